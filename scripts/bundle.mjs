@@ -1,0 +1,31 @@
+// Bundles TypeScript entries for Node into node_modules/.cache/lampwright, so that the command line and the scripts
+// run on plain Node with no loader. The tracer's worker is always built beside them.
+import { existsSync, mkdirSync } from 'node:fs'
+import { dirname, join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { build } from 'esbuild'
+
+const root = dirname(dirname(fileURLToPath(import.meta.url)))
+const outdir = join(root, 'node_modules/.cache/lampwright')
+
+/** Bundle `entry` (a path below the repository) and give the path of the runnable module. */
+export async function bundle(entry) {
+  mkdirSync(outdir, { recursive: true })
+  const name = entry.replace(/^(src|scripts|tests)\//, '').replace(/\//g, '-').replace(/\.ts$/, '')
+  const worker = join(root, 'src/engine/cpu/traceWorker.node.ts')
+  const entryPoints = [{ in: join(root, entry), out: name }]
+  if (existsSync(worker)) entryPoints.push({ in: worker, out: 'traceWorker.node' })
+  await build({
+    entryPoints,
+    outdir,
+    outExtension: { '.js': '.mjs' },
+    bundle: true,
+    format: 'esm',
+    platform: 'node',
+    target: 'node20',
+    logLevel: 'error',
+    banner: { js: "import { createRequire as __cr } from 'node:module'; const require = __cr(import.meta.url);" },
+    define: { __ROOT__: JSON.stringify(root) },
+  })
+  return join(outdir, `${name}.mjs`)
+}

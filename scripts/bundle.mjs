@@ -11,7 +11,10 @@ const outdir = join(root, 'node_modules/.cache/lampwright')
 /** Bundle `entry` (a path below the repository) and give the path of the runnable module. */
 export async function bundle(entry) {
   mkdirSync(outdir, { recursive: true })
-  const name = entry.replace(/^(src|scripts|tests)\//, '').replace(/\//g, '-').replace(/\.ts$/, '')
+  const name = entry
+    .replace(/^(src|scripts|tests)\//, '')
+    .replace(/\//g, '-')
+    .replace(/\.ts$/, '')
   const worker = join(root, 'src/engine/cpu/traceWorker.node.ts')
   const entryPoints = [{ in: join(root, entry), out: name }]
   if (existsSync(worker)) entryPoints.push({ in: worker, out: 'traceWorker.node' })

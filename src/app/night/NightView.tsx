@@ -1,0 +1,3 @@
+export function NightView() {
+  return <div className="night-view" />
+}

@@ -1,0 +1,3 @@
+export function PartsColumn() {
+  return <aside aria-label="Parts" />
+}

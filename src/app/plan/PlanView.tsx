@@ -1,0 +1,3 @@
+export function PlanView() {
+  return <div className="plan-view" />
+}

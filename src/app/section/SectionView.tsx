@@ -1,0 +1,3 @@
+export function SectionView() {
+  return <div className="section-view" />
+}

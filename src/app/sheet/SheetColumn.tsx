@@ -1,0 +1,3 @@
+export function SheetColumn() {
+  return <aside aria-label="Beam sheet" />
+}

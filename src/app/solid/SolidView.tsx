@@ -1,0 +1,3 @@
+export function SolidView() {
+  return <div className="solid-view" />
+}

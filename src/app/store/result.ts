@@ -1,0 +1,19 @@
+// The latest sheet of the lamp on screen, and how the trace stands.
+import { createStore } from 'zustand/vanilla'
+import type { Sheet } from '../../job/sheet.ts'
+
+export interface ResultState {
+  /** Null until the first rough sheet. Kept, and marked stale, while an edit is being traced. */
+  sheet: Sheet | null
+  stale: boolean
+  trace: 'waiting' | 'tracing' | 'paused' | 'settled' | 'failed'
+  /** In plain words, when it failed. */
+  why: string
+  /** Wanted ± on the axial intensity at 95 %, as a share. */
+  precision: number
+}
+
+export const createResult = () =>
+  createStore<ResultState>()(() => ({ sheet: null, stale: false, trace: 'waiting', why: '', precision: 0.01 }))
+
+export type Result = ReturnType<typeof createResult>

@@ -1,0 +1,152 @@
+// The beam sheet: everything a screen or a terminal shows of a run, as plain data that crosses to another thread.
+import type { Finding } from '../checks/finding.ts'
+
+/** A value with its standard error; ± at 95 % on screens is 1.96 se. */
+export interface Figure {
+  value: number
+  se: number
+}
+
+/** Names carry their unit; spill, efficiency, contrast and evenness are shares of 1. */
+export const FIGURE_NAMES = [
+  'emittedLm',
+  'fluxOutLm',
+  'efficiency',
+  'axialIntensityCd',
+  'peakIntensityCd',
+  'beamAngleDeg',
+  'fieldAngleDeg',
+  'halfFluxAngleDeg',
+  'ninetyFluxAngleDeg',
+  'patternContrast',
+  'spillOutsideBeam',
+  'spillOutsideField',
+  'spillOutsideTarget',
+  'beamDistanceM',
+  'targetCentreLx',
+  'targetMeanLx',
+  'targetMinLx',
+  'targetEvenness',
+  'inverseSquareFromM',
+  'lensEvenness',
+  'lensVariation',
+  'faceEvenness',
+  'faceVariation',
+] as const
+export type FigureName = (typeof FIGURE_NAMES)[number]
+
+/** A grid of values, row-major, rows from low y (or low z) up. */
+export interface GridMap {
+  columns: number
+  rows: number
+  /** Extent of the grid along columns and rows, in `unit`. */
+  fromX: number
+  toX: number
+  fromY: number
+  toY: number
+  unit: 'mm' | 'deg' | 'm'
+  values: Float32Array
+  /** What the values are. */
+  of: 'kW/m2' | 'cd' | 'lx'
+}
+
+export interface HotSpot {
+  kWm2: number
+  se: number
+  xMm: number
+  yMm: number
+  zMm: number
+  discMm: number
+}
+export type HotSpotName = 'lens' | 'wall' | 'face' | 'front' | 'sunInside'
+
+/** The sun at one tilt of the lamp: its worst spot inside. */
+export interface SunAtTilt extends HotSpot {
+  tiltDeg: number
+  lands: 'board' | 'face' | 'wall' | 'air'
+}
+
+/** What an object of a material meets in front of the lamp. */
+export interface MaterialRisk {
+  material: string
+  /** Critical flux of the table, kW/m², with its source. */
+  criticalKWm2: number
+  source: string
+  /** Seconds to ignition or pain at the worst place; null: stays below its critical flux. */
+  secondsAtWorst: number | null
+  /** Nearest distance from the lamp's front beyond which the flux stays below critical; 0: safe anywhere. */
+  clearDistanceMm: number
+}
+
+export interface Variant {
+  name: 'as designed' | 'without lens' | 'without tunnel' | 'bare emitters'
+  figures: Partial<Record<FigureName, Figure>>
+  rays: number
+  findings?: string
+}
+
+/** Traced paths for the views: vertices of path i are xyz[3·start[i] … 3·start[i+1]). */
+export interface Paths {
+  start: Uint32Array
+  xyz: Float32Array
+  /** Index into FATES of each path. */
+  fate: Uint8Array
+  /** Emitter it started from, in placeEmitters order. */
+  emitter: Uint32Array
+}
+
+export interface ProfilePlot {
+  thetaDeg: Float32Array
+  /** Azimuth mean, smoothed with the axial cone. */
+  cd: Float32Array
+  seCd: Float32Array
+  /** Beam and field angle by direction, when the beam isn't round. */
+  byDirection: { azimuthDeg: number; beamDeg: number; fieldDeg: number }[]
+}
+
+export interface Sheet {
+  lamp: string
+  seed: number
+  rays: number
+  seconds: number
+  raysPerSecond: number
+  threads: number
+  engine: 'cpu'
+  state: 'rough' | 'settling' | 'settled'
+  figures: Partial<Record<FigureName, Figure>>
+  /** Why a figure can't be had. */
+  absent: Partial<Record<FigureName | HotSpotName, string>>
+  /** Share of the emitted flux by fate; sums to 1. Delivered light is split by angle. */
+  ledger: { line: string; name: string; share: Figure; lm: number; w: number }[]
+  profile: ProfilePlot
+  /** Intensity over direction (θ cos φ, θ sin φ), deg, near the axis. */
+  directionMap: GridMap
+  /** Illuminance on the target plane. */
+  targetMap: GridMap
+  lensMap: GridMap | null
+  /** x: way round in mm at the mid radius; y: z. */
+  wallMap: GridMap | null
+  faceMap: GridMap
+  hotSpots: Partial<Record<HotSpotName, HotSpot>>
+  sun: SunAtTilt[]
+  risks: MaterialRisk[]
+  findings: Finding[]
+  /** Filled in the background, after the lamp itself has settled. */
+  variants: Variant[]
+  paths: Paths
+  /** True when an inner crossing of the 50 % or 10 % level exists. */
+  patterned: boolean
+}
+
+/** What a running job is asked for. */
+export interface JobOptions {
+  seed: number
+  /** Stop at so many rays … */
+  maxRays: number
+  /** … or as soon as the axial intensity is known to this share, at 95 %. */
+  precision: number
+  /** Plain random numbers instead of the low-discrepancy sequence. */
+  plainRandom?: boolean
+  /** Also trace the variants and the sun. */
+  background: boolean
+}

@@ -1,0 +1,6 @@
+import { z } from 'zod'
+import { lampSchema } from './schema.ts'
+
+/** The published JSON Schema of the lamp document, as text. */
+export const jsonSchemaText = (): string =>
+  `${JSON.stringify({ title: 'Lampwright lamp document', ...z.toJSONSchema(lampSchema) }, null, 1)}\n`

@@ -1,0 +1,251 @@
+// The schema of the parts that make a lamp, in the order light meets them. Units are in the names.
+import { z } from 'zod'
+import { LIMITS } from './limits.ts'
+
+const text = z.string().max(LIMITS.textChars)
+export const id = z
+  .string()
+  .min(1)
+  .max(60)
+  .regex(/^[\w .+-]+$/, 'letters, digits, space, and . _ + - only')
+export const coordinateMm = z.number().min(-LIMITS.lengthMm).max(LIMITS.lengthMm)
+const sizeMm = z.number().min(0.05).max(LIMITS.faceMm)
+const share = z.number().min(0).max(1)
+const turnDeg = z.number().min(-360).max(360)
+
+const row = <A extends z.ZodType>(of: A) => z.array(of).min(1).max(LIMITS.tableRows)
+
+/** Relative intensity over the angle from the emitter's axis (and, in a map, the azimuth about it). */
+export const profile = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('cosine'), fwhmDeg: z.number().min(1).max(178) }),
+  z.strictObject({ kind: z.literal('gaussian'), fwhmDeg: z.number().min(0.5).max(178) }),
+  z.strictObject({
+    kind: z.literal('table'),
+    thetaDeg: row(z.number().min(0).max(90)),
+    intensity: row(z.number().min(0)),
+  }),
+  z.strictObject({
+    kind: z.literal('map'),
+    thetaDeg: row(z.number().min(0).max(90)),
+    /** Azimuths in [0, 360), rising; the table closes on itself. */
+    phiDeg: row(z.number().min(0).max(360)),
+    /** One row of intensities for each azimuth. */
+    intensity: row(row(z.number().min(0))),
+  }),
+])
+
+export const spectrum = z.discriminatedUnion('kind', [
+  z.strictObject({
+    kind: z.literal('white'),
+    classK: z.union([z.literal(3000), z.literal(4000), z.literal(5000), z.literal(6500)]),
+  }),
+  z.strictObject({ kind: z.literal('equalEnergy') }),
+  z.strictObject({ kind: z.literal('mono'), wavelengthNm: z.number().min(380).max(780) }),
+  /** Relative spectral power, 380 to 780 nm in steps of 5 nm: 81 values. */
+  z.strictObject({ kind: z.literal('table'), power: z.array(z.number().min(0)).length(81) }),
+])
+
+export const emitterType = z.strictObject({
+  id,
+  name: text,
+  note: text,
+  /** Luminous flux at `ratedCurrentA` and `ratedJunctionC`. */
+  fluxLm: z.number().min(0.01).max(100_000),
+  ratedCurrentA: z.number().min(0.001).max(100),
+  ratedJunctionC: z.number().min(-40).max(200),
+  source: z.discriminatedUnion('shape', [
+    z.strictObject({
+      shape: z.literal('rectangle'),
+      widthMm: z.number().min(0.01).max(100),
+      heightMm: z.number().min(0.01).max(100),
+    }),
+    z.strictObject({ shape: z.literal('disc'), diameterMm: z.number().min(0.01).max(100) }),
+  ]),
+  /** Height of the emitting surface above the face (board and package). */
+  heightMm: z.number().min(0).max(100),
+  /** Diameter of the package, for clearances. */
+  bodyMm: z.number().min(0.1).max(200),
+  profile,
+  spectrum,
+  /** Forward voltage over current at the rated junction temperature, currents rising. */
+  forward: row(z.strictObject({ currentA: z.number().min(0), volts: z.number().min(0).max(1000) })),
+  /** Flux over current relative to the rated one; empty: proportional to current. */
+  fluxByCurrent: z
+    .array(z.strictObject({ currentA: z.number().min(0), factor: z.number().min(0) }))
+    .max(LIMITS.tableRows),
+  /** Flux over junction temperature relative to the rated one; empty: constant. */
+  fluxByJunction: z.array(z.strictObject({ junctionC: z.number(), factor: z.number().min(0) })).max(LIMITS.tableRows),
+  /** Junction to board, of the heat (electrical input less light). */
+  thermalResistanceKW: z.number().min(0).max(1000),
+  maxCurrentA: z.number().min(0.001).max(200),
+  maxJunctionC: z.number().min(0).max(250),
+})
+
+export const opticType = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('bare'), id, name: text }),
+  z.strictObject({
+    kind: z.literal('collimator'),
+    id,
+    name: text,
+    exitDiameterMm: z.number().min(0.1).max(300),
+    /** Height of the exit disc above the face. */
+    heightMm: z.number().min(0).max(300),
+    fwhmDeg: z.number().min(0.5).max(178),
+    shape: z.enum(['cosine', 'gaussian']),
+    efficiency: share,
+  }),
+  z.strictObject({
+    kind: z.literal('reflector'),
+    id,
+    name: text,
+    /** Focal length of the paraboloid; the emitter stands at its focus, moved by `shift`. */
+    focalMm: z.number().min(0.1).max(200),
+    exitDiameterMm: z.number().min(0.5).max(400),
+    reflectance: share,
+    shiftXMm: z.number().min(-50).max(50),
+    shiftYMm: z.number().min(-50).max(50),
+    shiftZMm: z.number().min(-50).max(50),
+  }),
+])
+
+/** Where an emitter sits on its board, in the board's own frame. */
+export const site = z.strictObject({ xMm: coordinateMm, yMm: coordinateMm, turnDeg: turnDeg.optional() })
+
+export const boardType = z.strictObject({
+  id,
+  name: text,
+  outline: z.discriminatedUnion('shape', [
+    z.strictObject({ shape: z.literal('rectangle'), widthMm: sizeMm, heightMm: sizeMm }),
+    /** Across flats; a flat faces +x. */
+    z.strictObject({ shape: z.literal('hexagon'), acrossMm: sizeMm }),
+    z.strictObject({ shape: z.literal('disc'), diameterMm: sizeMm }),
+    /** A disc with notches cut into its edge, one in the middle of each point-to-point gap. */
+    z.strictObject({
+      shape: z.literal('star'),
+      acrossMm: sizeMm,
+      points: z.int().min(3).max(12),
+      notchMm: z.number().min(0).max(100),
+    }),
+  ]),
+  emitter: id,
+  sites: z.array(site).min(1).max(LIMITS.sitesPerBoard),
+})
+
+export const board = z.strictObject({
+  id,
+  type: id,
+  xMm: coordinateMm,
+  yMm: coordinateMm,
+  turnDeg,
+  /** Current through each emitter of the board: one driver a board. */
+  currentA: z.number().min(0).max(200),
+  /** Optic for this board's emitters; absent: the lamp's. */
+  optic: id.optional(),
+  /** Optic of single emitters, by index into the board type's sites. */
+  siteOptics: z.record(z.string().regex(/^\d+$/, 'an emitter index'), id).optional(),
+})
+
+export const keepOut = z.discriminatedUnion('shape', [
+  z.strictObject({ shape: z.literal('hole'), xMm: coordinateMm, yMm: coordinateMm, diameterMm: sizeMm, why: text }),
+  z.strictObject({
+    shape: z.literal('slot'),
+    xMm: coordinateMm,
+    yMm: coordinateMm,
+    lengthMm: sizeMm,
+    widthMm: sizeMm,
+    turnDeg,
+    why: text,
+  }),
+])
+
+export const face = z.strictObject({
+  /** Size across flats; a square's and a hexagon's first flat faces +x. */
+  shape: z.enum(['round', 'square', 'hexagon']),
+  sizeMm: z.number().min(1).max(LIMITS.faceMm),
+  reflectance: share,
+  keepOuts: z.array(keepOut).max(400),
+  /** Least gap between boards, and from boards to keep-outs. */
+  clearanceMm: z.number().min(0).max(200),
+  /** Least distance from a board to the edge of the face. */
+  marginMm: z.number().min(0).max(500),
+})
+
+export const tunnel = z.strictObject({
+  /** 0: round; otherwise a regular polygon of so many sides, sizes across flats, first flat facing +x. */
+  sides: z.union([z.literal(0), z.int().min(3).max(24)]),
+  inMm: z.number().min(1).max(LIMITS.lensMm),
+  outMm: z.number().min(1).max(LIMITS.lensMm),
+  zInMm: z.number().min(0).max(LIMITS.lengthMm),
+  zOutMm: z.number().min(0.1).max(LIMITS.lengthMm),
+  reflectance: share,
+  specularShare: share,
+  /** Standard deviation of each of the two slopes about the mirror direction. */
+  scatterDeg: z.number().min(0).max(30),
+})
+
+const lensMaterial = z.enum(['pmma', 'polycarbonate', 'crown'])
+export const lens = z.discriminatedUnion('kind', [
+  z.strictObject({
+    kind: z.literal('fresnel'),
+    /** The plane that the focal length is measured from: flat side (grooves to the target) or groove valleys (to the source). */
+    zMm: z.number().min(1).max(LIMITS.lengthMm),
+    focalMm: z.number().min(1).max(LIMITS.lengthMm),
+    /** Diameter, or the side of a square lens. */
+    diameterMm: z.number().min(1).max(LIMITS.lensMm),
+    aperture: z.enum(['round', 'square']),
+    /** From the flat side to the groove valleys. */
+    thicknessMm: z.number().min(0.1).max(100),
+    pitchMm: z.number().min(0.05).max(100),
+    grooves: z.enum(['target', 'source']),
+    draftDeg: z.number().min(0).max(30),
+    /** Share of the pitch that scatters, for rounded tips. */
+    tipShare: z.number().min(0).max(0.5),
+    material: lensMaterial,
+    /** Wavelength the facets are cut for. */
+    designNm: z.number().min(380).max(780),
+  }),
+  z.strictObject({
+    kind: z.literal('solid'),
+    /** The plane of the flat side. */
+    zMm: z.number().min(1).max(LIMITS.lengthMm),
+    diameterMm: z.number().min(1).max(LIMITS.lensMm),
+    /** Radius of the curved side at its vertex. */
+    radiusMm: z.number().min(1).max(LIMITS.lengthMm),
+    /** Conic constant: 0 a sphere, -1 a paraboloid. */
+    conic: z.number().min(-10).max(2),
+    /** On the axis, from the flat side to the vertex. */
+    thicknessMm: z.number().min(0.1).max(500),
+    curved: z.enum(['target', 'source']),
+    material: lensMaterial,
+  }),
+  z.strictObject({
+    kind: z.literal('ideal'),
+    zMm: z.number().min(1).max(LIMITS.lengthMm),
+    focalMm: z.number().min(1).max(LIMITS.lengthMm),
+    diameterMm: z.number().min(1).max(LIMITS.lensMm),
+  }),
+])
+
+export const target = z.strictObject({
+  name: text,
+  distanceM: z.number().min(0.05).max(100_000),
+  widthM: z.number().min(0.01).max(10_000),
+  heightM: z.number().min(0.01).max(10_000),
+  /** Half angle of the cone that the target fills, for spill outside the target. */
+  coneHalfDeg: z.number().min(0.05).max(90),
+})
+
+/** How the numbers are read off: the choices that a sheet states beside its figures. */
+export const reading = z.strictObject({
+  axialConeHalfDeg: z.number().min(0.02).max(10),
+  hotDiscMm: z.number().min(1).max(200),
+  sunWm2: z.number().min(0).max(1500),
+  sunTiltDeg: z.number().min(0).max(89),
+  ambientC: z.number().min(-60).max(80),
+})
+
+/** Junction temperatures until heat is modelled: as rated, or from a stated board temperature. */
+export const heat = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('rated') }),
+  z.strictObject({ kind: z.literal('board'), boardC: z.number().min(-40).max(200) }),
+])

@@ -1,0 +1,243 @@
+// A document comes in as text or JSON; a lamp or plain sentences come out. Errors are values here: files are an edge.
+import type { z } from 'zod'
+import { LIMITS } from './limits.ts'
+import { migrate } from './migrate.ts'
+import { type Lamp, lampSchema } from './schema.ts'
+
+export type ReadLamp = { ok: true; lamp: Lamp } | { ok: false; why: string[] }
+
+export function readLampText(text: string): ReadLamp {
+  let json: unknown
+  try {
+    json = JSON.parse(text)
+  } catch (error) {
+    return { ok: false, why: [`The file is no JSON: ${error instanceof Error ? error.message : String(error)}.`] }
+  }
+  return readLamp(json)
+}
+
+export function readLamp(json: unknown): ReadLamp {
+  const moved = migrate(json)
+  if (!moved.ok) return { ok: false, why: [moved.why] }
+  const parsed = lampSchema.safeParse(moved.json)
+  if (!parsed.success)
+    return { ok: false, why: parsed.error.issues.slice(0, 12).map((issue) => sentence(issue, moved.json)) }
+  const why = crossChecks(parsed.data)
+  return why.length > 0 ? { ok: false, why } : { ok: true, lamp: parsed.data }
+}
+
+export const writeLampText = (lamp: Lamp): string => `${JSON.stringify(lamp, null, 1)}\n`
+
+/** boards[3].turnDeg: 400 does not fit; expected at most 360. */
+function sentence(issue: z.core.$ZodIssue, json: unknown): string {
+  const where = pathText(issue.path)
+  if (issue.code === 'unrecognized_keys') {
+    return issue.keys
+      .map((key) => `${where ? `${where}.` : ''}${key}: no such entry${guess(key, issue.path)}.`)
+      .join(' ')
+  }
+  const value = valueAt(json, issue.path)
+  const shown = value === undefined ? 'nothing stands here' : `${JSON.stringify(value)?.slice(0, 60)} does not fit`
+  return `${where || 'the document'}: ${shown}; ${expected(issue)}.`
+}
+
+function expected(issue: z.core.$ZodIssue): string {
+  switch (issue.code) {
+    case 'too_small':
+      return `expected ${issue.origin === 'array' ? 'a list of ' : issue.origin === 'string' ? 'a text of ' : ''}at least ${issue.minimum}`
+    case 'too_big':
+      return `expected ${issue.origin === 'array' ? 'a list of ' : issue.origin === 'string' ? 'a text of ' : ''}at most ${issue.maximum}`
+    case 'invalid_value':
+      return `expected ${issue.values.map((v) => JSON.stringify(v)).join(' or ')}`
+    case 'invalid_type':
+      return `expected ${issue.expected}`
+    default:
+      return issue.message.charAt(0).toLowerCase() + issue.message.slice(1)
+  }
+}
+
+const pathText = (path: readonly PropertyKey[]) =>
+  path.map((p, i) => (typeof p === 'number' ? `[${p}]` : i === 0 ? String(p) : `.${String(p)}`)).join('')
+
+function valueAt(json: unknown, path: readonly PropertyKey[]): unknown {
+  let at: unknown = json
+  for (const step of path) {
+    if (at === null || typeof at !== 'object') return undefined
+    at = (at as Record<PropertyKey, unknown>)[step]
+  }
+  return at
+}
+
+/** The nearest entry known anywhere in the schema, when it is within two typing slips. */
+function guess(key: string, _path: readonly PropertyKey[]): string {
+  let best = ''
+  let bestSlips = 3
+  for (const known of knownKeys()) {
+    const slips = editDistance(key, known)
+    if (slips < bestSlips) {
+      best = known
+      bestSlips = slips
+    }
+  }
+  return best ? ` (did you mean ${best}?)` : ''
+}
+
+let keys: string[] | undefined
+function knownKeys(): string[] {
+  if (keys) return keys
+  const found = new Set<string>()
+  const walk = (schema: unknown): void => {
+    if (schema === null || typeof schema !== 'object') return
+    const def = (schema as { def?: Record<string, unknown> }).def
+    if (!def) return
+    if (def['type'] === 'object') {
+      for (const [key, value] of Object.entries(def['shape'] as object)) {
+        found.add(key)
+        walk(value)
+      }
+    }
+    for (const next of [def['element'], def['innerType'], def['valueType']]) walk(next)
+    for (const option of (def['options'] as unknown[]) ?? []) walk(option)
+  }
+  walk(lampSchema)
+  keys = [...found]
+  return keys
+}
+
+function editDistance(a: string, b: string): number {
+  let row = Array.from({ length: b.length + 1 }, (_, j) => j)
+  for (let i = 1; i <= a.length; i++) {
+    const next = [i]
+    for (let j = 1; j <= b.length; j++) {
+      next[j] = Math.min(row[j]! + 1, next[j - 1]! + 1, row[j - 1]! + (a[i - 1] === b[j - 1] ? 0 : 1))
+    }
+    row = next
+  }
+  return row[b.length]!
+}
+
+/** What one field can't say alone: names that must resolve, tables that must rise, sizes that must agree. */
+function crossChecks(lamp: Lamp): string[] {
+  const why: string[] = []
+  const unique = (rows: readonly { id: string }[], where: string) => {
+    const seen = new Set<string>()
+    for (const [i, r] of rows.entries()) {
+      if (seen.has(r.id)) why.push(`${where}[${i}].id: "${r.id}" stands twice; each needs a name of its own.`)
+      seen.add(r.id)
+    }
+    return seen
+  }
+  const emitters = unique(lamp.emitterTypes, 'emitterTypes')
+  const optics = unique(lamp.opticTypes, 'opticTypes')
+  const types = unique(lamp.boardTypes, 'boardTypes')
+  unique(lamp.boards, 'boards')
+  const known = (set: Set<string>, name: string | undefined, where: string, what: string) => {
+    if (name !== undefined && !set.has(name))
+      why.push(`${where}: no ${what} called "${name}"; there is ${[...set].join(', ')}.`)
+  }
+  known(optics, lamp.optic, 'optic', 'optic type')
+  for (const [i, t] of lamp.boardTypes.entries()) known(emitters, t.emitter, `boardTypes[${i}].emitter`, 'emitter type')
+  const sitesOf = new Map(lamp.boardTypes.map((t) => [t.id, t.sites.length]))
+  let count = 0
+  for (const [i, b] of lamp.boards.entries()) {
+    known(types, b.type, `boards[${i}].type`, 'board type')
+    known(optics, b.optic, `boards[${i}].optic`, 'optic type')
+    const sites = sitesOf.get(b.type) ?? 0
+    count += sites
+    for (const [site, optic] of Object.entries(b.siteOptics ?? {})) {
+      known(optics, optic, `boards[${i}].siteOptics.${site}`, 'optic type')
+      if (Number(site) >= sites)
+        why.push(`boards[${i}].siteOptics.${site}: the board has ${sites} emitters, counted from 0.`)
+    }
+  }
+  if (count > LIMITS.emitters) why.push(`boards: ${count} emitters in all; at most ${LIMITS.emitters}.`)
+  for (const [i, e] of lamp.emitterTypes.entries()) why.push(...tableFaults(e, `emitterTypes[${i}]`))
+  if (lamp.tunnel && lamp.tunnel.zOutMm <= lamp.tunnel.zInMm) {
+    why.push(
+      `tunnel.zOutMm: ${lamp.tunnel.zOutMm} does not fit; expected more than tunnel.zInMm (${lamp.tunnel.zInMm}).`,
+    )
+  }
+  why.push(...lensFaults(lamp))
+  return why
+}
+
+function tableFaults(e: Lamp['emitterTypes'][number], where: string): string[] {
+  const why: string[] = []
+  const rising = (values: readonly number[], name: string) => {
+    for (let i = 1; i < values.length; i++) {
+      if (values[i]! <= values[i - 1]!)
+        why.push(`${where}.${name}[${i}]: ${values[i]} does not fit; the column must rise.`)
+    }
+  }
+  rising(
+    e.forward.map((r) => r.currentA),
+    'forward',
+  )
+  rising(
+    e.fluxByCurrent.map((r) => r.currentA),
+    'fluxByCurrent',
+  )
+  rising(
+    e.fluxByJunction.map((r) => r.junctionC),
+    'fluxByJunction',
+  )
+  const p = e.profile
+  if (p.kind === 'table' || p.kind === 'map') {
+    rising(p.thetaDeg, 'profile.thetaDeg')
+    const rows = p.kind === 'table' ? [p.intensity] : p.intensity
+    if (p.kind === 'map') {
+      rising(p.phiDeg, 'profile.phiDeg')
+      if (rows.length !== p.phiDeg.length)
+        why.push(`${where}.profile.intensity: ${rows.length} rows for ${p.phiDeg.length} azimuths.`)
+    }
+    for (const r of rows) {
+      if (r.length !== p.thetaDeg.length)
+        why.push(`${where}.profile.intensity: ${r.length} values for ${p.thetaDeg.length} angles.`)
+    }
+    if (!rows.some((r) => r.some((v) => v > 0))) why.push(`${where}.profile.intensity: nowhere above zero.`)
+  }
+  if (e.spectrum.kind === 'table' && !e.spectrum.power.some((v) => v > 0))
+    why.push(`${where}.spectrum.power: nowhere above zero.`)
+  return why
+}
+
+function lensFaults(lamp: Lamp): string[] {
+  const { lens, tunnel } = lamp
+  if (!lens) return []
+  const why: string[] = []
+  const [nearZ] = lensSpan(lens)
+  if (tunnel && nearZ < tunnel.zOutMm)
+    why.push(`lens.zMm: the lens reaches back to ${round(nearZ)} mm, into the tunnel that ends at ${tunnel.zOutMm} mm.`)
+  if (nearZ <= 0) why.push(`lens.zMm: the lens reaches back to ${round(nearZ)} mm, into the face.`)
+  if (lens.kind === 'fresnel' && lens.diameterMm / (2 * lens.pitchMm) > LIMITS.rings) {
+    why.push(`lens.pitchMm: ${lens.pitchMm} gives over ${LIMITS.rings} grooves.`)
+  }
+  if (lens.kind === 'solid') {
+    const sag = conicSag(lens.diameterMm / 2, lens.radiusMm, lens.conic)
+    if (!(sag < lens.thicknessMm))
+      why.push(
+        `lens.thicknessMm: ${lens.thicknessMm} does not fit; a curve of ${lens.radiusMm} mm over ${lens.diameterMm} mm needs more than ${Number.isFinite(sag) ? round(sag) : 'it can have'}.`,
+      )
+  }
+  return why
+}
+
+const round = (x: number) => Math.round(x * 100) / 100
+
+/** Depth of a conic of vertex radius R and conic constant k at radius r (ISO 10110-12); NaN beyond its edge. */
+export function conicSag(r: number, vertexRadius: number, conic: number): number {
+  const c = 1 / vertexRadius
+  return (c * r * r) / (1 + Math.sqrt(1 - (1 + conic) * c * c * r * r))
+}
+
+/** Nearest and farthest z of the lens's body, mm. The groove layer is taken as one pitch deep, which it never exceeds by much. */
+export function lensSpan(lens: NonNullable<Lamp['lens']>): [number, number] {
+  if (lens.kind === 'ideal') return [lens.zMm, lens.zMm]
+  if (lens.kind === 'solid') {
+    return lens.curved === 'target' ? [lens.zMm, lens.zMm + lens.thicknessMm] : [lens.zMm - lens.thicknessMm, lens.zMm]
+  }
+  const layer = 2 * lens.pitchMm
+  return lens.grooves === 'target'
+    ? [lens.zMm, lens.zMm + lens.thicknessMm + layer]
+    : [lens.zMm - layer, lens.zMm + lens.thicknessMm]
+}

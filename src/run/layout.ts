@@ -1,0 +1,47 @@
+// Segments of a batch's tally buffer. Order and sizes are shared by every engine.
+import { FATES, type TallyShape } from './types.ts'
+
+export interface TallyLayout {
+  /** Radiant and luminous weight by fate, FATES.length each. */
+  fateW: number
+  fateLm: number
+  /** Two numbers: radiant and luminous weight emitted (before any optic). */
+  emitted: number
+  /** One number: luminous weight delivered inside the axial cone. */
+  axialLm: number
+  /** Luminous weight by θ, fine then coarse bins, all delivered light. */
+  profileLm: number
+  /** The same, only light that met a riser. */
+  profileRiserLm: number
+  windowLm: number
+  sphereLm: number
+  lensW: number
+  wallW: number
+  faceW: number
+  /** Length of the buffer. */
+  size: number
+}
+
+export function tallyLayout(s: TallyShape): TallyLayout {
+  let at = 0
+  const take = (n: number) => {
+    const start = at
+    at += n
+    return start
+  }
+  const profile = s.fineBins + s.coarseBins
+  return {
+    fateW: take(FATES.length),
+    fateLm: take(FATES.length),
+    emitted: take(2),
+    axialLm: take(1),
+    profileLm: take(profile),
+    profileRiserLm: take(profile),
+    windowLm: take(s.windowN * s.windowN),
+    sphereLm: take(s.sphereGamma * s.sphereC),
+    lensW: take(s.lens ? s.lens.n * s.lens.n : 0),
+    wallW: take(s.wall ? s.wall.nAlong * s.wall.nRound : 0),
+    faceW: take(s.face.n * s.face.n),
+    size: at,
+  }
+}

@@ -1,11 +1,8 @@
 // The beam sheet: everything a screen or a terminal shows of a run, as plain data that crosses to another thread.
 import type { Finding } from '../checks/finding.ts'
+import type { Figure, GridMap, HotSpot } from '../run/figure.ts'
 
-/** A value with its standard error; ± at 95 % on screens is 1.96 se. */
-export interface Figure {
-  value: number
-  se: number
-}
+export type { Figure, GridMap, HotSpot } from '../run/figure.ts'
 
 /** Names carry their unit; spill, efficiency, contrast and evenness are shares of 1. */
 export const FIGURE_NAMES = [
@@ -35,29 +32,6 @@ export const FIGURE_NAMES = [
 ] as const
 export type FigureName = (typeof FIGURE_NAMES)[number]
 
-/** A grid of values, row-major, rows from low y (or low z) up. */
-export interface GridMap {
-  columns: number
-  rows: number
-  /** Extent of the grid along columns and rows, in `unit`. */
-  fromX: number
-  toX: number
-  fromY: number
-  toY: number
-  unit: 'mm' | 'deg' | 'm'
-  values: Float32Array
-  /** What the values are. */
-  of: 'kW/m2' | 'cd' | 'lx'
-}
-
-export interface HotSpot {
-  kWm2: number
-  se: number
-  xMm: number
-  yMm: number
-  zMm: number
-  discMm: number
-}
 export type HotSpotName = 'lens' | 'wall' | 'face' | 'front' | 'sunInside'
 
 /** The sun at one tilt of the lamp: its worst spot inside. */

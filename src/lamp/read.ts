@@ -104,7 +104,8 @@ function knownKeys(): string[] {
   return keys
 }
 
-function editDistance(a: string, b: string): number {
+/** Typing slips (insert, leave out, change) from one word to the other. */
+export function editDistance(a: string, b: string): number {
   let row = Array.from({ length: b.length + 1 }, (_, j) => j)
   for (let i = 1; i <= a.length; i++) {
     const next = [i]

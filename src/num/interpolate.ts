@@ -1,0 +1,69 @@
+// Interpolation in tables.
+
+/** Index i of the cell that holds x, xs rising: xs[i] ≤ x < xs[i + 1], held to the first and last cell. */
+export function cellOf(xs: ArrayLike<number>, x: number): number {
+  let low = 0
+  let high = xs.length - 1
+  while (high - low > 1) {
+    const mid = (low + high) >> 1
+    if (xs[mid]! <= x) low = mid
+    else high = mid
+  }
+  return low
+}
+
+/** Linear between rising xs; the end values outside. */
+export function linear(xs: ArrayLike<number>, ys: ArrayLike<number>, x: number): number {
+  const last = xs.length - 1
+  if (last === 0 || x <= xs[0]!) return ys[0]!
+  if (x >= xs[last]!) return ys[last]!
+  const i = cellOf(xs, x)
+  const t = (x - xs[i]!) / (xs[i + 1]! - xs[i]!)
+  return ys[i]! + t * (ys[i + 1]! - ys[i]!)
+}
+
+/**
+ * Cubic Hermite through the points, monotone wherever the points are: slopes limited as Fritsch and Carlson, SIAM J.
+ * Numer. Anal. 17 (1980) 238–246 (the circle of radius 3 on the pair of slope ratios). The end values outside.
+ */
+export function monotoneCubic(xs: readonly number[], ys: readonly number[]): (x: number) => number {
+  const n = xs.length
+  if (n < 3) return (x) => linear(xs, ys, x)
+  const slope = monotoneSlopes(xs, ys)
+  return (x) => {
+    if (x <= xs[0]!) return ys[0]!
+    if (x >= xs[n - 1]!) return ys[n - 1]!
+    const i = cellOf(xs, x)
+    const h = xs[i + 1]! - xs[i]!
+    const t = (x - xs[i]!) / h
+    const u = 1 - t
+    const ends = (1 + 2 * t) * u * u * ys[i]! + t * t * (3 - 2 * t) * ys[i + 1]!
+    return ends + h * t * u * (u * slope[i]! - t * slope[i + 1]!)
+  }
+}
+
+function monotoneSlopes(xs: readonly number[], ys: readonly number[]): Float64Array {
+  const n = xs.length
+  const secant = new Float64Array(n - 1)
+  for (let i = 0; i < n - 1; i++) secant[i] = (ys[i + 1]! - ys[i]!) / (xs[i + 1]! - xs[i]!)
+  const slope = new Float64Array(n)
+  slope[0] = secant[0]!
+  slope[n - 1] = secant[n - 2]!
+  for (let i = 1; i < n - 1; i++) {
+    slope[i] = secant[i - 1]! * secant[i]! <= 0 ? 0 : (secant[i - 1]! + secant[i]!) / 2
+  }
+  for (let i = 0; i < n - 1; i++) {
+    if (secant[i] === 0) {
+      slope[i] = 0
+      slope[i + 1] = 0
+      continue
+    }
+    const a = slope[i]! / secant[i]!
+    const b = slope[i + 1]! / secant[i]!
+    const size = Math.hypot(a, b)
+    if (size <= 3) continue
+    slope[i] = (3 / size) * a * secant[i]!
+    slope[i + 1] = (3 / size) * b * secant[i]!
+  }
+  return slope
+}

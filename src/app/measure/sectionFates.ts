@@ -1,0 +1,48 @@
+// The ends of light as the drawings tell them apart: few groups, each with a word, a colour and a line of its own.
+import { FATES, type Fate } from '../../run/types.ts'
+
+export interface FateGroup {
+  name: 'out' | 'wall' | 'face' | 'gap' | 'lens' | 'other'
+  words: string
+  fates: readonly Fate[]
+  colour: string
+  /** Canvas line dash, px. */
+  dash: readonly number[]
+}
+
+export const FATE_GROUPS: readonly FateGroup[] = [
+  { name: 'out', words: 'Leaves the lamp', fates: ['delivered', 'deliveredViaRiser'], colour: '#ffb65c', dash: [] },
+  { name: 'wall', words: 'Ends in the tunnel wall', fates: ['wall', 'blocked'], colour: '#7fb4c9', dash: [7, 4] },
+  { name: 'face', words: 'Ends on the face', fates: ['face', 'behindFace'], colour: '#b9a2e3', dash: [2, 3] },
+  {
+    name: 'gap',
+    words: 'Leaks past an edge',
+    fates: ['leakedFaceGap', 'leakedLensGap', 'outsideLens'],
+    colour: '#ef9ab4',
+    dash: [11, 3, 2, 3],
+  },
+  {
+    name: 'lens',
+    words: 'Lost by the lens',
+    fates: ['lensRim', 'lensAbsorbed', 'lensReturnedLost'],
+    colour: '#6fd0bd',
+    dash: [5, 2, 1, 2],
+  },
+  {
+    name: 'other',
+    words: 'Lost in an optic, or cut short',
+    fates: ['opticLoss', 'roulette', 'limit', 'lost'],
+    colour: '#9fb0af',
+    dash: [1, 4],
+  },
+]
+
+const groupByFate = FATES.map((fate) => FATE_GROUPS.findIndex((g) => g.fates.includes(fate)))
+export const groupOfFate = (fate: number): number => groupByFate[fate] ?? FATE_GROUPS.length - 1
+
+/** Indices of the paths of each group, in the order of FATE_GROUPS. */
+export function pathsByGroup(paths: { fate: Uint8Array }): number[][] {
+  const groups: number[][] = FATE_GROUPS.map(() => [])
+  for (let i = 0; i < paths.fate.length; i++) groups[groupOfFate(paths.fate[i]!)]!.push(i)
+  return groups
+}

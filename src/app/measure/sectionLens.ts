@@ -1,0 +1,98 @@
+// The lens as the section draws it: points (z, r) in mm. The facet law is the tracer's (vector Snell at the mid radius);
+// the index is one number a material at 587.6 nm, good for a drawing and for nothing else.
+import { conicSag } from '../../lamp/read.ts'
+import type { FresnelLens, Lens, LensMaterial, SolidLens } from '../../lamp/schema.ts'
+
+export type Point = readonly [zMm: number, rMm: number]
+
+/** At 587.6 nm, rounded: PMMA and polycarbonate (memory), crown glass of the common kind (memory). For drawing only. */
+const DRAWN_INDEX: Record<LensMaterial, number> = { pmma: 1.491, polycarbonate: 1.585, crown: 1.517 }
+export const drawnIndex = (material: LensMaterial) => DRAWN_INDEX[material]
+
+export const ringsOf = (lens: FresnelLens) => Math.floor(lens.diameterMm / (2 * lens.pitchMm) + 1e-9)
+
+/** Tangent of facet k's slope. */
+export function facetSlope(lens: FresnelLens, ring: number): number {
+  const n = drawnIndex(lens.material)
+  const r = (ring + 0.5) * lens.pitchMm
+  if (lens.grooves === 'source') {
+    const theta = Math.atan2(r, lens.focalMm)
+    return Math.sin(theta) / (n - Math.cos(theta))
+  }
+  // f·tanθ + t·tanθ' = r with sinθ' = sinθ/n: rising in sinθ, so halving finds it.
+  let low = 0
+  let high = 1
+  for (let i = 0; i < 50; i++) {
+    const s = (low + high) / 2
+    const inside = s / n
+    const reached =
+      (lens.focalMm * s) / Math.sqrt(1 - s * s) + (lens.thicknessMm * inside) / Math.sqrt(1 - inside * inside)
+    if (reached < r) low = s
+    else high = s
+  }
+  const inside = low / n
+  return (n * inside) / (n * Math.sqrt(1 - inside * inside) - 1)
+}
+
+/** Where the flat side and the valleys lie, and which way the facets rise. */
+export function fresnelPlanes(lens: FresnelLens): { flatMm: number; valleyMm: number; rise: 1 | -1 } {
+  return lens.grooves === 'target'
+    ? { flatMm: lens.zMm, valleyMm: lens.zMm + lens.thicknessMm, rise: 1 }
+    : { flatMm: lens.zMm + lens.thicknessMm, valleyMm: lens.zMm, rise: -1 }
+}
+
+/** Height of ring k's crest over the valleys: the riser leans by the draft angle and takes its width from its own facet. */
+export function crestMm(lens: FresnelLens, ring: number): number {
+  const slope = facetSlope(lens, ring)
+  return ring === 0
+    ? lens.pitchMm * slope
+    : (lens.pitchMm * slope) / (1 + slope * Math.tan((lens.draftDeg * Math.PI) / 180))
+}
+
+/** Valley, crest, valley, … of the rings that touch [fromRMm, toRMm], outwards. */
+export function grooveLine(lens: FresnelLens, fromRMm: number, toRMm: number): Point[] {
+  const { valleyMm, rise } = fresnelPlanes(lens)
+  const p = lens.pitchMm
+  const first = Math.max(0, Math.floor(fromRMm / p))
+  const last = Math.min(ringsOf(lens) - 1, Math.floor(toRMm / p))
+  const lean = Math.tan((lens.draftDeg * Math.PI) / 180)
+  const points: Point[] = []
+  for (let k = first; k <= last; k++) {
+    const high = crestMm(lens, k)
+    if (k > 0) points.push([valleyMm, k * p])
+    points.push([valleyMm + rise * high, k === 0 ? 0 : k * p + high * lean])
+  }
+  points.push([valleyMm, (last + 1) * p])
+  return points
+}
+
+/** Upper half of the solid lens, from the axis along the curve to the rim and back along the flat side. */
+export function solidOutline(lens: SolidLens, steps = 48): Point[] {
+  const way = lens.curved === 'target' ? 1 : -1
+  const rim = lens.diameterMm / 2
+  const points: Point[] = []
+  for (let i = 0; i <= steps; i++) {
+    const r = (rim * i) / steps
+    points.push([lens.zMm + way * (lens.thicknessMm - conicSag(r, lens.radiusMm, lens.conic)), r])
+  }
+  points.push([lens.zMm, rim], [lens.zMm, 0])
+  return points
+}
+
+/**
+ * Where the lens would have to be lit from for a parallel beam: the focal point on the side of the face.
+ * Plano-convex, f = R/(n − 1): f − t/n before the flat side, or f before the vertex (paraxial, surface by surface).
+ */
+export function focusZMm(lens: Lens): number {
+  if (lens.kind !== 'solid') return lens.zMm - lens.focalMm
+  const n = drawnIndex(lens.material)
+  const f = lens.radiusMm / (n - 1)
+  return lens.curved === 'target' ? lens.zMm - (f - lens.thicknessMm / n) : lens.zMm - lens.thicknessMm - f
+}
+
+/** In words, for the drawing and the readers of it. */
+export function lensWords(lens: Lens): string {
+  if (lens.kind === 'ideal') return 'Ideal lens'
+  if (lens.kind === 'solid') return `Plano-convex lens, curve to the ${lens.curved}`
+  return `Fresnel lens, grooves to the ${lens.grooves}`
+}

@@ -1,28 +1,10 @@
 // The example lamps. All invented. `npm run examples` writes them to public/examples.
 import type { Board, BoardType, Lamp, Site } from '../lamp/schema.ts'
 import { LAMP_VERSION } from '../lamp/schema.ts'
+import { hexagonalPlaces } from '../num/places.ts'
 import { emitterById } from './emitters.ts'
 
 const invented = 'An invented example; no such lamp was built.'
-
-/** Centre first, then hexagonal rings: 1, 7, 19, 37, 61 places. Row order is ring by ring, anticlockwise from +x. */
-export function hexagonalPlaces(rings: number, pitchMm: number): { xMm: number; yMm: number }[] {
-  const round = (v: number) => Math.round(v * 1e4) / 1e4 + 0
-  const places = [{ xMm: 0, yMm: 0 }]
-  for (let ring = 1; ring <= rings; ring++) {
-    for (let side = 0; side < 6; side++) {
-      const from = (side * Math.PI) / 3
-      const along = from + (2 * Math.PI) / 3
-      for (let step = 0; step < ring; step++) {
-        places.push({
-          xMm: round(pitchMm * (ring * Math.cos(from) + step * Math.cos(along))),
-          yMm: round(pitchMm * (ring * Math.sin(from) + step * Math.sin(along))),
-        })
-      }
-    }
-  }
-  return places
-}
 
 const oneAndSix = (pitchMm: number): Site[] => hexagonalPlaces(1, pitchMm)
 

@@ -23,7 +23,8 @@ export const LENS_MATERIALS: Record<LensMaterial, LensMaterialRow> = {
     deflectionC: 95,
     sources: {
       index: 'Beadie et al., Appl. Opt. 54 (2015) F139, 0.42 to 1.62 µm, ±0.0002; carried on to 0.38 µm',
-      absorption: 'Zhang et al. (2020), extinction at 0.55 µm of two sheets: 3.98 and 5.21 per metre',
+      absorption:
+        'Zhang et al., Appl. Opt. 59 (2020) 2337 (journal and year from memory), extinction at 0.55 µm of two sheets: 3.98 and 5.21 per metre',
       temperature:
         'Extruded sheet: deflection 95 °C (ISO 75), softening 103 °C (ISO 306), continuous service 70 °C, keep below 80 °C for shape; other sheets 65 to 95 °C. Sources differ by 25 K; the cool side is taken.',
     },
@@ -37,7 +38,8 @@ export const LENS_MATERIALS: Record<LensMaterial, LensMaterialRow> = {
     sources: {
       index:
         'Sultanova et al., Acta Phys. Pol. A 116 (2009) 585; a one-term fit, which overstates dispersion (Abbe number 27.9; about 30 is usual, memory)',
-      absorption: 'Zhang et al. (2020), extinction at 0.55 µm: 9.32 per metre',
+      absorption:
+        'Zhang et al., Appl. Opt. 59 (2020) 2337 (journal and year from memory), extinction at 0.55 µm: 9.32 per metre',
       temperature:
         'Deflection 127 °C at 1.81 MPa (a printed grade); long-term 115 to 135 °C (115 from memory, the cool side taken)',
     },

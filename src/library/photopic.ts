@@ -1,5 +1,5 @@
 // The eye's daylight curve V(λ), CIE 1924, in steps of 5 nm. Every second value (380, 390, … and 465, 555, 635 nm) is the
-// published table's (CIE 018:2019; ISO/CIE 23539); the values in between are the same table's from memory, held by their sum in
+// published table's; the values in between are the same table's from memory, held by their sum in
 // tests/published/photometry-spectra.test.ts.
 
 export const FROM_NM = 380

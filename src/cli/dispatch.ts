@@ -1,0 +1,54 @@
+// From arguments to an exit status. Whatever goes wrong ends as one sentence on stderr.
+import { CHECK_OPTIONS, checkCommand } from './check.ts'
+import { COMMANDS, type Command, helpText } from './help.ts'
+import { EXIT, Refusal, type Tools } from './io.ts'
+import { didYouMean } from './nearest.ts'
+import { NEW_OPTIONS, newCommand } from './newLamp.ts'
+import { type OptionTable, type Parsed, parseOptions } from './options.ts'
+import { TRACE_OPTIONS, traceCommand } from './trace.ts'
+import { VERSION } from './version.ts'
+
+const TABLE: Record<Command, { options: OptionTable; run: (parsed: Parsed, tools: Tools) => Promise<number> }> = {
+  trace: { options: TRACE_OPTIONS, run: traceCommand },
+  check: { options: CHECK_OPTIONS, run: checkCommand },
+  new: { options: NEW_OPTIONS, run: newCommand },
+}
+
+export async function dispatch(args: readonly string[], tools: Tools): Promise<number> {
+  try {
+    return await chosen(args, tools)
+  } catch (error) {
+    const why = error instanceof Error ? error.message : String(error)
+    tools.io.err(error instanceof Refusal ? `${why}\n` : `The program failed, which is a fault of its own: ${why}\n`)
+    return EXIT.refused
+  }
+}
+
+async function chosen([first, ...rest]: readonly string[], tools: Tools): Promise<number> {
+  if (first === undefined) {
+    tools.io.err(helpText())
+    return EXIT.refused
+  }
+  if (!isCommand(first)) {
+    if (first.startsWith('-')) return bareOptions([first, ...rest], tools)
+    throw new Refusal(
+      `No command ${first}${didYouMean(first, COMMANDS)}; there is ${COMMANDS.join(', ')} (see --help).`,
+    )
+  }
+  const { options, run } = TABLE[first]
+  const parsed = parseOptions(rest, options)
+  if (parsed.flags.has('help')) {
+    tools.io.out(helpText(first))
+    return EXIT.fine
+  }
+  return run(parsed, tools)
+}
+
+function bareOptions(args: readonly string[], { io }: Tools): number {
+  const { flags, positionals } = parseOptions(args, { help: { type: 'boolean' }, version: { type: 'boolean' } })
+  if (positionals.length > 0) throw new Refusal(`The command comes first: ${COMMANDS.join(', ')} (see --help).`)
+  io.out(flags.has('version') && !flags.has('help') ? `lampwright ${VERSION}\n` : helpText())
+  return EXIT.fine
+}
+
+const isCommand = (word: string): word is Command => (COMMANDS as readonly string[]).includes(word)

@@ -1,0 +1,38 @@
+// What --help prints.
+import { EXAMPLES } from './lampFile.ts'
+
+export const COMMANDS = ['trace', 'check', 'new'] as const
+export type Command = (typeof COMMANDS)[number]
+
+const EXAMPLE_LIST = `Examples, by name in place of a file: ${EXAMPLES.join(', ')}.\ndemo is gannet-head; for a file of such a name write ./demo.`
+
+const COMMAND_HELP: Record<Command, string> = {
+  trace: `lampwright trace FILE|EXAMPLE [--rays N] [--seed S] [--threads T] [--json]
+  Traces a lamp and prints its beam sheet: figures with ± at 95 %, where the light
+  goes, hot spots, findings, cautions.
+  --rays N     rays to trace: 2,000,000 unless told, at most 1,000,000,000
+  --seed S     another seed gives other random numbers; the same seed, the same sheet
+  --threads T  as many as there are cores unless told; 0 traces without threads
+  --json       one JSON object on stdout instead of text`,
+  check: `lampwright check FILE|EXAMPLE [--json]
+  Prints the findings of a lamp, from its measures and a short trace.
+  Exit status 1 when one of them is severe.
+  --json       one JSON object on stdout instead of text`,
+  new: `lampwright new NAME [--as EXAMPLE] [--force]
+  Writes NAME.lamp.json, a copy of an example to start from.
+  --as EXAMPLE which example: gannet-head unless told
+  --force      write over a file that is there already`,
+}
+
+export const helpText = (command?: Command): string =>
+  command
+    ? `${COMMAND_HELP[command]}\n\n${EXAMPLE_LIST}\n`
+    : `Lampwright: the beam, the losses, the hot spots and the danger of a lamp before anything is cut.
+
+${COMMANDS.map((c) => COMMAND_HELP[c]).join('\n\n')}
+
+lampwright --help | --version
+
+${EXAMPLE_LIST}
+Exit status: 0 fine, 1 a severe finding (check), 2 refused, with the reason on stderr.
+`

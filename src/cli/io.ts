@@ -1,0 +1,29 @@
+// What a command may touch of the world, so that tests can hand it another one.
+import type { JobOptions, Sheet } from '../job/sheet.ts'
+import type { Lamp } from '../lamp/schema.ts'
+
+export interface Io {
+  out(text: string): void
+  err(text: string): void
+  /** Null when stderr is no terminal: then nothing is drawn on it. */
+  errColumns: number | null
+}
+
+export type Tracer = (
+  lamp: Lamp,
+  options: JobOptions & { threads: number },
+  onProgress?: (sheet: { rays: number; maxRays: number }) => void,
+) => Promise<Sheet>
+
+export interface Tools {
+  io: Io
+  trace: Tracer
+}
+
+export const EXIT = { fine: 0, severe: 1, refused: 2, interrupted: 130 } as const
+
+/** What the user can mend; its message is what they read. Anything else thrown is a bug. */
+export class Refusal extends Error {}
+
+/** Names in a lamp file come from anyone: control characters would steer the terminal. */
+export const plain = (text: string): string => text.replace(/[\p{Cc}\p{Cf}\u2028\u2029]/gu, '')

@@ -1,0 +1,64 @@
+// A lamp by the name of an example or from a file.
+import { closeSync, openSync, readSync } from 'node:fs'
+import { readLampText } from '../lamp/read.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import { DEMOS } from '../library/demos.ts'
+import { plain, Refusal } from './io.ts'
+import { didYouMean } from './nearest.ts'
+
+/** The largest lamp the schema allows is well under this. */
+const MOST_BYTES = 64 * 1024 * 1024
+
+export const EXAMPLES = ['demo', ...Object.keys(DEMOS)]
+
+export function exampleLamp(name: string): Lamp | null {
+  const id = name === 'demo' ? 'gannet-head' : name
+  return Object.hasOwn(DEMOS, id) ? DEMOS[id]!() : null
+}
+
+/** An example's name wins over a file of that name: write ./demo for the file. */
+export function openLamp(name: string): Lamp {
+  const example = exampleLamp(name)
+  if (example) return example
+  const read = readLampText(readText(name))
+  if (read.ok) return read.lamp
+  const why = read.why.map(plain)
+  throw new Refusal(why.length === 1 ? `${name}: ${why[0]}` : `${name} holds no lamp:\n  ${why.join('\n  ')}`)
+}
+
+function readText(path: string): string {
+  let file: number | undefined
+  try {
+    file = openSync(path, 'r')
+    const chunks: Buffer[] = []
+    for (let bytes = 0; ; ) {
+      const chunk = Buffer.alloc(1 << 20)
+      const got = readSync(file, chunk)
+      if (got === 0) break
+      bytes += got
+      if (bytes > MOST_BYTES) throw new Refusal(`${path}: too large for a lamp; expected at most 64 MiB.`)
+      chunks.push(chunk.subarray(0, got))
+    }
+    return Buffer.concat(chunks)
+      .toString('utf8')
+      .replace(/^\uFEFF/, '')
+  } catch (error) {
+    if (error instanceof Refusal) throw error
+    throw new Refusal(readFault(path, error))
+  } finally {
+    if (file !== undefined) closeSync(file)
+  }
+}
+
+function readFault(path: string, error: unknown): string {
+  switch ((error as NodeJS.ErrnoException).code) {
+    case 'ENOENT':
+      return `No file or example called ${path}${didYouMean(path, EXAMPLES, 'the example ')}.`
+    case 'EISDIR':
+      return `${path} is a folder; expected a lamp file.`
+    case 'EACCES':
+      return `${path} may not be read by this user.`
+    default:
+      return `${path} can't be read: ${error instanceof Error ? error.message : String(error)}.`
+  }
+}

@@ -1,0 +1,42 @@
+// lampwright new: a lamp file to start from.
+import { writeFileSync } from 'node:fs'
+import { basename } from 'node:path'
+import { writeLampText } from '../lamp/read.ts'
+import { EXIT, Refusal, type Tools } from './io.ts'
+import { EXAMPLES, exampleLamp } from './lampFile.ts'
+import { didYouMean } from './nearest.ts'
+import { onlyPositional, type Parsed } from './options.ts'
+
+export const NEW_OPTIONS = {
+  as: { type: 'string', value: 'EXAMPLE' },
+  force: { type: 'boolean' },
+  help: { type: 'boolean' },
+} as const
+
+const ENDING = '.lamp.json'
+
+export async function newCommand(parsed: Parsed, { io }: Tools): Promise<number> {
+  const given = onlyPositional(parsed, 'a name for the lamp', 'new')
+  const example = parsed.values.get('as') ?? 'gannet-head'
+  const lamp = exampleLamp(example)
+  if (!lamp)
+    throw new Refusal(`No example called ${example}${didYouMean(example, EXAMPLES)}; there is ${EXAMPLES.join(', ')}.`)
+  const path = given.endsWith(ENDING) ? given : `${given}${ENDING}`
+  const name = basename(path).slice(0, -ENDING.length)
+  if (name === '' || name.length > 120)
+    throw new Refusal(`new: ${JSON.stringify(given)} does not fit; expected a name of 1 to 120 characters.`)
+  write(path, writeLampText({ ...lamp, name }), parsed.flags.has('force'))
+  io.out(`Wrote ${path}, a copy of ${lamp.name}.\n`)
+  return EXIT.fine
+}
+
+function write(path: string, text: string, over: boolean): void {
+  try {
+    writeFileSync(path, text, { flag: over ? 'w' : 'wx' })
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException
+    if (code === 'EEXIST') throw new Refusal(`${path} is there already and stays as it is; --force writes over it.`)
+    if (code === 'ENOENT') throw new Refusal(`${path} can't be written: there is no such folder.`)
+    throw new Refusal(`${path} can't be written: ${error instanceof Error ? error.message : String(error)}.`)
+  }
+}

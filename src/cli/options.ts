@@ -1,0 +1,60 @@
+// Arguments in, checked values out. Node's parser splits them; what it finds is judged here, in words.
+import { parseArgs } from 'node:util'
+import { Refusal } from './io.ts'
+import { didYouMean } from './nearest.ts'
+
+export interface OptionTable {
+  [name: string]: { type: 'boolean' | 'string'; value?: string }
+}
+
+export interface Parsed {
+  positionals: string[]
+  values: Map<string, string>
+  flags: Set<string>
+}
+
+export function parseOptions(args: readonly string[], table: OptionTable): Parsed {
+  const options = Object.fromEntries(Object.entries(table).map(([name, o]) => [name, { type: o.type }]))
+  const { tokens } = parseArgs({ args: [...args], options, strict: false, allowPositionals: true, tokens: true })
+  const parsed: Parsed = { positionals: [], values: new Map(), flags: new Set() }
+  for (const token of tokens) {
+    if (token.kind === 'positional') parsed.positionals.push(token.value)
+    if (token.kind !== 'option') continue
+    const option = Object.hasOwn(table, token.name) ? table[token.name] : undefined
+    if (!option) throw new Refusal(`No option ${token.rawName}${didYouMean(token.name, Object.keys(table), '--')}.`)
+    if (parsed.values.has(token.name) || parsed.flags.has(token.name))
+      throw new Refusal(`${token.rawName} stands twice; once is enough.`)
+    if (option.type === 'boolean') {
+      if (token.value !== undefined) throw new Refusal(`${token.rawName} takes no value.`)
+      parsed.flags.add(token.name)
+    } else {
+      if (token.value === undefined || token.value === '')
+        throw new Refusal(`${token.rawName} needs a value: ${token.rawName} ${option.value}.`)
+      parsed.values.set(token.name, token.value)
+    }
+  }
+  return parsed
+}
+
+/** Whole numbers, as 2000000, 2,000,000, 2_000_000 or 2e6. */
+export function wholeNumber(
+  parsed: Parsed,
+  name: string,
+  { from, to, otherwise }: { from: number; to: number; otherwise: number },
+): number {
+  const text = parsed.values.get(name)
+  if (text === undefined) return otherwise
+  const bare = /^\d[\d,_]*(\.\d+)?(e\+?\d+)?$/i.test(text) ? Number(text.replace(/[,_]/g, '')) : Number.NaN
+  if (Number.isInteger(bare) && bare >= from && bare <= to) return bare
+  const span = `${from.toLocaleString('en-GB')} to ${to.toLocaleString('en-GB')}`
+  throw new Refusal(`--${name}: ${JSON.stringify(text)} does not fit; expected a whole number from ${span}.`)
+}
+
+/** The one argument that a command takes. */
+export function onlyPositional(parsed: Parsed, what: string, command: string): string {
+  const [first, second] = parsed.positionals
+  if (first === undefined || first === '') throw new Refusal(`${command} needs ${what}.`)
+  if (second !== undefined)
+    throw new Refusal(`${command} takes ${what} and nothing after it, but found ${JSON.stringify(second)} as well.`)
+  return first
+}

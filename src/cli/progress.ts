@@ -1,0 +1,30 @@
+// A bar on stderr, redrawn in place, when stderr is a terminal; otherwise nothing.
+import { whole } from './format.ts'
+import type { Io } from './io.ts'
+
+export interface Progress {
+  show(at: { rays: number; maxRays: number }): void
+  /** Leaves the line clear. */
+  end(): void
+}
+
+export function progressOn(io: Io): Progress {
+  const columns = io.errColumns
+  if (columns === null) return { show: () => {}, end: () => {} }
+  let last = ''
+  return {
+    show({ rays, maxRays }) {
+      const share = Math.min(1, rays / maxRays)
+      const tail = ` ${String(Math.floor(share * 100)).padStart(3)} %  ${whole(rays)} of ${whole(maxRays)} rays`
+      const cells = Math.max(0, Math.min(30, columns - tail.length - 3))
+      const full = Math.round(share * cells)
+      const line = `[${'='.repeat(full)}${' '.repeat(cells - full)}]${tail}`.slice(0, Math.max(0, columns - 1))
+      if (line !== last) io.err(`\r\x1b[K${line}`)
+      last = line
+    },
+    end() {
+      if (last !== '') io.err('\r\x1b[K')
+      last = ''
+    },
+  }
+}

@@ -1,0 +1,48 @@
+// The beam sheet as one JSON object for other programs. A figure that can't be had is absent, with its reason.
+import { FIGURE_NAMES, type FigureName, type HotSpot, type HotSpotName, type Sheet } from '../job/sheet.ts'
+import { FIGURE_WORDS } from '../job/words.ts'
+
+const HOT_SPOTS: readonly HotSpotName[] = ['lens', 'wall', 'face', 'front', 'sunInside']
+
+export interface SheetJson {
+  version: string
+  lamp: string
+  seed: number
+  rays: number
+  engine: string
+  threads: number
+  seconds: number
+  raysPerSecond: number
+  figures: Partial<Record<FigureName, { value: number; se: number; unit: string }>>
+  ledger: Record<string, number>
+  hotSpots: Partial<Record<HotSpotName, HotSpot>>
+  absent: Partial<Record<FigureName | HotSpotName, string>>
+}
+
+/** Shares of 1 have the unit '1'. */
+export const unitOf = (name: FigureName): string => (FIGURE_WORDS[name].unit === '%' ? '1' : FIGURE_WORDS[name].unit)
+
+export function sheetJson(sheet: Sheet, version: string): SheetJson {
+  const { lamp, seed, rays, engine, threads, seconds, raysPerSecond } = sheet
+  const figures: SheetJson['figures'] = {}
+  const hotSpots: SheetJson['hotSpots'] = {}
+  const absent: SheetJson['absent'] = {}
+  const leftOut = (name: FigureName | HotSpotName, had: boolean) => {
+    absent[name] = sheet.absent[name] ?? (had ? 'it came out as no finite number' : 'this trace did not give it')
+  }
+  for (const name of FIGURE_NAMES) {
+    const f = sheet.figures[name]
+    if (f && Number.isFinite(f.value) && Number.isFinite(f.se))
+      figures[name] = { value: f.value, se: f.se, unit: unitOf(name) }
+    else leftOut(name, f !== undefined)
+  }
+  for (const name of HOT_SPOTS) {
+    const h = sheet.hotSpots[name]
+    if (h && [h.kWm2, h.se, h.xMm, h.yMm, h.zMm, h.discMm].every(Number.isFinite))
+      hotSpots[name] = { kWm2: h.kWm2, se: h.se, xMm: h.xMm, yMm: h.yMm, zMm: h.zMm, discMm: h.discMm }
+    else leftOut(name, h !== undefined)
+  }
+  const ledger: Record<string, number> = {}
+  for (const { line, share } of sheet.ledger) ledger[line] = (ledger[line] ?? 0) + share.value
+  return { version, lamp, seed, rays, engine, threads, seconds, raysPerSecond, figures, ledger, hotSpots, absent }
+}

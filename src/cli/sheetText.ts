@@ -1,0 +1,140 @@
+// The beam sheet as a page of text.
+import type { FigureName, HotSpotName, Sheet } from '../job/sheet.ts'
+import { FIGURE_NAMES } from '../job/sheet.ts'
+import { FIGURE_WORDS, HOT_SPOT_WORDS, LANDS_WORDS, VARIANT_WORDS } from '../job/words.ts'
+import { CAUTIONS, SUN_CAUTION } from './cautions.ts'
+import { findingsText } from './findingsText.ts'
+import { columns, duration, fixed, short, whole, withError, wrapped } from './format.ts'
+import { plain } from './io.ts'
+
+const WIDTH = 96
+
+export function sheetText(sheet: Sheet): string {
+  const parts = [
+    head(sheet),
+    section('Beam', figureLines(sheet)),
+    section('Where the light goes', ledgerLines(sheet)),
+    section('Hot spots', hotSpotLines(sheet)),
+    section('Sun falling in', sunLines(sheet)),
+    section('What it would do to things in front of it', riskLines(sheet)),
+    section('What each part buys', variantLines(sheet)),
+    section('Not given', absentLines(sheet)),
+    `Findings\n${findingsText(sheet.findings)}`,
+    section('Cautions', cautionLines(sheet)),
+  ]
+  return `${parts.filter((p) => p !== '').join('\n\n')}\n`
+}
+
+const section = (title: string, lines: readonly string[]): string =>
+  lines.length === 0 ? '' : [title, ...lines.map((line) => `  ${line}`)].join('\n')
+
+function head(s: Sheet): string {
+  const speed = `${whole(s.raysPerSecond)} rays/s`
+  const threads = s.threads === 1 ? '1 thread' : `${s.threads} threads`
+  return `${plain(s.lamp)}\n${whole(s.rays)} rays, seed ${s.seed}, ${threads}, ${duration(s.seconds)} (${speed}); ± is at 95 %`
+}
+
+export const unitText = (name: FigureName): string => {
+  const { unit } = FIGURE_WORDS[name]
+  return unit === 'deg' ? '°' : unit
+}
+
+function figureLines(s: Sheet): string[] {
+  const rows = FIGURE_NAMES.flatMap((name) => {
+    const figure = s.figures[name]
+    if (!figure) return []
+    const { value, error } = withError(figure, FIGURE_WORDS[name].unit === '%' ? 100 : 1)
+    return [[FIGURE_WORDS[name].name, value, error, unitText(name)]]
+  })
+  const lines = columns(rows, [1, 2])
+  if (s.patterned) lines.push('The beam is patterned: it crosses half or a tenth of its peak more than once.')
+  return lines
+}
+
+function ledgerLines(s: Sheet): string[] {
+  const row = (name: string, share: number, error: string, lm: number, w: number) => [
+    name,
+    fixed(share * 100, 3),
+    error,
+    '%',
+    whole(lm),
+    'lm',
+    fixed(w, 2),
+    'W',
+  ]
+  const rows = s.ledger
+    .filter(({ share }) => share.value !== 0 || share.se > 0)
+    .map(({ name, share, lm, w }) => row(name, share.value, `± ${fixed(share.se * 196, 3)}`, lm, w))
+  const sum = (pick: (l: Sheet['ledger'][number]) => number) => s.ledger.reduce((total, l) => total + pick(l), 0)
+  const last = row(
+    'Sum',
+    sum((l) => l.share.value),
+    '',
+    sum((l) => l.lm),
+    sum((l) => l.w),
+  )
+  return columns([...rows, last], [1, 2, 4, 6])
+}
+
+function hotSpotLines(s: Sheet): string[] {
+  const rows = (Object.keys(HOT_SPOT_WORDS) as HotSpotName[]).flatMap((name) => {
+    const spot = s.hotSpots[name]
+    if (!spot) return []
+    const { value, error } = withError({ value: spot.kWm2, se: spot.se })
+    const [x, y, z] = [whole(spot.xMm), whole(spot.yMm), whole(spot.zMm)]
+    return [
+      [
+        HOT_SPOT_WORDS[name].name,
+        value,
+        error,
+        'kW/m²',
+        `over a disc of ${short(spot.discMm)} mm at x ${x}, y ${y}, z ${z} mm`,
+      ],
+    ]
+  })
+  return columns(rows, [1, 2])
+}
+
+const sunLines = (s: Sheet): string[] =>
+  columns(
+    s.sun.map((at) => {
+      const { value, error } = withError({ value: at.kWm2, se: at.se })
+      return [`${short(at.tiltDeg)}°`, value, error, 'kW/m²', LANDS_WORDS[at.lands], `z ${whole(at.zMm)} mm`]
+    }),
+    [0, 1, 2],
+  )
+
+function riskLines(s: Sheet): string[] {
+  const rows = s.risks.map((r) => [
+    r.material,
+    `${short(r.criticalKWm2)} kW/m²`,
+    r.secondsAtWorst === null ? 'stays below it' : `${duration(r.secondsAtWorst)} at the worst place`,
+    r.clearDistanceMm > 0 ? `keep ${short(r.clearDistanceMm / 1000)} m clear` : '',
+  ])
+  return rows.length === 0 ? [] : columns([['Material', 'critical', 'then', ''], ...rows])
+}
+
+function variantLines(s: Sheet): string[] {
+  const names = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg'] as const
+  const rows = s.variants.map((v) => [
+    VARIANT_WORDS[v.name],
+    ...names.flatMap((name) => {
+      const f = v.figures[name]
+      if (!f) return ['-', '', '']
+      const { value, error } = withError(f)
+      return [value, error, unitText(name)]
+    }),
+  ])
+  return columns(rows, [1, 2, 4, 5, 7, 8])
+}
+
+const absentLines = (s: Sheet): string[] =>
+  Object.entries(s.absent).map(([name, why]) => {
+    const called = Object.hasOwn(FIGURE_WORDS, name)
+      ? FIGURE_WORDS[name as FigureName].name
+      : `Hot spot: ${HOT_SPOT_WORDS[name as HotSpotName].name.toLowerCase()}`
+    return `${called}: ${why}`
+  })
+
+const cautionLines = (s: Sheet): string[] =>
+  [...(s.hotSpots.sunInside ? [SUN_CAUTION] : []), ...CAUTIONS].map((line) => wrapped(line, WIDTH, '    '))

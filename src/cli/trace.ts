@@ -1,0 +1,46 @@
+// lampwright trace: the beam sheet of a lamp, as text or JSON.
+import { availableParallelism } from 'node:os'
+import type { Lamp } from '../lamp/schema.ts'
+import { EXIT, type Tools } from './io.ts'
+import { openLamp } from './lampFile.ts'
+import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
+import { progressOn } from './progress.ts'
+import { sheetJson } from './sheetJson.ts'
+import { sheetText } from './sheetText.ts'
+import { VERSION } from './version.ts'
+
+export const TRACE_OPTIONS = {
+  rays: { type: 'string', value: 'N' },
+  seed: { type: 'string', value: 'S' },
+  threads: { type: 'string', value: 'T' },
+  json: { type: 'boolean' },
+  help: { type: 'boolean' },
+} as const
+
+export async function traceCommand(parsed: Parsed, tools: Tools): Promise<number> {
+  const name = onlyPositional(parsed, 'a lamp file or the name of an example', 'trace')
+  const options = {
+    // A batch is a sixteenth of a run, and none may be empty.
+    maxRays: wholeNumber(parsed, 'rays', { from: 16, to: 1e9, otherwise: 2_000_000 }),
+    seed: wholeNumber(parsed, 'seed', { from: 0, to: 2 ** 32 - 1, otherwise: 1 }),
+    threads: wholeNumber(parsed, 'threads', { from: 0, to: 256, otherwise: availableParallelism() }),
+  }
+  const sheet = await traced(openLamp(name), options, tools)
+  if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify(sheetJson(sheet, VERSION))}\n`)
+  else tools.io.out(sheetText(sheet))
+  return EXIT.fine
+}
+
+/** With a bar on a terminal, cleared whatever happens. Precision 0: every ray that was asked for. */
+export async function traced(
+  lamp: Lamp,
+  options: { maxRays: number; seed: number; threads: number },
+  { io, trace }: Tools,
+) {
+  const progress = progressOn(io)
+  try {
+    return await trace(lamp, { ...options, precision: 0, background: true }, progress.show)
+  } finally {
+    progress.end()
+  }
+}

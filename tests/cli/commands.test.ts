@@ -1,0 +1,171 @@
+// check, new, help, and what is refused before any of them starts.
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { describe, expect, test } from 'vitest'
+import { readLampText, writeLampText } from '../../src/lamp/read.ts'
+import { gannetHead, stileLamp } from '../../src/library/demos.ts'
+import { lampwright, scratch } from './kit.ts'
+
+describe('check', () => {
+  test('prints findings, worst first, and exits 1 when one is severe', async () => {
+    const { status, out, err } = await lampwright(['check', 'demo'])
+    expect({ status, err }).toEqual({ status: 1, err: '' })
+    const marks = [...out.matchAll(/^ {2}(SEVERE|Warning|Note) /gm)].map((m) => m[1])
+    expect(marks).toEqual(['SEVERE', 'SEVERE', 'Warning', 'Warning', 'Note'])
+  })
+
+  test('exits 0 when none is', async () => {
+    const mild = await lampwright(['check', 'demo'], {
+      change: (s) => ({ ...s, findings: s.findings.filter((f) => f.severity !== 'severe') }),
+    })
+    expect(mild.status).toBe(0)
+    const none = await lampwright(['check', 'demo'], { change: (s) => ({ ...s, findings: [] }) })
+    expect(none).toMatchObject({ status: 0, out: 'Gannet Head\n  Nothing found.\n' })
+  })
+
+  test('--json is one object: version, lamp, findings', async () => {
+    const { out, status } = await lampwright(['check', 'demo', '--json'])
+    const told = JSON.parse(out)
+    expect(status).toBe(1)
+    expect(Object.keys(told)).toEqual(['version', 'lamp', 'findings'])
+    expect(told.findings[0]).toMatchObject({ rule: 'sun-inside', severity: 'severe', place: { kind: 'point' } })
+  })
+
+  test('knows no --rays', async () => {
+    expect((await lampwright(['check', 'demo', '--rays', '9'])).err).toBe('No option --rays.\n')
+  })
+})
+
+describe('new', () => {
+  test('writes an example that reads back, under its new name', async () => {
+    const path = join(scratch(), 'quay')
+    const { out, status } = await lampwright(['new', path, '--as', 'stile-lamp'])
+    expect({ out, status }).toEqual({ out: `Wrote ${path}.lamp.json, a copy of Stile lamp.\n`, status: 0 })
+    const read = readLampText(readFileSync(`${path}.lamp.json`, 'utf8'))
+    expect(read).toEqual({ ok: true, lamp: { ...stileLamp(), name: 'quay' } })
+  })
+
+  test('never writes over a file unless told', async () => {
+    const path = join(scratch(), 'quay.lamp.json')
+    writeFileSync(path, 'mine')
+    const refused = await lampwright(['new', path])
+    expect(refused).toMatchObject({
+      status: 2,
+      out: '',
+      err: `${path} is there already and stays as it is; --force writes over it.\n`,
+    })
+    expect(readFileSync(path, 'utf8')).toBe('mine')
+    expect((await lampwright(['new', path, '--force'])).status).toBe(0)
+    expect(readFileSync(path, 'utf8')).toBe(writeLampText({ ...gannetHead(), name: 'quay' }))
+  })
+
+  test.each([
+    [['new'], 'new needs a name for the lamp.\n'],
+    [['new', ''], 'new needs a name for the lamp.\n'],
+    [['new', 'a', 'b'], 'new takes a name for the lamp and nothing after it, but found "b" as well.\n'],
+    [['new', '.lamp.json'], 'new: ".lamp.json" does not fit; expected a name of 1 to 120 characters.\n'],
+    [
+      ['new', 'a', '--as', 'ice-ring'],
+      'No example called ice-ring (did you mean ice-rink?); there is demo, gannet-head, stile-lamp, ice-rink, bench-check, wide-array.\n',
+    ],
+    [['new', 'a', '--as', 'toString'], /^No example called toString; there is/],
+    [['new', 'no-such-folder/a'], "no-such-folder/a.lamp.json can't be written: there is no such folder.\n"],
+  ])('%j is refused', async (args, why) => {
+    const ran = await lampwright(args)
+    expect(ran).toMatchObject({ status: 2, out: '' })
+    expect(ran.err).toMatch(why)
+  })
+})
+
+describe('files', () => {
+  const traced = (path: string) => lampwright(['trace', path])
+
+  test('a lamp from a file is traced as it stands there, with or without a byte order mark', async () => {
+    const path = join(scratch(), 'my.lamp.json')
+    for (const mark of ['', '\uFEFF']) {
+      writeFileSync(path, mark + writeLampText(stileLamp()))
+      expect((await traced(path)).asked?.lamp).toEqual(stileLamp())
+    }
+  })
+
+  test('one fault: one sentence that names field, value and what was expected', async () => {
+    const path = join(scratch(), 'bad.lamp.json')
+    writeFileSync(path, writeLampText({ ...gannetHead(), optic: 'collimator-13' }))
+    expect(await traced(path)).toEqual({
+      status: 2,
+      out: '',
+      err: `${path}: optic: no optic type called "collimator-13"; there is collimator-12, bare.\n`,
+      asked: null,
+    })
+  })
+
+  test('several faults: a line each', async () => {
+    const path = join(scratch(), 'bad.lamp.json')
+    const lamp = gannetHead()
+    writeFileSync(path, JSON.stringify({ ...lamp, face: { ...lamp.face, sizeMm: 1e6, margin: 2 } }))
+    expect((await traced(path)).err).toBe(
+      `${path} holds no lamp:\n` +
+        '  face.sizeMm: 1000000 does not fit; expected at most 2000.\n' +
+        '  face.margin: no such entry (did you mean marginMm?).\n',
+    )
+  })
+
+  test('a fault steers no terminal', async () => {
+    const path = join(scratch(), 'bad.lamp.json')
+    writeFileSync(path, JSON.stringify({ ...gannetHead(), '\x1b[2J': 1 }))
+    expect((await traced(path)).err).toBe(`${path}: [2J: no such entry.\n`)
+  })
+
+  test.each([
+    ['gannet-haed', 'No file or example called gannet-haed (did you mean the example gannet-head?).\n'],
+    ['nowhere.lamp.json', 'No file or example called nowhere.lamp.json.\n'],
+    ['constructor', 'No file or example called constructor.\n'],
+    ['.', '. is a folder; expected a lamp file.\n'],
+  ])('%s is refused', async (path, err) => {
+    expect(await traced(path)).toMatchObject({ status: 2, out: '', err })
+  })
+
+  test('what is no JSON, or no lamp, or far too large, is said to be so', async () => {
+    const folder = scratch()
+    const path = join(folder, 'x.json')
+    writeFileSync(path, 'lamp: 1')
+    expect((await traced(path)).err).toMatch(/x\.json: The file is no JSON: .+\.\n$/)
+    writeFileSync(path, '[]')
+    expect((await traced(path)).err).toMatch(/x\.json: The file holds no lamp: expected one JSON object\.\n$/)
+    writeFileSync(path, Buffer.alloc(64 * 1024 * 1024 + 1, ' '))
+    expect((await traced(path)).err).toMatch(/x\.json: too large for a lamp; expected at most 64 MiB\.\n$/)
+    mkdirSync(join(folder, 'demo'))
+    expect((await traced(join(folder, 'demo'))).err).toMatch('is a folder')
+  })
+})
+
+describe('the program itself', () => {
+  test('--help, --version, and help for one command', async () => {
+    const all = await lampwright(['--help'])
+    expect(all).toMatchObject({ status: 0, err: '' })
+    for (const word of ['trace', 'check', 'new', '--rays', '--seed', '--threads', '--json', '--force', 'wide-array'])
+      expect(all.out).toContain(word)
+    const one = await lampwright(['new', '--help'])
+    expect(one.out).toContain('NAME.lamp.json')
+    expect(one.out).not.toContain('--rays')
+    expect((await lampwright(['--version'])).out).toMatch(/^lampwright \d+\.\d+\.\d+\n$/)
+  })
+
+  test.each([
+    [['trase', 'demo'], 'No command trase (did you mean trace?); there is trace, check, new (see --help).\n'],
+    [['--json', 'trace'], 'No option --json.\n'],
+    [['--hlep'], 'No option --hlep (did you mean --help?).\n'],
+    [['--help', 'trace'], 'The command comes first: trace, check, new (see --help).\n'],
+    [['trace'], 'trace needs a lamp file or the name of an example.\n'],
+    [
+      ['check', 'demo', 'demo'],
+      'check takes a lamp file or the name of an example and nothing after it, but found "demo" as well.\n',
+    ],
+  ])('%j is refused', async (args, err) => {
+    expect(await lampwright(args)).toMatchObject({ status: 2, out: '', err })
+  })
+
+  test('without arguments: the help, on stderr', async () => {
+    expect(await lampwright([])).toMatchObject({ status: 2, out: '' })
+  })
+})

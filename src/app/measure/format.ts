@@ -1,0 +1,125 @@
+// Numbers as the sheet writes them: ± at 95 % to two significant digits, the value to the same decimals, thin spaces
+// between thousands, units always. Hazards round towards danger, never away from it.
+import type { Figure } from '../../run/figure.ts'
+
+/** Half width of a 95 % interval in standard errors. */
+export const Z95 = 1.96
+/** Narrow no-break space: between thousands, and between number and unit. */
+export const THIN = '\u202f'
+const MINUS = '\u2212'
+const MAX_DIGITS = 7
+
+export type ShownUnit = 'lm' | 'cd' | 'deg' | 'm' | 'lx' | '%' | 'kW/m²' | 'W' | 'mm' | 's'
+
+export interface Shown {
+  value: string
+  /** Without the sign: '0.036', '0', '< 0.001' or 'unknown'. */
+  pm: string
+  unit: string
+  /** The whole of it, with units. */
+  text: string
+}
+
+/** Thousands apart by thin spaces from 10 000 up (four digits stand together), a true minus. */
+export function grouped(digits: string): string {
+  const [whole = '', part] = digits.replace('-', '').split('.')
+  const spaced = whole.length > 4 ? whole.replace(/\B(?=(\d{3})+$)/g, THIN) : whole
+  const zero = /^[0.]*$/.test(digits.replace('-', ''))
+  return `${digits.startsWith('-') && !zero ? MINUS : ''}${spaced}${part === undefined ? '' : `.${part}`}`
+}
+
+/** Rounds to decimals; negative decimals round to tens, hundreds… */
+export function toDecimals(value: number, decimals: number): string {
+  if (decimals >= 0) return grouped(value.toFixed(Math.min(decimals, 20)))
+  const step = 10 ** -decimals
+  return grouped((Math.round(value / step) * step).toFixed(0))
+}
+
+const exponentOf = (x: number, digits: number): number =>
+  Number(
+    Math.abs(x)
+      .toExponential(digits - 1)
+      .split('e')[1],
+  )
+
+/** To so many significant digits, without trailing zeros behind the point. */
+export function toDigits(value: number, digits = 3): string {
+  if (!Number.isFinite(value)) return '–'
+  if (value === 0) return '0'
+  const text = toDecimals(value, digits - 1 - exponentOf(value, digits))
+  return text.includes('.') ? text.replace(/\.?0+$/, '') : text
+}
+
+/** Away from zero at the last digit shown: for irradiance and distances to keep. */
+export function roundedUp(value: number, digits = 2): string {
+  return stepped(value, digits, Math.ceil)
+}
+
+/** Towards zero at the last digit shown: for times until something burns. */
+export function roundedDown(value: number, digits = 2): string {
+  return stepped(value, digits, Math.floor)
+}
+
+function stepped(value: number, digits: number, how: (x: number) => number): string {
+  if (!Number.isFinite(value)) return '–'
+  if (value === 0) return '0'
+  const decimals = digits - 1 - Math.floor(Math.log10(Math.abs(value)) + 1e-12)
+  const scale = 10 ** decimals
+  // A hair of slack so that 2.3 stored as 2.3000000000000003 does not become 2.4.
+  const whole = how(value * scale + (how === Math.ceil ? -1e-9 : 1e-9))
+  return decimals >= 0 ? toDecimals(whole / scale, decimals) : grouped(String(whole * 10 ** -decimals))
+}
+
+/** How many units of the document make one of the shown, and its sign: 5 963 000 cd are 5.963 Mcd. */
+export function scaleOf(value: number, unit: ShownUnit): { by: number; unit: string } {
+  const size = Math.abs(value)
+  if (unit === 'cd' && size >= 1e6) return { by: 1e-6, unit: 'Mcd' }
+  if (unit === 'cd' && size >= 1e4) return { by: 1e-3, unit: 'kcd' }
+  if (unit === 'm' && size >= 1e5) return { by: 1e-3, unit: 'km' }
+  if (unit === '%') return { by: 100, unit: '%' }
+  if (unit === 'deg') return { by: 1, unit: '°' }
+  return { by: 1, unit }
+}
+
+/** A degree sign stands at its number, other units a thin space away. */
+export const withUnit = (number: string, unit: string): string =>
+  unit === '°' ? `${number}°` : `${number}${THIN}${unit}`
+
+export function showFigure(figure: Figure, unit: ShownUnit): Shown {
+  const scale = scaleOf(figure.value, unit)
+  const value = figure.value * scale.by
+  const { value: shown, pm } = roundedTogether(value, Z95 * figure.se * scale.by)
+  const both = pm === 'unknown' ? `${shown} (± unknown)` : `${shown} ± ${pm}`
+  return { value: shown, pm, unit: scale.unit, text: withUnit(both, scale.unit) }
+}
+
+/** The value and its ±, both in the shown unit, at the decimals that the ± asks for. */
+export function roundedTogether(value: number, half: number): { value: string; pm: string } {
+  if (!Number.isFinite(half)) return { value: toDigits(value, 2), pm: 'unknown' }
+  if (half <= 0) return { value: toDigits(value, 5), pm: '0' }
+  const wanted = 1 - exponentOf(half, 2)
+  const most = value === 0 ? wanted : MAX_DIGITS - 1 - Math.floor(Math.log10(Math.abs(value)))
+  if (wanted <= most) return { value: toDecimals(value, wanted), pm: toDecimals(half, wanted) }
+  return { value: toDecimals(value, most), pm: `< ${toDecimals(10 ** -most, most)}` }
+}
+
+/** A plain value in its unit to so many digits: '5.96 Mcd', '12.5°'. */
+export function showValue(value: number, unit: ShownUnit, digits = 3): string {
+  const scale = scaleOf(value, unit)
+  return withUnit(toDigits(value * scale.by, digits), scale.unit)
+}
+
+/** ± at 95 % as a share of the value; null when there is no value to share. */
+export function relativePm(figure: Figure | undefined): number | null {
+  if (!figure || figure.value === 0 || !Number.isFinite(figure.se)) return null
+  return Math.abs((Z95 * figure.se) / figure.value)
+}
+
+/** The end of ± that counts for a hazard. */
+export const upperEnd = (value: number, se: number): number => value + Z95 * (Number.isFinite(se) ? se : 0)
+
+/** '6 291 456' as '6.29 million', '16 384' as it is. */
+export function countWords(count: number): string {
+  if (count >= 1e9) return `${toDigits(count / 1e9)} thousand million`
+  return count >= 1e6 ? `${toDigits(count / 1e6)} million` : grouped(count.toFixed(0))
+}

@@ -1,0 +1,59 @@
+// From a grid of values to a picture of it: fit into the column, pixels by the ramp, the value under a point.
+import type { GridMap, HotSpot } from '../../run/figure.ts'
+import { RAMP, RAMP_SIZE } from './ramp.ts'
+
+export interface Fit {
+  widthPx: number
+  heightPx: number
+}
+
+/** True scale unless the grid is so long that it would vanish: then at least `leastPx` high. */
+export function fitGrid(map: GridMap, maxWidthPx: number, maxHeightPx: number, leastPx = 90): Fit {
+  const aspect = (map.toY - map.fromY) / (map.toX - map.fromX)
+  const widthPx = Math.min(maxWidthPx, maxHeightPx / aspect)
+  return { widthPx: Math.round(widthPx), heightPx: Math.round(Math.max(leastPx, widthPx * aspect)) }
+}
+
+export function peakOf(map: GridMap): { value: number; x: number; y: number } {
+  let best = 0
+  for (let i = 1; i < map.values.length; i++) if (map.values[i]! > map.values[best]!) best = i
+  const column = best % map.columns
+  const row = Math.floor(best / map.columns)
+  return {
+    value: map.values[best] ?? 0,
+    x: map.fromX + ((column + 0.5) / map.columns) * (map.toX - map.fromX),
+    y: map.fromY + ((row + 0.5) / map.rows) * (map.toY - map.fromY),
+  }
+}
+
+/** RGBA of one pixel a bin, top row first (the grid's rows run upwards). */
+export function paintGrid(map: GridMap, top: number): Uint8ClampedArray<ArrayBuffer> {
+  const { columns, rows, values } = map
+  const out = new Uint8ClampedArray(columns * rows * 4)
+  const scale = top > 0 ? (RAMP_SIZE - 1) / top : 0
+  for (let r = 0; r < rows; r++) {
+    for (let c = 0; c < columns; c++) {
+      const level = Math.round(Math.min(RAMP_SIZE - 1, Math.max(0, values[r * columns + c]! * scale)))
+      const at = 4 * ((rows - 1 - r) * columns + c)
+      out[at] = RAMP[3 * level]!
+      out[at + 1] = RAMP[3 * level + 1]!
+      out[at + 2] = RAMP[3 * level + 2]!
+      out[at + 3] = 255
+    }
+  }
+  return out
+}
+
+/** Value of the bin that holds a point; null outside. */
+export function valueAt(map: GridMap, x: number, y: number): number | null {
+  const column = Math.floor(((x - map.fromX) / (map.toX - map.fromX)) * map.columns)
+  const row = Math.floor(((y - map.fromY) / (map.toY - map.fromY)) * map.rows)
+  if (column < 0 || row < 0 || column >= map.columns || row >= map.rows) return null
+  return map.values[row * map.columns + column] ?? null
+}
+
+/** Where a spot on the tunnel lies on the unrolled wall: its azimuth as a share of the way round. */
+export function onUnrolledWall(map: GridMap, spot: Pick<HotSpot, 'xMm' | 'yMm' | 'zMm'>): { x: number; y: number } {
+  const turn = Math.atan2(spot.yMm, spot.xMm) / (2 * Math.PI)
+  return { x: map.fromX + (turn - Math.floor(turn)) * (map.toX - map.fromX), y: spot.zMm }
+}

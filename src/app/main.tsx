@@ -1,5 +1,21 @@
+// Wires the page: keys, dropped files, the drawer, the trace.
 import { createRoot } from 'react-dom/client'
 import './theme.css'
-import { PlanView } from './plan/PlanView.tsx'
+import { gannetHead } from '../library/demos.ts'
+import { ACTS } from './acts/all.ts'
+import { listenForKeys } from './acts/keys.ts'
+import { listenForDrops } from './shell/files.ts'
+import { drawer, page, shell, takeFile } from './shell/page.ts'
+import { Shell } from './shell/Shell.tsx'
+import { tracing } from './shell/tracing.ts'
 
-createRoot(document.getElementById('root')!).render(<PlanView />)
+listenForKeys(ACTS, page)
+listenForDrops((dropping) => shell.setState({ dropping }), takeFile)
+drawer.start(gannetHead).then(async () => {
+  if (import.meta.env.DEV) tracing.start((await import('../../tests/kit/fakeTracer.ts')).fakeTracer)
+})
+window.addEventListener('pagehide', () => drawer.keep())
+document.addEventListener('visibilitychange', () => {
+  if (document.visibilityState === 'hidden') drawer.keep()
+})
+createRoot(document.getElementById('root')!).render(<Shell />)

@@ -1,0 +1,28 @@
+// Acts as data: keys, buttons, the key sheet and the tests read one list.
+import type { Design } from '../store/design.ts'
+import type { Result } from '../store/result.ts'
+import type { View } from '../store/view.ts'
+
+/** What an act may touch. */
+export interface Page {
+  design: Design
+  view: View
+  result: Result
+  files: { open(): void; save(): void }
+  trace: { pause(): void; resume(): void }
+  help(): void
+}
+
+export interface Act {
+  /** Stable, kebab-case. */
+  id: string
+  /** What it does, as on the key sheet. */
+  label: string
+  /** Heading on the key sheet. */
+  group: 'Lamp' | 'Views' | 'Trace' | 'Plan' | 'Section' | 'Solid' | 'Night'
+  /** Each as `mod+shift+alt+key`, in that order: `mod` is ctrl or ⌘, letters small, arrows `arrowup`, signs without shift (`?`). */
+  keys: readonly string[]
+  /** Absent: always. */
+  when?(page: Page): boolean
+  run(page: Page): void
+}

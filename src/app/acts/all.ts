@@ -1,0 +1,5 @@
+// Every act of the page. A view's acts stand in a file of their own and are listed here.
+import type { Act } from './act.ts'
+import { pageActs } from './pageActs.ts'
+
+export const ACTS: readonly Act[] = [...pageActs]

@@ -1,0 +1,200 @@
+// What a builder types, in document units: "2 in", "1 1/2 in", "5 ft 6 in", "45°", "0.5 rad", "2.5 klm", "88 %".
+// A number without a unit is in the field's own. Conversion factors are exact by definition (international inch 25.4 mm).
+
+export type Unit = '' | 'share' | 'mm' | 'm' | 'nm' | 'deg' | 'lm' | 'A' | 'V' | '°C' | 'K/W' | 'W/m²' | 'lx' | 'EV'
+
+export type Parsed = { ok: true; value: number } | { ok: false; why: string }
+
+type Words = Record<string, number>
+
+const lengthsMm: Words = {
+  mm: 1,
+  cm: 10,
+  m: 1000,
+  km: 1e6,
+  um: 1e-3,
+  µm: 1e-3,
+  μm: 1e-3,
+  nm: 1e-6,
+  in: 25.4,
+  inch: 25.4,
+  inches: 25.4,
+  '"': 25.4,
+  '″': 25.4,
+  '”': 25.4,
+  ft: 304.8,
+  foot: 304.8,
+  feet: 304.8,
+  "'": 304.8,
+  '′': 304.8,
+  '’': 304.8,
+  yd: 914.4,
+  thou: 0.0254,
+  mil: 0.0254,
+}
+
+const scaled = (words: Words, by: number): Words =>
+  Object.fromEntries(Object.entries(words).map(([word, factor]) => [word, factor * by]))
+
+/** Words a field understands, each as a factor into the field's own unit. */
+const WORDS: Record<Unit, Words> = {
+  '': {},
+  share: { '%': 0.01, percent: 0.01 },
+  mm: lengthsMm,
+  m: scaled(lengthsMm, 1e-3),
+  nm: scaled(lengthsMm, 1e6),
+  deg: {
+    '°': 1,
+    deg: 1,
+    degree: 1,
+    degrees: 1,
+    rad: 180 / Math.PI,
+    mrad: 0.18 / Math.PI,
+    turn: 360,
+    "'": 1 / 60,
+    '′': 1 / 60,
+    arcmin: 1 / 60,
+    '"': 1 / 3600,
+    '″': 1 / 3600,
+    arcsec: 1 / 3600,
+  },
+  lm: { lm: 1, klm: 1000, mlm: 1e-3 },
+  A: { a: 1, ma: 1e-3, amp: 1, amps: 1 },
+  V: { v: 1, mv: 1e-3, volt: 1, volts: 1 },
+  '°C': { '°c': 1, c: 1, '℃': 1 },
+  'K/W': { 'k/w': 1, '°c/w': 1, 'c/w': 1 },
+  'W/m²': { 'w/m²': 1, 'w/m2': 1, 'kw/m²': 1000, 'kw/m2': 1000, 'w/cm²': 1e4, 'w/cm2': 1e4 },
+  lx: { lx: 1, lux: 1, klx: 1000 },
+  EV: { ev: 1 },
+}
+
+const SHOWN: Record<Unit, string> = {
+  '': 'a plain number',
+  share: 'a share of 1, or %',
+  mm: 'mm, cm, m, in, ft or thou',
+  m: 'm, km, mm, ft or in',
+  nm: 'nm or µm',
+  deg: '°, rad or mrad',
+  lm: 'lm or klm',
+  A: 'A or mA',
+  V: 'V or mV',
+  '°C': '°C, K or °F',
+  'K/W': 'K/W',
+  'W/m²': 'W/m², kW/m² or W/cm²',
+  lx: 'lx or klx',
+  EV: 'EV',
+}
+
+/** How the unit stands beside a value. */
+export const unitLabel = (unit: Unit): string => (unit === 'deg' ? '°' : unit === 'share' ? 'of 1' : unit)
+
+const NUMBER = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?/i
+
+export function parseQuantity(text: string, unit: Unit): Parsed {
+  const whole = text.trim().replace(/\u2212/g, '-')
+  if (whole === '') return no('Nothing was typed.')
+  const comma = commaFault(whole)
+  if (comma) return no(comma)
+  let rest = whole.replace(/(\d),(\d)/g, '$1.$2')
+  let sum = 0
+  let terms = 0
+  let sign = 1
+  while (rest !== '') {
+    const number = takeNumber(rest)
+    if (!number)
+      return no(
+        terms === 0
+          ? `“${whole}” is no number.`
+          : `“${rest}” is not understood after “${whole.slice(0, whole.length - rest.length).trim()}”.`,
+      )
+    if (number.overZero) return no('A fraction over nothing is no number.')
+    rest = number.rest.trimStart()
+    const word = /^[^\d\s.+-][^\d\s+]*[²2]?/.exec(rest)?.[0] ?? ''
+    rest = rest.slice(word.length).trimStart()
+    const converted = convert(number.value, word, unit)
+    if (converted === null) return no(`“${word}” is no unit for this field; it takes ${SHOWN[unit]}.`)
+    if (terms === 0) sign = number.value < 0 || Object.is(number.value, -0) ? -1 : 1
+    if (terms > 0 && (word === '' || number.value < 0)) return no(`“${whole}” holds more than one number.`)
+    sum += terms === 0 ? converted : sign * converted
+    terms++
+  }
+  if (!Number.isFinite(sum)) return no(`“${whole}” is too large a number.`)
+  return { ok: true, value: tidy(sum) }
+}
+
+const no = (why: string): Parsed => ({ ok: false, why })
+
+/** A comma before exactly three digits may mean a thousand or a decimal: better asked than guessed. */
+function commaFault(text: string): string | null {
+  if (!text.includes(',')) return null
+  if (/,\d*[.,]/.test(text) || /\.\d*,/.test(text)) return `“${text}” mixes commas and points; write it with one point.`
+  if (/[1-9]\d{0,2},\d{3}(?!\d)/.test(text))
+    return `“${text}” can be read two ways; write it without the comma, or with a point.`
+  return null
+}
+
+function takeNumber(text: string): { value: number; rest: string; overZero: boolean } | null {
+  const first = NUMBER.exec(text)?.[0]
+  if (first === undefined) return null
+  let value = Number(first)
+  let rest = text.slice(first.length)
+  const over = /^\s*\/\s*(\d+(?:\.\d+)?)/.exec(rest)
+  if (over) {
+    const below = Number(over[1])
+    return { value: value / below, rest: rest.slice(over[0].length), overZero: below === 0 }
+  }
+  const mixed = /^(?:\s+|-)(\d+)\s*\/\s*(\d+)/.exec(rest) // "1 1/2" and the drawing office's "1-1/2"
+  if (mixed) {
+    const below = Number(mixed[2])
+    value += (value < 0 ? -1 : 1) * (Number(mixed[1]) / below)
+    rest = rest.slice(mixed[0].length)
+    return { value, rest, overZero: below === 0 }
+  }
+  return { value, rest, overZero: false }
+}
+
+function convert(value: number, word: string, unit: Unit): number | null {
+  if (word === '') return value
+  const key = word.toLowerCase()
+  if (unit === '°C') {
+    if (key === 'k') return value - 273.15
+    if (key === '°f' || key === 'f') return ((value - 32) * 5) / 9
+  }
+  // Case tells apart only what a unit's table tells apart: none of them holds both.
+  const factor = WORDS[unit][word] ?? WORDS[unit][key]
+  return factor === undefined ? null : value * factor
+}
+
+/** 25.4 × 0.1 is 2.54, not 2.5400000000000005: twelve digits are more than any workshop keeps. */
+export const tidy = (value: number): number => Number(value.toPrecision(12))
+
+/** A value as its field shows it: no more digits than it has, at most `digits` after the point. */
+export function showNumber(value: number, digits = 4): string {
+  if (!Number.isFinite(value)) return '–'
+  if (value !== 0 && Math.abs(value) < 10 ** -digits) return value.toPrecision(3)
+  const text = value.toFixed(digits)
+  return text.includes('.') ? text.replace(/\.?0+$/, '') : text
+}
+
+export interface Range {
+  min: number
+  max: number
+  integer?: boolean
+}
+
+/** Why a value can't stand in a field, or null when it can. */
+export function rangeFault(value: number, range: Range, unit: Unit): string | null {
+  const shown = (v: number) => `${showNumber(v)}${unit === '' ? '' : unit === 'deg' ? '°' : ` ${unitLabel(unit)}`}`
+  if (range.integer && !Number.isInteger(value)) return `${shown(value)}: only whole numbers here.`
+  if (unit === 'share' && value > 1 && value <= 100)
+    return `${showNumber(value)} is over 1; write ${showNumber(value)} % or ${showNumber(value / 100)}.`
+  if (value < range.min) return `${shown(value)} is too small; at least ${shown(range.min)}.`
+  if (value > range.max) return `${shown(value)} is too large; at most ${shown(range.max)}.`
+  return null
+}
+
+/** One step up or down, on the step's own grid when the value already lies on it; kept in range. */
+export function stepped(value: number, steps: number, step: number, range: Range): number {
+  const next = tidy(value + steps * step)
+  return Math.min(range.max, Math.max(range.min, range.integer ? Math.round(next) : next))
+}

@@ -1,0 +1,45 @@
+// Earlier states of the open lamp, kept across reloads; going back is an edit of its own.
+import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
+import type { KeptState } from '../store/drawer.ts'
+import { drawer, useDrawer } from './page.ts'
+import { whenText } from './when.ts'
+
+const NONE: readonly KeptState[] = []
+
+export function StatesMenu() {
+  const states = useDrawer((s) => s.lamps.find((l) => l.id === s.openId)?.states ?? NONE)
+  return (
+    <DialogTrigger>
+      <Button className="ui-button ui-button-quiet">Earlier ▾</Button>
+      <Popover className="ui-popover shell-drawer" placement="bottom start">
+        <Dialog className="shell-drawer-body">
+          {({ close }) => (
+            <>
+              <Heading slot="title" className="shell-drawer-title">
+                Earlier states of this lamp
+              </Heading>
+              <ol className="shell-states">
+                {states.map((state, i) => (
+                  <li key={state.key}>
+                    <Button
+                      className="shell-lamp-name"
+                      aria-current={i === 0 ? 'true' : undefined}
+                      onPress={() => {
+                        close()
+                        if (i > 0) drawer.goBack(state)
+                      }}
+                    >
+                      <span>{state.label}</span>
+                      <small>{i === 0 ? 'as it is now' : whenText(state.at)}</small>
+                    </Button>
+                  </li>
+                ))}
+              </ol>
+              <p className="shell-quiet">The last twenty are kept. Going back can be undone.</p>
+            </>
+          )}
+        </Dialog>
+      </Popover>
+    </DialogTrigger>
+  )
+}

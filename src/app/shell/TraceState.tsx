@@ -1,0 +1,92 @@
+// How the trace stands: rough, settling, settled; rays so far; the precision that is wanted.
+import { Button, Dialog, DialogTrigger, Group, Heading, Popover } from 'react-aria-components'
+import { useResult } from '../store/stores.ts'
+import { Choice } from '../ui/Choice.tsx'
+import { Push } from '../ui/Push.tsx'
+import { page } from './page.ts'
+import { tracing } from './tracing.ts'
+
+const PRECISIONS = [0.05, 0.02, 0.01, 0.005, 0.002].map((share) => ({ key: String(share), name: `± ${share * 100} %` }))
+
+export function TraceState() {
+  const trace = useResult((s) => s.trace)
+  const state = useResult((s) => s.sheet?.state ?? null)
+  const stale = useResult((s) => s.stale)
+  const rays = useResult((s) => s.sheet?.rays ?? 0)
+  const words = stateWords(trace, state, stale)
+  const running = trace === 'tracing'
+  return (
+    <Group className="shell-trace" aria-label="Trace" data-state={words}>
+      <DialogTrigger>
+        <Button
+          className="ui-button ui-button-quiet shell-trace-state"
+          aria-label={`Trace: ${words}, ${raysText(rays)}`}
+        >
+          <span className="shell-trace-words">{words}</span>
+          <span className="shell-trace-rays">{raysText(rays)}</span>
+        </Button>
+        <Popover className="ui-popover shell-drawer" placement="bottom end">
+          <Dialog className="shell-drawer-body">
+            <Heading slot="title" className="shell-drawer-title">
+              Trace
+            </Heading>
+            <TraceDetail />
+          </Dialog>
+        </Popover>
+      </DialogTrigger>
+      <Push
+        kind="quiet"
+        name={trace === 'paused' ? 'Resume the trace' : 'Pause the trace'}
+        hint={trace === 'paused' ? 'Resume (P)' : 'Pause (P)'}
+        isDisabled={!running && trace !== 'paused'}
+        onPush={trace === 'paused' ? page.trace.resume : page.trace.pause}
+      >
+        {trace === 'paused' ? '▶' : '❚❚'}
+      </Push>
+      <span className="ui-hidden" role="status">
+        {words === 'settled' || words === 'failed' ? `Trace ${words}.` : ''}
+      </span>
+    </Group>
+  )
+}
+
+function TraceDetail() {
+  const precision = useResult((s) => s.precision)
+  const why = useResult((s) => s.why)
+  const perSecond = useResult((s) => s.sheet?.raysPerSecond ?? 0)
+  const threads = useResult((s) => s.sheet?.threads ?? 0)
+  return (
+    <>
+      {why && <p className="shell-fault">{why}</p>}
+      <Choice
+        label="Wanted on the axis"
+        value={String(precision)}
+        options={PRECISIONS}
+        does="The trace stops when the axial intensity is known this well, at 95 %"
+        onChoose={(key) => tracing.setPrecision(Number(key))}
+      />
+      <p className="shell-quiet">
+        A change starts the trace anew. The first value is rough and says so; it sharpens by itself until the axial
+        intensity is known to the share above, at 95 %.
+      </p>
+      {perSecond > 0 && (
+        <p className="shell-quiet">
+          {raysText(perSecond)} a second on {threads} {threads === 1 ? 'thread' : 'threads'}.
+        </p>
+      )}
+    </>
+  )
+}
+
+/** One word for how far the trace is. */
+export function stateWords(trace: string, state: string | null, stale: boolean): string {
+  if (trace === 'failed' || trace === 'paused') return trace
+  if (state === null) return 'waiting'
+  return stale ? 'tracing anew' : state
+}
+
+export function raysText(rays: number): string {
+  if (rays >= 1e6) return `${(rays / 1e6).toFixed(rays >= 1e8 ? 0 : 1)} M rays`
+  if (rays >= 1e3) return `${Math.round(rays / 1e3)} k rays`
+  return `${Math.round(rays)} rays`
+}

@@ -1,0 +1,80 @@
+// Lamp files in and out of the page. A file that doesn't fit leaves the open lamp as it is.
+import { readLampText, writeLampText } from '../../lamp/read.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+
+/** Larger than any lamp within the schema's limits. */
+const MOST_BYTES = 20e6
+
+export interface FileEnds {
+  take(lamp: Lamp): void
+  refuse(why: readonly string[]): void
+}
+
+export async function openLamp(file: Pick<File, 'size' | 'text'>, ends: FileEnds): Promise<void> {
+  if (file.size > MOST_BYTES) {
+    ends.refuse([`The file holds ${Math.round(file.size / 1e6)} MB; a lamp file is never over ${MOST_BYTES / 1e6} MB.`])
+    return
+  }
+  let text: string
+  try {
+    text = await file.text()
+  } catch {
+    ends.refuse(['The file could not be read from the disk.'])
+    return
+  }
+  const read = readLampText(text)
+  if (read.ok) ends.take(read.lamp)
+  else ends.refuse(read.why)
+}
+
+/** "Gannet Head" → gannet-head.lamp.json */
+export function fileName(name: string): string {
+  const plain = name
+    .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-|-$/g, '')
+    .slice(0, 60)
+  return `${plain || 'lamp'}.lamp.json`
+}
+
+export function saveLamp(lamp: Lamp): void {
+  const url = URL.createObjectURL(new Blob([writeLampText(lamp)], { type: 'application/json' }))
+  const link = document.createElement('a')
+  link.href = url
+  link.download = fileName(lamp.name)
+  link.click()
+  setTimeout(() => URL.revokeObjectURL(url), 10_000)
+}
+
+/** Files dropped anywhere on the page. Returns how to take the listeners off. */
+export function listenForDrops(over: (held: boolean) => void, take: (file: File) => void): () => void {
+  let depth = 0
+  const carries = (event: DragEvent) => event.dataTransfer?.types.includes('Files') ?? false
+  const show = (held: boolean) => {
+    if (!held) depth = 0
+    over(held)
+  }
+  const on = {
+    dragenter: (event: DragEvent) => {
+      if (carries(event) && depth++ === 0) show(true)
+    },
+    dragleave: (event: DragEvent) => {
+      if (carries(event) && --depth <= 0) show(false)
+    },
+    dragover: (event: DragEvent) => {
+      if (carries(event)) event.preventDefault()
+    },
+    drop: (event: DragEvent) => {
+      if (!carries(event)) return
+      event.preventDefault()
+      show(false)
+      for (const file of event.dataTransfer?.files ?? []) take(file)
+    },
+  }
+  for (const [name, hear] of Object.entries(on)) window.addEventListener(name as 'drop', hear)
+  return () => {
+    for (const [name, hear] of Object.entries(on)) window.removeEventListener(name as 'drop', hear)
+  }
+}

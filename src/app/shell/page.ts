@@ -1,0 +1,42 @@
+// The one page: the drawer of lamps, the frame's own state, and what acts may touch.
+import { useStore } from 'zustand'
+import type { Page } from '../acts/act.ts'
+import { createDrawer, type DrawerState } from '../store/drawer.ts'
+import { browserKeyValue } from '../store/keyValue.ts'
+import { createShell, type ShellState } from '../store/shell.ts'
+import { design, result, view } from '../store/stores.ts'
+import { openLamp, saveLamp } from './files.ts'
+import { tracing } from './tracing.ts'
+
+export const drawer = createDrawer(browserKeyValue(), design)
+export const shell = createShell()
+
+export const useDrawer = <T>(pick: (s: DrawerState) => T): T => useStore(drawer.store, pick)
+export const useShell = <T>(pick: (s: ShellState) => T): T => useStore(shell, pick)
+
+export const takeFile = (file: File) =>
+  openLamp(file, {
+    take: (lamp) => drawer.add(lamp, 'From a file'),
+    refuse: (why) => shell.setState({ refused: { file: file.name, why } }),
+  })
+
+export const page: Page = {
+  design,
+  view,
+  result,
+  files: { open: () => pickFile(takeFile), save: () => saveLamp(design.lamp()) },
+  trace: { pause: () => tracing.pause(), resume: () => tracing.resume() },
+  help: () => shell.setState({ help: true }),
+}
+
+function pickFile(take: (file: File) => void) {
+  const input = document.createElement('input')
+  input.type = 'file'
+  input.accept = '.json,application/json'
+  input.setAttribute('aria-label', 'Lamp file')
+  input.addEventListener('change', () => {
+    const file = input.files?.[0]
+    if (file) take(file)
+  })
+  input.click()
+}

@@ -1,0 +1,13 @@
+// What the page frame shows over the lamp: the key sheet, and a file that didn't fit.
+import { createStore } from 'zustand/vanilla'
+
+export interface ShellState {
+  help: boolean
+  /** Why a file was refused, by name. */
+  refused: { file: string; why: readonly string[] } | null
+  /** A file is held over the page. */
+  dropping: boolean
+}
+
+export const createShell = () => createStore<ShellState>()(() => ({ help: false, refused: null, dropping: false }))
+export type ShellStore = ReturnType<typeof createShell>

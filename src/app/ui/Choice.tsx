@@ -1,0 +1,86 @@
+// One of a few: a row of segments up to four short names, else a list that opens.
+import {
+  Button,
+  Label,
+  ListBox,
+  ListBoxItem,
+  Popover,
+  Select,
+  SelectValue,
+  ToggleButton,
+  ToggleButtonGroup,
+} from 'react-aria-components'
+import './ui.css'
+
+export interface ChoiceProps<K extends string> {
+  label: string
+  value: K
+  options: readonly { key: K; name: string }[]
+  does?: string
+  /** Segments side by side instead of a list. */
+  segments?: boolean
+  isDisabled?: boolean
+  onChoose(key: K): void
+}
+
+export function Choice<K extends string>(p: ChoiceProps<K>) {
+  return p.segments ? <Segments {...p} /> : <List {...p} />
+}
+
+function Segments<K extends string>(p: ChoiceProps<K>) {
+  return (
+    <div className="ui-field" title={p.does}>
+      <span className="ui-label" aria-hidden="true">
+        {p.label}
+      </span>
+      <ToggleButtonGroup
+        className="ui-segments"
+        aria-label={p.label}
+        selectionMode="single"
+        disallowEmptySelection
+        isDisabled={p.isDisabled}
+        selectedKeys={[p.value]}
+        onSelectionChange={(keys) => {
+          const key = [...keys][0]
+          if (key !== undefined && key !== p.value) p.onChoose(key as K)
+        }}
+      >
+        {p.options.map((o) => (
+          <ToggleButton key={o.key} id={o.key} className="ui-segment">
+            {o.name}
+          </ToggleButton>
+        ))}
+      </ToggleButtonGroup>
+    </div>
+  )
+}
+
+function List<K extends string>(p: ChoiceProps<K>) {
+  return (
+    <div className="ui-slot" title={p.does}>
+      <Select
+        className="ui-field"
+        value={p.value}
+        isDisabled={p.isDisabled}
+        onChange={(key) => {
+          if (key !== null && key !== p.value) p.onChoose(key as K)
+        }}
+      >
+        <Label className="ui-label">{p.label}</Label>
+        <Button className="ui-button ui-select">
+          <SelectValue />
+          <span aria-hidden="true">▾</span>
+        </Button>
+        <Popover className="ui-popover ui-options">
+          <ListBox>
+            {p.options.map((o) => (
+              <ListBoxItem key={o.key} id={o.key} className="ui-option" textValue={o.name}>
+                {o.name}
+              </ListBoxItem>
+            ))}
+          </ListBox>
+        </Popover>
+      </Select>
+    </div>
+  )
+}

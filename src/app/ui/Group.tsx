@@ -1,0 +1,36 @@
+// A heading that opens and closes what stands under it, with a few words of what it holds while closed.
+import type { ReactNode } from 'react'
+import { Button, Disclosure, DisclosurePanel, Heading } from 'react-aria-components'
+import './ui.css'
+
+export interface GroupProps {
+  title: string
+  /** What it holds, in a few words. */
+  gist?: string
+  /** 2 in a column, 3 inside another group. */
+  level?: 2 | 3 | 4
+  isOpen: boolean
+  onToggle(open: boolean): void
+  children: ReactNode
+  id?: string
+}
+
+export function Group(p: GroupProps) {
+  return (
+    <Disclosure
+      id={p.id}
+      className={`ui-group ui-group-${p.level ?? 2}`}
+      isExpanded={p.isOpen}
+      onExpandedChange={p.onToggle}
+    >
+      <Heading level={p.level ?? 2} className="ui-group-heading">
+        <Button slot="trigger" className="ui-group-button">
+          <span className="ui-group-mark" aria-hidden="true" />
+          <span className="ui-group-title">{p.title}</span>
+          {p.gist && <span className="ui-group-gist">{p.gist}</span>}
+        </Button>
+      </Heading>
+      <DisclosurePanel className="ui-group-panel">{p.isOpen && p.children}</DisclosurePanel>
+    </Disclosure>
+  )
+}

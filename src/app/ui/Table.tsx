@@ -1,0 +1,55 @@
+// A plain table of words and figures; figures stand to the right, one under the other.
+import type { ReactNode } from 'react'
+import './ui.css'
+
+export interface Column<R> {
+  key: string
+  name: ReactNode
+  of(row: R): ReactNode
+  /** Words stand left, figures right. */
+  words?: boolean
+  /** Names the row for a screen reader. */
+  heading?: boolean
+}
+
+export interface TableProps<R> {
+  caption: string
+  showCaption?: boolean
+  columns: readonly Column<R>[]
+  rows: readonly R[]
+  rowKey(row: R, index: number): string | number
+}
+
+export function Table<R>(p: TableProps<R>) {
+  return (
+    <table className="ui-table">
+      <caption className={p.showCaption ? 'ui-caption' : 'ui-hidden'}>{p.caption}</caption>
+      <thead>
+        <tr>
+          {p.columns.map((c) => (
+            <th key={c.key} scope="col" className={c.words ? 'ui-words' : 'ui-figures'}>
+              {c.name}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {p.rows.map((row, i) => (
+          <tr key={p.rowKey(row, i)}>
+            {p.columns.map((c) =>
+              c.heading ? (
+                <th key={c.key} scope="row" className={c.words ? 'ui-words' : 'ui-figures'}>
+                  {c.of(row)}
+                </th>
+              ) : (
+                <td key={c.key} className={c.words ? 'ui-words' : 'ui-figures'}>
+                  {c.of(row)}
+                </td>
+              ),
+            )}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}

@@ -1,0 +1,60 @@
+// A line of words. Taken on Enter or on leaving; Escape brings the old words back.
+import { useState } from 'react'
+import { TextField as Field, Input, Label } from 'react-aria-components'
+import './ui.css'
+
+export interface TextFieldProps {
+  label: string
+  value: string
+  hideLabel?: boolean
+  does?: string
+  maxLength?: number
+  className?: string
+  /** Says why the words can't stand, or null when they do. */
+  onSet(value: string): string | null
+}
+
+export function TextField(p: TextFieldProps) {
+  const [draft, setDraft] = useState<string | null>(null)
+  const [why, setWhy] = useState<string | null>(null)
+  const commit = (leave: boolean) => {
+    if (draft === null) return
+    const fault = draft === p.value ? null : p.onSet(draft)
+    setWhy(fault)
+    if (fault === null || leave) setDraft(null)
+  }
+  return (
+    <div className="ui-slot" title={p.does}>
+      <Field
+        className={p.className ?? 'ui-field'}
+        value={draft ?? p.value}
+        isInvalid={why !== null}
+        aria-label={p.hideLabel ? p.label : undefined}
+        onChange={(text) => {
+          setDraft(text)
+          setWhy(null)
+        }}
+        onBlur={() => commit(true)}
+        onKeyDown={(event) => {
+          if (event.key === 'Enter') commit(false)
+          if (event.key === 'Escape') {
+            setDraft(null)
+            setWhy(null)
+          }
+        }}
+      >
+        {!p.hideLabel && <Label className="ui-label">{p.label}</Label>}
+        <Input
+          className="ui-input ui-text"
+          autoComplete="off"
+          spellCheck={false}
+          maxLength={p.maxLength}
+          data-draft={draft !== null || undefined}
+        />
+        <span role="alert" className="ui-why">
+          {why}
+        </span>
+      </Field>
+    </div>
+  )
+}

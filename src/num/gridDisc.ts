@@ -1,0 +1,235 @@
+// The mean over a disc on a grid of densities, with partly covered cells weighted by the area covered, and the search for
+// the place where it is greatest. Rows may differ in the width of their cells, and columns may close on themselves.
+
+export interface DiscGrid {
+  columns: number
+  rows: number
+  /** Height of a row, in the unit of the disc's radius. */
+  rowSize: number
+  /** Width of the cell at (row, column) is widths[row] · shares[column]. */
+  widths: Float64Array
+  /** Absent: all 1. */
+  shares?: Float64Array
+  /** The last column neighbours the first. */
+  wraps: boolean
+}
+
+/** Cells under a disc and the area of each that it covers. */
+export interface DiscCells {
+  index: number[]
+  area: number[]
+}
+
+/** A place on the grid in cells from its corner: the centre of the first cell is (0.5, 0.5). */
+export interface GridPlace {
+  column: number
+  row: number
+}
+
+export interface FoundPlace extends GridPlace {
+  mean: number
+}
+
+export const evenGrid = (columns: number, rows: number, cellSize: number): DiscGrid => ({
+  columns,
+  rows,
+  rowSize: cellSize,
+  widths: new Float64Array(rows).fill(cellSize),
+  wraps: false,
+})
+
+const cellWidth = (grid: DiscGrid, row: number, column: number) =>
+  grid.widths[row]! * (grid.shares ? grid.shares[column]! : 1)
+
+/**
+ * Covered area of each cell: the disc in thin strips along the rows, exact along the strip. What hangs over the edge of the
+ * grid is left out, so the mean is over the part that lies on it. A disc smaller than the cell under it covers that cell.
+ */
+export function discCells(grid: DiscGrid, place: GridPlace, radius: number, strips = 25): DiscCells {
+  const centreRow = Math.min(grid.rows - 1, Math.max(0, Math.floor(place.row)))
+  const centreColumn = wrapped(grid, Math.floor(place.column))
+  const width = cellWidth(grid, centreRow, centreColumn)
+  if (radius < Math.max(width, grid.rowSize) / 2)
+    return { index: [centreRow * grid.columns + centreColumn], area: [width * grid.rowSize] }
+  const perRow = Math.max(1, Math.ceil((strips * grid.rowSize) / (2 * radius)))
+  const thick = grid.rowSize / perRow
+  const reach = radius / grid.rowSize
+  const found = new Map<number, number>()
+  const first = Math.max(0, Math.floor(place.row - reach))
+  const last = Math.min(grid.rows - 1, Math.floor(place.row + reach))
+  for (let row = first; row <= last; row++) {
+    for (let k = 0; k < perRow; k++) {
+      const y = (row - place.row) * grid.rowSize + (k + 0.5) * thick
+      if (Math.abs(y) < radius) coverStrip(grid, found, row, place.column, Math.sqrt(radius * radius - y * y), thick)
+    }
+  }
+  return { index: [...found.keys()], area: [...found.values()] }
+}
+
+/** Adds a strip that reaches `half` to both sides of the centre, walking cell by cell. */
+function coverStrip(
+  grid: DiscGrid,
+  into: Map<number, number>,
+  row: number,
+  centre: number,
+  half: number,
+  thick: number,
+) {
+  for (const sense of [1, -1]) {
+    let left = half
+    let u = centre
+    for (let step = 0; left > 0 && step <= grid.columns; step++) {
+      let column = sense > 0 ? Math.floor(u) : Math.ceil(u) - 1
+      if (!grid.wraps && (column < 0 || column >= grid.columns)) break
+      const edge = sense > 0 ? column + 1 : column
+      column = wrapped(grid, column)
+      const wide = cellWidth(grid, row, column)
+      const run = Math.min(left, Math.abs(edge - u) * wide)
+      const at = row * grid.columns + column
+      into.set(at, (into.get(at) ?? 0) + run * thick)
+      left -= run
+      u = edge
+    }
+  }
+}
+
+const wrapped = (grid: DiscGrid, column: number) =>
+  grid.wraps ? ((column % grid.columns) + grid.columns) % grid.columns : Math.min(grid.columns - 1, Math.max(0, column))
+
+/** Area-weighted mean of a density over the cells; `from` is where the grid starts in the array. */
+export function meanOver(cells: DiscCells, density: ArrayLike<number>, from = 0): number {
+  let sum = 0
+  let area = 0
+  for (let i = 0; i < cells.index.length; i++) {
+    sum += cells.area[i]! * density[from + cells.index[i]!]!
+    area += cells.area[i]!
+  }
+  return area > 0 ? sum / area : 0
+}
+
+export interface Search {
+  /** Cells whose centre may be a disc's centre; absent: all. */
+  allowed?: (row: number, column: number) => boolean
+  /** Looks for the least mean instead. */
+  least?: boolean
+}
+
+/**
+ * Where the mean over the disc is greatest. First by boxes of the disc's area from sums over rectangles, all places alike; then
+ * the best few by discs, moved by shrinking steps.
+ */
+export function findDisc(grid: DiscGrid, density: ArrayLike<number>, radius: number, search: Search = {}): FoundPlace {
+  const sense = search.least ? -1 : 1
+  let best: FoundPlace | null = null
+  for (const start of boxCandidates(grid, density, radius, search)) {
+    const refined = climb(grid, density, radius, start, search)
+    if (!best || sense * refined.mean > sense * best.mean) best = refined
+  }
+  return best ?? { column: grid.columns / 2, row: grid.rows / 2, mean: 0 }
+}
+
+const CANDIDATES = 3
+
+function boxCandidates(grid: DiscGrid, density: ArrayLike<number>, radius: number, search: Search): GridPlace[] {
+  const { columns, rows } = grid
+  const side = radius * Math.sqrt(Math.PI)
+  const halfRows = Math.max(0, Math.round((side / grid.rowSize - 1) / 2))
+  const meanShare = grid.shares ? grid.shares.reduce((a, b) => a + b, 0) / columns : 1
+  const halfColumns = (row: number) =>
+    Math.min(columns >> 1, Math.max(0, Math.round((side / (grid.widths[row]! * meanShare) - 1) / 2)))
+  let pad = 0
+  if (grid.wraps) for (let r = 0; r < rows; r++) pad = Math.max(pad, halfColumns(r))
+  const sums = rectangleSums(grid, density, pad)
+  const wide = columns + 2 * pad + 1
+  const sense = search.least ? -1 : 1
+  const top: { row: number; column: number; value: number }[] = []
+  for (let row = 0; row < rows; row++) {
+    const half = halfColumns(row)
+    const below = Math.max(0, row - halfRows)
+    const above = Math.min(rows, row + halfRows + 1)
+    for (let column = 0; column < columns; column++) {
+      const left = Math.max(0, column + pad - half)
+      const right = Math.min(wide - 1, column + pad + half + 1)
+      const sum =
+        sums[above * wide + right]! -
+        sums[below * wide + right]! -
+        sums[above * wide + left]! +
+        sums[below * wide + left]!
+      const value = (sense * sum) / ((above - below) * (right - left))
+      if (top.length === CANDIDATES && value <= top[CANDIDATES - 1]!.value) continue
+      if (search.allowed && !search.allowed(row, column)) continue
+      keepApart(top, { row, column, value }, 2 * halfRows + 1, 2 * half + 1)
+    }
+  }
+  return top.map(({ row, column }) => ({ row: row + 0.5, column: column + 0.5 }))
+}
+
+/** Keeps the best few, of neighbours only the better one. */
+function keepApart<T extends { row: number; column: number; value: number }>(
+  top: T[],
+  next: T,
+  rows: number,
+  columns: number,
+): void {
+  for (let i = 0; i < top.length; i++) {
+    const t = top[i]!
+    if (Math.abs(t.row - next.row) > rows || Math.abs(t.column - next.column) > columns) continue
+    if (t.value >= next.value) return
+    top.splice(i, 1)
+    i--
+  }
+  top.push(next)
+  top.sort((a, b) => b.value - a.value)
+  if (top.length > CANDIDATES) top.pop()
+}
+
+/** sums[r · wide + c]: sum of the densities in rows below r and (padded) columns below c. */
+function rectangleSums(grid: DiscGrid, density: ArrayLike<number>, pad: number): Float64Array {
+  const { columns, rows } = grid
+  const wide = columns + 2 * pad + 1
+  const sums = new Float64Array((rows + 1) * wide)
+  for (let r = 0; r < rows; r++) {
+    let along = 0
+    const at = (r + 1) * wide
+    for (let c = 0; c < wide - 1; c++) {
+      const column = pad === 0 ? c : (c - pad + columns) % columns
+      along += density[r * columns + column]!
+      sums[at + c + 1] = sums[at - wide + c + 1]! + along
+    }
+  }
+  return sums
+}
+
+function climb(
+  grid: DiscGrid,
+  density: ArrayLike<number>,
+  radius: number,
+  start: GridPlace,
+  search: Search,
+): FoundPlace {
+  const sense = search.least ? -1 : 1
+  let best: FoundPlace = { ...start, mean: meanOver(discCells(grid, start, radius), density) }
+  for (let step = 1; step > 0.1; step /= 2) {
+    for (let round = 0; round < 8; round++) {
+      const before = best
+      for (const [dc, dr] of [
+        [step, 0],
+        [-step, 0],
+        [0, step],
+        [0, -step],
+      ] as const) {
+        const at = { column: before.column + dc, row: before.row + dr }
+        if (!onGrid(grid, at)) continue
+        if (search.allowed && !search.allowed(Math.floor(at.row), wrapped(grid, Math.floor(at.column)))) continue
+        const mean = meanOver(discCells(grid, at, radius), density)
+        if (sense * mean > sense * best.mean) best = { ...at, mean }
+      }
+      if (best === before) break
+    }
+  }
+  if (grid.wraps) best.column = ((best.column % grid.columns) + grid.columns) % grid.columns
+  return best
+}
+
+const onGrid = (grid: DiscGrid, { column, row }: GridPlace) =>
+  row >= 0 && row < grid.rows && (grid.wraps || (column >= 0 && column < grid.columns))

@@ -1,0 +1,88 @@
+// Figures with their error from the sixteen batches: delete-one jackknife on sums, so that ratios and crossings carry
+// their error without a formula of their own. Reference: Efron, The Jackknife, the Bootstrap and Other Resampling Plans,
+// SIAM 1982, section 3.
+import { jackknife as leaveOneOut, mean, standardError } from '../num/stats.ts'
+import type { Figure } from './figure.ts'
+import { type TallyLayout, tallyLayout } from './layout.ts'
+import { lumensPerWeight, wattsPerWeight } from './scale.ts'
+import type { Run } from './types.ts'
+
+/** A sum of batches and what one unit of weight is worth in it. */
+export interface Tally {
+  /** In `Folded.without` only the small segments, up to `windowLm`; whole in `Folded.all`. */
+  data: Float64Array
+  lmPerWeight: number
+  wPerWeight: number
+}
+
+export interface Folded {
+  run: Run
+  layout: TallyLayout
+  all: Tally
+  /** All batches but one, batch by batch. */
+  without: Tally[]
+  /** The even and the odd batches: a place found in one half is measured in the other, so that noise is not picked. */
+  halves: [Tally, Tally]
+}
+
+const folded = new WeakMap<Run, { rays: number; value: Folded }>()
+
+/** Sums of a run, made once (a run whose ray count has grown is summed anew). */
+export function fold(run: Run): Folded {
+  const kept = folded.get(run)
+  if (kept && kept.rays === run.rays) return kept.value
+  const value = foldAnew(run)
+  folded.set(run, { rays: run.rays, value })
+  return value
+}
+
+function foldAnew(run: Run): Folded {
+  const layout = tallyLayout(run.shape)
+  const halves: [Float64Array, Float64Array] = [new Float64Array(layout.size), new Float64Array(layout.size)]
+  for (const [b, tally] of run.tallies.entries()) addInto(halves[b % 2]!, tally)
+  const sum = halves[0].slice()
+  addInto(sum, halves[1])
+  const head = layout.windowLm
+  const without = run.tallies.map((tally) => {
+    const rest = sum.slice(0, head)
+    for (let i = 0; i < head; i++) rest[i]! -= tally[i]!
+    return scaled(run, rest)
+  })
+  return {
+    run,
+    layout,
+    all: scaled(run, sum),
+    without,
+    halves: [scaled(run, halves[0]), scaled(run, halves[1])],
+  }
+}
+
+function addInto(sum: Float64Array, more: Float64Array): void {
+  for (let i = 0; i < sum.length; i++) sum[i]! += more[i]!
+}
+
+const scaled = (run: Run, data: Float64Array): Tally => ({
+  data,
+  lmPerWeight: lumensPerWeight(run, data),
+  wPerWeight: wattsPerWeight(run, data),
+})
+
+/** Value from all batches, error from leaving out one at a time. */
+export const jackknife = (all: number, without: readonly number[]): Figure =>
+  leaveOneOut(without.length, (leftOut) => (leftOut === null ? all : without[leftOut]!))
+
+/** A figure from the small segments of the tally (everything before `windowLm`). */
+export function overBatches(
+  run: Run,
+  f: (tally: Float64Array, lmPerWeight: number, wPerWeight: number) => number,
+): Figure {
+  const { all, without } = fold(run)
+  const of = (t: Tally) => f(t.data, t.lmPerWeight, t.wPerWeight)
+  return jackknife(of(all), without.map(of))
+}
+
+/** Mean and its standard error of values of equal standing, one a batch. */
+export const meanOf = (values: readonly number[]): Figure => ({
+  value: mean(values),
+  se: values.length > 1 ? standardError(values) : 0,
+})

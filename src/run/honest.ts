@@ -1,0 +1,76 @@
+// What a run must fulfil before anyone reads it. A fault here is a fault of the program, told in plain words.
+import { type TallyLayout, tallyLayout } from './layout.ts'
+import { BATCHES, EXIT_STRIDE, FATES, type Run } from './types.ts'
+
+const CLOSES_TO = 1e-9
+const LOST_AT_MOST = 1e-5
+const UNIT_TO = 1e-4
+
+/** Every way in which the run is not honest; empty when it is. */
+export function runFaults(run: Run): string[] {
+  if (run.tallies.length !== BATCHES) return [`The run has ${run.tallies.length} batches; it must have ${BATCHES}.`]
+  const layout = tallyLayout(run.shape)
+  if (run.tallies.some((t) => t.length !== layout.size)) return ['A batch of the run has the wrong length.']
+  const faults = run.tallies.flatMap((tally, batch) => tallyFaults(tally, layout, batch))
+  if (faults.length === 0) faults.push(...lostFaults(run, layout))
+  faults.push(...exitFaults(run))
+  return faults
+}
+
+function tallyFaults(tally: Float64Array, layout: TallyLayout, batch: number): string[] {
+  const faults: string[] = []
+  const roulette = FATES.indexOf('roulette')
+  let sum = 0
+  for (let i = 0; i < tally.length; i++) {
+    const v = tally[i]!
+    sum += v
+    if (v >= 0 || i === layout.fateW + roulette || i === layout.fateLm + roulette) continue
+    faults.push(
+      `Batch ${batch + 1} holds ${Number.isNaN(v) ? 'a value that is no number' : `a negative weight (${v})`} at place ${i}.`,
+    )
+    break
+  }
+  if (!Number.isFinite(sum) && faults.length === 0) faults.push(`Batch ${batch + 1} holds a value that is not finite.`)
+  if (faults.length > 0) return faults
+  for (const [from, emitted, what] of [
+    [layout.fateW, tally[layout.emitted]!, 'watts'],
+    [layout.fateLm, tally[layout.emitted + 1]!, 'lumens'],
+  ] as const) {
+    let ends = 0
+    for (let f = 0; f < FATES.length; f++) ends += tally[from + f]!
+    if (emitted <= 0) faults.push(`Batch ${batch + 1} emitted no ${what}.`)
+    else if (Math.abs(ends / emitted - 1) > CLOSES_TO)
+      faults.push(
+        `The ledger of batch ${batch + 1} does not close in ${what}: ${ends / emitted} of what was emitted is booked.`,
+      )
+  }
+  return faults
+}
+
+function lostFaults(run: Run, layout: TallyLayout): string[] {
+  let lost = 0
+  let emitted = 0
+  for (const t of run.tallies) {
+    lost += t[layout.fateW + FATES.indexOf('limit')]! + t[layout.fateW + FATES.indexOf('lost')]!
+    emitted += t[layout.emitted]!
+  }
+  return lost <= LOST_AT_MOST * emitted
+    ? []
+    : [
+        `${(lost / emitted).toExponential(2)} of the light was stopped by the bounce limit or lost to rounding; at most ${LOST_AT_MOST} may be.`,
+      ]
+}
+
+function exitFaults(run: Run): string[] {
+  const { data, count } = run.exits
+  if (data.length < count * EXIT_STRIDE) return ['The exit rays are fewer than their count says.']
+  for (let i = 0, at = 0; i < count; i++, at += EXIT_STRIDE) {
+    const length = Math.hypot(data[at + 3]!, data[at + 4]!, data[at + 5]!)
+    if (!(Math.abs(length - 1) < UNIT_TO)) return [`Exit ray ${i} has no unit direction (length ${length}).`]
+    for (let k = 0; k < EXIT_STRIDE; k++) {
+      if (!Number.isFinite(data[at + k]!)) return [`Exit ray ${i} holds a value that is not finite.`]
+    }
+    if (data[at + 6]! < 0 || data[at + 7]! < 0) return [`Exit ray ${i} has a negative weight.`]
+  }
+  return []
+}

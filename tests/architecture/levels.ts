@@ -1,0 +1,84 @@
+// The table of DEVELOPERS.md: what each folder of src may import, types included. Own files are always allowed.
+
+/** Folder → folders it may import. */
+export const FOLDERS: Record<string, readonly string[]> = {
+  num: [],
+  lamp: ['num'],
+  library: ['lamp', 'num'],
+  layout: ['lamp', 'num'],
+  optics: ['num'],
+  run: ['num'],
+  scene: ['lamp', 'library', 'layout', 'optics', 'num'],
+  heat: ['lamp', 'library', 'num'],
+  power: ['lamp', 'library', 'num'],
+  beam: ['run', 'lamp', 'num'],
+  hazard: ['run', 'lamp', 'library', 'num'],
+  engine: ['scene', 'optics', 'run', 'num'],
+  files: ['lamp', 'layout', 'run', 'beam', 'num'],
+  checks: ['num', 'lamp', 'library', 'layout', 'optics', 'run', 'scene', 'heat', 'power', 'beam', 'hazard'],
+  job: [
+    ...['num', 'lamp', 'library', 'layout', 'optics', 'run', 'scene', 'heat', 'power', 'beam', 'hazard'],
+    ...['engine', 'files', 'checks'],
+  ],
+  app: [
+    ...['num', 'lamp', 'library', 'layout', 'optics', 'run', 'scene', 'heat', 'power', 'beam', 'hazard'],
+    ...['files', 'checks', 'job'],
+  ],
+  cli: [
+    ...['num', 'lamp', 'library', 'layout', 'optics', 'run', 'scene', 'heat', 'power', 'beam', 'hazard'],
+    ...['files', 'checks', 'job'],
+  ],
+}
+
+/** Inside src/app, again downwards. Folders at the same level never import one another. */
+export const APP_LEVELS: readonly (readonly string[])[] = [
+  ['measure', 'frame.ts'],
+  ['store'],
+  ['acts'],
+  ['gestures'],
+  ['ui'],
+  ['plan', 'section', 'solid', 'night', 'parts', 'sheet'],
+  ['shell'],
+  ['main.tsx'],
+]
+
+/** Why an import is refused and what to do instead; null when it is fine. */
+export function refusal(from: string, to: string): string | null {
+  const [, folder, inner] = from.split('/')
+  const [toTop, toFolder, toInner] = to.split('/')
+  if (/\.(css|json|svg)$/.test(to) && toTop === 'src')
+    return toFolder === folder ? null : `a style or table belongs to one folder.`
+  if (toTop === 'package.json') return null
+  if (toTop !== 'src') return `src imports nothing from ${toTop}: what both need belongs in src.`
+  const allowed = FOLDERS[folder!]
+  if (!allowed) return `no level for src/${folder}: give it a place in DEVELOPERS.md and tests/architecture/levels.ts.`
+  if (toFolder === folder) return folder === 'app' ? refusalInApp(inner!, toInner!) : null
+  if (allowed.includes(toFolder!)) return null
+  if (FOLDERS[toFolder!]?.includes(folder!))
+    return `${folder} lies below ${toFolder}: take what you need as an argument, or move it down into src/${folder}.`
+  return `${folder} must not know ${toFolder}. It may import ${allowed.join(', ') || 'nothing'}: pass plain data, or move what both need down.`
+}
+
+function refusalInApp(from: string, to: string): string | null {
+  if (from === to) return null
+  const level = (name: string) => APP_LEVELS.findIndex((names) => names.includes(name))
+  const [a, b] = [level(from), level(to)]
+  if (a < 0 || b < 0)
+    return `no level for src/app/${a < 0 ? from : to}: give it a place in tests/architecture/levels.ts.`
+  if (b < a) return null
+  if (a === b) return `${from} and ${to} stand side by side: move what both need down into ui, measure or store.`
+  return `app/${from} lies below app/${to}: pass it in from above, or move it down.`
+}
+
+/** The screen's packages stay in the screen, Node's in what only Node runs. */
+export function packageRefusal(from: string, name: string): string | null {
+  const folder = from.split('/')[1]!
+  const screen = /^(react|react-dom|react-aria-components|three|zustand|zundo|idb-keyval|@react-three\/.*)(\/|$)/.test(
+    name,
+  )
+  if (screen && folder !== 'app') return 'only src/app may; the rest runs without a screen.'
+  const nodeOnly = folder === 'cli' || /(^|[./])node\.ts$/.test(from)
+  if (name.startsWith('node:') && !nodeOnly)
+    return 'this file runs in a browser as well; only src/cli and files called node.ts or *.node.ts may.'
+  return null
+}

@@ -1,0 +1,68 @@
+// What the architecture tests read off a syntax tree, by the parser that the build uses.
+import { parseSync } from 'vite'
+
+interface Node {
+  type: string
+  start: number
+  end: number
+  [key: string]: unknown
+}
+
+function walk(node: unknown, visit: (node: Node, parent: Node | null) => void, parent: Node | null = null): void {
+  if (Array.isArray(node)) for (const one of node) walk(one, visit, parent)
+  else if (node !== null && typeof node === 'object') {
+    const here = typeof (node as Node).type === 'string' ? (node as Node) : null
+    if (here) visit(here, parent)
+    for (const value of Object.values(node))
+      if (value !== null && typeof value === 'object') walk(value, visit, here ?? parent)
+  }
+}
+
+function programOf(path: string, text: string): unknown {
+  const { program, errors } = parseSync(path, text)
+  if (errors.length > 0) throw new Error(`${path}: ${errors[0]!.message}`)
+  return program
+}
+
+const literal = (node: unknown): string | null => {
+  const n = node as { type?: string; value?: unknown } | null | undefined
+  return n?.type === 'Literal' && typeof n.value === 'string' ? n.value : null
+}
+
+/** Every module a file names: imports, re-exports, import(), types by import(), and new URL(…, import.meta.url). */
+export function importsOf(path: string, text: string): string[] {
+  const found: string[] = []
+  walk(programOf(path, text), (node) => {
+    const named =
+      node.type === 'NewExpression' && (node['callee'] as { name?: string }).name === 'URL'
+        ? literal((node['arguments'] as unknown[])[0])
+        : /^(Import|Export|TSImport)/.test(node.type)
+          ? (literal(node['source']) ?? literal(node['argument']))
+          : null
+    if (named !== null) found.push(named)
+  })
+  return found
+}
+
+export interface FunctionSize {
+  name: string
+  line: number
+  lines: number
+}
+
+/** Functions of a file and how many lines each spans, nested ones as well. */
+export function functionsOf(path: string, text: string): FunctionSize[] {
+  const found: FunctionSize[] = []
+  walk(programOf(path, text), (node, parent) => {
+    if (!/^(FunctionDeclaration|FunctionExpression|ArrowFunctionExpression)$/.test(node.type)) return
+    const name = (node['id'] ?? parent?.['id'] ?? parent?.['key']) as { name?: string } | undefined
+    found.push({
+      name: name?.name ?? '(unnamed)',
+      line: lineAt(text, node.start),
+      lines: lineAt(text, node.end) - lineAt(text, node.start) + 1,
+    })
+  })
+  return found
+}
+
+const lineAt = (text: string, offset: number): number => text.slice(0, offset).split('\n').length

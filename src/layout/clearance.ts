@@ -1,0 +1,114 @@
+// What is wrong with a layout as a drawing: boards that overlap, come too close, hang over the edge or cover a keep-out, and
+// optics that run into each other.
+import { placeEmitters } from '../lamp/place.ts'
+import type { EmitterType, Lamp, OpticType } from '../lamp/schema.ts'
+import { type BoxOf, nearPairs } from '../num/grid.ts'
+import { boardOutline, edgeGap, keepOutShape } from './outline.ts'
+import { type Gap, gapBetween, type Shape, shapeBox } from './shape.ts'
+
+/** Nobody places a board to a thousandth of a millimetre: less than this is no fault, and documents round to a tenth of it. */
+export const TOLERANCE_MM = 1e-3
+
+export type LayoutFaultKind = 'overlap' | 'clearance' | 'overhang' | 'margin' | 'keepOut' | 'opticsOverlap'
+
+export interface LayoutFault {
+  kind: LayoutFaultKind
+  /** Indexes into the lamp's boards, lower first; one when the other party is the face, a keep-out or the board itself. */
+  boards: number[]
+  gapMm: number
+  /** The least gap that would do. */
+  wantedMm: number
+  xMm: number
+  yMm: number
+  /** Index into the face's keep-outs. */
+  keepOut?: number
+  /** The two emitters whose optics meet: board and site indexes. */
+  emitters?: [{ board: number; site: number }, { board: number; site: number }]
+}
+
+/** Every fault, board faults by board order, optics last. */
+export function layoutFaults(lamp: Lamp): LayoutFault[] {
+  const shapes = lamp.boards.map((board) => boardOutline(lamp, board))
+  const boxes = shapes.map(shapeBox)
+  return [
+    ...betweenBoards(shapes, boxes, lamp.face.clearanceMm),
+    ...atTheEdge(lamp, shapes),
+    ...onKeepOuts(lamp, shapes, boxes),
+    ...betweenOptics(lamp),
+  ]
+}
+
+const short = (gap: Gap, wantedMm: number) => gap.gapMm < wantedMm - TOLERANCE_MM
+
+function betweenBoards(shapes: readonly Shape[], boxes: readonly BoxOf[], wantedMm: number): LayoutFault[] {
+  const faults: LayoutFault[] = []
+  nearPairs(boxes, wantedMm, (i, j) => {
+    const gap = gapBetween(shapes[i]!, shapes[j]!)
+    if (short(gap, 0)) faults.push({ kind: 'overlap', boards: [i, j], wantedMm, ...gap })
+    else if (short(gap, wantedMm)) faults.push({ kind: 'clearance', boards: [i, j], wantedMm, ...gap })
+  })
+  return faults.sort((a, b) => a.boards[0]! - b.boards[0]! || a.boards[1]! - b.boards[1]!)
+}
+
+function atTheEdge({ face }: Lamp, shapes: readonly Shape[]): LayoutFault[] {
+  return shapes.flatMap((shape, i): LayoutFault[] => {
+    const gap = edgeGap(face, shape)
+    if (!short(gap, face.marginMm)) return []
+    return [{ kind: short(gap, 0) ? 'overhang' : 'margin', boards: [i], wantedMm: face.marginMm, ...gap }]
+  })
+}
+
+function onKeepOuts({ face }: Lamp, shapes: readonly Shape[], boxes: readonly BoxOf[]): LayoutFault[] {
+  const wantedMm = face.clearanceMm
+  return face.keepOuts.flatMap((k, keepOut) => {
+    const shape = keepOutShape(k)
+    const box = shapeBox(shape)
+    return boxes.flatMap((b, i): LayoutFault[] => {
+      if (!boxesNear(b, box, wantedMm)) return []
+      const gap = gapBetween(shapes[i]!, shape)
+      return short(gap, wantedMm) ? [{ kind: 'keepOut', boards: [i], wantedMm, keepOut, ...gap }] : []
+    })
+  })
+}
+
+export const boxesNear = (a: BoxOf, b: BoxOf, reachMm: number): boolean =>
+  a.fromX <= b.toX + reachMm && b.fromX <= a.toX + reachMm && a.fromY <= b.toY + reachMm && b.fromY <= a.toY + reachMm
+
+/** The disc that an emitter with its optic takes up, seen from the front: the wider of package and optic. */
+export function takenMm(emitter: EmitterType, optic: OpticType): number {
+  return optic.kind === 'bare' ? emitter.bodyMm : Math.max(emitter.bodyMm, optic.exitDiameterMm)
+}
+
+/** One fault a pair of boards (the worst), so that a wrong board type is not told a thousand times. */
+function betweenOptics(lamp: Lamp): LayoutFault[] {
+  const places = placeEmitters(lamp)
+  const boxes = places.map((p): BoxOf => {
+    const [x, y] = [p.xMm, p.yMm]
+    const r = takenMm(p.emitter, p.optic) / 2
+    return { fromX: x - r, fromY: y - r, toX: x + r, toY: y + r }
+  })
+  const worst = new Map<number, LayoutFault>()
+  nearPairs(boxes, 0, (i, j) => {
+    const [a, b] = [places[i]!, places[j]!]
+    const [ax, ay] = [a.xMm, a.yMm]
+    const [bx, by] = [b.xMm, b.yMm]
+    const ra = takenMm(a.emitter, a.optic) / 2
+    const rb = takenMm(b.emitter, b.optic) / 2
+    const gap = gapBetween({ core: [[ax, ay]], radiusMm: ra }, { core: [[bx, by]], radiusMm: rb })
+    if (!short(gap, 0)) return
+    const pair = a.boardIndex * lamp.boards.length + b.boardIndex
+    if ((worst.get(pair)?.gapMm ?? Infinity) <= gap.gapMm) return
+    const boards = a.boardIndex === b.boardIndex ? [a.boardIndex] : [a.boardIndex, b.boardIndex]
+    worst.set(pair, {
+      kind: 'opticsOverlap',
+      boards,
+      wantedMm: 0,
+      ...gap,
+      emitters: [
+        { board: a.boardIndex, site: a.siteIndex },
+        { board: b.boardIndex, site: b.siteIndex },
+      ],
+    })
+  })
+  return [...worst.values()].sort((a, b) => a.boards[0]! - b.boards[0]! || (a.boards[1] ?? -1) - (b.boards[1] ?? -1))
+}

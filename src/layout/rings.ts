@@ -1,0 +1,94 @@
+// Rings of boards about the axis, from the outside in, each nested as far out as the ring around it allows.
+import type { Pose, Room } from './room.ts'
+import { isDisc, SLACK_MM } from './room.ts'
+import { support } from './shape.ts'
+
+const turnAt = (rad: number) => (rad * 180) / Math.PI
+
+/** n boards evenly on a ring, each turned with it. */
+function ring(n: number, radiusMm: number, phase: number, turnDeg: number): Pose[] {
+  return Array.from({ length: n }, (_, i) => {
+    const at = phase + (2 * Math.PI * i) / n
+    return { xMm: radiusMm * Math.cos(at), yMm: radiusMm * Math.sin(at), turnDeg: turnDeg + turnAt(at) }
+  })
+}
+
+/** As many as keep their clearance on a ring. */
+function mostOnRing(room: Room, radiusMm: number, turnDeg: number): number {
+  const need = room.clearanceMm - SLACK_MM / 2
+  if (isDisc(room.local)) {
+    const half = room.local.radiusMm + need / 2
+    return radiusMm < half ? (radiusMm >= 0 ? 1 : 0) : Math.floor(Math.PI / Math.asin(half / radiusMm) + 1e-9)
+  }
+  const thin = 2 * Math.min(support(room.local, 1, 0), support(room.local, 0, 1))
+  for (let n = Math.floor((2 * Math.PI * (radiusMm + thin)) / thin); n >= 2; n--) {
+    const [a, b] = ring(n, radiusMm, 0, turnDeg)
+    if (room.gap(a!, b!) >= need && (n === 2 || room.gap(a!, ring(n, radiusMm, 0, turnDeg)[2]!) >= need)) return n
+  }
+  return 1
+}
+
+const clear = (room: Room, inner: readonly Pose[], outer: readonly Pose[], farMm: number) =>
+  inner.every((a) =>
+    outer.every(
+      (b) => Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm) > farMm || room.gap(a, b) >= room.clearanceMm - SLACK_MM / 2,
+    ),
+  )
+
+/** The ring set whose outermost ring has this radius. */
+function ringSet(room: Room, outerMm: number, turnDeg: number, cap: number): Pose[] {
+  const long = 2 * Math.max(...room.local.core.map(([x, y]) => Math.hypot(x, y) + room.local.radiusMm))
+  const thin = 2 * Math.min(support(room.local, 1, 0), support(room.local, 0, 1)) + room.clearanceMm
+  const poses: Pose[] = []
+  let last: Pose[] = []
+  let radius = outerMm
+  while (poses.length < cap) {
+    if (radius < thin / 2) {
+      const centre = [{ xMm: 0, yMm: 0, turnDeg }]
+      if (clear(room, centre, last, Number.POSITIVE_INFINITY)) poses.push(...centre)
+      break
+    }
+    const next = nested(room, radius, last, turnDeg, long + room.clearanceMm)
+    if (next.length > 0) {
+      poses.push(...next)
+      last = next
+      radius = Math.hypot(next[0]!.xMm, next[0]!.yMm) - thin * 0.5
+    } else radius -= thin * 0.02
+  }
+  return poses
+}
+
+/** A full ring at this radius, turned so that it clears the one around it; empty when no turn does. */
+function nested(room: Room, radiusMm: number, around: readonly Pose[], turnDeg: number, farMm: number): Pose[] {
+  const n = mostOnRing(room, radiusMm, turnDeg)
+  if (around.length === 0) return ring(n, radiusMm, 0, turnDeg)
+  const tries = 24
+  // Half a step of the ring around, first: there the gaps are.
+  const step = (2 * Math.PI) / around.length
+  for (let k = 0; k < tries; k++) {
+    const poses = ring(n, radiusMm, step * (0.5 + k / tries), turnDeg)
+    if (clear(room, poses, around, farMm)) return poses
+  }
+  return []
+}
+
+/** Ring sets for a few outer radii, whatever of them fits. */
+export function* ringFills(room: Room, turnDeg: number, cap: number): Generator<Pose[]> {
+  const far = support(room.local, 1, 0)
+  const rim = room.face.shape === 'round' ? outermost(room) : room.reachMm - far
+  const thin = 2 * Math.min(far, support(room.local, 0, 1)) + room.clearanceMm
+  const tries = (rim / thin) ** 2 > 400 ? 6 : 16
+  for (let k = 0; k < tries; k++) {
+    const outerMm = rim - (k / tries) * thin
+    if (outerMm < 0) break
+    yield ringSet(room, outerMm, turnDeg, 4 * cap).filter((p) => room.fits(p))
+  }
+}
+
+/** Largest ring on a round face: the outer corners of a board turned with its ring touch the margin. */
+function outermost(room: Room): number {
+  const R = room.face.sizeMm / 2 - room.marginMm - room.local.radiusMm
+  let least = R
+  for (const [x, y] of room.local.core) least = Math.min(least, Math.sqrt(Math.max(0, R * R - y * y)) - x)
+  return least
+}

@@ -1,0 +1,167 @@
+// Pointer work on the plan as a state machine: what the hand does goes in, the next state and what to do about it come
+// out. Nothing here touches the page or the lamp.
+
+export type PlanHit =
+  | { on: 'board'; id: string }
+  | { on: 'emitter'; id: string; key: string }
+  | { on: 'turnHandle'; xMm: number; yMm: number }
+  | { on: 'nothing' }
+
+export interface PlanPoint {
+  xPx: number
+  yPx: number
+  xMm: number
+  yMm: number
+  shift: boolean
+  alt: boolean
+}
+
+export type PlanInput =
+  | {
+      is: 'press'
+      at: PlanPoint
+      hit: PlanHit
+      /** The thing hit is selected already. */
+      chosen: boolean
+      /** Middle button, or the space bar is held. */
+      pan: boolean
+      tool: 'pick' | 'place'
+      takes: 'boards' | 'emitters'
+    }
+  | { is: 'move'; at: PlanPoint }
+  | { is: 'release'; at: PlanPoint }
+  | { is: 'cancel' }
+
+export type PlanDrag =
+  | { now: 'idle' }
+  | { now: 'pressed'; from: PlanPoint; hit: PlanHit; chosen: boolean; takes: 'boards' | 'emitters' }
+  | { now: 'panning'; last: PlanPoint }
+  | { now: 'boxing'; from: PlanPoint; to: PlanPoint }
+  | { now: 'moving'; from: PlanPoint; dxMm: number; dyMm: number; free: boolean }
+  | { now: 'turning'; pivotX: number; pivotY: number; startDeg: number; byDeg: number; stepped: boolean }
+  | { now: 'placing'; at: PlanPoint }
+
+export type PlanDeed =
+  | { do: 'choose'; hit: PlanHit; how: 'only' | 'toggle' | 'add' }
+  | { do: 'chooseBox'; fromX: number; fromY: number; toX: number; toY: number; add: boolean }
+  | { do: 'pan'; dxPx: number; dyPx: number }
+  /** Take the selected boards off the still layer. */
+  | { do: 'lift'; label: string }
+  | { do: 'shift'; dxMm: number; dyMm: number; free: boolean }
+  | { do: 'turn'; byDeg: number; pivotX: number; pivotY: number; stepped: boolean }
+  | { do: 'drop' }
+  | { do: 'putBack' }
+  | { do: 'place'; xMm: number; yMm: number; free: boolean }
+  | { do: 'aim'; xMm: number; yMm: number; free: boolean }
+
+/** A press that moves less than this is a click. */
+export const SLOP_PX = 4
+export const TURN_STEP_DEG = 15
+export const idle: PlanDrag = { now: 'idle' }
+
+type Step = [PlanDrag, PlanDeed[]]
+
+export function planDrag(state: PlanDrag, input: PlanInput): Step {
+  switch (input.is) {
+    case 'press':
+      return state.now === 'idle' ? press(input) : [state, []]
+    case 'move':
+      return move(state, input.at)
+    case 'release':
+      return release(state, input.at)
+    case 'cancel':
+      return [idle, state.now === 'moving' || state.now === 'turning' ? [{ do: 'putBack' }] : []]
+  }
+}
+
+function press(input: Extract<PlanInput, { is: 'press' }>): Step {
+  const { at, hit } = input
+  if (input.pan) return [{ now: 'panning', last: at }, []]
+  if (input.tool === 'place')
+    return [{ now: 'placing', at }, [{ do: 'aim', xMm: at.xMm, yMm: at.yMm, free: at.alt }]]
+  return [{ now: 'pressed', from: at, hit, chosen: input.chosen, takes: input.takes }, []]
+}
+
+function move(state: PlanDrag, at: PlanPoint): Step {
+  switch (state.now) {
+    case 'idle':
+      return [state, []]
+    case 'panning':
+      return [
+        { now: 'panning', last: at },
+        [{ do: 'pan', dxPx: at.xPx - state.last.xPx, dyPx: at.yPx - state.last.yPx }],
+      ]
+    case 'pressed':
+      return Math.hypot(at.xPx - state.from.xPx, at.yPx - state.from.yPx) < SLOP_PX ? [state, []] : begin(state, at)
+    case 'boxing':
+      return [{ ...state, to: at }, []]
+    case 'moving': {
+      const next = { ...state, dxMm: at.xMm - state.from.xMm, dyMm: at.yMm - state.from.yMm, free: at.alt }
+      return [next, [{ do: 'shift', dxMm: next.dxMm, dyMm: next.dyMm, free: next.free }]]
+    }
+    case 'turning': {
+      const raw = nearHalfTurn(angleDeg(state.pivotX, state.pivotY, at) - state.startDeg)
+      const next = { ...state, byDeg: raw, stepped: at.shift }
+      return [
+        next,
+        [{ do: 'turn', byDeg: raw, pivotX: state.pivotX, pivotY: state.pivotY, stepped: at.shift }],
+      ]
+    }
+    case 'placing':
+      return [{ now: 'placing', at }, [{ do: 'aim', xMm: at.xMm, yMm: at.yMm, free: at.alt }]]
+  }
+}
+
+/** The press has become a drag: of a handle, of boards, or of a box. */
+function begin(state: Extract<PlanDrag, { now: 'pressed' }>, at: PlanPoint): Step {
+  const { hit, from } = state
+  if (hit.on === 'turnHandle') {
+    const startDeg = angleDeg(hit.xMm, hit.yMm, from)
+    const turning: PlanDrag = {
+      now: 'turning',
+      pivotX: hit.xMm,
+      pivotY: hit.yMm,
+      startDeg,
+      byDeg: 0,
+      stepped: at.shift,
+    }
+    const [next, deeds] = move(turning, at)
+    return [next, [{ do: 'lift', label: 'Turn' }, ...deeds]]
+  }
+  if (hit.on === 'nothing' || state.takes === 'emitters') return [{ now: 'boxing', from, to: at }, []]
+  const first: PlanDeed[] = state.chosen ? [] : [{ do: 'choose', hit, how: from.shift ? 'add' : 'only' }]
+  const [next, deeds] = move({ now: 'moving', from, dxMm: 0, dyMm: 0, free: at.alt }, at)
+  return [next, [...first, { do: 'lift', label: 'Move' }, ...deeds]]
+}
+
+function release(state: PlanDrag, at: PlanPoint): Step {
+  switch (state.now) {
+    case 'pressed':
+      if (state.hit.on === 'turnHandle') return [idle, []]
+      return [idle, [{ do: 'choose', hit: state.hit, how: state.from.shift ? 'toggle' : 'only' }]]
+    case 'boxing': {
+      const box = { fromX: state.from.xMm, fromY: state.from.yMm, toX: at.xMm, toY: at.yMm }
+      return [idle, [{ do: 'chooseBox', ...box, add: state.from.shift || at.shift }]]
+    }
+    case 'moving':
+    case 'turning': {
+      const [, deeds] = move(state, at)
+      return [idle, [...deeds, { do: 'drop' }]]
+    }
+    case 'placing':
+      return [idle, [{ do: 'place', xMm: at.xMm, yMm: at.yMm, free: at.alt }]]
+    default:
+      return [idle, []]
+  }
+}
+
+const angleDeg = (pivotX: number, pivotY: number, at: PlanPoint) =>
+  (Math.atan2(at.yMm - pivotY, at.xMm - pivotX) * 180) / Math.PI
+
+/** The same turn, in (-180, 180]. */
+export const nearHalfTurn = (deg: number): number => {
+  const t = ((deg % 360) + 360) % 360
+  return t > 180 ? t - 360 : t
+}
+
+export const steppedTurn = (deg: number): number => Math.round(deg / TURN_STEP_DEG) * TURN_STEP_DEG + 0

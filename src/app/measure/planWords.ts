@@ -1,0 +1,58 @@
+// What is chosen and where, in words: the plan's text alternative and what a screen reader is told.
+import type { Board, Lamp } from '../../lamp/schema.ts'
+import { middleOf } from './planEdit.ts'
+import { readEmitterKey } from './planPick.ts'
+
+const num = (v: number, digits = 2) => `${Number(v.toFixed(digits)) + 0}`.replace('-', '−')
+
+export const placeText = (xMm: number, yMm: number) => `x ${num(xMm)} mm, y ${num(yMm)} mm`
+
+export function boardText(lamp: Lamp, b: Board): string {
+  const type = lamp.boardTypes.find((t) => t.id === b.type)
+  const optic = b.optic && lamp.opticTypes.find((o) => o.id === b.optic)
+  const own = Object.keys(b.siteOptics ?? {}).length
+  return [
+    `Board ${b.id}`,
+    type?.name ?? b.type,
+    placeText(b.xMm, b.yMm),
+    `turned ${num(b.turnDeg)}°`,
+    `${b.currentA} A`,
+    ...(optic ? [`optic ${optic.name}`] : []),
+    ...(own > 0 ? [`${own} ${own === 1 ? 'emitter' : 'emitters'} with an optic of their own`] : []),
+  ].join(', ')
+}
+
+export function choiceText(lamp: Lamp, boards: readonly string[], emitters: readonly string[]): string {
+  if (emitters.length === 1) {
+    const { boardId, siteIndex } = readEmitterKey(emitters[0]!)
+    const b = lamp.boards.find((x) => x.id === boardId)
+    if (!b) return 'Nothing is chosen.'
+    const optic = b.siteOptics?.[siteIndex] ?? b.optic ?? lamp.optic
+    const name = lamp.opticTypes.find((o) => o.id === optic)?.name ?? optic
+    return `Emitter ${siteIndex + 1} of board ${boardId}, optic ${name}`
+  }
+  if (emitters.length > 1) {
+    const on = new Set(emitters.map((k) => readEmitterKey(k).boardId)).size
+    return `${emitters.length} emitters on ${on} ${on === 1 ? 'board' : 'boards'} are chosen`
+  }
+  const chosen = lamp.boards.filter((b) => boards.includes(b.id))
+  if (chosen.length === 0) return 'Nothing is chosen.'
+  if (chosen.length === 1) return boardText(lamp, chosen[0]!)
+  const [x, y] = middleOf(chosen)
+  return `${chosen.length} boards are chosen, their middle at ${placeText(x, y)}`
+}
+
+/** The whole drawing as a sentence or two. */
+export function planText(lamp: Lamp, faultsText: string): string {
+  const { face } = lamp
+  const emitters = new Map(lamp.boardTypes.map((t) => [t.id, t.sites.length]))
+  const count = lamp.boards.reduce((n, b) => n + (emitters.get(b.type) ?? 0), 0)
+  const shape = face.shape === 'round' ? 'Round' : face.shape === 'square' ? 'Square' : 'Hexagonal'
+  const holes = face.keepOuts.length
+  return [
+    `${shape} face, ${num(face.sizeMm)} mm across, seen from the target.`,
+    `${lamp.boards.length} ${lamp.boards.length === 1 ? 'board' : 'boards'} with ${count} emitters`,
+    holes > 0 ? `and ${holes} ${holes === 1 ? 'keep-out' : 'keep-outs'}.` : 'and no keep-outs.',
+    faultsText,
+  ].join(' ')
+}

@@ -5,6 +5,9 @@ import { support } from './shape.ts'
 
 const turnAt = (rad: number) => (rad * 180) / Math.PI
 
+/** From so many boards on, rings of different counts hardly nest: the search is coarser. */
+const MANY = 30
+
 /** n boards evenly on a ring, each turned with it. */
 function ring(n: number, radiusMm: number, phase: number, turnDeg: number): Pose[] {
   return Array.from({ length: n }, (_, i) => {
@@ -28,12 +31,23 @@ function mostOnRing(room: Room, radiusMm: number, turnDeg: number): number {
   return 1
 }
 
-const clear = (room: Room, inner: readonly Pose[], outer: readonly Pose[], farMm: number) =>
-  inner.every((a) =>
-    outer.every(
-      (b) => Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm) > farMm || room.gap(a, b) >= room.clearanceMm - SLACK_MM / 2,
-    ),
-  )
+/** Do all of the inner ring keep clear of all of the outer? Only the outer ones near each inner one's direction are looked at. */
+function clear(room: Room, inner: readonly Pose[], outer: readonly Pose[], farMm: number): boolean {
+  if (outer.length === 0) return true
+  const need = room.clearanceMm - SLACK_MM / 2
+  const radius = Math.hypot(outer[0]!.xMm, outer[0]!.yMm)
+  const step = (2 * Math.PI) / outer.length
+  const first = Math.atan2(outer[0]!.yMm, outer[0]!.xMm)
+  const reach = Math.min(Math.ceil(farMm / (radius * step)) + 1, outer.length >> 1)
+  return inner.every((a) => {
+    const at = Math.round((Math.atan2(a.yMm, a.xMm) - first) / step)
+    for (let k = at - reach; k <= at + reach; k++) {
+      const b = outer[((k % outer.length) + outer.length) % outer.length]!
+      if (Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm) < farMm && room.gap(a, b) < need) return false
+    }
+    return true
+  })
+}
 
 /** The ring set whose outermost ring has this radius. */
 function ringSet(room: Room, outerMm: number, turnDeg: number, cap: number): Pose[] {
@@ -45,15 +59,15 @@ function ringSet(room: Room, outerMm: number, turnDeg: number, cap: number): Pos
   while (poses.length < cap) {
     if (radius < thin / 2) {
       const centre = [{ xMm: 0, yMm: 0, turnDeg }]
-      if (clear(room, centre, last, Number.POSITIVE_INFINITY)) poses.push(...centre)
+      if (clear(room, centre, last, 2 * long + radius + room.clearanceMm)) poses.push(...centre)
       break
     }
     const next = nested(room, radius, last, turnDeg, long + room.clearanceMm)
     if (next.length > 0) {
       poses.push(...next)
       last = next
-      radius = Math.hypot(next[0]!.xMm, next[0]!.yMm) - thin * 0.5
-    } else radius -= thin * 0.02
+      radius = Math.hypot(next[0]!.xMm, next[0]!.yMm) - thin * (next.length > MANY ? 0.85 : 0.5)
+    } else radius -= thin * (last.length > MANY ? 0.05 : 0.02)
   }
   return poses
 }
@@ -62,7 +76,7 @@ function ringSet(room: Room, outerMm: number, turnDeg: number, cap: number): Pos
 function nested(room: Room, radiusMm: number, around: readonly Pose[], turnDeg: number, farMm: number): Pose[] {
   const n = mostOnRing(room, radiusMm, turnDeg)
   if (around.length === 0) return ring(n, radiusMm, 0, turnDeg)
-  const tries = 24
+  const tries = around.length > MANY ? 6 : 24
   // Half a step of the ring around, first: there the gaps are.
   const step = (2 * Math.PI) / around.length
   for (let k = 0; k < tries; k++) {

@@ -1,0 +1,141 @@
+// Arranging boards: each function gives new boards, in the same order, and leaves the old ones alone.
+import type { Board, Lamp } from '../lamp/schema.ts'
+import type { BoxOf } from '../num/grid.ts'
+import { boardOutline } from './outline.ts'
+import { shapeBox } from './shape.ts'
+
+export type Edge = 'left' | 'right' | 'top' | 'bottom' | 'centreX' | 'centreY'
+
+/** Documents keep a tenth of a micrometre and a thousandth of a degree. */
+const tidyMm = (v: number) => Math.round(v * 1e4) / 1e4 + 0
+const tidyDeg = (deg: number) => {
+  const t = Math.round((((deg % 360) + 360) % 360) * 1e3) / 1e3
+  return (t > 180 ? Math.round((t - 360) * 1e3) / 1e3 : t) + 0
+}
+
+const moved = (board: Board, dxMm: number, dyMm: number): Board =>
+  dxMm === 0 && dyMm === 0 ? board : { ...board, xMm: tidyMm(board.xMm + dxMm), yMm: tidyMm(board.yMm + dyMm) }
+
+const boxIn = (lamp: Lamp, board: Board): BoxOf => shapeBox(boardOutline(lamp, board))
+
+/** Outlines, not origins, are brought in line: with the outermost edge, or with the middle of all. */
+export function align(lamp: Lamp, boards: readonly Board[], edge: Edge): Board[] {
+  if (boards.length < 2) return [...boards]
+  const boxes = boards.map((b) => boxIn(lamp, b))
+  const least = (of: (b: BoxOf) => number) => Math.min(...boxes.map(of))
+  const most = (of: (b: BoxOf) => number) => Math.max(...boxes.map(of))
+  const [left, right, bottom, top] = [
+    least((b) => b.fromX),
+    most((b) => b.toX),
+    least((b) => b.fromY),
+    most((b) => b.toY),
+  ]
+  return boards.map((board, i) => {
+    const box = boxes[i]!
+    switch (edge) {
+      case 'left':
+        return moved(board, left - box.fromX, 0)
+      case 'right':
+        return moved(board, right - box.toX, 0)
+      case 'bottom':
+        return moved(board, 0, bottom - box.fromY)
+      case 'top':
+        return moved(board, 0, top - box.toY)
+      case 'centreX':
+        return moved(board, (left + right - box.fromX - box.toX) / 2, 0)
+      case 'centreY':
+        return moved(board, 0, (bottom + top - box.fromY - box.toY) / 2)
+    }
+  })
+}
+
+/** Equal gaps between outlines along an axis; the first and the last stay. */
+export function distribute(lamp: Lamp, boards: readonly Board[], axis: 'x' | 'y'): Board[] {
+  if (boards.length < 3) return [...boards]
+  const spans = boards.map((b) => {
+    const box = boxIn(lamp, b)
+    return axis === 'x' ? { from: box.fromX, to: box.toX } : { from: box.fromY, to: box.toY }
+  })
+  const order = boards.map((_, i) => i).sort((i, j) => spans[i]!.from + spans[i]!.to - spans[j]!.from - spans[j]!.to)
+  const first = spans[order[0]!]!
+  const last = spans[order[order.length - 1]!]!
+  const filled = spans.reduce((sum, s) => sum + s.to - s.from, 0)
+  const gap = (last.to - first.from - filled) / (boards.length - 1)
+  const shift = new Array<number>(boards.length).fill(0)
+  let at = first.from
+  for (const i of order) {
+    shift[i] = at - spans[i]!.from
+    at += spans[i]!.to - spans[i]!.from + gap
+  }
+  return boards.map((b, i) => (axis === 'x' ? moved(b, shift[i]!, 0) : moved(b, 0, shift[i]!)))
+}
+
+/**
+ * The mirror image of where boards stand and how they are turned, across the line x = at ('x') or y = at ('y'). A real board
+ * can't be turned over: one whose emitters aren't symmetric keeps its handedness.
+ */
+export function mirror(boards: readonly Board[], across: 'x' | 'y', atMm = 0): Board[] {
+  return boards.map((b) =>
+    across === 'x'
+      ? { ...b, xMm: tidyMm(2 * atMm - b.xMm), turnDeg: tidyDeg(180 - b.turnDeg) }
+      : { ...b, yMm: tidyMm(2 * atMm - b.yMm), turnDeg: tidyDeg(-b.turnDeg) },
+  )
+}
+
+/** The group turned as one about a point, anticlockwise. */
+export function turnGroup(boards: readonly Board[], byDeg: number, aboutXMm: number, aboutYMm: number): Board[] {
+  const [c, s] = [Math.cos((byDeg * Math.PI) / 180), Math.sin((byDeg * Math.PI) / 180)]
+  return boards.map((b) => {
+    const [dx, dy] = [b.xMm - aboutXMm, b.yMm - aboutYMm]
+    return {
+      ...b,
+      xMm: tidyMm(aboutXMm + c * dx - s * dy),
+      yMm: tidyMm(aboutYMm + s * dx + c * dy),
+      turnDeg: tidyDeg(b.turnDeg + byDeg),
+    }
+  })
+}
+
+/** Copies beside the originals, with names that `taken` doesn't hold. */
+export function copied(boards: readonly Board[], dxMm: number, dyMm: number, taken: Iterable<string>): Board[] {
+  const names = new Set(taken)
+  let next = 1
+  return boards.map((b) => {
+    while (names.has(`B${next}`)) next++
+    names.add(`B${next}`)
+    return { ...b, id: `B${next}`, xMm: tidyMm(b.xMm + dxMm), yMm: tidyMm(b.yMm + dyMm) }
+  })
+}
+
+export interface RingOptions {
+  radiusMm: number
+  xMm?: number
+  yMm?: number
+  /** Where the first board goes. */
+  fromDeg?: number
+  /** Turn each board with the ring, its own +x outwards. */
+  turned?: boolean
+}
+
+/** Evenly on a ring, in their order by direction from its centre, so that each travels as little as may be. */
+export function onRing(boards: readonly Board[], o: RingOptions): Board[] {
+  const [cx, cy] = [o.xMm ?? 0, o.yMm ?? 0]
+  const from = o.fromDeg ?? 0
+  const heading = (b: Board) => {
+    const deg = (Math.atan2(b.yMm - cy, b.xMm - cx) * 180) / Math.PI - from
+    return ((deg % 360) + 360 + 1e-9) % 360
+  }
+  const order = boards.map((_, i) => i).sort((i, j) => heading(boards[i]!) - heading(boards[j]!) || i - j)
+  const out = [...boards]
+  for (const [k, i] of order.entries()) {
+    const deg = from + (360 * k) / boards.length
+    const at = (deg * Math.PI) / 180
+    out[i] = {
+      ...boards[i]!,
+      xMm: tidyMm(cx + o.radiusMm * Math.cos(at)),
+      yMm: tidyMm(cy + o.radiusMm * Math.sin(at)),
+      ...(o.turned ? { turnDeg: tidyDeg(deg) } : {}),
+    }
+  }
+  return out
+}

@@ -1,0 +1,17 @@
+import { Worker } from 'node:worker_threads'
+import type { Hand } from './pool.ts'
+
+/** A worker thread of Node; its module is bundled beside the program's own. */
+export function nodeHand(): Hand {
+  const worker = new Worker(new URL('./traceWorker.node.mjs', import.meta.url))
+  return {
+    post: (order) => worker.postMessage(order),
+    onAnswer(take) {
+      worker.on('message', take)
+      worker.on('error', (error) => {
+        throw error
+      })
+    },
+    close: () => void worker.terminate(),
+  }
+}

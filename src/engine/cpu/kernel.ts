@@ -1,0 +1,393 @@
+// The reference engine: one ray from birth to end, and the loop over a stretch of a batch. Nothing is allocated per ray.
+
+import { passCup } from '../../optics/cup.ts'
+import { Draw, draw, drawAt, seedStream, unit } from '../../optics/draws.ts'
+import { chooseWavelength, leaveEmitter, leaveSun, whichEmitter } from '../../optics/emission.ts'
+import { insideFace } from '../../optics/face.ts'
+import { passFresnel } from '../../optics/grooves.ts'
+import { passIdeal } from '../../optics/idealLens.ts'
+import { lambertian } from '../../optics/interface.ts'
+import {
+  DX,
+  DY,
+  DZ,
+  E,
+  ENDS_AT_RIM,
+  KIND,
+  LEAVES_FLAT,
+  LEAVES_WORKED,
+  LUM,
+  P,
+  RAY_SIZE,
+  RISER,
+  STEP_LIMIT,
+  STEPS,
+  W,
+  X,
+  Y,
+  Z,
+} from '../../optics/records.ts'
+import { scrambledNumbers, sobolAt, sobolStep } from '../../optics/sobol.ts'
+import { passSolid } from '../../optics/solidLens.ts'
+import { insideSection, leaveWall, sectionAt, toWall } from '../../optics/wall.ts'
+import { BATCHES, FATES, type Fate, type TallyShape } from '../../run/types.ts'
+import type { Scene } from '../../scene/scene.ts'
+import { makeTally, type Tally } from './tally.ts'
+
+export interface KernelOptions {
+  seed: number
+  plainRandom: boolean
+  /** Rays with an index below this leave a record. */
+  exitsBelow: number
+}
+
+/** Keeps the corners of paths, for the views. */
+export interface Trail {
+  point(x: number, y: number, z: number): void
+  end(fate: number, emitter: number): void
+}
+
+export interface Kernel {
+  /** Trace indices [from, to) of a batch into a tally buffer; gives the exit records made, EXIT_STRIDE floats each. */
+  trace(batch: number, from: number, to: number, into: Float64Array): Float32Array
+  /** The same rays again, with their corners. */
+  retrace(batch: number, index: number, trail: Trail): void
+}
+
+const fate = Object.fromEntries(FATES.map((name, i) => [name, i])) as Record<Fate, number>
+const ENDED = 0
+const GAP_BELOW = 1 // between face and tunnel, or all the way to the lens when there is no tunnel
+const TUNNEL = 2
+const GAP_ABOVE = 3
+const LENS = 4
+/** Under this weight the roulette begins; a survivor is doubled. */
+const SMALL = 0.01
+
+export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptions): Kernel {
+  const { params: p, emitters, kinds, profiles, quantiles, lensIndex, lumPerWatt, rings } = scene
+  const count = p[P.emitters]!
+  const hasTunnel = p[P.hasTunnel]! > 0
+  const zIn = p[P.zIn]!
+  const zOut = p[P.zOut]!
+  const rIn = p[P.rIn]!
+  const sides = p[P.sides]!
+  const rOut = hasTunnel ? sectionAt(p, zOut) : 0
+  const wallRho = p[P.wallRho]!
+  const faceShape = p[P.faceShape]!
+  const faceHalf = p[P.faceHalf]!
+  const faceRho = p[P.faceRho]!
+  const lensKind = p[P.lensKind]!
+  const lensFront = p[P.lensFront]!
+  const lensHalf = p[P.lensHalf]!
+  const lensSquare = p[P.lensSquare]! > 0
+  const lensSign = p[P.lensSign]!
+  const lensZ = p[P.lensZ]!
+  const lensThickness = p[P.lensThickness]!
+  const lensLayer = p[P.lensLayer]!
+  const sun = p[P.source]! > 0
+
+  const ray = new Float64Array(RAY_SIZE)
+  const stream = new Int32Array(3)
+  const point = new Int32Array(6)
+  const tally = makeTally(shape)
+  let emitterNow = 0
+  let kindNow = 0
+  let returned = false
+  let entered = false
+
+  /** Book a loss under its own line, or under the lens's returned light once the lens has sent the ray back. */
+  function lose(t: Tally, line: number, w: number): void {
+    t.book(returned ? fate.lensReturnedLost : line, w, w * ray[LUM]!)
+  }
+
+  /** End the path with all its weight on one line. */
+  function endAt(t: Tally, line: number): number {
+    lose(t, line, ray[W]!)
+    ray[W] = 0
+    lastFate = returned && line !== fate.delivered ? fate.lensReturnedLost : line
+    return ENDED
+  }
+  let lastFate = 0
+
+  /** Start a ray; false when it ends at once. */
+  function birth(t: Tally, u0: number, u1: number, u2: number, u3: number, u4: number, u5: number): number {
+    ray[W] = 1
+    ray[RISER] = 0
+    ray[STEPS] = 0
+    returned = false
+    entered = false
+    if (sun) {
+      emitterNow = 0
+      leaveSun(
+        ray,
+        p[P.sunRadius]!,
+        p[P.sunSquare]! > 0,
+        p[P.sunZ]!,
+        p[P.sunSinTilt]!,
+        p[P.sunCosTilt]!,
+        p[P.sunAzimuth]!,
+        p[P.sunHalfAngle]!,
+        u1,
+        u2,
+        u3,
+        u4,
+      )
+      chooseWavelength(ray, u5, quantiles, 0, lensIndex, lumPerWatt)
+      t.emit(1, ray[LUM]!)
+      if (lensKind > 0) return LENS
+      if (!hasTunnel) return GAP_BELOW
+      return insideSection(ray[X]!, ray[Y]!, rOut, sides) ? TUNNEL : endAt(t, fate.outsideLens)
+    }
+    emitterNow = whichEmitter(u0, emitters, count)
+    const at = emitterNow * E.size
+    kindNow = emitters[at + E.kind]! * KIND.size
+    leaveEmitter(ray, emitters, at, kinds, profiles, u1, u2, u3, u4)
+    chooseWavelength(ray, u5, quantiles, kinds[kindNow + KIND.spectrumAt]!, lensIndex, lumPerWatt)
+    t.emit(1, ray[LUM]!)
+    const passes = kinds[kindNow + KIND.efficiency]!
+    if (passes < 1) {
+      t.book(fate.opticLoss, 1 - passes, (1 - passes) * ray[LUM]!)
+      ray[W] = passes
+    }
+    if (kinds[kindNow + KIND.optic]! > 0) {
+      const before = ray[W]!
+      const cos = emitters[at + E.cos]!
+      const sin = emitters[at + E.sin]!
+      const sx = kinds[kindNow + KIND.cupX]!
+      const sy = kinds[kindNow + KIND.cupY]!
+      const cx = emitters[at + E.x]! - (cos * sx - sin * sy)
+      const cy = emitters[at + E.y]! - (sin * sx + cos * sy)
+      const zFocus = kinds[kindNow + KIND.z]! - kinds[kindNow + KIND.cupZ]!
+      const through = passCup(ray, kinds, kindNow, cx, cy, zFocus)
+      if (!through) ray[W] = 0
+      const lost = before - ray[W]!
+      if (lost > 0) t.book(fate.opticLoss, lost, lost * ray[LUM]!)
+      if (!through) {
+        lastFate = fate.opticLoss
+        return ENDED
+      }
+    }
+    if (hasTunnel && ray[Z]! >= zIn) {
+      if (ray[Z]! >= zOut) return lensKind > 0 ? GAP_ABOVE : deliver(t)
+      return insideSection(ray[X]!, ray[Y]!, sectionAt(p, ray[Z]!), sides) ? TUNNEL : endAt(t, fate.blocked)
+    }
+    return !hasTunnel && lensKind === 0 ? deliver(t) : GAP_BELOW
+  }
+
+  function deliver(t: Tally): number {
+    t.deliver(ray, ray[RISER]! > 0 ? fate.deliveredViaRiser : fate.delivered)
+    lastFate = ray[RISER]! > 0 ? fate.deliveredViaRiser : fate.delivered
+    ray[W] = 0
+    return ENDED
+  }
+
+  function moveTo(z: number): void {
+    const s = (z - ray[Z]!) / ray[DZ]!
+    ray[X]! += s * ray[DX]!
+    ray[Y]! += s * ray[DY]!
+    ray[Z] = z
+  }
+
+  /** After a loss: the game of survival under a small weight, booked so that the ledger closes exactly. */
+  function roulette(t: Tally): number {
+    if (ray[W]! >= SMALL || ray[W]! === 0) return 1
+    const w = ray[W]!
+    if (draw(stream) < 0.5) {
+      t.book(fate.roulette, w, w * ray[LUM]!)
+      ray[W] = 0
+      lastFate = fate.roulette
+      return 0
+    }
+    t.book(fate.roulette, -w, -w * ray[LUM]!)
+    ray[W] = 2 * w
+    return 1
+  }
+
+  function hitFace(t: Tally): number {
+    moveTo(0)
+    if (!insideFace(ray[X]!, ray[Y]!, faceShape, faceHalf)) return endAt(t, fate.behindFace)
+    t.onFace(ray)
+    lose(t, fate.face, ray[W]! * (1 - faceRho))
+    ray[W]! *= faceRho
+    lastFate = returned ? fate.lensReturnedLost : fate.face
+    if (ray[W]! === 0 || roulette(t) === 0) return ENDED
+    lambertian(ray, stream, 0, 0, 1)
+    return !hasTunnel && lensKind === 0 ? deliver(t) : GAP_BELOW
+  }
+
+  function crossGapBelow(t: Tally): number {
+    if (ray[DZ]! < 0) return hitFace(t)
+    if (ray[DZ]! === 0) return endAt(t, fate.leakedFaceGap)
+    if (!hasTunnel) return reachLens(t)
+    moveTo(zIn)
+    return insideSection(ray[X]!, ray[Y]!, rIn, sides) ? TUNNEL : endAt(t, fate.leakedFaceGap)
+  }
+
+  function reachLens(t: Tally): number {
+    moveTo(lensFront)
+    const x = ray[X]!
+    const y = ray[Y]!
+    const inside = lensSquare
+      ? Math.abs(x) <= lensHalf && Math.abs(y) <= lensHalf
+      : x * x + y * y <= lensHalf * lensHalf
+    if (!inside) return endAt(t, fate.outsideLens)
+    t.onLens(ray)
+    return LENS
+  }
+
+  function crossTunnel(t: Tally): number {
+    const dz = ray[DZ]!
+    if (dz !== 0) {
+      // A frustum is convex: if the way out is clear where it ends, nothing stands in between.
+      const zEnd = dz > 0 ? zOut : zIn
+      const s = (zEnd - ray[Z]!) / dz
+      const x = ray[X]! + s * ray[DX]!
+      const y = ray[Y]! + s * ray[DY]!
+      if (insideSection(x, y, dz > 0 ? rOut : rIn, sides)) {
+        ray[X] = x
+        ray[Y] = y
+        ray[Z] = zEnd
+        if (dz < 0) return GAP_BELOW
+        return lensKind > 0 ? GAP_ABOVE : deliver(t)
+      }
+    }
+    const s = toWall(ray, p)
+    const z = ray[Z]! + s * dz
+    if (!(z >= zIn - 1e-3 && z <= zOut + 1e-3)) return endAt(t, fate.lost)
+    ray[X]! += s * ray[DX]!
+    ray[Y]! += s * ray[DY]!
+    ray[Z] = z < zIn ? zIn : z > zOut ? zOut : z
+    t.onWall(ray)
+    lose(t, fate.wall, ray[W]! * (1 - wallRho))
+    ray[W]! *= wallRho
+    lastFate = returned ? fate.lensReturnedLost : fate.wall
+    if (ray[W]! === 0 || roulette(t) === 0) return ENDED
+    leaveWall(ray, stream, p)
+    return TUNNEL
+  }
+
+  function crossGapAbove(t: Tally): number {
+    const dz = ray[DZ]!
+    if (dz > 0) return reachLens(t)
+    if (dz === 0) return endAt(t, fate.leakedLensGap)
+    if (!hasTunnel) return GAP_BELOW
+    moveTo(zOut)
+    if (insideSection(ray[X]!, ray[Y]!, rOut, sides)) return TUNNEL
+    return endAt(t, fate.leakedLensGap)
+  }
+
+  /** Through the lens, from whichever side the ray comes; its absorption is booked here. */
+  function crossLens(t: Tally): number {
+    const fromFace = ray[DZ]! > 0
+    const before = ray[W]!
+    let towardsTarget: boolean
+    if (lensKind === 1) {
+      passIdeal(ray, p)
+      towardsTarget = fromFace
+    } else {
+      const worked = fromFace === lensSign < 0
+      ray[Z] = worked ? (lensKind === 3 ? lensLayer : 0) : -lensThickness
+      ray[DZ] = lensSign * ray[DZ]!
+      const outcome = lensKind === 3 ? passFresnel(ray, stream, p, rings, worked) : passSolid(ray, stream, p, worked)
+      ray[Z] = lensZ + lensSign * ray[Z]!
+      ray[DZ] = lensSign * ray[DZ]!
+      const absorbed = before - ray[W]!
+      if (absorbed > 0) lose(t, fate.lensAbsorbed, absorbed)
+      if (outcome === ENDS_AT_RIM) return endAt(t, fate.lensRim)
+      if (outcome !== LEAVES_WORKED && outcome !== LEAVES_FLAT) return endAt(t, fate.limit)
+      towardsTarget = (outcome === LEAVES_WORKED) === lensSign > 0
+    }
+    if (towardsTarget) {
+      // Light scattered sideways by the outermost grooves may run past the lens; what heads back is no beam.
+      return ray[DZ]! > 0 ? deliver(t) : endAt(t, fate.lensRim)
+    }
+    if (ray[DZ]! > 0) return endAt(t, fate.lensRim)
+    if (sun) {
+      if (!entered) {
+        entered = true
+        t.enter(ray)
+      }
+    } else returned = true
+    return hasTunnel ? GAP_ABOVE : GAP_BELOW
+  }
+
+  function follow(t: Tally, start: number, trail: Trail | null): void {
+    let zone = start
+    for (let step = 0; zone !== ENDED; step++) {
+      if (step >= STEP_LIMIT) {
+        endAt(t, fate.limit)
+        break
+      }
+      if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!)
+      if (zone === TUNNEL) zone = crossTunnel(t)
+      else if (zone === LENS) zone = crossLens(t)
+      else if (zone === GAP_ABOVE) zone = crossGapAbove(t)
+      else zone = crossGapBelow(t)
+    }
+    if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!)
+  }
+
+  let numbers: Int32Array = new Int32Array(0)
+  let numbersOf = -1
+  function numbersFor(batch: number): Int32Array {
+    if (numbersOf !== batch) {
+      numbers = scrambledNumbers(options.seed, batch)
+      numbersOf = batch
+    }
+    return numbers
+  }
+
+  function start(t: Tally, batch: number, index: number): number {
+    seedStream(stream, options.seed, batch, index)
+    if (options.plainRandom) {
+      return birth(
+        t,
+        drawAt(stream, Draw.whichEmitter),
+        drawAt(stream, Draw.pointU),
+        drawAt(stream, Draw.pointV),
+        drawAt(stream, Draw.polar),
+        drawAt(stream, Draw.azimuth),
+        drawAt(stream, Draw.wavelength),
+      )
+    }
+    return birth(
+      t,
+      unit(point[0]!),
+      unit(point[1]!),
+      unit(point[2]!),
+      unit(point[3]!),
+      unit(point[4]!),
+      unit(point[5]!),
+    )
+  }
+
+  return {
+    trace(batch, from, to, into) {
+      const nums = numbersFor(batch)
+      tally.begin(into, batch)
+      for (let j = from; j < to; j++) {
+        if (j === from) sobolAt(point, nums, j)
+        else sobolStep(point, nums, j)
+        tally.record = j * BATCHES + batch < options.exitsBelow && !sun
+        tally.recordEntry = j * BATCHES + batch < options.exitsBelow && sun
+        follow(tally, start(tally, batch, j), null)
+      }
+      return tally.takeExits()
+    },
+    retrace(batch, index, trail) {
+      const scratch = new Float64Array(tally.size)
+      tally.begin(scratch, batch)
+      tally.record = false
+      tally.recordEntry = false
+      sobolAt(point, numbersFor(batch), index)
+      const zone = start(tally, batch, index)
+      follow(tally, zone, trail)
+      if (lastFate === fate.delivered || lastFate === fate.deliveredViaRiser) {
+        const reach = 0.35 * Math.max(200, p[P.lensBack]!, zOut)
+        const s = reach / Math.max(ray[DZ]!, 0.05)
+        trail.point(ray[X]! + s * ray[DX]!, ray[Y]! + s * ray[DY]!, ray[Z]! + s * ray[DZ]!)
+      }
+      trail.end(lastFate, emitterNow)
+    },
+  }
+}

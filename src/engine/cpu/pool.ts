@@ -1,0 +1,115 @@
+// A pool of tracing workers. Results never depend on how many there are: a task is one stretch of one batch, traced alone.
+import { tallyLayout } from '../../run/layout.ts'
+import type { TallyShape } from '../../run/types.ts'
+import type { Scene } from '../../scene/scene.ts'
+import { type Answer, type KernelOptions, makeWorkshop, type Order } from './protocol.ts'
+
+/** A worker as the pool sees it, in a browser, on Node, or in this very thread. */
+export interface Hand {
+  post(order: Order): void
+  onAnswer(take: (answer: Answer) => void): void
+  close(): void
+}
+
+export interface Loaded {
+  /** Trace indices [from, to) of a batch. */
+  trace(batch: number, from: number, to: number): Promise<{ tally: Float64Array; exits: Float32Array }>
+  /** Forget the scene; unanswered tasks are rejected with `Dropped`. */
+  drop(): void
+}
+
+export interface Pool {
+  threads: number
+  load(scene: Scene, shape: TallyShape, options: KernelOptions): Loaded
+  close(): void
+}
+
+/** Thrown into tasks whose scene was dropped: not a failure, an edit came. */
+export class Dropped extends Error {}
+
+interface Waiting {
+  load: number
+  order: Order & { kind: 'trace' }
+  done: (answer: Answer) => void
+  fail: (why: Error) => void
+}
+
+/** Orders kept with each worker, so that it never waits for the next one. */
+const AHEAD = 2
+
+export function makePool(hands: Hand[], threads = hands.length): Pool {
+  const queue: Waiting[] = []
+  const atWork = new Map<number, { waiting: Waiting; hand: number }>()
+  const busy = hands.map(() => 0)
+  let nextLoad = 1
+  let nextTask = 1
+
+  function hand() {
+    for (;;) {
+      let free = -1
+      for (let i = 0; i < hands.length; i++) if (busy[i]! < AHEAD && (free < 0 || busy[i]! < busy[free]!)) free = i
+      if (free < 0 || queue.length === 0) return
+      const waiting = queue.shift()!
+      busy[free]!++
+      atWork.set(waiting.order.task, { waiting, hand: free })
+      hands[free]!.post(waiting.order)
+    }
+  }
+
+  for (const h of hands) {
+    h.onAnswer((answer) => {
+      const job = atWork.get(answer.task)
+      if (!job) return
+      atWork.delete(answer.task)
+      busy[job.hand]!--
+      hand()
+      if (answer.failed) job.waiting.fail(new Error(answer.failed))
+      else job.waiting.done(answer)
+    })
+  }
+
+  return {
+    threads,
+    load(scene, shape, options) {
+      const load = nextLoad++
+      const size = tallyLayout(shape).size
+      for (const h of hands) h.post({ kind: 'load', load, scene, shape, options, size })
+      return {
+        trace: (batch, from, to) =>
+          new Promise((done, fail) => {
+            queue.push({ load, order: { kind: 'trace', load, task: nextTask++, batch, from, to }, done, fail })
+            hand()
+          }),
+        drop() {
+          for (let i = queue.length - 1; i >= 0; i--) {
+            if (queue[i]!.load !== load) continue
+            queue[i]!.fail(new Dropped())
+            queue.splice(i, 1)
+          }
+          for (const h of hands) h.post({ kind: 'drop', load })
+        },
+      }
+    },
+    close() {
+      for (const h of hands) h.close()
+    },
+  }
+}
+
+/** A hand in this thread: for tests and for `--threads 0`. Answers come in a later turn of the event loop. */
+export function hereHand(): Hand {
+  const carryOut = makeWorkshop()
+  let take: (answer: Answer) => void = () => {}
+  return {
+    post(order) {
+      setTimeout(() => {
+        const answer = carryOut(order)
+        if (answer) take(answer)
+      }, 0)
+    },
+    onAnswer(f) {
+      take = f
+    },
+    close() {},
+  }
+}

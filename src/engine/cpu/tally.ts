@@ -1,0 +1,136 @@
+// Where the kernel writes: one batch's buffer, by the layout that run shares with every engine.
+import { DX, DY, DZ, LUM, RISER, W, WAVELENGTH, X, Y, Z } from '../../optics/records.ts'
+import { tallyLayout } from '../../run/layout.ts'
+import { EXIT_STRIDE, type TallyShape } from '../../run/types.ts'
+
+export interface Tally {
+  size: number
+  /** Keep an exit record of the ray now traced. */
+  record: boolean
+  recordEntry: boolean
+  begin(into: Float64Array, batch: number): void
+  emit(w: number, lm: number): void
+  book(line: number, w: number, lm: number): void
+  deliver(ray: Float64Array, line: number): void
+  /** Sun: the ray has come in through the lens. */
+  enter(ray: Float64Array): void
+  onLens(ray: Float64Array): void
+  onWall(ray: Float64Array): void
+  onFace(ray: Float64Array): void
+  takeExits(): Float32Array
+}
+
+const TURN = 6.283185307179586
+
+export function makeTally(shape: TallyShape): Tally {
+  const at = tallyLayout(shape)
+  const { fineHalfRad, fineBins, coarseBins, windowN, sphereGamma, sphereC } = shape
+  const finePerRad = fineBins / fineHalfRad
+  const coarsePerRad = coarseBins / (Math.PI - fineHalfRad)
+  const windowPerRad = windowN / (2 * fineHalfRad)
+  const gammaPerRad = sphereGamma / Math.PI
+  const cPerRad = sphereC / TURN
+  const axialSin = Math.sin(shape.axialConeHalfRad)
+  const { lens, wall, face } = shape
+  const lensPerMm = lens ? lens.n / (2 * lens.halfMm) : 0
+  const facePerMm = face.n / (2 * face.halfMm)
+  let buffer: Float64Array = new Float64Array(0)
+  let exits = new Float32Array(4096 * EXIT_STRIDE)
+  let used = 0
+
+  function keep(ray: Float64Array): void {
+    if (used + EXIT_STRIDE > exits.length) {
+      const more = new Float32Array(exits.length * 2)
+      more.set(exits)
+      exits = more
+    }
+    exits[used] = ray[X]!
+    exits[used + 1] = ray[Y]!
+    exits[used + 2] = ray[Z]!
+    exits[used + 3] = ray[DX]!
+    exits[used + 4] = ray[DY]!
+    exits[used + 5] = ray[DZ]!
+    exits[used + 6] = ray[W]!
+    exits[used + 7] = ray[W]! * ray[LUM]!
+    exits[used + 8] = ray[WAVELENGTH]!
+    used += EXIT_STRIDE
+  }
+
+  const tally: Tally = {
+    size: at.size,
+    record: false,
+    recordEntry: false,
+    begin(into) {
+      buffer = into
+      used = 0
+    },
+    emit(w, lm) {
+      buffer[at.emitted]! += w
+      buffer[at.emitted + 1]! += lm
+    },
+    book(line, w, lm) {
+      buffer[at.fateW + line]! += w
+      buffer[at.fateLm + line]! += lm
+    },
+    deliver(ray, line) {
+      const w = ray[W]!
+      const lm = w * ray[LUM]!
+      buffer[at.fateW + line]! += w
+      buffer[at.fateLm + line]! += lm
+      const dx = ray[DX]!
+      const dy = ray[DY]!
+      const dz = ray[DZ]!
+      const sin2 = dx * dx + dy * dy
+      const sin = Math.sqrt(sin2)
+      // arcsine by its series near the axis, where acos would lose digits
+      const theta =
+        sin2 < 0.04
+          ? sin * (1 + sin2 * (1 / 6 + sin2 * (3 / 40 + sin2 * (5 / 112 + sin2 * (35 / 1152)))))
+          : Math.acos(dz < -1 ? -1 : dz)
+      if (sin < axialSin) buffer[at.axialLm]! += lm
+      let bin: number
+      if (theta < fineHalfRad) bin = (theta * finePerRad) | 0
+      else bin = fineBins + Math.min(coarseBins - 1, ((theta - fineHalfRad) * coarsePerRad) | 0)
+      buffer[at.profileLm + bin]! += lm
+      if (ray[RISER]! > 0) buffer[at.profileRiserLm + bin]! += lm
+      const scale = sin > 0 ? theta / sin : 0
+      const u = (dx * scale + fineHalfRad) * windowPerRad
+      const v = (dy * scale + fineHalfRad) * windowPerRad
+      if (u >= 0 && v >= 0 && u < windowN && v < windowN) buffer[at.windowLm + (v | 0) * windowN + (u | 0)]! += lm
+      const gamma = Math.min(sphereGamma - 1, (theta * gammaPerRad) | 0)
+      let c = Math.atan2(dy, dx)
+      if (c < 0) c += TURN
+      buffer[at.sphereLm + gamma * sphereC + Math.min(sphereC - 1, (c * cPerRad) | 0)]! += lm
+      if (tally.record) keep(ray)
+    },
+    enter(ray) {
+      if (tally.recordEntry) keep(ray)
+    },
+    onLens(ray) {
+      if (!lens) return
+      const u = (ray[X]! + lens.halfMm) * lensPerMm
+      const v = (ray[Y]! + lens.halfMm) * lensPerMm
+      if (u >= 0 && v >= 0 && u < lens.n && v < lens.n) buffer[at.lensW + (v | 0) * lens.n + (u | 0)]! += ray[W]!
+    },
+    onWall(ray) {
+      if (!wall) return
+      let c = Math.atan2(ray[Y]!, ray[X]!)
+      if (c < 0) c += TURN
+      const round = Math.min(wall.nRound - 1, ((c / TURN) * wall.nRound) | 0)
+      const along = Math.min(
+        wall.nAlong - 1,
+        Math.max(0, (((ray[Z]! - wall.zInMm) / (wall.zOutMm - wall.zInMm)) * wall.nAlong) | 0),
+      )
+      buffer[at.wallW + along * wall.nRound + round]! += ray[W]!
+    },
+    onFace(ray) {
+      const u = (ray[X]! + face.halfMm) * facePerMm
+      const v = (ray[Y]! + face.halfMm) * facePerMm
+      if (u >= 0 && v >= 0 && u < face.n && v < face.n) buffer[at.faceW + (v | 0) * face.n + (u | 0)]! += ray[W]!
+    },
+    takeExits() {
+      return exits.slice(0, used)
+    },
+  }
+  return tally
+}

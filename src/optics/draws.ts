@@ -1,0 +1,47 @@
+// Random numbers by counter. A draw is a pure function of (seed, batch, index in the batch, draw number): 32-bit integers only, so
+// that a shader gives the same bits.
+// References: [1] C. Wellons, "Hash Function Prospector" (2018), the constants of a two-round 32-bit mixer of low bias (public domain).
+
+/** Draw numbers of the first, low-discrepancy dimensions; the hash stream of a path starts after them. */
+export const Draw = {
+  whichEmitter: 0,
+  pointU: 1,
+  pointV: 2,
+  polar: 3,
+  azimuth: 4,
+  wavelength: 5,
+  firstBounce: 8,
+} as const
+export const SOBOL_DIMENSIONS = 6
+
+/** [1]. A bijection on 32-bit integers. */
+export function mix(x: number): number {
+  x = Math.imul(x ^ (x >>> 16), 0x7feb352d)
+  x = Math.imul(x ^ (x >>> 15), 0x846ca68b | 0)
+  return x ^ (x >>> 16)
+}
+
+/** 24 bits to the middle of their cell in (0, 1): single precision holds it exactly. */
+export function unit(bits: number): number {
+  return ((bits >>> 8) + 0.5) * 5.9604644775390625e-8
+}
+
+/** stream: [key, odd step, next draw number]. */
+export function seedStream(stream: Int32Array, seed: number, batch: number, index: number): void {
+  const run = mix(seed ^ Math.imul(batch + 1, 0x9e3779b1 | 0))
+  stream[0] = mix(index ^ run)
+  stream[1] = mix(stream[0]! + 0x6a09e667) | 1 // a step of the ray's own: two streams don't run along each other
+  stream[2] = Draw.firstBounce
+}
+
+/** The next number of the path, in (0, 1). */
+export function draw(stream: Int32Array): number {
+  const k = stream[2]!
+  stream[2] = k + 1
+  return unit(mix((stream[0]! + Math.imul(k, stream[1]!)) | 0))
+}
+
+/** Draw number k of the path out of order, for the plain-random comparison. */
+export function drawAt(stream: Int32Array, k: number): number {
+  return unit(mix((stream[0]! + Math.imul(k, stream[1]!)) | 0))
+}

@@ -1,0 +1,173 @@
+// The birth of a ray: which emitter, where on it, which way, which wavelength. Six numbers in (0, 1), one each.
+import { cFromTable, cosFromPower } from './profiles.ts'
+import {
+  DX,
+  DY,
+  DZ,
+  E,
+  INDEX,
+  KIND,
+  LUM,
+  NM_COUNT,
+  NM_FIRST,
+  NM_STEP,
+  QUANTILES,
+  WAVELENGTH,
+  X,
+  Y,
+  Z,
+} from './records.ts'
+
+const TURN = 6.283185307179586
+
+/** Emitter by the alias method (A. J. Walker 1977; M. D. Vose 1991): one look-up however many there are. */
+export function whichEmitter(u: number, emitters: Float32Array, count: number): number {
+  const scaled = u * count
+  const at = Math.min(scaled | 0, count - 1)
+  return scaled - at < emitters[at * E.size + E.aliasShare]! ? at : emitters[at * E.size + E.alias]!
+}
+
+/** Place and direction of a ray from emitter `at` (offset of its record), in the lamp's frame. */
+export function leaveEmitter(
+  ray: Float64Array,
+  emitters: Float32Array,
+  at: number,
+  kinds: Float32Array,
+  profiles: Float32Array,
+  pointU: number,
+  pointV: number,
+  polar: number,
+  azimuth: number,
+): void {
+  const kind = emitters[at + E.kind]! * KIND.size
+  const cos = emitters[at + E.cos]!
+  const sin = emitters[at + E.sin]!
+  let u: number
+  let v: number
+  if (kinds[kind + KIND.disc]! > 0) {
+    // Concentric map of the square onto the disc (P. Shirley, K. Chiu, J. Graph. Tools 2 (1997) 45): it keeps neighbours together.
+    const a = 2 * pointU - 1
+    const b = 2 * pointV - 1
+    const wide = Math.abs(a) > Math.abs(b)
+    const r = wide ? a : b
+    const phi = wide ? 0.7853981633974483 * (b / a) : 1.5707963267948966 - 0.7853981633974483 * (b === 0 ? 0 : a / b)
+    u = r * Math.cos(phi) * kinds[kind + KIND.halfX]!
+    v = r * Math.sin(phi) * kinds[kind + KIND.halfX]!
+  } else {
+    u = (2 * pointU - 1) * kinds[kind + KIND.halfX]!
+    v = (2 * pointV - 1) * kinds[kind + KIND.halfY]!
+  }
+  ray[X] = emitters[at + E.x]! + cos * u - sin * v
+  ray[Y] = emitters[at + E.y]! + sin * u + cos * v
+  ray[Z] = kinds[kind + KIND.z]!
+
+  const profile = kinds[kind + KIND.profile]!
+  let cosTheta: number
+  let sinTheta: number
+  let phi = TURN * azimuth
+  if (profile === 0) {
+    cosTheta = cosFromPower(polar, kinds[kind + KIND.profileAt]!)
+    sinTheta = Math.sqrt(Math.max(0, 1 - cosTheta * cosTheta))
+  } else {
+    let table = kinds[kind + KIND.profileAt]!
+    if (profile === 2) {
+      phi = azimuthFromMap(azimuth, profiles, table, kinds[kind + KIND.profileRows]!)
+      table = mapTable
+    }
+    const c = cFromTable(polar, profiles, table)
+    cosTheta = 1 - c
+    sinTheta = Math.sqrt(c * (2 - c))
+  }
+  const a = sinTheta * Math.cos(phi)
+  const b = sinTheta * Math.sin(phi)
+  ray[DX] = cos * a - sin * b
+  ray[DY] = sin * a + cos * b
+  ray[DZ] = cosTheta
+}
+
+/** Table of the row that azimuthFromMap chose. */
+let mapTable = 0
+
+/**
+ * A map I(θ, φ), bilinear between its rows, is a sum of rows each spread over φ by a hat: choose the row by its weight, then φ under
+ * the hat by inverting its two halves. Row record: [share below, table offset, φ, width before, width after].
+ */
+function azimuthFromMap(u: number, profiles: Float32Array, at: number, rows: number): number {
+  let low = 0
+  let high = rows - 1
+  while (low < high) {
+    const mid = (low + high + 1) >> 1
+    if (profiles[at + mid * 5]! <= u) low = mid
+    else high = mid - 1
+  }
+  const row = at + low * 5
+  const from = profiles[row]!
+  const to = low + 1 < rows ? profiles[row + 5]! : 1
+  const v = to > from ? Math.min(1, (u - from) / (to - from)) : 0.5
+  const before = profiles[row + 3]!
+  const after = profiles[row + 4]!
+  const shareBefore = before / (before + after)
+  mapTable = profiles[row + 1]!
+  if (v < shareBefore) return profiles[row + 2]! - before * (1 - Math.sqrt(v / shareBefore))
+  return profiles[row + 2]! + after * (1 - Math.sqrt(Math.max(0, (1 - v) / (1 - shareBefore))))
+}
+
+/** Wavelength by the spectrum's quantiles, and with it index and luminous weight by linear interpolation. */
+export function chooseWavelength(
+  ray: Float64Array,
+  u: number,
+  quantiles: Float32Array,
+  at: number,
+  lensIndex: Float32Array,
+  lumPerWatt: Float32Array,
+): void {
+  const q = u * QUANTILES
+  const cell = q | 0
+  const below = quantiles[at + cell]!
+  const nm = below + (q - cell) * (quantiles[at + cell + 1]! - below)
+  const s = (nm - NM_FIRST) / NM_STEP
+  const i = Math.max(0, Math.min(NM_COUNT - 2, s | 0))
+  const f = s - i
+  ray[WAVELENGTH] = nm
+  ray[INDEX] = lensIndex[i]! + f * (lensIndex[i + 1]! - lensIndex[i]!)
+  ray[LUM] = lumPerWatt[i]! + f * (lumPerWatt[i + 1]! - lumPerWatt[i]!)
+}
+
+/** A ray of the sun onto the lens's aperture from outside: a uniform disc of the stated half angle about the tilted axis. */
+export function leaveSun(
+  ray: Float64Array,
+  radius: number,
+  square: boolean,
+  z: number,
+  sinTilt: number,
+  cosTilt: number,
+  azimuthOfTilt: number,
+  halfAngle: number,
+  pointU: number,
+  pointV: number,
+  polar: number,
+  azimuth: number,
+): void {
+  if (square) {
+    ray[X] = (2 * pointU - 1) * radius
+    ray[Y] = (2 * pointV - 1) * radius
+  } else {
+    const r = radius * Math.sqrt(pointU)
+    ray[X] = r * Math.cos(TURN * pointV)
+    ray[Y] = r * Math.sin(TURN * pointV)
+  }
+  ray[Z] = z
+  const c = polar * 2 * Math.sin(halfAngle / 2) ** 2
+  const sin = Math.sqrt(c * (2 - c))
+  const phi = TURN * azimuth
+  const a = sin * Math.cos(phi)
+  const b = sin * Math.sin(phi)
+  // The sun's centre stands at (sin tilt, 0, cos tilt), turned about the axis; light travels the other way.
+  const x = a * cosTilt + (1 - c) * sinTilt
+  const zSun = -a * sinTilt + (1 - c) * cosTilt
+  const cosA = Math.cos(azimuthOfTilt)
+  const sinA = Math.sin(azimuthOfTilt)
+  ray[DX] = -(cosA * x - sinA * b)
+  ray[DY] = -(sinA * x + cosA * b)
+  ray[DZ] = -zSun
+}

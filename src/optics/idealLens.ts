@@ -1,0 +1,14 @@
+// The thin ideal lens: no loss, exact tangent law. A check mode; no real lens does this at large apertures.
+import { DX, DY, DZ, P, X, Y } from './records.ts'
+
+/** Slopes change by −x/f, −y/f; the direction along the axis is kept. */
+export function passIdeal(ray: Float64Array, p: Float32Array): void {
+  const f = p[P.lensFocal]!
+  const along = Math.abs(ray[DZ]!)
+  const u = ray[DX]! / along - ray[X]! / f
+  const v = ray[DY]! / along - ray[Y]! / f
+  const scale = 1 / Math.sqrt(1 + u * u + v * v)
+  ray[DX] = u * scale
+  ray[DY] = v * scale
+  ray[DZ] = ray[DZ]! > 0 ? scale : -scale
+}

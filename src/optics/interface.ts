@@ -1,0 +1,66 @@
+// Light at a smooth boundary between two media.
+// References: [1] M. Born, E. Wolf, Principles of Optics, 7th ed., 1.5.2 (Fresnel formulae), 1.5.3 (unpolarised light).
+import { draw } from './draws.ts'
+import { DX, DY, DZ } from './records.ts'
+
+/** Mean of the two polarisations [1]. cosIn ≥ 0. Gives 1 from the critical angle on. */
+export function fresnelMean(cosIn: number, nIn: number, nOut: number): number {
+  const eta = nIn / nOut
+  const sin2 = eta * eta * (1 - cosIn * cosIn)
+  if (sin2 >= 1) return 1
+  const cosOut = Math.sqrt(1 - sin2)
+  const s = (nIn * cosIn - nOut * cosOut) / (nIn * cosIn + nOut * cosOut)
+  const p = (nOut * cosIn - nIn * cosOut) / (nOut * cosIn + nIn * cosOut)
+  return 0.5 * (s * s + p * p)
+}
+
+/**
+ * Reflect or refract by a draw. (nx, ny, nz): unit normal pointing to the side the ray comes FROM. Changes the direction in
+ * `ray`; true when refracted. eta = n(from)/n(to).
+ */
+export function cross(ray: Float64Array, stream: Int32Array, nx: number, ny: number, nz: number, eta: number): boolean {
+  const dx = ray[DX]!
+  const dy = ray[DY]!
+  const dz = ray[DZ]!
+  let cosIn = -(dx * nx + dy * ny + dz * nz)
+  if (cosIn < 0) cosIn = 0
+  const sin2 = eta * eta * (1 - cosIn * cosIn)
+  if (sin2 < 1) {
+    const cosOut = Math.sqrt(1 - sin2)
+    const s = (eta * cosIn - cosOut) / (eta * cosIn + cosOut)
+    const p = (cosIn - eta * cosOut) / (cosIn + eta * cosOut)
+    if (draw(stream) >= 0.5 * (s * s + p * p)) {
+      const k = eta * cosIn - cosOut
+      const x = eta * dx + k * nx
+      const y = eta * dy + k * ny
+      const z = eta * dz + k * nz
+      const scale = 1.5 - 0.5 * (x * x + y * y + z * z) // one Newton step keeps the length at 1
+      ray[DX] = x * scale
+      ray[DY] = y * scale
+      ray[DZ] = z * scale
+      return true
+    }
+  }
+  ray[DX] = dx + 2 * cosIn * nx
+  ray[DY] = dy + 2 * cosIn * ny
+  ray[DZ] = dz + 2 * cosIn * nz
+  return false
+}
+
+/** Lambertian direction about the unit vector (nx, ny, nz): cosθ = √u. */
+export function lambertian(ray: Float64Array, stream: Int32Array, nx: number, ny: number, nz: number): void {
+  const u = draw(stream)
+  const phi = 6.283185307179586 * draw(stream)
+  const sin = Math.sqrt(1 - u)
+  tilt(ray, nx, ny, nz, sin * Math.cos(phi), sin * Math.sin(phi), Math.sqrt(u))
+}
+
+/** Direction a·t1 + b·t2 + c·n in a frame about the unit vector n (Duff et al., J. Comput. Graph. Tech. 6 (2017) 1, branchless frame). */
+export function tilt(ray: Float64Array, nx: number, ny: number, nz: number, a: number, b: number, c: number): void {
+  const sign = nz >= 0 ? 1 : -1
+  const p = -1 / (sign + nz)
+  const q = nx * ny * p
+  ray[DX] = a * (1 + sign * nx * nx * p) + b * q + c * nx
+  ray[DY] = a * sign * q + b * (sign + ny * ny * p) + c * ny
+  ray[DZ] = -a * sign * nx - b * ny + c * nz
+}

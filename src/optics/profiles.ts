@@ -1,0 +1,117 @@
+// Directions from an intensity profile: each sampler comes with its density and its inverse. With c = 1 − cosθ the share of light inside
+// θ is ∫ I dc; a table holds I over c, linear between nodes fine enough for the profile it was made from.
+// Table layout in a Float32Array: [nodes, guide cells, then c, I, share below (each `nodes`), then the guide].
+
+export const GUIDE = 256
+
+/** cosθ of a cosine power m (I ∝ cos^m θ): the share outside θ is cos^(m+1). `inverse` = 1/(m+1). */
+export function cosFromPower(u: number, inverse: number): number {
+  return inverse === 0.5 ? Math.sqrt(u) : u ** inverse
+}
+/** Density per steradian. */
+export function densityOfPower(theta: number, m: number): number {
+  return ((m + 1) / (2 * Math.PI)) * Math.cos(theta) ** m
+}
+export function uFromPower(theta: number, m: number): number {
+  return Math.cos(theta) ** (m + 1)
+}
+
+/** Exponent of the cosine power with a given full width at half maximum, rad: m = ln ½ / ln cos(FWHM/2). */
+export function powerFromFwhm(fwhmRad: number): number {
+  return Math.log(0.5) / Math.log(Math.cos(fwhmRad / 2))
+}
+
+export interface ProfileTable {
+  /** Nodes of c = 1 − cosθ, rising from 0. */
+  c: Float64Array
+  /** Relative intensity at the nodes. */
+  intensity: Float64Array
+  /** ∫ I dc: the table's weight, in relative intensity × c. */
+  weight: number
+  packed: Float32Array
+}
+
+/** A table from I(θ), θ in [0, thetaMax] rad; extra nodes may be asked for where the profile has corners. */
+export function tableFromProfile(
+  intensity: (theta: number) => number,
+  thetaMax: number,
+  corners: readonly number[] = [],
+  nodes = 768,
+): ProfileTable {
+  const thetas = new Set<number>([0, thetaMax, ...corners.filter((t) => t > 0 && t < thetaMax)])
+  for (let i = 1; i < nodes; i++) thetas.add((thetaMax * i) / nodes)
+  const sorted = [...thetas].sort((a, b) => a - b)
+  const n = sorted.length
+  const c = new Float64Array(n)
+  const value = new Float64Array(n)
+  for (const [i, theta] of sorted.entries()) {
+    c[i] = 2 * Math.sin(theta / 2) ** 2
+    value[i] = Math.max(0, intensity(theta))
+  }
+  return packTable(c, value)
+}
+
+export function packTable(c: Float64Array, intensity: Float64Array): ProfileTable {
+  const n = c.length
+  const below = new Float64Array(n)
+  for (let i = 1; i < n; i++) below[i] = below[i - 1]! + 0.5 * (intensity[i]! + intensity[i - 1]!) * (c[i]! - c[i - 1]!)
+  const weight = below[n - 1]!
+  const packed = new Float32Array(2 + 3 * n + GUIDE)
+  packed[0] = n
+  packed[1] = GUIDE
+  for (let i = 0; i < n; i++) {
+    packed[2 + i] = c[i]!
+    packed[2 + n + i] = intensity[i]! / weight
+    packed[2 + 2 * n + i] = below[i]! / weight
+  }
+  packed[2 + 2 * n + n - 1] = 1
+  let at = 0
+  for (let g = 0; g < GUIDE; g++) {
+    while (at < n - 2 && packed[2 + 2 * n + at + 1]! <= g / GUIDE) at++
+    packed[2 + 3 * n + g] = at
+  }
+  return { c, intensity, weight, packed }
+}
+
+/** c = 1 − cosθ from a packed table at offset `at`: quadratic inside the cell, stable form. */
+export function cFromTable(u: number, tables: Float32Array, at: number): number {
+  const n = tables[at]!
+  const below = at + 2 + 2 * n
+  let cell = tables[at + 2 + 3 * n + ((u * GUIDE) | 0)]!
+  while (cell < n - 2 && tables[below + cell + 1]! < u) cell++
+  const c0 = tables[at + 2 + cell]!
+  const width = tables[at + 3 + cell]! - c0
+  const i0 = tables[at + 2 + n + cell]!
+  const i1 = tables[at + 3 + n + cell]!
+  const need = Math.max(0, u - tables[below + cell]!)
+  const root = Math.sqrt(Math.max(0, i0 * i0 + (2 * (i1 - i0) * need) / width))
+  const s = i0 + root > 0 ? (2 * need) / (i0 + root) : width
+  return c0 + Math.min(s, width)
+}
+
+/** Density per steradian of a table at angle θ. */
+export function densityOfTable(theta: number, table: ProfileTable): number {
+  const c = 2 * Math.sin(theta / 2) ** 2
+  return intensityAt(c, table) / (2 * Math.PI * table.weight)
+}
+
+export function uFromTable(theta: number, table: ProfileTable): number {
+  const c = 2 * Math.sin(theta / 2) ** 2
+  let sum = 0
+  for (let i = 1; i < table.c.length; i++) {
+    const from = table.c[i - 1]!
+    if (from >= c) break
+    const to = Math.min(c, table.c[i]!)
+    sum += 0.5 * (intensityAt(from, table) + intensityAt(to, table)) * (to - from)
+  }
+  return sum / table.weight
+}
+
+function intensityAt(c: number, table: ProfileTable): number {
+  const last = table.c.length - 1
+  if (c >= table.c[last]!) return c > table.c[last]! ? 0 : table.intensity[last]!
+  let i = 0
+  while (table.c[i + 1]! < c) i++
+  const t = (c - table.c[i]!) / (table.c[i + 1]! - table.c[i]!)
+  return table.intensity[i]! + t * (table.intensity[i + 1]! - table.intensity[i]!)
+}

@@ -1,0 +1,80 @@
+// The first dimensions of a ray: Sobol' points with a random linear scramble and a digital shift, one scramble a batch.
+// References: [1] I. M. Sobol' (1967); [2] S. Joe, F. Y. Kuo, SIAM J. Sci. Comput. 30 (2008) 2635, direction numbers (from memory,
+// held by a test of the (0, m, 2) property); [3] J. Matoušek, J. Complexity 14 (1998) 527, linear scrambling; [4] I. A. Antonov, V. M. Saleev (1979), Gray order.
+import { mix, SOBOL_DIMENSIONS } from './draws.ts'
+
+/** [2]: degree, coefficients, first m of dimensions 2 to 6; dimension 1 is the radical inverse. */
+const JOE_KUO: readonly (readonly [number, number, readonly number[]])[] = [
+  [1, 0, [1]],
+  [2, 1, [1, 3]],
+  [3, 1, [1, 3, 1]],
+  [3, 2, [1, 1, 1]],
+  [4, 1, [1, 1, 3, 3]],
+]
+
+/** Unscrambled direction numbers, SOBOL_DIMENSIONS × 32, most significant bit first. */
+export function directionNumbers(): Int32Array {
+  const v = new Int32Array(SOBOL_DIMENSIONS * 32)
+  for (let i = 0; i < 32; i++) v[i] = 1 << (31 - i)
+  for (let d = 1; d < SOBOL_DIMENSIONS; d++) {
+    const [degree, a, m] = JOE_KUO[d - 1]!
+    const at = d * 32
+    for (let i = 0; i < 32; i++) {
+      if (i < degree) {
+        v[at + i] = m[i]! << (31 - i)
+        continue
+      }
+      let bits = v[at + i - degree]! ^ (v[at + i - degree]! >>> degree)
+      for (let k = 1; k < degree; k++) if ((a >>> (degree - 1 - k)) & 1) bits ^= v[at + i - k]!
+      v[at + i] = bits
+    }
+  }
+  return v
+}
+
+function parity(x: number): number {
+  x ^= x >>> 16
+  x ^= x >>> 8
+  x ^= x >>> 4
+  return (0x6996 >>> (x & 15)) & 1
+}
+
+/**
+ * Direction numbers of one batch: [3], lower-triangular random bit matrix with unit diagonal applied to each, then the shifts.
+ * Length SOBOL_DIMENSIONS × 33: per dimension 32 direction numbers and the digital shift.
+ */
+export function scrambledNumbers(seed: number, batch: number): Int32Array {
+  const plain = directionNumbers()
+  const out = new Int32Array(SOBOL_DIMENSIONS * 33)
+  let state = mix(seed ^ 0x51ed270b ^ Math.imul(batch + 1, 0x85ebca6b | 0))
+  const next = () => {
+    state = (state + 0x9e3779b9) | 0
+    return mix(state)
+  }
+  for (let d = 0; d < SOBOL_DIMENSIONS; d++) {
+    for (let row = 0; row < 32; row++) {
+      const bit = 1 << (31 - row)
+      const above = row === 0 ? 0 : ~((1 << (32 - row)) - 1) // columns more significant than the diagonal
+      const mask = (next() & above) | bit
+      for (let i = 0; i < 32; i++) if (parity(mask & plain[d * 32 + i]!)) out[d * 33 + i]! |= bit
+    }
+    out[d * 33 + 32] = next()
+  }
+  return out
+}
+
+/** Point number `index` of the batch in Gray order [4], as 32-bit integers into `point`. */
+export function sobolAt(point: Int32Array, numbers: Int32Array, index: number): void {
+  const gray = index ^ (index >>> 1)
+  for (let d = 0; d < SOBOL_DIMENSIONS; d++) {
+    let bits = numbers[d * 33 + 32]!
+    for (let i = 0, g = gray; g !== 0; i++, g >>>= 1) if (g & 1) bits ^= numbers[d * 33 + i]!
+    point[d] = bits
+  }
+}
+
+/** From point index - 1 to point index: one exclusive-or a dimension. */
+export function sobolStep(point: Int32Array, numbers: Int32Array, index: number): void {
+  const i = 31 - Math.clz32(index & -index)
+  for (let d = 0; d < SOBOL_DIMENSIONS; d++) point[d]! ^= numbers[d * 33 + i]!
+}

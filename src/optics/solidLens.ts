@@ -1,0 +1,105 @@
+// A solid lens: a flat side and a conic of revolution (ISO 10110-12). Local frame as for grooves: z = 0 at the vertex, flat side at
+// z = −thickness, the curved side at z = −sag(r). With w = −z the conic is c (r² + (1+K) w²) − 2 w = 0, negative inside.
+import { coneIn, coneOut, NEVER } from './cone.ts'
+import { cross } from './interface.ts'
+import {
+  DX,
+  DY,
+  DZ,
+  ENDS_AT_LIMIT,
+  ENDS_AT_RIM,
+  INDEX,
+  LEAVES_FLAT,
+  LEAVES_WORKED,
+  P,
+  PATH,
+  STEP_LIMIT,
+  W,
+  X,
+  Y,
+  Z,
+} from './records.ts'
+
+/** Trace one passage; the ray stands in front of the flat side, or (fromCurved) in the vertex plane. Local frame in and out. */
+export function passSolid(ray: Float64Array, stream: Int32Array, p: Float32Array, fromCurved: boolean): number {
+  ray[PATH] = 0
+  let state = 0
+  if (fromCurved) {
+    const s = toConic(ray, p, true)
+    if (!(s < NEVER)) return ENDS_AT_RIM
+    move(ray, s)
+    if (beyond(ray, p)) return ENDS_AT_RIM
+    if (!crossConic(ray, stream, p, 1, 1 / ray[INDEX]!)) return LEAVES_WORKED
+  } else if (!cross(ray, stream, 0, 0, -1, 1 / ray[INDEX]!)) return LEAVES_FLAT
+  for (let step = 0; state === 0 && step < STEP_LIMIT; step++) state = solidStep(ray, stream, p)
+  ray[W]! *= Math.exp(-p[P.lensAbsorption]! * ray[PATH]!)
+  return state === 0 ? ENDS_AT_LIMIT : state
+}
+
+/** Inside the glass: to the curved side, the flat side, or the rim. 0 while it stays inside. */
+function solidStep(ray: Float64Array, stream: Int32Array, p: Float32Array): number {
+  const dz = ray[DZ]!
+  const half = p[P.lensHalf]!
+  let s = toConic(ray, p, false)
+  let flat = false
+  if (dz < 0) {
+    const sFlat = (-p[P.lensThickness]! - ray[Z]!) / dz
+    if (sFlat < s) {
+      s = sFlat
+      flat = true
+    }
+  }
+  const dx = ray[DX]!
+  const dy = ray[DY]!
+  const x = ray[X]!
+  const y = ray[Y]!
+  const sRim = coneOut(dx * dx + dy * dy, x * dx + y * dy, Math.min(x * x + y * y - half * half, 0))
+  if (sRim < s) {
+    ray[PATH]! += sRim
+    return ENDS_AT_RIM
+  }
+  if (!(s < NEVER)) return ENDS_AT_RIM
+  move(ray, s)
+  ray[PATH]! += s
+  if (flat) {
+    ray[Z] = -p[P.lensThickness]!
+    return cross(ray, stream, 0, 0, 1, ray[INDEX]!) ? LEAVES_FLAT : 0
+  }
+  return crossConic(ray, stream, p, -1, ray[INDEX]!) ? LEAVES_WORKED : 0
+}
+
+function move(ray: Float64Array, s: number): void {
+  ray[X]! += s * ray[DX]!
+  ray[Y]! += s * ray[DY]!
+  ray[Z]! += s * ray[DZ]!
+}
+
+function beyond(ray: Float64Array, p: Float32Array): boolean {
+  const half = p[P.lensHalf]!
+  return ray[X]! * ray[X]! + ray[Y]! * ray[Y]! > half * half
+}
+
+function toConic(ray: Float64Array, p: Float32Array, fromOutside: boolean): number {
+  const c = p[P.lensCurvature]!
+  const k = 1 + p[P.lensConic]!
+  const w = -ray[Z]!
+  const dw = -ray[DZ]!
+  const dx = ray[DX]!
+  const dy = ray[DY]!
+  const x = ray[X]!
+  const y = ray[Y]!
+  const qa = c * (dx * dx + dy * dy + k * dw * dw)
+  const qb = c * (x * dx + y * dy + k * w * dw) - dw
+  const qc = c * (x * x + y * y + k * w * w) - 2 * w
+  return fromOutside ? coneIn(qa, qb, Math.max(qc, 0)) : coneOut(qa, qb, Math.min(qc, 0))
+}
+
+/** side: +1 when the ray comes from outside, −1 from the glass. */
+function crossConic(ray: Float64Array, stream: Int32Array, p: Float32Array, side: number, eta: number): boolean {
+  const c = p[P.lensCurvature]!
+  const nx = c * ray[X]!
+  const ny = c * ray[Y]!
+  const nz = 1 + c * (1 + p[P.lensConic]!) * ray[Z]!
+  const scale = side / Math.sqrt(nx * nx + ny * ny + nz * nz)
+  return cross(ray, stream, nx * scale, ny * scale, nz * scale, eta)
+}

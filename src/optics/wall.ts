@@ -1,0 +1,102 @@
+// The tunnel: a frustum about the axis, round or a regular polygon, met from inside.
+// References: [1] Box & Muller, Ann. Math. Statist. 29 (1958) 610, normal deviates.
+import { coneOut, NEVER } from './cone.ts'
+import { draw } from './draws.ts'
+import { lambertian, tilt } from './interface.ts'
+import { DX, DY, DZ, P, X, Y, Z } from './records.ts'
+
+const TURN = 6.283185307179586
+
+/** True when (x, y) lies inside the tunnel's section of half size `half` (radius or apothem). */
+export function insideSection(x: number, y: number, half: number, sides: number): boolean {
+  if (sides === 0) return x * x + y * y <= half * half
+  for (let i = 0; i < sides; i++) {
+    const phi = (TURN * i) / sides
+    if (x * Math.cos(phi) + y * Math.sin(phi) > half) return false
+  }
+  return true
+}
+
+/** Half size of the section at z. */
+export function sectionAt(p: Float32Array, z: number): number {
+  return p[P.rIn]! + (z - p[P.zIn]!) * p[P.tanFlare]!
+}
+
+/** Side of the polygon that the last toWall met. */
+let metSide = 0
+
+/** Distance to the wall from inside. */
+export function toWall(ray: Float64Array, p: Float32Array): number {
+  const half = sectionAt(p, ray[Z]!)
+  const dHalf = ray[DZ]! * p[P.tanFlare]!
+  const x = ray[X]!
+  const y = ray[Y]!
+  const dx = ray[DX]!
+  const dy = ray[DY]!
+  const sides = p[P.sides]!
+  if (sides === 0) {
+    return coneOut(dx * dx + dy * dy - dHalf * dHalf, x * dx + y * dy - half * dHalf, x * x + y * y - half * half)
+  }
+  let nearest = NEVER
+  for (let i = 0; i < sides; i++) {
+    const phi = (TURN * i) / sides
+    const c = Math.cos(phi)
+    const s = Math.sin(phi)
+    const toward = dx * c + dy * s - dHalf
+    if (toward <= 0) continue
+    const t = (half - x * c - y * s) / toward
+    if (t < nearest) {
+      nearest = t
+      metSide = i
+    }
+  }
+  return Math.max(nearest, 0)
+}
+
+/** New direction after the wall: mirror-like with scatter, or Lambertian. The ray stands on the wall. */
+export function leaveWall(ray: Float64Array, stream: Int32Array, p: Float32Array): void {
+  const tan = p[P.tanFlare]!
+  const scale = 1 / Math.sqrt(1 + tan * tan)
+  let cx: number
+  let cy: number
+  if (p[P.sides]! === 0) {
+    const r = Math.max(Math.sqrt(ray[X]! * ray[X]! + ray[Y]! * ray[Y]!), 1e-12)
+    const half = sectionAt(p, ray[Z]!)
+    cx = ray[X]! / r
+    cy = ray[Y]! / r
+    ray[X] = cx * half // back onto the wall exactly
+    ray[Y] = cy * half
+  } else {
+    const phi = (TURN * metSide) / p[P.sides]!
+    cx = Math.cos(phi)
+    cy = Math.sin(phi)
+  }
+  const nx = -cx * scale
+  const ny = -cy * scale
+  const nz = tan * scale
+  if (p[P.wallSpecular]! < 1 && draw(stream) >= p[P.wallSpecular]!) {
+    lambertian(ray, stream, nx, ny, nz)
+    return
+  }
+  const cos = ray[DX]! * nx + ray[DY]! * ny + ray[DZ]! * nz
+  const mx = ray[DX]! - 2 * cos * nx
+  const my = ray[DY]! - 2 * cos * ny
+  const mz = ray[DZ]! - 2 * cos * nz
+  const sigma = p[P.wallScatter]!
+  ray[DX] = mx
+  ray[DY] = my
+  ray[DZ] = mz
+  if (sigma === 0) return
+  for (let tries = 0; tries < 16; tries++) {
+    const radius = sigma * Math.sqrt(-2 * Math.log(draw(stream))) // [1]
+    const phi = TURN * draw(stream)
+    const a = radius * Math.cos(phi)
+    const b = radius * Math.sin(phi)
+    const length = 1 / Math.sqrt(1 + a * a + b * b)
+    tilt(ray, mx, my, mz, a * length, b * length, length)
+    if (ray[DX]! * nx + ray[DY]! * ny + ray[DZ]! * nz > 0) return
+  }
+  ray[DX] = mx // sixteen times across the wall: only at grazing light; keep the mirror direction
+  ray[DY] = my
+  ray[DZ] = mz
+}

@@ -1,0 +1,218 @@
+// From the design document to flat arrays: the one place where degrees become radians and types become numbers.
+import { placeEmitters } from '../lamp/place.ts'
+import type { EmitterType, Lamp, OpticType } from '../lamp/schema.ts'
+import { LM_PER_W, PHOTOPIC_5NM } from '../library/photopic.ts'
+import { luminousEfficacy, spectrumEfficacy, spectrumPower, sunPower } from '../library/spectra.ts'
+import { E, KIND, NM_FIRST, NM_STEP, P, QUANTILES } from '../optics/records.ts'
+import { lensIndexTable, writeLens } from './lensRows.ts'
+import { packProfile } from './profileRows.ts'
+import type { OperatingPoint, Scene } from './scene.ts'
+
+const RAD = Math.PI / 180
+const FACE_SHAPES = { round: 0, square: 1, hexagon: 2 } as const
+
+export function compile(lamp: Lamp, at: OperatingPoint): Scene {
+  const params = new Float32Array(P.size)
+  const rings = writeLens(params, lamp.lens)
+  writeCavity(params, lamp)
+  const sources = compileSources(lamp, at)
+  params[P.emitters] = sources.emitters.length / E.size
+  return {
+    params,
+    rings,
+    ...sources,
+    lensIndex: lensIndexTable(lamp.lens),
+    lumPerWatt: Float32Array.from(PHOTOPIC_5NM, (v) => LM_PER_W * v),
+  }
+}
+
+function writeCavity(params: Float32Array, lamp: Lamp): void {
+  params[P.faceShape] = FACE_SHAPES[lamp.face.shape]
+  params[P.faceHalf] = lamp.face.sizeMm / 2
+  params[P.faceRho] = lamp.face.reflectance
+  const t = lamp.tunnel
+  if (!t) return
+  params[P.hasTunnel] = 1
+  params[P.sides] = t.sides
+  params[P.zIn] = t.zInMm
+  params[P.zOut] = t.zOutMm
+  params[P.rIn] = t.inMm / 2
+  params[P.tanFlare] = (t.outMm - t.inMm) / 2 / (t.zOutMm - t.zInMm)
+  params[P.wallRho] = t.reflectance
+  params[P.wallSpecular] = t.specularShare
+  params[P.wallScatter] = t.scatterDeg * RAD
+}
+
+type Sources = Pick<Scene, 'emitters' | 'kinds' | 'profiles' | 'quantiles' | 'emittedLm' | 'emittedW'>
+
+function compileSources(lamp: Lamp, at: OperatingPoint): Sources {
+  const places = placeEmitters(lamp)
+  const kindOf = new Map<string, number>()
+  const kinds: number[][] = []
+  const profiles: Float32Array[] = []
+  const spectra = new Map<string, number>()
+  const quantiles: Float32Array[] = []
+  const emitters = new Float32Array(Math.max(1, places.length) * E.size)
+  const watts = new Float64Array(places.length)
+  let emittedLm = 0
+  for (const [i, place] of places.entries()) {
+    const { emitter, optic } = place
+    const spectrumKey = JSON.stringify(emitter.spectrum)
+    if (!spectra.has(spectrumKey)) {
+      spectra.set(spectrumKey, quantiles.length * (QUANTILES + 1))
+      quantiles.push(
+        spectrumQuantiles(
+          emitter.spectrum.kind === 'mono' ? emitter.spectrum.wavelengthNm : spectrumPower(emitter.spectrum),
+        ),
+      )
+    }
+    const key = `${emitter.id}\n${optic.id}`
+    if (!kindOf.has(key)) {
+      kindOf.set(key, kinds.length)
+      kinds.push(kindRecord(emitter, optic, spectra.get(spectrumKey)!, profiles))
+    }
+    const turn = place.turnDeg * RAD
+    emitters.set([place.xMm, place.yMm, Math.cos(turn), Math.sin(turn), kindOf.get(key)!, 1, i], i * E.size)
+    const fluxLm = at.fluxLm[i]!
+    emittedLm += fluxLm
+    watts[i] = fluxLm / spectrumEfficacy(emitter.spectrum)
+  }
+  writeAlias(emitters, watts)
+  return {
+    emitters: places.length > 0 ? emitters : new Float32Array(0),
+    kinds: Float32Array.from(kinds.flat()),
+    profiles: join(profiles),
+    quantiles: join(quantiles),
+    emittedLm,
+    emittedW: watts.reduce((sum, w) => sum + w, 0),
+  }
+}
+
+function kindRecord(emitter: EmitterType, optic: OpticType, spectrumAt: number, profiles: Float32Array[]): number[] {
+  const k = new Array<number>(KIND.size).fill(0)
+  const profile =
+    optic.kind === 'collimator'
+      ? packProfile({ kind: optic.shape, fwhmDeg: optic.fwhmDeg })
+      : packProfile(emitter.profile)
+  k[KIND.efficiency] = 1
+  k[KIND.z] = emitter.heightMm
+  k[KIND.spectrumAt] = spectrumAt
+  if (optic.kind === 'collimator') {
+    k[KIND.disc] = 1
+    k[KIND.halfX] = optic.exitDiameterMm / 2
+    k[KIND.z] = optic.heightMm
+    k[KIND.efficiency] = optic.efficiency
+  } else if (emitter.source.shape === 'disc') {
+    k[KIND.disc] = 1
+    k[KIND.halfX] = emitter.source.diameterMm / 2
+  } else {
+    k[KIND.halfX] = emitter.source.widthMm / 2
+    k[KIND.halfY] = emitter.source.heightMm / 2
+  }
+  if (optic.kind === 'reflector') {
+    k[KIND.optic] = 1
+    k[KIND.cupFocal] = optic.focalMm
+    k[KIND.cupExit] = optic.exitDiameterMm
+    k[KIND.cupRho] = optic.reflectance
+    k[KIND.cupX] = optic.shiftXMm
+    k[KIND.cupY] = optic.shiftYMm
+    k[KIND.cupZ] = optic.shiftZMm
+  }
+  k[KIND.profile] = profile.kind
+  k[KIND.profileRows] = profile.rows
+  if (profile.kind === 0) k[KIND.profileAt] = profile.inverse
+  else {
+    const at = profiles.reduce((sum, p) => sum + p.length, 0)
+    k[KIND.profileAt] = at
+    if (profile.kind === 2) for (let r = 0; r < profile.rows; r++) profile.packed[r * 5 + 1]! += at
+    profiles.push(profile.packed)
+  }
+  return k
+}
+
+/** Alias table (A. J. Walker 1977; M. D. Vose 1991): emitters drawn in proportion to their radiant flux. */
+function writeAlias(emitters: Float32Array, watts: Float64Array): void {
+  const n = watts.length
+  const mean = watts.reduce((sum, w) => sum + w, 0) / n
+  if (!(mean > 0)) return
+  const scaled = Array.from(watts, (w) => w / mean)
+  const small: number[] = []
+  const large: number[] = []
+  for (let i = 0; i < n; i++) (scaled[i]! < 1 ? small : large).push(i)
+  while (small.length > 0 && large.length > 0) {
+    const s = small.pop()!
+    const l = large[large.length - 1]!
+    emitters[s * E.size + E.aliasShare] = scaled[s]!
+    emitters[s * E.size + E.alias] = l
+    scaled[l] = scaled[l]! + scaled[s]! - 1
+    if (scaled[l]! < 1) {
+      large.pop()
+      small.push(l)
+    }
+  }
+}
+
+/** Inverse distribution at QUANTILES + 1 equal steps, nm, of a spectrum linear between its points; or of one wavelength. */
+export function spectrumQuantiles(power: Float64Array | number): Float32Array {
+  const out = new Float32Array(QUANTILES + 1)
+  if (typeof power === 'number') return out.fill(power)
+  const below = new Float64Array(power.length)
+  for (let i = 1; i < power.length; i++) below[i] = below[i - 1]! + 0.5 * (power[i]! + power[i - 1]!) * NM_STEP
+  const total = below[power.length - 1]!
+  let cell = 0
+  for (let q = 0; q <= QUANTILES; q++) {
+    const want = (total * q) / QUANTILES
+    while (cell < power.length - 2 && below[cell + 1]! < want) cell++
+    const p0 = power[cell]!
+    const p1 = power[cell + 1]!
+    const need = want - below[cell]!
+    const root = Math.sqrt(Math.max(0, p0 * p0 + (2 * (p1 - p0) * need) / NM_STEP))
+    const s = p0 + root > 0 ? (2 * need) / (p0 + root) : 0
+    out[q] = NM_FIRST + NM_STEP * cell + Math.min(s, NM_STEP)
+  }
+  return out
+}
+
+function join(parts: readonly Float32Array[]): Float32Array {
+  const out = new Float32Array(parts.reduce((sum, p) => sum + p.length, 0))
+  let at = 0
+  for (const part of parts) {
+    out.set(part, at)
+    at += part.length
+  }
+  return out
+}
+
+/**
+ * The same lamp with the sun shining in: parallel light of a uniform disc of 0.2666° half angle (check value 2.54) onto the outermost
+ * opening, from `tiltDeg` off the axis towards azimuth `azimuthDeg`. All of the sun's power is carried by its visible band: the hot side,
+ * since the lens blurs it less there than over the whole spectrum.
+ */
+export function compileSun(scene: Scene, lamp: Lamp, tiltDeg: number, azimuthDeg = 0): Scene {
+  const params = scene.params.slice()
+  const half = lamp.lens
+    ? lamp.lens.diameterMm / 2
+    : lamp.tunnel
+      ? (lamp.tunnel.outMm / 2) * (lamp.tunnel.sides === 0 ? 1 : 1 / Math.cos(Math.PI / lamp.tunnel.sides))
+      : (lamp.face.sizeMm / 2) * (lamp.face.shape === 'round' ? 1 : Math.SQRT2)
+  const square = lamp.lens?.kind === 'fresnel' && lamp.lens.aperture === 'square'
+  const z = lamp.lens ? params[P.lensBack]! : lamp.tunnel ? lamp.tunnel.zOutMm : 1
+  const areaM2 = (square ? 4 : Math.PI) * half * half * 1e-6
+  params[P.source] = 1
+  params[P.sunSinTilt] = Math.sin(tiltDeg * RAD)
+  params[P.sunCosTilt] = Math.cos(tiltDeg * RAD)
+  params[P.sunAzimuth] = azimuthDeg * RAD
+  params[P.sunHalfAngle] = 0.2666 * RAD
+  params[P.sunRadius] = half
+  params[P.sunZ] = z
+  params[P.sunSquare] = square ? 1 : 0
+  const power = sunPower()
+  const emittedW = lamp.reading.sunWm2 * areaM2 * Math.cos(tiltDeg * RAD)
+  return {
+    ...scene,
+    params,
+    quantiles: spectrumQuantiles(power),
+    emittedW,
+    emittedLm: emittedW * luminousEfficacy(power),
+  }
+}

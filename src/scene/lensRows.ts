@@ -1,0 +1,94 @@
+// Lens parameters and the ring table of a Fresnel lens.
+
+import type { FresnelLens, Lens } from '../lamp/schema.ts'
+import { absorptionPerMm, refractiveIndex } from '../library/materials.ts'
+import { NM_COUNT, NM_FIRST, NM_STEP, P, RING } from '../optics/records.ts'
+import { slopeToSource, slopeToTarget } from '../optics/slopes.ts'
+
+/** Index over the spectral grid; 1 for a lens without material. */
+export function lensIndexTable(lens: Lens | null): Float32Array {
+  const table = new Float32Array(NM_COUNT).fill(1)
+  if (!lens || lens.kind === 'ideal') return table
+  for (let i = 0; i < NM_COUNT; i++) table[i] = refractiveIndex(lens.material, NM_FIRST + NM_STEP * i)
+  return table
+}
+
+/** Number of whole rings: D/2p, a square lens counted to its corners. */
+export function ringCount(lens: FresnelLens): number {
+  const reach = lens.aperture === 'square' ? (lens.diameterMm / 2) * Math.SQRT2 : lens.diameterMm / 2
+  return Math.floor(reach / lens.pitchMm + 1e-9)
+}
+
+/** Facet slope of ring k, rad. */
+export function facetSlope(lens: FresnelLens, k: number): number {
+  const n = refractiveIndex(lens.material, lens.designNm)
+  const r = (k + 0.5) * lens.pitchMm
+  return lens.grooves === 'target'
+    ? slopeToTarget(r, lens.focalMm, lens.thicknessMm, n)
+    : slopeToSource(r, lens.focalMm, n)
+}
+
+export function ringTable(lens: FresnelLens): Float32Array {
+  const count = ringCount(lens)
+  const tanDraft = Math.tan((lens.draftDeg * Math.PI) / 180)
+  const rings = new Float32Array(Math.max(1, count) * RING.size)
+  for (let k = 0; k < count; k++) {
+    const alpha = facetSlope(lens, k)
+    const tan = Math.tan(alpha)
+    rings[k * RING.size + RING.tan] = tan
+    rings[k * RING.size + RING.sin] = Math.sin(alpha)
+    rings[k * RING.size + RING.cos] = Math.cos(alpha)
+    rings[k * RING.size + RING.tip] = (lens.pitchMm * tan) / (1 + (k > 0 ? tan * tanDraft : 0))
+  }
+  return rings
+}
+
+/** Writes the lens part of the parameters; gives the rings (one empty ring when there are none). */
+export function writeLens(params: Float32Array, lens: Lens | null): Float32Array {
+  const none = new Float32Array(RING.size)
+  if (!lens) return none
+  params[P.lensHalf] = lens.diameterMm / 2
+  params[P.lensFront] = lens.zMm
+  params[P.lensBack] = lens.zMm
+  params[P.lensSign] = 1
+  params[P.lensZ] = lens.zMm
+  if (lens.kind === 'ideal') {
+    params[P.lensKind] = 1
+    params[P.lensFocal] = lens.focalMm
+    return none
+  }
+  params[P.lensThickness] = lens.thicknessMm
+  params[P.lensAbsorption] = absorptionPerMm(lens.material)
+  if (lens.kind === 'solid') {
+    const sign = lens.curved === 'target' ? 1 : -1
+    params[P.lensKind] = 2
+    params[P.lensSign] = sign
+    params[P.lensZ] = lens.zMm + sign * lens.thicknessMm
+    params[P.lensFront] = Math.min(lens.zMm, lens.zMm + sign * lens.thicknessMm)
+    params[P.lensBack] = Math.max(lens.zMm, lens.zMm + sign * lens.thicknessMm)
+    params[P.lensCurvature] = 1 / lens.radiusMm
+    params[P.lensConic] = lens.conic
+    return none
+  }
+  const rings = ringTable(lens)
+  const count = ringCount(lens)
+  let layer = 0
+  for (let k = 0; k < count; k++) layer = Math.max(layer, rings[k * RING.size + RING.tip]!)
+  params[P.lensKind] = 3
+  params[P.lensSquare] = lens.aperture === 'square' ? 1 : 0
+  params[P.lensFocal] = lens.focalMm
+  params[P.lensPitch] = lens.pitchMm
+  params[P.lensRings] = count
+  params[P.lensLayer] = layer
+  params[P.lensTanDraft] = Math.tan((lens.draftDeg * Math.PI) / 180)
+  params[P.lensTipShare] = lens.tipShare
+  if (lens.grooves === 'target') {
+    params[P.lensZ] = lens.zMm + lens.thicknessMm
+    params[P.lensBack] = lens.zMm + lens.thicknessMm + layer
+  } else {
+    params[P.lensSign] = -1
+    params[P.lensFront] = lens.zMm - layer
+    params[P.lensBack] = lens.zMm + lens.thicknessMm
+  }
+  return rings
+}

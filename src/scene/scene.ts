@@ -1,0 +1,23 @@
+// The scene: flat typed arrays that every engine reads. Offsets stand in src/optics/records.ts.
+
+export interface Scene {
+  params: Float32Array
+  emitters: Float32Array
+  kinds: Float32Array
+  profiles: Float32Array
+  /** Inverse distribution of each spectrum, nm. */
+  quantiles: Float32Array
+  /** Refractive index of the lens, 380 to 780 nm by 5 nm. */
+  lensIndex: Float32Array
+  /** 683.002 V(λ), same grid. */
+  lumPerWatt: Float32Array
+  rings: Float32Array
+  /** What the sources give in all. */
+  emittedLm: number
+  emittedW: number
+}
+
+/** What the emitters do at the moment that is traced: luminous flux of each, in placeEmitters order. */
+export interface OperatingPoint {
+  fluxLm: Float64Array
+}

@@ -1,4 +1,4 @@
-// Writes public/lamp.schema.json (JSON Schema 2020-12) from the zod schema. tests/lamp/jsonSchema.test.ts keeps it current.
+// Writes public/lamp.schema.json (JSON Schema 2020-12) from the zod schema. tests/architecture/generated.test.ts keeps it current.
 import { writeFileSync } from 'node:fs'
 import { jsonSchemaText } from '../src/lamp/jsonSchema.ts'
 

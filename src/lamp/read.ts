@@ -20,10 +20,16 @@ export function readLamp(json: unknown): ReadLamp {
   const moved = migrate(json)
   if (!moved.ok) return { ok: false, why: [moved.why] }
   const parsed = lampSchema.safeParse(moved.json)
-  if (!parsed.success)
-    return { ok: false, why: parsed.error.issues.slice(0, 12).map((issue) => sentence(issue, moved.json)) }
+  if (!parsed.success) return { ok: false, why: fewOf(parsed.error.issues, (issue) => sentence(issue, moved.json)) }
   const why = crossChecks(parsed.data)
-  return why.length > 0 ? { ok: false, why } : { ok: true, lamp: parsed.data }
+  return why.length > 0 ? { ok: false, why: fewOf(why, (line) => line) } : { ok: true, lamp: parsed.data }
+}
+
+/** A file can have a million faults; nobody reads more than a dozen. */
+const MOST_FAULTS = 12
+function fewOf<T>(faults: readonly T[], say: (fault: T) => string): string[] {
+  const more = faults.length - MOST_FAULTS
+  return [...faults.slice(0, MOST_FAULTS).map(say), ...(more > 0 ? [`… and ${more} more.`] : [])]
 }
 
 export const writeLampText = (lamp: Lamp): string => `${JSON.stringify(lamp, null, 1)}\n`
@@ -32,13 +38,24 @@ export const writeLampText = (lamp: Lamp): string => `${JSON.stringify(lamp, nul
 function sentence(issue: z.core.$ZodIssue, json: unknown): string {
   const where = pathText(issue.path)
   if (issue.code === 'unrecognized_keys') {
-    return issue.keys
-      .map((key) => `${where ? `${where}.` : ''}${key}: no such entry${guess(key, issue.path)}.`)
-      .join(' ')
+    const before = where ? `${where}.` : ''
+    const said = issue.keys.slice(0, 4).map((key) => `${before}${cut(key)}: no such entry${guess(key)}.`)
+    if (issue.keys.length > 4) said.push(`${before}…: ${issue.keys.length - 4} more such entries.`)
+    return said.join(' ')
   }
+  if (issue.code === 'invalid_key') return `${where}: no such entry; expected ${issue.issues[0]?.message ?? 'another'}.`
   const value = valueAt(json, issue.path)
-  const shown = value === undefined ? 'nothing stands here' : `${JSON.stringify(value)?.slice(0, 60)} does not fit`
+  const shown = value === undefined ? 'nothing stands here' : `${described(value)} does not fit`
   return `${where || 'the document'}: ${shown}; ${expected(issue)}.`
+}
+
+const cut = (text: string): string => (text.length > 60 ? `${text.slice(0, 60)}…` : text)
+
+/** Lists and objects are named, not printed: they may be long, or nested deeper than the stack. */
+function described(value: unknown): string {
+  if (Array.isArray(value)) return `a list of ${value.length}`
+  if (value !== null && typeof value === 'object') return 'an object'
+  return typeof value === 'string' ? JSON.stringify(cut(value)) : String(value)
 }
 
 function expected(issue: z.core.$ZodIssue): string {
@@ -50,10 +67,27 @@ function expected(issue: z.core.$ZodIssue): string {
     case 'invalid_value':
       return `expected ${issue.values.map((v) => JSON.stringify(v)).join(' or ')}`
     case 'invalid_type':
-      return `expected ${issue.expected}`
+      return `expected ${KIND_WORDS[issue.expected] ?? issue.expected}`
+    case 'invalid_format':
+      return `expected ${issue.message}`
+    case 'invalid_union': {
+      const known = 'options' in issue && Array.isArray(issue.options) ? issue.options : null
+      if (known) return `expected ${known.map((v) => JSON.stringify(v)).join(' or ')}`
+      const ways = new Set(issue.errors.flatMap((way) => way.slice(0, 1).map(expected)))
+      return `expected ${[...ways].map((way) => way.replace(/^expected /, '')).join(' or ')}`
+    }
     default:
       return issue.message.charAt(0).toLowerCase() + issue.message.slice(1)
   }
+}
+
+const KIND_WORDS: Record<string, string> = {
+  number: 'a number',
+  int: 'a whole number',
+  string: 'a text',
+  array: 'a list',
+  object: 'an object',
+  record: 'an object',
 }
 
 const pathText = (path: readonly PropertyKey[]) =>
@@ -69,7 +103,8 @@ function valueAt(json: unknown, path: readonly PropertyKey[]): unknown {
 }
 
 /** The nearest entry known anywhere in the schema, when it is within two typing slips. */
-function guess(key: string, _path: readonly PropertyKey[]): string {
+function guess(key: string): string {
+  if (key.length > 40) return ''
   let best = ''
   let bestSlips = 3
   for (const known of knownKeys()) {

@@ -97,9 +97,10 @@ export function niceBelow(value: number): number {
   return (lead >= 5 ? 5 : lead >= 2 ? 2 : 1) * ten
 }
 
+const NICE = [1, 1.5, 2, 3, 4, 5, 6, 8, 10]
+
 export function niceAbove(value: number): number {
   if (!(value > 0)) return 1
   const ten = 10 ** Math.floor(Math.log10(value) + 1e-9)
-  const lead = value / ten
-  return (lead <= 1.0001 ? 1 : lead <= 2 ? 2 : lead <= 5 ? 5 : 10) * ten
+  return NICE.find((n) => n * ten >= value * 0.9999)! * ten
 }

@@ -1,5 +1,6 @@
 // Heat along the cut, read off the irradiance maps: for each part a row of means near the plane, in kW/m².
 import type { GridMap } from '../../run/figure.ts'
+import { lightRamp } from './planRamp.ts'
 import { niceAbove } from './sectionFrame.ts'
 import type { Cut } from './sectionParts.ts'
 
@@ -59,37 +60,5 @@ export function heatTop(strips: readonly (Strip | null)[]): number {
   return niceAbove(top)
 }
 
-/** Even steps of lightness from the sheet's own dark through ember to near white (stops chosen in OKLab, lightness rising evenly). */
-const STOPS = [
-  [0.24, 0.0, -0.02],
-  [0.4, 0.08, 0.0],
-  [0.56, 0.15, 0.07],
-  [0.72, 0.1, 0.13],
-  [0.88, 0.01, 0.12],
-] as const
-
-/** Colour of a share of the scale, as sRGB 0–255. */
-export function heatRgb(share: number): [number, number, number] {
-  const t = Math.min(1, Math.max(0, share)) * (STOPS.length - 1)
-  const i = Math.min(STOPS.length - 2, Math.floor(t))
-  const mix = (k: 0 | 1 | 2) => STOPS[i]![k] + (STOPS[i + 1]![k] - STOPS[i]![k]) * (t - i)
-  return srgbFromOklab(mix(0), mix(1), mix(2))
-}
-
-export const heatCss = (share: number) => `rgb(${heatRgb(share).join(' ')})`
-
-/** B. Ottosson, "A perceptual color space for image processing", 2020: the published matrices. */
-function srgbFromOklab(lightness: number, a: number, b: number): [number, number, number] {
-  const l = (lightness + 0.3963377774 * a + 0.2158037573 * b) ** 3
-  const m = (lightness - 0.1055613458 * a - 0.0638541728 * b) ** 3
-  const s = (lightness - 0.0894841775 * a - 1.291485548 * b) ** 3
-  const encode = (linear: number) => {
-    const v = linear <= 0.0031308 ? 12.92 * linear : 1.055 * Math.max(linear, 0) ** (1 / 2.4) - 0.055
-    return Math.round(255 * Math.min(1, Math.max(0, v)))
-  }
-  return [
-    encode(4.0767416621 * l - 3.3077115913 * m + 0.2309699292 * s),
-    encode(-1.2684380046 * l + 2.6097574011 * m - 0.3413193965 * s),
-    encode(-0.0041960863 * l - 0.7034186147 * m + 1.707614701 * s),
-  ]
-}
+/** Colour of a share of the scale: the same ramp as the plan's maps. */
+export const heatCss = (share: number) => `rgb(${lightRamp(share).join(' ')})`

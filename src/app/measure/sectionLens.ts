@@ -1,19 +1,19 @@
-// The lens as the section draws it: points (z, r) in mm. The facet law is the tracer's (vector Snell at the mid radius);
-// the index is one number a material at 587.6 nm, good for a drawing and for nothing else.
+// The lens as the section draws it: points (z, r) in mm. The facet law is vector Snell at the mid radius of each ring.
 import { conicSag } from '../../lamp/read.ts'
-import type { FresnelLens, Lens, LensMaterial, SolidLens } from '../../lamp/schema.ts'
+import type { FresnelLens, Lens, SolidLens } from '../../lamp/schema.ts'
+import { refractiveIndex } from '../../library/materials.ts'
 
 export type Point = readonly [zMm: number, rMm: number]
 
-/** At 587.6 nm, rounded: PMMA and polycarbonate (memory), crown glass of the common kind (memory). For drawing only. */
-const DRAWN_INDEX: Record<LensMaterial, number> = { pmma: 1.491, polycarbonate: 1.585, crown: 1.517 }
-export const drawnIndex = (material: LensMaterial) => DRAWN_INDEX[material]
+/** The lens's own index at the wavelength it is drawn for. */
+export const drawnIndex = (lens: FresnelLens | SolidLens) =>
+  refractiveIndex(lens.material, lens.kind === 'fresnel' ? lens.designNm : 587.6)
 
 export const ringsOf = (lens: FresnelLens) => Math.floor(lens.diameterMm / (2 * lens.pitchMm) + 1e-9)
 
 /** Tangent of facet k's slope. */
 export function facetSlope(lens: FresnelLens, ring: number): number {
-  const n = drawnIndex(lens.material)
+  const n = drawnIndex(lens)
   const r = (ring + 0.5) * lens.pitchMm
   if (lens.grooves === 'source') {
     const theta = Math.atan2(r, lens.focalMm)
@@ -85,7 +85,7 @@ export function solidOutline(lens: SolidLens, steps = 48): Point[] {
  */
 export function focusZMm(lens: Lens): number {
   if (lens.kind !== 'solid') return lens.zMm - lens.focalMm
-  const n = drawnIndex(lens.material)
+  const n = drawnIndex(lens)
   const f = lens.radiusMm / (n - 1)
   return lens.curved === 'target' ? lens.zMm - (f - lens.thicknessMm / n) : lens.zMm - lens.thicknessMm - f
 }

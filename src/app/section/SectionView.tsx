@@ -1,3 +1,65 @@
+import { useEffect, useRef } from 'react'
+import { sectionStory } from '../measure/sectionWords.ts'
+import { useDesign, useResult } from '../store/stores.ts'
+import { moveCamera } from './cameraHand.ts'
+import { Knobs } from './Knobs.tsx'
+import { mountSection } from './mount.ts'
+import { SectionBar, SectionFoot } from './SectionBars.tsx'
+import './section.css'
+
 export function SectionView() {
-  return <div className="section-view" />
+  const box = useRef<HTMLElement>(null)
+  const still = useRef<HTMLCanvasElement>(null)
+  const live = useRef<HTMLCanvasElement>(null)
+  useEffect(() => {
+    if (!box.current || !still.current || !live.current) return
+    const stage = { box: box.current, still: still.current, live: live.current }
+    const leave = [mountSection(stage), moveCamera(box.current)]
+    return () => {
+      for (const l of leave) l()
+    }
+  }, [])
+  const story = useDesign((s) => sectionStory(s.lamp))
+  return (
+    <div className="section-view">
+      <SectionBar box={box} />
+      <section
+        className="section-stage"
+        ref={box}
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: the drawing is moved and zoomed by keys
+        tabIndex={0}
+        aria-label={story}
+        aria-describedby="section-keys"
+      >
+        <canvas ref={still} />
+        <canvas ref={live} />
+        <Knobs box={box} />
+        <TraceWords />
+        <span id="section-keys" className="section-hidden">
+          Arrow keys move the drawing, plus and minus zoom, 0 shows the whole lamp.
+        </span>
+      </section>
+      <SectionFoot />
+    </div>
+  )
+}
+
+function TraceWords() {
+  const none = useResult((s) => s.sheet === null)
+  const stale = useResult((s) => s.stale)
+  const trace = useResult((s) => s.trace)
+  const why = useResult((s) => s.why)
+  const words =
+    trace === 'failed'
+      ? `The trace failed: ${why}`
+      : none
+        ? 'Tracing… paths and heat appear as soon as there is light.'
+        : stale
+          ? 'Being traced anew: paths and heat are from before the change.'
+          : ''
+  return (
+    <p className="section-state" role="status">
+      {words}
+    </p>
+  )
 }

@@ -1,0 +1,136 @@
+// Above the drawing: what is shown and how. Below: what lines and colours mean.
+import { FATE_GROUPS } from '../measure/sectionFates.ts'
+import { zoomedAbout } from '../measure/sectionFrame.ts'
+import { heatCss } from '../measure/sectionHeat.ts'
+import { significant } from '../measure/sectionWords.ts'
+import { useResult } from '../store/stores.ts'
+import { heatOf } from './drawHeat.ts'
+import { cameraNow, sizeOf } from './mount.ts'
+import { section, useSection } from './sectionState.ts'
+
+export function SectionBar({ box }: { box: React.RefObject<HTMLElement | null> }) {
+  const cut = useSection((s) => s.cut)
+  const fitted = useSection((s) => s.camera === null)
+  const zoom = (factor: number) => {
+    if (!box.current) return
+    const size = sizeOf(box.current)
+    section.setState({ camera: zoomedAbout(cameraNow(size), size, size.width / 2, size.height / 2, factor) })
+  }
+  return (
+    <div className="section-bar" role="toolbar" aria-label="Section drawing">
+      <fieldset className="section-set">
+        <legend className="section-hidden">Plane of the cut</legend>
+        <Chip on={cut === 'upright'} push={() => section.setState({ cut: 'upright' })}>
+          Upright cut
+        </Chip>
+        <Chip on={cut === 'level'} push={() => section.setState({ cut: 'level' })}>
+          Level cut
+        </Chip>
+      </fieldset>
+      <fieldset className="section-set">
+        <legend className="section-hidden">Shown on the drawing</legend>
+        <Layer name="paths">Paths</Layer>
+        <Layer name="heat">Heat</Layer>
+        <Layer name="sizes">Sizes</Layer>
+      </fieldset>
+      <fieldset className="section-set section-end">
+        <legend className="section-hidden">Scale</legend>
+        <button type="button" className="section-chip" aria-label="Smaller" onClick={() => zoom(0.8)}>
+          −
+        </button>
+        <button type="button" className="section-chip" aria-label="Larger" onClick={() => zoom(1.25)}>
+          +
+        </button>
+        <button
+          type="button"
+          className="section-chip"
+          disabled={fitted}
+          onClick={() => section.setState({ camera: null })}
+        >
+          Whole lamp
+        </button>
+      </fieldset>
+    </div>
+  )
+}
+
+function Chip(p: { on: boolean; push(): void; children: React.ReactNode }) {
+  return (
+    <button type="button" className="section-chip" aria-pressed={p.on} onClick={p.push}>
+      {p.children}
+    </button>
+  )
+}
+
+function Layer({ name, children }: { name: 'paths' | 'heat' | 'sizes'; children: React.ReactNode }) {
+  const on = useSection((s) => s[name])
+  return (
+    <Chip on={on} push={() => section.setState({ [name]: !on })}>
+      {children}
+    </Chip>
+  )
+}
+
+export function SectionFoot() {
+  const hidden = useSection((s) => s.hidden)
+  const paths = useSection((s) => s.paths)
+  const heat = useSection((s) => s.heat)
+  const count = useResult((s) => s.sheet?.paths.fate.length ?? 0)
+  return (
+    <footer className="section-foot">
+      {paths && (
+        <fieldset className="section-legend">
+          <legend className="section-hidden">How paths end; a press hides or shows them</legend>
+          {FATE_GROUPS.map((g) => (
+            <button
+              key={g.name}
+              type="button"
+              className="section-key"
+              aria-pressed={!hidden.includes(g.name)}
+              onClick={() =>
+                section.setState((s) => ({
+                  hidden: s.hidden.includes(g.name) ? s.hidden.filter((h) => h !== g.name) : [...s.hidden, g.name],
+                }))
+              }
+            >
+              <svg width="30" height="8" aria-hidden="true">
+                <line
+                  x1="0"
+                  y1="4"
+                  x2="30"
+                  y2="4"
+                  stroke={g.colour}
+                  strokeWidth="2"
+                  strokeDasharray={g.dash.join(' ')}
+                />
+              </svg>
+              {g.words}
+            </button>
+          ))}
+        </fieldset>
+      )}
+      <div className="section-scales">
+        {paths && count > 0 && <span className="section-count">{count} traced paths</span>}
+        {heat && <HeatKey />}
+      </div>
+    </footer>
+  )
+}
+
+const RAMP = `linear-gradient(90deg, ${Array.from({ length: 9 }, (_, i) => heatCss(i / 8)).join(', ')})`
+
+function HeatKey() {
+  const cut = useSection((s) => s.cut)
+  const top = useResult((s) => (s.sheet ? heatOf(s.sheet, cut).top : null))
+  if (top === null) return null
+  return (
+    <span
+      className="section-heat"
+      title="Irradiance arriving on face, wall and lens, mean over a narrow band about the cut."
+    >
+      0
+      <span className="section-ramp" style={{ background: RAMP }} />
+      {significant(top, 2)} kW/m² near the cut
+    </span>
+  )
+}

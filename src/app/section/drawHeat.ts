@@ -1,0 +1,151 @@
+// Heat as thin strips along the parts, and the hot spots as hatched marks with words.
+
+import type { Severity } from '../../checks/finding.ts'
+import type { Sheet } from '../../job/sheet.ts'
+import { PLATE_MM } from '../measure/sectionFrame.ts'
+import { flatStrip, heatCss, heatTop, type Strip, wallStrips } from '../measure/sectionHeat.ts'
+import { axesOf, type Cut, faceHalf, tunnelHalf } from '../measure/sectionParts.ts'
+import { placeCallouts } from '../measure/sectionSizes.ts'
+import { beyondText, SPOTS, type SpotName, spotText } from '../measure/sectionWords.ts'
+import { frontZ } from './drawParts.ts'
+import { hatchInside, line, type Pen, widthOf, words } from './pen.ts'
+
+const STRIP_PX = 6
+const OFF_PX = 4
+
+export interface HeatStrips {
+  lens: Strip | null
+  face: Strip
+  wall: { above: Strip; below: Strip } | null
+  top: number
+}
+
+export function heatOf(sheet: Sheet, cut: Cut): HeatStrips {
+  const lens = sheet.lensMap && flatStrip(sheet.lensMap, cut)
+  const face = flatStrip(sheet.faceMap, cut)
+  const wall = sheet.wallMap && wallStrips(sheet.wallMap, cut)
+  return { lens, face, wall, top: heatTop([lens, face, wall?.above ?? null, wall?.below ?? null]) }
+}
+
+export function drawHeat(pen: Pen, heat: HeatStrips, stale: boolean): void {
+  const { ctx, lamp } = pen
+  ctx.save()
+  ctx.globalAlpha = stale ? 0.35 : 1
+  if (heat.lens && lamp.lens) {
+    upright(pen, heat.lens, heat.top, pen.x(frontZ(pen)) + OFF_PX + 2, lamp.lens.diameterMm / 2)
+  }
+  const faceX = pen.x(-PLATE_MM) - OFF_PX - STRIP_PX
+  upright(pen, heat.face, heat.top, faceX, faceHalf(lamp.face, pen.cut))
+  const t = lamp.tunnel
+  if (heat.wall && t) {
+    for (const side of [1, -1] as const) {
+      const strip = side === 1 ? heat.wall.above : heat.wall.below
+      const at = (z: number) => {
+        const half = (mm: number) => tunnelHalf(t, mm, pen.cut, side)
+        const share = (z - t.zInMm) / (t.zOutMm - t.zInMm)
+        return side * (half(t.inMm) + share * (half(t.outMm) - half(t.inMm)))
+      }
+      along(pen, strip, heat.top, at, -side * (OFF_PX + STRIP_PX / 2))
+    }
+  }
+  ctx.restore()
+}
+
+/** A strip across the axis; what lies off the part is not drawn. */
+function upright(pen: Pen, strip: Strip, top: number, xPx: number, halfMm: number): void {
+  const step = (strip.toMm - strip.fromMm) / strip.kWm2.length
+  for (const [i, v] of strip.kWm2.entries()) {
+    const from = Math.max(-halfMm, strip.fromMm + i * step)
+    const to = Math.min(halfMm, strip.fromMm + (i + 1) * step)
+    if (to <= from) continue
+    pen.ctx.fillStyle = heatCss(v / top)
+    pen.ctx.fillRect(xPx, pen.y(to), STRIP_PX, pen.y(from) - pen.y(to) + 0.6)
+  }
+}
+
+function along(pen: Pen, strip: Strip, top: number, rAt: (zMm: number) => number, offPx: number): void {
+  const { ctx } = pen
+  const step = (strip.toMm - strip.fromMm) / strip.kWm2.length
+  ctx.lineWidth = STRIP_PX
+  for (const [i, v] of strip.kWm2.entries()) {
+    const from = strip.fromMm + i * step
+    ctx.strokeStyle = heatCss(v / top)
+    line(ctx, pen.x(from), pen.y(rAt(from)) + offPx, pen.x(from + step) + 0.6, pen.y(rAt(from + step)) + offPx)
+  }
+}
+
+/** Rows of callouts above the lamp. */
+export const CALLOUT_ROWS = 3
+export const CALLOUT_TOP_PX = 16
+export const CALLOUT_STEP_PX = 21
+
+export function drawSpots(pen: Pen, sheet: Sheet, stale: boolean): void {
+  const { ctx, size, paint } = pen
+  const { r } = axesOf(pen.cut)
+  const found = SPOTS.flatMap((name) => {
+    const spot = sheet.hotSpots[name]
+    if (!spot) return []
+    const x = pen.x(spot.zMm)
+    const y = pen.y(r === 0 ? spot.xMm : spot.yMm)
+    const off = x < 0 || x > size.width || y < 0 || y > size.height
+    const text = spotText(name, spot) + (name === 'front' ? `, ${beyondText(spot, frontZ(pen))}` : '')
+    const beyond = x > size.width ? ' →' : x < 0 ? '← ' : ''
+    const shown = beyond === ' →' ? text + beyond : beyond + text
+    const colour = paint[severityOf(sheet, name)]
+    return [{ spot, x, y, off, text: shown, colour, widthPx: widthOf(pen, shown) + 22 }]
+  })
+  const places = placeCallouts(
+    found.map((f) => ({ xPx: f.x, widthPx: f.widthPx })),
+    8,
+    size.width - 8,
+    CALLOUT_ROWS,
+  )
+  ctx.save()
+  ctx.globalAlpha = stale ? 0.55 : 1
+  for (const [i, f] of found.entries()) {
+    const at = places[i]!
+    const yBox = CALLOUT_TOP_PX + at.row * CALLOUT_STEP_PX
+    const xFrom = Math.min(at.leftPx + f.widthPx - 6, Math.max(at.leftPx + 6, f.x))
+    ctx.strokeStyle = f.colour
+    ctx.lineWidth = 1
+    if (!f.off) {
+      line(ctx, xFrom, yBox + 9, f.x, f.y)
+      mark(pen, f.x, f.y, Math.max(6, (f.spot.discMm / 2) * pen.camera.pxPerMm), f.colour)
+    }
+  }
+  for (const [i, f] of found.entries()) {
+    const at = places[i]!
+    const yBox = CALLOUT_TOP_PX + at.row * CALLOUT_STEP_PX
+    ctx.beginPath()
+    ctx.rect(at.leftPx, yBox - 9, f.widthPx, 18)
+    ctx.fillStyle = paint.sheet
+    ctx.fill()
+    ctx.strokeStyle = f.colour
+    ctx.lineWidth = 1
+    ctx.stroke()
+    ctx.beginPath()
+    ctx.rect(at.leftPx, yBox - 9, 10, 18)
+    hatchInside(pen, f.colour, 5, 1, 1.5)
+    words(pen, f.text, at.leftPx + 16, yBox + 0.5, { align: 'left', colour: paint.ink })
+  }
+  ctx.restore()
+}
+
+function mark(pen: Pen, xPx: number, yPx: number, radiusPx: number, colour: string): void {
+  const { ctx } = pen
+  ctx.beginPath()
+  ctx.arc(xPx, yPx, radiusPx, 0, 2 * Math.PI)
+  hatchInside(pen, colour, 4, 1, 1.25)
+  ctx.beginPath()
+  ctx.arc(xPx, yPx, radiusPx, 0, 2 * Math.PI)
+  ctx.strokeStyle = colour
+  ctx.lineWidth = 1.5
+  ctx.stroke()
+}
+
+/** As grave as the gravest finding about that place. */
+function severityOf(sheet: Sheet, name: SpotName): Severity {
+  const on = name === 'sunInside' ? 'inside' : name
+  const grades = sheet.findings.filter((f) => f.place.kind === 'point' && f.place.on === on).map((f) => f.severity)
+  return grades.includes('severe') ? 'severe' : grades.includes('warning') ? 'warning' : 'note'
+}

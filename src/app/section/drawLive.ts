@@ -1,0 +1,100 @@
+// What changes under the hand: the guide and readout of the held handle, and the ring about what a finding points at.
+import type { Place } from '../../checks/finding.ts'
+import { lensSpan } from '../../lamp/read.ts'
+import { type Handle, type HandleName, handlesOf } from '../measure/sectionHandles.ts'
+import { focusZMm } from '../measure/sectionLens.ts'
+import { ringOfPlace } from '../measure/sectionPlaces.ts'
+import { lengthText } from '../measure/sectionWords.ts'
+import { line, type Pen, widthOf, words } from './pen.ts'
+
+export function drawGuide(pen: Pen, name: HandleName): void {
+  const handle = handlesOf(pen.lamp).find((h) => h.name === name)
+  if (!handle) return
+  const { ctx, paint, size } = pen
+  ctx.save()
+  ctx.strokeStyle = paint.ink
+  ctx.globalAlpha = 0.6
+  ctx.setLineDash([3, 3])
+  if (handle.along === 'z') line(ctx, pen.x(handle.zMm), 0, pen.x(handle.zMm), size.height)
+  else {
+    line(ctx, 0, pen.y(handle.rMm), size.width, pen.y(handle.rMm))
+    line(ctx, 0, pen.y(-handle.rMm), size.width, pen.y(-handle.rMm))
+  }
+  ctx.restore()
+  readout(pen, handle)
+}
+
+function readout(pen: Pen, handle: Handle): void {
+  const { ctx, paint, size } = pen
+  const lines = [lengthText(handle.valueMm), ...asides(pen, handle)]
+  const w = Math.max(...lines.map((l, i) => widthOf(pen, l, i === 0 ? 15 : 11.5))) + 20
+  const h = 14 + lines.length * 17
+  const x = Math.min(size.width - w - 8, Math.max(8, pen.x(handle.zMm) - w - 26))
+  const y = Math.min(size.height - h - 8, Math.max(8, pen.y(handle.rMm) - h / 2))
+  ctx.save()
+  ctx.fillStyle = paint.raised
+  ctx.strokeStyle = paint['ink-quiet']
+  ctx.fillRect(x, y, w, h)
+  ctx.strokeRect(x + 0.5, y + 0.5, w, h)
+  ctx.restore()
+  for (const [i, text] of lines.entries()) {
+    words(pen, text, x + 10, y + 17 + i * 17, {
+      align: 'left',
+      colour: i === 0 ? paint.ink : paint['ink-quiet'],
+      px: i === 0 ? 15 : 11.5,
+    })
+  }
+}
+
+/** What else moves with the handle. */
+function asides(pen: Pen, handle: Handle): string[] {
+  const { tunnel, lens } = pen.lamp
+  const said: string[] = []
+  if (handle.along === 'z' && tunnel) {
+    if (handle.name !== 'lensZ') said.push(`tunnel ${lengthText(tunnel.zOutMm - tunnel.zInMm)} long`)
+    if (handle.name !== 'inletZ' && lens)
+      said.push(
+        `${lengthText(Math.max(0, lensSpan(lens)[0] - tunnel.zOutMm))} to the ${handle.name === 'lensZ' ? 'tunnel' : 'lens'}`,
+      )
+  }
+  if (handle.name === 'lensZ' && lens) {
+    const z = focusZMm(lens)
+    said.push(
+      Math.abs(z) < 0.05
+        ? 'focus on the face'
+        : `focus ${lengthText(Math.abs(z))} ${z < 0 ? 'behind' : 'before'} the face`,
+    )
+  }
+  if (handle.valueMm <= handle.minMm || handle.valueMm >= handle.maxMm) said.push('no further')
+  return said
+}
+
+export function drawPointed(pen: Pen, place: Place): void {
+  const ring = ringOfPlace(pen.lamp, place, pen.cut)
+  if (!ring) return
+  const { ctx, paint, size } = pen
+  const x = pen.x(ring.zMm)
+  const y = pen.y(ring.rMm)
+  ctx.save()
+  ctx.strokeStyle = paint.ink
+  ctx.lineWidth = 2
+  if (x < 0 || x > size.width) {
+    words(
+      pen,
+      x < 0 ? '← pointed at, off the drawing' : 'pointed at, off the drawing →',
+      x < 0 ? 8 : size.width - 8,
+      y,
+      {
+        align: x < 0 ? 'left' : 'right',
+        colour: paint.ink,
+      },
+    )
+  } else {
+    const radius = Math.max(15, ring.ringMm * pen.camera.pxPerMm + 8)
+    ctx.setLineDash([6, 4])
+    ctx.beginPath()
+    ctx.arc(x, y, radius, 0, 2 * Math.PI)
+    ctx.stroke()
+  }
+  ctx.restore()
+}

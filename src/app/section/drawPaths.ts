@@ -1,0 +1,45 @@
+// Real traced paths, seen square on to the plane of the cut, told apart by how they end.
+import type { Paths } from '../../job/sheet.ts'
+import { FATE_GROUPS, type FateGroup, pathsByGroup } from '../measure/sectionFates.ts'
+import { axesOf } from '../measure/sectionParts.ts'
+import type { Pen } from './pen.ts'
+
+export function drawPaths(pen: Pen, paths: Paths, stale: boolean, hidden: readonly FateGroup['name'][]): void {
+  const { ctx } = pen
+  const { r } = axesOf(pen.cut)
+  const groups = pathsByGroup(paths)
+  ctx.save()
+  ctx.lineJoin = 'round'
+  // Light that gets out lies underneath; the losses, which are few, stay readable on top.
+  for (const [g, group] of FATE_GROUPS.entries()) {
+    if (hidden.includes(group.name)) continue
+    const out = group.name === 'out'
+    ctx.strokeStyle = group.colour
+    ctx.fillStyle = group.colour
+    ctx.globalAlpha = (out ? 0.3 : 0.8) * (stale ? 0.3 : 1)
+    ctx.lineWidth = out ? 1 : 1.1
+    ctx.setLineDash([...group.dash])
+    for (const i of groups[g]!) {
+      const from = paths.start[i]!
+      const to = paths.start[i + 1]!
+      if (to - from < 2) continue
+      ctx.beginPath()
+      for (let v = from; v < to; v++) {
+        const x = pen.x(paths.xyz[3 * v + 2]!)
+        const y = pen.y(paths.xyz[3 * v + r]!)
+        if (v === from) ctx.moveTo(x, y)
+        else ctx.lineTo(x, y)
+      }
+      ctx.stroke()
+      if (!out) endMark(pen, paths, to - 1, r)
+    }
+  }
+  ctx.restore()
+}
+
+function endMark(pen: Pen, paths: Paths, vertex: number, r: 0 | 1): void {
+  const { ctx } = pen
+  ctx.beginPath()
+  ctx.arc(pen.x(paths.xyz[3 * vertex + 2]!), pen.y(paths.xyz[3 * vertex + r]!), 1.8, 0, 2 * Math.PI)
+  ctx.fill()
+}

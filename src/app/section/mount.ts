@@ -1,0 +1,129 @@
+// Ties the stores to the two canvases and the knobs. Everything is drawn through redraw(); nothing here is React.
+import { redraw } from '../frame.ts'
+import { type Camera, extentOf, fitCamera, type SizePx } from '../measure/sectionFrame.ts'
+import { clamped, handlesOf } from '../measure/sectionHandles.ts'
+import { lengthText } from '../measure/sectionWords.ts'
+import { design, result, view } from '../store/stores.ts'
+import { CALLOUT_ROWS, CALLOUT_STEP_PX, drawHeat, drawSpots, type HeatStrips, heatOf } from './drawHeat.ts'
+import { drawGuide, drawPointed } from './drawLive.ts'
+import { drawAxis, drawBoards, drawEmitters, drawFace, drawFocus, drawLens, drawTunnel } from './drawParts.ts'
+import { drawPaths } from './drawPaths.ts'
+import { drawScale, drawSizes } from './drawSizes.ts'
+import { type Paint, type Pen, paintOf, penOf } from './pen.ts'
+import { section } from './sectionState.ts'
+
+const MARGINS = { left: 70, right: 88, top: 32 + CALLOUT_ROWS * CALLOUT_STEP_PX, bottom: 112 }
+
+export interface Stage {
+  box: HTMLElement
+  still: HTMLCanvasElement
+  live: HTMLCanvasElement
+}
+
+export const sizeOf = (box: HTMLElement): SizePx => ({ width: box.clientWidth, height: box.clientHeight })
+
+/** The camera in use: the builder's own, or the whole lamp. */
+export const cameraNow = (size: SizePx): Camera =>
+  section.getState().camera ?? fitCamera(extentOf(design.lamp()), size, MARGINS)
+
+export function mountSection(stage: Stage): () => void {
+  const { box, still, live } = stage
+  let heatFor: { of: unknown; cut: string; strips: HeatStrips } | null = null
+
+  const pen = (canvas: HTMLCanvasElement, paint: Paint): Pen | null => {
+    const size = sizeOf(box)
+    const ctx = canvas.getContext('2d')
+    if (!ctx || size.width < 20 || size.height < 20) return null
+    const dpr = window.devicePixelRatio || 1
+    const wide = Math.round(size.width * dpr)
+    const tall = Math.round(size.height * dpr)
+    if (canvas.width !== wide || canvas.height !== tall) {
+      canvas.width = wide
+      canvas.height = tall
+    }
+    ctx.setTransform(dpr, 0, 0, dpr, 0, 0)
+    ctx.clearRect(0, 0, size.width, size.height)
+    return penOf(ctx, cameraNow(size), size, paint, design.lamp(), section.getState().cut)
+  }
+
+  const drawStill = () => {
+    const p = pen(still, paintOf(box))
+    if (!p) return
+    const { sheet, stale } = result.getState()
+    const s = section.getState()
+    drawAxis(p)
+    drawFace(p)
+    drawBoards(p)
+    drawEmitters(p)
+    if (s.paths && sheet) drawPaths(p, sheet.paths, stale, s.hidden)
+    if (s.heat && sheet) {
+      if (heatFor?.of !== sheet || heatFor.cut !== s.cut)
+        heatFor = { of: sheet, cut: s.cut, strips: heatOf(sheet, s.cut) }
+      drawHeat(p, heatFor.strips, stale)
+    }
+    drawLens(p)
+    drawTunnel(p)
+    if (s.sizes) drawSizes(p)
+    drawFocus(p)
+    if (sheet) drawSpots(p, sheet, stale)
+    drawScale(p)
+  }
+  const drawLive = () => {
+    const p = pen(live, paintOf(box))
+    if (!p) return
+    const { active, holding } = section.getState()
+    const pointed = view.getState().pointed
+    if (pointed) drawPointed(p, pointed)
+    placeKnobs(box, p)
+    if (active && holding) drawGuide(p, active)
+  }
+  const all = () => {
+    redraw('section still', drawStill)
+    redraw('section live', drawLive)
+  }
+
+  const resized = new ResizeObserver(all)
+  resized.observe(box)
+  const contrast = window.matchMedia('(prefers-contrast: more)')
+  contrast.addEventListener('change', all)
+  const leave = [
+    design.store.subscribe(all),
+    result.subscribe(all),
+    view.subscribe((now, was) => now.pointed !== was.pointed && redraw('section live', drawLive)),
+    section.subscribe((now, was) => {
+      const { active, holding, ...rest } = was
+      const onlyLive = Object.entries(rest).every(([key, value]) => now[key as keyof typeof now] === value)
+      if (onlyLive) redraw('section live', drawLive)
+      else all()
+    }),
+    () => resized.disconnect(),
+    () => contrast.removeEventListener('change', all),
+  ]
+  all()
+  return () => {
+    for (const l of leave) l()
+  }
+}
+
+/** Knobs stand a little off what they move, so that tunnel and lens, close together, can both be taken. */
+const OFF_PX = { inlet: 16, outlet: -16, lens: 18 }
+const AWAY_PX = 16
+
+function placeKnobs(box: HTMLElement, pen: Pen): void {
+  for (const handle of handlesOf(pen.lamp)) {
+    const knob = box.querySelector<HTMLElement>(`[data-handle="${handle.name}"]`)
+    if (!knob) continue
+    const part = handle.name.startsWith('inlet') ? 'inlet' : handle.name.startsWith('outlet') ? 'outlet' : 'lens'
+    const x = pen.x(handle.zMm) + OFF_PX[part]
+    const y = pen.y(handle.rMm) + (handle.rMm < 0 ? AWAY_PX : -AWAY_PX)
+    knob.style.transform = `translate(${Math.round(x - 12)}px, ${Math.round(y - 12)}px)`
+    const off = x < -4 || y < -4 || x > pen.size.width + 4 || y > pen.size.height + 4
+    knob.style.opacity = off ? '0' : ''
+    knob.style.pointerEvents = off ? 'none' : ''
+    knob.setAttribute('aria-valuenow', String(clamped(handle, handle.valueMm)))
+    knob.setAttribute('aria-valuemin', String(handle.minMm))
+    knob.setAttribute('aria-valuemax', String(handle.maxMm))
+    knob.setAttribute('aria-valuetext', lengthText(handle.valueMm))
+    knob.title = `${handle.label}: ${lengthText(handle.valueMm)}`
+  }
+}

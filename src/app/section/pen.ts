@@ -1,0 +1,116 @@
+// What every drawing function of the section is given.
+import type { Lamp } from '../../lamp/schema.ts'
+import { type Camera, type SizePx, xOfZ, yOfR } from '../measure/sectionFrame.ts'
+import type { Point } from '../measure/sectionLens.ts'
+import type { Cut } from '../measure/sectionParts.ts'
+
+const TOKENS = [
+  'ground',
+  'sheet',
+  'raised',
+  'rule',
+  'rule-strong',
+  'ink',
+  'ink-quiet',
+  'ink-faint',
+  'light',
+  'steel',
+  'severe',
+  'warning',
+  'note',
+] as const
+export type Paint = Record<(typeof TOKENS)[number], string> & { font: string }
+
+/** The theme's colours, read once a drawing so that a change of contrast is followed. */
+export function paintOf(element: Element): Paint {
+  const style = getComputedStyle(element)
+  const paint = Object.fromEntries(TOKENS.map((t) => [t, style.getPropertyValue(`--${t}`).trim()])) as Paint
+  paint.font = style.fontFamily
+  return paint
+}
+
+export interface Pen {
+  ctx: CanvasRenderingContext2D
+  camera: Camera
+  size: SizePx
+  paint: Paint
+  lamp: Lamp
+  cut: Cut
+  x(zMm: number): number
+  y(rMm: number): number
+}
+
+export function penOf(
+  ctx: CanvasRenderingContext2D,
+  camera: Camera,
+  size: SizePx,
+  paint: Paint,
+  lamp: Lamp,
+  cut: Cut,
+): Pen {
+  return { ctx, camera, size, paint, lamp, cut, x: (z) => xOfZ(camera, size, z), y: (r) => yOfR(camera, size, r) }
+}
+
+/** A path through points of the lamp's frame, mirrored below the axis when `mirror` is -1. */
+export function trace(pen: Pen, points: readonly Point[], mirror: 1 | -1 = 1, close = false): void {
+  const { ctx } = pen
+  ctx.beginPath()
+  for (const [i, [z, r]] of points.entries()) {
+    if (i === 0) ctx.moveTo(pen.x(z), pen.y(r * mirror))
+    else ctx.lineTo(pen.x(z), pen.y(r * mirror))
+  }
+  if (close) ctx.closePath()
+}
+
+export function line(ctx: CanvasRenderingContext2D, x1: number, y1: number, x2: number, y2: number): void {
+  ctx.beginPath()
+  ctx.moveTo(x1, y1)
+  ctx.lineTo(x2, y2)
+  ctx.stroke()
+}
+
+/** Slanting lines inside the current path: cut metal, or a hazard. */
+export function hatchInside(pen: Pen, colour: string, stepPx: number, lean: 1 | -1, widthPx = 1): void {
+  const { ctx, size } = pen
+  ctx.save()
+  ctx.clip()
+  ctx.strokeStyle = colour
+  ctx.lineWidth = widthPx
+  ctx.beginPath()
+  const reach = size.width + size.height
+  for (let at = -size.height; at < reach; at += stepPx) {
+    ctx.moveTo(at, lean === 1 ? size.height : 0)
+    ctx.lineTo(at + size.height, lean === 1 ? 0 : size.height)
+  }
+  ctx.stroke()
+  ctx.restore()
+}
+
+export function words(
+  pen: Pen,
+  text: string,
+  xPx: number,
+  yPx: number,
+  options: { colour?: string; align?: CanvasTextAlign; turn?: number; px?: number; weight?: number } = {},
+): void {
+  const { ctx, paint } = pen
+  ctx.save()
+  ctx.font = `${options.weight ?? 400} ${options.px ?? 11.5}px ${paint.font}`
+  ctx.textAlign = options.align ?? 'center'
+  ctx.textBaseline = 'middle'
+  ctx.translate(xPx, yPx)
+  if (options.turn) ctx.rotate(options.turn)
+  // A halo of the ground keeps the words legible over lines.
+  ctx.lineJoin = 'round'
+  ctx.lineWidth = 4
+  ctx.strokeStyle = paint.sheet
+  ctx.strokeText(text, 0, 0)
+  ctx.fillStyle = options.colour ?? paint['ink-quiet']
+  ctx.fillText(text, 0, 0)
+  ctx.restore()
+}
+
+export function widthOf(pen: Pen, text: string, px = 11.5): number {
+  pen.ctx.font = `400 ${px}px ${pen.paint.font}`
+  return pen.ctx.measureText(text).width
+}

@@ -1,0 +1,56 @@
+import type { FigureName, Sheet, Variant } from '../../job/sheet.ts'
+import { FIGURE_WORDS, VARIANT_WORDS } from '../../job/words.ts'
+import { roundedTogether, showFigure } from '../measure/format.ts'
+import { boughtBy, ratioOf } from './sheetWords.ts'
+
+const SHOWN: readonly FigureName[] = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg']
+
+/** The same lamp without one of its parts, beside the real one. */
+export function Buys({ sheet }: { sheet: Sheet }) {
+  if (sheet.variants.length === 0) return <p className="sheet-quiet">Tracing the lamp without its parts…</p>
+  const real = sheet.variants.find((v) => v.name === 'as designed')?.figures ?? sheet.figures
+  const most = Math.max(...sheet.variants.map((v) => v.figures.axialIntensityCd?.value ?? 0))
+  return (
+    <>
+      {boughtBy(sheet.variants).map((said) => (
+        <p key={said} className="sheet-bought">
+          {said}
+        </p>
+      ))}
+      <ul className="sheet-variants">
+        {sheet.variants.map((v) => (
+          <VariantRow key={v.name} variant={v} real={real} most={most} />
+        ))}
+      </ul>
+    </>
+  )
+}
+
+function VariantRow({ variant: v, real, most }: { variant: Variant; real: Variant['figures']; most: number }) {
+  const ratio = ratioOf(v.figures.axialIntensityCd, real.axialIntensityCd)
+  const isReal = v.name === 'as designed'
+  const shown = ratio && roundedTogether(ratio.value, ratio.half)
+  return (
+    <li data-real={isReal || undefined}>
+      <p className="sheet-variant-name">
+        <b>{VARIANT_WORDS[v.name]}</b>
+        <span>{isReal ? 'the real lamp' : shown && `${shown.value} ± ${shown.pm} × its axial candela`}</span>
+      </p>
+      <span className="sheet-bar" aria-hidden="true">
+        <span style={{ width: `${(100 * (v.figures.axialIntensityCd?.value ?? 0)) / (most || 1)}%` }} />
+      </span>
+      <dl>
+        {SHOWN.map((name) => {
+          const figure = v.figures[name]
+          return (
+            <div key={name}>
+              <dt>{FIGURE_WORDS[name].name}</dt>
+              <dd>{figure ? showFigure(figure, FIGURE_WORDS[name].unit).text : 'none'}</dd>
+            </div>
+          )
+        })}
+      </dl>
+      {v.findings && <p className="sheet-why">{v.findings}</p>}
+    </li>
+  )
+}

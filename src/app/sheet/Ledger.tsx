@@ -1,0 +1,143 @@
+import type { Sheet } from '../../job/sheet.ts'
+import { FLOW, type FlowBranch, inOrder, type LedgerLine, layFlow, leavesAt, lossPath } from '../measure/flow.ts'
+import { showFigure, showValue, toDigits } from '../measure/format.ts'
+import { Part } from './Part.tsx'
+
+/** Strength of the light accent on the delivered strands, from the left: the beam itself is the strongest. */
+const STRENGTH = [1, 0.72, 0.5, 0.36, 0.28]
+
+export function Ledger({ sheet, widthPx }: { sheet: Sheet; widthPx: number }) {
+  return (
+    <>
+      <FlowPicture ledger={sheet.ledger} widthPx={widthPx} sheet={sheet} />
+      <Part level={4} title="As a table" open={false}>
+        <LedgerTable ledger={sheet.ledger} />
+      </Part>
+      <p className="sheet-quiet">{closing(sheet.ledger)}</p>
+    </>
+  )
+}
+
+/** The ledger must close: said with three decimals, and loudly when it does not. */
+export function closing(ledger: readonly LedgerLine[]): string {
+  const sum = 100 * ledger.reduce((all, l) => all + l.share.value, 0)
+  const text = `Sums to ${sum.toFixed(3)} %`
+  return Math.abs(sum - 100) < 5e-4
+    ? `${text} of the flux emitted.`
+    : `${text}: the ledger does not close. Do not trust this run.`
+}
+
+function FlowPicture({ ledger, widthPx, sheet }: { ledger: readonly LedgerLine[]; widthPx: number; sheet: Sheet }) {
+  const trunk = Math.round(widthPx * 0.31)
+  const toX = trunk + 12
+  const textX = trunk + 20
+  const flow = layFlow(ledger, trunk)
+  const delivered = flow.branches.filter((b) => b.delivered)
+  const out = sheet.figures.fluxOutLm
+  const emitted = sheet.figures.emittedLm
+  return (
+    <svg
+      className="sheet-flow"
+      width={widthPx}
+      height={flow.heightPx}
+      role="img"
+      aria-label={`Where each lumen goes. ${flow.branches.map((b) => `${b.line.name} ${showValue(b.line.share.value, '%')}`).join(', ')}.`}
+    >
+      <defs>
+        <pattern id="sheet-hatch" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+          <line x1="0" y1="0" x2="0" y2="5" className="sheet-hatch-line" />
+        </pattern>
+        <linearGradient id="sheet-trunk" x1="0" y1="0" x2="0" y2="1">
+          <stop offset="0" className="sheet-trunk-from" />
+          <stop offset="1" className="sheet-trunk-to" />
+        </linearGradient>
+      </defs>
+      <text x={0} y={12} className="sheet-flow-head">
+        {emitted ? `Emitted ${showValue(emitted.value, 'lm', 5)}` : 'Emitted'}
+      </text>
+      {flow.branches.map((b) =>
+        b.delivered ? (
+          <OutStrand
+            key={b.line.line}
+            b={b}
+            exitY={flow.exitY}
+            toX={toX}
+            strength={STRENGTH[delivered.length - 1 - delivered.indexOf(b)] ?? 0.28}
+          />
+        ) : (
+          <g key={b.line.line}>
+            <rect
+              x={b.x}
+              y={FLOW.head - 6}
+              width={b.width}
+              height={Math.max(0, leavesAt(b) - FLOW.head + 6)}
+              className="sheet-strand"
+            />
+            <path d={lossPath(b, toX)} className="sheet-loss" fill="url(#sheet-hatch)" />
+          </g>
+        ),
+      )}
+      <line x1={0} x2={widthPx} y1={flow.exitY} y2={flow.exitY} className="sheet-exit" />
+      <text x={widthPx} y={flow.exitY - 4} textAnchor="end" className="sheet-flow-head">
+        {out ? `leaves the lamp: ${showFigure(out, 'lm').text}` : 'leaves the lamp'}
+      </text>
+      {flow.branches.map((b) => (
+        <FlowLabel key={b.line.line} b={b} textX={textX} widthPx={widthPx} />
+      ))}
+    </svg>
+  )
+}
+
+function OutStrand({ b, exitY, toX, strength }: { b: FlowBranch; exitY: number; toX: number; strength: number }) {
+  const tip = b.y + Math.min(6, b.width / 2)
+  return (
+    <g>
+      <rect x={b.x} y={FLOW.head - 6} width={b.width} height={exitY - FLOW.head + 6} className="sheet-strand" />
+      <path
+        d={`M${b.x} ${exitY}V${b.y}L${b.x + b.width / 2} ${tip}L${b.x + b.width} ${b.y}V${exitY}Z`}
+        className="sheet-out"
+        style={{ opacity: strength }}
+      />
+      <line x1={b.x + b.width} x2={toX} y1={b.y - 1} y2={b.y - 1} className="sheet-leader" />
+    </g>
+  )
+}
+
+function FlowLabel({ b, textX, widthPx }: { b: FlowBranch; textX: number; widthPx: number }) {
+  return (
+    <g className={b.delivered ? 'sheet-flow-out' : 'sheet-flow-lost'}>
+      <text x={textX} y={b.y + 4}>
+        {b.line.name}
+      </text>
+      <text x={widthPx} y={b.y + 4} textAnchor="end">
+        {showValue(b.line.share.value, '%')}
+      </text>
+    </g>
+  )
+}
+
+function LedgerTable({ ledger }: { ledger: readonly LedgerLine[] }) {
+  const { losses, delivered } = inOrder(ledger)
+  return (
+    <table className="sheet-table">
+      <thead>
+        <tr>
+          <th scope="col">Where</th>
+          <th scope="col">Share, ± at 95 %</th>
+          <th scope="col">lm</th>
+          <th scope="col">W</th>
+        </tr>
+      </thead>
+      <tbody>
+        {[...losses, ...delivered].map((l) => (
+          <tr key={l.line}>
+            <th scope="row">{l.name}</th>
+            <td>{showFigure(l.share, '%').text}</td>
+            <td>{toDigits(l.lm, 3)}</td>
+            <td>{toDigits(l.w, 3)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}

@@ -1,0 +1,57 @@
+import type { ReactNode } from 'react'
+import { Button, Disclosure, DisclosurePanel, Heading } from 'react-aria-components'
+
+/** A part of the sheet that folds away; everything stands open in print. */
+export function Part(props: {
+  title: string
+  aside?: string
+  open?: boolean
+  level?: 3 | 4
+  id?: string
+  children: ReactNode
+}) {
+  const level = props.level ?? 3
+  return (
+    <Disclosure
+      className={level === 3 ? 'sheet-part' : 'sheet-subpart'}
+      defaultExpanded={props.open ?? true}
+      id={props.id}
+    >
+      <Heading level={level} className="sheet-part-head">
+        <Button slot="trigger" className="sheet-fold">
+          <span className="sheet-fold-mark" aria-hidden="true" />
+          <span className="sheet-fold-title">{props.title}</span>
+          {props.aside && <span className="sheet-fold-aside">{props.aside}</span>}
+        </Button>
+      </Heading>
+      <DisclosurePanel className="sheet-panel">{props.children}</DisclosurePanel>
+    </Disclosure>
+  )
+}
+
+/** A name that says on demand how its figure is computed; `children` stand between name and text. */
+export function How(props: {
+  name: string
+  how: string
+  source?: string
+  className: string
+  level?: 4 | 5
+  children: ReactNode
+}) {
+  return (
+    <Disclosure className={props.className}>
+      <div className="sheet-how-row">
+        <Heading level={props.level ?? 4} className="sheet-how-head">
+          <Button slot="trigger" className="sheet-how" aria-label={`${props.name}: how it is computed`}>
+            {props.name}
+          </Button>
+        </Heading>
+        {props.children}
+      </div>
+      <DisclosurePanel className="sheet-panel sheet-how-text">
+        <p>{props.how}</p>
+        {props.source && <p className="sheet-source">Source: {props.source}</p>}
+      </DisclosurePanel>
+    </Disclosure>
+  )
+}

@@ -1,0 +1,200 @@
+import { useEffect, useRef, useState } from 'react'
+import type { Sheet } from '../../job/sheet.ts'
+import { redraw } from '../frame.ts'
+import { scaleOf, showFigure, showValue, toDigits } from '../measure/format.ts'
+import {
+  drawProfile,
+  extremes,
+  marks,
+  outOfRound,
+  type PlotBox,
+  plotHalfDeg,
+  readProfile,
+} from '../measure/profilePlot.ts'
+
+/** From this difference between directions the beam is called out of round. */
+const OUT_OF_ROUND = 0.03
+
+export function Profile({ sheet, widthPx }: { sheet: Sheet; widthPx: number }) {
+  const [log, setLog] = useState(false)
+  const { profile, figures } = sheet
+  const halfDeg = plotHalfDeg(profile, figures.fieldAngleDeg?.value)
+  const box: PlotBox = { widthPx, heightPx: Math.round(widthPx * 0.58), left: 40, right: 6, top: 14, bottom: 22 }
+  const plot = drawProfile(profile, box, halfDeg, log)
+  const unit = scaleOf(plot.peakCd, 'cd')
+  return (
+    <figure className="sheet-profile">
+      <figcaption className="sheet-profile-head">
+        <span>Intensity, {unit.unit}, averaged round the axis</span>
+        <span className="sheet-switch">
+          <button type="button" aria-pressed={!log} onClick={() => setLog(false)}>
+            linear
+          </button>
+          <button type="button" aria-pressed={log} onClick={() => setLog(true)}>
+            logarithmic
+          </button>
+        </span>
+      </figcaption>
+      <div className="sheet-plot">
+        <svg width={widthPx} height={box.heightPx} role="img" aria-label={plotWords(sheet)}>
+          <Axes plot={plot} box={box} by={unit.by} log={log} />
+          <path d={plot.band} className="sheet-band" />
+          <path d={plot.line} className="sheet-curve" />
+          {marks(figures.beamAngleDeg, figures.fieldAngleDeg, halfDeg).map((m) => (
+            <Mark
+              key={m.word}
+              y={plot.y(plot.peakCd * m.share)}
+              fromX={plot.x(-m.figure.value / 2)}
+              toX={plot.x(m.figure.value / 2)}
+              words={`${m.word} ${showFigure(m.figure, 'deg').text}`}
+              inside={plot.x(m.figure.value / 2) - plot.x(-m.figure.value / 2) > 96}
+            />
+          ))}
+        </svg>
+        <Reader sheet={sheet} halfDeg={halfDeg} plot={plot} box={box} />
+      </div>
+      <ByDirection sheet={sheet} />
+    </figure>
+  )
+}
+
+function plotWords(sheet: Sheet): string {
+  const { axialIntensityCd: axial, beamAngleDeg: beam, fieldAngleDeg: field } = sheet.figures
+  return [
+    'Intensity over the angle from the axis.',
+    axial && `On the axis ${showFigure(axial, 'cd').text}.`,
+    beam && `Half of the peak at a full angle of ${showFigure(beam, 'deg').text}.`,
+    field && `A tenth at ${showFigure(field, 'deg').text}.`,
+  ]
+    .filter(Boolean)
+    .join(' ')
+}
+
+type Plot = ReturnType<typeof drawProfile>
+
+function Axes({ plot, box, by, log }: { plot: Plot; box: PlotBox; by: number; log: boolean }) {
+  const foot = box.heightPx - box.bottom
+  return (
+    <g className="sheet-axes">
+      {plot.yTicks.map((cd) => (
+        <g key={cd}>
+          <line x1={box.left} x2={box.widthPx - box.right} y1={plot.y(cd)} y2={plot.y(cd)} />
+          <text x={box.left - 5} y={plot.y(cd) + 4} textAnchor="end">
+            {log && cd * by < 0.001 ? (cd * by).toExponential(0).replace('e-', 'e\u2212') : toDigits(cd * by, 3)}
+          </text>
+        </g>
+      ))}
+      {plot.xTicks.map((deg) => (
+        <text key={deg} x={plot.x(deg)} y={foot + 15} textAnchor="middle">
+          {deg < 0 ? `\u2212${-deg}` : deg}°
+        </text>
+      ))}
+      <line className="sheet-axis-line" x1={plot.x(0)} x2={plot.x(0)} y1={box.top} y2={foot} />
+      <line className="sheet-axis-foot" x1={box.left} x2={box.widthPx - box.right} y1={foot} y2={foot} />
+    </g>
+  )
+}
+
+function Mark(props: { y: number; fromX: number; toX: number; words: string; inside: boolean }) {
+  const { y, fromX, toX } = props
+  return (
+    <g className="sheet-level">
+      <line x1={fromX} x2={toX} y1={y} y2={y} />
+      <circle cx={fromX} cy={y} r={3} />
+      <circle cx={toX} cy={y} r={3} />
+      {props.inside ? (
+        <text x={(fromX + toX) / 2} y={y - 5} textAnchor="middle">
+          {props.words}
+        </text>
+      ) : (
+        <text x={toX + 8} y={y + 4}>
+          {props.words}
+        </text>
+      )}
+    </g>
+  )
+}
+
+/** Reads the curve at an angle: by pointer anywhere on the plot, or by the slider under it with the arrow keys. */
+function Reader({ sheet, halfDeg, plot, box }: { sheet: Sheet; halfDeg: number; plot: Plot; box: PlotBox }) {
+  const input = useRef<HTMLInputElement>(null)
+  const output = useRef<HTMLOutputElement>(null)
+  const cursor = useRef<HTMLDivElement>(null)
+
+  const write = () => {
+    if (!input.current || !output.current || !cursor.current) return
+    const deg = Number(input.current.value)
+    const read = readProfile(sheet.profile, deg)
+    const text = `${showValue(deg, 'deg', 3)}: ${showFigure({ value: read.cd, se: read.se }, 'cd').text}, ${showValue(read.cd / plot.peakCd, '%', 3)} of the peak`
+    output.current.textContent = text
+    input.current.setAttribute('aria-valuetext', text)
+    cursor.current.style.transform = `translateX(${plot.x(deg)}px)`
+  }
+  const later = () => redraw('sheet-profile', write)
+  useEffect(later)
+
+  const step = halfDeg > 20 ? 0.5 : halfDeg > 4 ? 0.1 : 0.02
+  return (
+    <>
+      <div
+        className="sheet-plot-touch"
+        style={{ height: box.heightPx }}
+        onPointerMove={(e) => {
+          if (!input.current) return
+          const deg = plot.degAt(e.clientX - e.currentTarget.getBoundingClientRect().left)
+          input.current.value = String(Math.min(halfDeg, Math.max(-halfDeg, deg)))
+          later()
+        }}
+      >
+        <div ref={cursor} className="sheet-cursor" style={{ top: box.top, bottom: box.bottom }} />
+      </div>
+      <input
+        ref={input}
+        type="range"
+        className="sheet-slide"
+        style={{ marginLeft: box.left - 7, width: box.widthPx - box.left - box.right + 14 }}
+        min={-halfDeg}
+        max={halfDeg}
+        step={step}
+        defaultValue={0}
+        aria-label="Read the profile at an angle"
+        onInput={later}
+      />
+      <output ref={output} className="sheet-readout" />
+    </>
+  )
+}
+
+function ByDirection({ sheet }: { sheet: Sheet }) {
+  const by = sheet.profile.byDirection
+  const ends = extremes(by)
+  if (!ends || outOfRound(by) < OUT_OF_ROUND) return <p className="sheet-quiet">The beam is round.</p>
+  const [wide, narrow] = ends
+  const deg = (d: number) => showValue(d, 'deg', 3)
+  return (
+    <div className="sheet-directions">
+      <p className="sheet-quiet">
+        Not round: beam angle {deg(wide.beamDeg)} towards {deg(wide.azimuthDeg)}, {deg(narrow.beamDeg)} towards{' '}
+        {deg(narrow.azimuthDeg)} (from +x, anticlockwise).
+      </p>
+      <table className="sheet-table">
+        <thead>
+          <tr>
+            <th scope="col">Towards</th>
+            <th scope="col">Beam angle</th>
+            <th scope="col">Field angle</th>
+          </tr>
+        </thead>
+        <tbody>
+          {by.map((d) => (
+            <tr key={d.azimuthDeg}>
+              <th scope="row">{deg(d.azimuthDeg)}</th>
+              <td>{deg(d.beamDeg)}</td>
+              <td>{deg(d.fieldDeg)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  )
+}

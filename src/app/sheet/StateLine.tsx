@@ -1,0 +1,71 @@
+import type { Sheet } from '../../job/sheet.ts'
+import { relativePm } from '../measure/format.ts'
+import { SeverityMark } from './SeverityMark.tsx'
+import {
+  bySeverity,
+  countFindings,
+  percent,
+  progress,
+  STATE_TITLES,
+  type StateWord,
+  stateSentence,
+  traceFacts,
+} from './sheetWords.ts'
+
+const WANTED = [0.05, 0.02, 0.01, 0.005, 0.002, 0.001]
+
+interface Props {
+  sheet: Sheet | null
+  state: StateWord
+  why: string
+  precision: number
+  onPrecision: (share: number) => void
+  onDangers: () => void
+}
+
+/** Stays at the top of the column: how far the trace is, and how many dangers there are. */
+export function StateLine({ sheet, state, why, precision, onPrecision, onDangers }: Props) {
+  const now = relativePm(sheet?.figures.axialIntensityCd)
+  const worst = sheet ? bySeverity(sheet.findings)[0]?.severity : undefined
+  const options = WANTED.includes(precision) ? WANTED : [...WANTED, precision].sort((a, b) => b - a)
+  return (
+    <header className="sheet-state" data-state={state}>
+      <div className="sheet-state-top">
+        <h2>Beam sheet</h2>
+        <span className="sheet-state-word" role="status">
+          {STATE_TITLES[state]}
+        </span>
+        {sheet && (
+          <button type="button" className="sheet-count" data-severity={worst ?? 'none'} onClick={onDangers}>
+            {worst && <SeverityMark severity={worst} />}
+            {countFindings(sheet.findings)}
+          </button>
+        )}
+      </div>
+      <div className="sheet-progress" aria-hidden="true">
+        <span style={{ transform: `scaleX(${state === 'old' ? 0 : progress(sheet, precision)})` }} />
+      </div>
+      <p className="sheet-state-why">{stateSentence(state, why)}</p>
+      {sheet && (
+        <p className="sheet-facts">
+          {traceFacts(sheet).map((fact) => (
+            <span key={fact.replace(/[\d.\s]/g, '')}>{fact}</span>
+          ))}
+        </p>
+      )}
+      <p className="sheet-wanted">
+        <label>
+          Wanted on the axis{' '}
+          <select value={precision} onChange={(e) => onPrecision(Number(e.target.value))}>
+            {options.map((share) => (
+              <option key={share} value={share}>
+                ± {percent(share)}
+              </option>
+            ))}
+          </select>
+        </label>
+        {now !== null && <span>now ± {percent(now)}, at 95 %</span>}
+      </p>
+    </header>
+  )
+}

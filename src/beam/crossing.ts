@@ -1,0 +1,131 @@
+// The outermost angle at which a profile falls through a level, found in noise, and whether it had fallen through before.
+import type { Profile } from './profile.ts'
+
+export interface Crossing {
+  halfRad: number
+  /** With one batch left out. */
+  without: number[]
+  /** The profile dips below the level further in, by more than noise can make it. */
+  inner: boolean
+}
+
+const SIGNIFICANT = 4
+/** Neighbours are averaged until a point is known to this share of the peak … */
+const KNOWN_TO = 0.005
+/** … but no further out than this share of the angle. */
+const REACH = 0.04
+/** A dip counts when it is at least this share of the level deep. */
+const DEEP = 0.03
+
+/** Null: the profile never reaches the level, or never falls through it. */
+export function outermostCrossing(p: Profile, level: number, levelWithout: readonly number[]): Crossing | null {
+  const calm = calmed(p, level)
+  const at = coarseCrossing(calm, level)
+  if (at === null) return null
+  const solve = fitAround(p, at, level)
+  const halfRad = solve(p.cd, level)
+  const without = p.without.map((cd, b) => solve(cd, levelWithout[b]!))
+  return { halfRad, without, inner: dipsInside(p, calm, level, halfRad) }
+}
+
+interface Calm {
+  cd: Float64Array
+  se: Float64Array
+}
+
+/** A running mean as wide as noise asks for. Errors of neighbours are taken as independent beyond the cone's own width. */
+function calmed(p: Profile, level: number): Calm {
+  const n = p.cd.length
+  const cd = new Float64Array(n)
+  const se = new Float64Array(n)
+  for (let j = 0; j < n; j++) {
+    let [from, to] = [j, j]
+    let [sum, squares, count] = [p.cd[j]!, p.seCd[j]! ** 2, 1]
+    while (Math.sqrt(squares) / count > KNOWN_TO * level) {
+      if (from < 1 || to >= n - 1 || p.thetaRad[to + 1]! - p.thetaRad[j]! > REACH * p.thetaRad[j]!) break
+      from--
+      to++
+      sum += p.cd[from]! + p.cd[to]!
+      squares += p.seCd[from]! ** 2 + p.seCd[to]! ** 2
+      count += 2
+    }
+    cd[j] = sum / count
+    se[j] = Math.sqrt(squares) / count
+  }
+  return { cd, se }
+}
+
+/** From outside in to the first point surely above, then out again to where it falls through. An index with a fraction. */
+function coarseCrossing(calm: Calm, level: number): number | null {
+  const n = calm.cd.length
+  let j = n - 1
+  while (j >= 0 && calm.cd[j]! - 2 * calm.se[j]! < level) j--
+  // Too little light anywhere to be sure of: take it as it comes.
+  if (j < 0) for (j = n - 1; j >= 0 && calm.cd[j]! < level; ) j--
+  if (j < 0) return null
+  while (j < n - 1 && calm.cd[j + 1]! >= level) j++
+  if (j === n - 1) return null
+  const fall = calm.cd[j]! - calm.cd[j + 1]!
+  return j + (fall > 0 ? Math.min(1, Math.max(0, (calm.cd[j]! - level) / fall)) : 0.5)
+}
+
+/**
+ * A parabola by least squares through the points around the crossing, solved for the level: as few points as the noise allows, so
+ * that a sharp edge stays sharp. The points are the same for all batches.
+ */
+function fitAround(p: Profile, at: number, level: number): (cd: Float64Array, level: number) => number {
+  const n = p.cd.length
+  const mid = Math.min(n - 2, Math.floor(at))
+  const theta = p.thetaRad[mid]! + (at - mid) * (p.thetaRad[mid + 1]! - p.thetaRad[mid]!)
+  const slope = Math.abs(p.cd[mid]! - p.cd[mid + 1]!) / (p.thetaRad[mid + 1]! - p.thetaRad[mid]!) || 1
+  const typicalSlope = Math.max(slope, level / Math.max(theta, 1e-9))
+  let half = 2
+  const wide = () => p.thetaRad[Math.min(n - 1, mid + half)]! - theta
+  while (half < n && wide() < REACH * theta) {
+    const error = (1.5 * p.seCd[mid]!) / Math.sqrt(2 * half) / typicalSlope
+    if (error < 0.001 * theta) break
+    half++
+  }
+  const from = Math.max(0, mid + 1 - half)
+  const to = Math.min(n - 1, mid + half)
+  const scale = Math.max(theta - p.thetaRad[from]!, p.thetaRad[to]! - theta)
+  const t = Float64Array.from({ length: to - from + 1 }, (_, i) => (p.thetaRad[from + i]! - theta) / scale)
+  return (cd, wanted) => {
+    const root = parabolaRoot(t, cd, from, wanted)
+    return theta + scale * (root ?? lineRoot(t, cd, from, wanted))
+  }
+}
+
+/** Falling root nearest to the middle, inside the fitted stretch; null when the parabola has none. */
+function parabolaRoot(t: Float64Array, cd: Float64Array, from: number, level: number): number | null {
+  const [s0, s1, s2, s3, s4] = [0, 1, 2, 3, 4].map((k) => t.reduce((sum, x) => sum + x ** k, 0)) as Five
+  const [m0, m1, m2] = [0, 1, 2].map((k) => t.reduce((sum, x, i) => sum + x ** k * (cd[from + i]! - level), 0)) as Three
+  const det = s0 * (s2 * s4 - s3 * s3) - s1 * (s1 * s4 - s3 * s2) + s2 * (s1 * s3 - s2 * s2)
+  if (Math.abs(det) < 1e-12) return null
+  const a = (m0 * (s2 * s4 - s3 * s3) - s1 * (m1 * s4 - s3 * m2) + s2 * (m1 * s3 - s2 * m2)) / det
+  const b = (s0 * (m1 * s4 - m2 * s3) - m0 * (s1 * s4 - s3 * s2) + s2 * (s1 * m2 - s2 * m1)) / det
+  const c = (s0 * (s2 * m2 - s3 * m1) - s1 * (s1 * m2 - s2 * m1) + m0 * (s1 * s3 - s2 * s2)) / det
+  const under = b * b - 4 * a * c
+  if (under < 0 || b >= 0) return null
+  const root = (2 * a) / (-b + Math.sqrt(under))
+  return Math.abs(root) <= 1 ? root : null
+}
+
+type Three = [number, number, number]
+type Five = [number, number, number, number, number]
+
+/** The outermost fall through the level among the points themselves. */
+function lineRoot(t: Float64Array, cd: Float64Array, from: number, level: number): number {
+  for (let i = t.length - 2; i >= 0; i--) {
+    const [a, b] = [cd[from + i]! - level, cd[from + i + 1]! - level]
+    if (a >= 0 && b < 0) return t[i]! + (a / (a - b)) * (t[i + 1]! - t[i]!)
+  }
+  return 0
+}
+
+function dipsInside(p: Profile, calm: Calm, level: number, halfRad: number): boolean {
+  for (let j = 0; j < calm.cd.length && p.thetaRad[j]! < (1 - REACH) * halfRad; j++) {
+    if (level - calm.cd[j]! > Math.max(SIGNIFICANT * calm.se[j]!, DEEP * level)) return true
+  }
+  return false
+}

@@ -1,0 +1,87 @@
+// Where each lumen went: shares of what the emitters gave, by fate, the delivered light split by angle. Sums to 1.
+import { type Folded, fold, jackknife, type Tally } from '../run/batches.ts'
+import type { Figure } from '../run/figure.ts'
+import { FATES, type Fate, type Run } from '../run/types.ts'
+import type { Angles } from './beam.ts'
+import { thetaEdges, weightInside } from './profile.ts'
+
+export interface LedgerRow {
+  line: string
+  /** In plain words. */
+  name: string
+  share: Figure
+  lm: number
+  w: number
+}
+
+const NAMES: Record<Exclude<Fate, 'delivered'>, string> = {
+  opticLoss: 'Not passed by the emitters’ optics',
+  blocked: 'Emitted outside the tunnel’s wall',
+  wall: 'Absorbed by the tunnel wall',
+  face: 'Absorbed by the face',
+  behindFace: 'Came back past the edge of the face',
+  leakedFaceGap: 'Escaped sideways between face and tunnel or lens',
+  leakedLensGap: 'Escaped between tunnel and lens',
+  outsideLens: 'Missed the lens',
+  lensRim: 'Ended on the rim of the lens',
+  lensAbsorbed: 'Absorbed in the lens material',
+  lensReturnedLost: 'Sent back by the lens and lost',
+  deliveredViaRiser: 'Left the lamp by way of a groove’s riser or tip',
+  roulette: 'Left to chance when weak rays end (zero on average)',
+  limit: 'Stopped after too many bounces',
+  lost: 'Lost to rounding',
+}
+
+const DELIVERED = {
+  deliveredInBeam: 'Left the lamp, inside the beam angle',
+  deliveredInField: 'Left the lamp, outside the beam, inside the field angle',
+  deliveredOutside: 'Left the lamp, outside the field angle',
+  delivered: 'Left the lamp',
+} as const
+
+/** Rows in the order light meets its fates. Watts of the split lines go by their lumens: colour is taken as even over direction. */
+export function readLedger(run: Run, angles: Angles): LedgerRow[] {
+  const folded = fold(run)
+  return FATES.flatMap((fate, i) => {
+    if (fate === 'delivered') return deliveredRows(folded, angles)
+    const share = (t: Tally) => t.data[folded.layout.fateLm + i]! / t.data[folded.layout.emitted + 1]!
+    return [row(folded, fate, NAMES[fate], share(folded.all), folded.without.map(share), wattsOf(folded, i))]
+  })
+}
+
+const wattsOf = ({ all, layout }: Folded, fate: number) => all.data[layout.fateW + fate]! * all.wPerWeight
+
+function row(folded: Folded, line: string, name: string, all: number, without: number[], w: number): LedgerRow {
+  return { line, name, share: jackknife(all, without), lm: all * folded.run.emittedLm, w }
+}
+
+function deliveredRows(folded: Folded, angles: Angles): LedgerRow[] {
+  const { layout, run } = folded
+  const at = FATES.indexOf('delivered')
+  const total = (t: Tally) => t.data[layout.fateLm + at]! / t.data[layout.emitted + 1]!
+  const watts = wattsOf(folded, at)
+  const [beam, field] = [angles.beam, angles.field]
+  if (!beam || !field || !(total(folded.all) > 0))
+    return [row(folded, 'delivered', DELIVERED.delivered, total(folded.all), folded.without.map(total), watts)]
+  const edges = thetaEdges(run.shape)
+  const inside = (t: Tally, half: number) =>
+    (weightInside(t.data, layout.profileLm, edges, half) - weightInside(t.data, layout.profileRiserLm, edges, half)) /
+    t.data[layout.emitted + 1]!
+  const split = (t: Tally, beamHalf: number, fieldHalf: number) => {
+    const inBeam = Math.min(inside(t, beamHalf), total(t))
+    const inField = Math.min(Math.max(0, inside(t, Math.max(beamHalf, fieldHalf)) - inBeam), total(t) - inBeam)
+    return [inBeam, inField, total(t) - inBeam - inField] as const
+  }
+  const all = split(folded.all, beam.rad, field.rad)
+  const without = folded.without.map((t, b) => split(t, beam.without[b]!, field.without[b]!))
+  return (['deliveredInBeam', 'deliveredInField', 'deliveredOutside'] as const).map((line, k) =>
+    row(
+      folded,
+      line,
+      DELIVERED[line],
+      all[k]!,
+      without.map((s) => s[k]!),
+      (watts * all[k]!) / total(folded.all),
+    ),
+  )
+}

@@ -1,0 +1,158 @@
+// The intensity profile: luminous sums over θ bins, smoothed with the axial cone, batch by batch.
+import { type Folded, jackknife, type Tally } from '../run/batches.ts'
+import type { TallyShape } from '../run/types.ts'
+
+/** Edges of the θ bins: fine, then coarse. */
+export function thetaEdges(shape: TallyShape): Float64Array {
+  const edges = new Float64Array(shape.fineBins + shape.coarseBins + 1)
+  for (let i = 0; i <= shape.fineBins; i++) edges[i] = (i / shape.fineBins) * shape.fineHalfRad
+  for (let i = 1; i <= shape.coarseBins; i++)
+    edges[shape.fineBins + i] = shape.fineHalfRad + (i / shape.coarseBins) * (Math.PI - shape.fineHalfRad)
+  edges[edges.length - 1] = Math.PI
+  return edges
+}
+
+/** 2π (cos a − cos b), without losing digits at small angles. */
+export const zoneSr = (a: number, b: number): number => 4 * Math.PI * Math.sin((a + b) / 2) * Math.sin((b - a) / 2)
+export const coneSr = (half: number): number => zoneSr(0, half)
+
+/** Share of the circle at θ that lies within the cone about a direction at θ0: spherical law of cosines. */
+export function shareInCone(theta: number, theta0: number, cone: number): number {
+  if (theta + theta0 <= cone || theta + theta0 >= 2 * Math.PI - cone) return 1
+  if (Math.abs(theta - theta0) >= cone) return 0
+  const cos = (Math.cos(cone) - Math.cos(theta) * Math.cos(theta0)) / (Math.sin(theta) * Math.sin(theta0))
+  return Math.acos(Math.min(1, Math.max(-1, cos))) / Math.PI
+}
+
+/** For each bin centre the bins under a cone about it and the share of each that the cone covers. */
+interface Smoother {
+  thetaRad: Float64Array
+  first: Int32Array
+  weights: Float64Array[]
+  /** Solid angle of what is covered. */
+  sr: Float64Array
+}
+
+let kept: { key: string; value: Smoother } | null = null
+
+/** Made once for a set of bins: a lookup, the same for the same shape. */
+export function coneSmoother(shape: TallyShape): Smoother {
+  const key = [shape.fineHalfRad, shape.fineBins, shape.coarseBins, shape.axialConeHalfRad].join()
+  if (kept?.key !== key) kept = { key, value: buildSmoother(thetaEdges(shape), shape.axialConeHalfRad) }
+  return kept.value
+}
+
+function buildSmoother(edges: Float64Array, cone: number): Smoother {
+  const n = edges.length - 1
+  const out: Smoother = {
+    thetaRad: new Float64Array(n),
+    first: new Int32Array(n),
+    weights: [],
+    sr: new Float64Array(n),
+  }
+  for (let j = 0; j < n; j++) {
+    const theta0 = (edges[j]! + edges[j + 1]!) / 2
+    out.thetaRad[j] = theta0
+    let from = j
+    let to = j
+    // A cone narrower than the bin sees the bin itself.
+    if (cone > (edges[j + 1]! - edges[j]!) / 2) {
+      while (from > 0 && edges[from]! > theta0 - cone) from--
+      while (to < n - 1 && edges[to + 1]! < theta0 + cone) to++
+    }
+    const weights = new Float64Array(to - from + 1)
+    for (let i = from; i <= to; i++) {
+      weights[i - from] = from === to ? 1 : meanShare(edges[i]!, edges[i + 1]!, theta0, cone)
+      out.sr[j]! += weights[i - from]! * zoneSr(edges[i]!, edges[i + 1]!)
+    }
+    out.first[j] = from
+    out.weights.push(weights)
+  }
+  return out
+}
+
+/** Mean over a bin, by solid angle; the more points the wider the bin is against the cone. */
+function meanShare(a: number, b: number, theta0: number, cone: number): number {
+  const points = Math.min(8, Math.max(1, Math.ceil((12 * (b - a)) / cone)))
+  let sum = 0
+  let sr = 0
+  for (let k = 0; k < points; k++) {
+    const [from, to] = [a + ((b - a) * k) / points, a + ((b - a) * (k + 1)) / points]
+    const zone = zoneSr(from, to)
+    sum += zone * shareInCone((from + to) / 2, theta0, cone)
+    sr += zone
+  }
+  return sum / sr
+}
+
+export interface Profile {
+  /** 0 first (the axial cone itself), then the bin centres. */
+  thetaRad: Float64Array
+  cd: Float64Array
+  seCd: Float64Array
+  /** The same with one batch left out. */
+  without: Float64Array[]
+}
+
+/** Mean over azimuth, smoothed with the axial cone. */
+export function smoothProfile(folded: Folded): Profile {
+  const smoother = coneSmoother(folded.run.shape)
+  const cone = coneSr(folded.run.shape.axialConeHalfRad)
+  const n = smoother.thetaRad.length
+  const read = ({ data, lmPerWeight }: Tally) => {
+    const cd = new Float64Array(n + 1)
+    cd[0] = (data[folded.layout.axialLm]! * lmPerWeight) / cone
+    for (let j = 0; j < n; j++) {
+      const weights = smoother.weights[j]!
+      const from = folded.layout.profileLm + smoother.first[j]!
+      let lm = 0
+      for (let i = 0; i < weights.length; i++) lm += weights[i]! * data[from + i]!
+      cd[j + 1] = (lm * lmPerWeight) / smoother.sr[j]!
+    }
+    return cd
+  }
+  const cd = read(folded.all)
+  const without = folded.without.map(read)
+  const thetaRad = new Float64Array(n + 1)
+  thetaRad.set(smoother.thetaRad, 1)
+  const seCd = new Float64Array(n + 1)
+  const at = new Array<number>(without.length)
+  for (let j = 0; j <= n; j++) {
+    for (let b = 0; b < without.length; b++) at[b] = without[b]![j]!
+    seCd[j] = jackknife(cd[j]!, at).se
+  }
+  return { thetaRad, cd, seCd, without }
+}
+
+/** Luminous weight inside the cone of half angle `half` on the axis; within a bin it spreads evenly over the solid angle. */
+export function weightInside(data: Float64Array, from: number, edges: Float64Array, half: number): number {
+  let sum = 0
+  for (let i = 0; i < edges.length - 1; i++) {
+    if (edges[i + 1]! <= half) sum += data[from + i]!
+    else {
+      if (half > edges[i]!) sum += (data[from + i]! * zoneSr(edges[i]!, half)) / zoneSr(edges[i]!, edges[i + 1]!)
+      break
+    }
+  }
+  return sum
+}
+
+/** Half angle of the cone on the axis that holds `share` of the weight. */
+export function halfAngleHolding(data: Float64Array, from: number, edges: Float64Array, share: number): number {
+  const n = edges.length - 1
+  let total = 0
+  for (let i = 0; i < n; i++) total += data[from + i]!
+  const wanted = share * total
+  let sum = 0
+  for (let i = 0; i < n; i++) {
+    const here = data[from + i]!
+    if (here > 0 && sum + here >= wanted) {
+      // Even over the solid angle: cos θ falls linearly with the weight; sin² of the half angle keeps the digits.
+      const s = (angle: number) => Math.sin(angle / 2) ** 2
+      const [a, b] = [s(edges[i]!), s(edges[i + 1]!)]
+      return 2 * Math.asin(Math.sqrt(a + ((wanted - sum) / here) * (b - a)))
+    }
+    sum += here
+  }
+  return Math.PI
+}

@@ -1,0 +1,109 @@
+// The window map: intensity over (θ cos φ, θ sin φ) near the axis, with places found in one half of the batches and
+// measured in the other, so that no noisy bin is picked for its noise.
+import {
+  type DiscCells,
+  type DiscGrid,
+  discCells,
+  evenGrid,
+  type FoundPlace,
+  findDisc,
+  type Search,
+} from '../num/gridDisc.ts'
+import { type Folded, meanOf, type Tally } from '../run/batches.ts'
+import type { Figure, GridMap } from '../run/figure.ts'
+import { lumensPerWeight } from '../run/scale.ts'
+import type { TallyShape } from '../run/types.ts'
+
+const DEG = 180 / Math.PI
+
+export const windowCellRad = (shape: TallyShape): number => (2 * shape.fineHalfRad) / shape.windowN
+export const windowGrid = (shape: TallyShape): DiscGrid => evenGrid(shape.windowN, shape.windowN, windowCellRad(shape))
+
+let kept: { key: string; value: Float64Array } | null = null
+
+/** 1 / solid angle of each cell: the map keeps lengths along θ and stretches them across by θ / sin θ. Zero from θ = 180° on. */
+function perSr(shape: TallyShape): Float64Array {
+  const key = `${shape.windowN},${shape.fineHalfRad}`
+  if (kept?.key === key) return kept.value
+  const n = shape.windowN
+  const cell = windowCellRad(shape)
+  const value = new Float64Array(n * n)
+  for (let row = 0; row < n; row++) {
+    for (let column = 0; column < n; column++) {
+      const theta = Math.hypot((column + 0.5 - n / 2) * cell, (row + 0.5 - n / 2) * cell)
+      const squeeze = theta > 1e-9 ? Math.sin(theta) / theta : 1
+      value[row * n + column] = theta < Math.PI ? 1 / (cell * cell * Math.max(squeeze, 1e-6)) : 0
+    }
+  }
+  kept = { key, value }
+  return value
+}
+
+/** Intensity of each cell, cd. */
+export function windowCd(folded: Folded, tally: Tally): Float64Array {
+  const inverse = perSr(folded.run.shape)
+  const cd = new Float64Array(inverse.length)
+  const from = folded.layout.windowLm
+  for (let i = 0; i < cd.length; i++) cd[i] = tally.data[from + i]! * tally.lmPerWeight * inverse[i]!
+  return cd
+}
+
+export function directionMap(folded: Folded): GridMap {
+  const { shape } = folded.run
+  const half = shape.fineHalfRad * DEG
+  return {
+    columns: shape.windowN,
+    rows: shape.windowN,
+    fromX: -half,
+    toX: half,
+    fromY: -half,
+    toY: half,
+    unit: 'deg',
+    values: Float32Array.from(windowCd(folded, folded.all)),
+    of: 'cd',
+  }
+}
+
+export interface Spot extends Figure {
+  /** One value a batch, in the batches it was measured in. */
+  inBatch: number[]
+  place: FoundPlace
+}
+
+/** Intensity over a disc of the map in each of the chosen batches. */
+export function inBatches(folded: Folded, cells: DiscCells, which: (batch: number) => boolean): number[] {
+  const { run, layout } = folded
+  const inverse = perSr(run.shape)
+  const values: number[] = []
+  for (const [b, tally] of run.tallies.entries()) {
+    if (!which(b)) continue
+    let sum = 0
+    let area = 0
+    for (let i = 0; i < cells.index.length; i++) {
+      sum += cells.area[i]! * tally[layout.windowLm + cells.index[i]!]! * inverse[cells.index[i]!]!
+      area += cells.area[i]!
+    }
+    values.push(area > 0 ? (sum / area) * lumensPerWeight(run, tally) : 0)
+  }
+  return values
+}
+
+/**
+ * The greatest (or least) mean over the axial cone: place from the even batches measured in the odd ones, and the
+ * other way about; the mean of the two, value by batch for the error.
+ */
+export function extremeSpot(folded: Folded, radius: number, search: Search): Spot {
+  const { shape } = folded.run
+  const grid = windowGrid(shape)
+  const spots = folded.halves.map((half, parity) => {
+    const place = findDisc(grid, windowCd(folded, half), radius, search)
+    const inBatch = inBatches(folded, discCells(grid, place, radius), (b) => b % 2 !== parity)
+    return { place, inBatch, figure: meanOf(inBatch) }
+  })
+  const [a, b] = spots as [(typeof spots)[0], (typeof spots)[0]]
+  // Batch 2i was measured at b's place, batch 2i + 1 at a's.
+  const inBatch = a.inBatch.flatMap((odd, i) => [b.inBatch[i]!, odd])
+  const value = (a.figure.value + b.figure.value) / 2
+  const se = Math.hypot(a.figure.se, b.figure.se) / 2
+  return { value, se, inBatch, place: a.place.mean >= b.place.mean ? a.place : b.place }
+}

@@ -1,0 +1,30 @@
+// The lamp's front: the plane that distances to a target and clear distances are measured from, as a tape would be held.
+import { placeEmitters } from './place.ts'
+import { lensSpan } from './read.ts'
+import type { Lamp } from './schema.ts'
+
+/** z of the foremost part: lens, mouth of the tunnel, or the top of the emitters and their optics. */
+export function frontZMm(lamp: Lamp): number {
+  let front = 0
+  for (const { emitter, optic } of placeEmitters(lamp)) front = Math.max(front, startZMm(emitter.heightMm, optic))
+  if (lamp.tunnel) front = Math.max(front, lamp.tunnel.zOutMm)
+  if (lamp.lens) front = Math.max(front, lensSpan(lamp.lens)[1])
+  return front
+}
+
+type Optic = Lamp['opticTypes'][number]
+
+/** Height at which an emitter's light sets out: the exit of its optic, or the emitting surface itself. */
+export function startZMm(emitterHeightMm: number, optic: Optic): number {
+  if (optic.kind === 'collimator') return Math.max(emitterHeightMm, optic.heightMm)
+  if (optic.kind === 'bare') return emitterHeightMm
+  // A paraboloid with its focus on the emitter ends r²/4f − f above it.
+  const above = optic.exitDiameterMm ** 2 / (16 * optic.focalMm) - optic.focalMm
+  return emitterHeightMm + Math.max(0, above - optic.shiftZMm)
+}
+
+/** Radius of the patch that an emitter's light sets out from. */
+export function startRadiusMm(source: Lamp['emitterTypes'][number]['source'], optic: Optic): number {
+  if (optic.kind !== 'bare') return optic.exitDiameterMm / 2
+  return source.shape === 'disc' ? source.diameterMm / 2 : Math.hypot(source.widthMm, source.heightMm) / 2
+}

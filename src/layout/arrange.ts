@@ -22,31 +22,30 @@ const boxIn = (lamp: Lamp, board: Board): BoxOf => shapeBox(boardOutline(lamp, b
 export function align(lamp: Lamp, boards: readonly Board[], edge: Edge): Board[] {
   if (boards.length < 2) return [...boards]
   const boxes = boards.map((b) => boxIn(lamp, b))
-  const least = (of: (b: BoxOf) => number) => Math.min(...boxes.map(of))
-  const most = (of: (b: BoxOf) => number) => Math.max(...boxes.map(of))
-  const [left, right, bottom, top] = [
-    least((b) => b.fromX),
-    most((b) => b.toX),
-    least((b) => b.fromY),
-    most((b) => b.toY),
-  ]
-  return boards.map((board, i) => {
-    const box = boxes[i]!
-    switch (edge) {
-      case 'left':
-        return moved(board, left - box.fromX, 0)
-      case 'right':
-        return moved(board, right - box.toX, 0)
-      case 'bottom':
-        return moved(board, 0, bottom - box.fromY)
-      case 'top':
-        return moved(board, 0, top - box.toY)
-      case 'centreX':
-        return moved(board, (left + right - box.fromX - box.toX) / 2, 0)
-      case 'centreY':
-        return moved(board, 0, (bottom + top - box.fromY - box.toY) / 2)
-    }
-  })
+  const all: BoxOf = {
+    fromX: Math.min(...boxes.map((b) => b.fromX)),
+    fromY: Math.min(...boxes.map((b) => b.fromY)),
+    toX: Math.max(...boxes.map((b) => b.toX)),
+    toY: Math.max(...boxes.map((b) => b.toY)),
+  }
+  return boards.map((board, i) => moved(board, ...shiftTo(edge, boxes[i]!, all)))
+}
+
+function shiftTo(edge: Edge, own: BoxOf, all: BoxOf): [dxMm: number, dyMm: number] {
+  switch (edge) {
+    case 'left':
+      return [all.fromX - own.fromX, 0]
+    case 'right':
+      return [all.toX - own.toX, 0]
+    case 'bottom':
+      return [0, all.fromY - own.fromY]
+    case 'top':
+      return [0, all.toY - own.toY]
+    case 'centreX':
+      return [(all.fromX + all.toX - own.fromX - own.toX) / 2, 0]
+    case 'centreY':
+      return [0, (all.fromY + all.toY - own.fromY - own.toY) / 2]
+  }
 }
 
 /** Equal gaps between outlines along an axis; the first and the last stay. */

@@ -37,7 +37,7 @@ export function monotoneCubic(xs: readonly number[], ys: readonly number[]): (x:
     const h = xs[i + 1]! - xs[i]!
     const t = (x - xs[i]!) / h
     const u = 1 - t
-    const ends = (1 + 2 * t) * u * u * ys[i]! + t * t * (3 - 2 * t) * ys[i + 1]!
+    const ends = ys[i]! + t * t * (3 - 2 * t) * (ys[i + 1]! - ys[i]!)
     return ends + h * t * u * (u * slope[i]! - t * slope[i + 1]!)
   }
 }

@@ -1,4 +1,5 @@
 // The birth of a ray: which emitter, where on it, which way, which wavelength. Six numbers in (0, 1), one each.
+import { Draw } from './draws.ts'
 import { cFromTable, cosFromPower } from './profiles.ts'
 import {
   DX,
@@ -11,12 +12,16 @@ import {
   NM_COUNT,
   NM_FIRST,
   NM_STEP,
+  P,
   QUANTILES,
+  TX,
+  TY,
   WAVELENGTH,
   X,
   Y,
   Z,
 } from './records.ts'
+import { quarterTurn, turnOf } from './turn.ts'
 
 const TURN = 6.283185307179586
 
@@ -34,11 +39,10 @@ export function leaveEmitter(
   at: number,
   kinds: Float32Array,
   profiles: Float32Array,
-  pointU: number,
-  pointV: number,
-  polar: number,
-  azimuth: number,
+  first: Float64Array,
 ): void {
+  const pointU = first[Draw.pointU]!
+  const pointV = first[Draw.pointV]!
   const kind = emitters[at + E.kind]! * KIND.size
   const cos = emitters[at + E.cos]!
   const sin = emitters[at + E.sin]!
@@ -49,10 +53,10 @@ export function leaveEmitter(
     const a = 2 * pointU - 1
     const b = 2 * pointV - 1
     const wide = Math.abs(a) > Math.abs(b)
-    const r = wide ? a : b
-    const phi = wide ? 0.7853981633974483 * (b / a) : 1.5707963267948966 - 0.7853981633974483 * (b === 0 ? 0 : a / b)
-    u = r * Math.cos(phi) * kinds[kind + KIND.halfX]!
-    v = r * Math.sin(phi) * kinds[kind + KIND.halfX]!
+    const r = (wide ? a : b) * kinds[kind + KIND.halfX]!
+    quarterTurn(ray, 0.7853981633974483 * (wide ? b / a : a === 0 ? 0 : a / b))
+    u = r * (wide ? ray[TX]! : ray[TY]!)
+    v = r * (wide ? ray[TY]! : ray[TX]!)
   } else {
     u = (2 * pointU - 1) * kinds[kind + KIND.halfX]!
     v = (2 * pointV - 1) * kinds[kind + KIND.halfY]!
@@ -64,22 +68,24 @@ export function leaveEmitter(
   const profile = kinds[kind + KIND.profile]!
   let cosTheta: number
   let sinTheta: number
-  let phi = TURN * azimuth
+  let turn = first[Draw.azimuth]!
+  const polar = first[Draw.polar]!
   if (profile === 0) {
     cosTheta = cosFromPower(polar, kinds[kind + KIND.profileAt]!)
     sinTheta = Math.sqrt(Math.max(0, 1 - cosTheta * cosTheta))
   } else {
     let table = kinds[kind + KIND.profileAt]!
     if (profile === 2) {
-      phi = azimuthFromMap(azimuth, profiles, table, kinds[kind + KIND.profileRows]!)
+      turn = azimuthFromMap(turn, profiles, table, kinds[kind + KIND.profileRows]!)
       table = mapTable
     }
     const c = cFromTable(polar, profiles, table)
     cosTheta = 1 - c
     sinTheta = Math.sqrt(c * (2 - c))
   }
-  const a = sinTheta * Math.cos(phi)
-  const b = sinTheta * Math.sin(phi)
+  turnOf(ray, turn)
+  const a = sinTheta * ray[TX]!
+  const b = sinTheta * ray[TY]!
   ray[DX] = cos * a - sin * b
   ray[DY] = sin * a + cos * b
   ray[DZ] = cosTheta
@@ -108,20 +114,24 @@ function azimuthFromMap(u: number, profiles: Float32Array, at: number, rows: num
   const after = profiles[row + 4]!
   const shareBefore = before / (before + after)
   mapTable = profiles[row + 1]!
-  if (v < shareBefore) return profiles[row + 2]! - before * (1 - Math.sqrt(v / shareBefore))
-  return profiles[row + 2]! + after * (1 - Math.sqrt(Math.max(0, (1 - v) / (1 - shareBefore))))
+  const phi =
+    v < shareBefore
+      ? profiles[row + 2]! - before * (1 - Math.sqrt(v / shareBefore))
+      : profiles[row + 2]! + after * (1 - Math.sqrt(Math.max(0, (1 - v) / (1 - shareBefore))))
+  const turn = phi / TURN
+  return turn - Math.floor(turn)
 }
 
 /** Wavelength by the spectrum's quantiles, and with it index and luminous weight by linear interpolation. */
 export function chooseWavelength(
   ray: Float64Array,
-  u: number,
+  first: Float64Array,
   quantiles: Float32Array,
   at: number,
   lensIndex: Float32Array,
   lumPerWatt: Float32Array,
 ): void {
-  const q = u * QUANTILES
+  const q = first[Draw.wavelength]! * QUANTILES
   const cell = q | 0
   const below = quantiles[at + cell]!
   const nm = below + (q - cell) * (quantiles[at + cell + 1]! - below)
@@ -133,41 +143,29 @@ export function chooseWavelength(
   ray[LUM] = lumPerWatt[i]! + f * (lumPerWatt[i + 1]! - lumPerWatt[i]!)
 }
 
-/** A ray of the sun onto the lens's aperture from outside: a uniform disc of the stated half angle about the tilted axis. */
-export function leaveSun(
-  ray: Float64Array,
-  radius: number,
-  square: boolean,
-  z: number,
-  sinTilt: number,
-  cosTilt: number,
-  azimuthOfTilt: number,
-  halfAngle: number,
-  pointU: number,
-  pointV: number,
-  polar: number,
-  azimuth: number,
-): void {
-  if (square) {
-    ray[X] = (2 * pointU - 1) * radius
-    ray[Y] = (2 * pointV - 1) * radius
+/** A ray of the sun onto the outermost opening: a uniform disc of the stated half angle about the tilted axis. */
+export function leaveSun(ray: Float64Array, p: Float32Array, first: Float64Array): void {
+  const radius = p[P.sunRadius]!
+  if (p[P.sunSquare]! > 0) {
+    ray[X] = (2 * first[Draw.pointU]! - 1) * radius
+    ray[Y] = (2 * first[Draw.pointV]! - 1) * radius
   } else {
-    const r = radius * Math.sqrt(pointU)
-    ray[X] = r * Math.cos(TURN * pointV)
-    ray[Y] = r * Math.sin(TURN * pointV)
+    const r = radius * Math.sqrt(first[Draw.pointU]!)
+    ray[X] = r * Math.cos(TURN * first[Draw.pointV]!)
+    ray[Y] = r * Math.sin(TURN * first[Draw.pointV]!)
   }
-  ray[Z] = z
-  const c = polar * 2 * Math.sin(halfAngle / 2) ** 2
+  ray[Z] = p[P.sunZ]!
+  const c = first[Draw.polar]! * 2 * Math.sin(p[P.sunHalfAngle]! / 2) ** 2
   const sin = Math.sqrt(c * (2 - c))
-  const phi = TURN * azimuth
+  const phi = TURN * first[Draw.azimuth]!
   const a = sin * Math.cos(phi)
   const b = sin * Math.sin(phi)
   // The sun's centre stands at (sin tilt, 0, cos tilt), turned about the axis; light travels the other way.
-  const x = a * cosTilt + (1 - c) * sinTilt
-  const zSun = -a * sinTilt + (1 - c) * cosTilt
-  const cosA = Math.cos(azimuthOfTilt)
-  const sinA = Math.sin(azimuthOfTilt)
+  const x = a * p[P.sunCosTilt]! + (1 - c) * p[P.sunSinTilt]!
+  const z = -a * p[P.sunSinTilt]! + (1 - c) * p[P.sunCosTilt]!
+  const cosA = Math.cos(p[P.sunAzimuth]!)
+  const sinA = Math.sin(p[P.sunAzimuth]!)
   ray[DX] = -(cosA * x - sinA * b)
   ray[DY] = -(sinA * x + cosA * b)
-  ray[DZ] = -zSun
+  ray[DZ] = -z
 }

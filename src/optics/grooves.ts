@@ -3,16 +3,20 @@
 // stands at the inner edge and leans by the draft, r = k p + z tanδ. Material of a ring: under facet and riser both.
 import { coneIn, coneOut, NEVER } from './cone.ts'
 import { draw } from './draws.ts'
-import { cross, lambertian } from './interface.ts'
+import { cross, crossPlane, lambertian } from './interface.ts'
 import {
   DX,
   DY,
   DZ,
   ENDS_AT_LIMIT,
   ENDS_AT_RIM,
+  ETA,
   INDEX,
   LEAVES_FLAT,
   LEAVES_WORKED,
+  NX,
+  NY,
+  NZ,
   P,
   PATH,
   RING,
@@ -48,12 +52,13 @@ export function passFresnel(
     else if (state === AIR_OFF_FACET) state = airStep(ray, stream, p, rings, true)
     else break
   }
-  ray[W]! *= Math.exp(-p[P.lensAbsorption]! * ray[PATH]!)
+  if (ray[PATH]! > 0) ray[W]! *= Math.exp(-p[P.lensAbsorption]! * ray[PATH]!)
   return state >= BODY ? ENDS_AT_LIMIT : state
 }
 
 function enterFlat(ray: Float64Array, stream: Int32Array): number {
-  return cross(ray, stream, 0, 0, -1, 1 / ray[INDEX]!) ? BODY : LEAVES_FLAT
+  ray[ETA] = 1 / ray[INDEX]!
+  return crossPlane(ray, stream) ? BODY : LEAVES_FLAT
 }
 
 function enterGrooves(ray: Float64Array, stream: Int32Array, p: Float32Array): number {
@@ -67,7 +72,16 @@ function enterGrooves(ray: Float64Array, stream: Int32Array, p: Float32Array): n
   ray[X]! += s * ray[DX]!
   ray[Y]! += s * ray[DY]!
   ray[Z] = 0
-  return cross(ray, stream, 0, 0, 1, 1 / ray[INDEX]!) ? BODY : LEAVES_WORKED
+  ray[ETA] = 1 / ray[INDEX]!
+  return crossPlane(ray, stream) ? BODY : LEAVES_WORKED
+}
+
+/** A rounded tip scatters into the half space ahead. */
+function scatterAlong(ray: Float64Array, stream: Int32Array, up: boolean): void {
+  ray[NX] = 0
+  ray[NY] = 0
+  ray[NZ] = up ? 1 : -1
+  lambertian(ray, stream)
 }
 
 function insideAperture(ray: Float64Array, p: Float32Array): boolean {
@@ -89,17 +103,21 @@ function bodyStep(ray: Float64Array, stream: Int32Array, p: Float32Array): numbe
   if (!insideAperture(ray, p)) return ENDS_AT_RIM
   if (!up) {
     ray[Z] = -p[P.lensThickness]!
-    return cross(ray, stream, 0, 0, 1, ray[INDEX]!) ? LEAVES_FLAT : BODY
+    ray[ETA] = ray[INDEX]!
+    return crossPlane(ray, stream) ? LEAVES_FLAT : BODY
   }
   ray[Z] = 0
   const x = ray[X]!
   const y = ray[Y]!
   const ring = Math.floor(Math.sqrt(x * x + y * y) / p[P.lensPitch]!)
-  if (ring >= p[P.lensRings]!) return cross(ray, stream, 0, 0, -1, ray[INDEX]!) ? LEAVES_WORKED : BODY
+  if (ring >= p[P.lensRings]!) {
+    ray[ETA] = ray[INDEX]!
+    return crossPlane(ray, stream) ? LEAVES_WORKED : BODY
+  }
   if (p[P.lensTipShare]! > 0 && draw(stream) < p[P.lensTipShare]!) {
     ray[Z] = p[P.lensLayer]!
     ray[RISER] = 1
-    lambertian(ray, stream, 0, 0, 1)
+    scatterAlong(ray, stream, true)
     return LEAVES_WORKED
   }
   ray[RING_AT] = ring
@@ -149,13 +167,20 @@ function materialStep(ray: Float64Array, stream: Int32Array, p: Float32Array, ri
   if (hit === 1) {
     ray[RISER] = 1
     const scale = 1 / Math.sqrt(1 + tanDraft * tanDraft)
-    if (!cross(ray, stream, ray[X]! * r * scale, ray[Y]! * r * scale, -tanDraft * scale, ray[INDEX]!)) return MATERIAL
+    ray[NX] = ray[X]! * r * scale
+    ray[NY] = ray[Y]! * r * scale
+    ray[NZ] = -tanDraft * scale
+    ray[ETA] = ray[INDEX]!
+    if (!cross(ray, stream)) return MATERIAL
     if (tanDraft === 0) ray[RING_AT] = k - 1
     return AIR
   }
   const sin = rings[at + RING.sin]!
-  const out = cross(ray, stream, -sin * ray[X]! * r, -sin * ray[Y]! * r, -rings[at + RING.cos]!, ray[INDEX]!)
-  return out ? AIR_OFF_FACET : MATERIAL
+  ray[NX] = -sin * ray[X]! * r
+  ray[NY] = -sin * ray[Y]! * r
+  ray[NZ] = -rings[at + RING.cos]!
+  ray[ETA] = ray[INDEX]!
+  return cross(ray, stream) ? AIR_OFF_FACET : MATERIAL
 }
 
 /** True when a ray that has just left its facet climbs out of the groove layer within its own ring. */
@@ -275,21 +300,27 @@ function meetInAir(ray: Float64Array, stream: Int32Array, p: Float32Array, rings
   const x = ray[X]!
   const y = ray[Y]!
   const r = 1 / Math.max(Math.sqrt(x * x + y * y), 1e-12)
-  const intoGlass = 1 / ray[INDEX]!
+  ray[ETA] = 1 / ray[INDEX]!
   if (hit === FACET) {
     if (p[P.lensTipShare]! > 0 && draw(stream) < p[P.lensTipShare]!) {
       ray[Z] = 0
       ray[RISER] = 1
-      lambertian(ray, stream, 0, 0, -1)
+      scatterAlong(ray, stream, false)
       return BODY
     }
     const sin = rings[at + RING.sin]!
-    return cross(ray, stream, sin * x * r, sin * y * r, rings[at + RING.cos]!, intoGlass) ? MATERIAL : AIR_OFF_FACET
+    ray[NX] = sin * x * r
+    ray[NY] = sin * y * r
+    ray[NZ] = rings[at + RING.cos]!
+    return cross(ray, stream) ? MATERIAL : AIR_OFF_FACET
   }
   if (hit === OWN_RISER) {
     ray[RISER] = 1
     const scale = 1 / Math.sqrt(1 + tanDraft * tanDraft)
-    return cross(ray, stream, -x * r * scale, -y * r * scale, tanDraft * scale, intoGlass) ? MATERIAL : AIR
+    ray[NX] = -x * r * scale
+    ray[NY] = -y * r * scale
+    ray[NZ] = tanDraft * scale
+    return cross(ray, stream) ? MATERIAL : AIR
   }
   if (hit === INNER) {
     ray[RING_AT] = k - 1
@@ -298,7 +329,10 @@ function meetInAir(ray: Float64Array, stream: Int32Array, p: Float32Array, rings
   if (k + 1 >= p[P.lensRings]!) return ray[DZ]! > 0 ? LEAVES_WORKED : ENDS_AT_RIM // past the last ring
   if (tanDraft === 0 && ray[Z]! < rings[at + RING.size + RING.tip]!) {
     ray[RISER] = 1
-    if (!cross(ray, stream, -x * r, -y * r, 0, intoGlass)) return AIR
+    ray[NX] = -x * r
+    ray[NY] = -y * r
+    ray[NZ] = 0
+    if (!cross(ray, stream)) return AIR
     ray[RING_AT] = k + 1
     return MATERIAL
   }

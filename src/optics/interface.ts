@@ -1,7 +1,8 @@
 // Light at a smooth boundary between two media.
 // References: [1] M. Born, E. Wolf, Principles of Optics, 7th ed., 1.5.2 (Fresnel formulae), 1.5.3 (unpolarised light).
 import { draw } from './draws.ts'
-import { DX, DY, DZ } from './records.ts'
+import { DX, DY, DZ, ETA, NX, NY, NZ, TX, TY, TZ } from './records.ts'
+import { turnOf } from './turn.ts'
 
 /** Mean of the two polarisations [1]. cosIn ≥ 0. Gives 1 from the critical angle on. */
 export function fresnelMean(cosIn: number, nIn: number, nOut: number): number {
@@ -15,13 +16,17 @@ export function fresnelMean(cosIn: number, nIn: number, nOut: number): number {
 }
 
 /**
- * Reflect or refract by a draw. (nx, ny, nz): unit normal pointing to the side the ray comes FROM. Changes the direction in
- * `ray`; true when refracted. eta = n(from)/n(to).
+ * Reflect or refract by a draw. Axis slots: unit normal on the side the ray comes FROM; ETA: n(from)/n(to). Changes the
+ * direction; true when refracted.
  */
-export function cross(ray: Float64Array, stream: Int32Array, nx: number, ny: number, nz: number, eta: number): boolean {
+export function cross(ray: Float64Array, stream: Int32Array): boolean {
   const dx = ray[DX]!
   const dy = ray[DY]!
   const dz = ray[DZ]!
+  const nx = ray[NX]!
+  const ny = ray[NY]!
+  const nz = ray[NZ]!
+  const eta = ray[ETA]!
   let cosIn = -(dx * nx + dy * ny + dz * nz)
   if (cosIn < 0) cosIn = 0
   const sin2 = eta * eta * (1 - cosIn * cosIn)
@@ -47,16 +52,46 @@ export function cross(ray: Float64Array, stream: Int32Array, nx: number, ny: num
   return false
 }
 
-/** Lambertian direction about the unit vector (nx, ny, nz): cosθ = √u. */
-export function lambertian(ray: Float64Array, stream: Int32Array, nx: number, ny: number, nz: number): void {
-  const u = draw(stream)
-  const phi = 6.283185307179586 * draw(stream)
-  const sin = Math.sqrt(1 - u)
-  tilt(ray, nx, ny, nz, sin * Math.cos(phi), sin * Math.sin(phi), Math.sqrt(u))
+/** The same at a plane square to the axis; side = +1 when the ray comes from above (dz < 0). */
+export function crossPlane(ray: Float64Array, stream: Int32Array): boolean {
+  const eta = ray[ETA]!
+  const dz = ray[DZ]!
+  const cosIn = dz < 0 ? -dz : dz
+  const sin2 = eta * eta * (1 - cosIn * cosIn)
+  if (sin2 < 1) {
+    const cosOut = Math.sqrt(1 - sin2)
+    const s = (eta * cosIn - cosOut) / (eta * cosIn + cosOut)
+    const p = (cosIn - eta * cosOut) / (cosIn + eta * cosOut)
+    if (draw(stream) >= 0.5 * (s * s + p * p)) {
+      ray[DX] = eta * ray[DX]!
+      ray[DY] = eta * ray[DY]!
+      ray[DZ] = dz < 0 ? -cosOut : cosOut
+      return true
+    }
+  }
+  ray[DZ] = -dz
+  return false
 }
 
-/** Direction a·t1 + b·t2 + c·n in a frame about the unit vector n (Duff et al., J. Comput. Graph. Tech. 6 (2017) 1, branchless frame). */
-export function tilt(ray: Float64Array, nx: number, ny: number, nz: number, a: number, b: number, c: number): void {
+/** Lambertian direction about the axis slots: cosθ = √u. */
+export function lambertian(ray: Float64Array, stream: Int32Array): void {
+  const u = draw(stream)
+  turnOf(ray, draw(stream))
+  const sin = Math.sqrt(1 - u)
+  ray[TX]! *= sin
+  ray[TY]! *= sin
+  ray[TZ] = Math.sqrt(u)
+  tilt(ray)
+}
+
+/** Direction from the frame about the axis slots (Duff et al., J. Comput. Graph. Tech. 6 (2017) 1, branchless frame). */
+export function tilt(ray: Float64Array): void {
+  const nx = ray[NX]!
+  const ny = ray[NY]!
+  const nz = ray[NZ]!
+  const a = ray[TX]!
+  const b = ray[TY]!
+  const c = ray[TZ]!
   const sign = nz >= 0 ? 1 : -1
   const p = -1 / (sign + nz)
   const q = nx * ny * p

@@ -21,7 +21,19 @@ export const STEPS = 11
 /** Ring of the Fresnel lens that the ray is in, and its path in the material during this passage, mm. */
 export const RING_AT = 12
 export const PATH = 13
-export const RAY_SIZE = 14
+/**
+ * Arguments of a call, kept in the ray: a number handed to a function that isn't inlined is boxed on the heap by JavaScript
+ * engines; a slot of this array isn't. Unit normal or axis; ratio of indices; direction in a frame about the axis; a loss to book.
+ */
+export const NX = 14
+export const NY = 15
+export const NZ = 16
+export const ETA = 17
+export const TX = 18
+export const TY = 19
+export const TZ = 20
+export const LOSS = 21
+export const RAY_SIZE = 22
 
 /** How a ray ends its passage through a lens. */
 export const LEAVES_WORKED = 1 // by the grooved or curved side

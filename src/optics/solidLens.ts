@@ -1,16 +1,20 @@
 // A solid lens: a flat side and a conic of revolution (ISO 10110-12). Local frame as for grooves: z = 0 at the vertex, flat side at
 // z = −thickness, the curved side at z = −sag(r). With w = −z the conic is c (r² + (1+K) w²) − 2 w = 0, negative inside.
 import { coneIn, coneOut, NEVER } from './cone.ts'
-import { cross } from './interface.ts'
+import { cross, crossPlane } from './interface.ts'
 import {
   DX,
   DY,
   DZ,
   ENDS_AT_LIMIT,
   ENDS_AT_RIM,
+  ETA,
   INDEX,
   LEAVES_FLAT,
   LEAVES_WORKED,
+  NX,
+  NY,
+  NZ,
   P,
   PATH,
   STEP_LIMIT,
@@ -29,8 +33,12 @@ export function passSolid(ray: Float64Array, stream: Int32Array, p: Float32Array
     if (!(s < NEVER)) return ENDS_AT_RIM
     move(ray, s)
     if (beyond(ray, p)) return ENDS_AT_RIM
-    if (!crossConic(ray, stream, p, 1, 1 / ray[INDEX]!)) return LEAVES_WORKED
-  } else if (!cross(ray, stream, 0, 0, -1, 1 / ray[INDEX]!)) return LEAVES_FLAT
+    ray[ETA] = 1 / ray[INDEX]!
+    if (!crossConic(ray, stream, p, true)) return LEAVES_WORKED
+  } else {
+    ray[ETA] = 1 / ray[INDEX]!
+    if (!crossPlane(ray, stream)) return LEAVES_FLAT
+  }
   for (let step = 0; state === 0 && step < STEP_LIMIT; step++) state = solidStep(ray, stream, p)
   ray[W]! *= Math.exp(-p[P.lensAbsorption]! * ray[PATH]!)
   return state === 0 ? ENDS_AT_LIMIT : state
@@ -61,11 +69,12 @@ function solidStep(ray: Float64Array, stream: Int32Array, p: Float32Array): numb
   if (!(s < NEVER)) return ENDS_AT_RIM
   move(ray, s)
   ray[PATH]! += s
+  ray[ETA] = ray[INDEX]!
   if (flat) {
     ray[Z] = -p[P.lensThickness]!
-    return cross(ray, stream, 0, 0, 1, ray[INDEX]!) ? LEAVES_FLAT : 0
+    return crossPlane(ray, stream) ? LEAVES_FLAT : 0
   }
-  return crossConic(ray, stream, p, -1, ray[INDEX]!) ? LEAVES_WORKED : 0
+  return crossConic(ray, stream, p, false) ? LEAVES_WORKED : 0
 }
 
 function move(ray: Float64Array, s: number): void {
@@ -94,12 +103,15 @@ function toConic(ray: Float64Array, p: Float32Array, fromOutside: boolean): numb
   return fromOutside ? coneIn(qa, qb, Math.max(qc, 0)) : coneOut(qa, qb, Math.min(qc, 0))
 }
 
-/** side: +1 when the ray comes from outside, −1 from the glass. */
-function crossConic(ray: Float64Array, stream: Int32Array, p: Float32Array, side: number, eta: number): boolean {
+/** Normal slots from the conic, ETA already set. */
+function crossConic(ray: Float64Array, stream: Int32Array, p: Float32Array, fromOutside: boolean): boolean {
   const c = p[P.lensCurvature]!
   const nx = c * ray[X]!
   const ny = c * ray[Y]!
   const nz = 1 + c * (1 + p[P.lensConic]!) * ray[Z]!
-  const scale = side / Math.sqrt(nx * nx + ny * ny + nz * nz)
-  return cross(ray, stream, nx * scale, ny * scale, nz * scale, eta)
+  const scale = (fromOutside ? 1 : -1) / Math.sqrt(nx * nx + ny * ny + nz * nz)
+  ray[NX] = nx * scale
+  ray[NY] = ny * scale
+  ray[NZ] = nz * scale
+  return cross(ray, stream)
 }

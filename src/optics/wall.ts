@@ -3,7 +3,8 @@
 import { coneOut, NEVER } from './cone.ts'
 import { draw } from './draws.ts'
 import { lambertian, tilt } from './interface.ts'
-import { DX, DY, DZ, P, X, Y, Z } from './records.ts'
+import { DX, DY, DZ, NX, NY, NZ, P, TX, TY, TZ, X, Y, Z } from './records.ts'
+import { turnOf } from './turn.ts'
 
 const TURN = 6.283185307179586
 
@@ -75,7 +76,10 @@ export function leaveWall(ray: Float64Array, stream: Int32Array, p: Float32Array
   const ny = -cy * scale
   const nz = tan * scale
   if (p[P.wallSpecular]! < 1 && draw(stream) >= p[P.wallSpecular]!) {
-    lambertian(ray, stream, nx, ny, nz)
+    ray[NX] = nx
+    ray[NY] = ny
+    ray[NZ] = nz
+    lambertian(ray, stream)
     return
   }
   const cos = ray[DX]! * nx + ray[DY]! * ny + ray[DZ]! * nz
@@ -87,13 +91,17 @@ export function leaveWall(ray: Float64Array, stream: Int32Array, p: Float32Array
   ray[DY] = my
   ray[DZ] = mz
   if (sigma === 0) return
+  ray[NX] = mx
+  ray[NY] = my
+  ray[NZ] = mz
   for (let tries = 0; tries < 16; tries++) {
     const radius = sigma * Math.sqrt(-2 * Math.log(draw(stream))) // [1]
-    const phi = TURN * draw(stream)
-    const a = radius * Math.cos(phi)
-    const b = radius * Math.sin(phi)
-    const length = 1 / Math.sqrt(1 + a * a + b * b)
-    tilt(ray, mx, my, mz, a * length, b * length, length)
+    turnOf(ray, draw(stream))
+    const length = 1 / Math.sqrt(1 + radius * radius)
+    ray[TX]! *= radius * length
+    ray[TY]! *= radius * length
+    ray[TZ] = length
+    tilt(ray)
     if (ray[DX]! * nx + ray[DY]! * ny + ray[DZ]! * nz > 0) return
   }
   ray[DX] = mx // sixteen times across the wall: only at grazing light; keep the mirror direction

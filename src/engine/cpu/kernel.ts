@@ -1,7 +1,7 @@
 // The reference engine: one ray from birth to end, and the loop over a stretch of a batch. Nothing is allocated per ray.
 
 import { passCup } from '../../optics/cup.ts'
-import { Draw, draw, drawAt, seedStream, unit } from '../../optics/draws.ts'
+import { Draw, draw, drawAt, SOBOL_DIMENSIONS, seedStream, unit } from '../../optics/draws.ts'
 import { chooseWavelength, leaveEmitter, leaveSun, whichEmitter } from '../../optics/emission.ts'
 import { insideFace } from '../../optics/face.ts'
 import { passFresnel } from '../../optics/grooves.ts'
@@ -16,7 +16,10 @@ import {
   KIND,
   LEAVES_FLAT,
   LEAVES_WORKED,
-  LUM,
+  LOSS,
+  NX,
+  NY,
+  NZ,
   P,
   RAY_SIZE,
   RISER,
@@ -88,7 +91,8 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
 
   const ray = new Float64Array(RAY_SIZE)
   const stream = new Int32Array(3)
-  const point = new Int32Array(6)
+  const point = new Int32Array(SOBOL_DIMENSIONS)
+  const first = new Float64Array(SOBOL_DIMENSIONS)
   const tally = makeTally(shape)
   let emitterNow = 0
   let kindNow = 0
@@ -96,13 +100,14 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
   let entered = false
 
   /** Book a loss under its own line, or under the lens's returned light once the lens has sent the ray back. */
-  function lose(t: Tally, line: number, w: number): void {
-    t.book(returned ? fate.lensReturnedLost : line, w, w * ray[LUM]!)
+  function lose(t: Tally, line: number): void {
+    t.book(ray, returned ? fate.lensReturnedLost : line)
   }
 
   /** End the path with all its weight on one line. */
   function endAt(t: Tally, line: number): number {
-    lose(t, line, ray[W]!)
+    ray[LOSS] = ray[W]!
+    lose(t, line)
     ray[W] = 0
     lastFate = returned && line !== fate.delivered ? fate.lensReturnedLost : line
     return ENDED
@@ -110,7 +115,7 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
   let lastFate = 0
 
   /** Start a ray; false when it ends at once. */
-  function birth(t: Tally, u0: number, u1: number, u2: number, u3: number, u4: number, u5: number): number {
+  function birth(t: Tally): number {
     ray[W] = 1
     ray[RISER] = 0
     ray[STEPS] = 0
@@ -118,35 +123,23 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
     entered = false
     if (sun) {
       emitterNow = 0
-      leaveSun(
-        ray,
-        p[P.sunRadius]!,
-        p[P.sunSquare]! > 0,
-        p[P.sunZ]!,
-        p[P.sunSinTilt]!,
-        p[P.sunCosTilt]!,
-        p[P.sunAzimuth]!,
-        p[P.sunHalfAngle]!,
-        u1,
-        u2,
-        u3,
-        u4,
-      )
-      chooseWavelength(ray, u5, quantiles, 0, lensIndex, lumPerWatt)
-      t.emit(1, ray[LUM]!)
+      leaveSun(ray, p, first)
+      chooseWavelength(ray, first, quantiles, 0, lensIndex, lumPerWatt)
+      t.emit(ray)
       if (lensKind > 0) return LENS
       if (!hasTunnel) return GAP_BELOW
       return insideSection(ray[X]!, ray[Y]!, rOut, sides) ? TUNNEL : endAt(t, fate.outsideLens)
     }
-    emitterNow = whichEmitter(u0, emitters, count)
+    emitterNow = whichEmitter(first[Draw.whichEmitter]!, emitters, count)
     const at = emitterNow * E.size
     kindNow = emitters[at + E.kind]! * KIND.size
-    leaveEmitter(ray, emitters, at, kinds, profiles, u1, u2, u3, u4)
-    chooseWavelength(ray, u5, quantiles, kinds[kindNow + KIND.spectrumAt]!, lensIndex, lumPerWatt)
-    t.emit(1, ray[LUM]!)
+    leaveEmitter(ray, emitters, at, kinds, profiles, first)
+    chooseWavelength(ray, first, quantiles, kinds[kindNow + KIND.spectrumAt]!, lensIndex, lumPerWatt)
+    t.emit(ray)
     const passes = kinds[kindNow + KIND.efficiency]!
     if (passes < 1) {
-      t.book(fate.opticLoss, 1 - passes, (1 - passes) * ray[LUM]!)
+      ray[LOSS] = 1 - passes
+      t.book(ray, fate.opticLoss)
       ray[W] = passes
     }
     if (kinds[kindNow + KIND.optic]! > 0) {
@@ -160,8 +153,8 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
       const zFocus = kinds[kindNow + KIND.z]! - kinds[kindNow + KIND.cupZ]!
       const through = passCup(ray, kinds, kindNow, cx, cy, zFocus)
       if (!through) ray[W] = 0
-      const lost = before - ray[W]!
-      if (lost > 0) t.book(fate.opticLoss, lost, lost * ray[LUM]!)
+      ray[LOSS] = before - ray[W]!
+      t.book(ray, fate.opticLoss)
       if (!through) {
         lastFate = fate.opticLoss
         return ENDED
@@ -193,12 +186,14 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
     if (ray[W]! >= SMALL || ray[W]! === 0) return 1
     const w = ray[W]!
     if (draw(stream) < 0.5) {
-      t.book(fate.roulette, w, w * ray[LUM]!)
+      ray[LOSS] = w
+      t.book(ray, fate.roulette)
       ray[W] = 0
       lastFate = fate.roulette
       return 0
     }
-    t.book(fate.roulette, -w, -w * ray[LUM]!)
+    ray[LOSS] = -w
+    t.book(ray, fate.roulette)
     ray[W] = 2 * w
     return 1
   }
@@ -207,11 +202,15 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
     moveTo(0)
     if (!insideFace(ray[X]!, ray[Y]!, faceShape, faceHalf)) return endAt(t, fate.behindFace)
     t.onFace(ray)
-    lose(t, fate.face, ray[W]! * (1 - faceRho))
+    ray[LOSS] = ray[W]! * (1 - faceRho)
+    lose(t, fate.face)
     ray[W]! *= faceRho
     lastFate = returned ? fate.lensReturnedLost : fate.face
     if (ray[W]! === 0 || roulette(t) === 0) return ENDED
-    lambertian(ray, stream, 0, 0, 1)
+    ray[NX] = 0
+    ray[NY] = 0
+    ray[NZ] = 1
+    lambertian(ray, stream)
     return !hasTunnel && lensKind === 0 ? deliver(t) : GAP_BELOW
   }
 
@@ -256,9 +255,10 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
     if (!(z >= zIn - 1e-3 && z <= zOut + 1e-3)) return endAt(t, fate.lost)
     ray[X]! += s * ray[DX]!
     ray[Y]! += s * ray[DY]!
-    ray[Z] = z < zIn ? zIn : z > zOut ? zOut : z
+    ray[Z] = Math.min(Math.max(z, zIn), zOut)
     t.onWall(ray)
-    lose(t, fate.wall, ray[W]! * (1 - wallRho))
+    ray[LOSS] = ray[W]! * (1 - wallRho)
+    lose(t, fate.wall)
     ray[W]! *= wallRho
     lastFate = returned ? fate.lensReturnedLost : fate.wall
     if (ray[W]! === 0 || roulette(t) === 0) return ENDED
@@ -291,8 +291,8 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
       const outcome = lensKind === 3 ? passFresnel(ray, stream, p, rings, worked) : passSolid(ray, stream, p, worked)
       ray[Z] = lensZ + lensSign * ray[Z]!
       ray[DZ] = lensSign * ray[DZ]!
-      const absorbed = before - ray[W]!
-      if (absorbed > 0) lose(t, fate.lensAbsorbed, absorbed)
+      ray[LOSS] = before - ray[W]!
+      if (ray[LOSS]! > 0) lose(t, fate.lensAbsorbed)
       if (outcome === ENDS_AT_RIM) return endAt(t, fate.lensRim)
       if (outcome !== LEAVES_WORKED && outcome !== LEAVES_FLAT) return endAt(t, fate.limit)
       towardsTarget = (outcome === LEAVES_WORKED) === lensSign > 0
@@ -339,26 +339,8 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
 
   function start(t: Tally, batch: number, index: number): number {
     seedStream(stream, options.seed, batch, index)
-    if (options.plainRandom) {
-      return birth(
-        t,
-        drawAt(stream, Draw.whichEmitter),
-        drawAt(stream, Draw.pointU),
-        drawAt(stream, Draw.pointV),
-        drawAt(stream, Draw.polar),
-        drawAt(stream, Draw.azimuth),
-        drawAt(stream, Draw.wavelength),
-      )
-    }
-    return birth(
-      t,
-      unit(point[0]!),
-      unit(point[1]!),
-      unit(point[2]!),
-      unit(point[3]!),
-      unit(point[4]!),
-      unit(point[5]!),
-    )
+    for (let d = 0; d < SOBOL_DIMENSIONS; d++) first[d] = options.plainRandom ? drawAt(stream, d) : unit(point[d]!)
+    return birth(t)
   }
 
   return {

@@ -1,5 +1,6 @@
 // Where the kernel writes: one batch's buffer, by the layout that run shares with every engine.
-import { DX, DY, DZ, LUM, RISER, W, WAVELENGTH, X, Y, Z } from '../../optics/records.ts'
+import { DX, DY, DZ, LOSS, LUM, RISER, W, WAVELENGTH, X, Y, Z } from '../../optics/records.ts'
+import { shareOfTurn } from '../../optics/turn.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import { EXIT_STRIDE, type TallyShape } from '../../run/types.ts'
 
@@ -9,8 +10,10 @@ export interface Tally {
   record: boolean
   recordEntry: boolean
   begin(into: Float64Array, batch: number): void
-  emit(w: number, lm: number): void
-  book(line: number, w: number, lm: number): void
+  /** The ray is born. */
+  emit(ray: Float64Array): void
+  /** The ray's LOSS slot onto a line. */
+  book(ray: Float64Array, line: number): void
   deliver(ray: Float64Array, line: number): void
   /** Sun: the ray has come in through the lens. */
   enter(ray: Float64Array): void
@@ -20,8 +23,6 @@ export interface Tally {
   takeExits(): Float32Array
 }
 
-const TURN = 6.283185307179586
-
 export function makeTally(shape: TallyShape): Tally {
   const at = tallyLayout(shape)
   const { fineHalfRad, fineBins, coarseBins, windowN, sphereGamma, sphereC } = shape
@@ -29,7 +30,6 @@ export function makeTally(shape: TallyShape): Tally {
   const coarsePerRad = coarseBins / (Math.PI - fineHalfRad)
   const windowPerRad = windowN / (2 * fineHalfRad)
   const gammaPerRad = sphereGamma / Math.PI
-  const cPerRad = sphereC / TURN
   const axialSin = Math.sin(shape.axialConeHalfRad)
   const { lens, wall, face } = shape
   const lensPerMm = lens ? lens.n / (2 * lens.halfMm) : 0
@@ -64,13 +64,14 @@ export function makeTally(shape: TallyShape): Tally {
       buffer = into
       used = 0
     },
-    emit(w, lm) {
-      buffer[at.emitted]! += w
-      buffer[at.emitted + 1]! += lm
+    emit(ray) {
+      buffer[at.emitted]! += 1
+      buffer[at.emitted + 1]! += ray[LUM]!
     },
-    book(line, w, lm) {
+    book(ray, line) {
+      const w = ray[LOSS]!
       buffer[at.fateW + line]! += w
-      buffer[at.fateLm + line]! += lm
+      buffer[at.fateLm + line]! += w * ray[LUM]!
     },
     deliver(ray, line) {
       const w = ray[W]!
@@ -86,7 +87,7 @@ export function makeTally(shape: TallyShape): Tally {
       const theta =
         sin2 < 0.04
           ? sin * (1 + sin2 * (1 / 6 + sin2 * (3 / 40 + sin2 * (5 / 112 + sin2 * (35 / 1152)))))
-          : Math.acos(dz < -1 ? -1 : dz)
+          : Math.acos(Math.max(-1, dz))
       if (sin < axialSin) buffer[at.axialLm]! += lm
       let bin: number
       if (theta < fineHalfRad) bin = (theta * finePerRad) | 0
@@ -98,9 +99,7 @@ export function makeTally(shape: TallyShape): Tally {
       const v = (dy * scale + fineHalfRad) * windowPerRad
       if (u >= 0 && v >= 0 && u < windowN && v < windowN) buffer[at.windowLm + (v | 0) * windowN + (u | 0)]! += lm
       const gamma = Math.min(sphereGamma - 1, (theta * gammaPerRad) | 0)
-      let c = Math.atan2(dy, dx)
-      if (c < 0) c += TURN
-      buffer[at.sphereLm + gamma * sphereC + Math.min(sphereC - 1, (c * cPerRad) | 0)]! += lm
+      buffer[at.sphereLm + gamma * sphereC + Math.min(sphereC - 1, (shareOfTurn(dx, dy) * sphereC) | 0)]! += lm
       if (tally.record) keep(ray)
     },
     enter(ray) {
@@ -114,9 +113,7 @@ export function makeTally(shape: TallyShape): Tally {
     },
     onWall(ray) {
       if (!wall) return
-      let c = Math.atan2(ray[Y]!, ray[X]!)
-      if (c < 0) c += TURN
-      const round = Math.min(wall.nRound - 1, ((c / TURN) * wall.nRound) | 0)
+      const round = Math.min(wall.nRound - 1, (shareOfTurn(ray[X]!, ray[Y]!) * wall.nRound) | 0)
       const along = Math.min(
         wall.nAlong - 1,
         Math.max(0, (((ray[Z]! - wall.zInMm) / (wall.zOutMm - wall.zInMm)) * wall.nAlong) | 0),

@@ -1,0 +1,48 @@
+// Sine and cosine of a share of a turn, and back: short series instead of library calls, the same in a shader.
+// References: [1] Taylor series on ±π/4, next term below 4e-10; [2] atan on [0, 1] by its odd minimax polynomial of degree 11 (error below 2e-6 rad, used for bins only).
+import { TX, TY } from './records.ts'
+
+/** Cosine and sine of 2π·u, u in [0, 1], into TX and TY. */
+export function turnOf(ray: Float64Array, u: number): void {
+  const quarter = (4 * u + 0.5) | 0
+  quarterTurn(ray, (4 * u - quarter) * 1.5707963267948966)
+  const c = ray[TX]!
+  const s = ray[TY]!
+  const k = quarter & 3
+  if (k === 0) return
+  if (k === 1) {
+    ray[TX] = -s
+    ray[TY] = c
+  } else if (k === 2) {
+    ray[TX] = -c
+    ray[TY] = -s
+  } else {
+    ray[TX] = s
+    ray[TY] = -c
+  }
+}
+
+/** Cosine and sine of x, |x| ≤ π/4, into TX and TY [1]. */
+export function quarterTurn(ray: Float64Array, x: number): void {
+  const q = x * x
+  ray[TX] = 1 + q * (-1 / 2 + q * (1 / 24 + q * (-1 / 720 + q * (1 / 40320 - q / 3628800))))
+  ray[TY] = x * (1 + q * (-1 / 6 + q * (1 / 120 + q * (-1 / 5040 + q * (1 / 362880 - q / 39916800)))))
+}
+
+/** Share of a turn, [0, 1), of the direction (x, y): for bins [2]. */
+export function shareOfTurn(x: number, y: number): number {
+  const ax = x < 0 ? -x : x
+  const ay = y < 0 ? -y : y
+  const steep = ay > ax
+  const big = steep ? ay : ax
+  if (big === 0) return 0
+  const t = (steep ? ax : ay) / big
+  const q = t * t
+  let a =
+    t *
+    (0.99997726 + q * (-0.33262347 + q * (0.19354346 + q * (-0.11643287 + q * (0.05265332 - 0.0117212 * q))))) *
+    0.15915494309189535
+  if (steep) a = 0.25 - a
+  if (x < 0) a = 0.5 - a
+  return y < 0 ? (a === 0 ? 0 : 1 - a) : a
+}

@@ -1,3 +1,53 @@
+// The parts of the lamp in the order light meets them. A finding's place opens its part.
+import { useEffect } from 'react'
+import type { Place } from '../../checks/finding.ts'
+import { useView } from '../store/stores.ts'
+import { BoardsPart } from './BoardsPart.tsx'
+import { EmittersPart } from './EmittersPart.tsx'
+import { FacePart } from './FacePart.tsx'
+import { HeatPart } from './HeatPart.tsx'
+import { LensPart } from './LensPart.tsx'
+import { OpticsPart } from './OpticsPart.tsx'
+import { openPart, type PartKey } from './open.ts'
+import { ReadingPart } from './ReadingPart.tsx'
+import { SelectionPart } from './SelectionPart.tsx'
+import { TargetPart } from './TargetPart.tsx'
+import { TunnelPart } from './TunnelPart.tsx'
+import './parts.css'
+
 export function PartsColumn() {
-  return <aside aria-label="Parts" />
+  const pointed = useView((s) => s.pointed)
+  useEffect(() => {
+    const key = pointed && partAt(pointed)
+    if (!key) return
+    openPart(key, true)
+    // The group opens with the next render; only then is there something to scroll to.
+    const timer = setTimeout(() => {
+      document.getElementById(`part-${key}`)?.scrollIntoView({ block: 'start', behavior: 'smooth' })
+    }, 60)
+    return () => clearTimeout(timer)
+  }, [pointed])
+  return (
+    <div className="parts-column">
+      <h2 className="ui-hidden">Parts, in the order light meets them</h2>
+      <SelectionPart />
+      <TargetPart />
+      <EmittersPart />
+      <BoardsPart />
+      <FacePart />
+      <OpticsPart />
+      <TunnelPart />
+      <LensPart />
+      <HeatPart />
+      <ReadingPart />
+    </div>
+  )
+}
+
+/** Which part a place lies on. */
+export function partAt(place: Place): PartKey {
+  if (place.kind === 'part') return place.part
+  if (place.kind === 'board' || place.kind === 'emitter') return 'selection'
+  const on = { lens: 'lens', wall: 'tunnel', face: 'face', front: 'target', inside: 'lens' } as const
+  return on[place.on]
 }

@@ -13,7 +13,10 @@ export interface NumberHold {
 
 export interface NumberFieldProps extends Range {
   label: string
-  value: number
+  /** The label is for screen readers only: the field stands in a table that names it. */
+  hideLabel?: boolean
+  /** Null: several things with different values. */
+  value: number | null
   unit: Unit
   step: number
   /** What the number does, in one short line. */
@@ -35,13 +38,13 @@ export function NumberField(p: NumberFieldProps) {
   const [draft, setDraft] = useState<string | null>(null)
   const [why, setWhy] = useState<string | null>(null)
   const held = useHeld(p, setWhy)
-  const shown = showNumber(p.value, p.digits)
+  const shown = p.value === null ? '' : showNumber(p.value, p.digits)
 
   const commit = (leave: boolean) => {
     if (draft === null) return
     const parsed = parseQuantity(draft, p.unit)
     const fault = parsed.ok ? (rangeFault(parsed.value, p, p.unit) ?? p.onSet(parsed.value)) : parsed.why
-    setWhy(fault === null ? null : leave ? `${fault} The value stays ${shown}.` : fault)
+    setWhy(fault === null ? null : leave && shown ? `${fault} The value stays ${shown}.` : fault)
     if (fault === null || leave) setDraft(null)
   }
 
@@ -67,7 +70,7 @@ export function NumberField(p: NumberFieldProps) {
 
   return (
     <div className="ui-field" data-invalid={why !== null || undefined} title={p.does}>
-      <label htmlFor={inputId} className="ui-label ui-scrub" {...held.scrub}>
+      <label htmlFor={inputId} className={p.hideLabel ? 'ui-hidden' : 'ui-label ui-scrub'} {...held.scrub}>
         {p.label}
       </label>
       <span className="ui-box">
@@ -81,8 +84,9 @@ export function NumberField(p: NumberFieldProps) {
           role="spinbutton"
           disabled={p.isDisabled}
           data-draft={draft !== null || undefined}
-          aria-valuenow={p.value}
-          aria-valuetext={`${shown} ${unitLabel(p.unit)}`}
+          aria-valuenow={p.value ?? undefined}
+          aria-valuetext={p.value === null ? 'different values' : `${shown} ${unitLabel(p.unit)}`}
+          placeholder={p.value === null ? 'varied' : undefined}
           aria-valuemin={Number.isFinite(p.min) ? p.min : undefined}
           aria-valuemax={Number.isFinite(p.max) ? p.max : undefined}
           aria-invalid={why !== null || undefined}
@@ -144,8 +148,9 @@ function useHeld(p: NumberFieldProps, setWhy: (why: string | null) => void) {
   useEffect(() => () => stop.current(), []) // a field that goes away mid-hold keeps what was shown
 
   const onPointerDown = (event: React.PointerEvent<HTMLLabelElement>) => {
-    if (event.button !== 0 || latest.current.isDisabled) return
-    scrub.current = { x: event.clientX, from: latest.current.value }
+    const { value, isDisabled } = latest.current
+    if (event.button !== 0 || isDisabled || value === null) return
+    scrub.current = { x: event.clientX, from: value }
     event.currentTarget.setPointerCapture(event.pointerId)
   }
   const onPointerMove = (event: React.PointerEvent<HTMLLabelElement>) => {
@@ -164,7 +169,8 @@ function useHeld(p: NumberFieldProps, setWhy: (why: string | null) => void) {
     end,
     step: (from: number | null, steps: number) => {
       const now = latest.current
-      show(stepped(from ?? now.value, steps, now.step, now))
+      const start = from ?? now.value
+      if (start !== null) show(stepped(start, steps, now.step, now))
     },
     scrub: {
       onPointerDown,

@@ -1,0 +1,136 @@
+// Board types: outline, which emitter, and where its emitters sit.
+import { useState } from 'react'
+import { boardType } from '../../lamp/parts.ts'
+import type { BoardType, Lamp } from '../../lamp/schema.ts'
+import { design, useDesign } from '../store/stores.ts'
+import { tryEdit } from '../store/tryEdit.ts'
+import { Choice } from '../ui/Choice.tsx'
+import { BoardDesigner } from './BoardDesigner.tsx'
+import { freeId, isUsed, withBoardType } from './edits.ts'
+import { LampChoice, LampNumber, LampText } from './fields.tsx'
+import { Part } from './Part.tsx'
+import { Refusal } from './Refusal.tsx'
+import { TypeRow, useRow } from './TypeRow.tsx'
+
+type Outline = BoardType['outline']
+const [rectangle, hexagon, disc, star] = boardType.shape.outline.options
+
+const OUTLINES = [
+  { key: 'rectangle', name: 'rectangle' },
+  { key: 'hexagon', name: 'hexagon' },
+  { key: 'disc', name: 'disc' },
+  { key: 'star', name: 'star' },
+] as const
+
+const at = (lamp: Lamp, id: string): BoardType => lamp.boardTypes.find((t) => t.id === id) ?? lamp.boardTypes[0]!
+
+export function BoardsPart() {
+  const rows = useDesign((s) => s.lamp.boardTypes)
+  const placed = useDesign((s) => s.lamp.boards.length)
+  const emitters = useDesign((s) => s.lamp.emitterTypes)
+  const [id, choose] = useRow(rows)
+  const row = rows.find((r) => r.id === id)!
+  return (
+    <Part of="boards" title="Boards" gist={`${placed} placed`} edits="Board">
+      <TypeRow
+        list="boardTypes"
+        what="board"
+        id={id}
+        choose={choose}
+        copy={() => {
+          const lamp = design.lamp()
+          const next = { ...at(lamp, id), id: freeId(lamp.boardTypes, id) }
+          return {
+            lamp: { ...lamp, boardTypes: [...lamp.boardTypes, { ...next, name: `${next.name}, copy` }] },
+            id: next.id,
+          }
+        }}
+        canDelete={(lamp) => lamp.boardTypes.length > 1 && !isUsed(lamp, 'boardTypes', id)}
+      />
+      <LampText
+        label="Name"
+        read={(lamp) => at(lamp, id).name}
+        write={(lamp, name) => withBoardType(lamp, id, { name })}
+      />
+      {emitters.length > 1 && (
+        <LampChoice
+          label="Emitter"
+          options={emitters.map((e) => ({ key: e.id, name: e.name }))}
+          read={(lamp) => at(lamp, id).emitter}
+          write={(lamp, emitter) => withBoardType(lamp, id, { emitter })}
+        />
+      )}
+      <OutlineFields id={id} outline={row.outline} />
+      <p className="parts-note">
+        {row.sites.length} {row.sites.length === 1 ? 'emitter' : 'emitters'} on each board.
+      </p>
+      <BoardDesigner key={id} id={id} />
+    </Part>
+  )
+}
+
+function OutlineFields({ id, outline }: { id: string; outline: Outline }) {
+  const [why, setWhy] = useState<string | null>(null)
+  const size = (label: string, key: string, of: (typeof disc.shape)['diameterMm'], step = 0.5) => (
+    <LampNumber
+      key={key}
+      label={label}
+      unit={key === 'points' ? '' : 'mm'}
+      step={step}
+      of={of}
+      read={(lamp) => {
+        const value = (at(lamp, id).outline as Record<string, unknown>)[key]
+        return typeof value === 'number' ? value : null
+      }}
+      write={(lamp, v) => withBoardType(lamp, id, { outline: { ...at(lamp, id).outline, [key]: v } as Outline })}
+    />
+  )
+  return (
+    <>
+      <Choice
+        label="Outline"
+        value={outline.shape}
+        options={OUTLINES}
+        onChoose={(shape) =>
+          setWhy(
+            tryEdit(design, `Board: ${shape}`, (lamp) =>
+              withBoardType(lamp, id, { outline: newOutline(shape, at(lamp, id).outline) }),
+            ),
+          )
+        }
+      />
+      <Refusal why={why} />
+      {outline.shape === 'rectangle' && [
+        size('Board width', 'widthMm', rectangle.shape.widthMm),
+        size('Board height', 'heightMm', rectangle.shape.heightMm),
+      ]}
+      {outline.shape === 'hexagon' && size('Across flats', 'acrossMm', hexagon.shape.acrossMm)}
+      {outline.shape === 'disc' && size('Board diameter', 'diameterMm', disc.shape.diameterMm)}
+      {outline.shape === 'star' && [
+        size('Across', 'acrossMm', star.shape.acrossMm),
+        size('Points', 'points', star.shape.points, 1),
+        size('Notch depth', 'notchMm', star.shape.notchMm),
+      ]}
+    </>
+  )
+}
+
+/** Another outline of about the same size. */
+export function newOutline(shape: Outline['shape'], old: Outline): Outline {
+  const acrossMm =
+    old.shape === 'rectangle'
+      ? Math.max(old.widthMm, old.heightMm)
+      : old.shape === 'disc'
+        ? old.diameterMm
+        : old.acrossMm
+  switch (shape) {
+    case 'rectangle':
+      return { shape, widthMm: acrossMm, heightMm: acrossMm }
+    case 'hexagon':
+      return { shape, acrossMm }
+    case 'disc':
+      return { shape, diameterMm: acrossMm }
+    case 'star':
+      return { shape, acrossMm, points: 6, notchMm: Math.min(3, acrossMm / 8) }
+  }
+}

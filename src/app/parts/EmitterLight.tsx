@@ -1,0 +1,153 @@
+// What decides the beam of a bare emitter: size of the source, angle, colour.
+import { emitterType, profile, spectrum } from '../../lamp/parts.ts'
+import type { EmitterType, Lamp } from '../../lamp/schema.ts'
+import { useDesign } from '../store/stores.ts'
+import { newProfile, newSpectrum, type SpectrumKey, spectrumKey } from './defaults.ts'
+import { withEmitter } from './edits.ts'
+import { LampChoice, LampNumber } from './fields.tsx'
+
+const [rectangle, disc] = emitterType.shape.source.options
+const [cosine, gaussian] = profile.options
+const mono = spectrum.options[2]
+
+const at = (lamp: Lamp, id: string): EmitterType => lamp.emitterTypes.find((e) => e.id === id) ?? lamp.emitterTypes[0]!
+
+const SPECTRA: readonly { key: SpectrumKey; name: string }[] = [
+  { key: '3000', name: 'White, 3000 K class' },
+  { key: '4000', name: 'White, 4000 K class' },
+  { key: '5000', name: 'White, 5000 K class' },
+  { key: '6500', name: 'White, 6500 K class' },
+  { key: 'mono', name: 'One wavelength' },
+  { key: 'equalEnergy', name: 'Equal energy (check)' },
+]
+
+export function EmitterLight({ id }: { id: string }) {
+  return (
+    <>
+      <Source id={id} />
+      <Angle id={id} />
+      <Colour id={id} />
+    </>
+  )
+}
+
+function Source({ id }: { id: string }) {
+  const shape = useDesign((s) => at(s.lamp, id).source.shape)
+  return (
+    <>
+      <LampChoice
+        label="Source"
+        segments
+        does="Shape of the lit area; the smaller it is, the narrower an optic can make the beam"
+        options={[
+          { key: 'rectangle', name: 'rectangle' },
+          { key: 'disc', name: 'disc' },
+        ]}
+        read={(lamp) => at(lamp, id).source.shape}
+        write={(lamp, key) => {
+          const old = at(lamp, id).source
+          const sizeMm = old.shape === 'disc' ? old.diameterMm : old.widthMm
+          const source =
+            key === 'disc'
+              ? ({ shape: 'disc', diameterMm: sizeMm } as const)
+              : ({ shape: 'rectangle', widthMm: sizeMm, heightMm: sizeMm } as const)
+          return withEmitter(lamp, id, { source })
+        }}
+      />
+      {shape === 'rectangle' ? (
+        (['widthMm', 'heightMm'] as const).map((key) => (
+          <LampNumber
+            key={key}
+            label={key === 'widthMm' ? 'Source width' : 'Source height'}
+            unit="mm"
+            step={0.1}
+            of={rectangle.shape[key]}
+            does="Of the lit area; light from off its middle leaves an optic at an angle"
+            read={(lamp) => {
+              const { source } = at(lamp, id)
+              return source.shape === 'rectangle' ? source[key] : null
+            }}
+            write={(lamp, v) =>
+              withEmitter(lamp, id, { source: { ...at(lamp, id).source, [key]: v } as EmitterType['source'] })
+            }
+          />
+        ))
+      ) : (
+        <LampNumber
+          label="Source diameter"
+          unit="mm"
+          step={0.1}
+          of={disc.shape.diameterMm}
+          does="Of the lit area; light from off its middle leaves an optic at an angle"
+          read={(lamp) => {
+            const { source } = at(lamp, id)
+            return source.shape === 'disc' ? source.diameterMm : null
+          }}
+          write={(lamp, diameterMm) => withEmitter(lamp, id, { source: { shape: 'disc', diameterMm } })}
+        />
+      )}
+    </>
+  )
+}
+
+function Angle({ id }: { id: string }) {
+  const kind = useDesign((s) => at(s.lamp, id).profile.kind)
+  if (kind === 'table' || kind === 'map')
+    return <p className="parts-note">Its light over angle comes from a table in the lamp file.</p>
+  return (
+    <>
+      <LampChoice
+        label="Profile"
+        segments
+        does="How its light falls off with angle"
+        options={[
+          { key: 'cosine', name: 'cosine power' },
+          { key: 'gaussian', name: 'Gaussian' },
+        ]}
+        read={(lamp) => (at(lamp, id).profile.kind === 'gaussian' ? 'gaussian' : 'cosine')}
+        write={(lamp, key) => withEmitter(lamp, id, { profile: newProfile(key, at(lamp, id).profile) })}
+      />
+      <LampNumber
+        label="Viewing angle, full"
+        unit="deg"
+        step={1}
+        of={kind === 'cosine' ? cosine.shape.fwhmDeg : gaussian.shape.fwhmDeg}
+        does="Between the directions of half the intensity; 120° is a flat (Lambertian) emitter"
+        read={(lamp) => {
+          const { profile } = at(lamp, id)
+          return 'fwhmDeg' in profile ? profile.fwhmDeg : null
+        }}
+        write={(lamp, fwhmDeg) => withEmitter(lamp, id, { profile: { kind, fwhmDeg } })}
+      />
+    </>
+  )
+}
+
+function Colour({ id }: { id: string }) {
+  const kind = useDesign((s) => at(s.lamp, id).spectrum.kind)
+  return (
+    <>
+      <LampChoice
+        label="Spectrum"
+        does="Sets watts for each lumen, and how the lens spreads the colours"
+        options={kind === 'table' ? [...SPECTRA, { key: 'table', name: 'table in the file' }] : SPECTRA}
+        read={(lamp) => spectrumKey(at(lamp, id).spectrum)}
+        write={(lamp, key) => withEmitter(lamp, id, { spectrum: newSpectrum(key, at(lamp, id).spectrum) })}
+      />
+      {kind === 'mono' && (
+        <LampNumber
+          label="Wavelength"
+          unit="nm"
+          step={1}
+          of={mono.shape.wavelengthNm}
+          does="One pure colour; for checks and coloured emitters"
+          read={(lamp) => {
+            const { spectrum } = at(lamp, id)
+            return spectrum.kind === 'mono' ? spectrum.wavelengthNm : null
+          }}
+          write={(lamp, wavelengthNm) => withEmitter(lamp, id, { spectrum: { kind: 'mono', wavelengthNm } })}
+        />
+      )}
+    </>
+  )
+}

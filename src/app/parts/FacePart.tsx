@@ -1,0 +1,187 @@
+import { useState } from 'react'
+import { face, keepOut } from '../../lamp/parts.ts'
+import type { KeepOut } from '../../lamp/schema.ts'
+import { FACE_FINISHES } from '../../library/wallFinishes.ts'
+import { showNumber } from '../measure/units.ts'
+import { design, useDesign } from '../store/stores.ts'
+import { tryEdit } from '../store/tryEdit.ts'
+import { Push } from '../ui/Push.tsx'
+import { newKeepOut } from './defaults.ts'
+import { withFace, withKeepOut } from './edits.ts'
+import { Fill } from './Fill.tsx'
+import { LampChoice, LampNumber, LampText, PartName } from './fields.tsx'
+import { Part } from './Part.tsx'
+import { Refusal } from './Refusal.tsx'
+
+const of = face.shape
+const [hole, slot] = keepOut.options
+
+export function FacePart() {
+  const gist = useDesign((s) => `${s.lamp.face.shape}, ${showNumber(s.lamp.face.sizeMm)} mm`)
+  return (
+    <Part of="face" title="Face" gist={gist}>
+      <LampChoice
+        label="Shape"
+        segments
+        does="Of the plate that carries the boards; sizes are across flats"
+        options={[
+          { key: 'round', name: 'round' },
+          { key: 'square', name: 'square' },
+          { key: 'hexagon', name: 'hexagon' },
+        ]}
+        read={(lamp) => lamp.face.shape}
+        write={(lamp, shape) => withFace(lamp, { shape })}
+      />
+      <LampNumber
+        label="Size across"
+        unit="mm"
+        step={1}
+        of={of.sizeMm}
+        does="A wide face makes a wide beam behind the same lens"
+        read={(lamp) => lamp.face.sizeMm}
+        write={(lamp, sizeMm) => withFace(lamp, { sizeMm })}
+      />
+      <FinishPick />
+      <LampNumber
+        label="Reflectance"
+        unit="share"
+        step={0.01}
+        of={of.reflectance}
+        does="Of light that comes back from tunnel and lens; the rest heats the face"
+        read={(lamp) => lamp.face.reflectance}
+        write={(lamp, reflectance) => withFace(lamp, { reflectance })}
+      />
+      <LampNumber
+        label="Between boards"
+        unit="mm"
+        step={0.1}
+        of={of.clearanceMm}
+        does="Least gap between boards, and from boards to keep-outs"
+        read={(lamp) => lamp.face.clearanceMm}
+        write={(lamp, clearanceMm) => withFace(lamp, { clearanceMm })}
+      />
+      <LampNumber
+        label="To the edge"
+        unit="mm"
+        step={0.5}
+        of={of.marginMm}
+        does="Least distance from a board to the edge of the face"
+        read={(lamp) => lamp.face.marginMm}
+        write={(lamp, marginMm) => withFace(lamp, { marginMm })}
+      />
+      <KeepOuts />
+      <Fill />
+    </Part>
+  )
+}
+
+function FinishPick() {
+  const found = useDesign((s) => FACE_FINISHES.find((f) => f.reflectance === s.lamp.face.reflectance)?.id ?? 'own')
+  return (
+    <LampChoice
+      label="Finish"
+      does="Sets the reflectance to that of a known finish"
+      options={[
+        ...FACE_FINISHES.map((f) => ({ key: f.id, name: f.name })),
+        ...(found === 'own' ? [{ key: 'own', name: 'own number' }] : []),
+      ]}
+      read={() => found}
+      write={(lamp, id) => {
+        const finish = FACE_FINISHES.find((f) => f.id === id)
+        return finish ? withFace(lamp, { reflectance: finish.reflectance }) : lamp
+      }}
+    />
+  )
+}
+
+function KeepOuts() {
+  const count = useDesign((s) => s.lamp.face.keepOuts.length)
+  const [why, setWhy] = useState<string | null>(null)
+  const add = (shape: KeepOut['shape']) =>
+    setWhy(
+      tryEdit(design, `Keep-out: ${shape} added`, (lamp) =>
+        withFace(lamp, { keepOuts: [...lamp.face.keepOuts, newKeepOut(shape)] }),
+      ),
+    )
+  return (
+    <Part of="keepOuts" title="Keep-outs" gist={count === 0 ? 'none' : String(count)} level={3} edits="Keep-out">
+      <div className="parts-buttons">
+        <Push kind="quiet" onPush={() => add('hole')}>
+          + Hole
+        </Push>
+        <Push kind="quiet" onPush={() => add('slot')}>
+          + Slot
+        </Push>
+      </div>
+      <Refusal why={why} />
+      {Array.from({ length: count }, (_, i) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: keep-outs have no other name than their place
+        <KeepOutFields key={i} at={i} />
+      ))}
+    </Part>
+  )
+}
+
+function KeepOutFields({ at }: { at: number }) {
+  const shape = useDesign((s) => s.lamp.face.keepOuts[at]?.shape)
+  const [why, setWhy] = useState<string | null>(null)
+  if (!shape) return null
+  const fields =
+    shape === 'hole'
+      ? ([
+          ['x', 'xMm', 'mm', hole.shape.xMm],
+          ['y', 'yMm', 'mm', hole.shape.yMm],
+          ['Diameter', 'diameterMm', 'mm', hole.shape.diameterMm],
+        ] as const)
+      : ([
+          ['x', 'xMm', 'mm', slot.shape.xMm],
+          ['y', 'yMm', 'mm', slot.shape.yMm],
+          ['Length', 'lengthMm', 'mm', slot.shape.lengthMm],
+          ['Width', 'widthMm', 'mm', slot.shape.widthMm],
+          ['Turn', 'turnDeg', 'deg', slot.shape.turnDeg],
+        ] as const)
+  return (
+    <PartName value={`Keep-out ${at + 1}`}>
+      <fieldset className="parts-item">
+        <legend>
+          {shape === 'hole' ? 'Hole' : 'Slot'} {at + 1}
+        </legend>
+        <LampText
+          label="What for"
+          read={(lamp) => lamp.face.keepOuts[at]?.why ?? ''}
+          write={(lamp, text) => withKeepOut(lamp, at, { why: text })}
+        />
+        {fields.map(([label, key, unit, limits]) => (
+          <LampNumber
+            key={key}
+            label={label}
+            unit={unit}
+            step={unit === 'deg' ? 5 : 0.5}
+            of={limits}
+            read={(lamp) => {
+              const value = (lamp.face.keepOuts[at] as Record<string, unknown> | undefined)?.[key]
+              return typeof value === 'number' ? value : null
+            }}
+            write={(lamp, v) => withKeepOut(lamp, at, { [key]: v })}
+          />
+        ))}
+        <div className="parts-buttons">
+          <Push
+            kind="quiet"
+            name={`Delete keep-out ${at + 1}`}
+            onPush={() =>
+              setWhy(
+                tryEdit(design, 'Keep-out: deleted', (lamp) =>
+                  withFace(lamp, { keepOuts: lamp.face.keepOuts.filter((_, i) => i !== at) }),
+                ),
+              )
+            }
+          >
+            Delete
+          </Push>
+        </div>
+        <Refusal why={why} />
+      </fieldset>
+    </PartName>
+  )
+}

@@ -1,0 +1,97 @@
+// Fill the face with boards: as many as fit, or a wanted number, and an honest sentence about what did not fit.
+import { useState } from 'react'
+import { LIMITS } from '../../lamp/limits.ts'
+import { type FillPattern, fillFace } from '../../layout/fill.ts'
+import { design, useDesign, view } from '../store/stores.ts'
+import { tryEdit } from '../store/tryEdit.ts'
+import { Choice } from '../ui/Choice.tsx'
+import { NumberField } from '../ui/NumberField.tsx'
+import { Push } from '../ui/Push.tsx'
+import { Toggle } from '../ui/Toggle.tsx'
+import { common } from './edits.ts'
+import { Part } from './Part.tsx'
+import { Refusal } from './Refusal.tsx'
+
+const PATTERNS: readonly { key: FillPattern; name: string }[] = [
+  { key: 'hexagonal', name: 'hexagonal' },
+  { key: 'square', name: 'square' },
+  { key: 'rings', name: 'rings' },
+  { key: 'most', name: 'as many as can be' },
+]
+
+export function Fill() {
+  const types = useDesign((s) => s.lamp.boardTypes)
+  const present = useDesign((s) => s.lamp.boards.length)
+  const [type, setType] = useState('')
+  const [pattern, setPattern] = useState<FillPattern>('hexagonal')
+  const [all, setAll] = useState(true)
+  const [wanted, setWanted] = useState(19)
+  const [keep, setKeep] = useState(false)
+  const [words, setWords] = useState('')
+  const [why, setWhy] = useState<string | null>(null)
+  const boardType = types.some((t) => t.id === type) ? type : types[0]!.id
+
+  const fill = () => {
+    const lamp = design.lamp()
+    const emitter = lamp.emitterTypes.find((e) => e.id === lamp.boardTypes.find((t) => t.id === boardType)?.emitter)
+    const result = fillFace(lamp, {
+      boardType,
+      pattern,
+      clearanceMm: lamp.face.clearanceMm,
+      marginMm: lamp.face.marginMm,
+      wanted: all ? undefined : wanted,
+      keep: keep ? lamp.boards : undefined,
+      currentA: common(lamp.boards.map((b) => b.currentA)) ?? emitter?.ratedCurrentA ?? 1,
+    })
+    setWords(result.words)
+    const fault = tryEdit(design, 'Fill the face', (now) => ({
+      ...now,
+      boards: keep ? [...now.boards, ...result.boards] : result.boards,
+    }))
+    setWhy(fault)
+    if (fault === null) view.setState({ boards: [], emitters: [] })
+  }
+
+  return (
+    <Part of="fill" title="Fill with boards" gist={`${present} now`} level={3}>
+      {types.length > 1 && (
+        <Choice
+          label="Board"
+          value={boardType}
+          options={types.map((t) => ({ key: t.id, name: t.name }))}
+          onChoose={setType}
+        />
+      )}
+      <Choice label="Pattern" value={pattern} options={PATTERNS} onChoose={(key) => setPattern(key)} />
+      <Toggle label="As many as fit" value={all} onChange={setAll} />
+      {!all && (
+        <NumberField
+          label="Boards wanted"
+          unit=""
+          step={1}
+          min={1}
+          max={LIMITS.boards}
+          integer
+          value={wanted}
+          onSet={(n) => {
+            setWanted(n)
+            return null
+          }}
+        />
+      )}
+      <Toggle
+        label="Keep the boards that are there"
+        does="The fill goes around them; otherwise it replaces them"
+        value={keep}
+        onChange={setKeep}
+      />
+      <div className="parts-buttons">
+        <Push onPush={fill}>{keep ? 'Fill around them' : 'Fill the face'}</Push>
+      </div>
+      <p role="status" className="parts-note">
+        {words}
+      </p>
+      <Refusal why={why} />
+    </Part>
+  )
+}

@@ -1,0 +1,238 @@
+import { useState } from 'react'
+import { lens } from '../../lamp/parts.ts'
+import { conicSag } from '../../lamp/read.ts'
+import type { Lens } from '../../lamp/schema.ts'
+import { LENS_MATERIALS, refractiveIndex } from '../../library/materials.ts'
+import { showNumber, type Unit } from '../measure/units.ts'
+import { design, useDesign } from '../store/stores.ts'
+import { tryEdit } from '../store/tryEdit.ts'
+import { Choice } from '../ui/Choice.tsx'
+import { newLens } from './defaults.ts'
+import { withLens } from './edits.ts'
+import { LampChoice, LampNumber } from './fields.tsx'
+import { Part } from './Part.tsx'
+import { Refusal } from './Refusal.tsx'
+
+const [fresnel, solid, ideal] = lens.options
+
+type FresnelKey = 'zMm' | 'focalMm' | 'diameterMm' | 'thicknessMm' | 'pitchMm' | 'draftDeg' | 'tipShare' | 'designNm'
+type SolidKey = 'zMm' | 'diameterMm' | 'radiusMm' | 'conic' | 'thicknessMm'
+interface Field<K extends string> {
+  key: K
+  label: string
+  unit: Unit
+  step: number
+  does: string
+}
+
+const Z = { key: 'zMm', label: 'Stands at z', unit: 'mm', step: 1 } as const
+const FOCAL = {
+  key: 'focalMm',
+  label: 'Focal length',
+  unit: 'mm',
+  step: 1,
+  does: 'Longer makes a narrower beam from the same array, and needs a longer lamp',
+} as const
+const FRESNEL: readonly Field<FresnelKey>[] = [
+  { ...Z, does: 'The plane the focal length is measured from; inside the focus the beam widens and evens out' },
+  FOCAL,
+  {
+    key: 'diameterMm',
+    label: 'Size across',
+    unit: 'mm',
+    step: 1,
+    does: 'Diameter, or side of a square; more area, more candela',
+  },
+  {
+    key: 'thicknessMm',
+    label: 'Sheet thickness',
+    unit: 'mm',
+    step: 0.1,
+    does: 'From the flat side to the valleys of the grooves',
+  },
+  {
+    key: 'pitchMm',
+    label: 'Groove pitch',
+    unit: 'mm',
+    step: 0.05,
+    does: 'Coarse grooves show their rings; fine ones lose more at the risers',
+  },
+  {
+    key: 'draftDeg',
+    label: 'Riser draft',
+    unit: 'deg',
+    step: 0.5,
+    does: 'Lean of the step between grooves; takes width from the facet',
+  },
+  {
+    key: 'tipShare',
+    label: 'Rounded tips',
+    unit: 'share',
+    step: 0.01,
+    does: 'Share of the pitch that scatters instead of bending light',
+  },
+  { key: 'designNm', label: 'Cut for', unit: 'nm', step: 1, does: 'Wavelength the facets are exact for' },
+]
+const SOLID: readonly Field<SolidKey>[] = [
+  { ...Z, does: 'The plane of the flat side' },
+  { key: 'diameterMm', label: 'Diameter', unit: 'mm', step: 1, does: 'More area, more candela' },
+  {
+    key: 'radiusMm',
+    label: 'Radius of curvature',
+    unit: 'mm',
+    step: 1,
+    does: 'Of the curved side at its middle; focal length is about twice this',
+  },
+  {
+    key: 'conic',
+    label: 'Conic constant',
+    unit: '',
+    step: 0.01,
+    does: '0 a sphere, −1 a paraboloid: takes out the blur of a steep lens',
+  },
+  { key: 'thicknessMm', label: 'Thickness', unit: 'mm', step: 0.5, does: 'At the middle, from the flat side' },
+]
+const IDEAL: readonly Field<'zMm' | 'focalMm' | 'diameterMm'>[] = [
+  { ...Z, does: 'The plane of the lens' },
+  FOCAL,
+  { key: 'diameterMm', label: 'Diameter', unit: 'mm', step: 1, does: 'More area, more candela' },
+]
+
+const KINDS = [
+  { key: 'none', name: 'none' },
+  { key: 'fresnel', name: 'Fresnel' },
+  { key: 'solid', name: 'solid' },
+  { key: 'ideal', name: 'ideal' },
+] as const
+const MATERIALS = (['pmma', 'polycarbonate', 'crown'] as const).map((key) => ({ key, name: LENS_MATERIALS[key].label }))
+const WAYS = [
+  { key: 'target', name: 'target' },
+  { key: 'source', name: 'source' },
+] as const
+
+/** The value of a field, of whatever kind of lens stands there. */
+const valueOf = (l: Lens | null, key: string): number | null => {
+  const value = (l as Record<string, unknown> | null)?.[key]
+  return typeof value === 'number' ? value : null
+}
+
+export function LensPart() {
+  const kind = useDesign((s) => s.lamp.lens?.kind ?? 'none')
+  const gist = useDesign((s) =>
+    s.lamp.lens ? `${showNumber(s.lamp.lens.diameterMm)} mm at ${showNumber(s.lamp.lens.zMm)}` : 'none',
+  )
+  const [why, setWhy] = useState<string | null>(null)
+  return (
+    <Part of="lens" title="Lens" gist={gist}>
+      <Choice
+        label="Kind"
+        segments
+        value={kind}
+        options={KINDS}
+        onChoose={(key) =>
+          setWhy(
+            tryEdit(design, `Lens: ${key}`, (lamp) => ({ ...lamp, lens: key === 'none' ? null : newLens(lamp, key) })),
+          )
+        }
+      />
+      <Refusal why={why} />
+      {kind === 'fresnel' && <Fresnel />}
+      {kind === 'solid' && <Solid />}
+      {kind === 'ideal' && <Ideal />}
+    </Part>
+  )
+}
+
+const bind = (key: string) => ({
+  read: (lamp: { lens: Lens | null }) => valueOf(lamp.lens, key),
+  write: (lamp: Parameters<typeof withLens>[0], v: number) => withLens(lamp, { [key]: v }),
+})
+
+function Material() {
+  return (
+    <LampChoice
+      label="Material"
+      does="Its refraction and absorption; colours spread by its dispersion"
+      options={MATERIALS}
+      read={(lamp) => (lamp.lens && lamp.lens.kind !== 'ideal' ? lamp.lens.material : 'pmma')}
+      write={(lamp, material) => withLens(lamp, { material })}
+    />
+  )
+}
+
+function Fresnel() {
+  const inFocus = useDesign((s) => (s.lamp.lens?.kind === 'fresnel' ? s.lamp.lens.zMm - s.lamp.lens.focalMm : 0))
+  return (
+    <>
+      {FRESNEL.slice(0, 3).map((f) => (
+        <LampNumber {...f} key={f.key} of={fresnel.shape[f.key]} {...bind(f.key)} />
+      ))}
+      <p className="parts-note">
+        {inFocus === 0
+          ? 'The face lies in the focus: the beam is a picture of the array.'
+          : `The face lies ${showNumber(Math.abs(inFocus), 1)} mm ${inFocus < 0 ? 'inside' : 'outside'} the focus.`}
+      </p>
+      <LampChoice
+        label="Outline"
+        segments
+        options={[
+          { key: 'round', name: 'round' },
+          { key: 'square', name: 'square' },
+        ]}
+        read={(lamp) => (lamp.lens?.kind === 'fresnel' ? lamp.lens.aperture : 'round')}
+        write={(lamp, aperture) => withLens(lamp, { aperture })}
+      />
+      <LampChoice
+        label="Grooves face the"
+        segments
+        does="Towards the target is usual for a collimating lens; towards the source loses more at its risers"
+        options={WAYS}
+        read={(lamp) => (lamp.lens?.kind === 'fresnel' ? lamp.lens.grooves : 'target')}
+        write={(lamp, grooves) => withLens(lamp, { grooves })}
+      />
+      <Material />
+      {FRESNEL.slice(3).map((f) => (
+        <LampNumber {...f} key={f.key} of={fresnel.shape[f.key]} {...bind(f.key)} />
+      ))}
+    </>
+  )
+}
+
+function Solid() {
+  const note = useDesign((s) => (s.lamp.lens?.kind === 'solid' ? solidNote(s.lamp.lens) : ''))
+  return (
+    <>
+      {SOLID.map((f) => (
+        <LampNumber {...f} key={f.key} of={solid.shape[f.key]} {...bind(f.key)} />
+      ))}
+      <LampChoice
+        label="Curved side to the"
+        segments
+        does="Towards the target bends the light in two gentle steps: less blur"
+        options={WAYS}
+        read={(lamp) => (lamp.lens?.kind === 'solid' ? lamp.lens.curved : 'target')}
+        write={(lamp, curved) => withLens(lamp, { curved })}
+      />
+      <Material />
+      <p className="parts-note">{note}</p>
+    </>
+  )
+}
+
+/** Paraxial focal length of a plano-convex lens, R / (n − 1), at 587.6 nm; thickness at its rim. */
+function solidNote(l: Extract<Lens, { kind: 'solid' }>): string {
+  const focalMm = l.radiusMm / (refractiveIndex(l.material, 587.6) - 1)
+  const rimMm = l.thicknessMm - conicSag(l.diameterMm / 2, l.radiusMm, l.conic)
+  return `Focal length near the axis ${showNumber(focalMm, 0)} mm; ${showNumber(rimMm, 1)} mm thick at its rim.`
+}
+
+function Ideal() {
+  return (
+    <>
+      {IDEAL.map((f) => (
+        <LampNumber {...f} key={f.key} of={ideal.shape[f.key]} {...bind(f.key)} />
+      ))}
+      <p className="parts-note">For checks by hand only: no lens without loss or blur can be bought.</p>
+    </>
+  )
+}

@@ -1,0 +1,29 @@
+import type { ReactNode } from 'react'
+import { Group } from '../ui/Group.tsx'
+import { PartName } from './fields.tsx'
+import { openPart, useOpen } from './open.ts'
+
+export interface PartProps {
+  /** Key of its open state. */
+  of: string
+  title: string
+  gist?: string
+  level?: 2 | 3 | 4
+  /** Name of its edits, when the title isn't. */
+  edits?: string
+  children: ReactNode
+}
+
+/** A group of the column whose fields' edits carry its name. */
+export function Part(p: PartProps) {
+  const open = useOpen(p.of)
+  return (
+    <PartName value={p.edits ?? p.title}>
+      <section id={`part-${p.of}`} aria-label={p.title}>
+        <Group title={p.title} gist={p.gist} level={p.level} isOpen={open} onToggle={(on) => openPart(p.of, on)}>
+          {p.children}
+        </Group>
+      </section>
+    </PartName>
+  )
+}

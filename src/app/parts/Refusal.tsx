@@ -1,0 +1,8 @@
+/** Why a choice or a button did nothing, in words. */
+export function Refusal({ why }: { why: string | null }) {
+  return (
+    <p role="alert" className="ui-why">
+      {why}
+    </p>
+  )
+}

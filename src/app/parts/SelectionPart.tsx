@@ -1,0 +1,148 @@
+// The selected boards or emitters: current, optic, place and turn, all at once.
+import { board } from '../../lamp/parts.ts'
+import type { Board, Lamp } from '../../lamp/schema.ts'
+import {
+  middleOf,
+  type PoseField,
+  posed,
+  withBoardOptic,
+  withBoards,
+  withCurrent,
+  withEmitterOptic,
+} from '../measure/planEdit.ts'
+import { readEmitterKey } from '../measure/planPick.ts'
+import { useDesign, useView } from '../store/stores.ts'
+import { common } from './edits.ts'
+import { LampChoice, LampNumber } from './fields.tsx'
+import { Part } from './Part.tsx'
+
+const of = board.shape
+const VARIED = 'varied…'
+const USUAL = 'as the lamp…' // ids hold no ellipsis
+
+export function SelectionPart() {
+  const boards = useView((s) => s.boards)
+  const emitters = useView((s) => s.emitters)
+  if (boards.length === 0 && emitters.length === 0) return null
+  const gist =
+    emitters.length > 0
+      ? `${emitters.length} ${emitters.length === 1 ? 'emitter' : 'emitters'}`
+      : boards.length === 1
+        ? boards[0]
+        : `${boards.length} boards`
+  return (
+    <Part of="selection" title="Selected" gist={gist}>
+      <p className="parts-note">{gist}</p>
+      {emitters.length > 0 ? <EmitterFields keys={emitters} /> : <BoardFields ids={boards} />}
+    </Part>
+  )
+}
+
+const chosenOf = (lamp: Lamp, ids: readonly string[]): Board[] => {
+  const wanted = new Set(ids)
+  return lamp.boards.filter((b) => wanted.has(b.id))
+}
+
+function BoardFields({ ids }: { ids: readonly string[] }) {
+  return (
+    <>
+      <LampNumber
+        label="Current"
+        unit="A"
+        step={0.05}
+        of={of.currentA}
+        does="Through each emitter of the board: one driver a board"
+        read={(lamp) => common(chosenOf(lamp, ids).map((b) => b.currentA))}
+        write={(lamp, a) => withCurrent(lamp, ids, a)}
+      />
+      <OpticOf
+        read={(lamp) => common(chosenOf(lamp, ids).map((b) => (hasSingles(b) ? VARIED : (b.optic ?? USUAL)))) ?? VARIED}
+        write={(lamp, key) => withBoardOptic(lamp, ids, key === USUAL ? lamp.optic : key)}
+      />
+      <TypeOf ids={ids} />
+      <Pose ids={ids} field="xMm" label={ids.length > 1 ? 'Middle, x' : 'x'} />
+      <Pose ids={ids} field="yMm" label={ids.length > 1 ? 'Middle, y' : 'y'} />
+      <Pose ids={ids} field="turnDeg" label={ids.length > 1 ? 'Turn together to' : 'Turn'} />
+    </>
+  )
+}
+
+const hasSingles = (b: Board) => b.siteOptics !== undefined && Object.keys(b.siteOptics).length > 0
+
+function Pose({ ids, field, label }: { ids: readonly string[]; field: PoseField; label: string }) {
+  return (
+    <LampNumber
+      label={label}
+      unit={field === 'turnDeg' ? 'deg' : 'mm'}
+      step={field === 'turnDeg' ? 1 : 0.5}
+      of={of[field]}
+      read={(lamp) => {
+        const chosen = chosenOf(lamp, ids)
+        if (chosen.length === 0) return null
+        if (field === 'turnDeg') return chosen[0]!.turnDeg
+        return middleOf(chosen)[field === 'xMm' ? 0 : 1]
+      }}
+      write={(lamp, v) => posed(lamp, ids, field, v)}
+    />
+  )
+}
+
+function TypeOf({ ids }: { ids: readonly string[] }) {
+  const types = useDesign((s) => s.lamp.boardTypes)
+  const shared = useDesign((s) => common(chosenOf(s.lamp, ids).map((b) => b.type)) ?? VARIED)
+  if (types.length < 2) return null
+  return (
+    <LampChoice
+      label="Board"
+      options={[
+        ...types.map((t) => ({ key: t.id, name: t.name })),
+        ...(shared === VARIED ? [{ key: VARIED, name: 'varied' }] : []),
+      ]}
+      read={() => shared}
+      write={(lamp, type) =>
+        type === VARIED
+          ? lamp
+          : withBoards(lamp, ids, (b) => {
+              const { siteOptics: _of, ...rest } = b // emitters are others now
+              return { ...rest, type }
+            })
+      }
+    />
+  )
+}
+
+function EmitterFields({ keys }: { keys: readonly string[] }) {
+  return (
+    <OpticOf
+      read={(lamp) => {
+        const rows = new Map(lamp.boards.map((b) => [b.id, b]))
+        const found = keys.map((key) => {
+          const { boardId, siteIndex } = readEmitterKey(key)
+          const b = rows.get(boardId)
+          return b?.siteOptics?.[siteIndex] ?? b?.optic ?? USUAL
+        })
+        return common(found) ?? VARIED
+      }}
+      write={(lamp, key) => withEmitterOptic(lamp, keys, key === USUAL ? lamp.optic : key)}
+    />
+  )
+}
+
+function OpticOf({ read, write }: { read(lamp: Lamp): string; write(lamp: Lamp, key: string): Lamp }) {
+  const types = useDesign((s) => s.lamp.opticTypes)
+  const usual = useDesign((s) => s.lamp.optic)
+  const shown = useDesign((s) => read(s.lamp))
+  return (
+    <LampChoice
+      label="Optic"
+      does="Of these only; the lamp's usual optic stands under Optics"
+      options={[
+        { key: USUAL, name: `as the lamp: ${types.find((t) => t.id === usual)?.name ?? usual}` },
+        ...types.map((t) => ({ key: t.id, name: t.name })),
+        ...(shown === VARIED ? [{ key: VARIED, name: 'varied' }] : []),
+      ]}
+      read={read}
+      write={(lamp, key) => (key === VARIED ? lamp : write(lamp, key))}
+    />
+  )
+}

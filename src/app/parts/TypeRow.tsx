@@ -1,0 +1,68 @@
+// Head of a list of types: which one is shown, another one like it, away with it.
+import { useState } from 'react'
+import type { Lamp } from '../../lamp/schema.ts'
+import { design, useDesign } from '../store/stores.ts'
+import { tryEdit } from '../store/tryEdit.ts'
+import { Choice } from '../ui/Choice.tsx'
+import { Push } from '../ui/Push.tsx'
+import { withoutType } from './edits.ts'
+import { Refusal } from './Refusal.tsx'
+
+/** Which row of a list is shown; the first when the shown one has gone. */
+export function useRow(rows: readonly { id: string }[]): [string, (id: string) => void] {
+  const [id, setId] = useState('')
+  return [rows.some((r) => r.id === id) ? id : rows[0]!.id, setId]
+}
+
+export interface TypeRowProps {
+  list: 'emitterTypes' | 'opticTypes' | 'boardTypes'
+  /** "emitter", for labels. */
+  what: string
+  id: string
+  choose(id: string): void
+  /** The lamp with another type, and its id. */
+  copy(): { lamp: Lamp; id: string }
+  canDelete(lamp: Lamp): boolean
+}
+
+export function TypeRow(p: TypeRowProps) {
+  const rows = useDesign((s) => s.lamp[p.list])
+  const deletable = useDesign((s) => p.canDelete(s.lamp))
+  const [why, setWhy] = useState<string | null>(null)
+  return (
+    <div className="parts-type">
+      {rows.length > 1 && (
+        <Choice
+          label={`Shown ${p.what}`}
+          value={p.id}
+          options={rows.map((r) => ({ key: r.id, name: r.name }))}
+          onChoose={p.choose}
+        />
+      )}
+      <div className="parts-buttons">
+        <Push
+          kind="quiet"
+          name={`Another ${p.what} like this`}
+          onPush={() => {
+            const next = p.copy()
+            const fault = tryEdit(design, `Another ${p.what}`, () => next.lamp)
+            setWhy(fault)
+            if (fault === null) p.choose(next.id)
+          }}
+        >
+          + Another
+        </Push>
+        <Push
+          kind="quiet"
+          name={`Delete this ${p.what}`}
+          hint={deletable ? undefined : 'In use, or the last one'}
+          isDisabled={!deletable}
+          onPush={() => setWhy(tryEdit(design, `Delete ${p.what}`, (lamp) => withoutType(lamp, p.list, p.id)))}
+        >
+          Delete
+        </Push>
+      </div>
+      <Refusal why={why} />
+    </div>
+  )
+}

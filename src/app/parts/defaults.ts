@@ -1,0 +1,103 @@
+// What a new part starts as. Each fits the lamp it comes into: never a value the schema refuses.
+
+import { LIMITS } from '../../lamp/limits.ts'
+import { conicSag, lensSpan } from '../../lamp/read.ts'
+import type { KeepOut, Lamp, Lens, OpticType, Profile, Spectrum, Tunnel } from '../../lamp/schema.ts'
+import { freeId } from './edits.ts'
+
+const clamp = (v: number, low: number, high: number) => Math.min(high, Math.max(low, v))
+const round = (v: number) => Math.round(v * 10) / 10
+
+/** How far the parts on the face stand out towards the target. */
+export function tallestMm(lamp: Lamp): number {
+  const optics = lamp.opticTypes.map((o) => (o.kind === 'collimator' ? o.heightMm : 0))
+  return Math.max(0, ...optics, ...lamp.emitterTypes.map((e) => e.heightMm))
+}
+
+export function newTunnel(lamp: Lamp, sides: Tunnel['sides']): Tunnel {
+  const nearZ = lamp.lens ? lensSpan(lamp.lens)[0] : Infinity
+  const zInMm = round(Math.min(tallestMm(lamp) + 2, nearZ / 2))
+  const zOutMm = Number.isFinite(nearZ) ? round(Math.max(nearZ - 10, (zInMm + nearZ) / 2)) : zInMm + lamp.face.sizeMm
+  return {
+    sides,
+    inMm: clamp(lamp.face.sizeMm, 1, LIMITS.lensMm),
+    outMm: clamp(lamp.lens?.diameterMm ?? lamp.face.sizeMm * 1.2, 1, LIMITS.lensMm),
+    zInMm,
+    zOutMm: clamp(zOutMm, 0.1, LIMITS.lengthMm),
+    reflectance: 0.87,
+    specularShare: 0.9,
+    scatterDeg: 1,
+  }
+}
+
+export function newLens(lamp: Lamp, kind: Lens['kind']): Lens {
+  const old = lamp.lens
+  const afterMm = lamp.tunnel ? lamp.tunnel.zOutMm + 10 : tallestMm(lamp) + lamp.face.sizeMm
+  const zMm = clamp(Math.max(old?.zMm ?? afterMm, afterMm), 1, LIMITS.lengthMm)
+  const diameterMm = old?.diameterMm ?? clamp(lamp.tunnel?.outMm ?? lamp.face.sizeMm, 1, LIMITS.lensMm)
+  const focalMm = clamp(old && old.kind !== 'solid' ? old.focalMm : round(zMm * 1.05), 1, LIMITS.lengthMm)
+  const material = old && old.kind !== 'ideal' ? old.material : 'pmma'
+  if (kind === 'ideal') return { kind, zMm, focalMm, diameterMm }
+  if (kind === 'solid') {
+    // Thin plano-convex lens: f = R / (n - 1), n about 1.49; never steeper than a third of a turn at its edge.
+    const radiusMm = clamp(round(Math.max(0.49 * focalMm, 0.75 * diameterMm)), 1, LIMITS.lengthMm)
+    const thicknessMm = Math.ceil(conicSag(diameterMm / 2, radiusMm, 0) + 5)
+    return { kind, zMm, diameterMm, radiusMm, conic: 0, thicknessMm, curved: 'target', material }
+  }
+  return {
+    kind,
+    zMm,
+    focalMm,
+    diameterMm,
+    aperture: 'round',
+    thicknessMm: 3,
+    pitchMm: 0.5,
+    grooves: 'target',
+    draftDeg: 3,
+    tipShare: 0,
+    material,
+    designNm: 587.6,
+  }
+}
+
+export function newOptic(lamp: Lamp, kind: OpticType['kind']): OpticType {
+  const id = freeId(lamp.opticTypes, kind)
+  if (kind === 'bare') return { kind, id, name: 'Bare emitter' }
+  if (kind === 'collimator') {
+    const size = { exitDiameterMm: 10, heightMm: 12, fwhmDeg: 12 }
+    return { kind, id, name: 'Collimator 12°, 10 mm', ...size, shape: 'gaussian', efficiency: 0.88 }
+  }
+  return {
+    kind,
+    id,
+    name: 'Reflector cup, 20 mm',
+    focalMm: 2.5,
+    exitDiameterMm: 20,
+    reflectance: 0.87,
+    shiftXMm: 0,
+    shiftYMm: 0,
+    shiftZMm: 0,
+  }
+}
+
+export const newProfile = (kind: 'cosine' | 'gaussian', old: Profile): Profile => ({
+  kind,
+  fwhmDeg: 'fwhmDeg' in old ? old.fwhmDeg : 120,
+})
+
+export type SpectrumKey = '3000' | '4000' | '5000' | '6500' | 'equalEnergy' | 'mono' | 'table'
+
+export const spectrumKey = (s: Spectrum): SpectrumKey =>
+  s.kind === 'white' ? (String(s.classK) as SpectrumKey) : s.kind
+
+export function newSpectrum(key: SpectrumKey, old: Spectrum): Spectrum {
+  if (key === 'table') return old
+  if (key === 'mono') return { kind: 'mono', wavelengthNm: 530 }
+  if (key === 'equalEnergy') return { kind: 'equalEnergy' }
+  return { kind: 'white', classK: Number(key) as 3000 | 4000 | 5000 | 6500 }
+}
+
+export const newKeepOut = (shape: KeepOut['shape']): KeepOut =>
+  shape === 'hole'
+    ? { shape, xMm: 0, yMm: 0, diameterMm: 5, why: 'Screw' }
+    : { shape, xMm: 0, yMm: 0, lengthMm: 20, widthMm: 6, turnDeg: 0, why: 'Cable' }

@@ -1,0 +1,83 @@
+// Changes of a lamp that the parts column makes, as plain functions.
+import type { BoardType, EmitterType, KeepOut, Lamp, Lens, OpticType, Tunnel } from '../../lamp/schema.ts'
+
+type Rows = 'emitterTypes' | 'opticTypes' | 'boardTypes'
+
+/** One row of a list of types, changed; the others stay the same objects. */
+const withRow = <T extends { id: string }>(rows: readonly T[], id: string, change: (row: T) => T): T[] =>
+  rows.map((row) => (row.id === id ? change(row) : row))
+
+export const withEmitter = (lamp: Lamp, id: string, part: Partial<EmitterType>): Lamp => ({
+  ...lamp,
+  emitterTypes: withRow(lamp.emitterTypes, id, (e) => ({ ...e, ...part })),
+})
+export const withOptic = (lamp: Lamp, id: string, part: object): Lamp => ({
+  ...lamp,
+  opticTypes: withRow(lamp.opticTypes, id, (o) => ({ ...o, ...part }) as OpticType),
+})
+export const withBoardType = (lamp: Lamp, id: string, part: Partial<BoardType>): Lamp => ({
+  ...lamp,
+  boardTypes: withRow(lamp.boardTypes, id, (b) => ({ ...b, ...part })),
+})
+export const withTunnel = (lamp: Lamp, part: Partial<Tunnel>): Lamp =>
+  lamp.tunnel ? { ...lamp, tunnel: { ...lamp.tunnel, ...part } } : lamp
+export const withLens = (lamp: Lamp, part: object): Lamp =>
+  lamp.lens ? { ...lamp, lens: { ...lamp.lens, ...part } as Lens } : lamp
+export const withFace = (lamp: Lamp, part: Partial<Lamp['face']>): Lamp => ({
+  ...lamp,
+  face: { ...lamp.face, ...part },
+})
+export const withKeepOut = (lamp: Lamp, at: number, part: object): Lamp =>
+  withFace(lamp, {
+    keepOuts: lamp.face.keepOuts.map((k, i) => (i === at ? ({ ...k, ...part } as KeepOut) : k)),
+  })
+
+/** A type's id that the lamp's list doesn't hold yet: the wished one, or with a number behind it. */
+export function freeId(rows: readonly { id: string }[], wished: string): string {
+  const stem = wished.replace(/[^\w .+-]/g, '').slice(0, 50) || 'type'
+  if (!rows.some((r) => r.id === stem)) return stem
+  for (let n = 2; ; n++) if (!rows.some((r) => r.id === `${stem} ${n}`)) return `${stem} ${n}`
+}
+
+export const boardTypesOf = (lamp: Lamp, emitterId: string): Set<string> =>
+  new Set(lamp.boardTypes.filter((t) => t.emitter === emitterId).map((t) => t.id))
+
+/** Current of all boards that carry an emitter type; null when they differ or there are none. */
+export function currentOf(lamp: Lamp, emitterId: string): number | null {
+  const types = boardTypesOf(lamp, emitterId)
+  return common(lamp.boards.filter((b) => types.has(b.type)).map((b) => b.currentA))
+}
+
+export function withCurrentOf(lamp: Lamp, emitterId: string, currentA: number): Lamp {
+  const types = boardTypesOf(lamp, emitterId)
+  return { ...lamp, boards: lamp.boards.map((b) => (types.has(b.type) ? { ...b, currentA } : b)) }
+}
+
+/** The one value of a list, or null. */
+export function common<T>(values: readonly T[]): T | null {
+  const first = values[0]
+  return first !== undefined && values.every((v) => v === first) ? first : null
+}
+
+/** The data of a library class under the id the boards know; a current above its limit comes down to its rated one. */
+export function replacedEmitter(lamp: Lamp, id: string, by: EmitterType): Lamp {
+  const types = boardTypesOf(lamp, id)
+  return {
+    ...withEmitter(lamp, id, { ...by, id }),
+    boards: lamp.boards.map((b) =>
+      types.has(b.type) && b.currentA > by.maxCurrentA ? { ...b, currentA: by.ratedCurrentA } : b,
+    ),
+  }
+}
+
+/** Whether anything of the lamp names a type. */
+export function isUsed(lamp: Lamp, rows: Rows, id: string): boolean {
+  if (rows === 'emitterTypes') return lamp.boardTypes.some((t) => t.emitter === id)
+  if (rows === 'boardTypes') return lamp.boards.some((b) => b.type === id)
+  return lamp.optic === id || lamp.boards.some((b) => b.optic === id || Object.values(b.siteOptics ?? {}).includes(id))
+}
+
+export const withoutType = (lamp: Lamp, rows: Rows, id: string): Lamp => ({
+  ...lamp,
+  [rows]: lamp[rows].filter((row) => row.id !== id),
+})

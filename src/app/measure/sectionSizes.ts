@@ -20,6 +20,8 @@ export interface SizeAcross {
   side: 'left' | 'right'
   level: number
   text: string
+  /** When there is no room for all of it. */
+  short: string
 }
 
 export function sizesAlong(lamp: Lamp): SizeAlong[] {
@@ -44,25 +46,25 @@ export function sizesAlong(lamp: Lamp): SizeAlong[] {
 export function sizesAcross(lamp: Lamp): SizeAcross[] {
   const { face, tunnel, lens } = lamp
   const mark = (round: boolean, mm: number) => `${round ? '⌀ ' : ''}${lengthText(mm)}`
+  const named = (name: string, size: string) => ({ text: `${name} ${size}`, short: size })
   const sizes: SizeAcross[] = [
     {
       zMm: 0,
       rMm: face.sizeMm / 2,
       side: 'left',
       level: 0,
-      text: `face ${mark(face.shape === 'round', face.sizeMm)}`,
+      ...named('face', mark(face.shape === 'round', face.sizeMm)),
     },
   ]
   if (tunnel) {
     const round = tunnel.sides === 0
-    const text = (mm: number, end: string) => `${end} ${mark(round, mm)}`
-    sizes.push({ zMm: tunnel.zInMm, rMm: tunnel.inMm / 2, side: 'left', level: 1, text: text(tunnel.inMm, 'inlet') })
+    sizes.push({ zMm: tunnel.zInMm, rMm: tunnel.inMm / 2, side: 'left', level: 1, ...named('inlet', mark(round, tunnel.inMm)) })
     sizes.push({
       zMm: tunnel.zOutMm,
       rMm: tunnel.outMm / 2,
       side: 'right',
       level: lens ? 1 : 0,
-      text: text(tunnel.outMm, 'outlet'),
+      ...named('outlet', mark(round, tunnel.outMm)),
     })
   }
   if (lens) {
@@ -72,7 +74,7 @@ export function sizesAcross(lamp: Lamp): SizeAcross[] {
       rMm: lens.diameterMm / 2,
       side: 'right',
       level: 0,
-      text: `lens ${mark(round, lens.diameterMm)}`,
+      ...named('lens', mark(round, lens.diameterMm)),
     })
   }
   return sizes

@@ -54,10 +54,10 @@ function acrossLine(pen: Pen, s: SizeAcross): void {
   arrow(pen, x, top, -1, false)
   arrow(pen, x, bottom, 1, false)
   const tall = bottom - top
-  const w = widthOf(pen, s.text)
-  if (tall > w + 16)
-    words(pen, s.text, x, (top + pen.y(0)) / 2 + (tall / 2 > w + 12 ? 0 : tall / 4), { turn: -Math.PI / 2 })
-  else words(pen, s.text, x, top - 10 - 14 * s.level, { align: s.side === 'left' ? 'left' : 'right' })
+  const text = tall > widthOf(pen, s.text) + 18 ? s.text : s.short
+  const w = widthOf(pen, text)
+  if (tall > w + 6) words(pen, text, x, tall / 2 > w + 18 ? (top + pen.y(0)) / 2 : pen.y(0), { turn: -Math.PI / 2 })
+  else words(pen, text, x, top - 10 - 14 * s.level, { align: s.side === 'left' ? 'left' : 'right' })
 }
 
 /** Slim head whose point stands on (x, y). */

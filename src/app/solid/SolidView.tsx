@@ -1,3 +1,98 @@
+import { lazy, Suspense, useEffect, useRef, useState } from 'react'
+import { sectionStory } from '../measure/sectionWords.ts'
+import { useDesign, useResult } from '../store/stores.ts'
+import { handOnOrbit } from './orbitHand.ts'
+import { solid, useSolid } from './solidState.ts'
+import './solid.css'
+
+// three is large; the page starts without it.
+const SolidScene = lazy(() => import('./SolidScene.tsx'))
+
+function hasWebGl2(): boolean {
+  const context = document.createElement('canvas').getContext('webgl2')
+  context?.getExtension('WEBGL_lose_context')?.loseContext()
+  return context !== null
+}
+
 export function SolidView() {
-  return <div className="solid-view" />
+  const stage = useRef<HTMLElement>(null)
+  const [able] = useState(hasWebGl2)
+  const [lost, setLost] = useState(false)
+  const story = useDesign((s) => sectionStory(s.lamp))
+  useEffect(() => (stage.current ? handOnOrbit(stage.current) : undefined), [])
+  return (
+    <div className="solid-view">
+      <SolidBar />
+      <section
+        ref={stage}
+        className="solid-stage"
+        aria-label={`The lamp in three dimensions. ${story}`}
+        aria-describedby="solid-keys"
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: the eye is moved by keys
+        tabIndex={0}
+      >
+        {able && !lost ? (
+          <Suspense fallback={<p className="solid-words">Fetching the solid view…</p>}>
+            <SolidScene onLost={() => setLost(true)} />
+          </Suspense>
+        ) : (
+          <p className="solid-words">
+            This browser gives the page no WebGL 2, so the lamp can’t be drawn in three dimensions. The section shows
+            the same lamp, in cut.
+          </p>
+        )}
+        <span id="solid-keys" className="solid-hidden">
+          Arrow keys turn the lamp, with shift they move it, plus and minus come nearer and go back, 0 shows the whole
+          lamp.
+        </span>
+        <SolidWords />
+      </section>
+    </div>
+  )
+}
+
+function SolidWords() {
+  const none = useResult((s) => s.sheet === null)
+  const stale = useResult((s) => s.stale)
+  const failed = useResult((s) => (s.trace === 'failed' ? s.why : ''))
+  const words = failed
+    ? `The trace failed: ${failed}`
+    : none
+      ? 'Tracing… light appears as soon as there is some.'
+      : stale
+        ? 'Being traced anew: the light is from before the change.'
+        : ''
+  return (
+    <p className="solid-state" role="status">
+      {words}
+    </p>
+  )
+}
+
+function SolidBar() {
+  const home = useSolid((s) => s.orbit === null)
+  return (
+    <div className="solid-bar" role="toolbar" aria-label="Solid view">
+      <Chip name="cutAway">Cut away the near half</Chip>
+      <Chip name="paths">Paths</Chip>
+      <Chip name="beam">Light in air</Chip>
+      <button
+        type="button"
+        className="solid-chip solid-end"
+        disabled={home}
+        onClick={() => solid.setState({ orbit: null })}
+      >
+        Whole lamp
+      </button>
+    </div>
+  )
+}
+
+function Chip({ name, children }: { name: 'cutAway' | 'paths' | 'beam'; children: React.ReactNode }) {
+  const on = useSolid((s) => s[name])
+  return (
+    <button type="button" className="solid-chip" aria-pressed={on} onClick={() => solid.setState({ [name]: !on })}>
+      {children}
+    </button>
+  )
 }

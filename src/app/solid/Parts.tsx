@@ -1,0 +1,196 @@
+// The parts as meshes: boards and emitters are instanced, walls and lens are seen through.
+import { useEffect, useLayoutEffect, useMemo, useRef } from 'react'
+import {
+  BufferAttribute,
+  BufferGeometry,
+  CylinderGeometry,
+  DoubleSide,
+  ExtrudeGeometry,
+  type InstancedMesh,
+  LatheGeometry,
+  Matrix4,
+  type Plane,
+  Shape,
+  Vector2,
+} from 'three'
+import { type EmitterPlace, placeEmitters } from '../../lamp/place.ts'
+import type { BoardType, Face, Lamp, Lens, Tunnel } from '../../lamp/schema.ts'
+import { outlinePath } from '../../layout/outline.ts'
+import { PLATE_MM } from '../measure/sectionFrame.ts'
+import { grooveRings, lensMeridian, ringPoints, tunnelEdges, tunnelMesh } from '../measure/solidMesh.ts'
+
+interface Cut {
+  planes: Plane[]
+}
+
+const shapeOf = (points: readonly (readonly [number, number])[]) => new Shape(points.map(([x, y]) => new Vector2(x, y)))
+
+/** Geometries made here are freed here. */
+function useGeometry<G extends BufferGeometry>(make: () => G, on: readonly unknown[]): G {
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the caller says what the shape depends on
+  const geometry = useMemo(make, on)
+  useEffect(() => () => geometry.dispose(), [geometry])
+  return geometry
+}
+
+export function FacePlate({ face, planes }: { face: Face } & Cut) {
+  const geometry = useGeometry(() => {
+    const sides = face.shape === 'round' ? 0 : face.shape === 'square' ? 4 : 6
+    const made = new ExtrudeGeometry(shapeOf(ringPoints(sides, face.sizeMm)), { depth: PLATE_MM, bevelEnabled: false })
+    return made.translate(0, 0, -PLATE_MM)
+  }, [face.shape, face.sizeMm])
+  return (
+    <mesh geometry={geometry}>
+      <meshLambertMaterial color="#7d8b90" side={DoubleSide} clippingPlanes={planes} />
+    </mesh>
+  )
+}
+
+export function Boards({ lamp, planes }: { lamp: Lamp } & Cut) {
+  return lamp.boardTypes.map((type) => <BoardsOf key={type.id} lamp={lamp} type={type} planes={planes} />)
+}
+
+const BOARD_MM = 1.6
+
+function BoardsOf({ lamp, type, planes }: { lamp: Lamp; type: BoardType } & Cut) {
+  const boards = useMemo(() => lamp.boards.filter((b) => b.type === type.id), [lamp.boards, type.id])
+  const geometry = useGeometry(
+    () => new ExtrudeGeometry(shapeOf(outlinePath(type.outline, 10)), { depth: BOARD_MM, bevelEnabled: false }),
+    [type.outline],
+  )
+  const ref = useRef<InstancedMesh>(null)
+  useLayoutEffect(() => {
+    const mesh = ref.current
+    if (!mesh) return
+    const m = new Matrix4()
+    for (const [i, b] of boards.entries())
+      mesh.setMatrixAt(i, m.makeRotationZ((b.turnDeg * Math.PI) / 180).setPosition(b.xMm, b.yMm, 0.1))
+    mesh.instanceMatrix.needsUpdate = true
+    mesh.computeBoundingSphere()
+  }, [boards])
+  if (boards.length === 0) return null
+  return (
+    <instancedMesh key={boards.length} ref={ref} args={[geometry, undefined, boards.length]}>
+      <meshLambertMaterial color="#dfe6df" side={DoubleSide} clippingPlanes={planes} />
+    </instancedMesh>
+  )
+}
+
+export function Emitters({ lamp, planes }: { lamp: Lamp } & Cut) {
+  const groups = useMemo(() => {
+    const by = new Map<string, EmitterPlace[]>()
+    for (const place of placeEmitters(lamp)) {
+      const key = `${place.emitter.id}/${place.optic.id}`
+      by.set(key, [...(by.get(key) ?? []), place])
+    }
+    return [...by]
+  }, [lamp])
+  return groups.map(([key, places]) => <EmittersOf key={`${key}/${places.length}`} places={places} planes={planes} />)
+}
+
+function EmittersOf({ places, planes }: { places: EmitterPlace[] } & Cut) {
+  const { emitter, optic } = places[0]!
+  const geometry = useGeometry(() => {
+    const exit = optic.kind === 'bare' ? emitter.bodyMm : optic.exitDiameterMm
+    const top =
+      optic.kind === 'collimator'
+        ? optic.heightMm
+        : Math.max(1, emitter.heightMm + (optic.kind === 'bare' ? 0 : exit / 3))
+    const tall = Math.max(0.5, top - BOARD_MM)
+    const base = optic.kind === 'bare' ? exit : Math.min(exit, emitter.bodyMm)
+    return new CylinderGeometry(exit / 2, base / 2, tall, 20).rotateX(Math.PI / 2).translate(0, 0, BOARD_MM + tall / 2)
+  }, [emitter, optic])
+  const ref = useRef<InstancedMesh>(null)
+  useLayoutEffect(() => {
+    const mesh = ref.current
+    if (!mesh) return
+    const m = new Matrix4()
+    for (const [i, p] of places.entries()) mesh.setMatrixAt(i, m.makeTranslation(p.xMm, p.yMm, 0))
+    mesh.instanceMatrix.needsUpdate = true
+    mesh.computeBoundingSphere()
+  }, [places])
+  return (
+    <instancedMesh ref={ref} args={[geometry, undefined, places.length]}>
+      <meshLambertMaterial color="#8fb6c4" emissive="#ffb65c" emissiveIntensity={0.35} clippingPlanes={planes} />
+    </instancedMesh>
+  )
+}
+
+export function TunnelWall({ tunnel, planes }: { tunnel: Tunnel } & Cut) {
+  const wall = useGeometry(() => {
+    const { position, index } = tunnelMesh(tunnel)
+    const made = new BufferGeometry()
+    made.setAttribute('position', new BufferAttribute(position, 3))
+    made.setIndex(new BufferAttribute(index, 1))
+    made.computeVertexNormals()
+    return made
+  }, [tunnel])
+  const edges = useGeometry(
+    () => new BufferGeometry().setAttribute('position', new BufferAttribute(tunnelEdges(tunnel), 3)) as BufferGeometry,
+    [tunnel],
+  )
+  return (
+    <>
+      <mesh geometry={wall} renderOrder={2}>
+        <meshLambertMaterial
+          color="#a9bcc2"
+          transparent
+          opacity={0.16}
+          side={DoubleSide}
+          depthWrite={false}
+          clippingPlanes={planes}
+        />
+      </mesh>
+      <lineSegments geometry={edges}>
+        <lineBasicMaterial color="#9fb0af" transparent opacity={0.75} clippingPlanes={planes} />
+      </lineSegments>
+    </>
+  )
+}
+
+export function LensBody({ lens, planes }: { lens: Lens } & Cut) {
+  const square = lens.kind === 'fresnel' && lens.aperture === 'square'
+  const body = useGeometry(() => {
+    if (square) {
+      const depth = lens.thicknessMm
+      const made = new ExtrudeGeometry(shapeOf(ringPoints(4, lens.diameterMm)), { depth, bevelEnabled: false })
+      return made.translate(0, 0, lens.zMm)
+    }
+    const points = lensMeridian(lens).map(([z, r]) => new Vector2(r, z))
+    return new LatheGeometry(points, 72).rotateX(Math.PI / 2).scale(1, 1, 1)
+  }, [lens, square])
+  const rings = useGeometry(() => {
+    const points: number[] = []
+    const circle = (rMm: number, zMm: number) => {
+      for (let i = 0; i < 72; i++) {
+        for (const j of [i, i + 1]) {
+          const at = (2 * Math.PI * j) / 72
+          points.push(rMm * Math.cos(at), rMm * Math.sin(at), zMm)
+        }
+      }
+    }
+    for (const ring of grooveRings(lens)) circle(ring.rMm, ring.zMm)
+    if (!square) circle(lens.diameterMm / 2, lens.zMm)
+    return new BufferGeometry().setAttribute(
+      'position',
+      new BufferAttribute(Float32Array.from(points), 3),
+    ) as BufferGeometry
+  }, [lens, square])
+  return (
+    <>
+      <mesh geometry={body} renderOrder={3}>
+        <meshLambertMaterial
+          color="#7fb4c9"
+          transparent
+          opacity={0.2}
+          side={DoubleSide}
+          depthWrite={false}
+          clippingPlanes={planes}
+        />
+      </mesh>
+      <lineSegments geometry={rings} renderOrder={4}>
+        <lineBasicMaterial color="#7fb4c9" transparent opacity={0.4} depthWrite={false} clippingPlanes={planes} />
+      </lineSegments>
+    </>
+  )
+}

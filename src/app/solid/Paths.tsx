@@ -1,0 +1,27 @@
+import { useEffect, useMemo } from 'react'
+import { AdditiveBlending, BufferAttribute, BufferGeometry } from 'three'
+import type { Paths as TracedPaths } from '../../job/sheet.ts'
+import { pathSegments } from '../measure/solidMesh.ts'
+
+export function Paths({ paths, stale }: { paths: TracedPaths; stale: boolean }) {
+  const geometry = useMemo(() => {
+    const { position, colour } = pathSegments(paths, [])
+    const made = new BufferGeometry()
+    made.setAttribute('position', new BufferAttribute(position, 3))
+    made.setAttribute('color', new BufferAttribute(colour, 3))
+    return made
+  }, [paths])
+  useEffect(() => () => geometry.dispose(), [geometry])
+  return (
+    <lineSegments geometry={geometry} renderOrder={5} frustumCulled={false}>
+      <lineBasicMaterial
+        vertexColors
+        transparent
+        opacity={stale ? 0.1 : 0.3}
+        blending={AdditiveBlending}
+        depthWrite={false}
+        toneMapped={false}
+      />
+    </lineSegments>
+  )
+}

@@ -7,6 +7,8 @@ export type FigureUnit = 'lm' | 'cd' | 'deg' | 'm' | 'lx' | '%'
 
 export interface FigureWords {
   name: string
+  /** Where room is scarce. */
+  short?: string
   /** '%': the value is a share of 1 and is shown in per cent. */
   unit: FigureUnit
   /** How it is computed, in a sentence or two. */
@@ -105,6 +107,7 @@ export const FIGURE_WORDS: Record<FigureName, FigureWords> = {
   },
   targetCentreLx: {
     name: 'Illuminance, target centre',
+    short: 'Target centre',
     unit: 'lx',
     how: 'Light falling on the middle of the target plane at its distance, from the rays themselves and not from the inverse square.',
     source: TRACE,

@@ -26,7 +26,7 @@ export const LOG_DECADES = 5
 export function plotHalfDeg(profile: ProfileInput, fieldDeg: number | undefined): number {
   const last = profile.thetaDeg[profile.thetaDeg.length - 1] ?? 1
   if (!fieldDeg) return Math.min(last, 90)
-  return Math.min(last, 90, Math.max(1, fieldDeg * 0.9))
+  return Math.min(last, 90, Math.max(1, fieldDeg * 1.05))
 }
 
 export interface ProfileDrawing {

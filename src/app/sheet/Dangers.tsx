@@ -1,3 +1,4 @@
+import { Button, Disclosure, DisclosurePanel } from 'react-aria-components'
 import type { Finding, Place } from '../../checks/finding.ts'
 import type { HotSpotName, Sheet } from '../../job/sheet.ts'
 import { HOT_SPOT_WORDS, LANDS_WORDS } from '../../job/words.ts'
@@ -44,17 +45,22 @@ function FindingText({ finding: f, lamp, onPlace }: { finding: Finding; lamp: La
       <p>
         <b>Do:</b> {f.cure}
       </p>
-      <p className="sheet-why">
-        <b>Why:</b> {f.why}
-      </p>
-      <button
-        type="button"
-        className="sheet-where"
-        onClick={() => onPlace(f.place)}
-        aria-label={`Show ${placeWords(f.place, lamp)}`}
-      >
-        {placeWords(f.place, lamp)}
-      </button>
+      <Disclosure className="sheet-finding-why" defaultExpanded={f.severity === 'severe'}>
+        <div className="sheet-finding-foot">
+          <button
+            type="button"
+            className="sheet-where"
+            onClick={() => onPlace(f.place)}
+            aria-label={`Show ${placeWords(f.place, lamp)}`}
+          >
+            {placeWords(f.place, lamp)}
+          </button>
+          <Button slot="trigger" className="sheet-how" aria-label={`Why: ${f.title}`}>
+            why
+          </Button>
+        </div>
+        <DisclosurePanel className="sheet-panel sheet-why">{f.why}</DisclosurePanel>
+      </Disclosure>
     </>
   )
 }

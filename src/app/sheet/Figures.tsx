@@ -1,6 +1,6 @@
 import { FIGURE_NAMES, type FigureName, type Sheet } from '../../job/sheet.ts'
 import { FIGURE_WORDS } from '../../job/words.ts'
-import { showFigure } from '../measure/format.ts'
+import { showFigure, THIN, toDigits, withUnit } from '../measure/format.ts'
 import { How } from './Part.tsx'
 
 export const HEADLINE: readonly FigureName[] = [
@@ -16,12 +16,12 @@ export const HEADLINE: readonly FigureName[] = [
 
 const reason = (sheet: Sheet, name: FigureName) => sheet.absent[name] ?? 'not read from this run'
 
-/** The cone is a choice of the lamp, so it stands beside the figure. */
+/** The choices behind a figure stand beside it. */
 export function Headline({ sheet, coneHalfDeg, targetM }: { sheet: Sheet; coneHalfDeg: number; targetM: number }) {
   const note: Partial<Record<FigureName, string>> = {
-    axialIntensityCd: `cone ${coneHalfDeg}° half angle`,
-    beamDistanceM: 'to 0.25 lx',
-    targetCentreLx: `at ${targetM} m`,
+    axialIntensityCd: `${toDigits(2 * coneHalfDeg)}° cone`,
+    beamDistanceM: `to 0.25${THIN}lx`,
+    targetCentreLx: `at ${toDigits(targetM)}${THIN}m`,
   }
   return (
     <div className="sheet-tiles">
@@ -37,17 +37,15 @@ function Tile({ sheet, name, note }: { sheet: Sheet; name: FigureName; note: str
   const figure = sheet.figures[name]
   const shown = figure && showFigure(figure, words.unit)
   return (
-    <How className="sheet-tile" name={words.name} how={words.how} source={words.source}>
+    <How className="sheet-tile" name={words.short ?? words.name} how={words.how} source={words.source} level={3}>
+      {note && <span className="sheet-tile-note">{note}</span>}
       {shown ? (
         <>
           <p className="sheet-big">
             {shown.value}
             <span className={shown.unit === '°' ? 'sheet-unit sheet-unit-degree' : 'sheet-unit'}>{shown.unit}</span>
           </p>
-          <p className="sheet-pm">
-            ± {shown.pm}
-            {note && <span className="sheet-tile-note">{note}</span>}
-          </p>
+          <p className="sheet-pm">± {withUnit(shown.pm, shown.unit)}</p>
         </>
       ) : (
         <p className="sheet-absent">None: {reason(sheet, name)}</p>

@@ -1,6 +1,6 @@
 import type { Sheet } from '../../job/sheet.ts'
 import { FLOW, type FlowBranch, inOrder, type LedgerLine, layFlow, leavesAt, lossPath } from '../measure/flow.ts'
-import { showFigure, showValue, toDigits } from '../measure/format.ts'
+import { showFigure, showValue, toDecimals, toDigits, withUnit } from '../measure/format.ts'
 import { Part } from './Part.tsx'
 
 /** Strength of the light accent on the delivered strands, from the left: the beam itself is the strongest. */
@@ -110,7 +110,7 @@ function FlowLabel({ b, textX, widthPx }: { b: FlowBranch; textX: number; widthP
         {b.line.name}
       </text>
       <text x={widthPx} y={b.y + 4} textAnchor="end">
-        {showValue(b.line.share.value, '%')}
+        {withUnit(toDecimals(100 * b.line.share.value, 2), '%')}
       </text>
     </g>
   )

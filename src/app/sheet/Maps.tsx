@@ -50,7 +50,7 @@ function choices(sheet: Sheet): Choice[] {
     {
       id: 'direction',
       tab: 'Direction',
-      about: 'Intensity over direction near the axis, seen from behind the lamp towards the target.',
+      about: 'Intensity over direction near the axis, seen from the target looking back.',
       map: sheet.directionMap,
       absent: '',
       acrossWords: 'angle along x, °',
@@ -60,7 +60,7 @@ function choices(sheet: Sheet): Choice[] {
     {
       id: 'target',
       tab: 'Target',
-      about: 'Illuminance on the target at its distance.',
+      about: 'Illuminance on the target at its distance, seen from the target looking back.',
       map: sheet.targetMap,
       absent: '',
       acrossWords: 'x, m',
@@ -70,7 +70,7 @@ function choices(sheet: Sheet): Choice[] {
     {
       id: 'lens',
       tab: 'Lens',
-      about: 'Irradiance arriving on the front plane of the lens.',
+      about: 'Irradiance arriving on the front plane of the lens, seen from the target.',
       map: sheet.lensMap,
       absent: sheet.absent.lens ?? 'the lamp has no lens',
       ...mm,
@@ -80,7 +80,7 @@ function choices(sheet: Sheet): Choice[] {
     {
       id: 'wall',
       tab: 'Wall',
-      about: 'Irradiance on the tunnel wall, unrolled.',
+      about: 'Irradiance on the tunnel wall, unrolled. The foot is the end at the face.',
       map: sheet.wallMap,
       absent: sheet.absent.wall ?? 'the lamp has no tunnel',
       acrossWords: 'way round at mid radius, mm from +x',
@@ -90,7 +90,7 @@ function choices(sheet: Sheet): Choice[] {
     {
       id: 'face',
       tab: 'Face',
-      about: 'Irradiance of the light that comes back to the face.',
+      about: 'Irradiance of the light that comes back to the face, seen from the target.',
       map: sheet.faceMap,
       absent: sheet.absent.face ?? 'nothing comes back',
       ...mm,

@@ -35,7 +35,7 @@ export function How(props: {
   how: string
   source?: string
   className: string
-  level?: 4 | 5
+  level?: 3 | 4 | 5
   children: ReactNode
 }) {
   return (

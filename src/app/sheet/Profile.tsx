@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'react'
 import type { Sheet } from '../../job/sheet.ts'
 import { redraw } from '../frame.ts'
-import { scaleOf, showFigure, showValue, toDigits } from '../measure/format.ts'
+import { scaleOf, showFigure, showValue, toDigits, withUnit } from '../measure/format.ts'
 import {
   drawProfile,
   extremes,
@@ -11,6 +11,7 @@ import {
   plotHalfDeg,
   readProfile,
 } from '../measure/profilePlot.ts'
+import { Part } from './Part.tsx'
 
 /** From this difference between directions the beam is called out of round. */
 const OUT_OF_ROUND = 0.03
@@ -46,8 +47,7 @@ export function Profile({ sheet, widthPx }: { sheet: Sheet; widthPx: number }) {
               y={plot.y(plot.peakCd * m.share)}
               fromX={plot.x(-m.figure.value / 2)}
               toX={plot.x(m.figure.value / 2)}
-              words={`${m.word} ${showFigure(m.figure, 'deg').text}`}
-              inside={plot.x(m.figure.value / 2) - plot.x(-m.figure.value / 2) > 96}
+              words={`${m.word} ${withUnit(showFigure(m.figure, 'deg').value, '°')}`}
             />
           ))}
         </svg>
@@ -95,22 +95,15 @@ function Axes({ plot, box, by, log }: { plot: Plot; box: PlotBox; by: number; lo
   )
 }
 
-function Mark(props: { y: number; fromX: number; toX: number; words: string; inside: boolean }) {
-  const { y, fromX, toX } = props
+function Mark({ y, fromX, toX, words }: { y: number; fromX: number; toX: number; words: string }) {
   return (
     <g className="sheet-level">
       <line x1={fromX} x2={toX} y1={y} y2={y} />
       <circle cx={fromX} cy={y} r={3} />
       <circle cx={toX} cy={y} r={3} />
-      {props.inside ? (
-        <text x={(fromX + toX) / 2} y={y - 5} textAnchor="middle">
-          {props.words}
-        </text>
-      ) : (
-        <text x={toX + 8} y={y + 4}>
-          {props.words}
-        </text>
-      )}
+      <text x={toX + 7} y={y + 1}>
+        {words}
+      </text>
     </g>
   )
 }
@@ -134,6 +127,8 @@ function Reader({ sheet, halfDeg, plot, box }: { sheet: Sheet; halfDeg: number; 
   useEffect(later)
 
   const step = halfDeg > 20 ? 0.5 : halfDeg > 4 ? 0.1 : 0.02
+  // A slider counts its steps from its least value: a multiple of the step, so that the axis itself can be read.
+  const reach = Math.floor(halfDeg / step) * step
   return (
     <>
       <div
@@ -152,9 +147,9 @@ function Reader({ sheet, halfDeg, plot, box }: { sheet: Sheet; halfDeg: number; 
         ref={input}
         type="range"
         className="sheet-slide"
-        style={{ marginLeft: box.left - 7, width: box.widthPx - box.left - box.right + 14 }}
-        min={-halfDeg}
-        max={halfDeg}
+        style={{ marginLeft: plot.x(-reach) - 7, width: plot.x(reach) - plot.x(-reach) + 14 }}
+        min={-reach}
+        max={reach}
         step={step}
         defaultValue={0}
         aria-label="Read the profile at an angle"
@@ -172,29 +167,31 @@ function ByDirection({ sheet }: { sheet: Sheet }) {
   const [wide, narrow] = ends
   const deg = (d: number) => showValue(d, 'deg', 3)
   return (
-    <div className="sheet-directions">
+    <>
       <p className="sheet-quiet">
         Not round: beam angle {deg(wide.beamDeg)} towards {deg(wide.azimuthDeg)}, {deg(narrow.beamDeg)} towards{' '}
         {deg(narrow.azimuthDeg)} (from +x, anticlockwise).
       </p>
-      <table className="sheet-table">
-        <thead>
-          <tr>
-            <th scope="col">Towards</th>
-            <th scope="col">Beam angle</th>
-            <th scope="col">Field angle</th>
-          </tr>
-        </thead>
-        <tbody>
-          {by.map((d) => (
-            <tr key={d.azimuthDeg}>
-              <th scope="row">{deg(d.azimuthDeg)}</th>
-              <td>{deg(d.beamDeg)}</td>
-              <td>{deg(d.fieldDeg)}</td>
+      <Part level={4} title="By direction" open={false}>
+        <table className="sheet-table">
+          <thead>
+            <tr>
+              <th scope="col">Towards</th>
+              <th scope="col">Beam angle</th>
+              <th scope="col">Field angle</th>
             </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
+          </thead>
+          <tbody>
+            {by.map((d) => (
+              <tr key={d.azimuthDeg}>
+                <th scope="row">{deg(d.azimuthDeg)}</th>
+                <td>{deg(d.beamDeg)}</td>
+                <td>{deg(d.fieldDeg)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Part>
+    </>
   )
 }

@@ -35,28 +35,13 @@ export function StateLine({ sheet, state, why, precision, onPrecision, onDangers
         <span className="sheet-state-word" role="status">
           {STATE_TITLES[state]}
         </span>
-        {sheet && (
-          <button type="button" className="sheet-count" data-severity={worst ?? 'none'} onClick={onDangers}>
-            {worst && <SeverityMark severity={worst} />}
-            {countFindings(sheet.findings)}
-          </button>
-        )}
-      </div>
-      <div className="sheet-progress" aria-hidden="true">
-        <span style={{ transform: `scaleX(${state === 'old' ? 0 : progress(sheet, precision)})` }} />
-      </div>
-      <p className="sheet-state-why">{stateSentence(state, why)}</p>
-      {sheet && (
-        <p className="sheet-facts">
-          {traceFacts(sheet).map((fact) => (
-            <span key={fact.replace(/[\d.\s]/g, '')}>{fact}</span>
-          ))}
-        </p>
-      )}
-      <p className="sheet-wanted">
-        <label>
-          Wanted on the axis{' '}
-          <select value={precision} onChange={(e) => onPrecision(Number(e.target.value))}>
+        <label className="sheet-wanted">
+          wanted{' '}
+          <select
+            value={precision}
+            title="Wanted ± on the axial intensity, at 95 %"
+            onChange={(e) => onPrecision(Number(e.target.value))}
+          >
             {options.map((share) => (
               <option key={share} value={share}>
                 ± {percent(share)}
@@ -64,8 +49,28 @@ export function StateLine({ sheet, state, why, precision, onPrecision, onDangers
             ))}
           </select>
         </label>
-        {now !== null && <span>now ± {percent(now)}, at 95 %</span>}
+      </div>
+      <div className="sheet-progress" aria-hidden="true">
+        <span style={{ transform: `scaleX(${state === 'old' ? 0 : progress(sheet, precision)})` }} />
+      </div>
+      <p className="sheet-state-why">
+        {stateSentence(state, why)}
+        {now !== null && state !== 'old' && <span className="sheet-now">axis known to ± {percent(now)}</span>}
       </p>
+      {sheet && (
+        <>
+          <p className="sheet-facts">
+            {traceFacts(sheet).map((fact) => (
+              <span key={fact.replace(/[\d.\s]/g, '')}>{fact}</span>
+            ))}
+          </p>
+          <button type="button" className="sheet-count" data-severity={worst ?? 'none'} onClick={onDangers}>
+            {worst && <SeverityMark severity={worst} />}
+            <b>Dangers:</b> {countFindings(sheet.findings)}
+            {state !== 'settled' && <span>still rough</span>}
+          </button>
+        </>
+      )}
     </header>
   )
 }

@@ -46,7 +46,7 @@ describe('the profile', () => {
     expect(`${d.line}${d.band}`).not.toContain('NaN')
   })
   test('shows the field angle and no more than was traced', () => {
-    expect(plotHalfDeg(cone, 6)).toBeCloseTo(5.4, 9)
+    expect(plotHalfDeg(cone, 6)).toBeCloseTo(6.3, 9)
     expect(plotHalfDeg(cone, 40)).toBe(8)
     expect(plotHalfDeg(cone, undefined)).toBe(8)
   })

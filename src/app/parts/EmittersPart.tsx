@@ -58,7 +58,7 @@ export function EmittersPart() {
         write={(lamp, fluxLm) => withEmitter(lamp, id, { fluxLm })}
       />
       <LampNumber
-        label="Current, every board"
+        label="Current, all boards"
         unit="A"
         step={0.05}
         of={board.shape.currentA}

@@ -27,7 +27,7 @@ interface Field<K extends string> {
 const COLLIMATOR: readonly Field<'fwhmDeg' | 'efficiency' | 'exitDiameterMm' | 'heightMm'>[] = [
   {
     key: 'fwhmDeg',
-    label: 'Beam, full width at half',
+    label: 'Full width at half',
     unit: 'deg',
     step: 0.5,
     does: 'Angle of its own beam, from its data sheet, for the emitter it sits on',
@@ -152,7 +152,7 @@ function Collimator({ id }: { id: string }) {
         />
       ))}
       <LampChoice
-        label="Shape of its beam"
+        label="Falls off as"
         segments
         does="How its own beam falls off: Gaussian has short tails, cosine power long ones"
         options={[

@@ -7,7 +7,7 @@ import { Part } from './Part.tsx'
 const FIELDS: readonly { key: keyof Reading; label: string; unit: Unit; step: number; does: string }[] = [
   {
     key: 'axialConeHalfDeg',
-    label: 'Axial cone, half angle',
+    label: 'Axial cone, half',
     unit: 'deg',
     step: 0.05,
     does: 'Axial intensity is the mean inside this cone',

@@ -59,7 +59,7 @@ function List<K extends string>(p: ChoiceProps<K>) {
   return (
     <div className="ui-slot" title={p.does}>
       <Select
-        className="ui-field"
+        className="ui-field ui-field-words"
         value={p.value}
         isDisabled={p.isDisabled}
         onChange={(key) => {

@@ -30,7 +30,7 @@ export function Group(p: GroupProps) {
           {p.gist && <span className="ui-group-gist">{p.gist}</span>}
         </Button>
       </Heading>
-      <DisclosurePanel className="ui-group-panel">{p.isOpen && p.children}</DisclosurePanel>
+      <DisclosurePanel>{p.isOpen && <div className="ui-group-body">{p.children}</div>}</DisclosurePanel>
     </Disclosure>
   )
 }

@@ -26,7 +26,7 @@ export function TextField(p: TextFieldProps) {
   return (
     <div className="ui-slot" title={p.does}>
       <Field
-        className={p.className ?? 'ui-field'}
+        className={p.className ?? 'ui-field ui-field-words'}
         value={draft ?? p.value}
         isInvalid={why !== null}
         aria-label={p.hideLabel ? p.label : undefined}

@@ -103,11 +103,15 @@ export function outlineArea(outline: Outline): number {
       return (Math.PI / 4) * outline.diameterMm ** 2
     case 'star': {
       const r = outline.acrossMm / 2
-      const bites = outline.points * lensArea(r, Math.min(outline.notchMm / 2, r))
-      return Math.max(0, Math.PI * r * r - bites)
+      const bites = outline.points * lensArea(r, biteRadius(outline))
+      return Math.PI * r * r - bites
     }
   }
 }
+
+/** Of a star's notch; no notch is so wide that it runs into the next. */
+const biteRadius = ({ acrossMm, points, notchMm }: Extract<Outline, { shape: 'star' }>) =>
+  Math.min(notchMm / 2, (acrossMm / 2) * Math.sin(Math.PI / points))
 
 /** What two circles share, one centred on the other's edge: r ≤ R. (Two circular segments.) */
 function lensArea(R: number, r: number): number {
@@ -122,7 +126,7 @@ export function outlinePath(outline: Outline, stepDeg = 5): Point[] {
   if (outline.shape === 'rectangle' || outline.shape === 'hexagon') return [...outlineShape(outline).core]
   if (outline.shape === 'disc') return arc(0, 0, outline.diameterMm / 2, 0, 360, stepDeg).slice(0, -1)
   const r = outline.acrossMm / 2
-  const bite = Math.min(outline.notchMm / 2, r)
+  const bite = biteRadius(outline)
   if (bite === 0) return arc(0, 0, r, 0, 360, stepDeg).slice(0, -1)
   const deg = (rad: number) => (rad * 180) / Math.PI
   // Half of what a notch takes of the edge, seen from the disc's centre; and the corner's angle seen from the notch's.

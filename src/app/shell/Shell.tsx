@@ -29,49 +29,52 @@ const VIEWS: readonly { key: ViewName; name: string }[] = [
 export function Shell() {
   const shown = useView((s) => s.view)
   return (
-    <Tabs
-      className="shell"
-      selectedKey={shown}
-      onSelectionChange={(key) => view.setState({ view: key as ViewName })}
-      keyboardActivation="automatic"
-    >
-      <header className="shell-bar">
-        <span className="shell-mark" aria-hidden="true" />
-        <h1 className="ui-hidden">Lampwright</h1>
-        <LampName />
-        <LampsMenu />
-        <StatesMenu />
-        <StepButtons />
-        <TabList className="shell-tabs" aria-label="Ways of looking at the lamp">
-          {VIEWS.map((v, i) => (
-            <Tab key={v.key} id={v.key} className="shell-tab">
-              {v.name}
-              <span className="shell-tab-key" aria-hidden="true">
-                {i + 1}
-              </span>
-            </Tab>
-          ))}
-        </TabList>
-        <TraceState />
-        <FileButtons />
-      </header>
+    <div className="shell">
+      {/* Tabs draws its children twice, once out of sight to count the tabs: only what belongs to the tabs stands in it. */}
+      <Tabs
+        className="shell-tabbed"
+        selectedKey={shown}
+        onSelectionChange={(key) => view.setState({ view: key as ViewName })}
+        keyboardActivation="automatic"
+      >
+        <header className="shell-bar">
+          <span className="shell-mark" aria-hidden="true" />
+          <h1 className="ui-hidden">Lampwright</h1>
+          <LampName />
+          <LampsMenu />
+          <StatesMenu />
+          <StepButtons />
+          <TabList className="shell-tabs" aria-label="Ways of looking at the lamp">
+            {VIEWS.map((v, i) => (
+              <Tab key={v.key} id={v.key} className="shell-tab">
+                {v.name}
+                <span className="shell-tab-key" aria-hidden="true">
+                  {i + 1}
+                </span>
+              </Tab>
+            ))}
+          </TabList>
+          <TraceState />
+          <FileButtons />
+        </header>
+        <main className="shell-view">
+          <TabPanel id="plan" className="shell-panel">
+            <PlanView />
+          </TabPanel>
+          <TabPanel id="section" className="shell-panel">
+            <SectionView />
+          </TabPanel>
+          <TabPanel id="solid" className="shell-panel">
+            <SolidView />
+          </TabPanel>
+          <TabPanel id="night" className="shell-panel">
+            <NightView />
+          </TabPanel>
+        </main>
+      </Tabs>
       <aside className="shell-parts" aria-label="Parts of the lamp">
         <PartsColumn />
       </aside>
-      <main className="shell-view">
-        <TabPanel id="plan" className="shell-panel">
-          <PlanView />
-        </TabPanel>
-        <TabPanel id="section" className="shell-panel">
-          <SectionView />
-        </TabPanel>
-        <TabPanel id="solid" className="shell-panel">
-          <SolidView />
-        </TabPanel>
-        <TabPanel id="night" className="shell-panel">
-          <NightView />
-        </TabPanel>
-      </main>
       <div className="shell-sheet">
         <SheetColumn />
       </div>
@@ -79,7 +82,7 @@ export function Shell() {
       <HelpSheet />
       <Refused />
       <DropCover />
-    </Tabs>
+    </div>
   )
 }
 

@@ -1,0 +1,208 @@
+// How evenly the lens and the face are lit: minimum over mean and coefficient of variation of cells a twentieth of the part wide.
+import type { Lamp } from '../lamp/schema.ts'
+import { type Folded, fold, jackknife, meanOf } from '../run/batches.ts'
+import type { Figure, GridMap } from '../run/figure.ts'
+import { wattsPerWeight } from '../run/scale.ts'
+import type { Run } from '../run/types.ts'
+import { midPerimeterMm, wallGrid } from '../run/wall.ts'
+
+export interface Evenness {
+  evenness?: Figure
+  variation?: Figure
+  absent?: string
+}
+
+const CELLS = 20
+/** A cell at the rim counts when so much of it lies on the part. */
+const MOSTLY = 0.8
+
+interface SquareMap {
+  from: number
+  n: number
+  halfMm: number
+}
+
+/** W in a cell of a map in mm are so many kW/m² × mm². */
+const KW_M2 = 1000
+
+export const readLensEvenness = (run: Run, lamp: Lamp): Evenness => {
+  const folded = fold(run)
+  const { lens } = run.shape
+  if (!lens || !lamp.lens) return { absent: 'The lamp has no lens.' }
+  const half = lamp.lens.diameterMm / 2
+  const square = lamp.lens.kind === 'fresnel' && lamp.lens.aperture === 'square'
+  const on = (x: number, y: number) => (square ? Math.max(Math.abs(x), Math.abs(y)) : Math.hypot(x, y)) <= half
+  return evenness(folded, { from: folded.layout.lensW, ...lens }, half, on, 'No light reaches the lens.')
+}
+
+/** Of the light that comes back to the face. */
+export const readFaceEvenness = (run: Run, lamp: Lamp): Evenness => {
+  const folded = fold(run)
+  const { shape, sizeMm } = lamp.face
+  const half = sizeMm / 2
+  const sides = shape === 'square' ? 4 : 6
+  const on = (x: number, y: number) => {
+    if (shape === 'round') return Math.hypot(x, y) <= half
+    for (let k = 0; k < sides; k++) {
+      const turn = (2 * Math.PI * k) / sides
+      if (x * Math.cos(turn) + y * Math.sin(turn) > half) return false
+    }
+    return true
+  }
+  return evenness(
+    folded,
+    { from: folded.layout.faceW, ...run.shape.face },
+    half,
+    on,
+    'No light comes back to the face.',
+  )
+}
+
+function evenness(
+  folded: Folded,
+  map: SquareMap,
+  halfMm: number,
+  on: (x: number, y: number) => boolean,
+  dark: string,
+): Evenness {
+  const { run } = folded
+  const block = blocksOf(map, halfMm, on)
+  const n = block.area.length
+  // Density of each block in each batch.
+  const values = run.tallies.map((tally) => {
+    const sum = new Float64Array(n)
+    const scale = wattsPerWeight(run, tally)
+    for (let i = 0; i < block.of.length; i++) if (block.of[i]! >= 0) sum[block.of[i]!]! += tally[map.from + i]!
+    for (let k = 0; k < n; k++) sum[k]! *= scale / block.area[k]!
+    return sum
+  })
+  const whole = values.map((v) => v.reduce((a, b) => a + b, 0) / Math.max(1, n))
+  if (n === 0 || !(meanOf(whole).value > 0)) return { absent: dark }
+  const keep = (without: number | null) => values.filter((_, b) => b !== without)
+  const batches = values.map((_, b) => b)
+  return {
+    evenness: darkestShare(values, whole),
+    variation: jackknife(
+      variation(keep(null)),
+      batches.map((b) => variation(keep(b))),
+    ),
+  }
+}
+
+interface Blocks {
+  /** Block of each map cell; -1: none. */
+  of: Int16Array
+  /** mm² of each block that lies on the part. */
+  area: number[]
+}
+
+function blocksOf(map: SquareMap, halfMm: number, on: (x: number, y: number) => boolean): Blocks {
+  const cell = (2 * map.halfMm) / map.n
+  const side = Math.min(CELLS, Math.max(1, Math.floor((2 * halfMm) / cell)))
+  const count = new Float64Array(side * side)
+  const inside = new Float64Array(side * side)
+  const raw = new Int16Array(map.n * map.n).fill(-1)
+  for (let i = 0; i < raw.length; i++) {
+    const x = ((i % map.n) + 0.5) * cell - map.halfMm
+    const y = (Math.floor(i / map.n) + 0.5) * cell - map.halfMm
+    const [c, r] = [Math.floor(((x / halfMm + 1) / 2) * side), Math.floor(((y / halfMm + 1) / 2) * side)]
+    if (c < 0 || c >= side || r < 0 || r >= side) continue
+    count[r * side + c]!++
+    if (!on(x, y)) continue
+    inside[r * side + c]!++
+    raw[i] = r * side + c
+  }
+  const number = new Int16Array(side * side).fill(-1)
+  const area: number[] = []
+  for (let k = 0; k < side * side; k++) {
+    if (count[k]! > 0 && inside[k]! >= MOSTLY * count[k]!) number[k] = area.push(inside[k]! * cell * cell) - 1
+  }
+  return { of: raw.map((k) => (k < 0 ? -1 : number[k]!)), area }
+}
+
+/** The darkest block of one half of the batches is measured in the other. */
+function darkestShare(values: readonly Float64Array[], whole: readonly number[]): Figure {
+  const darkest = [0, 1].map((parity) => {
+    let best = 0
+    let least = Number.POSITIVE_INFINITY
+    for (let k = 0; k < values[0]!.length; k++) {
+      let sum = 0
+      for (let b = parity; b < values.length; b += 2) sum += values[b]![k]!
+      if (sum < least) [best, least] = [k, sum]
+    }
+    return best
+  })
+  const dark = values.map((v, b) => v[darkest[1 - (b % 2)]!]!)
+  const sum = (list: readonly number[]) => list.reduce((a, b) => a + b, 0)
+  const [allDark, all] = [sum(dark), sum(whole)]
+  return jackknife(
+    allDark / all,
+    dark.map((d, b) => (allDark - d) / (all - whole[b]!)),
+  )
+}
+
+/** Standard deviation over mean of the blocks, the variance that noise alone makes taken off. */
+function variation(values: readonly Float64Array[]): number {
+  const [batches, n] = [values.length, values[0]!.length]
+  let [mean, squares, noise] = [0, 0, 0]
+  for (let k = 0; k < n; k++) {
+    let sum = 0
+    let sumSquares = 0
+    for (const v of values) {
+      sum += v[k]!
+      sumSquares += v[k]! ** 2
+    }
+    const m = sum / batches
+    mean += m / n
+    squares += (m * m) / n
+    noise += Math.max(0, sumSquares - batches * m * m) / (batches * (batches - 1) * n)
+  }
+  // Noise also adds to the spread about the mean; of n blocks the mean takes up one part.
+  return Math.sqrt(Math.max(0, squares - mean * mean - noise * (1 - 1 / n))) / mean
+}
+
+const squareMap = (folded: Folded, map: SquareMap): GridMap => {
+  const cell = (2 * map.halfMm) / map.n
+  const scale = (folded.all.wPerWeight * KW_M2) / (cell * cell)
+  const values = new Float32Array(map.n * map.n)
+  for (let i = 0; i < values.length; i++) values[i] = folded.all.data[map.from + i]! * scale
+  const h = map.halfMm
+  return { columns: map.n, rows: map.n, fromX: -h, toX: h, fromY: -h, toY: h, unit: 'mm', values, of: 'kW/m2' }
+}
+
+export function lensMap(run: Run): GridMap | null {
+  const folded = fold(run)
+  return run.shape.lens ? squareMap(folded, { from: folded.layout.lensW, ...run.shape.lens }) : null
+}
+
+export function faceMap(run: Run): GridMap {
+  const folded = fold(run)
+  return squareMap(folded, { from: folded.layout.faceW, ...run.shape.face })
+}
+
+/** The wall unrolled: x the way round at the mid radius (from the azimuth of +x), y along the axis. */
+export function wallMap(run: Run): GridMap | null {
+  const { wall } = run.shape
+  if (!wall) return null
+  const folded = fold(run)
+  const grid = wallGrid(wall)
+  const values = new Float32Array(wall.nAlong * wall.nRound)
+  for (let row = 0; row < wall.nAlong; row++) {
+    const scale = (folded.all.wPerWeight * KW_M2) / (grid.widths[row]! * grid.rowSize)
+    for (let column = 0; column < wall.nRound; column++) {
+      const i = row * wall.nRound + column
+      values[i] = (folded.all.data[folded.layout.wallW + i]! * scale) / grid.shares![column]!
+    }
+  }
+  return {
+    columns: wall.nRound,
+    rows: wall.nAlong,
+    fromX: 0,
+    toX: midPerimeterMm(wall),
+    fromY: wall.zInMm,
+    toY: wall.zOutMm,
+    unit: 'mm',
+    values,
+    of: 'kW/m2',
+  }
+}

@@ -1,0 +1,140 @@
+// From which distance on I/d² gives the illuminance on the axis within 1 %, "at this and all greater distances": ANSI/IESNA
+// LM-73-04, 2.5; compare the five-times rule of EN 13032-1 for cosine-like sources.
+import { fold, jackknife } from '../run/batches.ts'
+import { type RayColumns, rayColumns } from '../run/exits.ts'
+import type { Figure } from '../run/figure.ts'
+import { BATCHES, type Run } from '../run/types.ts'
+import { halfAngleHolding, thetaEdges } from './profile.ts'
+
+export interface InverseSquare {
+  /** From the lamp's front, m. */
+  figure?: Figure
+  absent?: string
+  /** Half angle of the cone that both sides of the comparison are averaged over. */
+  coneHalfDeg: number
+  note: string
+}
+
+const WITHIN = 0.01
+/** Rays under the kernel that can tell 1 %: the deviation is a difference of the same rays, so noise mostly cancels. */
+const RAYS_WANTED = 6000
+const STEP = 2 ** 0.25
+/** So many times as far as the widest ray's lever needs to fill the cone. */
+const START = 20
+const NEAREST_MM = 1
+
+/**
+ * E(d)·d² and I are means over the same cone: a ray at (x, y) with slopes (s, t) counts by where (s + x/d, t + y/d) lies in it. The
+ * weight is (1 − u²) over a disc 1.22 times as wide as the cone, which has the cone's second moment; unlike a
+ * disc with an edge it doesn't jump as rays cross that edge, so the difference of the two means is known far better than either.
+ */
+export function inverseSquareFromM(run: Run, frontZMm: number): InverseSquare {
+  const rays = rayColumns(run, frontZMm)
+  const cone = widthFor(run, rays)
+  const coneHalfDeg = (Math.atan(cone) * 180) / Math.PI
+  const note = `On the axis, over a cone of ${Number(coneHalfDeg.toPrecision(3))}° half angle, from the lamp’s front.`
+  const absent = (why: string): InverseSquare => ({ absent: why, coneHalfDeg, note })
+  const infinite = kernelSums(rays, null, cone, Number.POSITIVE_INFINITY)
+  if (infinite.count < 100) return absent('Too few exit rays on the axis to compare illuminance with I/d².')
+  const found = walkInwards(rays, cone, infinite.batch)
+  if (found === 'everywhere') return absent('I/d² holds from the lamp’s front on.')
+  if (found === 'nowhere')
+    return absent('No distance was found from which I/d² is right within 1 %, or the sample is too small.')
+  const without = Array.from({ length: BATCHES }, (_, b) => b)
+  const near = (b: number) => deviation(found.near, infinite.batch, b)
+  if (jackknife(near(-1), without.map(near)).se > WITHIN / 2)
+    return absent('Too few exit rays on the axis to tell 1 % from noise; the figure comes with more rays.')
+  const crossing = (b: number) => {
+    const [far, close] = [Math.abs(deviation(found.far, infinite.batch, b)), Math.abs(near(b))]
+    // Deviations go as 1/d or 1/d²: straight in log d is near enough over a quarter octave.
+    const t = close > far ? Math.min(2, Math.max(-1, (WITHIN - far) / (close - far))) : 0.5
+    return (found.farMm * (found.nearMm / found.farMm) ** t) / 1000
+  }
+  return { figure: jackknife(crossing(-1), without.map(crossing)), coneHalfDeg, note }
+}
+
+interface Bracket {
+  nearMm: number
+  farMm: number
+  near: Float64Array
+  far: Float64Array
+}
+
+/** From far away towards the lamp until the deviation first exceeds 1 %: within it "at this and all greater distances". */
+function walkInwards(rays: RayColumns, cone: number, infinite: Float64Array): Bracket | 'everywhere' | 'nowhere' {
+  let farthest = 0
+  for (let i = 0; i < rays.count; i++) farthest = Math.max(farthest, Math.hypot(rays.xMm[i]!, rays.yMm[i]!))
+  const startMm = Math.max(1, (START * farthest) / cone)
+  let [farMm, far] = [startMm, infinite]
+  let [list, listToMm] = [reachable(rays, cone, startMm / 2), startMm / 2]
+  for (let d = startMm; d > NEAREST_MM; d /= STEP) {
+    if (d < listToMm) {
+      listToMm = d / 2
+      list = reachable(rays, cone, listToMm)
+    }
+    const near = kernelSums(rays, list, cone, d).batch
+    if (Math.abs(deviation(near, infinite, -1)) > WITHIN)
+      return d === startMm ? 'nowhere' : { nearMm: d, farMm, near, far }
+    ;[farMm, far] = [d, near]
+  }
+  return 'everywhere'
+}
+
+/** E d² / I − 1, one batch left out (-1: none). */
+function deviation(near: Float64Array, infinite: Float64Array, without: number): number {
+  let [a, b] = [0, 0]
+  for (let i = 0; i < BATCHES; i++) {
+    if (i === without) continue
+    a += near[i]!
+    b += infinite[i]!
+  }
+  return b > 0 ? a / b - 1 : 0
+}
+
+/** Tangent of the cone: the user's axial cone, widened until enough rays lie in it, to a quarter of the half-flux cone at most. */
+function widthFor(run: Run, rays: RayColumns): number {
+  const { all, layout } = fold(run)
+  const half = halfAngleHolding(all.data, layout.profileLm, thetaEdges(run.shape), 0.5)
+  const most = Math.max(Math.tan(run.shape.axialConeHalfRad), Math.tan(Math.min(half, 1.2) / 4))
+  let cone = Math.tan(run.shape.axialConeHalfRad)
+  for (; cone < most; cone = Math.min(most, cone * 1.25)) {
+    let count = 0
+    const reach = 1.5 * cone * cone
+    for (let i = 0; i < rays.count; i++) if (rays.slopeX[i]! ** 2 + rays.slopeY[i]! ** 2 < reach) count++
+    if (count >= RAYS_WANTED) break
+  }
+  return cone
+}
+
+/** The disc of the kernel, in slopes. */
+const kernelRadius = (cone: number) => cone * Math.sqrt(1.5)
+
+/** Rays that may come under the kernel at distance d or anywhere beyond it. */
+function reachable(rays: RayColumns, cone: number, d: number): Uint32Array {
+  const radius = kernelRadius(cone)
+  const found = new Uint32Array(rays.count)
+  let n = 0
+  for (let i = 0; i < rays.count; i++) {
+    const slope = Math.hypot(rays.slopeX[i]!, rays.slopeY[i]!)
+    if (slope < radius + Math.hypot(rays.xMm[i]!, rays.yMm[i]!) / d) found[n++] = i
+  }
+  return found.slice(0, n)
+}
+
+/** Weight under the kernel at distance d (null list: all rays), batch by batch. */
+function kernelSums(rays: RayColumns, list: Uint32Array | null, cone: number, d: number) {
+  const batch = new Float64Array(BATCHES)
+  const reach = kernelRadius(cone) ** 2
+  const length = list ? list.length : rays.count
+  let count = 0
+  for (let k = 0; k < length; k++) {
+    const i = list ? list[k]! : k
+    const sx = rays.slopeX[i]! + rays.xMm[i]! / d
+    const sy = rays.slopeY[i]! + rays.yMm[i]! / d
+    const square = sx * sx + sy * sy
+    if (square >= reach) continue
+    batch[rays.batch[i]!]! += rays.lumens[i]! * (1 - square / reach)
+    count++
+  }
+  return { batch, count }
+}

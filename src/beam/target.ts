@@ -1,0 +1,230 @@
+// Illuminance on the target plane, from the exit rays themselves and not from I/d²: near field honesty.
+import { frontZMm } from '../lamp/front.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import { type Folded, fold, jackknife, meanOf } from '../run/batches.ts'
+import { type RayColumns, rayColumns, sampleSum } from '../run/exits.ts'
+import type { Figure, GridMap } from '../run/figure.ts'
+import { BATCHES, type Run } from '../run/types.ts'
+import { smoothProfile } from './profile.ts'
+import { windowCd, windowCellRad } from './windowMap.ts'
+
+export type TargetFigure = 'targetCentreLx' | 'targetMeanLx' | 'targetMinLx' | 'targetEvenness'
+
+export interface TargetReading {
+  figures: Partial<Record<TargetFigure, Figure>>
+  absent: Partial<Record<TargetFigure, string>>
+  map: GridMap
+  notes: string[]
+}
+
+/** Fewer exit rays than this on the target tell nothing; the far field is then used. */
+const ENOUGH_RAYS = 400
+const RAYS_A_CELL = 60
+const RAYS_A_MAP_CELL = 12
+const CELLS = 15
+const MAP_CELLS = 48
+const RAYS_IN_CENTRE = 200
+
+export function readTarget(run: Run, lamp: Lamp): TargetReading {
+  const { distanceM, widthM, heightM } = lamp.target
+  const rays = rayColumns(run, frontZMm(lamp) + 1000 * distanceM)
+  const on = landing(rays, 500 * widthM, 500 * heightM)
+  if (on.count >= ENOUGH_RAYS) return fromRays(run, lamp, rays, on)
+  return fromFarField(fold(run), lamp)
+}
+
+/** Indexes of the rays that land within ± half of the axis. */
+function landing(rays: RayColumns, halfXMm: number, halfYMm: number): { count: number; index: Uint32Array } {
+  const index = new Uint32Array(rays.count)
+  let count = 0
+  for (let i = 0; i < rays.count; i++) {
+    if (Math.abs(rays.xMm[i]!) < halfXMm && Math.abs(rays.yMm[i]!) < halfYMm) index[count++] = i
+  }
+  return { count, index }
+}
+
+interface Cells {
+  columns: number
+  rows: number
+  /** lx, cell by cell and batch by batch, each batch scaled to stand for the whole. */
+  lx: Float64Array
+}
+
+/** About square cells, so many that each holds `raysACell` on average. */
+function binned(
+  rays: RayColumns,
+  on: { count: number; index: Uint32Array },
+  target: Lamp['target'],
+  raysACell: number,
+  most: number,
+): Cells {
+  const { widthM, heightM } = target
+  const wanted = Math.sqrt(on.count / raysACell)
+  const aspect = Math.sqrt(widthM / heightM)
+  const columns = Math.min(most, Math.max(1, Math.floor(wanted * aspect)))
+  const rows = Math.min(most, Math.max(1, Math.floor(wanted / aspect)))
+  const lx = new Float64Array(columns * rows * BATCHES)
+  const scale = (BATCHES * columns * rows) / (widthM * heightM)
+  for (let k = 0; k < on.count; k++) {
+    const i = on.index[k]!
+    const column = Math.min(columns - 1, Math.floor((rays.xMm[i]! / (1000 * widthM) + 0.5) * columns))
+    const row = Math.min(rows - 1, Math.floor((rays.yMm[i]! / (1000 * heightM) + 0.5) * rows))
+    lx[(row * columns + column) * BATCHES + rays.batch[i]!]! += rays.lumens[i]! * scale
+  }
+  return { columns, rows, lx }
+}
+
+function fromRays(run: Run, lamp: Lamp, rays: RayColumns, on: { count: number; index: Uint32Array }): TargetReading {
+  const { target } = lamp
+  const cells = binned(rays, on, target, RAYS_A_CELL, CELLS)
+  const { mean, least, evenness } = spread(cells)
+  const centre = centreLx(run, rays, target)
+  const map = binned(rays, on, target, RAYS_A_MAP_CELL, MAP_CELLS)
+  const notes = [
+    `Distances to the target are taken from the lamp’s front.`,
+    `The centre is the mean over a disc of ${metres(2 * centre.radiusM)}; the minimum is over ${cells.columns} × ${cells.rows} cells.`,
+  ]
+  if (!centre.figure) notes.push('The centre is from the far field: too few exit rays land there.')
+  return {
+    figures: {
+      targetCentreLx: centre.figure ?? farCentre(fold(run), lamp),
+      targetMeanLx: mean,
+      targetMinLx: least,
+      targetEvenness: evenness,
+    },
+    absent: {},
+    map: gridMap(target, map.columns, map.rows, (cell) => {
+      let sum = 0
+      for (let b = 0; b < BATCHES; b++) sum += map.lx[cell * BATCHES + b]!
+      return sum / BATCHES
+    }),
+    notes,
+  }
+}
+
+const metres = (m: number) => (m < 1 ? `${Number((1000 * m).toPrecision(3))} mm` : `${Number(m.toPrecision(3))} m`)
+
+function gridMap(target: Lamp['target'], columns: number, rows: number, at: (cell: number) => number): GridMap {
+  return {
+    columns,
+    rows,
+    fromX: -target.widthM / 2,
+    toX: target.widthM / 2,
+    fromY: -target.heightM / 2,
+    toY: target.heightM / 2,
+    unit: 'm',
+    values: Float32Array.from({ length: columns * rows }, (_, i) => at(i)),
+    of: 'lx',
+  }
+}
+
+/** Mean, minimum and their ratio. The darkest cell of one half of the batches is measured in the other: noise isn't picked. */
+function spread({ columns, rows, lx }: Cells): { mean: Figure; least: Figure; evenness: Figure } {
+  const n = columns * rows
+  const whole = new Array<number>(BATCHES).fill(0)
+  for (let i = 0; i < lx.length; i++) whole[i % BATCHES]! += lx[i]! / n
+  const darkest = [0, 1].map((parity) => {
+    let best = 0
+    let least = Number.POSITIVE_INFINITY
+    for (let cell = 0; cell < n; cell++) {
+      let sum = 0
+      for (let b = parity; b < BATCHES; b += 2) sum += lx[cell * BATCHES + b]!
+      if (sum < least) [best, least] = [cell, sum]
+    }
+    return best
+  })
+  const dark = whole.map((_, b) => lx[darkest[1 - (b % 2)]! * BATCHES + b]!)
+  const sum = (values: readonly number[]) => values.reduce((a, b) => a + b, 0)
+  const [all, allDark] = [sum(whole), sum(dark)]
+  const evenness = jackknife(
+    allDark / all,
+    whole.map((w, b) => (allDark - dark[b]!) / (all - w)),
+  )
+  return { mean: meanOf(whole), least: meanOf(dark), evenness }
+}
+
+/** Mean over the axial cone's disc at that distance, or a tenth of the target's shorter side, whichever is wider. */
+function centreLx(run: Run, rays: RayColumns, target: Lamp['target']): { figure: Figure | null; radiusM: number } {
+  const shorter = Math.min(target.widthM, target.heightM)
+  const cone = target.distanceM * Math.tan(run.shape.axialConeHalfRad)
+  const radiusM = Math.min(shorter / 2, Math.max(cone, shorter / 20))
+  const reach = (1000 * radiusM) ** 2
+  const lm = new Float64Array(BATCHES)
+  let count = 0
+  for (let i = 0; i < rays.count; i++) {
+    const [x, y] = [rays.xMm[i]!, rays.yMm[i]!]
+    if (x * x + y * y > reach) continue
+    lm[rays.batch[i]!]! += rays.lumens[i]!
+    count++
+  }
+  if (count < RAYS_IN_CENTRE) return { figure: null, radiusM }
+  const area = Math.PI * radiusM * radiusM
+  const { value, se } = sampleSum(lm)
+  return { figure: { value: value / area, se: se / area }, radiusM }
+}
+
+function farCentre(folded: Folded, lamp: Lamp): Figure {
+  const axial = folded.layout.axialLm
+  const area = 4 * Math.PI * Math.sin(folded.run.shape.axialConeHalfRad / 2) ** 2 * lamp.target.distanceM ** 2
+  const of = (t: { data: Float64Array; lmPerWeight: number }) => (t.data[axial]! * t.lmPerWeight) / area
+  return jackknife(of(folded.all), folded.without.map(of))
+}
+
+/** The target is so far or so small that hardly an exit ray hits it: I cos³θ / d² of the traced intensity. */
+function fromFarField(folded: Folded, lamp: Lamp): TargetReading {
+  const { target } = lamp
+  const intensity = farIntensity(folded)
+  const n = CELLS
+  const lxAt = (cell: number) => {
+    const x = (((cell % n) + 0.5) / n - 0.5) * target.widthM
+    const y = ((Math.floor(cell / n) + 0.5) / n - 0.5) * target.heightM
+    const theta = Math.atan2(Math.hypot(x, y), target.distanceM)
+    return (intensity(theta, Math.atan2(y, x)) * Math.cos(theta) ** 3) / target.distanceM ** 2
+  }
+  const map = gridMap(target, n, n, lxAt)
+  const centre = farCentre(folded, lamp)
+  const notes = [
+    'Distances to the target are taken from the lamp’s front.',
+    'Too few exit rays hit the target: its illuminance is the far field’s, I cos³θ / d². Close to the lamp that is not exact.',
+  ]
+  const mean = map.values.reduce((a, b) => a + b, 0) / map.values.length
+  const least = map.values.reduce((a, b) => Math.min(a, b))
+  if (!(mean > 0)) {
+    const why = 'No light falls on the target.'
+    const absent = { targetCentreLx: why, targetMeanLx: why, targetMinLx: why, targetEvenness: why }
+    return { figures: {}, absent, map, notes }
+  }
+  // The error of the axial cone stands for all: a target that few rays hit is seldom wider than that cone.
+  const relative = centre.value > 0 ? centre.se / centre.value : 1
+  return {
+    figures: {
+      targetCentreLx: centre,
+      targetMeanLx: { value: mean, se: relative * mean },
+      targetMinLx: { value: least, se: relative * least },
+      targetEvenness: { value: least / mean, se: relative * (least / mean) },
+    },
+    absent: {},
+    map,
+    notes,
+  }
+}
+
+/** Inside the axial cone the cone's own mean; then the window map; beyond it the azimuth mean. */
+function farIntensity(folded: Folded): (theta: number, phi: number) => number {
+  const { shape } = folded.run
+  const profile = smoothProfile(folded)
+  const cd = windowCd(folded, folded.all)
+  const cell = windowCellRad(shape)
+  const n = shape.windowN
+  return (theta, phi) => {
+    if (theta <= shape.axialConeHalfRad) return profile.cd[0]!
+    if (theta < shape.fineHalfRad) {
+      const column = Math.floor((theta * Math.cos(phi)) / cell + n / 2)
+      const row = Math.floor((theta * Math.sin(phi)) / cell + n / 2)
+      return cd[row * n + column]!
+    }
+    let j = profile.thetaRad.findIndex((t) => t >= theta)
+    if (j < 0) j = profile.thetaRad.length - 1
+    return profile.cd[j]!
+  }
+}

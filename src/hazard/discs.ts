@@ -1,0 +1,138 @@
+// Hot spots on the parts: the greatest irradiance over a disc of stated size on the maps of lens, wall and face.
+import {
+  type DiscCells,
+  type DiscGrid,
+  discCells,
+  evenGrid,
+  type FoundPlace,
+  findDisc,
+  type GridPlace,
+} from '../num/gridDisc.ts'
+import { type Folded, fold, meanOf } from '../run/batches.ts'
+import type { Figure, HotSpot } from '../run/figure.ts'
+import { wattsPerWeight } from '../run/scale.ts'
+import type { Run } from '../run/types.ts'
+import { wallGrid, wallRadiusMm } from '../run/wall.ts'
+
+/** W/mm² in kW/m². */
+const KW_M2 = 1000
+
+export interface DiscSpot extends Figure {
+  place: GridPlace
+  /** The disc that was averaged over: the wanted one, or the disc of a cell's area where cells are larger. */
+  discMm: number
+}
+
+/**
+ * The hottest disc on one map of a run. Noise always makes some disc look hot, so a place found in one half of the
+ * batches is measured in the other: of the two places the hotter stands. When both halves find the same place the spot is real
+ * and all batches measure it. Null: no light there at all.
+ */
+export function hottestDisc(run: Run, grid: DiscGrid, from: number, discMm: number): DiscSpot | null {
+  const folded = fold(run)
+  const radius = discMm / 2
+  const found = folded.halves.map((half) => findDisc(grid, densityOf(grid, half.data, from), radius))
+  const [a, b] = found as [FoundPlace, FoundPlace]
+  if (a.mean <= 0 && b.mean <= 0) return null
+  const cell = grid.rowSize * grid.widths[Math.floor(a.row)]!
+  const disc = Math.max(discMm, Math.sqrt((4 * cell) / Math.PI))
+  if (samePlace(grid, a, b, radius)) {
+    const best = findDisc(grid, densityOf(grid, folded.all.data, from), radius)
+    return { ...measure(folded, grid, from, best, radius, () => true), place: best, discMm: disc }
+  }
+  const crossed = [
+    { ...measure(folded, grid, from, a, radius, (batch) => batch % 2 === 1), place: a, discMm: disc },
+    { ...measure(folded, grid, from, b, radius, (batch) => batch % 2 === 0), place: b, discMm: disc },
+  ] as const
+  return crossed[0].value >= crossed[1].value ? crossed[0] : crossed[1]
+}
+
+/** W of weight per mm², cell by cell, unscaled. */
+function densityOf(grid: DiscGrid, data: Float64Array, from: number): Float64Array {
+  const { columns, rows, widths, shares, rowSize } = grid
+  const density = new Float64Array(columns * rows)
+  for (let row = 0; row < rows; row++) {
+    const perArea = 1 / (widths[row]! * rowSize)
+    for (let column = 0; column < columns; column++) {
+      const i = row * columns + column
+      density[i] = data[from + i]! * perArea * (shares ? 1 / shares[column]! : 1)
+    }
+  }
+  return density
+}
+
+function samePlace(grid: DiscGrid, a: GridPlace, b: GridPlace, radius: number): boolean {
+  const width = grid.widths[Math.min(grid.rows - 1, Math.floor(a.row))]!
+  let columns = Math.abs(a.column - b.column)
+  if (grid.wraps) columns = Math.min(columns, grid.columns - columns)
+  return Math.hypot(columns * width, (a.row - b.row) * grid.rowSize) <= Math.max(radius, width, grid.rowSize)
+}
+
+function measure(
+  folded: Folded,
+  grid: DiscGrid,
+  from: number,
+  place: GridPlace,
+  radius: number,
+  which: (batch: number) => boolean,
+): Figure {
+  const cells: DiscCells = discCells(grid, place, radius)
+  const area = cells.area.reduce((sum, a) => sum + a, 0)
+  const values: number[] = []
+  for (const [b, tally] of folded.run.tallies.entries()) {
+    if (!which(b)) continue
+    let watts = 0
+    for (let i = 0; i < cells.index.length; i++) {
+      const at = cells.index[i]!
+      const width = grid.widths[Math.floor(at / grid.columns)]! * (grid.shares ? grid.shares[at % grid.columns]! : 1)
+      watts += (tally[from + at]! * cells.area[i]!) / (width * grid.rowSize)
+    }
+    values.push((watts * wattsPerWeight(folded.run, tally) * KW_M2) / area)
+  }
+  return meanOf(values)
+}
+
+export function lensSpot(run: Run, discMm: number): HotSpot | null {
+  const { lens } = run.shape
+  if (!lens) return null
+  const cell = (2 * lens.halfMm) / lens.n
+  const spot = hottestDisc(run, evenGrid(lens.n, lens.n, cell), fold(run).layout.lensW, discMm)
+  return spot && onSquare(spot, cell, lens.halfMm, lens.zMm)
+}
+
+export function faceSpot(run: Run, discMm: number): HotSpot | null {
+  const { face } = run.shape
+  const cell = (2 * face.halfMm) / face.n
+  const spot = hottestDisc(run, evenGrid(face.n, face.n, cell), fold(run).layout.faceW, discMm)
+  return spot && onSquare(spot, cell, face.halfMm, 0)
+}
+
+const onSquare = (spot: DiscSpot, cell: number, halfMm: number, zMm: number): HotSpot => ({
+  kWm2: spot.value,
+  se: spot.se,
+  xMm: spot.place.column * cell - halfMm,
+  yMm: spot.place.row * cell - halfMm,
+  zMm,
+  discMm: spot.discMm,
+})
+
+export function wallSpot(run: Run, discMm: number): HotSpot | null {
+  const { wall } = run.shape
+  if (!wall) return null
+  const spot = hottestDisc(run, wallGrid(wall), fold(run).layout.wallW, discMm)
+  if (!spot) return null
+  const zMm = wall.zInMm + (spot.place.row / wall.nAlong) * (wall.zOutMm - wall.zInMm)
+  const azimuth = (spot.place.column / wall.nRound) * 2 * Math.PI
+  const r = wallRadiusMm(wall, zMm, azimuth)
+  return {
+    kWm2: spot.value,
+    se: spot.se,
+    xMm: r * Math.cos(azimuth),
+    yMm: r * Math.sin(azimuth),
+    zMm,
+    discMm: spot.discMm,
+  }
+}
+
+/** The upper end of ± at 95 %: what hazards are judged by. */
+export const upperKWm2 = (spot: { kWm2: number; se: number }): number => spot.kWm2 + 1.96 * spot.se

@@ -1,5 +1,6 @@
 // Every act of the page. A view's acts stand in a file of their own and are listed here.
 import type { Act } from './act.ts'
 import { pageActs } from './pageActs.ts'
+import { planActs } from './planActs.ts'
 
-export const ACTS: readonly Act[] = [...pageActs]
+export const ACTS: readonly Act[] = [...pageActs, ...planActs]

@@ -77,8 +77,7 @@ export function planDrag(state: PlanDrag, input: PlanInput): Step {
 function press(input: Extract<PlanInput, { is: 'press' }>): Step {
   const { at, hit } = input
   if (input.pan) return [{ now: 'panning', last: at }, []]
-  if (input.tool === 'place')
-    return [{ now: 'placing', at }, [{ do: 'aim', xMm: at.xMm, yMm: at.yMm, free: at.alt }]]
+  if (input.tool === 'place') return [{ now: 'placing', at }, [{ do: 'aim', xMm: at.xMm, yMm: at.yMm, free: at.alt }]]
   return [{ now: 'pressed', from: at, hit, chosen: input.chosen, takes: input.takes }, []]
 }
 
@@ -102,10 +101,7 @@ function move(state: PlanDrag, at: PlanPoint): Step {
     case 'turning': {
       const raw = nearHalfTurn(angleDeg(state.pivotX, state.pivotY, at) - state.startDeg)
       const next = { ...state, byDeg: raw, stepped: at.shift }
-      return [
-        next,
-        [{ do: 'turn', byDeg: raw, pivotX: state.pivotX, pivotY: state.pivotY, stepped: at.shift }],
-      ]
+      return [next, [{ do: 'turn', byDeg: raw, pivotX: state.pivotX, pivotY: state.pivotY, stepped: at.shift }]]
     }
     case 'placing':
       return [{ now: 'placing', at }, [{ do: 'aim', xMm: at.xMm, yMm: at.yMm, free: at.alt }]]

@@ -1,5 +1,8 @@
 // The plan's camera: mm on the face (x right, y up) to px on the canvas (x right, y down), one scale, no turn.
 
+import type { Face } from '../../lamp/schema.ts'
+import { faceCornerMm } from '../../layout/outline.ts'
+
 export interface PlanCamera {
   /** The point of the face in the middle of the canvas. */
   centreXMm: number
@@ -110,3 +113,15 @@ export function rulerTicks(fromMm: number, toMm: number, pxPerMm: number, longPx
 }
 
 const tidy = (v: number) => Number(v.toPrecision(12)) + 0
+
+/** The rulers' width, in px. */
+export const RULER_PX = 20
+
+/** The whole face, clear of the rulers. */
+export function fitFace(face: Face, s: PlanSize): PlanCamera {
+  const half = face.sizeMm / 2
+  const tall = face.shape === 'hexagon' ? faceCornerMm(face) : half
+  const inner = { widthPx: s.widthPx - RULER_PX, heightPx: s.heightPx - RULER_PX }
+  const c = fitBox({ minX: -half, maxX: half, minY: -tall, maxY: tall }, inner, 30)
+  return panBy(c, RULER_PX / 2, RULER_PX / 2)
+}

@@ -1,15 +1,12 @@
 // Changes of a lamp that the plan's hand and keys make, as plain functions. Boards that aren't meant stay the same objects.
-import type { Board, Lamp } from '../../lamp/schema.ts'
+
 import { LIMITS } from '../../lamp/limits.ts'
+import type { Board, Lamp } from '../../lamp/schema.ts'
+import { turnGroup } from '../../layout/arrange.ts'
 import { freeBoardIds, readEmitterKey } from './planPick.ts'
 
-/** Documents keep a tenth of a micrometre and a thousandth of a degree: no dust from sines in a saved lamp. */
+/** Documents keep a tenth of a micrometre: no dust from sums in a saved lamp. */
 export const tidyMm = (v: number): number => Math.round(v * 1e4) / 1e4 + 0
-export const tidyDeg = (deg: number): number => {
-  const t = Math.round((((deg % 360) + 360) % 360) * 1e3) / 1e3
-  return (t > 180 ? Math.round((t - 360) * 1e3) / 1e3 : t) + 0
-}
-
 const clampMm = (v: number) => Math.max(-LIMITS.lengthMm, Math.min(LIMITS.lengthMm, tidyMm(v)))
 
 export function withBoards(lamp: Lamp, ids: readonly string[], change: (b: Board) => Board): Lamp {
@@ -28,19 +25,28 @@ export const shifted = (lamp: Lamp, ids: readonly string[], dxMm: number, dyMm: 
     ? lamp
     : withBoards(lamp, ids, (b) => ({ ...b, xMm: clampMm(b.xMm + dxMm), yMm: clampMm(b.yMm + dyMm) }))
 
-export function turnedAbout(lamp: Lamp, ids: readonly string[], byDeg: number, pivotX: number, pivotY: number): Lamp {
-  if (byDeg === 0) return lamp
-  const a = (byDeg * Math.PI) / 180
-  const [c, s] = [Math.cos(a), Math.sin(a)]
-  return withBoards(lamp, ids, (b) => {
-    const [dx, dy] = [b.xMm - pivotX, b.yMm - pivotY]
-    return {
-      ...b,
-      xMm: clampMm(pivotX + c * dx - s * dy),
-      yMm: clampMm(pivotY + s * dx + c * dy),
-      turnDeg: tidyDeg(b.turnDeg + byDeg),
-    }
+/** New boards in place of those with the same ids. */
+export function replaced(lamp: Lamp, boards: readonly Board[]): Lamp {
+  const byId = new Map(boards.map((b) => [b.id, b]))
+  return withBoards(lamp, [...byId.keys()], (b) => {
+    const next = byId.get(b.id)!
+    return next.xMm === b.xMm && next.yMm === b.yMm && next.turnDeg === b.turnDeg
+      ? b
+      : { ...next, xMm: clampMm(next.xMm), yMm: clampMm(next.yMm) }
   })
+}
+
+export function turnedAbout(lamp: Lamp, ids: readonly string[], byDeg: number, pivotX: number, pivotY: number): Lamp {
+  const wanted = new Set(ids)
+  return replaced(
+    lamp,
+    turnGroup(
+      lamp.boards.filter((b) => wanted.has(b.id)),
+      byDeg,
+      pivotX,
+      pivotY,
+    ),
+  )
 }
 
 export function without(lamp: Lamp, ids: readonly string[]): Lamp {
@@ -63,7 +69,10 @@ export function noRoomFor(lamp: Lamp, more: readonly Board[]): string | null {
 }
 
 /** Boards with fresh names at the end of the list; the lamp itself when they don't fit its limits. */
-export function withMore(lamp: Lamp, more: readonly Omit<Board, 'id'>[]): { lamp: Lamp; ids: string[]; why: string | null } {
+export function withMore(
+  lamp: Lamp,
+  more: readonly Omit<Board, 'id'>[],
+): { lamp: Lamp; ids: string[]; why: string | null } {
   const ids = freeBoardIds(lamp.boards, more.length)
   const fresh = more.map((b, i) => ({ ...b, id: ids[i]!, xMm: clampMm(b.xMm), yMm: clampMm(b.yMm) }))
   const why = noRoomFor(lamp, fresh)

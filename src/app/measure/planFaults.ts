@@ -1,6 +1,7 @@
 // Layout faults in words: one line for all, one sentence each, a few words at the place.
-import type { LayoutFault, LayoutFaultKind } from '../../layout/clearance.ts'
+
 import type { Lamp } from '../../lamp/schema.ts'
+import type { LayoutFault, LayoutFaultKind } from '../../layout/clearance.ts'
 
 type Words = readonly [one: string, many: string]
 

@@ -1,9 +1,10 @@
 // What lies under a point or inside a box of the plan.
-import { boardOutline, outlineShape } from '../../layout/outline.ts'
-import { takenMm } from '../../layout/clearance.ts'
-import { gapBetween, type Shape } from '../../layout/shape.ts'
+
 import { lampFromBoard } from '../../lamp/place.ts'
 import type { Board, BoardType, EmitterType, Lamp, OpticType } from '../../lamp/schema.ts'
+import { takenMm } from '../../layout/clearance.ts'
+import { boardOutline, outlineShape } from '../../layout/outline.ts'
+import { gapBetween, type Shape } from '../../layout/shape.ts'
 import type { BoxMm } from './planCamera.ts'
 import { emitterKey } from './planPick.ts'
 
@@ -69,10 +70,7 @@ interface Tables {
 const lookUp = (lamp: Lamp): Tables => ({
   types: new Map(lamp.boardTypes.map((t) => [t.id, t])),
   reach: new Map(
-    lamp.boardTypes.map((t) => [
-      t.id,
-      Math.max(reachOf(t.outline), ...t.sites.map((s) => Math.hypot(s.xMm, s.yMm))),
-    ]),
+    lamp.boardTypes.map((t) => [t.id, Math.max(reachOf(t.outline), ...t.sites.map((s) => Math.hypot(s.xMm, s.yMm)))]),
   ),
   emitters: new Map(lamp.emitterTypes.map((e) => [e.id, e])),
   optics: new Map(lamp.opticTypes.map((o) => [o.id, o])),
@@ -124,7 +122,13 @@ export function emittersIn(lamp: Lamp, box: BoxMm): string[] {
 
 const boxShape = (b: BoxMm): Shape =>
   b.minX === b.maxX || b.minY === b.maxY
-    ? { core: [[b.minX, b.minY], [b.maxX, b.maxY]], radiusMm: 0 }
+    ? {
+        core: [
+          [b.minX, b.minY],
+          [b.maxX, b.maxY],
+        ],
+        radiusMm: 0,
+      }
     : {
         core: [
           [b.minX, b.minY],

@@ -12,7 +12,9 @@ export function readEmitterKey(key: string): { boardId: string; siteIndex: numbe
 export const toggled = (chosen: readonly string[], id: string): string[] =>
   chosen.includes(id) ? chosen.filter((c) => c !== id) : [...chosen, id]
 
-export const added = (chosen: readonly string[], more: readonly string[]): string[] => [...new Set([...chosen, ...more])]
+export const added = (chosen: readonly string[], more: readonly string[]): string[] => [
+  ...new Set([...chosen, ...more]),
+]
 
 /** Rows from the top down, each from the left: the order in which keys walk through the boards. */
 export function readingOrder<T extends Pick<Board, 'xMm' | 'yMm'>>(boards: readonly T[], rowMm = 2): T[] {

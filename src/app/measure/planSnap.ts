@@ -1,7 +1,8 @@
 // Where a dragged board settles: lines and circles its centre may lie on, and the choice among them. Each carries its
 // reason in words, because a board that jumps without saying why is taken for a fault.
-import { outlineShape } from '../../layout/outline.ts'
+
 import type { BoardType } from '../../lamp/schema.ts'
+import { outlineShape } from '../../layout/outline.ts'
 import { reachOf } from './planHit.ts'
 
 export interface SnapShape {
@@ -227,7 +228,7 @@ function touching(moving: SnapShape, other: SnapShape, o: SnapOptions): SnapLaw[
   if (a && b) {
     for (const f of a)
       for (const g of b)
-        if (Math.abs(((g.deg - f.deg - 180) % 360 + 540) % 360 - 180) < SAME_DEG)
+        if (Math.abs(((((g.deg - f.deg - 180) % 360) + 540) % 360) - 180) < SAME_DEG)
           against(f.deg, f.half + g.half, f.halfWidth + g.halfWidth)
   } else if (a) for (const f of a) against(f.deg, f.half + reachOf(moving.outline), f.halfWidth)
   else if (b) for (const g of b) against(g.deg + 180, g.half + reachOf(other.outline), g.halfWidth)

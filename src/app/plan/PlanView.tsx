@@ -1,3 +1,80 @@
+// The plan: the heatsink's face from the front, true to scale, with its tools above and the chosen boards' figures below.
+import { useEffect, useRef } from 'react'
+import { faultsLine } from '../measure/planFaults.ts'
+import { choiceText, planText } from '../measure/planWords.ts'
+import { usePlan } from '../store/plan.ts'
+import { useDesign, useView } from '../store/stores.ts'
+import { PlanFaults } from './PlanFaults.tsx'
+import { PlanLegend } from './PlanLegend.tsx'
+import { PlanReturned } from './PlanReturned.tsx'
+import { PlanStrip } from './PlanStrip.tsx'
+import { PlanTools } from './PlanTools.tsx'
+import { createDesk } from './planDesk.ts'
+import { takeInHand } from './planHand.ts'
+import { followPointer } from './planReadout.ts'
+import './plan.css'
+
 export function PlanView() {
-  return <div className="plan-view" />
+  const still = useRef<HTMLCanvasElement>(null)
+  const live = useRef<HTMLCanvasElement>(null)
+  const readout = useRef<HTMLDivElement>(null)
+
+  useEffect(() => {
+    const desk = createDesk(still.current!, live.current!)
+    const letGo = takeInHand(desk)
+    const unfollow = followPointer(desk, readout.current!)
+    return () => {
+      unfollow()
+      letGo()
+      desk.dispose()
+    }
+  }, [])
+
+  return (
+    <section className="plan" aria-label="Plan of the face">
+      <PlanTools />
+      <div className="plan-sheet">
+        <canvas ref={still} className="plan-still" role="presentation" />
+        {/* biome-ignore lint/a11y/noInteractiveElementToNoninteractiveRole: a drawing worked by pointer and keys is what the role is for */}
+        <canvas
+          ref={live}
+          className="plan-live"
+          tabIndex={0}
+          role="application"
+          aria-roledescription="drawing"
+          aria-label="Face from the front; arrows move the chosen boards, n chooses the next"
+          aria-describedby="plan-in-words"
+        />
+        <PlanLegend />
+        <PlanReturned />
+        <div ref={readout} className="plan-readout" aria-hidden="true" />
+        <InWords />
+        <Said />
+      </div>
+      <PlanStrip />
+      <PlanFaults />
+    </section>
+  )
+}
+
+/** The drawing's text alternative. */
+function InWords() {
+  const lamp = useDesign((s) => s.lamp)
+  const faults = usePlan((s) => s.faults)
+  const boards = useView((s) => s.boards)
+  const emitters = useView((s) => s.emitters)
+  return (
+    <p id="plan-in-words" className="ui-hidden">
+      {planText(lamp, faultsLine(faults))} {choiceText(lamp, boards, emitters)}
+    </p>
+  )
+}
+
+function Said() {
+  const said = usePlan((s) => s.said)
+  return (
+    <div className="ui-hidden" role="status" aria-live="polite">
+      {said}
+    </div>
+  )
 }

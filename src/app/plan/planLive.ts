@@ -1,12 +1,13 @@
 // The live layer: what is chosen, hovered, dragged, guided and wrong. It is drawn anew by pointer moves, so all of it is cheap.
-import type { Board, Lamp } from '../../lamp/schema.ts'
+
 import { lampFromBoard } from '../../lamp/place.ts'
+import type { Board, Lamp } from '../../lamp/schema.ts'
 import type { PlanDrag } from '../gestures/planDrag.ts'
-import { meets, screenFromPlan, seenBox } from '../measure/planCamera.ts'
+import { meets, RULER_PX, screenFromPlan, seenBox } from '../measure/planCamera.ts'
 import { readEmitterKey } from '../measure/planPick.ts'
 import type { SnapLaw } from '../measure/planSnap.ts'
 import { addDisc, addOutline } from './planPaths.ts'
-import { clear, inMm, inPx, RULER_PX, type Sight, tag } from './planStill.ts'
+import { clear, inMm, inPx, type Sight, tag } from './planStill.ts'
 
 export interface Chosen {
   boards: Path2D

@@ -1,10 +1,11 @@
 // The lamp's boards and emitters as a few big paths in mm, cut into tiles so that what is out of sight costs nothing.
-import { outlinePath } from '../../layout/outline.ts'
+
 import { lampFromBoard } from '../../lamp/place.ts'
-import type { Board, BoardType, EmitterType, Lamp, OpticType } from '../../lamp/schema.ts'
+import type { Board, BoardType, EmitterType, KeepOut, Lamp, OpticType } from '../../lamp/schema.ts'
+import { keepOutShape, outlinePath } from '../../layout/outline.ts'
 import type { BoxMm } from '../measure/planCamera.ts'
-import { type MarkShape, markDiameterMm, type OpticMark, opticMarks } from '../measure/planMarks.ts'
 import { reachOf } from '../measure/planHit.ts'
+import { type MarkShape, markDiameterMm, type OpticMark, opticMarks } from '../measure/planMarks.ts'
 
 export interface PlanTile {
   box: BoxMm
@@ -79,7 +80,10 @@ function reachBox(boards: readonly Board[], types: Map<string, BoardType>): BoxM
 type Pose = Pick<Board, 'xMm' | 'yMm' | 'turnDeg'>
 
 export function addOutline(path: Path2D, outline: BoardType['outline'], at: Pose): void {
-  if (outline.shape === 'disc') return addDisc(path, at.xMm, at.yMm, outline.diameterMm / 2)
+  if (outline.shape === 'disc') {
+    addDisc(path, at.xMm, at.yMm, outline.diameterMm / 2)
+    return
+  }
   addPolygon(
     path,
     outlinePath(outline).map(([x, y]) => lampFromBoard(at, x, y)),
@@ -113,12 +117,27 @@ export function addDisc(path: Path2D, x: number, y: number, r: number): void {
   path.closePath()
 }
 
+export function addKeepOut(path: Path2D, k: KeepOut): void {
+  const { core, radiusMm } = keepOutShape(k)
+  const [from, to] = [core[0]!, core[core.length - 1]!]
+  if (core.length === 1) {
+    addDisc(path, from[0], from[1], radiusMm)
+    return
+  }
+  const along = Math.atan2(to[1] - from[1], to[0] - from[0])
+  path.moveTo(to[0] + radiusMm * Math.sin(along), to[1] - radiusMm * Math.cos(along))
+  path.arc(to[0], to[1], radiusMm, along - Math.PI / 2, along + Math.PI / 2)
+  path.arc(from[0], from[1], radiusMm, along + Math.PI / 2, along + (3 * Math.PI) / 2)
+  path.closePath()
+}
+
 function addDie(path: Path2D, e: EmitterType, optic: OpticType, x: number, y: number, turnDeg: number): void {
   const [dx, dy] = optic.kind === 'reflector' ? [optic.shiftXMm, optic.shiftYMm] : [0, 0]
   const at = { xMm: x, yMm: y, turnDeg }
   if (e.source.shape === 'disc') {
     const [cx, cy] = lampFromBoard(at, dx, dy)
-    return addDisc(path, cx, cy, e.source.diameterMm / 2)
+    addDisc(path, cx, cy, e.source.diameterMm / 2)
+    return
   }
   addPolygon(
     path,
@@ -139,23 +158,31 @@ export function addMark(path: Path2D, shape: MarkShape, x: number, y: number, ra
       addDisc(path, x, y, u * 0.92)
       path.moveTo(x + u * 0.7, y)
       path.arc(x, y, u * 0.7, 0, 2 * Math.PI, true)
-      return path.closePath()
+      path.closePath()
+      break
     case 'core':
-      return addDisc(path, x, y, u * 0.5)
+      addDisc(path, x, y, u * 0.5)
+      break
     case 'bar':
-      return at(rectangle(1.8, 0.4))
+      at(rectangle(1.8, 0.4))
+      break
     case 'corner':
-      return at(polygon(3, 0.85, Math.PI / 2))
+      at(polygon(3, 0.85, Math.PI / 2))
+      break
     case 'slab':
-      return at(rectangle(1.15, 1.15))
+      at(rectangle(1.15, 1.15))
+      break
     case 'gem':
-      return at(polygon(4, 0.9, 0))
+      at(polygon(4, 0.9, 0))
+      break
     case 'cross':
       at(rectangle(1.8, 0.36))
-      return at(rectangle(0.36, 1.8))
+      at(rectangle(0.36, 1.8))
+      break
     case 'halves':
       path.moveTo(x + u * 0.9, y)
       path.arc(x, y, u * 0.9, 0, Math.PI)
-      return path.closePath()
+      path.closePath()
+      break
   }
 }

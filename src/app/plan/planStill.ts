@@ -1,23 +1,23 @@
 // The still layer: sheet, face, keep-outs, boards, emitters, returned light, rulers. Drawn anew only when the lamp, the
 // camera or the overlay changes, never by a pointer move.
-import { flatsPolygon, keepOutShape } from '../../layout/outline.ts'
+
 import type { Face, KeepOut, Lamp } from '../../lamp/schema.ts'
+import { flatsPolygon } from '../../layout/outline.ts'
 import type { GridMap } from '../../run/figure.ts'
 import { paintGrid } from '../measure/gridMap.ts'
 import {
   meets,
   type PlanCamera,
   type PlanSize,
+  RULER_PX,
   roundStep,
   rulerTicks,
   screenFromPlan,
   seenBox,
 } from '../measure/planCamera.ts'
 import { usualCurrentA } from '../measure/planMarks.ts'
-import { type PlanInk, hatch } from './planInk.ts'
-import { addDisc, addPolygon, type PlanTile, rectangle } from './planPaths.ts'
-
-export const RULER_PX = 20
+import { hatch, type PlanInk } from './planInk.ts'
+import { addDisc, addKeepOut, addPolygon, type PlanTile, rectangle } from './planPaths.ts'
 
 export interface Sight {
   ctx: CanvasRenderingContext2D
@@ -26,6 +26,8 @@ export interface Sight {
   /** Device px per CSS px. */
   ratio: number
   ink: PlanInk
+  /** Turns all that is drawn in mm about a point of the face. */
+  turn?: { byDeg: number; pivotX: number; pivotY: number }
 }
 
 /** From here on, coordinates are mm on the face. */
@@ -33,6 +35,10 @@ export function inMm(s: Sight): void {
   const k = s.camera.pxPerMm * s.ratio
   const [x, y] = screenFromPlan(s.camera, s.size, 0, 0)
   s.ctx.setTransform(k, 0, 0, -k, x * s.ratio, y * s.ratio)
+  if (!s.turn) return
+  s.ctx.translate(s.turn.pivotX, s.turn.pivotY)
+  s.ctx.rotate((s.turn.byDeg * Math.PI) / 180)
+  s.ctx.translate(-s.turn.pivotX, -s.turn.pivotY)
 }
 
 export const inPx = (s: Sight): void => s.ctx.setTransform(s.ratio, 0, 0, s.ratio, 0, 0)
@@ -51,7 +57,13 @@ export function facePath(face: Face, insetMm = 0): Path2D {
   return path
 }
 
-export function drawStill(s: Sight, lamp: Lamp, tiles: readonly PlanTile[], heat: HTMLCanvasElement | null, map: GridMap | null): void {
+export function drawStill(
+  s: Sight,
+  lamp: Lamp,
+  tiles: readonly PlanTile[],
+  heat: HTMLCanvasElement | null,
+  map: GridMap | null,
+): void {
   clear(s)
   s.ctx.fillStyle = s.ink.ground
   s.ctx.fillRect(0, 0, s.ctx.canvas.width, s.ctx.canvas.height)
@@ -138,17 +150,6 @@ function drawKeepOuts(s: Sight, keepOuts: readonly KeepOut[]): void {
     const [x, y] = screenFromPlan(s.camera, s.size, k.xMm, k.yMm - down)
     ctx.fillText(k.why.slice(0, 24), x, y + 3)
   }
-}
-
-export function addKeepOut(path: Path2D, k: KeepOut): void {
-  const { core, radiusMm } = keepOutShape(k)
-  const [from, to] = [core[0]!, core[core.length - 1]!]
-  if (core.length === 1) return addDisc(path, from[0], from[1], radiusMm)
-  const along = Math.atan2(to[1] - from[1], to[0] - from[0])
-  path.moveTo(to[0] + radiusMm * Math.sin(along), to[1] - radiusMm * Math.cos(along))
-  path.arc(to[0], to[1], radiusMm, along - Math.PI / 2, along + Math.PI / 2)
-  path.arc(from[0], from[1], radiusMm, along + Math.PI / 2, along + (3 * Math.PI) / 2)
-  path.closePath()
 }
 
 /** Boards and emitters; `bare` leaves the boards unfilled, so that a map under them shows. */

@@ -1,6 +1,9 @@
-// How the plan is being worked on: tool, what a pick takes, what snaps, what lies over the face. No history; not saved.
-import { createStore } from 'zustand/vanilla'
+// How the plan is being worked on: tool, what a pick takes, what snaps, where the camera stands. No history; not saved.
+// The camera is here for keys and buttons; no component reads it, drawing listens to the store itself.
 import { useStore } from 'zustand'
+import { createStore } from 'zustand/vanilla'
+import type { LayoutFault } from '../../layout/clearance.ts'
+import type { PlanCamera, PlanSize } from '../measure/planCamera.ts'
 
 export interface PlanState {
   /** place: a click puts a board of `placeType` down. */
@@ -9,28 +12,43 @@ export interface PlanState {
   takes: 'boards' | 'emitters'
   /** Board type that is put down; null: the lamp's first. */
   placeType: string | null
+  /** Where a board would be put down, in mm; null: nowhere yet. */
+  aim: readonly [number, number] | null
   snapGrid: boolean
   gridMm: number
   snapNeighbours: boolean
   snapRings: boolean
   overlay: 'none' | 'returned'
+  /** Null: the whole face, whatever the size of the view. */
+  camera: PlanCamera | null
+  size: PlanSize
+  /** Faults of the lamp, worst kinds first, as of the last check. */
+  faults: readonly LayoutFault[]
+  /** Fault shown of the list. */
+  fault: number | null
   /** What happened last, in words; read out to screen readers. */
   said: string
-  /** Fault shown of the list; null: none. */
-  fault: number | null
 }
 
-export const plan = createStore<PlanState>()(() => ({
-  tool: 'pick',
-  takes: 'boards',
-  placeType: null,
-  snapGrid: true,
-  gridMm: 1,
-  snapNeighbours: true,
-  snapRings: true,
-  overlay: 'none',
-  said: '',
-  fault: null,
-}))
+export const createPlan = () =>
+  createStore<PlanState>()(() => ({
+    tool: 'pick',
+    takes: 'boards',
+    placeType: null,
+    aim: null,
+    snapGrid: true,
+    gridMm: 1,
+    snapNeighbours: true,
+    snapRings: true,
+    overlay: 'none',
+    camera: null,
+    size: { widthPx: 0, heightPx: 0 },
+    faults: [],
+    fault: null,
+    said: '',
+  }))
+
+export type Plan = ReturnType<typeof createPlan>
+export const plan = createPlan()
 
 export const usePlan = <T>(pick: (s: PlanState) => T): T => useStore(plan, pick)

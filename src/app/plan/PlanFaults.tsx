@@ -1,0 +1,31 @@
+// The layout's faults in one line; a press walks through them.
+import { Button } from 'react-aria-components'
+import { cannotBe, faultSentence, faultsLine } from '../measure/planFaults.ts'
+import { usePlan } from '../store/plan.ts'
+import { useDesign } from '../store/stores.ts'
+import { runPlanAct } from './planHand.ts'
+
+export function PlanFaults() {
+  const faults = usePlan((s) => s.faults)
+  const shown = usePlan((s) => s.fault)
+  const said = usePlan((s) => s.said)
+  const lamp = useDesign((s) => s.lamp)
+  if (faults.length === 0)
+    return (
+      <div className="plan-faults">
+        <span className="plan-quiet">{said || faultsLine(faults)}</span>
+      </div>
+    )
+  const f = shown === null ? undefined : faults[shown]
+  return (
+    <div className="plan-faults" data-severe={faults.some(cannotBe) || undefined}>
+      <Button className="plan-fault-button" onPress={() => runPlanAct('fault-next')}>
+        <span className="plan-fault-hatch" aria-hidden="true" />
+        {faultsLine(faults)}
+      </Button>
+      <span className="plan-fault-words">
+        {f ? `${shown! + 1} of ${faults.length}: ${faultSentence(lamp, f)}` : 'Press to see each (k).'}
+      </span>
+    </div>
+  )
+}

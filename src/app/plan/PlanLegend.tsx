@@ -1,0 +1,68 @@
+// Which mark is which optic, and which line is what.
+import { useEffect, useRef } from 'react'
+import { legend, type OpticMark, usualCurrentA } from '../measure/planMarks.ts'
+import { useDesign } from '../store/stores.ts'
+import { readInk } from './planInk.ts'
+import { addDisc, addMark } from './planPaths.ts'
+
+export function PlanLegend() {
+  const lamp = useDesign((s) => s.lamp)
+  const rows = legend(lamp)
+  const usual = usualCurrentA(lamp)
+  const others = lamp.boards.filter((b) => b.currentA !== usual).length
+  return (
+    <ul className="plan-legend" aria-label="Marks on the plan">
+      {rows.map((r) => (
+        <li key={r.mark.id}>
+          <Swatch mark={r.mark} />
+          {r.mark.name}, {r.emitters} {r.emitters === 1 ? 'emitter' : 'emitters'}
+        </li>
+      ))}
+      {lamp.face.marginMm > 0 && (
+        <li>
+          <i className="plan-line plan-line-margin" />
+          {lamp.face.marginMm} mm inside the edge
+        </li>
+      )}
+      {lamp.tunnel && (
+        <li>
+          <i className="plan-line plan-line-tunnel" />
+          tunnel’s inlet, {lamp.tunnel.inMm} mm
+        </li>
+      )}
+      {usual !== null && (
+        <li className="plan-legend-current">
+          {usual} A a board{others > 0 && `; ${others} ${others === 1 ? 'board' : 'boards'} otherwise, as written`}
+        </li>
+      )}
+    </ul>
+  )
+}
+
+const SIDE = 15
+
+function Swatch({ mark }: { mark: OpticMark }) {
+  const ref = useRef<HTMLCanvasElement>(null)
+  const { shape, tone } = mark
+  useEffect(() => {
+    const canvas = ref.current!
+    const ratio = window.devicePixelRatio || 1
+    canvas.width = SIDE * ratio
+    canvas.height = SIDE * ratio
+    const ctx = canvas.getContext('2d')!
+    ctx.scale(ratio, -ratio)
+    ctx.translate(0, -SIDE)
+    const colour = readInk(canvas).tone[tone]
+    const disc = new Path2D()
+    const inner = new Path2D()
+    addDisc(disc, SIDE / 2, SIDE / 2, SIDE / 2 - 1)
+    addMark(inner, shape, SIDE / 2, SIDE / 2, SIDE / 2 - 1)
+    ctx.strokeStyle = colour
+    ctx.fillStyle = colour
+    ctx.globalAlpha = 0.75
+    ctx.stroke(disc)
+    ctx.globalAlpha = 1
+    ctx.fill(inner)
+  }, [shape, tone])
+  return <canvas ref={ref} className="plan-swatch" role="presentation" />
+}

@@ -116,25 +116,28 @@ export interface RingOptions {
   turned?: boolean
 }
 
-/** Evenly on a ring, in their order by direction from its centre, so that each travels as little as may be. */
+/** Evenly on a ring, in their order by direction from its centre, dealt out so that all together travel least. */
 export function onRing(boards: readonly Board[], o: RingOptions): Board[] {
   const [cx, cy] = [o.xMm ?? 0, o.yMm ?? 0]
-  const from = o.fromDeg ?? 0
-  const heading = (b: Board) => {
-    const deg = (Math.atan2(b.yMm - cy, b.xMm - cx) * 180) / Math.PI - from
-    return ((deg % 360) + 360 + 1e-9) % 360
-  }
+  const n = boards.length
+  const heading = (b: Board) => Math.atan2(b.yMm - cy, b.xMm - cx)
   const order = boards.map((_, i) => i).sort((i, j) => heading(boards[i]!) - heading(boards[j]!) || i - j)
+  const slots = order.map((_, k) => {
+    const deg = (o.fromDeg ?? 0) + (360 * k) / n
+    const at = (deg * Math.PI) / 180
+    return { deg, xMm: tidyMm(cx + o.radiusMm * Math.cos(at)), yMm: tidyMm(cy + o.radiusMm * Math.sin(at)) }
+  })
+  const travel = (shift: number) =>
+    order.reduce((sum, i, k) => {
+      const slot = slots[(k + shift) % n]!
+      return sum + (slot.xMm - boards[i]!.xMm) ** 2 + (slot.yMm - boards[i]!.yMm) ** 2
+    }, 0)
+  const costs = order.map((_, shift) => travel(shift))
+  const least = costs.indexOf(Math.min(...costs))
   const out = [...boards]
   for (const [k, i] of order.entries()) {
-    const deg = from + (360 * k) / boards.length
-    const at = (deg * Math.PI) / 180
-    out[i] = {
-      ...boards[i]!,
-      xMm: tidyMm(cx + o.radiusMm * Math.cos(at)),
-      yMm: tidyMm(cy + o.radiusMm * Math.sin(at)),
-      ...(o.turned ? { turnDeg: tidyDeg(deg) } : {}),
-    }
+    const { deg, xMm, yMm } = slots[(k + least) % n]!
+    out[i] = { ...boards[i]!, xMm, yMm, ...(o.turned ? { turnDeg: tidyDeg(deg) } : {}) }
   }
   return out
 }

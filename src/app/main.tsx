@@ -1,6 +1,7 @@
 // Wires the page: keys, dropped files, the drawer, the trace.
 import { createRoot } from 'react-dom/client'
 import './theme.css'
+import { openDesk } from '../job/desk.ts'
 import { gannetHead } from '../library/demos.ts'
 import { ACTS } from './acts/all.ts'
 import { listenForKeys } from './acts/keys.ts'
@@ -11,9 +12,7 @@ import { tracing } from './shell/tracing.ts'
 
 listenForKeys(ACTS, page)
 listenForDrops((dropping) => shell.setState({ dropping }), takeFile)
-drawer.start(gannetHead).then(async () => {
-  if (import.meta.env.DEV) tracing.start((await import('../../tests/kit/fakeTracer.ts')).fakeTracer)
-})
+drawer.start(gannetHead).then(() => tracing.start(openDesk))
 window.addEventListener('pagehide', () => drawer.keep())
 document.addEventListener('visibilitychange', () => {
   if (document.visibilityState === 'hidden') drawer.keep()

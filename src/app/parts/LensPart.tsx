@@ -111,7 +111,7 @@ const WAYS = [
 ] as const
 
 /** The value of a field, of whatever kind of lens stands there. */
-const valueOf = (l: Lens | null, key: string): number | null => {
+const numberAt = (l: Lens | null, key: string): number | null => {
   const value = (l as Record<string, unknown> | null)?.[key]
   return typeof value === 'number' ? value : null
 }
@@ -144,7 +144,7 @@ export function LensPart() {
 }
 
 const bind = (key: string) => ({
-  read: (lamp: { lens: Lens | null }) => valueOf(lamp.lens, key),
+  read: (lamp: { lens: Lens | null }) => numberAt(lamp.lens, key),
   write: (lamp: Parameters<typeof withLens>[0], v: number) => withLens(lamp, { [key]: v }),
 })
 

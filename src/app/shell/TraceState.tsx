@@ -1,10 +1,9 @@
 // How the trace stands: rough, settling, settled; rays so far; the precision that is wanted.
 import { Button, Dialog, DialogTrigger, Group, Heading, Popover } from 'react-aria-components'
-import { useResult } from '../store/stores.ts'
+import { result, useResult } from '../store/stores.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { Push } from '../ui/Push.tsx'
 import { page } from './page.ts'
-import { tracing } from './tracing.ts'
 
 const PRECISIONS = [0.05, 0.02, 0.01, 0.005, 0.002].map((share) => ({ key: String(share), name: `± ${share * 100} %` }))
 
@@ -63,7 +62,7 @@ function TraceDetail() {
         value={String(precision)}
         options={PRECISIONS}
         does="The trace stops when the axial intensity is known this well, at 95 %"
-        onChoose={(key) => tracing.setPrecision(Number(key))}
+        onChoose={(key) => result.setState({ precision: Number(key) })}
       />
       <p className="shell-quiet">
         A change starts the trace anew. The first value is rough and says so; it sharpens by itself until the axial

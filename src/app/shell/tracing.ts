@@ -21,7 +21,6 @@ export interface Tracing {
   start(open: () => Tracer): () => void
   pause(): void
   resume(): void
-  setPrecision(share: number): void
 }
 
 type Soon = (name: string, draw: () => void) => void
@@ -68,8 +67,13 @@ export function createTracing(d: Design, r: Result, soon: Soon = redraw): Tracin
       const off = d.store.subscribe((state) => {
         if (state.lamp !== traced) ask()
       })
+      // Whoever sets the wanted precision (the bar, the sheet), the trace hears of it.
+      const offPrecision = r.subscribe((now, before) => {
+        if (now.precision !== before.precision) soon('trace', begin)
+      })
       return () => {
         off()
+        offPrecision()
         turn++
         tracer?.dispose()
         tracer = null
@@ -84,11 +88,6 @@ export function createTracing(d: Design, r: Result, soon: Soon = redraw): Tracin
       if (r.getState().trace !== 'paused') return
       tracer?.resume()
       r.setState({ trace: 'tracing' })
-    },
-    setPrecision(share) {
-      if (share === r.getState().precision) return
-      r.setState({ precision: share })
-      soon('trace', begin)
     },
   }
 }

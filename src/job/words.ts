@@ -162,8 +162,14 @@ export const FIGURE_WORDS: Record<FigureName, FigureWords> = {
   },
 }
 
-/** Where light ends, in the words of the ledger. */
-export const FATE_WORDS: Record<Fate, { name: string; how: string }> = {
+/** Lines of the ledger: the fates, and the parts that delivered light is split into by angle. */
+export type LedgerLineName = Fate | 'deliveredInBeam' | 'deliveredInField' | 'deliveredOutside'
+
+/** Where light ends: a short name for drawings and legends, and what is meant. */
+export const FATE_WORDS: Record<LedgerLineName, { name: string; how: string }> = {
+  deliveredInBeam: { name: 'Inside the beam', how: 'Left the lamp inside the cone of the beam angle.' },
+  deliveredInField: { name: 'Beam to field', how: 'Left the lamp between the cones of beam and field angle.' },
+  deliveredOutside: { name: 'Outside the field', how: 'Left the lamp outside the cone of the field angle: spill.' },
   opticLoss: { name: 'Small optics', how: 'Not passed by the optics on the emitters.' },
   blocked: { name: 'Blocked', how: 'Emitted outside the wall of the tunnel.' },
   wall: { name: 'Tunnel wall', how: 'Absorbed by the wall of the tunnel: it becomes heat there.' },
@@ -180,7 +186,7 @@ export const FATE_WORDS: Record<Fate, { name: string; how: string }> = {
   lensReturnedLost: { name: 'Sent back by the lens', how: 'Sent back by the lens and lost somewhere after that.' },
   delivered: { name: 'Delivered', how: 'Left the lamp towards the target.' },
   deliveredViaRiser: {
-    name: 'Delivered by a riser',
+    name: 'By way of a riser',
     how: 'Left the lamp after meeting a riser or a tip between grooves: mostly stray light.',
   },
   roulette: { name: 'Roulette', how: 'Faint paths are ended by chance and the rest made stronger: zero on average.' },

@@ -1,0 +1,34 @@
+// The page's end of the desk.
+import { proxy, releaseProxy, wrap } from 'comlink'
+import type { Lamp } from '../lamp/schema.ts'
+import type { DeskWorker } from './deskWorker.ts'
+import type { JobOptions, Sheet } from './sheet.ts'
+
+export interface Desk {
+  /** Trace a lamp; whatever was being traced before is dropped. */
+  trace(lamp: Lamp, options: JobOptions, onSheet: (sheet: Sheet) => void, onFail: (why: string) => void): void
+  pause(): void
+  resume(): void
+  dispose(): void
+}
+
+export function openDesk(): Desk {
+  const worker = new Worker(new URL('./deskWorker.ts', import.meta.url), { type: 'module' })
+  const desk = wrap<DeskWorker>(worker)
+  let fail: (why: string) => void = () => {}
+  worker.onerror = (event) => fail(`The tracer stopped: ${event.message || 'its worker could not start'}.`)
+  return {
+    trace(lamp, options, onSheet, onFail) {
+      fail = onFail
+      desk.trace(lamp, options, proxy(onSheet)).catch((error: unknown) => {
+        onFail(error instanceof Error ? error.message : String(error))
+      })
+    },
+    pause: () => void desk.pause(),
+    resume: () => void desk.resume(),
+    dispose() {
+      desk[releaseProxy]()
+      worker.terminate()
+    },
+  }
+}

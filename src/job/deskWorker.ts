@@ -1,0 +1,54 @@
+/// <reference lib="webworker" />
+// The desk's own worker: it compiles, keeps the tracing workers busy and reads the runs, so that the page never waits.
+import { expose } from 'comlink'
+import { browserHand } from '../engine/cpu/handBrowser.ts'
+import { makePool } from '../engine/cpu/pool.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import type { JobOptions, Sheet } from './sheet.ts'
+import { traceLamp } from './trace.ts'
+
+const threads = Math.max(1, Math.min(16, navigator.hardwareConcurrency || 2))
+const pool = makePool(
+  Array.from({ length: threads }, () => browserHand()),
+  threads,
+)
+
+let turn = 0
+let paused: Promise<void> | null = null
+let unpause: () => void = () => {}
+
+const desk = {
+  /** Resolves when the trace has ended or another has taken its place. */
+  async trace(lamp: Lamp, options: JobOptions, onSheet: (sheet: Sheet) => void): Promise<void> {
+    const mine = ++turn
+    desk.resume()
+    const stopped = () => mine !== turn
+    const ready = async () => {
+      // A turn of the event loop lets a newer order in before this one goes on.
+      await new Promise((next) => setTimeout(next, 0))
+      if (!stopped() && paused) await paused
+    }
+    await traceLamp(
+      pool,
+      lamp,
+      options,
+      (sheet) => {
+        if (!stopped()) onSheet(sheet)
+      },
+      { stopped, ready },
+    )
+  },
+  pause() {
+    if (paused) return
+    paused = new Promise((done) => {
+      unpause = done
+    })
+  },
+  resume() {
+    paused = null
+    unpause()
+  },
+}
+
+export type DeskWorker = typeof desk
+expose(desk)

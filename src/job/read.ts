@@ -1,0 +1,96 @@
+// From a run to a sheet. Cheap readers look at every round; the search for hot spots only when the run has doubled.
+import { type Beam, readBeam } from '../beam/beam.ts'
+import { faceMap, lensMap, readFaceEvenness, readLensEvenness, wallMap } from '../beam/evenness.ts'
+import { type InverseSquare, inverseSquareFromM } from '../beam/inverseSquare.ts'
+import { readLedger } from '../beam/ledger.ts'
+import { readTarget } from '../beam/target.ts'
+import { frontZMm } from '../lamp/front.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import type { Run } from '../run/types.ts'
+import { findAll, type Hazards, readHazards } from './hazards.ts'
+import type { Figure, FigureName, JobOptions, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
+
+export type SunReading = SunAtTilt[]
+
+export interface Standing {
+  seconds: number
+  settled: boolean
+  /** Null until the sun has been traced. */
+  sun: SunReading | null
+  variants: Variant[]
+}
+
+export interface Reader {
+  read(run: Run, standing: Standing): Sheet
+}
+
+/** Below this many rays, or above this ± on the axis, a sheet calls itself rough. */
+const ROUGH_RAYS = 200_000
+const ROUGH_SHARE = 0.1
+
+export function makeReader(lamp: Lamp, options: JobOptions, threads: number, paths: Paths): Reader {
+  let searched: { rays: number; hazards: Hazards; inverse: InverseSquare } | null = null
+
+  return {
+    read(run, standing) {
+      const beam = readBeam(run, lamp)
+      const target = readTarget(run, lamp)
+      if (!searched || run.rays >= 2 * searched.rays || (standing.settled && run.rays !== searched.rays)) {
+        searched = {
+          rays: run.rays,
+          hazards: readHazards(run, lamp),
+          inverse: inverseSquareFromM(run, frontZMm(lamp)),
+        }
+      }
+      const { figures, absent } = gather(run, lamp, beam, target, searched.inverse)
+      const lens = lensMap(run)
+      const state = standing.settled ? 'settled' : isRough(run, beam) ? 'rough' : 'settling'
+      const parts = {
+        lamp: lamp.name,
+        seed: options.seed,
+        rays: run.rays,
+        seconds: standing.seconds,
+        raysPerSecond: standing.seconds > 0 ? run.rays / standing.seconds : 0,
+        threads,
+        engine: 'cpu' as const,
+        state: state as Sheet['state'],
+        figures,
+        absent,
+        ledger: readLedger(run, beam.angles),
+        profile: beam.profile,
+        directionMap: beam.directionMap,
+        targetMap: target.map,
+        lensMap: lens,
+        wallMap: wallMap(run),
+        faceMap: faceMap(run),
+        variants: standing.variants,
+        paths,
+        patterned: beam.patterned,
+      }
+      return findAll(lamp, parts, searched.hazards, standing.sun)
+    },
+  }
+}
+
+function isRough(run: Run, beam: Beam): boolean {
+  const axial = beam.figures.axialIntensityCd
+  return run.rays < ROUGH_RAYS || (axial !== undefined && 1.96 * axial.se > ROUGH_SHARE * axial.value)
+}
+
+function gather(run: Run, lamp: Lamp, beam: Beam, target: ReturnType<typeof readTarget>, inverse: InverseSquare) {
+  const figures: Partial<Record<FigureName, Figure>> = { ...beam.figures, ...target.figures }
+  const absent: Sheet['absent'] = { ...beam.absent, ...target.absent }
+  if (inverse.figure) figures.inverseSquareFromM = inverse.figure
+  else absent.inverseSquareFromM = inverse.absent ?? 'It can’t be read from this run.'
+  for (const [part, reading] of [
+    ['lens', readLensEvenness(run, lamp)],
+    ['face', readFaceEvenness(run, lamp)],
+  ] as const) {
+    const why = reading.absent ?? 'It can’t be read from this run.'
+    if (reading.evenness) figures[`${part}Evenness`] = reading.evenness
+    else absent[`${part}Evenness`] = why
+    if (reading.variation) figures[`${part}Variation`] = reading.variation
+    else absent[`${part}Variation`] = why
+  }
+  return { figures, absent }
+}

@@ -1,0 +1,33 @@
+// The sun falling in backwards, at a row of tilts: a small run each, the same interfaces as the beam's.
+import type { Pool } from '../engine/cpu/pool.ts'
+import { runRounds } from '../engine/runRounds.ts'
+import { chooseShape } from '../engine/shape.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import { compileSun } from '../scene/compile.ts'
+import type { Scene } from '../scene/scene.ts'
+import type { SunAtTilt } from './sheet.ts'
+import type { Control } from './trace.ts'
+
+const TILTS = [0, 1, 2, 3, 5, 7, 10, 15, 20, 30, 45, 60]
+const RAYS = 1 << 17
+
+/** Worst spot inside at each tilt, the user's own tilt among them. */
+export async function traceSun(
+  pool: Pool,
+  scene: Scene,
+  lamp: Lamp,
+  seed: number,
+  control: Control,
+): Promise<SunAtTilt[]> {
+  if (!(lamp.reading.sunWm2 > 0)) return []
+  const tilts = [...new Set([...TILTS, lamp.reading.sunTiltDeg])].sort((a, b) => a - b)
+  const shape = chooseShape(scene, lamp)
+  const out: SunAtTilt[] = []
+  for (const tiltDeg of tilts) {
+    if (control.stopped()) return out
+    const sun = compileSun(scene, lamp, tiltDeg)
+    const run = await runRounds(pool, sun, shape, { seed, maxRays: RAYS, exitsBelow: RAYS }, () => !control.stopped())
+    if (run.rays === 0) return out
+  }
+  return out
+}

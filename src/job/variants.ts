@@ -1,0 +1,47 @@
+// What each part buys: the same lamp without it, traced to the same rules.
+import { readBeam } from '../beam/beam.ts'
+import type { Pool } from '../engine/cpu/pool.ts'
+import { runRounds } from '../engine/runRounds.ts'
+import { chooseShape } from '../engine/shape.ts'
+import { operatingPoint } from '../heat/operating.ts'
+import type { Lamp, OpticType } from '../lamp/schema.ts'
+import { compile } from '../scene/compile.ts'
+import type { Variant } from './sheet.ts'
+import type { Control } from './trace.ts'
+
+const RAYS = 1 << 20
+
+/** The lamps to compare with; a part that isn't there can't be taken away. */
+export function variantsOf(lamp: Lamp): { name: Variant['name']; lamp: Lamp }[] {
+  const out: { name: Variant['name']; lamp: Lamp }[] = [{ name: 'as designed', lamp }]
+  if (lamp.lens) out.push({ name: 'without lens', lamp: { ...lamp, lens: null } })
+  if (lamp.tunnel) out.push({ name: 'without tunnel', lamp: { ...lamp, tunnel: null } })
+  if (lamp.opticTypes.some((o) => o.kind !== 'bare')) out.push({ name: 'bare emitters', lamp: withBareEmitters(lamp) })
+  return out
+}
+
+function withBareEmitters(lamp: Lamp): Lamp {
+  const opticTypes = lamp.opticTypes.map((o): OpticType => ({ kind: 'bare', id: o.id, name: o.name }))
+  return { ...lamp, opticTypes }
+}
+
+/** Yields the list so far after each. */
+export async function* traceVariants(
+  pool: Pool,
+  lamp: Lamp,
+  seed: number,
+  control: Control,
+): AsyncGenerator<Variant[]> {
+  const list: Variant[] = []
+  for (const variant of variantsOf(lamp)) {
+    if (control.stopped()) return
+    const scene = compile(variant.lamp, operatingPoint(variant.lamp))
+    const shape = chooseShape(scene, variant.lamp)
+    const run = await runRounds(pool, scene, shape, { seed, maxRays: RAYS, exitsBelow: 0 }, async () => {
+      await control.ready()
+      return !control.stopped()
+    })
+    list.push({ name: variant.name, figures: readBeam(run, variant.lamp).figures, rays: run.rays })
+    yield [...list]
+  }
+}

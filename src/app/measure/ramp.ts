@@ -4,7 +4,7 @@
 
 type Triple = readonly [number, number, number]
 
-const STOPS = ['#182024', '#4a2a20', '#96482a', '#e08a3c', '#fdc787', '#fdf7eb'] as const
+const STOPS = ['#182024', '#44251b', '#96482a', '#e08a3c', '#fdc787', '#fdf7eb'] as const
 export const RAMP_SIZE = 256
 
 const toLinear = (c: number): number => (c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4)

@@ -24,8 +24,9 @@ export function Findings({ sheet, lamp, unfinished, onPlace }: Props) {
         <p className="sheet-quiet">No rule found anything. That is no proof that the lamp is safe.</p>
       )}
       <ul className="sheet-findings">
-        {findings.map((f) => (
-          <li key={`${f.rule} ${f.title}`} data-severity={f.severity}>
+        {findings.map((f, i) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: two findings of a rule may read alike
+          <li key={`${f.rule} ${i}`} data-severity={f.severity}>
             <FindingText finding={f} lamp={lamp} onPlace={onPlace} />
           </li>
         ))}
@@ -104,7 +105,7 @@ export function HotSpots({ sheet, onPlace }: Pick<Props, 'sheet' | 'onPlace'>) {
                     {pointWords(spot)}
                   </button>
                   <span>
-                    disc {toDigits(spot.discMm, 2)}
+                    ⌀ {toDigits(spot.discMm, 2)}
                     {THIN}mm
                   </span>
                   <span className="sheet-counts">
@@ -134,8 +135,9 @@ export function SunByTilt({ sheet }: { sheet: Sheet }) {
       <thead>
         <tr>
           <th scope="col">Tilt</th>
-          <th scope="col">Worst inside, ± at 95 %</th>
+          <th scope="col">Worst inside</th>
           <th scope="col">Lands</th>
+          <th scope="col">z</th>
         </tr>
       </thead>
       <tbody>
@@ -148,8 +150,9 @@ export function SunByTilt({ sheet }: { sheet: Sheet }) {
                 <span style={{ width: `${(100 * s.kWm2) / top}%` }} />
               </span>
             </td>
-            <td className="sheet-words">
-              {LANDS_WORDS[s.lands]}, z {toDigits(Math.round(s.zMm), 6)}
+            <td className="sheet-words">{LANDS_WORDS[s.lands]}</td>
+            <td>
+              {toDigits(Math.round(s.zMm), 6)}
               {THIN}mm
             </td>
           </tr>

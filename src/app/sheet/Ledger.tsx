@@ -2,6 +2,7 @@ import type { Sheet } from '../../job/sheet.ts'
 import { FLOW, type FlowBranch, inOrder, type LedgerLine, layFlow, leavesAt, lossPath } from '../measure/flow.ts'
 import { showFigure, showValue, toDecimals, toDigits, withUnit } from '../measure/format.ts'
 import { Part } from './Part.tsx'
+import { lineWords } from './sheetWords.ts'
 
 /** Strength of the light accent on the delivered strands, from the left: the beam itself is the strongest. */
 const STRENGTH = [1, 0.72, 0.5, 0.36, 0.28]
@@ -41,7 +42,7 @@ function FlowPicture({ ledger, widthPx, sheet }: { ledger: readonly LedgerLine[]
       width={widthPx}
       height={flow.heightPx}
       role="img"
-      aria-label={`Where each lumen goes. ${flow.branches.map((b) => `${b.line.name} ${showValue(b.line.share.value, '%')}`).join(', ')}.`}
+      aria-label={`Where each lumen goes. ${flow.branches.map((b) => `${lineWords(b.line)} ${showValue(b.line.share.value, '%')}`).join(', ')}.`}
     >
       <defs>
         <pattern id="sheet-hatch" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
@@ -107,7 +108,7 @@ function FlowLabel({ b, textX, widthPx }: { b: FlowBranch; textX: number; widthP
   return (
     <g className={b.delivered ? 'sheet-flow-out' : 'sheet-flow-lost'}>
       <text x={textX} y={b.y + 4}>
-        {b.line.name}
+        {lineWords(b.line)}
       </text>
       <text x={widthPx} y={b.y + 4} textAnchor="end">
         {withUnit(toDecimals(100 * b.line.share.value, 2), '%')}
@@ -118,26 +119,35 @@ function FlowLabel({ b, textX, widthPx }: { b: FlowBranch; textX: number; widthP
 
 function LedgerTable({ ledger }: { ledger: readonly LedgerLine[] }) {
   const { losses, delivered } = inOrder(ledger)
+  const all = [...losses, ...delivered]
+  const none = all.filter((l) => l.share.value === 0 && l.share.se === 0)
   return (
-    <table className="sheet-table">
-      <thead>
-        <tr>
-          <th scope="col">Where</th>
-          <th scope="col">Share, ± at 95 %</th>
-          <th scope="col">lm</th>
-          <th scope="col">W</th>
-        </tr>
-      </thead>
-      <tbody>
-        {[...losses, ...delivered].map((l) => (
-          <tr key={l.line}>
-            <th scope="row">{l.name}</th>
-            <td>{showFigure(l.share, '%').text}</td>
-            <td>{toDigits(l.lm, 3)}</td>
-            <td>{toDigits(l.w, 3)}</td>
+    <>
+      <table className="sheet-table">
+        <thead>
+          <tr>
+            <th scope="col">Where</th>
+            <th scope="col">Share, ± at 95 %</th>
+            <th scope="col">lm</th>
+            <th scope="col">W</th>
           </tr>
-        ))}
-      </tbody>
-    </table>
+        </thead>
+        <tbody>
+          {all
+            .filter((l) => !none.includes(l))
+            .map((l) => (
+              <tr key={l.line}>
+                <th scope="row">{l.name}</th>
+                <td>{showFigure(l.share, '%').text}</td>
+                <td>{toDigits(l.lm, 3)}</td>
+                <td>{toDigits(l.w, 3)}</td>
+              </tr>
+            ))}
+        </tbody>
+      </table>
+      {none.length > 0 && (
+        <p className="sheet-quiet">Nothing at all went to: {none.map(lineWords).join(', ').toLowerCase()}.</p>
+      )}
+    </>
   )
 }

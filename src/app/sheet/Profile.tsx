@@ -26,7 +26,7 @@ export function Profile({ sheet, widthPx }: { sheet: Sheet; widthPx: number }) {
   return (
     <figure className="sheet-profile">
       <figcaption className="sheet-profile-head">
-        <span>Intensity, {unit.unit}, averaged round the axis</span>
+        <span>{unit.unit}, averaged round the axis</span>
         <span className="sheet-switch">
           <button type="button" aria-pressed={!log} onClick={() => setLog(false)}>
             linear
@@ -116,7 +116,7 @@ function Reader({ sheet, halfDeg, plot, box }: { sheet: Sheet; halfDeg: number; 
 
   const write = () => {
     if (!input.current || !output.current || !cursor.current) return
-    const deg = Number(input.current.value)
+    const deg = Math.round(Number(input.current.value) * 1000) / 1000
     const read = readProfile(sheet.profile, deg)
     const text = `${showValue(deg, 'deg', 3)}: ${showFigure({ value: read.cd, se: read.se }, 'cd').text}, ${showValue(read.cd / plot.peakCd, '%', 3)} of the peak`
     output.current.textContent = text

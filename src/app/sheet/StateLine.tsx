@@ -67,7 +67,7 @@ export function StateLine({ sheet, state, why, precision, onPrecision, onDangers
           <button type="button" className="sheet-count" data-severity={worst ?? 'none'} onClick={onDangers}>
             {worst && <SeverityMark severity={worst} />}
             <b>Dangers:</b> {countFindings(sheet.findings)}
-            {state !== 'settled' && <span>still rough</span>}
+            {state !== 'settled' && <span>{state === 'rough' || state === 'old' ? 'rough' : 'unfinished'}</span>}
           </button>
         </>
       )}

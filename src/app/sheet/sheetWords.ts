@@ -1,7 +1,9 @@
 // Sentences of the sheet that depend on the run: pure, so that they can be tested word for word.
 import type { Finding, Place, Severity } from '../../checks/finding.ts'
 import type { Figure, Sheet, Variant } from '../../job/sheet.ts'
+import { FATE_WORDS } from '../../job/words.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import type { LedgerLine } from '../measure/flow.ts'
 import { countWords, relativePm, showValue, THIN, toDigits, Z95 } from '../measure/format.ts'
 import type { ResultState } from '../store/result.ts'
 import type { ViewName } from '../store/view.ts'
@@ -23,7 +25,7 @@ export const STATE_TITLES: Record<StateWord, string> = {
   settled: 'Settled',
   paused: 'Paused',
   failed: 'Trace failed',
-  old: 'Edit being traced',
+  old: 'Tracing edit',
 }
 
 export function stateSentence(state: StateWord, why: string): string {
@@ -60,6 +62,10 @@ export function progress(sheet: Sheet | null, precision: number): number {
   if (now === null) return 0
   return now <= precision ? 1 : (precision / now) ** 2
 }
+
+/** The ledger's own name is a sentence; drawings have room for a word or two. */
+export const lineWords = (l: LedgerLine): string =>
+  (FATE_WORDS as Partial<Record<string, { name: string }>>)[l.line]?.name ?? l.name
 
 export const percent = (share: number): string => `${toDigits(share * 100, 2)}${THIN}%`
 
@@ -144,7 +150,7 @@ export function boughtBy(variants: readonly Variant[]): string[] {
   const real = of('as designed')
   if (!real) return []
   const said: string[] = []
-  const say = (name: Variant['name'], what: string, they: string) => {
+  const say = (name: Variant['name'], what: string) => {
     const figures = of(name)
     const ratio = ratioOf(real.axialIntensityCd, figures?.axialIntensityCd)
     if (!ratio) return
@@ -156,12 +162,12 @@ export function boughtBy(variants: readonly Variant[]): string[] {
       said.push(`${what} makes the axis ${toDigits(ratio.value, 2)} times as bright${lumens}.`)
     else if (ratio.value + ratio.half < 0.98)
       said.push(
-        `${what} makes the axis darker: without ${they} it would be ${toDigits(1 / ratio.value, 2)} times as bright.`,
+        `${what} makes the axis darker: left out, the axis would be ${toDigits(1 / ratio.value, 2)} times as bright.`,
       )
     else said.push(`${what} changes the brightness on the axis by less than can be told here${lumens}.`)
   }
-  say('without lens', 'The lens', 'it')
-  say('without tunnel', 'The tunnel', 'it')
-  say('bare emitters', 'The set of small optics', 'it')
+  say('without lens', 'The lens')
+  say('without tunnel', 'The tunnel')
+  say('bare emitters', 'The set of small optics')
   return said
 }

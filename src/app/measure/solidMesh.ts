@@ -105,8 +105,10 @@ export function pathSegments(
   return { position, colour }
 }
 
-const rgbOf = (hex: string): [number, number, number] => [
-  Number.parseInt(hex.slice(1, 3), 16) / 255,
-  Number.parseInt(hex.slice(3, 5), 16) / 255,
-  Number.parseInt(hex.slice(5, 7), 16) / 255,
-]
+/** three takes vertex colours as linear light: IEC 61966-2-1 undone. */
+const rgbOf = (hex: string): [number, number, number] => [channel(hex, 1), channel(hex, 3), channel(hex, 5)]
+
+function channel(hex: string, at: number): number {
+  const v = Number.parseInt(hex.slice(at, at + 2), 16) / 255
+  return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4
+}

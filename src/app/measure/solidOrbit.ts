@@ -17,8 +17,8 @@ export function homeOrbit(lamp: Lamp, aspect: number): Orbit {
   const { zFromMm, zToMm, rMm } = extentOf(lamp)
   const tan = Math.tan((FIELD_OF_VIEW_DEG * Math.PI) / 360)
   const long = (zToMm - zFromMm) / 2
-  const distanceMm = Math.max((long * 0.86 + rMm * 0.5) / (tan * aspect), (rMm * 1.15 + long * 0.2) / tan) * 1.08
-  return { azimuthDeg: -52, elevationDeg: 16, distanceMm, atMm: [0, 0, (zFromMm + zToMm) / 2] }
+  const distanceMm = Math.max((long * 0.82 + rMm * 0.4) / (tan * aspect), (rMm * 1.15 + long * 0.2) / tan) * 1.02
+  return { azimuthDeg: -58, elevationDeg: 14, distanceMm, atMm: [0, 0, (zFromMm + zToMm) / 2] }
 }
 
 export function eyeOf(o: Orbit): [number, number, number] {

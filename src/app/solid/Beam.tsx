@@ -3,7 +3,6 @@ import {
   AdditiveBlending,
   BackSide,
   BoxGeometry,
-  Color,
   DataTexture,
   DataUtils,
   GLSL3,
@@ -11,6 +10,7 @@ import {
   LinearFilter,
   RedFormat,
   ShaderMaterial,
+  Vector3,
 } from 'three'
 import fragment from '../../../shaders/views/beam.frag.glsl?raw'
 import vertex from '../../../shaders/views/beam.vert.glsl?raw'
@@ -53,8 +53,9 @@ export function Beam({
         uMouthMm: { value: table.mouthMm },
         uLengthMm: { value: table.lengthMm },
         uSpread: { value: table.spread },
-        uGain: { value: 0.55 },
-        uLight: { value: new Color('#ffb65c') },
+        uGain: { value: 0.9 },
+        // As sent to the screen: the shader's sum is added to the picture as it stands.
+        uLight: { value: new Vector3(1, 0.72, 0.37) },
         uCut: { value: 0 },
       },
       transparent: true,
@@ -72,7 +73,7 @@ export function Beam({
     },
     [made],
   )
-  made.material.uniforms['uGain']!.value = stale ? 0.2 : 0.55
+  made.material.uniforms['uGain']!.value = stale ? 0.3 : 0.9
   made.material.uniforms['uCut']!.value = cut ? 1 : 0
   return <mesh geometry={made.box} material={made.material} renderOrder={6} />
 }

@@ -17,7 +17,7 @@ export function Paths({ paths, stale }: { paths: TracedPaths; stale: boolean }) 
       <lineBasicMaterial
         vertexColors
         transparent
-        opacity={stale ? 0.1 : 0.3}
+        opacity={stale ? 0.08 : 0.22}
         blending={AdditiveBlending}
         depthWrite={false}
         toneMapped={false}

@@ -11,7 +11,7 @@ import {
 import { type Folded, fold, meanOf } from '../run/batches.ts'
 import type { Figure, HotSpot } from '../run/figure.ts'
 import { wattsPerWeight } from '../run/scale.ts'
-import type { Run } from '../run/types.ts'
+import { BATCHES, type Run } from '../run/types.ts'
 import { wallGrid, wallRadiusMm } from '../run/wall.ts'
 
 /** W/mm² in kW/m². */
@@ -89,7 +89,10 @@ function measure(
     }
     values.push((watts * wattsPerWeight(folded.run, tally) * KW_M2) / area)
   }
-  return meanOf(values)
+  const { value, se } = meanOf(values)
+  // Batches that happen to agree, or saw nothing, don't make it sure: at least the worth of one ray stays open.
+  const oneRay = (folded.run.emittedW * KW_M2 * BATCHES) / (folded.run.rays * values.length * area)
+  return { value, se: Math.max(se, oneRay) }
 }
 
 export function lensSpot(run: Run, discMm: number): HotSpot | null {

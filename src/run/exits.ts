@@ -14,6 +14,8 @@ export interface RayColumns {
   watts: Float32Array
   lumens: Float32Array
   batch: Uint8Array
+  /** What a ray that has lost nothing stands for. */
+  wattsOfOne: number
 }
 
 /**
@@ -35,6 +37,7 @@ export function rayColumns(run: Run, zMm: number, sense: 1 | -1 = 1): RayColumns
     watts: new Float32Array(count),
     lumens: new Float32Array(count),
     batch: new Uint8Array(count),
+    wattsOfOne: wattsPerUnit,
   }
   let n = 0
   for (let i = 0, at = 0; i < count; i++, at += EXIT_STRIDE) {

@@ -1,0 +1,167 @@
+// Rays crossing planes: where they crowd, how strong a disc of them is. Plain columns of numbers, no lamp in sight.
+import { type RayColumns, sampleSum } from '../run/exits.ts'
+import { BATCHES } from '../run/types.ts'
+
+/** W/mm² in kW/m². */
+export const KW_M2 = 1000
+
+export interface Spot2 {
+  xMm: number
+  yMm: number
+}
+
+/** Which rays count at a plane; absent: all. Sunlight stops counting at the wall. */
+export type Passing = (ray: number, xMm: number, yMm: number, distanceMm: number) => boolean
+
+/** Rays of some batches, thinned evenly to at most `most`; with the factor that makes their watts stand for the whole. */
+export interface Sample {
+  index: Uint32Array
+  /** Whole over sample, in rays. */
+  factor: number
+  batches: number
+}
+
+export function sampleOf(rays: RayColumns, which: (batch: number) => boolean, most: number): Sample {
+  const chosen = Array.from({ length: BATCHES }, (_, b) => which(b))
+  const batches = chosen.filter(Boolean).length
+  const kept = new Uint32Array(rays.count)
+  let n = 0
+  for (let i = 0; i < rays.count; i++) if (chosen[rays.batch[i]!]) kept[n++] = i
+  const all = kept.subarray(0, n)
+  // Rays are dealt to batches in turn: a stride without a factor in common with their number takes from all alike.
+  let stride = Math.max(1, Math.ceil(all.length / most))
+  if (stride > 1 && stride % 2 === 0) stride++
+  const index = new Uint32Array(Math.ceil(all.length / stride))
+  for (let k = 0; k < index.length; k++) index[k] = all[k * stride]!
+  return { index, factor: index.length > 0 ? (BATCHES / batches) * (all.length / index.length) : 0, batches }
+}
+
+const GRID = 256
+
+type FindCrowd = (distanceMm: number, reachMm: number) => (Spot2 & { kWm2: number }) | null
+
+/** Finds where most watts fall into a square of the disc's area (or of two cells of the grid, where the reach is wide). */
+export function crowdFinder(rays: RayColumns, sample: Sample, discMm: number, passes?: Passing): FindCrowd {
+  const grid = new Float32Array(GRID * GRID)
+  return (distanceMm, reachMm) => {
+    const cell = Math.max((discMm * Math.sqrt(Math.PI)) / 4, (2 * reachMm) / GRID)
+    const n = Math.min(GRID, Math.max(2, Math.ceil((2 * reachMm) / cell)))
+    const half = (n * cell) / 2
+    grid.fill(0, 0, n * n)
+    for (let k = 0; k < sample.index.length; k++) {
+      const i = sample.index[k]!
+      const x = rays.xMm[i]! + rays.slopeX[i]! * distanceMm
+      const y = rays.yMm[i]! + rays.slopeY[i]! * distanceMm
+      if (!(Math.abs(x) < half && Math.abs(y) < half)) continue
+      if (passes && !passes(i, x, y, distanceMm)) continue
+      grid[Math.floor((y + half) / cell) * n + Math.floor((x + half) / cell)]! += rays.watts[i]!
+    }
+    const { most, at } = fullestBlock(grid, n)
+    if (at < 0) return null
+    return {
+      xMm: ((at % n) + 1) * cell - half,
+      yMm: (Math.floor(at / n) + 1) * cell - half,
+      kWm2: (most * sample.factor * KW_M2) / (4 * cell * cell),
+    }
+  }
+}
+
+/** Of two by two cells. */
+function fullestBlock(grid: Float32Array, n: number): { most: number; at: number } {
+  let most = 0
+  let at = -1
+  for (let r = 0; r < n - 1; r++) {
+    for (let c = 0; c < n - 1; c++) {
+      const k = r * n + c
+      const block = grid[k]! + grid[k + 1]! + grid[k + n]! + grid[k + n + 1]!
+      if (block > most) [most, at] = [block, k]
+    }
+  }
+  return { most, at }
+}
+
+/** Watts over the discs about a place at a plane. Grows the disc until it holds enough rays, so that the far field isn't all noise. */
+export function discIrradiance(
+  rays: RayColumns,
+  sample: Sample,
+  distanceMm: number,
+  place: Spot2,
+  discMm: number,
+  enough: number,
+  passes?: Passing,
+): { kWm2: number; se: number; discMm: number; rays: number } {
+  const grown = enough > 0 ? [1, 1.5, 2.25, 3.4, 5, 7.6, 11.4, 17] : [1]
+  const reach = grown.map((g) => ((g * discMm) / 2) ** 2)
+  const widest = reach.at(-1)!
+  const watts = grown.map(() => new Float64Array(BATCHES))
+  const count = new Float64Array(grown.length)
+  for (let k = 0; k < sample.index.length; k++) {
+    const i = sample.index[k]!
+    const x = rays.xMm[i]! + rays.slopeX[i]! * distanceMm
+    const y = rays.yMm[i]! + rays.slopeY[i]! * distanceMm
+    const square = (x - place.xMm) ** 2 + (y - place.yMm) ** 2
+    if (square > widest || (passes && !passes(i, x, y, distanceMm))) continue
+    for (let g = grown.length - 1; g >= 0 && square <= reach[g]!; g--) {
+      watts[g]![rays.batch[i]!]! += rays.watts[i]!
+      count[g]!++
+    }
+  }
+  let g = 0
+  while (g < grown.length - 1 && count[g]! < enough) g++
+  const area = Math.PI * reach[g]!
+  const { value, se } = subsetSum(watts[g]!, sample)
+  const scale = KW_M2 / area
+  // Where batches happen to agree, or saw nothing, the worth of one ray stays open.
+  const oneRay = rays.wattsOfOne * sample.factor
+  return { kWm2: value * scale, se: Math.max(se, oneRay) * scale, discMm: grown[g]! * discMm, rays: count[g]! }
+}
+
+/** Sum and error of the sample as it stands for the whole: batches that are not in it hold zero and don't count. */
+function subsetSum(watts: Float64Array, sample: Sample): { value: number; se: number } {
+  if (sample.batches === BATCHES) {
+    const { value, se } = sampleSum(watts)
+    return { value: value * sample.factor, se: se * sample.factor }
+  }
+  const n = sample.batches
+  const sum = watts.reduce((a, b) => a + b, 0)
+  let squares = (BATCHES - n) * -((sum / n) ** 2)
+  for (const w of watts) squares += (w - sum / n) ** 2
+  return { value: sum * sample.factor, se: Math.sqrt(Math.max(0, (squares * n) / (n - 1))) * sample.factor }
+}
+
+/** Moves a disc to where its rays lie, a few times over: the mean of a flat disc climbs the density under it. */
+export function climbDensity(
+  rays: RayColumns,
+  index: Uint32Array,
+  distanceMm: number,
+  start: Spot2,
+  discMm: number,
+  passes?: Passing,
+): Spot2 & { crowd: number } {
+  let { xMm, yMm } = start
+  let crowd = 0
+  const reach = (discMm / 2) ** 2
+  for (let round = 0; round < 8; round++) {
+    let [w, sx, sy] = [0, 0, 0]
+    crowd = 0
+    for (let k = 0; k < index.length; k++) {
+      const i = index[k]!
+      const x = rays.xMm[i]! + rays.slopeX[i]! * distanceMm
+      const y = rays.yMm[i]! + rays.slopeY[i]! * distanceMm
+      const square = (x - xMm) ** 2 + (y - yMm) ** 2
+      if (square > reach || (passes && !passes(i, x, y, distanceMm))) continue
+      const watts = rays.watts[i]!
+      w += watts
+      sx += watts * x
+      sy += watts * y
+      // Weighted towards the middle, so that among planes that hold all of a spot the tightest wins.
+      crowd += watts * (1 - (0.5 * square) / reach)
+    }
+    if (w <= 0) break
+    const [dx, dy] = [sx / w - xMm, sy / w - yMm]
+    xMm += dx
+    yMm += dy
+    if (Math.hypot(dx, dy) < 0.01 * discMm) break
+  }
+  return { xMm, yMm, crowd }
+}

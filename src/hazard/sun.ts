@@ -1,0 +1,128 @@
+// The sun falling into the lamp: where the lens throws it, on boards, face, wall, or in the air of the tunnel.
+import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import { rayColumns } from '../run/exits.ts'
+import type { HotSpot } from '../run/figure.ts'
+import type { Run } from '../run/types.ts'
+import { faceSpot, upperKWm2, wallSpot } from './discs.ts'
+import { climbDensity, crowdFinder, discIrradiance, type Passing, sampleOf } from './planes.ts'
+
+/** Half angle of the sun's disc, degrees: IAU nominal radius over the astronomical unit, rounded up (memory). */
+export const SUN_HALF_DEG = 0.2666
+const RAD = Math.PI / 180
+
+/** A run of sunlight: emittedW is what falls on the lens, exits are the rays that have just come through it, heading for -z. */
+export interface SunRun {
+  tiltDeg: number
+  run: Run
+}
+
+export interface SunAtTilt extends HotSpot {
+  tiltDeg: number
+  lands: 'board' | 'face' | 'wall' | 'air'
+}
+
+/** The worst spot inside at this tilt, by the upper end of ±; null when nothing comes in. */
+export function readSun({ tiltDeg, run }: SunRun, lamp: Lamp): SunAtTilt | null {
+  const discMm = lamp.reading.hotDiscMm
+  const spots: SunAtTilt[] = []
+  const face = faceSpot(run, discMm)
+  if (face) spots.push({ ...face, tiltDeg, lands: onBoard(lamp, face) ? 'board' : 'face' })
+  const wall = wallSpot(run, discMm)
+  if (wall) spots.push({ ...wall, tiltDeg, lands: 'wall' })
+  const air = airSpot(run, lamp, discMm)
+  if (air) spots.push({ ...air, tiltDeg, lands: 'air' })
+  return spots.reduce<SunAtTilt | null>((worst, s) => (worst && upperKWm2(worst) >= upperKWm2(s) ? worst : s), null)
+}
+
+/** The worst over all tilts: what the sheet calls "sun inside". */
+export const worstSun = (suns: readonly SunAtTilt[]): SunAtTilt | null =>
+  suns.reduce<SunAtTilt | null>((worst, s) => (worst && upperKWm2(worst) >= upperKWm2(s) ? worst : s), null)
+
+/** Whether any of the disc touches a board. A star counts as its full disc. */
+function onBoard(lamp: Lamp, { xMm, yMm, discMm }: HotSpot): boolean {
+  const grow = discMm / 2
+  return lamp.boards.some((board) => {
+    const { outline } = boardTypeOf(lamp, board)
+    const [dx, dy] = [xMm - board.xMm, yMm - board.yMm]
+    const [x, y] = lampFromBoard({ xMm: 0, yMm: 0, turnDeg: -board.turnDeg }, dx, dy)
+    switch (outline.shape) {
+      case 'rectangle':
+        return Math.abs(x) <= outline.widthMm / 2 + grow && Math.abs(y) <= outline.heightMm / 2 + grow
+      case 'hexagon':
+        return [0, 60, 120].every(
+          (a) => Math.abs(x * Math.cos(a * RAD) + y * Math.sin(a * RAD)) <= outline.acrossMm / 2 + grow,
+        )
+      case 'disc':
+        return Math.hypot(x, y) <= outline.diameterMm / 2 + grow
+      case 'star':
+        return Math.hypot(x, y) <= outline.acrossMm / 2 + grow
+    }
+  })
+}
+
+const PLANES = 48
+
+/**
+ * In the air between lens and face, rays going straight: those the wall has stopped by then don't count (what the wall sends back
+ * is on the maps of wall and face). A frustum is convex: a ray that enters its mouth inside and is inside now was inside all the way.
+ */
+function airSpot(run: Run, lamp: Lamp, discMm: number): HotSpot | null {
+  const topZ = highestExit(run)
+  if (topZ === null) return null
+  const rays = rayColumns(run, topZ, -1)
+  const passes = insideTunnel(lamp, rays, topZ)
+  const look = sampleOf(rays, (b) => b % 2 === 0, 16_384)
+  const other = sampleOf(rays, (b) => b % 2 === 1, 65_536)
+  const find = crowdFinder(rays, look, discMm, passes)
+  const reach = Math.max(lamp.lens?.diameterMm ?? 0, lamp.tunnel?.outMm ?? 0, lamp.face.sizeMm) / 2
+  let best: { distance: number; xMm: number; yMm: number; crowd: number } | null = null
+  const tryAt = (distance: number, from?: { xMm: number; yMm: number }) => {
+    const place = from ?? find(distance, reach)
+    if (!place) return
+    const here = climbDensity(rays, look.index, distance, place, discMm, passes)
+    if (!best || here.crowd > best.crowd) best = { ...here, distance }
+  }
+  for (let k = 1; k < PLANES; k++) tryAt((-topZ * k) / PLANES)
+  const coarse = best as { distance: number; xMm: number; yMm: number; crowd: number } | null
+  if (!coarse) return null
+  for (let k = -6; k <= 6; k++) tryAt(Math.max(-topZ, Math.min(0, coarse.distance + (k * topZ) / (6 * PLANES))), coarse)
+  const spot = best ?? coarse
+  const { kWm2, se } = discIrradiance(rays, other, spot.distance, spot, discMm, 0, passes)
+  return { kWm2, se, xMm: spot.xMm, yMm: spot.yMm, zMm: topZ + spot.distance, discMm }
+}
+
+function highestExit({ exits }: Run): number | null {
+  let top = Number.NEGATIVE_INFINITY
+  for (let i = 0; i < exits.count; i++) top = Math.max(top, exits.data[9 * i + 2]!)
+  return Number.isFinite(top) && top > 0 ? top : null
+}
+
+function insideTunnel(lamp: Lamp, rays: ReturnType<typeof rayColumns>, topZ: number): Passing | undefined {
+  const { tunnel } = lamp
+  if (!tunnel) return undefined
+  const half = (z: number) =>
+    (tunnel.inMm + ((tunnel.outMm - tunnel.inMm) * (z - tunnel.zInMm)) / (tunnel.zOutMm - tunnel.zInMm)) / 2
+  const across = (x: number, y: number) => {
+    if (tunnel.sides === 0) return Math.hypot(x, y)
+    const step = (2 * Math.PI) / tunnel.sides
+    const azimuth = Math.atan2(y, x)
+    return Math.hypot(x, y) * Math.cos(azimuth - step * Math.round(azimuth / step))
+  }
+  const inside = (i: number, z: number) =>
+    across(rays.xMm[i]! + rays.slopeX[i]! * (z - topZ), rays.yMm[i]! + rays.slopeY[i]! * (z - topZ)) < half(z)
+  return (i, x, y, distance) => {
+    const z = topZ + distance
+    if (z >= tunnel.zOutMm) return true
+    if (!inside(i, tunnel.zOutMm)) return false
+    return z >= tunnel.zInMm ? across(x, y) < half(z) : inside(i, tunnel.zInMm)
+  }
+}
+
+/** Diameter of the sun's image on the axis: 2 f tan(half angle). */
+export const sunImageDiameterMm = (focalMm: number, sunHalfDeg = SUN_HALF_DEG): number =>
+  2 * focalMm * Math.tan(sunHalfDeg * RAD)
+
+/** No lens in air concentrates more than (sin rim / sin sun)²: Winston and Welford, the étendue limit. */
+export const concentrationLimit = (sinRim: number, sunHalfDeg = SUN_HALF_DEG): number =>
+  (sinRim / Math.sin(sunHalfDeg * RAD)) ** 2

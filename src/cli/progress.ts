@@ -15,7 +15,9 @@ export function progressOn(io: Io): Progress {
   return {
     show({ rays, maxRays }) {
       const share = Math.min(1, rays / maxRays)
-      const tail = ` ${String(Math.floor(share * 100)).padStart(3)} %  ${whole(rays)} of ${whole(maxRays)} rays`
+      // The sun and the lamp without its parts are traced after the lamp itself.
+      const what = share < 1 ? `${whole(rays)} of ${whole(maxRays)} rays` : 'now the sun, and what each part buys'
+      const tail = ` ${String(Math.floor(share * 100)).padStart(3)} %  ${what}`
       const cells = Math.max(0, Math.min(30, columns - tail.length - 3))
       const full = Math.round(share * cells)
       const line = `[${'='.repeat(full)}${' '.repeat(cells - full)}]${tail}`.slice(0, Math.max(0, columns - 1))

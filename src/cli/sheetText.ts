@@ -2,10 +2,11 @@
 import type { FigureName, HotSpotName, Sheet } from '../job/sheet.ts'
 import { FIGURE_NAMES } from '../job/sheet.ts'
 import { FIGURE_WORDS, HOT_SPOT_WORDS, LANDS_WORDS, VARIANT_WORDS } from '../job/words.ts'
-import { CAUTIONS, SUN_CAUTION } from './cautions.ts'
+import { CAUTIONS } from './cautions.ts'
 import { findingsText } from './findingsText.ts'
 import { columns, duration, fixed, short, whole, withError, wrapped } from './format.ts'
 import { plain } from './io.ts'
+import { sheetJson } from './sheetJson.ts'
 
 const WIDTH = 96
 
@@ -20,7 +21,7 @@ export function sheetText(sheet: Sheet): string {
     section('What each part buys', variantLines(sheet)),
     section('Not given', absentLines(sheet)),
     `Findings\n${findingsText(sheet.findings)}`,
-    section('Cautions', cautionLines(sheet)),
+    section('Cautions', cautionLines()),
   ]
   return `${parts.filter((p) => p !== '').join('\n\n')}\n`
 }
@@ -129,12 +130,11 @@ function variantLines(s: Sheet): string[] {
 }
 
 const absentLines = (s: Sheet): string[] =>
-  Object.entries(s.absent).map(([name, why]) => {
+  Object.entries(sheetJson(s, '').absent).map(([name, why]) => {
     const called = Object.hasOwn(FIGURE_WORDS, name)
       ? FIGURE_WORDS[name as FigureName].name
       : `Hot spot: ${HOT_SPOT_WORDS[name as HotSpotName].name.toLowerCase()}`
-    return `${called}: ${why}`
+    return `${called}: ${plain(why)}`
   })
 
-const cautionLines = (s: Sheet): string[] =>
-  [...(s.hotSpots.sunInside ? [SUN_CAUTION] : []), ...CAUTIONS].map((line) => wrapped(line, WIDTH, '    '))
+const cautionLines = (): string[] => CAUTIONS.map((line) => wrapped(line, WIDTH, '    '))

@@ -1,0 +1,77 @@
+// The program as it is started: streams, signals, exit status. Slower than the other tests, so few.
+import { spawn } from 'node:child_process'
+import { join } from 'node:path'
+import { describe, expect, test } from 'vitest'
+import { ROOT } from '../architecture/tree.ts'
+
+interface Ended {
+  status: number | null
+  signal: string | null
+  out: string
+  err: string
+}
+
+function start(args: string[], { closeOut = false } = {}) {
+  const child = spawn(process.execPath, [join(ROOT, 'scripts/lampwright.mjs'), ...args], { cwd: ROOT })
+  const ended: Ended = { status: null, signal: null, out: '', err: '' }
+  child.stdout.on('data', (part) => {
+    ended.out += part
+  })
+  child.stderr.on('data', (part) => {
+    ended.err += part
+  })
+  if (closeOut) child.stdout.destroy()
+  const end = new Promise<Ended>((resolve) => {
+    child.on('close', (status, signal) => resolve({ ...ended, status, signal }))
+  })
+  return { child, end }
+}
+
+test('trace --json gives one object on stdout and nothing else anywhere', async () => {
+  const { status, out, err } = await start(['trace', 'bench-check', '--json', '--rays', '4096', '--threads', '2']).end
+  expect({ status, err }).toEqual({ status: 0, err: '' })
+  expect(out.trim().split('\n')).toHaveLength(1)
+  const sheet = JSON.parse(out)
+  expect(sheet).toMatchObject({ lamp: 'Bench check', rays: 4096, seed: 1, threads: 2, engine: 'cpu' })
+  const shares = Object.values(sheet.ledger) as number[]
+  expect(shares.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 9)
+})
+
+test('the same seed gives the same figures on no thread, one and two', async () => {
+  const of = async (threads: string) => {
+    const { out } = await start(['trace', 'stile-lamp', '--json', '--rays', '8192', '--threads', threads]).end
+    const { figures, ledger, hotSpots } = JSON.parse(out)
+    return { figures, ledger, hotSpots }
+  }
+  const none = await of('0')
+  expect(await of('1')).toEqual(none)
+  expect(await of('2')).toEqual(none)
+})
+
+test('an error is one sentence on stderr and status 2', async () => {
+  expect(await start(['trace', 'no-such-lamp']).end).toEqual({
+    status: 2,
+    signal: null,
+    out: '',
+    err: 'No file or example called no-such-lamp.\n',
+  })
+})
+
+test('a pipe that closes early is no crash', async () => {
+  for (const args of [['--help'], ['trace', 'bench-check', '--rays', '1024']]) {
+    const { status, signal, err } = await start(args, { closeOut: true }).end
+    expect({ status, signal, err }).toEqual({ status: 0, signal: null, err: '' })
+  }
+})
+
+describe('stopping it', () => {
+  test.each([['0'], ['2']])(
+    'SIGINT during a trace on %s threads ends with status 130 and nothing printed',
+    async (threads) => {
+      const { child, end } = start(['trace', 'demo', '--rays', '1e9', '--threads', threads])
+      await new Promise((resolve) => setTimeout(resolve, 2500))
+      child.kill('SIGINT')
+      expect(await end).toEqual({ status: 130, signal: null, out: '', err: '' })
+    },
+  )
+})

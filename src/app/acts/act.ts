@@ -14,7 +14,7 @@ export interface Page {
 }
 
 export interface Act {
-  /** Stable, kebab-case. */
+  /** Stable; no spaces. */
   id: string
   /** What it does, as on the key sheet. */
   label: string

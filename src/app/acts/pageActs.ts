@@ -1,6 +1,9 @@
 // Acts of the page as a whole.
 import type { ViewName } from '../store/view.ts'
-import type { Act } from './act.ts'
+import type { Act, Page } from './act.ts'
+
+/** A handle is being dragged or a key held: its step isn't in the history yet. */
+const held = (page: Page) => !page.design.store.temporal.getState().isTracking
 
 const viewAct = (view: ViewName, name: string, key: string): Act => ({
   id: `view-${view}`,
@@ -16,7 +19,7 @@ export const pageActs: readonly Act[] = [
     label: 'Undo the last edit',
     group: 'Lamp',
     keys: ['mod+z'],
-    when: (page) => page.design.canUndo(),
+    when: (page) => page.design.canUndo() && !held(page),
     run: (page) => page.design.undo(),
   },
   {
@@ -24,7 +27,7 @@ export const pageActs: readonly Act[] = [
     label: 'Redo what was undone',
     group: 'Lamp',
     keys: ['mod+shift+z', 'mod+y'],
-    when: (page) => page.design.canRedo(),
+    when: (page) => page.design.canRedo() && !held(page),
     run: (page) => page.design.redo(),
   },
   { id: 'save', label: 'Save the lamp to a file', group: 'Lamp', keys: ['mod+s'], run: (page) => page.files.save() },

@@ -41,7 +41,7 @@ export function createTracing(d: Design, r: Result, soon: Soon = redraw): Tracin
       lamp,
       { seed: 1, maxRays: MAX_RAYS, precision, background: true },
       (sheet) => {
-        if (mine !== turn) return // a sheet of a lamp that has changed since
+        if (mine !== turn || d.lamp() !== lamp) return // a sheet of a lamp that has changed since
         const { trace } = r.getState()
         r.setState({
           sheet,

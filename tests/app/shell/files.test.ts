@@ -1,0 +1,47 @@
+import { expect, test, vi } from 'vitest'
+import { fileName, openLamp } from '../../../src/app/shell/files.ts'
+import { whenText } from '../../../src/app/shell/when.ts'
+import { writeLampText } from '../../../src/lamp/read.ts'
+import { gannetHead } from '../../../src/library/demos.ts'
+
+const file = (text: string, size = text.length) => ({ size, text: async () => text })
+const ends = () => ({ take: vi.fn(), refuse: vi.fn() })
+
+test('a saved lamp opens as it was', async () => {
+  const e = ends()
+  await openLamp(file(writeLampText(gannetHead())), e)
+  expect(e.take).toHaveBeenCalledWith(gannetHead())
+  expect(e.refuse).not.toHaveBeenCalled()
+})
+
+test('a file that does not fit names field, value and what was expected', async () => {
+  const e = ends()
+  const lamp = gannetHead()
+  await openLamp(file(JSON.stringify({ ...lamp, face: { ...lamp.face, sizeMm: -5 } })), e)
+  expect(e.take).not.toHaveBeenCalled()
+  expect(e.refuse).toHaveBeenCalledWith(['face.sizeMm: -5 does not fit; expected at least 1.'])
+})
+
+test('no JSON, too large, unreadable: each in words', async () => {
+  const e = ends()
+  await openLamp(file('{oops'), e)
+  expect(e.refuse.mock.calls[0]![0][0]).toMatch(/^The file is no JSON/)
+  await openLamp(file('', 3e7), e)
+  expect(e.refuse.mock.calls[1]![0]).toEqual(['The file holds 30 MB; a lamp file is never over 20 MB.'])
+  await openLamp({ size: 1, text: () => Promise.reject(new Error('gone')) }, e)
+  expect(e.refuse.mock.calls[2]![0]).toEqual(['The file could not be read from the disk.'])
+})
+
+test('file names are plain', () => {
+  expect(fileName('Gannet Head')).toBe('gannet-head.lamp.json')
+  expect(fileName('Küstenwache: 2 / neu')).toBe('kustenwache-2-neu.lamp.json')
+  expect(fileName('灯')).toBe('lamp.lamp.json')
+})
+
+test('moments as a builder says them', () => {
+  const now = new Date(2024, 4, 17, 14, 30).getTime()
+  expect(whenText(now - 20_000, now)).toBe('just now')
+  expect(whenText(now - 12 * 60_000, now)).toBe('12 min ago')
+  expect(whenText(now - 3 * 3_600_000, now)).toBe('today 11:30')
+  expect(whenText(new Date(2024, 4, 3, 9, 5).getTime(), now)).toBe('3 May 09:05')
+})

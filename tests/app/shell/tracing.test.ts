@@ -1,0 +1,113 @@
+import { expect, test } from 'vitest'
+import { createTracing, type Tracer } from '../../../src/app/shell/tracing.ts'
+import { createDesign } from '../../../src/app/store/design.ts'
+import { createResult } from '../../../src/app/store/result.ts'
+import type { JobOptions, Sheet } from '../../../src/job/sheet.ts'
+import type { Lamp } from '../../../src/lamp/schema.ts'
+import { gannetHead } from '../../../src/library/demos.ts'
+import { fakeSheet } from '../../kit/fakeSheet.ts'
+
+interface Asked {
+  lamp: Lamp
+  options: JobOptions
+  onSheet(sheet: Sheet): void
+  onFail(why: string): void
+}
+
+function bench() {
+  const design = createDesign(gannetHead())
+  const result = createResult()
+  const frame = new Map<string, () => void>()
+  const asked: Asked[] = []
+  const calls: string[] = []
+  const tracer: Tracer = {
+    trace: (lamp, options, onSheet, onFail) => asked.push({ lamp, options, onSheet, onFail }),
+    pause: () => calls.push('pause'),
+    resume: () => calls.push('resume'),
+    dispose: () => calls.push('dispose'),
+  }
+  const tracing = createTracing(design, result, (name, draw) => frame.set(name, draw))
+  const nextFrame = () => {
+    const draws = [...frame.values()]
+    frame.clear()
+    for (const draw of draws) draw()
+  }
+  const stop = tracing.start(() => tracer)
+  nextFrame()
+  return { design, result, asked, calls, tracing, nextFrame, stop }
+}
+const renamed = (name: string) => (lamp: Lamp) => ({ ...lamp, name })
+const sheet = (state: Sheet['state'], rays = 1000): Sheet => ({ ...fakeSheet(gannetHead()), state, rays })
+
+test('the lamp is traced at once, and sheets sharpen it until settled', () => {
+  const b = bench()
+  expect(b.asked).toHaveLength(1)
+  expect(b.result.getState()).toMatchObject({ trace: 'tracing', sheet: null, stale: false })
+  b.asked[0]!.onSheet(sheet('rough'))
+  expect(b.result.getState()).toMatchObject({ trace: 'tracing', stale: false })
+  b.asked[0]!.onSheet(sheet('settled'))
+  expect(b.result.getState().trace).toBe('settled')
+})
+
+test('many edits before a frame are one trace; the old sheet is stale at once', () => {
+  const b = bench()
+  b.asked[0]!.onSheet(sheet('settled'))
+  for (let i = 0; i < 20; i++) b.design.edit('Name', renamed(`n${i}`))
+  expect(b.asked).toHaveLength(1)
+  expect(b.result.getState().stale).toBe(true)
+  expect(b.result.getState().sheet).not.toBeNull()
+  b.nextFrame()
+  expect(b.asked).toHaveLength(2)
+  expect(b.asked[1]!.lamp.name).toBe('n19')
+})
+
+test('a sheet of a lamp that has changed since is dropped', () => {
+  const b = bench()
+  b.design.edit('Name', renamed('new'))
+  b.nextFrame()
+  b.asked[0]!.onSheet(sheet('settled', 7))
+  b.asked[0]!.onFail('too late')
+  expect(b.result.getState()).toMatchObject({ sheet: null, trace: 'tracing', why: '' })
+  b.asked[1]!.onSheet(sheet('rough', 8))
+  expect(b.result.getState()).toMatchObject({ stale: false, trace: 'tracing' })
+})
+
+test('an edit between its frame and a late sheet stays stale', () => {
+  const b = bench()
+  b.design.edit('Name', renamed('new'))
+  b.asked[0]!.onSheet(sheet('settled')) // the old lamp's sheet, before the new trace has begun
+  expect(b.result.getState().sheet).toBeNull()
+})
+
+test('a failure is told in its words', () => {
+  const b = bench()
+  b.asked[0]!.onFail('The tracer stopped.')
+  expect(b.result.getState()).toMatchObject({ trace: 'failed', why: 'The tracer stopped.' })
+})
+
+test('pause and resume; an edit while paused traces anew', () => {
+  const b = bench()
+  b.tracing.pause()
+  expect(b.result.getState().trace).toBe('paused')
+  b.asked[0]!.onSheet(sheet('settling'))
+  expect(b.result.getState().trace).toBe('paused')
+  b.tracing.resume()
+  expect(b.result.getState().trace).toBe('tracing')
+  expect(b.calls).toEqual(['pause', 'resume'])
+  b.tracing.pause()
+  b.design.edit('Name', renamed('x'))
+  b.nextFrame()
+  expect(b.result.getState().trace).toBe('tracing')
+})
+
+test('another precision traces on to it; stopping lets go of everything', () => {
+  const b = bench()
+  b.result.setState({ precision: 0.002 })
+  b.nextFrame()
+  expect(b.asked.at(-1)!.options.precision).toBe(0.002)
+  b.stop()
+  b.design.edit('Name', renamed('x'))
+  b.nextFrame()
+  expect(b.asked).toHaveLength(2)
+  expect(b.calls).toEqual(['dispose'])
+})

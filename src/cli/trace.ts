@@ -25,8 +25,10 @@ export async function traceCommand(parsed: Parsed, tools: Tools): Promise<number
     seed: wholeNumber(parsed, 'seed', { from: 0, to: 2 ** 32 - 1, otherwise: 1 }),
     threads: wholeNumber(parsed, 'threads', { from: 0, to: 256, otherwise: availableParallelism() }),
   }
-  const sheet = await traced(openLamp(name), options, tools)
-  if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify(sheetJson(sheet, VERSION))}\n`)
+  const json = parsed.flags.has('json')
+  // The object has no place for the variants.
+  const sheet = await traced(openLamp(name), { ...options, variants: !json }, tools)
+  if (json) tools.io.out(`${JSON.stringify(sheetJson(sheet, VERSION))}\n`)
   else tools.io.out(sheetText(sheet))
   return EXIT.fine
 }
@@ -34,7 +36,7 @@ export async function traceCommand(parsed: Parsed, tools: Tools): Promise<number
 /** With a bar on a terminal, cleared whatever happens. Precision 0: every ray that was asked for. */
 export async function traced(
   lamp: Lamp,
-  options: { maxRays: number; seed: number; threads: number },
+  options: { maxRays: number; seed: number; threads: number; variants?: boolean },
   { io, trace }: Tools,
 ) {
   const progress = progressOn(io)

@@ -123,4 +123,6 @@ export interface JobOptions {
   plainRandom?: boolean
   /** Also trace the variants and the sun. */
   background: boolean
+  /** False: the sun without the variants, for who doesn't show them. */
+  variants?: boolean
 }

@@ -83,7 +83,7 @@ export async function traceLamp(
     if (!(scene.emittedW > 0) && options.background) sun = await traceSun(pool, scene, lamp, options.seed, control)
     await sunDone
     show(last, true)
-    if (options.background && scene.emittedW > 0) {
+    if (options.background && options.variants !== false && scene.emittedW > 0) {
       for await (const list of traceVariants(pool, lamp, options.seed, control)) {
         if (control.stopped()) return null
         variants = list

@@ -1,8 +1,11 @@
 // The program as it is started: streams, signals, exit status. Slower than the other tests, so few.
 import { spawn } from 'node:child_process'
 import { join } from 'node:path'
-import { describe, expect, test } from 'vitest'
+import { describe, expect, test, vi } from 'vitest'
 import { ROOT } from '../architecture/tree.ts'
+
+// Processes share the machine with every other test.
+vi.setConfig({ testTimeout: 180_000 })
 
 interface Ended {
   status: number | null
@@ -58,7 +61,7 @@ test('an error is one sentence on stderr and status 2', async () => {
 })
 
 test('a pipe that closes early is no crash', async () => {
-  for (const args of [['--help'], ['trace', 'bench-check', '--rays', '1024']]) {
+  for (const args of [['--help'], ['trace', 'bench-check', '--json', '--rays', '1024']]) {
     const { status, signal, err } = await start(args, { closeOut: true }).end
     expect({ status, signal, err }).toEqual({ status: 0, signal: null, err: '' })
   }

@@ -101,7 +101,13 @@ describe('what trace asks for', () => {
       threads: availableParallelism(),
       precision: 0,
       background: true,
+      variants: true,
     })
+  })
+
+  test('no variants for JSON, which has no place for them, but the sun', async () => {
+    const { asked } = await lampwright(['trace', 'stile-lamp', '--json'])
+    expect(asked?.options).toMatchObject({ background: true, variants: false })
   })
 
   test.each([

@@ -1,0 +1,71 @@
+// Usable by everyone: no axe violation in any view, everything by keyboard, focus always to be seen.
+import AxeBuilder from '@axe-core/playwright'
+import { expect, test } from 'vitest'
+import { chromiumPages } from './harness.ts'
+
+const open = chromiumPages()
+
+const VIEWS = [
+  ['1', 'Plan'],
+  ['2', 'Section'],
+  ['3', 'Solid'],
+  ['4', 'Night'],
+] as const
+
+for (const contrast of ['no-preference', 'more'] as const) {
+  test.each(VIEWS)(`no axe violation, contrast ${contrast}: %s %s`, async (key, name) => {
+    const page = await open({ contrast })
+    await page.locator('body').press(key)
+    await page.getByRole('tabpanel', { name }).waitFor()
+    const { violations } = await new AxeBuilder({ page }).analyze()
+    const said = violations.flatMap((v) => v.nodes.map((n) => `${v.id} (${v.help}): ${n.html.slice(0, 160)}`))
+    expect(said).toEqual([])
+  })
+}
+
+test('Tab goes round the whole page, is always seen, and is nowhere trapped', async () => {
+  const page = await open({ width: 1920, height: 1080 })
+  const stops: string[] = []
+  for (let i = 0; i < 300; i++) {
+    await page.keyboard.press('Tab')
+    const at = await page.evaluate(() => {
+      const el = document.activeElement
+      if (!el || el === document.body) return null
+      const box = el.getBoundingClientRect()
+      const style = getComputedStyle(el)
+      const around = el.parentElement ? getComputedStyle(el.parentElement) : style
+      const ring = [style, around].some(
+        (s) => (s.outlineStyle !== 'none' && s.outlineWidth !== '0px') || s.boxShadow !== 'none',
+      )
+      const name = `${el.tagName} ${el.getAttribute('aria-label') ?? el.textContent?.slice(0, 40) ?? ''}#${el.id}`
+      return { name, seen: ring && box.width > 0 && box.height > 0 }
+    })
+    if (at === null || (stops.length > 3 && at.name === stops[0])) break
+    expect(at.seen, `focus on ${at.name}`).toBe(true)
+    stops.push(at.name)
+  }
+  expect(stops.length).toBeGreaterThan(12)
+  expect(stops.length).toBeLessThan(300)
+})
+
+test('by keyboard alone: rename, undo, redo, look at another view, read the keys', async () => {
+  const page = await open()
+  const name = page.getByRole('textbox', { name: 'Name of the lamp' })
+  while (!(await name.evaluate((el) => el === document.activeElement))) await page.keyboard.press('Tab')
+  await page.keyboard.press('Control+a')
+  await page.keyboard.type('By keys')
+  await page.keyboard.press('Enter')
+  await page.keyboard.press('Tab')
+  await page.keyboard.press('Control+z')
+  await expect.poll(() => name.inputValue()).toBe('Gannet Head')
+  await page.keyboard.press('Control+Shift+z')
+  await expect.poll(() => name.inputValue()).toBe('By keys')
+  await page.keyboard.press('1')
+  await page.getByRole('tab', { name: 'Plan', selected: true }).waitFor()
+  await page.keyboard.press('?')
+  const keys = page.getByRole('dialog')
+  await keys.waitFor()
+  expect(await keys.textContent()).toContain('Undo the last edit')
+  await page.keyboard.press('Escape')
+  await keys.waitFor({ state: 'detached' })
+})

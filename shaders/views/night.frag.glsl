@@ -29,7 +29,7 @@ float shareTowards(vec3 d) {
   float flat_ = length(d.xy);
   float theta = degrees(atan(flat_, d.z));
   float far = texture(uProfile, vec2(theta / 180.0, 0.5)).r;
-  vec2 uv = flat_ > 0.0 ? theta * d.xy / flat_ : vec2(0.0);
+  vec2 uv = flat_ > 0.0 ? theta * d.xy / flat_ : vec2(theta, 0.0);
   vec2 rel = uv / uWindowHalfDeg;
   float outwards = max(abs(rel.x), abs(rel.y));
   if (outwards >= 1.0) return far;
@@ -41,7 +41,7 @@ float joints(vec2 at, vec2 wide) {
   vec2 near = abs(fract(at / uJointM + 0.5) - 0.5) * uJointM;
   vec2 lines = 1.0 - smoothstep(wide * 0.6, wide * 1.4, near);
   float fade = 1.0 - smoothstep(0.05, 0.3, max(wide.x, wide.y) / uJointM);
-  return 1.0 - 0.28 * fade * max(lines.x, lines.y);
+  return 1.0 - 0.2 * fade * max(lines.x, lines.y);
 }
 
 void main() {

@@ -32,7 +32,8 @@ export function mapAt(map: GridMap, x: number, y: number): number {
 export function intensityTowards(light: NightLight, x: number, y: number, z: number): number {
   const thetaDeg = (Math.atan2(Math.hypot(x, y), z) * 180) / Math.PI
   const flat = Math.hypot(x, y)
-  const u = flat > 0 ? (thetaDeg * x) / flat : 0
+  // Straight back has no azimuth; any will do, so long as it isn't taken for the axis.
+  const u = flat > 0 ? (thetaDeg * x) / flat : thetaDeg
   const v = flat > 0 ? (thetaDeg * y) / flat : 0
   const { directionMap: map, profile } = light
   const out = Math.max(Math.abs(u) / Math.abs(map.toX), Math.abs(v) / Math.abs(map.toY))

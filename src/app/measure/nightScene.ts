@@ -40,8 +40,8 @@ export function stationAt(name: StationName, aim: Aim, zoom: number, size: Pictu
   const target = 1.45 * Math.max(aim.widthM / 2 / d, (aim.heightM / 2 / d) * (size.width / Math.max(1, size.height)))
   const beam = Math.tan(0.62 * Math.min(90, aim.fieldDeg) * radians)
   const half = Math.min(Math.tan(42 * radians), Math.max(Math.tan(1.2 * radians), target, beam)) / zoom
-  // Beside the lamp, at the height of an eye; the axis stands a little above the middle of the picture.
-  const eye: Triple = [Math.min(0.5, 0.02 * d), 0.2, 0]
+  // Over the lamp, at the height of an eye; the axis stands a little above the middle of the picture.
+  const eye: Triple = [0, 0.2, 0]
   const down = (0.12 * half * size.height) / Math.max(1, size.width)
   return look(eye, [0, -down * d, d], half)
 }

@@ -18,8 +18,8 @@ export const adaptationTo = (meanCdM2: number) => Math.max(DARKEST_ADAPTATION, m
 
 /** Exponent of the receptor response R = Lⁿ / (Lⁿ + σⁿ): Naka & Rushton, J. Physiol. 185 (1966) 536; n about 0.73 (Boynton & Whitten, Science 170 (1970) 1423); both from memory. */
 export const EYE_EXPONENT = 0.73
-/** Half response at this multiple of the adaptation level: a choice, so that the mean of the target looks middling. */
-export const EYE_HALF = 2.2
+/** Half response at this multiple of the adaptation level: a choice, the mean of the target is shown at half the screen's range. */
+export const EYE_HALF = 1
 
 /** Share of the screen's range (already as sent to the screen). */
 export function eyeLevel(cdM2: number, adaptedCdM2: number): number {

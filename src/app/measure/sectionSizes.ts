@@ -58,7 +58,13 @@ export function sizesAcross(lamp: Lamp): SizeAcross[] {
   ]
   if (tunnel) {
     const round = tunnel.sides === 0
-    sizes.push({ zMm: tunnel.zInMm, rMm: tunnel.inMm / 2, side: 'left', level: 1, ...named('inlet', mark(round, tunnel.inMm)) })
+    sizes.push({
+      zMm: tunnel.zInMm,
+      rMm: tunnel.inMm / 2,
+      side: 'left',
+      level: 1,
+      ...named('inlet', mark(round, tunnel.inMm)),
+    })
     sizes.push({
       zMm: tunnel.zOutMm,
       rMm: tunnel.outMm / 2,

@@ -54,18 +54,20 @@ export function fluxConeDeg(profile: ProfileLike, share: number): number {
  * point's foot, E = 1/(πa²) ∫ I(θ) tanθ φ(r, ρ) dθ, φ the part of that circle that lies on the disc.
  */
 export function fluenceAt(profile: ProfileLike, mouthMm: number, rMm: number, sMm: number, steps = 360): number {
-  const top = 75
+  // Only where circles about the foot meet the disc.
+  const from = Math.atan2(Math.max(0, rMm - mouthMm), sMm)
+  const to = Math.min((75 * Math.PI) / 180, Math.atan2(mouthMm + rMm, sMm))
   let sum = 0
   for (let i = 0; i < steps; i++) {
-    // Finer near the axis, where narrow beams live: θ = top·u².
+    // Inside the disc's shadow the axis counts, where narrow beams live: finer there.
     const u = (i + 0.5) / steps
-    const thetaDeg = top * u * u
-    const theta = (thetaDeg * Math.PI) / 180
+    const theta = from + (to - from) * (from > 0 ? u : u * u)
     const tan = Math.tan(theta)
     const onDisc = arcOnDisc(rMm, sMm * tan, mouthMm)
-    if (onDisc > 0) sum += linear(profile.thetaDeg, profile.cd, thetaDeg) * tan * onDisc * 2 * u
+    if (onDisc > 0)
+      sum += linear(profile.thetaDeg, profile.cd, (theta * 180) / Math.PI) * tan * onDisc * (from > 0 ? 1 : 2 * u)
   }
-  return (sum * ((top * Math.PI) / 180)) / steps / (Math.PI * mouthMm * mouthMm)
+  return (Math.max(0, to - from) * sum) / steps / (Math.PI * mouthMm * mouthMm)
 }
 
 function arcOnDisc(r: number, rho: number, a: number): number {

@@ -95,7 +95,7 @@ function NightBar() {
       <fieldset className="night-set">
         <legend className="night-hidden">Seen from</legend>
         <Chip on={station === 'lamp'} push={() => night.setState({ station: 'lamp', zoom: 1 })}>
-          Beside the lamp
+          At the lamp
         </Chip>
         <Chip on={station === 'raised'} push={() => night.setState({ station: 'raised', zoom: 1 })}>
           High behind

@@ -78,7 +78,7 @@ function drawDistances(m: MarksOf): void {
     const on = pictureOf(m.station, size, [0, -LAMP_HEIGHT_M, d])
     if (!on || on[1] > size.height - 8 || on[1] < 8 || lastY - on[1] < 15) continue
     lastY = on[1]
-    label(m, metres(d), Math.min(size.width - 50, Math.max(10, leftOf(m, d))), on[1], 'left')
+    label(m, metres(d), Math.min(size.width - 50, Math.max(10, leftOf(m, d))), on[1] - 7, 'left')
   }
 }
 

@@ -17,7 +17,7 @@ export function Paths({ paths, stale }: { paths: TracedPaths; stale: boolean }) 
       <lineBasicMaterial
         vertexColors
         transparent
-        opacity={stale ? 0.08 : 0.22}
+        opacity={stale ? 0.08 : 0.17}
         blending={AdditiveBlending}
         depthWrite={false}
         toneMapped={false}

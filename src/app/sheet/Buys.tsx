@@ -1,12 +1,14 @@
-import type { FigureName, Sheet, Variant } from '../../job/sheet.ts'
+import type { FigureName, Variant } from '../../job/sheet.ts'
 import { FIGURE_WORDS, VARIANT_WORDS } from '../../job/words.ts'
 import { roundedTogether, showFigure } from '../measure/format.ts'
 import { boughtBy, ratioOf } from './sheetWords.ts'
+import { useShown } from './shown.ts'
 
 const SHOWN: readonly FigureName[] = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg']
 
 /** The same lamp without one of its parts, beside the real one. */
-export function Buys({ sheet }: { sheet: Sheet }) {
+export function Buys() {
+  const { sheet } = useShown()
   if (sheet.variants.length === 0) return <p className="sheet-quiet">Tracing the lamp without its parts…</p>
   const real = sheet.variants.find((v) => v.name === 'as designed')?.figures ?? sheet.figures
   const most = Math.max(...sheet.variants.map((v) => v.figures.axialIntensityCd?.value ?? 0))

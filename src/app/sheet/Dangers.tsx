@@ -1,25 +1,26 @@
-import { Button, Disclosure, DisclosurePanel } from 'react-aria-components'
 import type { Finding, Place } from '../../checks/finding.ts'
-import type { HotSpotName, Sheet } from '../../job/sheet.ts'
+import type { HotSpotName } from '../../job/sheet.ts'
 import { HOT_SPOT_WORDS, LANDS_WORDS } from '../../job/words.ts'
-import type { Lamp } from '../../lamp/schema.ts'
+import type { Board } from '../../lamp/schema.ts'
 import { roundedDown, roundedUp, showFigure, THIN, toDigits, upperEnd } from '../measure/format.ts'
+import { useDesign } from '../store/stores.ts'
 import { How, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
-import { bySeverity, placeWords, pointWords, SEVERITY_WORDS } from './sheetWords.ts'
+import { bySeverity, countFindings, placeWords, pointWords, SEVERITY_WORDS } from './sheetWords.ts'
+import { useShown } from './shown.ts'
+import { showPlace } from './showPlace.ts'
 
-interface Props {
-  sheet: Sheet
-  lamp: Lamp
-  unfinished: boolean
-  onPlace: (place: Place) => void
+export function DangerCount() {
+  return countFindings(useShown().sheet.findings)
 }
 
-export function Findings({ sheet, lamp, unfinished, onPlace }: Props) {
+function Findings() {
+  const { sheet, state } = useShown()
+  const boards = useDesign((s) => s.lamp.boards)
   const findings = bySeverity(sheet.findings)
   return (
     <>
-      {unfinished && <p className="sheet-still-rough">Figures still rough; the upper end of ± is used.</p>}
+      {state !== 'settled' && <p className="sheet-still-rough">Figures still rough; the upper end of ± is used.</p>}
       {findings.length === 0 && (
         <p className="sheet-quiet">No rule found anything. That is no proof that the lamp is safe.</p>
       )}
@@ -27,7 +28,7 @@ export function Findings({ sheet, lamp, unfinished, onPlace }: Props) {
         {findings.map((f, i) => (
           // biome-ignore lint/suspicious/noArrayIndexKey: two findings of a rule may read alike
           <li key={`${f.rule} ${i}`} data-severity={f.severity}>
-            <FindingText finding={f} lamp={lamp} onPlace={onPlace} />
+            <FindingText finding={f} boards={boards} />
           </li>
         ))}
       </ul>
@@ -35,7 +36,8 @@ export function Findings({ sheet, lamp, unfinished, onPlace }: Props) {
   )
 }
 
-function FindingText({ finding: f, lamp, onPlace }: { finding: Finding; lamp: Lamp; onPlace: (place: Place) => void }) {
+function FindingText({ finding: f, boards }: { finding: Finding; boards: readonly Board[] }) {
+  const where = placeWords(f.place, boards)
   return (
     <>
       <p className="sheet-finding-title">
@@ -46,22 +48,13 @@ function FindingText({ finding: f, lamp, onPlace }: { finding: Finding; lamp: La
       <p>
         <b>Do:</b> {f.cure}
       </p>
-      <Disclosure className="sheet-finding-why" defaultExpanded={f.severity === 'severe'}>
-        <div className="sheet-finding-foot">
-          <button
-            type="button"
-            className="sheet-where"
-            onClick={() => onPlace(f.place)}
-            aria-label={`Show ${placeWords(f.place, lamp)}`}
-          >
-            {placeWords(f.place, lamp)}
-          </button>
-          <Button slot="trigger" className="sheet-how" aria-label={`Why: ${f.title}`}>
-            why
-          </Button>
-        </div>
-        <DisclosurePanel className="sheet-panel sheet-why">{f.why}</DisclosurePanel>
-      </Disclosure>
+      <button type="button" className="sheet-where" onClick={() => showPlace(f.place)} aria-label={`Show ${where}`}>
+        {where}
+      </button>
+      <details className="sheet-why" open={f.severity === 'severe'}>
+        <summary aria-label={`Why: ${f.title}`}>why</summary>
+        {f.why}
+      </details>
     </>
   )
 }
@@ -75,56 +68,55 @@ const ON: Record<HotSpotName, Extract<Place, { kind: 'point' }>['on']> = {
   sunInside: 'inside',
 }
 
-/** Highest irradiance of all, at the upper end of ±, for the folded head. */
-export function worstSpot(sheet: Sheet): string | undefined {
-  const all = Object.values(sheet.hotSpots)
-  if (all.length === 0) return undefined
-  return `up to ${roundedUp(Math.max(...all.map((s) => upperEnd(s.kWm2, s.se))))}${THIN}kW/m²`
-}
-
-export function HotSpots({ sheet, onPlace }: Pick<Props, 'sheet' | 'onPlace'>) {
+function HotSpots() {
   return (
     <div className="sheet-rows">
-      {SPOTS.map((name) => {
-        const spot = sheet.hotSpots[name]
-        const { name: title, how } = HOT_SPOT_WORDS[name]
-        return (
-          <How key={name} className="sheet-row sheet-spot" name={title} how={how} level={5}>
-            {spot ? (
-              <>
-                <span className="sheet-row-value">{showFigure({ value: spot.kWm2, se: spot.se }, 'kW/m²').text}</span>
-                <span className="sheet-spot-more">
-                  <button
-                    type="button"
-                    className="sheet-where"
-                    aria-label={`Show ${title}, ${pointWords(spot)}`}
-                    onClick={() =>
-                      onPlace({ kind: 'point', xMm: spot.xMm, yMm: spot.yMm, zMm: spot.zMm, on: ON[name] })
-                    }
-                  >
-                    {pointWords(spot)}
-                  </button>
-                  <span>
-                    ⌀ {toDigits(spot.discMm, 2)}
-                    {THIN}mm
-                  </span>
-                  <span className="sheet-counts">
-                    counts as {roundedUp(upperEnd(spot.kWm2, spot.se))}
-                    {THIN}kW/m²
-                  </span>
-                </span>
-              </>
-            ) : (
-              <span className="sheet-absent">None: {sheet.absent[name] ?? 'not searched yet'}</span>
-            )}
-          </How>
-        )
-      })}
+      {SPOTS.map((name) => (
+        <How
+          key={name}
+          className="sheet-row sheet-spot"
+          name={HOT_SPOT_WORDS[name].name}
+          how={HOT_SPOT_WORDS[name].how}
+          level={5}
+        >
+          <Spot name={name} />
+        </How>
+      ))}
     </div>
   )
 }
 
-export function SunByTilt({ sheet }: { sheet: Sheet }) {
+function Spot({ name }: { name: HotSpotName }) {
+  const { sheet } = useShown()
+  const spot = sheet.hotSpots[name]
+  if (!spot) return <span className="sheet-absent">None: {sheet.absent[name] ?? 'not searched yet'}</span>
+  return (
+    <>
+      <span className="sheet-row-value">{showFigure({ value: spot.kWm2, se: spot.se }, 'kW/m²').text}</span>
+      <span className="sheet-spot-more">
+        <button
+          type="button"
+          className="sheet-where"
+          aria-label={`Show ${HOT_SPOT_WORDS[name].name}, ${pointWords(spot)}`}
+          onClick={() => showPlace({ kind: 'point', xMm: spot.xMm, yMm: spot.yMm, zMm: spot.zMm, on: ON[name] })}
+        >
+          {pointWords(spot)}
+        </button>
+        <span>
+          ⌀ {toDigits(spot.discMm, 2)}
+          {THIN}mm
+        </span>
+        <span className="sheet-counts">
+          counts as {roundedUp(upperEnd(spot.kWm2, spot.se))}
+          {THIN}kW/m²
+        </span>
+      </span>
+    </>
+  )
+}
+
+function SunByTilt() {
+  const { sheet } = useShown()
   if (sheet.sun.length === 0)
     return (
       <p className="sheet-quiet">{sheet.absent.sunInside ? `None: ${sheet.absent.sunInside}.` : 'Tracing the sun…'}</p>
@@ -162,7 +154,8 @@ export function SunByTilt({ sheet }: { sheet: Sheet }) {
   )
 }
 
-export function Materials({ sheet }: { sheet: Sheet }) {
+function Materials() {
+  const { sheet } = useShown()
   if (sheet.risks.length === 0) return <p className="sheet-quiet">Not searched yet.</p>
   return (
     <>
@@ -198,34 +191,33 @@ export function Materials({ sheet }: { sheet: Sheet }) {
   )
 }
 
+/** The worst of each table stands in its folded head, so that folding hides no danger. */
+function Worst({ of }: { of: 'spots' | 'sun' | 'materials' }) {
+  const { sheet } = useShown()
+  if (of === 'materials') {
+    if (sheet.risks.length === 0) return null
+    const clearMm = Math.max(...sheet.risks.map((r) => r.clearDistanceMm))
+    return clearMm === 0 ? 'none in danger' : `keep ${roundedUp(clearMm / 1000)}${THIN}m clear`
+  }
+  const spots = of === 'sun' ? sheet.sun : Object.values(sheet.hotSpots)
+  if (spots.length === 0) return null
+  const worst = roundedUp(Math.max(...spots.map((s) => upperEnd(s.kWm2, s.se))))
+  return `up to ${worst}${THIN}kW/m²${of === 'sun' ? ' inside' : ''}`
+}
+
 /** Everything about heat and fire: the list first, then the tables it rests on. */
-export function Dangers(props: Props) {
-  const { sheet, onPlace } = props
-  const sun = sheet.sun.length ? Math.max(...sheet.sun.map((s) => upperEnd(s.kWm2, s.se))) : null
-  const clear = sheet.risks.length ? Math.max(...sheet.risks.map((r) => r.clearDistanceMm)) : null
+export function Dangers() {
   return (
     <>
-      <Findings {...props} />
-      <Part level={4} title="Hot spots" aside={worstSpot(sheet)} open={false}>
-        <HotSpots sheet={sheet} onPlace={onPlace} />
+      <Findings />
+      <Part level={4} title="Hot spots" aside={<Worst of="spots" />} open={false}>
+        <HotSpots />
       </Part>
-      <Part
-        level={4}
-        title="Sun by tilt"
-        aside={sun === null ? undefined : `up to ${roundedUp(sun)}${THIN}kW/m² inside`}
-        open={false}
-      >
-        <SunByTilt sheet={sheet} />
+      <Part level={4} title="Sun by tilt" aside={<Worst of="sun" />} open={false}>
+        <SunByTilt />
       </Part>
-      <Part
-        level={4}
-        title="Materials in front"
-        aside={
-          clear === null ? undefined : clear === 0 ? 'none in danger' : `keep ${roundedUp(clear / 1000)}${THIN}m clear`
-        }
-        open={false}
-      >
-        <Materials sheet={sheet} />
+      <Part level={4} title="Materials in front" aside={<Worst of="materials" />} open={false}>
+        <Materials />
       </Part>
     </>
   )

@@ -1,7 +1,9 @@
 import { FIGURE_NAMES, type FigureName, type Sheet } from '../../job/sheet.ts'
 import { FIGURE_WORDS } from '../../job/words.ts'
 import { showFigure, THIN, toDigits, withUnit } from '../measure/format.ts'
+import { useDesign } from '../store/stores.ts'
 import { How } from './Part.tsx'
+import { useShown } from './shown.ts'
 
 export const HEADLINE: readonly FigureName[] = [
   'fluxOutLm',
@@ -16,57 +18,22 @@ export const HEADLINE: readonly FigureName[] = [
 
 const reason = (sheet: Sheet, name: FigureName) => sheet.absent[name] ?? 'not read from this run'
 
-/** The choices behind a figure stand beside it. */
-export function Headline({ sheet, coneHalfDeg, targetM }: { sheet: Sheet; coneHalfDeg: number; targetM: number }) {
-  const note: Partial<Record<FigureName, string>> = {
-    axialIntensityCd: `${toDigits(2 * coneHalfDeg)}° cone`,
-    beamDistanceM: `to 0.25${THIN}lx`,
-    targetCentreLx: `at ${toDigits(targetM)}${THIN}m`,
-  }
+export function Headline() {
   return (
     <div className="sheet-tiles">
-      {HEADLINE.map((name) => (
-        <Tile key={name} sheet={sheet} name={name} note={note[name]} />
-      ))}
-    </div>
-  )
-}
-
-function Tile({ sheet, name, note }: { sheet: Sheet; name: FigureName; note: string | undefined }) {
-  const words = FIGURE_WORDS[name]
-  const figure = sheet.figures[name]
-  const shown = figure && showFigure(figure, words.unit)
-  return (
-    <How className="sheet-tile" name={words.short ?? words.name} how={words.how} source={words.source} level={3}>
-      {note && <span className="sheet-tile-note">{note}</span>}
-      {shown ? (
-        <>
-          <p className="sheet-big">
-            {shown.value}
-            <span className={shown.unit === '°' ? 'sheet-unit sheet-unit-degree' : 'sheet-unit'}>{shown.unit}</span>
-          </p>
-          <p className="sheet-pm">± {withUnit(shown.pm, shown.unit)}</p>
-        </>
-      ) : (
-        <p className="sheet-absent">None: {reason(sheet, name)}</p>
-      )}
-    </How>
-  )
-}
-
-export function OtherFigures({ sheet }: { sheet: Sheet }) {
-  return (
-    <div className="sheet-rows">
-      {FIGURE_NAMES.filter((name) => !HEADLINE.includes(name)).map((name) => {
+      {HEADLINE.map((name) => {
         const words = FIGURE_WORDS[name]
-        const figure = sheet.figures[name]
         return (
-          <How key={name} className="sheet-row" name={words.name} how={words.how} source={words.source}>
-            {figure ? (
-              <span className="sheet-row-value">{showFigure(figure, words.unit).text}</span>
-            ) : (
-              <span className="sheet-absent">None: {reason(sheet, name)}</span>
-            )}
+          <How
+            key={name}
+            className="sheet-tile"
+            name={words.short ?? words.name}
+            how={words.how}
+            source={words.source}
+            level={3}
+          >
+            <TileNote name={name} />
+            <TileValue name={name} />
           </How>
         )
       })}
@@ -74,7 +41,61 @@ export function OtherFigures({ sheet }: { sheet: Sheet }) {
   )
 }
 
-export function PatternWarning({ sheet }: { sheet: Sheet }) {
+/** The choices behind a figure stand beside it. */
+function TileNote({ name }: { name: FigureName }) {
+  const coneHalfDeg = useDesign((s) => s.lamp.reading.axialConeHalfDeg)
+  const targetM = useDesign((s) => s.lamp.target.distanceM)
+  const note: Partial<Record<FigureName, string>> = {
+    axialIntensityCd: `${toDigits(2 * coneHalfDeg)}° cone`,
+    beamDistanceM: `to 0.25${THIN}lx`,
+    targetCentreLx: `at ${toDigits(targetM)}${THIN}m`,
+  }
+  return note[name] ? <span className="sheet-tile-note">{note[name]}</span> : null
+}
+
+function TileValue({ name }: { name: FigureName }) {
+  const { sheet } = useShown()
+  const figure = sheet.figures[name]
+  if (!figure) return <p className="sheet-absent">None: {reason(sheet, name)}</p>
+  const shown = showFigure(figure, FIGURE_WORDS[name].unit)
+  return (
+    <>
+      <p className="sheet-big">
+        {shown.value}
+        <span className={shown.unit === '°' ? 'sheet-unit sheet-unit-degree' : 'sheet-unit'}>{shown.unit}</span>
+      </p>
+      <p className="sheet-pm">± {withUnit(shown.pm, shown.unit)}</p>
+    </>
+  )
+}
+
+export function OtherFigures() {
+  return (
+    <div className="sheet-rows">
+      {FIGURE_NAMES.filter((name) => !HEADLINE.includes(name)).map((name) => {
+        const words = FIGURE_WORDS[name]
+        return (
+          <How key={name} className="sheet-row" name={words.name} how={words.how} source={words.source}>
+            <RowValue name={name} />
+          </How>
+        )
+      })}
+    </div>
+  )
+}
+
+function RowValue({ name }: { name: FigureName }) {
+  const { sheet } = useShown()
+  const figure = sheet.figures[name]
+  return figure ? (
+    <span className="sheet-row-value">{showFigure(figure, FIGURE_WORDS[name].unit).text}</span>
+  ) : (
+    <span className="sheet-absent">None: {reason(sheet, name)}</span>
+  )
+}
+
+export function PatternWarning() {
+  const { sheet } = useShown()
   if (!sheet.patterned) return null
   const { halfFluxAngleDeg: half, ninetyFluxAngleDeg: ninety } = sheet.figures
   return (

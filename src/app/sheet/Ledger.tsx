@@ -3,17 +3,23 @@ import { FLOW, type FlowBranch, inOrder, type LedgerLine, layFlow, leavesAt, los
 import { showFigure, showValue, toDecimals, toDigits, withUnit } from '../measure/format.ts'
 import { Part } from './Part.tsx'
 import { lineWords } from './sheetWords.ts'
+import { useShown } from './shown.ts'
 
 /** Strength of the light accent on the delivered strands, from the left: the beam itself is the strongest. */
 const STRENGTH = [1, 0.72, 0.5, 0.36, 0.28]
 
-export function Ledger({ sheet, widthPx }: { sheet: Sheet; widthPx: number }) {
+const TABLE = (
+  <Part level={4} title="As a table" open={false}>
+    <LedgerTable />
+  </Part>
+)
+
+export function Ledger() {
+  const { sheet, widthPx } = useShown()
   return (
     <>
       <FlowPicture ledger={sheet.ledger} widthPx={widthPx} sheet={sheet} />
-      <Part level={4} title="As a table" open={false}>
-        <LedgerTable ledger={sheet.ledger} />
-      </Part>
+      {TABLE}
       <p className="sheet-quiet">{closing(sheet.ledger)}</p>
     </>
   )
@@ -117,8 +123,8 @@ function FlowLabel({ b, textX, widthPx }: { b: FlowBranch; textX: number; widthP
   )
 }
 
-function LedgerTable({ ledger }: { ledger: readonly LedgerLine[] }) {
-  const { losses, delivered } = inOrder(ledger)
+function LedgerTable() {
+  const { losses, delivered } = inOrder(useShown().sheet.ledger)
   const all = [...losses, ...delivered]
   const none = all.filter((l) => l.share.value === 0 && l.share.se === 0)
   return (

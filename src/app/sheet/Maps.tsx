@@ -3,16 +3,17 @@ import type { FigureName, GridMap, HotSpotName, Sheet } from '../../job/sheet.ts
 import { showFigure, showValue } from '../measure/format.ts'
 import { onUnrolledWall } from '../measure/gridMap.ts'
 import { MapPicture, type Ring } from './MapPicture.tsx'
+import { useShown } from './shown.ts'
 
 interface Choice {
   id: string
   tab: string
   about: string
-  map: GridMap | null
-  absent: string
+  map: (sheet: Sheet) => GridMap | null
+  absent: (sheet: Sheet) => string
   acrossWords: string
   upWords: string
-  rings: Ring[]
+  rings: (sheet: Sheet) => Ring[]
   evenness?: [FigureName, FigureName]
 }
 
@@ -44,94 +45,99 @@ function angleRings(sheet: Sheet): Ring[] {
   )
 }
 
-function choices(sheet: Sheet): Choice[] {
-  const mm = { acrossWords: 'x, mm', upWords: 'y, mm' }
-  return [
-    {
-      id: 'direction',
-      tab: 'Direction',
-      about: 'Intensity over direction near the axis, seen from the target looking back.',
-      map: sheet.directionMap,
-      absent: '',
-      acrossWords: 'angle along x, °',
-      upWords: 'angle along y, °',
-      rings: angleRings(sheet),
-    },
-    {
-      id: 'target',
-      tab: 'Target',
-      about: 'Illuminance on the target at its distance, seen from the target looking back.',
-      map: sheet.targetMap,
-      absent: '',
-      acrossWords: 'x, m',
-      upWords: 'y, m',
-      rings: [],
-    },
-    {
-      id: 'lens',
-      tab: 'Lens',
-      about: 'Irradiance arriving on the front plane of the lens, seen from the target.',
-      map: sheet.lensMap,
-      absent: sheet.absent.lens ?? 'the lamp has no lens',
-      ...mm,
-      rings: hotRing(sheet, 'lens', sheet.lensMap),
-      evenness: ['lensEvenness', 'lensVariation'],
-    },
-    {
-      id: 'wall',
-      tab: 'Wall',
-      about: 'Irradiance on the tunnel wall, unrolled. The foot is the end at the face.',
-      map: sheet.wallMap,
-      absent: sheet.absent.wall ?? 'the lamp has no tunnel',
-      acrossWords: 'way round at mid radius, mm from +x',
-      upWords: 'z, mm',
-      rings: hotRing(sheet, 'wall', sheet.wallMap),
-    },
-    {
-      id: 'face',
-      tab: 'Face',
-      about: 'Irradiance of the light that comes back to the face, seen from the target.',
-      map: sheet.faceMap,
-      absent: sheet.absent.face ?? 'nothing comes back',
-      ...mm,
-      rings: hotRing(sheet, 'face', sheet.faceMap),
-      evenness: ['faceEvenness', 'faceVariation'],
-    },
-  ]
-}
+const X_MM = { acrossWords: 'x, mm', upWords: 'y, mm' }
+
+const CHOICES: readonly Choice[] = [
+  {
+    id: 'direction',
+    tab: 'Direction',
+    about: 'Intensity over direction near the axis, seen from the target looking back.',
+    map: (s) => s.directionMap,
+    absent: () => 'not read from this run',
+    acrossWords: 'angle along x, °',
+    upWords: 'angle along y, °',
+    rings: angleRings,
+  },
+  {
+    id: 'target',
+    tab: 'Target',
+    about: 'Illuminance on the target at its distance, seen from the target looking back.',
+    map: (s) => s.targetMap,
+    absent: () => 'not read from this run',
+    acrossWords: 'x, m',
+    upWords: 'y, m',
+    rings: () => [],
+  },
+  {
+    id: 'lens',
+    tab: 'Lens',
+    about: 'Irradiance arriving on the front plane of the lens, seen from the target.',
+    map: (s) => s.lensMap,
+    absent: (s) => s.absent.lens ?? 'the lamp has no lens',
+    ...X_MM,
+    rings: (s) => hotRing(s, 'lens', s.lensMap),
+    evenness: ['lensEvenness', 'lensVariation'],
+  },
+  {
+    id: 'wall',
+    tab: 'Wall',
+    about: 'Irradiance on the tunnel wall, unrolled. The foot is the end at the face.',
+    map: (s) => s.wallMap,
+    absent: (s) => s.absent.wall ?? 'the lamp has no tunnel',
+    acrossWords: 'way round at mid radius, mm from +x',
+    upWords: 'z, mm',
+    rings: (s) => hotRing(s, 'wall', s.wallMap),
+  },
+  {
+    id: 'face',
+    tab: 'Face',
+    about: 'Irradiance of the light that comes back to the face, seen from the target.',
+    map: (s) => s.faceMap,
+    absent: (s) => s.absent.face ?? 'nothing comes back',
+    ...X_MM,
+    rings: (s) => hotRing(s, 'face', s.faceMap),
+    evenness: ['faceEvenness', 'faceVariation'],
+  },
+]
 
 /** All five are kept drawn, so that print can show them all. */
-export function Maps({ sheet, widthPx }: { sheet: Sheet; widthPx: number }) {
-  const all = choices(sheet)
+export function Maps() {
   return (
     <Tabs className="sheet-maps">
       <TabList aria-label="Map of" className="sheet-tabs">
-        {all.map((c) => (
+        {CHOICES.map((c) => (
           <Tab key={c.id} id={c.id} className="sheet-tab">
             {c.tab}
           </Tab>
         ))}
       </TabList>
-      {all.map((c) => (
+      {CHOICES.map((c) => (
         <TabPanel key={c.id} id={c.id} shouldForceMount className="sheet-tabpanel">
           <p className="sheet-map-about">{c.about}</p>
-          {c.map ? (
-            <MapPicture
-              id={c.id}
-              map={c.map}
-              widthPx={widthPx}
-              acrossWords={c.acrossWords}
-              upWords={c.upWords}
-              rings={c.rings}
-              about={c.about}
-            />
-          ) : (
-            <p className="sheet-absent">None: {c.absent}</p>
-          )}
-          {c.evenness && <Evenness sheet={sheet} names={c.evenness} />}
+          <ChosenMap choice={c} />
         </TabPanel>
       ))}
     </Tabs>
+  )
+}
+
+function ChosenMap({ choice: c }: { choice: Choice }) {
+  const { sheet, widthPx } = useShown()
+  const map = c.map(sheet)
+  if (!map) return <p className="sheet-absent">None: {c.absent(sheet)}</p>
+  return (
+    <>
+      <MapPicture
+        id={c.id}
+        map={map}
+        widthPx={widthPx}
+        acrossWords={c.acrossWords}
+        upWords={c.upWords}
+        rings={c.rings(sheet)}
+        about={c.about}
+      />
+      {c.evenness && <Evenness sheet={sheet} names={c.evenness} />}
+    </>
   )
 }
 

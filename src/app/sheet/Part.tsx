@@ -4,7 +4,7 @@ import { Button, Disclosure, DisclosurePanel, Heading } from 'react-aria-compone
 /** A part of the sheet that folds away; everything stands open in print. */
 export function Part(props: {
   title: string
-  aside?: string
+  aside?: ReactNode
   open?: boolean
   level?: 3 | 4
   id?: string
@@ -21,7 +21,7 @@ export function Part(props: {
         <Button slot="trigger" className="sheet-fold">
           <span className="sheet-fold-mark" aria-hidden="true" />
           <span className="sheet-fold-title">{props.title}</span>
-          {props.aside && <span className="sheet-fold-aside">{props.aside}</span>}
+          <span className="sheet-fold-aside">{props.aside}</span>
         </Button>
       </Heading>
       <DisclosurePanel className="sheet-panel">{props.children}</DisclosurePanel>

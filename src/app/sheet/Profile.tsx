@@ -12,11 +12,13 @@ import {
   readProfile,
 } from '../measure/profilePlot.ts'
 import { Part } from './Part.tsx'
+import { useShown } from './shown.ts'
 
 /** From this difference between directions the beam is called out of round. */
 const OUT_OF_ROUND = 0.03
 
-export function Profile({ sheet, widthPx }: { sheet: Sheet; widthPx: number }) {
+export function Profile() {
+  const { sheet, widthPx } = useShown()
   const [log, setLog] = useState(false)
   const { profile, figures } = sheet
   const halfDeg = plotHalfDeg(profile, figures.fieldAngleDeg?.value)
@@ -160,38 +162,50 @@ function Reader({ sheet, halfDeg, plot, box }: { sheet: Sheet; halfDeg: number; 
   )
 }
 
+const deg = (d: number) => showValue(d, 'deg', 3)
+
+const DIRECTIONS = (
+  <Part level={4} title="By direction" open={false}>
+    <DirectionTable />
+  </Part>
+)
+
 function ByDirection({ sheet }: { sheet: Sheet }) {
   const by = sheet.profile.byDirection
   const ends = extremes(by)
   if (!ends || outOfRound(by) < OUT_OF_ROUND) return <p className="sheet-quiet">The beam is round.</p>
   const [wide, narrow] = ends
-  const deg = (d: number) => showValue(d, 'deg', 3)
   return (
     <>
       <p className="sheet-quiet">
         Not round: beam angle {deg(wide.beamDeg)} towards {deg(wide.azimuthDeg)}, {deg(narrow.beamDeg)} towards{' '}
         {deg(narrow.azimuthDeg)} (from +x, anticlockwise).
       </p>
-      <Part level={4} title="By direction" open={false}>
-        <table className="sheet-table">
-          <thead>
-            <tr>
-              <th scope="col">Towards</th>
-              <th scope="col">Beam angle</th>
-              <th scope="col">Field angle</th>
-            </tr>
-          </thead>
-          <tbody>
-            {by.map((d) => (
-              <tr key={d.azimuthDeg}>
-                <th scope="row">{deg(d.azimuthDeg)}</th>
-                <td>{deg(d.beamDeg)}</td>
-                <td>{deg(d.fieldDeg)}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </Part>
+      {DIRECTIONS}
     </>
+  )
+}
+
+function DirectionTable() {
+  const by = useShown().sheet.profile.byDirection
+  return (
+    <table className="sheet-table">
+      <thead>
+        <tr>
+          <th scope="col">Towards</th>
+          <th scope="col">Beam angle</th>
+          <th scope="col">Field angle</th>
+        </tr>
+      </thead>
+      <tbody>
+        {by.map((d) => (
+          <tr key={d.azimuthDeg}>
+            <th scope="row">{deg(d.azimuthDeg)}</th>
+            <td>{deg(d.beamDeg)}</td>
+            <td>{deg(d.fieldDeg)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
   )
 }

@@ -1,11 +1,8 @@
 // The beam sheet: everything the run says about the lamp, most needed first.
 import { useEffect, useRef, useState } from 'react'
-import type { Place } from '../../checks/finding.ts'
-import type { Sheet } from '../../job/sheet.ts'
-import type { Lamp } from '../../lamp/schema.ts'
-import { result, useDesign, useResult, view } from '../store/stores.ts'
+import { result, useResult } from '../store/stores.ts'
 import { Buys } from './Buys.tsx'
-import { Dangers } from './Dangers.tsx'
+import { DangerCount, Dangers } from './Dangers.tsx'
 import { Headline, OtherFigures, PatternWarning } from './Figures.tsx'
 import { Ledger } from './Ledger.tsx'
 import { Maps } from './Maps.tsx'
@@ -13,13 +10,10 @@ import { Part } from './Part.tsx'
 import { Profile } from './Profile.tsx'
 import { StateLine } from './StateLine.tsx'
 import './sheet.css'
-import { countFindings, type StateWord, stateOf, viewOf } from './sheetWords.ts'
+import { stateOf } from './sheetWords.ts'
+import { type Shown, ShownContext } from './shown.ts'
 
 const SIDE_PX = 16
-
-function show(place: Place) {
-  view.setState({ pointed: place, view: viewOf(place) })
-}
 
 export function SheetColumn() {
   const sheet = useResult((s) => s.sheet)
@@ -27,7 +21,6 @@ export function SheetColumn() {
   const trace = useResult((s) => s.trace)
   const why = useResult((s) => s.why)
   const precision = useResult((s) => s.precision)
-  const lamp = useDesign((s) => s.lamp)
   const column = useRef<HTMLElement>(null)
   const widthPx = useInnerWidth(column)
   const state = stateOf(sheet, stale, trace)
@@ -46,44 +39,43 @@ export function SheetColumn() {
         onPrecision={(share) => result.setState({ precision: share })}
         onDangers={toDangers}
       />
-      {sheet && <SheetBody sheet={sheet} lamp={lamp} state={state} widthPx={widthPx} onPlace={show} />}
+      {sheet && <SheetBody sheet={sheet} state={state} widthPx={widthPx} />}
     </aside>
   )
 }
 
-interface BodyProps {
-  sheet: Sheet
-  lamp: Lamp
-  state: StateWord
-  widthPx: number
-  onPlace: (place: Place) => void
-}
+/** Never changes: the leaves read what is shown. */
+const PARTS = (
+  <>
+    <PatternWarning />
+    <Headline />
+    <div id="sheet-dangers">
+      <Part title="Dangers" aside={<DangerCount />}>
+        <Dangers />
+      </Part>
+    </div>
+    <Part title="Intensity profile">
+      <Profile />
+    </Part>
+    <Part title="Where each lumen goes">
+      <Ledger />
+    </Part>
+    <Part title="Maps">
+      <Maps />
+    </Part>
+    <Part title="What each part buys">
+      <Buys />
+    </Part>
+    <Part title="All other figures" aside="± at 95 %">
+      <OtherFigures />
+    </Part>
+  </>
+)
 
-export function SheetBody({ sheet, lamp, state, widthPx, onPlace }: BodyProps) {
+export function SheetBody(shown: Shown) {
   return (
-    <div className="sheet-body" aria-busy={state === 'old'}>
-      <PatternWarning sheet={sheet} />
-      <Headline sheet={sheet} coneHalfDeg={lamp.reading.axialConeHalfDeg} targetM={lamp.target.distanceM} />
-      <div id="sheet-dangers">
-        <Part title="Dangers" aside={countFindings(sheet.findings)}>
-          <Dangers sheet={sheet} lamp={lamp} unfinished={state !== 'settled'} onPlace={onPlace} />
-        </Part>
-      </div>
-      <Part title="Intensity profile">
-        <Profile sheet={sheet} widthPx={widthPx} />
-      </Part>
-      <Part title="Where each lumen goes">
-        <Ledger sheet={sheet} widthPx={widthPx} />
-      </Part>
-      <Part title="Maps">
-        <Maps sheet={sheet} widthPx={widthPx} />
-      </Part>
-      <Part title="What each part buys">
-        <Buys sheet={sheet} />
-      </Part>
-      <Part title="All other figures" aside="± at 95 %">
-        <OtherFigures sheet={sheet} />
-      </Part>
+    <div className="sheet-body" aria-busy={shown.state === 'old'}>
+      <ShownContext value={shown}>{PARTS}</ShownContext>
     </div>
   )
 }

@@ -2,6 +2,7 @@ import type { Sheet } from '../../job/sheet.ts'
 import { relativePm } from '../measure/format.ts'
 import { SeverityMark } from './SeverityMark.tsx'
 import {
+  announcement,
   bySeverity,
   countFindings,
   percent,
@@ -32,8 +33,9 @@ export function StateLine({ sheet, state, why, precision, onPrecision, onDangers
     <header className="sheet-state" data-state={state}>
       <div className="sheet-state-top">
         <h2>Beam sheet</h2>
-        <span className="sheet-state-word" role="status">
-          {STATE_TITLES[state]}
+        <span className="sheet-state-word">{STATE_TITLES[state]}</span>
+        <span role="status" className="sheet-heard">
+          {announcement(sheet, state, why)}
         </span>
         <label className="sheet-wanted">
           wanted{' '}
@@ -55,7 +57,7 @@ export function StateLine({ sheet, state, why, precision, onPrecision, onDangers
       </div>
       <p className="sheet-state-why">
         {stateSentence(state, why)}
-        {now !== null && state !== 'old' && <span className="sheet-now">axis known to ± {percent(now)}</span>}
+        {now !== null && state !== 'old' && <span className="sheet-now">axis ± {percent(now)} now</span>}
       </p>
       {sheet && (
         <>

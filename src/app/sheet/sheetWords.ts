@@ -2,9 +2,9 @@
 import type { Finding, Place, Severity } from '../../checks/finding.ts'
 import type { Figure, Sheet, Variant } from '../../job/sheet.ts'
 import { FATE_WORDS } from '../../job/words.ts'
-import type { Lamp } from '../../lamp/schema.ts'
+import type { Board } from '../../lamp/schema.ts'
 import type { LedgerLine } from '../measure/flow.ts'
-import { countWords, relativePm, showValue, THIN, toDigits, Z95 } from '../measure/format.ts'
+import { countWords, relativePm, showFigure, showValue, THIN, toDigits, Z95 } from '../measure/format.ts'
 import type { ResultState } from '../store/result.ts'
 import type { ViewName } from '../store/view.ts'
 
@@ -33,17 +33,17 @@ export function stateSentence(state: StateWord, why: string): string {
     case 'waiting':
       return 'The first rough figures are on their way.'
     case 'rough':
-      return 'Few rays yet: ± is wide, and none of these figures is final.'
+      return 'Few rays yet; nothing here is final.'
     case 'settling':
-      return 'Getting sharper by itself; ± is what is not yet known.'
+      return 'Getting sharper by itself.'
     case 'settled':
       return 'As sharp as was asked for.'
     case 'paused':
-      return 'Tracing is paused; ± stays as it is.'
+      return 'Paused; ± stays as it is.'
     case 'failed':
       return why || 'No reason was given.'
     case 'old':
-      return 'These figures are of the lamp before the edit.'
+      return 'Figures of the lamp before the edit.'
   }
 }
 
@@ -75,6 +75,15 @@ export const bySeverity = (findings: readonly Finding[]): Finding[] =>
 
 export const SEVERITY_WORDS: Record<Severity, string> = { severe: 'Severe', warning: 'Warning', note: 'Note' }
 
+/** What a screen reader is told, and only when something ends: rough figures come too often to be read out. */
+export function announcement(sheet: Sheet | null, state: StateWord, why: string): string {
+  if (state === 'failed') return `${STATE_TITLES.failed}: ${why}`
+  if (state !== 'settled' || !sheet) return ''
+  const { fluxOutLm: flux, axialIntensityCd: axial } = sheet.figures
+  const figures = [flux && showFigure(flux, 'lm').text, axial && showFigure(axial, 'cd').text].filter(Boolean)
+  return `${STATE_TITLES.settled}: ${figures.join(', ')}; ${countFindings(sheet.findings)}.`
+}
+
 /** '2 severe, 1 warning, 3 notes', none left out but those that are zero. */
 export function countFindings(findings: readonly Finding[]): string {
   const count = (s: Severity) => findings.filter((f) => f.severity === s).length
@@ -87,12 +96,12 @@ export function countFindings(findings: readonly Finding[]): string {
   return words.length ? words.join(', ') : 'no finding'
 }
 
-export function placeWords(place: Place, lamp: Lamp): string {
+export function placeWords(place: Place, boards: readonly Pick<Board, 'id'>[]): string {
   switch (place.kind) {
     case 'board':
-      return `Board ${lamp.boards[place.boardIndex]?.id ?? place.boardIndex + 1}`
+      return `Board ${boards[place.boardIndex]?.id ?? place.boardIndex + 1}`
     case 'emitter':
-      return `Board ${lamp.boards[place.boardIndex]?.id ?? place.boardIndex + 1}, emitter ${place.siteIndex + 1}`
+      return `Board ${boards[place.boardIndex]?.id ?? place.boardIndex + 1}, emitter ${place.siteIndex + 1}`
     case 'part':
       return {
         target: 'Target',

@@ -5,12 +5,11 @@ import { SheetBody } from '../../../src/app/sheet/SheetColumn.tsx'
 import { StateLine } from '../../../src/app/sheet/StateLine.tsx'
 import { FIGURE_NAMES, type Sheet } from '../../../src/job/sheet.ts'
 import { FIGURE_WORDS } from '../../../src/job/words.ts'
-import type { Lamp } from '../../../src/lamp/schema.ts'
 import { DEMOS, gannetHead, stileLamp } from '../../../src/library/demos.ts'
 import { type FakeState, fakeSheet } from '../../kit/fakeSheet.ts'
 
-const html = (lamp: Lamp, sheet: Sheet, state: 'rough' | 'settled' | 'old' = 'settled') =>
-  renderToStaticMarkup(<SheetBody sheet={sheet} lamp={lamp} state={state} widthPx={340} onPlace={() => {}} />)
+const html = (sheet: Sheet, state: 'rough' | 'settled' | 'old' = 'settled') =>
+  renderToStaticMarkup(<SheetBody sheet={sheet} state={state} widthPx={340} />)
 const words = (markup: string) => markup.replace(/<[^>]*>/g, ' ').replace(/\s+/g, ' ')
 
 describe.each(Object.keys(DEMOS))('the sheet of %s', (name) => {
@@ -19,7 +18,7 @@ describe.each(Object.keys(DEMOS))('the sheet of %s', (name) => {
     (state) => {
       const lamp = DEMOS[name]!()
       const sheet = fakeSheet(lamp, state)
-      const markup = html(lamp, sheet, state)
+      const markup = html(sheet, state)
       expect(markup).not.toMatch(/NaN|undefined|Infinity|\[object/)
       const text = words(markup)
       for (const figure of FIGURE_NAMES) {
@@ -33,22 +32,22 @@ describe.each(Object.keys(DEMOS))('the sheet of %s', (name) => {
 
 test('while rough, the dangers say so and stay', () => {
   const lamp = gannetHead()
-  const text = words(html(lamp, fakeSheet(lamp, 'rough'), 'rough'))
+  const text = words(html(fakeSheet(lamp, 'rough'), 'rough'))
   expect(text).toContain('Figures still rough; the upper end of ± is used.')
   expect(text).toContain('2 severe, 2 warnings, 1 note')
   expect(text).toContain('Tracing the lamp without its parts…')
-  expect(words(html(lamp, fakeSheet(lamp), 'settled'))).not.toContain('still rough')
+  expect(words(html(fakeSheet(lamp), 'settled'))).not.toContain('still rough')
 })
 
 test('an empty list is no promise', () => {
   const lamp = stileLamp()
-  const text = words(html(lamp, { ...fakeSheet(lamp), findings: [] }))
+  const text = words(html({ ...fakeSheet(lamp), findings: [] }))
   expect(text).toContain('That is no proof that the lamp is safe.')
 })
 
 test('a patterned beam is said plainly, before the figures', () => {
   const lamp = gannetHead()
-  const text = words(html(lamp, { ...fakeSheet(lamp), patterned: true }))
+  const text = words(html({ ...fakeSheet(lamp), patterned: true }))
   expect(text.indexOf('The beam is a picture of the array.')).toBeGreaterThanOrEqual(0)
   expect(text.indexOf('The beam is a picture of the array.')).toBeLessThan(text.indexOf('Flux out'))
 })
@@ -58,7 +57,7 @@ test('a hazard counts at the upper end of ±, rounded up', () => {
   const sheet = fakeSheet(lamp)
   sheet.hotSpots = { lens: { kWm2: 2.01, se: 0.1, xMm: 0, yMm: 0, zMm: 1050, discMm: 10 } }
   // 2.01 + 1.96 · 0.1 = 2.206, up to two digits: 2.3
-  expect(words(html(lamp, sheet)).replaceAll('\u202f', ' ')).toMatch(/counts as 2\.3 ?kW\/m²/)
+  expect(words(html(sheet)).replaceAll('\u202f', ' ')).toMatch(/counts as 2\.3 ?kW\/m²/)
 })
 
 test('a ledger that does not close is called so', () => {
@@ -73,7 +72,7 @@ test('the head always shows the count, also while an edit is traced', () => {
     <StateLine sheet={sheet} state="old" why="" precision={0.003} onPrecision={() => {}} onDangers={() => {}} />,
   )
   expect(words(markup)).toContain('2 severe, 2 warnings, 1 note')
-  expect(words(markup)).toContain('These figures are of the lamp before the edit.')
+  expect(words(markup)).toContain('Figures of the lamp before the edit.')
   // A precision that is not in the list is still shown.
   expect(markup).toMatch(/<option value="0.003" selected=""/)
 })

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { THIN } from '../../../src/app/measure/format.ts'
 import {
+  announcement,
   boughtBy,
   bySeverity,
   countFindings,
@@ -76,11 +77,11 @@ describe('findings', () => {
     )
   })
   test('places in words, and the view that shows them', () => {
-    expect(placeWords({ kind: 'board', boardIndex: 11 }, lamp)).toBe('Board B12')
-    expect(placeWords({ kind: 'board', boardIndex: 99 }, lamp)).toBe('Board 100')
-    expect(placeWords({ kind: 'emitter', boardIndex: 0, siteIndex: 3 }, lamp)).toBe('Board B1, emitter 4')
+    expect(placeWords({ kind: 'board', boardIndex: 11 }, lamp.boards)).toBe('Board B12')
+    expect(placeWords({ kind: 'board', boardIndex: 99 }, lamp.boards)).toBe('Board 100')
+    expect(placeWords({ kind: 'emitter', boardIndex: 0, siteIndex: 3 }, lamp.boards)).toBe('Board B1, emitter 4')
     const point = { kind: 'point', xMm: -0.3, yMm: 12.6, zMm: 1670, on: 'front' } as const
-    expect(placeWords(point, lamp)).toBe(`In front, x 0, y 13, z 1670${THIN}mm`)
+    expect(placeWords(point, lamp.boards)).toBe(`In front, x 0, y 13, z 1670${THIN}mm`)
     expect(viewOf(point)).toBe('section')
     expect(viewOf({ kind: 'board', boardIndex: 0 })).toBe('plan')
     expect(viewOf({ kind: 'part', part: 'target' })).toBe('night')
@@ -121,4 +122,14 @@ test('short words for drawings; an unknown line keeps its own', () => {
   expect(lineWords({ ...line, line: 'wall' })).toBe('Tunnel wall')
   expect(lineWords({ ...line, line: 'mystery' })).toBe('A long sentence')
   expect(percent(0.005)).toBe(`0.5${THIN}%`)
+})
+
+test('only an end is announced', () => {
+  const sheet = fakeSheet(lamp)
+  expect(announcement(sheet, 'rough', '')).toBe('')
+  expect(announcement(sheet, 'old', '')).toBe('')
+  expect(announcement(null, 'failed', 'No emitters.')).toBe('Trace failed: No emitters.')
+  expect(announcement(sheet, 'settled', '').replaceAll(THIN, ' ')).toBe(
+    'Settled: 58 653 ± 36 lm, 5.985 ± 0.036 Mcd; 2 severe, 2 warnings, 1 note.',
+  )
 })

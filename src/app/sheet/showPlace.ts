@@ -1,0 +1,8 @@
+import type { Place } from '../../checks/finding.ts'
+import { view } from '../store/stores.ts'
+import { viewOf } from './sheetWords.ts'
+
+/** Turns the page to a place on the lamp. */
+export function showPlace(place: Place) {
+  view.setState({ pointed: place, view: viewOf(place) })
+}

@@ -1,0 +1,19 @@
+// What the sheet's leaves read. The folding frames round them never change, so a new run redraws the leaves alone.
+import { createContext, useContext } from 'react'
+import type { Sheet } from '../../job/sheet.ts'
+import type { StateWord } from './sheetWords.ts'
+
+export interface Shown {
+  sheet: Sheet
+  state: StateWord
+  /** Inner width of the column. */
+  widthPx: number
+}
+
+export const ShownContext = createContext<Shown | null>(null)
+
+export function useShown(): Shown {
+  const shown = useContext(ShownContext)
+  if (!shown) throw new Error('sheet: no sheet is shown here')
+  return shown
+}

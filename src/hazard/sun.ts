@@ -1,6 +1,6 @@
 // The sun falling into the lamp: where the lens throws it, on boards, face, wall, or in the air of the tunnel.
 import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
-import type { Lamp } from '../lamp/schema.ts'
+import type { Board, BoardType, Lamp } from '../lamp/schema.ts'
 import { rayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
@@ -22,17 +22,32 @@ export interface SunAtTilt extends HotSpot {
   lands: 'board' | 'face' | 'wall' | 'air'
 }
 
-/** The worst spot inside at this tilt, by the upper end of ±; null when nothing comes in. */
+/** Light in the air must be so much stronger than on any part to count as a focus in the air. */
+const CLEARLY = 2.5
+
+/**
+ * The worst spot inside at this tilt, by the upper end of ±; null when nothing comes in. Light that grazes a wall is stronger in the
+ * air just before it, on a plane across the axis, than on the wall; what stands up there (a screw, a seam, a bead of glue) faces it. So unless there is a real focus in
+ * the air, the spot is where it lands, with the stronger of the two figures.
+ */
 export function readSun({ tiltDeg, run }: SunRun, lamp: Lamp): SunAtTilt | null {
+  const { air, parts } = sunSpots({ tiltDeg, run }, lamp)
+  const part = worstSun(parts)
+  if (!air || !part) return air ?? part
+  if (upperKWm2(air) > CLEARLY * upperKWm2(part)) return air
+  return upperKWm2(air) > upperKWm2(part) ? { ...part, kWm2: air.kWm2, se: air.se } : part
+}
+
+/** Spot by spot: on face or board, on the wall, and in the air. */
+export function sunSpots({ tiltDeg, run }: SunRun, lamp: Lamp): { parts: SunAtTilt[]; air: SunAtTilt | null } {
   const discMm = lamp.reading.hotDiscMm
-  const spots: SunAtTilt[] = []
+  const parts: SunAtTilt[] = []
   const face = faceSpot(run, discMm)
-  if (face) spots.push({ ...face, tiltDeg, lands: onBoard(lamp, face) ? 'board' : 'face' })
+  if (face) parts.push({ ...face, tiltDeg, lands: onBoard(lamp, face) ? 'board' : 'face' })
   const wall = wallSpot(run, discMm)
-  if (wall) spots.push({ ...wall, tiltDeg, lands: 'wall' })
+  if (wall) parts.push({ ...wall, tiltDeg, lands: 'wall' })
   const air = airSpot(run, lamp, discMm)
-  if (air) spots.push({ ...air, tiltDeg, lands: 'air' })
-  return spots.reduce<SunAtTilt | null>((worst, s) => (worst && upperKWm2(worst) >= upperKWm2(s) ? worst : s), null)
+  return { parts, air: air && { ...air, tiltDeg, lands: 'air' } }
 }
 
 /** The worst over all tilts: what the sheet calls "sun inside". */
@@ -41,24 +56,22 @@ export const worstSun = (suns: readonly SunAtTilt[]): SunAtTilt | null =>
 
 /** Whether any of the disc touches a board. A star counts as its full disc. */
 function onBoard(lamp: Lamp, { xMm, yMm, discMm }: HotSpot): boolean {
-  const grow = discMm / 2
-  return lamp.boards.some((board) => {
-    const { outline } = boardTypeOf(lamp, board)
-    const [dx, dy] = [xMm - board.xMm, yMm - board.yMm]
-    const [x, y] = lampFromBoard({ xMm: 0, yMm: 0, turnDeg: -board.turnDeg }, dx, dy)
-    switch (outline.shape) {
-      case 'rectangle':
-        return Math.abs(x) <= outline.widthMm / 2 + grow && Math.abs(y) <= outline.heightMm / 2 + grow
-      case 'hexagon':
-        return [0, 60, 120].every(
-          (a) => Math.abs(x * Math.cos(a * RAD) + y * Math.sin(a * RAD)) <= outline.acrossMm / 2 + grow,
-        )
-      case 'disc':
-        return Math.hypot(x, y) <= outline.diameterMm / 2 + grow
-      case 'star':
-        return Math.hypot(x, y) <= outline.acrossMm / 2 + grow
-    }
-  })
+  const touches = (board: Board) => {
+    const turned = { xMm: 0, yMm: 0, turnDeg: -board.turnDeg }
+    const [x, y] = lampFromBoard(turned, xMm - board.xMm, yMm - board.yMm)
+    return outlineHolds(boardTypeOf(lamp, board).outline, x, y, discMm / 2)
+  }
+  return lamp.boards.some(touches)
+}
+
+function outlineHolds(outline: BoardType['outline'], x: number, y: number, grow: number): boolean {
+  if (outline.shape === 'rectangle')
+    return Math.abs(x) <= outline.widthMm / 2 + grow && Math.abs(y) <= outline.heightMm / 2 + grow
+  if (outline.shape === 'hexagon') {
+    const across = (deg: number) => Math.abs(x * Math.cos(deg * RAD) + y * Math.sin(deg * RAD))
+    return [0, 60, 120].every((deg) => across(deg) <= outline.acrossMm / 2 + grow)
+  }
+  return Math.hypot(x, y) <= (outline.shape === 'disc' ? outline.diameterMm : outline.acrossMm) / 2 + grow
 }
 
 const PLANES = 48

@@ -1,0 +1,56 @@
+// All findings of a lamp. One rule, one file: design rules need no trace, sheet rules read one.
+import type { Lamp } from '../lamp/schema.ts'
+import { etendue } from './design/etendue.ts'
+import { layout } from './design/layout.ts'
+import { lensFocus } from './design/lensFocus.ts'
+import { noEmitters } from './design/noEmitters.ts'
+import { overCurrent } from './design/overCurrent.ts'
+import { smallLens } from './design/smallLens.ts'
+import { outsideTunnel, smallTunnel } from './design/tunnelFit.ts'
+import { wideArray } from './design/wideArray.ts'
+import type { Finding, Severity } from './finding.ts'
+import type { SheetParts } from './parts.ts'
+import { faceHot } from './sheet/faceHot.ts'
+import { frontHot } from './sheet/frontHot.ts'
+import { lensGain } from './sheet/lensGain.ts'
+import { lensHot } from './sheet/lensHot.ts'
+import { patterned } from './sheet/patterned.ts'
+import { sunInside } from './sheet/sunInside.ts'
+import { unfinished } from './sheet/unfinished.ts'
+import { wallHot } from './sheet/wallHot.ts'
+
+const DESIGN: readonly ((lamp: Lamp) => Finding[])[] = [
+  noEmitters,
+  overCurrent,
+  outsideTunnel,
+  smallTunnel,
+  etendue,
+  layout,
+  smallLens,
+  lensFocus,
+  wideArray,
+]
+
+const SHEET: readonly ((lamp: Lamp, parts: SheetParts) => Finding[])[] = [
+  frontHot,
+  sunInside,
+  lensHot,
+  wallHot,
+  faceHot,
+  lensGain,
+  patterned,
+  (_, parts) => unfinished(parts),
+]
+
+/** What can be said of the document alone. */
+export const checkDesign = (lamp: Lamp): Finding[] => bySeverity(DESIGN.flatMap((rule) => rule(lamp)))
+
+/** What a run's readings say. */
+export const checkSheet = (lamp: Lamp, parts: SheetParts): Finding[] =>
+  bySeverity(SHEET.flatMap((rule) => rule(lamp, parts)))
+
+const RANK: Record<Severity, number> = { severe: 0, warning: 1, note: 2 }
+
+/** Severe first; otherwise in the order of the rules. */
+export const bySeverity = (findings: readonly Finding[]): Finding[] =>
+  [...findings].sort((a, b) => RANK[a.severity] - RANK[b.severity])

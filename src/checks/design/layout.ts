@@ -1,0 +1,88 @@
+// Faults of the drawing: boards that overlap, hang over, cover keep-outs, come too close.
+import type { Lamp } from '../../lamp/schema.ts'
+import { type LayoutFault, type LayoutFaultKind, layoutFaults } from '../../layout/clearance.ts'
+import type { Finding, Severity } from '../finding.ts'
+import { mm } from '../words.ts'
+
+/** A wrong board type makes thousands of them; after so many of a kind the rest are counted. */
+const EACH = 12
+
+export function layout(lamp: Lamp): Finding[] {
+  const byKind = new Map<LayoutFaultKind, LayoutFault[]>()
+  for (const fault of layoutFaults(lamp)) byKind.set(fault.kind, [...(byKind.get(fault.kind) ?? []), fault])
+  return [...byKind.values()].flatMap((faults) => {
+    const told = faults.slice(0, EACH).map((fault) => tell(lamp, fault))
+    const rest = faults.length - EACH
+    if (rest > 0) told.push({ ...told[0]!, title: `${rest} more of the same: ${told[0]!.title}` })
+    return told
+  })
+}
+
+const WORDS: Record<LayoutFaultKind, { severity: Severity; why: string; cure: string }> = {
+  overlap: {
+    severity: 'severe',
+    why: 'Two boards can’t lie in the same place.',
+    cure: 'Move one of them away, or fill the face anew.',
+  },
+  clearance: {
+    severity: 'warning',
+    why: 'Boards this close can’t be fitted, wired or insulated as the face’s own clearance asks.',
+    cure: 'Move one of them, or set a smaller clearance if you know it works.',
+  },
+  overhang: {
+    severity: 'severe',
+    why: 'The part that hangs over has no heatsink behind it and overheats.',
+    cure: 'Move the board inwards, or use a larger face.',
+  },
+  margin: {
+    severity: 'warning',
+    why: 'The face’s own margin to its edge isn’t kept.',
+    cure: 'Move the board inwards, or set a smaller margin if you know it works.',
+  },
+  keepOut: {
+    severity: 'severe',
+    why: 'A screw or a cable needs that place, and a board over a hole isn’t cooled there.',
+    cure: 'Move the board or the keep-out.',
+  },
+  opticsOverlap: {
+    severity: 'severe',
+    why: 'Two optics or packages can’t take up the same room.',
+    cure: 'Use smaller optics, or place the emitters further apart.',
+  },
+}
+
+function tell(lamp: Lamp, fault: LayoutFault): Finding {
+  const { severity, why, cure } = WORDS[fault.kind]
+  const names = fault.boards.map((i) => lamp.boards[i]!.id).join(' and ')
+  return {
+    rule: `layout-${fault.kind.replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`)}`,
+    severity,
+    title: titleOf(lamp, fault, names),
+    why,
+    cure,
+    place: { kind: 'board', boardIndex: fault.boards[0]! },
+  }
+}
+
+function titleOf(lamp: Lamp, { kind, gapMm, wantedMm, keepOut }: LayoutFault, names: string): string {
+  const over = mm(-gapMm)
+  switch (kind) {
+    case 'overlap':
+      return `${names} overlap by ${over}.`
+    case 'clearance':
+      return `${names} are ${mm(gapMm)} apart; ${mm(wantedMm)} is wanted.`
+    case 'overhang':
+      return `${names} hangs over the edge of the face by ${over}.`
+    case 'margin':
+      return `${names} is ${mm(gapMm)} from the edge of the face; ${mm(wantedMm)} is wanted.`
+    case 'keepOut': {
+      const why = keepOut === undefined ? '' : lamp.face.keepOuts[keepOut]!.why
+      const what = why ? `the keep-out “${why}”` : 'a keep-out'
+      return gapMm < 0
+        ? `${names} covers ${what} by ${over}.`
+        : `${names} is ${mm(gapMm)} from ${what}; ${mm(wantedMm)} is wanted.`
+    }
+    case 'opticsOverlap':
+      return `Optics on ${names} run into each other by ${over}.`
+  }
+}

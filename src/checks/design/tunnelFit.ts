@@ -1,0 +1,62 @@
+// Emitters and the tunnel's wall: light that sets out outside it is lost, a tunnel that is smaller than the array cuts its rim off.
+import type { Lamp } from '../../lamp/schema.ts'
+import type { Finding } from '../finding.ts'
+import { acrossTunnel, type Start, starts, tunnelHalfMm } from '../optics.ts'
+import { counted, mm } from '../words.ts'
+
+export function outsideTunnel(lamp: Lamp): Finding[] {
+  const { tunnel } = lamp
+  if (!tunnel) return []
+  const out = starts(lamp).filter(
+    (s) =>
+      s.zMm >= tunnel.zInMm &&
+      s.zMm < tunnel.zOutMm &&
+      acrossTunnel(tunnel, s.xMm, s.yMm) > tunnelHalfMm(tunnel, s.zMm),
+  )
+  if (out.length === 0) return []
+  return [
+    {
+      rule: 'emitter-outside-tunnel',
+      severity: 'severe',
+      title:
+        out.length === 1
+          ? 'One emitter starts outside the tunnel’s wall: all of its light is lost.'
+          : `${out.length} emitters start outside the tunnel’s wall: all of their light is lost.`,
+      why: `The wall stands between the emitter and the target from ${mm(tunnel.zInMm)} above the face on. The flux is booked as blocked and heats the lamp.`,
+      cure: 'Move the board inwards, or make the inlet of the tunnel wider.',
+      place: emitterPlace(out[0]!),
+    },
+  ]
+}
+
+/** By the edge of the optics; those that start outside the wall altogether are told by the other rule. */
+export function smallTunnel(lamp: Lamp): Finding[] {
+  const { tunnel } = lamp
+  if (!tunnel) return []
+  const all = starts(lamp).map((s) => {
+    const half = tunnelHalfMm(tunnel, Math.max(s.zMm, tunnel.zInMm))
+    return { ...s, centreOver: acrossTunnel(tunnel, s.xMm, s.yMm) - half }
+  })
+  const cut = all.filter(
+    (s) => s.zMm < tunnel.zOutMm && s.centreOver + s.radiusMm > 0.01 && !(s.zMm >= tunnel.zInMm && s.centreOver > 0),
+  )
+  if (cut.length === 0) return []
+  const worst = cut.reduce((a, b) => (b.centreOver + b.radiusMm > a.centreOver + a.radiusMm ? b : a))
+  const over = worst.centreOver + worst.radiusMm
+  const beyond = cut.some((s) => s.centreOver > 0)
+  return [
+    {
+      rule: 'tunnel-smaller-than-array',
+      severity: beyond ? 'severe' : 'warning',
+      title: `The tunnel’s inlet of ${mm(tunnel.inMm)} is smaller than the array: ${counted(cut.length, 'emitter')} reach${cut.length === 1 ? 'es' : ''} up to ${mm(over)} past it.`,
+      why: beyond
+        ? 'Whole emitters lie outside the inlet: most of their light never enters the tunnel.'
+        : 'The edge of their optics lies outside the wall: that part of their light is lost and heats the inlet.',
+      cure: `Make the inlet at least ${mm(tunnel.inMm + 2 * over)} wide, or move the outer boards inwards.`,
+      place: emitterPlace(worst),
+    },
+  ]
+}
+
+const emitterPlace = (s: Start) =>
+  ({ kind: 'emitter', boardIndex: s.boardIndex, siteIndex: s.siteIndex }) satisfies Finding['place']

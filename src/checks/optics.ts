@@ -1,0 +1,52 @@
+// Small facts of a lamp that several rules need.
+import { startRadiusMm, startZMm } from '../lamp/front.ts'
+import { type EmitterPlace, placeEmitters } from '../lamp/place.ts'
+import type { EmitterType, Lamp, Lens, OpticType, Tunnel } from '../lamp/schema.ts'
+import { refractiveIndex } from '../library/materials.ts'
+
+/** Focal length for yellow light; a solid lens by R/(n − 1). */
+export function focalMm(lens: Lens): number {
+  if (lens.kind !== 'solid') return lens.focalMm
+  return lens.radiusMm / (refractiveIndex(lens.material, 587.6) - 1)
+}
+
+export interface Start extends EmitterPlace {
+  zMm: number
+  radiusMm: number
+}
+
+/** Every emitter with the height and radius of the patch its light sets out from. */
+export const starts = (lamp: Lamp): Start[] =>
+  placeEmitters(lamp).map((p) => ({
+    ...p,
+    zMm: startZMm(p.emitter.heightMm, p.optic),
+    radiusMm: startRadiusMm(p.emitter.source, p.optic),
+  }))
+
+/** Diameter about the axis that all light sets out within. */
+export const arrayDiameterMm = (all: readonly Start[]): number =>
+  2 * all.reduce((most, s) => Math.max(most, Math.hypot(s.xMm, s.yMm) + s.radiusMm), 0)
+
+/** Half the tunnel's size (radius, or half across flats) at a height. */
+export const tunnelHalfMm = (t: Tunnel, zMm: number): number =>
+  (t.inMm + ((t.outMm - t.inMm) * (zMm - t.zInMm)) / (t.zOutMm - t.zInMm)) / 2
+
+/** Distance from the axis as the tunnel's section counts it: the radius, or the farthest of the flats' normals. */
+export function acrossTunnel(t: Tunnel, xMm: number, yMm: number): number {
+  const r = Math.hypot(xMm, yMm)
+  if (t.sides === 0) return r
+  const step = (2 * Math.PI) / t.sides
+  const azimuth = Math.atan2(yMm, xMm)
+  return r * Math.cos(azimuth - step * Math.round(azimuth / step))
+}
+
+export const sourceAreaMm2 = ({ source }: EmitterType): number =>
+  source.shape === 'disc' ? (Math.PI / 4) * source.diameterMm ** 2 : source.widthMm * source.heightMm
+
+/** Full width at half maximum of what leaves the emitter with its optic, degrees; null where a table or a traced optic decides. */
+export function fwhmDeg(emitter: EmitterType, optic: OpticType): number | null {
+  if (optic.kind === 'collimator') return optic.fwhmDeg
+  if (optic.kind === 'reflector') return null
+  const { profile } = emitter
+  return profile.kind === 'cosine' || profile.kind === 'gaussian' ? profile.fwhmDeg : null
+}

@@ -1,0 +1,14 @@
+// What of a sheet the findings read. A sheet has all of it and more.
+import type { MaterialRisk } from '../hazard/risks.ts'
+import type { SunAtTilt } from '../hazard/sun.ts'
+import type { Figure, HotSpot } from '../run/figure.ts'
+
+export interface SheetParts {
+  state: 'rough' | 'settling' | 'settled'
+  figures: Partial<Record<string, Figure>>
+  hotSpots: Partial<Record<'lens' | 'wall' | 'face' | 'front' | 'sunInside', HotSpot>>
+  sun: readonly SunAtTilt[]
+  risks: readonly MaterialRisk[]
+  patterned: boolean
+  variants: readonly { name: string; figures: Partial<Record<string, Figure>> }[]
+}

@@ -1,0 +1,28 @@
+// Light that comes back to the face: it heats boards, masks and wires that are hot already.
+import { upperKWm2 } from '../../hazard/discs.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import { ignitionMaterial } from '../../library/ignition.ts'
+import type { Finding } from '../finding.ts'
+import type { SheetParts } from '../parts.ts'
+import { kWm2, kWm2Plain, mm } from '../words.ts'
+
+/** The strength of full sun. */
+const FULL_SUN = 1
+
+export function faceHot(lamp: Lamp, { hotSpots }: SheetParts): Finding[] {
+  const spot = hotSpots.face
+  if (!spot) return []
+  const upper = upperKWm2(spot)
+  if (upper < FULL_SUN) return []
+  const plastic = ignitionMaterial('abs')
+  return [
+    {
+      rule: 'face-hot',
+      severity: upper >= plastic.criticalKWm2 ? 'severe' : 'warning',
+      title: `Up to ${kWm2(upper)} comes back to the face, over a disc of ${mm(spot.discMm)}.`,
+      why: `It adds to the emitters’ own heat there, and plastic parts, wires and holders near it take in what a white mask (${lamp.face.reflectance} reflected) does not. Plastic can ignite from ${kWm2Plain(plastic.criticalKWm2)} on: ${plastic.source}. Full sun is 1 kW/m².`,
+      cure: 'Keep plastic and wires off that place, or change what sends the light back: the lens’s distance, the taper, the wall’s finish.',
+      place: { kind: 'point', xMm: spot.xMm, yMm: spot.yMm, zMm: spot.zMm, on: 'face' },
+    },
+  ]
+}

@@ -1,0 +1,71 @@
+// Sun through the lens: a lamp left with its lens in the sun burns from inside. Also before any sunlight was traced.
+import { upperKWm2 } from '../../hazard/discs.ts'
+import { concentrationLimit, sunImageDiameterMm, worstSun } from '../../hazard/sun.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import { ignitionMaterial } from '../../library/ignition.ts'
+import type { Finding } from '../finding.ts'
+import { focalMm } from '../optics.ts'
+import type { SheetParts } from '../parts.ts'
+import { deg, kWm2, kWm2Plain, mm } from '../words.ts'
+
+const WARN_KW_M2 = 2
+const cure =
+  'Cover the lens with an opaque, non-flammable cap whenever the lamp is off, store and carry it facing down or into a corner, never leave it pointing at the sky in daylight. A thermal cut-out on the face plate is cheap.'
+
+export function sunInside(lamp: Lamp, { sun }: SheetParts): Finding[] {
+  const { lens } = lamp
+  if (!lens || lamp.reading.sunWm2 === 0) return []
+  const worst = worstSun(sun)
+  return worst ? traced(lamp, worst) : estimated(lamp, lens)
+}
+
+const severityOf = (upper: number) =>
+  upper >= ignitionMaterial('abs').criticalKWm2 ? ('severe' as const) : ('warning' as const)
+
+const LANDS = {
+  board: 'on a board',
+  face: 'on the face',
+  wall: 'on the tunnel wall',
+  air: 'in the air of the lamp',
+} as const
+
+function traced(lamp: Lamp, worst: NonNullable<ReturnType<typeof worstSun>>): Finding[] {
+  const upper = upperKWm2(worst)
+  if (upper < WARN_KW_M2) return []
+  return [
+    {
+      rule: 'sun-inside',
+      severity: severityOf(upper),
+      title: `Sun into the lens, ${deg(worst.tiltDeg)} off its axis: up to ${kWm2(upper)} ${LANDS[worst.lands]}, ${mm(worst.zMm)} above the face.`,
+      why: `Direct sun of ${lamp.reading.sunWm2} W/m², averaged over a disc of ${mm(worst.discMm)}. ${plasticWhy()}`,
+      cure,
+      place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
+    },
+  ]
+}
+
+const plasticWhy = () => {
+  const plastic = ignitionMaterial('abs')
+  return `Plastic, wires and boards can ignite from about ${kWm2Plain(plastic.criticalKWm2)} on (${plastic.source}).`
+}
+
+/** Power over the spot where the cone of sunlight is narrowest inside the lamp; no more than étendue allows, and all of it let through. */
+function estimated(lamp: Lamp, lens: NonNullable<Lamp['lens']>): Finding[] {
+  const f = focalMm(lens)
+  const behind = Math.min(f, lens.zMm)
+  const radius = lens.diameterMm / 2
+  const spotMm = Math.max(lamp.reading.hotDiscMm, sunImageDiameterMm(behind) + 2 * radius * Math.abs(1 - behind / f))
+  const gain = Math.min((lens.diameterMm / spotMm) ** 2, concentrationLimit(radius / Math.hypot(radius, f)))
+  const estimate = (gain * lamp.reading.sunWm2) / 1000
+  if (estimate < WARN_KW_M2) return []
+  return [
+    {
+      rule: 'sun-inside',
+      severity: severityOf(estimate),
+      title: `Sun into the lens: about ${kWm2(estimate)} ${behind < lens.zMm ? `in the air ${mm(lens.zMm - behind)} above the face` : 'on the face'} (by geometry; not traced yet).`,
+      why: `A lens of ${mm(lens.diameterMm)} and ${mm(f)} focal length throws direct sun of ${lamp.reading.sunWm2} W/m² onto a spot of ${mm(spotMm)}. ${plasticWhy()}`,
+      cure,
+      place: { kind: 'point', xMm: 0, yMm: 0, zMm: lens.zMm - behind, on: 'inside' },
+    },
+  ]
+}

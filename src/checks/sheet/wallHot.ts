@@ -1,0 +1,29 @@
+// The hot spot on the tunnel's wall. A clean wall takes in 1 − ρ of it; where it is scratched, stained or glued it takes in all.
+import { upperKWm2 } from '../../hazard/discs.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import { ignitionMaterial } from '../../library/ignition.ts'
+import { blackPatchC } from '../black.ts'
+import type { Finding } from '../finding.ts'
+import type { SheetParts } from '../parts.ts'
+import { kWm2, kWm2Plain, mm, percent } from '../words.ts'
+
+export function wallHot(lamp: Lamp, { hotSpots }: SheetParts): Finding[] {
+  const spot = hotSpots.wall
+  const { tunnel } = lamp
+  if (!spot || !tunnel) return []
+  const upper = upperKWm2(spot)
+  const taken = 1 - tunnel.reflectance
+  const smoulder = ignitionMaterial('wood-long')
+  if (upper < smoulder.criticalKWm2 && taken * upper < 1) return []
+  const { ambientC } = lamp.reading
+  return [
+    {
+      rule: 'wall-hot',
+      severity: taken * upper >= smoulder.criticalKWm2 ? 'severe' : 'warning',
+      title: `Up to ${kWm2(upper)} on the tunnel wall ${mm(spot.zMm)} above the face: a clean wall there can get to some ${Math.ceil(blackPatchC(taken * upper, ambientC))} °C, a stained one to ${Math.ceil(blackPatchC(upper, ambientC))} °C.`,
+      why: `The wall takes in ${percent(taken)} where it is clean. Wood or paper behind it chars from ${kWm2Plain(smoulder.criticalKWm2)} taken in: ${smoulder.source}. The temperatures are those of a patch that loses heat on one side only, with nothing carried away along the sheet.`,
+      cure: 'Use bare metal without glue, paint or card there, keep it clean, or change the taper so that the light spreads.',
+      place: { kind: 'point', xMm: spot.xMm, yMm: spot.yMm, zMm: spot.zMm, on: 'wall' },
+    },
+  ]
+}

@@ -1,0 +1,26 @@
+// Numbers in findings: three digits, unit always there.
+const three = (x: number): string => {
+  const rounded = Number(x.toPrecision(3))
+  return Math.abs(rounded) >= 10_000 ? rounded.toLocaleString('en-GB').replaceAll(',', ' ') : String(rounded)
+}
+
+/** A hazard is never rounded down. */
+export const upThree = (x: number): string => {
+  if (!(x > 0)) return three(x)
+  const unit = 10 ** (Math.floor(Math.log10(x)) - 2)
+  return three(Math.ceil(x / unit - 1e-9) * unit)
+}
+
+export const mm = (x: number): string => (Math.abs(x) >= 1000 ? `${three(x / 1000)} m` : `${three(x)} mm`)
+export const deg = (x: number): string => `${three(x)}°`
+export const percent = (share: number): string => `${three(100 * share)} %`
+export const candela = (cd: number): string => (cd >= 1e6 ? `${three(cd / 1e6)} Mcd` : `${three(cd)} cd`)
+export const kWm2 = (x: number): string => `${upThree(x)} kW/m²`
+export const kWm2Plain = (x: number): string => `${three(x)} kW/m²`
+export const seconds = (s: number): string =>
+  s < 1 ? 'less than a second' : s < 120 ? `${three(s)} s` : `${three(s / 60)} min`
+export const amps = (a: number): string => `${three(a)} A`
+/** A clear distance, rounded up. */
+export const clear = (x: number): string => (x >= 1000 ? `${upThree(x / 1000)} m` : `${upThree(x)} mm`)
+export const counted = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`
+export const plain = three

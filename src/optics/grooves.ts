@@ -1,16 +1,16 @@
 // The Fresnel lens, walked groove by groove. Local frame: z = 0 in the plane of the valleys, out of the body on the grooved side; flat
 // side at z = −thickness. Ring k spans [k p, (k+1) p]: its facet falls outward to the valley, r = (k+1) p − z / tanα; its riser
 // stands at the inner edge and leans by the draft, r = k p + z tanδ. Material of a ring: under facet and riser both.
+// References: [1] M. Born, E. Wolf, Principles of Optics, 7th ed., 1.5.2 and 1.5.3 (Fresnel formulae, unpolarised light).
 import { coneIn, coneOut, NEVER } from './cone.ts'
 import { draw } from './draws.ts'
-import { cross, crossPlane, lambertian } from './interface.ts'
+import { lambertian, refracts } from './interface.ts'
 import {
   DX,
   DY,
   DZ,
   ENDS_AT_LIMIT,
   ENDS_AT_RIM,
-  ETA,
   INDEX,
   LEAVES_FLAT,
   LEAVES_WORKED,
@@ -18,9 +18,7 @@ import {
   NY,
   NZ,
   P,
-  PATH,
   RING,
-  RING_AT,
   RISER,
   STEP_LIMIT,
   W,
@@ -29,13 +27,28 @@ import {
   Z,
 } from './records.ts'
 
-const BODY = 10
-const MATERIAL = 11
-const AIR = 12
+const BEFORE_FLAT = 10
+const BODY = 11
+const MATERIAL = 12
+const AIR = 13
 /** In air, having just left its own facet: such a ray can't meet it again, a cone is convex. */
-const AIR_OFF_FACET = 13
+const AIR_OFF_FACET = 14
+/** In air before the flat rest of the aperture, beyond the last whole ring. */
+const BEFORE_REST = 15
 
-/** Trace one passage; the ray stands in front of the flat side, or (fromGrooves) in the plane of the tips. Local frame in and out. */
+const FACET = 1
+const OWN_RISER = 2
+const OUTER = 3
+const INNER = 4
+const TOP = 5
+const FLOOR = 6
+
+/**
+ * Trace one passage; the ray stands in front of the flat side, or (fromGrooves) in the plane of the tips. Local frame in and out.
+ * One long function on purpose: place and direction stay in registers from surface to surface, and this is the hottest loop of the
+ * program. Each turn of the loop moves the ray to its next surface; a border between rings or regions is just passed, at an interface
+ * (normal n on the ray's own side) the ray is reflected or refracted by a draw.
+ */
 export function passFresnel(
   ray: Float64Array,
   stream: Int32Array,
@@ -43,299 +56,320 @@ export function passFresnel(
   rings: Float32Array,
   fromGrooves: boolean,
 ): number {
-  ray[PATH] = 0
-  let state = fromGrooves ? enterGrooves(ray, stream, p) : enterFlat(ray, stream)
-  for (let step = 0; step < STEP_LIMIT; step++) {
-    if (state === BODY) state = bodyStep(ray, stream, p)
-    else if (state === MATERIAL) state = materialStep(ray, stream, p, rings)
-    else if (state === AIR) state = airStep(ray, stream, p, rings, false)
-    else if (state === AIR_OFF_FACET) state = airStep(ray, stream, p, rings, true)
-    else break
+  const index = ray[INDEX]!
+  const pitch = p[P.lensPitch]!
+  const perPitch = 1 / pitch
+  const count = p[P.lensRings]!
+  const tanDraft = p[P.lensTanDraft]!
+  const tipShare = p[P.lensTipShare]!
+  let x = ray[X]!
+  let y = ray[Y]!
+  let z = ray[Z]!
+  let dx = ray[DX]!
+  let dy = ray[DY]!
+  let dz = ray[DZ]!
+  let path = 0
+  let ring = 0
+  let state = BEFORE_FLAT
+  if (fromGrooves) {
+    ring = Math.floor(Math.sqrt(x * x + y * y) * perPitch)
+    state = ring < count ? AIR : BEFORE_REST
   }
-  if (ray[PATH]! > 0) ray[W]! *= Math.exp(-p[P.lensAbsorption]! * ray[PATH]!)
-  return state >= BODY ? ENDS_AT_LIMIT : state
+
+  for (let step = 0; state >= BEFORE_FLAT; step++) {
+    if (step >= STEP_LIMIT) {
+      state = ENDS_AT_LIMIT
+      break
+    }
+    let nx = 0
+    let ny = 0
+    let nz = 0
+    let inGlass = true
+    let refracted = state
+    let reflected = state
+    let ringRefracted = ring
+
+    if (state === MATERIAL) {
+      const at = ring * RING.size
+      const dr2 = dx * dx + dy * dy
+      const xd = x * dx + y * dy
+      const r2 = x * x + y * y
+      const cot = rings[at + RING.cot]!
+      const q = (ring + 1) * pitch - z * cot
+      const dq = -dz * cot
+      let s = coneOut(dr2 - dq * dq, xd - q * dq, r2 - q * q)
+      let hit = FACET
+      if (ring > 0) {
+        const qr = ring * pitch + z * tanDraft
+        const dqr = dz * tanDraft
+        const a = dr2 - dqr * dqr
+        const b = xd - qr * dqr
+        const c = r2 - qr * qr
+        // With a < 0 the distance from the riser's cone is concave along the ray: clear at both ends, it is clear between.
+        const clear = a < 0 ? c > 0 && (a * s + 2 * b) * s + c > 0 : b >= 0
+        const sRiser = clear ? NEVER : coneIn(a, b, c)
+        if (sRiser < s) {
+          s = sRiser
+          hit = OWN_RISER
+        }
+      }
+      if (dz < 0 && -z < s * -dz) {
+        s = -z / dz
+        hit = FLOOR
+      }
+      if (!(s < NEVER)) {
+        state = ENDS_AT_LIMIT
+        break
+      }
+      x += s * dx
+      y += s * dy
+      z = hit === FLOOR ? 0 : z + s * dz
+      path += s
+      if (hit === FLOOR) {
+        state = BODY
+        continue
+      }
+      if (hit === FACET) {
+        const sin = rings[at + RING.sin]! / Math.max(q + s * dq, 1e-12) // on the facet r = q
+        nx = -sin * x
+        ny = -sin * y
+        nz = -rings[at + RING.cos]!
+        refracted = AIR_OFF_FACET
+      } else {
+        ray[RISER] = 1
+        const perR = 1 / Math.max(Math.sqrt(x * x + y * y), 1e-12)
+        const scale = 1 / Math.sqrt(1 + tanDraft * tanDraft)
+        nx = x * perR * scale
+        ny = y * perR * scale
+        nz = -tanDraft * scale
+        refracted = AIR
+        if (tanDraft === 0) ringRefracted = ring - 1
+      }
+    } else if (state === BODY) {
+      const up = dz > 0
+      const s = ((up ? 0 : -p[P.lensThickness]!) - z) / dz
+      if (!(s < NEVER)) {
+        state = ENDS_AT_RIM // runs along the slab
+        break
+      }
+      x += s * dx
+      y += s * dy
+      path += s
+      const half = p[P.lensHalf]!
+      const r2 = x * x + y * y
+      if (p[P.lensSquare]! > 0 ? Math.abs(x) > half || Math.abs(y) > half : r2 > half * half) {
+        state = ENDS_AT_RIM
+        break
+      }
+      if (up) {
+        z = 0
+        ring = Math.floor(Math.sqrt(r2) * perPitch)
+        if (ring < count) {
+          state = MATERIAL
+          if (tipShare > 0 && draw(stream) < tipShare) {
+            z = p[P.lensLayer]!
+            scatterAlong(ray, stream, true)
+            dx = ray[DX]!
+            dy = ray[DY]!
+            dz = ray[DZ]!
+            state = LEAVES_WORKED
+          }
+          continue
+        }
+        nz = -1
+        refracted = LEAVES_WORKED
+      } else {
+        z = -p[P.lensThickness]!
+        nz = 1
+        refracted = LEAVES_FLAT
+      }
+      reflected = BODY
+    } else if (state === BEFORE_FLAT) {
+      inGlass = false
+      nz = -1
+      refracted = BODY
+      reflected = LEAVES_FLAT
+    } else if (state === BEFORE_REST) {
+      const s = -z / dz
+      x += s * dx
+      y += s * dy
+      z = 0
+      inGlass = false
+      nz = 1
+      refracted = BODY
+      reflected = LEAVES_WORKED
+    } else {
+      // In air, in the cell of its ring. First the common case: it has left its facet and climbs out without leaving the ring.
+      inGlass = false
+      const at = ring * RING.size
+      const outer = (ring + 1) * pitch
+      const inner = ring * pitch
+      const xd = x * dx + y * dy
+      if (state === AIR_OFF_FACET && dz > 0) {
+        const s = (p[P.lensLayer]! - z) / dz
+        const xTop = x + s * dx
+        const yTop = y + s * dy
+        const top2 = xTop * xTop + yTop * yTop
+        const clear =
+          top2 <= outer * outer && (ring === 0 || xd >= 0 || (top2 >= inner * inner && xTop * dx + yTop * dy <= 0))
+        if (clear) {
+          x = xTop
+          y = yTop
+          z = p[P.lensLayer]!
+          state = LEAVES_WORKED
+          break
+        }
+      }
+      const tip = rings[at + RING.tip]!
+      const dr2 = dx * dx + dy * dy
+      const r2 = x * x + y * y
+      let s = coneOut(dr2, xd, Math.min(r2 - outer * outer, 0))
+      let hit = OUTER
+      if (ring > 0) {
+        const sInner = coneIn(dr2, xd, r2 - inner * inner)
+        if (sInner < s) {
+          s = sInner
+          hit = INNER
+        }
+      }
+      if (dz > 0) {
+        const sTop = (p[P.lensLayer]! - z) / dz
+        if (sTop < s) {
+          s = sTop
+          hit = TOP
+        }
+      }
+      if (state === AIR) {
+        const cot = rings[at + RING.cot]!
+        const q = outer - z * cot
+        const dq = -dz * cot
+        const sFacet = coneIn(dr2 - dq * dq, xd - q * dq, Math.max(r2 - q * q, 0))
+        if (sFacet < s && z + sFacet * dz <= tip) {
+          s = sFacet
+          hit = FACET
+        }
+      }
+      if (ring > 0 && tanDraft > 0) {
+        const q = inner + z * tanDraft
+        const dq = dz * tanDraft
+        const c = r2 - q * q
+        if (c < 0) {
+          const sRiser = coneOut(dr2 - dq * dq, xd - q * dq, c)
+          const zRiser = z + sRiser * dz
+          if (sRiser < s && zRiser <= tip && zRiser >= 0) {
+            s = sRiser
+            hit = OWN_RISER
+          }
+        }
+      }
+      if (dz < 0 && z + s * dz < 0) {
+        s = -z / dz // rounding at a valley: the valley line belongs to the facet
+        hit = FACET
+      }
+      if (!(s < NEVER)) {
+        state = ENDS_AT_LIMIT
+        break
+      }
+      x += s * dx
+      y += s * dy
+      z += s * dz
+      reflected = AIR
+      refracted = MATERIAL
+      if (hit === TOP) {
+        z = p[P.lensLayer]!
+        state = LEAVES_WORKED
+        break
+      }
+      if (hit === INNER) {
+        ring--
+        state = AIR
+        continue
+      }
+      const perR = 1 / Math.max(Math.sqrt(x * x + y * y), 1e-12)
+      if (hit === FACET) {
+        if (tipShare > 0 && draw(stream) < tipShare) {
+          z = 0
+          scatterAlong(ray, stream, false)
+          dx = ray[DX]!
+          dy = ray[DY]!
+          dz = ray[DZ]!
+          state = BODY
+          continue
+        }
+        const sin = rings[at + RING.sin]! * perR
+        nx = sin * x
+        ny = sin * y
+        nz = rings[at + RING.cos]!
+        reflected = AIR_OFF_FACET
+      } else if (hit === OWN_RISER) {
+        ray[RISER] = 1
+        const scale = 1 / Math.sqrt(1 + tanDraft * tanDraft)
+        nx = -x * perR * scale
+        ny = -y * perR * scale
+        nz = tanDraft * scale
+      } else {
+        if (ring + 1 >= count) {
+          state = dz > 0 ? LEAVES_WORKED : ENDS_AT_RIM // past the last ring
+          break
+        }
+        if (tanDraft > 0 || z >= rings[at + RING.size + RING.tip]!) {
+          ring++
+          state = AIR
+          continue
+        }
+        ray[RISER] = 1
+        nx = -x * perR
+        ny = -y * perR
+        ringRefracted = ring + 1
+      }
+    }
+
+    // The interface [1]: n on the ray's side.
+    const eta = inGlass ? index : 1 / index
+    const cosIn = Math.max(0, -(dx * nx + dy * ny + dz * nz))
+    const sin2 = eta * eta * (1 - cosIn * cosIn)
+    if (sin2 < 1) {
+      const cosOut = Math.sqrt(1 - sin2)
+      if (refracts(draw(stream), cosIn, cosOut, eta)) {
+        const k = eta * cosIn - cosOut
+        dx = eta * dx + k * nx
+        dy = eta * dy + k * ny
+        dz = eta * dz + k * nz
+        const scale = 1.5 - 0.5 * (dx * dx + dy * dy + dz * dz) // one Newton step keeps the length at 1
+        dx *= scale
+        dy *= scale
+        dz *= scale
+        state = refracted
+        ring = ringRefracted
+        continue
+      }
+    }
+    dx += 2 * cosIn * nx
+    dy += 2 * cosIn * ny
+    dz += 2 * cosIn * nz
+    state = reflected
+  }
+
+  ray[X] = x
+  ray[Y] = y
+  ray[Z] = z
+  ray[DX] = dx
+  ray[DY] = dy
+  ray[DZ] = dz
+  ray[W]! *= passed(p[P.lensAbsorption]! * path)
+  return state
 }
 
-function enterFlat(ray: Float64Array, stream: Int32Array): number {
-  ray[ETA] = 1 / ray[INDEX]!
-  return crossPlane(ray, stream) ? BODY : LEAVES_FLAT
-}
-
-function enterGrooves(ray: Float64Array, stream: Int32Array, p: Float32Array): number {
-  const x = ray[X]!
-  const y = ray[Y]!
-  const ring = Math.floor(Math.sqrt(x * x + y * y) / p[P.lensPitch]!)
-  ray[RING_AT] = ring
-  if (ring < p[P.lensRings]!) return AIR
-  // The rest of the aperture beyond the last whole ring is flat.
-  const s = -ray[Z]! / ray[DZ]!
-  ray[X]! += s * ray[DX]!
-  ray[Y]! += s * ray[DY]!
-  ray[Z] = 0
-  ray[ETA] = 1 / ray[INDEX]!
-  return crossPlane(ray, stream) ? BODY : LEAVES_WORKED
+/** exp(−x) for x ≥ 0; short ways by the series, next term below 3e-10 of 1 (Lambert–Beer over a plate is a few per cent). */
+export function passed(x: number): number {
+  return x < 0.05 ? 1 - x * (1 - x * (1 / 2 - x * (1 / 6 - x / 24))) : Math.exp(-x)
 }
 
 /** A rounded tip scatters into the half space ahead. */
 function scatterAlong(ray: Float64Array, stream: Int32Array, up: boolean): void {
+  ray[RISER] = 1
   ray[NX] = 0
   ray[NY] = 0
   ray[NZ] = up ? 1 : -1
   lambertian(ray, stream)
-}
-
-function insideAperture(ray: Float64Array, p: Float32Array): boolean {
-  const half = p[P.lensHalf]!
-  const x = ray[X]!
-  const y = ray[Y]!
-  return p[P.lensSquare]! > 0 ? Math.abs(x) <= half && Math.abs(y) <= half : x * x + y * y <= half * half
-}
-
-/** In the slab between the flat side and the valleys. */
-function bodyStep(ray: Float64Array, stream: Int32Array, p: Float32Array): number {
-  const dz = ray[DZ]!
-  const up = dz > 0
-  const s = ((up ? 0 : -p[P.lensThickness]!) - ray[Z]!) / dz
-  if (!(s < NEVER)) return ENDS_AT_RIM // runs along the slab
-  ray[X]! += s * ray[DX]!
-  ray[Y]! += s * ray[DY]!
-  ray[PATH]! += s
-  if (!insideAperture(ray, p)) return ENDS_AT_RIM
-  if (!up) {
-    ray[Z] = -p[P.lensThickness]!
-    ray[ETA] = ray[INDEX]!
-    return crossPlane(ray, stream) ? LEAVES_FLAT : BODY
-  }
-  ray[Z] = 0
-  const x = ray[X]!
-  const y = ray[Y]!
-  const ring = Math.floor(Math.sqrt(x * x + y * y) / p[P.lensPitch]!)
-  if (ring >= p[P.lensRings]!) {
-    ray[ETA] = ray[INDEX]!
-    return crossPlane(ray, stream) ? LEAVES_WORKED : BODY
-  }
-  if (p[P.lensTipShare]! > 0 && draw(stream) < p[P.lensTipShare]!) {
-    ray[Z] = p[P.lensLayer]!
-    ray[RISER] = 1
-    scatterAlong(ray, stream, true)
-    return LEAVES_WORKED
-  }
-  ray[RING_AT] = ring
-  return MATERIAL
-}
-
-/** In a ring's material: to its facet, its riser, or back down to the body. */
-function materialStep(ray: Float64Array, stream: Int32Array, p: Float32Array, rings: Float32Array): number {
-  const k = ray[RING_AT]!
-  const at = k * RING.size
-  const pitch = p[P.lensPitch]!
-  const tanDraft = p[P.lensTanDraft]!
-  const x = ray[X]!
-  const y = ray[Y]!
-  const z = ray[Z]!
-  const dx = ray[DX]!
-  const dy = ray[DY]!
-  const dz = ray[DZ]!
-  const dr2 = dx * dx + dy * dy
-  const xd = x * dx + y * dy
-  const r2 = x * x + y * y
-  const cot = 1 / rings[at + RING.tan]!
-  const q = (k + 1) * pitch - z * cot
-  const dq = -dz * cot
-  let s = coneOut(dr2 - dq * dq, xd - q * dq, r2 - q * q)
-  let hit = 0
-  if (k > 0) {
-    const qr = k * pitch + z * tanDraft
-    const dqr = dz * tanDraft
-    const sRiser = coneIn(dr2 - dqr * dqr, xd - qr * dqr, r2 - qr * qr)
-    if (sRiser < s) {
-      s = sRiser
-      hit = 1
-    }
-  }
-  if (dz < 0 && -z < s * -dz) {
-    s = -z / dz
-    hit = 2
-  }
-  if (!(s < NEVER)) return ENDS_AT_LIMIT
-  ray[X] = x + s * dx
-  ray[Y] = y + s * dy
-  ray[Z] = hit === 2 ? 0 : z + s * dz
-  ray[PATH]! += s
-  if (hit === 2) return BODY
-  const r = 1 / Math.max(Math.sqrt(ray[X]! * ray[X]! + ray[Y]! * ray[Y]!), 1e-12)
-  if (hit === 1) {
-    ray[RISER] = 1
-    const scale = 1 / Math.sqrt(1 + tanDraft * tanDraft)
-    ray[NX] = ray[X]! * r * scale
-    ray[NY] = ray[Y]! * r * scale
-    ray[NZ] = -tanDraft * scale
-    ray[ETA] = ray[INDEX]!
-    if (!cross(ray, stream)) return MATERIAL
-    if (tanDraft === 0) ray[RING_AT] = k - 1
-    return AIR
-  }
-  const sin = rings[at + RING.sin]!
-  ray[NX] = -sin * ray[X]! * r
-  ray[NY] = -sin * ray[Y]! * r
-  ray[NZ] = -rings[at + RING.cos]!
-  ray[ETA] = ray[INDEX]!
-  return cross(ray, stream) ? AIR_OFF_FACET : MATERIAL
-}
-
-/** True when a ray that has just left its facet climbs out of the groove layer within its own ring. */
-function climbsOut(ray: Float64Array, p: Float32Array, k: number): boolean {
-  if (ray[DZ]! <= 0) return false
-  const pitch = p[P.lensPitch]!
-  const s = (p[P.lensLayer]! - ray[Z]!) / ray[DZ]!
-  const dx = ray[DX]!
-  const dy = ray[DY]!
-  const x = ray[X]! + s * dx
-  const y = ray[Y]! + s * dy
-  const r2 = x * x + y * y
-  const outer = (k + 1) * pitch
-  if (r2 > outer * outer) return false
-  if (k > 0 && ray[X]! * dx + ray[Y]! * dy < 0) {
-    const inner = k * pitch
-    if (r2 < inner * inner || x * dx + y * dy > 0) return false
-  }
-  ray[X] = x
-  ray[Y] = y
-  ray[Z] = p[P.lensLayer]!
-  return true
-}
-
-const FACET = 1
-const OWN_RISER = 2
-const OUTER = 3
-const INNER = 4
-const TOP = 5
-
-/** In the air above a ring's facet or before its riser. */
-function airStep(
-  ray: Float64Array,
-  stream: Int32Array,
-  p: Float32Array,
-  rings: Float32Array,
-  offFacet: boolean,
-): number {
-  const k = ray[RING_AT]!
-  if (offFacet && climbsOut(ray, p, k)) return LEAVES_WORKED
-  const at = k * RING.size
-  const pitch = p[P.lensPitch]!
-  const tanDraft = p[P.lensTanDraft]!
-  const tip = rings[at + RING.tip]!
-  const x = ray[X]!
-  const y = ray[Y]!
-  const z = ray[Z]!
-  const dx = ray[DX]!
-  const dy = ray[DY]!
-  const dz = ray[DZ]!
-  const dr2 = dx * dx + dy * dy
-  const xd = x * dx + y * dy
-  const r2 = x * x + y * y
-  const outer = (k + 1) * pitch
-  const inner = k * pitch
-
-  let s = coneOut(dr2, xd, Math.min(r2 - outer * outer, 0))
-  let hit = OUTER
-  if (k > 0) {
-    const sInner = coneIn(dr2, xd, r2 - inner * inner)
-    if (sInner < s) {
-      s = sInner
-      hit = INNER
-    }
-  }
-  if (dz > 0) {
-    const sTop = (p[P.lensLayer]! - z) / dz
-    if (sTop < s) {
-      s = sTop
-      hit = TOP
-    }
-  }
-  if (!offFacet) {
-    const cot = 1 / rings[at + RING.tan]!
-    const q = outer - z * cot
-    const dq = -dz * cot
-    const sFacet = coneIn(dr2 - dq * dq, xd - q * dq, Math.max(r2 - q * q, 0))
-    if (sFacet < s && z + sFacet * dz <= tip) {
-      s = sFacet
-      hit = FACET
-    }
-  }
-  if (k > 0 && tanDraft > 0) {
-    const q = inner + z * tanDraft
-    const dq = dz * tanDraft
-    const c = r2 - q * q
-    if (c < 0) {
-      const sRiser = coneOut(dr2 - dq * dq, xd - q * dq, c)
-      const zRiser = z + sRiser * dz
-      if (sRiser < s && zRiser <= tip && zRiser >= 0) {
-        s = sRiser
-        hit = OWN_RISER
-      }
-    }
-  }
-  if (dz < 0 && z + s * dz < 0) {
-    // Rounding at a valley: the ray has reached the valley line, which belongs to the facet.
-    s = -z / dz
-    hit = FACET
-  }
-  if (!(s < NEVER)) return ENDS_AT_LIMIT
-  ray[X] = x + s * dx
-  ray[Y] = y + s * dy
-  ray[Z] = z + s * dz
-  return meetInAir(ray, stream, p, rings, hit)
-}
-
-/** What happens at the surface or ring border that airStep found. */
-function meetInAir(ray: Float64Array, stream: Int32Array, p: Float32Array, rings: Float32Array, hit: number): number {
-  if (hit === TOP) {
-    ray[Z] = p[P.lensLayer]!
-    return LEAVES_WORKED
-  }
-  const k = ray[RING_AT]!
-  const at = k * RING.size
-  const tanDraft = p[P.lensTanDraft]!
-  const x = ray[X]!
-  const y = ray[Y]!
-  const r = 1 / Math.max(Math.sqrt(x * x + y * y), 1e-12)
-  ray[ETA] = 1 / ray[INDEX]!
-  if (hit === FACET) {
-    if (p[P.lensTipShare]! > 0 && draw(stream) < p[P.lensTipShare]!) {
-      ray[Z] = 0
-      ray[RISER] = 1
-      scatterAlong(ray, stream, false)
-      return BODY
-    }
-    const sin = rings[at + RING.sin]!
-    ray[NX] = sin * x * r
-    ray[NY] = sin * y * r
-    ray[NZ] = rings[at + RING.cos]!
-    return cross(ray, stream) ? MATERIAL : AIR_OFF_FACET
-  }
-  if (hit === OWN_RISER) {
-    ray[RISER] = 1
-    const scale = 1 / Math.sqrt(1 + tanDraft * tanDraft)
-    ray[NX] = -x * r * scale
-    ray[NY] = -y * r * scale
-    ray[NZ] = tanDraft * scale
-    return cross(ray, stream) ? MATERIAL : AIR
-  }
-  if (hit === INNER) {
-    ray[RING_AT] = k - 1
-    return AIR
-  }
-  if (k + 1 >= p[P.lensRings]!) return ray[DZ]! > 0 ? LEAVES_WORKED : ENDS_AT_RIM // past the last ring
-  if (tanDraft === 0 && ray[Z]! < rings[at + RING.size + RING.tip]!) {
-    ray[RISER] = 1
-    ray[NX] = -x * r
-    ray[NY] = -y * r
-    ray[NZ] = 0
-    if (!cross(ray, stream)) return AIR
-    ray[RING_AT] = k + 1
-    return MATERIAL
-  }
-  ray[RING_AT] = k + 1
-  return AIR
 }

@@ -15,6 +15,17 @@ export function fresnelMean(cosIn: number, nIn: number, nOut: number): number {
   return 0.5 * (s * s + p * p)
 }
 
+/** True when the draw u is at least the mean reflectance: u ≥ ½ (A²/B² + C²/D²) [1], multiplied out so that nothing is divided. */
+export function refracts(u: number, cosIn: number, cosOut: number, eta: number): boolean {
+  const a = eta * cosIn - cosOut
+  const b = eta * cosIn + cosOut
+  const c = cosIn - eta * cosOut
+  const d = cosIn + eta * cosOut
+  const bb = b * b
+  const dd = d * d
+  return 2 * u * bb * dd >= a * a * dd + c * c * bb
+}
+
 /**
  * Reflect or refract by a draw. Axis slots: unit normal on the side the ray comes FROM; ETA: n(from)/n(to). Changes the
  * direction; true when refracted.
@@ -32,9 +43,7 @@ export function cross(ray: Float64Array, stream: Int32Array): boolean {
   const sin2 = eta * eta * (1 - cosIn * cosIn)
   if (sin2 < 1) {
     const cosOut = Math.sqrt(1 - sin2)
-    const s = (eta * cosIn - cosOut) / (eta * cosIn + cosOut)
-    const p = (cosIn - eta * cosOut) / (cosIn + eta * cosOut)
-    if (draw(stream) >= 0.5 * (s * s + p * p)) {
+    if (refracts(draw(stream), cosIn, cosOut, eta)) {
       const k = eta * cosIn - cosOut
       const x = eta * dx + k * nx
       const y = eta * dy + k * ny
@@ -60,9 +69,7 @@ export function crossPlane(ray: Float64Array, stream: Int32Array): boolean {
   const sin2 = eta * eta * (1 - cosIn * cosIn)
   if (sin2 < 1) {
     const cosOut = Math.sqrt(1 - sin2)
-    const s = (eta * cosIn - cosOut) / (eta * cosIn + cosOut)
-    const p = (cosIn - eta * cosOut) / (cosIn + eta * cosOut)
-    if (draw(stream) >= 0.5 * (s * s + p * p)) {
+    if (refracts(draw(stream), cosIn, cosOut, eta)) {
       ray[DX] = eta * ray[DX]!
       ray[DY] = eta * ray[DY]!
       ray[DZ] = dz < 0 ? -cosOut : cosOut

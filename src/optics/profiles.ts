@@ -2,7 +2,7 @@
 // θ is ∫ I dc; a table holds I over c, linear between nodes fine enough for the profile it was made from.
 // Table layout in a Float32Array: [nodes, guide cells, then c, I, share below (each `nodes`), then the guide].
 
-export const GUIDE = 256
+export const GUIDE = 1024
 
 /** cosθ of a cosine power m (I ∝ cos^m θ): the share outside θ is cos^(m+1). `inverse` = 1/(m+1). */
 export function cosFromPower(u: number, inverse: number): number {

@@ -18,8 +18,7 @@ export const WAVELENGTH = 9
 export const RISER = 10
 /** Interactions so far. */
 export const STEPS = 11
-/** Ring of the Fresnel lens that the ray is in, and its path in the material during this passage, mm. */
-export const RING_AT = 12
+/** Path in the material during one passage of a solid lens, mm. */
 export const PATH = 13
 /**
  * Arguments of a call, kept in the ray: a number handed to a function that isn't inlined is boxed on the heap by JavaScript
@@ -123,8 +122,8 @@ export const KIND = {
   size: 16,
 } as const
 
-/** Ring record of a Fresnel lens: tan, sin, cos of the facet slope, height of its tip. */
-export const RING = { tan: 0, sin: 1, cos: 2, tip: 3, size: 4 } as const
+/** Ring record of a Fresnel lens: tangent, sine, cosine, cotangent of the facet slope, height of its tip. */
+export const RING = { tan: 0, sin: 1, cos: 2, tip: 3, cot: 4, size: 5 } as const
 
 /** Spectral tables: 380 to 780 nm by 5 nm. */
 export const NM_FIRST = 380

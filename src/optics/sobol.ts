@@ -41,7 +41,7 @@ function parity(x: number): number {
 
 /**
  * Direction numbers of one batch: [3], lower-triangular random bit matrix with unit diagonal applied to each, then the shifts.
- * Length SOBOL_DIMENSIONS × 33: per dimension 32 direction numbers and the digital shift.
+ * 33 rows of SOBOL_DIMENSIONS: the direction numbers of each bit, then the digital shifts.
  */
 export function scrambledNumbers(seed: number, batch: number): Int32Array {
   const plain = directionNumbers()
@@ -56,9 +56,9 @@ export function scrambledNumbers(seed: number, batch: number): Int32Array {
       const bit = 1 << (31 - row)
       const above = row === 0 ? 0 : ~((1 << (32 - row)) - 1) // columns more significant than the diagonal
       const mask = (next() & above) | bit
-      for (let i = 0; i < 32; i++) if (parity(mask & plain[d * 32 + i]!)) out[d * 33 + i]! |= bit
+      for (let i = 0; i < 32; i++) if (parity(mask & plain[d * 32 + i]!)) out[i * SOBOL_DIMENSIONS + d]! |= bit
     }
-    out[d * 33 + 32] = next()
+    out[32 * SOBOL_DIMENSIONS + d] = next()
   }
   return out
 }
@@ -67,14 +67,14 @@ export function scrambledNumbers(seed: number, batch: number): Int32Array {
 export function sobolAt(point: Int32Array, numbers: Int32Array, index: number): void {
   const gray = index ^ (index >>> 1)
   for (let d = 0; d < SOBOL_DIMENSIONS; d++) {
-    let bits = numbers[d * 33 + 32]!
-    for (let i = 0, g = gray; g !== 0; i++, g >>>= 1) if (g & 1) bits ^= numbers[d * 33 + i]!
+    let bits = numbers[32 * SOBOL_DIMENSIONS + d]!
+    for (let i = 0, g = gray; g !== 0; i++, g >>>= 1) if (g & 1) bits ^= numbers[i * SOBOL_DIMENSIONS + d]!
     point[d] = bits
   }
 }
 
 /** From point index - 1 to point index: one exclusive-or a dimension. */
 export function sobolStep(point: Int32Array, numbers: Int32Array, index: number): void {
-  const i = 31 - Math.clz32(index & -index)
-  for (let d = 0; d < SOBOL_DIMENSIONS; d++) point[d]! ^= numbers[d * 33 + i]!
+  const at = (31 - Math.clz32(index & -index)) * SOBOL_DIMENSIONS
+  for (let d = 0; d < SOBOL_DIMENSIONS; d++) point[d]! ^= numbers[at + d]!
 }

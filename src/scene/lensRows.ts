@@ -38,6 +38,7 @@ export function ringTable(lens: FresnelLens): Float32Array {
     rings[k * RING.size + RING.tan] = tan
     rings[k * RING.size + RING.sin] = Math.sin(alpha)
     rings[k * RING.size + RING.cos] = Math.cos(alpha)
+    rings[k * RING.size + RING.cot] = 1 / tan
     rings[k * RING.size + RING.tip] = (lens.pitchMm * tan) / (1 + (k > 0 ? tan * tanDraft : 0))
   }
   return rings

@@ -60,7 +60,8 @@ export interface Kernel {
 const fate = Object.fromEntries(FATES.map((name, i) => [name, i])) as Record<Fate, number>
 const ENDED = 0
 const GAP_BELOW = 1 // between face and tunnel, or all the way to the lens when there is no tunnel
-const TUNNEL = 2
+const TUNNEL = 2 // somewhere in the tunnel
+const TUNNEL_WALL = 5 // in the tunnel, and sure to meet its wall
 const GAP_ABOVE = 3
 const LENS = 4
 /** Under this weight the roulette begins; a survivor is doubled. */
@@ -215,15 +216,41 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
   }
 
   function crossGapBelow(t: Tally): number {
-    if (ray[DZ]! < 0) return hitFace(t)
-    if (ray[DZ]! === 0) return endAt(t, fate.leakedFaceGap)
+    const dz = ray[DZ]!
+    if (dz < 0) return hitFace(t)
+    if (dz === 0) return endAt(t, fate.leakedFaceGap)
     if (!hasTunnel) return reachLens(t)
-    moveTo(zIn)
-    return insideSection(ray[X]!, ray[Y]!, rIn, sides) ? TUNNEL : endAt(t, fate.leakedFaceGap)
+    // Straight up: through the mouth, and if the outlet is clear too (a frustum is convex: nothing stands in between), past it.
+    const along = 1 / dz
+    const sx = ray[DX]! * along
+    const sy = ray[DY]! * along
+    const x = ray[X]! + (zIn - ray[Z]!) * sx
+    const y = ray[Y]! + (zIn - ray[Z]!) * sy
+    ray[X] = x
+    ray[Y] = y
+    ray[Z] = zIn
+    if (!insideSection(x, y, rIn, sides)) return endAt(t, fate.leakedFaceGap)
+    const xOut = x + (zOut - zIn) * sx
+    const yOut = y + (zOut - zIn) * sy
+    if (!insideSection(xOut, yOut, rOut, sides)) return TUNNEL_WALL
+    if (lensKind === 0) {
+      ray[X] = xOut
+      ray[Y] = yOut
+      ray[Z] = zOut
+      return deliver(t)
+    }
+    ray[X] = x + (lensFront - zIn) * sx
+    ray[Y] = y + (lensFront - zIn) * sy
+    ray[Z] = lensFront
+    return arriveAtLens(t)
   }
 
   function reachLens(t: Tally): number {
     moveTo(lensFront)
+    return arriveAtLens(t)
+  }
+
+  function arriveAtLens(t: Tally): number {
     const x = ray[X]!
     const y = ray[Y]!
     const inside = lensSquare
@@ -237,7 +264,6 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
   function crossTunnel(t: Tally): number {
     const dz = ray[DZ]!
     if (dz !== 0) {
-      // A frustum is convex: if the way out is clear where it ends, nothing stands in between.
       const zEnd = dz > 0 ? zOut : zIn
       const s = (zEnd - ray[Z]!) / dz
       const x = ray[X]! + s * ray[DX]!
@@ -250,6 +276,11 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
         return lensKind > 0 ? GAP_ABOVE : deliver(t)
       }
     }
+    return meetWall(t)
+  }
+
+  function meetWall(t: Tally): number {
+    const dz = ray[DZ]!
     const s = toWall(ray, p)
     const z = ray[Z]! + s * dz
     if (!(z >= zIn - 1e-3 && z <= zOut + 1e-3)) return endAt(t, fate.lost)
@@ -321,6 +352,7 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
       if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!)
       if (zone === TUNNEL) zone = crossTunnel(t)
       else if (zone === LENS) zone = crossLens(t)
+      else if (zone === TUNNEL_WALL) zone = meetWall(t)
       else if (zone === GAP_ABOVE) zone = crossGapAbove(t)
       else zone = crossGapBelow(t)
     }

@@ -7,6 +7,8 @@ const turnAt = (rad: number) => (rad * 180) / Math.PI
 
 /** From so many boards on, rings of different counts hardly nest: the search is coarser. */
 const MANY = 30
+/** Up to so many, a ring that is just full is looked for: small sets such as 1 + 6 + 12 hang on it. */
+const FEW = 18
 
 /** n boards evenly on a ring, each turned with it. */
 function ring(n: number, radiusMm: number, phase: number, turnDeg: number): Pose[] {
@@ -67,9 +69,18 @@ function ringSet(room: Room, outerMm: number, turnDeg: number, cap: number): Pos
       poses.push(...next)
       last = next
       radius = Math.hypot(next[0]!.xMm, next[0]!.yMm) - thin * (next.length > MANY ? 0.85 : 0.5)
-    } else radius -= thin * (last.length > MANY ? 0.05 : 0.02)
+    } else if (last.length > FEW) radius -= thin * (last.length > MANY ? 0.05 : 0.02)
+    else radius = lower(room, radius, thin * 0.02)
   }
   return poses
+}
+
+/** The next smaller radius to try; for discs a ring that is just full lies in between. */
+function lower(room: Room, radiusMm: number, stepMm: number): number {
+  if (!isDisc(room.local)) return radiusMm - stepMm
+  const n = mostOnRing(room, radiusMm, 0)
+  const full = n < 2 ? 0 : (room.local.radiusMm + room.clearanceMm / 2) / Math.sin(Math.PI / n)
+  return full > radiusMm - stepMm && full < radiusMm - SLACK_MM ? full : radiusMm - stepMm
 }
 
 /** A full ring at this radius, turned so that it clears the one around it; empty when no turn does. */

@@ -58,12 +58,12 @@ function monotoneSlopes(xs: readonly number[], ys: readonly number[]): Float64Ar
       slope[i + 1] = 0
       continue
     }
-    const a = slope[i]! / secant[i]!
-    const b = slope[i + 1]! / secant[i]!
-    const size = Math.hypot(a, b)
-    if (size <= 3) continue
-    slope[i] = (3 / size) * a * secant[i]!
-    slope[i + 1] = (3 / size) * b * secant[i]!
+    // Both slopes over the secant, as a pair, may be 3 long; without dividing, since a secant may be next to nothing.
+    const size = Math.hypot(slope[i]!, slope[i + 1]!)
+    const most = 3 * Math.abs(secant[i]!)
+    if (size <= most) continue
+    slope[i]! *= most / size
+    slope[i + 1]! *= most / size
   }
   return slope
 }

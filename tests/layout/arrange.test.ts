@@ -62,14 +62,15 @@ describe('distribute', () => {
 })
 
 describe('mirror and turn', () => {
-  test('the outline’s box is the mirrored box', () => {
-    const tilted = [board('A', 'plate', 30, 10, 20)]
-    const [before] = boxes(tilted)
-    const [across] = boxes(mirror(frozen(tilted), 'x', 5))
-    expect(across!.fromX).toBeCloseTo(10 - before!.toX, 4)
-    expect(across!.fromY).toBeCloseTo(before!.fromY, 4)
-    const [over] = boxes(mirror(tilted, 'y'))
-    expect(over!.fromY).toBeCloseTo(-before!.toY, 4)
+  const corners = (boards: readonly Board[], image: (x: number, y: number) => [number, number] = (x, y) => [x, y]) =>
+    boards
+      .flatMap((b) => boardOutline(lamp, b).core.map(([x, y]) => image(x, y)))
+      .map(([x, y]) => `${x.toFixed(3)} ${y.toFixed(3)}`)
+      .sort()
+  test('the corners are the mirrored corners', () => {
+    const tilted = frozen([board('A', 'plate', 30, 10, 20)])
+    expect(corners(mirror(tilted, 'x', 5))).toEqual(corners(tilted, (x, y) => [10 - x, y]))
+    expect(corners(mirror(tilted, 'y'))).toEqual(corners(tilted, (x, y) => [x, -y]))
   })
   test('twice is none', () => {
     for (const axis of ['x', 'y'] as const) expect(mirror(mirror(three, axis, 3), axis, 3)).toEqual(three)

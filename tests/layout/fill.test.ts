@@ -55,7 +55,12 @@ describe('the example face: discs of 35 mm with 0.5 mm between on 200 mm', () =>
 })
 
 describe('around what is there', () => {
-  test('a cable hole and a kept board: nothing touches them, names stay unique', () => {
+  test.each(['hexagonal', 'square', 'rings', 'most'] as const)('kept boards alone, %s', (pattern) => {
+    const keep = gannetHead().boards.slice(3, 5)
+    const fill = fillFace(gannetHead(), { ...DISC, pattern, keep })
+    expect(layoutFaults({ ...gannetHead(), boards: [...keep, ...fill.boards] })).toEqual([])
+  })
+  test('a cable hole and kept boards: nothing touches them, names stay unique', () => {
     const keep = gannetHead().boards.slice(3, 5)
     const lamp = lampWith({ face: { keepOuts: [{ shape: 'hole', xMm: 0, yMm: 0, diameterMm: 10, why: 'Cable' }] } })
     const fill = fillFace(lamp, { ...DISC, keep })
@@ -155,6 +160,6 @@ test('whatever the face, a fill has no fault of its own at the clearance and mar
         if (wanted !== undefined) expect(fill.placed + fill.didNotFit).toBe(wanted)
       },
     ),
-    { numRuns: 150, seed: 11 },
+    { numRuns: 60, seed: 11 },
   )
 })

@@ -36,6 +36,8 @@ describe('spectra', () => {
   })
   test('a line’s efficacy is exact, not that of its two grid points', () => {
     expect(spectrumEfficacy({ kind: 'mono', wavelengthNm: 555 })).toBe(683.002)
+    // Near the end of the grid a shared line would be weighed wrongly.
+    expect(spectrumEfficacy({ kind: 'mono', wavelengthNm: 382 })).toBeCloseTo(683.002 * photopic(382), 12)
     expect(spectrumEfficacy({ kind: 'mono', wavelengthNm: 462 })).toBeCloseTo(683.002 * photopic(462), 12)
   })
   test('a table is taken as it stands, and copied', () => {

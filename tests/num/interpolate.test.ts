@@ -33,6 +33,15 @@ describe('monotone cubic', () => {
     expect(f(0.5)).toBe(0)
     expect(f(1.5)).toBeCloseTo(0.5, 12)
   })
+  test('a peak among the points is the peak of the curve', () => {
+    const f = monotoneCubic([0, 1, 2, 3], [0, 5, 4, 0])
+    for (let x = 0; x <= 3; x += 0.01) expect(f(x)).toBeLessThanOrEqual(5)
+  })
+  test('a step next to nothing is no trap', () => {
+    const f = monotoneCubic([0, 1, 2, 3], [0, 5, 5 + 1e-15, 9])
+    const g = monotoneCubic([0, 1, 2, 3], [0, 5e-324, 7, 9])
+    for (const x of [0.5, 1.5, 2.5]) expect([f(x), g(x)].every(Number.isFinite)).toBe(true)
+  })
   test('holds the end values outside', () => {
     const f = monotoneCubic([0, 1, 2], [5, 6, 9])
     expect([f(-3), f(2.5)]).toEqual([5, 9])

@@ -1,4 +1,10 @@
 // Hot spots, risks and findings of a sheet.
+import { bySeverity, checkDesign, checkSheet } from '../checks/check.ts'
+import { faceSpot, lensSpot, wallSpot } from '../hazard/discs.ts'
+import { type Front, readFront } from '../hazard/front.ts'
+import { readRisks } from '../hazard/risks.ts'
+import { worstSun } from '../hazard/sun.ts'
+import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import type { Run } from '../run/types.ts'
 import type { HotSpot, HotSpotName, MaterialRisk, Sheet, SunAtTilt } from './sheet.ts'
@@ -9,19 +15,35 @@ export interface Hazards {
   risks: MaterialRisk[]
 }
 
-export function readHazards(_run: Run, _lamp: Lamp): Hazards {
-  return { hotSpots: {}, absent: {}, risks: [] }
+/** A settled run is searched with all the rays it kept; a rough one with few, to be quick. */
+export function readHazards(run: Run, lamp: Lamp, settled: boolean): Hazards {
+  const discMm = lamp.reading.hotDiscMm
+  const rays = settled ? { lookRays: 65_536, measureRays: 262_144 } : {}
+  const front: Front = readFront(run, frontZMm(lamp), { discMm, ...rays })
+  const hotSpots: Hazards['hotSpots'] = {}
+  const absent: Hazards['absent'] = {}
+  const put = (name: HotSpotName, spot: HotSpot | null, why: string) => {
+    if (spot) hotSpots[name] = spot
+    else absent[name] = why
+  }
+  put('lens', lensSpot(run, discMm), lamp.lens ? 'No light reaches the lens.' : 'The lamp has no lens.')
+  put('wall', wallSpot(run, discMm), lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.')
+  put('face', faceSpot(run, discMm), 'No light comes back to the face.')
+  put('front', front.worst, 'No light leaves the lamp.')
+  return { hotSpots, absent, risks: readRisks(front, lamp.reading.ambientC) }
 }
 
 type Bare = Omit<Sheet, 'hotSpots' | 'sun' | 'risks' | 'findings'>
 
-export function findAll(_lamp: Lamp, parts: Bare, hazards: Hazards, sun: SunAtTilt[] | null): Sheet {
-  return {
-    ...parts,
-    absent: { ...parts.absent, ...hazards.absent },
-    hotSpots: hazards.hotSpots,
-    sun: sun ?? [],
-    risks: hazards.risks,
-    findings: [],
-  }
+/** The sheet, whole. `sun` is null until it has been traced. */
+export function findAll(lamp: Lamp, parts: Bare, hazards: Hazards, sun: SunAtTilt[] | null): Sheet {
+  const hotSpots = { ...hazards.hotSpots }
+  const absent = { ...parts.absent, ...hazards.absent }
+  const worst = worstSun(sun ?? [])
+  if (worst) {
+    const { kWm2, se, xMm, yMm, zMm, discMm } = worst
+    hotSpots.sunInside = { kWm2, se, xMm, yMm, zMm, discMm }
+  } else absent.sunInside = sun ? 'No sunlight comes in.' : 'The sun is still being traced.'
+  const whole = { ...parts, absent, hotSpots, sun: sun ?? [], risks: hazards.risks, findings: [] }
+  return { ...whole, findings: bySeverity([...checkDesign(lamp), ...checkSheet(lamp, whole)]) }
 }

@@ -10,13 +10,11 @@ import type { Run } from '../run/types.ts'
 import { findAll, type Hazards, readHazards } from './hazards.ts'
 import type { Figure, FigureName, JobOptions, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
 
-export type SunReading = SunAtTilt[]
-
 export interface Standing {
   seconds: number
   settled: boolean
   /** Null until the sun has been traced. */
-  sun: SunReading | null
+  sun: SunAtTilt[] | null
   variants: Variant[]
 }
 
@@ -29,16 +27,17 @@ const ROUGH_RAYS = 200_000
 const ROUGH_SHARE = 0.1
 
 export function makeReader(lamp: Lamp, options: JobOptions, threads: number, paths: Paths): Reader {
-  let searched: { rays: number; hazards: Hazards; inverse: InverseSquare } | null = null
+  let searched: { rays: number; settled: boolean; hazards: Hazards; inverse: InverseSquare } | null = null
 
   return {
     read(run, standing) {
       const beam = readBeam(run, lamp)
       const target = readTarget(run, lamp)
-      if (!searched || run.rays >= 2 * searched.rays || (standing.settled && run.rays !== searched.rays)) {
+      if (!searched || run.rays >= 2 * searched.rays || (standing.settled && !searched.settled)) {
         searched = {
           rays: run.rays,
-          hazards: readHazards(run, lamp),
+          settled: standing.settled,
+          hazards: readHazards(run, lamp, standing.settled),
           inverse: inverseSquareFromM(run, frontZMm(lamp)),
         }
       }

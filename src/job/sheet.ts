@@ -1,7 +1,11 @@
 // The beam sheet: everything a screen or a terminal shows of a run, as plain data that crosses to another thread.
 import type { Finding } from '../checks/finding.ts'
+import type { MaterialRisk } from '../hazard/risks.ts'
+import type { SunAtTilt } from '../hazard/sun.ts'
 import type { Figure, GridMap, HotSpot } from '../run/figure.ts'
 
+export type { MaterialRisk } from '../hazard/risks.ts'
+export type { SunAtTilt } from '../hazard/sun.ts'
 export type { Figure, GridMap, HotSpot } from '../run/figure.ts'
 
 /** Names carry their unit; spill, efficiency, contrast and evenness are shares of 1. */
@@ -33,24 +37,6 @@ export const FIGURE_NAMES = [
 export type FigureName = (typeof FIGURE_NAMES)[number]
 
 export type HotSpotName = 'lens' | 'wall' | 'face' | 'front' | 'sunInside'
-
-/** The sun at one tilt of the lamp: its worst spot inside. */
-export interface SunAtTilt extends HotSpot {
-  tiltDeg: number
-  lands: 'board' | 'face' | 'wall' | 'air'
-}
-
-/** What an object of a material meets in front of the lamp. */
-export interface MaterialRisk {
-  material: string
-  /** Critical flux of the table, kW/m², with its source. */
-  criticalKWm2: number
-  source: string
-  /** Seconds to ignition or pain at the worst place; null: stays below its critical flux. */
-  secondsAtWorst: number | null
-  /** Nearest distance from the lamp's front beyond which the flux stays below critical; 0: safe anywhere. */
-  clearDistanceMm: number
-}
 
 export interface Variant {
   name: 'as designed' | 'without lens' | 'without tunnel' | 'bare emitters'

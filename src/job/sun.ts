@@ -2,10 +2,10 @@
 import type { Pool } from '../engine/cpu/pool.ts'
 import { runRounds } from '../engine/runRounds.ts'
 import { chooseShape } from '../engine/shape.ts'
+import { readSun, type SunAtTilt } from '../hazard/sun.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { compileSun } from '../scene/compile.ts'
 import type { Scene } from '../scene/scene.ts'
-import type { SunAtTilt } from './sheet.ts'
 import type { Control } from './trace.ts'
 
 const TILTS = [0, 1, 2, 3, 5, 7, 10, 15, 20, 30, 45, 60]
@@ -27,7 +27,8 @@ export async function traceSun(
     if (control.stopped()) return out
     const sun = compileSun(scene, lamp, tiltDeg)
     const run = await runRounds(pool, sun, shape, { seed, maxRays: RAYS, exitsBelow: RAYS }, () => !control.stopped())
-    if (run.rays === 0) return out
+    const spot = control.stopped() ? null : readSun({ tiltDeg, run }, lamp)
+    if (spot) out.push(spot)
   }
   return out
 }

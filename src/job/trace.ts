@@ -8,8 +8,8 @@ import type { Lamp } from '../lamp/schema.ts'
 import { runFaults } from '../run/honest.ts'
 import type { Run } from '../run/types.ts'
 import { compile } from '../scene/compile.ts'
-import { makeReader, type SunReading } from './read.ts'
-import type { JobOptions, Sheet, Variant } from './sheet.ts'
+import { makeReader } from './read.ts'
+import type { JobOptions, Sheet, SunAtTilt, Variant } from './sheet.ts'
 import { traceSun } from './sun.ts'
 import { traceVariants } from './variants.ts'
 
@@ -45,7 +45,7 @@ export async function traceLamp(
   const seconds = () => (performance.now() - began - paused) / 1000
   let last: Run | null = null
   let sheet: Sheet | null = null
-  let sun: SunReading | null = null
+  let sun: SunAtTilt[] | null = null
   let sunDone: Promise<void> = Promise.resolve()
   let variants: Variant[] = []
 

@@ -1,7 +1,8 @@
 import type { FigureName, Variant } from '../../job/sheet.ts'
 import { FIGURE_WORDS, VARIANT_WORDS } from '../../job/words.ts'
 import { roundedTogether, showFigure } from '../measure/format.ts'
-import { boughtBy, ratioOf } from './sheetWords.ts'
+import { useDesign } from '../store/stores.ts'
+import { boughtBy, ratioOf, stillTraced } from './sheetWords.ts'
 import { useShown } from './shown.ts'
 
 const SHOWN: readonly FigureName[] = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg']
@@ -9,7 +10,12 @@ const SHOWN: readonly FigureName[] = ['axialIntensityCd', 'fluxOutLm', 'beamAngl
 /** The same lamp without one of its parts, beside the real one. */
 export function Buys() {
   const { sheet } = useShown()
-  if (sheet.variants.length === 0) return <p className="sheet-quiet">Tracing the lamp without its parts…</p>
+  const hasLens = useDesign((s) => s.lamp.lens !== null)
+  const hasTunnel = useDesign((s) => s.lamp.tunnel !== null)
+  const hasOptics = useDesign((s) => s.lamp.opticTypes.some((o) => o.kind !== 'bare'))
+  const coming = stillTraced(sheet.variants, { hasLens, hasTunnel, hasOptics })
+  if (sheet.variants.length === 0)
+    return <p className="sheet-quiet">Tracing… The comparisons come when the lamp itself has settled.</p>
   const real = sheet.variants.find((v) => v.name === 'as designed')?.figures ?? sheet.figures
   const most = Math.max(...sheet.variants.map((v) => v.figures.axialIntensityCd?.value ?? 0))
   return (
@@ -22,6 +28,12 @@ export function Buys() {
       <ul className="sheet-variants">
         {sheet.variants.map((v) => (
           <VariantRow key={v.name} variant={v} real={real} most={most} />
+        ))}
+        {coming.map((name) => (
+          <li key={name} className="sheet-variant-name">
+            <b>{VARIANT_WORDS[name]}</b>
+            <span>tracing…</span>
+          </li>
         ))}
       </ul>
     </>

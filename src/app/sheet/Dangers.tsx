@@ -6,7 +6,7 @@ import { roundedDown, roundedUp, showFigure, THIN, toDigits, upperEnd } from '..
 import { useDesign } from '../store/stores.ts'
 import { How, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
-import { bySeverity, countFindings, placeWords, pointWords, SEVERITY_WORDS } from './sheetWords.ts'
+import { bySeverity, countFindings, placeWords, pointWords, SEVERITY_WORDS, unfinishedWords } from './sheetWords.ts'
 import { useShown } from './shown.ts'
 import { showPlace } from './showPlace.ts'
 
@@ -20,7 +20,7 @@ function Findings() {
   const findings = bySeverity(sheet.findings)
   return (
     <>
-      {state !== 'settled' && <p className="sheet-still-rough">Figures still rough; the upper end of ± is used.</p>}
+      {unfinishedWords(state) && <p className="sheet-still-rough">{unfinishedWords(state)}</p>}
       {findings.length === 0 && (
         <p className="sheet-quiet">No rule found anything. That is no proof that the lamp is safe.</p>
       )}
@@ -172,10 +172,13 @@ function Materials() {
             <tr key={r.material} data-burns={r.secondsAtWorst !== null || undefined}>
               <th scope="row">
                 {r.material}
-                <span className="sheet-source">
-                  from {toDigits(r.criticalKWm2, 3)}
-                  {THIN}kW/m²; {r.source}
-                </span>
+                <details className="sheet-why">
+                  <summary aria-label={`${r.material}: source of its limit`}>
+                    from {toDigits(r.criticalKWm2, 3)}
+                    {THIN}kW/m²
+                  </summary>
+                  {r.source}
+                </details>
               </th>
               <td>{r.secondsAtWorst === null ? 'stays below' : `${roundedDown(r.secondsAtWorst)}${THIN}s`}</td>
               <td>{r.clearDistanceMm === 0 ? 'none' : `${roundedUp(r.clearDistanceMm / 1000)}${THIN}m`}</td>

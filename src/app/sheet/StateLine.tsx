@@ -13,7 +13,7 @@ import {
   traceFacts,
 } from './sheetWords.ts'
 
-const WANTED = [0.05, 0.02, 0.01, 0.005, 0.002, 0.001]
+const WANTED = [0.05, 0.02, 0.01, 0.005, 0.002]
 
 interface Props {
   sheet: Sheet | null
@@ -35,7 +35,7 @@ export function StateLine({ sheet, state, why, precision, onPrecision, onDangers
         <h2>Beam sheet</h2>
         <span className="sheet-state-word">{STATE_TITLES[state]}</span>
         <span role="status" className="sheet-heard">
-          {announcement(sheet, state, why)}
+          {announcement(sheet, state)}
         </span>
         <label className="sheet-wanted">
           wanted{' '}

@@ -75,13 +75,12 @@ export const bySeverity = (findings: readonly Finding[]): Finding[] =>
 
 export const SEVERITY_WORDS: Record<Severity, string> = { severe: 'Severe', warning: 'Warning', note: 'Note' }
 
-/** What a screen reader is told, and only when something ends: rough figures come too often to be read out. */
-export function announcement(sheet: Sheet | null, state: StateWord, why: string): string {
-  if (state === 'failed') return `${STATE_TITLES.failed}: ${why}`
+/** What a screen reader is told once it has settled; rough figures come too often to be read out. */
+export function announcement(sheet: Sheet | null, state: StateWord): string {
   if (state !== 'settled' || !sheet) return ''
   const { fluxOutLm: flux, axialIntensityCd: axial } = sheet.figures
   const figures = [flux && showFigure(flux, 'lm').text, axial && showFigure(axial, 'cd').text].filter(Boolean)
-  return `${STATE_TITLES.settled}: ${figures.join(', ')}; ${countFindings(sheet.findings)}.`
+  return `Figures: ${figures.join(', ')}; dangers: ${countFindings(sheet.findings)}.`
 }
 
 /** '2 severe, 1 warning, 3 notes', none left out but those that are zero. */
@@ -139,6 +138,13 @@ export function viewOf(place: Place): ViewName {
   return 'section'
 }
 
+/** Why the dangers are not yet the last word; empty when they are. */
+export function unfinishedWords(state: StateWord): string {
+  if (state === 'settled') return ''
+  if (state === 'old') return 'Of the lamp before the edit; new dangers may come. The upper end of ± is used.'
+  return 'Figures still rough; the upper end of ± is used.'
+}
+
 export interface Ratio {
   value: number
   /** Half width at 95 %. */
@@ -151,6 +157,20 @@ export function ratioOf(a: Figure | undefined, b: Figure | undefined): Ratio | n
   const value = a.value / b.value
   const relative = Math.hypot(a.value === 0 ? 0 : a.se / a.value, b.se / b.value)
   return { value, half: Z95 * Math.abs(value) * relative }
+}
+
+/** The comparisons that are still to come: they are traced one after another. */
+export function stillTraced(
+  variants: readonly Variant[],
+  lamp: { hasLens: boolean; hasTunnel: boolean; hasOptics: boolean },
+): Variant['name'][] {
+  const wanted: [Variant['name'], boolean][] = [
+    ['as designed', true],
+    ['without lens', lamp.hasLens],
+    ['without tunnel', lamp.hasTunnel],
+    ['bare emitters', lamp.hasOptics],
+  ]
+  return wanted.filter(([name, is]) => is && !variants.some((v) => v.name === name)).map(([name]) => name)
 }
 
 /** What the real lamp gains by a part, in a sentence; only what ± allows to say. */

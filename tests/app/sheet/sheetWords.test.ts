@@ -12,7 +12,9 @@ import {
   ratioOf,
   stateOf,
   stateSentence,
+  stillTraced,
   traceFacts,
+  unfinishedWords,
   viewOf,
 } from '../../../src/app/sheet/sheetWords.ts'
 import type { Finding } from '../../../src/checks/finding.ts'
@@ -126,10 +128,25 @@ test('short words for drawings; an unknown line keeps its own', () => {
 
 test('only an end is announced', () => {
   const sheet = fakeSheet(lamp)
-  expect(announcement(sheet, 'rough', '')).toBe('')
-  expect(announcement(sheet, 'old', '')).toBe('')
-  expect(announcement(null, 'failed', 'No emitters.')).toBe('Trace failed: No emitters.')
-  expect(announcement(sheet, 'settled', '').replaceAll(THIN, ' ')).toBe(
-    'Settled: 58 653 ± 36 lm, 5.985 ± 0.036 Mcd; 2 severe, 2 warnings, 1 note.',
+  expect(announcement(sheet, 'rough')).toBe('')
+  expect(announcement(sheet, 'old')).toBe('')
+  expect(announcement(null, 'waiting')).toBe('')
+  expect(announcement(sheet, 'settled').replaceAll(THIN, ' ')).toBe(
+    'Figures: 58 653 ± 36 lm, 5.985 ± 0.036 Mcd; dangers: 2 severe, 2 warnings, 1 note.',
   )
+})
+
+test('the dangers are the last word only when settled', () => {
+  expect(unfinishedWords('settled')).toBe('')
+  for (const state of ['rough', 'settling', 'paused', 'old', 'failed'] as const) {
+    expect(unfinishedWords(state)).toContain('the upper end of ± is used'.slice(4))
+  }
+})
+
+test('comparisons still to come', () => {
+  const all = { hasLens: true, hasTunnel: true, hasOptics: true }
+  const done = fakeSheet(lamp).variants
+  expect(stillTraced([], all)).toEqual(['as designed', 'without lens', 'without tunnel', 'bare emitters'])
+  expect(stillTraced(done.slice(0, 2), all)).toEqual(['without tunnel', 'bare emitters'])
+  expect(stillTraced(done.slice(0, 1), { hasLens: false, hasTunnel: false, hasOptics: false })).toEqual([])
 })

@@ -17,7 +17,7 @@ export interface InverseSquare {
 
 const WITHIN = 0.01
 /** Rays under the kernel that can tell 1 %: the deviation is a difference of the same rays, so noise mostly cancels. */
-const RAYS_WANTED = 6000
+const RAYS_WANTED = 12_000
 const STEP = 2 ** 0.25
 /** So many times as far as the widest ray's lever needs to fill the cone. */
 const START = 20

@@ -84,10 +84,9 @@ function fromRays(run: Run, lamp: Lamp, rays: RayColumns, on: { count: number; i
     `Distances to the target are taken from the lamp’s front.`,
     `The centre is the mean over a disc of ${metres(2 * centre.radiusM)}; the minimum is over ${cells.columns} × ${cells.rows} cells.`,
   ]
-  if (!centre.figure) notes.push('The centre is from the far field: too few exit rays land there.')
   return {
     figures: {
-      targetCentreLx: centre.figure ?? farCentre(fold(run), lamp),
+      targetCentreLx: centre.figure,
       targetMeanLx: mean,
       targetMinLx: least,
       targetEvenness: evenness,
@@ -143,23 +142,29 @@ function spread({ columns, rows, lx }: Cells): { mean: Figure; least: Figure; ev
   return { mean: meanOf(whole), least: meanOf(dark), evenness }
 }
 
-/** Mean over the axial cone's disc at that distance, or a tenth of the target's shorter side, whichever is wider. */
-function centreLx(run: Run, rays: RayColumns, target: Lamp['target']): { figure: Figure | null; radiusM: number } {
-  const shorter = Math.min(target.widthM, target.heightM)
+/**
+ * Mean over the axial cone's disc at that distance, or a twentieth of the target's shorter side, whichever is wider; grown until it
+ * holds enough rays, to the whole shorter side at most.
+ */
+function centreLx(run: Run, rays: RayColumns, target: Lamp['target']): { figure: Figure; radiusM: number } {
+  const most = Math.min(target.widthM, target.heightM) / 2
   const cone = target.distanceM * Math.tan(run.shape.axialConeHalfRad)
-  const radiusM = Math.min(shorter / 2, Math.max(cone, shorter / 20))
-  const reach = (1000 * radiusM) ** 2
-  const lm = new Float64Array(BATCHES)
-  let count = 0
+  const radii = [Math.min(most, Math.max(cone, most / 10))]
+  while (radii.at(-1)! < most) radii.push(Math.min(most, radii.at(-1)! * 1.25))
+  const lm = radii.map(() => new Float64Array(BATCHES))
+  const count = new Float64Array(radii.length)
   for (let i = 0; i < rays.count; i++) {
-    const [x, y] = [rays.xMm[i]!, rays.yMm[i]!]
-    if (x * x + y * y > reach) continue
-    lm[rays.batch[i]!]! += rays.lumens[i]!
-    count++
+    const r = Math.hypot(rays.xMm[i]!, rays.yMm[i]!) / 1000
+    for (let k = radii.length - 1; k >= 0 && r <= radii[k]!; k--) {
+      lm[k]![rays.batch[i]!]! += rays.lumens[i]!
+      count[k]!++
+    }
   }
-  if (count < RAYS_IN_CENTRE) return { figure: null, radiusM }
+  let k = 0
+  while (k < radii.length - 1 && count[k]! < RAYS_IN_CENTRE) k++
+  const radiusM = radii[k]!
   const area = Math.PI * radiusM * radiusM
-  const { value, se } = sampleSum(lm)
+  const { value, se } = sampleSum(lm[k]!)
   return { figure: { value: value / area, se: se / area }, radiusM }
 }
 

@@ -1,6 +1,7 @@
 // lampwright check: the findings of a lamp; exit status 1 when one is severe.
 import { availableParallelism } from 'node:os'
-import { byWorst, findingsText } from './findingsText.ts'
+import { bySeverity } from '../checks/check.ts'
+import { findingsText } from './findingsText.ts'
 import { EXIT, plain, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { onlyPositional, type Parsed } from './options.ts'
@@ -16,7 +17,7 @@ export async function checkCommand(parsed: Parsed, tools: Tools): Promise<number
   const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'check'))
   const options = { maxRays: SHORT_TRACE_RAYS, seed: 1, threads: availableParallelism() }
   const sheet = await traced(lamp, options, tools)
-  const findings = byWorst(sheet.findings)
+  const findings = bySeverity(sheet.findings)
   if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify({ version: VERSION, lamp: lamp.name, findings })}\n`)
   else tools.io.out(`${plain(lamp.name)}\n${findingsText(findings)}\n`)
   return findings.some((f) => f.severity === 'severe') ? EXIT.severe : EXIT.fine

@@ -1,19 +1,16 @@
+import { bySeverity } from '../checks/check.ts'
 import type { Finding, Severity } from '../checks/finding.ts'
 import { wrapped } from './format.ts'
 import { plain } from './io.ts'
 
-const ORDER: readonly Severity[] = ['severe', 'warning', 'note']
 const WORD: Record<Severity, string> = { severe: 'SEVERE', warning: 'Warning', note: 'Note' }
 const WIDTH = 96
 const INDENT = ' '.repeat(11)
 
-/** Worst first; within a severity, as the checks gave them. */
-export const byWorst = (findings: readonly Finding[]): Finding[] =>
-  ORDER.flatMap((severity) => findings.filter((f) => f.severity === severity))
-
+/** Worst first. */
 export function findingsText(findings: readonly Finding[]): string {
   if (findings.length === 0) return '  Nothing found.'
-  return byWorst(findings)
+  return bySeverity(findings)
     .map((f) => {
       const cell = (text: string) => wrapped(plain(text), WIDTH, INDENT)
       return `  ${WORD[f.severity].padEnd(7)}  ${cell(f.title)}\n${INDENT}${cell(f.why)}\n${INDENT}${cell(`Do: ${f.cure}`)}`

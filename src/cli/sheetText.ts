@@ -1,8 +1,8 @@
 // The beam sheet as a page of text.
+import { CAUTIONS } from '../checks/cautions.ts'
 import type { FigureName, HotSpotName, Sheet } from '../job/sheet.ts'
 import { FIGURE_NAMES } from '../job/sheet.ts'
 import { FIGURE_WORDS, HOT_SPOT_WORDS, LANDS_WORDS, VARIANT_WORDS } from '../job/words.ts'
-import { CAUTIONS } from './cautions.ts'
 import { findingsText } from './findingsText.ts'
 import { columns, duration, fixed, short, whole, withError, wrapped } from './format.ts'
 import { plain } from './io.ts'
@@ -137,4 +137,4 @@ const absentLines = (s: Sheet): string[] =>
     return `${called}: ${plain(why)}`
   })
 
-const cautionLines = (): string[] => CAUTIONS.map((line) => wrapped(line, WIDTH, '    '))
+const cautionLines = (): string[] => CAUTIONS.map(({ text }) => wrapped(text, WIDTH, '    '))

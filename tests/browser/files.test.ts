@@ -1,43 +1,24 @@
 // Lamps in and out: save, open, a file that doesn't fit, a crash.
-import { readFile } from 'node:fs/promises'
-import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
 import { readLampText, writeLampText } from '../../src/lamp/read.ts'
 import { gannetHead, stileLamp } from '../../src/library/demos.ts'
+import { lampName, openFile, savedFile } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
 const open = chromiumPages()
-
-const lampName = (page: Page) => page.getByRole('textbox', { name: 'Name of the lamp' })
-
-async function saved(page: Page): Promise<{ name: string; text: string }> {
-  const [download] = await Promise.all([
-    page.waitForEvent('download'),
-    page.getByRole('button', { name: 'Save', exact: true }).click(),
-  ])
-  return { name: download.suggestedFilename(), text: await readFile(await download.path(), 'utf8') }
-}
-
-async function choose(page: Page, name: string, text: string): Promise<void> {
-  const [chooser] = await Promise.all([
-    page.waitForEvent('filechooser'),
-    page.getByRole('button', { name: 'Open', exact: true }).click(),
-  ])
-  await chooser.setFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) })
-}
 
 test('what is saved is the lamp on screen, and opens again as it was', async () => {
   const page = await open()
   await lampName(page).fill('Quay light')
   await lampName(page).press('Enter')
-  const file = await saved(page)
+  const file = await savedFile(page)
   expect(file.name).toBe('quay-light.lamp.json')
   expect(readLampText(file.text)).toEqual({ ok: true, lamp: { ...gannetHead(), name: 'Quay light' } })
 
   const other = await open()
-  await choose(other, file.name, file.text)
+  await openFile(other, file.name, file.text)
   await expect.poll(() => lampName(other).inputValue()).toBe('Quay light')
-  expect((await saved(other)).text).toBe(file.text)
+  expect((await savedFile(other)).text).toBe(file.text)
 })
 
 test('a file that doesn’t fit: field, value and what was expected; the open lamp is untouched', async () => {
@@ -45,7 +26,7 @@ test('a file that doesn’t fit: field, value and what was expected; the open la
   await lampName(page).fill('Mine')
   await lampName(page).press('Enter')
   const lamp = stileLamp()
-  await choose(page, 'bad.lamp.json', JSON.stringify({ ...lamp, face: { ...lamp.face, sizeMm: 1e6, margin: 1 } }))
+  await openFile(page, 'bad.lamp.json', JSON.stringify({ ...lamp, face: { ...lamp.face, sizeMm: 1e6, margin: 1 } }))
   const message = page.getByRole('alertdialog')
   await message.waitFor()
   const said = await message.textContent()
@@ -55,7 +36,7 @@ test('a file that doesn’t fit: field, value and what was expected; the open la
   await page.keyboard.press('Escape')
   await message.waitFor({ state: 'detached' })
   expect(await lampName(page).inputValue()).toBe('Mine')
-  expect(readLampText((await saved(page)).text)).toEqual({ ok: true, lamp: { ...gannetHead(), name: 'Mine' } })
+  expect(readLampText((await savedFile(page)).text)).toEqual({ ok: true, lamp: { ...gannetHead(), name: 'Mine' } })
   // and its history is still there
   await page.locator('body').press('Control+z')
   await expect.poll(() => lampName(page).inputValue()).toBe('Gannet Head')

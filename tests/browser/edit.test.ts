@@ -1,0 +1,74 @@
+// From a change to its figures, and back.
+import { expect, test, vi } from 'vitest'
+import { gannetHead } from '../../src/library/demos.ts'
+import { figure, lampOn, settled, show } from './hands.ts'
+import { chromiumPages } from './harness.ts'
+
+vi.setConfig({ testTimeout: 400_000 })
+const open = chromiumPages()
+
+test('the demo settles: figures with ±, the ledger, dangers', async () => {
+  const page = await open()
+  await settled(page)
+  expect(await figure(page, 'Flux out')).toBeGreaterThan(1000)
+  expect(await figure(page, 'Beam angle')).toBeGreaterThan(1)
+  const sheet = page.getByRole('complementary', { name: /sheet/i }).or(page.locator('.shell-sheet'))
+  expect(await sheet.first().textContent()).toMatch(/± /)
+})
+
+test('moving the lens changes the beam angle; undo brings lamp and angle back', async () => {
+  const page = await open()
+  await settled(page)
+  const before = await figure(page, 'Beam angle')
+  const z = page.getByRole('spinbutton', { name: 'Stands at z' })
+  await z.fill('1250')
+  await z.press('Enter')
+  await expect.poll(async () => (await lampOn(page)).lens?.zMm).toBe(1250)
+  await settled(page)
+  const after = await figure(page, 'Beam angle')
+  expect(Math.abs(after - before)).toBeGreaterThan(0.2)
+  await page.getByRole('button', { name: /^Undo: Lens/ }).click()
+  expect(await lampOn(page)).toEqual(gannetHead())
+  await settled(page)
+  expect(await figure(page, 'Beam angle')).toBe(before)
+})
+
+test('a distance that can’t stand is refused beside its field, and the lamp stays', async () => {
+  const page = await open()
+  const z = page.getByRole('spinbutton', { name: 'Stands at z' })
+  await z.fill('500')
+  await z.press('Enter')
+  await page.getByRole('alert').filter({ hasText: 'into the tunnel that ends at 1040 mm' }).waitFor()
+  expect(await lampOn(page)).toEqual(gannetHead())
+})
+
+test('a board dragged in the plan is one step, and undo puts it back', async () => {
+  const page = await open()
+  await show(page, 'Plan')
+  const face = page.getByRole('application', { name: /^Face from the front/ })
+  const box = (await face.boundingBox())!
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2]
+  await page.mouse.move(x + 3, y + 3)
+  await page.mouse.down()
+  for (let i = 1; i <= 12; i++) await page.mouse.move(x + 3 + i * 12, y + 3 + i * 5)
+  await page.mouse.up()
+  const moved = (await lampOn(page)).boards
+  const changed = moved.filter((b, i) => b.xMm !== gannetHead().boards[i]!.xMm || b.yMm !== gannetHead().boards[i]!.yMm)
+  expect(changed.map((b) => b.id)).toEqual(['B1'])
+  expect(changed[0]!.xMm).toBeGreaterThan(10)
+  await page.keyboard.press('Control+z')
+  expect(await lampOn(page)).toEqual(gannetHead())
+  expect(await page.getByRole('button', { name: 'Nothing to undo' }).isDisabled()).toBe(true)
+})
+
+test('in the plan by keyboard alone: choose a board, nudge it, undo', async () => {
+  const page = await open()
+  await page.keyboard.press('1')
+  const face = page.getByRole('application', { name: /^Face from the front/ })
+  await face.focus()
+  await page.keyboard.press('n')
+  await page.keyboard.press('ArrowRight')
+  await page.keyboard.press('ArrowUp')
+  const moved = (await lampOn(page)).boards.filter((b, i) => b.xMm !== gannetHead().boards[i]!.xMm)
+  expect(moved).toHaveLength(1)
+})

@@ -1,0 +1,49 @@
+// What a builder does on the page, in the words of the tests.
+import { readFile } from 'node:fs/promises'
+import type { Page } from 'playwright-core'
+import { readLampText } from '../../src/lamp/read.ts'
+import type { Lamp } from '../../src/lamp/schema.ts'
+
+export const lampName = (page: Page) => page.getByRole('textbox', { name: 'Name of the lamp' })
+
+/** Presses Save and gives the file. */
+export async function savedFile(page: Page): Promise<{ name: string; text: string }> {
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Save', exact: true }).click(),
+  ])
+  return { name: download.suggestedFilename(), text: await readFile(await download.path(), 'utf8') }
+}
+
+/** The lamp on screen, by way of a saved file. */
+export async function lampOn(page: Page): Promise<Lamp> {
+  const read = readLampText((await savedFile(page)).text)
+  if (!read.ok) throw new Error(`the page saved what it could not open: ${read.why.join(' ')}`)
+  return read.lamp
+}
+
+export async function openFile(page: Page, name: string, text: string): Promise<void> {
+  const [chooser] = await Promise.all([
+    page.waitForEvent('filechooser'),
+    page.getByRole('button', { name: 'Open', exact: true }).click(),
+  ])
+  await chooser.setFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) })
+}
+
+export async function show(page: Page, view: 'Plan' | 'Section' | 'Solid' | 'Night'): Promise<void> {
+  await page.getByRole('tab', { name: view }).click()
+  await page.getByRole('tabpanel', { name: view }).waitFor()
+}
+
+/** Traces only as far as ± 5 % on the axis, and waits for that. */
+export async function settled(page: Page): Promise<void> {
+  await page.getByLabel('wanted').selectOption('0.05')
+  await page.getByRole('button', { name: /^Trace: settled/ }).waitFor({ timeout: 240_000 })
+}
+
+/** A figure of the sheet's first rows, as a number; the words beside it are left out. */
+export async function figure(page: Page, name: string): Promise<number> {
+  const tile = page.locator('.sheet-tile', { has: page.getByRole('button', { name: `${name}: how it is computed` }) })
+  const text = (await tile.locator('.sheet-big').textContent()) ?? ''
+  return Number(text.replace(/[^\d.]/g, ''))
+}

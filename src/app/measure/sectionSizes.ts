@@ -45,7 +45,7 @@ export function sizesAlong(lamp: Lamp): SizeAlong[] {
 
 export function sizesAcross(lamp: Lamp): SizeAcross[] {
   const { face, tunnel, lens } = lamp
-  const mark = (round: boolean, mm: number) => `${round ? '⌀ ' : ''}${lengthText(mm)}`
+  const mark = (round: boolean, mm: number) => (round ? `⌀ ${lengthText(mm)}` : `${lengthText(mm)} across flats`)
   const named = (name: string, size: string) => ({ text: `${name} ${size}`, short: size })
   const sizes: SizeAcross[] = [
     {

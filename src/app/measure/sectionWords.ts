@@ -36,7 +36,7 @@ export const SPOTS = Object.keys(SPOT_NAMES) as SpotName[]
 export const spotText = (name: SpotName, spot: HotSpot) => `${SPOT_NAMES[name]} ${withError(spot.kWm2, spot.se)} kW/m²`
 
 /** How far in front of the lamp's foremost part, for a spot that lies beyond the drawing. */
-export const beyondText = (spot: HotSpot, frontZMm: number) => `${lengthText(spot.zMm - frontZMm)} in front of the lamp`
+export const beyondText = (spot: HotSpot, frontZMm: number) => `${lengthText(spot.zMm - frontZMm)} from the lamp`
 
 /** The section told to someone who can't see it. */
 export function sectionStory(lamp: Lamp): string {

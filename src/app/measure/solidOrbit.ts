@@ -14,7 +14,8 @@ export const FIELD_OF_VIEW_DEG = 32
 
 /** From the front and a little above, light going to the right, all of it in sight. */
 export function homeOrbit(lamp: Lamp, aspect: number): Orbit {
-  const { zFromMm, zToMm, rMm } = extentOf(lamp)
+  const { zFromMm, zToMm: drawnMm, rMm } = extentOf(lamp)
+  const zToMm = drawnMm + 0.16 * (drawnMm - zFromMm)
   const tan = Math.tan((FIELD_OF_VIEW_DEG * Math.PI) / 360)
   const long = (zToMm - zFromMm) / 2
   const distanceMm = Math.max((long * 0.82 + rMm * 0.4) / (tan * aspect), (rMm * 1.15 + long * 0.2) / tan) * 1.02

@@ -59,8 +59,9 @@ function label(m: MarksOf, text: string, x: number, y: number, align: CanvasText
 /** Arcs on the ground, as far as they are in sight; words stay apart. */
 function drawDistances(m: MarksOf): void {
   const { ctx, size } = m
-  let lastY = Number.POSITIVE_INFINITY
-  for (const d of distanceMarks(m.target.distanceM)) {
+  // From far to near: where words would touch, the target's own distance stays.
+  let lastY = Number.NEGATIVE_INFINITY
+  for (const d of distanceMarks(m.target.distanceM).toReversed()) {
     const arc: Triple[] = []
     // The target's own mark is the foot of the wall, which is straight.
     const last = d === m.target.distanceM
@@ -76,7 +77,7 @@ function drawDistances(m: MarksOf): void {
     ctx.setLineDash([])
     ctx.globalAlpha = 1
     const on = pictureOf(m.station, size, [0, -LAMP_HEIGHT_M, d])
-    if (!on || on[1] > size.height - 8 || on[1] < 8 || lastY - on[1] < 15) continue
+    if (!on || on[1] > size.height - 8 || on[1] < 8 || on[1] - lastY < 15) continue
     lastY = on[1]
     label(m, metres(d), Math.min(size.width - 50, Math.max(10, leftOf(m, d))), on[1] - 7, 'left')
   }

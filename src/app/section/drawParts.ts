@@ -212,7 +212,7 @@ export function drawFocus(pen: Pen): void {
     ctx.beginPath()
     ctx.arc(x, y, 3.5, 0, 2 * Math.PI)
     ctx.stroke()
-    words(pen, 'focus', x, y - 15, { colour: paint.ink })
+    words(pen, 'focus', x, y + 15, { colour: paint.ink })
   }
   ctx.restore()
 }

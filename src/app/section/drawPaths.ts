@@ -16,7 +16,9 @@ export function drawPaths(pen: Pen, paths: Paths, stale: boolean, hidden: readon
     const out = group.name === 'out'
     ctx.strokeStyle = group.colour
     ctx.fillStyle = group.colour
-    ctx.globalAlpha = (out ? 0.3 : 0.8) * (stale ? 0.3 : 1)
+    // Many paths of a kind share the ink that a few would have.
+    const ink = Math.min(1, Math.sqrt(50 / Math.max(1, groups[g]!.length)))
+    ctx.globalAlpha = (out ? 0.3 : 0.8 * ink) * (stale ? 0.3 : 1)
     ctx.lineWidth = out ? 1 : 1.1
     ctx.setLineDash([...group.dash])
     for (const i of groups[g]!) {

@@ -56,7 +56,9 @@ function acrossLine(pen: Pen, s: SizeAcross): void {
   const tall = bottom - top
   const text = tall > widthOf(pen, s.text) + 18 ? s.text : s.short
   const w = widthOf(pen, text)
-  if (tall > w + 6) words(pen, text, x, tall / 2 > w + 18 ? (top + pen.y(0)) / 2 : pen.y(0), { turn: -Math.PI / 2 })
+  // Above the axis, where light and focus mark are not in its way; a short line keeps it in its upper end.
+  const textAt = Math.max((top + pen.y(0)) / 2, top + w / 2 + 9)
+  if (tall > w + 6) words(pen, text, x, textAt, { turn: -Math.PI / 2 })
   else words(pen, text, x, top - 10 - 14 * s.level, { align: s.side === 'left' ? 'left' : 'right' })
 }
 

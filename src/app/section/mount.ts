@@ -1,7 +1,8 @@
 // Ties the stores to the two canvases and the knobs. Everything is drawn through redraw(); nothing here is React.
 import { redraw } from '../frame.ts'
 import { type Camera, extentOf, fitCamera, type SizePx } from '../measure/sectionFrame.ts'
-import { clamped, handlesOf } from '../measure/sectionHandles.ts'
+import { clamped, type HandleName, handlesOf } from '../measure/sectionHandles.ts'
+import { tunnelHalf } from '../measure/sectionParts.ts'
 import { lengthText } from '../measure/sectionWords.ts'
 import { design, result, view } from '../store/stores.ts'
 import { CALLOUT_ROWS, CALLOUT_STEP_PX, drawHeat, drawSpots, type HeatStrips, heatOf } from './drawHeat.ts'
@@ -110,12 +111,15 @@ const OFF_PX = { inlet: 16, outlet: -16, lens: 18 }
 const AWAY_PX = 16
 
 function placeKnobs(box: HTMLElement, pen: Pen): void {
+  const { holding, active } = section.getState()
+  box.toggleAttribute('data-holding', holding)
   for (const handle of handlesOf(pen.lamp)) {
     const knob = box.querySelector<HTMLElement>(`[data-handle="${handle.name}"]`)
     if (!knob) continue
     const part = handle.name.startsWith('inlet') ? 'inlet' : handle.name.startsWith('outlet') ? 'outlet' : 'lens'
     const x = pen.x(handle.zMm) + OFF_PX[part]
-    const y = pen.y(handle.rMm) + (handle.rMm < 0 ? AWAY_PX : -AWAY_PX)
+    knob.toggleAttribute('data-held', holding && active === handle.name)
+    const y = pen.y(handle.rMm * drawnOver(pen, handle.name)) + (handle.rMm < 0 ? AWAY_PX : -AWAY_PX)
     knob.style.transform = `translate(${Math.round(x - 12)}px, ${Math.round(y - 12)}px)`
     const off = x < -4 || y < -4 || x > pen.size.width + 4 || y > pen.size.height + 4
     knob.style.opacity = off ? '0' : ''
@@ -126,4 +130,10 @@ function placeKnobs(box: HTMLElement, pen: Pen): void {
     knob.setAttribute('aria-valuetext', lengthText(handle.valueMm))
     knob.title = `${handle.label}: ${lengthText(handle.valueMm)}`
   }
+}
+
+/** A polygon's corner stands farther out than the size across flats says. */
+function drawnOver(pen: Pen, name: HandleName): number {
+  const { tunnel } = pen.lamp
+  return tunnel && !name.startsWith('lens') ? tunnelHalf(tunnel, 2, pen.cut) : 1
 }

@@ -71,7 +71,7 @@ function BoardsOf({ lamp, type, planes }: { lamp: Lamp; type: BoardType } & Cut)
   if (boards.length === 0) return null
   return (
     <instancedMesh key={boards.length} ref={ref} args={[geometry, undefined, boards.length]}>
-      <meshLambertMaterial color="#dfe6df" side={DoubleSide} clippingPlanes={planes} />
+      <meshLambertMaterial color="#5d7d6d" side={DoubleSide} clippingPlanes={planes} />
     </instancedMesh>
   )
 }
@@ -111,7 +111,7 @@ function EmittersOf({ places, planes }: { places: EmitterPlace[] } & Cut) {
   }, [places])
   return (
     <instancedMesh ref={ref} args={[geometry, undefined, places.length]}>
-      <meshLambertMaterial color="#8fb6c4" emissive="#ffb65c" emissiveIntensity={0.35} clippingPlanes={planes} />
+      <meshLambertMaterial color="#8fb6c4" emissive="#ffb65c" emissiveIntensity={0.12} clippingPlanes={planes} />
     </instancedMesh>
   )
 }
@@ -189,7 +189,7 @@ export function LensBody({ lens, planes }: { lens: Lens } & Cut) {
         />
       </mesh>
       <lineSegments geometry={rings} renderOrder={4}>
-        <lineBasicMaterial color="#7fb4c9" transparent opacity={0.4} depthWrite={false} clippingPlanes={planes} />
+        <lineBasicMaterial color="#7fb4c9" transparent opacity={0.28} depthWrite={false} clippingPlanes={planes} />
       </lineSegments>
     </>
   )

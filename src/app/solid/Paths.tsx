@@ -1,9 +1,9 @@
 import { useEffect, useMemo } from 'react'
-import { AdditiveBlending, BufferAttribute, BufferGeometry } from 'three'
+import { AdditiveBlending, BufferAttribute, BufferGeometry, type Plane } from 'three'
 import type { Paths as TracedPaths } from '../../job/sheet.ts'
 import { pathSegments } from '../measure/solidMesh.ts'
 
-export function Paths({ paths, stale }: { paths: TracedPaths; stale: boolean }) {
+export function Paths({ paths, stale, planes }: { paths: TracedPaths; stale: boolean; planes: Plane[] }) {
   const geometry = useMemo(() => {
     const { position, colour } = pathSegments(paths, [])
     const made = new BufferGeometry()
@@ -20,6 +20,7 @@ export function Paths({ paths, stale }: { paths: TracedPaths; stale: boolean }) 
         opacity={stale ? 0.08 : 0.17}
         blending={AdditiveBlending}
         depthWrite={false}
+        clippingPlanes={planes}
         toneMapped={false}
       />
     </lineSegments>

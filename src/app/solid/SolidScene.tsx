@@ -74,7 +74,7 @@ function Lamp() {
       <Emitters lamp={lamp} planes={planes} />
       {lamp.tunnel && <TunnelWall tunnel={lamp.tunnel} planes={planes} />}
       {lamp.lens && <LensBody lens={lamp.lens} planes={planes} />}
-      {paths && traced && <Paths paths={traced} stale={stale} />}
+      {paths && traced && <Paths paths={traced} stale={stale} planes={planes} />}
       {beam && profile && <Beam lamp={lamp} profile={profile} stale={stale} cut={cutAway} />}
     </>
   )

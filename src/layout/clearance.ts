@@ -26,7 +26,11 @@ export interface LayoutFault {
   emitters?: [{ board: number; site: number }, { board: number; site: number }]
 }
 
-/** Every fault, board faults by board order, optics last. */
+/** So many faults between boards (and between optics) are told; a file with everything on one spot has millions. */
+export const FAULTS_MOST = 2000
+const OPTICS_MEETINGS_MOST = 200_000
+
+/** Faults by board order: between boards, at the edge, on keep-outs, between optics. */
 export function layoutFaults(lamp: Lamp): LayoutFault[] {
   const shapes = lamp.boards.map((board) => boardOutline(lamp, board))
   const boxes = shapes.map(shapeBox)
@@ -46,6 +50,7 @@ function betweenBoards(shapes: readonly Shape[], boxes: readonly BoxOf[], wanted
     const gap = gapBetween(shapes[i]!, shapes[j]!)
     if (short(gap, 0)) faults.push({ kind: 'overlap', boards: [i, j], wantedMm, ...gap })
     else if (short(gap, wantedMm)) faults.push({ kind: 'clearance', boards: [i, j], wantedMm, ...gap })
+    return faults.length < FAULTS_MOST
   })
   return faults.sort((a, b) => a.boards[0]! - b.boards[0]! || a.boards[1]! - b.boards[1]!)
 }
@@ -88,16 +93,15 @@ function betweenOptics(lamp: Lamp): LayoutFault[] {
     return { fromX: x - r, fromY: y - r, toX: x + r, toY: y + r }
   })
   const worst = new Map<number, LayoutFault>()
+  let meetings = 0
   nearPairs(boxes, 0, (i, j) => {
     const [a, b] = [places[i]!, places[j]!]
-    const [ax, ay] = [a.xMm, a.yMm]
-    const [bx, by] = [b.xMm, b.yMm]
-    const ra = takenMm(a.emitter, a.optic) / 2
-    const rb = takenMm(b.emitter, b.optic) / 2
-    const gap = gapBetween({ core: [[ax, ay]], radiusMm: ra }, { core: [[bx, by]], radiusMm: rb })
-    if (!short(gap, 0)) return
+    const [ra, rb] = [takenMm(a.emitter, a.optic) / 2, takenMm(b.emitter, b.optic) / 2]
+    if (Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm) >= ra + rb - TOLERANCE_MM) return true
+    const gap = gapBetween({ core: [[a.xMm, a.yMm]], radiusMm: ra }, { core: [[b.xMm, b.yMm]], radiusMm: rb })
     const pair = a.boardIndex * lamp.boards.length + b.boardIndex
-    if ((worst.get(pair)?.gapMm ?? Infinity) <= gap.gapMm) return
+    meetings++
+    if ((worst.get(pair)?.gapMm ?? Infinity) <= gap.gapMm) return meetings < OPTICS_MEETINGS_MOST
     const boards = a.boardIndex === b.boardIndex ? [a.boardIndex] : [a.boardIndex, b.boardIndex]
     worst.set(pair, {
       kind: 'opticsOverlap',
@@ -109,6 +113,7 @@ function betweenOptics(lamp: Lamp): LayoutFault[] {
         { board: b.boardIndex, site: b.siteIndex },
       ],
     })
+    return worst.size < FAULTS_MOST && meetings < OPTICS_MEETINGS_MOST
   })
   return [...worst.values()].sort((a, b) => a.boards[0]! - b.boards[0]! || (a.boards[1] ?? -1) - (b.boards[1] ?? -1))
 }

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { Board, KeepOut } from '../../src/lamp/schema.ts'
-import { layoutFaults, TOLERANCE_MM } from '../../src/layout/clearance.ts'
+import { FAULTS_MOST, layoutFaults, TOLERANCE_MM } from '../../src/layout/clearance.ts'
 import { DEMOS } from '../../src/library/demos.ts'
 import { lampWith } from '../kit/lampWith.ts'
 
@@ -96,4 +96,11 @@ test('faults come in the order of the boards, however far apart these lie', () =
     [0, 3],
     [1, 2],
   ])
+})
+
+test('everything on one spot: a bounded list, with every kind that is there', () => {
+  const pile = lampAt(at(...Array.from({ length: 1400 }, (): [number, number] => [95, 0])))
+  const faults = layoutFaults(pile)
+  expect(faults.length).toBeLessThanOrEqual(2 * FAULTS_MOST + 1400)
+  expect(new Set(faults.map((f) => f.kind))).toEqual(new Set(['overlap', 'overhang', 'opticsOverlap']))
 })

@@ -12,7 +12,8 @@ function faults(path: string, text: string, exists: (path: string) => boolean): 
       const why = packageRefusal(path, name)
       return why ? [`${path} imports ${name}: ${why}`] : []
     }
-    const to = join(dirname(path), name.replace(/\?.*$/, ''))
+    // A worker on Node is named as the bundle that is made of it.
+    const to = join(dirname(path), name.replace(/\?.*$/, '').replace(/\.node\.mjs$/, '.node.ts'))
     if (!exists(to))
       return [`${path} imports ${name}: no such file; write the ending (.ts, .tsx) as it stands on disk.`]
     const why = refusal(path, to)
@@ -40,6 +41,7 @@ describe('the rule itself', () => {
     ["import { a } from '../files/csv.ts'", 'beam lies below files'],
     ["import { a } from '../hazard/sun.ts'", 'beam must not know hazard'],
     ["import { a } from '../../tests/kit/expect.ts'", 'src imports nothing from tests'],
+    ["import glsl from '../../shaders/views/a.glsl?raw'", 'shaders are for src/app and src/engine'],
     ["import { useState } from 'react'", 'only src/app may'],
     ["import { readFileSync } from 'node:fs'", 'runs in a browser as well'],
   ])('beam: %s', (text, why) => {

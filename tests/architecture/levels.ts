@@ -49,6 +49,10 @@ export function refusal(from: string, to: string): string | null {
   if (/\.(css|json|svg)$/.test(to) && toTop === 'src')
     return toFolder === folder ? null : `a style or table belongs to one folder.`
   if (toTop === 'package.json') return null
+  if (toTop === 'shaders')
+    return ['app', 'engine'].includes(folder!)
+      ? null
+      : 'shaders are for src/app and src/engine; their twin is in src/optics.'
   if (toTop !== 'src') return `src imports nothing from ${toTop}: what both need belongs in src.`
   const allowed = FOLDERS[folder!]
   if (!allowed) return `no level for src/${folder}: give it a place in DEVELOPERS.md and tests/architecture/levels.ts.`
@@ -77,8 +81,8 @@ export function packageRefusal(from: string, name: string): string | null {
     name,
   )
   if (screen && folder !== 'app') return 'only src/app may; the rest runs without a screen.'
-  const nodeOnly = folder === 'cli' || /(^|[./])node\.ts$/.test(from)
+  const nodeOnly = folder === 'cli' || /(^|[./])node\.ts$|Node\.ts$/.test(from)
   if (name.startsWith('node:') && !nodeOnly)
-    return 'this file runs in a browser as well; only src/cli and files called node.ts or *.node.ts may.'
+    return 'this file runs in a browser as well; only src/cli and files called node.ts, *.node.ts or *Node.ts may.'
   return null
 }

@@ -7,6 +7,8 @@ import { shell, useShell } from './page.ts'
 
 const apple = typeof navigator !== 'undefined' && /Mac|iPhone|iPad/.test(navigator.userAgent)
 
+const KEYED = ACTS.filter((act) => act.keys.length > 0)
+
 export function HelpSheet() {
   const open = useShell((s) => s.help)
   return (
@@ -15,11 +17,11 @@ export function HelpSheet() {
         <Dialog className="shell-modal-body">
           <Heading slot="title">Keys</Heading>
           <div className="shell-keys">
-            {[...new Set(ACTS.map((a) => a.group))].map((group) => (
+            {[...new Set(KEYED.map((a) => a.group))].map((group) => (
               <section key={group}>
                 <h3>{group}</h3>
                 <dl>
-                  {ACTS.filter((a) => a.group === group).map((act) => (
+                  {KEYED.filter((a) => a.group === group).map((act) => (
                     <div key={act.id}>
                       <dt>{act.label}</dt>
                       <dd>

@@ -103,7 +103,7 @@ export function NumberField(p: NumberFieldProps) {
             if (event.key === 'ArrowUp' || event.key === 'ArrowDown') held.end()
           }}
           onBlur={() => {
-            held.end()
+            held.endKeys()
             commit(true)
           }}
         />
@@ -167,6 +167,10 @@ function useHeld(p: NumberFieldProps, setWhy: (why: string | null) => void) {
 
   return {
     end,
+    /** Pressing on a label takes the focus from its field: that must not end the scrub it begins. */
+    endKeys: () => {
+      if (!scrub.current) end()
+    },
     step: (from: number | null, steps: number) => {
       const now = latest.current
       const start = from ?? now.value

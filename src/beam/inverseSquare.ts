@@ -63,7 +63,7 @@ interface Bracket {
 /** From far away towards the lamp until the deviation first exceeds 1 %: within it "at this and all greater distances". */
 function walkInwards(rays: RayColumns, cone: number, infinite: Float64Array): Bracket | 'everywhere' | 'nowhere' {
   let farthest = 0
-  for (let i = 0; i < rays.count; i++) farthest = Math.max(farthest, Math.hypot(rays.xMm[i]!, rays.yMm[i]!))
+  for (let i = 0; i < rays.count; i++) farthest = Math.max(farthest, Math.sqrt(rays.xMm[i]! ** 2 + rays.yMm[i]! ** 2))
   const startMm = Math.max(1, (START * farthest) / cone)
   let [farMm, far] = [startMm, infinite]
   let [list, listToMm] = [reachable(rays, cone, startMm / 2), startMm / 2]
@@ -96,14 +96,19 @@ function widthFor(run: Run, rays: RayColumns): number {
   const { all, layout } = fold(run)
   const half = halfAngleHolding(all.data, layout.profileLm, thetaEdges(run.shape), 0.5)
   const most = Math.max(Math.tan(run.shape.axialConeHalfRad), Math.tan(Math.min(half, 1.2) / 4))
-  let cone = Math.tan(run.shape.axialConeHalfRad)
-  for (; cone < most; cone = Math.min(most, cone * 1.25)) {
-    let count = 0
-    const reach = 1.5 * cone * cone
-    for (let i = 0; i < rays.count; i++) if (rays.slopeX[i]! ** 2 + rays.slopeY[i]! ** 2 < reach) count++
-    if (count >= RAYS_WANTED) break
+  const least = Math.tan(run.shape.axialConeHalfRad)
+  const widths = [least]
+  while (widths.at(-1)! < most) widths.push(Math.min(most, widths.at(-1)! * 1.25))
+  const count = new Float64Array(widths.length)
+  const widest = 1.5 * most * most
+  for (let i = 0; i < rays.count; i++) {
+    const square = rays.slopeX[i]! ** 2 + rays.slopeY[i]! ** 2
+    if (square >= widest) continue
+    for (let k = widths.length - 1; k >= 0 && square < 1.5 * widths[k]! ** 2; k--) count[k]!++
   }
-  return cone
+  let k = 0
+  while (k < widths.length - 1 && count[k]! < RAYS_WANTED) k++
+  return widths[k]!
 }
 
 /** The disc of the kernel, in slopes. */
@@ -115,8 +120,8 @@ function reachable(rays: RayColumns, cone: number, d: number): Uint32Array {
   const found = new Uint32Array(rays.count)
   let n = 0
   for (let i = 0; i < rays.count; i++) {
-    const slope = Math.hypot(rays.slopeX[i]!, rays.slopeY[i]!)
-    if (slope < radius + Math.hypot(rays.xMm[i]!, rays.yMm[i]!) / d) found[n++] = i
+    const slope = Math.sqrt(rays.slopeX[i]! ** 2 + rays.slopeY[i]! ** 2)
+    if (slope < radius + Math.sqrt(rays.xMm[i]! ** 2 + rays.yMm[i]! ** 2) / d) found[n++] = i
   }
   return found.slice(0, n)
 }

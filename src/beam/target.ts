@@ -27,14 +27,32 @@ const RAYS_IN_CENTRE = 200
 
 export function readTarget(run: Run, lamp: Lamp): TargetReading {
   const { distanceM, widthM, heightM } = lamp.target
-  const rays = rayColumns(run, frontZMm(lamp) + 1000 * distanceM)
+  const rays = atTarget(rayColumns(run, frontZMm(lamp)), 1000 * distanceM)
   const on = landing(rays, 500 * widthM, 500 * heightM)
   if (on.count >= ENOUGH_RAYS) return fromRays(run, lamp, rays, on)
   return fromFarField(fold(run), lamp)
 }
 
+interface Landed {
+  xMm: Float32Array
+  yMm: Float32Array
+  lumens: Float32Array
+  batch: Uint8Array
+  count: number
+}
+
+function atTarget(rays: RayColumns, distanceMm: number): Landed {
+  const xMm = new Float32Array(rays.count)
+  const yMm = new Float32Array(rays.count)
+  for (let i = 0; i < rays.count; i++) {
+    xMm[i] = rays.xMm[i]! + rays.slopeX[i]! * distanceMm
+    yMm[i] = rays.yMm[i]! + rays.slopeY[i]! * distanceMm
+  }
+  return { xMm, yMm, lumens: rays.lumens, batch: rays.batch, count: rays.count }
+}
+
 /** Indexes of the rays that land within ± half of the axis. */
-function landing(rays: RayColumns, halfXMm: number, halfYMm: number): { count: number; index: Uint32Array } {
+function landing(rays: Landed, halfXMm: number, halfYMm: number): { count: number; index: Uint32Array } {
   const index = new Uint32Array(rays.count)
   let count = 0
   for (let i = 0; i < rays.count; i++) {
@@ -52,7 +70,7 @@ interface Cells {
 
 /** About square cells, so many that each holds `raysACell` on average. */
 function binned(
-  rays: RayColumns,
+  rays: Landed,
   on: { count: number; index: Uint32Array },
   target: Lamp['target'],
   raysACell: number,
@@ -74,7 +92,7 @@ function binned(
   return { columns, rows, lx }
 }
 
-function fromRays(run: Run, lamp: Lamp, rays: RayColumns, on: { count: number; index: Uint32Array }): TargetReading {
+function fromRays(run: Run, lamp: Lamp, rays: Landed, on: { count: number; index: Uint32Array }): TargetReading {
   const { target } = lamp
   const cells = binned(rays, on, target, RAYS_A_CELL, CELLS)
   const { mean, least, evenness } = spread(cells)
@@ -146,7 +164,7 @@ function spread({ columns, rows, lx }: Cells): { mean: Figure; least: Figure; ev
  * Mean over the axial cone's disc at that distance, or a twentieth of the target's shorter side, whichever is wider; grown until it
  * holds enough rays, to the whole shorter side at most.
  */
-function centreLx(run: Run, rays: RayColumns, target: Lamp['target']): { figure: Figure; radiusM: number } {
+function centreLx(run: Run, rays: Landed, target: Lamp['target']): { figure: Figure; radiusM: number } {
   const most = Math.min(target.widthM, target.heightM) / 2
   const cone = target.distanceM * Math.tan(run.shape.axialConeHalfRad)
   const radii = [Math.min(most, Math.max(cone, most / 10))]
@@ -154,8 +172,8 @@ function centreLx(run: Run, rays: RayColumns, target: Lamp['target']): { figure:
   const lm = radii.map(() => new Float64Array(BATCHES))
   const count = new Float64Array(radii.length)
   for (let i = 0; i < rays.count; i++) {
-    const r = Math.hypot(rays.xMm[i]!, rays.yMm[i]!) / 1000
-    for (let k = radii.length - 1; k >= 0 && r <= radii[k]!; k--) {
+    const square = (rays.xMm[i]! ** 2 + rays.yMm[i]! ** 2) / 1e6
+    for (let k = radii.length - 1; k >= 0 && square <= radii[k]! ** 2; k--) {
       lm[k]![rays.batch[i]!]! += rays.lumens[i]!
       count[k]!++
     }

@@ -39,8 +39,18 @@ function perSr(shape: TallyShape): Float64Array {
   return value
 }
 
+const cdOf = new WeakMap<Tally, Float64Array>()
+
 /** Intensity of each cell, cd. */
 export function windowCd(folded: Folded, tally: Tally): Float64Array {
+  const known = cdOf.get(tally)
+  if (known) return known
+  const cd = makeCd(folded, tally)
+  cdOf.set(tally, cd)
+  return cd
+}
+
+function makeCd(folded: Folded, tally: Tally): Float64Array {
   const inverse = perSr(folded.run.shape)
   const cd = new Float64Array(inverse.length)
   const from = folded.layout.windowLm

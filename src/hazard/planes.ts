@@ -80,6 +80,8 @@ function fullestBlock(grid: Float32Array, n: number): { most: number; at: number
   return { most, at }
 }
 
+const GROWN = [1, 1.5, 2.25, 3.4, 5]
+
 /** Watts over the discs about a place at a plane. Grows the disc until it holds enough rays, so that the far field isn't all noise. */
 export function discIrradiance(
   rays: RayColumns,
@@ -90,7 +92,7 @@ export function discIrradiance(
   enough: number,
   passes?: Passing,
 ): { kWm2: number; se: number; discMm: number; rays: number } {
-  const grown = enough > 0 ? [1, 1.5, 2.25, 3.4, 5, 7.6, 11.4, 17] : [1]
+  const grown = enough > 0 ? GROWN : [1]
   const reach = grown.map((g) => ((g * discMm) / 2) ** 2)
   const widest = reach.at(-1)!
   const watts = grown.map(() => new Float64Array(BATCHES))
@@ -98,8 +100,10 @@ export function discIrradiance(
   for (let k = 0; k < sample.index.length; k++) {
     const i = sample.index[k]!
     const x = rays.xMm[i]! + rays.slopeX[i]! * distanceMm
+    const across = (x - place.xMm) ** 2
+    if (across > widest) continue
     const y = rays.yMm[i]! + rays.slopeY[i]! * distanceMm
-    const square = (x - place.xMm) ** 2 + (y - place.yMm) ** 2
+    const square = across + (y - place.yMm) ** 2
     if (square > widest || (passes && !passes(i, x, y, distanceMm))) continue
     for (let g = grown.length - 1; g >= 0 && square <= reach[g]!; g--) {
       watts[g]![rays.batch[i]!]! += rays.watts[i]!
@@ -138,19 +142,19 @@ export function climbDensity(
   discMm: number,
   passes?: Passing,
 ): Spot2 & { crowd: number } {
+  const local = crossings(rays, index, distanceMm, start, 1.5 * discMm, passes)
   let { xMm, yMm } = start
   let crowd = 0
   const reach = (discMm / 2) ** 2
   for (let round = 0; round < 8; round++) {
     let [w, sx, sy] = [0, 0, 0]
     crowd = 0
-    for (let k = 0; k < index.length; k++) {
-      const i = index[k]!
-      const x = rays.xMm[i]! + rays.slopeX[i]! * distanceMm
-      const y = rays.yMm[i]! + rays.slopeY[i]! * distanceMm
+    for (let k = 0; k < local.length; k += 3) {
+      const x = local[k]!
+      const y = local[k + 1]!
       const square = (x - xMm) ** 2 + (y - yMm) ** 2
-      if (square > reach || (passes && !passes(i, x, y, distanceMm))) continue
-      const watts = rays.watts[i]!
+      if (square > reach) continue
+      const watts = local[k + 2]!
       w += watts
       sx += watts * x
       sy += watts * y
@@ -161,7 +165,28 @@ export function climbDensity(
     const [dx, dy] = [sx / w - xMm, sy / w - yMm]
     xMm += dx
     yMm += dy
-    if (Math.hypot(dx, dy) < 0.01 * discMm) break
+    if (dx * dx + dy * dy < (0.01 * discMm) ** 2) break
   }
   return { xMm, yMm, crowd }
+}
+
+/** x, y, watts of the rays near a place at a plane. */
+function crossings(
+  rays: RayColumns,
+  index: Uint32Array,
+  distanceMm: number,
+  at: Spot2,
+  reachMm: number,
+  passes?: Passing,
+): number[] {
+  const found: number[] = []
+  for (let k = 0; k < index.length; k++) {
+    const i = index[k]!
+    const x = rays.xMm[i]! + rays.slopeX[i]! * distanceMm
+    if (x - at.xMm > reachMm || at.xMm - x > reachMm) continue
+    const y = rays.yMm[i]! + rays.slopeY[i]! * distanceMm
+    if (y - at.yMm > reachMm || at.yMm - y > reachMm) continue
+    if (!passes || passes(i, x, y, distanceMm)) found.push(x, y, rays.watts[i]!)
+  }
+  return found
 }

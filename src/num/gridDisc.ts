@@ -42,55 +42,78 @@ const cellWidth = (grid: DiscGrid, row: number, column: number) =>
   grid.widths[row]! * (grid.shares ? grid.shares[column]! : 1)
 
 /**
- * Covered area of each cell: the disc in thin strips along the rows, exact along the strip. What hangs over the edge of the
- * grid is left out, so the mean is over the part that lies on it. A disc smaller than the cell under it covers that cell.
+ * Calls `cover` with cells and areas of them under the disc (a cell may come several times): the disc in thin strips along the
+ * rows, exact along the strip. What hangs over the edge of the grid is left out, so a mean is over the part that lies on it. A
+ * disc smaller than the cell under it covers that cell.
  */
-export function discCells(grid: DiscGrid, place: GridPlace, radius: number, strips = 25): DiscCells {
+function eachCovered(
+  grid: DiscGrid,
+  place: GridPlace,
+  radius: number,
+  strips: number,
+  cover: (index: number, area: number) => void,
+): void {
   const centreRow = Math.min(grid.rows - 1, Math.max(0, Math.floor(place.row)))
   const centreColumn = wrapped(grid, Math.floor(place.column))
   const width = cellWidth(grid, centreRow, centreColumn)
-  if (radius < Math.max(width, grid.rowSize) / 2)
-    return { index: [centreRow * grid.columns + centreColumn], area: [width * grid.rowSize] }
+  if (radius < Math.max(width, grid.rowSize) / 2) {
+    cover(centreRow * grid.columns + centreColumn, width * grid.rowSize)
+    return
+  }
   const perRow = Math.max(1, Math.ceil((strips * grid.rowSize) / (2 * radius)))
   const thick = grid.rowSize / perRow
   const reach = radius / grid.rowSize
-  const found = new Map<number, number>()
   const first = Math.max(0, Math.floor(place.row - reach))
   const last = Math.min(grid.rows - 1, Math.floor(place.row + reach))
   for (let row = first; row <= last; row++) {
     for (let k = 0; k < perRow; k++) {
       const y = (row - place.row) * grid.rowSize + (k + 0.5) * thick
-      if (Math.abs(y) < radius) coverStrip(grid, found, row, place.column, Math.sqrt(radius * radius - y * y), thick)
+      if (y > -radius && y < radius)
+        coverStrip(grid, row, place.column, Math.sqrt(radius * radius - y * y), thick, cover)
     }
   }
-  return { index: [...found.keys()], area: [...found.values()] }
 }
 
-/** Adds a strip that reaches `half` to both sides of the centre, walking cell by cell. */
+/** A strip that reaches `half` to both sides of the centre, walked cell by cell. */
 function coverStrip(
   grid: DiscGrid,
-  into: Map<number, number>,
   row: number,
   centre: number,
   half: number,
   thick: number,
-) {
-  for (const sense of [1, -1]) {
+  cover: (index: number, area: number) => void,
+): void {
+  for (let sense = -1; sense <= 1; sense += 2) {
     let left = half
     let u = centre
     for (let step = 0; left > 0 && step <= grid.columns; step++) {
-      let column = sense > 0 ? Math.floor(u) : Math.ceil(u) - 1
+      const column = sense > 0 ? Math.floor(u) : Math.ceil(u) - 1
       if (!grid.wraps && (column < 0 || column >= grid.columns)) break
       const edge = sense > 0 ? column + 1 : column
-      column = wrapped(grid, column)
-      const wide = cellWidth(grid, row, column)
-      const run = Math.min(left, Math.abs(edge - u) * wide)
-      const at = row * grid.columns + column
-      into.set(at, (into.get(at) ?? 0) + run * thick)
+      const at = wrapped(grid, column)
+      const run = Math.min(left, Math.abs(edge - u) * cellWidth(grid, row, at))
+      cover(row * grid.columns + at, run * thick)
       left -= run
       u = edge
     }
   }
+}
+
+export function discCells(grid: DiscGrid, place: GridPlace, radius: number, strips = 25): DiscCells {
+  const found = new Map<number, number>()
+  eachCovered(grid, place, radius, strips, (at, area) => found.set(at, (found.get(at) ?? 0) + area))
+  return { index: [...found.keys()], area: [...found.values()] }
+}
+
+/** The same mean as over `discCells`, without the list. */
+function meanAt(grid: DiscGrid, place: GridPlace, radius: number, density: ArrayLike<number>): number {
+  let sum = 0
+  let covered = 0
+  eachCovered(grid, place, radius, 12, (at, area) => {
+    sum += area * density[at]!
+    covered += area
+  })
+  return covered > 0 ? sum / covered : 0
 }
 
 const wrapped = (grid: DiscGrid, column: number) =>
@@ -208,7 +231,7 @@ function climb(
   search: Search,
 ): FoundPlace {
   const sense = search.least ? -1 : 1
-  let best: FoundPlace = { ...start, mean: meanOver(discCells(grid, start, radius), density) }
+  let best: FoundPlace = { ...start, mean: meanAt(grid, start, radius, density) }
   for (let step = 1; step > 0.1; step /= 2) {
     for (let round = 0; round < 8; round++) {
       const before = best
@@ -221,7 +244,7 @@ function climb(
         const at = { column: before.column + dc, row: before.row + dr }
         if (!onGrid(grid, at)) continue
         if (search.allowed && !search.allowed(Math.floor(at.row), wrapped(grid, Math.floor(at.column)))) continue
-        const mean = meanOver(discCells(grid, at, radius), density)
+        const mean = meanAt(grid, at, radius, density)
         if (sense * mean > sense * best.mean) best = { ...at, mean }
       }
       if (best === before) break

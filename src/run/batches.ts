@@ -1,7 +1,7 @@
 // Figures with their error from the sixteen batches: delete-one jackknife on sums, so that ratios and crossings carry
 // their error without a formula of their own. Reference: Efron, The Jackknife, the Bootstrap and Other Resampling Plans,
 // SIAM 1982, section 3.
-import { jackknife as leaveOneOut, mean, standardError } from '../num/stats.ts'
+import { mean, standardError } from '../num/stats.ts'
 import type { Figure } from './figure.ts'
 import { type TallyLayout, tallyLayout } from './layout.ts'
 import { lumensPerWeight, wattsPerWeight } from './scale.ts'
@@ -68,8 +68,14 @@ const scaled = (run: Run, data: Float64Array): Tally => ({
 })
 
 /** Value from all batches, error from leaving out one at a time. */
-export const jackknife = (all: number, without: readonly number[]): Figure =>
-  leaveOneOut(without.length, (leftOut) => (leftOut === null ? all : without[leftOut]!))
+export function jackknife(all: number, without: readonly number[]): Figure {
+  const n = without.length
+  let m = 0
+  for (let i = 0; i < n; i++) m += without[i]! / n
+  let squares = 0
+  for (let i = 0; i < n; i++) squares += (without[i]! - m) ** 2
+  return { value: all, se: Math.sqrt(((n - 1) / n) * squares) }
+}
 
 /** A figure from the small segments of the tally (everything before `windowLm`). */
 export function overBatches(

@@ -24,6 +24,17 @@ export interface RayColumns {
  * number of lumens as in the tallies, by the mean weight emitted.
  */
 export function rayColumns(run: Run, zMm: number, sense: 1 | -1 = 1): RayColumns {
+  const last = kept.get(run)
+  if (last && last.of === run.exits && last.columns.zMm === zMm && last.sense === sense) return last.columns
+  const columns = makeColumns(run, zMm, sense)
+  kept.set(run, { of: run.exits, sense, columns })
+  return columns
+}
+
+/** The last set made of a run: several readers ask for the same plane. */
+const kept = new WeakMap<Run, { of: Run['exits']; sense: 1 | -1; columns: RayColumns }>()
+
+function makeColumns(run: Run, zMm: number, sense: 1 | -1): RayColumns {
   const { data, count, fromRays, batch } = run.exits
   const wattsPerUnit = fromRays > 0 ? run.emittedW / fromRays : 0
   const lumensPerUnit = fromRays > 0 ? (run.emittedLm / fromRays) * weightRatio(run) : 0

@@ -33,8 +33,8 @@ export function Knobs({ box }: { box: React.RefObject<HTMLElement | null> }) {
             onPointerEnter={() => section.setState({ active: name })}
             onFocus={() => section.setState({ active: name })}
             onBlur={() => {
-              hand.leave()
-              section.setState({ active: null })
+              hand.leave(name)
+              section.setState((s) => (s.active === name ? { active: null } : s))
             }}
             onKeyDown={(e) => {
               if (e.ctrlKey || e.metaKey) return

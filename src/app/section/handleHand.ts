@@ -96,6 +96,11 @@ export function createHand(box: () => HTMLElement | null) {
     return true
   }
 
-  return { press, keyDown, keyUp: () => letGo('drop'), leave: () => letGo('drop') }
+  /** Focus left that handle (or, without a name, the whole drawing). A press on another handle has taken its own grip by then. */
+  function leave(name?: HandleName) {
+    if (name === undefined || grip?.name === name) letGo('drop')
+  }
+
+  return { press, keyDown, keyUp: () => letGo('drop'), leave }
 }
 export type Hand = ReturnType<typeof createHand>

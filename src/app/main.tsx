@@ -9,6 +9,7 @@ import { listenForDrops } from './shell/files.ts'
 import { drawer, page, shell, takeFile } from './shell/page.ts'
 import { Shell } from './shell/Shell.tsx'
 import { tracing } from './shell/tracing.ts'
+import { design } from './store/stores.ts'
 
 listenForKeys(ACTS, page)
 listenForDrops((dropping) => shell.setState({ dropping }), takeFile)
@@ -16,5 +17,9 @@ drawer.start(gannetHead).then(() => tracing.start(openDesk))
 window.addEventListener('pagehide', () => drawer.keep())
 document.addEventListener('visibilitychange', () => {
   if (document.visibilityState === 'hidden') drawer.keep()
+})
+// The lamp's name in the tab, and at the head of a printed sheet.
+design.store.subscribe(({ lamp }) => {
+  document.title = `${lamp.name} · Lampwright`
 })
 createRoot(document.getElementById('root')!).render(<Shell />)

@@ -1,7 +1,7 @@
 // The parts of the lamp in the order light meets them. A finding's place opens its part.
 import { useEffect } from 'react'
 import type { Place } from '../../checks/finding.ts'
-import { useView } from '../store/stores.ts'
+import { useView, view } from '../store/stores.ts'
 import { BoardsPart } from './BoardsPart.tsx'
 import { EmittersPart } from './EmittersPart.tsx'
 import { FacePart } from './FacePart.tsx'
@@ -18,7 +18,7 @@ import './parts.css'
 export function PartsColumn() {
   const pointed = useView((s) => s.pointed)
   useEffect(() => {
-    const key = pointed && partAt(pointed)
+    const key = pointed && partAt(pointed, view.getState().boards)
     if (!key) return
     openPart(key, true)
     // The group opens with the next render; only then is there something to scroll to.
@@ -45,9 +45,10 @@ export function PartsColumn() {
 }
 
 /** Which part a place lies on. */
-export function partAt(place: Place): PartKey {
+export function partAt(place: Place, selected: readonly string[]): PartKey {
   if (place.kind === 'part') return place.part
-  if (place.kind === 'board' || place.kind === 'emitter') return 'selection'
+  if (place.kind === 'emitter') return 'optics'
+  if (place.kind === 'board') return selected.length > 0 ? 'selection' : 'boards'
   const on = { lens: 'lens', wall: 'tunnel', face: 'face', front: 'target', inside: 'lens' } as const
   return on[place.on]
 }

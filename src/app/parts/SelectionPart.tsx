@@ -130,14 +130,13 @@ function EmitterFields({ keys }: { keys: readonly string[] }) {
 
 function OpticOf({ read, write }: { read(lamp: Lamp): string; write(lamp: Lamp, key: string): Lamp }) {
   const types = useDesign((s) => s.lamp.opticTypes)
-  const usual = useDesign((s) => s.lamp.optic)
   const shown = useDesign((s) => read(s.lamp))
   return (
     <LampChoice
       label="Optic"
       does="Of these only; the lamp's usual optic stands under Optics"
       options={[
-        { key: USUAL, name: `as the lamp: ${types.find((t) => t.id === usual)?.name ?? usual}` },
+        { key: USUAL, name: 'as the lamp' },
         ...types.map((t) => ({ key: t.id, name: t.name })),
         ...(shown === VARIED ? [{ key: VARIED, name: 'varied' }] : []),
       ]}

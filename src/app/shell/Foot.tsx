@@ -1,4 +1,6 @@
-// One line of caution, always there, and whether the lamp is being kept.
+// The cautions that matter most in one line, always there, all of them one press away; and whether the lamp is being kept.
+import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
+import { CAUTIONS } from '../../checks/cautions.ts'
 import { useDrawer } from './page.ts'
 
 export function Foot() {
@@ -7,8 +9,23 @@ export function Foot() {
     <footer className="shell-foot">
       <p className="shell-caution">
         <strong>Never look into the beam. Cover the lens in daylight: sun falling in can set the lamp alight.</strong>{' '}
-        <span>Figures are estimates for planning, no classification.</span>
+        <span>Figures are estimates for planning.</span>
       </p>
+      <DialogTrigger>
+        <Button className="shell-more">All cautions</Button>
+        <Popover className="ui-popover shell-drawer" placement="top start">
+          <Dialog className="shell-drawer-body">
+            <Heading slot="title" className="shell-drawer-title">
+              Before you light it, and whenever you carry it
+            </Heading>
+            <ul className="shell-cautions">
+              {CAUTIONS.map((c) => (
+                <li key={c.id}>{c.text}</li>
+              ))}
+            </ul>
+          </Dialog>
+        </Popover>
+      </DialogTrigger>
       <p className="shell-kept" role="status">
         {trouble ?? 'Kept in this browser by itself'}
       </p>

@@ -29,7 +29,7 @@ export function StatesMenu() {
                         if (i > 0) drawer.goBack(state)
                       }}
                     >
-                      <span>{state.label}</span>
+                      <span>{state.label === 'Open' ? 'As it was opened' : state.label}</span>
                       <small>{i === 0 ? 'as it is now' : whenText(state.at)}</small>
                     </Button>
                   </li>

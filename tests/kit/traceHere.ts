@@ -2,8 +2,8 @@
 // don't bind here.
 
 import { makeKernel } from '../../src/engine/cpu/kernel.ts'
-import { chooseShape } from '../../src/engine/shape.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
+import { chooseShape } from '../../src/job/shape.ts'
 import type { EmitterType, Lamp, Lens, OpticType, Profile, Site, Spectrum, Tunnel } from '../../src/lamp/schema.ts'
 import { mean, standardError } from '../../src/num/stats.ts'
 import type { Figure } from '../../src/run/figure.ts'

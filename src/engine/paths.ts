@@ -1,4 +1,6 @@
-// A few hundred paths with their corners, for the views: the first rays of the run, traced again.
+// A few hundred paths with their corners, for the views: the first rays of the run, traced again. The run lets weights fall; a drawn path
+// ends where it is absorbed, by a draw of its own, so that the losses are seen in their true share.
+import { mix, unit } from '../optics/draws.ts'
 import { BATCHES, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
 import { makeKernel } from './cpu/kernel.ts'
@@ -17,6 +19,7 @@ export function tracePaths(scene: Scene, shape: TallyShape, seed: number, count:
   const emitter: number[] = []
   if (scene.emittedW > 0) {
     const kernel = makeKernel(scene, shape, { seed, plainRandom: false, exitsBelow: 0 })
+    let steps = seed
     const trail = {
       point(x: number, y: number, z: number) {
         const n = xyz.length
@@ -24,6 +27,7 @@ export function tracePaths(scene: Scene, shape: TallyShape, seed: number, count:
         if (n > from && xyz[n - 3] === x && xyz[n - 2] === y && xyz[n - 1] === z) return
         xyz.push(x, y, z)
       },
+      stops: (share: number) => share > 0 && unit(mix((steps = mix(steps + 1)))) < share,
       end(f: number, e: number) {
         start.push(xyz.length / 3)
         fate.push(f)

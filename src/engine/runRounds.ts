@@ -39,7 +39,7 @@ export async function runRounds(
   options: RoundsOptions,
   after: AfterRound,
 ): Promise<Run> {
-  const size = tallyLayout(shape).size
+  const { size, windowLm } = tallyLayout(shape)
   const tallies = Array.from({ length: BATCHES }, () => new Float64Array(size))
   const exits: { batch: number; rows: Float32Array }[] = []
   const loaded = pool.load(scene, shape, {
@@ -60,8 +60,10 @@ export async function runRounds(
       }
       for (const [batch, result] of results.entries()) {
         const sum = tallies[batch]!
-        const part = result.tally
-        for (let i = 0; i < size; i++) sum[i]! += part[i]!
+        const { sums, maps } = result
+        for (let i = 0; i < windowLm; i++) sum[i]! += sums[i]!
+        for (let i = windowLm; i < size; i++) sum[i]! += maps[i - windowLm]!
+        loaded.done(result)
         if (result.exits.length > 0) exits.push({ batch, rows: result.exits })
       }
       run = { ...run, rays: end * BATCHES, exits: joinExits(exits, Math.min(end * BATCHES, options.exitsBelow)) }

@@ -1,11 +1,11 @@
 // The sun falling in backwards, at a row of tilts: a small run each, the same interfaces as the beam's.
 import type { Pool } from '../engine/cpu/pool.ts'
 import { runRounds } from '../engine/runRounds.ts'
-import { chooseShape } from '../engine/shape.ts'
 import { readSun, type SunAtTilt } from '../hazard/sun.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { compileSun } from '../scene/compile.ts'
 import type { Scene } from '../scene/scene.ts'
+import { chooseShape } from './shape.ts'
 import type { Control } from './trace.ts'
 
 const TILTS = [0, 1, 2, 3, 5, 7, 10, 15, 20, 30, 45, 60]

@@ -2,10 +2,10 @@
 import { readBeam } from '../beam/beam.ts'
 import type { Pool } from '../engine/cpu/pool.ts'
 import { runRounds } from '../engine/runRounds.ts'
-import { chooseShape } from '../engine/shape.ts'
 import { operatingPoint } from '../heat/operating.ts'
 import type { Lamp, OpticType } from '../lamp/schema.ts'
 import { compile } from '../scene/compile.ts'
+import { chooseShape } from './shape.ts'
 import type { Variant } from './sheet.ts'
 import type { Control } from './trace.ts'
 

@@ -32,7 +32,10 @@ export const TX = 18
 export const TY = 19
 export const TZ = 20
 export const LOSS = 21
-export const RAY_SIZE = 22
+/** 1 once the lens has sent the ray back; sunlight: 1 once it has come in. */
+export const RETURNED = 22
+export const ENTERED = 23
+export const RAY_SIZE = 24
 
 /** How a ray ends its passage through a lens. */
 export const LEAVES_WORKED = 1 // by the grooved or curved side

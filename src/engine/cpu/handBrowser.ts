@@ -1,11 +1,11 @@
 import type { Hand } from './pool.ts'
-import type { Answer } from './protocol.ts'
+import { type Answer, handedOver } from './protocol.ts'
 
 /** A worker of the browser. */
 export function browserHand(): Hand {
   const worker = new Worker(new URL('./traceWorker.ts', import.meta.url), { type: 'module' })
   return {
-    post: (order) => worker.postMessage(order),
+    post: (order) => worker.postMessage(order, handedOver(order)),
     onAnswer(take) {
       worker.onmessage = (event: MessageEvent<Answer>) => take(event.data)
     },

@@ -1,29 +1,20 @@
 // The reference engine: one ray from birth to end, and the loop over a stretch of a batch. Nothing is allocated per ray.
 
 import { passCup } from '../../optics/cup.ts'
-import { Draw, draw, drawAt, SOBOL_DIMENSIONS, seedStream, unit } from '../../optics/draws.ts'
+import { Draw, drawAt, SOBOL_DIMENSIONS, seedStream, unit } from '../../optics/draws.ts'
 import { chooseWavelength, leaveEmitter, leaveSun, whichEmitter } from '../../optics/emission.ts'
-import { insideFace } from '../../optics/face.ts'
-import { passFresnel } from '../../optics/grooves.ts'
-import { passIdeal } from '../../optics/idealLens.ts'
-import { lambertian } from '../../optics/interface.ts'
 import {
   DX,
   DY,
   DZ,
   E,
-  ENDS_AT_RIM,
+  ENTERED,
   KIND,
-  LEAVES_FLAT,
-  LEAVES_WORKED,
   LOSS,
-  NX,
-  NY,
-  NZ,
   P,
   RAY_SIZE,
+  RETURNED,
   RISER,
-  STEP_LIMIT,
   STEPS,
   W,
   X,
@@ -31,11 +22,12 @@ import {
   Z,
 } from '../../optics/records.ts'
 import { scrambledNumbers, sobolAt, sobolStep } from '../../optics/sobol.ts'
-import { passSolid } from '../../optics/solidLens.ts'
-import { insideSection, leaveWall, sectionAt, toWall } from '../../optics/wall.ts'
-import { BATCHES, FATES, type Fate, type TallyShape } from '../../run/types.ts'
+import { insideSection, sectionAt } from '../../optics/wall.ts'
+import { tallyLayout } from '../../run/layout.ts'
+import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import { makeTally, type Tally } from './tally.ts'
+import { fate, GAP_ABOVE, GAP_BELOW, LENS, makeWalk, type Trail, TUNNEL } from './walk.ts'
 
 export interface KernelOptions {
   seed: number
@@ -44,50 +36,27 @@ export interface KernelOptions {
   exitsBelow: number
 }
 
-/** Keeps the corners of paths, for the views. */
-export interface Trail {
-  point(x: number, y: number, z: number): void
-  end(fate: number, emitter: number): void
-}
-
 export interface Kernel {
-  /** Trace indices [from, to) of a batch into a tally buffer; gives the exit records made, EXIT_STRIDE floats each. */
+  /**
+   * Trace indices [from, to) of a batch, adding to `sums` (the tally up to its maps) and `maps` (the rest); gives the exit records made,
+   * EXIT_STRIDE floats each.
+   */
+  traceSplit(batch: number, from: number, to: number, sums: Float64Array, maps: Float32Array): Float32Array
+  /** The same, adding to one whole tally. */
   trace(batch: number, from: number, to: number, into: Float64Array): Float32Array
   /** The same rays again, with their corners. */
   retrace(batch: number, index: number, trail: Trail): void
 }
 
-const fate = Object.fromEntries(FATES.map((name, i) => [name, i])) as Record<Fate, number>
-const ENDED = 0
-const GAP_BELOW = 1 // between face and tunnel, or all the way to the lens when there is no tunnel
-const TUNNEL = 2 // somewhere in the tunnel
-const TUNNEL_WALL = 5 // in the tunnel, and sure to meet its wall
-const GAP_ABOVE = 3
-const LENS = 4
-/** Under this weight the roulette begins; a survivor is doubled. */
-const SMALL = 0.01
-
 export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptions): Kernel {
-  const { params: p, emitters, kinds, profiles, quantiles, lensIndex, lumPerWatt, rings } = scene
+  const { params: p, emitters, kinds, profiles, quantiles, lensIndex, lumPerWatt } = scene
   const count = p[P.emitters]!
   const hasTunnel = p[P.hasTunnel]! > 0
   const zIn = p[P.zIn]!
   const zOut = p[P.zOut]!
-  const rIn = p[P.rIn]!
   const sides = p[P.sides]!
   const rOut = hasTunnel ? sectionAt(p, zOut) : 0
-  const wallRho = p[P.wallRho]!
-  const faceShape = p[P.faceShape]!
-  const faceHalf = p[P.faceHalf]!
-  const faceRho = p[P.faceRho]!
   const lensKind = p[P.lensKind]!
-  const lensFront = p[P.lensFront]!
-  const lensHalf = p[P.lensHalf]!
-  const lensSquare = p[P.lensSquare]! > 0
-  const lensSign = p[P.lensSign]!
-  const lensZ = p[P.lensZ]!
-  const lensThickness = p[P.lensThickness]!
-  const lensLayer = p[P.lensLayer]!
   const sun = p[P.source]! > 0
 
   const ray = new Float64Array(RAY_SIZE)
@@ -95,33 +64,20 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
   const point = new Int32Array(SOBOL_DIMENSIONS)
   const first = new Float64Array(SOBOL_DIMENSIONS)
   const tally = makeTally(shape)
+  const layout = tallyLayout(shape)
+  let scratch: { sums: Float64Array; maps: Float32Array } | null = null
+  const walk = makeWalk(scene, ray, stream)
+  const { endAt, deliver, follow } = walk
   let emitterNow = 0
   let kindNow = 0
-  let returned = false
-  let entered = false
-
-  /** Book a loss under its own line, or under the lens's returned light once the lens has sent the ray back. */
-  function lose(t: Tally, line: number): void {
-    t.book(ray, returned ? fate.lensReturnedLost : line)
-  }
-
-  /** End the path with all its weight on one line. */
-  function endAt(t: Tally, line: number): number {
-    ray[LOSS] = ray[W]!
-    lose(t, line)
-    ray[W] = 0
-    lastFate = returned && line !== fate.delivered ? fate.lensReturnedLost : line
-    return ENDED
-  }
-  let lastFate = 0
 
   /** Start a ray; false when it ends at once. */
   function birth(t: Tally): number {
     ray[W] = 1
     ray[RISER] = 0
     ray[STEPS] = 0
-    returned = false
-    entered = false
+    ray[RETURNED] = 0
+    ray[ENTERED] = 0
     if (sun) {
       emitterNow = 0
       leaveSun(ray, p, first)
@@ -156,207 +112,13 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
       if (!through) ray[W] = 0
       ray[LOSS] = before - ray[W]!
       t.book(ray, fate.opticLoss)
-      if (!through) {
-        lastFate = fate.opticLoss
-        return ENDED
-      }
+      if (!through) return endAt(t, fate.opticLoss)
     }
     if (hasTunnel && ray[Z]! >= zIn) {
       if (ray[Z]! >= zOut) return lensKind > 0 ? GAP_ABOVE : deliver(t)
       return insideSection(ray[X]!, ray[Y]!, sectionAt(p, ray[Z]!), sides) ? TUNNEL : endAt(t, fate.blocked)
     }
     return !hasTunnel && lensKind === 0 ? deliver(t) : GAP_BELOW
-  }
-
-  function deliver(t: Tally): number {
-    t.deliver(ray, ray[RISER]! > 0 ? fate.deliveredViaRiser : fate.delivered)
-    lastFate = ray[RISER]! > 0 ? fate.deliveredViaRiser : fate.delivered
-    ray[W] = 0
-    return ENDED
-  }
-
-  function moveTo(z: number): void {
-    const s = (z - ray[Z]!) / ray[DZ]!
-    ray[X]! += s * ray[DX]!
-    ray[Y]! += s * ray[DY]!
-    ray[Z] = z
-  }
-
-  /** After a loss: the game of survival under a small weight, booked so that the ledger closes exactly. */
-  function roulette(t: Tally): number {
-    if (ray[W]! >= SMALL || ray[W]! === 0) return 1
-    const w = ray[W]!
-    if (draw(stream) < 0.5) {
-      ray[LOSS] = w
-      t.book(ray, fate.roulette)
-      ray[W] = 0
-      lastFate = fate.roulette
-      return 0
-    }
-    ray[LOSS] = -w
-    t.book(ray, fate.roulette)
-    ray[W] = 2 * w
-    return 1
-  }
-
-  function hitFace(t: Tally): number {
-    moveTo(0)
-    if (!insideFace(ray[X]!, ray[Y]!, faceShape, faceHalf)) return endAt(t, fate.behindFace)
-    t.onFace(ray)
-    ray[LOSS] = ray[W]! * (1 - faceRho)
-    lose(t, fate.face)
-    ray[W]! *= faceRho
-    lastFate = returned ? fate.lensReturnedLost : fate.face
-    if (ray[W]! === 0 || roulette(t) === 0) return ENDED
-    ray[NX] = 0
-    ray[NY] = 0
-    ray[NZ] = 1
-    lambertian(ray, stream)
-    return !hasTunnel && lensKind === 0 ? deliver(t) : GAP_BELOW
-  }
-
-  function crossGapBelow(t: Tally): number {
-    const dz = ray[DZ]!
-    if (dz < 0) return hitFace(t)
-    if (dz === 0) return endAt(t, fate.leakedFaceGap)
-    if (!hasTunnel) return reachLens(t)
-    // Straight up: through the mouth, and if the outlet is clear too (a frustum is convex: nothing stands in between), past it.
-    const along = 1 / dz
-    const sx = ray[DX]! * along
-    const sy = ray[DY]! * along
-    const x = ray[X]! + (zIn - ray[Z]!) * sx
-    const y = ray[Y]! + (zIn - ray[Z]!) * sy
-    ray[X] = x
-    ray[Y] = y
-    ray[Z] = zIn
-    if (!insideSection(x, y, rIn, sides)) return endAt(t, fate.leakedFaceGap)
-    const xOut = x + (zOut - zIn) * sx
-    const yOut = y + (zOut - zIn) * sy
-    if (!insideSection(xOut, yOut, rOut, sides)) return TUNNEL_WALL
-    if (lensKind === 0) {
-      ray[X] = xOut
-      ray[Y] = yOut
-      ray[Z] = zOut
-      return deliver(t)
-    }
-    ray[X] = x + (lensFront - zIn) * sx
-    ray[Y] = y + (lensFront - zIn) * sy
-    ray[Z] = lensFront
-    return arriveAtLens(t)
-  }
-
-  function reachLens(t: Tally): number {
-    moveTo(lensFront)
-    return arriveAtLens(t)
-  }
-
-  function arriveAtLens(t: Tally): number {
-    const x = ray[X]!
-    const y = ray[Y]!
-    const inside = lensSquare
-      ? Math.abs(x) <= lensHalf && Math.abs(y) <= lensHalf
-      : x * x + y * y <= lensHalf * lensHalf
-    if (!inside) return endAt(t, fate.outsideLens)
-    t.onLens(ray)
-    return LENS
-  }
-
-  function crossTunnel(t: Tally): number {
-    const dz = ray[DZ]!
-    if (dz !== 0) {
-      const zEnd = dz > 0 ? zOut : zIn
-      const s = (zEnd - ray[Z]!) / dz
-      const x = ray[X]! + s * ray[DX]!
-      const y = ray[Y]! + s * ray[DY]!
-      if (insideSection(x, y, dz > 0 ? rOut : rIn, sides)) {
-        ray[X] = x
-        ray[Y] = y
-        ray[Z] = zEnd
-        if (dz < 0) return GAP_BELOW
-        return lensKind > 0 ? GAP_ABOVE : deliver(t)
-      }
-    }
-    return meetWall(t)
-  }
-
-  function meetWall(t: Tally): number {
-    const dz = ray[DZ]!
-    const s = toWall(ray, p)
-    const z = ray[Z]! + s * dz
-    if (!(z >= zIn - 1e-3 && z <= zOut + 1e-3)) return endAt(t, fate.lost)
-    ray[X]! += s * ray[DX]!
-    ray[Y]! += s * ray[DY]!
-    ray[Z] = Math.min(Math.max(z, zIn), zOut)
-    t.onWall(ray)
-    ray[LOSS] = ray[W]! * (1 - wallRho)
-    lose(t, fate.wall)
-    ray[W]! *= wallRho
-    lastFate = returned ? fate.lensReturnedLost : fate.wall
-    if (ray[W]! === 0 || roulette(t) === 0) return ENDED
-    leaveWall(ray, stream, p)
-    return TUNNEL
-  }
-
-  function crossGapAbove(t: Tally): number {
-    const dz = ray[DZ]!
-    if (dz > 0) return reachLens(t)
-    if (dz === 0) return endAt(t, fate.leakedLensGap)
-    if (!hasTunnel) return GAP_BELOW
-    moveTo(zOut)
-    if (insideSection(ray[X]!, ray[Y]!, rOut, sides)) return TUNNEL
-    return endAt(t, fate.leakedLensGap)
-  }
-
-  /** Through the lens, from whichever side the ray comes; its absorption is booked here. */
-  function crossLens(t: Tally): number {
-    const fromFace = ray[DZ]! > 0
-    const before = ray[W]!
-    let towardsTarget: boolean
-    if (lensKind === 1) {
-      passIdeal(ray, p)
-      towardsTarget = fromFace
-    } else {
-      const worked = fromFace === lensSign < 0
-      ray[Z] = worked ? (lensKind === 3 ? lensLayer : 0) : -lensThickness
-      ray[DZ] = lensSign * ray[DZ]!
-      const outcome = lensKind === 3 ? passFresnel(ray, stream, p, rings, worked) : passSolid(ray, stream, p, worked)
-      ray[Z] = lensZ + lensSign * ray[Z]!
-      ray[DZ] = lensSign * ray[DZ]!
-      ray[LOSS] = before - ray[W]!
-      if (ray[LOSS]! > 0) lose(t, fate.lensAbsorbed)
-      if (outcome === ENDS_AT_RIM) return endAt(t, fate.lensRim)
-      if (outcome !== LEAVES_WORKED && outcome !== LEAVES_FLAT) return endAt(t, fate.limit)
-      towardsTarget = (outcome === LEAVES_WORKED) === lensSign > 0
-    }
-    if (towardsTarget) {
-      // Light scattered sideways by the outermost grooves may run past the lens; what heads back is no beam.
-      return ray[DZ]! > 0 ? deliver(t) : endAt(t, fate.lensRim)
-    }
-    if (ray[DZ]! > 0) return endAt(t, fate.lensRim)
-    if (sun) {
-      if (!entered) {
-        entered = true
-        t.enter(ray)
-      }
-    } else returned = true
-    return hasTunnel ? GAP_ABOVE : GAP_BELOW
-  }
-
-  function follow(t: Tally, start: number, trail: Trail | null): void {
-    let zone = start
-    for (let step = 0; zone !== ENDED; step++) {
-      if (step >= STEP_LIMIT) {
-        endAt(t, fate.limit)
-        break
-      }
-      if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!)
-      if (zone === TUNNEL) zone = crossTunnel(t)
-      else if (zone === LENS) zone = crossLens(t)
-      else if (zone === TUNNEL_WALL) zone = meetWall(t)
-      else if (zone === GAP_ABOVE) zone = crossGapAbove(t)
-      else zone = crossGapBelow(t)
-    }
-    if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!)
   }
 
   let numbers: Int32Array = new Int32Array(0)
@@ -376,9 +138,9 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
   }
 
   return {
-    trace(batch, from, to, into) {
+    traceSplit(batch, from, to, sums, maps) {
       const nums = numbersFor(batch)
-      tally.begin(into, batch)
+      tally.begin(sums, maps)
       for (let j = from; j < to; j++) {
         if (j === from) sobolAt(point, nums, j)
         else sobolStep(point, nums, j)
@@ -388,20 +150,26 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
       }
       return tally.takeExits()
     },
+    trace(batch, from, to, into) {
+      const maps = new Float32Array(layout.size - layout.windowLm)
+      const exits = this.traceSplit(batch, from, to, into, maps)
+      for (let i = 0; i < maps.length; i++) into[layout.windowLm + i]! += maps[i]!
+      return exits
+    },
     retrace(batch, index, trail) {
-      const scratch = new Float64Array(tally.size)
-      tally.begin(scratch, batch)
+      scratch ??= { sums: new Float64Array(layout.windowLm), maps: new Float32Array(layout.size - layout.windowLm) }
+      tally.begin(scratch.sums, scratch.maps)
       tally.record = false
       tally.recordEntry = false
       sobolAt(point, numbersFor(batch), index)
       const zone = start(tally, batch, index)
       follow(tally, zone, trail)
-      if (lastFate === fate.delivered || lastFate === fate.deliveredViaRiser) {
+      if (walk.lastFate() === fate.delivered || walk.lastFate() === fate.deliveredViaRiser) {
         const reach = 0.35 * Math.max(200, p[P.lensBack]!, zOut)
         const s = reach / Math.max(ray[DZ]!, 0.05)
         trail.point(ray[X]! + s * ray[DX]!, ray[Y]! + s * ray[DY]!, ray[Z]! + s * ray[DZ]!)
       }
-      trail.end(lastFate, emitterNow)
+      trail.end(walk.lastFate(), emitterNow)
     },
   }
 }

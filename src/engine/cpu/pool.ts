@@ -1,8 +1,7 @@
 // A pool of tracing workers. Results never depend on how many there are: a task is one stretch of one batch, traced alone.
-import { tallyLayout } from '../../run/layout.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { type Answer, type KernelOptions, makeWorkshop, type Order } from './protocol.ts'
+import { type Answer, type KernelOptions, makeWorkshop, type Order, type Used } from './protocol.ts'
 
 /** A worker as the pool sees it, in a browser, on Node, or in this very thread. */
 export interface Hand {
@@ -12,8 +11,9 @@ export interface Hand {
 }
 
 export interface Loaded {
-  /** Trace indices [from, to) of a batch. */
-  trace(batch: number, from: number, to: number): Promise<{ tally: Float64Array; exits: Float32Array }>
+  /** Trace indices [from, to) of a batch. Give the buffers back with `done` once they have been read. */
+  trace(batch: number, from: number, to: number): Promise<Answer>
+  done(used: Used): void
   /** Forget the scene; unanswered tasks are rejected with `Dropped`. */
   drop(): void
 }
@@ -72,15 +72,22 @@ export function makePool(hands: Hand[], threads = hands.length): Pool {
     threads,
     load(scene, shape, options) {
       const load = nextLoad++
-      const size = tallyLayout(shape).size
-      for (const h of hands) h.post({ kind: 'load', load, scene, shape, options, size })
+      const spare: Used[] = []
+      for (const h of hands) h.post({ kind: 'load', load, scene, shape, options })
       return {
         trace: (batch, from, to) =>
           new Promise((done, fail) => {
-            queue.push({ load, order: { kind: 'trace', load, task: nextTask++, batch, from, to }, done, fail })
+            queue.push({
+              load,
+              order: { kind: 'trace', load, task: nextTask++, batch, from, to, used: spare.pop() ?? null },
+              done,
+              fail,
+            })
             hand()
           }),
+        done: (used) => void spare.push({ sums: used.sums, maps: used.maps }),
         drop() {
+          spare.length = 0
           for (let i = queue.length - 1; i >= 0; i--) {
             if (queue[i]!.load !== load) continue
             queue[i]!.fail(new Dropped())

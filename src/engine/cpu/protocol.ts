@@ -1,7 +1,8 @@
 // What passes between the pool and a tracing worker. Buffers are handed over, never copied.
+import { tallyLayout } from '../../run/layout.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { type Kernel, type KernelOptions, makeKernel, type Trail } from './kernel.ts'
+import { type Kernel, type KernelOptions, makeKernel } from './kernel.ts'
 
 export interface LoadOrder {
   kind: 'load'
@@ -9,7 +10,6 @@ export interface LoadOrder {
   scene: Scene
   shape: TallyShape
   options: KernelOptions
-  size: number
 }
 export interface TraceOrder {
   kind: 'trace'
@@ -18,6 +18,8 @@ export interface TraceOrder {
   batch: number
   from: number
   to: number
+  /** A buffer of an earlier answer, to be used again. */
+  used: Used | null
 }
 export interface DropOrder {
   kind: 'drop'
@@ -25,20 +27,38 @@ export interface DropOrder {
 }
 export type Order = LoadOrder | TraceOrder | DropOrder
 
-export interface Answer {
+/** The tally of one stretch: sums up to the maps in double, the maps in single precision. */
+export interface Used {
+  sums: Float64Array
+  maps: Float32Array
+}
+
+export interface Answer extends Used {
   task: number
-  tally: Float64Array
   exits: Float32Array
   /** Set when the order could not be carried out: a bug, passed on in its words. */
   failed?: string
 }
 
+/** What of an order or an answer is handed over. */
+export function handedOver(message: Order | Answer): Transferable[] {
+  if ('sums' in message) return [message.sums.buffer, message.maps.buffer, message.exits.buffer] as Transferable[]
+  if (message.kind === 'trace' && message.used)
+    return [message.used.sums.buffer, message.used.maps.buffer] as Transferable[]
+  return []
+}
+
 /** The worker's side: carries out orders, gives answers. */
 export function makeWorkshop(): (order: Order) => Answer | null {
-  const loads = new Map<number, { kernel: Kernel; size: number }>()
+  const loads = new Map<number, { kernel: Kernel; sums: number; maps: number }>()
   return (order) => {
     if (order.kind === 'load') {
-      loads.set(order.load, { kernel: makeKernel(order.scene, order.shape, order.options), size: order.size })
+      const { windowLm, size } = tallyLayout(order.shape)
+      loads.set(order.load, {
+        kernel: makeKernel(order.scene, order.shape, order.options),
+        sums: windowLm,
+        maps: size - windowLm,
+      })
       return null
     }
     if (order.kind === 'drop') {
@@ -46,11 +66,15 @@ export function makeWorkshop(): (order: Order) => Answer | null {
       return null
     }
     const load = loads.get(order.load)
-    const tally = new Float64Array(load?.size ?? 0)
-    if (!load) return { task: order.task, tally, exits: new Float32Array(0), failed: 'the scene is no longer loaded' }
-    const exits = load.kernel.trace(order.batch, order.from, order.to, tally)
-    return { task: order.task, tally, exits }
+    if (!load) {
+      const none = { sums: new Float64Array(0), maps: new Float32Array(0), exits: new Float32Array(0) }
+      return { task: order.task, ...none, failed: 'the scene is no longer loaded' }
+    }
+    const sums = order.used?.sums.length === load.sums ? order.used.sums.fill(0) : new Float64Array(load.sums)
+    const maps = order.used?.maps.length === load.maps ? order.used.maps.fill(0) : new Float32Array(load.maps)
+    const exits = load.kernel.traceSplit(order.batch, order.from, order.to, sums, maps)
+    return { task: order.task, sums, maps, exits }
   }
 }
 
-export type { KernelOptions, Trail }
+export type { KernelOptions }

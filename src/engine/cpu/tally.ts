@@ -5,11 +5,11 @@ import { tallyLayout } from '../../run/layout.ts'
 import { EXIT_STRIDE, type TallyShape } from '../../run/types.ts'
 
 export interface Tally {
-  size: number
   /** Keep an exit record of the ray now traced. */
   record: boolean
   recordEntry: boolean
-  begin(into: Float64Array, batch: number): void
+  /** Write into these: the sums up to the maps, and the maps. */
+  begin(sums: Float64Array, maps: Float32Array): void
   /** The ray is born. */
   emit(ray: Float64Array): void
   /** The ray's LOSS slot onto a line. */
@@ -34,7 +34,12 @@ export function makeTally(shape: TallyShape): Tally {
   const { lens, wall, face } = shape
   const lensPerMm = lens ? lens.n / (2 * lens.halfMm) : 0
   const facePerMm = face.n / (2 * face.halfMm)
-  let buffer: Float64Array = new Float64Array(0)
+  const sphereAt = at.sphereLm - at.windowLm
+  const lensAt = at.lensW - at.windowLm
+  const wallAt = at.wallW - at.windowLm
+  const faceAt = at.faceW - at.windowLm
+  let sums: Float64Array = new Float64Array(0)
+  let maps: Float32Array = new Float32Array(0)
   let exits = new Float32Array(4096 * EXIT_STRIDE)
   let used = 0
 
@@ -57,27 +62,27 @@ export function makeTally(shape: TallyShape): Tally {
   }
 
   const tally: Tally = {
-    size: at.size,
     record: false,
     recordEntry: false,
-    begin(into) {
-      buffer = into
+    begin(intoSums, intoMaps) {
+      sums = intoSums
+      maps = intoMaps
       used = 0
     },
     emit(ray) {
-      buffer[at.emitted]! += 1
-      buffer[at.emitted + 1]! += ray[LUM]!
+      sums[at.emitted]! += 1
+      sums[at.emitted + 1]! += ray[LUM]!
     },
     book(ray, line) {
       const w = ray[LOSS]!
-      buffer[at.fateW + line]! += w
-      buffer[at.fateLm + line]! += w * ray[LUM]!
+      sums[at.fateW + line]! += w
+      sums[at.fateLm + line]! += w * ray[LUM]!
     },
     deliver(ray, line) {
       const w = ray[W]!
       const lm = w * ray[LUM]!
-      buffer[at.fateW + line]! += w
-      buffer[at.fateLm + line]! += lm
+      sums[at.fateW + line]! += w
+      sums[at.fateLm + line]! += lm
       const dx = ray[DX]!
       const dy = ray[DY]!
       const dz = ray[DZ]!
@@ -88,18 +93,18 @@ export function makeTally(shape: TallyShape): Tally {
         sin2 < 0.04
           ? sin * (1 + sin2 * (1 / 6 + sin2 * (3 / 40 + sin2 * (5 / 112 + sin2 * (35 / 1152)))))
           : Math.acos(Math.max(-1, dz))
-      if (sin < axialSin) buffer[at.axialLm]! += lm
+      if (sin < axialSin) sums[at.axialLm]! += lm
       let bin: number
       if (theta < fineHalfRad) bin = (theta * finePerRad) | 0
       else bin = fineBins + Math.min(coarseBins - 1, ((theta - fineHalfRad) * coarsePerRad) | 0)
-      buffer[at.profileLm + bin]! += lm
-      if (ray[RISER]! > 0) buffer[at.profileRiserLm + bin]! += lm
+      sums[at.profileLm + bin]! += lm
+      if (ray[RISER]! > 0) sums[at.profileRiserLm + bin]! += lm
       const scale = sin > 0 ? theta / sin : 0
       const u = (dx * scale + fineHalfRad) * windowPerRad
       const v = (dy * scale + fineHalfRad) * windowPerRad
-      if (u >= 0 && v >= 0 && u < windowN && v < windowN) buffer[at.windowLm + (v | 0) * windowN + (u | 0)]! += lm
+      if (u >= 0 && v >= 0 && u < windowN && v < windowN) maps[(v | 0) * windowN + (u | 0)]! += lm
       const gamma = Math.min(sphereGamma - 1, (theta * gammaPerRad) | 0)
-      buffer[at.sphereLm + gamma * sphereC + Math.min(sphereC - 1, (shareOfTurn(dx, dy) * sphereC) | 0)]! += lm
+      maps[sphereAt + gamma * sphereC + Math.min(sphereC - 1, (shareOfTurn(dx, dy) * sphereC) | 0)]! += lm
       if (tally.record) keep(ray)
     },
     enter(ray) {
@@ -109,7 +114,7 @@ export function makeTally(shape: TallyShape): Tally {
       if (!lens) return
       const u = (ray[X]! + lens.halfMm) * lensPerMm
       const v = (ray[Y]! + lens.halfMm) * lensPerMm
-      if (u >= 0 && v >= 0 && u < lens.n && v < lens.n) buffer[at.lensW + (v | 0) * lens.n + (u | 0)]! += ray[W]!
+      if (u >= 0 && v >= 0 && u < lens.n && v < lens.n) maps[lensAt + (v | 0) * lens.n + (u | 0)]! += ray[W]!
     },
     onWall(ray) {
       if (!wall) return
@@ -118,12 +123,12 @@ export function makeTally(shape: TallyShape): Tally {
         wall.nAlong - 1,
         Math.max(0, (((ray[Z]! - wall.zInMm) / (wall.zOutMm - wall.zInMm)) * wall.nAlong) | 0),
       )
-      buffer[at.wallW + along * wall.nRound + round]! += ray[W]!
+      maps[wallAt + along * wall.nRound + round]! += ray[W]!
     },
     onFace(ray) {
       const u = (ray[X]! + face.halfMm) * facePerMm
       const v = (ray[Y]! + face.halfMm) * facePerMm
-      if (u >= 0 && v >= 0 && u < face.n && v < face.n) buffer[at.faceW + (v | 0) * face.n + (u | 0)]! += ray[W]!
+      if (u >= 0 && v >= 0 && u < face.n && v < face.n) maps[faceAt + (v | 0) * face.n + (u | 0)]! += ray[W]!
     },
     takeExits() {
       return exits.slice(0, used)

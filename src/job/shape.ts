@@ -1,10 +1,11 @@
 // The bins of a run, from the lamp and from a small pilot trace that finds how wide the beam is.
+
+import { makeKernel } from '../engine/cpu/kernel.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { P } from '../optics/records.ts'
 import { tallyLayout } from '../run/layout.ts'
 import type { TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
-import { makeKernel } from './cpu/kernel.ts'
 
 const RAD = Math.PI / 180
 const FINE_BINS = 400

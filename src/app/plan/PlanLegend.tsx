@@ -64,5 +64,9 @@ function Swatch({ mark }: { mark: OpticMark }) {
     ctx.globalAlpha = 1
     ctx.fill(inner)
   }, [shape, tone])
-  return <canvas ref={ref} className="plan-swatch" role="presentation" />
+  return (
+    <span className="plan-swatch" aria-hidden="true">
+      <canvas ref={ref} />
+    </span>
+  )
 }

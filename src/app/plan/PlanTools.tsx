@@ -20,22 +20,23 @@ export function PlanTools() {
       <PlanFill />
       <PlanSnaps />
       <Returned />
-      <span className="plan-rule" aria-hidden="true" />
-      <Sign act="align-centreX" of="column" least={2} />
-      <Sign act="align-centreY" of="row" least={2} />
-      <Sign act="space-x" of="gapsAcross" least={3} />
-      <Sign act="space-y" of="gapsUp" least={3} />
-      <Sign act="mirror-x" of="mirrorX" least={1} />
-      <Sign act="mirror-y" of="mirrorY" least={1} />
-      <Sign act="ring" of="ring" least={2} />
-      <Sign act="turn-15" of="turnLeft" least={1} />
-      <Sign act="turn--15" of="turnRight" least={1} />
-      <Sign act="copy" of="copy" least={1} />
-      <Sign act="delete" of="away" least={1} />
-      <span className="plan-rule" aria-hidden="true" />
-      <Sign act="farther" of="farther" least={0} />
-      <Sign act="closer" of="closer" least={0} />
-      <Sign act="fit" of="whole" least={0} />
+      <span className="plan-signs">
+        <Sign act="align-centreX" of="column" least={2} />
+        <Sign act="align-centreY" of="row" least={2} />
+        <Sign act="space-x" of="gapsAcross" least={3} />
+        <Sign act="space-y" of="gapsUp" least={3} />
+        <Sign act="mirror-x" of="mirrorX" least={1} />
+        <Sign act="mirror-y" of="mirrorY" least={1} />
+        <Sign act="ring" of="ring" least={2} />
+        <Sign act="turn-15" of="turnLeft" least={1} />
+        <Sign act="turn--15" of="turnRight" least={1} />
+        <Sign act="copy" of="copy" least={1} />
+        <Sign act="delete" of="away" least={1} />
+        <span className="plan-rule" aria-hidden="true" />
+        <Sign act="farther" of="farther" least={0} />
+        <Sign act="closer" of="closer" least={0} />
+        <Sign act="fit" of="whole" least={0} />
+      </span>
     </div>
   )
 }

@@ -34,7 +34,9 @@ export function PlanView() {
     <section className="plan" aria-label="Plan of the face">
       <PlanTools />
       <div className="plan-sheet">
-        <canvas ref={still} className="plan-still" role="presentation" />
+        <div aria-hidden="true">
+          <canvas ref={still} className="plan-still" />
+        </div>
         {/* biome-ignore lint/a11y/noInteractiveElementToNoninteractiveRole: a drawing worked by pointer and keys is what the role is for */}
         <canvas
           ref={live}
@@ -45,12 +47,12 @@ export function PlanView() {
           aria-label="Face from the front; arrows move the chosen boards, n chooses the next"
           aria-describedby="plan-in-words"
         />
-        <PlanLegend />
         <PlanReturned />
         <div ref={readout} className="plan-readout" aria-hidden="true" />
         <InWords />
         <Said />
       </div>
+      <PlanLegend />
       <PlanStrip />
       <PlanFaults />
     </section>

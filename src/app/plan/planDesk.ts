@@ -187,7 +187,9 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
   const offs = [
     design.store.subscribe((now, before) => {
       if (now.lamp === before.lamp) return
-      if (now.label === 'Open' && !lifted) plan.setState({ camera: null, fault: null })
+      // Another face: look at the whole of it.
+      const [face, old] = [now.lamp.face, before.lamp.face]
+      if (face !== old && (face.shape !== old.shape || face.sizeMm !== old.sizeMm)) plan.setState({ camera: null })
       checkFaults()
       if (lifted) askLive()
       else askStill()

@@ -246,8 +246,6 @@ export function takeInHand(desk: Desk): () => void {
 
   const onDown = (e: PointerEvent) => {
     if (e.button > 1 || pointerId !== null) return
-    live.focus({ preventScroll: true })
-    e.preventDefault()
     pointerId = e.pointerId
     live.setPointerCapture(e.pointerId)
     const at = pointOf(e)
@@ -374,6 +372,8 @@ export function takeInHand(desk: Desk): () => void {
     listen(live, 'keydown', onKey),
     listen(live, 'keyup', onKeyUp),
     listen(live, 'blur', onBlur),
+    // A middle press would start the browser's own scrolling.
+    listen(live, 'mousedown', (e) => e.button === 1 && e.preventDefault()),
     listen(live, 'contextmenu', (e) => e.preventDefault()),
   ]
   return () => {

@@ -91,9 +91,11 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
   /** End the path with all its weight on one line. */
   function endAt(t: Tally, line: number): number {
     ray[LOSS] = ray[W]!
-    lose(t, line)
+    // What the tracer itself gave up keeps its own line, so that the check on it sees all of it.
+    if (line === fate.limit || line === fate.lost) t.book(ray, line)
+    else lose(t, line)
     ray[W] = 0
-    lastFate = ray[RETURNED]! > 0 && line !== fate.delivered ? fate.lensReturnedLost : line
+    lastFate = ray[RETURNED]! > 0 && line !== fate.limit && line !== fate.lost ? fate.lensReturnedLost : line
     return ENDED
   }
   let lastFate = 0

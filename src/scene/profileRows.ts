@@ -59,8 +59,9 @@ function packMap(profile: Extract<Profile, { kind: 'map' }>): PackedProfile {
   for (let i = 0; i < n; i++) {
     const intensity = profile.intensity[i]!
     if (!intensity.some((v) => v > 0)) continue
-    const before = n === 1 ? Math.PI : gap(phi[(i + n - 1) % n]!, phi[i]!)
-    const after = n === 1 ? Math.PI : gap(phi[i]!, phi[(i + 1) % n]!)
+    // A single row is its own neighbour a whole turn away: its two halves fold into an even spread.
+    const before = gap(phi[(i + n - 1) % n]!, phi[i]!)
+    const after = gap(phi[i]!, phi[(i + 1) % n]!)
     const table = tableFromLists(profile.thetaDeg, intensity)
     rows.push({ phi: phi[i]!, before, after, table, weight: (table.weight * (before + after)) / 2 })
   }

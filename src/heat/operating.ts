@@ -53,7 +53,7 @@ export function workingPoint(emitter: EmitterType, currentA: number, heat: Heat)
     currentA,
     0,
     `current of ${currentA} A`,
-    [],
+    clamped,
   )
   const inputW = volts * currentA
   const lmPerW = spectrumEfficacy(emitter.spectrum)
@@ -73,7 +73,7 @@ export function workingPoint(emitter: EmitterType, currentA: number, heat: Heat)
       heatW = Math.max(0, inputW - fluxLm / lmPerW)
     }
   }
-  return { fluxLm, junctionC, volts, inputW, heatW, clamped }
+  return { fluxLm, junctionC, volts, inputW, heatW, clamped: [...new Set(clamped)] }
 }
 
 /** Flux of every emitter in placeEmitters order. */

@@ -32,7 +32,13 @@ export const readLensEvenness = (run: Run, lamp: Lamp): Evenness => {
   const half = lamp.lens.diameterMm / 2
   const square = lamp.lens.kind === 'fresnel' && lamp.lens.aperture === 'square'
   const on = (x: number, y: number) => (square ? Math.max(Math.abs(x), Math.abs(y)) : Math.hypot(x, y)) <= half
-  return evenness(folded, { from: folded.layout.lensW, ...lens }, half, on, 'No light reaches the lens.')
+  return evenness(
+    folded,
+    { from: folded.layout.lensW, ...lens },
+    half,
+    { on, key: String(square) },
+    'No light reaches the lens.',
+  )
 }
 
 /** Of the light that comes back to the face. */
@@ -53,26 +59,20 @@ export const readFaceEvenness = (run: Run, lamp: Lamp): Evenness => {
     folded,
     { from: folded.layout.faceW, ...run.shape.face },
     half,
-    on,
+    { on, key: shape },
     'No light comes back to the face.',
   )
 }
 
-function evenness(
-  folded: Folded,
-  map: SquareMap,
-  halfMm: number,
-  on: (x: number, y: number) => boolean,
-  dark: string,
-): Evenness {
+function evenness(folded: Folded, map: SquareMap, halfMm: number, part: Outline, dark: string): Evenness {
   const { run } = folded
-  const block = blocksOf(map, halfMm, on)
+  const block = blocksOf(map, halfMm, part)
   const n = block.area.length
   // Density of each block in each batch.
   const values = run.tallies.map((tally) => {
     const sum = new Float64Array(n)
     const scale = wattsPerWeight(run, tally)
-    for (let i = 0; i < block.of.length; i++) if (block.of[i]! >= 0) sum[block.of[i]!]! += tally[map.from + i]!
+    for (let k = 0; k < block.cells.length; k++) sum[block.of[k]!]! += tally[map.from + block.cells[k]!]!
     for (let k = 0; k < n; k++) sum[k]! *= scale / block.area[k]!
     return sum
   })
@@ -89,14 +89,34 @@ function evenness(
   }
 }
 
+interface Outline {
+  on: (x: number, y: number) => boolean
+  /** Tells outlines of one size apart. */
+  key: string
+}
+
 interface Blocks {
-  /** Block of each map cell; -1: none. */
-  of: Int16Array
+  /** Map cells that lie in a block, and the block of each. */
+  cells: Uint32Array
+  of: Uint16Array
   /** mm² of each block that lies on the part. */
   area: number[]
 }
 
-function blocksOf(map: SquareMap, halfMm: number, on: (x: number, y: number) => boolean): Blocks {
+const kept = new Map<string, Blocks>()
+
+/** A lookup, the same for the same map and part; the last few are kept. */
+function blocksOf(map: SquareMap, halfMm: number, part: Outline): Blocks {
+  const key = [map.n, map.halfMm, halfMm, part.key].join()
+  const known = kept.get(key)
+  if (known) return known
+  if (kept.size > 8) kept.clear()
+  const made = makeBlocks(map, halfMm, part.on)
+  kept.set(key, made)
+  return made
+}
+
+function makeBlocks(map: SquareMap, halfMm: number, on: (x: number, y: number) => boolean): Blocks {
   const cell = (2 * map.halfMm) / map.n
   const side = Math.min(CELLS, Math.max(1, Math.floor((2 * halfMm) / cell)))
   const count = new Float64Array(side * side)
@@ -117,7 +137,9 @@ function blocksOf(map: SquareMap, halfMm: number, on: (x: number, y: number) => 
   for (let k = 0; k < side * side; k++) {
     if (count[k]! > 0 && inside[k]! >= MOSTLY * count[k]!) number[k] = area.push(inside[k]! * cell * cell) - 1
   }
-  return { of: raw.map((k) => (k < 0 ? -1 : number[k]!)), area }
+  const cells: number[] = []
+  for (let i = 0; i < raw.length; i++) if (raw[i]! >= 0 && number[raw[i]!]! >= 0) cells.push(i)
+  return { cells: Uint32Array.from(cells), of: Uint16Array.from(cells, (i) => number[raw[i]!]!), area }
 }
 
 /** The darkest block of one half of the batches is measured in the other. */

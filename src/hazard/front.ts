@@ -40,7 +40,7 @@ const ENOUGH = 16
  * measured there. For the worst spot of all, when both agree, all rays measure it.
  */
 export function readFront(run: Run, frontZMm: number, options: FrontOptions): Front {
-  const { discMm, lookRays = 16_384, measureRays = 65_536 } = options
+  const { discMm, lookRays = 16_384, measureRays = 49_152 } = options
   const rays = rayColumns(run, frontZMm)
   if (rays.count === 0) return { worst: null, curve: [] }
   const spread = spreadOf(rays)

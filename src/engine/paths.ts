@@ -27,7 +27,11 @@ export function tracePaths(scene: Scene, shape: TallyShape, seed: number, count:
         if (n > from && xyz[n - 3] === x && xyz[n - 2] === y && xyz[n - 1] === z) return
         xyz.push(x, y, z)
       },
-      stops: (share: number) => share > 0 && unit(mix((steps = mix(steps + 1)))) < share,
+      stops(share: number) {
+        if (share <= 0) return false
+        steps = mix(steps + 1)
+        return unit(mix(steps)) < share
+      },
       end(f: number, e: number) {
         start.push(xyz.length / 3)
         fate.push(f)

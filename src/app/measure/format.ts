@@ -96,7 +96,8 @@ export function showFigure(figure: Figure, unit: ShownUnit): Shown {
 /** The value and its ±, both in the shown unit, at the decimals that the ± asks for. */
 export function roundedTogether(value: number, half: number): { value: string; pm: string } {
   if (!Number.isFinite(half)) return { value: toDigits(value, 2), pm: 'unknown' }
-  if (half <= 0) return { value: toDigits(value, 5), pm: '0' }
+  // A spread of rounding alone, as of an entered share that every batch repeats, is none.
+  if (half <= 1e-9 * Math.abs(value)) return { value: toDigits(value, 5), pm: '0' }
   const wanted = 1 - exponentOf(half, 2)
   const most = value === 0 ? wanted : MAX_DIGITS - 1 - Math.floor(Math.log10(Math.abs(value)))
   if (wanted <= most) return { value: toDecimals(value, wanted), pm: toDecimals(half, wanted) }

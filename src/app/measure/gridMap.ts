@@ -14,6 +14,25 @@ export function fitGrid(map: GridMap, maxWidthPx: number, maxHeightPx: number, l
   return { widthPx: Math.round(widthPx), heightPx: Math.round(Math.max(leastPx, widthPx * aspect)) }
 }
 
+/** The middle of a grid, out to `reach` from its centre or a little more; the whole of it when that is all it holds. */
+export function cropGrid(map: GridMap, reach: number): GridMap {
+  const side = (count: number, from: number, to: number) => {
+    const bin = (to - from) / count
+    const middle = (from + to) / 2
+    const skip = Math.max(0, Math.floor((middle - reach - from) / bin))
+    return { skip, count: count - 2 * skip, from: from + skip * bin, to: to - skip * bin }
+  }
+  const x = side(map.columns, map.fromX, map.toX)
+  const y = side(map.rows, map.fromY, map.toY)
+  if ((x.skip === 0 && y.skip === 0) || x.count < 2 || y.count < 2) return map
+  const values = new Float32Array(x.count * y.count)
+  for (let r = 0; r < y.count; r++) {
+    const from = (r + y.skip) * map.columns + x.skip
+    values.set(map.values.subarray(from, from + x.count), r * x.count)
+  }
+  return { ...map, columns: x.count, rows: y.count, fromX: x.from, toX: x.to, fromY: y.from, toY: y.to, values }
+}
+
 export function peakOf(map: GridMap): { value: number; x: number; y: number } {
   let best = 0
   for (let i = 1; i < map.values.length; i++) if (map.values[i]! > map.values[best]!) best = i

@@ -1,5 +1,5 @@
 import type { Finding, Place } from '../../checks/finding.ts'
-import type { HotSpotName } from '../../job/sheet.ts'
+import type { HotSpotName, MaterialRisk } from '../../job/sheet.ts'
 import { HOT_SPOT_WORDS, LANDS_WORDS } from '../../job/words.ts'
 import type { Board } from '../../lamp/schema.ts'
 import { roundedDown, roundedUp, showFigure, THIN, toDigits, upperEnd } from '../measure/format.ts'
@@ -157,40 +157,54 @@ function SunByTilt() {
 function Materials() {
   const { sheet } = useShown()
   if (sheet.risks.length === 0) return <p className="sheet-quiet">Not searched yet.</p>
+  const reached = sheet.risks.filter((r) => r.secondsAtWorst !== null || r.clearDistanceMm > 0)
+  const below = sheet.risks.filter((r) => !reached.includes(r))
   return (
     <>
-      <table className="sheet-table">
-        <thead>
-          <tr>
-            <th scope="col">What stands there</th>
-            <th scope="col">Time at the worst place</th>
-            <th scope="col">Keep clear</th>
-          </tr>
-        </thead>
-        <tbody>
-          {sheet.risks.map((r) => (
-            <tr key={r.material} data-burns={r.secondsAtWorst !== null || undefined}>
-              <th scope="row">
-                {r.material}
-                <details className="sheet-why">
-                  <summary aria-label={`${r.material}: source of its limit`}>
-                    from {toDigits(r.criticalKWm2, 3)}
-                    {THIN}kW/m²
-                  </summary>
-                  {r.source}
-                </details>
-              </th>
-              <td>{r.secondsAtWorst === null ? 'stays below' : `${roundedDown(r.secondsAtWorst)}${THIN}s`}</td>
-              <td>{r.clearDistanceMm === 0 ? 'none' : `${roundedUp(r.clearDistanceMm / 1000)}${THIN}m`}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      {reached.length > 0 && <RiskTable risks={reached} />}
+      {below.length > 0 && (
+        <p className="sheet-quiet">
+          Stay below their limit everywhere in front:{' '}
+          {below.map((r) => `${r.material} (${toDigits(r.criticalKWm2, 3)})`).join('; ')}. Limits in kW/m².
+        </p>
+      )}
       <p className="sheet-quiet">
-        Times are estimates for thick, dark, dry material, rounded down; distances from the front of the lamp, rounded
-        up.
+        Times are estimates for dark, dry material, rounded down; distances from the front of the lamp, rounded up. No
+        proof of safety.
       </p>
     </>
+  )
+}
+
+function RiskTable({ risks }: { risks: readonly MaterialRisk[] }) {
+  return (
+    <table className="sheet-table">
+      <thead>
+        <tr>
+          <th scope="col">What stands there</th>
+          <th scope="col">At the worst place</th>
+          <th scope="col">Keep clear</th>
+        </tr>
+      </thead>
+      <tbody>
+        {risks.map((r) => (
+          <tr key={r.material} data-burns={r.secondsAtWorst !== null || undefined}>
+            <th scope="row">
+              {r.material}
+              <details className="sheet-why">
+                <summary aria-label={`${r.material}: source of its limit`}>
+                  from {toDigits(r.criticalKWm2, 3)}
+                  {THIN}kW/m²
+                </summary>
+                {r.source}
+              </details>
+            </th>
+            <td>{r.secondsAtWorst === null ? 'stays below' : `after ${roundedDown(r.secondsAtWorst)}${THIN}s`}</td>
+            <td>{r.clearDistanceMm === 0 ? 'none' : `${roundedUp(r.clearDistanceMm / 1000)}${THIN}m`}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
   )
 }
 

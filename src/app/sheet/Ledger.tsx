@@ -1,6 +1,6 @@
 import type { Sheet } from '../../job/sheet.ts'
 import { FLOW, type FlowBranch, inOrder, type LedgerLine, layFlow, leavesAt, lossPath } from '../measure/flow.ts'
-import { showFigure, showValue, toDecimals, toDigits, withUnit } from '../measure/format.ts'
+import { showFigure, showValue, THIN, toDecimals, toDigits, withUnit, Z95 } from '../measure/format.ts'
 import { Part } from './Part.tsx'
 import { lineWords } from './sheetWords.ts'
 import { useShown } from './shown.ts'
@@ -24,6 +24,9 @@ export function Ledger() {
     </>
   )
 }
+
+/** So little, with its ±, that more digits would only be noise. */
+const isTrace = (l: LedgerLine): boolean => Math.abs(l.share.value) + Z95 * l.share.se < 1e-5
 
 /** The ledger must close: said with three decimals, and loudly when it does not. */
 export function closing(ledger: readonly LedgerLine[]): string {
@@ -143,10 +146,12 @@ function LedgerTable() {
             .filter((l) => !none.includes(l))
             .map((l) => (
               <tr key={l.line}>
-                <th scope="row">{l.name}</th>
-                <td>{showFigure(l.share, '%').text}</td>
-                <td>{toDigits(l.lm, 3)}</td>
-                <td>{toDigits(l.w, 3)}</td>
+                <th scope="row" title={l.name}>
+                  {lineWords(l)}
+                </th>
+                <td>{isTrace(l) ? `under 0.001${THIN}%` : showFigure(l.share, '%').text}</td>
+                <td>{isTrace(l) ? '0' : toDigits(l.lm, 3)}</td>
+                <td>{isTrace(l) ? '0' : toDigits(l.w, 2)}</td>
               </tr>
             ))}
         </tbody>

@@ -12,6 +12,8 @@ export interface Ring {
   radius: number
   words: string
   kind: 'hot' | 'angle'
+  /** Words under the ring instead of over it. */
+  below?: boolean
 }
 
 interface Props {
@@ -200,7 +202,7 @@ function RingMark({
           {ring.words}
         </text>
       ) : (
-        <text x={cx} y={cy - r - 4} textAnchor="middle">
+        <text x={cx} y={ring.below ? cy + r + 13 : cy - r - 4} textAnchor="middle">
           {ring.words}
         </text>
       )}

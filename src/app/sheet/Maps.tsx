@@ -1,7 +1,7 @@
 import { Tab, TabList, TabPanel, Tabs } from 'react-aria-components'
 import type { FigureName, GridMap, HotSpotName, Sheet } from '../../job/sheet.ts'
 import { showFigure, showValue } from '../measure/format.ts'
-import { onUnrolledWall } from '../measure/gridMap.ts'
+import { cropGrid, onUnrolledWall } from '../measure/gridMap.ts'
 import { MapPicture, type Ring } from './MapPicture.tsx'
 import { useShown } from './shown.ts'
 
@@ -28,9 +28,9 @@ function angleRings(sheet: Sheet): Ring[] {
   const { beamAngleDeg: beam, fieldAngleDeg: field } = sheet.figures
   const reach = sheet.directionMap.toX
   return [
-    { word: 'beam', figure: beam },
-    { word: 'field', figure: field },
-  ].flatMap(({ word, figure }) =>
+    { word: 'beam', figure: beam, below: true },
+    { word: 'field', figure: field, below: false },
+  ].flatMap(({ word, figure, below }) =>
     figure && figure.value / 2 < reach
       ? [
           {
@@ -39,6 +39,7 @@ function angleRings(sheet: Sheet): Ring[] {
             radius: figure.value / 2,
             words: `${word} ${showValue(figure.value, 'deg')}`,
             kind: 'angle' as const,
+            below,
           },
         ]
       : [],
@@ -52,7 +53,7 @@ const CHOICES: readonly Choice[] = [
     id: 'direction',
     tab: 'Direction',
     about: 'Intensity over direction near the axis, seen from the target looking back.',
-    map: (s) => s.directionMap,
+    map: (s) => cropGrid(s.directionMap, 0.9 * (s.figures.fieldAngleDeg?.value ?? 180)),
     absent: () => 'not read from this run',
     acrossWords: 'angle along x, °',
     upWords: 'angle along y, °',

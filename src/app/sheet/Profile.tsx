@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'react'
 import type { Sheet } from '../../job/sheet.ts'
 import { redraw } from '../frame.ts'
-import { scaleOf, showFigure, showValue, toDigits, withUnit } from '../measure/format.ts'
+import { scaleOf, showFigure, showValue, toDigits } from '../measure/format.ts'
 import {
   drawProfile,
   extremes,
@@ -49,7 +49,7 @@ export function Profile() {
               y={plot.y(plot.peakCd * m.share)}
               fromX={plot.x(-m.figure.value / 2)}
               toX={plot.x(m.figure.value / 2)}
-              words={`${m.word} ${withUnit(showFigure(m.figure, 'deg').value, '°')}`}
+              words={`${m.word} ${showValue(m.figure.value, 'deg')}`}
             />
           ))}
         </svg>

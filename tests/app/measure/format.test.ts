@@ -29,8 +29,10 @@ describe('a figure with its ±', () => {
     [{ value: 214.2, se: 33 }, 'kW/m²', '214 ± 65_kW/m²'],
     [{ value: 79_800, se: 0 }, 'lm', '79_800 ± 0_lm'],
     [{ value: 12_345, se: 900 }, 'cd', '12.3 ± 1.8_kcd'],
-    [{ value: 1, se: 1e-12 }, '%', '100.0000 ± < 0.0001_%'],
-    [{ value: 3.14159, se: Number.NaN }, 'm', '3.1 (± unknown)_m'],
+    [{ value: 1, se: 1e-8 }, '%', '100.0000 ± < 0.0001_%'],
+    [{ value: 0.12, se: 1e-17 }, '%', '12 ± 0_%'],
+    [{ value: 0, se: 0 }, '%', '0 ± 0_%'],
+    [{ value: 3.1234, se: Number.NaN }, 'm', '3.1 (± unknown)_m'],
     [{ value: 0, se: 0.0123 }, '%', '0.0 ± 2.4_%'],
     [{ value: -0.5, se: 0.1 }, 'm', '\u22120.50 ± 0.20_m'],
   ] as const)('%o in %s is %s', (figure, unit, text) => {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { FLOW, type FlowBranch, inOrder, layFlow, leavesAt, lossPath } from '../../../src/app/measure/flow.ts'
-import { fitGrid, onUnrolledWall, paintGrid, peakOf, valueAt } from '../../../src/app/measure/gridMap.ts'
+import { cropGrid, fitGrid, onUnrolledWall, paintGrid, peakOf, valueAt } from '../../../src/app/measure/gridMap.ts'
 import {
   drawProfile,
   extremes,
@@ -91,6 +91,15 @@ describe('grids', () => {
     expect(valueAt(map, 2.9, 1.9)).toBe(5)
     expect(valueAt(map, 3.1, 1)).toBeNull()
     expect(valueAt(map, 0, -0.1)).toBeNull()
+  })
+  test('the middle is cut out bin by bin, and a wide reach keeps the whole', () => {
+    const values = Float32Array.from({ length: 36 }, (_, i) => i)
+    const six: GridMap = { ...map, columns: 6, rows: 6, fromX: -6, toX: 6, fromY: -6, toY: 6, values }
+    const cut = cropGrid(six, 3)
+    expect([cut.columns, cut.rows, cut.fromX, cut.toX]).toEqual([4, 4, -4, 4])
+    expect([...cut.values.subarray(0, 4)]).toEqual([7, 8, 9, 10])
+    expect(valueAt(cut, 3.9, 3.9)).toBe(valueAt(six, 3.9, 3.9))
+    expect(cropGrid(six, 20)).toBe(six)
   })
   test('peak', () => expect(peakOf(map)).toEqual({ value: 5, x: 2, y: 1.5 }))
   test('fits by width, or by height; a long wall stays thick enough to read', () => {

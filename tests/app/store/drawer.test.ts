@@ -63,10 +63,12 @@ test('several lamps side by side: add, switch, copy, rename, delete', async () =
   p.design.edit('Name', named('One'))
   await p.drawer.add(stileLamp(), 'Example')
   expect(p.design.lamp().name).toBe('Stile lamp')
+  p.design.edit('Name', named('Stile, mine'))
   await p.drawer.switchTo(firstId)
-  expect(p.design.lamp().name).toBe('One') // the edit before the switch was kept
+  expect(p.design.lamp().name).toBe('One') // edits just before a switch are kept
+  expect(p.state().lamps[1]!.name).toBe('Stile, mine')
   await p.drawer.duplicate(firstId)
-  expect(p.state().lamps.map((l) => l.name)).toEqual(['One', 'Stile lamp', 'One, copy'])
+  expect(p.state().lamps.map((l) => l.name)).toEqual(['One', 'Stile, mine', 'One, copy'])
   await p.drawer.rename(p.state().lamps[1]!.id, 'Path lamp')
   expect(p.state().lamps[1]!.name).toBe('Path lamp')
   await p.drawer.rename(p.state().openId, 'Here')
@@ -127,6 +129,10 @@ test('a full store is said in words of its own', async () => {
   const p = page(full)
   await p.drawer.start(gannetHead)
   expect(p.state().trouble).toMatch(/^This browser’s storage is full/)
+  full.setMany = () => Promise.reject(new Error('no'))
+  p.design.edit('Name', named('x'))
+  await p.drawer.keep()
+  expect(p.state().trouble).toMatch(/^This browser’s storage is full/) // the first trouble stands
 })
 
 test('damaged things in storage are passed over', async () => {

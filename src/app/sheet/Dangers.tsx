@@ -1,3 +1,4 @@
+import { CAUTIONS, type CautionId } from '../../checks/cautions.ts'
 import type { Finding, Place } from '../../checks/finding.ts'
 import type { HotSpotName, MaterialRisk } from '../../job/sheet.ts'
 import { HOT_SPOT_WORDS, LANDS_WORDS } from '../../job/words.ts'
@@ -6,7 +7,15 @@ import { roundedDown, roundedUp, showFigure, THIN, toDigits, upperEnd } from '..
 import { useDesign } from '../store/stores.ts'
 import { How, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
-import { bySeverity, countFindings, placeWords, pointWords, SEVERITY_WORDS, unfinishedWords } from './sheetWords.ts'
+import {
+  bySeverity,
+  countFindings,
+  noneWords,
+  placeWords,
+  pointWords,
+  SEVERITY_WORDS,
+  unfinishedWords,
+} from './sheetWords.ts'
 import { useShown } from './shown.ts'
 import { showPlace } from './showPlace.ts'
 
@@ -89,7 +98,7 @@ function HotSpots() {
 function Spot({ name }: { name: HotSpotName }) {
   const { sheet } = useShown()
   const spot = sheet.hotSpots[name]
-  if (!spot) return <span className="sheet-absent">None: {sheet.absent[name] ?? 'not searched yet'}</span>
+  if (!spot) return <span className="sheet-absent">{noneWords(sheet.absent[name] ?? 'not searched yet')}</span>
   return (
     <>
       <span className="sheet-row-value">{showFigure({ value: spot.kWm2, se: spot.se }, 'kW/m²').text}</span>
@@ -119,7 +128,7 @@ function SunByTilt() {
   const { sheet } = useShown()
   if (sheet.sun.length === 0)
     return (
-      <p className="sheet-quiet">{sheet.absent.sunInside ? `None: ${sheet.absent.sunInside}.` : 'Tracing the sun…'}</p>
+      <p className="sheet-quiet">{sheet.absent.sunInside ? noneWords(sheet.absent.sunInside) : 'Tracing the sun…'}</p>
     )
   const top = Math.max(...sheet.sun.map((s) => s.kWm2))
   return (
@@ -222,6 +231,10 @@ function Worst({ of }: { of: 'spots' | 'sun' | 'materials' }) {
   return `up to ${worst}${THIN}kW/m²${of === 'sun' ? ' inside' : ''}`
 }
 
+function Caution({ id }: { id: CautionId }) {
+  return <p className="sheet-caution">{CAUTIONS.find((c) => c.id === id)?.text}</p>
+}
+
 /** Everything about heat and fire: the list first, then the tables it rests on. */
 export function Dangers() {
   return (
@@ -232,10 +245,18 @@ export function Dangers() {
       </Part>
       <Part level={4} title="Sun by tilt" aside={<Worst of="sun" />} open={false}>
         <SunByTilt />
+        <Caution id="daylight" />
       </Part>
       <Part level={4} title="Materials in front" aside={<Worst of="materials" />} open={false}>
         <Materials />
+        <Caution id="clear-distance" />
       </Part>
+      <h4 className="sheet-always-head">Whatever the figures say</h4>
+      <ul className="sheet-always">
+        {CAUTIONS.map((c) => (
+          <li key={c.id}>{c.text}</li>
+        ))}
+      </ul>
     </>
   )
 }

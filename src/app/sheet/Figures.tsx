@@ -3,6 +3,7 @@ import { FIGURE_WORDS } from '../../job/words.ts'
 import { showFigure, THIN, toDigits, withUnit } from '../measure/format.ts'
 import { useDesign } from '../store/stores.ts'
 import { How } from './Part.tsx'
+import { noneWords } from './sheetWords.ts'
 import { useShown } from './shown.ts'
 
 export const HEADLINE: readonly FigureName[] = [
@@ -56,7 +57,7 @@ function TileNote({ name }: { name: FigureName }) {
 function TileValue({ name }: { name: FigureName }) {
   const { sheet } = useShown()
   const figure = sheet.figures[name]
-  if (!figure) return <p className="sheet-absent">None: {reason(sheet, name)}</p>
+  if (!figure) return <p className="sheet-absent">{noneWords(reason(sheet, name))}</p>
   const shown = showFigure(figure, FIGURE_WORDS[name].unit)
   return (
     <>
@@ -90,7 +91,7 @@ function RowValue({ name }: { name: FigureName }) {
   return figure ? (
     <span className="sheet-row-value">{showFigure(figure, FIGURE_WORDS[name].unit).text}</span>
   ) : (
-    <span className="sheet-absent">None: {reason(sheet, name)}</span>
+    <span className="sheet-absent">{noneWords(reason(sheet, name))}</span>
   )
 }
 

@@ -14,6 +14,8 @@ export interface Ring {
   kind: 'hot' | 'angle'
   /** Words under the ring instead of over it. */
   below?: boolean
+  /** How far from the middle the words stand, if not at the ring. */
+  labelRadius?: number
 }
 
 interface Props {
@@ -120,6 +122,7 @@ export function MapPicture(props: Props) {
                 cx={x(r.x) - LEFT}
                 cy={y(r.y) - TOP}
                 radius={Math.abs(x(r.radius) - x(0))}
+                labelPx={Math.abs(x(r.labelRadius ?? r.radius) - x(0))}
                 widthPx={fit.widthPx}
               />
             ))}
@@ -183,12 +186,14 @@ function RingMark({
   cx,
   cy,
   radius,
+  labelPx,
   widthPx,
 }: {
   ring: Ring
   cx: number
   cy: number
   radius: number
+  labelPx: number
   widthPx: number
 }) {
   const r = ring.kind === 'hot' ? Math.max(6, radius) : radius
@@ -202,7 +207,7 @@ function RingMark({
           {ring.words}
         </text>
       ) : (
-        <text x={cx} y={ring.below ? cy + r + 13 : cy - r - 4} textAnchor="middle">
+        <text x={cx} y={ring.below ? cy + labelPx + 13 : cy - labelPx - 4} textAnchor="middle">
           {ring.words}
         </text>
       )}

@@ -3,6 +3,7 @@ import type { FigureName, GridMap, HotSpotName, Sheet } from '../../job/sheet.ts
 import { showFigure, showValue } from '../measure/format.ts'
 import { cropGrid, onUnrolledWall } from '../measure/gridMap.ts'
 import { MapPicture, type Ring } from './MapPicture.tsx'
+import { noneWords } from './sheetWords.ts'
 import { useShown } from './shown.ts'
 
 interface Choice {
@@ -27,6 +28,9 @@ function hotRing(sheet: Sheet, name: HotSpotName, map: GridMap | null): Ring[] {
 function angleRings(sheet: Sheet): Ring[] {
   const { beamAngleDeg: beam, fieldAngleDeg: field } = sheet.figures
   const reach = sheet.directionMap.toX
+  const radii = [beam, field].flatMap((f) => (f ? [f.value / 2] : []))
+  // Two rings that nearly touch: both labels outside of both.
+  const closeTogether = Math.max(...radii) < 1.25 * Math.min(...radii)
   return [
     { word: 'beam', figure: beam, below: true },
     { word: 'field', figure: field, below: false },
@@ -40,6 +44,7 @@ function angleRings(sheet: Sheet): Ring[] {
             words: `${word} ${showValue(figure.value, 'deg')}`,
             kind: 'angle' as const,
             below,
+            labelRadius: closeTogether ? Math.max(...radii) : figure.value / 2,
           },
         ]
       : [],
@@ -125,7 +130,7 @@ export function Maps() {
 function ChosenMap({ choice: c }: { choice: Choice }) {
   const { sheet, widthPx } = useShown()
   const map = c.map(sheet)
-  if (!map) return <p className="sheet-absent">None: {c.absent(sheet)}</p>
+  if (!map) return <p className="sheet-absent">{noneWords(c.absent(sheet))}</p>
   return (
     <>
       <MapPicture

@@ -138,6 +138,9 @@ export function viewOf(place: Place): ViewName {
   return 'section'
 }
 
+/** Why there is no figure: a reason that is a sentence of its own stands as it is. */
+export const noneWords = (reason: string): string => (/^[A-Z]/.test(reason) ? reason : `None: ${reason}`)
+
 /** Why the dangers are not yet the last word; empty when they are. */
 export function unfinishedWords(state: StateWord): string {
   if (state === 'settled') return ''

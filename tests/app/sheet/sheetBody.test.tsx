@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { closing } from '../../../src/app/sheet/Ledger.tsx'
 import { SheetBody } from '../../../src/app/sheet/SheetColumn.tsx'
 import { StateLine } from '../../../src/app/sheet/StateLine.tsx'
+import { CAUTIONS } from '../../../src/checks/cautions.ts'
 import { FIGURE_NAMES, type Sheet } from '../../../src/job/sheet.ts'
 import { FIGURE_WORDS } from '../../../src/job/words.ts'
 import { DEMOS, gannetHead, stileLamp } from '../../../src/library/demos.ts'
@@ -75,4 +76,9 @@ test('the head always shows the count, also while an edit is traced', () => {
   expect(words(markup)).toContain('Figures of the lamp before the edit.')
   // A precision that is not in the list is still shown.
   expect(markup).toMatch(/<option value="0.003" selected=""/)
+})
+
+test('every standing caution is there, whatever was found', () => {
+  const text = words(html({ ...fakeSheet(stileLamp()), findings: [] }))
+  for (const { text: caution } of CAUTIONS) expect(text).toContain(caution)
 })

@@ -113,7 +113,7 @@ export function passFresnel(
           hit = OWN_RISER
         }
       }
-      if (dz < 0 && -z < s * -dz) {
+      if (dz < 0 && z < s * -dz) {
         s = -z / dz
         hit = FLOOR
       }

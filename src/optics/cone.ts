@@ -20,3 +20,9 @@ export function coneIn(a: number, b: number, c: number): number {
   const den = Math.sqrt(disc) - b
   return den > 0 && c > 0 ? c / den : NEVER
 }
+
+/** From inside the other half of the cone (q < 0, c < 0): distance to where the ray, after leaving that half, enters this one. */
+export function coneAcross(a: number, b: number, c: number): number {
+  const disc = b * b - a * c
+  return a < 0 && b > 0 && disc >= 0 ? (b + Math.sqrt(disc)) / -a : NEVER
+}

@@ -2,7 +2,7 @@
 // side at z = −thickness. Ring k spans [k p, (k+1) p]: its facet falls outward to the valley, r = (k+1) p − z / tanα; its riser
 // stands at the inner edge and leans by the draft, r = k p + z tanδ. Material of a ring: under facet and riser both.
 // References: [1] M. Born, E. Wolf, Principles of Optics, 7th ed., 1.5.2 and 1.5.3 (Fresnel formulae, unpolarised light).
-import { coneIn, coneOut, NEVER } from './cone.ts'
+import { coneAcross, coneIn, coneOut, NEVER } from './cone.ts'
 import { draw } from './draws.ts'
 import { lambertian, refracts } from './interface.ts'
 import {
@@ -243,7 +243,11 @@ export function passFresnel(
         const cot = rings[at + RING.cot]!
         const q = outer - z * cot
         const dq = -dz * cot
-        const sFacet = coneIn(dr2 - dq * dq, xd - q * dq, Math.max(r2 - q * q, 0))
+        const a = dr2 - dq * dq
+        const b = xd - q * dq
+        const c = r2 - q * q
+        // The grooves farther out can be taller than this facet's cone: above its apex q < 0.
+        const sFacet = q < 0 && c < 0 ? coneAcross(a, b, c) : coneIn(a, b, Math.max(c, 0))
         if (sFacet < s && z + sFacet * dz <= tip) {
           s = sFacet
           hit = FACET

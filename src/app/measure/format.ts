@@ -51,12 +51,12 @@ export function toDigits(value: number, digits = 3): string {
 }
 
 /** Away from zero at the last digit shown: for irradiance and distances to keep. */
-export function roundedUp(value: number, digits = 2): string {
+export function roundedUp(value: number, digits = 3): string {
   return stepped(value, digits, Math.ceil)
 }
 
 /** Towards zero at the last digit shown: for times until something burns. */
-export function roundedDown(value: number, digits = 2): string {
+export function roundedDown(value: number, digits = 3): string {
   return stepped(value, digits, Math.floor)
 }
 

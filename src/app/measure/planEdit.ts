@@ -110,7 +110,8 @@ export type PoseField = 'xMm' | 'yMm' | 'turnDeg'
 
 /** Typed coordinates: one board goes there; several go together, so that their middle (or the first one's turn) does. */
 export function posed(lamp: Lamp, ids: readonly string[], field: PoseField, value: number): Lamp {
-  const chosen = lamp.boards.filter((b) => ids.includes(b.id))
+  const wanted = new Set(ids)
+  const chosen = lamp.boards.filter((b) => wanted.has(b.id))
   if (chosen.length === 0) return lamp
   const [x, y] = middleOf(chosen)
   if (field === 'turnDeg') return turnedAbout(lamp, ids, value - chosen[0]!.turnDeg, x, y)

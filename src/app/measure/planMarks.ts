@@ -1,5 +1,4 @@
 // One mark for each optic type, so that a glance at the plan tells which emitter has which; and the currents that stand out.
-import { placeEmitters } from '../../lamp/place.ts'
 import type { EmitterType, Lamp, OpticType } from '../../lamp/schema.ts'
 
 export const MARK_SHAPES = ['ring', 'core', 'bar', 'corner', 'slab', 'gem', 'cross', 'halves'] as const
@@ -29,10 +28,16 @@ export interface LegendRow {
   emitters: number
 }
 
-/** Marks in use, with how many emitters carry each. */
+/** Marks in use, with how many emitters carry each. Counted by board, since a thousand boards are counted at every edit. */
 export function legend(lamp: Lamp): LegendRow[] {
+  const sites = new Map(lamp.boardTypes.map((t) => [t.id, t.sites.length]))
   const count = new Map<string, number>()
-  for (const p of placeEmitters(lamp)) count.set(p.optic.id, (count.get(p.optic.id) ?? 0) + 1)
+  const add = (optic: string, n: number) => count.set(optic, (count.get(optic) ?? 0) + n)
+  for (const b of lamp.boards) {
+    const single = Object.values(b.siteOptics ?? {})
+    for (const optic of single) add(optic, 1)
+    add(b.optic ?? lamp.optic, (sites.get(b.type) ?? 0) - single.length)
+  }
   return opticMarks(lamp).flatMap((mark) => {
     const emitters = count.get(mark.id) ?? 0
     return emitters > 0 ? [{ mark, emitters }] : []

@@ -35,7 +35,8 @@ export function choiceText(lamp: Lamp, boards: readonly string[], emitters: read
     const on = new Set(emitters.map((k) => readEmitterKey(k).boardId)).size
     return `${emitters.length} emitters on ${on} ${on === 1 ? 'board' : 'boards'} are chosen`
   }
-  const chosen = lamp.boards.filter((b) => boards.includes(b.id))
+  const wanted = new Set(boards)
+  const chosen = lamp.boards.filter((b) => wanted.has(b.id))
   if (chosen.length === 0) return 'Nothing is chosen.'
   if (chosen.length === 1) return boardText(lamp, chosen[0]!)
   const [x, y] = middleOf(chosen)

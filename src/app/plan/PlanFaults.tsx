@@ -2,14 +2,14 @@
 import { Button } from 'react-aria-components'
 import { cannotBe, faultSentence, faultsLine } from '../measure/planFaults.ts'
 import { usePlan } from '../store/plan.ts'
-import { useDesign } from '../store/stores.ts'
 import { runPlanAct } from './planHand.ts'
+import { useStillLamp } from './useStillLamp.ts'
 
 export function PlanFaults() {
   const faults = usePlan((s) => s.faults)
   const shown = usePlan((s) => s.fault)
   const said = usePlan((s) => s.said)
-  const lamp = useDesign((s) => s.lamp)
+  const lamp = useStillLamp()
   if (faults.length === 0)
     return (
       <div className="plan-faults">

@@ -1,12 +1,12 @@
 // Which mark is which optic, and which line is what.
 import { useEffect, useRef } from 'react'
 import { legend, type OpticMark, usualCurrentA } from '../measure/planMarks.ts'
-import { useDesign } from '../store/stores.ts'
 import { readInk } from './planInk.ts'
 import { addDisc, addMark } from './planPaths.ts'
+import { useStillLamp } from './useStillLamp.ts'
 
 export function PlanLegend() {
-  const lamp = useDesign((s) => s.lamp)
+  const lamp = useStillLamp()
   const rows = legend(lamp)
   const usual = usualCurrentA(lamp)
   const others = lamp.boards.filter((b) => b.currentA !== usual).length

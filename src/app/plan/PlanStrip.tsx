@@ -13,8 +13,9 @@ export function PlanStrip() {
   const boards = useView((s) => s.boards)
   const emitters = useView((s) => s.emitters)
   const lamp = useDesign((s) => s.lamp)
-  const owners = emitters.length > 0 ? [...new Set(emitters.map((k) => readEmitterKey(k).boardId))] : boards
-  const chosen = lamp.boards.filter((b) => owners.includes(b.id))
+  const wanted = new Set(emitters.length > 0 ? emitters.map((k) => readEmitterKey(k).boardId) : boards)
+  const owners = [...wanted]
+  const chosen = lamp.boards.filter((b) => wanted.has(b.id))
   if (chosen.length === 0)
     return (
       <div className="plan-strip">

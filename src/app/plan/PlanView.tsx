@@ -3,7 +3,7 @@ import { useEffect, useRef } from 'react'
 import { faultsLine } from '../measure/planFaults.ts'
 import { choiceText, planText } from '../measure/planWords.ts'
 import { usePlan } from '../store/plan.ts'
-import { useDesign, useView } from '../store/stores.ts'
+import { useView } from '../store/stores.ts'
 import { PlanFaults } from './PlanFaults.tsx'
 import { PlanLegend } from './PlanLegend.tsx'
 import { PlanReturned } from './PlanReturned.tsx'
@@ -12,6 +12,7 @@ import { PlanTools } from './PlanTools.tsx'
 import { createDesk } from './planDesk.ts'
 import { takeInHand } from './planHand.ts'
 import { followPointer } from './planReadout.ts'
+import { useStillLamp } from './useStillLamp.ts'
 import './plan.css'
 
 export function PlanView() {
@@ -61,7 +62,7 @@ export function PlanView() {
 
 /** The drawing's text alternative. */
 function InWords() {
-  const lamp = useDesign((s) => s.lamp)
+  const lamp = useStillLamp()
   const faults = usePlan((s) => s.faults)
   const boards = useView((s) => s.boards)
   const emitters = useView((s) => s.emitters)

@@ -59,7 +59,7 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
   let tiles: { lamp: Lamp; lifted: boolean; tiles: PlanTile[] } | null = null
   let chosen: { lamp: Lamp; boards: readonly string[]; emitters: readonly string[]; paths: Chosen } | null = null
   let heat: { map: GridMap; image: HTMLCanvasElement } | null = null
-  let lifted: { lift: Lift; ids: Set<string> } | null = null
+  let lifted: { lift: Lift; ids: Set<string>; handle: TurnHandle | null } | null = null
   let pointed: Pointed | null = null
 
   const size = () => plan.getState().size
@@ -98,6 +98,7 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
   function chosenNow(): Chosen {
     const lamp = design.lamp()
     const { boards, emitters } = view.getState()
+    if (lifted && chosen) return chosen.paths // carried as a picture
     if (chosen?.lamp !== lamp || chosen.boards !== boards || chosen.emitters !== emitters)
       chosen = { lamp, boards, emitters, paths: chosenPaths(lamp, boards, emitters) }
     return chosen.paths
@@ -111,6 +112,7 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
   }
 
   function handle(): TurnHandle | null {
+    if (lifted) return lifted.handle
     const { tool, takes } = plan.getState()
     if (tool !== 'pick' || takes !== 'boards') return null
     const boards = chosenBoards()
@@ -228,6 +230,7 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
       lifted = {
         lift: createLift(sight(liveCtx), design.lamp(), boards, chosenNow()),
         ids: new Set(boards.map((b) => b.id)),
+        handle: handle(),
       }
       askStill()
     },

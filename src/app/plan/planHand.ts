@@ -1,5 +1,5 @@
 // The hand on the drawing board: pointer, wheel and keys go to the state machines, and what they decide is done here.
-import type { Board, Lamp } from '../../lamp/schema.ts'
+import type { Board } from '../../lamp/schema.ts'
 import { chordOf } from '../acts/keys.ts'
 import { choose, moveAim, NUDGE_BY_CHORD, type PlanPage, planAct } from '../acts/planActs.ts'
 import {
@@ -16,19 +16,18 @@ import { type WheelMeaning, wheelMeaning, zoomFactor } from '../gestures/planWhe
 import { boxOf, panBy, zoomAt } from '../measure/planCamera.ts'
 import { shifted, tidyMm, turnedAbout, withMore } from '../measure/planEdit.ts'
 import { boardAt, boardsIn, emitterAt, emittersIn } from '../measure/planHit.ts'
-import { usualCurrentA } from '../measure/planMarks.ts'
 import { added, toggled } from '../measure/planPick.ts'
-import { type SnapOptions, type SnapShape, snapBoard } from '../measure/planSnap.ts'
+import { type SnapShape, snapBoard } from '../measure/planSnap.ts'
 import { placeText } from '../measure/planWords.ts'
 import type { Held } from '../store/design.ts'
 import { plan } from '../store/plan.ts'
 import { design, view } from '../store/stores.ts'
 import type { Desk } from './planDesk.ts'
+import { newBoard, shapeOf, snapOptions, snapShapes, turnWords, typeToPlace } from './planSettle.ts'
 
 const page: PlanPage = { design, view }
 /** How near the hand must come, in px. */
 const NEAR_PX = 8
-const SNAP_PX = 9
 const HANDLE_PX = 11
 
 export function takeInHand(desk: Desk): () => void {
@@ -133,6 +132,7 @@ export function takeInHand(desk: Desk): () => void {
     hand.carry = { dxMm: 0, dyMm: 0, byDeg: 0, pivotX: board.xMm, pivotY: board.yMm }
     desk.lift()
     held = design.hold(label)
+    plan.setState({ held: true })
   }
 
   function settle() {
@@ -142,6 +142,7 @@ export function takeInHand(desk: Desk): () => void {
     hand.guideAt = null
     hand.turnText = ''
     desk.settle()
+    plan.setState({ held: false })
     const chosen = desk.chosenBoards()
     if (chosen.length === 1)
       plan.setState({ said: `${chosen[0]!.id} at ${placeText(chosen[0]!.xMm, chosen[0]!.yMm)}.` })
@@ -391,45 +392,6 @@ function listen<K extends keyof HTMLElementEventMap>(
 ) {
   on.addEventListener(type, run, { passive: false })
   return () => on.removeEventListener(type, run)
-}
-
-function snapOptions(pxPerMm: number): SnapOptions {
-  const { snapGrid, gridMm, snapNeighbours, snapRings } = plan.getState()
-  return {
-    reachMm: SNAP_PX / pxPerMm,
-    gridMm: snapGrid ? gridMm : null,
-    neighbours: snapNeighbours,
-    rings: snapRings,
-    clearanceMm: design.lamp().face.clearanceMm,
-  }
-}
-
-function shapeOf(lamp: Lamp, b: Board, xMm: number, yMm: number): SnapShape {
-  const type = lamp.boardTypes.find((t) => t.id === b.type)!
-  return { id: b.id, xMm, yMm, turnDeg: b.turnDeg, outline: type.outline }
-}
-
-function snapShapes(lamp: Lamp, keep: (b: Board) => boolean = () => true): SnapShape[] {
-  const outlines = new Map(lamp.boardTypes.map((t) => [t.id, t.outline]))
-  return lamp.boards
-    .filter(keep)
-    .map((b) => ({ id: b.id, xMm: b.xMm, yMm: b.yMm, turnDeg: b.turnDeg, outline: outlines.get(b.type)! }))
-}
-
-const typeToPlace = (lamp: Lamp) =>
-  lamp.boardTypes.find((t) => t.id === plan.getState().placeType) ?? lamp.boardTypes[0]!
-
-function newBoard(lamp: Lamp, xMm: number, yMm: number): Board {
-  const type = typeToPlace(lamp)
-  const emitter = lamp.emitterTypes.find((e) => e.id === type.emitter)
-  const currentA = usualCurrentA(lamp) ?? emitter?.ratedCurrentA ?? 1
-  return { id: '', type: type.id, xMm, yMm, turnDeg: 0, currentA }
-}
-
-function turnWords(byDeg: number, nowDeg: number | null, stepped: boolean): string {
-  const text = (d: number) => `${d > 0 ? '+' : ''}${Number(d.toFixed(1))}°`.replace('-', '−')
-  const now = nowDeg === null ? '' : `, now ${text(nearHalfTurn(nowDeg)).replace('+', '')}`
-  return `turned ${text(byDeg)}${now}${stepped ? ', in steps of 15°' : ''}`
 }
 
 export const runPlanAct = (id: string): void => planAct(id).run(page)

@@ -24,8 +24,13 @@ export function readInk(from: Element): PlanInk {
   }
 }
 
+const hatches = new Map<string, CanvasPattern>()
+
 /** Slanted strokes in px of the canvas; hazards carry hatching as well as colour. */
 export function hatch(ctx: CanvasRenderingContext2D, colour: string, way: 1 | -1, ratio: number): CanvasPattern {
+  const key = `${colour} ${way} ${ratio}`
+  const made = hatches.get(key)
+  if (made) return made
   const side = Math.round(8 * ratio)
   const tile = document.createElement('canvas')
   tile.width = side
@@ -39,5 +44,7 @@ export function hatch(ctx: CanvasRenderingContext2D, colour: string, way: 1 | -1
     t.lineTo(shift + side + 2, way > 0 ? -2 : side + 2)
     t.stroke()
   }
-  return ctx.createPattern(tile, 'repeat')!
+  const pattern = ctx.createPattern(tile, 'repeat')!
+  hatches.set(key, pattern)
+  return pattern
 }

@@ -26,6 +26,8 @@ export interface PlanState {
   faults: readonly LayoutFault[]
   /** Fault shown of the list. */
   fault: number | null
+  /** Boards are in the hand: words and counts may wait until they are put down. */
+  held: boolean
   /** What happened last, in words; read out to screen readers. */
   said: string
 }
@@ -45,6 +47,7 @@ export const createPlan = () =>
     size: { widthPx: 0, heightPx: 0 },
     faults: [],
     fault: null,
+    held: false,
     said: '',
   }))
 

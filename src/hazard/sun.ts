@@ -26,9 +26,9 @@ export interface SunAtTilt extends HotSpot {
 const CLEARLY = 2.5
 
 /**
- * The worst spot inside at this tilt, by the upper end of ±; null when nothing comes in. Light that grazes a wall is stronger in the
- * air just before it, on a plane across the axis, than on the wall; what stands up there (a screw, a seam, a bead of glue) faces it. So unless there is a real focus in
- * the air, the spot is where it lands, with the stronger of the two figures.
+ * The worst spot inside at this tilt, by the upper end of ±; null when nothing comes in. Light that grazes a wall is stronger
+ * in the air just before it, on a plane across the axis, than on the wall; what stands up there (a screw, a seam, a bead of
+ * glue) faces it. So unless there is a real focus in the air, the spot is where it lands, with the stronger of the two figures.
  */
 export function readSun({ tiltDeg, run }: SunRun, lamp: Lamp): SunAtTilt | null {
   const { air, parts } = sunSpots({ tiltDeg, run }, lamp)

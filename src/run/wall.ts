@@ -19,8 +19,8 @@ export function wallRadiusMm(wall: WallShape, zMm: number, azimuth: number): num
 }
 
 /**
- * Rows along the wall's slope, columns round it. On a flat at distance a from the axis an azimuth ψ from its middle lies at a·tan ψ: cells of
- * equal azimuth are wider towards the corners.
+ * Rows along the wall's slope, columns round it. On a flat at distance a from the axis an azimuth ψ from its middle lies at
+ * a·tan ψ: cells of equal azimuth are wider towards the corners.
  */
 export function wallGrid(wall: WallShape): DiscGrid {
   const dz = (wall.zOutMm - wall.zInMm) / wall.nAlong

@@ -36,7 +36,7 @@ function traced(lamp: Lamp, worst: NonNullable<ReturnType<typeof worstSun>>): Fi
     {
       rule: 'sun-inside',
       severity: severityOf(upper),
-      title: `Sun into the lens, ${deg(worst.tiltDeg)} off its axis: up to ${kWm2(upper)} ${LANDS[worst.lands]}, ${mm(worst.zMm)} above the face.`,
+      title: `Sun into the lens, ${deg(worst.tiltDeg)} off its axis: up to ${kWm2(upper)} ${LANDS[worst.lands]}${worst.zMm > 0 ? `, ${mm(worst.zMm)} above the face` : ''}.`,
       why: `Direct sun of ${lamp.reading.sunWm2} W/m², averaged over a disc of ${mm(worst.discMm)}. ${plasticWhy()}`,
       cure,
       place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },

@@ -256,9 +256,11 @@ export function passFresnel(
       if (ring > 0 && tanDraft > 0) {
         const q = inner + z * tanDraft
         const dq = dz * tanDraft
+        const b = xd - q * dq
         const c = r2 - q * q
-        if (c < 0) {
-          const sRiser = coneOut(dr2 - dq * dq, xd - q * dq, c)
+        // A ray that has just left the riser stands on its cone, and rounding decides the sign of c.
+        if (c < 0 || (b < 0 && c < 1e-9 * r2)) {
+          const sRiser = coneOut(dr2 - dq * dq, b, Math.min(c, 0))
           const zRiser = z + sRiser * dz
           if (sRiser < s && zRiser <= tip && zRiser >= 0) {
             s = sRiser

@@ -2,7 +2,7 @@
 
 import { seedStream } from '../../src/optics/draws.ts'
 import { passFresnel } from '../../src/optics/grooves.ts'
-import { DX, DY, DZ, INDEX, P, PATH, RAY_SIZE, RING, RISER, W, X, Y, Z } from '../../src/optics/records.ts'
+import { DX, DY, DZ, INDEX, P, RAY_SIZE, RING, RISER, W, X, Y, Z } from '../../src/optics/records.ts'
 import { passSolid } from '../../src/optics/solidLens.ts'
 
 /** The optics read numbers from whatever array they are given; a test may give them doubles. */
@@ -33,7 +33,8 @@ export function grooveTables(g: Grooves): LensTables {
   for (const [k, slope] of g.slopes.entries()) {
     const tan = Math.tan(slope)
     const tip = (g.pitchMm * tan) / (1 + (k > 0 ? tan * tanDraft : 0))
-    rings.set([tan, Math.sin(slope), Math.cos(slope), tip], k * RING.size)
+    const ring = { tan, sin: Math.sin(slope), cos: Math.cos(slope), tip, cot: 1 / tan }
+    for (const key of Object.keys(ring) as (keyof typeof ring)[]) rings[k * RING.size + RING[key]] = ring[key]
     layer = Math.max(layer, tip)
   }
   p[P.lensKind] = 3
@@ -89,6 +90,7 @@ export interface Passed {
   at: Vec
   towards: Vec
   weight: number
+  /** In the material; from the weight, so NaN in a lens without absorption. */
   pathMm: number
   riser: boolean
 }
@@ -106,7 +108,7 @@ export function pass(lens: LensTables, ray: Float64Array, worked: boolean, seed:
     at: [ray[X]!, ray[Y]!, ray[Z]!],
     towards: [ray[DX]!, ray[DY]!, ray[DZ]!],
     weight: ray[W]!,
-    pathMm: ray[PATH]!,
+    pathMm: -Math.log(ray[W]!) / lens.p[P.lensAbsorption]!,
     riser: ray[RISER]! > 0,
   }
 }

@@ -366,7 +366,7 @@ export function passFresnel(
   return state
 }
 
-/** exp(−x) for x ≥ 0; short ways by the series, next term below 3e-10 of 1 (Lambert–Beer over a plate is a few per cent). */
+/** exp(−x) for x ≥ 0; short ways by the series, next term below 3e-9 of 1 (Lambert–Beer over a plate is a few per cent). */
 export function passed(x: number): number {
   return x < 0.05 ? 1 - x * (1 - x * (1 / 2 - x * (1 / 6 - x / 24))) : Math.exp(-x)
 }

@@ -9,7 +9,7 @@ const LINE: Record<LayoutFaultKind, Words> = {
   overlap: ['overlap', 'overlaps'],
   overhang: ['over the edge', 'over the edge'],
   keepOut: ['on a keep-out', 'on keep-outs'],
-  opticsOverlap: ['pair of optics in each other’s way', 'pairs of optics in each other’s way'],
+  opticsOverlap: ['pair of optics touching', 'pairs of optics touching'],
   clearance: ['gap too small', 'gaps too small'],
   margin: ['too near the edge', 'too near the edge'],
 }

@@ -18,10 +18,10 @@ export function PlanFaults() {
     )
   const f = shown === null ? undefined : faults[shown]
   return (
-    <div className="plan-faults" data-severe={faults.some(cannotBe) || undefined}>
+    <div className="plan-faults" data-severe={faults.some(cannotBe) || undefined} data-shown={f ? true : undefined}>
       <Button className="plan-fault-button" onPress={() => runPlanAct('fault-next')}>
         <span className="plan-fault-hatch" aria-hidden="true" />
-        {faultsLine(faults)}
+        <span className="plan-fault-line">{faultsLine(faults)}</span>
       </Button>
       <span className="plan-fault-words">
         {f ? `${shown! + 1} of ${faults.length}: ${faultSentence(lamp, f)}` : 'Press to see each (k).'}

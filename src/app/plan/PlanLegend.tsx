@@ -15,19 +15,19 @@ export function PlanLegend() {
       {rows.map((r) => (
         <li key={r.mark.id}>
           <Swatch mark={r.mark} />
-          {r.mark.name}, {r.emitters} {r.emitters === 1 ? 'emitter' : 'emitters'}
+          {r.mark.name}: {r.emitters} {r.emitters === 1 ? 'emitter' : 'emitters'}
         </li>
       ))}
       {lamp.face.marginMm > 0 && (
         <li>
           <i className="plan-line plan-line-margin" />
-          {lamp.face.marginMm} mm inside the edge
+          margin {lamp.face.marginMm} mm
         </li>
       )}
       {lamp.tunnel && (
         <li>
           <i className="plan-line plan-line-tunnel" />
-          tunnel’s inlet, {lamp.tunnel.inMm} mm
+          tunnel inlet {lamp.tunnel.inMm} mm
         </li>
       )}
       {usual !== null && (

@@ -22,23 +22,22 @@ function Panel() {
   const ramp = Array.from({ length: 9 }, (_, i) => rampCss(i / 8)).join(', ')
   return (
     <div className="plan-returned">
-      <strong>Light that comes back to the face{stale ? ', being traced anew' : ''}</strong>
-      <div className="plan-ramp" style={{ background: `linear-gradient(90deg, ${ramp})` }} />
-      <div className="plan-ramp-ends">
-        <span>0</span>
-        <span>{roundedUp(peakOf(map).value)} kW/m²</span>
-      </div>
+      <span>Back on the face{stale && ' (being traced anew)'}</span>
+      <span className="plan-ramp-row">
+        0 <i className="plan-ramp" style={{ background: `linear-gradient(90deg, ${ramp})` }} />{' '}
+        {roundedUp(peakOf(map).value)} kW/m²
+      </span>
       <Reading name="Least over mean" figure={evenness} why={whyEven} />
-      <Reading name="Coefficient of variation" figure={variation} why={whyVary} />
+      <Reading name="Variation" figure={variation} why={whyVary} />
     </div>
   )
 }
 
+/** Variation is the coefficient of variation: standard deviation over mean. */
 function Reading({ name, figure, why }: { name: string; figure: Figure | undefined; why: string | undefined }) {
   return (
-    <div className="plan-reading">
-      <span>{name}</span>
-      <span>{figure ? showFigure(figure, '%').text : (why ?? 'not known yet')}</span>
-    </div>
+    <span title={name === 'Variation' ? 'Coefficient of variation: standard deviation over mean' : undefined}>
+      {name} <b className="plan-reading">{figure ? showFigure(figure, '%').text : (why ?? 'not known yet')}</b>
+    </span>
   )
 }

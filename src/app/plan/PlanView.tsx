@@ -48,11 +48,11 @@ export function PlanView() {
           aria-label="Face from the front; arrows move the chosen boards, n chooses the next"
           aria-describedby="plan-in-words"
         />
-        <PlanReturned />
         <div ref={readout} className="plan-readout" aria-hidden="true" />
         <InWords />
         <Said />
       </div>
+      <PlanReturned />
       <PlanLegend />
       <PlanStrip />
       <PlanFaults />

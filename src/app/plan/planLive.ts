@@ -225,12 +225,16 @@ function drawPointed(s: Sight, p: NonNullable<LiveState['pointed']>): void {
   ctx.arc(x, y, r, 0, 2 * Math.PI)
   ctx.moveTo(x + r + 5, y)
   ctx.arc(x, y, r + 5, 0, 2 * Math.PI)
-  ctx.moveTo(x + (r + 5) * Math.SQRT1_2, y - (r + 5) * Math.SQRT1_2)
-  ctx.lineTo(x + (r + 5) * Math.SQRT1_2 + 16, y - (r + 5) * Math.SQRT1_2 - 16)
+  const off = (r + 5) * Math.SQRT1_2
+  if (p.words) {
+    ctx.moveTo(x + off, y - off)
+    ctx.lineTo(x + off + 16, y - off - 16)
+  }
   ctx.stroke()
+  if (!p.words) return
   ctx.textAlign = 'left'
   ctx.textBaseline = 'middle'
-  tag(s, p.words, x + (r + 5) * Math.SQRT1_2 + 18, y - (r + 5) * Math.SQRT1_2 - 18, ink.light)
+  tag(s, p.words, x + off + 18, y - off - 18, ink.light)
 }
 
 function drawRulerMarks(s: Sight, at: { xPx: number; yPx: number }): void {

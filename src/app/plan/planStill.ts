@@ -244,18 +244,19 @@ function drawCurrents(s: Sight, lamp: Lamp): void {
   }
 }
 
-/** Words on a patch of sheet, so that they can be read over anything. */
+/** Words on a patch of sheet, so that they can be read over anything; kept inside the canvas. */
 export function tag(s: Sight, words: string, x: number, y: number, colour: string): void {
   const { ctx, ink } = s
   ctx.font = ink.font
   const w = ctx.measureText(words).width + 8
-  const left = ctx.textAlign === 'center' ? x - w / 2 : ctx.textAlign === 'right' ? x - w : x
+  const wanted = ctx.textAlign === 'center' ? x - w / 2 : x
+  const left = x > s.size.widthPx ? wanted : Math.max(0, Math.min(wanted, s.size.widthPx - w))
   ctx.fillStyle = ink.ground
   ctx.globalAlpha = 0.86
   ctx.fillRect(left, y - 8, w, 16)
   ctx.globalAlpha = 1
   ctx.fillStyle = colour
-  ctx.fillText(words, ctx.textAlign === 'center' ? x : ctx.textAlign === 'right' ? x - 4 : x + 4, y + 0.5)
+  ctx.fillText(words, ctx.textAlign === 'center' ? left + w / 2 : left + 4, y + 0.5)
 }
 
 /** The map as an image of one pixel a bin. */

@@ -38,7 +38,10 @@ export function tracePaths(scene: Scene, shape: TallyShape, seed: number, count:
         emitter.push(e)
       },
     }
-    for (let i = 0; i < count; i++) kernel.retrace(i % BATCHES, Math.floor(i / BATCHES), trail)
+    // Batch by batch: each has its own scramble to set up.
+    for (let batch = 0; batch < BATCHES; batch++) {
+      for (let i = batch; i < count; i += BATCHES) kernel.retrace(batch, (i - batch) / BATCHES, trail)
+    }
   }
   return {
     start: Uint32Array.from(start),

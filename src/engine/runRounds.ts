@@ -29,6 +29,23 @@ export function schedule(maxRays: number): number[] {
   }
 }
 
+/** Sets of tallies of runs that nobody reads any more: zeroing one is cheaper than the garbage of a new one at every edit. */
+const spare: Float64Array[][] = []
+const SPARE_MOST = 3
+
+/** Nobody reads this run any more. */
+export function recycle(run: Run): void {
+  if (spare.length < SPARE_MOST) spare.push(run.tallies)
+}
+
+function tallySet(size: number): Float64Array[] {
+  const at = spare.findIndex((set) => set[0]!.length === size)
+  if (at < 0) return Array.from({ length: BATCHES }, () => new Float64Array(size))
+  const set = spare.splice(at, 1)[0]!
+  for (const tally of set) tally.fill(0)
+  return set
+}
+
 /** Called after each round; false ends the run there. A promise holds it (pause). */
 export type AfterRound = (run: Run, last: boolean) => boolean | Promise<boolean>
 
@@ -40,7 +57,6 @@ export async function runRounds(
   after: AfterRound,
 ): Promise<Run> {
   const { size, windowLm } = tallyLayout(shape)
-  const tallies = Array.from({ length: BATCHES }, () => new Float64Array(size))
   const exits: { batch: number; rows: Float32Array }[] = []
   const loaded = pool.load(scene, shape, {
     seed: options.seed,
@@ -48,7 +64,8 @@ export async function runRounds(
     exitsBelow: options.exitsBelow,
   })
   const ends = schedule(options.maxRays)
-  let run = emptyRun(scene, shape, options.seed, tallies)
+  let run = emptyRun(scene, shape, options.seed)
+  const { tallies } = run
   let pending = order(loaded, 0, ends[0]!)
   try {
     for (const [round, end] of ends.entries()) {
@@ -66,7 +83,12 @@ export async function runRounds(
         loaded.done(result)
         if (result.exits.length > 0) exits.push({ batch, rows: result.exits })
       }
-      run = { ...run, rays: end * BATCHES, exits: joinExits(exits, Math.min(end * BATCHES, options.exitsBelow)) }
+      const more = results.some((r) => r.exits.length > 0)
+      run = {
+        ...run,
+        rays: end * BATCHES,
+        exits: more ? joinExits(exits, Math.min(end * BATCHES, options.exitsBelow)) : run.exits,
+      }
       if (!(await after(run, last))) break
     }
   } finally {
@@ -79,9 +101,11 @@ function order(loaded: Loaded, from: number, to: number) {
   return Array.from({ length: BATCHES }, (_, batch) => loaded.trace(batch, from, to))
 }
 
-function emptyRun(scene: Scene, shape: TallyShape, seed: number, tallies: Float64Array[]): Run {
-  const none = { count: 0, fromRays: 0, data: new Float32Array(0), batch: new Uint8Array(0) }
-  return { seed, rays: 0, shape, emittedLm: scene.emittedLm, emittedW: scene.emittedW, tallies, exits: none }
+/** A run of no rays: of a lamp in which nothing shines. */
+export function emptyRun(scene: Scene, shape: TallyShape, seed: number): Run {
+  const { emittedLm, emittedW } = scene
+  const exits = { count: 0, fromRays: 0, data: new Float32Array(0), batch: new Uint8Array(0) }
+  return { seed, rays: 0, shape, emittedLm, emittedW, tallies: tallySet(tallyLayout(shape).size), exits }
 }
 
 function joinExits(parts: { batch: number; rows: Float32Array }[], fromRays: number): Run['exits'] {

@@ -15,10 +15,16 @@ export interface Hazards {
   risks: MaterialRisk[]
 }
 
+const FIRST_ROUND = 16 * 1024
+
 /** A settled run is searched with all the rays it kept; a rough one with few, to be quick. */
 export function readHazards(run: Run, lamp: Lamp, settled: boolean): Hazards {
   const discMm = lamp.reading.hotDiscMm
-  const rays = settled ? { lookRays: 65_536, measureRays: 262_144 } : {}
+  const rays = settled
+    ? { lookRays: 65_536, measureRays: 262_144 }
+    : run.rays <= FIRST_ROUND
+      ? { lookRays: 4096, measureRays: 8192 }
+      : {}
   const front: Front = readFront(run, frontZMm(lamp), { discMm, ...rays })
   const hotSpots: Hazards['hotSpots'] = {}
   const absent: Hazards['absent'] = {}

@@ -23,11 +23,11 @@ function shapeWith(scene: Scene, lamp: Lamp, fineHalfRad: number): TallyShape {
     sphereGamma: 180,
     sphereC: 24,
     axialConeHalfRad: reading.axialConeHalfDeg * RAD,
-    lens: lens ? { n: 256, halfMm: lens.diameterMm / 2, zMm: scene.params[P.lensFront]! } : null,
+    lens: lens ? { n: 192, halfMm: lens.diameterMm / 2, zMm: scene.params[P.lensFront]! } : null,
     wall: tunnel
       ? {
-          nAlong: 192,
-          nRound: 256,
+          nAlong: 128,
+          nRound: 192,
           zInMm: tunnel.zInMm,
           zOutMm: tunnel.zOutMm,
           inMm: tunnel.inMm,
@@ -35,7 +35,7 @@ function shapeWith(scene: Scene, lamp: Lamp, fineHalfRad: number): TallyShape {
           sides: tunnel.sides,
         }
       : null,
-    face: { n: 128, halfMm: (face.sizeMm / 2) * (face.shape === 'hexagon' ? 2 / Math.sqrt(3) : 1) },
+    face: { n: 96, halfMm: (face.sizeMm / 2) * (face.shape === 'hexagon' ? 2 / Math.sqrt(3) : 1) },
   }
 }
 
@@ -51,7 +51,12 @@ export function chooseShape(scene: Scene, lamp: Lamp): TallyShape {
   const exits = kernel.trace(0, 0, PILOT_RAYS / 16, new Float64Array(tallyLayout(wide).size))
   const thetas: number[] = []
   for (let i = 0; i < exits.length; i += 9) thetas.push(Math.acos(Math.min(1, Math.max(-1, exits[i + 5]!))))
-  return { ...wide, fineHalfRad: Math.max(4 * cone, Math.min(89.9 * RAD, 1.6 * tenthAngle(thetas))) }
+  const reach = Math.min(89.9 * RAD, 1.6 * tenthAngle(thetas))
+  // In steps of 8 %, so that a lamp being dragged mostly keeps its bins, and readers what they have worked out for them.
+  return {
+    ...wide,
+    fineHalfRad: Math.max(4 * cone, Math.min(89.9 * RAD, 1.08 ** Math.ceil(Math.log(reach) / Math.log(1.08)))),
+  }
 }
 
 /** Rough angle beyond which the intensity stays under a tenth of its peak, from directions of equal weight. */

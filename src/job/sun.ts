@@ -1,6 +1,6 @@
 // The sun falling in backwards, at a row of tilts: a small run each, the same interfaces as the beam's.
 import type { Pool } from '../engine/cpu/pool.ts'
-import { runRounds } from '../engine/runRounds.ts'
+import { recycle, runRounds } from '../engine/runRounds.ts'
 import { readSun, type SunAtTilt } from '../hazard/sun.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { compileSun } from '../scene/compile.ts'
@@ -29,6 +29,7 @@ export async function traceSun(
     const run = await runRounds(pool, sun, shape, { seed, maxRays: RAYS, exitsBelow: RAYS }, () => !control.stopped())
     const spot = control.stopped() ? null : readSun({ tiltDeg, run }, lamp)
     if (spot) out.push(spot)
+    recycle(run)
   }
   return out
 }

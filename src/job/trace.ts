@@ -1,10 +1,12 @@
 // The whole way, once: compile, trace in rounds, read after each, then the sun and what each part buys.
 import { Dropped, type Pool } from '../engine/cpu/pool.ts'
 import { tracePaths } from '../engine/paths.ts'
-import { runRounds } from '../engine/runRounds.ts'
+import { emptyRun, recycle, runRounds } from '../engine/runRounds.ts'
 import { operatingPoint } from '../heat/operating.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { overBatches } from '../run/batches.ts'
 import { runFaults } from '../run/honest.ts'
+import { tallyLayout } from '../run/layout.ts'
 import type { Run } from '../run/types.ts'
 import { compile } from '../scene/compile.ts'
 import { makeReader } from './read.ts'
@@ -16,6 +18,10 @@ import { traceVariants } from './variants.ts'
 /** Rays whose exits are kept for the readers that propagate them. */
 export const EXITS_KEPT = 1 << 19
 const PATHS = 360
+/** The sun waits so long for the beam; until then the findings know it by geometry. */
+const SUN_STARTS_AT = 4e6
+/** A sheet is read again when the run has grown by so much. */
+const READ_AGAIN = 1.25
 
 export interface Control {
   /** True once nobody waits for this trace any more. */
@@ -42,26 +48,32 @@ export async function traceLamp(
   const scene = compile(lamp, operatingPoint(lamp))
   const shape = chooseShape(scene, lamp)
   const reader = makeReader(lamp, options, pool.threads, tracePaths(scene, shape, options.seed, PATHS))
-  const seconds = () => (performance.now() - began - paused) / 1000
+  let tracedFor = 0
   let last: Run | null = null
   let sheet: Sheet | null = null
   let sun: SunAtTilt[] | null = null
-  let sunDone: Promise<void> = Promise.resolve()
+  let sunDone: Promise<void> | null = null
   let variants: Variant[] = []
+  let readAt = 0
 
   const show = (run: Run, settled: boolean): Sheet => {
-    sheet = reader.read(run, { seconds: seconds(), settled, sun, variants })
+    sheet = reader.read(run, { seconds: tracedFor, settled, sun, variants })
     onSheet(sheet)
     return sheet
   }
+  const startSun = () => {
+    if (sunDone || !options.background) return
+    sunDone = traceSun(pool, scene, lamp, options.seed, control).then((reading) => {
+      sun = reading
+    })
+    sunDone.catch(() => {}) // awaited below; a stop may come first
+  }
 
   try {
-    if (!(scene.emittedW > 0)) {
-      // Nothing shines; the sun still does.
-      const run = await runRounds(pool, scene, shape, { ...runOptions(options), maxRays: 16 }, () => true)
-      last = run
-    } else {
+    if (!(scene.emittedW > 0)) last = emptyRun(scene, shape, options.seed)
+    else {
       await runRounds(pool, scene, shape, runOptions(options), async (run, isLast) => {
+        tracedFor = (performance.now() - began - paused) / 1000
         const before = performance.now()
         await control.ready()
         paused += performance.now() - before
@@ -69,24 +81,27 @@ export async function traceLamp(
         last = run
         const faults = runFaults(run)
         if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
-        if (run.rays <= 16 * 1024 && options.background) {
-          sunDone = traceSun(pool, scene, lamp, options.seed, control).then((reading) => {
-            sun = reading
-          })
-          sunDone.catch(() => {}) // awaited below; a stop may come first
+        if (run.rays >= SUN_STARTS_AT) startSun()
+        const enough = reachedPrecision(run, options)
+        if (isLast || enough || run.rays >= READ_AGAIN * readAt) {
+          readAt = run.rays
+          show(run, false)
         }
-        const now = show(run, isLast)
-        return !reachedPrecision(now, options) && !control.stopped()
+        return !enough && !control.stopped()
       })
     }
     if (control.stopped() || !last) return null
-    if (!(scene.emittedW > 0) && options.background) sun = await traceSun(pool, scene, lamp, options.seed, control)
-    await sunDone
     show(last, true)
+    startSun()
+    if (sunDone) {
+      await sunDone
+      show(last, true)
+    }
     if (options.background && options.variants !== false && scene.emittedW > 0) {
       for await (const list of traceVariants(pool, lamp, options.seed, control)) {
         if (control.stopped()) return null
-        variants = list
+        const real: Variant = { name: 'as designed', figures: sheet!.figures, rays: last.rays }
+        variants = [real, ...list]
         show(last, true)
       }
     }
@@ -94,6 +109,8 @@ export async function traceLamp(
   } catch (error) {
     if (error instanceof Dropped || control.stopped()) return null
     throw error
+  } finally {
+    if (last) recycle(last)
   }
 }
 
@@ -104,8 +121,9 @@ const runOptions = (o: JobOptions) => ({
   exitsBelow: EXITS_KEPT,
 })
 
-function reachedPrecision(sheet: Sheet, options: JobOptions): boolean {
-  const axial = sheet.figures.axialIntensityCd
-  if (sheet.rays < 1 << 18 || !axial || options.precision <= 0) return false
-  return 1.96 * axial.se <= options.precision * axial.value
+function reachedPrecision(run: Run, options: JobOptions): boolean {
+  if (run.rays < 1 << 18 || options.precision <= 0) return false
+  const at = tallyLayout(run.shape).axialLm
+  const axial = overBatches(run, (tally, lmPerWeight) => tally[at]! * lmPerWeight)
+  return axial.value > 0 && 1.96 * axial.se <= options.precision * axial.value
 }

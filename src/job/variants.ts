@@ -1,7 +1,7 @@
 // What each part buys: the same lamp without it, traced to the same rules.
 import { readBeam } from '../beam/beam.ts'
 import type { Pool } from '../engine/cpu/pool.ts'
-import { runRounds } from '../engine/runRounds.ts'
+import { recycle, runRounds } from '../engine/runRounds.ts'
 import { operatingPoint } from '../heat/operating.ts'
 import type { Lamp, OpticType } from '../lamp/schema.ts'
 import { compile } from '../scene/compile.ts'
@@ -13,7 +13,7 @@ const RAYS = 1 << 20
 
 /** The lamps to compare with; a part that isn't there can't be taken away. */
 export function variantsOf(lamp: Lamp): { name: Variant['name']; lamp: Lamp }[] {
-  const out: { name: Variant['name']; lamp: Lamp }[] = [{ name: 'as designed', lamp }]
+  const out: { name: Variant['name']; lamp: Lamp }[] = []
   if (lamp.lens) out.push({ name: 'without lens', lamp: { ...lamp, lens: null } })
   if (lamp.tunnel) out.push({ name: 'without tunnel', lamp: { ...lamp, tunnel: null } })
   if (lamp.opticTypes.some((o) => o.kind !== 'bare')) out.push({ name: 'bare emitters', lamp: withBareEmitters(lamp) })
@@ -42,6 +42,7 @@ export async function* traceVariants(
       return !control.stopped()
     })
     list.push({ name: variant.name, figures: readBeam(run, variant.lamp).figures, rays: run.rays })
+    recycle(run)
     yield [...list]
   }
 }

@@ -1,5 +1,5 @@
 // The example lamps. All invented. `npm run examples` writes them to public/examples.
-import type { Board, BoardType, EmitterType, Lamp, Site } from '../lamp/schema.ts'
+import type { Board, BoardType, Lamp, Site } from '../lamp/schema.ts'
 import { LAMP_VERSION } from '../lamp/schema.ts'
 import { hexagonalPlaces } from '../num/places.ts'
 import { emitterById } from './emitters.ts'
@@ -18,18 +18,6 @@ const sevenBoard: BoardType = {
   emitter: 'one-die-5',
   sites: oneAndSix(12),
 }
-
-/**
- * The searchlight's emitter: a small, very bright die. A collimator of 10 mm can give 12° only from a source under 0.86 mm²
- * (étendue: A sin² 6° of its exit), so the typical 2 mm die would not do.
- */
-const smallDie = (): EmitterType => ({
-  ...emitterById('one-die-5'),
-  id: 'small-die-5',
-  name: '5 mm, one small die',
-  note: 'High luminance class: 600 lm from 0.9 mm square, about the brightest there is. Invented numbers, no maker’s data.',
-  source: { shape: 'rectangle', widthMm: 0.9, heightMm: 0.9 },
-})
 
 const collimator12 = {
   kind: 'collimator' as const,
@@ -51,7 +39,8 @@ export function gannetHead(): Lamp {
     name: 'Gannet Head',
     note: `A fixed searchlight for a volunteer coast-watch hut, to find a kayak at 800 m. The lens stands a little inside its focal distance on purpose: exactly at the focus the beam is a picture of the array. ${invented}`,
     target: { name: 'Kayak', distanceM: 800, widthM: 40, heightM: 40, coneHalfDeg: 2 },
-    emitterTypes: [smallDie()],
+    // A collimator of 10 mm can give 12° only from a source under 0.86 mm² (étendue: A sin² 6° of its exit): a typical 2 mm die would not do.
+    emitterTypes: [emitterById('small-die-5')],
     opticTypes: [collimator12, bare],
     boardTypes: [{ ...sevenBoard, emitter: 'small-die-5' }],
     optic: 'collimator-12',

@@ -1,5 +1,5 @@
 // Sustained speed of the CPU engine on one core, per example lamp: rays per second, median of five stretches.
-import { chooseShape } from '../../src/engine/shape.ts'
+import { chooseShape } from '../../src/job/shape.ts'
 import { makeKernel } from '../../src/engine/cpu/kernel.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'

@@ -36,9 +36,12 @@ interface Waiting {
 
 /** Orders kept with each worker, so that it never waits for the next one. */
 const AHEAD = 2
+const SPARE_MOST = 48
 
 export function makePool(hands: Hand[], threads = hands.length): Pool {
   const queue: Waiting[] = []
+  /** Buffers given back: the next runs use them again, whatever lamp they are of. */
+  const spare: Used[] = []
   const atWork = new Map<number, { waiting: Waiting; hand: number }>()
   const busy = hands.map(() => 0)
   let nextLoad = 1
@@ -72,7 +75,6 @@ export function makePool(hands: Hand[], threads = hands.length): Pool {
     threads,
     load(scene, shape, options) {
       const load = nextLoad++
-      const spare: Used[] = []
       for (const h of hands) h.post({ kind: 'load', load, scene, shape, options })
       return {
         trace: (batch, from, to) =>
@@ -85,9 +87,10 @@ export function makePool(hands: Hand[], threads = hands.length): Pool {
             })
             hand()
           }),
-        done: (used) => void spare.push({ sums: used.sums, maps: used.maps }),
+        done(used) {
+          if (spare.length < SPARE_MOST) spare.push({ sums: used.sums, maps: used.maps })
+        },
         drop() {
-          spare.length = 0
           for (let i = queue.length - 1; i >= 0; i--) {
             if (queue[i]!.load !== load) continue
             queue[i]!.fail(new Dropped())

@@ -14,13 +14,13 @@ import {
   INDEX,
   LEAVES_FLAT,
   LEAVES_WORKED,
+  LENS_STEP_LIMIT,
   NX,
   NY,
   NZ,
   P,
   RING,
   RISER,
-  STEP_LIMIT,
   W,
   X,
   Y,
@@ -77,7 +77,7 @@ export function passFresnel(
   }
 
   for (let step = 0; state >= BEFORE_FLAT; step++) {
-    if (step >= STEP_LIMIT) {
+    if (step >= LENS_STEP_LIMIT) {
       state = ENDS_AT_LIMIT
       break
     }

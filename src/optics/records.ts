@@ -43,6 +43,8 @@ export const LEAVES_FLAT = 2
 export const ENDS_AT_RIM = 3
 export const ENDS_AT_LIMIT = 4
 export const STEP_LIMIT = 250
+/** Surfaces in one passage of a lens: total reflection can hold scattered light between its faces for metres, until it is absorbed. */
+export const LENS_STEP_LIMIT = 20_000
 
 /** Scene parameters, one Float32Array. */
 export const P = {

@@ -13,12 +13,12 @@ import {
   INDEX,
   LEAVES_FLAT,
   LEAVES_WORKED,
+  LENS_STEP_LIMIT,
   NX,
   NY,
   NZ,
   P,
   PATH,
-  STEP_LIMIT,
   W,
   X,
   Y,
@@ -40,7 +40,7 @@ export function passSolid(ray: Float64Array, stream: Int32Array, p: Float32Array
     ray[ETA] = 1 / ray[INDEX]!
     if (!crossPlane(ray, stream)) return LEAVES_FLAT
   }
-  for (let step = 0; state === 0 && step < STEP_LIMIT; step++) state = solidStep(ray, stream, p)
+  for (let step = 0; state === 0 && step < LENS_STEP_LIMIT; step++) state = solidStep(ray, stream, p)
   ray[W]! *= passed(p[P.lensAbsorption]! * ray[PATH]!)
   return state === 0 ? ENDS_AT_LIMIT : state
 }

@@ -1,11 +1,10 @@
 // Numbers for a terminal: as many digits as their error allows.
+import { T95 } from '../num/stats.ts'
 import type { Figure } from '../run/figure.ts'
-
-const Z95 = 1.96
 
 /** Two significant digits of ±, and the value to the same place. An exact value gets four significant digits and no ±. */
 export function withError({ value, se }: Figure, times = 1): { value: string; error: string } {
-  const error = Z95 * se * times
+  const error = T95 * se * times
   if (!(error > 0)) return { value: significant(value * times, 4), error: '' }
   const place = decade(error, 2) - 1
   return { value: toPlace(value * times, place), error: `± ${toPlace(error, place)}` }

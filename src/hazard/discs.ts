@@ -1,4 +1,5 @@
 // Hot spots on the parts: the greatest irradiance over a disc of stated size on the maps of lens, wall and face.
+
 import {
   type DiscCells,
   type DiscGrid,
@@ -8,6 +9,7 @@ import {
   findDisc,
   type GridPlace,
 } from '../num/gridDisc.ts'
+import { T95 } from '../num/stats.ts'
 import { type Folded, fold, meanOf } from '../run/batches.ts'
 import type { Figure, HotSpot } from '../run/figure.ts'
 import { wattsPerWeight } from '../run/scale.ts'
@@ -138,4 +140,4 @@ export function wallSpot(run: Run, discMm: number): HotSpot | null {
 }
 
 /** The upper end of ± at 95 %: what hazards are judged by. */
-export const upperKWm2 = (spot: { kWm2: number; se: number }): number => spot.kWm2 + 1.96 * spot.se
+export const upperKWm2 = (spot: { kWm2: number; se: number }): number => spot.kWm2 + T95 * spot.se

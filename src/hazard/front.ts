@@ -1,5 +1,6 @@
 // The worst place in front of the lamp: by search on the exit rays, plane after plane, then refined. And how strong the light can be at
 // any distance, for clear distances.
+import { T95 } from '../num/stats.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
@@ -178,7 +179,7 @@ function insert(curve: CurvePoint[], worst: Worst): void {
   curve.splice(at < 0 ? curve.length : at, 0, point)
 }
 
-const upper = (p: CurvePoint) => p.kWm2 + 1.96 * p.se
+const upper = (p: CurvePoint) => p.kWm2 + T95 * p.se
 
 /** Upper end of ± at 95 % at a distance from the front: between two planes the line between them, beyond the last 1/d². */
 export function irradianceAt(front: Front, distanceMm: number): number {

@@ -1,5 +1,7 @@
 // What an object in front of the lamp meets: against the table of materials and bare skin. The upper end of ± decides throughout.
+
 import { IGNITION, ignitionSeconds, painSeconds, SKIN } from '../library/ignition.ts'
+import { T95 } from '../num/stats.ts'
 import { clearDistanceMm, type Front } from './front.ts'
 
 export interface MaterialRisk {
@@ -14,7 +16,7 @@ export interface MaterialRisk {
 
 /** Bare skin first, then the materials, the most easily lit ones first. */
 export function readRisks(front: Front, ambientC = 20): MaterialRisk[] {
-  const worst = front.curve.reduce((most, p) => Math.max(most, p.kWm2 + 1.96 * p.se), 0)
+  const worst = front.curve.reduce((most, p) => Math.max(most, p.kWm2 + T95 * p.se), 0)
   const risk = (material: string, criticalKWm2: number, source: string, secondsAtWorst: number | null) => ({
     material,
     criticalKWm2,

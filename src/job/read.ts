@@ -6,6 +6,7 @@ import { readLedger } from '../beam/ledger.ts'
 import { readTarget } from '../beam/target.ts'
 import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { T95 } from '../num/stats.ts'
 import type { Run } from '../run/types.ts'
 import { findAll, type Hazards, readHazards } from './hazards.ts'
 import type { Figure, FigureName, JobOptions, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
@@ -73,7 +74,7 @@ export function makeReader(lamp: Lamp, options: JobOptions, threads: number, pat
 
 function isRough(run: Run, beam: Beam): boolean {
   const axial = beam.figures.axialIntensityCd
-  return run.rays < ROUGH_RAYS || (axial !== undefined && 1.96 * axial.se > ROUGH_SHARE * axial.value)
+  return run.rays < ROUGH_RAYS || (axial !== undefined && T95 * axial.se > ROUGH_SHARE * axial.value)
 }
 
 function gather(run: Run, lamp: Lamp, beam: Beam, target: ReturnType<typeof readTarget>, inverse: InverseSquare) {

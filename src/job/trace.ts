@@ -4,6 +4,7 @@ import { tracePaths } from '../engine/paths.ts'
 import { emptyRun, recycle, runRounds } from '../engine/runRounds.ts'
 import { operatingPoint } from '../heat/operating.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { T95 } from '../num/stats.ts'
 import { overBatches } from '../run/batches.ts'
 import { runFaults } from '../run/honest.ts'
 import { tallyLayout } from '../run/layout.ts'
@@ -125,5 +126,5 @@ function reachedPrecision(run: Run, options: JobOptions): boolean {
   if (run.rays < 1 << 18 || options.precision <= 0) return false
   const at = tallyLayout(run.shape).axialLm
   const axial = overBatches(run, (tally, lmPerWeight) => tally[at]! * lmPerWeight)
-  return axial.value > 0 && 1.96 * axial.se <= options.precision * axial.value
+  return axial.value > 0 && T95 * axial.se <= options.precision * axial.value
 }

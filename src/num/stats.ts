@@ -1,5 +1,8 @@
 // Means and their errors.
 
+/** ± at 95 % in standard errors from 16 batches: Student's t, 15 degrees of freedom, two-sided (standard table: 2.131). */
+export const T95 = 2.131
+
 export function mean(values: ArrayLike<number>): number {
   let sum = 0
   for (let i = 0; i < values.length; i++) sum += values[i]!

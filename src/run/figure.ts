@@ -1,6 +1,6 @@
 // What readers make of a run: figures with their error, grids, spots.
 
-/** A value with its standard error; ± at 95 % on screens is 1.96 se. */
+/** A value with its standard error; ± at 95 % on screens is T95 = 2.131 se (num/stats.ts). */
 export interface Figure {
   value: number
   se: number

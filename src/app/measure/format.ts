@@ -1,9 +1,8 @@
 // Numbers as the sheet writes them: ± at 95 % to two significant digits, the value to the same decimals, thin spaces
 // between thousands, units always. Hazards round towards danger, never away from it.
+import { T95 } from '../../num/stats.ts'
 import type { Figure } from '../../run/figure.ts'
 
-/** Half width of a 95 % interval in standard errors. */
-export const Z95 = 1.96
 /** Narrow no-break space: between thousands, and between number and unit. */
 export const THIN = '\u202f'
 const MINUS = '\u2212'
@@ -88,7 +87,7 @@ export const withUnit = (number: string, unit: string): string =>
 export function showFigure(figure: Figure, unit: ShownUnit): Shown {
   const scale = scaleOf(figure.value, unit)
   const value = figure.value * scale.by
-  const { value: shown, pm } = roundedTogether(value, Z95 * figure.se * scale.by)
+  const { value: shown, pm } = roundedTogether(value, T95 * figure.se * scale.by)
   const both = pm === 'unknown' ? `${shown} (± unknown)` : `${shown} ± ${pm}`
   return { value: shown, pm, unit: scale.unit, text: withUnit(both, scale.unit) }
 }
@@ -113,11 +112,11 @@ export function showValue(value: number, unit: ShownUnit, digits = 3): string {
 /** ± at 95 % as a share of the value; null when there is no value to share. */
 export function relativePm(figure: Figure | undefined): number | null {
   if (!figure || figure.value === 0 || !Number.isFinite(figure.se)) return null
-  return Math.abs((Z95 * figure.se) / figure.value)
+  return Math.abs((T95 * figure.se) / figure.value)
 }
 
 /** The end of ± that counts for a hazard. */
-export const upperEnd = (value: number, se: number): number => value + Z95 * (Number.isFinite(se) ? se : 0)
+export const upperEnd = (value: number, se: number): number => value + T95 * (Number.isFinite(se) ? se : 0)
 
 /** '6 291 456' as '6.29 million', '16 384' as it is. */
 export function countWords(count: number): string {

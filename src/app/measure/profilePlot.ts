@@ -1,8 +1,8 @@
 // Geometry of the intensity profile: mirrored about the axis, linear or logarithmic, ± as a band.
 import { scaleLinear, scaleLog } from 'd3-scale'
 import { area, line } from 'd3-shape'
+import { T95 } from '../../num/stats.ts'
 import type { Figure } from '../../run/figure.ts'
-import { Z95 } from './format.ts'
 
 export interface ProfileInput {
   thetaDeg: ArrayLike<number>
@@ -57,8 +57,8 @@ export function drawProfile(profile: ProfileInput, box: PlotBox, halfDeg: number
     band:
       area<Point>(
         (p) => x(p.deg),
-        (p) => y(safe(p.cd - Z95 * p.se)),
-        (p) => y(safe(p.cd + Z95 * p.se)),
+        (p) => y(safe(p.cd - T95 * p.se)),
+        (p) => y(safe(p.cd + T95 * p.se)),
       )(points) ?? '',
     x,
     y: (cd) => y(safe(cd)),

@@ -1,5 +1,7 @@
 // Numbers and sentences of the section: millimetres, ± at 95 %, and the lamp told in words.
+
 import type { Lamp } from '../../lamp/schema.ts'
+import { T95 } from '../../num/stats.ts'
 import type { HotSpot } from '../../run/figure.ts'
 import { focusZMm, lensWords } from './sectionLens.ts'
 
@@ -15,7 +17,7 @@ export const trim = (value: number, decimals: number) => String(Number(value.toF
 
 /** Value and ± at 95 %, both to the last place that the ± leaves certain. */
 export function withError(value: number, se: number): string {
-  const half = 1.96 * se
+  const half = T95 * se
   if (!(half > 0)) return significant(value, 3)
   // Two figures where the ± would begin with a 1, one elsewhere: common practice, no source.
   const lead = Math.floor(Math.log10(half))

@@ -1,6 +1,7 @@
 import type { Sheet } from '../../job/sheet.ts'
+import { T95 } from '../../num/stats.ts'
 import { FLOW, type FlowBranch, inOrder, type LedgerLine, layFlow, leavesAt, lossPath } from '../measure/flow.ts'
-import { showFigure, showValue, THIN, toDecimals, toDigits, withUnit, Z95 } from '../measure/format.ts'
+import { showFigure, showValue, THIN, toDecimals, toDigits, withUnit } from '../measure/format.ts'
 import { Part } from './Part.tsx'
 import { lineWords } from './sheetWords.ts'
 import { useShown } from './shown.ts'
@@ -26,7 +27,7 @@ export function Ledger() {
 }
 
 /** So little, with its ±, that more digits would only be noise. */
-const isTrace = (l: LedgerLine): boolean => Math.abs(l.share.value) + Z95 * l.share.se < 1e-5
+const isTrace = (l: LedgerLine): boolean => Math.abs(l.share.value) + T95 * l.share.se < 1e-5
 
 /** The ledger must close: said with three decimals, and loudly when it does not. */
 export function closing(ledger: readonly LedgerLine[]): string {

@@ -3,8 +3,9 @@ import type { Finding, Place, Severity } from '../../checks/finding.ts'
 import type { Figure, Sheet, Variant } from '../../job/sheet.ts'
 import { FATE_WORDS } from '../../job/words.ts'
 import type { Board } from '../../lamp/schema.ts'
+import { T95 } from '../../num/stats.ts'
 import type { LedgerLine } from '../measure/flow.ts'
-import { countWords, relativePm, showFigure, showValue, THIN, toDigits, Z95 } from '../measure/format.ts'
+import { countWords, relativePm, showFigure, showValue, THIN, toDigits } from '../measure/format.ts'
 import type { ResultState } from '../store/result.ts'
 import type { ViewName } from '../store/view.ts'
 
@@ -159,7 +160,7 @@ export function ratioOf(a: Figure | undefined, b: Figure | undefined): Ratio | n
   if (!a || !b || b.value === 0) return null
   const value = a.value / b.value
   const relative = Math.hypot(a.value === 0 ? 0 : a.se / a.value, b.se / b.value)
-  return { value, half: Z95 * Math.abs(value) * relative }
+  return { value, half: T95 * Math.abs(value) * relative }
 }
 
 /** The comparisons that are still to come: they are traced one after another. */

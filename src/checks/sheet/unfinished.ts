@@ -1,3 +1,4 @@
+import { T95 } from '../../num/stats.ts'
 import type { Finding } from '../finding.ts'
 import type { SheetParts } from '../parts.ts'
 import { percent } from '../words.ts'
@@ -7,7 +8,7 @@ export function unfinished({ state, figures }: SheetParts): Finding[] {
   const axial = figures['axialIntensityCd']
   const known =
     axial && axial.value > 0
-      ? `axial intensity is known to ± ${percent((1.96 * axial.se) / axial.value)}`
+      ? `axial intensity is known to ± ${percent((T95 * axial.se) / axial.value)}`
       : 'the axial intensity isn’t known yet'
   return [
     {

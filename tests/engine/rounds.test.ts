@@ -8,6 +8,7 @@ import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run } from '../../src/run/types.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { randomLamp } from '../kit/randomLamp.ts'
+import { expectSameRun } from '../kit/sameRun.ts'
 import { sceneOf } from '../kit/traceHere.ts'
 
 // A lamp with a tunnel, a Fresnel lens and a white spectrum.
@@ -139,8 +140,7 @@ describe('rounds over a pool', () => {
       1 << 16,
     )
     expect(one.rays).toBe(1 << 16)
-    expect(eight.tallies).toEqual(one.tallies)
-    expect(eight.exits).toEqual(one.exits)
+    expectSameRun(eight, one)
     expect(runFaults(one)).toEqual([])
     expect(one.exits.fromRays).toBe(1 << 15)
   })
@@ -154,8 +154,7 @@ describe('rounds over a pool', () => {
       }
     }
     const mixed = await runWith([late(0), late(3), late(1)], 1 << 15)
-    expect(mixed.tallies).toEqual(one.tallies)
-    expect(mixed.exits).toEqual(one.exits)
+    expectSameRun(mixed, one)
   })
   test('each round’s run is honest and holds what the schedule says; the last is told', async () => {
     const seen: [number, boolean, number][] = []

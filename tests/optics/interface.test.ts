@@ -17,10 +17,10 @@ function unitVector(random: () => number): [number, number, number] {
 }
 
 describe('cross', () => {
-  test('unit length, in the plane of incidence, Snell’s law or the mirror’s, over 20,000 random crossings', () => {
+  test('unit length, in the plane of incidence, Snell’s law or the mirror’s, over 8,000 random crossings', () => {
     const random = seededRandom(1)
     let refracted = 0
-    for (let i = 0; i < 20_000; i++) {
+    for (let i = 0; i < 8_000; i++) {
       const n = unitVector(random)
       let d = unitVector(random)
       if (d[0] * n[0] + d[1] * n[1] + d[2] * n[2] > 0) d = [-d[0], -d[1], -d[2]]
@@ -46,7 +46,7 @@ describe('cross', () => {
       } else expectWithin(cosOut, cosIn, { abs: 1e-13, because: 'rounding' })
       if (eta * Math.sqrt(1 - cosIn * cosIn) > 1) expect(went).toBe(false)
     }
-    expect(refracted).toBeGreaterThan(8000)
+    expect(refracted).toBeGreaterThan(3000)
   })
 
   test.each([
@@ -130,7 +130,7 @@ test('Lambertian about a slanted axis: cos² and azimuth are even', () => {
   const cells = 20
   const byCos2 = new Float64Array(cells)
   const byTurn = new Float64Array(cells)
-  for (let i = 0; i < 100_000; i++) {
+  for (let i = 0; i < 40_000; i++) {
     const ray = rayAt([0, 0, 0], [1, 0, 0], 1)
     ray.set(axis, NX)
     seedStream(stream, 6, 0, i)

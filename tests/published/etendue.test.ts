@@ -73,7 +73,7 @@ test('100 dies, 50,000 lm, into 500 mm: at most 2,625,499 cd, reached but for th
     lens,
     axialConeHalfDeg: 0.5,
   })
-  const cd = axialCd(traceHere(lamp, { rays: 1 << 18 }))
+  const cd = axialCd(traceHere(lamp, { rays: 1 << 17 }))
   expect(cd.value).toBeLessThan(most)
   // 0.75: transmittance 0.91, and what the risers of an f/1 lens take.
   expect(cd.value).toBeGreaterThan(0.75 * most)
@@ -95,7 +95,7 @@ test('a filled aperture: luminance × area × transmittance', () => {
     scene.params[P.lensAbsorption] = 0
     scene.lensIndex.fill(n)
   }
-  const cd = axialCd(traceHere(lamp, { rays: 1 << 18, edit }))
+  const cd = axialCd(traceHere(lamp, { rays: 1 << 17, edit }))
   const luminance = 1000 / (Math.PI * Math.PI * 64 * M2)
   // Seen from the target each point of the aperture shows the source's middle, dimmed by two faces: normal incidence on the flat one, and on the
   // curve sinh: tan of its slope is r / (R − K' w), from the conic's own equation.
@@ -122,7 +122,7 @@ describe('thin ideal lens, a disc at its focus: luminance × π f² sin²u', () 
   ])('D %i, f %i', (diameterMm, focalMm) => {
     const lens: Lens = { kind: 'ideal', zMm: focalMm, focalMm, diameterMm }
     const lamp = oneEmitter({ source: { shape: 'disc', diameterMm: focalMm / 25 }, lens, axialConeHalfDeg: 0.5 })
-    const cd = axialCd(traceHere(lamp, { rays: 1 << 18 }))
+    const cd = axialCd(traceHere(lamp, { rays: 1 << 17 }))
     const luminance = 1000 / (Math.PI * Math.PI * (focalMm / 50) ** 2 * M2)
     const u = Math.atan(diameterMm / 2 / focalMm)
     const expected = luminance * Math.PI * (focalMm / 1000) ** 2 * Math.sin(u) ** 2

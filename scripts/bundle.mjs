@@ -26,6 +26,7 @@ export async function bundle(entry) {
     format: 'esm',
     platform: 'node',
     target: 'node20',
+    minifySyntax: true, // puts the record offsets into the code as numbers
     logLevel: 'error',
     banner: { js: "import { createRequire as __cr } from 'node:module'; const require = __cr(import.meta.url);" },
     define: { __ROOT__: JSON.stringify(root) },

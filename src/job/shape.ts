@@ -2,7 +2,7 @@
 
 import { makeKernel } from '../engine/cpu/kernel.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { P } from '../optics/records.ts'
+import * as P from '../optics/params.ts'
 import { tallyLayout } from '../run/layout.ts'
 import type { TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'

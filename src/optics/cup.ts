@@ -1,6 +1,7 @@
 // A reflector cup: paraboloid of revolution about its own axis, vertex down, specular. r² = 4 f (z − z_vertex).
 import { coneOut } from './cone.ts'
-import { DX, DY, DZ, KIND, W, X, Y, Z } from './records.ts'
+import * as KIND from './kindRow.ts'
+import { DX, DY, DZ, W, X, Y, Z } from './records.ts'
 
 const BOUNCES = 40
 

@@ -2,16 +2,7 @@
 // that a shader gives the same bits.
 // References: [1] C. Wellons, "Hash Function Prospector" (2018), the constants of a two-round 32-bit mixer of low bias (public domain).
 
-/** Draw numbers of the first, low-discrepancy dimensions; the hash stream of a path starts after them. */
-export const Draw = {
-  whichEmitter: 0,
-  pointU: 1,
-  pointV: 2,
-  polar: 3,
-  azimuth: 4,
-  wavelength: 5,
-  firstBounce: 8,
-} as const
+import * as Draw from './firstDraws.ts'
 export const SOBOL_DIMENSIONS = 6
 
 /** [1]. A bijection on 32-bit integers. */
@@ -21,9 +12,12 @@ export function mix(x: number): number {
   return x ^ (x >>> 16)
 }
 
+/** 2⁻²⁴ */
+export const UNIT = 5.9604644775390625e-8
+
 /** 24 bits to the middle of their cell in (0, 1): single precision holds it exactly. */
 export function unit(bits: number): number {
-  return ((bits >>> 8) + 0.5) * 5.9604644775390625e-8
+  return ((bits >>> 8) + 0.5) * UNIT
 }
 
 /** stream: [key, odd step, next draw number]. */
@@ -34,11 +28,16 @@ export function seedStream(stream: Int32Array, seed: number, batch: number, inde
   stream[2] = Draw.firstBounce
 }
 
-/** The next number of the path, in (0, 1). */
-export function draw(stream: Int32Array): number {
+/** The next 24 random bits of the path: a small integer, which JavaScript engines pass without boxing. */
+export function draw24(stream: Int32Array): number {
   const k = stream[2]!
   stream[2] = k + 1
-  return unit(mix((stream[0]! + Math.imul(k, stream[1]!)) | 0))
+  return mix((stream[0]! + Math.imul(k, stream[1]!)) | 0) >>> 8
+}
+
+/** The next number of the path, in (0, 1). */
+export function draw(stream: Int32Array): number {
+  return (draw24(stream) + 0.5) * UNIT
 }
 
 /** Draw number k of the path out of order, for the plain-random comparison. */

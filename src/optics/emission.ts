@@ -1,18 +1,19 @@
 // The birth of a ray: which emitter, where on it, which way, which wavelength. Six numbers in (0, 1), one each.
-import { Draw } from './draws.ts'
+
+import * as E from './emitterRow.ts'
+import * as Draw from './firstDraws.ts'
+import * as KIND from './kindRow.ts'
+import * as P from './params.ts'
 import { cFromTable, cosFromPower } from './profiles.ts'
 import {
   DX,
   DY,
   DZ,
-  E,
   INDEX,
-  KIND,
   LUM,
   NM_COUNT,
   NM_FIRST,
   NM_STEP,
-  P,
   QUANTILES,
   TX,
   TY,
@@ -21,7 +22,7 @@ import {
   Y,
   Z,
 } from './records.ts'
-import { quarterTurn, turnOf } from './turn.ts'
+import { turnOf } from './turn.ts'
 
 const TURN = 6.283185307179586
 
@@ -49,14 +50,11 @@ export function leaveEmitter(
   let u: number
   let v: number
   if (kinds[kind + KIND.disc]! > 0) {
-    // Concentric map of the square onto the disc (P. Shirley, K. Chiu, J. Graph. Tools 2 (1997) 45): it keeps neighbours together.
-    const a = 2 * pointU - 1
-    const b = 2 * pointV - 1
-    const wide = Math.abs(a) > Math.abs(b)
-    const r = (wide ? a : b) * kinds[kind + KIND.halfX]!
-    quarterTurn(ray, 0.7853981633974483 * (wide ? b / a : a === 0 ? 0 : a / b))
-    u = r * (wide ? ray[TX]! : ray[TY]!)
-    v = r * (wide ? ray[TY]! : ray[TX]!)
+    // Polar map, equal areas: r = R √u. (A map of squares to circles would keep neighbours closer, but it branches at random.)
+    turnOf(ray, pointV)
+    const r = Math.sqrt(pointU) * kinds[kind + KIND.halfX]!
+    u = r * ray[TX]!
+    v = r * ray[TY]!
   } else {
     u = (2 * pointU - 1) * kinds[kind + KIND.halfX]!
     v = (2 * pointV - 1) * kinds[kind + KIND.halfY]!

@@ -3,8 +3,9 @@
 // stands at the inner edge and leans by the draft, r = k p + z tanδ. Material of a ring: under facet and riser both.
 // References: [1] M. Born, E. Wolf, Principles of Optics, 7th ed., 1.5.2 and 1.5.3 (Fresnel formulae, unpolarised light).
 import { coneAcross, coneIn, coneOut, NEVER } from './cone.ts'
-import { draw } from './draws.ts'
-import { lambertian, refracts } from './interface.ts'
+import { draw, draw24, UNIT } from './draws.ts'
+import { absorb, lambertian } from './interface.ts'
+import * as P from './params.ts'
 import {
   DX,
   DY,
@@ -18,14 +19,13 @@ import {
   NX,
   NY,
   NZ,
-  P,
-  RING,
+  PATH,
   RISER,
-  W,
   X,
   Y,
   Z,
 } from './records.ts'
+import * as RING from './ringRow.ts'
 
 const BEFORE_FLAT = 10
 const BODY = 11
@@ -72,7 +72,7 @@ export function passFresnel(
   let ring = 0
   let state = BEFORE_FLAT
   if (fromGrooves) {
-    ring = Math.floor(Math.sqrt(x * x + y * y) * perPitch)
+    ring = (Math.sqrt(x * x + y * y) * perPitch) | 0
     state = ring < count ? AIR : BEFORE_REST
   }
 
@@ -97,7 +97,17 @@ export function passFresnel(
       const cot = rings[at + RING.cot]!
       const q = (ring + 1) * pitch - z * cot
       const dq = -dz * cot
-      let s = coneOut(dr2 - dq * dq, xd - q * dq, r2 - q * q)
+      // coneOut, written out: a call would box its numbers
+      const fa = dr2 - dq * dq
+      const fb = xd - q * dq
+      const fc = r2 - q * q
+      const disc = fb * fb - fa * fc
+      let s = NEVER
+      if (disc >= 0) {
+        const root = Math.sqrt(disc)
+        if (fb > 0) s = fc < 0 ? -fc / (fb + root) : 0
+        else if (fa > 0) s = (root - fb) / fa
+      }
       let hit = FACET
       if (ring > 0) {
         const qr = ring * pitch + z * tanDraft
@@ -143,7 +153,7 @@ export function passFresnel(
         ny = y * perR * scale
         nz = -tanDraft * scale
         refracted = AIR
-        if (tanDraft === 0) ringRefracted = ring - 1
+        if (tanDraft === 0) ringRefracted = (ring - 1) | 0
       }
     } else if (state === BODY) {
       const up = dz > 0
@@ -163,7 +173,7 @@ export function passFresnel(
       }
       if (up) {
         z = 0
-        ring = Math.floor(Math.sqrt(r2) * perPitch)
+        ring = (Math.sqrt(r2) * perPitch) | 0
         if (ring < count) {
           state = MATERIAL
           if (tipShare > 0 && draw(stream) < tipShare) {
@@ -287,7 +297,7 @@ export function passFresnel(
         break
       }
       if (hit === INNER) {
-        ring--
+        ring = (ring - 1) | 0
         state = AIR
         continue
       }
@@ -319,14 +329,14 @@ export function passFresnel(
           break
         }
         if (tanDraft > 0 || z >= rings[at + RING.size + RING.tip]!) {
-          ring++
+          ring = (ring + 1) | 0
           state = AIR
           continue
         }
         ray[RISER] = 1
         nx = -x * perR
         ny = -y * perR
-        ringRefracted = ring + 1
+        ringRefracted = (ring + 1) | 0
       }
     }
 
@@ -336,7 +346,14 @@ export function passFresnel(
     const sin2 = eta * eta * (1 - cosIn * cosIn)
     if (sin2 < 1) {
       const cosOut = Math.sqrt(1 - sin2)
-      if (refracts(draw(stream), cosIn, cosOut, eta)) {
+      // refracts, written out for the same reason
+      const a = eta * cosIn - cosOut
+      const b = eta * cosIn + cosOut
+      const c = cosIn - eta * cosOut
+      const d = cosIn + eta * cosOut
+      const bb = b * b
+      const dd = d * d
+      if (2 * UNIT * (draw24(stream) + 0.5) * bb * dd >= a * a * dd + c * c * bb) {
         const k = eta * cosIn - cosOut
         dx = eta * dx + k * nx
         dy = eta * dy + k * ny
@@ -346,7 +363,7 @@ export function passFresnel(
         dy *= scale
         dz *= scale
         state = refracted
-        ring = ringRefracted
+        ring = ringRefracted | 0
         continue
       }
     }
@@ -362,13 +379,9 @@ export function passFresnel(
   ray[DX] = dx
   ray[DY] = dy
   ray[DZ] = dz
-  ray[W]! *= passed(p[P.lensAbsorption]! * path)
+  ray[PATH] = path
+  absorb(ray, p)
   return state
-}
-
-/** exp(−x) for x ≥ 0; short ways by the series, next term below 3e-9 of 1 (Lambert–Beer over a plate is a few per cent). */
-export function passed(x: number): number {
-  return x < 0.05 ? 1 - x * (1 - x * (1 / 2 - x * (1 / 6 - x / 24))) : Math.exp(-x)
 }
 
 /** A rounded tip scatters into the half space ahead. */

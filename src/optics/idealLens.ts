@@ -1,5 +1,7 @@
 // The thin ideal lens: no loss, exact tangent law. A check mode; no real lens does this at large apertures.
-import { DX, DY, DZ, P, X, Y } from './records.ts'
+
+import * as P from './params.ts'
+import { DX, DY, DZ, X, Y } from './records.ts'
 
 /** Slopes change by −x/f, −y/f; the direction along the axis is kept. */
 export function passIdeal(ray: Float64Array, p: Float32Array): void {

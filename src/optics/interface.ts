@@ -1,7 +1,8 @@
 // Light at a smooth boundary between two media.
 // References: [1] M. Born, E. Wolf, Principles of Optics, 7th ed., 1.5.2 (Fresnel formulae), 1.5.3 (unpolarised light).
 import { draw } from './draws.ts'
-import { DX, DY, DZ, ETA, NX, NY, NZ, TX, TY, TZ } from './records.ts'
+import * as P from './params.ts'
+import { DX, DY, DZ, ETA, NX, NY, NZ, PATH, TX, TY, TZ, W } from './records.ts'
 import { turnOf } from './turn.ts'
 
 /** Mean of the two polarisations [1]. cosIn ≥ 0. Gives 1 from the critical angle on. */
@@ -78,6 +79,15 @@ export function crossPlane(ray: Float64Array, stream: Int32Array): boolean {
   }
   ray[DZ] = -dz
   return false
+}
+
+/**
+ * Bulk absorption over the PATH slot: weight × exp(−a s) (Lambert–Beer). Short ways by the series, next term below 3e-9: a lens is a
+ * per cent or two.
+ */
+export function absorb(ray: Float64Array, p: Float32Array): void {
+  const x = p[P.lensAbsorption]! * ray[PATH]!
+  ray[W]! *= x < 0.05 ? 1 - x * (1 - x * (1 / 2 - x * (1 / 6 - x / 24))) : Math.exp(-x)
 }
 
 /** Lambertian direction about the axis slots: cosθ = √u. */

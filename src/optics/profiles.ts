@@ -1,8 +1,8 @@
 // Directions from an intensity profile: each sampler comes with its density and its inverse. With c = 1 − cosθ the share of light inside
 // θ is ∫ I dc; a table holds I over c, linear between nodes fine enough for the profile it was made from.
-// Table layout in a Float32Array: [nodes, guide cells, then c, I, share below (each `nodes`), then the guide].
+// Table layout in a Float32Array: [nodes, guide cells, then c, I, share below, 2 dI/dc of the cell after (each `nodes`), then the guide].
 
-export const GUIDE = 1024
+export const GUIDE = 2048
 
 /** cosθ of a cosine power m (I ∝ cos^m θ): the share outside θ is cos^(m+1). `inverse` = 1/(m+1). */
 export function cosFromPower(u: number, inverse: number): number {
@@ -56,19 +56,20 @@ export function packTable(c: Float64Array, intensity: Float64Array): ProfileTabl
   const below = new Float64Array(n)
   for (let i = 1; i < n; i++) below[i] = below[i - 1]! + 0.5 * (intensity[i]! + intensity[i - 1]!) * (c[i]! - c[i - 1]!)
   const weight = below[n - 1]!
-  const packed = new Float32Array(2 + 3 * n + GUIDE)
+  const packed = new Float32Array(2 + 4 * n + GUIDE)
   packed[0] = n
   packed[1] = GUIDE
   for (let i = 0; i < n; i++) {
     packed[2 + i] = c[i]!
     packed[2 + n + i] = intensity[i]! / weight
     packed[2 + 2 * n + i] = below[i]! / weight
+    if (i < n - 1) packed[2 + 3 * n + i] = (2 * (intensity[i + 1]! - intensity[i]!)) / weight / (c[i + 1]! - c[i]!)
   }
   packed[2 + 2 * n + n - 1] = 1
   let at = 0
   for (let g = 0; g < GUIDE; g++) {
     while (at < n - 2 && packed[2 + 2 * n + at + 1]! <= g / GUIDE) at++
-    packed[2 + 3 * n + g] = at
+    packed[2 + 4 * n + g] = at
   }
   return { c, intensity, weight, packed }
 }
@@ -77,14 +78,13 @@ export function packTable(c: Float64Array, intensity: Float64Array): ProfileTabl
 export function cFromTable(u: number, tables: Float32Array, at: number): number {
   const n = tables[at]!
   const below = at + 2 + 2 * n
-  let cell = tables[at + 2 + 3 * n + ((u * GUIDE) | 0)]!
+  let cell = tables[at + 2 + 4 * n + ((u * GUIDE) | 0)]!
   while (cell < n - 2 && tables[below + cell + 1]! < u) cell++
   const c0 = tables[at + 2 + cell]!
   const width = tables[at + 3 + cell]! - c0
   const i0 = tables[at + 2 + n + cell]!
-  const i1 = tables[at + 3 + n + cell]!
   const need = Math.max(0, u - tables[below + cell]!)
-  const root = Math.sqrt(Math.max(0, i0 * i0 + (2 * (i1 - i0) * need) / width))
+  const root = Math.sqrt(Math.max(0, i0 * i0 + tables[at + 2 + 3 * n + cell]! * need))
   const s = i0 + root > 0 ? (2 * need) / (i0 + root) : width
   return c0 + Math.min(s, width)
 }

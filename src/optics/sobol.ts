@@ -1,7 +1,7 @@
 // The first dimensions of a ray: Sobol' points with a random linear scramble and a digital shift, one scramble a batch.
 // References: [1] I. M. Sobol' (1967); [2] S. Joe, F. Y. Kuo, SIAM J. Sci. Comput. 30 (2008) 2635, direction numbers (from memory,
 // held by a test of the (0, m, 2) property); [3] J. Matoušek, J. Complexity 14 (1998) 527, linear scrambling; [4] I. A. Antonov, V. M. Saleev (1979), Gray order.
-import { mix, SOBOL_DIMENSIONS } from './draws.ts'
+import { mix, SOBOL_DIMENSIONS, unit } from './draws.ts'
 
 /** [2]: degree, coefficients, first m of dimensions 2 to 6; dimension 1 is the radical inverse. */
 const JOE_KUO: readonly (readonly [number, number, readonly number[]])[] = [
@@ -73,8 +73,23 @@ export function sobolAt(point: Int32Array, numbers: Int32Array, index: number): 
   }
 }
 
-/** From point index - 1 to point index: one exclusive-or a dimension. */
+/** From point index - 1 to point index: one exclusive-or a dimension. Written out: it runs for every ray. */
 export function sobolStep(point: Int32Array, numbers: Int32Array, index: number): void {
   const at = (31 - Math.clz32(index & -index)) * SOBOL_DIMENSIONS
-  for (let d = 0; d < SOBOL_DIMENSIONS; d++) point[d]! ^= numbers[at + d]!
+  point[0]! ^= numbers[at]!
+  point[1]! ^= numbers[at + 1]!
+  point[2]! ^= numbers[at + 2]!
+  point[3]! ^= numbers[at + 3]!
+  point[4]! ^= numbers[at + 4]!
+  point[5]! ^= numbers[at + 5]!
+}
+
+/** The point as numbers in (0, 1). */
+export function sobolUnits(first: Float64Array, point: Int32Array): void {
+  first[0] = unit(point[0]!)
+  first[1] = unit(point[1]!)
+  first[2] = unit(point[2]!)
+  first[3] = unit(point[3]!)
+  first[4] = unit(point[4]!)
+  first[5] = unit(point[5]!)
 }

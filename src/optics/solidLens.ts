@@ -1,8 +1,8 @@
 // A solid lens: a flat side and a conic of revolution (ISO 10110-12). Local frame as for grooves: z = 0 at the vertex, flat side at
 // z = −thickness, the curved side at z = −sag(r). With w = −z the conic is c (r² + (1+K) w²) − 2 w = 0, negative inside.
 import { coneIn, coneOut, NEVER } from './cone.ts'
-import { passed } from './grooves.ts'
-import { cross, crossPlane } from './interface.ts'
+import { absorb, cross, crossPlane } from './interface.ts'
+import * as P from './params.ts'
 import {
   DX,
   DY,
@@ -17,9 +17,7 @@ import {
   NX,
   NY,
   NZ,
-  P,
   PATH,
-  W,
   X,
   Y,
   Z,
@@ -41,7 +39,7 @@ export function passSolid(ray: Float64Array, stream: Int32Array, p: Float32Array
     if (!crossPlane(ray, stream)) return LEAVES_FLAT
   }
   for (let step = 0; state === 0 && step < LENS_STEP_LIMIT; step++) state = solidStep(ray, stream, p)
-  ray[W]! *= passed(p[P.lensAbsorption]! * ray[PATH]!)
+  absorb(ray, p)
   return state === 0 ? ENDS_AT_LIMIT : state
 }
 

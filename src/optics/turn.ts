@@ -2,24 +2,20 @@
 // References: [1] Taylor series on ±π/4, next term below 4e-10; [2] atan on [0, 1] by its odd minimax polynomial of degree 11 (error below 2e-6 rad, used for bins only).
 import { TX, TY } from './records.ts'
 
-/** Cosine and sine of 2π·u, u in [0, 1], into TX and TY. */
+/** Cosine and sine of whole quarters of a turn. */
+const QUARTER_COS = Float64Array.of(1, 0, -1, 0)
+const QUARTER_SIN = Float64Array.of(0, 1, 0, -1)
+
+/** Cosine and sine of 2π·u, u in [0, 1], into TX and TY. No branches: which quarter it is can't be foretold. */
 export function turnOf(ray: Float64Array, u: number): void {
   const quarter = (4 * u + 0.5) | 0
   quarterTurn(ray, (4 * u - quarter) * 1.5707963267948966)
   const c = ray[TX]!
   const s = ray[TY]!
-  const k = quarter & 3
-  if (k === 0) return
-  if (k === 1) {
-    ray[TX] = -s
-    ray[TY] = c
-  } else if (k === 2) {
-    ray[TX] = -c
-    ray[TY] = -s
-  } else {
-    ray[TX] = s
-    ray[TY] = -c
-  }
+  const cos = QUARTER_COS[quarter & 3]!
+  const sin = QUARTER_SIN[quarter & 3]!
+  ray[TX] = c * cos - s * sin
+  ray[TY] = c * sin + s * cos
 }
 
 /** Cosine and sine of x, |x| ≤ π/4, into TX and TY [1]. */

@@ -3,7 +3,8 @@
 import { coneOut, NEVER } from './cone.ts'
 import { draw } from './draws.ts'
 import { lambertian, tilt } from './interface.ts'
-import { DX, DY, DZ, NX, NY, NZ, P, TX, TY, TZ, X, Y, Z } from './records.ts'
+import * as P from './params.ts'
+import { DX, DY, DZ, NX, NY, NZ, REACH, SIDE, TX, TY, TZ, X, Y, Z } from './records.ts'
 import { turnOf } from './turn.ts'
 
 const TURN = 6.283185307179586
@@ -23,11 +24,8 @@ export function sectionAt(p: Float32Array, z: number): number {
   return p[P.rIn]! + (z - p[P.zIn]!) * p[P.tanFlare]!
 }
 
-/** Side of the polygon that the last toWall met. */
-let metSide = 0
-
-/** Distance to the wall from inside. */
-export function toWall(ray: Float64Array, p: Float32Array): number {
+/** Distance to the wall from inside, and its side, into their slots. */
+export function toWall(ray: Float64Array, p: Float32Array): void {
   const half = sectionAt(p, ray[Z]!)
   const dHalf = ray[DZ]! * p[P.tanFlare]!
   const x = ray[X]!
@@ -36,7 +34,8 @@ export function toWall(ray: Float64Array, p: Float32Array): number {
   const dy = ray[DY]!
   const sides = p[P.sides]!
   if (sides === 0) {
-    return coneOut(dx * dx + dy * dy - dHalf * dHalf, x * dx + y * dy - half * dHalf, x * x + y * y - half * half)
+    ray[REACH] = coneOut(dx * dx + dy * dy - dHalf * dHalf, x * dx + y * dy - half * dHalf, x * x + y * y - half * half)
+    return
   }
   let nearest = NEVER
   for (let i = 0; i < sides; i++) {
@@ -48,10 +47,10 @@ export function toWall(ray: Float64Array, p: Float32Array): number {
     const t = (half - x * c - y * s) / toward
     if (t < nearest) {
       nearest = t
-      metSide = i
+      ray[SIDE] = i
     }
   }
-  return Math.max(nearest, 0)
+  ray[REACH] = Math.max(nearest, 0)
 }
 
 /** New direction after the wall: mirror-like with scatter, or Lambertian. The ray stands on the wall. */
@@ -68,7 +67,7 @@ export function leaveWall(ray: Float64Array, stream: Int32Array, p: Float32Array
     ray[X] = cx * half // back onto the wall exactly
     ray[Y] = cy * half
   } else {
-    const phi = (TURN * metSide) / p[P.sides]!
+    const phi = (TURN * ray[SIDE]!) / p[P.sides]!
     cx = Math.cos(phi)
     cy = Math.sin(phi)
   }

@@ -33,7 +33,7 @@ export interface TallyShape {
   coarseBins: number
   /** Window map: n × n bins of (θ cos φ, θ sin φ) over ± fineHalfRad; row = y, rows from -y up. */
   windowN: number
-  /** Whole sphere: γ (polar, 0..π) × C (azimuth, 0..2π) bins of equal angle. */
+  /** Whole sphere: γ (polar, 0..π) × C (azimuth, 0..2π) bins of equal angle, of light beyond fineHalfRad only: the window has the rest. */
   sphereGamma: number
   sphereC: number
   axialConeHalfRad: number

@@ -2,7 +2,9 @@
 
 import type { FresnelLens, Lens } from '../lamp/schema.ts'
 import { absorptionPerMm, refractiveIndex } from '../library/materials.ts'
-import { NM_COUNT, NM_FIRST, NM_STEP, P, RING } from '../optics/records.ts'
+import * as P from '../optics/params.ts'
+import { NM_COUNT, NM_FIRST, NM_STEP } from '../optics/records.ts'
+import * as RING from '../optics/ringRow.ts'
 import { slopeToSource, slopeToTarget } from '../optics/slopes.ts'
 
 /** Index over the spectral grid; 1 for a lens without material. */

@@ -1,27 +1,14 @@
 // The reference engine: one ray from birth to end, and the loop over a stretch of a batch. Nothing is allocated per ray.
 
 import { passCup } from '../../optics/cup.ts'
-import { Draw, drawAt, SOBOL_DIMENSIONS, seedStream, unit } from '../../optics/draws.ts'
+import { drawAt, SOBOL_DIMENSIONS, seedStream } from '../../optics/draws.ts'
 import { chooseWavelength, leaveEmitter, leaveSun, whichEmitter } from '../../optics/emission.ts'
-import {
-  DX,
-  DY,
-  DZ,
-  E,
-  ENTERED,
-  KIND,
-  LOSS,
-  P,
-  RAY_SIZE,
-  RETURNED,
-  RISER,
-  STEPS,
-  W,
-  X,
-  Y,
-  Z,
-} from '../../optics/records.ts'
-import { scrambledNumbers, sobolAt, sobolStep } from '../../optics/sobol.ts'
+import * as E from '../../optics/emitterRow.ts'
+import * as Draw from '../../optics/firstDraws.ts'
+import * as KIND from '../../optics/kindRow.ts'
+import * as P from '../../optics/params.ts'
+import { DX, DY, DZ, ENTERED, LOSS, RAY_SIZE, RETURNED, RISER, STEPS, W, X, Y, Z } from '../../optics/records.ts'
+import { scrambledNumbers, sobolAt, sobolStep, sobolUnits } from '../../optics/sobol.ts'
 import { insideSection, sectionAt } from '../../optics/wall.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
@@ -133,7 +120,8 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
 
   function start(t: Tally, batch: number, index: number): number {
     seedStream(stream, options.seed, batch, index)
-    for (let d = 0; d < SOBOL_DIMENSIONS; d++) first[d] = options.plainRandom ? drawAt(stream, d) : unit(point[d]!)
+    if (options.plainRandom) for (let d = 0; d < SOBOL_DIMENSIONS; d++) first[d] = drawAt(stream, d)
+    else sobolUnits(first, point)
     return birth(t)
   }
 

@@ -89,22 +89,25 @@ export function makeTally(shape: TallyShape): Tally {
       const sin2 = dx * dx + dy * dy
       const sin = Math.sqrt(sin2)
       // arcsine by its series near the axis, where acos would lose digits
-      const theta =
-        sin2 < 0.04
-          ? sin * (1 + sin2 * (1 / 6 + sin2 * (3 / 40 + sin2 * (5 / 112 + sin2 * (35 / 1152)))))
-          : Math.acos(Math.max(-1, dz))
+      // θ / sinθ by the arcsine's series near the axis, where acos would lose digits
+      const near = sin2 < 0.04
+      const scale = near
+        ? 1 + sin2 * (1 / 6 + sin2 * (3 / 40 + sin2 * (5 / 112 + sin2 * (35 / 1152))))
+        : Math.acos(Math.max(-1, dz)) / Math.max(sin, 1e-12)
+      const theta = sin * scale
       if (sin < axialSin) sums[at.axialLm]! += lm
       let bin: number
       if (theta < fineHalfRad) bin = (theta * finePerRad) | 0
-      else bin = fineBins + Math.min(coarseBins - 1, ((theta - fineHalfRad) * coarsePerRad) | 0)
+      else {
+        bin = fineBins + Math.min(coarseBins - 1, ((theta - fineHalfRad) * coarsePerRad) | 0)
+        const gamma = Math.min(sphereGamma - 1, (theta * gammaPerRad) | 0)
+        maps[sphereAt + gamma * sphereC + Math.min(sphereC - 1, (shareOfTurn(dx, dy) * sphereC) | 0)]! += lm
+      }
       sums[at.profileLm + bin]! += lm
       if (ray[RISER]! > 0) sums[at.profileRiserLm + bin]! += lm
-      const scale = sin > 0 ? theta / sin : 0
       const u = (dx * scale + fineHalfRad) * windowPerRad
       const v = (dy * scale + fineHalfRad) * windowPerRad
       if (u >= 0 && v >= 0 && u < windowN && v < windowN) maps[(v | 0) * windowN + (u | 0)]! += lm
-      const gamma = Math.min(sphereGamma - 1, (theta * gammaPerRad) | 0)
-      maps[sphereAt + gamma * sphereC + Math.min(sphereC - 1, (shareOfTurn(dx, dy) * sphereC) | 0)]! += lm
       if (tally.record) keep(ray)
     },
     enter(ray) {

@@ -1,9 +1,12 @@
 // A ray's way between face, wall and lens: from zone to zone until its weight has ended somewhere. Nothing is allocated per ray.
+
+import { passDirect } from '../../optics/direct.ts'
 import { draw } from '../../optics/draws.ts'
 import { insideFace } from '../../optics/face.ts'
 import { passFresnel } from '../../optics/grooves.ts'
 import { passIdeal } from '../../optics/idealLens.ts'
 import { lambertian } from '../../optics/interface.ts'
+import * as P from '../../optics/params.ts'
 import {
   DX,
   DY,
@@ -16,7 +19,7 @@ import {
   NX,
   NY,
   NZ,
-  P,
+  REACH,
   RETURNED,
   RISER,
   STEP_LIMIT,
@@ -214,7 +217,8 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
 
   function meetWall(t: Tally): number {
     const dz = ray[DZ]!
-    const s = toWall(ray, p)
+    toWall(ray, p)
+    const s = ray[REACH]!
     const z = ray[Z]! + s * dz
     if (!(z >= zIn - 1e-3 && z <= zOut + 1e-3)) return endAt(t, fate.lost)
     ray[X]! += s * ray[DX]!
@@ -252,7 +256,9 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
       const worked = fromFace === lensSign < 0
       ray[Z] = worked ? (lensKind === 3 ? lensLayer : 0) : -lensThickness
       ray[DZ] = lensSign * ray[DZ]!
-      const outcome = lensKind === 3 ? passFresnel(ray, stream, p, rings, worked) : passSolid(ray, stream, p, worked)
+      let outcome = LEAVES_WORKED
+      if (lensKind === 2) outcome = passSolid(ray, stream, p, worked)
+      else if (worked || !passDirect(ray, stream, p, rings)) outcome = passFresnel(ray, stream, p, rings, worked)
       ray[Z] = lensZ + lensSign * ray[Z]!
       ray[DZ] = lensSign * ray[DZ]!
       ray[LOSS] = before - ray[W]!

@@ -1,0 +1,51 @@
+// Scene parameters, one Float32Array. Imported as a namespace (`import * as`): bundlers then put the numbers into the code.
+
+export const emitters = 0
+export const hasTunnel = 1
+export const sides = 2
+export const zIn = 3
+export const zOut = 4
+/** Inlet radius, or apothem of a polygon. */
+export const rIn = 5
+export const tanFlare = 6
+export const wallRho = 7
+export const wallSpecular = 8
+/** Standard deviation of each slope, rad. */
+export const wallScatter = 9
+/** 0 round, 1 square, 2 hexagon (flat facing +x). */
+export const faceShape = 10
+export const faceHalf = 11
+export const faceRho = 12
+/** 0 none, 1 ideal, 2 solid, 3 Fresnel. */
+export const lensKind = 13
+/** z of the first lens plane that light from the face meets, and of the last. */
+export const lensFront = 14
+export const lensBack = 15
+/** Half diameter, or half side of a square aperture. */
+export const lensHalf = 16
+export const lensSquare = 17
+export const lensFocal = 18
+export const lensThickness = 19
+/** Local frame of grooved and solid lenses: zeta = lensSign * (z - lensZ), out of the body on the worked side. */
+export const lensSign = 20
+export const lensZ = 21
+export const lensPitch = 22
+export const lensRings = 23
+export const lensLayer = 24
+export const lensTanDraft = 25
+export const lensTipShare = 26
+/** Bulk absorption, 1/mm. */
+export const lensAbsorption = 27
+export const lensCurvature = 28
+export const lensConic = 29
+/** 0 emitters, 1 sun. */
+export const source = 30
+export const sunSinTilt = 31
+export const sunCosTilt = 32
+export const sunAzimuth = 33
+export const sunHalfAngle = 34
+/** Radius of the aperture that the sun falls on. */
+export const sunRadius = 35
+export const sunZ = 36
+export const sunSquare = 37
+export const size = 40

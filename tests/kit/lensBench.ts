@@ -2,7 +2,9 @@
 
 import { seedStream } from '../../src/optics/draws.ts'
 import { passFresnel } from '../../src/optics/grooves.ts'
-import { DX, DY, DZ, INDEX, P, RAY_SIZE, RING, RISER, W, X, Y, Z } from '../../src/optics/records.ts'
+import * as P from '../../src/optics/params.ts'
+import { DX, DY, DZ, INDEX, RAY_SIZE, RISER, W, X, Y, Z } from '../../src/optics/records.ts'
+import * as RING from '../../src/optics/ringRow.ts'
 import { passSolid } from '../../src/optics/solidLens.ts'
 
 /** The optics read numbers from whatever array they are given; a test may give them doubles. */

@@ -2,7 +2,9 @@
 // takes the nearest. It knows no rings in order and keeps no state but "in glass" or "in air". Local frame as in src/optics/grooves.ts.
 import { draw } from '../../src/optics/draws.ts'
 import { fresnelMean } from '../../src/optics/interface.ts'
-import { ENDS_AT_LIMIT, ENDS_AT_RIM, LEAVES_FLAT, LEAVES_WORKED, P, RING } from '../../src/optics/records.ts'
+import * as P from '../../src/optics/params.ts'
+import { ENDS_AT_LIMIT, ENDS_AT_RIM, LEAVES_FLAT, LEAVES_WORKED } from '../../src/optics/records.ts'
+import * as RING from '../../src/optics/ringRow.ts'
 import type { LensTables, Passed } from './lensBench.ts'
 
 type V = [number, number, number]

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { seededRandom } from '../../src/num/rng.ts'
 import { passCup } from '../../src/optics/cup.ts'
-import { DX, DY, DZ, KIND, W, X, Y, Z } from '../../src/optics/records.ts'
+import * as KIND from '../../src/optics/kindRow.ts'
+import { DX, DY, DZ, W, X, Y, Z } from '../../src/optics/records.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { doubles, rayAt, type Vec } from '../kit/lensBench.ts'
 

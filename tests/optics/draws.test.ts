@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { Draw, draw, drawAt, mix, seedStream, unit } from '../../src/optics/draws.ts'
+import { draw, drawAt, mix, seedStream, unit } from '../../src/optics/draws.ts'
+import * as Draw from '../../src/optics/firstDraws.ts'
 import { expectShares } from '../kit/chi2.ts'
 import { expectWithin } from '../kit/expect.ts'
 

@@ -4,22 +4,9 @@ import { seededRandom } from '../../src/num/rng.ts'
 import { coneAcross, coneIn, coneOut, NEVER } from '../../src/optics/cone.ts'
 import { chooseWavelength, whichEmitter } from '../../src/optics/emission.ts'
 import { insideFace } from '../../src/optics/face.ts'
-import { passed } from '../../src/optics/grooves.ts'
 import { passIdeal } from '../../src/optics/idealLens.ts'
-import {
-  DX,
-  DY,
-  DZ,
-  INDEX,
-  LUM,
-  NM_COUNT,
-  P,
-  QUANTILES,
-  RAY_SIZE,
-  TX,
-  TY,
-  WAVELENGTH,
-} from '../../src/optics/records.ts'
+import * as P from '../../src/optics/params.ts'
+import { DX, DY, DZ, INDEX, LUM, NM_COUNT, QUANTILES, RAY_SIZE, TX, TY, WAVELENGTH } from '../../src/optics/records.ts'
 import { slopeToSource, slopeToTarget } from '../../src/optics/slopes.ts'
 import { quarterTurn, shareOfTurn, turnOf } from '../../src/optics/turn.ts'
 import { expectShares } from '../kit/chi2.ts'
@@ -93,11 +80,6 @@ test('the face: round, square, hexagon across flats', () => {
     expect(insideFace(0.9999, 0, shape, 1)).toBe(true)
     expect(insideFace(1.0001, 0, shape, 1)).toBe(false)
   }
-})
-
-test('attenuation: short ways by a series to 3e-9, long ones as the library gives it', () => {
-  for (let x = 0; x < 0.2; x += 0.0007)
-    expectWithin(passed(x), Math.exp(-x), { rel: 3e-9, because: 'next term of the series at 0.05' })
 })
 
 test('ideal lens: one way and back again is no lens', () => {

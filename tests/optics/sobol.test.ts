@@ -39,6 +39,20 @@ test('the first ten points in three dimensions', () => {
   ])
 })
 
+test('points 1 to 7 in six dimensions, as SciPy 1.x gives them (scipy.stats.qmc.Sobol, unscrambled)', () => {
+  expect(points(plainNumbers(), 8).slice(1)).toEqual([
+    [0.5, 0.5, 0.5, 0.5, 0.5, 0.5],
+    [0.75, 0.25, 0.25, 0.25, 0.75, 0.75],
+    [0.25, 0.75, 0.75, 0.75, 0.25, 0.25],
+    [0.375, 0.375, 0.625, 0.875, 0.375, 0.125],
+    [0.875, 0.875, 0.125, 0.375, 0.875, 0.625],
+    [0.625, 0.125, 0.875, 0.625, 0.625, 0.875],
+    [0.125, 0.625, 0.375, 0.125, 0.125, 0.375],
+  ])
+  // Points 15 and 16 bring the fourth direction number of each dimension in.
+  expect(points(plainNumbers(), 16)[15]).toEqual([0.0625, 0.9375, 0.5625, 0.3125, 0.6875, 0.1875])
+})
+
 test('stepping in Gray order gives the points that direct evaluation gives', () => {
   const numbers = scrambledNumbers(9, 4)
   const stepped = new Int32Array(SOBOL_DIMENSIONS)

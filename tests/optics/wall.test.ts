@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { seededRandom } from '../../src/num/rng.ts'
 import { seedStream } from '../../src/optics/draws.ts'
-import { DX, DY, DZ, P, X, Y, Z } from '../../src/optics/records.ts'
+import * as P from '../../src/optics/params.ts'
+import { DX, DY, DZ, REACH, X, Y, Z } from '../../src/optics/records.ts'
 import { insideSection, leaveWall, sectionAt, toWall } from '../../src/optics/wall.ts'
 import { expectShares } from '../kit/chi2.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -9,6 +10,12 @@ import { doubles, rayAt, type Vec } from '../kit/lensBench.ts'
 
 const RAD = Math.PI / 180
 const stream = new Int32Array(3)
+
+/** Distance to the wall. */
+function reach(ray: Float64Array, p: Float32Array): number {
+  toWall(ray, p)
+  return ray[REACH]!
+}
 
 interface Wall {
   sides: number
@@ -50,7 +57,7 @@ describe.each(SHAPES)('%i sides, flare tan %f', (sides, tan) => {
     for (let i = 0; i < 2000; i++) {
       const from = insidePoint(random, p, sides, 100 * random())
       const ray = rayAt(from, [random() - 0.5, random() - 0.5, random() - 0.5], 1)
-      const s = toWall(ray, p)
+      const s = reach(ray, p)
       if (!(s < 1e4)) continue
       met++
       const at = (t: number): Vec => [from[0] + t * ray[DX]!, from[1] + t * ray[DY]!, from[2] + t * ray[DZ]!]
@@ -69,7 +76,7 @@ describe.each(SHAPES)('%i sides, flare tan %f', (sides, tan) => {
       const from = insidePoint(random, p, sides, 40 + 20 * random())
       const ray = rayAt(from, [random() - 0.5, random() - 0.5, 0.2 * (random() - 0.5)], 1)
       const d = [ray[DX]!, ray[DY]!, ray[DZ]!] as const
-      const s = toWall(ray, p)
+      const s = reach(ray, p)
       if (!(s < 1e4)) continue // along a wall that opens faster than the ray
       for (const k of [0, 1, 2] as const) ray[X + k]! += s * d[k]
       const hit = [ray[X]!, ray[Y]!, ray[Z]!] as const
@@ -111,7 +118,7 @@ describe('scatter', () => {
   function bounce(p: Float32Array, toWallDeg: number, i: number): Float64Array {
     const a = toWallDeg * RAD
     const ray = rayAt([30 - 1e-3, 0, 50], [Math.sin(a), 0, Math.cos(a)], 1)
-    const s = toWall(ray, p)
+    const s = reach(ray, p)
     ray[X] = 30
     ray[Z] = ray[Z]! + s * ray[DZ]!
     seedStream(stream, 8, 0, i)

@@ -6,7 +6,7 @@ import type { Lamp, Lens, OpticType, Tunnel } from '../../src/lamp/schema.ts'
 import { gaussLegendre, integrate } from '../../src/num/quadrature.ts'
 import { seededRandom } from '../../src/num/rng.ts'
 import { fresnelMean } from '../../src/optics/interface.ts'
-import { P } from '../../src/optics/records.ts'
+import * as P from '../../src/optics/params.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 import { axialCd, GREEN, oneEmitter, traceHere, tube } from '../kit/traceHere.ts'
 

@@ -10,6 +10,7 @@ const cases = [
     lamp: oneEmitter({ source: { shape: 'disc', diameterMm: 20 }, tunnel: tube(20, 50), profile: LAMBERTIAN }),
     of: (run: Run) => deliveredShare(run),
     truth: 0.1339313,
+    // Over 24 seeds: 3.3 times with the map of squares to circles that keeps neighbours together, 1.75 with a polar one.
     gain: 2,
   },
   {
@@ -17,7 +18,7 @@ const cases = [
     lamp: oneEmitter({ axialConeHalfDeg: 5 }),
     of: (run: Run) => axialCd(run),
     truth: (1000 / Math.PI) * ((1 + Math.cos((5 * Math.PI) / 180)) / 2),
-    gain: 3,
+    gain: 2,
   },
 ]
 

@@ -35,8 +35,11 @@ export function grooveTables(g: Grooves): LensTables {
   for (const [k, slope] of g.slopes.entries()) {
     const tan = Math.tan(slope)
     const tip = (g.pitchMm * tan) / (1 + (k > 0 ? tan * tanDraft : 0))
-    const ring = { tan, sin: Math.sin(slope), cos: Math.cos(slope), tip, cot: 1 / tan }
-    for (const key of Object.keys(ring) as (keyof typeof ring)[]) rings[k * RING.size + RING[key]] = ring[key]
+    rings[k * RING.size + RING.tan] = tan
+    rings[k * RING.size + RING.sin] = Math.sin(slope)
+    rings[k * RING.size + RING.cos] = Math.cos(slope)
+    rings[k * RING.size + RING.tip] = tip
+    rings[k * RING.size + RING.cot] = 1 / tan
     layer = Math.max(layer, tip)
   }
   p[P.lensKind] = 3

@@ -2,8 +2,8 @@
 // values derived. Curves without aberration: R. Descartes, La Dioptrique (1637), discours 8; constants derived below.
 import { describe, expect, test } from 'vitest'
 import { passIdeal } from '../../src/optics/idealLens.ts'
-import { LEAVES_FLAT, LEAVES_WORKED } from '../../src/optics/records.ts'
 import * as P from '../../src/optics/params.ts'
+import { LEAVES_FLAT, LEAVES_WORKED } from '../../src/optics/records.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { doubles, passClean, rayAt, solidTables } from '../kit/lensBench.ts'
 import { exitsOf, oneEmitter, traceHere } from '../kit/traceHere.ts'

@@ -3,7 +3,7 @@ import { nodeHand } from '../engine/cpu/handNode.ts'
 import { hereHand, makePool } from '../engine/cpu/pool.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import type { JobOptions, Sheet } from './sheet.ts'
-import { traceLamp } from './trace.ts'
+import { RUNNING, traceLamp } from './trace.ts'
 
 export interface NodeJobOptions extends JobOptions {
   /** Worker threads; 0: this thread. */
@@ -19,7 +19,8 @@ export async function traceInNode(
   const hands = options.threads > 0 ? Array.from({ length: options.threads }, () => nodeHand()) : [hereHand()]
   const pool = makePool(hands, Math.max(1, options.threads))
   try {
-    const sheet = await traceLamp(pool, lamp, options, (s) => onProgress?.({ rays: s.rays, maxRays: options.maxRays }))
+    const progress = (rays: number) => onProgress?.({ rays, maxRays: options.maxRays })
+    const sheet = await traceLamp(pool, lamp, { onlyLast: true, ...options }, () => {}, RUNNING, progress)
     if (!sheet) throw new Error('job: the trace ended without a sheet')
     return sheet
   } finally {

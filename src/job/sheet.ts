@@ -107,6 +107,8 @@ export interface JobOptions {
   precision: number
   /** Plain random numbers instead of the low-discrepancy sequence. */
   plainRandom?: boolean
+  /** Read the run only at its end: nobody looks on the way, and reading takes time from tracing. */
+  onlyLast?: boolean
   /** Also trace the variants and the sun. */
   background: boolean
   /** False: the sun without the variants, for who doesn't show them. */

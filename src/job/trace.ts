@@ -4,8 +4,7 @@ import { tracePaths } from '../engine/paths.ts'
 import { emptyRun, recycle, runRounds } from '../engine/runRounds.ts'
 import { operatingPoint } from '../heat/operating.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { T95 } from '../num/stats.ts'
-import { overBatches } from '../run/batches.ts'
+import { mean, standardError, T95 } from '../num/stats.ts'
 import { runFaults } from '../run/honest.ts'
 import { tallyLayout } from '../run/layout.ts'
 import type { Run } from '../run/types.ts'
@@ -43,6 +42,7 @@ export async function traceLamp(
   options: JobOptions,
   onSheet: (sheet: Sheet) => void,
   control: Control = RUNNING,
+  onProgress: (rays: number) => void = () => {},
 ): Promise<Sheet | null> {
   const began = performance.now()
   let paused = 0
@@ -58,6 +58,8 @@ export async function traceLamp(
   let readAt = 0
 
   const show = (run: Run, settled: boolean): Sheet => {
+    const faults = runFaults(run)
+    if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
     sheet = reader.read(run, { seconds: tracedFor, settled, sun, variants })
     onSheet(sheet)
     return sheet
@@ -80,11 +82,10 @@ export async function traceLamp(
         paused += performance.now() - before
         if (control.stopped()) return false
         last = run
-        const faults = runFaults(run)
-        if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
+        onProgress(run.rays)
         if (run.rays >= SUN_STARTS_AT) startSun()
         const enough = reachedPrecision(run, options)
-        if (isLast || enough || run.rays >= READ_AGAIN * readAt) {
+        if (!options.onlyLast && (isLast || enough || run.rays >= READ_AGAIN * readAt)) {
           readAt = run.rays
           show(run, false)
         }
@@ -92,7 +93,7 @@ export async function traceLamp(
       })
     }
     if (control.stopped() || !last) return null
-    show(last, true)
+    if (!options.onlyLast || !options.background) show(last, true)
     startSun()
     if (sunDone) {
       await sunDone
@@ -103,9 +104,10 @@ export async function traceLamp(
         if (control.stopped()) return null
         const real: Variant = { name: 'as designed', figures: sheet!.figures, rays: last.rays }
         variants = [real, ...list]
-        show(last, true)
+        if (!options.onlyLast) show(last, true)
       }
     }
+    if (options.onlyLast && variants.length > 0) show(last, true)
     return sheet
   } catch (error) {
     if (error instanceof Dropped || control.stopped()) return null
@@ -124,7 +126,8 @@ const runOptions = (o: JobOptions) => ({
 
 function reachedPrecision(run: Run, options: JobOptions): boolean {
   if (run.rays < 1 << 18 || options.precision <= 0) return false
-  const at = tallyLayout(run.shape).axialLm
-  const axial = overBatches(run, (tally, lmPerWeight) => tally[at]! * lmPerWeight)
-  return axial.value > 0 && T95 * axial.se <= options.precision * axial.value
+  const { axialLm, emitted } = tallyLayout(run.shape)
+  const batches = run.tallies.map((tally) => tally[axialLm]! / tally[emitted + 1]!) // in step with the candela
+  const value = mean(batches)
+  return value > 0 && T95 * standardError(batches) <= options.precision * value
 }

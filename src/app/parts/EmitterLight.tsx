@@ -1,13 +1,13 @@
 // What decides the beam of a bare emitter: size of the source, angle, colour.
-import { emitterType, profile, spectrum } from '../../lamp/parts.ts'
+import { emitterType, spectrum } from '../../lamp/parts.ts'
 import type { EmitterType, Lamp } from '../../lamp/schema.ts'
 import { useDesign } from '../store/stores.ts'
-import { newProfile, newSpectrum, type SpectrumKey, spectrumKey } from './defaults.ts'
+import { newSpectrum, type SpectrumKey, spectrumKey } from './defaults.ts'
+import { EmitterAngle } from './EmitterAngle.tsx'
 import { withEmitter } from './edits.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
 
 const [rectangle, disc] = emitterType.shape.source.options
-const [cosine, gaussian] = profile.options
 const mono = spectrum.options[2]
 
 const at = (lamp: Lamp, id: string): EmitterType => lamp.emitterTypes.find((e) => e.id === id) ?? lamp.emitterTypes[0]!
@@ -25,7 +25,7 @@ export function EmitterLight({ id }: { id: string }) {
   return (
     <>
       <Source id={id} />
-      <Angle id={id} />
+      <EmitterAngle id={id} />
       <Colour id={id} />
     </>
   )
@@ -86,39 +86,6 @@ function Source({ id }: { id: string }) {
           write={(lamp, diameterMm) => withEmitter(lamp, id, { source: { shape: 'disc', diameterMm } })}
         />
       )}
-    </>
-  )
-}
-
-function Angle({ id }: { id: string }) {
-  const kind = useDesign((s) => at(s.lamp, id).profile.kind)
-  if (kind === 'table' || kind === 'map')
-    return <p className="parts-note">Its light over angle comes from a table in the lamp file.</p>
-  return (
-    <>
-      <LampChoice
-        label="Profile"
-        segments
-        does="How its light falls off with angle"
-        options={[
-          { key: 'cosine', name: 'cosine power' },
-          { key: 'gaussian', name: 'Gaussian' },
-        ]}
-        read={(lamp) => (at(lamp, id).profile.kind === 'gaussian' ? 'gaussian' : 'cosine')}
-        write={(lamp, key) => withEmitter(lamp, id, { profile: newProfile(key, at(lamp, id).profile) })}
-      />
-      <LampNumber
-        label="Viewing angle, full"
-        unit="deg"
-        step={1}
-        of={kind === 'cosine' ? cosine.shape.fwhmDeg : gaussian.shape.fwhmDeg}
-        does="Between the directions of half the intensity; 120° is a flat (Lambertian) emitter"
-        read={(lamp) => {
-          const { profile } = at(lamp, id)
-          return 'fwhmDeg' in profile ? profile.fwhmDeg : null
-        }}
-        write={(lamp, fwhmDeg) => withEmitter(lamp, id, { profile: { kind, fwhmDeg } })}
-      />
     </>
   )
 }

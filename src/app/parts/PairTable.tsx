@@ -25,6 +25,8 @@ export interface PairTableProps<A extends string, B extends string> {
   least: 0 | 1
   /** What an empty table means. */
   empty?: string
+  /** Another row, where the last step carried on won't do. */
+  add?(rows: readonly Record<A | B, number>[]): Record<A | B, number>[]
   read(lamp: Lamp): readonly Record<A | B, number>[]
   write(lamp: Lamp, rows: Record<A | B, number>[]): Lamp
 }
@@ -59,7 +61,9 @@ export function PairTable<A extends string, B extends string>(p: PairTableProps<
           kind="quiet"
           name={`Add a row to ${p.title}`}
           isDisabled={count >= LIMITS.tableRows}
-          onPush={() => set('row added', (rows) => [...rows, nextRow<A, B>(rows, p.first.key, p.second.key)])}
+          onPush={() =>
+            set('row added', p.add ?? ((rows) => [...rows, nextRow<A, B>(rows, p.first.key, p.second.key)]))
+          }
         >
           + Row
         </Push>

@@ -3,6 +3,7 @@
 import { LIMITS } from '../../lamp/limits.ts'
 import { conicSag, lensSpan } from '../../lamp/read.ts'
 import type { KeepOut, Lamp, Lens, OpticType, Profile, Spectrum, Tunnel } from '../../lamp/schema.ts'
+import { fullWidthDeg } from '../measure/emitterCurve.ts'
 import { freeId } from './edits.ts'
 
 const clamp = (v: number, low: number, high: number) => Math.min(high, Math.max(low, v))
@@ -82,7 +83,8 @@ export function newOptic(lamp: Lamp, kind: OpticType['kind']): OpticType {
 
 export const newProfile = (kind: 'cosine' | 'gaussian', old: Profile): Profile => ({
   kind,
-  fwhmDeg: 'fwhmDeg' in old ? old.fwhmDeg : 120,
+  // A cosine power is never under 1° wide.
+  fwhmDeg: Math.max('fwhmDeg' in old ? old.fwhmDeg : fullWidthDeg(old), kind === 'cosine' ? 1 : 0.5),
 })
 
 export type SpectrumKey = '3000' | '4000' | '5000' | '6500' | 'equalEnergy' | 'mono' | 'table'

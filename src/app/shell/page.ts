@@ -3,22 +3,28 @@ import { useStore } from 'zustand'
 import type { Page } from '../acts/act.ts'
 import { createDrawer, type DrawerState } from '../store/drawer.ts'
 import { browserKeyValue } from '../store/keyValue.ts'
-import { createShell, type ShellState } from '../store/shell.ts'
-import { design, result, view } from '../store/stores.ts'
+import type { ShellState } from '../store/shell.ts'
+import { design, result, shell, view } from '../store/stores.ts'
 import { openLamp, saveLamp } from './files.ts'
 import { tracing } from './tracing.ts'
 
+export { shell }
 export const drawer = createDrawer(browserKeyValue(), design)
-export const shell = createShell()
 
 export const useDrawer = <T>(pick: (s: DrawerState) => T): T => useStore(drawer.store, pick)
 export const useShell = <T>(pick: (s: ShellState) => T): T => useStore(shell, pick)
 
-export const takeFile = (file: File) =>
-  openLamp(file, {
+export const takeFile = async (file: File) => {
+  if (/\.ies$/i.test(file.name)) {
+    const why = 'A photometric file is no lamp. An emitter takes it: Emitters, Profile, “From a file…”.'
+    shell.setState({ refused: { file: file.name, why: [why] } })
+    return
+  }
+  await openLamp(file, {
     take: (lamp) => drawer.add(lamp, 'From a file'),
     refuse: (why) => shell.setState({ refused: { file: file.name, why } }),
   })
+}
 
 export const page: Page = {
   design,

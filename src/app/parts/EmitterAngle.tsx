@@ -1,0 +1,106 @@
+// How an emitter's light falls off with angle: a formula of one width, a table, or what a photometric file says.
+import { profile } from '../../lamp/parts.ts'
+import type { EmitterType, Lamp, Profile } from '../../lamp/schema.ts'
+import { asTable, rowAdded } from '../measure/emitterCurve.ts'
+import { useDesign } from '../store/stores.ts'
+import { newProfile } from './defaults.ts'
+import { LampChoice, LampNumber } from './fields.tsx'
+import { PairTable } from './PairTable.tsx'
+import { Part } from './Part.tsx'
+import { ProfileFile } from './ProfileFile.tsx'
+import { ProfilePicture } from './ProfilePicture.tsx'
+import { withProfile } from './takeProfile.ts'
+
+const [cosine, gaussian, table] = profile.options
+type Kind = Profile['kind']
+
+const at = (lamp: Lamp, id: string): EmitterType => lamp.emitterTypes.find((e) => e.id === id) ?? lamp.emitterTypes[0]!
+
+const KINDS: readonly { key: Kind; name: string }[] = [
+  { key: 'cosine', name: 'cosine power' },
+  { key: 'gaussian', name: 'Gaussian' },
+  { key: 'table', name: 'table' },
+]
+
+export function EmitterAngle({ id }: { id: string }) {
+  const given = useDesign((s) => at(s.lamp, id).profile)
+  const { kind } = given
+  return (
+    <>
+      <LampChoice
+        label="Profile"
+        segments={kind !== 'map'}
+        does="How its light falls off with angle; a collimator by data sheet puts its own in place"
+        options={kind === 'map' ? [...KINDS, { key: 'map', name: 'by direction, from a file' }] : KINDS}
+        read={(lamp) => at(lamp, id).profile.kind}
+        write={(lamp, key) => withProfile(lamp, id, { profile: profileOf(key, at(lamp, id).profile) })}
+      />
+      {kind === 'table' || kind === 'map' ? (
+        <ProfilePicture given={given} />
+      ) : (
+        <LampNumber
+          label="Viewing angle, full"
+          unit="deg"
+          step={1}
+          of={kind === 'cosine' ? cosine.shape.fwhmDeg : gaussian.shape.fwhmDeg}
+          does="Between the directions of half the intensity; 120° is a flat (Lambertian) emitter"
+          read={(lamp) => {
+            const now = at(lamp, id).profile
+            return 'fwhmDeg' in now ? now.fwhmDeg : null
+          }}
+          write={(lamp, fwhmDeg) => withProfile(lamp, id, { profile: { kind, fwhmDeg } })}
+        />
+      )}
+      <ProfileFile id={id} />
+      {kind === 'table' && <Rows id={id} count={given.thetaDeg.length} />}
+    </>
+  )
+}
+
+export function profileOf(key: Kind, old: Profile): Profile {
+  if (key === 'map') return old
+  return key === 'table' ? asTable(old) : newProfile(key, old)
+}
+
+/** More rows than this are a file's, and no work for hands. */
+const MOST_ROWS = 60
+
+function Rows({ id, count }: { id: string; count: number }) {
+  return (
+    <Part of="emitterProfile" title="Rows of the table" gist={`${count}`} level={3} edits="Emitter">
+      {count > MOST_ROWS ? (
+        <p className="parts-note">{count} rows, too many for this column. They stand in the lamp file.</p>
+      ) : (
+        <PairTable
+          title="Light over angle"
+          first={{ key: 'thetaDeg', name: 'From the axis', unit: 'deg', of: table.shape.thetaDeg.element, step: 1 }}
+          second={{
+            key: 'intensity',
+            name: 'Intensity, relative',
+            unit: '',
+            of: table.shape.intensity.element,
+            step: 0.01,
+          }}
+          least={1}
+          add={rowAdded}
+          read={(lamp) => rowsOf(at(lamp, id).profile)}
+          write={(lamp, rows) => withProfile(lamp, id, { profile: fromRows(rows) })}
+        />
+      )}
+    </Part>
+  )
+}
+
+interface Row {
+  thetaDeg: number
+  intensity: number
+}
+
+export const rowsOf = (p: Profile): Row[] =>
+  p.kind === 'table' ? p.thetaDeg.map((thetaDeg, i) => ({ thetaDeg, intensity: p.intensity[i]! })) : []
+
+export const fromRows = (rows: readonly Row[]): Profile => ({
+  kind: 'table',
+  thetaDeg: rows.map((r) => r.thetaDeg),
+  intensity: rows.map((r) => r.intensity),
+})

@@ -1,0 +1,111 @@
+// "From a file…": an emitter's light over angle, and if wanted its lumens, out of a photometric file.
+import { useState } from 'react'
+import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
+import type { Lamp } from '../../lamp/schema.ts'
+import { showNumber } from '../measure/units.ts'
+import { design, shell } from '../store/stores.ts'
+import { tryEdit } from '../store/tryEdit.ts'
+import { Push } from '../ui/Push.tsx'
+import { Toggle } from '../ui/Toggle.tsx'
+import { ProfilePicture } from './ProfilePicture.tsx'
+import { Refusal } from './Refusal.tsx'
+import { lumensFault, readProfileFile, type TakenProfile, withProfile } from './takeProfile.ts'
+
+export function ProfileFile({ id }: { id: string }) {
+  const [taken, setTaken] = useState<TakenProfile | null>(null)
+  const [why, setWhy] = useState<string | null>(null)
+  return (
+    <>
+      <div className="parts-buttons parts-from-file">
+        <Push
+          kind="quiet"
+          name="Profile from a file"
+          hint="Read an LM-63 photometric file (*.ies): its straight down becomes the emitter’s axis"
+          onPush={() =>
+            pickFile((file) =>
+              readProfileFile(file, {
+                take: setTaken,
+                refuse: (name, lines) => shell.setState({ refused: { file: name, why: lines } }),
+              }),
+            )
+          }
+        >
+          From a file…
+        </Push>
+      </div>
+      <Refusal why={why} />
+      {taken && (
+        <TakeIt
+          taken={taken}
+          onLeave={() => setTaken(null)}
+          onTake={(part) => {
+            const from = `${taken.file}. ${taken.note}`
+            setWhy(tryEdit(design, 'Emitter: profile from a file', (lamp) => withProfile(lamp, id, part, from)))
+            setTaken(null)
+          }}
+        />
+      )}
+    </>
+  )
+}
+
+interface TakeItProps {
+  taken: TakenProfile
+  onLeave(): void
+  onTake(part: { profile: Lamp['emitterTypes'][number]['profile']; fluxLm?: number }): void
+}
+
+function TakeIt({ taken, onLeave, onTake }: TakeItProps) {
+  const [lumens, setLumens] = useState(false)
+  const fault = lumensFault(taken.fluxLm)
+  return (
+    <ModalOverlay className="parts-over" isDismissable isOpen onOpenChange={(open) => open || onLeave()}>
+      <Modal className="ui-popover parts-modal">
+        <Dialog className="parts-modal-body">
+          <Heading slot="title">Light of “{taken.file}”</Heading>
+          <ProfilePicture given={taken.profile} />
+          <ul className="parts-modal-notes">
+            {[taken.note, ...taken.notes].map((line) => (
+              <li key={line}>{line}</li>
+            ))}
+          </ul>
+          <Toggle
+            label={`Take its lumens too: ${showNumber(taken.fluxLm)} lm`}
+            does="As the emitter’s flux at its rated current and junction temperature; up to 90° from the axis"
+            value={lumens && fault === null}
+            isDisabled={fault !== null}
+            onChange={setLumens}
+          />
+          {fault !== null && <p className="parts-note">Its lumens can’t be an emitter’s. {fault}</p>}
+          <div className="parts-modal-buttons">
+            <Push onPush={onLeave}>Leave it</Push>
+            <Push
+              kind="strong"
+              onPush={() =>
+                onTake(
+                  lumens && fault === null
+                    ? { profile: taken.profile, fluxLm: taken.fluxLm }
+                    : { profile: taken.profile },
+                )
+              }
+            >
+              Take it
+            </Push>
+          </div>
+        </Dialog>
+      </Modal>
+    </ModalOverlay>
+  )
+}
+
+function pickFile(take: (file: File) => void) {
+  const input = document.createElement('input')
+  input.type = 'file'
+  input.accept = '.ies,.IES,text/plain'
+  input.setAttribute('aria-label', 'Photometric file')
+  input.addEventListener('change', () => {
+    const file = input.files?.[0]
+    if (file) take(file)
+  })
+  input.click()
+}

@@ -56,12 +56,12 @@ test('profiles and spectra by their names', () => {
 })
 
 test('a class from the library takes the place of an emitter, its id stays, and no board is driven above its limit', () => {
-  const lamp = withCurrentOf(gannetHead(), 'one-die-5', 4)
-  const next = replacedEmitter(lamp, 'one-die-5', EMITTERS[2]!)
+  const lamp = withCurrentOf(gannetHead(), 'small-die-5', 4)
+  const next = replacedEmitter(lamp, 'small-die-5', EMITTERS[2]!)
   expect(lampFault(next)).toBeNull()
-  expect(next.emitterTypes[0]).toEqual({ ...EMITTERS[2]!, id: 'one-die-5' })
-  expect(currentOf(next, 'one-die-5')).toBe(EMITTERS[2]!.ratedCurrentA)
-  expect(currentOf(replacedEmitter(gannetHead(), 'one-die-5', EMITTERS[2]!), 'one-die-5')).toBe(2)
+  expect(next.emitterTypes[0]).toEqual({ ...EMITTERS[2]!, id: 'small-die-5' })
+  expect(currentOf(next, 'small-die-5')).toBe(EMITTERS[2]!.ratedCurrentA)
+  expect(currentOf(replacedEmitter(gannetHead(), 'small-die-5', EMITTERS[2]!), 'small-die-5')).toBe(2)
 })
 
 test('types in use can be told from those that are not', () => {
@@ -69,7 +69,7 @@ test('types in use can be told from those that are not', () => {
   expect(isUsed(lamp, 'opticTypes', 'collimator-12')).toBe(true)
   expect(isUsed(lamp, 'opticTypes', 'bare')).toBe(false)
   expect(isUsed(lamp, 'boardTypes', 'seven')).toBe(true)
-  expect(isUsed(lamp, 'emitterTypes', 'one-die-5')).toBe(true)
+  expect(isUsed(lamp, 'emitterTypes', 'small-die-5')).toBe(true)
   expect(lampFault(withoutType(lamp, 'opticTypes', 'bare'))).toBeNull()
   const one = { ...lamp, boards: lamp.boards.map((b, i) => (i === 3 ? { ...b, siteOptics: { '2': 'bare' } } : b)) }
   expect(isUsed(one, 'opticTypes', 'bare')).toBe(true)

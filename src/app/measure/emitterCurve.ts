@@ -64,7 +64,7 @@ export interface CurveBox {
   widthPx: number
   heightPx: number
 }
-const EDGE = { side: 8, top: 6, foot: 16 }
+const EDGE = { side: 15, top: 6, foot: 16 }
 
 export interface CurvePicture {
   /** One curve, or for a map that along x and that along y. */

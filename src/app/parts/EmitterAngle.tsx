@@ -17,7 +17,7 @@ type Kind = Profile['kind']
 const at = (lamp: Lamp, id: string): EmitterType => lamp.emitterTypes.find((e) => e.id === id) ?? lamp.emitterTypes[0]!
 
 const KINDS: readonly { key: Kind; name: string }[] = [
-  { key: 'cosine', name: 'cosine power' },
+  { key: 'cosine', name: 'cosine' },
   { key: 'gaussian', name: 'Gaussian' },
   { key: 'table', name: 'table' },
 ]
@@ -30,7 +30,7 @@ export function EmitterAngle({ id }: { id: string }) {
       <LampChoice
         label="Profile"
         segments={kind !== 'map'}
-        does="How its light falls off with angle; a collimator by data sheet puts its own in place"
+        does="How its light falls off with angle: a power of the cosine, a Gaussian, or a table. A collimator by data sheet puts its own in place"
         options={kind === 'map' ? [...KINDS, { key: 'map', name: 'by direction, from a file' }] : KINDS}
         read={(lamp) => at(lamp, id).profile.kind}
         write={(lamp, key) => withProfile(lamp, id, { profile: profileOf(key, at(lamp, id).profile) })}

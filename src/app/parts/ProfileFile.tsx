@@ -9,7 +9,7 @@ import { Push } from '../ui/Push.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
 import { ProfilePicture } from './ProfilePicture.tsx'
 import { Refusal } from './Refusal.tsx'
-import { lumensFault, readProfileFile, type TakenProfile, withProfile } from './takeProfile.ts'
+import { angleIsOptics, lumensFault, readProfileFile, type TakenProfile, withProfile } from './takeProfile.ts'
 
 export function ProfileFile({ id }: { id: string }) {
   const [taken, setTaken] = useState<TakenProfile | null>(null)
@@ -37,6 +37,7 @@ export function ProfileFile({ id }: { id: string }) {
       {taken && (
         <TakeIt
           taken={taken}
+          hidden={angleIsOptics(design.lamp(), id)}
           onLeave={() => setTaken(null)}
           onTake={(part) => {
             const from = `${taken.file}. ${taken.note}`
@@ -51,11 +52,13 @@ export function ProfileFile({ id }: { id: string }) {
 
 interface TakeItProps {
   taken: TakenProfile
+  /** Its emitters' optics put a profile of their own in place. */
+  hidden: boolean
   onLeave(): void
   onTake(part: { profile: Lamp['emitterTypes'][number]['profile']; fluxLm?: number }): void
 }
 
-function TakeIt({ taken, onLeave, onTake }: TakeItProps) {
+function TakeIt({ taken, hidden, onLeave, onTake }: TakeItProps) {
   const [lumens, setLumens] = useState(false)
   const fault = lumensFault(taken.fluxLm)
   return (
@@ -69,6 +72,12 @@ function TakeIt({ taken, onLeave, onTake }: TakeItProps) {
               <li key={line}>{line}</li>
             ))}
           </ul>
+          {hidden && (
+            <p className="parts-modal-say">
+              All emitters of this type stand under collimators by data sheet. These put their own light over angle in
+              place; this one shows where an emitter is bare or in a reflector cup.
+            </p>
+          )}
           <Toggle
             label={`Take its lumens too: ${showNumber(taken.fluxLm)} lm`}
             does="As the emitter’s flux at its rated current and junction temperature; up to 90° from the axis"

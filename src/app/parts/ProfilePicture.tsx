@@ -15,13 +15,7 @@ export function ProfilePicture({ given }: { given: Given }) {
         <line className="parts-curve-axis" x1={picture.middlePx} x2={picture.middlePx} y1={0} y2={picture.footPx} />
         <line className="parts-curve-foot" x1={0} x2={BOX.widthPx} y1={picture.footPx} y2={picture.footPx} />
         {picture.ticks.map((t) => (
-          <text
-            key={t.deg}
-            x={t.xPx}
-            y={picture.footPx + 12}
-            textAnchor={t.deg === -90 ? 'start' : t.deg === 90 ? 'end' : 'middle'}
-            dx={t.deg === -90 ? -6 : t.deg === 90 ? 6 : 0}
-          >
+          <text key={t.deg} x={t.xPx} y={picture.footPx + 12} textAnchor="middle">
             {t.deg < 0 ? `\u2212${-t.deg}` : t.deg}°
           </text>
         ))}

@@ -3,6 +3,7 @@ import { LM63_LIMITS, readLm63 } from '../../files/lm63.ts'
 import { type FileProfile, profileFromPhotometry } from '../../files/lm63Profile.ts'
 import { LIMITS } from '../../lamp/limits.ts'
 import { emitterType } from '../../lamp/parts.ts'
+import { placeEmitters } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { rangeFault } from '../measure/units.ts'
 import { withEmitter } from './edits.ts'
@@ -39,6 +40,12 @@ export async function readProfileFile(file: Pick<File, 'name' | 'size' | 'text'>
 /** Why a file's lumens cannot be an emitter's, or null. */
 export const lumensFault = (fluxLm: number): string | null =>
   rangeFault(fluxLm, rangeOf(emitterType.shape.fluxLm), 'lm')
+
+/** Whether every emitter of a type stands under an optic that sets the angle itself. */
+export function angleIsOptics(lamp: Lamp, id: string): boolean {
+  const places = placeEmitters(lamp).filter((p) => p.emitter.id === id)
+  return places.length > 0 && places.every((p) => p.optic.kind === 'collimator')
+}
 
 /** The line of an emitter's note that says where its profile is from. */
 const NOTE = 'Light over angle: '

@@ -2,7 +2,13 @@ import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
 import { fromRows, profileOf, rowsOf } from '../../../src/app/parts/EmitterAngle.tsx'
 import { ProfilePicture } from '../../../src/app/parts/ProfilePicture.tsx'
-import { lumensFault, readProfileFile, type TakenProfile, withProfile } from '../../../src/app/parts/takeProfile.ts'
+import {
+  angleIsOptics,
+  lumensFault,
+  readProfileFile,
+  type TakenProfile,
+  withProfile,
+} from '../../../src/app/parts/takeProfile.ts'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { lampFault, tryEdit } from '../../../src/app/store/tryEdit.ts'
 import { LIMITS } from '../../../src/lamp/limits.ts'
@@ -86,6 +92,13 @@ describe('into the lamp', () => {
     expect(next.emitterTypes[0]!.note).toBe(lamp.emitterTypes[0]!.note)
     expect(lampFault(next)).toBeNull()
   })
+})
+
+test('under collimators by data sheet alone the angle is theirs', () => {
+  const lamp = gannetHead()
+  expect(angleIsOptics(lamp, ID)).toBe(true)
+  expect(angleIsOptics({ ...lamp, optic: 'bare' }, ID)).toBe(false)
+  expect(angleIsOptics({ ...lamp, boards: [] }, ID)).toBe(false)
 })
 
 describe('the table by hand', () => {

@@ -31,7 +31,7 @@ export function EmitterAngle({ id }: { id: string }) {
         label="Profile"
         segments={kind !== 'map'}
         does="How its light falls off with angle: a power of the cosine, a Gaussian, or a table. A collimator by data sheet puts its own in place"
-        options={kind === 'map' ? [...KINDS, { key: 'map', name: 'by direction, from a file' }] : KINDS}
+        options={kind === 'map' ? [...KINDS, { key: 'map', name: 'by direction' }] : KINDS}
         read={(lamp) => at(lamp, id).profile.kind}
         write={(lamp, key) => withProfile(lamp, id, { profile: profileOf(key, at(lamp, id).profile) })}
       />

@@ -47,7 +47,7 @@ export const LEAVES_WORKED = 1 // by the grooved or curved side
 export const LEAVES_FLAT = 2
 export const ENDS_AT_RIM = 3
 export const ENDS_AT_LIMIT = 4
-export const STEP_LIMIT = 250
+export const STEP_LIMIT = 400
 /** Surfaces in one passage of a lens: total reflection can hold scattered light between its faces for metres, until it is absorbed. */
 export const LENS_STEP_LIMIT = 20_000
 

@@ -1,7 +1,8 @@
 // Sustained speed of the CPU engine on one core, per example lamp: rays per second, median of five stretches.
-import { chooseShape } from '../../src/job/shape.ts'
+
 import { makeKernel } from '../../src/engine/cpu/kernel.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
+import { chooseShape } from '../../src/job/shape.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS } from '../../src/library/demos.ts'
 import { tallyLayout } from '../../src/run/layout.ts'

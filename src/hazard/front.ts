@@ -1,5 +1,6 @@
 // The worst place in front of the lamp: by search on the exit rays, plane after plane, then refined. And how strong the light can be at
 // any distance, for clear distances.
+import { atOnce, type Sliced } from '../num/slices.ts'
 import { T95 } from '../num/stats.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
@@ -40,7 +41,11 @@ const ENOUGH = 16
  * Places are looked for with the even batches and measured with the odd ones: noise that made a place look hot is not in what is
  * measured there. For the worst spot of all, when both agree, all rays measure it.
  */
-export function readFront(run: Run, frontZMm: number, options: FrontOptions): Front {
+export const readFront = (run: Run, frontZMm: number, options: FrontOptions): Front =>
+  atOnce(searchFront(run, frontZMm, options))
+
+/** The same in slices. */
+export function* searchFront(run: Run, frontZMm: number, options: FrontOptions): Sliced<Front> {
   const { discMm, lookRays = 16_384, measureRays = 49_152 } = options
   const rays = rayColumns(run, frontZMm)
   if (rays.count === 0) return { worst: null, curve: [] }
@@ -51,6 +56,7 @@ export function readFront(run: Run, frontZMm: number, options: FrontOptions): Fr
   const found: (Spot2 & { distanceMm: number; kWm2: number })[] = []
   const curve: CurvePoint[] = []
   for (const distanceMm of distances(spread.radiusMm)) {
+    yield
     const reach = spread.radiusMm + spread.slope * distanceMm
     const place = find(distanceMm, reach)
     if (!place) continue
@@ -58,7 +64,7 @@ export function readFront(run: Run, frontZMm: number, options: FrontOptions): Fr
     found.push({ ...start, distanceMm, kWm2: place.kWm2 })
     curve.push({ distanceMm, ...asPoint(discIrradiance(rays, measure, distanceMm, start, discMm, ENOUGH)) })
   }
-  const worst = refineWorst(rays, found, curve, discMm)
+  const worst = yield* refineWorst(rays, found, curve, discMm)
   if (worst) insert(curve, worst)
   return {
     worst: worst && { ...worst.place, zMm: frontZMm + worst.distanceMm, kWm2: worst.kWm2, se: worst.se, discMm },
@@ -97,12 +103,12 @@ interface Worst {
 }
 
 /** The planes that stand out in either half, each refined between its neighbours; the hottest as measured. */
-function refineWorst(
+function* refineWorst(
   rays: RayColumns,
   found: readonly (Spot2 & { distanceMm: number; kWm2: number })[],
   curve: readonly CurvePoint[],
   discMm: number,
-): Worst | null {
+): Sliced<Worst | null> {
   if (found.length === 0) return null
   const whole = sampleOf(rays, () => true, Number.POSITIVE_INFINITY)
   const halves = [0, 1].map((parity) => sampleOf(rays, (b) => b % 2 === parity, Number.POSITIVE_INFINITY)) as [
@@ -117,7 +123,8 @@ function refineWorst(
   for (const i of chosen) {
     const from = found[Math.max(0, i - 1)]!.distanceMm
     const to = found[Math.min(found.length - 1, i + 1)]!.distanceMm
-    const best = refine(rays, halves[0], found[i]!, from, to, discMm)
+    const best = yield* refine(rays, halves[0], found[i]!, from, to, discMm)
+    yield
     const other = discIrradiance(rays, halves[1], best.distanceMm, best, discMm, 0)
     const own = discIrradiance(rays, halves[0], best.distanceMm, best, discMm, 0)
     const agree = Math.abs(own.kWm2 - other.kWm2) <= 2 * Math.hypot(own.se, other.se)
@@ -129,14 +136,14 @@ function refineWorst(
 }
 
 /** Best plane between two others: a scan, then golden section about its best, the disc climbing in each plane. */
-function refine(
+function* refine(
   rays: RayColumns,
   half: Sample,
   start: Spot2 & { distanceMm: number },
   from: number,
   to: number,
   discMm: number,
-): Spot2 & { distanceMm: number } {
+): Sliced<Spot2 & { distanceMm: number }> {
   const near = nearby(rays, half.index, start, from, to, 4 * discMm)
   let best = { ...start, crowd: 0 }
   const tryAt = (distanceMm: number) => {
@@ -146,11 +153,15 @@ function refine(
   }
   tryAt(start.distanceMm)
   const steps = 8
-  for (let k = 0; k <= steps; k++) tryAt(from + ((to - from) * k) / steps)
+  for (let k = 0; k <= steps; k++) {
+    yield
+    tryAt(from + ((to - from) * k) / steps)
+  }
   let a = Math.max(from, best.distanceMm - (to - from) / steps)
   let b = Math.min(to, best.distanceMm + (to - from) / steps)
   const golden = (Math.sqrt(5) - 1) / 2
   for (let k = 0; k < 12; k++) {
+    yield
     const [left, right] = [b - golden * (b - a), a + golden * (b - a)]
     if (tryAt(left) >= tryAt(right)) b = right
     else a = left

@@ -13,6 +13,17 @@ const pool = makePool(
   threads,
 )
 
+const turns = new MessageChannel()
+const waitingTurns: (() => void)[] = []
+turns.port1.onmessage = () => waitingTurns.shift()?.()
+
+/** A turn of the event loop, so that a newer order comes in before this one goes on; timers would wait 4 ms each. */
+const nextTurn = () =>
+  new Promise<void>((next) => {
+    waitingTurns.push(next)
+    turns.port2.postMessage(null)
+  })
+
 let turn = 0
 let paused: Promise<void> | null = null
 let unpause: () => void = () => {}
@@ -21,11 +32,11 @@ const desk = {
   /** Resolves when the trace has ended or another has taken its place. */
   async trace(lamp: Lamp, options: JobOptions, onSheet: (sheet: Sheet) => void): Promise<void> {
     const mine = ++turn
+    pool.clear()
     desk.resume()
     const stopped = () => mine !== turn
     const ready = async () => {
-      // A turn of the event loop lets a newer order in before this one goes on.
-      await new Promise((next) => setTimeout(next, 0))
+      await nextTurn()
       if (!stopped() && paused) await paused
     }
     await traceLamp(

@@ -1,11 +1,12 @@
 // Hot spots, risks and findings of a sheet.
 import { bySeverity, checkDesign, checkSheet } from '../checks/check.ts'
 import { faceSpot, lensSpot, wallSpot } from '../hazard/discs.ts'
-import { type Front, readFront } from '../hazard/front.ts'
+import { type Front, searchFront } from '../hazard/front.ts'
 import { readRisks } from '../hazard/risks.ts'
 import { worstSun } from '../hazard/sun.ts'
 import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import type { Sliced } from '../num/slices.ts'
 import type { Run } from '../run/types.ts'
 import type { HotSpot, HotSpotName, MaterialRisk, Sheet, SunAtTilt } from './sheet.ts'
 
@@ -18,22 +19,25 @@ export interface Hazards {
 const FIRST_ROUND = 16 * 1024
 
 /** A settled run is searched with all the rays it kept; a rough one with few, to be quick. */
-export function readHazards(run: Run, lamp: Lamp, settled: boolean): Hazards {
+export function* readHazards(run: Run, lamp: Lamp, settled: boolean): Sliced<Hazards> {
   const discMm = lamp.reading.hotDiscMm
   const rays = settled
     ? { lookRays: 65_536, measureRays: 262_144 }
     : run.rays <= FIRST_ROUND
       ? { lookRays: 4096, measureRays: 8192 }
       : {}
-  const front: Front = readFront(run, frontZMm(lamp), { discMm, ...rays })
+  const front: Front = yield* searchFront(run, frontZMm(lamp), { discMm, ...rays })
   const hotSpots: Hazards['hotSpots'] = {}
   const absent: Hazards['absent'] = {}
   const put = (name: HotSpotName, spot: HotSpot | null, why: string) => {
     if (spot) hotSpots[name] = spot
     else absent[name] = why
   }
+  yield
   put('lens', lensSpot(run, discMm), lamp.lens ? 'No light reaches the lens.' : 'The lamp has no lens.')
+  yield
   put('wall', wallSpot(run, discMm), lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.')
+  yield
   put('face', faceSpot(run, discMm), 'No light comes back to the face.')
   put('front', front.worst, 'No light leaves the lamp.')
   return { hotSpots, absent, risks: readRisks(front, lamp.reading.ambientC) }

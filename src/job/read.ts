@@ -6,6 +6,7 @@ import { readLedger } from '../beam/ledger.ts'
 import { readTarget } from '../beam/target.ts'
 import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import type { Sliced } from '../num/slices.ts'
 import { T95 } from '../num/stats.ts'
 import type { Run } from '../run/types.ts'
 import { findAll, type Hazards, readHazards } from './hazards.ts'
@@ -20,7 +21,8 @@ export interface Standing {
 }
 
 export interface Reader {
-  read(run: Run, standing: Standing): Sheet
+  /** In slices: the page's next edit must not wait for a reading. */
+  read(run: Run, standing: Standing): Sliced<Sheet>
 }
 
 /** Below this many rays, or above this ± on the axis, a sheet calls itself rough. */
@@ -31,18 +33,22 @@ export function makeReader(lamp: Lamp, options: JobOptions, threads: number, pat
   let searched: { rays: number; settled: boolean; hazards: Hazards; inverse: InverseSquare } | null = null
 
   return {
-    read(run, standing) {
+    *read(run, standing) {
       const beam = readBeam(run, lamp)
+      yield
       const target = readTarget(run, lamp)
+      yield
       if (!searched || run.rays >= 2 * searched.rays || (standing.settled && !searched.settled)) {
         searched = {
           rays: run.rays,
           settled: standing.settled,
-          hazards: readHazards(run, lamp, standing.settled),
+          hazards: yield* readHazards(run, lamp, standing.settled),
           inverse: inverseSquareFromM(run, frontZMm(lamp)),
         }
       }
+      yield
       const { figures, absent } = gather(run, lamp, beam, target, searched.inverse)
+      yield
       const lens = lensMap(run)
       const state = standing.settled ? 'settled' : isRough(run, beam) ? 'rough' : 'settling'
       const parts = {

@@ -4,6 +4,7 @@ import { tracePaths } from '../engine/paths.ts'
 import { emptyRun, recycle, runRounds } from '../engine/runRounds.ts'
 import { operatingPoint } from '../heat/operating.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { byAndBy } from '../num/slices.ts'
 import { mean, standardError, T95 } from '../num/stats.ts'
 import { runFaults } from '../run/honest.ts'
 import { tallyLayout } from '../run/layout.ts'
@@ -57,10 +58,14 @@ export async function traceLamp(
   let variants: Variant[] = []
   let readAt = 0
 
-  const show = (run: Run, settled: boolean): Sheet => {
+  const breathe = async () => {
+    await control.ready()
+    if (control.stopped()) throw new Dropped()
+  }
+  const show = async (run: Run, settled: boolean): Promise<Sheet> => {
     const faults = runFaults(run)
     if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
-    sheet = reader.read(run, { seconds: tracedFor, settled, sun, variants })
+    sheet = await byAndBy(reader.read(run, { seconds: tracedFor, settled, sun, variants }), breathe)
     onSheet(sheet)
     return sheet
   }
@@ -87,27 +92,27 @@ export async function traceLamp(
         const enough = reachedPrecision(run, options)
         if (!options.onlyLast && (isLast || enough || run.rays >= READ_AGAIN * readAt)) {
           readAt = run.rays
-          show(run, false)
+          await show(run, false)
         }
         return !enough && !control.stopped()
       })
     }
     if (control.stopped() || !last) return null
-    if (!options.onlyLast || !options.background) show(last, true)
+    if (!options.onlyLast || !options.background) await show(last, true)
     startSun()
     if (sunDone) {
       await sunDone
-      show(last, true)
+      await show(last, true)
     }
     if (options.background && options.variants !== false && scene.emittedW > 0) {
       for await (const list of traceVariants(pool, lamp, options.seed, control)) {
         if (control.stopped()) return null
         const real: Variant = { name: 'as designed', figures: sheet!.figures, rays: last.rays }
         variants = [real, ...list]
-        if (!options.onlyLast) show(last, true)
+        if (!options.onlyLast) await show(last, true)
       }
     }
-    if (options.onlyLast && variants.length > 0) show(last, true)
+    if (options.onlyLast && variants.length > 0) await show(last, true)
     return sheet
   } catch (error) {
     if (error instanceof Dropped || control.stopped()) return null

@@ -20,6 +20,9 @@ import { StatesMenu } from './StatesMenu.tsx'
 import { TraceState } from './TraceState.tsx'
 import { ViewTabs } from './ViewTabs.tsx'
 import './shell.css'
+import './shellDrawer.css'
+import './shellDialogs.css'
+import './shellPrint.css'
 
 const SHOWN: Record<ViewName, ComponentType> = {
   plan: PlanView,

@@ -21,6 +21,8 @@ export interface Loaded {
 export interface Pool {
   threads: number
   load(scene: Scene, shape: TallyShape, options: KernelOptions): Loaded
+  /** Drop whatever still waits, of every scene: a newer lamp has come. */
+  clear(): void
   close(): void
 }
 
@@ -99,6 +101,9 @@ export function makePool(hands: Hand[], threads = hands.length): Pool {
           for (const h of hands) h.post({ kind: 'drop', load })
         },
       }
+    },
+    clear() {
+      for (const waiting of queue.splice(0)) waiting.fail(new Dropped())
     },
     close() {
       for (const h of hands) h.close()

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { clearDistanceMm, irradianceAt, readFront } from '../../src/hazard/front.ts'
 import { readRisks } from '../../src/hazard/risks.ts'
 import { seededRandom } from '../../src/num/rng.ts'
+import { T95 } from '../../src/num/stats.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 import { direction, drawnRun, gaussianTheta, onDisc } from '../kit/handRun.ts'
 
@@ -81,7 +82,7 @@ describe('even light', () => {
     const intensity = 100 / (2 * Math.PI * s2)
     const far = front.curve.at(-1)!
     expectWithin(far.kWm2, (intensity / far.distanceMm ** 2) * 1000, { sigmas: 4, se: far.se + 0.001 })
-    expect(irradianceAt(front, 2 * far.distanceMm)).toBeCloseTo((far.kWm2 + 1.96 * far.se) / 4, 6)
+    expect(irradianceAt(front, 2 * far.distanceMm)).toBeCloseTo((far.kWm2 + T95 * far.se) / 4, 6)
   })
   test('clear distance: the threshold holds beyond it and not before', () => {
     const d = clearDistanceMm(front, 0.5)

@@ -104,7 +104,7 @@ describe('what fields must say together', () => {
     ['optic', 'none', 'optic: no optic type called "none"; there is collimator-12, bare.'],
     ['boards[1].type', 'six', 'boards[1].type: no board type called "six"; there is seven.'],
     ['boards[1].optic', 'x', 'boards[1].optic: no optic type called "x"; there is collimator-12, bare.'],
-    ['boardTypes[0].emitter', 'y', 'boardTypes[0].emitter: no emitter type called "y"; there is one-die-5.'],
+    ['boardTypes[0].emitter', 'y', 'boardTypes[0].emitter: no emitter type called "y"; there is small-die-5.'],
     ['boards[0].siteOptics', { 7: 'bare' }, 'boards[0].siteOptics.7: the board has 7 emitters, counted from 0.'],
     [
       'boards[0].siteOptics',

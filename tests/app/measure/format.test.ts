@@ -17,24 +17,25 @@ const plain = (s: string) => s.replaceAll(THIN, '_')
 
 describe('a figure with its ±', () => {
   test.each([
-    [{ value: 5_963_412, se: 18_486 }, 'cd', '5.963 ± 0.036_Mcd'],
-    [{ value: 58_612.4, se: 61 }, 'lm', '58_610 ± 120_lm'],
-    [{ value: 0.7345, se: 0.00061 }, '%', '73.45 ± 0.12_%'],
-    [{ value: 5.1234, se: 0.0392 }, 'deg', '5.123 ± 0.077°'],
-    [{ value: 5.1234, se: 0.05 }, 'deg', '5.123 ± 0.098°'],
-    // 1.96 · 0.0508 = 0.0996: two digits of it are 0.10, so two decimals.
-    [{ value: 5.1234, se: 0.0508 }, 'deg', '5.12 ± 0.10°'],
-    [{ value: 4884.9, se: 7.6 }, 'm', '4885 ± 15_m'],
-    [{ value: 9.3, se: 4 }, 'lx', '9.3 ± 7.8_lx'],
-    [{ value: 214.2, se: 33 }, 'kW/m²', '214 ± 65_kW/m²'],
+    [{ value: 5_963_412, se: 18_486 }, 'cd', '5.963 ± 0.039_Mcd'],
+    [{ value: 58_612.4, se: 61 }, 'lm', '58_610 ± 130_lm'],
+    [{ value: 0.7345, se: 0.00061 }, '%', '73.45 ± 0.13_%'],
+    [{ value: 5.1234, se: 0.0392 }, 'deg', '5.123 ± 0.084°'],
+    [{ value: 5.1234, se: 0.05 }, 'deg', '5.12 ± 0.11°'],
+    [{ value: 5.1234, se: 0.046 }, 'deg', '5.123 ± 0.098°'],
+    // 2.131 · 0.0468 = 0.0997: two digits of it are 0.10, so two decimals.
+    [{ value: 5.1234, se: 0.0468 }, 'deg', '5.12 ± 0.10°'],
+    [{ value: 4884.9, se: 7.6 }, 'm', '4885 ± 16_m'],
+    [{ value: 9.3, se: 4 }, 'lx', '9.3 ± 8.5_lx'],
+    [{ value: 214.2, se: 33 }, 'kW/m²', '214 ± 70_kW/m²'],
     [{ value: 79_800, se: 0 }, 'lm', '79_800 ± 0_lm'],
-    [{ value: 12_345, se: 900 }, 'cd', '12.3 ± 1.8_kcd'],
+    [{ value: 12_345, se: 900 }, 'cd', '12.3 ± 1.9_kcd'],
     [{ value: 1, se: 1e-8 }, '%', '100.0000 ± < 0.0001_%'],
     [{ value: 0.12, se: 1e-17 }, '%', '12 ± 0_%'],
     [{ value: 0, se: 0 }, '%', '0 ± 0_%'],
     [{ value: 3.1234, se: Number.NaN }, 'm', '3.1 (± unknown)_m'],
-    [{ value: 0, se: 0.0123 }, '%', '0.0 ± 2.4_%'],
-    [{ value: -0.5, se: 0.1 }, 'm', '\u22120.50 ± 0.20_m'],
+    [{ value: 0, se: 0.0123 }, '%', '0.0 ± 2.6_%'],
+    [{ value: -0.5, se: 0.1 }, 'm', '\u22120.50 ± 0.21_m'],
   ] as const)('%o in %s is %s', (figure, unit, text) => {
     expect(plain(showFigure(figure, unit).text)).toBe(text)
   })
@@ -69,7 +70,7 @@ describe('towards danger', () => {
     [145.9, 2, '140'],
     [3, 2, '3.0'],
   ])('%f rounds down to %i digits as %s', (value, digits, text) => expect(plain(roundedDown(value, digits))).toBe(text))
-  test('the upper end is 1.96 standard errors up', () => expect(upperEnd(10, 1)).toBeCloseTo(11.96, 12))
+  test('the upper end is 2.131 standard errors up', () => expect(upperEnd(10, 1)).toBeCloseTo(12.131, 12))
 })
 
 test('thousands stand apart from five digits on, and zero has no sign', () => {
@@ -89,7 +90,7 @@ test('plain values', () => {
 })
 
 test('± as a share of the value', () => {
-  expect(relativePm({ value: 200, se: 1 })).toBeCloseTo(0.0098, 12)
+  expect(relativePm({ value: 200, se: 1 })).toBeCloseTo(0.010655, 12)
   expect(relativePm({ value: 0, se: 1 })).toBeNull()
   expect(relativePm(undefined)).toBeNull()
 })

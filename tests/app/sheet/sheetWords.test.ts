@@ -20,6 +20,7 @@ import {
 import type { Finding } from '../../../src/checks/finding.ts'
 import type { Variant } from '../../../src/job/sheet.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
+import { T95 } from '../../../src/num/stats.ts'
 import { fakeSheet } from '../../kit/fakeSheet.ts'
 
 const lamp = gannetHead()
@@ -58,9 +59,9 @@ describe('state', () => {
     ]))
   test('progress goes by the square of ±, and ends at what was asked for', () => {
     const sheet = fakeSheet(lamp)
-    sheet.figures.axialIntensityCd = { value: 100, se: 1 } // ± 1.96 %
-    expect(progress(sheet, 0.0098)).toBeCloseTo(0.25, 9)
-    expect(progress(sheet, 0.02)).toBe(1)
+    sheet.figures.axialIntensityCd = { value: 100, se: 1 } // ± 2.131 %
+    expect(progress(sheet, 0.010655)).toBeCloseTo(0.25, 9)
+    expect(progress(sheet, 0.022)).toBe(1)
     expect(progress(null, 0.01)).toBe(0)
   })
 })
@@ -114,7 +115,7 @@ describe('what each part buys', () => {
   test('the errors of a ratio add in squares', () => {
     const r = ratioOf({ value: 10, se: 0.3 }, { value: 5, se: 0.2 })!
     expect(r.value).toBe(2)
-    expect(r.half).toBeCloseTo(1.96 * 2 * 0.05, 12)
+    expect(r.half).toBeCloseTo(T95 * 2 * 0.05, 12)
     expect(ratioOf({ value: 1, se: 0 }, { value: 0, se: 0 })).toBeNull()
   })
 })
@@ -132,7 +133,7 @@ test('only an end is announced', () => {
   expect(announcement(sheet, 'old')).toBe('')
   expect(announcement(null, 'waiting')).toBe('')
   expect(announcement(sheet, 'settled').replaceAll(THIN, ' ')).toBe(
-    'Figures: 58 653 ± 36 lm, 5.985 ± 0.036 Mcd; dangers: 2 severe, 2 warnings, 1 note.',
+    'Figures: 58 653 ± 39 lm, 5.985 ± 0.040 Mcd; dangers: 2 severe, 2 warnings, 1 note.',
   )
 })
 

@@ -1,7 +1,6 @@
-// From the lamp to its sheet: every edit starts the trace anew, in the next frame; sheets come back as they sharpen.
+// From the lamp to its sheet: every edit starts the trace anew; sheets come back as they sharpen.
 import type { JobOptions, Sheet } from '../../job/sheet.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { redraw } from '../frame.ts'
 import type { Design } from '../store/design.ts'
 import type { Result } from '../store/result.ts'
 import { design, result } from '../store/stores.ts'
@@ -25,15 +24,30 @@ export interface Tracing {
 
 type Soon = (name: string, draw: () => void) => void
 
-export function createTracing(d: Design, r: Result, soon: Soon = redraw): Tracing {
+const waiting = new Set<string>()
+
+/** In the next turn of the event loop, once: not in the next frame, which the drawing of the edit itself may hold up. */
+const nextTurn: Soon = (name, run) => {
+  if (waiting.has(name)) return
+  waiting.add(name)
+  setTimeout(() => {
+    waiting.delete(name)
+    run()
+  }, 0)
+}
+
+export function createTracing(d: Design, r: Result, soon: Soon = nextTurn): Tracing {
   let tracer: Tracer | null = null
   let traced: Lamp | null = null
   let turn = 0
+  /** The trace now running has not yet given its first sheet. */
+  let unseen = false
 
   function begin() {
     if (!tracer) return
     const lamp = d.lamp()
     traced = lamp
+    unseen = true
     const mine = ++turn
     const { precision } = r.getState()
     r.setState({ trace: 'tracing', why: '' })
@@ -41,22 +55,33 @@ export function createTracing(d: Design, r: Result, soon: Soon = redraw): Tracin
       lamp,
       { seed: 1, maxRays: MAX_RAYS, precision, background: true },
       (sheet) => {
-        if (mine !== turn || d.lamp() !== lamp) return // a sheet of a lamp that has changed since
+        if (mine !== turn) return // a sheet of a trace that has been replaced since
+        unseen = false
+        const behind = d.lamp() !== lamp
         const { trace } = r.getState()
         r.setState({
           sheet,
-          stale: false,
+          stale: behind,
           trace: sheet.state === 'settled' ? 'settled' : trace === 'paused' ? trace : 'tracing',
         })
+        if (behind) begin()
       },
       (why) => {
-        if (mine === turn) r.setState({ trace: 'failed', why })
+        if (mine !== turn) return
+        unseen = false
+        r.setState({ trace: 'failed', why })
+        if (d.lamp() !== lamp) begin()
       },
     )
   }
 
+  /**
+   * While a handle is dragged, edits come faster than first sheets. Dropping each trace for the next would show nothing until the hand
+   * rests; so a trace may give its first sheet, shown as stale, before the newest lamp takes its place. Another lamp doesn't wait.
+   */
   function ask() {
     r.setState({ stale: r.getState().sheet !== null })
+    if (unseen && r.getState().trace === 'tracing' && d.store.getState().label !== 'Open') return
     soon('trace', begin)
   }
 

@@ -61,21 +61,37 @@ test('many edits before a frame are one trace; the old sheet is stale at once', 
   expect(b.asked[1]!.lamp.name).toBe('n19')
 })
 
-test('a sheet of a lamp that has changed since is dropped', () => {
+test('edits faster than first sheets: each trace gives one, stale, then the newest lamp is traced', () => {
   const b = bench()
+  for (const name of ['n1', 'n2', 'n3']) {
+    b.design.edit('Name', renamed(name))
+    b.nextFrame()
+  }
+  expect(b.asked).toHaveLength(1)
+  b.asked[0]!.onSheet(sheet('rough', 7))
+  expect(b.result.getState()).toMatchObject({ stale: true, trace: 'tracing', sheet: { rays: 7 } })
+  expect(b.asked).toHaveLength(2)
+  expect(b.asked[1]!.lamp.name).toBe('n3')
+  b.asked[1]!.onSheet(sheet('rough', 8))
+  expect(b.result.getState()).toMatchObject({ stale: false, sheet: { rays: 8 } })
+})
+
+test('a sheet or a failure of a trace that has been replaced is dropped', () => {
+  const b = bench()
+  b.asked[0]!.onSheet(sheet('rough', 6))
   b.design.edit('Name', renamed('new'))
   b.nextFrame()
   b.asked[0]!.onSheet(sheet('settled', 7))
   b.asked[0]!.onFail('too late')
-  expect(b.result.getState()).toMatchObject({ sheet: null, trace: 'tracing', why: '' })
-  b.asked[1]!.onSheet(sheet('rough', 8))
-  expect(b.result.getState()).toMatchObject({ stale: false, trace: 'tracing' })
+  expect(b.result.getState()).toMatchObject({ stale: true, sheet: { rays: 6 }, trace: 'tracing', why: '' })
 })
 
-test('an edit between its frame and a late sheet stays stale', () => {
+test('another lamp does not wait for the first sheet of the one before it', () => {
   const b = bench()
-  b.design.edit('Name', renamed('new'))
-  b.asked[0]!.onSheet(sheet('settled')) // the old lamp's sheet, before the new trace has begun
+  b.design.open({ ...b.design.lamp(), name: 'other' })
+  b.nextFrame()
+  expect(b.asked.at(-1)!.lamp.name).toBe('other')
+  b.asked[0]!.onSheet(sheet('rough', 7))
   expect(b.result.getState().sheet).toBeNull()
 })
 

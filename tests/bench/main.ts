@@ -1,0 +1,32 @@
+// npm run bench [-- speed|growth|first|sequence]: ratios and medians, measured side by side on this machine. Never part of the tests.
+import { firstSheet } from './firstSheet.ts'
+import { growth } from './growth.ts'
+import { savings } from './lowDiscrepancy.ts'
+import { exampleSpeeds } from './speed.ts'
+
+const wanted = process.argv.slice(2)
+const asked = (name: string) => wanted.length === 0 || wanted.includes(name)
+
+console.log(`Node ${process.version}, ${process.arch}`)
+if (asked('speed')) {
+  console.log('\nRays per second on one core, CPU engine, full physics (median of five stretches)')
+  console.table(
+    exampleSpeeds().map((s) => ({ lamp: s.lamp, 'million rays/s': Math.round(s.raysPerSecond / 1e4) / 100 })),
+  )
+}
+if (asked('growth')) {
+  console.log('\nCost of a ray against the number of emitters and of grooves (ratio to the first row of its kind)')
+  console.table(growth())
+}
+if (asked('first')) {
+  console.log(
+    '\nFrom an edit of the searchlight to its first rough sheet, and to ± 1 % on the axis (median of five edits)',
+  )
+  console.table([await firstSheet()])
+}
+if (asked('sequence')) {
+  console.log(
+    '\nHow many times more plain random rays the same error would take (24 seeds each; the ratio itself is ± 40 %)',
+  )
+  console.table(await savings())
+}

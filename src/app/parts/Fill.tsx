@@ -1,7 +1,8 @@
 // Fill the face with boards: as many as fit, or a wanted number, and an honest sentence about what did not fit.
 import { useState } from 'react'
 import { LIMITS } from '../../lamp/limits.ts'
-import { type FillPattern, fillFace } from '../../layout/fill.ts'
+import type { FillPattern } from '../../layout/fill.ts'
+import { fillAside } from '../store/fillAside.ts'
 import { design, useDesign, view } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
@@ -31,10 +32,11 @@ export function Fill() {
   const [why, setWhy] = useState<string | null>(null)
   const boardType = types.some((t) => t.id === type) ? type : types[0]!.id
 
-  const fill = () => {
+  const fill = async () => {
     const lamp = design.lamp()
     const emitter = lamp.emitterTypes.find((e) => e.id === lamp.boardTypes.find((t) => t.id === boardType)?.emitter)
-    const result = fillFace(lamp, {
+    setWords('Filling…')
+    const result = await fillAside(lamp, {
       boardType,
       pattern,
       clearanceMm: lamp.face.clearanceMm,
@@ -43,6 +45,10 @@ export function Fill() {
       keep: keep ? lamp.boards : undefined,
       currentA: common(lamp.boards.map((b) => b.currentA)) ?? emitter?.ratedCurrentA ?? 1,
     })
+    if (design.lamp() !== lamp) {
+      setWords('The lamp has changed meanwhile; fill again.')
+      return
+    }
     setWords(result.words)
     const fault = tryEdit(design, 'Fill the face', (now) => ({
       ...now,
@@ -86,7 +92,7 @@ export function Fill() {
         onChange={setKeep}
       />
       <div className="parts-buttons">
-        <Push onPush={fill}>{keep ? 'Fill around them' : 'Fill the face'}</Push>
+        <Push onPush={() => void fill()}>{keep ? 'Fill around them' : 'Fill the face'}</Push>
       </div>
       <p role="status" className="parts-note">
         {words}

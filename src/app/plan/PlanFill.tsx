@@ -3,8 +3,9 @@ import { useState } from 'react'
 import { Button, Dialog, DialogTrigger, Popover } from 'react-aria-components'
 import { LIMITS } from '../../lamp/limits.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { type FillPattern, fillFace } from '../../layout/fill.ts'
+import type { FillPattern } from '../../layout/fill.ts'
 import { usualCurrentA } from '../measure/planMarks.ts'
+import { fillAside } from '../store/fillAside.ts'
 import { plan } from '../store/plan.ts'
 import { design, useDesign, view } from '../store/stores.ts'
 import { Choice } from '../ui/Choice.tsx'
@@ -106,7 +107,13 @@ function Panel() {
       />
       <Toggle label="Keep the boards that are there" value={wish.keep} onChange={(keep) => take({ keep })} />
       <div className="plan-panel-foot">
-        <Push kind="strong" onPush={() => setWords(fill(wish))}>
+        <Push
+          kind="strong"
+          onPush={() => {
+            setWords('Filling…')
+            void fill(wish).then(setWords)
+          }}
+        >
           Fill the face
         </Push>
       </div>
@@ -118,11 +125,11 @@ function Panel() {
 }
 
 /** One step of history; the gap and margin asked for become the face's own. */
-function fill(wish: Wish): string {
+async function fill(wish: Wish): Promise<string> {
   const before = design.lamp()
   const type = before.boardTypes.find((t) => t.id === wish.type) ?? before.boardTypes[0]!
   const rated = before.emitterTypes.find((e) => e.id === type.emitter)?.ratedCurrentA ?? 1
-  const filled = fillFace(before, {
+  const filled = await fillAside(before, {
     boardType: type.id,
     pattern: wish.pattern,
     clearanceMm: wish.clearanceMm,
@@ -131,6 +138,7 @@ function fill(wish: Wish): string {
     ...(wish.most ? {} : { wanted: wish.wanted }),
     ...(wish.keep ? { keep: before.boards } : {}),
   })
+  if (design.lamp() !== before) return 'The lamp has changed meanwhile; fill again.'
   design.edit(
     'Fill the face',
     (lamp): Lamp => ({

@@ -19,8 +19,8 @@ import { traceVariants } from './variants.ts'
 /** Rays whose exits are kept for the readers that propagate them. */
 export const EXITS_KEPT = 1 << 19
 const PATHS = 360
-/** The sun waits so long for the beam; until then the findings know it by geometry. */
-const SUN_STARTS_AT = 4e6
+/** The sun waits so long for the beam; until then the findings know it by geometry. Unwatched runs trace it last, for their clock's sake. */
+const SUN_STARTS_AT = 1 << 18
 /** A sheet is read again when the run has grown by so much. */
 const READ_AGAIN = 1.25
 
@@ -88,7 +88,7 @@ export async function traceLamp(
         if (control.stopped()) return false
         last = run
         onProgress(run.rays)
-        if (run.rays >= SUN_STARTS_AT) startSun()
+        if (!options.onlyLast && run.rays >= SUN_STARTS_AT) startSun()
         const enough = reachedPrecision(run, options)
         if (!options.onlyLast && (isLast || enough || run.rays >= READ_AGAIN * readAt)) {
           readAt = run.rays

@@ -28,12 +28,17 @@ export interface Reader {
 /** Below this many rays, or above this ± on the axis, a sheet calls itself rough. */
 const ROUGH_RAYS = 200_000
 const ROUGH_SHARE = 0.1
+const FIRST_LOOK = 16 * 1024
+const LATER = 'It is read from the second look on.'
+const CANT = 'It can’t be read from this run.'
 
 export function makeReader(lamp: Lamp, options: JobOptions, threads: number, paths: Paths): Reader {
-  let searched: { rays: number; settled: boolean; hazards: Hazards; inverse: InverseSquare } | null = null
+  let searched: { rays: number; settled: boolean; hazards: Hazards; inverse: InverseSquare | null } | null = null
 
   return {
     *read(run, standing) {
+      // The first look is for the hand that drags: what it can do without waits for the second.
+      const first = run.rays <= FIRST_LOOK && !standing.settled
       const beam = readBeam(run, lamp)
       yield
       const target = readTarget(run, lamp)
@@ -43,11 +48,11 @@ export function makeReader(lamp: Lamp, options: JobOptions, threads: number, pat
           rays: run.rays,
           settled: standing.settled,
           hazards: yield* readHazards(run, lamp, standing.settled),
-          inverse: inverseSquareFromM(run, frontZMm(lamp)),
+          inverse: first ? null : inverseSquareFromM(run, frontZMm(lamp)),
         }
       }
       yield
-      const { figures, absent } = gather(run, lamp, beam, target, searched.inverse)
+      const { figures, absent } = gather(run, lamp, beam, target, searched.inverse, first)
       yield
       const lens = lensMap(run)
       const state = standing.settled ? 'settled' : isRough(run, beam) ? 'rough' : 'settling'
@@ -83,19 +88,28 @@ function isRough(run: Run, beam: Beam): boolean {
   return run.rays < ROUGH_RAYS || (axial !== undefined && T95 * axial.se > ROUGH_SHARE * axial.value)
 }
 
-function gather(run: Run, lamp: Lamp, beam: Beam, target: ReturnType<typeof readTarget>, inverse: InverseSquare) {
+function gather(
+  run: Run,
+  lamp: Lamp,
+  beam: Beam,
+  target: ReturnType<typeof readTarget>,
+  inverse: InverseSquare | null,
+  first: boolean,
+) {
   const figures: Partial<Record<FigureName, Figure>> = { ...beam.figures, ...target.figures }
   const absent: Sheet['absent'] = { ...beam.absent, ...target.absent }
-  if (inverse.figure) figures.inverseSquareFromM = inverse.figure
-  else absent.inverseSquareFromM = inverse.absent ?? 'It can’t be read from this run.'
-  for (const [part, reading] of [
-    ['lens', readLensEvenness(run, lamp)],
-    ['face', readFaceEvenness(run, lamp)],
-  ] as const) {
-    const why = reading.absent ?? 'It can’t be read from this run.'
-    if (reading.evenness) figures[`${part}Evenness`] = reading.evenness
+  if (inverse?.figure) figures.inverseSquareFromM = inverse.figure
+  else absent.inverseSquareFromM = inverse ? (inverse.absent ?? CANT) : LATER
+  for (const part of ['lens', 'face'] as const) {
+    const reading = first
+      ? { absent: LATER }
+      : part === 'lens'
+        ? readLensEvenness(run, lamp)
+        : readFaceEvenness(run, lamp)
+    const why = reading.absent ?? CANT
+    if ('evenness' in reading && reading.evenness) figures[`${part}Evenness`] = reading.evenness
     else absent[`${part}Evenness`] = why
-    if (reading.variation) figures[`${part}Variation`] = reading.variation
+    if ('variation' in reading && reading.variation) figures[`${part}Variation`] = reading.variation
     else absent[`${part}Variation`] = why
   }
   return { figures, absent }

@@ -108,6 +108,14 @@ describe('sun', () => {
 })
 
 describe('beam', () => {
+  test('a beam that shows the array is a note once its contrast is sure', () => {
+    const rules = (value: number, se: number) =>
+      found({ figures: { patternContrast: { value, se } } }).map((f) => f.rule)
+    expect(rules(0.32, 0.01)).toContain('beam-shows-array')
+    expect(rules(0.32, 0.05)).not.toContain('beam-shows-array')
+    expect(rules(0.1, 0.001)).not.toContain('beam-shows-array')
+  })
+
   test('patterned', () => {
     expect(found({ patterned: true })[0]!.rule).toBe('patterned-beam')
   })

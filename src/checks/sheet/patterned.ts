@@ -1,11 +1,15 @@
 import type { Lamp } from '../../lamp/schema.ts'
+import { T95 } from '../../num/stats.ts'
 import type { Finding } from '../finding.ts'
 import type { SheetParts } from '../parts.ts'
 import { percent } from '../words.ts'
 
+/** From this contrast on the spots of the array are plainly seen on a wall (common practice, no source). */
+const PLAIN = 0.25
+
 export function patterned(lamp: Lamp, { patterned: is, figures }: SheetParts): Finding[] {
-  if (!is) return []
   const contrast = figures['patternContrast']
+  if (!is) return contrast && contrast.value - T95 * contrast.se > PLAIN ? [showsArray(lamp, contrast.value)] : []
   return [
     {
       rule: 'patterned-beam',
@@ -18,4 +22,17 @@ export function patterned(lamp: Lamp, { patterned: is, figures }: SheetParts): F
       place: { kind: 'part', part: lamp.lens ? 'lens' : 'emitters' },
     },
   ]
+}
+
+function showsArray(lamp: Lamp, contrast: number): Finding {
+  return {
+    rule: 'beam-shows-array',
+    severity: 'note',
+    title: `The beam shows the array: its middle varies by ± ${percent(contrast)} (pattern contrast).`,
+    why: 'Contrast is (highest − lowest) / (highest + lowest) of the smoothed intensity inside half the field angle. Beam and field angle stay definite, but a thing on the target may stand in a darker spot.',
+    cure: lamp.lens
+      ? 'If it matters, move the lens a few per cent of its focal length nearer to the emitters, or pack them closer.'
+      : 'If it matters, pack the emitters closer, or use wider collimators.',
+    place: { kind: 'part', part: lamp.lens ? 'lens' : 'emitters' },
+  }
 }

@@ -1,0 +1,153 @@
+// Where backward rays start: points spread over every surface that light leaves the lamp by, with outward normal and the area that a
+// point stands for.
+import { draw } from '../../optics/draws.ts'
+import * as Draw from '../../optics/firstDraws.ts'
+import * as P from '../../optics/params.ts'
+import { LOSS, NX, NY, NZ, TX, TY, X, Y, Z } from '../../optics/records.ts'
+import { turnOf } from '../../optics/turn.ts'
+import { sectionAt } from '../../optics/wall.ts'
+import type { Scene } from '../../scene/scene.ts'
+
+export interface Opening {
+  /** Its area seen from the front, mm². */
+  areaMm2: number
+  /** Puts the ray on a point of it: place, outward normal (axis slots), and the area that the point stands for (LOSS slot), 0 for none. */
+  choose(): void
+}
+
+/** `slant`: sine of the steepest angle to the axis that the light of interest has, roughly; how often the edge of the grooves is asked. */
+export function makeOpening(
+  scene: Scene,
+  ray: Float64Array,
+  stream: Int32Array,
+  first: Float64Array,
+  slant: number,
+): Opening {
+  const { params: p } = scene
+  const kind = p[P.lensKind]!
+  const half = p[P.lensHalf]!
+  const sign = p[P.lensSign]!
+  if (kind === 0) return mouth(p, ray, first)
+  if (kind === 3 && sign > 0) return grooves(p, ray, stream, first, slant)
+  if (kind === 2 && sign > 0) return conic(p, ray, first)
+  const square = p[P.lensSquare]! > 0
+  const areaMm2 = square ? 4 * half * half : Math.PI * half * half
+  const z = kind === 1 ? p[P.lensZ]! : p[P.lensBack]!
+  return {
+    areaMm2,
+    choose() {
+      flat(ray, first, half, square)
+      ray[Z] = z
+      ray[LOSS] = areaMm2
+    },
+  }
+}
+
+/** Even over a disc or a square. */
+function flat(ray: Float64Array, first: Float64Array, half: number, square: boolean): void {
+  const u = first[Draw.pointU]!
+  const v = first[Draw.pointV]!
+  if (square) {
+    ray[X] = (2 * u - 1) * half
+    ray[Y] = (2 * v - 1) * half
+  } else {
+    turnOf(ray, v)
+    const r = Math.sqrt(u) * half
+    ray[X] = r * ray[TX]!
+    ray[Y] = r * ray[TY]!
+  }
+  ray[NX] = 0
+  ray[NY] = 0
+  ray[NZ] = 1
+}
+
+/** The tunnel's outlet, round or a polygon (triangle by triangle about its centre). */
+function mouth(p: Float32Array, ray: Float64Array, first: Float64Array): Opening {
+  const sides = p[P.sides]!
+  const z = p[P.zOut]!
+  const half = p[P.hasTunnel]! > 0 ? sectionAt(p, z) : 0
+  const tan = sides > 0 ? Math.tan(Math.PI / sides) : 0
+  const areaMm2 = sides === 0 ? Math.PI * half * half : sides * half * half * tan
+  return {
+    areaMm2,
+    choose() {
+      flat(ray, first, half, false)
+      if (sides > 0) {
+        const along = first[Draw.pointV]! * sides
+        const side = Math.min(along | 0, sides - 1)
+        const r = Math.sqrt(first[Draw.pointU]!) * half
+        const t = r * tan * (2 * (along - side) - 1)
+        const phi = (2 * Math.PI * side) / sides
+        const cos = Math.cos(phi)
+        const sin = Math.sin(phi)
+        ray[X] = r * cos - t * sin
+        ray[Y] = r * sin + t * cos
+      }
+      ray[Z] = z
+      ray[LOSS] = areaMm2
+    },
+  }
+}
+
+/**
+ * Grooves towards the target: the plane of the tips over the rings, the flat rest beyond the last whole ring, and the side of the last
+ * ring's air, by which slanting light gets out past the rest. A square lens's light may stray past its edge between valleys and tips.
+ */
+function grooves(p: Float32Array, ray: Float64Array, stream: Int32Array, first: Float64Array, slant: number): Opening {
+  const half = p[P.lensHalf]!
+  const square = p[P.lensSquare]! > 0
+  const layer = p[P.lensLayer]!
+  const z = p[P.lensZ]!
+  const reach = p[P.lensRings]! * p[P.lensPitch]!
+  const wide = square ? half + Math.min(2 * layer, half) : half
+  const areaMm2 = square ? 4 * wide * wide : Math.PI * half * half
+  const side = square || reach > half * (1 + 1e-6) ? 0 : 2 * Math.PI * reach * layer
+  const sideShare = (side * slant) / (side * slant + areaMm2)
+  return {
+    areaMm2,
+    choose() {
+      if (sideShare > 0 && draw(stream) < sideShare) {
+        turnOf(ray, first[Draw.pointV]!)
+        ray[NX] = ray[TX]!
+        ray[NY] = ray[TY]!
+        ray[NZ] = 0
+        ray[X] = reach * (1 - 1e-9) * ray[TX]!
+        ray[Y] = reach * (1 - 1e-9) * ray[TY]!
+        ray[Z] = z + first[Draw.pointU]! * layer
+        ray[LOSS] = side / sideShare
+        return
+      }
+      flat(ray, first, wide, square)
+      const x = ray[X]!
+      const y = ray[Y]!
+      const rest = x * x + y * y >= reach * reach
+      ray[Z] = rest ? z : z + layer
+      ray[LOSS] = rest && square && (Math.abs(x) > half || Math.abs(y) > half) ? 0 : areaMm2 / (1 - sideShare)
+    },
+  }
+}
+
+/** A curved side towards the target: places even in x and y. */
+function conic(p: Float32Array, ray: Float64Array, first: Float64Array): Opening {
+  const half = p[P.lensHalf]!
+  const c = p[P.lensCurvature]!
+  const k = 1 + p[P.lensConic]!
+  const areaMm2 = Math.PI * half * half
+  return {
+    areaMm2,
+    choose() {
+      flat(ray, first, half, false)
+      const x = ray[X]!
+      const y = ray[Y]!
+      const r2 = x * x + y * y
+      const sag = (c * r2) / (1 + Math.sqrt(Math.max(0, 1 - k * c * c * r2)))
+      const nz = 1 - c * k * sag
+      const length = Math.sqrt(c * c * r2 + nz * nz)
+      ray[NX] = (c * x) / length
+      ray[NY] = (c * y) / length
+      ray[NZ] = nz / length
+      ray[Z] = p[P.lensZ]! - sag
+      ray[LOSS] = (areaMm2 * length) / nz
+    },
+  }
+}

@@ -26,6 +26,7 @@ export default defineConfig({
           environment: 'node',
           testTimeout: 120_000,
           hookTimeout: 120_000,
+          expect: { poll: { timeout: 30_000 } },
           fileParallelism: false,
         },
       },

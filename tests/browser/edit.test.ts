@@ -8,7 +8,7 @@ vi.setConfig({ testTimeout: 400_000 })
 const open = chromiumPages()
 
 test('the demo settles: figures with ±, the ledger, dangers', async () => {
-  const page = await open()
+  const page = await open({ tracing: true })
   await settled(page)
   expect(await figure(page, 'Flux out')).toBeGreaterThan(1000)
   expect(await figure(page, 'Beam angle')).toBeGreaterThan(1)
@@ -17,7 +17,7 @@ test('the demo settles: figures with ±, the ledger, dangers', async () => {
 })
 
 test('moving the lens changes the beam angle; undo brings lamp and angle back', async () => {
-  const page = await open()
+  const page = await open({ tracing: true })
   await settled(page)
   const before = await figure(page, 'Beam angle')
   const z = page.getByRole('spinbutton', { name: 'Stands at z' })

@@ -57,8 +57,12 @@ test('after a crash the lamp is as it was a moment before', async () => {
   const page = await open()
   await lampName(page).fill('Nearly lost')
   await lampName(page).press('Enter')
-  await page.waitForTimeout(1500) // autosave follows the edit
+  // The page stays as it is, unwarned: what another one reads is what a crash would leave.
   const again = await page.context().newPage()
-  await again.goto(page.url())
-  await expect.poll(() => lampName(again).inputValue(), { timeout: 10_000 }).toBe('Nearly lost')
+  const found = async () => {
+    await again.goto(page.url())
+    await again.getByText('Kept in this browser').waitFor()
+    return lampName(again).inputValue()
+  }
+  await expect.poll(found, { interval: 500 }).toBe('Nearly lost')
 })

@@ -26,6 +26,8 @@ export interface OpenOptions {
   height?: number
   /** What the builder's system asks for. */
   contrast?: 'more' | 'no-preference'
+  /** Go on tracing. Otherwise the trace rests from its first figures on: two cores are few, and most tests ask for no more. */
+  tracing?: boolean
   /** Stay at the page before it has loaded, to set something up. */
   before?(page: Page): Promise<void>
 }
@@ -62,9 +64,10 @@ export function chromiumPages(): Open {
     expect(faults, 'what the page complained of').toEqual([])
   })
 
-  return async ({ width = 1280, height = 720, contrast, before } = {}) => {
+  return async ({ width = 1280, height = 720, contrast, tracing = false, before } = {}) => {
     const context = await browser.newContext({ viewport: { width, height }, contrast: contrast ?? null })
     const page = await context.newPage()
+    page.setDefaultTimeout(60_000)
     const faults: string[] = []
     page.on('console', (message) => {
       if (message.type() === 'error') faults.push(`console: ${message.text()}`)
@@ -81,8 +84,16 @@ export function chromiumPages(): Open {
     await before?.(page)
     await page.goto(home)
     await page.getByRole('tab', { name: 'Section' }).waitFor()
+    if (!tracing) await rest(page)
     return page
   }
+}
+
+/** By its key, which a trace that has ended meanwhile leaves as it is. */
+async function rest(page: Page): Promise<void> {
+  await page.getByRole('button', { name: /^Dangers:/ }).waitFor()
+  await page.locator('body').press('p')
+  await page.getByRole('button', { name: /^Trace: (paused|settled)/ }).waitFor()
 }
 
 export function chromiumPath(): string {

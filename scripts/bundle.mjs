@@ -1,12 +1,27 @@
 // Bundles TypeScript entries for Node into node_modules/.cache/lampwright, so that the command line and the scripts
 // run on plain Node with no loader. The tracer's worker is always built beside them.
-import { existsSync, mkdirSync } from 'node:fs'
+import { existsSync, mkdirSync, readFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)))
 const outdir = join(root, 'node_modules/.cache/lampwright')
+
+/** A shader as a text, named as Vite names it: './a.wgsl?raw'. */
+const rawText = {
+  name: 'raw text',
+  setup(bundler) {
+    bundler.onResolve({ filter: /\?raw$/ }, (args) => ({
+      path: join(args.resolveDir, args.path.slice(0, -'?raw'.length)),
+      namespace: 'raw',
+    }))
+    bundler.onLoad({ filter: /.*/, namespace: 'raw' }, (args) => ({
+      contents: readFileSync(args.path, 'utf8'),
+      loader: 'text',
+    }))
+  },
+}
 
 /** Bundle `entry` (a path below the repository) and give the path of the runnable module. */
 export async function bundle(entry) {
@@ -28,6 +43,8 @@ export async function bundle(entry) {
     target: 'node20',
     minifySyntax: true, // puts the record offsets into the code as numbers
     logLevel: 'error',
+    plugins: [rawText],
+    external: ['webgpu'],
     banner: { js: "import { createRequire as __cr } from 'node:module'; const require = __cr(import.meta.url);" },
     define: { __ROOT__: JSON.stringify(root) },
   })

@@ -1,0 +1,122 @@
+// Twin of src/engine/cpu/tally.ts, in whole numbers. A number of the tally is 64 bits in two words, signed (roulette gives as well as takes).
+//
+// Steps: radiant weight 2⁻²⁴, luminous weight 2⁻¹⁴ lm/W (a weight is at most 1, its luminous worth at most 683.002 < 2¹⁰, so one
+// contribution is at most 2²⁴). Each contribution is a whole number of steps and is added exactly: nothing is too small to count beside
+// a large sum. The low word takes 2³² / 2²⁴ = 256 contributions of full weight before it wraps; whoever sees it wrap carries 1 into the
+// high word. The sum has 63 bits: 2⁶³ / 2²⁴ = 5.5e11 contributions of full weight, fifty times a run of 1e10 rays in one single bin; and a
+// tally is read back and set to zero after every stretch.
+// The small segments, on which every ray writes, are gathered in the workgroup's own memory by the same rule and added up once at its end.
+
+const W_ONE = 16777216.0; // 2²⁴
+const LM_ONE = 16384.0; // 2¹⁴
+
+var<workgroup> head: array<atomic<u32>, HEAD_WORDS>;
+
+/// Luminous weight of all rays begun by this thread, in steps, 64 bits.
+var<private> emittedLow: u32;
+var<private> emittedHigh: u32;
+var<private> emittedRays: u32;
+/// Where this batch's tally begins, in words.
+var<private> tallyBase: u32;
+/// Line on which the ray ended.
+var<private> lastFate: u32;
+
+/// A weight on the grid of steps.
+fn onGrid(w: f32) -> f32 {
+  return round(w * W_ONE) * (1.0 / W_ONE);
+}
+
+fn lumensOf(w: f32) -> f32 {
+  return round(w * ray.lum * LM_ONE) * (1.0 / LM_ONE);
+}
+
+/// Add a signed number of steps to place `at` of the small segments.
+fn addHead(at: u32, steps: i32) {
+  let v = u32(steps);
+  let old = atomicAdd(&head[2u * at], v);
+  let high = select(0u, 1u, old + v < old) + select(0u, 0xffffffffu, steps < 0);
+  if (high != 0u) { atomicAdd(&head[2u * at + 1u], high); }
+}
+
+/// Add a number of steps to place `at` of the maps.
+fn addMap(at: u32, v: u32) {
+  let word = tallyBase + 2u * at;
+  let old = atomicAdd(&tallies[word], v);
+  if (old + v < old) { atomicAdd(&tallies[word + 1u], 1u); }
+}
+
+/// The ray is born.
+fn emit() {
+  ray.w = 1.0;
+  ray.lm = lumensOf(1.0);
+  let v = u32(ray.lm * LM_ONE);
+  emittedLow += v;
+  emittedHigh += select(0u, 1u, emittedLow < v);
+  emittedRays += 1u;
+}
+
+/// The ray keeps `left` of its weight (on the grid); the rest goes onto a line.
+fn book(line: u32, left: f32) {
+  let lm = lumensOf(left);
+  let lostW = i32((ray.w - left) * W_ONE);
+  let lostLm = i32((ray.lm - lm) * LM_ONE);
+  if (lostW != 0) { addHead(line, lostW); }
+  if (lostLm != 0) { addHead(setup.fateLm + line, lostLm); }
+  ray.w = left;
+  ray.lm = lm;
+}
+
+/// The ray leaves the lamp towards the target.
+fn bookDelivered(line: u32) {
+  let lm = u32(ray.lm * LM_ONE);
+  addHead(line, i32(ray.w * W_ONE));
+  addHead(setup.fateLm + line, i32(lm));
+  let d = ray.dir;
+  let sin2 = dot(d.xy, d.xy);
+  let sin = sqrt(sin2);
+  // θ / sinθ by the arcsine's series near the axis, where the arctangent would lose digits
+  var scale = 1.0 + sin2 * (1.0 / 6.0 + sin2 * (3.0 / 40.0 + sin2 * (5.0 / 112.0 + sin2 * (35.0 / 1152.0))));
+  if (sin2 >= 0.04 || d.z < 0.0) { scale = TURN * shareOfTurn(d.z, sin) / max(sin, 1e-12); }
+  let theta = sin * scale;
+  if (sin < setup.axialSin) { addHead(setup.axialLm, i32(lm)); }
+  var bin: u32;
+  if (theta < setup.fineHalfRad) {
+    bin = min(setup.fineBins - 1u, u32(theta * setup.finePerRad));
+  } else {
+    bin = setup.fineBins + min(setup.coarseBins - 1u, u32((theta - setup.fineHalfRad) * setup.coarsePerRad));
+    let gamma = min(setup.sphereGamma - 1u, u32(theta * setup.gammaPerRad));
+    let c = min(setup.sphereC - 1u, u32(shareOfTurn(d.x, d.y) * f32(setup.sphereC)));
+    addMap(setup.sphereLm + gamma * setup.sphereC + c, lm);
+  }
+  addHead(setup.profileLm + bin, i32(lm));
+  if (ray.riser) { addHead(setup.profileRiserLm + bin, i32(lm)); }
+  addSquare(setup.windowLm, d.xy * scale, setup.fineHalfRad, setup.windowPerRad, setup.windowN, lm);
+}
+
+/// Onto a square map of n × n bins over ± half.
+fn addSquare(at: u32, place: vec2f, half: f32, perUnit: f32, n: u32, v: u32) {
+  let uv = (place + half) * perUnit;
+  if (uv.x >= 0.0 && uv.y >= 0.0 && uv.x < f32(n) && uv.y < f32(n)) { addMap(at + u32(uv.y) * n + u32(uv.x), v); }
+}
+
+fn onLens() {
+  addSquare(setup.lensW, ray.pos.xy, setup.lensHalfMm, setup.lensPerMm, setup.lensN, u32(ray.w * W_ONE));
+}
+
+fn onWall() {
+  let round = min(setup.wallRound - 1u, u32(shareOfTurn(ray.pos.x, ray.pos.y) * f32(setup.wallRound)));
+  let along = u32(clamp((ray.pos.z - setup.wallZInMm) * setup.wallPerMm, 0.0, f32(setup.wallAlong) - 1.0));
+  addMap(setup.wallW + along * setup.wallRound + round, u32(ray.w * W_ONE));
+}
+
+fn onFace() {
+  addSquare(setup.faceW, ray.pos.xy, setup.faceHalfMm, setup.facePerMm, setup.faceN, u32(ray.w * W_ONE));
+}
+
+/// The ray as it is now, into its slot: x y z dx | dy dz weight lumens | nm, and how it ended.
+fn keep(slot: u32, fate: u32) {
+  let at = slot * RECORD_VECTORS;
+  records[at] = vec4f(ray.pos, ray.dir.x);
+  records[at + 1u] = vec4f(ray.dir.yz, ray.w, ray.lm);
+  records[at + 2u] = vec4f(ray.nm, f32(fate), 0.0, 0.0);
+}

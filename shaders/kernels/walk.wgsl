@@ -1,0 +1,198 @@
+// Twin of src/engine/cpu/walk.ts. A ray's way between face, wall and lens: from zone to zone until its weight has ended somewhere.
+
+const ENDED = 0u;
+const GAP_BELOW = 1u; // between face and tunnel, or all the way to the lens when there is no tunnel
+const TUNNEL = 2u; // somewhere in the tunnel
+const GAP_ABOVE = 3u;
+const LENS = 4u;
+const TUNNEL_WALL = 5u; // in the tunnel, and sure to meet its wall
+/// Under this weight the roulette begins; a survivor is doubled.
+const SMALL = 0.01;
+/// How far past an end of the tunnel rounding may put the place where a nearly parallel ray meets its wall, as a share of the length.
+const WALL_END = 1e-3;
+
+/// Line for a loss: its own, or the lens's returned light once the lens has sent the ray back.
+fn lineOf(line: u32) -> u32 {
+  return select(line, FATE_lensReturnedLost, ray.returned);
+}
+
+fn lose(line: u32, left: f32) {
+  lastFate = lineOf(line);
+  book(lastFate, left);
+}
+
+/// End the ray with all its weight on one line.
+fn endAt(line: u32) -> u32 {
+  // What the tracer itself gave up keeps its own line, so that the check on it sees all of it.
+  lastFate = select(lineOf(line), line, line == FATE_limit || line == FATE_lost);
+  finish(false);
+  book(lastFate, 0.0);
+  return ENDED;
+}
+
+fn deliver() -> u32 {
+  lastFate = select(FATE_delivered, FATE_deliveredViaRiser, ray.riser);
+  finish(true);
+  bookDelivered(lastFate);
+  ray.w = 0.0;
+  return ENDED;
+}
+
+fn moveTo(z: f32) {
+  ray.pos += ((z - ray.pos.z) / ray.dir.z) * ray.dir;
+  ray.pos.z = z;
+}
+
+/// After a loss: the game of survival under a small weight, booked so that the ledger closes exactly. False when the ray has ended.
+fn roulette() -> bool {
+  if (ray.w >= SMALL) { return true; }
+  if (ray.w == 0.0) {
+    finish(false);
+    return false;
+  }
+  if (draw() < 0.5) {
+    lastFate = FATE_roulette;
+    finish(false);
+    book(FATE_roulette, 0.0);
+    return false;
+  }
+  book(FATE_roulette, 2.0 * ray.w);
+  return true;
+}
+
+fn hitFace() -> u32 {
+  moveTo(0.0);
+  if (!insideFace(ray.pos.x, ray.pos.y, param(P_faceShape), param(P_faceHalf))) { return endAt(FATE_behindFace); }
+  onFace();
+  lose(FATE_face, onGrid(ray.w * param(P_faceRho)));
+  if (!roulette()) { return ENDED; }
+  lambertian(vec3f(0.0, 0.0, 1.0));
+  if (!HAS_TUNNEL && LENS_KIND == 0u) { return deliver(); }
+  return GAP_BELOW;
+}
+
+fn crossGapBelow() -> u32 {
+  let d = ray.dir;
+  if (d.z < 0.0) { return hitFace(); }
+  if (d.z == 0.0) { return endAt(FATE_leakedFaceGap); }
+  if (!HAS_TUNNEL) { return reachLens(); }
+  // Straight up: through the mouth, and if the outlet is clear too (a frustum is convex: nothing stands in between), past it.
+  let zIn = param(P_zIn);
+  let zOut = param(P_zOut);
+  let slope = d.xy / d.z;
+  let p = ray.pos.xy + (zIn - ray.pos.z) * slope;
+  ray.pos = vec3f(p, zIn);
+  if (!insideSection(p.x, p.y, param(P_rIn))) { return endAt(FATE_leakedFaceGap); }
+  let out = p + (zOut - zIn) * slope;
+  if (!insideSection(out.x, out.y, sectionAt(zOut))) { return TUNNEL_WALL; }
+  if (LENS_KIND == 0u) {
+    ray.pos = vec3f(out, zOut);
+    return deliver();
+  }
+  ray.pos = vec3f(p + (param(P_lensFront) - zIn) * slope, param(P_lensFront));
+  return arriveAtLens();
+}
+
+fn reachLens() -> u32 {
+  moveTo(param(P_lensFront));
+  return arriveAtLens();
+}
+
+fn arriveAtLens() -> u32 {
+  let p = ray.pos.xy;
+  let half = param(P_lensHalf);
+  let inside = select(dot(p, p) <= half * half, abs(p.x) <= half && abs(p.y) <= half, param(P_lensSquare) > 0.0);
+  if (!inside) { return endAt(FATE_outsideLens); }
+  onLens();
+  return LENS;
+}
+
+fn crossTunnel() -> u32 {
+  let d = ray.dir;
+  if (d.z != 0.0) {
+    let up = d.z > 0.0;
+    let zEnd = select(param(P_zIn), param(P_zOut), up);
+    let p = ray.pos.xy + ((zEnd - ray.pos.z) / d.z) * d.xy;
+    if (insideSection(p.x, p.y, sectionAt(zEnd))) {
+      ray.pos = vec3f(p, zEnd);
+      if (!up) { return GAP_BELOW; }
+      if (LENS_KIND > 0u) { return GAP_ABOVE; }
+      return deliver();
+    }
+  }
+  return meetWall();
+}
+
+fn meetWall() -> u32 {
+  let zIn = param(P_zIn);
+  let zOut = param(P_zOut);
+  toWall();
+  let z = ray.pos.z + ray.reach * ray.dir.z;
+  let slack = WALL_END * (zOut - zIn);
+  if (!(z >= zIn - slack && z <= zOut + slack)) { return endAt(FATE_lost); }
+  ray.pos = vec3f(ray.pos.xy + ray.reach * ray.dir.xy, clamp(z, zIn, zOut));
+  onWall();
+  lose(FATE_wall, onGrid(ray.w * param(P_wallRho)));
+  if (!roulette()) { return ENDED; }
+  leaveWall();
+  return TUNNEL;
+}
+
+fn crossGapAbove() -> u32 {
+  if (ray.dir.z > 0.0) { return reachLens(); }
+  if (ray.dir.z == 0.0) { return endAt(FATE_leakedLensGap); }
+  if (!HAS_TUNNEL) { return GAP_BELOW; }
+  let zOut = param(P_zOut);
+  moveTo(zOut);
+  if (insideSection(ray.pos.x, ray.pos.y, sectionAt(zOut))) { return TUNNEL; }
+  return endAt(FATE_leakedLensGap);
+}
+
+/// Through the lens, from whichever side the ray comes; its absorption is booked here.
+fn crossLens() -> u32 {
+  let fromFace = ray.dir.z > 0.0;
+  var towardsTarget = fromFace;
+  if (LENS_KIND == 1u) {
+    passIdeal();
+  } else {
+    let sign = param(P_lensSign);
+    let worked = fromFace == (sign < 0.0);
+    ray.pos.z = select(-param(P_lensThickness), select(0.0, param(P_lensLayer), LENS_KIND == 3u), worked);
+    ray.dir.z *= sign;
+    var outcome: u32;
+    if (LENS_KIND == 2u) { outcome = passSolid(worked); } else { outcome = passFresnel(worked); }
+    ray.pos.z = param(P_lensZ) + sign * ray.pos.z;
+    ray.dir.z *= sign;
+    let left = onGrid(ray.w * absorb());
+    if (left < ray.w) { lose(FATE_lensAbsorbed, left); }
+    if (outcome == ENDS_AT_RIM) { return endAt(FATE_lensRim); }
+    if (outcome != LEAVES_WORKED && outcome != LEAVES_FLAT) { return endAt(FATE_limit); }
+    towardsTarget = (outcome == LEAVES_WORKED) == (sign > 0.0);
+  }
+  if (towardsTarget) {
+    // Light scattered sideways by the outermost grooves may run past the lens; what heads back is no beam.
+    if (ray.dir.z > 0.0) { return deliver(); }
+    return endAt(FATE_lensRim);
+  }
+  if (ray.dir.z > 0.0) { return endAt(FATE_lensRim); }
+  if (SUN) {
+    if (!ray.entered) {
+      ray.entered = true;
+      enter();
+    }
+  } else {
+    ray.returned = true;
+  }
+  return select(GAP_BELOW, GAP_ABOVE, HAS_TUNNEL);
+}
+
+/// One zone further.
+fn follow(zone: u32) -> u32 {
+  switch zone {
+    case TUNNEL: { return crossTunnel(); }
+    case LENS: { return crossLens(); }
+    case TUNNEL_WALL: { return meetWall(); }
+    case GAP_ABOVE: { return crossGapAbove(); }
+    default: { return crossGapBelow(); }
+  }
+}

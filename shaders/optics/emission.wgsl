@@ -1,0 +1,114 @@
+// Twin of src/optics/emission.ts. The birth of a ray: which emitter, where on it, which way, which wavelength. Six draws of 24 bits each.
+
+/// Emitter by the alias method (A. J. Walker 1977; M. D. Vose 1991). (n + ½)/2²⁴ · count in whole numbers: a fraction in single precision
+/// would be too coarse to choose by, with thousands of emitters.
+fn whichEmitter(bits: u32, count: u32) -> u32 {
+  let a = 2u * (bits >> 8u) + 1u;
+  let low = (a & 8191u) * count;
+  let t = (a >> 13u) * count + (low >> 13u);
+  let at = min(t >> 12u, count - 1u);
+  let fraction = f32(((t & 4095u) << 13u) | (low & 8191u)) * (1.0 / 33554432.0);
+  let row = setup.emittersAt + at * E_size;
+  if (fraction < tables[row + E_aliasShare]) { return at; }
+  return u32(tables[row + E_alias]);
+}
+
+/// Place and direction of a ray from emitter record `at`, in the lamp's frame.
+fn leaveEmitter(at: u32) {
+  let kind = setup.kindsAt + u32(tables[at + E_kind]) * KIND_size;
+  let cs = vec2f(tables[at + E_cos], tables[at + E_sin]);
+  let half = vec2f(tables[kind + KIND_halfX], tables[kind + KIND_halfY]);
+  var uv: vec2f;
+  if (tables[kind + KIND_disc] > 0.0) {
+    // Polar map, equal areas: r = R √u. (A map of squares to circles would keep neighbours closer, but it branches at random.)
+    uv = turnOf(unit(first[DRAW_pointV])) * (sqrt(unit(first[DRAW_pointU])) * half.x);
+  } else {
+    uv = (2.0 * vec2f(unit(first[DRAW_pointU]), unit(first[DRAW_pointV])) - 1.0) * half;
+  }
+  ray.pos = vec3f(
+    tables[at + E_x] + cs.x * uv.x - cs.y * uv.y,
+    tables[at + E_y] + cs.y * uv.x + cs.x * uv.y,
+    tables[kind + KIND_z],
+  );
+
+  let profile = u32(tables[kind + KIND_profile]);
+  var c: f32;
+  var turn = unit(first[DRAW_azimuth]);
+  if (profile == 0u) {
+    c = cosFromPower(first[DRAW_polar], tables[kind + KIND_profileAt]);
+  } else {
+    var table = u32(tables[kind + KIND_profileAt]) + setup.profilesAt;
+    if (profile == 2u) {
+      let row = azimuthFromMap(turn, table, u32(tables[kind + KIND_profileRows]));
+      turn = row.turn;
+      table = row.table;
+    }
+    c = cFromTable(unit(first[DRAW_polar]), table);
+  }
+  let ab = turnOf(turn) * sqrt(c * (2.0 - c));
+  ray.dir = vec3f(cs.x * ab.x - cs.y * ab.y, cs.y * ab.x + cs.x * ab.y, 1.0 - c);
+}
+
+struct MapRow {
+  turn: f32,
+  table: u32,
+}
+
+/// A map I(θ, φ), bilinear between its rows, is a sum of rows each spread over φ by a hat: choose the row by its weight, then φ under
+/// the hat by inverting its two halves. Row record: [share below, table offset, φ, width before, width after].
+fn azimuthFromMap(u: f32, at: u32, rows: u32) -> MapRow {
+  var low = 0u;
+  var high = rows - 1u;
+  while (low < high) {
+    let mid = (low + high + 1u) >> 1u;
+    if (tables[at + mid * 5u] <= u) { low = mid; } else { high = mid - 1u; }
+  }
+  let row = at + low * 5u;
+  let start = tables[row];
+  let end = select(1.0, tables[row + 5u], low + 1u < rows);
+  let v = select(0.5, min(1.0, (u - start) / (end - start)), end > start);
+  let before = tables[row + 3u];
+  let after = tables[row + 4u];
+  let shareBefore = before / (before + after);
+  var phi = tables[row + 2u];
+  if (v < shareBefore) {
+    phi -= before * (1.0 - sqrt(v / shareBefore));
+  } else {
+    phi += after * (1.0 - sqrt(max(0.0, (1.0 - v) / (1.0 - shareBefore))));
+  }
+  return MapRow(fract(phi / TURN), setup.profilesAt + u32(tables[row + 1u]));
+}
+
+/// Wavelength by the spectrum's quantiles, and with it index and luminous weight by linear interpolation.
+fn chooseWavelength(at: u32) {
+  let bits = first[DRAW_wavelength] >> 8u;
+  let cell = setup.quantilesAt + at + (bits >> 14u); // 1,024 cells: the upper ten bits
+  let below = tables[cell];
+  let nm = below + (f32(bits & 16383u) + 0.5) * (1.0 / 16384.0) * (tables[cell + 1u] - below);
+  let s = (nm - NM_FIRST) / NM_STEP;
+  let i = u32(clamp(s, 0.0, NM_COUNT - 2.0));
+  let f = s - f32(i);
+  let n = setup.lensIndexAt + i;
+  let v = setup.lumPerWattAt + i;
+  ray.nm = nm;
+  ray.index = tables[n] + f * (tables[n + 1u] - tables[n]);
+  ray.lum = tables[v] + f * (tables[v + 1u] - tables[v]);
+}
+
+/// A ray of the sun onto the outermost opening: a uniform disc of the stated half angle about the tilted axis.
+fn leaveSun() {
+  let radius = param(P_sunRadius);
+  let u = unit(first[DRAW_pointU]);
+  let v = unit(first[DRAW_pointV]);
+  var place: vec2f;
+  if (param(P_sunSquare) > 0.0) { place = (2.0 * vec2f(u, v) - 1.0) * radius; } else { place = turnOf(v) * (radius * sqrt(u)); }
+  ray.pos = vec3f(place, param(P_sunZ));
+  let sinHalf = quarterTurn(0.5 * param(P_sunHalfAngle)).y;
+  let c = unit(first[DRAW_polar]) * 2.0 * sinHalf * sinHalf;
+  let ab = turnOf(unit(first[DRAW_azimuth])) * sqrt(c * (2.0 - c));
+  // The sun's centre stands at (sin tilt, 0, cos tilt), turned about the axis; light travels the other way.
+  let x = ab.x * param(P_sunCosTilt) + (1.0 - c) * param(P_sunSinTilt);
+  let z = -ab.x * param(P_sunSinTilt) + (1.0 - c) * param(P_sunCosTilt);
+  let a = turnOf(fract(param(P_sunAzimuth) / TURN));
+  ray.dir = -vec3f(a.x * x - a.y * ab.y, a.y * x + a.x * ab.y, z);
+}

@@ -1,0 +1,310 @@
+// Twin of src/optics/grooves.ts. The Fresnel lens, walked groove by groove. Local frame: z = 0 in the plane of the valleys, out of the body
+// on the grooved side; flat side at z = −thickness. Ring k spans [k p, (k+1) p]: its facet falls outward to the valley,
+// r = (k+1) p − z / tanα; its riser stands at the inner edge and leans by the draft, r = k p + z tanδ.
+// Single precision: a radius and not its square is compared, c = (r − q)(r + q), and the ring comes from that radius.
+// References: [1] M. Born, E. Wolf, Principles of Optics, 7th ed., 1.5.2 and 1.5.3 (Fresnel formulae, unpolarised light).
+
+const BEFORE_FLAT = 10u;
+const BODY = 11u;
+const MATERIAL = 12u;
+const AIR = 13u;
+/// In air, having just left its own facet: such a ray can't meet it again, a cone is convex.
+const AIR_OFF_FACET = 14u;
+/// In air before the flat rest of the aperture, beyond the last whole ring.
+const BEFORE_REST = 15u;
+
+const FACET = 1u;
+const OWN_RISER = 2u;
+const OUTER = 3u;
+const INNER = 4u;
+const TOP = 5u;
+const FLOOR = 6u;
+
+/// How far rounding may put a ray off a riser that it has just left, as a share of r².
+const ON_RISER = 5e-7;
+
+fn ringTable(ring: u32, field: u32) -> f32 {
+  return tables[setup.ringsAt + ring * RING_size + field];
+}
+
+/// Trace one passage; the ray stands in front of the flat side, or (fromGrooves) in the plane of the tips. Local frame in and out.
+/// Each turn of the loop moves the ray to its next surface; a border between rings or regions is just passed, at an interface (normal n on
+/// the ray's own side) the ray is reflected or refracted by a draw.
+fn passFresnel(fromGrooves: bool) -> u32 {
+  let index = ray.index;
+  let pitch = param(P_lensPitch);
+  let perPitch = 1.0 / pitch;
+  let count = u32(param(P_lensRings));
+  let tanDraft = param(P_lensTanDraft);
+  let tipShare = param(P_lensTipShare);
+  let layer = param(P_lensLayer);
+  let thickness = param(P_lensThickness);
+  var p = ray.pos;
+  var d = ray.dir;
+  var path = 0.0;
+  var ring = 0u;
+  var state = BEFORE_FLAT;
+  if (fromGrooves) {
+    ring = u32(length(p.xy) * perPitch);
+    state = select(BEFORE_REST, AIR, ring < count);
+  }
+
+  var step = 0u;
+  loop {
+    if (state < BEFORE_FLAT) { break; }
+    if (step >= LENS_STEP_LIMIT) {
+      state = ENDS_AT_LIMIT;
+      break;
+    }
+    step++;
+    var n = vec3f(0.0);
+    var inGlass = true;
+    var refracted = state;
+    var reflected = state;
+    var ringRefracted = ring;
+
+    if (state == MATERIAL) {
+      let dr2 = dot(d.xy, d.xy);
+      let xd = dot(p.xy, d.xy);
+      let r = length(p.xy);
+      let cot = ringTable(ring, RING_cot);
+      let q = f32(ring + 1u) * pitch - p.z * cot;
+      let dq = -d.z * cot;
+      var s = coneOut(dr2 - dq * dq, xd - q * dq, min((r - q) * (r + q), 0.0));
+      var hit = FACET;
+      if (ring > 0u) {
+        let qr = f32(ring) * pitch + p.z * tanDraft;
+        let dqr = d.z * tanDraft;
+        let a = dr2 - dqr * dqr;
+        let b = xd - qr * dqr;
+        let c = (r - qr) * (r + qr);
+        // With a < 0 the distance from the riser's cone is concave along the ray: clear at both ends, it is clear between.
+        var sRiser = NEVER;
+        let clear = select(b >= 0.0, c > 0.0 && (a * s + 2.0 * b) * s + c > 0.0, a < 0.0);
+        if (!clear) { sRiser = coneIn(a, b, c); }
+        if (sRiser < s) {
+          s = sRiser;
+          hit = OWN_RISER;
+        }
+      }
+      if (d.z < 0.0 && p.z < s * -d.z) {
+        s = -p.z / d.z;
+        hit = FLOOR;
+      }
+      if (s >= NEVER) {
+        state = ENDS_AT_LIMIT;
+        break;
+      }
+      p += s * d;
+      path += s;
+      if (hit == FLOOR) {
+        p.z = 0.0;
+        state = BODY;
+        continue;
+      }
+      if (hit == FACET) {
+        let sin = ringTable(ring, RING_sin) / max(length(p.xy), 1e-12);
+        n = vec3f(-sin * p.xy, -ringTable(ring, RING_cos));
+        refracted = AIR_OFF_FACET;
+      } else {
+        ray.riser = true;
+        n = vec3f(p.xy / max(length(p.xy), 1e-12), -tanDraft) * inverseSqrt(1.0 + tanDraft * tanDraft);
+        refracted = AIR;
+        if (tanDraft == 0.0) { ringRefracted = ring - 1u; }
+      }
+    } else if (state == BODY) {
+      let up = d.z > 0.0;
+      if (abs(d.z) < 1e-9) {
+        state = ENDS_AT_RIM; // runs along the slab
+        break;
+      }
+      let s = (select(-thickness, 0.0, up) - p.z) / d.z;
+      p += s * d;
+      path += s;
+      let half = param(P_lensHalf);
+      let r = length(p.xy);
+      if (select(r > half, abs(p.x) > half || abs(p.y) > half, param(P_lensSquare) > 0.0)) {
+        state = ENDS_AT_RIM;
+        break;
+      }
+      if (up) {
+        p.z = 0.0;
+        ring = u32(r * perPitch);
+        if (ring < count) {
+          state = MATERIAL;
+          if (tipShare > 0.0) {
+            if (draw() < tipShare) {
+              p.z = layer;
+              d = scatterAlong(true);
+              state = LEAVES_WORKED;
+            }
+          }
+          continue;
+        }
+        n = vec3f(0.0, 0.0, -1.0);
+        refracted = LEAVES_WORKED;
+      } else {
+        p.z = -thickness;
+        n = vec3f(0.0, 0.0, 1.0);
+        refracted = LEAVES_FLAT;
+      }
+      reflected = BODY;
+    } else if (state == BEFORE_FLAT) {
+      inGlass = false;
+      n = vec3f(0.0, 0.0, -1.0);
+      refracted = BODY;
+      reflected = LEAVES_FLAT;
+    } else if (state == BEFORE_REST) {
+      p += (-p.z / d.z) * d;
+      p.z = 0.0;
+      inGlass = false;
+      n = vec3f(0.0, 0.0, 1.0);
+      refracted = BODY;
+      reflected = LEAVES_WORKED;
+    } else {
+      // In air, in the cell of its ring. First the common case: it has left its facet and climbs out without leaving the ring.
+      inGlass = false;
+      let outer = f32(ring + 1u) * pitch;
+      let inner = f32(ring) * pitch;
+      let xd = dot(p.xy, d.xy);
+      if (state == AIR_OFF_FACET && d.z > 0.0) {
+        let top = p.xy + ((layer - p.z) / d.z) * d.xy;
+        let rTop = length(top);
+        if (rTop <= outer && (ring == 0u || xd >= 0.0 || (rTop >= inner && dot(top, d.xy) <= 0.0))) {
+          p = vec3f(top, layer);
+          state = LEAVES_WORKED;
+          break;
+        }
+      }
+      let tip = ringTable(ring, RING_tip);
+      let dr2 = dot(d.xy, d.xy);
+      let r = length(p.xy);
+      var s = coneOut(dr2, xd, min((r - outer) * (r + outer), 0.0));
+      var hit = OUTER;
+      if (ring > 0u) {
+        let sInner = coneIn(dr2, xd, (r - inner) * (r + inner));
+        if (sInner < s) {
+          s = sInner;
+          hit = INNER;
+        }
+      }
+      if (d.z > 0.0) {
+        let sTop = (layer - p.z) / d.z;
+        if (sTop < s) {
+          s = sTop;
+          hit = TOP;
+        }
+      }
+      if (state == AIR) {
+        let cot = ringTable(ring, RING_cot);
+        let q = outer - p.z * cot;
+        let dq = -d.z * cot;
+        let a = dr2 - dq * dq;
+        let b = xd - q * dq;
+        let c = (r - q) * (r + q);
+        // The grooves farther out can be taller than this facet's cone: above its apex q < 0.
+        var sFacet: f32;
+        if (q < 0.0 && c < 0.0) { sFacet = coneAcross(a, b, c); } else { sFacet = coneIn(a, b, max(c, 0.0)); }
+        if (sFacet < s && p.z + sFacet * d.z <= tip) {
+          s = sFacet;
+          hit = FACET;
+        }
+      }
+      if (ring > 0u && tanDraft > 0.0) {
+        let q = inner + p.z * tanDraft;
+        let dq = d.z * tanDraft;
+        let b = xd - q * dq;
+        let c = (r - q) * (r + q);
+        // A ray that has just left the riser stands on its cone, and rounding decides the sign of c.
+        if (c < 0.0 || (b < 0.0 && c < ON_RISER * r * r)) {
+          let sRiser = coneOut(dr2 - dq * dq, b, min(c, 0.0));
+          let zRiser = p.z + sRiser * d.z;
+          if (sRiser < s && zRiser <= tip && zRiser >= 0.0) {
+            s = sRiser;
+            hit = OWN_RISER;
+          }
+        }
+      }
+      if (d.z < 0.0 && p.z + s * d.z < 0.0) {
+        s = -p.z / d.z; // rounding at a valley: the valley line belongs to the facet
+        hit = FACET;
+      }
+      if (s >= NEVER) {
+        state = ENDS_AT_LIMIT;
+        break;
+      }
+      p += s * d;
+      reflected = AIR;
+      refracted = MATERIAL;
+      if (hit == TOP) {
+        p.z = layer;
+        state = LEAVES_WORKED;
+        break;
+      }
+      if (hit == INNER) {
+        ring -= 1u;
+        state = AIR;
+        continue;
+      }
+      let perR = 1.0 / max(length(p.xy), 1e-12);
+      if (hit == FACET) {
+        if (tipShare > 0.0) {
+          if (draw() < tipShare) {
+            p.z = 0.0;
+            d = scatterAlong(false);
+            state = BODY;
+            continue;
+          }
+        }
+        n = vec3f((ringTable(ring, RING_sin) * perR) * p.xy, ringTable(ring, RING_cos));
+        reflected = AIR_OFF_FACET;
+      } else if (hit == OWN_RISER) {
+        ray.riser = true;
+        n = vec3f(-p.xy * perR, tanDraft) * inverseSqrt(1.0 + tanDraft * tanDraft);
+      } else {
+        if (ring + 1u >= count) {
+          state = select(ENDS_AT_RIM, LEAVES_WORKED, d.z > 0.0); // past the last ring
+          break;
+        }
+        if (tanDraft > 0.0 || p.z >= ringTable(ring + 1u, RING_tip)) {
+          ring += 1u;
+          state = AIR;
+          continue;
+        }
+        ray.riser = true;
+        n = vec3f(-p.xy * perR, 0.0);
+        ringRefracted = ring + 1u;
+      }
+    }
+
+    // The interface [1]: n on the ray's side.
+    let eta = select(1.0 / index, index, inGlass);
+    let cosIn = max(0.0, -dot(d, n));
+    let sin2 = eta * eta * (1.0 - cosIn * cosIn);
+    if (sin2 < 1.0) {
+      let cosOut = sqrt(1.0 - sin2);
+      if (refracts(draw(), cosIn, cosOut, eta)) {
+        d = eta * d + (eta * cosIn - cosOut) * n;
+        d *= 1.5 - 0.5 * dot(d, d); // one Newton step keeps the length at 1
+        state = refracted;
+        ring = ringRefracted;
+        continue;
+      }
+    }
+    d += 2.0 * cosIn * n;
+    d *= 1.5 - 0.5 * dot(d, d);
+    state = reflected;
+  }
+
+  ray.pos = p;
+  ray.dir = d;
+  ray.path = path;
+  return state;
+}
+
+/// A rounded tip scatters into the half space ahead.
+fn scatterAlong(up: bool) -> vec3f {
+  ray.riser = true;
+  lambertian(vec3f(0.0, 0.0, select(-1.0, 1.0, up)));
+  return ray.dir;
+}

@@ -1,0 +1,38 @@
+// Twin of the samplers in src/optics/profiles.ts. Both give c = 1 − cosθ, which keeps its digits near the axis.
+// Table layout: [nodes, guide cells, then c, I, share below, 2 dI/dc of the cell after (each `nodes`), then the guide].
+
+const GUIDE = 2048.0;
+
+/// c of a cosine power m (I ∝ cos^m θ): the share outside θ is cos^(m+1). `inverse` = 1/(m+1).
+fn cosFromPower(bits: u32, inverse: f32) -> f32 {
+  let u = unit(bits);
+  let v = (f32(0xffffffu - (bits >> 8u)) + 0.5) * UNIT; // 1 − u, to all its digits
+  if (inverse == 0.5) { return v / (1.0 + sqrt(u)); }
+  // −ln u by the series of atanh where u is near 1: the built-in is good to 2⁻²¹ there
+  var x: f32;
+  if (v < 0.5) {
+    let t = v / (2.0 - v);
+    let q = t * t;
+    x = 2.0 * t * (1.0 + q * (1.0 / 3.0 + q * (0.2 + q * (1.0 / 7.0 + q * (1.0 / 9.0 + q * (1.0 / 11.0 + q / 13.0))))));
+  } else {
+    x = -log(u);
+  }
+  x *= inverse;
+  if (x < 0.1) { return x * (1.0 - x * (0.5 - x * (1.0 / 6.0 - x * (1.0 / 24.0 - x / 120.0)))); }
+  return 1.0 - exp(-x);
+}
+
+/// c from a packed table at offset `at`: quadratic inside the cell, stable form.
+fn cFromTable(u: f32, at: u32) -> f32 {
+  let n = u32(tables[at]);
+  let below = at + 2u + 2u * n;
+  var cell = u32(tables[at + 2u + 4u * n + u32(u * GUIDE)]);
+  while (cell + 2u < n && tables[below + cell + 1u] < u) { cell++; }
+  let c0 = tables[at + 2u + cell];
+  let width = tables[at + 3u + cell] - c0;
+  let i0 = tables[at + 2u + n + cell];
+  let need = max(0.0, u - tables[below + cell]);
+  let root = sqrt(max(0.0, i0 * i0 + tables[at + 2u + 3u * n + cell] * need));
+  if (i0 + root > 0.0) { return c0 + min(2.0 * need / (i0 + root), width); }
+  return c0 + width;
+}

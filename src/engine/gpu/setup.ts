@@ -1,0 +1,149 @@
+// What the shader is told besides the scene: where its arrays begin, the layout of the tally, the bins. One list of fields, of which both
+// the packing here and the struct in shaders/lib/setup.wgsl are made.
+import * as P from '../../optics/params.ts'
+import { tallyLayout } from '../../run/layout.ts'
+import type { TallyShape } from '../../run/types.ts'
+import type { Scene } from '../../scene/scene.ts'
+
+/** Beginnings in `tables`. */
+export const TABLE_FIELDS = [
+  'emittersAt',
+  'kindsAt',
+  'profilesAt',
+  'quantilesAt',
+  'lensIndexAt',
+  'lumPerWattAt',
+  'ringsAt',
+  'sidesAt',
+] as const
+/** Beginnings in the tally, and numbers of bins. */
+export const COUNT_FIELDS = [
+  'fateLm',
+  'emitted',
+  'axialLm',
+  'profileLm',
+  'profileRiserLm',
+  'windowLm',
+  'sphereLm',
+  'lensW',
+  'wallW',
+  'faceW',
+  'size',
+  'fineBins',
+  'coarseBins',
+  'windowN',
+  'sphereGamma',
+  'sphereC',
+  'lensN',
+  'wallAlong',
+  'wallRound',
+  'faceN',
+] as const
+export const SCALE_FIELDS = [
+  'fineHalfRad',
+  'finePerRad',
+  'coarsePerRad',
+  'windowPerRad',
+  'gammaPerRad',
+  'axialSin',
+  'lensHalfMm',
+  'lensPerMm',
+  'wallZInMm',
+  'wallPerMm',
+  'faceHalfMm',
+  'facePerMm',
+] as const
+/** Per dispatch: rays [start, end) of every batch, of a stretch that began at `begin`. */
+export const STRETCH_FIELDS = [
+  'seed',
+  'begin',
+  'start',
+  'end',
+  'log2Threads',
+  'recordsBelow',
+  'recordAll',
+  'unused',
+] as const
+
+/** Parameters, four to a vector. */
+export const PARAM_VECTORS = Math.ceil(P.size / 4)
+export const SETUP_WORDS =
+  4 * Math.ceil((4 * PARAM_VECTORS + TABLE_FIELDS.length + COUNT_FIELDS.length + SCALE_FIELDS.length) / 4)
+
+export interface Tables {
+  data: Float32Array
+  starts: Record<(typeof TABLE_FIELDS)[number], number>
+}
+
+/** The scene's arrays one after another, as they are; then the cosine and sine towards each side of a polygon. */
+export function joinTables(scene: Scene): Tables {
+  const sides = scene.params[P.sides]!
+  const turns = Float32Array.from({ length: 2 * sides }, (_, i) => {
+    const phi = (2 * Math.PI * (i >> 1)) / sides
+    return i % 2 === 0 ? Math.cos(phi) : Math.sin(phi)
+  })
+  const parts = [
+    scene.emitters,
+    scene.kinds,
+    scene.profiles,
+    scene.quantiles,
+    scene.lensIndex,
+    scene.lumPerWatt,
+    scene.rings,
+    turns,
+  ]
+  const data = new Float32Array(parts.reduce((sum, p) => sum + p.length, 0))
+  const starts = {} as Tables['starts']
+  let at = 0
+  for (const [i, part] of parts.entries()) {
+    data.set(part, at)
+    starts[TABLE_FIELDS[i]!] = at
+    at += part.length
+  }
+  return { data, starts }
+}
+
+export function packSetup(scene: Scene, shape: TallyShape, starts: Tables['starts']): ArrayBuffer {
+  const buffer = new ArrayBuffer(4 * SETUP_WORDS)
+  const words = new Uint32Array(buffer)
+  const floats = new Float32Array(buffer)
+  const layout = tallyLayout(shape)
+  if (layout.fateW !== 0) throw new Error('gpu: the shader takes a line for its place in the tally')
+  const { lens, wall, face } = shape
+  const counts: Record<(typeof COUNT_FIELDS)[number], number> = {
+    ...layout,
+    fineBins: shape.fineBins,
+    coarseBins: shape.coarseBins,
+    windowN: shape.windowN,
+    sphereGamma: shape.sphereGamma,
+    sphereC: shape.sphereC,
+    lensN: lens?.n ?? 0,
+    wallAlong: wall?.nAlong ?? 0,
+    wallRound: wall?.nRound ?? 0,
+    faceN: face.n,
+  }
+  const scales: Record<(typeof SCALE_FIELDS)[number], number> = {
+    fineHalfRad: shape.fineHalfRad,
+    finePerRad: shape.fineBins / shape.fineHalfRad,
+    coarsePerRad: shape.coarseBins / (Math.PI - shape.fineHalfRad),
+    windowPerRad: shape.windowN / (2 * shape.fineHalfRad),
+    gammaPerRad: shape.sphereGamma / Math.PI,
+    axialSin: Math.sin(shape.axialConeHalfRad),
+    lensHalfMm: lens?.halfMm ?? 0,
+    lensPerMm: lens ? lens.n / (2 * lens.halfMm) : 0,
+    wallZInMm: wall?.zInMm ?? 0,
+    wallPerMm: wall ? wall.nAlong / (wall.zOutMm - wall.zInMm) : 0,
+    faceHalfMm: face.halfMm,
+    facePerMm: face.n / (2 * face.halfMm),
+  }
+  floats.set(scene.params.subarray(0, P.size), 0)
+  let at = 4 * PARAM_VECTORS
+  for (const name of TABLE_FIELDS) words[at++] = starts[name]
+  for (const name of COUNT_FIELDS) words[at++] = counts[name]
+  for (const name of SCALE_FIELDS) floats[at++] = scales[name]
+  return buffer
+}
+
+export function packStretch(values: Record<(typeof STRETCH_FIELDS)[number], number>): Uint32Array<ArrayBuffer> {
+  return Uint32Array.from(STRETCH_FIELDS, (name) => values[name])
+}

@@ -1,0 +1,28 @@
+// The tracer's shader: plain texts one after another.
+import bindings from '../../../shaders/kernels/bindings.wgsl?raw'
+import tally from '../../../shaders/kernels/tally.wgsl?raw'
+import trace from '../../../shaders/kernels/trace.wgsl?raw'
+import walk from '../../../shaders/kernels/walk.wgsl?raw'
+import fates from '../../../shaders/lib/fates.wgsl?raw'
+import records from '../../../shaders/lib/records.wgsl?raw'
+import rows from '../../../shaders/lib/rows.wgsl?raw'
+import setup from '../../../shaders/lib/setup.wgsl?raw'
+import cone from '../../../shaders/optics/cone.wgsl?raw'
+import cup from '../../../shaders/optics/cup.wgsl?raw'
+import draws from '../../../shaders/optics/draws.wgsl?raw'
+import emission from '../../../shaders/optics/emission.wgsl?raw'
+import face from '../../../shaders/optics/face.wgsl?raw'
+import grooves from '../../../shaders/optics/grooves.wgsl?raw'
+import idealLens from '../../../shaders/optics/idealLens.wgsl?raw'
+import surface from '../../../shaders/optics/interface.wgsl?raw'
+import profiles from '../../../shaders/optics/profiles.wgsl?raw'
+import ray from '../../../shaders/optics/ray.wgsl?raw'
+import sobol from '../../../shaders/optics/sobol.wgsl?raw'
+import solidLens from '../../../shaders/optics/solidLens.wgsl?raw'
+import turn from '../../../shaders/optics/turn.wgsl?raw'
+import wall from '../../../shaders/optics/wall.wgsl?raw'
+
+const LIBRARY = [records, rows, fates, setup]
+const OPTICS = [draws, sobol, turn, ray, cone, surface, profiles, emission, cup, wall, face, idealLens, solidLens]
+
+export const traceShader = [...LIBRARY, bindings, ...OPTICS, grooves, tally, walk, trace].join('\n')

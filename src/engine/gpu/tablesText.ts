@@ -1,0 +1,52 @@
+// The tables that both languages share, as WGSL: written to shaders/lib by `npm run shaders`, held current by a test.
+import { SOBOL_DIMENSIONS } from '../../optics/draws.ts'
+import * as E from '../../optics/emitterRow.ts'
+import * as DRAW from '../../optics/firstDraws.ts'
+import * as KIND from '../../optics/kindRow.ts'
+import * as P from '../../optics/params.ts'
+import * as R from '../../optics/records.ts'
+import * as RING from '../../optics/ringRow.ts'
+import { BATCHES, FATES } from '../../run/types.ts'
+import { COUNT_FIELDS, PARAM_VECTORS, SCALE_FIELDS, STRETCH_FIELDS, TABLE_FIELDS } from './setup.ts'
+
+const NOTE = '// Written by `npm run shaders` from the tables of src; never by hand.\n'
+
+const constants = (prefix: string, table: Record<string, number>, suffix = 'u') =>
+  Object.entries(table)
+    .sort((a, b) => a[1] - b[1])
+    .map(([name, value]) => `const ${prefix}${name} = ${value}${suffix};\n`)
+    .join('')
+
+const struct = (name: string, members: readonly string[]) => `struct ${name} {\n  ${members.join(',\n  ')},\n}\n`
+
+/** Files of shaders/lib by name. */
+export function libraryText(): Record<string, string> {
+  const { LEAVES_WORKED, LEAVES_FLAT, ENDS_AT_RIM, ENDS_AT_LIMIT, STEP_LIMIT, LENS_STEP_LIMIT } = R
+  const { NM_FIRST, NM_STEP, NM_COUNT } = R
+  return {
+    'records.wgsl':
+      NOTE +
+      constants('', { LEAVES_WORKED, LEAVES_FLAT, ENDS_AT_RIM, ENDS_AT_LIMIT, STEP_LIMIT, LENS_STEP_LIMIT }) +
+      constants('', { SOBOL_DIMENSIONS, BATCHES }) +
+      constants('', { NM_FIRST, NM_STEP, NM_COUNT }, '.0'),
+    'rows.wgsl':
+      NOTE +
+      constants('P_', { ...P }) +
+      constants('E_', { ...E }) +
+      constants('KIND_', { ...KIND }) +
+      constants('RING_', { ...RING }) +
+      constants('DRAW_', { ...DRAW }),
+    'fates.wgsl': NOTE + constants('FATE_', Object.fromEntries(FATES.map((name, i) => [name, i]))),
+    'setup.wgsl':
+      NOTE +
+      struct('Setup', [
+        `params: array<vec4f, ${PARAM_VECTORS}>`,
+        ...[...TABLE_FIELDS, ...COUNT_FIELDS].map((name) => `${name}: u32`),
+        ...SCALE_FIELDS.map((name) => `${name}: f32`),
+      ]) +
+      struct(
+        'Stretch',
+        STRETCH_FIELDS.map((name) => `${name}: u32`),
+      ),
+  }
+}

@@ -2,6 +2,7 @@
 import { placeEmitters } from '../../lamp/place.ts'
 import { lensSpan } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { faceHalf, tunnelHalf } from './sectionParts.ts'
 
 /** The point in the middle of the drawing, and the scale. */
 export interface Camera {
@@ -35,15 +36,19 @@ export function extentOf(lamp: Lamp): Extent {
   for (const e of placeEmitters(lamp)) front = Math.max(front, opticTop(e.optic, e.emitter.heightMm))
   if (tunnel) front = Math.max(front, tunnel.zOutMm)
   if (lens) front = Math.max(front, lensSpan(lens)[1])
-  const rMm = Math.max(
-    lamp.face.sizeMm / 2,
-    (tunnel?.inMm ?? 0) / 2,
-    (tunnel?.outMm ?? 0) / 2,
-    (lens?.diameterMm ?? 0) / 2,
-  )
+  // Both cuts, so that the drawing keeps its scale when the other is chosen.
+  const halves = CUTS.flatMap((cut) => [
+    faceHalf(lamp.face, cut),
+    ...(tunnel
+      ? ([1, -1] as const).map((side) => tunnelHalf(tunnel, Math.max(tunnel.inMm, tunnel.outMm), cut, side))
+      : []),
+  ])
+  const rMm = Math.max((lens?.diameterMm ?? 0) / 2, ...halves)
   const ahead = Math.max(0.16 * front, 0.5 * rMm)
   return { zFromMm: -PLATE_MM - 0.02 * front, zToMm: front + ahead, rMm }
 }
+
+const CUTS = ['upright', 'level'] as const
 
 const opticTop = (optic: Lamp['opticTypes'][number], emitterMm: number): number => {
   if (optic.kind === 'collimator') return Math.max(optic.heightMm, emitterMm)

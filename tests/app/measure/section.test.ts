@@ -34,6 +34,11 @@ describe('frame', () => {
     expect(yOfR(c, size, -extent.rMm)).toBeLessThanOrEqual(size.height - margins.bottom + 1e-6)
   })
 
+  test('the corners of a many-sided tunnel and face are inside as well: upright, a hexagon is 1/cos 30° of its flats', () => {
+    expect(extentOf(iceRink()).rMm).toBeCloseTo(320 / 2 / Math.cos(Math.PI / 6), 9)
+    expect(extentOf({ ...iceRink(), tunnel: null }).rMm).toBeCloseTo(240 / 2 / Math.cos(Math.PI / 6), 9)
+  })
+
   test('true scale: a millimetre is as long along as across, and r points up', () => {
     const c = fitCamera(extentOf(gannetHead()), size, margins)
     expect(xOfZ(c, size, 101) - xOfZ(c, size, 100)).toBeCloseTo(yOfR(c, size, 100) - yOfR(c, size, 101), 9)

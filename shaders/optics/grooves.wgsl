@@ -98,8 +98,10 @@ fn passFresnel(fromGrooves: bool) -> u32 {
       p += s * d;
       path += s;
       if (hit == FLOOR) {
+        // Under the grooves a square lens ends at its sides, from either end: upward the body's own check sees to it.
         p.z = 0.0;
-        state = BODY;
+        let edge = param(P_lensHalf);
+        state = select(BODY, ENDS_AT_RIM, param(P_lensSquare) > 0.0 && (abs(p.x) > edge || abs(p.y) > edge));
         continue;
       }
       if (hit == FACET) {

@@ -136,7 +136,9 @@ export function passFresnel(
       z = hit === FLOOR ? 0 : z + s * dz
       path += s
       if (hit === FLOOR) {
-        state = BODY
+        // Under the grooves a square lens ends at its sides, from either end: upward the body's own check sees to it.
+        const half = p[P.lensHalf]!
+        state = p[P.lensSquare]! > 0 && (Math.abs(x) > half || Math.abs(y) > half) ? ENDS_AT_RIM : BODY
         continue
       }
       if (hit === FACET) {

@@ -10,5 +10,7 @@ export interface SheetParts {
   sun: readonly SunAtTilt[]
   risks: readonly MaterialRisk[]
   patterned: boolean
+  /** Axial intensity from either end, and how many standard errors they are apart. */
+  bothEnds?: { apart: number } | null
   variants: readonly { name: string; figures: Partial<Record<string, Figure>> }[]
 }

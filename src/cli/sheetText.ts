@@ -1,8 +1,10 @@
 // The beam sheet as a page of text.
+
 import { CAUTIONS } from '../checks/cautions.ts'
-import type { FigureName, HotSpotName, Sheet } from '../job/sheet.ts'
+import type { Figure, FigureName, HotSpotName, Sheet } from '../job/sheet.ts'
 import { FIGURE_NAMES } from '../job/sheet.ts'
 import { FIGURE_WORDS, HOT_SPOT_WORDS, LANDS_WORDS, VARIANT_WORDS } from '../job/words.ts'
+import { T95 } from '../num/stats.ts'
 import { findingsText } from './findingsText.ts'
 import { columns, duration, fixed, short, whole, withError, wrapped } from './format.ts'
 import { plain } from './io.ts'
@@ -48,6 +50,13 @@ function figureLines(s: Sheet): string[] {
     return [[FIGURE_WORDS[name].name, value, error, unitText(name)]]
   })
   const lines = columns(rows, [1, 2])
+  if (s.bothEnds) {
+    const { forward, backward, apart } = s.bothEnds
+    const words = (f: Figure) => `${withError(f).value} ${withError(f).error}`
+    lines.push(
+      `Axis from both ends: ${words(forward)} cd forward, ${words(backward)} cd backward, ${apart.toFixed(1)} standard errors apart.`,
+    )
+  }
   if (s.patterned) lines.push('The beam is patterned: it crosses half or a tenth of its peak more than once.')
   return lines
 }
@@ -65,7 +74,7 @@ function ledgerLines(s: Sheet): string[] {
   ]
   const rows = s.ledger
     .filter(({ share }) => share.value !== 0 || share.se > 0)
-    .map(({ name, share, lm, w }) => row(name, share.value, `± ${fixed(share.se * 196, 3)}`, lm, w))
+    .map(({ name, share, lm, w }) => row(name, share.value, `± ${fixed(share.se * 100 * T95, 3)}`, lm, w))
   const sum = (pick: (l: Sheet['ledger'][number]) => number) => s.ledger.reduce((total, l) => total + pick(l), 0)
   const last = row(
     'Sum',

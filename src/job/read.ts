@@ -4,13 +4,14 @@ import { faceMap, lensMap, readFaceEvenness, readLensEvenness, wallMap } from '.
 import { type InverseSquare, inverseSquareFromM } from '../beam/inverseSquare.ts'
 import { readLedger } from '../beam/ledger.ts'
 import { readTarget } from '../beam/target.ts'
+import { type BackwardEstimate, combine } from '../engine/look.ts'
 import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import type { Sliced } from '../num/slices.ts'
 import { T95 } from '../num/stats.ts'
 import type { Run } from '../run/types.ts'
 import { findAll, type Hazards, readHazards } from './hazards.ts'
-import type { Figure, FigureName, JobOptions, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
+import type { BothEnds, Figure, FigureName, JobOptions, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
 
 export interface Standing {
   seconds: number
@@ -18,6 +19,8 @@ export interface Standing {
   /** Null until the sun has been traced. */
   sun: SunAtTilt[] | null
   variants: Variant[]
+  /** Axial intensity from the far end, so far. */
+  back: BackwardEstimate | null
 }
 
 export interface Reader {
@@ -39,7 +42,7 @@ export function makeReader(lamp: Lamp, options: JobOptions, threads: number, pat
     *read(run, standing) {
       // The first look is for the hand that drags: what it can do without waits for the second.
       const first = run.rays <= FIRST_LOOK && !standing.settled
-      const beam = readBeam(run, lamp)
+      const { beam, bothEnds } = withFarEnd(readBeam(run, lamp), standing.back)
       yield
       const target = readTarget(run, lamp)
       yield
@@ -76,11 +79,33 @@ export function makeReader(lamp: Lamp, options: JobOptions, threads: number, pat
         faceMap: faceMap(run),
         variants: standing.variants,
         paths,
+        bothEnds,
         patterned: beam.patterned,
       }
       return findAll(lamp, parts, searched.hazards, standing.sun)
     },
   }
+}
+
+/**
+ * The axial intensity joined with what backward rays say of it, by their variances; and with it the peak and the beam distance, where the
+ * axis is the peak.
+ */
+function withFarEnd(beam: Beam, back: BackwardEstimate | null): { beam: Beam; bothEnds: BothEnds | null } {
+  const forward = beam.figures.axialIntensityCd
+  if (!back || !forward) return { beam, bothEnds: null }
+  const joined = combine(forward, back)
+  if (joined.apart === null) return { beam, bothEnds: null }
+  // Profiles are tables, linear between nodes and in single precision: they hold a profile to about 2e-5, whatever the rays say.
+  const axial = { value: joined.value, se: Math.max(joined.se, 2e-5 * joined.value) }
+  const figures = { ...beam.figures, axialIntensityCd: axial }
+  if (beam.figures.peakIntensityCd?.value === forward.value) {
+    figures.peakIntensityCd = axial
+    // FL 1: 2 √I; its error to first order.
+    figures.beamDistanceM = { value: 2 * Math.sqrt(axial.value), se: axial.se / Math.sqrt(axial.value) }
+  }
+  const backward = { value: back.value, se: back.se }
+  return { beam: { ...beam, figures }, bothEnds: { forward, backward, apart: joined.apart } }
 }
 
 function isRough(run: Run, beam: Beam): boolean {

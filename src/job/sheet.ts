@@ -64,6 +64,13 @@ export interface ProfilePlot {
   byDirection: { azimuthDeg: number; beamDeg: number; fieldDeg: number }[]
 }
 
+/** Axial intensity by itself from either end, and how far apart they are in standard errors of their difference. */
+export interface BothEnds {
+  forward: Figure
+  backward: Figure
+  apart: number
+}
+
 export interface Sheet {
   lamp: string
   seed: number
@@ -94,6 +101,8 @@ export interface Sheet {
   /** Filled in the background, after the lamp itself has settled. */
   variants: Variant[]
   paths: Paths
+  /** Null where only one end speaks; the sheet's axial intensity joins both by their variances. */
+  bothEnds: BothEnds | null
   /** True when an inner crossing of the 50 % or 10 % level exists. */
   patterned: boolean
 }

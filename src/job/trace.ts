@@ -1,5 +1,7 @@
 // The whole way, once: compile, trace in rounds, read after each, then the sun and what each part buys.
+import type { Aim } from '../engine/cpu/backward.ts'
 import { Dropped, type Pool } from '../engine/cpu/pool.ts'
+import { type BackwardEstimate, combine, makeLook } from '../engine/look.ts'
 import { tracePaths } from '../engine/paths.ts'
 import { emptyRun, recycle, runRounds } from '../engine/runRounds.ts'
 import { operatingPoint } from '../heat/operating.ts'
@@ -21,6 +23,11 @@ export const EXITS_KEPT = 1 << 19
 const PATHS = 360
 /** The sun waits so long for the beam; until then the findings know it by geometry. Unwatched runs trace it last, for their clock's sake. */
 const SUN_STARTS_AT = 1 << 18
+/** Backward rays of a batch before the first sheet, and at most; a million in all know the axis far better than was ever asked. */
+const FIRST_LOOK = 512
+const LOOK_MOST = 1 << 16
+/** No run settles on fewer rays: the axis is soon known from the far end, the rest of the sheet isn't. */
+const SETTLES_FROM = 1 << 20
 /** A sheet is read again when the run has grown by so much. */
 const READ_AGAIN = 1.25
 
@@ -56,6 +63,7 @@ export async function traceLamp(
   let sun: SunAtTilt[] | null = null
   let sunDone: Promise<void> | null = null
   let variants: Variant[] = []
+  let back: BackwardEstimate | null = null
   let readAt = 0
 
   const breathe = async () => {
@@ -65,7 +73,7 @@ export async function traceLamp(
   const show = async (run: Run, settled: boolean): Promise<Sheet> => {
     const faults = runFaults(run)
     if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
-    sheet = await byAndBy(reader.read(run, { seconds: tracedFor, settled, sun, variants }), breathe)
+    sheet = await byAndBy(reader.read(run, { seconds: tracedFor, settled, sun, variants, back }), breathe)
     onSheet(sheet)
     return sheet
   }
@@ -80,6 +88,10 @@ export async function traceLamp(
   try {
     if (!(scene.emittedW > 0)) last = emptyRun(scene, shape, options.seed)
     else {
+      const axis: Aim = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: shape.axialConeHalfRad }
+      const look = makeLook(pool, scene, shape, axis, options.seed)
+      let ahead = look?.upTo(FIRST_LOOK)
+      ahead?.catch(() => {}) // awaited below; a stop may come first
       await runRounds(pool, scene, shape, runOptions(options), async (run, isLast) => {
         tracedFor = (performance.now() - began - paused) / 1000
         const before = performance.now()
@@ -88,14 +100,20 @@ export async function traceLamp(
         if (control.stopped()) return false
         last = run
         onProgress(run.rays)
+        if (look && ahead) {
+          back = await ahead
+          ahead = look.upTo(Math.min(LOOK_MOST, Math.max(FIRST_LOOK, run.rays / 16)))
+          ahead.catch(() => {})
+        }
         if (!options.onlyLast && run.rays >= SUN_STARTS_AT) startSun()
-        const enough = reachedPrecision(run, options)
+        const enough = reachedPrecision(run, back, options)
         if (!options.onlyLast && (isLast || enough || run.rays >= READ_AGAIN * readAt)) {
           readAt = run.rays
           await show(run, false)
         }
         return !enough && !control.stopped()
       })
+      look?.drop()
     }
     if (control.stopped() || !last) return null
     if (!options.onlyLast || !options.background) await show(last, true)
@@ -129,10 +147,13 @@ const runOptions = (o: JobOptions) => ({
   exitsBelow: EXITS_KEPT,
 })
 
-function reachedPrecision(run: Run, options: JobOptions): boolean {
-  if (run.rays < 1 << 18 || options.precision <= 0) return false
+/** The axial intensity, from both ends where both speak, is known as well as was asked for. */
+function reachedPrecision(run: Run, back: BackwardEstimate | null, options: JobOptions): boolean {
+  if (run.rays < SETTLES_FROM || options.precision <= 0) return false
   const { axialLm, emitted } = tallyLayout(run.shape)
-  const batches = run.tallies.map((tally) => tally[axialLm]! / tally[emitted + 1]!) // in step with the candela
-  const value = mean(batches)
-  return value > 0 && T95 * standardError(batches) <= options.precision * value
+  const perSr = run.emittedLm / (4 * Math.PI * Math.sin(run.shape.axialConeHalfRad / 2) ** 2)
+  const batches = run.tallies.map((tally) => (perSr * tally[axialLm]!) / tally[emitted + 1]!)
+  const forward = { value: mean(batches), se: standardError(batches) }
+  const { value, se } = back ? combine(forward, back) : forward
+  return value > 0 && T95 * se <= options.precision * value
 }

@@ -42,7 +42,7 @@ export const FIGURE_WORDS: Record<FigureName, FigureWords> = {
   axialIntensityCd: {
     name: 'Axial intensity',
     unit: 'cd',
-    how: 'Flux inside a small cone about the axis, divided by the solid angle of that cone. The cone is a choice of the lamp, 0.25° half angle unless changed.',
+    how: 'Mean over a small cone about the axis: flux inside it divided by its solid angle, joined by their variances with rays traced backwards from the same cone to the emitters. The cone is a choice of the lamp, 0.25° half angle unless changed.',
     source: 'Luminous intensity: lm/sr, CIE photometry. The cone is our choice, stated beside the figure.',
   },
   peakIntensityCd: {

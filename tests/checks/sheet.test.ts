@@ -108,6 +108,12 @@ describe('sun', () => {
 })
 
 describe('beam', () => {
+  test('forward and backward more than 4 standard errors apart are a warning', () => {
+    const rules = (apart: number) => found({ bothEnds: { apart } }).map((f) => f.rule)
+    expect(rules(4.3)).toContain('ends-disagree')
+    expect(rules(3.9)).not.toContain('ends-disagree')
+  })
+
   test('a beam that shows the array is a note once its contrast is sure', () => {
     const rules = (value: number, se: number) =>
       found({ figures: { patternContrast: { value, se } } }).map((f) => f.rule)

@@ -1,4 +1,4 @@
-import { FIGURE_NAMES, type FigureName, type Sheet } from '../../job/sheet.ts'
+import { FIGURE_NAMES, type Figure, type FigureName, type Sheet } from '../../job/sheet.ts'
 import { FIGURE_WORDS } from '../../job/words.ts'
 import { showFigure, THIN, toDigits, withUnit } from '../measure/format.ts'
 import { useDesign } from '../store/stores.ts'
@@ -32,6 +32,7 @@ export function Headline() {
             how={words.how}
             source={words.source}
             level={3}
+            more={name === 'axialIntensityCd' ? <FromBothEnds /> : undefined}
           >
             <TileNote name={name} />
             <TileValue name={name} />
@@ -39,6 +40,23 @@ export function Headline() {
         )
       })}
     </div>
+  )
+}
+
+/** How far the two ways of tracing agree. */
+function FromBothEnds() {
+  const { sheet } = useShown()
+  if (!sheet.bothEnds) return null
+  const { forward, backward, apart } = sheet.bothEnds
+  const words = (figure: Figure) => {
+    const { value, pm, unit } = showFigure(figure, 'cd')
+    return withUnit(`${value} ± ${pm}`, unit)
+  }
+  return (
+    <p>
+      From the emitters: {words(forward)}. From the far end: {words(backward)}. They lie {toDigits(apart, 2)} standard
+      errors apart.
+    </p>
   )
 }
 

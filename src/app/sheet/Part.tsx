@@ -36,6 +36,8 @@ export function How(props: {
   source?: string
   className: string
   level?: 3 | 4 | 5
+  /** What this run has to say about it, below the words. */
+  more?: ReactNode
   children: ReactNode
 }) {
   return (
@@ -50,6 +52,7 @@ export function How(props: {
       </div>
       <DisclosurePanel className="sheet-panel sheet-how-text">
         <p>{props.how}</p>
+        {props.more}
         {props.source && <p className="sheet-source">Source: {props.source}</p>}
       </DisclosurePanel>
     </Disclosure>

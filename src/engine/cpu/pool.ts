@@ -1,7 +1,8 @@
 // A pool of tracing workers. Results never depend on how many there are: a task is one stretch of one batch, traced alone.
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { type Answer, type KernelOptions, makeWorkshop, type Order, type Used } from './protocol.ts'
+import type { Aim } from './backward.ts'
+import { type Answer, type KernelOptions, makeWorkshop, type Order, type TaskOrder, type Used } from './protocol.ts'
 
 /** A worker as the pool sees it, in a browser, on Node, or in this very thread. */
 export interface Hand {
@@ -13,6 +14,8 @@ export interface Hand {
 export interface Loaded {
   /** Trace indices [from, to) of a batch. Give the buffers back with `done` once they have been read. */
   trace(batch: number, from: number, to: number): Promise<Answer>
+  /** Backward rays [from, to) of a batch; these come before whatever waits. Gives their sums. */
+  look(aim: Aim, batch: number, from: number, to: number): Promise<Float64Array>
   done(used: Used): void
   /** Forget the scene; unanswered tasks are rejected with `Dropped`. */
   drop(): void
@@ -31,7 +34,7 @@ export class Dropped extends Error {}
 
 interface Waiting {
   load: number
-  order: Order & { kind: 'trace' }
+  order: TaskOrder
   done: (answer: Answer) => void
   fail: (why: Error) => void
 }
@@ -87,6 +90,12 @@ export function makePool(hands: Hand[], threads = hands.length): Pool {
               done,
               fail,
             })
+            hand()
+          }),
+        look: (aim, batch, from, to) =>
+          new Promise((done, fail) => {
+            const order: TaskOrder = { kind: 'look', load, task: nextTask++, aim, batch, from, to }
+            queue.unshift({ load, order, done: (answer) => done(answer.sums), fail })
             hand()
           }),
         done(used) {

@@ -2,6 +2,7 @@
 import { tallyLayout } from '../../run/layout.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
+import { type Aim, type BackwardKernel, makeBackward, SUMS } from './backward.ts'
 import { type Kernel, type KernelOptions, makeKernel } from './kernel.ts'
 
 export interface LoadOrder {
@@ -21,13 +22,24 @@ export interface TraceOrder {
   /** A buffer of an earlier answer, to be used again. */
   used: Used | null
 }
+/** A stretch of backward rays: light looked for from the far end. */
+export interface LookOrder {
+  kind: 'look'
+  load: number
+  task: number
+  aim: Aim
+  batch: number
+  from: number
+  to: number
+}
 export interface DropOrder {
   kind: 'drop'
   load: number
 }
-export type Order = LoadOrder | TraceOrder | DropOrder
+export type TaskOrder = TraceOrder | LookOrder
+export type Order = LoadOrder | TaskOrder | DropOrder
 
-/** The tally of one stretch: sums up to the maps in double, the maps in single precision. */
+/** The tally of one stretch: sums up to the maps in double, the maps in single precision. Of a look: its sums alone. */
 export interface Used {
   sums: Float64Array
   maps: Float32Array
@@ -50,11 +62,14 @@ export function handedOver(message: Order | Answer): Transferable[] {
 
 /** The worker's side: carries out orders, gives answers. */
 export function makeWorkshop(): (order: Order) => Answer | null {
-  const loads = new Map<number, { kernel: Kernel; sums: number; maps: number }>()
+  const loads = new Map<number, { scene: Scene; seed: number; kernel: Kernel; sums: number; maps: number }>()
+  let looker: { load: number; aim: string; kernel: BackwardKernel } | null = null
   return (order) => {
     if (order.kind === 'load') {
       const { windowLm, size } = tallyLayout(order.shape)
       loads.set(order.load, {
+        scene: order.scene,
+        seed: order.options.seed,
         kernel: makeKernel(order.scene, order.shape, order.options),
         sums: windowLm,
         maps: size - windowLm,
@@ -69,6 +84,15 @@ export function makeWorkshop(): (order: Order) => Answer | null {
     if (!load) {
       const none = { sums: new Float64Array(0), maps: new Float32Array(0), exits: new Float32Array(0) }
       return { task: order.task, ...none, failed: 'the scene is no longer loaded' }
+    }
+    if (order.kind === 'look') {
+      const aim = JSON.stringify(order.aim)
+      if (looker?.load !== order.load || looker.aim !== aim) {
+        looker = { load: order.load, aim, kernel: makeBackward(load.scene, order.aim, load.seed) }
+      }
+      const sums = new Float64Array(SUMS)
+      looker.kernel.traceBatch(order.batch, order.from, order.to, sums)
+      return { task: order.task, sums, maps: new Float32Array(0), exits: new Float32Array(0) }
     }
     const sums = order.used?.sums.length === load.sums ? order.used.sums.fill(0) : new Float64Array(load.sums)
     const maps = order.used?.maps.length === load.maps ? order.used.maps.fill(0) : new Float32Array(load.maps)

@@ -1,0 +1,36 @@
+// The backward estimate of one aim, carried on by and by on the pool: the same bits however far each step goes.
+import { BATCHES, type TallyShape } from '../run/types.ts'
+import type { Scene } from '../scene/scene.ts'
+import { type Aim, makeBackward, SUMS } from './cpu/backward.ts'
+import { type BackwardEstimate, estimateFrom } from './cpu/backwardEstimate.ts'
+import { backwardLacks } from './cpu/backwardSources.ts'
+import type { Pool } from './cpu/pool.ts'
+
+export interface Look {
+  /** On to so many rays in each batch; the estimate so far. */
+  upTo(raysEach: number): Promise<BackwardEstimate>
+  drop(): void
+}
+
+/** Null when something of the scene can't be traced from that end. */
+export function makeLook(pool: Pool, scene: Scene, shape: TallyShape, aim: Aim, seed: number): Look | null {
+  if (!(scene.emittedW > 0) || backwardLacks(scene).length > 0) return null
+  const loaded = pool.load(scene, shape, { seed, plainRandom: false, exitsBelow: 0 })
+  const scale = makeBackward(scene, aim, seed)
+  const sums = Array.from({ length: BATCHES }, () => new Float64Array(SUMS))
+  let done = 0
+  return {
+    async upTo(raysEach) {
+      const from = done
+      if (raysEach > from) {
+        done = raysEach
+        const parts = await Promise.all(sums.map((_, batch) => loaded.look(aim, batch, from, raysEach)))
+        for (const [batch, part] of parts.entries()) for (let i = 0; i < SUMS; i++) sums[batch]![i]! += part[i]!
+      }
+      return estimateFrom(scale, sums, done)
+    },
+    drop: () => loaded.drop(),
+  }
+}
+
+export { type BackwardEstimate, combine, DEFECT } from './cpu/backwardEstimate.ts'

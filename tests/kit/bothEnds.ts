@@ -4,6 +4,7 @@ import { chooseShape } from '../../src/job/shape.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import type { Figure } from '../../src/run/figure.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
+import { dice, randomLamp } from './randomLamp.ts'
 import { overRuns, sceneOf, traceScene } from './traceHere.ts'
 
 export interface BothEnds {
@@ -44,4 +45,37 @@ export function bothEnds(
     const apart = (backward.value - forward.value) / Math.hypot(forward.se, backward.se)
     return { fromRad: aim.fromRad, toRad: aim.toRad, forward, backward, apart }
   })
+}
+
+/**
+ * The random lamp with one emitter that fills much of its face (or of its cup), so that rays from either end meet often: the same surfaces, a
+ * comparison that can tell.
+ */
+export function broadLamp(seed: number): Lamp {
+  const lamp = randomLamp(seed)
+  const d = dice(seed + 90_000)
+  const emitter = lamp.emitterTypes[0]!
+  const optic = lamp.opticTypes[0]!
+  const face = lamp.face.sizeMm
+  const board = lamp.boardTypes[0]!
+  const off = 0.1 * face
+  board.sites = [{ xMm: d.between(-off, off), yMm: d.between(-off, off), turnDeg: d.between(0, 360) }]
+  const across = d.between(0.4, 0.7) * face
+  emitter.source =
+    emitter.source.shape === 'disc'
+      ? { shape: 'disc', diameterMm: across }
+      : { shape: 'rectangle', widthMm: across, heightMm: d.between(0.4, 0.9) * across }
+  if (optic.kind === 'collimator') optic.exitDiameterMm = across
+  if (optic.kind === 'reflector') {
+    const focal = d.between(0.2, 0.3) * across
+    emitter.source = { shape: 'disc', diameterMm: d.between(1.5, 2.5) * focal }
+    lamp.opticTypes[0] = {
+      ...optic,
+      focalMm: focal,
+      exitDiameterMm: across * d.between(1.3, 2),
+      shiftZMm: d.between(-0.1, 0.1) * focal,
+    }
+  }
+  if (lamp.tunnel) lamp.tunnel.inMm = Math.max(lamp.tunnel.inMm, 1.5 * face)
+  return lamp
 }

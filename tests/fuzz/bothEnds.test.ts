@@ -1,0 +1,79 @@
+// Light goes both ways alike: whatever the lamp, its intensity traced from the emitters and traced back from the target agree within four
+// standard errors. A pair further apart is a defect of one of the tracers.
+import { afterAll, describe, expect, test } from 'vitest'
+import { TRUSTED } from '../../src/engine/cpu/backwardEstimate.ts'
+import { backwardLacks } from '../../src/engine/cpu/backwardSources.ts'
+import type { Lamp } from '../../src/lamp/schema.ts'
+import { bothEnds, broadLamp } from '../kit/bothEnds.ts'
+import { seeds } from '../kit/expect.ts'
+import { randomLamp } from '../kit/randomLamp.ts'
+import { oneEmitter, sceneOf, tube } from '../kit/traceHere.ts'
+
+const APART = 4
+/** Half degrees: out to 5°, 20° and 50°. */
+const EDGES = [0, 10, 40, 100]
+const RAYS = { forward: 60_000, backward: 16_000 }
+const met = new Set<string>()
+let compared = 0
+
+function agree(lamp: Lamp, seed: number, rays = RAYS): void {
+  if (backwardLacks(sceneOf(lamp)).length > 0) return
+  for (const band of bothEnds(lamp, EDGES, rays, seed)) {
+    if (band.backward.effective < TRUSTED || !(band.forward.value > 0)) continue
+    expect(
+      Math.abs(band.apart),
+      `${band.fromRad} to ${band.toRad} rad: forward ${band.forward.value} ± ${band.forward.se}, backward ${band.backward.value} ± ${band.backward.se}`,
+    ).toBeLessThan(APART)
+    compared++
+    const { tunnel, lens } = lamp
+    met.add(lamp.opticTypes[0]!.kind)
+    met.add(
+      lens
+        ? `${lens.kind} ${lens.kind === 'fresnel' ? lens.grooves : lens.kind === 'solid' ? lens.curved : ''}`
+        : 'no lens',
+    )
+    met.add(lens?.kind === 'fresnel' ? lens.aperture : 'round')
+    met.add(tunnel ? `${tunnel.sides > 0 ? 'polygon' : 'round'} scatter ${tunnel.scatterDeg}` : 'no tunnel')
+    met.add(`profile ${lamp.emitterTypes[0]!.profile.kind}`)
+  }
+}
+
+describe('one broad emitter, every kind of lamp', () => {
+  test.each(seeds(44))('seed %i', (seed) => agree(broadLamp(seed), seed))
+})
+
+describe('lamps as they come', () => {
+  // Of these the emitters are small: only some lamps send a ray from the target back to them often enough.
+  test.each([3, 6, 14, 18, 32, 38, 43, 46, 56])('seed %i', (seed) => agree(randomLamp(seed), seed))
+})
+
+describe('light that grazes a scattering wall many times', () => {
+  // Where forward and backward choose directions with unequal chances: a redrawn slope near the wall.
+  test.each([
+    [0, 1, 4],
+    [0, 0.8, 8],
+    [6, 1, 2],
+    [4, 0.5, 5],
+  ])('%i sides, specular share %f, scatter %f°', (sides, specularShare, scatterDeg) => {
+    const wall = { reflectance: 0.97, specularShare, scatterDeg, sides }
+    const source = { shape: 'disc' as const, diameterMm: 60 }
+    const lamp = oneEmitter({ source, faceSizeMm: 100, tunnel: tube(20, 200, { ...wall, outMm: 30 }) })
+    agree(lamp, 7, { forward: 150_000, backward: 50_000 })
+  })
+})
+
+afterAll(() => {
+  expect(compared).toBeGreaterThan(80)
+  for (const what of ['bare', 'collimator', 'reflector', 'no lens', 'ideal ', 'solid target', 'solid source'])
+    expect([...met]).toContain(what)
+  for (const what of [
+    'fresnel target',
+    'fresnel source',
+    'square',
+    'no tunnel',
+    'polygon scatter 4',
+    'round scatter 4',
+  ])
+    expect([...met]).toContain(what)
+  for (const kind of ['cosine', 'gaussian', 'table', 'map']) expect([...met]).toContain(`profile ${kind}`)
+})

@@ -24,7 +24,7 @@ const PATHS = 360
 /** The sun waits so long for the beam; until then the findings know it by geometry. Unwatched runs trace it last, for their clock's sake. */
 const SUN_STARTS_AT = 1 << 18
 /** Backward rays of a batch before the first sheet, and at most; a million in all know the axis far better than was ever asked. */
-const FIRST_LOOK = 512
+const FIRST_LOOK = 256
 const LOOK_MOST = 1 << 16
 /** No run settles on fewer rays: the axis is soon known from the far end, the rest of the sheet isn't. */
 const SETTLES_FROM = 1 << 20

@@ -1,6 +1,6 @@
 // Light goes both ways alike: whatever the lamp, its intensity traced from the emitters and traced back from the target agree within four
 // standard errors. A pair further apart is a defect of one of the tracers.
-import { afterAll, describe, expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { TRUSTED } from '../../src/engine/cpu/backwardEstimate.ts'
 import { backwardLacks } from '../../src/engine/cpu/backwardSources.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
@@ -12,7 +12,7 @@ import { oneEmitter, sceneOf, tube } from '../kit/traceHere.ts'
 const APART = 4
 /** Half degrees: out to 5°, 20° and 50°. */
 const EDGES = [0, 10, 40, 100]
-const RAYS = { forward: 60_000, backward: 16_000 }
+const RAYS = { forward: 40_000, backward: 14_000 }
 const met = new Set<string>()
 let compared = 0
 
@@ -44,7 +44,7 @@ describe('one broad emitter, every kind of lamp', () => {
 
 describe('lamps as they come', () => {
   // Of these the emitters are small: only some lamps send a ray from the target back to them often enough.
-  test.each([3, 6, 14, 18, 32, 38, 43, 46, 56])('seed %i', (seed) => agree(randomLamp(seed), seed))
+  test.each([3, 14, 18, 38, 43, 56])('seed %i', (seed) => agree(randomLamp(seed), seed))
 })
 
 describe('light that grazes a scattering wall many times', () => {
@@ -57,12 +57,43 @@ describe('light that grazes a scattering wall many times', () => {
   ])('%i sides, specular share %f, scatter %f°', (sides, specularShare, scatterDeg) => {
     const wall = { reflectance: 0.97, specularShare, scatterDeg, sides }
     const source = { shape: 'disc' as const, diameterMm: 60 }
-    const lamp = oneEmitter({ source, faceSizeMm: 100, tunnel: tube(20, 200, { ...wall, outMm: 30 }) })
-    agree(lamp, 7, { forward: 150_000, backward: 50_000 })
+    // Nothing shines along the axis: what is seen there was scattered into it.
+    const profile = { kind: 'table' as const, thetaDeg: [0, 6, 9, 25], intensity: [0, 0, 1, 0] }
+    const lamp = oneEmitter({ source, profile, faceSizeMm: 100, tunnel: tube(20, 200, { ...wall, outMm: 30 }) })
+    agree(lamp, 7, { forward: 120_000, backward: 40_000 })
   })
 })
 
-afterAll(() => {
+test('a white cavity with a small mouth: light meets face and wall many times', () => {
+  const wall = { reflectance: 0.9, specularShare: 0.2, scatterDeg: 3 }
+  const source = { shape: 'disc' as const, diameterMm: 60 }
+  const lamp = oneEmitter({
+    source,
+    faceReflectance: 0.9,
+    faceSizeMm: 100,
+    tunnel: tube(50, 60, { ...wall, outMm: 30 }),
+  })
+  agree(lamp, 8, { forward: 50_000, backward: 25_000 })
+})
+
+describe('slanting light at the edge of a lens', () => {
+  const source = { shape: 'disc' as const, diameterMm: 140 }
+  const at = { zMm: 40, diameterMm: 80, thicknessMm: 6, material: 'pmma' as const }
+  const fresnel = { ...at, kind: 'fresnel' as const, focalMm: 120, pitchMm: 5, draftDeg: 3, tipShare: 0, designNm: 555 }
+  const solid = { ...at, kind: 'solid' as const, zMm: 50, radiusMm: 70, conic: 0, thicknessMm: 15 }
+  test.each([
+    { ...fresnel, grooves: 'target' as const, aperture: 'round' as const },
+    { ...fresnel, grooves: 'target' as const, aperture: 'square' as const },
+    { ...fresnel, grooves: 'source' as const, aperture: 'round' as const },
+    { ...fresnel, grooves: 'source' as const, aperture: 'square' as const, pitchMm: 7 },
+    { ...solid, curved: 'target' as const },
+    { ...solid, curved: 'source' as const },
+  ])('%o', (lens) => {
+    agree(oneEmitter({ source, faceSizeMm: 400, lens }), 9, { forward: 120_000, backward: 40_000 })
+  })
+})
+
+test('enough was compared, of every kind', () => {
   expect(compared).toBeGreaterThan(80)
   for (const what of ['bare', 'collimator', 'reflector', 'no lens', 'ideal ', 'solid target', 'solid source'])
     expect([...met]).toContain(what)

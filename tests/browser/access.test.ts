@@ -1,6 +1,6 @@
 // Usable by everyone: no axe violation in any view, everything by keyboard, focus always to be seen.
-import AxeBuilder from '@axe-core/playwright'
 import { expect, test } from 'vitest'
+import { axe, rest } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
 const open = chromiumPages()
@@ -17,11 +17,28 @@ for (const contrast of ['no-preference', 'more'] as const) {
     const page = await open({ contrast })
     await page.locator('body').press(key)
     await page.getByRole('tabpanel', { name }).waitFor()
-    const { violations } = await new AxeBuilder({ page }).analyze()
-    const said = violations.flatMap((v) => v.nodes.map((n) => `${v.id} (${v.help}): ${n.html.slice(0, 160)}`))
-    expect(said).toEqual([])
+    expect(await axe(page)).toEqual([])
   })
 }
+
+test('no axe violation with every part open', async () => {
+  const page = await open()
+  const shut = page.locator('.shell-parts [aria-expanded=false]:not([aria-haspopup])')
+  while ((await shut.count()) > 0) await shut.first().click()
+  await page.locator('.shell-sheet details').evaluateAll((all) => {
+    for (const one of all) (one as HTMLDetailsElement).open = true
+  })
+  expect(await axe(page)).toEqual([])
+})
+
+test('no axe violation in a lamp without lens and tunnel', async () => {
+  const page = await open()
+  await page.getByRole('button', { name: /^Lamps in the drawer/ }).click()
+  await page.getByRole('button', { name: 'Stile lamp', exact: true }).click()
+  await page.getByRole('button', { name: /^Trace: (rough|settling|settled)/ }).waitFor()
+  await rest(page)
+  expect(await axe(page)).toEqual([])
+})
 
 test('Tab goes round the whole page, is always seen, and is nowhere trapped', async () => {
   const page = await open({ width: 1920, height: 1080 })

@@ -72,3 +72,41 @@ test('in the plan by keyboard alone: choose a board, nudge it, undo', async () =
   const moved = (await lampOn(page)).boards.filter((b, i) => b.xMm !== gannetHead().boards[i]!.xMm)
   expect(moved).toHaveLength(1)
 })
+
+test('what stands in two places is one thing: board’s place and current, boards filled, precision wanted', async () => {
+  const page = await open()
+  await page.keyboard.press('1')
+  await page.getByRole('application', { name: /^Face from the front/ }).focus()
+  await page.keyboard.press('n')
+  const strip = page.locator('.plan-strip')
+  const part = page.getByRole('complementary', { name: 'Parts of the lamp' })
+  const field = (at: typeof part, name: string) => at.getByRole('spinbutton', { name, exact: true })
+  const set = async (at: typeof part, name: string, text: string) => {
+    await field(at, name).fill(text)
+    await field(at, name).press('Enter')
+  }
+  await set(strip, 'x', '4.5')
+  await expect.poll(() => field(part, 'x').inputValue()).toBe('4.5')
+  await set(part, 'Current', '1.25')
+  await expect.poll(() => field(strip, 'Current').inputValue()).toBe('1.25')
+
+  await page.getByRole('button', { name: 'Fill…' }).click()
+  await page
+    .getByRole('dialog', { name: 'Fill the face with boards' })
+    .getByRole('button', { name: 'Fill the face' })
+    .click()
+  await page.locator('.plan-result').filter({ hasText: /board/ }).waitFor()
+  await page.keyboard.press('Escape')
+  const { boards } = await lampOn(page)
+  await part.getByRole('button', { name: /^Face/ }).click()
+  await part
+    .getByRole('button', { name: /^Fill with boards/ })
+    .getByText(`${boards.length} now`)
+    .waitFor()
+
+  await page.getByLabel('wanted').selectOption('0.02')
+  await page.getByRole('button', { name: /^Trace: / }).click()
+  await page.getByRole('dialog', { name: 'Trace' }).getByRole('button', { name: /± 2 %/ }).click()
+  await page.getByRole('listbox', { name: 'Wanted on the axis' }).getByRole('option', { name: '± 5 %' }).click()
+  await expect.poll(() => page.locator('.sheet-wanted select').inputValue()).toBe('0.05')
+})

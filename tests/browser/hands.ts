@@ -1,5 +1,6 @@
 // What a builder does on the page, in the words of the tests.
 import { readFile } from 'node:fs/promises'
+import AxeBuilder from '@axe-core/playwright'
 import type { Page } from 'playwright-core'
 import { readLampText } from '../../src/lamp/read.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
@@ -30,9 +31,22 @@ export async function openFile(page: Page, name: string, text: string): Promise<
   await chooser.setFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) })
 }
 
+/** What axe finds amiss, one line for each element. */
+export async function axe(page: Page): Promise<string[]> {
+  const { violations } = await new AxeBuilder({ page }).analyze()
+  return violations.flatMap((v) => v.nodes.map((n) => `${v.id} (${v.help}): ${n.html.slice(0, 160)}`))
+}
+
 export async function show(page: Page, view: 'Plan' | 'Section' | 'Solid' | 'Night'): Promise<void> {
   await page.getByRole('tab', { name: view }).click()
   await page.getByRole('tabpanel', { name: view }).waitFor()
+}
+
+/** Pauses the trace once it has figures: by its key, which a trace that has ended meanwhile leaves as it is. */
+export async function rest(page: Page): Promise<void> {
+  await page.getByRole('button', { name: /^Dangers:/ }).waitFor()
+  await page.locator('body').press('p')
+  await page.getByRole('button', { name: /^Trace: (paused|settled)/ }).waitFor()
 }
 
 /** Traces only as far as ± 5 % on the axis, and waits for that. */

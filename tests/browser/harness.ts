@@ -9,6 +9,7 @@ import { fileURLToPath } from 'node:url'
 import { promisify } from 'node:util'
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, expect } from 'vitest'
+import { rest } from './hands.ts'
 
 const ROOT = dirname(dirname(dirname(fileURLToPath(import.meta.url))))
 const BUILT = join(ROOT, 'node_modules/.cache/lampwright-page')
@@ -87,13 +88,6 @@ export function chromiumPages(): Open {
     if (!tracing) await rest(page)
     return page
   }
-}
-
-/** By its key, which a trace that has ended meanwhile leaves as it is. */
-async function rest(page: Page): Promise<void> {
-  await page.getByRole('button', { name: /^Dangers:/ }).waitFor()
-  await page.locator('body').press('p')
-  await page.getByRole('button', { name: /^Trace: (paused|settled)/ }).waitFor()
 }
 
 export function chromiumPath(): string {

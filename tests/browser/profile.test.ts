@@ -1,9 +1,8 @@
 // An emitter's light over angle out of a photometric file: taken in one step, or refused in words.
-import AxeBuilder from '@axe-core/playwright'
 import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
 import { withLines } from '../kit/lm63File.ts'
-import { lampOn } from './hands.ts'
+import { axe, lampOn } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
 const open = chromiumPages()
@@ -14,11 +13,6 @@ async function give(page: Page, text: string): Promise<void> {
     page.getByRole('button', { name: 'Profile from a file', exact: true }).click(),
   ])
   await chooser.setFiles({ name: 'spot.ies', mimeType: 'text/plain', buffer: Buffer.from(text) })
-}
-
-const axe = async (page: Page) => {
-  const { violations } = await new AxeBuilder({ page }).analyze()
-  return violations.flatMap((v) => v.nodes.map((n) => `${v.id} (${v.help}): ${n.html.slice(0, 160)}`))
 }
 
 test('taken with its lumens, by keyboard, in one step that can be undone', async () => {

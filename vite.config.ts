@@ -13,9 +13,20 @@ export default defineConfig({
         test: {
           name: 'unit',
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-          exclude: ['tests/browser/**'],
+          exclude: ['tests/browser/**', 'tests/parity/**'],
           environment: 'node',
           testTimeout: 60_000,
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'parity',
+          include: ['tests/parity/**/*.test.ts'],
+          environment: 'node',
+          testTimeout: 600_000,
+          hookTimeout: 120_000,
+          fileParallelism: false,
         },
       },
       {

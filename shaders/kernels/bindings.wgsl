@@ -21,8 +21,9 @@ override SUN: bool = false;
 override CUPS: bool = false;
 override PLAIN: bool = false;
 override WORKGROUP: u32 = 64u;
-/// Words of the small segments of a tally (everything before the maps), two a number.
-override HEAD_WORDS: u32 = 3030u;
+/// Words of the small segments of a tally, two a number: the ledger's lines, and the profiles.
+override LINE_WORDS: u32 = 70u;
+override HEAD_WORDS: u32 = 2960u;
 
 fn param(i: u32) -> f32 {
   return setup.params[i >> 2u][i & 3u];

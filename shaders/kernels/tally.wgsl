@@ -5,12 +5,17 @@
 // a large sum. The low word takes 2³² / 2²⁴ = 256 contributions of full weight before it wraps; whoever sees it wrap carries 1 into the
 // high word. The sum has 63 bits: 2⁶³ / 2²⁴ = 5.5e11 contributions of full weight, fifty times a run of 1e10 rays in one single bin; and a
 // tally is read back and set to zero after every stretch.
-// The small segments, on which every ray writes, are gathered in the workgroup's own memory by the same rule and added up once at its end.
+// The small segments, on which every ray writes, are gathered in the workgroup's own memory by the same rule and added up once at its end:
+// the profile in `head`, the lines of the ledger, which whole rows of lanes write at once, in eight copies, lane by lane.
 
 const W_ONE = 16777216.0; // 2²⁴
 const LM_ONE = 16384.0; // 2¹⁴
 
+const COPIES = 8u;
+var<workgroup> lines: array<atomic<u32>, LINE_WORDS * COPIES>;
 var<workgroup> head: array<atomic<u32>, HEAD_WORDS>;
+/// Which copy of the lines this thread writes.
+var<private> copyNow: u32;
 
 /// Luminous weight of all rays begun by this thread, in steps, 64 bits.
 var<private> emittedLow: u32;
@@ -30,12 +35,20 @@ fn lumensOf(w: f32) -> f32 {
   return round(w * ray.lum * LM_ONE) * (1.0 / LM_ONE);
 }
 
-/// Add a signed number of steps to place `at` of the small segments.
-fn addHead(at: u32, steps: i32) {
+/// Add a signed number of steps to place `at` of the ledger's lines.
+fn addLine(at: u32, steps: i32) {
   let v = u32(steps);
-  let old = atomicAdd(&head[2u * at], v);
+  let word = 2u * at * COPIES + copyNow;
+  let old = atomicAdd(&lines[word], v);
   let high = select(0u, 1u, old + v < old) + select(0u, 0xffffffffu, steps < 0);
-  if (high != 0u) { atomicAdd(&head[2u * at + 1u], high); }
+  if (high != 0u) { atomicAdd(&lines[word + COPIES], high); }
+}
+
+/// Add a number of steps to place `at` of the profiles.
+fn addHead(at: u32, v: u32) {
+  let word = 2u * (at - setup.profileLm);
+  let old = atomicAdd(&head[word], v);
+  if (old + v < old) { atomicAdd(&head[word + 1u], 1u); }
 }
 
 /// Add a number of steps to place `at` of the maps.
@@ -60,8 +73,8 @@ fn book(line: u32, left: f32) {
   let lm = lumensOf(left);
   let lostW = i32((ray.w - left) * W_ONE);
   let lostLm = i32((ray.lm - lm) * LM_ONE);
-  if (lostW != 0) { addHead(line, lostW); }
-  if (lostLm != 0) { addHead(setup.fateLm + line, lostLm); }
+  if (lostW != 0) { addLine(line, lostW); }
+  if (lostLm != 0) { addLine(setup.fateLm + line, lostLm); }
   ray.w = left;
   ray.lm = lm;
 }
@@ -69,8 +82,8 @@ fn book(line: u32, left: f32) {
 /// The ray leaves the lamp towards the target.
 fn bookDelivered(line: u32) {
   let lm = u32(ray.lm * LM_ONE);
-  addHead(line, i32(ray.w * W_ONE));
-  addHead(setup.fateLm + line, i32(lm));
+  addLine(line, i32(ray.w * W_ONE));
+  addLine(setup.fateLm + line, i32(lm));
   let d = ray.dir;
   let sin2 = dot(d.xy, d.xy);
   let sin = sqrt(sin2);
@@ -78,7 +91,7 @@ fn bookDelivered(line: u32) {
   var scale = 1.0 + sin2 * (1.0 / 6.0 + sin2 * (3.0 / 40.0 + sin2 * (5.0 / 112.0 + sin2 * (35.0 / 1152.0))));
   if (sin2 >= 0.04 || d.z < 0.0) { scale = TURN * shareOfTurn(d.z, sin) / max(sin, 1e-12); }
   let theta = sin * scale;
-  if (sin < setup.axialSin) { addHead(setup.axialLm, i32(lm)); }
+  if (sin < setup.axialSin) { addLine(setup.axialLm, i32(lm)); }
   var bin: u32;
   if (theta < setup.fineHalfRad) {
     bin = min(setup.fineBins - 1u, u32(theta * setup.finePerRad));
@@ -88,8 +101,8 @@ fn bookDelivered(line: u32) {
     let c = min(setup.sphereC - 1u, u32(shareOfTurn(d.x, d.y) * f32(setup.sphereC)));
     addMap(setup.sphereLm + gamma * setup.sphereC + c, lm);
   }
-  addHead(setup.profileLm + bin, i32(lm));
-  if (ray.riser) { addHead(setup.profileRiserLm + bin, i32(lm)); }
+  addHead(setup.profileLm + bin, lm);
+  if (ray.riser) { addHead(setup.profileRiserLm + bin, lm); }
   addSquare(setup.windowLm, d.xy * scale, setup.fineHalfRad, setup.windowPerRad, setup.windowN, lm);
 }
 
@@ -119,4 +132,38 @@ fn keep(slot: u32, fate: u32) {
   records[at] = vec4f(ray.pos, ray.dir.x);
   records[at + 1u] = vec4f(ray.dir.yz, ray.w, ray.lm);
   records[at + 2u] = vec4f(ray.nm, f32(fate), 0.0, 0.0);
+}
+
+/// Add 64 bits to place `at` of the batch's tally in the device's memory.
+fn addTally(at: u32, low: u32, high: u32) {
+  let word = tallyBase + 2u * at;
+  var more = high;
+  if (low != 0u) {
+    let old = atomicAdd(&tallies[word], low);
+    more += select(0u, 1u, old + low < old);
+  }
+  if (more != 0u) { atomicAdd(&tallies[word + 1u], more); }
+}
+
+/// What the workgroup has gathered, after a barrier, by its lanes in turn.
+fn addGathered(lane: u32, lanes: u32) {
+  for (var at = lane; at < LINE_WORDS / 2u; at += lanes) {
+    var low = 0u;
+    var high = 0u;
+    for (var copy = 0u; copy < COPIES; copy++) {
+      let v = atomicLoad(&lines[2u * at * COPIES + copy]);
+      low += v;
+      high += atomicLoad(&lines[(2u * at + 1u) * COPIES + copy]) + select(0u, 1u, low < v);
+    }
+    addTally(at, low, high);
+  }
+  for (var i = lane; i < HEAD_WORDS / 2u; i += lanes) {
+    addTally(setup.profileLm + i, atomicLoad(&head[2u * i]), atomicLoad(&head[2u * i + 1u]));
+  }
+}
+
+/// What this thread's rays were given at birth.
+fn addEmitted() {
+  addTally(setup.emitted, emittedRays << 24u, emittedRays >> 8u);
+  addTally(setup.emitted + 1u, emittedLow, emittedHigh);
 }

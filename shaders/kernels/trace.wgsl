@@ -83,6 +83,8 @@ fn birth() -> u32 {
 fn main(@builtin(workgroup_id) group: vec3u, @builtin(local_invocation_index) lane: u32) {
   batchNow = group.x % BATCHES;
   tallyBase = batchNow * 2u * setup.size;
+  copyNow = lane % COPIES;
+  for (var i = lane; i < LINE_WORDS * COPIES; i += WORKGROUP) { atomicStore(&lines[i], 0u); }
   for (var i = lane; i < HEAD_WORDS; i += WORKGROUP) { atomicStore(&head[i], 0u); }
   for (var i = lane; i < 198u; i += WORKGROUP) { numbers[i] = scrambles[batchNow * 198u + i]; }
   workgroupBarrier();
@@ -105,34 +107,17 @@ fn main(@builtin(workgroup_id) group: vec3u, @builtin(local_invocation_index) la
       zone = birth();
       steps = 0u;
     }
-    if (zone != ENDED) {
+    if (zone < ENDS) {
       if (steps >= STEP_LIMIT) { zone = endAt(FATE_limit); } else { zone = follow(zone); }
       steps++;
+    }
+    if (zone >= ENDS) {
+      settle(zone);
+      zone = ENDED;
     }
   }
 
   addEmitted();
   workgroupBarrier();
-  for (var at = lane; at < HEAD_WORDS / 2u; at += WORKGROUP) {
-    let low = atomicLoad(&head[2u * at]);
-    var high = atomicLoad(&head[2u * at + 1u]);
-    let word = tallyBase + 2u * at;
-    if (low != 0u) {
-      let old = atomicAdd(&tallies[word], low);
-      high += select(0u, 1u, old + low < old);
-    }
-    if (high != 0u) { atomicAdd(&tallies[word + 1u], high); }
-  }
-}
-
-/// What this thread's rays were given at birth: 64 bits at once.
-fn addEmitted() {
-  let lines = vec2u(setup.emitted, setup.emitted + 1u);
-  let low = vec2u(emittedRays << 24u, emittedLow);
-  let high = vec2u(emittedRays >> 8u, emittedHigh);
-  for (var i = 0u; i < 2u; i++) {
-    let old = atomicAdd(&head[2u * lines[i]], low[i]);
-    let carried = high[i] + select(0u, 1u, old + low[i] < old);
-    if (carried != 0u) { atomicAdd(&head[2u * lines[i] + 1u], carried); }
-  }
+  addGathered(lane, WORKGROUP);
 }

@@ -6,6 +6,9 @@ const TUNNEL = 2u; // somewhere in the tunnel
 const GAP_ABOVE = 3u;
 const LENS = 4u;
 const TUNNEL_WALL = 5u; // in the tunnel, and sure to meet its wall
+/// The ray is over, its weight not yet booked: every end is booked at one place, so that the lanes that end do so together.
+const ENDS = 6u;
+const DELIVERS = 7u;
 /// Under this weight the roulette begins; a survivor is doubled.
 const SMALL = 0.01;
 /// How far past an end of the tunnel rounding may put the place where a nearly parallel ray meets its wall, as a share of the length.
@@ -25,17 +28,18 @@ fn lose(line: u32, left: f32) {
 fn endAt(line: u32) -> u32 {
   // What the tracer itself gave up keeps its own line, so that the check on it sees all of it.
   lastFate = select(lineOf(line), line, line == FATE_limit || line == FATE_lost);
-  finish(false);
-  book(lastFate, 0.0);
-  return ENDED;
+  return ENDS;
 }
 
 fn deliver() -> u32 {
   lastFate = select(FATE_delivered, FATE_deliveredViaRiser, ray.riser);
-  finish(true);
-  bookDelivered(lastFate);
-  ray.w = 0.0;
-  return ENDED;
+  return DELIVERS;
+}
+
+/// The end of endAt and deliver.
+fn settle(zone: u32) {
+  finish(zone == DELIVERS);
+  if (zone == DELIVERS) { bookDelivered(lastFate); } else { book(lastFate, 0.0); }
 }
 
 fn moveTo(z: f32) {
@@ -43,17 +47,15 @@ fn moveTo(z: f32) {
   ray.pos.z = z;
 }
 
-/// After a loss: the game of survival under a small weight, booked so that the ledger closes exactly. False when the ray has ended.
-fn roulette() -> bool {
+/// A share of the weight stays behind. Under a small weight comes the game of survival, booked so that the ledger closes exactly. False
+/// when the ray has ended, on the line that `lastFate` then names.
+fn roulette(line: u32, keeps: f32) -> bool {
+  lose(line, onGrid(ray.w * keeps));
   if (ray.w >= SMALL) { return true; }
-  if (ray.w == 0.0) {
-    finish(false);
-    return false;
-  }
-  if (draw() < 0.5) {
+  if (ray.w == 0.0) { return false; }
+  let survives = draw() >= 0.5;
+  if (!survives) {
     lastFate = FATE_roulette;
-    finish(false);
-    book(FATE_roulette, 0.0);
     return false;
   }
   book(FATE_roulette, 2.0 * ray.w);
@@ -64,8 +66,7 @@ fn hitFace() -> u32 {
   moveTo(0.0);
   if (!insideFace(ray.pos.x, ray.pos.y, param(P_faceShape), param(P_faceHalf))) { return endAt(FATE_behindFace); }
   onFace();
-  lose(FATE_face, onGrid(ray.w * param(P_faceRho)));
-  if (!roulette()) { return ENDED; }
+  if (!roulette(FATE_face, param(P_faceRho))) { return ENDS; }
   lambertian(vec3f(0.0, 0.0, 1.0));
   if (!HAS_TUNNEL && LENS_KIND == 0u) { return deliver(); }
   return GAP_BELOW;
@@ -132,8 +133,7 @@ fn meetWall() -> u32 {
   if (!(z >= zIn - slack && z <= zOut + slack)) { return endAt(FATE_lost); }
   ray.pos = vec3f(ray.pos.xy + ray.reach * ray.dir.xy, clamp(z, zIn, zOut));
   onWall();
-  lose(FATE_wall, onGrid(ray.w * param(P_wallRho)));
-  if (!roulette()) { return ENDED; }
+  if (!roulette(FATE_wall, param(P_wallRho))) { return ENDS; }
   leaveWall();
   return TUNNEL;
 }
@@ -159,8 +159,12 @@ fn crossLens() -> u32 {
     let worked = fromFace == (sign < 0.0);
     ray.pos.z = select(-param(P_lensThickness), select(0.0, param(P_lensLayer), LENS_KIND == 3u), worked);
     ray.dir.z *= sign;
-    var outcome: u32;
-    if (LENS_KIND == 2u) { outcome = passSolid(worked); } else { outcome = passFresnel(worked); }
+    var outcome = LEAVES_WORKED;
+    if (LENS_KIND == 2u) {
+      outcome = passSolid(worked);
+    } else if (worked || !passDirect()) {
+      outcome = passFresnel(worked);
+    }
     ray.pos.z = param(P_lensZ) + sign * ray.pos.z;
     ray.dir.z *= sign;
     let left = onGrid(ray.w * absorb());

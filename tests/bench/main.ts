@@ -1,5 +1,7 @@
-// npm run bench [-- speed|growth|first|sequence]: ratios and medians, measured side by side on this machine. Never part of the tests.
+// npm run bench [-- speed|growth|first|sequence|backward|gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
+import { backwardGrowth, bothEndsCost } from './backward.ts'
 import { firstSheet } from './firstSheet.ts'
+import { gpuSpeeds } from './gpu.ts'
 import { growth } from './growth.ts'
 import { savings } from './lowDiscrepancy.ts'
 import { exampleSpeeds } from './speed.ts'
@@ -24,9 +26,25 @@ if (asked('first')) {
   )
   console.table([await firstSheet()])
 }
+if (asked('backward')) {
+  console.log(
+    '\n± 1 % (95 %) on the axial candela of the searchlight from either end, one core (medians over five seeds)',
+  )
+  console.table(bothEndsCost())
+  console.log('\nCost of a backward ray against the number of emitters that share the same face')
+  console.table(backwardGrowth())
+}
 if (asked('sequence')) {
   console.log(
     '\nHow many times more plain random rays the same error would take (24 seeds each; the ratio itself is ± 40 %)',
   )
   console.table(await savings())
+}
+if (asked('gpu')) {
+  const found = await gpuSpeeds()
+  if ('why' in found) console.log(`\nGraphics engine: not measured, ${found.why}`)
+  else {
+    console.log(`\nGraphics engine on ${found.device}: rays of full physics (medians of five stretches)`)
+    console.table(found.rows)
+  }
 }

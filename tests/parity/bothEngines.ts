@@ -1,8 +1,10 @@
 // The same rays on both engines, ray by ray.
 import { makeKernel } from '../../src/engine/cpu/kernel.ts'
 import type { Machine } from '../../src/engine/gpu/device.ts'
+import { openNodeDevice } from '../../src/engine/gpu/deviceNode.ts'
 import { type Guest, prepare } from '../../src/engine/gpu/gpuEngine.ts'
 import { RECORD_FATE, RECORD_FLOATS } from '../../src/engine/gpu/readBack.ts'
+import * as P from '../../src/optics/params.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, EXIT_STRIDE, FATES, type TallyShape } from '../../src/run/types.ts'
 import type { Scene } from '../../src/scene/scene.ts'
@@ -20,7 +22,6 @@ export interface Compared {
   /** Any of them. */
   other: number
   worst: { ray: number; of: Difference; cpu: number[]; gpu: number[] }[]
-  /** Largest share of any line's difference, in watts emitted. */
   guest: Guest
   sums: { cpu: Float64Array[]; gpu: Float64Array[] }
 }
@@ -55,14 +56,16 @@ export async function compare(machine: Machine, scene: Scene, shape: TallyShape,
         },
       })
       let cpu = [...last]
-      if (fate === FATES.indexOf('delivered') || fate === FATES.indexOf('deliveredViaRiser')) {
+      // In sunlight the processor keeps rays as they come in: of those that leave again it has a point far out on their way.
+      if (scene.params[P.source]! > 0) exit = 0
+      else if (fate === FATES.indexOf('delivered') || fate === FATES.indexOf('deliveredViaRiser')) {
         cpu = Array.from(exits.subarray(exit, exit + EXIT_STRIDE))
         exit += EXIT_STRIDE
       }
       const id = i * BATCHES + batch
       const at = id * RECORD_FLOATS
       const gpu = Array.from(records.subarray(at, at + RECORD_FLOATS))
-      const of = difference(fate, cpu, gpu)
+      const of = difference(scene, fate, cpu, gpu)
       if (!of) continue
       other++
       differs[of]++
@@ -72,11 +75,37 @@ export async function compare(machine: Machine, scene: Scene, shape: TallyShape,
   return { rays: perBatch * BATCHES, differs, other, worst, guest: prepared.guest, sums }
 }
 
-function difference(fate: number, cpu: number[], gpu: number[]): Difference | null {
+const RIM = FATES.indexOf('lensRim')
+const RETURNED = FATES.indexOf('lensReturnedLost')
+
+function difference(scene: Scene, fate: number, cpu: number[], gpu: number[]): Difference | null {
   if (gpu[RECORD_FATE] !== fate) return 'fate'
-  const scale = Math.max(1, Math.hypot(cpu[0]!, cpu[1]!, cpu[2]!) / 100)
-  if (Math.hypot(cpu[0]! - gpu[0]!, cpu[1]! - gpu[1]!, cpu[2]! - gpu[2]!) > POSITION_MM * scale) return 'position'
+  // A ray that ends inside the lens is not moved to its end by the processor: it has no place.
+  const p = scene.params
+  const inLens = fate === RETURNED && gpu[2]! > p[P.lensFront]! - 1e-3 && gpu[2]! < p[P.lensBack]! + 1e-3
+  if (fate !== RIM && !inLens) {
+    const [off, along] = apart(cpu, gpu)
+    if (off > POSITION_MM * Math.max(1, Math.hypot(cpu[0]!, cpu[1]!, cpu[2]!) / 100) + DIRECTION * along)
+      return 'position'
+  }
   if (cpu.length < EXIT_STRIDE) return null
   if (Math.hypot(cpu[3]! - gpu[3]!, cpu[4]! - gpu[4]!, cpu[5]! - gpu[5]!) > DIRECTION) return 'direction'
   return Math.abs(cpu[6]! - gpu[6]!) > WEIGHT ? 'weight' : null
+}
+
+/** How far apart the two places are, across and along the ray: light that falls on a plane at a grazing angle lands where the last bit says. */
+function apart(cpu: number[], gpu: number[]): [number, number] {
+  const d = [cpu[0]! - gpu[0]!, cpu[1]! - gpu[1]!, cpu[2]! - gpu[2]!]
+  const along = d[0]! * gpu[3]! + d[1]! * gpu[4]! + d[2]! * gpu[5]!
+  return [Math.hypot(d[0]! - along * gpu[3]!, d[1]! - along * gpu[4]!, d[2]! - along * gpu[5]!), Math.abs(along)]
+}
+
+/** The device that the tests run on. Without one they fail, in words. */
+export async function testDevice(): Promise<Machine> {
+  const opened = await openNodeDevice()
+  if (!opened.ok)
+    throw new Error(
+      `Parity needs a device for WebGPU: ${opened.why}. Any Vulkan driver will do, or the software one that Chromium brings (npm run test:parity finds it).`,
+    )
+  return opened.machine
 }

@@ -7,7 +7,7 @@ import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import type { Used } from '../cpu/protocol.ts'
 import { COPY_DST, COPY_SRC, FOR_READING, MAP_READ, type Machine, STORAGE, UNIFORM, wordsOf } from './device.ts'
-import { pipelineFor, WORKGROUP } from './pipeline.ts'
+import { gatheredBytes, pipelineFor, WORKGROUP } from './pipeline.ts'
 import { exitsOf, RECORD_FLOATS, splitTally } from './readBack.ts'
 import { agrees } from './selfCheck.ts'
 import { joinTables, packSetup, packStretch } from './setup.ts'
@@ -45,7 +45,7 @@ export function lacks(scene: Scene, shape: TallyShape, limits: GPUSupportedLimit
   const found: string[] = []
   if (scene.params[P.emitters]! >= 1 << 19) found.push('more than half a million emitters')
   const layout = tallyLayout(shape)
-  if (8 * layout.windowLm + 792 > limits.maxComputeWorkgroupStorageSize) found.push('so many profile bins')
+  if (gatheredBytes(layout) > limits.maxComputeWorkgroupStorageSize) found.push('so many profile bins')
   if (8 * layout.size * BATCHES > limits.maxStorageBufferBindingSize) found.push('maps so large')
   return found
 }

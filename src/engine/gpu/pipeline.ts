@@ -1,15 +1,20 @@
 // One pipeline for each make of lamp, made in the background and kept with its device.
 import * as KIND from '../../optics/kindRow.ts'
 import * as P from '../../optics/params.ts'
-import { tallyLayout } from '../../run/layout.ts'
+import { type TallyLayout, tallyLayout } from '../../run/layout.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import { traceShader } from './shaderText.ts'
 
-export const WORKGROUP = 64
+export const WORKGROUP = 128
+
+/** Of a workgroup's own memory: the profiles, eight copies of the ledger's lines, a batch's scrambled numbers. */
+export const gatheredBytes = (layout: TallyLayout): number =>
+  8 * (layout.windowLm - layout.profileLm) + 8 * 8 * layout.profileLm + 4 * 198
 
 interface Kept {
-  module: GPUShaderModule
+  /** By kind of lens. */
+  modules: Map<number, GPUShaderModule>
   pipelines: Map<string, Promise<GPUComputePipeline>>
 }
 const kept = new WeakMap<GPUDevice, Kept>()
@@ -22,17 +27,20 @@ export function pipelineFor(
 ): Promise<GPUComputePipeline> {
   let of = kept.get(device)
   if (!of) {
-    of = { module: device.createShaderModule({ label: 'trace', code: traceShader }), pipelines: new Map() }
+    of = { modules: new Map(), pipelines: new Map() }
     kept.set(device, of)
   }
   const constants = constantsOf(scene, shape, plainRandom)
   const key = Object.values(constants).join()
   let pipeline = of.pipelines.get(key)
   if (!pipeline) {
+    const lens = scene.params[P.lensKind]!
+    const module = of.modules.get(lens) ?? device.createShaderModule({ label: 'trace', code: traceShader(lens) })
+    of.modules.set(lens, module)
     pipeline = device.createComputePipelineAsync({
       label: `trace ${key}`,
       layout: 'auto',
-      compute: { module: of.module, entryPoint: 'main', constants },
+      compute: { module, entryPoint: 'main', constants },
     })
     of.pipelines.set(key, pipeline)
   }
@@ -41,6 +49,7 @@ export function pipelineFor(
 
 function constantsOf(scene: Scene, shape: TallyShape, plainRandom: boolean): Record<string, number> {
   const { params: p, kinds } = scene
+  const layout = tallyLayout(shape)
   let cups = 0
   for (let at = 0; at < kinds.length; at += KIND.size) if (kinds[at + KIND.optic]! > 0) cups = 1
   return {
@@ -51,6 +60,7 @@ function constantsOf(scene: Scene, shape: TallyShape, plainRandom: boolean): Rec
     CUPS: cups,
     PLAIN: plainRandom ? 1 : 0,
     WORKGROUP,
-    HEAD_WORDS: 2 * tallyLayout(shape).windowLm,
+    LINE_WORDS: 2 * layout.profileLm,
+    HEAD_WORDS: 2 * (layout.windowLm - layout.profileLm),
   }
 }

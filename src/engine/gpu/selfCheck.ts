@@ -1,4 +1,5 @@
 // Before a device is trusted: a few rays on both engines. A wrong driver must not give wrong beams.
+import * as P from '../../optics/params.ts'
 import { BATCHES, EXIT_STRIDE, FATES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import { type KernelOptions, makeKernel } from '../cpu/kernel.ts'
@@ -18,15 +19,15 @@ interface Probe {
 export function agrees(scene: Scene, shape: TallyShape, options: KernelOptions, probe: Probe): string | null {
   const { records } = probe
   const rays = records.length / RECORD_FLOATS / BATCHES
-  const sun = cpuEnds(scene, shape, options, rays)
+  const ends = cpuEnds(scene, shape, options, rays)
   let fates = 0
   let directions = 0
   for (let i = 0; i < rays * BATCHES; i++) {
     const at = i * RECORD_FLOATS
     if (!(records[at + 8]! > 0)) return `ray ${i} left no record`
-    const same = records[at + RECORD_FATE] === sun.fate[i]
+    const same = records[at + RECORD_FATE] === ends.fate[i]
     if (!same) fates++
-    const exit = sun.exit[i]
+    const exit = ends.exit[i]
     if (!same || !exit) continue
     const off = Math.hypot(records[at + 3]! - exit[3]!, records[at + 4]! - exit[4]!, records[at + 5]! - exit[5]!)
     if (!(off < DIRECTION_TO)) directions++
@@ -45,6 +46,8 @@ export function agrees(scene: Scene, shape: TallyShape, options: KernelOptions, 
 function cpuEnds(scene: Scene, shape: TallyShape, options: KernelOptions, rays: number) {
   const kernel = makeKernel(scene, shape, { ...options, exitsBelow: rays * BATCHES })
   const fate = new Uint8Array(rays * BATCHES)
+  // In sunlight the kernel keeps rays as they come in; what leaves again has no record there.
+  const sun = scene.params[P.source]! > 0
   const exit: (Float32Array | undefined)[] = []
   for (let batch = 0; batch < BATCHES; batch++) {
     const sums = new Float64Array(4096)
@@ -61,7 +64,7 @@ function cpuEnds(scene: Scene, shape: TallyShape, options: KernelOptions, rays: 
         },
       })
       const leaves = fate[id] === FATES.indexOf('delivered') || fate[id] === FATES.indexOf('deliveredViaRiser')
-      if (!leaves) continue
+      if (!leaves || sun) continue
       exit[id] = exits.subarray(at, at + EXIT_STRIDE)
       at += EXIT_STRIDE
     }

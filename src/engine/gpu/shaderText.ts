@@ -9,6 +9,7 @@ import rows from '../../../shaders/lib/rows.wgsl?raw'
 import setup from '../../../shaders/lib/setup.wgsl?raw'
 import cone from '../../../shaders/optics/cone.wgsl?raw'
 import cup from '../../../shaders/optics/cup.wgsl?raw'
+import direct from '../../../shaders/optics/direct.wgsl?raw'
 import draws from '../../../shaders/optics/draws.wgsl?raw'
 import emission from '../../../shaders/optics/emission.wgsl?raw'
 import face from '../../../shaders/optics/face.wgsl?raw'
@@ -23,6 +24,15 @@ import turn from '../../../shaders/optics/turn.wgsl?raw'
 import wall from '../../../shaders/optics/wall.wgsl?raw'
 
 const LIBRARY = [records, rows, fates, setup]
-const OPTICS = [draws, sobol, turn, ray, cone, surface, profiles, emission, cup, wall, face, idealLens, solidLens]
+const OPTICS = [draws, sobol, turn, ray, cone, surface, profiles, emission, cup, wall, face, idealLens]
 
-export const traceShader = [...LIBRARY, bindings, ...OPTICS, grooves, tally, walk, trace].join('\n')
+/** The tracer for a kind of lens (params.lensKind). A lens that isn't there is not compiled: some drivers take seconds for the grooves. */
+export function traceShader(lensKind: number): string {
+  const lens = [
+    lensKind === 2 ? solidLens : 'fn passSolid(fromCurved: bool) -> u32 { return ENDS_AT_LIMIT; }',
+    lensKind === 3
+      ? grooves + direct
+      : 'fn passDirect() -> bool { return false; } fn passFresnel(fromGrooves: bool) -> u32 { return ENDS_AT_LIMIT; }',
+  ]
+  return [...LIBRARY, bindings, ...OPTICS, ...lens, tally, walk, trace].join('\n')
+}

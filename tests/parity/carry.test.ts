@@ -1,0 +1,83 @@
+// The fixed-point sums of the shader, driven past their low word: a bin that takes more than 2³² steps loses none of them.
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import {
+  COPY_DST,
+  COPY_SRC,
+  FOR_READING,
+  MAP_READ,
+  type Machine,
+  STORAGE,
+  UNIFORM,
+} from '../../src/engine/gpu/device.ts'
+import { wide } from '../../src/engine/gpu/readBack.ts'
+import { COUNT_FIELDS, PARAM_VECTORS, SETUP_WORDS, TABLE_FIELDS } from '../../src/engine/gpu/setup.ts'
+import { traceShader } from '../../src/engine/gpu/shaderText.ts'
+import { testDevice } from './bothEngines.ts'
+
+let machine: Machine
+beforeAll(async () => {
+  machine = await testDevice()
+})
+afterAll(() => machine?.device.destroy())
+
+const ROUNDS = 1500
+const THREADS = 64
+/** Each thread writes full weights onto the same places: onto a map, onto a line (and a third of it back), onto a profile. */
+const HAMMER = `
+@compute @workgroup_size(${THREADS})
+fn hammer(@builtin(local_invocation_index) lane: u32) {
+  tallyBase = 0u;
+  copyNow = lane % COPIES;
+  for (var i = lane; i < LINE_WORDS * COPIES; i += ${THREADS}u) { atomicStore(&lines[i], 0u); }
+  for (var i = lane; i < HEAD_WORDS; i += ${THREADS}u) { atomicStore(&head[i], 0u); }
+  workgroupBarrier();
+  for (var i = 0u; i < ${ROUNDS}u; i++) {
+    addMap(5u, 16777216u);
+    addLine(1u, 16777215);
+    if (i % 3u == 0u) { addLine(1u, -16777216); }
+    addHead(setup.profileLm + 2u, 11190305u);
+  }
+  workgroupBarrier();
+  addGathered(lane, ${THREADS}u);
+}
+`
+
+test('96,000 full weights in one bin, 375 times round the low word', async () => {
+  const { device } = machine
+  const setup = new ArrayBuffer(4 * SETUP_WORDS)
+  const module = device.createShaderModule({ code: traceShader(0) + HAMMER })
+  // Lines: 4 places, then 3 of the profiles, then the maps.
+  const pipeline = await device.createComputePipelineAsync({
+    layout: 'auto',
+    compute: { module, entryPoint: 'hammer', constants: { LINE_WORDS: 8, HEAD_WORDS: 6 } },
+  })
+  const words = 64
+  const setupBuffer = device.createBuffer({ size: setup.byteLength, usage: UNIFORM | COPY_DST })
+  new Uint32Array(setup)[4 * PARAM_VECTORS + TABLE_FIELDS.length + COUNT_FIELDS.indexOf('profileLm')] = 4
+  device.queue.writeBuffer(setupBuffer, 0, setup)
+  const tallies = device.createBuffer({ size: 4 * words, usage: STORAGE | COPY_SRC })
+  const back = device.createBuffer({ size: 4 * words, usage: MAP_READ | COPY_DST })
+  const group = device.createBindGroup({
+    layout: pipeline.getBindGroupLayout(0),
+    entries: [
+      { binding: 0, resource: { buffer: setupBuffer } },
+      { binding: 4, resource: { buffer: tallies } },
+    ],
+  })
+  const encoder = device.createCommandEncoder()
+  const pass = encoder.beginComputePass()
+  pass.setPipeline(pipeline)
+  pass.setBindGroup(0, group)
+  pass.dispatchWorkgroups(1)
+  pass.end()
+  encoder.copyBufferToBuffer(tallies, 0, back, 0, 4 * words)
+  device.queue.submit([encoder.finish()])
+  await back.mapAsync(FOR_READING)
+  const got = new Uint32Array(back.getMappedRange())
+  const place = (i: number) => wide(got[2 * i]!, got[2 * i + 1]!)
+  const calls = ROUNDS * THREADS
+  expect(place(5)).toBe(calls * 16777216)
+  expect(place(1)).toBe(calls * 16777215 - (calls / 3) * 16777216)
+  expect(place(4 + 2)).toBe(calls * 11190305)
+  expect(place(5)).toBeGreaterThan(370 * 2 ** 32)
+})

@@ -1,0 +1,93 @@
+// The same rays on both engines: fate, place, direction and weight of each.
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import type { Machine } from '../../src/engine/gpu/device.ts'
+import { LM_STEP, W_STEP } from '../../src/engine/gpu/readBack.ts'
+import { chooseShape } from '../../src/job/shape.ts'
+import type { Lamp } from '../../src/lamp/schema.ts'
+import { DEMOS } from '../../src/library/demos.ts'
+import { tallyLayout } from '../../src/run/layout.ts'
+import { BATCHES, FATES } from '../../src/run/types.ts'
+import { compileSun } from '../../src/scene/compile.ts'
+import { randomLamp } from '../kit/randomLamp.ts'
+import { sceneOf } from '../kit/traceHere.ts'
+import { compare, type Difference, testDevice } from './bothEngines.ts'
+
+const PER_BATCH = 640
+const DESIGNS = 36
+/** Of all rays at least so many are the same; of one design's, with many bounces, a few less. */
+const SAME = 0.999
+const SAME_OF_ONE = 0.99
+/*
+ * What the rest is, from looking at it: rays within single precision of an edge (a riser's tip, the wall's end), which fall on its other side
+ * and go another way from there; rays after a dozen and more bounces off a curved wall or a riser, each of which widens the gap about
+ * twofold; a weight that meets the roulette within 1e-7 of its threshold.
+ */
+
+let machine: Machine
+const counted: { name: string; rays: number; differs: Record<Difference, number>; other: number }[] = []
+
+beforeAll(async () => {
+  machine = await testDevice()
+})
+afterAll(() => {
+  const rays = counted.reduce((sum, c) => sum + c.rays, 0)
+  const kinds = ['fate', 'position', 'direction', 'weight'] as const
+  const sums = kinds.map((kind) => `${counted.reduce((sum, c) => sum + c.differs[kind], 0)} in ${kind}`)
+  console.log(`${machine?.name}: of ${rays} rays of ${counted.length} designs differ ${sums.join(', ')}`)
+  machine?.device.destroy()
+})
+
+async function check(name: string, lamp: Lamp, sunTiltDeg?: number): Promise<void> {
+  const plain = sceneOf(lamp)
+  if (!(plain.emittedW > 0)) return
+  const shape = chooseShape(plain, lamp)
+  const scene = sunTiltDeg === undefined ? plain : compileSun(plain, lamp, sunTiltDeg, 30)
+  const compared = await compare(machine, scene, shape, PER_BATCH)
+  compared.guest.close()
+  counted.push({ name, ...compared })
+  const show = () => JSON.stringify(compared.worst.slice(0, 3), null, 1)
+  expect(compared.rays - compared.other, `${name} ${show()}`).toBeGreaterThanOrEqual(SAME_OF_ONE * compared.rays)
+
+  // The ledger, batch by batch: it closes exactly, and its lines are the processor's but for the rays that differ.
+  const layout = tallyLayout(shape)
+  for (let batch = 0; batch < BATCHES; batch++) {
+    const cpu = compared.sums.cpu[batch]!
+    const gpu = compared.sums.gpu[batch]!
+    for (const [at, emitted, step] of [
+      [layout.fateW, layout.emitted, W_STEP],
+      [layout.fateLm, layout.emitted + 1, LM_STEP],
+    ] as const) {
+      let ends = 0
+      for (let f = 0; f < FATES.length; f++) ends += gpu[at + f]!
+      expect(ends, `${name}: ledger of batch ${batch}`).toBe(gpu[emitted])
+      // One rounding a ray at birth.
+      expect(Math.abs(gpu[emitted]! - cpu[emitted]!)).toBeLessThanOrEqual(PER_BATCH * step)
+      const slack = (0.01 * PER_BATCH + compared.other) * (at === layout.fateW ? 1 : 683)
+      for (let f = 0; f < FATES.length; f++)
+        expect(Math.abs(gpu[at + f]! - cpu[at + f]!), `${name}: ${FATES[f]} of batch ${batch}`).toBeLessThan(slack)
+    }
+  }
+}
+
+test.each(Array.from({ length: DESIGNS }, (_, i) => i + 1))('random lamp %i', async (seed) => {
+  await check(`random ${seed}`, randomLamp(seed))
+})
+
+test.each(Object.keys(DEMOS))('example %s', async (id) => {
+  await check(id, DEMOS[id]!())
+})
+
+test.each([
+  ['gannet-head', 0.5],
+  ['wide-array', 12],
+  ['stile-lamp', 40],
+])('the sun into %s', async (id, tilt) => {
+  await check(`sun into ${id}`, DEMOS[id]!(), tilt)
+})
+
+test('of all rays together 999 in 1,000 are the same', () => {
+  const rays = counted.reduce((sum, c) => sum + c.rays, 0)
+  const other = counted.reduce((sum, c) => sum + c.other, 0)
+  expect(counted.length).toBeGreaterThanOrEqual(30)
+  expect(rays - other).toBeGreaterThanOrEqual(SAME * rays)
+})

@@ -7,12 +7,13 @@ export type Command = (typeof COMMANDS)[number]
 const EXAMPLE_LIST = `Examples, by name in place of a file: ${EXAMPLES.join(', ')}.\ndemo is gannet-head; for a file of such a name write ./demo.`
 
 const COMMAND_HELP: Record<Command, string> = {
-  trace: `lampwright trace FILE|EXAMPLE [--rays N] [--seed S] [--threads T] [--json]
+  trace: `lampwright trace FILE|EXAMPLE [--rays N] [--seed S] [--threads T] [--engine E] [--json]
   Traces a lamp and prints its beam sheet: figures with ± at 95 %, where the light
   goes, hot spots, findings, cautions.
   --rays N     rays to trace: 2,000,000 unless told, at most 1,000,000,000
   --seed S     another seed gives other random numbers; the same seed, the same sheet
   --threads T  as many as there are cores unless told; 0 traces without threads
+  --engine E   cpu (unless told), gpu (a graphics device, through the optional package webgpu), or auto
   --json       one JSON object on stdout instead of text`,
   check: `lampwright check FILE|EXAMPLE [--json]
   Prints the findings of a lamp, from its measures and a short trace.

@@ -9,9 +9,11 @@ export interface Io {
   errColumns: number | null
 }
 
+export type EngineChoice = 'cpu' | 'gpu' | 'auto'
+
 export type Tracer = (
   lamp: Lamp,
-  options: JobOptions & { threads: number },
+  options: JobOptions & { threads: number; engine?: EngineChoice },
   onProgress?: (sheet: { rays: number; maxRays: number }) => void,
 ) => Promise<Sheet>
 

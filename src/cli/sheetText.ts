@@ -33,7 +33,8 @@ const section = (title: string, lines: readonly string[]): string =>
 
 function head(s: Sheet): string {
   const speed = `${whole(s.raysPerSecond)} rays/s`
-  const threads = s.threads === 1 ? '1 thread' : `${s.threads} threads`
+  const hands = s.threads === 1 ? '1 thread' : `${s.threads} threads`
+  const threads = s.engine === 'gpu' ? `graphics engine and ${hands}` : hands
   return `${plain(s.lamp)}\n${whole(s.rays)} rays, seed ${s.seed}, ${threads}, ${duration(s.seconds)} (${speed}); ± is at 95 %`
 }
 

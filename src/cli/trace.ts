@@ -1,7 +1,8 @@
 // lampwright trace: the beam sheet of a lamp, as text or JSON.
 import { availableParallelism } from 'node:os'
+import { NoDevice } from '../job/sheet.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { EXIT, type Tools } from './io.ts'
+import { type EngineChoice, EXIT, Refusal, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
 import { progressOn } from './progress.ts'
@@ -13,6 +14,7 @@ export const TRACE_OPTIONS = {
   rays: { type: 'string', value: 'N' },
   seed: { type: 'string', value: 'S' },
   threads: { type: 'string', value: 'T' },
+  engine: { type: 'string', value: 'cpu|gpu|auto' },
   json: { type: 'boolean' },
   help: { type: 'boolean' },
 } as const
@@ -24,6 +26,7 @@ export async function traceCommand(parsed: Parsed, tools: Tools): Promise<number
     maxRays: wholeNumber(parsed, 'rays', { from: 16, to: 1e9, otherwise: 2_000_000 }),
     seed: wholeNumber(parsed, 'seed', { from: 0, to: 2 ** 32 - 1, otherwise: 1 }),
     threads: wholeNumber(parsed, 'threads', { from: 0, to: 256, otherwise: availableParallelism() }),
+    engine: engineOf(parsed),
   }
   const json = parsed.flags.has('json')
   // The object has no place for the variants.
@@ -33,15 +36,24 @@ export async function traceCommand(parsed: Parsed, tools: Tools): Promise<number
   return EXIT.fine
 }
 
+function engineOf(parsed: Parsed): EngineChoice {
+  const text = parsed.values.get('engine') ?? 'cpu'
+  if (text === 'cpu' || text === 'gpu' || text === 'auto') return text
+  throw new Refusal(`--engine: ${JSON.stringify(text)} does not fit; expected cpu, gpu or auto.`)
+}
+
 /** With a bar on a terminal, cleared whatever happens. Precision 0: every ray that was asked for. */
 export async function traced(
   lamp: Lamp,
-  options: { maxRays: number; seed: number; threads: number; variants?: boolean },
+  options: { maxRays: number; seed: number; threads: number; engine?: EngineChoice; variants?: boolean },
   { io, trace }: Tools,
 ) {
   const progress = progressOn(io)
   try {
     return await trace(lamp, { ...options, precision: 0, background: true }, progress.show)
+  } catch (error) {
+    if (error instanceof NoDevice) throw new Refusal(`No graphics engine: ${error.message}.`)
+    throw error
   } finally {
     progress.end()
   }

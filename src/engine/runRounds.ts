@@ -4,6 +4,7 @@ import { tallyLayout } from '../run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
 import type { Loaded, Pool } from './cpu/pool.ts'
+import type { Guest, Share } from './gpu/gpuEngine.ts'
 
 export interface RoundsOptions {
   seed: number
@@ -11,22 +12,25 @@ export interface RoundsOptions {
   plainRandom?: boolean
   /** Rays with an index below this leave an exit record. */
   exitsBelow: number
+  /** Another engine that takes whole rounds, once it is ready; null: the pool traces. */
+  guest?: () => Guest | null
 }
 
-/** Rays of a batch after round r: 1024, 4096, 16384, then 16384 more each. */
-function raysAfter(round: number): number {
-  return round < 2 ? 1024 << (2 * round) : 16384 * (round - 1)
-}
+const FIRST = 1024
+const STEP = 16384
+/** A guest's rounds double up to this many rays a batch: its work is done in a moment, reading it back isn't. */
+const GUEST_STEP = 1 << 22
+
+/** Where the next round ends: 1024, 4096, 16384 rays of a batch, then 16384 more each. */
+const nextEnd = (end: number): number => (end < STEP ? 4 * end : end + STEP)
+const nextGuestEnd = (end: number): number => end + Math.min(GUEST_STEP, Math.max(STEP, end))
 
 /** Where the rounds end, one batch: a list of cumulative counts. Exported for the tests. */
 export function schedule(maxRays: number): number[] {
   const most = Math.max(1, Math.ceil(maxRays / BATCHES))
-  const ends: number[] = []
-  for (let round = 0; ; round++) {
-    const end = Math.min(most, raysAfter(round))
-    ends.push(end)
-    if (end === most) return ends
-  }
+  const ends = [Math.min(most, FIRST)]
+  while (ends.at(-1)! < most) ends.push(Math.min(most, nextEnd(ends.at(-1)!)))
+  return ends
 }
 
 /** Sets of tallies of runs that nobody reads any more: zeroing one is cheaper than the garbage of a new one at every edit. */
@@ -63,16 +67,21 @@ export async function runRounds(
     plainRandom: options.plainRandom ?? false,
     exitsBelow: options.exitsBelow,
   })
-  const ends = schedule(options.maxRays)
+  const most = Math.max(1, Math.ceil(options.maxRays / BATCHES))
+  const guest = options.guest ?? (() => null)
   let run = emptyRun(scene, shape, options.seed)
   const { tallies } = run
-  let pending = order(loaded, 0, ends[0]!)
+  let end = Math.min(most, FIRST)
+  let pending = order(loaded, guest(), 0, end)
   try {
-    for (const [round, end] of ends.entries()) {
+    for (;;) {
       const results = await Promise.all(pending)
-      const last = round === ends.length - 1
+      const reached = end
+      const last = reached === most
       if (!last) {
-        pending = order(loaded, end, ends[round + 1]!)
+        const helper = guest()
+        end = Math.min(most, helper ? nextGuestEnd(reached) : nextEnd(reached))
+        pending = order(loaded, helper, reached, end)
         for (const p of pending) p.catch(() => {}) // a dropped run leaves its last round unread
       }
       for (const [batch, result] of results.entries()) {
@@ -86,10 +95,10 @@ export async function runRounds(
       const more = results.some((r) => r.exits.length > 0)
       run = {
         ...run,
-        rays: end * BATCHES,
-        exits: more ? joinExits(exits, Math.min(end * BATCHES, options.exitsBelow)) : run.exits,
+        rays: reached * BATCHES,
+        exits: more ? joinExits(exits, Math.min(reached * BATCHES, options.exitsBelow)) : run.exits,
       }
-      if (!(await after(run, last))) break
+      if (!(await after(run, last)) || last) break
     }
   } finally {
     loaded.drop()
@@ -97,8 +106,17 @@ export async function runRounds(
   return run
 }
 
-function order(loaded: Loaded, from: number, to: number) {
-  return Array.from({ length: BATCHES }, (_, batch) => loaded.trace(batch, from, to))
+/** A round of every batch: by the guest, and by the pool where there is none or it fails on the way (a lost device loses no ray). */
+function order(loaded: Loaded, guest: Guest | null, from: number, to: number): Promise<Share>[] {
+  const shares = guest?.trace(from, to)
+  return Array.from({ length: BATCHES }, (_, batch) =>
+    shares
+      ? shares.then(
+          (all) => all[batch]!,
+          () => loaded.trace(batch, from, to),
+        )
+      : loaded.trace(batch, from, to),
+  )
 }
 
 /** A run of no rays: of a lamp in which nothing shines. */

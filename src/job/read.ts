@@ -21,6 +21,7 @@ export interface Standing {
   variants: Variant[]
   /** Axial intensity from the far end, so far. */
   back: BackwardEstimate | null
+  engine: Sheet['engine']
 }
 
 export interface Reader {
@@ -66,7 +67,7 @@ export function makeReader(lamp: Lamp, options: JobOptions, threads: number, pat
         seconds: standing.seconds,
         raysPerSecond: standing.seconds > 0 ? run.rays / standing.seconds : 0,
         threads,
-        engine: 'cpu' as const,
+        engine: standing.engine,
         state: state as Sheet['state'],
         figures,
         absent,

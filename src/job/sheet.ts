@@ -1,5 +1,6 @@
 // The beam sheet: everything a screen or a terminal shows of a run, as plain data that crosses to another thread.
 import type { Finding } from '../checks/finding.ts'
+import type { Machine } from '../engine/gpu/device.ts'
 import type { MaterialRisk } from '../hazard/risks.ts'
 import type { SunAtTilt } from '../hazard/sun.ts'
 import type { Figure, GridMap, HotSpot } from '../run/figure.ts'
@@ -78,7 +79,7 @@ export interface Sheet {
   seconds: number
   raysPerSecond: number
   threads: number
-  engine: 'cpu'
+  engine: 'cpu' | 'gpu'
   state: 'rough' | 'settling' | 'settled'
   figures: Partial<Record<FigureName, Figure>>
   /** Why a figure can't be had. */
@@ -118,8 +119,15 @@ export interface JobOptions {
   plainRandom?: boolean
   /** Read the run only at its end: nobody looks on the way, and reading takes time from tracing. */
   onlyLast?: boolean
+  /** The graphics device to trace on, once it has agreed with the processor on a few rays; absent: the processor alone. */
+  machine?: Machine
+  /** No ray before that device is ready; if it isn't, the job fails in words. */
+  machineOnly?: boolean
   /** Also trace the variants and the sun. */
   background: boolean
   /** False: the sun without the variants, for who doesn't show them. */
   variants?: boolean
 }
+
+/** A graphics device was insisted on and can't be used; its message says why. */
+export class NoDevice extends Error {}

@@ -1,6 +1,7 @@
 // The whole way, once: compile, trace in rounds, read after each, then the sun and what each part buys.
 import type { Aim } from '../engine/cpu/backward.ts'
 import { Dropped, type Pool } from '../engine/cpu/pool.ts'
+import { type Guest, type Prepared, prepare } from '../engine/gpu/gpuEngine.ts'
 import { type BackwardEstimate, combine, makeLook } from '../engine/look.ts'
 import { tracePaths } from '../engine/paths.ts'
 import { emptyRun, recycle, runRounds } from '../engine/runRounds.ts'
@@ -10,11 +11,12 @@ import { byAndBy } from '../num/slices.ts'
 import { mean, standardError, T95 } from '../num/stats.ts'
 import { runFaults } from '../run/honest.ts'
 import { tallyLayout } from '../run/layout.ts'
-import type { Run } from '../run/types.ts'
+import type { Run, TallyShape } from '../run/types.ts'
 import { compile } from '../scene/compile.ts'
+import type { Scene } from '../scene/scene.ts'
 import { makeReader } from './read.ts'
 import { chooseShape } from './shape.ts'
-import type { JobOptions, Sheet, SunAtTilt, Variant } from './sheet.ts'
+import { type JobOptions, NoDevice, type Sheet, type SunAtTilt, type Variant } from './sheet.ts'
 import { traceSun } from './sun.ts'
 import { traceVariants } from './variants.ts'
 
@@ -64,6 +66,8 @@ export async function traceLamp(
   let sunDone: Promise<void> | null = null
   let variants: Variant[] = []
   let back: BackwardEstimate | null = null
+  let engine: Sheet['engine'] = 'cpu'
+  let guest: Guest | null = null
   let readAt = 0
 
   const breathe = async () => {
@@ -73,7 +77,7 @@ export async function traceLamp(
   const show = async (run: Run, settled: boolean): Promise<Sheet> => {
     const faults = runFaults(run)
     if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
-    sheet = await byAndBy(reader.read(run, { seconds: tracedFor, settled, sun, variants, back }), breathe)
+    sheet = await byAndBy(reader.read(run, { seconds: tracedFor, settled, sun, variants, back, engine }), breathe)
     onSheet(sheet)
     return sheet
   }
@@ -92,7 +96,18 @@ export async function traceLamp(
       const look = makeLook(pool, scene, shape, axis, options.seed)
       let ahead = look?.upTo(FIRST_LOOK)
       ahead?.catch(() => {}) // awaited below; a stop may come first
-      await runRounds(pool, scene, shape, runOptions(options), async (run, isLast) => {
+      const ready = prepareGuest(scene, shape, options).then((prepared) => {
+        if (prepared?.ok) guest = prepared.guest
+        else if (options.machineOnly) throw new NoDevice(prepared?.why ?? 'no graphics device was given')
+      })
+      if (options.machineOnly) await ready
+      ready.catch(() => {})
+      const helper = () => {
+        if (guest && options.machine?.lost()) guest = null
+        if (guest) engine = 'gpu'
+        return guest
+      }
+      await runRounds(pool, scene, shape, { ...runOptions(options), guest: helper }, async (run, isLast) => {
         tracedFor = (performance.now() - began - paused) / 1000
         const before = performance.now()
         await control.ready()
@@ -136,9 +151,19 @@ export async function traceLamp(
     if (error instanceof Dropped || control.stopped()) return null
     throw error
   } finally {
+    closeGuest(guest)
     if (last) recycle(last)
   }
 }
+
+/** Null without a device. */
+async function prepareGuest(scene: Scene, shape: TallyShape, o: JobOptions): Promise<Prepared | null> {
+  if (!o.machine) return null
+  const { seed, plainRandom, exitsBelow } = runOptions(o)
+  return prepare(o.machine, scene, shape, { seed, plainRandom, exitsBelow })
+}
+
+const closeGuest = (guest: Guest | null) => guest?.close()
 
 const runOptions = (o: JobOptions) => ({
   seed: o.seed,

@@ -99,10 +99,16 @@ describe('what trace asks for', () => {
       maxRays: 1e6,
       seed: 1,
       threads: availableParallelism(),
+      engine: 'cpu',
       precision: 0,
       background: true,
       variants: true,
     })
+  })
+
+  test('a graphics engine when it is asked for', async () => {
+    const { asked } = await lampwright(['trace', 'demo', '--engine', 'gpu'])
+    expect(asked?.options).toMatchObject({ engine: 'gpu' })
   })
 
   test('no variants for JSON, which has no place for them, but the sun', async () => {
@@ -116,6 +122,7 @@ describe('what trace asks for', () => {
     ['--rays', '-4', '--rays: "-4" does not fit; expected a whole number from 16 to 1,000,000,000.\n'],
     ['--seed', 'x', '--seed: "x" does not fit; expected a whole number from 0 to 4,294,967,295.\n'],
     ['--threads', '257', '--threads: "257" does not fit; expected a whole number from 0 to 256.\n'],
+    ['--engine', 'fast', '--engine: "fast" does not fit; expected cpu, gpu or auto.\n'],
     ['--rays', '', '--rays needs a value: --rays N.\n'],
     ['--ray', '9', 'No option --ray (did you mean --rays?).\n'],
     ['--colour', '9', 'No option --colour.\n'],

@@ -3,13 +3,14 @@ import { LAMP_VERSION } from './schema.ts'
 
 type Step = (old: Record<string, unknown>) => Record<string, unknown>
 
-/** steps[n] turns version n into n + 1. Version 0 is the form before boards had a current each. */
+/** steps[n] turns version n into n + 1. 0: before boards had a current each. 1: before heat and power, whose entries are all optional. */
 const steps: Record<number, Step> = {
   0: (old) => {
     const { currentA, ...rest } = old
     const boards = Array.isArray(rest['boards']) ? rest['boards'] : []
     return { ...rest, boards: boards.map((b: object) => ({ currentA: currentA ?? 1, ...b })), version: 1 }
   },
+  1: (old) => ({ ...old, version: 2 }),
 }
 
 export function migrate(json: unknown): { ok: true; json: unknown } | { ok: false; why: string } {

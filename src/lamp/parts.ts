@@ -1,6 +1,7 @@
 // The schema of the parts that make a lamp, in the order light meets them. Units are in the names.
 import { z } from 'zod'
 import { LIMITS } from './limits.ts'
+import { boardThermal } from './power.ts'
 
 const text = z.string().max(LIMITS.textChars)
 export const id = z
@@ -75,6 +76,11 @@ export const emitterType = z.strictObject({
     .max(LIMITS.tableRows),
   /** Flux over junction temperature relative to the rated one; empty: constant. */
   fluxByJunction: z.array(z.strictObject({ junctionC: z.number(), factor: z.number().min(0) })).max(LIMITS.tableRows),
+  /** Forward voltage over junction temperature relative to the one at the rated temperature; absent or empty: constant. */
+  forwardByJunction: z
+    .array(z.strictObject({ junctionC: z.number(), factor: z.number().min(0) }))
+    .max(LIMITS.tableRows)
+    .optional(),
   /** Junction to board, of the heat (electrical input less light). */
   thermalResistanceKW: z.number().min(0).max(1000),
   maxCurrentA: z.number().min(0.001).max(200),
@@ -129,6 +135,10 @@ export const boardType = z.strictObject({
   ]),
   emitter: id,
   sites: z.array(site).min(1).max(LIMITS.sitesPerBoard),
+  /** Strings in parallel, each with the same number of emitters in series; absent: all in series. */
+  strings: z.int().min(1).max(LIMITS.sitesPerBoard).optional(),
+  /** Absent: typical of a metal-core board. */
+  thermal: boardThermal.optional(),
 })
 
 export const board = z.strictObject({
@@ -143,6 +153,8 @@ export const board = z.strictObject({
   optic: id.optional(),
   /** Optic of single emitters, by index into the board type's sites. */
   siteOptics: z.record(z.string().regex(/^\d+$/, 'an emitter index'), id).optional(),
+  /** Group of boards that are driven alike; absent: the lamp's first. */
+  group: id.optional(),
 })
 
 export const keepOut = z.discriminatedUnion('shape', [
@@ -244,8 +256,9 @@ export const reading = z.strictObject({
   ambientC: z.number().min(-60).max(80),
 })
 
-/** Junction temperatures until heat is modelled: as rated, or from a stated board temperature. */
+/** Junction temperatures: as rated, from a stated board temperature, or as the coupled run of a mode has them at a moment. */
 export const heat = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('rated') }),
   z.strictObject({ kind: z.literal('board'), boardC: z.number().min(-40).max(200) }),
+  z.strictObject({ kind: z.literal('mode'), mode: id, seconds: z.number().min(0).max(1e7) }),
 ])

@@ -2,6 +2,7 @@
 import type { z } from 'zod'
 import { LIMITS } from './limits.ts'
 import { migrate } from './migrate.ts'
+import { powerFaults } from './powerChecks.ts'
 import { type Lamp, lampSchema } from './schema.ts'
 
 export type ReadLamp = { ok: true; lamp: Lamp } | { ok: false; why: string[] }
@@ -193,7 +194,7 @@ function crossChecks(lamp: Lamp): string[] {
       `tunnel.zOutMm: ${lamp.tunnel.zOutMm} does not fit; expected more than tunnel.zInMm (${lamp.tunnel.zInMm}).`,
     )
   }
-  why.push(...lensFaults(lamp))
+  why.push(...lensFaults(lamp), ...powerFaults(lamp))
   return why
 }
 

@@ -2,8 +2,9 @@
 import { z } from 'zod'
 import { LIMITS } from './limits.ts'
 import * as part from './parts.ts'
+import * as supply from './power.ts'
 
-export const LAMP_VERSION = 1
+export const LAMP_VERSION = 2
 
 export const lampSchema = z.strictObject({
   format: z.literal('lamp'),
@@ -22,6 +23,11 @@ export const lampSchema = z.strictObject({
   lens: part.lens.nullable(),
   reading: part.reading,
   heat: part.heat,
+  /** What carries the heat away; absent: a bare plate, taken as typical. */
+  cooling: supply.cooling.optional(),
+  /** What it runs on; absent: taken as typical. */
+  power: supply.power.optional(),
+  powerUp: supply.powerUp.optional(),
 })
 
 export type Lamp = z.infer<typeof lampSchema>
@@ -42,3 +48,14 @@ export type Profile = z.infer<typeof part.profile>
 export type Spectrum = z.infer<typeof part.spectrum>
 export type Reading = z.infer<typeof part.reading>
 export type Heat = z.infer<typeof part.heat>
+export type BoardThermal = z.infer<typeof supply.boardThermal>
+export type Cooling = z.infer<typeof supply.cooling>
+export type Sink = Cooling['sink']
+export type Power = z.infer<typeof supply.power>
+export type Driver = z.infer<typeof supply.driver>
+export type Group = z.infer<typeof supply.group>
+export type Supply = z.infer<typeof supply.supply>
+export type Pack = Extract<Supply, { kind: 'pack' }>
+export type Harness = z.infer<typeof supply.harness>
+export type Gauge = z.infer<typeof supply.gauge>
+export type Mode = z.infer<typeof supply.mode>

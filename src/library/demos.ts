@@ -2,6 +2,15 @@
 import type { Board, BoardType, Lamp, Site } from '../lamp/schema.ts'
 import { LAMP_VERSION } from '../lamp/schema.ts'
 import { hexagonalPlaces } from '../num/places.ts'
+import {
+  benchPower,
+  gannetCooling,
+  gannetPower,
+  rinkCooling,
+  rinkPower,
+  stileCooling,
+  stilePower,
+} from './demoPower.ts'
 import { emitterById } from './emitters.ts'
 
 const invented = 'An invented example; no such lamp was built.'
@@ -72,6 +81,8 @@ export function gannetHead(): Lamp {
     },
     reading,
     heat: { kind: 'rated' },
+    cooling: gannetCooling,
+    power: gannetPower,
   }
 }
 
@@ -89,6 +100,8 @@ export function stileLamp(): Lamp {
     boards: boardsAt('seven', 1, [{ xMm: 0, yMm: 0 }]),
     tunnel: null,
     lens: null,
+    cooling: stileCooling,
+    power: stilePower,
   }
 }
 
@@ -144,7 +157,7 @@ export function iceRink(): Lamp {
               { xMm: 68, yMm },
             ],
       ),
-    ),
+    ).map((b) => ({ ...b, group: Math.abs(b.yMm) > 60 ? 'outer' : 'inner' })),
     tunnel: {
       sides: 6,
       inMm: 250,
@@ -156,6 +169,8 @@ export function iceRink(): Lamp {
       scatterDeg: 5,
     },
     lens: null,
+    cooling: rinkCooling,
+    power: rinkPower,
   }
 }
 
@@ -183,11 +198,14 @@ export function benchCheck(): Lamp {
     boards: boardsAt('one', 2, [{ xMm: 0, yMm: 0 }]),
     tunnel: null,
     lens: { kind: 'ideal', zMm: 200, focalMm: 200, diameterMm: 200 },
+    cooling: { ...stileCooling, sink: { kind: 'fins', count: 5, heightMm: 25, thicknessMm: 1.5, spacingMm: 6 } },
+    power: benchPower,
   }
 }
 
 export function wideArray(): Lamp {
-  const lamp = gannetHead()
+  // It says nothing of cooling and supply: both are then taken as typical.
+  const { cooling: _, power: __, ...lamp } = gannetHead()
   return {
     ...lamp,
     name: 'Wide array',

@@ -5,6 +5,7 @@ import { makeKernel } from '../../src/engine/cpu/kernel.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/shape.ts'
 import type { EmitterType, Lamp, Lens, OpticType, Profile, Site, Spectrum, Tunnel } from '../../src/lamp/schema.ts'
+import { LAMP_VERSION } from '../../src/lamp/schema.ts'
 import { mean, standardError } from '../../src/num/stats.ts'
 import type { Figure } from '../../src/run/figure.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
@@ -168,7 +169,7 @@ export function oneEmitter(o: OneEmitter = {}): Lamp {
   }
   return {
     format: 'lamp',
-    version: 1,
+    version: LAMP_VERSION,
     name: 'One emitter',
     note: '',
     target: { name: '', distanceM: 10, widthM: 1, heightM: 1, coneHalfDeg: 2 },

@@ -33,6 +33,12 @@ describe('version 0: the lamp’s current goes to each board', () => {
   })
 })
 
+test('version 1, before heat and power: read as it is, nothing invented', () => {
+  const { cooling: _, power: __, ...old } = gannetHead()
+  const read = readLamp({ ...old, version: 1 })
+  expect(read).toEqual({ ok: true, lamp: old })
+})
+
 test('the document that comes in is left as it was', () => {
   const old = versionZero(2)
   const before = structuredClone(old)

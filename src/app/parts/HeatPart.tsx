@@ -19,7 +19,7 @@ export function HeatPart() {
           { key: 'board', name: 'from the boards' },
         ]}
         read={(lamp) => lamp.heat.kind}
-        write={(lamp, kind) => ({ ...lamp, heat: kind === 'rated' ? { kind } : { kind, boardC: 60 } })}
+        write={(lamp, kind) => ({ ...lamp, heat: kind === 'rated' ? { kind } : { kind: 'board', boardC: 60 } })}
       />
       {boardC !== null && (
         <LampNumber

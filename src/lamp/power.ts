@@ -1,0 +1,184 @@
+// The schema of what a lamp runs on and how it gets rid of its heat: plate, sink, air, drivers, supply, harness, modes. All of it
+// is optional in a document; what is missing is taken as typical (src/library/typicalPower.ts) and said to be.
+import { z } from 'zod'
+import { LIMITS } from './limits.ts'
+
+const text = z.string().max(LIMITS.textChars)
+const id = z
+  .string()
+  .min(1)
+  .max(60)
+  .regex(/^[\w .+-]+$/, 'letters, digits, space, and . _ + - only')
+const share = z.number().min(0).max(1)
+const lengthMm = z.number().min(0).max(100_000)
+
+/** Of a board type: what stands between an emitter's pads and the face. */
+export const boardThermal = z.strictObject({
+  /** Solder pads of one emitter to the board's underside: dielectric and the spreading in the board's metal. */
+  padKW: z.number().min(0).max(1000),
+  /** Joint between board and face, by area: K·cm²/W. */
+  jointKcm2W: z.number().min(0).max(1000),
+})
+
+const sink = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('none') }),
+  z.strictObject({
+    kind: z.literal('fins'),
+    count: z.int().min(1).max(1000),
+    /** From the plate's back to the fins' tips. */
+    heightMm: z.number().min(1).max(1000),
+    thicknessMm: z.number().min(0.1).max(50),
+    /** Clear width between two fins. */
+    spacingMm: z.number().min(0.5).max(200),
+    /** Along the air; absent: as long as the face allows on average. */
+    lengthMm: z.number().min(5).max(LIMITS.faceMm).optional(),
+  }),
+  z.strictObject({
+    kind: z.literal('pins'),
+    count: z.int().min(1).max(20_000),
+    heightMm: z.number().min(1).max(1000),
+    diameterMm: z.number().min(0.5).max(50),
+    /** Clear width between neighbours. */
+    spacingMm: z.number().min(0.5).max(200),
+  }),
+])
+
+const air = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('still') }),
+  /** Between the fins, or along the bare plate. */
+  z.strictObject({ kind: z.literal('moved'), speedMS: z.number().min(0.05).max(60) }),
+  /** Flow over pressure of a fan that blows through the fins' channels, flows rising, pressures falling. */
+  z.strictObject({
+    kind: z.literal('fan'),
+    curve: z
+      .array(z.strictObject({ flowM3h: z.number().min(0).max(10_000), pascal: z.number().min(0).max(10_000) }))
+      .min(2)
+      .max(LIMITS.tableRows),
+  }),
+])
+
+export const cooling = z.strictObject({
+  plate: z.strictObject({
+    thicknessMm: z.number().min(0.3).max(200),
+    metal: z.enum(['aluminium-6061', 'aluminium-6063', 'aluminium-1050', 'copper']),
+  }),
+  sink,
+  air,
+  finish: z.enum(['bare', 'anodised', 'painted']),
+  /** Where the beam points most of the time: level, the plate stands upright with its channels upright; up, the sink hangs below. */
+  aim: z.enum(['level', 'up', 'down']),
+})
+
+export const driver = z.strictObject({
+  id,
+  name: text,
+  kind: z.enum(['buck', 'boost', 'buck-boost', 'linear']),
+  inputMinV: z.number().min(0.5).max(1000),
+  inputMaxV: z.number().min(0.5).max(1000),
+  /** Least difference between input and output that it needs to hold its current. */
+  headroomV: z.number().min(0).max(100),
+  /** Of the converter at its usual load; a linear driver's follows from its voltages. */
+  efficiency: z.number().min(0.3).max(1),
+  maxOutputA: z.number().min(0.01).max(1000),
+  dimming: z.enum(['current', 'pulse width']),
+})
+
+export const group = z.strictObject({
+  id,
+  name: text,
+  driver: id,
+  /** A driver for each board, or one for all of the group's boards. */
+  wired: z.enum(['each', 'series', 'parallel']),
+})
+
+const pack = z.strictObject({
+  kind: z.literal('pack'),
+  name: text,
+  chemistry: z.enum(['li-ion', 'lifepo4', 'nimh', 'lead-acid']),
+  series: z.int().min(1).max(400),
+  parallel: z.int().min(1).max(1000),
+  cellAh: z.number().min(0.05).max(1000),
+  /** One cell, warm and about half full. */
+  cellMilliohm: z.number().min(0).max(1000),
+  cellGram: z.number().min(1).max(100_000),
+  maxCellA: z.number().min(0.01).max(10_000),
+  maxCellC: z.number().min(20).max(120),
+  cutOffCellV: z.number().min(0.5).max(4),
+  /** Charge at switch-on, of full. */
+  charged: z.number().min(0.01).max(1),
+})
+
+const fixed = z.strictObject({
+  kind: z.literal('fixed'),
+  name: text,
+  volts: z.number().min(0.5).max(1000),
+  milliohm: z.number().min(0).max(100_000),
+  maxA: z.number().min(0.01).max(10_000),
+})
+
+export const supply = z.discriminatedUnion('kind', [pack, fixed])
+
+/** AWG: 0 is 1/0, −3 is 4/0. */
+export const gauge = z.discriminatedUnion('system', [
+  z.strictObject({ system: z.literal('awg'), number: z.int().min(-3).max(40) }),
+  z.strictObject({ system: z.literal('mm2'), mm2: z.number().min(0.02).max(500) }),
+])
+
+const fuse = z.strictObject({ amps: z.number().min(0.05).max(2000), volts: z.number().min(1).max(2000) })
+
+const run = z.strictObject({
+  gauge,
+  /** One way; the current goes out and comes back. */
+  lengthMm,
+  /** Pairs of contacts that the current passes on its way out; as many again on its way back. */
+  connectors: z.int().min(0).max(50),
+})
+
+export const harness = z.strictObject({
+  /** From the supply to the place where it branches. */
+  main: z.strictObject({ ...run.shape, fuse: fuse.nullable() }),
+  /** From there to each driver. */
+  channel: z.strictObject({ ...run.shape, fuse: fuse.nullable() }),
+  /** From each driver to its board or group. */
+  board: run,
+  /** One-way lengths of single channels from the branching place to their driver, by board (or by group where one driver serves it). */
+  channelLengthMm: z.record(id, lengthMm).optional(),
+  /** Of one pair of contacts. */
+  connectorMilliohm: z.number().min(0).max(1000),
+  /** What the insulation bears. */
+  insulationC: z.union([z.literal(60), z.literal(75), z.literal(90)]),
+  /** Share of the supply's voltage that the wires may cost. */
+  allowedDrop: z.number().min(0.001).max(0.5),
+  contactor: z.strictObject({ maxA: z.number().min(0.1).max(5000), milliohm: z.number().min(0).max(1000) }).nullable(),
+})
+
+export const mode = z.strictObject({
+  id,
+  name: text,
+  /** Of each board's own current. */
+  share: z.number().min(0).max(10),
+  /** Current through each emitter of a group, in place of the share. */
+  groupA: z.record(id, z.number().min(0).max(200)).optional(),
+  /** Once reached, the mode goes on with `toShare` of its current. */
+  stepDown: z
+    .discriminatedUnion('watch', [
+      z.strictObject({ watch: z.literal('junction'), atC: z.number().min(20).max(250), toShare: share }),
+      z.strictObject({ watch: z.literal('plate'), atC: z.number().min(20).max(250), toShare: share }),
+      z.strictObject({ watch: z.literal('time'), afterS: z.number().min(1).max(86_400), toShare: share }),
+    ])
+    .nullable(),
+})
+
+export const power = z.strictObject({
+  drivers: z.array(driver).min(1).max(LIMITS.types),
+  /** Boards that name no group belong to the first. */
+  groups: z.array(group).min(1).max(LIMITS.types),
+  supply,
+  harness,
+  modes: z.array(mode).min(1).max(LIMITS.types),
+})
+
+/** Ticks of the power-up list, by channel and step: "B1/polarity". */
+export const powerUp = z.strictObject({
+  done: z.array(z.string().min(1).max(140)).max(40_000),
+})

@@ -1,0 +1,54 @@
+// What one field of cooling and power can't say alone: names that must resolve, tables that must rise, ranges the right way round.
+import type { Lamp } from './schema.ts'
+
+export function powerFaults(lamp: Lamp): string[] {
+  const { cooling, power, heat } = lamp
+  const why: string[] = []
+  if (cooling?.air.kind === 'fan') {
+    for (const [i, row] of cooling.air.curve.entries()) {
+      const before = cooling.air.curve[i - 1]
+      if (before && (row.flowM3h <= before.flowM3h || row.pascal > before.pascal))
+        why.push(`cooling.air.curve[${i}]: flow must rise and pressure must not.`)
+    }
+  }
+  for (const [i, e] of lamp.emitterTypes.entries()) {
+    const rows = e.forwardByJunction ?? []
+    for (let k = 1; k < rows.length; k++) {
+      if (rows[k]!.junctionC <= rows[k - 1]!.junctionC)
+        why.push(
+          `emitterTypes[${i}].forwardByJunction[${k}]: ${rows[k]!.junctionC} does not fit; the column must rise.`,
+        )
+    }
+  }
+  if (!power) {
+    if (heat.kind === 'mode') why.push('heat.mode: the lamp has no power entry, so no modes.')
+    return why
+  }
+  const names = (rows: readonly { id: string }[], where: string) => {
+    const seen = new Set<string>()
+    for (const [i, row] of rows.entries()) {
+      if (seen.has(row.id)) why.push(`${where}[${i}].id: "${row.id}" stands twice; each needs a name of its own.`)
+      seen.add(row.id)
+    }
+    return seen
+  }
+  const drivers = names(power.drivers, 'power.drivers')
+  const groups = names(power.groups, 'power.groups')
+  const modes = names(power.modes, 'power.modes')
+  const known = (set: Set<string>, name: string, where: string, what: string) => {
+    if (!set.has(name)) why.push(`${where}: no ${what} called "${name}"; there is ${[...set].join(', ')}.`)
+  }
+  for (const [i, d] of power.drivers.entries()) {
+    if (d.inputMinV >= d.inputMaxV)
+      why.push(
+        `power.drivers[${i}].inputMaxV: ${d.inputMaxV} does not fit; expected more than inputMinV (${d.inputMinV}).`,
+      )
+  }
+  for (const [i, g] of power.groups.entries()) known(drivers, g.driver, `power.groups[${i}].driver`, 'driver')
+  for (const [i, b] of lamp.boards.entries())
+    if (b.group !== undefined) known(groups, b.group, `boards[${i}].group`, 'group')
+  for (const [i, m] of power.modes.entries())
+    for (const name of Object.keys(m.groupA ?? {})) known(groups, name, `power.modes[${i}].groupA`, 'group')
+  if (heat.kind === 'mode') known(modes, heat.mode, 'heat.mode', 'mode')
+  return why
+}

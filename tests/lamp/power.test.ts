@@ -1,0 +1,80 @@
+// Cooling and power in the document: what is refused, and in which words.
+import { describe, expect, test } from 'vitest'
+import { readLamp } from '../../src/lamp/read.ts'
+import type { Lamp } from '../../src/lamp/schema.ts'
+import { DEMOS, gannetHead, wideArray } from '../../src/library/demos.ts'
+import { boardThermalOf, coolingOf, powerOf } from '../../src/library/typicalPower.ts'
+
+const why = (lamp: unknown): string[] => {
+  const read = readLamp(lamp)
+  return read.ok ? [] : read.why
+}
+const gannet = gannetHead()
+const power = gannet.power!
+
+describe('names and ranges', () => {
+  test.each<[Partial<Lamp>, RegExp]>([
+    [{ power: { ...power, groups: [{ ...power.groups[0]!, driver: 'x' }] } }, /^power.groups\[0\].driver: no driver/],
+    [{ boards: [{ ...gannet.boards[0]!, group: 'x' }] }, /^boards\[0\].group: no group called "x"; there is all\.$/],
+    [{ heat: { kind: 'mode', mode: 'x', seconds: 1 } }, /^heat.mode: no mode called "x"; there is low, high, turbo\.$/],
+    [
+      { power: { ...power, modes: [{ ...power.modes[0]!, groupA: { x: 1 } }] } },
+      /^power.modes\[0\].groupA: no group called "x"/,
+    ],
+    [{ power: { ...power, modes: [power.modes[0]!, power.modes[0]!] } }, /stands twice/],
+    [
+      { power: { ...power, drivers: [{ ...power.drivers[0]!, inputMinV: 80 }] } },
+      /^power.drivers\[0\].inputMaxV: 60 does not fit/,
+    ],
+    [
+      {
+        emitterTypes: [
+          {
+            ...gannet.emitterTypes[0]!,
+            forwardByJunction: [
+              { junctionC: 25, factor: 1 },
+              { junctionC: 25, factor: 1 },
+            ],
+          },
+        ],
+      },
+      /^emitterTypes\[0\].forwardByJunction\[1\]: 25 does not fit; the column must rise\.$/,
+    ],
+    [
+      {
+        cooling: {
+          ...gannet.cooling!,
+          air: {
+            kind: 'fan',
+            curve: [
+              { flowM3h: 0, pascal: 10 },
+              { flowM3h: 5, pascal: 20 },
+            ],
+          },
+        },
+      },
+      /^cooling.air.curve\[1\]: flow must rise and pressure must not\.$/,
+    ],
+  ])('%#', (over, words) => {
+    expect(why({ ...gannet, ...over })).toEqual([expect.stringMatching(words)])
+  })
+
+  test('a mode needs a lamp with power', () => {
+    expect(why({ ...wideArray(), heat: { kind: 'mode', mode: 'full', seconds: 0 } })).toEqual([
+      'heat.mode: the lamp has no power entry, so no modes.',
+    ])
+  })
+})
+
+test('what is not given is taken as typical, and said to be', () => {
+  const bare = wideArray()
+  expect(coolingOf(bare).said).toHaveLength(1)
+  expect(powerOf(bare).said[0]).toMatch(/^No supply is given: \d+ V that never sag/)
+  expect(boardThermalOf(bare.boardTypes[0]!, bare.emitterTypes[0]!).said[0]).toMatch(/typical metal-core board/)
+  expect(coolingOf(gannet)).toEqual({ value: gannet.cooling, said: [] })
+  expect(readLamp({ ...bare, cooling: coolingOf(bare).value, power: powerOf(bare).value }).ok).toBe(true)
+})
+
+test('every example is a lamp that reads', () => {
+  for (const make of Object.values(DEMOS)) expect(why(make())).toEqual([])
+})

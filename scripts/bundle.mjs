@@ -1,7 +1,7 @@
 // Bundles TypeScript entries for Node into node_modules/.cache/lampwright, so that the command line and the scripts
-// run on plain Node with no loader. The tracer's worker is always built beside them.
+// run on plain Node with no loader. The workers of tracer and sweep are always built beside them.
 import { existsSync, mkdirSync, readFileSync } from 'node:fs'
-import { dirname, join } from 'node:path'
+import { basename, dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
 
@@ -30,9 +30,11 @@ export async function bundle(entry) {
     .replace(/^(src|scripts|tests)\//, '')
     .replace(/\//g, '-')
     .replace(/\.ts$/, '')
-  const worker = join(root, 'src/engine/cpu/traceWorker.node.ts')
   const entryPoints = [{ in: join(root, entry), out: name }]
-  if (existsSync(worker)) entryPoints.push({ in: worker, out: 'traceWorker.node' })
+  for (const worker of ['src/engine/cpu/traceWorker.node.ts', 'src/job/sweep/sweepWorker.node.ts']) {
+    const path = join(root, worker)
+    if (existsSync(path)) entryPoints.push({ in: path, out: basename(worker, '.ts') })
+  }
   await build({
     entryPoints,
     outdir,

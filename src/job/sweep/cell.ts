@@ -1,0 +1,100 @@
+// One cell of a sweep: a short trace of one lamp, read like any sheet. What it says is what `trace` says of that lamp with the same seed
+// and rays, to the bit; only the axis is helped by a fixed number of rays from the far end.
+import type { Severity } from '../../checks/finding.ts'
+import { type Hand, makePool } from '../../engine/cpu/pool.ts'
+import { type Answer, makeWorkshop } from '../../engine/cpu/protocol.ts'
+import { makeLook } from '../../engine/look.ts'
+import { recycle, runRounds } from '../../engine/runRounds.ts'
+import { operatingPoint } from '../../heat/operating.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import { atOnce } from '../../num/slices.ts'
+import { runFaults } from '../../run/honest.ts'
+import { compile } from '../../scene/compile.ts'
+import { makeReader } from '../read.ts'
+import { chooseShape } from '../shape.ts'
+import type { Paths, Sheet } from '../sheet.ts'
+import { EXITS_KEPT } from '../trace.ts'
+import { SWEPT_SPOTS, type SweptFigures, type SweptName } from './figures.ts'
+
+export interface CellOptions {
+  seed: number
+  /** Forward rays of each cell. */
+  rays: number
+}
+
+export interface CellFinding {
+  rule: string
+  severity: Severity
+  title: string
+}
+
+/** What is known of a lamp after its short trace. */
+export interface CellReading {
+  rays: number
+  figures: SweptFigures
+  absent: Partial<Record<SweptName, string>>
+  /** Worst first. */
+  findings: CellFinding[]
+}
+
+/** Backward rays of a batch: 32,768 in all, ± 1 % on the axis of a searchlight and better; more when more was asked for. */
+const LOOK_LEAST = 2048
+const LOOK_MOST = 1 << 16
+const NO_PATHS: Paths = {
+  start: new Uint32Array(1),
+  xyz: new Float32Array(0),
+  fate: new Uint8Array(0),
+  emitter: new Uint32Array(0),
+}
+
+/** Traces in this very thread; null when nothing of the lamp shines. */
+export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellReading | null> {
+  const { seed, rays } = options
+  const scene = compile(lamp, operatingPoint(lamp))
+  if (!(scene.emittedW > 0)) return null
+  const pool = makePool([atOnceHand()])
+  const shape = chooseShape(scene, lamp)
+  const run = await runRounds(pool, scene, shape, { seed, maxRays: rays, exitsBelow: EXITS_KEPT }, () => true)
+  const faults = runFaults(run)
+  if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
+  const axis = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: shape.axialConeHalfRad } as const
+  const look = makeLook(pool, scene, shape, axis, seed)
+  const back = (await look?.upTo(Math.min(LOOK_MOST, Math.max(LOOK_LEAST, Math.round(run.rays / 32))))) ?? null
+  look?.drop()
+  const asked = { seed, maxRays: rays, precision: 0, background: false }
+  const standing = { seconds: 0, settled: true, sun: null, variants: [], back, engine: 'cpu' as const }
+  const sheet = atOnce(makeReader(lamp, asked, 1, NO_PATHS).read(run, standing))
+  recycle(run)
+  return readingOf(sheet)
+}
+
+function readingOf(sheet: Sheet): CellReading {
+  const figures: SweptFigures = { ...sheet.figures }
+  const absent: CellReading['absent'] = {}
+  for (const [name, why] of Object.entries(sheet.absent)) if (!isSpot(name)) absent[name as SweptName] = why
+  for (const name of SWEPT_SPOTS) {
+    const spot = sheet.hotSpots[name]
+    if (spot) figures[`hot.${name}`] = { value: spot.kWm2, se: spot.se }
+    else absent[`hot.${name}`] = sheet.absent[name] ?? 'It is not read from this run.'
+  }
+  const findings = sheet.findings.map(({ rule, severity, title }) => ({ rule, severity, title }))
+  return { rays: sheet.rays, figures, absent, findings }
+}
+
+const isSpot = (name: string) => name === 'sunInside' || (SWEPT_SPOTS as readonly string[]).includes(name)
+
+/** A hand of this thread that answers within the same turn of the event loop: whoever sweeps has a thread for each cell. */
+function atOnceHand(): Hand {
+  const carryOut = makeWorkshop()
+  let take: (answer: Answer) => void = () => {}
+  return {
+    post(order) {
+      const answer = carryOut(order)
+      if (answer) queueMicrotask(() => take(answer))
+    },
+    onAnswer(f) {
+      take = f
+    },
+    close() {},
+  }
+}

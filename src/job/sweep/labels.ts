@@ -1,0 +1,91 @@
+// What each number of a lamp is called: the parts column's words. A number without a label here isn't tried over a range.
+import type { ParameterUnit } from './parameters.ts'
+
+/** By path without the ids: optics.fwhmDeg stands for every optic. */
+const LABELS: Record<string, string> = {
+  'target.distanceM': 'Distance',
+  'target.widthM': 'Width',
+  'target.heightM': 'Height',
+  'target.coneHalfDeg': 'Cone, half angle',
+  'emitters.fluxLm': 'Flux when rated',
+  'emitters.ratedCurrentA': 'Rated current',
+  'emitters.ratedJunctionC': 'Rated junction',
+  'emitters.source.widthMm': 'Source width',
+  'emitters.source.heightMm': 'Source height',
+  'emitters.source.diameterMm': 'Source diameter',
+  'emitters.heightMm': 'Height of the source',
+  'emitters.bodyMm': 'Package diameter',
+  'emitters.profile.fwhmDeg': 'Full width at half',
+  'emitters.spectrum.wavelengthNm': 'Wavelength',
+  'emitters.thermalResistanceKW': 'Junction to board',
+  'emitters.maxCurrentA': 'Greatest current',
+  'emitters.maxJunctionC': 'Greatest junction',
+  'optics.exitDiameterMm': 'Exit diameter',
+  'optics.heightMm': 'Exit height',
+  'optics.fwhmDeg': 'Full width at half',
+  'optics.efficiency': 'Efficiency',
+  'optics.focalMm': 'Focal length',
+  'optics.reflectance': 'Reflectance',
+  'optics.shiftXMm': 'Emitter off focus, x',
+  'optics.shiftYMm': 'Emitter off focus, y',
+  'optics.shiftZMm': 'Emitter off focus, z',
+  'boardTypes.outline.widthMm': 'Board width',
+  'boardTypes.outline.heightMm': 'Board height',
+  'boardTypes.outline.acrossMm': 'Across',
+  'boardTypes.outline.diameterMm': 'Board diameter',
+  'boardTypes.outline.points': 'Points',
+  'boardTypes.outline.notchMm': 'Notch depth',
+  'boards.xMm': 'x',
+  'boards.yMm': 'y',
+  'boards.turnDeg': 'Turn',
+  'boards.currentA': 'Current',
+  'face.sizeMm': 'Size across',
+  'face.reflectance': 'Reflectance',
+  'face.clearanceMm': 'Between boards',
+  'face.marginMm': 'To the edge',
+  'tunnel.sides': 'Sides',
+  'tunnel.inMm': 'Mouth at the face',
+  'tunnel.outMm': 'Mouth at the lens',
+  'tunnel.zInMm': 'Begins at z',
+  'tunnel.zOutMm': 'Ends at z',
+  'tunnel.reflectance': 'Reflectance',
+  'tunnel.specularShare': 'Specular share',
+  'tunnel.scatterDeg': 'Blur of the mirror',
+  'lens.zMm': 'Stands at z',
+  'lens.focalMm': 'Focal length',
+  'lens.diameterMm': 'Size across',
+  'lens.thicknessMm': 'Thickness',
+  'lens.pitchMm': 'Groove pitch',
+  'lens.draftDeg': 'Riser draft',
+  'lens.tipShare': 'Rounded tips',
+  'lens.designNm': 'Cut for',
+  'lens.radiusMm': 'Radius of curvature',
+  'lens.conic': 'Conic constant',
+  'reading.axialConeHalfDeg': 'Axial cone, half',
+  'reading.hotDiscMm': 'Hot spot disc',
+  'reading.sunWm2': 'Sunshine',
+  'reading.sunTiltDeg': 'Sun off the axis',
+  'reading.ambientC': 'Air around the lamp',
+  'heat.boardC': 'Boards run at',
+}
+
+export const labelOf = (kind: string): string | null => (Object.hasOwn(LABELS, kind) ? LABELS[kind]! : null)
+
+/** For the test that none is missing and none is left over. */
+export const LABELLED: readonly string[] = Object.keys(LABELS)
+
+const ENDINGS: readonly [RegExp, ParameterUnit][] = [
+  [/Wm2$/, 'W/m²'],
+  [/KW$/, 'K/W'],
+  [/Mm$/, 'mm'],
+  [/Nm$/, 'nm'],
+  [/Deg$/, 'deg'],
+  [/Lm$/, 'lm'],
+  [/M$/, 'm'],
+  [/A$/, 'A'],
+  [/C$/, '°C'],
+  [/(reflectance|efficiency|[sS]hare)$/, 'share'],
+]
+
+/** Units stand in the names of the document's entries. */
+export const unitOfKey = (key: string): ParameterUnit => ENDINGS.find(([ending]) => ending.test(key))?.[1] ?? ''

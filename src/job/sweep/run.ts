@@ -1,0 +1,58 @@
+// A sweep as a stream: cells come as they are traced, coarse first; each by one hand, so that what it says never depends on the others.
+import type { Lamp } from '../../lamp/schema.ts'
+import { type CellOptions, type CellReading, traceCell } from './cell.ts'
+import { coarseFirst, lampAt, type SweepAxes, valuesAt } from './plan.ts'
+
+export interface SweepCell {
+  /** Counted along the first axis, then along the second. */
+  index: number
+  values: readonly number[]
+  /** Null where there is nothing to trace: `why` says why. */
+  reading: CellReading | null
+  why: string | null
+}
+
+/** Who traces a cell: a worker of a browser or of Node, or this thread. */
+export interface CellHand {
+  trace(lamp: Lamp, options: CellOptions): Promise<CellReading | null>
+  close(): void
+}
+
+export const hereCellHand = (): CellHand => ({ trace: traceCell, close: () => {} })
+
+export const NOTHING_SHINES = 'Nothing shines: no emitter, no current, or no flux.'
+
+/** Resolves when every cell has come, or once `stopped` says that nobody waits any more. */
+export async function runSweep(
+  hands: readonly CellHand[],
+  lamp: Lamp,
+  axes: SweepAxes,
+  options: CellOptions,
+  onCell: (cell: SweepCell) => void,
+  stopped: () => boolean = () => false,
+): Promise<void> {
+  const order = coarseFirst(axes[0].values.length, axes[1]?.values.length ?? 1)
+  let next = 0
+  const work = async (hand: CellHand) => {
+    while (next < order.length && !stopped()) {
+      const cell = await traceOne(hand, lamp, axes, order[next++]!, options)
+      if (!stopped()) onCell(cell)
+    }
+  }
+  await Promise.all(hands.map(work))
+}
+
+async function traceOne(
+  hand: CellHand,
+  lamp: Lamp,
+  axes: SweepAxes,
+  index: number,
+  options: CellOptions,
+): Promise<SweepCell> {
+  const values = valuesAt(axes, index)
+  const made = lampAt(lamp, axes, values)
+  if (!made.ok) return { index, values, reading: null, why: made.why }
+  const reading = await hand.trace(made.lamp, options)
+  return { index, values, reading, why: reading ? null : NOTHING_SHINES }
+}
+

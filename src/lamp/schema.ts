@@ -1,5 +1,6 @@
 // The lamp document, whole. Types are inferred; nobody writes them twice.
 import { z } from 'zod'
+import { danger } from './danger.ts'
 import { LIMITS } from './limits.ts'
 import * as part from './parts.ts'
 import * as supply from './power.ts'
@@ -28,6 +29,8 @@ export const lampSchema = z.strictObject({
   /** What it runs on; absent: taken as typical. */
   power: supply.power.optional(),
   powerUp: supply.powerUp.optional(),
+  /** What the danger sheet is told; absent: published thresholds and its own cases. */
+  danger: danger.optional(),
 })
 
 export type Lamp = z.infer<typeof lampSchema>

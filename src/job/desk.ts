@@ -6,7 +6,14 @@ import type { JobOptions, Sheet } from './sheet.ts'
 
 export interface Desk {
   /** Trace a lamp; whatever was being traced before is dropped. */
-  trace(lamp: Lamp, options: JobOptions, onSheet: (sheet: Sheet) => void, onFail: (why: string) => void): void
+  trace(
+    lamp: Lamp,
+    options: JobOptions,
+    onSheet: (sheet: Sheet) => void,
+    onFail: (why: string) => void,
+    /** The whole of it is done, or another has taken its place. */
+    onEnd?: () => void,
+  ): void
   pause(): void
   resume(): void
   dispose(): void
@@ -18,9 +25,9 @@ export function openDesk(): Desk {
   let fail: (why: string) => void = () => {}
   worker.onerror = (event) => fail(`The tracer stopped: ${event.message || 'its worker could not start'}.`)
   return {
-    trace(lamp, options, onSheet, onFail) {
+    trace(lamp, options, onSheet, onFail, onEnd) {
       fail = onFail
-      desk.trace(lamp, options, proxy(onSheet)).catch((error: unknown) => {
+      desk.trace(lamp, options, proxy(onSheet)).then(onEnd, (error: unknown) => {
         onFail(error instanceof Error ? error.message : String(error))
       })
     },

@@ -37,7 +37,7 @@ const desk = {
     const stopped = () => mine !== turn
     const ready = async () => {
       await nextTurn()
-      if (!stopped() && paused) await paused
+      while (!stopped() && paused) await paused // it may be paused again meanwhile
     }
     await traceLamp(
       pool,

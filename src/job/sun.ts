@@ -1,11 +1,13 @@
 // The sun falling in backwards, at a row of tilts: a small run each, the same interfaces as the beam's.
 import type { Pool } from '../engine/cpu/pool.ts'
+import { makeHelper } from '../engine/helper.ts'
 import { recycle, runRounds } from '../engine/runRounds.ts'
 import { readSun, type SunAtTilt } from '../hazard/sun.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { compileSun } from '../scene/compile.ts'
 import type { Scene } from '../scene/scene.ts'
 import { chooseShape } from './shape.ts'
+import type { JobOptions } from './sheet.ts'
 import type { Control } from './trace.ts'
 
 const TILTS = [0, 1, 2, 3, 5, 7, 10, 15, 20, 30, 45, 60]
@@ -18,6 +20,7 @@ export async function traceSun(
   lamp: Lamp,
   seed: number,
   control: Control,
+  { graphics, graphicsFirst }: Pick<JobOptions, 'graphics' | 'graphicsFirst'> = {},
 ): Promise<SunAtTilt[]> {
   if (!(lamp.reading.sunWm2 > 0)) return []
   const tilts = [...new Set([...TILTS, lamp.reading.sunTiltDeg])].sort((a, b) => a - b)
@@ -26,7 +29,13 @@ export async function traceSun(
   for (const tiltDeg of tilts) {
     if (control.stopped()) return out
     const sun = compileSun(scene, lamp, tiltDeg)
-    const run = await runRounds(pool, sun, shape, { seed, maxRays: RAYS, exitsBelow: RAYS }, () => !control.stopped())
+    const rounds = { seed, maxRays: RAYS, exitsBelow: RAYS, plainRandom: false }
+    const helper = makeHelper(graphics, sun, shape, rounds)
+    if (graphicsFirst) await helper.ready
+    const run = await runRounds(pool, sun, shape, { ...rounds, guest: helper.guest }, async () => {
+      await control.ready()
+      return !control.stopped()
+    }).finally(helper.close)
     const spot = control.stopped() ? null : readSun({ tiltDeg, run }, lamp)
     if (spot) out.push(spot)
     recycle(run)

@@ -1,7 +1,7 @@
 import type { FigureName, Variant } from '../../job/sheet.ts'
 import { FIGURE_WORDS, VARIANT_WORDS } from '../../job/words.ts'
 import { roundedTogether, showFigure } from '../measure/format.ts'
-import { useDesign } from '../store/stores.ts'
+import { useDesign, useResult } from '../store/stores.ts'
 import { boughtBy, ratioOf, stillTraced } from './sheetWords.ts'
 import { useShown } from './shown.ts'
 
@@ -14,8 +14,13 @@ export function Buys() {
   const hasTunnel = useDesign((s) => s.lamp.tunnel !== null)
   const hasOptics = useDesign((s) => s.lamp.opticTypes.some((o) => o.kind !== 'bare'))
   const coming = stillTraced(sheet.variants, { hasLens, hasTunnel, hasOptics })
+  const paused = useResult((s) => s.trace === 'paused')
   if (sheet.variants.length === 0)
-    return <p className="sheet-quiet">Tracing… The comparisons come when the lamp itself has settled.</p>
+    return (
+      <p className="sheet-quiet">
+        {paused ? 'Paused.' : 'Tracing…'} The comparisons come when the lamp itself has settled.
+      </p>
+    )
   const real = sheet.variants.find((v) => v.name === 'as designed')?.figures ?? sheet.figures
   const most = Math.max(...sheet.variants.map((v) => v.figures.axialIntensityCd?.value ?? 0))
   return (
@@ -32,7 +37,7 @@ export function Buys() {
         {coming.map((name) => (
           <li key={name} className="sheet-variant-name">
             <b>{VARIANT_WORDS[name]}</b>
-            <span>tracing…</span>
+            <span>{paused ? 'paused' : 'tracing…'}</span>
           </li>
         ))}
       </ul>

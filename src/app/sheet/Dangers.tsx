@@ -4,7 +4,7 @@ import type { HotSpotName, MaterialRisk } from '../../job/sheet.ts'
 import { HOT_SPOT_WORDS, LANDS_WORDS } from '../../job/words.ts'
 import type { Board } from '../../lamp/schema.ts'
 import { roundedDown, roundedUp, showFigure, THIN, toDigits, upperEnd } from '../measure/format.ts'
-import { useDesign } from '../store/stores.ts'
+import { useDesign, useResult } from '../store/stores.ts'
 import { How, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
 import {
@@ -126,10 +126,12 @@ function Spot({ name }: { name: HotSpotName }) {
 
 function SunByTilt() {
   const { sheet } = useShown()
-  if (sheet.sun.length === 0)
-    return (
-      <p className="sheet-quiet">{sheet.absent.sunInside ? noneWords(sheet.absent.sunInside) : 'Tracing the sun…'}</p>
-    )
+  const paused = useResult((s) => s.trace === 'paused')
+  if (sheet.sun.length === 0) {
+    const coming = paused ? 'Paused; the sun is traced later.' : 'Tracing the sun…'
+    const none = paused && sheet.absent.sunInside?.includes('still') ? undefined : sheet.absent.sunInside
+    return <p className="sheet-quiet">{none ? noneWords(none) : coming}</p>
+  }
   const top = Math.max(...sheet.sun.map((s) => s.kWm2))
   return (
     <table className="sheet-table">

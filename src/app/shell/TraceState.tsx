@@ -13,7 +13,8 @@ export function TraceState() {
   const stale = useResult((s) => s.stale)
   const rays = useResult((s) => s.sheet?.rays ?? 0)
   const words = stateWords(trace, state, stale)
-  const running = trace === 'tracing'
+  const atWork = useResult((s) => s.atWork)
+  const background = atWork && trace === 'settled'
   return (
     <Group className="shell-trace" aria-label="Trace" data-state={words}>
       <DialogTrigger>
@@ -36,8 +37,10 @@ export function TraceState() {
       <Push
         kind="quiet"
         name={trace === 'paused' ? 'Resume the trace' : 'Pause the trace'}
-        hint={trace === 'paused' ? 'Resume (P)' : 'Pause (P)'}
-        isDisabled={!running && trace !== 'paused'}
+        hint={
+          trace === 'paused' ? 'Resume (P)' : background ? 'Pause the sun and the comparisons too (P)' : 'Pause (P)'
+        }
+        isDisabled={!atWork}
         onPush={trace === 'paused' ? page.trace.resume : page.trace.pause}
       >
         {trace === 'paused' ? '▶' : '❚❚'}

@@ -1,13 +1,21 @@
 // From the lamp to its sheet: every edit starts the trace anew; sheets come back as they sharpen.
 import type { JobOptions, Sheet } from '../../job/sheet.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { changedWords } from '../measure/sameLight.ts'
 import type { Design } from '../store/design.ts'
 import type { Result } from '../store/result.ts'
 import { design, result } from '../store/stores.ts'
 
 /** What traces: the desk of src/job, in workers. */
 export interface Tracer {
-  trace(lamp: Lamp, options: JobOptions, onSheet: (sheet: Sheet) => void, onFail: (why: string) => void): void
+  /** `onEnd`: nothing of it is left to do, neither the sun nor the comparisons. */
+  trace(
+    lamp: Lamp,
+    options: JobOptions,
+    onSheet: (sheet: Sheet) => void,
+    onFail: (why: string) => void,
+    onEnd: () => void,
+  ): void
   pause(): void
   resume(): void
   dispose(): void
@@ -18,9 +26,12 @@ const MAX_RAYS = 200_000_000
 export interface Tracing {
   /** Begins to follow the lamp; returns how to stop. */
   start(open: () => Tracer): () => void
+  /** Holds everything, the sun and the comparisons too. */
   pause(): void
   resume(): void
 }
+
+const traceOf = (sheet: Sheet) => (sheet.state === 'settled' ? 'settled' : 'tracing')
 
 type Soon = (name: string, draw: () => void) => void
 
@@ -50,29 +61,37 @@ export function createTracing(d: Design, r: Result, soon: Soon = nextTurn): Trac
     unseen = true
     const mine = ++turn
     const { precision } = r.getState()
-    r.setState({ trace: 'tracing', why: '' })
+    r.setState({ trace: 'tracing', atWork: true, why: '' })
     tracer.trace(
       lamp,
       { seed: 1, maxRays: MAX_RAYS, precision, background: true },
       (sheet) => {
         if (mine !== turn) return // a sheet of a trace that has been replaced since
         unseen = false
-        const behind = d.lamp() !== lamp
-        const { trace } = r.getState()
-        r.setState({
-          sheet,
-          stale: behind,
-          trace: sheet.state === 'settled' ? 'settled' : trace === 'paused' ? trace : 'tracing',
-        })
+        const behind = isOther(lamp, sheet)
+        const paused = r.getState().trace === 'paused'
+        r.setState({ sheet, stale: behind, trace: paused ? 'paused' : traceOf(sheet) })
         if (behind) begin()
       },
       (why) => {
         if (mine !== turn) return
         unseen = false
-        r.setState({ trace: 'failed', why })
-        if (d.lamp() !== lamp) begin()
+        r.setState({ trace: 'failed', atWork: false, why })
+        if (isOther(lamp, null)) begin()
+      },
+      () => {
+        if (mine !== turn) return
+        const { sheet, trace } = r.getState()
+        r.setState({ atWork: false, trace: trace === 'paused' && sheet ? traceOf(sheet) : trace })
       },
     )
+  }
+
+  /** Whether the lamp on the page gives another light than the one traced, or a finding would call a part by its old name. */
+  function isOther(lamp: Lamp, sheet: Sheet | null): boolean {
+    const old = changedWords(d.lamp(), lamp)
+    if (old === null) return true
+    return sheet?.findings.some((f) => old.some((w) => f.title.includes(`“${w}”`) || f.why.includes(`“${w}”`))) ?? false
   }
 
   /**
@@ -90,7 +109,7 @@ export function createTracing(d: Design, r: Result, soon: Soon = nextTurn): Trac
       tracer = open()
       ask()
       const off = d.store.subscribe((state) => {
-        if (state.lamp !== traced) ask()
+        if (state.lamp !== traced && (!traced || isOther(traced, r.getState().sheet))) ask()
       })
       // Whoever sets the wanted precision (the bar, the sheet), the trace hears of it.
       const offPrecision = r.subscribe((now, before) => {
@@ -105,14 +124,16 @@ export function createTracing(d: Design, r: Result, soon: Soon = nextTurn): Trac
       }
     },
     pause() {
-      if (r.getState().trace !== 'tracing') return
+      const { trace, atWork } = r.getState()
+      if (trace === 'paused' || !atWork) return
       tracer?.pause()
       r.setState({ trace: 'paused' })
     },
     resume() {
       if (r.getState().trace !== 'paused') return
       tracer?.resume()
-      r.setState({ trace: 'tracing' })
+      const { sheet, stale } = r.getState()
+      r.setState({ trace: sheet && !stale ? traceOf(sheet) : 'tracing' })
     },
   }
 }

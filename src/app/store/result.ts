@@ -7,6 +7,8 @@ export interface ResultState {
   sheet: Sheet | null
   stale: boolean
   trace: 'waiting' | 'tracing' | 'paused' | 'settled' | 'failed'
+  /** Something is still being traced for this lamp: itself, or, once it has settled, the sun and the comparisons. */
+  atWork: boolean
   /** In plain words, when it failed. */
   why: string
   /** Wanted ± on the axial intensity at 95 %, as a share. */
@@ -14,6 +16,13 @@ export interface ResultState {
 }
 
 export const createResult = () =>
-  createStore<ResultState>()(() => ({ sheet: null, stale: false, trace: 'waiting', why: '', precision: 0.01 }))
+  createStore<ResultState>()(() => ({
+    sheet: null,
+    stale: false,
+    trace: 'waiting',
+    atWork: false,
+    why: '',
+    precision: 0.01,
+  }))
 
 export type Result = ReturnType<typeof createResult>

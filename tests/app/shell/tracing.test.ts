@@ -12,6 +12,7 @@ interface Asked {
   options: JobOptions
   onSheet(sheet: Sheet): void
   onFail(why: string): void
+  onEnd(): void
 }
 
 function bench() {
@@ -21,7 +22,7 @@ function bench() {
   const asked: Asked[] = []
   const calls: string[] = []
   const tracer: Tracer = {
-    trace: (lamp, options, onSheet, onFail) => asked.push({ lamp, options, onSheet, onFail }),
+    trace: (lamp, options, onSheet, onFail, onEnd) => asked.push({ lamp, options, onSheet, onFail, onEnd }),
     pause: () => calls.push('pause'),
     resume: () => calls.push('resume'),
     dispose: () => calls.push('dispose'),
@@ -36,7 +37,8 @@ function bench() {
   nextFrame()
   return { design, result, asked, calls, tracing, nextFrame, stop }
 }
-const renamed = (name: string) => (lamp: Lamp) => ({ ...lamp, name })
+/** Another light, told apart by its size. */
+const resized = (sizeMm: number) => (lamp: Lamp) => ({ ...lamp, face: { ...lamp.face, sizeMm } })
 const sheet = (state: Sheet['state'], rays = 1000): Sheet => ({ ...fakeSheet(gannetHead()), state, rays })
 
 test('the lamp is traced at once, and sheets sharpen it until settled', () => {
@@ -52,26 +54,26 @@ test('the lamp is traced at once, and sheets sharpen it until settled', () => {
 test('many edits before a frame are one trace; the old sheet is stale at once', () => {
   const b = bench()
   b.asked[0]!.onSheet(sheet('settled'))
-  for (let i = 0; i < 20; i++) b.design.edit('Name', renamed(`n${i}`))
+  for (let i = 0; i < 20; i++) b.design.edit('Size', resized(300 + i))
   expect(b.asked).toHaveLength(1)
   expect(b.result.getState().stale).toBe(true)
   expect(b.result.getState().sheet).not.toBeNull()
   b.nextFrame()
   expect(b.asked).toHaveLength(2)
-  expect(b.asked[1]!.lamp.name).toBe('n19')
+  expect(b.asked[1]!.lamp.face.sizeMm).toBe(319)
 })
 
 test('edits faster than first sheets: each trace gives one, stale, then the newest lamp is traced', () => {
   const b = bench()
-  for (const name of ['n1', 'n2', 'n3']) {
-    b.design.edit('Name', renamed(name))
+  for (const sizeMm of [301, 302, 303]) {
+    b.design.edit('Size', resized(sizeMm))
     b.nextFrame()
   }
   expect(b.asked).toHaveLength(1)
   b.asked[0]!.onSheet(sheet('rough', 7))
   expect(b.result.getState()).toMatchObject({ stale: true, trace: 'tracing', sheet: { rays: 7 } })
   expect(b.asked).toHaveLength(2)
-  expect(b.asked[1]!.lamp.name).toBe('n3')
+  expect(b.asked[1]!.lamp.face.sizeMm).toBe(303)
   b.asked[1]!.onSheet(sheet('rough', 8))
   expect(b.result.getState()).toMatchObject({ stale: false, sheet: { rays: 8 } })
 })
@@ -79,7 +81,7 @@ test('edits faster than first sheets: each trace gives one, stale, then the newe
 test('a sheet or a failure of a trace that has been replaced is dropped', () => {
   const b = bench()
   b.asked[0]!.onSheet(sheet('rough', 6))
-  b.design.edit('Name', renamed('new'))
+  b.design.edit('Size', resized(300))
   b.nextFrame()
   b.asked[0]!.onSheet(sheet('settled', 7))
   b.asked[0]!.onFail('too late')
@@ -88,7 +90,7 @@ test('a sheet or a failure of a trace that has been replaced is dropped', () => 
 
 test('another lamp does not wait for the first sheet of the one before it', () => {
   const b = bench()
-  b.design.open({ ...b.design.lamp(), name: 'other' })
+  b.design.open({ ...resized(300)(b.design.lamp()), name: 'other' })
   b.nextFrame()
   expect(b.asked.at(-1)!.lamp.name).toBe('other')
   b.asked[0]!.onSheet(sheet('rough', 7))
@@ -111,9 +113,50 @@ test('pause and resume; an edit while paused traces anew', () => {
   expect(b.result.getState().trace).toBe('tracing')
   expect(b.calls).toEqual(['pause', 'resume'])
   b.tracing.pause()
-  b.design.edit('Name', renamed('x'))
+  b.design.edit('Size', resized(300))
   b.nextFrame()
   expect(b.result.getState().trace).toBe('tracing')
+})
+
+test('once settled, the pause still holds the sun and the comparisons, and an end leaves nothing to hold', () => {
+  const b = bench()
+  b.asked[0]!.onSheet(sheet('settled'))
+  expect(b.result.getState()).toMatchObject({ trace: 'settled', atWork: true })
+  b.tracing.pause()
+  expect(b.result.getState().trace).toBe('paused')
+  b.asked[0]!.onSheet(sheet('settled')) // on its way when the pause came
+  expect(b.result.getState().trace).toBe('paused')
+  b.tracing.resume()
+  expect(b.result.getState().trace).toBe('settled')
+  b.asked[0]!.onEnd()
+  expect(b.result.getState().atWork).toBe(false)
+  b.tracing.pause()
+  expect(b.result.getState().trace).toBe('settled')
+  expect(b.calls).toEqual(['pause', 'resume'])
+})
+
+test('words alone start no trace: name, note, names of parts', () => {
+  const b = bench()
+  b.asked[0]!.onSheet(sheet('settled'))
+  b.design.edit('Name', (lamp) => ({ ...lamp, name: 'new', note: 'more', target: { ...lamp.target, name: 'Boat' } }))
+  b.design.edit('Emitter', (lamp) => ({ ...lamp, emitterTypes: lamp.emitterTypes.map((e) => ({ ...e, name: 'E' })) }))
+  b.nextFrame()
+  expect(b.asked).toHaveLength(1)
+  expect(b.result.getState()).toMatchObject({ stale: false, trace: 'settled' })
+  b.design.edit('Size', resized(300))
+  b.nextFrame()
+  expect(b.asked).toHaveLength(2)
+})
+
+test('a part that a finding calls by its old name is traced anew', () => {
+  const b = bench()
+  const { name } = b.design.lamp().opticTypes[0]!
+  const said = { ...sheet('settled') }
+  said.findings = [{ ...said.findings[0]!, title: `“${name}” can’t give 3°.` }]
+  b.asked[0]!.onSheet(said)
+  b.design.edit('Optic', (lamp) => ({ ...lamp, opticTypes: lamp.opticTypes.map((o) => ({ ...o, name: 'Other' })) }))
+  b.nextFrame()
+  expect(b.asked).toHaveLength(2)
 })
 
 test('another precision traces on to it; stopping lets go of everything', () => {
@@ -122,7 +165,7 @@ test('another precision traces on to it; stopping lets go of everything', () => 
   b.nextFrame()
   expect(b.asked.at(-1)!.options.precision).toBe(0.002)
   b.stop()
-  b.design.edit('Name', renamed('x'))
+  b.design.edit('Size', resized(300))
   b.nextFrame()
   expect(b.asked).toHaveLength(2)
   expect(b.calls).toEqual(['dispose'])

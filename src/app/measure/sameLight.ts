@@ -1,0 +1,25 @@
+// Whether two lamps give the same light: a change of words alone asks for no new trace.
+import type { Lamp } from '../../lamp/schema.ts'
+
+/** Entries that are words for the builder and nothing to the light. */
+const WORDS: ReadonlySet<string> = new Set(['name', 'note', 'why'])
+
+/** The old words where only words differ; null when anything else does. */
+export function changedWords(now: Lamp, before: Lamp): string[] | null {
+  const old: string[] = []
+  return alike(now, before, old) ? old : null
+}
+
+function alike(a: unknown, b: unknown, old: string[]): boolean {
+  if (a === b) return true
+  if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return false
+  const [x, y] = [a as Record<string, unknown>, b as Record<string, unknown>]
+  const keys = Object.keys(x)
+  if (Array.isArray(a) !== Array.isArray(b) || keys.length !== Object.keys(y).length) return false
+  return keys.every((key) => {
+    if (!(key in y)) return false
+    if (!WORDS.has(key)) return alike(x[key], y[key], old)
+    if (x[key] !== y[key]) old.push(String(y[key]))
+    return true
+  })
+}

@@ -208,8 +208,11 @@ function readPattern(beam: Beam, folded: Folded): void {
   const middle = shape.windowN / 2
   const allowed = (row: number, column: number) =>
     Math.hypot(row + 0.5 - middle, column + 0.5 - middle) * cell <= Math.max(half, cell)
-  const most = extremeSpot(folded, shape.axialConeHalfRad, { allowed })
-  const least = extremeSpot(folded, shape.axialConeHalfRad, { allowed, least: true })
+  const reach = Math.ceil(Math.max(half, cell) / cell) + 1
+  const span = [Math.max(0, middle - reach), Math.min(shape.windowN, middle + reach)] as const
+  const search = { allowed, within: { rows: span, columns: span } }
+  const most = extremeSpot(folded, shape.axialConeHalfRad, search)
+  const least = extremeSpot(folded, shape.axialConeHalfRad, { ...search, least: true })
   const contrast = (a: number, b: number) => (a + b > 0 ? Math.max(0, (a - b) / (a + b)) : 0)
   const n = most.inBatch.length
   const [sumA, sumB] = [most, least].map((s) => s.inBatch.reduce((x, y) => x + y, 0)) as [number, number]

@@ -28,6 +28,8 @@ export interface FrontOptions {
   /** Rays to look with and to measure with; fewer for a rough update. */
   lookRays?: number
   measureRays?: number
+  /** Distances from plane to plane grow by so much. */
+  ratio?: number
 }
 
 const RATIO = 1.13
@@ -46,7 +48,7 @@ export const readFront = (run: Run, frontZMm: number, options: FrontOptions): Fr
 
 /** The same in slices. */
 export function* searchFront(run: Run, frontZMm: number, options: FrontOptions): Sliced<Front> {
-  const { discMm, lookRays = 16_384, measureRays = 49_152 } = options
+  const { discMm, lookRays = 16_384, measureRays = 49_152, ratio = RATIO } = options
   const rays = rayColumns(run, frontZMm)
   if (rays.count === 0) return { worst: null, curve: [] }
   const spread = spreadOf(rays)
@@ -55,7 +57,7 @@ export function* searchFront(run: Run, frontZMm: number, options: FrontOptions):
   const find = crowdFinder(rays, look, discMm)
   const found: (Spot2 & { distanceMm: number; kWm2: number })[] = []
   const curve: CurvePoint[] = []
-  for (const distanceMm of distances(spread.radiusMm)) {
+  for (const distanceMm of distances(spread.radiusMm, ratio)) {
     yield
     const reach = spread.radiusMm + spread.slope * distanceMm
     const place = find(distanceMm, reach)
@@ -75,11 +77,11 @@ export function* searchFront(run: Run, frontZMm: number, options: FrontOptions):
 const asPoint = ({ kWm2, se, discMm }: { kWm2: number; se: number; discMm: number }) => ({ kWm2, se, discMm })
 
 /** Just in front, then steps that grow with the distance. */
-function* distances(radiusMm: number): Generator<number> {
+function* distances(radiusMm: number, ratio: number): Generator<number> {
   yield JUST_IN_FRONT_MM
   const end = Math.max(AT_LEAST_MM, FAR_RADII * radiusMm)
   const first = Math.max(5, radiusMm / 5)
-  for (let growth = RATIO; first * (growth - 1) < end; growth *= RATIO) yield first * (growth - 1)
+  for (let growth = ratio; first * (growth - 1) < end; growth *= ratio) yield first * (growth - 1)
 }
 
 /** Radius and slope that all but two in a hundred rays keep to. */

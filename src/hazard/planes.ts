@@ -36,16 +36,19 @@ export function sampleOf(rays: RayColumns, which: (batch: number) => boolean, mo
   return { index, factor: index.length > 0 ? (BATCHES / batches) * (all.length / index.length) : 0, batches }
 }
 
-const GRID = 256
+const GRID_MOST = 256
+/** Finer cells than this many for a ray would only show where single rays went. */
+const CELLS_PER_RAY = 4
 
 type FindCrowd = (distanceMm: number, reachMm: number) => (Spot2 & { kWm2: number }) | null
 
 /** Finds where most watts fall into a square of the disc's area (or of two cells of the grid, where the reach is wide). */
 export function crowdFinder(rays: RayColumns, sample: Sample, discMm: number, passes?: Passing): FindCrowd {
-  const grid = new Float32Array(GRID * GRID)
+  const finest = Math.min(GRID_MOST, Math.max(64, Math.round(Math.sqrt(CELLS_PER_RAY * sample.index.length))))
+  const grid = new Float32Array(finest * finest)
   return (distanceMm, reachMm) => {
-    const cell = Math.max((discMm * Math.sqrt(Math.PI)) / 4, (2 * reachMm) / GRID)
-    const n = Math.min(GRID, Math.max(2, Math.ceil((2 * reachMm) / cell)))
+    const cell = Math.max((discMm * Math.sqrt(Math.PI)) / 4, (2 * reachMm) / finest)
+    const n = Math.min(finest, Math.max(2, Math.ceil((2 * reachMm) / cell)))
     const half = (n * cell) / 2
     grid.fill(0, 0, n * n)
     for (let k = 0; k < sample.index.length; k++) {

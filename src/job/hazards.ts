@@ -24,7 +24,7 @@ export function* readHazards(run: Run, lamp: Lamp, settled: boolean): Sliced<Haz
   const rays = settled
     ? { lookRays: 65_536, measureRays: 262_144 }
     : run.rays <= FIRST_ROUND
-      ? { lookRays: 4096, measureRays: 8192 }
+      ? { lookRays: 4096, measureRays: 4096, ratio: 1.25 }
       : {}
   const front: Front = yield* searchFront(run, frontZMm(lamp), { discMm, ...rays })
   const hotSpots: Hazards['hotSpots'] = {}

@@ -47,8 +47,9 @@ export function chooseShape(scene: Scene, lamp: Lamp): TallyShape {
   const wide = shapeWith(scene, lamp, Math.PI / 2)
   const cone = lamp.reading.axialConeHalfDeg * RAD
   if (!(scene.emittedW > 0)) return { ...wide, fineHalfRad: 30 * RAD }
-  const kernel = makeKernel(scene, wide, { seed: 1, plainRandom: false, exitsBelow: PILOT_RAYS })
-  const exits = kernel.trace(0, 0, PILOT_RAYS / 16, new Float64Array(tallyLayout(wide).size))
+  const few = withoutMaps(wide)
+  const kernel = makeKernel(scene, few, { seed: 1, plainRandom: false, exitsBelow: PILOT_RAYS })
+  const exits = kernel.trace(0, 0, PILOT_RAYS / 16, new Float64Array(tallyLayout(few).size))
   const thetas: number[] = []
   for (let i = 0; i < exits.length; i += 9) thetas.push(Math.acos(Math.min(1, Math.max(-1, exits[i + 5]!))))
   const reach = Math.min(89.9 * RAD, 1.6 * tenthAngle(thetas))
@@ -58,6 +59,17 @@ export function chooseShape(scene: Scene, lamp: Lamp): TallyShape {
     fineHalfRad: Math.max(4 * cone, Math.min(89.9 * RAD, 1.08 ** Math.ceil(Math.log(reach) / Math.log(1.08)))),
   }
 }
+
+/** The pilot's directions are all that is wanted of it. */
+const withoutMaps = (shape: TallyShape): TallyShape => ({
+  ...shape,
+  windowN: 1,
+  sphereGamma: 1,
+  sphereC: 1,
+  lens: null,
+  wall: null,
+  face: { ...shape.face, n: 1 },
+})
 
 /** Rough angle beyond which the intensity stays under a tenth of its peak, from directions of equal weight. */
 function tenthAngle(thetas: number[]): number {

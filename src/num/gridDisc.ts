@@ -133,6 +133,8 @@ export function meanOver(cells: DiscCells, density: ArrayLike<number>, from = 0)
 export interface Search {
   /** Cells whose centre may be a disc's centre; absent: all. */
   allowed?: (row: number, column: number) => boolean
+  /** All allowed cells lie in these rows and columns (each from, to exclusive); absent: the whole grid. Not for grids that wrap. */
+  within?: { rows: readonly [number, number]; columns: readonly [number, number] }
   /** Looks for the least mean instead. */
   least?: boolean
 }
@@ -162,15 +164,22 @@ function boxCandidates(grid: DiscGrid, density: ArrayLike<number>, radius: numbe
     Math.min(columns >> 1, Math.max(0, Math.round((side / (grid.widths[row]! * meanShare) - 1) / 2)))
   let pad = 0
   if (grid.wraps) for (let r = 0; r < rows; r++) pad = Math.max(pad, halfColumns(r))
-  const sums = rectangleSums(grid, density, pad)
+  const [rowFrom, rowTo] = search.within?.rows ?? [0, rows]
+  const [columnFrom, columnTo] = search.within?.columns ?? [0, columns]
+  let halfMost = 0
+  for (let r = rowFrom; r < rowTo; r++) halfMost = Math.max(halfMost, halfColumns(r))
+  const sums = rectangleSums(grid, density, pad, {
+    rows: [Math.max(0, rowFrom - halfRows), Math.min(rows, rowTo + halfRows)],
+    columns: [Math.max(0, columnFrom - halfMost), Math.min(columns + 2 * pad, columnTo + 2 * pad + halfMost)],
+  })
   const wide = columns + 2 * pad + 1
   const sense = search.least ? -1 : 1
   const top: { row: number; column: number; value: number }[] = []
-  for (let row = 0; row < rows; row++) {
+  for (let row = rowFrom; row < rowTo; row++) {
     const half = halfColumns(row)
     const below = Math.max(0, row - halfRows)
     const above = Math.min(rows, row + halfRows + 1)
-    for (let column = 0; column < columns; column++) {
+    for (let column = columnFrom; column < columnTo; column++) {
       const left = Math.max(0, column + pad - half)
       const right = Math.min(wide - 1, column + pad + half + 1)
       const sum =
@@ -206,15 +215,20 @@ function keepApart<T extends { row: number; column: number; value: number }>(
   if (top.length > CANDIDATES) top.pop()
 }
 
-/** sums[r · wide + c]: sum of the densities in rows below r and (padded) columns below c. */
-function rectangleSums(grid: DiscGrid, density: ArrayLike<number>, pad: number): Float64Array {
+/** sums[r · wide + c]: sum of the densities in the rows of `part` below r and its (padded) columns below c. */
+function rectangleSums(
+  grid: DiscGrid,
+  density: ArrayLike<number>,
+  pad: number,
+  part: { rows: readonly [number, number]; columns: readonly [number, number] },
+): Float64Array {
   const { columns, rows } = grid
   const wide = columns + 2 * pad + 1
   const sums = new Float64Array((rows + 1) * wide)
-  for (let r = 0; r < rows; r++) {
+  for (let r = part.rows[0]; r < part.rows[1]; r++) {
     let along = 0
     const at = (r + 1) * wide
-    for (let c = 0; c < wide - 1; c++) {
+    for (let c = part.columns[0]; c < part.columns[1]; c++) {
       const column = pad === 0 ? c : (c - pad + columns) % columns
       along += density[r * columns + column]!
       sums[at + c + 1] = sums[at - wide + c + 1]! + along

@@ -8,11 +8,12 @@ import * as Draw from '../../optics/firstDraws.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import * as P from '../../optics/params.ts'
 import { DX, DY, DZ, ENTERED, LOSS, RAY_SIZE, RETURNED, RISER, STEPS, W, X, Y, Z } from '../../optics/records.ts'
-import { scrambledNumbers, sobolAt, sobolStep, sobolUnits } from '../../optics/sobol.ts'
+import { sobolAt, sobolStep, sobolUnits } from '../../optics/sobol.ts'
 import { insideSection, sectionAt } from '../../optics/wall.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
+import { scrambleOf } from './scrambles.ts'
 import { makeTally, type Tally } from './tally.ts'
 import { fate, GAP_ABOVE, GAP_BELOW, LENS, makeWalk, type Trail, TUNNEL } from './walk.ts'
 
@@ -112,7 +113,7 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
   let numbersOf = -1
   function numbersFor(batch: number): Int32Array {
     if (numbersOf !== batch) {
-      numbers = scrambledNumbers(options.seed, batch)
+      numbers = scrambleOf(options.seed, batch)
       numbersOf = batch
     }
     return numbers

@@ -3,7 +3,7 @@
 import { tallyLayout } from '../run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
-import type { Loaded, Pool } from './cpu/pool.ts'
+import { Dropped, type Loaded, type Pool } from './cpu/pool.ts'
 import type { Guest, Share } from './gpu/gpuEngine.ts'
 
 export interface RoundsOptions {
@@ -14,6 +14,8 @@ export interface RoundsOptions {
   exitsBelow: number
   /** Another engine that takes whole rounds, once it is ready; null: the pool traces. */
   guest?: () => Guest | null
+  /** Somebody looks at every round: a guest's end when a look is due, by the clock. Else their sizes depend on nothing but the numbers of rays. */
+  watched?: boolean
 }
 
 const FIRST = 1024
@@ -23,7 +25,20 @@ const GUEST_STEP = 1 << 22
 
 /** Where the next round ends: 1024, 4096, 16384 rays of a batch, then 16384 more each. */
 const nextEnd = (end: number): number => (end < STEP ? 4 * end : end + STEP)
-const nextGuestEnd = (end: number): number => end + Math.min(GUEST_STEP, Math.max(STEP, end))
+const GUEST_FIRST = 1 << 16
+/** While somebody watches, a guest's first round takes no longer than this, the others no longer than that. */
+const FIRST_LOOK_MS = 4
+const LOOK_MS = 60
+/** And its first round leaves exit records of this many rays only: enough to draw by, a twentieth of what would come back. */
+const FIRST_EXITS = 1 << 15
+
+/** Where a guest's round ends that begins at `end`. */
+export function nextGuestEnd(end: number, guest: Pick<Guest, 'raysIn'>, watched: boolean): number {
+  if (!watched) return end === 0 ? FIRST : end + Math.min(GUEST_STEP, Math.max(STEP, end))
+  const due = guest.raysIn(end === 0 ? FIRST_LOOK_MS : LOOK_MS)
+  const most = end === 0 ? GUEST_FIRST : Math.min(GUEST_STEP, Math.max(STEP, end))
+  return end + Math.max(FIRST, Math.min(most, 2 ** Math.floor(Math.log2(Math.max(1, due)))))
+}
 
 /** Where the rounds end, one batch: a list of cumulative counts. Exported for the tests. */
 export function schedule(maxRays: number): number[] {
@@ -68,22 +83,49 @@ export async function runRounds(
     exitsBelow: options.exitsBelow,
   })
   const most = Math.max(1, Math.ceil(options.maxRays / BATCHES))
-  const guest = options.guest ?? (() => null)
+  const watched = options.watched ?? false
+  const helper = options.guest ?? (() => null)
   let run = emptyRun(scene, shape, options.seed)
   const { tallies } = run
-  let end = Math.min(most, FIRST)
-  let pending = order(loaded, guest(), 0, end)
+  let failed: Guest | null = null
+
+  /** The round that begins at `from`, on its way; exit records there are of the rays below `recorded`. */
+  function begin(from: number, recorded: number): Round {
+    const wanted = helper()
+    const guest = wanted === failed ? null : wanted
+    const end = guest ? nextGuestEnd(from, guest, watched) : from === 0 ? FIRST : nextEnd(from)
+    const to = Math.min(most, end)
+    const few = guest !== null && watched && from === 0
+    const below = few ? Math.min(FIRST_EXITS, options.exitsBelow) : options.exitsBelow
+    const shares = guest ? guest.trace(from, to, below) : all((batch) => loaded.trace(batch, from, to))
+    const gap = Math.min(from, Math.ceil(options.exitsBelow / BATCHES))
+    const late = recorded < gap * BATCHES ? lateExits(loaded, guest, recorded / BATCHES, gap) : Promise.resolve([])
+    const traced = Promise.all([shares, late])
+    traced.catch(() => {}) // a dropped run leaves its last round unread
+    return { from, to, guest, traced, recorded: Math.min(below, to * BATCHES) }
+  }
+
+  let recorded = 0
+  let round = begin(0, 0)
   try {
     for (;;) {
-      const results = await Promise.all(pending)
-      const reached = end
-      const last = reached === most
-      if (!last) {
-        const helper = guest()
-        end = Math.min(most, helper ? nextGuestEnd(reached) : nextEnd(reached))
-        pending = order(loaded, helper, reached, end)
-        for (const p of pending) p.catch(() => {}) // a dropped run leaves its last round unread
+      const traced = await round.traced.catch((error: unknown) => {
+        if (!round.guest || error instanceof Dropped) throw error
+        return null
+      })
+      if (!traced) {
+        // The guest failed on the way. Nothing of its round is counted; the pool goes on from where it began, in rounds of its own.
+        failed = round.guest
+        round = begin(round.from, recorded)
+        continue
       }
+      const [results, late] = traced
+      const reached = round.to
+      recorded = round.recorded
+      const last = reached === most
+      if (!last) round = begin(reached, recorded)
+      const before = exits.length
+      for (const [batch, rows] of late.entries()) if (rows.length > 0) exits.push({ batch, rows })
       for (const [batch, result] of results.entries()) {
         const sum = tallies[batch]!
         const { sums, maps } = result
@@ -92,12 +134,8 @@ export async function runRounds(
         loaded.done(result)
         if (result.exits.length > 0) exits.push({ batch, rows: result.exits })
       }
-      const more = results.some((r) => r.exits.length > 0)
-      run = {
-        ...run,
-        rays: reached * BATCHES,
-        exits: more ? joinExits(exits, Math.min(reached * BATCHES, options.exitsBelow)) : run.exits,
-      }
+      const rays = reached * BATCHES
+      run = { ...run, rays, exits: exits.length > before ? joinExits(exits, recorded) : run.exits }
       if (!(await after(run, last)) || last) break
     }
   } finally {
@@ -106,17 +144,27 @@ export async function runRounds(
   return run
 }
 
-/** A round of every batch: by the guest, and by the pool where there is none or it fails on the way (a lost device loses no ray). */
-function order(loaded: Loaded, guest: Guest | null, from: number, to: number): Promise<Share>[] {
-  const shares = guest?.trace(from, to)
-  return Array.from({ length: BATCHES }, (_, batch) =>
-    shares
-      ? shares.then(
-          (all) => all[batch]!,
-          () => loaded.trace(batch, from, to),
-        )
-      : loaded.trace(batch, from, to),
-  )
+interface Round {
+  from: number
+  to: number
+  /** Who traces it; null: the pool. */
+  guest: Guest | null
+  traced: Promise<[Share[], Float32Array[]]>
+  /** Once it is done, the rays with an index below this have left their exit records. */
+  recorded: number
+}
+
+const all = <T>(one: (batch: number) => Promise<T>): Promise<T[]> =>
+  Promise.all(Array.from({ length: BATCHES }, (_, batch) => one(batch)))
+
+/** Exit records that a first round left out, of rays that are counted already. */
+function lateExits(loaded: Loaded, guest: Guest | null, from: number, to: number): Promise<Float32Array[]> {
+  if (guest) return guest.exits(from, to)
+  return all(async (batch) => {
+    const answer = await loaded.trace(batch, from, to)
+    loaded.done(answer)
+    return answer.exits
+  })
 }
 
 /** A run of no rays: of a lamp in which nothing shines. */

@@ -4,6 +4,7 @@ import { faceMap, lensMap, readFaceEvenness, readLensEvenness, wallMap } from '.
 import { type InverseSquare, inverseSquareFromM } from '../beam/inverseSquare.ts'
 import { readLedger } from '../beam/ledger.ts'
 import { readTarget } from '../beam/target.ts'
+import { ASKED_FOR } from '../engine/helper.ts'
 import { type BackwardEstimate, combine } from '../engine/look.ts'
 import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
@@ -22,6 +23,7 @@ export interface Standing {
   /** Axial intensity from the far end, so far. */
   back: BackwardEstimate | null
   engine: Sheet['engine']
+  engineWhy?: string
 }
 
 export interface Reader {
@@ -68,6 +70,7 @@ export function makeReader(lamp: Lamp, options: JobOptions, threads: number, pat
         raysPerSecond: standing.seconds > 0 ? run.rays / standing.seconds : 0,
         threads,
         engine: standing.engine,
+        engineWhy: standing.engineWhy ?? ASKED_FOR,
         state: state as Sheet['state'],
         figures,
         absent,

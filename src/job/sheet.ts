@@ -1,10 +1,11 @@
 // The beam sheet: everything a screen or a terminal shows of a run, as plain data that crosses to another thread.
 import type { Finding } from '../checks/finding.ts'
-import type { Machine } from '../engine/gpu/device.ts'
+import type { Graphics } from '../engine/choice.ts'
 import type { MaterialRisk } from '../hazard/risks.ts'
 import type { SunAtTilt } from '../hazard/sun.ts'
 import type { Figure, GridMap, HotSpot } from '../run/figure.ts'
 
+export { ENGINE_CHOICES, type EngineChoice } from '../engine/choice.ts'
 export type { MaterialRisk } from '../hazard/risks.ts'
 export type { SunAtTilt } from '../hazard/sun.ts'
 export type { Figure, GridMap, HotSpot } from '../run/figure.ts'
@@ -80,6 +81,8 @@ export interface Sheet {
   raysPerSecond: number
   threads: number
   engine: 'cpu' | 'gpu'
+  /** The graphics device, or why the processor traces instead. */
+  engineWhy: string
   state: 'rough' | 'settling' | 'settled'
   figures: Partial<Record<FigureName, Figure>>
   /** Why a figure can't be had. */
@@ -119,10 +122,12 @@ export interface JobOptions {
   plainRandom?: boolean
   /** Read the run only at its end: nobody looks on the way, and reading takes time from tracing. */
   onlyLast?: boolean
-  /** The graphics device to trace on, once it has agreed with the processor on a few rays; absent: the processor alone. */
-  machine?: Machine
-  /** No ray before that device is ready; if it isn't, the job fails in words. */
-  machineOnly?: boolean
+  /** The graphics device, which takes the rounds once it has agreed with the processor on a few rays; absent: the processor alone. */
+  graphics?: Graphics
+  /** No ray before it is known whether that device traces, so that the same order gives the same sheet. */
+  graphicsFirst?: boolean
+  /** If it doesn't, the job fails in words. */
+  graphicsOnly?: boolean
   /** Also trace the variants and the sun. */
   background: boolean
   /** False: the sun without the variants, for who doesn't show them. */

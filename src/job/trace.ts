@@ -1,7 +1,7 @@
 // The whole way, once: compile, trace in rounds, read after each, then the sun and what each part buys.
 import type { Aim } from '../engine/cpu/backward.ts'
 import { Dropped, type Pool } from '../engine/cpu/pool.ts'
-import { type Guest, type Prepared, prepare } from '../engine/gpu/gpuEngine.ts'
+import { makeHelper } from '../engine/helper.ts'
 import { type BackwardEstimate, combine, makeLook } from '../engine/look.ts'
 import { tracePaths } from '../engine/paths.ts'
 import { emptyRun, recycle, runRounds } from '../engine/runRounds.ts'
@@ -11,9 +11,8 @@ import { byAndBy } from '../num/slices.ts'
 import { mean, standardError, T95 } from '../num/stats.ts'
 import { runFaults } from '../run/honest.ts'
 import { tallyLayout } from '../run/layout.ts'
-import type { Run, TallyShape } from '../run/types.ts'
+import type { Run } from '../run/types.ts'
 import { compile } from '../scene/compile.ts'
-import type { Scene } from '../scene/scene.ts'
 import { makeReader } from './read.ts'
 import { chooseShape } from './shape.ts'
 import { type JobOptions, NoDevice, type Sheet, type SunAtTilt, type Variant } from './sheet.ts'
@@ -66,9 +65,9 @@ export async function traceLamp(
   let sunDone: Promise<void> | null = null
   let variants: Variant[] = []
   let back: BackwardEstimate | null = null
-  let engine: Sheet['engine'] = 'cpu'
-  let guest: Guest | null = null
   let readAt = 0
+  const rounds = { ...runOptions(options), watched: !options.onlyLast }
+  const helper = makeHelper(scene.emittedW > 0 ? options.graphics : undefined, scene, shape, rounds)
 
   const breathe = async () => {
     await control.ready()
@@ -77,13 +76,16 @@ export async function traceLamp(
   const show = async (run: Run, settled: boolean): Promise<Sheet> => {
     const faults = runFaults(run)
     if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
-    sheet = await byAndBy(reader.read(run, { seconds: tracedFor, settled, sun, variants, back, engine }), breathe)
+    sheet = await byAndBy(
+      reader.read(run, { seconds: tracedFor, settled, sun, variants, back, ...helper.standing() }),
+      breathe,
+    )
     onSheet(sheet)
     return sheet
   }
   const startSun = () => {
     if (sunDone || !options.background) return
-    sunDone = traceSun(pool, scene, lamp, options.seed, control).then((reading) => {
+    sunDone = traceSun(pool, scene, lamp, options.seed, control, options).then((reading) => {
       sun = reading
     })
     sunDone.catch(() => {}) // awaited below; a stop may come first
@@ -96,18 +98,9 @@ export async function traceLamp(
       const look = makeLook(pool, scene, shape, axis, options.seed)
       let ahead = look?.upTo(FIRST_LOOK)
       ahead?.catch(() => {}) // awaited below; a stop may come first
-      const ready = prepareGuest(scene, shape, options).then((prepared) => {
-        if (prepared?.ok) guest = prepared.guest
-        else if (options.machineOnly) throw new NoDevice(prepared?.why ?? 'no graphics device was given')
-      })
-      if (options.machineOnly) await ready
-      ready.catch(() => {})
-      const helper = () => {
-        if (guest && options.machine?.lost()) guest = null
-        if (guest) engine = 'gpu'
-        return guest
-      }
-      await runRounds(pool, scene, shape, { ...runOptions(options), guest: helper }, async (run, isLast) => {
+      if (options.graphicsFirst || options.graphicsOnly) await helper.ready
+      if (options.graphicsOnly && !helper.guest()) throw new NoDevice(helper.standing().engineWhy)
+      await runRounds(pool, scene, shape, { ...rounds, guest: helper.guest }, async (run, isLast) => {
         tracedFor = (performance.now() - began - paused) / 1000
         const before = performance.now()
         await control.ready()
@@ -138,7 +131,7 @@ export async function traceLamp(
       await show(last, true)
     }
     if (options.background && options.variants !== false && scene.emittedW > 0) {
-      for await (const list of traceVariants(pool, lamp, options.seed, control)) {
+      for await (const list of traceVariants(pool, lamp, options.seed, control, options)) {
         if (control.stopped()) return null
         const real: Variant = { name: 'as designed', figures: sheet!.figures, rays: last.rays }
         variants = [real, ...list]
@@ -151,19 +144,10 @@ export async function traceLamp(
     if (error instanceof Dropped || control.stopped()) return null
     throw error
   } finally {
-    closeGuest(guest)
+    helper.close()
     if (last) recycle(last)
   }
 }
-
-/** Null without a device. */
-async function prepareGuest(scene: Scene, shape: TallyShape, o: JobOptions): Promise<Prepared | null> {
-  if (!o.machine) return null
-  const { seed, plainRandom, exitsBelow } = runOptions(o)
-  return prepare(o.machine, scene, shape, { seed, plainRandom, exitsBelow })
-}
-
-const closeGuest = (guest: Guest | null) => guest?.close()
 
 const runOptions = (o: JobOptions) => ({
   seed: o.seed,

@@ -1,12 +1,13 @@
 // What each part buys: the same lamp without it, traced to the same rules.
 import { readBeam } from '../beam/beam.ts'
 import type { Pool } from '../engine/cpu/pool.ts'
+import { makeHelper } from '../engine/helper.ts'
 import { recycle, runRounds } from '../engine/runRounds.ts'
 import { operatingPoint } from '../heat/operating.ts'
 import type { Lamp, OpticType } from '../lamp/schema.ts'
 import { compile } from '../scene/compile.ts'
 import { chooseShape } from './shape.ts'
-import type { Variant } from './sheet.ts'
+import type { JobOptions, Variant } from './sheet.ts'
 import type { Control } from './trace.ts'
 
 const RAYS = 1 << 20
@@ -31,16 +32,20 @@ export async function* traceVariants(
   lamp: Lamp,
   seed: number,
   control: Control,
+  { graphics, graphicsFirst }: Pick<JobOptions, 'graphics' | 'graphicsFirst'> = {},
 ): AsyncGenerator<Variant[]> {
   const list: Variant[] = []
   for (const variant of variantsOf(lamp)) {
     if (control.stopped()) return
     const scene = compile(variant.lamp, operatingPoint(variant.lamp))
     const shape = chooseShape(scene, variant.lamp)
-    const run = await runRounds(pool, scene, shape, { seed, maxRays: RAYS, exitsBelow: 0 }, async () => {
+    const rounds = { seed, maxRays: RAYS, exitsBelow: 0, plainRandom: false }
+    const helper = makeHelper(graphics, scene, shape, rounds)
+    if (graphicsFirst) await helper.ready
+    const run = await runRounds(pool, scene, shape, { ...rounds, guest: helper.guest }, async () => {
       await control.ready()
       return !control.stopped()
-    })
+    }).finally(helper.close)
     list.push({ name: variant.name, figures: readBeam(run, variant.lamp).figures, rays: run.rays })
     recycle(run)
     yield [...list]

@@ -317,6 +317,7 @@ export function fakeSheet(lamp: Lamp, state: FakeState = 'settled'): Sheet {
     raysPerSecond: RAYS[state] / seconds,
     threads: 2,
     engine: 'cpu',
+    engineWhy: 'no graphics device offers itself for computing',
     state,
     figures,
     absent,

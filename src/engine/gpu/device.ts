@@ -12,11 +12,19 @@ export interface Machine {
   device: GPUDevice
   /** Maker and model, as the driver gives them. */
   name: string
+  /** Computed by the processor: right, but slower than the processor by itself. */
+  software: boolean
   /** Why the device is gone; null while it is there. */
   lost(): string | null
+  /** From now on nothing more is asked of this device; the first reason stays. */
+  giveUp(why: string): void
+  /** The device failed us and would again: opening it once more helps nobody. */
+  gaveUp(): boolean
 }
 
 export type Opened = { ok: true; machine: Machine } | { ok: false; why: string }
+
+const SOFTWARE = /swiftshader|llvmpipe|lavapipe|software|basic render/i
 
 export async function openDevice(gpu: GPU | undefined): Promise<Opened> {
   if (!gpu) return { ok: false, why: 'this program runs where there is no WebGPU' }
@@ -24,17 +32,42 @@ export async function openDevice(gpu: GPU | undefined): Promise<Opened> {
     const adapter = await gpu.requestAdapter({ powerPreference: 'high-performance' })
     if (!adapter) return { ok: false, why: 'no graphics device offers itself for computing' }
     const device = await adapter.requestDevice({ label: 'lamp tracer' })
-    const { vendor, architecture, device: model, description } = adapter.info
-    const name = [description || model, vendor, architecture].filter(Boolean).join(', ') || 'unnamed device'
-    let gone: string | null = null
-    device.lost.then(({ message, reason }) => {
-      gone =
-        reason === 'destroyed' ? 'the device was given back' : `the device was lost (${message || 'no reason given'})`
-    })
-    return { ok: true, machine: { device, name, lost: () => gone } }
+    return { ok: true, machine: machineOf(device, adapter.info) }
   } catch (error) {
     return { ok: false, why: `the graphics device could not be opened (${wordsOf(error)})` }
   }
 }
 
+export function machineOf(device: GPUDevice, info: GPUAdapterInfo): Machine {
+  const { vendor, architecture, device: model, description } = info
+  const name = [description || model, vendor, architecture].filter(Boolean).join(', ') || 'unnamed device'
+  let gone: string | null = null
+  let gaveUp = false
+  const giveUp = (why: string) => {
+    if (gone !== null) return
+    gone = why
+    gaveUp = true
+    device.destroy() // its memory is of use to others
+  }
+  device.lost.then(({ message, reason }) => {
+    // The message of a device that was given back says only that, and differs from driver to driver.
+    const why = reason === 'destroyed' ? 'it was given back' : firstLine(message) || 'no reason given'
+    gone ??= `the graphics device was lost (${why})`
+  })
+  device.addEventListener('uncapturederror', ({ error }) => {
+    giveUp(`the graphics device reported a fault (${firstLine(error.message)})`)
+  })
+  return {
+    device,
+    name,
+    software: info.isFallbackAdapter || SOFTWARE.test(name),
+    lost: () => gone,
+    giveUp,
+    gaveUp: () => gaveUp,
+  }
+}
+
 export const wordsOf = (error: unknown): string => (error instanceof Error ? error.message : String(error))
+
+/** Drivers' messages run on for pages. */
+const firstLine = (text: string): string => (text.split('\n', 1)[0] ?? '').trim().slice(0, 160)

@@ -1,16 +1,15 @@
 // The GPU engine: the same rays as the CPU's, the whole model, tallied in the same layout. It traces nothing before it has agreed with the
 // CPU on a small run.
 import * as P from '../../optics/params.ts'
-import { scrambledNumbers } from '../../optics/sobol.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import type { Used } from '../cpu/protocol.ts'
-import { COPY_DST, COPY_SRC, FOR_READING, MAP_READ, type Machine, STORAGE, UNIFORM, wordsOf } from './device.ts'
-import { gatheredBytes, pipelineFor, WORKGROUP } from './pipeline.ts'
-import { exitsOf, RECORD_FLOATS, splitTally } from './readBack.ts'
+import { type Machine, wordsOf } from './device.ts'
+import { makeGuest } from './guest.ts'
+import { handOverPipeline } from './handOver.ts'
+import { gatheredBytes, pipelineFor } from './pipeline.ts'
 import { agrees } from './selfCheck.ts'
-import { joinTables, packSetup, packStretch } from './setup.ts'
 
 export interface GpuOptions {
   seed: number
@@ -23,22 +22,21 @@ export interface GpuOptions {
 export type Share = Used & { exits: Float32Array }
 
 export interface Guest {
-  /** Rays [from, to) of every batch. Throws when the device is lost on the way. */
-  trace(from: number, to: number): Promise<Share[]>
+  /** Rays [from, to) of every batch; exit records of those with an index below `exitsBelow`. Throws when the device fails on the way. */
+  trace(from: number, to: number, exitsBelow?: number): Promise<Share[]>
+  /** The exit records alone, of rays whose sums have been read before. */
+  exits(from: number, to: number): Promise<Float32Array[]>
   /** The same rays, each with its end: RECORD_FLOATS a ray, ray by ray over the batches. */
-  probe(from: number, to: number): Promise<{ shares: Share[]; records: Float32Array }>
+  probe(from: number, to: number): Promise<{ shares: Pick<Share, 'sums'>[]; records: Float32Array }>
+  /** How many rays of each batch it traces in so many milliseconds, as far as is known; 0 before it is. */
+  raysIn(ms: number): number
+  /** Ends what is under way, with `Dropped`. */
   close(): void
 }
 
 export type Prepared = { ok: true; guest: Guest } | { ok: false; why: string }
 
 const CHECK_RAYS = 2048
-/** A dispatch is kept under about this, so that the screen goes on and no driver's time limit is met. */
-const DISPATCH_MS = 7
-/** Threads a batch, at most: sixteen batches of them fill a large device. */
-const MOST_THREADS = 1 << 14
-const FEW_RAYS = 1 << 10
-const MOST_RAYS = 1 << 26
 
 /** What this engine can't trace; empty when it can trace all of it. */
 export function lacks(scene: Scene, shape: TallyShape, limits: GPUSupportedLimits): string[] {
@@ -50,6 +48,18 @@ export function lacks(scene: Scene, shape: TallyShape, limits: GPUSupportedLimit
   return found
 }
 
+interface Checked {
+  trace: GPUComputePipeline
+  handOver: GPUComputePipeline
+  /** What the check found amiss; null when both engines agreed. */
+  fault: string | null
+}
+/**
+ * By make of lamp (of which each has one pipeline): once it has agreed with the processor, the shader that stands in the driver is right. An
+ * edit that only changes numbers is not checked again; the ledger of every stretch is.
+ */
+const checked = new WeakMap<Promise<GPUComputePipeline>, Checked>()
+
 export async function prepare(
   machine: Machine,
   scene: Scene,
@@ -60,163 +70,29 @@ export async function prepare(
   if (missing.length > 0) return { ok: false, why: `the graphics engine does not trace ${missing.join(', ')}` }
   if (machine.lost()) return { ok: false, why: machine.lost()! }
   try {
-    machine.device.pushErrorScope('validation')
-    machine.device.pushErrorScope('out-of-memory')
-    const pipeline = await pipelineFor(machine.device, scene, shape, options.plainRandom)
-    const guest = makeGuest(machine, pipeline, scene, shape, options)
-    const memory = await machine.device.popErrorScope()
-    const invalid = await machine.device.popErrorScope()
-    const fault = memory?.message ?? invalid?.message
-    const why = fault ?? agrees(scene, shape, options, await guest.probe(0, CHECK_RAYS / BATCHES))
-    if (!why) return { ok: true, guest }
+    const { device } = machine
+    const key = pipelineFor(device, scene, shape, options.plainRandom)
+    const [trace, handOver] = await Promise.all([key, handOverPipeline(device)])
+    let make = checked.get(key)
+    const guest = makeGuest(machine, make ?? { trace, handOver }, scene, shape, options)
+    if (!make) {
+      const fault = agrees(scene, shape, options, await guest.probe(0, CHECK_RAYS / BATCHES))
+      make = { trace, handOver, fault }
+      checked.set(key, make)
+    }
+    if (make.fault === null) return { ok: true, guest }
     guest.close()
-    return { ok: false, why: `the graphics engine failed its check: ${why}` }
+    return { ok: false, why: `the graphics device failed its check: ${make.fault}` }
   } catch (error) {
-    return { ok: false, why: `the graphics engine failed: ${machine.lost() ?? wordsOf(error)}` }
+    return { ok: false, why: machine.lost() ?? `the graphics device failed: ${wordsOf(error)}` }
   }
 }
 
-/** Rays a millisecond and batch, by device: kept from run to run. */
-const speeds = new WeakMap<GPUDevice, number>()
-
-function makeGuest(
-  machine: Machine,
-  pipeline: GPUComputePipeline,
-  scene: Scene,
-  shape: TallyShape,
-  options: GpuOptions,
-): Guest {
-  const { device } = machine
-  const layout = tallyLayout(shape)
-  const tables = joinTables(scene)
-  const scrambles = new Int32Array(198 * BATCHES)
-  for (let batch = 0; batch < BATCHES; batch++) scrambles.set(scrambledNumbers(options.seed, batch), 198 * batch)
-  const store = (usage: number, size: number) => device.createBuffer({ size: Math.max(16, size), usage })
-  const filled = (usage: number, data: ArrayBufferView<ArrayBuffer> | ArrayBuffer) => {
-    const buffer = store(usage | COPY_DST, data.byteLength)
-    device.queue.writeBuffer(buffer, 0, data)
-    return buffer
-  }
-  const tallyBytes = 8 * layout.size * BATCHES
-  const setup = filled(UNIFORM, packSetup(scene, shape, tables.starts))
-  const tableBuffer = filled(STORAGE, tables.data as Float32Array<ArrayBuffer>)
-  const scrambleBuffer = filled(STORAGE, scrambles)
-  const tallies = store(STORAGE | COPY_SRC | COPY_DST, tallyBytes)
-  const talliesBack = store(MAP_READ | COPY_DST, tallyBytes)
-  const stretch = store(UNIFORM | COPY_DST, 32)
-  let records = store(STORAGE | COPY_SRC | COPY_DST, 48)
-  let recordsBack = store(MAP_READ | COPY_DST, 48)
-
-  const bound = () =>
-    device.createBindGroup({
-      layout: pipeline.getBindGroupLayout(0),
-      entries: [setup, stretch, tableBuffer, scrambleBuffer, tallies, records].map((buffer, binding) => ({
-        binding,
-        resource: { buffer },
-      })),
-    })
-  let group = bound()
-
-  /** Room for the records of rays [from, to), as far as they are asked for; gives the number of slots. */
-  function makeRoom(from: number, to: number, below: number): number {
-    const slots = Math.max(0, Math.min(to, Math.ceil(below / BATCHES)) - from) * BATCHES
-    const bytes = Math.max(1, slots) * 4 * RECORD_FLOATS
-    if (records.size < bytes) {
-      records.destroy()
-      recordsBack.destroy()
-      records = store(STORAGE | COPY_SRC | COPY_DST, bytes)
-      recordsBack = store(MAP_READ | COPY_DST, bytes)
-      group = bound()
-    }
-    return slots
-  }
-
-  function dispatch(begin: number, start: number, end: number, below: number, recordAll: boolean): void {
-    const log2Threads = threadsFor(end - start)
-    const { seed } = options
-    const words = { seed, begin, start, end, log2Threads, recordsBelow: below, recordAll: recordAll ? 1 : 0, unused: 0 }
-    device.queue.writeBuffer(stretch, 0, packStretch(words))
-    const encoder = device.createCommandEncoder()
-    const pass = encoder.beginComputePass()
-    pass.setPipeline(pipeline)
-    pass.setBindGroup(0, group)
-    pass.dispatchWorkgroups((BATCHES << log2Threads) / WORKGROUP)
-    pass.end()
-    device.queue.submit([encoder.finish()])
-  }
-
-  /** Dispatch by dispatch; the next is on its way before the last has ended. */
-  async function run(from: number, to: number, below: number, recordAll: boolean): Promise<void> {
-    let last = performance.now()
-    let before: Promise<unknown> = Promise.resolve()
-    let raysBefore = 0
-    for (let start = from; start < to; ) {
-      const speed = speeds.get(device)
-      const rays = Math.round(Math.min(MOST_RAYS, speed ? Math.max(FEW_RAYS, speed * DISPATCH_MS) : FEW_RAYS))
-      const end = Math.min(to, start + rays)
-      dispatch(from, start, end, below, recordAll)
-      const done = device.queue.onSubmittedWorkDone()
-      await before
-      const now = performance.now()
-      if (raysBefore >= FEW_RAYS) {
-        const measured = raysBefore / Math.max(0.05, now - last)
-        // upwards in steps: a small dispatch is all overhead
-        speeds.set(device, speed ? Math.min(measured, 4 * speed) : measured)
-      }
-      last = now
-      raysBefore = end - start
-      before = done
-      start = end
-    }
-    await before
-    if (machine.lost()) throw new Error(machine.lost()!)
-  }
-
-  async function stretchOf(from: number, to: number, below: number, recordAll: boolean) {
-    const slots = makeRoom(from, to, below)
-    const bytes = slots * 4 * RECORD_FLOATS
-    const clear = device.createCommandEncoder()
-    clear.clearBuffer(tallies)
-    if (slots > 0) clear.clearBuffer(records, 0, bytes)
-    device.queue.submit([clear.finish()])
-    await run(from, to, below, recordAll)
-    const copy = device.createCommandEncoder()
-    copy.copyBufferToBuffer(tallies, 0, talliesBack, 0, tallyBytes)
-    if (slots > 0) copy.copyBufferToBuffer(records, 0, recordsBack, 0, bytes)
-    device.queue.submit([copy.finish()])
-    await talliesBack.mapAsync(FOR_READING)
-    const words = new Uint32Array(talliesBack.getMappedRange())
-    const shares = Array.from({ length: BATCHES }, (_, batch) =>
-      splitTally(words.subarray(2 * layout.size * batch, 2 * layout.size * (batch + 1)), layout),
-    )
-    talliesBack.unmap()
-    let kept = new Float32Array(0)
-    if (slots > 0) {
-      await recordsBack.mapAsync(FOR_READING, 0, bytes)
-      kept = new Float32Array(recordsBack.getMappedRange(0, bytes)).slice()
-      recordsBack.unmap()
-    }
-    return { shares, kept }
-  }
-
-  return {
-    async trace(from, to) {
-      const { shares, kept } = await stretchOf(from, to, options.exitsBelow, false)
-      return shares.map((share, batch) => ({ ...share, exits: exitsOf(kept, batch) }))
-    },
-    async probe(from, to) {
-      const { shares, kept } = await stretchOf(from, to, to * BATCHES, true)
-      return { shares: shares.map((share) => ({ ...share, exits: new Float32Array(0) })), records: kept }
-    },
-    close() {
-      for (const b of [setup, tableBuffer, scrambleBuffer, tallies, talliesBack, stretch, records, recordsBack])
-        b.destroy()
-    },
-  }
-}
-
-/** Threads of a batch as a power of two: enough to fill a device, few enough that each has some rays to its own. */
-function threadsFor(rays: number): number {
-  const least = Math.log2(WORKGROUP)
-  return Math.max(least, Math.min(Math.log2(MOST_THREADS), Math.floor(Math.log2(Math.max(1, rays / 16)))))
+/** The same without waiting, for a make of lamp that has been traced before; null for others. */
+export function prepareAtOnce(machine: Machine, scene: Scene, shape: TallyShape, options: GpuOptions): Guest | null {
+  if (machine.lost() || lacks(scene, shape, machine.device.limits).length > 0) return null
+  const key = pipelineFor(machine.device, scene, shape, options.plainRandom)
+  key.catch(() => {}) // told by `prepare`
+  const make = checked.get(key)
+  return make && make.fault === null ? makeGuest(machine, make, scene, shape, options) : null
 }

@@ -14,27 +14,17 @@ const HIGH = 2 ** 32
 /** A signed number of two words. */
 export const wide = (low: number, high: number): number => (high | 0) * HIGH + low
 
-/** One batch's tally from its words. */
-export function splitTally(words: Uint32Array, layout: TallyLayout): { sums: Float64Array; maps: Float32Array } {
-  const { windowLm, size } = layout
-  const sums = new Float64Array(windowLm)
-  const maps = new Float32Array(size - windowLm)
+/** The exact part of one batch's tally, all but the maps, from its words. */
+export function sumsOf(words: Uint32Array, layout: TallyLayout): Float64Array {
+  const sums = new Float64Array(layout.windowLm)
   const step = (from: number, to: number, unit: number) => {
-    for (let i = from; i < to; i++) {
-      const low = words[2 * i]!
-      const high = words[2 * i + 1]!
-      if (low === 0 && high === 0) continue
-      const value = wide(low, high) * unit
-      if (i < windowLm) sums[i] = value
-      else maps[i - windowLm] = value
-    }
+    for (let i = from; i < to; i++) sums[i] = wide(words[2 * i]!, words[2 * i + 1]!) * unit
   }
   step(layout.fateW, layout.fateLm, W_STEP)
   step(layout.fateLm, layout.emitted, LM_STEP)
   step(layout.emitted, layout.emitted + 1, W_STEP)
-  step(layout.emitted + 1, layout.lensW, LM_STEP)
-  step(layout.lensW, size, W_STEP)
-  return { sums, maps }
+  step(layout.emitted + 1, layout.windowLm, LM_STEP)
+  return sums
 }
 
 /** Exit records of one batch, closed up, in the order of the rays. */

@@ -1,0 +1,96 @@
+// What one run needs of a device's memory. A lamp that is being dragged is a new scene many times a second: its buffers are taken over from
+// the run before, and only what differs is sent.
+import { COPY_DST, COPY_SRC, MAP_READ, STORAGE, UNIFORM } from './device.ts'
+
+const USES = {
+  setup: UNIFORM | COPY_DST,
+  stretch: UNIFORM | COPY_DST,
+  tables: STORAGE | COPY_DST,
+  scrambles: STORAGE | COPY_DST,
+  tallies: STORAGE | COPY_SRC | COPY_DST,
+  records: STORAGE | COPY_SRC | COPY_DST,
+  mapWords: UNIFORM | COPY_DST,
+  maps: STORAGE | COPY_SRC,
+  back: MAP_READ | COPY_DST,
+} as const
+export type Place = keyof typeof USES
+
+/** Sets kept for the next run: one that ends, one that begins, and the sun's. */
+const SPARE_MOST = 3
+const SMALLEST = 48
+
+/** The device's memory is full: for this lamp, perhaps not for the next. */
+export class NoRoom extends Error {}
+
+export interface Bench {
+  /** At least so many bytes. What stood there is kept if they were there already, else it is gone. */
+  room(place: Place, bytes: number): GPUBuffer
+  fill(place: Place, data: ArrayBufferView<ArrayBuffer> | ArrayBuffer): void
+  /** Resolves when all that was asked for is there. */
+  sound(): Promise<void>
+  /** The places at their bindings, for a pipeline. */
+  group(pipeline: GPUComputePipeline, places: readonly Place[]): GPUBindGroup
+  giveBack(): void
+}
+
+const spare = new WeakMap<GPUDevice, Bench[]>()
+
+export function takeBench(device: GPUDevice): Bench {
+  return spare.get(device)?.pop() ?? makeBench(device)
+}
+
+function makeBench(device: GPUDevice): Bench {
+  const buffers = new Map<Place, GPUBuffer>()
+  let groups = new Map<GPUComputePipeline, GPUBindGroup>()
+  let asked: Promise<GPUError | null>[] = []
+  /** Not before its buffer is known to be there: writing into one that isn't is a fault of its own. */
+  const writes: [Place, ArrayBufferView<ArrayBuffer> | ArrayBuffer][] = []
+  let broken = false
+
+  function room(place: Place, bytes: number): GPUBuffer {
+    const there = buffers.get(place)
+    if (there && there.size >= bytes) return there
+    there?.destroy()
+    device.pushErrorScope('out-of-memory')
+    const size = Math.max(SMALLEST, 4 * Math.ceil(bytes / 4))
+    const buffer = device.createBuffer({ label: place, size, usage: USES[place] })
+    asked.push(device.popErrorScope())
+    buffers.set(place, buffer)
+    groups = new Map()
+    return buffer
+  }
+
+  const bench: Bench = {
+    room,
+    fill(place, data) {
+      room(place, data.byteLength)
+      writes.push([place, data])
+    },
+    async sound() {
+      const errors = asked.length > 0 ? await Promise.all(asked) : []
+      asked = []
+      if (broken || errors.some((error) => error !== null)) {
+        broken = true
+        throw new NoRoom('the graphics device has not enough memory for this lamp')
+      }
+      for (const [place, data] of writes.splice(0)) device.queue.writeBuffer(buffers.get(place)!, 0, data)
+    },
+    group(pipeline, places) {
+      let group = groups.get(pipeline)
+      if (!group) {
+        const entries = places.map((place, binding) => ({ binding, resource: { buffer: buffers.get(place)! } }))
+        group = device.createBindGroup({ layout: pipeline.getBindGroupLayout(0), entries })
+        groups.set(pipeline, group)
+      }
+      return group
+    },
+    giveBack() {
+      writes.length = 0
+      const kept = spare.get(device) ?? []
+      spare.set(device, kept)
+      if (!broken && kept.length < SPARE_MOST) kept.push(bench)
+      else for (const buffer of buffers.values()) buffer.destroy()
+    },
+  }
+  return bench
+}

@@ -1,0 +1,253 @@
+// One scene on the device: stretch after stretch, each read back when it is done.
+import { scrambledNumbers } from '../../optics/sobol.ts'
+import { type TallyLayout, tallyLayout } from '../../run/layout.ts'
+import { BATCHES, FATES, type TallyShape } from '../../run/types.ts'
+import type { Scene } from '../../scene/scene.ts'
+import { Dropped } from '../cpu/pool.ts'
+import { type Place, takeBench } from './bench.ts'
+import { FOR_READING, type Machine } from './device.ts'
+import type { GpuOptions, Guest, Share } from './gpuEngine.ts'
+import { encodeHandOver, handOverWords, mapNumbers } from './handOver.ts'
+import { WORKGROUP } from './pipeline.ts'
+import { exitsOf, RECORD_FLOATS, sumsOf } from './readBack.ts'
+import { joinTables, packSetup, packStretch } from './setup.ts'
+
+/** A dispatch is kept under about this, so that the screen goes on and no driver's time limit is met. */
+const DISPATCH_MS = 7
+/** Threads a batch, at most: sixteen batches of them fill a large device. */
+const MOST_THREADS = 1 << 14
+const FEW_RAYS = 1 << 10
+const MOST_RAYS = 1 << 26
+/** A device is no help when even a dispatch of FEW_RAYS takes longer, and not only once: a computer may stand still for a moment. */
+const TOO_SLOW_MS = 1000
+const TOO_SLOW_TIMES = 2
+
+/** Rays a millisecond and batch, by device: kept from run to run. */
+const speeds = new WeakMap<GPUDevice, number>()
+
+/** In the order of shaders/kernels/bindings.wgsl. */
+const TRACE_PLACES: readonly Place[] = ['setup', 'stretch', 'tables', 'scrambles', 'tallies', 'records']
+const HAND_OVER_PLACES: readonly Place[] = ['mapWords', 'tallies', 'maps']
+
+export interface Pipelines {
+  trace: GPUComputePipeline
+  handOver: GPUComputePipeline
+}
+
+/** What of a stretch is read back besides its exit records. */
+type Wanted = 'all' | 'sums' | 'nothing'
+interface Stretch {
+  from: number
+  to: number
+  recordsBelow: number
+  recordAll: boolean
+  wanted: Wanted
+}
+
+export function makeGuest(
+  machine: Machine,
+  pipelines: Pipelines,
+  scene: Scene,
+  shape: TallyShape,
+  options: GpuOptions,
+): Guest {
+  const { device } = machine
+  const layout = tallyLayout(shape)
+  const bench = takeBench(device)
+  const tables = joinTables(scene)
+  bench.fill('setup', packSetup(scene, shape, tables.starts))
+  bench.fill('tables', tables.data as Float32Array<ArrayBuffer>)
+  bench.fill('scrambles', scramblesOf(options.seed))
+  bench.fill('mapWords', handOverWords(layout))
+  bench.room('stretch', 32)
+  bench.room('tallies', 8 * layout.size * BATCHES)
+  bench.room('maps', 4 * mapNumbers(layout) * BATCHES)
+  bench.room('records', 4 * RECORD_FLOATS)
+  let closed = false
+  let slow = 0
+  let last: Promise<unknown> = Promise.resolve()
+
+  function dispatch(s: Stretch, start: number, end: number): void {
+    const log2Threads = threadsFor(end - start)
+    const { seed } = options
+    const { from: begin, recordsBelow, recordAll } = s
+    const words = { seed, begin, start, end, log2Threads, recordsBelow, recordAll: recordAll ? 1 : 0, unused: 0 }
+    device.queue.writeBuffer(bench.room('stretch', 32), 0, packStretch(words))
+    const encoder = device.createCommandEncoder()
+    const pass = encoder.beginComputePass()
+    pass.setPipeline(pipelines.trace)
+    pass.setBindGroup(0, bench.group(pipelines.trace, TRACE_PLACES))
+    pass.dispatchWorkgroups((BATCHES << log2Threads) / WORKGROUP)
+    pass.end()
+    device.queue.submit([encoder.finish()])
+  }
+
+  const standing = () => {
+    if (machine.lost()) throw new Error(machine.lost()!)
+    if (closed) throw new Dropped()
+  }
+
+  /** One dispatch of so many rays took so long. */
+  function learn(rays: number, ms: number): void {
+    if (rays < FEW_RAYS) return
+    const speed = speeds.get(device)
+    const measured = rays / Math.max(0.05, ms)
+    // upwards in steps: a small dispatch is all overhead
+    speeds.set(device, speed ? Math.min(measured, 4 * speed) : measured)
+    slow = rays === FEW_RAYS && ms > TOO_SLOW_MS ? slow + 1 : 0
+    if (slow < TOO_SLOW_TIMES) return
+    const perSecond = Math.round((1000 * rays * BATCHES) / ms).toLocaleString('en-GB')
+    machine.giveUp(`the graphics device was too slow (${perSecond} rays a second)`)
+  }
+
+  /** Dispatch by dispatch; the next is on its way before the last has ended. */
+  async function run(s: Stretch): Promise<void> {
+    let then = performance.now()
+    let before: Promise<unknown> = Promise.resolve()
+    let raysBefore = 0
+    const ended = async () => {
+      await before
+      const now = performance.now()
+      learn(raysBefore, now - then)
+      then = now
+      standing()
+    }
+    for (let start = s.from; start < s.to; ) {
+      const speed = speeds.get(device)
+      const rays = Math.round(Math.min(MOST_RAYS, speed ? Math.max(FEW_RAYS, speed * DISPATCH_MS) : FEW_RAYS))
+      const end = Math.min(s.to, start + rays)
+      dispatch(s, start, end)
+      const done = device.queue.onSubmittedWorkDone()
+      await ended()
+      raysBefore = end - start
+      before = done
+      start = end
+    }
+    await ended()
+  }
+
+  async function carryOut(s: Stretch): Promise<{ sums: Float64Array[]; maps: Float32Array[]; records: Float32Array }> {
+    standing()
+    const slots = Math.max(0, Math.min(s.to, Math.ceil(s.recordsBelow / BATCHES)) - s.from) * BATCHES
+    const recordBytes = slots * 4 * RECORD_FLOATS
+    const plan = planOf(layout, s.wanted, recordBytes)
+    const records = bench.room('records', recordBytes)
+    const tallies = bench.room('tallies', 8 * layout.size * BATCHES)
+    const back = bench.room('back', plan.bytes)
+    await bench.sound()
+    standing()
+    const clear = device.createCommandEncoder()
+    clear.clearBuffer(tallies)
+    if (slots > 0) clear.clearBuffer(records, 0, recordBytes)
+    device.queue.submit([clear.finish()])
+    await run(s)
+    const encoder = device.createCommandEncoder()
+    if (plan.mapBytes > 0) {
+      encodeHandOver(encoder, pipelines.handOver, bench.group(pipelines.handOver, HAND_OVER_PLACES), layout)
+      encoder.copyBufferToBuffer(bench.room('maps', plan.mapBytes), 0, back, plan.mapsAt, plan.mapBytes)
+    }
+    for (let batch = 0; batch < BATCHES && plan.sumBytes > 0; batch++)
+      encoder.copyBufferToBuffer(tallies, 8 * layout.size * batch, back, plan.sumBytes * batch, plan.sumBytes)
+    if (slots > 0) encoder.copyBufferToBuffer(records, 0, back, plan.recordsAt, recordBytes)
+    device.queue.submit([encoder.finish()])
+    await back.mapAsync(FOR_READING, 0, plan.bytes)
+    try {
+      const read = plan.read(back.getMappedRange(0, plan.bytes))
+      if (s.wanted !== 'nothing') closes(read.sums, s)
+      return read
+    } finally {
+      back.unmap()
+    }
+  }
+
+  /** A driver that loses count is not to be trusted again. */
+  function closes(sums: Float64Array[], { from, to }: Stretch): void {
+    for (const sum of sums) {
+      let ends = 0
+      for (let f = 0; f < FATES.length; f++) ends += sum[f]!
+      if (sum[layout.emitted] === to - from && Math.abs(ends / (to - from) - 1) < 1e-9) continue
+      machine.giveUp(`the graphics device lost count of its rays (${ends} of ${to - from} ended)`)
+      throw new Error(machine.lost()!)
+    }
+  }
+
+  function inTurn<T>(work: () => Promise<T>): Promise<T> {
+    const now = last.then(work, work).catch((error: unknown) => {
+      throw !closed && machine.lost() ? new Error(machine.lost()!) : error // a lost device shows in many ways
+    })
+    last = now
+    now.catch(() => {})
+    return now
+  }
+
+  return {
+    async trace(from, to, exitsBelow = options.exitsBelow) {
+      const stretch: Stretch = { from, to, recordsBelow: exitsBelow, recordAll: false, wanted: 'all' }
+      const { sums, maps, records } = await inTurn(() => carryOut(stretch))
+      return sums.map((sum, batch): Share => ({ sums: sum, maps: maps[batch]!, exits: exitsOf(records, batch) }))
+    },
+    async exits(from, to) {
+      const recordsBelow = Math.min(to * BATCHES, options.exitsBelow)
+      const stretch: Stretch = { from, to, recordsBelow, recordAll: false, wanted: 'nothing' }
+      const { records } = await inTurn(() => carryOut(stretch))
+      return Array.from({ length: BATCHES }, (_, batch) => exitsOf(records, batch))
+    },
+    async probe(from, to) {
+      const stretch: Stretch = { from, to, recordsBelow: to * BATCHES, recordAll: true, wanted: 'sums' }
+      const { sums, records } = await inTurn(() => carryOut(stretch))
+      return { shares: sums.map((sum) => ({ sums: sum })), records }
+    },
+    raysIn: (ms) => (speeds.get(device) ?? 0) * ms,
+    close() {
+      if (closed) return
+      closed = true
+      last.catch(() => {}).then(() => bench.giveBack())
+    },
+  }
+}
+
+/** Where each part of a stretch lies in the one buffer that is read back. */
+function planOf(layout: TallyLayout, wanted: Wanted, recordBytes: number) {
+  const { windowLm } = layout
+  const sumBytes = wanted === 'nothing' ? 0 : 8 * windowLm
+  const mapBytes = wanted === 'all' ? 4 * mapNumbers(layout) * BATCHES : 0
+  const mapsAt = sumBytes * BATCHES
+  const recordsAt = mapsAt + mapBytes
+  const batches = Array.from({ length: BATCHES }, (_, batch) => batch)
+  return {
+    sumBytes,
+    mapBytes,
+    mapsAt,
+    recordsAt,
+    bytes: Math.max(4, recordsAt + recordBytes),
+    /** Copies: what is mapped goes away. */
+    read(range: ArrayBuffer) {
+      const sums = sumBytes > 0 ? batches : []
+      const maps = mapBytes > 0 ? batches : []
+      const n = mapNumbers(layout)
+      return {
+        sums: sums.map((batch) => sumsOf(new Uint32Array(range, sumBytes * batch, 2 * windowLm), layout)),
+        maps: maps.map((batch) => new Float32Array(range, mapsAt + 4 * n * batch, n).slice()),
+        records: new Float32Array(range, recordsAt, recordBytes / 4).slice(),
+      }
+    },
+  }
+}
+
+let scrambled: { seed: number; words: Int32Array<ArrayBuffer> } | null = null
+
+/** Of one seed, mostly. */
+function scramblesOf(seed: number): Int32Array<ArrayBuffer> {
+  if (scrambled?.seed !== seed) {
+    const words = new Int32Array(198 * BATCHES)
+    for (let batch = 0; batch < BATCHES; batch++) words.set(scrambledNumbers(seed, batch), 198 * batch)
+    scrambled = { seed, words }
+  }
+  return scrambled.words
+}
+
+/** Threads of a batch as a power of two: enough to fill a device, few enough that each has some rays to its own. */
+function threadsFor(rays: number): number {
+  const least = Math.log2(WORKGROUP)
+  return Math.max(least, Math.min(Math.log2(MOST_THREADS), Math.floor(Math.log2(Math.max(1, rays / 16)))))
+}

@@ -1,0 +1,99 @@
+// The graphics device as the helper of one run: it takes rounds as soon as it is ready, and its failures are told, not thrown.
+import { BATCHES, type TallyShape } from '../run/types.ts'
+import type { Scene } from '../scene/scene.ts'
+import type { Graphics } from './choice.ts'
+import { Dropped } from './cpu/pool.ts'
+import { wordsOf } from './gpu/device.ts'
+import { type GpuOptions, type Guest, prepare, prepareAtOnce } from './gpu/gpuEngine.ts'
+
+export interface Standing {
+  engine: 'cpu' | 'gpu'
+  /** The device, or why the processor traces instead. */
+  engineWhy: string
+}
+
+export interface Helper {
+  /** Resolves when the device is ready for this scene or will not be. Never rejects. */
+  ready: Promise<void>
+  /** The device's hand, while it has one. */
+  guest(): Guest | null
+  standing(): Standing
+  close(): void
+}
+
+export const ASKED_FOR = 'it was asked for'
+
+export function makeHelper(
+  graphics: Graphics | undefined,
+  scene: Scene,
+  shape: TallyShape,
+  options: GpuOptions,
+): Helper {
+  let guest: Guest | null = null
+  let fault = ''
+  let traced = 0
+  let closed = false
+
+  const machine = graphics?.machine()
+  const atOnce = graphics && machine ? prepareAtOnce(machine, scene, shape, options) : null
+  if (graphics && atOnce) guest = watchedGuest(graphics, atOnce)
+  const ready = guest || !graphics ? Promise.resolve() : begin(graphics)
+
+  async function begin(from: Graphics): Promise<void> {
+    const found = await from.ready
+    if (!found || closed) return
+    const prepared = await prepare(found, scene, shape, options)
+    if (!prepared.ok) fault = prepared.why
+    else if (closed) prepared.guest.close()
+    else guest = watchedGuest(from, prepared.guest)
+  }
+
+  /** Counts what it has traced, and lets it go when it fails. */
+  function watchedGuest(from: Graphics, one: Guest): Guest {
+    const failing = async <T>(work: Promise<T>): Promise<T> => {
+      try {
+        return await work
+      } catch (error) {
+        if (!(error instanceof Dropped)) {
+          fault = wordsOf(error)
+          guest?.close()
+          guest = null
+        }
+        throw error
+      }
+    }
+    return {
+      ...one,
+      async trace(start, end, exitsBelow) {
+        const shares = failing(one.trace(start, end, exitsBelow))
+        from.gives((end - start) * BATCHES)
+        const done = await shares
+        traced += (end - start) * BATCHES
+        return done
+      },
+      exits: (start, end) => failing(one.exits(start, end)),
+    }
+  }
+
+  function why(): string {
+    if (!graphics) return ASKED_FOR
+    const failed = fault || (graphics.machine() ? '' : graphics.why())
+    if (failed) return traced > 0 ? `${failed}; the run goes on here` : failed
+    return 'the graphics device is being made ready for this lamp'
+  }
+
+  return {
+    ready,
+    guest: () => (graphics?.machine() ? guest : null),
+    standing() {
+      const device = graphics?.machine()
+      if (device && guest && traced > 0) return { engine: 'gpu', engineWhy: device.name }
+      return { engine: 'cpu', engineWhy: why() }
+    },
+    close() {
+      closed = true
+      guest?.close()
+      guest = null
+    },
+  }
+}

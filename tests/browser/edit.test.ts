@@ -73,40 +73,47 @@ test('in the plan by keyboard alone: choose a board, nudge it, undo', async () =
   expect(moved).toHaveLength(1)
 })
 
-test('what stands in two places is one thing: board’s place and current, boards filled, precision wanted', async () => {
+test('a board is typed in the parts column and told beside the drawing; the face is filled from there', async () => {
   const page = await open()
   await page.keyboard.press('1')
   await page.getByRole('application', { name: /^Face from the front/ }).focus()
   await page.keyboard.press('n')
   const strip = page.locator('.plan-strip')
   const part = page.getByRole('complementary', { name: 'Parts of the lamp' })
-  const field = (at: typeof part, name: string) => at.getByRole('spinbutton', { name, exact: true })
-  const set = async (at: typeof part, name: string, text: string) => {
-    await field(at, name).fill(text)
-    await field(at, name).press('Enter')
+  const field = (name: string) => part.getByRole('spinbutton', { name, exact: true })
+  const set = async (name: string, text: string) => {
+    await field(name).fill(text)
+    await field(name).press('Enter')
   }
-  await set(strip, 'x', '4.5')
-  await expect.poll(() => field(part, 'x').inputValue()).toBe('4.5')
-  await set(part, 'Current', '1.25')
-  await expect.poll(() => field(strip, 'Current').inputValue()).toBe('1.25')
+  await strip.getByRole('button', { name: 'Type…' }).click()
+  await expect.poll(() => field('Current').evaluate((input) => input === document.activeElement)).toBe(true)
+  await set('x', '4.5')
+  await strip.getByText('x 4.5, y').waitFor()
+  await set('Current', '1.25')
+  await strip.getByText('1.25 A').waitFor()
 
   await page.getByRole('button', { name: 'Fill…' }).click()
-  await page
-    .getByRole('dialog', { name: 'Fill the face with boards' })
-    .getByRole('button', { name: 'Fill the face' })
-    .click()
-  await page.locator('.plan-result').filter({ hasText: /board/ }).waitFor()
-  await page.keyboard.press('Escape')
+  await set('Between boards', '3')
+  await part.getByRole('button', { name: 'Fill the face', exact: true }).click()
+  await part.getByText(/placed, the most found in this pattern, with 3 mm between boards/).waitFor()
   const { boards } = await lampOn(page)
-  await part.getByRole('button', { name: /^Face/ }).click()
-  await part
-    .getByRole('button', { name: /^Fill with boards/ })
-    .getByText(`${boards.length} now`)
+  expect(boards.length).toBeGreaterThan(5)
+  expect(boards.every((b) => b.currentA === boards[0]!.currentA)).toBe(true)
+  await page
+    .getByRole('list', { name: 'Marks on the plan' })
+    .getByText(`${7 * boards.length} emitters`)
     .waitFor()
+})
 
-  await page.getByLabel('wanted').selectOption('0.02')
-  await page.getByRole('button', { name: /^Trace: / }).click()
-  await page.getByRole('dialog', { name: 'Trace' }).getByRole('button', { name: /± 2 %/ }).click()
-  await page.getByRole('listbox', { name: 'Wanted on the axis' }).getByRole('option', { name: '± 5 %' }).click()
-  await expect.poll(() => page.locator('.sheet-wanted select').inputValue()).toBe('0.05')
+test('no control stands twice: each name once in a view', async () => {
+  const page = await open()
+  for (const view of ['Plan', 'Section', 'Solid'] as const) {
+    await show(page, view)
+    const names = await page
+      .locator('[role=spinbutton], select, [role=slider]')
+      .evaluateAll((all) =>
+        all.map((e) => e.getAttribute('aria-label') ?? (e as HTMLInputElement).labels?.[0]?.textContent ?? ''),
+      )
+    expect(names.filter((n, i) => n !== '' && names.indexOf(n) !== i)).toEqual([])
+  }
 })

@@ -27,7 +27,7 @@ export function choiceText(lamp: Lamp, boards: readonly string[], emitters: read
     const { boardId, siteIndex } = readEmitterKey(emitters[0]!)
     const b = lamp.boards.find((x) => x.id === boardId)
     if (!b) return 'Nothing is chosen.'
-    const optic = b.siteOptics?.[siteIndex] ?? b.optic ?? lamp.optic
+    const optic = opticOf(lamp, b, siteIndex)
     const name = lamp.opticTypes.find((o) => o.id === optic)?.name ?? optic
     return `Emitter ${siteIndex + 1} of board ${boardId}, optic ${name}`
   }
@@ -42,6 +42,33 @@ export function choiceText(lamp: Lamp, boards: readonly string[], emitters: read
   const [x, y] = middleOf(chosen)
   return `${chosen.length} boards are chosen, their middle at ${placeText(x, y)}`
 }
+
+/** Place, turn, current and optic of what is chosen, each in a word or two; empty when nothing is. */
+export function chosenFacts(lamp: Lamp, boards: readonly string[], emitters: readonly string[]): string[] {
+  const keys = emitters.map(readEmitterKey)
+  const wanted = new Set(keys.length > 0 ? keys.map((k) => k.boardId) : boards)
+  const chosen = lamp.boards.filter((b) => wanted.has(b.id))
+  if (chosen.length === 0) return []
+  const currents = new Set(chosen.map((b) => b.currentA))
+  const optics = new Set(
+    keys.length > 0
+      ? keys.map((k) => opticOf(lamp, chosen.find((b) => b.id === k.boardId)!, k.siteIndex))
+      : chosen.flatMap((b) => [b.optic ?? lamp.optic, ...Object.values(b.siteOptics ?? {})]),
+  )
+  const optic = lamp.opticTypes.find((o) => optics.has(o.id))?.name ?? ''
+  const last = [
+    currents.size === 1 ? `${chosen[0]!.currentA} A` : 'various currents',
+    optics.size === 1 ? optic : 'various optics',
+  ]
+  if (keys.length === 1) return [`Emitter ${keys[0]!.siteIndex + 1} of ${keys[0]!.boardId}`, ...last]
+  if (keys.length > 1) return [`${keys.length} emitters`, ...last]
+  const [x, y] = middleOf(chosen)
+  const place = `x ${num(x)}, y ${num(y)} mm`
+  if (chosen.length > 1) return [`${chosen.length} boards`, `middle ${place}`, ...last]
+  return [`Board ${chosen[0]!.id}`, place, `turned ${num(chosen[0]!.turnDeg)}°`, ...last]
+}
+
+const opticOf = (lamp: Lamp, b: Board, siteIndex: number) => b.siteOptics?.[siteIndex] ?? b.optic ?? lamp.optic
 
 /** The whole drawing as a sentence or two. */
 export function planText(lamp: Lamp, faultsText: string): string {

@@ -2,6 +2,7 @@
 import { useState } from 'react'
 import { LIMITS } from '../../lamp/limits.ts'
 import type { FillPattern } from '../../layout/fill.ts'
+import { showNumber } from '../measure/units.ts'
 import { fillAside } from '../store/fillAside.ts'
 import { design, useDesign, view } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
@@ -17,12 +18,14 @@ const PATTERNS: readonly { key: FillPattern; name: string }[] = [
   { key: 'hexagonal', name: 'hexagonal' },
   { key: 'square', name: 'square' },
   { key: 'rings', name: 'rings' },
-  { key: 'most', name: 'as many as can be' },
+  { key: 'most', name: 'whichever holds most' },
 ]
 
 export function Fill() {
   const types = useDesign((s) => s.lamp.boardTypes)
   const present = useDesign((s) => s.lamp.boards.length)
+  const clearanceMm = useDesign((s) => s.lamp.face.clearanceMm)
+  const marginMm = useDesign((s) => s.lamp.face.marginMm)
   const [type, setType] = useState('')
   const [pattern, setPattern] = useState<FillPattern>('hexagonal')
   const [all, setAll] = useState(true)
@@ -68,7 +71,13 @@ export function Fill() {
           onChoose={setType}
         />
       )}
-      <Choice label="Pattern" value={pattern} options={PATTERNS} onChoose={(key) => setPattern(key)} />
+      <Choice
+        label="Pattern"
+        value={pattern}
+        options={PATTERNS}
+        does="The last tries every pattern, and a free arrangement of a few round boards"
+        onChoose={(key) => setPattern(key)}
+      />
       <Toggle label="As many as fit" value={all} onChange={setAll} />
       {!all && (
         <NumberField
@@ -91,6 +100,9 @@ export function Fill() {
         value={keep}
         onChange={setKeep}
       />
+      <p className="parts-note">
+        Leaves the face’s own {showNumber(clearanceMm)} mm between boards and {showNumber(marginMm)} mm to the edge.
+      </p>
       <div className="parts-buttons">
         <Push onPush={() => void fill()}>{keep ? 'Fill around them' : 'Fill the face'}</Push>
       </div>

@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react'
+import { openPart, useOpen } from '../store/openParts.ts'
 import { Group } from '../ui/Group.tsx'
 import { PartName } from './fields.tsx'
-import { openPart, useOpen } from './open.ts'
 
 export interface PartProps {
   /** Key of its open state. */

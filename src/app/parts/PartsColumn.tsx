@@ -1,6 +1,7 @@
 // The parts of the lamp in the order light meets them. A finding's place opens its part.
 import { useEffect } from 'react'
 import type { Place } from '../../checks/finding.ts'
+import { askForPart, type PartKey, useAskedPart } from '../store/openParts.ts'
 import { useView, view } from '../store/stores.ts'
 import { BoardsPart } from './BoardsPart.tsx'
 import { EmittersPart } from './EmittersPart.tsx'
@@ -8,7 +9,6 @@ import { FacePart } from './FacePart.tsx'
 import { HeatPart } from './HeatPart.tsx'
 import { LensPart } from './LensPart.tsx'
 import { OpticsPart } from './OpticsPart.tsx'
-import { openPart, type PartKey } from './open.ts'
 import { ReadingPart } from './ReadingPart.tsx'
 import { SelectionPart } from './SelectionPart.tsx'
 import { TargetPart } from './TargetPart.tsx'
@@ -19,14 +19,19 @@ export function PartsColumn() {
   const pointed = useView((s) => s.pointed)
   useEffect(() => {
     const key = pointed && partAt(pointed, view.getState().boards)
-    if (!key) return
-    openPart(key, true)
+    if (key) askForPart(key)
+  }, [pointed])
+  const asked = useAskedPart()
+  useEffect(() => {
+    if (!asked) return
     // The group opens with the next render; only then is there something to scroll to.
     const timer = setTimeout(() => {
-      document.getElementById(`part-${key}`)?.scrollIntoView({ block: 'start', behavior: 'smooth' })
+      const part = document.getElementById(`part-${asked.key}`)
+      part?.scrollIntoView({ block: 'start', behavior: 'smooth' })
+      if (asked.typed) part?.querySelector<HTMLElement>('input, .ui-group-body button')?.focus({ preventScroll: true })
     }, 60)
     return () => clearTimeout(timer)
-  }, [pointed])
+  }, [asked])
   return (
     <div className="parts-column">
       <h2 className="ui-hidden">Parts, in the order light meets them</h2>

@@ -31,8 +31,7 @@ export function SelectionPart() {
         ? boards[0]
         : `${boards.length} boards`
   return (
-    <Part of="selection" title="Selected" gist={gist}>
-      <p className="parts-note">{gist}</p>
+    <Part of="selection" title={`Chosen: ${gist}`} edits="Chosen">
       {emitters.length > 0 ? <EmitterFields keys={emitters} /> : <BoardFields ids={boards} />}
     </Part>
   )

@@ -2,10 +2,11 @@
 import { Button, Tooltip, TooltipTrigger } from 'react-aria-components'
 import { chordText } from '../acts/keys.ts'
 import { planAct } from '../acts/planActs.ts'
+import { askForPart } from '../store/openParts.ts'
 import { plan, usePlan } from '../store/plan.ts'
 import { useDesign, useView } from '../store/stores.ts'
 import { Choice } from '../ui/Choice.tsx'
-import { PlanFill } from './PlanFill.tsx'
+import { Push } from '../ui/Push.tsx'
 import { type GlyphName, PlanGlyph } from './PlanGlyph.tsx'
 import { PlanSnaps } from './PlanSnaps.tsx'
 import { runPlanAct } from './planHand.ts'
@@ -17,7 +18,9 @@ export function PlanTools() {
     <div className="plan-tools" role="toolbar" aria-label="Tools of the plan">
       <Takes />
       <PutDown />
-      <PlanFill />
+      <Push hint="In the parts column: pattern, how many, what stays" onPush={() => askForPart('fill', true)}>
+        Fill…
+      </Push>
       <PlanSnaps />
       <Returned />
       <span className="plan-signs">

@@ -1,11 +1,8 @@
 // How the trace stands: rough, settling, settled; rays so far; the precision that is wanted.
 import { Button, Dialog, DialogTrigger, Group, Heading, Popover } from 'react-aria-components'
-import { result, useResult } from '../store/stores.ts'
-import { Choice } from '../ui/Choice.tsx'
+import { useResult } from '../store/stores.ts'
 import { Push } from '../ui/Push.tsx'
 import { page } from './page.ts'
-
-const PRECISIONS = [0.05, 0.02, 0.01, 0.005, 0.002].map((share) => ({ key: String(share), name: `± ${share * 100} %` }))
 
 export function TraceState() {
   const trace = useResult((s) => s.trace)
@@ -60,16 +57,9 @@ function TraceDetail() {
   return (
     <>
       {why && <p className="shell-fault">{why}</p>}
-      <Choice
-        label="Wanted on the axis"
-        value={String(precision)}
-        options={PRECISIONS}
-        does="The trace stops when the axial intensity is known this well, at 95 %"
-        onChoose={(key) => result.setState({ precision: Number(key) })}
-      />
       <p className="shell-quiet">
         A change starts the trace anew. The first value is rough and says so; it sharpens by itself until the axial
-        intensity is known to the share above, at 95 %.
+        intensity is known to ± {precision * 100} %, at 95 %. The beam sheet sets how well.
       </p>
       {perSecond > 0 && (
         <p className="shell-quiet">

@@ -5,6 +5,7 @@ import { openDesk } from '../job/desk.ts'
 import { gannetHead } from '../library/demos.ts'
 import { ACTS } from './acts/all.ts'
 import { listenForKeys } from './acts/keys.ts'
+import { engineAsked } from './shell/engineAsked.ts'
 import { listenForDrops } from './shell/files.ts'
 import { drawer, page, shell, takeFile } from './shell/page.ts'
 import { Shell } from './shell/Shell.tsx'
@@ -13,7 +14,7 @@ import { design } from './store/stores.ts'
 
 listenForKeys(ACTS, page)
 listenForDrops((dropping) => shell.setState({ dropping }), takeFile)
-drawer.start(gannetHead).then(() => tracing.start(openDesk))
+drawer.start(gannetHead).then(() => tracing.start(() => openDesk(engineAsked(location.search))))
 window.addEventListener('pagehide', () => drawer.keep())
 document.addEventListener('visibilitychange', () => {
   if (document.visibilityState === 'hidden') drawer.keep()

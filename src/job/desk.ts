@@ -2,7 +2,7 @@
 import { proxy, releaseProxy, wrap } from 'comlink'
 import type { Lamp } from '../lamp/schema.ts'
 import type { DeskWorker } from './deskWorker.ts'
-import type { JobOptions, Sheet } from './sheet.ts'
+import type { EngineOrder, JobOptions, Sheet } from './sheet.ts'
 
 export interface Desk {
   /** Trace a lamp; whatever was being traced before is dropped. */
@@ -19,9 +19,10 @@ export interface Desk {
   dispose(): void
 }
 
-export function openDesk(): Desk {
+export function openDesk(engine: EngineOrder = { choice: 'auto' }): Desk {
   const worker = new Worker(new URL('./deskWorker.ts', import.meta.url), { type: 'module' })
   const desk = wrap<DeskWorker>(worker)
+  void desk.engine(engine)
   let fail: (why: string) => void = () => {}
   worker.onerror = (event) => fail(`The tracer stopped: ${event.message || 'its worker could not start'}.`)
   return {

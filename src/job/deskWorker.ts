@@ -1,10 +1,12 @@
 /// <reference lib="webworker" />
 // The desk's own worker: it compiles, keeps the tracing workers busy and reads the runs, so that the page never waits.
 import { expose } from 'comlink'
+import { type Graphics, openGraphics } from '../engine/choice.ts'
 import { browserHand } from '../engine/cpu/handBrowser.ts'
 import { makePool } from '../engine/cpu/pool.ts'
+import { openDevice } from '../engine/gpu/device.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import type { JobOptions, Sheet } from './sheet.ts'
+import type { EngineOrder, JobOptions, Sheet } from './sheet.ts'
 import { traceLamp } from './trace.ts'
 
 const threads = Math.max(1, Math.min(16, navigator.hardwareConcurrency || 2))
@@ -28,12 +30,19 @@ let turn = 0
 let paused: Promise<void> | null = null
 let unpause: () => void = () => {}
 
+let graphics: Graphics | undefined
+
 const desk = {
+  /** Comes first. The device is opened meanwhile; no sheet waits for it. */
+  engine({ choice, loseAfter }: EngineOrder): void {
+    graphics = openGraphics(choice, () => openDevice(navigator.gpu), { loseAfter })
+  },
   /** Resolves when the trace has ended or another has taken its place. */
   async trace(lamp: Lamp, options: JobOptions, onSheet: (sheet: Sheet) => void): Promise<void> {
     const mine = ++turn
     pool.clear()
     desk.resume()
+    graphics?.renew()
     const stopped = () => mine !== turn
     const ready = async () => {
       await nextTurn()
@@ -42,7 +51,7 @@ const desk = {
     await traceLamp(
       pool,
       lamp,
-      options,
+      { ...options, graphics },
       (sheet) => {
         if (!stopped()) onSheet(sheet)
       },

@@ -1,6 +1,6 @@
 // The beam sheet: everything a screen or a terminal shows of a run, as plain data that crosses to another thread.
 import type { Finding } from '../checks/finding.ts'
-import type { Graphics } from '../engine/choice.ts'
+import type { EngineChoice, Graphics } from '../engine/choice.ts'
 import type { MaterialRisk } from '../hazard/risks.ts'
 import type { SunAtTilt } from '../hazard/sun.ts'
 import type { Figure, GridMap, HotSpot } from '../run/figure.ts'
@@ -109,6 +109,12 @@ export interface Sheet {
   bothEnds: BothEnds | null
   /** True when an inner crossing of the 50 % or 10 % level exists. */
   patterned: boolean
+}
+
+/** Which engine may trace on the page, and the drill that takes the graphics device away (engine/choice.ts). */
+export interface EngineOrder {
+  choice: EngineChoice
+  loseAfter?: number
 }
 
 /** What a running job is asked for. */

@@ -221,3 +221,18 @@ export const VARIANT_WORDS: Record<Variant['name'], string> = {
   'without tunnel': 'Without the tunnel',
   'bare emitters': 'Bare emitters',
 }
+
+/** What traces, in the words of screen and terminal. */
+export const engineWords = (engine: 'cpu' | 'gpu'): { name: string; title: string; about: string } =>
+  engine === 'gpu'
+    ? {
+        name: 'graphics',
+        title: 'graphics device',
+        about:
+          'The same rays by the same rules as on the processor, held against it on a few thousand rays before it counts.',
+      }
+    : {
+        name: 'processor',
+        title: 'processor',
+        about: 'A graphics device would trace the same rays by the same rules, only faster.',
+      }

@@ -116,7 +116,7 @@ test('exit records are closed up batch by batch, in the order of the rays', () =
 })
 
 test('what is lacking is said in words', async () => {
-  expect(await openDevice(undefined)).toEqual({ ok: false, why: 'this program runs where there is no WebGPU' })
+  expect(await openDevice(undefined)).toEqual({ ok: false, why: 'there is no way to a graphics device here (WebGPU)' })
   const none = { requestAdapter: () => Promise.resolve(null) } as unknown as GPU
   expect(await openDevice(none)).toEqual({ ok: false, why: 'no graphics device offers itself for computing' })
   const scene = sceneOf(iceRink())

@@ -1,5 +1,6 @@
 import type { Sheet } from '../../job/sheet.ts'
 import { relativePm } from '../measure/format.ts'
+import { EngineNote } from '../ui/EngineNote.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
 import {
   announcement,
@@ -65,6 +66,7 @@ export function StateLine({ sheet, state, why, precision, onPrecision, onDangers
             {traceFacts(sheet).map((fact) => (
               <span key={fact.replace(/[\d.\s]/g, '')}>{fact}</span>
             ))}
+            <EngineNote engine={sheet.engine} why={sheet.engineWhy} />
           </p>
           <button type="button" className="sheet-count" data-severity={worst ?? 'none'} onClick={onDangers}>
             {worst && <SeverityMark severity={worst} />}

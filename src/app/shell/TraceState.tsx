@@ -1,5 +1,6 @@
 // How the trace stands: rough, settling, settled; rays so far; the precision that is wanted.
 import { Button, Dialog, DialogTrigger, Group, Heading, Popover } from 'react-aria-components'
+import { engineWords } from '../../job/words.ts'
 import { useResult } from '../store/stores.ts'
 import { Push } from '../ui/Push.tsx'
 import { page } from './page.ts'
@@ -9,6 +10,7 @@ export function TraceState() {
   const state = useResult((s) => s.sheet?.state ?? null)
   const stale = useResult((s) => s.stale)
   const rays = useResult((s) => s.sheet?.rays ?? 0)
+  const engine = useResult((s) => s.sheet?.engine ?? null)
   const words = stateWords(trace, state, stale)
   const atWork = useResult((s) => s.atWork)
   const background = atWork && trace === 'settled'
@@ -17,10 +19,11 @@ export function TraceState() {
       <DialogTrigger>
         <Button
           className="ui-button ui-button-quiet shell-trace-state"
-          aria-label={`Trace: ${words}, ${raysText(rays)}`}
+          aria-label={`Trace: ${words}, ${raysText(rays)}${engine ? `, ${engineWords(engine).name}` : ''}`}
         >
           <span className="shell-trace-words">{words}</span>
           <span className="shell-trace-rays">{raysText(rays)}</span>
+          {engine && <span className="shell-trace-engine">{engineWords(engine).name}</span>}
         </Button>
         <Popover className="ui-popover shell-drawer" placement="bottom end">
           <Dialog className="shell-drawer-body">
@@ -54,6 +57,8 @@ function TraceDetail() {
   const why = useResult((s) => s.why)
   const perSecond = useResult((s) => s.sheet?.raysPerSecond ?? 0)
   const threads = useResult((s) => s.sheet?.threads ?? 0)
+  const engine = useResult((s) => s.sheet?.engine ?? null)
+  const engineWhy = useResult((s) => s.sheet?.engineWhy ?? '')
   return (
     <>
       {why && <p className="shell-fault">{why}</p>}
@@ -61,6 +66,11 @@ function TraceDetail() {
         A change starts the trace anew. The first value is rough and says so; it sharpens by itself until the axial
         intensity is known to ± {precision * 100} %, at 95 %. The beam sheet sets how well.
       </p>
+      {engine && (
+        <p className="shell-trace-why">
+          {engineWords(engine).name}: {engineWhy}.
+        </p>
+      )}
       {perSecond > 0 && (
         <p className="shell-quiet">
           {raysText(perSecond)} a second on {threads} {threads === 1 ? 'thread' : 'threads'}.

@@ -27,7 +27,7 @@ export type Opened = { ok: true; machine: Machine } | { ok: false; why: string }
 const SOFTWARE = /swiftshader|llvmpipe|lavapipe|software|basic render/i
 
 export async function openDevice(gpu: GPU | undefined): Promise<Opened> {
-  if (!gpu) return { ok: false, why: 'this program runs where there is no WebGPU' }
+  if (!gpu) return { ok: false, why: 'there is no way to a graphics device here (WebGPU)' }
   try {
     const adapter = await gpu.requestAdapter({ powerPreference: 'high-performance' })
     if (!adapter) return { ok: false, why: 'no graphics device offers itself for computing' }

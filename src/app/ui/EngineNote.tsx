@@ -1,0 +1,31 @@
+// Which engine traces; opened, why that one.
+import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
+import { engineWords } from '../../job/words.ts'
+import './ui.css'
+
+export interface EngineNoteProps {
+  engine: 'cpu' | 'gpu'
+  why: string
+}
+
+export function EngineNote({ engine, why }: EngineNoteProps) {
+  const { name, title, about } = engineWords(engine)
+  return (
+    <DialogTrigger>
+      <Button className="ui-engine" aria-label={`Traced by the ${title}: why`}>
+        {name}
+      </Button>
+      <Popover className="ui-popover ui-note">
+        <Dialog className="ui-note-body">
+          <Heading slot="title" className="ui-note-title">
+            Traced by the {title}
+          </Heading>
+          <p>
+            {name}: {why}.
+          </p>
+          <p>{about}</p>
+        </Dialog>
+      </Popover>
+    </DialogTrigger>
+  )
+}

@@ -1,0 +1,66 @@
+// Things in the beam: what falls on them at the worst, how hot they get, how soon harm is done. And what happens at a chosen distance.
+import type { MaterialId, ThingInTheWay } from '../lamp/danger.ts'
+import { burnSeconds } from '../library/ignition.ts'
+import { MATERIALS, secondsToHarm, type Threshold } from '../library/thresholds.ts'
+import { DULL_EMISSIVITY, settlesC } from './balance.ts'
+import { type Front, irradianceAt } from './front.ts'
+
+/** Cases that every lamp meets sooner or later. */
+export const USUAL_THINGS: readonly ThingInTheWay[] = [
+  { name: 'A cover left on', material: 'black-plastic', distanceMm: 0, absorbs: 1 },
+  { name: 'A bag over the lens', material: 'dark-cloth', distanceMm: 0, absorbs: 1 },
+  { name: 'A hand before the lens', material: 'skin', distanceMm: 100, absorbs: 1 },
+  { name: 'A wooden wall at 0.3 m', material: 'timber', distanceMm: 300, absorbs: 1 },
+]
+
+export interface ThingReading extends ThingInTheWay {
+  /** Upper end, over the disc of the reading. */
+  kWm2: number
+  /** Steady temperature of a surface that loses heat on the lit side only; null for skin, which blood cools. */
+  settlesC: number | null
+  harm: Threshold['harm']
+  /** Null: stays below the threshold. */
+  secondsToHarm: number | null
+}
+
+export function readThing(
+  front: Front,
+  thing: ThingInTheWay,
+  table: readonly Threshold[],
+  ambientC: number,
+): ThingReading {
+  const kWm2 = irradianceAt(front, Math.max(1, thing.distanceMm))
+  const threshold = table.find((t) => t.id === thing.material)!
+  const takenKWm2 = kWm2 * thing.absorbs
+  const settled = settlesC({
+    takenKWm2,
+    ambientC,
+    emissivity: Math.max(0.05, Math.min(DULL_EMISSIVITY, thing.absorbs)),
+  })
+  return {
+    ...thing,
+    kWm2,
+    settlesC: thing.material === 'skin' ? null : settled,
+    harm: threshold.harm,
+    secondsToHarm: secondsToHarm(threshold, kWm2, ambientC, thing.absorbs),
+  }
+}
+
+export interface HarmAt {
+  distanceMm: number
+  /** Upper end. */
+  kWm2: number
+  /** Second-degree burn of bare skin; null under 1 kW/m². */
+  skinBurnSeconds: number | null
+  seconds: Record<MaterialId, number | null>
+}
+
+/** Times to harm at a distance from the front, for whatever stays at the worst place of that plane. */
+export function harmAt(front: Front, distanceMm: number, table: readonly Threshold[], ambientC: number): HarmAt {
+  const kWm2 = irradianceAt(front, distanceMm)
+  const seconds = Object.fromEntries(table.map((t) => [t.id, secondsToHarm(t, kWm2, ambientC)]))
+  return { distanceMm, kWm2, skinBurnSeconds: burnSeconds(kWm2), seconds: seconds as HarmAt['seconds'] }
+}
+
+/** The material's name as the table has it. */
+export const materialName = (id: MaterialId): string => MATERIALS[id].name

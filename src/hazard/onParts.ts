@@ -1,0 +1,160 @@
+// How hot the lamp's own parts get by its own light: lens, lining, what sits on the boards, small optics. Screening, hot side: a patch
+// loses heat on one side only and nothing is carried away along the sheet.
+import { placeEmitters } from '../lamp/place.ts'
+import type { Lamp, Lens } from '../lamp/schema.ts'
+import { LENS_MATERIALS, refractiveIndex } from '../library/materials.ts'
+import { BOARD_PLASTIC_LIMIT, type HeatLimit, LINING_LIMITS, OPTIC_LIMIT } from '../library/thresholds.ts'
+import { T95 } from '../num/stats.ts'
+import { overBatches } from '../run/batches.ts'
+import type { HotSpot } from '../run/figure.ts'
+import { tallyLayout } from '../run/layout.ts'
+import { FATES, type Run } from '../run/types.ts'
+import { absorbedBySheet, settlesC } from './balance.ts'
+import { faceSpot, lensSpot, upperKWm2, wallSpot } from './discs.ts'
+
+interface Part {
+  /** Upper end of the hottest disc. */
+  kWm2: number
+  spot: HotSpot
+  /** Clean, and where dirt, soot or a scratch takes in all of the light. */
+  cleanC: number
+  dirtyC: number
+}
+
+export interface LensHeat extends Part {
+  material: string
+  /** Share of the light on it that it can take in: the less clear sample, the longest way through. */
+  absorbedShare: number
+  /** All of it together, as traced, upper end, scaled to the less clear sample. */
+  absorbedW: number
+  keepBelowC: number | null
+  deflectionC: number | null
+  source: string
+}
+
+export interface WallHeat extends Part {
+  absorbedShare: number
+  limits: (HeatLimit & { passed: boolean })[]
+}
+
+export interface BoardHeat {
+  kWm2: number
+  spot: HotSpot
+  /** What the face is at before this light comes back: the lamp's stated board temperature, or the rated junction's. */
+  faceC: number
+  /** A dark plastic part or sleeve that stands off the face and takes in all of it. */
+  plasticC: number
+  limit: HeatLimit & { passed: boolean }
+}
+
+export interface OpticHeat {
+  name: string
+  /** All that the optic doesn't pass, taken in by it: W of one emitter, over its exit and as much again of its side. */
+  takenW: number
+  settlesC: number
+  limit: HeatLimit & { passed: boolean }
+}
+
+export interface PartsHeat {
+  lens: LensHeat | null
+  wall: WallHeat | null
+  boards: BoardHeat | null
+  optics: OpticHeat[]
+  absent: Partial<Record<'lens' | 'wall' | 'boards', string>>
+}
+
+/** `emitterW`: radiant watts of each emitter, in placeEmitters order; `faceC` from a heat model, where there is one. */
+export function readParts(run: Run, lamp: Lamp, emitterW: ArrayLike<number>, faceC?: number): PartsHeat {
+  const discMm = lamp.reading.hotDiscMm
+  const face = faceSpot(run, discMm)
+  const warm = faceC ?? faceTemperatureC(lamp)
+  const lens = readLens(run, lamp, lensSpot(run, discMm))
+  const wall = readWall(lamp, wallSpot(run, discMm))
+  const absent: PartsHeat['absent'] = {}
+  if (!lens) absent.lens = lensAbsence(lamp.lens)
+  if (!wall) absent.wall = lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.'
+  if (!face) absent.boards = 'No light comes back to the face.'
+  return { lens, wall, boards: face && readBoards(face, warm), optics: readOptics(lamp, emitterW, warm), absent }
+}
+
+const lensAbsence = (lens: Lens | null) =>
+  !lens
+    ? 'The lamp has no lens.'
+    : lens.kind === 'ideal'
+      ? 'An ideal lens is of no material.'
+      : 'No light reaches the lens.'
+
+/** A stated board temperature; else the hottest rated junction: the hot side of what a face can be at. */
+function faceTemperatureC(lamp: Lamp): number {
+  const stated = lamp.heat.kind === 'board' ? lamp.heat.boardC : null
+  const rated = placeEmitters(lamp).reduce((most, p) => Math.max(most, p.emitter.ratedJunctionC), 0)
+  return Math.max(lamp.reading.ambientC, stated ?? rated)
+}
+
+function readLens(run: Run, lamp: Lamp, spot: HotSpot | null): LensHeat | null {
+  const { lens } = lamp
+  if (!lens || lens.kind === 'ideal' || !spot) return null
+  const row = LENS_MATERIALS[lens.material]
+  const kWm2 = upperKWm2(spot)
+  const { ambientC } = lamp.reading
+  const share = absorbedBySheet(row.absorptionHighPerMm, lens.thicknessMm, refractiveIndex(lens.material, 550))
+  const absorbed = overBatches(run, (t, _, wPerWeight) => wPerWeight * t[tallyLayout(run.shape).fateW + AT_LENS]!)
+  return {
+    kWm2,
+    spot,
+    material: row.label,
+    absorbedShare: share,
+    absorbedW: ((absorbed.value + T95 * absorbed.se) * row.absorptionHighPerMm) / row.absorptionPerMm,
+    cleanC: settlesC({ takenKWm2: share * kWm2, ambientC }),
+    dirtyC: settlesC({ takenKWm2: kWm2, ambientC }),
+    keepBelowC: row.keepBelowC,
+    deflectionC: row.deflectionC,
+    source: row.sources.temperature,
+  }
+}
+
+const AT_LENS = FATES.indexOf('lensAbsorbed')
+
+function readWall(lamp: Lamp, spot: HotSpot | null): WallHeat | null {
+  if (!spot || !lamp.tunnel) return null
+  const kWm2 = upperKWm2(spot)
+  const { ambientC } = lamp.reading
+  const absorbedShare = 1 - lamp.tunnel.reflectance
+  const cleanC = settlesC({ takenKWm2: absorbedShare * kWm2, ambientC })
+  return {
+    kWm2,
+    spot,
+    absorbedShare,
+    cleanC,
+    dirtyC: settlesC({ takenKWm2: kWm2, ambientC }),
+    limits: LINING_LIMITS.map((l) => ({ ...l, passed: cleanC > l.limitC })),
+  }
+}
+
+function readBoards(spot: HotSpot, faceC: number): BoardHeat {
+  const kWm2 = upperKWm2(spot)
+  const plasticC = settlesC({ takenKWm2: kWm2, ambientC: faceC })
+  return {
+    kWm2,
+    spot,
+    faceC,
+    plasticC,
+    limit: { ...BOARD_PLASTIC_LIMIT, passed: plasticC > BOARD_PLASTIC_LIMIT.limitC },
+  }
+}
+
+/** One row for each kind of moulded optic in use, its hottest. */
+function readOptics(lamp: Lamp, emitterW: ArrayLike<number>, faceC: number): OpticHeat[] {
+  const hottest = new Map<string, OpticHeat>()
+  for (const [i, { optic }] of placeEmitters(lamp).entries()) {
+    if (optic.kind !== 'collimator') continue
+    const takenW = (1 - optic.efficiency) * emitterW[i]!
+    const areaM2 = 2 * (Math.PI / 4) * (optic.exitDiameterMm / 1000) ** 2
+    const settled = settlesC({ takenKWm2: takenW / areaM2 / 1000, ambientC: Math.max(faceC, lamp.reading.ambientC) })
+    const known = hottest.get(optic.id)
+    if (known && known.settlesC >= settled) continue
+    const limit = { ...OPTIC_LIMIT, passed: settled > OPTIC_LIMIT.limitC }
+    hottest.set(optic.id, { name: optic.name, takenW, settlesC: settled, limit })
+  }
+  return [...hottest.values()]
+}

@@ -1,0 +1,50 @@
+// How strongly each wavelength works on the retina: B(λ) for the photochemical (blue-light) hazard, R(λ) for the thermal one.
+// IEC 62471:2006 = CIE S 009:2002, table 4.2 (R second-hand; B from memory, the same table: R/10 up to 495 nm).
+import { linear } from '../num/interpolate.ts'
+import { gridNm } from './spectra.ts'
+
+// biome-ignore format: a table, 380 to 500 nm in steps of 5 nm
+const R_380_TO_500 = [
+  0.1, 0.13, 0.25, 0.5, // 380
+  1, 2, 4, 8, // 400
+  9, 9.5, 9.8, 10, // 420
+  10, 9.7, 9.4, 9, // 440
+  8, 7, 6.2, 5.5, // 460
+  4.5, 4, 2.2, 1.6, // 480
+  1, // 500
+] as const
+const STEPS = R_380_TO_500.map((_, i) => 380 + 5 * i)
+
+/** R(λ) from 380 to 1400 nm, 0 outside; linear between the steps of the table. */
+export function retinalThermalWeight(nm: number): number {
+  if (!(nm >= 380 && nm <= 1400)) return 0
+  if (nm <= 500) return linear(STEPS, R_380_TO_500, nm)
+  if (nm <= 700) return 1
+  if (nm <= 1050) return 10 ** ((700 - nm) / 500)
+  if (nm <= 1150) return 0.2
+  if (nm <= 1200) return 0.2 * 10 ** (0.02 * (1150 - nm))
+  return 0.02
+}
+
+/** B(λ) from 380 to 700 nm (below 380 nm no LED of the library shines), 0 outside. */
+export function blueLightWeight(nm: number): number {
+  if (!(nm >= 380 && nm <= 700)) return 0
+  if (nm <= 495) return linear(STEPS, R_380_TO_500, nm) / 10
+  if (nm < 500) return 0.16 + ((nm - 495) / 5) * (0.1 - 0.16)
+  if (nm <= 600) return 10 ** ((450 - nm) / 50)
+  return 0.001
+}
+
+export const EYE_WEIGHTS_SOURCE = 'IEC 62471:2006 (CIE S 009:2002), table 4.2'
+
+/** Weighted watts for each watt of a spectrum given on the 5 nm grid (src/library/spectra.ts), trapezoid rule. */
+export function weightedShare(power: ArrayLike<number>, weight: (nm: number) => number): number {
+  let all = 0
+  let sum = 0
+  for (let i = 0; i < power.length; i++) {
+    const w = power[i]! * (i === 0 || i === power.length - 1 ? 0.5 : 1)
+    all += w
+    sum += w * weight(gridNm(i))
+  }
+  return all > 0 ? sum / all : 0
+}

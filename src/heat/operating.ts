@@ -55,7 +55,9 @@ export function workingPoint(emitter: EmitterType, currentA: number, heat: Heat)
     `current of ${currentA} A`,
     clamped,
   )
-  const inputW = volts * currentA
+  const softening = (emitter.forwardByJunction ?? []).map((r) => ({ x: r.junctionC, y: r.factor }))
+  const voltsAt = (c: number) => volts * lookUp(softening, c, 1, '', [])
+  let inputW = voltsAt(emitter.ratedJunctionC) * currentA
   const lmPerW = spectrumEfficacy(emitter.spectrum)
   const coolest = emitter.fluxByJunction.map((r) => ({ x: r.junctionC, y: r.factor }))
   let junctionC = emitter.ratedJunctionC
@@ -70,10 +72,11 @@ export function workingPoint(emitter: EmitterType, currentA: number, heat: Heat)
         emitter.fluxLm *
         byCurrent *
         lookUp(coolest, junctionC, 1, `junction at ${Math.round(junctionC)} °C`, last ? clamped : [])
+      inputW = voltsAt(junctionC) * currentA
       heatW = Math.max(0, inputW - fluxLm / lmPerW)
     }
   }
-  return { fluxLm, junctionC, volts, inputW, heatW, clamped: [...new Set(clamped)] }
+  return { fluxLm, junctionC, volts: inputW / currentA, inputW, heatW, clamped: [...new Set(clamped)] }
 }
 
 /** Flux of every emitter in placeEmitters order. */

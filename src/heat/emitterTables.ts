@@ -1,0 +1,97 @@
+// An emitter type made ready for thousands of look-ups: forward voltage and flux over current and junction temperature, monotone
+// tables (Fritsch and Carlson 1980). Outside a table its end value holds; `outside` says so.
+import type { EmitterType } from '../lamp/schema.ts'
+import { spectrumEfficacy } from '../library/spectra.ts'
+import { monotoneCubic } from '../num/interpolate.ts'
+
+export interface EmitterTables {
+  type: EmitterType
+  lmPerW: number
+  volts(currentA: number, junctionC: number): number
+  fluxLm(currentA: number, junctionC: number): number
+  /** The largest current that needs no more than so many volts. */
+  currentA(volts: number, junctionC: number): number
+  /** dV/dI about a current, Ω. */
+  slopeOhm(currentA: number): number
+  /** Tables that a working point lies outside of, in words. */
+  outside(currentA: number, junctionC: number): string[]
+}
+
+type Curve = (x: number) => number
+
+const curve = (x: readonly number[], y: readonly number[], otherwise: Curve): Curve => {
+  if (x.length === 0) return otherwise
+  return x.length === 1 ? () => y[0]! : monotoneCubic(x, y)
+}
+
+export function emitterTables(type: EmitterType): EmitterTables {
+  const forward = curve(
+    type.forward.map((r) => r.currentA),
+    type.forward.map((r) => r.volts),
+    () => 0,
+  )
+  const warm = type.forwardByJunction ?? []
+  const voltsBy = curve(
+    warm.map((r) => r.junctionC),
+    warm.map((r) => r.factor),
+    () => 1,
+  )
+  const byCurrent = curve(
+    type.fluxByCurrent.map((r) => r.currentA),
+    type.fluxByCurrent.map((r) => r.factor),
+    (a) => a / type.ratedCurrentA,
+  )
+  const byJunction = curve(
+    type.fluxByJunction.map((r) => r.junctionC),
+    type.fluxByJunction.map((r) => r.factor),
+    () => 1,
+  )
+  const volts = (a: number, c: number) => (a > 0 ? forward(a) * voltsBy(c) : 0)
+  return {
+    type,
+    lmPerW: spectrumEfficacy(type.spectrum),
+    volts,
+    fluxLm: (a, c) => (a > 0 ? type.fluxLm * byCurrent(a) * byJunction(c) : 0),
+    currentA: (v, c) => largestWithin(v, c, volts, type),
+    slopeOhm: (a) => {
+      const d = 0.05 * Math.max(a, 1e-3)
+      return (forward(a + d) - forward(Math.max(0, a - d))) / (2 * d)
+    },
+    outside: (a, c) => {
+      const said: string[] = []
+      const check = (rows: readonly number[], x: number, what: string) => {
+        if (rows.length > 0 && (x < rows[0]! || x > rows[rows.length - 1]!))
+          said.push(`${what} is outside its table (${rows[0]} to ${rows[rows.length - 1]})`)
+      }
+      if (a > 0) {
+        check(
+          type.forward.map((r) => r.currentA),
+          a,
+          `current of ${Math.round(a * 1000) / 1000} A`,
+        )
+        check(
+          type.fluxByJunction.map((r) => r.junctionC),
+          c,
+          `junction at ${Math.round(c)} °C`,
+        )
+      }
+      return said
+    },
+  }
+}
+
+function largestWithin(v: number, c: number, volts: (a: number, c: number) => number, type: EmitterType): number {
+  let [low, high] = [0, type.maxCurrentA]
+  if (volts(high, c) <= v) return high
+  // Below the table's first current its voltage holds: there the current is taken to go to nothing in proportion.
+  const first = type.forward[0]!.currentA
+  const least = volts(Math.max(first, 1e-6), c)
+  if (v <= least) return v < 0.9 * least ? 0 : first * ((v / least - 0.9) / 0.1)
+  low = first
+  for (let i = 0; i < 50; i++) {
+    const mid = (low + high) / 2
+    if (volts(mid, c) <= v) low = mid
+    else high = mid
+  }
+  return low
+}

@@ -1,0 +1,16 @@
+// Fins and pins of constant section: how much of their area counts. Incropera and DeWitt, Fundamentals of Heat and Mass Transfer, § 3.6
+// (Harper and Brown 1922): η = tanh(mL)/(mL) with the length corrected for a tip that gives off heat.
+
+/** m² = h · perimeter / (k · section), per m². */
+const efficiency = (m: number, lengthM: number): number => {
+  const ml = m * lengthM
+  return ml < 1e-6 ? 1 : Math.tanh(ml) / ml
+}
+
+/** Straight fin, long across the heat's way: corrected length L + t/2. */
+export const finEfficiency = (h: number, conductivity: number, thicknessM: number, heightM: number): number =>
+  efficiency(Math.sqrt((2 * h) / (conductivity * thicknessM)), heightM + thicknessM / 2)
+
+/** Round pin: corrected length L + d/4. */
+export const pinEfficiency = (h: number, conductivity: number, diameterM: number, heightM: number): number =>
+  efficiency(Math.sqrt((4 * h) / (conductivity * diameterM)), heightM + diameterM / 4)

@@ -1,0 +1,209 @@
+// From the plate's back to the air: what the bare back and the fins give off at each temperature, what the fins store, and how
+// tightly they hang on the plate. The front is taken as giving off nothing, nor the tunnel: the hotter side.
+import type { Cooling, Sink } from '../lamp/schema.ts'
+import { EMISSIVITY, METALS } from '../library/metals.ts'
+import { type Air, airAt, rayleigh, STEFAN_BOLTZMANN, ZERO_C } from './air.ts'
+import { fanSpeedMS } from './blower.ts'
+import {
+  blownCylinder,
+  blownFins,
+  blownPlate,
+  channel,
+  finsUp,
+  hotSideDown,
+  hotSideUp,
+  levelCylinder,
+  verticalPlate,
+} from './convection.ts'
+import { chordMm, type FaceSize, faceAreaM2, facePerimeterM } from './face.ts'
+import { finEfficiency, pinEfficiency } from './fins.ts'
+
+/** Conductances of the whole sink, W/K. In the steady state plate to air is `base` beside `link` and `fin` in series. */
+export interface SinkAt {
+  /** Plate to air. */
+  base: number
+  /** Plate to fins: set so that the fins give off efficiency × area × film, which makes it about 3 k × section / height. */
+  link: number
+  /** Fins to air. */
+  fin: number
+}
+
+export interface SinkModel {
+  /** What the fins hold, J/K. */
+  finHeatJK: number
+  finKg: number
+  /** Fins that found no room on the face. */
+  leftOut: number
+  speedMS: number | null
+  /** At the plate's mean temperature. */
+  at(plateC: number): SinkAt
+  /** The same, plate to air. */
+  totalWK(plateC: number): number
+}
+
+interface Geometry {
+  areaM2: number
+  /** Of the plate along the air, on average. */
+  lengthM: number
+  perimeterM: number
+  finAreaM2: number
+  coveredM2: number
+  metalM3: number
+  leftOut: number
+}
+
+export function makeSink(cooling: Cooling, face: FaceSize, ambientC: number): SinkModel {
+  const { sink } = cooling
+  const g = geometry(sink, face)
+  const metal = METALS[cooling.plate.metal]
+  const speedMS = speedOf(cooling, g, ambientC)
+  const emissivity = EMISSIVITY[cooling.finish].value
+  const exact = (plateC: number): SinkAt => {
+    const air = airAt((Math.max(plateC, ambientC) + ambientC) / 2)
+    const kelvin = Math.max(0.5, plateC - ambientC)
+    const film = filmOf(cooling, g, air, kelvin, speedMS)
+    const radiated = radiationWK(sink, g, emissivity, plateC, ambientC)
+    if (sink.kind === 'none') return { base: film.base * g.areaM2 + radiated, link: 0, fin: 0 }
+    const fin = film.fin * g.finAreaM2 + radiated
+    const h = fin / g.finAreaM2
+    const k = metal.conductivityWmK
+    const eta =
+      sink.kind === 'fins'
+        ? finEfficiency(h, k, sink.thicknessMm / 1000, sink.heightMm / 1000)
+        : pinEfficiency(h, k, sink.diameterMm / 1000, sink.heightMm / 1000)
+    return { base: film.base * (g.areaM2 - g.coveredM2), link: (fin * eta) / Math.max(1e-9, 1 - eta), fin }
+  }
+  const at = tabled(exact, ambientC)
+  return {
+    finKg: g.metalM3 * metal.densityKgM3,
+    finHeatJK: g.metalM3 * metal.densityKgM3 * metal.heatJkgK,
+    leftOut: g.leftOut,
+    speedMS,
+    at,
+    totalWK: (plateC) => {
+      const { base, link, fin } = at(plateC)
+      return base + (fin > 0 ? (link * fin) / (link + fin) : 0)
+    },
+  }
+}
+
+const STEP_K = 4
+const ROWS = 100
+
+/** The correlations cost more than a look into a table of them, and every step of a run asks. */
+function tabled(exact: (plateC: number) => SinkAt, ambientC: number): (plateC: number) => SinkAt {
+  const rows: SinkAt[] = []
+  const row = (i: number) => {
+    rows[i] ??= exact(ambientC + STEP_K * i)
+    return rows[i]!
+  }
+  return (plateC) => {
+    const x = Math.min(ROWS - 1, Math.max(0, (plateC - ambientC) / STEP_K))
+    const i = Math.min(ROWS - 2, Math.floor(x))
+    const [a, b, t] = [row(i), row(i + 1), x - i]
+    const mix = (p: number, q: number) => p + t * (q - p)
+    return { base: mix(a.base, b.base), link: mix(a.link, b.link), fin: mix(a.fin, b.fin) }
+  }
+}
+
+function geometry(sink: Sink, face: FaceSize): Geometry {
+  const areaM2 = faceAreaM2(face)
+  const perimeterM = facePerimeterM(face)
+  const none = { areaM2, lengthM: areaM2 / (face.sizeMm / 1000), perimeterM, leftOut: 0 }
+  if (sink.kind === 'none') return { ...none, finAreaM2: 0, coveredM2: 0, metalM3: 0 }
+  if (sink.kind === 'pins') {
+    const pitch = sink.spacingMm + sink.diameterMm
+    const room = Math.floor((areaM2 * 1e6) / (pitch * pitch))
+    const count = Math.min(sink.count, room)
+    const [d, h] = [sink.diameterMm / 1000, sink.heightMm / 1000]
+    const coveredM2 = (count * Math.PI * d * d) / 4
+    const finAreaM2 = count * Math.PI * d * (h + d / 4)
+    return { ...none, finAreaM2, coveredM2, metalM3: coveredM2 * h, leftOut: sink.count - count }
+  }
+  const pitch = sink.spacingMm + sink.thicknessMm
+  let lengthM = 0
+  let standing = 0
+  for (let i = 0; i < sink.count; i++) {
+    const chord = chordMm(face, (i - (sink.count - 1) / 2) * pitch)
+    if (chord <= 0) continue
+    standing++
+    lengthM += (sink.lengthMm ?? chord) / 1000
+  }
+  const [t, h] = [sink.thicknessMm / 1000, sink.heightMm / 1000]
+  return {
+    ...none,
+    lengthM: lengthM / Math.max(1, standing),
+    finAreaM2: 2 * lengthM * (h + t / 2),
+    coveredM2: Math.min(areaM2, lengthM * t),
+    metalM3: lengthM * t * h,
+    leftOut: sink.count - standing,
+  }
+}
+
+function speedOf({ air, sink }: Cooling, g: Geometry, ambientC: number): number | null {
+  if (air.kind === 'still') return null
+  if (air.kind === 'moved') return air.speedMS
+  if (sink.kind === 'fins') return fanSpeedMS(air, sink, g.lengthM, ambientC)
+  // No channels to work against: half of its free flow, across the pins or a hand's breadth above the plate (no source).
+  const heightM = sink.kind === 'pins' ? sink.heightMm / 1000 : 0.08
+  return air.curve[air.curve.length - 1]!.flowM3h / 3600 / 2 / (heightM * (g.areaM2 / g.lengthM))
+}
+
+/** Film coefficients on fins and bare back, W/m²K. */
+function filmOf(cooling: Cooling, g: Geometry, air: Air, kelvin: number, speedMS: number | null) {
+  return speedMS === null ? stillFilm(cooling, g, air, kelvin) : blownFilm(cooling.sink, g, air, speedMS)
+}
+
+function stillFilm({ sink, aim }: Cooling, g: Geometry, air: Air, kelvin: number): { base: number; fin: number } {
+  const k = air.conductivityWmK
+  const across = g.areaM2 / g.perimeterM
+  const plateRa = rayleigh(air, aim === 'level' ? g.lengthM : across, kelvin)
+  const plate =
+    aim === 'level'
+      ? (verticalPlate(plateRa, air.prandtl) * k) / g.lengthM
+      : ((aim === 'down' ? hotSideUp(plateRa) : hotSideDown(plateRa)) * k) / across
+  if (sink.kind === 'none') return { base: plate, fin: 0 }
+  const spacing = sink.spacingMm / 1000
+  const spacingRa = rayleigh(air, spacing, kelvin)
+  // Fins that hang down find air only from their sides: half of what they give standing up (no source; the hotter side).
+  const between =
+    aim === 'level'
+      ? (channel((spacingRa * spacing) / g.lengthM) * k) / spacing
+      : ((aim === 'up' ? 0.5 : 1) * finsUp(spacingRa) * k) / spacing
+  if (sink.kind === 'fins') return { base: Math.min(plate, between), fin: between }
+  const d = sink.diameterMm / 1000
+  const h = sink.heightMm / 1000
+  const alone =
+    aim === 'level'
+      ? (levelCylinder(rayleigh(air, d, kelvin), air.prandtl) * k) / d
+      : (verticalPlate(rayleigh(air, h, kelvin), air.prandtl) * k) / h
+  const fin = Math.min(alone, between)
+  return { base: Math.min(plate, fin), fin }
+}
+
+function blownFilm(sink: Sink, g: Geometry, air: Air, speedMS: number): { base: number; fin: number } {
+  const k = air.conductivityWmK
+  const plate = (blownPlate((speedMS * g.lengthM) / air.kinematic, air.prandtl) * k) / g.lengthM
+  if (sink.kind === 'none') return { base: plate, fin: 0 }
+  if (sink.kind === 'fins') {
+    const s = sink.spacingMm / 1000
+    const re = (speedMS * s * s) / (air.kinematic * g.lengthM)
+    const film = (blownFins(re, air.prandtl) * k) / s
+    return { base: film, fin: film }
+  }
+  const d = sink.diameterMm / 1000
+  return { base: plate, fin: (blownCylinder((speedMS * d) / air.kinematic, air.prandtl) * k) / d }
+}
+
+/**
+ * Grey surfaces of total area A inside a convex envelope E radiate like the envelope with 1/(1 + (E/A)(1/ε − 1)) (a cavity of even
+ * temperature; Incropera and DeWitt, § 13.3, two-surface enclosure).
+ */
+function radiationWK(sink: Sink, g: Geometry, emissivity: number, plateC: number, ambientC: number): number {
+  const heightM = sink.kind === 'none' ? 0 : sink.heightMm / 1000
+  const envelope = g.areaM2 + heightM * g.perimeterM
+  const whole = Math.max(envelope, g.areaM2 - g.coveredM2 + g.finAreaM2)
+  const apparent = 1 / (1 + (envelope / whole) * (1 / emissivity - 1))
+  const [hot, cold] = [Math.max(plateC, ambientC) + ZERO_C, ambientC + ZERO_C]
+  return apparent * envelope * STEFAN_BOLTZMANN * (hot * hot + cold * cold) * (hot + cold)
+}

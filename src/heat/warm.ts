@@ -1,0 +1,117 @@
+// How the plate warms: one step of time for plate and fins together. Two implicit stages with the same matrix (Alexander, SIAM J. Numer.
+// Anal. 14 (1977) 1006–1021: L-stable, second order, γ = 1 − 1/√2). Fins hang on each cell as one store of heat in proportion to its
+// area and are eliminated cell by cell. Conductances to the air are held for the step, at the temperature expected at its middle.
+import type { Plate } from './plate.ts'
+
+/** W/m²K over the plate's area, and what the fins store, J/m²K. */
+export interface Sheet {
+  base: number
+  link: number
+  fin: number
+  finStored: number
+}
+
+export interface Warmth {
+  plateC: Float64Array
+  finC: Float64Array
+}
+
+export interface Stepped {
+  warmth: Warmth
+  /** J into plate and fins in this step. */
+  storedJ: number
+  /** J to the air in this step. */
+  lostJ: number
+}
+
+export const GAMMA = 1 - Math.SQRT1_2
+
+export const evenWarmth = (plate: Plate, celsius: number): Warmth => ({
+  plateC: new Float64Array(plate.areaM2.length).fill(celsius),
+  finC: new Float64Array(plate.areaM2.length).fill(celsius),
+})
+
+/** The diagonal shift that a step of `seconds` needs. */
+export function shiftOf(plateStored: number, s: Sheet, seconds: number): number {
+  const rate = 1 / (GAMMA * seconds)
+  return plateStored * rate + s.base + s.link - finPull(s, rate)
+}
+
+const finPull = (s: Sheet, rate: number) => {
+  const whole = s.finStored * rate + s.link + s.fin
+  return whole > 0 ? s.link ** 2 / whole : 0
+}
+
+/** The step whose shift is `shift`; null where even an endless step needs more. */
+export function secondsFor(plateStored: number, s: Sheet, shift: number): number | null {
+  if (shiftOf(plateStored, s, 1e12) >= shift) return null
+  let [low, high] = [1e-6, 1e12]
+  for (let i = 0; i < 60; i++) {
+    const mid = Math.sqrt(low * high)
+    if (shiftOf(plateStored, s, mid) > shift) low = mid
+    else high = mid
+  }
+  return high
+}
+
+/** `heatW`: into each cell. `shift`: shiftOf(…) of this step, given so that equal ones are equal to the bit. */
+export function step(
+  plate: Plate,
+  s: Sheet,
+  from: Warmth,
+  heatW: Float64Array,
+  ambientC: number,
+  seconds: number,
+  shift: number,
+): Stepped {
+  const rate = 1 / (GAMMA * seconds)
+  const whole = s.finStored * rate + s.link + s.fin
+  const n = plate.areaM2.length
+  const stage = (plateFrom: Float64Array, finFrom: Float64Array): Warmth => {
+    const plateC = new Float64Array(n)
+    const finC = new Float64Array(n)
+    for (let i = 0; i < n; i++) {
+      const fin = s.finStored * rate * finFrom[i]! + s.fin * ambientC
+      const fromFins = whole > 0 ? (s.link * fin) / whole : 0
+      const held = plate.storedJm2K * rate * plateFrom[i]! + s.base * ambientC + fromFins
+      plateC[i] = plate.areaM2[i]! * held + heatW[i]!
+    }
+    plate.solve(shift, plateC)
+    for (let i = 0; i < n; i++) {
+      const fin = s.finStored * rate * finFrom[i]! + s.fin * ambientC + s.link * plateC[i]!
+      finC[i] = whole > 0 ? fin / whole : plateC[i]!
+    }
+    return { plateC, finC }
+  }
+  const one = stage(from.plateC, from.finC)
+  // T* = T + (1 − γ)Δt f₁ with f₁ = (T₁ − T)/(γΔt).
+  const ratio = (1 - GAMMA) / GAMMA
+  const onward = (start: Float64Array, middle: Float64Array) =>
+    start.map((value, i) => value + ratio * (middle[i]! - value))
+  const two = stage(onward(from.plateC, one.plateC), onward(from.finC, one.finC))
+  const loss = (w: Warmth) => {
+    let sum = 0
+    for (let i = 0; i < n; i++) {
+      sum += plate.areaM2[i]! * (s.base * (w.plateC[i]! - ambientC) + s.fin * (w.finC[i]! - ambientC))
+    }
+    return sum
+  }
+  let storedJ = 0
+  for (let i = 0; i < n; i++) {
+    storedJ +=
+      plate.areaM2[i]! *
+      (plate.storedJm2K * (two.plateC[i]! - from.plateC[i]!) + s.finStored * (two.finC[i]! - from.finC[i]!))
+  }
+  return { warmth: two, storedJ, lostJ: seconds * ((1 - GAMMA) * loss(one) + GAMMA * loss(two)) }
+}
+
+/** Where it settles under even conductances. */
+export function settled(plate: Plate, s: Sheet, heatW: Float64Array, ambientC: number): Warmth {
+  const shift = s.base + (s.link + s.fin > 0 ? (s.link * s.fin) / (s.link + s.fin) : 0)
+  const plateC = heatW.slice()
+  plate.solve(shift, plateC)
+  const share = s.link + s.fin > 0 ? s.link / (s.link + s.fin) : 0
+  const finC = plateC.map((rise) => ambientC + share * rise)
+  for (let i = 0; i < plateC.length; i++) plateC[i]! += ambientC
+  return { plateC, finC }
+}

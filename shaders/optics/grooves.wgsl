@@ -10,8 +10,8 @@ const MATERIAL = 12u;
 const AIR = 13u;
 /// In air, having just left its own facet: such a ray can't meet it again, a cone is convex.
 const AIR_OFF_FACET = 14u;
-/// In air before the flat rest of the aperture, beyond the last whole ring.
-const BEFORE_REST = 15u;
+/// In air beyond the last whole ring, where the aperture's flat rest lies.
+const BESIDE_RINGS = 15u;
 
 const FACET = 1u;
 const OWN_RISER = 2u;
@@ -46,7 +46,7 @@ fn passFresnel(fromGrooves: bool) -> u32 {
   var state = BEFORE_FLAT;
   if (fromGrooves) {
     ring = u32(length(p.xy) * perPitch);
-    state = select(BEFORE_REST, AIR, ring < count);
+    state = select(BESIDE_RINGS, AIR, ring < count);
   }
 
   var step = 0u;
@@ -100,8 +100,7 @@ fn passFresnel(fromGrooves: bool) -> u32 {
       if (hit == FLOOR) {
         // Under the grooves a square lens ends at its sides, from either end: upward the body's own check sees to it.
         p.z = 0.0;
-        let edge = param(P_lensHalf);
-        state = select(BODY, ENDS_AT_RIM, param(P_lensSquare) > 0.0 && (abs(p.x) > edge || abs(p.y) > edge));
+        state = select(BODY, ENDS_AT_RIM, outside(p.xy));
         continue;
       }
       if (hit == FACET) {
@@ -123,9 +122,8 @@ fn passFresnel(fromGrooves: bool) -> u32 {
       let s = (select(-thickness, 0.0, up) - p.z) / d.z;
       p += s * d;
       path += s;
-      let half = param(P_lensHalf);
       let r = length(p.xy);
-      if (select(r > half, abs(p.x) > half || abs(p.y) > half, param(P_lensSquare) > 0.0)) {
+      if (outside(p.xy)) {
         state = ENDS_AT_RIM;
         break;
       }
@@ -144,7 +142,7 @@ fn passFresnel(fromGrooves: bool) -> u32 {
           continue;
         }
         n = vec3f(0.0, 0.0, -1.0);
-        refracted = LEAVES_WORKED;
+        refracted = BESIDE_RINGS;
       } else {
         p.z = -thickness;
         n = vec3f(0.0, 0.0, 1.0);
@@ -156,13 +154,29 @@ fn passFresnel(fromGrooves: bool) -> u32 {
       n = vec3f(0.0, 0.0, -1.0);
       refracted = BODY;
       reflected = LEAVES_FLAT;
-    } else if (state == BEFORE_REST) {
-      p += (-p.z / d.z) * d;
+    } else if (state == BESIDE_RINGS) {
+      // Into the air of the last ring, out and away, or down onto the flat rest.
+      let reach = f32(count) * pitch;
+      let r = length(p.xy);
+      var sIn = NEVER;
+      if (count > 0u) { sIn = coneIn(dot(d.xy, d.xy), dot(p.xy, d.xy), max((r - reach) * (r + reach), 0.0)); }
+      let s = (select(0.0, layer, d.z > 0.0) - p.z) / d.z;
+      if (sIn < s) {
+        p += sIn * d;
+        ring = count - 1u;
+        state = AIR;
+        continue;
+      }
+      p += s * d;
+      if (d.z >= 0.0 || outside(p.xy)) {
+        state = select(ENDS_AT_RIM, LEAVES_WORKED, d.z > 0.0);
+        break;
+      }
       p.z = 0.0;
       inGlass = false;
       n = vec3f(0.0, 0.0, 1.0);
       refracted = BODY;
-      reflected = LEAVES_WORKED;
+      reflected = BESIDE_RINGS;
     } else {
       // In air, in the cell of its ring. First the common case: it has left its facet and climbs out without leaving the ring.
       inGlass = false;
@@ -217,9 +231,9 @@ fn passFresnel(fromGrooves: bool) -> u32 {
         let dq = d.z * tanDraft;
         let b = xd - q * dq;
         let c = (r - q) * (r + q);
-        // A ray that has just left the riser stands on its cone, and rounding decides the sign of c.
-        if (c < 0.0 || (b < 0.0 && c < ON_RISER * r * r)) {
-          let sRiser = coneOut(dr2 - dq * dq, b, min(c, 0.0));
+        // From inside its cone, or by way of it from above the tip. A ray that has just left it stands on it: rounding decides the sign of c.
+        if (c < 0.0 || b < 0.0) {
+          let sRiser = coneOut(dr2 - dq * dq, b, select(c, min(c, 0.0), c < ON_RISER * r * r));
           let zRiser = p.z + sRiser * d.z;
           if (sRiser < s && zRiser <= tip && zRiser >= 0.0) {
             s = sRiser;
@@ -254,7 +268,7 @@ fn passFresnel(fromGrooves: bool) -> u32 {
           if (draw() < tipShare) {
             p.z = 0.0;
             d = scatterAlong(false);
-            state = BODY;
+            state = select(BODY, ENDS_AT_RIM, outside(p.xy));
             continue;
           }
         }
@@ -265,8 +279,8 @@ fn passFresnel(fromGrooves: bool) -> u32 {
         n = vec3f(-p.xy * perR, tanDraft) * inverseSqrt(1.0 + tanDraft * tanDraft);
       } else {
         if (ring + 1u >= count) {
-          state = select(ENDS_AT_RIM, LEAVES_WORKED, d.z > 0.0); // past the last ring
-          break;
+          state = select(select(ENDS_AT_RIM, BESIDE_RINGS, d.z < 0.0), LEAVES_WORKED, d.z > 0.0); // past the last ring
+          continue;
         }
         if (tanDraft > 0.0 || p.z >= ringTable(ring + 1u, RING_tip)) {
           ring += 1u;
@@ -304,9 +318,8 @@ fn passFresnel(fromGrooves: bool) -> u32 {
   return state;
 }
 
-/// A rounded tip scatters into the half space ahead.
-fn scatterAlong(up: bool) -> vec3f {
-  ray.riser = true;
-  lambertian(vec3f(0.0, 0.0, select(-1.0, 1.0, up)));
-  return ray.dir;
+/// Beside the body: the grooves of a square lens reach to its corners.
+fn outside(p: vec2f) -> bool {
+  let half = param(P_lensHalf);
+  return select(length(p) > half, abs(p.x) > half || abs(p.y) > half, param(P_lensSquare) > 0.0);
 }

@@ -58,6 +58,13 @@ fn lambertian(n: vec3f) {
   tilt(n, vec3f(t, sqrt(u)));
 }
 
+/// A rounded tip scatters into the half space ahead.
+fn scatterAlong(up: bool) -> vec3f {
+  ray.riser = true;
+  lambertian(vec3f(0.0, 0.0, select(-1.0, 1.0, up)));
+  return ray.dir;
+}
+
 /// Direction from the frame about n (Duff et al., J. Comput. Graph. Tech. 6 (2017) 1, branchless frame).
 fn tilt(n: vec3f, t: vec3f) {
   let s = select(-1.0, 1.0, n.z >= 0.0);

@@ -4,50 +4,18 @@
 // References: [1] M. Born, E. Wolf, Principles of Optics, 7th ed., 1.5.2 and 1.5.3 (Fresnel formulae, unpolarised light).
 import { coneAcross, coneIn, coneOut, NEVER } from './cone.ts'
 import { draw, draw24, UNIT } from './draws.ts'
-import { absorb, lambertian } from './interface.ts'
+import * as S from './grooveStates.ts'
+import { backOntoTip, backThroughTip } from './groovesBack.ts'
+import { absorb, scatterAlong } from './interface.ts'
 import * as P from './params.ts'
-import {
-  DX,
-  DY,
-  DZ,
-  ENDS_AT_LIMIT,
-  ENDS_AT_RIM,
-  INDEX,
-  LEAVES_FLAT,
-  LEAVES_WORKED,
-  LENS_STEP_LIMIT,
-  NX,
-  NY,
-  NZ,
-  PATH,
-  RISER,
-  X,
-  Y,
-  Z,
-} from './records.ts'
+import { DX, DY, DZ, INDEX, PATH, RISER, W, X, Y, Z } from './records.ts'
 import * as RING from './ringRow.ts'
-
-const BEFORE_FLAT = 10
-const BODY = 11
-const MATERIAL = 12
-const AIR = 13
-/** In air, having just left its own facet: such a ray can't meet it again, a cone is convex. */
-const AIR_OFF_FACET = 14
-/** In air before the flat rest of the aperture, beyond the last whole ring. */
-const BEFORE_REST = 15
-
-const FACET = 1
-const OWN_RISER = 2
-const OUTER = 3
-const INNER = 4
-const TOP = 5
-const FLOOR = 6
 
 /**
  * Trace one passage; the ray stands in front of the flat side, or (fromGrooves) in the plane of the tips. Local frame in and out.
  * One long function on purpose: place and direction stay in registers from surface to surface, and this is the hottest loop of the
  * program. Each turn of the loop moves the ray to its next surface; a border between rings or regions is just passed, at an interface
- * (normal n on the ray's own side) the ray is reflected or refracted by a draw.
+ * (normal n on the ray's own side) the ray is reflected or refracted by a draw. `back`: traced from the far end, see groovesBack.ts.
  */
 export function passFresnel(
   ray: Float64Array,
@@ -55,13 +23,15 @@ export function passFresnel(
   p: Float32Array,
   rings: Float32Array,
   fromGrooves: boolean,
+  back = false,
 ): number {
   const index = ray[INDEX]!
   const pitch = p[P.lensPitch]!
   const perPitch = 1 / pitch
   const count = p[P.lensRings]!
   const tanDraft = p[P.lensTanDraft]!
-  const tipShare = p[P.lensTipShare]!
+  const tipShare = back ? 0 : p[P.lensTipShare]!
+  const backShare = back ? p[P.lensTipShare]! : 0
   let x = ray[X]!
   let y = ray[Y]!
   let z = ray[Z]!
@@ -70,15 +40,22 @@ export function passFresnel(
   let dz = ray[DZ]!
   let path = 0
   let ring = 0
-  let state = BEFORE_FLAT
+  let state: number = S.BEFORE_FLAT
   if (fromGrooves) {
     ring = (Math.sqrt(x * x + y * y) * perPitch) | 0
-    state = ring < count ? AIR : BEFORE_REST
+    state = ring < count ? S.AIR : S.BESIDE_RINGS
+    if (backShare > 0 && state === S.AIR && z === p[P.lensLayer]! && backThroughTip(ray, stream, p)) {
+      state = S.BODY
+      z = 0
+      dx = ray[DX]!
+      dy = ray[DY]!
+      dz = ray[DZ]!
+    }
   }
 
-  for (let step = 0; state >= BEFORE_FLAT; step++) {
-    if (step >= LENS_STEP_LIMIT) {
-      state = ENDS_AT_LIMIT
+  for (let step = 0; state >= S.BEFORE_FLAT; step++) {
+    if (step >= S.LENS_STEP_LIMIT) {
+      state = S.ENDS_AT_LIMIT
       break
     }
     let nx = 0
@@ -89,7 +66,7 @@ export function passFresnel(
     let reflected = state
     let ringRefracted = ring
 
-    if (state === MATERIAL) {
+    if (state === S.MATERIAL) {
       const at = ring * RING.size
       const dr2 = dx * dx + dy * dy
       const xd = x * dx + y * dy
@@ -108,7 +85,7 @@ export function passFresnel(
         if (fb > 0) s = fc < 0 ? -fc / (fb + root) : 0
         else if (fa > 0) s = (root - fb) / fa
       }
-      let hit = FACET
+      let hit = S.FACET
       if (ring > 0) {
         const qr = ring * pitch + z * tanDraft
         const dqr = dz * tanDraft
@@ -120,33 +97,33 @@ export function passFresnel(
         const sRiser = clear ? NEVER : coneIn(a, b, c)
         if (sRiser < s) {
           s = sRiser
-          hit = OWN_RISER
+          hit = S.OWN_RISER
         }
       }
       if (dz < 0 && z < s * -dz) {
         s = -z / dz
-        hit = FLOOR
+        hit = S.FLOOR
       }
       if (!(s < NEVER)) {
-        state = ENDS_AT_LIMIT
+        state = S.ENDS_AT_LIMIT
         break
       }
       x += s * dx
       y += s * dy
-      z = hit === FLOOR ? 0 : z + s * dz
+      z = hit === S.FLOOR ? 0 : z + s * dz
       path += s
-      if (hit === FLOOR) {
+      if (hit === S.FLOOR) {
         // Under the grooves a square lens ends at its sides, from either end: upward the body's own check sees to it.
-        const half = p[P.lensHalf]!
-        state = p[P.lensSquare]! > 0 && (Math.abs(x) > half || Math.abs(y) > half) ? ENDS_AT_RIM : BODY
+        state = outside(p, x, y) ? S.ENDS_AT_RIM : S.BODY
+        if (backShare > 0) ray[W]! *= 1 - backShare
         continue
       }
-      if (hit === FACET) {
+      if (hit === S.FACET) {
         const sin = rings[at + RING.sin]! / Math.max(q + s * dq, 1e-12) // on the facet r = q
         nx = -sin * x
         ny = -sin * y
         nz = -rings[at + RING.cos]!
-        refracted = AIR_OFF_FACET
+        refracted = S.AIR_OFF_FACET
       } else {
         ray[RISER] = 1
         const perR = 1 / Math.max(Math.sqrt(x * x + y * y), 1e-12)
@@ -154,14 +131,14 @@ export function passFresnel(
         nx = x * perR * scale
         ny = y * perR * scale
         nz = -tanDraft * scale
-        refracted = AIR
+        refracted = S.AIR
         if (tanDraft === 0) ringRefracted = (ring - 1) | 0
       }
-    } else if (state === BODY) {
+    } else if (state === S.BODY) {
       const up = dz > 0
       const s = ((up ? 0 : -p[P.lensThickness]!) - z) / dz
       if (!(s < NEVER)) {
-        state = ENDS_AT_RIM // runs along the slab
+        state = S.ENDS_AT_RIM // runs along the slab
         break
       }
       x += s * dx
@@ -170,46 +147,73 @@ export function passFresnel(
       const half = p[P.lensHalf]!
       const r2 = x * x + y * y
       if (p[P.lensSquare]! > 0 ? Math.abs(x) > half || Math.abs(y) > half : r2 > half * half) {
-        state = ENDS_AT_RIM
+        state = S.ENDS_AT_RIM
         break
       }
       if (up) {
         z = 0
         ring = (Math.sqrt(r2) * perPitch) | 0
         if (ring < count) {
-          state = MATERIAL
+          state = S.MATERIAL
           if (tipShare > 0 && draw(stream) < tipShare) {
             z = p[P.lensLayer]!
             scatterAlong(ray, stream, true)
             dx = ray[DX]!
             dy = ray[DY]!
             dz = ray[DZ]!
-            state = LEAVES_WORKED
+            state = S.LEAVES_WORKED
+          } else if (backShare > 0) {
+            ray[X] = x
+            ray[Y] = y
+            if (backOntoTip(ray, stream, p, rings, ring)) {
+              z = ray[Z]!
+              dx = ray[DX]!
+              dy = ray[DY]!
+              dz = ray[DZ]!
+              state = S.AIR_OFF_FACET
+            }
           }
           continue
         }
         nz = -1
-        refracted = LEAVES_WORKED
+        refracted = S.BESIDE_RINGS
       } else {
         z = -p[P.lensThickness]!
         nz = 1
-        refracted = LEAVES_FLAT
+        refracted = S.LEAVES_FLAT
       }
-      reflected = BODY
-    } else if (state === BEFORE_FLAT) {
+      reflected = S.BODY
+    } else if (state === S.BEFORE_FLAT) {
       inGlass = false
       nz = -1
-      refracted = BODY
-      reflected = LEAVES_FLAT
-    } else if (state === BEFORE_REST) {
-      const s = -z / dz
+      refracted = S.BODY
+      reflected = S.LEAVES_FLAT
+    } else if (state === S.BESIDE_RINGS) {
+      // Into the air of the last ring, out and away, or down onto the flat rest.
+      const reach = count * pitch
+      const sIn =
+        count > 0 ? coneIn(dx * dx + dy * dy, x * dx + y * dy, Math.max(x * x + y * y - reach * reach, 0)) : NEVER
+      const s = ((dz > 0 ? p[P.lensLayer]! : 0) - z) / dz
+      if (sIn < s) {
+        x += sIn * dx
+        y += sIn * dy
+        z += sIn * dz
+        ring = (count - 1) | 0
+        state = S.AIR
+        continue
+      }
       x += s * dx
       y += s * dy
+      z += s * dz
+      if (!(dz < 0) || outside(p, x, y)) {
+        state = dz > 0 ? S.LEAVES_WORKED : S.ENDS_AT_RIM
+        break
+      }
       z = 0
       inGlass = false
       nz = 1
-      refracted = BODY
-      reflected = LEAVES_WORKED
+      refracted = S.BODY
+      reflected = S.BESIDE_RINGS
     } else {
       // In air, in the cell of its ring. First the common case: it has left its facet and climbs out without leaving the ring.
       inGlass = false
@@ -217,7 +221,7 @@ export function passFresnel(
       const outer = (ring + 1) * pitch
       const inner = ring * pitch
       const xd = x * dx + y * dy
-      if (state === AIR_OFF_FACET && dz > 0) {
+      if (state === S.AIR_OFF_FACET && dz > 0) {
         const s = (p[P.lensLayer]! - z) / dz
         const xTop = x + s * dx
         const yTop = y + s * dy
@@ -228,7 +232,7 @@ export function passFresnel(
           x = xTop
           y = yTop
           z = p[P.lensLayer]!
-          state = LEAVES_WORKED
+          state = S.LEAVES_WORKED
           break
         }
       }
@@ -236,22 +240,22 @@ export function passFresnel(
       const dr2 = dx * dx + dy * dy
       const r2 = x * x + y * y
       let s = coneOut(dr2, xd, Math.min(r2 - outer * outer, 0))
-      let hit = OUTER
+      let hit = S.OUTER
       if (ring > 0) {
         const sInner = coneIn(dr2, xd, r2 - inner * inner)
         if (sInner < s) {
           s = sInner
-          hit = INNER
+          hit = S.INNER
         }
       }
       if (dz > 0) {
         const sTop = (p[P.lensLayer]! - z) / dz
         if (sTop < s) {
           s = sTop
-          hit = TOP
+          hit = S.TOP
         }
       }
-      if (state === AIR) {
+      if (state === S.AIR) {
         const cot = rings[at + RING.cot]!
         const q = outer - z * cot
         const dq = -dz * cot
@@ -262,7 +266,7 @@ export function passFresnel(
         const sFacet = q < 0 && c < 0 ? coneAcross(a, b, c) : coneIn(a, b, Math.max(c, 0))
         if (sFacet < s && z + sFacet * dz <= tip) {
           s = sFacet
-          hit = FACET
+          hit = S.FACET
         }
       }
       if (ring > 0 && tanDraft > 0) {
@@ -270,56 +274,56 @@ export function passFresnel(
         const dq = dz * tanDraft
         const b = xd - q * dq
         const c = r2 - q * q
-        // A ray that has just left the riser stands on its cone, and rounding decides the sign of c.
-        if (c < 0 || (b < 0 && c < 1e-9 * r2)) {
-          const sRiser = coneOut(dr2 - dq * dq, b, Math.min(c, 0))
+        // From inside its cone, or by way of it from above the tip. A ray that has just left it stands on it: rounding decides the sign of c.
+        if (c < 0 || b < 0) {
+          const sRiser = coneOut(dr2 - dq * dq, b, c < 1e-9 * r2 ? Math.min(c, 0) : c)
           const zRiser = z + sRiser * dz
           if (sRiser < s && zRiser <= tip && zRiser >= 0) {
             s = sRiser
-            hit = OWN_RISER
+            hit = S.OWN_RISER
           }
         }
       }
       if (dz < 0 && z + s * dz < 0) {
         s = -z / dz // rounding at a valley: the valley line belongs to the facet
-        hit = FACET
+        hit = S.FACET
       }
       if (!(s < NEVER)) {
-        state = ENDS_AT_LIMIT
+        state = S.ENDS_AT_LIMIT
         break
       }
       x += s * dx
       y += s * dy
       z += s * dz
-      reflected = AIR
-      refracted = MATERIAL
-      if (hit === TOP) {
+      reflected = S.AIR
+      refracted = S.MATERIAL
+      if (hit === S.TOP) {
         z = p[P.lensLayer]!
-        state = LEAVES_WORKED
+        state = S.LEAVES_WORKED
         break
       }
-      if (hit === INNER) {
+      if (hit === S.INNER) {
         ring = (ring - 1) | 0
-        state = AIR
+        state = S.AIR
         continue
       }
       const perR = 1 / Math.max(Math.sqrt(x * x + y * y), 1e-12)
-      if (hit === FACET) {
+      if (hit === S.FACET) {
         if (tipShare > 0 && draw(stream) < tipShare) {
           z = 0
           scatterAlong(ray, stream, false)
           dx = ray[DX]!
           dy = ray[DY]!
           dz = ray[DZ]!
-          state = BODY
+          state = outside(p, x, y) ? S.ENDS_AT_RIM : S.BODY
           continue
         }
         const sin = rings[at + RING.sin]! * perR
         nx = sin * x
         ny = sin * y
         nz = rings[at + RING.cos]!
-        reflected = AIR_OFF_FACET
-      } else if (hit === OWN_RISER) {
+        reflected = S.AIR_OFF_FACET
+      } else if (hit === S.OWN_RISER) {
         ray[RISER] = 1
         const scale = 1 / Math.sqrt(1 + tanDraft * tanDraft)
         nx = -x * perR * scale
@@ -327,12 +331,12 @@ export function passFresnel(
         nz = tanDraft * scale
       } else {
         if (ring + 1 >= count) {
-          state = dz > 0 ? LEAVES_WORKED : ENDS_AT_RIM // past the last ring
-          break
+          state = dz > 0 ? S.LEAVES_WORKED : dz < 0 ? S.BESIDE_RINGS : S.ENDS_AT_RIM
+          continue
         }
         if (tanDraft > 0 || z >= rings[at + RING.size + RING.tip]!) {
           ring = (ring + 1) | 0
-          state = AIR
+          state = S.AIR
           continue
         }
         ray[RISER] = 1
@@ -366,6 +370,7 @@ export function passFresnel(
         dz *= scale
         state = refracted
         ring = ringRefracted | 0
+        if (backShare > 0 && state === S.AIR_OFF_FACET) ray[W]! *= 1 - backShare
         continue
       }
     }
@@ -373,6 +378,7 @@ export function passFresnel(
     dy += 2 * cosIn * ny
     dz += 2 * cosIn * nz
     state = reflected
+    if (backShare > 0 && state === S.AIR_OFF_FACET) ray[W]! *= 1 - backShare
   }
 
   ray[X] = x
@@ -386,11 +392,8 @@ export function passFresnel(
   return state
 }
 
-/** A rounded tip scatters into the half space ahead. */
-function scatterAlong(ray: Float64Array, stream: Int32Array, up: boolean): void {
-  ray[RISER] = 1
-  ray[NX] = 0
-  ray[NY] = 0
-  ray[NZ] = up ? 1 : -1
-  lambertian(ray, stream)
+/** Beside the body: the grooves of a square lens reach to its corners. */
+function outside(p: Float32Array, x: number, y: number): boolean {
+  const half = p[P.lensHalf]!
+  return p[P.lensSquare]! > 0 ? Math.abs(x) > half || Math.abs(y) > half : x * x + y * y > half * half
 }

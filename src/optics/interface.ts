@@ -2,7 +2,7 @@
 // References: [1] M. Born, E. Wolf, Principles of Optics, 7th ed., 1.5.2 (Fresnel formulae), 1.5.3 (unpolarised light).
 import { draw } from './draws.ts'
 import * as P from './params.ts'
-import { DX, DY, DZ, ETA, NX, NY, NZ, PATH, TX, TY, TZ, W } from './records.ts'
+import { DX, DY, DZ, ETA, NX, NY, NZ, PATH, RISER, TX, TY, TZ, W } from './records.ts'
 import { turnOf } from './turn.ts'
 
 /** Mean of the two polarisations [1]. cosIn ≥ 0. Gives 1 from the critical angle on. */
@@ -99,6 +99,15 @@ export function lambertian(ray: Float64Array, stream: Int32Array): void {
   ray[TY]! *= sin
   ray[TZ] = Math.sqrt(u)
   tilt(ray)
+}
+
+/** A rounded tip scatters into the half space ahead. */
+export function scatterAlong(ray: Float64Array, stream: Int32Array, up: boolean): void {
+  ray[RISER] = 1
+  ray[NX] = 0
+  ray[NY] = 0
+  ray[NZ] = up ? 1 : -1
+  lambertian(ray, stream)
 }
 
 /** Direction from the frame about the axis slots (Duff et al., J. Comput. Graph. Tech. 6 (2017) 1, branchless frame). */

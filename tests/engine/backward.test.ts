@@ -16,6 +16,7 @@ import type { Lamp } from '../../src/lamp/schema.ts'
 import { benchCheck, gannetHead, iceRink, stileLamp } from '../../src/library/demos.ts'
 import { spectrumEfficacy } from '../../src/library/spectra.ts'
 import * as P from '../../src/optics/params.ts'
+import { compileSun } from '../../src/scene/compile.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { axialCd, oneEmitter, sceneOf, traceHere, tube } from '../kit/traceHere.ts'
 
@@ -314,5 +315,6 @@ test('what can’t be traced backwards is told', () => {
   expect(backwardLacks(sceneOf(gannetHead()))).toEqual([])
   const lamp = gannetHead()
   if (lamp.lens?.kind === 'fresnel') lamp.lens.tipShare = 0.05
-  expect(backwardLacks(sceneOf(lamp))).toHaveLength(1)
+  expect(backwardLacks(sceneOf(lamp))).toEqual([])
+  expect(backwardLacks(compileSun(sceneOf(lamp), lamp, 0))).toHaveLength(1)
 })

@@ -33,6 +33,7 @@ function agree(lamp: Lamp, seed: number, rays = RAYS): void {
         : 'no lens',
     )
     met.add(lens?.kind === 'fresnel' ? lens.aperture : 'round')
+    if (lens?.kind === 'fresnel' && lens.tipShare > 0) met.add(`tips ${lens.grooves}`)
     met.add(tunnel ? `${tunnel.sides > 0 ? 'polygon' : 'round'} scatter ${tunnel.scatterDeg}` : 'no tunnel')
     met.add(`profile ${lamp.emitterTypes[0]!.profile.kind}`)
   }
@@ -86,6 +87,13 @@ describe('slanting light at the edge of a lens', () => {
     { ...fresnel, grooves: 'target' as const, aperture: 'square' as const },
     { ...fresnel, grooves: 'source' as const, aperture: 'round' as const },
     { ...fresnel, grooves: 'source' as const, aperture: 'square' as const, pitchMm: 7 },
+    // A flat rest beyond the last whole ring; rounded tips; a lens that is nothing else.
+    { ...fresnel, grooves: 'target' as const, aperture: 'round' as const, pitchMm: 7, tipShare: 0.3 },
+    { ...fresnel, grooves: 'source' as const, aperture: 'round' as const, pitchMm: 7 },
+    { ...fresnel, grooves: 'source' as const, aperture: 'round' as const, pitchMm: 7, tipShare: 0.3 },
+    { ...fresnel, grooves: 'target' as const, aperture: 'square' as const, tipShare: 0.3 },
+    { ...fresnel, grooves: 'target' as const, aperture: 'round' as const, pitchMm: 7, tipShare: 1 },
+    { ...fresnel, grooves: 'source' as const, aperture: 'square' as const, tipShare: 1 },
     { ...solid, curved: 'target' as const },
     { ...solid, curved: 'source' as const },
   ])('%o', (lens) => {
@@ -104,6 +112,8 @@ test('enough was compared, of every kind', () => {
     'no tunnel',
     'polygon scatter 4',
     'round scatter 4',
+    'tips target',
+    'tips source',
   ])
     expect([...met]).toContain(what)
   for (const kind of ['cosine', 'gaussian', 'table', 'map']) expect([...met]).toContain(`profile ${kind}`)

@@ -8,7 +8,7 @@ import * as RING from '../../src/optics/ringRow.ts'
 import type { LensTables, Passed } from './lensBench.ts'
 
 type V = [number, number, number]
-type Hit = 'flat' | 'valley' | 'top' | 'border' | 'facet' | 'riser'
+type Hit = 'flat' | 'valley' | 'rest' | 'top' | 'border' | 'facet' | 'riser'
 
 interface Meeting {
   s: number
@@ -75,6 +75,10 @@ export function slowGrooves(
     if (glass && d[2] < 0 && at[2] > -thickness) add((-thickness - at[2]) / d[2], 'flat')
     if (glass && d[2] > 0 && at[2] < 0) add(-at[2] / d[2], 'valley')
     if (!glass && d[2] > 0) add((layer - at[2]) / d[2], 'top')
+    if (!glass && d[2] < 0) {
+      const s = -at[2] / d[2]
+      if (Math.hypot(at[0] + s * d[0], at[1] + s * d[1]) >= count * pitch) add(s, 'rest')
+    }
     if (!glass) for (const s of coneMeetings(at, d, count * pitch, 0, -1, layer)) add(s, 'border')
     for (let k = 0; k < count; k++) {
       const q = (k + 1) * pitch
@@ -122,7 +126,17 @@ export function slowGrooves(
     left = next
     const r = Math.hypot(at[0], at[1])
     if (next.what === 'top') return done(LEAVES_WORKED)
-    if (next.what === 'border') return done(d[2] > 0 ? LEAVES_WORKED : ENDS_AT_RIM)
+    if (next.what === 'border') {
+      const outward = at[0] * d[0] + at[1] * d[1] > 0
+      if (outward && d[2] > 0) return done(LEAVES_WORKED)
+      continue
+    }
+    if (next.what === 'rest') {
+      at[2] = 0
+      if (!inAperture()) return done(ENDS_AT_RIM)
+      meet([0, 0, 1])
+      continue
+    }
     if (next.what === 'flat') {
       if (!inAperture()) return done(ENDS_AT_RIM)
       at[2] = -thickness
@@ -131,10 +145,8 @@ export function slowGrooves(
     } else if (next.what === 'valley') {
       at[2] = 0
       if (!inAperture()) return done(ENDS_AT_RIM)
-      if (r >= count * pitch) {
-        meet([0, 0, 1])
-        if (!glass) return done(LEAVES_WORKED)
-      } else if (tips > 0 && draw(stream) < tips) {
+      if (r >= count * pitch) meet([0, 0, 1])
+      else if (tips > 0 && draw(stream) < tips) {
         at[2] = layer
         riser = true
         scatter(true)

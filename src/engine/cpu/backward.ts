@@ -120,7 +120,7 @@ export function makeBackward(
     const nz = ray[NZ]!
     const seen = look()
     const cos = ray[DX]! * nx + ray[DY]! * ny + ray[DZ]! * nz
-    if (!(cos > 0) || !(ray[DZ]! > 0)) return 0
+    if (!(cos > 0) || !(ray[DZ]! > 0) || opening.leaves?.() === false) return 0
     if (curved) {
       // passSolid takes a ray in the vertex plane.
       const s = (vertexZ - ray[Z]!) / ray[DZ]!

@@ -1,9 +1,10 @@
 // Where backward rays start: points spread over every surface that light leaves the lamp by, with outward normal and the area that a
 // point stands for.
+import { coneIn } from '../../optics/cone.ts'
 import { draw } from '../../optics/draws.ts'
 import * as Draw from '../../optics/firstDraws.ts'
 import * as P from '../../optics/params.ts'
-import { LOSS, NX, NY, NZ, TX, TY, X, Y, Z } from '../../optics/records.ts'
+import { DX, DY, DZ, LOSS, NX, NY, NZ, TX, TY, X, Y, Z } from '../../optics/records.ts'
 import { turnOf } from '../../optics/turn.ts'
 import { sectionAt } from '../../optics/wall.ts'
 import type { Scene } from '../../scene/scene.ts'
@@ -13,6 +14,8 @@ export interface Opening {
   areaMm2: number
   /** Puts the ray on a point of it: place, outward normal (axis slots), and the area that the point stands for (LOSS slot), 0 for none. */
   choose(): void
+  /** Whether a forward ray that leaves the chosen point in the ray's direction is out of the lamp by that. */
+  leaves?(): boolean
 }
 
 /** `slant`: sine of the steepest angle to the axis that the light of interest has, roughly; how often the edge of the grooves is asked. */
@@ -123,6 +126,16 @@ function grooves(p: Float32Array, ray: Float64Array, stream: Int32Array, first: 
       const rest = x * x + y * y >= reach * reach
       ray[Z] = rest ? z : z + layer
       ray[LOSS] = rest && square && (Math.abs(x) > half || Math.abs(y) > half) ? 0 : areaMm2 / (1 - sideShare)
+    },
+    // From the flat rest inward it is in the air of the last ring before it is out.
+    leaves() {
+      if (ray[Z]! !== z || !(reach > 0)) return true
+      const x = ray[X]!
+      const y = ray[Y]!
+      const dx = ray[DX]!
+      const dy = ray[DY]!
+      const sIn = coneIn(dx * dx + dy * dy, x * dx + y * dy, Math.max(x * x + y * y - reach * reach, 0))
+      return sIn * ray[DZ]! >= layer
     },
   }
 }

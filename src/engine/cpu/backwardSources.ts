@@ -164,8 +164,6 @@ export function backwardLacks(scene: Scene): string[] {
   const { params: p, emitters, kinds } = scene
   const lacks = new Set<string>()
   if (p[P.source]! > 0) lacks.add('The sun is traced from its own end only.')
-  if (p[P.lensTipShare]! > 0)
-    lacks.add('Rounded groove tips scatter without a way back: their light is traced from the emitters only.')
   for (let i = 0; i < p[P.emitters]!; i++) {
     const kind = emitters[i * E.size + E.kind]! * KIND.size
     const z = kinds[kind + KIND.z]!

@@ -60,7 +60,6 @@ export function makeBackwardWalk(scene: Scene, ray: Float64Array, stream: Int32A
   const lensSquare = p[P.lensSquare]! > 0
   const lensSign = p[P.lensSign]!
   const lensLayer = p[P.lensLayer]!
-  const ringsReach = p[P.lensRings]! * p[P.lensPitch]!
 
   function moveTo(z: number): void {
     const s = (z - ray[Z]!) / ray[DZ]!
@@ -168,19 +167,14 @@ export function makeBackwardWalk(scene: Scene, ray: Float64Array, stream: Int32A
     if (fromFace) ray[Z] = worked ? (lensKind === 3 ? lensLayer : 0) : -p[P.lensThickness]!
     let outcome = LEAVES_WORKED
     if (lensKind === 2) outcome = passSolid(ray, stream, p, worked)
-    else if (worked || !passDirect(ray, stream, p, rings)) outcome = passFresnel(ray, stream, p, rings, worked)
-    const z = ray[Z]!
-    ray[Z] = p[P.lensZ]! + lensSign * z
+    else if (worked || !passDirect(ray, stream, p, rings)) outcome = passFresnel(ray, stream, p, rings, worked, true)
+    ray[Z] = p[P.lensZ]! + lensSign * ray[Z]!
     ray[DZ] = lensSign * ray[DZ]!
     if (outcome !== LEAVES_WORKED && outcome !== LEAVES_FLAT) return ENDED
     if ((outcome === LEAVES_WORKED) === lensSign > 0 || !(ray[DZ]! < 0)) return ENDED // towards the target
-    // Forward light comes in through the aperture in the front plane, and into the grooves only through the plane of their tips:
-    // not from beside the outermost ring, where it meets the flat rest.
-    const rest = lensKind === 3 && outcome === LEAVES_WORKED && z < lensLayer
-    if (rest && z !== 0) return ENDED
+    // Forward light comes in through the aperture in the front plane.
     moveTo(lensFront)
     if (!onLens()) return ENDED
-    if (rest && ray[X]! * ray[X]! + ray[Y]! * ray[Y]! < ringsReach * ringsReach) return ENDED
     return survives() ? below() : ENDED
   }
 

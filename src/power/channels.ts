@@ -1,0 +1,61 @@
+// Channels: one fuse, one driver, and the boards behind it.
+import { boardTypeOf } from '../lamp/place.ts'
+import type { Driver, Group, Harness, Lamp, Power } from '../lamp/schema.ts'
+import { loopOhm } from './wire.ts'
+
+export interface Channel {
+  /** The board's name, or the group's where one driver serves it whole. */
+  id: string
+  /** Places in `lamp.boards`. */
+  boards: number[]
+  group: Group
+  driver: Driver
+  wired: Group['wired']
+  /** One way, from the branching place to the driver. */
+  lengthMm: number
+  /** Out and back. */
+  inOhm: number
+  outOhm: number
+}
+
+/** Wires are taken as warm as their insulation bears: more drop than there will be. */
+export const wireC = (harness: Harness): number => harness.insulationC
+
+export function channelsOf(lamp: Lamp, power: Power): Channel[] {
+  const { harness } = power
+  const driverOf = new Map(power.drivers.map((d) => [d.id, d]))
+  const first = power.groups[0]!
+  const channel = (id: string, boards: number[], group: Group): Channel => {
+    const lengthMm = harness.channelLengthMm?.[id] ?? harness.channel.lengthMm
+    const ohm = (run: Parameters<typeof loopOhm>[0]) => loopOhm(run, harness.connectorMilliohm, wireC(harness))
+    return {
+      id,
+      boards,
+      group,
+      driver: driverOf.get(group.driver)!,
+      wired: group.wired,
+      lengthMm,
+      inOhm: ohm({ ...harness.channel, lengthMm }),
+      outOhm: ohm(harness.board),
+    }
+  }
+  const all: Channel[] = []
+  for (const group of power.groups) {
+    const boards = lamp.boards.flatMap((b, i) => ((b.group ?? first.id) === group.id ? [i] : []))
+    if (boards.length === 0) continue
+    if (group.wired === 'each') all.push(...boards.map((i) => channel(lamp.boards[i]!.id, [i], group)))
+    else all.push(channel(group.id, boards, group))
+  }
+  return all
+}
+
+/** Emitters one after another in a board's longest string. */
+export function inSeries(lamp: Lamp, boardIndex: number): number {
+  const type = boardTypeOf(lamp, lamp.boards[boardIndex]!)
+  return Math.ceil(type.sites.length / stringsOf(lamp, boardIndex))
+}
+
+export function stringsOf(lamp: Lamp, boardIndex: number): number {
+  const type = boardTypeOf(lamp, lamp.boards[boardIndex]!)
+  return Math.min(type.strings ?? 1, type.sites.length)
+}

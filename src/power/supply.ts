@@ -1,0 +1,54 @@
+// The supply as the harness sees it: open-circuit voltage over charge, resistance, limits.
+import type { Pack, Supply } from '../lamp/schema.ts'
+import { CELL_HEAT_JKGK, CHEMISTRIES } from '../library/cells.ts'
+import { monotoneCubic } from '../num/interpolate.ts'
+
+export interface Source {
+  /** At a charge from 0 to 1. */
+  openV(charge: number): number
+  ohm: number
+  maxA: number
+  /** Ends the run under load; null: never. */
+  cutOffV: number | null
+  /** Null: endless. */
+  capacityC: number | null
+  charged: number
+  /** Warming of the cells by their own losses, nothing given off, J/K. Null without cells. */
+  heatJK: number | null
+  maxCellC: number | null
+}
+
+export function sourceOf(supply: Supply): Source {
+  if (supply.kind === 'fixed') {
+    const { volts, milliohm, maxA } = supply
+    return {
+      openV: () => volts,
+      ohm: milliohm / 1000,
+      maxA,
+      cutOffV: null,
+      capacityC: null,
+      charged: 1,
+      heatJK: null,
+      maxCellC: null,
+    }
+  }
+  return packSource(supply)
+}
+
+function packSource(p: Pack): Source {
+  const { charge, volts } = CHEMISTRIES[p.chemistry]
+  const cell = monotoneCubic(charge, volts)
+  return {
+    openV: (q) => p.series * cell(q),
+    ohm: (p.series * p.cellMilliohm) / 1000 / p.parallel,
+    maxA: p.parallel * p.maxCellA,
+    cutOffV: p.series * p.cutOffCellV,
+    capacityC: 3600 * p.cellAh * p.parallel,
+    charged: p.charged,
+    heatJK: ((p.series * p.parallel * p.cellGram) / 1000) * CELL_HEAT_JKGK,
+    maxCellC: p.maxCellC,
+  }
+}
+
+/** Full, and at the end. */
+export const supplyRangeV = (s: Source): [full: number, empty: number] => [s.openV(s.charged), s.cutOffV ?? s.openV(0)]

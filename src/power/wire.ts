@@ -1,0 +1,57 @@
+// Copper wire: size by gauge, resistance by temperature, and what it may carry.
+// ASTM B258: d = 0.127 mm · 92^((36 − n)/39). Annealed copper: 1.7241e-8 Ωm at 20 °C (IEC 60028, 100 % IACS), 0.00393/K.
+import type { Gauge, Harness } from '../lamp/schema.ts'
+
+export const RHO_20 = 1.7241e-8
+export const ALPHA = 0.00393
+
+export const awgDiameterMm = (n: number): number => 0.127 * 92 ** ((36 - n) / 39)
+
+export const gaugeAreaMm2 = (g: Gauge): number =>
+  g.system === 'mm2' ? g.mm2 : (Math.PI / 4) * awgDiameterMm(g.number) ** 2
+
+export const gaugeWords = (g: Gauge): string =>
+  g.system === 'mm2' ? `${g.mm2} mm²` : g.number > 0 ? `AWG ${g.number}` : `AWG ${1 - g.number}/0`
+
+/** Of one conductor, Ω/m. */
+export const ohmPerM = (g: Gauge, celsius = 20): number =>
+  (RHO_20 / (gaugeAreaMm2(g) * 1e-6)) * (1 + ALPHA * (celsius - 20))
+
+/**
+ * NFPA 70 (NEC) 2023, table 310.16 (second-hand): copper, at most three conductors together, air of 30 °C; insulation of 60, 75, 90 °C.
+ * It governs fixed wiring; free leads may carry more, bundles less.
+ */
+const TABLE: readonly [awg: number, c60: number, c75: number, c90: number][] = [
+  [14, 15, 20, 25],
+  [12, 20, 25, 30],
+  [10, 30, 35, 40],
+  [8, 40, 50, 55],
+  [6, 55, 65, 75],
+  [4, 70, 85, 95],
+  [2, 95, 115, 130],
+  [0, 125, 150, 170],
+]
+/** Thinner or thicker than the table: by its end and area^0.6, which falls faster than the table does (no source; the safer side). */
+const BEYOND = 0.6
+
+export function ampacityA(g: Gauge, insulationC: Harness['insulationC']): number {
+  const column = insulationC === 60 ? 1 : insulationC === 75 ? 2 : 3
+  const rows = TABLE.map((r) => ({ mm2: gaugeAreaMm2({ system: 'awg', number: r[0] }), amps: r[column]! }))
+  const mm2 = gaugeAreaMm2(g)
+  const [low, high] = [rows[0]!, rows[rows.length - 1]!]
+  if (mm2 < low.mm2 * 0.999) return low.amps * (mm2 / low.mm2) ** BEYOND
+  if (mm2 > high.mm2) return high.amps * (mm2 / high.mm2) ** BEYOND
+  // Between two gauges the thinner one's.
+  let amps = low.amps
+  for (const row of rows) if (mm2 >= row.mm2 * 0.999) amps = row.amps
+  return amps
+}
+
+/** Out and back, with as many pairs of contacts each way, Ω. */
+export function loopOhm(
+  run: { gauge: Gauge; lengthMm: number; connectors: number },
+  connectorMilliohm: number,
+  celsius: number,
+): number {
+  return (2 * run.lengthMm * ohmPerM(run.gauge, celsius)) / 1000 + (2 * run.connectors * connectorMilliohm) / 1000
+}

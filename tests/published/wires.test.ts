@@ -1,0 +1,110 @@
+// Wire: ASTM B258 (diameters), NBS Handbook 100 / IACS (resistances), IEC 60228 (metric), NEC (ampacity), each as printed.
+import { describe, expect, test } from 'vitest'
+import { FUSE_AMPS, fuseRange } from '../../src/power/fuse.ts'
+import { ampacityA, awgDiameterMm, gaugeAreaMm2, gaugeWords, loopOhm, ohmPerM } from '../../src/power/wire.ts'
+import { expectWithin } from '../kit/expect.ts'
+
+const awg = (number: number) => ({ system: 'awg' as const, number })
+
+describe('ASTM B258: diameters, and areas from them', () => {
+  test.each([
+    [-3, 11.684, 107.22],
+    [4, 5.1894, 21.151],
+    [6, 4.1154, 13.302],
+    [8, 3.2636, 8.3656],
+    [10, 2.5882, 5.2612],
+    [12, 2.0525, 3.3088],
+    [14, 1.6277, 2.0809],
+    [16, 1.2908, 1.3087],
+    [18, 1.0237, 0.823],
+    [20, 0.8118, 0.5176],
+    [36, 0.127, 0.012668],
+  ])('AWG %d: %d mm, %d mm²', (n, d, area) => {
+    expectWithin(awgDiameterMm(n), d, { abs: 6e-5 * Math.max(1, d), because: 'printed digits' })
+    expectWithin(gaugeAreaMm2(awg(n)), area, { rel: 2e-4, because: 'printed digits' })
+  })
+  test('each gauge is 1.1229322 times the next', () => {
+    expectWithin(awgDiameterMm(11) / awgDiameterMm(12), 1.1229322, { rel: 1e-7, because: 'as printed' })
+  })
+  test('in words', () => {
+    expect([awg(-3), awg(0), awg(8), { system: 'mm2' as const, mm2: 0.75 }].map(gaugeWords)).toEqual([
+      'AWG 4/0',
+      'AWG 1/0',
+      'AWG 8',
+      '0.75 mm²',
+    ])
+  })
+})
+
+describe('annealed copper at 20 °C, Ω/km', () => {
+  test.each([
+    [4, 0.8152],
+    [6, 1.2961],
+    [8, 2.0609],
+    [10, 3.277],
+    [12, 5.2107],
+    [14, 8.2853],
+    [16, 13.174],
+    [18, 20.948],
+    [20, 33.308],
+    [22, 52.962],
+    [24, 84.213],
+  ])('AWG %d: %d', (n, ohm) => expectWithin(1000 * ohmPerM(awg(n)), ohm, { rel: 1e-4, because: 'printed digits' }))
+  test('10 AWG, 0.9989 Ω per 1000 ft (not the 0.8441 of an old list)', () => {
+    expectWithin(304.8 * ohmPerM(awg(10)), 0.9989, { rel: 1e-4, because: 'printed digits' })
+  })
+  test('at 75 °C 1.21615 times as much', () => {
+    expectWithin(ohmPerM(awg(10), 75) / ohmPerM(awg(10)), 1.21615, { rel: 1e-9, because: '1 + 0.00393 · 55' })
+  })
+  test('1 mm²: 17.241 Ω/km, within IEC 60228’s 18.1 for a solid conductor (memory)', () => {
+    const ohm = 1000 * ohmPerM({ system: 'mm2', mm2: 1 })
+    expectWithin(ohm, 17.241, { rel: 1e-9, because: 'the resistivity itself' })
+    expect(ohm).toBeLessThan(18.1)
+  })
+})
+
+test('30 A through 1.5 m of AWG 10 and back: 0.294933 V and 8.8480 W at 20 °C, 0.358683 V at 75 °C (derived)', () => {
+  const run = { gauge: awg(10), lengthMm: 1500, connectors: 0 }
+  expectWithin(30 * loopOhm(run, 0, 20), 0.294933, { rel: 1e-5, because: 'as printed' })
+  expectWithin(900 * loopOhm(run, 0, 20), 8.848, { rel: 1e-4, because: 'as printed' })
+  expectWithin(30 * loopOhm(run, 0, 75), 0.358683, { rel: 1e-5, because: 'as printed' })
+  expectWithin(loopOhm({ ...run, connectors: 2 }, 1, 20) - loopOhm(run, 1, 20), 0.004, {
+    rel: 1e-9,
+    because: 'two pairs of contacts each way',
+  })
+})
+
+describe('NEC 2023 table 310.16 (second-hand)', () => {
+  test.each([
+    [14, 15, 20, 25],
+    [12, 20, 25, 30],
+    [10, 30, 35, 40],
+    [8, 40, 50, 55],
+    [6, 55, 65, 75],
+    [4, 70, 85, 95],
+    [2, 95, 115, 130],
+    [0, 125, 150, 170],
+  ])('AWG %d: %d, %d, %d A', (n, ...amps) => {
+    expect(([60, 75, 90] as const).map((c) => ampacityA(awg(n), c))).toEqual(amps)
+  })
+  test('between two gauges the thinner one’s; beyond the table ever less per mm²', () => {
+    expect(ampacityA(awg(9), 75)).toBe(35)
+    expect(ampacityA({ system: 'mm2', mm2: 4 }, 75)).toBe(25)
+    let last = 20
+    for (let n = 16; n <= 30; n += 2) {
+      const a = ampacityA(awg(n), 75)
+      expect(a).toBeLessThan(0.8 * last)
+      last = a
+    }
+  })
+})
+
+describe('fuses', () => {
+  test('18 A that last need 22.5 A, the next usual one 25 A (NEC 210.20(A), second-hand)', () => {
+    expect(fuseRange(18, 40)).toEqual({ leastA: 22.5, mostA: 40, fitsA: 25 })
+  })
+  test('none fits a wire too thin', () => expect(fuseRange(18, 24).fitsA).toBeNull())
+  test('usual blade ratings up to 40 A (ISO 8820-3; memory)', () => {
+    expect(FUSE_AMPS.filter((a) => a <= 40)).toEqual([1, 2, 3, 4, 5, 7.5, 10, 15, 20, 25, 30, 35, 40])
+  })
+})

@@ -54,6 +54,12 @@ export function roundedUp(value: number, digits = 3): string {
   return stepped(value, digits, Math.ceil)
 }
 
+/** A distance to keep clear: millimetres to one metre, metres from there on; never less than it is. */
+export const clearDistance = (mm: number): string => {
+  const three = (value: number) => toDigits(Number(roundedUp(value).replaceAll(THIN, '')))
+  return three(mm) === '1000' || mm >= 1000 ? `${three(mm / 1000)}${THIN}m` : `${three(mm)}${THIN}mm`
+}
+
 /** Towards zero at the last digit shown: for times until something burns. */
 export function roundedDown(value: number, digits = 3): string {
   return stepped(value, digits, Math.floor)
@@ -84,23 +90,27 @@ export function scaleOf(value: number, unit: ShownUnit): { by: number; unit: str
 export const withUnit = (number: string, unit: string): string =>
   unit === '°' ? `${number}°` : `${number}${THIN}${unit}`
 
-export function showFigure(figure: Figure, unit: ShownUnit): Shown {
+/** `digits`: the most significant ones that there is room for. */
+export function showFigure(figure: Figure, unit: ShownUnit, digits?: number): Shown {
   const scale = scaleOf(figure.value, unit)
   const value = figure.value * scale.by
-  const { value: shown, pm } = roundedTogether(value, T95 * figure.se * scale.by)
+  const { value: shown, pm } = roundedTogether(value, T95 * figure.se * scale.by, digits)
   const both = pm === 'unknown' ? `${shown} (± unknown)` : `${shown} ± ${pm}`
   return { value: shown, pm, unit: scale.unit, text: withUnit(both, scale.unit) }
 }
 
 /** The value and its ±, both in the shown unit, at the decimals that the ± asks for. */
-export function roundedTogether(value: number, half: number): { value: string; pm: string } {
+export function roundedTogether(value: number, half: number, digits = MAX_DIGITS): { value: string; pm: string } {
   if (!Number.isFinite(half)) return { value: toDigits(value, 2), pm: 'unknown' }
   // A spread of rounding alone, as of an entered share that every batch repeats, is none.
   if (half <= 1e-9 * Math.abs(value)) return { value: toDigits(value, 5), pm: '0' }
   const wanted = 1 - exponentOf(half, 2)
-  const most = value === 0 ? wanted : MAX_DIGITS - 1 - Math.floor(Math.log10(Math.abs(value)))
+  const most = value === 0 ? wanted : digits - 1 - Math.floor(Math.log10(Math.abs(value)))
   if (wanted <= most) return { value: toDecimals(value, wanted), pm: toDecimals(half, wanted) }
-  return { value: toDecimals(value, most), pm: `< ${toDecimals(10 ** -most, most)}` }
+  // Fewer decimals than the ± asks for: its last place goes up, never down.
+  const step = 10 ** -most
+  const pm = half < step ? `< ${toDecimals(step, most)}` : toDecimals(Math.ceil(half / step - 1e-9) * step, most)
+  return { value: toDecimals(value, most), pm }
 }
 
 /** A plain value in its unit to so many digits: '5.96 Mcd', '12.5°'. */

@@ -37,8 +37,14 @@ export const SPOTS = Object.keys(SPOT_NAMES) as SpotName[]
 
 export const spotText = (name: SpotName, spot: HotSpot) => `${SPOT_NAMES[name]} ${withError(spot.kWm2, spot.se)} kW/m²`
 
+/** A distance outside the lamp, to three digits: 146 mm, 5.42 m. */
+export function distanceText(mm: number): string {
+  const three = Number(mm.toPrecision(3))
+  return three < 1000 ? `${three} mm` : `${Number((mm / 1000).toPrecision(3))} m`
+}
+
 /** How far in front of the lamp's foremost part, for a spot that lies beyond the drawing. */
-export const beyondText = (spot: HotSpot, frontZMm: number) => `${lengthText(spot.zMm - frontZMm)} from the lamp`
+export const beyondText = (spot: HotSpot, frontZMm: number) => `${distanceText(spot.zMm - frontZMm)} from the lamp`
 
 /** The section told to someone who can't see it. */
 export function sectionStory(lamp: Lamp): string {

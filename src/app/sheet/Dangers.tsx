@@ -3,7 +3,7 @@ import type { Finding, Place } from '../../checks/finding.ts'
 import type { HotSpotName, MaterialRisk } from '../../job/sheet.ts'
 import { HOT_SPOT_WORDS, LANDS_WORDS } from '../../job/words.ts'
 import type { Board } from '../../lamp/schema.ts'
-import { roundedDown, roundedUp, showFigure, THIN, toDigits, upperEnd } from '../measure/format.ts'
+import { clearDistance, roundedDown, roundedUp, showFigure, THIN, toDigits, upperEnd } from '../measure/format.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { How, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
@@ -211,7 +211,7 @@ function RiskTable({ risks }: { risks: readonly MaterialRisk[] }) {
               </details>
             </th>
             <td>{r.secondsAtWorst === null ? 'stays below' : `after ${roundedDown(r.secondsAtWorst)}${THIN}s`}</td>
-            <td>{r.clearDistanceMm === 0 ? 'none' : `${roundedUp(r.clearDistanceMm / 1000)}${THIN}m`}</td>
+            <td>{r.clearDistanceMm === 0 ? 'none' : clearDistance(r.clearDistanceMm)}</td>
           </tr>
         ))}
       </tbody>
@@ -225,7 +225,7 @@ function Worst({ of }: { of: 'spots' | 'sun' | 'materials' }) {
   if (of === 'materials') {
     if (sheet.risks.length === 0) return null
     const clearMm = Math.max(...sheet.risks.map((r) => r.clearDistanceMm))
-    return clearMm === 0 ? 'none in danger' : `keep ${roundedUp(clearMm / 1000)}${THIN}m clear`
+    return clearMm === 0 ? 'none in danger' : `keep ${clearDistance(clearMm)} clear`
   }
   const spots = of === 'sun' ? sheet.sun : Object.values(sheet.hotSpots)
   if (spots.length === 0) return null

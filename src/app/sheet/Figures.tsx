@@ -17,6 +17,9 @@ export const HEADLINE: readonly FigureName[] = [
   'targetCentreLx',
 ]
 
+/** What a tile has room for. */
+const TILE_DIGITS = 6
+
 const reason = (sheet: Sheet, name: FigureName) => sheet.absent[name] ?? 'not read from this run'
 
 export function Headline() {
@@ -76,7 +79,7 @@ function TileValue({ name }: { name: FigureName }) {
   const { sheet } = useShown()
   const figure = sheet.figures[name]
   if (!figure) return <p className="sheet-absent">{noneWords(reason(sheet, name))}</p>
-  const shown = showFigure(figure, FIGURE_WORDS[name].unit)
+  const shown = showFigure(figure, FIGURE_WORDS[name].unit, TILE_DIGITS)
   return (
     <>
       <p className="sheet-big">
@@ -119,15 +122,13 @@ export function PatternWarning() {
   const { halfFluxAngleDeg: half, ninetyFluxAngleDeg: ninety } = sheet.figures
   return (
     <p className="sheet-pattern" role="note">
-      <strong>The beam is a picture of the array.</strong> Its profile falls through half or a tenth of the peak more
-      than once, so beam and field angle say little.{' '}
+      <strong>The beam is a picture of the array:</strong> beam and field angle say little.{' '}
       {half && ninety && (
         <>
-          Go by the half-flux angle, {showFigure(half, 'deg').text}, and the ninety-flux angle,{' '}
-          {showFigure(ninety, 'deg').text}.{' '}
+          Half the light lies within {showFigure(half, 'deg').text}, nine tenths within {showFigure(ninety, 'deg').text}
+          .
         </>
       )}
-      Moving the lens a little off its focal distance blurs the pattern.
     </p>
   )
 }

@@ -15,6 +15,7 @@ import './sheetPlots.css'
 import './sheetPrint.css'
 import { stateOf } from './sheetWords.ts'
 import { type Shown, ShownContext } from './shown.ts'
+import { WorstFindings } from './Worst.tsx'
 
 const SIDE_PX = 16
 
@@ -47,9 +48,23 @@ export function SheetColumn() {
   )
 }
 
+/** Brings a finding of the list into sight and gives it the keyboard. */
+function toDanger(index: number) {
+  const dangers = document.getElementById('sheet-dangers')
+  const fold = dangers?.querySelector<HTMLElement>('button[aria-expanded]')
+  if (fold?.getAttribute('aria-expanded') === 'false') fold.click()
+  // A folded list opens with the next render.
+  setTimeout(() => {
+    const finding = dangers?.querySelectorAll<HTMLElement>('.sheet-findings > li')[index]
+    finding?.scrollIntoView({ block: 'start' })
+    finding?.querySelector('button')?.focus({ preventScroll: true })
+  }, 0)
+}
+
 /** Never changes: the leaves read what is shown. */
 const PARTS = (
   <>
+    <WorstFindings onDanger={toDanger} />
     <PatternWarning />
     <Headline />
     <div id="sheet-dangers">

@@ -66,7 +66,7 @@ export function StateLine({ sheet, state, why, precision, onPrecision, onDangers
             {traceFacts(sheet).map((fact) => (
               <span key={fact.replace(/[\d.\s]/g, '')}>{fact}</span>
             ))}
-            <EngineNote engine={sheet.engine} why={sheet.engineWhy} />
+            <EngineNote engine={sheet.engine} why={sheet.engineWhy} threads={sheet.threads} />
           </p>
           <button type="button" className="sheet-count" data-severity={worst ?? 'none'} onClick={onDangers}>
             {worst && <SeverityMark severity={worst} />}

@@ -52,7 +52,6 @@ export function traceFacts(sheet: Sheet): string[] {
   return [
     `${countWords(sheet.rays)} rays`,
     `${countWords(Number(sheet.raysPerSecond.toPrecision(2)))} rays/s`,
-    sheet.threads === 1 ? '1 thread' : `${sheet.threads} threads`,
     `seed ${sheet.seed}`,
   ]
 }

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import {
+  clearDistance,
   countWords,
   grouped,
   relativePm,
@@ -93,4 +94,15 @@ test('± as a share of the value', () => {
   expect(relativePm({ value: 200, se: 1 })).toBeCloseTo(0.010655, 12)
   expect(relativePm({ value: 0, se: 1 })).toBeNull()
   expect(relativePm(undefined)).toBeNull()
+})
+
+test('± is never told smaller than it is when its last place is cut off', () => {
+  expect(roundedTogether(2, 0.000085, 6)).toEqual({ value: '2.00000', pm: '0.00009' })
+  expect(roundedTogether(2, 0.0000049, 6)).toEqual({ value: '2.00000', pm: '< 0.00001' })
+  expect(roundedTogether(123456.7, 0.3, 6)).toEqual({ value: '123\u202f457', pm: '< 1' })
+})
+
+test('a distance to keep: millimetres to a metre, metres from there, rounded up', () => {
+  const said = [0.5, 285.2, 999.2, 1000, 4903].map((mm) => clearDistance(mm).replace('\u202f', ' '))
+  expect(said).toEqual(['0.5 mm', '286 mm', '1 m', '1 m', '4.91 m'])
 })

@@ -40,6 +40,18 @@ test('while rough, the dangers say so and stay', () => {
   expect(words(html(fakeSheet(lamp), 'settled'))).not.toContain('still rough')
 })
 
+test('the worst findings stand before everything else, the gravest first, notes left out', () => {
+  const sheet = fakeSheet(gannetHead())
+  const markup = html(sheet)
+  const head = markup.slice(0, markup.indexOf('sheet-tiles'))
+  const titles = [...head.matchAll(/<button type="button" title="([^"]*)"/g)].map((m) => m[1]!)
+  const grave = sheet.findings.filter((f) => f.severity !== 'note')
+  expect(titles).toHaveLength(grave.length)
+  expect(sheet.findings.find((f) => words(f.title) === words(titles[0]!))?.severity).toBe('severe')
+  const many = { ...sheet, findings: Array.from({ length: 9 }, () => grave[0]!) }
+  expect(words(html(many))).toContain('and 5 more')
+})
+
 test('an empty list is no promise', () => {
   const lamp = stileLamp()
   const text = words(html({ ...fakeSheet(lamp), findings: [] }))
@@ -49,8 +61,8 @@ test('an empty list is no promise', () => {
 test('a patterned beam is said plainly, before the figures', () => {
   const lamp = gannetHead()
   const text = words(html({ ...fakeSheet(lamp), patterned: true }))
-  expect(text.indexOf('The beam is a picture of the array.')).toBeGreaterThanOrEqual(0)
-  expect(text.indexOf('The beam is a picture of the array.')).toBeLessThan(text.indexOf('Flux out'))
+  expect(text.indexOf('The beam is a picture of the array:')).toBeGreaterThanOrEqual(0)
+  expect(text.indexOf('The beam is a picture of the array:')).toBeLessThan(text.indexOf('Flux out'))
 })
 
 test('a hazard counts at the upper end of ±, rounded up', () => {

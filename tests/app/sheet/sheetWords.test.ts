@@ -54,7 +54,6 @@ describe('state', () => {
     expect(traceFacts(fakeSheet(lamp)).map((f) => f.replaceAll(THIN, ' '))).toEqual([
       '6.29 million rays',
       '200 000 rays/s',
-      '2 threads',
       'seed 1',
     ]))
   test('progress goes by the square of ±, and ends at what was asked for', () => {

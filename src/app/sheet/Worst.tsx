@@ -1,0 +1,33 @@
+// The worst findings at the head of the sheet, a line each: none of them hides below the fold.
+import { SeverityMark } from './SeverityMark.tsx'
+import { bySeverity } from './sheetWords.ts'
+import { useShown } from './shown.ts'
+
+const LINES = 4
+
+export function WorstFindings({ onDanger }: { onDanger(index: number): void }) {
+  const { sheet } = useShown()
+  const grave = bySeverity(sheet.findings).filter((f) => f.severity !== 'note')
+  if (grave.length === 0) return null
+  const left = grave.length - LINES
+  return (
+    <ul className="sheet-worst" aria-label="The worst findings">
+      {grave.slice(0, LINES).map((f, i) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: two findings of a rule may read alike
+        <li key={`${f.rule} ${i}`} data-severity={f.severity}>
+          <button type="button" title={f.title} onClick={() => onDanger(i)}>
+            <SeverityMark severity={f.severity} />
+            <span className="sheet-worst-text">{f.title}</span>
+          </button>
+        </li>
+      ))}
+      {left > 0 && (
+        <li>
+          <button type="button" onClick={() => onDanger(LINES)}>
+            and {left} more {left === 1 ? 'warning' : 'warnings'}
+          </button>
+        </li>
+      )}
+    </ul>
+  )
+}

@@ -1,4 +1,5 @@
 // The ends of light as the drawings tell them apart: few groups, each with a word, a colour and a line of its own.
+import type { Lamp } from '../../lamp/schema.ts'
 import { FATES, type Fate } from '../../run/types.ts'
 
 export interface FateGroup {
@@ -39,6 +40,22 @@ export const FATE_GROUPS: readonly FateGroup[] = [
 
 const groupByFate = FATES.map((fate) => FATE_GROUPS.findIndex((g) => g.fates.includes(fate)))
 export const groupOfFate = (fate: number): number => groupByFate[fate] ?? FATE_GROUPS.length - 1
+
+/** The groups that a lamp's light can end in: no lens loses nothing, no tunnel has no wall. */
+export function groupsOf(lamp: Lamp): FateGroup[] {
+  const { tunnel, lens } = lamp
+  const glass = lens !== null && lens.kind !== 'ideal'
+  const returns = tunnel !== null || glass
+  const can: Record<FateGroup['name'], boolean> = {
+    out: true,
+    wall: tunnel !== null,
+    face: returns,
+    gap: tunnel !== null || lens !== null,
+    lens: glass,
+    other: returns || lamp.opticTypes.some((o) => o.kind !== 'bare'),
+  }
+  return FATE_GROUPS.filter((g) => can[g.name])
+}
 
 /** Indices of the paths of each group, in the order of FATE_GROUPS. */
 export function pathsByGroup(paths: { fate: Uint8Array }): number[][] {

@@ -1,6 +1,5 @@
 // Heat along the cut, read off the irradiance maps: for each part a row of means near the plane, in kW/m².
 import type { GridMap } from '../../run/figure.ts'
-import { lightRamp } from './planRamp.ts'
 import { niceAbove } from './sectionFrame.ts'
 import type { Cut } from './sectionParts.ts'
 
@@ -59,6 +58,3 @@ export function heatTop(strips: readonly (Strip | null)[]): number {
   for (const s of strips) if (s) for (const v of s.kWm2) if (v > top) top = v
   return niceAbove(top)
 }
-
-/** Colour of a share of the scale: the same ramp as the plan's maps. */
-export const heatCss = (share: number) => `rgb(${lightRamp(share).join(' ')})`

@@ -1,9 +1,10 @@
 // Above the drawing: what is shown and how. Below: what lines and colours mean.
-import { FATE_GROUPS } from '../measure/sectionFates.ts'
+
+import { rampCss } from '../measure/ramp.ts'
+import { FATE_GROUPS, groupOfFate, groupsOf } from '../measure/sectionFates.ts'
 import { zoomedAbout } from '../measure/sectionFrame.ts'
-import { heatCss } from '../measure/sectionHeat.ts'
 import { significant } from '../measure/sectionWords.ts'
-import { useResult } from '../store/stores.ts'
+import { useDesign, useResult } from '../store/stores.ts'
 import { heatOf } from './drawHeat.ts'
 import { cameraNow, sizeOf } from './mount.ts'
 import { section, useSection } from './sectionState.ts'
@@ -17,9 +18,9 @@ export function SectionBar({ box }: { box: React.RefObject<HTMLElement | null> }
     section.setState({ camera: zoomedAbout(cameraNow(size), size, size.width / 2, size.height / 2, factor) })
   }
   return (
-    <div className="section-bar" role="toolbar" aria-label="Section drawing">
-      <fieldset className="section-set">
-        <legend className="section-hidden">Plane of the cut</legend>
+    <div className="ui-bar" role="toolbar" aria-label="Section drawing">
+      <fieldset className="ui-bar-set">
+        <legend className="ui-hidden">Plane of the cut</legend>
         <Chip on={cut === 'upright'} push={() => section.setState({ cut: 'upright' })}>
           Upright cut
         </Chip>
@@ -27,26 +28,21 @@ export function SectionBar({ box }: { box: React.RefObject<HTMLElement | null> }
           Level cut
         </Chip>
       </fieldset>
-      <fieldset className="section-set">
-        <legend className="section-hidden">Shown on the drawing</legend>
+      <fieldset className="ui-bar-set">
+        <legend className="ui-hidden">Shown on the drawing</legend>
         <Layer name="paths">Paths</Layer>
         <Layer name="heat">Heat</Layer>
         <Layer name="sizes">Sizes</Layer>
       </fieldset>
-      <fieldset className="section-set section-end">
-        <legend className="section-hidden">Scale</legend>
-        <button type="button" className="section-chip" aria-label="Smaller" onClick={() => zoom(0.8)}>
+      <fieldset className="ui-bar-set ui-bar-end">
+        <legend className="ui-hidden">Scale</legend>
+        <button type="button" className="ui-chip" aria-label="Smaller" onClick={() => zoom(0.8)}>
           −
         </button>
-        <button type="button" className="section-chip" aria-label="Larger" onClick={() => zoom(1.25)}>
+        <button type="button" className="ui-chip" aria-label="Larger" onClick={() => zoom(1.25)}>
           +
         </button>
-        <button
-          type="button"
-          className="section-chip"
-          disabled={fitted}
-          onClick={() => section.setState({ camera: null })}
-        >
+        <button type="button" className="ui-chip" disabled={fitted} onClick={() => section.setState({ camera: null })}>
           Whole lamp
         </button>
       </fieldset>
@@ -56,7 +52,7 @@ export function SectionBar({ box }: { box: React.RefObject<HTMLElement | null> }
 
 function Chip(p: { on: boolean; push(): void; children: React.ReactNode }) {
   return (
-    <button type="button" className="section-chip" aria-pressed={p.on} onClick={p.push}>
+    <button type="button" className="ui-chip" aria-pressed={p.on} onClick={p.push}>
       {p.children}
     </button>
   )
@@ -76,12 +72,16 @@ export function SectionFoot() {
   const paths = useSection((s) => s.paths)
   const heat = useSection((s) => s.heat)
   const count = useResult((s) => s.sheet?.paths.fate.length ?? 0)
+  const can = useDesign((s) => namesOf(groupsOf(s.lamp)))
+  // What the lamp can have now, and what the paths on the drawing, perhaps of the lamp before, do have.
+  const drawn = useResult((s) => namesOf([...(s.sheet?.paths.fate ?? [])].map((f) => FATE_GROUPS[groupOfFate(f)]!)))
+  const shown = FATE_GROUPS.filter((g) => can.includes(g.name) || drawn.includes(g.name))
   return (
     <footer className="section-foot">
       {paths && (
         <fieldset className="section-legend">
-          <legend className="section-hidden">How paths end; a press hides or shows them</legend>
-          {FATE_GROUPS.map((g) => (
+          <legend className="ui-hidden">How paths end; a press hides or shows them</legend>
+          {shown.map((g) => (
             <button
               key={g.name}
               type="button"
@@ -117,7 +117,9 @@ export function SectionFoot() {
   )
 }
 
-const RAMP = `linear-gradient(90deg, ${Array.from({ length: 9 }, (_, i) => heatCss(i / 8)).join(', ')})`
+const namesOf = (groups: readonly { name: string }[]) => [...new Set(groups.map((g) => g.name))].sort().join(' ')
+
+const RAMP = `linear-gradient(90deg, ${Array.from({ length: 9 }, (_, i) => rampCss(i / 8)).join(', ')})`
 
 function HeatKey() {
   const cut = useSection((s) => s.cut)

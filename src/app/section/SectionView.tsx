@@ -5,6 +5,7 @@ import { moveCamera } from './cameraHand.ts'
 import { Knobs } from './Knobs.tsx'
 import { mountSection } from './mount.ts'
 import { SectionBar, SectionFoot } from './SectionBars.tsx'
+import '../ui/bar.css'
 import './section.css'
 
 export function SectionView() {
@@ -35,7 +36,7 @@ export function SectionView() {
         <canvas ref={live} />
         <Knobs box={box} />
         <TraceWords />
-        <span id="section-keys" className="section-hidden">
+        <span id="section-keys" className="ui-hidden">
           Arrow keys move the drawing, plus and minus zoom, 0 shows the whole lamp.
         </span>
       </section>

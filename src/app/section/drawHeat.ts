@@ -2,8 +2,9 @@
 
 import type { Severity } from '../../checks/finding.ts'
 import type { Sheet } from '../../job/sheet.ts'
+import { rampCss } from '../measure/ramp.ts'
 import { PLATE_MM } from '../measure/sectionFrame.ts'
-import { flatStrip, heatCss, heatTop, type Strip, wallStrips } from '../measure/sectionHeat.ts'
+import { flatStrip, heatTop, type Strip, wallStrips } from '../measure/sectionHeat.ts'
 import { axesOf, type Cut, faceHalf, tunnelHalf } from '../measure/sectionParts.ts'
 import { placeCallouts } from '../measure/sectionSizes.ts'
 import { beyondText, SPOTS, type SpotName, spotText } from '../measure/sectionWords.ts'
@@ -58,7 +59,7 @@ function upright(pen: Pen, strip: Strip, top: number, xPx: number, halfMm: numbe
     const from = Math.max(-halfMm, strip.fromMm + i * step)
     const to = Math.min(halfMm, strip.fromMm + (i + 1) * step)
     if (to <= from) continue
-    pen.ctx.fillStyle = heatCss(v / top)
+    pen.ctx.fillStyle = rampCss(v / top)
     pen.ctx.fillRect(xPx, pen.y(to), STRIP_PX, pen.y(from) - pen.y(to) + 0.6)
   }
 }
@@ -69,7 +70,7 @@ function along(pen: Pen, strip: Strip, top: number, rAt: (zMm: number) => number
   ctx.lineWidth = STRIP_PX
   for (const [i, v] of strip.kWm2.entries()) {
     const from = strip.fromMm + i * step
-    ctx.strokeStyle = heatCss(v / top)
+    ctx.strokeStyle = rampCss(v / top)
     line(ctx, pen.x(from), pen.y(rAt(from)) + offPx, pen.x(from + step) + 0.6, pen.y(rAt(from + step)) + offPx)
   }
 }

@@ -24,6 +24,8 @@ export function drawPaths(pen: Pen, paths: Paths, stale: boolean, hidden: readon
     for (const i of groups[g]!) {
       const from = paths.start[i]!
       const to = paths.start[i + 1]!
+      // Each path's dashes begin elsewhere: side by side they would make rings that mean nothing.
+      ctx.lineDashOffset = (i * 7.3) % 23
       if (to - from < 2) continue
       ctx.beginPath()
       for (let v = from; v < to; v++) {

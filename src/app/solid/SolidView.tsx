@@ -3,6 +3,7 @@ import { sectionStory } from '../measure/sectionWords.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { handOnOrbit } from './orbitHand.ts'
 import { solid, useSolid } from './solidState.ts'
+import '../ui/bar.css'
 import './solid.css'
 
 // three is large; the page starts without it.
@@ -41,7 +42,7 @@ export function SolidView() {
             the same lamp, in cut.
           </p>
         )}
-        <span id="solid-keys" className="solid-hidden">
+        <span id="solid-keys" className="ui-hidden">
           Arrow keys turn the lamp, with shift they move it, plus and minus come nearer and go back, 0 shows the whole
           lamp.
         </span>
@@ -72,13 +73,13 @@ function SolidWords() {
 function SolidBar() {
   const home = useSolid((s) => s.orbit === null)
   return (
-    <div className="solid-bar" role="toolbar" aria-label="Solid view">
+    <div className="ui-bar" role="toolbar" aria-label="Solid view">
       <Chip name="cutAway">Cut away the near half</Chip>
       <Chip name="paths">Paths</Chip>
       <Chip name="beam">Light in air</Chip>
       <button
         type="button"
-        className="solid-chip solid-end"
+        className="ui-chip ui-bar-end"
         disabled={home}
         onClick={() => solid.setState({ orbit: null })}
       >
@@ -91,7 +92,7 @@ function SolidBar() {
 function Chip({ name, children }: { name: 'cutAway' | 'paths' | 'beam'; children: React.ReactNode }) {
   const on = useSolid((s) => s[name])
   return (
-    <button type="button" className="solid-chip" aria-pressed={on} onClick={() => solid.setState({ [name]: !on })}>
+    <button type="button" className="ui-chip" aria-pressed={on} onClick={() => solid.setState({ [name]: !on })}>
       {children}
     </button>
   )

@@ -6,9 +6,11 @@ import './ui.css'
 export interface EngineNoteProps {
   engine: 'cpu' | 'gpu'
   why: string
+  /** Threads of the processor. */
+  threads: number
 }
 
-export function EngineNote({ engine, why }: EngineNoteProps) {
+export function EngineNote({ engine, why, threads }: EngineNoteProps) {
   const { name, title, about } = engineWords(engine)
   return (
     <DialogTrigger>
@@ -23,7 +25,10 @@ export function EngineNote({ engine, why }: EngineNoteProps) {
           <p>
             {name}: {why}.
           </p>
-          <p>{about}</p>
+          <p>
+            {about} {threads === 1 ? 'One thread of the processor works' : `${threads} threads of the processor work`}{' '}
+            on it.
+          </p>
         </Dialog>
       </Popover>
     </DialogTrigger>

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { FATE_GROUPS, groupOfFate, pathsByGroup } from '../../../src/app/measure/sectionFates.ts'
+import { FATE_GROUPS, groupOfFate, groupsOf, pathsByGroup } from '../../../src/app/measure/sectionFates.ts'
 import {
   extentOf,
   fitCamera,
@@ -220,4 +220,12 @@ describe('sizes and words', () => {
     expect(ringOfPlace(lamp, { kind: 'board', boardIndex: 999 }, 'upright')).toBeNull()
     expect(ringOfPlace(benchCheck(), { kind: 'part', part: 'tunnel' }, 'upright')).toBeNull()
   })
+})
+
+test('only the ends that a lamp’s light can have', () => {
+  const names = (key: string) => groupsOf(DEMOS[key]!()).map((g) => g.name)
+  expect(names('gannet-head')).toEqual(['out', 'wall', 'face', 'gap', 'lens', 'other'])
+  expect(names('stile-lamp')).toEqual(['out', 'other']) // no tunnel, no lens
+  expect(names('ice-rink')).toEqual(['out', 'wall', 'face', 'gap', 'other']) // no lens
+  expect(names('bench-check')).toEqual(['out', 'gap']) // an ideal lens loses nothing
 })

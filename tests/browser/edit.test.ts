@@ -86,7 +86,7 @@ test('a board is typed in the parts column and told beside the drawing; the face
     await field(name).press('Enter')
   }
   await strip.getByRole('button', { name: 'Type…' }).click()
-  await expect.poll(() => field('Current').evaluate((input) => input === document.activeElement)).toBe(true)
+  await expect.poll(() => field('x').evaluate((input) => input === document.activeElement)).toBe(true)
   await set('x', '4.5')
   await strip.getByText('x 4.5, y').waitFor()
   await set('Current', '1.25')

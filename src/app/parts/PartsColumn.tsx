@@ -1,5 +1,5 @@
 // The parts of the lamp in the order light meets them. A finding's place opens its part.
-import { useEffect } from 'react'
+import { useEffect, useRef } from 'react'
 import type { Place } from '../../checks/finding.ts'
 import { askForPart, type PartKey, useAskedPart } from '../store/openParts.ts'
 import { useView, view } from '../store/stores.ts'
@@ -21,19 +21,23 @@ export function PartsColumn() {
     const key = pointed && partAt(pointed, view.getState().boards)
     if (key) askForPart(key)
   }, [pointed])
+  const column = useRef<HTMLDivElement>(null)
   const asked = useAskedPart()
   useEffect(() => {
     if (!asked) return
     // The group opens with the next render; only then is there something to scroll to.
     const timer = setTimeout(() => {
       const part = document.getElementById(`part-${asked.key}`)
-      part?.scrollIntoView({ block: 'start', behavior: 'smooth' })
-      if (asked.typed) part?.querySelector<HTMLElement>('input, .ui-group-body button')?.focus({ preventScroll: true })
+      if (!column.current || !part) return
+      // The column alone scrolls: scrollIntoView would move the page under its bar as well.
+      const top = part.getBoundingClientRect().top - column.current.getBoundingClientRect().top
+      column.current.scrollBy({ top, behavior: 'smooth' })
+      if (asked.typed) part.querySelector<HTMLElement>('input, .ui-group-body button')?.focus({ preventScroll: true })
     }, 60)
     return () => clearTimeout(timer)
   }, [asked])
   return (
-    <div className="parts-column">
+    <div className="parts-column" ref={column}>
       <h2 className="ui-hidden">Parts, in the order light meets them</h2>
       <SelectionPart />
       <TargetPart />

@@ -45,6 +45,9 @@ const chosenOf = (lamp: Lamp, ids: readonly string[]): Board[] => {
 function BoardFields({ ids }: { ids: readonly string[] }) {
   return (
     <>
+      <Pose ids={ids} field="xMm" label={ids.length > 1 ? 'Middle, x' : 'x'} />
+      <Pose ids={ids} field="yMm" label={ids.length > 1 ? 'Middle, y' : 'y'} />
+      <Pose ids={ids} field="turnDeg" label={ids.length > 1 ? 'Turn together to' : 'Turn'} />
       <LampNumber
         label="Current"
         unit="A"
@@ -59,9 +62,6 @@ function BoardFields({ ids }: { ids: readonly string[] }) {
         write={(lamp, key) => withBoardOptic(lamp, ids, key === USUAL ? lamp.optic : key)}
       />
       <TypeOf ids={ids} />
-      <Pose ids={ids} field="xMm" label={ids.length > 1 ? 'Middle, x' : 'x'} />
-      <Pose ids={ids} field="yMm" label={ids.length > 1 ? 'Middle, y' : 'y'} />
-      <Pose ids={ids} field="turnDeg" label={ids.length > 1 ? 'Turn together to' : 'Turn'} />
     </>
   )
 }

@@ -1,7 +1,9 @@
 // The layout's faults in one line; a press walks through them.
 import { Button } from 'react-aria-components'
 import { cannotBe, faultSentence, faultsLine } from '../measure/planFaults.ts'
+import { choiceText } from '../measure/planWords.ts'
 import { usePlan } from '../store/plan.ts'
+import { useView } from '../store/stores.ts'
 import { runPlanAct } from './planHand.ts'
 import { useStillLamp } from './useStillLamp.ts'
 
@@ -10,12 +12,17 @@ export function PlanFaults() {
   const shown = usePlan((s) => s.fault)
   const said = usePlan((s) => s.said)
   const lamp = useStillLamp()
-  if (faults.length === 0)
+  const boards = useView((s) => s.boards)
+  const emitters = useView((s) => s.emitters)
+  if (faults.length === 0) {
+    // What is chosen stands in the line above already.
+    const news = said === choiceText(lamp, boards, emitters) ? '' : said
     return (
       <div className="plan-faults">
-        <span className="plan-quiet">{said || faultsLine(faults)}</span>
+        <span className="plan-quiet">{news || faultsLine(faults)}</span>
       </div>
     )
+  }
   const f = shown === null ? undefined : faults[shown]
   return (
     <div className="plan-faults" data-severe={faults.some(cannotBe) || undefined} data-shown={f ? true : undefined}>

@@ -5,12 +5,14 @@ import { EXIT, Refusal, type Tools } from './io.ts'
 import { didYouMean } from './nearest.ts'
 import { NEW_OPTIONS, newCommand } from './newLamp.ts'
 import { type OptionTable, type Parsed, parseOptions } from './options.ts'
+import { SWEEP_OPTIONS, sweepCommand } from './sweep.ts'
 import { TRACE_OPTIONS, traceCommand } from './trace.ts'
 import { VERSION } from './version.ts'
 
 const TABLE: Record<Command, { options: OptionTable; run: (parsed: Parsed, tools: Tools) => Promise<number> }> = {
   trace: { options: TRACE_OPTIONS, run: traceCommand },
   check: { options: CHECK_OPTIONS, run: checkCommand },
+  sweep: { options: SWEEP_OPTIONS, run: sweepCommand },
   new: { options: NEW_OPTIONS, run: newCommand },
 }
 

@@ -1,7 +1,7 @@
 // What --help prints.
 import { EXAMPLES } from './lampFile.ts'
 
-export const COMMANDS = ['trace', 'check', 'new'] as const
+export const COMMANDS = ['trace', 'check', 'sweep', 'new'] as const
 export type Command = (typeof COMMANDS)[number]
 
 const EXAMPLE_LIST = `Examples, by name in place of a file: ${EXAMPLES.join(', ')}.\ndemo is gannet-head; for a file of such a name write ./demo.`
@@ -18,6 +18,18 @@ const COMMAND_HELP: Record<Command, string> = {
   check: `lampwright check FILE|EXAMPLE [--json]
   Prints the findings of a lamp, from its measures and a short trace.
   Exit status 1 when one of them is severe.
+  --json       one JSON object on stdout instead of text`,
+  sweep: `lampwright sweep FILE|EXAMPLE --vary PATH=FROM:TO:COUNT [--vary …] [--rays N] [--seed S]
+                 [--threads T] [--csv FILE|-] [--json] [--list]
+  Traces the lamp once for each value of one number of it, or each pair of two, all
+  with the same random numbers, and prints the figures, the worst finding and the best.
+  --vary       a number of the lamp and the values to try: lens.focalMm=900:1100:6 are six
+               from 900 to 1100, tunnel.sides=4,6,8 just these; twice for a grid
+  --list       prints every number that can be varied, with its limits
+  --rays N     rays for each lamp: 65,536 unless told, at most 10,000,000
+  --seed S     another seed gives other random numbers; the same seed, the same table
+  --threads T  as many as there are cores unless told; 0 traces without threads
+  --csv FILE   every figure with its standard error to a file, or - for stdout
   --json       one JSON object on stdout instead of text`,
   new: `lampwright new NAME [--as EXAMPLE] [--force]
   Writes NAME.lamp.json, a copy of an example to start from.

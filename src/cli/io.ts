@@ -1,5 +1,8 @@
 // What a command may touch of the world, so that tests can hand it another one.
 import type { JobOptions, Sheet } from '../job/sheet.ts'
+import type { CellOptions } from '../job/sweep/cell.ts'
+import type { SweepAxes } from '../job/sweep/plan.ts'
+import type { SweepCell } from '../job/sweep/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
 
 export interface Io {
@@ -17,9 +20,18 @@ export type Tracer = (
   onProgress?: (sheet: { rays: number; maxRays: number }) => void,
 ) => Promise<Sheet>
 
+/** Gives all cells in the order of the grid; tells of each as it comes. */
+export type Sweeper = (
+  lamp: Lamp,
+  axes: SweepAxes,
+  options: CellOptions & { threads: number },
+  onCell?: (cell: SweepCell) => void,
+) => Promise<SweepCell[]>
+
 export interface Tools {
   io: Io
   trace: Tracer
+  sweep: Sweeper
 }
 
 export const EXIT = { fine: 0, severe: 1, refused: 2, interrupted: 130 } as const

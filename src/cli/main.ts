@@ -1,5 +1,6 @@
 // The command line's one contact with the process: arguments, streams, signals, exit status.
 import { traceInNode } from '../job/node.ts'
+import { sweepInNode } from '../job/sweep/node.ts'
 import { dispatch } from './dispatch.ts'
 import { EXIT, type Io } from './io.ts'
 
@@ -21,7 +22,7 @@ process.on('SIGINT', () => {
   process.exit(EXIT.interrupted)
 })
 
-const status = await dispatch(process.argv.slice(2), { io, trace: traceInNode })
+const status = await dispatch(process.argv.slice(2), { io, trace: traceInNode, sweep: sweepInNode })
 // Nothing may keep the process alive now, but a slow reader of the pipe still gets every byte.
 process.exitCode = status
 process.stdout.write('', () => process.exit(status))

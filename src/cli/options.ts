@@ -4,19 +4,22 @@ import { Refusal } from './io.ts'
 import { didYouMean } from './nearest.ts'
 
 export interface OptionTable {
-  [name: string]: { type: 'boolean' | 'string'; value?: string }
+  /** many: may stand more than once. */
+  [name: string]: { type: 'boolean' | 'string'; value?: string; many?: true }
 }
 
 export interface Parsed {
   positionals: string[]
   values: Map<string, string>
+  /** Values of options that may stand more than once, in their order. */
+  lists: Map<string, string[]>
   flags: Set<string>
 }
 
 export function parseOptions(args: readonly string[], table: OptionTable): Parsed {
   const options = Object.fromEntries(Object.entries(table).map(([name, o]) => [name, { type: o.type }]))
   const { tokens } = parseArgs({ args: [...args], options, strict: false, allowPositionals: true, tokens: true })
-  const parsed: Parsed = { positionals: [], values: new Map(), flags: new Set() }
+  const parsed: Parsed = { positionals: [], values: new Map(), lists: new Map(), flags: new Set() }
   for (const token of tokens) {
     if (token.kind === 'positional') parsed.positionals.push(token.value)
     if (token.kind !== 'option') continue
@@ -30,7 +33,8 @@ export function parseOptions(args: readonly string[], table: OptionTable): Parse
     } else {
       if (token.value === undefined || token.value === '')
         throw new Refusal(`${token.rawName} needs a value: ${token.rawName} ${option.value}.`)
-      parsed.values.set(token.name, token.value)
+      if (option.many) parsed.lists.set(token.name, [...(parsed.lists.get(token.name) ?? []), token.value])
+      else parsed.values.set(token.name, token.value)
     }
   }
   return parsed

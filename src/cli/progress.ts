@@ -8,16 +8,15 @@ export interface Progress {
   end(): void
 }
 
-export function progressOn(io: Io): Progress {
+/** `words` says how far it is; a trace's own unless told. */
+export function progressOn(io: Io, words: (done: number, all: number) => string = traceWords): Progress {
   const columns = io.errColumns
   if (columns === null) return { show: () => {}, end: () => {} }
   let last = ''
   return {
     show({ rays, maxRays }) {
       const share = Math.min(1, rays / maxRays)
-      // The sun and the lamp without its parts are traced after the lamp itself.
-      const what = share < 1 ? `${whole(rays)} of ${whole(maxRays)} rays` : 'now the sun, and what each part buys'
-      const tail = ` ${String(Math.floor(share * 100)).padStart(3)} %  ${what}`
+      const tail = ` ${String(Math.floor(share * 100)).padStart(3)} %  ${words(rays, maxRays)}`
       const cells = Math.max(0, Math.min(30, columns - tail.length - 3))
       const full = Math.round(share * cells)
       const line = `[${'='.repeat(full)}${' '.repeat(cells - full)}]${tail}`.slice(0, Math.max(0, columns - 1))
@@ -30,3 +29,7 @@ export function progressOn(io: Io): Progress {
     },
   }
 }
+
+/** The sun and the lamp without its parts are traced after the lamp itself. */
+const traceWords = (rays: number, maxRays: number): string =>
+  rays < maxRays ? `${whole(rays)} of ${whole(maxRays)} rays` : 'now the sun, and what each part buys'

@@ -152,10 +152,10 @@ describe('the program itself', () => {
   })
 
   test.each([
-    [['trase', 'demo'], 'No command trase (did you mean trace?); there is trace, check, new (see --help).\n'],
+    [['trase', 'demo'], 'No command trase (did you mean trace?); there is trace, check, sweep, new (see --help).\n'],
     [['--json', 'trace'], 'No option --json.\n'],
     [['--hlep'], 'No option --hlep (did you mean --help?).\n'],
-    [['--help', 'trace'], 'The command comes first: trace, check, new (see --help).\n'],
+    [['--help', 'trace'], 'The command comes first: trace, check, sweep, new (see --help).\n'],
     [['trace'], 'trace needs a lamp file or the name of an example.\n'],
     [
       ['check', 'demo', 'demo'],

@@ -4,8 +4,10 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { onTestFinished } from 'vitest'
 import { dispatch } from '../../src/cli/dispatch.ts'
-import type { Tracer } from '../../src/cli/io.ts'
+import type { Sweeper, Tracer } from '../../src/cli/io.ts'
 import type { Sheet } from '../../src/job/sheet.ts'
+import { cellCount, lampAt, valuesAt } from '../../src/job/sweep/plan.ts'
+import type { SweepCell } from '../../src/job/sweep/run.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { fakeSheet } from '../kit/fakeSheet.ts'
 
@@ -15,6 +17,8 @@ export interface Ran {
   err: string
   /** What the tracer was asked for; null when it was not called. */
   asked: { lamp: Lamp; options: Parameters<Tracer>[1] } | null
+  /** What the sweeper was asked for, when it was. */
+  swept?: { lamp: Lamp; axes: Parameters<Sweeper>[1]; options: Parameters<Sweeper>[2] }
 }
 
 export async function lampwright(
@@ -27,6 +31,12 @@ export async function lampwright(
     onProgress?.({ rays: options.maxRays / 2, maxRays: options.maxRays })
     return change({ ...fakeSheet(lamp), seed: options.seed, rays: options.maxRays, threads: options.threads })
   }
+  const sweep: Sweeper = async (lamp, axes, options, onCell) => {
+    ran.swept = { lamp, axes, options }
+    const cells = Array.from({ length: cellCount(axes) }, (_, i) => fakeCell(lamp, axes, i, options.rays))
+    for (const cell of cells.toReversed()) onCell?.(cell)
+    return cells
+  }
   const io = {
     out(text: string) {
       ran.out += text
@@ -36,8 +46,23 @@ export async function lampwright(
     },
     errColumns: columns,
   }
-  ran.status = await dispatch(args, { io, trace })
+  ran.status = await dispatch(args, { io, trace, sweep })
   return ran
+}
+
+/** Figures by formula: the axis brighter with every step, the flux the same. */
+function fakeCell(lamp: Lamp, axes: Parameters<Sweeper>[1], index: number, rays: number): SweepCell {
+  const values = valuesAt(axes, index)
+  const made = lampAt(lamp, axes, values)
+  if (!made.ok) return { index, values, reading: null, why: made.why }
+  const figures = {
+    axialIntensityCd: { value: 1e6 + 1000 * index, se: 100 },
+    fluxOutLm: { value: 50_000, se: 20 },
+    'hot.front': { value: 4, se: 0.1 },
+  }
+  const absent = { beamAngleDeg: 'Too few rays.' }
+  const findings = [{ rule: 'front-hot', severity: 'severe', title: 'It burns, "quickly".' } as const]
+  return { index, values, reading: { rays, figures, absent, findings }, why: null }
 }
 
 /** An empty folder that goes when the test ends. */

@@ -61,10 +61,22 @@ test('an error is one sentence on stderr and status 2', async () => {
 })
 
 test('a pipe that closes early is no crash', async () => {
-  for (const args of [['--help'], ['trace', 'bench-check', '--json', '--rays', '1024']]) {
+  for (const args of [['--help'], ['trace', 'bench-check', '--json', '--rays', '1024'], SWEEP]) {
     const { status, signal, err } = await start(args, { closeOut: true }).end
     expect({ status, signal, err }).toEqual({ status: 0, signal: null, err: '' })
   }
+})
+
+const SWEEP = ['sweep', 'bench-check', '--vary', 'lens.zMm=190,200,210', '--rays', '1024', '--csv', '-']
+
+test('a sweep is the same table on no thread and on two', async () => {
+  const none = await start([...SWEEP, '--threads', '0']).end
+  expect({ status: none.status, err: none.err, rows: none.out.split('\r\n').length }).toEqual({
+    status: 0,
+    err: '',
+    rows: 5,
+  })
+  expect((await start([...SWEEP, '--threads', '2']).end).out).toBe(none.out)
 })
 
 describe('stopping it', () => {

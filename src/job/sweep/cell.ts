@@ -1,7 +1,7 @@
 // One cell of a sweep: a short trace of one lamp, read like any sheet. What it says is what `trace` says of that lamp with the same seed
 // and rays, to the bit; only the axis is helped by a fixed number of rays from the far end.
 import type { Severity } from '../../checks/finding.ts'
-import { type Hand, makePool } from '../../engine/cpu/pool.ts'
+import { type Hand, makePool, type Pool } from '../../engine/cpu/pool.ts'
 import { type Answer, makeWorkshop } from '../../engine/cpu/protocol.ts'
 import { makeLook } from '../../engine/look.ts'
 import { recycle, runRounds } from '../../engine/runRounds.ts'
@@ -47,12 +47,15 @@ const NO_PATHS: Paths = {
   emitter: new Uint32Array(0),
 }
 
+/** Kept from cell to cell: its buffers are large. */
+let pool: Pool | undefined
+
 /** Traces in this very thread; null when nothing of the lamp shines. */
 export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellReading | null> {
   const { seed, rays } = options
   const scene = compile(lamp, operatingPoint(lamp))
   if (!(scene.emittedW > 0)) return null
-  const pool = makePool([atOnceHand()])
+  pool ??= makePool([atOnceHand()])
   const shape = chooseShape(scene, lamp)
   const run = await runRounds(pool, scene, shape, { seed, maxRays: rays, exitsBelow: EXITS_KEPT }, () => true)
   const faults = runFaults(run)
@@ -62,7 +65,7 @@ export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellR
   const back = (await look?.upTo(Math.min(LOOK_MOST, Math.max(LOOK_LEAST, Math.round(run.rays / 32))))) ?? null
   look?.drop()
   const asked = { seed, maxRays: rays, precision: 0, background: false }
-  const standing = { seconds: 0, settled: true, sun: null, variants: [], back, engine: 'cpu' as const }
+  const standing = { seconds: 0, settled: true, sun: null, variants: [], back, engine: 'cpu' as const, engineWhy: '' }
   const sheet = atOnce(makeReader(lamp, asked, 1, NO_PATHS).read(run, standing))
   recycle(run)
   return readingOf(sheet)

@@ -8,10 +8,7 @@ type SweptSpot = Exclude<HotSpotName, 'sunInside'>
 export const SWEPT_SPOTS: readonly SweptSpot[] = ['front', 'lens', 'wall', 'face']
 export type SweptName = FigureName | `hot.${SweptSpot}`
 
-export const SWEPT_NAMES: readonly SweptName[] = [
-  ...FIGURE_NAMES,
-  ...SWEPT_SPOTS.map((name) => `hot.${name}` as const),
-]
+export const SWEPT_NAMES: readonly SweptName[] = [...FIGURE_NAMES, ...SWEPT_SPOTS.map((name) => `hot.${name}` as const)]
 
 export interface SweptWords {
   name: string

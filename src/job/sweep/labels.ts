@@ -1,4 +1,4 @@
-// What each number of a lamp is called: the parts column's words. A number without a label here isn't tried over a range.
+// What each number of a lamp is called: the parts column's words.
 import type { ParameterUnit } from './parameters.ts'
 
 /** By path without the ids: optics.fwhmDeg stands for every optic. */
@@ -69,7 +69,17 @@ const LABELS: Record<string, string> = {
   'heat.boardC': 'Boards run at',
 }
 
-export const labelOf = (kind: string): string | null => (Object.hasOwn(LABELS, kind) ? LABELS[kind]! : null)
+/** Its own words, or the document's name for it read out: plateThicknessMm is "Plate thickness". */
+export const labelOf = (kind: string): string => (Object.hasOwn(LABELS, kind) ? LABELS[kind]! : readOut(kind))
+
+function readOut(kind: string): string {
+  const key = kind
+    .split('.')
+    .at(-1)!
+    .replace(/(Wm2|KW|Mm|Nm|Deg|Lm|M|A|C)$/, '')
+  const words = key.replace(/(?<=[a-z])(?=[A-Z\d])/g, ' ').toLowerCase()
+  return words.charAt(0).toUpperCase() + words.slice(1)
+}
 
 /** For the test that none is missing and none is left over. */
 export const LABELLED: readonly string[] = Object.keys(LABELS)

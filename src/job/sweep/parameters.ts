@@ -34,6 +34,7 @@ const LISTS: Record<string, { path: string; part: string }> = {
   boardTypes: { path: 'boardTypes', part: 'Board type' },
   boards: { path: 'boards', part: 'Board' },
 }
+/** The rest of a lamp (its name, its wiring) has no say in the beam. */
 const PARTS: Record<string, string> = {
   target: 'Target',
   face: 'Face',
@@ -54,7 +55,7 @@ export function parametersOf(lamp: Lamp): Parameter[] {
         walk(schema.element, row, [key, { id: row.id }], `${list.path}.${row.id}`, list.path, part)
       }
       if (key === 'emitterTypes') found.push(...currents(lamp))
-    } else walk(schema, value, [key], key, key, PARTS[key] ?? 'Lamp')
+    } else if (PARTS[key]) walk(schema, value, [key], key, key, PARTS[key])
   }
   return [...found.filter((p) => !p.single), ...together(lamp), ...found.filter((p) => p.single)]
 
@@ -63,7 +64,7 @@ export function parametersOf(lamp: Lamp): Parameter[] {
     if (value === null || value === undefined) return
     if (typeof value === 'number') {
       const number = numberOf(inner)
-      if (number && labelOf(kind)) found.push(parameter(number, value, steps, path, kind, part))
+      if (number) found.push(parameter(number, value, steps, path, kind, part))
       return
     }
     if (inner instanceof z.ZodDiscriminatedUnion) {
@@ -90,7 +91,7 @@ function parameter(
   return {
     path,
     part,
-    label: labelOf(kind)!,
+    label: labelOf(kind),
     unit: unitOfKey(key),
     min: schema.minValue ?? -Infinity,
     max: schema.maxValue ?? Infinity,

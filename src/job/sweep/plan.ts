@@ -69,7 +69,13 @@ export function lampAt(
 }
 
 export function withValues(lamp: Lamp, axes: readonly SweepAxis[], values: readonly number[]): Lamp {
-  return axes.reduce((at, { path }, i) => parametersOf(at).find((p) => p.path === path)?.write(at, values[i]!) ?? at, lamp)
+  return axes.reduce(
+    (at, { path }, i) =>
+      parametersOf(at)
+        .find((p) => p.path === path)
+        ?.write(at, values[i]!) ?? at,
+    lamp,
+  )
 }
 
 /**

@@ -55,4 +55,3 @@ async function traceOne(
   const reading = await hand.trace(made.lamp, options)
   return { index, values, reading, why: reading ? null : NOTHING_SHINES }
 }
-

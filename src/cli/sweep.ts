@@ -1,0 +1,151 @@
+// lampwright sweep: one or two numbers of a lamp over a range, as a table, CSV or JSON.
+import { writeFileSync } from 'node:fs'
+import { availableParallelism } from 'node:os'
+import { csvText } from '../files/csv.ts'
+import { SWEPT_NAMES } from '../job/sweep/figures.ts'
+import { parametersOf } from '../job/sweep/parameters.ts'
+import { axesFault, cellCount, evenly, MOST_CELLS, type SweepAxes, type SweepAxis } from '../job/sweep/plan.ts'
+import type { SweepCell } from '../job/sweep/run.ts'
+import { sweepTable, unitFor } from '../job/sweep/table.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import { whole } from './format.ts'
+import { EXIT, plain, Refusal, type Tools } from './io.ts'
+import { openLamp } from './lampFile.ts'
+import { didYouMean } from './nearest.ts'
+import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
+import { progressOn } from './progress.ts'
+import { parameterList, sweepText } from './sweepText.ts'
+import { VERSION } from './version.ts'
+
+export const SWEEP_OPTIONS = {
+  vary: { type: 'string', value: 'PATH=FROM:TO:COUNT', many: true },
+  list: { type: 'boolean' },
+  rays: { type: 'string', value: 'N' },
+  seed: { type: 'string', value: 'S' },
+  threads: { type: 'string', value: 'T' },
+  csv: { type: 'string', value: 'FILE' },
+  json: { type: 'boolean' },
+  help: { type: 'boolean' },
+} as const
+
+export async function sweepCommand(parsed: Parsed, tools: Tools): Promise<number> {
+  const { io } = tools
+  const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'sweep'))
+  if (parsed.flags.has('list')) {
+    io.out(parameterList(lamp))
+    return EXIT.fine
+  }
+  const options = {
+    rays: wholeNumber(parsed, 'rays', { from: 16, to: 1e7, otherwise: 65_536 }),
+    seed: wholeNumber(parsed, 'seed', { from: 0, to: 2 ** 32 - 1, otherwise: 1 }),
+    threads: wholeNumber(parsed, 'threads', { from: 0, to: 256, otherwise: availableParallelism() }),
+  }
+  const csv = parsed.values.get('csv')
+  const json = parsed.flags.has('json')
+  if (json && csv === '-') throw new Refusal('--csv - and --json both want stdout; one of them can have it.')
+  const axes = axesOf(lamp, parsed.lists.get('vary') ?? [])
+  // A file that can't be written is told before the work, not after it.
+  if (csv !== undefined && csv !== '-') write(csv, '', 'a')
+  const began = performance.now()
+  const cells = await swept(lamp, axes, options, tools)
+  const seconds = (performance.now() - began) / 1000
+  const asked = { ...options, seconds }
+  if (csv !== undefined) {
+    const text = csvText(sweepTable(lamp, axes, cells, options.seed).map((row) => row.map(plainCell)))
+    if (csv === '-') {
+      io.out(text)
+      return EXIT.fine
+    }
+    write(csv, text)
+  }
+  if (json) io.out(`${JSON.stringify(sweepJson(lamp, axes, cells, asked))}\n`)
+  else io.out(sweepText(lamp, axes, cells, asked) + (csv === undefined ? '' : `\nWrote ${csv}.\n`))
+  return EXIT.fine
+}
+
+const plainCell = <T>(cell: T): T | string => (typeof cell === 'string' ? plain(cell) : cell)
+
+async function swept(
+  lamp: Lamp,
+  axes: SweepAxes,
+  options: { rays: number; seed: number; threads: number },
+  { io, sweep }: Tools,
+): Promise<SweepCell[]> {
+  const progress = progressOn(io, (done, all) => `${whole(done)} of ${whole(all)} lamps`)
+  const all = cellCount(axes)
+  let done = 0
+  try {
+    return await sweep(lamp, axes, options, () => progress.show({ rays: ++done, maxRays: all }))
+  } finally {
+    progress.end()
+  }
+}
+
+function axesOf(lamp: Lamp, texts: readonly string[]): SweepAxes {
+  if (texts.length === 0)
+    throw new Refusal('sweep needs what to vary: --vary PATH=FROM:TO:COUNT (see --list for the paths).')
+  if (texts.length > 2) throw new Refusal(`--vary stands ${texts.length} times; one or two numbers can be varied.`)
+  const paths = parametersOf(lamp).map((p) => p.path)
+  const axes = texts.map((text) => axisOf(text, paths))
+  const fault = axesFault(lamp, axes)
+  if (fault) throw new Refusal(`--vary ${plain(fault)}`)
+  return axes as unknown as SweepAxes
+}
+
+const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i
+
+function axisOf(text: string, paths: readonly string[]): SweepAxis {
+  const cut = text.lastIndexOf('=')
+  const path = cut < 0 ? text : text.slice(0, cut)
+  if (!paths.includes(path))
+    throw new Refusal(
+      `--vary: this lamp has no number ${plain(path) || '""'}${plain(didYouMean(path, paths))} (see --list).`,
+    )
+  const values = cut < 0 ? '' : text.slice(cut + 1)
+  const refuse = (why: string) => new Refusal(`--vary ${path}: ${why}`)
+  const expected = 'expected FROM:TO:COUNT or values with commas between'
+  if (values === '') throw refuse(`no values stand behind it; ${expected}.`)
+  const number = (part: string) => {
+    if (!NUMBER.test(part)) throw refuse(`${JSON.stringify(part)} is no number; ${expected}.`)
+    return Number(part)
+  }
+  if (!values.includes(':')) return { path, values: values.split(',').map(number) }
+  const parts = values.split(':')
+  if (parts.length !== 3) throw refuse(`${JSON.stringify(values)} does not fit; ${expected}.`)
+  const [from, to, count] = parts.map(number) as [number, number, number]
+  if (!Number.isInteger(count) || count < 1 || count > MOST_CELLS)
+    throw refuse(`a count of ${parts[2]} does not fit; expected a whole number from 1 to ${whole(MOST_CELLS)}.`)
+  return { path, values: evenly(from, to, count) }
+}
+
+function write(path: string, text: string, flag = 'w'): void {
+  try {
+    writeFileSync(path, text, { flag })
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException
+    if (code === 'ENOENT') throw new Refusal(`${path} can't be written: there is no such folder.`)
+    if (code === 'EISDIR') throw new Refusal(`${path} is a folder; expected the name of a file.`)
+    throw new Refusal(`${path} can't be written: ${error instanceof Error ? error.message : String(error)}.`)
+  }
+}
+
+function sweepJson(
+  lamp: Lamp,
+  axes: SweepAxes,
+  cells: readonly SweepCell[],
+  asked: { rays: number; seed: number; threads: number; seconds: number },
+) {
+  const known = parametersOf(lamp)
+  return {
+    version: VERSION,
+    lamp: lamp.name,
+    ...asked,
+    axes: axes.map((axis) => ({ ...axis, unit: known.find((p) => p.path === axis.path)?.unit ?? '' })),
+    units: Object.fromEntries(SWEPT_NAMES.map((name) => [name, unitFor(name)])),
+    cells: cells.map(({ values, reading, why }) =>
+      reading
+        ? { values, rays: reading.rays, figures: reading.figures, absent: reading.absent, findings: reading.findings }
+        : { values, why },
+    ),
+  }
+}

@@ -1,0 +1,151 @@
+// What a sweep says, against a trace of the same lamp and against what can be worked out by hand.
+import { describe, expect, test } from 'vitest'
+import { hereHand, makePool } from '../../../src/engine/cpu/pool.ts'
+import { traceCell } from '../../../src/job/sweep/cell.ts'
+import { openSweepDesk } from '../../../src/job/sweep/desk.ts'
+import { lampAt, type SweepAxes } from '../../../src/job/sweep/plan.ts'
+import { hereCellHand, NOTHING_SHINES, runSweep, type SweepCell } from '../../../src/job/sweep/run.ts'
+import { traceLamp } from '../../../src/job/trace.ts'
+import type { Lamp } from '../../../src/lamp/schema.ts'
+import { benchCheck, gannetHead, stileLamp } from '../../../src/library/demos.ts'
+import { expectWithin } from '../../kit/expect.ts'
+
+const RAYS = 1 << 13
+
+async function swept(lamp: Lamp, axes: SweepAxes, { hands = 1, rays = RAYS } = {}) {
+  const cells: SweepCell[] = []
+  const came: number[] = []
+  const all = Array.from({ length: hands }, hereCellHand)
+  await runSweep(all, lamp, axes, { seed: 1, rays }, (cell) => {
+    cells[cell.index] = cell
+    came.push(cell.index)
+  })
+  return { cells, came }
+}
+
+const axial = (cell: SweepCell | undefined) => cell!.reading!.figures.axialIntensityCd!
+
+describe('a cell is a trace', () => {
+  test.each([
+    ['searchlight', gannetHead(), 'lens.zMm', 1060],
+    ['no lens', stileLamp(), 'optics.collimator-20.fwhmDeg', 25],
+  ])('%s: the same seed and rays give the same figures, hot spots and findings', async (_, lamp, path, value) => {
+    const axes = [{ path, values: [value] }] as const
+    const { cells } = await swept(lamp, axes)
+    const made = lampAt(lamp, axes, [value])
+    const alone = { seed: 1, maxRays: RAYS, precision: 0, background: false }
+    const sheet = (await traceLamp(makePool([hereHand()]), made.ok ? made.lamp : lamp, alone, () => {}))!
+    const { figures, findings } = cells[0]!.reading!
+    // The axis is joined with another number of backward rays, and what follows from it with it.
+    const joined = ['axialIntensityCd', 'peakIntensityCd', 'beamDistanceM']
+    for (const [name, figure] of Object.entries(sheet.figures))
+      if (!joined.includes(name)) expect(figures[name as keyof typeof figures], name).toEqual(figure)
+    for (const spot of ['front', 'face'] as const) {
+      const there = sheet.hotSpots[spot]
+      expect(figures[`hot.${spot}`]).toEqual(there && { value: there.kWm2, se: there.se })
+    }
+    const { value: cd, se } = figures.axialIntensityCd!
+    expectWithin(cd, sheet.figures.axialIntensityCd!.value, {
+      se: Math.hypot(se, sheet.figures.axialIntensityCd!.se),
+      sigmas: 4,
+    })
+    const rules = (list: readonly { rule: string; severity: string }[]) => list.map((f) => `${f.severity} ${f.rule}`)
+    expect(rules(findings)).toEqual(rules(sheet.findings))
+  })
+
+  test('what it says depends neither on how many hands there are nor on the cells before it', async () => {
+    const axes = [
+      { path: 'lens.zMm', values: [1045, 1060] },
+      { path: 'optics.collimator-12.fwhmDeg', values: [10, 14] },
+    ] as const
+    const one = await swept(gannetHead(), axes, { rays: 2048 })
+    const three = await swept(gannetHead(), axes, { hands: 3, rays: 2048 })
+    expect(three.cells).toEqual(one.cells)
+    expect(one.came).toEqual([0, 1, 2, 3])
+    const last = lampAt(gannetHead(), axes, [1060, 14])
+    expect(await traceCell(last.ok ? last.lamp : gannetHead(), { seed: 1, rays: 2048 })).toEqual(one.cells[3]!.reading)
+  })
+})
+
+describe('by hand', () => {
+  // A Lambertian square of side s at the focus f of an ideal lens of radius R: the lens takes in Φ sin²(atan R/f) and throws the square's
+  // picture, (s/f)² sr. With Φ = 1000 lm, R = 100 mm, f = 200 mm, s = 2 mm: 200 lm into 1e-4 sr, 2 Mcd.
+  test('Bench check over the distance of its lens: the axis is brightest at the focus, 2 Mcd there', async () => {
+    const { cells } = await swept(benchCheck(), [{ path: 'lens.zMm', values: [180, 190, 200, 210, 220] }])
+    const cd = cells.map((cell) => axial(cell).value)
+    expect(cd.indexOf(Math.max(...cd))).toBe(2)
+    const { value } = axial(cells[2])
+    expectWithin(value, 2e6, { rel: 2e-4, because: 'tables of profiles hold a few parts in 100,000' })
+  })
+
+  // From distance L a point of the emitter leaves the rim of the lens at R (1/f − 1/L): the beam is that wide either side of the axis,
+  // give or take half of the square's picture.
+  test('off the focus the beam opens as thin lenses do', async () => {
+    const { cells } = await swept(benchCheck(), [{ path: 'lens.zMm', values: [170, 240] }], { rays: 1 << 17 })
+    for (const cell of cells) {
+      const slope = Math.abs(100 / 200 - 100 / cell!.values[0]!)
+      const fullDeg = (2 * Math.atan(slope) * 180) / Math.PI
+      const { value, se } = cell!.reading!.figures.halfFluxAngleDeg!
+      // A uniform disc in slope holds half its light within 1/√2 of its edge; the emitter lights the lens less towards its rim.
+      expect(value).toBeLessThan(fullDeg / Math.SQRT2)
+      expect(value + 3 * se).toBeGreaterThan(0.75 * (fullDeg / Math.SQRT2))
+    }
+  })
+
+  test('flux goes with the current where no table says otherwise, to the bit: the same rays in every cell', async () => {
+    const lamp = benchCheck()
+    const plain = { ...lamp, emitterTypes: lamp.emitterTypes.map((e) => ({ ...e, fluxByCurrent: [] })) }
+    const { cells } = await swept(plain, [{ path: 'emitters.one-die-5.currentA', values: [1, 2, 4] }], { rays: 4096 })
+    const lm = cells.map((cell) => cell.reading!.figures.fluxOutLm!.value)
+    expectWithin(lm[1]! / lm[0]!, 2, { rel: 1e-9, because: 'rounding' })
+    expectWithin(lm[2]! / lm[0]!, 4, { rel: 1e-9, because: 'rounding' })
+  })
+})
+
+describe('cells without light', () => {
+  test('a lamp that can’t stand and a lamp that doesn’t shine say so', async () => {
+    const { cells } = await swept(gannetHead(), [{ path: 'lens.zMm', values: [900, 1050] }], { rays: 4096 })
+    expect(cells[0]).toMatchObject({
+      reading: null,
+      why: expect.stringContaining('into the tunnel that ends at 1040 mm'),
+    })
+    expect(cells[1]!.why).toBeNull()
+    const dark = await swept(benchCheck(), [{ path: 'emitters.one-die-5.currentA', values: [0] }], { rays: 4096 })
+    expect(dark.cells[0]).toMatchObject({ reading: null, why: NOTHING_SHINES })
+  })
+})
+
+describe('the desk', () => {
+  const axes = [{ path: 'lens.zMm', values: [180, 190, 200, 210] }] as const
+
+  test('a new sweep drops the old one; cells of the old one no longer come', async () => {
+    const desk = openSweepDesk(hereCellHand, 1)
+    const old: number[] = []
+    const fresh: number[] = []
+    const options = { seed: 1, rays: 1024 }
+    const first = desk.sweep(benchCheck(), axes, options, (cell) => {
+      old.push(cell.index)
+    })
+    const second = desk.sweep(benchCheck(), axes, options, (cell) => fresh.push(cell.index))
+    expect([await first, await second]).toEqual([false, true])
+    expect(old).toEqual([])
+    expect(fresh).toEqual([0, 3, 1, 2])
+    desk.dispose()
+  })
+
+  test('stopped half way it keeps what has come', async () => {
+    const desk = openSweepDesk(hereCellHand, 1)
+    const came: number[] = []
+    const whole = await desk.sweep(benchCheck(), axes, { seed: 1, rays: 1024 }, (cell) => {
+      came.push(cell.index)
+      if (came.length === 2) desk.stop()
+    })
+    expect({ whole, came }).toEqual({ whole: false, came: [0, 3] })
+  })
+
+  test('a hand that breaks fails the sweep in its words', async () => {
+    const broken = () => ({ trace: () => Promise.reject(new Error('out of memory')), close: () => {} })
+    const desk = openSweepDesk(broken, 2)
+    await expect(desk.sweep(benchCheck(), axes, { seed: 1, rays: 1024 }, () => {})).rejects.toThrow('out of memory')
+  })
+})

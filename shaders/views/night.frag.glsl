@@ -1,76 +1,74 @@
 #version 300 es
-// Wall and ground lit by the traced intensity and by nothing else: E = I cos / d², L = rho E / pi, then the eye or a camera.
-// The same laws in plain numbers: src/app/measure/nightLight.ts, nightScene.ts, nightTone.ts.
+// The night, lit by the traced intensity and by nothing else: E = I cos/d², L = rho E/pi, haze on the way, then the eye or a camera.
+// The same laws in plain numbers: src/app/measure/nightSeen.ts and what it calls. After this head come nightLight, nightFigure,
+// nightGround, nightAir, nightTone and nightMain.glsl, in that order.
 precision highp float;
 
 uniform sampler2D uWindow;    // I near the axis over (theta cos phi, theta sin phi), as a share of uPeakCd
-uniform sampler2D uProfile;   // azimuth mean over theta, 0 to 180 degrees, as a share of uPeakCd
+uniform sampler2D uProfile;   // over theta, 0 to 180 degrees: azimuth mean as a share of uPeakCd, and the light's red, green, blue
 uniform vec2 uWindowHalfDeg;
 uniform float uPeakCd;
+uniform float uBlend;
+
 uniform vec3 uEye;
 uniform vec3 uRight;
 uniform vec3 uUp;
 uniform vec3 uForward;
 uniform vec2 uHalf;           // tangents of half the picture's width and height
-uniform float uDistanceM;
-uniform float uLampM;
+uniform float uPixel;         // tangent of one pixel
+uniform vec2 uCorner;         // of this picture on the canvas, px
+
+uniform int uKind;            // 0 wall, 1 person, 2 boat, 3 field
+uniform vec3 uAxis;           // along the beam
+uniform vec3 uCentre;         // the point aimed at
+uniform vec2 uTargetM;        // width and height (on the field: depth)
+uniform float uLampM;         // height of the lamp
+uniform float uMouthM;        // radius of its mouth
 uniform float uJointM;
-uniform vec2 uReflectance;    // wall, ground
+uniform vec3 uWall;           // reflectances
+uniform vec3 uEarth;
+uniform vec3 uGrass;
+uniform vec3 uWater;
+uniform vec3 uLine;
+uniform float uUpright;
+
+uniform int uLimbs;
+uniform vec4 uLimbA[24];      // one end and its radius
+uniform vec4 uLimbB[24];
+uniform vec3 uPaint[24];
+uniform vec4 uBall;           // holds the figure
+uniform float uMeltM;
+
+uniform float uPerM;          // extinction; 0: no haze
+uniform float uApexM;
+uniform float uCoreRad;
+uniform vec3 uLobes;          // asymmetry ahead, asymmetry back, share of the second
+
 uniform float uCamera;        // 0: the eye, 1: a camera
-uniform float uHalfResponse;  // eye: luminance of half response
+uniform float uSettled;       // eye: luminance of half response
 uniform float uExponent;
+uniform vec2 uMesopic;
 uniform float uWhite;         // camera: luminance of white
-uniform float uBlend;
 
 in vec2 vPicture;
 out vec4 outColour;
 
-float shareTowards(vec3 d) {
-  float flat_ = length(d.xy);
-  float theta = degrees(atan(flat_, d.z));
-  float far = texture(uProfile, vec2(theta / 180.0, 0.5)).r;
-  vec2 uv = flat_ > 0.0 ? theta * d.xy / flat_ : vec2(theta, 0.0);
-  vec2 rel = uv / uWindowHalfDeg;
-  float outwards = max(abs(rel.x), abs(rel.y));
-  if (outwards >= 1.0) return far;
-  return mix(texture(uWindow, rel * 0.5 + 0.5).r, far, smoothstep(1.0 - uBlend, 1.0, outwards));
+const float PI = 3.14159265;
+
+float hash(vec2 p) {
+  vec3 q = fract(p.xyx * vec3(0.1031, 0.103, 0.0973));
+  q += dot(q, q.yzx + 33.33);
+  return fract((q.x + q.y) * q.z);
 }
 
-// Joints of the wall every uJointM, a little darker than the wall; they fade where they would be finer than the picture.
-float joints(vec2 at, vec2 wide) {
-  vec2 near = abs(fract(at / uJointM + 0.5) - 0.5) * uJointM;
-  vec2 lines = 1.0 - smoothstep(wide * 0.6, wide * 1.4, near);
-  float fade = 1.0 - smoothstep(0.05, 0.3, max(wide.x, wide.y) / uJointM);
-  return 1.0 - 0.2 * fade * max(lines.x, lines.y);
+float noise(vec2 p) {
+  vec2 i = floor(p);
+  vec2 f = p - i;
+  vec2 s = f * f * (3.0 - 2.0 * f);
+  return mix(mix(hash(i), hash(i + vec2(1, 0)), s.x), mix(hash(i + vec2(0, 1)), hash(i + vec2(1, 1)), s.x), s.y);
 }
 
-void main() {
-  vec3 sight = normalize(uForward + vPicture.x * uHalf.x * uRight + vPicture.y * uHalf.y * uUp);
-  float tGround = sight.y < 0.0 ? (-uLampM - uEye.y) / sight.y : 1e20;
-  float tWall = sight.z > 0.0 ? (uDistanceM - uEye.z) / sight.z : 1e20;
-  float t = min(tGround, tWall);
-  vec3 at = uEye + t * sight;
-  vec2 wide = fwidth(at.xy) + 1e-6;
-  float screen = 0.0;
-  if (t < 1e19 && at.z > 0.0) {
-    bool ground = tGround < tWall;
-    float d2 = dot(at, at);
-    float cosIn = (ground ? uLampM : at.z) / sqrt(d2);
-    // The lamp's own x points to the left of someone who looks along its beam.
-    float lx = uPeakCd * shareTowards(vec3(-at.x, at.y, at.z)) * cosIn / d2;
-    float paint = ground ? uReflectance.y : uReflectance.x * joints(vec2(at.x, at.y + uLampM), wide);
-    float luminance = paint * lx / 3.14159265;
-    if (uCamera > 0.5) {
-      float v = min(luminance / uWhite, 1.0);
-      screen = v <= 0.0031308 ? 12.92 * v : 1.055 * pow(v, 1.0 / 2.4) - 0.055;
-    } else {
-      float l = pow(luminance, uExponent);
-      screen = l / (l + pow(uHalfResponse, uExponent));
-    }
-  }
-  // Less than a step of grain hides the steps of an 8-bit screen in the dark.
-  float grain = fract(52.9829189 * fract(dot(gl_FragCoord.xy, vec2(0.06711056, 0.00583715)))) - 0.5;
-  // Neutral white light on a slightly warm wall; the dark itself is a trace of blue, as the page is.
-  vec3 colour = mix(vec3(0.012, 0.018, 0.024), vec3(1.0, 0.975, 0.925), clamp(screen, 0.0, 1.0));
-  outColour = vec4(colour + grain / 255.0, 1.0);
+// Texture that would be finer than the picture gives way to its mean.
+float seen(float size, float wide) {
+  return 1.0 - smoothstep(0.2, 0.7, wide / size);
 }

@@ -1,4 +1,4 @@
-// What the traced intensity puts on wall and ground, far from the lamp: E = I(direction) cos / d².
+// What the traced intensity puts on a surface, far from the lamp: E = I(direction) cos / d².
 import { linear } from '../../num/interpolate.ts'
 import type { GridMap } from '../../run/figure.ts'
 
@@ -59,7 +59,7 @@ export function illuminanceAt(
   return (intensityTowards(light, ...at) * cos) / d2
 }
 
-/** Mean over the target's rectangle, for the eye's adaptation. */
+/** Mean over the target's rectangle square to the beam, for exposure. */
 export function meanOnTarget(light: NightLight, distanceM: number, widthM: number, heightM: number, n = 11): number {
   let sum = 0
   for (let i = 0; i < n; i++) {

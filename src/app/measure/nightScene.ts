@@ -1,11 +1,64 @@
-// The place that Night shows: level ground, a lamp 1.5 m above it, an endless wall at the target's distance. Metres; X to the
-// right of someone who looks from the lamp to the target (the lamp's own x points the other way), Y up, Z to the target.
+// The place that Night shows: level ground or water, the lamp above it, a target at its distance. Metres; the lamp's front at the
+// origin, X to the right of someone who looks along the beam (the lamp's own x points the other way), Y up, Z to the target.
 export type Triple = readonly [number, number, number]
 
-export const LAMP_HEIGHT_M = 1.5
-export const PERSON_M = 1.75
+export type TargetKind = 'wall' | 'person' | 'boat' | 'field'
+export type StationName = 'lamp' | 'aside' | 'near'
 
-export type StationName = 'lamp' | 'raised'
+export const TARGETS: readonly { key: TargetKind; name: string }[] = [
+  { key: 'wall', name: 'Wall' },
+  { key: 'person', name: 'Person' },
+  { key: 'boat', name: 'Boat' },
+  { key: 'field', name: 'Field' },
+]
+
+/** Height of the lamp, and of the point on the target that it is aimed at, above the ground: choices of ours, said on screen. */
+const STANDS: Record<TargetKind, { lampM: number; aimM: number }> = {
+  wall: { lampM: 1.5, aimM: 1.5 },
+  person: { lampM: 1.5, aimM: 1.2 },
+  boat: { lampM: 3, aimM: 0.3 },
+  field: { lampM: 8, aimM: 0 },
+}
+
+export interface Target {
+  distanceM: number
+  widthM: number
+  heightM: number
+}
+
+export interface Place extends Target {
+  kind: TargetKind
+  /** Height of the lamp over the ground. */
+  lampM: number
+  /** The point aimed at, exactly `distanceM` from the lamp. */
+  centre: Triple
+  /** Unit vector along the beam. */
+  axis: Triple
+}
+
+export function placeOf(kind: TargetKind, target: Target): Place {
+  const { aimM } = STANDS[kind]
+  const { distanceM: d } = target
+  // A near target is never looked down on by more than 53°.
+  const lampM = Math.min(STANDS[kind].lampM, aimM + 0.8 * d)
+  const y = aimM - lampM
+  const z = Math.sqrt(d * d - y * y)
+  return { ...target, kind, lampM, centre: [0, y, z], axis: [0, y / d, z / d] }
+}
+
+/** What a target is called says which picture it asks for; any other name gets the wall. */
+export function kindByName(name: string): TargetKind {
+  if (/\b(kayak|boat|canoe|ship|buoy|dinghy|water|sea|lake)/i.test(name)) return 'boat'
+  if (/\b(field|pitch|ice|grass|lawn|ground|court|yard|path|road|track)/i.test(name)) return 'field'
+  if (/\b(person|people|walker|swimmer|child|man|woman|figure)/i.test(name)) return 'person'
+  return 'wall'
+}
+
+/** A point (or direction) of this place in the lamp's frame. */
+export function lampFromPlace({ axis }: Pick<Place, 'axis'>, [x, y, z]: Triple): [number, number, number] {
+  const [, sin, cos] = axis
+  return [-x, y * cos - z * sin, y * sin + z * cos]
+}
 
 export interface Station {
   eye: Triple
@@ -20,40 +73,64 @@ export interface PictureSize {
   height: number
 }
 
-/** A point of this place in the lamp's frame. */
-export const lampFromPlace = ([x, y, z]: Triple): [number, number, number] => [-x, y, z]
+const RAD = Math.PI / 180
 
-export interface Aim {
-  distanceM: number
-  widthM: number
-  heightM: number
-  fieldDeg: number
+export function stationAt(name: StationName, p: Place, fieldDeg: number, zoom: number, size: PictureSize): Station {
+  const tall = size.height / Math.max(1, size.width)
+  const { distanceM: d, centre } = p
+  if (name === 'aside') return asideStation(p, zoom)
+  if (name === 'near') return nearStation(p, zoom, tall)
+  const target = 1.45 * Math.max(p.widthM / 2 / d, p.heightM / 2 / d / tall)
+  const beam = Math.tan(0.62 * Math.min(90, fieldDeg) * RAD)
+  const half = Math.min(Math.tan(42 * RAD), Math.max(Math.tan(1.2 * RAD), target, beam)) / zoom
+  // Beside the lamp and a little behind it, where who works it stands clear of its own glare in the air.
+  const eye: Triple = [Math.min(4, 0.1 * d), Math.max(0.25, 1.7 - p.lampM), -Math.min(1, 0.06 * d)]
+  const up = p.kind === 'field' ? 0 : 0.12 * half * tall * d
+  return look(eye, [0, centre[1] - up, centre[2]], half)
 }
 
-export function stationAt(name: StationName, aim: Aim, zoom: number, size: PictureSize): Station {
-  const d = aim.distanceM
-  if (name === 'raised') {
-    const eye: Triple = [0.16 * d, 0.2 * d, -0.32 * d]
-    return look(eye, [0, -LAMP_HEIGHT_M, 0.62 * d], Math.tan((23 * Math.PI) / 180) / zoom)
+/** From the side and a little above, with the lamp at the left edge of the picture and the target at the right one. */
+function asideStation(p: Place, zoom: number): Station {
+  const d = p.distanceM
+  const eye: Triple = [0.8 * d, Math.max(0.1 * d, 1.6 - p.lampM), 0.22 * d]
+  const at: Triple = [0, 0.5 * p.centre[1] + 0.02 * d, 0.4 * d]
+  const s = look(eye, at, 1)
+  const across = (q: Triple) => {
+    const v: Triple = [q[0] - eye[0], q[1] - eye[1], q[2] - eye[2]]
+    return Math.abs(dot(v, s.right) / dot(v, s.forward))
   }
-  const radians = Math.PI / 180
-  const target = 1.45 * Math.max(aim.widthM / 2 / d, (aim.heightM / 2 / d) * (size.width / Math.max(1, size.height)))
-  const beam = Math.tan(0.62 * Math.min(90, aim.fieldDeg) * radians)
-  const half = Math.min(Math.tan(42 * radians), Math.max(Math.tan(1.2 * radians), target, beam)) / zoom
-  // Over the lamp, at the height of an eye; the axis stands a little above the middle of the picture.
-  const eye: Triple = [0, 0.2, 0]
-  const down = (0.12 * half * size.height) / Math.max(1, size.width)
-  return look(eye, [0, -down * d, d], half)
+  return { ...s, halfWidth: Math.max(across([0, 0, 0]), across(p.centre)) / 0.86 / zoom }
+}
+
+/** What must be in the picture there, and from where it is seen: degrees round from the lamp's side, height of the eye in m. */
+function nearFrame(p: Place): { widthM: number; heightM: number; roundDeg: number; eyeM: number; lookM: number } {
+  if (p.kind === 'person') return { widthM: 2.6, heightM: 2.3, roundDeg: 28, eyeM: 1.6, lookM: 0.9 }
+  if (p.kind === 'boat') return { widthM: 6.4, heightM: 3.6, roundDeg: 32, eyeM: 2, lookM: 0.45 }
+  const side = Math.max(p.widthM, p.heightM)
+  if (p.kind === 'field')
+    return { widthM: 1.25 * p.widthM, heightM: 0.8 * side, roundDeg: 30, eyeM: 0.4 * side, lookM: 0 }
+  return { widthM: 1.3 * p.widthM, heightM: 1.3 * p.heightM, roundDeg: 18, eyeM: 1.6, lookM: p.lampM }
+}
+
+function nearStation(p: Place, zoom: number, tall: number): Station {
+  const frame = nearFrame(p)
+  const wide = Math.max(frame.widthM, frame.heightM / tall)
+  const wanted = wide / 2 / Math.tan(19 * RAD)
+  const away = Math.min(wanted, 0.85 * p.centre[2])
+  const round = frame.roundDeg * RAD
+  const y = frame.eyeM - p.lampM
+  const eye: Triple = [away * Math.sin(round), y, p.centre[2] - away * Math.cos(round)]
+  return look(eye, [0, frame.lookM - p.lampM, p.centre[2]], wide / 2 / Math.max(away, 1e-6) / zoom)
 }
 
 function look(eye: Triple, at: Triple, halfWidth: number): Station {
   const forward = unit([at[0] - eye[0], at[1] - eye[1], at[2] - eye[2]])
-  // Level horizon: right = up-of-the-world × forward, with X right, Y up, Z ahead (a left-handed triad).
+  // Level horizon; with X right, Y up, Z ahead (a left-handed triad) right is up-of-the-world × forward.
   const right = unit([forward[2], 0, -forward[0]])
   const up: Triple = [
-    forward[1] * right[2] * -1 + forward[2] * right[1],
-    forward[2] * right[0] * -1 + forward[0] * right[2],
-    forward[0] * right[1] * -1 + forward[1] * right[0],
+    -forward[1] * right[2] + forward[2] * right[1],
+    -forward[2] * right[0] + forward[0] * right[2],
+    -forward[0] * right[1] + forward[1] * right[0],
   ]
   const upright: Triple = up[1] < 0 ? [-up[0], -up[1], -up[2]] : up
   return { eye, right, up: upright, forward, halfWidth }
@@ -85,23 +162,6 @@ export function sightThrough(s: Station, size: PictureSize, xPx: number, yPx: nu
   ])
 }
 
-export interface Hit {
-  on: 'wall' | 'ground'
-  at: Triple
-}
-
-/** What is seen there: the ground before the wall, or the wall. Null: the sky. */
-export function hitOf(s: Station, sight: Triple, distanceM: number): Hit | null {
-  const ground = sight[1] < 0 ? (-LAMP_HEIGHT_M - s.eye[1]) / sight[1] : Number.POSITIVE_INFINITY
-  const wall = sight[2] > 0 ? (distanceM - s.eye[2]) / sight[2] : Number.POSITIVE_INFINITY
-  const t = Math.min(ground, wall)
-  if (!Number.isFinite(t)) return null
-  return {
-    on: ground < wall ? 'ground' : 'wall',
-    at: [s.eye[0] + t * sight[0], s.eye[1] + t * sight[1], s.eye[2] + t * sight[2]],
-  }
-}
-
 /** Distances worth a mark: 1, 2, 5 × 10ⁿ, none too near the last one, which is the target's own. */
 export function distanceMarks(distanceM: number): number[] {
   const marks: number[] = []
@@ -121,47 +181,4 @@ export function jointM(widthM: number, heightM: number): number {
   const ten = 10 ** Math.floor(Math.log10(about))
   const lead = about / ten
   return (lead >= 5 ? 5 : lead >= 2 ? 2 : 1) * ten
-}
-
-/** Right half of a standing person, feet at 0, in shares of the height: drawn from rounded proportions of our own. */
-const PERSON_HALF: readonly (readonly [number, number])[] = [
-  [0.0, 1.0],
-  [0.04, 0.985],
-  [0.055, 0.94],
-  [0.05, 0.9],
-  [0.032, 0.865],
-  [0.035, 0.845],
-  [0.1, 0.825],
-  [0.13, 0.79],
-  [0.14, 0.7],
-  [0.15, 0.58],
-  [0.155, 0.47],
-  [0.135, 0.445],
-  [0.125, 0.47],
-  [0.115, 0.58],
-  [0.1, 0.69],
-  [0.09, 0.6],
-  [0.1, 0.5],
-  [0.095, 0.38],
-  [0.085, 0.27],
-  [0.07, 0.05],
-  [0.095, 0.012],
-  [0.09, 0.0],
-  [0.03, 0.0],
-  [0.028, 0.06],
-  [0.025, 0.26],
-  [0.012, 0.44],
-  [0.0, 0.47],
-]
-
-/** Closed outline (X, Y above the feet), m. */
-export function personOutline(heightM = PERSON_M): [number, number][] {
-  const right = PERSON_HALF.map(([x, y]): [number, number] => [x * heightM, y * heightM])
-  return [
-    ...right,
-    ...right
-      .slice(1, -1)
-      .toReversed()
-      .map(([x, y]): [number, number] => [-x, y]),
-  ]
 }

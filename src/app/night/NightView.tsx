@@ -1,44 +1,56 @@
 import { useEffect, useRef, useState } from 'react'
-import { LAMP_HEIGHT_M } from '../measure/nightScene.ts'
-import { adaptationTo, GROUND_REFLECTANCE, sensibleEv, WALL_REFLECTANCE } from '../measure/nightTone.ts'
-import { significant, trim, withError } from '../measure/sectionWords.ts'
-import { result, useDesign, useResult, useView, view } from '../store/stores.ts'
-import { mountNight, targetLuminance } from './mount.ts'
-import { night, useNight } from './nightState.ts'
+import { useStore } from 'zustand'
+import { colourWords, emittedColour } from '../measure/nightColour.ts'
+import { placeOf, type TargetKind } from '../measure/nightScene.ts'
+import { significant, withError } from '../measure/sectionWords.ts'
+import { useDesign, useResult } from '../store/stores.ts'
+import { beside } from './beside.ts'
+import { metres } from './drawMarks.ts'
+import { type Mounted, mountNight } from './mount.ts'
+import { NightBar } from './NightBar.tsx'
+import { useTarget } from './nightState.ts'
 import { handOnPicture } from './pictureHand.ts'
 import './night.css'
+
+const STORY: Record<TargetKind, string> = {
+  wall: 'a wall and the ground before it',
+  person: 'a standing person and the ground',
+  boat: 'a kayak on the water',
+  field: 'a mown field from above its edge',
+}
 
 export function NightView() {
   const box = useRef<HTMLElement>(null)
   const picture = useRef<HTMLCanvasElement>(null)
   const marks = useRef<HTMLCanvasElement>(null)
   const here = useRef<HTMLSpanElement>(null)
+  const mounted = useRef<Mounted | null>(null)
   const [able, setAble] = useState(true)
-  const story = useDesign(
-    (s) =>
-      `Night: what ${s.lamp.name} lights at ${s.lamp.target.distanceM} m, a wall and the ground before it, lit by the traced intensity alone.`,
-  )
+  const target = useTarget()
+  const name = useDesign((s) => s.lamp.name)
+  const distanceM = useDesign((s) => s.lamp.target.distanceM)
   useEffect(() => {
     if (!box.current || !picture.current || !marks.current || !here.current) return
     const stage = { box: box.current, picture: picture.current, marks: marks.current, here: here.current }
-    const leave = mountNight(stage)
-    if (!leave) {
+    mounted.current = mountNight(stage)
+    if (!mounted.current) {
       setAble(false)
       return
     }
     const off = handOnPicture(box.current)
     return () => {
       off()
-      leave()
+      mounted.current?.leave()
+      mounted.current = null
     }
   }, [])
   return (
     <div className="night-view">
-      <NightBar />
+      <NightBar save={() => mounted.current?.save()} />
       <section
         ref={box}
         className="night-stage"
-        aria-label={story}
+        aria-label={`Night: what ${name} lights at ${metres(distanceM)}: ${STORY[target]}, by the traced intensity alone.`}
         aria-describedby="night-keys"
         // biome-ignore lint/a11y/noNoninteractiveTabindex: the place read off is moved by keys
         tabIndex={0}
@@ -58,7 +70,7 @@ export function NightView() {
       <footer className="night-foot">
         <Centre />
         <span className="night-here" ref={here} aria-live="polite" />
-        <Said />
+        <Said target={target} />
       </footer>
     </div>
   )
@@ -68,80 +80,18 @@ function NightWords() {
   const none = useResult((s) => s.sheet === null)
   const stale = useResult((s) => s.stale)
   const failed = useResult((s) => (s.trace === 'failed' ? s.why : ''))
+  const other = useStore(beside, (s) => s.why)
   const words = failed
     ? `The trace failed: ${failed}`
     : none
       ? 'Tracing… it stays dark until there is light.'
       : stale
         ? 'Being traced anew: this is the light from before the change.'
-        : ''
+        : other
   return (
     <p className="night-state" role="status">
       {words}
     </p>
-  )
-}
-
-function NightBar() {
-  const station = useNight((s) => s.station)
-  const zoomed = useNight((s) => s.zoom !== 1)
-  const ev = useView((s) => s.exposureEv)
-  const camera = () => {
-    const { sheet } = result.getState()
-    view.setState({ exposureEv: sheet ? sensibleEv(targetLuminance(sheet)) : 0 })
-  }
-  return (
-    <div className="night-bar" role="toolbar" aria-label="Night">
-      <fieldset className="night-set">
-        <legend className="night-hidden">Seen from</legend>
-        <Chip on={station === 'lamp'} push={() => night.setState({ station: 'lamp', zoom: 1 })}>
-          At the lamp
-        </Chip>
-        <Chip on={station === 'raised'} push={() => night.setState({ station: 'raised', zoom: 1 })}>
-          High behind
-        </Chip>
-      </fieldset>
-      <fieldset className="night-set">
-        <legend className="night-hidden">Exposure</legend>
-        <Chip on={ev === null} push={() => view.setState({ exposureEv: null })}>
-          Eye
-        </Chip>
-        <Chip on={ev !== null} push={camera}>
-          Camera
-        </Chip>
-        {ev !== null && (
-          <label className="night-ev">
-            <input
-              type="range"
-              min={-10}
-              max={16}
-              step={0.5}
-              value={ev}
-              aria-label="Camera exposure"
-              aria-valuetext={`EV ${trim(ev, 1)}`}
-              onChange={(e) => view.setState({ exposureEv: e.currentTarget.valueAsNumber })}
-            />
-            <span>EV {trim(ev, 1)}</span>
-          </label>
-        )}
-      </fieldset>
-      <button
-        type="button"
-        className="night-chip night-end"
-        disabled={!zoomed}
-        onClick={() => night.setState({ zoom: 1 })}
-      >
-        Whole beam
-      </button>
-    </div>
-  )
-}
-
-function Chip(p: { on: boolean; push(): void; children: React.ReactNode }) {
-  return (
-    <button type="button" className="night-chip" aria-pressed={p.on} onClick={p.push}>
-      {p.children}
-    </button>
   )
 }
 
@@ -150,27 +100,22 @@ function Centre() {
   const se = useResult((s) => s.sheet?.figures.targetCentreLx?.se ?? 0)
   if (value === null) return null
   return (
-    <span className="night-centre">
+    <span className="night-centre" title="Square to the beam, without haze.">
       Centre of the target <b>{withError(value, se)} lx</b>
     </span>
   )
 }
 
 /** What the picture assumes, and where it must not be trusted. */
-function Said() {
-  const sheet = useResult((s) => s.sheet)
-  const ev = useView((s) => s.exposureEv)
-  const distanceM = useDesign((s) => s.lamp.target.distanceM)
-  if (!sheet) return null
-  const law = sheet.figures.inverseSquareFromM?.value
-  const tone =
-    ev === null
-      ? `Eye adapted to ${significant(adaptationTo(targetLuminance(sheet)), 2)} cd/m², the mean of the target; receptor response, colour not weakened.`
-      : 'Camera at ISO 100: clipped at white, sRGB curve.'
+function Said({ target }: { target: TargetKind }) {
+  const law = useResult((s) => s.sheet?.figures.inverseSquareFromM?.value)
+  const size = useDesign((s) => s.lamp.target)
+  const colour = useDesign((s) => colourWords(emittedColour(s.lamp)))
+  const { lampM, distanceM } = placeOf(target, size)
   return (
     <span className="night-said">
-      {tone} Lamp {LAMP_HEIGHT_M} m above level ground. Wall reflects {WALL_REFLECTANCE * 100} %, ground{' '}
-      {GROUND_REFLECTANCE * 100} %.
+      Lamp {metres(Math.round(lampM * 10) / 10)} above level {target === 'boat' ? 'water' : 'ground'}, its light{' '}
+      {colour}. Nothing else shines: no moon, no stars. An estimate for planning.
       {law !== undefined && distanceM < law && (
         <b className="night-doubt">
           {' '}

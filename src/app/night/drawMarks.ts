@@ -1,12 +1,12 @@
-// Over the picture: distances on the ground, the target's outline, a person for scale, the place read off.
+// Over the picture: the horizon, distances on the ground, the target's outline or size, the place read off.
+import { KAYAK_M, PERSON_M } from '../measure/nightFigures.ts'
 import {
   distanceMarks,
-  LAMP_HEIGHT_M,
-  PERSON_M,
   type PictureSize,
-  personOutline,
+  type Place,
   pictureOf,
   type Station,
+  type StationName,
   type Triple,
 } from '../measure/nightScene.ts'
 
@@ -14,16 +14,19 @@ export interface MarksOf {
   ctx: CanvasRenderingContext2D
   size: PictureSize
   station: Station
-  target: { name: string; distanceM: number; widthM: number; heightM: number }
+  name: StationName
+  place: Place
+  target: string
   ink: string
   quiet: string
   font: string
 }
 
 export function drawMarks(m: MarksOf): void {
-  drawTarget(m)
+  drawHorizon(m)
   drawDistances(m)
-  drawPerson(m)
+  if (m.place.kind === 'wall' || m.place.kind === 'field') drawTarget(m)
+  else drawSize(m)
 }
 
 function stroke(m: MarksOf, points: readonly Triple[], close = false): boolean {
@@ -43,107 +46,165 @@ function stroke(m: MarksOf, points: readonly Triple[], close = false): boolean {
   return true
 }
 
-function label(m: MarksOf, text: string, x: number, y: number, align: CanvasTextAlign, colour = m.quiet): void {
+type Ink = Pick<MarksOf, 'ctx' | 'font'>
+
+export function label(m: Ink, text: string, x: number, y: number, align: CanvasTextAlign, colour: string): void {
   const { ctx } = m
   ctx.font = `11.5px ${m.font}`
   ctx.textAlign = align
   ctx.textBaseline = 'middle'
   ctx.lineJoin = 'round'
-  ctx.lineWidth = 3
+  ctx.lineWidth = 3.5
   ctx.strokeStyle = '#05080acc'
   ctx.strokeText(text, x, y)
   ctx.fillStyle = colour
   ctx.fillText(text, x, y)
 }
 
-/** Arcs on the ground, as far as they are in sight; words stay apart. */
+/** Level with the eye, where ground and sky part without a wall. */
+function drawHorizon(m: MarksOf): void {
+  const { ctx, station, size } = m
+  if (m.place.kind === 'wall' && m.name !== 'aside') return
+  const ahead = Math.hypot(station.forward[0], station.forward[2])
+  const y = size.height / 2 + (station.forward[1] / ahead / station.halfWidth) * (size.width / 2)
+  if (y < 0 || y > size.height) return
+  ctx.strokeStyle = m.quiet
+  ctx.globalAlpha = 0.22
+  ctx.lineWidth = 1
+  ctx.beginPath()
+  ctx.moveTo(0, Math.round(y) + 0.5)
+  ctx.lineTo(size.width, Math.round(y) + 0.5)
+  ctx.stroke()
+  ctx.globalAlpha = 1
+}
+
+/** Arcs on the ground about the lamp, as far as they are in sight; words stay apart. */
 function drawDistances(m: MarksOf): void {
-  const { ctx, size } = m
+  const { ctx, size, place, station } = m
+  const { distanceM: d, lampM } = place
+  const ground = Math.sqrt(d * d - place.centre[1] ** 2)
+  let last = { x: Number.NEGATIVE_INFINITY, y: Number.NEGATIVE_INFINITY }
   // From far to near: where words would touch, the target's own distance stays.
-  let lastY = Number.NEGATIVE_INFINITY
-  for (const d of distanceMarks(m.target.distanceM).toReversed()) {
-    const arc: Triple[] = []
+  for (const mark of distanceMarks(d).toReversed()) {
+    const own = mark === d
+    const r = own ? ground : mark
     // The target's own mark is the foot of the wall, which is straight.
-    const last = d === m.target.distanceM
+    const straight = own && place.kind === 'wall'
+    const arc: Triple[] = []
     for (let deg = -40; deg <= 40; deg += 2) {
       const at = (deg * Math.PI) / 180
-      arc.push([d * (last ? Math.tan(at) : Math.sin(at)), -LAMP_HEIGHT_M, last ? d : d * Math.cos(at)])
+      arc.push([r * (straight ? Math.tan(at) : Math.sin(at)), -lampM, straight ? r : r * Math.cos(at)])
     }
     ctx.strokeStyle = m.quiet
-    ctx.globalAlpha = last ? 0.55 : 0.3
+    ctx.globalAlpha = own ? 0.5 : 0.3
     ctx.lineWidth = 1
-    ctx.setLineDash(last ? [] : [2, 5])
+    ctx.setLineDash(own ? [] : [2, 5])
     stroke(m, arc)
     ctx.setLineDash([])
     ctx.globalAlpha = 1
-    const on = pictureOf(m.station, size, [0, -LAMP_HEIGHT_M, d])
-    if (!on || on[1] > size.height - 8 || on[1] < 8 || on[1] - lastY < 15) continue
-    lastY = on[1]
-    label(m, metres(d), Math.min(size.width - 50, Math.max(10, leftOf(m, d))), on[1] - 7, 'left')
+    const at = m.name === 'aside' ? pictureOf(station, size, [0, -lampM, r]) : markPlace(m, r)
+    if (!at || at[1] > size.height - 8 || at[1] < 10 || at[0] < 0 || at[0] > size.width - 20) continue
+    if (Math.abs(at[1] - last.y) < 15 && Math.abs(at[0] - last.x) < 52) continue
+    last = { x: at[0], y: at[1] }
+    const under = m.name === 'aside'
+    label(m, metres(mark), at[0], at[1] + (under ? 12 : -7), under ? 'center' : 'left', m.quiet)
   }
 }
 
 /** Labels stand in a column at the left edge of the picture, or beside the arc where that is nearer. */
-function leftOf(m: MarksOf, d: number): number {
-  const end = pictureOf(m.station, m.size, [d * Math.sin(-0.7), -LAMP_HEIGHT_M, d * Math.cos(0.7)])
-  return Math.max(10, Math.min(end ? end[0] + 6 : 10, m.size.width * 0.25))
+function markPlace(m: MarksOf, r: number): [number, number] | null {
+  const middle = pictureOf(m.station, m.size, [0, -m.place.lampM, r])
+  if (!middle) return null
+  const end = pictureOf(m.station, m.size, [r * Math.sin(-0.7), -m.place.lampM, r * Math.cos(0.7)])
+  return [Math.max(10, Math.min(end ? end[0] + 6 : 10, m.size.width * 0.25)), middle[1]]
 }
 
 export const metres = (m: number) => (m >= 10_000 ? `${m / 1000} km` : `${Math.round(m * 100) / 100} m`)
 
+/** Outline of the target's rectangle on the wall or on the field, with a cross at its middle that leaves the middle itself free. */
 function drawTarget(m: MarksOf): void {
-  const { ctx, target } = m
-  const w = target.widthM / 2
-  const h = target.heightM / 2
-  const low = Math.max(-h, -LAMP_HEIGHT_M)
-  const z = target.distanceM
+  const { ctx, place } = m
+  const w = place.widthM / 2
+  const h = place.heightM / 2
+  const [, y, z] = place.centre
+  const onWall = place.kind === 'wall'
   ctx.strokeStyle = m.ink
   ctx.lineWidth = 1
-  ctx.globalAlpha = 0.7
-  ctx.setLineDash([6, 4])
-  const corners: Triple[] = [
-    [-w, low, z],
-    [w, low, z],
-    [w, h, z],
-    [-w, h, z],
-  ]
-  stroke(m, corners, true)
-  ctx.setLineDash([])
-  const mid = pictureOf(m.station, m.size, [0, 0, z])
-  if (mid) {
-    ctx.beginPath()
-    ctx.moveTo(mid[0] - 5, mid[1])
-    ctx.lineTo(mid[0] + 5, mid[1])
-    ctx.moveTo(mid[0], mid[1] - 5)
-    ctx.lineTo(mid[0], mid[1] + 5)
-    ctx.stroke()
+  ctx.globalAlpha = 0.65
+  const low = Math.max(-h, -place.lampM)
+  const near = Math.max(z - h, 0.05 * z)
+  const corners: Triple[] = onWall
+    ? [
+        [-w, low, z],
+        [w, low, z],
+        [w, h, z],
+        [-w, h, z],
+      ]
+    : [
+        [-w, y, near],
+        [w, y, near],
+        [w, y, z + h],
+        [-w, y, z + h],
+      ]
+  if (onWall) {
+    ctx.setLineDash([6, 4])
+    stroke(m, corners, true)
+    ctx.setLineDash([])
   }
+  const mid = pictureOf(m.station, m.size, place.centre)
+  if (mid) cross(m, mid[0], mid[1])
   ctx.globalAlpha = 1
-  const top = pictureOf(m.station, m.size, [-w, h, z])
-  if (top) {
-    const text = `${target.name}: ${metres(target.widthM)} × ${metres(target.heightM)} at ${metres(z)}`
-    label(m, text, Math.max(8, top[0]), Math.max(12, top[1] - 10), 'left', m.ink)
-  }
+  const top = corners
+    .map((c) => pictureOf(m.station, m.size, c))
+    .filter((c) => c !== null)
+    .sort((a, b) => a[1] - b[1])[0]
+  if (!top) return
+  const text = `${m.target}: ${metres(place.widthM)} × ${metres(place.heightM)} at ${metres(place.distanceM)}`
+  const x = Math.min(Math.max(8, top[0]), m.size.width - 8 - 6 * text.length)
+  label(m, text, Math.max(8, x), Math.max(12, top[1] - 10), 'left', m.ink)
 }
 
-function drawPerson(m: MarksOf): void {
-  const { ctx, target } = m
-  const x = Math.min(0.3 * target.widthM, target.widthM / 2) + 0.4
-  const z = target.distanceM - Math.min(0.3, 0.02 * target.distanceM)
+function cross({ ctx }: MarksOf, x: number, y: number): void {
+  ctx.beginPath()
+  for (const [dx, dy] of [
+    [1, 0],
+    [-1, 0],
+    [0, 1],
+    [0, -1],
+  ] as const) {
+    ctx.moveTo(x + 3 * dx, y + 3 * dy)
+    ctx.lineTo(x + 7 * dx, y + 7 * dy)
+  }
+  ctx.stroke()
+}
+
+/** What a figure is and how large; one too small to be found is ringed. */
+function drawSize(m: MarksOf): void {
+  const { ctx, place, size } = m
+  const person = place.kind === 'person'
+  const [, , z] = place.centre
+  const foot = pictureOf(m.station, size, [0, -place.lampM, z])
+  const head = pictureOf(m.station, size, [0, (person ? PERSON_M : 1.2) - place.lampM, z])
+  if (!foot || !head) return
+  const tall = Math.abs(foot[1] - head[1])
+  const what = person ? `Person, ${PERSON_M} m tall` : `Kayak, ${KAYAK_M} m long`
+  const text = `${what}, at ${metres(place.distanceM)}`
+  const y = (foot[1] + head[1]) / 2
+  if (tall > 60) {
+    label(m, text, head[0], Math.max(12, head[1] - (person ? 14 : 26)), 'center', m.ink)
+    return
+  }
+  const r = Math.max(14, (person ? 0.9 : 2.2) * tall)
   ctx.strokeStyle = m.ink
-  ctx.globalAlpha = 0.9
-  ctx.lineWidth = 1.25
-  stroke(
-    m,
-    personOutline().map(([px, py]): Triple => [x + px, py - LAMP_HEIGHT_M, z]),
-    true,
-  )
+  ctx.globalAlpha = 0.55
+  ctx.lineWidth = 1
+  ctx.setLineDash([3, 4])
+  ctx.beginPath()
+  ctx.arc(head[0], y, r, 0, 2 * Math.PI)
+  ctx.stroke()
+  ctx.setLineDash([])
   ctx.globalAlpha = 1
-  const head = pictureOf(m.station, m.size, [x, PERSON_M - LAMP_HEIGHT_M, z])
-  const feet = pictureOf(m.station, m.size, [x, -LAMP_HEIGHT_M, z])
-  if (!head || !feet) return
-  if (feet[1] - head[1] > 26) label(m, `${PERSON_M} m`, head[0], head[1] - 9, 'center')
-  else label(m, `← a person, ${PERSON_M} m`, feet[0] + 6, (head[1] + feet[1]) / 2 - 1, 'left')
+  label(m, text, head[0], Math.max(12, y - r - 10), 'center', m.ink)
 }
 
 export function drawProbe(m: Pick<MarksOf, 'ctx' | 'ink'>, x: number, y: number): void {

@@ -1,17 +1,13 @@
 // The one page: the drawer of lamps, the frame's own state, and what acts may touch.
 import { useStore } from 'zustand'
 import type { Page } from '../acts/act.ts'
-import { createDrawer, type DrawerState } from '../store/drawer.ts'
-import { browserKeyValue } from '../store/keyValue.ts'
+import { drawer, useDrawer } from '../store/drawerHere.ts'
 import type { ShellState } from '../store/shell.ts'
 import { design, result, shell, view } from '../store/stores.ts'
 import { openLamp, saveLamp } from './files.ts'
 import { tracing } from './tracing.ts'
 
-export { shell }
-export const drawer = createDrawer(browserKeyValue(), design)
-
-export const useDrawer = <T>(pick: (s: DrawerState) => T): T => useStore(drawer.store, pick)
+export { drawer, shell, useDrawer }
 export const useShell = <T>(pick: (s: ShellState) => T): T => useStore(shell, pick)
 
 export const takeFile = async (file: File) => {

@@ -136,6 +136,8 @@ export function createDrawer(inner: KeyValue, design: Design, options: DrawerOpt
         }
         return addNow(first(), 'New')
       }),
+    /** A lamp of the drawer as it was last kept, to be looked at only; null when it can't be read back. */
+    peek: (id: string) => inTurn(() => newest(id)),
     /** Keeps the open lamp at once; resolves when everything asked for so far is kept. */
     keep: keepNow,
     /** A lamp from a file or an example: another one in the drawer, laid on the sheet. */

@@ -1,0 +1,78 @@
+// Colour of the beam: what the emitters' spectra give together, as a tint for a screen whose white is D65.
+import { operatingPoint } from '../../heat/operating.ts'
+import { placeEmitters } from '../../lamp/place.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import { chromaticity, correlatedColourK, matching1931 } from '../../library/colour.ts'
+import { FROM_NM, SAMPLES, STEP_NM } from '../../library/photopic.ts'
+import { blackBodyPower, spectrumPower } from '../../library/spectra.ts'
+import type { Triple } from './nightScene.ts'
+
+export interface Chromaticity {
+  x: number
+  y: number
+}
+
+/** Luminance of linear sRGB (IEC 61966-2-1). */
+export const LUMINANCE: Triple = [0.2126, 0.7152, 0.0722]
+export const luminanceOfRgb = ([r, g, b]: Triple) => LUMINANCE[0] * r + LUMINANCE[1] * g + LUMINANCE[2] * b
+
+const D65: Chromaticity = { x: 0.3127, y: 0.329 }
+export const WHITE_TINT: Triple = [1, 1, 1]
+
+/** Linear sRGB of that colour at luminance 1; a colour that no screen has is let down with white until one has it. */
+export function tintOf({ x, y }: Chromaticity): Triple {
+  const [X, Z] = [x / y, (1 - x - y) / y]
+  // XYZ to linear sRGB, IEC 61966-2-1.
+  const rgb = [
+    3.2406 * X - 1.5372 - 0.4986 * Z,
+    -0.9689 * X + 1.8758 + 0.0415 * Z,
+    0.0557 * X - 0.204 + 1.057 * Z,
+  ] as const
+  const least = Math.min(...rgb)
+  const share = least < 0 ? -least / (1 - least) : 0
+  const tint = rgb.map((c) => c + share * (1 - c)) as [number, number, number]
+  const scale = 1 / luminanceOfRgb(tint)
+  return [tint[0] * scale, tint[1] * scale, tint[2] * scale]
+}
+
+/** All emitters together, each by its lumens at its working point; D65 for a lamp that gives none. */
+export function emittedColour(lamp: Lamp): Chromaticity {
+  const { fluxLm } = operatingPoint(lamp)
+  const lmOf = new Map<string, number>()
+  for (const [i, { emitter }] of placeEmitters(lamp).entries()) {
+    lmOf.set(emitter.id, (lmOf.get(emitter.id) ?? 0) + fluxLm[i]!)
+  }
+  const sum: [number, number, number] = [0, 0, 0]
+  for (const type of lamp.emitterTypes) {
+    const lm = lmOf.get(type.id) ?? 0
+    if (!(lm > 0)) continue
+    const xyz = tristimulus(spectrumPower(type.spectrum))
+    for (let k = 0; k < 3; k++) sum[k]! += (lm * xyz[k]!) / xyz[1]
+  }
+  const all = sum[0] + sum[1] + sum[2]
+  return all > 0 ? { x: sum[0] / all, y: sum[1] / all } : D65
+}
+
+function tristimulus(power: ArrayLike<number>): [number, number, number] {
+  const sum: [number, number, number] = [0, 0, 0]
+  for (let i = 0; i < SAMPLES; i++) {
+    const cmf = matching1931(FROM_NM + i * STEP_NM)
+    for (let k = 0; k < 3; k++) sum[k]! += power[i]! * cmf[k]!
+  }
+  return sum
+}
+
+/** CIE 1960 u, v. */
+const uv = ({ x, y }: Chromaticity) => ({ u: (4 * x) / (-2 * x + 12 * y + 3), v: (6 * y) / (-2 * x + 12 * y + 3) })
+
+/** "about 5000 K", or the place in the chromaticity diagram for what is no white. */
+export function colourWords(c: Chromaticity): string {
+  const k = correlatedColourK(c)
+  if (k > 1800 && k < 25_000) {
+    const black = uv(chromaticity(blackBodyPower(k)))
+    const here = uv(c)
+    // CIE 15 gives a correlated colour temperature no meaning farther than 0.05 from the black body.
+    if (Math.hypot(here.u - black.u, here.v - black.v) < 0.05) return `${Math.round(k / 50) * 50} K`
+  }
+  return `x ${c.x.toFixed(3)}, y ${c.y.toFixed(3)}`
+}

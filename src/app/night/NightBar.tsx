@@ -1,0 +1,220 @@
+// Night's few controls: what is lit and from where it is seen, eye or camera, the air, and whose light stands beside it.
+import { hazeWord, VISIBILITIES_M } from '../measure/nightAir.ts'
+import { type StationName, TARGETS } from '../measure/nightScene.ts'
+import { BRIGHTEST_ADAPTATION, DARKEST_ADAPTATION, dialsOf, sensibleEv } from '../measure/nightTone.ts'
+import { significant, trim } from '../measure/sectionWords.ts'
+import { useDrawer } from '../store/drawerHere.ts'
+import { useDesign, useResult, useView, view } from '../store/stores.ts'
+import { without } from './beside.ts'
+import { metres } from './drawMarks.ts'
+import { NightNote } from './NightNote.tsx'
+import { type BesideChoice, night, useNight, useTarget } from './nightState.ts'
+import { exposureNow, litNow, restingLuminance, sceneNow } from './scene.ts'
+
+const STATIONS: readonly { key: StationName; name: string }[] = [
+  { key: 'lamp', name: 'By the lamp' },
+  { key: 'near', name: 'Up close' },
+  { key: 'aside', name: 'From aside' },
+]
+
+export function NightBar({ save }: { save(): void }) {
+  const zoomed = useNight((s) => s.zoom !== 1)
+  const marks = useNight((s) => s.marks)
+  const light = useResult((s) => s.sheet !== null)
+  return (
+    <div className="night-bar" role="toolbar" aria-label="Night">
+      <TargetChoice />
+      <StationChoice />
+      <ExposureChoice />
+      <HazeChoice />
+      <BesideSelect />
+      <span className="night-set night-end">
+        <Chip on={marks} push={() => night.setState({ marks: !marks })}>
+          Marks
+        </Chip>
+        {zoomed && (
+          <button type="button" className="night-chip" onClick={() => night.setState({ zoom: 1 })}>
+            Unzoom
+          </button>
+        )}
+        <button type="button" className="night-chip night-push" disabled={!light} onClick={save}>
+          Save picture
+        </button>
+        <NightNote />
+      </span>
+    </div>
+  )
+}
+
+function Chip(p: { on: boolean; push(): void; children: React.ReactNode }) {
+  return (
+    <button type="button" className="night-chip" aria-pressed={p.on} onClick={p.push}>
+      {p.children}
+    </button>
+  )
+}
+
+function TargetChoice() {
+  const target = useTarget()
+  return (
+    <fieldset className="night-set">
+      <legend className="night-hidden">What is lit</legend>
+      {TARGETS.map((t) => (
+        <Chip key={t.key} on={t.key === target} push={() => night.setState({ target: t.key, zoom: 1 })}>
+          {t.name}
+        </Chip>
+      ))}
+    </fieldset>
+  )
+}
+
+function StationChoice() {
+  const station = useNight((s) => s.station)
+  return (
+    <fieldset className="night-set night-parted">
+      <legend className="night-hidden">Seen from</legend>
+      {STATIONS.map((s) => (
+        <Chip key={s.key} on={s.key === station} push={() => night.setState({ station: s.key, zoom: 1 })}>
+          {s.name}
+        </Chip>
+      ))}
+    </fieldset>
+  )
+}
+
+function ExposureChoice() {
+  const ev = useView((s) => s.exposureEv)
+  const camera = () => {
+    const first = litNow()[0]
+    view.setState({ exposureEv: first ? sensibleEv(restingLuminance(first, sceneNow().place)) : 0 })
+  }
+  return (
+    <fieldset className="night-set">
+      <legend className="night-hidden">Exposure</legend>
+      <Chip
+        on={ev === null}
+        push={() => {
+          view.setState({ exposureEv: null })
+          night.setState({ eyeCdM2: null })
+        }}
+      >
+        Eye
+      </Chip>
+      <Chip on={ev !== null} push={camera}>
+        Camera
+      </Chip>
+      {ev === null ? <EyeSlider /> : <CameraSlider ev={ev} />}
+    </fieldset>
+  )
+}
+
+function CameraSlider({ ev }: { ev: number }) {
+  const { words } = dialsOf(ev)
+  return (
+    <label className="night-slide">
+      <input
+        type="range"
+        min={-10}
+        max={16}
+        step={0.5}
+        value={ev}
+        aria-label="Camera exposure"
+        aria-valuetext={`EV ${trim(ev, 1)}, ${words}`}
+        onChange={(e) => view.setState({ exposureEv: e.currentTarget.valueAsNumber })}
+      />
+      <span className="night-value">
+        EV {trim(ev, 1)} <small>{words}</small>
+      </span>
+    </label>
+  )
+}
+
+/** The slider shows where the eye has settled by itself until it is moved; Eye, pressed again, lets it settle anew. */
+function EyeSlider() {
+  const chosen = useNight((s) => s.eyeCdM2)
+  const sheet = useResult((s) => s.sheet)
+  useTarget()
+  useDesign((s) => s.lamp.target)
+  useNight((s) => s.visibilityM)
+  useNight((s) => s.station)
+  const first = sheet ? litNow()[0] : undefined
+  const exposure = first && exposureNow(first, sceneNow().place)
+  const cdM2 = chosen ?? (exposure?.kind === 'eye' ? exposure.adaptedCdM2 : 1)
+  const text = `${significant(cdM2, 2)} cd/m²`
+  return (
+    <label className="night-slide">
+      <input
+        type="range"
+        min={Math.log10(DARKEST_ADAPTATION)}
+        max={Math.log10(BRIGHTEST_ADAPTATION)}
+        step={0.1}
+        value={Math.log10(cdM2)}
+        aria-label="Luminance the eye has settled on"
+        aria-valuetext={`${text}, ${chosen === null ? 'settled by itself' : 'chosen'}`}
+        onChange={(e) => night.setState({ eyeCdM2: 10 ** e.currentTarget.valueAsNumber })}
+      />
+      <span className="night-value">
+        {text} <small>{chosen === null ? 'by itself' : 'chosen'}</small>
+      </span>
+    </label>
+  )
+}
+
+function HazeChoice() {
+  const visibilityM = useNight((s) => s.visibilityM)
+  const at = Math.max(0, VISIBILITIES_M.indexOf(visibilityM))
+  const words = hazeWord(visibilityM)
+  const far = visibilityM === null ? '' : visibilityM >= 1000 ? `${visibilityM / 1000} km` : metres(visibilityM)
+  return (
+    <label className="night-slide">
+      <span className="night-label">Air</span>
+      <input
+        type="range"
+        min={0}
+        max={VISIBILITIES_M.length - 1}
+        step={1}
+        value={at}
+        aria-label="Haze"
+        aria-valuetext={far ? `${words}, visibility ${far}` : words}
+        onChange={(e) => night.setState({ visibilityM: VISIBILITIES_M[e.currentTarget.valueAsNumber] ?? null })}
+      />
+      <span className="night-value">
+        {words} <small>{far && `sees ${far}`}</small>
+      </span>
+    </label>
+  )
+}
+
+const PARTS: readonly BesideChoice[] = ['without lens', 'without tunnel', 'bare emitters']
+
+function BesideSelect() {
+  const chosen = useNight((s) => s.beside)
+  const lamp = useDesign((s) => s.lamp)
+  const lamps = useDrawer((s) => s.lamps)
+  const openId = useDrawer((s) => s.openId)
+  const light = useResult((s) => s.sheet !== null)
+  const others = lamps.filter((l) => l.id !== openId)
+  return (
+    <label className="night-slide">
+      <span className="night-label">Beside it</span>
+      <select
+        className="night-select"
+        value={chosen}
+        onChange={(e) => night.setState({ beside: e.currentTarget.value as BesideChoice, zoom: 1 })}
+      >
+        <option value="none">nothing</option>
+        {(light || chosen === 'kept') && <option value="kept">this lamp as it stands now</option>}
+        {PARTS.filter((p) => p === chosen || without(lamp, p) !== null).map((p) => (
+          <option key={p} value={p}>
+            this lamp {p === 'bare emitters' ? 'with bare emitters' : p}
+          </option>
+        ))}
+        {others.map((l) => (
+          <option key={l.id} value={`lamp ${l.id}`}>
+            {l.name}
+          </option>
+        ))}
+      </select>
+    </label>
+  )
+}

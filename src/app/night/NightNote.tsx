@@ -1,0 +1,38 @@
+// How the picture is made, and from what sources.
+import { LOBES } from '../measure/nightAir.ts'
+import { colourWords, emittedColour } from '../measure/nightColour.ts'
+import { MESOPIC } from '../measure/nightTone.ts'
+import { useDesign } from '../store/stores.ts'
+import { Note } from '../ui/Note.tsx'
+
+export function NightNote() {
+  const colour = useDesign((s) => colourWords(emittedColour(s.lamp)))
+  return (
+    <Note about="The night picture">
+      <p>
+        <b>Light.</b> Every surface gets E = I cos i / d² from the traced intensity, and sends back L = ρE/π: wall 50 %,
+        earth 20 %, grass 10 %, water 3 %, and it mirrors what is lit (n = 1.333). There is no moon, no star and no
+        other lamp. Shadows have the width of the lamp’s mouth; light thrown from surface to surface is left out.
+      </p>
+      <p>
+        <b>Air.</b> Haze takes e^(−σs) from the light, σ = 3.912 / visibility (Koschmieder 1924, contrast threshold of 2
+        %), and scatters all of it, once: a Henyey–Greenstein lobe ahead (g {LOBES.ahead}) and {LOBES.backShare * 100} %
+        of one back (g {LOBES.back}), together 40 sr of extinction over backscatter, between sea air and land air
+        (Ackermann 1998). Light scattered twice is left out: real fog is milkier.
+      </p>
+      <p>
+        <b>Eye.</b> Response L^0.73 / (L^0.73 + L₀^0.73) about the luminance L₀ it has settled on (Naka and Rushton
+        1966); colour fades from {MESOPIC.to} to {MESOPIC.from} cd/m² (range of CIE 191). Glare and the minutes an eye
+        takes to settle are left out.
+      </p>
+      <p>
+        <b>Camera.</b> White at 1.2 · 2^EV cd/m² (ISO 12232, saturation), EV at ISO 100; the dials beside it give the
+        same exposure at f/2.8. Set for daylight: white is D65, clipped, sRGB curve.
+      </p>
+      <p>
+        <b>Colour.</b> The emitters together: {colour}. Seen as on a screen set to D65; every angle has this one colour.
+      </p>
+      <p>It is an estimate for planning. Never look into the beam to compare.</p>
+    </Note>
+  )
+}

@@ -1,0 +1,109 @@
+// The picture as a PNG file: what is on screen, larger, with a strip below that says what it shows and how far to trust it.
+import { hazeWord } from '../measure/nightAir.ts'
+import type { PictureSize, TargetKind } from '../measure/nightScene.ts'
+import { APERTURE, dialsOf } from '../measure/nightTone.ts'
+import { significant, trim } from '../measure/sectionWords.ts'
+import { design, result, view } from '../store/stores.ts'
+import { beside } from './beside.ts'
+import { metres } from './drawMarks.ts'
+import { night, targetNow } from './nightState.ts'
+import { type Inks, paintOver } from './paint.ts'
+import { exposureNow, litNow, sceneNow } from './scene.ts'
+
+const KIND: Record<TargetKind, string> = { wall: 'a wall', person: 'a person', boat: 'a small boat', field: 'a field' }
+
+export function exposureWords(): string {
+  const { exposureEv } = view.getState()
+  if (exposureEv !== null) return `camera at EV ${trim(exposureEv, 1)} (${dialsOf(exposureEv).words}, f/${APERTURE})`
+  const first = litNow()[0]
+  if (!first) return 'as the eye sees it'
+  const exposure = exposureNow(first, sceneNow().place)
+  return exposure.kind === 'eye' ? `as the eye sees it, settled on ${significant(exposure.adaptedCdM2, 2)} cd/m²` : ''
+}
+
+export const airWords = (visibilityM: number | null) =>
+  visibilityM === null ? 'no haze drawn' : `${hazeWord(visibilityM)}, visibility ${metres(visibilityM)}`
+
+/** Lamp, target, exposure, air and day; then what it is worth. */
+export function captionOf(day: Date): [string, string] {
+  const lamp = design.lamp()
+  const other = beside.getState().lit
+  const names = other ? `${lamp.name} (left) and ${other.name} (right)` : lamp.name
+  const { sheet, stale } = result.getState()
+  const date = day.toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric' })
+  const { visibilityM } = night.getState()
+  const parts = [
+    names,
+    `${KIND[targetNow()]} at ${metres(lamp.target.distanceM)}`,
+    exposureWords(),
+    airWords(visibilityM),
+    date,
+  ]
+  const rough = stale || sheet?.state !== 'settled' ? ' The trace had not settled.' : ''
+  return [
+    parts.join(' · '),
+    `Estimate for planning: lit by the traced beam and nothing else, without moon, stars or other lamps.${rough}`,
+  ]
+}
+
+/** "Gannet Head" → gannet-head-night.png */
+export function pictureName(lamp: string): string {
+  const plain = lamp
+    .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-|-$/g, '')
+    .slice(0, 60)
+  return `${plain || 'lamp'}-night.png`
+}
+
+export function composePicture(picture: HTMLCanvasElement, size: PictureSize, scale: number, inks: Inks): void {
+  const out = document.createElement('canvas')
+  const ctx = out.getContext('2d')
+  if (!ctx) return
+  const words = captionOf(new Date())
+  ctx.font = fontOf(inks, 12.5)
+  const rows = [...wrapped(ctx, words[0], size.width - 24), ...wrapped(ctx, words[1], size.width - 24)]
+  const first = wrapped(ctx, words[0], size.width - 24).length
+  const strip = 16 + 18 * rows.length
+  out.width = Math.round(size.width * scale)
+  out.height = Math.round((size.height + strip) * scale)
+  ctx.drawImage(picture, 0, 0)
+  ctx.setTransform(scale, 0, 0, scale, 0, 0)
+  paintOver(ctx, size, inks, false)
+  ctx.fillStyle = '#11171a'
+  ctx.fillRect(0, size.height, size.width, strip)
+  ctx.font = fontOf(inks, 12.5)
+  ctx.textAlign = 'left'
+  ctx.textBaseline = 'middle'
+  for (const [i, row] of rows.entries()) {
+    ctx.fillStyle = i < first ? inks.ink : inks.quiet
+    ctx.fillText(row, 12, size.height + 17 + 18 * i)
+  }
+  out.toBlob((blob) => blob && download(blob, pictureName(design.lamp().name)), 'image/png')
+}
+
+const fontOf = (inks: Inks, px: number) => `${px}px ${inks.font}`
+
+function wrapped(ctx: CanvasRenderingContext2D, text: string, width: number): string[] {
+  const rows: string[] = []
+  let row = ''
+  for (const word of text.split(' ')) {
+    const longer = row ? `${row} ${word}` : word
+    if (row && ctx.measureText(longer).width > width) {
+      rows.push(row)
+      row = word
+    } else row = longer
+  }
+  return [...rows, row]
+}
+
+function download(blob: Blob, name: string): void {
+  const url = URL.createObjectURL(blob)
+  const link = document.createElement('a')
+  link.href = url
+  link.download = name
+  link.click()
+  setTimeout(() => URL.revokeObjectURL(url), 10_000)
+}

@@ -1,0 +1,245 @@
+// What an eye meets in front of the lamp: radiance by field of view, weighted for the retina, from the exit rays. IEC 62471:2006 (CIE S
+// 009:2002). Screening, hot side: the upper end of ±, at the worst place of each plane; never more than the emitters' own radiance,
+// which no lens raises, nor than all that arrives there out of one field of view.
+import { blueLightWeight, retinalThermalWeight } from '../library/eyeWeights.ts'
+import { T95 } from '../num/stats.ts'
+import { BATCHES, EXIT_STRIDE, type Run } from '../run/types.ts'
+
+/** Fields of view that radiance is averaged over, rad: a blink, ten to a hundred seconds, half an hour's task, a day's. */
+export const FIELDS_RAD = [0.0017, 0.011, 0.035, 0.1] as const
+
+/** Exit rays at the front plane with the two weighted powers. */
+export interface EyeRays {
+  count: number
+  xMm: Float32Array
+  yMm: Float32Array
+  slopeX: Float32Array
+  slopeY: Float32Array
+  watts: Float32Array
+  blue: Float32Array
+  thermal: Float32Array
+  batch: Uint8Array
+  wattsOfOne: number
+}
+
+const MOST_RAYS = 1 << 18
+
+export function eyeRays(run: Run, frontZMm: number): EyeRays {
+  const { data, count, fromRays, batch } = run.exits
+  let stride = Math.max(1, Math.ceil(count / MOST_RAYS))
+  if (stride > 1 && stride % 2 === 0) stride++
+  const n = Math.ceil(count / stride)
+  const perUnit = fromRays > 0 ? (run.emittedW / fromRays) * (n > 0 ? count / n : 1) : 0
+  const columns = () => new Float32Array(n)
+  const out = { xMm: columns(), yMm: columns(), slopeX: columns(), slopeY: columns(), watts: columns() }
+  const [blue, thermal, batches] = [columns(), columns(), new Uint8Array(n)]
+  let k = 0
+  for (let i = 0; i < count; i += stride) {
+    const at = i * EXIT_STRIDE
+    const dz = data[at + 5]!
+    if (dz < 1e-6) continue
+    const [sx, sy] = [data[at + 3]! / dz, data[at + 4]! / dz]
+    const step = frontZMm - data[at + 2]!
+    out.xMm[k] = data[at]! + sx * step
+    out.yMm[k] = data[at + 1]! + sy * step
+    out.slopeX[k] = sx
+    out.slopeY[k] = sy
+    const watts = data[at + 6]! * perUnit
+    out.watts[k] = watts
+    blue[k] = watts * blueLightWeight(data[at + 8]!)
+    thermal[k] = watts * retinalThermalWeight(data[at + 8]!)
+    batches[k++] = batch[i]!
+  }
+  return { ...out, count: k, blue, thermal, batch: batches, wattsOfOne: perUnit }
+}
+
+/** Greatest weighted radiance of any emitter, W/m²sr: what the eye can't see more of. */
+export interface SourceRadiance {
+  blueWm2sr: number
+  thermalWm2sr: number
+}
+
+/** Radiance averaged over a field, weighted; upper ends. */
+export interface FieldRadiance {
+  fieldRad: number
+  blueWm2sr: number
+  thermalWm2sr: number
+}
+
+export interface EyeReading {
+  distanceMm: number
+  /** 0: looking straight into the beam at its worst place; else a passer-by so far off the axis. */
+  angleDeg: number
+  /** On the pupil, unweighted, upper end. */
+  irradianceWm2: number
+  /** Angle that the lit source fills, rad. */
+  subtendsRad: number
+  fields: FieldRadiance[]
+  /** Longest exposure before the blue-light limit; null: no limit within 10 000 s. */
+  blueSeconds: number | null
+  /** The same of the retinal thermal limit; null: none within 10 s. */
+  thermalSeconds: number | null
+}
+
+interface Place {
+  xMm: number
+  yMm: number
+  distanceMm: number
+}
+
+const ENOUGH = 400
+const NARROWEST_MM = 20
+
+/** Rays that pass near an eye, with the direction they come from as the eye sees it (slopes). */
+interface Seen {
+  index: number[]
+  radiusMm: number
+}
+
+/** The pupil is widened until enough rays go through: the radiance is a mean over that disc. */
+function seenFrom(rays: EyeRays, at: Place): Seen {
+  const reach = NARROWEST_MM * 8
+  const near: { i: number; square: number }[] = []
+  for (let i = 0; i < rays.count; i++) {
+    const x = rays.xMm[i]! + rays.slopeX[i]! * at.distanceMm - at.xMm
+    if (x > reach || x < -reach) continue
+    const y = rays.yMm[i]! + rays.slopeY[i]! * at.distanceMm - at.yMm
+    const square = x * x + y * y
+    if (square < reach * reach) near.push({ i, square })
+  }
+  let radiusMm = NARROWEST_MM
+  const within = (r: number) => near.filter((n) => n.square <= r * r)
+  let inside = within(radiusMm)
+  while (inside.length < ENOUGH && radiusMm < reach) {
+    radiusMm = Math.min(reach, radiusMm * 1.5)
+    inside = within(radiusMm)
+  }
+  return { index: inside.map((n) => n.i), radiusMm }
+}
+
+export function readEye(rays: EyeRays, at: Place, angleDeg: number, source: SourceRadiance): EyeReading {
+  const seen = seenFrom(rays, at)
+  const areaM2 = Math.PI * seen.radiusMm ** 2 * 1e-6
+  const cos = 1 / Math.hypot(1, Math.hypot(at.xMm, at.yMm) / Math.max(1, at.distanceMm))
+  const upper = (of: Float32Array) => upperSum(rays, seen.index, of) / areaM2 / cos
+  const arriving = { watts: upper(rays.watts), blue: upper(rays.blue), thermal: upper(rays.thermal) }
+  const fields = FIELDS_RAD.map((fieldRad): FieldRadiance => {
+    const sr = (Math.PI / 4) * fieldRad ** 2
+    const full = fullestField(rays, seen.index, at, fieldRad)
+    const held = (of: Float32Array, all: number, most: number) =>
+      Math.min(
+        most,
+        all / sr,
+        Math.max(...full.map((index) => upperSum(rays, index.rays, of, index.half))) / areaM2 / cos / sr,
+      )
+    return {
+      fieldRad,
+      blueWm2sr: held(rays.blue, arriving.blue, source.blueWm2sr),
+      thermalWm2sr: held(rays.thermal, arriving.thermal, source.thermalWm2sr),
+    }
+  })
+  const subtendsRad = extent(rays, seen.index, at)
+  return {
+    distanceMm: at.distanceMm,
+    angleDeg,
+    irradianceWm2: arriving.watts,
+    subtendsRad,
+    fields,
+    blueSeconds: blueSeconds(fields),
+    thermalSeconds: thermalSeconds(fields, subtendsRad),
+  }
+}
+
+/** Sum over rays with the upper end of ±; at least the worth of one ray stays open. `half`: the batches of one parity stand for all. */
+function upperSum(rays: EyeRays, index: readonly number[], of: Float32Array, half?: 0 | 1): number {
+  const perBatch = new Float64Array(BATCHES)
+  for (const i of index) perBatch[rays.batch[i]!]! += of[i]!
+  const used = half === undefined ? [...perBatch] : [...perBatch].filter((_, b) => b % 2 === half)
+  const n = used.length
+  const mean = used.reduce((a, b) => a + b, 0) / n
+  const square = used.reduce((a, b) => a + (b - mean) ** 2, 0) / (n - 1)
+  const scale = BATCHES
+  const largest = index.reduce((most, i) => Math.max(most, of[i]!), 0)
+  return scale * mean + T95 * Math.max(scale * Math.sqrt(square / n), largest * (BATCHES / n))
+}
+
+/** The field that holds most, found with the rays of one parity and given with those of the other; both ways. */
+function fullestField(
+  rays: EyeRays,
+  index: readonly number[],
+  at: Place,
+  fieldRad: number,
+): { rays: number[]; half: 0 | 1 }[] {
+  // Two by two cells have the solid angle of the round field.
+  const cell = ((fieldRad * Math.sqrt(Math.PI)) / 4) * at.distanceMm
+  return ([0, 1] as const).map((half) => {
+    const cells = new Map<number, number>()
+    const key = (c: number, r: number) => c * 65_536 + r
+    for (const i of index) {
+      if (rays.batch[i]! % 2 === half) continue
+      const [c, r] = [Math.floor(rays.xMm[i]! / cell) + 32_768, Math.floor(rays.yMm[i]! / cell) + 32_768]
+      for (const [a, b] of [
+        [0, 0],
+        [-1, 0],
+        [0, -1],
+        [-1, -1],
+      ] as const) {
+        const k = key(c + a, r + b)
+        cells.set(k, (cells.get(k) ?? 0) + rays.thermal[i]!)
+      }
+    }
+    let best = -1
+    let most = 0
+    for (const [k, sum] of cells) if (sum > most) [best, most] = [k, sum]
+    const [c, r] = [Math.floor(best / 65_536) - 32_768, (best % 65_536) - 32_768]
+    const holds = (i: number) =>
+      rays.batch[i]! % 2 === half &&
+      rays.xMm[i]! >= c * cell &&
+      rays.xMm[i]! < (c + 2) * cell &&
+      rays.yMm[i]! >= r * cell &&
+      rays.yMm[i]! < (r + 2) * cell
+    return { rays: best < 0 ? [] : index.filter(holds), half }
+  })
+}
+
+/** Angle across the source as seen: twice the radius that holds 98 of 100 rays about their middle. The wide side: a lower thermal limit. */
+function extent(rays: EyeRays, index: readonly number[], at: Place): number {
+  if (index.length === 0) return 0
+  let [x, y] = [0, 0]
+  for (const i of index) {
+    x += rays.xMm[i]! / index.length
+    y += rays.yMm[i]! / index.length
+  }
+  const radii = index.map((i) => Math.hypot(rays.xMm[i]! - x, rays.yMm[i]! - y)).sort((a, b) => a - b)
+  return (2 * radii[Math.floor(0.98 * (radii.length - 1))]!) / Math.max(1, at.distanceMm)
+}
+
+/** L_B · t ≤ 10⁶ J/m²sr to 10⁴ s, L_B ≤ 100 W/m²sr beyond. */
+const BLUE_DOSE = 1e6
+const LONG_SECONDS = 1e4
+
+const field = (fields: readonly FieldRadiance[], rad: number) =>
+  fields.find((f) => f.fieldRad === rad) ?? fields[fields.length - 1]!
+
+/**
+ * Exposure to the blue-light limit. The field grows with the time: 1.7 mrad to 0.25 s, 11 mrad to 100 s, then 1.1 √t mrad up to
+ * 100 mrad (memory). Between the fields that were read the narrower one holds: the hot side.
+ */
+export function blueSeconds(fields: readonly FieldRadiance[]): number | null {
+  const dose = (rad: number) => BLUE_DOSE / Math.max(1e-9, field(fields, rad).blueWm2sr)
+  if (dose(0.0017) < 0.25) return dose(0.0017)
+  const until = (0.035 / 0.0011) ** 2
+  if (dose(0.011) < until) return Math.max(0.25, dose(0.011))
+  if (dose(0.035) < LONG_SECONDS) return Math.max(until, dose(0.035))
+  return dose(0.1) < LONG_SECONDS ? LONG_SECONDS : null
+}
+
+/** L_R ≤ 50 000/(α t^¼) W/m²sr from 10 µs to 10 s; α in rad, 1.7 mrad (to 0.25 s) or 11 mrad at least and 100 mrad at most. */
+export function thermalSeconds(fields: readonly FieldRadiance[], subtendsRad: number): number | null {
+  const until = (rad: number) => {
+    const alpha = Math.min(0.1, Math.max(rad, subtendsRad))
+    return (50_000 / (alpha * Math.max(1e-9, field(fields, rad).thermalWm2sr))) ** 4
+  }
+  if (until(0.0017) < 0.25) return Math.max(1e-5, until(0.0017))
+  return until(0.011) < 10 ? Math.max(0.25, until(0.011)) : null
+}

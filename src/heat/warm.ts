@@ -86,8 +86,11 @@ export function step(
   const one = stage(from.plateC, from.finC)
   // T* = T + (1 − γ)Δt f₁ with f₁ = (T₁ − T)/(γΔt).
   const ratio = (1 - GAMMA) / GAMMA
-  const onward = (start: Float64Array, middle: Float64Array) =>
-    start.map((value, i) => value + ratio * (middle[i]! - value))
+  const onward = (start: Float64Array, middle: Float64Array) => {
+    const out = new Float64Array(n)
+    for (let i = 0; i < n; i++) out[i] = start[i]! + ratio * (middle[i]! - start[i]!)
+    return out
+  }
   const two = stage(onward(from.plateC, one.plateC), onward(from.finC, one.finC))
   const loss = (w: Warmth) => {
     let sum = 0

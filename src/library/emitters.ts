@@ -3,6 +3,7 @@
 import type { EmitterType } from '../lamp/schema.ts'
 
 const cooling = [
+  { junctionC: -20, factor: 1.2625 },
   { junctionC: 25, factor: 1.15 },
   { junctionC: 55, factor: 1.075 },
   { junctionC: 85, factor: 1 },

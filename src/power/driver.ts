@@ -47,6 +47,36 @@ export function driveAt(ask: Ask, busV: number): DriverAt {
   return { ...found, state: tooHigh ? 'input too high' : held ? 'holds' : 'sags' }
 }
 
+/** What holding its current asks for, worked out once for many voltages of the bus. */
+export interface Hold {
+  ask: Ask
+  needV: number
+  /** Mean input power; of a linear driver its mean current instead. */
+  load: number
+}
+
+export function holdOf(ask: Ask): Hold {
+  const needV = outV(ask, ask.outA)
+  const { kind, efficiency } = ask.driver
+  return { ask, needV, load: ask.duty * ask.outA * (kind === 'linear' ? 1 : needV / efficiency) }
+}
+
+/** Input current of a driver that plainly holds at this voltage; −1 where that must be looked into (`driveAt`). */
+export function heldInA({ ask, needV, load }: Hold, busV: number): number {
+  const { driver, inOhm } = ask
+  if (ask.tripped || !(load > 0)) return -1
+  let inA = load
+  if (driver.kind !== 'linear') {
+    const under = busV * busV - 4 * inOhm * load
+    if (under < 0) return -1
+    inA = (2 * load) / (busV + Math.sqrt(under))
+  }
+  const inV = busV - inA * inOhm
+  if (inV < driver.inputMinV || inV > driver.inputMaxV) return -1
+  if (driver.kind === 'boost') return needV >= inV + driver.headroomV ? inA : -1
+  return driver.kind === 'buck-boost' || inV >= needV + driver.headroomV ? inA : -1
+}
+
 const outV = (ask: Ask, outA: number) => ask.boardV(outA) + outA * ask.outOhm
 
 const boosts = (ask: Ask, d: DriverAt) => outV(ask, d.outA) >= d.inV + ask.driver.headroomV

@@ -113,10 +113,13 @@ export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {})
       continue
     }
     const wanted = wantedSeconds(model, mode, now, run, eventS) / finer
-    let next = advance(model, mode, at, now, rates, wanted, finer > 1)
-    const dt = next.moment.tS - now.tS
-    const part = crossing(model, mode, run, now, next.moment)
-    if (part < 0.97 && dt > 1e-3) next = advance(model, mode, at, now, rates, Math.max(1e-3, dt * part), true)
+    let next = advance(model, mode, at, now, rates, wanted, finer > 1 || wanted === untilStep(mode, now, run))
+    for (let again = 0; again < 4; again++) {
+      const dt = next.moment.tS - now.tS
+      const part = crossing(model, mode, run, now, next.moment)
+      if (part > 0.9995 || dt <= 1e-3) break
+      next = advance(model, mode, at, now, rates, Math.max(1e-3, dt * part), true)
+    }
     rates = next.rates
     now = next.moment
     at.charge = now.charge
@@ -152,7 +155,7 @@ function noteChannels(model: PowerModel, mode: Mode, at: Standing, now: Moment, 
 function endOf(model: PowerModel, mode: Mode, at: Standing, now: Moment): Limit | null {
   const { source } = model
   const limit = (kind: Limit['kind'], boardIndex: number | null = null): Limit => ({ kind, atS: now.tS, boardIndex })
-  if (now.electrics.bus.overloaded) return limit('supply')
+  if (now.electrics.bus.overloaded) return limit(now.tS === 0 ? 'supply' : 'drivers')
   if (now.overK >= -0.02) return limit('junction', now.hottest)
   if (source.cutOffV !== null && now.electrics.bus.terminalV <= source.cutOffV * (1 + 1e-4)) return limit('empty')
   if (source.capacityC !== null && now.charge <= 1e-6) return limit('empty')
@@ -181,9 +184,12 @@ function wantedSeconds(model: PowerModel, mode: Mode, now: Moment, run: RawRun, 
     const most = (model.source.capacityC * CHARGE_STEP) / amps
     dt = Math.min(dt, most, Math.max(most / 10, left / 4))
   }
-  const rule = mode.stepDown
-  if (rule?.watch === 'time' && !run.steppedDown) dt = Math.min(dt, Math.max(1e-3, rule.afterS - now.tS))
-  return Math.min(dt, LONGEST_S - now.tS + 1e-3)
+  return Math.min(dt, untilStep(mode, now, run) ?? dt, LONGEST_S - now.tS + 1e-3)
+}
+
+/** Seconds to a step-down by the clock; null where there is none ahead. */
+function untilStep({ stepDown: rule }: Mode, now: Moment, run: RawRun): number | null {
+  return rule?.watch === 'time' && !run.steppedDown ? Math.max(1e-6, rule.afterS - now.tS) : null
 }
 
 /** Share of the step after which the first event falls, by straight lines; 1 where none does. */

@@ -2,6 +2,7 @@
 // string needs by its headroom; below that the current falls to what the voltage allows; under its least input it lets go.
 // Input power = output power / efficiency; a linear driver takes in what it gives out, and burns the difference of voltages.
 import type { Driver } from '../lamp/schema.ts'
+import { brent } from '../num/roots.ts'
 
 export type DriverState = 'holds' | 'sags' | 'off' | 'input too high'
 
@@ -107,15 +108,13 @@ function at(ask: Ask, busV: number, outA: number): DriverAt | null {
 
 /** The largest current that leaves the headroom; null where there is none. */
 function sagged(ask: Ask, busV: number): DriverAt | null {
-  let [low, high] = [0, ask.outA]
-  let best: DriverAt | null = null
-  for (let i = 0; i < 40; i++) {
-    const mid = (low + high) / 2
-    const d = at(ask, busV, mid)
-    if (d && meetsHeadroom(ask, d)) {
-      low = mid
-      best = d
-    } else high = mid
+  const { headroomV } = ask.driver
+  const room = (outA: number) => {
+    const d = at(ask, busV, outA)
+    return d ? d.inV - outV(ask, outA) - headroomV : -busV
   }
-  return low > 1e-6 * ask.outA ? best : null
+  const least = 1e-6 * ask.outA
+  if (!(room(least) > 0)) return null
+  const outA = brent(room, least, ask.outA, 1e-10 * ask.outA)
+  return outA === null ? null : at(ask, busV, outA)
 }

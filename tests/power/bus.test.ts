@@ -91,7 +91,18 @@ describe('supply and drivers together', () => {
   })
   test('more than any voltage carries: V₀²/4R', () => {
     const many = Array.from({ length: 20 }, () => ask({ driver: { ...buck, kind: 'buck-boost' } }))
-    expect(busAt(40, 0.06, 0.04, many).overloaded).toBe(true)
+    const b = busAt(40, 0.06, 0.04, many)
+    expect(b.overloaded).toBe(true)
+    expect(b.channels.every((c) => c.state === 'off')).toBe(true)
+  })
+  test('sagging together: strings of 28 V + 0.2 Ω behind 31 V and 0.5 Ω rest where the headroom is just left', () => {
+    const b = busAt(31, 0.4, 0.1, [ask({ boardV: (a) => 28 + 0.2 * a }), ask({ boardV: (a) => 28 + 0.2 * a })])
+    expectWithin(b.busV, 31 - 0.5 * b.supplyA, hand)
+    for (const c of b.channels) {
+      expect(c.state).toBe('sags')
+      expectWithin(b.busV, 28 + 0.2 * c.outA + 2, hand)
+    }
+    expect(b.overloaded).toBe(false)
   })
 })
 

@@ -30,7 +30,7 @@ uniform vec3 uEarth;
 uniform vec3 uGrass;
 uniform vec3 uWater;
 uniform vec3 uLine;
-uniform float uUpright;
+uniform vec2 uUpright;        // of earth, of grass
 
 uniform int uLimbs;
 uniform vec4 uLimbA[24];      // one end and its radius

@@ -18,11 +18,18 @@ vec3 wallLight(vec3 at, float t) {
   return uWall * joints(on, wide) * grain * squareLx(at) * (max(0.0, at.z / length(at)) / PI) * litShare(at, vec3(0, 0, -1));
 }
 
+// The flat of rough ground, and what stands up from it and faces light coming in low.
+float roughCosine(vec3 at, float upright) {
+  float cosIn = uLampM / length(at);
+  return cosIn + upright * sqrt(max(0.0, 1.0 - cosIn * cosIn)) * (1.0 - cosIn);
+}
+
 vec3 earthLight(vec3 at, vec3 sight, float t) {
   float wide = t * uPixel / max(0.02, -sight.y);
-  float grain = 1.0 + 0.5 * speckle(at.xz, 0.05, wide) + 0.4 * speckle(at.xz, 0.27, wide) + 0.3 * speckle(at.xz, 1.9, wide) +
-    0.3 * speckle(at.xz, 17.0, wide);
-  return uEarth * grain * squareLx(at) * (uLampM / length(at) / PI) * litShare(at, vec3(0, 1, 0));
+  vec2 on = mat2(0.8, 0.6, -0.6, 0.8) * at.xz; // the noise's own grid must not line up with the beam
+  float grain = 1.0 + 0.45 * speckle(on, 0.045, wide) + 0.35 * speckle(on, 0.27, wide) + 0.22 * speckle(on, 1.7, wide) +
+    0.16 * speckle(on, 11.0, wide);
+  return uEarth * grain * squareLx(at) * (roughCosine(at, uUpright.x) / PI) * litShare(at, vec3(0, 1, 0));
 }
 
 // How far a place is inside a painted line.
@@ -50,10 +57,8 @@ vec3 grassLight(vec3 at, vec3 sight, float t) {
     0.3 * speckle(at.xz, 0.8, along) + 0.2 * speckle(at.xz, 9.0, along);
   float mown = 2.0 * smoothstep(-0.08, 0.08, sin(PI * p.x / 3.0)) - 1.0;
   blades *= 1.0 + 0.11 * mown * seen(3.0, across);
-  float cosIn = uLampM / length(at);
-  float taken = cosIn + uUpright * sqrt(max(0.0, 1.0 - cosIn * cosIn)) * (1.0 - cosIn);
   vec3 paint = mix(uGrass * blades, uLine, fieldLines(p, vec2(across, along)));
-  return paint * squareLx(at) * (taken / PI);
+  return paint * squareLx(at) * (roughCosine(at, uUpright.y) / PI);
 }
 
 vec3 waves(vec2 p, float wide) {

@@ -9,13 +9,14 @@ vec3 encoded(vec3 share) {
   return mix(1.055 * pow(v, vec3(1.0 / 2.4)) - 0.055, 12.92 * v, vec3(lessThanEqual(v, vec3(0.0031308))));
 }
 
+vec3 response(vec3 cdM2) {
+  vec3 l = pow(max(cdM2, 0.0), vec3(uExponent));
+  return l / (l + pow(uSettled, uExponent));
+}
+
 vec3 toScreen(vec3 rgb) {
   if (uCamera > 0.5) return encoded(rgb / uWhite);
   float lum = max(0.0, luminance(rgb));
-  float l = pow(lum, uExponent);
-  float level = l / (l + pow(uSettled, uExponent));
   float colour = clamp(log(max(lum, 1e-9) / uMesopic.x) / log(uMesopic.y / uMesopic.x), 0.0, 1.0);
-  vec3 parts = level * pow(max(rgb, 0.0) / max(lum, 1e-12), vec3(0.5 * colour));
-  float most = max(parts.r, max(parts.g, parts.b));
-  return mix(vec3(level), parts, most > 1.0 ? (1.0 - level) / (most - level) : 1.0);
+  return mix(response(vec3(lum)), response(rgb), colour);
 }

@@ -112,6 +112,13 @@ function nearFrame(p: Place): { widthM: number; heightM: number; roundDeg: numbe
   return { widthM: 1.3 * p.widthM, heightM: 1.3 * p.heightM, roundDeg: 18, eyeM: 1.6, lookM: p.lampM }
 }
 
+/** From that eye, just the figure: a strong glass on a tripod. */
+export function glassStation(p: Place, eye: Triple): Station {
+  const { widthM, lookM } = nearFrame(p)
+  const away = Math.hypot(p.centre[0] - eye[0], p.centre[2] - eye[2])
+  return look(eye, [0, lookM - p.lampM, p.centre[2]], widthM / 2 / Math.max(away, 1e-6))
+}
+
 function nearStation(p: Place, zoom: number, tall: number): Station {
   const frame = nearFrame(p)
   const wide = Math.max(frame.widthM, frame.heightM / tall)

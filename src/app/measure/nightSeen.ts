@@ -21,11 +21,12 @@ export const REFLECTANCE = {
 export const groundOf = (kind: TargetKind): 'earth' | 'grass' | 'water' =>
   kind === 'boat' ? 'water' : kind === 'field' ? 'grass' : 'earth'
 
-/** Share of upright blades in what grass sends back from light along the ground: our own simple picture of a lawn. */
-export const UPRIGHT = 0.4
+/** Share of what stands upright (blades, stones) and catches light that comes in low: our own simple picture of rough ground. */
+export const UPRIGHT = { earth: 0.12, grass: 0.4 } as const
 
-/** What stands for the cosine of incidence on grass: a flat lawn, and blades that face light coming in low. */
-export const grassCosine = (cos: number) => cos + UPRIGHT * Math.sqrt(Math.max(0, 1 - cos * cos)) * (1 - cos)
+/** What stands for the cosine of incidence on rough ground: the flat of it, and what faces light coming in low. */
+export const roughCosine = (cos: number, upright: number) =>
+  cos + upright * Math.sqrt(Math.max(0, 1 - cos * cos)) * (1 - cos)
 
 export interface Seen {
   on: 'wall' | 'earth' | 'grass' | 'water' | 'figure'
@@ -68,7 +69,7 @@ function lit(s: SightOf, on: Seen['on'], at: Triple, normal: Triple, tM: number)
     ? 0
     : (intensityTowards(light, ...lampFromPlace(place, at)) / (d * d)) * Math.exp(-air.perM * d)
   const paint = on === 'figure' ? PAINTS[toFigure(figure!, at).limb.paint] : REFLECTANCE[on]
-  const seenCos = on === 'grass' ? grassCosine(cos) : cos
+  const seenCos = on === 'grass' || on === 'earth' ? roughCosine(cos, UPRIGHT[on]) : cos
   const cdM2 = ((luminanceOfRgb(paint) * perCos * seenCos) / Math.PI) * Math.exp(-air.perM * tM)
   return { on, at, tM, lx: perCos * cos, cdM2 }
 }
@@ -87,7 +88,7 @@ export const airAlong = (s: SightOf, eye: Triple, sight: Triple, seen: Seen | nu
 export const reflectanceOf = (rgb: Triple) => rgb[0] * LUMINANCE[0] + rgb[1] * LUMINANCE[1] + rgb[2] * LUMINANCE[2]
 
 /**
- * The brightest twentieth of a picture, cd/m²: what an eye settles on that looks at the beam from aside. Samples lie on an even grid of
+ * The brightest tenth of a picture, cd/m²: what an eye settles on that looks at the beam from aside. Samples lie on an even grid of
  * sights.
  */
 export function brightestOf(s: SightOf, eye: Triple, sights: readonly Triple[]): number {
@@ -95,7 +96,7 @@ export function brightestOf(s: SightOf, eye: Triple, sights: readonly Triple[]):
     const seen = seenAlong(s, eye, sight)
     return (seen?.cdM2 ?? 0) + airLight(s.light, s.place, s.air, eye, sight, seen?.tM ?? 1e6, 16)
   })
-  const top = all.sort((a, b) => b - a).slice(0, Math.ceil(all.length / 20))
+  const top = all.sort((a, b) => b - a).slice(0, Math.ceil(all.length / 10))
   return top.reduce((sum, x) => sum + x, 0) / Math.max(1, top.length)
 }
 
@@ -110,7 +111,11 @@ export function targetLuminance({ place, light, air }: Omit<SightOf, 'figure'>):
   const dimmed = Math.exp(-air.perM * d)
   if (kind === 'field') {
     const cos = place.lampM / d
-    return ((meanOnField(light, place) * reflectanceOf(REFLECTANCE.grass)) / Math.PI) * grassCosine(cos) * dimmed
+    return (
+      ((meanOnField(light, place) * reflectanceOf(REFLECTANCE.grass)) / Math.PI) *
+      roughCosine(cos, UPRIGHT.grass) *
+      dimmed
+    )
   }
   const figure = kind === 'person' || kind === 'boat'
   const side = (m: number) => (figure ? Math.min(m, FIGURE_SQUARE_M) : m)

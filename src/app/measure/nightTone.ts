@@ -57,12 +57,10 @@ export function toScreen(rgb: Triple, exposure: Exposure): Triple {
   }
   const cdM2 = luminanceOfRgb(rgb)
   const level = eyeLevel(cdM2, exposure.adaptedCdM2)
-  // The share of each part goes with the screen's own curve, about a square root.
-  const part = (c: number) => level * (Math.max(c, 0) / Math.max(cdM2, 1e-12)) ** (0.5 * colourSeen(cdM2))
-  const parts: Triple = [part(rgb[0]), part(rgb[1]), part(rgb[2])]
-  const most = Math.max(...parts)
-  const share = most > 1 ? (1 - level) / (most - level) : 1
-  return [level + share * (parts[0] - level), level + share * (parts[1] - level), level + share * (parts[2] - level)]
+  // Each kind of receptor answers for itself, so that what is far too bright turns white.
+  const share = colourSeen(cdM2)
+  const part = (c: number) => level + share * (eyeLevel(c, exposure.adaptedCdM2) - level)
+  return [part(rgb[0]), part(rgb[1]), part(rgb[2])]
 }
 
 /** The EV, in halves, that puts the mean of the target at about a quarter of white. */

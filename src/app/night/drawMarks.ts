@@ -2,6 +2,7 @@
 import { KAYAK_M, PERSON_M } from '../measure/nightFigures.ts'
 import {
   distanceMarks,
+  kindByName,
   type PictureSize,
   type Place,
   pictureOf,
@@ -159,7 +160,8 @@ function drawTarget(m: MarksOf): void {
     .filter((c) => c !== null)
     .sort((a, b) => a[1] - b[1])[0]
   if (!top) return
-  const text = `${m.target}: ${metres(place.widthM)} × ${metres(place.heightM)} at ${metres(place.distanceM)}`
+  const what = kindByName(m.target) === place.kind ? m.target : onWall ? 'Wall' : 'Field'
+  const text = `${what}: ${metres(place.widthM)} × ${metres(place.heightM)} at ${metres(place.distanceM)}`
   const x = Math.min(Math.max(8, top[0]), m.size.width - 8 - 6 * text.length)
   label(m, text, Math.max(8, x), Math.max(12, top[1] - 10), 'left', m.ink)
 }
@@ -190,8 +192,9 @@ function drawSize(m: MarksOf): void {
   const what = person ? `Person, ${PERSON_M} m tall` : `Kayak, ${KAYAK_M} m long`
   const text = `${what}, at ${metres(place.distanceM)}`
   const y = (foot[1] + head[1]) / 2
+  const x = Math.min(size.width - 8 - 3.1 * text.length, Math.max(8 + 3.1 * text.length, head[0]))
   if (tall > 60) {
-    label(m, text, head[0], Math.max(12, head[1] - (person ? 14 : 26)), 'center', m.ink)
+    label(m, text, x, Math.max(12, head[1] - (person ? 14 : 26)), 'center', m.ink)
     return
   }
   const r = Math.max(14, (person ? 0.9 : 2.2) * tall)
@@ -204,7 +207,7 @@ function drawSize(m: MarksOf): void {
   ctx.stroke()
   ctx.setLineDash([])
   ctx.globalAlpha = 1
-  label(m, text, head[0], Math.max(12, y - r - 10), 'center', m.ink)
+  label(m, text, x, Math.max(12, y - r - 10), 'center', m.ink)
 }
 
 export function drawProbe(m: Pick<MarksOf, 'ctx' | 'ink'>, x: number, y: number): void {

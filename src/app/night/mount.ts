@@ -1,5 +1,6 @@
 // Ties the stores to the picture. Drawn through redraw() only; an idle night costs nothing.
 import { redraw } from '../frame.ts'
+import { finishOf, LIVE_MS, learned, SAVED_MS, SAVED_PX, STILL_MS } from '../measure/nightFinish.ts'
 import type { PictureSize } from '../measure/nightScene.ts'
 import { design, result, view } from '../store/stores.ts'
 import { beside, followBeside } from './beside.ts'
@@ -41,11 +42,31 @@ export function mountNight(stage: Stage): Mounted | null {
   }
   const screenScale = () => Math.min(2, window.devicePixelRatio || 1)
 
+  let msPerPixel = 0
+  let shown = 0
+  let resting: ReturnType<typeof setTimeout> | undefined
+
+  /** One picture within that time, as fine as it allows; what it took is remembered. */
+  const drawWithin = (size: PictureSize, budgetMs: number) => {
+    const scale = finishOf(size.width * size.height, screenScale(), msPerPixel, budgetMs)
+    resize(stage.picture, size, scale)
+    const began = performance.now()
+    paint(size, scale)
+    gl.finish()
+    msPerPixel = learned(msPerPixel, performance.now() - began, stage.picture.width * stage.picture.height)
+    shown = scale
+  }
+  const drawStill = () => {
+    const size = sizeNow()
+    if (size && finishOf(size.width * size.height, screenScale(), msPerPixel, STILL_MS) > 1.05 * shown)
+      drawWithin(size, STILL_MS)
+  }
   const drawPicture = () => {
     const size = sizeNow()
     if (!size) return
-    resize(stage.picture, size, screenScale())
-    paint(size, screenScale())
+    clearTimeout(resting)
+    drawWithin(size, LIVE_MS)
+    if (shown < screenScale()) resting = setTimeout(() => redraw('night picture', drawStill), 200)
   }
   const drawOver = () => {
     const size = sizeNow()
@@ -73,6 +94,7 @@ export function mountNight(stage: Stage): Mounted | null {
     view.subscribe((now, was) => now.exposureEv !== was.exposureEv && all()),
     night.subscribe((now, was) => (now.probe === was.probe && now.marks === was.marks ? all() : over())),
     followBeside(),
+    () => clearTimeout(resting),
     () => resized.disconnect(),
     () => gl.dispose(),
   ]
@@ -82,7 +104,9 @@ export function mountNight(stage: Stage): Mounted | null {
     save() {
       const size = sizeNow()
       if (!size) return
-      const scale = Math.max(screenScale(), 1920 / size.width)
+      const wanted = Math.max(screenScale(), SAVED_PX / size.width)
+      const fine = finishOf(size.width * size.height, wanted, msPerPixel, SAVED_MS)
+      const scale = Math.max(1, fine)
       resize(stage.picture, size, scale)
       paint(size, scale)
       composePicture(stage.picture, size, scale, inksOf(stage.box))

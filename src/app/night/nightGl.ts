@@ -33,6 +33,8 @@ export interface NightPicture {
 export interface NightGl {
   light(slot: 0 | 1, of: NightLight, tint: (thetaDeg: number) => Triple): void
   clear(): void
+  /** Returns when all that was asked for is on the canvas. */
+  finish(): void
   draw(p: NightPicture): void
   dispose(): void
 }
@@ -61,6 +63,7 @@ export function createNightGl(canvas: HTMLCanvasElement): NightGl | null {
   }
   const slots = [emptySlot(gl), emptySlot(gl)]
   const mean = new Float32Array(4 * PROFILE_STEPS)
+  const onePixel = new Uint8Array(4)
 
   return {
     light(slot, of, tint) {
@@ -92,6 +95,9 @@ export function createNightGl(canvas: HTMLCanvasElement): NightGl | null {
       gl.clearColor(0.02, 0.03, 0.04, 1)
       gl.clear(gl.COLOR_BUFFER_BIT)
     },
+    finish() {
+      gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, onePixel)
+    },
     draw(p) {
       const { x, y, width, height } = p.frame
       gl.viewport(x, y, width, height)
@@ -113,6 +119,7 @@ export function createNightGl(canvas: HTMLCanvasElement): NightGl | null {
       gl.uniform2f(at('uHalf'), p.station.halfWidth, (p.station.halfWidth * height) / width)
       gl.uniform2f(at('uCorner'), x, y)
       gl.uniform2f(at('uTargetM'), p.place.widthM, p.place.heightM)
+      gl.uniform2f(at('uUpright'), UPRIGHT.earth, UPRIGHT.grass)
       gl.uniform2f(at('uMesopic'), MESOPIC.from, MESOPIC.to)
       gl.uniform1i(
         at('uKind'),
@@ -140,7 +147,6 @@ function numbersOf(p: NightPicture, peakCd: number): [string, number][] {
     ['uLampM', place.lampM],
     ['uMouthM', p.mouthM],
     ['uJointM', jointM(place.widthM, place.heightM)],
-    ['uUpright', UPRIGHT],
     ['uMeltM', MELT_M],
     ['uPerM', air.perM],
     ['uApexM', air.apexM],

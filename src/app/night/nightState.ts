@@ -26,7 +26,7 @@ export const night = createStore<NightState>()(() => ({
   target: null,
   station: 'lamp',
   zoom: 1,
-  visibilityM: 20e3,
+  visibilityM: 50e3,
   eyeCdM2: null,
   marks: true,
   beside: 'none',

@@ -5,6 +5,7 @@ import type { PictureSize } from '../measure/nightScene.ts'
 import { design } from '../store/stores.ts'
 import { beside } from './beside.ts'
 import { drawMarks, drawProbe, label } from './drawMarks.ts'
+import { type Glass, glassIn } from './glass.ts'
 import type { NightGl } from './nightGl.ts'
 import { night } from './nightState.ts'
 import { airFor, exposureNow, isSplit, type Lit, litNow, sceneNow, stationNow } from './scene.ts'
@@ -51,7 +52,16 @@ export function makePainter(gl: NightGl) {
       }
       const station = stationNow(place, half.size)
       const mouthM = mouthRadiusM(of.lamp)
-      gl.draw({ slot, frame, station, place, figure, air: airFor(of), mouthM, exposure })
+      const picture = { slot, station, place, figure, air: airFor(of), mouthM, exposure } as const
+      gl.draw({ ...picture, frame })
+      const glass = glassIn(place, half.size)
+      if (!glass) continue
+      const side = Math.round(glass.size.width * scale)
+      const corner = {
+        x: Math.round((half.x + glass.x) * scale),
+        y: Math.round((size.height - glass.y - glass.size.height) * scale),
+      }
+      gl.draw({ ...picture, station: glass.station, frame: { ...corner, width: side, height: side } })
     }
   }
 }
@@ -82,10 +92,20 @@ export function paintOver(ctx: CanvasRenderingContext2D, size: PictureSize, inks
     ctx.translate(half.x, 0)
     const station = stationNow(place, half.size)
     if (marks) drawMarks({ ctx, size: half.size, station, name, place, target: target.name, ...inks })
+    const glass = glassIn(place, half.size)
+    if (glass) paintGlass(ctx, glass, inks)
     ctx.restore()
   }
   if (halves.length === 2) paintSeam(ctx, size, inks)
   if (withProbe && probe) drawProbe({ ctx, ink: inks.ink }, probe.u * size.width, probe.v * size.height)
+}
+
+function paintGlass(ctx: CanvasRenderingContext2D, { x, y, size, times }: Glass, inks: Inks): void {
+  ctx.strokeStyle = inks.quiet
+  ctx.lineWidth = 1
+  ctx.strokeRect(x - 0.5, y - 0.5, size.width + 1, size.height + 1)
+  const words = `× ${times < 10 ? times.toFixed(1) : Math.round(times)}`
+  label({ ctx, font: inks.font }, words, x + size.width - 8, y + size.height - 10, 'right', inks.ink)
 }
 
 function paintSeam(ctx: CanvasRenderingContext2D, size: PictureSize, inks: Inks): void {

@@ -1,10 +1,10 @@
 // What is read off at a place of the picture, in words.
-import type { PictureSize } from '../measure/nightScene.ts'
-import { sightThrough } from '../measure/nightScene.ts'
+import { type PictureSize, type Place, type Station, sightThrough, type Triple } from '../measure/nightScene.ts'
 import { airAlong, type Seen, type SightOf, seenAlong } from '../measure/nightSeen.ts'
 import { likeLux } from '../measure/nightTone.ts'
 import { significant } from '../measure/sectionWords.ts'
 import { metres } from './drawMarks.ts'
+import { glassIn } from './glass.ts'
 import { night } from './nightState.ts'
 import { halvesOf } from './paint.ts'
 import { airFor, litNow, sceneNow, stationNow } from './scene.ts'
@@ -28,12 +28,22 @@ export function readingNow(size: PictureSize): string {
   const half = halves[which]!
   if (!of) return ''
   const { place, figure } = sceneNow()
-  const station = stationNow(place, half.size)
-  const sight = sightThrough(station, half.size, at - half.x, probe.v * size.height)
+  const { station, sight } = sightAt(place, half.size, at - half.x, probe.v * size.height)
   const scene: SightOf = { place, figure, light: of.sheet, air: airFor(of) }
   const seen = seenAlong(scene, station.eye, sight)
   const air = airAlong(scene, station.eye, sight, seen)
   return wordsOf(seen, air, place.lampM)
+}
+
+/** Through the glass where it lies over the picture. */
+function sightAt(place: Place, half: PictureSize, x: number, y: number): { station: Station; sight: Triple } {
+  const glass = glassIn(place, half)
+  const inside =
+    glass && x >= glass.x && x <= glass.x + glass.size.width && y >= glass.y && y <= glass.y + glass.size.height
+  if (inside)
+    return { station: glass.station, sight: sightThrough(glass.station, glass.size, x - glass.x, y - glass.y) }
+  const station = stationNow(place, half)
+  return { station, sight: sightThrough(station, half, x, y) }
 }
 
 const luminance = (cdM2: number) => `${significant(cdM2, cdM2 < 1e-3 ? 1 : 2)} cd/m²`

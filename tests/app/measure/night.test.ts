@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { airLight, airOf, extinctionPerM, hazeWord, phase, VISIBILITIES_M } from '../../../src/app/measure/nightAir.ts'
 import { colourWords, emittedColour, luminanceOfRgb, tintOf } from '../../../src/app/measure/nightColour.ts'
 import { figureIn, hitFigure, normalOn, toFigure } from '../../../src/app/measure/nightFigures.ts'
+import { finishOf, LIVE_MS, learned, STILL_MS } from '../../../src/app/measure/nightFinish.ts'
 import { illuminanceAt, intensityTowards, mapAt, meanOnTarget } from '../../../src/app/measure/nightLight.ts'
 import { mouthRadiusM } from '../../../src/app/measure/nightMouth.ts'
 import {
@@ -17,12 +18,13 @@ import {
   type Triple,
 } from '../../../src/app/measure/nightScene.ts'
 import {
-  grassCosine,
   REFLECTANCE,
   reflectanceOf,
+  roughCosine,
   seenAlong,
   shadowOf,
   targetLuminance,
+  UPRIGHT,
 } from '../../../src/app/measure/nightSeen.ts'
 import {
   adaptationTo,
@@ -213,7 +215,9 @@ describe('what is seen, by hand', () => {
     const d2 = 25 + place.lampM ** 2 + 100
     expect(down.on).toBe('earth')
     expect(down.lx).toBeCloseTo((1000 * place.lampM) / d2 ** 1.5, 6)
-    expect(down.cdM2).toBeCloseTo((down.lx * reflectanceOf(REFLECTANCE.earth)) / Math.PI, 9)
+    const cos = place.lampM / Math.sqrt(d2)
+    const caught = roughCosine(cos, UPRIGHT.earth) / cos
+    expect(down.cdM2).toBeCloseTo((down.lx * caught * reflectanceOf(REFLECTANCE.earth)) / Math.PI, 9)
     const chest = seenAlong(scene, [0.07, 0, 0], [0, place.axis[1], place.axis[2]])!
     expect(chest.on).toBe('figure')
     expect(chest.lx).toBeGreaterThan(2.3)
@@ -225,9 +229,10 @@ describe('what is seen, by hand', () => {
     const seen = seenAlong({ place, figure: null, light: flat, air }, [0, 0, 0], [0, 0, 1])!
     expect(seen.cdM2).toBeCloseTo(((0.5 * 1e-3) / Math.PI) * Math.exp(-2 * air.perM * 1000), 12)
   })
-  test('grass takes light from above as flat ground does, and more than it from low down', () => {
-    expect(grassCosine(1)).toBe(1)
-    expect(grassCosine(0.01)).toBeGreaterThan(0.3)
+  test('rough ground takes light from above as flat ground does, and more than it from low down', () => {
+    expect(roughCosine(1, UPRIGHT.grass)).toBe(1)
+    expect(roughCosine(0.01, UPRIGHT.grass)).toBeGreaterThan(0.3)
+    expect(roughCosine(0.3, 0)).toBe(0.3)
   })
 })
 
@@ -313,6 +318,8 @@ describe('tone', () => {
     const bright = toScreen([4000, 1000, 100], { kind: 'eye', adaptedCdM2: 5 })
     expect(Math.max(...bright)).toBeLessThanOrEqual(1 + 1e-12)
     expect(bright[0]).toBeGreaterThan(bright[2])
+    // Far too bright is white.
+    expect(toScreen([4e9, 1e9, 1e8], { kind: 'eye', adaptedCdM2: 5 })[2]).toBeGreaterThan(0.99)
     const neutral = toScreen([7, 7, 7], { kind: 'eye', adaptedCdM2: 7 })
     for (const c of neutral) expect(c).toBeCloseTo(0.5, 9)
   })
@@ -357,5 +364,20 @@ describe('colour', () => {
   test('the demo is 5000 K white; a single line has no colour temperature', () => {
     expect(colourWords(emittedColour(gannetHead()))).toMatch(/^(49|50|51)\d0 K$/)
     expect(colourWords(emittedColour(benchCheck()))).toMatch(/^x 0\.3\d\d, y 0\.6\d\d$/)
+  })
+})
+
+describe('fineness', () => {
+  test('a quick machine draws in full; a slow one coarser while something moves, finer once it rests', () => {
+    const pixels = 600 * 500
+    expect(finishOf(pixels, 2, 1e-6, LIVE_MS)).toBe(2)
+    const live = finishOf(pixels, 1, 1e-3, LIVE_MS)
+    const still = finishOf(pixels, 1, 1e-3, STILL_MS)
+    expect(live).toBeLessThan(still)
+    expect(still).toBe(1)
+    // The picture then takes what it may: its pixels are that many fewer.
+    expect(live * live * pixels * 1e-3).toBeCloseTo(LIVE_MS, 6)
+    expect(finishOf(pixels, 1, 0, LIVE_MS)).toBeLessThan(0.5)
+    expect(learned(learned(0, 10, 100), 30, 100)).toBeCloseTo(0.2, 12)
   })
 })

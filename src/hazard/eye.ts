@@ -81,13 +81,15 @@ export interface EyeReading {
   thermalSeconds: number | null
 }
 
-interface Place {
+export interface Place {
   xMm: number
   yMm: number
   distanceMm: number
 }
 
-const ENOUGH = 400
+/** Fewer rays of either half in a field tell nothing of it: then the emitters' own radiance stands. */
+const TOLD_BY = 12
+const ENOUGH = 4000
 const NARROWEST_MM = 20
 
 /** Rays that pass near an eye, with the direction they come from as the eye sees it (slopes). */
@@ -97,8 +99,8 @@ interface Seen {
 }
 
 /** The pupil is widened until enough rays go through: the radiance is a mean over that disc. */
-function seenFrom(rays: EyeRays, at: Place): Seen {
-  const reach = NARROWEST_MM * 8
+function seenFrom(rays: EyeRays, at: Place, widenRad: number): Seen {
+  const reach = Math.max(NARROWEST_MM * 8, widenRad * at.distanceMm)
   const near: { i: number; square: number }[] = []
   for (let i = 0; i < rays.count; i++) {
     const x = rays.xMm[i]! + rays.slopeX[i]! * at.distanceMm - at.xMm
@@ -117,8 +119,15 @@ function seenFrom(rays: EyeRays, at: Place): Seen {
   return { index: inside.map((n) => n.i), radiusMm }
 }
 
-export function readEye(rays: EyeRays, at: Place, angleDeg: number, source: SourceRadiance): EyeReading {
-  const seen = seenFrom(rays, at)
+/** `widenRad`: the light is even enough over so much of the distance that the pupil may be widened to it. */
+export function readEye(
+  rays: EyeRays,
+  at: Place,
+  angleDeg: number,
+  source: SourceRadiance,
+  widenRad: number,
+): EyeReading {
+  const seen = seenFrom(rays, at, widenRad)
   const areaM2 = Math.PI * seen.radiusMm ** 2 * 1e-6
   const cos = 1 / Math.hypot(1, Math.hypot(at.xMm, at.yMm) / Math.max(1, at.distanceMm))
   const upper = (of: Float32Array) => upperSum(rays, seen.index, of) / areaM2 / cos
@@ -126,18 +135,23 @@ export function readEye(rays: EyeRays, at: Place, angleDeg: number, source: Sour
   const fields = FIELDS_RAD.map((fieldRad): FieldRadiance => {
     const sr = (Math.PI / 4) * fieldRad ** 2
     const full = fullestField(rays, seen.index, at, fieldRad)
-    const held = (of: Float32Array, all: number, most: number) =>
-      Math.min(
-        most,
-        all / sr,
-        Math.max(...full.map((index) => upperSum(rays, index.rays, of, index.half))) / areaM2 / cos / sr,
-      )
+    const known = full.every((f) => f.rays.length >= TOLD_BY)
+    const held = (of: Float32Array, all: number, most: number) => {
+      if (!known) return Math.min(most, all / sr)
+      const traced = Math.max(...full.map((f) => upperSum(rays, f.rays, of, f.half))) / areaM2 / cos / sr
+      return Math.min(most, all / sr, traced)
+    }
     return {
       fieldRad,
       blueWm2sr: held(rays.blue, arriving.blue, source.blueWm2sr),
       thermalWm2sr: held(rays.thermal, arriving.thermal, source.thermalWm2sr),
     }
   })
+  // The brightest narrow field is no darker than the wider one about it.
+  for (let k = fields.length - 2; k >= 0; k--) {
+    fields[k]!.blueWm2sr = Math.max(fields[k]!.blueWm2sr, fields[k + 1]!.blueWm2sr)
+    fields[k]!.thermalWm2sr = Math.max(fields[k]!.thermalWm2sr, fields[k + 1]!.thermalWm2sr)
+  }
   const subtendsRad = extent(rays, seen.index, at)
   return {
     distanceMm: at.distanceMm,
@@ -146,7 +160,7 @@ export function readEye(rays: EyeRays, at: Place, angleDeg: number, source: Sour
     subtendsRad,
     fields,
     blueSeconds: blueSeconds(fields),
-    thermalSeconds: thermalSeconds(fields, subtendsRad),
+    thermalSeconds: thermalSeconds(fields),
   }
 }
 
@@ -234,12 +248,16 @@ export function blueSeconds(fields: readonly FieldRadiance[]): number | null {
   return dose(0.1) < LONG_SECONDS ? LONG_SECONDS : null
 }
 
-/** L_R ≤ 50 000/(α t^¼) W/m²sr from 10 µs to 10 s; α in rad, 1.7 mrad (to 0.25 s) or 11 mrad at least and 100 mrad at most. */
-export function thermalSeconds(fields: readonly FieldRadiance[], subtendsRad: number): number | null {
-  const until = (rad: number) => {
-    const alpha = Math.min(0.1, Math.max(rad, subtendsRad))
-    return (50_000 / (alpha * Math.max(1e-9, field(fields, rad).thermalWm2sr))) ** 4
-  }
-  if (until(0.0017) < 0.25) return Math.max(1e-5, until(0.0017))
-  return until(0.011) < 10 ? Math.max(0.25, until(0.011)) : null
+/**
+ * L_R ≤ 50 000/(α t^¼) W/m²sr from 10 µs to 10 s; α in rad, 1.7 mrad (to 0.25 s) or 11 mrad at least and 100 mrad at most. An uneven
+ * source is taken as each of its parts in turn, α the field that L_R is the mean over, and the soonest decides (as ICNIRP has it for
+ * sources of many parts, Health Physics 105 (2013) 74; from memory).
+ */
+export function thermalSeconds(fields: readonly FieldRadiance[]): number | null {
+  const limit = (f: FieldRadiance, least: number) =>
+    (50_000 / (Math.min(0.1, Math.max(f.fieldRad, least)) * Math.max(1e-9, f.thermalWm2sr))) ** 4
+  const blink = Math.min(...fields.map((f) => limit(f, 0.0017)))
+  if (blink < 0.25) return Math.max(1e-5, blink)
+  const glance = Math.min(...fields.filter((f) => f.fieldRad >= 0.011).map((f) => limit(f, 0.011)))
+  return glance < 10 ? Math.max(0.25, glance) : null
 }

@@ -54,15 +54,15 @@ export function sunSpots({ tiltDeg, run }: SunRun, lamp: Lamp): { parts: SunAtTi
 export const worstSun = (suns: readonly SunAtTilt[]): SunAtTilt | null =>
   suns.reduce<SunAtTilt | null>((worst, s) => (worst && upperKWm2(worst) >= upperKWm2(s) ? worst : s), null)
 
-/** Whether any of the disc touches a board. A star counts as its full disc. */
-function onBoard(lamp: Lamp, { xMm, yMm, discMm }: HotSpot): boolean {
-  const touches = (board: Board) => {
+/** Index of the board that any of the disc touches, or -1. A star counts as its full disc. */
+export const boardUnder = (lamp: Lamp, { xMm, yMm, discMm }: Pick<HotSpot, 'xMm' | 'yMm' | 'discMm'>): number =>
+  lamp.boards.findIndex((board: Board) => {
     const turned = { xMm: 0, yMm: 0, turnDeg: -board.turnDeg }
     const [x, y] = lampFromBoard(turned, xMm - board.xMm, yMm - board.yMm)
     return outlineHolds(boardTypeOf(lamp, board).outline, x, y, discMm / 2)
-  }
-  return lamp.boards.some(touches)
-}
+  })
+
+const onBoard = (lamp: Lamp, spot: HotSpot): boolean => boardUnder(lamp, spot) >= 0
 
 function outlineHolds(outline: BoardType['outline'], x: number, y: number, grow: number): boolean {
   if (outline.shape === 'rectangle')

@@ -1,0 +1,229 @@
+// Findings of the danger sheet. One rule a function; the sheet's own rules (check.ts) stand beside them.
+import { upperKWm2 } from '../hazard/discs.ts'
+import type { EyeSheet } from '../hazard/eyeSheet.ts'
+import type { ThingReading } from '../hazard/inTheWay.ts'
+import type { PartsHeat } from '../hazard/onParts.ts'
+import type { SunDay } from '../hazard/sunDay.ts'
+import type { BareLens, SunMapPoint } from '../hazard/sunMap.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import { ignitionMaterial } from '../library/ignition.ts'
+import type { Threshold } from '../library/thresholds.ts'
+import type { Finding, Severity } from './finding.ts'
+import { clear, counted, deg, kWm2, kWm2Plain, mm, seconds } from './words.ts'
+
+/** What of a danger sheet the findings read. */
+export interface DangerParts {
+  clear: readonly (Threshold & { clearDistanceMm: number; secondsAtWorst: number | null })[]
+  things: readonly ThingReading[]
+  parts: PartsHeat
+  sunMap: readonly SunMapPoint[]
+  sunDay: SunDay | null
+  bareLens: BareLens | null
+  eye: EyeSheet | null
+}
+
+const RULES: readonly ((lamp: Lamp, parts: DangerParts) => Finding[])[] = [
+  inTheWay,
+  sunFromASide,
+  sunOverTheDay,
+  bareLensBurns,
+  eyeHarmed,
+  lensSoftens,
+  liningLetsGo,
+  boardPlastic,
+  opticSoftens,
+  thresholdsChanged,
+]
+
+const RANK: Record<Severity, number> = { severe: 0, warning: 1, note: 2 }
+
+/** Severe first; otherwise in the order of the rules. */
+export const checkDanger = (lamp: Lamp, parts: DangerParts): Finding[] =>
+  RULES.flatMap((rule) => rule(lamp, parts)).sort((a, b) => RANK[a.severity] - RANK[b.severity])
+
+const SCATTER = 'Figures of ignition and burns scatter by tens of per cent: floors for a warning, no proof of safety.'
+
+/** One finding for all of them: the soonest names it. */
+function inTheWay(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
+  const harmed = things.filter((t) => t.secondsToHarm !== null).sort((a, b) => a.secondsToHarm! - b.secondsToHarm!)
+  const [first] = harmed
+  if (!first) return []
+  const rest = harmed.slice(1).map((t) => `${t.name.toLowerCase()} (${t.harm} in ${seconds(t.secondsToHarm!)})`)
+  const { source } = table.find((t) => t.id === first.material)!
+  return [
+    {
+      rule: 'in-the-way',
+      severity: 'severe',
+      title: `${first.name} ${first.harm} in ${seconds(first.secondsToHarm!)}, at up to ${kWm2(first.kWm2)}${rest.length > 0 ? `; also ${rest.join(', ')}` : ''}.`,
+      why: `${source}. Times leave out the heat that is lost meanwhile. ${SCATTER}`,
+      cure: 'Take the cover off before you switch on, fix it so that it can’t be left on by mistake, and keep bags, hands and walls out of the beam.',
+      place: { kind: 'part', part: 'lens' },
+    },
+  ]
+}
+
+const WHERE = { board: 'on board', face: 'on the face', wall: 'on the wall', air: 'in the air inside' } as const
+const WORST_OF_SUN_KW_M2 = 2
+
+/** The tilt map: only what the straight sun of the beam sheet does not tell already, the worst away from the axis. */
+function sunFromASide(_: Lamp, { sunMap }: DangerParts): Finding[] {
+  const aside = sunMap.filter((p) => p.tiltDeg > 0)
+  const worst = aside.reduce<SunMapPoint | null>((a, b) => (a && upperKWm2(a) >= upperKWm2(b) ? a : b), null)
+  if (!worst || upperKWm2(worst) < WORST_OF_SUN_KW_M2) return []
+  const plastic = ignitionMaterial('abs')
+  const hot = aside.filter((p) => upperKWm2(p) >= plastic.criticalKWm2)
+  const tilts = [...new Set(hot.map((p) => p.tiltDeg))]
+  const boards = [...new Set(hot.flatMap((p) => (p.board ? [p.board] : [])))]
+  return [
+    {
+      rule: 'sun-from-a-side',
+      severity: hot.length > 0 ? 'severe' : 'warning',
+      title: `The sun ${deg(worst.tiltDeg)} off the axis throws up to ${kWm2(upperKWm2(worst))} ${WHERE[worst.lands]}${worst.board ? ` ${worst.board}` : ''}${tilts.length > 0 ? `; enough to light plastic up to ${deg(Math.max(...tilts))} off` : ''}${boards.length > 0 ? `, on ${counted(boards.length, 'board')}` : ''}.`,
+      why: `Traced from every side. Plastic can ignite from ${kWm2Plain(plastic.criticalKWm2)} on: ${plastic.source}. ${SCATTER}`,
+      cure: 'An opaque cover whenever the lamp is off, whichever way it looks.',
+      place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
+    },
+  ]
+}
+
+function sunOverTheDay(_: Lamp, { sunDay }: DangerParts): Finding[] {
+  const worst = sunDay?.worst
+  if (!sunDay || !worst || sunDay.plasticSeconds === null) return []
+  const stays = sunDay.staysSeconds
+  const burns = stays !== null && sunDay.plasticSeconds < stays
+  return [
+    {
+      rule: 'sun-over-the-day',
+      severity: 'severe',
+      title: `Left lying at latitude ${deg(sunDay.place.latitudeDeg)}, lens ${deg(sunDay.place.lensUpDeg)} up: for ${sunDay.hoursOverPlastic.toFixed(1)} h of the day the sun’s spot can light plastic inside, in ${seconds(sunDay.plasticSeconds)} at the worst.`,
+      why: `${stays === null ? '' : `The spot stays on one place for ${seconds(stays)}${burns ? ', longer than that' : ''}. `}Clear sky: ${kWm2Plain(worst.sunWm2 / 1000)} of direct sun at that hour. ${SCATTER}`,
+      cure: 'Lay it lens down, or cover it. A cover that is black gets hot itself: no plastic bag.',
+      place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
+    },
+  ]
+}
+
+function bareLensBurns(_: Lamp, { bareLens }: DangerParts): Finding[] {
+  if (!bareLens) return []
+  const paper = ignitionMaterial('paper')
+  if (bareLens.kWm2 < paper.criticalKWm2) return []
+  return [
+    {
+      rule: 'bare-lens',
+      severity: 'severe',
+      title: `The lens alone in the sun lights paper ${mm(bareLens.focusMm)} behind it: up to ${kWm2(bareLens.kWm2)}, and the spot wanders ${mm(bareLens.mmPerMinute)} a minute.`,
+      why: `Averaged over ${mm(bareLens.discMm)}; the sun’s image is ${mm(bareLens.sunImageMm)} across. ${paper.source}.`,
+      cure: 'Keep the lens wrapped until it is built in, also indoors by a window.',
+      place: { kind: 'part', part: 'lens' },
+    },
+  ]
+}
+
+const SCREENING = 'IEC 62471:2006 quantities, by screening: a classification belongs to a laboratory.'
+
+function eyeHarmed(_: Lamp, { eye }: DangerParts): Finding[] {
+  if (!eye) return []
+  const [straight, ...aside] = eye.distances
+  const { blink, tenSeconds } = straight!.metres
+  if (tenSeconds === 0) return []
+  const far = aside.filter((a) => a.metres.tenSeconds > 0)
+  const passers = far.map((a) => `${clear(1000 * a.metres.tenSeconds)} at ${deg(a.angleDeg)} off the axis`)
+  return [
+    {
+      rule: 'eye',
+      severity: blink > 0 || tenSeconds > 2 ? 'severe' : 'warning',
+      title: `Looking into the beam harms the eye ${blink > 0 ? `within a blink nearer than ${clear(1000 * blink)}, and ` : ''}within 10 s nearer than ${clear(1000 * tenSeconds)}${passers.length > 0 ? `; a passer-by nearer than ${passers[0]}` : ''}.`,
+      why: `${SCREENING} Blue light: 10⁶ J/m²sr; retinal heat: 50 000/(α t^¼). The hot side wherever an input is uncertain.`,
+      cure: 'Never look in. Shield the side that people pass on, and warn before you switch on.',
+      place: { kind: 'part', part: 'lens' },
+    },
+  ]
+}
+
+function lensSoftens(lamp: Lamp, { parts }: DangerParts): Finding[] {
+  const { lens } = parts
+  if (!lens || lens.keepBelowC === null || lens.cleanC <= lens.keepBelowC) return []
+  const sags = lens.deflectionC !== null && lens.cleanC > lens.deflectionC
+  return [
+    {
+      rule: 'lens-softens',
+      severity: sags ? 'severe' : 'warning',
+      title: `Even clean, the lens can get to ${celsius(lens.cleanC)}, over the ${lens.keepBelowC} °C that ${lens.material.toLowerCase()} should stay below.`,
+      why: `It can take in ${(100 * lens.absorbedShare).toFixed(1)} % of up to ${kWm2(lens.kWm2)}. ${lens.source}`,
+      cure: 'Spread the light over more of the lens, or let air at it.',
+      place: spotOn(lens.spot, lamp.lens ? 'lens' : 'front'),
+    },
+  ]
+}
+
+function liningLetsGo(_: Lamp, { parts }: DangerParts): Finding[] {
+  const { wall } = parts
+  const passed = wall?.limits.filter((l) => l.passed) ?? []
+  if (!wall || passed.length === 0) return []
+  return [
+    {
+      rule: 'lining',
+      severity: 'warning',
+      title: `The clean lining can get to ${celsius(wall.cleanC)}, ${mm(wall.spot.zMm)} above the face: too hot for ${passed.map((l) => `${l.name.toLowerCase()} (${l.limitC} °C)`).join(', ')}.`,
+      why: `It takes in ${(100 * wall.absorbedShare).toFixed(0)} % of up to ${kWm2(wall.kWm2)}; a stained place gets to ${celsius(wall.dirtyC)}. ${passed[0]!.source}.`,
+      cure: 'Bare metal there, or a lining that is riveted and not glued.',
+      place: spotOn(wall.spot, 'wall'),
+    },
+  ]
+}
+
+function boardPlastic(_: Lamp, { parts }: DangerParts): Finding[] {
+  const { boards } = parts
+  // A face hot enough by itself is the heat model's finding; here what the returned light adds.
+  if (!boards?.limit.passed || boards.plasticC - boards.faceC < 5) return []
+  return [
+    {
+      rule: 'board-plastic',
+      severity: 'warning',
+      title: `Dark plastic on the face can get to ${celsius(boards.plasticC)} in the light that comes back, ${celsius(boards.plasticC - boards.faceC)} over the face’s own ${celsius(boards.faceC)}.`,
+      why: `Up to ${kWm2(boards.kWm2)} on a part that stands off the face. ${boards.limit.source}.`,
+      cure: 'White or metal holders, wires behind the face.',
+      place: spotOn(boards.spot, 'face'),
+    },
+  ]
+}
+
+function opticSoftens(_: Lamp, { parts }: DangerParts): Finding[] {
+  return parts.optics
+    .filter((o) => o.limit.passed)
+    .map((o) => ({
+      rule: 'optic-softens',
+      severity: 'note' as const,
+      title: `If it took in all that it doesn’t pass, the optic “${o.name}” would get to ${celsius(o.settlesC)}.`,
+      why: `${o.takenW.toPrecision(2)} W in one, over a face that may be as warm as the rated junction; most of it is reflected, not taken in. ${o.limit.source}.`,
+      cure: 'Feel one (lamp off) after ten minutes; ask its maker what it bears.',
+      place: { kind: 'part', part: 'optics' } as const,
+    }))
+}
+
+function thresholdsChanged(_: Lamp, { clear: table }: DangerParts): Finding[] {
+  const changed = table.filter((t) => t.changedFrom !== null)
+  if (changed.length === 0) return []
+  const softer = changed.some((t) => t.kWm2 > t.changedFrom!)
+  return [
+    {
+      rule: 'thresholds-changed',
+      severity: softer ? 'warning' : 'note',
+      title: `This lamp carries thresholds of its own: ${changed.map((t) => `${t.name.toLowerCase()} ${kWm2Plain(t.kWm2)} in place of ${kWm2Plain(t.changedFrom!)}`).join(', ')}.`,
+      why: 'Distances and times on the sheet follow them. The published values and their sources stand beside each.',
+      cure: 'Take them out of the document to go back to the published ones.',
+      place: { kind: 'part', part: 'target' },
+    },
+  ]
+}
+
+/** Never rounded down. */
+const celsius = (c: number): string => `${Math.ceil(c)} °C`
+
+const spotOn = (s: { xMm: number; yMm: number; zMm: number }, on: 'lens' | 'wall' | 'face' | 'front') => ({
+  kind: 'point' as const,
+  xMm: s.xMm,
+  yMm: s.yMm,
+  zMm: s.zMm,
+  on,
+})

@@ -1,0 +1,85 @@
+// The danger sheet as one JSON object for other programs. Every figure is the upper end of its error.
+import { upperKWm2 } from '../hazard/discs.ts'
+import type { EyeDistances } from '../hazard/eyeSheet.ts'
+import type { DangerReading } from '../job/dangerResult.ts'
+import { T95 } from '../num/stats.ts'
+import type { HotSpot } from '../run/figure.ts'
+
+interface Spot {
+  zMm: number
+  xMm: number
+  yMm: number
+  kWm2: number
+  discMm: number
+}
+
+const spotOf = (s: HotSpot): Spot => ({ zMm: s.zMm, xMm: s.xMm, yMm: s.yMm, kWm2: upperKWm2(s), discMm: s.discMm })
+
+/** The worst place first where it is no focus: the beam may be strongest at the lens itself. */
+export function frontFoci({ front, foci }: DangerReading): (Spot & { focus: boolean })[] {
+  const all = foci.map((f) => ({ ...spotOf(f), focus: true }))
+  const { worst } = front
+  if (!worst || all.some((f) => Math.hypot(f.xMm - worst.xMm, f.yMm - worst.yMm, f.zMm - worst.zMm) < 2 * worst.discMm))
+    return all.sort((a, b) => b.kWm2 - a.kWm2)
+  return [{ ...spotOf(worst), focus: false }, ...all].sort((a, b) => b.kWm2 - a.kWm2)
+}
+
+const eyeOf = ({ angleDeg, metres, noLimitM }: EyeDistances) => ({ angleDeg, ...metres, noLimit: noLimitM })
+
+export function dangerJson(d: DangerReading, version: string) {
+  const { lens, wall, boards, optics, absent } = d.parts
+  return {
+    version,
+    lamp: d.lamp,
+    seed: d.seed,
+    rays: d.rays,
+    discMm: d.discMm,
+    ambientC: d.ambientC,
+    upperEnds: 'at 95 %',
+    worstKWm2: d.worstKWm2,
+    frontFoci: frontFoci(d),
+    clearDistanceMm: Object.fromEntries(d.clear.map((c) => [c.id, c.clearDistanceMm])),
+    thresholds: d.clear.map(({ id, name, kWm2, harm, source, changedFrom, secondsAtWorst }) => ({
+      ...{ id, name, kWm2, harm, source, changedFrom, secondsAtWorst },
+    })),
+    harmAt: d.harm,
+    inTheWay: d.things,
+    onAxis: d.front.curve.map((p) => ({ distanceMm: p.distanceMm, kWm2: p.kWm2 + T95 * p.se, discMm: p.discMm })),
+    round: d.volume.round,
+    sunWm2: d.sunWm2,
+    sunByTilt: d.sunMap.map((p) => ({
+      tiltDeg: p.tiltDeg,
+      azimuthDeg: p.azimuthDeg,
+      ...spotOf(p),
+      where: p.lands,
+      ...(p.board === null ? {} : { board: p.board }),
+      ...(p.flat === null ? {} : { flat: p.flat }),
+    })),
+    sunDay: d.sunDay && { ...d.sunDay, moments: d.sunDay.moments.length },
+    bareLens: d.bareLens,
+    lens: lens && {
+      ...heatOf(lens),
+      absorbedShare: lens.absorbedShare,
+      absorbedW: lens.absorbedW,
+      keepBelowC: lens.keepBelowC,
+      deflectionC: lens.deflectionC,
+    },
+    wall: wall && { ...heatOf(wall), absorbedShare: wall.absorbedShare, limits: wall.limits },
+    boards: boards && { ...spotOf(boards.spot), settlesC: boards.plasticC, faceC: boards.faceC, limit: boards.limit },
+    optics,
+    eye: d.eye && {
+      screening: true,
+      distancesM: d.eye.distances.map(eyeOf),
+      nearest: d.eye.nearest,
+      source: d.eye.source,
+    },
+    absent,
+    findings: d.findings,
+  }
+}
+
+const heatOf = (part: { spot: HotSpot; cleanC: number; dirtyC: number }) => ({
+  ...spotOf(part.spot),
+  settlesC: part.cleanC,
+  dirtyC: part.dirtyC,
+})

@@ -1,0 +1,59 @@
+// The greatest radiance of any emitter, weighted for the retina: a lens shows the source larger, never brighter (check value 4.61).
+import { placeEmitters } from '../lamp/place.ts'
+import type { EmitterType, Lamp, Profile } from '../lamp/schema.ts'
+import { blueLightWeight, retinalThermalWeight, weightedShare } from '../library/eyeWeights.ts'
+import { spectrumPower } from '../library/spectra.ts'
+import { linear } from '../num/interpolate.ts'
+import type { SourceRadiance } from './eye.ts'
+
+const RAD = Math.PI / 180
+
+/** Of all emitters the greatest. The small optics are taken to show the bare emitter somewhere: the hot side. */
+export function sourceRadiance(lamp: Lamp, emitterW: ArrayLike<number>): SourceRadiance {
+  let [blueWm2sr, thermalWm2sr] = [0, 0]
+  for (const [i, { emitter }] of placeEmitters(lamp).entries()) {
+    const power = spectrumPower(emitter.spectrum)
+    const radiance = (emitterW[i]! * peakPerWatt(emitter.profile)) / sourceAreaM2(emitter)
+    blueWm2sr = Math.max(blueWm2sr, radiance * weightedShare(power, blueLightWeight))
+    thermalWm2sr = Math.max(thermalWm2sr, radiance * weightedShare(power, retinalThermalWeight))
+  }
+  return { blueWm2sr, thermalWm2sr }
+}
+
+const sourceAreaM2 = ({ source }: EmitterType): number =>
+  1e-6 * (source.shape === 'disc' ? (Math.PI / 4) * source.diameterMm ** 2 : source.widthMm * source.heightMm)
+
+const STEPS = 900
+
+/** Greatest radiance over direction, I/cos θ, of one watt from one square metre, 1/sr; directions beyond 80° are left out. */
+export function peakPerWatt(profile: Profile): number {
+  const of = intensityOf(profile)
+  let total = 0
+  let most = 0
+  for (let k = 0; k < STEPS; k++) {
+    const theta = ((k + 0.5) / STEPS) * 90 * RAD
+    const { mean, greatest } = of(theta)
+    total += ((2 * Math.PI * mean * Math.sin(theta) * 90) / STEPS) * RAD
+    if (theta < 80 * RAD) most = Math.max(most, greatest / Math.cos(theta))
+  }
+  return total > 0 ? most / total : 0
+}
+
+function intensityOf(profile: Profile): (theta: number) => { mean: number; greatest: number } {
+  const same = (value: number) => ({ mean: value, greatest: value })
+  switch (profile.kind) {
+    case 'cosine': {
+      const m = Math.log(0.5) / Math.log(Math.cos((profile.fwhmDeg / 2) * RAD))
+      return (theta) => same(Math.cos(theta) ** m)
+    }
+    case 'gaussian':
+      return (theta) => same(Math.exp(-4 * Math.LN2 * (theta / (profile.fwhmDeg * RAD)) ** 2))
+    case 'table':
+      return (theta) => same(linear(profile.thetaDeg, profile.intensity, theta / RAD))
+    case 'map':
+      return (theta) => {
+        const row = profile.intensity.map((at) => linear(profile.thetaDeg, at, theta / RAD))
+        return { mean: row.reduce((a, b) => a + b, 0) / row.length, greatest: Math.max(...row) }
+      }
+  }
+}

@@ -1,0 +1,126 @@
+// A day in the sun: a lamp lying at a latitude on a date, its lens looking up somewhere, and where the sun's spot goes inside it.
+import type { SunPlace } from '../lamp/danger.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import { ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
+import { settlesC } from './balance.ts'
+import { upperKWm2 } from './discs.ts'
+import { clearSkyWm2, julianDay, offAxis, sunAt, sunDeclinationDeg } from './solar.ts'
+import type { SunMapPoint } from './sunMap.ts'
+
+/** On its back in midsummer at 45°: a fair day of the middle latitudes. */
+export const USUAL_SUN: SunPlace = {
+  latitudeDeg: 45,
+  month: 6,
+  day: 21,
+  heightM: 0,
+  lensUpDeg: 90,
+  lensTowardsDeg: 180,
+  strength: 'clear-sky',
+}
+
+export interface SunMoment {
+  /** Solar time: 12 when the sun is highest. */
+  hour: number
+  upDeg: number
+  towardsDeg: number
+  tiltDeg: number
+  azimuthDeg: number
+  sunWm2: number
+  /** Upper end of the worst spot inside; 0 where no sun comes in. */
+  kWm2: number
+  lands: SunMapPoint['lands'] | null
+  board: string | null
+  xMm: number
+  yMm: number
+  zMm: number
+}
+
+export interface SunDay {
+  place: SunPlace
+  declinationDeg: number
+  moments: SunMoment[]
+  worst: SunMoment | null
+  /** Hours of the day in which the spot is strong enough to light plastic, and to char wood in time. */
+  hoursOverPlastic: number
+  hoursOverWood: number
+  /** At the worst moment: seconds to ignition of what lies there; null: never. */
+  plasticSeconds: number | null
+  woodSeconds: number | null
+  /** How long the sun leaves its spot on one place, as wide as the disc. */
+  staysSeconds: number | null
+  /** A black opaque cover in the same sun gets so hot; inside it is dark. */
+  coverC: number
+}
+
+const STEP_HOURS = 1 / 12
+/** The date's declination differs from year to year by up to 0.4°: that of a year in the middle of the four. */
+const YEAR = 2026
+
+/** `map` was traced at `mapWm2`. Between the angles traced the stronger neighbour holds: the hot side. */
+export function readSunDay(lamp: Lamp, map: readonly SunMapPoint[], mapWm2: number, place: SunPlace): SunDay {
+  const declinationDeg = sunDeclinationDeg(julianDay(YEAR, place.month, place.day))
+  const axis = { upDeg: place.lensUpDeg, towardsDeg: place.lensTowardsDeg }
+  const strongest = neighbours(map)
+  const moments: SunMoment[] = []
+  for (let hour = 0; hour < 24; hour += STEP_HOURS) {
+    const sun = sunAt(place.latitudeDeg, declinationDeg, hour)
+    if (sun.upDeg <= 0) continue
+    const seen = offAxis(axis, sun)
+    const sunWm2 = place.strength === 'flat' ? mapWm2 : clearSkyWm2(sun.upDeg, place.heightM)
+    const spot = strongest(seen.tiltDeg, seen.azimuthDeg)
+    moments.push({
+      hour,
+      ...sun,
+      ...seen,
+      sunWm2,
+      kWm2: spot ? (upperKWm2(spot) * sunWm2) / mapWm2 : 0,
+      lands: spot?.lands ?? null,
+      board: spot?.board ?? null,
+      xMm: spot?.xMm ?? 0,
+      yMm: spot?.yMm ?? 0,
+      zMm: spot?.zMm ?? 0,
+    })
+  }
+  const worst = moments.reduce<SunMoment | null>((a, b) => (b.kWm2 > (a?.kWm2 ?? 0) ? b : a), null)
+  const [plastic, wood] = [ignitionMaterial('abs'), ignitionMaterial('wood-long')]
+  const hoursOver = (kWm2: number) => moments.filter((m) => m.kWm2 >= kWm2).length * STEP_HOURS
+  const { ambientC } = lamp.reading
+  const brightest = moments.reduce((most, m) => Math.max(most, m.sunWm2), 0)
+  return {
+    place,
+    declinationDeg,
+    moments,
+    worst,
+    hoursOverPlastic: hoursOver(plastic.criticalKWm2),
+    hoursOverWood: hoursOver(wood.criticalKWm2),
+    plasticSeconds: worst && ignitionSeconds(plastic, worst.kWm2, ambientC),
+    woodSeconds: worst && ignitionSeconds(wood, worst.kWm2, ambientC),
+    staysSeconds: worst && staysSeconds(lamp, worst),
+    coverC: settlesC({ takenKWm2: brightest / 1000, ambientC }),
+  }
+}
+
+/** The sun goes 15° an hour, at the solstices by cos 23.44° less: the slow side. */
+function staysSeconds(lamp: Lamp, { zMm }: SunMoment): number | null {
+  if (!lamp.lens) return null
+  const away = Math.max(1, lamp.lens.zMm - zMm)
+  const perSecond = ((15 * Math.PI) / 180 / 3600) * Math.cos((23.44 * Math.PI) / 180)
+  return lamp.reading.hotDiscMm / (away * perSecond)
+}
+
+/** The strongest of the traced points about a tilt and azimuth; beyond the last tilt that tilt's; null from 90° on. */
+function neighbours(map: readonly SunMapPoint[]): (tiltDeg: number, azimuthDeg: number) => SunMapPoint | null {
+  const tilts = [...new Set(map.map((p) => p.tiltDeg))].sort((a, b) => a - b)
+  const gap = Math.max(1, 360 / Math.max(1, ...tilts.map((t) => map.filter((p) => p.tiltDeg === t).length)))
+  return (tiltDeg, azimuthDeg) => {
+    if (tiltDeg >= 90 || tilts.length === 0) return null
+    const next = tilts.findIndex((t) => t >= tiltDeg)
+    const about = next < 0 ? [tilts.at(-1)!] : next === 0 ? [tilts[0]!] : [tilts[next - 1]!, tilts[next]!]
+    const near = map.filter(
+      (p) => about.includes(p.tiltDeg) && (p.tiltDeg === 0 || turnBetween(p.azimuthDeg, azimuthDeg) <= gap),
+    )
+    return near.reduce<SunMapPoint | null>((a, b) => (a && upperKWm2(a) >= upperKWm2(b) ? a : b), null)
+  }
+}
+
+const turnBetween = (a: number, b: number): number => Math.abs(((((a - b) % 360) + 540) % 360) - 180)

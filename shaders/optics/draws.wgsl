@@ -20,7 +20,7 @@ const BELOW_ONE = 0.99999994;
 
 /// The upper 24 bits to the middle of their cell in (0, 1). From one half on single precision has no such middle: it is rounded, but never to 1.
 fn unit(bits: u32) -> f32 {
-  return min((f32(bits >> 8u) + 0.5) * UNIT, BELOW_ONE);
+  return numberOf(bits >> 8u);
 }
 
 fn seedStream(seed: u32, batch: u32, index: u32) {
@@ -37,9 +37,17 @@ fn draw24() -> u32 {
   return mix(stream.key + k * stream.step) >> 8u;
 }
 
+/// The number in (0, 1) of 24 random bits, and what is left of 1: each to all its digits.
+fn numberOf(bits24: u32) -> f32 {
+  return min((f32(bits24) + 0.5) * UNIT, BELOW_ONE);
+}
+fn restOf(bits24: u32) -> f32 {
+  return numberOf(0xffffffu - bits24);
+}
+
 /// The next number of the path, in (0, 1).
 fn draw() -> f32 {
-  return min((f32(draw24()) + 0.5) * UNIT, BELOW_ONE);
+  return numberOf(draw24());
 }
 
 /// Draw number k of the path out of order, for the plain-random comparison: its bits.

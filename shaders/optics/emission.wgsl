@@ -21,7 +21,7 @@ fn leaveEmitter(at: u32) {
   var uv: vec2f;
   if (tables[kind + KIND_disc] > 0.0) {
     // Polar map, equal areas: r = R √u. (A map of squares to circles would keep neighbours closer, but it branches at random.)
-    uv = turnOf(unit(first[DRAW_pointV])) * (sqrt(unit(first[DRAW_pointU])) * half.x);
+    uv = turnOfDraw(first[DRAW_pointV] >> 8u) * (sqrt(unit(first[DRAW_pointU])) * half.x);
   } else {
     uv = (2.0 * vec2f(unit(first[DRAW_pointU]), unit(first[DRAW_pointV])) - 1.0) * half;
   }
@@ -33,19 +33,19 @@ fn leaveEmitter(at: u32) {
 
   let profile = u32(tables[kind + KIND_profile]);
   var c: f32;
-  var turn = unit(first[DRAW_azimuth]);
+  var around = turnOfDraw(first[DRAW_azimuth] >> 8u);
   if (profile == 0u) {
     c = cosFromPower(first[DRAW_polar], tables[kind + KIND_profileAt]);
   } else {
     var table = u32(tables[kind + KIND_profileAt]) + setup.profilesAt;
     if (profile == 2u) {
-      let row = azimuthFromMap(turn, table, u32(tables[kind + KIND_profileRows]));
-      turn = row.turn;
+      let row = azimuthFromMap(unit(first[DRAW_azimuth]), table, u32(tables[kind + KIND_profileRows]));
+      around = turnOf(row.turn);
       table = row.table;
     }
     c = cFromTable(unit(first[DRAW_polar]), table);
   }
-  let ab = turnOf(turn) * sqrt(c * (2.0 - c));
+  let ab = around * sqrt(c * (2.0 - c));
   ray.dir = vec3f(cs.x * ab.x - cs.y * ab.y, cs.y * ab.x + cs.x * ab.y, 1.0 - c);
 }
 
@@ -101,11 +101,11 @@ fn leaveSun() {
   let u = unit(first[DRAW_pointU]);
   let v = unit(first[DRAW_pointV]);
   var place: vec2f;
-  if (param(P_sunSquare) > 0.0) { place = (2.0 * vec2f(u, v) - 1.0) * radius; } else { place = turnOf(v) * (radius * sqrt(u)); }
+  if (param(P_sunSquare) > 0.0) { place = (2.0 * vec2f(u, v) - 1.0) * radius; } else { place = turnOfDraw(first[DRAW_pointV] >> 8u) * (radius * sqrt(u)); }
   ray.pos = vec3f(place, param(P_sunZ));
   let sinHalf = quarterTurn(0.5 * param(P_sunHalfAngle)).y;
   let c = unit(first[DRAW_polar]) * 2.0 * sinHalf * sinHalf;
-  let ab = turnOf(unit(first[DRAW_azimuth])) * sqrt(c * (2.0 - c));
+  let ab = turnOfDraw(first[DRAW_azimuth] >> 8u) * sqrt(c * (2.0 - c));
   // The sun's centre stands at (sin tilt, 0, cos tilt), turned about the axis; light travels the other way.
   let x = ab.x * param(P_sunCosTilt) + (1.0 - c) * param(P_sunSinTilt);
   let z = -ab.x * param(P_sunSinTilt) + (1.0 - c) * param(P_sunCosTilt);

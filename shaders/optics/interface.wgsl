@@ -53,9 +53,9 @@ fn absorb() -> f32 {
 
 /// Lambertian direction about n: cosθ = √u.
 fn lambertian(n: vec3f) {
-  let u = draw();
-  let t = turnOf(draw()) * sqrt(1.0 - u);
-  tilt(n, vec3f(t, sqrt(u)));
+  let bits = draw24();
+  let t = turnOfDraw(draw24()) * sqrt(restOf(bits));
+  tilt(n, vec3f(t, sqrt(numberOf(bits))));
 }
 
 /// A rounded tip scatters into the half space ahead.

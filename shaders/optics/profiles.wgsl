@@ -5,21 +5,19 @@ const GUIDE = 2048.0;
 
 /// c of a cosine power m (I ∝ cos^m θ): the share outside θ is cos^(m+1). `inverse` = 1/(m+1).
 fn cosFromPower(bits: u32, inverse: f32) -> f32 {
-  let u = unit(bits);
-  let v = (f32(0xffffffu - (bits >> 8u)) + 0.5) * UNIT; // 1 − u, to all its digits
-  if (inverse == 0.5) { return v / (1.0 + sqrt(u)); }
-  // −ln u by the series of atanh where u is near 1: the built-in is good to 2⁻²¹ there
-  var x: f32;
-  if (v < 0.5) {
-    let t = v / (2.0 - v);
-    let q = t * t;
-    x = 2.0 * t * (1.0 + q * (1.0 / 3.0 + q * (0.2 + q * (1.0 / 7.0 + q * (1.0 / 9.0 + q * (1.0 / 11.0 + q / 13.0))))));
-  } else {
-    x = -log(u);
-  }
-  x *= inverse;
+  if (inverse == 0.5) { return restOf(bits >> 8u) / (1.0 + sqrt(unit(bits))); }
+  let x = minusLn(bits >> 8u) * inverse;
   if (x < 0.1) { return x * (1.0 - x * (0.5 - x * (1.0 / 6.0 - x * (1.0 / 24.0 - x / 120.0)))); }
   return 1.0 - exp(-x);
+}
+
+/// −ln u of 24 random bits, by the series of atanh where u is near 1: the built-in is good to 2⁻²¹ there.
+fn minusLn(bits24: u32) -> f32 {
+  let v = restOf(bits24);
+  if (v >= 0.5) { return -log(numberOf(bits24)); }
+  let t = v / (2.0 - v);
+  let q = t * t;
+  return 2.0 * t * (1.0 + q * (1.0 / 3.0 + q * (0.2 + q * (1.0 / 7.0 + q * (1.0 / 9.0 + q * (1.0 / 11.0 + q / 13.0))))));
 }
 
 /// c from a packed table at offset `at`: quadratic inside the cell, stable form.

@@ -14,6 +14,18 @@ fn turnOf(u: f32) -> vec2f {
   return select(vec2f(c, s), vec2f(-c, -s), back);
 }
 
+/// The same of 24 random bits: (n + ½)/2²⁴ of a turn. Which quarter it is and how far off its middle are whole numbers, and exact.
+fn turnOfDraw(bits24: u32) -> vec2f {
+  let u = i32(2u * bits24 + 1u); // of 2²⁵ to the turn
+  let quarter = (u + (1 << 22u)) >> 23u;
+  let cs = quarterTurn(f32(u - (quarter << 23u)) * (1.5707963267948966 / 8388608.0));
+  let odd = (quarter & 1) != 0;
+  let c = select(cs.x, -cs.y, odd);
+  let s = select(cs.y, cs.x, odd);
+  let back = (quarter & 2) != 0;
+  return select(vec2f(c, s), vec2f(-c, -s), back);
+}
+
 /// Cosine and sine of x, |x| ≤ π/4 [1].
 fn quarterTurn(x: f32) -> vec2f {
   let q = x * x;

@@ -73,9 +73,9 @@ fn leaveWall() {
   ray.dir = m;
   if (sigma == 0.0) { return; }
   for (var tries = 0; tries < 16; tries++) {
-    let radius = sigma * sqrt(-2.0 * log(draw())); // [1]
+    let radius = sigma * sqrt(2.0 * minusLn(draw24())); // [1]
     let along = 1.0 / sqrt(1.0 + radius * radius);
-    tilt(m, vec3f(turnOf(draw()) * radius * along, along));
+    tilt(m, vec3f(turnOfDraw(draw24()) * radius * along, along));
     if (dot(ray.dir, n) > 0.0) { return; }
   }
   ray.dir = m; // sixteen times across the wall: only at grazing light; keep the mirror direction

@@ -9,12 +9,14 @@ import { engineAsked } from './shell/engineAsked.ts'
 import { listenForDrops } from './shell/files.ts'
 import { drawer, page, shell, takeFile } from './shell/page.ts'
 import { Shell } from './shell/Shell.tsx'
+import { sweeping } from './shell/sweeping.ts'
 import { tracing } from './shell/tracing.ts'
 import { design } from './store/stores.ts'
 
 listenForKeys(ACTS, page)
 listenForDrops((dropping) => shell.setState({ dropping }), takeFile)
 drawer.start(gannetHead).then(() => tracing.start(() => openDesk(engineAsked(location.search))))
+sweeping.start()
 window.addEventListener('pagehide', () => drawer.keep())
 document.addEventListener('visibilitychange', () => {
   if (document.visibilityState === 'hidden') drawer.keep()

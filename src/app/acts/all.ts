@@ -2,5 +2,6 @@
 import type { Act } from './act.ts'
 import { pageActs } from './pageActs.ts'
 import { planActs } from './planActs.ts'
+import { sweepActs } from './sweepActs.ts'
 
-export const ACTS: readonly Act[] = [...pageActs, ...planActs]
+export const ACTS: readonly Act[] = [...pageActs, ...sweepActs, ...planActs]

@@ -7,7 +7,10 @@ import { SectionView } from '../section/SectionView.tsx'
 import { SheetColumn } from '../sheet/SheetColumn.tsx'
 import { SolidView } from '../solid/SolidView.tsx'
 import { useView } from '../store/stores.ts'
+import { useSweep } from '../store/sweep.ts'
 import type { ViewName } from '../store/view.ts'
+import { SweepButton } from '../sweep/SweepButton.tsx'
+import { SweepPanel } from '../sweep/SweepPanel.tsx'
 import { FileButtons } from './FileButtons.tsx'
 import { Foot } from './Foot.tsx'
 import { Guard } from './Guard.tsx'
@@ -17,6 +20,7 @@ import { LampsMenu } from './LampsMenu.tsx'
 import { useShell } from './page.ts'
 import { Refused } from './Refused.tsx'
 import { StatesMenu } from './StatesMenu.tsx'
+import { sweeping } from './sweeping.ts'
 import { TraceState } from './TraceState.tsx'
 import { ViewTabs } from './ViewTabs.tsx'
 import './shell.css'
@@ -34,6 +38,7 @@ const SHOWN: Record<ViewName, ComponentType> = {
 export function Shell() {
   const shown = useView((s) => s.view)
   const View = SHOWN[shown]
+  const covered = useSweep((s) => s.open)
   return (
     <div className="shell">
       <header className="shell-bar">
@@ -51,13 +56,25 @@ export function Shell() {
         <Guard what="The parts column">
           <PartsColumn />
         </Guard>
+        <SweepButton />
       </aside>
       <main className="shell-view">
-        <section id="view-panel" role="tabpanel" aria-labelledby={`tab-${shown}`} className="shell-panel">
+        <section
+          id="view-panel"
+          role="tabpanel"
+          aria-labelledby={`tab-${shown}`}
+          className="shell-panel"
+          inert={covered}
+        >
           <Guard key={shown} what="This view">
             <View />
           </Guard>
         </section>
+        {covered && (
+          <Guard what="The range">
+            <SweepPanel acts={sweeping} />
+          </Guard>
+        )}
       </main>
       <div className="shell-sheet">
         <Guard what="The beam sheet">

@@ -1,0 +1,12 @@
+import { sweep } from '../store/sweep.ts'
+import type { Act } from './act.ts'
+
+export const sweepActs: readonly Act[] = [
+  {
+    id: 'sweep',
+    label: 'Try one or two numbers over a range',
+    group: 'Trace',
+    keys: ['t'],
+    run: () => sweep.setState({ open: !sweep.getState().open }),
+  },
+]

@@ -1,0 +1,139 @@
+// Which numbers, from where to where, in how many steps.
+import { useMemo } from 'react'
+import type { Parameter } from '../../job/sweep/parameters.ts'
+import {
+  CURVE_COUNT,
+  choicesOf,
+  MAP_COUNT,
+  MOST_COUNT,
+  parameterWords,
+  type RangeChoice,
+  rangeAbout,
+  rangeFaultOf,
+  secondPath,
+} from '../measure/sweepAxes.ts'
+import { useDesign, useView } from '../store/stores.ts'
+import { sweep, useSweep } from '../store/sweep.ts'
+import { Choice } from '../ui/Choice.tsx'
+import { NumberField } from '../ui/NumberField.tsx'
+import { Push } from '../ui/Push.tsx'
+
+const setRange = (at: number, range: RangeChoice) =>
+  sweep.setState({ ranges: sweep.getState().ranges.map((r, i) => (i === at ? range : r)), at: null, said: '' })
+
+export function Ranges() {
+  const ranges = useSweep((s) => s.ranges)
+  const lamp = useDesign((s) => s.lamp)
+  const boards = useView((s) => s.boards)
+  const known = useMemo(() => choicesOf(lamp, boards), [lamp, boards])
+  const add = () => {
+    const first = ranges[0]
+    const second = first && known.find((p) => p.path === secondPath(lamp, first.path))
+    if (!first || !second) return
+    const p = known.find((q) => q.path === first.path)
+    const usual = p && rangeAbout(p, CURVE_COUNT)
+    const untouched = usual && usual.from === first.from && usual.to === first.to && usual.count === first.count
+    const coarser = untouched ? rangeAbout(p, MAP_COUNT) : { ...first, count: Math.min(first.count, MAP_COUNT) }
+    sweep.setState({ ranges: [coarser, rangeAbout(second, MAP_COUNT)], at: null, said: '' })
+  }
+  return (
+    <div className="sweep-ranges">
+      {ranges.map((range, i) => (
+        <RangeRow
+          // biome-ignore lint/suspicious/noArrayIndexKey: the first and the second are what they are
+          key={i}
+          at={i}
+          range={range}
+          known={known}
+          taken={ranges[1 - i]?.path}
+          canGo={ranges.length > 1}
+        />
+      ))}
+      {ranges.length === 1 && (
+        <div className="sweep-second">
+          <Push kind="quiet" hint="Both over their ranges: a map instead of a curve" onPush={add}>
+            + A second number
+          </Push>
+        </div>
+      )}
+    </div>
+  )
+}
+
+interface RowProps {
+  at: number
+  range: RangeChoice
+  known: readonly Parameter[]
+  taken: string | undefined
+  canGo: boolean
+}
+
+function RangeRow({ at, range, known, taken, canGo }: RowProps) {
+  const p = known.find((q) => q.path === range.path)
+  const fault = rangeFaultOf(p, range)
+  const ends = { min: p?.min ?? -Infinity, max: p?.max ?? Infinity, integer: p?.integer ?? false }
+  const unit = p?.unit ?? ''
+  const which = at === 0 ? 'First number' : 'Second number'
+  const step = p?.integer ? 1 : Math.max(1e-4, 10 ** Math.floor(Math.log10(Math.abs(range.to - range.from) || 1)) / 10)
+  const set = (part: Partial<RangeChoice>) => {
+    setRange(at, { ...range, ...part })
+    return null
+  }
+  return (
+    <fieldset className="sweep-range" data-invalid={fault !== null || undefined}>
+      <legend className="ui-hidden">{which}</legend>
+      <Choice
+        label={at === 0 ? 'Number' : 'And'}
+        value={range.path}
+        options={known.filter((q) => q.path !== taken).map((q) => ({ key: q.path, name: parameterWords(q) }))}
+        onChoose={(path) => {
+          const next = known.find((q) => q.path === path)
+          if (next) setRange(at, rangeAbout(next, range.count))
+        }}
+      />
+      <div className="sweep-end">
+        <NumberField
+          label="from"
+          unit={unit}
+          step={step}
+          {...ends}
+          value={range.from}
+          onSet={(from) => set({ from })}
+        />
+      </div>
+      <div className="sweep-end">
+        <NumberField label="to" unit={unit} step={step} {...ends} value={range.to} onSet={(to) => set({ to })} />
+      </div>
+      <div className="sweep-count">
+        <NumberField
+          label="in"
+          unit=""
+          step={1}
+          min={2}
+          max={at === 0 && !canGo ? 41 : MOST_COUNT}
+          integer
+          value={range.count}
+          does="How many values are tried, both ends among them"
+          onSet={(count) => set({ count })}
+        />
+      </div>
+      {canGo && (
+        <Push
+          kind="quiet"
+          name={`Leave out the ${which.toLowerCase()}`}
+          onPush={() => {
+            const other = sweep.getState().ranges[1 - at]!
+            sweep.setState({ ranges: [{ ...other, count: CURVE_COUNT }], at: null, said: '' })
+          }}
+        >
+          ✕
+        </Push>
+      )}
+      {fault && (
+        <p className="ui-why" role="alert">
+          {fault}
+        </p>
+      )}
+    </fieldset>
+  )
+}

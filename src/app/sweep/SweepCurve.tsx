@@ -1,0 +1,167 @@
+// One number: a curve with its ±. The slider under it looks, Enter or a click takes.
+import type { PointerEvent } from 'react'
+import { sweptWords } from '../../job/sweep/figures.ts'
+import { showFigure, toDigits } from '../measure/format.ts'
+import type { PlotBox } from '../measure/profilePlot.ts'
+import { axisTitle, axisValue } from '../measure/sweepAxes.ts'
+import { type CurveDrawing, drawCurve, figureOf, isSevere, mapNumbers, spanOf, whyEmpty } from '../measure/sweepPlot.ts'
+import { type PictureProps, parametersAlong, placesOf } from './picture.ts'
+import { Marks } from './ScaleBar.tsx'
+
+export function SweepCurve(props: PictureProps) {
+  const { run, lamp, figure, widthPx, heightPx, shownIndex, onLook, onTake } = props
+  const { values } = run.axes[0]
+  const box: PlotBox = {
+    widthPx,
+    heightPx: Math.max(180, Math.min(heightPx - 40, widthPx * 0.62)),
+    left: 56,
+    right: 18,
+    top: 24,
+    bottom: 42,
+  }
+  const plot = drawCurve(values, run.cells, figure, box)
+  const [p] = parametersAlong(run.lamp, run.axes)
+  const now = parametersAlong(lamp, run.axes)[0]?.value ?? null
+  const last = values.length - 1
+  const nearest = (event: PointerEvent<HTMLDivElement>) => {
+    const at = plot.valueAt(event.clientX - event.currentTarget.getBoundingClientRect().left)
+    const i = Math.round(((at - values[0]!) / (values[last]! - values[0]!)) * last)
+    return Math.min(last, Math.max(0, i))
+  }
+  const inHand = shownIndex ?? 0
+  return (
+    <div className="sweep-curve">
+      <div
+        className="sweep-plot"
+        onPointerMove={(e) => e.pointerType === 'mouse' && nearest(e) !== shownIndex && onLook(nearest(e))}
+        onPointerUp={(e) => e.button === 0 && onTake(nearest(e))}
+      >
+        <svg width={widthPx} height={box.heightPx} aria-hidden="true">
+          <Axes plot={plot} box={box} figure={figure} run={run} words={p ? axisTitle(p) : ''} />
+          {now !== null && now >= Math.min(values[0]!, values[last]!) && now <= Math.max(values[0]!, values[last]!) && (
+            <g className="sweep-curve-now">
+              <line x1={plot.x(now)} x2={plot.x(now)} y1={box.top} y2={box.heightPx - box.bottom} />
+              <text x={plot.x(now) + 4} y={box.top + 9}>
+                now
+              </text>
+            </g>
+          )}
+          {plot.bands.map((d) => (
+            <path key={d} d={d} className="sweep-band" />
+          ))}
+          {plot.lines.map((d) => (
+            <path key={d} d={d} className="sweep-line" />
+          ))}
+          <Points {...props} plot={plot} box={box} />
+        </svg>
+      </div>
+      <input
+        type="range"
+        className="sweep-slide"
+        style={{ marginLeft: box.left - 7, width: widthPx - box.left - box.right + 14 }}
+        min={0}
+        max={last}
+        step={1}
+        value={inHand}
+        aria-label={`${sweptWords(figure).name} along the range. Arrow keys look, Enter takes the value.`}
+        aria-valuetext={pointWords(props, inHand)}
+        onChange={(e) => onLook(Number(e.currentTarget.value))}
+        onKeyDown={(e) => {
+          if (e.key === 'Enter') onTake(inHand)
+        }}
+      />
+      <div className="sweep-legend" style={{ marginLeft: box.left }}>
+        <Marks curve />
+      </div>
+    </div>
+  )
+}
+
+function pointWords({ run, figure }: PictureProps, index: number): string {
+  const cell = run.cells[index]
+  if (!cell) return 'not traced yet'
+  const value = figureOf(cell, figure)
+  const words = value ? showFigure(value, sweptWords(figure).unit).text : `none: ${whyEmpty(cell, figure)}`
+  return `${placesOf(run, cell).join(', ')}: ${words}${isSevere(cell) ? '; severe finding' : ''}`
+}
+
+type AxesProps = Pick<PictureProps, 'run' | 'figure'> & { plot: CurveDrawing; box: PlotBox; words: string }
+
+function Axes({ plot, box, figure, run, words }: AxesProps) {
+  const numbers = mapNumbers(spanOf(run.cells, figure), figure)
+  const foot = box.heightPx - box.bottom
+  return (
+    <g className="sweep-axes">
+      {plot.yTicks.map((v) => (
+        <g key={v}>
+          <line x1={box.left} x2={box.widthPx - box.right} y1={plot.y(v)} y2={plot.y(v)} />
+          <text x={box.left - 6} y={plot.y(v) + 4} textAnchor="end">
+            {toDigits(v * numbers.by, 4)}
+          </text>
+        </g>
+      ))}
+      {plot.xTicks.map((v) => (
+        <text key={v} x={plot.x(v)} y={foot + 23} textAnchor="middle">
+          {axisValue(v, '')}
+        </text>
+      ))}
+      <line className="sweep-axis-foot" x1={box.left} x2={box.widthPx - box.right} y1={foot} y2={foot} />
+      <text x={box.left - 6} y={10} textAnchor="end" className="sweep-axis-words">
+        {numbers.unit}
+      </text>
+      <text x={(box.left + box.widthPx - box.right) / 2} y={foot + 38} textAnchor="middle" className="sweep-axis-words">
+        {words}
+      </text>
+    </g>
+  )
+}
+
+/** Points of the curve; under it, what stands in the way of each. */
+function Points(p: PictureProps & { plot: CurveDrawing; box: PlotBox }) {
+  const { run, plot, box, shownIndex, bestIndex } = p
+  const foot = box.heightPx - box.bottom
+  const { values } = run.axes[0]
+  const half = values.length > 1 ? Math.abs(plot.x(values[1]!) - plot.x(values[0]!)) / 2 : 10
+  const shown = shownIndex === null ? null : run.cells[shownIndex]
+  return (
+    <g>
+      {shown && (
+        <line
+          className="sweep-look"
+          x1={plot.x(values[shown.index]!)}
+          x2={plot.x(values[shown.index]!)}
+          y1={box.top}
+          y2={foot}
+        />
+      )}
+      {plot.points.map((point) => (
+        <circle
+          key={point.index}
+          className="sweep-point"
+          cx={point.x}
+          cy={point.y}
+          r={point.index === shownIndex ? 5 : 3}
+          data-best={point.index === bestIndex || undefined}
+        />
+      ))}
+      {run.cells.map(
+        (cell) =>
+          cell &&
+          (isSevere(cell) || !cell.reading) && (
+            <foreignObject
+              key={cell.index}
+              x={Math.max(box.left, plot.x(values[cell.index]!) - half)}
+              y={foot + 2}
+              width={Math.min(
+                2 * half,
+                box.widthPx - box.right - Math.max(box.left, plot.x(values[cell.index]!) - half),
+              )}
+              height={7}
+            >
+              <div className={cell.reading ? 'sweep-foot-severe' : 'sweep-foot-none'} />
+            </foreignObject>
+          ),
+      )}
+    </g>
+  )
+}

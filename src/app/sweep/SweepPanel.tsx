@@ -1,0 +1,180 @@
+// One or two numbers of the lamp over a range: a curve or a map of any figure; a click takes the values.
+import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react'
+import { bestOf } from '../../job/sweep/best.ts'
+import { SWEPT_NAMES, type SweptName, sweptWords } from '../../job/sweep/figures.ts'
+import { stateWords } from '../measure/sweepPlot.ts'
+import { useDesign, view } from '../store/stores.ts'
+import { sweep, useSweep } from '../store/sweep.ts'
+import type { ViewState } from '../store/view.ts'
+import { Choice } from '../ui/Choice.tsx'
+import { Push } from '../ui/Push.tsx'
+import { Ranges } from './Ranges.tsx'
+import { SweepCurve } from './SweepCurve.tsx'
+import { SweepMap } from './SweepMap.tsx'
+import { SweepWords } from './SweepWords.tsx'
+import { saveCsv } from './saveCsv.ts'
+import './sweep.css'
+import './sweepMap.css'
+
+export interface SweepActs {
+  stop(): void
+  again(): void
+  adopt(index: number): string | null
+}
+
+const FIGURES = SWEPT_NAMES.filter((name) => name !== 'emittedLm').map((key) => ({ key, name: sweptWords(key).name }))
+const ENDS = [
+  { key: 'highest', name: 'highest' },
+  { key: 'lowest', name: 'lowest' },
+] as const
+
+function close() {
+  sweep.setState({ open: false })
+  document.querySelector<HTMLElement>('.sweep-door button')?.focus()
+}
+
+/** Who asks for a view wants to see it: another one, the same again, or the place of a finding. */
+function onView(now: ViewState, before: ViewState) {
+  const asked = (Object.keys(now) as (keyof ViewState)[]).every((key) => key === 'view' || now[key] === before[key])
+  const pointed = now.pointed !== null && now.pointed !== before.pointed
+  if (asked || pointed || now.view !== before.view) sweep.setState({ open: false })
+}
+
+/** Keys without a modifier belong to the panel while the focus is in it, not to the view it covers. */
+function onKeyDown(event: KeyboardEvent) {
+  if (event.key === 'Escape' && !event.defaultPrevented) close()
+  if (!event.ctrlKey && !event.metaKey) event.stopPropagation()
+}
+
+export function SweepPanel({ acts }: { acts: SweepActs }) {
+  const title = useRef<HTMLHeadingElement>(null)
+  useEffect(() => {
+    title.current?.focus()
+    return view.subscribe(onView)
+  }, [])
+  return (
+    <section className="sweep-panel" aria-labelledby="sweep-title" onKeyDown={onKeyDown}>
+      <header className="sweep-head">
+        <h2 id="sweep-title" ref={title} tabIndex={-1}>
+          Try a range
+        </h2>
+        <Push kind="quiet" name="Close the range" hint="Close (T or Esc)" onPush={close}>
+          ✕
+        </Push>
+      </header>
+      <Ranges />
+      <FigureRow acts={acts} />
+      <Shown acts={acts} />
+      <p className="ui-hidden" role="status">
+        <Said />
+      </p>
+    </section>
+  )
+}
+
+const Said = () => useSweep((s) => s.said || (s.state === 'done' ? 'All cells have been traced.' : ''))
+
+function FigureRow({ acts }: { acts: SweepActs }) {
+  const figure = useSweep((s) => s.figure)
+  const wanted = useSweep((s) => s.wanted ?? sweptWords(s.figure).wanted)
+  return (
+    <div className="sweep-figure">
+      <Choice
+        label="Show"
+        value={figure}
+        options={FIGURES}
+        onChoose={(name: SweptName) => sweep.setState({ figure: name, wanted: null, at: null })}
+      />
+      <Choice
+        label="Best"
+        segments
+        value={wanted}
+        options={ENDS}
+        onChoose={(end) => sweep.setState({ wanted: end, at: null })}
+      />
+      <Progress acts={acts} />
+    </div>
+  )
+}
+
+function Progress({ acts }: { acts: SweepActs }) {
+  const state = useSweep((s) => s.state)
+  const why = useSweep((s) => s.why)
+  const run = useSweep((s) => s.run)
+  const busy = state === 'running' || state === 'waiting'
+  return (
+    <div className="sweep-progress">
+      <span className="sweep-state" data-state={state} title={why || undefined}>
+        {stateWords(state, run?.cells ?? [], why)}
+      </span>
+      {busy ? (
+        <Push kind="quiet" onPush={acts.stop}>
+          Stop
+        </Push>
+      ) : (
+        <Push kind="quiet" name="Trace the range again" hint="Trace the range again" onPush={acts.again}>
+          ↻
+        </Push>
+      )}
+      <Push
+        kind="quiet"
+        hint="Every figure of every cell with its standard error"
+        isDisabled={!run?.cells.some(Boolean)}
+        onPush={() => run && saveCsv(run)}
+      >
+        CSV
+      </Push>
+    </div>
+  )
+}
+
+/** Picture and words of what has come. */
+function Shown({ acts }: { acts: SweepActs }) {
+  const run = useSweep((s) => s.run)
+  const figure = useSweep((s) => s.figure)
+  const wanted = useSweep((s) => s.wanted ?? sweptWords(s.figure).wanted)
+  const at = useSweep((s) => s.at)
+  const lamp = useDesign((s) => s.lamp)
+  const frame = useRef<HTMLDivElement>(null)
+  const size = useSize(frame)
+  const best = useMemo(() => (run ? bestOf(run.cells, figure, wanted) : null), [run, figure, wanted])
+  const shown = at ?? best?.cell.index ?? null
+  const Picture = run && run.axes.length > 1 ? SweepMap : SweepCurve
+  return (
+    <div className="sweep-shown">
+      <div className="sweep-picture" ref={frame}>
+        {run && size && (
+          <Picture
+            run={run}
+            lamp={lamp}
+            figure={figure}
+            bestIndex={best?.cell.index ?? null}
+            shownIndex={shown}
+            widthPx={size.widthPx}
+            heightPx={size.heightPx}
+            onLook={(index) => sweep.setState({ at: index })}
+            onTake={acts.adopt}
+          />
+        )}
+      </div>
+      {run && (
+        <SweepWords run={run} figure={figure} wanted={wanted} best={best} shownIndex={shown} onTake={acts.adopt} />
+      )}
+    </div>
+  )
+}
+
+function useSize(of: { current: HTMLElement | null }) {
+  const [size, setSize] = useState<{ widthPx: number; heightPx: number } | null>(null)
+  useEffect(() => {
+    if (!of.current) return
+    const watch = new ResizeObserver(([entry]) => {
+      if (!entry) return
+      const { width, height } = entry.contentRect
+      setSize({ widthPx: Math.floor(width), heightPx: Math.floor(height) })
+    })
+    watch.observe(of.current)
+    return () => watch.disconnect()
+  }, [of])
+  return size
+}

@@ -1,0 +1,145 @@
+// What the sweep says in words: the best, the cell looked at, what threatens there; and the button that takes it.
+import type { Best, Wanted } from '../../job/sweep/best.ts'
+import { type SweptName, sweptWords } from '../../job/sweep/figures.ts'
+import type { SweepCell } from '../../job/sweep/run.ts'
+import { showFigure } from '../measure/format.ts'
+import { bestWords, countCells, figureOf, mildestBest, severeCount, whyEmpty } from '../measure/sweepPlot.ts'
+import { useResult } from '../store/stores.ts'
+import type { SweepRun } from '../store/sweep.ts'
+import { useSweep } from '../store/sweep.ts'
+import { Push } from '../ui/Push.tsx'
+import { placesOf } from './picture.ts'
+
+interface Props {
+  run: SweepRun
+  figure: SweptName
+  wanted: Wanted
+  best: Best | null
+  shownIndex: number | null
+  onTake(index: number): string | null
+}
+
+const BESIDE: readonly SweptName[] = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg', 'hot.front']
+
+export function SweepWords({ run, figure, wanted, best, shownIndex, onTake }: Props) {
+  const mild = best && mildestBest(run.cells, best, figure, wanted)
+  const cell = shownIndex === null ? undefined : run.cells[shownIndex]
+  return (
+    <div className="sweep-words">
+      {best && (
+        <p className="sweep-best">
+          <strong>{bestWords(best, figure, wanted, placesOf(run, best.cell))}</strong> <Severe cell={best.cell} />
+        </p>
+      )}
+      {mild && (
+        <p>
+          {mild.severe === 0 ? 'Without a severe finding' : `With the fewest severe findings, ${mild.severe}`}:{' '}
+          {showFigure(mild.best.figure, sweptWords(figure).unit).text} at {placesOf(run, mild.best.cell).join(' and ')}.
+        </p>
+      )}
+      <NowWords figure={figure} />
+      {cell && (
+        <div className="sweep-cell">
+          <div className="sweep-cell-head">
+            <h3>{placesOf(run, cell).join(', ')}</h3>
+            <Push kind="strong" hint="One step; undo brings the old values back" onPush={() => onTake(cell.index)}>
+              Take {cell.values.length > 1 ? 'these values' : 'this value'}
+            </Push>
+          </div>
+          <CellFigures cell={cell} figure={figure} />
+          <Dangers cell={cell} />
+        </div>
+      )}
+      <Taken />
+      <Whole run={run} />
+    </div>
+  )
+}
+
+/** A best that burns or can't work must not pass for a best. */
+function Severe({ cell }: { cell: SweepCell }) {
+  const severe = severeCount(cell)
+  if (severe === 0) return null
+  return (
+    <span className="sweep-danger">
+      {severe} severe {severe === 1 ? 'finding' : 'findings'} there.
+    </span>
+  )
+}
+
+/** The lamp as it stands, by its own longer trace. */
+function NowWords({ figure }: { figure: SweptName }) {
+  const now = useResult((s) => {
+    if (!s.sheet || s.stale) return null
+    if (figure.startsWith('hot.')) {
+      const spot = s.sheet.hotSpots[figure.slice(4) as 'front']
+      return spot ? showFigure({ value: spot.kWm2, se: spot.se }, 'kW/m²').text : null
+    }
+    const f = s.sheet.figures[figure as 'fluxOutLm']
+    return f ? showFigure(f, sweptWords(figure).unit).text : null
+  })
+  return now && <p className="sweep-quiet">The lamp now: {now}, by the sheet.</p>
+}
+
+function CellFigures({ cell, figure }: { cell: SweepCell; figure: SweptName }) {
+  if (!cell.reading) return <p className="sweep-quiet">No such lamp: {cell.why}</p>
+  const names = [figure, ...BESIDE.filter((name) => name !== figure)]
+  return (
+    <dl className="sweep-figures">
+      {names.map((name) => {
+        const value = figureOf(cell, name)
+        const { name: called, unit } = sweptWords(name)
+        return (
+          <div key={name}>
+            <dt>{called}</dt>
+            <dd>{value ? showFigure(value, unit).text : <small>{whyEmpty(cell, name)}</small>}</dd>
+          </div>
+        )
+      })}
+    </dl>
+  )
+}
+
+const RANK = { severe: 'Severe', warning: 'Warning', note: 'Note' } as const
+
+function Dangers({ cell }: { cell: SweepCell }) {
+  const all = cell.reading?.findings ?? []
+  const severe = all.filter((f) => f.severity === 'severe')
+  // Every severe one is told; of the rest the worst.
+  const told = severe.length > 0 ? severe : all.slice(0, 1)
+  const more = all.length - told.length
+  if (all.length === 0) return null
+  return (
+    <ul className="sweep-dangers">
+      {told.map((f) => (
+        <li key={f.rule + f.title} data-severity={f.severity}>
+          <strong>{RANK[f.severity]}:</strong> {f.title}
+        </li>
+      ))}
+      {more > 0 && (
+        <li>
+          and {more} {more === 1 ? 'finding' : 'findings'} less grave
+        </li>
+      )}
+    </ul>
+  )
+}
+
+function Taken() {
+  const said = useSweep((s) => s.said)
+  return said ? <p className="sweep-said">{said}</p> : null
+}
+
+/** Of all cells together, and how far they may be compared. */
+function Whole({ run }: { run: SweepRun }) {
+  const { come, severe, empty } = countCells(run.cells)
+  const lit = come - empty
+  return (
+    <p className="sweep-quiet">
+      {lit > 0 && severe === lit && `Every lamp here has a severe finding. `}
+      {severe > 0 && severe < lit && `${severe} of ${lit} lamps have a severe finding. `}
+      {empty > 0 && `${empty} can’t be built. `}± at 95 %. All are traced with the same random numbers, so their
+      differences are known better than each ± says.
+    </p>
+  )
+}

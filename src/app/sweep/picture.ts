@@ -1,0 +1,33 @@
+// What curve and map are given.
+import type { SweptName } from '../../job/sweep/figures.ts'
+import { type Parameter, parametersOf } from '../../job/sweep/parameters.ts'
+import type { SweepAxes } from '../../job/sweep/plan.ts'
+import type { SweepCell } from '../../job/sweep/run.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import { axisValue } from '../measure/sweepAxes.ts'
+import type { SweepRun } from '../store/sweep.ts'
+
+export interface PictureProps {
+  run: SweepRun
+  /** As it stands now. */
+  lamp: Lamp
+  figure: SweptName
+  bestIndex: number | null
+  /** The cell looked at, or the best. */
+  shownIndex: number | null
+  widthPx: number
+  heightPx: number
+  onLook(index: number): void
+  onTake(index: number): void
+}
+
+export function parametersAlong(lamp: Lamp, axes: SweepAxes): (Parameter | null)[] {
+  const known = parametersOf(lamp)
+  return axes.map(({ path }) => known.find((p) => p.path === path) ?? null)
+}
+
+/** "1050 mm", "12°": the values of a cell, by axis. */
+export const placesOf = (run: SweepRun, cell: Pick<SweepCell, 'values'>): string[] => {
+  const of = parametersAlong(run.lamp, run.axes)
+  return cell.values.map((v, i) => axisValue(v, of[i]?.unit ?? ''))
+}

@@ -1,0 +1,16 @@
+// The sweep as a CSV file, the same as from the command line.
+import { csvText } from '../../files/csv.ts'
+import { sweepTable } from '../../job/sweep/table.ts'
+import type { SweepRun } from '../store/sweep.ts'
+import { CELL } from './sweeping.ts'
+
+export function saveCsv(run: SweepRun): void {
+  const cells = run.cells.filter((cell) => cell !== undefined)
+  const text = csvText(sweepTable(run.lamp, run.axes, cells, CELL.seed))
+  const url = URL.createObjectURL(new Blob([text], { type: 'text/csv' }))
+  const link = document.createElement('a')
+  link.href = url
+  link.download = 'range.csv'
+  link.click()
+  URL.revokeObjectURL(url)
+}

@@ -11,6 +11,7 @@ import type { Lamp } from '../lamp/schema.ts'
 import type { Sliced } from '../num/slices.ts'
 import { T95 } from '../num/stats.ts'
 import type { Run } from '../run/types.ts'
+import { readBeamColour } from './beamColour.ts'
 import { findAll, type Hazards, readHazards } from './hazards.ts'
 import type { BothEnds, Figure, FigureName, JobOptions, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
 
@@ -77,6 +78,7 @@ export function makeReader(lamp: Lamp, options: JobOptions, threads: number, pat
         ledger: readLedger(run, beam.angles),
         profile: beam.profile,
         directionMap: beam.directionMap,
+        beamColour: readBeamColour(run),
         targetMap: target.map,
         lensMap: lens,
         wallMap: wallMap(run),

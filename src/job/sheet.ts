@@ -4,6 +4,7 @@ import type { EngineChoice, Graphics } from '../engine/choice.ts'
 import type { MaterialRisk } from '../hazard/risks.ts'
 import type { SunAtTilt } from '../hazard/sun.ts'
 import type { Figure, GridMap, HotSpot } from '../run/figure.ts'
+import type { BeamColour } from './beamColour.ts'
 
 export { ENGINE_CHOICES, type EngineChoice } from '../engine/choice.ts'
 export type { MaterialRisk } from '../hazard/risks.ts'
@@ -92,6 +93,8 @@ export interface Sheet {
   profile: ProfilePlot
   /** Intensity over direction (θ cos φ, θ sin φ), deg, near the axis. */
   directionMap: GridMap
+  /** Colour over the angle from the axis; null or absent while too few rays tell. */
+  beamColour?: BeamColour | null
   /** Illuminance on the target plane. */
   targetMap: GridMap
   lensMap: GridMap | null

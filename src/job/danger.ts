@@ -1,4 +1,5 @@
 // From a lamp to its danger sheet: one run of the beam, its readers, then the sun from every side and the bare lens.
+
 import { checkDanger } from '../checks/danger.ts'
 import type { Pool } from '../engine/cpu/pool.ts'
 import { emptyRun, recycle, runRounds } from '../engine/runRounds.ts'
@@ -12,7 +13,6 @@ import { sourceRadiance } from '../hazard/sourceRadiance.ts'
 import { readSunDay, USUAL_SUN } from '../hazard/sunDay.ts'
 import { type BareLens, readBareLens, type SunMapPoint, sunAzimuths, sunFold, sunPoints } from '../hazard/sunMap.ts'
 import { readVolume } from '../hazard/volume.ts'
-import { operatingPoint } from '../heat/operating.ts'
 import { frontZMm } from '../lamp/front.ts'
 import { placeEmitters } from '../lamp/place.ts'
 import type { Lamp } from '../lamp/schema.ts'
@@ -25,6 +25,7 @@ import type { Run } from '../run/types.ts'
 import { compile, compileSun } from '../scene/compile.ts'
 import type { Scene } from '../scene/scene.ts'
 import type { ClearOf, DangerReading, DangerStage } from './dangerResult.ts'
+import { lampOperatingPoint } from './power.ts'
 import { chooseShape } from './shape.ts'
 
 export interface DangerOptions {
@@ -52,7 +53,7 @@ export async function traceDanger(
   control: DangerControl,
   onStage: (stage: DangerStage, share: number) => void = () => {},
 ): Promise<DangerReading | null> {
-  const scene = compile(lamp, operatingPoint(lamp))
+  const scene = compile(lamp, lampOperatingPoint(lamp))
   const run = await beamRun(pool, lamp, scene, options, control, (share) => onStage('beam', share))
   if (control.stopped()) return null
   const faults = run.rays > 0 ? runFaults(run) : []
@@ -115,7 +116,7 @@ export function* readBeamDangers(run: Run, lamp: Lamp): Sliced<BeamDangers> {
   const front = frontZMm(lamp)
   const { hotDiscMm: discMm, ambientC } = lamp.reading
   const table = thresholds(lamp.danger)
-  const { fluxLm } = operatingPoint(lamp)
+  const { fluxLm } = lampOperatingPoint(lamp)
   const emitterW = Float64Array.from(placeEmitters(lamp), (p, i) => fluxLm[i]! / spectrumEfficacy(p.emitter.spectrum))
   const searched = yield* searchFront(run, front, { discMm, lookRays: 65_536, measureRays: 262_144 })
   const floorKWm2 = 0.5 * Math.min(...table.map((t) => t.kWm2))
@@ -178,7 +179,7 @@ async function traceSuns(
   map.sort((a, b) => a.tiltDeg - b.tiltDeg || a.azimuthDeg - b.azimuthDeg)
   if (!lamp.lens) return { map, bare: null }
   const alone = { ...lit, tunnel: null, boards: [] }
-  const run = await trace(alone, compile(alone, operatingPoint(alone)), 0, 0)
+  const run = await trace(alone, compile(alone, lampOperatingPoint(alone)), 0, 0)
   const bare = readBareLens(run, lamp.lens, lamp.reading.hotDiscMm)
   recycle(run)
   return { map, bare }

@@ -238,16 +238,30 @@ export function keptFromLedger(ledger: readonly { line: string; w: number }[]): 
   return { face: of('face', 'behindFace'), optics: of('opticLoss', 'blocked'), wall: of('wall'), traced: true }
 }
 
-const known = new WeakMap<Lamp, Map<string, ModeRun>>()
+/** What a run of heat and power hangs on; the rest of a lamp may differ (a variant without its lens runs as warm). */
+const partsOf = (lamp: Lamp): readonly unknown[] => [
+  lamp.boardTypes,
+  lamp.emitterTypes,
+  lamp.face,
+  lamp.cooling,
+  lamp.power,
+  lamp.reading.ambientC,
+]
 
-/** The run of one mode; kept for as long as the lamp's object lives. Null when there is no such mode. */
+const known = new WeakMap<Lamp['boards'], { parts: readonly unknown[]; runs: Map<string, ModeRun> }>()
+
+/** The run of one mode, kept for as long as the lamp's boards live. Null when there is no such mode. */
 export function runOfMode(lamp: Lamp, mode: string): ModeRun | null {
-  const runs = known.get(lamp) ?? new Map<string, ModeRun>()
-  known.set(lamp, runs)
-  const had = runs.get(mode)
+  const parts = partsOf(lamp)
+  let kept = known.get(lamp.boards)
+  if (!kept?.parts.every((part, i) => part === parts[i])) {
+    kept = { parts, runs: new Map() }
+    known.set(lamp.boards, kept)
+  }
+  const had = kept.runs.get(mode)
   if (had) return had
   const run = runPower(lamp, { mode }).modes[0] ?? null
-  if (run) runs.set(mode, run)
+  if (run) kept.runs.set(mode, run)
   return run
 }
 

@@ -1,11 +1,12 @@
 // What each part buys: the same lamp without it, traced to the same rules.
+
 import { readBeam } from '../beam/beam.ts'
 import type { Pool } from '../engine/cpu/pool.ts'
 import { makeHelper } from '../engine/helper.ts'
 import { recycle, runRounds } from '../engine/runRounds.ts'
-import { operatingPoint } from '../heat/operating.ts'
 import type { Lamp, OpticType } from '../lamp/schema.ts'
 import { compile } from '../scene/compile.ts'
+import { lampOperatingPoint } from './power.ts'
 import { chooseShape } from './shape.ts'
 import type { JobOptions, Variant } from './sheet.ts'
 import type { Control } from './trace.ts'
@@ -37,7 +38,7 @@ export async function* traceVariants(
   const list: Variant[] = []
   for (const variant of variantsOf(lamp)) {
     if (control.stopped()) return
-    const scene = compile(variant.lamp, operatingPoint(variant.lamp))
+    const scene = compile(variant.lamp, lampOperatingPoint(variant.lamp))
     const shape = chooseShape(scene, variant.lamp)
     const rounds = { seed, maxRays: RAYS, exitsBelow: 0, plainRandom: false }
     const helper = makeHelper(graphics, scene, shape, rounds)

@@ -70,9 +70,9 @@ function between(openV: number, ohm: number, drawn: (v: number) => number, guess
   /** Above zero: more is drawn than leaves this voltage. */
   const over = (v: number) => v - openV + ohm * drawn(v)
   let [low, high] = bounds(openV, over, guessA > 0 ? openV - guessA * ohm : null)
-  const busV = brent(over, low, high, 1e-11 * openV) ?? low
+  const busV = brent(over, low, high, 1e-8 * openV) ?? low
   // A jump is no root: what is drawn there doesn't fit the voltage.
-  const rests = Math.abs(over(busV)) < 1e-6 * openV
+  const rests = Math.abs(over(busV)) < 1e-5 * openV
   if (rests) return { busV, rests }
   for (let i = 0; i < 60 && high - low > 1e-9 * openV; i++) {
     const mid = (low + high) / 2

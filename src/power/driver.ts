@@ -108,13 +108,20 @@ function at(ask: Ask, busV: number, outA: number): DriverAt | null {
 
 /** The largest current that leaves the headroom; null where there is none. */
 function sagged(ask: Ask, busV: number): DriverAt | null {
-  const { headroomV } = ask.driver
+  const { headroomV, efficiency, kind } = ask.driver
   const room = (outA: number) => {
-    const d = at(ask, busV, outA)
-    return d ? d.inV - outV(ask, outA) - headroomV : -busV
+    const needV = outV(ask, outA)
+    let inA = ask.duty * outA
+    if (kind !== 'linear') {
+      const p = (inA * needV) / efficiency
+      const under = busV * busV - 4 * ask.inOhm * p
+      if (under < 0) return -busV
+      inA = (2 * p) / (busV + Math.sqrt(under))
+    }
+    return busV - inA * ask.inOhm - needV - headroomV
   }
   const least = 1e-6 * ask.outA
   if (!(room(least) > 0)) return null
-  const outA = brent(room, least, ask.outA, 1e-10 * ask.outA)
+  const outA = brent(room, least, ask.outA, 1e-9 * ask.outA)
   return outA === null ? null : at(ask, busV, outA)
 }

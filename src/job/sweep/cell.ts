@@ -1,15 +1,16 @@
 // One cell of a sweep: a short trace of one lamp, read like any sheet. What it says is what `trace` says of that lamp with the same seed
 // and rays, to the bit; only the axis is helped by a fixed number of rays from the far end.
+
 import type { Severity } from '../../checks/finding.ts'
 import { type Hand, makePool, type Pool } from '../../engine/cpu/pool.ts'
 import { type Answer, makeWorkshop } from '../../engine/cpu/protocol.ts'
 import { makeLook } from '../../engine/look.ts'
 import { recycle, runRounds } from '../../engine/runRounds.ts'
-import { operatingPoint } from '../../heat/operating.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { atOnce } from '../../num/slices.ts'
 import { runFaults } from '../../run/honest.ts'
 import { compile } from '../../scene/compile.ts'
+import { lampOperatingPoint } from '../power.ts'
 import { makeReader } from '../read.ts'
 import { chooseShape } from '../shape.ts'
 import type { Paths, Sheet } from '../sheet.ts'
@@ -53,7 +54,7 @@ let pool: Pool | undefined
 /** Traces in this very thread; null when nothing of the lamp shines. */
 export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellReading | null> {
   const { seed, rays } = options
-  const scene = compile(lamp, operatingPoint(lamp))
+  const scene = compile(lamp, lampOperatingPoint(lamp))
   if (!(scene.emittedW > 0)) return null
   pool ??= makePool([atOnceHand()])
   const shape = chooseShape(scene, lamp)

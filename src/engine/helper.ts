@@ -78,7 +78,8 @@ export function makeHelper(
   function why(): string {
     if (!graphics) return ASKED_FOR
     const failed = fault || (graphics.machine() ? '' : graphics.why())
-    if (failed) return traced > 0 ? `${failed}; the run goes on here` : failed
+    if (failed)
+      return traced > 0 ? `${failed} after ${traced.toLocaleString('en-GB')} rays; the run goes on here` : failed
     return 'the graphics device is being made ready for this lamp'
   }
 

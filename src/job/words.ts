@@ -229,7 +229,7 @@ export const engineWords = (engine: 'cpu' | 'gpu'): { name: string; title: strin
         name: 'graphics',
         title: 'graphics device',
         about:
-          'The same rays by the same rules as on the processor, held against it on a few thousand rays before it counts.',
+          'The same rays by the same rules as on the processor, checked against it on a few thousand rays before it counts.',
       }
     : {
         name: 'processor',

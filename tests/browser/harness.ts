@@ -29,6 +29,8 @@ export interface OpenOptions {
   contrast?: 'more' | 'no-preference'
   /** Go on tracing. Otherwise the trace rests from its first figures on: two cores are few, and most tests ask for no more. */
   tracing?: boolean
+  /** What stands after the page's address: ?engine=cpu. */
+  address?: string
   /** Stay at the page before it has loaded, to set something up. */
   before?(page: Page): Promise<void>
 }
@@ -65,7 +67,7 @@ export function chromiumPages(): Open {
     expect(faults, 'what the page complained of').toEqual([])
   })
 
-  return async ({ width = 1280, height = 720, contrast, tracing = false, before } = {}) => {
+  return async ({ width = 1280, height = 720, contrast, tracing = false, address = '', before } = {}) => {
     const context = await browser.newContext({ viewport: { width, height }, contrast: contrast ?? null })
     const page = await context.newPage()
     page.setDefaultTimeout(60_000)
@@ -83,7 +85,7 @@ export function chromiumPages(): Open {
     )
     open.push({ context, page, faults })
     await before?.(page)
-    await page.goto(home)
+    await page.goto(home + address)
     await page.getByRole('tab', { name: 'Section' }).waitFor()
     if (!tracing) await rest(page)
     return page

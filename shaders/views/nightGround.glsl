@@ -1,8 +1,8 @@
 // Wall, earth, grass and water: a reflectance, a little texture about it, and the cosine law.
 
-// Joints of the wall, a little darker than the wall.
+// Joints of the wall, a little darker than the wall; the point aimed at lies in the middle of a slab.
 float joints(vec2 at, float wide) {
-  vec2 near = abs(fract(at / uJointM + 0.5) - 0.5) * uJointM;
+  vec2 near = (0.5 - abs(fract(at / uJointM + 0.5) - 0.5)) * uJointM;
   vec2 lines = 1.0 - smoothstep(wide * 0.6, wide * 1.4, near);
   return 1.0 - 0.2 * seen(uJointM * 0.4, wide) * max(lines.x, lines.y);
 }
@@ -13,7 +13,7 @@ float speckle(vec2 at, float size, float wide) {
 
 vec3 wallLight(vec3 at, float t) {
   float wide = t * uPixel;
-  vec2 on = vec2(at.x, at.y + uLampM);
+  vec2 on = at.xy - uCentre.xy;
   float grain = 1.0 + 0.07 * speckle(on, 0.31, wide) + 0.06 * speckle(on, 2.3, wide);
   return uWall * joints(on, wide) * grain * squareLx(at) * (max(0.0, at.z / length(at)) / PI) * litShare(at, vec3(0, 0, -1));
 }

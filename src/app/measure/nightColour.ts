@@ -5,6 +5,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { chromaticity, correlatedColourK, matching1931 } from '../../library/colour.ts'
 import { FROM_NM, SAMPLES, STEP_NM } from '../../library/photopic.ts'
 import { blackBodyPower, spectrumPower } from '../../library/spectra.ts'
+import { linear } from '../../num/interpolate.ts'
 import type { Triple } from './nightScene.ts'
 
 export interface Chromaticity {
@@ -60,6 +61,42 @@ function tristimulus(power: ArrayLike<number>): [number, number, number] {
     for (let k = 0; k < 3; k++) sum[k]! += power[i]! * cmf[k]!
   }
   return sum
+}
+
+/** Rings of colour from the inside out; beyond the last one its own colour goes on. */
+export interface ColourRings {
+  thetaDeg: ArrayLike<number>
+  x: ArrayLike<number>
+  y: ArrayLike<number>
+}
+
+/** Tint over the angle from the axis: the traced rings, each smoothed with its neighbours against noise; without rings the emitters' own. */
+export function tintOver(lamp: Lamp, rings: ColourRings | null): (thetaDeg: number) => Triple {
+  if (!rings || rings.thetaDeg.length < 2) {
+    const own = tintOf(emittedColour(lamp))
+    return () => own
+  }
+  const n = rings.thetaDeg.length
+  const smooth = (of: ArrayLike<number>, i: number) =>
+    (of[Math.max(0, i - 1)]! + 2 * of[i]! + of[Math.min(n - 1, i + 1)]!) / 4
+  const tints = Array.from({ length: n }, (_, i) => tintOf({ x: smooth(rings.x, i), y: smooth(rings.y, i) }))
+  const part = [0, 1, 2].map((k) => tints.map((t) => t[k]!))
+  return (thetaDeg) => [
+    linear(rings.thetaDeg, part[0]!, thetaDeg),
+    linear(rings.thetaDeg, part[1]!, thetaDeg),
+    linear(rings.thetaDeg, part[2]!, thetaDeg),
+  ]
+}
+
+/** Middle and edge of the beam apart, in words; null where their colours can't be told apart. */
+export function ringWords(rings: ColourRings | null, edgeDeg: number): string | null {
+  if (!rings || rings.thetaDeg.length < 2) return null
+  const at = (deg: number) => ({ x: linear(rings.thetaDeg, rings.x, deg), y: linear(rings.thetaDeg, rings.y, deg) })
+  const [middle, edge] = [at(0), at(edgeDeg)]
+  const [a, b] = [uv(middle), uv(edge)]
+  // 0.005 in u, v: about five just noticeable steps (memory), and above the noise of a ring.
+  if (Math.hypot(a.u - b.u, a.v - b.v) < 0.005) return null
+  return `${colourWords(middle)} in the middle, ${colourWords(edge)} at the edge`
 }
 
 /** CIE 1960 u, v. */

@@ -1,12 +1,21 @@
 // How the picture is made, and from what sources.
+import type { Sheet } from '../../job/sheet.ts'
 import { LOBES } from '../measure/nightAir.ts'
-import { colourWords, emittedColour } from '../measure/nightColour.ts'
+import { colourWords, emittedColour, ringWords } from '../measure/nightColour.ts'
 import { MESOPIC } from '../measure/nightTone.ts'
-import { useDesign } from '../store/stores.ts'
+import { useDesign, useResult } from '../store/stores.ts'
 import { Note } from '../ui/Note.tsx'
+
+function ringsSaid(sheet: Sheet | null): string {
+  const rings = sheet?.beamColour
+  if (!rings) return 'Colour over the angle waits for more rays; until then every angle has this one.'
+  const apart = ringWords(rings, (sheet.figures.fieldAngleDeg?.value ?? 20) / 2)
+  return `Over the angle from the axis it follows the traced wavelengths, as a mean round the axis: ${apart ?? 'middle and edge can’t be told apart'}.`
+}
 
 export function NightNote() {
   const colour = useDesign((s) => colourWords(emittedColour(s.lamp)))
+  const rings = useResult((s) => ringsSaid(s.sheet))
   return (
     <Note about="The night picture">
       <p>
@@ -30,7 +39,7 @@ export function NightNote() {
         same exposure at f/2.8. Set for daylight: white is D65, clipped, sRGB curve.
       </p>
       <p>
-        <b>Colour.</b> The emitters together: {colour}. Seen as on a screen set to D65; every angle has this one colour.
+        <b>Colour.</b> The emitters together: {colour}, shown as on a screen set to D65. {rings}
       </p>
       <p>It is an estimate for planning. Never look into the beam to compare.</p>
     </Note>

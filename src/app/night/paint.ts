@@ -1,5 +1,5 @@
 // Draws the scene once: one picture, or two side by side under one exposure; and what is written over them.
-import { emittedColour, tintOf } from '../measure/nightColour.ts'
+import { tintOver } from '../measure/nightColour.ts'
 import { mouthRadiusM } from '../measure/nightMouth.ts'
 import type { PictureSize } from '../measure/nightScene.ts'
 import { design } from '../store/stores.ts'
@@ -26,8 +26,7 @@ export function makePainter(gl: NightGl) {
 
   const light = (slot: 0 | 1, of: Lit) => {
     if (drawn[slot] === of.sheet) return
-    const tint = tintOf(emittedColour(of.lamp))
-    gl.light(slot, of.sheet, () => tint)
+    gl.light(slot, of.sheet, tintOver(of.lamp, of.sheet.beamColour ?? null))
     drawn[slot] = of.sheet
   }
 

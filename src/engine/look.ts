@@ -4,6 +4,7 @@ import type { Scene } from '../scene/scene.ts'
 import { type Aim, makeBackward, SUMS } from './cpu/backward.ts'
 import { type BackwardEstimate, estimateFrom } from './cpu/backwardEstimate.ts'
 import { backwardLacks } from './cpu/backwardSources.ts'
+import type { KernelOptions } from './cpu/kernel.ts'
 import type { Pool } from './cpu/pool.ts'
 
 export interface Look {
@@ -12,11 +13,14 @@ export interface Look {
   drop(): void
 }
 
-/** Null when something of the scene can't be traced from that end. */
-export function makeLook(pool: Pool, scene: Scene, shape: TallyShape, aim: Aim, seed: number): Look | null {
+/**
+ * Null when something of the scene can't be traced from that end. With the options of a run that is traced at the same time the workers
+ * get the scene once for both.
+ */
+export function makeLook(pool: Pool, scene: Scene, shape: TallyShape, aim: Aim, options: KernelOptions): Look | null {
   if (!(scene.emittedW > 0) || backwardLacks(scene).length > 0) return null
-  const loaded = pool.load(scene, shape, { seed, plainRandom: false, exitsBelow: 0 })
-  const scale = makeBackward(scene, aim, seed)
+  const loaded = pool.load(scene, shape, options)
+  const scale = makeBackward(scene, aim, options.seed)
   const sums = Array.from({ length: BATCHES }, () => new Float64Array(SUMS))
   let done = 0
   return {

@@ -48,18 +48,19 @@ export function schedule(maxRays: number): number[] {
   return ends
 }
 
-/** Sets of tallies of runs that nobody reads any more: zeroing one is cheaper than the garbage of a new one at every edit. */
+/** Tallies (batches, then halves) of runs that nobody reads any more: zeroing a set is cheaper than the garbage of a new one at every edit. */
 const spare: Float64Array[][] = []
 const SPARE_MOST = 3
+const HALVES = 2
 
 /** Nobody reads this run any more. */
 export function recycle(run: Run): void {
-  if (spare.length < SPARE_MOST) spare.push(run.tallies)
+  if (spare.length < SPARE_MOST && run.halves) spare.push([...run.tallies, ...run.halves])
 }
 
 function tallySet(size: number): Float64Array[] {
   const at = spare.findIndex((set) => set[0]!.length === size)
-  if (at < 0) return Array.from({ length: BATCHES }, () => new Float64Array(size))
+  if (at < 0) return Array.from({ length: BATCHES + HALVES }, () => new Float64Array(size))
   const set = spare.splice(at, 1)[0]!
   for (const tally of set) tally.fill(0)
   return set
@@ -75,7 +76,7 @@ export async function runRounds(
   options: RoundsOptions,
   after: AfterRound,
 ): Promise<Run> {
-  const { size, windowLm } = tallyLayout(shape)
+  const { windowLm } = tallyLayout(shape)
   const exits: { batch: number; rows: Float32Array }[] = []
   const loaded = pool.load(scene, shape, {
     seed: options.seed,
@@ -86,7 +87,6 @@ export async function runRounds(
   const watched = options.watched ?? false
   const helper = options.guest ?? (() => null)
   let run = emptyRun(scene, shape, options.seed)
-  const { tallies } = run
   let failed: Guest | null = null
 
   /** The round that begins at `from`, on its way; exit records there are of the rays below `recorded`. */
@@ -123,25 +123,35 @@ export async function runRounds(
       const reached = round.to
       recorded = round.recorded
       const last = reached === most
-      if (!last) round = begin(reached, recorded)
+      // The next round goes on while this one is read; but the first sheet after an edit has the machine to itself.
+      const ahead = !last && reached > FIRST
+      if (ahead) round = begin(reached, recorded)
       const before = exits.length
       for (const [batch, rows] of late.entries()) if (rows.length > 0) exits.push({ batch, rows })
       for (const [batch, result] of results.entries()) {
-        const sum = tallies[batch]!
-        const { sums, maps } = result
-        for (let i = 0; i < windowLm; i++) sum[i]! += sums[i]!
-        for (let i = windowLm; i < size; i++) sum[i]! += maps[i - windowLm]!
-        loaded.done(result)
+        addShare(run, batch, result, windowLm)
+        if (!result.cells) loaded.done(result)
         if (result.exits.length > 0) exits.push({ batch, rows: result.exits })
       }
       const rays = reached * BATCHES
       run = { ...run, rays, exits: exits.length > before ? joinExits(exits, recorded) : run.exits }
       if (!(await after(run, last)) || last) break
+      if (!ahead) round = begin(reached, recorded)
     }
   } finally {
     loaded.drop()
   }
   return run
+}
+
+/** Into the batch and into its half of the batches. */
+function addShare(run: Run, batch: number, share: Share, mapsAt: number): void {
+  const { sums, maps, cells } = share
+  for (const sum of [run.tallies[batch]!, run.halves![batch % 2]!]) {
+    for (let i = 0; i < mapsAt; i++) sum[i]! += sums[i]!
+    if (cells) for (let n = 0; n < cells.length; n++) sum[mapsAt + cells[n]!]! += maps[n]!
+    else for (let i = 0; i < maps.length; i++) sum[mapsAt + i]! += maps[i]!
+  }
 }
 
 interface Round {
@@ -162,7 +172,7 @@ function lateExits(loaded: Loaded, guest: Guest | null, from: number, to: number
   if (guest) return guest.exits(from, to)
   return all(async (batch) => {
     const answer = await loaded.trace(batch, from, to)
-    loaded.done(answer)
+    if (!answer.cells) loaded.done(answer)
     return answer.exits
   })
 }
@@ -171,7 +181,9 @@ function lateExits(loaded: Loaded, guest: Guest | null, from: number, to: number
 export function emptyRun(scene: Scene, shape: TallyShape, seed: number): Run {
   const { emittedLm, emittedW } = scene
   const exits = { count: 0, fromRays: 0, data: new Float32Array(0), batch: new Uint8Array(0) }
-  return { seed, rays: 0, shape, emittedLm, emittedW, tallies: tallySet(tallyLayout(shape).size), exits }
+  const set = tallySet(tallyLayout(shape).size)
+  const halves: Run['halves'] = [set[BATCHES]!, set[BATCHES + 1]!]
+  return { seed, rays: 0, shape, emittedLm, emittedW, tallies: set.slice(0, BATCHES), halves, exits }
 }
 
 function joinExits(parts: { batch: number; rows: Float32Array }[], fromRays: number): Run['exits'] {

@@ -39,7 +39,7 @@ const FIRST_LOOK = 16 * 1024
 const LATER = 'It is read from the second look on.'
 const CANT = 'It can’t be read from this run.'
 
-export function makeReader(lamp: Lamp, options: JobOptions, threads: number, paths: Paths): Reader {
+export function makeReader(lamp: Lamp, options: JobOptions, threads: number, paths: () => Paths): Reader {
   let searched: { rays: number; settled: boolean; hazards: Hazards; inverse: InverseSquare | null } | null = null
 
   return {
@@ -84,7 +84,7 @@ export function makeReader(lamp: Lamp, options: JobOptions, threads: number, pat
         wallMap: wallMap(run),
         faceMap: faceMap(run),
         variants: standing.variants,
-        paths,
+        paths: paths(),
         bothEnds,
         patterned: beam.patterned,
       }

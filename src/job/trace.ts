@@ -15,7 +15,7 @@ import type { Run } from '../run/types.ts'
 import { compile } from '../scene/compile.ts'
 import { makeReader } from './read.ts'
 import { chooseShape } from './shape.ts'
-import { type JobOptions, NoDevice, type Sheet, type SunAtTilt, type Variant } from './sheet.ts'
+import { type JobOptions, NoDevice, type Paths, type Sheet, type SunAtTilt, type Variant } from './sheet.ts'
 import { traceSun } from './sun.ts'
 import { traceVariants } from './variants.ts'
 
@@ -57,7 +57,12 @@ export async function traceLamp(
   let paused = 0
   const scene = compile(lamp, operatingPoint(lamp))
   const shape = chooseShape(scene, lamp)
-  const reader = makeReader(lamp, options, pool.threads, tracePaths(scene, shape, options.seed, PATHS))
+  let traced: Paths | null = null
+  const paths = () => {
+    traced ??= tracePaths(scene, shape, options.seed, PATHS)
+    return traced
+  }
+  const reader = makeReader(lamp, options, pool.threads, paths)
   let tracedFor = 0
   let last: Run | null = null
   let sheet: Sheet | null = null
@@ -66,7 +71,7 @@ export async function traceLamp(
   let variants: Variant[] = []
   let back: BackwardEstimate | null = null
   let readAt = 0
-  const rounds = { ...runOptions(options), watched: !options.onlyLast }
+  const rounds = { ...kernelOptions(options), maxRays: options.maxRays, watched: !options.onlyLast }
   const helper = makeHelper(scene.emittedW > 0 ? options.graphics : undefined, scene, shape, rounds)
 
   const breathe = async () => {
@@ -74,7 +79,7 @@ export async function traceLamp(
     if (control.stopped()) throw new Dropped()
   }
   const show = async (run: Run, settled: boolean): Promise<Sheet> => {
-    const faults = runFaults(run)
+    const faults = runFaults(run, settled)
     if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
     sheet = await byAndBy(
       reader.read(run, { seconds: tracedFor, settled, sun, variants, back, ...helper.standing() }),
@@ -95,12 +100,16 @@ export async function traceLamp(
     if (!(scene.emittedW > 0)) last = emptyRun(scene, shape, options.seed)
     else {
       const axis: Aim = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: shape.axialConeHalfRad }
-      const look = makeLook(pool, scene, shape, axis, options.seed)
+      const look = makeLook(pool, scene, shape, axis, kernelOptions(options))
       let ahead = look?.upTo(FIRST_LOOK)
       ahead?.catch(() => {}) // awaited below; a stop may come first
+      const lookAhead = (run: Run) => {
+        ahead = look?.upTo(Math.min(LOOK_MOST, Math.max(FIRST_LOOK, run.rays / 16)))
+        ahead?.catch(() => {})
+      }
       if (options.graphicsFirst || options.graphicsOnly) await helper.ready
       if (options.graphicsOnly && !helper.guest()) throw new NoDevice(helper.standing().engineWhy)
-      await runRounds(pool, scene, shape, { ...rounds, guest: helper.guest }, async (run, isLast) => {
+      const running = runRounds(pool, scene, shape, { ...rounds, guest: helper.guest }, async (run, isLast) => {
         tracedFor = (performance.now() - began - paused) / 1000
         const before = performance.now()
         await control.ready()
@@ -108,19 +117,20 @@ export async function traceLamp(
         if (control.stopped()) return false
         last = run
         onProgress(run.rays)
-        if (look && ahead) {
-          back = await ahead
-          ahead = look.upTo(Math.min(LOOK_MOST, Math.max(FIRST_LOOK, run.rays / 16)))
-          ahead.catch(() => {})
-        }
+        if (ahead) back = await ahead
+        const isFirst = readAt === 0
+        if (!isFirst) lookAhead(run)
         if (!options.onlyLast && run.rays >= SUN_STARTS_AT) startSun()
         const enough = reachedPrecision(run, back, options)
         if (!options.onlyLast && (isLast || enough || run.rays >= READ_AGAIN * readAt)) {
           readAt = run.rays
           await show(run, false)
         }
+        if (isFirst) lookAhead(run)
         return !enough && !control.stopped()
       })
+      paths() // while the workers trace the first round
+      await running
       look?.drop()
     }
     if (control.stopped() || !last) return null
@@ -149,9 +159,8 @@ export async function traceLamp(
   }
 }
 
-const runOptions = (o: JobOptions) => ({
+const kernelOptions = (o: JobOptions) => ({
   seed: o.seed,
-  maxRays: o.maxRays,
   plainRandom: o.plainRandom ?? false,
   exitsBelow: EXITS_KEPT,
 })

@@ -38,8 +38,7 @@ export function fold(run: Run): Folded {
 
 function foldAnew(run: Run): Folded {
   const layout = tallyLayout(run.shape)
-  const halves: [Float64Array, Float64Array] = [new Float64Array(layout.size), new Float64Array(layout.size)]
-  for (const [b, tally] of run.tallies.entries()) addInto(halves[b % 2]!, tally)
+  const halves = run.halves ?? halvesOf(run, layout.size)
   const sum = halves[0].slice()
   addInto(sum, halves[1])
   const head = layout.windowLm
@@ -55,6 +54,12 @@ function foldAnew(run: Run): Folded {
     without,
     halves: [scaled(run, halves[0]), scaled(run, halves[1])],
   }
+}
+
+function halvesOf(run: Run, size: number): [Float64Array, Float64Array] {
+  const halves: [Float64Array, Float64Array] = [new Float64Array(size), new Float64Array(size)]
+  for (const [b, tally] of run.tallies.entries()) addInto(halves[b % 2]!, tally)
+  return halves
 }
 
 function addInto(sum: Float64Array, more: Float64Array): void {

@@ -6,15 +6,30 @@ const CLOSES_TO = 1e-9
 const LOST_AT_MOST = 1e-5
 const UNIT_TO = 1e-4
 
-/** Every way in which the run is not honest; empty when it is. */
-export function runFaults(run: Run): string[] {
+/**
+ * Every way in which the run is not honest; empty when it is. Between rounds a look at the sums will do: what is no number in a map of
+ * one batch is none in the sum of its half either.
+ */
+export function runFaults(run: Run, thorough = true): string[] {
   if (run.tallies.length !== BATCHES) return [`The run has ${run.tallies.length} batches; it must have ${BATCHES}.`]
   const layout = tallyLayout(run.shape)
   if (run.tallies.some((t) => t.length !== layout.size)) return ['A batch of the run has the wrong length.']
-  const faults = run.tallies.flatMap((tally, batch) => tallyFaults(tally, layout, batch))
+  const quick = !thorough && run.halves
+  const faults = run.tallies.flatMap((tally, batch) =>
+    tallyFaults(quick ? tally.subarray(0, layout.windowLm) : tally, layout, batch),
+  )
+  if (quick && !quick.every(sound))
+    faults.push('A map of the run holds a negative weight or a value that is no number.')
   if (faults.length === 0) faults.push(...lostFaults(run, layout))
-  faults.push(...exitFaults(run))
+  if (!quick) faults.push(...exitFaults(run))
   return faults
+}
+
+function sound(sums: Float64Array): boolean {
+  const roulette = FATES.indexOf('roulette')
+  for (let i = 2 * FATES.length; i < sums.length; i++)
+    if (!(sums[i]! >= 0 && sums[i]! < Number.POSITIVE_INFINITY)) return false
+  return Number.isFinite(sums[roulette]!)
 }
 
 function tallyFaults(tally: Float64Array, layout: TallyLayout, batch: number): string[] {

@@ -76,5 +76,7 @@ export interface Run {
   emittedW: number
   /** One buffer a batch, cut by tallyLayout(shape). */
   tallies: Float64Array[]
+  /** Sums of the even and of the odd batches, where they were kept along the way; otherwise readers add them up. */
+  halves?: [Float64Array, Float64Array]
   exits: ExitRays
 }

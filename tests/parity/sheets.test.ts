@@ -33,7 +33,7 @@ const OPTIONS = { seed: 3, maxRays: RAYS, precision: 0, background: false }
 function sheetOf(lamp: Lamp, run: Run): Sheet {
   expect(runFaults(run)).toEqual([])
   const standing = { engine: 'gpu' as const, seconds: 1, settled: true, sun: null, variants: [], back: null }
-  return atOnce(makeReader(lamp, OPTIONS, 1, NO_PATHS).read(run, standing))
+  return atOnce(makeReader(lamp, OPTIONS, 1, () => NO_PATHS).read(run, standing))
 }
 
 async function runs(lamp: Lamp): Promise<[Run, Run]> {

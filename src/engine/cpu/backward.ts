@@ -10,7 +10,7 @@ import * as Draw from '../../optics/firstDraws.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import * as P from '../../optics/params.ts'
 import { DX, DY, DZ, LOSS, LUM, NX, NY, NZ, RAY_SIZE, TX, TY, W, X, Y, Z } from '../../optics/records.ts'
-import { scrambledNumbers, sobolAt, sobolStep, sobolUnits } from '../../optics/sobol.ts'
+import { sobolAt, sobolStep, sobolUnits } from '../../optics/sobol.ts'
 import { turnOf } from '../../optics/turn.ts'
 import type { Scene } from '../../scene/scene.ts'
 import { makeOpening } from './backwardOpening.ts'
@@ -18,6 +18,7 @@ import { makeScore } from './backwardScore.ts'
 import { findSources, type Sources } from './backwardSources.ts'
 import { makeSpectra } from './backwardSpectrum.ts'
 import { makeBackwardWalk } from './backwardWalk.ts'
+import { scrambleOf } from './scrambles.ts'
 
 /** What is asked for. */
 export type Aim =
@@ -150,7 +151,7 @@ export function makeBackward(
     perW: (perMm2 * scene.emittedW) / perScore,
     traceBatch(batch, from, to, sums) {
       if (numbersOf !== batch) {
-        numbers = scrambledNumbers(seed, batch)
+        numbers = scrambleOf(seed, batch)
         numbersOf = batch
       }
       for (let j = from; j < to; j++) {

@@ -12,7 +12,7 @@ export interface Hand {
 }
 
 export interface Loaded {
-  /** Trace indices [from, to) of a batch. Give the buffers back with `done` once they have been read. */
+  /** Trace indices [from, to) of a batch. Give the buffers of whole maps back with `done` once they have been read. */
   trace(batch: number, from: number, to: number): Promise<Answer>
   /** Backward rays [from, to) of a batch; these come before whatever waits. Gives their sums. */
   look(aim: Aim, batch: number, from: number, to: number): Promise<Float64Array>
@@ -33,11 +33,23 @@ export interface Pool {
 export class Dropped extends Error {}
 
 interface Waiting {
-  load: number
+  /** Who ordered it: several may share what the workers hold. */
+  owner: number
   order: TaskOrder
   done: (answer: Answer) => void
   fail: (why: Error) => void
 }
+
+interface Held {
+  load: number
+  scene: Scene
+  shape: TallyShape
+  options: KernelOptions
+  users: number
+}
+
+const sameOptions = (a: KernelOptions, b: KernelOptions) =>
+  a.seed === b.seed && a.plainRandom === b.plainRandom && a.exitsBelow === b.exitsBelow
 
 /** Orders kept with each worker, so that it never waits for the next one. */
 const AHEAD = 2
@@ -49,7 +61,10 @@ export function makePool(hands: Hand[], threads = hands.length): Pool {
   const spare: Used[] = []
   const atWork = new Map<number, { waiting: Waiting; hand: number }>()
   const busy = hands.map(() => 0)
+  /** Scenes the workers hold, and how many still need each. */
+  const held: Held[] = []
   let nextLoad = 1
+  let nextOwner = 1
   let nextTask = 1
 
   function hand() {
@@ -76,16 +91,28 @@ export function makePool(hands: Hand[], threads = hands.length): Pool {
     })
   }
 
+  function hold(scene: Scene, shape: TallyShape, options: KernelOptions): Held {
+    const known = held.find((h) => h.scene === scene && h.shape === shape && sameOptions(h.options, options))
+    if (known) return known
+    const load = nextLoad++
+    for (const h of hands) h.post({ kind: 'load', load, scene, shape, options })
+    held.push({ load, scene, shape, options, users: 0 })
+    return held.at(-1)!
+  }
+
   return {
     threads,
     load(scene, shape, options) {
-      const load = nextLoad++
-      for (const h of hands) h.post({ kind: 'load', load, scene, shape, options })
+      const mine = hold(scene, shape, options)
+      mine.users++
+      const { load } = mine
+      const owner = nextOwner++
+      let dropped = false
       return {
         trace: (batch, from, to) =>
           new Promise((done, fail) => {
             queue.push({
-              load,
+              owner,
               order: { kind: 'trace', load, task: nextTask++, batch, from, to, used: spare.pop() ?? null },
               done,
               fail,
@@ -95,7 +122,7 @@ export function makePool(hands: Hand[], threads = hands.length): Pool {
         look: (aim, batch, from, to) =>
           new Promise((done, fail) => {
             const order: TaskOrder = { kind: 'look', load, task: nextTask++, aim, batch, from, to }
-            queue.unshift({ load, order, done: (answer) => done(answer.sums), fail })
+            queue.unshift({ owner, order, done: (answer) => done(answer.sums), fail })
             hand()
           }),
         done(used) {
@@ -103,10 +130,14 @@ export function makePool(hands: Hand[], threads = hands.length): Pool {
         },
         drop() {
           for (let i = queue.length - 1; i >= 0; i--) {
-            if (queue[i]!.load !== load) continue
+            if (queue[i]!.owner !== owner) continue
             queue[i]!.fail(new Dropped())
             queue.splice(i, 1)
           }
+          if (dropped) return
+          dropped = true
+          if (--mine.users > 0) return
+          held.splice(held.indexOf(mine), 1)
           for (const h of hands) h.post({ kind: 'drop', load })
         },
       }

@@ -48,21 +48,40 @@ export interface Used {
 export interface Answer extends Used {
   task: number
   exits: Float32Array
+  /** Set where few cells were hit: their places in the maps; `maps` then holds their values alone. */
+  cells?: Uint32Array
   /** Set when the order could not be carried out: a bug, passed on in its words. */
   failed?: string
 }
 
 /** What of an order or an answer is handed over. */
 export function handedOver(message: Order | Answer): Transferable[] {
-  if ('sums' in message) return [message.sums.buffer, message.maps.buffer, message.exits.buffer] as Transferable[]
+  if ('sums' in message) {
+    const list = [message.sums.buffer, message.maps.buffer, message.exits.buffer]
+    return (message.cells ? [...list, message.cells.buffer] : list) as Transferable[]
+  }
   if (message.kind === 'trace' && message.used)
     return [message.used.sums.buffer, message.used.maps.buffer] as Transferable[]
   return []
 }
 
+/** A stretch of so few rays leaves most cells of the maps empty: only the others are told. */
+const FEW_RAYS = 2048
+
+interface Load {
+  scene: Scene
+  seed: number
+  /** Made when the first stretch is asked for: a look needs none. */
+  kernel: () => Kernel
+  sums: number
+  maps: number
+}
+
 /** The worker's side: carries out orders, gives answers. */
 export function makeWorkshop(): (order: Order) => Answer | null {
-  const loads = new Map<number, { scene: Scene; seed: number; kernel: Kernel; sums: number; maps: number }>()
+  const loads = new Map<number, Load>()
+  /** All zero between stretches. */
+  let sheetOfMaps = new Float32Array(0)
   let looker: { load: number; aim: string; kernel: BackwardKernel } | null = null
   return (order) => {
     if (order.kind === 'load') {
@@ -70,7 +89,7 @@ export function makeWorkshop(): (order: Order) => Answer | null {
       loads.set(order.load, {
         scene: order.scene,
         seed: order.options.seed,
-        kernel: makeKernel(order.scene, order.shape, order.options),
+        kernel: once(() => makeKernel(order.scene, order.shape, order.options)),
         sums: windowLm,
         maps: size - windowLm,
       })
@@ -94,10 +113,40 @@ export function makeWorkshop(): (order: Order) => Answer | null {
       looker.kernel.traceBatch(order.batch, order.from, order.to, sums)
       return { task: order.task, sums, maps: new Float32Array(0), exits: new Float32Array(0) }
     }
+    if (order.to - order.from <= FEW_RAYS) {
+      if (sheetOfMaps.length !== load.maps) sheetOfMaps = new Float32Array(load.maps)
+      const sums = new Float64Array(load.sums)
+      const exits = load.kernel().traceSplit(order.batch, order.from, order.to, sums, sheetOfMaps)
+      return { task: order.task, sums, exits, ...takeCells(sheetOfMaps) }
+    }
     const sums = order.used?.sums.length === load.sums ? order.used.sums.fill(0) : new Float64Array(load.sums)
     const maps = order.used?.maps.length === load.maps ? order.used.maps.fill(0) : new Float32Array(load.maps)
-    const exits = load.kernel.traceSplit(order.batch, order.from, order.to, sums, maps)
+    const exits = load.kernel().traceSplit(order.batch, order.from, order.to, sums, maps)
     return { task: order.task, sums, maps, exits }
+  }
+}
+
+/** The cells that hold something, and zeros left behind. */
+function takeCells(maps: Float32Array): { maps: Float32Array; cells: Uint32Array } {
+  let count = 0
+  for (let i = 0; i < maps.length; i++) if (maps[i]! !== 0) count++
+  const cells = new Uint32Array(count)
+  const values = new Float32Array(count)
+  for (let i = 0, n = 0; n < count; i++) {
+    const value = maps[i]!
+    if (value === 0) continue
+    cells[n] = i
+    values[n++] = value
+    maps[i] = 0
+  }
+  return { maps: values, cells }
+}
+
+function once<T extends object>(make: () => T): () => T {
+  let made: T | null = null
+  return () => {
+    made ??= make()
+    return made
   }
 }
 

@@ -19,7 +19,7 @@ export interface GpuOptions {
 }
 
 /** What one batch adds in a stretch: as a pool's answer. */
-export type Share = Used & { exits: Float32Array }
+export type Share = Used & { exits: Float32Array; cells?: Uint32Array }
 
 export interface Guest {
   /** Rays [from, to) of every batch; exit records of those with an index below `exitsBelow`. Throws when the device fails on the way. */

@@ -62,12 +62,12 @@ export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellR
   const faults = runFaults(run)
   if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
   const axis = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: shape.axialConeHalfRad } as const
-  const look = makeLook(pool, scene, shape, axis, seed)
+  const look = makeLook(pool, scene, shape, axis, { seed, plainRandom: false, exitsBelow: EXITS_KEPT })
   const back = (await look?.upTo(Math.min(LOOK_MOST, Math.max(LOOK_LEAST, Math.round(run.rays / 32))))) ?? null
   look?.drop()
   const asked = { seed, maxRays: rays, precision: 0, background: false }
   const standing = { seconds: 0, settled: true, sun: null, variants: [], back, engine: 'cpu' as const, engineWhy: '' }
-  const sheet = atOnce(makeReader(lamp, asked, 1, NO_PATHS).read(run, standing))
+  const sheet = atOnce(makeReader(lamp, asked, 1, () => NO_PATHS).read(run, standing))
   recycle(run)
   return readingOf(sheet)
 }

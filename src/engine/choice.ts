@@ -6,6 +6,8 @@ import type { Machine, Opened } from './gpu/device.ts'
 export const ENGINE_CHOICES = ['auto', 'gpu', 'cpu'] as const
 export type EngineChoice = (typeof ENGINE_CHOICES)[number]
 
+export const ASKED_FOR = 'it was asked for'
+
 export interface Graphics {
   /** The device as soon as it is known whether there is one. Never rejects. */
   ready: Promise<Machine | null>
@@ -48,15 +50,8 @@ export function openGraphics(
 
   const graphics: Graphics = {
     ready: choice === 'cpu' ? Promise.resolve(null) : begin(),
-    machine() {
-      const lost = machine?.lost()
-      if (lost) {
-        why = lost
-        return null
-      }
-      return machine
-    },
-    why: () => (choice === 'cpu' ? 'it was asked for' : why),
+    machine: () => (machine?.lost() ? null : machine),
+    why: () => (choice === 'cpu' ? ASKED_FOR : (machine?.lost() ?? why)),
     /**
      * Once more, not more often: a device is lost once when the computer sleeps or its driver is renewed. One that goes again is brought down
      * by its driver or by us, and each time the whole screen may stand still for seconds. Never in the middle of a run, which would change

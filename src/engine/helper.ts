@@ -1,7 +1,7 @@
 // The graphics device as the helper of one run: it takes rounds as soon as it is ready, and its failures are told, not thrown.
 import { BATCHES, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
-import type { Graphics } from './choice.ts'
+import { ASKED_FOR, type Graphics } from './choice.ts'
 import { Dropped } from './cpu/pool.ts'
 import { wordsOf } from './gpu/device.ts'
 import { type GpuOptions, type Guest, prepare, prepareAtOnce } from './gpu/gpuEngine.ts'
@@ -20,8 +20,6 @@ export interface Helper {
   standing(): Standing
   close(): void
 }
-
-export const ASKED_FOR = 'it was asked for'
 
 export function makeHelper(
   graphics: Graphics | undefined,

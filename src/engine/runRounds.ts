@@ -87,12 +87,12 @@ export async function runRounds(
   const watched = options.watched ?? false
   const helper = options.guest ?? (() => null)
   let run = emptyRun(scene, shape, options.seed)
-  let failed: Guest | null = null
+  /** One guest fails at most: after that the pool goes on alone. */
+  let failed = false
 
   /** The round that begins at `from`, on its way; exit records there are of the rays below `recorded`. */
   function begin(from: number, recorded: number): Round {
-    const wanted = helper()
-    const guest = wanted === failed ? null : wanted
+    const guest = failed ? null : helper()
     const end = guest ? nextGuestEnd(from, guest, watched) : from === 0 ? FIRST : nextEnd(from)
     const to = Math.min(most, end)
     const few = guest !== null && watched && from === 0
@@ -115,7 +115,7 @@ export async function runRounds(
       })
       if (!traced) {
         // The guest failed on the way. Nothing of its round is counted; the pool goes on from where it began, in rounds of its own.
-        failed = round.guest
+        failed = true
         round = begin(round.from, recorded)
         continue
       }

@@ -4,16 +4,17 @@ import { faceMap, lensMap, readFaceEvenness, readLensEvenness, wallMap } from '.
 import { type InverseSquare, inverseSquareFromM } from '../beam/inverseSquare.ts'
 import { readLedger } from '../beam/ledger.ts'
 import { readTarget } from '../beam/target.ts'
-import { ASKED_FOR } from '../engine/helper.ts'
-import { type BackwardEstimate, combine } from '../engine/look.ts'
+import { ASKED_FOR } from '../engine/choice.ts'
+import type { BackwardEstimate } from '../engine/look.ts'
 import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import type { Sliced } from '../num/slices.ts'
 import { T95 } from '../num/stats.ts'
 import type { Run } from '../run/types.ts'
 import { readBeamColour } from './beamColour.ts'
+import { type Forward, joinFarEnd, type View } from './farEnd.ts'
 import { findAll, type Hazards, readHazards } from './hazards.ts'
-import type { BothEnds, Figure, FigureName, JobOptions, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
+import type { Figure, FigureName, JobOptions, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
 
 export interface Standing {
   seconds: number
@@ -23,11 +24,15 @@ export interface Standing {
   variants: Variant[]
   /** Axial intensity from the far end, so far. */
   back: BackwardEstimate | null
+  /** What else the far end has seen; none so far: absent. */
+  views?: View[]
   engine: Sheet['engine']
   engineWhy?: string
 }
 
 export interface Reader {
+  /** The light by itself, as the rays from the emitters have it. */
+  forward(run: Run): Sliced<Forward>
   /** In slices: the page's next edit must not wait for a reading. */
   read(run: Run, standing: Standing): Sliced<Sheet>
 }
@@ -40,15 +45,25 @@ const LATER = 'It is read from the second look on.'
 const CANT = 'It can’t be read from this run.'
 
 export function makeReader(lamp: Lamp, options: JobOptions, threads: number, paths: () => Paths): Reader {
+  let known: { run: Run; forward: Forward } | null = null
   let searched: { rays: number; settled: boolean; hazards: Hazards; inverse: InverseSquare | null } | null = null
 
+  function* forwardOf(run: Run): Sliced<Forward> {
+    if (known?.run === run && known.forward.rays === run.rays) return known.forward
+    const beam = readBeam(run, lamp)
+    yield
+    const forward = { rays: run.rays, beam, target: readTarget(run, lamp) }
+    known = { run, forward }
+    return forward
+  }
+
   return {
+    forward: forwardOf,
     *read(run, standing) {
       // The first look is for the hand that drags: what it can do without waits for the second.
       const first = run.rays <= FIRST_LOOK && !standing.settled
-      const { beam, bothEnds } = withFarEnd(readBeam(run, lamp), standing.back)
-      yield
-      const target = readTarget(run, lamp)
+      const forward = yield* forwardOf(run)
+      const { beam, target, bothEnds } = joinFarEnd(forward, standing.back, standing.views ?? [])
       yield
       if (!searched || run.rays >= 2 * searched.rays || (standing.settled && !searched.settled)) {
         searched = {
@@ -91,27 +106,6 @@ export function makeReader(lamp: Lamp, options: JobOptions, threads: number, pat
       return findAll(lamp, parts, searched.hazards, standing.sun)
     },
   }
-}
-
-/**
- * The axial intensity joined with what backward rays say of it, by their variances; and with it the peak and the beam distance, where the
- * axis is the peak.
- */
-function withFarEnd(beam: Beam, back: BackwardEstimate | null): { beam: Beam; bothEnds: BothEnds | null } {
-  const forward = beam.figures.axialIntensityCd
-  if (!back || !forward) return { beam, bothEnds: null }
-  const joined = combine(forward, back)
-  if (joined.apart === null) return { beam, bothEnds: null }
-  // Profiles are tables, linear between nodes and in single precision: they hold a profile to about 2e-5, whatever the rays say.
-  const axial = { value: joined.value, se: Math.max(joined.se, 2e-5 * joined.value) }
-  const figures = { ...beam.figures, axialIntensityCd: axial }
-  if (beam.figures.peakIntensityCd?.value === forward.value) {
-    figures.peakIntensityCd = axial
-    // FL 1: 2 √I; its error to first order.
-    figures.beamDistanceM = { value: 2 * Math.sqrt(axial.value), se: axial.se / Math.sqrt(axial.value) }
-  }
-  const backward = { value: back.value, se: back.se }
-  return { beam: { ...beam, figures }, bothEnds: { forward, backward, apart: joined.apart } }
 }
 
 function isRough(run: Run, beam: Beam): boolean {

@@ -32,7 +32,7 @@ export interface OpenOptions {
   /** What stands after the page's address: ?engine=cpu. */
   address?: string
   /** Stay at the page before it has loaded, to set something up. */
-  before?(page: Page): Promise<void>
+  before?(page: Page): Promise<unknown>
 }
 
 export type Open = (options?: OpenOptions) => Promise<Page>

@@ -37,7 +37,9 @@ export interface Beam {
   notes: string[]
   /** The azimuth mean falls through 50 % or 10 % of the peak, rises again, and falls for good further out. */
   patterned: boolean
-  peakAt: { thetaDeg: number; azimuthDeg: number }
+  peakAt: { thetaDeg: number; azimuthDeg: number /** A ring about the axis: the mean over azimuth. */; around: boolean }
+  /** The profile with the values without one batch; null when no light leaves. */
+  smoothed: Profile | null
   /** Half angles of beam and field with the values without one batch, for the ledger; absent when they can't be had. */
   angles: Angles
   profile: { thetaDeg: Float32Array; cd: Float32Array; seCd: Float32Array; byDirection: PlaneAngles[] }
@@ -72,7 +74,8 @@ export function readBeam(run: Run, lamp: Lamp): Beam {
     Math.sqrt(peak.value / BEAM_DISTANCE_LX),
     peak.without.map((v) => Math.sqrt(Math.max(0, v) / BEAM_DISTANCE_LX)),
   )
-  beam.peakAt = { thetaDeg: peak.thetaRad * DEG, azimuthDeg: peak.azimuthRad * DEG }
+  beam.peakAt = { thetaDeg: peak.thetaRad * DEG, azimuthDeg: peak.azimuthRad * DEG, around: peak.around }
+  beam.smoothed = profile
   readAngles(beam, folded, profile, peak)
   readPattern(beam, folded)
   beam.profile = {
@@ -95,7 +98,8 @@ function fluxFigures(folded: Folded, lamp: Lamp): Beam {
     absent: {},
     notes: readingNotes(run),
     patterned: false,
-    peakAt: { thetaDeg: 0, azimuthDeg: 0 },
+    peakAt: { thetaDeg: 0, azimuthDeg: 0, around: true },
+    smoothed: null,
     angles: {},
     profile: { thetaDeg: new Float32Array(), cd: new Float32Array(), seCd: new Float32Array(), byDirection: [] },
     directionMap: directionMap(folded),

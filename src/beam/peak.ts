@@ -8,6 +8,8 @@ export interface Peak extends Figure {
   without: number[]
   thetaRad: number
   azimuthRad: number
+  /** Of the azimuth mean. */
+  around: boolean
 }
 
 /**
@@ -17,7 +19,13 @@ export interface Peak extends Figure {
 export function peakOf(folded: Folded, profile: Profile): Peak {
   const at = (j: number): Peak => {
     const without = profile.without.map((cd) => cd[j]!)
-    return { ...jackknife(profile.cd[j]!, without), without, thetaRad: profile.thetaRad[j]!, azimuthRad: 0 }
+    return {
+      ...jackknife(profile.cd[j]!, without),
+      without,
+      thetaRad: profile.thetaRad[j]!,
+      azimuthRad: 0,
+      around: true,
+    }
   }
   let best = at(0)
   const ring = brightestRing(profile)
@@ -43,7 +51,7 @@ function brightestRing(profile: Profile): Peak {
     for (let b = 1 - parity; b < n; b += 2) values[b] = inBatch(b, best)
     theta += profile.thetaRad[best]! / 2
   }
-  return { ...meanOf(values), without: leftOut(values), thetaRad: theta, azimuthRad: 0 }
+  return { ...meanOf(values), without: leftOut(values), thetaRad: theta, azimuthRad: 0, around: true }
 }
 
 /** Means of all but one. */
@@ -70,5 +78,6 @@ function windowSpot(folded: Folded): Peak | null {
     without: leftOut(spot.inBatch),
     thetaRad: Math.hypot(x, y),
     azimuthRad: Math.atan2(y, x),
+    around: false,
   }
 }

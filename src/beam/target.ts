@@ -15,6 +15,14 @@ export interface TargetReading {
   absent: Partial<Record<TargetFigure, string>>
   map: GridMap
   notes: string[]
+  /** Radius of the disc that the centre was read from; null where it is the far field's. */
+  centreRadiusM: number | null
+}
+
+/** The disc that the centre is the mean over, given rays enough: the axial cone's, or a tenth of half the target's shorter side. */
+export function centreDiscM(target: Lamp['target'], coneHalfRad: number): number {
+  const most = Math.min(target.widthM, target.heightM) / 2
+  return Math.min(most, Math.max(target.distanceM * Math.tan(coneHalfRad), most / 10))
 }
 
 /** Fewer exit rays than this on the target tell nothing; the far field is then used. */
@@ -116,6 +124,7 @@ function fromRays(run: Run, lamp: Lamp, rays: Landed, on: { count: number; index
       return sum / BATCHES
     }),
     notes,
+    centreRadiusM: centre.radiusM,
   }
 }
 
@@ -166,8 +175,7 @@ function spread({ columns, rows, lx }: Cells): { mean: Figure; least: Figure; ev
  */
 function centreLx(run: Run, rays: Landed, target: Lamp['target']): { figure: Figure; radiusM: number } {
   const most = Math.min(target.widthM, target.heightM) / 2
-  const cone = target.distanceM * Math.tan(run.shape.axialConeHalfRad)
-  const radii = [Math.min(most, Math.max(cone, most / 10))]
+  const radii = [centreDiscM(target, run.shape.axialConeHalfRad)]
   while (radii.at(-1)! < most) radii.push(Math.min(most, radii.at(-1)! * 1.25))
   const lm = radii.map(() => new Float64Array(BATCHES))
   const count = new Float64Array(radii.length)
@@ -215,7 +223,7 @@ function fromFarField(folded: Folded, lamp: Lamp): TargetReading {
   if (!(mean > 0)) {
     const why = 'No light falls on the target.'
     const absent = { targetCentreLx: why, targetMeanLx: why, targetMinLx: why, targetEvenness: why }
-    return { figures: {}, absent, map, notes }
+    return { figures: {}, absent, map, notes, centreRadiusM: null }
   }
   // The error of the axial cone stands for all: a target that few rays hit is seldom wider than that cone.
   const relative = centre.value > 0 ? centre.se / centre.value : 1
@@ -229,6 +237,7 @@ function fromFarField(folded: Folded, lamp: Lamp): TargetReading {
     absent: {},
     map,
     notes,
+    centreRadiusM: null,
   }
 }
 

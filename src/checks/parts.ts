@@ -10,7 +10,7 @@ export interface SheetParts {
   sun: readonly SunAtTilt[]
   risks: readonly MaterialRisk[]
   patterned: boolean
-  /** Axial intensity from either end, and how many standard errors they are apart. */
-  bothEnds?: { apart: number } | null
+  /** Figures known from either end, and how many standard errors the two are apart. */
+  bothEnds?: readonly { figure: string; thetaDeg?: number; apart: number }[]
   variants: readonly { name: string; figures: Partial<Record<string, Figure>> }[]
 }

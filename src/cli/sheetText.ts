@@ -51,15 +51,22 @@ function figureLines(s: Sheet): string[] {
     return [[FIGURE_WORDS[name].name, value, error, unitText(name)]]
   })
   const lines = columns(rows, [1, 2])
-  if (s.bothEnds) {
-    const { forward, backward, apart } = s.bothEnds
-    const words = (f: Figure) => `${withError(f).value} ${withError(f).error}`
-    lines.push(
-      `Axis from both ends: ${words(forward)} cd forward, ${words(backward)} cd backward, ${apart.toFixed(1)} standard errors apart.`,
-    )
-  }
+  if (s.bothEnds.length > 0) lines.push('', 'From both ends, each by itself:', ...endLines(s))
   if (s.patterned) lines.push('The beam is patterned: it crosses half or a tenth of its peak more than once.')
   return lines
+}
+
+function endLines(s: Sheet): string[] {
+  const words = (f: Figure) => [withError(f).value, withError(f).error]
+  const rows = s.bothEnds.map(({ figure, thetaDeg, forward, backward, apart }) => [
+    figure === 'profileCd' ? `Profile at ${fixed(thetaDeg ?? 0, 2)}°` : FIGURE_WORDS[figure].name,
+    ...words(forward),
+    'forward',
+    ...words(backward),
+    'backward',
+    `${figure === 'profileCd' ? 'cd' : unitText(figure)}, ${apart.toFixed(1)} standard errors apart`,
+  ])
+  return columns(rows, [1, 2, 4, 5])
 }
 
 function ledgerLines(s: Sheet): string[] {

@@ -67,8 +67,11 @@ export interface ProfilePlot {
   byDirection: { azimuthDeg: number; beamDeg: number; fieldDeg: number }[]
 }
 
-/** Axial intensity by itself from either end, and how far apart they are in standard errors of their difference. */
+/** A figure by itself from either end, and how far apart they are in standard errors of their difference. */
 export interface BothEnds {
+  /** profileCd: the profile at `thetaDeg`. */
+  figure: FigureName | 'profileCd'
+  thetaDeg?: number
   forward: Figure
   backward: Figure
   apart: number
@@ -108,8 +111,8 @@ export interface Sheet {
   /** Filled in the background, after the lamp itself has settled. */
   variants: Variant[]
   paths: Paths
-  /** Null where only one end speaks; the sheet's axial intensity joins both by their variances. */
-  bothEnds: BothEnds | null
+  /** Where both ends speak; the sheet's figures join them by their variances. */
+  bothEnds: BothEnds[]
   /** True when an inner crossing of the 50 % or 10 % level exists. */
   patterned: boolean
 }

@@ -1,11 +1,11 @@
 // The whole way, once: compile, trace in rounds, read after each, then the sun and what each part buys.
+
 import type { Aim } from '../engine/cpu/backward.ts'
 import { Dropped, type Pool } from '../engine/cpu/pool.ts'
 import { makeHelper } from '../engine/helper.ts'
-import { type BackwardEstimate, combine, makeLook } from '../engine/look.ts'
+import { type BackwardEstimate, combine, makeFarEnd, TRUSTED } from '../engine/look.ts'
 import { tracePaths } from '../engine/paths.ts'
 import { emptyRun, recycle, runRounds } from '../engine/runRounds.ts'
-import { operatingPoint } from '../heat/operating.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { byAndBy } from '../num/slices.ts'
 import { mean, standardError, T95 } from '../num/stats.ts'
@@ -13,6 +13,8 @@ import { runFaults } from '../run/honest.ts'
 import { tallyLayout } from '../run/layout.ts'
 import type { Run } from '../run/types.ts'
 import { compile } from '../scene/compile.ts'
+import { makeViews, type View } from './farEnd.ts'
+import { lampOperatingPoint } from './power.ts'
 import { makeReader } from './read.ts'
 import { chooseShape } from './shape.ts'
 import { type JobOptions, NoDevice, type Paths, type Sheet, type SunAtTilt, type Variant } from './sheet.ts'
@@ -27,6 +29,8 @@ const SUN_STARTS_AT = 1 << 18
 /** Backward rays of a batch before the first sheet, and at most; a million in all know the axis far better than was ever asked. */
 const FIRST_LOOK = 256
 const LOOK_MOST = 1 << 16
+/** The first sheet's rays: the far end is asked beside the axis only after it. */
+const FIRST_SHEET = 1 << 14
 /** No run settles on fewer rays: the axis is soon known from the far end, the rest of the sheet isn't. */
 const SETTLES_FROM = 1 << 20
 /** A sheet is read again when the run has grown by so much. */
@@ -55,7 +59,7 @@ export async function traceLamp(
 ): Promise<Sheet | null> {
   const began = performance.now()
   let paused = 0
-  const scene = compile(lamp, operatingPoint(lamp))
+  const scene = compile(lamp, lampOperatingPoint(lamp))
   const shape = chooseShape(scene, lamp)
   let traced: Paths | null = null
   const paths = () => {
@@ -70,6 +74,7 @@ export async function traceLamp(
   let sunDone: Promise<void> | null = null
   let variants: Variant[] = []
   let back: BackwardEstimate | null = null
+  let views: View[] = []
   let readAt = 0
   const rounds = { ...kernelOptions(options), maxRays: options.maxRays, watched: !options.onlyLast }
   const helper = makeHelper(scene.emittedW > 0 ? options.graphics : undefined, scene, shape, rounds)
@@ -82,7 +87,7 @@ export async function traceLamp(
     const faults = runFaults(run, settled)
     if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
     sheet = await byAndBy(
-      reader.read(run, { seconds: tracedFor, settled, sun, variants, back, ...helper.standing() }),
+      reader.read(run, { seconds: tracedFor, settled, sun, variants, back, views, ...helper.standing() }),
       breathe,
     )
     onSheet(sheet)
@@ -100,12 +105,17 @@ export async function traceLamp(
     if (!(scene.emittedW > 0)) last = emptyRun(scene, shape, options.seed)
     else {
       const axis: Aim = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: shape.axialConeHalfRad }
-      const look = makeLook(pool, scene, shape, axis, kernelOptions(options))
+      const far = makeFarEnd(pool, scene, shape, kernelOptions(options))
+      const look = far?.at(axis)
+      const others = far && makeViews(far, shape, lamp)
+      /** Beside the axis, by what this reading says; seen when the next round is in. */
+      const askBeside = async (run: Run) => others?.order(await byAndBy(reader.forward(run), breathe))
       let ahead = look?.upTo(FIRST_LOOK)
       ahead?.catch(() => {}) // awaited below; a stop may come first
       const lookAhead = (run: Run) => {
-        ahead = look?.upTo(Math.min(LOOK_MOST, Math.max(FIRST_LOOK, run.rays / 16)))
-        ahead?.catch(() => {})
+        if (!look || (back && fineEnough(back, options))) return
+        ahead = look.upTo(Math.min(LOOK_MOST, Math.max(FIRST_LOOK, run.rays / 16)))
+        ahead.catch(() => {})
       }
       if (options.graphicsFirst || options.graphicsOnly) await helper.ready
       if (options.graphicsOnly && !helper.guest()) throw new NoDevice(helper.standing().engineWhy)
@@ -118,6 +128,7 @@ export async function traceLamp(
         last = run
         onProgress(run.rays)
         if (ahead) back = await ahead
+        if (others) views = await others.take()
         const isFirst = readAt === 0
         if (!isFirst) lookAhead(run)
         if (!options.onlyLast && run.rays >= SUN_STARTS_AT) startSun()
@@ -125,13 +136,21 @@ export async function traceLamp(
         if (!options.onlyLast && (isLast || enough || run.rays >= READ_AGAIN * readAt)) {
           readAt = run.rays
           await show(run, false)
+          if (run.rays > FIRST_SHEET && !enough && !isLast) await askBeside(run)
         }
         if (isFirst) lookAhead(run)
         return !enough && !control.stopped()
       })
       paths() // while the workers trace the first round
       await running
-      look?.drop()
+      if (last && others && !control.stopped()) {
+        // Twice: what the first few rays of an aim have shown decides where more are worth it.
+        for (let time = 0; time < 2; time++) {
+          await askBeside(last)
+          views = await others.take()
+        }
+      }
+      far?.drop()
     }
     if (control.stopped() || !last) return null
     if (!options.onlyLast || !options.background) await show(last, true)
@@ -164,6 +183,10 @@ const kernelOptions = (o: JobOptions) => ({
   plainRandom: o.plainRandom ?? false,
   exitsBelow: EXITS_KEPT,
 })
+
+/** The axis needs no more backward rays: it is known to half of what was asked for, or to a thousandth. */
+const fineEnough = ({ value, se, effective }: BackwardEstimate, o: JobOptions) =>
+  effective >= TRUSTED && se <= Math.max(o.precision / (2 * T95), 1e-3) * value
 
 /** The axial intensity, from both ends where both speak, is known as well as was asked for. */
 function reachedPrecision(run: Run, back: BackwardEstimate | null, options: JobOptions): boolean {

@@ -48,7 +48,7 @@ export const FIGURE_WORDS: Record<FigureName, FigureWords> = {
   peakIntensityCd: {
     name: 'Peak intensity',
     unit: 'cd',
-    how: 'Highest value of the direction map after smoothing with the axial cone: a mean over that cone, never one noisy spot.',
+    how: 'Highest value of the direction map after smoothing with the axial cone: a mean over that cone, never one noisy spot. Off the axis too it is joined with rays traced backwards from where it was found.',
     source: 'ANSI/PLATO FL 1, peak beam intensity; the smoothing cone is our choice.',
   },
   beamAngleDeg: {
@@ -109,7 +109,7 @@ export const FIGURE_WORDS: Record<FigureName, FigureWords> = {
     name: 'Illuminance, target centre',
     short: 'Target centre',
     unit: 'lx',
-    how: 'Light falling on the middle of the target plane at its distance, from the rays themselves and not from the inverse square.',
+    how: 'Light falling on the middle of the target plane at its distance, mean over the disc of the axial cone or a tenth of the target, from the rays themselves and not from the inverse square; joined by their variances with rays traced backwards from that disc.',
     source: TRACE,
   },
   targetMeanLx: {

@@ -109,9 +109,24 @@ describe('sun', () => {
 
 describe('beam', () => {
   test('forward and backward more than 4 standard errors apart are a warning', () => {
-    const rules = (apart: number) => found({ bothEnds: { apart } }).map((f) => f.rule)
+    const axis = (apart: number) => ({ figure: 'axialIntensityCd', apart })
+    const rules = (...aparts: number[]) => found({ bothEnds: aparts.map(axis) }).map((f) => f.rule)
     expect(rules(4.3)).toContain('ends-disagree')
     expect(rules(3.9)).not.toContain('ends-disagree')
+    expect(rules()).not.toContain('ends-disagree')
+    // Of eight, the worst is by chance a little further off.
+    const eight = (worst: number) => rules(worst, ...Array.from({ length: 7 }, () => 1))
+    expect(eight(4.3)).not.toContain('ends-disagree')
+    expect(eight(4.6)).toContain('ends-disagree')
+  })
+
+  test('the figure that is worst apart is the one named', () => {
+    const ends = [
+      { figure: 'axialIntensityCd', apart: 1 },
+      { figure: 'profileCd', thetaDeg: 0.75, apart: 6 },
+      { figure: 'targetCentreLx', apart: 5 },
+    ]
+    expect(found({ bothEnds: ends })[0]!.title).toContain('the intensity 0.75° off the axis')
   })
 
   test('a beam that shows the array is a note once its contrast is sure', () => {

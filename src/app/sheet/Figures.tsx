@@ -35,7 +35,7 @@ export function Headline() {
             how={words.how}
             source={words.source}
             level={3}
-            more={name === 'axialIntensityCd' ? <FromBothEnds /> : undefined}
+            more={<FromBothEnds name={name} />}
           >
             <TileNote name={name} />
             <TileValue name={name} />
@@ -47,12 +47,13 @@ export function Headline() {
 }
 
 /** How far the two ways of tracing agree. */
-function FromBothEnds() {
+function FromBothEnds({ name }: { name: FigureName }) {
   const { sheet } = useShown()
-  if (!sheet.bothEnds) return null
-  const { forward, backward, apart } = sheet.bothEnds
+  const ends = sheet.bothEnds.find(({ figure }) => figure === name)
+  if (!ends) return null
+  const { forward, backward, apart } = ends
   const words = (figure: Figure) => {
-    const { value, pm, unit } = showFigure(figure, 'cd')
+    const { value, pm, unit } = showFigure(figure, FIGURE_WORDS[name].unit)
     return withUnit(`${value} ± ${pm}`, unit)
   }
   return (

@@ -36,7 +36,13 @@ export interface Kernel {
   retrace(batch: number, index: number, trail: Trail): void
 }
 
-export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptions): Kernel {
+/** `ray`: where the ray in flight is kept. Tests keep it in single precision, to see what that does to it. */
+export function makeKernel(
+  scene: Scene,
+  shape: TallyShape,
+  options: KernelOptions,
+  ray: Float64Array = new Float64Array(RAY_SIZE),
+): Kernel {
   const { params: p, emitters, kinds, profiles, quantiles, lensIndex, lumPerWatt } = scene
   const count = p[P.emitters]!
   const hasTunnel = p[P.hasTunnel]! > 0
@@ -47,7 +53,6 @@ export function makeKernel(scene: Scene, shape: TallyShape, options: KernelOptio
   const lensKind = p[P.lensKind]!
   const sun = p[P.source]! > 0
 
-  const ray = new Float64Array(RAY_SIZE)
   const stream = new Int32Array(3)
   const point = new Int32Array(SOBOL_DIMENSIONS)
   const first = new Float64Array(SOBOL_DIMENSIONS)

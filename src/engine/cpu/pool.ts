@@ -14,8 +14,8 @@ export interface Hand {
 export interface Loaded {
   /** Trace indices [from, to) of a batch. Give the buffers of whole maps back with `done` once they have been read. */
   trace(batch: number, from: number, to: number): Promise<Answer>
-  /** Backward rays [from, to) of a batch; these come before whatever waits. Gives their sums. */
-  look(aim: Aim, batch: number, from: number, to: number): Promise<Float64Array>
+  /** Backward rays [from, to) of a batch; these come before whatever waits, unless `idle`. Gives their sums. */
+  look(aim: Aim, batch: number, from: number, to: number, idle?: boolean): Promise<Float64Array>
   done(used: Used): void
   /** Forget the scene; unanswered tasks are rejected with `Dropped`. */
   drop(): void
@@ -119,10 +119,12 @@ export function makePool(hands: Hand[], threads = hands.length): Pool {
             })
             hand()
           }),
-        look: (aim, batch, from, to) =>
+        look: (aim, batch, from, to, idle = false) =>
           new Promise((done, fail) => {
             const order: TaskOrder = { kind: 'look', load, task: nextTask++, aim, batch, from, to }
-            queue.unshift({ owner, order, done: (answer) => done(answer.sums), fail })
+            const waiting: Waiting = { owner, order, done: (answer) => done(answer.sums), fail }
+            if (idle) queue.push(waiting)
+            else queue.unshift(waiting)
             hand()
           }),
         done(used) {

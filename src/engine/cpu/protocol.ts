@@ -3,6 +3,7 @@ import { tallyLayout } from '../../run/layout.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import { type Aim, type BackwardKernel, makeBackward, SUMS } from './backward.ts'
+import { findSources, type Sources } from './backwardSources.ts'
 import { type Kernel, type KernelOptions, makeKernel } from './kernel.ts'
 
 export interface LoadOrder {
@@ -75,6 +76,20 @@ interface Load {
   kernel: () => Kernel
   sums: number
   maps: number
+  /** Made at the first backward ray, and shared by all aims. */
+  sources: Sources | null
+  lookers: Map<string, BackwardKernel>
+}
+
+function lookerOf(load: Load, aim: Aim): BackwardKernel {
+  const key = JSON.stringify(aim)
+  let looker = load.lookers.get(key)
+  if (!looker) {
+    load.sources ??= findSources(load.scene)
+    looker = makeBackward(load.scene, aim, load.seed, load.sources)
+    load.lookers.set(key, looker)
+  }
+  return looker
 }
 
 /** The worker's side: carries out orders, gives answers. */
@@ -82,7 +97,6 @@ export function makeWorkshop(): (order: Order) => Answer | null {
   const loads = new Map<number, Load>()
   /** All zero between stretches. */
   let sheetOfMaps = new Float32Array(0)
-  let looker: { load: number; aim: string; kernel: BackwardKernel } | null = null
   return (order) => {
     if (order.kind === 'load') {
       const { windowLm, size } = tallyLayout(order.shape)
@@ -92,6 +106,8 @@ export function makeWorkshop(): (order: Order) => Answer | null {
         kernel: once(() => makeKernel(order.scene, order.shape, order.options)),
         sums: windowLm,
         maps: size - windowLm,
+        sources: null,
+        lookers: new Map(),
       })
       return null
     }
@@ -105,12 +121,8 @@ export function makeWorkshop(): (order: Order) => Answer | null {
       return { task: order.task, ...none, failed: 'the scene is no longer loaded' }
     }
     if (order.kind === 'look') {
-      const aim = JSON.stringify(order.aim)
-      if (looker?.load !== order.load || looker.aim !== aim) {
-        looker = { load: order.load, aim, kernel: makeBackward(load.scene, order.aim, load.seed) }
-      }
       const sums = new Float64Array(SUMS)
-      looker.kernel.traceBatch(order.batch, order.from, order.to, sums)
+      lookerOf(load, order.aim).traceBatch(order.batch, order.from, order.to, sums)
       return { task: order.task, sums, maps: new Float32Array(0), exits: new Float32Array(0) }
     }
     if (order.to - order.from <= FEW_RAYS) {

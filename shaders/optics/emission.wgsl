@@ -43,7 +43,7 @@ fn leaveEmitter(at: u32) {
       around = turnOf(row.turn);
       table = row.table;
     }
-    c = cFromTable(unit(first[DRAW_polar]), table);
+    c = cFromTable(first[DRAW_polar] >> 8u, table);
   }
   let ab = around * sqrt(c * (2.0 - c));
   ray.dir = vec3f(cs.x * ab.x - cs.y * ab.y, cs.y * ab.x + cs.x * ab.y, 1.0 - c);

@@ -8,9 +8,9 @@ import * as P from '../../src/optics/params.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, EXIT_STRIDE, FATES, type TallyShape } from '../../src/run/types.ts'
 import type { Scene } from '../../src/scene/scene.ts'
+import { CAUSES, type Cause, makeCauses, POSITION_MM } from './causes.ts'
 
 /** How far two ways of the same ray may be apart in single precision. */
-export const POSITION_MM = 2e-3
 export const DIRECTION = 1e-4
 export const WEIGHT = 1e-4
 
@@ -21,7 +21,9 @@ export interface Compared {
   differs: Record<Difference, number>
   /** Any of them. */
   other: number
-  worst: { ray: number; of: Difference; cpu: number[]; gpu: number[] }[]
+  /** What the others come from. */
+  causes: Record<Cause, number>
+  worst: { ray: number; of: Difference; cause: Cause; cpu: number[]; gpu: number[] }[]
   guest: Guest
   sums: { cpu: Float64Array[]; gpu: Float64Array[] }
 }
@@ -36,6 +38,8 @@ export async function compare(machine: Machine, scene: Scene, shape: TallyShape,
   const maps = new Float32Array(layout.size - layout.windowLm)
   const differs = { fate: 0, position: 0, direction: 0, weight: 0 }
   const worst: Compared['worst'] = []
+  const causes = Object.fromEntries(CAUSES.map((cause) => [cause, 0])) as Record<Cause, number>
+  const causeOf = makeCauses(scene, shape, options.seed)
   const sums = { cpu: [] as Float64Array[], gpu: shares.map((s) => s.sums) }
   let other = 0
   for (let batch = 0; batch < BATCHES; batch++) {
@@ -69,20 +73,16 @@ export async function compare(machine: Machine, scene: Scene, shape: TallyShape,
       if (!of) continue
       other++
       differs[of]++
-      if (worst.length < 12) worst.push({ ray: id, of, cpu: [fate, ...cpu], gpu })
+      const cause = causeOf(id)
+      causes[cause]++
+      if (worst.length < 12) worst.push({ ray: id, of, cause, cpu: [fate, ...cpu], gpu })
     }
   }
-  return { rays: perBatch * BATCHES, differs, other, worst, guest: prepared.guest, sums }
+  return { rays: perBatch * BATCHES, differs, other, causes, worst, guest: prepared.guest, sums }
 }
 
 const RIM = FATES.indexOf('lensRim')
 const RETURNED = FATES.indexOf('lensReturnedLost')
-const ROULETTE = FATES.indexOf('roulette')
-/**
- * A ray that ends in the roulette has met walls some tens of times, and each curved or scattering wall widens what rounding has put
- * apart: it may be so many times further off. Without this allowance 99.898 % of all rays agree instead of over 99.9 %.
- */
-const MANY_BOUNCES = 10
 
 function difference(scene: Scene, fate: number, cpu: number[], gpu: number[]): Difference | null {
   if (gpu[RECORD_FATE] !== fate) return 'fate'
@@ -91,7 +91,7 @@ function difference(scene: Scene, fate: number, cpu: number[], gpu: number[]): D
   const inLens = fate === RETURNED && gpu[2]! > p[P.lensFront]! - 1e-3 && gpu[2]! < p[P.lensBack]! + 1e-3
   if (fate !== RIM && !inLens) {
     const [off, along] = apart(cpu, gpu)
-    const scale = Math.max(1, Math.hypot(cpu[0]!, cpu[1]!, cpu[2]!) / 100) * (fate === ROULETTE ? MANY_BOUNCES : 1)
+    const scale = Math.max(1, Math.hypot(cpu[0]!, cpu[1]!, cpu[2]!) / 100)
     if (off > POSITION_MM * scale + DIRECTION * along) return 'position'
   }
   if (cpu.length < EXIT_STRIDE) return null

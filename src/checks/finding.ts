@@ -7,7 +7,7 @@ export type Severity = 'severe' | 'warning' | 'note'
 export type Place =
   | { kind: 'board'; boardIndex: number }
   | { kind: 'emitter'; boardIndex: number; siteIndex: number }
-  | { kind: 'part'; part: 'target' | 'emitters' | 'optics' | 'face' | 'tunnel' | 'lens' }
+  | { kind: 'part'; part: 'target' | 'emitters' | 'optics' | 'face' | 'tunnel' | 'lens' | 'heat' }
   | { kind: 'point'; xMm: number; yMm: number; zMm: number; on: 'lens' | 'wall' | 'face' | 'front' | 'inside' }
 
 export interface Finding {

@@ -1,5 +1,7 @@
 // Heat and power of a lamp, coupled: every mode from switch-on to what ends it, the wiring, the power-up list; and the flux that the
 // beam is traced with at a mode's moment.
+import { checkPower } from '../checks/checkPower.ts'
+import type { Finding } from '../checks/finding.ts'
 import { operatingPoint as plainPoint } from '../heat/operating.ts'
 import type { Lamp, Mode } from '../lamp/schema.ts'
 import { powerUpList } from '../power/powerUp.ts'
@@ -50,6 +52,9 @@ export function runPower(lamp: Lamp, options: PowerOptions = {}): PowerReport {
     }),
   }
 }
+
+/** What a builder should know of it. */
+export const powerFindings = (lamp: Lamp, report: PowerReport): Finding[] => checkPower(lamp, report)
 
 /** One mode alone, on a model made before: for a screen that moves with a slider. */
 export function modeRun(model: PowerModel, raw: RawRun): ModeRun {

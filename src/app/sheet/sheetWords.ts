@@ -109,6 +109,7 @@ export function placeWords(place: Place, boards: readonly Pick<Board, 'id'>[]): 
         face: 'Face',
         tunnel: 'Tunnel',
         lens: 'Lens',
+        heat: 'Heat and power',
       }[place.part]
     case 'point': {
       const on = {

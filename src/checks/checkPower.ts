@@ -1,0 +1,29 @@
+// Findings on heat and power: one rule, one file.
+import type { Lamp } from '../lamp/schema.ts'
+import { bySeverity } from './check.ts'
+import type { Finding } from './finding.ts'
+import { driverRange } from './power/driverRange.ts'
+import { finsPast } from './power/finsPast.ts'
+import { fuses } from './power/fuses.ts'
+import { junctionOver } from './power/junctionOver.ts'
+import { packOver } from './power/packOver.ts'
+import { strings } from './power/strings.ts'
+import { touchHot } from './power/touchHot.ts'
+import { unsaid } from './power/unsaid.ts'
+import { wires } from './power/wires.ts'
+import type { PowerParts } from './powerParts.ts'
+
+const POWER: readonly ((lamp: Lamp, parts: PowerParts) => Finding[])[] = [
+  junctionOver,
+  driverRange,
+  packOver,
+  fuses,
+  wires,
+  strings,
+  touchHot,
+  finsPast,
+  unsaid,
+]
+
+export const checkPower = (lamp: Lamp, parts: PowerParts): Finding[] =>
+  bySeverity(POWER.flatMap((rule) => rule(lamp, parts)))

@@ -1,0 +1,20 @@
+// Fins drawn wider than the face has room for.
+import type { Lamp } from '../../lamp/schema.ts'
+import type { Finding } from '../finding.ts'
+import type { PowerParts } from '../powerParts.ts'
+import { counted } from '../words.ts'
+
+export function finsPast(lamp: Lamp, { sink }: PowerParts): Finding[] {
+  if (!lamp.cooling || sink.leftOutFins === 0) return []
+  const kind = lamp.cooling.sink.kind === 'pins' ? 'pin' : 'fin'
+  return [
+    {
+      rule: 'fins-past-face',
+      severity: 'warning',
+      title: `${counted(sink.leftOutFins, kind)} of ${lamp.cooling.sink.kind === 'none' ? 0 : lamp.cooling.sink.count} find no room on the face and are left out.`,
+      why: 'Count, spacing and thickness together are wider than the plate. The heat is computed without them.',
+      cure: 'Fewer or closer ones, or a wider plate.',
+      place: { kind: 'part', part: 'heat' },
+    },
+  ]
+}

@@ -1,0 +1,174 @@
+// lampwright heat: how long each mode runs, what ends it, and where the energy goes.
+import { availableParallelism } from 'node:os'
+import { keptFromLedger, powerFindings, runPower, valueAt } from '../job/power.ts'
+import type { ModeRun, PowerReport } from '../job/powerResult.ts'
+import { timeWords } from '../job/powerWords.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import { powerOf } from '../library/typicalPower.ts'
+import { findingsText } from './findingsText.ts'
+import { columns, fixed, short, whole, wrapped } from './format.ts'
+import { EXIT, plain, Refusal, type Tools } from './io.ts'
+import { openLamp } from './lampFile.ts'
+import { didYouMean } from './nearest.ts'
+import { onlyPositional, type Parsed } from './options.ts'
+import { traced } from './trace.ts'
+import { VERSION } from './version.ts'
+
+export const HEAT_OPTIONS = {
+  mode: { type: 'string', value: 'NAME' },
+  json: { type: 'boolean' },
+  help: { type: 'boolean' },
+} as const
+
+/** Enough to know within a per cent what share of the light stays in the lamp as heat. */
+const RAYS = 65_536
+const WIDTH = 96
+
+export async function heatCommand(parsed: Parsed, tools: Tools): Promise<number> {
+  const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'heat'))
+  const mode = modeOf(lamp, parsed.values.get('mode'))
+  const report = runPower(lamp, { mode, kept: await keptOf(lamp, tools) })
+  if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify({ version: VERSION, ...heatJson(lamp, report) })}\n`)
+  else tools.io.out(heatText(lamp, report))
+  return EXIT.fine
+}
+
+/** Light that stays in the lamp, by a short trace; a lamp without light keeps none. */
+export async function keptOf(lamp: Lamp, tools: Tools) {
+  if (lamp.boards.length === 0) return null
+  const sheet = await traced(lamp, { maxRays: RAYS, seed: 1, threads: availableParallelism(), variants: false }, tools)
+  return keptFromLedger(sheet.ledger)
+}
+
+function modeOf(lamp: Lamp, asked: string | undefined): string | undefined {
+  if (asked === undefined) return undefined
+  const { modes } = powerOf(lamp).value
+  const same = (a: string) => a.toLowerCase() === asked.toLowerCase()
+  const found = modes.find((m) => m.id === asked) ?? modes.find((m) => same(m.id) || same(m.name))
+  if (found) return found.id
+  const ids = modes.map((m) => m.id)
+  throw new Refusal(`No mode called ${plain(asked)}${didYouMean(asked, ids)}; there is ${ids.join(', ')}.`)
+}
+
+const list = (x: Float64Array) => Array.from(x)
+
+export function heatJson(lamp: Lamp, report: PowerReport) {
+  const each = <T extends object>(of: T) =>
+    Object.fromEntries(Object.entries(of).map(([k, v]) => [k, list(v as Float64Array)])) as Record<keyof T, number[]>
+  const { ambientC, assumed, kept, sink, emitters, channelCount } = report
+  return {
+    lamp: lamp.name,
+    ambientC,
+    assumed,
+    kept,
+    sink,
+    emitters,
+    channels: channelCount,
+    modes: report.modes.map((m) => ({
+      id: m.id,
+      name: m.name,
+      words: m.words,
+      limit: { ...m.limit, board: m.limit.boardIndex === null ? null : lamp.boards[m.limit.boardIndex]!.id },
+      steppedDown: m.steppedDown,
+      sagsFromS: m.sagsFromS,
+      letGoFromS: m.letGoFromS,
+      fl1S: m.fl1S,
+      lmAt30S: m.lmAt30S,
+      energyWh: m.energyWh,
+      coolHalfS: m.coolHalfS,
+      steady: m.steady,
+      steadyAfter: m.steadyAfter,
+      mostA: m.mostA,
+      leastV: m.leastV,
+      curves: each(m.curves),
+      energy: each(m.energy),
+      boards: m.boards,
+      driversAtStart: m.channels,
+      outside: m.outside,
+    })),
+    findings: powerFindings(lamp, report),
+  }
+}
+
+export function heatText(lamp: Lamp, report: PowerReport): string {
+  const { sink, kept } = report
+  const light = `Light that stays in the lamp: ${percent(kept.face)} on the face, ${percent(kept.optics)} in the optics, ${percent(kept.wall)} on the tunnel’s wall.`
+  const head = [
+    plain(report.lamp),
+    `${report.emitters} emitters on ${report.channelCount} channels, air of ${short(report.ambientC)} °C; plate ${short(sink.plateKg)} kg, fins ${short(sink.finKg)} kg, ${short(sink.wattPerK)} W/K when 60 K over the air${sink.speedMS === null ? '' : `, air between the fins ${short(sink.speedMS)} m/s`}`,
+    light,
+    ...report.assumed.map((s) => `Taken as typical: ${plain(s)}`),
+  ]
+  const modes = report.modes.map((m) => modeText(lamp, m))
+  const findings = `Findings on heat and power\n${findingsText(powerFindings(lamp, report))}`
+  return `${[head.map((l) => wrapped(l, WIDTH, '  ')).join('\n'), ...modes, findings].join('\n\n')}\n`
+}
+
+const percent = (share: number) => `${fixed(100 * share, 1)} %`
+
+function modeText(lamp: Lamp, m: ModeRun): string {
+  const lines = [plain(m.words)]
+  if (m.sagsFromS !== null)
+    lines.push(
+      m.sagsFromS === 0
+        ? 'The drivers can’t hold their current.'
+        : `From ${timeWords(m.sagsFromS)} on the drivers can’t hold their current.`,
+    )
+  if (m.fl1S !== null) lines.push(`To a tenth of the light at 30 s (FL 1): ${timeWords(m.fl1S)}.`)
+  lines.push(steadyLine(lamp, m))
+  for (const s of m.outside) lines.push(`Reported: ${plain(s)}; its end value is taken.`)
+  const indented = [...curveLines(m), '', ...energyLines(m)].map((l) => (l === '' ? '' : `  ${l}`))
+  return [...lines.map((l) => wrapped(l, WIDTH, '  ')), ...indented].join('\n')
+}
+
+function steadyLine(lamp: Lamp, { steady, steadyAfter }: ModeRun): string {
+  const words = (s: NonNullable<ModeRun['steady']>) =>
+    `junctions up to ${whole(s.junctionMaxC)} °C (board ${lamp.boards[s.boardIndex]!.id}), plate ${whole(s.plateMeanC)} °C on average${s.bearable ? '' : ', over the limit'}`
+  const first = steady ? `Steady state as asked: ${words(steady)}.` : 'No steady state below 400 °C as asked.'
+  if (!steadyAfter) return first
+  return `${first} After the step-down: ${words(steadyAfter)}.`
+}
+
+const TIMES = [0, 1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1200, 1800, 3600, 7200, 10_800, 21_600, 43_200, 86_400]
+
+function curveLines({ curves: c, limit }: ModeRun): string[] {
+  const end = c.tS[c.tS.length - 1]!
+  const times = [...TIMES.filter((t) => t < 0.97 * end || t === 0), ...(end > 0 ? [end] : [])]
+  const at = (y: Float64Array, t: number, digits: number) => fixed(valueAt(c.tS, y, t), digits)
+  const rows = times.map((t) => [
+    t === 0 ? '0 s' : timeWords(t),
+    at(c.lm, t, 0),
+    at(c.junctionMaxC, t, 1),
+    at(c.plateMaxC, t, 1),
+    at(c.plateMeanC, t, 1),
+    at(c.supplyV, t, 2),
+    at(c.supplyA, t, 2),
+    `${fixed(100 * valueAt(c.tS, c.charge, t), 0)} %`,
+  ])
+  const head = ['after', 'lm', 'junction °C', 'plate °C', 'mean °C', 'supply V', 'A', 'charge']
+  return limit.atS < 0 ? [] : columns([head, ...rows], [0, 1, 2, 3, 4, 5, 6, 7])
+}
+
+function energyLines({ energy: e }: ModeRun): string[] {
+  const last = e.inJ.length - 1
+  const all = e.inJ[last]!
+  if (!(all > 0)) return []
+  const row = (name: string, joules: number) => [
+    name,
+    fixed(joules / 3600, 2),
+    'Wh',
+    fixed((100 * joules) / all, 2),
+    '%',
+  ]
+  const parts: [string, Float64Array][] = [
+    ['Light that leaves', e.lightJ],
+    ['Light into the tunnel’s wall', e.wallJ],
+    ['Stored in plate and sink', e.storedJ],
+    ['Given to the air', e.toAirJ],
+    ['Lost in the drivers', e.driverJ],
+    ['Lost in the wires', e.wiresJ],
+    ['Lost inside the supply', e.cellsJ],
+  ]
+  const sum = parts.reduce((total, [, y]) => total + y[last]!, 0)
+  return columns([row('Energy in', all), ...parts.map(([name, y]) => row(name, y[last]!)), row('Sum', sum)], [1, 3])
+}

@@ -1,0 +1,133 @@
+// lampwright wiring: channels, drivers, fuses and wires, as a table or as CSV.
+import { runPower } from '../job/power.ts'
+import type { PowerReport, WireRun } from '../job/powerResult.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import { powerOf } from '../library/typicalPower.ts'
+import { columns, fixed, short, wrapped } from './format.ts'
+import { EXIT, plain, type Tools } from './io.ts'
+import { openLamp } from './lampFile.ts'
+import { onlyPositional, type Parsed } from './options.ts'
+
+export const WIRING_OPTIONS = { csv: { type: 'boolean' }, help: { type: 'boolean' } } as const
+
+const WIDTH = 96
+
+export async function wiringCommand(parsed: Parsed, { io }: Tools): Promise<number> {
+  const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'wiring'))
+  // The list needs no run of a mode.
+  const report = runPower(lamp, { mode: '' })
+  io.out(parsed.flags.has('csv') ? wiringCsv(report.wiring) : wiringText(lamp, report))
+  return EXIT.fine
+}
+
+/** A field that a spreadsheet can't take for a formula or for two. */
+const cell = (text: string) => {
+  const bare = plain(text).replace(/^[=+@-]/, "'$&")
+  return /[",\n]/.test(bare) ? `"${bare.replaceAll('"', '""')}"` : bare
+}
+
+const HEAD = [
+  'run',
+  'channel',
+  'from',
+  'to',
+  'gauge',
+  'length_mm',
+  'contact_pairs',
+  'amps',
+  'drop_V',
+  'loss_W',
+  'bears_A',
+  'fuse_A',
+  'fuse_V',
+  'plus',
+  'minus',
+]
+
+export function wiringCsv(wiring: readonly WireRun[]): string {
+  const rows = wiring.map((w) => [
+    w.id,
+    w.channel ?? '',
+    w.from,
+    w.to,
+    w.gaugeWords,
+    String(w.lengthMm),
+    String(w.connectors),
+    w.amps.toFixed(3),
+    w.dropV.toFixed(4),
+    w.lossW.toFixed(3),
+    w.bearsA.toFixed(1),
+    w.fuse ? String(w.fuse.amps) : '',
+    w.fuse ? String(w.fuse.volts) : '',
+    w.plus,
+    w.minus,
+  ])
+  return `${[HEAD, ...rows].map((r) => r.map(cell).join(',')).join('\r\n')}\r\n`
+}
+
+export function wiringText(lamp: Lamp, report: PowerReport): string {
+  const power = powerOf(lamp).value
+  const drivers = power.drivers.map((d) => [
+    plain(d.name),
+    d.kind,
+    `${short(d.inputMinV)} to ${short(d.inputMaxV)} V in`,
+    `${short(d.headroomV)} V headroom`,
+    `${fixed(100 * d.efficiency, 0)} %`,
+    `${short(d.maxOutputA)} A at most`,
+    `dims by ${d.dimming}`,
+  ])
+  const rows = report.wiring.map((w) => [
+    plain(w.from),
+    plain(w.to),
+    w.gaugeWords,
+    `${short(w.lengthMm)} mm`,
+    `${fixed(w.amps, 2)} A`,
+    `${fixed(w.dropV, 3)} V`,
+    fuseWords(w),
+    `${w.plus}, ${w.minus}`,
+  ])
+  const head = ['from', 'to', 'gauge', 'length', 'current', 'drop', 'fuse', 'plus, minus']
+  const totals = lengths(report.wiring)
+  const lines = [
+    plain(lamp.name),
+    `${report.emitters} emitters on ${report.channelCount} channels; supply: ${plain(power.supply.name)}`,
+    ...report.assumed.filter((s) => /supply/.test(s)).map((s) => `Taken as typical: ${plain(s)}`),
+    '',
+    'Drivers',
+    ...columns(drivers).map((l) => `  ${l}`),
+    '',
+    'Wires (length one way; each run is a pair; currents at the emptiest supply, drop as warm as the insulation bears)',
+    ...columns([head, ...rows], [3, 4, 5]).map((l) => `  ${l}`),
+    '',
+    'Wire to buy, single conductor, without spare',
+    ...columns(totals, [1]).map((l) => `  ${l}`),
+    '',
+    wrapped(
+      'Fuse every channel, and the battery at its own terminals. Local codes and licensed practice come first.',
+      WIDTH,
+      '',
+    ),
+  ]
+  return `${lines.join('\n')}\n`
+}
+
+function fuseWords(w: WireRun): string {
+  const fits = w.fuseRange
+    ? w.fuseRange.fitsA
+      ? `${short(w.fuseRange.fitsA)} A would do`
+      : 'none fits: thicker wire'
+    : ''
+  if (!w.fuse) return w.fuseRange ? `none (${fits})` : ''
+  return `${short(w.fuse.amps)} A, ${short(w.fuse.volts)} V`
+}
+
+function lengths(wiring: readonly WireRun[]): string[][] {
+  const sums = new Map<string, number>()
+  for (const w of wiring) {
+    for (const colour of [w.plus, w.minus]) {
+      const key = `${w.gaugeWords} ${colour}`
+      sums.set(key, (sums.get(key) ?? 0) + w.lengthMm / 1000)
+    }
+  }
+  return [...sums].map(([what, metres]) => [what, `${fixed(metres, 2)} m`])
+}

@@ -16,6 +16,8 @@ export interface RangeChoice {
 export const CURVE_COUNT = 11
 export const MAP_COUNT = 7
 export const MOST_COUNT = 15
+/** Of one number alone. */
+export const MOST_ALONE = 41
 
 /** Of a lamp on the screen: single boards only where they are chosen. */
 export const choicesOf = (lamp: Lamp, boards: readonly string[]): Parameter[] =>

@@ -1,10 +1,11 @@
 // Which numbers, from where to where, in how many steps.
-import { useMemo } from 'react'
+import { useEffect, useMemo, useRef, useState } from 'react'
 import type { Parameter } from '../../job/sweep/parameters.ts'
 import {
   CURVE_COUNT,
   choicesOf,
   MAP_COUNT,
+  MOST_ALONE,
   MOST_COUNT,
   parameterWords,
   type RangeChoice,
@@ -26,6 +27,8 @@ export function Ranges() {
   const lamp = useDesign((s) => s.lamp)
   const boards = useView((s) => s.boards)
   const known = useMemo(() => choicesOf(lamp, boards), [lamp, boards])
+  // The button that was pressed goes away: the focus goes on to the row that came, or to the one that stayed.
+  const [toFocus, focusRow] = useState<number | null>(null)
   const add = () => {
     const first = ranges[0]
     const second = first && known.find((p) => p.path === secondPath(lamp, first.path))
@@ -35,6 +38,11 @@ export function Ranges() {
     const untouched = usual && usual.from === first.from && usual.to === first.to && usual.count === first.count
     const coarser = untouched ? rangeAbout(p, MAP_COUNT) : { ...first, count: Math.min(first.count, MAP_COUNT) }
     sweep.setState({ ranges: [coarser, rangeAbout(second, MAP_COUNT)], at: null, said: '' })
+    focusRow(1)
+  }
+  const leaveOut = (at: number) => {
+    sweep.setState({ ranges: [{ ...ranges[1 - at]!, count: CURVE_COUNT }], at: null, said: '' })
+    focusRow(0)
   }
   return (
     <div className="sweep-ranges">
@@ -46,7 +54,9 @@ export function Ranges() {
           range={range}
           known={known}
           taken={ranges[1 - i]?.path}
-          canGo={ranges.length > 1}
+          leave={ranges.length > 1 ? () => leaveOut(i) : null}
+          hasFocus={toFocus === i}
+          onFocused={() => focusRow(null)}
         />
       ))}
       {ranges.length === 1 && (
@@ -65,10 +75,19 @@ interface RowProps {
   range: RangeChoice
   known: readonly Parameter[]
   taken: string | undefined
-  canGo: boolean
+  /** Null: the only number there is. */
+  leave: (() => void) | null
+  hasFocus: boolean
+  onFocused(): void
 }
 
-function RangeRow({ at, range, known, taken, canGo }: RowProps) {
+function RangeRow({ at, range, known, taken, leave, hasFocus, onFocused }: RowProps) {
+  const row = useRef<HTMLFieldSetElement>(null)
+  useEffect(() => {
+    if (!hasFocus) return
+    row.current?.querySelector('button')?.focus()
+    onFocused()
+  })
   const p = known.find((q) => q.path === range.path)
   const fault = rangeFaultOf(p, range)
   const ends = { min: p?.min ?? -Infinity, max: p?.max ?? Infinity, integer: p?.integer ?? false }
@@ -80,7 +99,7 @@ function RangeRow({ at, range, known, taken, canGo }: RowProps) {
     return null
   }
   return (
-    <fieldset className="sweep-range" data-invalid={fault !== null || undefined}>
+    <fieldset ref={row} className="sweep-range" data-invalid={fault !== null || undefined}>
       <legend className="ui-hidden">{which}</legend>
       <Choice
         label={at === 0 ? 'Number' : 'And'}
@@ -110,22 +129,15 @@ function RangeRow({ at, range, known, taken, canGo }: RowProps) {
           unit=""
           step={1}
           min={2}
-          max={at === 0 && !canGo ? 41 : MOST_COUNT}
+          max={leave ? MOST_COUNT : MOST_ALONE}
           integer
           value={range.count}
           does="How many values are tried, both ends among them"
           onSet={(count) => set({ count })}
         />
       </div>
-      {canGo && (
-        <Push
-          kind="quiet"
-          name={`Leave out the ${which.toLowerCase()}`}
-          onPush={() => {
-            const other = sweep.getState().ranges[1 - at]!
-            sweep.setState({ ranges: [{ ...other, count: CURVE_COUNT }], at: null, said: '' })
-          }}
-        >
+      {leave && (
+        <Push kind="quiet" name={`Leave out the ${which.toLowerCase()}`} onPush={leave}>
           ✕
         </Push>
       )}

@@ -83,7 +83,9 @@ export function createSweeping({ design, result, sweep, trace, open }: SweepEnds
         known.find((p) => p.path === range.path),
         range,
       )
-      if (fault) return sweep.setState({ state: 'idle', why: fault })
+      if (!fault) continue
+      sweep.setState({ state: 'idle', why: fault })
+      return letTraceGo()
     }
     const axes = axesFrom(ranges)
     const count = axes.reduce((n, a) => n * a.values.length, 1)

@@ -1,5 +1,4 @@
 // Where millimetres of the section land on the screen: one scale both ways, z to the right, r upwards.
-import { placeEmitters } from '../../lamp/place.ts'
 import { lensSpan } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { faceHalf, tunnelHalf } from './sectionParts.ts'
@@ -32,8 +31,7 @@ export const PLATE_MM = 12
 /** What must be on the drawing: the whole lamp and a stretch of the beam before it. */
 export function extentOf(lamp: Lamp): Extent {
   const { tunnel, lens } = lamp
-  let front = 1
-  for (const e of placeEmitters(lamp)) front = Math.max(front, opticTop(e.optic, e.emitter.heightMm))
+  let front = Math.max(1, tallestMm(lamp))
   if (tunnel) front = Math.max(front, tunnel.zOutMm)
   if (lens) front = Math.max(front, lensSpan(lens)[1])
   // Both cuts, so that the drawing keeps its scale when the other is chosen.
@@ -46,6 +44,24 @@ export function extentOf(lamp: Lamp): Extent {
   const rMm = Math.max((lens?.diameterMm ?? 0) / 2, ...halves)
   const ahead = Math.max(0.16 * front, 0.5 * rMm)
   return { zFromMm: -PLATE_MM - 0.02 * front, zToMm: front + ahead, rMm }
+}
+
+/** By board, not by emitter: this is asked for at every frame. */
+function tallestMm(lamp: Lamp): number {
+  const heights = new Map(lamp.emitterTypes.map((e) => [e.id, e.heightMm]))
+  const emitterMm = new Map(lamp.boardTypes.map((t) => [t.id, heights.get(t.emitter) ?? 0]))
+  const optics = new Map(lamp.opticTypes.map((o) => [o.id, o]))
+  const seen = new Set<string>()
+  let tallest = 0
+  for (const b of lamp.boards) {
+    for (const id of [b.optic ?? lamp.optic, ...Object.values(b.siteOptics ?? {})]) {
+      const key = `${b.type} ${id}`
+      if (seen.has(key)) continue
+      seen.add(key)
+      tallest = Math.max(tallest, opticTop(optics.get(id)!, emitterMm.get(b.type)!))
+    }
+  }
+  return tallest
 }
 
 const CUTS = ['upright', 'level'] as const

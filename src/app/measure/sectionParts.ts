@@ -59,13 +59,18 @@ export function cutBoards(lamp: Lamp, cut: Cut): BoardCut[] {
   })
 }
 
+/** Those that look alike in the drawing, one behind the other, are one. */
 export function cutEmitters(lamp: Lamp, cut: Cut): EmitterCut[] {
   const { r, off } = axesOf(cut)
-  return placeEmitters(lamp).map((place) => {
+  const seen = new Map<string, EmitterCut>()
+  for (const place of placeEmitters(lamp)) {
     const at = [place.xMm, place.yMm]
-    const width = opticWidth(place)
-    return { place, atMm: at[r]!, cut: Math.abs(at[off]!) <= width / 2, outline: emitterOutline(place, at[r]!) }
-  })
+    const inPlane = Math.abs(at[off]!) <= opticWidth(place) / 2
+    const key = `${inPlane} ${Math.round(100 * at[r]!)} ${place.optic.id} ${place.emitter.id}`
+    if (seen.has(key)) continue
+    seen.set(key, { place, atMm: at[r]!, cut: inPlane, outline: emitterOutline(place, at[r]!) })
+  }
+  return [...seen.values()]
 }
 
 const opticWidth = ({ optic, emitter }: EmitterPlace) =>

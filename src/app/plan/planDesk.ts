@@ -16,7 +16,7 @@ import { drawFaults } from './planFaultMarks.ts'
 import { type PlanInk, readInk } from './planInk.ts'
 import { type Carry, createLift, type Lift } from './planLift.ts'
 import { type Chosen, chosenPaths, drawLive, type TurnHandle } from './planLive.ts'
-import { type PlanTile, planTiles } from './planPaths.ts'
+import { keptTiles, type PlanTile } from './planPaths.ts'
 import { type Pointed, pointedPlace } from './planPointed.ts'
 import { drawRulers, drawStill, heatImage, type Sight } from './planStill.ts'
 
@@ -57,6 +57,7 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
   let ink: PlanInk = readInk(still)
   let ratio = window.devicePixelRatio || 1
   let tiles: { lamp: Lamp; lifted: boolean; tiles: PlanTile[] } | null = null
+  const planTiles = keptTiles()
   let chosen: { lamp: Lamp; boards: readonly string[]; emitters: readonly string[]; paths: Chosen } | null = null
   let heat: { map: GridMap; image: HTMLCanvasElement } | null = null
   let lifted: { lift: Lift; ids: Set<string>; handle: TurnHandle | null } | null = null
@@ -164,6 +165,8 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
     askLive()
   }
 
+  let painted = false
+
   function resize() {
     const box = live.getBoundingClientRect()
     ratio = window.devicePixelRatio || 1
@@ -172,7 +175,12 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
       canvas.height = Math.max(1, Math.round(box.height * ratio))
     }
     plan.setState({ size: { widthPx: box.width, heightPx: box.height } })
-    // At once: a resized canvas is blank until it is drawn.
+    // Another size at once: a resized canvas is blank until it is drawn. The first time in a frame of its own, since the view's other
+    // parts are being made in this turn.
+    if (!painted) {
+      painted = true
+      return askStill()
+    }
     paintStill()
     paintLive()
   }

@@ -18,50 +18,128 @@ export interface PlanTile {
 
 const TILES_ACROSS = 6
 
-export function planTiles(lamp: Lamp, boards: readonly Board[]): PlanTile[] {
-  if (boards.length === 0) return []
-  const types = new Map(lamp.boardTypes.map((t) => [t.id, t]))
+interface Cell {
+  boards: Board[]
+  tile: PlanTile
+}
+
+/** What tiles are made of besides boards; another of these and none of the old tiles will do. */
+const madeOf = (lamp: Lamp) => [lamp.boardTypes, lamp.emitterTypes, lamp.opticTypes, lamp.optic, lamp.face.sizeMm]
+
+/** Tiles that are kept from one lamp to the next: an edit of a few boards makes new paths for their tiles alone. */
+export function keptTiles(): (lamp: Lamp, boards: readonly Board[]) => PlanTile[] {
+  let from: unknown[] = []
+  let kept = new Map<string, Cell>()
+  return (lamp, boards) => {
+    const now = madeOf(lamp)
+    if (now.some((part, i) => part !== from[i])) kept = new Map()
+    from = now
+    const next = new Map<string, Cell>()
+    let draw: ((boards: readonly Board[]) => PlanTile) | null = null
+    for (const [key, cell] of cellsOf(lamp, boards)) {
+      const old = kept.get(key)
+      const same = old?.boards.length === cell.length && cell.every((b, i) => b === old.boards[i])
+      draw ??= tileDrawer(lamp)
+      next.set(key, same ? old : { boards: cell, tile: draw(cell) })
+    }
+    kept = next
+    return [...next.values()].map((c) => c.tile)
+  }
+}
+
+export const planTiles = (lamp: Lamp, boards: readonly Board[]): PlanTile[] => keptTiles()(lamp, boards)
+
+function cellsOf(lamp: Lamp, boards: readonly Board[]): Map<string, Board[]> {
   const cells = new Map<string, Board[]>()
-  const side = Math.max(60, (2 * lamp.face.sizeMm) / TILES_ACROSS / 2)
+  const side = Math.max(60, lamp.face.sizeMm / TILES_ACROSS)
   for (const b of boards) {
     const key = `${Math.floor(b.xMm / side)} ${Math.floor(b.yMm / side)}`
     const cell = cells.get(key)
     if (cell) cell.push(b)
     else cells.set(key, [b])
   }
-  const draw = tileDrawer(lamp, types)
-  return [...cells.values()].map(draw)
+  return cells
 }
 
-function tileDrawer(lamp: Lamp, types: Map<string, BoardType>) {
+/** One board in its own frame; every like board is this one, moved: that costs a tenth of making its discs anew. */
+interface Stamp {
+  outline: Path2D
+  dies: Path2D
+  layers: PlanTile['optics']
+}
+
+const SYMMETRIC: readonly MarkShape[] = ['ring', 'core']
+const HOME = { xMm: 0, yMm: 0, turnDeg: 0 }
+
+function tileDrawer(lamp: Lamp) {
+  const types = new Map(lamp.boardTypes.map((t) => [t.id, t]))
   const emitters = new Map(lamp.emitterTypes.map((e) => [e.id, e]))
   const optics = new Map(lamp.opticTypes.map((o) => [o.id, o]))
   const marks = new Map(opticMarks(lamp).map((m) => [m.id, m]))
+  const stamps = new Map<string, Stamp>()
+
+  /** Marks stand upright however a board is turned. */
+  function makeStamp(b: Board, type: BoardType): Stamp {
+    const stamp: Stamp = { outline: new Path2D(), dies: new Path2D(), layers: [] }
+    addOutline(stamp.outline, type.outline, HOME)
+    const emitter = emitters.get(type.emitter)!
+    for (const [i, site] of type.sites.entries()) {
+      const optic = optics.get(b.siteOptics?.[i] ?? b.optic ?? lamp.optic)!
+      const radiusMm = markDiameterMm(optic, emitter) / 2
+      const layer = layerOf(stamp.layers, marks.get(optic.id)!, radiusMm)
+      addDisc(layer.discs, site.xMm, site.yMm, radiusMm)
+      const own = new Path2D()
+      addMark(own, layer.mark.shape, 0, 0, radiusMm)
+      layer.marks.addPath(own, placed({ xMm: site.xMm, yMm: site.yMm, turnDeg: -b.turnDeg }))
+      addDie(stamp.dies, emitter, optic, site.xMm, site.yMm, site.turnDeg ?? 0)
+    }
+    return stamp
+  }
+
+  function stampOf(b: Board): Stamp {
+    const type = types.get(b.type)!
+    const optic = b.optic ?? lamp.optic
+    const upright = b.siteOptics !== undefined || !SYMMETRIC.includes(marks.get(optic)!.shape)
+    const key = `${b.type} ${optic} ${b.siteOptics ? JSON.stringify(b.siteOptics) : ''} ${upright ? b.turnDeg : 0}`
+    let stamp = stamps.get(key)
+    if (!stamp) {
+      stamp = makeStamp(b, type)
+      stamps.set(key, stamp)
+    }
+    return stamp
+  }
+
   return (boards: readonly Board[]): PlanTile => {
     const tile: PlanTile = { box: reachBox(boards, types), outlines: new Path2D(), dies: new Path2D(), optics: [] }
-    const layers = new Map<string, PlanTile['optics'][number]>()
     for (const b of boards) {
-      const type = types.get(b.type)!
-      addOutline(tile.outlines, type.outline, b)
-      const emitter = emitters.get(type.emitter)!
-      for (const [i, site] of type.sites.entries()) {
-        const optic = optics.get(b.siteOptics?.[i] ?? b.optic ?? lamp.optic)!
-        const [x, y] = lampFromBoard(b, site.xMm, site.yMm)
-        const radiusMm = markDiameterMm(optic, emitter) / 2
-        const key = `${optic.id} ${radiusMm}`
-        let layer = layers.get(key)
-        if (!layer) {
-          layer = { mark: marks.get(optic.id)!, discs: new Path2D(), marks: new Path2D(), radiusMm }
-          layers.set(key, layer)
-          tile.optics.push(layer)
-        }
-        addDisc(layer.discs, x, y, radiusMm)
-        addMark(layer.marks, layer.mark.shape, x, y, radiusMm)
-        addDie(tile.dies, emitter, optic, x, y, b.turnDeg + (site.turnDeg ?? 0))
+      const stamp = stampOf(b)
+      const at = placed(b)
+      tile.outlines.addPath(stamp.outline, at)
+      tile.dies.addPath(stamp.dies, at)
+      for (const { mark, discs, marks: drawn, radiusMm } of stamp.layers) {
+        const layer = layerOf(tile.optics, mark, radiusMm)
+        layer.discs.addPath(discs, at)
+        layer.marks.addPath(drawn, at)
       }
     }
     return tile
   }
+}
+
+function layerOf(layers: PlanTile['optics'], mark: OpticMark, radiusMm: number): PlanTile['optics'][number] {
+  let layer = layers.find((l) => l.mark === mark && l.radiusMm === radiusMm)
+  if (!layer) {
+    layer = { mark, discs: new Path2D(), marks: new Path2D(), radiusMm }
+    layers.push(layer)
+  }
+  return layer
+}
+
+/** From a board's own frame to the lamp's (lampFromBoard), as a path takes it. */
+function placed({ xMm, yMm, turnDeg }: Pose): DOMMatrix2DInit {
+  const turn = (turnDeg * Math.PI) / 180
+  const [c, s] = [Math.cos(turn), Math.sin(turn)]
+  return { a: c, b: s, c: -s, d: c, e: xMm, f: yMm }
 }
 
 function reachBox(boards: readonly Board[], types: Map<string, BoardType>): BoxMm {

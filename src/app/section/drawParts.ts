@@ -2,7 +2,14 @@
 import { lensSpan } from '../../lamp/read.ts'
 import { PLATE_MM, rOfY } from '../measure/sectionFrame.ts'
 import { focusZMm, fresnelPlanes, grooveLine, type Point, solidOutline } from '../measure/sectionLens.ts'
-import { cutBoards, cutEmitters, faceHalf, tunnelHalf } from '../measure/sectionParts.ts'
+import {
+  type BoardCut,
+  cutBoards,
+  cutEmitters,
+  type EmitterCut,
+  faceHalf,
+  tunnelHalf,
+} from '../measure/sectionParts.ts'
 import { lengthText } from '../measure/sectionWords.ts'
 import { hatchInside, line, type Pen, trace, words } from './pen.ts'
 
@@ -36,11 +43,11 @@ export function drawFace(pen: Pen): void {
 }
 
 export function drawBoards(pen: Pen): void {
-  const { ctx, paint, lamp } = pen
+  const { ctx, paint } = pen
   const seen = new Set<string>()
   ctx.save()
   for (const cut of [false, true]) {
-    for (const b of cutBoards(lamp, pen.cut)) {
+    for (const b of cutsOf(pen).boards) {
       const key = `${cut}${b.fromMm.toFixed(2)}/${b.toMm.toFixed(2)}`
       if (b.cut !== cut || seen.has(key)) continue
       seen.add(key)
@@ -58,14 +65,11 @@ export function drawBoards(pen: Pen): void {
 }
 
 export function drawEmitters(pen: Pen): void {
-  const { ctx, paint, lamp } = pen
-  const seen = new Set<string>()
+  const { ctx, paint } = pen
   ctx.save()
   for (const cut of [false, true]) {
-    for (const e of cutEmitters(lamp, pen.cut)) {
-      const key = `${cut}${e.atMm.toFixed(2)}${e.place.optic.id}${e.place.emitter.id}`
-      if (e.cut !== cut || seen.has(key)) continue
-      seen.add(key)
+    for (const e of cutsOf(pen).emitters) {
+      if (e.cut !== cut) continue
       trace(pen, e.outline, 1, true)
       ctx.globalAlpha = cut ? 1 : 0.3
       ctx.fillStyle = `${paint.steel}2e`
@@ -78,6 +82,21 @@ export function drawEmitters(pen: Pen): void {
   }
   ctx.restore()
 }
+
+/** What the cut shows of boards and emitters, until one of them changes: the drawing itself is made anew at every sheet. */
+function keptCuts() {
+  let from: unknown[] = []
+  let cuts: { boards: BoardCut[]; emitters: EmitterCut[] } = { boards: [], emitters: [] }
+  return ({ lamp, cut }: Pen) => {
+    const now = [lamp.boards, lamp.boardTypes, lamp.emitterTypes, lamp.opticTypes, lamp.optic, cut]
+    if (now.some((part, i) => part !== from[i])) {
+      from = now
+      cuts = { boards: cutBoards(lamp, cut), emitters: cutEmitters(lamp, cut) }
+    }
+    return cuts
+  }
+}
+const cutsOf = keptCuts()
 
 const dieHalf = (source: { shape: 'rectangle'; heightMm: number } | { shape: 'disc'; diameterMm: number }) =>
   (source.shape === 'disc' ? source.diameterMm : source.heightMm) / 2

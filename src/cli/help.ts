@@ -13,7 +13,8 @@ const COMMAND_HELP: Record<Command, string> = {
   --rays N     rays to trace: 2,000,000 unless told, at most 1,000,000,000
   --seed S     another seed gives other random numbers; the same seed, the same sheet
   --threads T  as many as there are cores unless told; 0 traces without threads
-  --engine E   cpu (unless told), gpu (a graphics device, through the optional package webgpu), or auto
+  --engine E   cpu, the processor, unless told; gpu, a graphics device or nothing (through the
+               optional package webgpu); auto, such a device where there is one that gains time
   --json       one JSON object on stdout instead of text`,
   check: `lampwright check FILE|EXAMPLE [--json]
   Prints the findings of a lamp, from its measures and a short trace.

@@ -1,5 +1,5 @@
 // What a command may touch of the world, so that tests can hand it another one.
-import type { JobOptions, Sheet } from '../job/sheet.ts'
+import type { EngineChoice, JobOptions, Sheet } from '../job/sheet.ts'
 import type { CellOptions } from '../job/sweep/cell.ts'
 import type { SweepAxes } from '../job/sweep/plan.ts'
 import type { SweepCell } from '../job/sweep/run.ts'
@@ -11,8 +11,6 @@ export interface Io {
   /** Null when stderr is no terminal: then nothing is drawn on it. */
   errColumns: number | null
 }
-
-export type EngineChoice = 'cpu' | 'gpu' | 'auto'
 
 export type Tracer = (
   lamp: Lamp,

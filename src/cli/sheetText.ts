@@ -3,7 +3,7 @@
 import { CAUTIONS } from '../checks/cautions.ts'
 import type { Figure, FigureName, HotSpotName, Sheet } from '../job/sheet.ts'
 import { FIGURE_NAMES } from '../job/sheet.ts'
-import { FIGURE_WORDS, HOT_SPOT_WORDS, LANDS_WORDS, VARIANT_WORDS } from '../job/words.ts'
+import { ASKED_FOR, engineWords, FIGURE_WORDS, HOT_SPOT_WORDS, LANDS_WORDS, VARIANT_WORDS } from '../job/words.ts'
 import { T95 } from '../num/stats.ts'
 import { findingsText } from './findingsText.ts'
 import { columns, duration, fixed, short, whole, withError, wrapped } from './format.ts'
@@ -33,9 +33,12 @@ const section = (title: string, lines: readonly string[]): string =>
 
 function head(s: Sheet): string {
   const speed = `${whole(s.raysPerSecond)} rays/s`
-  const hands = s.threads === 1 ? '1 thread' : `${s.threads} threads`
-  const threads = s.engine === 'gpu' ? `graphics engine and ${hands}` : hands
-  return `${plain(s.lamp)}\n${whole(s.rays)} rays, seed ${s.seed}, ${threads}, ${duration(s.seconds)} (${speed}); ± is at 95 %`
+  const threads = s.threads === 1 ? '1 thread' : `${s.threads} threads`
+  const run = `${whole(s.rays)} rays, seed ${s.seed}, ${threads}, ${duration(s.seconds)} (${speed}); ± is at 95 %`
+  // Nobody asks why the processor traces who has asked for nothing else.
+  const engine =
+    s.engineWhy === ASKED_FOR ? [] : [wrapped(`${engineWords(s.engine).name}: ${plain(s.engineWhy)}`, WIDTH, '  ')]
+  return [plain(s.lamp), run, ...engine].join('\n')
 }
 
 export const unitText = (name: FigureName): string => {

@@ -1,8 +1,8 @@
 // lampwright trace: the beam sheet of a lamp, as text or JSON.
 import { availableParallelism } from 'node:os'
-import { NoDevice } from '../job/sheet.ts'
+import { ENGINE_CHOICES, type EngineChoice, NoDevice } from '../job/sheet.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { type EngineChoice, EXIT, Refusal, type Tools } from './io.ts'
+import { EXIT, Refusal, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
 import { progressOn } from './progress.ts'
@@ -38,7 +38,8 @@ export async function traceCommand(parsed: Parsed, tools: Tools): Promise<number
 
 function engineOf(parsed: Parsed): EngineChoice {
   const text = parsed.values.get('engine') ?? 'cpu'
-  if (text === 'cpu' || text === 'gpu' || text === 'auto') return text
+  const choice = ENGINE_CHOICES.find((name) => name === text)
+  if (choice) return choice
   throw new Refusal(`--engine: ${JSON.stringify(text)} does not fit; expected cpu, gpu or auto.`)
 }
 

@@ -26,6 +26,8 @@ export function makeHelper(
   scene: Scene,
   shape: TallyShape,
   options: GpuOptions,
+  /** Not the run itself but one beside it: a drill doesn't count its rays. */
+  beside = false,
 ): Helper {
   let guest: Guest | null = null
   let fault = ''
@@ -64,7 +66,7 @@ export function makeHelper(
       ...one,
       async trace(start, end, exitsBelow) {
         const shares = failing(one.trace(start, end, exitsBelow))
-        from.gives((end - start) * BATCHES)
+        if (!beside) from.gives((end - start) * BATCHES)
         const done = await shares
         traced += (end - start) * BATCHES
         return done

@@ -30,7 +30,7 @@ export async function traceSun(
     if (control.stopped()) return out
     const sun = compileSun(scene, lamp, tiltDeg)
     const rounds = { seed, maxRays: RAYS, exitsBelow: RAYS, plainRandom: false }
-    const helper = makeHelper(graphics, sun, shape, rounds)
+    const helper = makeHelper(graphics, sun, shape, rounds, true)
     if (graphicsFirst) await helper.ready
     const run = await runRounds(pool, sun, shape, { ...rounds, guest: helper.guest }, async () => {
       await control.ready()

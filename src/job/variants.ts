@@ -41,7 +41,7 @@ export async function* traceVariants(
     const scene = compile(variant.lamp, lampOperatingPoint(variant.lamp))
     const shape = chooseShape(scene, variant.lamp)
     const rounds = { seed, maxRays: RAYS, exitsBelow: 0, plainRandom: false }
-    const helper = makeHelper(graphics, scene, shape, rounds)
+    const helper = makeHelper(graphics, scene, shape, rounds, true)
     if (graphicsFirst) await helper.ready
     const run = await runRounds(pool, scene, shape, { ...rounds, guest: helper.guest }, async () => {
       await control.ready()

@@ -222,6 +222,8 @@ export const VARIANT_WORDS: Record<Variant['name'], string> = {
   'bare emitters': 'Bare emitters',
 }
 
+export { ASKED_FOR } from '../engine/choice.ts'
+
 /** What traces, in the words of screen and terminal. */
 export const engineWords = (engine: 'cpu' | 'gpu'): { name: string; title: string; about: string } =>
   engine === 'gpu'

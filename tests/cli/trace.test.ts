@@ -111,6 +111,18 @@ describe('what trace asks for', () => {
     expect(asked?.options).toMatchObject({ engine: 'gpu' })
   })
 
+  test('says in the text which engine traced and why, where more than the processor was asked for', async () => {
+    const text = async (engineWhy: string, engine: 'cpu' | 'gpu') => {
+      const { out } = await lampwright(['trace', 'demo'], { change: (s) => ({ ...s, engine, engineWhy }) })
+      return out.split('\n')[2]
+    }
+    expect(await text('it was asked for', 'cpu')).toBe('')
+    expect(await text('no graphics driver for Vulkan is installed here', 'cpu')).toBe(
+      'processor: no graphics driver for Vulkan is installed here',
+    )
+    expect(await text('Some device, maker', 'gpu')).toBe('graphics: Some device, maker')
+  })
+
   test('no variants for JSON, which has no place for them, but the sun', async () => {
     const { asked } = await lampwright(['trace', 'stile-lamp', '--json'])
     expect(asked?.options).toMatchObject({ background: true, variants: false })

@@ -1,7 +1,12 @@
 // WebGPU on Node, by the optional package `webgpu`.
+import { execFileSync } from 'node:child_process'
+import { existsSync } from 'node:fs'
+import { join } from 'node:path'
 import { type Opened, openDevice, wordsOf } from './device.ts'
 
 export async function openNodeDevice(): Promise<Opened> {
+  if (process.platform === 'linux' && !hasVulkan())
+    return { ok: false, why: 'no graphics driver for Vulkan is installed here' }
   try {
     const name = 'webgpu' // not in a browser's bundle, and not everywhere installed
     const { create, globals } = (await import(/* @vite-ignore */ name)) as {
@@ -12,9 +17,26 @@ export async function openNodeDevice(): Promise<Opened> {
     kept = create([])
     return await openDevice(kept)
   } catch (error) {
-    return { ok: false, why: `the package webgpu is not there (${wordsOf(error)})` }
+    return { ok: false, why: `the package webgpu is not there (${wordsOf(error).split('\n', 1)[0]})` }
   }
 }
 
 /** The package ends its devices when this is collected. */
 let kept: GPU | undefined
+
+const LOADER = 'libvulkan.so.1'
+
+/** Asked first, because the package complains on stderr, in its own words, where there is no loader. When in doubt, yes. */
+function hasVulkan(): boolean {
+  const named = (process.env['LD_LIBRARY_PATH'] ?? '').split(':').filter(Boolean)
+  if (named.some((folder) => existsSync(join(folder, LOADER)))) return true
+  for (const ldconfig of ['/sbin/ldconfig', '/usr/sbin/ldconfig']) {
+    if (!existsSync(ldconfig)) continue
+    try {
+      return execFileSync(ldconfig, ['-p'], { encoding: 'utf8' }).includes(LOADER)
+    } catch {
+      return true
+    }
+  }
+  return true
+}

@@ -1,15 +1,16 @@
 // One cell of a sweep: a short trace of one lamp, read like any sheet. What it says is what `trace` says of that lamp with the same seed
-// and rays, to the bit; only the axis is helped by a fixed number of rays from the far end.
+// and rays, to the bit; only on the axis the number of rays from the far end is another.
 
 import type { Severity } from '../../checks/finding.ts'
 import { type Hand, makePool, type Pool } from '../../engine/cpu/pool.ts'
 import { type Answer, makeWorkshop } from '../../engine/cpu/protocol.ts'
-import { makeLook } from '../../engine/look.ts'
+import { makeFarEnd } from '../../engine/look.ts'
 import { recycle, runRounds } from '../../engine/runRounds.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { atOnce } from '../../num/slices.ts'
 import { runFaults } from '../../run/honest.ts'
 import { compile } from '../../scene/compile.ts'
+import { makeViews, type View } from '../farEnd.ts'
 import { lampOperatingPoint } from '../power.ts'
 import { makeReader } from '../read.ts'
 import { chooseShape } from '../shape.ts'
@@ -61,13 +62,21 @@ export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellR
   const run = await runRounds(pool, scene, shape, { seed, maxRays: rays, exitsBelow: EXITS_KEPT }, () => true)
   const faults = runFaults(run)
   if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
+  const reader = makeReader(lamp, { seed, maxRays: rays, precision: 0, background: false }, 1, () => NO_PATHS)
+  const far = makeFarEnd(pool, scene, shape, { seed, plainRandom: false, exitsBelow: EXITS_KEPT })
   const axis = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: shape.axialConeHalfRad } as const
-  const look = makeLook(pool, scene, shape, axis, { seed, plainRandom: false, exitsBelow: EXITS_KEPT })
-  const back = (await look?.upTo(Math.min(LOOK_MOST, Math.max(LOOK_LEAST, Math.round(run.rays / 32))))) ?? null
-  look?.drop()
-  const asked = { seed, maxRays: rays, precision: 0, background: false }
-  const standing = { seconds: 0, settled: true, sun: null, variants: [], back, engine: 'cpu' as const, engineWhy: '' }
-  const sheet = atOnce(makeReader(lamp, asked, 1, () => NO_PATHS).read(run, standing))
+  const each = Math.min(LOOK_MOST, Math.max(LOOK_LEAST, Math.round(run.rays / 32)))
+  const back = far ? await far.at(axis).upTo(each) : null
+  // Beside the axis, as a trace does at its end.
+  const beside = far && makeViews(far, shape, lamp)
+  let views: View[] = []
+  for (let time = 0; beside && time < 2; time++) {
+    beside.order(atOnce(reader.forward(run)))
+    views = await beside.take()
+  }
+  far?.drop()
+  const standing = { seconds: 0, settled: true, sun: null, variants: [], back, views, engine: 'cpu' as const }
+  const sheet = atOnce(reader.read(run, standing))
   recycle(run)
   return readingOf(sheet)
 }

@@ -33,7 +33,7 @@ describe('a cell is a trace', () => {
     const axes = [{ path, values: [value] }] as const
     const { cells } = await swept(lamp, axes)
     const made = lampAt(lamp, axes, [value])
-    const alone = { seed: 1, maxRays: RAYS, precision: 0, background: false }
+    const alone = { seed: 1, maxRays: RAYS, precision: 0, background: false, onlyLast: true }
     const sheet = (await traceLamp(makePool([hereHand()]), made.ok ? made.lamp : lamp, alone, () => {}))!
     const { figures, findings } = cells[0]!.reading!
     // The axis is joined with another number of backward rays, and what follows from it with it.

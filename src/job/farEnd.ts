@@ -259,9 +259,9 @@ function profileEnds(beam: Beam, views: View[]): BothEnds[] {
 }
 
 /**
- * The profile F is smoothed with a cone: what its noise is at a node it is, mostly, half a cone beside it. So the step from F to the joined value
- * at each node, s (B − F), is taken in full there and linearly less to the next node: F(θ) + Σ h s (B − F(node)). Linear in F and B: the
- * error is that of its parts.
+ * The profile F is smoothed with a cone: its noise at a node is, mostly, its noise within a cone of it, but the larger the nearer to the axis. So
+ * the step from F to the joined value at each node, s (B − F), is taken in full there and less and less to one cone off, as a share of the
+ * noise here: F(θ) + Σ h s (B − F(node)). Linear in F and B: the error is that of its parts.
  */
 function joinProfile(beam: Beam, axis: BackwardEstimate | null, views: View[]): Beam['profile'] {
   const profile = beam.smoothed
@@ -269,23 +269,21 @@ function joinProfile(beam: Beam, axis: BackwardEstimate | null, views: View[]): 
   if (!profile || nodes.length === 0) return beam.profile
   const cd = beam.profile.cd.slice()
   const seCd = beam.profile.seCd.slice()
-  const step = nodes.length > 1 ? nodes[1]!.rad - nodes[0]!.rad : 0
+  const ring = views.find(({ of }) => of === 'profile')?.aim
+  const cone = ring?.kind === 'ring' ? ring.halfRad : 0
+  /** Down to 0 at the next node, or one cone off. */
   const hat = (k: number, rad: number) => {
     const off = rad - nodes[k]!.rad
-    const width =
-      off < 0
-        ? k > 0
-          ? nodes[k]!.rad - nodes[k - 1]!.rad
-          : 0
-        : k < nodes.length - 1
-          ? nodes[k + 1]!.rad - nodes[k]!.rad
-          : step
-    return off === 0 ? 1 : width > 0 ? Math.max(0, 1 - Math.abs(off) / width) : 0
+    if (off === 0) return 1
+    const next = nodes[off < 0 ? k - 1 : k + 1]
+    const width = Math.min(cone, next ? Math.abs(next.rad - nodes[k]!.rad) : cone)
+    return width > 0 ? Math.max(0, 1 - Math.abs(off) / width) : 0
   }
   const without = new Array<number>(profile.without.length)
   for (let j = 0; j < profile.cd.length; j++) {
     const parts = nodes.flatMap((node, k) => {
-      const weight = node.share * hat(k, profile.thetaRad[j]!)
+      const noise = Math.min(1, profile.seCd[j]! / profile.seCd[node.at]!)
+      const weight = node.share * hat(k, profile.thetaRad[j]!) * noise
       return weight > 0 ? [{ node, weight }] : []
     })
     if (parts.length === 0) continue

@@ -39,7 +39,7 @@ fn leaveEmitter(at: u32) {
   } else {
     var table = u32(tables[kind + KIND_profileAt]) + setup.profilesAt;
     if (profile == 2u) {
-      let row = azimuthFromMap(unit(first[DRAW_azimuth]), table, u32(tables[kind + KIND_profileRows]));
+      let row = azimuthFromMap(first[DRAW_azimuth] >> 8u, table, u32(tables[kind + KIND_profileRows]));
       around = turnOf(row.turn);
       table = row.table;
     }
@@ -55,8 +55,10 @@ struct MapRow {
 }
 
 /// A map I(θ, φ), bilinear between its rows, is a sum of rows each spread over φ by a hat: choose the row by its weight, then φ under
-/// the hat by inverting its two halves. Row record: [share below, table offset, φ, width before, width after].
-fn azimuthFromMap(u: f32, at: u32, rows: u32) -> MapRow {
+/// the hat by inverting its two halves. Row record: [share below, table offset, φ, width before, width after]. Distances to both ends of
+/// the row's share keep the half step of the draw: where a hat ends a little share is much angle.
+fn azimuthFromMap(bits24: u32, at: u32, rows: u32) -> MapRow {
+  let u = f32(bits24) * UNIT;
   var low = 0u;
   var high = rows - 1u;
   while (low < high) {
@@ -66,7 +68,9 @@ fn azimuthFromMap(u: f32, at: u32, rows: u32) -> MapRow {
   let row = at + low * 5u;
   let start = tables[row];
   let end = select(1.0, tables[row + 5u], low + 1u < rows);
-  let v = select(0.5, min(1.0, (u - start) / (end - start)), end > start);
+  let width = end - start;
+  let v = select(0.5, min(1.0, ((u - start) + 0.5 * UNIT) / width), width > 0.0);
+  let w = select(0.5, ((end - u) - 0.5 * UNIT) / width, width > 0.0);
   let before = tables[row + 3u];
   let after = tables[row + 4u];
   let shareBefore = before / (before + after);
@@ -74,7 +78,7 @@ fn azimuthFromMap(u: f32, at: u32, rows: u32) -> MapRow {
   if (v < shareBefore) {
     phi -= before * (1.0 - sqrt(v / shareBefore));
   } else {
-    phi += after * (1.0 - sqrt(max(0.0, (1.0 - v) / (1.0 - shareBefore))));
+    phi += after * (1.0 - sqrt(max(0.0, w / (1.0 - shareBefore))));
   }
   return MapRow(fract(phi / TURN), setup.profilesAt + u32(tables[row + 1u]));
 }

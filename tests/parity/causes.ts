@@ -5,6 +5,7 @@ import { makeKernel } from '../../src/engine/cpu/kernel.ts'
 import * as E from '../../src/optics/emitterRow.ts'
 import * as P from '../../src/optics/params.ts'
 import { RAY_SIZE } from '../../src/optics/records.ts'
+import * as RING from '../../src/optics/ringRow.ts'
 import { BATCHES, type TallyShape } from '../../src/run/types.ts'
 import type { Scene } from '../../src/scene/scene.ts'
 
@@ -26,7 +27,7 @@ interface Path {
 
 type Tracer = (batch: number, index: number) => Path
 
-const SINGLES = 8
+const SINGLES = 12
 
 function tracer(scene: Scene, shape: TallyShape, seed: number, single: boolean): Tracer {
   const options = { seed, plainRandom: false, exitsBelow: 0 }
@@ -47,7 +48,7 @@ function tracer(scene: Scene, shape: TallyShape, seed: number, single: boolean):
   }
 }
 
-/** The scene with its light moved by about one rounding of a place in the lamp. */
+/** The scene with its light and its grooves moved by about one rounding of a place in the lamp. */
 function moved(scene: Scene, k: number): Scene {
   const emitters = scene.emitters.slice()
   const params = scene.params.slice()
@@ -56,8 +57,12 @@ function moved(scene: Scene, k: number): Scene {
     emitters[e * E.size + E.x]! += by * (1 + (k & 2))
     emitters[e * E.size + E.y]! -= by * (1 + (k & 4))
   }
-  params[P.sunRadius]! *= 1 + (k - 4) * 6e-8
-  return { ...scene, emitters, params }
+  const share = 1.2e-7 * ((k % 3) - 1)
+  params[P.sunRadius]! *= 1 + (k - SINGLES / 2) * 6e-8
+  // Within the grooves the walk holds places in locals, which stay double here: the grooves move instead.
+  params[P.lensPitch]! *= 1 + share
+  const rings = scene.rings.map((v, i) => (i % RING.size === RING.sin ? v * (1 - share) : v))
+  return { ...scene, emitters, params, rings }
 }
 
 export function makeCauses(scene: Scene, shape: TallyShape, seed: number): (id: number) => Cause {

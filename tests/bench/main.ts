@@ -1,7 +1,8 @@
-// npm run bench [-- speed|growth|first|sequence|backward|gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
+// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit]: ratios and medians, measured side by side on this machine. Never part of the tests.
 import { backwardGrowth, bothEndsCost } from './backward.ts'
 import { firstSheet } from './firstSheet.ts'
 import { gpuSpeeds } from './gpu.ts'
+import { gpuEdits } from './gpuEdit.ts'
 import { growth } from './growth.ts'
 import { savings } from './lowDiscrepancy.ts'
 import { exampleSpeeds } from './speed.ts'
@@ -46,5 +47,15 @@ if (asked('gpu')) {
   else {
     console.log(`\nGraphics engine on ${found.device}: rays of full physics (medians of five stretches)`)
     console.table(found.rows)
+  }
+}
+if (asked('edit')) {
+  const found = await gpuEdits()
+  if ('why' in found) console.log(`\nAn edit on a graphics device: not measured, ${found.why}`)
+  else {
+    console.log(
+      `\nAn edit on ${found.device}: a lens that is dragged, besides and with its first rays (medians of nine edits)`,
+    )
+    console.table([found.cost])
   }
 }

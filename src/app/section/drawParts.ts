@@ -231,7 +231,9 @@ export function drawFocus(pen: Pen): void {
     ctx.beginPath()
     ctx.arc(x, y, 3.5, 0, 2 * Math.PI)
     ctx.stroke()
-    words(pen, 'focus', x, y + 15, { colour: paint.ink })
+    // Behind the face stand the sizes of face and inlet: the word goes below them.
+    const below = z < 5 ? pen.y(-lamp.face.sizeMm / 2) + 12 : y + 15
+    words(pen, 'focus', x, Math.max(y + 15, below), { colour: paint.ink })
   }
   ctx.restore()
 }

@@ -64,9 +64,10 @@ export function mountSection(stage: Stage): () => void {
     }
     drawLens(p)
     drawTunnel(p)
+    if (sheet) drawSpots(p, sheet, stale)
+    // Over the spots' leaders: a size that a line runs through can't be read.
     if (s.sizes) drawSizes(p)
     drawFocus(p)
-    if (sheet) drawSpots(p, sheet, stale)
     drawScale(p)
   }
   const drawLive = () => {

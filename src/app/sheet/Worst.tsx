@@ -1,6 +1,6 @@
 // The worst findings at the head of the sheet, a line each: none of them hides below the fold.
 import { SeverityMark } from './SeverityMark.tsx'
-import { bySeverity } from './sheetWords.ts'
+import { bySeverity, SEVERITY_WORDS } from './sheetWords.ts'
 import { useShown } from './shown.ts'
 
 const LINES = 4
@@ -17,6 +17,7 @@ export function WorstFindings({ onDanger }: { onDanger(index: number): void }) {
         <li key={`${f.rule} ${i}`} data-severity={f.severity}>
           <button type="button" title={f.title} onClick={() => onDanger(i)}>
             <SeverityMark severity={f.severity} />
+            <span className="ui-hidden">{SEVERITY_WORDS[f.severity]}:</span>
             <span className="sheet-worst-text">{f.title}</span>
           </button>
         </li>

@@ -18,7 +18,10 @@ const DISPATCH_MS = 7
 const MOST_THREADS = 1 << 14
 const FEW_RAYS = 1 << 10
 const MOST_RAYS = 1 << 26
-/** A device is no help when even a dispatch of FEW_RAYS takes longer, and not only once: a computer may stand still for a moment. */
+/**
+ * A device is no help when even a dispatch of FEW_RAYS takes longer, and not only once: a computer may stand still for a moment. Software is
+ * as slow as the processor is busy, meets no driver's time limit, and is only there because it was asked for.
+ */
 const TOO_SLOW_MS = 1000
 const TOO_SLOW_TIMES = 2
 
@@ -95,7 +98,7 @@ export function makeGuest(
     // upwards in steps: a small dispatch is all overhead
     speeds.set(device, speed ? Math.min(measured, 4 * speed) : measured)
     slow = rays === FEW_RAYS && ms > TOO_SLOW_MS ? slow + 1 : 0
-    if (slow < TOO_SLOW_TIMES) return
+    if (slow < TOO_SLOW_TIMES || machine.software) return
     const perSecond = Math.round((1000 * rays * BATCHES) / ms).toLocaleString('en-GB')
     machine.giveUp(`the graphics device was too slow (${perSecond} rays a second)`)
   }

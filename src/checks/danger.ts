@@ -43,6 +43,10 @@ export const checkDanger = (lamp: Lamp, parts: DangerParts): Finding[] =>
 
 const SCATTER = 'Figures of ignition and burns scatter by tens of per cent: floors for a warning, no proof of safety.'
 
+/** Fire, or skin hurt before one has drawn back. */
+const isGrave = (t: ThingReading): boolean =>
+  t.harm === 'catches fire' || t.harm === 'chars and glows' || (t.harm === 'hurts' && t.secondsToHarm! < 10)
+
 /** One finding for all of them: the soonest names it. */
 function inTheWay(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
   const harmed = things.filter((t) => t.secondsToHarm !== null).sort((a, b) => a.secondsToHarm! - b.secondsToHarm!)
@@ -53,7 +57,7 @@ function inTheWay(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
   return [
     {
       rule: 'in-the-way',
-      severity: 'severe',
+      severity: harmed.some(isGrave) ? 'severe' : 'warning',
       title: `${first.name} ${first.harm} in ${seconds(first.secondsToHarm!)}, at up to ${kWm2(first.kWm2)}${rest.length > 0 ? `; also ${rest.join(', ')}` : ''}.`,
       why: `${source}. Times leave out the heat that is lost meanwhile. ${SCATTER}`,
       cure: 'Take the cover off before you switch on, fix it so that it can’t be left on by mistake, and keep bags, hands and walls out of the beam.',

@@ -1,5 +1,7 @@
 // From arguments to an exit status. Whatever goes wrong ends as one sentence on stderr.
 import { CHECK_OPTIONS, checkCommand } from './check.ts'
+import { DANGER_OPTIONS, dangerCommand } from './danger.ts'
+import { HEAT_OPTIONS, heatCommand } from './heat.ts'
 import { COMMANDS, type Command, helpText } from './help.ts'
 import { EXIT, Refusal, type Tools } from './io.ts'
 import { didYouMean } from './nearest.ts'
@@ -8,11 +10,15 @@ import { type OptionTable, type Parsed, parseOptions } from './options.ts'
 import { SWEEP_OPTIONS, sweepCommand } from './sweep.ts'
 import { TRACE_OPTIONS, traceCommand } from './trace.ts'
 import { VERSION } from './version.ts'
+import { WIRING_OPTIONS, wiringCommand } from './wiring.ts'
 
 const TABLE: Record<Command, { options: OptionTable; run: (parsed: Parsed, tools: Tools) => Promise<number> }> = {
   trace: { options: TRACE_OPTIONS, run: traceCommand },
   check: { options: CHECK_OPTIONS, run: checkCommand },
+  danger: { options: DANGER_OPTIONS, run: dangerCommand },
   sweep: { options: SWEEP_OPTIONS, run: sweepCommand },
+  heat: { options: HEAT_OPTIONS, run: heatCommand },
+  wiring: { options: WIRING_OPTIONS, run: wiringCommand },
   new: { options: NEW_OPTIONS, run: newCommand },
 }
 

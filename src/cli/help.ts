@@ -1,7 +1,7 @@
 // What --help prints.
 import { EXAMPLES } from './lampFile.ts'
 
-export const COMMANDS = ['trace', 'check', 'sweep', 'new'] as const
+export const COMMANDS = ['trace', 'check', 'danger', 'sweep', 'heat', 'wiring', 'new'] as const
 export type Command = (typeof COMMANDS)[number]
 
 const EXAMPLE_LIST = `Examples, by name in place of a file: ${EXAMPLES.join(', ')}.\ndemo is gannet-head; for a file of such a name write ./demo.`
@@ -20,6 +20,13 @@ const COMMAND_HELP: Record<Command, string> = {
   Prints the findings of a lamp, from its measures and a short trace.
   Exit status 1 when one of them is severe.
   --json       one JSON object on stdout instead of text`,
+  danger: `lampwright danger FILE|EXAMPLE [--rays N] [--seed S] [--threads T] [--json]
+  Prints the danger sheet: clear distances, foci, times to harm, what the lamp does to
+  itself, the sun falling in from every side, eyes. All figures are upper ends.
+  --rays N     rays of the beam: 1,000,000 unless told, at most 1,000,000,000
+  --seed S     another seed gives other random numbers; the same seed, the same sheet
+  --threads T  as many as there are cores unless told; 0 traces without threads
+  --json       one JSON object on stdout instead of text`,
   sweep: `lampwright sweep FILE|EXAMPLE --vary PATH=FROM:TO:COUNT [--vary …] [--rays N] [--seed S]
                  [--threads T] [--csv FILE|-] [--json] [--list]
   Traces the lamp once for each value of one number of it, or each pair of two, all
@@ -32,6 +39,14 @@ const COMMAND_HELP: Record<Command, string> = {
   --threads T  as many as there are cores unless told; 0 traces without threads
   --csv FILE   every figure with its standard error to a file, or - for stdout
   --json       one JSON object on stdout instead of text`,
+  heat: `lampwright heat FILE|EXAMPLE [--mode NAME] [--json]
+  How long each mode runs and what ends it: light, temperatures, supply over time, and
+  where the energy goes. A short trace tells what light stays in the lamp as heat.
+  --mode NAME  one mode alone
+  --json       one JSON object on stdout instead of text`,
+  wiring: `lampwright wiring FILE|EXAMPLE [--csv]
+  Channels, drivers, fuses and wires, each with its current and drop.
+  --csv        a table for a spreadsheet on stdout instead of text`,
   new: `lampwright new NAME [--as EXAMPLE] [--force]
   Writes NAME.lamp.json, a copy of an example to start from.
   --as EXAMPLE which example: gannet-head unless told

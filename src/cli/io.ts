@@ -1,4 +1,5 @@
 // What a command may touch of the world, so that tests can hand it another one.
+import type { DangerReading, DangerStage } from '../job/dangerResult.ts'
 import type { EngineChoice, JobOptions, Sheet } from '../job/sheet.ts'
 import type { CellOptions } from '../job/sweep/cell.ts'
 import type { SweepAxes } from '../job/sweep/plan.ts'
@@ -26,10 +27,17 @@ export type Sweeper = (
   onCell?: (cell: SweepCell) => void,
 ) => Promise<SweepCell[]>
 
+export type DangerReader = (
+  lamp: Lamp,
+  options: { seed: number; maxRays: number; threads: number },
+  onStage?: (stage: DangerStage, share: number) => void,
+) => Promise<DangerReading>
+
 export interface Tools {
   io: Io
   trace: Tracer
   sweep: Sweeper
+  danger: DangerReader
 }
 
 export const EXIT = { fine: 0, severe: 1, refused: 2, interrupted: 130 } as const

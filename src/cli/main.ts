@@ -1,4 +1,5 @@
 // The command line's one contact with the process: arguments, streams, signals, exit status.
+import { dangerInNode } from '../job/dangerNode.ts'
 import { traceInNode } from '../job/node.ts'
 import { sweepInNode } from '../job/sweep/node.ts'
 import { dispatch } from './dispatch.ts'
@@ -22,7 +23,12 @@ process.on('SIGINT', () => {
   process.exit(EXIT.interrupted)
 })
 
-const status = await dispatch(process.argv.slice(2), { io, trace: traceInNode, sweep: sweepInNode })
+const status = await dispatch(process.argv.slice(2), {
+  io,
+  trace: traceInNode,
+  sweep: sweepInNode,
+  danger: dangerInNode,
+})
 // Nothing may keep the process alive now, but a slow reader of the pipe still gets every byte.
 process.exitCode = status
 process.stdout.write('', () => process.exit(status))

@@ -132,25 +132,25 @@ export function readEye(
   const cos = 1 / Math.hypot(1, Math.hypot(at.xMm, at.yMm) / Math.max(1, at.distanceMm))
   const upper = (of: Float32Array) => upperSum(rays, seen.index, of) / areaM2 / cos
   const arriving = { watts: upper(rays.watts), blue: upper(rays.blue), thermal: upper(rays.thermal) }
-  const fields = FIELDS_RAD.map((fieldRad): FieldRadiance => {
+  const fields: FieldRadiance[] = []
+  // From the widest down: a narrow field holds no more than the wide one about it, and its brightest place is no darker.
+  for (const fieldRad of [...FIELDS_RAD].reverse()) {
     const sr = (Math.PI / 4) * fieldRad ** 2
     const full = fullestField(rays, seen.index, at, fieldRad)
     const known = full.every((f) => f.rays.length >= TOLD_BY)
-    const held = (of: Float32Array, all: number, most: number) => {
-      if (!known) return Math.min(most, all / sr)
-      const traced = Math.max(...full.map((f) => upperSum(rays, f.rays, of, f.half))) / areaM2 / cos / sr
-      return Math.min(most, all / sr, traced)
+    const wider = fields[0]
+    const held = (of: Float32Array, name: 'blueWm2sr' | 'thermalWm2sr', all: number) => {
+      const most = wider ? wider[name] * (wider.fieldRad / fieldRad) ** 2 : Number.POSITIVE_INFINITY
+      const traced = known
+        ? Math.max(...full.map((f) => upperSum(rays, f.rays, of, f.half))) / areaM2 / cos / sr
+        : Number.POSITIVE_INFINITY
+      return Math.max(wider?.[name] ?? 0, Math.min(source[name], all / sr, most, traced))
     }
-    return {
+    fields.unshift({
       fieldRad,
-      blueWm2sr: held(rays.blue, arriving.blue, source.blueWm2sr),
-      thermalWm2sr: held(rays.thermal, arriving.thermal, source.thermalWm2sr),
-    }
-  })
-  // The brightest narrow field is no darker than the wider one about it.
-  for (let k = fields.length - 2; k >= 0; k--) {
-    fields[k]!.blueWm2sr = Math.max(fields[k]!.blueWm2sr, fields[k + 1]!.blueWm2sr)
-    fields[k]!.thermalWm2sr = Math.max(fields[k]!.thermalWm2sr, fields[k + 1]!.thermalWm2sr)
+      blueWm2sr: held(rays.blue, 'blueWm2sr', arriving.blue),
+      thermalWm2sr: held(rays.thermal, 'thermalWm2sr', arriving.thermal),
+    })
   }
   const subtendsRad = extent(rays, seen.index, at)
   return {

@@ -4,7 +4,8 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { onTestFinished } from 'vitest'
 import { dispatch } from '../../src/cli/dispatch.ts'
-import type { Sweeper, Tracer } from '../../src/cli/io.ts'
+import type { DangerReader, Sweeper, Tracer } from '../../src/cli/io.ts'
+import { dangerInNode } from '../../src/job/dangerNode.ts'
 import type { Sheet } from '../../src/job/sheet.ts'
 import { cellCount, lampAt, valuesAt } from '../../src/job/sweep/plan.ts'
 import type { SweepCell } from '../../src/job/sweep/run.ts'
@@ -37,6 +38,8 @@ export async function lampwright(
     for (const cell of cells.toReversed()) onCell?.(cell)
     return cells
   }
+  // The real one: it has no clock, and few rays are soon traced.
+  const danger: DangerReader = (lamp, options, onStage) => dangerInNode(lamp, { ...options, threads: 0 }, onStage)
   const io = {
     out(text: string) {
       ran.out += text
@@ -46,7 +49,7 @@ export async function lampwright(
     },
     errColumns: columns,
   }
-  ran.status = await dispatch(args, { io, trace, sweep })
+  ran.status = await dispatch(args, { io, trace, sweep, danger })
   return ran
 }
 

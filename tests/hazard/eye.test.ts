@@ -44,7 +44,7 @@ describe('a Lambertian disc', () => {
     const share = (10 / 500 / 0.1) ** 2
     const wide = readEye(rays, at(500), 0, NO_BOUND, 0.05).fields.at(-1)!
     expectWithin(wide.thermalWm2sr, radiance(5) * share, { rel: 0.15, because: 'upper end of a thousand rays' })
-    expect(wide.thermalWm2sr).toBeGreaterThan(0.97 * radiance(5) * share)
+    expect(wide.thermalWm2sr).toBeGreaterThan(0.95 * radiance(5) * share)
   })
   test('from 45° to the side its radiance is the same', () => {
     const wide = readEye(disc(100), at(400, 400), 45, NO_BOUND, 0.06).fields.at(-1)!

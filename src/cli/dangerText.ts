@@ -1,0 +1,177 @@
+// The danger sheet for a terminal: distances, times, the cover rule, what to check before power. Every figure is an upper end.
+import { CAUTIONS } from '../checks/cautions.ts'
+import { upperKWm2 } from '../hazard/discs.ts'
+import type { EyeDistances } from '../hazard/eyeSheet.ts'
+import { materialName } from '../hazard/inTheWay.ts'
+import type { DangerReading } from '../job/dangerResult.ts'
+import {
+  BEFORE_POWER,
+  COVER_RULE,
+  EYE_NOTE,
+  FLICKER_NOTE,
+  LANDS_WHERE,
+  SCREENING_NOTE,
+  upDegrees,
+  upMetres,
+} from '../job/dangerWords.ts'
+import { frontFoci } from './dangerJson.ts'
+import { findingsText } from './findingsText.ts'
+import { columns, duration, fixed, short, whole, wrapped } from './format.ts'
+import { plain } from './io.ts'
+
+const WIDTH = 96
+
+export function dangerText(d: DangerReading): string {
+  const parts = [
+    `${plain(d.lamp)}: danger sheet\n${whole(d.rays)} rays, seed ${d.seed}; upper ends at 95 %, over a disc of ${short(d.discMm)} mm`,
+    section('Keep clear, from the lamp’s front', clearLines(d)),
+    section('Hottest places in front', focusLines(d)),
+    section('Time to harm at a distance', harmLines(d)),
+    section('Things in the way', thingLines(d)),
+    section('The lamp’s own parts', partLines(d)),
+    section('Sun falling in', sunLines(d)),
+    section('Eyes', eyeLines(d)),
+    section('Cover', paragraph(COVER_RULE)),
+    section(
+      'Before power',
+      BEFORE_POWER.flatMap((line) => paragraph(`- ${line}`)),
+    ),
+    `Findings\n${findingsText(d.findings)}`,
+    section(
+      'Cautions',
+      CAUTIONS.flatMap(({ text }) => paragraph(text)),
+    ),
+    section(
+      'Sources of the thresholds',
+      d.clear.flatMap((c) => paragraph(`${c.name}: ${plain(c.source)}`)),
+    ),
+  ]
+  return `${parts.filter((p) => p !== '').join('\n\n')}\n`
+}
+
+const section = (title: string, lines: readonly string[]): string =>
+  lines.length === 0 ? '' : [title, ...lines.map((line) => `  ${line}`)].join('\n')
+
+const paragraph = (text: string): string[] => wrapped(text, WIDTH, '').split('\n')
+
+const clearLines = (d: DangerReading): string[] =>
+  columns(
+    d.clear.map((c) => [
+      c.name,
+      c.clearDistanceMm > 0 ? `${upMetres(c.clearDistanceMm)} m` : 'anywhere',
+      `${c.harm} from ${short(c.kWm2)} kW/m²`,
+      c.secondsAtWorst === null ? 'stays below it' : `in ${duration(c.secondsAtWorst)} at the worst place`,
+      c.changedFrom === null ? '' : `CHANGED, published ${short(c.changedFrom)}`,
+    ]),
+    [1],
+  )
+
+const focusLines = (d: DangerReading): string[] =>
+  columns(
+    frontFoci(d)
+      .slice(0, 8)
+      .map((f) => [
+        f.focus ? 'focus' : 'worst',
+        `${short(f.kWm2)} kW/m²`,
+        `at x ${fixed(f.xMm, 1)}, y ${fixed(f.yMm, 1)}, z ${fixed(f.zMm, 1)} mm`,
+      ]),
+    [1],
+  )
+
+const secondsText = (s: number | null): string => (s === null ? '-' : duration(s))
+
+function harmLines(d: DangerReading): string[] {
+  const head = ['From front', 'up to', ...d.clear.map((c) => c.name)]
+  const rows = d.harm.map((h) => [
+    `${short(h.distanceMm / 1000)} m`,
+    `${short(h.kWm2)} kW/m²`,
+    ...d.clear.map((c) => secondsText(h.seconds[c.id])),
+  ])
+  return columns([head, ...rows], [0, 1])
+}
+
+const thingLines = (d: DangerReading): string[] =>
+  columns(
+    d.things.map((t) => [
+      plain(t.name),
+      materialName(t.material).toLowerCase(),
+      `${short(t.kWm2)} kW/m²`,
+      t.settlesC === null ? '' : `to ${upDegrees(t.settlesC)}`,
+      t.secondsToHarm === null ? 'stays below its limit' : `${t.harm} in ${duration(t.secondsToHarm)}`,
+    ]),
+    [2],
+  )
+
+function partLines({ parts }: DangerReading): string[] {
+  const { lens, wall, boards, optics, absent } = parts
+  const rows: string[][] = []
+  if (lens)
+    rows.push([
+      'Lens',
+      `clean to ${upDegrees(lens.cleanC)}, dirty to ${upDegrees(lens.dirtyC)}`,
+      lens.keepBelowC === null ? '' : `keep below ${lens.keepBelowC} °C`,
+    ])
+  if (wall)
+    rows.push([
+      'Wall',
+      `clean to ${upDegrees(wall.cleanC)}, stained to ${upDegrees(wall.dirtyC)}`,
+      wall.limits.map((l) => `${l.limitC} °C${l.passed ? ' PASSED' : ''}`).join(', '),
+    ])
+  if (boards)
+    rows.push([
+      'Boards',
+      `dark plastic to ${upDegrees(boards.plasticC)}, face at ${upDegrees(boards.faceC)}`,
+      `${boards.limit.limitC} °C`,
+    ])
+  for (const o of optics) rows.push([plain(o.name), `to ${upDegrees(o.settlesC)} at the most`, `${o.limit.limitC} °C`])
+  for (const [name, why] of Object.entries(absent)) rows.push([name, why, ''])
+  return columns(rows)
+}
+
+function sunLines(d: DangerReading): string[] {
+  const worst = new Map<number, DangerReading['sunMap'][number]>()
+  for (const p of d.sunMap) {
+    const known = worst.get(p.tiltDeg)
+    if (!known || upperKWm2(p) > upperKWm2(known)) worst.set(p.tiltDeg, p)
+  }
+  const rows = [...worst.values()].map((p) => [
+    `${short(p.tiltDeg)}° off`,
+    `${short(upperKWm2(p))} kW/m²`,
+    `${LANDS_WHERE[p.lands]}${p.board === null ? '' : ` ${plain(p.board)}`}${p.flat === null ? '' : ` ${p.flat}`}`,
+    `x ${whole(p.xMm)}, y ${whole(p.yMm)}, z ${whole(p.zMm)} mm`,
+  ])
+  const lines = columns(rows, [0, 1])
+  const { sunDay: day, bareLens: bare } = d
+  if (day?.worst)
+    lines.push(
+      ...paragraph(
+        `Lying at latitude ${short(day.place.latitudeDeg)}°, ${day.place.day}. ${day.place.month}., lens ${short(day.place.lensUpDeg)}° up: worst ${short(day.worst.kWm2)} kW/m² at ${clock(day.worst.hour)} solar time; strong enough to light plastic for ${fixed(day.hoursOverPlastic, 1)} h${day.plasticSeconds === null ? '' : `, in ${duration(day.plasticSeconds)}`}${day.staysSeconds === null ? '' : `; the spot stays for ${duration(day.staysSeconds)}`}. Covered: dark inside, a black cover gets to ${upDegrees(day.coverC)}.`,
+      ),
+    )
+  if (bare)
+    lines.push(
+      ...paragraph(
+        `The bare lens: ${short(bare.kWm2)} kW/m² ${whole(bare.focusMm)} mm behind it, wandering ${short(bare.mmPerMinute)} mm a minute.`,
+      ),
+    )
+  return lines
+}
+
+const clock = (hour: number): string => `${Math.floor(hour)}:${String(Math.round((hour % 1) * 60)).padStart(2, '0')}`
+
+function eyeLines({ eye }: DangerReading): string[] {
+  if (!eye) return []
+  const row = ({ angleDeg, metres, noLimitM }: EyeDistances) => [
+    angleDeg === 0 ? 'straight in' : `${angleDeg}° aside`,
+    ...[metres.blink, metres.tenSeconds, metres.hundredSeconds, noLimitM].map((m) =>
+      m > 0 ? `${upMetres(1000 * m)} m` : '-',
+    ),
+  ]
+  const head = ['Keep away', 'blink', '10 s', '100 s', 'no limit']
+  return [
+    ...columns([head, ...eye.distances.map(row)], [1, 2, 3, 4]),
+    ...paragraph(EYE_NOTE),
+    ...paragraph(FLICKER_NOTE),
+    ...paragraph(SCREENING_NOTE),
+  ]
+}

@@ -2,6 +2,7 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
+import { COMMANDS } from '../../src/cli/help.ts'
 import { readLampText, writeLampText } from '../../src/lamp/read.ts'
 import { gannetHead, stileLamp } from '../../src/library/demos.ts'
 import { lampwright, scratch } from './kit.ts'
@@ -11,15 +12,19 @@ describe('check', () => {
     const { status, out, err } = await lampwright(['check', 'demo'])
     expect({ status, err }).toEqual({ status: 1, err: '' })
     const marks = [...out.matchAll(/^ {2}(SEVERE|Warning|Note) /gm)].map((m) => m[1])
-    expect(marks).toEqual(['SEVERE', 'SEVERE', 'Warning', 'Warning', 'Note'])
+    // Two severe ones of the sheet, two of heat and power: Turbo over its limit, metal that burns.
+    expect(marks).toEqual(['SEVERE', 'SEVERE', 'SEVERE', 'SEVERE', 'Warning', 'Warning', 'Note'])
+    expect(out).toContain('“Turbo”: after')
   })
 
   test('exits 0 when none is', async () => {
-    const mild = await lampwright(['check', 'demo'], {
+    const mild = await lampwright(['check', 'bench-check'], {
       change: (s) => ({ ...s, findings: s.findings.filter((f) => f.severity !== 'severe') }),
     })
     expect(mild.status).toBe(0)
-    const none = await lampwright(['check', 'demo'], { change: (s) => ({ ...s, findings: [] }) })
+    const path = join(scratch(), 'bare.lamp.json')
+    writeFileSync(path, writeLampText({ ...gannetHead(), boards: [] }))
+    const none = await lampwright(['check', path], { change: (s) => ({ ...s, findings: [] }) })
     expect(none).toMatchObject({ status: 0, out: 'Gannet Head\n  Nothing found.\n' })
   })
 
@@ -152,10 +157,10 @@ describe('the program itself', () => {
   })
 
   test.each([
-    [['trase', 'demo'], 'No command trase (did you mean trace?); there is trace, check, sweep, new (see --help).\n'],
+    [['trase', 'demo'], `No command trase (did you mean trace?); there is ${COMMANDS.join(', ')} (see --help).\n`],
     [['--json', 'trace'], 'No option --json.\n'],
     [['--hlep'], 'No option --hlep (did you mean --help?).\n'],
-    [['--help', 'trace'], 'The command comes first: trace, check, sweep, new (see --help).\n'],
+    [['--help', 'trace'], `The command comes first: ${COMMANDS.join(', ')} (see --help).\n`],
     [['trace'], 'trace needs a lamp file or the name of an example.\n'],
     [
       ['check', 'demo', 'demo'],

@@ -1,0 +1,170 @@
+// Findings on heat and power: each rule broken once, and silent where nothing is wrong.
+import { describe, expect, test } from 'vitest'
+import { checkPower } from '../../src/checks/checkPower.ts'
+import type { Finding } from '../../src/checks/finding.ts'
+import { burnsWithin } from '../../src/checks/power/touchHot.ts'
+import { runPower } from '../../src/job/power.ts'
+import type { Driver, Harness, Lamp, Pack, Power } from '../../src/lamp/schema.ts'
+import { DEMOS, gannetHead, iceRink, wideArray } from '../../src/library/demos.ts'
+
+const gannet = gannetHead()
+const low = [gannet.power!.modes[0]!]
+const turbo = [gannet.power!.modes[2]!]
+
+const withPower = (over: Partial<Power>, lamp: Lamp = gannet): Lamp => ({ ...lamp, power: { ...lamp.power!, ...over } })
+const findings = (lamp: Lamp): Finding[] => checkPower(lamp, runPower(lamp))
+const of = (lamp: Lamp, rule: string): Finding | undefined => findings(lamp).find((f) => f.rule === rule)
+const driver = (over: Partial<Driver>) =>
+  withPower({ drivers: [{ ...gannet.power!.drivers[0]!, ...over }], modes: low })
+const pack = (over: Partial<Pack>, modes = low) =>
+  withPower({ supply: { ...(gannet.power!.supply as Pack), ...over }, modes })
+const harness = (over: Partial<Harness>, modes = turbo) =>
+  withPower({ harness: { ...gannet.power!.harness, ...over }, modes })
+
+describe('every finding', () => {
+  test.each(Object.entries(DEMOS))('of %s says where, why and what to do', (_, make) => {
+    for (const f of findings(make())) {
+      expect(f.rule).toMatch(/^[a-z]+(-[a-z]+)*$/)
+      expect(f.title).toMatch(/\.$/)
+      expect(f.why.length).toBeGreaterThan(40)
+      expect(f.cure.length).toBeGreaterThan(10)
+      expect(`${f.title}${f.why}${f.cure}`).not.toMatch(/NaN|undefined|Infinity|null/)
+    }
+  })
+})
+
+describe('junctions', () => {
+  test('a mode that goes over is severe, with its time and board', () => {
+    const f = of(gannet, 'junction-over-limit')!
+    expect(f.severity).toBe('severe')
+    expect(f.title).toMatch(/^“Turbo”: after 4\.\d+ min the emitters of board B1 reach their limit, 140 °C\.$/)
+    expect(f.place).toEqual({ kind: 'board', boardIndex: 0 })
+  })
+  test('one that holds says nothing', () =>
+    expect(of(withPower({ modes: low }), 'junction-over-limit')).toBeUndefined())
+  test('with cooling only assumed: a warning', () => {
+    expect(of(wideArray(), 'junction-over-limit')!.severity).toBe('warning')
+    expect(of(wideArray(), 'power-unsaid')!.severity).toBe('note')
+  })
+})
+
+describe('drivers', () => {
+  test('input over its range', () => {
+    const f = of(driver({ inputMaxV: 40 }), 'driver-input-too-high')!
+    expect(f.severity).toBe('severe')
+    expect(f.title).toMatch(/bears 40 V; the full supply gives 42 V/)
+    expect(of(driver({}), 'driver-input-too-high')).toBeUndefined()
+  })
+  test('input under its range: no light', () => {
+    expect(of(driver({ inputMinV: 50 }), 'driver-range')!.title).toMatch(/gives nothing from a supply of 42 V/)
+  })
+  test('a step-up driver whose string needs less than the supply gives', () => {
+    expect(of(driver({ kind: 'boost', inputMaxV: 60 }), 'driver-range')!.title).toMatch(/can only lift/)
+  })
+  test('headroom gone as the pack sags: a note with its time; from the start: a warning', () => {
+    const late = of(pack({ series: 6, cutOffCellV: 3 }), 'driver-sags')!
+    expect(late.severity).toBe('note')
+    expect(late.title).toMatch(/from [\d.]+ (s|min) on/)
+    expect(of(pack({ series: 5 }), 'driver-sags') ?? of(pack({ series: 5 }), 'driver-range')).toBeDefined()
+    expect(of(withPower({ modes: low }), 'driver-sags')).toBeUndefined()
+  })
+  test('less current than the boards are meant to have', () => {
+    const weak = withPower({ drivers: [{ ...gannet.power!.drivers[0]!, maxOutputA: 1.5 }], modes: turbo })
+    expect(of(weak, 'driver-output-too-small')!.title).toMatch(/gives 1\.5 A at most/)
+  })
+})
+
+describe('supply and contactor', () => {
+  test('cells over their current', () => {
+    const f = of(pack({ maxCellA: 3 }, turbo), 'pack-over-current')!
+    expect(f.severity).toBe('severe')
+    expect(f.title).toMatch(/^“Turbo” draws up to 21\.\d A from a supply that may give 18 A\.$/)
+    expect(f.cure).toMatch(/^At least 8 cells side by side/)
+    expect(of(pack({}, turbo), 'pack-over-current')).toBeUndefined()
+  })
+  test('contactor', () => {
+    expect(of(harness({ contactor: { maxA: 20, milliohm: 1 } }), 'contactor-over-current')!.severity).toBe('severe')
+    expect(of(harness({}), 'contactor-over-current')).toBeUndefined()
+  })
+})
+
+describe('fuses and wires', () => {
+  const run = gannet.power!.harness
+  test('the example’s are right', () => {
+    for (const rule of ['fuse-too-big', 'fuse-too-small', 'fuse-voltage', 'fuse-missing', 'wire-over-current'])
+      expect(of(harness({}), rule), rule).toBeUndefined()
+  })
+  test('too big for its wire: severe', () => {
+    const f = of(harness({ channel: { ...run.channel, fuse: { amps: 15, volts: 58 } } }), 'fuse-too-big')!
+    expect(f.severity).toBe('severe')
+    expect(f.title).toMatch(/^19 channel fuses of 15 A on AWG 20, which bears [\d.]+ A\.$/)
+  })
+  test('too small for its load', () => {
+    const f = of(harness({ main: { ...run.main, fuse: { amps: 25, volts: 58 } } }), 'fuse-too-small')!
+    expect(f.title).toMatch(/^1 main fuse of 25 A for 29\.\d A that last\.$/)
+    expect(f.cure).toMatch(/^Use 40 A/)
+  })
+  test('a fuse of 32 V on 42 V', () => {
+    expect(of(harness({ main: { ...run.main, fuse: { amps: 40, volts: 32 } } }), 'fuse-voltage')!.severity).toBe(
+      'severe',
+    )
+  })
+  test('none', () => {
+    expect(of(harness({ main: { ...run.main, fuse: null } }), 'fuse-missing')!.severity).toBe('severe')
+    expect(of(harness({ channel: { ...run.channel, fuse: null } }), 'fuse-missing')!.severity).toBe('warning')
+  })
+  test('wire too thin, and too long', () => {
+    const thin = harness({ main: { ...run.main, gauge: { system: 'awg', number: 14 } } })
+    expect(of(thin, 'wire-over-current')!.title).toMatch(/^1 main run: 30\.\d A through AWG 14, which bears 20 A\.$/)
+    const long = harness({ main: { ...run.main, lengthMm: 12_000 } })
+    expect(of(long, 'drop-over-limit')!.cure).toMatch(/main run/)
+    expect(of(harness({}), 'drop-over-limit')).toBeUndefined()
+  })
+})
+
+describe('strings', () => {
+  const type = gannet.boardTypes[0]!
+  test('seven emitters make no two equal strings', () => {
+    expect(of({ ...gannet, boardTypes: [{ ...type, strings: 2 }] }, 'strings-unequal')!.severity).toBe('severe')
+  })
+  test('seven strings of one share unfairly; one string has nothing to share', () => {
+    const f = of({ ...gannet, boardTypes: [{ ...type, strings: 7 }] }, 'strings-unbalanced')!
+    expect(f.title).toMatch(/7 strings side by side may share unfairly: up to \d+(\.\d)? % more/)
+    expect(of(gannet, 'strings-unbalanced')).toBeUndefined()
+  })
+  test('boards of one driver in parallel, and unlike ones', () => {
+    const groups = [{ ...gannet.power!.groups[0]!, wired: 'parallel' as const }]
+    const drivers = [{ ...gannet.power!.drivers[0]!, maxOutputA: 60 }]
+    const lamp = withPower({ groups, drivers, modes: low })
+    // Seven in series average their spread: 8 % more, which is let pass; one alone does not.
+    expect(of(lamp, 'strings-unbalanced')).toBeUndefined()
+    const single = { ...lamp, boardTypes: [{ ...type, sites: type.sites.slice(0, 1) }] }
+    expect(of(single, 'strings-unbalanced')!.title).toMatch(/Group “All boards”: 19 boards side by side/)
+    const unlike = { ...lamp, boards: lamp.boards.map((b, i) => (i === 0 ? { ...b, currentA: 1 } : b)) }
+    expect(of(unlike, 'strings-unequal')!.title).toMatch(/boards of different type or current/)
+  })
+})
+
+test('metal that burns: ISO 13732-1:2006, bare metal, from memory', () => {
+  expect([47, 48, 51, 55, 65].map(burnsWithin)).toEqual([
+    null,
+    'ten minutes',
+    'a minute',
+    'ten seconds',
+    'a second or less',
+  ])
+  const f = of(iceRink(), 'touch-hot')!
+  expect(f.severity).toBe('severe')
+  expect(f.title).toMatch(/^Plate and sink get to \d+ °C in “Full” and “Inner rows only”/)
+})
+
+test('fins that find no room', () => {
+  const { cooling } = gannet
+  const wide: Lamp = {
+    ...withPower({ modes: low }),
+    cooling: { ...cooling!, sink: { kind: 'fins', count: 30, heightMm: 40, thicknessMm: 2, spacingMm: 9 } },
+  }
+  // 30 pitches of 11 mm against 200 mm: 18 stand.
+  expect(of(wide, 'fins-past-face')!.title).toBe('12 fins of 30 find no room on the face and are left out.')
+  expect(of(gannet, 'fins-past-face')).toBeUndefined()
+})

@@ -1,0 +1,90 @@
+// lampwright heat and wiring.
+
+import { writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { describe, expect, test } from 'vitest'
+import { writeLampText } from '../../src/lamp/read.ts'
+import { gannetHead } from '../../src/library/demos.ts'
+import { lampwright, scratch } from './kit.ts'
+
+describe('heat', () => {
+  test('a block for each mode: one line, curves, the account, then findings', async () => {
+    const { status, out, err } = await lampwright(['heat', 'demo'])
+    expect({ status, err }).toEqual({ status: 0, err: '' })
+    expect(out).toMatch(/^Gannet Head\n133 emitters on 19 channels, air of 20 °C/)
+    expect(out).toMatch(/^Low: [\d.]+ h until the pack is empty/m)
+    expect(out).toMatch(/^High: steps down to 50 % after [\d.]+ min/m)
+    expect(out).toMatch(/^Turbo: [\d.]+ min until board B1 reaches 140 °C; let it cool/m)
+    expect(out).toMatch(/after +lm +junction °C +plate °C +mean °C +supply V +A +charge/)
+    expect(out).toMatch(/Energy in +[\d.]+ +Wh +100\.00 +%/)
+    expect(out).toMatch(/Sum +[\d.]+ +Wh +100\.00 +%/)
+    expect(out).toContain('Findings on heat and power')
+    expect(out).not.toMatch(/NaN|undefined|Infinity/)
+  })
+
+  test('--mode takes one, by name or by id; another is refused with a guess', async () => {
+    for (const name of ['turbo', 'Turbo']) {
+      const { out } = await lampwright(['heat', 'demo', '--mode', name])
+      expect(out).toMatch(/^Turbo: /m)
+      expect(out).not.toMatch(/^Low: /m)
+    }
+    expect(await lampwright(['heat', 'demo', '--mode', 'trubo'])).toMatchObject({
+      status: 2,
+      out: '',
+      err: 'No mode called trubo (did you mean turbo?); there is low, high, turbo.\n',
+    })
+  })
+
+  test('--json: one object; curves and account as long as their times', async () => {
+    const { out } = await lampwright(['heat', 'demo', '--mode', 'high', '--json'])
+    const told = JSON.parse(out)
+    expect(told).toMatchObject({ lamp: 'Gannet Head', emitters: 133, channels: 19, ambientC: 20 })
+    const [mode] = told.modes
+    expect(mode).toMatchObject({ id: 'high', limit: { kind: 'empty' }, steppedDown: { toShare: 0.5 } })
+    const n = mode.curves.tS.length
+    for (const name of ['lm', 'junctionMaxC', 'plateMaxC', 'plateMeanC', 'supplyV', 'supplyA'])
+      expect(mode.curves[name]).toHaveLength(n)
+    for (const series of Object.values(mode.energy)) expect(series).toHaveLength(n)
+    expect(told.findings[0]).toHaveProperty('cure')
+  })
+
+  test('the short trace tells what light stays; a lamp without boards needs none', async () => {
+    const ran = await lampwright(['heat', 'demo', '--mode', 'turbo'])
+    expect(ran.asked!.options.maxRays).toBeLessThanOrEqual(100_000)
+    const path = join(scratch(), 'bare.lamp.json')
+    writeFileSync(path, writeLampText({ ...gannetHead(), boards: [] }))
+    const bare = await lampwright(['heat', path])
+    expect(bare).toMatchObject({ status: 0, asked: null })
+    expect(bare.out).toMatch(/0 emitters on 0 channels/)
+  })
+})
+
+describe('wiring', () => {
+  test('drivers, every run, what to buy', async () => {
+    const { status, out, asked } = await lampwright(['wiring', 'demo'])
+    expect({ status, asked }).toEqual({ status: 0, asked: null })
+    expect(out).toContain('133 emitters on 19 channels')
+    expect(out.match(/branching place +driver B\d+/g)).toHaveLength(19)
+    expect(out).toMatch(/AWG 8 +1,500 mm +2\d\.\d\d A/)
+    expect(out).toMatch(/AWG 20 red +11\.40 m/)
+    expect(out).toContain('Fuse every channel')
+  })
+
+  test('--csv: a head and a line for each run, as many fields in each', async () => {
+    const { out } = await lampwright(['wiring', 'demo', '--csv'])
+    const lines = out.trimEnd().split('\r\n')
+    expect(lines).toHaveLength(1 + 1 + 2 * 19)
+    expect(lines[0]).toMatch(/^run,channel,from,to,gauge,length_mm/)
+    const bare = lines.map((l) => l.replace(/"[^"]*"/g, 'q').split(',').length)
+    expect(new Set(bare)).toEqual(new Set([15]))
+  })
+
+  test('--csv: no name becomes a formula', async () => {
+    const path = join(scratch(), 'odd.lamp.json')
+    const lamp = gannetHead()
+    const supply = { ...lamp.power!.supply, name: '=HYPERLINK("x")' }
+    writeFileSync(path, writeLampText({ ...lamp, power: { ...lamp.power!, supply } }))
+    const { out } = await lampwright(['wiring', path, '--csv'])
+    expect(out).toContain(`"'=HYPERLINK(""x"")"`)
+  })
+})

@@ -17,6 +17,9 @@ export interface Graphics {
   why(): string
   /** A new trace begins. A device that was lost may be opened once more. */
   renew(): void
+  /** The processor has traced so many rays a millisecond; and is the device worth its rounds, at so many (null: not yet known)? */
+  poolDid(raysPerMs: number): void
+  worth(raysPerMs: number | null): boolean
   /** So many rays are given to the device now. */
   gives(rays: number): void
 }
@@ -35,6 +38,7 @@ export function openGraphics(
   let why = ''
   let given = 0
   let openings = 0
+  let pool = 0
 
   async function begin(): Promise<Machine | null> {
     openings++
@@ -62,6 +66,11 @@ export function openGraphics(
       machine = null
       graphics.ready = begin()
     },
+    poolDid(raysPerMs) {
+      pool = Math.max(pool, raysPerMs)
+    },
+    // Many cores outrun a small device.
+    worth: (raysPerMs) => choice === 'gpu' || raysPerMs === null || raysPerMs >= pool,
     gives(rays) {
       given += rays
       if (given < loseAfter) return

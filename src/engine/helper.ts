@@ -17,6 +17,8 @@ export interface Helper {
   ready: Promise<void>
   /** The device's hand, while it has one. */
   guest(): Guest | null
+  /** The pool's speed, to compare it with. */
+  poolDid(raysPerMs: number): void
   standing(): Standing
   close(): void
 }
@@ -33,6 +35,7 @@ export function makeHelper(
   let fault = ''
   let traced = 0
   let closed = false
+  let slower = false
 
   const machine = graphics?.machine()
   const atOnce = graphics && machine ? prepareAtOnce(machine, scene, shape, options) : null
@@ -80,15 +83,21 @@ export function makeHelper(
     const failed = fault || (graphics.machine() ? '' : graphics.why())
     if (failed)
       return traced > 0 ? `${failed} after ${traced.toLocaleString('en-GB')} rays; the run goes on here` : failed
+    if (slower) return `the graphics device (${graphics.machine()?.name}) is slower here than the processor`
     return 'the graphics device is being made ready for this lamp'
   }
 
   return {
     ready,
-    guest: () => (graphics?.machine() ? guest : null),
+    guest() {
+      if (!graphics?.machine() || !guest) return null
+      slower = !graphics.worth(guest.raysPerMs())
+      return slower ? null : guest
+    },
+    poolDid: (raysPerMs) => graphics?.poolDid(raysPerMs),
     standing() {
       const device = graphics?.machine()
-      if (device && guest && traced > 0) return { engine: 'gpu', engineWhy: device.name }
+      if (device && guest && traced > 0 && !slower) return { engine: 'gpu', engineWhy: device.name }
       return { engine: 'cpu', engineWhy: why() }
     },
     close() {

@@ -14,6 +14,8 @@ export interface RoundsOptions {
   exitsBelow: number
   /** Another engine that takes whole rounds, once it is ready; null: the pool traces. */
   guest?: () => Guest | null
+  /** Told of each of the pool's larger rounds: what it traces in a millisecond. */
+  poolDid?: (raysPerMs: number) => void
   /** Somebody looks at every round: a guest's end when a look is due, by the clock. Else their sizes depend on nothing but the numbers of rays. */
   watched?: boolean
 }
@@ -102,7 +104,7 @@ export async function runRounds(
     const late = recorded < gap * BATCHES ? lateExits(loaded, guest, recorded / BATCHES, gap) : Promise.resolve([])
     const traced = Promise.all([shares, late])
     traced.catch(() => {}) // a dropped run leaves its last round unread
-    return { from, to, guest, traced, recorded: Math.min(below, to * BATCHES) }
+    return { from, to, guest, traced, begun: performance.now(), recorded: Math.min(below, to * BATCHES) }
   }
 
   let recorded = 0
@@ -121,6 +123,8 @@ export async function runRounds(
       }
       const [results, late] = traced
       const reached = round.to
+      const stretch = reached - round.from
+      if (!round.guest && stretch >= STEP) options.poolDid?.((stretch * BATCHES) / (performance.now() - round.begun))
       recorded = round.recorded
       const last = reached === most
       // The next round goes on while this one is read; but the first sheet after an edit has the machine to itself.
@@ -160,6 +164,7 @@ interface Round {
   /** Who traces it; null: the pool. */
   guest: Guest | null
   traced: Promise<[Share[], Float32Array[]]>
+  begun: number
   /** Once it is done, the rays with an index below this have left their exit records. */
   recorded: number
 }

@@ -119,28 +119,34 @@ export async function traceLamp(
       }
       if (options.graphicsFirst || options.graphicsOnly) await helper.ready
       if (options.graphicsOnly && !helper.guest()) throw new NoDevice(helper.standing().engineWhy)
-      const running = runRounds(pool, scene, shape, { ...rounds, guest: helper.guest }, async (run, isLast) => {
-        tracedFor = (performance.now() - began - paused) / 1000
-        const before = performance.now()
-        await control.ready()
-        paused += performance.now() - before
-        if (control.stopped()) return false
-        last = run
-        onProgress(run.rays)
-        if (ahead) back = await ahead
-        if (others) views = await others.take()
-        const isFirst = readAt === 0
-        if (!isFirst) lookAhead(run)
-        if (!options.onlyLast && run.rays >= SUN_STARTS_AT) startSun()
-        const enough = reachedPrecision(run, back, options)
-        if (!options.onlyLast && (isLast || enough || run.rays >= READ_AGAIN * readAt)) {
-          readAt = run.rays
-          await show(run, false)
-          if (run.rays > FIRST_SHEET && !enough && !isLast) await askBeside(run)
-        }
-        if (isFirst) lookAhead(run)
-        return !enough && !control.stopped()
-      })
+      const running = runRounds(
+        pool,
+        scene,
+        shape,
+        { ...rounds, guest: helper.guest, poolDid: helper.poolDid },
+        async (run, isLast) => {
+          tracedFor = (performance.now() - began - paused) / 1000
+          const before = performance.now()
+          await control.ready()
+          paused += performance.now() - before
+          if (control.stopped()) return false
+          last = run
+          onProgress(run.rays)
+          if (ahead) back = await ahead
+          if (others) views = await others.take()
+          const isFirst = readAt === 0
+          if (!isFirst) lookAhead(run)
+          if (!options.onlyLast && run.rays >= SUN_STARTS_AT) startSun()
+          const enough = reachedPrecision(run, back, options)
+          if (!options.onlyLast && (isLast || enough || run.rays >= READ_AGAIN * readAt)) {
+            readAt = run.rays
+            await show(run, false)
+            if (run.rays > FIRST_SHEET && !enough && !isLast) await askBeside(run)
+          }
+          if (isFirst) lookAhead(run)
+          return !enough && !control.stopped()
+        },
+      )
       paths() // while the workers trace the first round
       await running
       if (last && others && !control.stopped()) {

@@ -86,6 +86,20 @@ test('a device that reported a fault is given back and not opened again', async 
   expect([graphics.machine(), calls.count]).toEqual([null, 1])
 })
 
+test('a device that is slower than the processor is left alone by auto, never by gpu', async () => {
+  for (const [choice, worth] of [
+    ['auto', false],
+    ['gpu', true],
+  ] as const) {
+    const graphics = openGraphics(choice, opener(fakeDevice()).open)
+    await graphics.ready
+    expect(graphics.worth(500)).toBe(true)
+    graphics.poolDid(1000)
+    graphics.poolDid(700) // it stood still meanwhile
+    expect([graphics.worth(null), graphics.worth(1200), graphics.worth(900)]).toEqual([true, true, worth])
+  }
+})
+
 test('the drill: the device goes once it has been given so many rays', async () => {
   const first = fakeDevice()
   const graphics = openGraphics('gpu', opener(first).open, { loseAfter: 1000 })

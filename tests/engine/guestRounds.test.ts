@@ -44,6 +44,7 @@ function kernelGuest({ failsAt = Number.POSITIVE_INFINITY, raysIn = 0 } = {}) {
     },
     probe: () => Promise.reject(new Error('not asked for here')),
     raysIn: () => raysIn,
+    raysPerMs: () => null,
     close() {
       closed = true
     },

@@ -30,6 +30,8 @@ export interface Guest {
   probe(from: number, to: number): Promise<{ shares: Pick<Share, 'sums'>[]; records: Float32Array }>
   /** How many rays of each batch it traces in so many milliseconds, as far as is known; 0 before it is. */
   raysIn(ms: number): number
+  /** Rays a millisecond in dispatches long enough to tell; null before there was one. */
+  raysPerMs(): number | null
   /** Ends what is under way, with `Dropped`. */
   close(): void
 }

@@ -27,6 +27,9 @@ const TOO_SLOW_TIMES = 2
 
 /** Rays a millisecond and batch, by device: kept from run to run. */
 const speeds = new WeakMap<GPUDevice, number>()
+/** The best of them over a dispatch of such a length; a shorter one is mostly the way there and back. */
+const best = new WeakMap<GPUDevice, number>()
+const TELLS_MS = 3
 
 /** In the order of shaders/kernels/bindings.wgsl. */
 const TRACE_PLACES: readonly Place[] = ['setup', 'stretch', 'tables', 'scrambles', 'tallies', 'records']
@@ -97,6 +100,7 @@ export function makeGuest(
     const measured = rays / Math.max(0.05, ms)
     // upwards in steps: a small dispatch is all overhead
     speeds.set(device, speed ? Math.min(measured, 4 * speed) : measured)
+    if (ms >= TELLS_MS) best.set(device, Math.max(best.get(device) ?? 0, measured * BATCHES))
     slow = rays === FEW_RAYS && ms > TOO_SLOW_MS ? slow + 1 : 0
     if (slow < TOO_SLOW_TIMES || machine.software) return
     const perSecond = Math.round((1000 * rays * BATCHES) / ms).toLocaleString('en-GB')
@@ -201,6 +205,7 @@ export function makeGuest(
       return { shares: sums.map((sum) => ({ sums: sum })), records }
     },
     raysIn: (ms) => (speeds.get(device) ?? 0) * ms,
+    raysPerMs: () => best.get(device) ?? null,
     close() {
       if (closed) return
       closed = true

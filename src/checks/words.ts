@@ -11,7 +11,10 @@ export const upThree = (x: number): string => {
   return three(Math.ceil(x / unit - 1e-9) * unit)
 }
 
-export const mm = (x: number): string => (Math.abs(x) >= 1000 ? `${three(x / 1000)} m` : `${three(x)} mm`)
+/** Sizes and places of the lamp's own parts: in mm, as its fields and drawings have them. */
+export const mm = (x: number): string => `${Math.abs(x) >= 1000 ? Math.round(x) : three(x)} mm`
+/** How far in front of it: millimetres to one metre, metres from there on. */
+export const ahead = (x: number): string => (Math.abs(x) >= 999.5 ? `${three(x / 1000)} m` : `${three(x)} mm`)
 export const deg = (x: number): string => `${three(x)}°`
 export const percent = (share: number): string => `${three(100 * share)} %`
 export const candela = (cd: number): string => (cd >= 1e6 ? `${three(cd / 1e6)} Mcd` : `${three(cd)} cd`)

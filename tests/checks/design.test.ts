@@ -117,7 +117,7 @@ describe('lens', () => {
     const a = of(gannet, 'lens-off-focus')!
     expect(a.severity).toBe('note')
     expect(a.title).toBe(
-      'The lens stands 5.64 % of its focal length inside its focus (1.04 m from the emitters, focal length 1.1 m).',
+      'The lens stands 5.64 % of its focal length inside its focus (1038 mm from the emitters, focal length 1100 mm).',
     )
     const b = of(lampWith({ lens: { focalMm: 700 } }), 'lens-off-focus')!
     expect(b.severity).toBe('warning')

@@ -3,7 +3,7 @@ import { blackPatchC, fluxHolding } from '../../src/checks/black.ts'
 import { CAUTIONS } from '../../src/checks/cautions.ts'
 import { checkSheet } from '../../src/checks/check.ts'
 import type { SheetParts } from '../../src/checks/parts.ts'
-import { clear, kWm2, mm, seconds, upThree } from '../../src/checks/words.ts'
+import { ahead, clear, kWm2, mm, seconds, upThree } from '../../src/checks/words.ts'
 import { readRisks } from '../../src/hazard/risks.ts'
 import { benchCheck, gannetHead, stileLamp } from '../../src/library/demos.ts'
 import type { HotSpot } from '../../src/run/figure.ts'
@@ -172,13 +172,15 @@ describe('black patch (check-values 4.29, derived: σ(T⁴ − T₀⁴) + 15 (T 
 
 test('words: units, and hazards never rounded down', () => {
   expect([kWm2(1.0001), kWm2(12.34), upThree(999.1), upThree(10)]).toEqual(['1.01 kW/m²', '12.4 kW/m²', '1000', '10'])
-  expect([mm(1234), mm(12.345), clear(1001), seconds(0.4), seconds(300)]).toEqual([
-    '1.23 m',
+  // Parts in mm, as they are drawn; what lies in front in metres from one metre on.
+  expect([mm(1234), mm(12.345), ahead(1234), ahead(999.6), ahead(146.2)]).toEqual([
+    '1234 mm',
     '12.3 mm',
-    '1.01 m',
-    'less than a second',
-    '5 min',
+    '1.23 m',
+    '1 m',
+    '146 mm',
   ])
+  expect([clear(1001), seconds(0.4), seconds(300)]).toEqual(['1.01 m', 'less than a second', '5 min'])
 })
 
 test('standing cautions say the things that must be said', () => {

@@ -93,7 +93,7 @@ export function OpticsPart() {
   return (
     <Part of="optics" title="Optics" gist={rows.find((r) => r.id === usual)?.name} edits="Optic">
       <LampChoice
-        label="On every emitter"
+        label="Usual optic"
         does="The optic of every emitter whose board names no other"
         options={rows.map((r) => ({ key: r.id, name: r.name }))}
         read={(lamp) => lamp.optic}

@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'react'
 import type { Sheet } from '../../job/sheet.ts'
 import { redraw } from '../frame.ts'
-import { scaleOf, showFigure, showValue, toDigits } from '../measure/format.ts'
+import { scaleOf, showFigure, showValue, toDecimals, toDigits } from '../measure/format.ts'
 import {
   drawProfile,
   extremes,
@@ -201,8 +201,8 @@ function DirectionTable() {
         {by.map((d) => (
           <tr key={d.azimuthDeg}>
             <th scope="row">{deg(d.azimuthDeg)}</th>
-            <td>{deg(d.beamDeg)}</td>
-            <td>{deg(d.fieldDeg)}</td>
+            <td>{toDecimals(d.beamDeg, 2)}°</td>
+            <td>{toDecimals(d.fieldDeg, 2)}°</td>
           </tr>
         ))}
       </tbody>

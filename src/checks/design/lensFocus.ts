@@ -2,7 +2,7 @@
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Finding } from '../finding.ts'
 import { focalMm, fwhmDeg, starts } from '../optics.ts'
-import { deg, mm, percent } from '../words.ts'
+import { ahead, deg, mm, percent } from '../words.ts'
 
 /** So far off that the lens hardly does its work. */
 const FAR = 0.15
@@ -45,7 +45,7 @@ export function lensFocus(lamp: Lamp): Finding[] {
       rule: 'lens-off-focus',
       severity: far ? 'warning' : 'note',
       title: `The lens stands ${percent(Math.abs(off))} of its focal length ${off < 0 ? 'inside' : 'outside'} its focus (${mm(distance)} from the emitters, focal length ${mm(f)}).`,
-      why: `Each emitter’s light then leaves spread over about ${deg(blur)}.${crossing ? ` It comes together ${mm(crossing)} in front of the lens before it spreads: a hot place.` : ' A little of that melts the spots of the array together; much of it only widens the beam.'}`,
+      why: `Each emitter’s light then leaves spread over about ${deg(blur)}.${crossing ? ` It comes together ${ahead(crossing)} in front of the lens before it spreads: a hot place.` : ' A little of that melts the spots of the array together; much of it only widens the beam.'}`,
       cure: far
         ? `Set the lens nearer to ${mm(height + f)} above the face, or use one with a focal length of about ${mm(distance)}.`
         : 'Nothing, if it is meant. Compare axial candela and pattern with the lens a little further in and out.',

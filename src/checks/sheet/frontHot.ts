@@ -6,7 +6,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { painSeconds, SKIN } from '../../library/ignition.ts'
 import type { Finding } from '../finding.ts'
 import type { SheetParts } from '../parts.ts'
-import { clear, kWm2, mm, seconds } from '../words.ts'
+import { ahead, clear, kWm2, seconds } from '../words.ts'
 
 /** For people, over 30 s: the 5 kW/m² of the US rule for liquefied gas sites (49 CFR 193; the rule's number from memory). */
 const HARMS_PEOPLE = 5
@@ -20,7 +20,7 @@ export function frontHot(lamp: Lamp, parts: SheetParts): Finding[] {
   const pain = painSeconds(upper)
   if (lit.length === 0 && pain === null) return []
   const inFront = spot.zMm - frontZMm(lamp)
-  const where = inFront < 5 ? 'right at the lamp’s front' : `${mm(inFront)} in front of the lamp`
+  const where = inFront < 5 ? 'right at the lamp’s front' : `${ahead(inFront)} in front of the lamp`
   const keep = [...lit, ...(skin ? [skin] : [])].reduce((most, r) => Math.max(most, r.clearDistanceMm), 0)
   const soonest = lit.reduce<MaterialRisk | null>((a, b) => (a && a.secondsAtWorst! <= b.secondsAtWorst! ? a : b), null)
   const lights = soonest

@@ -31,6 +31,9 @@ import { chooseShape } from './shape.ts'
 export interface DangerOptions {
   seed: number
   maxRays: number
+  /** Rays of sunlight at each tilt and azimuth, and the tilts; as many as are worth it unless told. */
+  sunRays?: number
+  tiltsDeg?: readonly number[]
 }
 
 export interface DangerControl {
@@ -66,7 +69,7 @@ export async function traceDanger(
   }
   try {
     const read = await byAndBy(readBeamDangers(run, lamp), breathe)
-    const { map, bare } = await traceSuns(pool, lamp, scene, options.seed, breathe, (share) => onStage('sun', share))
+    const { map, bare } = await traceSuns(pool, lamp, scene, options, breathe, (share) => onStage('sun', share))
     const sunWm2 = lamp.reading.sunWm2 || FULL_SUN
     const reading = {
       ...read,
@@ -153,7 +156,7 @@ async function traceSuns(
   pool: Pool,
   lamp: Lamp,
   scene: Scene,
-  seed: number,
+  { seed, sunRays = SUN_RAYS, tiltsDeg = TILTS }: DangerOptions,
   breathe: () => Promise<void>,
   onShare: (share: number) => void,
 ): Promise<{ map: SunMapPoint[]; bare: BareLens | null }> {
@@ -164,9 +167,9 @@ async function traceSuns(
   const trace = async (of: Lamp, from: Scene, tiltDeg: number, azimuthDeg: number) => {
     await breathe()
     const sun = compileSun(from, of, tiltDeg, azimuthDeg)
-    return runRounds(pool, sun, shape, { seed, maxRays: SUN_RAYS, exitsBelow: SUN_RAYS }, () => true)
+    return runRounds(pool, sun, shape, { seed, maxRays: sunRays, exitsBelow: sunRays }, () => true)
   }
-  const tilts = [...new Set([...TILTS, lamp.reading.sunTiltDeg])].sort((a, b) => a - b)
+  const tilts = [...new Set([...tiltsDeg, lamp.reading.sunTiltDeg])].sort((a, b) => a - b)
   const map: SunMapPoint[] = []
   for (const [k, tiltDeg] of tilts.entries()) {
     for (const azimuthDeg of tiltDeg === 0 ? [0] : traced) {

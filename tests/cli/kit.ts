@@ -5,11 +5,11 @@ import { join } from 'node:path'
 import { onTestFinished } from 'vitest'
 import { dispatch } from '../../src/cli/dispatch.ts'
 import type { DangerReader, Sweeper, Tracer } from '../../src/cli/io.ts'
-import { dangerInNode } from '../../src/job/dangerNode.ts'
 import type { Sheet } from '../../src/job/sheet.ts'
 import { cellCount, lampAt, valuesAt } from '../../src/job/sweep/plan.ts'
 import type { SweepCell } from '../../src/job/sweep/run.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
+import { fakeDanger } from '../kit/fakeDanger.ts'
 import { fakeSheet } from '../kit/fakeSheet.ts'
 
 export interface Ran {
@@ -38,8 +38,10 @@ export async function lampwright(
     for (const cell of cells.toReversed()) onCell?.(cell)
     return cells
   }
-  // The real one: it has no clock, and few rays are soon traced.
-  const danger: DangerReader = (lamp, options, onStage) => dangerInNode(lamp, { ...options, threads: 0 }, onStage)
+  const danger: DangerReader = async (lamp, options, onStage) => {
+    onStage?.('sun', 0.5)
+    return { ...fakeDanger(lamp), seed: options.seed, rays: options.maxRays }
+  }
   const io = {
     out(text: string) {
       ran.out += text

@@ -1,6 +1,6 @@
 // The bins of a run, from the lamp and from a small pilot trace that finds how wide the beam is.
 
-import { makeKernel } from '../engine/cpu/kernel.ts'
+import { fastKernel } from '../engine/wasm/fastKernel.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import * as P from '../optics/params.ts'
 import { tallyLayout } from '../run/layout.ts'
@@ -48,7 +48,7 @@ export function chooseShape(scene: Scene, lamp: Lamp): TallyShape {
   const cone = lamp.reading.axialConeHalfDeg * RAD
   if (!(scene.emittedW > 0)) return { ...wide, fineHalfRad: 30 * RAD }
   const few = withoutMaps(wide)
-  const kernel = makeKernel(scene, few, { seed: 1, plainRandom: false, exitsBelow: PILOT_RAYS })
+  const kernel = fastKernel(scene, few, { seed: 1, plainRandom: false, exitsBelow: PILOT_RAYS })
   const exits = kernel.trace(0, 0, PILOT_RAYS / 16, new Float64Array(tallyLayout(few).size))
   const thetas: number[] = []
   for (let i = 0; i < exits.length; i += 9) thetas.push(Math.acos(Math.min(1, Math.max(-1, exits[i + 5]!))))

@@ -14,7 +14,11 @@ console.log(`Node ${process.version}, ${process.arch}`)
 if (asked('speed')) {
   console.log('\nRays per second on one core, CPU engine, full physics (median of five stretches)')
   console.table(
-    exampleSpeeds().map((s) => ({ lamp: s.lamp, 'million rays/s': Math.round(s.raysPerSecond / 1e4) / 100 })),
+    exampleSpeeds().map((s) => ({
+      lamp: s.lamp,
+      'million rays/s': Math.round(s.raysPerSecond / 1e4) / 100,
+      'reference in JavaScript': Math.round(s.referencePerSecond / 1e4) / 100,
+    })),
   )
 }
 if (asked('growth')) {

@@ -2,9 +2,10 @@
 import { tallyLayout } from '../../run/layout.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
+import { fastKernel } from '../wasm/fastKernel.ts'
 import { type Aim, type BackwardKernel, makeBackward, SUMS } from './backward.ts'
 import { findSources, type Sources } from './backwardSources.ts'
-import { type Kernel, type KernelOptions, makeKernel } from './kernel.ts'
+import type { Kernel, KernelOptions } from './kernel.ts'
 
 export interface LoadOrder {
   kind: 'load'
@@ -103,7 +104,7 @@ export function makeWorkshop(): (order: Order) => Answer | null {
       loads.set(order.load, {
         scene: order.scene,
         seed: order.options.seed,
-        kernel: once(() => makeKernel(order.scene, order.shape, order.options)),
+        kernel: once(() => fastKernel(order.scene, order.shape, order.options)),
         sums: windowLm,
         maps: size - windowLm,
         sources: null,

@@ -1,0 +1,11 @@
+// Writes src/engine/wasm/constants.as from the tables of src, and kernelText.ts from the kernel's sources: npm run wasm.
+import { writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { constantsText } from '../src/engine/wasm/constantsText.ts'
+import { compileWasm, WASM_FOLDER, wasmText } from './compileWasm.ts'
+
+declare const __ROOT__: string
+
+const constants = constantsText()
+writeFileSync(join(__ROOT__, WASM_FOLDER, 'constants.as'), constants)
+writeFileSync(join(__ROOT__, WASM_FOLDER, 'kernelText.ts'), wasmText(await compileWasm(__ROOT__, constants)))

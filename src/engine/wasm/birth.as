@@ -1,0 +1,129 @@
+// Twin of src/optics/emission.ts and of cFromTable in profiles.ts, for emitters without cups and profiles without azimuth: the same bits.
+import * as C from './constants'
+import { mix, seedStream, turnOf, unit } from './chance'
+import { powHost } from './host'
+import {
+  addSum,
+  emitters,
+  kinds,
+  lensIndex,
+  lumPerWatt,
+  numbers,
+  point,
+  profiles,
+  quantiles,
+  ray,
+  set,
+  setPoint,
+  single,
+} from './memory'
+
+const GUIDE: f64 = 2048
+
+/** Twin of sobol.ts: from the point before to point `index`. */
+export function sobolStep(index: i32): void {
+  const at = numbers + <usize>ctz(index) * 24
+  setPoint(0, point(0) ^ load<i32>(at))
+  setPoint(1, point(1) ^ load<i32>(at, 4))
+  setPoint(2, point(2) ^ load<i32>(at, 8))
+  setPoint(3, point(3) ^ load<i32>(at, 12))
+  setPoint(4, point(4) ^ load<i32>(at, 16))
+  setPoint(5, point(5) ^ load<i32>(at, 20))
+}
+
+function whichEmitter(u: f64, count: i32): i32 {
+  const scaled = u * <f64>count
+  const at = min(<i32>scaled, count - 1)
+  const share = single(emitters, at * C.E_size + C.E_aliasShare)
+  return scaled - <f64>at < share ? at : <i32>single(emitters, at * C.E_size + C.E_alias)
+}
+
+function cFromTable(u: f64, at: i32): f64 {
+  const n = <i32>single(profiles, at)
+  const below = at + 2 + 2 * n
+  let cell = <i32>single(profiles, at + 2 + 4 * n + <i32>(u * GUIDE))
+  while (cell < n - 2 && single(profiles, below + cell + 1) < u) cell++
+  const c0 = single(profiles, at + 2 + cell)
+  const width = single(profiles, at + 3 + cell) - c0
+  const i0 = single(profiles, at + 2 + n + cell)
+  const need = Math.max(0, u - single(profiles, below + cell))
+  const root = Math.sqrt(Math.max(0, i0 * i0 + single(profiles, at + 2 + 3 * n + cell) * need))
+  const s = i0 + root > 0 ? (2 * need) / (i0 + root) : width
+  return c0 + Math.min(s, width)
+}
+
+function leaveEmitter(at: i32, kind: i32): void {
+  const pointU = unit(point(C.pointU))
+  const pointV = unit(point(C.pointV))
+  const cos = single(emitters, at + C.E_cos)
+  const sin = single(emitters, at + C.E_sin)
+  let u: f64
+  let v: f64
+  if (single(kinds, kind + C.K_disc) > 0) {
+    turnOf(pointV)
+    const r = Math.sqrt(pointU) * single(kinds, kind + C.K_halfX)
+    u = r * ray(C.TX)
+    v = r * ray(C.TY)
+  } else {
+    u = (2 * pointU - 1) * single(kinds, kind + C.K_halfX)
+    v = (2 * pointV - 1) * single(kinds, kind + C.K_halfY)
+  }
+  set(C.X, single(emitters, at + C.E_x) + cos * u - sin * v)
+  set(C.Y, single(emitters, at + C.E_y) + sin * u + cos * v)
+  set(C.Z, single(kinds, kind + C.K_z))
+  const polar = unit(point(C.polar))
+  let cosTheta: f64
+  let sinTheta: f64
+  if (single(kinds, kind + C.K_profile) == 0) {
+    const inverse = single(kinds, kind + C.K_profileAt)
+    cosTheta = inverse == 0.5 ? Math.sqrt(polar) : powHost(polar, inverse)
+    sinTheta = Math.sqrt(Math.max(0, 1 - cosTheta * cosTheta))
+  } else {
+    const c = cFromTable(polar, <i32>single(kinds, kind + C.K_profileAt))
+    cosTheta = 1 - c
+    sinTheta = Math.sqrt(c * (2 - c))
+  }
+  turnOf(unit(point(C.azimuth)))
+  const a = sinTheta * ray(C.TX)
+  const b = sinTheta * ray(C.TY)
+  set(C.DX, cos * a - sin * b)
+  set(C.DY, sin * a + cos * b)
+  set(C.DZ, cosTheta)
+}
+
+function chooseWavelength(at: i32): void {
+  const q = unit(point(C.wavelength)) * <f64>C.QUANTILES
+  const cell = <i32>q
+  const below = single(quantiles, at + cell)
+  const nm = below + (q - <f64>cell) * (single(quantiles, at + cell + 1) - below)
+  const s = (nm - <f64>C.NM_FIRST) / <f64>C.NM_STEP
+  const i = max(0, min(C.NM_COUNT - 2, <i32>s))
+  const f = s - <f64>i
+  set(C.WAVELENGTH, nm)
+  set(C.INDEX, single(lensIndex, i) + f * (single(lensIndex, i + 1) - single(lensIndex, i)))
+  set(C.LUM, single(lumPerWatt, i) + f * (single(lumPerWatt, i + 1) - single(lumPerWatt, i)))
+}
+
+/** A ray of the batch whose key is `run`: place, direction, wavelength; booked as emitted, and what its optic takes. Gives the weight line's loss. */
+export function bear(run: i32, index: i32, count: i32): void {
+  seedStream(run, index)
+  set(C.W, 1)
+  set(C.RISER, 0)
+  set(C.STEPS, 0)
+  set(C.RETURNED, 0)
+  set(C.ENTERED, 0)
+  const at = whichEmitter(unit(point(C.whichEmitter)), count) * C.E_size
+  const kind = <i32>single(emitters, at + C.E_kind) * C.K_size
+  leaveEmitter(at, kind)
+  chooseWavelength(<i32>single(kinds, kind + C.K_spectrumAt))
+  const lum = ray(C.LUM)
+  addSum(C.T_emitted, 1)
+  addSum(C.T_emitted + 1, lum)
+  const passes = single(kinds, kind + C.K_efficiency)
+  if (passes < 1) {
+    const loss = 1 - passes
+    addSum(C.T_fateW + C.F_opticLoss, loss)
+    addSum(C.T_fateLm + C.F_opticLoss, loss * lum)
+    set(C.W, passes)
+  }
+}

@@ -1,0 +1,124 @@
+// Twin of src/optics/wall.ts and face.ts: the same bits. Polygons ask the host for their sines, as rarely as the reference does.
+import * as C from './constants'
+import { draw, lambertian, tilt, turnOf } from './chance'
+import { cosHost, logHost, sinHost } from './host'
+import { param, ray, set } from './memory'
+
+const TURN: f64 = 6.283185307179586
+const HEX: f64 = 0.8660254037844386
+const NEVER: f64 = 1e30
+
+export function insideSection(x: f64, y: f64, half: f64): bool {
+  const sides = param(C.P_sides)
+  if (sides == 0) return x * x + y * y <= half * half
+  for (let i = 0; i < <i32>sides; i++) {
+    const phi = (TURN * <f64>i) / sides
+    if (x * cosHost(phi) + y * sinHost(phi) > half) return false
+  }
+  return true
+}
+
+export function sectionAt(z: f64): f64 {
+  return param(C.P_rIn) + (z - param(C.P_zIn)) * param(C.P_tanFlare)
+}
+
+function coneOut(a: f64, b: f64, c: f64): f64 {
+  const disc = b * b - a * c
+  if (disc < 0) return NEVER
+  const root = Math.sqrt(disc)
+  if (b > 0) return c < 0 ? -c / (b + root) : 0
+  return a > 0 ? (root - b) / a : NEVER
+}
+
+export function toWall(): void {
+  const half = sectionAt(ray(C.Z))
+  const dHalf = ray(C.DZ) * param(C.P_tanFlare)
+  const x = ray(C.X)
+  const y = ray(C.Y)
+  const dx = ray(C.DX)
+  const dy = ray(C.DY)
+  const sides = param(C.P_sides)
+  if (sides == 0) {
+    set(C.REACH, coneOut(dx * dx + dy * dy - dHalf * dHalf, x * dx + y * dy - half * dHalf, x * x + y * y - half * half))
+    return
+  }
+  let nearest = NEVER
+  for (let i = 0; i < <i32>sides; i++) {
+    const phi = (TURN * <f64>i) / sides
+    const c = cosHost(phi)
+    const s = sinHost(phi)
+    const toward = dx * c + dy * s - dHalf
+    if (toward <= 0) continue
+    const t = (half - x * c - y * s) / toward
+    if (t < nearest) {
+      nearest = t
+      set(C.SIDE, <f64>i)
+    }
+  }
+  set(C.REACH, Math.max(nearest, 0))
+}
+
+export function leaveWall(): void {
+  const tan = param(C.P_tanFlare)
+  const scale = 1 / Math.sqrt(1 + tan * tan)
+  let cx: f64
+  let cy: f64
+  if (param(C.P_sides) == 0) {
+    const r = Math.max(Math.sqrt(ray(C.X) * ray(C.X) + ray(C.Y) * ray(C.Y)), 1e-12)
+    const half = sectionAt(ray(C.Z))
+    cx = ray(C.X) / r
+    cy = ray(C.Y) / r
+    set(C.X, cx * half)
+    set(C.Y, cy * half)
+  } else {
+    const phi = (TURN * ray(C.SIDE)) / param(C.P_sides)
+    cx = cosHost(phi)
+    cy = sinHost(phi)
+  }
+  const nx = -cx * scale
+  const ny = -cy * scale
+  const nz = tan * scale
+  const specular = param(C.P_wallSpecular)
+  if (specular < 1 && draw() >= specular) {
+    set(C.NX, nx)
+    set(C.NY, ny)
+    set(C.NZ, nz)
+    lambertian()
+    return
+  }
+  const cos = ray(C.DX) * nx + ray(C.DY) * ny + ray(C.DZ) * nz
+  const mx = ray(C.DX) - 2 * cos * nx
+  const my = ray(C.DY) - 2 * cos * ny
+  const mz = ray(C.DZ) - 2 * cos * nz
+  const sigma = param(C.P_wallScatter)
+  set(C.DX, mx)
+  set(C.DY, my)
+  set(C.DZ, mz)
+  if (sigma == 0) return
+  set(C.NX, mx)
+  set(C.NY, my)
+  set(C.NZ, mz)
+  for (let tries = 0; tries < 16; tries++) {
+    const radius = sigma * Math.sqrt(-2 * logHost(draw()))
+    turnOf(draw())
+    const length = 1 / Math.sqrt(1 + radius * radius)
+    set(C.TX, ray(C.TX) * (radius * length))
+    set(C.TY, ray(C.TY) * (radius * length))
+    set(C.TZ, length)
+    tilt()
+    if (ray(C.DX) * nx + ray(C.DY) * ny + ray(C.DZ) * nz > 0) return
+  }
+  set(C.DX, mx)
+  set(C.DY, my)
+  set(C.DZ, mz)
+}
+
+export function insideFace(x: f64, y: f64): bool {
+  const shape = param(C.P_faceShape)
+  const half = param(C.P_faceHalf)
+  if (shape == 0) return x * x + y * y <= half * half
+  const ax = Math.abs(x)
+  const ay = Math.abs(y)
+  if (shape == 1) return ax <= half && ay <= half
+  return ax <= half && 0.5 * ax + HEX * ay <= half
+}

@@ -42,7 +42,12 @@ export function SweepWords({ run, figure, wanted, best, shownIndex, onTake }: Pr
         <div className="sweep-cell">
           <div className="sweep-cell-head">
             <h3>{placesOf(run, cell).join(', ')}</h3>
-            <Push kind="strong" hint="One step; undo brings the old values back" onPush={() => onTake(cell.index)}>
+            <Push
+              kind="strong"
+              hint="One step; undo brings the old values back"
+              isDisabled={!cell.reading}
+              onPush={() => onTake(cell.index)}
+            >
               Take {cell.values.length > 1 ? 'these values' : 'this value'}
             </Push>
           </div>

@@ -94,6 +94,7 @@ export function createSweeping({ design, result, sweep, trace, open }: SweepEnds
       state: 'waiting',
       why: '',
       at: null,
+      said: '',
     })
     if (!(await traceRests(mine))) return
     sweeper ??= open()

@@ -133,7 +133,7 @@ export function chooseWavelength(
   const cell = q | 0
   const below = quantiles[at + cell]!
   const nm = below + (q - cell) * (quantiles[at + cell + 1]! - below)
-  const s = (nm - NM_FIRST) / NM_STEP
+  const s = (nm - NM_FIRST) * (1 / NM_STEP)
   const i = Math.max(0, Math.min(NM_COUNT - 2, s | 0))
   const f = s - i
   ray[WAVELENGTH] = nm

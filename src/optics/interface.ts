@@ -87,7 +87,7 @@ export function crossPlane(ray: Float64Array, stream: Int32Array): boolean {
  */
 export function absorb(ray: Float64Array, p: Float32Array): void {
   const x = p[P.lensAbsorption]! * ray[PATH]!
-  ray[W]! *= x < 0.05 ? 1 - x * (1 - x * (1 / 2 - x * (1 / 6 - x / 24))) : Math.exp(-x)
+  ray[W]! *= x < 0.05 ? 1 - x * (1 - x * (1 / 2 - x * (1 / 6 - x * (1 / 24)))) : Math.exp(-x)
 }
 
 /** Lambertian direction about the axis slots: cosθ = √u. */

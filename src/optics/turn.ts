@@ -21,8 +21,8 @@ export function turnOf(ray: Float64Array, u: number): void {
 /** Cosine and sine of x, |x| ≤ π/4, into TX and TY [1]. */
 export function quarterTurn(ray: Float64Array, x: number): void {
   const q = x * x
-  ray[TX] = 1 + q * (-1 / 2 + q * (1 / 24 + q * (-1 / 720 + q * (1 / 40320 - q / 3628800))))
-  ray[TY] = x * (1 + q * (-1 / 6 + q * (1 / 120 + q * (-1 / 5040 + q * (1 / 362880 - q / 39916800)))))
+  ray[TX] = 1 + q * (-1 / 2 + q * (1 / 24 + q * (-1 / 720 + q * (1 / 40320 - q * (1 / 3628800)))))
+  ray[TY] = x * (1 + q * (-1 / 6 + q * (1 / 120 + q * (-1 / 5040 + q * (1 / 362880 - q * (1 / 39916800))))))
 }
 
 /** Share of a turn, [0, 1), of the direction (x, y): for bins [2]. */

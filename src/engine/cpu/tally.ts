@@ -33,6 +33,7 @@ export function makeTally(shape: TallyShape): Tally {
   const axialSin = Math.sin(shape.axialConeHalfRad)
   const { lens, wall, face } = shape
   const lensPerMm = lens ? lens.n / (2 * lens.halfMm) : 0
+  const alongPerMm = wall ? wall.nAlong / (wall.zOutMm - wall.zInMm) : 0
   const facePerMm = face.n / (2 * face.halfMm)
   const sphereAt = at.sphereLm - at.windowLm
   const lensAt = at.lensW - at.windowLm
@@ -122,10 +123,7 @@ export function makeTally(shape: TallyShape): Tally {
     onWall(ray) {
       if (!wall) return
       const round = Math.min(wall.nRound - 1, (shareOfTurn(ray[X]!, ray[Y]!) * wall.nRound) | 0)
-      const along = Math.min(
-        wall.nAlong - 1,
-        Math.max(0, (((ray[Z]! - wall.zInMm) / (wall.zOutMm - wall.zInMm)) * wall.nAlong) | 0),
-      )
+      const along = Math.min(wall.nAlong - 1, Math.max(0, ((ray[Z]! - wall.zInMm) * alongPerMm) | 0))
       maps[wallAt + along * wall.nRound + round]! += ray[W]!
     },
     onFace(ray) {

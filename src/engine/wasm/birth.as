@@ -96,7 +96,7 @@ function chooseWavelength(at: i32): void {
   const cell = <i32>q
   const below = single(quantiles, at + cell)
   const nm = below + (q - <f64>cell) * (single(quantiles, at + cell + 1) - below)
-  const s = (nm - <f64>C.NM_FIRST) / <f64>C.NM_STEP
+  const s = (nm - <f64>C.NM_FIRST) * (1 / <f64>C.NM_STEP)
   const i = max(0, min(C.NM_COUNT - 2, <i32>s))
   const f = s - <f64>i
   set(C.WAVELENGTH, nm)

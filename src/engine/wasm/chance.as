@@ -41,8 +41,8 @@ export function turnOf(u: f64): void {
   const quarter = <i32>(4 * u + 0.5)
   const x = (4 * u - <f64>quarter) * 1.5707963267948966
   const q = x * x
-  const c = 1 + q * (-0.5 + q * (1.0 / 24 + q * (-1.0 / 720 + q * (1.0 / 40320 - q / 3628800))))
-  const s = x * (1 + q * (-1.0 / 6 + q * (1.0 / 120 + q * (-1.0 / 5040 + q * (1.0 / 362880 - q / 39916800)))))
+  const c = 1 + q * (-0.5 + q * (1.0 / 24 + q * (-1.0 / 720 + q * (1.0 / 40320 - q * (1.0 / 3628800)))))
+  const s = x * (1 + q * (-1.0 / 6 + q * (1.0 / 120 + q * (-1.0 / 5040 + q * (1.0 / 362880 - q * (1.0 / 39916800))))))
   const which = quarter & 3
   const cos: f64 = which == 0 ? 1 : which == 2 ? -1 : 0
   const sin: f64 = which == 1 ? 1 : which == 3 ? -1 : 0

@@ -35,7 +35,7 @@ export function constantsText(): string {
     ['G_', G],
     ['F_', Object.fromEntries(FATES.map((name, i) => [name, i]))],
     ['T_', { fateW, fateLm, emitted, axialLm, profileLm }],
-    ['B_', inOrder(binNumbers(SOME))],
+    ['B_', inOrder(binNumbers(SOME, 1))],
     ['N_', inOrder(binCounts(SOME, layout))],
   ]
   const lines = groups.flatMap(([mark, numbers]) =>

@@ -2,14 +2,14 @@
 import * as C from './constants'
 import { draw24 } from './chance'
 import { expHost } from './host'
-import { param, ray, rings, set, setStream, single, stream } from './memory'
+import { bin, param, ray, rings, set, setStream, single, stream } from './memory'
 
 const UNIT: f64 = 5.9604644775390625e-8
 const NEVER: f64 = 1e30
 
 function absorb(): void {
   const x = param(C.P_lensAbsorption) * ray(C.PATH)
-  set(C.W, ray(C.W) * (x < 0.05 ? 1 - x * (1 - x * (0.5 - x * (1.0 / 6 - x / 24))) : expHost(-x)))
+  set(C.W, ray(C.W) * (x < 0.05 ? 1 - x * (1 - x * (0.5 - x * (1.0 / 6 - x * (1.0 / 24)))) : expHost(-x)))
 }
 
 export function passDirect(): bool {
@@ -46,7 +46,7 @@ export function passDirect(): bool {
   const r2 = x * x + y * y
   const half = param(C.P_lensHalf)
   const pitch = param(C.P_lensPitch)
-  const ring = <i32>(Math.sqrt(r2) * (1 / pitch))
+  const ring = <i32>(Math.sqrt(r2) * bin(C.B_perPitch))
   const outside = param(C.P_lensSquare) > 0 ? Math.abs(x) > half || Math.abs(y) > half : r2 > half * half
   if (outside || <f64>ring >= param(C.P_lensRings) || ring == 0) {
     setStream(2, firstDraw)

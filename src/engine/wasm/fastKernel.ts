@@ -54,7 +54,7 @@ function straightWay(
     makeRoom(machine, room.bytes)
     const { buffer } = machine.memory
     new Float32Array(buffer, PARAMS_AT, params.length).set(params)
-    new Float64Array(buffer, BINS_AT).set(Object.values(binNumbers(shape)))
+    new Float64Array(buffer, BINS_AT).set(Object.values(binNumbers(shape, params[P.lensPitch]!)))
     new Int32Array(buffer, COUNTS_AT).set(Object.values(binCounts(shape, layout)))
     for (const [i, table] of tables.entries()) new Float32Array(buffer, room.starts[i], table.length).set(table)
     machine.place(...room.starts)

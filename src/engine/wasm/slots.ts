@@ -2,8 +2,8 @@
 import type { TallyLayout } from '../../run/layout.ts'
 import type { TallyShape } from '../../run/types.ts'
 
-/** Doubles. As src/engine/cpu/tally.ts works them out, so that bins get the same bits. */
-export function binNumbers(s: TallyShape) {
+/** Doubles; a reciprocal among them that every ray needs. As src/engine/cpu/tally.ts works them out, so that bins get the same bits. */
+export function binNumbers(s: TallyShape, pitchMm: number) {
   return {
     axialSin: Math.sin(s.axialConeHalfRad),
     fineHalfRad: s.fineHalfRad,
@@ -16,7 +16,8 @@ export function binNumbers(s: TallyShape) {
     faceHalfMm: s.face.halfMm,
     facePerMm: s.face.n / (2 * s.face.halfMm),
     wallZIn: s.wall ? s.wall.zInMm : 0,
-    wallZSpan: s.wall ? s.wall.zOutMm - s.wall.zInMm : 0,
+    alongPerMm: s.wall ? s.wall.nAlong / (s.wall.zOutMm - s.wall.zInMm) : 0,
+    perPitch: 1 / pitchMm,
   }
 }
 

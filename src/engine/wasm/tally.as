@@ -66,7 +66,7 @@ export function onWall(): void {
   if (along == 0) return
   const nRound = count(C.N_wallRound)
   const round = min(nRound - 1, <i32>(shareOfTurn(ray(C.X), ray(C.Y)) * <f64>nRound))
-  const z = ((ray(C.Z) - bin(C.B_wallZIn)) / bin(C.B_wallZSpan)) * <f64>along
+  const z = (ray(C.Z) - bin(C.B_wallZIn)) * bin(C.B_alongPerMm)
   addMap(count(C.N_wallAt) + min(along - 1, max(0, <i32>z)) * nRound + round, ray(C.W))
 }
 

@@ -18,6 +18,8 @@ export interface Act {
   id: string
   /** What it does, as on the key sheet. */
   label: string
+  /** One line of the key sheet for all acts that share it, in place of a line each. */
+  together?: string
   /** Heading on the key sheet. */
   group: 'Lamp' | 'Views' | 'Trace' | 'Plan' | 'Section' | 'Solid' | 'Night'
   /** Each as `mod+shift+alt+key`, in that order: `mod` is ctrl or ⌘, letters small, arrows `arrowup`, signs without shift (`?`). */

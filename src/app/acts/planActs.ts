@@ -76,8 +76,8 @@ export const NUDGE_BY_CHORD: ReadonlyMap<string, readonly [number, number]> = ne
 )
 
 const nudges: PlanAct[] = WAYS.flatMap((w) =>
-  NUDGES.map((n) =>
-    act(
+  NUDGES.map((n) => ({
+    ...act(
       `nudge-${w.word}-${n.mm}`,
       `Nudge ${w.word} by ${n.word}`,
       [`${n.mod}${w.key}`],
@@ -88,7 +88,8 @@ const nudges: PlanAct[] = WAYS.flatMap((w) =>
         say(choiceText(page.design.lamp(), ids(page), []))
       },
     ),
-  ),
+    together: `Nudge by ${n.word}`,
+  })),
 )
 
 /** A new board's place, moved by keys. */
@@ -195,12 +196,14 @@ function zoomBy(page: PlanPage, factor: number): void {
   plan.setState({ camera: zoomAt(now, size, size.widthPx / 2, size.heightPx / 2, factor) })
 }
 
-const panning = (way: (typeof WAYS)[number]) =>
-  act(`pan-${way.word}`, `Move the sheet: look ${way.word}`, [`mod+${way.key}`], onPlan, (page) => {
+const panning = (way: (typeof WAYS)[number]): PlanAct => ({
+  ...act(`pan-${way.word}`, `Move the sheet: look ${way.word}`, [`mod+${way.key}`], onPlan, (page) => {
     const { camera, size } = plan.getState()
     const now = camera ?? fitFace(page.design.lamp().face, size)
     plan.setState({ camera: panBy(now, -60 * way.x, 60 * way.y) })
-  })
+  }),
+  together: 'Move the sheet',
+})
 
 const showFault = (by: 1 | -1) => (page: PlanPage) => {
   const { faults, fault } = plan.getState()

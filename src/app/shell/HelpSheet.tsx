@@ -1,13 +1,12 @@
 // The keys, read from the acts.
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
 import { ACTS } from '../acts/all.ts'
+import { keyRows } from '../acts/keyRows.ts'
 import { chordText } from '../acts/keys.ts'
 import { Push } from '../ui/Push.tsx'
 import { shell, useShell } from './page.ts'
 
 const apple = typeof navigator !== 'undefined' && /Mac|iPhone|iPad/.test(navigator.userAgent)
-
-const KEYED = ACTS.filter((act) => act.keys.length > 0)
 
 export function HelpSheet() {
   const open = useShell((s) => s.help)
@@ -17,19 +16,12 @@ export function HelpSheet() {
         <Dialog className="shell-modal-body">
           <Heading slot="title">Keys</Heading>
           <div className="shell-keys">
-            {[...new Set(KEYED.map((a) => a.group))].map((group) => (
+            {[...new Set(ACTS.filter((a) => a.keys.length > 0).map((a) => a.group))].map((group) => (
               <section key={group}>
                 <h3>{group}</h3>
                 <dl>
-                  {KEYED.filter((a) => a.group === group).map((act) => (
-                    <div key={act.id}>
-                      <dt>{act.label}</dt>
-                      <dd>
-                        {act.keys.map((k) => (
-                          <kbd key={k}>{chordText(k, apple)}</kbd>
-                        ))}
-                      </dd>
-                    </div>
+                  {keyRows(ACTS, group).map(([what, keys]) => (
+                    <Row key={what} what={what} keys={keys.map((k) => chordText(k, apple))} />
                   ))}
                 </dl>
               </section>

@@ -1,6 +1,7 @@
 import { expect, test, vi } from 'vitest'
 import type { Page } from '../../../src/app/acts/act.ts'
 import { ACTS } from '../../../src/app/acts/all.ts'
+import { keyRows } from '../../../src/app/acts/keyRows.ts'
 import { actFor, chordOf, chordText, type Press } from '../../../src/app/acts/keys.ts'
 import { pageActs } from '../../../src/app/acts/pageActs.ts'
 import { createDesign } from '../../../src/app/store/design.ts'
@@ -100,4 +101,11 @@ test('keys are shown as a person reads them', () => {
   expect(chordText('mod+z', true)).toBe('⌘ Z')
   expect(chordText('shift+arrowup', false)).toBe('Shift + ↑')
   expect(chordText('+', false)).toBe('+')
+})
+
+test('every key stands on the key sheet once; what is done four ways has one line', () => {
+  const groups = [...new Set(ACTS.map((a) => a.group))]
+  const shown = groups.flatMap((g) => keyRows(ACTS, g).flatMap(([, keys]) => keys))
+  expect(shown.sort()).toEqual(ACTS.flatMap((a) => [...a.keys]).sort())
+  expect(keyRows(ACTS, 'Plan').find(([what]) => what === 'Nudge by 1 mm')?.[1]).toHaveLength(4)
 })

@@ -86,9 +86,9 @@ export interface Electrics {
 }
 
 /** Cells across the smallest board, and limits of the grid. Halving them moves the hottest board by under 1 % (tests/job/power). */
-const ACROSS_BOARD = 7
+const ACROSS_BOARD = 5
 const FEWEST = 24
-const MOST = 44
+const MOST = 36
 
 export function plateOf(lamp: Lamp, refine = 1): Plate {
   const { value: cooling } = coolingOf(lamp)

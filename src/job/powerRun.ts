@@ -62,7 +62,7 @@ export interface RawRun {
 
 const FIRST_S = 0.1
 /** Steps are at most this share of the time since the last event. */
-const GROWTH = 0.3
+const GROWTH = 0.2
 const CHARGE_STEP = 0.03
 const LONGEST_S = 7 * 86_400
 /** Settled when the plate's hottest place moves less than this in as much time again as has gone by. */

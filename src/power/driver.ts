@@ -45,7 +45,8 @@ export function driveAt(ask: Ask, busV: number): DriverAt {
   const found = held ? wanted : sagged(ask, busV)
   if (!found || found.inV < driver.inputMinV) return { ...OFF, inV: found ? found.inV : busV }
   const tooHigh = found.inV > driver.inputMaxV || (driver.kind === 'boost' && !boosts(ask, found))
-  return { ...found, state: tooHigh ? 'input too high' : held ? 'holds' : 'sags' }
+  found.state = tooHigh ? 'input too high' : held ? 'holds' : 'sags'
+  return found
 }
 
 /** What holding its current asks for, worked out once for many voltages of the bus. */
@@ -91,7 +92,6 @@ function meetsHeadroom(ask: Ask, d: DriverAt): boolean {
 function at(ask: Ask, busV: number, outA: number): DriverAt | null {
   const boardV = ask.boardV(outA)
   const needV = boardV + outA * ask.outOhm
-  const base = { state: 'holds' as const, outA, duty: ask.duty, boardV }
   let inA: number
   if (ask.driver.kind === 'linear') inA = ask.duty * outA
   else {
@@ -103,7 +103,8 @@ function at(ask: Ask, busV: number, outA: number): DriverAt | null {
   }
   const inV = busV - inA * ask.inOhm
   const wireW = inA * inA * ask.inOhm + ask.duty * outA * outA * ask.outOhm
-  return { ...base, inV, inA, driverW: inV * inA - ask.duty * needV * outA, wireW }
+  const driverW = inV * inA - ask.duty * needV * outA
+  return { state: 'holds', inV, inA, outA, duty: ask.duty, boardV, driverW, wireW }
 }
 
 /** The largest current that leaves the headroom; null where there is none. */

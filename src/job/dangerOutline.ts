@@ -3,7 +3,7 @@ import { envelope, ringContours } from '../hazard/contours.ts'
 import type { DangerReading } from './dangerResult.ts'
 
 const WIDTH = 300
-const HEIGHT = 84
+const HEIGHT = 96
 const LEFT = 14
 
 interface Level {
@@ -20,8 +20,8 @@ export function dangerOutline(d: DangerReading): string {
   const outlines = levels.map((l) => sideOutline(d, l.kWm2))
   const wideMm = Math.max(1, ...outlines.flatMap((o) => o.map(([, r]) => r)))
   const perZ = (WIDTH - LEFT - 6) / farMm
-  const perR = Math.min(perZ * 8, (HEIGHT / 2 - 16) / wideMm)
-  const mid = HEIGHT / 2 - 4
+  const perR = Math.min(perZ * 8, (HEIGHT / 2 - 22) / wideMm)
+  const mid = HEIGHT / 2 - 10
   const path = (points: readonly (readonly [number, number])[]) => {
     const upper = points.map(([z, r]) => `${(LEFT + z * perZ).toFixed(1)} ${(mid - r * perR).toFixed(1)}`)
     const lower = [...points]
@@ -73,10 +73,10 @@ function marks(levels: readonly Level[], perZ: number): string {
   return levels
     .map((l, k) => {
       const x = LEFT + l.reachMm * perZ
-      const y = HEIGHT - 2 - 7 * (k % 2)
+      const y = HEIGHT - 3 - 11 * (k % 2)
       const anchor = x > WIDTH / 2 ? 'end' : 'start'
       const text = `${(l.reachMm / 1000).toPrecision(2)} m: ${l.kWm2} kW/m²`
-      return `<path d="M${x.toFixed(1)} 4V${(y - 6).toFixed(1)}" stroke="#111" stroke-width=".4" stroke-dasharray="2 2"/><text x="${x.toFixed(1)}" y="${y}" font-size="6.5" text-anchor="${anchor}">${text}</text>`
+      return `<path d="M${x.toFixed(1)} 4V${(y - 10).toFixed(1)}" stroke="#111" stroke-width=".4" stroke-dasharray="2 2"/><text x="${x.toFixed(1)}" y="${y}" font-size="10" text-anchor="${anchor}">${text}</text>`
     })
     .join('')
 }

@@ -17,11 +17,14 @@ const eye = `<path d="M30 66 C40 50 60 50 70 66 C60 80 40 80 30 66 Z" ${ink}/><c
 const sun = `<circle cx="50" cy="42" r="8" fill="#111"/><path d="M38 62 C45 56 55 56 62 62 C55 68 45 68 38 62 Z" ${ink}/><path d="M42 68 L50 82 L58 68" ${ink}/>`
 const things =
   '<path d="M34 44 H66 L72 76 H28 Z" fill="#111"/><path d="M42 44 C42 30 58 30 58 44" fill="none" stroke="#111" stroke-width="5"/>'
+/** A hand in a beam. */
+const hand = `<path d="M38 80 V58 L34 52 M38 58 L42 42 M44 58 L50 38 M50 58 L58 42 M56 60 L66 52 C64 66 60 72 58 80" ${ink}/>`
 const cover = `<path d="M30 36 V64 M30 36 C46 40 46 60 30 64" ${white}/><path d="M58 30 V70 M58 30 C70 34 70 66 58 70" ${white}/><path d="M40 50 H50" ${white}/>`
 
 export const PICTOGRAMS = {
   fire: { of: 'Warning: light that lights fires', svg: warning(fire) },
   eye: { of: 'Warning: harms the eye', svg: warning(eye) },
+  hand: { of: 'Warning: burns the skin', svg: warning(hand) },
   sun: { of: 'Warning: the sun burns it from inside', svg: warning(sun) },
   things: { of: 'Nothing on the lens or before it', svg: forbidden(things) },
   cover: { of: 'Cover the lens when it is off', svg: told(cover) },

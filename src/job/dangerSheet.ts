@@ -25,6 +25,7 @@ export function dangerSheetHtml(d: DangerReading, lamp: Lamp): string {
 <html lang="en"><head><meta charset="utf-8"><title>${escaped(d.lamp)}: danger sheet</title><style>${STYLE}</style></head>
 <body><main>
 <header><h1>Danger <small>${escaped(d.lamp)}</small></h1><p>${FIRST_RULE}</p></header>
+${lead(d)}
 ${changedNote(d)}
 ${severeNote(d)}
 <div class="two">
@@ -42,8 +43,19 @@ ${block('cover', 'Cover', `<p>${COVER_RULE}</p>`)}
 `
 }
 
+/** The three distances that matter most, to be read from across the workshop. */
+function lead(d: DangerReading): string {
+  const skin = d.clear.find((c) => c.id === 'skin')!
+  const burns = d.clear.filter((c) => c.harm === 'catches fire' || c.harm === 'chars and glows')
+  const fireMm = burns.reduce((most, c) => Math.max(most, c.clearDistanceMm), 0)
+  const eyeMm = 1000 * (d.eye?.distances[0]?.metres.tenSeconds ?? 0)
+  const cell = (name: Pictogram, what: string, mm: number) =>
+    `<div>${pictogram(name, 13)}<p>${what}<b>${mm > 0 ? `${upMetres(mm)}\u00a0m` : '0\u00a0m'}</b></p></div>`
+  return `<div class="lead">${cell('eye', 'Eyes, looking in', eyeMm)}${cell('fire', 'What burns', fireMm)}${cell('hand', skin.name, skin.clearDistanceMm)}</div>`
+}
+
 const block = (name: Pictogram, title: string, inner: string): string =>
-  `<section>${pictogram(name, 17)}<div><h2>${title}</h2>${inner}</div></section>`
+  `<section>${pictogram(name, 15)}<div><h2>${title}</h2>${inner}</div></section>`
 
 const table = (rows: readonly (readonly string[])[]): string =>
   `<table>${rows.map((cells) => `<tr>${cells.map((c, i) => (i === 0 ? `<th>${c}</th>` : `<td>${c}</td>`)).join('')}</tr>`).join('')}</table>`
@@ -68,7 +80,7 @@ function clearTable(d: DangerReading): string {
   return table(
     d.clear.map((c) => [
       `${c.name}${c.changedFrom === null ? '' : ' <em>changed</em>'}`,
-      c.clearDistanceMm > 0 ? `<b>${upMetres(c.clearDistanceMm)} m</b>` : 'anywhere',
+      c.clearDistanceMm > 0 ? `<b>${upMetres(c.clearDistanceMm)}\u00a0m</b>` : 'anywhere',
       c.secondsAtWorst === null ? '' : `${c.harm} in ${time(c.secondsAtWorst)} at the worst place`,
     ]),
   )
@@ -76,7 +88,7 @@ function clearTable(d: DangerReading): string {
 
 function eyeTable({ eye }: DangerReading): string {
   if (!eye) return '<p>No light leaves the lamp.</p>'
-  const metres = (m: number) => (m > 0 ? `<b>${upMetres(1000 * m)} m</b>` : 'none')
+  const metres = (m: number) => (m > 0 ? `<b>${upMetres(1000 * m)}\u00a0m</b>` : '0\u00a0m')
   const rows = eye.distances.map((e) => [
     e.angleDeg === 0 ? 'Straight in' : `${e.angleDeg}° aside`,
     metres(e.metres.blink),
@@ -127,19 +139,20 @@ const digits = (x: number): string => Number(x.toPrecision(3)).toLocaleString('e
 /** Rounded down: sooner is the hot side. */
 function time(s: number): string {
   if (s < 1) return 'less than a second'
-  return s < 120 ? `${Math.floor(s)} s` : `${Math.floor(s / 60)} min`
+  return s < 120 ? `${Math.floor(s)}\u00a0s` : `${Math.floor(s / 60)}\u00a0min`
 }
 
 const STYLE = `
-@page{size:A4;margin:10mm}
+@page{size:A4;margin:7mm 10mm}
 *{box-sizing:border-box}
 body{margin:0;color:#111;background:#fff;font:9pt/1.3 "Helvetica Neue",Arial,sans-serif;font-variant-numeric:tabular-nums}
 main{max-width:190mm;margin:0 auto;padding:2mm}
 header{border-top:5mm solid;border-image:repeating-linear-gradient(135deg,#111 0 4mm,#f5c400 4mm 8mm) 20;padding-top:2mm}
-h1{margin:0;font-size:22pt;line-height:1.1}h1 small{font-size:13pt;font-weight:400;margin-left:3mm}
-h2{margin:0 0 1mm;font-size:11.5pt}
+h1{margin:0;font-size:26pt;line-height:1.1}h1 small{font-size:13pt;font-weight:400;margin-left:3mm}
+h2{margin:0 0 1mm;font-size:13pt}
+.lead{display:grid;grid-template-columns:repeat(3,1fr);gap:4mm;margin:2mm 0}.lead div{display:flex;gap:3mm;align-items:center;border:.6mm solid #111;padding:2mm}.lead p{margin:0}.lead b{display:block;font-size:20pt;line-height:1.1}
 p{margin:0 0 1mm}
-section{display:flex;gap:3mm;padding:2mm 0;border-top:.3mm solid #111;break-inside:avoid}
+section{display:flex;gap:3mm;padding:1.5mm 0;border-top:.3mm solid #111;break-inside:avoid}
 section>svg{flex:none}section>div{flex:1;min-width:0}
 .two{display:grid;grid-template-columns:1fr 1fr;gap:5mm}
 table{border-collapse:collapse;width:100%}
@@ -152,5 +165,5 @@ em{font-style:normal;font-weight:700;border:.3mm solid;padding:0 .8mm}
 .ticks{list-style:none;margin:0;padding:0;columns:2}.ticks li{padding-left:6mm;position:relative;margin-bottom:.8mm;break-inside:avoid}
 .ticks li::before{content:"";position:absolute;left:0;top:.5mm;width:3mm;height:3mm;border:.3mm solid #111}
 .outline{width:100%;height:auto;margin-top:1mm}
-footer{border-top:.3mm solid #111;padding-top:1.5mm;font-size:7.5pt}
+footer{border-top:.3mm solid #111;padding-top:1.5mm;font-size:8pt}
 `

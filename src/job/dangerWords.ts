@@ -39,4 +39,4 @@ const up = (x: number): number => {
 }
 
 export const upMetres = (mm: number): string => String(Number(up(mm / 1000).toPrecision(2)))
-export const upDegrees = (c: number): string => `${Math.ceil(c)} °C`
+export const upDegrees = (c: number): string => `${Math.ceil(c)}\u00a0°C`

@@ -25,7 +25,7 @@ describe('the printed danger sheet', () => {
     ])
       expect(page).toContain(words)
     expect(page).not.toMatch(/NaN|undefined|Infinity|\[object|null/)
-    expect(page.match(/role="img"/g)!.length).toBe(6)
+    expect(page.match(/role="img"/g)!.length).toBe(9)
   })
   test('a severe finding is on it, never silently left out', () => {
     const { findings } = fakeDanger(lamp)

@@ -2,14 +2,20 @@
 
 @group(0) @binding(0) var<uniform> setup: Setup;
 @group(0) @binding(1) var<uniform> stretch: Stretch;
-/// Emitters, kinds, profiles, quantiles, lens index, luminous efficacy, rings: the scene's arrays one after another, byte for byte.
+/// Kinds of emitters, profiles, sides of a polygon: single numbers.
 @group(0) @binding(2) var<storage, read> tables: array<f32>;
 /// Scrambled direction numbers and shifts, 198 words a batch.
 @group(0) @binding(3) var<storage, read> scrambles: array<u32>;
 /// One tally a batch in the layout of src/run/layout.ts, two words a number: low, high.
 @group(0) @binding(4) var<storage, read_write> tallies: array<atomic<u32>>;
-/// Exit records, RECORD_SIZE floats each, one slot a ray; a slot whose wavelength is 0 is empty.
+/// Exit records, RECORD_VECTORS each, one slot a ray; a slot whose wavelength is 0 is empty.
 @group(0) @binding(5) var<storage, read_write> records: array<vec4f>;
+/// Rays that wait for their next step, by workgroup (waiting.wgsl).
+@group(0) @binding(6) var<storage, read_write> waiting: array<vec4u>;
+/// What every ray looks up, in the vectors that it takes them in (src/engine/gpu/setup.ts).
+@group(0) @binding(7) var<storage, read> quads: array<vec4f>;
+/// Quantiles of the spectra, each with the one after it.
+@group(0) @binding(8) var<storage, read> pairs: array<vec2f>;
 
 const RECORD_VECTORS = 3u;
 
@@ -21,10 +27,36 @@ override SUN: bool = false;
 override CUPS: bool = false;
 override PLAIN: bool = false;
 override WORKGROUP: u32 = 64u;
-/// Words of the small segments of a tally, two a number: the ledger's lines, and the profiles.
-override LINE_WORDS: u32 = 70u;
-override HEAD_WORDS: u32 = 2960u;
+/// Numbers of the small segments of a tally: the ledger's lines, and the profile of all delivered light.
+override LINES: u32 = 35u;
+override BINS: u32 = 740u;
 
 fn param(i: u32) -> f32 {
   return setup.params[i >> 2u][i & 3u];
+}
+
+const KIND_QUADS = KIND_size / 4u;
+
+/// x, y, cosine and sine of an emitter.
+fn emitterPlace(number: u32) -> vec4f {
+  return quads[number];
+}
+
+/// Its kind, the alias method's share and alias.
+fn emitterChoice(number: u32) -> vec4f {
+  return quads[u32(param(P_emitters)) + number];
+}
+
+fn kindRow(kind: u32, part: u32) -> vec4f {
+  return quads[setup.kindQuadsAt + kind * KIND_QUADS + part];
+}
+
+/// Of the wavelengths i and i + 1: both indices of the lens, both efficacies.
+fn colourRow(i: u32) -> vec4f {
+  return quads[setup.colourQuadsAt + i];
+}
+
+/// Sine, cosine, tip and cotangent of a ring.
+fn ringRow(ring: u32) -> vec4f {
+  return quads[setup.ringQuadsAt + ring];
 }

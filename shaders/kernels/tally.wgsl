@@ -12,10 +12,17 @@ const W_ONE = 16777216.0; // 2²⁴
 const LM_ONE = 16384.0; // 2¹⁴
 
 const COPIES = 8u;
-var<workgroup> lines: array<atomic<u32>, LINE_WORDS * COPIES>;
-var<workgroup> head: array<atomic<u32>, HEAD_WORDS>;
+/// Low words only: who sees one wrap carries into the device's memory.
+var<workgroup> lines: array<atomic<u32>, LINES * COPIES>;
+var<workgroup> head: array<atomic<u32>, BINS>;
 /// Which copy of the lines this thread writes.
 var<private> copyNow: u32;
+/// What nearly every ray books is summed in the thread first: radiant and luminous weight in steps, of the emitter's optic, of the lens's
+/// material (first passage), of the light delivered. Emptied onto the lines before it can wrap.
+var<private> ownOptic: vec2u;
+var<private> ownLens: vec2u;
+var<private> ownDelivered: vec2u;
+const OWN_MOST = 0x80000000u;
 
 /// Luminous weight of all rays begun by this thread, in steps, 64 bits.
 var<private> emittedLow: u32;
@@ -38,17 +45,41 @@ fn lumensOf(w: f32) -> f32 {
 /// Add a signed number of steps to place `at` of the ledger's lines.
 fn addLine(at: u32, steps: i32) {
   let v = u32(steps);
-  let word = 2u * at * COPIES + copyNow;
-  let old = atomicAdd(&lines[word], v);
+  let old = atomicAdd(&lines[at * COPIES + copyNow], v);
   let high = select(0u, 1u, old + v < old) + select(0u, 0xffffffffu, steps < 0);
-  if (high != 0u) { atomicAdd(&lines[word + COPIES], high); }
+  if (high != 0u) { atomicAdd(&tallies[tallyBase + 2u * at + 1u], high); }
 }
 
-/// Add a number of steps to place `at` of the profiles.
+/// Add a number of steps to place `at` of the profile.
 fn addHead(at: u32, v: u32) {
-  let word = 2u * (at - setup.profileLm);
-  let old = atomicAdd(&head[word], v);
-  if (old + v < old) { atomicAdd(&head[word + 1u], 1u); }
+  let old = atomicAdd(&head[at - setup.profileLm], v);
+  if (old + v < old) { atomicAdd(&tallies[tallyBase + 2u * at + 1u], 1u); }
+}
+
+/// Empty the thread's own sums onto the lines; before they can wrap, and at the end.
+fn addOwn() {
+  addOwnTo(FATE_opticLoss, ownOptic);
+  addOwnTo(FATE_lensAbsorbed, ownLens);
+  addOwnTo(FATE_delivered, ownDelivered);
+  ownOptic = vec2u();
+  ownLens = vec2u();
+  ownDelivered = vec2u();
+}
+
+fn addOwnTo(line: u32, own: vec2u) {
+  addLineWords(line, own.x);
+  addLineWords(setup.fateLm + line, own.y);
+}
+
+/// The same for a number of steps without sign.
+fn addLineWords(at: u32, v: u32) {
+  let old = atomicAdd(&lines[at * COPIES + copyNow], v);
+  if (old + v < old) { atomicAdd(&tallies[tallyBase + 2u * at + 1u], 1u); }
+}
+
+fn ownFull() -> bool {
+  let most = max(max(ownOptic, ownLens), ownDelivered);
+  return max(most.x, most.y) >= OWN_MOST;
 }
 
 /// Add a number of steps to place `at` of the maps.
@@ -70,20 +101,29 @@ fn emit() {
 
 /// The ray keeps `left` of its weight (on the grid); the rest goes onto a line.
 fn book(line: u32, left: f32) {
+  let lost = keepOnly(left);
+  if (lost.x != 0) { addLine(line, lost.x); }
+  if (lost.y != 0) { addLine(setup.fateLm + line, lost.y); }
+}
+
+/// The ray keeps `left` of its weight; what it loses, in steps.
+fn keepOnly(left: f32) -> vec2i {
   let lm = lumensOf(left);
-  let lostW = i32((ray.w - left) * W_ONE);
-  let lostLm = i32((ray.lm - lm) * LM_ONE);
-  if (lostW != 0) { addLine(line, lostW); }
-  if (lostLm != 0) { addLine(setup.fateLm + line, lostLm); }
+  let lost = vec2i(i32((ray.w - left) * W_ONE), i32((ray.lm - lm) * LM_ONE));
   ray.w = left;
   ray.lm = lm;
+  return lost;
 }
 
 /// The ray leaves the lamp towards the target.
 fn bookDelivered(line: u32) {
   let lm = u32(ray.lm * LM_ONE);
-  addLine(line, i32(ray.w * W_ONE));
-  addLine(setup.fateLm + line, i32(lm));
+  if (line == FATE_delivered) {
+    ownDelivered += vec2u(u32(ray.w * W_ONE), lm);
+  } else {
+    addLine(line, i32(ray.w * W_ONE));
+    addLine(setup.fateLm + line, i32(lm));
+  }
   let d = ray.dir;
   let sin2 = dot(d.xy, d.xy);
   let sin = sqrt(sin2);
@@ -102,7 +142,7 @@ fn bookDelivered(line: u32) {
     addMap(setup.sphereLm + gamma * setup.sphereC + c, lm);
   }
   addHead(setup.profileLm + bin, lm);
-  if (ray.riser) { addHead(setup.profileRiserLm + bin, lm); }
+  if (ray.riser) { addMap(setup.profileRiserLm + bin, lm); }
   addSquare(setup.windowLm, d.xy * scale, setup.fineHalfRad, setup.windowPerRad, setup.windowN, lm);
 }
 
@@ -147,19 +187,17 @@ fn addTally(at: u32, low: u32, high: u32) {
 
 /// What the workgroup has gathered, after a barrier, by its lanes in turn.
 fn addGathered(lane: u32, lanes: u32) {
-  for (var at = lane; at < LINE_WORDS / 2u; at += lanes) {
+  for (var at = lane; at < LINES; at += lanes) {
     var low = 0u;
     var high = 0u;
     for (var copy = 0u; copy < COPIES; copy++) {
-      let v = atomicLoad(&lines[2u * at * COPIES + copy]);
+      let v = atomicLoad(&lines[at * COPIES + copy]);
       low += v;
-      high += atomicLoad(&lines[(2u * at + 1u) * COPIES + copy]) + select(0u, 1u, low < v);
+      high += select(0u, 1u, low < v);
     }
     addTally(at, low, high);
   }
-  for (var i = lane; i < HEAD_WORDS / 2u; i += lanes) {
-    addTally(setup.profileLm + i, atomicLoad(&head[2u * i]), atomicLoad(&head[2u * i + 1u]));
-  }
+  for (var i = lane; i < BINS; i += lanes) { addTally(setup.profileLm + i, atomicLoad(&head[i]), 0u); }
 }
 
 /// What this thread's rays were given at birth.

@@ -1,6 +1,5 @@
-// The tracer's entry: a thread takes ray after ray of its batch, a fixed stride apart, and steps it from zone to zone. Twin of
-// src/engine/cpu/kernel.ts. A thread whose ray has ended takes its next at once (birth inside the loop), so that no lane waits for the
-// longest path of its neighbours.
+// The tracer's entry. Twin of src/engine/cpu/kernel.ts. A workgroup takes turns, all its lanes in one kind of step: new rays as far as they go
+// straight; or as many rays as there are lanes of those that wait in the cavity, or between the grooves. Whoever has not ended waits again.
 
 var<private> first: array<u32, 6>;
 /// The ray's index within its batch, and whether it leaves a record.
@@ -29,9 +28,9 @@ fn enter() {
 fn birth() -> u32 {
   seedStream(stretch.seed, batchNow, rayIndex);
   if (PLAIN) {
-    for (var d = 0u; d < 6u; d++) { first[d] = drawAt(d); }
+    first = array(drawAt(0u), drawAt(1u), drawAt(2u), drawAt(3u), drawAt(4u), drawAt(5u));
   } else {
-    first = point;
+    first = array(pointLow.x, pointLow.y, pointLow.z, pointHigh.x, pointHigh.y, pointHigh.z);
   }
   ray.riser = false;
   ray.returned = false;
@@ -46,19 +45,21 @@ fn birth() -> u32 {
     if (insideSection(ray.pos.x, ray.pos.y, sectionAt(param(P_zOut)))) { return TUNNEL; }
     return endAt(FATE_outsideLens);
   }
-  let at = setup.emittersAt + E_size * whichEmitter(first[DRAW_whichEmitter], u32(param(P_emitters)));
-  let kind = setup.kindsAt + u32(tables[at + E_kind]) * KIND_size;
-  leaveEmitter(at);
-  chooseWavelength(u32(tables[kind + KIND_spectrumAt]));
+  let emitter = whichEmitter(first[DRAW_whichEmitter], u32(param(P_emitters)));
+  let kindNow = u32(emitterChoice(emitter).x);
+  leaveEmitter(emitter, kindNow);
+  chooseWavelength(u32(kindRow(kindNow, 2u)[KIND_spectrumAt - 8u]));
   emit();
-  let passes = tables[kind + KIND_efficiency];
-  if (passes < 1.0) { book(FATE_opticLoss, onGrid(passes)); }
+  let passes = kindRow(kindNow, 1u)[KIND_efficiency - 4u];
+  if (passes < 1.0) { ownOptic += vec2u(keepOnly(onGrid(passes))); }
   if (CUPS) {
+    let kind = setup.kindsAt + KIND_size * kindNow;
     if (tables[kind + KIND_optic] > 0.0) {
-      let cs = vec2f(tables[at + E_cos], tables[at + E_sin]);
+      let place = emitterPlace(emitter);
+      let cs = place.zw;
       let shift = vec2f(tables[kind + KIND_cupX], tables[kind + KIND_cupY]);
       let turned = vec2f(cs.x * shift.x - cs.y * shift.y, cs.y * shift.x + cs.x * shift.y);
-      let axis = vec2f(tables[at + E_x], tables[at + E_y]) - turned;
+      let axis = place.xy - turned;
       let left = onGrid(passCup(kind, axis, tables[kind + KIND_z] - tables[kind + KIND_cupZ], ray.w));
       if (left == 0.0) { return endAt(FATE_opticLoss); }
       book(FATE_opticLoss, left);
@@ -79,44 +80,121 @@ fn birth() -> u32 {
   return GAP_BELOW;
 }
 
+const BEGIN = 2u; // besides CAVITY and GROOVES
+const STOP = 3u;
+/// What the workgroup does next: which kind of step, the first place on its stack, how many.
+var<workgroup> turn: vec3u;
+/// Steps in the cavity, and surfaces in the grooves, before the rays are sorted again.
+override CAVITY_STEPS: u32 = 4u;
+/// New rays a lane begins in one turn.
+override BEGIN_ROUNDS: u32 = 4u;
+override GROOVE_STEPS: u32 = 2u;
+
+/// Full lanes first, then new rays. What is left when there are none any more waits for the next dispatch, or (the last) is walked to its end.
+fn chooseTurn(more: bool) -> vec3u {
+  let cavity = atomicLoad(&waits[CAVITY]);
+  let grooves = atomicLoad(&waits[GROOVES]);
+  var stack = select(CAVITY, GROOVES, grooves > cavity);
+  let count = max(cavity, grooves);
+  if (count < WORKGROUP && more) { return vec3u(BEGIN, 0u, 0u); }
+  if (count == 0u || (count < WORKGROUP && stretch.goesOn > 0u)) { return vec3u(STOP, 0u, 0u); }
+  let taken = min(count, WORKGROUP);
+  atomicStore(&waits[stack], count - taken);
+  return vec3u(stack, count - taken, taken);
+}
+
 @compute @workgroup_size(WORKGROUP)
-fn main(@builtin(workgroup_id) group: vec3u, @builtin(local_invocation_index) lane: u32) {
+fn main(
+  @builtin(workgroup_id) group: vec3u,
+  @builtin(num_workgroups) groups: vec3u,
+  @builtin(local_invocation_index) lane: u32,
+) {
   batchNow = group.x % BATCHES;
   tallyBase = batchNow * 2u * setup.size;
   copyNow = lane % COPIES;
-  for (var i = lane; i < LINE_WORDS * COPIES; i += WORKGROUP) { atomicStore(&lines[i], 0u); }
-  for (var i = lane; i < HEAD_WORDS; i += WORKGROUP) { atomicStore(&head[i], 0u); }
-  for (var i = lane; i < 198u; i += WORKGROUP) { numbers[i] = scrambles[batchNow * 198u + i]; }
+  roomAt = groups.x + group.x * (ROOM * PARTS * WORKGROUP);
+  for (var i = lane; i < LINES * COPIES; i += WORKGROUP) { atomicStore(&lines[i], 0u); }
+  for (var i = lane; i < BINS; i += WORKGROUP) { atomicStore(&head[i], 0u); }
+  for (var i = lane; i < 66u; i += WORKGROUP) {
+    let at = batchNow * 198u + 3u * i;
+    numbers[i] = vec3u(scrambles[at], scrambles[at + 1u], scrambles[at + 2u]);
+  }
+  // How many wait from the dispatch before, if there was one.
+  if (lane < 2u) { atomicStore(&waits[lane], select(0u, waiting[group.x][lane], stretch.start > stretch.begin)); }
   workgroupBarrier();
 
   let log2Threads = stretch.log2Threads;
-  rayIndex = stretch.start + (group.x / BATCHES) * WORKGROUP + lane;
-  var zone = ENDED;
-  var steps = 0u;
-  var begun = false;
+  var next = stretch.start + (group.x / BATCHES) * WORKGROUP + lane;
+  if (next < stretch.end) { sobolAt(next); }
   loop {
-    if (zone == ENDED) {
-      if (begun) {
-        sobolStep(rayIndex, log2Threads);
-        rayIndex += 1u << log2Threads;
-      } else {
-        begun = true;
-        if (rayIndex < stretch.end) { sobolAt(rayIndex); }
+    storageBarrier();
+    workgroupBarrier();
+    if (lane == 0u) { turn = chooseTurn(next < stretch.end); }
+    let now = workgroupUniformLoad(&turn);
+    if (now.x == STOP) { break; }
+
+    var zone = ENDED;
+    var steps = 0u;
+    if (now.x != BEGIN) {
+      if (lane < now.z) {
+        let taken = takeUp(now.x, now.y + lane);
+        zone = taken.x;
+        steps = taken.y;
       }
-      if (rayIndex >= stretch.end) { break; }
-      zone = birth();
-      steps = 0u;
+      storageBarrier();
+      workgroupBarrier();
     }
-    if (zone < ENDS) {
-      if (steps >= STEP_LIMIT) { zone = endAt(FATE_limit); } else { zone = follow(zone); }
-      steps++;
-    }
-    if (zone >= ENDS) {
-      settle(zone);
-      zone = ENDED;
+    for (var round = select(1u, BEGIN_ROUNDS, now.x == BEGIN); round > 0u; round--) {
+      var outcome = 0u;
+      if (now.x == BEGIN) {
+        if (next >= stretch.end) { break; }
+        rayIndex = next;
+        steps = 0u;
+        zone = birth();
+        if (zone == GAP_BELOW) {
+          zone = crossGapBelow();
+          steps = 1u;
+        }
+        sobolStep(next, log2Threads);
+        next += 1u << log2Threads;
+      } else if (now.x == CAVITY) {
+        for (var k = 0u; k < CAVITY_STEPS && zone != ENDED && zone < LENS; k++) {
+          if (steps >= STEP_LIMIT) { zone = endAt(FATE_limit); } else { zone = crossCavity(zone); }
+          steps++;
+        }
+      } else {
+        for (var k = 0u; k < GROOVE_STEPS && zone >= BEFORE_FLAT; k++) {
+          let to = stepFresnel(zone);
+          zone = select(LENS_PASSED, to, to >= BEFORE_FLAT);
+          outcome = to;
+        }
+      }
+
+      if (zone == LENS) {
+        if (steps >= STEP_LIMIT) {
+          zone = endAt(FATE_limit);
+        } else if (LENS_KIND == 1u) {
+          let fromFace = ray.dir.z > 0.0;
+          passIdeal();
+          zone = pastLens(fromFace);
+        } else {
+          outcome = enterLens();
+          zone = select(LENS_PASSED, outcome, outcome >= BEFORE_FLAT);
+        }
+        steps++;
+      }
+      if (zone == LENS_PASSED) { zone = leaveLens(outcome); }
+      if (zone == ENDS || zone == DELIVERS) {
+        settle(zone);
+      } else if (zone != ENDED) {
+        setAside(zone, steps);
+      }
+      if (ownFull()) { addOwn(); }
     }
   }
 
+  if (lane == 0u) { waiting[group.x] = vec4u(atomicLoad(&waits[CAVITY]), atomicLoad(&waits[GROOVES]), 0u, 0u); }
+  addOwn();
   addEmitted();
   workgroupBarrier();
   addGathered(lane, WORKGROUP);

@@ -4,11 +4,14 @@ const ENDED = 0u;
 const GAP_BELOW = 1u; // between face and tunnel, or all the way to the lens when there is no tunnel
 const TUNNEL = 2u; // somewhere in the tunnel
 const GAP_ABOVE = 3u;
-const LENS = 4u;
-const TUNNEL_WALL = 5u; // in the tunnel, and sure to meet its wall
+const TUNNEL_WALL = 4u; // in the tunnel, and sure to meet its wall
+const LENS = 5u;
+// From BEFORE_FLAT (10) on: in a Fresnel lens, in that state of its walk.
 /// The ray is over, its weight not yet booked: every end is booked at one place, so that the lanes that end do so together.
 const ENDS = 6u;
 const DELIVERS = 7u;
+/// The ray has been through the lens.
+const LENS_PASSED = 8u;
 /// Under this weight the roulette begins; a survivor is doubled.
 const SMALL = 0.01;
 /// How far past an end of the tunnel rounding may put the place where a nearly parallel ray meets its wall, as a share of the length.
@@ -121,7 +124,7 @@ fn crossTunnel() -> u32 {
       return deliver();
     }
   }
-  return meetWall();
+  return TUNNEL_WALL;
 }
 
 fn meetWall() -> u32 {
@@ -148,31 +151,31 @@ fn crossGapAbove() -> u32 {
   return endAt(FATE_leakedLensGap);
 }
 
-/// Through the lens, from whichever side the ray comes; its absorption is booked here.
-fn crossLens() -> u32 {
-  let fromFace = ray.dir.z > 0.0;
-  var towardsTarget = fromFace;
-  if (LENS_KIND == 1u) {
-    passIdeal();
-  } else {
-    let sign = param(P_lensSign);
-    let worked = fromFace == (sign < 0.0);
-    ray.pos.z = select(-param(P_lensThickness), select(0.0, param(P_lensLayer), LENS_KIND == 3u), worked);
-    ray.dir.z *= sign;
-    var outcome = LEAVES_WORKED;
-    if (LENS_KIND == 2u) {
-      outcome = passSolid(worked);
-    } else if (worked || !passDirect()) {
-      outcome = passFresnel(worked);
-    }
-    ray.pos.z = param(P_lensZ) + sign * ray.pos.z;
-    ray.dir.z *= sign;
-    let left = onGrid(ray.w * absorb());
-    if (left < ray.w) { lose(FATE_lensAbsorbed, left); }
-    if (outcome == ENDS_AT_RIM) { return endAt(FATE_lensRim); }
-    if (outcome != LEAVES_WORKED && outcome != LEAVES_FLAT) { return endAt(FATE_limit); }
-    towardsTarget = (outcome == LEAVES_WORKED) == (sign > 0.0);
-  }
+/// Into the lens, from whichever side the ray comes: through it as far as that goes at once (then how it leaves), else the first state of the
+/// walk through its grooves.
+fn enterLens() -> u32 {
+  let sign = param(P_lensSign);
+  let worked = (ray.dir.z > 0.0) == (sign < 0.0);
+  ray.pos.z = select(-param(P_lensThickness), select(0.0, param(P_lensLayer), LENS_KIND == 3u), worked);
+  ray.dir.z *= sign;
+  if (LENS_KIND == 2u) { return passSolid(worked); }
+  if (!worked) { return passDirect(); }
+  return enterFresnel(worked);
+}
+
+/// Out of the lens; its absorption is booked here.
+fn leaveLens(outcome: u32) -> u32 {
+  let sign = param(P_lensSign);
+  ray.pos.z = param(P_lensZ) + sign * ray.pos.z;
+  ray.dir.z *= sign;
+  let left = onGrid(ray.w * absorb());
+  if (ray.returned) { lose(FATE_lensAbsorbed, left); } else { ownLens += vec2u(keepOnly(left)); }
+  if (outcome == ENDS_AT_RIM) { return endAt(FATE_lensRim); }
+  if (outcome != LEAVES_WORKED && outcome != LEAVES_FLAT) { return endAt(FATE_limit); }
+  return pastLens((outcome == LEAVES_WORKED) == (sign > 0.0));
+}
+
+fn pastLens(towardsTarget: bool) -> u32 {
   if (towardsTarget) {
     // Light scattered sideways by the outermost grooves may run past the lens; what heads back is no beam.
     if (ray.dir.z > 0.0) { return deliver(); }
@@ -190,13 +193,12 @@ fn crossLens() -> u32 {
   return select(GAP_BELOW, GAP_ABOVE, HAS_TUNNEL);
 }
 
-/// One zone further.
-fn follow(zone: u32) -> u32 {
-  switch zone {
-    case TUNNEL: { return crossTunnel(); }
-    case LENS: { return crossLens(); }
-    case TUNNEL_WALL: { return meetWall(); }
-    case GAP_ABOVE: { return crossGapAbove(); }
-    default: { return crossGapBelow(); }
-  }
+/// One zone further, outside the lens.
+fn crossCavity(zone: u32) -> u32 {
+  var to = zone;
+  if (zone == GAP_ABOVE) { to = crossGapAbove(); }
+  if (zone == GAP_BELOW) { to = crossGapBelow(); }
+  if (zone == TUNNEL) { to = crossTunnel(); }
+  if (zone == TUNNEL_WALL || (zone == TUNNEL && to == TUNNEL_WALL)) { to = meetWall(); }
+  return to;
 }

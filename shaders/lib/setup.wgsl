@@ -1,14 +1,12 @@
 // Written by `npm run shaders` from the tables of src; never by hand.
 struct Setup {
   params: array<vec4f, 10>,
-  emittersAt: u32,
   kindsAt: u32,
   profilesAt: u32,
-  quantilesAt: u32,
-  lensIndexAt: u32,
-  lumPerWattAt: u32,
-  ringsAt: u32,
   sidesAt: u32,
+  kindQuadsAt: u32,
+  colourQuadsAt: u32,
+  ringQuadsAt: u32,
   fateLm: u32,
   emitted: u32,
   axialLm: u32,
@@ -50,5 +48,5 @@ struct Stretch {
   log2Threads: u32,
   recordsBelow: u32,
   recordAll: u32,
-  unused: u32,
+  goesOn: u32,
 }

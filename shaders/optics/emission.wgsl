@@ -8,38 +8,35 @@ fn whichEmitter(bits: u32, count: u32) -> u32 {
   let t = (a >> 13u) * count + (low >> 13u);
   let at = min(t >> 12u, count - 1u);
   let fraction = f32(((t & 4095u) << 13u) | (low & 8191u)) * (1.0 / 33554432.0);
-  let row = setup.emittersAt + at * E_size;
-  if (fraction < tables[row + E_aliasShare]) { return at; }
-  return u32(tables[row + E_alias]);
+  let row = emitterChoice(at);
+  return select(u32(row.z), at, fraction < row.y);
 }
 
-/// Place and direction of a ray from emitter record `at`, in the lamp's frame.
-fn leaveEmitter(at: u32) {
-  let kind = setup.kindsAt + u32(tables[at + E_kind]) * KIND_size;
-  let cs = vec2f(tables[at + E_cos], tables[at + E_sin]);
-  let half = vec2f(tables[kind + KIND_halfX], tables[kind + KIND_halfY]);
+/// Place and direction of a ray from emitter `number`, of kind `kind`, in the lamp's frame.
+fn leaveEmitter(number: u32, kind: u32) {
+  let place = emitterPlace(number);
+  let cs = place.zw;
+  let shape = kindRow(kind, 0u);
+  let half = vec2f(shape[KIND_halfX], shape[KIND_halfY]);
   var uv: vec2f;
-  if (tables[kind + KIND_disc] > 0.0) {
+  if (shape[KIND_disc] > 0.0) {
     // Polar map, equal areas: r = R √u. (A map of squares to circles would keep neighbours closer, but it branches at random.)
     uv = turnOfDraw(first[DRAW_pointV] >> 8u) * (sqrt(unit(first[DRAW_pointU])) * half.x);
   } else {
     uv = (2.0 * vec2f(unit(first[DRAW_pointU]), unit(first[DRAW_pointV])) - 1.0) * half;
   }
-  ray.pos = vec3f(
-    tables[at + E_x] + cs.x * uv.x - cs.y * uv.y,
-    tables[at + E_y] + cs.y * uv.x + cs.x * uv.y,
-    tables[kind + KIND_z],
-  );
+  ray.pos = vec3f(place.x + cs.x * uv.x - cs.y * uv.y, place.y + cs.y * uv.x + cs.x * uv.y, shape[KIND_z]);
 
-  let profile = u32(tables[kind + KIND_profile]);
+  let light = kindRow(kind, 1u);
+  let profile = u32(light[KIND_profile - 4u]);
   var c: f32;
   var around = turnOfDraw(first[DRAW_azimuth] >> 8u);
   if (profile == 0u) {
-    c = cosFromPower(first[DRAW_polar], tables[kind + KIND_profileAt]);
+    c = cosFromPower(first[DRAW_polar], light[KIND_profileAt - 4u]);
   } else {
-    var table = u32(tables[kind + KIND_profileAt]) + setup.profilesAt;
+    var table = u32(light[KIND_profileAt - 4u]) + setup.profilesAt;
     if (profile == 2u) {
-      let row = azimuthFromMap(first[DRAW_azimuth] >> 8u, table, u32(tables[kind + KIND_profileRows]));
+      let row = azimuthFromMap(first[DRAW_azimuth] >> 8u, table, u32(kindRow(kind, 2u)[KIND_profileRows - 8u]));
       around = turnOf(row.turn);
       table = row.table;
     }
@@ -86,17 +83,15 @@ fn azimuthFromMap(bits24: u32, at: u32, rows: u32) -> MapRow {
 /// Wavelength by the spectrum's quantiles, and with it index and luminous weight by linear interpolation.
 fn chooseWavelength(at: u32) {
   let bits = first[DRAW_wavelength] >> 8u;
-  let cell = setup.quantilesAt + at + (bits >> 14u); // 1,024 cells: the upper ten bits
-  let below = tables[cell];
-  let nm = below + (f32(bits & 16383u) + 0.5) * (1.0 / 16384.0) * (tables[cell + 1u] - below);
+  let cell = pairs[at + (bits >> 14u)]; // 1,024 cells: the upper ten bits
+  let nm = cell.x + (f32(bits & 16383u) + 0.5) * (1.0 / 16384.0) * (cell.y - cell.x);
   let s = (nm - NM_FIRST) / NM_STEP;
   let i = u32(clamp(s, 0.0, NM_COUNT - 2.0));
   let f = s - f32(i);
-  let n = setup.lensIndexAt + i;
-  let v = setup.lumPerWattAt + i;
+  let row = colourRow(i);
   ray.nm = nm;
-  ray.index = tables[n] + f * (tables[n + 1u] - tables[n]);
-  ray.lum = tables[v] + f * (tables[v + 1u] - tables[v]);
+  ray.index = row.x + f * (row.y - row.x);
+  ray.lum = row.z + f * (row.w - row.z);
 }
 
 /// A ray of the sun onto the outermost opening: a uniform disc of the stated half angle about the tilted axis.

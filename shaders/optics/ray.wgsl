@@ -12,6 +12,9 @@ struct Ray {
   path: f32,
   reach: f32,
   side: u32,
+  /// In a Fresnel lens: the ring it is in, and its surfaces so far in this passage.
+  ring: u32,
+  lensSteps: u32,
   riser: bool,
   returned: bool,
   entered: bool,

@@ -16,3 +16,9 @@ export const OUTER = 3
 export const INNER = 4
 export const TOP = 5
 export const FLOOR = 6
+
+/**
+ * A surface met counts so many steps of a passage, a mere border one: a ray may cross thousands of grooves in the air, but total reflection
+ * must not hold it between the lens's faces for ever (a graphics device would wait for it).
+ */
+export const INTERFACE_STEPS = 50

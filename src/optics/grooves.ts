@@ -347,6 +347,7 @@ export function passFresnel(
     }
 
     // The interface [1]: n on the ray's side.
+    step += S.INTERFACE_STEPS - 1
     const eta = inGlass ? index : 1 / index
     const cosIn = Math.max(0, -(dx * nx + dy * ny + dz * nz))
     const sin2 = eta * eta * (1 - cosIn * cosIn)

@@ -30,10 +30,12 @@ const MAKING = 'used when a scene is made, or by tests'
 
 /** Functions that only the shader has. */
 const SHADER_ONLY: Record<string, string> = {
-  'direct.passedDirect': 'its twin sets the stream back at each of its ways out; a shader does it once, round it',
+  'direct.reflectAt': 'written out on the processor, where a call would box its numbers',
   'draws.numberOf': SINGLE,
   'draws.restOf': SINGLE,
-  'grooves.ringTable': 'the tables are one buffer: where the rings begin in it',
+  'grooves.enterFresnel':
+    'the beginning of passFresnel: the kernel turns its loop, so that lanes take up other rays meanwhile',
+  'grooves.stepFresnel': 'one turn of the loop of passFresnel',
   'profiles.minusLn': 'the built-in logarithm is good to 2⁻²¹ near 1',
   'turn.turnOfDraw': SINGLE,
   'wall.sideTurn': 'built-in sines are good to three digits by the standard: a table made beside the scene',
@@ -41,6 +43,7 @@ const SHADER_ONLY: Record<string, string> = {
 
 /** Functions that only the processor has. */
 const SOURCE_ONLY: Record<string, string> = {
+  'grooves.passFresnel': 'one loop; the kernel has it in two parts (enterFresnel, stepFresnel)',
   'interface.fresnelMean': 'by its formula, for tests; the tracer multiplies it out (refracts)',
   'profiles.densityOfPower': MAKING,
   'profiles.uFromPower': MAKING,

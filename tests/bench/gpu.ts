@@ -1,66 +1,164 @@
-// Speed of the graphics engine on whatever device is there: rays per second, full physics, maps and ledger and all.
+// Speed of the graphics engine on whatever device is there, full physics, maps and ledger and all: rays per second of every example, and of
+// the searchlight the time to ± 1 % on the axis, of a whole sheet while a handle is dragged, and what a ray costs.
+
+import type { Machine } from '../../src/engine/gpu/device.ts'
 import { openNodeDevice } from '../../src/engine/gpu/deviceNode.ts'
 import { type Guest, prepare } from '../../src/engine/gpu/gpuEngine.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/shape.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
-import { DEMOS } from '../../src/library/demos.ts'
-import { BATCHES } from '../../src/run/types.ts'
+import { DEMOS, gannetHead } from '../../src/library/demos.ts'
+import { mean, standardError, T95 } from '../../src/num/stats.ts'
+import { tallyLayout } from '../../src/run/layout.ts'
+import { BATCHES, FATES } from '../../src/run/types.ts'
 import { compile } from '../../src/scene/compile.ts'
+import { type RayCost, rayCost } from './gpuCost.ts'
+import { type Dragged, dragged } from './gpuDrag.ts'
 
 export interface GpuSpeed {
   lamp: string
   'million rays/s': number
-  /** What a stretch costs beside its rays: clearing, reading back. */
+  'spread %': number
+  'rays a repeat': number
   'ms beside': number
-  'ms for 2^20 rays': number
 }
 
-const median = (values: number[]) => values.sort((a, b) => a - b)[values.length >> 1]!
-const REPEATS = 5
+export interface GpuBench {
+  device: string
+  rows: GpuSpeed[]
+  axis: { rays: number; ms: number; '± %': number }
+  long: LongRun
+  drag: Dragged
+  cost: RayCost
+}
 
-export async function gpuSpeeds(): Promise<{ device: string; rows: GpuSpeed[] } | { why: string }> {
+export interface LongRun {
+  rays: number
+  seconds: number
+  'rays/s': number
+  /** Ends of all rays over what was given to them, radiant and luminous: no count lost, none stuck. */
+  'ledger W': number
+  'ledger lm': number
+  /** Delivered share, and its difference from a hundredth of the rays in standard errors: large sums take small additions. */
+  delivered: number
+  'off a short run, se': number
+}
+
+export const median = (values: number[]) => [...values].sort((a, b) => a - b)[values.length >> 1]!
+const REPEATS = 7
+const LONG_MS = 300
+const WANTED = 0.01
+
+export async function gpuBench(): Promise<GpuBench | { why: string }> {
   const opened = await openNodeDevice()
   if (!opened.ok) return { why: opened.why }
   const { machine } = opened
   const rows: GpuSpeed[] = []
   for (const make of Object.values(DEMOS)) {
-    const lamp: Lamp = make()
-    const scene = compile(lamp, operatingPoint(lamp))
-    const options = { seed: 1, plainRandom: false, exitsBelow: 0 }
-    const prepared = await prepare(machine, scene, chooseShape(scene, lamp), options)
-    if (!prepared.ok) return { why: `${lamp.name}: ${prepared.why}` }
-    rows.push(await speedOf(lamp.name, prepared.guest))
-    prepared.guest.close()
+    const guest = await guestOf(machine, make())
+    if ('why' in guest) return guest
+    rows.push(await speedOf(make().name, guest))
+    guest.close()
   }
+  const axis = await axisTime(machine)
+  const cost = await rayCost(machine, gannetHead())
+  const long = await longRun(machine)
+  const drag = await dragged(machine)
   machine.device.destroy()
-  return { device: machine.name, rows }
+  return { device: machine.name, rows, axis, long, drag, cost }
 }
 
-/** Two lengths of stretch: the difference is rays alone. The longer one takes about a second. */
+async function guestOf(machine: Machine, lamp: Lamp): Promise<Guest | { why: string }> {
+  const scene = compile(lamp, operatingPoint(lamp))
+  const options = { seed: 1, plainRandom: false, exitsBelow: 0 }
+  const prepared = await prepare(machine, scene, chooseShape(scene, lamp), options)
+  return prepared.ok ? prepared.guest : { why: `${lamp.name}: ${prepared.why}` }
+}
+
+/** Two lengths of stretch: the difference is rays alone. */
 async function speedOf(lamp: string, guest: Guest): Promise<GpuSpeed> {
-  let rays = 1 << 14
-  let took = 0
-  for (; took < 250 && rays < 2 ** 29; rays *= 2) took = await time(guest, rays)
-  const long: number[] = []
-  const short: number[] = []
-  const small: number[] = []
+  let each = 1 << 14
+  for (let took = 0; took < LONG_MS / 4 && each < 2 ** 29; each *= 2)
+    took = Math.min(await time(guest, each), await time(guest, each))
+  const speeds: number[] = []
+  const beside: number[] = []
   for (let i = 0; i < REPEATS; i++) {
-    long.push(await time(guest, 4 * rays))
-    short.push(await time(guest, rays))
-    small.push(await time(guest, 1 << 16))
+    const long = await time(guest, 4 * each)
+    const short = await time(guest, each)
+    speeds.push((3 * each * BATCHES) / (long - short))
+    beside.push(short - (long - short) / 3)
   }
-  const perMs = (3 * rays * BATCHES) / (median(long) - median(short))
+  const perMs = median(speeds)
   return {
     lamp,
     'million rays/s': Math.round(perMs / 10) / 100,
-    'ms beside': Math.round(100 * (median(short) - (rays * BATCHES) / perMs)) / 100,
-    'ms for 2^20 rays': Math.round(100 * median(small)) / 100,
+    'spread %': Math.round((100 * (Math.max(...speeds) - Math.min(...speeds))) / perMs),
+    'rays a repeat': 3 * each * BATCHES,
+    'ms beside': Math.round(100 * median(beside)) / 100,
   }
 }
 
-async function time(guest: Guest, rays: number): Promise<number> {
+async function time(guest: Guest, each: number): Promise<number> {
   const from = performance.now()
-  await guest.trace(0, rays)
+  await guest.trace(0, each)
   return performance.now() - from
+}
+
+/** From rays ordered to sums read back, forward, as many rays as ± 1 % (95 %) on the axial candela takes. */
+async function axisTime(machine: Machine): Promise<GpuBench['axis']> {
+  const lamp = gannetHead()
+  const guest = await guestOf(machine, lamp)
+  if ('why' in guest) throw new Error(guest.why)
+  const scene = compile(lamp, operatingPoint(lamp))
+  const at = tallyLayout(chooseShape(scene, lamp))
+  for (let each = 1 << 16; ; each = Math.ceil(each * 1.25)) {
+    const times: number[] = []
+    let share = 1
+    for (let i = 0; i < REPEATS; i++) {
+      const from = performance.now()
+      const shares = await guest.trace(0, each)
+      times.push(performance.now() - from)
+      const cd = shares.map(({ sums }) => sums[at.axialLm]! / sums[at.emitted + 1]!)
+      share = (T95 * standardError(cd)) / mean(cd)
+    }
+    if (share > WANTED && each < 1 << 22) continue
+    guest.close()
+    return { rays: each * BATCHES, ms: Math.round(10 * median(times)) / 10, '± %': Math.round(1e4 * share) / 100 }
+  }
+}
+
+/** Ten thousand million rays in one stretch: the sums neither overflow nor stagnate. */
+async function longRun(machine: Machine): Promise<LongRun> {
+  const lamp = gannetHead()
+  const guest = await guestOf(machine, lamp)
+  if ('why' in guest) throw new Error(guest.why)
+  const scene = compile(lamp, operatingPoint(lamp))
+  const at = tallyLayout(chooseShape(scene, lamp))
+  const each = 1e10 / BATCHES
+  const short = await guest.trace(0, each / 100)
+  const from = performance.now()
+  const long = await guest.trace(0, each)
+  const seconds = (performance.now() - from) / 1000
+  guest.close()
+  const ratio = (first: number, emitted: number) => {
+    let ends = 0
+    let given = 0
+    for (const { sums } of long) {
+      for (let f = 0; f < FATES.length; f++) ends += sums[first + f]!
+      given += sums[emitted]!
+    }
+    return ends / given
+  }
+  const line = at.fateLm + FATES.indexOf('delivered')
+  const shares = (of: typeof long) => of.map(({ sums }) => sums[line]! / sums[at.emitted + 1]!)
+  const se = Math.hypot(standardError(shares(short)), standardError(shares(long)))
+  return {
+    rays: each * BATCHES,
+    seconds: Math.round(1000 * seconds) / 1000,
+    'rays/s': Math.round((each * BATCHES) / seconds),
+    'ledger W': ratio(at.fateW, at.emitted),
+    'ledger lm': ratio(at.fateLm, at.emitted + 1),
+    delivered: mean(shares(long)),
+    'off a short run, se': Math.round((100 * (mean(shares(long)) - mean(shares(short)))) / se) / 100,
+  }
 }

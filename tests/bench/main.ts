@@ -1,13 +1,21 @@
 // npm run bench [-- speed|growth|first|sequence|backward|gpu|edit]: ratios and medians, measured side by side on this machine. Never part of the tests.
 import { backwardGrowth, bothEndsCost } from './backward.ts'
 import { firstSheet } from './firstSheet.ts'
-import { gpuSpeeds } from './gpu.ts'
+import { gpuBench } from './gpu.ts'
 import { gpuEdits } from './gpuEdit.ts'
+import { printGpu } from './gpuPrint.ts'
 import { growth } from './growth.ts'
 import { savings } from './lowDiscrepancy.ts'
 import { exampleSpeeds } from './speed.ts'
 
 const wanted = process.argv.slice(2)
+
+/** --peak-tera-ops and --peak-gb-per-s: what the device's maker states. Without them the H100 SXM's. */
+function peaksOf(args: string[]) {
+  const after = (flag: string, otherwise: number) =>
+    args.includes(flag) ? Number(args[args.indexOf(flag) + 1]) : otherwise
+  return { teraOps: after('--peak-tera-ops', 33.5), gbPerSecond: after('--peak-gb-per-s', 3350) }
+}
 const asked = (name: string) => wanted.length === 0 || wanted.includes(name)
 
 console.log(`Node ${process.version}, ${process.arch}`)
@@ -46,12 +54,9 @@ if (asked('sequence')) {
   console.table(await savings())
 }
 if (asked('gpu')) {
-  const found = await gpuSpeeds()
+  const found = await gpuBench()
   if ('why' in found) console.log(`\nGraphics engine: not measured, ${found.why}`)
-  else {
-    console.log(`\nGraphics engine on ${found.device}: rays of full physics (medians of five stretches)`)
-    console.table(found.rows)
-  }
+  else printGpu(found, peaksOf(wanted))
 }
 if (asked('edit')) {
   const found = await gpuEdits()

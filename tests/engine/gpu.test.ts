@@ -6,8 +6,11 @@ import { exitsOf, LM_STEP, RECORD_FLOATS, sumsOf, W_STEP, wide } from '../../src
 import { joinTables, packSetup, SETUP_WORDS } from '../../src/engine/gpu/setup.ts'
 import { libraryText } from '../../src/engine/gpu/tablesText.ts'
 import { chooseShape } from '../../src/job/shape.ts'
-import { iceRink } from '../../src/library/demos.ts'
+import { gannetHead, iceRink } from '../../src/library/demos.ts'
+import * as E from '../../src/optics/emitterRow.ts'
 import * as P from '../../src/optics/params.ts'
+import { NM_COUNT } from '../../src/optics/records.ts'
+import * as RING from '../../src/optics/ringRow.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, EXIT_STRIDE } from '../../src/run/types.ts'
 import { files, textOf } from '../architecture/tree.ts'
@@ -23,55 +26,38 @@ test('shaders/lib is as the tables of src are now, and holds nothing else (else:
   )
 })
 
-/** Functions that one side has and the other does not need, each with its reason. */
-const ALONE: Record<string, string> = {
-  fresnelMean: 'the value that refracts() compares with, for tests and the backward estimate',
-  move: 'a word that WGSL reserves; one line there',
-  densityOfPower: 'a density: for tests and the backward estimate',
-  uFromPower: 'an inverse: for tests',
-  powerFromFwhm: 'made once, on the host',
-  tableFromProfile: 'made once, on the host',
-  packTable: 'made once, on the host',
-  densityOfTable: 'a density: for tests and the backward estimate',
-  uFromTable: 'an inverse: for tests',
-  intensityAt: 'of the above',
-  directionNumbers: 'made once, on the host',
-  parity: 'made once, on the host',
-  scrambledNumbers: 'made once a batch, on the host',
-  sobolUnits: 'the shader turns bits into numbers where it uses them',
-  sideTurn: 'cosine and sine from a table: built-in ones are good to three digits there',
-  ringTable: 'an array there',
-  passedDirect: 'the part of passDirect that may give up half way',
-}
-
-const functionsIn = (text: string, pattern: RegExp) =>
-  [...text.matchAll(pattern)].map((m) => m[1]!).filter((name) => !(name in ALONE))
-
-test('every shader of shaders/optics has the functions of its twin, in the same order', () => {
-  const twins = files().filter((path) => /^shaders\/optics\/.*\.wgsl$/.test(path) && !path.endsWith('/ray.wgsl'))
-  expect(twins.length).toBeGreaterThan(10)
-  for (const path of twins) {
-    const twin = path.replace('shaders/', 'src/').replace('.wgsl', '.ts')
-    expect(functionsIn(textOf(path), /^fn (\w+)/gm), path).toEqual(
-      functionsIn(textOf(twin), /^(?:export )?function (\w+)/gm),
-    )
-  }
-})
-
 test('the scene goes to the device byte for byte', () => {
   const scene = sceneOf(iceRink())
-  const { data, starts } = joinTables(scene)
-  const parts = ['emitters', 'kinds', 'profiles', 'quantiles', 'lensIndex', 'lumPerWatt', 'rings'] as const
-  for (const part of parts) {
-    const at = starts[`${part}At`]
-    expect(data.slice(at, at + scene[part].length), part).toEqual(scene[part])
+  const { data, quads, pairs, starts } = joinTables(scene)
+  expect(data.slice(starts.kindsAt, starts.profilesAt)).toEqual(scene.kinds)
+  expect(data.slice(starts.profilesAt, starts.sidesAt)).toEqual(scene.profiles)
+  const count = scene.params[P.emitters]!
+  for (let i = 0; i < count; i++) {
+    const row = [...quads.subarray(4 * i, 4 * i + 4), ...quads.subarray(4 * (count + i), 4 * (count + i) + 3)]
+    expect(row).toEqual(Array.from(scene.emitters.subarray(i * E.size, i * E.size + 7)))
   }
+  expect(quads.slice(4 * starts.kindQuadsAt, 4 * starts.colourQuadsAt)).toEqual(scene.kinds)
+  for (let i = 0; i < NM_COUNT - 1; i++) {
+    const row = [scene.lensIndex[i], scene.lensIndex[i + 1], scene.lumPerWatt[i], scene.lumPerWatt[i + 1]]
+    expect(Array.from(quads.subarray(4 * (starts.colourQuadsAt + i), 4 * (starts.colourQuadsAt + i) + 4))).toEqual(row)
+  }
+  expect(Array.from(pairs.filter((_, i) => i % 2 === 0))).toEqual(Array.from(scene.quantiles))
+  expect(pairs[1]).toBe(scene.quantiles[1])
   const sides = scene.params[P.sides]!
   expect(data.length).toBe(starts.sidesAt + 2 * sides)
   expect(Array.from(data.subarray(starts.sidesAt, starts.sidesAt + 2))).toEqual([1, 0])
   const setup = packSetup(scene, chooseShape(scene, iceRink()), starts)
   expect(setup.byteLength).toBe(4 * SETUP_WORDS)
   expect(new Float32Array(setup).slice(0, P.size)).toEqual(scene.params)
+})
+
+test('of rings the device gets sine, cosine, tip and cotangent', () => {
+  const scene = sceneOf(gannetHead())
+  const { quads, starts } = joinTables(scene)
+  const ring = 41
+  const at = 4 * (starts.ringQuadsAt + ring)
+  const row = ['sin', 'cos', 'tip', 'cot'] as const
+  expect(Array.from(quads.subarray(at, at + 4))).toEqual(row.map((f) => scene.rings[ring * RING.size + RING[f]]))
 })
 
 test('two words make one signed number', () => {

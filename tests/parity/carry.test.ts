@@ -28,11 +28,13 @@ const HAMMER = `
 fn hammer(@builtin(local_invocation_index) lane: u32) {
   tallyBase = 0u;
   copyNow = lane % COPIES;
-  for (var i = lane; i < LINE_WORDS * COPIES; i += ${THREADS}u) { atomicStore(&lines[i], 0u); }
-  for (var i = lane; i < HEAD_WORDS; i += ${THREADS}u) { atomicStore(&head[i], 0u); }
+  for (var i = lane; i < LINES * COPIES; i += ${THREADS}u) { atomicStore(&lines[i], 0u); }
+  for (var i = lane; i < BINS; i += ${THREADS}u) { atomicStore(&head[i], 0u); }
   workgroupBarrier();
   for (var i = 0u; i < ${ROUNDS}u; i++) {
     addMap(5u, 16777216u);
+    addMap(8u, 1u);
+    addMap(9u, 1u);
     addLine(1u, 16777215);
     if (i % 3u == 0u) { addLine(1u, -16777216); }
     addHead(setup.profileLm + 2u, 11190305u);
@@ -42,20 +44,24 @@ fn hammer(@builtin(local_invocation_index) lane: u32) {
 }
 `
 
-test('96,000 full weights in one bin, 375 times round the low word', async () => {
+test('96,000 full weights in one bin, 375 times round the low word; single steps onto sums near the end of their range', async () => {
   const { device } = machine
   const setup = new ArrayBuffer(4 * SETUP_WORDS)
   const module = device.createShaderModule({ code: traceShader(0) + HAMMER })
   // Lines: 4 places, then 3 of the profiles, then the maps.
   const pipeline = await device.createComputePipelineAsync({
     layout: 'auto',
-    compute: { module, entryPoint: 'hammer', constants: { LINE_WORDS: 8, HEAD_WORDS: 6 } },
+    compute: { module, entryPoint: 'hammer', constants: { LINES: 4, BINS: 3 } },
   })
   const words = 64
   const setupBuffer = device.createBuffer({ size: setup.byteLength, usage: UNIFORM | COPY_DST })
   new Uint32Array(setup)[4 * PARAM_VECTORS + TABLE_FIELDS.length + COUNT_FIELDS.indexOf('profileLm')] = 4
   device.queue.writeBuffer(setupBuffer, 0, setup)
-  const tallies = device.createBuffer({ size: 4 * words, usage: STORAGE | COPY_SRC })
+  const tallies = device.createBuffer({ size: 4 * words, usage: STORAGE | COPY_SRC | COPY_DST })
+  // Sums as ten thousand million rays of full weight leave them in one bin, and all but full: single steps still count.
+  const planted = [10n ** 10n * 2n ** 24n + 3n, 2n ** 63n - 1n - BigInt(ROUNDS * THREADS)] as const
+  const two = (value: bigint) => [Number(value & 0xffffffffn), Number(value >> 32n)]
+  device.queue.writeBuffer(tallies, 4 * 2 * 8, Uint32Array.from(planted.flatMap(two)))
   const back = device.createBuffer({ size: 4 * words, usage: MAP_READ | COPY_DST })
   const group = device.createBindGroup({
     layout: pipeline.getBindGroupLayout(0),
@@ -76,6 +82,9 @@ test('96,000 full weights in one bin, 375 times round the low word', async () =>
   const got = new Uint32Array(back.getMappedRange())
   const place = (i: number) => wide(got[2 * i]!, got[2 * i + 1]!)
   const calls = ROUNDS * THREADS
+  const exact = (i: number) => BigInt(got[2 * i]!) + (BigInt(got[2 * i + 1]! | 0) << 32n)
+  expect(exact(8)).toBe(planted[0] + BigInt(calls))
+  expect(exact(9)).toBe(2n ** 63n - 1n)
   expect(place(5)).toBe(calls * 16777216)
   expect(place(1)).toBe(calls * 16777215 - (calls / 3) * 16777216)
   expect(place(4 + 2)).toBe(calls * 11190305)

@@ -31,11 +31,20 @@ export async function openDevice(gpu: GPU | undefined): Promise<Opened> {
   try {
     const adapter = await gpu.requestAdapter({ powerPreference: 'high-performance' })
     if (!adapter) return { ok: false, why: 'no graphics device offers itself for computing' }
-    const device = await adapter.requestDevice({ label: 'lamp tracer' })
+    const device = await adapter.requestDevice({ label: 'lamp tracer', requiredLimits: wideGroups(adapter) })
     return { ok: true, machine: machineOf(device, adapter.info) }
   } catch (error) {
     return { ok: false, why: `the graphics device could not be opened (${wordsOf(error)})` }
   }
+}
+
+/** Workgroups of 1,024 lanes where they were measured to be faster; elsewhere the standard's 256. */
+function wideGroups({ info, limits }: GPUAdapter): Record<string, number> {
+  const most = 1024
+  const can = Math.min(limits.maxComputeInvocationsPerWorkgroup, limits.maxComputeWorkgroupSizeX) >= most
+  return can && info.vendor === 'nvidia'
+    ? { maxComputeInvocationsPerWorkgroup: most, maxComputeWorkgroupSizeX: most }
+    : {}
 }
 
 export function machineOf(device: GPUDevice, info: GPUAdapterInfo): Machine {

@@ -44,6 +44,7 @@ const CHECK_RAYS = 2048
 export function lacks(scene: Scene, shape: TallyShape, limits: GPUSupportedLimits): string[] {
   const found: string[] = []
   if (scene.params[P.emitters]! >= 1 << 19) found.push('more than half a million emitters')
+  if (scene.params[P.lensRings]! >= 1 << 16) found.push('more than 65,535 grooves')
   const layout = tallyLayout(shape)
   if (gatheredBytes(layout) > limits.maxComputeWorkgroupStorageSize) found.push('so many profile bins')
   if (8 * layout.size * BATCHES > limits.maxStorageBufferBindingSize) found.push('maps so large')

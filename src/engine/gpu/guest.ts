@@ -8,14 +8,14 @@ import { type Place, takeBench } from './bench.ts'
 import { FOR_READING, type Machine } from './device.ts'
 import type { GpuOptions, Guest, Share } from './gpuEngine.ts'
 import { encodeHandOver, handOverWords, mapNumbers } from './handOver.ts'
-import { WORKGROUP } from './pipeline.ts'
+import { waitingBytes, workgroupOf } from './pipeline.ts'
 import { exitsOf, RECORD_FLOATS, sumsOf } from './readBack.ts'
 import { joinTables, packSetup, packStretch } from './setup.ts'
 
 /** A dispatch is kept under about this, so that the screen goes on and no driver's time limit is met. */
 const DISPATCH_MS = 7
 /** Threads a batch, at most: sixteen batches of them fill a large device. */
-const MOST_THREADS = 1 << 14
+const MOST_THREADS = 1 << 13
 const FEW_RAYS = 1 << 10
 const MOST_RAYS = 1 << 26
 /**
@@ -32,7 +32,17 @@ const best = new WeakMap<GPUDevice, number>()
 const TELLS_MS = 3
 
 /** In the order of shaders/kernels/bindings.wgsl. */
-const TRACE_PLACES: readonly Place[] = ['setup', 'stretch', 'tables', 'scrambles', 'tallies', 'records']
+const TRACE_PLACES: readonly Place[] = [
+  'setup',
+  'stretch',
+  'tables',
+  'scrambles',
+  'tallies',
+  'records',
+  'waiting',
+  'quads',
+  'pairs',
+]
 const HAND_OVER_PLACES: readonly Place[] = ['mapWords', 'tallies', 'maps']
 
 export interface Pipelines {
@@ -62,28 +72,42 @@ export function makeGuest(
   const bench = takeBench(device)
   const tables = joinTables(scene)
   bench.fill('setup', packSetup(scene, shape, tables.starts))
-  bench.fill('tables', tables.data as Float32Array<ArrayBuffer>)
+  bench.fill('tables', tables.data)
+  bench.fill('quads', tables.quads)
+  bench.fill('pairs', tables.pairs)
   bench.fill('scrambles', scramblesOf(options.seed))
   bench.fill('mapWords', handOverWords(layout))
   bench.room('stretch', 32)
   bench.room('tallies', 8 * layout.size * BATCHES)
   bench.room('maps', 4 * mapNumbers(layout) * BATCHES)
   bench.room('records', 4 * RECORD_FLOATS)
+  bench.room('waiting', waitingBytes(BATCHES * workgroupOf(device)))
   let closed = false
   let slow = 0
   let last: Promise<unknown> = Promise.resolve()
 
   function dispatch(s: Stretch, start: number, end: number): void {
-    const log2Threads = threadsFor(end - start)
+    const lanes = workgroupOf(device)
+    // the same for all dispatches of a stretch: rays wait from one to the next
+    const log2Threads = threadsFor(s.to - s.from, lanes)
     const { seed } = options
     const { from: begin, recordsBelow, recordAll } = s
-    const words = { seed, begin, start, end, log2Threads, recordsBelow, recordAll: recordAll ? 1 : 0, unused: 0 }
+    const words = {
+      seed,
+      begin,
+      start,
+      end,
+      log2Threads,
+      recordsBelow,
+      recordAll: recordAll ? 1 : 0,
+      goesOn: end < s.to ? 1 : 0,
+    }
     device.queue.writeBuffer(bench.room('stretch', 32), 0, packStretch(words))
     const encoder = device.createCommandEncoder()
     const pass = encoder.beginComputePass()
     pass.setPipeline(pipelines.trace)
     pass.setBindGroup(0, bench.group(pipelines.trace, TRACE_PLACES))
-    pass.dispatchWorkgroups((BATCHES << log2Threads) / WORKGROUP)
+    pass.dispatchWorkgroups((BATCHES << log2Threads) / lanes)
     pass.end()
     device.queue.submit([encoder.finish()])
   }
@@ -98,8 +122,9 @@ export function makeGuest(
     if (rays < FEW_RAYS) return
     const speed = speeds.get(device)
     const measured = rays / Math.max(0.05, ms)
-    // upwards in steps: a small dispatch is all overhead
-    speeds.set(device, speed ? Math.min(measured, 4 * speed) : measured)
+    // Upwards in steps, and downwards only by one that was long enough to tell: a small dispatch is all overhead.
+    if (!speed) speeds.set(device, measured)
+    else if (measured > speed || ms > DISPATCH_MS / 2) speeds.set(device, Math.min(measured, 4 * speed))
     if (ms >= TELLS_MS) best.set(device, Math.max(best.get(device) ?? 0, measured * BATCHES))
     slow = rays === FEW_RAYS && ms > TOO_SLOW_MS ? slow + 1 : 0
     if (slow < TOO_SLOW_TIMES || machine.software) return
@@ -141,6 +166,8 @@ export function makeGuest(
     const records = bench.room('records', recordBytes)
     const tallies = bench.room('tallies', 8 * layout.size * BATCHES)
     const back = bench.room('back', plan.bytes)
+    const lanes = workgroupOf(device)
+    bench.room('waiting', waitingBytes(BATCHES << threadsFor(s.to - s.from, lanes)))
     await bench.sound()
     standing()
     const clear = device.createCommandEncoder()
@@ -255,7 +282,7 @@ function scramblesOf(seed: number): Int32Array<ArrayBuffer> {
 }
 
 /** Threads of a batch as a power of two: enough to fill a device, few enough that each has some rays to its own. */
-function threadsFor(rays: number): number {
-  const least = Math.log2(WORKGROUP)
+function threadsFor(rays: number, lanes: number): number {
+  const least = Math.log2(lanes)
   return Math.max(least, Math.min(Math.log2(MOST_THREADS), Math.floor(Math.log2(Math.max(1, rays / 16)))))
 }

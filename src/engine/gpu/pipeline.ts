@@ -6,11 +6,23 @@ import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import { traceShader } from './shaderText.ts'
 
-export const WORKGROUP = 128
+/**
+ * Lanes of a workgroup: as many as the device was opened for (device.ts). The more there are, the fewer registers a driver gives to each and the
+ * more of them wait for memory at the same time; `npm run bench -- gpu` has the figures.
+ */
+export const workgroupOf = (device: GPUDevice): number =>
+  device.limits.maxComputeInvocationsPerWorkgroup >= 1024 ? 1024 : 256
 
-/** Of a workgroup's own memory: the profiles, eight copies of the ledger's lines, a batch's scrambled numbers. */
+/** New rays a lane begins in a turn, and the room that a workgroup's waiting rays then need, in rays a lane (shaders/kernels/waiting.wgsl). */
+const BEGIN_ROUNDS = 4
+const ROOM = BEGIN_ROUNDS + 2
+const BYTES_WAITING = 64
+/** Of the device's memory, for so many threads. */
+export const waitingBytes = (threads: number): number => threads * (ROOM + 1) * BYTES_WAITING
+
+/** Of a workgroup's own memory: the profile, eight copies of the ledger's lines, a batch's scrambled numbers. */
 export const gatheredBytes = (layout: TallyLayout): number =>
-  8 * (layout.windowLm - layout.profileLm) + 8 * 8 * layout.profileLm + 4 * 198
+  4 * (layout.profileRiserLm - layout.profileLm) + 4 * 8 * layout.profileLm + 16 * 66 + 64
 
 interface Kept {
   /** By kind of lens. */
@@ -30,7 +42,7 @@ export function pipelineFor(
     of = { modules: new Map(), pipelines: new Map() }
     kept.set(device, of)
   }
-  const constants = constantsOf(scene, shape, plainRandom)
+  const constants = constantsOf(device, scene, shape, plainRandom)
   const key = Object.values(constants).join()
   let pipeline = of.pipelines.get(key)
   if (!pipeline) {
@@ -47,7 +59,13 @@ export function pipelineFor(
   return pipeline
 }
 
-function constantsOf(scene: Scene, shape: TallyShape, plainRandom: boolean): Record<string, number> {
+/** The numbers that the shader is made with. */
+export function constantsOf(
+  device: GPUDevice,
+  scene: Scene,
+  shape: TallyShape,
+  plainRandom: boolean,
+): Record<string, number> {
   const { params: p, kinds } = scene
   const layout = tallyLayout(shape)
   let cups = 0
@@ -59,8 +77,10 @@ function constantsOf(scene: Scene, shape: TallyShape, plainRandom: boolean): Rec
     SUN: p[P.source]! > 0 ? 1 : 0,
     CUPS: cups,
     PLAIN: plainRandom ? 1 : 0,
-    WORKGROUP,
-    LINE_WORDS: 2 * layout.profileLm,
-    HEAD_WORDS: 2 * (layout.windowLm - layout.profileLm),
+    WORKGROUP: workgroupOf(device),
+    LINES: layout.profileLm,
+    BINS: layout.profileRiserLm - layout.profileLm,
+    BEGIN_ROUNDS,
+    ROOM,
   }
 }

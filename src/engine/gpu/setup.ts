@@ -1,21 +1,14 @@
 // What the shader is told besides the scene: where its arrays begin, the layout of the tally, the bins. One list of fields, of which both
 // the packing here and the struct in shaders/lib/setup.wgsl are made.
+import * as E from '../../optics/emitterRow.ts'
 import * as P from '../../optics/params.ts'
+import * as RING from '../../optics/ringRow.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 
-/** Beginnings in `tables`. */
-export const TABLE_FIELDS = [
-  'emittersAt',
-  'kindsAt',
-  'profilesAt',
-  'quantilesAt',
-  'lensIndexAt',
-  'lumPerWattAt',
-  'ringsAt',
-  'sidesAt',
-] as const
+/** Beginnings in `tables` (single numbers) and in `quads` (vectors of four). */
+export const TABLE_FIELDS = ['kindsAt', 'profilesAt', 'sidesAt', 'kindQuadsAt', 'colourQuadsAt', 'ringQuadsAt'] as const
 /** Beginnings in the tally, and numbers of bins. */
 export const COUNT_FIELDS = [
   'fateLm',
@@ -53,7 +46,7 @@ export const SCALE_FIELDS = [
   'faceHalfMm',
   'facePerMm',
 ] as const
-/** Per dispatch: rays [start, end) of every batch, of a stretch that began at `begin`. */
+/** Per dispatch: rays [start, end) of every batch, of a stretch that began at `begin` and goes on after this dispatch or doesn't. */
 export const STRETCH_FIELDS = [
   'seed',
   'begin',
@@ -62,7 +55,7 @@ export const STRETCH_FIELDS = [
   'log2Threads',
   'recordsBelow',
   'recordAll',
-  'unused',
+  'goesOn',
 ] as const
 
 /** Parameters, four to a vector. */
@@ -71,36 +64,71 @@ export const SETUP_WORDS =
   4 * Math.ceil((4 * PARAM_VECTORS + TABLE_FIELDS.length + COUNT_FIELDS.length + SCALE_FIELDS.length) / 4)
 
 export interface Tables {
-  data: Float32Array
+  data: Float32Array<ArrayBuffer>
+  /** What every ray looks up, in the vectors that it takes them in: a lane that reads from a place of its own pays by the read. */
+  quads: Float32Array<ArrayBuffer>
+  /** The quantiles of the spectra, each with the one after it. */
+  pairs: Float32Array<ArrayBuffer>
   starts: Record<(typeof TABLE_FIELDS)[number], number>
 }
 
-/** The scene's arrays one after another, as they are; then the cosine and sine towards each side of a polygon. */
+/**
+ * The scene's arrays as the shader reads them, every number as it is. Tables: kinds, profiles, the cosine and sine towards each side of a
+ * polygon. Quads: the emitters' places, then their kinds and the alias method's rows; the kinds; of each wavelength and the next index and
+ * efficacy; of each ring sine, cosine, tip, cotangent.
+ */
 export function joinTables(scene: Scene): Tables {
-  const sides = scene.params[P.sides]!
+  const { params, emitters, kinds, profiles, quantiles, lensIndex, lumPerWatt, rings } = scene
+  const sides = params[P.sides]!
   const turns = Float32Array.from({ length: 2 * sides }, (_, i) => {
     const phi = (2 * Math.PI * (i >> 1)) / sides
     return i % 2 === 0 ? Math.cos(phi) : Math.sin(phi)
   })
-  const parts = [
-    scene.emitters,
-    scene.kinds,
-    scene.profiles,
-    scene.quantiles,
-    scene.lensIndex,
-    scene.lumPerWatt,
-    scene.rings,
-    turns,
-  ]
-  const data = new Float32Array(parts.reduce((sum, p) => sum + p.length, 0))
-  const starts = {} as Tables['starts']
+  const table = joined([kinds, profiles, turns])
+
+  const places = rowsOf(emitters, E.size, [E.x, E.y, E.cos, E.sin])
+  const choices = rowsOf(emitters, E.size, [E.kind, E.aliasShare, E.alias, null])
+  const colours = new Float32Array(4 * (lensIndex.length - 1))
+  for (let i = 0; i < lensIndex.length - 1; i++)
+    colours.set([lensIndex[i]!, lensIndex[i + 1]!, lumPerWatt[i]!, lumPerWatt[i + 1]!], 4 * i)
+  const ringRows = rowsOf(rings, RING.size, [RING.sin, RING.cos, RING.tip, RING.cot])
+  const quad = joined([places, choices, kinds, colours, ringRows])
+
+  const pairs = new Float32Array(2 * quantiles.length)
+  for (let i = 0; i < quantiles.length; i++)
+    pairs.set([quantiles[i]!, quantiles[Math.min(i + 1, quantiles.length - 1)]!], 2 * i)
+  const [kindsAt, profilesAt, sidesAt] = table.starts
+  const [, , kindQuads, colourQuads, ringQuads] = quad.starts
+  const starts = {
+    kindsAt: kindsAt!,
+    profilesAt: profilesAt!,
+    sidesAt: sidesAt!,
+    kindQuadsAt: kindQuads! / 4,
+    colourQuadsAt: colourQuads! / 4,
+    ringQuadsAt: ringQuads! / 4,
+  }
+  return { data: table.data, quads: quad.data, pairs, starts }
+}
+
+function joined(parts: readonly Float32Array[]): { data: Float32Array<ArrayBuffer>; starts: number[] } {
+  const data = new Float32Array(parts.reduce((sum, part) => sum + part.length, 0))
+  const starts: number[] = []
   let at = 0
-  for (const [i, part] of parts.entries()) {
+  for (const part of parts) {
     data.set(part, at)
-    starts[TABLE_FIELDS[i]!] = at
+    starts.push(at)
     at += part.length
   }
   return { data, starts }
+}
+
+/** Of each row of `size` numbers the four that are named. */
+function rowsOf(from: Float32Array, size: number, fields: readonly (number | null)[]): Float32Array {
+  const rows = Math.floor(from.length / size)
+  const out = new Float32Array(4 * rows)
+  for (let row = 0; row < rows; row++)
+    for (const [i, field] of fields.entries()) if (field !== null) out[4 * row + i] = from[row * size + field]!
+  return out
 }
 
 export function packSetup(scene: Scene, shape: TallyShape, starts: Tables['starts']): ArrayBuffer {

@@ -2,6 +2,7 @@
 import bindings from '../../../shaders/kernels/bindings.wgsl?raw'
 import tally from '../../../shaders/kernels/tally.wgsl?raw'
 import trace from '../../../shaders/kernels/trace.wgsl?raw'
+import waiting from '../../../shaders/kernels/waiting.wgsl?raw'
 import walk from '../../../shaders/kernels/walk.wgsl?raw'
 import fates from '../../../shaders/lib/fates.wgsl?raw'
 import records from '../../../shaders/lib/records.wgsl?raw'
@@ -26,13 +27,18 @@ import wall from '../../../shaders/optics/wall.wgsl?raw'
 const LIBRARY = [records, rows, fates, setup]
 const OPTICS = [draws, sobol, turn, ray, cone, surface, profiles, emission, cup, wall, face, idealLens]
 
+const NO_GROOVES = `
+const BEFORE_FLAT = 10u;
+fn passDirect() -> u32 { return ENDS_AT_LIMIT; }
+fn enterFresnel(fromGrooves: bool) -> u32 { return ENDS_AT_LIMIT; }
+fn stepFresnel(state: u32) -> u32 { return ENDS_AT_LIMIT; }
+`
+
 /** The tracer for a kind of lens (params.lensKind). A lens that isn't there is not compiled: some drivers take seconds for the grooves. */
 export function traceShader(lensKind: number): string {
   const lens = [
     lensKind === 2 ? solidLens : 'fn passSolid(fromCurved: bool) -> u32 { return ENDS_AT_LIMIT; }',
-    lensKind === 3
-      ? grooves + direct
-      : 'fn passDirect() -> bool { return false; } fn passFresnel(fromGrooves: bool) -> u32 { return ENDS_AT_LIMIT; }',
+    lensKind === 3 ? grooves + direct : NO_GROOVES,
   ]
-  return [...LIBRARY, bindings, ...OPTICS, ...lens, tally, walk, trace].join('\n')
+  return [...LIBRARY, bindings, ...OPTICS, ...lens, tally, walk, waiting, trace].join('\n')
 }

@@ -1,4 +1,4 @@
-// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit]: ratios and medians, measured side by side on this machine. Never part of the tests.
+// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power]: ratios and medians, measured side by side on this machine. Never part of the tests.
 import { backwardGrowth, bothEndsCost } from './backward.ts'
 import { firstSheet } from './firstSheet.ts'
 import { gpuBench } from './gpu.ts'
@@ -6,6 +6,8 @@ import { gpuEdits } from './gpuEdit.ts'
 import { printGpu } from './gpuPrint.ts'
 import { growth } from './growth.ts'
 import { savings } from './lowDiscrepancy.ts'
+import { pageWork } from './page.ts'
+import { powerTimes } from './power.ts'
 import { exampleSpeeds } from './speed.ts'
 
 const wanted = process.argv.slice(2)
@@ -67,4 +69,12 @@ if (asked('edit')) {
     )
     console.table([found.cost])
   }
+}
+if (asked('page')) {
+  console.log('\nThe page’s own thread while hands are on the lamp, ms of its processor time')
+  for await (const row of pageWork()) console.log(row)
+}
+if (asked('power')) {
+  console.log('\nHeat and power coupled, all of a mode from switch-on to its end (processor time)')
+  console.table(powerTimes())
 }

@@ -35,19 +35,10 @@ const traceOf = (sheet: Sheet) => (sheet.state === 'settled' ? 'settled' : 'trac
 
 type Soon = (name: string, draw: () => void) => void
 
-const waiting = new Set<string>()
+/** At once: the workers begin while the page still draws the edit. */
+const atOnce: Soon = (_name, run) => run()
 
-/** In the next turn of the event loop, once: not in the next frame, which the drawing of the edit itself may hold up. */
-const nextTurn: Soon = (name, run) => {
-  if (waiting.has(name)) return
-  waiting.add(name)
-  setTimeout(() => {
-    waiting.delete(name)
-    run()
-  }, 0)
-}
-
-export function createTracing(d: Design, r: Result, soon: Soon = nextTurn): Tracing {
+export function createTracing(d: Design, r: Result, soon: Soon = atOnce): Tracing {
   let tracer: Tracer | null = null
   let traced: Lamp | null = null
   let turn = 0

@@ -280,7 +280,8 @@ function joinProfile(beam: Beam, axis: BackwardEstimate | null, views: View[]): 
     return width > 0 ? Math.max(0, 1 - Math.abs(off) / width) : 0
   }
   const without = new Array<number>(profile.without.length)
-  for (let j = 0; j < profile.cd.length; j++) {
+  const last = nodes.at(-1)!.rad + cone
+  for (let j = 0; j < profile.cd.length && profile.thetaRad[j]! <= last; j++) {
     const parts = nodes.flatMap((node, k) => {
       const noise = Math.min(1, profile.seCd[j]! / profile.seCd[node.at]!)
       const weight = node.share * hat(k, profile.thetaRad[j]!) * noise

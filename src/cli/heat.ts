@@ -1,5 +1,6 @@
 // lampwright heat: how long each mode runs, what ends it, and where the energy goes.
 import { availableParallelism } from 'node:os'
+import { counted } from '../checks/words.ts'
 import { keptFromLedger, powerFindings, runPower, valueAt } from '../job/power.ts'
 import type { ModeRun, PowerReport } from '../job/powerResult.ts'
 import { timeWords } from '../job/powerWords.ts'
@@ -95,7 +96,7 @@ export function heatText(lamp: Lamp, report: PowerReport): string {
   const light = `Light that stays in the lamp: ${percent(kept.face)} on the face, ${percent(kept.optics)} in the optics, ${percent(kept.wall)} on the tunnel’s wall.`
   const head = [
     plain(report.lamp),
-    `${report.emitters} emitters on ${report.channelCount} channels, air of ${short(report.ambientC)} °C; plate ${short(sink.plateKg)} kg, fins ${short(sink.finKg)} kg, ${short(sink.wattPerK)} W/K when 60 K over the air${sink.speedMS === null ? '' : `, air between the fins ${short(sink.speedMS)} m/s`}`,
+    `${counted(report.emitters, 'emitter')} on ${counted(report.channelCount, 'channel')}, air of ${short(report.ambientC)} °C; plate ${short(sink.plateKg)} kg, fins ${short(sink.finKg)} kg, ${short(sink.wattPerK)} W/K when 60 K over the air${sink.speedMS === null ? '' : `, air between the fins ${short(sink.speedMS)} m/s`}`,
     light,
     ...report.assumed.map((s) => `Taken as typical: ${plain(s)}`),
   ]

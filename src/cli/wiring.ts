@@ -1,4 +1,5 @@
 // lampwright wiring: channels, drivers, fuses and wires, as a table or as CSV.
+import { counted } from '../checks/words.ts'
 import { runPower } from '../job/power.ts'
 import type { PowerReport, WireRun } from '../job/powerResult.ts'
 import type { Lamp } from '../lamp/schema.ts'
@@ -90,7 +91,7 @@ export function wiringText(lamp: Lamp, report: PowerReport): string {
   const totals = lengths(report.wiring)
   const lines = [
     plain(lamp.name),
-    `${report.emitters} emitters on ${report.channelCount} channels; supply: ${plain(power.supply.name)}`,
+    `${counted(report.emitters, 'emitter')} on ${counted(report.channelCount, 'channel')}; supply: ${plain(power.supply.name)}`,
     ...report.assumed.filter((s) => /supply/.test(s)).map((s) => `Taken as typical: ${plain(s)}`),
     '',
     'Drivers',

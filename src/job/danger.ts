@@ -1,5 +1,4 @@
 // From a lamp to its danger sheet: one run of the beam, its readers, then the sun from every side and the bare lens.
-
 import { checkDanger } from '../checks/danger.ts'
 import type { Pool } from '../engine/cpu/pool.ts'
 import { emptyRun, recycle, runRounds } from '../engine/runRounds.ts'

@@ -1,5 +1,4 @@
 // What each part buys: the same lamp without it, traced to the same rules.
-
 import { readBeam } from '../beam/beam.ts'
 import type { Pool } from '../engine/cpu/pool.ts'
 import { makeHelper } from '../engine/helper.ts'

@@ -1,6 +1,5 @@
 // One cell of a sweep: a short trace of one lamp, read like any sheet. What it says is what `trace` says of that lamp with the same seed
 // and rays, to the bit; only on the axis the number of rays from the far end is another.
-
 import type { Severity } from '../../checks/finding.ts'
 import { type Hand, makePool, type Pool } from '../../engine/cpu/pool.ts'
 import { type Answer, makeWorkshop } from '../../engine/cpu/protocol.ts'

@@ -46,7 +46,7 @@ export async function bundle(entry) {
     minifySyntax: true, // puts the record offsets into the code as numbers
     logLevel: 'error',
     plugins: [rawText],
-    external: ['webgpu', 'assemblyscript'],
+    external: ['webgpu', 'assemblyscript', 'vite', 'playwright-core'],
     banner: { js: "import { createRequire as __cr } from 'node:module'; const require = __cr(import.meta.url);" },
     define: { __ROOT__: JSON.stringify(root) },
   })

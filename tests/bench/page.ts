@@ -1,0 +1,161 @@
+// What the page's own thread has to do while hands are on the lamp, in milliseconds of its processor time: the work that a frame must
+// hold, whatever the screen and the machine's other load. Software drawing is done elsewhere and isn't counted.
+import { join } from 'node:path'
+import { type CDPSession, chromium, type Page } from 'playwright-core'
+import { build, preview } from 'vite'
+import { writeLampText } from '../../src/lamp/read.ts'
+import type { Lamp } from '../../src/lamp/schema.ts'
+import { fillFace } from '../../src/layout/fill.ts'
+import { gannetHead } from '../../src/library/demos.ts'
+
+export interface PageRow {
+  lamp: string
+  hand: string
+  'longest task': number
+  'tasks over 50': number
+  /** Event and frame together, one move of the pointer or one key. */
+  'a move'?: number
+}
+
+const ARGS = ['--no-sandbox', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-sync']
+const MOVES = 8
+const LENS = 'lens dragged'
+
+/** A thousand boards of seven emitters each, on a face that holds them. */
+function thousand(): Lamp {
+  const demo = gannetHead()
+  const lamp = { ...demo, name: 'A thousand boards', face: { ...demo.face, sizeMm: 1400 }, tunnel: null, lens: null }
+  const asked = { pattern: 'hexagonal', clearanceMm: 0.5, marginMm: 2, wanted: 1000, currentA: 2 } as const
+  return { ...lamp, boards: fillFace(lamp, { ...asked, boardType: demo.boardTypes[0]!.id }).boards }
+}
+
+/** A row as soon as it is known: a slow machine takes minutes over all of them. */
+export async function* pageWork(): AsyncGenerator<PageRow> {
+  const outDir = join(process.cwd(), 'node_modules/.cache/lampwright-bench')
+  await build({ logLevel: 'error', build: { outDir, emptyOutDir: true } })
+  const server = await preview({ logLevel: 'error', build: { outDir }, preview: { port: 0, host: '127.0.0.1' } })
+  const executablePath = process.env['CHROMIUM'] ?? '/usr/bin/chromium'
+  const browser = await chromium.launch({ executablePath, args: ARGS })
+  try {
+    for (const lamp of [gannetHead(), thousand()]) {
+      const context = await browser.newContext({ viewport: { width: 1280, height: 720 } })
+      const page = await context.newPage()
+      page.setDefaultTimeout(120_000)
+      await page.goto(server.resolvedUrls!.local[0]!)
+      await page.getByRole('button', { name: /^Dangers:/ }).waitFor()
+      const [chooser] = await Promise.all([
+        page.waitForEvent('filechooser'),
+        page.getByRole('button', { name: 'Open', exact: true }).click(),
+      ])
+      const buffer = Buffer.from(writeLampText(lamp))
+      await chooser.setFiles({ name: 'bench.lamp.json', mimeType: 'application/json', buffer })
+      const trace = await browser.newBrowserCDPSession()
+      for (const [hand, work, moves] of hands(page)) {
+        if (hand === LENS && !lamp.lens) continue
+        const took = await mainThread(trace, work)
+        const row = { lamp: lamp.name, hand, 'longest task': round(took.longest), 'tasks over 50': took.long }
+        yield moves ? { ...row, 'a move': round(took.hand / moves) } : row
+      }
+      await context.close()
+    }
+  } finally {
+    await browser.close()
+    await new Promise((closed) => server.httpServer.close(closed))
+  }
+}
+
+const round = (ms: number) => Math.round(ms * 10) / 10
+
+type Hand = [name: string, work: () => Promise<void>, moves?: number]
+
+function hands(page: Page): Hand[] {
+  const rest = (ms: number) => page.waitForTimeout(ms)
+  const drag = async (x: number, y: number, dx: number, dy: number) => {
+    await page.mouse.move(x, y)
+    await page.mouse.down()
+    for (let i = 1; i <= MOVES; i++) await page.mouse.move(x + (dx * i) / MOVES, y + (dy * i) / MOVES)
+    await page.mouse.up()
+    await rest(300)
+  }
+  const middle = async (selector: string): Promise<[number, number] | null> => {
+    const box = (await page.locator(selector).count()) > 0 ? await page.locator(selector).boundingBox() : null
+    return box && [box.x + box.width / 2, box.y + box.height / 2]
+  }
+  const board = async () => (await middle('.plan-live')) ?? [600, 400]
+  const key = (chord: string) => page.locator('body').press(chord)
+  return [
+    ['lamp opened, sheets coming', () => rest(4000)],
+    [
+      LENS,
+      async () => {
+        const knob = await middle('[data-handle="lensZ"]')
+        if (knob) await drag(knob[0], knob[1], -30, 0)
+      },
+      MOVES,
+    ],
+    ['to Plan', () => key('1').then(() => rest(1000))],
+    ['a board dragged', async () => drag((await board())[0] + 10, (await board())[1] + 9, 40, 30), MOVES],
+    [
+      'all boards dragged',
+      async () => {
+        await page.locator('.plan-live').press('Control+a')
+        const [x, y] = await board()
+        await drag(x + 10, y + 9, 8, 6)
+      },
+      MOVES,
+    ],
+    [
+      'all boards nudged by key',
+      async () => {
+        for (let i = 0; i < MOVES; i++) await page.locator('.plan-live').press('ArrowRight')
+        await rest(300)
+      },
+      MOVES,
+    ],
+    ['to Section', () => key('2').then(() => rest(1000))],
+    ['to Solid', () => key('3').then(() => rest(4000))],
+  ]
+}
+
+interface TraceEvent {
+  name: string
+  pid: number
+  tid: number
+  /** Processor time of the thread, µs. */
+  tdur?: number
+  args: { name?: string }
+}
+
+/** Chromium's own record of the tasks of the page's thread. */
+async function mainThread(
+  trace: CDPSession,
+  work: () => Promise<void>,
+): Promise<{ longest: number; long: number; hand: number }> {
+  const events: TraceEvent[] = []
+  const take = (part: { value: unknown[] }) => {
+    for (const event of part.value) events.push(event as TraceEvent)
+  }
+  trace.on('Tracing.dataCollected', take)
+  const includedCategories = ['toplevel', 'devtools.timeline']
+  await trace.send('Tracing.start', {
+    transferMode: 'ReportEvents',
+    traceConfig: { includedCategories, excludedCategories: ['*'] },
+  })
+  await work()
+  const complete = new Promise((done) => trace.once('Tracing.tracingComplete', done))
+  await trace.send('Tracing.end')
+  await complete
+  trace.off('Tracing.dataCollected', take)
+  const thread = (e: TraceEvent) => `${e.pid} ${e.tid}`
+  const main = new Set(
+    events.filter((e) => e.name === 'thread_name' && e.args.name === 'CrRendererMain').map((e) => thread(e)),
+  )
+  const spans = (...names: string[]) =>
+    events.filter((e) => names.includes(e.name) && main.has(thread(e))).map((e) => (e.tdur ?? 0) / 1000)
+  const tasks = spans('ThreadControllerImpl::RunTask')
+  return {
+    longest: Math.max(0, ...tasks),
+    long: tasks.filter((ms) => ms > 50).length,
+    hand: spans('EventDispatch', 'FireAnimationFrame').reduce((sum, ms) => sum + ms, 0),
+  }
+}

@@ -1,0 +1,130 @@
+import { describe, expect, test } from 'vitest'
+import { upperKWm2 } from '../../src/hazard/discs.ts'
+import { clearSkyWm2 } from '../../src/hazard/solar.ts'
+import { readSunDay, USUAL_SUN } from '../../src/hazard/sunDay.ts'
+import { readBareLens, type SunMapPoint, sunAzimuths, sunFold, sunPoints } from '../../src/hazard/sunMap.ts'
+import { chooseShape } from '../../src/job/shape.ts'
+import { gannetHead, stileLamp } from '../../src/library/demos.ts'
+import { compileSun } from '../../src/scene/compile.ts'
+import { expectWithin } from '../kit/expect.ts'
+import { oneEmitter, sceneOf, traceHere, traceScene } from '../kit/traceHere.ts'
+
+describe('which azimuths have to be traced', () => {
+  const lamp = gannetHead()
+  const tunnel = lamp.tunnel!
+  test.each([
+    [lamp, 0],
+    [{ ...lamp, tunnel: { ...tunnel, sides: 6 } }, 6],
+    [{ ...lamp, tunnel: { ...tunnel, sides: 6 }, face: { ...lamp.face, shape: 'square' as const } }, 2],
+    [{ ...lamp, tunnel: { ...tunnel, sides: 5 }, face: { ...lamp.face, shape: 'square' as const } }, 1],
+    [stileLamp(), 0],
+  ])('the fold of a lamp', (of, fold) => expect(sunFold(of)).toBe(fold))
+  test.each([0, 1, 2, 3, 4, 5, 6, 8, 12, 24])(
+    'fold %i: traced and turned they go round in steps of 30° or less',
+    (fold) => {
+      const { traced, turns } = sunAzimuths(fold)
+      const all = traced.flatMap((a) => turns.map((t) => (a + t) % 360)).sort((a, b) => a - b)
+      expect(new Set(all.map((a) => a.toFixed(6))).size).toBe(all.length)
+      for (const [k, a] of all.entries()) expect((all[k + 1] ?? 360) - a).toBeLessThanOrEqual(30 + 1e-9)
+      expect(traced.length).toBeLessThanOrEqual(12)
+    },
+  )
+})
+
+describe('a round lamp', () => {
+  const lamp = gannetHead()
+  const scene = sceneOf(lamp)
+  const shape = chooseShape(scene, lamp)
+  const sunRun = (tiltDeg: number, azimuthDeg: number) =>
+    traceScene(compileSun(scene, lamp, tiltDeg, azimuthDeg), shape, { rays: 1 << 15 })
+  test('a turned spot is where the sun traced from there puts it, and as hot', () => {
+    const turned = sunPoints({ tiltDeg: 2, run: sunRun(2, 0) }, lamp, 0, [90])[0]!
+    const traced = sunPoints({ tiltDeg: 2, run: sunRun(2, 90) }, lamp, 90, [0])[0]!
+    expect(turned.azimuthDeg).toBe(90)
+    expectWithin(Math.hypot(turned.xMm - traced.xMm, turned.yMm - traced.yMm), 0, {
+      abs: 6,
+      because: 'cells of 2 mm, a spot of 15',
+    })
+    expectWithin(turned.kWm2, traced.kWm2, { rel: 0.1, because: 'some thousand rays in the disc, and the cells' })
+    // Closed form: away from the sun by f tan 2° of what the lens leaves at its distance.
+    expect(traced.yMm).toBeLessThan(-20)
+  })
+  test('tells the board that it lands on', () => {
+    const points = sunPoints({ tiltDeg: 2, run: sunRun(2, 0) }, lamp, 0, [0, 60, 120])
+    for (const p of points) {
+      expect(p.lands).toBe('board')
+      const board = lamp.boards.find((b) => b.id === p.board)!
+      expect(Math.hypot(board.xMm - p.xMm, board.yMm - p.yMm)).toBeLessThan(17.5 + 5)
+    }
+    expect(sunPoints({ tiltDeg: 2, run: sunRun(2, 0) }, { ...lamp, boards: [] }, 0, [0])[0]).toMatchObject({
+      lands: 'face',
+      board: null,
+    })
+  })
+  test('at no tilt there is one azimuth', () => {
+    expect(sunPoints({ tiltDeg: 0, run: sunRun(0, 0) }, lamp, 0, [0, 30, 60]).length).toBe(1)
+  })
+})
+
+describe('the bare lens on a bench, against closed forms', () => {
+  test('an ideal lens: focus at f, the sun’s image inside the disc holds all that falls on the lens', () => {
+    const lens = { kind: 'ideal' as const, zMm: 400, focalMm: 500, diameterMm: 100 }
+    const run = traceHere(oneEmitter({ lens }), { rays: 1 << 16, sunTiltDeg: 0 })
+    const bare = readBareLens(run, lens, 10)!
+    expectWithin(bare.focusMm, 500, {
+      abs: 30,
+      because: 'all of the image stays in the disc over ±54 mm; the tightest wins',
+    })
+    expectWithin(bare.kWm2, (1000 * 100 ** 2) / 10 ** 2 / 1000, { rel: 0.03, because: 'all of it, and the upper end' })
+    expectWithin(bare.sunImageMm, 2 * 500 * Math.tan((0.2666 * Math.PI) / 180), { rel: 1e-9, because: 'the formula' })
+    expectWithin(bare.mmPerMinute, (bare.focusMm * Math.PI) / 180 / 4, { rel: 1e-9, because: '15° an hour' })
+  })
+  test('an image larger than the disc: hottest before the focus, as near as the whole lens still shines into all of the disc', () => {
+    const lens = { kind: 'ideal' as const, zMm: 3000, focalMm: 4000, diameterMm: 200 }
+    const run = traceHere(oneEmitter({ lens }), { rays: 1 << 16, sunTiltDeg: 0 })
+    const bare = readBareLens(run, lens, 10)!
+    // A lens point at R sends sun to a place at r on plane z if R (1/z − 1/f) + r/z ≤ tan 0.2666°; there E is the sun's radiance times the lens's solid angle.
+    const tan = Math.tan((0.2666 * Math.PI) / 180)
+    const z = (100 + 5) / (tan + 100 / 4000)
+    expectWithin(bare.focusMm, z, { rel: 0.05, because: 'planes 107 mm apart, then 13; a flat top' })
+    expectWithin(bare.kWm2, (100 / (z * tan)) ** 2, { rel: 0.06, because: 'upper end of a tenth of the rays' })
+  })
+})
+
+describe('a day', () => {
+  const lamp = gannetHead()
+  /** 100 kW/m² on the axis, none from 10° on. */
+  const map: SunMapPoint[] = [0, 5, 10, 60].flatMap((tiltDeg) =>
+    (tiltDeg === 0 ? [0] : [0, 90, 180, 270]).map((azimuthDeg) => ({
+      ...{ kWm2: Math.max(0, 100 - 10 * tiltDeg), se: 0, xMm: -tiltDeg, yMm: 0, zMm: 0, discMm: 10 },
+      ...{ tiltDeg, azimuthDeg, lands: 'board' as const, board: 'B1', flat: null },
+    })),
+  )
+  test('lens at the noon sun: the whole of the map’s worst at noon, scaled by the clear sky', () => {
+    const place = { ...USUAL_SUN, latitudeDeg: 23.4, lensUpDeg: 89.96 }
+    const day = readSunDay(lamp, map, 1000, place)
+    expectWithin(day.worst!.hour, 12, { abs: 0.01, because: 'a step of five minutes' })
+    // The stronger neighbour of the angle: the axis itself.
+    expectWithin(day.worst!.kWm2, 0.1 * clearSkyWm2(day.worst!.upDeg), { rel: 1e-9, because: 'scaled' })
+    expect(day.plasticSeconds).not.toBeNull()
+    // Within 5° of the axis for 20 minutes each side, within 10° for 40 (15° an hour; near overhead a little more by cos δ).
+    expectWithin(day.hoursOverPlastic, (2 * 10) / 15 / Math.cos((23.4 * Math.PI) / 180), { abs: 0.2, because: 'steps' })
+  })
+  test('flat strength: the lamp’s own sun all day; facing the ground: nothing', () => {
+    const flat = readSunDay(lamp, map, 1000, { ...USUAL_SUN, latitudeDeg: 23.4, lensUpDeg: 90, strength: 'flat' })
+    expectWithin(flat.worst!.kWm2, 100, { abs: 1e-9, because: 'as traced' })
+    const down = readSunDay(lamp, map, 1000, { ...USUAL_SUN, lensUpDeg: -90 })
+    expect(down.worst).toBeNull()
+    expect(down.plasticSeconds).toBeNull()
+  })
+  test('between traced angles the stronger neighbour holds', () => {
+    const day = readSunDay(lamp, map, 1000, { ...USUAL_SUN, strength: 'flat', latitudeDeg: 23.4 })
+    for (const m of day.moments) {
+      const stronger = map.filter((p) => p.tiltDeg <= m.tiltDeg).reduce((a, b) => (b.tiltDeg > a.tiltDeg ? b : a))
+      expect(m.kWm2).toBeGreaterThanOrEqual(m.tiltDeg < 90 ? upperKWm2(stronger) : 0)
+    }
+  })
+  test('a polar night has no moment', () => {
+    expect(readSunDay(lamp, map, 1000, { ...USUAL_SUN, latitudeDeg: 80, month: 12 }).moments).toEqual([])
+  })
+})

@@ -33,7 +33,11 @@ export function fakeDevice({ name = 'fake', beforeDone, mostBytes = 2 ** 28, fil
   const scopes: (object | null)[] = []
   const pass = { setPipeline() {}, setBindGroup() {}, dispatchWorkgroups() {}, end() {} }
   const device = {
-    limits: { maxComputeWorkgroupStorageSize: 2 ** 16, maxStorageBufferBindingSize: 2 ** 27 },
+    limits: {
+      maxComputeWorkgroupStorageSize: 2 ** 14,
+      maxComputeInvocationsPerWorkgroup: 256,
+      maxStorageBufferBindingSize: 2 ** 27,
+    },
     lost: new Promise((gone) => {
       lost = gone
     }),

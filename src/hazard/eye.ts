@@ -96,27 +96,44 @@ const NARROWEST_MM = 20
 interface Seen {
   index: number[]
   radiusMm: number
+  /** Rays in the pupil for each one in the index. */
+  factor: number
 }
+
+/** More rays than these tell no more. */
+const AT_MOST = 12_000
 
 /** The pupil is widened until enough rays go through: the radiance is a mean over that disc. */
 function seenFrom(rays: EyeRays, at: Place, widenRad: number): Seen {
   const reach = Math.max(NARROWEST_MM * 8, widenRad * at.distanceMm)
-  const near: { i: number; square: number }[] = []
+  const near: number[] = []
+  const squares: number[] = []
   for (let i = 0; i < rays.count; i++) {
     const x = rays.xMm[i]! + rays.slopeX[i]! * at.distanceMm - at.xMm
     if (x > reach || x < -reach) continue
     const y = rays.yMm[i]! + rays.slopeY[i]! * at.distanceMm - at.yMm
     const square = x * x + y * y
-    if (square < reach * reach) near.push({ i, square })
+    if (square >= reach * reach) continue
+    near.push(i)
+    squares.push(square)
   }
   let radiusMm = NARROWEST_MM
-  const within = (r: number) => near.filter((n) => n.square <= r * r)
-  let inside = within(radiusMm)
-  while (inside.length < ENOUGH && radiusMm < reach) {
-    radiusMm = Math.min(reach, radiusMm * 1.5)
-    inside = within(radiusMm)
+  const countWithin = (r: number) => {
+    let n = 0
+    for (const square of squares) if (square <= r * r) n++
+    return n
   }
-  return { index: inside.map((n) => n.i), radiusMm }
+  let count = countWithin(radiusMm)
+  while (count < ENOUGH && radiusMm < reach) {
+    radiusMm = Math.min(reach, radiusMm * 1.5)
+    count = countWithin(radiusMm)
+  }
+  // Rays lie batch by batch: every so many takes from all alike.
+  const stride = Math.max(1, Math.ceil(count / AT_MOST))
+  const index: number[] = []
+  let seen = 0
+  for (const [k, i] of near.entries()) if (squares[k]! <= radiusMm * radiusMm && seen++ % stride === 0) index.push(i)
+  return { index, radiusMm, factor: index.length > 0 ? count / index.length : 1 }
 }
 
 /** `widenRad`: the light is even enough over so much of the distance that the pupil may be widened to it. */
@@ -130,7 +147,8 @@ export function readEye(
   const seen = seenFrom(rays, at, widenRad)
   const areaM2 = Math.PI * seen.radiusMm ** 2 * 1e-6
   const cos = 1 / Math.hypot(1, Math.hypot(at.xMm, at.yMm) / Math.max(1, at.distanceMm))
-  const upper = (of: Float32Array) => upperSum(rays, seen.index, of) / areaM2 / cos
+  const perM2 = seen.factor / areaM2 / cos
+  const upper = (of: Float32Array) => upperSum(rays, seen.index, of) * perM2
   const arriving = { watts: upper(rays.watts), blue: upper(rays.blue), thermal: upper(rays.thermal) }
   const fields: FieldRadiance[] = []
   // From the widest down: a narrow field holds no more than the wide one about it, and its brightest place is no darker.
@@ -142,7 +160,7 @@ export function readEye(
     const held = (of: Float32Array, name: 'blueWm2sr' | 'thermalWm2sr', all: number) => {
       const most = wider ? wider[name] * (wider.fieldRad / fieldRad) ** 2 : Number.POSITIVE_INFINITY
       const traced = known
-        ? Math.max(...full.map((f) => upperSum(rays, f.rays, of, f.half))) / areaM2 / cos / sr
+        ? (Math.max(...full.map((f) => upperSum(rays, f.rays, of, f.half))) * perM2) / sr
         : Number.POSITIVE_INFINITY
       return Math.max(wider?.[name] ?? 0, Math.min(source[name], all / sr, most, traced))
     }
@@ -167,14 +185,16 @@ export function readEye(
 /** Sum over rays with the upper end of ±; at least the worth of one ray stays open. `half`: the batches of one parity stand for all. */
 function upperSum(rays: EyeRays, index: readonly number[], of: Float32Array, half?: 0 | 1): number {
   const perBatch = new Float64Array(BATCHES)
-  for (const i of index) perBatch[rays.batch[i]!]! += of[i]!
-  const used = half === undefined ? [...perBatch] : [...perBatch].filter((_, b) => b % 2 === half)
+  let largest = 0
+  for (const i of index) {
+    perBatch[rays.batch[i]!]! += of[i]!
+    if (of[i]! > largest) largest = of[i]!
+  }
+  const used = [...perBatch].filter((_, b) => half === undefined || b % 2 === half)
   const n = used.length
   const mean = used.reduce((a, b) => a + b, 0) / n
   const square = used.reduce((a, b) => a + (b - mean) ** 2, 0) / (n - 1)
-  const scale = BATCHES
-  const largest = index.reduce((most, i) => Math.max(most, of[i]!), 0)
-  return scale * mean + T95 * Math.max(scale * Math.sqrt(square / n), largest * (BATCHES / n))
+  return BATCHES * mean + T95 * Math.max(BATCHES * Math.sqrt(square / n), largest * (BATCHES / n))
 }
 
 /** The field that holds most, found with the rays of one parity and given with those of the other; both ways. */

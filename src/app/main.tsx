@@ -8,6 +8,7 @@ import { listenForKeys } from './acts/keys.ts'
 import { engineAsked } from './shell/engineAsked.ts'
 import { listenForDrops } from './shell/files.ts'
 import { drawer, page, shell, takeFile } from './shell/page.ts'
+import { startPower } from './shell/powering.ts'
 import { Shell } from './shell/Shell.tsx'
 import { sweeping } from './shell/sweeping.ts'
 import { tracing } from './shell/tracing.ts'
@@ -15,7 +16,10 @@ import { design } from './store/stores.ts'
 
 listenForKeys(ACTS, page)
 listenForDrops((dropping) => shell.setState({ dropping }), takeFile)
-drawer.start(gannetHead).then(() => tracing.start(() => openDesk(engineAsked(location.search))))
+drawer.start(gannetHead).then(() => {
+  tracing.start(() => openDesk(engineAsked(location.search)))
+  startPower()
+})
 sweeping.start()
 window.addEventListener('pagehide', () => drawer.keep())
 document.addEventListener('visibilitychange', () => {

@@ -7,7 +7,12 @@ const WORDS: ReadonlySet<string> = new Set(['name', 'note', 'why'])
 /** The old words where only words differ; null when anything else does. */
 export function changedWords(now: Lamp, before: Lamp): string[] | null {
   const old: string[] = []
-  return alike(now, before, old) ? old : null
+  return alike(bearingOn(now), bearingOn(before), old) ? old : null
+}
+
+/** Ticks never bear on the light; cooling and power do where the light is that of a mode's moment. */
+function bearingOn({ powerUp: _, cooling, power, ...rest }: Lamp) {
+  return rest.heat.kind === 'mode' ? { ...rest, cooling, power } : rest
 }
 
 function alike(a: unknown, b: unknown, old: string[]): boolean {

@@ -1,7 +1,23 @@
 // What a builder types, in document units: "2 in", "1 1/2 in", "5 ft 6 in", "45°", "0.5 rad", "2.5 klm", "88 %".
 // A number without a unit is in the field's own. Conversion factors are exact by definition (international inch 25.4 mm).
 
-export type Unit = '' | 'share' | 'mm' | 'm' | 'nm' | 'deg' | 'lm' | 'A' | 'V' | '°C' | 'K/W' | 'W/m²' | 'lx' | 'EV'
+export type Unit =
+  | ''
+  | 'share'
+  | 'mm'
+  | 'm'
+  | 'nm'
+  | 'deg'
+  | 'lm'
+  | 'A'
+  | 'V'
+  | '°C'
+  | 'K/W'
+  | 'W/m²'
+  | 'lx'
+  | 'EV'
+  | SupplyUnit
+type SupplyUnit = 's' | 'Ah' | 'mΩ' | 'm/s' | 'mm²' | 'g'
 
 export type Parsed = { ok: true; value: number } | { ok: false; why: string }
 
@@ -66,6 +82,12 @@ const WORDS: Record<Unit, Words> = {
   'W/m²': { 'w/m²': 1, 'w/m2': 1, 'kw/m²': 1000, 'kw/m2': 1000, 'w/cm²': 1e4, 'w/cm2': 1e4 },
   lx: { lx: 1, lux: 1, klx: 1000 },
   EV: { ev: 1 },
+  s: { s: 1, ms: 1e-3, min: 60, h: 3600 },
+  Ah: { ah: 1, mah: 1e-3 },
+  mΩ: { mω: 1, ω: 1000, mohm: 1, ohm: 1000 },
+  'm/s': { 'm/s': 1, 'km/h': 1 / 3.6 },
+  'mm²': { 'mm²': 1, mm2: 1 },
+  g: { g: 1, kg: 1000 },
 }
 
 const SHOWN: Record<Unit, string> = {
@@ -83,6 +105,12 @@ const SHOWN: Record<Unit, string> = {
   'W/m²': 'W/m², kW/m² or W/cm²',
   lx: 'lx or klx',
   EV: 'EV',
+  s: 's, min or h',
+  Ah: 'Ah or mAh',
+  mΩ: 'mΩ or Ω',
+  'm/s': 'm/s or km/h',
+  'mm²': 'mm²',
+  g: 'g or kg',
 }
 
 /** How the unit stands beside a value. */

@@ -1,5 +1,6 @@
 // The beam sheet: everything the run says about the lamp, most needed first.
-import { useEffect, useRef, useState } from 'react'
+import { useEffect, useMemo, useRef, useState } from 'react'
+import { usePower } from '../store/power.ts'
 import { result, useResult } from '../store/stores.ts'
 import { Buys } from './Buys.tsx'
 import { DangerCount, Dangers } from './Dangers.tsx'
@@ -20,7 +21,10 @@ import { WorstFindings } from './Worst.tsx'
 const SIDE_PX = 16
 
 export function SheetColumn() {
-  const sheet = useResult((s) => s.sheet)
+  const traced = useResult((s) => s.sheet)
+  // Heat and power are run beside the trace; what they find stands among the dangers as soon as it is known.
+  const found = usePower((s) => s.findings)
+  const sheet = useMemo(() => traced && { ...traced, findings: [...traced.findings, ...found] }, [traced, found])
   const stale = useResult((s) => s.stale)
   const trace = useResult((s) => s.trace)
   const why = useResult((s) => s.why)

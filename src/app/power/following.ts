@@ -1,0 +1,60 @@
+// From the lamp to its heat and power: every edit that bears on them starts the run anew, in a worker.
+import type { PowerDesk } from '../../job/powerDesk.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import type { Design } from '../store/design.ts'
+import type { PowerStore } from '../store/power.ts'
+
+/** What the run hangs on. Ticks of the power-up list are read off the lamp itself. */
+const PARTS = [
+  'name',
+  'boards',
+  'boardTypes',
+  'emitterTypes',
+  'opticTypes',
+  'optic',
+  'face',
+  'cooling',
+  'power',
+] as const satisfies readonly (keyof Lamp)[]
+
+export const runsAlike = (a: Lamp, b: Lamp): boolean =>
+  PARTS.every((key) => a[key] === b[key]) && a.reading.ambientC === b.reading.ambientC
+
+/** After the last change, so that a handle being dragged does not start one run after another. */
+const PATIENCE_MS = 120
+
+export function followPower(
+  design: Design,
+  power: PowerStore,
+  open: () => PowerDesk,
+  patienceMs = PATIENCE_MS,
+): () => void {
+  const desk = open()
+  let asked: Lamp | null = null
+  let timer: ReturnType<typeof setTimeout> | undefined
+
+  function begin() {
+    const lamp = design.lamp()
+    asked = lamp
+    const others = power.getState().report !== null && design.store.getState().label === 'Open'
+    power.setState({ stale: true, why: '', ...(others ? { mode: null, atS: null } : {}) })
+    desk.run(
+      lamp,
+      (report, findings) => power.setState({ report, findings, stale: !runsAlike(design.lamp(), lamp), why: '' }),
+      (why) => power.setState({ why, findings: [], stale: true }),
+    )
+  }
+
+  begin()
+  const off = design.store.subscribe(({ lamp }) => {
+    if (asked && runsAlike(lamp, asked)) return
+    power.setState({ stale: true })
+    clearTimeout(timer)
+    timer = setTimeout(begin, patienceMs)
+  })
+  return () => {
+    off()
+    clearTimeout(timer)
+    desk.dispose()
+  }
+}

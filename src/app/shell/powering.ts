@@ -1,0 +1,18 @@
+// Heat and power at work on this page. The beam's first figures come first; then both go on side by side.
+import { openPowerDesk } from '../../job/powerDesk.ts'
+import { followPower } from '../power/following.ts'
+import { power } from '../store/power.ts'
+import { design, result } from '../store/stores.ts'
+
+export function startPower(): void {
+  const isDue = () => result.getState().sheet !== null || result.getState().trace === 'failed' || power.getState().open
+  let begun = false
+  const begin = () => {
+    if (begun || !isDue()) return
+    begun = true
+    offs.forEach((off) => void off())
+    followPower(design, power, openPowerDesk)
+  }
+  const offs = [result.subscribe(begin), power.subscribe(begin)]
+  begin()
+}

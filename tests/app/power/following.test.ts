@@ -1,0 +1,64 @@
+import { afterEach, beforeEach, expect, test, vi } from 'vitest'
+import { followPower, runsAlike } from '../../../src/app/power/following.ts'
+import { createDesign } from '../../../src/app/store/design.ts'
+import { createPower } from '../../../src/app/store/power.ts'
+import type { PowerReport } from '../../../src/job/powerResult.ts'
+import type { Lamp } from '../../../src/lamp/schema.ts'
+import { benchCheck, stileLamp } from '../../../src/library/demos.ts'
+
+beforeEach(() => void vi.useFakeTimers())
+afterEach(() => void vi.useRealTimers())
+
+function bench() {
+  const design = createDesign(stileLamp())
+  const power = createPower()
+  const runs: { lamp: Lamp; give(name: string): void; fail(why: string): void }[] = []
+  let gone = false
+  const off = followPower(design, power, () => ({
+    run: (lamp, onReport, fail) =>
+      void runs.push({ lamp, fail, give: (name) => onReport({ lamp: name, modes: [] } as unknown as PowerReport, []) }),
+    dispose: () => {
+      gone = true
+    },
+  }))
+  return { design, power, runs, off, isGone: () => gone }
+}
+
+const warmer = (lamp: Lamp): Lamp => ({ ...lamp, reading: { ...lamp.reading, ambientC: lamp.reading.ambientC + 5 } })
+
+test('the lamp is run at once, and after an edit when the hand rests', () => {
+  const { design, power, runs } = bench()
+  expect(runs).toHaveLength(1)
+  runs[0]!.give('first')
+  expect(power.getState()).toMatchObject({ report: { lamp: 'first' }, stale: false })
+  design.edit('Air', warmer)
+  design.edit('Air', warmer)
+  expect(power.getState().stale).toBe(true)
+  vi.advanceTimersByTime(500)
+  expect(runs).toHaveLength(2)
+  expect(runs[1]!.lamp).toBe(design.lamp())
+  runs[1]!.give('second')
+  expect(power.getState()).toMatchObject({ report: { lamp: 'second' }, stale: false })
+})
+
+test('ticks, the target and the working point looked at ask for no new run', () => {
+  const { design, runs } = bench()
+  design.edit('Tick', (lamp) => ({ ...lamp, powerUp: { done: ['lamp/eyes'] } }))
+  design.edit('Beam', (lamp) => ({ ...lamp, heat: { kind: 'board', boardC: 50 } }))
+  vi.advanceTimersByTime(500)
+  expect(runs).toHaveLength(1)
+  expect(runsAlike(stileLamp(), warmer(stileLamp()))).toBe(false)
+})
+
+test('a run that fails says why and leaves no old findings; another lamp begins at its own first mode', () => {
+  const { design, power, runs, off, isGone } = bench()
+  runs[0]!.give('first')
+  power.setState({ mode: 'high', atS: 9 })
+  design.open(benchCheck())
+  vi.advanceTimersByTime(500)
+  expect(power.getState()).toMatchObject({ mode: null, atS: null, stale: true })
+  runs[1]!.fail('no use')
+  expect(power.getState()).toMatchObject({ why: 'no use', findings: [] })
+  off()
+  expect(isGone()).toBe(true)
+})

@@ -67,11 +67,20 @@ describe('energy in = light + stored + lost, to 0.1 % at every step', () => {
   })
 })
 
+function fiftyBoards(emitters: 6 | 7): Lamp {
+  const lamp = gannetHead()
+  const type = { ...lamp.boardTypes[0]!, sites: hexagonalPlaces(1, 12).slice(7 - emitters) }
+  const places = hexagonalPlaces(4, 36).slice(0, 50)
+  const boards = places.map((p, i) => ({ id: `B${i + 1}`, type: type.id, ...p, turnDeg: 0, currentA: 1 }))
+  return { ...lamp, face: { ...lamp.face, sizeMm: 330 }, boardTypes: [type], boards }
+}
+
 describe('convergence', () => {
   const hottest = (r: ModeRun) => last(r.curves.plateMaxC) - 20
   test.each([
     ['Gannet Head, turbo', gannetHead(), 'turbo'],
     ['Ice rink, full', iceRink(), 'full'],
+    ['fifty boards, turbo', fiftyBoards(7), 'turbo'],
   ])('%s: cells halved, the time to the limit and the hottest board move by under a hundredth', (_, lamp, mode) => {
     const [coarse, fine] = [modeOf(lamp, mode), modeOf(lamp, mode, { refine: 2 })]
     expectWithin(coarse.limit.atS, fine.limit.atS, { rel: 0.01, because: 'as asked' })
@@ -209,11 +218,7 @@ describe('times by hand', () => {
 })
 
 test('50 boards of 6 are 300 emitters on 50 channels (common practice, no source)', () => {
-  const lamp = gannetHead()
-  const six = { ...lamp.boardTypes[0]!, id: 'six', sites: hexagonalPlaces(1, 12).slice(1) }
-  const places = hexagonalPlaces(4, 36).slice(0, 50)
-  const boards = places.map((p, i) => ({ id: `B${i + 1}`, type: 'six', ...p, turnDeg: 0, currentA: 1 }))
-  const big: Lamp = { ...lamp, face: { ...lamp.face, sizeMm: 330 }, boardTypes: [six], boards }
+  const big = fiftyBoards(6)
   const report = runPower(big, { mode: 'low' })
   expect([report.emitters, report.channelCount]).toEqual([300, 50])
   expect(report.wiring.filter((w) => w.part === 'channel')).toHaveLength(50)

@@ -1,27 +1,243 @@
-import { heat } from '../../lamp/parts.ts'
+// Where the heat goes: plate, fins, air. And at which warmth the light is traced.
+import { heat, reading } from '../../lamp/parts.ts'
+import { cooling } from '../../lamp/power.ts'
+import type { Cooling, Lamp } from '../../lamp/schema.ts'
+import { METALS } from '../../library/metals.ts'
+import { coolingOf, powerOf } from '../../library/typicalPower.ts'
 import { showNumber } from '../measure/units.ts'
 import { useDesign } from '../store/stores.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
+import { PairTable } from './PairTable.tsx'
 import { Part } from './Part.tsx'
+import { PowerDoor } from './PowerDoor.tsx'
+import { airOf, sinkOf, withCooling } from './powerEdits.ts'
 
 const board = heat.options[1]
+const moment = heat.options[2]
+const fins = cooling.shape.sink.options[1].shape
+const pins = cooling.shape.sink.options[2].shape
+const moved = cooling.shape.air.options[1].shape
+const fan = cooling.shape.air.options[2].shape.curve.element.shape
+
+const of = (lamp: Lamp): Cooling => coolingOf(lamp).value
+const METAL_NAMES = (Object.keys(METALS) as Cooling['plate']['metal'][]).map((key) => ({
+  key,
+  name: METALS[key].label,
+}))
 
 export function HeatPart() {
-  const boardC = useDesign((s) => (s.lamp.heat.kind === 'board' ? s.lamp.heat.boardC : null))
+  const gist = useDesign((s) => gistOf(s.lamp))
+  const said = useDesign((s) => coolingOf(s.lamp).said.join(' '))
   return (
-    <Part of="heat" title="Heat" gist={boardC === null ? 'junctions as rated' : `boards at ${showNumber(boardC)} °C`}>
+    <Part of="heat" title="Heat" gist={gist}>
+      <PowerDoor />
+      {said && <p className="parts-note">{said} An edit here writes it into the lamp.</p>}
+      <Plate />
+      <Sink />
+      <Air />
+      <Junctions />
+    </Part>
+  )
+}
+
+function gistOf(lamp: Lamp): string {
+  const { plate, sink } = of(lamp)
+  const what = sink.kind === 'none' ? 'no fins' : `${sink.count} ${sink.kind}`
+  return `${showNumber(plate.thicknessMm)} mm plate, ${what}${lamp.cooling ? '' : ' (typical)'}`
+}
+
+function Plate() {
+  return (
+    <>
+      <LampNumber
+        label="Plate, thickness"
+        unit="mm"
+        step={1}
+        of={cooling.shape.plate.shape.thicknessMm}
+        does="Spreads the heat and stores it; a thick plate gives a short mode more seconds"
+        read={(lamp) => of(lamp).plate.thicknessMm}
+        write={(lamp, thicknessMm) => withCooling(lamp, { plate: { ...of(lamp).plate, thicknessMm } })}
+      />
       <LampChoice
-        label="Junctions"
-        segments
-        does="Hot emitters give less light: as rated, or from the boards' temperature"
+        label="Plate, metal"
+        options={METAL_NAMES}
+        does="How fast heat spreads, and how much of it a kilogram stores"
+        read={(lamp) => of(lamp).plate.metal}
+        write={(lamp, metal) => withCooling(lamp, { plate: { ...of(lamp).plate, metal } })}
+      />
+      <LampChoice
+        label="Surface"
         options={[
-          { key: 'rated', name: 'as rated' },
-          { key: 'board', name: 'from the boards' },
+          { key: 'bare', name: 'bare metal' },
+          { key: 'anodised', name: 'anodised' },
+          { key: 'painted', name: 'painted' },
+        ]}
+        does="Bare metal hardly radiates; anodised or painted it does"
+        read={(lamp) => of(lamp).finish}
+        write={(lamp, finish) => withCooling(lamp, { finish })}
+      />
+      <LampChoice
+        label="Lamp points"
+        segments
+        options={[
+          { key: 'level', name: 'level' },
+          { key: 'up', name: 'up' },
+          { key: 'down', name: 'down' },
+        ]}
+        does="Most of the time; still air rises along upright fins"
+        read={(lamp) => of(lamp).aim}
+        write={(lamp, aim) => withCooling(lamp, { aim })}
+      />
+    </>
+  )
+}
+
+const FINS = [
+  { key: 'count', label: 'Fins', unit: '', step: 1, does: 'More fins give more surface, but narrower channels' },
+  { key: 'heightMm', label: 'Fins, height', unit: 'mm', step: 1, does: 'From the plate’s back to the tips' },
+  { key: 'thicknessMm', label: 'Fins, thickness', unit: 'mm', step: 0.5, does: 'Thin fins are cold at their tips' },
+  {
+    key: 'spacingMm',
+    label: 'Between fins',
+    unit: 'mm',
+    step: 0.5,
+    does: 'Clear width; too narrow and still air stops',
+  },
+] as const
+const PINS = [
+  { key: 'count', label: 'Pins', unit: '', step: 1, does: 'More pins give more surface' },
+  { key: 'heightMm', label: 'Pins, height', unit: 'mm', step: 1, does: 'From the plate’s back to the tips' },
+  { key: 'diameterMm', label: 'Pins, diameter', unit: 'mm', step: 0.5, does: 'Thin pins are cold at their tips' },
+  { key: 'spacingMm', label: 'Between pins', unit: 'mm', step: 0.5, does: 'Clear width between neighbours' },
+] as const
+
+function Sink() {
+  const kind = useDesign((s) => of(s.lamp).sink.kind)
+  return (
+    <>
+      <LampChoice
+        label="On its back"
+        segments
+        options={[
+          { key: 'none', name: 'nothing' },
+          { key: 'fins', name: 'fins' },
+          { key: 'pins', name: 'pins' },
+        ]}
+        read={(lamp) => of(lamp).sink.kind}
+        write={(lamp, kind) => withCooling(lamp, { sink: sinkOf(kind) })}
+      />
+      {kind === 'fins' &&
+        FINS.map(({ key, ...f }) => (
+          <LampNumber
+            key={`fins ${key}`}
+            {...f}
+            of={fins[key]}
+            read={(lamp) => finsOf(lamp)?.[key] ?? null}
+            write={(lamp, v) => withCooling(lamp, { sink: { ...finsOf(lamp)!, [key]: v } })}
+          />
+        ))}
+      {kind === 'pins' &&
+        PINS.map(({ key, ...f }) => (
+          <LampNumber
+            key={`pins ${key}`}
+            {...f}
+            of={pins[key]}
+            read={(lamp) => pinsOf(lamp)?.[key] ?? null}
+            write={(lamp, v) => withCooling(lamp, { sink: { ...pinsOf(lamp)!, [key]: v } })}
+          />
+        ))}
+    </>
+  )
+}
+
+function finsOf(lamp: Lamp) {
+  const { sink } = of(lamp)
+  return sink.kind === 'fins' ? sink : null
+}
+function pinsOf(lamp: Lamp) {
+  const { sink } = of(lamp)
+  return sink.kind === 'pins' ? sink : null
+}
+
+function Air() {
+  const kind = useDesign((s) => of(s.lamp).air.kind)
+  return (
+    <>
+      <LampChoice
+        label="Air at the fins"
+        segments
+        options={[
+          { key: 'still', name: 'still' },
+          { key: 'moved', name: 'moved' },
+          { key: 'fan', name: 'fan' },
+        ]}
+        read={(lamp) => of(lamp).air.kind}
+        write={(lamp, kind) => withCooling(lamp, { air: airOf(kind) })}
+      />
+      {kind === 'moved' && (
+        <LampNumber
+          label="Air, speed"
+          unit="m/s"
+          step={0.1}
+          of={moved.speedMS}
+          does="Between the fins, or along the bare plate"
+          read={(lamp) => speedOf(lamp)}
+          write={(lamp, speedMS) => withCooling(lamp, { air: { kind: 'moved', speedMS } })}
+        />
+      )}
+      {kind === 'fan' && (
+        <PairTable
+          title="Fan’s curve"
+          least={1}
+          first={{ key: 'flowM3h', name: 'Flow, m³/h', unit: '', of: fan.flowM3h, step: 5 }}
+          second={{ key: 'pascal', name: 'Pressure, Pa', unit: '', of: fan.pascal, step: 5 }}
+          add={(rows) => [...rows, { flowM3h: (rows[rows.length - 1]?.flowM3h ?? 0) + 10, pascal: 0 }]}
+          read={(lamp) => curveOf(lamp)}
+          write={(lamp, curve) => withCooling(lamp, { air: { kind: 'fan', curve } })}
+        />
+      )}
+      <LampNumber
+        label="Air around"
+        unit="°C"
+        step={1}
+        of={reading.shape.ambientC}
+        does="Warming starts from here"
+        read={(lamp) => lamp.reading.ambientC}
+        write={(lamp, ambientC) => ({ ...lamp, reading: { ...lamp.reading, ambientC } })}
+      />
+    </>
+  )
+}
+
+function speedOf(lamp: Lamp): number | null {
+  const { air } = of(lamp)
+  return air.kind === 'moved' ? air.speedMS : null
+}
+
+const NO_CURVE: never[] = []
+function curveOf(lamp: Lamp) {
+  const { air } = of(lamp)
+  return air.kind === 'fan' ? air.curve : NO_CURVE
+}
+
+/** What the beam sheet is traced with. */
+function Junctions() {
+  const kind = useDesign((s) => s.lamp.heat.kind)
+  const names = useDesign((s) => s.lamp.power?.modes)
+  return (
+    <>
+      <LampChoice
+        label="Light traced"
+        does="Hot emitters give less light: as rated, from the boards' temperature, or as a mode has it at a moment"
+        options={[
+          { key: 'rated', name: 'junctions as rated' },
+          { key: 'board', name: 'from the boards’ warmth' },
+          ...(names ? [{ key: 'mode' as const, name: 'at a mode’s moment' }] : []),
         ]}
         read={(lamp) => lamp.heat.kind}
-        write={(lamp, kind) => ({ ...lamp, heat: kind === 'rated' ? { kind } : { kind: 'board', boardC: 60 } })}
+        write={(lamp, kind) => ({ ...lamp, heat: heatOf(lamp, kind) })}
       />
-      {boardC !== null && (
+      {kind === 'board' && (
         <LampNumber
           label="Boards run at"
           unit="°C"
@@ -32,6 +248,32 @@ export function HeatPart() {
           write={(lamp, boardC) => ({ ...lamp, heat: { kind: 'board', boardC } })}
         />
       )}
-    </Part>
+      {kind === 'mode' && names && (
+        <>
+          <LampChoice
+            label="Mode traced"
+            options={names.map((m) => ({ key: m.id, name: m.name }))}
+            read={(lamp) => (lamp.heat.kind === 'mode' ? lamp.heat.mode : '')}
+            write={(lamp, mode) => (lamp.heat.kind === 'mode' ? { ...lamp, heat: { ...lamp.heat, mode } } : lamp)}
+          />
+          <LampNumber
+            label="After switch-on"
+            unit="s"
+            step={1}
+            digits={1}
+            of={moment.shape.seconds}
+            does="After the mode’s end, as at its end"
+            read={(lamp) => (lamp.heat.kind === 'mode' ? lamp.heat.seconds : null)}
+            write={(lamp, seconds) => (lamp.heat.kind === 'mode' ? { ...lamp, heat: { ...lamp.heat, seconds } } : lamp)}
+          />
+        </>
+      )}
+    </>
   )
+}
+
+function heatOf(lamp: Lamp, kind: Lamp['heat']['kind']): Lamp['heat'] {
+  if (kind === 'rated') return { kind }
+  if (kind === 'board') return { kind, boardC: 60 }
+  return { kind, mode: powerOf(lamp).value.modes[0]!.id, seconds: 30 }
 }

@@ -9,6 +9,7 @@ import { FacePart } from './FacePart.tsx'
 import { HeatPart } from './HeatPart.tsx'
 import { LensPart } from './LensPart.tsx'
 import { OpticsPart } from './OpticsPart.tsx'
+import { PowerPart } from './PowerPart.tsx'
 import { ReadingPart } from './ReadingPart.tsx'
 import { SelectionPart } from './SelectionPart.tsx'
 import { TargetPart } from './TargetPart.tsx'
@@ -48,6 +49,7 @@ export function PartsColumn() {
       <TunnelPart />
       <LensPart />
       <HeatPart />
+      <PowerPart />
       <ReadingPart />
     </div>
   )

@@ -12,6 +12,7 @@ export type PartKey =
   | 'tunnel'
   | 'lens'
   | 'heat'
+  | 'power'
   | 'reading'
   | 'fill'
 

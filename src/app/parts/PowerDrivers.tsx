@@ -1,0 +1,107 @@
+// Drivers, and the groups of boards that they serve.
+import { driver } from '../../lamp/power.ts'
+import type { Driver, Power } from '../../lamp/schema.ts'
+import type { Unit } from '../measure/units.ts'
+import { Part } from './Part.tsx'
+import { withItem } from './powerEdits.ts'
+import { ListHead, PowerChoice, PowerNumber, PowerText, usePowerOf } from './powerFields.tsx'
+import { useRow } from './TypeRow.tsx'
+
+const of = driver.shape
+const FIELDS: readonly {
+  key: 'inputMinV' | 'inputMaxV' | 'headroomV' | 'efficiency' | 'maxOutputA'
+  label: string
+  unit: Unit
+  step: number
+  does?: string
+}[] = [
+  { key: 'inputMinV', label: 'Input, least', unit: 'V', step: 1, does: 'Below it the driver lets go' },
+  { key: 'inputMaxV', label: 'Input, most', unit: 'V', step: 1, does: 'Above it the driver is destroyed' },
+  {
+    key: 'headroomV',
+    label: 'Headroom',
+    unit: 'V',
+    step: 0.1,
+    does: 'Input over output that it needs to hold its current',
+  },
+  { key: 'efficiency', label: 'Efficiency', unit: 'share', step: 0.01, does: 'At its usual load' },
+  { key: 'maxOutputA', label: 'Output, most', unit: 'A', step: 0.1 },
+]
+
+const rowOf = <T extends { id: string }>(rows: readonly T[], id: string): T => rows.find((r) => r.id === id) ?? rows[0]!
+
+export function PowerDrivers() {
+  const { drivers, groups } = usePowerOf()
+  const [id, choose] = useRow(drivers)
+  const row = (p: Power): Driver => rowOf(p.drivers, id)
+  const set = (p: Power, part: Partial<Driver>) => withItem(p, 'drivers', id, part)
+  return (
+    <>
+      <Part of="power-drivers" title="Drivers" gist={rowOf(drivers, id).name} level={3} edits="Driver">
+        <ListHead list="drivers" what="driver" id={id} choose={choose} />
+        <PowerText label="Name" get={(p) => row(p).name} set={(p, name) => set(p, { name })} />
+        <PowerChoice
+          label="Kind"
+          options={[
+            { key: 'buck', name: 'steps down' },
+            { key: 'boost', name: 'steps up' },
+            { key: 'buck-boost', name: 'steps down or up' },
+            { key: 'linear', name: 'linear' },
+          ]}
+          get={(p) => row(p).kind}
+          set={(p, kind) => set(p, { kind })}
+        />
+        {FIELDS.map(({ key, ...f }) => (
+          <PowerNumber key={key} {...f} of={of[key]} get={(p) => row(p)[key]} set={(p, v) => set(p, { [key]: v })} />
+        ))}
+        <PowerChoice
+          label="Dims by"
+          segments
+          options={[
+            { key: 'current', name: 'current' },
+            { key: 'pulse width', name: 'pulse width' },
+          ]}
+          does="Pulses keep the colour; less current gives more light a watt"
+          get={(p) => row(p).dimming}
+          set={(p, dimming) => set(p, { dimming })}
+        />
+      </Part>
+      <Groups count={groups.length} />
+    </>
+  )
+}
+
+function Groups({ count }: { count: number }) {
+  const { groups, drivers } = usePowerOf()
+  const [id, choose] = useRow(groups)
+  const row = (p: Power) => rowOf(p.groups, id)
+  return (
+    <Part
+      of="power-groups"
+      title="Groups of boards"
+      gist={count === 1 ? groups[0]!.name : `${count}`}
+      level={3}
+      edits="Group"
+    >
+      <ListHead list="groups" what="group" id={id} choose={choose} />
+      <PowerText label="Name" get={(p) => row(p).name} set={(p, name) => withItem(p, 'groups', id, { name })} />
+      <PowerChoice
+        label="Driver"
+        options={drivers.map((d) => ({ key: d.id, name: d.name }))}
+        get={(p) => row(p).driver}
+        set={(p, key) => withItem(p, 'groups', id, { driver: key })}
+      />
+      <PowerChoice
+        label="Wired"
+        options={[
+          { key: 'each', name: 'a driver for each board' },
+          { key: 'series', name: 'one driver, boards in series' },
+          { key: 'parallel', name: 'one driver, boards in parallel' },
+        ]}
+        does="Boards in parallel share the current only as fairly as they are alike"
+        get={(p) => row(p).wired}
+        set={(p, wired) => withItem(p, 'groups', id, { wired })}
+      />
+    </Part>
+  )
+}

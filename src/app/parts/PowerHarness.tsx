@@ -1,0 +1,195 @@
+// Wires, fuses, connectors, contactor.
+import { gauge, harness } from '../../lamp/power.ts'
+import type { Harness, Power } from '../../lamp/schema.ts'
+import { gaugeAreaMm2 } from '../../power/wire.ts'
+import { design } from '../store/stores.ts'
+import { tryEdit } from '../store/tryEdit.ts'
+import { Toggle } from '../ui/Toggle.tsx'
+import { Part } from './Part.tsx'
+import { gaugeOf, withPower } from './powerEdits.ts'
+import { PowerChoice, PowerNumber, usePowerOf } from './powerFields.tsx'
+
+const of = harness.shape
+type RunName = 'main' | 'channel' | 'board'
+const RUNS: readonly { key: RunName; title: string }[] = [
+  { key: 'main', title: 'Supply to branching place' },
+  { key: 'channel', title: 'There to each driver' },
+  { key: 'board', title: 'Driver to its boards' },
+]
+
+const withHarness = (p: Power, part: Partial<Harness>): Power => ({ ...p, harness: { ...p.harness, ...part } })
+const withRun = (p: Power, run: RunName, part: object): Power =>
+  withHarness(p, { [run]: { ...p.harness[run], ...part } })
+
+export function PowerHarness() {
+  return (
+    <Part of="power-wires" title="Wires and fuses" level={3} edits="Wires">
+      {RUNS.map((r) => (
+        <Run key={r.key} run={r.key} title={r.title} />
+      ))}
+      <PowerNumber
+        label="Each contact"
+        unit="mΩ"
+        step={0.5}
+        of={of.connectorMilliohm}
+        does="Resistance of one pair of contacts"
+        get={(p) => p.harness.connectorMilliohm}
+        set={(p, connectorMilliohm) => withHarness(p, { connectorMilliohm })}
+      />
+      <PowerNumber
+        label="Drop allowed"
+        unit="share"
+        step={0.01}
+        of={of.allowedDrop}
+        does="Share of the supply’s voltage that the wires may cost"
+        get={(p) => p.harness.allowedDrop}
+        set={(p, allowedDrop) => withHarness(p, { allowedDrop })}
+      />
+      <PowerChoice
+        label="Insulation bears"
+        segments
+        options={[
+          { key: '60', name: '60 °C' },
+          { key: '75', name: '75 °C' },
+          { key: '90', name: '90 °C' },
+        ]}
+        get={(p) => String(p.harness.insulationC) as '60' | '75' | '90'}
+        set={(p, key) => withHarness(p, { insulationC: Number(key) as 60 | 75 | 90 })}
+      />
+      <Contactor />
+    </Part>
+  )
+}
+
+function Run({ run, title }: { run: RunName; title: string }) {
+  const { gauge: shown } = usePowerOf().harness[run]
+  return (
+    <fieldset className="parts-item">
+      <legend>{title}</legend>
+      <PowerChoice
+        label="Wire by"
+        segments
+        options={[
+          { key: 'awg', name: 'AWG' },
+          { key: 'mm2', name: 'mm²' },
+        ]}
+        get={(p) => p.harness[run].gauge.system}
+        set={(p, system) => {
+          const from = p.harness[run].gauge
+          return withRun(p, run, { gauge: gaugeOf(system, from, gaugeAreaMm2(from)) })
+        }}
+      />
+      {shown.system === 'awg' ? (
+        <PowerNumber
+          label="AWG number"
+          unit=""
+          step={1}
+          of={gauge.options[0].shape.number}
+          does="Smaller is thicker; 0 is 1/0, −3 is 4/0"
+          get={(p) => gaugeNumber(p, run)}
+          set={(p, number) => withRun(p, run, { gauge: { system: 'awg', number } })}
+        />
+      ) : (
+        <PowerNumber
+          label="Copper"
+          unit="mm²"
+          step={0.25}
+          of={gauge.options[1].shape.mm2}
+          get={(p) => gaugeNumber(p, run)}
+          set={(p, mm2) => withRun(p, run, { gauge: { system: 'mm2', mm2 } })}
+        />
+      )}
+      <PowerNumber
+        label="One way"
+        unit="mm"
+        step={50}
+        of={of.board.shape.lengthMm}
+        does="Length; the current goes out and comes back"
+        get={(p) => p.harness[run].lengthMm}
+        set={(p, lengthMm) => withRun(p, run, { lengthMm })}
+      />
+      <PowerNumber
+        label="Connectors"
+        unit=""
+        step={1}
+        of={of.board.shape.connectors}
+        does="That the current passes on its way out"
+        get={(p) => p.harness[run].connectors}
+        set={(p, connectors) => withRun(p, run, { connectors })}
+      />
+      {run !== 'board' && <Fuse run={run} />}
+    </fieldset>
+  )
+}
+
+const gaugeNumber = (p: Power, run: RunName): number => {
+  const g = p.harness[run].gauge
+  return g.system === 'awg' ? g.number : g.mm2
+}
+
+const fuse = of.main.shape.fuse.unwrap().shape
+
+function Fuse({ run }: { run: 'main' | 'channel' }) {
+  const has = usePowerOf().harness[run].fuse !== null
+  const set = (label: string, value: Harness['main']['fuse']) =>
+    tryEdit(design, label, (lamp) => withPower(lamp, (p) => withRun(p, run, { fuse: value })))
+  return (
+    <>
+      <Toggle
+        label="Fuse"
+        value={has}
+        does="A short circuit without one sets the wire on fire"
+        onChange={(on) => set(on ? 'Wires: fuse' : 'Wires: no fuse', on ? { amps: 10, volts: 58 } : null)}
+      />
+      {has &&
+        (['amps', 'volts'] as const).map((key) => (
+          <PowerNumber
+            key={key}
+            label={key === 'amps' ? 'Fuse, current' : 'Fuse, voltage'}
+            unit={key === 'amps' ? 'A' : 'V'}
+            step={1}
+            of={fuse[key]}
+            get={(p) => p.harness[run].fuse?.[key] ?? null}
+            set={(p, v) => {
+              const { fuse: had } = p.harness[run]
+              return had ? withRun(p, run, { fuse: { ...had, [key]: v } }) : p
+            }}
+          />
+        ))}
+    </>
+  )
+}
+
+const contactor = of.contactor.unwrap().shape
+
+function Contactor() {
+  const has = usePowerOf().harness.contactor !== null
+  return (
+    <>
+      <Toggle
+        label="Contactor or relay"
+        value={has}
+        onChange={(on) =>
+          tryEdit(design, on ? 'Wires: contactor' : 'Wires: no contactor', (lamp) =>
+            withPower(lamp, (p) => withHarness(p, { contactor: on ? { maxA: 50, milliohm: 0.5 } : null })),
+          )
+        }
+      />
+      {has &&
+        (['maxA', 'milliohm'] as const).map((key) => (
+          <PowerNumber
+            key={key}
+            label={key === 'maxA' ? 'Contactor, at most' : 'Contactor, contact'}
+            unit={key === 'maxA' ? 'A' : 'mΩ'}
+            step={key === 'maxA' ? 1 : 0.1}
+            of={contactor[key]}
+            get={(p) => p.harness.contactor?.[key] ?? null}
+            set={(p, v) => {
+              const { contactor: had } = p.harness
+              return had ? withHarness(p, { contactor: { ...had, [key]: v } }) : p
+            }}
+          />
+        ))}
+    </>
+  )
+}

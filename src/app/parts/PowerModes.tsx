@@ -1,0 +1,92 @@
+// Modes: how much of each board's own current, and what steps it down.
+import { mode as schema } from '../../lamp/power.ts'
+import type { Mode, Power } from '../../lamp/schema.ts'
+import { Part } from './Part.tsx'
+import { withItem } from './powerEdits.ts'
+import { ListHead, PowerChoice, PowerNumber, PowerText, usePowerOf } from './powerFields.tsx'
+import { useRow } from './TypeRow.tsx'
+
+const down = schema.shape.stepDown.unwrap().options
+type Watch = NonNullable<Mode['stepDown']>['watch'] | 'none'
+
+function stepDownOf(watch: Watch, before: Mode['stepDown']): Mode['stepDown'] {
+  const toShare = before?.toShare ?? 0.5
+  if (watch === 'none') return null
+  if (watch === 'time') return { watch, afterS: 60, toShare }
+  return { watch, atC: watch === 'junction' ? 110 : 70, toShare }
+}
+
+export function PowerModes() {
+  const { modes } = usePowerOf()
+  const [id, choose] = useRow(modes)
+  const row = (p: Power): Mode => p.modes.find((m) => m.id === id) ?? p.modes[0]!
+  const shown = modes.find((m) => m.id === id) ?? modes[0]!
+  const set = (p: Power, part: Partial<Mode>) => withItem(p, 'modes', id, part)
+  const setDown = (p: Power, part: object) => {
+    const { stepDown } = row(p)
+    return stepDown ? set(p, { stepDown: { ...stepDown, ...part } as Mode['stepDown'] }) : p
+  }
+  return (
+    <Part of="power-modes" title="Modes" gist={modes.map((m) => m.name).join(', ')} level={3} edits="Mode">
+      <ListHead list="modes" what="mode" id={id} choose={choose} />
+      <PowerText label="Name" get={(p) => row(p).name} set={(p, name) => set(p, { name })} />
+      <PowerNumber
+        label="Current"
+        unit="share"
+        step={0.05}
+        of={schema.shape.share}
+        does="Of each board’s own current"
+        get={(p) => row(p).share}
+        set={(p, share) => set(p, { share })}
+      />
+      <PowerChoice<Watch>
+        label="Steps down"
+        options={[
+          { key: 'none', name: 'never' },
+          { key: 'junction', name: 'by the hottest junction' },
+          { key: 'plate', name: 'by the plate' },
+          { key: 'time', name: 'after a time' },
+        ]}
+        get={(p) => row(p).stepDown?.watch ?? 'none'}
+        set={(p, watch) => set(p, { stepDown: stepDownOf(watch, row(p).stepDown) })}
+      />
+      {shown.stepDown && shown.stepDown.watch !== 'time' && (
+        <PowerNumber
+          label="Steps down at"
+          unit="°C"
+          step={1}
+          of={down[0].shape.atC}
+          get={(p) => {
+            const d = row(p).stepDown
+            return d && d.watch !== 'time' ? d.atC : null
+          }}
+          set={(p, atC) => setDown(p, { atC })}
+        />
+      )}
+      {shown.stepDown?.watch === 'time' && (
+        <PowerNumber
+          label="Steps down after"
+          unit="s"
+          step={1}
+          of={down[2].shape.afterS}
+          get={(p) => {
+            const d = row(p).stepDown
+            return d?.watch === 'time' ? d.afterS : null
+          }}
+          set={(p, afterS) => setDown(p, { afterS })}
+        />
+      )}
+      {shown.stepDown && (
+        <PowerNumber
+          label="Goes on with"
+          unit="share"
+          step={0.05}
+          of={down[0].shape.toShare}
+          does="Of the mode’s current"
+          get={(p) => row(p).stepDown?.toShare ?? null}
+          set={(p, toShare) => setDown(p, { toShare })}
+        />
+      )}
+    </Part>
+  )
+}

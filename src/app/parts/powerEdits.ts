@@ -1,0 +1,101 @@
+// Changes of cooling and power. A lamp that says nothing of them takes the typical ones into its document with the first edit.
+import type { Cooling, Driver, Gauge, Group, Lamp, Mode, Power } from '../../lamp/schema.ts'
+import { coolingOf, powerOf } from '../../library/typicalPower.ts'
+import { freeId } from './edits.ts'
+
+export const withCooling = (lamp: Lamp, part: Partial<Cooling>): Lamp => ({
+  ...lamp,
+  cooling: { ...coolingOf(lamp).value, ...part },
+})
+
+export const withPower = (lamp: Lamp, change: (power: Power) => Power): Lamp => ({
+  ...lamp,
+  power: change(powerOf(lamp).value),
+})
+
+export const FINS: Extract<Cooling['sink'], { kind: 'fins' }> = {
+  kind: 'fins',
+  count: 12,
+  heightMm: 30,
+  thicknessMm: 2,
+  spacingMm: 8,
+}
+export const PINS: Extract<Cooling['sink'], { kind: 'pins' }> = {
+  kind: 'pins',
+  count: 100,
+  heightMm: 30,
+  diameterMm: 3,
+  spacingMm: 8,
+}
+
+export const sinkOf = (kind: Cooling['sink']['kind']): Cooling['sink'] =>
+  kind === 'fins' ? FINS : kind === 'pins' ? PINS : { kind }
+
+export const airOf = (kind: Cooling['air']['kind']): Cooling['air'] => {
+  if (kind === 'still') return { kind }
+  if (kind === 'moved') return { kind, speedMS: 2 }
+  return {
+    kind,
+    curve: [
+      { flowM3h: 0, pascal: 40 },
+      { flowM3h: 80, pascal: 0 },
+    ],
+  }
+}
+
+/** Fully charged four cells for a start; the builder types the own ones. */
+export const PACK: Extract<Power['supply'], { kind: 'pack' }> = {
+  kind: 'pack',
+  name: 'Pack',
+  chemistry: 'li-ion',
+  series: 4,
+  parallel: 1,
+  cellAh: 3,
+  cellMilliohm: 25,
+  cellGram: 47,
+  maxCellA: 10,
+  maxCellC: 60,
+  cutOffCellV: 3,
+  charged: 1,
+}
+
+export function supplyOf(kind: Power['supply']['kind'], { supply }: Power): Power['supply'] {
+  if (kind === supply.kind) return supply
+  if (supply.kind === 'pack')
+    return { kind: 'fixed', name: 'Fixed supply', volts: Math.round(3.7 * supply.series), milliohm: 20, maxA: 30 }
+  return { ...PACK, series: Math.min(400, Math.max(1, Math.round(supply.volts / 3.7))) }
+}
+
+type Lists = { drivers: Driver; groups: Group; modes: Mode }
+export type ListName = keyof Lists
+
+export const withItem = <K extends ListName>(power: Power, list: K, id: string, part: Partial<Lists[K]>): Power => ({
+  ...power,
+  [list]: power[list].map((row) => (row.id === id ? { ...row, ...part } : row)),
+})
+
+/** Another row like one, and its id. */
+export function withCopy(power: Power, list: ListName, id: string): { power: Power; id: string } {
+  const rows: readonly (Driver | Group | Mode)[] = power[list]
+  const from = rows.find((r) => r.id === id)!
+  const next = freeId(rows, id)
+  return { id: next, power: { ...power, [list]: [...rows, { ...from, id: next, name: `${from.name}, another` }] } }
+}
+
+export const withoutItem = (power: Power, list: ListName, id: string): Power => {
+  const rows: readonly (Driver | Group | Mode)[] = power[list]
+  return { ...power, [list]: rows.filter((r) => r.id !== id) }
+}
+
+/** The nearest of the other system: a size the trade sells, not a converted number. */
+export const gaugeOf = (system: Gauge['system'], from: Gauge, areaMm2: number): Gauge => {
+  if (system === from.system) return from
+  if (system === 'mm2') return { system, mm2: SIZES_MM2.find((s) => s >= areaMm2 * 0.999) ?? 120 }
+  // ASTM B258, solved for the number; down to the thicker one.
+  const diameterMm = Math.sqrt((4 * areaMm2) / Math.PI)
+  const number = Math.floor(36 - (39 * Math.log(diameterMm / 0.127)) / Math.log(92) + 1e-6)
+  return { system, number: Math.min(40, Math.max(-3, number)) }
+}
+
+/** IEC 60228 */
+const SIZES_MM2 = [0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35, 50, 70, 95, 120]

@@ -1,0 +1,61 @@
+import { expect, test } from 'vitest'
+import {
+  airOf,
+  gaugeOf,
+  sinkOf,
+  supplyOf,
+  withCooling,
+  withCopy,
+  withItem,
+  withoutItem,
+  withPower,
+} from '../../../src/app/parts/powerEdits.ts'
+import { lampFault } from '../../../src/app/store/tryEdit.ts'
+import type { Gauge } from '../../../src/lamp/schema.ts'
+import { gannetHead, wideArray } from '../../../src/library/demos.ts'
+import { coolingOf, powerOf } from '../../../src/library/typicalPower.ts'
+import { gaugeAreaMm2 } from '../../../src/power/wire.ts'
+
+test('a lamp that says nothing takes the typical into its document with the first edit', () => {
+  const lamp = wideArray()
+  expect([lamp.cooling, lamp.power]).toEqual([undefined, undefined])
+  const cooled = withCooling(lamp, { finish: 'painted' })
+  expect(cooled.cooling).toEqual({ ...coolingOf(lamp).value, finish: 'painted' })
+  const fed = withPower(cooled, (p) => ({ ...p, supply: { ...p.supply, name: 'Mine' } }))
+  expect(fed.power!.drivers).toEqual(powerOf(lamp).value.drivers)
+  expect(lampFault(fed)).toBe(null)
+})
+
+test('every kind of sink, air and supply that a field offers fits the file', () => {
+  for (const sink of (['none', 'fins', 'pins'] as const).map(sinkOf))
+    for (const air of (['still', 'moved', 'fan'] as const).map(airOf))
+      expect(lampFault(withCooling(gannetHead(), { sink, air })), `${sink.kind} ${air.kind}`).toBe(null)
+  const fixed = withPower(gannetHead(), (p) => ({ ...p, supply: supplyOf('fixed', p) }))
+  expect(fixed.power!.supply).toMatchObject({ kind: 'fixed', volts: 37 })
+  const back = withPower(fixed, (p) => ({ ...p, supply: supplyOf('pack', p) }))
+  expect(back.power!.supply).toMatchObject({ kind: 'pack', series: 10 })
+  expect([lampFault(fixed), lampFault(back)]).toEqual([null, null])
+})
+
+test('rows: another one has a name of its own, away with it leaves the rest as it was', () => {
+  const power = gannetHead().power!
+  const { power: more, id } = withCopy(power, 'modes', 'turbo')
+  expect(more.modes.map((m) => m.id)).toEqual(['low', 'high', 'turbo', id])
+  expect(lampFault({ ...gannetHead(), power: more })).toBe(null)
+  expect(withoutItem(more, 'modes', id)).toEqual(power)
+  expect(withItem(power, 'modes', 'low', { share: 0.2 }).modes[0]).toMatchObject({ id: 'low', share: 0.2 })
+  // A driver that a group still names can't go.
+  const orphan = withoutItem(withCopy(power, 'drivers', 'buck').power, 'drivers', 'buck')
+  expect(lampFault({ ...gannetHead(), power: orphan })).toMatch(/no driver called "buck"/)
+})
+
+test('the other system of gauges takes the next thicker size of the trade', () => {
+  // IEC 60228 sizes; AWG 18 is 0.823 mm² (ASTM B258).
+  const from: Gauge = { system: 'awg', number: 18 }
+  expect(gaugeOf('mm2', from, gaugeAreaMm2(from))).toEqual({ system: 'mm2', mm2: 1 })
+  expect(gaugeOf('awg', { system: 'mm2', mm2: 1.5 }, 1.5)).toEqual({ system: 'awg', number: 15 })
+  for (let number = -3; number <= 40; number++) {
+    const area = gaugeAreaMm2({ system: 'awg', number })
+    expect(gaugeOf('awg', { system: 'mm2', mm2: area }, area)).toEqual({ system: 'awg', number })
+  }
+})

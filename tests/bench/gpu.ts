@@ -14,6 +14,7 @@ import { BATCHES, FATES } from '../../src/run/types.ts'
 import { compile } from '../../src/scene/compile.ts'
 import { type RayCost, rayCost } from './gpuCost.ts'
 import { type Dragged, dragged } from './gpuDrag.ts'
+import { withEmitters, withGrooves } from './growth.ts'
 
 export interface GpuSpeed {
   lamp: string
@@ -28,6 +29,7 @@ export interface GpuBench {
   rows: GpuSpeed[]
   axis: { rays: number; ms: number; '± %': number }
   long: LongRun
+  growth: { what: string; count: number; 'ps a ray': number; ratio: number }[]
   drag: Dragged
   cost: RayCost
 }
@@ -63,9 +65,13 @@ export async function gpuBench(): Promise<GpuBench | { why: string }> {
   const axis = await axisTime(machine)
   const cost = await rayCost(machine, gannetHead())
   const long = await longRun(machine)
+  const growth = [
+    ...(await growthOf(machine, 'emitters', [7, 1000, 10_000], withEmitters)),
+    ...(await growthOf(machine, 'grooves', [100, 1000, 4000], withGrooves)),
+  ]
   const drag = await dragged(machine)
   machine.device.destroy()
-  return { device: machine.name, rows, axis, long, drag, cost }
+  return { device: machine.name, rows, axis, long, growth, drag, cost }
 }
 
 async function guestOf(machine: Machine, lamp: Lamp): Promise<Guest | { why: string }> {
@@ -73,6 +79,18 @@ async function guestOf(machine: Machine, lamp: Lamp): Promise<Guest | { why: str
   const options = { seed: 1, plainRandom: false, exitsBelow: 0 }
   const prepared = await prepare(machine, scene, chooseShape(scene, lamp), options)
   return prepared.ok ? prepared.guest : { why: `${lamp.name}: ${prepared.why}` }
+}
+
+export async function growthOf(machine: Machine, what: string, counts: number[], make: (count: number) => Lamp) {
+  const ps: number[] = []
+  for (const count of counts) {
+    const guest = await guestOf(machine, make(count))
+    if ('why' in guest) throw new Error(guest.why)
+    ps.push(1e6 / (await speedOf(what, guest))['million rays/s'])
+    guest.close()
+  }
+  const round = (x: number) => Math.round(100 * x) / 100
+  return counts.map((count, i) => ({ what, count, 'ps a ray': round(ps[i]!), ratio: round(ps[i]! / ps[0]!) }))
 }
 
 /** Two lengths of stretch: the difference is rays alone. */

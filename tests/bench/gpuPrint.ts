@@ -7,7 +7,7 @@ export interface Peaks {
   gbPerSecond: number
 }
 
-export function printGpu({ device, rows, axis, long, drag, cost }: GpuBench, peaks: Peaks): void {
+export function printGpu({ device, rows, axis, long, growth, drag, cost }: GpuBench, peaks: Peaks): void {
   console.log(`\nGraphics engine on ${device}: rays of full physics (medians of seven, spread from least to most)`)
   console.table(rows)
   console.log('\n± 1 % (95 %) on the axial candela of the searchlight, forward, from order to sums read back')
@@ -16,6 +16,8 @@ export function printGpu({ device, rows, axis, long, drag, cost }: GpuBench, pea
   console.table([drag])
   console.log('\nTen thousand million rays in one stretch')
   console.table([long])
+  console.log('\nCost of a ray against the number of emitters and of grooves')
+  console.table(growth)
   console.log('\nWhat a ray of the searchlight costs: steps counted on the device, operations by hand')
   console.table(cost.rows)
   const ps = 1e6 / rows[0]!['million rays/s']

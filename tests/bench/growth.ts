@@ -13,7 +13,7 @@ export interface Growth {
 }
 
 /** The searchlight with its 133 emitters' light spread over `count` emitters of a grid on the same face. */
-function withEmitters(count: number): Lamp {
+export function withEmitters(count: number): Lamp {
   const lamp = gannetHead()
   const side = Math.ceil(Math.sqrt(count))
   const pitch = 120 / side
@@ -27,7 +27,7 @@ function withEmitters(count: number): Lamp {
   }
 }
 
-function withGrooves(count: number): Lamp {
+export function withGrooves(count: number): Lamp {
   const lamp = gannetHead()
   if (lamp.lens?.kind !== 'fresnel') return lamp
   return { ...lamp, lens: { ...lamp.lens, pitchMm: lamp.lens.diameterMm / 2 / count } }

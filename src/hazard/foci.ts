@@ -29,6 +29,11 @@ interface Seed extends Spot2 {
   plane: number
   distanceMm: number
   kWm2: number
+  /** Diameter that it was looked for with. */
+  sizeMm: number
+  /** The planes two before and two behind. */
+  from: number
+  to: number
 }
 
 const FAR_RADII = 60
@@ -36,8 +41,8 @@ const AT_LEAST_MM = 5000
 const FIRST_MM = 1
 /** Share of the depth in which a cone grows out of the disc that planes are apart. */
 const DEPTH_STEP = 0.6
-/** Spots are looked for at the disc's size and at three times it. */
-const SCALES = [1, 3]
+/** Spots are looked for at the disc's size, and wider ones at three and nine times it. */
+const SCALES = [1, 3, 9]
 const STANDS_OUT = 1.25
 /** Beside the edge of a wider cone there is as much light further in. */
 const FLANK = 1.05
@@ -47,19 +52,22 @@ export function* searchFoci(run: Run, frontZMm: number, options: FociOptions): S
   const rays = rayColumns(run, frontZMm)
   if (rays.count === 0) return []
   const look = sampleOf(rays, (b) => b % 2 === 0, lookRays)
-  const planes = planesFor(rays, discMm)
   const seeds: Seed[] = []
   for (const scale of SCALES) {
+    const sizeMm = scale * discMm
+    const planes = planesFor(rays, sizeMm)
     const found: Seed[] = []
     for (const [plane, distanceMm] of planes.at.entries()) {
       yield
-      for (const spot of standingOut(rays, look, distanceMm, planes.reach(distanceMm), scale * discMm, floorKWm2))
-        found.push({ ...spot, plane, distanceMm })
+      const from = planes.at[Math.max(0, plane - 2)]!
+      const to = planes.at[Math.min(planes.at.length - 1, plane + 2)]!
+      for (const spot of standingOut(rays, look, distanceMm, planes.reach(distanceMm), sizeMm, floorKWm2))
+        found.push({ ...spot, plane, distanceMm, sizeMm, from, to })
     }
-    seeds.push(...strongestOfNeighbours(found, planes, scale * discMm))
+    seeds.push(...strongestOfNeighbours(found, planes, sizeMm))
   }
   seeds.sort((a, b) => b.kWm2 - a.kWm2)
-  return yield* refineAll(rays, frontZMm, seeds, planes, { discMm, floorKWm2, most })
+  return yield* refineAll(rays, frontZMm, seeds, { discMm, floorKWm2, most })
 }
 
 interface Planes {
@@ -194,7 +202,6 @@ function* refineAll(
   rays: RayColumns,
   frontZMm: number,
   seeds: readonly Seed[],
-  planes: Planes,
   { discMm, floorKWm2, most }: Refining,
 ): Sliced<Focus[]> {
   const { index } = sampleOf(rays, () => true, Number.POSITIVE_INFINITY)
@@ -202,12 +209,12 @@ function* refineAll(
   // A seed leads to its focus; more seeds than foci wanted are looked at, since some lead to the same or to none.
   for (const seed of seeds.slice(0, 6 * most)) {
     yield
-    const from = planes.at[Math.max(0, seed.plane - 2)]!
-    const to = planes.at[Math.min(planes.at.length - 1, seed.plane + 2)]!
-    const waist = findWaist(rays, index, seed, from, to, discMm)
-    if (!waist || out.some((f) => same(f, waist, discMm))) continue
-    const focus = measureFocus(rays, index, waist, discMm)
+    const waist = findWaist(rays, index, seed, seed.from, seed.to, seed.sizeMm)
+    if (!waist || out.some((f) => same(f, waist, seed.sizeMm))) continue
+    const focus = measureFocus(rays, index, waist, seed.sizeMm, discMm)
     if (!focus || focus.kWm2 + T95 * focus.se < floorKWm2) continue
+    // The hottest disc of a wide spot may lie in the cone of a focus that is known.
+    if (seed.sizeMm > discMm && out.some((f) => f.kWm2 > focus.kWm2 && inConeOf(f, focus))) continue
     out.push({ ...focus, zMm: frontZMm + focus.distanceMm })
   }
   return out.sort((a, b) => b.kWm2 - a.kWm2).slice(0, most)
@@ -220,6 +227,11 @@ interface Waist extends Spot2 {
   /** Root mean square of the slopes about their mean, one axis. */
   spread: number
 }
+
+/** Within the light that comes from a focus or goes to it, the cone taken as standing straight and half as wide again. */
+const inConeOf = (f: Focus, { xMm, yMm, distanceMm }: Pick<Focus, 'xMm' | 'yMm' | 'distanceMm'>): boolean =>
+  Math.hypot(f.xMm - xMm, f.yMm - yMm) <=
+  1.5 * f.discMm + 1.5 * Math.tan(f.coneHalfRad) * Math.abs(f.distanceMm - distanceMm)
 
 /** Along a focus's own cone of rays: within a disc and a half across, and within the depth where the cone leaves the disc. */
 function same(f: Focus, w: Waist, discMm: number): boolean {
@@ -335,25 +347,31 @@ const AROUND = Array.from({ length: 8 }, (_, k) => [Math.cos((k * Math.PI) / 4),
  * Only a focus if it is clearly hotter than what lies about it: on a ring, and before and behind it where an even cone would have spread
  * over four times the disc; there the strongest place near by counts, so that the flank of a wider cone is none. The halves must agree.
  */
-function measureFocus(rays: RayColumns, index: Uint32Array, waist: Waist, discMm: number): Omit<Focus, 'zMm'> | null {
+function measureFocus(
+  rays: RayColumns,
+  index: Uint32Array,
+  waist: Waist,
+  sizeMm: number,
+  discMm: number,
+): Omit<Focus, 'zMm'> | null {
   const cone = 2 * waist.spread
-  const depth = discMm / Math.max(1e-4, cone)
+  const depth = sizeMm / Math.max(1e-4, cone)
   const from = Math.max(FIRST_MM, waist.distanceMm - depth)
-  const near = passing(rays, index, waist, from, waist.distanceMm + depth, 4 * discMm)
+  const near = passing(rays, index, waist, from, waist.distanceMm + depth, 4 * sizeMm)
   const sample: Sample = { index: near, factor: 1, batches: BATCHES }
-  const at = (d: number, place: Spot2, only = sample) => discIrradiance(rays, only, d, place, discMm, 0)
+  const at = (d: number, place: Spot2, only = sample) => discIrradiance(rays, only, d, place, sizeMm, 0)
   const here = at(waist.distanceMm, waist)
-  const chance = Math.max(here.se, Math.sqrt((here.kWm2 * rays.wattsOfOne * KW_M2) / (Math.PI * (discMm / 2) ** 2)))
+  const chance = Math.max(here.se, Math.sqrt((here.kWm2 * rays.wattsOfOne * KW_M2) / (Math.PI * (sizeMm / 2) ** 2)))
   const standsOver = (other: number, times = STANDS_OUT) =>
     here.kWm2 >= times * other && here.kWm2 - other >= BEYOND_CHANCE * chance
-  const ring = AROUND.map(([x, y]) => ({ xMm: waist.xMm + 1.3 * discMm * x, yMm: waist.yMm + 1.3 * discMm * y }))
+  const ring = AROUND.map(([x, y]) => ({ xMm: waist.xMm + 1.3 * sizeMm * x, yMm: waist.yMm + 1.3 * sizeMm * y }))
   const beside = ring.map((place) => at(waist.distanceMm, place).kWm2)
   if (!standsOver(beside.reduce((a, b) => a + b, 0) / beside.length)) return null
   if (beside.some((b) => b > here.kWm2)) return null
   for (const d of [from, waist.distanceMm + depth]) {
     const moved = d - waist.distanceMm
     const along = { xMm: waist.xMm + waist.slopeX * moved, yMm: waist.yMm + waist.slopeY * moved }
-    if (!standsOver(at(d, climbDensity(rays, near, d, along, discMm)).kWm2)) return null
+    if (!standsOver(at(d, climbDensity(rays, near, d, along, sizeMm)).kWm2)) return null
   }
   const halves = [0, 1].map((parity) => ({
     index: near.filter((i) => rays.batch[i]! % 2 === parity),
@@ -362,13 +380,11 @@ function measureFocus(rays: RayColumns, index: Uint32Array, waist: Waist, discMm
   }))
   const [a, b] = halves.map((half) => at(waist.distanceMm, waist, half)) as [typeof here, typeof here]
   if (Math.abs(a.kWm2 - b.kWm2) > 5 * Math.hypot(a.se, b.se, chance)) return null
-  return {
-    xMm: waist.xMm,
-    yMm: waist.yMm,
-    distanceMm: waist.distanceMm,
-    kWm2: here.kWm2,
-    se: here.se,
-    discMm,
-    coneHalfRad: Math.atan(cone),
-  }
+  const { distanceMm } = waist
+  const told = { distanceMm, discMm, coneHalfRad: Math.atan(cone) }
+  if (sizeMm === discMm) return { xMm: waist.xMm, yMm: waist.yMm, ...told, kWm2: here.kWm2, se: here.se }
+  // A wide one: its hottest disc.
+  const place = climbDensity(rays, near, distanceMm, waist, discMm)
+  const { kWm2, se } = discIrradiance(rays, sample, distanceMm, place, discMm, 0)
+  return { xMm: place.xMm, yMm: place.yMm, ...told, kWm2, se }
 }

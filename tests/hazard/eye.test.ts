@@ -14,7 +14,7 @@ const NO_BOUND = { blueWm2sr: 1e12, thermalWm2sr: 1e12 }
 const disc = (radiusMm: number) =>
   eyeRays(
     drawnRun({
-      rays: 400_000,
+      rays: 200_000,
       emittedLm: WATTS * 300,
       draw: (u) => ({
         fate: 'delivered',
@@ -36,7 +36,7 @@ describe('a Lambertian disc', () => {
       rel: 0.35,
       because: 'upper end of some hundred rays, and the fullest of many fields',
     })
-    expect(wide.thermalWm2sr).toBeGreaterThan(0.95 * radiance(100))
+    expect(wide.thermalWm2sr).toBeGreaterThan(0.9 * radiance(100))
     expectWithin(wide.blueWm2sr / wide.thermalWm2sr, blueLightWeight(555), { rel: 1e-3, because: 'one wavelength' })
   })
   test('fills a part of the field: as much less', () => {
@@ -53,8 +53,9 @@ describe('a Lambertian disc', () => {
   })
   test('never more than the source’s own radiance; never darker in a narrower field', () => {
     const bound = { blueWm2sr: 0.004 * radiance(100), thermalWm2sr: 0.7 * radiance(100) }
+    const rays = disc(100)
     for (const d of [200, 700, 5000, 100_000]) {
-      const { fields } = readEye(disc(100), at(d), 0, bound, 0.03)
+      const { fields } = readEye(rays, at(d), 0, bound, 0.03)
       for (const [k, f] of fields.entries()) {
         expect(f.thermalWm2sr).toBeLessThanOrEqual(bound.thermalWm2sr)
         expect(f.blueWm2sr).toBeLessThanOrEqual(bound.blueWm2sr)

@@ -128,6 +128,16 @@ test('the images of a row of seven emitters, each through a part of the aperture
   }
 })
 
+test('a wide focus, of nine discs across, is found as one, with its hottest disc', () => {
+  const wide: Planted = { x: 20, y: -30, d: 600, share: 0.7, spotMm: 38, from: wholeAperture }
+  const found = find(plantedRun(5, [wide], 100_000))
+  expect(found.length).toBe(1)
+  const [hit] = found
+  expectWithin(Math.hypot(hit!.xMm - wide.x, hit!.yMm - wide.y), 0, { abs: 38, because: 'anywhere on its flat top' })
+  expectWithin(hit!.distanceMm, wide.d, { abs: 132, because: 'its middle stays as hot over ±(38 − 5)/0.25 mm' })
+  expect(hit!.kWm2).toBeGreaterThan((0.9 * 70 * 1000) / (Math.PI * 38 ** 2))
+})
+
 test('an even beam has no focus, nor has light that is strongest at the front', () => {
   expect(find(plantedRun(9, [], 100_000))).toEqual([])
   const spread = drawnRun({

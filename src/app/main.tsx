@@ -5,6 +5,7 @@ import { openDesk } from '../job/desk.ts'
 import { gannetHead } from '../library/demos.ts'
 import { ACTS } from './acts/all.ts'
 import { listenForKeys } from './acts/keys.ts'
+import { dangerReading } from './shell/dangerHere.ts'
 import { engineAsked } from './shell/engineAsked.ts'
 import { listenForDrops } from './shell/files.ts'
 import { drawer, page, shell, takeFile } from './shell/page.ts'
@@ -21,6 +22,7 @@ drawer.start(gannetHead).then(() => {
   startPower()
 })
 sweeping.start()
+dangerReading.start()
 window.addEventListener('pagehide', () => drawer.keep())
 document.addEventListener('visibilitychange', () => {
   if (document.visibilityState === 'hidden') drawer.keep()

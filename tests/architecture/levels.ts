@@ -37,7 +37,7 @@ export const APP_LEVELS: readonly (readonly string[])[] = [
   ['acts'],
   ['gestures'],
   ['ui'],
-  ['plan', 'section', 'solid', 'night', 'parts', 'sheet', 'sweep', 'power'],
+  ['plan', 'section', 'solid', 'night', 'parts', 'sheet', 'sweep', 'power', 'danger'],
   ['shell'],
   ['main.tsx'],
 ]

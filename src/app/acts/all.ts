@@ -1,7 +1,8 @@
 // Every act of the page. A view's acts stand in a file of their own and are listed here.
 import type { Act } from './act.ts'
+import { dangerActs } from './dangerActs.ts'
 import { pageActs } from './pageActs.ts'
 import { planActs } from './planActs.ts'
 import { sweepActs } from './sweepActs.ts'
 
-export const ACTS: readonly Act[] = [...pageActs, ...sweepActs, ...planActs]
+export const ACTS: readonly Act[] = [...pageActs, ...sweepActs, ...dangerActs, ...planActs]

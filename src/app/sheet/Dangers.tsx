@@ -4,7 +4,9 @@ import type { HotSpotName, MaterialRisk } from '../../job/sheet.ts'
 import { HOT_SPOT_WORDS, LANDS_WORDS } from '../../job/words.ts'
 import type { Board } from '../../lamp/schema.ts'
 import { clearDistance, roundedDown, roundedUp, showFigure, THIN, toDigits, upperEnd } from '../measure/format.ts'
+import { danger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
+import { Push } from '../ui/Push.tsx'
 import { How, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
 import {
@@ -242,6 +244,14 @@ export function Dangers() {
   return (
     <>
       <Findings />
+      <div className="danger-door">
+        <Push
+          hint="Keep-clear distances, foci in front, parts, sun from every side, eyes, and a page to hang up (D)"
+          onPush={() => danger.setState({ open: true })}
+        >
+          Dangers in full…
+        </Push>
+      </div>
       <Part level={4} title="Hot spots" aside={<Worst of="spots" />} open={false}>
         <HotSpots />
       </Part>

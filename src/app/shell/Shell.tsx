@@ -1,16 +1,19 @@
 // The page: bar, three columns, foot.
 import type { ComponentType } from 'react'
+import { DangerPanel } from '../danger/DangerPanel.tsx'
 import { NightView } from '../night/NightView.tsx'
 import { PartsColumn } from '../parts/PartsColumn.tsx'
 import { PlanView } from '../plan/PlanView.tsx'
 import { SectionView } from '../section/SectionView.tsx'
 import { SheetColumn } from '../sheet/SheetColumn.tsx'
 import { SolidView } from '../solid/SolidView.tsx'
+import { useDanger } from '../store/danger.ts'
 import { useView } from '../store/stores.ts'
 import { useSweep } from '../store/sweep.ts'
 import type { ViewName } from '../store/view.ts'
 import { SweepButton } from '../sweep/SweepButton.tsx'
 import { SweepPanel } from '../sweep/SweepPanel.tsx'
+import { dangerReading } from './dangerHere.ts'
 import { FileButtons } from './FileButtons.tsx'
 import { Foot } from './Foot.tsx'
 import { Guard } from './Guard.tsx'
@@ -39,7 +42,8 @@ const SHOWN: Record<ViewName, ComponentType> = {
 export function Shell() {
   const shown = useView((s) => s.view)
   const View = SHOWN[shown]
-  const covered = useSweep((s) => s.open)
+  const swept = useSweep((s) => s.open)
+  const endangered = useDanger((s) => s.open)
   return (
     <div className="shell">
       <header className="shell-bar">
@@ -65,15 +69,20 @@ export function Shell() {
           role="tabpanel"
           aria-labelledby={`tab-${shown}`}
           className="shell-panel"
-          inert={covered}
+          inert={swept || endangered}
         >
           <Guard key={shown} what="This view">
             <View />
           </Guard>
         </section>
-        {covered && (
+        {swept && (
           <Guard what="The range">
             <SweepPanel acts={sweeping} />
+          </Guard>
+        )}
+        {endangered && (
+          <Guard what="The dangers">
+            <DangerPanel again={dangerReading.again} />
           </Guard>
         )}
       </main>

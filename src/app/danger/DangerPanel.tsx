@@ -1,0 +1,170 @@
+// Every place where the lamp can burn, blind or be burnt, over the view: what was found, then pane by pane the figures it rests on.
+import { type KeyboardEvent, type ReactNode, useEffect, useRef } from 'react'
+import type { DangerReading, DangerStage } from '../../job/dangerResult.ts'
+import { FIRST_RULE, upMetres } from '../../job/dangerWords.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import { THIN } from '../measure/format.ts'
+import { type DangerPane, danger, useDanger } from '../store/danger.ts'
+import { view } from '../store/stores.ts'
+import type { ViewState } from '../store/view.ts'
+import { Choice } from '../ui/Choice.tsx'
+import { Push } from '../ui/Push.tsx'
+import { EyesPane } from './EyesPane.tsx'
+import { FoundPane } from './FoundPane.tsx'
+import { FrontPane } from './FrontPane.tsx'
+import { HeatPane } from './HeatPane.tsx'
+import { PaperPane } from './PaperPane.tsx'
+import { SunPane } from './SunPane.tsx'
+import './danger.css'
+
+const PANES = [
+  { key: 'found', name: 'Found' },
+  { key: 'front', name: 'In front' },
+  { key: 'heat', name: 'What gets hot' },
+  { key: 'sun', name: 'Sun' },
+  { key: 'eyes', name: 'Eyes' },
+  { key: 'paper', name: 'To hang up' },
+] as const satisfies readonly { key: DangerPane; name: string }[]
+
+export interface PaneProps {
+  reading: DangerReading
+  /** The lamp that was read. */
+  lamp: Lamp
+}
+
+const SHOWN: Record<DangerPane, (p: PaneProps) => ReactNode> = {
+  found: FoundPane,
+  front: FrontPane,
+  heat: HeatPane,
+  sun: SunPane,
+  eyes: EyesPane,
+  paper: PaperPane,
+}
+
+function close() {
+  danger.setState({ open: false })
+  document.querySelector<HTMLElement>('.danger-door button')?.focus()
+}
+
+/** Who asks for a view wants to see it. */
+function onView(now: ViewState, before: ViewState) {
+  const asked = (Object.keys(now) as (keyof ViewState)[]).every((key) => key === 'view' || now[key] === before[key])
+  const pointed = now.pointed !== null && now.pointed !== before.pointed
+  if (asked || pointed || now.view !== before.view) danger.setState({ open: false })
+}
+
+/** Keys without a modifier belong to the panel while the focus is in it, not to the view it covers. */
+function onKeyDown(event: KeyboardEvent) {
+  if (event.key === 'Escape' && !event.defaultPrevented) close()
+  if (!event.ctrlKey && !event.metaKey) event.stopPropagation()
+}
+
+export function DangerPanel({ again }: { again(): void }) {
+  const title = useRef<HTMLHeadingElement>(null)
+  const pane = useDanger((s) => s.pane)
+  useEffect(() => {
+    title.current?.focus()
+    return view.subscribe(onView)
+  }, [])
+  return (
+    <section className="danger-panel" aria-labelledby="danger-title" onKeyDown={onKeyDown}>
+      <header className="danger-head">
+        <h2 id="danger-title" ref={title} tabIndex={-1}>
+          Dangers in full
+        </h2>
+        <Standing again={again} />
+        <Push kind="quiet" name="Close the dangers" hint="Close (Esc)" onPush={close}>
+          ✕
+        </Push>
+      </header>
+      <Lead />
+      <Choice label="Show" segments value={pane} options={PANES} onChoose={(key) => danger.setState({ pane: key })} />
+      <Shown />
+      <p className="danger-rule">{FIRST_RULE}</p>
+    </section>
+  )
+}
+
+const STAGE_WORDS: Record<DangerStage, string> = {
+  beam: 'Tracing the beam',
+  front: 'Searching what is in front',
+  sun: 'The sun from every side',
+}
+
+function Standing({ again }: { again(): void }) {
+  const state = useDanger((s) => s.state)
+  const stage = useDanger((s) => s.stage)
+  const per = useDanger((s) => Math.floor(100 * s.share))
+  const stale = useDanger((s) => s.stale)
+  const why = useDanger((s) => s.why)
+  const rough = useDanger((s) => s.rough)
+  const before = stale ? ' Figures are from before the change.' : rough ? ' Rough so far.' : ''
+  const words =
+    state === 'running'
+      ? `${STAGE_WORDS[stage]}…${stage === 'front' ? '' : ` ${per}${THIN}%`}${before}`
+      : state === 'waiting'
+        ? `Waiting for the lamp’s first figures.${before}`
+        : state === 'failed'
+          ? `Failed: ${why}`
+          : 'Upper ends of ± at 95 %'
+  return (
+    <div className="danger-state" data-state={state}>
+      <span>{words}</span>
+      {state === 'failed' && (
+        <Push kind="quiet" onPush={again}>
+          Again
+        </Push>
+      )}
+      <span className="ui-hidden" role="status">
+        {state === 'done' ? 'The dangers have been read.' : ''}
+      </span>
+    </div>
+  )
+}
+
+/** The three distances that matter most, as on the page to hang up. */
+function Lead() {
+  const reading = useDanger((s) => s.reading)
+  const stale = useDanger((s) => s.stale)
+  if (!reading) return null
+  const skin = reading.clear.find((c) => c.id === 'skin')!
+  const burns = reading.clear.filter((c) => c.harm === 'catches fire' || c.harm === 'chars and glows')
+  const cells = [
+    { what: 'Eyes, looking in for 10 s', mm: 1000 * (reading.eye?.distances[0]?.metres.tenSeconds ?? 0) },
+    { what: 'What catches fire or chars', mm: Math.max(0, ...burns.map((c) => c.clearDistanceMm)) },
+    { what: skin.name, mm: skin.clearDistanceMm },
+  ]
+  return (
+    <dl className="danger-lead" data-stale={stale || undefined}>
+      {cells.map(({ what, mm }) => (
+        <div key={what} data-reached={mm > 0 || undefined}>
+          <dt>{what}</dt>
+          <dd>
+            {mm > 0 ? `keep ${upMetres(mm)}` : '0'}
+            {THIN}m{mm > 0 ? ' away' : ''}
+          </dd>
+        </div>
+      ))}
+    </dl>
+  )
+}
+
+function Shown() {
+  const reading = useDanger((s) => s.reading)
+  const lamp = useDanger((s) => s.lamp)
+  const pane = useDanger((s) => s.pane)
+  const stale = useDanger((s) => s.stale)
+  const Pane = SHOWN[pane]
+  if (!reading || !lamp)
+    return (
+      <p className="danger-quiet danger-none">
+        Every place in front of the lamp, its parts, the sun from every side and the eyes are being searched. Until then
+        the Dangers of the beam sheet hold.
+      </p>
+    )
+  return (
+    <div className="danger-pane" data-pane={pane} data-stale={stale || undefined}>
+      <Pane reading={reading} lamp={lamp} />
+    </div>
+  )
+}

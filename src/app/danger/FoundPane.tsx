@@ -1,0 +1,40 @@
+import type { Place, Severity } from '../../checks/finding.ts'
+import { design, view } from '../store/stores.ts'
+import type { PaneProps } from './DangerPanel.tsx'
+
+const WORDS: Record<Severity, string> = { severe: 'Severe', warning: 'Warning', note: 'Note' }
+
+export const showPlace = (place: Place) => view.setState({ view: 'section', pointed: place })
+
+/** What the rules make of the figures, with what to do. */
+export function FoundPane({ reading }: PaneProps) {
+  const { findings } = reading
+  return (
+    <>
+      {findings.length === 0 && (
+        <p className="danger-quiet">No rule found anything. That is no proof that the lamp is safe.</p>
+      )}
+      <ul className="danger-found">
+        {findings.map((f) => (
+          <li key={`${f.rule} ${f.title}`} data-severity={f.severity}>
+            <p className="danger-found-title">
+              <span className="danger-severity">{WORDS[f.severity]}</span>
+              {f.title}
+            </p>
+            <p>
+              <b>Do:</b> {f.cure}
+            </p>
+            <details className="danger-why">
+              <summary aria-label={`Why: ${f.title}`}>why</summary>
+              {f.why}
+            </details>
+          </li>
+        ))}
+      </ul>
+      <p className="danger-quiet">
+        These stand beside the beam sheet’s own Dangers, which hold as well. “{design.lamp().name}” can be saved and
+        printed as it is; the page to hang up says what was found.
+      </p>
+    </>
+  )
+}

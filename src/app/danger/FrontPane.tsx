@@ -1,0 +1,195 @@
+// In front: how far each material must keep away, against which threshold, and where the light is that asks for it.
+import { harmAt } from '../../hazard/inTheWay.ts'
+import type { ClearOf, DangerReading } from '../../job/dangerResult.ts'
+import { MATERIALS, thresholds } from '../../library/thresholds.ts'
+import { T95 } from '../../num/stats.ts'
+import { keepAway, untilHarm, upTo } from '../measure/dangerWords.ts'
+import { clearDistance, THIN, toDigits } from '../measure/format.ts'
+import { danger, useDanger } from '../store/danger.ts'
+import { useDesign } from '../store/stores.ts'
+import { NumberField } from '../ui/NumberField.tsx'
+import { Push } from '../ui/Push.tsx'
+import { Toggle } from '../ui/Toggle.tsx'
+import type { PaneProps } from './DangerPanel.tsx'
+import { setThreshold } from './edits.ts'
+import { showPlace } from './FoundPane.tsx'
+import { FrontMap } from './FrontMap.tsx'
+
+export function FrontPane({ reading }: PaneProps) {
+  return (
+    <>
+      <h3>Keep clear</h3>
+      <ClearTable reading={reading} />
+      <p className="danger-quiet">
+        Distances from the lamp’s front, rounded up; times for what is dark and dry, rounded down. Bars are to one
+        scale. Worst place in front: {upTo(reading.worstKWm2)}.
+      </p>
+      <h3>Where it is that strong</h3>
+      <FrontMap reading={reading} />
+      <Outlines />
+      <h3>Where light gathers in front</h3>
+      <Foci reading={reading} />
+    </>
+  )
+}
+
+function ClearTable({ reading }: { reading: DangerReading }) {
+  const far = Math.max(1, ...reading.clear.map((c) => c.clearDistanceMm))
+  const distanceMm = useDanger((s) => s.distanceMm)
+  // The lamp's own at once: the mark doesn't wait for the reading.
+  const choices = useDesign((s) => s.lamp.danger)
+  const table = thresholds(choices)
+  const harm = harmAt(reading.front, distanceMm, reading.clear, reading.ambientC)
+  return (
+    <table className="danger-table">
+      <thead>
+        <tr>
+          <th scope="col">What is there</th>
+          <th scope="col">Harm from</th>
+          <th scope="col">Keep clear</th>
+          <th scope="col">At the worst place</th>
+          <th scope="col">
+            <NumberField
+              label="At"
+              value={distanceMm}
+              unit="mm"
+              step={100}
+              min={1}
+              max={1_000_000}
+              does="Time to harm at this distance from the front"
+              onSet={(mm) => {
+                danger.setState({ distanceMm: mm })
+                return null
+              }}
+            />
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {table.map((t, i) => {
+          const c = reading.clear[i]!
+          return (
+            <tr key={t.id} data-changed={t.changedFrom !== null || undefined}>
+              <th scope="row">
+                {t.name}
+                <details className="danger-why">
+                  <summary aria-label={`${t.name}: source of its threshold`}>source</summary>
+                  {t.source}
+                </details>
+              </th>
+              <td className="danger-threshold">
+                <NumberField
+                  label={`${t.name}: harm from, kW/m²`}
+                  hideLabel
+                  value={t.kWm2}
+                  unit=""
+                  step={0.1}
+                  min={0.01}
+                  max={1000}
+                  onSet={(kWm2) => setThreshold(t.id, t.name, kWm2 === MATERIALS[t.id].kWm2 ? null : kWm2)}
+                />
+                <span className="danger-unit">kW/m²</span>
+                {t.changedFrom !== null && (
+                  <span className="danger-changed">
+                    <strong>changed</strong> from {toDigits(t.changedFrom)}
+                    <Push
+                      kind="quiet"
+                      name={`${t.name}: back to the published threshold`}
+                      onPush={() => setThreshold(t.id, t.name, null)}
+                    >
+                      back
+                    </Push>
+                  </span>
+                )}
+              </td>
+              <td>
+                <Keep of={c} far={far} />
+              </td>
+              <td data-harmed={c.secondsAtWorst !== null || undefined}>
+                {c.secondsAtWorst === null ? 'stays below' : `${c.harm} in ${untilHarm(c.secondsAtWorst)}`}
+              </td>
+              <td data-harmed={harm.seconds[t.id] !== null || undefined}>{untilHarm(harm.seconds[t.id])}</td>
+            </tr>
+          )
+        })}
+      </tbody>
+      <tfoot>
+        <tr>
+          <td colSpan={4}>Up to there, at the worst place of that plane</td>
+          <td>{upTo(harm.kWm2)}</td>
+        </tr>
+      </tfoot>
+    </table>
+  )
+}
+
+function Keep({ of, far }: { of: ClearOf; far: number }) {
+  return (
+    <>
+      <b>{keepAway(of.clearDistanceMm)}</b>
+      <span className="danger-bar" aria-hidden="true">
+        <span
+          data-burns={of.harm === 'catches fire' || of.harm === 'chars and glows' || undefined}
+          style={{ width: `${(100 * of.clearDistanceMm) / far}%` }}
+        />
+      </span>
+    </>
+  )
+}
+
+function Outlines() {
+  const on = useDanger((s) => s.outlines)
+  return (
+    <div className="danger-toggle">
+      <Toggle
+        label="Draw these outlines in the Section and the Solid"
+        value={on}
+        onChange={(outlines) => danger.setState({ outlines })}
+      />
+    </div>
+  )
+}
+
+function Foci({ reading }: { reading: DangerReading }) {
+  const { foci } = reading
+  if (foci.length === 0) return <p className="danger-quiet">Nowhere: the light only thins out from the front on.</p>
+  return (
+    <table className="danger-table danger-foci">
+      <thead>
+        <tr>
+          <th scope="col">Before the front</th>
+          <th scope="col">Beside the axis</th>
+          <th scope="col">Up to</th>
+          <th scope="col">Over</th>
+          <th scope="col">Place</th>
+        </tr>
+      </thead>
+      <tbody>
+        {foci.slice(0, 12).map((f) => (
+          <tr key={`${f.xMm} ${f.yMm} ${f.zMm}`}>
+            <td>{clearDistance(f.distanceMm)}</td>
+            <td>
+              {Math.round(Math.hypot(f.xMm, f.yMm))}
+              {THIN}mm
+            </td>
+            <td>{upTo(f.kWm2 + T95 * f.se)}</td>
+            <td>
+              ⌀ {toDigits(f.discMm, 2)}
+              {THIN}mm
+            </td>
+            <td>
+              <button
+                type="button"
+                className="danger-where"
+                aria-label={`Show the place ${clearDistance(f.distanceMm)} before the front`}
+                onClick={() => showPlace({ kind: 'point', xMm: f.xMm, yMm: f.yMm, zMm: f.zMm, on: 'front' })}
+              >
+                show
+              </button>
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}

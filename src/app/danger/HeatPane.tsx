@@ -1,0 +1,237 @@
+// What gets hot: the lamp's own parts by its own light, and what stands in the way of it.
+import { type ReactNode, useState } from 'react'
+import { materialName, readThing, type ThingReading } from '../../hazard/inTheWay.ts'
+import { MATERIAL_IDS, type MaterialId, type ThingInTheWay } from '../../lamp/danger.ts'
+import { hotAs, untilHarm, upTo } from '../measure/dangerWords.ts'
+import { clearDistance, THIN } from '../measure/format.ts'
+import { useDesign } from '../store/stores.ts'
+import { Choice } from '../ui/Choice.tsx'
+import { NumberField } from '../ui/NumberField.tsx'
+import { Push } from '../ui/Push.tsx'
+import type { PaneProps } from './DangerPanel.tsx'
+import { addThing, removeThing } from './edits.ts'
+import { showPlace } from './FoundPane.tsx'
+
+export function HeatPane(p: PaneProps) {
+  return (
+    <>
+      <h3>Things in the way</h3>
+      <Things {...p} />
+      <OneMore {...p} />
+      <h3>The lamp’s own parts</h3>
+      <Parts {...p} />
+      <p className="danger-quiet">
+        Steady temperatures in still air at {Math.round(p.reading.ambientC)}
+        {THIN}°C, losing heat on the lit side only, nothing carried away along the sheet: the hot side.
+      </p>
+    </>
+  )
+}
+
+function Things({ reading }: PaneProps) {
+  const own = useDesign((s) => s.lamp.danger?.things?.length ?? 0)
+  const usual = reading.things.length - own
+  return (
+    <table className="danger-table">
+      <thead>
+        <tr>
+          <th scope="col">In the way</th>
+          <th scope="col">On it</th>
+          <th scope="col">Settles at</th>
+          <th scope="col">Harm</th>
+        </tr>
+      </thead>
+      <tbody>
+        {reading.things.map((t, i) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: two things may be called alike
+          <tr key={i}>
+            <th scope="row">
+              {t.name}
+              <span className="danger-quiet"> {materialName(t.material).toLowerCase()}</span>
+              {i >= usual && (
+                <Push kind="quiet" name={`Take out ${t.name}`} onPush={() => removeThing(i - usual)}>
+                  ✕
+                </Push>
+              )}
+            </th>
+            <ThingCells of={t} />
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+function ThingCells({ of: t }: { of: ThingReading }) {
+  return (
+    <>
+      <td>{upTo(t.kWm2)}</td>
+      <td>{t.settlesC === null ? 'cooled by blood' : hotAs(t.settlesC)}</td>
+      <td data-harmed={t.secondsToHarm !== null || undefined}>
+        {t.secondsToHarm === null ? 'stays below' : `${t.harm} in ${untilHarm(t.secondsToHarm)}`}
+      </td>
+    </>
+  )
+}
+
+const MATERIAL_CHOICES = MATERIAL_IDS.map((key) => ({ key, name: materialName(key) }))
+
+/** Any thing at any distance; put into the lamp, it stays on its danger sheet. */
+function OneMore({ reading }: PaneProps) {
+  const [material, setMaterial] = useState<MaterialId>('timber')
+  const [distanceMm, setDistance] = useState(500)
+  const [absorbs, setAbsorbs] = useState(1)
+  const thing: ThingInTheWay = {
+    name: `${materialName(material)} at ${clearDistance(distanceMm)}`,
+    material,
+    distanceMm,
+    absorbs,
+  }
+  const t = readThing(reading.front, thing, reading.clear, reading.ambientC)
+  const set = (change: (value: number) => void) => (value: number) => {
+    change(value)
+    return null
+  }
+  return (
+    <div className="danger-one">
+      <Choice label="Or" value={material} options={MATERIAL_CHOICES} onChoose={(key: MaterialId) => setMaterial(key)} />
+      <NumberField
+        label="at"
+        value={distanceMm}
+        unit="mm"
+        step={50}
+        min={0}
+        max={1_000_000}
+        does="From the lamp’s front"
+        onSet={set(setDistance)}
+      />
+      <NumberField
+        label="takes in"
+        value={absorbs}
+        unit="share"
+        step={0.05}
+        min={0}
+        max={1}
+        does="Share of the light that it takes in: 1 for black"
+        onSet={set(setAbsorbs)}
+      />
+      <p>
+        {upTo(t.kWm2)} on it; {t.settlesC === null ? 'cooled by blood' : `it settles at ${hotAs(t.settlesC)}`};{' '}
+        <b data-harmed={t.secondsToHarm !== null || undefined}>
+          {t.secondsToHarm === null ? 'it stays below its threshold' : `it ${t.harm} in ${untilHarm(t.secondsToHarm)}`}
+        </b>
+        . <Push onPush={() => addThing(thing)}>Keep on this lamp’s sheet</Push>
+      </p>
+    </div>
+  )
+}
+
+interface PartRow {
+  name: string
+  on: string
+  at: string
+  bears: string
+  passed: boolean
+  source: string
+  show?: () => void
+}
+
+function partRows({ reading: { parts } }: PaneProps): PartRow[] {
+  const { lens, wall, boards, optics } = parts
+  const point = (s: { xMm: number; yMm: number; zMm: number }, on: 'lens' | 'wall' | 'face') => () =>
+    showPlace({ kind: 'point', xMm: s.xMm, yMm: s.yMm, zMm: s.zMm, on })
+  const rows: PartRow[] = []
+  if (lens)
+    rows.push({
+      name: `Lens, ${lens.material}`,
+      on: upTo(lens.kWm2),
+      at: `${hotAs(lens.cleanC)} clean; ${hotAs(lens.dirtyC)} under soot or a fly`,
+      bears: lens.keepBelowC === null ? 'not known' : `${lens.keepBelowC}${THIN}°C`,
+      passed: lens.keepBelowC !== null && lens.cleanC > lens.keepBelowC,
+      source: `It can take in ${(100 * lens.absorbedShare).toFixed(1)} % of the light. ${lens.source}`,
+      show: point(lens.spot, 'lens'),
+    })
+  if (wall)
+    rows.push({
+      name: 'Tunnel lining',
+      on: upTo(wall.kWm2),
+      at: `${hotAs(wall.cleanC)} clean; ${hotAs(wall.dirtyC)} where stained`,
+      bears: `${Math.min(...wall.limits.map((l) => l.limitC))}${THIN}°C and up`,
+      passed: wall.limits.some((l) => l.passed),
+      source: wall.limits.map((l) => `${l.name}: ${l.limitC} °C${l.passed ? ', passed' : ''}. ${l.source}`).join('. '),
+      show: point(wall.spot, 'wall'),
+    })
+  if (boards)
+    rows.push({
+      name: 'Dark plastic on the face',
+      on: upTo(boards.kWm2),
+      at: `${hotAs(boards.plasticC)}; the face itself ${hotAs(boards.faceC)}`,
+      bears: `${boards.limit.limitC}${THIN}°C`,
+      passed: boards.limit.passed,
+      source: boards.limit.source,
+      show: point(boards.spot, 'face'),
+    })
+  for (const o of optics)
+    rows.push({
+      name: `Optic “${o.name}”`,
+      on: `${o.takenW.toPrecision(2)}${THIN}W at most`,
+      at: `${hotAs(o.settlesC)} if it took that in`,
+      bears: `${o.limit.limitC}${THIN}°C`,
+      passed: o.limit.passed,
+      source: o.limit.source,
+    })
+  return rows
+}
+
+function Parts(p: PaneProps) {
+  const absent = Object.values(p.reading.parts.absent)
+  return (
+    <>
+      <table className="danger-table">
+        <thead>
+          <tr>
+            <th scope="col">Part</th>
+            <th scope="col">On it</th>
+            <th scope="col">Up to</th>
+            <th scope="col">Bears</th>
+          </tr>
+        </thead>
+        <tbody>
+          {partRows(p).map((row) => (
+            <PartLine key={row.name} row={row} />
+          ))}
+        </tbody>
+      </table>
+      {absent.map((why) => (
+        <p key={why} className="danger-quiet">
+          {why}
+        </p>
+      ))}
+    </>
+  )
+}
+
+function PartLine({ row }: { row: PartRow }): ReactNode {
+  return (
+    <tr>
+      <th scope="row">
+        {row.name}
+        <details className="danger-why">
+          <summary aria-label={`${row.name}: source`}>source</summary>
+          {row.source}
+        </details>
+        {row.show && (
+          <button type="button" className="danger-where" aria-label={`Show the place: ${row.name}`} onClick={row.show}>
+            show
+          </button>
+        )}
+      </th>
+      <td>{row.on}</td>
+      <td>{row.at}</td>
+      <td data-harmed={row.passed || undefined}>
+        {row.bears}
+        {row.passed ? ': passed' : ''}
+      </td>
+    </tr>
+  )
+}

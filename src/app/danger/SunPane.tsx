@@ -1,0 +1,96 @@
+// The sun: from every side by tilt and azimuth, over a day at a place, and through the lens alone.
+import { useState } from 'react'
+import { upperKWm2 } from '../../hazard/discs.ts'
+import type { SunMapPoint } from '../../hazard/sunMap.ts'
+import { LANDS_WHERE } from '../../job/dangerWords.ts'
+import { ignitionMaterial } from '../../library/ignition.ts'
+import { hotAs, untilHarm, upTo } from '../measure/dangerWords.ts'
+import { clearDistance, THIN, toDigits } from '../measure/format.ts'
+import type { PaneProps } from './DangerPanel.tsx'
+import { showPlace } from './FoundPane.tsx'
+import { SunDayPart } from './SunDayPart.tsx'
+import { SunRose } from './SunRose.tsx'
+
+export function SunPane(p: PaneProps) {
+  const { reading } = p
+  const [cover, setCover] = useState(false)
+  if (reading.sunMap.length === 0) return <p className="danger-quiet">No sun gets into this lamp.</p>
+  return (
+    <>
+      <h3>From every side</h3>
+      <div className="danger-two">
+        <SunRose points={reading.sunMap} />
+        <ByTilt {...p} />
+      </div>
+      <p className="danger-quiet">
+        Worst spot inside, traced at {toDigits(reading.sunWm2)}
+        {THIN}W/m² across the rays, over {toDigits(reading.discMm, 2)}
+        {THIN}mm. Plastic can ignite from {toDigits(ignitionMaterial('abs').criticalKWm2)}
+        {THIN}kW/m² on: those sectors are hatched.
+      </p>
+      <h3>Lying in the sun for a day</h3>
+      <SunDayPart {...p} cover={cover} onCover={setCover} />
+      <h3>The lens alone, before it is built in</h3>
+      {reading.bareLens ? (
+        <p>
+          Up to <b data-harmed>{upTo(reading.bareLens.kWm2)}</b> at {clearDistance(reading.bareLens.focusMm)} behind it;
+          the sun’s image is {toDigits(reading.bareLens.sunImageMm, 2)}
+          {THIN}mm across and wanders {toDigits(reading.bareLens.mmPerMinute, 2)}
+          {THIN}mm a minute over the bench. Keep it wrapped, indoors as well.
+        </p>
+      ) : (
+        <p className="danger-quiet">The lamp has no lens.</p>
+      )}
+    </>
+  )
+}
+
+const placeOf = (p: SunMapPoint): string =>
+  p.board !== null
+    ? `${LANDS_WHERE[p.lands]} ${p.board}`
+    : p.flat !== null
+      ? `wall, flat ${p.flat + 1}`
+      : LANDS_WHERE[p.lands]
+
+function ByTilt({ reading }: PaneProps) {
+  const tilts = [...new Set(reading.sunMap.map((p) => p.tiltDeg))]
+  const worst = tilts.map((tilt) =>
+    reading.sunMap.filter((p) => p.tiltDeg === tilt).reduce((a, b) => (upperKWm2(b) > upperKWm2(a) ? b : a)),
+  )
+  const plastic = ignitionMaterial('abs')
+  return (
+    <table className="danger-table">
+      <thead>
+        <tr>
+          <th scope="col">Sun off the axis</th>
+          <th scope="col">Up to</th>
+          <th scope="col">Lands on</th>
+        </tr>
+      </thead>
+      <tbody>
+        {worst.map((p) => (
+          <tr key={p.tiltDeg}>
+            <th scope="row">{toDigits(p.tiltDeg)}°</th>
+            <td data-harmed={upperKWm2(p) >= plastic.criticalKWm2 || undefined}>{upTo(upperKWm2(p))}</td>
+            <td>
+              <button
+                type="button"
+                className="danger-where"
+                aria-label={`Show the place, sun ${toDigits(p.tiltDeg)}° off the axis: ${placeOf(p)}`}
+                onClick={() => showPlace({ kind: 'point', xMm: p.xMm, yMm: p.yMm, zMm: p.zMm, on: 'inside' })}
+              >
+                {placeOf(p)}
+              </button>
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+export const untilPlastic = (seconds: number | null) =>
+  seconds === null ? 'the spot stays too weak to light plastic' : `it lights plastic in ${untilHarm(seconds)}`
+
+export const coverWords = (coverC: number) =>
+  `Inside it is dark. A black cover itself gets to ${hotAs(coverC)}: no plastic bag.`

@@ -1,0 +1,50 @@
+// The danger sheet on the page: what was read of which lamp, and what is looked at. No history; nothing of it is saved in a lamp.
+import { useStore } from 'zustand'
+import { createStore } from 'zustand/vanilla'
+import type { DangerReading, DangerStage } from '../../job/dangerResult.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+
+export type DangerPane = 'found' | 'front' | 'heat' | 'sun' | 'eyes' | 'paper'
+
+export interface DangerState {
+  open: boolean
+  pane: DangerPane
+  /** Outlines of the thresholds are drawn in the Section and in the Solid. */
+  outlines: boolean
+  /** Kept, and marked stale, while a newer lamp is being read. */
+  reading: DangerReading | null
+  /** The lamp that was read. */
+  lamp: Lamp | null
+  stale: boolean
+  /** From few rays; the whole is on its way. */
+  rough: boolean
+  /** waiting: for the lamp's own first figures. */
+  state: 'idle' | 'waiting' | 'running' | 'done' | 'failed'
+  stage: DangerStage
+  /** Of the stage, 0 to 1. */
+  share: number
+  why: string
+  /** From the front: where times to harm are asked for. */
+  distanceMm: number
+}
+
+export const createDanger = () =>
+  createStore<DangerState>()(() => ({
+    open: false,
+    pane: 'front',
+    outlines: false,
+    reading: null,
+    lamp: null,
+    stale: false,
+    rough: false,
+    state: 'idle',
+    stage: 'beam',
+    share: 0,
+    why: '',
+    distanceMm: 1000,
+  }))
+
+export type Danger = ReturnType<typeof createDanger>
+export const danger = createDanger()
+
+export const useDanger = <T>(pick: (s: DangerState) => T): T => useStore(danger, pick)

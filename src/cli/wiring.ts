@@ -2,6 +2,7 @@
 import { counted } from '../checks/words.ts'
 import { runPower } from '../job/power.ts'
 import type { PowerReport, WireRun } from '../job/powerResult.ts'
+import { wiringCsv } from '../job/wiringTable.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
 import { columns, fixed, short, wrapped } from './format.ts'
@@ -19,51 +20,6 @@ export async function wiringCommand(parsed: Parsed, { io }: Tools): Promise<numb
   const report = runPower(lamp, { mode: '' })
   io.out(parsed.flags.has('csv') ? wiringCsv(report.wiring) : wiringText(lamp, report))
   return EXIT.fine
-}
-
-/** A field that a spreadsheet can't take for a formula or for two. */
-const cell = (text: string) => {
-  const bare = plain(text).replace(/^[=+@-]/, "'$&")
-  return /[",\n]/.test(bare) ? `"${bare.replaceAll('"', '""')}"` : bare
-}
-
-const HEAD = [
-  'run',
-  'channel',
-  'from',
-  'to',
-  'gauge',
-  'length_mm',
-  'contact_pairs',
-  'amps',
-  'drop_V',
-  'loss_W',
-  'bears_A',
-  'fuse_A',
-  'fuse_V',
-  'plus',
-  'minus',
-]
-
-export function wiringCsv(wiring: readonly WireRun[]): string {
-  const rows = wiring.map((w) => [
-    w.id,
-    w.channel ?? '',
-    w.from,
-    w.to,
-    w.gaugeWords,
-    String(w.lengthMm),
-    String(w.connectors),
-    w.amps.toFixed(3),
-    w.dropV.toFixed(4),
-    w.lossW.toFixed(3),
-    w.bearsA.toFixed(1),
-    w.fuse ? String(w.fuse.amps) : '',
-    w.fuse ? String(w.fuse.volts) : '',
-    w.plus,
-    w.minus,
-  ])
-  return `${[HEAD, ...rows].map((r) => r.map(cell).join(',')).join('\r\n')}\r\n`
 }
 
 export function wiringText(lamp: Lamp, report: PowerReport): string {

@@ -7,7 +7,7 @@ export function PowerDoor() {
   return (
     <div className="parts-buttons power-door">
       <Push
-        hint="How long each mode lasts, how hot it gets, the wiring (H)"
+        hint="How long each mode lasts, how hot it gets, the wiring (W)"
         onPush={() => power.setState({ open: !open })}
       >
         {open ? 'Close heat and power' : 'See heat and power…'}

@@ -3,6 +3,11 @@ import { openPowerDesk } from '../../job/powerDesk.ts'
 import { followPower } from '../power/following.ts'
 import { power } from '../store/power.ts'
 import { design, result } from '../store/stores.ts'
+import { sweep } from '../store/sweep.ts'
+
+// One panel lies over the view at a time.
+power.subscribe((now, before) => now.open && !before.open && sweep.setState({ open: false }))
+sweep.subscribe((now, before) => now.open && !before.open && power.setState({ open: false }))
 
 export function startPower(): void {
   const isDue = () => result.getState().sheet !== null || result.getState().trace === 'failed' || power.getState().open

@@ -1,0 +1,23 @@
+import type { ModeRun } from '../../job/powerResult.ts'
+import { factsOf } from '../measure/powerFacts.ts'
+import { useDesign } from '../store/stores.ts'
+
+export function Facts({ run }: { run: ModeRun }) {
+  const boards = useDesign((s) => s.lamp.boards)
+  const facts = factsOf(run, (i) => boards[i]?.id ?? `${i + 1}`)
+  return (
+    <section className="power-facts" aria-labelledby="power-facts-title">
+      <div className="power-part-head">
+        <h3 id="power-facts-title">{run.name}, from switch-on to its end</h3>
+      </div>
+      <dl>
+        {facts.map((f) => (
+          <div key={f.name} title={f.how}>
+            <dt>{f.name}</dt>
+            <dd>{f.value}</dd>
+          </div>
+        ))}
+      </dl>
+    </section>
+  )
+}

@@ -1,0 +1,142 @@
+// A line in words for each mode; of the one looked at its curves, its plate and its energy, at the moment of the slider.
+import { useMemo } from 'react'
+import type { ModeRun, PowerReport } from '../../job/powerResult.ts'
+import { powerOf } from '../../library/typicalPower.ts'
+import { THIN, toDigits } from '../measure/format.ts'
+import { hottestAt, momentWords, onCurve, timeScale } from '../measure/powerPlot.ts'
+import { power, shownMoment, shownRun, usePower } from '../store/power.ts'
+import { design, useDesign } from '../store/stores.ts'
+import { tryEdit } from '../store/tryEdit.ts'
+import { Push } from '../ui/Push.tsx'
+import { Curves } from './Curves.tsx'
+import { Energy } from './Energy.tsx'
+import { Facts } from './Facts.tsx'
+import { PlateMap } from './PlateMap.tsx'
+
+export function Modes() {
+  const report = usePower((s) => s.report)
+  const run = usePower(shownRun)
+  if (!report) return null
+  if (!run) return <p className="power-quiet">No board stands on the face: there is nothing to run.</p>
+  return (
+    <>
+      <Lines report={report} shown={run.id} />
+      <Moment run={run} />
+      <div className="power-shown">
+        <Curves run={run} />
+        <PlateMap run={run} />
+        <Facts run={run} />
+        <Energy run={run} />
+      </div>
+      <Assumed report={report} run={run} />
+    </>
+  )
+}
+
+/** The line in words is the button that shows the mode. */
+function Lines({ report, shown }: { report: PowerReport; shown: string }) {
+  return (
+    <ul className="power-lines" aria-label="Modes">
+      {report.modes.map((m) => (
+        <li key={m.id}>
+          <button
+            type="button"
+            aria-pressed={m.id === shown}
+            data-hot={m.limit.kind === 'junction' || undefined}
+            onClick={() => power.setState({ mode: m.id, atS: null })}
+          >
+            {m.words}
+          </button>
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+const STEPS = 1000
+
+function Moment({ run }: { run: ModeRun }) {
+  const atS = usePower((s) => shownMoment(run, s.atS))
+  const boards = useDesign((s) => s.lamp.boards)
+  const endS = run.curves.tS[run.curves.tS.length - 1]!
+  const time = useMemo(() => timeScale(endS, 0, STEPS), [endS])
+  const hot = hottestAt(run, atS)
+  const name = boards[hot.index]?.id ?? `${hot.index + 1}`
+  const at = (y: ArrayLike<number>, digits = 3) => toDigits(onCurve(run.curves.tS, y, atS), digits)
+  return (
+    <div className="power-moment">
+      <input
+        type="range"
+        min={0}
+        max={STEPS}
+        step={1}
+        disabled={endS === 0}
+        value={Math.round(time.x(atS))}
+        aria-label="Moment after switch-on"
+        aria-valuetext={`${momentWords(atS)}; hottest junction ${Math.round(hot.c)} °C on board ${name}`}
+        onChange={(e) => {
+          const step = Number(e.currentTarget.value)
+          power.setState({ atS: step === STEPS ? null : time.log && step === 0 ? 0 : time.at(step) })
+        }}
+      />
+      <Push
+        hint="The beam sheet is traced with the light of this mode at this moment; undo brings the old one back"
+        onPush={() => beamAt(run, atS)}
+      >
+        Beam at this moment
+      </Push>
+      <p className="power-now">
+        <strong>{momentWords(atS)}</strong> after switch-on: {at(run.curves.lm)}
+        {THIN}lm, hottest junction{' '}
+        <strong>
+          {Math.round(hot.c)}
+          {THIN}°C on board {name}
+        </strong>
+        , plate up to {at(run.curves.plateMaxC)}
+        {THIN}°C, {at(run.curves.supplyV)}
+        {THIN}V, {at(run.curves.supplyA)}
+        {THIN}A.
+      </p>
+      <Taken run={run} atS={atS} />
+    </div>
+  )
+}
+
+function beamAt(run: ModeRun, atS: number) {
+  const seconds = Number(atS.toPrecision(4))
+  const label = `Heat: beam of ${run.name} at ${momentWords(seconds)}`
+  const why = tryEdit(design, label, (lamp) => ({
+    ...lamp,
+    // A moment of a mode needs the mode in the document.
+    power: lamp.power ?? powerOf(lamp).value,
+    heat: { kind: 'mode', mode: run.id, seconds },
+  }))
+  power.setState({ said: why ?? `The beam is traced with the light of ${run.name} at ${momentWords(seconds)}.` })
+}
+
+function Taken({ run, atS }: { run: ModeRun; atS: number }) {
+  const heat = useDesign((s) => s.lamp.heat)
+  const name = usePower((s) => s.report?.modes.find((m) => heat.kind === 'mode' && m.id === heat.mode)?.name)
+  if (heat.kind !== 'mode') return <p className="power-quiet">The beam sheet does not follow a mode yet.</p>
+  const here = heat.mode === run.id && Math.abs(heat.seconds - atS) <= 1e-3 * Math.max(1, atS)
+  return (
+    <p className="power-quiet">
+      The beam sheet shows {here ? 'this moment' : `“${name ?? heat.mode}” at ${momentWords(heat.seconds)}`}.
+    </p>
+  )
+}
+
+function Assumed({ report, run }: { report: PowerReport; run: ModeRun }) {
+  const all = [...report.assumed, ...run.outside.map((o) => `${o}: its end value is taken.`)]
+  if (all.length === 0) return null
+  return (
+    <details className="power-assumed">
+      <summary>What is taken for granted: {all.length}</summary>
+      <ul>
+        {all.map((a) => (
+          <li key={a}>{a}</li>
+        ))}
+      </ul>
+    </details>
+  )
+}

@@ -1,0 +1,78 @@
+// Heat and power over the view: how long each mode lasts and what ends it; the wiring; the list for the first switching on.
+import { type KeyboardEvent, useEffect, useRef } from 'react'
+import { type PowerPage, power, usePower } from '../store/power.ts'
+import { view } from '../store/stores.ts'
+import type { ViewState } from '../store/view.ts'
+import { Choice } from '../ui/Choice.tsx'
+import { Push } from '../ui/Push.tsx'
+import { Modes } from './Modes.tsx'
+import { PowerUp } from './PowerUp.tsx'
+import { Wiring } from './Wiring.tsx'
+import './power.css'
+import './powerPrint.css'
+
+const PAGES: readonly { key: PowerPage; name: string }[] = [
+  { key: 'modes', name: 'Modes' },
+  { key: 'wiring', name: 'Wiring' },
+  { key: 'list', name: 'Power-up list' },
+]
+
+function close() {
+  power.setState({ open: false })
+  document.querySelector<HTMLElement>('.power-door button')?.focus()
+}
+
+/** Who asks for a view, or for the place of a finding, wants to see it. */
+function onView(now: ViewState, before: ViewState) {
+  const asked = (Object.keys(now) as (keyof ViewState)[]).every((key) => key === 'view' || now[key] === before[key])
+  const pointed = now.pointed !== null && now.pointed !== before.pointed
+  if (asked || pointed || now.view !== before.view) power.setState({ open: false })
+}
+
+/** Keys without a modifier belong to the panel while the focus is in it, not to the view it covers. */
+function onKeyDown(event: KeyboardEvent) {
+  if (event.key === 'Escape' && !event.defaultPrevented) close()
+  if (!event.ctrlKey && !event.metaKey) event.stopPropagation()
+}
+
+export function PowerPanel() {
+  const title = useRef<HTMLHeadingElement>(null)
+  const page = usePower((s) => s.page)
+  const ready = usePower((s) => s.report !== null)
+  useEffect(() => {
+    title.current?.focus()
+    return view.subscribe(onView)
+  }, [])
+  return (
+    <section className="power-panel" aria-labelledby="power-title" onKeyDown={onKeyDown}>
+      <header className="power-head">
+        <h2 id="power-title" ref={title} tabIndex={-1}>
+          Heat and power
+        </h2>
+        <Choice label="Shown" segments value={page} options={PAGES} onChoose={(page) => power.setState({ page })} />
+        <State />
+        <Push kind="quiet" name="Close heat and power" hint="Close (W or Esc)" onPush={close}>
+          ✕
+        </Push>
+      </header>
+      {ready && page === 'modes' && <Modes />}
+      {ready && page === 'wiring' && <Wiring />}
+      {ready && page === 'list' && <PowerUp />}
+      <p className="ui-hidden" role="status">
+        <Said />
+      </p>
+    </section>
+  )
+}
+
+const Said = () => usePower((s) => s.said)
+
+function State() {
+  const words = usePower((s) => s.why || (s.report === null ? 'Being run…' : s.stale ? 'Edit being run…' : ''))
+  const failed = usePower((s) => s.why !== '')
+  return (
+    <span className="power-state" data-failed={failed || undefined}>
+      {words}
+    </span>
+  )
+}

@@ -1,0 +1,63 @@
+// The wiring as a picture and as a schedule.
+import type { WireRun } from '../../job/powerResult.ts'
+import { THIN, toDigits } from '../measure/format.ts'
+import { usePower } from '../store/power.ts'
+import { Push } from '../ui/Push.tsx'
+import { type Column, Table } from '../ui/Table.tsx'
+import { printPanel } from './printPanel.ts'
+import { saveWiring } from './saveWiring.ts'
+import { WiringPicture } from './WiringPicture.tsx'
+
+const unit = (value: number, of: string, digits = 3) => `${toDigits(value, digits)}${THIN}${of}`
+
+const COLUMNS: readonly Column<WireRun>[] = [
+  { key: 'from', name: 'From', of: (w) => w.from, words: true, heading: true },
+  { key: 'to', name: 'To', of: (w) => w.to, words: true },
+  { key: 'gauge', name: 'Gauge', of: (w) => w.gaugeWords, words: true },
+  { key: 'length', name: 'One way', of: (w) => unit(w.lengthMm, 'mm', 4) },
+  { key: 'plus', name: 'Plus, minus', of: (w) => `${w.plus}, ${w.minus}`, words: true },
+  { key: 'amps', name: 'Current', of: (w) => unit(w.amps, 'A') },
+  { key: 'drop', name: 'Drop', of: (w) => unit(w.dropV, 'V', 2) },
+  { key: 'fuse', name: 'Fuse', of: fuseWords, words: true },
+]
+
+function fuseWords({ fuse, fuseRange }: WireRun): string {
+  if (fuse) return `${toDigits(fuse.amps)}${THIN}A, ${toDigits(fuse.volts)}${THIN}V`
+  if (!fuseRange) return '–'
+  return fuseRange.fitsA ? `none; ${toDigits(fuseRange.fitsA)}${THIN}A would do` : 'none; needs thicker wire'
+}
+
+export function Wiring() {
+  const report = usePower((s) => s.report)
+  if (!report) return null
+  return (
+    <div className="power-wiring">
+      <WiringPicture wiring={report.wiring} />
+      <div className="power-part-head">
+        <h3>Schedule of wires</h3>
+        <div className="power-buttons">
+          <Push
+            kind="quiet"
+            hint="Every run with its numbers, for a spreadsheet"
+            onPush={() => saveWiring(report.wiring)}
+          >
+            CSV
+          </Push>
+          <Push kind="quiet" onPush={printPanel}>
+            Print
+          </Push>
+        </div>
+      </div>
+      <Table
+        caption="Wires: from where to where, gauge, length, colours, current, drop, fuse"
+        columns={COLUMNS}
+        rows={report.wiring}
+        rowKey={(w) => w.id}
+      />
+      <p className="power-quiet">
+        Each run is a pair. Currents at the emptiest supply; drop out and back, as warm as the insulation bears. Fuse
+        every channel, and the battery at its own terminals. Local codes and licensed practice come first.
+      </p>
+    </div>
+  )
+}

@@ -1,0 +1,11 @@
+import type { WireRun } from '../../job/powerResult.ts'
+import { wiringCsv } from '../../job/wiringTable.ts'
+
+export function saveWiring(wiring: readonly WireRun[]): void {
+  const url = URL.createObjectURL(new Blob([wiringCsv(wiring)], { type: 'text/csv' }))
+  const link = document.createElement('a')
+  link.href = url
+  link.download = 'wiring.csv'
+  link.click()
+  URL.revokeObjectURL(url)
+}

@@ -3,6 +3,7 @@ import type { Act } from './act.ts'
 import { dangerActs } from './dangerActs.ts'
 import { pageActs } from './pageActs.ts'
 import { planActs } from './planActs.ts'
+import { powerActs } from './powerActs.ts'
 import { sweepActs } from './sweepActs.ts'
 
-export const ACTS: readonly Act[] = [...pageActs, ...sweepActs, ...dangerActs, ...planActs]
+export const ACTS: readonly Act[] = [...pageActs, ...sweepActs, ...powerActs, ...dangerActs, ...planActs]

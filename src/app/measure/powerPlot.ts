@@ -159,5 +159,6 @@ export function energyAt({ curves, energy }: Pick<ModeRun, 'curves' | 'energy'>,
   return { inJ, lines }
 }
 
-export const energyWords = (joule: number): string =>
-  joule < 3600 ? `${toDigits(joule, 3)}${THIN}J` : `${toDigits(joule / 3600, 3)}${THIN}Wh`
+/** In Wh where the whole is much: parts of one account stand in one unit. */
+export const energyWords = (joule: number, wholeJ = joule): string =>
+  wholeJ < 3600 ? `${toDigits(joule, 3)}${THIN}J` : `${toDigits(joule / 3600, 3)}${THIN}Wh`

@@ -7,7 +7,7 @@ import { power, shownMoment, usePower } from '../store/power.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { useWidth } from './useWidth.ts'
 
-const LEFT = 46
+const LEFT = 54
 const RIGHT = 12
 const HEIGHT = 84
 const TOP = 18
@@ -32,7 +32,7 @@ function plotsOf({ curves: c }: ModeRun): PlotOf[] {
       by: 1,
       zero: false,
       curves: [
-        { name: 'hottest junction', y: c.junctionMaxC },
+        { name: 'junction, hottest', y: c.junctionMaxC },
         { name: 'plate, hottest', y: c.plateMaxC },
         { name: 'plate, mean', y: c.plateMeanC },
       ],
@@ -117,11 +117,7 @@ const Drawn = memo(function Drawn(p: { plot: PlotOf; run: ModeRun; log: boolean;
       <text x={LEFT} y={11} className="power-plot-title">
         {plot.title}, {plot.unit}
       </text>
-      {plot.curves.length > 1 && (
-        <text x={right} y={11} textAnchor="end" className="power-plot-key">
-          {plot.curves.map((c, i) => `${['━', '╌', '┈'][i]} ${c.name}`).join('   ')}
-        </text>
-      )}
+      {plot.curves.length > 1 && <Key names={plot.curves.map((c) => c.name)} right={right} narrow={widthPx < 480} />}
       {yTicks.map((v) => (
         <g key={v}>
           <line x1={LEFT} x2={right} y1={y(v)} y2={y(v)} />
@@ -150,6 +146,17 @@ const Drawn = memo(function Drawn(p: { plot: PlotOf; run: ModeRun; log: boolean;
     </g>
   )
 }, alike)
+
+/** Shorter words where there is no room. */
+function Key({ names, right, narrow }: { names: readonly string[]; right: number; narrow: boolean }) {
+  const signs = ['━', '╌', '┈']
+  const words = narrow ? ['junction', 'plate', 'its mean'] : names
+  return (
+    <text x={right} y={11} textAnchor="end">
+      {words.map((name, i) => `${signs[i]} ${name}`).join('  ')}
+    </text>
+  )
+}
 
 function alike(a: { plot: PlotOf; run: ModeRun; log: boolean; widthPx: number }, b: typeof a): boolean {
   return a.run === b.run && a.log === b.log && a.widthPx === b.widthPx && a.plot.title === b.plot.title

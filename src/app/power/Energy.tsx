@@ -28,7 +28,7 @@ export function Energy({ run }: { run: ModeRun }) {
                   {toDigits(100 * l.share, 2)}
                   {THIN}%
                 </span>
-                <span>{energyWords(l.joule)}</span>
+                <span>{energyWords(l.joule, inJ)}</span>
               </dd>
             </div>
           ))}

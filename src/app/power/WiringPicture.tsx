@@ -19,7 +19,7 @@ export function WiringPicture({ wiring }: { wiring: readonly WireRun[] }) {
   const at = (column: number) => 2 + column * ((w - 4 - wide) / 4)
   const middle = high / 2
   if (!main) return null
-  const through = main.to.includes('contactor') ? ['main fuse', 'contactor'] : ['main fuse']
+  const hasContactor = main.to.includes('contactor')
   return (
     <figure className="power-picture" ref={box}>
       {widthPx > 0 && (
@@ -30,7 +30,7 @@ export function WiringPicture({ wiring }: { wiring: readonly WireRun[] }) {
             x={at(1)}
             y={middle}
             wide={wide}
-            lines={[main.fuse ? `${through.join(', ')}` : 'no main fuse', main.fuse ? `${main.fuse.amps} A` : 'named']}
+            lines={[main.fuse ? `fuse ${main.fuse.amps} A` : 'no main fuse', ...(hasContactor ? ['contactor'] : [])]}
             warn={!main.fuse}
           />
           {shown.map((r, i) => {

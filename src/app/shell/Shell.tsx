@@ -4,10 +4,12 @@ import { DangerPanel } from '../danger/DangerPanel.tsx'
 import { NightView } from '../night/NightView.tsx'
 import { PartsColumn } from '../parts/PartsColumn.tsx'
 import { PlanView } from '../plan/PlanView.tsx'
+import { PowerPanel } from '../power/PowerPanel.tsx'
 import { SectionView } from '../section/SectionView.tsx'
 import { SheetColumn } from '../sheet/SheetColumn.tsx'
 import { SolidView } from '../solid/SolidView.tsx'
 import { useDanger } from '../store/danger.ts'
+import { usePower } from '../store/power.ts'
 import { useView } from '../store/stores.ts'
 import { useSweep } from '../store/sweep.ts'
 import type { ViewName } from '../store/view.ts'
@@ -44,6 +46,7 @@ export function Shell() {
   const View = SHOWN[shown]
   const swept = useSweep((s) => s.open)
   const endangered = useDanger((s) => s.open)
+  const powered = usePower((s) => s.open)
   return (
     <div className="shell">
       <header className="shell-bar">
@@ -69,7 +72,7 @@ export function Shell() {
           role="tabpanel"
           aria-labelledby={`tab-${shown}`}
           className="shell-panel"
-          inert={swept || endangered}
+          inert={swept || endangered || powered}
         >
           <Guard key={shown} what="This view">
             <View />
@@ -83,6 +86,11 @@ export function Shell() {
         {endangered && (
           <Guard what="The dangers">
             <DangerPanel again={dangerReading.again} />
+          </Guard>
+        )}
+        {powered && (
+          <Guard what="Heat and power">
+            <PowerPanel />
           </Guard>
         )}
       </main>

@@ -151,10 +151,16 @@ export async function runRounds(
 /** Into the batch and into its half of the batches. */
 function addShare(run: Run, batch: number, share: Share, mapsAt: number): void {
   const { sums, maps, cells } = share
-  for (const sum of [run.tallies[batch]!, run.halves![batch % 2]!]) {
-    for (let i = 0; i < mapsAt; i++) sum[i]! += sums[i]!
-    if (cells) for (let n = 0; n < cells.length; n++) sum[mapsAt + cells[n]!]! += maps[n]!
-    else for (let i = 0; i < maps.length; i++) sum[mapsAt + i]! += maps[i]!
+  const own = run.tallies[batch]!
+  const half = run.halves![batch % 2]!
+  for (let i = 0; i < mapsAt; i++) {
+    own[i]! += sums[i]!
+    half[i]! += sums[i]!
+  }
+  for (let n = 0; n < maps.length; n++) {
+    const at = mapsAt + (cells ? cells[n]! : n)
+    own[at]! += maps[n]!
+    half[at]! += maps[n]!
   }
 }
 

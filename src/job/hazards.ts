@@ -16,16 +16,15 @@ export interface Hazards {
   risks: MaterialRisk[]
 }
 
-const FIRST_ROUND = 16 * 1024
-
 /** A settled run is searched with all the rays it kept; a rough one with few, to be quick. */
-export function* readHazards(run: Run, lamp: Lamp, settled: boolean): Sliced<Hazards> {
+export function* readHazards(run: Run, lamp: Lamp, look: 'first' | 'next' | 'settled'): Sliced<Hazards> {
   const discMm = lamp.reading.hotDiscMm
-  const rays = settled
-    ? { lookRays: 65_536, measureRays: 262_144 }
-    : run.rays <= FIRST_ROUND
-      ? { lookRays: 4096, measureRays: 4096, ratio: 1.25 }
-      : {}
+  const rays =
+    look === 'settled'
+      ? { lookRays: 65_536, measureRays: 262_144 }
+      : look === 'first'
+        ? { lookRays: 4096, measureRays: 4096, ratio: 1.25 }
+        : {}
   const front: Front = yield* searchFront(run, frontZMm(lamp), { discMm, ...rays })
   const hotSpots: Hazards['hotSpots'] = {}
   const absent: Hazards['absent'] = {}

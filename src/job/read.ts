@@ -40,12 +40,13 @@ export interface Reader {
 /** Below this many rays, or above this ± on the axis, a sheet calls itself rough. */
 const ROUGH_RAYS = 200_000
 const ROUGH_SHARE = 0.1
-const FIRST_LOOK = 16 * 1024
 const LATER = 'It is read from the second look on.'
 const CANT = 'It can’t be read from this run.'
 
 export function makeReader(lamp: Lamp, options: JobOptions, threads: number, paths: () => Paths): Reader {
   let known: { run: Run; forward: Forward } | null = null
+  /** Rays at the first look. */
+  let firstOf: number | null = null
   let searched: { rays: number; settled: boolean; hazards: Hazards; inverse: InverseSquare | null } | null = null
 
   function* forwardOf(run: Run): Sliced<Forward> {
@@ -61,7 +62,8 @@ export function makeReader(lamp: Lamp, options: JobOptions, threads: number, pat
     forward: forwardOf,
     *read(run, standing) {
       // The first look is for the hand that drags: what it can do without waits for the second.
-      const first = run.rays <= FIRST_LOOK && !standing.settled
+      const first = !standing.settled && (firstOf === null || firstOf === run.rays)
+      if (first) firstOf = run.rays
       const forward = yield* forwardOf(run)
       const { beam, target, bothEnds } = joinFarEnd(forward, standing.back, standing.views ?? [])
       yield
@@ -69,7 +71,7 @@ export function makeReader(lamp: Lamp, options: JobOptions, threads: number, pat
         searched = {
           rays: run.rays,
           settled: standing.settled,
-          hazards: yield* readHazards(run, lamp, standing.settled),
+          hazards: yield* readHazards(run, lamp, standing.settled ? 'settled' : first ? 'first' : 'next'),
           inverse: first ? null : inverseSquareFromM(run, frontZMm(lamp)),
         }
       }

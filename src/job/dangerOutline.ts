@@ -29,9 +29,10 @@ export function dangerOutline(d: DangerReading): string {
       .map(([z, r]) => `${(LEFT + z * perZ).toFixed(1)} ${(mid + r * perR).toFixed(1)}`)
     return `M${[...upper, ...lower].join('L')}Z`
   }
-  const shapes = outlines.map(
-    (points, k) =>
-      `<path d="${path(points)}" fill="${FILLS[Math.min(k, FILLS.length - 1)]}" stroke="#111" stroke-width=".8"/>`,
+  const shapes = outlines.map((points, k) =>
+    points.length === 0
+      ? ''
+      : `<path d="${path(points)}" fill="${FILLS[Math.min(k, FILLS.length - 1)]}" stroke="#111" stroke-width=".8"/>`,
   )
   const lens = wideMm * perR
   return `<svg class="outline" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="Side view of the light over the thresholds"><rect x="${LEFT - 9}" y="${(mid - Math.min(lens, 20)).toFixed(1)}" width="9" height="${(2 * Math.min(lens, 20)).toFixed(1)}" fill="#111"/>${shapes.join('')}${marks(levels, perZ)}</svg>`

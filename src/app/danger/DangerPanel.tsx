@@ -130,9 +130,9 @@ function Lead() {
   const skin = reading.clear.find((c) => c.id === 'skin')!
   const burns = reading.clear.filter((c) => c.harm === 'catches fire' || c.harm === 'chars and glows')
   const cells = [
-    { what: 'Eyes, looking in for 10 s', mm: 1000 * (reading.eye?.distances[0]?.metres.tenSeconds ?? 0) },
-    { what: 'What catches fire or chars', mm: Math.max(0, ...burns.map((c) => c.clearDistanceMm)) },
-    { what: skin.name, mm: skin.clearDistanceMm },
+    { what: 'Keep eyes away, for a look of 10 s', mm: 1000 * (reading.eye?.distances[0]?.metres.tenSeconds ?? 0) },
+    { what: 'Keep away what burns or chars', mm: Math.max(0, ...burns.map((c) => c.clearDistanceMm)) },
+    { what: 'Keep bare skin away', mm: skin.clearDistanceMm },
   ]
   return (
     <dl className="danger-lead" data-stale={stale || undefined}>
@@ -140,8 +140,8 @@ function Lead() {
         <div key={what} data-reached={mm > 0 || undefined}>
           <dt>{what}</dt>
           <dd>
-            {mm > 0 ? `keep ${upMetres(mm)}` : '0'}
-            {THIN}m{mm > 0 ? ' away' : ''}
+            {mm > 0 ? upMetres(mm) : '0'}
+            {THIN}m
           </dd>
         </div>
       ))}
@@ -163,7 +163,7 @@ function Shown() {
       </p>
     )
   return (
-    <div className="danger-pane" data-pane={pane} data-stale={stale || undefined}>
+    <div key={pane} className="danger-pane" data-pane={pane} data-stale={stale || undefined}>
       <Pane reading={reading} lamp={lamp} />
     </div>
   )

@@ -3,7 +3,7 @@ import { untilHarm } from '../measure/dangerWords.ts'
 import { clearDistance, THIN, toDigits } from '../measure/format.ts'
 import type { PaneProps } from './DangerPanel.tsx'
 
-const away = (metres: number): string => (metres > 0 ? clearDistance(1000 * metres) : `past 200${THIN}mm`)
+const away = (metres: number): string => (metres > 0 ? clearDistance(1000 * metres) : `under 200${THIN}mm`)
 
 /** How far an eye must keep away; that it is a screening stands beside the figures, not below them. */
 export function EyesPane({ reading: { eye } }: PaneProps) {
@@ -35,8 +35,8 @@ export function EyesPane({ reading: { eye } }: PaneProps) {
       </table>
       <p>
         Keep at least so far away for a look of so long; upper ends. At {clearDistance(eye.nearest.distanceMm)},
-        straight in: blue light reaches its limit after {untilOrNever(eye.nearest.blueSeconds)}, retinal heat after{' '}
-        {untilOrNever(eye.nearest.thermalSeconds)}. <b>Never look in, through field glasses least of all.</b>
+        straight in: blue light {limitWords(eye.nearest.blueSeconds)}, retinal heat{' '}
+        {limitWords(eye.nearest.thermalSeconds)}. <b>Never look in, through field glasses least of all.</b>
       </p>
       <p className="danger-quiet">
         Source: weighted radiance {toDigits(eye.source.blueWm2sr)}
@@ -49,4 +49,5 @@ export function EyesPane({ reading: { eye } }: PaneProps) {
   )
 }
 
-const untilOrNever = (seconds: number | null) => (seconds === null ? 'never' : untilHarm(seconds))
+const limitWords = (seconds: number | null) =>
+  seconds === null ? 'stays below its limit' : `reaches its limit after ${untilHarm(seconds)}`

@@ -58,11 +58,12 @@ export function FrontMap({ reading }: { reading: DangerReading }) {
         </span>
       </div>
       <ul className="danger-legend">
-        {frame.outlines.map(({ level }) => (
+        {frame.outlines.map(({ level, lines }) => (
           <li key={level.kWm2}>
             <LevelLine level={level} />
             {levelWords(level)}: {toDigits(level.kWm2)}
             {THIN}kW/m²{level.changed ? ' (changed)' : ''}
+            {lines.length === 0 ? ', in a spot too small to draw' : ''}
           </li>
         ))}
       </ul>
@@ -158,10 +159,13 @@ function axes(
   }
   const bar = niceBelow(o.wideMm / 2)
   const px = (bar / o.wideMm) * (o.plotHeight / 2)
+  ctx.fillStyle = '#000a'
+  ctx.fillRect(o.width - 76, o.plotHeight - 10 - Math.max(px, 12), 76, Math.max(px, 12) + 8)
+  ctx.fillStyle = o.ink
   ctx.fillRect(o.width - 8, o.plotHeight - 6 - px, 2, px)
   ctx.textAlign = 'right'
   ctx.textBaseline = 'middle'
-  ctx.fillText(`${clearDistance(bar)} across`, o.width - 13, o.plotHeight - 6 - px / 2)
+  ctx.fillText(clearDistance(bar), o.width - 13, o.plotHeight - 6 - px / 2)
 }
 
 function fill(image: ImageData, reading: DangerReading, farMm: number, wideMm: number): void {

@@ -230,7 +230,7 @@ function PartLine({ row }: { row: PartRow }): ReactNode {
       <td>{row.at}</td>
       <td data-harmed={row.passed || undefined}>
         {row.bears}
-        {row.passed ? ': passed' : ''}
+        {row.passed ? ': too hot' : ''}
       </td>
     </tr>
   )

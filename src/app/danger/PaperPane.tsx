@@ -8,20 +8,24 @@ import type { PaneProps } from './DangerPanel.tsx'
 export function PaperPane({ reading, lamp }: PaneProps) {
   const frame = useRef<HTMLIFrameElement>(null)
   const stale = useDanger((s) => s.stale)
+  const rough = useDanger((s) => s.rough)
+  const waits = stale || rough
   const html = useMemo(() => dangerSheetHtml(reading, lamp), [reading, lamp])
   const severe = reading.findings.filter((f) => f.severity === 'severe').length
   return (
     <>
       <div className="danger-paper-head">
-        <Push kind="strong" isDisabled={stale} onPush={() => frame.current?.contentWindow?.print()}>
+        <Push kind="strong" isDisabled={waits} onPush={() => frame.current?.contentWindow?.print()}>
           Print
         </Push>
-        <Push hint="One file that needs nothing else" isDisabled={stale} onPush={() => savePage(html, lamp.name)}>
+        <Push hint="One file that needs nothing else" isDisabled={waits} onPush={() => savePage(html, lamp.name)}>
           Save the page
         </Push>
         <p>
-          {stale
-            ? 'The lamp has changed: the page waits for its new figures.'
+          {waits
+            ? stale
+              ? 'The lamp has changed: the page waits for its new figures.'
+              : 'From few rays so far: the page waits for the whole.'
             : severe > 0
               ? `${severe === 1 ? 'One severe finding stands' : `${severe} severe findings stand`} on the page.`
               : 'One page A4, with the inputs it rests on.'}

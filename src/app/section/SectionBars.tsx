@@ -1,9 +1,12 @@
 // Above the drawing: what is shown and how. Below: what lines and colours mean.
 
+import { levelsOf, levelWords } from '../measure/dangerLevels.ts'
+import { clearDistance } from '../measure/format.ts'
 import { rampCss } from '../measure/ramp.ts'
 import { FATE_GROUPS, groupOfFate, groupsOf } from '../measure/sectionFates.ts'
 import { zoomedAbout } from '../measure/sectionFrame.ts'
 import { significant } from '../measure/sectionWords.ts'
+import { danger, useDanger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { heatOf } from './drawHeat.ts'
 import { cameraNow, sizeOf } from './mount.ts'
@@ -33,6 +36,7 @@ export function SectionBar({ box }: { box: React.RefObject<HTMLElement | null> }
         <Layer name="paths">Paths</Layer>
         <Layer name="heat">Heat</Layer>
         <Layer name="sizes">Sizes</Layer>
+        <KeepClear />
       </fieldset>
       <fieldset className="ui-bar-set ui-bar-end">
         <legend className="ui-hidden">Scale</legend>
@@ -64,6 +68,56 @@ function Layer({ name, children }: { name: 'paths' | 'heat' | 'sizes'; children:
     <Chip on={on} push={() => section.setState({ [name]: !on })}>
       {children}
     </Chip>
+  )
+}
+
+/** The switch of the outlines, which the Solid shares. */
+function KeepClear() {
+  const on = useDanger((s) => s.outlines)
+  return (
+    <Chip on={on} push={() => danger.setState({ outlines: !on })}>
+      Keep clear
+    </Chip>
+  )
+}
+
+function KeepClearKey() {
+  const on = useDanger((s) => s.outlines)
+  const reading = useDanger((s) => s.reading)
+  const stale = useDanger((s) => s.stale)
+  const failed = useDanger((s) => (s.state === 'failed' ? s.why : ''))
+  if (!on) return null
+  const levels = reading ? levelsOf(reading.clear) : []
+  const wait = failed
+    ? `The outlines failed: ${failed}`
+    : !reading
+      ? 'Keep clear: what is in front is being searched…'
+      : stale
+        ? 'Keep-clear outlines are from before the change.'
+        : levels.length === 0
+          ? 'Below every threshold everywhere in front.'
+          : ''
+  return (
+    <p className="section-clear">
+      {levels.map((level) => (
+        <span key={level.kWm2}>
+          <svg width="30" height="8" aria-hidden="true">
+            <line
+              x1="0"
+              y1="4"
+              x2="30"
+              y2="4"
+              stroke={level.burns ? 'var(--severe)' : 'var(--warning)'}
+              strokeWidth={level.burns ? 2.2 : 1.5}
+              strokeDasharray={level.dash.join(' ')}
+            />
+          </svg>
+          {levelWords(level)} {level.burns ? 'can burn' : 'harmed'} inside: {level.kWm2} kW/m²
+          {level.changed ? ' (changed)' : ''}, to {clearDistance(level.reachMm)}
+        </span>
+      ))}
+      {wait && <span>{wait}</span>}
+    </p>
   )
 }
 
@@ -109,6 +163,7 @@ export function SectionFoot() {
           ))}
         </fieldset>
       )}
+      <KeepClearKey />
       <div className="section-scales">
         {paths && count > 0 && <span className="section-count">{count} traced paths</span>}
         {heat && <HeatKey />}

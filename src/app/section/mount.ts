@@ -4,9 +4,11 @@ import { type Camera, extentOf, fitCamera, type SizePx } from '../measure/sectio
 import { clamped, type HandleName, handlesOf } from '../measure/sectionHandles.ts'
 import { tunnelHalf } from '../measure/sectionParts.ts'
 import { lengthText } from '../measure/sectionWords.ts'
+import { danger } from '../store/danger.ts'
 import { design, result, view } from '../store/stores.ts'
 import { CALLOUT_ROWS, CALLOUT_STEP_PX, drawHeat, drawSpots, type HeatStrips, heatOf } from './drawHeat.ts'
 import { drawGuide, drawPointed } from './drawLive.ts'
+import { drawOutlines, type Outlines, outlinesOf } from './drawOutlines.ts'
 import { drawAxis, drawBoards, drawEmitters, drawFace, drawFocus, drawLens, drawTunnel } from './drawParts.ts'
 import { drawPaths } from './drawPaths.ts'
 import { drawScale, drawSizes } from './drawSizes.ts'
@@ -29,6 +31,7 @@ export const cameraNow = (size: SizePx): Camera =>
 
 export function mountSection(stage: Stage): () => void {
   const { box, still, live } = stage
+  let dangerFor: { of: unknown; outlines: Outlines[] } | null = null
   let heatFor: { of: unknown; cut: string; strips: HeatStrips } | null = null
 
   const pen = (canvas: HTMLCanvasElement, paint: Paint): Pen | null => {
@@ -62,6 +65,11 @@ export function mountSection(stage: Stage): () => void {
         heatFor = { of: sheet, cut: s.cut, strips: heatOf(sheet, s.cut) }
       drawHeat(p, heatFor.strips, stale)
     }
+    const { outlines, reading, stale: before } = danger.getState()
+    if (outlines && reading) {
+      if (dangerFor?.of !== reading) dangerFor = { of: reading, outlines: outlinesOf(reading) }
+      drawOutlines(p, dangerFor.outlines, reading.volume.frontZMm, before)
+    }
     drawLens(p)
     drawTunnel(p)
     if (sheet) drawSpots(p, sheet, stale)
@@ -91,6 +99,10 @@ export function mountSection(stage: Stage): () => void {
   const leave = [
     design.store.subscribe(all),
     result.subscribe(all),
+    danger.subscribe((now, was) => {
+      if (now.outlines !== was.outlines || now.reading !== was.reading || now.stale !== was.stale)
+        redraw('section still', drawStill)
+    }),
     view.subscribe((now, was) => now.pointed !== was.pointed && redraw('section live', drawLive)),
     section.subscribe((now, was) => {
       const { active, holding, ...rest } = was

@@ -3,8 +3,10 @@ import { Canvas, useThree } from '@react-three/fiber'
 import { useEffect } from 'react'
 import { Plane, Vector3 } from 'three'
 import { eyeOf, FIELD_OF_VIEW_DEG } from '../measure/solidOrbit.ts'
+import { useDanger } from '../store/danger.ts'
 import { design, result, useDesign, useResult } from '../store/stores.ts'
 import { Beam } from './Beam.tsx'
+import { KeepClear } from './KeepClear.tsx'
 import { orbitNow } from './orbitHand.ts'
 import { Boards, Emitters, FacePlate, LensBody, TunnelWall } from './Parts.tsx'
 import { Paths } from './Paths.tsx'
@@ -66,6 +68,7 @@ function Lamp() {
   const traced = useResult((s) => s.sheet?.paths ?? null)
   const profile = useResult((s) => s.sheet?.profile ?? null)
   const stale = useResult((s) => s.stale)
+  const outlines = useDanger((s) => s.outlines)
   const planes = cutAway ? CUT : WHOLE
   return (
     <>
@@ -76,6 +79,7 @@ function Lamp() {
       {lamp.lens && <LensBody lens={lamp.lens} planes={planes} />}
       {paths && traced && <Paths paths={traced} stale={stale} planes={planes} />}
       {beam && profile && <Beam lamp={lamp} profile={profile} stale={stale} cut={cutAway} />}
+      {outlines && <KeepClear planes={planes} />}
     </>
   )
 }

@@ -1,5 +1,6 @@
 import { lazy, Suspense, useEffect, useRef, useState } from 'react'
 import { sectionStory } from '../measure/sectionWords.ts'
+import { danger, useDanger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { handOnOrbit } from './orbitHand.ts'
 import { solid, useSolid } from './solidState.ts'
@@ -77,6 +78,7 @@ function SolidBar() {
       <Chip name="cutAway">Cut away the near half</Chip>
       <Chip name="paths">Paths</Chip>
       <Chip name="beam">Light in air</Chip>
+      <KeepClearChip />
       <button
         type="button"
         className="ui-chip ui-bar-end"
@@ -86,6 +88,22 @@ function SolidBar() {
         Whole lamp
       </button>
     </div>
+  )
+}
+
+/** Shared with the Section. */
+function KeepClearChip() {
+  const on = useDanger((s) => s.outlines)
+  return (
+    <button
+      type="button"
+      className="ui-chip"
+      aria-pressed={on}
+      title="Surfaces of the thresholds before the lamp, as listed in Dangers in full"
+      onClick={() => danger.setState({ outlines: !on })}
+    >
+      Keep clear
+    </button>
   )
 }
 

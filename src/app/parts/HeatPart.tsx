@@ -7,6 +7,7 @@ import { coolingOf, powerOf } from '../../library/typicalPower.ts'
 import { showNumber } from '../measure/units.ts'
 import { useDesign } from '../store/stores.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
+import { HeatBoards } from './HeatBoards.tsx'
 import { PairTable } from './PairTable.tsx'
 import { Part } from './Part.tsx'
 import { PowerDoor } from './PowerDoor.tsx'
@@ -36,6 +37,7 @@ export function HeatPart() {
       <Sink />
       <Air />
       <Junctions />
+      <HeatBoards />
     </Part>
   )
 }

@@ -1,10 +1,15 @@
 // Drivers, and the groups of boards that they serve.
+import { useState } from 'react'
 import { driver } from '../../lamp/power.ts'
 import type { Driver, Power } from '../../lamp/schema.ts'
 import type { Unit } from '../measure/units.ts'
+import { design, useDesign, useView } from '../store/stores.ts'
+import { tryEdit } from '../store/tryEdit.ts'
+import { Push } from '../ui/Push.tsx'
 import { Part } from './Part.tsx'
-import { withItem } from './powerEdits.ts'
+import { boardsIn, withBoardsIn, withItem } from './powerEdits.ts'
 import { ListHead, PowerChoice, PowerNumber, PowerText, usePowerOf } from './powerFields.tsx'
+import { Refusal } from './Refusal.tsx'
 import { useRow } from './TypeRow.tsx'
 
 const of = driver.shape
@@ -102,6 +107,32 @@ function Groups({ count }: { count: number }) {
         get={(p) => row(p).wired}
         set={(p, wired) => withItem(p, 'groups', id, { wired })}
       />
+      <Members group={id} />
     </Part>
+  )
+}
+
+/** Boards come into a group by being selected on the plan. */
+function Members({ group }: { group: string }) {
+  const members = useDesign((s) => boardsIn(s.lamp, group))
+  const selected = useView((s) => s.boards)
+  const [why, setWhy] = useState<string | null>(null)
+  return (
+    <>
+      <p className="parts-note">
+        {members} {members === 1 ? 'board is' : 'boards are'} in this group.
+      </p>
+      <div className="parts-buttons">
+        <Push
+          kind="quiet"
+          hint={selected.length === 0 ? 'Select boards on the plan first' : undefined}
+          isDisabled={selected.length === 0}
+          onPush={() => setWhy(tryEdit(design, 'Group: boards', (lamp) => withBoardsIn(lamp, group, selected)))}
+        >
+          Take in the selected boards
+        </Push>
+      </div>
+      <Refusal why={why} />
+    </>
   )
 }

@@ -1,7 +1,7 @@
 // Changes of cooling and power. A lamp that says nothing of them takes the typical ones into its document with the first edit.
-import type { Cooling, Driver, Gauge, Group, Lamp, Mode, Power } from '../../lamp/schema.ts'
-import { coolingOf, powerOf } from '../../library/typicalPower.ts'
-import { freeId } from './edits.ts'
+import type { BoardThermal, BoardType, Cooling, Driver, Gauge, Group, Lamp, Mode, Power } from '../../lamp/schema.ts'
+import { boardThermalOf, coolingOf, powerOf } from '../../library/typicalPower.ts'
+import { freeId, withBoardType } from './edits.ts'
 
 export const withCooling = (lamp: Lamp, part: Partial<Cooling>): Lamp => ({
   ...lamp,
@@ -99,3 +99,25 @@ export const gaugeOf = (system: Gauge['system'], from: Gauge, areaMm2: number): 
 
 /** IEC 60228 */
 const SIZES_MM2 = [0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35, 50, 70, 95, 120]
+
+/** Boards by id; the group's own power comes into the document with them. */
+export const withBoardsIn = (lamp: Lamp, group: string, boards: readonly string[]): Lamp => ({
+  ...withPower(lamp, (p) => p),
+  boards: lamp.boards.map((b) => (boards.includes(b.id) ? { ...b, group } : b)),
+})
+
+/** Boards that name no group belong to the first. */
+export const boardsIn = (lamp: Lamp, group: string): number => {
+  const first = powerOf(lamp).value.groups[0]!.id
+  return lamp.boards.filter((b) => (b.group ?? first) === group).length
+}
+
+export function thermalOf(lamp: Lamp, type: BoardType): BoardThermal {
+  const emitter = lamp.emitterTypes.find((e) => e.id === type.emitter)!
+  return boardThermalOf(type, emitter).value
+}
+
+export function withThermal(lamp: Lamp, id: string, part: Partial<BoardThermal>): Lamp {
+  const type = lamp.boardTypes.find((t) => t.id === id)!
+  return withBoardType(lamp, id, { thermal: { ...thermalOf(lamp, type), ...part } })
+}

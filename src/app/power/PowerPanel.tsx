@@ -19,7 +19,9 @@ const PAGES: readonly { key: PowerPage; name: string }[] = [
 
 function close() {
   power.setState({ open: false })
-  document.querySelector<HTMLElement>('.power-door button')?.focus()
+  const door = document.querySelector<HTMLElement>('.power-door button')
+  // With both parts folded there is no door to go back to.
+  ;(door ?? document.querySelector<HTMLElement>('[role="tab"][aria-selected="true"]'))?.focus()
 }
 
 /** Who asks for a view, or for the place of a finding, wants to see it. */

@@ -1,14 +1,18 @@
 import { expect, test } from 'vitest'
 import {
   airOf,
+  boardsIn,
   gaugeOf,
   sinkOf,
   supplyOf,
+  thermalOf,
+  withBoardsIn,
   withCooling,
   withCopy,
   withItem,
   withoutItem,
   withPower,
+  withThermal,
 } from '../../../src/app/parts/powerEdits.ts'
 import { lampFault } from '../../../src/app/store/tryEdit.ts'
 import type { Gauge } from '../../../src/lamp/schema.ts'
@@ -58,4 +62,21 @@ test('the other system of gauges takes the next thicker size of the trade', () =
     const area = gaugeAreaMm2({ system: 'awg', number })
     expect(gaugeOf('awg', { system: 'mm2', mm2: area }, area)).toEqual({ system: 'awg', number })
   }
+})
+
+test('boards come into a group by name; those that name none stay in the first', () => {
+  const lamp = gannetHead()
+  const { power, id } = withCopy(lamp.power!, 'groups', 'all')
+  const split = withBoardsIn({ ...lamp, power }, id, ['B2', 'B3'])
+  expect(lampFault(split)).toBe(null)
+  expect([boardsIn(split, 'all'), boardsIn(split, id)]).toEqual([17, 2])
+})
+
+test('what lies under a board: typical until edited, then the lamp’s own', () => {
+  const lamp = gannetHead()
+  const type = lamp.boardTypes[0]!
+  const typical = thermalOf(lamp, type)
+  const edited = withThermal(lamp, type.id, { jointKcm2W: 2 })
+  expect(edited.boardTypes[0]!.thermal).toEqual({ padKW: typical.padKW, jointKcm2W: 2 })
+  expect(lampFault(edited)).toBe(null)
 })

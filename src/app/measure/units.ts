@@ -17,7 +17,7 @@ export type Unit =
   | 'lx'
   | 'EV'
   | SupplyUnit
-type SupplyUnit = 's' | 'Ah' | 'mΩ' | 'm/s' | 'mm²' | 'g' | 'K·cm²/W'
+type SupplyUnit = 's' | 'Ah' | 'mΩ' | 'm/s' | 'mm²' | 'g'
 
 export type Parsed = { ok: true; value: number } | { ok: false; why: string }
 
@@ -88,7 +88,6 @@ const WORDS: Record<Unit, Words> = {
   'm/s': { 'm/s': 1, 'km/h': 1 / 3.6 },
   'mm²': { 'mm²': 1, mm2: 1 },
   g: { g: 1, kg: 1000 },
-  'K·cm²/W': { 'k·cm²/w': 1, 'kcm²/w': 1 },
 }
 
 const SHOWN: Record<Unit, string> = {
@@ -112,7 +111,6 @@ const SHOWN: Record<Unit, string> = {
   'm/s': 'm/s or km/h',
   'mm²': 'mm²',
   g: 'g or kg',
-  'K·cm²/W': 'K·cm²/W',
 }
 
 /** How the unit stands beside a value. */

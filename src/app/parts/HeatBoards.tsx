@@ -50,12 +50,12 @@ function OfTypes({ types }: { types: readonly BoardType[] }) {
         write={(lamp, padKW) => withThermal(lamp, id, { padKW })}
       />
       <LampNumber
-        label="Joint to the plate"
-        unit="K·cm²/W"
+        label="Joint, each cm²"
+        unit="K/W"
         step={0.1}
         digits={2}
         of={of.jointKcm2W}
-        does="By area: paste about 0.3, a soft pad 1 to 5 (typical)"
+        does="Between board and plate; twice the area has half of it. Thin paste is taken as 0.3"
         read={(lamp) => read(lamp)?.jointKcm2W ?? null}
         write={(lamp, jointKcm2W) => withThermal(lamp, id, { jointKcm2W })}
       />

@@ -1,0 +1,64 @@
+import { renderToString } from 'react-dom/server'
+import { afterEach, expect, test } from 'vitest'
+import { PowerPanel } from '../../../src/app/power/PowerPanel.tsx'
+import { createPower, power } from '../../../src/app/store/power.ts'
+import { design } from '../../../src/app/store/stores.ts'
+import { runPower } from '../../../src/job/power.ts'
+import type { PowerReport } from '../../../src/job/powerResult.ts'
+import { benchCheck, gannetHead } from '../../../src/library/demos.ts'
+import { column, fakeRun } from '../../kit/fakePower.ts'
+
+const fresh = createPower().getState()
+// On a server a store shows its initial state; here it is to show what it holds.
+power.getInitialState = power.getState
+design.store.getInitialState = design.store.getState
+afterEach(() => power.setState(fresh, true))
+
+/** Wiring and list as they are; the modes made up. */
+const report = (modes: PowerReport['modes']): PowerReport => ({ ...runPower(gannetHead(), { mode: '' }), modes })
+const shown = () => renderToString(<PowerPanel />).replaceAll('<!-- -->', '')
+
+test('before the first run the panel says that it is coming; a failed one says why', () => {
+  expect(shown()).toContain('Being run…')
+  power.setState({ why: 'The worker stopped.' })
+  expect(shown()).toContain('The worker stopped.')
+})
+
+test('a line for each mode, the one looked at pressed; what limits it, and where its energy went', () => {
+  design.open(gannetHead())
+  power.setState({ report: report([fakeRun(), fakeRun({ id: 'low', name: 'Low', words: 'Low: runs on.' })]) })
+  const page = shown()
+  expect(page).toMatch(/aria-pressed="true"[^>]*>Full: 100 s until board B1 reaches 120 °C\./)
+  expect(page).toMatch(/aria-pressed="false"[^>]*>Low: runs on\./)
+  expect(page).toContain('a junction at its limit, board B1')
+  expect(page).toContain('Stored in plate and sink')
+})
+
+test('a mode that ends at once, and a lamp without boards', () => {
+  design.open(gannetHead())
+  const whole = fakeRun()
+  const firsts = <T extends object>(columns: T): T =>
+    Object.fromEntries(Object.entries(columns).map(([key, x]) => [key, column(x[0])])) as T
+  const dead = {
+    ...whole,
+    curves: firsts(whole.curves),
+    energy: firsts(whole.energy),
+    boardJunctionC: whole.boardJunctionC.slice(0, 1),
+  }
+  power.setState({ report: report([dead]) })
+  expect(shown()).toContain('It ends at once: there is no curve.')
+  expect(shown()).toContain('nothing has gone anywhere yet')
+  power.setState({ report: report([]) })
+  expect(shown()).toContain('No board stands on the face')
+})
+
+test('wiring in words, and the list with its ticks from the lamp', () => {
+  design.open({ ...gannetHead(), powerUp: { done: ['lamp/eyes'] } })
+  power.setState({ report: report([]), page: 'wiring' })
+  expect(shown()).toMatch(/driver B19.*board B19.*white, brown/)
+  power.setState({ page: 'list' })
+  expect(shown()).toContain('1 of 156 done')
+  expect(shown().match(/checked=""/g)).toHaveLength(1)
+  design.open(benchCheck())
+  expect(shown()).toContain('0 of 156 done')
+})

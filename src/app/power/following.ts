@@ -36,8 +36,10 @@ export function followPower(
   function begin() {
     const lamp = design.lamp()
     asked = lamp
-    const others = power.getState().report !== null && design.store.getState().label === 'Open'
-    power.setState({ stale: true, why: '', ...(others ? { mode: null, atS: null } : {}) })
+    // Another lamp has no history yet; nothing of the one before may be read as its own.
+    const isAnother = !design.canUndo() && !design.canRedo()
+    power.setState({ stale: true, why: '' })
+    if (isAnother) power.setState({ report: null, findings: [], mode: null, atS: null, said: '' })
     desk.run(
       lamp,
       (report, findings) => power.setState({ report, findings, stale: !runsAlike(design.lamp(), lamp), why: '' }),

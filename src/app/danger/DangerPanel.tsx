@@ -139,10 +139,7 @@ function Lead() {
       {cells.map(({ what, mm }) => (
         <div key={what} data-reached={mm > 0 || undefined}>
           <dt>{what}</dt>
-          <dd>
-            {mm > 0 ? upMetres(mm) : '0'}
-            {THIN}m
-          </dd>
+          <dd>{mm > 0 ? `${upMetres(mm)}${THIN}m` : 'not reached'}</dd>
         </div>
       ))}
     </dl>

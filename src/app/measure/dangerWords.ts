@@ -10,7 +10,7 @@ export function untilHarm(seconds: number | null): string {
   return `${Math.floor(seconds / 3600)}${THIN}h`
 }
 
-export const keepAway = (mm: number): string => (mm > 0 ? clearDistance(mm) : 'anywhere')
+export const keepAway = (mm: number): string => (mm > 0 ? clearDistance(mm) : 'not reached')
 
 export const upTo = (kWm2: number): string => `${roundedUp(kWm2)}${THIN}kW/m²`
 

@@ -36,9 +36,7 @@ if (asked('growth')) {
   console.table(growth())
 }
 if (asked('first')) {
-  console.log(
-    '\nFrom an edit of the searchlight to its first rough sheet, and to ± 1 % on the axis (median of five edits)',
-  )
+  console.log('\nFrom an edit of the searchlight to its first rough sheet, and to ± 1 % on the axis (medians, ms)')
   console.table([await firstSheet()])
 }
 if (asked('backward')) {

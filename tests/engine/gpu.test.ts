@@ -56,8 +56,8 @@ test('of rings the device gets sine, cosine, tip and cotangent', () => {
   const { quads, starts } = joinTables(scene)
   const ring = 41
   const at = 4 * (starts.ringQuadsAt + ring)
-  const row = ['sin', 'cos', 'tip', 'cot'] as const
-  expect(Array.from(quads.subarray(at, at + 4))).toEqual(row.map((f) => scene.rings[ring * RING.size + RING[f]]))
+  const row = [RING.sin, RING.cos, RING.tip, RING.cot]
+  expect(Array.from(quads.subarray(at, at + 4))).toEqual(row.map((slot) => scene.rings[ring * RING.size + slot]))
 })
 
 test('two words make one signed number', () => {

@@ -10,8 +10,11 @@ export function changedWords(now: Lamp, before: Lamp): string[] | null {
   return alike(bearingOn(now), bearingOn(before), old) ? old : null
 }
 
-/** Ticks never bear on the light; cooling and power do where the light is that of a mode's moment. */
-function bearingOn({ powerUp: _, cooling, power, ...rest }: Lamp) {
+/**
+ * Ticks and the danger sheet's own thresholds never bear on the light or on the beam sheet; cooling and power do where the light is that of
+ * a mode's moment.
+ */
+function bearingOn({ powerUp: _ticks, danger: _thresholds, cooling, power, ...rest }: Lamp) {
   return rest.heat.kind === 'mode' ? { ...rest, cooling, power } : rest
 }
 

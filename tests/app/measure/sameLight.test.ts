@@ -15,6 +15,10 @@ test('ticks give the same light; cooling too, until the light is that of a modeâ
   expect(changedWords(warm, lamp)).toBe(null)
 })
 
+test('thresholds of the danger sheet give the same light', () => {
+  expect(changedWords({ ...lamp, danger: { askedMm: [2000] } as Lamp['danger'] }, lamp)).toEqual([])
+})
+
 test('new words are no new light, and the old ones are told', () => {
   expect(changedWords({ ...lamp, name: 'Other' }, lamp)).toEqual([lamp.name])
 })

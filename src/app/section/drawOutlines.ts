@@ -35,7 +35,8 @@ export function drawOutlines(pen: Pen, outlines: readonly Outlines[], frontZMm: 
       pen,
       `${levelWords(level)}: to ${clearDistance(level.reachMm)}${beyond ? ' →' : ''}`,
       Math.min(tip, size.width - 8),
-      pen.y(0) - 8 - 15 * k,
+      // Where the line leaves the picture its words stand in the free corner, clear of lens and sizes.
+      beyond ? size.height - 12 - 15 * k : pen.y(0) - 8 - 15 * k,
       { align: 'right', colour },
     )
   }

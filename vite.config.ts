@@ -7,6 +7,7 @@ export default defineConfig({
   worker: { format: 'es' },
   build: { target: 'es2022', chunkSizeWarningLimit: 2500 },
   test: {
+    maxWorkers: '100%', // its default leaves a core idle, which is half of a small machine
     projects: [
       {
         extends: true,

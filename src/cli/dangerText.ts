@@ -58,7 +58,7 @@ const clearLines = (d: DangerReading): string[] =>
   columns(
     d.clear.map((c) => [
       c.name,
-      c.clearDistanceMm > 0 ? `${upMetres(c.clearDistanceMm)} m` : 'anywhere',
+      c.clearDistanceMm > 0 ? `${upMetres(c.clearDistanceMm)} m` : 'not reached',
       `${c.harm} from ${short(c.kWm2)} kW/m²`,
       c.secondsAtWorst === null ? 'stays below it' : `in ${duration(c.secondsAtWorst)} at the worst place`,
       c.changedFrom === null ? '' : `CHANGED, published ${short(c.changedFrom)}`,

@@ -80,7 +80,7 @@ function clearTable(d: DangerReading): string {
   return table(
     d.clear.map((c) => [
       `${c.name}${c.changedFrom === null ? '' : ' <em>changed</em>'}`,
-      c.clearDistanceMm > 0 ? `<b>${upMetres(c.clearDistanceMm)}\u00a0m</b>` : 'anywhere',
+      c.clearDistanceMm > 0 ? `<b>${upMetres(c.clearDistanceMm)}\u00a0m</b>` : 'not reached',
       c.secondsAtWorst === null ? '' : `${c.harm} in ${time(c.secondsAtWorst)} at the worst place`,
     ]),
   )

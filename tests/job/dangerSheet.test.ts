@@ -48,7 +48,7 @@ describe('the printed danger sheet', () => {
   test('a weak lamp without lens and tunnel has its page as well', () => {
     const weak = stileLamp()
     const sheet = dangerSheetHtml(fakeDanger(weak, 0.2), weak)
-    expect(sheet).toContain('anywhere')
+    expect(sheet).toContain('not reached')
     expect(sheet).not.toMatch(/NaN|undefined|Infinity|\[object|null/)
   })
 })

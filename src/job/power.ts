@@ -235,12 +235,23 @@ function channelVolts(model: PowerModel) {
   })
 }
 
-/** Shares of the emitted watts that stay in the lamp, from a beam sheet's ledger. */
-export function keptFromLedger(ledger: readonly { line: string; w: number }[]): LightKept {
+/** Of a beam sheet's ledger. */
+export type LedgerLine = { line: string; w: number }
+
+/**
+ * Shares of the emitted watts that stay in the lamp, from a beam sheet's ledger. What was lost after the lens had sent it back has one line,
+ * wherever it ended: all of it counts as falling on the face, the hotter side.
+ */
+export function keptFromLedger(ledger: readonly LedgerLine[]): LightKept {
   const all = ledger.reduce((sum, l) => sum + l.w, 0)
   const of = (...lines: string[]) =>
     all > 0 ? Math.max(0, ledger.reduce((sum, l) => sum + (lines.includes(l.line) ? l.w : 0), 0) / all) : 0
-  return { face: of('face', 'behindFace'), optics: of('opticLoss', 'blocked'), wall: of('wall'), traced: true }
+  return {
+    face: of('face', 'behindFace', 'lensReturnedLost'),
+    optics: of('opticLoss', 'blocked'),
+    wall: of('wall'),
+    traced: true,
+  }
 }
 
 /** What a run of heat and power hangs on; the rest of a lamp may differ (a variant without its lens runs as warm). */

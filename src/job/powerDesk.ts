@@ -1,12 +1,18 @@
 // The page's end of the run of heat and power: one worker of its own.
 import type { Finding } from '../checks/finding.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import type { LedgerLine } from './power.ts'
 import type { PowerAnswer, PowerOrder } from './powerOrder.ts'
 import type { PowerReport } from './powerResult.ts'
 
 export interface PowerDesk {
   /** Whatever was being run before is dropped, and not heard of. */
-  run(lamp: Lamp, onReport: (report: PowerReport, findings: Finding[]) => void, onFail: (why: string) => void): void
+  run(
+    lamp: Lamp,
+    ledger: readonly LedgerLine[] | null,
+    onReport: (report: PowerReport, findings: Finding[]) => void,
+    onFail: (why: string) => void,
+  ): void
   dispose(): void
 }
 
@@ -31,11 +37,11 @@ export function openPowerDesk(open: OpenPowerPost = browserPost): PowerDesk {
     (why) => onFail(why),
   )
   return {
-    run(lamp, report, fail) {
+    run(lamp, ledger, report, fail) {
       turn++
       onReport = report
       onFail = fail
-      post.post({ turn, lamp })
+      post.post({ turn, lamp, ledger })
     },
     dispose() {
       turn++

@@ -2,12 +2,14 @@
 import type { Finding } from '../checks/finding.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
-import { powerFindings, runPower } from './power.ts'
+import { keptFromLedger, type LedgerLine, powerFindings, runPower } from './power.ts'
 import type { PowerReport } from './powerResult.ts'
 
 export interface PowerOrder {
   turn: number
   lamp: Lamp
+  /** Of the lamp's beam sheet; null while there is none: then the optics' stated losses alone stay in the lamp. */
+  ledger: readonly LedgerLine[] | null
 }
 
 export type PowerAnswer =
@@ -16,16 +18,17 @@ export type PowerAnswer =
 
 /** Null: a newer lamp has taken its place. */
 export async function carryOutPower(
-  { turn, lamp }: PowerOrder,
+  { turn, lamp, ledger }: PowerOrder,
   isOld: () => boolean,
   breathe: () => Promise<void>,
 ): Promise<PowerAnswer | null> {
   try {
+    const kept = ledger && keptFromLedger(ledger)
     const reports: PowerReport[] = []
     for (const mode of powerOf(lamp).value.modes) {
       await breathe()
       if (isOld()) return null
-      reports.push(runPower(lamp, { mode: mode.id }))
+      reports.push(runPower(lamp, { mode: mode.id, kept }))
     }
     // The schema wants one mode at least; what isn't of a mode is the same in each report.
     const report = { ...reports[0]!, modes: reports.flatMap((r) => r.modes) }

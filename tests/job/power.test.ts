@@ -249,7 +249,8 @@ describe('flux for the beam', () => {
 test('light that stays in the lamp, from a ledger', () => {
   const kept = keptFromLedger([
     { line: 'opticLoss', w: 10 },
-    { line: 'face', w: 5 },
+    { line: 'face', w: 3 },
+    { line: 'lensReturnedLost', w: 2 },
     { line: 'wall', w: 25 },
     { line: 'delivered', w: 60 },
   ])

@@ -1,6 +1,6 @@
 // Above the drawing: what is shown and how. Below: what lines and colours mean.
 
-import { levelsOf, levelWords } from '../measure/dangerLevels.ts'
+import { levelsOf, levelWords, outlineOf } from '../measure/dangerLevels.ts'
 import { clearDistance } from '../measure/format.ts'
 import { rampCss } from '../measure/ramp.ts'
 import { FATE_GROUPS, groupOfFate, groupsOf } from '../measure/sectionFates.ts'
@@ -114,6 +114,7 @@ function KeepClearKey() {
           </svg>
           {levelWords(level)} {level.burns ? 'can burn' : 'harmed'} inside: {level.kWm2} kW/m²
           {level.changed ? ' (changed)' : ''}, to {clearDistance(level.reachMm)}
+          {reading && outlineOf(reading.volume, level.kWm2).length === 0 ? ', in a spot too small to draw' : ''}
         </span>
       ))}
       {wait && <span>{wait}</span>}

@@ -24,7 +24,7 @@ export function startPower(): void {
     if (begun || !isDue()) return
     begun = true
     offs.forEach((off) => void off())
-    followPower(design, power, openPowerDesk)
+    followPower(design, power, result, openPowerDesk)
   }
   const offs = [result.subscribe(begin), power.subscribe(begin)]
   begin()

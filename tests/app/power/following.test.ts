@@ -2,9 +2,11 @@ import { afterEach, beforeEach, expect, test, vi } from 'vitest'
 import { followPower, runsAlike } from '../../../src/app/power/following.ts'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { createPower } from '../../../src/app/store/power.ts'
+import { createResult } from '../../../src/app/store/result.ts'
 import type { PowerReport } from '../../../src/job/powerResult.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { benchCheck, stileLamp } from '../../../src/library/demos.ts'
+import { fakeSheet } from '../../kit/fakeSheet.ts'
 
 beforeEach(() => void vi.useFakeTimers())
 afterEach(() => void vi.useRealTimers())
@@ -12,16 +14,27 @@ afterEach(() => void vi.useRealTimers())
 function bench() {
   const design = createDesign(stileLamp())
   const power = createPower()
-  const runs: { lamp: Lamp; give(name: string): void; fail(why: string): void }[] = []
+  const result = createResult()
+  const runs: {
+    lamp: Lamp
+    ledger: readonly { line: string }[] | null
+    give(name: string): void
+    fail(why: string): void
+  }[] = []
   let gone = false
-  const off = followPower(design, power, () => ({
-    run: (lamp, onReport, fail) =>
-      void runs.push({ lamp, fail, give: (name) => onReport({ lamp: name, modes: [] } as unknown as PowerReport, []) }),
+  const off = followPower(design, power, result, () => ({
+    run: (lamp, ledger, onReport, fail) =>
+      void runs.push({
+        lamp,
+        ledger,
+        fail,
+        give: (name) => onReport({ lamp: name, modes: [] } as unknown as PowerReport, []),
+      }),
     dispose: () => {
       gone = true
     },
   }))
-  return { design, power, runs, off, isGone: () => gone }
+  return { design, power, result, runs, off, isGone: () => gone }
 }
 
 const warmer = (lamp: Lamp): Lamp => ({ ...lamp, reading: { ...lamp.reading, ambientC: lamp.reading.ambientC + 5 } })
@@ -73,4 +86,23 @@ test('a run that fails says why and leaves no old findings; another lamp begins 
   expect(power.getState()).toMatchObject({ why: 'no use', findings: [] })
   off()
   expect(isGone()).toBe(true)
+})
+
+test('once the beam sheet has settled, the run is made again with the light that stays in the lamp, once', () => {
+  const { design, result, runs } = bench()
+  expect(runs[0]!.ledger).toBe(null)
+  const settled = fakeSheet(design.lamp(), 'settled')
+  result.setState({ sheet: { ...settled, state: 'rough' }, stale: false })
+  vi.advanceTimersByTime(500)
+  expect(runs).toHaveLength(1)
+  result.setState({ sheet: settled, stale: false })
+  result.setState({ sheet: { ...settled } })
+  vi.advanceTimersByTime(500)
+  expect(runs).toHaveLength(2)
+  expect(runs[1]!.ledger).toBe(settled.ledger)
+  // Another lens bears on nothing else of the run.
+  result.setState({ stale: true })
+  result.setState({ sheet: settled, stale: false })
+  vi.advanceTimersByTime(500)
+  expect(runs).toHaveLength(3)
 })

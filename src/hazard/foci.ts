@@ -7,7 +7,7 @@ import { T95 } from '../num/stats.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
 import { BATCHES, type Run } from '../run/types.ts'
-import { climbDensity, discIrradiance, KW_M2, type Sample, type Spot2, sampleOf } from './planes.ts'
+import { climbDensity, discIrradiance, KW_M2, nearby, type Sample, type Spot2, sampleOf } from './planes.ts'
 
 export interface Focus extends HotSpot {
   /** From the lamp's front. */
@@ -248,7 +248,7 @@ function findWaist(
   to: number,
   discMm: number,
 ): Waist | null {
-  const near = passing(rays, index, seed, from, to, 4 * discMm)
+  const near = nearby(rays, index, seed, from, to, 4 * discMm)
   let best: Spot2 & { distanceMm: number; crowd: number } = { ...seed, crowd: 0 }
   const tryAt = (distanceMm: number) => {
     const here = climbDensity(rays, near, distanceMm, best, discMm)
@@ -277,24 +277,6 @@ function findWaist(
   // A caustic is brightest beside its waist: then the brightest plane stands.
   const there = climbDensity(rays, near, waist.distanceMm, waist, discMm)
   return there.crowd >= 0.97 * best.crowd ? { ...waist, xMm: there.xMm, yMm: there.yMm } : { ...waist, ...best }
-}
-
-let scratch = new Uint32Array(0)
-
-/** Rays that come within `reachMm` of a place somewhere between two planes, the place taken as standing still. */
-function passing(rays: RayColumns, index: Uint32Array, at: Spot2, from: number, to: number, reachMm: number) {
-  if (scratch.length < index.length) scratch = new Uint32Array(index.length)
-  const kept = scratch
-  let n = 0
-  for (let k = 0; k < index.length; k++) {
-    const i = index[k]!
-    const [sx, sy] = [rays.slopeX[i]!, rays.slopeY[i]!]
-    const [x, y] = [rays.xMm[i]! - at.xMm, rays.yMm[i]! - at.yMm]
-    const square = sx * sx + sy * sy
-    const nearest = square > 0 ? Math.min(to, Math.max(from, -(x * sx + y * sy) / square)) : from
-    if ((x + sx * nearest) ** 2 + (y + sy * nearest) ** 2 < reachMm * reachMm) kept[n++] = i
-  }
-  return kept.slice(0, n)
 }
 
 /** The plane where the rays of the disc lie closest together: d − cov(place, slope)/var(slope), least squares over both axes. */
@@ -357,7 +339,7 @@ function measureFocus(
   const cone = 2 * waist.spread
   const depth = sizeMm / Math.max(1e-4, cone)
   const from = Math.max(FIRST_MM, waist.distanceMm - depth)
-  const near = passing(rays, index, waist, from, waist.distanceMm + depth, 4 * sizeMm)
+  const near = nearby(rays, index, waist, from, waist.distanceMm + depth, 4 * sizeMm)
   const sample: Sample = { index: near, factor: 1, batches: BATCHES }
   const at = (d: number, place: Spot2, only = sample) => discIrradiance(rays, only, d, place, sizeMm, 0)
   const here = at(waist.distanceMm, waist)

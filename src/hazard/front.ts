@@ -5,7 +5,7 @@ import { T95 } from '../num/stats.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
-import { climbDensity, crowdFinder, discIrradiance, type Sample, type Spot2, sampleOf } from './planes.ts'
+import { climbDensity, crowdFinder, discIrradiance, nearby, type Sample, type Spot2, sampleOf } from './planes.ts'
 
 export interface CurvePoint {
   /** From the lamp's front. */
@@ -169,21 +169,6 @@ function* refine(
     else a = left
   }
   return best
-}
-
-/** Rays that come within `reachMm` of the place somewhere between the two planes, the place taken as standing still. */
-function nearby(rays: RayColumns, index: Uint32Array, at: Spot2, from: number, to: number, reachMm: number) {
-  const kept = new Uint32Array(index.length)
-  let n = 0
-  for (let k = 0; k < index.length; k++) {
-    const i = index[k]!
-    const [sx, sy] = [rays.slopeX[i]!, rays.slopeY[i]!]
-    const [x, y] = [rays.xMm[i]! - at.xMm, rays.yMm[i]! - at.yMm]
-    const square = sx * sx + sy * sy
-    const nearest = square > 0 ? Math.min(to, Math.max(from, -(x * sx + y * sy) / square)) : from
-    if ((x + sx * nearest) ** 2 + (y + sy * nearest) ** 2 < reachMm * reachMm) kept[n++] = i
-  }
-  return kept.slice(0, n)
 }
 
 function insert(curve: CurvePoint[], worst: Worst): void {

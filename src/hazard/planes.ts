@@ -193,3 +193,29 @@ function crossings(
   }
   return found
 }
+
+let scratch = new Uint32Array(0)
+
+/** Rays that come within `reachMm` of a place somewhere between two planes, the place taken as standing still. */
+export function nearby(
+  rays: RayColumns,
+  index: Uint32Array,
+  at: Spot2,
+  from: number,
+  to: number,
+  reachMm: number,
+): Uint32Array {
+  if (scratch.length < index.length) scratch = new Uint32Array(index.length)
+  let n = 0
+  for (let k = 0; k < index.length; k++) {
+    const i = index[k]!
+    const sx = rays.slopeX[i]!
+    const sy = rays.slopeY[i]!
+    const x = rays.xMm[i]! - at.xMm
+    const y = rays.yMm[i]! - at.yMm
+    const square = sx * sx + sy * sy
+    const nearest = square > 0 ? Math.min(to, Math.max(from, -(x * sx + y * sy) / square)) : from
+    if ((x + sx * nearest) ** 2 + (y + sy * nearest) ** 2 < reachMm * reachMm) scratch[n++] = i
+  }
+  return scratch.slice(0, n)
+}

@@ -15,6 +15,7 @@ import { FrontPane } from './FrontPane.tsx'
 import { HeatPane } from './HeatPane.tsx'
 import { PaperPane } from './PaperPane.tsx'
 import { SunPane } from './SunPane.tsx'
+import '../ui/panel.css'
 import './danger.css'
 
 const PANES = [
@@ -67,7 +68,7 @@ export function DangerPanel({ again }: { again(): void }) {
     return view.subscribe(onView)
   }, [])
   return (
-    <section className="danger-panel" aria-labelledby="danger-title" onKeyDown={onKeyDown}>
+    <section className="ui-panel danger-panel" aria-labelledby="danger-title" onKeyDown={onKeyDown}>
       <header className="danger-head">
         <h2 id="danger-title" ref={title} tabIndex={-1}>
           Dangers in full

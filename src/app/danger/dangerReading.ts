@@ -6,6 +6,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import type { Danger, DangerState } from '../store/danger.ts'
 import type { Design } from '../store/design.ts'
 import type { Result } from '../store/result.ts'
+import { createTraceRest } from '../store/traceRest.ts'
 
 /** What reads: the danger desk of src/job, in workers. */
 export interface DangerReader {
@@ -35,31 +36,7 @@ export function createDangerReading({ design, result, danger, trace, open }: Dan
   let reader: DangerReader | null = null
   let turn = 0
   let timer: ReturnType<typeof setTimeout> | undefined
-  let restPaused = false
-
-  function letTraceGo() {
-    if (restPaused && result.getState().trace === 'paused') trace.resume()
-    restPaused = false
-  }
-
-  async function traceRests(mine: number): Promise<boolean> {
-    while (mine === turn) {
-      const { sheet, stale, trace: state, atWork } = result.getState()
-      if (state === 'paused' || state === 'failed' || !atWork) return true
-      if (sheet && !stale) {
-        trace.pause()
-        restPaused = result.getState().trace === 'paused'
-        return true
-      }
-      await new Promise<void>((next) => {
-        const off = result.subscribe(() => {
-          off()
-          next()
-        })
-      })
-    }
-    return false
-  }
+  const rest = createTraceRest(result, trace)
 
   async function begin() {
     const mine = ++turn
@@ -67,7 +44,7 @@ export function createDangerReading({ design, result, danger, trace, open }: Dan
     reader?.stop()
     danger.setState({ state: 'waiting', stage: 'beam', share: 0, why: '' })
     const read = danger.getState().lamp
-    if (!(read && sameTrace(lamp, read)) && !(await traceRests(mine))) return
+    if (!(read && sameTrace(lamp, read)) && !(await rest.begin(() => mine !== turn))) return
     reader ??= open()
     danger.setState({ state: 'running' })
     try {
@@ -87,7 +64,7 @@ export function createDangerReading({ design, result, danger, trace, open }: Dan
       reader = null
       danger.setState({ state: 'failed', why: error instanceof Error ? error.message : String(error) })
     } finally {
-      if (mine === turn) letTraceGo()
+      if (mine === turn) rest.end()
     }
   }
 
@@ -102,7 +79,7 @@ export function createDangerReading({ design, result, danger, trace, open }: Dan
     reader?.stop()
     const { state } = danger.getState()
     if (state === 'running' || state === 'waiting') danger.setState({ state: 'idle' })
-    letTraceGo()
+    rest.end()
   }
 
   return {
@@ -126,7 +103,7 @@ export function createDangerReading({ design, result, danger, trace, open }: Dan
         else {
           clearTimeout(timer)
           danger.setState({ state: 'done' })
-          letTraceGo()
+          rest.end()
         }
       })
       return () => {

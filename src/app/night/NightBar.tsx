@@ -22,22 +22,22 @@ export function NightBar({ save }: { save(): void }) {
   const marks = useNight((s) => s.marks)
   const light = useResult((s) => s.sheet !== null)
   return (
-    <div className="night-bar" role="toolbar" aria-label="Night">
+    <div className="ui-bar night-bar" role="toolbar" aria-label="Night">
       <TargetChoice />
       <StationChoice />
       <ExposureChoice />
       <HazeChoice />
       <BesideSelect />
-      <span className="night-set night-end">
+      <span className="night-set ui-bar-end">
         <Chip on={marks} push={() => night.setState({ marks: !marks })}>
           Marks
         </Chip>
         {zoomed && (
-          <button type="button" className="night-chip" onClick={() => night.setState({ zoom: 1 })}>
+          <button type="button" className="ui-chip" onClick={() => night.setState({ zoom: 1 })}>
             Unzoom
           </button>
         )}
-        <button type="button" className="night-chip night-push" disabled={!light} onClick={save}>
+        <button type="button" className="ui-chip night-push" disabled={!light} onClick={save}>
           Save picture
         </button>
         <NightNote />
@@ -48,7 +48,7 @@ export function NightBar({ save }: { save(): void }) {
 
 function Chip(p: { on: boolean; push(): void; children: React.ReactNode }) {
   return (
-    <button type="button" className="night-chip" aria-pressed={p.on} onClick={p.push}>
+    <button type="button" className="ui-chip" aria-pressed={p.on} onClick={p.push}>
       {p.children}
     </button>
   )

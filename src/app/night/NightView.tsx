@@ -10,6 +10,7 @@ import { type Mounted, mountNight } from './mount.ts'
 import { NightBar } from './NightBar.tsx'
 import { useTarget } from './nightState.ts'
 import { handOnPicture } from './pictureHand.ts'
+import '../ui/bar.css'
 import './night.css'
 
 const STORY: Record<TargetKind, string> = {

@@ -8,6 +8,7 @@ import { Push } from '../ui/Push.tsx'
 import { Modes } from './Modes.tsx'
 import { PowerUp } from './PowerUp.tsx'
 import { Wiring } from './Wiring.tsx'
+import '../ui/panel.css'
 import './power.css'
 import './powerPrint.css'
 
@@ -46,7 +47,7 @@ export function PowerPanel() {
     return view.subscribe(onView)
   }, [])
   return (
-    <section className="power-panel" aria-labelledby="power-title" onKeyDown={onKeyDown}>
+    <section className="ui-panel ui-panel-scrolls power-panel" aria-labelledby="power-title" onKeyDown={onKeyDown}>
       <header className="power-head">
         <h2 id="power-title" ref={title} tabIndex={-1}>
           Heat and power

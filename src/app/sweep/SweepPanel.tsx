@@ -13,6 +13,7 @@ import { SweepCurve } from './SweepCurve.tsx'
 import { SweepMap } from './SweepMap.tsx'
 import { SweepWords } from './SweepWords.tsx'
 import { saveCsv } from './saveCsv.ts'
+import '../ui/panel.css'
 import './sweep.css'
 import './sweepMap.css'
 
@@ -53,7 +54,7 @@ export function SweepPanel({ acts }: { acts: SweepActs }) {
     return view.subscribe(onView)
   }, [])
   return (
-    <section className="sweep-panel" aria-labelledby="sweep-title" onKeyDown={onKeyDown}>
+    <section className="ui-panel ui-panel-scrolls sweep-panel" aria-labelledby="sweep-title" onKeyDown={onKeyDown}>
       <header className="sweep-head">
         <h2 id="sweep-title" ref={title} tabIndex={-1}>
           Try a range

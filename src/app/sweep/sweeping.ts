@@ -18,6 +18,7 @@ import {
 import type { Design } from '../store/design.ts'
 import type { Result } from '../store/result.ts'
 import type { Sweep } from '../store/sweep.ts'
+import { createTraceRest } from '../store/traceRest.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 
 /** What traces the cells: the sweep desk of src/job, in workers. */
@@ -44,33 +45,7 @@ export function createSweeping({ design, result, sweep, trace, open }: SweepEnds
   let sweeper: Sweeper | null = null
   let turn = 0
   let timer: ReturnType<typeof setTimeout> | undefined
-  let restPaused = false
-
-  /** Lets the lamp's own trace go on, unless the builder has had a word in between. */
-  function letTraceGo() {
-    if (restPaused && result.getState().trace === 'paused') trace.resume()
-    restPaused = false
-  }
-
-  /** The lamp's own first figures come first; then its trace rests. */
-  async function traceRests(mine: number): Promise<boolean> {
-    while (mine === turn) {
-      const { sheet, stale, trace: state, atWork } = result.getState()
-      if (state === 'paused' || state === 'failed' || !atWork) return true
-      if (sheet && !stale) {
-        trace.pause()
-        restPaused = result.getState().trace === 'paused'
-        return true
-      }
-      await new Promise<void>((next) => {
-        const off = result.subscribe(() => {
-          off()
-          next()
-        })
-      })
-    }
-    return false
-  }
+  const rest = createTraceRest(result, trace)
 
   async function begin() {
     const mine = ++turn
@@ -85,7 +60,7 @@ export function createSweeping({ design, result, sweep, trace, open }: SweepEnds
       )
       if (!fault) continue
       sweep.setState({ state: 'idle', why: fault })
-      return letTraceGo()
+      return rest.end()
     }
     const axes = axesFrom(ranges)
     const count = axes.reduce((n, a) => n * a.values.length, 1)
@@ -96,7 +71,7 @@ export function createSweeping({ design, result, sweep, trace, open }: SweepEnds
       at: null,
       said: '',
     })
-    if (!(await traceRests(mine))) return
+    if (!(await rest.begin(() => mine !== turn))) return
     sweeper ??= open()
     sweep.setState({ state: 'running' })
     try {
@@ -112,7 +87,7 @@ export function createSweeping({ design, result, sweep, trace, open }: SweepEnds
       if (mine === turn)
         sweep.setState({ state: 'failed', why: error instanceof Error ? error.message : String(error) })
     } finally {
-      if (mine === turn) letTraceGo()
+      if (mine === turn) rest.end()
     }
   }
 
@@ -127,7 +102,7 @@ export function createSweeping({ design, result, sweep, trace, open }: SweepEnds
     sweeper?.stop()
     const { state } = sweep.getState()
     if (state === 'running' || state === 'waiting') sweep.setState({ state: 'stopped' })
-    letTraceGo()
+    rest.end()
   }
 
   function opened() {

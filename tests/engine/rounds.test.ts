@@ -168,6 +168,47 @@ describe('rounds over a pool', () => {
       [1 << 16, true, 1 << 15],
     ])
   })
+  test('short stretches and long: what the kernel tallies, and the sums of the two halves kept along the way', async () => {
+    const kernel = makeKernel(scene, shape, OPTIONS)
+    const { size } = tallyLayout(shape)
+    await runWith([hereHand()], 1 << 16, (run) => {
+      const each = run.rays / BATCHES
+      const whole = new Float64Array(size)
+      kernel.trace(5, 0, each, whole)
+      for (let i = 0; i < size; i++)
+        expectWithin(run.tallies[5]![i]!, whole[i]!, { rel: 1e-5, because: 'maps are in single precision a stretch' })
+      for (const parity of [0, 1]) {
+        const sum = new Float64Array(size)
+        for (let b = parity; b < BATCHES; b += 2) for (let i = 0; i < size; i++) sum[i]! += run.tallies[b]![i]!
+        const half = run.halves![parity]!
+        for (let i = 0; i < size; i++)
+          expectWithin(half[i]!, sum[i]!, { rel: 1e-9, because: 'another order of adding' })
+      }
+      return true
+    })
+  })
+  test('two who trace the same scene share what the workers hold; it goes when both are done', async () => {
+    const orders: string[] = []
+    const inner = hereHand()
+    const post: Hand['post'] = (order) => {
+      orders.push(order.kind)
+      inner.post(order)
+    }
+    const pool = makePool([{ ...inner, post }])
+    const [one, other] = [pool.load(scene, shape, OPTIONS), pool.load(scene, shape, OPTIONS)]
+    const alien = pool.load(scene, shape, { ...OPTIONS, seed: OPTIONS.seed + 1 })
+    expect(orders).toEqual(['load', 'load'])
+    const waits = one.trace(0, 0, 50).catch((why) => why)
+    one.drop()
+    one.drop()
+    expect((await other.trace(1, 0, 50)).sums.length).toBeGreaterThan(0)
+    await waits
+    expect(orders.filter((kind) => kind === 'drop')).toHaveLength(0)
+    other.drop()
+    alien.drop()
+    expect(orders.filter((kind) => kind === 'drop')).toHaveLength(2)
+    pool.close()
+  })
   test('stopped after the first round: that is the run', async () => {
     const run = await runWith([hereHand()], 1 << 22, () => false)
     expect(run.rays).toBe(1 << 14)

@@ -28,6 +28,19 @@ describe('faults of a run', () => {
     }
     expect(runFaults(run)).toEqual([])
   })
+  test('between rounds the sums of the halves tell what is no number in a map', () => {
+    const run = honest()
+    const halves = () => fold({ ...run }).halves.map((h) => h.data) as [Float64Array, Float64Array]
+    const sound = { ...run, halves: halves() }
+    expect(runFaults(sound, false)).toEqual([])
+    sound.halves[1][layout.faceW + 7] = Number.NaN
+    expect(runFaults(sound, false).join()).toMatch(
+      /map of the run holds a negative weight or a value that is no number/,
+    )
+    const gaping = { ...run, halves: halves() }
+    gaping.tallies[2]![layout.fateW + 2]! *= 1 + 1e-6
+    expect(runFaults(gaping, false).join()).toMatch(/batch 3 does not close/)
+  })
   test.each<[string, (run: ReturnType<typeof honest>) => void, RegExp]>([
     ['a missing batch', (r) => r.tallies.pop(), /has 15 batches; it must have 16/],
     ['a ledger that gapes', (r) => (r.tallies[2]![layout.fateW + 2]! *= 1 + 1e-6), /batch 3 does not close in watts/],

@@ -28,14 +28,41 @@ export interface TypeRowProps {
 export function TypeRow(p: TypeRowProps) {
   const rows = useDesign((s) => s.lamp[p.list])
   const deletable = useDesign((s) => p.canDelete(s.lamp))
+  return (
+    <RowHead
+      {...p}
+      rows={rows}
+      another={() => {
+        const next = p.copy()
+        return { id: next.id, why: tryEdit(design, `Another ${p.what}`, () => next.lamp) }
+      }}
+      remove={() => tryEdit(design, `Delete ${p.what}`, (lamp) => withoutType(lamp, p.list, p.id))}
+      kept={deletable ? undefined : 'In use, or the last one'}
+    />
+  )
+}
+
+/** Head of a list: which row is shown, another one like it, away with it. */
+export function RowHead(p: {
+  rows: readonly { id: string; name: string }[]
+  what: string
+  id: string
+  choose(id: string): void
+  /** Makes one; `why`: it was refused. */
+  another(): { id: string; why: string | null }
+  /** Gives why it was refused. */
+  remove(): string | null
+  /** Why it can't be deleted. */
+  kept: string | undefined
+}) {
   const [why, setWhy] = useState<string | null>(null)
   return (
     <div className="parts-type">
-      {rows.length > 1 && (
+      {p.rows.length > 1 && (
         <Choice
           label={`Shown ${p.what}`}
           value={p.id}
-          options={rows.map((r) => ({ key: r.id, name: r.name }))}
+          options={p.rows.map((r) => ({ key: r.id, name: r.name }))}
           onChoose={p.choose}
         />
       )}
@@ -44,10 +71,9 @@ export function TypeRow(p: TypeRowProps) {
           kind="quiet"
           name={`Another ${p.what} like this`}
           onPush={() => {
-            const next = p.copy()
-            const fault = tryEdit(design, `Another ${p.what}`, () => next.lamp)
-            setWhy(fault)
-            if (fault === null) p.choose(next.id)
+            const made = p.another()
+            setWhy(made.why)
+            if (made.why === null) p.choose(made.id)
           }}
         >
           + Another
@@ -55,9 +81,9 @@ export function TypeRow(p: TypeRowProps) {
         <Push
           kind="quiet"
           name={`Delete this ${p.what}`}
-          hint={deletable ? undefined : 'In use, or the last one'}
-          isDisabled={!deletable}
-          onPush={() => setWhy(tryEdit(design, `Delete ${p.what}`, (lamp) => withoutType(lamp, p.list, p.id)))}
+          hint={p.kept}
+          isDisabled={p.kept !== undefined}
+          onPush={() => setWhy(p.remove())}
         >
           Delete
         </Push>

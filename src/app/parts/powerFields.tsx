@@ -6,11 +6,10 @@ import { powerOf } from '../../library/typicalPower.ts'
 import type { Unit } from '../measure/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Choice } from '../ui/Choice.tsx'
-import { Push } from '../ui/Push.tsx'
 import { LampChoice, LampNumber, LampText } from './fields.tsx'
 import { type ListName, withCopy, withoutItem, withPower } from './powerEdits.ts'
 import { Refusal } from './Refusal.tsx'
+import { RowHead } from './TypeRow.tsx'
 
 export interface PowerField {
   label: string
@@ -66,46 +65,19 @@ export function usePowerOf(): Power {
   return useMemo(() => powerOf(lamp).value, [lamp])
 }
 
-/** Head of a list: which row is shown, another one like it, away with it. */
+/** Head of one of the document's lists of power. */
 export function ListHead(p: { list: ListName; what: string; id: string; choose(id: string): void }) {
   const rows: readonly { id: string; name: string }[] = usePowerOf()[p.list]
-  const [why, setWhy] = useState<string | null>(null)
   return (
-    <div className="parts-type">
-      {rows.length > 1 && (
-        <Choice
-          label={`Shown ${p.what}`}
-          value={p.id}
-          options={rows.map((r) => ({ key: r.id, name: r.name }))}
-          onChoose={p.choose}
-        />
-      )}
-      <div className="parts-buttons">
-        <Push
-          kind="quiet"
-          name={`Another ${p.what} like this`}
-          onPush={() => {
-            const next = withCopy(powerOf(design.lamp()).value, p.list, p.id)
-            const fault = tryEdit(design, `Another ${p.what}`, (lamp) => ({ ...lamp, power: next.power }))
-            setWhy(fault)
-            if (fault === null) p.choose(next.id)
-          }}
-        >
-          + Another
-        </Push>
-        <Push
-          kind="quiet"
-          name={`Delete this ${p.what}`}
-          isDisabled={rows.length < 2}
-          hint={rows.length < 2 ? 'The last one' : undefined}
-          onPush={() =>
-            setWhy(tryEdit(design, `Delete ${p.what}`, (lamp) => withPower(lamp, (w) => withoutItem(w, p.list, p.id))))
-          }
-        >
-          Delete
-        </Push>
-      </div>
-      <Refusal why={why} />
-    </div>
+    <RowHead
+      {...p}
+      rows={rows}
+      another={() => {
+        const next = withCopy(powerOf(design.lamp()).value, p.list, p.id)
+        return { id: next.id, why: tryEdit(design, `Another ${p.what}`, (lamp) => ({ ...lamp, power: next.power })) }
+      }}
+      remove={() => tryEdit(design, `Delete ${p.what}`, (lamp) => withPower(lamp, (w) => withoutItem(w, p.list, p.id)))}
+      kept={rows.length < 2 ? 'The last one' : undefined}
+    />
   )
 }

@@ -1,7 +1,8 @@
 // lampwright heat: how long each mode runs, what ends it, and where the energy goes.
 import { availableParallelism } from 'node:os'
 import { counted } from '../checks/words.ts'
-import { keptFromLedger, powerFindings, runPower, valueAt } from '../job/power.ts'
+import { keptFromLedger } from '../job/lightKept.ts'
+import { powerFindings, runPower, valueAt } from '../job/power.ts'
 import type { ModeRun, PowerReport } from '../job/powerResult.ts'
 import { timeWords } from '../job/powerWords.ts'
 import type { Lamp } from '../lamp/schema.ts'

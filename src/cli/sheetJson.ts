@@ -13,6 +13,8 @@ export interface SheetJson {
   threads: number
   seconds: number
   raysPerSecond: number
+  /** Which light the lumens are: as rated, of boards so warm, of a mode's moment. */
+  light: Sheet['light']
   figures: Partial<Record<FigureName, { value: number; se: number; unit: string }>>
   ledger: Record<string, number>
   hotSpots: Partial<Record<HotSpotName, HotSpot>>
@@ -23,7 +25,7 @@ export interface SheetJson {
 export const unitOf = (name: FigureName): string => (FIGURE_WORDS[name].unit === '%' ? '1' : FIGURE_WORDS[name].unit)
 
 export function sheetJson(sheet: Sheet, version: string): SheetJson {
-  const { lamp, seed, rays, engine, threads, seconds, raysPerSecond } = sheet
+  const { lamp, seed, rays, engine, threads, seconds, raysPerSecond, light } = sheet
   const figures: SheetJson['figures'] = {}
   const hotSpots: SheetJson['hotSpots'] = {}
   const absent: SheetJson['absent'] = {}
@@ -44,5 +46,19 @@ export function sheetJson(sheet: Sheet, version: string): SheetJson {
   }
   const ledger: Record<string, number> = {}
   for (const { line, share } of sheet.ledger) ledger[line] = (ledger[line] ?? 0) + share.value
-  return { version, lamp, seed, rays, engine, threads, seconds, raysPerSecond, figures, ledger, hotSpots, absent }
+  return {
+    version,
+    lamp,
+    seed,
+    rays,
+    engine,
+    threads,
+    seconds,
+    raysPerSecond,
+    light,
+    figures,
+    ledger,
+    hotSpots,
+    absent,
+  }
 }

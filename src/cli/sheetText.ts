@@ -1,6 +1,7 @@
 // The beam sheet as a page of text.
 
 import { CAUTIONS } from '../checks/cautions.ts'
+import { lightWords } from '../job/lightWords.ts'
 import type { Figure, FigureName, HotSpotName, Sheet } from '../job/sheet.ts'
 import { FIGURE_NAMES } from '../job/sheet.ts'
 import { ASKED_FOR, engineWords, FIGURE_WORDS, HOT_SPOT_WORDS, LANDS_WORDS, VARIANT_WORDS } from '../job/words.ts'
@@ -38,7 +39,7 @@ function head(s: Sheet): string {
   // Nobody asks why the processor traces who has asked for nothing else.
   const engine =
     s.engineWhy === ASKED_FOR ? [] : [wrapped(`${engineWords(s.engine).name}: ${plain(s.engineWhy)}`, WIDTH, '  ')]
-  return [plain(s.lamp), run, ...engine].join('\n')
+  return [plain(s.lamp), wrapped(`${plain(lightWords(s.light))}.`, WIDTH, '  '), run, ...engine].join('\n')
 }
 
 export const unitText = (name: FigureName): string => {

@@ -24,7 +24,7 @@ import type { Run } from '../run/types.ts'
 import { compile, compileSun } from '../scene/compile.ts'
 import type { Scene } from '../scene/scene.ts'
 import type { ClearOf, DangerReading, DangerStage } from './dangerResult.ts'
-import { lampOperatingPoint } from './power.ts'
+import { lampOperatingPoint } from './powerLight.ts'
 import { chooseShape } from './shape.ts'
 
 export interface DangerOptions {

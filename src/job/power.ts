@@ -1,8 +1,7 @@
-// Heat and power of a lamp, coupled: every mode from switch-on to what ends it, the wiring, the power-up list; and the flux that the
-// beam is traced with at a mode's moment.
+// Heat and power of a lamp, coupled: every mode from switch-on to what ends it, the wiring, the power-up list. What the beam takes of it
+// is in powerLight.ts.
 import { checkPower } from '../checks/checkPower.ts'
 import type { Finding } from '../checks/finding.ts'
-import { operatingPoint as plainPoint } from '../heat/operating.ts'
 import type { Lamp, Mode } from '../lamp/schema.ts'
 import { powerUpList } from '../power/powerUp.ts'
 import { type Loads, wiringOf } from '../power/schedule.ts'
@@ -142,7 +141,7 @@ export function valueAt(tS: ArrayLike<number>, y: ArrayLike<number>, at: number)
   return y[i]! + part * (y[Math.min(i + 1, y.length - 1)]! - y[i]!)
 }
 
-function placeIn(tS: ArrayLike<number>, at: number): [number, number] {
+export function placeIn(tS: ArrayLike<number>, at: number): [number, number] {
   let i = 0
   while (i + 1 < tS.length && tS[i + 1]! <= at) i++
   if (i + 1 >= tS.length) return [tS.length - 1, 0]
@@ -233,71 +232,4 @@ function channelVolts(model: PowerModel) {
     const fullA = strings * boards[0]!.ownA
     return { lowV: at(0.1), fullV: at(1), lowA: 0.1 * fullA, fullA }
   })
-}
-
-/** Of a beam sheet's ledger. */
-export type LedgerLine = { line: string; w: number }
-
-/**
- * Shares of the emitted watts that stay in the lamp, from a beam sheet's ledger. What was lost after the lens had sent it back has one line,
- * wherever it ended: all of it counts as falling on the face, the hotter side.
- */
-export function keptFromLedger(ledger: readonly LedgerLine[]): LightKept {
-  const all = ledger.reduce((sum, l) => sum + l.w, 0)
-  const of = (...lines: string[]) =>
-    all > 0 ? Math.max(0, ledger.reduce((sum, l) => sum + (lines.includes(l.line) ? l.w : 0), 0) / all) : 0
-  return {
-    face: of('face', 'behindFace', 'lensReturnedLost'),
-    optics: of('opticLoss', 'blocked'),
-    wall: of('wall'),
-    traced: true,
-  }
-}
-
-/** What a run of heat and power hangs on; the rest of a lamp may differ (a variant without its lens runs as warm). */
-const partsOf = (lamp: Lamp): readonly unknown[] => [
-  lamp.boardTypes,
-  lamp.emitterTypes,
-  lamp.face,
-  lamp.cooling,
-  lamp.power,
-  lamp.reading.ambientC,
-]
-
-const known = new WeakMap<Lamp['boards'], { parts: readonly unknown[]; runs: Map<string, ModeRun> }>()
-
-/** The run of one mode, kept for as long as the lamp's boards live. Null when there is no such mode. */
-export function runOfMode(lamp: Lamp, mode: string): ModeRun | null {
-  const parts = partsOf(lamp)
-  let kept = known.get(lamp.boards)
-  if (!kept?.parts.every((part, i) => part === parts[i])) {
-    kept = { parts, runs: new Map() }
-    known.set(lamp.boards, kept)
-  }
-  const had = kept.runs.get(mode)
-  if (had) return had
-  const run = runPower(lamp, { mode }).modes[0] ?? null
-  if (run) kept.runs.set(mode, run)
-  return run
-}
-
-/** Flux of every emitter in placeEmitters order, at a moment of a mode; after its end, as at its end. */
-export function operatingPoint(lamp: Lamp, mode: string, seconds: number): { fluxLm: Float64Array } | null {
-  const run = runOfMode(lamp, mode)
-  if (!run) return null
-  const [i, part] = placeIn(run.curves.tS, seconds)
-  const after = Math.min(i + 1, run.boardLm.length - 1)
-  const sites = new Map(lamp.boardTypes.map((t) => [t.id, t.sites.length]))
-  const fluxLm = lamp.boards.flatMap((board, b) => {
-    const [from, to] = [run.boardLm[i]![b]!, run.boardLm[after]![b]!]
-    const count = sites.get(board.type)!
-    return new Array<number>(count).fill((from + part * (to - from)) / count)
-  })
-  return { fluxLm: Float64Array.from(fluxLm) }
-}
-
-/** What the beam is traced with: as the document's `heat` says. */
-export function lampOperatingPoint(lamp: Lamp): { fluxLm: Float64Array } {
-  if (lamp.heat.kind !== 'mode') return plainPoint(lamp)
-  return operatingPoint(lamp, lamp.heat.mode, lamp.heat.seconds) ?? plainPoint(lamp)
 }

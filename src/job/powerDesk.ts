@@ -1,7 +1,7 @@
 // The page's end of the run of heat and power: one worker of its own.
 import type { Finding } from '../checks/finding.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import type { LedgerLine } from './power.ts'
+import type { LedgerLine } from './lightKept.ts'
 import type { PowerAnswer, PowerOrder } from './powerOrder.ts'
 import type { PowerReport } from './powerResult.ts'
 

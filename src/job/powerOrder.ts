@@ -2,13 +2,14 @@
 import type { Finding } from '../checks/finding.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
-import { keptFromLedger, type LedgerLine, powerFindings, runPower } from './power.ts'
+import { keptByPilot, keptFromLedger, type LedgerLine } from './lightKept.ts'
+import { powerFindings, runPower } from './power.ts'
 import type { PowerReport } from './powerResult.ts'
 
 export interface PowerOrder {
   turn: number
   lamp: Lamp
-  /** Of the lamp's beam sheet; null while there is none: then the optics' stated losses alone stay in the lamp. */
+  /** Of the lamp's beam sheet; null while there is none: then a pilot tells what light stays in the lamp. */
   ledger: readonly LedgerLine[] | null
 }
 
@@ -23,7 +24,7 @@ export async function carryOutPower(
   breathe: () => Promise<void>,
 ): Promise<PowerAnswer | null> {
   try {
-    const kept = ledger && keptFromLedger(ledger)
+    const kept = ledger ? keptFromLedger(ledger) : keptByPilot(lamp)
     const reports: PowerReport[] = []
     for (const mode of powerOf(lamp).value.modes) {
       await breathe()

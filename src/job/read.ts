@@ -14,6 +14,7 @@ import type { Run } from '../run/types.ts'
 import { readBeamColour } from './beamColour.ts'
 import { type Forward, joinFarEnd, type View } from './farEnd.ts'
 import { findAll, type Hazards, readHazards } from './hazards.ts'
+import { lightTraced } from './powerLight.ts'
 import type { Figure, FigureName, JobOptions, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
 
 export interface Standing {
@@ -90,6 +91,7 @@ export function makeReader(lamp: Lamp, options: JobOptions, threads: number, pat
         engine: standing.engine,
         engineWhy: standing.engineWhy ?? ASKED_FOR,
         state: state as Sheet['state'],
+        light: lightTraced(lamp),
         figures,
         absent,
         ledger: readLedger(run, beam.angles),

@@ -47,7 +47,7 @@ export function chooseShape(scene: Scene, lamp: Lamp): TallyShape {
   const wide = shapeWith(scene, lamp, Math.PI / 2)
   const cone = lamp.reading.axialConeHalfDeg * RAD
   if (!(scene.emittedW > 0)) return { ...wide, fineHalfRad: 30 * RAD }
-  const few = withoutMaps(wide)
+  const few = shapeWithoutMaps(scene, lamp)
   const kernel = fastKernel(scene, few, { seed: 1, plainRandom: false, exitsBelow: PILOT_RAYS })
   const exits = kernel.trace(0, 0, PILOT_RAYS / 16, new Float64Array(tallyLayout(few).size))
   const thetas: number[] = []
@@ -60,16 +60,19 @@ export function chooseShape(scene: Scene, lamp: Lamp): TallyShape {
   }
 }
 
-/** The pilot's directions are all that is wanted of it. */
-const withoutMaps = (shape: TallyShape): TallyShape => ({
-  ...shape,
-  windowN: 1,
-  sphereGamma: 1,
-  sphereC: 1,
-  lens: null,
-  wall: null,
-  face: { ...shape.face, n: 1 },
-})
+/** For pilots: directions and fates are all that is wanted of them. */
+export function shapeWithoutMaps(scene: Scene, lamp: Lamp): TallyShape {
+  const shape = shapeWith(scene, lamp, Math.PI / 2)
+  return {
+    ...shape,
+    windowN: 1,
+    sphereGamma: 1,
+    sphereC: 1,
+    lens: null,
+    wall: null,
+    face: { ...shape.face, n: 1 },
+  }
+}
 
 /** Rough angle beyond which the intensity stays under a tenth of its peak, from directions of equal weight. */
 function tenthAngle(thetas: number[]): number {

@@ -5,6 +5,7 @@ import type { MaterialRisk } from '../hazard/risks.ts'
 import type { SunAtTilt } from '../hazard/sun.ts'
 import type { Figure, GridMap, HotSpot } from '../run/figure.ts'
 import type { BeamColour } from './beamColour.ts'
+import type { LightTraced } from './lightWords.ts'
 
 export { ENGINE_CHOICES, type EngineChoice } from '../engine/choice.ts'
 export type { MaterialRisk } from '../hazard/risks.ts'
@@ -88,6 +89,8 @@ export interface Sheet {
   /** The graphics device, or why the processor traces instead. */
   engineWhy: string
   state: 'rough' | 'settling' | 'settled'
+  /** Which light all of its lumens are. */
+  light: LightTraced
   figures: Partial<Record<FigureName, Figure>>
   /** Why a figure can't be had. */
   absent: Partial<Record<FigureName | HotSpotName, string>>

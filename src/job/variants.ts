@@ -5,7 +5,7 @@ import { makeHelper } from '../engine/helper.ts'
 import { recycle, runRounds } from '../engine/runRounds.ts'
 import type { Lamp, OpticType } from '../lamp/schema.ts'
 import { compile } from '../scene/compile.ts'
-import { lampOperatingPoint } from './power.ts'
+import { lampOperatingPoint } from './powerLight.ts'
 import { chooseShape } from './shape.ts'
 import type { JobOptions, Variant } from './sheet.ts'
 import type { Control } from './trace.ts'
@@ -35,9 +35,11 @@ export async function* traceVariants(
   { graphics, graphicsFirst }: Pick<JobOptions, 'graphics' | 'graphicsFirst'> = {},
 ): AsyncGenerator<Variant[]> {
   const list: Variant[] = []
+  const light = lampOperatingPoint(lamp)
   for (const variant of variantsOf(lamp)) {
     if (control.stopped()) return
-    const scene = compile(variant.lamp, lampOperatingPoint(variant.lamp))
+    // As warm as the lamp itself: what is compared is the way of the same light.
+    const scene = compile(variant.lamp, light)
     const shape = chooseShape(scene, variant.lamp)
     const rounds = { seed, maxRays: RAYS, exitsBelow: 0, plainRandom: false }
     const helper = makeHelper(graphics, scene, shape, rounds, true)

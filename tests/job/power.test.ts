@@ -1,13 +1,6 @@
 // The coupled run: energy, convergence, what ends it, times by hand.
 import { describe, expect, test } from 'vitest'
-import {
-  keptFromLedger,
-  lampOperatingPoint,
-  operatingPoint,
-  runOfMode,
-  runPower,
-  valueAt,
-} from '../../src/job/power.ts'
+import { runPower, valueAt } from '../../src/job/power.ts'
 import type { ModeRun } from '../../src/job/powerResult.ts'
 import type { Lamp, Pack, Power } from '../../src/lamp/schema.ts'
 import { DEMOS, gannetHead, iceRink, stileLamp } from '../../src/library/demos.ts'
@@ -224,40 +217,4 @@ test('50 boards of 6 are 300 emitters on 50 channels (common practice, no source
   expect(report.wiring.filter((w) => w.part === 'channel')).toHaveLength(50)
   expect(report.modes[0]!.boards).toHaveLength(50)
   expect(worstGap(report.modes[0]!)).toBeLessThan(1e-3)
-})
-
-describe('flux for the beam', () => {
-  test('of a mode’s moment: what the run gave, emitter by emitter', () => {
-    const lamp = gannetHead()
-    const run = runOfMode(lamp, 'turbo')!
-    const cold = operatingPoint(lamp, 'turbo', 0)!.fluxLm
-    const hot = operatingPoint(lamp, 'turbo', 1e6)!.fluxLm
-    expect(cold).toHaveLength(133)
-    const sum = (x: Float64Array) => x.reduce((a, b) => a + b, 0)
-    expectWithin(sum(cold), run.curves.lm[0]!, { rel: 1e-5, because: 'single precision' })
-    expectWithin(sum(hot), last(run.curves.lm), { rel: 1e-5, because: 'single precision' })
-    expect(sum(hot)).toBeLessThan(0.9 * sum(cold))
-    expect(operatingPoint(lamp, 'no such', 0)).toBeNull()
-  })
-  test('the document’s heat decides', () => {
-    const lamp = gannetHead()
-    const moment: Lamp = { ...lamp, heat: { kind: 'mode', mode: 'low', seconds: 100 } }
-    expect(lampOperatingPoint(moment).fluxLm[0]!).toBeLessThan(0.3 * lampOperatingPoint(lamp).fluxLm[0]!)
-  })
-})
-
-test('light that stays in the lamp, from a ledger', () => {
-  const kept = keptFromLedger([
-    { line: 'opticLoss', w: 10 },
-    { line: 'face', w: 3 },
-    { line: 'lensReturnedLost', w: 2 },
-    { line: 'wall', w: 25 },
-    { line: 'delivered', w: 60 },
-  ])
-  expect(kept).toEqual({ face: 0.05, optics: 0.1, wall: 0.25, traced: true })
-  const lamp = gannetHead()
-  const without = modeOf(lamp, 'turbo', { kept: { face: 0, optics: 0, wall: 0, traced: true } })
-  const hotter = modeOf(lamp, 'turbo', { kept })
-  expect(hotter.limit.atS).toBeLessThan(0.97 * without.limit.atS)
-  expectWithin(last(hotter.energy.wallJ) / last(hotter.energy.lightJ), 25 / 60, { rel: 1e-9, because: 'shares' })
 })

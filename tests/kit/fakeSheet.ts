@@ -319,6 +319,7 @@ export function fakeSheet(lamp: Lamp, state: FakeState = 'settled'): Sheet {
     engine: 'cpu',
     engineWhy: 'no graphics device offers itself for computing',
     state,
+    light: { kind: 'rated' },
     figures,
     absent,
     ledger,

@@ -1,3 +1,4 @@
+import { lightWords } from '../../job/lightWords.ts'
 import { FIGURE_NAMES, type Figure, type FigureName, type Sheet } from '../../job/sheet.ts'
 import { FIGURE_WORDS } from '../../job/words.ts'
 import { showFigure, THIN, toDigits, withUnit } from '../measure/format.ts'
@@ -21,6 +22,16 @@ export const HEADLINE: readonly FigureName[] = [
 const TILE_DIGITS = 6
 
 const reason = (sheet: Sheet, name: FigureName) => sheet.absent[name] ?? 'not read from this run'
+
+/** Which light the lumens are; its door leads to where that is chosen. */
+export function LightLine() {
+  const { sheet } = useShown()
+  return (
+    <p className="sheet-light" data-mode={sheet.light.kind === 'mode' || undefined}>
+      {lightWords(sheet.light)}.
+    </p>
+  )
+}
 
 export function Headline() {
   return (

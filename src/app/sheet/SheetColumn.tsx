@@ -4,7 +4,7 @@ import { usePower } from '../store/power.ts'
 import { result, useResult } from '../store/stores.ts'
 import { Buys } from './Buys.tsx'
 import { DangerCount, Dangers } from './Dangers.tsx'
-import { Headline, OtherFigures, PatternWarning } from './Figures.tsx'
+import { Headline, LightLine, OtherFigures, PatternWarning } from './Figures.tsx'
 import { Ledger } from './Ledger.tsx'
 import { Maps } from './Maps.tsx'
 import { Part } from './Part.tsx'
@@ -70,6 +70,7 @@ const PARTS = (
   <>
     <WorstFindings onDanger={toDanger} />
     <PatternWarning />
+    <LightLine />
     <Headline />
     <div id="sheet-dangers">
       <Part title="Dangers" aside={<DangerCount />}>

@@ -9,6 +9,7 @@ import { BoardDesigner } from './BoardDesigner.tsx'
 import { freeId, isUsed, withBoardType } from './edits.ts'
 import { LampChoice, LampNumber, LampText } from './fields.tsx'
 import { Part } from './Part.tsx'
+import { withStrings } from './powerEdits.ts'
 import { Refusal } from './Refusal.tsx'
 import { TypeRow, useRow } from './TypeRow.tsx'
 
@@ -64,9 +65,26 @@ export function BoardsPart() {
       <p className="parts-note">
         {row.sites.length} {row.sites.length === 1 ? 'emitter' : 'emitters'} on each board.
       </p>
+      <LampNumber
+        label="Strings, side by side"
+        unit=""
+        step={1}
+        of={boardType.shape.strings.unwrap()}
+        does="The emitters of a string stand in series; strings in parallel share the board's current"
+        read={(lamp) => at(lamp, id).strings ?? 1}
+        write={(lamp, strings) => withStrings(lamp, id, strings)}
+      />
+      <p className="parts-note">{wiredWords(row.sites.length, row.strings ?? 1)}</p>
       <BoardDesigner key={id} id={id} />
     </Part>
   )
+}
+
+/** How a board's emitters are wired, in words. */
+export function wiredWords(emitters: number, strings: number): string {
+  if (strings <= 1) return emitters === 1 ? 'One emitter by itself.' : `All ${emitters} in series.`
+  if (emitters % strings !== 0) return `${emitters} emitters can’t make ${strings} equal strings.`
+  return `${emitters / strings} in series × ${strings} in parallel: the driver gives ${strings} times an emitter’s current.`
 }
 
 function OutlineFields({ id, outline }: { id: string; outline: Outline }) {

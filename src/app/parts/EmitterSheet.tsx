@@ -51,6 +51,9 @@ const FIELDS: readonly { key: Plain; label: string; unit: Unit; step: number; do
   },
 ]
 
+const softening = of.forwardByJunction.unwrap().element.shape
+const NO_ROWS: NonNullable<EmitterType['forwardByJunction']> = []
+
 export function EmitterSheet({ id }: { id: string }) {
   const at = (rows: readonly EmitterType[]) => rows.find((e) => e.id === id) ?? rows[0]!
   return (
@@ -119,6 +122,15 @@ export function EmitterSheet({ id }: { id: string }) {
           empty="Empty: the same at any temperature."
           read={(lamp) => at(lamp.emitterTypes).fluxByJunction}
           write={(lamp, fluxByJunction) => withEmitter(lamp, id, { fluxByJunction })}
+        />
+        <PairTable
+          title="Voltage over junction temperature"
+          first={{ key: 'junctionC', name: 'Junction', unit: '°C', of: softening.junctionC, step: 1 }}
+          second={{ key: 'factor', name: 'Voltage, rated = 1', unit: '', of: softening.factor, step: 0.01 }}
+          least={0}
+          empty="Empty: the same at any temperature."
+          read={(lamp) => at(lamp.emitterTypes).forwardByJunction ?? NO_ROWS}
+          write={(lamp, forwardByJunction) => withEmitter(lamp, id, { forwardByJunction })}
         />
       </Part>
     </>

@@ -11,7 +11,7 @@ import { HeatBoards } from './HeatBoards.tsx'
 import { PairTable } from './PairTable.tsx'
 import { Part } from './Part.tsx'
 import { PowerDoor } from './PowerDoor.tsx'
-import { airOf, sinkOf, withCooling } from './powerEdits.ts'
+import { airOf, sinkOf, withCooling, withFinLength } from './powerEdits.ts'
 
 const board = heat.options[1]
 const moment = heat.options[2]
@@ -138,6 +138,7 @@ function Sink() {
             write={(lamp, v) => withCooling(lamp, { sink: { ...finsOf(lamp)!, [key]: v } })}
           />
         ))}
+      {kind === 'fins' && <FinLength />}
       {kind === 'pins' &&
         PINS.map(({ key, ...f }) => (
           <LampNumber
@@ -148,6 +149,36 @@ function Sink() {
             write={(lamp, v) => withCooling(lamp, { sink: { ...pinsOf(lamp)!, [key]: v } })}
           />
         ))}
+    </>
+  )
+}
+
+function FinLength() {
+  const own = useDesign((s) => finsOf(s.lamp)?.lengthMm !== undefined)
+  return (
+    <>
+      <LampChoice
+        label="Fins, length"
+        segments
+        does="Along the air; the face's own chord at each fin, or one length for all"
+        options={[
+          { key: 'face', name: 'as the face' },
+          { key: 'own', name: 'given' },
+        ]}
+        read={(lamp) => (finsOf(lamp)?.lengthMm === undefined ? 'face' : 'own')}
+        write={(lamp, key) => withFinLength(lamp, key === 'own' ? lamp.face.sizeMm : null)}
+      />
+      {own && (
+        <LampNumber
+          label="Each fin, length"
+          unit="mm"
+          step={5}
+          of={fins.lengthMm.unwrap()}
+          does="Along the air"
+          read={(lamp) => finsOf(lamp)?.lengthMm ?? null}
+          write={(lamp, v) => withFinLength(lamp, v)}
+        />
+      )}
     </>
   )
 }

@@ -5,6 +5,7 @@ import { gaugeAreaMm2 } from '../../power/wire.ts'
 import { design } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Toggle } from '../ui/Toggle.tsx'
+import { ChannelLengths } from './ChannelLengths.tsx'
 import { Part } from './Part.tsx'
 import { gaugeOf, withPower } from './powerEdits.ts'
 import { PowerChoice, PowerNumber, usePowerOf } from './powerFields.tsx'
@@ -27,6 +28,7 @@ export function PowerHarness() {
       {RUNS.map((r) => (
         <Run key={r.key} run={r.key} title={r.title} />
       ))}
+      <ChannelLengths />
       <PowerNumber
         label="Each contact"
         unit="mΩ"

@@ -1,8 +1,11 @@
 // Modes: how much of each board's own current, and what steps it down.
 import { mode as schema } from '../../lamp/power.ts'
 import type { Mode, Power } from '../../lamp/schema.ts'
+import { design } from '../store/stores.ts'
+import { tryEdit } from '../store/tryEdit.ts'
+import { Toggle } from '../ui/Toggle.tsx'
 import { Part } from './Part.tsx'
-import { withItem } from './powerEdits.ts'
+import { groupStartA, withGroupA, withItem, withPower } from './powerEdits.ts'
 import { ListHead, PowerChoice, PowerNumber, PowerText, usePowerOf } from './powerFields.tsx'
 import { useRow } from './TypeRow.tsx'
 
@@ -39,6 +42,7 @@ export function PowerModes() {
         get={(p) => row(p).share}
         set={(p, share) => set(p, { share })}
       />
+      <GroupCurrents mode={id} />
       <PowerChoice<Watch>
         label="Steps down"
         options={[
@@ -89,4 +93,39 @@ export function PowerModes() {
       )}
     </Part>
   )
+}
+
+/** A group may have a current of its own in this mode, in place of the share. */
+function GroupCurrents({ mode }: { mode: string }) {
+  const { groups, modes } = usePowerOf()
+  const own = modes.find((m) => m.id === mode)?.groupA ?? {}
+  const many = groups.length > 1
+  return groups.map((g) => (
+    <div key={g.id}>
+      <Toggle
+        label={many ? `${g.name}: a current of its own` : 'A current of its own'}
+        value={own[g.id] !== undefined}
+        does="Through each emitter of these boards, whatever the boards’ own current is"
+        onChange={(on) =>
+          tryEdit(design, `Mode: ${on ? 'current' : 'share'} of ${g.name}`, (lamp) =>
+            withPower(lamp, (p) => {
+              const now = p.modes.find((m) => m.id === mode) ?? p.modes[0]!
+              return withGroupA(p, now.id, g.id, on ? groupStartA(lamp, now, g.id) : null)
+            }),
+          )
+        }
+      />
+      {own[g.id] !== undefined && (
+        <PowerNumber
+          label={many ? `${g.name}, each emitter` : 'Each emitter'}
+          unit="A"
+          step={0.05}
+          of={schema.shape.groupA.unwrap().valueType}
+          does="Through each emitter of these boards in this mode"
+          get={(p) => p.modes.find((m) => m.id === mode)?.groupA?.[g.id] ?? null}
+          set={(p, amps) => withGroupA(p, mode, g.id, amps)}
+        />
+      )}
+    </div>
+  ))
 }

@@ -121,3 +121,53 @@ export function withThermal(lamp: Lamp, id: string, part: Partial<BoardThermal>)
   const type = lamp.boardTypes.find((t) => t.id === id)!
   return withBoardType(lamp, id, { thermal: { ...thermalOf(lamp, type), ...part } })
 }
+
+/** Of a board type; one string is what absence means. */
+export function withStrings(lamp: Lamp, id: string, strings: number): Lamp {
+  const boardTypes = lamp.boardTypes.map((type) => {
+    if (type.id !== id) return type
+    const { strings: _, ...rest } = type
+    return strings > 1 ? { ...rest, strings } : rest
+  })
+  return { ...lamp, boardTypes }
+}
+
+/** Without the entry, or with it; an empty record goes too. */
+function withEntry(of: Record<string, number> | undefined, key: string, value: number | null) {
+  const { [key]: _, ...rest } = of ?? {}
+  const next = value === null ? rest : { ...rest, [key]: value }
+  return Object.keys(next).length > 0 ? next : undefined
+}
+
+/** Current through each emitter of a group in one mode; null: by the mode's share again. */
+export function withGroupA(power: Power, mode: string, group: string, amps: number | null): Power {
+  const modes = power.modes.map((m) => {
+    if (m.id !== mode) return m
+    const { groupA, ...rest } = m
+    const next = withEntry(groupA, group, amps)
+    return next ? { ...rest, groupA: next } : rest
+  })
+  return { ...power, modes }
+}
+
+/** What the share gives a group's first board, for a start. */
+export function groupStartA(lamp: Lamp, mode: Mode, group: string): number {
+  const first = powerOf(lamp).value.groups[0]!.id
+  const board = lamp.boards.find((b) => (b.group ?? first) === group)
+  return Number((mode.share * (board?.currentA ?? 1)).toPrecision(3))
+}
+
+/** One way, from the branching place to a channel's driver; null: as long as the others again. */
+export function withChannelLength(power: Power, channel: string, lengthMm: number | null): Power {
+  const { channelLengthMm, ...rest } = power.harness
+  const next = withEntry(channelLengthMm, channel, lengthMm)
+  return { ...power, harness: next ? { ...rest, channelLengthMm: next } : rest }
+}
+
+/** Null: as long as the face allows. */
+export function withFinLength(lamp: Lamp, lengthMm: number | null): Lamp {
+  const { sink } = coolingOf(lamp).value
+  if (sink.kind !== 'fins') return lamp
+  const { lengthMm: _, ...rest } = sink
+  return withCooling(lamp, { sink: lengthMm === null ? rest : { ...rest, lengthMm } })
+}

@@ -1,17 +1,23 @@
 import { expect, test } from 'vitest'
+import { wiredWords } from '../../../src/app/parts/BoardsPart.tsx'
 import {
   airOf,
   boardsIn,
   gaugeOf,
+  groupStartA,
   sinkOf,
   supplyOf,
   thermalOf,
   withBoardsIn,
+  withChannelLength,
   withCooling,
   withCopy,
+  withFinLength,
+  withGroupA,
   withItem,
   withoutItem,
   withPower,
+  withStrings,
   withThermal,
 } from '../../../src/app/parts/powerEdits.ts'
 import { lampFault } from '../../../src/app/store/tryEdit.ts'
@@ -79,4 +85,34 @@ test('what lies under a board: typical until edited, then the lamp’s own', () 
   const edited = withThermal(lamp, type.id, { jointKcm2W: 2 })
   expect(edited.boardTypes[0]!.thermal).toEqual({ padKW: typical.padKW, jointKcm2W: 2 })
   expect(lampFault(edited)).toBe(null)
+})
+
+test('strings, currents of a group, single wires and fins: set, and gone without a trace when set back', () => {
+  const lamp = gannetHead()
+  const type = lamp.boardTypes[0]!.id
+  const seven = withStrings(lamp, type, 7)
+  expect(seven.boardTypes[0]!.strings).toBe(7)
+  expect(withStrings(seven, type, 1)).toEqual(lamp)
+  expect([wiredWords(7, 1), wiredWords(6, 2), wiredWords(7, 2)]).toEqual([
+    'All 7 in series.',
+    '3 in series × 2 in parallel: the driver gives 2 times an emitter’s current.',
+    '7 emitters can’t make 2 equal strings.',
+  ])
+
+  const power = lamp.power!
+  const turbo = power.modes.find((m) => m.id === 'turbo')!
+  expect(groupStartA(lamp, turbo, 'all')).toBe(turbo.share * lamp.boards[0]!.currentA)
+  const own = withGroupA(power, 'turbo', 'all', 1.2)
+  expect(own.modes.find((m) => m.id === 'turbo')!.groupA).toEqual({ all: 1.2 })
+  expect(withGroupA(own, 'turbo', 'all', null)).toEqual(power)
+
+  const long = withChannelLength(withChannelLength(power, 'B3', 1200), 'B7', 900)
+  expect(long.harness.channelLengthMm).toEqual({ B3: 1200, B7: 900 })
+  expect(withChannelLength(withChannelLength(long, 'B3', null), 'B7', null)).toEqual(power)
+
+  const fins = withCooling(lamp, { sink: sinkOf('fins') })
+  const given = withFinLength(fins, 180)
+  expect(given.cooling!.sink).toMatchObject({ kind: 'fins', lengthMm: 180 })
+  expect(withFinLength(given, null)).toEqual(fins)
+  for (const l of [seven, { ...lamp, power: own }, { ...lamp, power: long }, given]) expect(lampFault(l)).toBe(null)
 })

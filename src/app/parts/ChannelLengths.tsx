@@ -1,0 +1,68 @@
+// Wires of single channels that are longer or shorter than the others.
+import { useMemo, useState } from 'react'
+import { harness } from '../../lamp/power.ts'
+import type { Power } from '../../lamp/schema.ts'
+import { powerOf } from '../../library/typicalPower.ts'
+import { channelsOf } from '../../power/channels.ts'
+import { showNumber } from '../measure/units.ts'
+import { design, useDesign } from '../store/stores.ts'
+import { tryEdit } from '../store/tryEdit.ts'
+import { Choice } from '../ui/Choice.tsx'
+import { Push } from '../ui/Push.tsx'
+import { withChannelLength, withPower } from './powerEdits.ts'
+import { PowerNumber } from './powerFields.tsx'
+
+const lengthOf = (p: Power, id: string): number => p.harness.channelLengthMm?.[id] ?? p.harness.channel.lengthMm
+
+export function ChannelLengths() {
+  const lamp = useDesign((s) => s.lamp)
+  const { power, channels } = useMemo(() => {
+    const power = powerOf(lamp).value
+    return { power, channels: channelsOf(lamp, power) }
+  }, [lamp])
+  const [asked, choose] = useState('')
+  const first = channels[0]
+  if (!first) return null
+  const { id } = channels.find((c) => c.id === asked) ?? first
+  const own = channels.filter((c) => power.harness.channelLengthMm?.[c.id] !== undefined)
+  return (
+    <fieldset className="parts-item">
+      <legend>Single channels</legend>
+      <Choice
+        label="Channel"
+        value={id}
+        options={channels.map((c) => ({ key: c.id, name: c.id }))}
+        onChoose={(key: string) => choose(key)}
+      />
+      <PowerNumber
+        key={id}
+        label={`One way to driver ${id}`}
+        unit="mm"
+        step={50}
+        of={harness.shape.channelLengthMm.unwrap().valueType}
+        does="From the branching place; the others keep their length"
+        get={(p) => lengthOf(p, id)}
+        set={(p, mm) => withChannelLength(p, id, mm === p.harness.channel.lengthMm ? null : mm)}
+      />
+      <p className="parts-note">
+        {own.length === 0
+          ? 'All are as long as the run above says.'
+          : `Of their own length: ${own.map((c) => `${c.id} ${showNumber(lengthOf(power, c.id))} mm`).join(', ')}.`}
+      </p>
+      {own.some((c) => c.id === id) && (
+        <div className="parts-buttons">
+          <Push
+            kind="quiet"
+            onPush={() =>
+              tryEdit(design, `Wires: ${id} as the others`, (lamp) =>
+                withPower(lamp, (p) => withChannelLength(p, id, null)),
+              )
+            }
+          >
+            {`${id} as the others`}
+          </Push>
+        </div>
+      )}
+    </fieldset>
+  )
+}

@@ -39,7 +39,7 @@ function head(s: Sheet): string {
   // Nobody asks why the processor traces who has asked for nothing else.
   const engine =
     s.engineWhy === ASKED_FOR ? [] : [wrapped(`${engineWords(s.engine).name}: ${plain(s.engineWhy)}`, WIDTH, '  ')]
-  return [plain(s.lamp), wrapped(`${plain(lightWords(s.light))}.`, WIDTH, '  '), run, ...engine].join('\n')
+  return [plain(s.lamp), run, ...engine].join('\n')
 }
 
 export const unitText = (name: FigureName): string => {
@@ -54,7 +54,7 @@ function figureLines(s: Sheet): string[] {
     const { value, error } = withError(figure, FIGURE_WORDS[name].unit === '%' ? 100 : 1)
     return [[FIGURE_WORDS[name].name, value, error, unitText(name)]]
   })
-  const lines = columns(rows, [1, 2])
+  const lines = [wrapped(`${plain(lightWords(s.light))}.`, WIDTH - 2, '    '), ...columns(rows, [1, 2])]
   if (s.bothEnds.length > 0) lines.push('', 'From both ends, each by itself:', ...endLines(s))
   if (s.patterned) lines.push('The beam is patterned: it crosses half or a tenth of its peak more than once.')
   return lines

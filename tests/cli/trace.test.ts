@@ -11,7 +11,7 @@ describe('trace --json', () => {
     expect(ran).toMatchObject({ status: 0, err: '' })
     const sheet = JSON.parse(ran.out)
     expect(Object.keys(sheet).sort()).toEqual(
-      'absent engine figures hotSpots lamp ledger rays raysPerSecond seconds seed threads version'.split(' '),
+      'absent engine figures hotSpots lamp ledger light rays raysPerSecond seconds seed threads version'.split(' '),
     )
     expect(sheet).toMatchObject({ lamp: 'Gannet Head', seed: 7, rays: 3e6, threads: 3, engine: 'cpu' })
   })

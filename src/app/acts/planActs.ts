@@ -269,7 +269,10 @@ export const planActs: readonly PlanAct[] = [
   act('fault-next', 'Show the next fault', ['k'], withFaults, showFault(1)),
   act('fault-previous', 'Show the fault before', ['shift+k'], withFaults, showFault(-1)),
   toggling('returned', 'Lay the returned light over the face', ['l'], (s) => ({
-    overlay: s.overlay === 'none' ? 'returned' : 'none',
+    overlay: s.overlay === 'returned' ? 'none' : 'returned',
+  })),
+  toggling('warmth', 'Lay the plate’s temperature over the face', ['shift+l'], (s) => ({
+    overlay: s.overlay === 'warmth' ? 'none' : 'warmth',
   })),
 ]
 

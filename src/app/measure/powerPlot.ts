@@ -3,6 +3,7 @@ import { type ScaleContinuousNumeric, scaleLinear, scaleLog } from 'd3-scale'
 import { line } from 'd3-shape'
 import type { EnergyAccount, ModeRun, PlateFilm } from '../../job/powerResult.ts'
 import { THIN, toDigits } from './format.ts'
+import { RAMP, RAMP_SIZE } from './ramp.ts'
 
 export interface TimeScale {
   log: boolean
@@ -115,6 +116,56 @@ export function filmSpan(film: PlateFilm): [number, number] {
     }
   }
   return most > least ? [least, most] : [least, least + 1]
+}
+
+/** The film's colours span the whole run, so that moments compare; or the moment's own plate, so that its pattern shows. */
+export type FilmScale = 'moment' | 'run'
+
+/** Less than this from cold to hot, and colours would make much of nothing. */
+const LEAST_SPAN_K = 2
+
+/** Coldest and hottest of the plate at a moment. */
+export function plateSpan(film: PlateFilm, at: number): [number, number] {
+  let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]
+  for (const c of filmAt(film, at)) {
+    if (c < least) least = c
+    if (c > most) most = c
+  }
+  return [least, most]
+}
+
+export function spanOf(film: PlateFilm, scale: FilmScale, at: number): [number, number] {
+  if (scale === 'run') return filmSpan(film)
+  const [least, most] = plateSpan(film, at)
+  return [least, Math.max(most, least + LEAST_SPAN_K)]
+}
+
+/** sRGB and opacity of each cell, row by row from high y: what a picture holds. */
+export function filmPixels(film: PlateFilm, [least, most]: readonly [number, number], at: number) {
+  const { columns, rows } = film
+  const now = filmAt(film, at)
+  const pixels = new Uint8ClampedArray(4 * columns * rows)
+  for (let row = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++) {
+      const c = now[row * columns + column]!
+      if (Number.isNaN(c)) continue
+      const to = 4 * ((rows - 1 - row) * columns + column)
+      const shade = 3 * Math.round(Math.min(1, Math.max(0, (c - least) / (most - least))) * (RAMP_SIZE - 1))
+      for (let k = 0; k < 3; k++) pixels[to + k] = RAMP[shade + k]!
+      pixels[to + 3] = 255
+    }
+  }
+  return pixels
+}
+
+/** In words: the plate at the moment, and what the colours span where that is more. */
+export function spanWords(film: PlateFilm, scale: FilmScale, at: number): string {
+  const whole = (c: number) => `${Math.round(c)}`
+  const [least, most] = plateSpan(film, at)
+  const now = whole(least) === whole(most) ? `even, ${whole(most)}` : `${whole(least)} to ${whole(most)}`
+  const all = filmSpan(film)
+  const also = scale === 'run' ? `; colours over the whole run, ${whole(all[0])} to ${whole(all[1])}${THIN}°C` : ''
+  return `Plate now ${now}${THIN}°C${also}`
 }
 
 /** Place in the lamp's list of the board with the hottest junction at a moment, and its temperature. */

@@ -22,7 +22,8 @@ export function PlanTools() {
         Fill…
       </Push>
       <PlanSnaps />
-      <Returned />
+      <Overlay act="returned">Returned light</Overlay>
+      <Overlay act="warmth">Temperature</Overlay>
       <span className="plan-signs">
         <Sign act="align-centreX" of="column" least={2} />
         <Sign act="align-centreY" of="row" least={2} />
@@ -83,11 +84,11 @@ function PutDown() {
   )
 }
 
-function Returned() {
-  const on = usePlan((s) => s.overlay === 'returned')
+function Overlay({ act, children }: { act: 'returned' | 'warmth'; children: string }) {
+  const on = usePlan((s) => s.overlay === act)
   return (
-    <Words act="returned" pressed={on}>
-      Returned light
+    <Words act={act} pressed={on}>
+      {children}
     </Words>
   )
 }

@@ -9,6 +9,7 @@ import { PlanLegend } from './PlanLegend.tsx'
 import { PlanReturned } from './PlanReturned.tsx'
 import { PlanStrip } from './PlanStrip.tsx'
 import { PlanTools } from './PlanTools.tsx'
+import { PlanWarmth } from './PlanWarmth.tsx'
 import { createDesk } from './planDesk.ts'
 import { takeInHand } from './planHand.ts'
 import { followPointer } from './planReadout.ts'
@@ -53,6 +54,7 @@ export function PlanView() {
         <Said />
       </div>
       <PlanReturned />
+      <PlanWarmth />
       <PlanLegend />
       <PlanStrip />
       <PlanFaults />

@@ -1,7 +1,6 @@
 // The drawing board itself: two canvases, the stores they follow, and what is drawn when. React only makes the canvases.
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import { layoutFaults } from '../../layout/clearance.ts'
-import type { GridMap } from '../../run/figure.ts'
 import { redraw } from '../frame.ts'
 import { idle, type PlanDrag } from '../gestures/planDrag.ts'
 import { peakOf } from '../measure/gridMap.ts'
@@ -11,6 +10,7 @@ import { orderedFaults } from '../measure/planFaults.ts'
 import { boardsBox, type EmitterHit } from '../measure/planHit.ts'
 import type { SnapLaw } from '../measure/planSnap.ts'
 import { plan } from '../store/plan.ts'
+import { power } from '../store/power.ts'
 import { design, result, view } from '../store/stores.ts'
 import { drawFaults } from './planFaultMarks.ts'
 import { type PlanInk, readInk } from './planInk.ts'
@@ -18,7 +18,8 @@ import { type Carry, createLift, type Lift } from './planLift.ts'
 import { type Chosen, chosenPaths, drawLive, type TurnHandle } from './planLive.ts'
 import { keptTiles, type PlanTile } from './planPaths.ts'
 import { type Pointed, pointedPlace } from './planPointed.ts'
-import { drawRulers, drawStill, heatImage, type Sight } from './planStill.ts'
+import { drawRulers, drawStill, heatImage, type Laid, type Sight } from './planStill.ts'
+import { drawHottest, showsOther, warmthNow } from './planWarmth.ts'
 
 /** What the hand changes and the drawing reads; only planHand.ts writes to it. */
 export interface HandState {
@@ -59,7 +60,7 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
   let tiles: { lamp: Lamp; lifted: boolean; tiles: PlanTile[] } | null = null
   const planTiles = keptTiles()
   let chosen: { lamp: Lamp; boards: readonly string[]; emitters: readonly string[]; paths: Chosen } | null = null
-  let heat: { map: GridMap; image: HTMLCanvasElement } | null = null
+  let heat: Laid | null = null
   let lifted: { lift: Lift; ids: Set<string>; handle: TurnHandle | null } | null = null
   let pointed: Pointed | null = null
 
@@ -105,10 +106,10 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
     return chosen.paths
   }
 
-  function heatNow(): { map: GridMap; image: HTMLCanvasElement } | null {
-    const map = plan.getState().overlay === 'returned' ? (result.getState().sheet?.faceMap ?? null) : null
+  function returnedNow(): Laid | null {
+    const map = result.getState().sheet?.faceMap ?? null
     if (!map) heat = null
-    else if (heat?.map !== map) heat = { map, image: heatImage(map, peakOf(map).value) }
+    else if (heat?.extent !== map) heat = { extent: map, image: heatImage(map, peakOf(map).value) }
     return heat
   }
 
@@ -129,8 +130,10 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
   function paintStill() {
     const s = sight(stillCtx)
     if (s.size.widthPx === 0) return
-    const map = heatNow()
-    drawStill(s, design.lamp(), tilesNow(), map?.image ?? null, map?.map ?? null)
+    const { overlay } = plan.getState()
+    const warmth = overlay === 'warmth' ? warmthNow() : null
+    drawStill(s, design.lamp(), tilesNow(), overlay === 'returned' ? returnedNow() : warmth)
+    if (warmth) drawHottest(s, design.lamp(), warmth.run, warmth.atS)
     drawRulers(s)
   }
 
@@ -218,6 +221,9 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
     }),
     result.subscribe((now, before) => {
       if (now.sheet?.faceMap !== before.sheet?.faceMap && plan.getState().overlay === 'returned') askStill()
+    }),
+    power.subscribe((now, before) => {
+      if (plan.getState().overlay === 'warmth' && showsOther(now, before)) askStill()
     }),
     () => observer.disconnect(),
     () => contrast.removeEventListener('change', onContrast),

@@ -19,6 +19,12 @@ import { usualCurrentA } from '../measure/planMarks.ts'
 import { hatch, type PlanInk } from './planInk.ts'
 import { addDisc, addKeepOut, addPolygon, type PlanTile, rectangle } from './planPaths.ts'
 
+/** A picture laid over the face, and where it lies, mm. */
+export interface Laid {
+  image: HTMLCanvasElement
+  extent: Pick<GridMap, 'fromX' | 'toX' | 'fromY' | 'toY'>
+}
+
 export interface Sight {
   ctx: CanvasRenderingContext2D
   camera: PlanCamera
@@ -57,20 +63,14 @@ export function facePath(face: Face, insetMm = 0): Path2D {
   return path
 }
 
-export function drawStill(
-  s: Sight,
-  lamp: Lamp,
-  tiles: readonly PlanTile[],
-  heat: HTMLCanvasElement | null,
-  map: GridMap | null,
-): void {
+export function drawStill(s: Sight, lamp: Lamp, tiles: readonly PlanTile[], laid: Laid | null): void {
   clear(s)
   s.ctx.fillStyle = s.ink.ground
   s.ctx.fillRect(0, 0, s.ctx.canvas.width, s.ctx.canvas.height)
   drawLattice(s)
   drawFace(s, lamp)
-  if (heat && map) drawHeat(s, lamp.face, heat, map)
-  drawTiles(s, tiles, heat !== null)
+  if (laid) drawLaid(s, lamp.face, laid)
+  drawTiles(s, tiles, laid !== null)
   drawTunnel(s, lamp)
   drawAxes(s, lamp.face)
   drawCurrents(s, lamp)
@@ -268,14 +268,14 @@ export function heatImage(map: GridMap, topValue: number): HTMLCanvasElement {
   return image
 }
 
-function drawHeat(s: Sight, face: Face, image: HTMLCanvasElement, map: GridMap): void {
+function drawLaid(s: Sight, face: Face, { image, extent }: Laid): void {
   const { ctx } = s
   ctx.save()
   inMm(s)
   ctx.clip(facePath(face))
   inPx(s)
-  const [x0, y0] = screenFromPlan(s.camera, s.size, map.fromX, map.toY)
-  const [x1, y1] = screenFromPlan(s.camera, s.size, map.toX, map.fromY)
+  const [x0, y0] = screenFromPlan(s.camera, s.size, extent.fromX, extent.toY)
+  const [x1, y1] = screenFromPlan(s.camera, s.size, extent.toX, extent.fromY)
   ctx.imageSmoothingEnabled = true
   ctx.drawImage(image, x0, y0, x1 - x0, y1 - y0)
   ctx.restore()

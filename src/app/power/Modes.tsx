@@ -1,12 +1,12 @@
 // A line in words for each mode; of the one looked at its curves, its plate and its energy, at the moment of the slider.
-import { useMemo } from 'react'
 import type { ModeRun, PowerReport } from '../../job/powerResult.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { THIN, toDigits } from '../measure/format.ts'
-import { hottestAt, momentWords, onCurve, timeScale } from '../measure/powerPlot.ts'
+import { hottestAt, momentWords, onCurve } from '../measure/powerPlot.ts'
 import { power, shownMoment, shownRun, usePower } from '../store/power.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { MomentSlider } from '../ui/MomentSlider.tsx'
 import { Push } from '../ui/Push.tsx'
 import { Curves } from './Curves.tsx'
 import { Energy } from './Energy.tsx'
@@ -53,32 +53,15 @@ function Lines({ report, shown }: { report: PowerReport; shown: string }) {
   )
 }
 
-const STEPS = 1000
-
 function Moment({ run }: { run: ModeRun }) {
   const atS = usePower((s) => shownMoment(run, s.atS))
   const boards = useDesign((s) => s.lamp.boards)
-  const endS = run.curves.tS[run.curves.tS.length - 1]!
-  const time = useMemo(() => timeScale(endS, 0, STEPS), [endS])
   const hot = hottestAt(run, atS)
   const name = boards[hot.index]?.id ?? `${hot.index + 1}`
   const at = (y: ArrayLike<number>, digits = 3) => toDigits(onCurve(run.curves.tS, y, atS), digits)
   return (
     <div className="power-moment">
-      <input
-        type="range"
-        min={0}
-        max={STEPS}
-        step={1}
-        disabled={endS === 0}
-        value={Math.round(time.x(atS))}
-        aria-label="Moment after switch-on"
-        aria-valuetext={`${momentWords(atS)}; hottest junction ${Math.round(hot.c)} °C on board ${name}`}
-        onChange={(e) => {
-          const step = Number(e.currentTarget.value)
-          power.setState({ atS: step === STEPS ? null : time.log && step === 0 ? 0 : time.at(step) })
-        }}
-      />
+      <MomentSlider run={run} />
       <Push
         hint="The beam sheet is traced with the light of this mode at this moment; undo brings the old one back"
         onPush={() => beamAt(run, atS)}

@@ -6,15 +6,15 @@ import type { Board, BoardType, Lamp } from '../../lamp/schema.ts'
 import { outlinePath } from '../../layout/outline.ts'
 import { redraw } from '../frame.ts'
 import { THIN } from '../measure/format.ts'
-import { filmAt, filmSpan, hottestAt, momentWords } from '../measure/powerPlot.ts'
-import { RAMP, RAMP_SIZE, rampCss } from '../measure/ramp.ts'
+import { type FilmScale, filmPixels, hottestAt, momentWords, spanOf, spanWords } from '../measure/powerPlot.ts'
+import { rampCss } from '../measure/ramp.ts'
 import { power, shownMoment, usePower } from '../store/power.ts'
 import { useDesign } from '../store/stores.ts'
+import { Choice } from '../ui/Choice.tsx'
 
 export function PlateMap({ run }: { run: ModeRun }) {
   const lamp = useDesign((s) => s.lamp)
   const { film } = run
-  const span = useMemo(() => filmSpan(film), [film])
   const wide = film.toXMm - film.fromXMm
   const high = film.toYMm - film.fromYMm
   return (
@@ -24,7 +24,7 @@ export function PlateMap({ run }: { run: ModeRun }) {
         <Hottest run={run} />
       </figcaption>
       <div className="power-map-frame" style={{ aspectRatio: `${wide} / ${high}` }}>
-        <Film run={run} span={span} />
+        <Film run={run} />
         <svg
           viewBox={`${film.fromXMm} ${-film.toYMm} ${wide} ${high}`}
           aria-hidden="true"
@@ -35,63 +35,75 @@ export function PlateMap({ run }: { run: ModeRun }) {
           <HotMark run={run} lamp={lamp} sizeMm={wide} />
         </svg>
       </div>
-      <div className="power-map-scale" aria-hidden="true">
-        <span>
-          {Math.round(span[0])}
-          {THIN}°C
-        </span>
-        <i style={{ background: `linear-gradient(90deg, ${[0, 0.2, 0.4, 0.6, 0.8, 1].map(rampCss).join(', ')})` }} />
-        <span>
-          {Math.round(span[1])}
-          {THIN}°C
-        </span>
-      </div>
+      <Scale run={run} />
     </figure>
   )
 }
 
+/** Which colours are which temperatures, and whether moments compare. */
+function Scale({ run }: { run: ModeRun }) {
+  const scale = usePower((s) => s.scale)
+  const [least, most] = usePower((s) =>
+    spanOf(run.film, s.scale, shownMoment(run, s.atS)).map(Math.round).join(),
+  ).split(',')
+  const words = usePower((s) => spanWords(run.film, s.scale, shownMoment(run, s.atS)))
+  return (
+    <>
+      <div className="power-map-scale" aria-hidden="true">
+        <span>
+          {least}
+          {THIN}°C
+        </span>
+        <i style={{ background: `linear-gradient(90deg, ${[0, 0.2, 0.4, 0.6, 0.8, 1].map(rampCss).join(', ')})` }} />
+        <span>
+          {most}
+          {THIN}°C
+        </span>
+      </div>
+      <p className="power-quiet power-map-words">{words}.</p>
+      <Choice
+        label="Colours over"
+        segments
+        does="This moment: the plate’s pattern stands out. The whole run: moments compare with one another"
+        value={scale}
+        options={[
+          { key: 'moment', name: 'this moment' },
+          { key: 'run', name: 'whole run' },
+        ]}
+        onChoose={(scale: FilmScale) => power.setState({ scale })}
+      />
+    </>
+  )
+}
+
 /** Drawn straight from the store: the slider moves it without React. */
-function Film({ run, span }: { run: ModeRun; span: [number, number] }) {
+function Film({ run }: { run: ModeRun }) {
   const canvas = useRef<HTMLCanvasElement>(null)
+  const words = usePower((s) => spanWords(run.film, s.scale, shownMoment(run, s.atS)))
   useEffect(() => {
+    const { film } = run
     const draw = () => {
       const pen = canvas.current?.getContext('2d')
       if (!pen) return
-      const atS = shownMoment(run, power.getState().atS)
-      paint(pen, run, span, atS)
-      if (canvas.current) canvas.current.dataset['moment'] = momentWords(atS)
+      const { atS, scale } = power.getState()
+      const at = shownMoment(run, atS)
+      pen.putImageData(new ImageData(filmPixels(film, spanOf(film, scale, at), at), film.columns, film.rows), 0, 0)
+      if (canvas.current) canvas.current.dataset['moment'] = momentWords(at)
     }
     draw()
     return power.subscribe((now, before) => {
-      if (now.atS !== before.atS) redraw('power-film', draw)
+      if (now.atS !== before.atS || now.scale !== before.scale) redraw('power-film', draw)
     })
-  }, [run, span])
+  }, [run])
   return (
     <canvas
       ref={canvas}
       width={run.film.columns}
       height={run.film.rows}
       role="img"
-      aria-label={`Temperature of the plate over the face: ${Math.round(span[0])} to ${Math.round(span[1])} °C over the whole run`}
+      aria-label={`Temperature of the plate over the face. ${words}`}
     />
   )
-}
-
-function paint(pen: CanvasRenderingContext2D, { film }: ModeRun, [least, most]: [number, number], atS: number) {
-  const { columns, rows } = film
-  const now = filmAt(film, atS)
-  const image = pen.createImageData(columns, rows)
-  for (let row = 0; row < rows; row++) {
-    for (let column = 0; column < columns; column++) {
-      const c = now[row * columns + column]!
-      if (Number.isNaN(c)) continue
-      const at = 4 * ((rows - 1 - row) * columns + column)
-      const shade = 3 * Math.round(Math.min(1, Math.max(0, (c - least) / (most - least))) * (RAMP_SIZE - 1))
-      for (let k = 0; k < 3; k++) image.data[at + k] = RAMP[shade + k]!
-      image.data[at + 3] = 255
-    }
-  }
-  pen.putImageData(image, 0, 0)
 }
 
 function Outlines({ lamp }: { lamp: Lamp }) {

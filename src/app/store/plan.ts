@@ -18,7 +18,7 @@ export interface PlanState {
   gridMm: number
   snapNeighbours: boolean
   snapRings: boolean
-  overlay: 'none' | 'returned'
+  overlay: 'none' | 'returned' | 'warmth'
   /** Null: the whole face, whatever the size of the view. */
   camera: PlanCamera | null
   size: PlanSize

@@ -19,6 +19,8 @@ export interface PowerState {
   mode: string | null
   /** The moment looked at, s; null: the mode's end. */
   atS: number | null
+  /** What the plate's colours span: the plate at the moment, or the whole run. */
+  scale: 'moment' | 'run'
   /** What happened last, in words; read out to screen readers. */
   said: string
 }
@@ -33,6 +35,7 @@ export const createPower = () =>
     why: '',
     mode: null,
     atS: null,
+    scale: 'moment',
     said: '',
   }))
 

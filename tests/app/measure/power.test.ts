@@ -5,12 +5,15 @@ import {
   energyAt,
   energyWords,
   filmAt,
+  filmPixels,
   filmSpan,
   fitsLog,
   hottestAt,
   momentWords,
   onCurve,
   plotCurves,
+  spanOf,
+  spanWords,
   timeScale,
 } from '../../../src/app/measure/powerPlot.ts'
 import { alikeChannels } from '../../../src/app/measure/wiringBlocks.ts'
@@ -62,6 +65,17 @@ test('between two moments everything is taken straight; the hottest board change
   expect(filmAt(run.film, 25)[0]).toBe(40)
   expect(Number.isNaN(filmAt(run.film, 25)[1]!)).toBe(true)
   expect(filmSpan(run.film)).toEqual([20, 100])
+  expect(spanOf(run.film, 'run', 25)).toEqual([20, 100])
+  // One cell: never less than 2 K, or noise would shine.
+  expect(spanOf(run.film, 'moment', 25)).toEqual([40, 42])
+  expect(plain(spanWords(run.film, 'moment', 25))).toBe('Plate now even, 40 °C')
+  expect(plain(spanWords(run.film, 'run', 25))).toBe('Plate now even, 40 °C; colours over the whole run, 20 to 100 °C')
+  const wide = { ...run.film, frames: run.film.frames.map((f) => Float32Array.of(f[0]!, 20)) }
+  expect(plain(spanWords(wide, 'moment', 100))).toBe('Plate now 20 to 100 °C')
+  const pixels = filmPixels(wide, spanOf(wide, 'moment', 100), 100)
+  expect([pixels[3], pixels[7]]).toEqual([255, 255])
+  expect(pixels[0]!).toBeGreaterThan(pixels[4]!)
+  expect(filmPixels(run.film, [20, 100], 100)[7]).toBe(0)
   expect(hottestAt(run, 10)).toEqual({ index: 1, c: 40 })
   expect(hottestAt(run, 75)).toEqual({ index: 0, c: 100 })
 })

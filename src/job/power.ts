@@ -2,6 +2,8 @@
 // is in powerLight.ts.
 import { checkPower } from '../checks/checkPower.ts'
 import type { Finding } from '../checks/finding.ts'
+import { boardAreaM2 } from '../heat/face.ts'
+import { boardTypeOf } from '../lamp/place.ts'
 import type { Lamp, Mode } from '../lamp/schema.ts'
 import { powerUpList } from '../power/powerUp.ts'
 import { type Loads, wiringOf } from '../power/schedule.ts'
@@ -47,6 +49,7 @@ export function runPower(lamp: Lamp, options: PowerOptions = {}): PowerReport {
       channels: model.channels,
       wiring,
       volts: channelVolts(model),
+      riseKS: model.channels.map((c) => Math.max(...c.boards.map((b) => riseKS(model, b)))),
       done: lamp.powerUp?.done ?? [],
     }),
   }
@@ -218,6 +221,15 @@ export function worstLoads(model: PowerModel): Loads {
 }
 
 const lampModes = (model: PowerModel): readonly Mode[] => (model.boards.length > 0 ? model.power.modes : [])
+
+/** Of the plate under a board at its own current, cold, as if its heat went straight down: heat / (area × stored heat). An upper bound. */
+function riseKS(model: PowerModel, index: number): number {
+  const { emitters, ownA, tables } = model.boards[index]!
+  const { ambientC, kept, lamp, plate } = model
+  const lightW = tables.fluxLm(ownA, ambientC) / tables.lmPerW
+  const heatW = emitters * (tables.volts(ownA, ambientC) * ownA - lightW * (1 - kept.optics))
+  return heatW / (boardAreaM2(boardTypeOf(lamp, lamp.boards[index]!).outline) * plate.storedJm2K)
+}
 
 /** Across each channel, cold: at a tenth of its boards' own current, and at all of it. */
 function channelVolts(model: PowerModel) {

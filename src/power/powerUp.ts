@@ -20,10 +20,12 @@ export interface PowerUpFacts {
   wiring: readonly WireRun[]
   /** Across each channel's boards, cold, at its least and full current. */
   volts: readonly { lowV: number; fullV: number; lowA: number; fullA: number }[]
+  /** K/s of the plate under each channel's boards at full current, if no heat spread sideways. */
+  riseKS: readonly number[]
   done: readonly string[]
 }
 
-export function powerUpList({ power, channels, wiring, volts, done }: PowerUpFacts): PowerUpItem[] {
+export function powerUpList({ power, channels, wiring, volts, riseKS, done }: PowerUpFacts): PowerUpItem[] {
   const ticked = new Set(done)
   const item = (channel: string | null, step: string, what: string): PowerUpItem => {
     const key = `${channel ?? 'lamp'}/${step}`
@@ -52,6 +54,7 @@ export function powerUpList({ power, channels, wiring, volts, done }: PowerUpFac
   ]
   const each = channels.flatMap((c, i) => {
     const v = volts[i]!
+    const rise = (seconds: number) => `${Math.ceil(riseKS[i]! * seconds)} K`
     const fused = wiring.find((w) => w.channel === c.id && w.part === 'channel')?.fuse
     return [
       item(c.id, 'continuity', 'Each wire of this channel has a path end to end, and none to its neighbours.'),
@@ -71,9 +74,17 @@ export function powerUpList({ power, channels, wiring, volts, done }: PowerUpFac
         'low current',
         `Alone, at ${three(v.lowA)} A: about ${three(v.lowV)} V, every emitter of the board lit alike.`,
       ),
-      item(c.id, 'after 1 s', 'At full current: temperature of board and plate beside it after 1 s, written down.'),
-      item(c.id, 'after 5 s', 'The same after 5 s.'),
-      item(c.id, 'after 10 s', 'The same after 10 s; it rises no faster than computed.'),
+      item(
+        c.id,
+        'after 1 s',
+        `At full current, alone: temperature of the plate beside the board after 1 s, written down: at most ${rise(1)} over the start.`,
+      ),
+      item(c.id, 'after 5 s', `The same after 5 s: at most ${rise(5)}.`),
+      item(
+        c.id,
+        'after 10 s',
+        `The same after 10 s: at most ${rise(10)}. Faster means a bad joint or a wrong current: stop.`,
+      ),
     ]
   })
   return [...whole, ...each]

@@ -62,7 +62,7 @@ function Scale({ run }: { run: ModeRun }) {
       </div>
       <p className="power-quiet power-map-words">{words}.</p>
       <Choice
-        label="Colours over"
+        label="Colours"
         segments
         does="This moment: the plate’s pattern stands out. The whole run: moments compare with one another"
         value={scale}

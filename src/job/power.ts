@@ -26,7 +26,7 @@ export interface PowerOptions extends RunOptions {
 export function runPower(lamp: Lamp, options: PowerOptions = {}): PowerReport {
   const model = makeModel(lamp, options.kept ?? null, options.refine)
   const modes = model.power.modes.filter((m) => options.mode === undefined || m.id === options.mode)
-  const wiring = wiringOf(model.power, model.channels, worstLoads(model))
+  const wiring = wiringOf(model.power, model.channels, worstLoads(model), model.ambientC)
   const { sink } = model
   return {
     lamp: lamp.name,

@@ -1,7 +1,26 @@
 // Fuses: usual ratings (ISO 8820-3 blade fuses up to 40 A, larger bolted ones; memory), and between which currents one belongs: at least
 // 1.25 times the lasting current (NEC 210.20(A), second-hand; 1.25 to 1.5 is common practice), at most what the wire bears.
+import type { Gauge } from '../lamp/schema.ts'
+import { gaugeAreaMm2 } from './wire.ts'
+
 export const FUSE_AMPS = [1, 2, 3, 4, 5, 7.5, 10, 15, 20, 25, 30, 35, 40, 50, 60, 70, 80, 100, 125, 150, 200] as const
 export const FUSE_FACTOR = 1.25
+
+/** Largest fuse on thin copper wire whatever its insulation bears: 14, 12, 10 AWG (NEC 240.4(D), second-hand). */
+const CAPS: readonly [awg: number, amps: number][] = [
+  [14, 15],
+  [12, 20],
+  [10, 30],
+]
+
+/** For a wire that bears so much; between two gauges the thinner one's. */
+export function fuseMostA(gauge: Gauge, bearsA: number): number {
+  const mm2 = gaugeAreaMm2(gauge)
+  const thicker = gaugeAreaMm2({ system: 'awg', number: 8 })
+  if (mm2 >= thicker * 0.999) return bearsA
+  const cap = CAPS.findLast(([number]) => mm2 >= gaugeAreaMm2({ system: 'awg', number }) * 0.999) ?? CAPS[0]!
+  return Math.min(bearsA, cap[1])
+}
 
 export interface FuseRange {
   leastA: number

@@ -1,7 +1,7 @@
 // The wiring as a list: every run with its ends, gauge, length, current, fuse, and its colours by function, in words.
 import type { Gauge, Power } from '../lamp/schema.ts'
 import { type Channel, wireC } from './channels.ts'
-import { type FuseRange, fuseRange } from './fuse.ts'
+import { type FuseRange, fuseMostA, fuseRange } from './fuse.ts'
 import { ampacityA, gaugeWords, loopOhm } from './wire.ts'
 
 export interface WireRun {
@@ -42,9 +42,9 @@ export const COLOURS = {
   led: ['white', 'brown'],
 } as const
 
-export function wiringOf(power: Power, channels: readonly Channel[], loads: Loads): WireRun[] {
+export function wiringOf(power: Power, channels: readonly Channel[], loads: Loads, airC?: number): WireRun[] {
   const { harness, supply } = power
-  const bears = (g: Gauge) => ampacityA(g, harness.insulationC)
+  const bears = (g: Gauge) => ampacityA(g, harness.insulationC, airC)
   const run = (
     base: Pick<WireRun, 'id' | 'part' | 'channel' | 'from' | 'to' | 'gauge' | 'lengthMm' | 'connectors' | 'amps'>,
     fuse: WireRun['fuse'],
@@ -60,7 +60,7 @@ export function wiringOf(power: Power, channels: readonly Channel[], loads: Load
       lossW: base.amps ** 2 * ohm,
       bearsA,
       fuse,
-      fuseRange: fused ? fuseRange(base.amps, bearsA) : null,
+      fuseRange: fused ? fuseRange(base.amps, fuseMostA(base.gauge, bearsA)) : null,
       plus,
       minus,
     }

@@ -34,7 +34,16 @@ const TABLE: readonly [awg: number, c60: number, c75: number, c90: number][] = [
 /** Thinner or thicker than the table: by its end and area^0.6, which falls faster than the table does (no source; the safer side). */
 const BEYOND = 0.6
 
-export function ampacityA(g: Gauge, insulationC: Harness['insulationC']): number {
+export function ampacityA(g: Gauge, insulationC: Harness['insulationC'], airC = TABLE_AIR_C): number {
+  return tableA(g, insulationC) * warmAir(insulationC, airC)
+}
+
+const TABLE_AIR_C = 30
+/** The table's own correction, √((T_c − T_a)/(T_c − 30)) (NEC 310.15(B), second-hand); nothing is gained by colder air. */
+const warmAir = (insulationC: number, airC: number): number =>
+  Math.min(1, Math.sqrt(Math.max(0, insulationC - airC) / (insulationC - TABLE_AIR_C)))
+
+function tableA(g: Gauge, insulationC: Harness['insulationC']): number {
   const column = insulationC === 60 ? 1 : insulationC === 75 ? 2 : 3
   const rows = TABLE.map((r) => ({ mm2: gaugeAreaMm2({ system: 'awg', number: r[0] }), amps: r[column]! }))
   const mm2 = gaugeAreaMm2(g)

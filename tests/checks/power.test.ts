@@ -97,7 +97,13 @@ describe('fuses and wires', () => {
   test('too big for its wire: severe', () => {
     const f = of(harness({ channel: { ...run.channel, fuse: { amps: 15, volts: 58 } } }), 'fuse-too-big')!
     expect(f.severity).toBe('severe')
-    expect(f.title).toMatch(/^19 channel fuses of 15 A on AWG 20, which bears [\d.]+ A\.$/)
+    expect(f.title).toMatch(/^19 channel fuses of 15 A on AWG 20, which may have [\d.]+ A at most\.$/)
+    // 25 A would do for the wire's insulation at 90 °C; code caps AWG 14 at 15 A.
+    const thin = { gauge: { system: 'awg' as const, number: 14 }, fuse: { amps: 20, volts: 58 } }
+    const capped = of(harness({ insulationC: 90, channel: { ...run.channel, ...thin } }), 'fuse-too-big')!
+    expect(capped.title).toMatch(/20 A on AWG 14, which may have 15 A at most/)
+    const right = { ...thin, fuse: { amps: 15, volts: 58 } }
+    expect(of(harness({ insulationC: 90, channel: { ...run.channel, ...right } }), 'fuse-too-big')).toBeUndefined()
   })
   test('too small for its load', () => {
     const f = of(harness({ main: { ...run.main, fuse: { amps: 25, volts: 58 } } }), 'fuse-too-small')!
@@ -156,6 +162,10 @@ test('metal that burns: ISO 13732-1:2006, bare metal, from memory', () => {
   const f = of(iceRink(), 'touch-hot')!
   expect(f.severity).toBe('severe')
   expect(f.title).toMatch(/^Plate and sink get to \d+ °C in “Full” and “Inner rows only”/)
+  // Dimmed to a few watts it stays cool enough to hold.
+  const rink = iceRink()
+  const dim = { id: 'dim', name: 'Dim', share: 0.02, stepDown: null }
+  expect(of({ ...rink, power: { ...rink.power!, modes: [dim] } }, 'touch-hot')).toBeUndefined()
 })
 
 test('fins that find no room', () => {

@@ -1,6 +1,6 @@
 // Wire: ASTM B258 (diameters), NBS Handbook 100 / IACS (resistances), IEC 60228 (metric), NEC (ampacity), each as printed.
 import { describe, expect, test } from 'vitest'
-import { FUSE_AMPS, fuseRange } from '../../src/power/fuse.ts'
+import { FUSE_AMPS, fuseMostA, fuseRange } from '../../src/power/fuse.ts'
 import { ampacityA, awgDiameterMm, gaugeAreaMm2, gaugeWords, loopOhm, ohmPerM } from '../../src/power/wire.ts'
 import { expectWithin } from '../kit/expect.ts'
 
@@ -102,6 +102,29 @@ describe('NEC 2023 table 310.16 (second-hand)', () => {
 describe('fuses', () => {
   test('18 A that last need 22.5 A, the next usual one 25 A (NEC 210.20(A), second-hand)', () => {
     expect(fuseRange(18, 40)).toEqual({ leastA: 22.5, mostA: 40, fitsA: 25 })
+  })
+  test.each([
+    [14, 15],
+    [12, 20],
+    [10, 30],
+    [8, 55],
+    [20, 11],
+  ])('AWG %d: at most %d A, whatever 90 °C insulation bears (NEC 240.4(D), second-hand)', (number, most) => {
+    expect(fuseMostA({ system: 'awg', number }, ampacityA({ system: 'awg', number }, 90))).toBeLessThanOrEqual(most)
+    if (number >= 8 && number <= 14) expect(fuseMostA({ system: 'awg', number }, 55)).toBe(most)
+  })
+  test.each([
+    [35, 0.94],
+    [40, 0.88],
+    [45, 0.82],
+    [50, 0.75],
+  ])('air of %d °C: × %d in the 75 °C column (NEC 310.15(B), second-hand)', (airC, factor) => {
+    const awg12 = { system: 'awg' as const, number: 12 }
+    expectWithin(ampacityA(awg12, 75, airC) / ampacityA(awg12, 75), factor, {
+      abs: 0.006,
+      because: 'two digits printed',
+    })
+    expect(ampacityA(awg12, 75, 0)).toBe(25)
   })
   test('none fits a wire too thin', () => expect(fuseRange(18, 24).fitsA).toBeNull())
   test('usual blade ratings up to 40 A (ISO 8820-3; memory)', () => {

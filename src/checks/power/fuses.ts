@@ -9,7 +9,9 @@ import { amps, counted, plain } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
 const SOURCE =
-  'NEC table 310.16 and 210.20(A) (second-hand) govern fixed wiring; 1.25 to 1.5 times the load is common practice. Local codes come first.'
+  'NEC table 310.16, 210.20(A) and 240.4(D) (second-hand) govern fixed wiring; 1.25 to 1.5 times the load is common practice. Local codes come first.'
+
+const mostOf = (w: WireRun): number => w.fuseRange?.mostA ?? w.bearsA
 
 export function fuses(lamp: Lamp, { wiring }: PowerParts): Finding[] {
   if (!lamp.power) return []
@@ -24,12 +26,12 @@ export function fuses(lamp: Lamp, { wiring }: PowerParts): Finding[] {
     const say = (rule: string, severity: Severity, of: readonly WireRun[], title: string, why: string) => {
       if (of.length > 0) found.push({ rule, severity, title, why: `${why} ${SOURCE}`, cure: cureOf(of), place })
     }
-    const big = runs.filter((w) => w.fuse && w.fuse.amps > w.bearsA)
+    const big = runs.filter((w) => w.fuse && w.fuse.amps > mostOf(w))
     say(
       'fuse-too-big',
       'severe',
       big,
-      `${counted(big.length, what)} of ${amps(big[0]?.fuse?.amps ?? 0)} on ${big[0]?.gaugeWords}, which bears ${amps(big[0]?.bearsA ?? 0)}.`,
+      `${counted(big.length, what)} of ${amps(big[0]?.fuse?.amps ?? 0)} on ${big[0]?.gaugeWords}, which may have ${amps(big[0] ? mostOf(big[0]) : 0)} at most.`,
       'A fault may then heat the wire until its insulation burns, and the fuse stays whole.',
     )
     const small = runs.filter((w) => w.fuse && w.fuseRange && w.fuse.amps < w.fuseRange.leastA)

@@ -184,7 +184,7 @@ function boardPlastic(_: Lamp, { parts }: DangerParts): Finding[] {
     {
       rule: 'board-plastic',
       severity: 'warning',
-      title: `Dark plastic on the face can get to ${celsius(boards.plasticC)} in the light that comes back, ${celsius(boards.plasticC - boards.faceC)} over the face’s own ${celsius(boards.faceC)}.`,
+      title: `Dark plastic on the face can get to ${celsius(boards.plasticC)} in the light that comes back, ${celsius(boards.plasticC - boards.faceC)} over the face’s own ${celsius(boards.faceC)} (${boards.faceFrom}).`,
       why: `Up to ${kWm2(boards.kWm2)} on a part that stands off the face. ${boards.limit.source}.`,
       cure: 'White or metal holders, wires behind the face.',
       place: spotOn(boards.spot, 'face'),
@@ -199,7 +199,7 @@ function opticSoftens(_: Lamp, { parts }: DangerParts): Finding[] {
       rule: 'optic-softens',
       severity: 'note' as const,
       title: `If it took in all that it doesn’t pass, the optic “${o.name}” would get to ${celsius(o.settlesC)}.`,
-      why: `${o.takenW.toPrecision(2)} W in one, over a face that may be as warm as the rated junction; most of it is reflected, not taken in. ${o.limit.source}.`,
+      why: `${o.takenW.toPrecision(2)} W in one, over a face at up to ${celsius(o.faceC)}; most of it is reflected, not taken in. ${o.limit.source}.`,
       cure: 'Feel one (lamp off) after ten minutes; ask its maker what it bears.',
       place: { kind: 'part', part: 'optics' } as const,
     }))

@@ -7,6 +7,7 @@ import { EXIT, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
 import { progressOn } from './progress.ts'
+import { severeLine } from './severeLine.ts'
 import { VERSION } from './version.ts'
 
 export const DANGER_OPTIONS = {
@@ -41,6 +42,7 @@ export async function dangerCommand(parsed: Parsed, { io, danger }: Tools): Prom
     progress.end()
     if (parsed.flags.has('json')) io.out(`${JSON.stringify(dangerJson(reading, VERSION))}\n`)
     else io.out(dangerText(reading))
+    io.err(severeLine(reading.findings))
     return EXIT.fine
   } finally {
     progress.end()

@@ -65,7 +65,13 @@ export function dangerJson(d: DangerReading, version: string) {
       deflectionC: lens.deflectionC,
     },
     wall: wall && { ...heatOf(wall), absorbedShare: wall.absorbedShare, limits: wall.limits },
-    boards: boards && { ...spotOf(boards.spot), settlesC: boards.plasticC, faceC: boards.faceC, limit: boards.limit },
+    boards: boards && {
+      ...spotOf(boards.spot),
+      settlesC: boards.plasticC,
+      faceC: boards.faceC,
+      faceFrom: boards.faceFrom,
+      limit: boards.limit,
+    },
     optics,
     eye: d.eye && {
       screening: true,

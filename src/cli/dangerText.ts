@@ -120,7 +120,7 @@ function partLines({ parts }: DangerReading): string[] {
   if (boards)
     rows.push([
       'Boards',
-      `dark plastic to ${upDegrees(boards.plasticC)}, face at ${upDegrees(boards.faceC)}`,
+      `dark plastic to ${upDegrees(boards.plasticC)}, face at ${upDegrees(boards.faceC)} (${plain(boards.faceFrom)})`,
       `${boards.limit.limitC} °C`,
     ])
   for (const o of optics) rows.push([plain(o.name), `to ${upDegrees(o.settlesC)} at the most`, `${o.limit.limitC} °C`])

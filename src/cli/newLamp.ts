@@ -1,11 +1,14 @@
 // lampwright new: a lamp file to start from.
 import { writeFileSync } from 'node:fs'
+import { availableParallelism } from 'node:os'
 import { basename } from 'node:path'
 import { writeLampText } from '../lamp/read.ts'
 import { EXIT, Refusal, type Tools } from './io.ts'
 import { EXAMPLES, exampleLamp } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
 import { onlyPositional, type Parsed } from './options.ts'
+import { severeLine } from './severeLine.ts'
+import { traced } from './trace.ts'
 
 export const NEW_OPTIONS = {
   as: { type: 'string', value: 'EXAMPLE' },
@@ -15,7 +18,10 @@ export const NEW_OPTIONS = {
 
 const ENDING = '.lamp.json'
 
-export async function newCommand(parsed: Parsed, { io }: Tools): Promise<number> {
+/** Enough to know whether something burns. */
+const LOOK_RAYS = 1 << 16
+
+export async function newCommand(parsed: Parsed, tools: Tools): Promise<number> {
   const given = onlyPositional(parsed, 'a name for the lamp', 'new')
   const example = parsed.values.get('as') ?? 'gannet-head'
   const lamp = exampleLamp(example)
@@ -26,7 +32,9 @@ export async function newCommand(parsed: Parsed, { io }: Tools): Promise<number>
   if (name === '' || name.length > 120)
     throw new Refusal(`new: ${JSON.stringify(given)} does not fit; expected a name of 1 to 120 characters.`)
   write(path, writeLampText({ ...lamp, name }), parsed.flags.has('force'))
-  io.out(`Wrote ${path}, a copy of ${lamp.name}.\n`)
+  tools.io.out(`Wrote ${path}, a copy of ${lamp.name}.\n`)
+  const { findings } = await traced(lamp, { maxRays: LOOK_RAYS, seed: 1, threads: availableParallelism() }, tools)
+  tools.io.err(severeLine(findings, ' All of them: lampwright check.'))
   return EXIT.fine
 }
 

@@ -40,8 +40,9 @@ export interface WallHeat extends Part {
 export interface BoardHeat {
   kWm2: number
   spot: HotSpot
-  /** What the face is at before this light comes back: the lamp's stated board temperature, or the rated junction's. */
+  /** What the face is at, this spot's light left out. */
   faceC: number
+  faceFrom: string
   /** A dark plastic part or sleeve that stands off the face and takes in all of it. */
   plasticC: number
   limit: HeatLimit & { passed: boolean }
@@ -52,6 +53,8 @@ export interface OpticHeat {
   /** All that the optic doesn't pass, taken in by it: W of one emitter, over its exit and as much again of its side. */
   takenW: number
   settlesC: number
+  /** Of the face below it. */
+  faceC: number
   limit: HeatLimit & { passed: boolean }
 }
 
@@ -63,18 +66,29 @@ export interface PartsHeat {
   absent: Partial<Record<'lens' | 'wall' | 'boards', string>>
 }
 
-/** `emitterW`: radiant watts of each emitter, in placeEmitters order; `faceC` from a heat model, where there is one. */
-export function readParts(run: Run, lamp: Lamp, emitterW: ArrayLike<number>, faceC?: number): PartsHeat {
+/** How warm the face is, and where that is known from, in words that go after a colon. */
+export interface FaceWarmth {
+  faceC: number
+  from: string
+}
+
+/** `emitterW`: radiant watts of each emitter, in placeEmitters order; `modelled` from a heat model, where there is one. */
+export function readParts(
+  run: Run,
+  lamp: Lamp,
+  emitterW: ArrayLike<number>,
+  modelled: FaceWarmth | null = null,
+): PartsHeat {
   const discMm = lamp.reading.hotDiscMm
   const face = faceSpot(run, discMm)
-  const warm = faceC ?? faceTemperatureC(lamp)
+  const warm = faceWarmth(lamp, modelled)
   const lens = readLens(run, lamp, lensSpot(run, discMm))
   const wall = readWall(lamp, wallSpot(run, discMm))
   const absent: PartsHeat['absent'] = {}
   if (!lens) absent.lens = lensAbsence(lamp.lens)
   if (!wall) absent.wall = lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.'
   if (!face) absent.boards = 'No light comes back to the face.'
-  return { lens, wall, boards: face && readBoards(face, warm), optics: readOptics(lamp, emitterW, warm), absent }
+  return { lens, wall, boards: face && readBoards(face, warm), optics: readOptics(lamp, emitterW, warm.faceC), absent }
 }
 
 const lensAbsence = (lens: Lens | null) =>
@@ -84,11 +98,16 @@ const lensAbsence = (lens: Lens | null) =>
       ? 'An ideal lens is of no material.'
       : 'No light reaches the lens.'
 
-/** A stated board temperature; else the hottest rated junction: the hot side of what a face can be at. */
-function faceTemperatureC(lamp: Lamp): number {
-  const stated = lamp.heat.kind === 'board' ? lamp.heat.boardC : null
-  const rated = placeEmitters(lamp).reduce((most, p) => Math.max(most, p.emitter.ratedJunctionC), 0)
-  return Math.max(lamp.reading.ambientC, stated ?? rated)
+/** The hotter of the heat model's and a stated board temperature; with neither the hottest rated junction, over which no face can get. */
+function faceWarmth(lamp: Lamp, modelled: FaceWarmth | null): FaceWarmth {
+  const stated = lamp.heat.kind === 'board' ? { faceC: lamp.heat.boardC, from: 'stated in the document' } : null
+  const rated = {
+    faceC: placeEmitters(lamp).reduce((most, p) => Math.max(most, p.emitter.ratedJunctionC), 0),
+    from: 'no heat model: the rated junction of the emitters',
+  }
+  const known = [modelled, stated].filter((w) => w !== null)
+  const { faceC, from } = known.length > 0 ? known.reduce((a, b) => (b.faceC > a.faceC ? b : a)) : rated
+  return { faceC: Math.max(lamp.reading.ambientC, faceC), from }
 }
 
 function readLens(run: Run, lamp: Lamp, spot: HotSpot | null): LensHeat | null {
@@ -131,13 +150,14 @@ function readWall(lamp: Lamp, spot: HotSpot | null): WallHeat | null {
   }
 }
 
-function readBoards(spot: HotSpot, faceC: number): BoardHeat {
+function readBoards(spot: HotSpot, { faceC, from }: FaceWarmth): BoardHeat {
   const kWm2 = upperKWm2(spot)
   const plasticC = settlesC({ takenKWm2: kWm2, ambientC: faceC })
   return {
     kWm2,
     spot,
     faceC,
+    faceFrom: from,
     plasticC,
     limit: { ...BOARD_PLASTIC_LIMIT, passed: plasticC > BOARD_PLASTIC_LIMIT.limitC },
   }
@@ -154,7 +174,7 @@ function readOptics(lamp: Lamp, emitterW: ArrayLike<number>, faceC: number): Opt
     const known = hottest.get(optic.id)
     if (known && known.settlesC >= settled) continue
     const limit = { ...OPTIC_LIMIT, passed: settled > OPTIC_LIMIT.limitC }
-    hottest.set(optic.id, { name: optic.name, takenW, settlesC: settled, limit })
+    hottest.set(optic.id, { name: optic.name, takenW, settlesC: settled, faceC, limit })
   }
   return [...hottest.values()]
 }

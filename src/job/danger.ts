@@ -23,6 +23,7 @@ import { runFaults } from '../run/honest.ts'
 import type { Run } from '../run/types.ts'
 import { compile, compileSun } from '../scene/compile.ts'
 import type { Scene } from '../scene/scene.ts'
+import { faceWarmth } from './dangerHeat.ts'
 import type { ClearOf, DangerReading, DangerStage } from './dangerResult.ts'
 import { lampOperatingPoint } from './powerLight.ts'
 import { chooseShape } from './shape.ts'
@@ -127,7 +128,8 @@ export function* readBeamDangers(run: Run, lamp: Lamp): Sliced<BeamDangers> {
   const worstKWm2 = whole.curve.reduce((most, p) => Math.max(most, p.kWm2 + T95 * p.se), 0)
   const volume = yield* readVolume(run, front, { discMm })
   yield
-  const parts = readParts(run, lamp, emitterW)
+  const parts = readParts(run, lamp, emitterW, faceWarmth(lamp, run))
+  yield
   const eye = run.exits.count > 0 ? yield* readEyes(run, front, sourceRadiance(lamp, emitterW)) : null
   return {
     worstKWm2,

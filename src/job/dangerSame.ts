@@ -4,8 +4,8 @@ import { thresholds } from '../library/thresholds.ts'
 
 const lowestKWm2 = (lamp: Lamp): number => Math.min(...thresholds(lamp.danger).map((t) => t.kWm2))
 
-/** The light is the same, and no focus that was too weak to be looked for counts now. */
+/** The light and the heat are the same, and no focus that was too weak to be looked for counts now. */
 export function sameTrace(now: Lamp, before: Lamp): boolean {
-  const light = (lamp: Lamp) => JSON.stringify({ ...lamp, danger: null, name: null })
+  const light = (lamp: Lamp) => JSON.stringify({ ...lamp, danger: null, name: null, powerUp: null })
   return light(now) === light(before) && lowestKWm2(now) >= lowestKWm2(before)
 }

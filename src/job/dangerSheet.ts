@@ -20,10 +20,19 @@ import {
 export const escaped = (text: string): string =>
   text.replace(/[&<>"']/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;', "'": '&#39;' })[c]!)
 
-export function dangerSheetHtml(d: DangerReading, lamp: Lamp): string {
-  return `<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><title>${escaped(d.lamp)}: danger sheet</title><style>${STYLE}</style></head>
-<body><main>
+export interface DangerPage {
+  title: string
+  /** Rules for what stands in `inner`; `@page` and the paper's own are in the whole document. */
+  style: string
+  /** One article. Every name in it is escaped; nothing in it runs or is fetched. */
+  inner: string
+}
+
+/** The page in parts, for a screen that shows it within another. */
+export const dangerPage = (d: DangerReading, lamp: Lamp): DangerPage => ({
+  title: `${escaped(d.lamp)}: danger sheet`,
+  style: STYLE,
+  inner: `<article class="sheet">
 <header><h1>Danger <small>${escaped(d.lamp)}</small></h1><p>${FIRST_RULE}</p></header>
 ${lead(d)}
 ${changedNote(d)}
@@ -39,6 +48,15 @@ ${block('sun', 'In the sun', sunText(d))}
 ${block('cover', 'Cover', `<p>${COVER_RULE}</p>`)}
 <section><div><h2>Before power</h2><ul class="ticks">${BEFORE_POWER.map((line) => `<li>${line}</li>`).join('')}</ul></div></section>
 <footer><p>${inputs(d, lamp)}</p><p>All figures are upper ends at 95 % of what was computed. ${SCREENING_NOTE}</p></footer>
+</article>`,
+})
+
+export function dangerSheetHtml(d: DangerReading, lamp: Lamp): string {
+  const { title, style, inner } = dangerPage(d, lamp)
+  return `<!doctype html>
+<html lang="en"><head><meta charset="utf-8"><title>${title}</title><style>${PAPER}${style}</style></head>
+<body><main>
+${inner}
 </main></body></html>
 `
 }
@@ -142,11 +160,13 @@ function time(s: number): string {
   return s < 120 ? `${Math.floor(s)}\u00a0s` : `${Math.floor(s / 60)}\u00a0min`
 }
 
-const STYLE = `
+const PAPER = `
 @page{size:A4;margin:7mm 10mm}
+body{margin:0;background:#fff}`
+
+const STYLE = `
 *{box-sizing:border-box}
-body{margin:0;color:#111;background:#fff;font:9pt/1.3 "Helvetica Neue",Arial,sans-serif;font-variant-numeric:tabular-nums}
-main{max-width:190mm;margin:0 auto;padding:2mm}
+.sheet{max-width:190mm;margin:0 auto;padding:2mm;color:#111;background:#fff;font:9pt/1.3 "Helvetica Neue",Arial,sans-serif;font-variant-numeric:tabular-nums}
 header{border-top:5mm solid;border-image:repeating-linear-gradient(135deg,#111 0 4mm,#f5c400 4mm 8mm) 20;padding-top:2mm}
 h1{margin:0;font-size:26pt;line-height:1.1}h1 small{font-size:13pt;font-weight:400;margin-left:3mm}
 h2{margin:0 0 1mm;font-size:13pt}

@@ -44,10 +44,23 @@ describe('check', () => {
 describe('new', () => {
   test('writes an example that reads back, under its new name', async () => {
     const path = join(scratch(), 'quay')
-    const { out, status } = await lampwright(['new', path, '--as', 'stile-lamp'])
-    expect({ out, status }).toEqual({ out: `Wrote ${path}.lamp.json, a copy of Stile lamp.\n`, status: 0 })
+    const { out, err, status } = await lampwright(['new', path, '--as', 'stile-lamp'], {
+      change: (sheet) => ({ ...sheet, findings: [] }),
+    })
+    expect({ out, err, status }).toEqual({
+      out: `Wrote ${path}.lamp.json, a copy of Stile lamp.\n`,
+      err: '',
+      status: 0,
+    })
     const read = readLampText(readFileSync(`${path}.lamp.json`, 'utf8'))
     expect(read).toEqual({ ok: true, lamp: { ...stileLamp(), name: 'quay' } })
+  })
+
+  test('a lamp with severe findings is written, never silently', async () => {
+    const path = join(scratch(), 'quay')
+    const { out, err, status } = await lampwright(['new', path])
+    expect({ out, status }).toEqual({ out: `Wrote ${path}.lamp.json, a copy of Gannet Head.\n`, status: 0 })
+    expect(err).toMatch(/^2 severe findings, the first: .+ All of them: lampwright check\.\n$/)
   })
 
   test('never writes over a file unless told', async () => {

@@ -93,8 +93,15 @@ function partsHeat(lamp: Lamp): PartsHeat {
       ...{ keepBelowC: 70, deflectionC: 95, source: 'A source.' },
     },
     wall: lamp.tunnel && { ...wall, limits: LINING_LIMITS.map((l) => ({ ...l, passed: l.limitC < 64 })) },
-    boards: { kWm2: 1.7, spot, faceC: 85, plasticC: 177, limit: { ...BOARD_PLASTIC_LIMIT, passed: true } },
-    optics: [{ name: 'Collimator', takenW: 0.2, settlesC: 164, limit: { ...OPTIC_LIMIT, passed: true } }],
+    boards: {
+      kWm2: 1.7,
+      spot,
+      faceC: 85,
+      faceFrom: 'stated in the document',
+      plasticC: 177,
+      limit: { ...BOARD_PLASTIC_LIMIT, passed: true },
+    },
+    optics: [{ name: 'Collimator', takenW: 0.2, settlesC: 164, faceC: 85, limit: { ...OPTIC_LIMIT, passed: true } }],
     absent: {
       ...(lamp.lens ? {} : { lens: 'The lamp has no lens.' }),
       ...(lamp.tunnel ? {} : { wall: 'The lamp has no tunnel.' }),

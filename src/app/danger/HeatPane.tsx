@@ -168,7 +168,7 @@ function partRows({ reading: { parts } }: PaneProps): PartRow[] {
       at: `${hotAs(boards.plasticC)}; the face itself ${hotAs(boards.faceC)}`,
       bears: `${boards.limit.limitC}${THIN}°C`,
       passed: boards.limit.passed,
-      source: boards.limit.source,
+      source: `${boards.limit.source}. The face by itself, ${boards.faceFrom}.`,
       show: point(boards.spot, 'face'),
     })
   for (const o of optics)

@@ -1,24 +1,26 @@
 // The page to hang up, as it will be printed. What was found severe stands on it; it can be printed all the same.
-import { useMemo, useRef } from 'react'
-import { dangerSheetHtml } from '../../job/dangerSheet.ts'
+import { useLayoutEffect, useMemo, useRef } from 'react'
+import { dangerPage, dangerSheetHtml } from '../../job/dangerSheet.ts'
 import { useDanger } from '../store/danger.ts'
 import { Push } from '../ui/Push.tsx'
 import type { PaneProps } from './DangerPanel.tsx'
 
 export function PaperPane({ reading, lamp }: PaneProps) {
-  const frame = useRef<HTMLIFrameElement>(null)
   const stale = useDanger((s) => s.stale)
   const rough = useDanger((s) => s.rough)
   const waits = stale || rough
-  const html = useMemo(() => dangerSheetHtml(reading, lamp), [reading, lamp])
   const severe = reading.findings.filter((f) => f.severity === 'severe').length
   return (
     <>
       <div className="danger-paper-head">
-        <Push kind="strong" isDisabled={waits} onPush={() => frame.current?.contentWindow?.print()}>
+        <Push kind="strong" isDisabled={waits} onPush={() => printPage(dangerSheetHtml(reading, lamp))}>
           Print
         </Push>
-        <Push hint="One file that needs nothing else" isDisabled={waits} onPush={() => savePage(html, lamp.name)}>
+        <Push
+          hint="One file that needs nothing else"
+          isDisabled={waits}
+          onPush={() => savePage(dangerSheetHtml(reading, lamp), lamp.name)}
+        >
           Save the page
         </Push>
         <p>
@@ -31,15 +33,42 @@ export function PaperPane({ reading, lamp }: PaneProps) {
               : 'One page A4, with the inputs it rests on.'}
         </p>
       </div>
-      <iframe
-        ref={frame}
-        className="danger-paper"
-        title={`Danger sheet of ${lamp.name}`}
-        sandbox="allow-same-origin allow-modals"
-        srcDoc={html}
-      />
+      <Paper reading={reading} lamp={lamp} />
     </>
   )
+}
+
+/** In a root of its own, so that neither the page's style nor the sheet's reaches the other. */
+function Paper({ reading, lamp }: PaneProps) {
+  const host = useRef<HTMLDivElement>(null)
+  const page = useMemo(() => dangerPage(reading, lamp), [reading, lamp])
+  useLayoutEffect(() => {
+    if (!host.current) return
+    const root = host.current.shadowRoot ?? host.current.attachShadow({ mode: 'open' })
+    root.innerHTML = `<style>${page.style}</style>${page.inner}`
+  }, [page])
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by key
+    <section className="danger-paper" tabIndex={0} aria-label={`Danger sheet of ${lamp.name}`}>
+      <div ref={host} />
+    </section>
+  )
+}
+
+/** A frame of the sheet alone, there from the moment of printing until it is over. */
+function printPage(html: string): void {
+  const frame = document.createElement('iframe')
+  frame.className = 'danger-print'
+  frame.title = 'Danger sheet, being printed'
+  frame.addEventListener('load', () => {
+    const inside = frame.contentWindow
+    if (!inside) return
+    inside.addEventListener('afterprint', () => frame.remove())
+    inside.print()
+  })
+  frame.srcdoc = html
+  for (const old of document.querySelectorAll('.danger-print')) old.remove()
+  document.body.append(frame)
 }
 
 function savePage(html: string, name: string): void {

@@ -24,6 +24,7 @@ import { LampName, StepButtons } from './LampBar.tsx'
 import { LampsMenu } from './LampsMenu.tsx'
 import { useShell } from './page.ts'
 import { Refused } from './Refused.tsx'
+import { PrintedSevere, SavedNotice } from './Severe.tsx'
 import { StatesMenu } from './StatesMenu.tsx'
 import { sweeping } from './sweeping.ts'
 import { TraceState } from './TraceState.tsx'
@@ -95,6 +96,7 @@ export function Shell() {
         )}
       </main>
       <div className="shell-sheet">
+        <PrintedSevere />
         <Guard what="The beam sheet">
           <SheetColumn />
         </Guard>
@@ -102,6 +104,7 @@ export function Shell() {
       <Foot />
       <HelpSheet />
       <Refused />
+      <SavedNotice />
       <DropCover />
     </div>
   )

@@ -2,6 +2,7 @@
 import { useStore } from 'zustand'
 import type { Page } from '../acts/act.ts'
 import { drawer, useDrawer } from '../store/drawerHere.ts'
+import { severeNow } from '../store/severe.ts'
 import type { ShellState } from '../store/shell.ts'
 import { design, result, shell, view } from '../store/stores.ts'
 import { openLamp, saveLamp } from './files.ts'
@@ -22,11 +23,20 @@ export const takeFile = async (file: File) => {
   })
 }
 
+/** A design with a severe finding can be saved, never silently. */
+function save() {
+  saveLamp(design.lamp())
+  const severe = severeNow()
+  const saved = severe?.length === 0 ? null : { titles: severe ?? [], known: severe !== null }
+  shell.setState({ saved })
+}
+design.store.subscribe(({ lamp }, before) => lamp !== before.lamp && shell.setState({ saved: null }))
+
 export const page: Page = {
   design,
   view,
   result,
-  files: { open: () => pickFile(takeFile), save: () => saveLamp(design.lamp()) },
+  files: { open: () => pickFile(takeFile), save },
   trace: { pause: () => tracing.pause(), resume: () => tracing.resume() },
   help: () => shell.setState({ help: true }),
 }

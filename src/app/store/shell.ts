@@ -7,7 +7,10 @@ export interface ShellState {
   refused: { file: string; why: readonly string[] } | null
   /** A file is held over the page. */
   dropping: boolean
+  /** What a lamp was saved with, until it is closed or the lamp changes; null: nothing to say. */
+  saved: { titles: readonly string[]; known: boolean } | null
 }
 
-export const createShell = () => createStore<ShellState>()(() => ({ help: false, refused: null, dropping: false }))
+export const createShell = () =>
+  createStore<ShellState>()(() => ({ help: false, refused: null, dropping: false, saved: null }))
 export type ShellStore = ReturnType<typeof createShell>

@@ -1,0 +1,49 @@
+// A design with a severe finding can be saved and printed, never silently: what is said at the save, and at the head of each printed page.
+import { useSevere } from '../store/severe.ts'
+import { Push } from '../ui/Push.tsx'
+import { shell, useShell } from './page.ts'
+
+const counted = (n: number) => (n === 1 ? 'One severe finding' : `${n} severe findings`)
+const SHOWN = 3
+
+/** Beside the work, not in its way: it asks nothing and is gone with the next edit. */
+export function SavedNotice() {
+  const saved = useShell((s) => s.saved)
+  return (
+    <div className="shell-saved" role="status">
+      {saved && (
+        <div className="shell-saved-body">
+          <p>
+            <strong>
+              {saved.known
+                ? `Saved with ${saved.titles.length === 1 ? 'one severe finding' : `${saved.titles.length} severe findings`}.`
+                : 'Saved before anything was known of its dangers.'}
+            </strong>
+          </p>
+          <ul>
+            {saved.titles.slice(0, SHOWN).map((title) => (
+              <li key={title}>{title}</li>
+            ))}
+            {saved.titles.length > SHOWN && <li>and {saved.titles.length - SHOWN} more, under Dangers</li>}
+          </ul>
+          <Push kind="quiet" name="Close what was said of the save" onPush={() => shell.setState({ saved: null })}>
+            ✕
+          </Push>
+        </div>
+      )}
+    </div>
+  )
+}
+
+/** Only on paper, at the head of every page. */
+export function PrintedSevere() {
+  const severe = useSevere()
+  if (severe?.length === 0) return null
+  return (
+    <p className="shell-printed-severe">
+      {severe === null
+        ? 'Printed before anything was known of its dangers.'
+        : `${counted(severe.length)}: ${severe[0]}${severe.length > 1 ? ` And ${severe.length - 1} more under Dangers.` : ''}`}
+    </p>
+  )
+}

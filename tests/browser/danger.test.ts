@@ -1,0 +1,88 @@
+// The dangers as a builder meets them: said at the save and on paper, pane by pane, a threshold changed and put back, the page to hang up and its print, outlines.
+import { readFile } from 'node:fs/promises'
+import { expect, test } from 'vitest'
+import { axe, lampOn } from './hands.ts'
+import { chromiumPages } from './harness.ts'
+
+const open = chromiumPages()
+
+const PANES = ['Found', 'In front', 'What gets hot', 'Sun', 'Eyes', 'To hang up'] as const
+
+test('every pane has its figures and no axe violation; a changed threshold is marked and goes back; the sheet prints and is saved', async () => {
+  const page = await open({
+    // A print dialogue has nobody to answer it here: the frame that is printed tells what it would print.
+    before: (p) =>
+      p.addInitScript(() => {
+        window.print = () => {
+          const { title } = document
+          const top = window.top as unknown as { printed?: string[] }
+          top.printed = [...(top.printed ?? []), `${title}: ${document.querySelectorAll('.severe li').length} severe`]
+          window.dispatchEvent(new Event('afterprint'))
+        }
+      }),
+  })
+  await page.locator('body').press('d')
+  const panel = page.getByRole('region', { name: 'Dangers in full' })
+  await panel.getByText('Upper ends of ± at 95 %', { exact: true }).waitFor({ timeout: 300_000 })
+  await panel.getByText(/^Keep eyes away/).waitFor()
+  for (const name of PANES) {
+    await panel.getByRole('radio', { name }).click()
+    await panel.locator('[data-pane]').waitFor()
+    expect(await axe(page), name).toEqual([])
+  }
+
+  const sheet = panel.getByRole('region', { name: 'Danger sheet of Gannet Head' })
+  await sheet.getByRole('heading', { name: 'Before power' }).waitFor()
+  const severe = await sheet.locator('.severe li').count()
+  expect(severe).toBeGreaterThan(0)
+  await panel.getByText(new RegExp(`^(One|${severe}) severe findings? stands? on the page`)).waitFor()
+  await panel.getByRole('button', { name: 'Print' }).click()
+  const printed = () => page.evaluate(() => (window as unknown as { printed?: string[] }).printed ?? [])
+  await expect.poll(printed).toEqual([`Gannet Head: danger sheet: ${severe} severe`])
+  await expect.poll(() => page.locator('.danger-print').count()).toBe(0)
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    panel.getByRole('button', { name: 'Save the page' }).click(),
+  ])
+  expect(await readFile(await download.path(), 'utf8')).toMatch(
+    /^<!doctype html>[\s\S]*Local codes and licensed practice come first/,
+  )
+
+  await panel.getByRole('radio', { name: 'In front' }).click()
+  const paper = panel.getByRole('spinbutton', { name: 'Paper: harm from, kW/m²' })
+  await paper.fill('3')
+  await paper.press('Enter')
+  await panel.getByText(/changed from/).waitFor()
+  expect((await lampOn(page)).danger).toEqual({ thresholdsKWm2: { paper: 3 } })
+  await panel.getByRole('button', { name: 'Paper: back to the published threshold' }).click()
+  await panel.getByText(/changed from/).waitFor({ state: 'detached' })
+  expect((await lampOn(page)).danger).toBe(undefined)
+
+  await panel.getByText('Upper ends of ± at 95 %', { exact: true }).waitFor({ timeout: 300_000 })
+  await panel.getByText('Draw these outlines in the Section and the Solid').click()
+  await panel.getByRole('radio', { name: 'Found' }).press('Escape')
+  await panel.waitFor({ state: 'detached' })
+  await page
+    .getByText(/keep clear/i)
+    .first()
+    .waitFor()
+}, 400_000)
+
+test('a lamp with severe findings is saved with a notice that asks nothing and goes with the next edit; each printed page says so', async () => {
+  const page = await open()
+  await lampOn(page)
+  const notice = page.locator('.shell-saved-body', { hasText: /Saved with \d severe findings\./ })
+  await notice.waitFor()
+  expect(await axe(page)).toEqual([])
+  await page.getByRole('textbox', { name: 'Name of the lamp' }).fill('Another')
+  await page.keyboard.press('Enter')
+  await notice.waitFor({ state: 'detached' })
+
+  const line = page.locator('.shell-printed-severe')
+  expect(await line.isVisible()).toBe(false)
+  await page.emulateMedia({ media: 'print' })
+  expect(await line.isVisible()).toBe(true)
+  // A head of a table stands on every page that is printed.
+  expect(await line.evaluate((el) => getComputedStyle(el).display)).toBe('table-header-group')
+  expect(await line.textContent()).toMatch(/^\d severe findings: .+ more under Dangers\.$/)
+})

@@ -68,7 +68,7 @@ describe('findings of the danger sheet', () => {
     }
     expect(own(15)).toMatchObject({ severity: 'warning' })
     expect(own(5)).toMatchObject({ severity: 'note' })
-    expect(own(15).title).toMatch(/paper 15 kW\/m² in place of 10 kW\/m²/)
+    expect(own(15).title).toMatch(/paper 15 kW\/m² in place of 7 kW\/m²/)
     expect(rule('thresholds-changed', findings())).toBeUndefined()
   })
 })

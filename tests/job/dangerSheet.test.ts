@@ -37,7 +37,7 @@ describe('the printed danger sheet', () => {
   test('a threshold changed by hand is marked', () => {
     const own = { ...lamp, danger: { thresholdsKWm2: { paper: 15 } } }
     const changed = dangerSheetHtml(fakeDanger(own), own)
-    expect(changed).toContain('Thresholds changed by hand: paper 15 in place of 10 kW/m²')
+    expect(changed).toContain('Thresholds changed by hand: paper 15 in place of 7 kW/m²')
     expect(changed).toContain('<em>changed</em>')
     expect(page).not.toContain('changed by hand')
   })

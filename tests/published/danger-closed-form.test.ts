@@ -1,5 +1,5 @@
 // Whole danger sheets of lamps small enough for a pencil. Derived: geometry, Lambert's law, radiance kept by a lens; CODATA and CIE constants.
-import { describe, expect, test } from 'vitest'
+import { describe, expect, test, vi } from 'vitest'
 import { settlesC } from '../../src/hazard/balance.ts'
 import { dangerInNode } from '../../src/job/dangerNode.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
@@ -7,6 +7,9 @@ import { MATERIALS } from '../../src/library/thresholds.ts'
 import { T95 } from '../../src/num/stats.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { oneEmitter } from '../kit/traceHere.ts'
+
+// A machine with other work takes its time.
+vi.setConfig({ testTimeout: 240_000 })
 
 const read = (lamp: Lamp, maxRays: number, tiltsDeg: number[] = [0]) =>
   dangerInNode(lamp, { seed: 2, maxRays, threads: 0, sunRays: 16_384, tiltsDeg })

@@ -4,7 +4,8 @@ import type { Lamp } from '../lamp/schema.ts'
 import { overBatches } from '../run/batches.ts'
 import { tallyLayout } from '../run/layout.ts'
 import { FATES, type Run } from '../run/types.ts'
-import { keptFromLedger, runPower } from './power.ts'
+import { keptFromLedger } from './lightKept.ts'
+import { runPower } from './power.ts'
 
 /**
  * The plate's hottest place at its hottest moment, of the mode that gets hottest until something ends it. Null where the document says neither

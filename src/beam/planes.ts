@@ -19,8 +19,8 @@ export interface PlaneAngles {
  */
 export function anglesByPlane(folded: Folded, peakCd: number): PlaneAngles[] {
   const wedges = wedgeProfiles(folded)
-  const half = (wedge: number, level: number) =>
-    outermost(wedges.thetaRad, sectorOf(wedges, wedge), level, wedges.fineSteps)
+  const sectors = Array.from({ length: WEDGES }, (_, k) => calmed(sectorOf(wedges, k), wedges.fineSteps))
+  const half = (wedge: number, level: number) => outermost(wedges.thetaRad, sectors[wedge]!, level)
   const planes: PlaneAngles[] = []
   for (let k = 0; k < WEDGES / 2; k++) {
     const across = (level: number) => {
@@ -56,17 +56,13 @@ function wedgeProfiles(folded: Folded): Wedges {
   const thetaRad = new Float64Array(steps)
   for (let i = 0; i < fineSteps; i++) thetaRad[i] = (i + 0.5) * cell
   const cd = windowCd(folded, folded.all)
-  for (let row = 0; row < n; row++) {
-    for (let column = 0; column < n; column++) {
-      const [x, y] = [(column + 0.5 - n / 2) * cell, (row + 0.5 - n / 2) * cell]
-      const theta = Math.hypot(x, y)
-      const step = Math.floor(theta / cell)
-      if (step >= fineSteps) continue
-      const at = step * WEDGES + wedgeOf(Math.atan2(y, x))
-      const cellSr = cell * cell * (Math.sin(theta) / theta)
-      lm[at]! += cd[row * n + column]! * cellSr
-      sr[at]! += cellSr
-    }
+  const { at, fromAxis } = cellsOf(n)
+  for (let i = 0; i < cd.length; i++) {
+    if (at[i]! < 0) continue
+    const theta = fromAxis[i]! * cell
+    const cellSr = cell * cell * (Math.sin(theta) / theta)
+    lm[at[i]!]! += cd[i]! * cellSr
+    sr[at[i]!]! += cellSr
   }
   for (let g = firstGamma; g < shape.sphereGamma; g++) {
     const step = fineSteps + g - firstGamma
@@ -79,6 +75,29 @@ function wedgeProfiles(folded: Folded): Wedges {
     }
   }
   return { thetaRad, fineSteps, lm, sr }
+}
+
+interface Cells {
+  /** Step · WEDGES + wedge of each cell of the window; −1: further out than its steps. */
+  at: Int32Array
+  /** In cells. */
+  fromAxis: Float64Array
+}
+
+let kept: { n: number; value: Cells } | null = null
+
+/** A lookup, the same for a window of so many cells, whatever angle it spans. */
+function cellsOf(n: number): Cells {
+  if (kept?.n === n) return kept.value
+  const value: Cells = { at: new Int32Array(n * n).fill(-1), fromAxis: new Float64Array(n * n) }
+  for (let i = 0; i < n * n; i++) {
+    const [x, y] = [(i % n) + 0.5 - n / 2, Math.floor(i / n) + 0.5 - n / 2]
+    value.fromAxis[i] = Math.hypot(x, y)
+    const step = Math.floor(value.fromAxis[i]!)
+    if (step < n >> 1) value.at[i] = step * WEDGES + wedgeOf(Math.atan2(y, x))
+  }
+  kept = { n, value }
+  return value
 }
 
 const wedgeOf = (azimuth: number) => ((Math.floor(azimuth / WEDGE) % WEDGES) + WEDGES) % WEDGES
@@ -102,9 +121,14 @@ function sectorOf({ thetaRad, lm, sr }: Wedges, k: number): Float64Array {
   return cd
 }
 
-function outermost(thetaRad: Float64Array, raw: Float64Array, level: number, fineSteps: number): number | null {
-  // Three steps averaged inside the window, where they are narrow.
-  const cd = raw.map((v, i) => (i > 0 && i < fineSteps - 1 ? (raw[i - 1]! + v + raw[i + 1]!) / 3 : v))
+/** Three steps averaged inside the window, where they are narrow. */
+function calmed(raw: Float64Array, fineSteps: number): Float64Array {
+  const cd = raw.slice()
+  for (let i = 1; i < Math.min(fineSteps, raw.length) - 1; i++) cd[i] = (raw[i - 1]! + raw[i]! + raw[i + 1]!) / 3
+  return cd
+}
+
+function outermost(thetaRad: Float64Array, cd: Float64Array, level: number): number | null {
   for (let i = cd.length - 2; i >= 0; i--) {
     const [a, b] = [cd[i]!, cd[i + 1]!]
     if (a >= level && b < level) return thetaRad[i]! + ((a - level) / (a - b)) * (thetaRad[i + 1]! - thetaRad[i]!)

@@ -15,13 +15,21 @@ export interface Start extends EmitterPlace {
   radiusMm: number
 }
 
-/** Every emitter with the height and radius of the patch its light sets out from. */
-export const starts = (lamp: Lamp): Start[] =>
-  placeEmitters(lamp).map((p) => ({
-    ...p,
-    zMm: startZMm(p.emitter.heightMm, p.optic),
-    radiusMm: startRadiusMm(p.emitter.source, p.optic),
-  }))
+const known = new WeakMap<Lamp, readonly Start[]>()
+
+/** Every emitter with the height and radius of the patch its light sets out from. Made once a document: many rules ask for it. */
+export function starts(lamp: Lamp): readonly Start[] {
+  let all = known.get(lamp)
+  if (!all) {
+    all = placeEmitters(lamp).map((p) => ({
+      ...p,
+      zMm: startZMm(p.emitter.heightMm, p.optic),
+      radiusMm: startRadiusMm(p.emitter.source, p.optic),
+    }))
+    known.set(lamp, all)
+  }
+  return all
+}
 
 /** Diameter about the axis that all light sets out within. */
 export const arrayDiameterMm = (all: readonly Start[]): number =>

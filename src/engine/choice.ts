@@ -1,6 +1,9 @@
 // Which engine may trace, and why: a graphics device where there is one that gains something, else the processor. Whether the device is
 // right is asked later, of each make of lamp (gpu/selfCheck.ts).
+import type { TallyShape } from '../run/types.ts'
+import type { Scene } from '../scene/scene.ts'
 import type { Machine, Opened } from './gpu/device.ts'
+import type { Guest } from './gpu/gpuEngine.ts'
 
 /** auto: a graphics device unless the processor itself computes it; gpu: any graphics device; cpu: none. */
 export const ENGINE_CHOICES = ['auto', 'gpu', 'cpu'] as const
@@ -22,6 +25,8 @@ export interface Graphics {
   worth(raysPerMs: number | null): boolean
   /** So many rays are given to the device now. */
   gives(rays: number): void
+  /** Another hand in place of the device's: benches measure with one that answers at once. */
+  standIn?(scene: Scene, shape: TallyShape): Guest
 }
 
 export interface GraphicsOptions {

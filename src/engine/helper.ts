@@ -38,7 +38,8 @@ export function makeHelper(
   let slower = false
 
   const machine = graphics?.machine()
-  const atOnce = graphics && machine ? prepareAtOnce(machine, scene, shape, options) : null
+  const atOnce =
+    graphics && machine ? (graphics.standIn?.(scene, shape) ?? prepareAtOnce(machine, scene, shape, options)) : null
   if (graphics && atOnce) guest = watchedGuest(graphics, atOnce)
   const ready = guest || !graphics ? Promise.resolve() : begin(graphics)
 

@@ -60,12 +60,11 @@ export function recycle(run: Run): void {
   if (spare.length < SPARE_MOST && run.halves) spare.push([...run.tallies, ...run.halves])
 }
 
+/** Of whatever was in them, unless they are new. */
 function tallySet(size: number): Float64Array[] {
   const at = spare.findIndex((set) => set[0]!.length === size)
   if (at < 0) return Array.from({ length: BATCHES + HALVES }, () => new Float64Array(size))
-  const set = spare.splice(at, 1)[0]!
-  for (const tally of set) tally.fill(0)
-  return set
+  return spare.splice(at, 1)[0]!
 }
 
 /** Called after each round; false ends the run there. A promise holds it (pause). */
@@ -88,7 +87,7 @@ export async function runRounds(
   const most = Math.max(1, Math.ceil(options.maxRays / BATCHES))
   const watched = options.watched ?? false
   const helper = options.guest ?? (() => null)
-  let run = emptyRun(scene, shape, options.seed)
+  let run = newRun(scene, shape, options.seed)
   /** One guest fails at most: after that the pool goes on alone. */
   let failed = false
 
@@ -132,8 +131,9 @@ export async function runRounds(
       if (ahead) round = begin(reached, recorded)
       const before = exits.length
       for (const [batch, rows] of late.entries()) if (rows.length > 0) exits.push({ batch, rows })
+      if (run.rays === 0) putShares(run, results, windowLm)
       for (const [batch, result] of results.entries()) {
-        addShare(run, batch, result, windowLm)
+        if (run.rays > 0) addShare(run, batch, result, windowLm)
         if (!result.cells) loaded.done(result)
         if (result.exits.length > 0) exits.push({ batch, rows: result.exits })
       }
@@ -147,6 +147,36 @@ export async function runRounds(
   }
   return run
 }
+
+/** The run's first round: written over whatever a run before has left in the tallies. The same sums, in the same order, as if they were added to zeros. */
+function putShares(run: Run, shares: readonly Share[], mapsAt: number): void {
+  const sparse = shares.some((share) => share.cells)
+  for (const tally of [...run.tallies, ...run.halves!]) tally.fill(0, 0, sparse ? tally.length : mapsAt)
+  if (sparse) {
+    for (const [batch, share] of shares.entries()) addShare(run, batch, share, mapsAt)
+    return
+  }
+  for (const [batch, { sums, maps }] of shares.entries()) {
+    run.tallies[batch]!.set(sums)
+    run.tallies[batch]!.set(maps, mapsAt)
+  }
+  for (const [parity, half] of run.halves!.entries()) {
+    const own = shares.filter((_, batch) => batch % 2 === parity)
+    for (const { sums } of own) for (let i = 0; i < mapsAt; i++) half[i]! += sums[i]!
+    addUp(
+      half,
+      mapsAt,
+      own.map((share) => share.maps),
+    )
+  }
+}
+
+/** Eight at a time: the sums pass through the memory once. */
+function addUp(into: Float64Array, from: number, maps: readonly Float32Array[]): void {
+  const [a, b, c, d, e, f, g, h] = maps as [Maps, Maps, Maps, Maps, Maps, Maps, Maps, Maps]
+  for (let n = 0; n < a.length; n++) into[from + n] = a[n]! + b[n]! + c[n]! + d[n]! + e[n]! + f[n]! + g[n]! + h[n]!
+}
+type Maps = Float32Array
 
 /** Into the batch and into its half of the batches. */
 function addShare(run: Run, batch: number, share: Share, mapsAt: number): void {
@@ -190,6 +220,13 @@ function lateExits(loaded: Loaded, guest: Guest | null, from: number, to: number
 
 /** A run of no rays: of a lamp in which nothing shines. */
 export function emptyRun(scene: Scene, shape: TallyShape, seed: number): Run {
+  const run = newRun(scene, shape, seed)
+  for (const tally of [...run.tallies, ...run.halves!]) tally.fill(0)
+  return run
+}
+
+/** What stands in its tallies is nothing yet: the first round is put there. */
+function newRun(scene: Scene, shape: TallyShape, seed: number): Run {
   const { emittedLm, emittedW } = scene
   const exits = { count: 0, fromRays: 0, data: new Float32Array(0), batch: new Uint8Array(0) }
   const set = tallySet(tallyLayout(shape).size)

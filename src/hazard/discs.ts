@@ -49,16 +49,18 @@ export function hottestDisc(run: Run, grid: DiscGrid, from: number, discMm: numb
   return crossed[0].value >= crossed[1].value ? crossed[0] : crossed[1]
 }
 
-/** W of weight per mm², cell by cell, unscaled. */
+/** One search reads it at a time. */
+let scratch = new Float64Array(0)
+
+/** W of weight per mm², cell by cell, unscaled; stands until the next is asked for. */
 function densityOf(grid: DiscGrid, data: Float64Array, from: number): Float64Array {
   const { columns, rows, widths, shares, rowSize } = grid
-  const density = new Float64Array(columns * rows)
+  if (scratch.length < columns * rows) scratch = new Float64Array(columns * rows)
+  const density = scratch
   for (let row = 0; row < rows; row++) {
     const perArea = 1 / (widths[row]! * rowSize)
-    for (let column = 0; column < columns; column++) {
-      const i = row * columns + column
+    for (let column = 0, i = row * columns; column < columns; column++, i++)
       density[i] = data[from + i]! * perArea * (shares ? 1 / shares[column]! : 1)
-    }
   }
   return density
 }

@@ -5,7 +5,17 @@ import { T95 } from '../num/stats.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
-import { climbDensity, crowdFinder, discIrradiance, nearby, type Sample, type Spot2, sampleOf } from './planes.ts'
+import {
+  climbDensity,
+  crowdFinder,
+  discIrradiance,
+  gathered,
+  nearby,
+  type Sample,
+  type Spot2,
+  sampleOf,
+  thinned,
+} from './planes.ts'
 
 export interface CurvePoint {
   /** From the lamp's front. */
@@ -25,11 +35,15 @@ export interface Front {
 
 export interface FrontOptions {
   discMm: number
-  /** Rays to look with and to measure with; fewer for a rough update. */
+  /** Rays to look with and to measure with, and all there are; fewer for a rough update. */
+  mostRays?: number
   lookRays?: number
   measureRays?: number
   /** Distances from plane to plane grow by so much. */
   ratio?: number
+  /** So many planes that stand out are refined, each by so many steps of golden section. */
+  refined?: number
+  goldenSteps?: number
 }
 
 const RATIO = 1.13
@@ -38,6 +52,8 @@ const FAR_RADII = 60
 const AT_LEAST_MM = 5000
 const JUST_IN_FRONT_MM = 1
 const ENOUGH = 16
+/** The share that keeps to the spread is known from so many to half a hundredth. */
+const SPREAD_RAYS = 2000
 
 /**
  * Places are looked for with the even batches and measured with the odd ones: noise that made a place look hot is not in what is
@@ -49,12 +65,19 @@ export const readFront = (run: Run, frontZMm: number, options: FrontOptions): Fr
 /** The same in slices. */
 export function* searchFront(run: Run, frontZMm: number, options: FrontOptions): Sliced<Front> {
   const { discMm, lookRays = 16_384, measureRays = 49_152, ratio = RATIO } = options
-  const rays = rayColumns(run, frontZMm)
+  const { refined = 3, goldenSteps = 12 } = options
+  const rays = thinned(rayColumns(run, frontZMm), options.mostRays ?? Number.POSITIVE_INFINITY)
   if (rays.count === 0) return { worst: null, curve: [] }
   const spread = spreadOf(rays)
-  const look = sampleOf(rays, (b) => b % 2 === 0, lookRays)
-  const measure = sampleOf(rays, (b) => b % 2 === 1, measureRays)
-  const find = crowdFinder(rays, look, discMm)
+  const look = gathered(
+    rays,
+    sampleOf(rays, (b) => b % 2 === 0, lookRays),
+  )
+  const measure = gathered(
+    rays,
+    sampleOf(rays, (b) => b % 2 === 1, measureRays),
+  )
+  const find = crowdFinder(look.rays, look.sample, discMm)
   const found: (Spot2 & { distanceMm: number; kWm2: number })[] = []
   const curve: CurvePoint[] = []
   for (const distanceMm of distances(spread.radiusMm, ratio)) {
@@ -62,11 +85,12 @@ export function* searchFront(run: Run, frontZMm: number, options: FrontOptions):
     const reach = spread.radiusMm + spread.slope * distanceMm
     const place = find(distanceMm, reach)
     if (!place) continue
-    const start = climbDensity(rays, look.index, distanceMm, place, discMm)
+    const start = climbDensity(look.rays, look.sample.index, distanceMm, place, discMm)
     found.push({ ...start, distanceMm, kWm2: place.kWm2 })
-    curve.push({ distanceMm, ...asPoint(discIrradiance(rays, measure, distanceMm, start, discMm, ENOUGH)) })
+    const there = discIrradiance(measure.rays, measure.sample, distanceMm, start, discMm, ENOUGH)
+    curve.push({ distanceMm, ...asPoint(there) })
   }
-  const worst = yield* refineWorst(rays, found, curve, discMm)
+  const worst = yield* refineWorst(rays, found, curve, { discMm, refined, goldenSteps })
   if (worst) insert(curve, worst)
   return {
     worst: worst && { ...worst.place, zMm: frontZMm + worst.distanceMm, kWm2: worst.kWm2, se: worst.se, discMm },
@@ -86,14 +110,16 @@ function* distances(radiusMm: number, ratio: number): Generator<number> {
 
 /** Radius and slope that all but two in a hundred rays keep to. */
 function spreadOf(rays: RayColumns): { radiusMm: number; slope: number } {
-  const step = Math.max(1, Math.floor(rays.count / 4000))
-  const radii: number[] = []
-  const slopes: number[] = []
-  for (let i = 0; i < rays.count; i += step) {
-    radii.push(Math.hypot(rays.xMm[i]!, rays.yMm[i]!))
-    slopes.push(Math.hypot(rays.slopeX[i]!, rays.slopeY[i]!))
+  const step = Math.max(1, Math.floor(rays.count / SPREAD_RAYS))
+  const n = Math.ceil(rays.count / step)
+  const radii = new Float64Array(n)
+  const slopes = new Float64Array(n)
+  for (let k = 0; k < n; k++) {
+    const i = k * step
+    radii[k] = Math.sqrt(rays.xMm[i]! ** 2 + rays.yMm[i]! ** 2)
+    slopes[k] = Math.sqrt(rays.slopeX[i]! ** 2 + rays.slopeY[i]! ** 2)
   }
-  const at = (values: number[]) => values.sort((a, b) => a - b)[Math.floor(0.98 * (values.length - 1))]!
+  const at = (values: Float64Array) => values.sort()[Math.floor(0.98 * (n - 1))]!
   return { radiusMm: Math.max(1, at(radii)), slope: at(slopes) }
 }
 
@@ -109,7 +135,7 @@ function* refineWorst(
   rays: RayColumns,
   found: readonly (Spot2 & { distanceMm: number; kWm2: number })[],
   curve: readonly CurvePoint[],
-  discMm: number,
+  { discMm, refined, goldenSteps }: { discMm: number; refined: number; goldenSteps: number },
 ): Sliced<Worst | null> {
   if (found.length === 0) return null
   const whole = sampleOf(rays, () => true, Number.POSITIVE_INFINITY)
@@ -120,12 +146,12 @@ function* refineWorst(
   const rank = found.map((f, i) => ({ i, kWm2: Math.min(f.kWm2, curve[i]!.kWm2 + 2 * curve[i]!.se) }))
   rank.sort((a, b) => b.kWm2 - a.kWm2)
   const chosen: number[] = []
-  for (const { i } of rank) if (chosen.length < 3 && chosen.every((c) => Math.abs(c - i) > 1)) chosen.push(i)
+  for (const { i } of rank) if (chosen.length < refined && chosen.every((c) => Math.abs(c - i) > 1)) chosen.push(i)
   let worst: Worst | null = null
   for (const i of chosen) {
     const from = found[Math.max(0, i - 1)]!.distanceMm
     const to = found[Math.min(found.length - 1, i + 1)]!.distanceMm
-    const best = yield* refine(rays, halves[0], found[i]!, from, to, discMm)
+    const best = yield* refine(rays, halves[0], found[i]!, { from, to, discMm, goldenSteps })
     yield
     const other = discIrradiance(rays, halves[1], best.distanceMm, best, discMm, 0)
     const own = discIrradiance(rays, halves[0], best.distanceMm, best, discMm, 0)
@@ -142,14 +168,12 @@ function* refine(
   rays: RayColumns,
   half: Sample,
   start: Spot2 & { distanceMm: number },
-  from: number,
-  to: number,
-  discMm: number,
+  { from, to, discMm, goldenSteps }: { from: number; to: number; discMm: number; goldenSteps: number },
 ): Sliced<Spot2 & { distanceMm: number }> {
-  const near = nearby(rays, half.index, start, from, to, 4 * discMm)
+  const near = gathered(rays, { ...half, index: nearby(rays, half.index, start, from, to, 4 * discMm) })
   let best = { ...start, crowd: 0 }
   const tryAt = (distanceMm: number) => {
-    const here = climbDensity(rays, near, distanceMm, best, discMm)
+    const here = climbDensity(near.rays, near.sample.index, distanceMm, best, discMm)
     if (here.crowd > best.crowd) best = { ...here, distanceMm }
     return here.crowd
   }
@@ -162,7 +186,7 @@ function* refine(
   let a = Math.max(from, best.distanceMm - (to - from) / steps)
   let b = Math.min(to, best.distanceMm + (to - from) / steps)
   const golden = (Math.sqrt(5) - 1) / 2
-  for (let k = 0; k < 12; k++) {
+  for (let k = 0; k < goldenSteps; k++) {
     yield
     const [left, right] = [b - golden * (b - a), a + golden * (b - a)]
     if (tryAt(left) >= tryAt(right)) b = right

@@ -36,6 +36,43 @@ export function sampleOf(rays: RayColumns, which: (batch: number) => boolean, mo
   return { index, factor: index.length > 0 ? (BATCHES / batches) * (all.length / index.length) : 0, batches }
 }
 
+/** The sample's rays by themselves, side by side in memory: for who walks through them plane after plane. */
+export function gathered(rays: RayColumns, sample: Sample): { rays: RayColumns; sample: Sample } {
+  const { index } = sample
+  const column = (from: Float32Array) => {
+    const to = new Float32Array(index.length)
+    for (let k = 0; k < to.length; k++) to[k] = from[index[k]!]!
+    return to
+  }
+  const batch = new Uint8Array(index.length)
+  for (let k = 0; k < batch.length; k++) batch[k] = rays.batch[index[k]!]!
+  const count = index.length
+  const at = { xMm: column(rays.xMm), yMm: column(rays.yMm) }
+  const slopes = { slopeX: column(rays.slopeX), slopeY: column(rays.slopeY) }
+  const own = { count, ...at, ...slopes, watts: column(rays.watts), lumens: column(rays.lumens), batch }
+  return { rays: { ...rays, ...own }, sample: { ...sample, index: upTo(count) } }
+}
+
+/** At most so many of the rays, from all batches alike, each standing for more: for a first look. */
+export function thinned(rays: RayColumns, most: number): RayColumns {
+  if (rays.count <= most) return rays
+  const few = gathered(
+    rays,
+    sampleOf(rays, () => true, most),
+  )
+  const { factor } = few.sample
+  for (const worth of [few.rays.watts, few.rays.lumens]) for (let k = 0; k < worth.length; k++) worth[k]! *= factor
+  return { ...few.rays, wattsOfOne: rays.wattsOfOne * factor }
+}
+
+let counting = new Uint32Array(0)
+
+/** 0, 1, 2 … */
+function upTo(count: number): Uint32Array {
+  if (counting.length < count) counting = Uint32Array.from({ length: 2 * count }, (_, k) => k)
+  return counting.subarray(0, count)
+}
+
 const GRID_MOST = 256
 /** Finer cells than this many for a ray would only show where single rays went. */
 const CELLS_PER_RAY = 4

@@ -25,11 +25,13 @@ export function readBeamColour(run: Run): BeamColour | null {
   for (let i = 0, at = 0; i < count; i++, at += EXIT_STRIDE) {
     const dz = data[at + 5]!
     if (!(dz > 1e-6)) continue
-    const theta = Math.atan2(Math.hypot(data[at + 3]!, data[at + 4]!), dz)
+    const theta = Math.atan2(Math.sqrt(data[at + 3]! ** 2 + data[at + 4]! ** 2), dz)
     const bin = 4 * Math.min(BINS - 1, Math.floor(Math.sqrt(theta / Math.PI) * BINS))
     const nm = 3 * Math.min(400, Math.max(0, Math.round(data[at + 8]! - 380)))
     const watts = data[at + 6]!
-    for (let k = 0; k < 3; k++) bins[bin + k]! += watts * table[nm + k]!
+    bins[bin]! += watts * table[nm]!
+    bins[bin + 1]! += watts * table[nm + 1]!
+    bins[bin + 2]! += watts * table[nm + 2]!
     bins[bin + 3]! += 1
     out++
   }

@@ -23,7 +23,7 @@ export function* readHazards(run: Run, lamp: Lamp, look: 'first' | 'next' | 'set
     look === 'settled'
       ? { lookRays: 65_536, measureRays: 262_144 }
       : look === 'first'
-        ? { lookRays: 4096, measureRays: 4096, ratio: 1.25 }
+        ? { mostRays: 8192, lookRays: 2048, measureRays: 2048, ratio: 1.25, refined: 2, goldenSteps: 5 }
         : {}
   const front: Front = yield* searchFront(run, frontZMm(lamp), { discMm, ...rays })
   const hotSpots: Hazards['hotSpots'] = {}

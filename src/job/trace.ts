@@ -83,6 +83,13 @@ export async function traceLamp(
     await control.ready()
     if (control.stopped()) throw new Dropped()
   }
+  /** After a pause, which isn't counted as tracing. */
+  const goesOn = async () => {
+    const before = performance.now()
+    await control.ready()
+    paused += performance.now() - before
+    return !control.stopped()
+  }
   const show = async (run: Run, settled: boolean): Promise<Sheet> => {
     const faults = runFaults(run, settled)
     if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
@@ -126,10 +133,7 @@ export async function traceLamp(
         { ...rounds, guest: helper.guest, poolDid: helper.poolDid },
         async (run, isLast) => {
           tracedFor = (performance.now() - began - paused) / 1000
-          const before = performance.now()
-          await control.ready()
-          paused += performance.now() - before
-          if (control.stopped()) return false
+          if (!(await goesOn())) return false
           last = run
           onProgress(run.rays)
           if (ahead) back = await ahead
@@ -141,6 +145,8 @@ export async function traceLamp(
           if (!options.onlyLast && (isLast || enough || run.rays >= READ_AGAIN * readAt)) {
             readAt = run.rays
             await show(run, false)
+            // The hand that drags has moved on by now: its next edit comes before anything else is asked of this one.
+            if (!(await goesOn())) return false
             if (run.rays > FIRST_SHEET && !enough && !isLast) await askBeside(run)
           }
           if (isFirst) lookAhead(run)

@@ -38,6 +38,9 @@ export const evenGrid = (columns: number, rows: number, cellSize: number): DiscG
   wraps: false,
 })
 
+/** Thickness of the strips in a search: so many to the disc. */
+const STRIPS = 12
+
 const cellWidth = (grid: DiscGrid, row: number, column: number) =>
   grid.widths[row]! * (grid.shares ? grid.shares[column]! : 1)
 
@@ -105,14 +108,43 @@ export function discCells(grid: DiscGrid, place: GridPlace, radius: number, stri
   return { index: [...found.keys()], area: [...found.values()] }
 }
 
-/** The same mean as over `discCells`, without the list. */
+/** The same mean as over `discCells`, without the list and without a call for each cell: a search asks for it hundreds of times. */
 function meanAt(grid: DiscGrid, place: GridPlace, radius: number, density: ArrayLike<number>): number {
+  const { columns, rows, rowSize, widths, shares, wraps } = grid
+  const centreRow = Math.min(rows - 1, Math.max(0, Math.floor(place.row)))
+  const centreColumn = wrapped(grid, Math.floor(place.column))
+  if (radius < Math.max(cellWidth(grid, centreRow, centreColumn), rowSize) / 2)
+    return density[centreRow * columns + centreColumn]!
+  const perRow = Math.max(1, Math.ceil((STRIPS * rowSize) / (2 * radius)))
+  const thick = rowSize / perRow
+  const reach = radius / rowSize
+  const last = Math.min(rows - 1, Math.floor(place.row + reach))
   let sum = 0
   let covered = 0
-  eachCovered(grid, place, radius, 12, (at, area) => {
-    sum += area * density[at]!
-    covered += area
-  })
+  for (let row = Math.max(0, Math.floor(place.row - reach)); row <= last; row++) {
+    const width = widths[row]!
+    const from = row * columns
+    for (let k = 0; k < perRow; k++) {
+      const y = (row - place.row) * rowSize + (k + 0.5) * thick
+      if (y <= -radius || y >= radius) continue
+      const half = Math.sqrt(radius * radius - y * y)
+      for (let sense = -1; sense <= 1; sense += 2) {
+        let left = half
+        let u = place.column
+        for (let step = 0; left > 0 && step <= columns; step++) {
+          const column = sense > 0 ? Math.floor(u) : Math.ceil(u) - 1
+          if (!wraps && (column < 0 || column >= columns)) break
+          const edge = sense > 0 ? column + 1 : column
+          const at = wraps ? ((column % columns) + columns) % columns : column
+          const run = Math.min(left, Math.abs(edge - u) * (shares ? width * shares[at]! : width))
+          sum += run * density[from + at]!
+          covered += run
+          left -= run
+          u = edge
+        }
+      }
+    }
+  }
   return covered > 0 ? sum / covered : 0
 }
 
@@ -215,6 +247,9 @@ function keepApart<T extends { row: number; column: number; value: number }>(
   if (top.length > CANDIDATES) top.pop()
 }
 
+/** Of the search that is under way: what lies outside its part is left over from others. */
+let scratch = new Float64Array(0)
+
 /** sums[r · wide + c]: sum of the densities in the rows of `part` below r and its (padded) columns below c. */
 function rectangleSums(
   grid: DiscGrid,
@@ -224,10 +259,13 @@ function rectangleSums(
 ): Float64Array {
   const { columns, rows } = grid
   const wide = columns + 2 * pad + 1
-  const sums = new Float64Array((rows + 1) * wide)
+  if (scratch.length < (rows + 1) * wide) scratch = new Float64Array((rows + 1) * wide)
+  const sums = scratch
+  sums.fill(0, part.rows[0] * wide + part.columns[0], part.rows[0] * wide + part.columns[1] + 1)
   for (let r = part.rows[0]; r < part.rows[1]; r++) {
     let along = 0
     const at = (r + 1) * wide
+    sums[at + part.columns[0]] = 0
     for (let c = part.columns[0]; c < part.columns[1]; c++) {
       const column = pad === 0 ? c : (c - pad + columns) % columns
       along += density[r * columns + column]!

@@ -58,6 +58,7 @@ function compileSources(lamp: Lamp, at: OperatingPoint): Sources {
   const emitters = new Float32Array(Math.max(1, places.length) * E.size)
   const watts = new Float64Array(places.length)
   let emittedLm = 0
+  const efficacy = new Map(lamp.emitterTypes.map((type) => [type, spectrumEfficacy(type.spectrum)]))
   for (const [i, place] of places.entries()) {
     const { emitter, optic } = place
     const spectrumKey = JSON.stringify(emitter.spectrum)
@@ -78,7 +79,7 @@ function compileSources(lamp: Lamp, at: OperatingPoint): Sources {
     emitters.set([place.xMm, place.yMm, Math.cos(turn), Math.sin(turn), kindOf.get(key)!, 1, i], i * E.size)
     const fluxLm = at.fluxLm[i]!
     emittedLm += fluxLm
-    watts[i] = fluxLm / spectrumEfficacy(emitter.spectrum)
+    watts[i] = fluxLm / efficacy.get(emitter)!
   }
   writeAlias(emitters, watts)
   return {

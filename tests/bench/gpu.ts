@@ -12,8 +12,8 @@ import { mean, standardError, T95 } from '../../src/num/stats.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, FATES } from '../../src/run/types.ts'
 import { compile } from '../../src/scene/compile.ts'
+import { type Dragged, dragOnDevice } from './drag.ts'
 import { type RayCost, rayCost } from './gpuCost.ts'
-import { type Dragged, dragged } from './gpuDrag.ts'
 import { withEmitters, withGrooves } from './growth.ts'
 
 export interface GpuSpeed {
@@ -69,7 +69,7 @@ export async function gpuBench(): Promise<GpuBench | { why: string }> {
     ...(await growthOf(machine, 'emitters', [7, 1000, 10_000], withEmitters)),
     ...(await growthOf(machine, 'grooves', [100, 1000, 4000], withGrooves)),
   ]
-  const drag = await dragged(machine)
+  const drag = await dragOnDevice(machine)
   machine.device.destroy()
   return { device: machine.name, rows, axis, long, growth, drag, cost }
 }

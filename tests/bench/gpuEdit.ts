@@ -8,6 +8,7 @@ import { gannetHead } from '../../src/library/demos.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES } from '../../src/run/types.ts'
 import { compile } from '../../src/scene/compile.ts'
+import { type Dragged, dragOnDevice } from './drag.ts'
 
 export interface EditCost {
   /** The first of its make: shader, check against the processor. */
@@ -24,7 +25,9 @@ const median = (values: number[]) => values.sort((a, b) => a - b)[values.length 
 const round = (x: number) => Math.round(100 * x) / 100
 const EXITS = 1 << 15
 
-export async function gpuEdits(edits = 9): Promise<{ device: string; cost: EditCost } | { why: string }> {
+export async function gpuEdits(
+  edits = 9,
+): Promise<{ device: string; cost: EditCost; drag: Dragged } | { why: string }> {
   const opened = await openNodeDevice()
   if (!opened.ok) return { why: opened.why }
   const { machine } = opened
@@ -59,9 +62,11 @@ export async function gpuEdits(edits = 9): Promise<{ device: string; cost: EditC
     }
     guest.close()
   }
+  const drag = await dragOnDevice(machine)
   machine.device.destroy()
   return {
     device: machine.name,
+    drag,
     cost: {
       'ms first': round(first),
       'ms an edit': round(median(times.prepare)),

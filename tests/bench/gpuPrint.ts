@@ -12,7 +12,7 @@ export function printGpu({ device, rows, axis, long, growth, drag, cost }: GpuBe
   console.table(rows)
   console.log('\n± 1 % (95 %) on the axial candela of the searchlight, forward, from order to sums read back')
   console.table([axis])
-  console.log('\nThe whole sheet of the searchlight while its lens is dragged, from edit to first sheet')
+  console.log('\nDrag: sheets per second, the whole sheet of the searchlight while its lens is dragged')
   console.table([drag])
   console.log('\nTen thousand million rays in one stretch')
   console.table([long])

@@ -1,5 +1,6 @@
 // npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power]: ratios and medians, measured side by side on this machine. Never part of the tests.
 import { backwardGrowth, bothEndsCost } from './backward.ts'
+import { dragHere } from './drag.ts'
 import { firstSheet } from './firstSheet.ts'
 import { gpuBench } from './gpu.ts'
 import { gpuEdits } from './gpuEdit.ts'
@@ -38,6 +39,8 @@ if (asked('growth')) {
 if (asked('first')) {
   console.log('\nFrom an edit of the searchlight to its first rough sheet, and to ± 1 % on the axis (medians, ms)')
   console.table([await firstSheet()])
+  console.log('\nDrag: sheets per second, while the lens is dragged through sixty edits')
+  console.table(await dragHere())
 }
 if (asked('backward')) {
   console.log(
@@ -66,6 +69,8 @@ if (asked('edit')) {
       `\nAn edit on ${found.device}: a lens that is dragged, besides and with its first rays (medians of nine edits)`,
     )
     console.table([found.cost])
+    console.log('\nDrag: sheets per second, while the lens is dragged through sixty edits')
+    console.table([found.drag])
   }
 }
 if (asked('page')) {

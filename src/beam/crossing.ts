@@ -90,16 +90,37 @@ function fitAround(p: Profile, at: number, level: number): (cd: Float64Array, le
   const to = Math.min(n - 1, mid + half)
   const scale = Math.max(theta - p.thetaRad[from]!, p.thetaRad[to]! - theta)
   const t = Float64Array.from({ length: to - from + 1 }, (_, i) => (p.thetaRad[from + i]! - theta) / scale)
+  const sums = powerSums(t)
   return (cd, wanted) => {
-    const root = parabolaRoot(t, cd, from, wanted)
+    const root = parabolaRoot(t, sums, cd, from, wanted)
     return theta + scale * (root ?? lineRoot(t, cd, from, wanted))
   }
 }
 
+/** Σ tᵏ, k = 0 … 4. */
+function powerSums(t: Float64Array): Five {
+  let [s1, s2, s3, s4] = [0, 0, 0, 0]
+  for (let i = 0; i < t.length; i++) {
+    const x = t[i]!
+    s1 += x
+    s2 += x * x
+    s3 += x * x * x
+    s4 += x * x * x * x
+  }
+  return [t.length, s1, s2, s3, s4]
+}
+
 /** Falling root nearest to the middle, inside the fitted stretch; null when the parabola has none. */
-function parabolaRoot(t: Float64Array, cd: Float64Array, from: number, level: number): number | null {
-  const [s0, s1, s2, s3, s4] = [0, 1, 2, 3, 4].map((k) => t.reduce((sum, x) => sum + x ** k, 0)) as Five
-  const [m0, m1, m2] = [0, 1, 2].map((k) => t.reduce((sum, x, i) => sum + x ** k * (cd[from + i]! - level), 0)) as Three
+function parabolaRoot(t: Float64Array, sums: Five, cd: Float64Array, from: number, level: number): number | null {
+  const [s0, s1, s2, s3, s4] = sums
+  let [m0, m1, m2] = [0, 0, 0]
+  for (let i = 0; i < t.length; i++) {
+    const x = t[i]!
+    const over = cd[from + i]! - level
+    m0 += over
+    m1 += x * over
+    m2 += x * x * over
+  }
   const det = s0 * (s2 * s4 - s3 * s3) - s1 * (s1 * s4 - s3 * s2) + s2 * (s1 * s3 - s2 * s2)
   if (Math.abs(det) < 1e-12) return null
   const a = (m0 * (s2 * s4 - s3 * s3) - s1 * (m1 * s4 - s3 * m2) + s2 * (m1 * s3 - s2 * m2)) / det
@@ -111,7 +132,6 @@ function parabolaRoot(t: Float64Array, cd: Float64Array, from: number, level: nu
   return Math.abs(root) <= 1 ? root : null
 }
 
-type Three = [number, number, number]
 type Five = [number, number, number, number, number]
 
 /** The outermost fall through the level among the points themselves. */

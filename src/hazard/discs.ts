@@ -28,16 +28,16 @@ export interface DiscSpot extends Figure {
 /**
  * The hottest disc on one map of a run. Noise always makes some disc look hot, so a place found in one half of the
  * batches is measured in the other: of the two places the hotter stands. When both halves find the same place the spot is real
- * and all batches measure it. Null: no light there at all.
+ * and all batches measure it. Null: no light there at all. A quick search takes the one half's place as the other measures it.
  */
-export function hottestDisc(run: Run, grid: DiscGrid, from: number, discMm: number): DiscSpot | null {
+export function hottestDisc(run: Run, grid: DiscGrid, from: number, discMm: number, quick = false): DiscSpot | null {
   const folded = fold(run)
   const radius = discMm / 2
+  if (quick) return quickDisc(folded, grid, from, radius)
   const found = folded.halves.map((half) => findDisc(grid, densityOf(grid, half.data, from), radius))
   const [a, b] = found as [FoundPlace, FoundPlace]
   if (a.mean <= 0 && b.mean <= 0) return null
-  const cell = grid.rowSize * grid.widths[Math.floor(a.row)]!
-  const disc = Math.max(discMm, Math.sqrt((4 * cell) / Math.PI))
+  const disc = discOver(grid, a, discMm)
   if (samePlace(grid, a, b, radius)) {
     const best = findDisc(grid, densityOf(grid, folded.all.data, from), radius)
     return { ...measure(folded, grid, from, best, radius, () => true), place: best, discMm: disc }
@@ -47,6 +47,22 @@ export function hottestDisc(run: Run, grid: DiscGrid, from: number, discMm: numb
     { ...measure(folded, grid, from, b, radius, (batch) => batch % 2 === 0), place: b, discMm: disc },
   ] as const
   return crossed[0].value >= crossed[1].value ? crossed[0] : crossed[1]
+}
+
+/** Null, as ever, only where neither half has any light. */
+function quickDisc(folded: Folded, grid: DiscGrid, from: number, radius: number): DiscSpot | null {
+  for (const [parity, half] of folded.halves.entries()) {
+    const place = findDisc(grid, densityOf(grid, half.data, from), radius)
+    if (!(place.mean > 0)) continue
+    const there = measure(folded, grid, from, place, radius, (batch) => batch % 2 !== parity)
+    return { ...there, place, discMm: discOver(grid, place, 2 * radius) }
+  }
+  return null
+}
+
+function discOver(grid: DiscGrid, place: GridPlace, discMm: number): number {
+  const cell = grid.rowSize * grid.widths[Math.floor(place.row)]!
+  return Math.max(discMm, Math.sqrt((4 * cell) / Math.PI))
 }
 
 /** One search reads it at a time. */
@@ -99,18 +115,18 @@ function measure(
   return { value, se: Math.max(se, oneRay) }
 }
 
-export function lensSpot(run: Run, discMm: number): HotSpot | null {
+export function lensSpot(run: Run, discMm: number, quick = false): HotSpot | null {
   const { lens } = run.shape
   if (!lens) return null
   const cell = (2 * lens.halfMm) / lens.n
-  const spot = hottestDisc(run, evenGrid(lens.n, lens.n, cell), fold(run).layout.lensW, discMm)
+  const spot = hottestDisc(run, evenGrid(lens.n, lens.n, cell), fold(run).layout.lensW, discMm, quick)
   return spot && onSquare(spot, cell, lens.halfMm, lens.zMm)
 }
 
-export function faceSpot(run: Run, discMm: number): HotSpot | null {
+export function faceSpot(run: Run, discMm: number, quick = false): HotSpot | null {
   const { face } = run.shape
   const cell = (2 * face.halfMm) / face.n
-  const spot = hottestDisc(run, evenGrid(face.n, face.n, cell), fold(run).layout.faceW, discMm)
+  const spot = hottestDisc(run, evenGrid(face.n, face.n, cell), fold(run).layout.faceW, discMm, quick)
   return spot && onSquare(spot, cell, face.halfMm, 0)
 }
 
@@ -123,10 +139,10 @@ const onSquare = (spot: DiscSpot, cell: number, halfMm: number, zMm: number): Ho
   discMm: spot.discMm,
 })
 
-export function wallSpot(run: Run, discMm: number): HotSpot | null {
+export function wallSpot(run: Run, discMm: number, quick = false): HotSpot | null {
   const { wall } = run.shape
   if (!wall) return null
-  const spot = hottestDisc(run, wallGrid(wall), fold(run).layout.wallW, discMm)
+  const spot = hottestDisc(run, wallGrid(wall), fold(run).layout.wallW, discMm, quick)
   if (!spot) return null
   const zMm = wall.zInMm + (spot.place.row / wall.nAlong) * (wall.zOutMm - wall.zInMm)
   const azimuth = (spot.place.column / wall.nRound) * 2 * Math.PI

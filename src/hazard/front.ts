@@ -46,14 +46,24 @@ export interface FrontOptions {
   goldenSteps?: number
 }
 
+/** For the hand that drags: the dangers within a few milliseconds and with a wider ±. The search in full comes with the second sheet. */
+export const FIRST_LOOK: Omit<FrontOptions, 'discMm'> = {
+  mostRays: 8192,
+  lookRays: 2048,
+  measureRays: 2048,
+  ratio: 1.25,
+  refined: 2,
+  goldenSteps: 5,
+}
+
 const RATIO = 1.13
 /** Search so many aperture radii out, and at least so far. */
 const FAR_RADII = 60
 const AT_LEAST_MM = 5000
 const JUST_IN_FRONT_MM = 1
 const ENOUGH = 16
-/** The share that keeps to the spread is known from so many to half a hundredth. */
-const SPREAD_RAYS = 2000
+/** The spread is read off so many rays, or an eighth of a first look's. */
+const SPREAD_RAYS = 4000
 
 /**
  * Places are looked for with the even batches and measured with the odd ones: noise that made a place look hot is not in what is
@@ -66,9 +76,10 @@ export const readFront = (run: Run, frontZMm: number, options: FrontOptions): Fr
 export function* searchFront(run: Run, frontZMm: number, options: FrontOptions): Sliced<Front> {
   const { discMm, lookRays = 16_384, measureRays = 49_152, ratio = RATIO } = options
   const { refined = 3, goldenSteps = 12 } = options
-  const rays = thinned(rayColumns(run, frontZMm), options.mostRays ?? Number.POSITIVE_INFINITY)
+  const mostRays = options.mostRays ?? Number.POSITIVE_INFINITY
+  const rays = thinned(rayColumns(run, frontZMm), mostRays)
   if (rays.count === 0) return { worst: null, curve: [] }
-  const spread = spreadOf(rays)
+  const spread = spreadOf(rays, Math.min(SPREAD_RAYS, mostRays / 8))
   const look = gathered(
     rays,
     sampleOf(rays, (b) => b % 2 === 0, lookRays),
@@ -109,8 +120,8 @@ function* distances(radiusMm: number, ratio: number): Generator<number> {
 }
 
 /** Radius and slope that all but two in a hundred rays keep to. */
-function spreadOf(rays: RayColumns): { radiusMm: number; slope: number } {
-  const step = Math.max(1, Math.floor(rays.count / SPREAD_RAYS))
+function spreadOf(rays: RayColumns, most: number): { radiusMm: number; slope: number } {
+  const step = Math.max(1, Math.floor(rays.count / most))
   const n = Math.ceil(rays.count / step)
   const radii = new Float64Array(n)
   const slopes = new Float64Array(n)

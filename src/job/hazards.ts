@@ -1,7 +1,7 @@
 // Hot spots, risks and findings of a sheet.
 import { bySeverity, checkDesign, checkSheet } from '../checks/check.ts'
 import { faceSpot, lensSpot, wallSpot } from '../hazard/discs.ts'
-import { type Front, searchFront } from '../hazard/front.ts'
+import { FIRST_LOOK, type Front, searchFront } from '../hazard/front.ts'
 import { readRisks } from '../hazard/risks.ts'
 import { worstSun } from '../hazard/sun.ts'
 import { frontZMm } from '../lamp/front.ts'
@@ -19,12 +19,8 @@ export interface Hazards {
 /** A settled run is searched with all the rays it kept; a rough one with few, to be quick. */
 export function* readHazards(run: Run, lamp: Lamp, look: 'first' | 'next' | 'settled'): Sliced<Hazards> {
   const discMm = lamp.reading.hotDiscMm
-  const rays =
-    look === 'settled'
-      ? { lookRays: 65_536, measureRays: 262_144 }
-      : look === 'first'
-        ? { mostRays: 8192, lookRays: 2048, measureRays: 2048, ratio: 1.25, refined: 2, goldenSteps: 5 }
-        : {}
+  const quick = look === 'first'
+  const rays = look === 'settled' ? { lookRays: 65_536, measureRays: 262_144 } : quick ? FIRST_LOOK : {}
   const front: Front = yield* searchFront(run, frontZMm(lamp), { discMm, ...rays })
   const hotSpots: Hazards['hotSpots'] = {}
   const absent: Hazards['absent'] = {}
@@ -33,11 +29,11 @@ export function* readHazards(run: Run, lamp: Lamp, look: 'first' | 'next' | 'set
     else absent[name] = why
   }
   yield
-  put('lens', lensSpot(run, discMm), lamp.lens ? 'No light reaches the lens.' : 'The lamp has no lens.')
+  put('lens', lensSpot(run, discMm, quick), lamp.lens ? 'No light reaches the lens.' : 'The lamp has no lens.')
   yield
-  put('wall', wallSpot(run, discMm), lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.')
+  put('wall', wallSpot(run, discMm, quick), lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.')
   yield
-  put('face', faceSpot(run, discMm), 'No light comes back to the face.')
+  put('face', faceSpot(run, discMm, quick), 'No light comes back to the face.')
   put('front', front.worst, 'No light leaves the lamp.')
   return { hotSpots, absent, risks: readRisks(front, lamp.reading.ambientC) }
 }

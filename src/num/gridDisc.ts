@@ -207,22 +207,24 @@ function boxCandidates(grid: DiscGrid, density: ArrayLike<number>, radius: numbe
   const wide = columns + 2 * pad + 1
   const sense = search.least ? -1 : 1
   const top: { row: number; column: number; value: number }[] = []
+  /** What the last of the best has, times the sense; the sums are held against it before they are divided. */
+  let toBeat = Number.NEGATIVE_INFINITY
   for (let row = rowFrom; row < rowTo; row++) {
     const half = halfColumns(row)
     const below = Math.max(0, row - halfRows)
     const above = Math.min(rows, row + halfRows + 1)
+    const [under, over] = [below * wide, above * wide]
     for (let column = columnFrom; column < columnTo; column++) {
-      const left = Math.max(0, column + pad - half)
-      const right = Math.min(wide - 1, column + pad + half + 1)
-      const sum =
-        sums[above * wide + right]! -
-        sums[below * wide + right]! -
-        sums[above * wide + left]! +
-        sums[below * wide + left]!
-      const value = (sense * sum) / ((above - below) * (right - left))
-      if (top.length === CANDIDATES && value <= top[CANDIDATES - 1]!.value) continue
+      let left = column + pad - half
+      let right = left + 2 * half + 1
+      if (left < 0) left = 0
+      if (right > wide - 1) right = wide - 1
+      const sum = sense * (sums[over + right]! - sums[under + right]! - sums[over + left]! + sums[under + left]!)
+      const cells = (above - below) * (right - left)
+      if (sum <= toBeat * cells) continue
       if (search.allowed && !search.allowed(row, column)) continue
-      keepApart(top, { row, column, value }, 2 * halfRows + 1, 2 * half + 1)
+      keepApart(top, { row, column, value: sum / cells }, 2 * halfRows + 1, 2 * half + 1)
+      toBeat = top.length === CANDIDATES ? top[CANDIDATES - 1]!.value : Number.NEGATIVE_INFINITY
     }
   }
   return top.map(({ row, column }) => ({ row: row + 0.5, column: column + 0.5 }))

@@ -3,7 +3,7 @@ import { expect, test } from 'vitest'
 import { makeKernel } from '../../src/engine/cpu/kernel.ts'
 import { hereHand, makePool } from '../../src/engine/cpu/pool.ts'
 import type { Guest, Share } from '../../src/engine/gpu/gpuEngine.ts'
-import { nextGuestEnd, type RoundsOptions, runRounds } from '../../src/engine/runRounds.ts'
+import { nextGuestEnd, type RoundsOptions, recycle, runRounds } from '../../src/engine/runRounds.ts'
 import { chooseShape } from '../../src/job/shape.ts'
 import { stileLamp } from '../../src/library/demos.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
@@ -73,6 +73,25 @@ test('a guest lost in its second round: the pool goes on where that began, and t
   // Asked for no third round, although it was still offered.
   expect(asked.map(({ from }) => from)).toEqual([0, 1024])
   expect(rays).toEqual([1024, 4096, 16384].map((n) => n * BATCHES))
+})
+
+test('tallies that another run has left full give the same run: dense shares and sparse ones', async () => {
+  const fresh = await run({ maxRays: 1 << 17, guest: () => kernelGuest({ raysIn: 5000 }).guest })
+  const sparse = await run({ maxRays: 1 << 17 })
+  const copy = structuredClone(fresh)
+  const [a, b] = [await run({ seed: 8 }), await run({ seed: 9 })]
+  recycle(a)
+  recycle(b)
+  expectSameRun(await run({ maxRays: 1 << 17, guest: () => kernelGuest({ raysIn: 5000 }).guest }), copy)
+  expectSameRun(await run({ maxRays: 1 << 17 }), sparse)
+  // And the halves are the sums of their batches.
+  for (const [parity, half] of copy.halves!.entries()) {
+    const sum = new Float64Array(size)
+    for (let batch = parity; batch < BATCHES; batch += 2)
+      for (let i = 0; i < size; i++) sum[i]! += copy.tallies[batch]![i]!
+    for (let i = 0; i < size; i++)
+      if (half[i] !== sum[i]) expectWithin(half[i]!, sum[i]!, { rel: 1e-11, because: 'order of sums over rounds' })
+  }
 })
 
 test('a guest lost in its first round', async () => {

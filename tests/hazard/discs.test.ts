@@ -50,6 +50,26 @@ describe('disc on a grid', () => {
 const lens = { n: 256, halfMm: 280, zMm: 1050 }
 
 describe('hot spot on the lens', () => {
+  test.each(seeds(6))('a quick search finds it too, and its ± covers what is there, seed %i', (seed) => {
+    const run = drawnRun({
+      rays: 60_000,
+      seed,
+      emittedLm: 30_000,
+      shape: { lens },
+      draw: (u) => {
+        if (u(2) >= 0.1) return { fate: 'lensAbsorbed', lensAt: onDisc(u(0), u(1), 280) }
+        const [x, y] = onDisc(u(0), u(1), 5)
+        return { fate: 'lensAbsorbed', lensAt: [x + 100, y - 40] }
+      },
+    })
+    const spot = lensSpot(run, 10, true)!
+    expectWithin(Math.hypot(spot.xMm - 100, spot.yMm + 40), 0, { abs: 2.5, because: 'a cell' })
+    // A tenth of 100 W on a disc of 10 mm, read over cells of 2.2 mm; and what the rest adds there.
+    const kWm2 = (10 / (Math.PI * 25) + 90 / (Math.PI * 280 ** 2)) * 1000
+    expect(spot.kWm2 + 2.131 * spot.se).toBeGreaterThan(0.85 * kWm2)
+    expect(spot.kWm2).toBeLessThan(kWm2 + 4 * spot.se)
+    expect(spot.se).toBeGreaterThan(0)
+  })
   test('a disc of known watts at a known place', () => {
     const run = drawnRun({
       rays: 80_000,

@@ -37,7 +37,7 @@ export function exitsOf(records: Float32Array, batch: number): Float32Array {
   let to = 0
   for (let at = RECORD_FLOATS * batch; at < records.length; at += stride) {
     if (!(records[at + nm]! > 0)) continue
-    out.set(records.subarray(at, at + EXIT_STRIDE), to)
+    for (let k = 0; k < EXIT_STRIDE; k++) out[to + k] = records[at + k]!
     to += EXIT_STRIDE
   }
   return out

@@ -26,6 +26,8 @@ override ROUND: bool = true;
 override SUN: bool = false;
 override CUPS: bool = false;
 override PLAIN: bool = false;
+/// Traced from the far end (backward.wgsl).
+override BACK: bool = false;
 override WORKGROUP: u32 = 64u;
 /// Numbers of the small segments of a tally: the ledger's lines, and the profile of all delivered light.
 override LINES: u32 = 35u;

@@ -33,6 +33,11 @@ fn enterFresnel(fromGrooves: bool) -> u32 {
   ray.lensSteps = 0u;
   if (!fromGrooves) { return BEFORE_FLAT; }
   ray.ring = u32(length(ray.pos.xy) * (1.0 / param(P_lensPitch)));
+  if (BACK) {
+    if (param(P_lensTipShare) > 0.0 && ray.ring < u32(param(P_lensRings)) && ray.pos.z == param(P_lensLayer)) {
+      if (backThroughTip()) { return BODY; }
+    }
+  }
   return select(BESIDE_RINGS, AIR, ray.ring < u32(param(P_lensRings)));
 }
 
@@ -47,7 +52,9 @@ fn stepFresnel(state: u32) -> u32 {
   let perPitch = 1.0 / pitch;
   let count = u32(param(P_lensRings));
   let tanDraft = param(P_lensTanDraft);
-  let tipShare = param(P_lensTipShare);
+  // Traced backwards, a tip is met where its light starts (groovesBack.wgsl).
+  let backShare = select(0.0, param(P_lensTipShare), BACK);
+  let tipShare = select(param(P_lensTipShare), 0.0, BACK);
   let layer = param(P_lensLayer);
   let thickness = param(P_lensThickness);
   let ring = ray.ring;
@@ -97,6 +104,7 @@ fn stepFresnel(state: u32) -> u32 {
       // Under the grooves a square lens ends at its sides, from either end: upward the body's own check sees to it.
       p.z = 0.0;
       ray.pos = p;
+      if (BACK) { ray.w *= 1.0 - backShare; }
       return select(BODY, ENDS_AT_RIM, outside(p.xy));
     }
     if (hit == FACET) {
@@ -133,6 +141,11 @@ fn stepFresnel(state: u32) -> u32 {
             ray.pos.z = layer;
             ray.dir = scatterAlong(true);
             return LEAVES_WORKED;
+          }
+        }
+        if (BACK) {
+          if (backShare > 0.0) {
+            if (backOntoTip(ray.ring)) { return AIR_OFF_FACET; }
           }
         }
         return MATERIAL;
@@ -303,6 +316,7 @@ fn stepFresnel(state: u32) -> u32 {
       ray.ring = ringRefracted;
     }
   }
+  if (BACK && to == AIR_OFF_FACET) { ray.w *= 1.0 - backShare; }
   ray.dir = after * (1.5 - 0.5 * dot(after, after)); // one Newton step keeps the length at 1
   return to;
 }

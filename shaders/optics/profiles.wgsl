@@ -13,6 +13,11 @@ fn cosFromPower(bits: u32, inverse: f32) -> f32 {
 fn minusLn(bits24: u32) -> f32 {
   let v = restOf(bits24);
   if (v >= 0.5) { return -log(numberOf(bits24)); }
+  return minusLnBeside(v);
+}
+
+/// −ln(1 − v), v up to one half.
+fn minusLnBeside(v: f32) -> f32 {
   let t = v / (2.0 - v);
   let q = t * t;
   return 2.0 * t * (1.0 + q * (1.0 / 3.0 + q * (0.2 + q * (1.0 / 7.0 + q * (1.0 / 9.0 + q * (1.0 / 11.0 + q / 13.0))))));

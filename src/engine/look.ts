@@ -1,11 +1,13 @@
-// Backward estimates of a scene, carried on by and by on the pool: the same bits however far each step goes.
+// Backward estimates of a scene, carried on by and by, on a graphics device where there is one for it, else on the pool. Ray i is the same ray on
+// both, so a look may change hands on the way; on one of them it has the same bits however far each step goes.
 import { BATCHES, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
 import { type Aim, makeBackward, SUMS } from './cpu/backward.ts'
 import { type BackwardEstimate, estimateFrom } from './cpu/backwardEstimate.ts'
-import { backwardLacks, findSources } from './cpu/backwardSources.ts'
+import { backwardLacks, sourcesOf } from './cpu/backwardSources.ts'
 import type { KernelOptions } from './cpu/kernel.ts'
-import type { Pool } from './cpu/pool.ts'
+import { Dropped, type Pool } from './cpu/pool.ts'
+import type { Lookout } from './gpu/lookout.ts'
 
 export interface Look {
   /** On to so many rays in each batch; the estimate so far. */
@@ -15,20 +17,48 @@ export interface Look {
 
 /** One scene seen from the far end, by as many aims as are asked for. */
 export interface FarEnd {
+  /** Rays of a batch that an aim is worth before anything is known of it: a device has seen many before the pool has seen a few. */
+  firstAsking(): number
   /** `idle`: behind whatever waits, instead of before it. */
   at(aim: Aim, idle?: boolean): Pick<Look, 'upTo'>
   drop(): void
 }
 
+/** On the pool, before the first sheet; on a device, where the searchlight's axis is then known to ± 1 %. */
+const POOL_FIRST = 256
+const DEVICE_FIRST = 1 << 13
+
 /**
  * Null when something of the scene can't be traced from that end. With the options of a run that is traced at the same time the workers
- * get the scene once for both.
+ * get the scene once for both. `device`: who looks instead of the pool, while there is one.
  */
-export function makeFarEnd(pool: Pool, scene: Scene, shape: TallyShape, options: KernelOptions): FarEnd | null {
+export function makeFarEnd(
+  pool: Pool,
+  scene: Scene,
+  shape: TallyShape,
+  options: KernelOptions,
+  device: () => Lookout | null = () => null,
+): FarEnd | null {
   if (!(scene.emittedW > 0) || backwardLacks(scene).length > 0) return null
   const loaded = pool.load(scene, shape, options)
-  const sources = findSources(scene)
+  const sources = sourcesOf(scene)
+  let dropped = false
+
+  /** Rays [from, to) of every batch. What a device loses on the way the pool looks at again, from where the device began. */
+  async function stretch(aim: Aim, from: number, to: number, idle: boolean): Promise<Float64Array[]> {
+    const lookout = device()
+    if (lookout) {
+      try {
+        return await lookout.look(aim, from, to)
+      } catch (error) {
+        if (dropped || error instanceof Dropped) throw error
+      }
+    }
+    return Promise.all(Array.from({ length: BATCHES }, (_, batch) => loaded.look(aim, batch, from, to, idle)))
+  }
+
   return {
+    firstAsking: () => (device() ? DEVICE_FIRST : POOL_FIRST),
     at(aim, idle = false) {
       const scale = makeBackward(scene, aim, options.seed, sources)
       const sums = Array.from({ length: BATCHES }, () => new Float64Array(SUMS))
@@ -38,14 +68,17 @@ export function makeFarEnd(pool: Pool, scene: Scene, shape: TallyShape, options:
           const from = done
           if (raysEach > from) {
             done = raysEach
-            const parts = await Promise.all(sums.map((_, batch) => loaded.look(aim, batch, from, raysEach, idle)))
+            const parts = await stretch(aim, from, raysEach, idle)
             for (const [batch, part] of parts.entries()) for (let i = 0; i < SUMS; i++) sums[batch]![i]! += part[i]!
           }
           return estimateFrom(scale, sums, done)
         },
       }
     },
-    drop: () => loaded.drop(),
+    drop() {
+      dropped = true
+      loaded.drop()
+    },
   }
 }
 
@@ -56,3 +89,4 @@ export function makeLook(pool: Pool, scene: Scene, shape: TallyShape, aim: Aim, 
 }
 
 export { type BackwardEstimate, combine, DEFECT, TRUSTED } from './cpu/backwardEstimate.ts'
+export { backwardLacks } from './cpu/backwardSources.ts'

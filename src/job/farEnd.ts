@@ -38,12 +38,10 @@ export interface Views {
 
 /** Rings of the profile: at one to so many cones from the axis. */
 const RINGS = 4
-/** Backward rays of a batch at the first asking. */
-const FIRST_ASKING = 256
 /** All views together get one backward ray for so many forward ones. */
 const FORWARD_FOR_ONE = 16
-/** A view gets no more rays than this in a batch. */
-const MOST = 1 << 13
+/** A view gets no more rays than this many times those of the first asking. */
+const MOST_ASKINGS = 32
 /** A backward ray must tell as much as this many forward ones: it takes three times their time. */
 const WORTH = 6
 /** Better than this share (one standard error) nobody has asked for. */
@@ -93,10 +91,11 @@ export function makeViews(far: FarEnd, shape: TallyShape, lamp: Lamp): Views {
       if (!forward.beam.smoothed) return
       if (asked.length === 0) begin(forward)
       followPeak(forward)
-      const going = asked.filter((a) => worthGoingOn(a, forward))
+      const first = far.firstAsking()
+      const going = asked.filter((a) => worthGoingOn(a, forward, first))
       for (const a of going) {
         const each = a.seen ? Math.floor(forward.rays / BATCHES / FORWARD_FOR_ONE / going.length) : 0
-        a.raysEach = Math.min(MOST, Math.max(FIRST_ASKING, a.raysEach, each))
+        a.raysEach = Math.max(a.raysEach, Math.min(MOST_ASKINGS * first, Math.max(first, each)))
         a.coming = a.look.upTo(a.raysEach)
         a.coming.catch(() => {}) // awaited by take; a stop may come first
       }
@@ -113,10 +112,10 @@ export function makeViews(far: FarEnd, shape: TallyShape, lamp: Lamp): Views {
 }
 
 /** Per ray, the view tells more than the forward run does of the same figure; or nobody knows yet. */
-function worthGoingOn(a: Asked, forward: Forward): boolean {
+function worthGoingOn(a: Asked, forward: Forward, first: number): boolean {
   if (!a.seen) return true
   const { seen } = a
-  if (seen.effective < TRUSTED) return a.raysEach < 4 * FIRST_ASKING
+  if (seen.effective < TRUSTED) return a.raysEach < 4 * first
   if (seen.se < FINE_ENOUGH * seen.value) return false
   const figure = forwardOf(a, forward)
   return !figure || !(figure.se > 0) || seen.se ** 2 * seen.rays * WORTH < figure.se ** 2 * forward.rays

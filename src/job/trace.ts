@@ -2,8 +2,9 @@
 
 import type { Aim } from '../engine/cpu/backward.ts'
 import { Dropped, type Pool } from '../engine/cpu/pool.ts'
+import { makeFarHelper } from '../engine/farHelper.ts'
 import { makeHelper } from '../engine/helper.ts'
-import { type BackwardEstimate, combine, makeFarEnd, TRUSTED } from '../engine/look.ts'
+import { type BackwardEstimate, backwardLacks, combine, makeFarEnd, TRUSTED } from '../engine/look.ts'
 import { tracePaths } from '../engine/paths.ts'
 import { emptyRun, recycle, runRounds } from '../engine/runRounds.ts'
 import type { Lamp } from '../lamp/schema.ts'
@@ -26,8 +27,7 @@ export const EXITS_KEPT = 1 << 19
 const PATHS = 360
 /** The sun waits so long for the beam; until then the findings know it by geometry. Unwatched runs trace it last, for their clock's sake. */
 const SUN_STARTS_AT = 1 << 18
-/** Backward rays of a batch before the first sheet, and at most; a million in all know the axis far better than was ever asked. */
-const FIRST_LOOK = 256
+/** Backward rays of a batch at most; a million in all know the axis far better than was ever asked. */
 const LOOK_MOST = 1 << 16
 /** The first sheet's rays: the far end is asked beside the axis only after it. */
 const FIRST_SHEET = 1 << 14
@@ -78,6 +78,17 @@ export async function traceLamp(
   let readAt = 0
   const rounds = { ...kernelOptions(options), maxRays: options.maxRays, watched: !options.onlyLast }
   const helper = makeHelper(scene.emittedW > 0 ? options.graphics : undefined, scene, shape, rounds)
+  const farHelper = makeFarHelper(scene.emittedW > 0 ? options.graphics : undefined, scene, shape, options.seed)
+  /** Where the device is no help to the run it is none to the far end. */
+  const lookout = () => (helper.guest() ? farHelper.lookout() : null)
+
+  const standing = () => {
+    const { engine, engineWhy } = helper.standing()
+    const apart = engine === 'gpu' && farHelper.fault() && backwardLacks(scene).length === 0
+    return apart
+      ? { engine, engineWhy: `${engineWhy}; the processor looks from the far end: ${farHelper.fault()}` }
+      : { engine, engineWhy }
+  }
 
   const breathe = async () => {
     await control.ready()
@@ -94,7 +105,7 @@ export async function traceLamp(
     const faults = runFaults(run, settled)
     if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
     sheet = await byAndBy(
-      reader.read(run, { seconds: tracedFor, settled, sun, variants, back, views, ...helper.standing() }),
+      reader.read(run, { seconds: tracedFor, settled, sun, variants, back, views, ...standing() }),
       breathe,
     )
     onSheet(sheet)
@@ -112,20 +123,21 @@ export async function traceLamp(
     if (!(scene.emittedW > 0)) last = emptyRun(scene, shape, options.seed)
     else {
       const axis: Aim = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: shape.axialConeHalfRad }
-      const far = makeFarEnd(pool, scene, shape, kernelOptions(options))
+      const far = makeFarEnd(pool, scene, shape, kernelOptions(options), lookout)
       const look = far?.at(axis)
       const others = far && makeViews(far, shape, lamp)
       /** Beside the axis, by what this reading says; seen when the next round is in. */
       const askBeside = async (run: Run) => others?.order(await byAndBy(reader.forward(run), breathe))
-      let ahead = look?.upTo(FIRST_LOOK)
+      // On the command line the first asking waits too: the same order gives the same sheet.
+      if (options.graphicsFirst || options.graphicsOnly) await Promise.all([helper.ready, farHelper.ready])
+      if (options.graphicsOnly && !helper.guest()) throw new NoDevice(helper.standing().engineWhy)
+      let ahead = look?.upTo(far!.firstAsking())
       ahead?.catch(() => {}) // awaited below; a stop may come first
       const lookAhead = (run: Run) => {
         if (!look || (back && fineEnough(back, options))) return
-        ahead = look.upTo(Math.min(LOOK_MOST, Math.max(FIRST_LOOK, run.rays / 16)))
+        ahead = look.upTo(Math.min(LOOK_MOST, Math.max(far!.firstAsking(), run.rays / 16)))
         ahead.catch(() => {})
       }
-      if (options.graphicsFirst || options.graphicsOnly) await helper.ready
-      if (options.graphicsOnly && !helper.guest()) throw new NoDevice(helper.standing().engineWhy)
       const running = runRounds(
         pool,
         scene,
@@ -186,6 +198,7 @@ export async function traceLamp(
     throw error
   } finally {
     helper.close()
+    farHelper.close()
     if (last) recycle(last)
   }
 }

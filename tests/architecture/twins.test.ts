@@ -11,18 +11,14 @@ const NO_SOURCE: Record<string, string> = {
 }
 
 const NO_SHADER: Record<string, string> = {
-  cupBack: 'backward rays are traced by the processor only',
-  density: 'backward rays are traced by the processor only',
   emitterRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   firstDraws: 'offsets: written into shaders/lib/rows.wgsl by a script',
   grooveStates: 'constants of grooves.ts, which its shader holds itself; compared below',
-  groovesBack: 'backward rays are traced by the processor only',
   kindRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   params: 'offsets: written into shaders/lib/rows.wgsl by a script',
   records: 'slots of the ray: fields of the struct in ray.wgsl, numbers in shaders/lib/records.wgsl',
   ringRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   slopes: 'used when a scene is made, not when it is traced',
-  wallBack: 'backward rays are traced by the processor only',
 }
 
 const SINGLE = 'single precision: a number in (0, 1) loses digits near 1 that its 24 bits still have'
@@ -36,6 +32,8 @@ const SHADER_ONLY: Record<string, string> = {
   'grooves.enterFresnel':
     'the beginning of passFresnel: the kernel turns its loop, so that lanes take up other rays meanwhile',
   'grooves.stepFresnel': 'one turn of the loop of passFresnel',
+  'profiles.minusLnBeside': SINGLE,
+  'wallBack.cross3': 'a product written out on the processor',
   'profiles.minusLn': 'the built-in logarithm is good to 2⁻²¹ near 1',
   'turn.turnOfDraw': SINGLE,
   'wall.sideTurn': 'built-in sines are good to three digits by the standard: a table made beside the scene',

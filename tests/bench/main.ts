@@ -1,8 +1,9 @@
-// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power]: ratios and medians, measured side by side on this machine. Never part of the tests.
+// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
 import { backwardGrowth, bothEndsCost } from './backward.ts'
 import { dragHere } from './drag.ts'
 import { firstSheet } from './firstSheet.ts'
 import { gpuBench } from './gpu.ts'
+import { gpuBackward } from './gpuBackward.ts'
 import { gpuEdits } from './gpuEdit.ts'
 import { printGpu } from './gpuPrint.ts'
 import { growth } from './growth.ts'
@@ -11,7 +12,13 @@ import { pageWork } from './page.ts'
 import { powerTimes } from './power.ts'
 import { exampleSpeeds } from './speed.ts'
 
-const wanted = process.argv.slice(2)
+const args = process.argv.slice(2)
+const engineAt = args.indexOf('--engine')
+/** `--engine gpu` alone: the whole bench of that engine; after a name: that one on it. */
+const onDevice = engineAt >= 0 && args[engineAt + 1] === 'gpu'
+const rest = engineAt >= 0 ? args.toSpliced(engineAt, 2) : args
+const wanted =
+  onDevice && rest.every((arg) => arg.startsWith('--') || !Number.isNaN(Number(arg))) ? ['gpu', ...rest] : rest
 
 /** --peak-tera-ops and --peak-gb-per-s: what the device's maker states. Without them the H100 SXM's. */
 function peaksOf(args: string[]) {
@@ -42,7 +49,21 @@ if (asked('first')) {
   console.log('\nDrag: sheets per second, while the lens is dragged through sixty edits')
   console.table(await dragHere())
 }
-if (asked('backward')) {
+if (asked('backward') && onDevice) {
+  const found = await gpuBackward()
+  if ('why' in found) console.log(`\nThe far end on a graphics device: not measured, ${found.why}`)
+  else {
+    console.log(
+      `\nThe far end on ${found.device}: backward rays towards the axis (medians of nine; spread from least to most)`,
+    )
+    console.table(found.speeds)
+    console.log(`First of its make, with shader and check: ${found.prepareMs} ms`)
+    console.log(
+      '\n± 1 % (95 %) on the axial candela of the searchlight from the far end (each seed’s own rays; medians of nine edits)',
+    )
+    console.table(found.axis)
+  }
+} else if (asked('backward')) {
   console.log(
     '\n± 1 % (95 %) on the axial candela of the searchlight from either end, one core (medians over five seeds)',
   )

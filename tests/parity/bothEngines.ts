@@ -100,7 +100,7 @@ function difference(scene: Scene, fate: number, cpu: number[], gpu: number[]): D
 }
 
 /** How far apart the two places are, across and along the ray: light that falls on a plane at a grazing angle lands where the last bit says. */
-function apart(cpu: number[], gpu: number[]): [number, number] {
+export function apart(cpu: ArrayLike<number>, gpu: ArrayLike<number>): [number, number] {
   const d = [cpu[0]! - gpu[0]!, cpu[1]! - gpu[1]!, cpu[2]! - gpu[2]!]
   const along = d[0]! * gpu[3]! + d[1]! * gpu[4]! + d[2]! * gpu[5]!
   return [Math.hypot(d[0]! - along * gpu[3]!, d[1]! - along * gpu[4]!, d[2]! - along * gpu[5]!), Math.abs(along)]

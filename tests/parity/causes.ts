@@ -27,7 +27,7 @@ interface Path {
 
 type Tracer = (batch: number, index: number) => Path
 
-const SINGLES = 12
+export const SINGLES = 12
 
 function tracer(scene: Scene, shape: TallyShape, seed: number, single: boolean): Tracer {
   const options = { seed, plainRandom: false, exitsBelow: 0 }
@@ -49,7 +49,7 @@ function tracer(scene: Scene, shape: TallyShape, seed: number, single: boolean):
 }
 
 /** The scene with its light and its grooves moved by about one rounding of a place in the lamp. */
-function moved(scene: Scene, k: number): Scene {
+export function moved(scene: Scene, k: number): Scene {
   const emitters = scene.emitters.slice()
   const params = scene.params.slice()
   const by = 4e-6 * (k % 2 === 0 ? 1 : -1)

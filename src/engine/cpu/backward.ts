@@ -50,16 +50,25 @@ export interface BackwardKernel {
 /** Sums hold scores in steps of the nominal one over this: whole numbers stay exact up to 2⁵³. */
 const STEPS_PER_NOMINAL = 2 ** 26
 
-/** `sources` may be handed over when several aims look at one scene. */
+/** Where the ray in flight and its stream are kept. */
+export interface Slots {
+  ray: Float64Array
+  stream: Int32Array
+}
+
+/**
+ * `sources` may be handed over when several aims look at one scene. `slots`: for the check of another engine, which looks how each ray has
+ * ended, and for tests, which keep a ray in single precision to see what that does to it.
+ */
 export function makeBackward(
   scene: Scene,
   aim: Aim,
   seed: number,
   sources: Sources = findSources(scene),
+  slots: Slots = { ray: new Float64Array(RAY_SIZE), stream: new Int32Array(3) },
 ): BackwardKernel {
   const { emitters, kinds, profiles } = scene
-  const ray = new Float64Array(RAY_SIZE)
-  const stream = new Int32Array(3)
+  const { ray, stream } = slots
   const point = new Int32Array(SOBOL_DIMENSIONS)
   const first = new Float64Array(SOBOL_DIMENSIONS)
   const spectra = makeSpectra(scene, sources.share)
@@ -67,8 +76,7 @@ export function makeBackward(
   const walk = makeBackwardWalk(scene, ray, stream, score)
   const opening = makeOpening(scene, ray, stream, first, slantOf(aim, scene.params))
   const look = makeLook(aim, ray, first)
-  const nominal = nominalScore(sources, opening.areaMm2, aim)
-  const perScore = STEPS_PER_NOMINAL / nominal
+  const perScore = stepsPerScore(sources, opening.areaMm2, aim)
   const curved = scene.params[P.lensKind]! === 2 && scene.params[P.lensSign]! > 0
   const vertexZ = scene.params[P.lensZ]!
 
@@ -173,6 +181,10 @@ export function makeBackward(
   }
 }
 
+/** Steps of the sums in a score of 1. */
+export const stepsPerScore = (sources: Sources, areaMm2: number, aim: Aim): number =>
+  STEPS_PER_NOMINAL / nominalScore(sources, areaMm2, aim)
+
 /** A usual score, for the step of the sums: a function of scene and aim alone. */
 function nominalScore(sources: Sources, areaMm2: number, aim: Aim): number {
   let most = 0
@@ -182,11 +194,25 @@ function nominalScore(sources: Sources, areaMm2: number, aim: Aim): number {
   return size > 0 ? size / Math.PI / far : 1
 }
 
-function slantOf(aim: Aim, p: Float32Array): number {
+/** Sine of the steepest angle to the axis that the aim's light has, roughly. */
+export function slantOf(aim: Aim, p: Float32Array): number {
   if (aim.kind === 'cone' || aim.kind === 'ring') return Math.sin(Math.min(Math.PI / 2, aim.thetaRad + aim.halfRad))
   if (aim.kind === 'band') return Math.sin(Math.min(Math.PI / 2, aim.toRad))
   const across = Math.hypot(aim.xMm, aim.yMm) + aim.discMm / 2 + p[P.lensHalf]!
   return across / Math.hypot(across, aim.zMm - p[P.lensBack]!)
+}
+
+/** The directions of an aim: 1 − cos of the angle to their axis (even over solid angle) from where and how far, and the axis. */
+export function directionsOf(aim: Exclude<Aim, { kind: 'disc' }>) {
+  const band = aim.kind === 'band'
+  const fromC = band ? 2 * Math.sin(aim.fromRad / 2) ** 2 : 0
+  const theta = band ? 0 : aim.thetaRad
+  const phi = aim.kind === 'cone' ? aim.phiRad : 0
+  return {
+    fromC,
+    widthC: 2 * Math.sin((band ? aim.toRad : aim.halfRad) / 2) ** 2 - fromC,
+    ...{ cosTheta: Math.cos(theta), sinTheta: Math.sin(theta), cosPhi: Math.cos(phi), sinPhi: Math.sin(phi) },
+  }
 }
 
 /**
@@ -210,17 +236,10 @@ function makeLook(aim: Aim, ray: Float64Array, first: Float64Array): () => numbe
       return ray[DZ]! / d2
     }
   }
-  const band = aim.kind === 'band'
-  // 1 − cos, even over solid angle
-  const from = band ? 2 * Math.sin(aim.fromRad / 2) ** 2 : 0
-  const width = 2 * Math.sin((band ? aim.toRad : aim.halfRad) / 2) ** 2 - from
-  const theta = band ? 0 : aim.thetaRad
-  const cosTheta = Math.cos(theta)
-  const sinTheta = Math.sin(theta)
-  let cosPhi = aim.kind === 'cone' ? Math.cos(aim.phiRad) : 1
-  let sinPhi = aim.kind === 'cone' ? Math.sin(aim.phiRad) : 0
+  const { fromC, widthC, cosTheta, sinTheta, ...turned } = directionsOf(aim)
+  let { cosPhi, sinPhi } = turned
   return () => {
-    const c = from + first[Draw.polar]! * width
+    const c = fromC + first[Draw.polar]! * widthC
     const sin = Math.sqrt(c * (2 - c))
     turnOf(ray, first[Draw.azimuth]!)
     const a = sin * ray[TX]!

@@ -4,7 +4,7 @@ import type { Figure } from '../../run/figure.ts'
 import { BATCHES } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import { type Aim, type BackwardKernel, makeBackward, SUM_LM, SUM_SQUARES, SUM_W, SUMS } from './backward.ts'
-import { findSources } from './backwardSources.ts'
+import { sourcesOf } from './backwardSources.ts'
 
 export interface BackwardEstimate {
   /** cd, or lx of a disc. */
@@ -61,13 +61,6 @@ export function backwardEstimate(scene: Scene, aim: Aim, { seed, rays }: Backwar
     return s
   })
   return estimateFrom(kernel, sums, each)
-}
-
-const known = new WeakMap<Scene, ReturnType<typeof findSources>>()
-function sourcesOf(scene: Scene) {
-  const sources = known.get(scene) ?? findSources(scene)
-  known.set(scene, sources)
-  return sources
 }
 
 export interface TowardsDirection extends BackwardOptions {

@@ -18,6 +18,42 @@ export interface Opening {
   leaves?(): boolean
 }
 
+/** The sizes of the opening, for either engine. */
+export interface OpeningSizes {
+  areaMm2: number
+  /** Half size of the disc, square or polygon that the points are spread over. */
+  half: number
+  /** Tangent of half a polygon's side, seen from its centre; 0 for a round mouth. */
+  sideTan: number
+  /** Radius of the last whole ring, mm; the side of its air and the share of the points that stand on it. */
+  reach: number
+  edgeAreaMm2: number
+  edgeShare: number
+}
+
+export function openingSizes(p: Float32Array, slant: number): OpeningSizes {
+  const kind = p[P.lensKind]!
+  const half = p[P.lensHalf]!
+  const none = { sideTan: 0, reach: 0, edgeAreaMm2: 0, edgeShare: 0 }
+  if (kind === 0) {
+    const sides = p[P.sides]!
+    const mouth = p[P.hasTunnel]! > 0 ? sectionAt(p, p[P.zOut]!) : 0
+    const sideTan = sides > 0 ? Math.tan(Math.PI / sides) : 0
+    const areaMm2 = sides === 0 ? Math.PI * mouth * mouth : sides * mouth * mouth * sideTan
+    return { ...none, areaMm2, half: mouth, sideTan }
+  }
+  const square = p[P.lensSquare]! > 0
+  if (kind !== 3 || p[P.lensSign]! < 0)
+    return { ...none, areaMm2: square ? 4 * half * half : Math.PI * half * half, half }
+  const layer = p[P.lensLayer]!
+  const reach = p[P.lensRings]! * p[P.lensPitch]!
+  const wide = square ? half + Math.min(2 * layer, half) : half
+  const areaMm2 = square ? 4 * wide * wide : Math.PI * half * half
+  const edgeAreaMm2 = square || reach > half * (1 + 1e-6) ? 0 : 2 * Math.PI * reach * layer
+  const edgeShare = (edgeAreaMm2 * slant) / (edgeAreaMm2 * slant + areaMm2)
+  return { ...none, areaMm2, half: wide, reach, edgeAreaMm2, edgeShare }
+}
+
 /** `slant`: sine of the steepest angle to the axis that the light of interest has, roughly; how often the edge of the grooves is asked. */
 export function makeOpening(
   scene: Scene,
@@ -30,11 +66,12 @@ export function makeOpening(
   const kind = p[P.lensKind]!
   const half = p[P.lensHalf]!
   const sign = p[P.lensSign]!
-  if (kind === 0) return mouth(p, ray, first)
-  if (kind === 3 && sign > 0) return grooves(p, ray, stream, first, slant)
+  const sizes = openingSizes(p, slant)
+  if (kind === 0) return mouth(p, sizes, ray, first)
+  if (kind === 3 && sign > 0) return grooves(p, sizes, ray, stream, first)
   if (kind === 2 && sign > 0) return conic(p, ray, first)
   const square = p[P.lensSquare]! > 0
-  const areaMm2 = square ? 4 * half * half : Math.PI * half * half
+  const { areaMm2 } = sizes
   const z = kind === 1 ? p[P.lensZ]! : p[P.lensBack]!
   return {
     areaMm2,
@@ -65,12 +102,10 @@ function flat(ray: Float64Array, first: Float64Array, half: number, square: bool
 }
 
 /** The tunnel's outlet, round or a polygon (triangle by triangle about its centre). */
-function mouth(p: Float32Array, ray: Float64Array, first: Float64Array): Opening {
+function mouth(p: Float32Array, sizes: OpeningSizes, ray: Float64Array, first: Float64Array): Opening {
   const sides = p[P.sides]!
   const z = p[P.zOut]!
-  const half = p[P.hasTunnel]! > 0 ? sectionAt(p, z) : 0
-  const tan = sides > 0 ? Math.tan(Math.PI / sides) : 0
-  const areaMm2 = sides === 0 ? Math.PI * half * half : sides * half * half * tan
+  const { areaMm2, half, sideTan: tan } = sizes
   return {
     areaMm2,
     choose() {
@@ -96,16 +131,18 @@ function mouth(p: Float32Array, ray: Float64Array, first: Float64Array): Opening
  * Grooves towards the target: the plane of the tips over the rings, the flat rest beyond the last whole ring, and the side of the last
  * ring's air, by which slanting light gets out past the rest. A square lens's light may stray past its edge between valleys and tips.
  */
-function grooves(p: Float32Array, ray: Float64Array, stream: Int32Array, first: Float64Array, slant: number): Opening {
+function grooves(
+  p: Float32Array,
+  sizes: OpeningSizes,
+  ray: Float64Array,
+  stream: Int32Array,
+  first: Float64Array,
+): Opening {
   const half = p[P.lensHalf]!
   const square = p[P.lensSquare]! > 0
   const layer = p[P.lensLayer]!
   const z = p[P.lensZ]!
-  const reach = p[P.lensRings]! * p[P.lensPitch]!
-  const wide = square ? half + Math.min(2 * layer, half) : half
-  const areaMm2 = square ? 4 * wide * wide : Math.PI * half * half
-  const side = square || reach > half * (1 + 1e-6) ? 0 : 2 * Math.PI * reach * layer
-  const sideShare = (side * slant) / (side * slant + areaMm2)
+  const { areaMm2, half: wide, reach, edgeAreaMm2: side, edgeShare: sideShare } = sizes
   return {
     areaMm2,
     choose() {

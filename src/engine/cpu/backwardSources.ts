@@ -40,6 +40,15 @@ export interface Sources {
   direct: Uint8Array
 }
 
+const known = new WeakMap<Scene, Sources>()
+
+/** `findSources`, kept with the scene. Not to be written into. */
+export function sourcesOf(scene: Scene): Sources {
+  const sources = known.get(scene) ?? findSources(scene)
+  known.set(scene, sources)
+  return sources
+}
+
 export function findSources(scene: Scene): Sources {
   const { params: p, emitters, kinds } = scene
   const count = p[P.emitters]!

@@ -31,8 +31,23 @@ interface Cell {
   tilt: number
 }
 
-export function makeSpectra(scene: Scene, share: Float64Array): Spectra {
-  const { emitters, kinds, quantiles, lensIndex, lumPerWatt } = scene
+/** The cells that wavelengths are drawn from, for either engine. */
+export interface SpectralCells {
+  of: Uint16Array
+  count: number
+  meanLum: number
+  /** By rising wavelength. */
+  drawn: readonly Cell[]
+  /** Weight below each drawn cell; the last is the whole. */
+  below: Float64Array
+  /** For GUIDE even stretches of (0, 1) the cell that each begins in. */
+  guide: Int32Array
+  /** Density of each spectrum at a wavelength (of a cell without width: `line`) over the drawn density, into `ratio`. */
+  mixture(ratio: Float64Array, nm: number, line: boolean): void
+}
+
+export function spectralCells(scene: Scene, share: Float64Array): SpectralCells {
+  const { emitters, kinds, quantiles, lumPerWatt } = scene
   const numbers = new Map<number, number>()
   const of = new Uint16Array(share.length)
   const weight: number[] = []
@@ -70,10 +85,18 @@ export function makeSpectra(scene: Scene, share: Float64Array): Spectra {
     while (c < drawn.length - 1 && below[c + 1]! <= (total * g) / GUIDE) c++
     guide[g] = c
   }
-  const count = starts.length
-  const ratio = new Float64Array(count)
   const mixture = makeMixture(cells, weight)
+  return {
+    ...{ of, count: starts.length, meanLum, drawn, below, guide },
+    mixture: (ratio, nm, line) => mixture(ratio, nm, line, total),
+  }
+}
 
+export function makeSpectra(scene: Scene, share: Float64Array): Spectra {
+  const { lensIndex, lumPerWatt } = scene
+  const { of, count, meanLum, drawn, below, guide, mixture } = spectralCells(scene, share)
+  const total = below[drawn.length]!
+  const ratio = new Float64Array(count)
   return {
     of,
     count,
@@ -92,7 +115,7 @@ export function makeSpectra(scene: Scene, share: Float64Array): Spectra {
       ray[INDEX] = lensIndex[i]! + f * (lensIndex[i + 1]! - lensIndex[i]!)
       ray[LUM] = lumPerWatt[i]! + f * (lumPerWatt[i + 1]! - lumPerWatt[i]!)
       if (count === 1) ratio[0] = total / cell.tilt
-      else mixture(ratio, nm, cell.from === cell.to, total)
+      else mixture(ratio, nm, cell.from === cell.to)
     },
   }
 }

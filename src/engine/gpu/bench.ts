@@ -14,6 +14,10 @@ const USES = {
   pairs: STORAGE | COPY_DST,
   mapWords: UNIFORM | COPY_DST,
   maps: STORAGE | COPY_SRC,
+  sight: UNIFORM | COPY_DST,
+  sights: STORAGE | COPY_DST,
+  sightWords: STORAGE | COPY_DST,
+  partials: STORAGE | COPY_SRC,
   back: MAP_READ | COPY_DST,
 } as const
 export type Place = keyof typeof USES
@@ -31,18 +35,20 @@ export interface Bench {
   fill(place: Place, data: ArrayBufferView<ArrayBuffer> | ArrayBuffer): void
   /** Resolves when all that was asked for is there. */
   sound(): Promise<void>
-  /** The places at their bindings, for a pipeline. */
-  group(pipeline: GPUComputePipeline, places: readonly Place[]): GPUBindGroup
+  /** The places at their bindings (null: none), for a pipeline. */
+  group(pipeline: GPUComputePipeline, places: readonly (Place | null)[]): GPUBindGroup
   giveBack(): void
 }
 
-const spare = new WeakMap<GPUDevice, Bench[]>()
+/** What for: runs and looks from the far end fill different places. */
+export type Purpose = 'run' | 'look'
+const spares: Record<Purpose, WeakMap<GPUDevice, Bench[]>> = { run: new WeakMap(), look: new WeakMap() }
 
-export function takeBench(device: GPUDevice): Bench {
-  return spare.get(device)?.pop() ?? makeBench(device)
+export function takeBench(device: GPUDevice, purpose: Purpose = 'run'): Bench {
+  return spares[purpose].get(device)?.pop() ?? makeBench(device, spares[purpose])
 }
 
-function makeBench(device: GPUDevice): Bench {
+function makeBench(device: GPUDevice, spare: WeakMap<GPUDevice, Bench[]>): Bench {
   const buffers = new Map<Place, GPUBuffer>()
   let groups = new Map<GPUComputePipeline, GPUBindGroup>()
   let asked: Promise<GPUError | null>[] = []
@@ -81,7 +87,9 @@ function makeBench(device: GPUDevice): Bench {
     group(pipeline, places) {
       let group = groups.get(pipeline)
       if (!group) {
-        const entries = places.map((place, binding) => ({ binding, resource: { buffer: buffers.get(place)! } }))
+        const entries = places.flatMap((place, binding) =>
+          place ? [{ binding, resource: { buffer: buffers.get(place)! } }] : [],
+        )
         group = device.createBindGroup({ layout: pipeline.getBindGroupLayout(0), entries })
         groups.set(pipeline, group)
       }

@@ -272,7 +272,7 @@ function planOf(layout: TallyLayout, wanted: Wanted, recordBytes: number) {
 let scrambled: { seed: number; words: Int32Array<ArrayBuffer> } | null = null
 
 /** Of one seed, mostly. */
-function scramblesOf(seed: number): Int32Array<ArrayBuffer> {
+export function scramblesOf(seed: number): Int32Array<ArrayBuffer> {
   if (scrambled?.seed !== seed) {
     const words = new Int32Array(198 * BATCHES)
     for (let batch = 0; batch < BATCHES; batch++) words.set(scrambledNumbers(seed, batch), 198 * batch)

@@ -4,7 +4,7 @@ import * as P from '../../optics/params.ts'
 import { type TallyLayout, tallyLayout } from '../../run/layout.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { traceShader } from './shaderText.ts'
+import { backwardShader, traceShader } from './shaderText.ts'
 
 /**
  * Lanes of a workgroup: as many as the device was opened for (device.ts). The more there are, the fewer registers a driver gives to each and the
@@ -25,8 +25,8 @@ export const gatheredBytes = (layout: TallyLayout): number =>
   4 * (layout.profileRiserLm - layout.profileLm) + 4 * 8 * layout.profileLm + 16 * 66 + 64
 
 interface Kept {
-  /** By kind of lens. */
-  modules: Map<number, GPUShaderModule>
+  /** By what is traced and kind of lens. */
+  modules: Map<string, GPUShaderModule>
   pipelines: Map<string, Promise<GPUComputePipeline>>
 }
 const kept = new WeakMap<GPUDevice, Kept>()
@@ -37,26 +37,51 @@ export function pipelineFor(
   shape: TallyShape,
   plainRandom: boolean,
 ): Promise<GPUComputePipeline> {
-  let of = kept.get(device)
-  if (!of) {
-    of = { modules: new Map(), pipelines: new Map() }
-    kept.set(device, of)
-  }
   const constants = constantsOf(device, scene, shape, plainRandom)
-  const key = Object.values(constants).join()
+  return keptPipeline(device, 'trace', scene.params[P.lensKind]!, traceShader, constants)
+}
+
+/** The same of the tracer from the far end. */
+export function backwardPipelineFor(device: GPUDevice, scene: Scene): Promise<GPUComputePipeline> {
+  const constants = { ...makeOf(scene), BACK: 1, WORKGROUP: BACKWARD_LANES }
+  return keptPipeline(device, 'backward', scene.params[P.lensKind]!, backwardShader, constants)
+}
+
+/** A look is soon over: small workgroups, so that a few rays lie on all of a device. */
+export const BACKWARD_LANES = 64
+
+function keptPipeline(
+  device: GPUDevice,
+  label: string,
+  lensKind: number,
+  shader: (lensKind: number) => string,
+  constants: Record<string, number>,
+): Promise<GPUComputePipeline> {
+  const of = kept.get(device) ?? { modules: new Map(), pipelines: new Map() }
+  kept.set(device, of)
+  const key = `${label} ${Object.values(constants).join()}`
   let pipeline = of.pipelines.get(key)
   if (!pipeline) {
-    const lens = scene.params[P.lensKind]!
-    const module = of.modules.get(lens) ?? device.createShaderModule({ label: 'trace', code: traceShader(lens) })
-    of.modules.set(lens, module)
-    pipeline = device.createComputePipelineAsync({
-      label: `trace ${key}`,
-      layout: 'auto',
-      compute: { module, entryPoint: 'main', constants },
-    })
+    const which = `${label} ${lensKind}`
+    const module = of.modules.get(which) ?? device.createShaderModule({ label, code: shader(lensKind) })
+    of.modules.set(which, module)
+    const compute = { module, entryPoint: 'main', constants }
+    pipeline = device.createComputePipelineAsync({ label: key, layout: 'auto', compute })
     of.pipelines.set(key, pipeline)
   }
   return pipeline
+}
+
+/** What lamps of one make have in common. */
+function makeOf({ params: p, kinds }: Scene) {
+  let cups = 0
+  for (let at = 0; at < kinds.length; at += KIND.size) if (kinds[at + KIND.optic]! > 0) cups = 1
+  return {
+    LENS_KIND: p[P.lensKind]!,
+    HAS_TUNNEL: p[P.hasTunnel]! > 0 ? 1 : 0,
+    ROUND: p[P.sides] === 0 ? 1 : 0,
+    CUPS: cups,
+  }
 }
 
 /** The numbers that the shader is made with. */
@@ -66,16 +91,10 @@ export function constantsOf(
   shape: TallyShape,
   plainRandom: boolean,
 ): Record<string, number> {
-  const { params: p, kinds } = scene
   const layout = tallyLayout(shape)
-  let cups = 0
-  for (let at = 0; at < kinds.length; at += KIND.size) if (kinds[at + KIND.optic]! > 0) cups = 1
   return {
-    LENS_KIND: p[P.lensKind]!,
-    HAS_TUNNEL: p[P.hasTunnel]! > 0 ? 1 : 0,
-    ROUND: p[P.sides] === 0 ? 1 : 0,
-    SUN: p[P.source]! > 0 ? 1 : 0,
-    CUPS: cups,
+    ...makeOf(scene),
+    SUN: scene.params[P.source]! > 0 ? 1 : 0,
     PLAIN: plainRandom ? 1 : 0,
     WORKGROUP: workgroupOf(device),
     LINES: layout.profileLm,

@@ -8,6 +8,7 @@ import * as R from '../../optics/records.ts'
 import * as RING from '../../optics/ringRow.ts'
 import { BATCHES, FATES } from '../../run/types.ts'
 import { COUNT_FIELDS, PARAM_VECTORS, SCALE_FIELDS, STRETCH_FIELDS, TABLE_FIELDS } from './setup.ts'
+import { SIGHT_COUNTS, SIGHT_SCALES } from './sight.ts'
 
 const NOTE = '// Written by `npm run shaders` from the tables of src; never by hand.\n'
 
@@ -37,6 +38,9 @@ export function libraryText(): Record<string, string> {
       constants('RING_', { ...RING }) +
       constants('DRAW_', { ...DRAW }),
     'fates.wgsl': NOTE + constants('FATE_', Object.fromEntries(FATES.map((name, i) => [name, i]))),
+    'sight.wgsl':
+      NOTE +
+      struct('Sight', [...SIGHT_COUNTS.map((name) => `${name}: u32`), ...SIGHT_SCALES.map((name) => `${name}: f32`)]),
     'setup.wgsl':
       NOTE +
       struct('Setup', [

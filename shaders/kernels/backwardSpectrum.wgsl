@@ -1,0 +1,43 @@
+// Twin of src/engine/cpu/backwardSpectrum.ts: a wavelength from the mixture over all spectra. The cells come from the host; a row of the mixture
+// holds, for a stretch of wavelengths, each spectrum's density over the drawn one.
+
+/// Row of the mixture at the wavelength drawn.
+var<private> mixtureRow: u32;
+
+fn chooseFromMixture() {
+  let bits = first[DRAW_wavelength] >> 8u;
+  let u = numberOf(bits);
+  var c = sightWords[sight.guideAt + (bits >> 13u)]; // 2,048 guide posts: the upper eleven bits
+  var cell = sights[sight.cellsAt + c];
+  var next = sights[sight.cellsAt + c + 1u].x;
+  while (c + 1u < sight.cells && next <= u) {
+    c++;
+    cell = sights[sight.cellsAt + c];
+    next = sights[sight.cellsAt + c + 1u].x;
+  }
+  let nm = cell.y + ((u - cell.x) / (next - cell.x)) * cell.z;
+  let s = (nm - NM_FIRST) / NM_STEP;
+  let i = u32(clamp(s, 0.0, NM_COUNT - 2.0));
+  let f = s - f32(i);
+  let row = colourRow(i);
+  ray.nm = nm;
+  ray.index = row.x + f * (row.y - row.x);
+  ray.lum = row.z + f * (row.w - row.z);
+  mixtureRow = bitcast<u32>(cell.w);
+  if (mixtureRow != ELSEWHERE) { return; }
+  var low = 0u;
+  var high = sight.edges - 2u;
+  while (low < high) {
+    let mid = (low + high + 1u) >> 1u;
+    if (bitcast<f32>(sightWords[sight.edgesAt + mid]) <= nm) { low = mid; } else { high = mid - 1u; }
+  }
+  mixtureRow = low;
+}
+
+/// The cell's row depends on where in it the wavelength lies.
+const ELSEWHERE = 0xffffffffu;
+
+/// Density of a spectrum over the drawn density.
+fn ratioOf(spectrum: u32) -> f32 {
+  return bitcast<f32>(sightWords[sight.mixtureAt + mixtureRow * sight.spectra + spectrum]);
+}

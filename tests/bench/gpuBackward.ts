@@ -1,0 +1,137 @@
+// The far end on a graphics device: backward rays per second of every example, and of the searchlight the time to ± 1 % (95 %) on its axial
+// candela: of the look alone, and from the edit on.
+import { type Aim, makeBackward } from '../../src/engine/cpu/backward.ts'
+import { estimateFrom } from '../../src/engine/cpu/backwardEstimate.ts'
+import { sourcesOf } from '../../src/engine/cpu/backwardSources.ts'
+import type { Machine } from '../../src/engine/gpu/device.ts'
+import { openNodeDevice } from '../../src/engine/gpu/deviceNode.ts'
+import { prepareLookout, prepareLookoutAtOnce } from '../../src/engine/gpu/lookEngine.ts'
+import type { Lookout } from '../../src/engine/gpu/lookout.ts'
+import { operatingPoint } from '../../src/heat/operating.ts'
+import { chooseShape } from '../../src/job/shape.ts'
+import type { Lamp } from '../../src/lamp/schema.ts'
+import { DEMOS, gannetHead } from '../../src/library/demos.ts'
+import { T95 } from '../../src/num/stats.ts'
+import { BATCHES } from '../../src/run/types.ts'
+import { compile } from '../../src/scene/compile.ts'
+import { median } from './gpu.ts'
+
+export interface BackwardSpeed {
+  lamp: string
+  'million backward rays/s': number
+  'spread %': number
+  'rays a repeat': number
+  'met light %': number
+}
+
+export interface AxisLook {
+  seed: number
+  rays: number
+  cd: number
+  '± %': number
+  /** From the look's order to its sums read back and the estimate made; buffers filled before. */
+  'ms look': number
+  /** From the edited lamp: compiled, sent to the device, looked at, estimated. */
+  'ms from the edit': number
+}
+
+const WANTED = 0.01
+const REPEATS = 9
+const SEEDS = 5
+const LONG_MS = 100
+const axisOf = (lamp: Lamp): Aim => {
+  const halfRad = (lamp.reading.axialConeHalfDeg * Math.PI) / 180
+  return { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad }
+}
+const sceneOf = (lamp: Lamp) => compile(lamp, operatingPoint(lamp))
+const round = (x: number, digits = 2) => Math.round(10 ** digits * x) / 10 ** digits
+
+export async function gpuBackward(): Promise<
+  { device: string; speeds: BackwardSpeed[]; axis: AxisLook[]; prepareMs: number } | { why: string }
+> {
+  const opened = await openNodeDevice()
+  if (!opened.ok) return { why: opened.why }
+  const { machine } = opened
+  const speeds: BackwardSpeed[] = []
+  let prepareMs = 0
+  for (const make of Object.values(DEMOS)) {
+    const lamp = make()
+    const scene = sceneOf(lamp)
+    const from = performance.now()
+    const prepared = await prepareLookout(machine, scene, chooseShape(scene, lamp), 1)
+    if (!prepared.ok) return { why: `${lamp.name}: ${prepared.why}` }
+    if (speeds.length === 0) prepareMs = round(performance.now() - from, 1)
+    speeds.push(await speedOf(lamp, prepared.lookout))
+    prepared.lookout.close()
+  }
+  const axis: AxisLook[] = []
+  for (let seed = 1; seed <= SEEDS; seed++) axis.push(await axisLook(machine, seed))
+  machine.device.destroy()
+  return { device: machine.name, speeds, axis, prepareMs }
+}
+
+async function time(lookout: Lookout, aim: Aim, each: number): Promise<number> {
+  const from = performance.now()
+  await lookout.look(aim, 0, each)
+  return performance.now() - from
+}
+
+/** Two lengths of look: the difference is rays alone. */
+async function speedOf(lamp: Lamp, lookout: Lookout): Promise<BackwardSpeed> {
+  const aim = axisOf(lamp)
+  let each = 1 << 12
+  for (let took = 0; took < LONG_MS && each < 1 << 22; each *= 2) took = await time(lookout, aim, each)
+  const perMs: number[] = []
+  for (let i = 0; i < REPEATS; i++) {
+    const [long, short] = [await time(lookout, aim, each), await time(lookout, aim, each / 4)]
+    perMs.push((0.75 * each * BATCHES) / (long - short))
+  }
+  const { rays, hits } = await hitsOf(lookout, aim)
+  const middle = median(perMs)
+  return {
+    lamp: lamp.name,
+    'million backward rays/s': round(middle / 1000),
+    'spread %': Math.round((100 * (Math.max(...perMs) - Math.min(...perMs))) / middle),
+    'rays a repeat': 0.75 * each * BATCHES,
+    'met light %': round((100 * hits) / rays, 1),
+  }
+}
+
+async function hitsOf(lookout: Lookout, aim: Aim) {
+  const each = 1 << 10
+  const sums = await lookout.look(aim, 0, each)
+  return { rays: each * BATCHES, hits: sums.reduce((sum, s) => sum + s[2]!, 0) }
+}
+
+/** As many rays as ± 1 % takes with this seed: counted, not reckoned. */
+async function axisLook(machine: Machine, seed: number): Promise<AxisLook> {
+  const aim = axisOf(gannetHead())
+  for (let each = 2048; ; each = 64 * Math.ceil((each * 1.25) / 64)) {
+    const { estimate } = await fromTheEdit(machine, seed, each, aim, 0)
+    const share = (T95 * estimate.se) / estimate.value
+    if (share > WANTED && each < 1 << 20) continue
+    const runs: Awaited<ReturnType<typeof fromTheEdit>>[] = []
+    // Each an edit of its own: the lens a little further on.
+    for (let i = 1; i <= REPEATS; i++) runs.push(await fromTheEdit(machine, seed, each, aim, i))
+    return {
+      ...{ seed, rays: each * BATCHES, cd: Math.round(estimate.value), '± %': round(100 * share) },
+      'ms look': round(median(runs.map((r) => r.lookMs))),
+      'ms from the edit': round(median(runs.map((r) => r.allMs))),
+    }
+  }
+}
+
+async function fromTheEdit(machine: Machine, seed: number, each: number, aim: Aim, edit: number) {
+  const lamp = gannetHead()
+  if (lamp.lens) lamp.lens = { ...lamp.lens, zMm: 1050 + 0.01 * edit }
+  const begun = performance.now()
+  const scene = sceneOf(lamp)
+  const lookout = prepareLookoutAtOnce(machine, scene, chooseShape(scene, lamp), seed)
+  if (!lookout) throw new Error(machine.lost() ?? 'the device does not look at this lamp')
+  const scale = makeBackward(scene, aim, seed, sourcesOf(scene))
+  const looked = performance.now()
+  const estimate = estimateFrom(scale, await lookout.look(aim, 0, each), each)
+  const ended = performance.now()
+  lookout.close()
+  return { estimate, lookMs: ended - looked, allMs: ended - begun }
+}

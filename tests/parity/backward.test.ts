@@ -138,7 +138,7 @@ describe('both ends on the device', () => {
   /** Half degrees: out to 5°, 20° and 50°, as in tests/fuzz/bothEnds.test.ts. */
   const EDGES = [0, 10, 40, 100]
   const BIN = Math.PI / 360
-  const FORWARD = 8192
+  const FORWARD = 4096
   const BACKWARD = 2048
   let compared = 0
 

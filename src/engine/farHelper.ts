@@ -28,13 +28,14 @@ export function makeFarHelper(
   let closed = false
 
   const machine = graphics?.machine()
-  const atOnce = machine ? prepareLookoutAtOnce(machine, scene, shape, seed) : null
+  const atOnce = machine && !machine.software ? prepareLookoutAtOnce(machine, scene, shape, seed) : null
   if (atOnce) lookout = watched(atOnce)
   const ready = lookout || !graphics ? Promise.resolve() : begin(graphics)
 
   async function begin(from: Graphics): Promise<void> {
     const found = await from.ready
-    if (!found || closed) return
+    // One that the processor computes would look a hundred times slower than the processor by itself, and the first sheet waits for the look.
+    if (!found || found.software || closed) return
     const prepared = await prepareLookout(found, scene, shape, seed)
     if (!prepared.ok) fault = prepared.why
     else if (closed) prepared.lookout.close()

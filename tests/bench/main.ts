@@ -59,7 +59,7 @@ if (asked('backward') && onDevice) {
     console.table(found.speeds)
     console.log(`First of its make, with shader and check: ${found.prepareMs} ms`)
     console.log(
-      '\n± 1 % (95 %) on the axial candela of the searchlight from the far end (each seed’s own rays; medians of nine edits)',
+      '\n± 1 % (95 %; software: ± 5 %) on the axial candela of the searchlight from the far end (each seed’s own rays; medians of nine edits)',
     )
     console.table(found.axis)
   }

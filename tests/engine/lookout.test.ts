@@ -106,6 +106,11 @@ test('the helper lets a device go that fails, and says why', async () => {
   expect(helper.lookout()).toBeNull()
   expect(helper.fault()).toContain('the graphics device lost count of its backward rays (0 of 64 ended)')
   helper.close()
+  // A device in software is left to the run that asked for it.
+  const software = fakeDevice({ name: 'SwiftShader' })
+  const slow = makeFarHelper(graphicsOf(software.machine), scene, shape, SEED)
+  await slow.ready
+  expect([software.machine.software, slow.lookout(), slow.fault(), software.made()]).toEqual([true, null, '', 0])
   const none = makeFarHelper(undefined, scene, shape, SEED)
   await none.ready
   expect([none.lookout(), none.fault()]).toEqual([null, ''])

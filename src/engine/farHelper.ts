@@ -17,15 +17,12 @@ export interface FarHelper {
   close(): void
 }
 
-export function makeFarHelper(
-  graphics: Graphics | undefined,
-  scene: Scene,
-  shape: TallyShape,
-  seed: number,
-): FarHelper {
+export function makeFarHelper(given: Graphics | undefined, scene: Scene, shape: TallyShape, seed: number): FarHelper {
   let lookout: Lookout | null = null
   let fault = ''
   let closed = false
+  // A hand that stands in for the device's has no eye.
+  const graphics = given?.standIn ? undefined : given
 
   const machine = graphics?.machine()
   const atOnce = machine && !machine.software ? prepareLookoutAtOnce(machine, scene, shape, seed) : null

@@ -120,12 +120,12 @@ function partLines({ parts }: DangerReading): string[] {
   if (boards)
     rows.push([
       'Boards',
-      `dark plastic to ${upDegrees(boards.plasticC)}, face at ${upDegrees(boards.faceC)} (${plain(boards.faceFrom)})`,
+      `dark plastic to ${upDegrees(boards.plasticC)}, face at ${upDegrees(boards.faceC)}`,
       `${boards.limit.limitC} °C`,
     ])
   for (const o of optics) rows.push([plain(o.name), `to ${upDegrees(o.settlesC)} at the most`, `${o.limit.limitC} °C`])
   for (const [name, why] of Object.entries(absent)) rows.push([name, why, ''])
-  return columns(rows)
+  return [...columns(rows), ...(boards ? paragraph(`The face by itself, ${plain(boards.faceFrom)}.`) : [])]
 }
 
 function sunLines(d: DangerReading): string[] {

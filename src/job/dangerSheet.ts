@@ -148,8 +148,11 @@ function sunText(d: DangerReading): string {
 function inputs(d: DangerReading, lamp: Lamp): string {
   const lens = lamp.lens ? `lens ${digits(lamp.lens.diameterMm)} mm (${lamp.lens.kind})` : 'no lens'
   const tunnel = lamp.tunnel ? `tunnel to ${digits(lamp.tunnel.zOutMm)} mm` : 'no tunnel'
-  return `Inputs: ${lamp.boards.length} boards, ${lens}, ${tunnel}, air at ${digits(d.ambientC)} °C, sun ${digits(d.sunWm2)} W/m² across the rays, spots over ${digits(d.discMm)} mm; ${d.rays.toLocaleString('en-GB')} rays, seed ${d.seed}.`
+  return `Inputs: ${lamp.boards.length} boards, ${lens}, ${tunnel}, air at ${digits(d.ambientC)} °C, ${faceWords(d)}sun ${digits(d.sunWm2)} W/m² across the rays, spots over ${digits(d.discMm)} mm; ${d.rays.toLocaleString('en-GB')} rays, seed ${d.seed}.`
 }
+
+const faceWords = ({ parts: { boards } }: DangerReading): string =>
+  boards ? `face at ${upDegrees(boards.faceC)} (${escaped(boards.faceFrom)}), ` : ''
 
 /** Three digits; what is large without a stray exponent. */
 const digits = (x: number): string => Number(x.toPrecision(3)).toLocaleString('en-GB')

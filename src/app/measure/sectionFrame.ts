@@ -46,6 +46,18 @@ export function extentOf(lamp: Lamp): Extent {
   return { zFromMm: -PLATE_MM - 0.02 * front, zToMm: front + ahead, rMm }
 }
 
+/** Wide enough for these as well: z and distance from the axis in pairs, and a place on the axis. */
+export function extentWith(extent: Extent, lines: readonly ArrayLike<number>[], zMm: number): Extent {
+  let { zToMm, rMm } = extent
+  zToMm = Math.max(zToMm, zMm)
+  for (const line of lines)
+    for (let i = 0; i < line.length; i += 2) {
+      zToMm = Math.max(zToMm, line[i]!)
+      rMm = Math.max(rMm, line[i + 1]!)
+    }
+  return { ...extent, zToMm, rMm }
+}
+
 /** By board, not by emitter: this is asked for at every frame. */
 function tallestMm(lamp: Lamp): number {
   const heights = new Map(lamp.emitterTypes.map((e) => [e.id, e.heightMm]))

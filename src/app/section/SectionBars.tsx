@@ -9,7 +9,7 @@ import { significant } from '../measure/sectionWords.ts'
 import { danger, useDanger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { heatOf } from './drawHeat.ts'
-import { cameraNow, sizeOf } from './mount.ts'
+import { cameraNow, cameraOnOutlines, sizeOf } from './mount.ts'
 import { section, useSection } from './sectionState.ts'
 
 export function SectionBar({ box }: { box: React.RefObject<HTMLElement | null> }) {
@@ -46,6 +46,7 @@ export function SectionBar({ box }: { box: React.RefObject<HTMLElement | null> }
         <button type="button" className="ui-chip" aria-label="Larger" onClick={() => zoom(1.25)}>
           +
         </button>
+        <WholeOutlines box={box} />
         <button type="button" className="ui-chip" disabled={fitted} onClick={() => section.setState({ camera: null })}>
           Whole lamp
         </button>
@@ -78,6 +79,21 @@ function KeepClear() {
     <Chip on={on} push={() => danger.setState({ outlines: !on })}>
       Keep clear
     </Chip>
+  )
+}
+
+/** The outlines mostly reach far past the drawing of the lamp. */
+function WholeOutlines({ box }: { box: React.RefObject<HTMLElement | null> }) {
+  const drawn = useDanger((s) => s.outlines && s.reading !== null)
+  if (!drawn) return null
+  const show = () => {
+    const camera = box.current && cameraOnOutlines(sizeOf(box.current))
+    if (camera) section.setState({ camera })
+  }
+  return (
+    <button type="button" className="ui-chip" title="Key 9" onClick={show}>
+      Whole outlines
+    </button>
   )
 }
 

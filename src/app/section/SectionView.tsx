@@ -37,7 +37,8 @@ export function SectionView() {
         <Knobs box={box} />
         <TraceWords />
         <span id="section-keys" className="ui-hidden">
-          Arrow keys move the drawing, plus and minus zoom, 0 shows the whole lamp.
+          Arrow keys move the drawing, plus and minus zoom, 0 shows the whole lamp, 9 all keep-clear outlines when they
+          are drawn.
         </span>
       </section>
       <SectionFoot />

@@ -1,8 +1,8 @@
 import { panned, zoomedAbout } from '../measure/sectionFrame.ts'
-import { cameraNow, sizeOf } from './mount.ts'
+import { cameraNow, cameraOnOutlines, sizeOf } from './mount.ts'
 import { section } from './sectionState.ts'
 
-/** Wheel zooms about the pointer, dragging the sheet moves it; plus, minus, 0 and arrows do the same by keys. */
+/** Wheel zooms about the pointer, dragging the sheet moves it; plus, minus, 0 (the lamp), 9 (the outlines) and arrows do the same by keys. */
 export function moveCamera(box: HTMLElement): () => void {
   const at = (e: MouseEvent): [number, number] => {
     const rect = box.getBoundingClientRect()
@@ -42,6 +42,7 @@ export function moveCamera(box: HTMLElement): () => void {
       ['=', () => zoom(width / 2, height / 2, 1.25)],
       ['-', () => zoom(width / 2, height / 2, 0.8)],
       ['0', () => section.setState({ camera: null })],
+      ['9', () => section.setState((s) => ({ camera: cameraOnOutlines(sizeOf(box)) ?? s.camera }))],
       ['ArrowLeft', () => shift(step, 0)],
       ['ArrowRight', () => shift(-step, 0)],
       ['ArrowUp', () => shift(0, step)],

@@ -1,6 +1,6 @@
 // Ties the stores to the two canvases and the knobs. Everything is drawn through redraw(); nothing here is React.
 import { redraw } from '../frame.ts'
-import { type Camera, extentOf, fitCamera, type SizePx } from '../measure/sectionFrame.ts'
+import { type Camera, extentOf, extentWith, fitCamera, type SizePx } from '../measure/sectionFrame.ts'
 import { clamped, type HandleName, handlesOf } from '../measure/sectionHandles.ts'
 import { tunnelHalf } from '../measure/sectionParts.ts'
 import { lengthText } from '../measure/sectionWords.ts'
@@ -28,6 +28,21 @@ export const sizeOf = (box: HTMLElement): SizePx => ({ width: box.clientWidth, h
 /** The camera in use: the builder's own, or the whole lamp. */
 export const cameraNow = (size: SizePx): Camera =>
   section.getState().camera ?? fitCamera(extentOf(design.lamp()), size, MARGINS)
+
+/** The lamp and every keep-clear outline, at the same scale both ways. Null where none is drawn. */
+export function cameraOnOutlines(size: SizePx): Camera | null {
+  const { reading, outlines } = danger.getState()
+  if (!outlines || !reading) return null
+  const drawn = outlinesOf(reading).filter((o) => o.lines.length > 0)
+  if (drawn.length === 0) return null
+  const farMm = Math.max(...drawn.map((o) => o.level.reachMm))
+  const extent = extentWith(
+    extentOf(design.lamp()),
+    drawn.flatMap((o) => o.lines),
+    reading.volume.frontZMm + farMm,
+  )
+  return fitCamera(extent, size, MARGINS)
+}
 
 export function mountSection(stage: Stage): () => void {
   const { box, still, live } = stage

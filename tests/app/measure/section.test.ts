@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { FATE_GROUPS, groupOfFate, groupsOf, pathsByGroup } from '../../../src/app/measure/sectionFates.ts'
 import {
   extentOf,
+  extentWith,
   fitCamera,
   niceAbove,
   panned,
@@ -236,4 +237,23 @@ test('only the ends that a lamp’s light can have', () => {
   expect(names('stile-lamp')).toEqual(['out', 'other']) // no tunnel, no lens
   expect(names('ice-rink')).toEqual(['out', 'wall', 'face', 'gap', 'other']) // no lens
   expect(names('bench-check')).toEqual(['out', 'gap']) // an ideal lens loses nothing
+})
+
+test('a drawing of the outlines holds lamp and every line; nothing in front leaves it as it is', () => {
+  const lamp = extentOf(gannetHead())
+  expect(extentWith(lamp, [], 0)).toEqual(lamp)
+  const wide = extentWith(lamp, [Float32Array.of(1100, 250, 4000, 900), Float32Array.of(1100, 200)], 5900)
+  expect(wide).toEqual({ ...lamp, zToMm: 5900, rMm: 900 })
+  const size = { width: 600, height: 400 }
+  const camera = fitCamera(wide, size, { left: 10, right: 10, top: 10, bottom: 10 })
+  for (const [z, r] of [
+    [wide.zFromMm, 0],
+    [5900, 900],
+    [4000, -900],
+  ] as const) {
+    expect(xOfZ(camera, size, z)).toBeGreaterThanOrEqual(10 - 1e-9)
+    expect(xOfZ(camera, size, z)).toBeLessThanOrEqual(590 + 1e-9)
+    expect(yOfR(camera, size, r)).toBeGreaterThanOrEqual(10 - 1e-9)
+    expect(yOfR(camera, size, r)).toBeLessThanOrEqual(390 + 1e-9)
+  }
 })

@@ -1,0 +1,89 @@
+// What the lamp's own light does to its parts, against pencil and paper.
+import { describe, expect, test } from 'vitest'
+import { absorbedBySheet, settlesC } from '../../src/hazard/balance.ts'
+import { type FaceWarmth, readParts } from '../../src/hazard/onParts.ts'
+import { faceWarmth } from '../../src/job/dangerHeat.ts'
+import type { Lamp } from '../../src/lamp/schema.ts'
+import { gannetHead } from '../../src/library/demos.ts'
+import { LENS_MATERIALS, refractiveIndex } from '../../src/library/materials.ts'
+import { expectWithin } from '../kit/expect.ts'
+import { oneEmitter, traceHere, tube } from '../kit/traceHere.ts'
+
+/** 43.92 W of 555 nm, Lambertian: 13.98 W/sr on the axis. */
+const LUMENS = 30_000
+const WATTS = LUMENS / 683.002
+const read = (lamp: Lamp, warm: FaceWarmth | null = null, rays = 400_000) =>
+  readParts(traceHere(lamp, { rays }), lamp, Float64Array.of(WATTS), warm)
+
+test('the middle of an acrylic lens 100 mm before the emitter: I/d², its bulk, its balance', () => {
+  const lens = { kind: 'solid', zMm: 100, radiusMm: 400, conic: 0, diameterMm: 60, thicknessMm: 6, material: 'pmma' }
+  const lamp = oneEmitter({ fluxLm: LUMENS, lens: lens as Lamp['lens'] & object })
+  const { lens: got, wall, absent } = read(lamp)
+  const byHand = WATTS / Math.PI / 0.1 ** 2 / 1000
+  expectWithin(byHand, 1.398, { abs: 0.001, because: 'with pencil' })
+  expect(got!.kWm2).toBeGreaterThan(0.98 * byHand)
+  expectWithin(got!.kWm2, byHand, { rel: 0.2, because: 'upper end of a thousand rays, hottest of many discs' })
+  const share = absorbedBySheet(LENS_MATERIALS.pmma.absorptionHighPerMm, 6, refractiveIndex('pmma', 550))
+  expect(got!.absorbedShare).toBe(share)
+  expectWithin(got!.cleanC, settlesC({ takenKWm2: share * got!.kWm2, ambientC: 20 }), {
+    abs: 1e-6,
+    because: 'the same',
+  })
+  expectWithin(got!.dirtyC, settlesC({ takenKWm2: got!.kWm2, ambientC: 20 }), { abs: 1e-6, because: 'all of it' })
+  expect(wall).toBeNull()
+  expect(absent.wall).toBe('The lamp has no tunnel.')
+})
+
+test('a black tube of 100 mm about a Lambertian point: most at z = R/√3, I·0.3248/R²', () => {
+  const { wall } = read(oneEmitter({ fluxLm: LUMENS, faceSizeMm: 190, tunnel: tube(100, 300) }))
+  const byHand = ((WATTS / Math.PI) * 0.32476) / 0.1 ** 2 / 1000
+  expectWithin(byHand, 0.454, { abs: 0.001, because: 'z R/s⁴ at its greatest' })
+  expect(wall!.kWm2).toBeGreaterThan(0.98 * byHand)
+  expectWithin(wall!.kWm2, byHand, { rel: 0.25, because: 'upper end of some hundred rays, hottest of many discs' })
+  expect(wall!.absorbedShare).toBe(1)
+  expect(wall!.cleanC).toBe(wall!.dirtyC)
+  for (const l of wall!.limits) expect(l.passed).toBe(wall!.cleanC > l.limitC)
+})
+
+describe('the face under the light that comes back', () => {
+  const white = tube(40, 60, { reflectance: 0.9, specularShare: 0 })
+  const lamp = oneEmitter({ fluxLm: LUMENS, faceSizeMm: 70, tunnel: white })
+  const boards = (of: Lamp, warm: FaceWarmth | null) => read(of, warm, 60_000).boards!
+  test('dark plastic settles over the face’s own temperature, whatever tells it', () => {
+    for (const faceC of [40, 120]) {
+      const got = boards(lamp, { faceC, from: 'told' })
+      expect(got).toMatchObject({ faceC, faceFrom: 'told' })
+      expectWithin(got.plasticC, settlesC({ takenKWm2: got.kWm2, ambientC: faceC }), { abs: 1e-6, because: 'balance' })
+      expect(got.plasticC).toBeGreaterThan(faceC)
+    }
+  })
+  test('with no heat model the rated junction; a stated temperature or the model’s, the hotter of them', () => {
+    expect(boards(lamp, null)).toMatchObject({ faceC: 85, faceFrom: expect.stringMatching(/^no heat model/) })
+    const stated = { ...lamp, heat: { kind: 'board' as const, boardC: 60 } }
+    expect(boards(stated, null)).toMatchObject({ faceC: 60, faceFrom: 'stated in the document' })
+    expect(boards(stated, { faceC: 50, from: 'model' })).toMatchObject({ faceC: 60 })
+    expect(boards(stated, { faceC: 70, from: 'model' })).toMatchObject({ faceC: 70, faceFrom: 'model' })
+  })
+})
+
+test('a collimator that took in all it does not pass: watts over twice its exit, over the face’s temperature', () => {
+  const optic = { kind: 'collimator', id: 'c', name: 'C', exitDiameterMm: 20, heightMm: 10, efficiency: 0.9 } as const
+  const lamp = oneEmitter({ fluxLm: LUMENS, optic: { ...optic, fwhmDeg: 20, shape: 'gaussian' } })
+  const [got] = read(lamp, { faceC: 50, from: 'told' }, 16_000).optics
+  expectWithin(got!.takenW, 0.1 * WATTS, { abs: 1e-9, because: 'a tenth' })
+  const kWm2 = (0.1 * WATTS) / (2 * Math.PI * 0.01 ** 2) / 1000
+  expectWithin(got!.settlesC, settlesC({ takenKWm2: kWm2, ambientC: 50 }), { abs: 1e-6, because: 'balance' })
+  expect(got!.limit.passed).toBe(true)
+})
+
+test('the heat model’s plate: of the worst mode, named; none where the document says nothing of cooling or supply', () => {
+  const lamp = gannetHead()
+  const run = traceHere(lamp, { rays: 16_384 })
+  const warm = faceWarmth(lamp, run)!
+  expect(warm.from).toMatch(/^heat model: the plate in “Turbo” until it ends, after \d+ min$/)
+  // Its junctions may get to 140 °C, the plate below them stays cooler; well above the mode that runs on for hours.
+  expect(warm.faceC).toBeGreaterThan(90)
+  expect(warm.faceC).toBeLessThan(140)
+  const { cooling: _, power: __, ...bare } = lamp
+  expect(faceWarmth(bare, run)).toBeNull()
+})

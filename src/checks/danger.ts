@@ -45,7 +45,10 @@ const SCATTER = 'Figures of ignition and burns scatter by tens of per cent: floo
 
 /** Fire, or skin hurt before one has drawn back. */
 const isGrave = (t: ThingReading): boolean =>
-  t.harm === 'catches fire' || t.harm === 'chars and glows' || (t.harm === 'hurts' && t.secondsToHarm! < 10)
+  t.secondsToIgnite !== null ||
+  t.harm === 'catches fire' ||
+  t.harm === 'chars and glows' ||
+  (t.harm === 'hurts' && t.secondsToHarm! < 10)
 
 /** One finding for all of them: the soonest names it. */
 function inTheWay(_: Lamp, { things, clear: table }: DangerParts): Finding[] {

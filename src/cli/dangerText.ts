@@ -97,7 +97,7 @@ const thingLines = (d: DangerReading): string[] =>
       materialName(t.material).toLowerCase(),
       `${short(t.kWm2)} kW/m²`,
       t.settlesC === null ? '' : `to ${upDegrees(t.settlesC)}`,
-      t.secondsToHarm === null ? 'stays below its limit' : `${t.harm} in ${duration(t.secondsToHarm)}`,
+      `${t.secondsToHarm === null ? 'stays below its limit' : `${t.harm} in ${duration(t.secondsToHarm)}`}${t.secondsToIgnite === null || t.harm === 'catches fire' ? '' : `, can catch fire in ${duration(t.secondsToIgnite)}`}`,
     ]),
     [2],
   )

@@ -1,6 +1,6 @@
 // Things in the beam: what falls on them at the worst, how hot they get, how soon harm is done. And what happens at a chosen distance.
 import type { MaterialId, ThingInTheWay } from '../lamp/danger.ts'
-import { burnSeconds } from '../library/ignition.ts'
+import { burnSeconds, ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
 import { MATERIALS, secondsToHarm, type Threshold } from '../library/thresholds.ts'
 import { DULL_EMISSIVITY, settlesC } from './balance.ts'
 import { type Front, irradianceAt } from './front.ts'
@@ -21,6 +21,17 @@ export interface ThingReading extends ThingInTheWay {
   harm: Threshold['harm']
   /** Null: stays below the threshold. */
   secondsToHarm: number | null
+  /** Until it is alight by itself or by a spark near by; null: never, or no figure is known. */
+  secondsToIgnite: number | null
+}
+
+/** Rows of the ignition table. Timber: with a flame, beyond the charring that its threshold is for. */
+const LIT_AS: Partial<Record<MaterialId, string>> = {
+  'dry-grass': 'dry-grass',
+  paper: 'paper',
+  'dark-cloth': 'cotton',
+  timber: 'wood',
+  'black-plastic': 'abs',
 }
 
 export function readThing(
@@ -37,9 +48,11 @@ export function readThing(
     ambientC,
     emissivity: Math.max(0.05, Math.min(DULL_EMISSIVITY, thing.absorbs)),
   })
+  const lit = LIT_AS[thing.material]
   return {
     ...thing,
     kWm2,
+    secondsToIgnite: lit === undefined ? null : ignitionSeconds(ignitionMaterial(lit), takenKWm2, ambientC),
     settlesC: thing.material === 'skin' ? null : settled,
     harm: threshold.harm,
     secondsToHarm: secondsToHarm(threshold, kWm2, ambientC, thing.absorbs),

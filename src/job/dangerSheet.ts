@@ -38,7 +38,7 @@ ${lead(d)}
 ${changedNote(d)}
 ${severeNote(d)}
 <div class="two">
-${block('fire', 'Keep clear of the beam', clearTable(d) + dangerOutline(d))}
+${block('fire', 'Keep clear of the beam', `${clearTable(d)}<p>Times at the worst place.</p>${dangerOutline(d)}`)}
 ${block('eye', 'Eyes', eyeTable(d))}
 </div>
 <div class="two">
@@ -56,9 +56,17 @@ export function dangerSheetHtml(d: DangerReading, lamp: Lamp): string {
   return `<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><title>${title}</title><style>${PAPER}${style}</style></head>
 <body><main>
-${inner}
+${everyPage(d)}${inner}
 </main></body></html>
 `
+}
+
+/** Heads every page that is printed, should it be more than one. */
+function everyPage(d: DangerReading): string {
+  const n = d.findings.filter((f) => f.severity === 'severe').length
+  return n === 0
+    ? ''
+    : `<p class="every">${escaped(d.lamp)}: ${n === 1 ? 'one severe finding' : `${n} severe findings`}.</p>`
 }
 
 /** The three distances that matter most, to be read from across the workshop. */
@@ -68,12 +76,12 @@ function lead(d: DangerReading): string {
   const fireMm = burns.reduce((most, c) => Math.max(most, c.clearDistanceMm), 0)
   const eyeMm = 1000 * (d.eye?.distances[0]?.metres.tenSeconds ?? 0)
   const cell = (name: Pictogram, what: string, mm: number) =>
-    `<div>${pictogram(name, 13)}<p>${what}<b>${mm > 0 ? `${upMetres(mm)}\u00a0m` : '0\u00a0m'}</b></p></div>`
+    `<div>${pictogram(name, 13)}<p>${what}<b>${mm > 0 ? `${upMetres(mm)}\u00a0m` : 'not reached'}</b></p></div>`
   return `<div class="lead">${cell('eye', 'Eyes, looking in', eyeMm)}${cell('fire', 'What burns', fireMm)}${cell('hand', skin.name, skin.clearDistanceMm)}</div>`
 }
 
 const block = (name: Pictogram, title: string, inner: string): string =>
-  `<section>${pictogram(name, 15)}<div><h2>${title}</h2>${inner}</div></section>`
+  `<section>${pictogram(name, 11)}<div><h2>${title}</h2>${inner}</div></section>`
 
 const table = (rows: readonly (readonly string[])[]): string =>
   `<table>${rows.map((cells) => `<tr>${cells.map((c, i) => (i === 0 ? `<th>${c}</th>` : `<td>${c}</td>`)).join('')}</tr>`).join('')}</table>`
@@ -99,7 +107,7 @@ function clearTable(d: DangerReading): string {
     d.clear.map((c) => [
       `${c.name}${c.changedFrom === null ? '' : ' <em>changed</em>'}`,
       c.clearDistanceMm > 0 ? `<b>${upMetres(c.clearDistanceMm)}\u00a0m</b>` : 'not reached',
-      c.secondsAtWorst === null ? '' : `${c.harm} in ${time(c.secondsAtWorst)} at the worst place`,
+      c.secondsAtWorst === null ? '' : `${c.harm} in ${time(c.secondsAtWorst)}`,
     ]),
   )
 }
@@ -120,7 +128,7 @@ const thingTable = (d: DangerReading): string =>
   table(
     d.things.map((t) => [
       `${escaped(t.name)} (${materialName(t.material).toLowerCase()})`,
-      t.secondsToHarm === null ? 'below its limit' : `<b>${t.harm}</b> in ${time(t.secondsToHarm)}`,
+      `${t.secondsToHarm === null ? 'below its limit' : `<b>${t.harm}</b> in ${time(t.secondsToHarm)}`}${t.secondsToIgnite === null || t.harm === 'catches fire' ? '' : `, <b>alight</b> in ${time(t.secondsToIgnite)}`}`,
       t.settlesC === null ? '' : `up to ${upDegrees(t.settlesC)}`,
     ]),
   )
@@ -165,28 +173,30 @@ function time(s: number): string {
 
 const PAPER = `
 @page{size:A4;margin:7mm 10mm}
-body{margin:0;background:#fff}`
+body{margin:0;background:#fff}
+main{display:table;width:100%}
+.every{display:table-header-group;color:#b3121d;font:700 8pt/1.2 "Helvetica Neue",Arial,sans-serif}`
 
 const STYLE = `
 *{box-sizing:border-box}
-.sheet{max-width:190mm;margin:0 auto;padding:2mm;color:#111;background:#fff;font:9pt/1.3 "Helvetica Neue",Arial,sans-serif;font-variant-numeric:tabular-nums}
+.sheet{max-width:190mm;margin:0 auto;padding:2mm;color:#111;background:#fff;font:8.5pt/1.25 "Helvetica Neue",Arial,sans-serif;font-variant-numeric:tabular-nums}
 header{border-top:5mm solid;border-image:repeating-linear-gradient(135deg,#111 0 4mm,#f5c400 4mm 8mm) 20;padding-top:2mm}
-h1{margin:0;font-size:26pt;line-height:1.1}h1 small{font-size:13pt;font-weight:400;margin-left:3mm}
+h1{margin:0;font-size:24pt;line-height:1.1}h1 small{font-size:13pt;font-weight:400;margin-left:3mm}
 h2{margin:0 0 1mm;font-size:13pt}
-.lead{display:grid;grid-template-columns:repeat(3,1fr);gap:4mm;margin:2mm 0}.lead div{display:flex;gap:3mm;align-items:center;border:.6mm solid #111;padding:2mm}.lead p{margin:0}.lead b{display:block;font-size:20pt;line-height:1.1}
+.lead{display:grid;grid-template-columns:repeat(3,1fr);gap:4mm;margin:2mm 0}.lead div{display:flex;gap:3mm;align-items:center;border:.6mm solid #111;padding:2mm}.lead p{margin:0}.lead b{display:block;font-size:18pt;line-height:1.1}
 p{margin:0 0 1mm}
-section{display:flex;gap:3mm;padding:1.5mm 0;border-top:.3mm solid #111;break-inside:avoid}
+section{display:flex;gap:3mm;padding:1.2mm 0;border-top:.3mm solid #111;break-inside:avoid}
 section>svg{flex:none}section>div{flex:1;min-width:0}
 .two{display:grid;grid-template-columns:1fr 1fr;gap:5mm}
 table{border-collapse:collapse;width:100%}
-th{text-align:left;font-weight:400}th,td{padding:.4mm 1.5mm .4mm 0;vertical-align:top}td{text-align:right}td:last-child{text-align:left}
+th{text-align:left;font-weight:400}th,td{padding:.4mm 1.5mm .4mm 0;vertical-align:top}td{text-align:right;white-space:nowrap}td:last-child{white-space:normal}td:last-child{text-align:left}
 tr+tr>*{border-top:.1mm solid #999}
 em{font-style:normal;font-weight:700;border:.3mm solid;padding:0 .8mm}
 .severe,.changed{border:.6mm solid #b3121d;padding:1.5mm 2.5mm;margin:1.5mm 0}
-.severe ul{margin:1mm 0 0;padding-left:5mm}
+.severe ul{margin:1mm 0 0;padding-left:4mm;columns:2;column-gap:5mm}.severe li{break-inside:avoid}
 .changed{border-style:dashed;font-weight:700}
 .ticks{list-style:none;margin:0;padding:0;columns:2}.ticks li{padding-left:6mm;position:relative;margin-bottom:.8mm;break-inside:avoid}
 .ticks li::before{content:"";position:absolute;left:0;top:.5mm;width:3mm;height:3mm;border:.3mm solid #111}
-.outline{width:100%;height:auto;margin-top:1mm}
+.outline{width:100%;height:auto;max-height:24mm;margin-top:.5mm}
 footer{border-top:.3mm solid #111;padding-top:1.5mm;font-size:8pt}
 `

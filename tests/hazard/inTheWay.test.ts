@@ -53,7 +53,11 @@ describe('things in the way', () => {
     expect(cover!.settlesC).toBeGreaterThan(400)
     expect(cover!.secondsToHarm).toBeLessThan(10)
     expect(bag!.harm).toBe('catches fire')
-    expect(hand!.settlesC).toBeNull()
+    expect(hand).toMatchObject({ settlesC: null, secondsToIgnite: null })
+    // (π/4) · 0.6 · ((300 − 20)/20)² for ABS that takes in 20 kW/m².
+    expectWithin(cover!.secondsToIgnite!, 92.36, { abs: 0.01, because: 'with pencil' })
+    expect(readThing(front(0.4), USUAL_THINGS[0]!, table, 20).secondsToIgnite).toBeNull()
+    expect(wall!.secondsToIgnite!).toBeGreaterThan(wall!.secondsToHarm!)
     expect(wall!.kWm2).toBeGreaterThan(20)
     expect(wall!.secondsToHarm).not.toBeNull()
   })

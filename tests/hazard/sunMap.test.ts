@@ -38,7 +38,8 @@ describe('a round lamp', () => {
   const sunRun = (tiltDeg: number, azimuthDeg: number) =>
     traceScene(compileSun(scene, lamp, tiltDeg, azimuthDeg), shape, { rays: 1 << 15 })
   test('a turned spot is where the sun traced from there puts it, and as hot', () => {
-    const turned = sunPoints({ tiltDeg: 2, run: sunRun(2, 0) }, lamp, 0, [90])[0]!
+    // From off both axes, so that a turn the wrong way shows.
+    const turned = sunPoints({ tiltDeg: 2, run: sunRun(2, 30) }, lamp, 30, [60])[0]!
     const traced = sunPoints({ tiltDeg: 2, run: sunRun(2, 90) }, lamp, 90, [0])[0]!
     expect(turned.azimuthDeg).toBe(90)
     expectWithin(Math.hypot(turned.xMm - traced.xMm, turned.yMm - traced.yMm), 0, {

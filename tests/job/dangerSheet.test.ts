@@ -31,7 +31,10 @@ describe('the printed danger sheet', () => {
     const { findings } = fakeDanger(lamp)
     const severe = findings.filter((f) => f.severity === 'severe')
     expect(severe.length).toBeGreaterThan(0)
-    expect(page).toContain(`${severe.length} severe findings`)
+    expect(page).toContain(`<strong>${severe.length} severe findings</strong>`)
+    // As the head of a table it stands on every page that is printed.
+    expect(page).toContain(`<p class="every">Gannet Head: ${severe.length} severe findings.</p>`)
+    expect(page).toMatch(/\.every\{display:table-header-group/)
     for (const f of severe) expect(page).toContain(escaped(f.title))
   })
   test('a threshold changed by hand is marked', () => {

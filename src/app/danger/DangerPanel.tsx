@@ -99,6 +99,7 @@ function Standing({ again }: { again(): void }) {
   const stale = useDanger((s) => s.stale)
   const why = useDanger((s) => s.why)
   const rough = useDanger((s) => s.rough)
+  const read = useDanger((s) => s.reading !== null)
   const before = stale ? ' Figures are from before the change.' : rough ? ' Rough so far.' : ''
   const words =
     state === 'running'
@@ -107,7 +108,9 @@ function Standing({ again }: { again(): void }) {
         ? `Waiting for the lamp’s first figures.${before}`
         : state === 'failed'
           ? `Failed: ${why}`
-          : 'Upper ends of ± at 95 %'
+          : read && !stale && !rough
+            ? 'Upper ends of ± at 95 %'
+            : before.trim()
   return (
     <div className="danger-state" data-state={state}>
       <span>{words}</span>

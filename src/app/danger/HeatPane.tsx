@@ -62,6 +62,9 @@ function Things({ reading }: PaneProps) {
   )
 }
 
+const alightWords = (t: ThingReading): string =>
+  t.secondsToIgnite === null || t.harm === 'catches fire' ? '' : `, can catch fire in ${untilHarm(t.secondsToIgnite)}`
+
 function ThingCells({ of: t }: { of: ThingReading }) {
   return (
     <>
@@ -69,6 +72,7 @@ function ThingCells({ of: t }: { of: ThingReading }) {
       <td>{t.settlesC === null ? 'cooled by blood' : hotAs(t.settlesC)}</td>
       <td data-harmed={t.secondsToHarm !== null || undefined}>
         {t.secondsToHarm === null ? 'stays below' : `${t.harm} in ${untilHarm(t.secondsToHarm)}`}
+        {alightWords(t)}
       </td>
     </>
   )
@@ -119,6 +123,7 @@ function OneMore({ reading }: PaneProps) {
         {upTo(t.kWm2)} on it; {t.settlesC === null ? 'cooled by blood' : `it settles at ${hotAs(t.settlesC)}`};{' '}
         <b data-harmed={t.secondsToHarm !== null || undefined}>
           {t.secondsToHarm === null ? 'it stays below its threshold' : `it ${t.harm} in ${untilHarm(t.secondsToHarm)}`}
+          {alightWords(t)}
         </b>
         . <Push onPush={() => addThing(thing)}>Keep on this lamp’s sheet</Push>
       </p>

@@ -17,6 +17,9 @@ import { section } from './sectionState.ts'
 
 const MARGINS = { left: 70, right: 88, top: 32 + CALLOUT_ROWS * CALLOUT_STEP_PX, bottom: 112 }
 
+/** A lamp drawn smaller than this has no room for its sizes. */
+const SIZES_FROM_PX = 200
+
 export interface Stage {
   box: HTMLElement
   still: HTMLCanvasElement
@@ -89,7 +92,7 @@ export function mountSection(stage: Stage): () => void {
     drawTunnel(p)
     if (sheet) drawSpots(p, sheet, stale)
     // Over the spots' leaders: a size that a line runs through can't be read.
-    if (s.sizes) drawSizes(p)
+    if (s.sizes && p.x(extentOf(p.lamp).zToMm) - p.x(0) > SIZES_FROM_PX) drawSizes(p)
     drawFocus(p)
     drawScale(p)
   }

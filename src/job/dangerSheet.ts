@@ -106,7 +106,7 @@ function clearTable(d: DangerReading): string {
   return table(
     d.clear.map((c) => [
       `${c.name}${c.changedFrom === null ? '' : ' <em>changed</em>'}`,
-      c.clearDistanceMm > 0 ? `<b>${upMetres(c.clearDistanceMm)}\u00a0m</b>` : 'not reached',
+      c.clearDistanceMm > 0 ? `<b>${upMetres(c.clearDistanceMm)}\u00a0m</b>` : 'not\u00a0reached',
       c.secondsAtWorst === null ? '' : `${c.harm} in ${time(c.secondsAtWorst)}`,
     ]),
   )
@@ -189,7 +189,7 @@ section{display:flex;gap:3mm;padding:1.2mm 0;border-top:.3mm solid #111;break-in
 section>svg{flex:none}section>div{flex:1;min-width:0}
 .two{display:grid;grid-template-columns:1fr 1fr;gap:5mm}
 table{border-collapse:collapse;width:100%}
-th{text-align:left;font-weight:400}th,td{padding:.4mm 1.5mm .4mm 0;vertical-align:top}td{text-align:right;white-space:nowrap}td:last-child{white-space:normal}td:last-child{text-align:left}
+th{text-align:left;font-weight:400}th,td{padding:.4mm 1.5mm .4mm 0;vertical-align:top}td{text-align:right}td:last-child{text-align:left}
 tr+tr>*{border-top:.1mm solid #999}
 em{font-style:normal;font-weight:700;border:.3mm solid;padding:0 .8mm}
 .severe,.changed{border:.6mm solid #b3121d;padding:1.5mm 2.5mm;margin:1.5mm 0}

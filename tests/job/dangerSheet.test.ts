@@ -51,7 +51,7 @@ describe('the printed danger sheet', () => {
   test('a weak lamp without lens and tunnel has its page as well', () => {
     const weak = stileLamp()
     const sheet = dangerSheetHtml(fakeDanger(weak, 0.2), weak)
-    expect(sheet).toContain('not reached')
+    expect(sheet).toContain('not\u00a0reached')
     expect(sheet).not.toMatch(/NaN|undefined|Infinity|\[object|null/)
   })
 })

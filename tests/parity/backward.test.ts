@@ -151,6 +151,7 @@ describe('both ends on the device', () => {
     if (!prepared.ok) throw new Error(prepared.why)
     const shares = await prepared.guest.trace(0, FORWARD)
     prepared.guest.close()
+    // With seed 1002 lamp 2 stands 4.9 standard errors off what many seeds say, on either engine alike (to 1e-7): the error from sixteen batches.
     const lookout = await lookoutOf(machine, scene, shape, seed + 2000)
     const { profileLm, emitted } = tallyLayout(shape)
     for (const [k, to] of EDGES.slice(1).entries()) {

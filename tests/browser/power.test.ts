@@ -1,6 +1,7 @@
 // Heat and power as a builder meets them: the line of a mode, the slider and the plate's map, the beam at a moment, the power-up list.
 import { expect, test } from 'vitest'
-import { axe, lampOn } from './hands.ts'
+import { gannetHead } from '../../src/library/demos.ts'
+import { axe, lampOn, show } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
 const open = chromiumPages()
@@ -24,6 +25,7 @@ test('modes in a line each, the slider moves the map, the beam follows; a tick i
   await panel.getByRole('button', { name: 'Beam at this moment' }).click()
   await panel.getByText('The beam sheet shows this moment.').waitFor()
   expect((await lampOn(page)).heat).toMatchObject({ kind: 'mode', mode: 'turbo' })
+  await page.getByText(/^Light of Turbo, .*: hottest junction 140 °C\.$/).waitFor()
   await page.getByRole('button', { name: /^Undo: Heat: beam of Turbo/ }).click()
   await panel.getByText('The beam sheet does not follow a mode yet.').waitFor()
 
@@ -39,4 +41,76 @@ test('modes in a line each, the slider moves the map, the beam follows; a tick i
   expect(await first.isChecked()).toBe(false)
   await first.press('Escape')
   await panel.waitFor({ state: 'detached' })
+})
+
+test('the list on paper: the panel alone, every box of it; ticks are on it', async () => {
+  const page = await open()
+  await page.locator('body').press('w')
+  const panel = page.getByRole('region', { name: 'Heat and power' })
+  await panel.getByRole('radio', { name: 'Power-up list' }).click()
+  const eyes = panel.getByRole('checkbox', { name: /^eyes/ })
+  await eyes.press('Space')
+  await panel.getByText('1 of 156 done').waitFor()
+  // Nobody answers the browser's own dialogue here.
+  await page.evaluate(() => {
+    window.print = () => {}
+  })
+  await panel.getByRole('button', { name: 'Print' }).click()
+  await page.emulateMedia({ media: 'print' })
+  expect(await page.locator('.shell-sheet').isVisible()).toBe(false)
+  expect(await panel.getByRole('button', { name: 'Print' }).isVisible()).toBe(false)
+  expect(await panel.getByRole('checkbox').count()).toBe(156)
+  expect(await eyes.isChecked()).toBe(true)
+  const cut = await panel.evaluate((p) => getComputedStyle(p).overflowY)
+  expect(cut).toBe('visible')
+})
+
+test('Plan shows the plate’s temperature over time: slider by keys, colours over the moment or the run, hottest named', async () => {
+  const page = await open()
+  await show(page, 'Plan')
+  await page.locator('body').press('Shift+L')
+  await page.getByRole('button', { name: 'Temperature', pressed: true }).waitFor()
+  const slider = page.getByRole('slider', { name: 'Moment after switch-on' })
+  await page.getByRole('radio', { name: 'Turbo' }).click()
+  await slider.press('End')
+  await page.getByText(/hottest: board B1, junction 140/).waitFor()
+  await page.getByText(/^Plate now 1\d\d to 1\d\d/).waitFor()
+  expect(await axe(page)).toEqual([])
+  await slider.press('Home')
+  await page.getByText(/^Plate now even, 20/).waitFor()
+  await page.getByRole('radio', { name: 'whole run' }).click()
+  await page.getByText(/colours over the whole run, 20 to 1\d\d/).waitFor()
+})
+
+test('strings, a group’s current, one channel’s wire and the fins’ length: typed, in the file, and back by undo', async () => {
+  const page = await open()
+  const column = page.getByRole('complementary', { name: 'Parts of the lamp' })
+  const openPart = async (name: RegExp) => {
+    const button = column.getByRole('button', { name })
+    if ((await button.getAttribute('aria-expanded')) !== 'true') await button.click()
+  }
+  const type = async (name: string, value: string) => {
+    const field = column.getByRole('spinbutton', { name })
+    await field.fill(value)
+    await field.press('Enter')
+  }
+  await openPart(/^Boards \d+ placed/)
+  await type('Strings, side by side', '7')
+  expect((await lampOn(page)).boardTypes[0]!.strings).toBe(7)
+  await column.getByText('1 in series × 7 in parallel', { exact: false }).waitFor()
+  await openPart(/^Power /)
+  await openPart(/^Modes /)
+  await column.getByRole('switch', { name: 'A current of its own' }).press('Space')
+  await type('Each emitter', '0.4')
+  expect((await lampOn(page)).power!.modes[0]!.groupA).toEqual({ all: 0.4 })
+  await openPart(/^Wires and fuses/)
+  await type('One way to driver B1', '900')
+  expect((await lampOn(page)).power!.harness.channelLengthMm).toEqual({ B1: 900 })
+  await openPart(/^Heat /)
+  await column.getByRole('radio', { name: 'given' }).click()
+  await type('Each fin, length', '150')
+  expect((await lampOn(page)).cooling!.sink).toMatchObject({ lengthMm: 150 })
+  expect(await axe(page)).toEqual([])
+  for (let i = 0; i < 6; i++) await page.getByRole('button', { name: /^Undo: / }).click()
+  expect(await lampOn(page)).toEqual(gannetHead())
 })

@@ -76,6 +76,10 @@ test('between two moments everything is taken straight; the hottest board change
   expect([pixels[3], pixels[7]]).toEqual([255, 255])
   expect(pixels[0]!).toBeGreaterThan(pixels[4]!)
   expect(filmPixels(run.film, [20, 100], 100)[7]).toBe(0)
+  // A film's rows go up from low y, a picture's down from its top.
+  const tall = { ...run.film, columns: 1, rows: 2, frames: run.film.frames.map(() => Float32Array.of(20, 100)) }
+  const [top, foot] = [filmPixels(tall, [20, 100], 0)[0]!, filmPixels(tall, [20, 100], 0)[4]!]
+  expect(top).toBeGreaterThan(foot)
   expect(hottestAt(run, 10)).toEqual({ index: 1, c: 40 })
   expect(hottestAt(run, 75)).toEqual({ index: 0, c: 100 })
 })

@@ -2,7 +2,7 @@
 import { counted } from '../checks/words.ts'
 import { runPower } from '../job/power.ts'
 import type { PowerReport, WireRun } from '../job/powerResult.ts'
-import { wiringCsv } from '../job/wiringTable.ts'
+import { toBuy, wiringCsv } from '../job/wiringTable.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
 import { columns, fixed, short, wrapped } from './format.ts'
@@ -44,7 +44,7 @@ export function wiringText(lamp: Lamp, report: PowerReport): string {
     `${w.plus}, ${w.minus}`,
   ])
   const head = ['from', 'to', 'gauge', 'length', 'current', 'drop', 'fuse', 'plus, minus']
-  const totals = lengths(report.wiring)
+  const totals = toBuy(report.wiring).map((b) => [b.what, b.unit === 'm' ? `${fixed(b.amount, 2)} m` : `${b.amount}`])
   const lines = [
     plain(lamp.name),
     `${counted(report.emitters, 'emitter')} on ${counted(report.channelCount, 'channel')}; supply: ${plain(power.supply.name)}`,
@@ -56,7 +56,7 @@ export function wiringText(lamp: Lamp, report: PowerReport): string {
     'Wires (length one way; each run is a pair; currents at the emptiest supply, drop as warm as the insulation bears)',
     ...columns([head, ...rows], [3, 4, 5]).map((l) => `  ${l}`),
     '',
-    'Wire to buy, single conductor, without spare',
+    'To buy, without spare; wire as single conductors',
     ...columns(totals, [1]).map((l) => `  ${l}`),
     '',
     wrapped(
@@ -76,15 +76,4 @@ function fuseWords(w: WireRun): string {
     : ''
   if (!w.fuse) return w.fuseRange ? `none (${fits})` : ''
   return `${short(w.fuse.amps)} A, ${short(w.fuse.volts)} V`
-}
-
-function lengths(wiring: readonly WireRun[]): string[][] {
-  const sums = new Map<string, number>()
-  for (const w of wiring) {
-    for (const colour of [w.plus, w.minus]) {
-      const key = `${w.gaugeWords} ${colour}`
-      sums.set(key, (sums.get(key) ?? 0) + w.lengthMm / 1000)
-    }
-  }
-  return [...sums].map(([what, metres]) => [what, `${fixed(metres, 2)} m`])
 }

@@ -1,4 +1,4 @@
-// The schedule of wires as CSV, the same from the page and from the command line.
+// The schedule of wires as CSV, and what to buy for it: the same from the page and from the command line.
 import { type CsvCell, csvText } from '../files/csv.ts'
 import type { WireRun } from './powerResult.ts'
 
@@ -42,4 +42,30 @@ export function wiringCsv(wiring: readonly WireRun[]): string {
     w.minus,
   ])
   return csvText([HEAD, ...rows])
+}
+
+export interface Bought {
+  what: string
+  amount: number
+  /** Empty: pieces. */
+  unit: 'm' | ''
+}
+
+/** Without spare: single conductors by gauge and colour, drivers, fuses, pairs of contacts (as many on the way back as on the way out). */
+export function toBuy(wiring: readonly WireRun[]): Bought[] {
+  const sums = new Map<string, Bought>()
+  const add = (what: string, amount: number, unit: Bought['unit'] = '') => {
+    const had = sums.get(what)
+    if (had) had.amount += amount
+    else if (amount > 0) sums.set(what, { what, amount, unit })
+  }
+  for (const w of wiring)
+    for (const colour of [w.plus, w.minus]) add(`${w.gaugeWords} ${colour}`, w.lengthMm / 1000, 'm')
+  for (const w of wiring) if (w.fuse) add(`fuse ${w.fuse.amps} A, ${w.fuse.volts} V`, 1)
+  add('drivers', wiring.filter((w) => w.part === 'channel').length)
+  add(
+    'pairs of contacts',
+    wiring.reduce((sum, w) => sum + 2 * w.connectors, 0),
+  )
+  return [...sums.values()]
 }

@@ -1,5 +1,6 @@
 // The wiring as a picture and as a schedule.
 import type { WireRun } from '../../job/powerResult.ts'
+import { toBuy } from '../../job/wiringTable.ts'
 import { THIN, toDigits } from '../measure/format.ts'
 import { usePower } from '../store/power.ts'
 import { Push } from '../ui/Push.tsx'
@@ -54,6 +55,16 @@ export function Wiring() {
         rows={report.wiring}
         rowKey={(w) => w.id}
       />
+      <section className="power-buy" aria-labelledby="power-buy-title">
+        <h3 id="power-buy-title">To buy, without spare</h3>
+        <ul>
+          {toBuy(report.wiring).map((b) => (
+            <li key={b.what}>
+              {b.what} <b>{b.unit === 'm' ? `${toDigits(b.amount)}${THIN}m` : b.amount}</b>
+            </li>
+          ))}
+        </ul>
+      </section>
       <p className="power-quiet">
         Each run is a pair. Currents at the emptiest supply; drop out and back, as warm as the insulation bears. Fuse
         every channel, and the battery at its own terminals. Local codes and licensed practice come first.

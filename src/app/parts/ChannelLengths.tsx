@@ -36,11 +36,11 @@ export function ChannelLengths() {
       />
       <PowerNumber
         key={id}
-        label={`One way to driver ${id}`}
+        label={`To driver ${id}`}
         unit="mm"
         step={50}
         of={harness.shape.channelLengthMm.unwrap().valueType}
-        does="From the branching place; the others keep their length"
+        does="One way from the branching place; the others keep their length"
         get={(p) => lengthOf(p, id)}
         set={(p, mm) => withChannelLength(p, id, mm === p.harness.channel.lengthMm ? null : mm)}
       />

@@ -1,9 +1,10 @@
 // Heat and power as a builder meets them: the line of a mode, the slider and the plate's map, the beam at a moment, the power-up list.
-import { expect, test } from 'vitest'
+import { expect, test, vi } from 'vitest'
 import { gannetHead } from '../../src/library/demos.ts'
 import { axe, lampOn, show } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
+vi.setConfig({ testTimeout: 400_000 })
 const open = chromiumPages()
 
 test('modes in a line each, the slider moves the map, the beam follows; a tick is one step that undo takes back', async () => {

@@ -84,8 +84,8 @@ const BEGIN = 2u; // besides CAVITY and GROOVES
 const STOP = 3u;
 /// What the workgroup does next: which kind of step, the first place on its stack, how many.
 var<workgroup> turn: vec3u;
-/// Steps in the cavity, and surfaces in the grooves, before the rays are sorted again.
-override CAVITY_STEPS: u32 = 4u;
+/// Walls met in the cavity, and surfaces in the grooves, before the rays are sorted again.
+override WALLS: u32 = 2u;
 /// New rays a lane begins in one turn.
 override BEGIN_ROUNDS: u32 = 4u;
 override GROOVE_STEPS: u32 = 2u;
@@ -158,10 +158,9 @@ fn main(
         sobolStep(next, log2Threads);
         next += 1u << log2Threads;
       } else if (now.x == CAVITY) {
-        for (var k = 0u; k < CAVITY_STEPS && zone != ENDED && zone < LENS; k++) {
-          if (steps >= STEP_LIMIT) { zone = endAt(FATE_limit); } else { zone = crossCavity(zone); }
-          steps++;
-        }
+        let gone = wander(zone, steps);
+        zone = gone.x;
+        steps = gone.y;
       } else {
         for (var k = 0u; k < GROOVE_STEPS && zone >= BEFORE_FLAT; k++) {
           let to = stepFresnel(zone);

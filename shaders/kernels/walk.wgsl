@@ -193,12 +193,35 @@ fn pastLens(towardsTarget: bool) -> u32 {
   return select(GAP_BELOW, GAP_ABOVE, HAS_TUNNEL);
 }
 
-/// One zone further, outside the lens.
-fn crossCavity(zone: u32) -> u32 {
-  var to = zone;
-  if (zone == GAP_ABOVE) { to = crossGapAbove(); }
-  if (zone == GAP_BELOW) { to = crossGapBelow(); }
-  if (zone == TUNNEL) { to = crossTunnel(); }
-  if (zone == TUNNEL_WALL || (zone == TUNNEL && to == TUNNEL_WALL)) { to = meetWall(); }
-  return to;
+/// From wall to wall outside the lens, and out of the tunnel; zone and steps afterwards. The walls are a loop of their own: most of those that wait
+/// stand before one, and the lanes that do the same stay together. Steps are counted as the twin counts them, a zone each, a wall with its tunnel.
+fn wander(zone_: u32, steps_: u32) -> vec2u {
+  var zone = zone_;
+  var steps = steps_;
+  if (steps >= STEP_LIMIT) { return vec2u(endAt(FATE_limit), steps); }
+  if (zone == GAP_ABOVE) {
+    zone = crossGapAbove();
+    steps++;
+  }
+  if (zone == GAP_BELOW) {
+    zone = crossGapBelow();
+    steps++;
+  }
+  if (zone == TUNNEL) {
+    zone = crossTunnel();
+    steps += u32(zone != TUNNEL_WALL);
+  }
+  for (var k = 0u; k < WALLS && zone == TUNNEL_WALL && steps < STEP_LIMIT; k++) {
+    zone = meetWall();
+    steps++;
+    if (zone == TUNNEL) {
+      zone = crossTunnel();
+      steps += u32(zone != TUNNEL_WALL);
+    }
+  }
+  if (zone == GAP_ABOVE && ray.dir.z > 0.0) {
+    zone = reachLens();
+    steps++;
+  }
+  return vec2u(zone, steps);
 }

@@ -56,6 +56,12 @@ export function wiringText(lamp: Lamp, report: PowerReport): string {
     'Wires (length one way; each run is a pair; currents at the emptiest supply, drop as warm as the insulation bears)',
     ...columns([head, ...rows], [3, 4, 5]).map((l) => `  ${l}`),
     '',
+    'Contactor, relay or switch in the main wire, for direct current',
+    ...columns(
+      [['mode', 'current', 'voltage', 'rating'], ...switches(power.harness.contactor?.maxA ?? null, report)],
+      [1, 2, 3],
+    ).map((l) => `  ${l}`),
+    '',
     'To buy, without spare; wire as single conductors',
     ...columns(totals, [1]).map((l) => `  ${l}`),
     '',
@@ -67,6 +73,15 @@ export function wiringText(lamp: Lamp, report: PowerReport): string {
   ]
   return `${lines.join('\n')}\n`
 }
+
+/** By mode: what passes, what is to be broken, the rating that bears it, and whether the one in the document does. */
+const switches = (hasA: number | null, { switching }: PowerReport): string[][] =>
+  switching.map((s) => [
+    plain(s.mode),
+    `${fixed(s.amps, 2)} A`,
+    `${fixed(s.volts, 1)} V`,
+    `${short(s.ratingA)} A${hasA === null ? '' : hasA >= s.ratingA ? ` (${short(hasA)} A is there)` : ` (only ${short(hasA)} A is there)`}`,
+  ])
 
 function fuseWords(w: WireRun): string {
   const fits = w.fuseRange

@@ -8,6 +8,7 @@ import type { Lamp, Mode } from '../lamp/schema.ts'
 import { powerUpList } from '../power/powerUp.ts'
 import { type Loads, wiringOf } from '../power/schedule.ts'
 import { supplyRangeV } from '../power/supply.ts'
+import { switchNeed } from '../power/switching.ts'
 import { electricsAt, makeModel, type PowerModel } from './powerModel.ts'
 import type { EnergyAccount, LightKept, ModeRun, PlateFilm, PowerCurves, PowerReport } from './powerResult.ts'
 import { type Moment, type RawRun, type RunOptions, runMode } from './powerRun.ts'
@@ -26,7 +27,9 @@ export interface PowerOptions extends RunOptions {
 export function runPower(lamp: Lamp, options: PowerOptions = {}): PowerReport {
   const model = makeModel(lamp, options.kept ?? null, options.refine)
   const modes = model.power.modes.filter((m) => options.mode === undefined || m.id === options.mode)
-  const wiring = wiringOf(model.power, model.channels, worstLoads(model), model.ambientC)
+  const loads = worstLoads(model)
+  const wiring = wiringOf(model.power, model.channels, loads, model.ambientC)
+  const [fullV] = supplyRangeV(model.source)
   const { sink } = model
   return {
     lamp: lamp.name,
@@ -44,6 +47,7 @@ export function runPower(lamp: Lamp, options: PowerOptions = {}): PowerReport {
     channelCount: model.channels.length,
     modes: lamp.boards.length === 0 ? [] : modes.map((mode) => modeRun(model, runMode(model, mode, options))),
     wiring,
+    switching: loads.modes.map((m) => switchNeed(m.id, m.name, m.mainA, fullV)),
     powerUp: powerUpList({
       power: model.power,
       channels: model.channels,
@@ -192,12 +196,14 @@ function outsideOf(model: PowerModel, moments: readonly Moment[]): string[] {
 }
 
 /** The largest lasting currents: each mode at the emptiest supply, cold (cold emitters need most volts). */
-export function worstLoads(model: PowerModel): Loads {
+export function worstLoads(model: PowerModel): Loads & { modes: { id: string; name: string; mainA: number }[] } {
   const n = model.channels.length
   const loads = { mainA: 0, channelInA: new Array<number>(n).fill(0), channelOutA: new Array<number>(n).fill(0) }
+  const modes: { id: string; name: string; mainA: number }[] = []
   const [full, empty] = supplyRangeV(model.source)
   const cold = () => new Float64Array(model.boards.length).fill(model.ambientC)
   for (const mode of lampModes(model)) {
+    let mainA = 0
     for (const volts of [full, empty]) {
       const at = {
         siteC: cold(),
@@ -210,14 +216,16 @@ export function worstLoads(model: PowerModel): Loads {
       }
       const held = { ...model, source: { ...model.source, ohm: 0, openV: () => volts } }
       const { bus } = electricsAt(held, mode, at)
-      loads.mainA = Math.max(loads.mainA, bus.supplyA)
+      mainA = Math.max(mainA, bus.supplyA)
       for (const [i, c] of bus.channels.entries()) {
         loads.channelInA[i] = Math.max(loads.channelInA[i]!, c.inA)
         loads.channelOutA[i] = Math.max(loads.channelOutA[i]!, c.outA)
       }
     }
+    modes.push({ id: mode.id, name: mode.name, mainA })
+    loads.mainA = Math.max(loads.mainA, mainA)
   }
-  return loads
+  return { ...loads, modes }
 }
 
 const lampModes = (model: PowerModel): readonly Mode[] => (model.boards.length > 0 ? model.power.modes : [])

@@ -2,10 +2,12 @@
 import type { DriverState } from '../power/driver.ts'
 import type { PowerUpItem } from '../power/powerUp.ts'
 import type { WireRun } from '../power/schedule.ts'
+import type { SwitchNeed } from '../power/switching.ts'
 
 export type { DriverState } from '../power/driver.ts'
 export type { PowerUpItem } from '../power/powerUp.ts'
 export type { WireRun } from '../power/schedule.ts'
+export type { SwitchNeed } from '../power/switching.ts'
 
 /** Shares of the emitted watts of light that stay in the lamp. From a trace's ledger, or what the optics are known to lose. */
 export interface LightKept {
@@ -165,5 +167,7 @@ export interface PowerReport {
   channelCount: number
   modes: ModeRun[]
   wiring: WireRun[]
+  /** What switches the main wire, mode by mode. */
+  switching: SwitchNeed[]
   powerUp: PowerUpItem[]
 }

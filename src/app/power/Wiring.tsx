@@ -1,5 +1,5 @@
 // The wiring as a picture and as a schedule.
-import type { WireRun } from '../../job/powerResult.ts'
+import type { SwitchNeed, WireRun } from '../../job/powerResult.ts'
 import { toBuy } from '../../job/wiringTable.ts'
 import { THIN, toDigits } from '../measure/format.ts'
 import { usePower } from '../store/power.ts'
@@ -20,6 +20,13 @@ const COLUMNS: readonly Column<WireRun>[] = [
   { key: 'amps', name: 'Current', of: (w) => unit(w.amps, 'A') },
   { key: 'drop', name: 'Drop', of: (w) => unit(w.dropV, 'V', 2) },
   { key: 'fuse', name: 'Fuse', of: fuseWords, words: true },
+]
+
+const SWITCH_COLUMNS: readonly Column<SwitchNeed>[] = [
+  { key: 'mode', name: 'Main switch in', of: (s) => s.mode, words: true, heading: true },
+  { key: 'amps', name: 'Current', of: (s) => unit(s.amps, 'A') },
+  { key: 'volts', name: 'To break', of: (s) => unit(s.volts, 'V') },
+  { key: 'rating', name: 'Rated at least', of: (s) => `${unit(s.ratingA, 'A')} direct current` },
 ]
 
 function fuseWords({ fuse, fuseRange }: WireRun): string {
@@ -55,6 +62,12 @@ export function Wiring() {
         rows={report.wiring}
         rowKey={(w) => w.id}
       />
+      <Table
+        caption="Contactor, relay or switch in the main wire, by mode"
+        columns={SWITCH_COLUMNS}
+        rows={report.switching}
+        rowKey={(s) => s.modeId}
+      />
       <section className="power-buy" aria-labelledby="power-buy-title">
         <h3 id="power-buy-title">To buy, without spare</h3>
         <ul>
@@ -66,8 +79,9 @@ export function Wiring() {
         </ul>
       </section>
       <p className="power-quiet">
-        Each run is a pair. Currents at the emptiest supply; drop out and back, as warm as the insulation bears. Fuse
-        every channel, and the battery at its own terminals. Local codes and licensed practice come first.
+        Each run is a pair. Currents at the emptiest supply; a main switch by the standard ratings of IEC 60059, a
+        quarter over its load. Drop out and back, as warm as the insulation bears. Fuse every channel, and the battery
+        at its own terminals. Local codes and licensed practice come first.
       </p>
     </div>
   )

@@ -1,0 +1,33 @@
+// What the contactor, relay or switch in the main wire must bear: by mode, since a lamp that never runs its strongest mode needs less.
+// References: [1] IEC 60059, standard current ratings: the R10 series, 1 1.25 1.6 2 2.5 3.15 4 5 6.3 8 × 10ⁿ A (memory).
+
+const R10 = [1, 1.25, 1.6, 2, 2.5, 3.15, 4, 5, 6.3, 8] as const
+/** A lasting load takes four fifths of a rating at most, as with fuses (common practice, no source). */
+export const SWITCH_FACTOR = 1.25
+
+export interface SwitchNeed {
+  modeId: string
+  mode: string
+  /** Largest lasting current, A: at the emptiest supply, cold. */
+  amps: number
+  /** The smallest standard rating [1] that bears it lastingly, A. */
+  ratingA: number
+  /** Direct voltage that it must break: the full supply's. */
+  volts: number
+}
+
+/** The smallest standard rating [1] that is at least so many amperes. Both A. */
+export function standardRatingA(leastA: number): number {
+  if (!(leastA > 0)) return R10[0]
+  const decade = 10 ** Math.floor(Math.log10(leastA) + 1e-12)
+  const found = R10.find((r) => r * decade >= leastA * (1 - 1e-9))
+  return Number(((found ?? 10) * decade).toPrecision(3))
+}
+
+export const switchNeed = (modeId: string, mode: string, amps: number, volts: number): SwitchNeed => ({
+  modeId,
+  mode,
+  amps,
+  ratingA: standardRatingA(SWITCH_FACTOR * amps),
+  volts,
+})

@@ -114,14 +114,15 @@ function clearTable(d: DangerReading): string {
 
 function eyeTable({ eye }: DangerReading): string {
   if (!eye) return '<p>No light leaves the lamp.</p>'
-  const metres = (m: number) => (m > 0 ? `<b>${upMetres(1000 * m)}\u00a0m</b>` : '0\u00a0m')
+  const metres = (m: number) => (m > 0 ? `<b>${upMetres(1000 * m)}\u00a0m</b>` : '–')
   const rows = eye.distances.map((e) => [
     e.angleDeg === 0 ? 'Straight in' : `${e.angleDeg}° aside`,
     metres(e.metres.blink),
     metres(e.metres.tenSeconds),
     metres(e.metres.hundredSeconds),
   ])
-  return `${table([['Keep away for a look of', 'a blink', '10 s', '100 s'], ...rows])}<p>Never look in, not through glasses either.</p>`
+  const distances = table([['Keep away for a look of', 'a blink', '10 s', '100 s'], ...rows])
+  return `${distances.replace('<table>', '<table class="eyes">')}<p>Never look in, not through glasses either. – means: under that limit at any distance.</p>`
 }
 
 const thingTable = (d: DangerReading): string =>
@@ -189,7 +190,7 @@ section{display:flex;gap:3mm;padding:1.2mm 0;border-top:.3mm solid #111;break-in
 section>svg{flex:none}section>div{flex:1;min-width:0}
 .two{display:grid;grid-template-columns:1fr 1fr;gap:5mm}
 table{border-collapse:collapse;width:100%}
-th{text-align:left;font-weight:400}th,td{padding:.4mm 1.5mm .4mm 0;vertical-align:top}td{text-align:right}td:last-child{text-align:left}
+th{text-align:left;font-weight:400}th,td{padding:.4mm 1.5mm .4mm 0;vertical-align:top}td{text-align:right}td:last-child{text-align:left}.eyes td{padding-left:3mm}
 tr+tr>*{border-top:.1mm solid #999}
 em{font-style:normal;font-weight:700;border:.3mm solid;padding:0 .8mm}
 .severe,.changed{border:.6mm solid #b3121d;padding:1.5mm 2.5mm;margin:1.5mm 0}

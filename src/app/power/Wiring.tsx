@@ -62,12 +62,14 @@ export function Wiring() {
         rows={report.wiring}
         rowKey={(w) => w.id}
       />
-      <Table
-        caption="Contactor, relay or switch in the main wire, by mode"
-        columns={SWITCH_COLUMNS}
-        rows={report.switching}
-        rowKey={(s) => s.modeId}
-      />
+      <div className="power-switches">
+        <Table
+          caption="Contactor, relay or switch in the main wire, by mode"
+          columns={SWITCH_COLUMNS}
+          rows={report.switching}
+          rowKey={(s) => s.modeId}
+        />
+      </div>
       <section className="power-buy" aria-labelledby="power-buy-title">
         <h3 id="power-buy-title">To buy, without spare</h3>
         <ul>

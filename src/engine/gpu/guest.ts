@@ -8,6 +8,7 @@ import { type Place, takeBench } from './bench.ts'
 import { FOR_READING, type Machine } from './device.ts'
 import type { GpuOptions, Guest, Share } from './gpuEngine.ts'
 import { encodeHandOver, handOverWords, mapNumbers } from './handOver.ts'
+import { makeTurns } from './inTurn.ts'
 import { waitingBytes, workgroupOf } from './pipeline.ts'
 import { exitsOf, RECORD_FLOATS, sumsOf } from './readBack.ts'
 import { joinTables, packSetup, packStretch } from './setup.ts'
@@ -84,7 +85,7 @@ export function makeGuest(
   bench.room('waiting', waitingBytes(BATCHES * workgroupOf(device)))
   let closed = false
   let slow = 0
-  let last: Promise<unknown> = Promise.resolve()
+  const turns = makeTurns(machine, () => closed)
 
   function dispatch(s: Stretch, start: number, end: number): void {
     const lanes = workgroupOf(device)
@@ -205,30 +206,21 @@ export function makeGuest(
     }
   }
 
-  function inTurn<T>(work: () => Promise<T>): Promise<T> {
-    const now = last.then(work, work).catch((error: unknown) => {
-      throw !closed && machine.lost() ? new Error(machine.lost()!) : error // a lost device shows in many ways
-    })
-    last = now
-    now.catch(() => {})
-    return now
-  }
-
   return {
     async trace(from, to, exitsBelow = options.exitsBelow) {
       const stretch: Stretch = { from, to, recordsBelow: exitsBelow, recordAll: false, wanted: 'all' }
-      const { sums, maps, records } = await inTurn(() => carryOut(stretch))
+      const { sums, maps, records } = await turns.next(() => carryOut(stretch))
       return sums.map((sum, batch): Share => ({ sums: sum, maps: maps[batch]!, exits: exitsOf(records, batch) }))
     },
     async exits(from, to) {
       const recordsBelow = Math.min(to * BATCHES, options.exitsBelow)
       const stretch: Stretch = { from, to, recordsBelow, recordAll: false, wanted: 'nothing' }
-      const { records } = await inTurn(() => carryOut(stretch))
+      const { records } = await turns.next(() => carryOut(stretch))
       return Array.from({ length: BATCHES }, (_, batch) => exitsOf(records, batch))
     },
     async probe(from, to) {
       const stretch: Stretch = { from, to, recordsBelow: to * BATCHES, recordAll: true, wanted: 'sums' }
-      const { sums, records } = await inTurn(() => carryOut(stretch))
+      const { sums, records } = await turns.next(() => carryOut(stretch))
       return { shares: sums.map((sum) => ({ sums: sum })), records }
     },
     raysIn: (ms) => (speeds.get(device) ?? 0) * ms,
@@ -236,7 +228,7 @@ export function makeGuest(
     close() {
       if (closed) return
       closed = true
-      last.catch(() => {}).then(() => bench.giveBack())
+      turns.ended().then(() => bench.giveBack())
     },
   }
 }

@@ -8,6 +8,7 @@ import { Dropped } from '../cpu/pool.ts'
 import { type Place, takeBench } from './bench.ts'
 import { FOR_READING, type Machine } from './device.ts'
 import { scramblesOf } from './guest.ts'
+import { makeTurns } from './inTurn.ts'
 import { BACKWARD_LANES } from './pipeline.ts'
 import { RECORD_FLOATS } from './readBack.ts'
 import { joinTables, packSetup } from './setup.ts'
@@ -65,7 +66,7 @@ export function makeLookout(
   bench.room('sight', 4 * SIGHT_WORDS)
   bench.room('records', 4 * RECORD_FLOATS)
   let closed = false
-  let last: Promise<unknown> = Promise.resolve()
+  const turns = makeTurns(machine, () => closed)
 
   const standing = () => {
     if (machine.lost()) throw new Error(machine.lost()!)
@@ -148,30 +149,21 @@ export function makeLookout(
     return sums
   }
 
-  function inTurn<T>(work: () => Promise<T>): Promise<T> {
-    const now = last.then(work, work).catch((error: unknown) => {
-      throw !closed && machine.lost() ? new Error(machine.lost()!) : error // a lost device shows in many ways
-    })
-    last = now
-    now.catch(() => {})
-    return now
-  }
-
   return {
     async look(aim, from, to) {
       const all = Array.from({ length: BATCHES }, () => new Float64Array(SUMS))
       for (let at = from; at < to; at += STRETCH) {
         const stretch = { aim, from: at, to: Math.min(to, at + STRETCH), recordAll: false }
-        const { sums } = await inTurn(() => carryOut(stretch))
+        const { sums } = await turns.next(() => carryOut(stretch))
         for (const [batch, sum] of sums.entries()) for (let i = 0; i < SUMS; i++) all[batch]![i]! += sum[i]!
       }
       return all
     },
-    probe: (aim, from, to) => inTurn(() => carryOut({ aim, from, to, recordAll: true })),
+    probe: (aim, from, to) => turns.next(() => carryOut({ aim, from, to, recordAll: true })),
     close() {
       if (closed) return
       closed = true
-      last.catch(() => {}).then(() => bench.giveBack())
+      turns.ended().then(() => bench.giveBack())
     },
   }
 }

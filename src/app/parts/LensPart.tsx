@@ -117,13 +117,21 @@ const numberAt = (l: Lens | null, key: string): number | null => {
 }
 
 export function LensPart() {
-  const kind = useDesign((s) => s.lamp.lens?.kind ?? 'none')
   const gist = useDesign((s) =>
     s.lamp.lens ? `${showNumber(s.lamp.lens.diameterMm)} mm at ${showNumber(s.lamp.lens.zMm)}` : 'none',
   )
-  const [why, setWhy] = useState<string | null>(null)
   return (
     <Part of="lens" title="Lens" gist={gist}>
+      {FIELDS}
+    </Part>
+  )
+}
+
+function Fields() {
+  const kind = useDesign((s) => s.lamp.lens?.kind ?? 'none')
+  const [why, setWhy] = useState<string | null>(null)
+  return (
+    <>
       <Choice
         label="Kind"
         segments
@@ -139,9 +147,11 @@ export function LensPart() {
       {kind === 'fresnel' && <Fresnel />}
       {kind === 'solid' && <Solid />}
       {kind === 'ideal' && <Ideal />}
-    </Part>
+    </>
   )
 }
+/** Never changes: while the lens is dragged, its field and the words about it are all that is made anew. */
+const FIELDS = <Fields />
 
 const bind = (key: string) => ({
   read: (lamp: { lens: Lens | null }) => numberAt(lamp.lens, key),
@@ -160,18 +170,24 @@ function Material() {
   )
 }
 
-function Fresnel() {
+function InFocus() {
   const inFocus = useDesign((s) => (s.lamp.lens?.kind === 'fresnel' ? s.lamp.lens.zMm - s.lamp.lens.focalMm : 0))
+  return (
+    <p className="parts-note">
+      {inFocus === 0
+        ? 'The face lies in the focus: the beam is a picture of the array.'
+        : `The face lies ${showNumber(Math.abs(inFocus), 1)} mm ${inFocus < 0 ? 'inside' : 'outside'} the focus.`}
+    </p>
+  )
+}
+
+function Fresnel() {
   return (
     <>
       {FRESNEL.slice(0, 3).map((f) => (
         <LampNumber {...f} key={f.key} of={fresnel.shape[f.key]} {...bind(f.key)} />
       ))}
-      <p className="parts-note">
-        {inFocus === 0
-          ? 'The face lies in the focus: the beam is a picture of the array.'
-          : `The face lies ${showNumber(Math.abs(inFocus), 1)} mm ${inFocus < 0 ? 'inside' : 'outside'} the focus.`}
-      </p>
+      <InFocus />
       <LampChoice
         label="Outline"
         segments
@@ -199,7 +215,6 @@ function Fresnel() {
 }
 
 function Solid() {
-  const note = useDesign((s) => (s.lamp.lens?.kind === 'solid' ? solidNote(s.lamp.lens) : ''))
   return (
     <>
       {SOLID.map((f) => (
@@ -214,9 +229,14 @@ function Solid() {
         write={(lamp, curved) => withLens(lamp, { curved })}
       />
       <Material />
-      <p className="parts-note">{note}</p>
+      <SolidNote />
     </>
   )
+}
+
+function SolidNote() {
+  const note = useDesign((s) => (s.lamp.lens?.kind === 'solid' ? solidNote(s.lamp.lens) : ''))
+  return <p className="parts-note">{note}</p>
 }
 
 /** Paraxial focal length of a plano-convex lens, R / (n − 1), at 587.6 nm; thickness at its rim. */

@@ -58,13 +58,21 @@ const SHAPES = [
 ] as const
 
 export function TunnelPart() {
-  const shape = useDesign((s) => (s.lamp.tunnel ? (s.lamp.tunnel.sides === 0 ? 'round' : 'polygon') : 'none'))
   const gist = useDesign((s) =>
     s.lamp.tunnel ? `${showNumber(s.lamp.tunnel.inMm)} → ${showNumber(s.lamp.tunnel.outMm)} mm` : 'none',
   )
-  const [why, setWhy] = useState<string | null>(null)
   return (
     <Part of="tunnel" title="Tunnel" gist={gist}>
+      {ALL_FIELDS}
+    </Part>
+  )
+}
+
+function Fields() {
+  const shape = useDesign((s) => (s.lamp.tunnel ? (s.lamp.tunnel.sides === 0 ? 'round' : 'polygon') : 'none'))
+  const [why, setWhy] = useState<string | null>(null)
+  return (
+    <>
       <Choice
         label="Cross-section"
         segments
@@ -107,9 +115,11 @@ export function TunnelPart() {
           ))}
         </>
       )}
-    </Part>
+    </>
   )
 }
+/** Never changes: while an edge of the tunnel is dragged, its own fields are all that is made anew. */
+const ALL_FIELDS = <Fields />
 
 const SIDES = { min: 3, max: 24, integer: true }
 

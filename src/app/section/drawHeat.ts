@@ -21,7 +21,18 @@ export interface HeatStrips {
   top: number
 }
 
+const known = new WeakMap<Sheet, Map<Cut, HeatStrips>>()
+
+/** Of each sheet once: the drawing and the scale under it ask for the same. */
 export function heatOf(sheet: Sheet, cut: Cut): HeatStrips {
+  const cuts = known.get(sheet) ?? new Map<Cut, HeatStrips>()
+  known.set(sheet, cuts)
+  const strips = cuts.get(cut) ?? stripsOf(sheet, cut)
+  cuts.set(cut, strips)
+  return strips
+}
+
+function stripsOf(sheet: Sheet, cut: Cut): HeatStrips {
   const lens = sheet.lensMap && flatStrip(sheet.lensMap, cut)
   const face = flatStrip(sheet.faceMap, cut)
   const wall = sheet.wallMap && wallStrips(sheet.wallMap, cut)
@@ -126,7 +137,8 @@ export function drawSpots(pen: Pen, sheet: Sheet, stale: boolean): void {
     ctx.stroke()
     ctx.beginPath()
     ctx.rect(at.leftPx, yBox - 9, 10, 18)
-    hatchInside(pen, f.colour, 5, 1, 1.5)
+    const head = { fromX: at.leftPx, fromY: yBox - 9, toX: at.leftPx + 10, toY: yBox + 9 }
+    hatchInside(pen, f.colour, 5, 1, 1.5, head)
     words(pen, f.text, at.leftPx + 16, yBox + 0.5, { align: 'left', colour: paint.ink })
   }
   ctx.restore()
@@ -136,7 +148,8 @@ function mark(pen: Pen, xPx: number, yPx: number, radiusPx: number, colour: stri
   const { ctx } = pen
   ctx.beginPath()
   ctx.arc(xPx, yPx, radiusPx, 0, 2 * Math.PI)
-  hatchInside(pen, colour, 4, 1, 1.25)
+  const about = { fromX: xPx - radiusPx, fromY: yPx - radiusPx, toX: xPx + radiusPx, toY: yPx + radiusPx }
+  hatchInside(pen, colour, 4, 1, 1.25, about)
   ctx.beginPath()
   ctx.arc(xPx, yPx, radiusPx, 0, 2 * Math.PI)
   ctx.strokeStyle = colour

@@ -6,7 +6,7 @@ import { tunnelHalf } from '../measure/sectionParts.ts'
 import { lengthText } from '../measure/sectionWords.ts'
 import { danger } from '../store/danger.ts'
 import { design, result, view } from '../store/stores.ts'
-import { CALLOUT_ROWS, CALLOUT_STEP_PX, drawHeat, drawSpots, type HeatStrips, heatOf } from './drawHeat.ts'
+import { CALLOUT_ROWS, CALLOUT_STEP_PX, drawHeat, drawSpots, heatOf } from './drawHeat.ts'
 import { drawGuide, drawPointed } from './drawLive.ts'
 import { drawOutlines, type Outlines, outlinesOf } from './drawOutlines.ts'
 import { drawAxis, drawBoards, drawEmitters, drawFace, drawFocus, drawLens, drawTunnel } from './drawParts.ts'
@@ -20,13 +20,20 @@ const MARGINS = { left: 70, right: 88, top: 32 + CALLOUT_ROWS * CALLOUT_STEP_PX,
 /** A lamp drawn smaller than this has no room for its sizes. */
 const SIZES_FROM_PX = 200
 
+/** What the theme's colours hang on. */
+const COLOURS_BY = ['(prefers-contrast: more)', '(forced-colors: active)']
+
 export interface Stage {
   box: HTMLElement
   still: HTMLCanvasElement
   live: HTMLCanvasElement
 }
 
-export const sizeOf = (box: HTMLElement): SizePx => ({ width: box.clientWidth, height: box.clientHeight })
+const sizes = new WeakMap<Element, SizePx>()
+const measured = (box: HTMLElement): SizePx => ({ width: box.clientWidth, height: box.clientHeight })
+
+/** As last observed: to ask the box itself would lay the whole page out in the middle of a frame. */
+export const sizeOf = (box: HTMLElement): SizePx => sizes.get(box) ?? measured(box)
 
 /** The camera in use: the builder's own, or the whole lamp. */
 export const cameraNow = (size: SizePx): Camera =>
@@ -50,9 +57,9 @@ export function cameraOnOutlines(size: SizePx): Camera | null {
 export function mountSection(stage: Stage): () => void {
   const { box, still, live } = stage
   let dangerFor: { of: unknown; outlines: Outlines[] } | null = null
-  let heatFor: { of: unknown; cut: string; strips: HeatStrips } | null = null
+  let paint: Paint | null = null
 
-  const pen = (canvas: HTMLCanvasElement, paint: Paint): Pen | null => {
+  const pen = (canvas: HTMLCanvasElement): Pen | null => {
     const size = sizeOf(box)
     const ctx = canvas.getContext('2d')
     if (!ctx || size.width < 20 || size.height < 20) return null
@@ -65,11 +72,12 @@ export function mountSection(stage: Stage): () => void {
     }
     ctx.setTransform(dpr, 0, 0, dpr, 0, 0)
     ctx.clearRect(0, 0, size.width, size.height)
+    paint ??= paintOf(box)
     return penOf(ctx, cameraNow(size), size, paint, design.lamp(), section.getState().cut)
   }
 
   const drawStill = () => {
-    const p = pen(still, paintOf(box))
+    const p = pen(still)
     if (!p) return
     const { sheet, stale } = result.getState()
     const s = section.getState()
@@ -78,11 +86,7 @@ export function mountSection(stage: Stage): () => void {
     drawBoards(p)
     drawEmitters(p)
     if (s.paths && sheet) drawPaths(p, sheet.paths, stale, s.hidden)
-    if (s.heat && sheet) {
-      if (heatFor?.of !== sheet || heatFor.cut !== s.cut)
-        heatFor = { of: sheet, cut: s.cut, strips: heatOf(sheet, s.cut) }
-      drawHeat(p, heatFor.strips, stale)
-    }
+    if (s.heat && sheet) drawHeat(p, heatOf(sheet, s.cut), stale)
     const { outlines, reading, stale: before } = danger.getState()
     if (outlines && reading) {
       if (dangerFor?.of !== reading) dangerFor = { of: reading, outlines: outlinesOf(reading) }
@@ -97,7 +101,7 @@ export function mountSection(stage: Stage): () => void {
     drawScale(p)
   }
   const drawLive = () => {
-    const p = pen(live, paintOf(box))
+    const p = pen(live)
     if (!p) return
     const { active, holding } = section.getState()
     const pointed = view.getState().pointed
@@ -110,10 +114,17 @@ export function mountSection(stage: Stage): () => void {
     redraw('section live', drawLive)
   }
 
-  const resized = new ResizeObserver(all)
+  const resized = new ResizeObserver(() => {
+    sizes.set(box, measured(box))
+    all()
+  })
   resized.observe(box)
-  const contrast = window.matchMedia('(prefers-contrast: more)')
-  contrast.addEventListener('change', all)
+  const recoloured = () => {
+    paint = null
+    all()
+  }
+  const colours = COLOURS_BY.map((query) => window.matchMedia(query))
+  for (const c of colours) c.addEventListener('change', recoloured)
   const leave = [
     design.store.subscribe(all),
     result.subscribe(all),
@@ -129,7 +140,9 @@ export function mountSection(stage: Stage): () => void {
       else all()
     }),
     () => resized.disconnect(),
-    () => contrast.removeEventListener('change', all),
+    () => {
+      for (const c of colours) c.removeEventListener('change', recoloured)
+    },
   ]
   all()
   return () => {

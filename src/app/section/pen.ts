@@ -21,7 +21,7 @@ const TOKENS = [
 ] as const
 export type Paint = Record<(typeof TOKENS)[number], string> & { font: string }
 
-/** The theme's colours, read once a drawing so that a change of contrast is followed. */
+/** The theme's colours. Reading them makes the browser work out the page's styles: not in every frame. */
 export function paintOf(element: Element): Paint {
   const style = getComputedStyle(element)
   const paint = Object.fromEntries(TOKENS.map((t) => [t, style.getPropertyValue(`--${t}`).trim()])) as Paint
@@ -69,16 +69,28 @@ export function line(ctx: CanvasRenderingContext2D, x1: number, y1: number, x2: 
   ctx.stroke()
 }
 
-/** Slanting lines inside the current path: cut metal, or a hazard. */
-export function hatchInside(pen: Pen, colour: string, stepPx: number, lean: 1 | -1, widthPx = 1): void {
+export interface Box {
+  fromX: number
+  fromY: number
+  toX: number
+  toY: number
+}
+
+/** Slanting lines inside the current path: cut metal, or a hazard. `about` holds the path, so that no line is drawn for nothing. */
+export function hatchInside(pen: Pen, colour: string, stepPx: number, lean: 1 | -1, widthPx = 1, about?: Box): void {
   const { ctx, size } = pen
+  const { fromX, fromY, toX, toY } = about ?? { fromX: 0, fromY: 0, toX: size.width, toY: size.height }
+  // Lines are told apart by where they start at the canvas's edge: the same lines, whatever the box.
+  const first = lean === 1 ? fromX + fromY - size.height : fromX - toY
+  const last = lean === 1 ? toX + toY - size.height : toX - fromY
+  const startOf = (n: number) => n * stepPx - size.height
   ctx.save()
   ctx.clip()
   ctx.strokeStyle = colour
   ctx.lineWidth = widthPx
   ctx.beginPath()
-  const reach = size.width + size.height
-  for (let at = -size.height; at < reach; at += stepPx) {
+  for (let n = Math.floor((first - widthPx * 2 + size.height) / stepPx); startOf(n) < last + widthPx * 2; n++) {
+    const at = startOf(n)
     ctx.moveTo(at, lean === 1 ? size.height : 0)
     ctx.lineTo(at + size.height, lean === 1 ? 0 : size.height)
   }

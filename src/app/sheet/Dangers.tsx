@@ -1,3 +1,4 @@
+import { useContext } from 'react'
 import { CAUTIONS, type CautionId } from '../../checks/cautions.ts'
 import type { Finding, Place } from '../../checks/finding.ts'
 import type { HotSpotName, MaterialRisk } from '../../job/sheet.ts'
@@ -7,6 +8,7 @@ import { clearDistance, roundedDown, roundedUp, showFigure, THIN, toDigits, uppe
 import { danger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { Push } from '../ui/Push.tsx'
+import { InSight } from './InSight.tsx'
 import { How, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
 import {
@@ -18,7 +20,7 @@ import {
   SEVERITY_WORDS,
   unfinishedWords,
 } from './sheetWords.ts'
-import { useShown } from './shown.ts'
+import { StateContext, useShown } from './shown.ts'
 import { showPlace } from './showPlace.ts'
 
 export function DangerCount() {
@@ -26,7 +28,8 @@ export function DangerCount() {
 }
 
 function Findings() {
-  const { sheet, state } = useShown()
+  const { sheet } = useShown()
+  const state = useContext(StateContext)
   const boards = useDesign((s) => s.lamp.boards)
   const findings = bySeverity(sheet.findings)
   return (
@@ -253,14 +256,20 @@ export function Dangers() {
         </Push>
       </div>
       <Part level={4} title="Hot spots" aside={<Worst of="spots" />} open={false}>
-        <HotSpots />
+        <InSight>
+          <HotSpots />
+        </InSight>
       </Part>
       <Part level={4} title="Sun by tilt" aside={<Worst of="sun" />} open={false}>
-        <SunByTilt />
+        <InSight>
+          <SunByTilt />
+        </InSight>
         <Caution id="daylight" />
       </Part>
       <Part level={4} title="Materials in front" aside={<Worst of="materials" />} open={false}>
-        <Materials />
+        <InSight>
+          <Materials />
+        </InSight>
         <Caution id="clear-distance" />
       </Part>
       <h4 className="sheet-always-head">Whatever the figures say</h4>

@@ -2,6 +2,7 @@ import type { Sheet } from '../../job/sheet.ts'
 import { T95 } from '../../num/stats.ts'
 import { FLOW, type FlowBranch, inOrder, type LedgerLine, layFlow, leavesAt, lossPath } from '../measure/flow.ts'
 import { showFigure, showValue, THIN, toDecimals, toDigits, withUnit } from '../measure/format.ts'
+import { InSight } from './InSight.tsx'
 import { Part } from './Part.tsx'
 import { lineWords } from './sheetWords.ts'
 import { useShown } from './shown.ts'
@@ -11,7 +12,9 @@ const STRENGTH = [1, 0.72, 0.5, 0.36, 0.28]
 
 const TABLE = (
   <Part level={4} title="As a table" open={false}>
-    <LedgerTable />
+    <InSight>
+      <LedgerTable />
+    </InSight>
   </Part>
 )
 

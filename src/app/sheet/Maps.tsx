@@ -1,7 +1,8 @@
-import { Tab, TabList, TabPanel, Tabs } from 'react-aria-components'
+import { type KeyboardEvent, useId, useRef, useState } from 'react'
 import type { FigureName, GridMap, HotSpotName, Sheet } from '../../job/sheet.ts'
 import { showFigure, showValue } from '../measure/format.ts'
 import { cropGrid, onUnrolledWall } from '../measure/gridMap.ts'
+import { InSight } from './InSight.tsx'
 import { MapPicture, type Ring } from './MapPicture.tsx'
 import { noneWords } from './sheetWords.ts'
 import { useShown } from './shown.ts'
@@ -106,24 +107,67 @@ const CHOICES: readonly Choice[] = [
   },
 ]
 
-/** All five are kept drawn, so that print can show them all. */
+/** Keys as in the ARIA practices for tabs (W3C): arrows go round, Home and End to the ends; the tab in focus is shown. */
+const STEP: Record<string, (at: number, n: number) => number> = {
+  ArrowRight: (at, n) => (at + 1) % n,
+  ArrowLeft: (at, n) => (at + n - 1) % n,
+  Home: () => 0,
+  End: (_, n) => n - 1,
+}
+
+/**
+ * All five are kept drawn, so that print can show them all. Written out, since a library's tab panel looks through all it holds, style and
+ * layout, each time that a word in it changes.
+ */
 export function Maps() {
+  const [chosen, choose] = useState(0)
+  const list = useRef<HTMLDivElement>(null)
+  const id = useId()
+  const onKeyDown = (event: KeyboardEvent) => {
+    const step = STEP[event.key]
+    if (!step || event.ctrlKey || event.metaKey || event.altKey) return
+    event.preventDefault()
+    const next = step(chosen, CHOICES.length)
+    choose(next)
+    list.current?.querySelectorAll<HTMLElement>('[role=tab]')[next]?.focus()
+  }
   return (
-    <Tabs className="sheet-maps">
-      <TabList aria-label="Map of" className="sheet-tabs">
-        {CHOICES.map((c) => (
-          <Tab key={c.id} id={c.id} className="sheet-tab">
+    <div className="sheet-maps">
+      <div ref={list} role="tablist" aria-label="Map of" className="sheet-tabs">
+        {CHOICES.map((c, i) => (
+          <button
+            key={c.id}
+            type="button"
+            role="tab"
+            id={`${id}-tab-${c.id}`}
+            className="sheet-tab"
+            aria-selected={i === chosen}
+            aria-controls={`${id}-${c.id}`}
+            tabIndex={i === chosen ? 0 : -1}
+            onClick={() => choose(i)}
+            onKeyDown={onKeyDown}
+          >
             {c.tab}
-          </Tab>
+          </button>
         ))}
-      </TabList>
-      {CHOICES.map((c) => (
-        <TabPanel key={c.id} id={c.id} shouldForceMount className="sheet-tabpanel">
+      </div>
+      {CHOICES.map((c, i) => (
+        <div
+          key={c.id}
+          id={`${id}-${c.id}`}
+          role="tabpanel"
+          aria-labelledby={`${id}-tab-${c.id}`}
+          className="sheet-tabpanel"
+          data-inert={i !== chosen || undefined}
+          inert={i !== chosen}
+        >
           <p className="sheet-map-about">{c.about}</p>
-          <ChosenMap choice={c} />
-        </TabPanel>
+          <InSight>
+            <ChosenMap choice={c} />
+          </InSight>
+        </div>
       ))}
-    </Tabs>
+    </div>
   )
 }
 

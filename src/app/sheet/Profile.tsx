@@ -11,6 +11,7 @@ import {
   plotHalfDeg,
   readProfile,
 } from '../measure/profilePlot.ts'
+import { InSight } from './InSight.tsx'
 import { Part } from './Part.tsx'
 import { useShown } from './shown.ts'
 
@@ -166,7 +167,9 @@ const deg = (d: number) => showValue(d, 'deg', 3)
 
 const DIRECTIONS = (
   <Part level={4} title="By direction" open={false}>
-    <DirectionTable />
+    <InSight>
+      <DirectionTable />
+    </InSight>
   </Part>
 )
 

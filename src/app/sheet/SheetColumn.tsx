@@ -1,10 +1,12 @@
 // The beam sheet: everything the run says about the lamp, most needed first.
 import { useEffect, useMemo, useRef, useState } from 'react'
+import type { Sheet } from '../../job/sheet.ts'
 import { usePower } from '../store/power.ts'
 import { result, useResult } from '../store/stores.ts'
 import { Buys } from './Buys.tsx'
 import { DangerCount, Dangers } from './Dangers.tsx'
 import { Headline, LightLine, OtherFigures, PatternWarning } from './Figures.tsx'
+import { InSight, TurnsContext, useTurns } from './InSight.tsx'
 import { Ledger } from './Ledger.tsx'
 import { Maps } from './Maps.tsx'
 import { Part } from './Part.tsx'
@@ -14,8 +16,8 @@ import './sheet.css'
 import './sheetDangers.css'
 import './sheetPlots.css'
 import './sheetPrint.css'
-import { stateOf } from './sheetWords.ts'
-import { type Shown, ShownContext } from './shown.ts'
+import { type StateWord, stateOf } from './sheetWords.ts'
+import { ShownContext, StateContext } from './shown.ts'
 import { WorstFindings } from './Worst.tsx'
 
 const SIDE_PX = 16
@@ -65,40 +67,51 @@ function toDanger(index: number) {
   }, 0)
 }
 
-/** Never changes: the leaves read what is shown. */
-const PARTS = (
+/** Never change: the leaves read what is shown. In the order in which they take up a sheet where they are out of sight. */
+const PARTS = [
   <>
     <WorstFindings onDanger={toDanger} />
     <PatternWarning />
     <LightLine />
     <Headline />
-    <div id="sheet-dangers">
-      <Part title="Dangers" aside={<DangerCount />}>
-        <Dangers />
-      </Part>
-    </div>
-    <Part title="Intensity profile">
-      <Profile />
+  </>,
+  <div key="dangers" id="sheet-dangers">
+    <Part title="Dangers" aside={<DangerCount />}>
+      <Dangers />
     </Part>
-    <Part title="Where each lumen goes">
-      <Ledger />
-    </Part>
-    <Part title="Maps">
-      <Maps />
-    </Part>
-    <Part title="What each part buys">
-      <Buys />
-    </Part>
-    <Part title="All other figures" aside="± at 95 %">
-      <OtherFigures />
-    </Part>
-  </>
-)
+  </div>,
+  <Part key="profile" title="Intensity profile">
+    <Profile />
+  </Part>,
+  <Part key="ledger" title="Where each lumen goes">
+    <Ledger />
+  </Part>,
+  <Part key="maps" title="Maps">
+    <Maps />
+  </Part>,
+  <Part key="buys" title="What each part buys">
+    <Buys />
+  </Part>,
+  <Part key="others" title="All other figures" aside="± at 95 %">
+    <OtherFigures />
+  </Part>,
+].map((part, turn) => (
+  // biome-ignore lint/suspicious/noArrayIndexKey: a list that never changes
+  <InSight key={turn} turn={turn}>
+    {part}
+  </InSight>
+))
 
-export function SheetBody(shown: Shown) {
+export function SheetBody({ sheet, state, widthPx }: { sheet: Sheet; state: StateWord; widthPx: number }) {
+  const shown = useMemo(() => ({ sheet, widthPx }), [sheet, widthPx])
+  const turns = useTurns(sheet, PARTS.length)
   return (
-    <div className="sheet-body" aria-busy={shown.state === 'old'}>
-      <ShownContext value={shown}>{PARTS}</ShownContext>
+    <div className="sheet-body" aria-busy={state === 'old'}>
+      <StateContext value={state}>
+        <TurnsContext value={turns}>
+          <ShownContext value={shown}>{PARTS}</ShownContext>
+        </TurnsContext>
+      </StateContext>
     </div>
   )
 }

@@ -5,12 +5,13 @@ import type { StateWord } from './sheetWords.ts'
 
 export interface Shown {
   sheet: Sheet
-  state: StateWord
   /** Inner width of the column. */
   widthPx: number
 }
 
 export const ShownContext = createContext<Shown | null>(null)
+/** Apart from the sheet: while a handle is dragged it changes twice as often, and few leaves say it. */
+export const StateContext = createContext<StateWord>('waiting')
 
 export function useShown(): Shown {
   const shown = useContext(ShownContext)

@@ -1,6 +1,7 @@
 // From the lamp to its sheet: every edit starts the trace anew; sheets come back as they sharpen.
 import type { JobOptions, Sheet } from '../../job/sheet.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { redraw } from '../frame.ts'
 import { changedWords } from '../measure/sameLight.ts'
 import type { Design } from '../store/design.ts'
 import type { Result } from '../store/result.ts'
@@ -38,12 +39,27 @@ type Soon = (name: string, draw: () => void) => void
 /** At once: the workers begin while the page still draws the edit. */
 const atOnce: Soon = (_name, run) => run()
 
-export function createTracing(d: Design, r: Result, soon: Soon = atOnce): Tracing {
+/** With the next frame; a page that nobody looks at has none. */
+const inFrame: Soon = (name, draw) => (document.visibilityState === 'hidden' ? draw() : redraw(name, draw))
+
+/** `soon`: when a trace begins; `seen`: when its sheet comes on the page. Both are told only the last of what comes before. */
+export function createTracing(d: Design, r: Result, soon: Soon = atOnce, seen: Soon = atOnce): Tracing {
   let tracer: Tracer | null = null
   let traced: Lamp | null = null
   let turn = 0
   /** The trace now running has not yet given its first sheet. */
   let unseen = false
+  /** The newest sheet while it waits for the page's next frame: one that is overtaken before that is never drawn. */
+  let coming: { sheet: Sheet; of: Lamp } | null = null
+
+  function bring() {
+    if (!coming) return
+    const { sheet, of } = coming
+    coming = null
+    const { trace } = r.getState()
+    const behind = isOther(of, sheet)
+    r.setState({ sheet, stale: behind, trace: trace === 'paused' ? 'paused' : behind ? 'tracing' : traceOf(sheet) })
+  }
 
   function begin() {
     if (!tracer) return
@@ -59,19 +75,20 @@ export function createTracing(d: Design, r: Result, soon: Soon = atOnce): Tracin
       (sheet) => {
         if (mine !== turn) return // a sheet of a trace that has been replaced since
         unseen = false
-        const behind = isOther(lamp, sheet)
-        const paused = r.getState().trace === 'paused'
-        r.setState({ sheet, stale: behind, trace: paused ? 'paused' : traceOf(sheet) })
-        if (behind) begin()
+        coming = { sheet, of: lamp }
+        if (isOther(lamp, sheet)) begin()
+        seen('sheet', bring)
       },
       (why) => {
         if (mine !== turn) return
         unseen = false
+        bring()
         r.setState({ trace: 'failed', atWork: false, why })
         if (isOther(lamp, null)) begin()
       },
       () => {
         if (mine !== turn) return
+        bring()
         const { sheet, trace } = r.getState()
         r.setState({ atWork: false, trace: trace === 'paused' && sheet ? traceOf(sheet) : trace })
       },
@@ -110,11 +127,13 @@ export function createTracing(d: Design, r: Result, soon: Soon = atOnce): Tracin
         off()
         offPrecision()
         turn++
+        coming = null
         tracer?.dispose()
         tracer = null
       }
     },
     pause() {
+      bring()
       const { trace, atWork } = r.getState()
       if (trace === 'paused' || !atWork) return
       tracer?.pause()
@@ -129,4 +148,4 @@ export function createTracing(d: Design, r: Result, soon: Soon = atOnce): Tracin
   }
 }
 
-export const tracing = createTracing(design, result)
+export const tracing = createTracing(design, result, atOnce, inFrame)

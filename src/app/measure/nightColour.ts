@@ -36,8 +36,17 @@ export function tintOf({ x, y }: Chromaticity): Triple {
   return [tint[0] * scale, tint[1] * scale, tint[2] * scale]
 }
 
+let last: { of: readonly unknown[]; colour: Chromaticity } | null = null
+
 /** All emitters together, each by its lumens at its working point; D65 for a lamp that gives none. */
 export function emittedColour(lamp: Lamp): Chromaticity {
+  // A dragged lens or tunnel leaves the emitters as they are, and three readers ask in every frame.
+  const of = [lamp.emitterTypes, lamp.boardTypes, lamp.boards, lamp.heat]
+  if (!last?.of.every((part, i) => part === of[i])) last = { of, colour: mixed(lamp) }
+  return last.colour
+}
+
+function mixed(lamp: Lamp): Chromaticity {
   const { fluxLm } = operatingPoint(lamp)
   const lmOf = new Map<string, number>()
   for (const [i, { emitter }] of placeEmitters(lamp).entries()) {

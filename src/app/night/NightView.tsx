@@ -79,7 +79,7 @@ export function NightView() {
 
 function NightWords() {
   const none = useResult((s) => s.sheet === null)
-  const stale = useResult((s) => s.stale)
+  const stale = useResult((s) => s.marked)
   const failed = useResult((s) => (s.trace === 'failed' ? s.why : ''))
   const other = useStore(beside, (s) => s.why)
   const words = failed

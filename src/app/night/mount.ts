@@ -1,12 +1,21 @@
 // Ties the stores to the picture. Drawn through redraw() only; an idle night costs nothing.
 import { redraw } from '../frame.ts'
-import { finishOf, LIVE_MS, learned, SAVED_MS, SAVED_PX, STILL_MS } from '../measure/nightFinish.ts'
+import {
+  finishOf,
+  LIGHT_MS,
+  LIVE_MS,
+  learned,
+  SAVED_MS,
+  SAVED_PX,
+  STILL_MS,
+  WATCH_EVERY,
+} from '../measure/nightFinish.ts'
 import type { PictureSize } from '../measure/nightScene.ts'
 import { design, result, view } from '../store/stores.ts'
 import { beside, followBeside } from './beside.ts'
 import { createNightGl } from './nightGl.ts'
 import { night } from './nightState.ts'
-import { inksOf, makePainter, paintOver } from './paint.ts'
+import { type Inks, inksOf, makePainter, paintOver } from './paint.ts'
 import { readingNow } from './reading.ts'
 import { composePicture } from './savePicture.ts'
 
@@ -30,9 +39,14 @@ export function mountNight(stage: Stage): Mounted | null {
   if (!gl) return null
   const paint = makePainter(gl)
 
-  const sizeNow = (): PictureSize | null => {
-    const size = { width: stage.box.clientWidth, height: stage.box.clientHeight }
-    return size.width < 20 || size.height < 20 ? null : size
+  const measured = (): PictureSize => ({ width: stage.box.clientWidth, height: stage.box.clientHeight })
+  /** As last observed, like the inks: to ask the box itself would style and lay out the whole page in the middle of a frame. */
+  let size = measured()
+  let inks: Inks | null = null
+  const sizeNow = (): PictureSize | null => (size.width < 20 || size.height < 20 ? null : size)
+  const inksNow = (): Inks => {
+    inks ??= inksOf(stage.box)
+    return inks
   }
   const resize = (canvas: HTMLCanvasElement, size: PictureSize, scale: number) => {
     const wide = Math.round(size.width * scale)
@@ -44,6 +58,7 @@ export function mountNight(stage: Stage): Mounted | null {
 
   let msPerPixel = 0
   let shown = 0
+  let unwatched = 0
   let resting: ReturnType<typeof setTimeout> | undefined
 
   /** One picture within that time, as fine as it allows; what it took is remembered. */
@@ -52,9 +67,15 @@ export function mountNight(stage: Stage): Mounted | null {
     resize(stage.picture, size, scale)
     const began = performance.now()
     paint(size, scale)
-    gl.finish()
-    msPerPixel = learned(msPerPixel, performance.now() - began, stage.picture.width * stage.picture.height)
     shown = scale
+    const pixels = stage.picture.width * stage.picture.height
+    if (msPerPixel > 0 && msPerPixel * pixels < LIGHT_MS && unwatched < WATCH_EVERY) {
+      unwatched++
+      return
+    }
+    unwatched = 0
+    gl.finish()
+    msPerPixel = learned(msPerPixel, performance.now() - began, pixels)
   }
   const drawStill = () => {
     const size = sizeNow()
@@ -75,7 +96,7 @@ export function mountNight(stage: Stage): Mounted | null {
     resize(stage.marks, size, screenScale())
     ctx.setTransform(screenScale(), 0, 0, screenScale(), 0, 0)
     ctx.clearRect(0, 0, size.width, size.height)
-    paintOver(ctx, size, inksOf(stage.box), true)
+    paintOver(ctx, size, inksNow(), true)
     const words = readingNow(size)
     if (stage.here.textContent !== words) stage.here.textContent = words
   }
@@ -85,8 +106,17 @@ export function mountNight(stage: Stage): Mounted | null {
     redraw('night picture', drawPicture)
     over()
   }
-  const resized = new ResizeObserver(all)
+  const resized = new ResizeObserver(() => {
+    size = measured()
+    all()
+  })
   resized.observe(stage.box)
+  const contrast = window.matchMedia('(prefers-contrast: more)')
+  const recoloured = () => {
+    inks = null
+    over()
+  }
+  contrast.addEventListener('change', recoloured)
   const leave = [
     design.store.subscribe(all),
     result.subscribe((now, was) => now.sheet !== was.sheet && all()),
@@ -96,6 +126,7 @@ export function mountNight(stage: Stage): Mounted | null {
     followBeside(),
     () => clearTimeout(resting),
     () => resized.disconnect(),
+    () => contrast.removeEventListener('change', recoloured),
     () => gl.dispose(),
   ]
   all()
@@ -109,7 +140,7 @@ export function mountNight(stage: Stage): Mounted | null {
       const scale = Math.max(1, fine)
       resize(stage.picture, size, scale)
       paint(size, scale)
-      composePicture(stage.picture, size, scale, inksOf(stage.box))
+      composePicture(stage.picture, size, scale, inksNow())
       all()
     },
     leave() {

@@ -13,7 +13,7 @@ export function PlanReturned() {
 
 function Panel() {
   const map = useResult((s) => s.sheet?.faceMap)
-  const stale = useResult((s) => s.stale)
+  const stale = useResult((s) => s.marked)
   const evenness = useResult((s) => s.sheet?.figures.faceEvenness)
   const variation = useResult((s) => s.sheet?.figures.faceVariation)
   const whyEven = useResult((s) => s.sheet?.absent.faceEvenness)

@@ -48,7 +48,7 @@ export function SectionView() {
 
 function TraceWords() {
   const none = useResult((s) => s.sheet === null)
-  const stale = useResult((s) => s.stale)
+  const stale = useResult((s) => s.marked)
   const trace = useResult((s) => s.trace)
   const why = useResult((s) => s.why)
   const words =

@@ -79,7 +79,7 @@ export function mountSection(stage: Stage): () => void {
   const drawStill = () => {
     const p = pen(still)
     if (!p) return
-    const { sheet, stale } = result.getState()
+    const { sheet, marked: stale } = result.getState()
     const s = section.getState()
     drawAxis(p)
     drawFace(p)

@@ -14,6 +14,7 @@ import { SeverityMark } from './SeverityMark.tsx'
 import {
   bySeverity,
   countFindings,
+  keyed,
   noneWords,
   placeWords,
   pointWords,
@@ -39,9 +40,8 @@ function Findings() {
         <p className="sheet-quiet">No rule found anything. That is no proof that the lamp is safe.</p>
       )}
       <ul className="sheet-findings">
-        {findings.map((f, i) => (
-          // biome-ignore lint/suspicious/noArrayIndexKey: two findings of a rule may read alike
-          <li key={`${f.rule} ${i}`} data-severity={f.severity}>
+        {keyed(findings).map(([key, f]) => (
+          <li key={key} data-severity={f.severity}>
             <FindingText finding={f} boards={boards} />
           </li>
         ))}

@@ -7,7 +7,7 @@ import { redraw } from '../frame.ts'
 import { ShownContext, useShown } from './shown.ts'
 
 /** So long without another sheet, and the hand rests. */
-const CALM_MS = 120
+const CALM_MS = 200
 /** A part this near to the edge is drawn before it is scrolled into sight. */
 const NEAR = '240px 0px'
 const ALL = Number.POSITIVE_INFINITY

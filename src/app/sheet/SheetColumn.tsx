@@ -27,7 +27,7 @@ export function SheetColumn() {
   // Heat and power are run beside the trace; what they find stands among the dangers as soon as it is known.
   const found = usePower((s) => s.findings)
   const sheet = useMemo(() => traced && { ...traced, findings: [...traced.findings, ...found] }, [traced, found])
-  const stale = useResult((s) => s.stale)
+  const stale = useResult((s) => s.marked)
   const trace = useResult((s) => s.trace)
   const why = useResult((s) => s.why)
   const precision = useResult((s) => s.precision)

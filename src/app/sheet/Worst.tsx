@@ -1,6 +1,6 @@
 // The worst findings at the head of the sheet, a line each: none of them hides below the fold.
 import { SeverityMark } from './SeverityMark.tsx'
-import { bySeverity, SEVERITY_WORDS } from './sheetWords.ts'
+import { bySeverity, keyed, SEVERITY_WORDS } from './sheetWords.ts'
 import { useShown } from './shown.ts'
 
 const LINES = 4
@@ -12,9 +12,8 @@ export function WorstFindings({ onDanger }: { onDanger(index: number): void }) {
   const left = grave.length - LINES
   return (
     <ul className="sheet-worst" aria-label="The worst findings">
-      {grave.slice(0, LINES).map((f, i) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: two findings of a rule may read alike
-        <li key={`${f.rule} ${i}`} data-severity={f.severity}>
+      {keyed(grave.slice(0, LINES)).map(([key, f], i) => (
+        <li key={key} data-severity={f.severity}>
           <button type="button" title={f.title} onClick={() => onDanger(i)}>
             <SeverityMark severity={f.severity} />
             <span className="ui-hidden">{SEVERITY_WORDS[f.severity]}:</span>

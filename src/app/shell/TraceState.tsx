@@ -8,7 +8,7 @@ import { page } from './page.ts'
 export function TraceState() {
   const trace = useResult((s) => s.trace)
   const state = useResult((s) => s.sheet?.state ?? null)
-  const stale = useResult((s) => s.stale)
+  const stale = useResult((s) => s.marked)
   const rays = useResult((s) => s.sheet?.rays ?? 0)
   const engine = useResult((s) => s.sheet?.engine ?? null)
   const words = stateWords(trace, state, stale)

@@ -4,6 +4,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { redraw } from '../frame.ts'
 import { changedWords } from '../measure/sameLight.ts'
 import type { Design } from '../store/design.ts'
+import { keepMark } from '../store/mark.ts'
 import type { Result } from '../store/result.ts'
 import { design, result } from '../store/stores.ts'
 
@@ -115,6 +116,7 @@ export function createTracing(d: Design, r: Result, soon: Soon = atOnce, seen: S
   return {
     start(open) {
       tracer = open()
+      const offMark = keepMark(d, r)
       ask()
       const off = d.store.subscribe((state) => {
         if (state.lamp !== traced && (!traced || isOther(traced, r.getState().sheet))) ask()
@@ -126,6 +128,7 @@ export function createTracing(d: Design, r: Result, soon: Soon = atOnce, seen: S
       return () => {
         off()
         offPrecision()
+        offMark()
         turn++
         coming = null
         tracer?.dispose()

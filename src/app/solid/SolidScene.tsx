@@ -67,7 +67,7 @@ function Lamp() {
   const beam = useSolid((s) => s.beam)
   const traced = useResult((s) => s.sheet?.paths ?? null)
   const profile = useResult((s) => s.sheet?.profile ?? null)
-  const stale = useResult((s) => s.stale)
+  const stale = useResult((s) => s.marked)
   const outlines = useDanger((s) => s.outlines)
   const planes = cutAway ? CUT : WHOLE
   return (

@@ -55,7 +55,7 @@ export function SolidView() {
 
 function SolidWords() {
   const none = useResult((s) => s.sheet === null)
-  const stale = useResult((s) => s.stale)
+  const stale = useResult((s) => s.marked)
   const failed = useResult((s) => (s.trace === 'failed' ? s.why : ''))
   const words = failed
     ? `The trace failed: ${failed}`

@@ -60,6 +60,8 @@ export function createDesign(first: Lamp) {
         },
       }
     },
+    /** A hand, or a run of keys, is on it. */
+    held: () => !history.getState().isTracking,
     undo: () => history.getState().undo(),
     redo: () => history.getState().redo(),
     canUndo: () => history.getState().pastStates.length > 0,

@@ -6,6 +6,8 @@ export interface ResultState {
   /** Null until the first rough sheet. Kept, and marked stale, while an edit is being traced. */
   sheet: Sheet | null
   stale: boolean
+  /** `stale`, as the page says it (mark.ts). */
+  marked: boolean
   trace: 'waiting' | 'tracing' | 'paused' | 'settled' | 'failed'
   /** Something is still being traced for this lamp: itself, or, once it has settled, the sun and the comparisons. */
   atWork: boolean
@@ -19,6 +21,7 @@ export const createResult = () =>
   createStore<ResultState>()(() => ({
     sheet: null,
     stale: false,
+    marked: false,
     trace: 'waiting',
     atWork: false,
     why: '',

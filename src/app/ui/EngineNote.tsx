@@ -1,4 +1,5 @@
 // Which engine traces; opened, why that one.
+import { memo } from 'react'
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
 import { engineWords } from '../../job/words.ts'
 import './ui.css'
@@ -10,7 +11,7 @@ export interface EngineNoteProps {
   threads: number
 }
 
-export function EngineNote({ engine, why, threads }: EngineNoteProps) {
+export const EngineNote = memo(function EngineNote({ engine, why, threads }: EngineNoteProps) {
   const { name, title, about } = engineWords(engine)
   return (
     <DialogTrigger>
@@ -33,4 +34,4 @@ export function EngineNote({ engine, why, threads }: EngineNoteProps) {
       </Popover>
     </DialogTrigger>
   )
-}
+})

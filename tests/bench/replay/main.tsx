@@ -56,8 +56,9 @@ function replay(sheets: Sheet[]): Tracer {
   const ms = Number(new URLSearchParams(location.search).get('ms') ?? 16)
   let asked = 0
   return {
-    trace(_lamp, _options, onSheet, _onFail, onEnd) {
-      void worker.sheet(asked++, ms, proxy(onSheet)).then(onEnd)
+    // It never ends: a trace that goes on is what the next edit finds.
+    trace(_lamp, _options, onSheet) {
+      void worker.sheet(asked++, ms, proxy(onSheet))
     },
     pause() {},
     resume() {},

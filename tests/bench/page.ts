@@ -1,12 +1,14 @@
 // What the page's own thread has to do while hands are on the lamp, in milliseconds of its processor time: the work that a frame must
 // hold, whatever the screen and the machine's other load. Software drawing is done elsewhere and isn't counted.
 import { join } from 'node:path'
-import { type CDPSession, chromium, type Page } from 'playwright-core'
+import { chromium, type Page } from 'playwright-core'
 import { build, preview } from 'vite'
 import { writeLampText } from '../../src/lamp/read.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { fillFace } from '../../src/layout/fill.ts'
 import { gannetHead } from '../../src/library/demos.ts'
+import { mainThread, watchSheets } from './mainThread.ts'
+import { replayed } from './replayed.ts'
 
 export interface PageRow {
   lamp: string
@@ -17,6 +19,8 @@ export interface PageRow {
   'tasks over 16': number
   /** Event and frame together, one move of the pointer or one key. */
   'a move'?: number
+  /** All that the thread did, by the sheets that came on screen meanwhile. */
+  'all a sheet'?: number
   /** Beam sheets that came on screen in a second of the drag: the whole way, engine and all. */
   'sheets/s'?: number
 }
@@ -77,6 +81,17 @@ export async function* pageWork(): AsyncGenerator<PageRow> {
       }
       await context.close()
     }
+    for await (const { view, took, moves, perSecond } of replayed(browser))
+      yield {
+        lamp: 'Gannet Head, sheets ready',
+        hand: `dragged, ${view} open`,
+        'longest task': round(took.longest),
+        'tasks over 50': took.over(50),
+        'tasks over 16': took.over(16),
+        'a move': round(took.hand / moves),
+        'all a sheet': round(took.all / took.seconds / perSecond),
+        'sheets/s': round(perSecond),
+      }
   } finally {
     await browser.close()
     await new Promise((closed) => server.httpServer.close(closed))
@@ -157,59 +172,4 @@ function hands(page: Page): Hand[] {
     ['to Section', () => key('2').then(() => rest(1000))],
     ['to Solid', () => key('3').then(() => rest(4000))],
   ]
-}
-
-/** Counts the times that the curve of the sheet is drawn anew: once a sheet. */
-async function watchSheets(page: Page): Promise<() => Promise<number>> {
-  await page.evaluate(() => {
-    const counted = Object.assign(window, { sheetsSeen: 0 })
-    const watch = new MutationObserver((changes) => {
-      if (changes.some(({ target }) => (target as Element).classList.contains('sheet-curve'))) counted.sheetsSeen++
-    })
-    watch.observe(document.body, { subtree: true, attributes: true, attributeFilter: ['d'] })
-  })
-  return () => page.evaluate(() => (window as unknown as { sheetsSeen: number }).sheetsSeen)
-}
-
-interface TraceEvent {
-  name: string
-  pid: number
-  tid: number
-  /** Processor time of the thread, µs. */
-  tdur?: number
-  args: { name?: string }
-}
-
-/** Chromium's own record of the tasks of the page's thread. */
-async function mainThread(
-  trace: CDPSession,
-  work: () => Promise<void>,
-): Promise<{ longest: number; over: (ms: number) => number; hand: number }> {
-  const events: TraceEvent[] = []
-  const take = (part: { value: unknown[] }) => {
-    for (const event of part.value) events.push(event as TraceEvent)
-  }
-  trace.on('Tracing.dataCollected', take)
-  const includedCategories = ['toplevel', 'devtools.timeline']
-  await trace.send('Tracing.start', {
-    transferMode: 'ReportEvents',
-    traceConfig: { includedCategories, excludedCategories: ['*'] },
-  })
-  await work()
-  const complete = new Promise((done) => trace.once('Tracing.tracingComplete', done))
-  await trace.send('Tracing.end')
-  await complete
-  trace.off('Tracing.dataCollected', take)
-  const thread = (e: TraceEvent) => `${e.pid} ${e.tid}`
-  const main = new Set(
-    events.filter((e) => e.name === 'thread_name' && e.args.name === 'CrRendererMain').map((e) => thread(e)),
-  )
-  const spans = (...names: string[]) =>
-    events.filter((e) => names.includes(e.name) && main.has(thread(e))).map((e) => (e.tdur ?? 0) / 1000)
-  const tasks = spans('ThreadControllerImpl::RunTask')
-  return {
-    longest: Math.max(0, ...tasks),
-    over: (limit) => tasks.filter((ms) => ms > limit).length,
-    hand: spans('EventDispatch', 'FireAnimationFrame').reduce((sum, ms) => sum + ms, 0),
-  }
 }

@@ -1,7 +1,8 @@
 // From a change to its figures, and back.
+import type { Page } from 'playwright-core'
 import { expect, test, vi } from 'vitest'
 import { gannetHead } from '../../src/library/demos.ts'
-import { figure, lampOn, settled, show } from './hands.ts'
+import { figure, lampOn, rest, settled, show } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
 vi.setConfig({ testTimeout: 400_000 })
@@ -60,6 +61,34 @@ test('a board dragged in the plan is one step, and undo puts it back', async () 
   expect(await lampOn(page)).toEqual(gannetHead())
   expect(await page.getByRole('button', { name: 'Nothing to undo' }).isDisabled()).toBe(true)
 })
+
+test('a dragged lens is one step, and every part of the sheet ends with the last edit, also those out of sight', async () => {
+  const page = await open()
+  const before = await leaves(page)
+  const knob = (await page.locator('[data-handle="lensZ"]').boundingBox())!
+  const [x, y] = [knob.x + knob.width / 2, knob.y + knob.height / 2]
+  await page.mouse.move(x, y)
+  await page.mouse.down()
+  for (let i = 1; i <= 30; i++) await page.mouse.move(x + 2 * i, y)
+  await page.mouse.up()
+  expect((await lampOn(page)).lens!.zMm).toBeGreaterThan(gannetHead().lens!.zMm + 20)
+  await page.getByRole('button', { name: /^Trace: (rough|settling|settled)/ }).waitFor()
+  await rest(page)
+  await expect.poll(() => page.locator('.sheet-body [aria-busy=true]').count()).toBe(0)
+  const flux = await page.locator('.sheet-tile .sheet-pm').first().textContent()
+  const after = await leaves(page)
+  expect(after).not.toBe(before)
+  expect(after).toContain(flux)
+  // The curve calls it half of the peak, the map beam.
+  const half = await page.locator('.sheet-profile .sheet-level text').first().textContent()
+  expect(await page.locator('.sheet-map .sheet-ring text').first().textContent()).toBe(half!.replace('half', 'beam'))
+  await page.keyboard.press('Control+z')
+  expect(await lampOn(page)).toEqual(gannetHead())
+  expect(await page.getByRole('button', { name: 'Nothing to undo' }).isDisabled()).toBe(true)
+})
+
+/** What the ledger's picture, far below the fold, says of the light that leaves. */
+const leaves = (page: Page) => page.locator('.sheet-flow text').filter({ hasText: 'leaves the lamp' }).textContent()
 
 test('in the plan by keyboard alone: choose a board, nudge it, undo', async () => {
   const page = await open()

@@ -387,12 +387,12 @@ describe('fineness', () => {
   test('a quick machine draws in full; a slow one coarser while something moves, finer once it rests', () => {
     const pixels = 600 * 500
     expect(finishOf(pixels, 2, 1e-6, LIVE_MS)).toBe(2)
-    const live = finishOf(pixels, 1, 1e-3, LIVE_MS)
-    const still = finishOf(pixels, 1, 1e-3, STILL_MS)
+    const live = finishOf(pixels, 1, 4e-4, LIVE_MS)
+    const still = finishOf(pixels, 1, 4e-4, STILL_MS)
     expect(live).toBeLessThan(still)
     expect(still).toBe(1)
     // The picture then takes what it may: its pixels are that many fewer.
-    expect(live * live * pixels * 1e-3).toBeCloseTo(LIVE_MS, 6)
+    expect(live * live * pixels * 4e-4).toBeCloseTo(LIVE_MS, 6)
     expect(finishOf(pixels, 1, 0, LIVE_MS)).toBeLessThan(0.5)
     expect(learned(learned(0, 10, 100), 30, 100)).toBeCloseTo(0.2, 12)
   })

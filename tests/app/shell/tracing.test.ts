@@ -15,7 +15,7 @@ interface Asked {
   onEnd(): void
 }
 
-function bench() {
+function bench({ waits = false } = {}) {
   const design = createDesign(gannetHead())
   const result = createResult()
   const frame = new Map<string, () => void>()
@@ -27,7 +27,12 @@ function bench() {
     resume: () => calls.push('resume'),
     dispose: () => calls.push('dispose'),
   }
-  const tracing = createTracing(design, result, (name, draw) => frame.set(name, draw))
+  const tracing = createTracing(
+    design,
+    result,
+    (name, draw) => frame.set(name, draw),
+    waits ? (name, draw) => frame.set(name, draw) : undefined,
+  )
   const nextFrame = () => {
     const draws = [...frame.values()]
     frame.clear()
@@ -169,4 +174,32 @@ test('another precision traces on to it; stopping lets go of everything', () => 
   b.nextFrame()
   expect(b.asked).toHaveLength(2)
   expect(b.calls).toEqual(['dispose'])
+})
+
+test('a sheet that another overtakes before the next frame is never shown; the last one always is', () => {
+  const b = bench({ waits: true })
+  const shown: number[] = []
+  b.result.subscribe(({ sheet: s }, before) => {
+    if (s && s !== before.sheet) shown.push(s.rays)
+  })
+  for (const rays of [1, 2, 3]) b.asked[0]!.onSheet(sheet('rough', rays))
+  expect(shown).toEqual([])
+  b.nextFrame()
+  expect(shown).toEqual([3])
+  b.asked[0]!.onSheet(sheet('settled', 4))
+  b.asked[0]!.onEnd()
+  // Who waits for the end finds its last sheet there.
+  expect(shown).toEqual([3, 4])
+  expect(b.result.getState()).toMatchObject({ trace: 'settled', atWork: false })
+})
+
+test('the newest lamp is traced before the sheet of the one before is shown, and that one is stale', () => {
+  const b = bench({ waits: true })
+  b.design.edit('Size', resized(301))
+  b.nextFrame()
+  b.asked[0]!.onSheet(sheet('rough', 7))
+  expect(b.result.getState().sheet).toBeNull()
+  b.nextFrame()
+  expect(b.asked[1]!.lamp.face.sizeMm).toBe(301)
+  expect(b.result.getState()).toMatchObject({ stale: true, trace: 'tracing', sheet: { rays: 7 } })
 })

@@ -5,6 +5,7 @@ import type { HotSpotName, MaterialRisk } from '../../job/sheet.ts'
 import { HOT_SPOT_WORDS, LANDS_WORDS } from '../../job/words.ts'
 import type { Board } from '../../lamp/schema.ts'
 import { clearDistance, roundedDown, roundedUp, showFigure, THIN, toDigits, upperEnd } from '../measure/format.ts'
+import { keyed } from '../measure/sameFinding.ts'
 import { danger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { Push } from '../ui/Push.tsx'
@@ -14,7 +15,6 @@ import { SeverityMark } from './SeverityMark.tsx'
 import {
   bySeverity,
   countFindings,
-  keyed,
   noneWords,
   placeWords,
   pointWords,

@@ -1,6 +1,7 @@
 // The worst findings at the head of the sheet, a line each: none of them hides below the fold.
+import { keyed } from '../measure/sameFinding.ts'
 import { SeverityMark } from './SeverityMark.tsx'
-import { bySeverity, keyed, SEVERITY_WORDS } from './sheetWords.ts'
+import { bySeverity, SEVERITY_WORDS } from './sheetWords.ts'
 import { useShown } from './shown.ts'
 
 const LINES = 4

@@ -73,16 +73,6 @@ const ORDER: Severity[] = ['severe', 'warning', 'note']
 export const bySeverity = (findings: readonly Finding[]): Finding[] =>
   [...findings].sort((a, b) => ORDER.indexOf(a.severity) - ORDER.indexOf(b.severity))
 
-/** Each with the name of its rule, and its number among those of that rule: the same finding in the next sheet, wherever it stands there. */
-export function keyed(findings: readonly Finding[]): [string, Finding][] {
-  const seen = new Map<string, number>()
-  return findings.map((f) => {
-    const n = seen.get(f.rule) ?? 0
-    seen.set(f.rule, n + 1)
-    return [`${f.rule} ${n}`, f]
-  })
-}
-
 export const SEVERITY_WORDS: Record<Severity, string> = { severe: 'Severe', warning: 'Warning', note: 'Note' }
 
 /** What a screen reader is told once it has settled; rough figures come too often to be read out. */

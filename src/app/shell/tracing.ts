@@ -2,6 +2,7 @@
 import type { JobOptions, Sheet } from '../../job/sheet.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { redraw } from '../frame.ts'
+import { withSevereOf } from '../measure/sameFinding.ts'
 import { changedWords } from '../measure/sameLight.ts'
 import type { Design } from '../store/design.ts'
 import { keepMark } from '../store/mark.ts'
@@ -52,6 +53,8 @@ export function createTracing(d: Design, r: Result, soon: Soon = atOnce, seen: S
   let unseen = false
   /** The newest sheet while it waits for the page's next frame: one that is overtaken before that is never drawn. */
   let coming: { sheet: Sheet; of: Lamp } | null = null
+  /** Nothing is known yet of this lamp, nor of one that it was edited from. */
+  let another = true
 
   function bring() {
     if (!coming) return
@@ -67,6 +70,7 @@ export function createTracing(d: Design, r: Result, soon: Soon = atOnce, seen: S
     const lamp = d.lamp()
     traced = lamp
     unseen = true
+    if (d.store.getState().label === 'Open') another = true
     const mine = ++turn
     const { precision } = r.getState()
     r.setState({ trace: 'tracing', atWork: true, why: '' })
@@ -75,8 +79,13 @@ export function createTracing(d: Design, r: Result, soon: Soon = atOnce, seen: S
       { seed: 1, maxRays: MAX_RAYS, precision, background: true },
       (sheet) => {
         if (mine !== turn) return // a sheet of a trace that has been replaced since
+        const firstLook = unseen && sheet.state !== 'settled'
         unseen = false
-        coming = { sheet, of: lamp }
+        const before = coming?.sheet ?? r.getState().sheet
+        const findings =
+          firstLook && before && !another ? withSevereOf(before.findings, sheet.findings) : sheet.findings
+        another = false
+        coming = { sheet: { ...sheet, findings }, of: lamp }
         if (isOther(lamp, sheet)) begin()
         seen('sheet', bring)
       },

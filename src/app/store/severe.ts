@@ -1,5 +1,6 @@
 // The severe findings of the lamp on screen, from all that has been read of it: beam sheet, heat and power, danger sheet.
 import type { Finding } from '../../checks/finding.ts'
+import { keyed } from '../measure/sameFinding.ts'
 import { danger, useDanger } from './danger.ts'
 import { power, usePower } from './power.ts'
 import { result, useResult } from './stores.ts'
@@ -7,10 +8,15 @@ import { result, useResult } from './stores.ts'
 /** Null while nothing is known yet. */
 export type Severe = readonly string[] | null
 
-export function severeTitles(known: readonly (readonly Pick<Finding, 'severity' | 'title'>[] | null)[]): Severe {
+/** A title each; what two readings found, each in its own words, counts once. */
+export function severeTitles(known: readonly (readonly Finding[] | null)[]): Severe {
   const lists = known.filter((list) => list !== null)
   if (lists.length === 0) return null
-  return [...new Set(lists.flatMap((list) => list.filter((f) => f.severity === 'severe').map((f) => f.title)))]
+  const titles = new Map<string, string>()
+  for (const list of lists)
+    for (const [key, f] of keyed(list.filter(({ severity }) => severity === 'severe')))
+      if (!titles.has(key)) titles.set(key, f.title)
+  return [...titles.values()]
 }
 
 const ofPower = (findings: readonly Finding[]) => (findings.length > 0 ? findings : null)

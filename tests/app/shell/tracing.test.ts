@@ -203,3 +203,23 @@ test('the newest lamp is traced before the sheet of the one before is shown, and
   expect(b.asked[1]!.lamp.face.sizeMm).toBe(301)
   expect(b.result.getState()).toMatchObject({ stale: true, trace: 'tracing', sheet: { rays: 7 } })
 })
+
+test('a severe finding stays on the page until more than a first look says that it is gone; another lamp starts anew', () => {
+  const b = bench()
+  const severe = () => b.result.getState().sheet!.findings.filter((f) => f.severity === 'severe').length
+  const none = { ...sheet('rough'), findings: [] }
+  b.asked[0]!.onSheet(sheet('rough'))
+  const found = severe()
+  expect(found).toBeGreaterThan(0)
+  b.design.edit('Size', resized(301))
+  b.nextFrame()
+  b.asked[1]!.onSheet(none)
+  expect(severe()).toBe(found)
+  b.asked[1]!.onSheet(none)
+  expect(severe()).toBe(0)
+  b.asked[1]!.onSheet(sheet('settled'))
+  b.design.open(resized(400)(gannetHead()))
+  b.nextFrame()
+  b.asked[2]!.onSheet(none)
+  expect(severe()).toBe(0)
+})

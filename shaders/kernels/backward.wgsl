@@ -48,10 +48,10 @@ fn look() -> f32 {
 
 /// Light that leaves the lamp as it leaves its emitter or cup: one emitter, drawn by its share.
 fn traceOpen() -> f32 {
-  let i = whichEmitter(draw24() << 8u, u32(param(P_emitters)));
+  let i = whichEmitter(draw24() << 8u, setup.emitters);
   let source = sourceKind(i);
   if (source.w == 0.0) { return 0.0; }
-  let kind = u32(emitterChoice(i).x);
+  let kind = kindChosen;
   let shape = kindRow(kind, 0u);
   let cs = emitterPlace(i).zw;
   let cup = source.z > 0.0;
@@ -163,7 +163,7 @@ fn main(@builtin(workgroup_id) group: vec3u, @builtin(local_invocation_index) la
     if (zone == ENDED) {
       if (next >= sight.end) { break; }
       rayIndex = next;
-      seedStream(sight.seed, batchNow, rayIndex);
+      seedStream(runOf(sight.seed, batchNow), rayIndex);
       first = array(pointLow.x, pointLow.y, pointLow.z, pointHigh.x, pointHigh.y, pointHigh.z);
       chooseFromMixture();
       zone = traceOpening();

@@ -40,7 +40,7 @@ fn chooseMouth() {
   chooseFlat(half, false);
   if (!ROUND) {
     // (n + ½)/2²⁴ of the sides in whole numbers.
-    let along = (2u * (first[DRAW_pointV] >> 8u) + 1u) * u32(param(P_sides));
+    let along = (2u * (first[DRAW_pointV] >> 8u) + 1u) * setup.sides;
     let cs = sideTurn(along >> 25u);
     let r = sqrt(unit(first[DRAW_pointU])) * half;
     let t = r * sight.sideTan * (2.0 * (f32(along & 0x1ffffffu) * (1.0 / 33554432.0)) - 1.0);

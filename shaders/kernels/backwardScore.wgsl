@@ -10,7 +10,7 @@ var<private> met: f32;
 /// Radiance of emitter i at the ray's place on its patch against the ray's direction; 0 beside the patch.
 fn radianceAt(i: u32, at: vec2f) -> f32 {
   let place = emitterPlace(i);
-  let kind = u32(emitterChoice(i).x);
+  let kind = emitterChoice(i).x;
   let shape = kindRow(kind, 0u);
   let cs = place.zw;
   let p = at - place.xy;
@@ -30,7 +30,7 @@ fn radianceAt(i: u32, at: vec2f) -> f32 {
 
 /// The ray stands in the mouth of emitter i's cup: add what comes up out of it. It goes on from there as if nothing had been.
 fn intoCup(i: u32, times: f32) {
-  let kind = u32(emitterChoice(i).x);
+  let kind = emitterChoice(i).x;
   let axis = sourceLight(i).xy;
   let pos = ray.pos;
   let dir = ray.dir;
@@ -46,7 +46,7 @@ fn intoCup(i: u32, times: f32) {
 fn ask(i: u32, at: vec3f, times: f32) {
   if (CUPS) {
     if (sourceKind(i).z > 0.0) {
-      let half = 0.5 * kindRow(u32(emitterChoice(i).x), 2u)[KIND_cupExit - 8u];
+      let half = 0.5 * kindRow(emitterChoice(i).x, 2u)[KIND_cupExit - 8u];
       let p = at.xy - sourceLight(i).xy;
       if (dot(p, p) > half * half) { return; }
       let pos = ray.pos;

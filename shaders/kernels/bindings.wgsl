@@ -12,8 +12,8 @@
 @group(0) @binding(5) var<storage, read_write> records: array<vec4f>;
 /// Rays that wait for their next step, by workgroup (waiting.wgsl).
 @group(0) @binding(6) var<storage, read_write> waiting: array<vec4u>;
-/// What every ray looks up, in the vectors that it takes them in (src/engine/gpu/setup.ts).
-@group(0) @binding(7) var<storage, read> quads: array<vec4f>;
+/// What every ray looks up, in the vectors that it takes them in (src/engine/gpu/sceneTables.ts): whole numbers, and single numbers by their bits.
+@group(0) @binding(7) var<storage, read> quads: array<vec4u>;
 /// Quantiles of the spectra, each with the one after it.
 @group(0) @binding(8) var<storage, read> pairs: array<vec2f>;
 
@@ -41,24 +41,40 @@ const KIND_QUADS = KIND_size / 4u;
 
 /// x, y, cosine and sine of an emitter.
 fn emitterPlace(number: u32) -> vec4f {
-  return quads[number];
+  return bitcast<vec4f>(quads[number]);
 }
 
-/// Its kind, the alias method's share and alias.
-fn emitterChoice(number: u32) -> vec4f {
-  return quads[u32(param(P_emitters)) + number];
+/// Its kind, the alias method's share (by its bits) and alias, the alias's kind.
+fn emitterChoice(number: u32) -> vec4u {
+  return quads[setup.emitters + number];
 }
 
 fn kindRow(kind: u32, part: u32) -> vec4f {
-  return quads[setup.kindQuadsAt + kind * KIND_QUADS + part];
+  return bitcast<vec4f>(quads[setup.kindQuadsAt + kind * KIND_QUADS + part]);
+}
+
+/// What a birth asks of a kind. First half sizes, disc or not, z; then which profile and where it is (of a power, the bits of 1/(m+1)), the
+/// efficiency in steps of weight, the spectrum's beginning.
+fn birthRow(kind: u32, part: u32) -> vec4u {
+  return quads[setup.birthQuadsAt + 2u * kind + part];
 }
 
 /// Of the wavelengths i and i + 1: both indices of the lens, both efficacies.
 fn colourRow(i: u32) -> vec4f {
-  return quads[setup.colourQuadsAt + i];
+  return bitcast<vec4f>(quads[setup.colourQuadsAt + i]);
 }
 
 /// Sine, cosine, tip and cotangent of a ring.
 fn ringRow(ring: u32) -> vec4f {
-  return quads[setup.ringQuadsAt + ring];
+  return bitcast<vec4f>(quads[setup.ringQuadsAt + ring]);
+}
+
+/// Of a node of a profile c, intensity, share below, slope.
+fn nodeRow(node: u32) -> vec4f {
+  return bitcast<vec4f>(quads[node]);
+}
+
+/// A whole number below 2²³ that is kept as a single one, read from the bits of its sum with 2²³: a conversion would be clamped.
+fn whole(x: f32) -> u32 {
+  return bitcast<u32>(x + 8388608.0) - 0x4b000000u;
 }

@@ -13,8 +13,8 @@ struct Maps {
 @group(0) @binding(1) var<storage, read> sums: array<u32>;
 @group(0) @binding(2) var<storage, read_write> floats: array<f32>;
 
-const W_STEP = 0x1p-24;
-const LM_STEP = 0x1p-14;
+const W_STEP = 0x1p-23;
+const LM_STEP = 0x1p-13;
 
 @compute @workgroup_size(128)
 fn handOver(@builtin(global_invocation_id) id: vec3u) {

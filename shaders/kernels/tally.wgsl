@@ -1,15 +1,17 @@
 // Twin of src/engine/cpu/tally.ts, in whole numbers. A number of the tally is 64 bits in two words, signed (roulette gives as well as takes).
 //
-// Steps: radiant weight 2⁻²⁴, luminous weight 2⁻¹⁴ lm/W (a weight is at most 1, its luminous worth at most 683.002 < 2¹⁰, so one
-// contribution is at most 2²⁴). Each contribution is a whole number of steps and is added exactly: nothing is too small to count beside
-// a large sum. The low word takes 2³² / 2²⁴ = 256 contributions of full weight before it wraps; whoever sees it wrap carries 1 into the
-// high word. The sum has 63 bits: 2⁶³ / 2²⁴ = 5.5e11 contributions of full weight, fifty times a run of 1e10 rays in one single bin; and a
+// Steps: radiant weight 2⁻²³, luminous weight 2⁻¹³ lm/W (a weight is at most 1, its luminous worth at most 683.002 < 2¹⁰, so one
+// contribution is at most 2²³). Each contribution is a whole number of steps and is added exactly: nothing is too small to count beside
+// a large sum. The low word takes 2³² / 2²³ = 512 contributions of full weight before it wraps; whoever sees it wrap carries 1 into the
+// high word. The sum has 63 bits: 2⁶³ / 2²³ = 1.1e12 contributions of full weight, a hundred times a run of 1e10 rays in one single bin; and a
 // tally is read back and set to zero after every stretch.
+// A conversion to a whole number is clamped by the language, three instructions on the slower units: where a number is known to be between 0
+// and 2²³ its steps are read from the bits of its sum with a power of two, which rounds it to them.
 // The small segments, on which every ray writes, are gathered in the workgroup's own memory by the same rule and added up once at its end:
 // the profile in `head`, the lines of the ledger, which whole rows of lanes write at once, in eight copies, lane by lane.
 
-const W_ONE = 16777216.0; // 2²⁴
-const LM_ONE = 16384.0; // 2¹⁴
+const W_ONE = 8388608.0; // 2²³
+const LM_ONE = 8192.0; // 2¹³
 
 const COPIES = 8u;
 /// Low words only: who sees one wrap carries into the device's memory.
@@ -33,13 +35,19 @@ var<private> tallyBase: u32;
 /// Line on which the ray ended.
 var<private> lastFate: u32;
 
-/// A weight on the grid of steps.
-fn onGrid(w: f32) -> f32 {
-  return round(w * W_ONE) * (1.0 / W_ONE);
+/// A weight from 0 to 1 in steps, to the nearest: one step is the last digit of its sum with 1.
+fn stepsOf(w: f32) -> u32 {
+  return bitcast<u32>(w + 1.0) - 0x3f800000u;
 }
 
-fn lumensOf(w: f32) -> f32 {
-  return round(w * ray.lum * LM_ONE) * (1.0 / LM_ONE);
+/// A weight on the grid of steps.
+fn onGrid(w: f32) -> f32 {
+  return f32(stepsOf(w)) * (1.0 / W_ONE);
+}
+
+/// Luminous worth of a weight in its steps.
+fn lumensOf(w: f32) -> u32 {
+  return bitcast<u32>(w * (ray.lum * LM_ONE) + 8388608.0) - 0x4b000000u;
 }
 
 /// Add a signed number of steps to place `at` of the ledger's lines.
@@ -93,23 +101,25 @@ fn addMap(at: u32, v: u32) {
 fn emit() {
   ray.w = 1.0;
   ray.lm = lumensOf(1.0);
-  let v = u32(ray.lm * LM_ONE);
-  emittedLow += v;
-  emittedHigh += select(0u, 1u, emittedLow < v);
+  emittedLow += ray.lm;
+  emittedHigh += select(0u, 1u, emittedLow < ray.lm);
   emittedRays += 1u;
 }
 
 /// The ray keeps `left` of its weight (on the grid); the rest goes onto a line.
 fn book(line: u32, left: f32) {
-  let lost = keepOnly(left);
-  if (lost.x != 0) { addLine(line, lost.x); }
-  if (lost.y != 0) { addLine(setup.fateLm + line, lost.y); }
+  addLost(line, keepOnly(left));
 }
 
-/// The ray keeps `left` of its weight; what it loses, in steps.
-fn keepOnly(left: f32) -> vec2i {
+fn addLost(line: u32, lost: vec2u) {
+  if (lost.x != 0u) { addLine(line, i32(lost.x)); }
+  if (lost.y != 0u) { addLine(setup.fateLm + line, i32(lost.y)); }
+}
+
+/// The ray keeps `left` of its weight; what it loses, in steps (of what it gains, the complement).
+fn keepOnly(left: f32) -> vec2u {
   let lm = lumensOf(left);
-  let lost = vec2i(i32((ray.w - left) * W_ONE), i32((ray.lm - lm) * LM_ONE));
+  let lost = vec2u(stepsOf(ray.w) - stepsOf(left), ray.lm - lm);
   ray.w = left;
   ray.lm = lm;
   return lost;
@@ -117,11 +127,11 @@ fn keepOnly(left: f32) -> vec2i {
 
 /// The ray leaves the lamp towards the target.
 fn bookDelivered(line: u32) {
-  let lm = u32(ray.lm * LM_ONE);
+  let lm = ray.lm;
   if (line == FATE_delivered) {
-    ownDelivered += vec2u(u32(ray.w * W_ONE), lm);
+    ownDelivered += vec2u(stepsOf(ray.w), lm);
   } else {
-    addLine(line, i32(ray.w * W_ONE));
+    addLine(line, i32(stepsOf(ray.w)));
     addLine(setup.fateLm + line, i32(lm));
   }
   let d = ray.dir;
@@ -153,24 +163,24 @@ fn addSquare(at: u32, place: vec2f, half: f32, perUnit: f32, n: u32, v: u32) {
 }
 
 fn onLens() {
-  addSquare(setup.lensW, ray.pos.xy, setup.lensHalfMm, setup.lensPerMm, setup.lensN, u32(ray.w * W_ONE));
+  addSquare(setup.lensW, ray.pos.xy, setup.lensHalfMm, setup.lensPerMm, setup.lensN, stepsOf(ray.w));
 }
 
 fn onWall() {
   let round = min(setup.wallRound - 1u, u32(shareOfTurn(ray.pos.x, ray.pos.y) * f32(setup.wallRound)));
   let along = u32(clamp((ray.pos.z - setup.wallZInMm) * setup.wallPerMm, 0.0, f32(setup.wallAlong) - 1.0));
-  addMap(setup.wallW + along * setup.wallRound + round, u32(ray.w * W_ONE));
+  addMap(setup.wallW + along * setup.wallRound + round, stepsOf(ray.w));
 }
 
 fn onFace() {
-  addSquare(setup.faceW, ray.pos.xy, setup.faceHalfMm, setup.facePerMm, setup.faceN, u32(ray.w * W_ONE));
+  addSquare(setup.faceW, ray.pos.xy, setup.faceHalfMm, setup.facePerMm, setup.faceN, stepsOf(ray.w));
 }
 
 /// The ray as it is now, into its slot: x y z dx | dy dz weight lumens | nm, and how it ended.
 fn keep(slot: u32, fate: u32) {
   let at = slot * RECORD_VECTORS;
   records[at] = vec4f(ray.pos, ray.dir.x);
-  records[at + 1u] = vec4f(ray.dir.yz, ray.w, ray.lm);
+  records[at + 1u] = vec4f(ray.dir.yz, ray.w, f32(ray.lm) * (1.0 / LM_ONE));
   records[at + 2u] = vec4f(ray.nm, f32(fate), 0.0, 0.0);
 }
 
@@ -202,6 +212,6 @@ fn addGathered(lane: u32, lanes: u32) {
 
 /// What this thread's rays were given at birth.
 fn addEmitted() {
-  addTally(setup.emitted, emittedRays << 24u, emittedRays >> 8u);
+  addTally(setup.emitted, emittedRays << 23u, emittedRays >> 9u);
   addTally(setup.emitted + 1u, emittedLow, emittedHigh);
 }

@@ -5,6 +5,8 @@ var<private> first: array<u32, 6>;
 /// The ray's index within its batch, and whether it leaves a record.
 var<private> rayIndex: u32;
 var<private> batchNow: u32;
+/// What the streams of this batch have in common.
+var<private> streamRun: u32;
 
 fn recordSlot() -> u32 {
   return (rayIndex - stretch.begin) * BATCHES + batchNow;
@@ -24,60 +26,68 @@ fn enter() {
   if (recordAsked() && stretch.recordAll == 0u) { keep(recordSlot(), 0u); }
 }
 
-/// Start a ray; the zone it starts in.
+/// Start a ray, and follow it as far as it goes straight; the zone it comes to.
 fn birth() -> u32 {
-  seedStream(stretch.seed, batchNow, rayIndex);
+  seedStream(streamRun, rayIndex);
   if (PLAIN) {
     first = array(drawAt(0u), drawAt(1u), drawAt(2u), drawAt(3u), drawAt(4u), drawAt(5u));
   } else {
     first = array(pointLow.x, pointLow.y, pointLow.z, pointHigh.x, pointHigh.y, pointHigh.z);
   }
-  ray.riser = false;
-  ray.returned = false;
-  ray.entered = false;
-  ray.path = 0.0;
-  if (SUN) {
-    leaveSun();
-    chooseWavelength(0u);
-    emit();
-    if (LENS_KIND > 0u) { return LENS; }
-    if (!HAS_TUNNEL) { return GAP_BELOW; }
-    if (insideSection(ray.pos.x, ray.pos.y, sectionAt(param(P_zOut)))) { return TUNNEL; }
-    return endAt(FATE_outsideLens);
-  }
-  let emitter = whichEmitter(first[DRAW_whichEmitter], u32(param(P_emitters)));
-  let kindNow = u32(emitterChoice(emitter).x);
+  if (SUN) { return birthOfSun(); }
+  let emitter = whichEmitter(first[DRAW_whichEmitter], setup.emitters);
+  let kindNow = kindChosen;
   leaveEmitter(emitter, kindNow);
-  chooseWavelength(u32(kindRow(kindNow, 2u)[KIND_spectrumAt - 8u]));
+  let light = birthRow(kindNow, 1u);
+  chooseWavelength(light.w);
   emit();
-  let passes = kindRow(kindNow, 1u)[KIND_efficiency - 4u];
-  if (passes < 1.0) { ownOptic += vec2u(keepOnly(onGrid(passes))); }
+  ownOptic += keepOnly(f32(light.z) * (1.0 / W_ONE));
   if (CUPS) {
-    let kind = setup.kindsAt + KIND_size * kindNow;
-    if (tables[kind + KIND_optic] > 0.0) {
-      let place = emitterPlace(emitter);
-      let cs = place.zw;
-      let shift = vec2f(tables[kind + KIND_cupX], tables[kind + KIND_cupY]);
-      let turned = vec2f(cs.x * shift.x - cs.y * shift.y, cs.y * shift.x + cs.x * shift.y);
-      let axis = place.xy - turned;
-      let left = onGrid(passCup(kind, axis, tables[kind + KIND_z] - tables[kind + KIND_cupZ], ray.w));
-      if (left == 0.0) { return endAt(FATE_opticLoss); }
-      book(FATE_opticLoss, left);
-    }
+    if (!throughCup(emitter, kindNow)) { return endAt(FATE_opticLoss); }
   }
   if (HAS_TUNNEL) {
-    if (ray.pos.z >= param(P_zIn)) {
-      if (ray.pos.z >= param(P_zOut)) {
-        if (LENS_KIND > 0u) { return GAP_ABOVE; }
-        return deliver();
-      }
-      if (insideSection(ray.pos.x, ray.pos.y, sectionAt(ray.pos.z))) { return TUNNEL; }
-      return endAt(FATE_blocked);
-    }
+    if (ray.pos.z >= param(P_zIn)) { return birthInTunnel(); }
+    if (ray.dir.z > 0.0) { return throughTunnel(); }
   } else if (LENS_KIND == 0u) {
     return deliver();
   }
-  return GAP_BELOW;
+  return crossGapBelow();
+}
+
+fn birthOfSun() -> u32 {
+  leaveSun();
+  chooseWavelength(0u);
+  emit();
+  if (LENS_KIND > 0u) { return LENS; }
+  if (!HAS_TUNNEL) { return crossGapBelow(); }
+  if (insideSection(ray.pos.x, ray.pos.y, sectionAt(param(P_zOut)))) { return TUNNEL; }
+  return endAt(FATE_outsideLens);
+}
+
+/// The emitter stands higher than the mouth.
+fn birthInTunnel() -> u32 {
+  if (ray.pos.z >= param(P_zOut)) {
+    if (LENS_KIND > 0u) { return GAP_ABOVE; }
+    return deliver();
+  }
+  if (insideSection(ray.pos.x, ray.pos.y, sectionAt(ray.pos.z))) { return TUNNEL; }
+  return endAt(FATE_blocked);
+}
+
+/// Through the emitter's cup, if it has one; false when nothing of the ray is left.
+fn throughCup(emitter: u32, kindNow: u32) -> bool {
+  let kind = setup.kindsAt + KIND_size * kindNow;
+  if (tables[kind + KIND_optic] > 0.0) {
+    let place = emitterPlace(emitter);
+    let cs = place.zw;
+    let shift = vec2f(tables[kind + KIND_cupX], tables[kind + KIND_cupY]);
+    let turned = vec2f(cs.x * shift.x - cs.y * shift.y, cs.y * shift.x + cs.x * shift.y);
+    let axis = place.xy - turned;
+    let left = onGrid(passCup(kind, axis, tables[kind + KIND_z] - tables[kind + KIND_cupZ], ray.w));
+    if (left == 0.0) { return false; }
+    book(FATE_opticLoss, left);
+  }
+  return true;
 }
 
 const BEGIN = 2u; // besides CAVITY and GROOVES
@@ -90,17 +100,59 @@ override WALLS: u32 = 2u;
 override BEGIN_ROUNDS: u32 = 4u;
 override GROOVE_STEPS: u32 = 2u;
 
-/// Full lanes first, then new rays. What is left when there are none any more waits for the next dispatch, or (the last) is walked to its end.
-fn chooseTurn(more: bool) -> vec3u {
+/// Full lanes first, then new rays: so many blocks of them from `block` on. What is left when there are none any more waits for the next
+/// dispatch, or (the last) is walked to its end.
+fn chooseTurn(block: u32, blocks: u32) -> vec3u {
   let cavity = atomicLoad(&waits[CAVITY]);
   let grooves = atomicLoad(&waits[GROOVES]);
   var stack = select(CAVITY, GROOVES, grooves > cavity);
   let count = max(cavity, grooves);
-  if (count < WORKGROUP && more) { return vec3u(BEGIN, 0u, 0u); }
+  if (count < WORKGROUP && blocks > 0u) { return vec3u(BEGIN, block, min(blocks, BEGIN_ROUNDS)); }
   if (count == 0u || (count < WORKGROUP && stretch.goesOn > 0u)) { return vec3u(STOP, 0u, 0u); }
   let taken = min(count, WORKGROUP);
   atomicStore(&waits[stack], count - taken);
   return vec3u(stack, count - taken, taken);
+}
+
+/// Through the lens, if the ray stands before it, and on as far as it is booked or waits.
+fn goOn(zone_: u32, steps_: u32, outcome_: u32) {
+  var zone = zone_;
+  var steps = steps_;
+  var outcome = outcome_;
+  if (zone == LENS) {
+    if (steps >= STEP_LIMIT) {
+      zone = endAt(FATE_limit);
+    } else if (LENS_KIND == 1u) {
+      let fromFace = ray.dir.z > 0.0;
+      passIdeal();
+      zone = pastLens(fromFace);
+    } else {
+      outcome = enterLens();
+      zone = select(LENS_PASSED, outcome, outcome >= BEFORE_FLAT);
+    }
+    steps++;
+  }
+  if (zone == LENS_PASSED) { zone = leaveLens(outcome); }
+  if (zone == ENDS || zone == DELIVERS) {
+    settle(zone);
+  } else if (zone != ENDED) {
+    setAside(zone, steps);
+  }
+}
+
+/// So many blocks of new rays, of each block one: the lanes' places in it follow one another.
+fn beginRays(block: u32, blocks: u32, place: u32) {
+  for (var b = block; b < block + blocks; b++) {
+    rayIndex = (b << stretch.log2Threads) + place;
+    if (rayIndex >= stretch.start && rayIndex < stretch.end) {
+      ray = Ray();
+      let zone = birth();
+      // A zone that has been crossed already counts as a step, as in the twin.
+      let crossed = !(SUN && (LENS_KIND > 0u || HAS_TUNNEL)) && zone != TUNNEL && zone != GAP_ABOVE;
+      goOn(zone, select(0u, 1u, crossed), 0u);
+    }
+    sobolStep(b, stretch.log2Threads);
+  }
 }
 
 @compute @workgroup_size(WORKGROUP)
@@ -110,6 +162,7 @@ fn main(
   @builtin(local_invocation_index) lane: u32,
 ) {
   batchNow = group.x % BATCHES;
+  streamRun = runOf(stretch.seed, batchNow);
   tallyBase = batchNow * 2u * setup.size;
   copyNow = lane % COPIES;
   roomAt = groups.x + group.x * (ROOM * PARTS * WORKGROUP);
@@ -123,19 +176,24 @@ fn main(
   if (lane < 2u) { atomicStore(&waits[lane], select(0u, waiting[group.x][lane], stretch.start > stretch.begin)); }
   workgroupBarrier();
 
-  let log2Threads = stretch.log2Threads;
-  var next = stretch.start + (group.x / BATCHES) * WORKGROUP + lane;
-  if (next < stretch.end) { sobolAt(next); }
+  // A block holds a ray of every thread of the batch.
+  let place = (group.x / BATCHES) * WORKGROUP + lane;
+  var block = stretch.start >> stretch.log2Threads;
+  let endBlock = (stretch.end + (1u << stretch.log2Threads) - 1u) >> stretch.log2Threads;
+  sobolAt((block << stretch.log2Threads) + place);
   loop {
     storageBarrier();
     workgroupBarrier();
-    if (lane == 0u) { turn = chooseTurn(next < stretch.end); }
+    if (lane == 0u) { turn = chooseTurn(block, endBlock - block); }
     let now = workgroupUniformLoad(&turn);
     if (now.x == STOP) { break; }
-
-    var zone = ENDED;
-    var steps = 0u;
-    if (now.x != BEGIN) {
+    if (now.x == BEGIN) {
+      beginRays(now.y, now.z, place);
+      block = now.y + now.z;
+    } else {
+      var zone = ENDED;
+      var steps = 0u;
+      ray = Ray();
       if (lane < now.z) {
         let taken = takeUp(now.x, now.y + lane);
         zone = taken.x;
@@ -143,21 +201,8 @@ fn main(
       }
       storageBarrier();
       workgroupBarrier();
-    }
-    for (var round = select(1u, BEGIN_ROUNDS, now.x == BEGIN); round > 0u; round--) {
       var outcome = 0u;
-      if (now.x == BEGIN) {
-        if (next >= stretch.end) { break; }
-        rayIndex = next;
-        steps = 0u;
-        zone = birth();
-        if (zone == GAP_BELOW) {
-          zone = crossGapBelow();
-          steps = 1u;
-        }
-        sobolStep(next, log2Threads);
-        next += 1u << log2Threads;
-      } else if (now.x == CAVITY) {
+      if (now.x == CAVITY) {
         let gone = wander(zone, steps);
         zone = gone.x;
         steps = gone.y;
@@ -168,28 +213,9 @@ fn main(
           outcome = to;
         }
       }
-
-      if (zone == LENS) {
-        if (steps >= STEP_LIMIT) {
-          zone = endAt(FATE_limit);
-        } else if (LENS_KIND == 1u) {
-          let fromFace = ray.dir.z > 0.0;
-          passIdeal();
-          zone = pastLens(fromFace);
-        } else {
-          outcome = enterLens();
-          zone = select(LENS_PASSED, outcome, outcome >= BEFORE_FLAT);
-        }
-        steps++;
-      }
-      if (zone == LENS_PASSED) { zone = leaveLens(outcome); }
-      if (zone == ENDS || zone == DELIVERS) {
-        settle(zone);
-      } else if (zone != ENDED) {
-        setAside(zone, steps);
-      }
-      if (ownFull()) { addOwn(); }
+      goOn(zone, steps, outcome);
     }
+    if (ownFull()) { addOwn(); }
   }
 
   if (lane == 0u) { waiting[group.x] = vec4u(atomicLoad(&waits[CAVITY]), atomicLoad(&waits[GROOVES]), 0u, 0u); }

@@ -22,7 +22,7 @@ fn setAside(zone: u32, steps: u32) {
   let flags = zone | select(0u, 16u, ray.riser) | select(0u, 32u, ray.returned) | select(0u, 64u, ray.entered) | (steps << 8u);
   waiting[at] = vec4u(bitcast<vec3u>(ray.pos), rayIndex);
   waiting[at + ROOM * WORKGROUP] = vec4u(bitcast<vec3u>(ray.dir), flags);
-  waiting[at + 2u * ROOM * WORKGROUP] = bitcast<vec4u>(vec4f(ray.w, ray.lm, ray.index, ray.lum));
+  waiting[at + 2u * ROOM * WORKGROUP] = vec4u(bitcast<u32>(ray.w), ray.lm, bitcast<vec2u>(vec2f(ray.index, ray.lum)));
   waiting[at + 3u * ROOM * WORKGROUP] = vec4u(bitcast<vec2u>(vec2f(ray.nm, ray.path)), stream.next, ray.ring | (ray.lensSteps << 16u));
 }
 
@@ -31,14 +31,14 @@ fn takeUp(stack: u32, place: u32) -> vec2u {
   let at = slotOf(stack, place);
   let a = waiting[at];
   let b = waiting[at + ROOM * WORKGROUP];
-  let c = bitcast<vec4f>(waiting[at + 2u * ROOM * WORKGROUP]);
+  let c = waiting[at + 2u * ROOM * WORKGROUP];
   let d = waiting[at + 3u * ROOM * WORKGROUP];
   ray.pos = bitcast<vec3f>(a.xyz);
   ray.dir = bitcast<vec3f>(b.xyz);
-  ray.w = c.x;
+  ray.w = bitcast<f32>(c.x);
   ray.lm = c.y;
-  ray.index = c.z;
-  ray.lum = c.w;
+  ray.index = bitcast<f32>(c.z);
+  ray.lum = bitcast<f32>(c.w);
   ray.nm = bitcast<f32>(d.x);
   ray.path = bitcast<f32>(d.y);
   ray.ring = d.w & 0xffffu;
@@ -47,7 +47,7 @@ fn takeUp(stack: u32, place: u32) -> vec2u {
   ray.returned = (b.w & 32u) != 0u;
   ray.entered = (b.w & 64u) != 0u;
   rayIndex = a.w;
-  seedStream(stretch.seed, batchNow, rayIndex);
+  seedStream(streamRun, rayIndex);
   stream.next = d.z;
   return vec2u(b.w & 15u, b.w >> 8u);
 }

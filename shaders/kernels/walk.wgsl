@@ -80,33 +80,37 @@ fn crossGapBelow() -> u32 {
   if (d.z < 0.0) { return hitFace(); }
   if (d.z == 0.0) { return endAt(FATE_leakedFaceGap); }
   if (!HAS_TUNNEL) { return reachLens(); }
-  // Straight up: through the mouth, and if the outlet is clear too (a frustum is convex: nothing stands in between), past it.
+  return throughTunnel();
+}
+
+/// Straight up: through the mouth, and if the outlet is clear too (a frustum is convex: nothing stands in between), past it. All is worked out
+/// and then taken as far as it holds: an early return would cost all lanes the moving of what it leaves behind.
+fn throughTunnel() -> u32 {
   let zIn = param(P_zIn);
   let zOut = param(P_zOut);
-  let slope = d.xy / d.z;
+  let front = select(param(P_lensFront), zOut, LENS_KIND == 0u);
+  let slope = ray.dir.xy / ray.dir.z;
   let p = ray.pos.xy + (zIn - ray.pos.z) * slope;
-  ray.pos = vec3f(p, zIn);
-  if (!insideSection(p.x, p.y, param(P_rIn))) { return endAt(FATE_leakedFaceGap); }
   let out = p + (zOut - zIn) * slope;
-  if (!insideSection(out.x, out.y, sectionAt(zOut))) { return TUNNEL_WALL; }
-  if (LENS_KIND == 0u) {
-    ray.pos = vec3f(out, zOut);
-    return deliver();
-  }
-  ray.pos = vec3f(p + (param(P_lensFront) - zIn) * slope, param(P_lensFront));
-  return arriveAtLens();
+  let top = p + (front - zIn) * slope;
+  let enters = insideSection(p.x, p.y, param(P_rIn));
+  let clear = enters && insideSection(out.x, out.y, sectionAt(zOut));
+  ray.pos = select(vec3f(p, zIn), vec3f(top, front), clear);
+  if (LENS_KIND == 0u && clear) { return deliver(); }
+  let arrives = clear && insideLens(top);
+  if (arrives) { onLens(); }
+  lastFate = select(lineOf(FATE_leakedFaceGap), lineOf(FATE_outsideLens), clear);
+  return select(select(ENDS, TUNNEL_WALL, enters && !clear), LENS, arrives);
+}
+
+fn insideLens(p: vec2f) -> bool {
+  let half = param(P_lensHalf);
+  return select(dot(p, p) <= half * half, max(abs(p.x), abs(p.y)) <= half, param(P_lensSquare) > 0.0);
 }
 
 fn reachLens() -> u32 {
   moveTo(param(P_lensFront));
-  return arriveAtLens();
-}
-
-fn arriveAtLens() -> u32 {
-  let p = ray.pos.xy;
-  let half = param(P_lensHalf);
-  let inside = select(dot(p, p) <= half * half, abs(p.x) <= half && abs(p.y) <= half, param(P_lensSquare) > 0.0);
-  if (!inside) { return endAt(FATE_outsideLens); }
+  if (!insideLens(ray.pos.xy)) { return endAt(FATE_outsideLens); }
   onLens();
   return LENS;
 }
@@ -168,20 +172,16 @@ fn leaveLens(outcome: u32) -> u32 {
   let sign = param(P_lensSign);
   ray.pos.z = param(P_lensZ) + sign * ray.pos.z;
   ray.dir.z *= sign;
-  let left = onGrid(ray.w * absorb());
-  if (ray.returned) { lose(FATE_lensAbsorbed, left); } else { ownLens += vec2u(keepOnly(left)); }
-  if (outcome == ENDS_AT_RIM) { return endAt(FATE_lensRim); }
-  if (outcome != LEAVES_WORKED && outcome != LEAVES_FLAT) { return endAt(FATE_limit); }
+  let lost = keepOnly(onGrid(ray.w * absorb()));
+  if (ray.returned) { addLost(lineOf(FATE_lensAbsorbed), lost); } else { ownLens += lost; }
+  if (outcome == ENDS_AT_RIM || outcome == ENDS_AT_LIMIT) { return endAt(select(FATE_limit, FATE_lensRim, outcome == ENDS_AT_RIM)); }
   return pastLens((outcome == LEAVES_WORKED) == (sign > 0.0));
 }
 
 fn pastLens(towardsTarget: bool) -> u32 {
-  if (towardsTarget) {
-    // Light scattered sideways by the outermost grooves may run past the lens; what heads back is no beam.
-    if (ray.dir.z > 0.0) { return deliver(); }
-    return endAt(FATE_lensRim);
-  }
-  if (ray.dir.z > 0.0) { return endAt(FATE_lensRim); }
+  if (towardsTarget && ray.dir.z > 0.0) { return deliver(); }
+  // Light scattered sideways by the outermost grooves may run past the lens; what heads back is no beam.
+  if (towardsTarget || ray.dir.z > 0.0) { return endAt(FATE_lensRim); }
   if (SUN) {
     if (!ray.entered) {
       ray.entered = true;

@@ -7,21 +7,16 @@ const NEVER = 1e15;
 /// From inside (c ≤ 0): distance to where r reaches q. NEVER when it doesn't. On the cone itself the far crossing is meant.
 fn coneOut(a: f32, b: f32, c: f32) -> f32 {
   let disc = b * b - a * c;
-  if (disc < 0.0) { return NEVER; }
-  let root = sqrt(disc);
-  if (b > 0.0) { return select(0.0, -c / (b + root), c < 0.0); }
-  if (a > 0.0) { return min((root - b) / a, NEVER); }
-  return NEVER;
+  let root = sqrt(max(disc, 0.0));
+  let far = select(root - b, -c, b > 0.0) / select(a, b + root, b > 0.0);
+  return select(NEVER, min(far, NEVER), disc >= 0.0 && (b > 0.0 || a > 0.0));
 }
 
 /// From outside (c ≥ 0): distance to where r falls to q. NEVER when it doesn't.
 fn coneIn(a: f32, b: f32, c: f32) -> f32 {
-  if (b >= 0.0 && a >= 0.0) { return NEVER; }
   let disc = b * b - a * c;
-  if (disc < 0.0) { return NEVER; }
-  let den = sqrt(disc) - b;
-  if (den > 0.0 && c > 0.0) { return min(c / den, NEVER); }
-  return NEVER;
+  let den = sqrt(max(disc, 0.0)) - b;
+  return select(NEVER, min(c / den, NEVER), (b < 0.0 || a < 0.0) && disc >= 0.0 && den > 0.0 && c > 0.0);
 }
 
 /// From inside the other half of the cone (q < 0, c < 0): distance to where the ray, after leaving that half, enters this one.

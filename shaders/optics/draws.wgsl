@@ -23,8 +23,12 @@ fn unit(bits: u32) -> f32 {
   return numberOf(bits >> 8u);
 }
 
-fn seedStream(seed: u32, batch: u32, index: u32) {
-  let run = mix(seed ^ ((batch + 1u) * 0x9e3779b1u));
+/// What all streams of a batch have in common.
+fn runOf(seed: u32, batch: u32) -> u32 {
+  return mix(seed ^ ((batch + 1u) * 0x9e3779b1u));
+}
+
+fn seedStream(run: u32, index: u32) {
   stream.key = mix(index ^ run);
   stream.step = mix(stream.key + 0x6a09e667u) | 1u; // a step of the ray's own: two streams don't run along each other
   stream.next = DRAW_firstBounce;

@@ -1,46 +1,50 @@
 // Twin of src/optics/emission.ts. The birth of a ray: which emitter, where on it, which way, which wavelength. Six draws of 24 bits each.
 
+/// The kind of the emitter that was chosen.
+var<private> kindChosen: u32;
+
 /// Emitter by the alias method (A. J. Walker 1977; M. D. Vose 1991). (n + ½)/2²⁴ · count in whole numbers: a fraction in single precision
 /// would be too coarse to choose by, with thousands of emitters.
 fn whichEmitter(bits: u32, count: u32) -> u32 {
   let a = 2u * (bits >> 8u) + 1u;
   let low = (a & 8191u) * count;
   let t = (a >> 13u) * count + (low >> 13u);
-  let at = min(t >> 12u, count - 1u);
+  let at = t >> 12u; // below `count`, as a is below 2²⁵
   let fraction = f32(((t & 4095u) << 13u) | (low & 8191u)) * (1.0 / 33554432.0);
   let row = emitterChoice(at);
-  return select(u32(row.z), at, fraction < row.y);
+  let own = fraction < bitcast<f32>(row.y);
+  kindChosen = select(row.w, row.x, own);
+  return select(row.z, at, own);
 }
 
 /// Place and direction of a ray from emitter `number`, of kind `kind`, in the lamp's frame.
 fn leaveEmitter(number: u32, kind: u32) {
   let place = emitterPlace(number);
   let cs = place.zw;
-  let shape = kindRow(kind, 0u);
-  let half = vec2f(shape[KIND_halfX], shape[KIND_halfY]);
+  let shape = bitcast<vec4f>(birthRow(kind, 0u));
+  let half = shape.xy;
   var uv: vec2f;
-  if (shape[KIND_disc] > 0.0) {
+  if (shape.z > 0.0) {
     // Polar map, equal areas: r = R √u. (A map of squares to circles would keep neighbours closer, but it branches at random.)
     uv = turnOfDraw(first[DRAW_pointV] >> 8u) * (sqrt(unit(first[DRAW_pointU])) * half.x);
   } else {
     uv = (2.0 * vec2f(unit(first[DRAW_pointU]), unit(first[DRAW_pointV])) - 1.0) * half;
   }
-  ray.pos = vec3f(place.x + cs.x * uv.x - cs.y * uv.y, place.y + cs.y * uv.x + cs.x * uv.y, shape[KIND_z]);
+  ray.pos = vec3f(place.x + cs.x * uv.x - cs.y * uv.y, place.y + cs.y * uv.x + cs.x * uv.y, shape.w);
 
-  let light = kindRow(kind, 1u);
-  let profile = u32(light[KIND_profile - 4u]);
+  let light = birthRow(kind, 1u);
   var c: f32;
   var around = turnOfDraw(first[DRAW_azimuth] >> 8u);
-  if (profile == 0u) {
-    c = cosFromPower(first[DRAW_polar], light[KIND_profileAt - 4u]);
+  if (light.x == 0u) {
+    c = cosFromPower(first[DRAW_polar], bitcast<f32>(light.y));
   } else {
-    var table = u32(light[KIND_profileAt - 4u]) + setup.profilesAt;
-    if (profile == 2u) {
-      let row = azimuthFromMap(first[DRAW_azimuth] >> 8u, table, u32(kindRow(kind, 2u)[KIND_profileRows - 8u]));
+    var guide = light.y;
+    if (light.x == 2u) {
+      let row = azimuthFromMap(first[DRAW_azimuth] >> 8u, guide, u32(kindRow(kind, 2u)[KIND_profileRows - 8u]));
       around = turnOf(row.turn);
-      table = row.table;
+      guide = row.table + 2u + 4u * u32(tables[row.table]);
     }
-    c = cFromTable(first[DRAW_polar] >> 8u, table);
+    c = cFromTable(first[DRAW_polar] >> 8u, guide);
   }
   let ab = around * sqrt(c * (2.0 - c));
   ray.dir = vec3f(cs.x * ab.x - cs.y * ab.y, cs.y * ab.x + cs.x * ab.y, 1.0 - c);
@@ -86,7 +90,7 @@ fn chooseWavelength(at: u32) {
   let cell = pairs[at + (bits >> 14u)]; // 1,024 cells: the upper ten bits
   let nm = cell.x + (f32(bits & 16383u) + 0.5) * (1.0 / 16384.0) * (cell.y - cell.x);
   let s = (nm - NM_FIRST) / NM_STEP;
-  let i = u32(clamp(s, 0.0, NM_COUNT - 2.0));
+  let i = min(u32(s), u32(NM_COUNT) - 2u);
   let f = s - f32(i);
   let row = colourRow(i);
   ray.nm = nm;

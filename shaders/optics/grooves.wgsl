@@ -32,13 +32,13 @@ fn enterFresnel(fromGrooves: bool) -> u32 {
   ray.path = 0.0;
   ray.lensSteps = 0u;
   if (!fromGrooves) { return BEFORE_FLAT; }
-  ray.ring = u32(length(ray.pos.xy) * (1.0 / param(P_lensPitch)));
+  ray.ring = u32(length(ray.pos.xy) * setup.perPitch);
   if (BACK) {
-    if (param(P_lensTipShare) > 0.0 && ray.ring < u32(param(P_lensRings)) && ray.pos.z == param(P_lensLayer)) {
+    if (param(P_lensTipShare) > 0.0 && ray.ring < setup.rings && ray.pos.z == param(P_lensLayer)) {
       if (backThroughTip()) { return BODY; }
     }
   }
-  return select(BESIDE_RINGS, AIR, ray.ring < u32(param(P_lensRings)));
+  return select(BESIDE_RINGS, AIR, ray.ring < setup.rings);
 }
 
 /// One turn of the twin's loop: the ray moves to its next surface; a border between rings or regions is just passed, at an interface (normal n
@@ -49,8 +49,8 @@ fn stepFresnel(state: u32) -> u32 {
   ray.lensSteps++;
   let index = ray.index;
   let pitch = param(P_lensPitch);
-  let perPitch = 1.0 / pitch;
-  let count = u32(param(P_lensRings));
+  let perPitch = setup.perPitch;
+  let count = setup.rings;
   let tanDraft = param(P_lensTanDraft);
   // Traced backwards, a tip is met where its light starts (groovesBack.wgsl).
   let backShare = select(0.0, param(P_lensTipShare), BACK);

@@ -1,11 +1,11 @@
-// A ray in flight: the record of src/optics/records.ts as a struct. The weight is kept on a grid of 2⁻²⁴ and its luminous worth on one of
-// 2⁻¹⁴ lm/W, so that what a ray loses on its way adds up to what it began with, to the last bit.
+// A ray in flight: the record of src/optics/records.ts as a struct. The weight is kept on a grid of 2⁻²³ and its luminous worth in steps of
+// 2⁻¹³ lm/W, so that what a ray loses on its way adds up to what it began with, to the last bit.
 
 struct Ray {
   pos: vec3f,
   dir: vec3f,
   w: f32,
-  lm: f32,
+  lm: u32,
   index: f32,
   lum: f32,
   nm: f32,

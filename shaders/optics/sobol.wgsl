@@ -20,10 +20,10 @@ fn sobolAt(index: u32) {
   }
 }
 
-/// From point `index` to point `index + 2^k`: the bits from k up to k + m turn, m the zeros at the end of (index >> k) + 1; in Gray code
-/// that is bit k + m and bit k − 1.
-fn sobolStep(index: u32, k: u32) {
-  let at = 2u * (k + countTrailingZeros((index >> k) + 1u));
+/// From a point of block `block` to the one after it in the next, 2^k further: the bits from k up to k + m turn, m the ones at the end of
+/// `block`; in Gray code that is bit k + m and bit k − 1.
+fn sobolStep(block: u32, k: u32) {
+  let at = 2u * (k + countOneBits(block & ~(block + 1u)));
   pointLow ^= numbers[at];
   pointHigh ^= numbers[at + 1u];
   if (k > 0u) {

@@ -10,11 +10,10 @@ fn sideTurn(i: u32) -> vec2f {
 /// True when (x, y) lies inside the tunnel's section of half size `half` (radius or apothem).
 fn insideSection(x: f32, y: f32, half: f32) -> bool {
   if (ROUND) { return x * x + y * y <= half * half; }
-  let sides = u32(param(P_sides));
-  for (var i = 0u; i < sides; i++) {
-    if (dot(vec2f(x, y), sideTurn(i)) > half) { return false; }
-  }
-  return true;
+  let sides = setup.sides;
+  var farthest = -NEVER;
+  for (var i = 0u; i < sides; i++) { farthest = max(farthest, dot(vec2f(x, y), sideTurn(i))); }
+  return farthest <= half;
 }
 
 /// Half size of the section at z.
@@ -34,7 +33,7 @@ fn toWall() {
     return;
   }
   var nearest = NEVER;
-  let sides = u32(param(P_sides));
+  let sides = setup.sides;
   for (var i = 0u; i < sides; i++) {
     let cs = sideTurn(i);
     let toward = dot(d, cs) - dHalf;

@@ -26,9 +26,9 @@ const MAKING = 'used when a scene is made, or by tests'
 
 /** Functions that only the shader has. */
 const SHADER_ONLY: Record<string, string> = {
-  'direct.reflectAt': 'written out on the processor, where a call would box its numbers',
   'draws.numberOf': SINGLE,
   'draws.restOf': SINGLE,
+  'draws.runOf': 'the half of seedStream that a workgroup does once',
   'grooves.enterFresnel':
     'the beginning of passFresnel: the kernel turns its loop, so that lanes take up other rays meanwhile',
   'grooves.stepFresnel': 'one turn of the loop of passFresnel',

@@ -11,7 +11,8 @@ import { encodeHandOver, handOverWords, mapNumbers } from './handOver.ts'
 import { makeTurns } from './inTurn.ts'
 import { waitingBytes, workgroupOf } from './pipeline.ts'
 import { exitsOf, RECORD_FLOATS, sumsOf } from './readBack.ts'
-import { joinTables, packSetup, packStretch } from './setup.ts'
+import { joinTables } from './sceneTables.ts'
+import { packSetup, packStretch } from './setup.ts'
 
 /** A dispatch is kept under about this, so that the screen goes on and no driver's time limit is met. */
 const DISPATCH_MS = 7

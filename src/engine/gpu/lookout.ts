@@ -11,7 +11,8 @@ import { scramblesOf } from './guest.ts'
 import { makeTurns } from './inTurn.ts'
 import { BACKWARD_LANES } from './pipeline.ts'
 import { RECORD_FLOATS } from './readBack.ts'
-import { joinTables, packSetup } from './setup.ts'
+import { joinTables } from './sceneTables.ts'
+import { packSetup } from './setup.ts'
 import { packSight, SIGHT_WORDS, sightTables } from './sight.ts'
 
 export interface Lookout {

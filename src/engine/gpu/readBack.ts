@@ -7,8 +7,8 @@ export const RECORD_FLOATS = 12
 export const RECORD_FATE = 9
 
 /** Steps of the fixed-point sums, as in shaders/kernels/tally.wgsl. */
-export const W_STEP = 2 ** -24
-export const LM_STEP = 2 ** -14
+export const W_STEP = 2 ** -23
+export const LM_STEP = 2 ** -13
 const HIGH = 2 ** 32
 
 /** A signed number of two words. */

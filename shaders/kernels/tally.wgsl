@@ -90,11 +90,19 @@ fn ownFull() -> bool {
   return max(most.x, most.y) >= OWN_MOST;
 }
 
-/// Add a number of steps to place `at` of the maps.
+/// The last addition to a map: its word, what was added and what stood there.
+var<private> lastMap: vec3u;
+
+/// Add a number of steps to place `at` of the maps. Whether it wrapped is asked when the next one comes: nobody waits for the memory's answer.
 fn addMap(at: u32, v: u32) {
+  carryMap();
   let word = tallyBase + 2u * at;
-  let old = atomicAdd(&tallies[word], v);
-  if (old + v < old) { atomicAdd(&tallies[word + 1u], 1u); }
+  lastMap = vec3u(word, v, atomicAdd(&tallies[word], v));
+}
+
+/// Carry the last addition, if it wrapped.
+fn carryMap() {
+  if (lastMap.y + lastMap.z < lastMap.z) { atomicAdd(&tallies[lastMap.x + 1u], 1u); }
 }
 
 /// The ray is born.

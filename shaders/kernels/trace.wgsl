@@ -219,6 +219,7 @@ fn main(
   }
 
   if (lane == 0u) { waiting[group.x] = vec4u(atomicLoad(&waits[CAVITY]), atomicLoad(&waits[GROOVES]), 0u, 0u); }
+  carryMap();
   addOwn();
   addEmitted();
   workgroupBarrier();

@@ -90,6 +90,8 @@ fn throughCup(emitter: u32, kindNow: u32) -> bool {
   return true;
 }
 
+/// Lanes that go together on most devices.
+const TOGETHER = 32u;
 const BEGIN = 2u; // besides CAVITY and GROOVES
 const STOP = 3u;
 /// What the workgroup does next: which kind of step, the first place on its stack, how many.
@@ -176,8 +178,9 @@ fn main(
   if (lane < 2u) { atomicStore(&waits[lane], select(0u, waiting[group.x][lane], stretch.start > stretch.begin)); }
   workgroupBarrier();
 
-  // A block holds a ray of every thread of the batch.
-  let place = (group.x / BATCHES) * WORKGROUP + lane;
+  // A block holds a ray of every thread of the batch. Lanes that go together take points that lie a power of two apart: the sequence makes
+  // them neighbours in all its dimensions, and they stay together longer.
+  let place = (group.x / BATCHES) * WORKGROUP + (lane % TOGETHER) * (WORKGROUP / TOGETHER) + lane / TOGETHER;
   var block = stretch.start >> stretch.log2Threads;
   let endBlock = (stretch.end + (1u << stretch.log2Threads) - 1u) >> stretch.log2Threads;
   sobolAt((block << stretch.log2Threads) + place);

@@ -9,6 +9,7 @@ import { libraryText } from '../../src/engine/gpu/tablesText.ts'
 import { chooseShape } from '../../src/job/shape.ts'
 import { gannetHead, iceRink } from '../../src/library/demos.ts'
 import * as E from '../../src/optics/emitterRow.ts'
+import * as KIND from '../../src/optics/kindRow.ts'
 import * as P from '../../src/optics/params.ts'
 import { NM_COUNT } from '../../src/optics/records.ts'
 import * as RING from '../../src/optics/ringRow.ts'
@@ -31,16 +32,19 @@ test('the scene goes to the device byte for byte', () => {
   const scene = sceneOf(iceRink())
   const { data, quads, pairs, starts } = joinTables(scene)
   expect(data.slice(starts.kindsAt, starts.profilesAt)).toEqual(scene.kinds)
-  expect(data.slice(starts.profilesAt, starts.sidesAt)).toEqual(scene.profiles)
   const count = scene.params[P.emitters]!
+  const floats = new Float32Array(quads.buffer)
+  const emitter = (i: number) => Array.from(scene.emitters.subarray(i * E.size, i * E.size + 7))
   for (let i = 0; i < count; i++) {
-    const row = [...quads.subarray(4 * i, 4 * i + 4), ...quads.subarray(4 * (count + i), 4 * (count + i) + 3)]
-    expect(row).toEqual(Array.from(scene.emitters.subarray(i * E.size, i * E.size + 7)))
+    const choice = 4 * (count + i)
+    const [kind, , alias, aliasKind] = quads.subarray(choice, choice + 4)
+    expect([...floats.subarray(4 * i, 4 * i + 4), kind, floats[choice + 1], alias]).toEqual(emitter(i))
+    expect(aliasKind).toBe(emitter(alias!)[E.kind])
   }
-  expect(quads.slice(4 * starts.kindQuadsAt, 4 * starts.colourQuadsAt)).toEqual(scene.kinds)
+  expect(floats.slice(4 * starts.kindQuadsAt, 4 * starts.birthQuadsAt)).toEqual(scene.kinds)
   for (let i = 0; i < NM_COUNT - 1; i++) {
     const row = [scene.lensIndex[i], scene.lensIndex[i + 1], scene.lumPerWatt[i], scene.lumPerWatt[i + 1]]
-    expect(Array.from(quads.subarray(4 * (starts.colourQuadsAt + i), 4 * (starts.colourQuadsAt + i) + 4))).toEqual(row)
+    expect(Array.from(floats.subarray(4 * (starts.colourQuadsAt + i), 4 * (starts.colourQuadsAt + i) + 4))).toEqual(row)
   }
   expect(Array.from(pairs.filter((_, i) => i % 2 === 0))).toEqual(Array.from(scene.quantiles))
   expect(pairs[1]).toBe(scene.quantiles[1])
@@ -52,13 +56,45 @@ test('the scene goes to the device byte for byte', () => {
   expect(new Float32Array(setup).slice(0, P.size)).toEqual(scene.params)
 })
 
+test('of a birth the device gets what it needs, whole numbers as such; a guide names the node’s own row', () => {
+  const scene = sceneOf(gannetHead())
+  const { data, quads, starts } = joinTables(scene)
+  const floats = new Float32Array(quads.buffer)
+  const { kinds, profiles } = scene
+  expect(kinds[KIND.profile]).toBe(1)
+  const table = kinds[KIND.profileAt]!
+  const nodes = profiles[table]!
+  const row = 4 * starts.birthQuadsAt
+  expect(Array.from(floats.subarray(row, row + 4))).toEqual(
+    [KIND.halfX, KIND.halfY, KIND.disc, KIND.z].map((field) => kinds[field]),
+  )
+  const [profile, guide, efficiency, spectrum] = quads.subarray(row + 4, row + 8)
+  expect([profile, efficiency, spectrum]).toEqual([
+    1,
+    Math.round(kinds[KIND.efficiency]! / W_STEP),
+    kinds[KIND.spectrumAt],
+  ])
+  for (const cell of [0, 777, 2047]) {
+    const node = profiles[table + 2 + 4 * nodes + cell]!
+    const at = 4 * data[guide! + cell]!
+    const lists = [0, 1, 2, 3].map((list) => profiles[table + 2 + list * nodes + node])
+    expect(Array.from(floats.subarray(at, at + 4))).toEqual(lists)
+  }
+  // No draw passes the last node.
+  const last = 4 * (data[guide!]! + nodes - 1)
+  expect(floats[last]).toBe(profiles[table + 2 + nodes - 1])
+  expect(floats[last + 2]).toBeGreaterThan(1)
+})
+
 test('of rings the device gets sine, cosine, tip and cotangent', () => {
   const scene = sceneOf(gannetHead())
   const { quads, starts } = joinTables(scene)
   const ring = 41
   const at = 4 * (starts.ringQuadsAt + ring)
   const row = [RING.sin, RING.cos, RING.tip, RING.cot]
-  expect(Array.from(quads.subarray(at, at + 4))).toEqual(row.map((slot) => scene.rings[ring * RING.size + slot]))
+  expect(Array.from(new Float32Array(quads.buffer, 4 * at, 4))).toEqual(
+    row.map((slot) => scene.rings[ring * RING.size + slot]),
+  )
 })
 
 test('two words make one signed number', () => {

@@ -52,7 +52,10 @@ export function joinTables(scene: Scene): Tables {
   floats.set(kinds, 4 * kindQuadsAt!)
   for (let at = 0, to = 4 * birthQuadsAt!; at < kinds.length; at += KIND.size, to += 8) {
     const guide = nodes.guides.get(kinds[at + KIND.profileAt]!) ?? 0
-    floats.set([KIND.halfX, KIND.halfY, KIND.disc, KIND.z].map((field) => kinds[at + field]!), to)
+    floats.set(
+      [KIND.halfX, KIND.halfY, KIND.disc, KIND.z].map((field) => kinds[at + field]!),
+      to,
+    )
     quads[to + 4] = kinds[at + KIND.profile]!
     if (kinds[at + KIND.profile] === 0) floats[to + 5] = kinds[at + KIND.profileAt]!
     else quads[to + 5] = profilesAt! + (kinds[at + KIND.profile] === 1 ? guide : kinds[at + KIND.profileAt]!)

@@ -14,9 +14,11 @@ const W_ONE = 8388608.0; // 2²³
 const LM_ONE = 8192.0; // 2¹³
 
 const COPIES = 8u;
-/// Low words only: who sees one wrap carries into the device's memory.
+/// Low words; who sees one wrap carries into the high ones.
 var<workgroup> lines: array<atomic<u32>, LINES * COPIES>;
+var<workgroup> linesHigh: array<atomic<u32>, LINES>;
 var<workgroup> head: array<atomic<u32>, BINS>;
+var<workgroup> headHigh: array<atomic<u32>, BINS>;
 /// Which copy of the lines this thread writes.
 var<private> copyNow: u32;
 /// What nearly every ray books is summed in the thread first: radiant and luminous weight in steps, of the emitter's optic, of the lens's
@@ -55,13 +57,13 @@ fn addLine(at: u32, steps: i32) {
   let v = u32(steps);
   let old = atomicAdd(&lines[at * COPIES + copyNow], v);
   let high = select(0u, 1u, old + v < old) + select(0u, 0xffffffffu, steps < 0);
-  if (high != 0u) { atomicAdd(&tallies[tallyBase + 2u * at + 1u], high); }
+  if (high != 0u) { atomicAdd(&linesHigh[at], high); }
 }
 
-/// Add a number of steps to place `at` of the profile.
+/// Add a number of steps to bin `at` of the profile.
 fn addHead(at: u32, v: u32) {
-  let old = atomicAdd(&head[at - setup.profileLm], v);
-  if (old + v < old) { atomicAdd(&tallies[tallyBase + 2u * at + 1u], 1u); }
+  let old = atomicAdd(&head[at], v);
+  if (old + v < old) { atomicAdd(&headHigh[at], 1u); }
 }
 
 /// Empty the thread's own sums onto the lines; before they can wrap, and at the end.
@@ -82,7 +84,7 @@ fn addOwnTo(line: u32, own: vec2u) {
 /// The same for a number of steps without sign.
 fn addLineWords(at: u32, v: u32) {
   let old = atomicAdd(&lines[at * COPIES + copyNow], v);
-  if (old + v < old) { atomicAdd(&tallies[tallyBase + 2u * at + 1u], 1u); }
+  if (old + v < old) { atomicAdd(&linesHigh[at], 1u); }
 }
 
 fn ownFull() -> bool {
@@ -159,7 +161,7 @@ fn bookDelivered(line: u32) {
     let c = min(setup.sphereC - 1u, u32(shareOfTurn(d.x, d.y) * f32(setup.sphereC)));
     addMap(setup.sphereLm + gamma * setup.sphereC + c, lm);
   }
-  addHead(setup.profileLm + bin, lm);
+  addHead(bin, lm);
   if (ray.riser) { addMap(setup.profileRiserLm + bin, lm); }
   addSquare(setup.windowLm, d.xy * scale, setup.fineHalfRad, setup.windowPerRad, setup.windowN, lm);
 }
@@ -207,7 +209,7 @@ fn addTally(at: u32, low: u32, high: u32) {
 fn addGathered(lane: u32, lanes: u32) {
   for (var at = lane; at < LINES; at += lanes) {
     var low = 0u;
-    var high = 0u;
+    var high = atomicLoad(&linesHigh[at]);
     for (var copy = 0u; copy < COPIES; copy++) {
       let v = atomicLoad(&lines[at * COPIES + copy]);
       low += v;
@@ -215,7 +217,7 @@ fn addGathered(lane: u32, lanes: u32) {
     }
     addTally(at, low, high);
   }
-  for (var i = lane; i < BINS; i += lanes) { addTally(setup.profileLm + i, atomicLoad(&head[i]), 0u); }
+  for (var i = lane; i < BINS; i += lanes) { addTally(setup.profileLm + i, atomicLoad(&head[i]), atomicLoad(&headHigh[i])); }
 }
 
 /// What this thread's rays were given at birth.

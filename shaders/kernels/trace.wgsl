@@ -45,13 +45,11 @@ fn birth() -> u32 {
   if (CUPS) {
     if (!throughCup(emitter, kindNow)) { return endAt(FATE_opticLoss); }
   }
-  if (HAS_TUNNEL) {
-    if (ray.pos.z >= param(P_zIn)) { return birthInTunnel(); }
-    if (ray.dir.z > 0.0) { return throughTunnel(); }
-  } else if (LENS_KIND == 0u) {
-    return deliver();
-  }
-  return crossGapBelow();
+  if (!HAS_TUNNEL && LENS_KIND == 0u) { return deliver(); }
+  if (HAS_TUNNEL && ray.pos.z >= param(P_zIn)) { return birthInTunnel(); }
+  if (!(ray.dir.z > 0.0)) { return GAP_BELOW; }
+  if (HAS_TUNNEL) { return throughTunnel(); }
+  return reachLens();
 }
 
 fn birthOfSun() -> u32 {
@@ -59,7 +57,7 @@ fn birthOfSun() -> u32 {
   chooseWavelength(0u);
   emit();
   if (LENS_KIND > 0u) { return LENS; }
-  if (!HAS_TUNNEL) { return crossGapBelow(); }
+  if (!HAS_TUNNEL) { return GAP_BELOW; }
   if (insideSection(ray.pos.x, ray.pos.y, sectionAt(param(P_zOut)))) { return TUNNEL; }
   return endAt(FATE_outsideLens);
 }
@@ -150,8 +148,8 @@ fn beginRays(block: u32, blocks: u32, place: u32) {
       ray = Ray();
       let zone = birth();
       // A zone that has been crossed already counts as a step, as in the twin.
-      let crossed = !(SUN && (LENS_KIND > 0u || HAS_TUNNEL)) && zone != TUNNEL && zone != GAP_ABOVE;
-      goOn(zone, select(0u, 1u, crossed), 0u);
+      let stands = SUN || zone == GAP_BELOW || zone == TUNNEL || zone == GAP_ABOVE;
+      goOn(zone, select(1u, 0u, stands), 0u);
     }
     sobolStep(b, stretch.log2Threads);
   }
@@ -169,7 +167,11 @@ fn main(
   copyNow = lane % COPIES;
   roomAt = groups.x + group.x * (ROOM * PARTS * WORKGROUP);
   for (var i = lane; i < LINES * COPIES; i += WORKGROUP) { atomicStore(&lines[i], 0u); }
-  for (var i = lane; i < BINS; i += WORKGROUP) { atomicStore(&head[i], 0u); }
+  for (var i = lane; i < LINES; i += WORKGROUP) { atomicStore(&linesHigh[i], 0u); }
+  for (var i = lane; i < BINS; i += WORKGROUP) {
+    atomicStore(&head[i], 0u);
+    atomicStore(&headHigh[i], 0u);
+  }
   for (var i = lane; i < 66u; i += WORKGROUP) {
     let at = batchNow * 198u + 3u * i;
     numbers[i] = vec3u(scrambles[at], scrambles[at + 1u], scrambles[at + 2u]);

@@ -2,6 +2,7 @@
 import { afterEach, expect, test, vi } from 'vitest'
 import { Dropped } from '../../src/engine/cpu/pool.ts'
 import { makeGuest } from '../../src/engine/gpu/guest.ts'
+import { W_STEP } from '../../src/engine/gpu/readBack.ts'
 import { chooseShape } from '../../src/job/shape.ts'
 import { benchCheck } from '../../src/library/demos.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
@@ -23,8 +24,9 @@ const allDelivered = (rays: number) => (bytes: ArrayBuffer) => {
   for (let batch = 0; batch < BATCHES; batch++) {
     const at = 2 * layout.windowLm * batch
     for (const place of [layout.fateW + 10, layout.emitted]) {
-      words[at + 2 * place] = (rays << 24) >>> 0
-      words[at + 2 * place + 1] = rays >>> 8
+      const steps = rays / W_STEP
+      words[at + 2 * place] = steps % 2 ** 32
+      words[at + 2 * place + 1] = Math.floor(steps / 2 ** 32)
     }
   }
 }

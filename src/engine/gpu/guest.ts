@@ -149,9 +149,7 @@ export function makeGuest(
     for (let start = s.from; start < s.to; ) {
       const speed = speeds.get(device)
       const rays = Math.round(Math.min(MOST_RAYS, speed ? Math.max(FEW_RAYS, speed * DISPATCH_MS) : FEW_RAYS))
-      // whole blocks, when it is more than one: each thread then begins as many
-      const block = 1 << threadsFor(s.to - s.from, workgroupOf(device))
-      const end = Math.min(s.to, rays > block ? Math.ceil((start + rays) / block) * block : start + rays)
+      const end = Math.min(s.to, start + rays)
       dispatch(s, start, end)
       const done = device.queue.onSubmittedWorkDone()
       await ended()

@@ -90,6 +90,8 @@ fn throughCup(emitter: u32, kindNow: u32) -> bool {
 
 /// Lanes that go together on most devices.
 const TOGETHER = 32u;
+/// So many emitters don't fit into the memory nearest to the lanes.
+const MANY_EMITTERS = 2048u;
 const BEGIN = 2u; // besides CAVITY and GROOVES
 const STOP = 3u;
 /// What the workgroup does next: which kind of step, the first place on its stack, how many.
@@ -181,8 +183,11 @@ fn main(
   workgroupBarrier();
 
   // A block holds a ray of every thread of the batch. Lanes that go together take points that lie a power of two apart: the sequence makes
-  // them neighbours in all its dimensions, and they stay together longer.
-  let place = (group.x / BATCHES) * WORKGROUP + (lane % TOGETHER) * (WORKGROUP / TOGETHER) + lane / TOGETHER;
+  // them neighbours in all its dimensions, and they stay together longer. Of many emitters a whole workgroup takes such neighbours, so that it
+  // reads one part of their table.
+  let apart = (lane % TOGETHER) * (WORKGROUP / TOGETHER) + lane / TOGETHER;
+  let own = group.x / BATCHES;
+  let place = select(own * WORKGROUP + apart, own + apart * (groups.x / BATCHES), setup.emitters >= MANY_EMITTERS);
   var block = stretch.start >> stretch.log2Threads;
   let endBlock = (stretch.end + (1u << stretch.log2Threads) - 1u) >> stretch.log2Threads;
   sobolAt((block << stretch.log2Threads) + place);

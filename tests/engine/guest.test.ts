@@ -1,6 +1,7 @@
 // A scene on a device that fails: slow, out of memory, lost on the way, closed.
 import { afterEach, expect, test, vi } from 'vitest'
 import { Dropped } from '../../src/engine/cpu/pool.ts'
+import { prepare } from '../../src/engine/gpu/gpuEngine.ts'
 import { makeGuest } from '../../src/engine/gpu/guest.ts'
 import { W_STEP } from '../../src/engine/gpu/readBack.ts'
 import { chooseShape } from '../../src/job/shape.ts'
@@ -79,6 +80,15 @@ test('out of memory: this lamp goes without, the device stays', async () => {
   const { guest, fake } = bench({ mostBytes: 1 << 20 })
   await expect(guest.trace(0, 1024)).rejects.toThrow('the graphics device has not enough memory for this lamp')
   expect(fake.machine.lost()).toBeNull()
+})
+
+test('a driver that complains of the shader and never makes it: nobody waits for ever', async () => {
+  const { machine, complain, destroyed } = fakeDevice({ neverMade: true })
+  const prepared = prepare(machine, scene, shape, OPTIONS)
+  complain('no such function\nin line 7')
+  expect(destroyed()).toBe(false) // not from within the driver’s own call
+  expect(await prepared).toEqual({ ok: false, why: 'the graphics device reported a fault (no such function)' })
+  expect(destroyed()).toBe(true)
 })
 
 test('lost on the way: the stretch fails with the reason, whatever the driver threw', async () => {

@@ -52,19 +52,23 @@ export function machineOf(device: GPUDevice, info: GPUAdapterInfo): Machine {
   const name = [description || model, vendor, architecture].filter(Boolean).join(', ') || 'unnamed device'
   let gone: string | null = null
   let gaveUp = false
-  const giveUp = (why: string) => {
+  const distrust = (why: string, destroy: () => void) => {
     if (gone !== null) return
     gone = why
     gaveUp = true
-    device.destroy() // its memory is of use to others
+    destroy() // its memory is of use to others
   }
+  const giveUp = (why: string) => distrust(why, () => device.destroy())
   device.lost.then(({ message, reason }) => {
     // The message of a device that was given back says only that, and differs from driver to driver.
     const why = reason === 'destroyed' ? 'it was given back' : firstLine(message) || 'no reason given'
     gone ??= `the graphics device was lost (${why})`
   })
   device.addEventListener('uncapturederror', ({ error }) => {
-    giveUp(`the graphics device reported a fault (${firstLine(error.message)})`)
+    // Not at once: where the device calls us from within, destroying it there can wait for itself for ever.
+    distrust(`the graphics device reported a fault (${firstLine(error.message)})`, () => {
+      setTimeout(() => device.destroy(), 0)
+    })
   })
   return {
     device,
@@ -75,6 +79,15 @@ export function machineOf(device: GPUDevice, info: GPUAdapterInfo): Machine {
     gaveUp: () => gaveUp,
   }
 }
+
+/** A pipeline is made, or its device is lost meanwhile: not every driver then ends the promise, and whoever waits would wait for ever. */
+export const madeOrLost = (device: GPUDevice, made: Promise<GPUComputePipeline>): Promise<GPUComputePipeline> =>
+  Promise.race([
+    made,
+    device.lost.then(({ message }) => {
+      throw new Error(`the graphics device was lost (${firstLine(message)})`)
+    }),
+  ])
 
 export const wordsOf = (error: unknown): string => (error instanceof Error ? error.message : String(error))
 

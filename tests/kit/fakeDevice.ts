@@ -19,21 +19,13 @@ export interface FakeOptions {
   beforeDone?: () => void
   /** Larger buffers find no room. */
   mostBytes?: number
-  /** Pipelines are never done, nor do they fail. */
-  neverMade?: boolean
   /** What stands in a buffer that is read back. */
   fill?: (bytes: ArrayBuffer) => void
 }
 
 const INFO = { vendor: 'fake', architecture: '', device: '', description: '', isFallbackAdapter: false }
 
-export function fakeDevice({
-  name = 'fake',
-  beforeDone,
-  mostBytes = 2 ** 28,
-  neverMade,
-  fill,
-}: FakeOptions = {}): FakeDevice {
+export function fakeDevice({ name = 'fake', beforeDone, mostBytes = 2 ** 28, fill }: FakeOptions = {}): FakeDevice {
   let lost: (info: { reason: string; message: string }) => void = () => {}
   let complained: (event: { error: { message: string } }) => void = () => {}
   let destroyed = false
@@ -74,8 +66,7 @@ export function fakeDevice({
       }
     },
     createShaderModule: () => ({}),
-    createComputePipelineAsync: () =>
-      neverMade ? new Promise(() => {}) : Promise.resolve({ getBindGroupLayout: () => ({}) }),
+    createComputePipelineAsync: () => Promise.resolve({ getBindGroupLayout: () => ({}) }),
     createBindGroup: () => ({}),
     createCommandEncoder: () => ({
       beginComputePass: () => pass,

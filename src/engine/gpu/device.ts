@@ -80,15 +80,6 @@ export function machineOf(device: GPUDevice, info: GPUAdapterInfo): Machine {
   }
 }
 
-/** A pipeline is made, or its device is lost meanwhile: not every driver then ends the promise, and whoever waits would wait for ever. */
-export const madeOrLost = (device: GPUDevice, made: Promise<GPUComputePipeline>): Promise<GPUComputePipeline> =>
-  Promise.race([
-    made,
-    device.lost.then(({ message }) => {
-      throw new Error(`the graphics device was lost (${firstLine(message)})`)
-    }),
-  ])
-
 export const wordsOf = (error: unknown): string => (error instanceof Error ? error.message : String(error))
 
 /** Drivers' messages run on for pages. */

@@ -3,7 +3,6 @@
 import handOver from '../../../shaders/kernels/handOver.wgsl?raw'
 import type { TallyLayout } from '../../run/layout.ts'
 import { BATCHES } from '../../run/types.ts'
-import { madeOrLost } from './device.ts'
 
 const LANES = 128
 const made = new WeakMap<GPUDevice, Promise<GPUComputePipeline>>()
@@ -14,7 +13,7 @@ export function handOverPipeline(device: GPUDevice): Promise<GPUComputePipeline>
   if (!pipeline) {
     const module = device.createShaderModule({ label: 'hand over', code: handOver })
     const compute = { module, entryPoint: 'handOver' }
-    pipeline = madeOrLost(device, device.createComputePipelineAsync({ label: 'hand over', layout: 'auto', compute }))
+    pipeline = device.createComputePipelineAsync({ label: 'hand over', layout: 'auto', compute })
     made.set(device, pipeline)
   }
   return pipeline

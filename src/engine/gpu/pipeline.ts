@@ -4,7 +4,6 @@ import * as P from '../../optics/params.ts'
 import { type TallyLayout, tallyLayout } from '../../run/layout.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { madeOrLost } from './device.ts'
 import { backwardShader, traceShader } from './shaderText.ts'
 
 /**
@@ -67,7 +66,7 @@ function keptPipeline(
     const module = of.modules.get(which) ?? device.createShaderModule({ label, code: shader(lensKind) })
     of.modules.set(which, module)
     const compute = { module, entryPoint: 'main', constants }
-    pipeline = madeOrLost(device, device.createComputePipelineAsync({ label: key, layout: 'auto', compute }))
+    pipeline = device.createComputePipelineAsync({ label: key, layout: 'auto', compute })
     of.pipelines.set(key, pipeline)
   }
   return pipeline

@@ -4,6 +4,7 @@ import * as KIND from '../../optics/kindRow.ts'
 import * as P from '../../optics/params.ts'
 import * as RING from '../../optics/ringRow.ts'
 import type { Scene } from '../../scene/scene.ts'
+import { W_STEP } from './readBack.ts'
 import type { TableStarts } from './setup.ts'
 
 export interface Tables {
@@ -21,8 +22,6 @@ export interface Tables {
   starts: TableStarts
 }
 
-/** Weights in steps, as in shaders/kernels/tally.wgsl. */
-const W_ONE = 2 ** 23
 /** The last node of a profile ends the search: no draw is as large. */
 const PAST_ALL = 2
 
@@ -59,7 +58,7 @@ export function joinTables(scene: Scene): Tables {
     quads[to + 4] = kinds[at + KIND.profile]!
     if (kinds[at + KIND.profile] === 0) floats[to + 5] = kinds[at + KIND.profileAt]!
     else quads[to + 5] = profilesAt! + (kinds[at + KIND.profile] === 1 ? guide : kinds[at + KIND.profileAt]!)
-    quads[to + 6] = Math.round(kinds[at + KIND.efficiency]! * W_ONE)
+    quads[to + 6] = Math.round(kinds[at + KIND.efficiency]! / W_STEP)
     quads[to + 7] = kinds[at + KIND.spectrumAt]!
   }
   for (let i = 0; i < lensIndex.length - 1; i++)

@@ -1,5 +1,5 @@
 // Bundles TypeScript entries for Node into node_modules/.cache/lampwright, so that the command line and the scripts
-// run on plain Node with no loader. The workers of tracer and sweep are always built beside them.
+// run on plain Node with no loader. The workers are always built beside them.
 import { existsSync, mkdirSync, readFileSync } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
@@ -7,6 +7,12 @@ import { build } from 'esbuild'
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)))
 const outdir = join(root, 'node_modules/.cache/lampwright')
+
+const WORKERS = [
+  'src/engine/cpu/traceWorker.node.ts',
+  'src/job/sweep/sweepWorker.node.ts',
+  'src/job/firstLookWorker.node.ts',
+]
 
 /** A shader as a text, named as Vite names it: './a.wgsl?raw'. */
 const rawText = {
@@ -31,7 +37,7 @@ export async function bundle(entry) {
     .replace(/\//g, '-')
     .replace(/\.ts$/, '')
   const entryPoints = [{ in: join(root, entry), out: name }]
-  for (const worker of ['src/engine/cpu/traceWorker.node.ts', 'src/job/sweep/sweepWorker.node.ts']) {
+  for (const worker of WORKERS) {
     const path = join(root, worker)
     if (existsSync(path)) entryPoints.push({ in: path, out: basename(worker, '.ts') })
   }

@@ -1,10 +1,12 @@
 // A run in rounds: each batch goes a little further, then the readers may look. The schedule depends on nothing but the numbers of
 // rays, so a run's sums are the same bits on one worker or eight.
 import { tallyLayout } from '../run/layout.ts'
-import { BATCHES, EXIT_STRIDE, type Run, type TallyShape } from '../run/types.ts'
+import { BATCHES, type Run, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
 import { Dropped, type Loaded, type Pool } from './cpu/pool.ts'
 import type { Guest, Share } from './gpu/gpuEngine.ts'
+import { giveMaps } from './gpu/spareMaps.ts'
+import { addShare, type FirstRound, joinExits, runOf } from './shares.ts'
 
 export interface RoundsOptions {
   seed: number
@@ -18,6 +20,8 @@ export interface RoundsOptions {
   poolDid?: (raysPerMs: number) => void
   /** Somebody looks at every round: a guest's end when a look is due, by the clock. Else their sizes depend on nothing but the numbers of rays. */
   watched?: boolean
+  /** Reads the first round elsewhere, unless it is the only one: gives its shares back as they were, or null, which drops the run. */
+  aside?: (first: FirstRound) => Promise<Share[] | null>
 }
 
 const FIRST = 1024
@@ -50,23 +54,6 @@ export function schedule(maxRays: number): number[] {
   return ends
 }
 
-/** Tallies (batches, then halves) of runs that nobody reads any more: zeroing a set is cheaper than the garbage of a new one at every edit. */
-const spare: Float64Array[][] = []
-const SPARE_MOST = 3
-const HALVES = 2
-
-/** Nobody reads this run any more. */
-export function recycle(run: Run): void {
-  if (spare.length < SPARE_MOST && run.halves) spare.push([...run.tallies, ...run.halves])
-}
-
-/** Of whatever was in them, unless they are new. */
-function tallySet(size: number): Float64Array[] {
-  const at = spare.findIndex((set) => set[0]!.length === size)
-  if (at < 0) return Array.from({ length: BATCHES + HALVES }, () => new Float64Array(size))
-  return spare.splice(at, 1)[0]!
-}
-
 /** Called after each round; false ends the run there. A promise holds it (pause). */
 export type AfterRound = (run: Run, last: boolean) => boolean | Promise<boolean>
 
@@ -87,7 +74,8 @@ export async function runRounds(
   const most = Math.max(1, Math.ceil(options.maxRays / BATCHES))
   const watched = options.watched ?? false
   const helper = options.guest ?? (() => null)
-  let run = newRun(scene, shape, options.seed)
+  const { emittedLm, emittedW } = scene
+  let run: Run | null = null
   /** One guest fails at most: after that the pool goes on alone. */
   let failed = false
 
@@ -104,6 +92,23 @@ export async function runRounds(
     const traced = Promise.all([shares, late])
     traced.catch(() => {}) // a dropped run leaves its last round unread
     return { from, to, guest, traced, begun: performance.now(), recorded: Math.min(below, to * BATCHES) }
+  }
+
+  /** Exit records are kept as they came: one array of them all is made when more have come. The rest has been added up. */
+  function keep(shares: readonly Share[], ofGuest: boolean): void {
+    for (const [batch, share] of shares.entries()) {
+      if (share.exits.length > 0) exits.push({ batch, rows: share.exits })
+      if (ofGuest) giveMaps(share.maps)
+      else if (!share.cells) loaded.done(share)
+    }
+  }
+
+  function grown(run: Run, { to, guest }: Round, results: readonly Share[], late: readonly Float32Array[]): Run {
+    const before = exits.length
+    for (const [batch, rows] of late.entries()) if (rows.length > 0) exits.push({ batch, rows })
+    for (const [batch, share] of results.entries()) addShare(run, batch, share, windowLm)
+    keep(results, guest !== null)
+    return { ...run, rays: to * BATCHES, exits: exits.length > before ? joinExits(exits, recorded) : run.exits }
   }
 
   let recorded = 0
@@ -126,19 +131,20 @@ export async function runRounds(
       if (!round.guest && stretch >= STEP) options.poolDid?.((stretch * BATCHES) / (performance.now() - round.begun))
       recorded = round.recorded
       const last = reached === most
-      // The next round goes on while this one is read; but the first sheet after an edit has the machine to itself.
-      const ahead = !last && reached > FIRST
+      const done = round
+      const aside = run || last ? undefined : options.aside
+      // The next round goes on while this one is read; but the first sheet after an edit has the machine to itself, and the edit after it too.
+      const ahead = !last && !aside && reached > FIRST
       if (ahead) round = begin(reached, recorded)
-      const before = exits.length
-      for (const [batch, rows] of late.entries()) if (rows.length > 0) exits.push({ batch, rows })
-      if (run.rays === 0) putShares(run, results, windowLm)
-      for (const [batch, result] of results.entries()) {
-        if (run.rays > 0) addShare(run, batch, result, windowLm)
-        if (!result.cells) loaded.done(result)
-        if (result.exits.length > 0) exits.push({ batch, rows: result.exits })
+      if (run) run = grown(run, done, results, late)
+      else {
+        const rays = reached * BATCHES
+        const first = { seed: options.seed, shape, emittedLm, emittedW, rays, recorded, shares: results }
+        const shares: Share[] | null = aside ? await aside(first) : results
+        if (!shares) throw new Dropped()
+        run = runOf({ ...first, shares })
+        keep(shares, done.guest !== null)
       }
-      const rays = reached * BATCHES
-      run = { ...run, rays, exits: exits.length > before ? joinExits(exits, recorded) : run.exits }
       if (!(await after(run, last)) || last) break
       if (!ahead) round = begin(reached, recorded)
     }
@@ -146,52 +152,6 @@ export async function runRounds(
     loaded.drop()
   }
   return run
-}
-
-/** The run's first round: written over whatever a run before has left in the tallies. The same sums, in the same order, as if they were added to zeros. */
-function putShares(run: Run, shares: readonly Share[], mapsAt: number): void {
-  const sparse = shares.some((share) => share.cells)
-  for (const tally of [...run.tallies, ...run.halves!]) tally.fill(0, 0, sparse ? tally.length : mapsAt)
-  if (sparse) {
-    for (const [batch, share] of shares.entries()) addShare(run, batch, share, mapsAt)
-    return
-  }
-  for (const [batch, { sums, maps }] of shares.entries()) {
-    run.tallies[batch]!.set(sums)
-    run.tallies[batch]!.set(maps, mapsAt)
-  }
-  for (const [parity, half] of run.halves!.entries()) {
-    const own = shares.filter((_, batch) => batch % 2 === parity)
-    for (const { sums } of own) for (let i = 0; i < mapsAt; i++) half[i]! += sums[i]!
-    addUp(
-      half,
-      mapsAt,
-      own.map((share) => share.maps),
-    )
-  }
-}
-
-/** Eight at a time: the sums pass through the memory once. */
-function addUp(into: Float64Array, from: number, maps: readonly Float32Array[]): void {
-  const [a, b, c, d, e, f, g, h] = maps as [Maps, Maps, Maps, Maps, Maps, Maps, Maps, Maps]
-  for (let n = 0; n < a.length; n++) into[from + n] = a[n]! + b[n]! + c[n]! + d[n]! + e[n]! + f[n]! + g[n]! + h[n]!
-}
-type Maps = Float32Array
-
-/** Into the batch and into its half of the batches. */
-function addShare(run: Run, batch: number, share: Share, mapsAt: number): void {
-  const { sums, maps, cells } = share
-  const own = run.tallies[batch]!
-  const half = run.halves![batch % 2]!
-  for (let i = 0; i < mapsAt; i++) {
-    own[i]! += sums[i]!
-    half[i]! += sums[i]!
-  }
-  for (let n = 0; n < maps.length; n++) {
-    const at = mapsAt + (cells ? cells[n]! : n)
-    own[at]! += maps[n]!
-    half[at]! += maps[n]!
-  }
 }
 
 interface Round {
@@ -216,33 +176,4 @@ function lateExits(loaded: Loaded, guest: Guest | null, from: number, to: number
     if (!answer.cells) loaded.done(answer)
     return answer.exits
   })
-}
-
-/** A run of no rays: of a lamp in which nothing shines. */
-export function emptyRun(scene: Scene, shape: TallyShape, seed: number): Run {
-  const run = newRun(scene, shape, seed)
-  for (const tally of [...run.tallies, ...run.halves!]) tally.fill(0)
-  return run
-}
-
-/** What stands in its tallies is nothing yet: the first round is put there. */
-function newRun(scene: Scene, shape: TallyShape, seed: number): Run {
-  const { emittedLm, emittedW } = scene
-  const exits = { count: 0, fromRays: 0, data: new Float32Array(0), batch: new Uint8Array(0) }
-  const set = tallySet(tallyLayout(shape).size)
-  const halves: Run['halves'] = [set[BATCHES]!, set[BATCHES + 1]!]
-  return { seed, rays: 0, shape, emittedLm, emittedW, tallies: set.slice(0, BATCHES), halves, exits }
-}
-
-function joinExits(parts: { batch: number; rows: Float32Array }[], fromRays: number): Run['exits'] {
-  const length = parts.reduce((sum, p) => sum + p.rows.length, 0)
-  const data = new Float32Array(length)
-  const batch = new Uint8Array(length / EXIT_STRIDE)
-  let at = 0
-  for (const part of parts) {
-    data.set(part.rows, at)
-    batch.fill(part.batch, at / EXIT_STRIDE, (at + part.rows.length) / EXIT_STRIDE)
-    at += part.rows.length
-  }
-  return { count: length / EXIT_STRIDE, fromRays, data, batch }
 }

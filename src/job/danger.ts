@@ -1,7 +1,8 @@
 // From a lamp to its danger sheet: one run of the beam, its readers, then the sun from every side and the bare lens.
 import { checkDanger } from '../checks/danger.ts'
 import type { Pool } from '../engine/cpu/pool.ts'
-import { emptyRun, recycle, runRounds } from '../engine/runRounds.ts'
+import { runRounds } from '../engine/runRounds.ts'
+import { emptyRun, recycle } from '../engine/shares.ts'
 import { readEyes } from '../hazard/eyeSheet.ts'
 import { searchFoci } from '../hazard/foci.ts'
 import { clearDistanceMm, type Front, searchFront } from '../hazard/front.ts'

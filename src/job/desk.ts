@@ -13,6 +13,8 @@ export interface Desk {
     onFail: (why: string) => void,
     /** The whole of it is done, or another has taken its place. */
     onEnd?: () => void,
+    /** Its first look is being read: another lamp may come, and the sheet of this one comes even so. */
+    onHanded?: () => void,
   ): void
   pause(): void
   resume(): void
@@ -26,9 +28,9 @@ export function openDesk(engine: EngineOrder = { choice: 'auto' }): Desk {
   let fail: (why: string) => void = () => {}
   worker.onerror = (event) => fail(`The tracer stopped: ${event.message || 'its worker could not start'}.`)
   return {
-    trace(lamp, options, onSheet, onFail, onEnd) {
+    trace(lamp, options, onSheet, onFail, onEnd, onHanded = () => {}) {
       fail = onFail
-      desk.trace(lamp, options, proxy(onSheet)).then(onEnd, (error: unknown) => {
+      desk.trace(lamp, options, proxy(onSheet), proxy(onHanded)).then(onEnd, (error: unknown) => {
         onFail(error instanceof Error ? error.message : String(error))
       })
     },

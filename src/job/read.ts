@@ -36,6 +36,8 @@ export interface Reader {
   forward(run: Run): Sliced<Forward>
   /** In slices: the page's next edit must not wait for a reading. */
   read(run: Run, standing: Standing): Sliced<Sheet>
+  /** The first look, of so many rays, is read elsewhere. */
+  hasRead(rays: number): void
 }
 
 /** Below this many rays, or above this ± on the axis, a sheet calls itself rough. */
@@ -44,7 +46,12 @@ const ROUGH_SHARE = 0.1
 const LATER = 'It is read from the second look on.'
 const CANT = 'It can’t be read from this run.'
 
-export function makeReader(lamp: Lamp, options: JobOptions, threads: number, paths: () => Paths): Reader {
+export function makeReader(
+  lamp: Lamp,
+  { seed }: Pick<JobOptions, 'seed'>,
+  threads: number,
+  paths: () => Paths,
+): Reader {
   let known: { run: Run; forward: Forward } | null = null
   /** Rays at the first look. */
   let firstOf: number | null = null
@@ -61,6 +68,9 @@ export function makeReader(lamp: Lamp, options: JobOptions, threads: number, pat
 
   return {
     forward: forwardOf,
+    hasRead(rays) {
+      firstOf = rays
+    },
     *read(run, standing) {
       // The first look is for the hand that drags: what it can do without waits for the second.
       const first = !standing.settled && (firstOf === null || firstOf === run.rays)
@@ -83,7 +93,7 @@ export function makeReader(lamp: Lamp, options: JobOptions, threads: number, pat
       const state = standing.settled ? 'settled' : isRough(run, beam) ? 'rough' : 'settling'
       const parts = {
         lamp: lamp.name,
-        seed: options.seed,
+        seed,
         rays: run.rays,
         seconds: standing.seconds,
         raysPerSecond: standing.seconds > 0 ? run.rays / standing.seconds : 0,

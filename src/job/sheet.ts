@@ -124,6 +124,8 @@ export interface Sheet {
 export interface EngineOrder {
   choice: EngineChoice
   loseAfter?: number
+  /** Threads that read first looks (job/firstLook.ts); absent: as many as the processors make worth while. */
+  readingThreads?: number
 }
 
 /** What a running job is asked for. */

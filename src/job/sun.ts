@@ -1,7 +1,8 @@
 // The sun falling in backwards, at a row of tilts: a small run each, the same interfaces as the beam's.
 import type { Pool } from '../engine/cpu/pool.ts'
 import { makeHelper } from '../engine/helper.ts'
-import { recycle, runRounds } from '../engine/runRounds.ts'
+import { runRounds } from '../engine/runRounds.ts'
+import { recycle } from '../engine/shares.ts'
 import { readSun, type SunAtTilt } from '../hazard/sun.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { compileSun } from '../scene/compile.ts'

@@ -3,10 +3,12 @@
 import type { Aim } from '../engine/cpu/backward.ts'
 import { Dropped, type Pool } from '../engine/cpu/pool.ts'
 import { makeFarHelper } from '../engine/farHelper.ts'
+import { giveMaps } from '../engine/gpu/spareMaps.ts'
 import { makeHelper } from '../engine/helper.ts'
 import { type BackwardEstimate, backwardLacks, combine, makeFarEnd, TRUSTED } from '../engine/look.ts'
 import { tracePaths } from '../engine/paths.ts'
-import { emptyRun, recycle, runRounds } from '../engine/runRounds.ts'
+import { runRounds } from '../engine/runRounds.ts'
+import { emptyRun, type FirstRound, recycle } from '../engine/shares.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { byAndBy } from '../num/slices.ts'
 import { mean, standardError, T95 } from '../num/stats.ts'
@@ -15,6 +17,7 @@ import { tallyLayout } from '../run/layout.ts'
 import type { Run } from '../run/types.ts'
 import { compile } from '../scene/compile.ts'
 import { makeViews, type View } from './farEnd.ts'
+import type { FirstLooks } from './firstLook.ts'
 import { lampOperatingPoint } from './powerLight.ts'
 import { makeReader } from './read.ts'
 import { chooseShape } from './shape.ts'
@@ -41,6 +44,10 @@ export interface Control {
   stopped(): boolean
   /** Resolves at once, or when a pause ends. */
   ready(): Promise<void>
+  /** Resolves once nobody waits for this trace any more; absent: that is only asked. */
+  gone?: Promise<null>
+  /** The first look has gone to be read elsewhere: another lamp may be traced, and the sheet of this one comes even so. */
+  onHanded?(): void
 }
 
 export const RUNNING: Control = { stopped: () => false, ready: () => Promise.resolve() }
@@ -56,6 +63,7 @@ export async function traceLamp(
   onSheet: (sheet: Sheet) => void,
   control: Control = RUNNING,
   onProgress: (rays: number) => void = () => {},
+  looks?: FirstLooks,
 ): Promise<Sheet | null> {
   const began = performance.now()
   let paused = 0
@@ -138,11 +146,32 @@ export async function traceLamp(
         ahead = look.upTo(Math.min(LOOK_MOST, Math.max(far!.firstAsking(), run.rays / 16)))
         ahead.catch(() => {})
       }
+      /** Whoever reads the first look has its buffers meanwhile; they come back for the rounds that follow. */
+      const readAside = async (first: FirstRound) => {
+        tracedFor = (performance.now() - began - paused) / 1000
+        if (!(await goesOn())) return null
+        if (ahead) back = await ahead
+        if (!(await looks!.free())) return first.shares
+        if (control.stopped()) return null
+        const standingNow = { seconds: tracedFor, settled: false, sun: null, variants: [], back, ...standing() }
+        const reading = looks!.read({ lamp, first, standing: standingNow, threads: pool.threads, paths: paths() })
+        readAt = first.rays
+        reader.hasRead(first.rays)
+        const shares = reading.then((read) => {
+          sheet = read.sheet
+          onSheet(sheet)
+          if (!control.stopped()) return read.shares
+          for (const { maps, cells } of read.shares) if (!cells) giveMaps(maps)
+          return null
+        })
+        control.onHanded?.()
+        return control.gone ? Promise.race([shares, control.gone]) : shares
+      }
       const running = runRounds(
         pool,
         scene,
         shape,
-        { ...rounds, guest: helper.guest, poolDid: helper.poolDid },
+        { ...rounds, guest: helper.guest, poolDid: helper.poolDid, aside: looks && readAside },
         async (run, isLast) => {
           tracedFor = (performance.now() - began - paused) / 1000
           if (!(await goesOn())) return false
@@ -154,9 +183,10 @@ export async function traceLamp(
           if (!isFirst) lookAhead(run)
           if (!options.onlyLast && run.rays >= SUN_STARTS_AT) startSun()
           const enough = reachedPrecision(run, back, options)
-          if (!options.onlyLast && (isLast || enough || run.rays >= READ_AGAIN * readAt)) {
+          const readElsewhere = run.rays === readAt
+          if (!options.onlyLast && (isLast || enough || readElsewhere || run.rays >= READ_AGAIN * readAt)) {
             readAt = run.rays
-            await show(run, false)
+            if (!readElsewhere) await show(run, false)
             // The hand that drags has moved on by now: its next edit comes before anything else is asked of this one.
             if (!(await goesOn())) return false
             if (run.rays > FIRST_SHEET && !enough && !isLast) await askBeside(run)

@@ -4,6 +4,8 @@ import { BATCHES, EXIT_STRIDE, FATES, type Run } from './types.ts'
 
 const CLOSES_TO = 1e-9
 const LOST_AT_MOST = 1e-5
+/** The normal distribution's 99.9 %. */
+const CERTAIN = 3.09
 const UNIT_TO = 1e-4
 
 /**
@@ -69,11 +71,21 @@ function lostFaults(run: Run, layout: TallyLayout): string[] {
     lost += t[layout.fateW + FATES.indexOf('limit')]! + t[layout.fateW + FATES.indexOf('lost')]!
     emitted += t[layout.emitted]!
   }
-  return lost <= LOST_AT_MOST * emitted
+  return lost * run.rays <= mostLost(run.rays) * emitted
     ? []
     : [
         `${(lost / emitted).toExponential(2)} of the light was stopped by the bounce limit or lost to rounding; at most ${LOST_AT_MOST} may be.`,
       ]
+}
+
+/**
+ * Every ray begins with weight 1. A run of 16,384 of them that loses one has lost six times as much as it may, and has shown nothing. So many may
+ * be lost that a run whose share is just LOST_AT_MOST loses more one time in a thousand: that quantile of a Poisson count, by Cornish and
+ * Fisher's expansion to the skewness (M. Abramowitz, I. A. Stegun, Handbook of Mathematical Functions, 1964, 26.2.49; from memory).
+ */
+export function mostLost(rays: number): number {
+  const mean = LOST_AT_MOST * rays
+  return mean + CERTAIN * Math.sqrt(mean) + (CERTAIN ** 2 - 1) / 6
 }
 
 function exitFaults(run: Run): string[] {

@@ -9,6 +9,8 @@ import type { Machine } from '../../src/engine/gpu/device.ts'
 import type { Guest, Share } from '../../src/engine/gpu/gpuEngine.ts'
 import { fastKernel } from '../../src/engine/wasm/fastKernel.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
+import { type DeskHere, makeDeskHere } from '../../src/job/deskHere.ts'
+import { nodeReadingHand } from '../../src/job/readingHandNode.ts'
 import { chooseShape } from '../../src/job/shape.ts'
 import type { Sheet } from '../../src/job/sheet.ts'
 import { traceLamp } from '../../src/job/trace.ts'
@@ -20,6 +22,8 @@ import { compile } from '../../src/scene/compile.ts'
 
 export interface Dragged {
   engine: string
+  /** Threads that read first looks; 0: the desk's own. */
+  'reading threads': number
   edits: number
   'sheets/s': number
   /** From an edit to its first sheet, as it would cross to the page. */
@@ -27,12 +31,12 @@ export interface Dragged {
   'slowest ms': number
   /** Processor time of the one thread that compiles, orders and reads; NaN where the system doesn't tell. A busy machine matters less. */
   'own ms a sheet': number
-  'rays of a sheet': number
+  'rays of a sheet': string
 }
 
-const EDITS = 60
-/** Edits before, as the desk warms its code up when the first lamp has settled. */
-const WARM_UP = 40
+const EDITS = 120
+/** Edits before, as the desk warms its code up when the first lamp has settled; each reading thread compiles its own. */
+const WARM_UP = 24
 const MOST_THREADS = 16
 
 const median = (values: number[]) => [...values].sort((a, b) => a - b)[values.length >> 1]!
@@ -51,44 +55,62 @@ function edited(step: number): Lamp {
   return lamp.lens ? { ...lamp, lens: { ...lamp.lens, zMm: 1050 + step / 4 } } : lamp
 }
 
-async function firstSheetOf(pool: Pool, lamp: Lamp, graphics: Graphics | undefined): Promise<Sheet | null> {
-  let first: Sheet | null = null
-  const options = { seed: 1, maxRays: 1 << 30, precision: 0.001, background: false, graphics }
-  const control = { stopped: () => first !== null, ready: () => Promise.resolve() }
-  await traceLamp(pool, lamp, options, (sheet) => (first ??= structuredClone(sheet)), control)
-  return first
+/**
+ * So many edits, each as soon as the desk takes it: when the sheet before it is there, or is being read elsewhere. Sheets are copied, as they
+ * would be on their way to the page. Gives the time from each edit to its sheet.
+ */
+async function drags(desk: DeskHere, from: number, edits: number): Promise<{ times: number[]; last: string }> {
+  const times: number[] = []
+  let last = ''
+  const options = { seed: 1, maxRays: 1 << 30, precision: 0.001, background: false }
+  for (let i = from; i < from + edits; i++) {
+    const before = performance.now()
+    const seen = new Promise<void>((done) => {
+      const take = (sheet: Sheet) => {
+        const { rays, engine } = structuredClone(sheet)
+        last = `${rays} (${engine})`
+        times[i - from] ??= performance.now() - before
+        done()
+      }
+      const handed = i < from + edits - 1 ? done : () => {}
+      desk.trace(edited(i), options, take, handed)
+    })
+    await seen
+  }
+  return { times: times.filter((ms) => ms !== undefined), last }
 }
 
 async function drag(
   engine: string,
   pool: Pool,
+  readers: number,
   graphics?: Graphics,
   warmUp = WARM_UP,
   edits = EDITS,
 ): Promise<Dragged> {
   await graphics?.ready
   if (graphics && !graphics.standIn) await madeReady(pool, graphics)
-  for (let i = 0; i < warmUp; i++) await firstSheetOf(pool, edited(i), graphics)
-  const times: number[] = []
-  let rays = 0
+  const hands = () => Array.from({ length: readers }, () => nodeReadingHand())
+  const desk = makeDeskHere(pool, hands, () => graphics)
+  desk.startReaders()
+  const before = (1 + readers) * warmUp
+  await drags(desk, 0, before)
   const from = performance.now()
   const own = ownMs()
-  for (let i = 0; i < edits; i++) {
-    const before = performance.now()
-    pool.clear()
-    rays = (await firstSheetOf(pool, edited(warmUp + i), graphics))?.rays ?? 0
-    times.push(performance.now() - before)
-  }
+  const { times, last } = await drags(desk, before, edits)
   const seconds = (performance.now() - from) / 1000
-  return {
+  const row = {
     engine,
+    'reading threads': readers,
     edits,
-    'sheets/s': Math.round((10 * edits) / seconds) / 10,
+    'sheets/s': Math.round((10 * times.length) / seconds) / 10,
     'median ms': Math.round(10 * median(times)) / 10,
     'slowest ms': Math.round(10 * Math.max(...times)) / 10,
     'own ms a sheet': Math.round((10 * (ownMs() - own)) / edits) / 10,
-    'rays of a sheet': rays,
+    'rays of a sheet': last,
   }
+  desk.close()
+  return row
 }
 
 /** The first of its make is checked against the processor: no sheet waits for that on the page, nor is it counted here. */
@@ -100,27 +122,29 @@ async function madeReady(pool: Pool, graphics: Graphics): Promise<void> {
 const openPool = () =>
   makePool(Array.from({ length: Math.min(MOST_THREADS, availableParallelism()) }, () => nodeHand()))
 
+/** Threads that read first looks: none, and as many as the desk has at most. */
+const READERS = [0, 4]
+
 /** On a device. */
-export async function dragOnDevice(machine: Machine): Promise<Dragged> {
-  const pool = openPool()
-  try {
-    // A software device would take minutes over all of them.
-    const [warmUp, edits] = machine.software ? [1, 3] : [WARM_UP, EDITS]
-    return await drag(machine.name, pool, graphicsOf(machine), warmUp, edits)
-  } finally {
-    pool.close()
+export async function dragOnDevice(machine: Machine): Promise<Dragged[]> {
+  const rows: Dragged[] = []
+  // A software device would take minutes over all of them.
+  const [warmUp, edits] = machine.software ? [1, 3] : [WARM_UP, EDITS]
+  for (const readers of READERS) {
+    const graphics = graphicsOf(machine)
+    rows.push(await drag(machine.name, openPool(), readers, graphics, warmUp, edits))
   }
+  return rows
 }
 
 /** On the processor; and with an engine that answers at once with a million rays traced before: what is left is ours to read them. */
 export async function dragHere(): Promise<Dragged[]> {
-  const pool = openPool()
-  try {
-    const processor = await drag('processor', pool)
-    return [processor, await drag('a million rays at once (recorded)', pool, recorded())]
-  } finally {
-    pool.close()
+  const rows: Dragged[] = []
+  for (const readers of READERS) {
+    rows.push(await drag('processor', openPool(), readers))
+    rows.push(await drag('a million rays at once (recorded)', openPool(), readers, recorded()))
   }
+  return rows
 }
 
 const RECORDED = 1 << 16

@@ -30,7 +30,7 @@ export interface GpuBench {
   axis: { rays: number; ms: number; '± %': number }
   long: LongRun
   growth: { what: string; count: number; 'ps a ray': number; ratio: number }[]
-  drag: Dragged
+  drag: Dragged[]
   cost: RayCost
 }
 

@@ -27,7 +27,7 @@ const EXITS = 1 << 15
 
 export async function gpuEdits(
   edits = 9,
-): Promise<{ device: string; cost: EditCost; drag: Dragged } | { why: string }> {
+): Promise<{ device: string; cost: EditCost; drag: Dragged[] } | { why: string }> {
   const opened = await openNodeDevice()
   if (!opened.ok) return { why: opened.why }
   const { machine } = opened

@@ -13,7 +13,7 @@ export function printGpu({ device, rows, axis, long, growth, drag, cost }: GpuBe
   console.log('\n± 1 % (95 %) on the axial candela of the searchlight, forward, from order to sums read back')
   console.table([axis])
   console.log('\nDrag: sheets per second, the whole sheet of the searchlight while its lens is dragged')
-  console.table([drag])
+  console.table(drag)
   console.log('\nTen thousand million rays in one stretch')
   console.table([long])
   console.log('\nCost of a ray against the number of emitters and of grooves')

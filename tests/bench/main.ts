@@ -91,7 +91,7 @@ if (asked('edit')) {
     )
     console.table([found.cost])
     console.log('\nDrag: sheets per second, while the lens is dragged through sixty edits')
-    console.table([found.drag])
+    console.table(found.drag)
   }
 }
 if (asked('page')) {

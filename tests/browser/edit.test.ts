@@ -87,6 +87,43 @@ test('a dragged lens is one step, and every part of the sheet ends with the last
   expect(await page.getByRole('button', { name: 'Nothing to undo' }).isDisabled()).toBe(true)
 })
 
+test('with threads that read first looks: sheets come while the lens is dragged, and its way back leads to the same figures', async () => {
+  const page = await open({ tracing: true, address: '?engine=cpu&reading-threads=2' })
+  await settled(page)
+  const before = [await figure(page, 'Beam angle'), await figure(page, 'Flux out')]
+  const targets = await page.context().browser()!.newBrowserCDPSession()
+  const readers = async () => {
+    const { targetInfos } = await targets.send('Target.getTargets')
+    return targetInfos.filter(({ type, url }) => type === 'worker' && url.includes('firstLookWorker')).length
+  }
+  await expect.poll(readers).toBe(2)
+  await page.evaluate(() => {
+    const seen = new Set<string>()
+    Object.assign(window, { seen })
+    const tile = document.querySelector('.sheet-tile .sheet-pm')!.closest('.sheet-body')!
+    new MutationObserver(() => seen.add(tile.querySelector('.sheet-tile .sheet-pm')!.textContent!)).observe(tile, {
+      subtree: true,
+      childList: true,
+      characterData: true,
+    })
+  })
+  const knob = (await page.locator('[data-handle="lensZ"]').boundingBox())!
+  const [x, y] = [knob.x + knob.width / 2, knob.y + knob.height / 2]
+  await page.mouse.move(x, y)
+  await page.mouse.down()
+  for (let i = 1; i <= 60; i++) {
+    await page.mouse.move(x + 2 * i, y)
+    await page.waitForTimeout(50)
+  }
+  const seen = await page.evaluate(() => (window as unknown as { seen: Set<string> }).seen.size)
+  expect(seen).toBeGreaterThan(5)
+  await page.mouse.up()
+  expect((await lampOn(page)).lens!.zMm).toBeGreaterThan(gannetHead().lens!.zMm + 20)
+  await page.keyboard.press('Control+z')
+  await settled(page)
+  expect([await figure(page, 'Beam angle'), await figure(page, 'Flux out')]).toEqual(before)
+})
+
 /** What the ledger's picture, far below the fold, says of the light that leaves. */
 const leaves = (page: Page) => page.locator('.sheet-flow text').filter({ hasText: 'leaves the lamp' }).textContent()
 

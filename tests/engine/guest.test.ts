@@ -76,6 +76,27 @@ test('dispatches shrink on a slow device; when the smallest take over a second, 
   expect(fake.destroyed()).toBe(true)
 })
 
+test('a device’s own clock counts before ours; one that tells nothing leaves it to ours', async () => {
+  let now = 0
+  vi.spyOn(performance, 'now').mockImplementation(() => now)
+  const device = { ns: 0 }
+  const { guest } = bench({
+    clock: true,
+    beforeDone: () => {
+      now += 20 // this thread was busy with something else
+    },
+    fill: (bytes) => {
+      allDelivered(4096)(bytes)
+      new BigUint64Array(bytes, bytes.byteLength - 16).set([7_000_000n, 7_000_000n + BigInt(device.ns)])
+    },
+  })
+  await guest.trace(0, 4096)
+  expect(guest.raysIn(1)).toBeLessThan(1 + 4096 / 20)
+  device.ns = 500_000
+  await guest.trace(0, 4096)
+  expect(guest.raysIn(1)).toBe(8192)
+})
+
 test('out of memory: this lamp goes without, the device stays', async () => {
   const { guest, fake } = bench({ mostBytes: 1 << 20 })
   await expect(guest.trace(0, 1024)).rejects.toThrow('the graphics device has not enough memory for this lamp')

@@ -1,9 +1,11 @@
 // Rounds traced by a guest, here a kernel of the processor's own: what it traces, what it loses, what comes late.
 import { expect, test } from 'vitest'
 import { makeKernel } from '../../src/engine/cpu/kernel.ts'
-import { hereHand, makePool } from '../../src/engine/cpu/pool.ts'
+import { Dropped, hereHand, makePool } from '../../src/engine/cpu/pool.ts'
 import type { Guest, Share } from '../../src/engine/gpu/gpuEngine.ts'
-import { nextGuestEnd, type RoundsOptions, recycle, runRounds } from '../../src/engine/runRounds.ts'
+import { giveMaps, takeMaps } from '../../src/engine/gpu/spareMaps.ts'
+import { nextGuestEnd, type RoundsOptions, runRounds } from '../../src/engine/runRounds.ts'
+import { recycle } from '../../src/engine/shares.ts'
 import { chooseShape } from '../../src/job/shape.ts'
 import { stileLamp } from '../../src/library/demos.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
@@ -136,4 +138,28 @@ test('unwatched, a guest’s rounds depend on nothing but the numbers of rays; w
   // A device that does hardly anything in the time of a look gets the smallest rounds, a large one a million rays at once.
   expect(ends(true, 1)).toEqual([1024, 2048, 3072, 4096])
   expect(ends(true, 1e6)).toEqual([65536, 131072, 262144, 524288])
+})
+
+test('read aside: the shares come back and the run is the same; kept there, the run ends as dropped', async () => {
+  const alone = await run({ maxRays: 1 << 17 })
+  const rays: number[] = []
+  const aside: RoundsOptions['aside'] = async (first) => {
+    rays.push(first.rays, first.recorded)
+    return first.shares
+  }
+  expectSameRun(await run({ maxRays: 1 << 17, aside }), alone)
+  expect(rays).toEqual([1 << 14, 1 << 14])
+  await expect(run({ maxRays: 1 << 17, aside: async () => null })).rejects.toThrow(Dropped)
+  // The only round there is needs nobody else.
+  const never: RoundsOptions['aside'] = () => Promise.reject(new Error('not asked for here'))
+  expect((await run({ maxRays: 1 << 14, aside: never })).rays).toBe(1 << 14)
+})
+
+test('arrays of a device’s maps are used again, each by one at a time', () => {
+  const sizes = [3, 5, 3]
+  const taken = sizes.map(takeMaps)
+  for (const maps of taken) giveMaps(maps)
+  const again = [takeMaps(3), takeMaps(3), takeMaps(3), takeMaps(5)]
+  expect(again.map((maps) => maps.length)).toEqual([3, 3, 3, 5])
+  expect(again.map((maps) => taken.indexOf(maps))).toEqual([0, 2, -1, 1])
 })

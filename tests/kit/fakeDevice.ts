@@ -21,11 +21,19 @@ export interface FakeOptions {
   mostBytes?: number
   /** What stands in a buffer that is read back. */
   fill?: (bytes: ArrayBuffer) => void
+  /** It has a clock of its own. */
+  clock?: boolean
 }
 
 const INFO = { vendor: 'fake', architecture: '', device: '', description: '', isFallbackAdapter: false }
 
-export function fakeDevice({ name = 'fake', beforeDone, mostBytes = 2 ** 28, fill }: FakeOptions = {}): FakeDevice {
+export function fakeDevice({
+  name = 'fake',
+  beforeDone,
+  mostBytes = 2 ** 28,
+  fill,
+  clock = false,
+}: FakeOptions = {}): FakeDevice {
   let lost: (info: { reason: string; message: string }) => void = () => {}
   let complained: (event: { error: { message: string } }) => void = () => {}
   let destroyed = false
@@ -48,6 +56,8 @@ export function fakeDevice({ name = 'fake', beforeDone, mostBytes = 2 ** 28, fil
       destroyed = true
       lost({ reason: 'destroyed', message: 'destroyed' })
     },
+    features: new Set(clock ? ['timestamp-query'] : []),
+    createQuerySet: () => ({ destroy() {} }),
     pushErrorScope: () => scopes.push(null),
     popErrorScope: () => Promise.resolve(scopes.pop()),
     createBuffer({ size }: { size: number }) {
@@ -72,6 +82,7 @@ export function fakeDevice({ name = 'fake', beforeDone, mostBytes = 2 ** 28, fil
       beginComputePass: () => pass,
       clearBuffer() {},
       copyBufferToBuffer() {},
+      resolveQuerySet() {},
       finish: () => ({}),
     }),
     queue: {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { fold, jackknife, meanOf, overBatches } from '../../src/run/batches.ts'
 import { rayColumns, sampleSum } from '../../src/run/exits.ts'
-import { runFaults } from '../../src/run/honest.ts'
+import { mostLost, runFaults } from '../../src/run/honest.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { FATES } from '../../src/run/types.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -56,8 +56,8 @@ describe('faults of a run', () => {
       (r) => {
         for (const from of [layout.fateW, layout.fateLm]) {
           const unit = from === layout.fateW ? 1 : HAND_LM_PER_W
-          r.tallies[0]![from + FATES.indexOf('limit')]! += 0.05 * unit
-          r.tallies[0]![from + FATES.indexOf('wall')]! -= 0.05 * unit
+          r.tallies[0]![from + FATES.indexOf('limit')]! += 2 * unit
+          r.tallies[0]![from + FATES.indexOf('wall')]! -= 2 * unit
         }
       },
       /stopped by the bounce limit or lost to rounding/,
@@ -66,6 +66,44 @@ describe('faults of a run', () => {
     const run = honest()
     spoil(run)
     expect(runFaults(run).join(' ')).toMatch(words)
+  })
+})
+
+describe('light stopped or lost', () => {
+  // Exact: P(K > k) of a Poisson count (S. D. Poisson 1837), summed term by term.
+  const above = (k: number, mean: number) => {
+    let term = Math.exp(-mean)
+    let below = 0
+    for (let i = 0; i <= k; i++) {
+      below += term
+      term *= mean / (i + 1)
+    }
+    return 1 - below
+  }
+  test.each([16_384, 100_000, 1e6, 1e7, 5e7])(
+    'of %i rays that lose 1e-5 one run in a thousand is called dishonest',
+    (rays) => {
+      const most = Math.floor(mostLost(rays))
+      expect(above(most, 1e-5 * rays)).toBeLessThan(1.3e-3)
+      expect(above(most - 2, 1e-5 * rays)).toBeGreaterThan(1e-3)
+    },
+  )
+  test('one ray of a first look says nothing; in many rays a share too large is told', () => {
+    const run = honest()
+    const lose = (rays: number) => {
+      for (const [from, unit] of [
+        [layout.fateW, 1],
+        [layout.fateLm, HAND_LM_PER_W],
+      ] as const) {
+        run.tallies[0]![from + FATES.indexOf('lost')]! += rays * unit
+        run.tallies[0]![from + FATES.indexOf('wall')]! -= rays * unit
+      }
+    }
+    lose(1)
+    expect(runFaults(run)).toEqual([])
+    lose(1)
+    expect(runFaults(run).join()).toMatch(/lost to rounding/)
+    expect(mostLost(1e8) / 1e8).toBeLessThan(1.1e-5)
   })
 })
 

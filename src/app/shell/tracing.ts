@@ -11,13 +11,17 @@ import { design, result } from '../store/stores.ts'
 
 /** What traces: the desk of src/job, in workers. */
 export interface Tracer {
-  /** `onEnd`: nothing of it is left to do, neither the sun nor the comparisons. */
+  /**
+   * `onEnd`: nothing of it is left to do, neither the sun nor the comparisons. `onHanded`: its first look is being read; another lamp may come,
+   * and that sheet comes even so.
+   */
   trace(
     lamp: Lamp,
     options: JobOptions,
     onSheet: (sheet: Sheet) => void,
     onFail: (why: string) => void,
     onEnd: () => void,
+    onHanded: () => void,
   ): void
   pause(): void
   resume(): void
@@ -49,8 +53,10 @@ export function createTracing(d: Design, r: Result, soon: Soon = atOnce, seen: S
   let tracer: Tracer | null = null
   let traced: Lamp | null = null
   let turn = 0
-  /** The trace now running has not yet given its first sheet. */
+  /** The trace now running has neither given its first sheet nor handed it on to be read. */
   let unseen = false
+  /** The last trace of which a sheet has come; older ones come too late. */
+  let lastSeen = 0
   /** The newest sheet while it waits for the page's next frame: one that is overtaken before that is never drawn. */
   let coming: { sheet: Sheet; of: Lamp } | null = null
   /** Nothing is known yet of this lamp, nor of one that it was edited from. */
@@ -70,28 +76,38 @@ export function createTracing(d: Design, r: Result, soon: Soon = atOnce, seen: S
     const lamp = d.lamp()
     traced = lamp
     unseen = true
-    if (d.store.getState().label === 'Open') another = true
     const mine = ++turn
+    if (d.store.getState().label === 'Open') {
+      another = true
+      lastSeen = turn - 1
+    }
+    /** Its first sheet is still to come; and comes, whether or not another trace takes its place. */
+    let first = true
+    let handed = false
     const { precision } = r.getState()
     r.setState({ trace: 'tracing', atWork: true, why: '' })
     tracer.trace(
       lamp,
       { seed: 1, maxRays: MAX_RAYS, precision, background: true },
       (sheet) => {
-        if (mine !== turn) return // a sheet of a trace that has been replaced since
-        const firstLook = unseen && sheet.state !== 'settled'
-        unseen = false
+        const late = mine !== turn // the trace has been replaced since
+        if (late && !(first && handed && mine > lastSeen)) return
+        const firstLook = first && sheet.state !== 'settled'
+        first = false
+        lastSeen = mine
+        if (!late) unseen = false
         const before = coming?.sheet ?? r.getState().sheet
         const findings =
           firstLook && before && !another ? withSevereOf(before.findings, sheet.findings) : sheet.findings
         another = false
         coming = { sheet: { ...sheet, findings }, of: lamp }
-        if (isOther(lamp, sheet)) begin()
+        if (!late && isOther(lamp, sheet)) begin()
         seen('sheet', bring)
       },
       (why) => {
         if (mine !== turn) return
         unseen = false
+        lastSeen = mine
         bring()
         r.setState({ trace: 'failed', atWork: false, why })
         if (isOther(lamp, null)) begin()
@@ -101,6 +117,12 @@ export function createTracing(d: Design, r: Result, soon: Soon = atOnce, seen: S
         bring()
         const { sheet, trace } = r.getState()
         r.setState({ atWork: false, trace: trace === 'paused' && sheet ? traceOf(sheet) : trace })
+      },
+      () => {
+        if (mine !== turn) return
+        handed = true
+        unseen = false
+        if (isOther(lamp, null)) begin()
       },
     )
   }

@@ -1,5 +1,7 @@
 // What a backward ray may run into: every emitter's exit patch, sorted by height and laid on a grid each, so that a ray's cost does not
 // grow with the number of emitters. Made once a scene, from the same arrays that the forward tracer reads.
+
+import { lately } from '../../num/lately.ts'
 import { cupMouth } from '../../optics/cupBack.ts'
 import * as E from '../../optics/emitterRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
@@ -40,14 +42,11 @@ export interface Sources {
   direct: Uint8Array
 }
 
-const known = new WeakMap<Scene, Sources>()
-
-/** `findSources`, kept with the scene. Not to be written into. */
-export function sourcesOf(scene: Scene): Sources {
-  const sources = known.get(scene) ?? findSources(scene)
-  known.set(scene, sources)
-  return sources
-}
+/** `findSources`, kept while the emitters stay as they are. Not to be written into. */
+export const sourcesOf: (scene: Scene) => Sources = lately(
+  ({ params: p, emitters, kinds }) => [emitters, kinds, [p[P.emitters]!, p[P.lensKind]!, p[P.hasTunnel]!, p[P.zOut]!]],
+  findSources,
+)
 
 export function findSources(scene: Scene): Sources {
   const { params: p, emitters, kinds } = scene

@@ -1,6 +1,7 @@
 // Wavelengths for backward rays: one is drawn before anyone knows which emitter it will meet, from a mixture over all spectra, tilted
 // towards where the eye sees; an emitter's radiance then carries the ratio of the two densities.
 
+import { lately } from '../../num/lately.ts'
 import * as E from '../../optics/emitterRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import { INDEX, LUM, NM_COUNT, NM_FIRST, NM_STEP, QUANTILES, WAVELENGTH } from '../../optics/records.ts'
@@ -31,6 +32,8 @@ interface Cell {
   tilt: number
 }
 
+type CellInputs = Pick<Scene, 'emitters' | 'kinds' | 'quantiles' | 'lumPerWatt'> & { share: Float64Array }
+
 /** The cells that wavelengths are drawn from, for either engine. */
 export interface SpectralCells {
   of: Uint16Array
@@ -46,8 +49,15 @@ export interface SpectralCells {
   mixture(ratio: Float64Array, nm: number, line: boolean): void
 }
 
-export function spectralCells(scene: Scene, share: Float64Array): SpectralCells {
-  const { emitters, kinds, quantiles, lumPerWatt } = scene
+/** `share`: of the emitted watts, by emitter (`Sources`). Kept while all that is read here stays as it is. */
+export const spectralCells = (scene: Scene, share: Float64Array): SpectralCells => cellsLately({ ...scene, share })
+
+const cellsLately = lately(
+  ({ emitters, kinds, quantiles, lumPerWatt, share }) => [emitters, kinds, quantiles, lumPerWatt, share],
+  makeCells,
+)
+
+function makeCells({ emitters, kinds, quantiles, lumPerWatt, share }: CellInputs): SpectralCells {
   const numbers = new Map<number, number>()
   const of = new Uint16Array(share.length)
   const weight: number[] = []

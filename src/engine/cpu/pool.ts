@@ -46,6 +46,8 @@ interface Held {
   shape: TallyShape
   options: KernelOptions
   users: number
+  /** Which of the workers hold it: each is told with its first order of it. */
+  told: Set<number>
 }
 
 const sameOptions = (a: KernelOptions, b: KernelOptions) =>
@@ -61,7 +63,7 @@ export function makePool(hands: Hand[], threads = hands.length): Pool {
   const spare: Used[] = []
   const atWork = new Map<number, { waiting: Waiting; hand: number }>()
   const busy = hands.map(() => 0)
-  /** Scenes the workers hold, and how many still need each. */
+  /** Scenes in hand, and how many still need each. */
   const held: Held[] = []
   let nextLoad = 1
   let nextOwner = 1
@@ -74,6 +76,12 @@ export function makePool(hands: Hand[], threads = hands.length): Pool {
       if (free < 0 || queue.length === 0) return
       const waiting = queue.shift()!
       busy[free]!++
+      const mine = held.find(({ load }) => load === waiting.order.load)
+      if (mine && !mine.told.has(free)) {
+        const { load, scene, shape, options } = mine
+        hands[free]!.post({ kind: 'load', load, scene, shape, options })
+        mine.told.add(free)
+      }
       atWork.set(waiting.order.task, { waiting, hand: free })
       hands[free]!.post(waiting.order)
     }
@@ -94,9 +102,7 @@ export function makePool(hands: Hand[], threads = hands.length): Pool {
   function hold(scene: Scene, shape: TallyShape, options: KernelOptions): Held {
     const known = held.find((h) => h.scene === scene && h.shape === shape && sameOptions(h.options, options))
     if (known) return known
-    const load = nextLoad++
-    for (const h of hands) h.post({ kind: 'load', load, scene, shape, options })
-    held.push({ load, scene, shape, options, users: 0 })
+    held.push({ load: nextLoad++, scene, shape, options, users: 0, told: new Set() })
     return held.at(-1)!
   }
 
@@ -140,7 +146,7 @@ export function makePool(hands: Hand[], threads = hands.length): Pool {
           dropped = true
           if (--mine.users > 0) return
           held.splice(held.indexOf(mine), 1)
-          for (const h of hands) h.post({ kind: 'drop', load })
+          for (const at of mine.told) hands[at]!.post({ kind: 'drop', load })
         },
       }
     },

@@ -1,6 +1,6 @@
 // What one run needs of a device's memory. A lamp that is being dragged is a new scene many times a second: its buffers are taken over from
 // the run before, and only what differs is sent.
-import { COPY_DST, COPY_SRC, MAP_READ, STORAGE, UNIFORM } from './device.ts'
+import { CLOCK, COPY_DST, COPY_SRC, MAP_READ, QUERY_RESOLVE, STORAGE, UNIFORM } from './device.ts'
 
 const USES = {
   setup: UNIFORM | COPY_DST,
@@ -18,6 +18,7 @@ const USES = {
   sights: STORAGE | COPY_DST,
   sightWords: STORAGE | COPY_DST,
   partials: STORAGE | COPY_SRC,
+  times: QUERY_RESOLVE | COPY_SRC,
   back: MAP_READ | COPY_DST,
 } as const
 export type Place = keyof typeof USES
@@ -35,6 +36,8 @@ export interface Bench {
   fill(place: Place, data: ArrayBufferView<ArrayBuffer> | ArrayBuffer): void
   /** Resolves when all that was asked for is there. */
   sound(): Promise<void>
+  /** When the device began and ended, in its own nanoseconds; null where it doesn't tell. */
+  clock: GPUQuerySet | null
   /** The places at their bindings (null: none), for a pipeline. */
   group(pipeline: GPUComputePipeline, places: readonly (Place | null)[]): GPUBindGroup
   giveBack(): void
@@ -69,8 +72,11 @@ function makeBench(device: GPUDevice, spare: WeakMap<GPUDevice, Bench[]>): Bench
     return buffer
   }
 
+  const clock = device.features.has(CLOCK) ? device.createQuerySet({ type: 'timestamp', count: 2 }) : null
+
   const bench: Bench = {
     room,
+    clock,
     fill(place, data) {
       room(place, data.byteLength)
       writes.push([place, data])
@@ -100,7 +106,10 @@ function makeBench(device: GPUDevice, spare: WeakMap<GPUDevice, Bench[]>): Bench
       const kept = spare.get(device) ?? []
       spare.set(device, kept)
       if (!broken && kept.length < SPARE_MOST) kept.push(bench)
-      else for (const buffer of buffers.values()) buffer.destroy()
+      else {
+        for (const buffer of buffers.values()) buffer.destroy()
+        clock?.destroy()
+      }
     },
   }
   return bench

@@ -6,7 +6,11 @@ export const COPY_SRC = 0x4
 export const COPY_DST = 0x8
 export const UNIFORM = 0x40
 export const STORAGE = 0x80
+export const QUERY_RESOLVE = 0x200
 export const FOR_READING = 0x1
+
+/** The device's own clock; not every one has it, and browsers may round it. */
+export const CLOCK: GPUFeatureName = 'timestamp-query'
 
 export interface Machine {
   device: GPUDevice
@@ -31,7 +35,9 @@ export async function openDevice(gpu: GPU | undefined): Promise<Opened> {
   try {
     const adapter = await gpu.requestAdapter({ powerPreference: 'high-performance' })
     if (!adapter) return { ok: false, why: 'no graphics device offers itself for computing' }
-    const device = await adapter.requestDevice({ label: 'lamp tracer', requiredLimits: wideGroups(adapter) })
+    const requiredFeatures = [CLOCK].filter((feature) => adapter.features.has(feature))
+    const requiredLimits = wideGroups(adapter)
+    const device = await adapter.requestDevice({ label: 'lamp tracer', requiredFeatures, requiredLimits })
     return { ok: true, machine: machineOf(device, adapter.info) }
   } catch (error) {
     return { ok: false, why: `the graphics device could not be opened (${wordsOf(error)})` }

@@ -13,6 +13,7 @@ import { waitingBytes, workgroupOf } from './pipeline.ts'
 import { exitsOf, RECORD_FLOATS, sumsOf } from './readBack.ts'
 import { joinTables } from './sceneTables.ts'
 import { packSetup, packStretch } from './setup.ts'
+import { takeMaps } from './spareMaps.ts'
 
 /** A dispatch is kept under about this, so that the screen goes on and no driver's time limit is met. */
 const DISPATCH_MS = 7
@@ -27,11 +28,20 @@ const MOST_RAYS = 1 << 26
 const TOO_SLOW_MS = 1000
 const TOO_SLOW_TIMES = 2
 
-/** Rays a millisecond and batch, by device: kept from run to run. */
-const speeds = new WeakMap<GPUDevice, number>()
+/**
+ * Rays a millisecond and batch, by device, kept from run to run: by the device's own clock, or of the last few dispatches by ours. That is the
+ * least that the device does, since this thread has other work while it waits; so the best of them counts.
+ */
+const speeds = new WeakMap<GPUDevice, number[]>()
+const SPEEDS_KEPT = 6
+/** Longer than this no other work here takes: such a dispatch was one of the device's, and counts at once. */
+const SURELY_SLOW_MS = 2 * DISPATCH_MS
 /** The best of them over a dispatch of such a length; a shorter one is mostly the way there and back. */
 const best = new WeakMap<GPUDevice, number>()
 const TELLS_MS = 3
+
+/** 0 before the first dispatch. */
+const speedOf = (device: GPUDevice): number => Math.max(0, ...(speeds.get(device) ?? []))
 
 /** In the order of shaders/kernels/bindings.wgsl. */
 const TRACE_PLACES: readonly Place[] = [
@@ -51,6 +61,9 @@ export interface Pipelines {
   trace: GPUComputePipeline
   handOver: GPUComputePipeline
 }
+
+/** Begun and ended, by the device's clock. */
+const TIMES_BYTES = 16
 
 /** What of a stretch is read back besides its exit records. */
 type Wanted = 'all' | 'sums' | 'nothing'
@@ -106,7 +119,12 @@ export function makeGuest(
     }
     device.queue.writeBuffer(bench.room('stretch', 32), 0, packStretch(words))
     const encoder = device.createCommandEncoder()
-    const pass = encoder.beginComputePass()
+    const timestampWrites = bench.clock && {
+      querySet: bench.clock,
+      ...(start === s.from ? { beginningOfPassWriteIndex: 0 } : {}),
+      endOfPassWriteIndex: 1,
+    }
+    const pass = encoder.beginComputePass(timestampWrites ? { timestampWrites } : {})
     pass.setPipeline(pipelines.trace)
     pass.setBindGroup(0, bench.group(pipelines.trace, TRACE_PLACES))
     pass.dispatchWorkgroups((BATCHES << log2Threads) / lanes)
@@ -122,16 +140,22 @@ export function makeGuest(
   /** One dispatch of so many rays took so long. */
   function learn(rays: number, ms: number): void {
     if (rays < FEW_RAYS) return
-    const speed = speeds.get(device)
+    const known = speeds.get(device) ?? []
     const measured = rays / Math.max(0.05, ms)
-    // Upwards in steps, and downwards only by one that was long enough to tell: a small dispatch is all overhead.
-    if (!speed) speeds.set(device, measured)
-    else if (measured > speed || ms > DISPATCH_MS / 2) speeds.set(device, Math.min(measured, 4 * speed))
+    // Upwards in steps: a small dispatch is all overhead.
+    const next = known.length > 0 ? Math.min(measured, 4 * Math.max(...known)) : measured
+    speeds.set(device, ms > SURELY_SLOW_MS ? [next] : [...known, next].slice(-SPEEDS_KEPT))
     if (ms >= TELLS_MS) best.set(device, Math.max(best.get(device) ?? 0, measured * BATCHES))
     slow = rays === FEW_RAYS && ms > TOO_SLOW_MS ? slow + 1 : 0
     if (slow < TOO_SLOW_TIMES || machine.software) return
     const perSecond = Math.round((1000 * rays * BATCHES) / ms).toLocaleString('en-GB')
     machine.giveUp(`the graphics device was too slow (${perSecond} rays a second)`)
+  }
+
+  /** The same by the device's own clock, over a whole stretch; rounded to nothing it tells nothing. */
+  function learnSurely(rays: number, [begun, ended]: BigUint64Array): void {
+    const ms = Number(ended! - begun!) / 1e6
+    if (ms > 0 && rays >= FEW_RAYS) speeds.set(device, [rays / ms])
   }
 
   /** Dispatch by dispatch; the next is on its way before the last has ended. */
@@ -147,7 +171,7 @@ export function makeGuest(
       standing()
     }
     for (let start = s.from; start < s.to; ) {
-      const speed = speeds.get(device)
+      const speed = speedOf(device)
       const rays = Math.round(Math.min(MOST_RAYS, speed ? Math.max(FEW_RAYS, speed * DISPATCH_MS) : FEW_RAYS))
       const end = Math.min(s.to, start + rays)
       dispatch(s, start, end)
@@ -160,11 +184,11 @@ export function makeGuest(
     await ended()
   }
 
-  async function carryOut(s: Stretch): Promise<{ sums: Float64Array[]; maps: Float32Array[]; records: Float32Array }> {
+  async function carryOut(s: Stretch): Promise<ReadBack> {
     standing()
     const slots = Math.max(0, Math.min(s.to, Math.ceil(s.recordsBelow / BATCHES)) - s.from) * BATCHES
     const recordBytes = slots * 4 * RECORD_FLOATS
-    const plan = planOf(layout, s.wanted, recordBytes)
+    const plan = planOf(layout, s, recordBytes)
     const records = bench.room('records', recordBytes)
     const tallies = bench.room('tallies', 8 * layout.size * BATCHES)
     const back = bench.room('back', plan.bytes)
@@ -185,10 +209,17 @@ export function makeGuest(
     for (let batch = 0; batch < BATCHES && plan.sumBytes > 0; batch++)
       encoder.copyBufferToBuffer(tallies, 8 * layout.size * batch, back, plan.sumBytes * batch, plan.sumBytes)
     if (slots > 0) encoder.copyBufferToBuffer(records, 0, back, plan.recordsAt, recordBytes)
+    if (bench.clock) {
+      const times = bench.room('times', TIMES_BYTES)
+      encoder.resolveQuerySet(bench.clock, 0, 2, times, 0)
+      encoder.copyBufferToBuffer(times, 0, back, plan.timesAt, TIMES_BYTES)
+    }
     device.queue.submit([encoder.finish()])
     await back.mapAsync(FOR_READING, 0, plan.bytes)
     try {
-      const read = plan.read(back.getMappedRange(0, plan.bytes))
+      const range = back.getMappedRange(0, plan.bytes)
+      if (bench.clock) learnSurely(s.to - s.from, new BigUint64Array(range, plan.timesAt, 2))
+      const read = plan.read(range)
       if (s.wanted !== 'nothing') closes(read.sums, s)
       return read
     } finally {
@@ -210,21 +241,20 @@ export function makeGuest(
   return {
     async trace(from, to, exitsBelow = options.exitsBelow) {
       const stretch: Stretch = { from, to, recordsBelow: exitsBelow, recordAll: false, wanted: 'all' }
-      const { sums, maps, records } = await turns.next(() => carryOut(stretch))
-      return sums.map((sum, batch): Share => ({ sums: sum, maps: maps[batch]!, exits: exitsOf(records, batch) }))
+      const { sums, maps, exits } = await turns.next(() => carryOut(stretch))
+      return sums.map((sum, batch): Share => ({ sums: sum, maps: maps[batch]!, exits: exits[batch]! }))
     },
     async exits(from, to) {
       const recordsBelow = Math.min(to * BATCHES, options.exitsBelow)
       const stretch: Stretch = { from, to, recordsBelow, recordAll: false, wanted: 'nothing' }
-      const { records } = await turns.next(() => carryOut(stretch))
-      return Array.from({ length: BATCHES }, (_, batch) => exitsOf(records, batch))
+      return (await turns.next(() => carryOut(stretch))).exits
     },
     async probe(from, to) {
       const stretch: Stretch = { from, to, recordsBelow: to * BATCHES, recordAll: true, wanted: 'sums' }
       const { sums, records } = await turns.next(() => carryOut(stretch))
       return { shares: sums.map((sum) => ({ sums: sum })), records }
     },
-    raysIn: (ms) => (speeds.get(device) ?? 0) * ms,
+    raysIn: (ms) => speedOf(device) * ms,
     raysPerMs: () => best.get(device) ?? null,
     close() {
       if (closed) return
@@ -234,8 +264,16 @@ export function makeGuest(
   }
 }
 
+interface ReadBack {
+  sums: Float64Array[]
+  maps: Float32Array[]
+  /** By batch; where all rays were recorded, none, but the records. */
+  exits: Float32Array[]
+  records: Float32Array
+}
+
 /** Where each part of a stretch lies in the one buffer that is read back. */
-function planOf(layout: TallyLayout, wanted: Wanted, recordBytes: number) {
+function planOf(layout: TallyLayout, { wanted, recordAll }: Stretch, recordBytes: number) {
   const { windowLm } = layout
   const sumBytes = wanted === 'nothing' ? 0 : 8 * windowLm
   const mapBytes = wanted === 'all' ? 4 * mapNumbers(layout) * BATCHES : 0
@@ -247,19 +285,37 @@ function planOf(layout: TallyLayout, wanted: Wanted, recordBytes: number) {
     mapBytes,
     mapsAt,
     recordsAt,
-    bytes: Math.max(4, recordsAt + recordBytes),
+    timesAt: recordsAt + recordBytes,
+    bytes: recordsAt + recordBytes + TIMES_BYTES,
     /** Copies: what is mapped goes away. */
-    read(range: ArrayBuffer) {
+    read(range: ArrayBuffer): ReadBack {
       const sums = sumBytes > 0 ? batches : []
       const maps = mapBytes > 0 ? batches : []
       const n = mapNumbers(layout)
+      const mapped = new Float32Array(range, recordsAt, recordBytes / 4)
+      const records = recordAll ? mapped.slice() : inScratch(mapped)
       return {
         sums: sums.map((batch) => sumsOf(new Uint32Array(range, sumBytes * batch, 2 * windowLm), layout)),
-        maps: maps.map((batch) => new Float32Array(range, mapsAt + 4 * n * batch, n).slice()),
-        records: new Float32Array(range, recordsAt, recordBytes / 4).slice(),
+        maps: maps.map((batch) => {
+          const copy = takeMaps(n)
+          copy.set(new Float32Array(range, mapsAt + 4 * n * batch, n))
+          return copy
+        }),
+        exits: recordAll ? [] : exitsOf(records),
+        records: recordAll ? records : NONE,
       }
     },
   }
+}
+
+const NONE = new Float32Array(0)
+let scratch = NONE
+
+/** What is mapped is slow to read here and there: all of it at once first, into memory that the next time takes again. */
+function inScratch(mapped: Float32Array): Float32Array {
+  if (scratch.length < mapped.length) scratch = new Float32Array(mapped.length)
+  scratch.set(mapped)
+  return scratch.subarray(0, mapped.length)
 }
 
 let scrambled: { seed: number; words: Int32Array<ArrayBuffer> } | null = null

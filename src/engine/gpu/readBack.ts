@@ -27,18 +27,20 @@ export function sumsOf(words: Uint32Array, layout: TallyLayout): Float64Array {
   return sums
 }
 
-/** Exit records of one batch, closed up, in the order of the rays. */
-export function exitsOf(records: Float32Array, batch: number): Float32Array {
-  const stride = RECORD_FLOATS * BATCHES
+/** Exit records by batch, closed up, in the order of the rays; batch after batch in `records`, ray by ray. */
+export function exitsOf(records: Float32Array): Float32Array[] {
   const nm = 8
-  let count = 0
-  for (let at = RECORD_FLOATS * batch; at < records.length; at += stride) if (records[at + nm]! > 0) count++
-  const out = new Float32Array(count * EXIT_STRIDE)
-  let to = 0
-  for (let at = RECORD_FLOATS * batch; at < records.length; at += stride) {
+  const counts = new Uint32Array(BATCHES)
+  for (let at = 0, batch = 0; at < records.length; at += RECORD_FLOATS, batch = (batch + 1) % BATCHES)
+    if (records[at + nm]! > 0) counts[batch]!++
+  const all = Array.from(counts, (count) => new Float32Array(count * EXIT_STRIDE))
+  const to = new Uint32Array(BATCHES)
+  for (let at = 0, batch = 0; at < records.length; at += RECORD_FLOATS, batch = (batch + 1) % BATCHES) {
     if (!(records[at + nm]! > 0)) continue
-    for (let k = 0; k < EXIT_STRIDE; k++) out[to + k] = records[at + k]!
-    to += EXIT_STRIDE
+    const out = all[batch]!
+    const from = to[batch]!
+    for (let k = 0; k < EXIT_STRIDE; k++) out[from + k] = records[at + k]!
+    to[batch] = from + EXIT_STRIDE
   }
-  return out
+  return all
 }

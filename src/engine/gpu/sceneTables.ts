@@ -25,7 +25,16 @@ export interface Tables {
 /** The last node of a profile ends the search: no draw is as large. */
 const PAST_ALL = 2
 
+const known = new WeakMap<Scene, Tables>()
+
+/** Made once a scene, for its run and for its look from the far end. Not to be written into. */
 export function joinTables(scene: Scene): Tables {
+  const tables = known.get(scene) ?? tablesOf(scene)
+  known.set(scene, tables)
+  return tables
+}
+
+function tablesOf(scene: Scene): Tables {
   const { params, emitters, kinds, quantiles, lensIndex, lumPerWatt, rings } = scene
   const sides = params[P.sides]!
   const turns = Float32Array.from({ length: 2 * sides }, (_, i) => {

@@ -52,9 +52,19 @@ export function spectraOf({ kinds }: Scene): number {
   return starts.size
 }
 
-/** What all aims at one scene read. */
+const known = new WeakMap<Sources, { spectra: SpectralCells; tables: SightTables }>()
+
+/** What all aims at one scene read: made once while its emitters and what is seen of their light stay as they are. Not to be written into. */
 export function sightTables(scene: Scene, sources: Sources): SightTables {
   const spectra = spectralCells(scene, sources.share)
+  const kept = known.get(sources)
+  if (kept?.spectra === spectra) return kept.tables
+  const tables = tablesOf(sources, spectra)
+  known.set(sources, { spectra, tables })
+  return tables
+}
+
+function tablesOf(sources: Sources, spectra: SpectralCells): SightTables {
   const { planes, count } = sources
   const { drawn, below, guide } = spectra
   const mixture = mixtureTable(spectra)

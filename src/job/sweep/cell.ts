@@ -4,7 +4,8 @@ import type { Severity } from '../../checks/finding.ts'
 import { type Hand, makePool, type Pool } from '../../engine/cpu/pool.ts'
 import { type Answer, makeWorkshop } from '../../engine/cpu/protocol.ts'
 import { makeFarEnd } from '../../engine/look.ts'
-import { recycle, runRounds } from '../../engine/runRounds.ts'
+import { runRounds } from '../../engine/runRounds.ts'
+import { recycle } from '../../engine/shares.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { atOnce } from '../../num/slices.ts'
 import { runFaults } from '../../run/honest.ts'
@@ -61,7 +62,7 @@ export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellR
   const run = await runRounds(pool, scene, shape, { seed, maxRays: rays, exitsBelow: EXITS_KEPT }, () => true)
   const faults = runFaults(run)
   if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
-  const reader = makeReader(lamp, { seed, maxRays: rays, precision: 0, background: false }, 1, () => NO_PATHS)
+  const reader = makeReader(lamp, { seed }, 1, () => NO_PATHS)
   const far = makeFarEnd(pool, scene, shape, { seed, plainRandom: false, exitsBelow: EXITS_KEPT })
   const axis = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: shape.axialConeHalfRad } as const
   const each = Math.min(LOOK_MOST, Math.max(LOOK_LEAST, Math.round(run.rays / 32)))

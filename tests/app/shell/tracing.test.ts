@@ -13,6 +13,7 @@ interface Asked {
   onSheet(sheet: Sheet): void
   onFail(why: string): void
   onEnd(): void
+  onHanded(): void
 }
 
 function bench({ waits = false } = {}) {
@@ -22,7 +23,8 @@ function bench({ waits = false } = {}) {
   const asked: Asked[] = []
   const calls: string[] = []
   const tracer: Tracer = {
-    trace: (lamp, options, onSheet, onFail, onEnd) => asked.push({ lamp, options, onSheet, onFail, onEnd }),
+    trace: (lamp, options, onSheet, onFail, onEnd, onHanded) =>
+      asked.push({ lamp, options, onSheet, onFail, onEnd, onHanded }),
     pause: () => calls.push('pause'),
     resume: () => calls.push('resume'),
     dispose: () => calls.push('dispose'),
@@ -91,6 +93,51 @@ test('a sheet or a failure of a trace that has been replaced is dropped', () => 
   b.asked[0]!.onSheet(sheet('settled', 7))
   b.asked[0]!.onFail('too late')
   expect(b.result.getState()).toMatchObject({ stale: true, sheet: { rays: 6 }, trace: 'tracing', why: '' })
+})
+
+test('a first look that is being read lets the next lamp be traced; its sheet comes even so, once, unless a newer one was there', () => {
+  const b = bench()
+  const shown = () => b.result.getState().sheet?.rays
+  b.design.edit('Size', resized(301))
+  b.nextFrame()
+  expect(b.asked).toHaveLength(1)
+  b.asked[0]!.onHanded()
+  expect(b.asked).toHaveLength(2)
+  b.design.edit('Size', resized(302))
+  b.nextFrame()
+  expect(b.asked).toHaveLength(2)
+  b.asked[1]!.onHanded()
+  expect(b.asked[2]!.lamp.face.sizeMm).toBe(302)
+  b.asked[0]!.onSheet(sheet('rough', 7))
+  expect(b.result.getState()).toMatchObject({ stale: true, trace: 'tracing', sheet: { rays: 7 } })
+  expect(b.asked).toHaveLength(3) // the newest lamp is being traced already
+  b.asked[2]!.onSheet(sheet('rough', 9))
+  expect(b.result.getState()).toMatchObject({ stale: false, sheet: { rays: 9 } })
+  b.asked[1]!.onSheet(sheet('rough', 8)) // overtaken
+  b.asked[0]!.onSheet(sheet('settling', 10)) // a second one of an old lamp
+  b.asked[0]!.onHanded()
+  expect(shown()).toBe(9)
+  expect(b.asked).toHaveLength(3)
+})
+
+test('a first look of the lamp before does not come over another lamp that was opened, nor over a failure', () => {
+  const b = bench()
+  b.asked[0]!.onHanded()
+  b.design.open({ ...resized(300)(b.design.lamp()), name: 'other' })
+  b.nextFrame()
+  b.asked[0]!.onSheet(sheet('rough', 7))
+  expect(b.result.getState().sheet).toBeNull()
+  b.asked[1]!.onHanded()
+  b.design.edit('Size', resized(301))
+  b.nextFrame()
+  b.asked[1]!.onSheet(sheet('rough', 8))
+  expect(b.result.getState().sheet).toMatchObject({ rays: 8 })
+  b.asked[2]!.onHanded()
+  b.design.edit('Size', resized(302))
+  b.nextFrame()
+  b.asked[3]!.onFail('The tracer stopped.')
+  b.asked[2]!.onSheet(sheet('rough', 9))
+  expect(b.result.getState()).toMatchObject({ trace: 'failed', sheet: { rays: 8 } })
 })
 
 test('another lamp does not wait for the first sheet of the one before it', () => {

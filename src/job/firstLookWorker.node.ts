@@ -1,0 +1,9 @@
+// A worker thread of Node that reads first looks.
+import { parentPort } from 'node:worker_threads'
+import { handedWith, type LookOrder, readFirstLook } from './firstLook.ts'
+
+parentPort?.on('message', (order: LookOrder) => {
+  const answer = readFirstLook(order)
+  parentPort?.postMessage(answer, 'shares' in answer ? handedWith(answer.shares) : [])
+})
+parentPort?.postMessage(null)

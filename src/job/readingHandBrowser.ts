@@ -1,0 +1,16 @@
+import { handedWith, type LookAnswer, type ReadingHand } from './firstLook.ts'
+
+/** A worker of the browser. */
+export function browserReadingHand(): ReadingHand {
+  const worker = new Worker(new URL('./firstLookWorker.ts', import.meta.url), { type: 'module' })
+  return {
+    post: (order) => worker.postMessage(order, handedWith(order.first.shares)),
+    onAnswer(take) {
+      worker.onmessage = (event: MessageEvent<LookAnswer | null>) => take(event.data)
+    },
+    onBroken(take) {
+      worker.onerror = (event) => take(`A reading worker stopped: ${event.message || 'it could not start'}.`)
+    },
+    close: () => worker.terminate(),
+  }
+}

@@ -29,7 +29,7 @@ export interface GpuBench {
   rows: GpuSpeed[]
   axis: { rays: number; ms: number; '± %': number }
   long: LongRun
-  growth: { what: string; count: number; 'ps a ray': number; ratio: number }[]
+  growth: Awaited<ReturnType<typeof growthOf>>
   drag: Dragged[]
   cost: RayCost
 }
@@ -48,6 +48,7 @@ export interface LongRun {
 
 export const median = (values: number[]) => [...values].sort((a, b) => a - b)[values.length >> 1]!
 const REPEATS = 7
+const GROWTH_REPEATS = 15
 const LONG_MS = 300
 const WANTED = 0.01
 
@@ -81,30 +82,57 @@ async function guestOf(machine: Machine, lamp: Lamp): Promise<Guest | { why: str
   return prepared.ok ? prepared.guest : { why: `${lamp.name}: ${prepared.why}` }
 }
 
+/** Repeats go round the lamps, and each is compared with the first lamp's of the same round: what else the machine does falls on all alike. */
 export async function growthOf(machine: Machine, what: string, counts: number[], make: (count: number) => Lamp) {
-  const ps: number[] = []
+  const guests: Guest[] = []
   for (const count of counts) {
     const guest = await guestOf(machine, make(count))
     if ('why' in guest) throw new Error(guest.why)
-    ps.push(1e6 / (await speedOf(what, guest))['million rays/s'])
-    guest.close()
+    guests.push(guest)
   }
+  const ps = counts.map((): number[] => [])
+  const each: number[] = []
+  for (const guest of guests) each.push(await raysWorthTiming(guest))
+  for (let i = 0; i < GROWTH_REPEATS; i++)
+    for (const [k, guest] of guests.entries()) ps[k]!.push(1e9 / (await timed(guest, each[k]!)).raysPerMs)
+  for (const guest of guests) guest.close()
   const round = (x: number) => Math.round(100 * x) / 100
-  return counts.map((count, i) => ({ what, count, 'ps a ray': round(ps[i]!), ratio: round(ps[i]! / ps[0]!) }))
+  return counts.map((count, k) => {
+    const ratios = ps[k]!.map((own, i) => own / ps[0]![i]!).sort((x, y) => x - y)
+    const quarter = Math.floor(ratios.length / 4)
+    return {
+      what,
+      count,
+      'ps a ray': round(median(ps[k]!)),
+      ratio: round(median(ratios)),
+      'middle half': `${round(ratios[quarter]!)} to ${round(ratios[ratios.length - 1 - quarter]!)}`,
+    }
+  })
 }
 
-/** Two lengths of stretch: the difference is rays alone. */
-async function speedOf(lamp: string, guest: Guest): Promise<GpuSpeed> {
+/** Of each batch: so many that a stretch of four times as many takes long enough to time. */
+async function raysWorthTiming(guest: Guest): Promise<number> {
   let each = 1 << 14
   for (let took = 0; took < LONG_MS / 4 && each < 2 ** 29; each *= 2)
     took = Math.min(await time(guest, each), await time(guest, each))
+  return each
+}
+
+/** Two lengths of stretch: the difference is rays alone. */
+async function timed(guest: Guest, each: number): Promise<{ raysPerMs: number; besideMs: number }> {
+  const long = await time(guest, 4 * each)
+  const short = await time(guest, each)
+  return { raysPerMs: (3 * each * BATCHES) / (long - short), besideMs: short - (long - short) / 3 }
+}
+
+async function speedOf(lamp: string, guest: Guest): Promise<GpuSpeed> {
+  const each = await raysWorthTiming(guest)
   const speeds: number[] = []
   const beside: number[] = []
   for (let i = 0; i < REPEATS; i++) {
-    const long = await time(guest, 4 * each)
-    const short = await time(guest, each)
-    speeds.push((3 * each * BATCHES) / (long - short))
-    beside.push(short - (long - short) / 3)
+    const { raysPerMs, besideMs } = await timed(guest, each)
+    speeds.push(raysPerMs)
+    beside.push(besideMs)
   }
   const perMs = median(speeds)
   return {

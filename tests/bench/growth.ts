@@ -2,7 +2,6 @@
 
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
-import { gridPlaces } from '../../src/num/places.ts'
 import { speedOf } from './speed.ts'
 
 export interface Growth {
@@ -12,19 +11,23 @@ export interface Growth {
   ratio: number
 }
 
-/** The searchlight with its 133 emitters' light spread over `count` emitters of a grid on the same face. */
+const FACE_RADIUS_MM = 60
+/** Of a turn: what lays any number of points evenly over a disc (H. Vogel, A better way to construct the sunflower head, Mathematical Biosciences 44, 1979). */
+const GOLDEN = (3 - Math.sqrt(5)) / 2
+
+/**
+ * The searchlight's light from `count` emitters, evenly over the same disc whatever their number: what a ray meets must not differ with it. Its
+ * mean square distance from the axis is half the radius squared for every count.
+ */
 export function withEmitters(count: number): Lamp {
   const lamp = gannetHead()
-  const side = Math.ceil(Math.sqrt(count))
-  const pitch = 120 / side
-  const sites = gridPlaces(side, side, pitch, pitch).slice(0, Math.min(count, 400))
-  const boards = Math.ceil(count / sites.length)
+  const sites = Array.from({ length: count }, (_, i) => {
+    const r = FACE_RADIUS_MM * Math.sqrt((i + 0.5) / count)
+    const phi = 2 * Math.PI * GOLDEN * i
+    return { xMm: r * Math.cos(phi), yMm: r * Math.sin(phi) }
+  })
   const type = { ...lamp.boardTypes[0]!, sites }
-  return {
-    ...lamp,
-    boardTypes: [type],
-    boards: Array.from({ length: boards }, (_, i) => ({ ...lamp.boards[0]!, id: `B${i}`, xMm: (i % 5) * 0.1, yMm: 0 })),
-  }
+  return { ...lamp, boardTypes: [type], boards: [{ ...lamp.boards[0]!, xMm: 0, yMm: 0 }] }
 }
 
 export function withGrooves(count: number): Lamp {

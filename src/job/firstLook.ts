@@ -4,15 +4,15 @@ import { type FirstRound, recycle, runOf } from '../engine/shares.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { atOnce } from '../num/slices.ts'
 import { runFaults } from '../run/honest.ts'
-import { makeReader, type Standing } from './read.ts'
+import { makeReader, type ReadOrder, type Standing } from './read.ts'
 import type { Paths, Sheet } from './sheet.ts'
 
 /** What a first look is read from. The round's buffers are handed over, and come back with the sheet. */
 export interface LookOrder {
   lamp: Lamp
   first: FirstRound
+  order: ReadOrder
   standing: Standing
-  threads: number
   paths: Paths
 }
 type Shares = FirstRound['shares']
@@ -90,12 +90,12 @@ export function handedWith(shares: Shares): ArrayBuffer[] {
 }
 
 /** The thread's side. */
-export function readFirstLook({ lamp, first, standing, threads, paths }: LookOrder): LookAnswer {
+export function readFirstLook({ lamp, first, order, standing, paths }: LookOrder): LookAnswer {
   try {
     const run = runOf(first)
     const faults = runFaults(run, false)
     if (faults.length > 0) return { failed: `The run is not honest: ${faults.join(' ')}` }
-    const sheet = atOnce(makeReader(lamp, first, threads, () => paths).read(run, standing))
+    const sheet = atOnce(makeReader(lamp, order, () => paths).read(run, standing))
     recycle(run)
     return { sheet, shares: first.shares }
   } catch (error) {

@@ -8,6 +8,7 @@ import { ASKED_FOR } from '../engine/choice.ts'
 import type { BackwardEstimate } from '../engine/look.ts'
 import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { emittedColour } from '../library/emittedColour.ts'
 import type { Sliced } from '../num/slices.ts'
 import { T95 } from '../num/stats.ts'
 import type { Run } from '../run/types.ts'
@@ -15,7 +16,7 @@ import { readBeamColour } from './beamColour.ts'
 import { type Forward, joinFarEnd, type View } from './farEnd.ts'
 import { findAll, type Hazards, readHazards } from './hazards.ts'
 import { lightTraced } from './powerLight.ts'
-import type { Figure, FigureName, JobOptions, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
+import type { Figure, FigureName, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
 
 export interface Standing {
   seconds: number
@@ -30,6 +31,17 @@ export interface Standing {
   engine: Sheet['engine']
   engineWhy?: string
 }
+
+/** What every sheet of a trace says besides what was traced. Plain data. */
+export interface ReadOrder extends Pick<Sheet, 'seed' | 'threads' | 'light' | 'emittedColour'> {}
+
+/** `fluxLm`: what each emitter was traced with. */
+export const readOrder = (lamp: Lamp, fluxLm: ArrayLike<number>, seed: number, threads: number): ReadOrder => ({
+  seed,
+  threads,
+  light: lightTraced(lamp),
+  emittedColour: emittedColour(lamp, fluxLm),
+})
 
 export interface Reader {
   /** The light by itself, as the rays from the emitters have it. */
@@ -46,12 +58,7 @@ const ROUGH_SHARE = 0.1
 const LATER = 'It is read from the second look on.'
 const CANT = 'It can’t be read from this run.'
 
-export function makeReader(
-  lamp: Lamp,
-  { seed }: Pick<JobOptions, 'seed'>,
-  threads: number,
-  paths: () => Paths,
-): Reader {
+export function makeReader(lamp: Lamp, order: ReadOrder, paths: () => Paths): Reader {
   let known: { run: Run; forward: Forward } | null = null
   /** Rays at the first look. */
   let firstOf: number | null = null
@@ -93,15 +100,13 @@ export function makeReader(
       const state = standing.settled ? 'settled' : isRough(run, beam) ? 'rough' : 'settling'
       const parts = {
         lamp: lamp.name,
-        seed,
+        ...order,
         rays: run.rays,
         seconds: standing.seconds,
         raysPerSecond: standing.seconds > 0 ? run.rays / standing.seconds : 0,
-        threads,
         engine: standing.engine,
         engineWhy: standing.engineWhy ?? ASKED_FOR,
         state: state as Sheet['state'],
-        light: lightTraced(lamp),
         figures,
         absent,
         ledger: readLedger(run, beam.angles),

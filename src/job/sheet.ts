@@ -3,6 +3,7 @@ import type { Finding } from '../checks/finding.ts'
 import type { EngineChoice, Graphics } from '../engine/choice.ts'
 import type { MaterialRisk } from '../hazard/risks.ts'
 import type { SunAtTilt } from '../hazard/sun.ts'
+import type { Chromaticity } from '../library/colour.ts'
 import type { Figure, GridMap, HotSpot } from '../run/figure.ts'
 import type { BeamColour } from './beamColour.ts'
 import type { LightTraced } from './lightWords.ts'
@@ -99,6 +100,8 @@ export interface Sheet {
   profile: ProfilePlot
   /** Intensity over direction (θ cos φ, θ sin φ), deg, near the axis. */
   directionMap: GridMap
+  /** Of all emitters together, each by the lumens it was traced with; null: none gives light. */
+  emittedColour: Chromaticity | null
   /** Colour over the angle from the axis; null or absent while too few rays tell. */
   beamColour?: BeamColour | null
   /** Illuminance on the target plane. */

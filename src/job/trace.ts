@@ -19,7 +19,7 @@ import { compile } from '../scene/compile.ts'
 import { makeViews, type View } from './farEnd.ts'
 import type { FirstLooks } from './firstLook.ts'
 import { lampOperatingPoint } from './powerLight.ts'
-import { makeReader } from './read.ts'
+import { makeReader, readOrder } from './read.ts'
 import { chooseShape } from './shape.ts'
 import { type JobOptions, NoDevice, type Paths, type Sheet, type SunAtTilt, type Variant } from './sheet.ts'
 import { traceSun } from './sun.ts'
@@ -67,14 +67,16 @@ export async function traceLamp(
 ): Promise<Sheet | null> {
   const began = performance.now()
   let paused = 0
-  const scene = compile(lamp, lampOperatingPoint(lamp))
+  const point = lampOperatingPoint(lamp)
+  const scene = compile(lamp, point)
   const shape = chooseShape(scene, lamp)
   let traced: Paths | null = null
   const paths = () => {
     traced ??= tracePaths(scene, shape, options.seed, PATHS)
     return traced
   }
-  const reader = makeReader(lamp, options, pool.threads, paths)
+  const order = readOrder(lamp, point.fluxLm, options.seed, pool.threads)
+  const reader = makeReader(lamp, order, paths)
   let tracedFor = 0
   let last: Run | null = null
   let sheet: Sheet | null = null
@@ -154,7 +156,7 @@ export async function traceLamp(
         if (!(await looks!.free())) return first.shares
         if (control.stopped()) return null
         const standingNow = { seconds: tracedFor, settled: false, sun: null, variants: [], back, ...standing() }
-        const reading = looks!.read({ lamp, first, standing: standingNow, threads: pool.threads, paths: paths() })
+        const reading = looks!.read({ lamp, first, order, standing: standingNow, paths: paths() })
         readAt = first.rays
         reader.hasRead(first.rays)
         const shares = reading.then((read) => {

@@ -18,19 +18,29 @@ export function matching1931(nm: number): [number, number, number] {
   ]
 }
 
-/** CIE 1931 x, y of relative power on the 5 nm grid. */
-export function chromaticity(power: ArrayLike<number>): { x: number; y: number } {
-  const sum = [0, 0, 0]
+/** CIE 1931 x, y. */
+export interface Chromaticity {
+  x: number
+  y: number
+}
+
+/** X, Y, Z of relative power on the 5 nm grid, in its own unit. */
+export function tristimulus(power: ArrayLike<number>): [number, number, number] {
+  const sum: [number, number, number] = [0, 0, 0]
   for (let i = 0; i < SAMPLES; i++) {
     const cmf = matching1931(FROM_NM + i * STEP_NM)
     for (let k = 0; k < 3; k++) sum[k]! += power[i]! * cmf[k]!
   }
-  const all = sum[0]! + sum[1]! + sum[2]!
-  return { x: sum[0]! / all, y: sum[1]! / all }
+  return sum
+}
+
+export function chromaticity(power: ArrayLike<number>): Chromaticity {
+  const [X, Y, Z] = tristimulus(power)
+  return { x: X / (X + Y + Z), y: Y / (X + Y + Z) }
 }
 
 /** Correlated colour temperature from x, y: McCamy, Color Res. Appl. 17 (1992) 142–144. Good near the black-body locus, 2856 to 6500 K. */
-export function correlatedColourK({ x, y }: { x: number; y: number }): number {
+export function correlatedColourK({ x, y }: Chromaticity): number {
   const n = (x - 0.332) / (0.1858 - y)
   return ((449 * n + 3525) * n + 6823.3) * n + 5520.33
 }

@@ -320,6 +320,7 @@ export function fakeSheet(lamp: Lamp, state: FakeState = 'settled'): Sheet {
     engineWhy: 'no graphics device offers itself for computing',
     state,
     light: { kind: 'rated' },
+    emittedColour: { x: 0.345, y: 0.352 },
     figures,
     absent,
     ledger,

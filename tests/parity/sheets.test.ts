@@ -2,7 +2,8 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { Machine } from '../../src/engine/gpu/device.ts'
 import { prepare } from '../../src/engine/gpu/gpuEngine.ts'
-import { makeReader } from '../../src/job/read.ts'
+import { operatingPoint as plainPoint } from '../../src/heat/operating.ts'
+import { makeReader, readOrder } from '../../src/job/read.ts'
 import { chooseShape } from '../../src/job/shape.ts'
 import type { Sheet } from '../../src/job/sheet.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
@@ -33,7 +34,8 @@ const OPTIONS = { seed: 3, maxRays: RAYS, precision: 0, background: false }
 function sheetOf(lamp: Lamp, run: Run): Sheet {
   expect(runFaults(run)).toEqual([])
   const standing = { engine: 'gpu' as const, seconds: 1, settled: true, sun: null, variants: [], back: null }
-  return atOnce(makeReader(lamp, OPTIONS, 1, () => NO_PATHS).read(run, standing))
+  const order = readOrder(lamp, plainPoint(lamp).fluxLm, OPTIONS.seed, 1)
+  return atOnce(makeReader(lamp, order, () => NO_PATHS).read(run, standing))
 }
 
 async function runs(lamp: Lamp): Promise<[Run, Run]> {

@@ -1,17 +1,12 @@
 // Colour of the beam: what the emitters' spectra give together, as a tint for a screen whose white is D65.
 import { operatingPoint } from '../../heat/operating.ts'
-import { placeEmitters } from '../../lamp/place.ts'
+import type { Sheet } from '../../job/sheet.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { chromaticity, correlatedColourK, matching1931 } from '../../library/colour.ts'
-import { FROM_NM, SAMPLES, STEP_NM } from '../../library/photopic.ts'
-import { blackBodyPower, spectrumPower } from '../../library/spectra.ts'
+import { type Chromaticity, chromaticity, correlatedColourK } from '../../library/colour.ts'
+import { emittedColour } from '../../library/emittedColour.ts'
+import { blackBodyPower } from '../../library/spectra.ts'
 import { linear } from '../../num/interpolate.ts'
 import type { Triple } from './nightScene.ts'
-
-export interface Chromaticity {
-  x: number
-  y: number
-}
 
 /** Luminance of linear sRGB (IEC 61966-2-1). */
 export const LUMINANCE: Triple = [0.2126, 0.7152, 0.0722]
@@ -38,38 +33,13 @@ export function tintOf({ x, y }: Chromaticity): Triple {
 
 let last: { of: readonly unknown[]; colour: Chromaticity } | null = null
 
-/** All emitters together, each by its lumens at its working point; D65 for a lamp that gives none. */
-export function emittedColour(lamp: Lamp): Chromaticity {
-  // A dragged lens or tunnel leaves the emitters as they are, and three readers ask in every frame.
+/** All emitters together as the sheet's light has them; before there is one, each at its own current. D65 for a lamp that gives none. */
+export function lightColour(lamp: Lamp, sheet: Pick<Sheet, 'emittedColour'> | null): Chromaticity {
+  if (sheet) return sheet.emittedColour ?? D65
   const of = [lamp.emitterTypes, lamp.boardTypes, lamp.boards, lamp.heat]
-  if (!last?.of.every((part, i) => part === of[i])) last = { of, colour: mixed(lamp) }
+  if (!last?.of.every((part, i) => part === of[i]))
+    last = { of, colour: emittedColour(lamp, operatingPoint(lamp).fluxLm) ?? D65 }
   return last.colour
-}
-
-function mixed(lamp: Lamp): Chromaticity {
-  const { fluxLm } = operatingPoint(lamp)
-  const lmOf = new Map<string, number>()
-  for (const [i, { emitter }] of placeEmitters(lamp).entries()) {
-    lmOf.set(emitter.id, (lmOf.get(emitter.id) ?? 0) + fluxLm[i]!)
-  }
-  const sum: [number, number, number] = [0, 0, 0]
-  for (const type of lamp.emitterTypes) {
-    const lm = lmOf.get(type.id) ?? 0
-    if (!(lm > 0)) continue
-    const xyz = tristimulus(spectrumPower(type.spectrum))
-    for (let k = 0; k < 3; k++) sum[k]! += (lm * xyz[k]!) / xyz[1]
-  }
-  const all = sum[0] + sum[1] + sum[2]
-  return all > 0 ? { x: sum[0] / all, y: sum[1] / all } : D65
-}
-
-function tristimulus(power: ArrayLike<number>): [number, number, number] {
-  const sum: [number, number, number] = [0, 0, 0]
-  for (let i = 0; i < SAMPLES; i++) {
-    const cmf = matching1931(FROM_NM + i * STEP_NM)
-    for (let k = 0; k < 3; k++) sum[k]! += power[i]! * cmf[k]!
-  }
-  return sum
 }
 
 /** Rings of colour from the inside out; beyond the last one its own colour goes on. */
@@ -79,11 +49,13 @@ export interface ColourRings {
   y: ArrayLike<number>
 }
 
+type Coloured = { beamColour?: ColourRings | null; emittedColour: Chromaticity | null }
+
 /** Tint over the angle from the axis: the traced rings, each smoothed with its neighbours against noise; without rings the emitters' own. */
-export function tintOver(lamp: Lamp, rings: ColourRings | null): (thetaDeg: number) => Triple {
+export function tintOver({ beamColour: rings, emittedColour: own }: Coloured): (thetaDeg: number) => Triple {
   if (!rings || rings.thetaDeg.length < 2) {
-    const own = tintOf(emittedColour(lamp))
-    return () => own
+    const tint = tintOf(own ?? D65)
+    return () => tint
   }
   const n = rings.thetaDeg.length
   const smooth = (of: ArrayLike<number>, i: number) =>

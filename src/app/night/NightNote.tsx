@@ -1,7 +1,7 @@
 // How the picture is made, and from what sources.
 import type { Sheet } from '../../job/sheet.ts'
 import { LOBES } from '../measure/nightAir.ts'
-import { colourWords, emittedColour, ringWords } from '../measure/nightColour.ts'
+import { colourWords, lightColour, ringWords } from '../measure/nightColour.ts'
 import { MESOPIC } from '../measure/nightTone.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { Note } from '../ui/Note.tsx'
@@ -14,7 +14,8 @@ function ringsSaid(sheet: Sheet | null): string {
 }
 
 export function NightNote() {
-  const colour = useDesign((s) => colourWords(emittedColour(s.lamp)))
+  const lamp = useDesign((s) => s.lamp)
+  const colour = useResult((s) => colourWords(lightColour(lamp, s.sheet)))
   const rings = useResult((s) => ringsSaid(s.sheet))
   return (
     <Note about="The night picture">

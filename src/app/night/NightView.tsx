@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'react'
 import { useStore } from 'zustand'
-import { colourWords, emittedColour } from '../measure/nightColour.ts'
+import { colourWords, lightColour } from '../measure/nightColour.ts'
 import { placeOf, type TargetKind } from '../measure/nightScene.ts'
 import { significant, withError } from '../measure/sectionWords.ts'
 import { useDesign, useResult } from '../store/stores.ts'
@@ -111,7 +111,8 @@ function Centre() {
 function Said({ target }: { target: TargetKind }) {
   const law = useResult((s) => s.sheet?.figures.inverseSquareFromM?.value)
   const size = useDesign((s) => s.lamp.target)
-  const colour = useDesign((s) => colourWords(emittedColour(s.lamp)))
+  const lamp = useDesign((s) => s.lamp)
+  const colour = useResult((s) => colourWords(lightColour(lamp, s.sheet)))
   const { lampM, distanceM } = placeOf(target, size)
   return (
     <span className="night-said">

@@ -26,7 +26,7 @@ export function makePainter(gl: NightGl) {
 
   const light = (slot: 0 | 1, of: Lit) => {
     if (drawn[slot] === of.sheet) return
-    gl.light(slot, of.sheet, tintOver(of.lamp, of.sheet.beamColour ?? null))
+    gl.light(slot, of.sheet, tintOver(of.sheet))
     drawn[slot] = of.sheet
   }
 

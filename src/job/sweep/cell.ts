@@ -12,7 +12,7 @@ import { runFaults } from '../../run/honest.ts'
 import { compile } from '../../scene/compile.ts'
 import { makeViews, type View } from '../farEnd.ts'
 import { lampOperatingPoint } from '../powerLight.ts'
-import { makeReader } from '../read.ts'
+import { makeReader, readOrder } from '../read.ts'
 import { chooseShape } from '../shape.ts'
 import type { Paths, Sheet } from '../sheet.ts'
 import { EXITS_KEPT } from '../trace.ts'
@@ -55,14 +55,15 @@ let pool: Pool | undefined
 /** Traces in this very thread; null when nothing of the lamp shines. */
 export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellReading | null> {
   const { seed, rays } = options
-  const scene = compile(lamp, lampOperatingPoint(lamp))
+  const point = lampOperatingPoint(lamp)
+  const scene = compile(lamp, point)
   if (!(scene.emittedW > 0)) return null
   pool ??= makePool([atOnceHand()])
   const shape = chooseShape(scene, lamp)
   const run = await runRounds(pool, scene, shape, { seed, maxRays: rays, exitsBelow: EXITS_KEPT }, () => true)
   const faults = runFaults(run)
   if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
-  const reader = makeReader(lamp, { seed }, 1, () => NO_PATHS)
+  const reader = makeReader(lamp, readOrder(lamp, point.fluxLm, seed, 1), () => NO_PATHS)
   const far = makeFarEnd(pool, scene, shape, { seed, plainRandom: false, exitsBelow: EXITS_KEPT })
   const axis = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: shape.axialConeHalfRad } as const
   const each = Math.min(LOOK_MOST, Math.max(LOOK_LEAST, Math.round(run.rays / 32)))

@@ -1,13 +1,5 @@
 import { describe, expect, test } from 'vitest'
 import { airLight, airOf, extinctionPerM, hazeWord, phase, VISIBILITIES_M } from '../../../src/app/measure/nightAir.ts'
-import {
-  colourWords,
-  emittedColour,
-  luminanceOfRgb,
-  ringWords,
-  tintOf,
-  tintOver,
-} from '../../../src/app/measure/nightColour.ts'
 import { figureIn, hitFigure, normalOn, toFigure } from '../../../src/app/measure/nightFigures.ts'
 import { finishOf, LIVE_MS, learned, STILL_MS } from '../../../src/app/measure/nightFinish.ts'
 import { illuminanceAt, intensityTowards, mapAt, meanOnTarget } from '../../../src/app/measure/nightLight.ts'
@@ -351,35 +343,6 @@ describe('tone', () => {
   test('words for light levels follow the levels', () => {
     expect(likeLux(0.25)).toBe('like a full moon')
     expect(likeLux(400)).toBe('like an office')
-  })
-})
-
-describe('colour', () => {
-  test('D65 is the screen’s white; a tint has luminance 1; warm is red, cool is blue', () => {
-    for (const c of tintOf({ x: 0.3127, y: 0.329 })) expect(c).toBeCloseTo(1, 2)
-    const warm = tintOf({ x: 0.4369, y: 0.4041 }) // 3000 K on the black body (CIE 15)
-    expect(luminanceOfRgb(warm)).toBeCloseTo(1, 9)
-    expect(warm[0]).toBeGreaterThan(1.3)
-    expect(warm[2]).toBeLessThan(0.5)
-  })
-  test('a colour that no screen has is let down with white, and keeps its luminance', () => {
-    const green = tintOf({ x: 0.07, y: 0.83 })
-    expect(Math.min(...green)).toBeGreaterThanOrEqual(0)
-    expect(luminanceOfRgb(green)).toBeCloseTo(1, 9)
-    expect(green[1]).toBe(Math.max(...green))
-  })
-  test('rings of colour tint the beam over its angle, and are told in words only where they differ', () => {
-    const rings = { thetaDeg: [1, 2, 3, 4], x: [0.35, 0.35, 0.45, 0.45], y: [0.36, 0.36, 0.41, 0.41] }
-    const tint = tintOver(gannetHead(), rings)
-    expect(tint(0)[2]).toBeGreaterThan(tint(4)[2] + 0.2)
-    expect(luminanceOfRgb(tint(2.5))).toBeCloseTo(1, 6)
-    expect(tintOver(gannetHead(), null)(3)).toEqual(tintOf(emittedColour(gannetHead())))
-    expect(ringWords(rings, 4)).toMatch(/^4\d\d0 K in the middle, 2\d\d0 K at the edge$/)
-    expect(ringWords({ ...rings, x: [0.35, 0.35, 0.35, 0.35], y: [0.36, 0.36, 0.36, 0.36] }, 4)).toBeNull()
-  })
-  test('the demo is 5000 K white; a single line has no colour temperature', () => {
-    expect(colourWords(emittedColour(gannetHead()))).toMatch(/^(49|50|51)\d0 K$/)
-    expect(colourWords(emittedColour(benchCheck()))).toMatch(/^x 0\.3\d\d, y 0\.6\d\d$/)
   })
 })
 

@@ -12,7 +12,7 @@ import type { EngineOrder } from './sheet.ts'
 const threads = Math.max(1, Math.min(16, navigator.hardwareConcurrency || 2))
 /** Few processors are busy with the rays: readers beside them double the way from an edit to its sheet and give no more of them. */
 const READERS_FROM = 4
-let readers = threads < READERS_FROM ? 0 : Math.min(4, threads - 2)
+let readers = threads < READERS_FROM ? 0 : Math.min(4, threads >> 1)
 const pool = makePool(
   Array.from({ length: threads }, () => browserHand()),
   threads,

@@ -3,6 +3,7 @@ import { tallyLayout } from '../run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
 import type { Share } from './gpu/gpuEngine.ts'
+import { giveMaps } from './gpu/spareMaps.ts'
 
 /** A run's first round as its engine gave it: plain data, that another thread can read. */
 export interface FirstRound extends Pick<Run, 'seed' | 'shape' | 'emittedLm' | 'emittedW' | 'rays'> {
@@ -26,6 +27,11 @@ function tallySet(size: number): Float64Array[] {
   const at = spare.findIndex((set) => set[0]!.length === size)
   if (at < 0) return Array.from({ length: BATCHES + HALVES }, () => new Float64Array(size))
   return spare.splice(at, 1)[0]!
+}
+
+/** Nobody reads a first round's shares any more: its whole maps, which are a device's, are used again. */
+export function dropShares(shares: readonly Share[]): void {
+  for (const { maps, cells } of shares) if (!cells) giveMaps(maps)
 }
 
 /** The run that this round begins. */

@@ -21,7 +21,7 @@ const WARM_LOOKS = 16
 const FIRST_LOOK_RAYS = 16_384
 
 /** Turns of the event loop, so that a newer order comes in before this one goes on; timers would wait 4 ms each. */
-function makeTurns() {
+function makeLoopTurns() {
   const { port1, port2 } = new MessageChannel()
   const waiting: (() => void)[] = []
   port1.onmessage = () => waiting.shift()?.()
@@ -39,7 +39,7 @@ export function makeDeskHere(
   readers: () => ReadingHand[],
   graphics: () => Graphics | undefined = () => undefined,
 ): DeskHere {
-  const turns = makeTurns()
+  const turns = makeLoopTurns()
   let turn = 0
   /** Ends the wait of the trace that was in hand. */
   let replace: (nothing: null) => void = () => {}

@@ -8,7 +8,7 @@ import { makeReader, type ReadOrder, type Standing } from './read.ts'
 import type { Paths, Sheet } from './sheet.ts'
 
 /** What a first look is read from. The round's buffers are handed over, and come back with the sheet. */
-export interface LookOrder {
+export interface FirstLookOrder {
   lamp: Lamp
   first: FirstRound
   order: ReadOrder
@@ -16,13 +16,13 @@ export interface LookOrder {
   paths: Paths
 }
 type Shares = FirstRound['shares']
-export type LookAnswer = { sheet: Sheet; shares: Shares } | { failed: string }
+export type FirstLookAnswer = { sheet: Sheet; shares: Shares } | { failed: string }
 
 /** One such thread, as those who give it work see it. */
 export interface ReadingHand {
-  post(order: LookOrder): void
+  post(order: FirstLookOrder): void
   /** Null: it has started, and waits for orders. */
-  onAnswer(take: (answer: LookAnswer | null) => void): void
+  onAnswer(take: (answer: FirstLookAnswer | null) => void): void
   /** It takes no orders any more, and answers none. */
   onBroken(take: (why: string) => void): void
   close(): void
@@ -34,13 +34,13 @@ export interface FirstLooks {
   /** Resolves when one of them is free to read; false: none of them has started so far, or all have broken. */
   free(): Promise<boolean>
   /** Just after `free` only. Rejects when the run isn't honest. */
-  read(order: LookOrder): Promise<{ sheet: Sheet; shares: Shares }>
+  read(order: FirstLookOrder): Promise<{ sheet: Sheet; shares: Shares }>
   close(): void
 }
 
 export function makeFirstLooks(hands: readonly ReadingHand[]): FirstLooks {
   const idle: ReadingHand[] = []
-  const atWork = new Map<ReadingHand, (answer: LookAnswer) => void>()
+  const atWork = new Map<ReadingHand, (answer: FirstLookAnswer) => void>()
   let waiting: (() => void)[] = []
   const tell = () => {
     const told = waiting
@@ -90,7 +90,7 @@ export function handedWith(shares: Shares): ArrayBuffer[] {
 }
 
 /** The thread's side. */
-export function readFirstLook({ lamp, first, order, standing, paths }: LookOrder): LookAnswer {
+export function readFirstLook({ lamp, first, order, standing, paths }: FirstLookOrder): FirstLookAnswer {
   try {
     const run = runOf(first)
     const faults = runFaults(run, false)

@@ -1,8 +1,8 @@
 // A worker thread of Node that reads first looks.
 import { parentPort } from 'node:worker_threads'
-import { handedWith, type LookOrder, readFirstLook } from './firstLook.ts'
+import { type FirstLookOrder, handedWith, readFirstLook } from './firstLook.ts'
 
-parentPort?.on('message', (order: LookOrder) => {
+parentPort?.on('message', (order: FirstLookOrder) => {
   const answer = readFirstLook(order)
   parentPort?.postMessage(answer, 'shares' in answer ? handedWith(answer.shares) : [])
 })

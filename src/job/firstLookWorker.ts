@@ -1,8 +1,8 @@
 /// <reference lib="webworker" />
 // A worker of the browser that reads first looks.
-import { handedWith, type LookOrder, readFirstLook } from './firstLook.ts'
+import { type FirstLookOrder, handedWith, readFirstLook } from './firstLook.ts'
 
-self.onmessage = ({ data }: MessageEvent<LookOrder>) => {
+self.onmessage = ({ data }: MessageEvent<FirstLookOrder>) => {
   const answer = readFirstLook(data)
   self.postMessage(answer, 'shares' in answer ? handedWith(answer.shares) : [])
 }

@@ -1,4 +1,4 @@
-import { handedWith, type LookAnswer, type ReadingHand } from './firstLook.ts'
+import { type FirstLookAnswer, handedWith, type ReadingHand } from './firstLook.ts'
 
 /** A worker of the browser. */
 export function browserReadingHand(): ReadingHand {
@@ -6,7 +6,7 @@ export function browserReadingHand(): ReadingHand {
   return {
     post: (order) => worker.postMessage(order, handedWith(order.first.shares)),
     onAnswer(take) {
-      worker.onmessage = (event: MessageEvent<LookAnswer | null>) => take(event.data)
+      worker.onmessage = (event: MessageEvent<FirstLookAnswer | null>) => take(event.data)
     },
     onBroken(take) {
       worker.onerror = (event) => take(`A reading worker stopped: ${event.message || 'it could not start'}.`)

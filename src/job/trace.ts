@@ -3,12 +3,11 @@
 import type { Aim } from '../engine/cpu/backward.ts'
 import { Dropped, type Pool } from '../engine/cpu/pool.ts'
 import { makeFarHelper } from '../engine/farHelper.ts'
-import { giveMaps } from '../engine/gpu/spareMaps.ts'
 import { makeHelper } from '../engine/helper.ts'
 import { type BackwardEstimate, backwardLacks, combine, makeFarEnd, TRUSTED } from '../engine/look.ts'
 import { tracePaths } from '../engine/paths.ts'
 import { runRounds } from '../engine/runRounds.ts'
-import { emptyRun, type FirstRound, recycle } from '../engine/shares.ts'
+import { dropShares, emptyRun, type FirstRound, recycle } from '../engine/shares.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { byAndBy } from '../num/slices.ts'
 import { mean, standardError, T95 } from '../num/stats.ts'
@@ -163,7 +162,7 @@ export async function traceLamp(
           sheet = read.sheet
           onSheet(sheet)
           if (!control.stopped()) return read.shares
-          for (const { maps, cells } of read.shares) if (!cells) giveMaps(maps)
+          dropShares(read.shares)
           return null
         })
         control.onHanded?.()

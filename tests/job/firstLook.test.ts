@@ -3,9 +3,9 @@ import { describe, expect, test } from 'vitest'
 import { hereHand, makePool } from '../../src/engine/cpu/pool.ts'
 import { makeDeskHere } from '../../src/job/deskHere.ts'
 import {
+  type FirstLookAnswer,
+  type FirstLookOrder,
   handedWith,
-  type LookAnswer,
-  type LookOrder,
   makeFirstLooks,
   type ReadingHand,
   readFirstLook,
@@ -24,11 +24,11 @@ const farther = (mm: number): Lamp => {
 const timeless = ({ seconds: _, raysPerSecond: __, ...sheet }: Sheet) => sheet
 
 /** In this thread, but what passes is copied and handed over as between threads. `hold`: answers wait until they are let go. */
-function hereReader({ spoil, hold = false }: { spoil?: (order: LookOrder) => void; hold?: boolean } = {}) {
-  let take: (answer: LookAnswer | null) => void = () => {}
+function hereReader({ spoil, hold = false }: { spoil?: (order: FirstLookOrder) => void; hold?: boolean } = {}) {
+  let take: (answer: FirstLookAnswer | null) => void = () => {}
   let broken: (why: string) => void = () => {}
   const held: (() => void)[] = []
-  const orders: LookOrder[] = []
+  const orders: FirstLookOrder[] = []
   const hand: ReadingHand = {
     post(order) {
       const mine = structuredClone(order, { transfer: handedWith(order.first.shares) })

@@ -36,7 +36,7 @@ export interface Bench {
   fill(place: Place, data: ArrayBufferView<ArrayBuffer> | ArrayBuffer): void
   /** Resolves when all that was asked for is there. */
   sound(): Promise<void>
-  /** When the device began and ended, in its own nanoseconds; null where it doesn't tell. */
+  /** When the device began and ended a run's stretch, in its own nanoseconds; null where it doesn't tell. */
   clock: GPUQuerySet | null
   /** The places at their bindings (null: none), for a pipeline. */
   group(pipeline: GPUComputePipeline, places: readonly (Place | null)[]): GPUBindGroup
@@ -48,10 +48,11 @@ export type Purpose = 'run' | 'look'
 const spares: Record<Purpose, WeakMap<GPUDevice, Bench[]>> = { run: new WeakMap(), look: new WeakMap() }
 
 export function takeBench(device: GPUDevice, purpose: Purpose = 'run'): Bench {
-  return spares[purpose].get(device)?.pop() ?? makeBench(device, spares[purpose])
+  return spares[purpose].get(device)?.pop() ?? makeBench(device, purpose)
 }
 
-function makeBench(device: GPUDevice, spare: WeakMap<GPUDevice, Bench[]>): Bench {
+function makeBench(device: GPUDevice, purpose: Purpose): Bench {
+  const spare = spares[purpose]
   const buffers = new Map<Place, GPUBuffer>()
   let groups = new Map<GPUComputePipeline, GPUBindGroup>()
   let asked: Promise<GPUError | null>[] = []
@@ -72,7 +73,8 @@ function makeBench(device: GPUDevice, spare: WeakMap<GPUDevice, Bench[]>): Bench
     return buffer
   }
 
-  const clock = device.features.has(CLOCK) ? device.createQuerySet({ type: 'timestamp', count: 2 }) : null
+  const clock =
+    purpose === 'run' && device.features.has(CLOCK) ? device.createQuerySet({ type: 'timestamp', count: 2 }) : null
 
   const bench: Bench = {
     room,

@@ -93,6 +93,7 @@ export function makeGuest(
   bench.fill('scrambles', scramblesOf(options.seed))
   bench.fill('mapWords', handOverWords(layout))
   bench.room('stretch', 32)
+  if (bench.clock) bench.room('times', TIMES_BYTES)
   bench.room('tallies', 8 * layout.size * BATCHES)
   bench.room('maps', 4 * mapNumbers(layout) * BATCHES)
   bench.room('records', 4 * RECORD_FLOATS)

@@ -98,14 +98,13 @@ test('with threads that read first looks: sheets come while the lens is dragged,
   }
   await expect.poll(readers).toBe(2)
   await page.evaluate(() => {
-    const seen = new Set<string>()
+    const seen: string[] = []
     Object.assign(window, { seen })
-    const tile = document.querySelector('.sheet-tile .sheet-pm')!.closest('.sheet-body')!
-    new MutationObserver(() => seen.add(tile.querySelector('.sheet-tile .sheet-pm')!.textContent!)).observe(tile, {
-      subtree: true,
-      childList: true,
-      characterData: true,
-    })
+    const sheet = document.querySelector('.sheet-facts')!.parentElement!
+    new MutationObserver(() => {
+      const facts = sheet.querySelector('.sheet-facts')!.textContent!.replace(/\s/g, '')
+      if (!seen.includes(facts)) seen.push(facts)
+    }).observe(sheet, { subtree: true, childList: true, characterData: true })
   })
   const knob = (await page.locator('[data-handle="lensZ"]').boundingBox())!
   const [x, y] = [knob.x + knob.width / 2, knob.y + knob.height / 2]
@@ -115,8 +114,9 @@ test('with threads that read first looks: sheets come while the lens is dragged,
     await page.mouse.move(x + 2 * i, y)
     await page.waitForTimeout(50)
   }
-  const seen = await page.evaluate(() => (window as unknown as { seen: Set<string> }).seen.size)
-  expect(seen).toBeGreaterThan(5)
+  const seen = await page.evaluate(() => (window as unknown as { seen: string[] }).seen)
+  // Which looks they are depends on how long a frame takes here. That every first look comes is tested without a page (tests/job/firstLook.test.ts).
+  expect(seen.length).toBeGreaterThan(5)
   await page.mouse.up()
   expect((await lampOn(page)).lens!.zMm).toBeGreaterThan(gannetHead().lens!.zMm + 20)
   await page.keyboard.press('Control+z')

@@ -9,9 +9,9 @@ const root = dirname(dirname(fileURLToPath(import.meta.url)))
 const outdir = join(root, 'node_modules/.cache/lampwright')
 
 const WORKERS = [
-  'src/engine/cpu/traceWorker.node.ts',
-  'src/job/sweep/sweepWorker.node.ts',
-  'src/job/firstLookWorker.node.ts',
+  'src/engine/workers/traceWorker.node.ts',
+  'src/job/sweep/worker.node.ts',
+  'src/job/beam/firstSheetWorker.node.ts',
 ]
 
 /** A shader as a text, named as Vite names it: './a.wgsl?raw'. */

@@ -1,7 +1,7 @@
-// Writes src/engine/wasm/constants.as from the tables of src, and kernelText.ts from the kernel's sources: npm run wasm.
+// Writes src/engine/forward/wasm/constants.as from the tables of src, and kernelText.ts from the kernel's sources: npm run wasm.
 import { writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { constantsText } from '../src/engine/wasm/constantsText.ts'
+import { constantsText } from '../src/engine/forward/wasm/constantsText.ts'
 import { compileWasm, WASM_FOLDER, wasmText } from './compileWasm.ts'
 
 declare const __ROOT__: string

@@ -1,4 +1,4 @@
-// Twin of src/engine/cpu/backward.ts: rays from a direction, or from a place in front of the lamp, back through its outermost opening to the
+// Twin of src/engine/backward/estimator.ts: rays from a direction, or from a place in front of the lamp, back through its outermost opening to the
 // emitters. A lane takes its next ray when its own has ended, and every turn of its loop does a little of everything, so that lanes that are
 // at the same kind of step do it together.
 

@@ -1,4 +1,4 @@
-// Twin of src/engine/cpu/backwardOpening.ts. Where backward rays start: points spread over every surface that light leaves the lamp by.
+// Twin of src/engine/backward/openings.ts. Where backward rays start: points spread over every surface that light leaves the lamp by.
 
 /// Outward normal of the chosen point, and the area that it stands for; 0 for none.
 var<private> outward: vec3f;

@@ -1,4 +1,4 @@
-// Twin of src/engine/cpu/backwardScore.ts. The radiance that a backward ray meets: every exit patch that it crosses on its way down adds its
+// Twin of src/engine/backward/radiance.ts. The radiance that a backward ray meets: every exit patch that it crosses on its way down adds its
 // emitter's light in that direction.
 
 /// Patches over one place that are all asked; of more, so many are picked evenly.

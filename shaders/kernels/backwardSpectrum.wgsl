@@ -1,4 +1,4 @@
-// Twin of src/engine/cpu/backwardSpectrum.ts: a wavelength from the mixture over all spectra. The cells come from the host; a row of the mixture
+// Twin of src/engine/backward/spectrum.ts: a wavelength from the mixture over all spectra. The cells come from the host; a row of the mixture
 // holds, for a stretch of wavelengths, each spectrum's density over the drawn one.
 
 /// Row of the mixture at the wavelength drawn.

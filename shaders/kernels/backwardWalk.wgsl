@@ -1,4 +1,4 @@
-// Twin of src/engine/cpu/backwardWalk.ts. A backward ray's way from the lamp's outermost opening down to the emitters. No ledger: the weight is all.
+// Twin of src/engine/backward/walk.ts. A backward ray's way from the lamp's outermost opening down to the emitters. No ledger: the weight is all.
 
 const ENDED = 0u;
 const GAP_BELOW = 1u;

@@ -1,4 +1,4 @@
-// Twin of src/engine/cpu/tally.ts, in whole numbers. A number of the tally is 64 bits in two words, signed (roulette gives as well as takes).
+// Twin of src/engine/forward/tally.ts, in whole numbers. A number of the tally is 64 bits in two words, signed (roulette gives as well as takes).
 //
 // Steps: radiant weight 2⁻²³, luminous weight 2⁻¹³ lm/W (a weight is at most 1, its luminous worth at most 683.002 < 2¹⁰, so one
 // contribution is at most 2²³). Each contribution is a whole number of steps and is added exactly: nothing is too small to count beside

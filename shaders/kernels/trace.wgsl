@@ -1,4 +1,4 @@
-// The tracer's entry. Twin of src/engine/cpu/kernel.ts. A workgroup takes turns, all its lanes in one kind of step: new rays as far as they go
+// The tracer's entry. Twin of src/engine/forward/kernel.ts. A workgroup takes turns, all its lanes in one kind of step: new rays as far as they go
 // straight; or as many rays as there are lanes of those that wait in the cavity, or between the grooves. Whoever has not ended waits again.
 
 var<private> first: array<u32, 6>;

@@ -1,4 +1,4 @@
-// Twin of src/engine/cpu/walk.ts. A ray's way between face, wall and lens: from zone to zone until its weight has ended somewhere.
+// Twin of src/engine/forward/walk.ts. A ray's way between face, wall and lens: from zone to zone until its weight has ended somewhere.
 
 const ENDED = 0u;
 const GAP_BELOW = 1u; // between face and tunnel, or all the way to the lens when there is no tunnel

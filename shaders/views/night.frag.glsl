@@ -1,6 +1,6 @@
 #version 300 es
 // The night, lit by the traced intensity and by nothing else: E = I cos/d², L = rho E/pi, haze on the way, then the eye or a camera.
-// The same laws in plain numbers: src/app/measure/nightSeen.ts and what it calls. After this head come nightLight, nightFigure,
+// The same laws in plain numbers: src/app/night/model/seen.ts and what it calls. After this head come nightLight, nightFigure,
 // nightGround, nightAir, nightTone and nightMain.glsl, in that order.
 precision highp float;
 

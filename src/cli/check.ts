@@ -1,8 +1,8 @@
 // lampwright check: the findings of a lamp; exit status 1 when one is severe.
 import { availableParallelism } from 'node:os'
 import { bySeverity } from '../checks/check.ts'
-import { keptFromLedger } from '../job/lightKept.ts'
-import { powerFindings, runPower } from '../job/power.ts'
+import { keptFromLedger } from '../job/beam/lightKept.ts'
+import { powerFindings, runPower } from '../job/power/power.ts'
 import { findingsText } from './findingsText.ts'
 import { EXIT, plain, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'

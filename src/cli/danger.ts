@@ -1,6 +1,6 @@
 // lampwright danger: every place where a lamp can burn, blind or be burnt, as text or JSON.
 import { availableParallelism } from 'node:os'
-import type { DangerStage } from '../job/dangerResult.ts'
+import type { DangerStage } from '../job/danger/result.ts'
 import { dangerJson } from './dangerJson.ts'
 import { dangerText } from './dangerText.ts'
 import { EXIT, type Tools } from './io.ts'

@@ -1,7 +1,7 @@
 // The danger sheet as one JSON object for other programs. Every figure is the upper end of its error.
 import { upperKWm2 } from '../hazard/discs.ts'
 import type { EyeDistances } from '../hazard/eyeSheet.ts'
-import type { DangerReading } from '../job/dangerResult.ts'
+import type { DangerReading } from '../job/danger/result.ts'
 import { T95 } from '../num/stats.ts'
 import type { HotSpot } from '../run/figure.ts'
 

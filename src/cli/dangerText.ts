@@ -3,7 +3,7 @@ import { CAUTIONS } from '../checks/cautions.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
 import type { EyeDistances } from '../hazard/eyeSheet.ts'
 import { materialName } from '../hazard/inTheWay.ts'
-import type { DangerReading } from '../job/dangerResult.ts'
+import type { DangerReading } from '../job/danger/result.ts'
 import {
   BEFORE_POWER,
   COVER_RULE,
@@ -13,7 +13,7 @@ import {
   SCREENING_NOTE,
   upDegrees,
   upMetres,
-} from '../job/dangerWords.ts'
+} from '../report/danger.ts'
 import { frontFoci } from './dangerJson.ts'
 import { findingsText } from './findingsText.ts'
 import { columns, duration, fixed, short, whole, wrapped } from './format.ts'

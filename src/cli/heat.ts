@@ -1,12 +1,12 @@
 // lampwright heat: how long each mode runs, what ends it, and where the energy goes.
 import { availableParallelism } from 'node:os'
 import { counted } from '../checks/words.ts'
-import { keptFromLedger } from '../job/lightKept.ts'
-import { powerFindings, runPower, valueAt } from '../job/power.ts'
-import type { ModeRun, PowerReport } from '../job/powerResult.ts'
-import { timeWords } from '../job/powerWords.ts'
+import type { ModeRun, PowerReport } from '../electrothermal/result.ts'
+import { keptFromLedger } from '../job/beam/lightKept.ts'
+import { powerFindings, runPower, valueAt } from '../job/power/power.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
+import { modeWords, timeWords } from '../report/power.ts'
 import { findingsText } from './findingsText.ts'
 import { columns, fixed, short, whole, wrapped } from './format.ts'
 import { EXIT, plain, Refusal, type Tools } from './io.ts'
@@ -69,7 +69,7 @@ export function heatJson(lamp: Lamp, report: PowerReport) {
     modes: report.modes.map((m) => ({
       id: m.id,
       name: m.name,
-      words: m.words,
+      words: modeWords(m),
       limit: { ...m.limit, board: m.limit.boardIndex === null ? null : lamp.boards[m.limit.boardIndex]!.id },
       steppedDown: m.steppedDown,
       sagsFromS: m.sagsFromS,
@@ -109,7 +109,7 @@ export function heatText(lamp: Lamp, report: PowerReport): string {
 const percent = (share: number) => `${fixed(100 * share, 1)} %`
 
 function modeText(lamp: Lamp, m: ModeRun): string {
-  const lines = [plain(m.words)]
+  const lines = [plain(modeWords(m))]
   if (m.sagsFromS !== null)
     lines.push(
       m.sagsFromS === 0

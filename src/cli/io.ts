@@ -1,6 +1,7 @@
 // What a command may touch of the world, so that tests can hand it another one.
-import type { DangerReading, DangerStage } from '../job/dangerResult.ts'
-import type { EngineChoice, JobOptions, Sheet } from '../job/sheet.ts'
+
+import type { EngineChoice, JobOptions, Sheet } from '../job/beam/sheet.ts'
+import type { DangerReading, DangerStage } from '../job/danger/result.ts'
 import type { CellOptions } from '../job/sweep/cell.ts'
 import type { SweepAxes } from '../job/sweep/plan.ts'
 import type { SweepCell } from '../job/sweep/run.ts'

@@ -1,6 +1,6 @@
 // The command line's one contact with the process: arguments, streams, signals, exit status.
-import { dangerInNode } from '../job/dangerNode.ts'
-import { traceInNode } from '../job/node.ts'
+import { dangerInNode } from '../job/danger/node.ts'
+import { traceInNode } from '../job/service/node.ts'
 import { sweepInNode } from '../job/sweep/node.ts'
 import { dispatch } from './dispatch.ts'
 import { EXIT, type Io } from './io.ts'

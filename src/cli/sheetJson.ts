@@ -1,6 +1,6 @@
 // The beam sheet as one JSON object for other programs. A figure that can't be had is absent, with its reason.
-import { FIGURE_NAMES, type FigureName, type HotSpot, type HotSpotName, type Sheet } from '../job/sheet.ts'
-import { FIGURE_WORDS } from '../job/words.ts'
+import { FIGURE_NAMES, type FigureName, type HotSpot, type HotSpotName, type Sheet } from '../job/beam/sheet.ts'
+import { FIGURE_WORDS } from '../report/figures.ts'
 
 const HOT_SPOTS: readonly HotSpotName[] = ['lens', 'wall', 'face', 'front', 'sunInside']
 

@@ -1,11 +1,17 @@
 // The beam sheet as a page of text.
 
 import { CAUTIONS } from '../checks/cautions.ts'
-import { lightWords } from '../job/lightWords.ts'
-import type { Figure, FigureName, HotSpotName, Sheet } from '../job/sheet.ts'
-import { FIGURE_NAMES } from '../job/sheet.ts'
-import { ASKED_FOR, engineWords, FIGURE_WORDS, HOT_SPOT_WORDS, LANDS_WORDS, VARIANT_WORDS } from '../job/words.ts'
+import {
+  ASKED_FOR,
+  FIGURE_NAMES,
+  type Figure,
+  type FigureName,
+  type HotSpotName,
+  type Sheet,
+} from '../job/beam/sheet.ts'
 import { T95 } from '../num/stats.ts'
+import { engineWords, FIGURE_WORDS, HOT_SPOT_WORDS, LANDS_WORDS, VARIANT_WORDS } from '../report/figures.ts'
+import { lightWords } from '../report/light.ts'
 import { findingsText } from './findingsText.ts'
 import { columns, duration, fixed, short, whole, withError, wrapped } from './format.ts'
 import { plain } from './io.ts'

@@ -1,10 +1,11 @@
 // A sweep as text: a row for each lamp that was tried, what is best, and what could not be built.
 import { bestOf } from '../job/sweep/best.ts'
-import { type SweptName, sweptWords } from '../job/sweep/figures.ts'
+import type { SweptName } from '../job/sweep/figures.ts'
 import { type Parameter, parametersOf } from '../job/sweep/parameters.ts'
 import type { SweepAxes } from '../job/sweep/plan.ts'
 import type { SweepCell } from '../job/sweep/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { sweptWords } from '../report/sweep.ts'
 import { columns, duration, short, whole, withError, wrapped } from './format.ts'
 import { plain } from './io.ts'
 

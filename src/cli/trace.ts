@@ -1,6 +1,6 @@
 // lampwright trace: the beam sheet of a lamp, as text or JSON.
 import { availableParallelism } from 'node:os'
-import { ENGINE_CHOICES, type EngineChoice, NoDevice } from '../job/sheet.ts'
+import { ENGINE_CHOICES, type EngineChoice, NoDevice } from '../job/beam/sheet.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { EXIT, Refusal, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'

@@ -1,10 +1,10 @@
 // lampwright wiring: channels, drivers, fuses and wires, as a table or as CSV.
 import { counted } from '../checks/words.ts'
-import { runPower } from '../job/power.ts'
-import type { PowerReport, WireRun } from '../job/powerResult.ts'
-import { toBuy, wiringCsv } from '../job/wiringTable.ts'
+import type { PowerReport, WireRun } from '../electrothermal/result.ts'
+import { runPower } from '../job/power/power.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
+import { toBuy, wiringCsv } from '../report/wiringTable.ts'
 import { columns, fixed, short, wrapped } from './format.ts'
 import { EXIT, plain, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'

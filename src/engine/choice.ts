@@ -3,7 +3,7 @@
 import type { TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
 import type { Machine, Opened } from './gpu/device.ts'
-import type { Guest } from './gpu/gpuEngine.ts'
+import type { Guest } from './gpu/types.ts'
 
 /** auto: a graphics device unless the processor itself computes it; gpu: any graphics device; cpu: none. */
 export const ENGINE_CHOICES = ['auto', 'gpu', 'cpu'] as const

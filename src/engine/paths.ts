@@ -3,7 +3,7 @@
 import { mix, unit } from '../optics/draws.ts'
 import { BATCHES, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
-import { makeKernel } from './cpu/kernel.ts'
+import { makeKernel } from './forward/kernel.ts'
 
 export interface TracedPaths {
   start: Uint32Array

@@ -2,8 +2,9 @@
 // it. Planes lie so close that no cone of rays can pass its waist between two of them unseen; on each, every place that stands out
 // of its surroundings by more than chance is taken up and refined. Foci
 // nearer to one another than some two discs count as one.
-import type { Sliced } from '../num/slices.ts'
+
 import { T95 } from '../num/stats.ts'
+import type { Sliced } from '../num/timeSlicing.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
 import { BATCHES, type Run } from '../run/types.ts'

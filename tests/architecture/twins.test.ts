@@ -18,6 +18,7 @@ const NO_SHADER: Record<string, string> = {
   params: 'offsets: written into shaders/lib/rows.wgsl by a script',
   records: 'slots of the ray: fields of the struct in ray.wgsl, numbers in shaders/lib/records.wgsl',
   ringRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
+  scrambles: 'made on the processor once a seed and sent to the device',
   slopes: 'used when a scene is made, not when it is traced',
 }
 

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { readBeam } from '../../src/beam/beam.ts'
 import { readLedger } from '../../src/beam/ledger.ts'
 import { gannetHead, stileLamp } from '../../src/library/demos.ts'
-import { runFaults } from '../../src/run/honest.ts'
+import { runFaults } from '../../src/run/validate.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 import { direction, drawnRun, gaussianTheta, onDisc, profiledRun } from '../kit/handRun.ts'
 

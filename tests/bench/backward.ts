@@ -1,9 +1,9 @@
 // What ± 1 % (95 %) on the searchlight's axial candela costs from either end, on one core, side by side: rays and processor time, from the
 // scene on. Error falls as the root of the rays for plain random numbers and faster for the sequence, so rays are counted, not reckoned.
-import { backwardEstimate } from '../../src/engine/cpu/backwardEstimate.ts'
-import { makeKernel } from '../../src/engine/cpu/kernel.ts'
+import { backwardEstimate } from '../../src/engine/backward/estimate.ts'
+import { makeKernel } from '../../src/engine/forward/kernel.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
-import { chooseShape } from '../../src/job/shape.ts'
+import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { gridPlaces } from '../../src/num/places.ts'

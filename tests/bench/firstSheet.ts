@@ -2,9 +2,10 @@
 // the page itself. The first lamp is traced until it settles, as the page does with the lamp it opens; the rest are edits of it, each cut
 // short by the next. The engine that runs this code compiles it better the longer it runs, so early and later edits stand apart.
 import { availableParallelism } from 'node:os'
-import { nodeHand } from '../../src/engine/cpu/handNode.ts'
-import { makePool } from '../../src/engine/cpu/pool.ts'
-import { RUNNING, traceLamp } from '../../src/job/trace.ts'
+import { makePool } from '../../src/engine/workers/pool.ts'
+import { nodeHand } from '../../src/engine/workers/workerNode.ts'
+import { traceLamp } from '../../src/job/beam/trace.ts'
+import { RUNNING } from '../../src/job/beam/types.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 
 export interface FirstSheet {

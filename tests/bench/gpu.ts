@@ -3,9 +3,10 @@
 
 import type { Machine } from '../../src/engine/gpu/device.ts'
 import { openNodeDevice } from '../../src/engine/gpu/deviceNode.ts'
-import { type Guest, prepare } from '../../src/engine/gpu/gpuEngine.ts'
+import { prepare } from '../../src/engine/gpu/gpuEngine.ts'
+import type { Guest } from '../../src/engine/gpu/types.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
-import { chooseShape } from '../../src/job/shape.ts'
+import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS, gannetHead } from '../../src/library/demos.ts'
 import { mean, standardError, T95 } from '../../src/num/stats.ts'

@@ -1,14 +1,15 @@
 // The far end on a graphics device: backward rays per second of every example, and of the searchlight the time to ± 1 % (95 %) on its axial
 // candela: of the look alone, and from the edit on.
-import { type Aim, makeBackward } from '../../src/engine/cpu/backward.ts'
-import { estimateFrom } from '../../src/engine/cpu/backwardEstimate.ts'
-import { sourcesOf } from '../../src/engine/cpu/backwardSources.ts'
+
+import { estimateFrom } from '../../src/engine/backward/estimate.ts'
+import { type Aim, makeBackward } from '../../src/engine/backward/estimator.ts'
+import { sourcesOf } from '../../src/engine/backward/sources.ts'
+import { prepareLookout, prepareLookoutAtOnce } from '../../src/engine/gpu/backwardEngine.ts'
+import type { Lookout } from '../../src/engine/gpu/backwardTracer.ts'
 import type { Machine } from '../../src/engine/gpu/device.ts'
 import { openNodeDevice } from '../../src/engine/gpu/deviceNode.ts'
-import { prepareLookout, prepareLookoutAtOnce } from '../../src/engine/gpu/lookEngine.ts'
-import type { Lookout } from '../../src/engine/gpu/lookout.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
-import { chooseShape } from '../../src/job/shape.ts'
+import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS, gannetHead } from '../../src/library/demos.ts'
 import { T95 } from '../../src/num/stats.ts'

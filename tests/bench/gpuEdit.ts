@@ -1,9 +1,10 @@
 // What an edit costs on a graphics device besides its rays: a lens that is dragged, scene after scene, milliseconds and bytes.
 import { openNodeDevice } from '../../src/engine/gpu/deviceNode.ts'
-import { type Guest, prepare, prepareAtOnce } from '../../src/engine/gpu/gpuEngine.ts'
+import { prepare, prepareAtOnce } from '../../src/engine/gpu/gpuEngine.ts'
 import { RECORD_FLOATS } from '../../src/engine/gpu/readBack.ts'
+import type { Guest } from '../../src/engine/gpu/types.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
-import { chooseShape } from '../../src/job/shape.ts'
+import { chooseShape } from '../../src/job/beam/pilot.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES } from '../../src/run/types.ts'

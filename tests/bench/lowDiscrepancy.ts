@@ -1,10 +1,10 @@
 // What the low-discrepancy sequence saves: plain random rays needed for the same standard error, by figure. Error² of a figure over
 // independent seeds, both ways, same rays; the ratio is how many times more plain rays would be needed.
 import { readBeam } from '../../src/beam/beam.ts'
-import { hereHand, makePool } from '../../src/engine/cpu/pool.ts'
-import { runRounds } from '../../src/engine/runRounds.ts'
+import { runRounds } from '../../src/engine/rounds.ts'
+import { hereHand, makePool } from '../../src/engine/workers/pool.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
-import { chooseShape } from '../../src/job/shape.ts'
+import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS } from '../../src/library/demos.ts'
 import { sampleSd } from '../../src/num/stats.ts'

@@ -1,10 +1,10 @@
 // Sustained speed of the CPU engine on one core, per example lamp: rays per second, median of five stretches; beside it the reference in
 // plain JavaScript, whose bits it has.
 
-import { type Kernel, makeKernel } from '../../src/engine/cpu/kernel.ts'
-import { fastKernel } from '../../src/engine/wasm/fastKernel.ts'
+import { type Kernel, makeKernel } from '../../src/engine/forward/kernel.ts'
+import { fastKernel } from '../../src/engine/forward/wasm/fastKernel.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
-import { chooseShape } from '../../src/job/shape.ts'
+import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS } from '../../src/library/demos.ts'
 import { tallyLayout } from '../../src/run/layout.ts'

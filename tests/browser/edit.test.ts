@@ -115,7 +115,7 @@ test('with threads that read first looks: sheets come while the lens is dragged,
     await page.waitForTimeout(50)
   }
   const seen = await page.evaluate(() => (window as unknown as { seen: string[] }).seen)
-  // Which looks they are depends on how long a frame takes here. That every first look comes is tested without a page (tests/job/firstLook.test.ts).
+  // Which looks they are depends on how long a frame takes here. That every first look comes is tested without a page (tests/job/beam/firstSheet.test.ts).
   expect(seen.length).toBeGreaterThan(5)
   await page.mouse.up()
   expect((await lampOn(page)).lens!.zMm).toBeGreaterThan(gannetHead().lens!.zMm + 20)

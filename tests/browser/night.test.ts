@@ -2,7 +2,7 @@
 import { readFile } from 'node:fs/promises'
 import type { Page } from 'playwright-core'
 import { expect, test, vi } from 'vitest'
-import { cameraWhite, decoded } from '../../src/app/measure/nightTone.ts'
+import { cameraWhite, decoded } from '../../src/app/night/model/tone.ts'
 import { axe, figure, lampOn, rest, show } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 import { decodePng, meanOver, nightPicture } from './nightPixels.ts'

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { checkDanger } from '../../src/checks/danger.ts'
-import type { DangerReading } from '../../src/job/dangerResult.ts'
+import type { DangerReading } from '../../src/job/danger/result.ts'
 import { gannetHead, stileLamp } from '../../src/library/demos.ts'
 import { fakeDanger } from '../kit/fakeDanger.ts'
 

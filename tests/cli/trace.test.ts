@@ -1,6 +1,6 @@
 import { availableParallelism } from 'node:os'
 import { describe, expect, test } from 'vitest'
-import { FIGURE_NAMES } from '../../src/job/sheet.ts'
+import { FIGURE_NAMES } from '../../src/job/beam/sheet.ts'
 import { stileLamp } from '../../src/library/demos.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { lampwright } from './kit.ts'

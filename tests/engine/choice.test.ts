@@ -1,8 +1,8 @@
 // Which engine may trace, and the words for it.
 import { expect, test } from 'vitest'
 import { openGraphics } from '../../src/engine/choice.ts'
-import { makeHelper } from '../../src/engine/helper.ts'
-import { chooseShape } from '../../src/job/shape.ts'
+import { makeHelper } from '../../src/engine/gpuForward.ts'
+import { chooseShape } from '../../src/job/beam/pilot.ts'
 import { benchCheck } from '../../src/library/demos.ts'
 import { type FakeDevice, fakeDevice } from '../kit/fakeDevice.ts'
 import { sceneOf } from '../kit/traceHere.ts'

@@ -1,8 +1,8 @@
 // Light goes both ways alike: whatever the lamp, its intensity traced from the emitters and traced back from the target agree within four
 // standard errors. A pair further apart is a defect of one of the tracers.
 import { describe, expect, test } from 'vitest'
-import { TRUSTED } from '../../src/engine/cpu/backwardEstimate.ts'
-import { backwardLacks } from '../../src/engine/cpu/backwardSources.ts'
+import { TRUSTED } from '../../src/engine/backward/estimate.ts'
+import { backwardLacks } from '../../src/engine/backward/sources.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { bothEnds, broadLamp } from '../kit/bothEnds.ts'
 import { seeds } from '../kit/expect.ts'

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest'
 import { absorbedBySheet, settlesC } from '../../src/hazard/balance.ts'
 import { type FaceWarmth, readParts } from '../../src/hazard/onParts.ts'
-import { faceWarmth } from '../../src/job/dangerHeat.ts'
+import { faceWarmth } from '../../src/job/danger/faceTemperature.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { LENS_MATERIALS, refractiveIndex } from '../../src/library/materials.ts'

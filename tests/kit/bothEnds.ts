@@ -1,6 +1,6 @@
 // One design, traced from both ends: intensity in bands of direction, forward and backward, with errors.
-import { backwardEstimate } from '../../src/engine/cpu/backwardEstimate.ts'
-import { chooseShape } from '../../src/job/shape.ts'
+import { backwardEstimate } from '../../src/engine/backward/estimate.ts'
+import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import type { Figure } from '../../src/run/figure.ts'
 import { tallyLayout } from '../../src/run/layout.ts'

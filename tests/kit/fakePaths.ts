@@ -1,5 +1,5 @@
 // Path polylines for a fake sheet: straight lines, mirror bounces and a thin lens; right in shape, not in numbers.
-import type { Paths } from '../../src/job/sheet.ts'
+import type { Paths } from '../../src/job/beam/sheet.ts'
 import type { EmitterPlace } from '../../src/lamp/place.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { FATES, type Fate } from '../../src/run/types.ts'

@@ -1,5 +1,5 @@
 // A run of heat and power by formula, for what shows one: nothing is computed by the model.
-import type { ModeRun } from '../../src/job/powerResult.ts'
+import type { ModeRun } from '../../src/electrothermal/result.ts'
 
 export const column = (...x: number[]) => Float64Array.from(x)
 
@@ -10,7 +10,6 @@ export function fakeRun(part: Partial<ModeRun> = {}): ModeRun {
   return {
     id: 'full',
     name: 'Full',
-    words: 'Full: 100 s until board B1 reaches 120 °C.',
     limit: { kind: 'junction', atS: 100, boardIndex: 0 },
     steppedDown: null,
     sagsFromS: null,

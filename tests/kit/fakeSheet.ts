@@ -1,7 +1,7 @@
 // A beam sheet with plausible numbers that nobody traced: for drawing and testing the page without an engine. The
 // shapes are right, the values are invented; never compare a real run with it.
 import type { Finding } from '../../src/checks/finding.ts'
-import type { Figure, FigureName, GridMap, HotSpot, Sheet, SunAtTilt, Variant } from '../../src/job/sheet.ts'
+import type { Figure, FigureName, GridMap, HotSpot, Sheet, SunAtTilt, Variant } from '../../src/job/beam/sheet.ts'
 import { placeEmitters } from '../../src/lamp/place.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { fakePaths } from './fakePaths.ts'

@@ -1,5 +1,5 @@
 // Random cooling and supplies for the energy account: every kind of sink, air, driver, wiring, supply and step-down.
-import type { LightKept } from '../../src/job/powerResult.ts'
+import type { LightKept } from '../../src/electrothermal/result.ts'
 import { readLamp } from '../../src/lamp/read.ts'
 import type { Cooling, Driver, Lamp, Mode, Power, Supply } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'

@@ -1,9 +1,9 @@
 // Trace a lamp in this thread, and lamps small enough to have a known answer. Lamps are built as objects: the schema's limits
 // don't bind here.
 
-import { makeKernel } from '../../src/engine/cpu/kernel.ts'
+import { makeKernel } from '../../src/engine/forward/kernel.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
-import { chooseShape } from '../../src/job/shape.ts'
+import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { EmitterType, Lamp, Lens, OpticType, Profile, Site, Spectrum, Tunnel } from '../../src/lamp/schema.ts'
 import { LAMP_VERSION } from '../../src/lamp/schema.ts'
 import { mean, standardError } from '../../src/num/stats.ts'

@@ -1,12 +1,20 @@
 // The far end on both engines: the same backward rays, the same sums of them; and both ends of one lamp on the device.
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import { type Aim, makeBackward, SUM_HITS, SUM_LM, SUM_SQUARES, SUM_W, SUMS } from '../../src/engine/cpu/backward.ts'
-import { type BackwardEstimate, estimateFrom, TRUSTED } from '../../src/engine/cpu/backwardEstimate.ts'
-import { sourcesOf } from '../../src/engine/cpu/backwardSources.ts'
+import { type BackwardEstimate, estimateFrom, TRUSTED } from '../../src/engine/backward/estimate.ts'
+import {
+  type Aim,
+  makeBackward,
+  SUM_HITS,
+  SUM_LM,
+  SUM_SQUARES,
+  SUM_W,
+  SUMS,
+} from '../../src/engine/backward/estimator.ts'
+import { sourcesOf } from '../../src/engine/backward/sources.ts'
+import { lookoutLacks } from '../../src/engine/gpu/backwardEngine.ts'
 import type { Machine } from '../../src/engine/gpu/device.ts'
 import { prepare } from '../../src/engine/gpu/gpuEngine.ts'
-import { lookoutLacks } from '../../src/engine/gpu/lookEngine.ts'
-import { chooseShape } from '../../src/job/shape.ts'
+import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS } from '../../src/library/demos.ts'
 import { mean, standardError } from '../../src/num/stats.ts'
@@ -16,8 +24,8 @@ import type { Scene } from '../../src/scene/scene.ts'
 import { broadLamp } from '../kit/bothEnds.ts'
 import { randomLamp } from '../kit/randomLamp.ts'
 import { sceneOf } from '../kit/traceHere.ts'
+import { BACK_CAUSES, type ComparedLooks, compareLooks, DIFFERENCES, lookoutOf, SEED } from './bothBackward.ts'
 import { testDevice } from './bothEngines.ts'
-import { BACK_CAUSES, type ComparedLooks, compareLooks, DIFFERENCES, lookoutOf, SEED } from './bothLooks.ts'
 
 const PER_BATCH = 160
 const DESIGNS = 36

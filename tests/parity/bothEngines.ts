@@ -1,9 +1,10 @@
 // The same rays on both engines, ray by ray.
-import { makeKernel } from '../../src/engine/cpu/kernel.ts'
+import { makeKernel } from '../../src/engine/forward/kernel.ts'
 import type { Machine } from '../../src/engine/gpu/device.ts'
 import { openNodeDevice } from '../../src/engine/gpu/deviceNode.ts'
-import { type Guest, prepare } from '../../src/engine/gpu/gpuEngine.ts'
+import { prepare } from '../../src/engine/gpu/gpuEngine.ts'
 import { RECORD_FATE, RECORD_FLOATS } from '../../src/engine/gpu/readBack.ts'
+import type { Guest } from '../../src/engine/gpu/types.ts'
 import * as P from '../../src/optics/params.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, EXIT_STRIDE, FATES, type TallyShape } from '../../src/run/types.ts'

@@ -1,7 +1,7 @@
 // Why a ray ends elsewhere on the device: is it one that single precision can't follow? The processor traces it again with the ray's own numbers
 // kept in single precision (its arithmetic stays double), from places a rounding apart. Where such a ray ends elsewhere too, the rounding is the
 // cause, whoever traces; how it came about is read from the corners of the paths.
-import { makeKernel } from '../../src/engine/cpu/kernel.ts'
+import { makeKernel } from '../../src/engine/forward/kernel.ts'
 import * as E from '../../src/optics/emitterRow.ts'
 import * as P from '../../src/optics/params.ts'
 import { RAY_SIZE } from '../../src/optics/records.ts'

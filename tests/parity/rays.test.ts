@@ -2,7 +2,7 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { Machine } from '../../src/engine/gpu/device.ts'
 import { LM_STEP, W_STEP } from '../../src/engine/gpu/readBack.ts'
-import { chooseShape } from '../../src/job/shape.ts'
+import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS } from '../../src/library/demos.ts'
 import { tallyLayout } from '../../src/run/layout.ts'

@@ -1,7 +1,7 @@
 // Whole danger sheets of lamps small enough for a pencil. Derived: geometry, Lambert's law, radiance kept by a lens; CODATA and CIE constants.
 import { describe, expect, test, vi } from 'vitest'
 import { settlesC } from '../../src/hazard/balance.ts'
-import { dangerInNode } from '../../src/job/dangerNode.ts'
+import { dangerInNode } from '../../src/job/danger/node.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { MATERIALS } from '../../src/library/thresholds.ts'
 import { T95 } from '../../src/num/stats.ts'

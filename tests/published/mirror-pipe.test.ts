@@ -2,7 +2,7 @@
 // T = (4/π) ∫₀¹ s²/√(1−s²) R^⌊q/s⌋ [1 − (1−R)(q/s − ⌊q/s⌋)] ds, q = p tanθ, p = length/diameter.
 import { describe, expect, test } from 'vitest'
 import type { Profile } from '../../src/lamp/schema.ts'
-import { runFaults } from '../../src/run/honest.ts'
+import { runFaults } from '../../src/run/validate.ts'
 import { expectWithin } from '../kit/expect.ts'
 import {
   atAngle,

@@ -1,19 +1,19 @@
 // Every place where the lamp can burn, blind or be burnt, over the view: what was found, then pane by pane the figures it rests on.
 import { type KeyboardEvent, type ReactNode, useEffect, useRef } from 'react'
-import type { DangerReading, DangerStage } from '../../job/dangerResult.ts'
-import { FIRST_RULE, upMetres } from '../../job/dangerWords.ts'
-import type { Lamp } from '../../lamp/schema.ts'
-import { THIN } from '../measure/format.ts'
+import type { DangerStage } from '../../job/danger/result.ts'
+import { FIRST_RULE, upMetres } from '../../report/danger.ts'
+import { THIN } from '../common/format.ts'
 import { type DangerPane, danger, useDanger } from '../store/danger.ts'
 import { view } from '../store/stores.ts'
 import type { ViewState } from '../store/view.ts'
+import { Push } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
-import { Push } from '../ui/Push.tsx'
 import { EyesPane } from './EyesPane.tsx'
 import { FoundPane } from './FoundPane.tsx'
 import { FrontPane } from './FrontPane.tsx'
 import { HeatPane } from './HeatPane.tsx'
 import { PaperPane } from './PaperPane.tsx'
+import type { PaneProps } from './pane.ts'
 import { SunPane } from './SunPane.tsx'
 import '../ui/panel.css'
 import './danger.css'
@@ -26,12 +26,6 @@ const PANES = [
   { key: 'eyes', name: 'Eyes' },
   { key: 'paper', name: 'To hang up' },
 ] as const satisfies readonly { key: DangerPane; name: string }[]
-
-export interface PaneProps {
-  reading: DangerReading
-  /** The lamp that was read. */
-  lamp: Lamp
-}
 
 const SHOWN: Record<DangerPane, (p: PaneProps) => ReactNode> = {
   found: FoundPane,

@@ -1,7 +1,7 @@
-import { EYE_NOTE, FLICKER_NOTE, SCREENING_NOTE } from '../../job/dangerWords.ts'
-import { untilHarm } from '../measure/dangerWords.ts'
-import { clearDistance, THIN, toDigits } from '../measure/format.ts'
-import type { PaneProps } from './DangerPanel.tsx'
+import { EYE_NOTE, FLICKER_NOTE, SCREENING_NOTE } from '../../report/danger.ts'
+import { clearDistance, THIN, toDigits } from '../common/format.ts'
+import { untilHarm } from './model/words.ts'
+import type { PaneProps } from './pane.ts'
 
 const away = (metres: number): string => (metres > 0 ? clearDistance(1000 * metres) : `under 200${THIN}mm`)
 

@@ -1,10 +1,8 @@
-import type { Place, Severity } from '../../checks/finding.ts'
-import { design, view } from '../store/stores.ts'
-import type { PaneProps } from './DangerPanel.tsx'
+import type { Severity } from '../../checks/finding.ts'
+import { design } from '../store/stores.ts'
+import type { PaneProps } from './pane.ts'
 
 const WORDS: Record<Severity, string> = { severe: 'Severe', warning: 'Warning', note: 'Note' }
-
-export const showPlace = (place: Place) => view.setState({ view: 'section', pointed: place })
 
 /** What the rules make of the figures, with what to do. */
 export function FoundPane({ reading }: PaneProps) {

@@ -1,11 +1,11 @@
 // The light before the lamp from the side: irradiance by distance and by how far off the axis, with an outline for each threshold.
 import { useEffect, useMemo, useRef } from 'react'
-import type { DangerReading } from '../../job/dangerResult.ts'
+import type { DangerReading } from '../../job/danger/result.ts'
+import { type DangerLevel, hottestAt, levelsOf, levelWords, outlineOf } from '../common/dangerLevels.ts'
+import { clearDistance, THIN, toDigits } from '../common/format.ts'
+import { niceBelow } from '../common/niceSteps.ts'
+import { RAMP, RAMP_SIZE, rampCss } from '../common/ramp.ts'
 import { redraw } from '../frame.ts'
-import { type DangerLevel, hottestAt, levelsOf, levelWords, outlineOf } from '../measure/dangerLevels.ts'
-import { clearDistance, THIN, toDigits } from '../measure/format.ts'
-import { RAMP, RAMP_SIZE, rampCss } from '../measure/ramp.ts'
-import { niceBelow } from '../measure/sectionFrame.ts'
 
 const HEIGHT = 190
 const LEFT = 10

@@ -1,19 +1,19 @@
 // In front: how far each material must keep away, against which threshold, and where the light is that asks for it.
 import { harmAt } from '../../hazard/inTheWay.ts'
-import type { ClearOf, DangerReading } from '../../job/dangerResult.ts'
+import type { ClearOf, DangerReading } from '../../job/danger/result.ts'
 import { MATERIALS, thresholds } from '../../library/thresholds.ts'
 import { T95 } from '../../num/stats.ts'
-import { keepAway, untilHarm, upTo } from '../measure/dangerWords.ts'
-import { clearDistance, THIN, toDigits } from '../measure/format.ts'
+import { clearDistance, THIN, toDigits } from '../common/format.ts'
 import { danger, useDanger } from '../store/danger.ts'
 import { useDesign } from '../store/stores.ts'
+import { Push } from '../ui/Button.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
-import { Push } from '../ui/Push.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
-import type { PaneProps } from './DangerPanel.tsx'
 import { setThreshold } from './edits.ts'
-import { showPlace } from './FoundPane.tsx'
 import { FrontMap } from './FrontMap.tsx'
+import { keepAway, untilHarm, upTo } from './model/words.ts'
+import type { PaneProps } from './pane.ts'
+import { showPlace } from './pane.ts'
 
 export function FrontPane({ reading }: PaneProps) {
   return (

@@ -2,15 +2,15 @@
 import { type ReactNode, useState } from 'react'
 import { materialName, readThing, type ThingReading } from '../../hazard/inTheWay.ts'
 import { MATERIAL_IDS, type MaterialId, type ThingInTheWay } from '../../lamp/danger.ts'
-import { hotAs, untilHarm, upTo } from '../measure/dangerWords.ts'
-import { clearDistance, THIN } from '../measure/format.ts'
+import { clearDistance, THIN } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
+import { Push } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
-import { Push } from '../ui/Push.tsx'
-import type { PaneProps } from './DangerPanel.tsx'
 import { addThing, removeThing } from './edits.ts'
-import { showPlace } from './FoundPane.tsx'
+import { hotAs, untilHarm, upTo } from './model/words.ts'
+import type { PaneProps } from './pane.ts'
+import { showPlace } from './pane.ts'
 
 export function HeatPane(p: PaneProps) {
   return (

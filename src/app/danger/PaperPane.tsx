@@ -1,9 +1,9 @@
 // The page to hang up, as it will be printed. What was found severe stands on it; it can be printed all the same.
 import { useLayoutEffect, useMemo, useRef } from 'react'
-import { dangerPage, dangerSheetHtml } from '../../job/dangerSheet.ts'
+import { dangerPage, dangerSheetHtml } from '../../report/dangerPage.ts'
 import { useDanger } from '../store/danger.ts'
-import { Push } from '../ui/Push.tsx'
-import type { PaneProps } from './DangerPanel.tsx'
+import { Push } from '../ui/Button.tsx'
+import type { PaneProps } from './pane.ts'
 
 export function PaperPane({ reading, lamp }: PaneProps) {
   const stale = useDanger((s) => s.stale)

@@ -1,17 +1,17 @@
 // A day at a latitude and date: what the sun's spot does inside, hour by hour, with a cover on the lens or without.
 import type { SunDay } from '../../hazard/sunDay.ts'
-import { LANDS_WHERE } from '../../job/dangerWords.ts'
 import type { SunPlace } from '../../lamp/danger.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'
-import { untilHarm, upTo } from '../measure/dangerWords.ts'
-import { THIN, toDigits } from '../measure/format.ts'
-import { niceAbove } from '../measure/sectionFrame.ts'
+import { LANDS_WHERE } from '../../report/danger.ts'
+import { THIN, toDigits } from '../common/format.ts'
+import { niceAbove } from '../common/niceSteps.ts'
 import { useDesign } from '../store/stores.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
-import type { PaneProps } from './DangerPanel.tsx'
 import { setSun } from './edits.ts'
-import { coverWords, untilPlastic } from './SunPane.tsx'
+import { coverWords, untilPlastic } from './model/sunWords.ts'
+import { untilHarm, upTo } from './model/words.ts'
+import type { PaneProps } from './pane.ts'
 
 const COVERS = [
   { key: 'off', name: 'no cover' },

@@ -2,12 +2,12 @@
 import { useState } from 'react'
 import { upperKWm2 } from '../../hazard/discs.ts'
 import type { SunMapPoint } from '../../hazard/sunMap.ts'
-import { LANDS_WHERE } from '../../job/dangerWords.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'
-import { hotAs, untilHarm, upTo } from '../measure/dangerWords.ts'
-import { clearDistance, THIN, toDigits } from '../measure/format.ts'
-import type { PaneProps } from './DangerPanel.tsx'
-import { showPlace } from './FoundPane.tsx'
+import { LANDS_WHERE } from '../../report/danger.ts'
+import { clearDistance, THIN, toDigits } from '../common/format.ts'
+import { upTo } from './model/words.ts'
+import type { PaneProps } from './pane.ts'
+import { showPlace } from './pane.ts'
 import { SunDayPart } from './SunDayPart.tsx'
 import { SunRose } from './SunRose.tsx'
 
@@ -88,9 +88,3 @@ function ByTilt({ reading }: PaneProps) {
     </table>
   )
 }
-
-export const untilPlastic = (seconds: number | null) =>
-  seconds === null ? 'the spot stays too weak to light plastic' : `it lights plastic in ${untilHarm(seconds)}`
-
-export const coverWords = (coverC: number) =>
-  `Inside it is dark. A black cover itself gets to ${hotAs(coverC)}: no plastic bag.`

@@ -2,9 +2,9 @@
 import { upperKWm2 } from '../../hazard/discs.ts'
 import type { SunMapPoint } from '../../hazard/sunMap.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'
-import { upTo } from '../measure/dangerWords.ts'
-import { toDigits } from '../measure/format.ts'
-import { rampCss } from '../measure/ramp.ts'
+import { toDigits } from '../common/format.ts'
+import { rampCss } from '../common/ramp.ts'
+import { upTo } from './model/words.ts'
 
 const SIZE = 270
 const OUT = 118

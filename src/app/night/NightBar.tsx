@@ -1,15 +1,16 @@
 // Night's few controls: what is lit and from where it is seen, eye or camera, the air, and whose light stands beside it.
-import { hazeWord, VISIBILITIES_M } from '../measure/nightAir.ts'
-import { type StationName, TARGETS } from '../measure/nightScene.ts'
-import { BRIGHTEST_ADAPTATION, DARKEST_ADAPTATION, dialsOf, sensibleEv } from '../measure/nightTone.ts'
-import { significant, trim } from '../measure/sectionWords.ts'
-import { useDrawer } from '../store/drawerHere.ts'
+
+import { significant, trim } from '../common/lengthText.ts'
+import { useDrawer } from '../store/pageStorage.ts'
 import { useDesign, useResult, useView, view } from '../store/stores.ts'
-import { without } from './beside.ts'
+import { without } from './comparison.ts'
 import { metres } from './drawMarks.ts'
+import { hazeWord, VISIBILITIES_M } from './model/air.ts'
+import { type StationName, TARGETS } from './model/scene.ts'
+import { BRIGHTEST_ADAPTATION, DARKEST_ADAPTATION, dialsOf, sensibleEv } from './model/tone.ts'
 import { NightNote } from './NightNote.tsx'
-import { type BesideChoice, night, useNight, useTarget } from './nightState.ts'
 import { exposureNow, litNow, restingLuminance, sceneNow } from './scene.ts'
+import { type BesideChoice, night, useNight, useTarget } from './state.ts'
 
 const STATIONS: readonly { key: StationName; name: string }[] = [
   { key: 'lamp', name: 'By the lamp' },

@@ -1,10 +1,10 @@
 // How the picture is made, and from what sources.
-import type { Sheet } from '../../job/sheet.ts'
-import { LOBES } from '../measure/nightAir.ts'
-import { colourWords, lightColour, ringWords } from '../measure/nightColour.ts'
-import { MESOPIC } from '../measure/nightTone.ts'
+import type { Sheet } from '../../job/beam/sheet.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { Note } from '../ui/Note.tsx'
+import { LOBES } from './model/air.ts'
+import { colourWords, lightColour, ringWords } from './model/colour.ts'
+import { MESOPIC } from './model/tone.ts'
 
 function ringsSaid(sheet: Sheet | null): string {
   const rings = sheet?.beamColour

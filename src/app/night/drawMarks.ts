@@ -1,5 +1,5 @@
 // Over the picture: the horizon, distances on the ground, the target's outline or size, the place read off.
-import { KAYAK_M, PERSON_M } from '../measure/nightFigures.ts'
+import { KAYAK_M, PERSON_M } from './model/figures.ts'
 import {
   distanceMarks,
   kindByName,
@@ -9,7 +9,7 @@ import {
   type Station,
   type StationName,
   type Triple,
-} from '../measure/nightScene.ts'
+} from './model/scene.ts'
 
 export interface MarksOf {
   ctx: CanvasRenderingContext2D

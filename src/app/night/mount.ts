@@ -1,23 +1,14 @@
 // Ties the stores to the picture. Drawn through redraw() only; an idle night costs nothing.
 import { redraw } from '../frame.ts'
-import {
-  finishOf,
-  LIGHT_MS,
-  LIVE_MS,
-  learned,
-  SAVED_MS,
-  SAVED_PX,
-  STILL_MS,
-  WATCH_EVERY,
-} from '../measure/nightFinish.ts'
-import type { PictureSize } from '../measure/nightScene.ts'
 import { design, result, view } from '../store/stores.ts'
-import { beside, followBeside } from './beside.ts'
-import { createNightGl } from './nightGl.ts'
-import { night } from './nightState.ts'
+import { beside, followBeside } from './comparison.ts'
+import { createNightGl } from './gl.ts'
+import { finishOf, LIGHT_MS, LIVE_MS, learned, SAVED_MS, SAVED_PX, STILL_MS, WATCH_EVERY } from './model/finish.ts'
+import type { PictureSize } from './model/scene.ts'
 import { type Inks, inksOf, makePainter, paintOver } from './paint.ts'
-import { readingNow } from './reading.ts'
+import { readingNow } from './readout.ts'
 import { composePicture } from './savePicture.ts'
+import { night } from './state.ts'
 
 export interface Stage {
   box: HTMLElement

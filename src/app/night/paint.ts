@@ -1,14 +1,15 @@
 // Draws the scene once: one picture, or two side by side under one exposure; and what is written over them.
-import { tintOver } from '../measure/nightColour.ts'
-import { mouthRadiusM } from '../measure/nightMouth.ts'
-import type { PictureSize } from '../measure/nightScene.ts'
+
 import { design } from '../store/stores.ts'
-import { beside } from './beside.ts'
+import { beside } from './comparison.ts'
 import { drawMarks, drawProbe, label } from './drawMarks.ts'
-import { type Glass, glassIn } from './glass.ts'
-import type { NightGl } from './nightGl.ts'
-import { night } from './nightState.ts'
+import type { NightGl } from './gl.ts'
+import { type Glass, glassIn } from './inset.ts'
+import { tintOver } from './model/colour.ts'
+import { mouthRadiusM } from './model/mouth.ts'
+import type { PictureSize } from './model/scene.ts'
 import { airFor, exposureNow, isSplit, type Lit, litNow, sceneNow, stationNow } from './scene.ts'
+import { night } from './state.ts'
 
 /** Halves of the picture in CSS px: from the left edge, and how wide. */
 export function halvesOf(size: PictureSize): { x: number; size: PictureSize }[] {

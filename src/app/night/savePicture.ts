@@ -1,14 +1,15 @@
 // The picture as a PNG file: what is on screen, larger, with a strip below that says what it shows and how far to trust it.
-import { hazeWord } from '../measure/nightAir.ts'
-import type { PictureSize, TargetKind } from '../measure/nightScene.ts'
-import { APERTURE, dialsOf } from '../measure/nightTone.ts'
-import { significant, trim } from '../measure/sectionWords.ts'
+
+import { significant, trim } from '../common/lengthText.ts'
 import { design, result, view } from '../store/stores.ts'
-import { beside } from './beside.ts'
+import { beside } from './comparison.ts'
 import { metres } from './drawMarks.ts'
-import { night, targetNow } from './nightState.ts'
+import { hazeWord } from './model/air.ts'
+import type { PictureSize, TargetKind } from './model/scene.ts'
+import { APERTURE, dialsOf } from './model/tone.ts'
 import { type Inks, paintOver } from './paint.ts'
 import { exposureNow, litNow, sceneNow } from './scene.ts'
+import { night, targetNow } from './state.ts'
 
 const KIND: Record<TargetKind, string> = { wall: 'a wall', person: 'a person', boat: 'a small boat', field: 'a field' }
 

@@ -1,15 +1,15 @@
 // The scene as the stores have it now: place, air, exposure, and each lamp's light.
-import type { Sheet } from '../../job/sheet.ts'
+import type { Sheet } from '../../job/beam/sheet.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { type Air, airOf } from '../measure/nightAir.ts'
-import { type Figure, figureIn } from '../measure/nightFigures.ts'
-import { mouthRadiusM } from '../measure/nightMouth.ts'
-import { type PictureSize, type Place, placeOf, type Station, sightThrough, stationAt } from '../measure/nightScene.ts'
-import { brightestOf, targetLuminance } from '../measure/nightSeen.ts'
-import { adaptationTo, cameraWhite, type Exposure } from '../measure/nightTone.ts'
 import { design, result, view } from '../store/stores.ts'
-import { beside } from './beside.ts'
-import { night, targetNow } from './nightState.ts'
+import { beside } from './comparison.ts'
+import { type Air, airOf } from './model/air.ts'
+import { type Figure, figureIn } from './model/figures.ts'
+import { mouthRadiusM } from './model/mouth.ts'
+import { type PictureSize, type Place, placeOf, type Station, sightThrough, stationAt } from './model/scene.ts'
+import { brightestOf, targetLuminance } from './model/seen.ts'
+import { adaptationTo, cameraWhite, type Exposure } from './model/tone.ts'
+import { night, targetNow } from './state.ts'
 
 /** One lamp's light in the scene. */
 export interface Lit {

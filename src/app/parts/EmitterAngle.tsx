@@ -1,15 +1,15 @@
 // How an emitter's light falls off with angle: a formula of one width, a table, or what a photometric file says.
 import { profile } from '../../lamp/parts.ts'
 import type { EmitterType, Lamp, Profile } from '../../lamp/schema.ts'
-import { asTable, rowAdded } from '../measure/emitterCurve.ts'
 import { useDesign } from '../store/stores.ts'
 import { newProfile } from './defaults.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
+import { withProfile } from './importProfile.ts'
+import { asTable, rowAdded } from './model/emitterCurve.ts'
 import { PairTable } from './PairTable.tsx'
 import { Part } from './Part.tsx'
 import { ProfileFile } from './ProfileFile.tsx'
 import { ProfilePicture } from './ProfilePicture.tsx'
-import { withProfile } from './takeProfile.ts'
 
 const [cosine, gaussian, table] = profile.options
 type Kind = Profile['kind']

@@ -1,7 +1,7 @@
 // The rest of an emitter's data sheet: ratings, size, heat, and its three tables.
 import { emitterType } from '../../lamp/parts.ts'
 import type { EmitterType } from '../../lamp/schema.ts'
-import type { Unit } from '../measure/units.ts'
+import type { Unit } from '../common/units.ts'
 import { withEmitter } from './edits.ts'
 import { LampNumber } from './fields.tsx'
 import { PairTable } from './PairTable.tsx'

@@ -2,14 +2,14 @@
 import { useState } from 'react'
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
 import type { Lamp } from '../../lamp/schema.ts'
-import { showNumber } from '../measure/units.ts'
+import { showNumber } from '../common/units.ts'
 import { design, shell } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Push.tsx'
+import { Push } from '../ui/Button.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
+import { angleIsOptics, lumensFault, readProfileFile, type TakenProfile, withProfile } from './importProfile.ts'
 import { ProfilePicture } from './ProfilePicture.tsx'
 import { Refusal } from './Refusal.tsx'
-import { angleIsOptics, lumensFault, readProfileFile, type TakenProfile, withProfile } from './takeProfile.ts'
 
 export function ProfileFile({ id }: { id: string }) {
   const [taken, setTaken] = useState<TakenProfile | null>(null)

@@ -1,5 +1,5 @@
 // A small picture of an emitter's light over angle, with its width in words.
-import { curvePicture, type Given, widthWords } from '../measure/emitterCurve.ts'
+import { curvePicture, type Given, widthWords } from './model/emitterCurve.ts'
 
 const BOX = { widthPx: 262, heightPx: 96 }
 

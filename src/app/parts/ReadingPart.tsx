@@ -1,6 +1,6 @@
 import { reading } from '../../lamp/parts.ts'
 import type { Reading } from '../../lamp/schema.ts'
-import type { Unit } from '../measure/units.ts'
+import type { Unit } from '../common/units.ts'
 import { LampNumber } from './fields.tsx'
 import { Part } from './Part.tsx'
 

@@ -9,8 +9,8 @@ import {
   withBoards,
   withCurrent,
   withEmitterOptic,
-} from '../measure/planEdit.ts'
-import { readEmitterKey } from '../measure/planPick.ts'
+} from '../common/boardEdits.ts'
+import { readEmitterKey } from '../common/selection.ts'
 import { useDesign, useView } from '../store/stores.ts'
 import { common } from './edits.ts'
 import { LampChoice, LampNumber } from './fields.tsx'

@@ -1,6 +1,6 @@
 import { target } from '../../lamp/parts.ts'
 import type { Target } from '../../lamp/schema.ts'
-import { showNumber } from '../measure/units.ts'
+import { showNumber } from '../common/units.ts'
 import { useDesign } from '../store/stores.ts'
 import { LampNumber, LampText } from './fields.tsx'
 import { Part } from './Part.tsx'

@@ -1,7 +1,7 @@
 import { useState } from 'react'
 import { tunnel } from '../../lamp/parts.ts'
 import { WALL_FINISHES } from '../../library/wallFinishes.ts'
-import { rangeFault, showNumber, type Unit } from '../measure/units.ts'
+import { rangeFault, showNumber, type Unit } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'

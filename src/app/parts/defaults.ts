@@ -3,8 +3,8 @@
 import { LIMITS } from '../../lamp/limits.ts'
 import { conicSag, lensSpan } from '../../lamp/read.ts'
 import type { KeepOut, Lamp, Lens, OpticType, Profile, Spectrum, Tunnel } from '../../lamp/schema.ts'
-import { fullWidthDeg } from '../measure/emitterCurve.ts'
 import { freeId } from './edits.ts'
+import { fullWidthDeg } from './model/emitterCurve.ts'
 
 const clamp = (v: number, low: number, high: number) => Math.min(high, Math.max(low, v))
 const round = (v: number) => Math.round(v * 10) / 10

@@ -3,7 +3,7 @@
 import { createContext, useContext } from 'react'
 import type { z } from 'zod'
 import type { Lamp } from '../../lamp/schema.ts'
-import type { Unit } from '../measure/units.ts'
+import type { Unit } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit, tryHold } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'

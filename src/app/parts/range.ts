@@ -1,6 +1,6 @@
 // The schema's limits, for fields. One table of limits: the schema.
 import type { z } from 'zod'
-import type { Range } from '../measure/units.ts'
+import type { Range } from '../common/units.ts'
 
 export function rangeOf(schema: z.ZodNumber): Range {
   return { min: schema.minValue ?? -Infinity, max: schema.maxValue ?? Infinity, integer: schema.isInt }

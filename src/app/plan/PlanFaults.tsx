@@ -1,10 +1,10 @@
 // The layout's faults in one line; a press walks through them.
 import { Button } from 'react-aria-components'
-import { cannotBe, faultSentence, faultsLine } from '../measure/planFaults.ts'
-import { choiceText } from '../measure/planWords.ts'
 import { usePlan } from '../store/plan.ts'
 import { useView } from '../store/stores.ts'
-import { runPlanAct } from './planHand.ts'
+import { runPlanAct } from './gestures/pointer.ts'
+import { cannotBe, faultSentence, faultsLine } from './model/faults.ts'
+import { choiceText } from './model/words.ts'
 import { useStillLamp } from './useStillLamp.ts'
 
 export function PlanFaults() {

@@ -1,8 +1,8 @@
 // Which mark is which optic, and which line is what.
 import { useEffect, useRef } from 'react'
-import { legend, type OpticMark, usualCurrentA } from '../measure/planMarks.ts'
-import { readInk } from './planInk.ts'
-import { addDisc, addMark } from './planPaths.ts'
+import { legend, type OpticMark, usualCurrentA } from './model/marks.ts'
+import { readInk } from './palette.ts'
+import { addDisc, addMark } from './tiles.ts'
 import { useStillLamp } from './useStillLamp.ts'
 
 export function PlanLegend() {

@@ -1,8 +1,8 @@
 // Light that comes back onto the face: the map's scale, and how even it is.
 import type { Figure } from '../../run/figure.ts'
-import { roundedUp, showFigure } from '../measure/format.ts'
-import { peakOf } from '../measure/gridMap.ts'
-import { rampCss } from '../measure/ramp.ts'
+import { roundedUp, showFigure } from '../common/format.ts'
+import { peakOf } from '../common/gridMap.ts'
+import { rampCss } from '../common/ramp.ts'
 import { usePlan } from '../store/plan.ts'
 import { useResult } from '../store/stores.ts'
 

@@ -1,8 +1,9 @@
 // What is chosen, in figures beside the drawing. They are typed in the parts column, one press away.
-import { chosenFacts } from '../measure/planWords.ts'
+
 import { askForPart } from '../store/openParts.ts'
 import { useDesign, useView } from '../store/stores.ts'
-import { Push } from '../ui/Push.tsx'
+import { Push } from '../ui/Button.tsx'
+import { chosenFacts } from './model/words.ts'
 
 export function PlanStrip() {
   const boards = useView((s) => s.boards)

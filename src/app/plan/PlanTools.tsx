@@ -1,15 +1,15 @@
 // The tool strip: what a pick takes, putting boards down, and arranging what is chosen.
 import { Button, Tooltip, TooltipTrigger } from 'react-aria-components'
-import { chordText } from '../acts/keys.ts'
-import { planAct } from '../acts/planActs.ts'
+import { chordText } from '../actions/keys.ts'
 import { askForPart } from '../store/openParts.ts'
 import { plan, usePlan } from '../store/plan.ts'
 import { useDesign, useView } from '../store/stores.ts'
+import { Push } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
-import { Push } from '../ui/Push.tsx'
+import { planAct } from './actions.ts'
+import { runPlanAct } from './gestures/pointer.ts'
 import { type GlyphName, PlanGlyph } from './PlanGlyph.tsx'
 import { PlanSnaps } from './PlanSnaps.tsx'
-import { runPlanAct } from './planHand.ts'
 
 const apple = /Mac|iPhone|iPad/.test(navigator.platform)
 

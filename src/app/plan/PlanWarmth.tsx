@@ -1,8 +1,9 @@
 // The plate's temperature over the face: which mode, which moment, what the colours span.
-import type { ModeRun } from '../../job/powerResult.ts'
-import { THIN } from '../measure/format.ts'
-import { hottestAt, momentWords, spanOf, spanWords } from '../measure/powerPlot.ts'
-import { rampCss } from '../measure/ramp.ts'
+import type { ModeRun } from '../../electrothermal/result.ts'
+import { THIN } from '../common/format.ts'
+import { hottestAt, spanOf, spanWords } from '../common/plateFilm.ts'
+import { rampCss } from '../common/ramp.ts'
+import { momentWords } from '../common/timeScale.ts'
 import { usePlan } from '../store/plan.ts'
 import { power, shownMoment, shownRun, usePower } from '../store/power.ts'
 import { useDesign } from '../store/stores.ts'

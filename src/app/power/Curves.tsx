@@ -1,10 +1,11 @@
 // Light, temperatures, volts and amperes over one scale of time; a line stands at the moment looked at.
 import { memo, useState } from 'react'
-import type { ModeRun } from '../../job/powerResult.ts'
-import { scaleOf, THIN, toDigits } from '../measure/format.ts'
-import { fitsLog, onCurve, plotCurves, type TimeScale, timeScale } from '../measure/powerPlot.ts'
+import type { ModeRun } from '../../electrothermal/result.ts'
+import { scaleOf, THIN, toDigits } from '../common/format.ts'
+import { fitsLog, type TimeScale, timeScale } from '../common/timeScale.ts'
 import { power, shownMoment, usePower } from '../store/power.ts'
 import { Choice } from '../ui/Choice.tsx'
+import { onCurve, plotCurves } from './model/plot.ts'
 import { useWidth } from './useWidth.ts'
 
 const LEFT = 54

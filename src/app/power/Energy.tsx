@@ -1,8 +1,9 @@
 // Where what the supply gave has gone, until the moment looked at.
-import type { ModeRun } from '../../job/powerResult.ts'
-import { THIN, toDigits } from '../measure/format.ts'
-import { energyAt, energyWords, momentWords } from '../measure/powerPlot.ts'
+import type { ModeRun } from '../../electrothermal/result.ts'
+import { THIN, toDigits } from '../common/format.ts'
+import { momentWords } from '../common/timeScale.ts'
 import { shownMoment, usePower } from '../store/power.ts'
+import { energyAt, energyWords } from './model/plot.ts'
 
 export function Energy({ run }: { run: ModeRun }) {
   const atS = usePower((s) => shownMoment(run, s.atS))

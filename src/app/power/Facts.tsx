@@ -1,6 +1,6 @@
-import type { ModeRun } from '../../job/powerResult.ts'
-import { factsOf } from '../measure/powerFacts.ts'
+import type { ModeRun } from '../../electrothermal/result.ts'
 import { useDesign } from '../store/stores.ts'
+import { factsOf } from './model/facts.ts'
 
 export function Facts({ run }: { run: ModeRun }) {
   const boards = useDesign((s) => s.lamp.boards)

@@ -1,16 +1,20 @@
 // A line in words for each mode; of the one looked at its curves, its plate and its energy, at the moment of the slider.
-import type { ModeRun, PowerReport } from '../../job/powerResult.ts'
+
+import type { ModeRun, PowerReport } from '../../electrothermal/result.ts'
 import { powerOf } from '../../library/typicalPower.ts'
-import { THIN, toDigits } from '../measure/format.ts'
-import { hottestAt, momentWords, onCurve } from '../measure/powerPlot.ts'
+import { modeWords } from '../../report/power.ts'
+import { THIN, toDigits } from '../common/format.ts'
+import { hottestAt } from '../common/plateFilm.ts'
+import { momentWords } from '../common/timeScale.ts'
 import { power, shownMoment, shownRun, usePower } from '../store/power.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { Push } from '../ui/Button.tsx'
 import { MomentSlider } from '../ui/MomentSlider.tsx'
-import { Push } from '../ui/Push.tsx'
 import { Curves } from './Curves.tsx'
 import { Energy } from './Energy.tsx'
 import { Facts } from './Facts.tsx'
+import { onCurve } from './model/plot.ts'
 import { PlateMap } from './PlateMap.tsx'
 
 export function Modes() {
@@ -45,7 +49,7 @@ function Lines({ report, shown }: { report: PowerReport; shown: string }) {
             data-hot={m.limit.kind === 'junction' || undefined}
             onClick={() => power.setState({ mode: m.id, atS: null })}
           >
-            {m.words}
+            {modeWords(m)}
           </button>
         </li>
       ))}

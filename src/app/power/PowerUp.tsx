@@ -1,11 +1,11 @@
 // What to check before and while the lamp first gets current. Ticks are kept in the lamp's file, one step of history each.
 import { useMemo } from 'react'
-import type { PowerUpItem } from '../../job/powerResult.ts'
+import type { PowerUpItem } from '../../electrothermal/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { power, usePower } from '../store/power.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Push.tsx'
+import { Push } from '../ui/Button.tsx'
 import { printPanel } from './printPanel.ts'
 import { ticked } from './ticks.ts'
 

@@ -1,9 +1,9 @@
 // The wiring as a picture and as a schedule.
-import type { SwitchNeed, WireRun } from '../../job/powerResult.ts'
-import { toBuy } from '../../job/wiringTable.ts'
-import { THIN, toDigits } from '../measure/format.ts'
+import type { SwitchNeed, WireRun } from '../../electrothermal/result.ts'
+import { toBuy } from '../../report/wiringTable.ts'
+import { THIN, toDigits } from '../common/format.ts'
 import { usePower } from '../store/power.ts'
-import { Push } from '../ui/Push.tsx'
+import { Push } from '../ui/Button.tsx'
 import { type Column, Table } from '../ui/Table.tsx'
 import { printPanel } from './printPanel.ts'
 import { saveWiring } from './saveWiring.ts'

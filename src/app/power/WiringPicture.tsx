@@ -1,6 +1,6 @@
 // Supply, fuses, drivers and boards as blocks. Channels that are alike stand as one row, with how many there are.
-import type { WireRun } from '../../job/powerResult.ts'
-import { alikeChannels } from '../measure/wiringBlocks.ts'
+import type { WireRun } from '../../electrothermal/result.ts'
+import { alikeChannels } from './model/wiringBlocks.ts'
 import { useWidth } from './useWidth.ts'
 
 const ROW = 62

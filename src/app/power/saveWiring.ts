@@ -1,5 +1,5 @@
-import type { WireRun } from '../../job/powerResult.ts'
-import { wiringCsv } from '../../job/wiringTable.ts'
+import type { WireRun } from '../../electrothermal/result.ts'
+import { wiringCsv } from '../../report/wiringTable.ts'
 
 export function saveWiring(wiring: readonly WireRun[]): void {
   const url = URL.createObjectURL(new Blob([wiringCsv(wiring)], { type: 'text/csv' }))

@@ -1,9 +1,9 @@
 // The handles as sliders: drawn by the browser over the canvas, so that keyboard and screen reader have them too.
 import { useEffect, useMemo } from 'react'
-import { type HandleName, handlesOf } from '../measure/sectionHandles.ts'
 import { useDesign } from '../store/stores.ts'
-import { createHand } from './handleHand.ts'
-import { section } from './sectionState.ts'
+import { createHand } from './gestures/handles.ts'
+import { type HandleName, handlesOf } from './model/handles.ts'
+import { section } from './state.ts'
 
 export function Knobs({ box }: { box: React.RefObject<HTMLElement | null> }) {
   const hand = useMemo(() => createHand(() => box.current), [box])

@@ -1,16 +1,16 @@
 // Above the drawing: what is shown and how. Below: what lines and colours mean.
 
-import { levelsOf, levelWords, outlineOf } from '../measure/dangerLevels.ts'
-import { clearDistance } from '../measure/format.ts'
-import { rampCss } from '../measure/ramp.ts'
-import { FATE_GROUPS, groupOfFate, groupsOf } from '../measure/sectionFates.ts'
-import { zoomedAbout } from '../measure/sectionFrame.ts'
-import { significant } from '../measure/sectionWords.ts'
+import { levelsOf, levelWords, outlineOf } from '../common/dangerLevels.ts'
+import { FATE_GROUPS, groupOfFate, groupsOf } from '../common/fates.ts'
+import { clearDistance } from '../common/format.ts'
+import { significant } from '../common/lengthText.ts'
+import { rampCss } from '../common/ramp.ts'
 import { danger, useDanger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { heatOf } from './drawHeat.ts'
+import { zoomedAbout } from './model/frame.ts'
 import { cameraNow, cameraOnOutlines, sizeOf } from './mount.ts'
-import { section, useSection } from './sectionState.ts'
+import { section, useSection } from './state.ts'
 
 export function SectionBar({ box }: { box: React.RefObject<HTMLElement | null> }) {
   const cut = useSection((s) => s.cut)

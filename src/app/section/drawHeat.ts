@@ -1,14 +1,14 @@
 // Heat as thin strips along the parts, and the hot spots as hatched marks with words.
 
 import type { Severity } from '../../checks/finding.ts'
-import type { Sheet } from '../../job/sheet.ts'
-import { rampCss } from '../measure/ramp.ts'
-import { PLATE_MM } from '../measure/sectionFrame.ts'
-import { flatStrip, heatTop, type Strip, wallStrips } from '../measure/sectionHeat.ts'
-import { axesOf, type Cut, faceHalf, tunnelHalf } from '../measure/sectionParts.ts'
-import { placeCallouts } from '../measure/sectionSizes.ts'
-import { beyondText, SPOTS, type SpotName, spotText } from '../measure/sectionWords.ts'
+import type { Sheet } from '../../job/beam/sheet.ts'
+import { axesOf, type Cut, faceHalf, tunnelHalf } from '../common/cut.ts'
+import { PLATE_MM } from '../common/extent.ts'
+import { rampCss } from '../common/ramp.ts'
 import { frontZ } from './drawParts.ts'
+import { flatStrip, heatTop, type Strip, wallStrips } from './model/heat.ts'
+import { placeCallouts } from './model/sizes.ts'
+import { beyondText, SPOTS, type SpotName, spotText } from './model/words.ts'
 import { hatchInside, line, type Pen, widthOf, words } from './pen.ts'
 
 const STRIP_PX = 6

@@ -1,10 +1,10 @@
 // What changes under the hand: the guide and readout of the held handle, and the ring about what a finding points at.
 import type { Place } from '../../checks/finding.ts'
 import { lensSpan } from '../../lamp/read.ts'
-import { type Handle, type HandleName, handlesOf } from '../measure/sectionHandles.ts'
-import { focusZMm } from '../measure/sectionLens.ts'
-import { ringOfPlace } from '../measure/sectionPlaces.ts'
-import { lengthText } from '../measure/sectionWords.ts'
+import { lengthText } from '../common/lengthText.ts'
+import { focusZMm } from '../common/lensProfile.ts'
+import { type Handle, type HandleName, handlesOf } from './model/handles.ts'
+import { ringOfPlace } from './model/places.ts'
 import { line, type Pen, widthOf, words } from './pen.ts'
 
 export function drawGuide(pen: Pen, name: HandleName): void {

@@ -1,7 +1,7 @@
 // Outlines of the thresholds in front of the lamp: inside a line the light does that harm.
-import type { DangerReading } from '../../job/dangerResult.ts'
-import { type DangerLevel, levelsOf, levelWords, outlineOf } from '../measure/dangerLevels.ts'
-import { clearDistance } from '../measure/format.ts'
+import type { DangerReading } from '../../job/danger/result.ts'
+import { type DangerLevel, levelsOf, levelWords, outlineOf } from '../common/dangerLevels.ts'
+import { clearDistance } from '../common/format.ts'
 import { type Pen, words } from './pen.ts'
 
 export interface Outlines {

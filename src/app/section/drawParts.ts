@@ -1,16 +1,10 @@
 // The parts in cut, in the order light meets them.
 import { lensSpan } from '../../lamp/read.ts'
-import { PLATE_MM, rOfY } from '../measure/sectionFrame.ts'
-import { focusZMm, fresnelPlanes, grooveLine, type Point, solidOutline } from '../measure/sectionLens.ts'
-import {
-  type BoardCut,
-  cutBoards,
-  cutEmitters,
-  type EmitterCut,
-  faceHalf,
-  tunnelHalf,
-} from '../measure/sectionParts.ts'
-import { lengthText } from '../measure/sectionWords.ts'
+import { type BoardCut, cutBoards, cutEmitters, type EmitterCut, faceHalf, tunnelHalf } from '../common/cut.ts'
+import { PLATE_MM } from '../common/extent.ts'
+import { lengthText } from '../common/lengthText.ts'
+import { focusZMm, fresnelPlanes, grooveLine, type Point, solidOutline } from '../common/lensProfile.ts'
+import { rOfY } from './model/frame.ts'
 import { hatchInside, line, type Pen, trace, words } from './pen.ts'
 
 /** Below this the grooves are too fine to see; a hint is drawn instead. */

@@ -1,7 +1,7 @@
 // Real traced paths, seen square on to the plane of the cut, told apart by how they end.
-import type { Paths } from '../../job/sheet.ts'
-import { FATE_GROUPS, type FateGroup, pathsByGroup } from '../measure/sectionFates.ts'
-import { axesOf } from '../measure/sectionParts.ts'
+import type { Paths } from '../../job/beam/sheet.ts'
+import { axesOf } from '../common/cut.ts'
+import { FATE_GROUPS, type FateGroup, pathsByGroup } from '../common/fates.ts'
 import type { Pen } from './pen.ts'
 
 export function drawPaths(pen: Pen, paths: Paths, stale: boolean, hidden: readonly FateGroup['name'][]): void {

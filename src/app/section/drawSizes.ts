@@ -1,8 +1,10 @@
 // Dimension lines and the scale bar.
-import { extentOf, PLATE_MM, scaleBar } from '../measure/sectionFrame.ts'
-import { type SizeAcross, type SizeAlong, sizesAcross, sizesAlong } from '../measure/sectionSizes.ts'
-import { lengthText } from '../measure/sectionWords.ts'
+
+import { extentOf, PLATE_MM } from '../common/extent.ts'
+import { lengthText } from '../common/lengthText.ts'
 import { frontZ } from './drawParts.ts'
+import { scaleBar } from './model/frame.ts'
+import { type SizeAcross, type SizeAlong, sizesAcross, sizesAlong } from './model/sizes.ts'
 import { line, type Pen, widthOf, words } from './pen.ts'
 
 const FIRST_PX = 38

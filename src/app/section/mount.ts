@@ -1,9 +1,9 @@
 // Ties the stores to the two canvases and the knobs. Everything is drawn through redraw(); nothing here is React.
+
+import { tunnelHalf } from '../common/cut.ts'
+import { extentOf, extentWith } from '../common/extent.ts'
+import { lengthText } from '../common/lengthText.ts'
 import { redraw } from '../frame.ts'
-import { type Camera, extentOf, extentWith, fitCamera, type SizePx } from '../measure/sectionFrame.ts'
-import { clamped, type HandleName, handlesOf } from '../measure/sectionHandles.ts'
-import { tunnelHalf } from '../measure/sectionParts.ts'
-import { lengthText } from '../measure/sectionWords.ts'
 import { danger } from '../store/danger.ts'
 import { design, result, view } from '../store/stores.ts'
 import { CALLOUT_ROWS, CALLOUT_STEP_PX, drawHeat, drawSpots, heatOf } from './drawHeat.ts'
@@ -12,8 +12,10 @@ import { drawOutlines, type Outlines, outlinesOf } from './drawOutlines.ts'
 import { drawAxis, drawBoards, drawEmitters, drawFace, drawFocus, drawLens, drawTunnel } from './drawParts.ts'
 import { drawPaths } from './drawPaths.ts'
 import { drawScale, drawSizes } from './drawSizes.ts'
+import { type Camera, fitCamera, type SizePx } from './model/frame.ts'
+import { clamped, type HandleName, handlesOf } from './model/handles.ts'
 import { type Paint, type Pen, paintOf, penOf } from './pen.ts'
-import { section } from './sectionState.ts'
+import { section } from './state.ts'
 
 const MARGINS = { left: 70, right: 88, top: 32 + CALLOUT_ROWS * CALLOUT_STEP_PX, bottom: 112 }
 

@@ -1,8 +1,8 @@
 // What every drawing function of the section is given.
 import type { Lamp } from '../../lamp/schema.ts'
-import { type Camera, type SizePx, xOfZ, yOfR } from '../measure/sectionFrame.ts'
-import type { Point } from '../measure/sectionLens.ts'
-import type { Cut } from '../measure/sectionParts.ts'
+import type { Cut } from '../common/cut.ts'
+import type { Point } from '../common/lensProfile.ts'
+import { type Camera, type SizePx, xOfZ, yOfR } from './model/frame.ts'
 
 const TOKENS = [
   'ground',

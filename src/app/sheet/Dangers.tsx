@@ -1,17 +1,19 @@
 import { useContext } from 'react'
 import { CAUTIONS, type CautionId } from '../../checks/cautions.ts'
 import type { Finding, Place } from '../../checks/finding.ts'
-import type { HotSpotName, MaterialRisk } from '../../job/sheet.ts'
-import { HOT_SPOT_WORDS, LANDS_WORDS } from '../../job/words.ts'
+import type { HotSpotName, MaterialRisk } from '../../job/beam/sheet.ts'
 import type { Board } from '../../lamp/schema.ts'
-import { clearDistance, roundedDown, roundedUp, showFigure, THIN, toDigits, upperEnd } from '../measure/format.ts'
-import { keyed } from '../measure/sameFinding.ts'
+import { HOT_SPOT_WORDS, LANDS_WORDS } from '../../report/figures.ts'
+import { clearDistance, roundedDown, roundedUp, showFigure, THIN, toDigits, upperEnd } from '../common/format.ts'
+import { keyed } from '../common/sameFinding.ts'
 import { danger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
-import { Push } from '../ui/Push.tsx'
-import { InSight } from './InSight.tsx'
+import { Push } from '../ui/Button.tsx'
+import { StateContext, useShown } from './contexts.ts'
 import { How, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
+import { showPlace } from './showPlace.ts'
+import { InSight } from './WhileVisible.tsx'
 import {
   bySeverity,
   countFindings,
@@ -20,9 +22,7 @@ import {
   pointWords,
   SEVERITY_WORDS,
   unfinishedWords,
-} from './sheetWords.ts'
-import { StateContext, useShown } from './shown.ts'
-import { showPlace } from './showPlace.ts'
+} from './words.ts'
 
 export function DangerCount() {
   return countFindings(useShown().sheet.findings)

@@ -1,11 +1,11 @@
-import { lightWords } from '../../job/lightWords.ts'
-import { FIGURE_NAMES, type Figure, type FigureName, type Sheet } from '../../job/sheet.ts'
-import { FIGURE_WORDS } from '../../job/words.ts'
-import { showFigure, THIN, toDigits, withUnit } from '../measure/format.ts'
+import { FIGURE_NAMES, type Figure, type FigureName, type Sheet } from '../../job/beam/sheet.ts'
+import { FIGURE_WORDS } from '../../report/figures.ts'
+import { lightWords } from '../../report/light.ts'
+import { showFigure, THIN, toDigits, withUnit } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
+import { useShown } from './contexts.ts'
 import { How } from './Part.tsx'
-import { noneWords } from './sheetWords.ts'
-import { useShown } from './shown.ts'
+import { noneWords } from './words.ts'
 
 export const HEADLINE: readonly FigureName[] = [
   'fluxOutLm',

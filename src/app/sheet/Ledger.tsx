@@ -1,11 +1,11 @@
-import type { Sheet } from '../../job/sheet.ts'
+import type { Sheet } from '../../job/beam/sheet.ts'
 import { T95 } from '../../num/stats.ts'
-import { FLOW, type FlowBranch, inOrder, type LedgerLine, layFlow, leavesAt, lossPath } from '../measure/flow.ts'
-import { showFigure, showValue, THIN, toDecimals, toDigits, withUnit } from '../measure/format.ts'
-import { InSight } from './InSight.tsx'
+import { showFigure, showValue, THIN, toDecimals, toDigits, withUnit } from '../common/format.ts'
+import { useShown } from './contexts.ts'
+import { FLOW, type FlowBranch, inOrder, type LedgerLine, layFlow, leavesAt, lossPath } from './model/flow.ts'
 import { Part } from './Part.tsx'
-import { lineWords } from './sheetWords.ts'
-import { useShown } from './shown.ts'
+import { InSight } from './WhileVisible.tsx'
+import { lineWords } from './words.ts'
 
 /** Strength of the light accent on the delivered strands, from the left: the beam itself is the strongest. */
 const STRENGTH = [1, 0.72, 0.5, 0.36, 0.28]

@@ -1,10 +1,10 @@
 import { scaleLinear } from 'd3-scale'
 import { type KeyboardEvent, useEffect, useRef } from 'react'
-import type { GridMap } from '../../job/sheet.ts'
+import type { GridMap } from '../../job/beam/sheet.ts'
+import { type ShownUnit, scaleOf, showValue, toDigits } from '../common/format.ts'
+import { fitGrid, paintGrid, peakOf, valueAt } from '../common/gridMap.ts'
+import { rampCss } from '../common/ramp.ts'
 import { redraw } from '../frame.ts'
-import { type ShownUnit, scaleOf, showValue, toDigits } from '../measure/format.ts'
-import { fitGrid, paintGrid, peakOf, valueAt } from '../measure/gridMap.ts'
-import { rampCss } from '../measure/ramp.ts'
 
 export interface Ring {
   x: number

@@ -1,11 +1,11 @@
 import { type KeyboardEvent, useId, useRef, useState } from 'react'
-import type { FigureName, GridMap, HotSpotName, Sheet } from '../../job/sheet.ts'
-import { showFigure, showValue } from '../measure/format.ts'
-import { cropGrid, onUnrolledWall } from '../measure/gridMap.ts'
-import { InSight } from './InSight.tsx'
+import type { FigureName, GridMap, HotSpotName, Sheet } from '../../job/beam/sheet.ts'
+import { showFigure, showValue } from '../common/format.ts'
+import { cropGrid, onUnrolledWall } from '../common/gridMap.ts'
+import { useShown } from './contexts.ts'
 import { MapPicture, type Ring } from './MapPicture.tsx'
-import { noneWords } from './sheetWords.ts'
-import { useShown } from './shown.ts'
+import { InSight } from './WhileVisible.tsx'
+import { noneWords } from './words.ts'
 
 interface Choice {
   id: string

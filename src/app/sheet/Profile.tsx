@@ -1,19 +1,12 @@
 import { useEffect, useRef, useState } from 'react'
-import type { Sheet } from '../../job/sheet.ts'
+import type { Sheet } from '../../job/beam/sheet.ts'
+import { scaleOf, showFigure, showValue, toDecimals, toDigits } from '../common/format.ts'
+import type { PlotBox } from '../common/plotBox.ts'
 import { redraw } from '../frame.ts'
-import { scaleOf, showFigure, showValue, toDecimals, toDigits } from '../measure/format.ts'
-import {
-  drawProfile,
-  extremes,
-  marks,
-  outOfRound,
-  type PlotBox,
-  plotHalfDeg,
-  readProfile,
-} from '../measure/profilePlot.ts'
-import { InSight } from './InSight.tsx'
+import { useShown } from './contexts.ts'
+import { drawProfile, extremes, marks, outOfRound, plotHalfDeg, readProfile } from './model/profilePlot.ts'
 import { Part } from './Part.tsx'
-import { useShown } from './shown.ts'
+import { InSight } from './WhileVisible.tsx'
 
 /** From this difference between directions the beam is called out of round. */
 const OUT_OF_ROUND = 0.03

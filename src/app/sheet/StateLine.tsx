@@ -1,5 +1,5 @@
-import type { Sheet } from '../../job/sheet.ts'
-import { relativePm } from '../measure/format.ts'
+import type { Sheet } from '../../job/beam/sheet.ts'
+import { relativePm } from '../common/format.ts'
 import { EngineNote } from '../ui/EngineNote.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
 import {
@@ -12,7 +12,7 @@ import {
   type StateWord,
   stateSentence,
   traceFacts,
-} from './sheetWords.ts'
+} from './words.ts'
 
 const WANTED = [0.05, 0.02, 0.01, 0.005, 0.002]
 

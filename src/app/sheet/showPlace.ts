@@ -1,6 +1,6 @@
 import type { Place } from '../../checks/finding.ts'
 import { view } from '../store/stores.ts'
-import { viewOf } from './sheetWords.ts'
+import { viewOf } from './words.ts'
 
 /** Turns the page to a place on the lamp. */
 export function showPlace(place: Place) {

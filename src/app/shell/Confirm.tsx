@@ -1,5 +1,5 @@
 import { Dialog, DialogTrigger, Heading, Modal, ModalOverlay } from 'react-aria-components'
-import { Push } from '../ui/Push.tsx'
+import { Push } from '../ui/Button.tsx'
 
 export interface ConfirmProps {
   button: string

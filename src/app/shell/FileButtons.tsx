@@ -1,5 +1,5 @@
 import { Group } from 'react-aria-components'
-import { Push } from '../ui/Push.tsx'
+import { Push } from '../ui/Button.tsx'
 import { page } from './page.ts'
 
 export function FileButtons() {

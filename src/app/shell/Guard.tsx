@@ -1,6 +1,6 @@
 // One broken column must not take the page with it: the lamp, its files and the cautions stay in reach.
 import { Component, type ReactNode } from 'react'
-import { Push } from '../ui/Push.tsx'
+import { Push } from '../ui/Button.tsx'
 
 interface GuardProps {
   what: string

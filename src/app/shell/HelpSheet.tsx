@@ -1,9 +1,9 @@
 // The keys, read from the acts.
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
-import { ACTS } from '../acts/all.ts'
-import { keyRows } from '../acts/keyRows.ts'
-import { chordText } from '../acts/keys.ts'
-import { Push } from '../ui/Push.tsx'
+import { chordText } from '../actions/keys.ts'
+import { Push } from '../ui/Button.tsx'
+import { ACTS } from './actions.ts'
+import { keyRows } from './keyRows.ts'
 import { shell, useShell } from './page.ts'
 
 const apple = typeof navigator !== 'undefined' && /Mac|iPhone|iPad/.test(navigator.userAgent)

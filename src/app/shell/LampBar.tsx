@@ -3,7 +3,7 @@ import { Group } from 'react-aria-components'
 import { useStore } from 'zustand'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Push.tsx'
+import { Push } from '../ui/Button.tsx'
 import { TextField } from '../ui/TextField.tsx'
 
 export function LampName() {

@@ -2,13 +2,13 @@
 import { useState } from 'react'
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
 import { DEMOS } from '../../library/demos.ts'
-import type { KeptLamp } from '../store/drawer.ts'
+import type { KeptLamp } from '../store/storage.ts'
 import { useDesign } from '../store/stores.ts'
-import { Push } from '../ui/Push.tsx'
+import { Push } from '../ui/Button.tsx'
 import { TextField } from '../ui/TextField.tsx'
 import { Confirm } from './Confirm.tsx'
 import { drawer, useDrawer } from './page.ts'
-import { whenText } from './when.ts'
+import { whenText } from './whenText.ts'
 
 export function LampsMenu() {
   const count = useDrawer((s) => s.lamps.length)

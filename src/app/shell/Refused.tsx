@@ -1,6 +1,6 @@
 // A file that doesn't fit: which field, what stands there, what may.
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
-import { Push } from '../ui/Push.tsx'
+import { Push } from '../ui/Button.tsx'
 import { shell, useShell } from './page.ts'
 
 export function Refused() {

@@ -1,6 +1,6 @@
 // A design with a severe finding can be saved and printed, never silently: what is said at the save, and at the head of each printed page.
 import { useSevere } from '../store/severe.ts'
-import { Push } from '../ui/Push.tsx'
+import { Push } from '../ui/Button.tsx'
 import { shell, useShell } from './page.ts'
 
 const counted = (n: number) => (n === 1 ? 'One severe finding' : `${n} severe findings`)

@@ -1,8 +1,8 @@
 // Earlier states of the open lamp, kept across reloads; going back is an edit of its own.
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
-import type { KeptState } from '../store/drawer.ts'
+import type { KeptState } from '../store/storage.ts'
 import { drawer, useDrawer } from './page.ts'
-import { whenText } from './when.ts'
+import { whenText } from './whenText.ts'
 
 const NONE: readonly KeptState[] = []
 

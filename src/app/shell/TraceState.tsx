@@ -1,8 +1,8 @@
 // How the trace stands: rough, settling, settled; rays so far; the precision that is wanted.
 import { Button, Dialog, DialogTrigger, Group, Heading, Popover } from 'react-aria-components'
-import { engineWords } from '../../job/words.ts'
+import { engineWords } from '../../report/figures.ts'
 import { useResult } from '../store/stores.ts'
-import { Push } from '../ui/Push.tsx'
+import { Push } from '../ui/Button.tsx'
 import { page } from './page.ts'
 
 export function TraceState() {

@@ -1,7 +1,7 @@
 // The one page: the drawer of lamps, the frame's own state, and what acts may touch.
 import { useStore } from 'zustand'
-import type { Page } from '../acts/act.ts'
-import { drawer, useDrawer } from '../store/drawerHere.ts'
+import type { Page } from '../actions/action.ts'
+import { drawer, useDrawer } from '../store/pageStorage.ts'
 import { severeNow } from '../store/severe.ts'
 import type { ShellState } from '../store/shell.ts'
 import { design, result, shell, view } from '../store/stores.ts'

@@ -1,12 +1,12 @@
 // From the lamp to its sheet: every edit starts the trace anew; sheets come back as they sharpen.
-import type { JobOptions, Sheet } from '../../job/sheet.ts'
+import type { JobOptions, Sheet } from '../../job/beam/sheet.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { withSevereOf } from '../common/sameFinding.ts'
+import { changedWords } from '../common/sameLight.ts'
 import { redraw } from '../frame.ts'
-import { withSevereOf } from '../measure/sameFinding.ts'
-import { changedWords } from '../measure/sameLight.ts'
 import type { Design } from '../store/design.ts'
-import { keepMark } from '../store/mark.ts'
 import type { Result } from '../store/result.ts'
+import { keepMark } from '../store/staleMark.ts'
 import { design, result } from '../store/stores.ts'
 
 /** What traces: the desk of src/job, in workers. */

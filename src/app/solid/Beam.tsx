@@ -14,9 +14,9 @@ import {
 } from 'three'
 import fragment from '../../../shaders/views/beam.frag.glsl?raw'
 import vertex from '../../../shaders/views/beam.vert.glsl?raw'
-import type { ProfilePlot } from '../../job/sheet.ts'
+import type { ProfilePlot } from '../../job/beam/sheet.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { beamTable, mouthOf } from '../measure/solidBeam.ts'
+import { beamTable, mouthOf } from './model/beam.ts'
 
 /** The drawn stretch of the beam, in lengths of the lamp or widths of its mouth. */
 const lengthFor = (zMm: number, radiusMm: number) => Math.max(2.2 * zMm, 7 * radiusMm)

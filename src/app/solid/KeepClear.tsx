@@ -2,7 +2,7 @@
 // the farthest place of each plane, all round.
 import { useEffect, useMemo } from 'react'
 import { DoubleSide, LatheGeometry, type Plane, Vector2 } from 'three'
-import { levelsOf, outlineOf } from '../measure/dangerLevels.ts'
+import { levelsOf, outlineOf } from '../common/dangerLevels.ts'
 import { useDanger } from '../store/danger.ts'
 
 export function KeepClear({ planes }: { planes: Plane[] }) {

@@ -16,8 +16,8 @@ import {
 import { type EmitterPlace, placeEmitters } from '../../lamp/place.ts'
 import type { BoardType, Face, Lamp, Lens, Tunnel } from '../../lamp/schema.ts'
 import { outlinePath } from '../../layout/outline.ts'
-import { PLATE_MM } from '../measure/sectionFrame.ts'
-import { grooveRings, lensMeridian, ringPoints, tunnelEdges, tunnelMesh } from '../measure/solidMesh.ts'
+import { PLATE_MM } from '../common/extent.ts'
+import { grooveRings, lensMeridian, ringPoints, tunnelEdges, tunnelMesh } from './model/mesh.ts'
 
 interface Cut {
   planes: Plane[]

@@ -1,7 +1,7 @@
 import { useEffect, useMemo } from 'react'
 import { AdditiveBlending, BufferAttribute, BufferGeometry, type Plane } from 'three'
-import type { Paths as TracedPaths } from '../../job/sheet.ts'
-import { pathSegments } from '../measure/solidMesh.ts'
+import type { Paths as TracedPaths } from '../../job/beam/sheet.ts'
+import { pathSegments } from './model/mesh.ts'
 
 export function Paths({ paths, stale, planes }: { paths: TracedPaths; stale: boolean; planes: Plane[] }) {
   const geometry = useMemo(() => {

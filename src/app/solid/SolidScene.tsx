@@ -2,15 +2,15 @@
 import { Canvas, useThree } from '@react-three/fiber'
 import { useEffect } from 'react'
 import { Plane, Vector3 } from 'three'
-import { eyeOf, FIELD_OF_VIEW_DEG } from '../measure/solidOrbit.ts'
 import { useDanger } from '../store/danger.ts'
 import { design, result, useDesign, useResult } from '../store/stores.ts'
 import { Beam } from './Beam.tsx'
+import { orbitNow } from './gestures/orbit.ts'
 import { KeepClear } from './KeepClear.tsx'
-import { orbitNow } from './orbitHand.ts'
+import { eyeOf, FIELD_OF_VIEW_DEG } from './model/orbit.ts'
 import { Boards, Emitters, FacePlate, LensBody, TunnelWall } from './Parts.tsx'
 import { Paths } from './Paths.tsx'
-import { solid, useSolid } from './solidState.ts'
+import { solid, useSolid } from './state.ts'
 
 /** Keeps x > 0: the half away from an eye that sees light going to the right. */
 const CUT = [new Plane(new Vector3(1, 0, 0), 0)]

@@ -1,9 +1,9 @@
 import { lazy, Suspense, useEffect, useRef, useState } from 'react'
-import { sectionStory } from '../measure/sectionWords.ts'
+import { sectionStory } from '../common/lampStory.ts'
 import { danger, useDanger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
-import { handOnOrbit } from './orbitHand.ts'
-import { solid, useSolid } from './solidState.ts'
+import { handOnOrbit } from './gestures/orbit.ts'
+import { solid, useSolid } from './state.ts'
 import '../ui/bar.css'
 import './solid.css'
 

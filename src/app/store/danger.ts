@@ -1,7 +1,7 @@
 // The danger sheet on the page: what was read of which lamp, and what is looked at. No history; nothing of it is saved in a lamp.
 import { useStore } from 'zustand'
 import { createStore } from 'zustand/vanilla'
-import type { DangerReading, DangerStage } from '../../job/dangerResult.ts'
+import type { DangerReading, DangerStage } from '../../job/danger/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 
 export type DangerPane = 'found' | 'front' | 'heat' | 'sun' | 'eyes' | 'paper'

@@ -3,7 +3,7 @@
 import { useStore } from 'zustand'
 import { createStore } from 'zustand/vanilla'
 import type { LayoutFault } from '../../layout/clearance.ts'
-import type { PlanCamera, PlanSize } from '../measure/planCamera.ts'
+import type { PlanCamera, PlanSize } from '../common/planCamera.ts'
 
 export interface PlanState {
   /** place: a click puts a board of `placeType` down. */

@@ -2,7 +2,7 @@
 import { useStore } from 'zustand'
 import { createStore } from 'zustand/vanilla'
 import type { Finding } from '../../checks/finding.ts'
-import type { ModeRun, PowerReport } from '../../job/powerResult.ts'
+import type { ModeRun, PowerReport } from '../../electrothermal/result.ts'
 
 export type PowerPage = 'modes' | 'wiring' | 'list'
 

@@ -1,6 +1,6 @@
 // The latest sheet of the lamp on screen, and how the trace stands.
 import { createStore } from 'zustand/vanilla'
-import type { Sheet } from '../../job/sheet.ts'
+import type { Sheet } from '../../job/beam/sheet.ts'
 
 export interface ResultState {
   /** Null until the first rough sheet. Kept, and marked stale, while an edit is being traced. */

@@ -1,6 +1,6 @@
 // The severe findings of the lamp on screen, from all that has been read of it: beam sheet, heat and power, danger sheet.
 import type { Finding } from '../../checks/finding.ts'
-import { keyed } from '../measure/sameFinding.ts'
+import { keyed } from '../common/sameFinding.ts'
 import { danger, useDanger } from './danger.ts'
 import { power, usePower } from './power.ts'
 import { result, useResult } from './stores.ts'

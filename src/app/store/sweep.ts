@@ -6,7 +6,7 @@ import type { SweptName } from '../../job/sweep/figures.ts'
 import type { SweepAxes } from '../../job/sweep/plan.ts'
 import type { SweepCell } from '../../job/sweep/run.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import type { RangeChoice } from '../measure/sweepAxes.ts'
+import type { RangeChoice } from '../common/rangeChoice.ts'
 
 export interface SweepRun {
   /** The lamp that was swept; its own values of the swept numbers don't matter. */

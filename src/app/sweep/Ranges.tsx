@@ -1,6 +1,12 @@
 // Which numbers, from where to where, in how many steps.
 import { useEffect, useMemo, useRef, useState } from 'react'
 import type { Parameter } from '../../job/sweep/parameters.ts'
+import type { RangeChoice } from '../common/rangeChoice.ts'
+import { useDesign, useView } from '../store/stores.ts'
+import { sweep, useSweep } from '../store/sweep.ts'
+import { Push } from '../ui/Button.tsx'
+import { Choice } from '../ui/Choice.tsx'
+import { NumberField } from '../ui/NumberField.tsx'
 import {
   CURVE_COUNT,
   choicesOf,
@@ -8,16 +14,10 @@ import {
   MOST_ALONE,
   MOST_COUNT,
   parameterWords,
-  type RangeChoice,
   rangeAbout,
   rangeFaultOf,
   secondPath,
-} from '../measure/sweepAxes.ts'
-import { useDesign, useView } from '../store/stores.ts'
-import { sweep, useSweep } from '../store/sweep.ts'
-import { Choice } from '../ui/Choice.tsx'
-import { NumberField } from '../ui/NumberField.tsx'
-import { Push } from '../ui/Push.tsx'
+} from './model/axes.ts'
 
 const setRange = (at: number, range: RangeChoice) =>
   sweep.setState({ ranges: sweep.getState().ranges.map((r, i) => (i === at ? range : r)), at: null, said: '' })

@@ -1,5 +1,5 @@
-import { rampCss } from '../measure/ramp.ts'
-import { rampAt } from '../measure/sweepPlot.ts'
+import { rampCss } from '../common/ramp.ts'
+import { rampAt } from './model/plot.ts'
 
 const GRADIENT = `linear-gradient(90deg, ${Array.from({ length: 17 }, (_, i) => rampCss(rampAt(i / 16))).join(', ')})`
 

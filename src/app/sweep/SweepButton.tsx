@@ -1,5 +1,5 @@
 import { sweep, useSweep } from '../store/sweep.ts'
-import { Push } from '../ui/Push.tsx'
+import { Push } from '../ui/Button.tsx'
 
 /** Stands under the parts: their numbers are what is tried. */
 export function SweepButton() {

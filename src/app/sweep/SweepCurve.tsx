@@ -1,10 +1,10 @@
 // One number: a curve with its ±. The slider under it looks, Enter or a click takes.
 import type { PointerEvent } from 'react'
-import { sweptWords } from '../../job/sweep/figures.ts'
-import { showFigure, toDigits } from '../measure/format.ts'
-import type { PlotBox } from '../measure/profilePlot.ts'
-import { axisTitle, axisValue } from '../measure/sweepAxes.ts'
-import { type CurveDrawing, drawCurve, figureOf, isSevere, mapNumbers, spanOf, whyEmpty } from '../measure/sweepPlot.ts'
+import { sweptWords } from '../../report/sweep.ts'
+import { showFigure, toDigits } from '../common/format.ts'
+import type { PlotBox } from '../common/plotBox.ts'
+import { axisTitle, axisValue } from './model/axes.ts'
+import { type CurveDrawing, drawCurve, figureOf, isSevere, mapNumbers, spanOf, whyEmpty } from './model/plot.ts'
 import { type PictureProps, parametersAlong, placesOf } from './picture.ts'
 import { Marks } from './ScaleBar.tsx'
 

@@ -1,10 +1,10 @@
 // Two numbers: a map of cells, the first number to the right, the second upwards. Arrows look, a click or Enter takes.
 import { type CSSProperties, type KeyboardEvent, useRef } from 'react'
-import { sweptWords } from '../../job/sweep/figures.ts'
 import type { SweepCell } from '../../job/sweep/run.ts'
-import { showFigure } from '../measure/format.ts'
-import { rampCss } from '../measure/ramp.ts'
-import { axisTitle, axisValue, placeAlong } from '../measure/sweepAxes.ts'
+import { sweptWords } from '../../report/sweep.ts'
+import { showFigure } from '../common/format.ts'
+import { rampCss } from '../common/ramp.ts'
+import { axisTitle, axisValue, placeAlong } from './model/axes.ts'
 import {
   figureOf,
   isSevere,
@@ -15,7 +15,7 @@ import {
   spanOf,
   wantsBlackInk,
   whyEmpty,
-} from '../measure/sweepPlot.ts'
+} from './model/plot.ts'
 import { type PictureProps, parametersAlong, placesOf } from './picture.ts'
 import { ScaleBar } from './ScaleBar.tsx'
 

@@ -1,13 +1,14 @@
 // What the sweep says in words: the best, the cell looked at, what threatens there; and the button that takes it.
 import type { Best, Wanted } from '../../job/sweep/best.ts'
-import { type SweptName, sweptWords } from '../../job/sweep/figures.ts'
+import type { SweptName } from '../../job/sweep/figures.ts'
 import type { SweepCell } from '../../job/sweep/run.ts'
-import { showFigure } from '../measure/format.ts'
-import { bestWords, countCells, figureOf, mildestBest, severeCount, whyEmpty } from '../measure/sweepPlot.ts'
+import { sweptWords } from '../../report/sweep.ts'
+import { showFigure } from '../common/format.ts'
 import { useResult } from '../store/stores.ts'
 import type { SweepRun } from '../store/sweep.ts'
 import { useSweep } from '../store/sweep.ts'
-import { Push } from '../ui/Push.tsx'
+import { Push } from '../ui/Button.tsx'
+import { bestWords, countCells, figureOf, mildestBest, severeCount, whyEmpty } from './model/plot.ts'
 import { placesOf } from './picture.ts'
 
 interface Props {

@@ -4,8 +4,8 @@ import { type Parameter, parametersOf } from '../../job/sweep/parameters.ts'
 import type { SweepAxes } from '../../job/sweep/plan.ts'
 import type { SweepCell } from '../../job/sweep/run.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { axisValue } from '../measure/sweepAxes.ts'
 import type { SweepRun } from '../store/sweep.ts'
+import { axisValue } from './model/axes.ts'
 
 export interface PictureProps {
   run: SweepRun

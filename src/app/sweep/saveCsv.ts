@@ -1,8 +1,8 @@
 // The sweep as a CSV file, the same as from the command line.
 import { csvText } from '../../files/csv.ts'
-import { sweepTable } from '../../job/sweep/table.ts'
+import { sweepTable } from '../../report/sweepTable.ts'
 import type { SweepRun } from '../store/sweep.ts'
-import { CELL } from './sweeping.ts'
+import { CELL } from './runner.ts'
 
 export function saveCsv(run: SweepRun): void {
   const cells = run.cells.filter((cell) => cell !== undefined)

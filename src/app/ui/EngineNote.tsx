@@ -1,7 +1,7 @@
 // Which engine traces; opened, why that one.
 import { memo } from 'react'
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
-import { engineWords } from '../../job/words.ts'
+import { engineWords } from '../../report/figures.ts'
 import './ui.css'
 
 export interface EngineNoteProps {

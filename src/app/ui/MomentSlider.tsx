@@ -1,7 +1,8 @@
 // The moment of a mode that is looked at: one slider for every place that shows one.
 import { useMemo } from 'react'
-import type { ModeRun } from '../../job/powerResult.ts'
-import { hottestAt, momentWords, timeScale } from '../measure/powerPlot.ts'
+import type { ModeRun } from '../../electrothermal/result.ts'
+import { hottestAt } from '../common/plateFilm.ts'
+import { momentWords, timeScale } from '../common/timeScale.ts'
 import { power, shownMoment, usePower } from '../store/power.ts'
 import { useDesign } from '../store/stores.ts'
 

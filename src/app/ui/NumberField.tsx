@@ -1,7 +1,7 @@
 // A number with its unit: typed in any unit of its kind, stepped by arrows, scrubbed by dragging its label.
 // A held arrow and a scrub are one step of history each: `onHold` opens it, `drop` closes it.
 import { useEffect, useId, useRef, useState } from 'react'
-import { parseQuantity, type Range, rangeFault, showNumber, stepped, type Unit, unitLabel } from '../measure/units.ts'
+import { parseQuantity, type Range, rangeFault, showNumber, stepped, type Unit, unitLabel } from '../common/units.ts'
 import './ui.css'
 
 /** An edit in progress. `show` says why a value can't stand, or null. */

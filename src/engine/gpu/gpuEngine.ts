@@ -4,37 +4,12 @@ import * as P from '../../optics/params.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import type { Used } from '../cpu/protocol.ts'
 import { type Machine, wordsOf } from './device.ts'
-import { makeGuest } from './guest.ts'
-import { handOverPipeline } from './handOver.ts'
+import { makeGuest } from './forwardTracer.ts'
+import { handOverPipeline } from './mapResolve.ts'
 import { gatheredBytes, pipelineFor } from './pipeline.ts'
 import { agrees } from './selfCheck.ts'
-
-export interface GpuOptions {
-  seed: number
-  plainRandom: boolean
-  /** Rays with an index below this leave an exit record. */
-  exitsBelow: number
-}
-
-/** What one batch adds in a stretch: as a pool's answer. */
-export type Share = Used & { exits: Float32Array; cells?: Uint32Array }
-
-export interface Guest {
-  /** Rays [from, to) of every batch; exit records of those with an index below `exitsBelow`. Throws when the device fails on the way. */
-  trace(from: number, to: number, exitsBelow?: number): Promise<Share[]>
-  /** The exit records alone, of rays whose sums have been read before. */
-  exits(from: number, to: number): Promise<Float32Array[]>
-  /** The same rays, each with its end: RECORD_FLOATS a ray, ray by ray over the batches. */
-  probe(from: number, to: number): Promise<{ shares: Pick<Share, 'sums'>[]; records: Float32Array }>
-  /** How many rays of each batch it traces in so many milliseconds, as far as is known; 0 before it is. */
-  raysIn(ms: number): number
-  /** Rays a millisecond in dispatches long enough to tell; null before there was one. */
-  raysPerMs(): number | null
-  /** Ends what is under way, with `Dropped`. */
-  close(): void
-}
+import type { GpuOptions, Guest } from './types.ts'
 
 export type Prepared = { ok: true; guest: Guest } | { ok: false; why: string }
 

@@ -2,7 +2,7 @@
 import * as P from '../../optics/params.ts'
 import { BATCHES, EXIT_STRIDE, FATES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { type KernelOptions, makeKernel } from '../cpu/kernel.ts'
+import { type KernelOptions, makeKernel } from '../forward/kernel.ts'
 import { RECORD_FATE, RECORD_FLOATS } from './readBack.ts'
 
 /** Of a hundred rays so many may differ: near an edge, single precision may fall on its other side. */

@@ -7,8 +7,8 @@ import * as P from '../../optics/params.ts'
 import * as R from '../../optics/records.ts'
 import * as RING from '../../optics/ringRow.ts'
 import { BATCHES, FATES } from '../../run/types.ts'
+import { SIGHT_COUNTS, SIGHT_SCALES } from './backwardSetup.ts'
 import { COUNT_FIELDS, PARAM_VECTORS, SCALE_FIELDS, STRETCH_FIELDS, TABLE_FIELDS } from './setup.ts'
-import { SIGHT_COUNTS, SIGHT_SCALES } from './sight.ts'
 
 const NOTE = '// Written by `npm run shaders` from the tables of src; never by hand.\n'
 

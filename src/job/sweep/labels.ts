@@ -1,5 +1,4 @@
 // What each number of a lamp is called: the parts column's words.
-import type { ParameterUnit } from './parameters.ts'
 
 /** By path without the ids: optics.fwhmDeg stands for every optic. */
 const LABELS: Record<string, string> = {
@@ -99,3 +98,6 @@ const ENDINGS: readonly [RegExp, ParameterUnit][] = [
 
 /** Units stand in the names of the document's entries. */
 export const unitOfKey = (key: string): ParameterUnit => ENDINGS.find(([ending]) => ending.test(key))?.[1] ?? ''
+/** 'share': of 1. */
+
+export type ParameterUnit = '' | 'share' | 'mm' | 'm' | 'nm' | 'deg' | 'lm' | 'A' | '°C' | 'K/W' | 'W/m²'

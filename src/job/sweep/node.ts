@@ -32,7 +32,7 @@ export async function sweepInNode(
 }
 
 function nodeCellHand(): CellHand {
-  const worker = new Worker(new URL('./sweepWorker.node.mjs', import.meta.url))
+  const worker = new Worker(new URL('./worker.node.mjs', import.meta.url))
   const { hand, answer, broken } = cellHand(
     (order) => worker.postMessage(order),
     () => void worker.terminate(),

@@ -2,10 +2,7 @@
 import { z } from 'zod'
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import { lampSchema } from '../../lamp/schema.ts'
-import { labelOf, unitOfKey } from './labels.ts'
-
-/** 'share': of 1. */
-export type ParameterUnit = '' | 'share' | 'mm' | 'm' | 'nm' | 'deg' | 'lm' | 'A' | '°C' | 'K/W' | 'W/m²'
+import { labelOf, type ParameterUnit, unitOfKey } from './labels.ts'
 
 export interface Parameter {
   /** As on the command line: lens.zMm, optics.collimator-12.fwhmDeg. */

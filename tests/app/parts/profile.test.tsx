@@ -1,14 +1,14 @@
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
 import { fromRows, profileOf, rowsOf } from '../../../src/app/parts/EmitterAngle.tsx'
-import { ProfilePicture } from '../../../src/app/parts/ProfilePicture.tsx'
 import {
   angleIsOptics,
   lumensFault,
   readProfileFile,
   type TakenProfile,
   withProfile,
-} from '../../../src/app/parts/takeProfile.ts'
+} from '../../../src/app/parts/importProfile.ts'
+import { ProfilePicture } from '../../../src/app/parts/ProfilePicture.tsx'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { lampFault, tryEdit } from '../../../src/app/store/tryEdit.ts'
 import { LIMITS } from '../../../src/lamp/limits.ts'

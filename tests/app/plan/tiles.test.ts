@@ -1,6 +1,6 @@
 import { expect, test, vi } from 'vitest'
-import { shifted } from '../../../src/app/measure/planEdit.ts'
-import { keptTiles } from '../../../src/app/plan/planPaths.ts'
+import { shifted } from '../../../src/app/common/boardEdits.ts'
+import { keptTiles } from '../../../src/app/plan/tiles.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 
 /** Node has no Path2D; what was added to it tells what a browser would draw. */

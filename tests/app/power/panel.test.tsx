@@ -3,8 +3,8 @@ import { afterEach, expect, test } from 'vitest'
 import { PowerPanel } from '../../../src/app/power/PowerPanel.tsx'
 import { createPower, power } from '../../../src/app/store/power.ts'
 import { design } from '../../../src/app/store/stores.ts'
-import { runPower } from '../../../src/job/power.ts'
-import type { PowerReport } from '../../../src/job/powerResult.ts'
+import type { PowerReport } from '../../../src/electrothermal/result.ts'
+import { runPower } from '../../../src/job/power/power.ts'
 import { benchCheck, gannetHead } from '../../../src/library/demos.ts'
 import { column, fakeRun } from '../../kit/fakePower.ts'
 
@@ -26,10 +26,15 @@ test('before the first run the panel says that it is coming; a failed one says w
 
 test('a line for each mode, the one looked at pressed; what limits it, and where its energy went', () => {
   design.open(gannetHead())
-  power.setState({ report: report([fakeRun(), fakeRun({ id: 'low', name: 'Low', words: 'Low: runs on.' })]) })
+  power.setState({
+    report: report([
+      fakeRun(),
+      fakeRun({ id: 'low', name: 'Low', limit: { kind: 'long', atS: 7200, boardIndex: null } }),
+    ]),
+  })
   const page = shown()
   expect(page).toMatch(/aria-pressed="true"[^>]*>Full: 100 s until board B1 reaches 120 °C\./)
-  expect(page).toMatch(/aria-pressed="false"[^>]*>Low: runs on\./)
+  expect(page).toMatch(/aria-pressed="false"[^>]*>Low: more than 2 h, hottest junction 120 °C\./)
   expect(page).toContain('a junction at its limit, board B1')
   expect(page).toContain('Stored in plate and sink')
 })

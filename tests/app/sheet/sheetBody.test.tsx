@@ -4,9 +4,9 @@ import { closing } from '../../../src/app/sheet/Ledger.tsx'
 import { SheetBody } from '../../../src/app/sheet/SheetColumn.tsx'
 import { StateLine } from '../../../src/app/sheet/StateLine.tsx'
 import { CAUTIONS } from '../../../src/checks/cautions.ts'
-import { FIGURE_NAMES, type Sheet } from '../../../src/job/sheet.ts'
-import { FIGURE_WORDS } from '../../../src/job/words.ts'
+import { FIGURE_NAMES, type Sheet } from '../../../src/job/beam/sheet.ts'
 import { DEMOS, gannetHead, stileLamp } from '../../../src/library/demos.ts'
+import { FIGURE_WORDS } from '../../../src/report/figures.ts'
 import { type FakeState, fakeSheet } from '../../kit/fakeSheet.ts'
 
 const html = (sheet: Sheet, state: 'rough' | 'settled' | 'old' = 'settled') =>

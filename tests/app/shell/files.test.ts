@@ -1,6 +1,6 @@
 import { expect, test, vi } from 'vitest'
 import { fileName, openLamp } from '../../../src/app/shell/files.ts'
-import { whenText } from '../../../src/app/shell/when.ts'
+import { whenText } from '../../../src/app/shell/whenText.ts'
 import { writeLampText } from '../../../src/lamp/read.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 

@@ -1,7 +1,7 @@
 /// <reference lib="webworker" />
 // Gives recorded sheets back, one an order, as the desk's worker would: copied from its thread to the page's.
 import { expose } from 'comlink'
-import type { Sheet } from '../../../src/job/sheet.ts'
+import type { Sheet } from '../../../src/job/beam/sheet.ts'
 
 let sheets: Sheet[] = []
 let turn = 0

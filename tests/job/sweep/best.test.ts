@@ -1,9 +1,10 @@
 import { expect, test } from 'vitest'
 import { bestOf } from '../../../src/job/sweep/best.ts'
-import { SWEPT_NAMES, type SweptFigures, sweptWords } from '../../../src/job/sweep/figures.ts'
+import { SWEPT_NAMES, type SweptFigures } from '../../../src/job/sweep/figures.ts'
 import type { SweepCell } from '../../../src/job/sweep/run.ts'
-import { sweepTable } from '../../../src/job/sweep/table.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
+import { sweptWords } from '../../../src/report/sweep.ts'
+import { sweepTable } from '../../../src/report/sweepTable.ts'
 
 const cell = (index: number, figures: SweptFigures | null): SweepCell => ({
   index,

@@ -1,0 +1,126 @@
+// Changes of a lamp that the plan's hand and keys make, as plain functions. Boards that aren't meant stay the same objects.
+
+import { LIMITS } from '../../lamp/limits.ts'
+import type { Board, Lamp } from '../../lamp/schema.ts'
+import { turnGroup } from '../../layout/arrange.ts'
+import { freeBoardIds, readEmitterKey } from './selection.ts'
+
+/** Documents keep a tenth of a micrometre: no dust from sums in a saved lamp. */
+export const tidyMm = (v: number): number => Math.round(v * 1e4) / 1e4 + 0
+const clampMm = (v: number) => Math.max(-LIMITS.lengthMm, Math.min(LIMITS.lengthMm, tidyMm(v)))
+
+export function withBoards(lamp: Lamp, ids: readonly string[], change: (b: Board) => Board): Lamp {
+  const wanted = new Set(ids)
+  let changed = false
+  const boards = lamp.boards.map((b) => {
+    const next = wanted.has(b.id) ? change(b) : b
+    if (next !== b) changed = true
+    return next
+  })
+  return changed ? { ...lamp, boards } : lamp
+}
+
+export const shifted = (lamp: Lamp, ids: readonly string[], dxMm: number, dyMm: number): Lamp =>
+  dxMm === 0 && dyMm === 0
+    ? lamp
+    : withBoards(lamp, ids, (b) => ({ ...b, xMm: clampMm(b.xMm + dxMm), yMm: clampMm(b.yMm + dyMm) }))
+
+/** New boards in place of those with the same ids. */
+export function replaced(lamp: Lamp, boards: readonly Board[]): Lamp {
+  const byId = new Map(boards.map((b) => [b.id, b]))
+  return withBoards(lamp, [...byId.keys()], (b) => {
+    const next = byId.get(b.id)!
+    return next.xMm === b.xMm && next.yMm === b.yMm && next.turnDeg === b.turnDeg
+      ? b
+      : { ...next, xMm: clampMm(next.xMm), yMm: clampMm(next.yMm) }
+  })
+}
+
+export function turnedAbout(lamp: Lamp, ids: readonly string[], byDeg: number, pivotX: number, pivotY: number): Lamp {
+  const wanted = new Set(ids)
+  return replaced(
+    lamp,
+    turnGroup(
+      lamp.boards.filter((b) => wanted.has(b.id)),
+      byDeg,
+      pivotX,
+      pivotY,
+    ),
+  )
+}
+
+export function without(lamp: Lamp, ids: readonly string[]): Lamp {
+  const gone = new Set(ids)
+  const boards = lamp.boards.filter((b) => !gone.has(b.id))
+  return boards.length === lamp.boards.length ? lamp : { ...lamp, boards }
+}
+
+const emittersOf = (lamp: Lamp, boards: readonly Board[]): number => {
+  const sites = new Map(lamp.boardTypes.map((t) => [t.id, t.sites.length]))
+  return boards.reduce((n, b) => n + (sites.get(b.type) ?? 0), 0)
+}
+
+/** Why so many more boards can't be had, or null. */
+export function noRoomFor(lamp: Lamp, more: readonly Board[]): string | null {
+  if (lamp.boards.length + more.length > LIMITS.boards) return `A lamp holds at most ${LIMITS.boards} boards.`
+  if (emittersOf(lamp, lamp.boards) + emittersOf(lamp, more) > LIMITS.emitters)
+    return `A lamp holds at most ${LIMITS.emitters} emitters.`
+  return null
+}
+
+/** Boards with fresh names at the end of the list; the lamp itself when they don't fit its limits. */
+export function withMore(
+  lamp: Lamp,
+  more: readonly Omit<Board, 'id'>[],
+): { lamp: Lamp; ids: string[]; why: string | null } {
+  const ids = freeBoardIds(lamp.boards, more.length)
+  const fresh = more.map((b, i) => ({ ...b, id: ids[i]!, xMm: clampMm(b.xMm), yMm: clampMm(b.yMm) }))
+  const why = noRoomFor(lamp, fresh)
+  return why ? { lamp, ids: [], why } : { lamp: { ...lamp, boards: [...lamp.boards, ...fresh] }, ids, why: null }
+}
+
+/** The optic of whole boards; single emitters of theirs that had another take it too. */
+export const withBoardOptic = (lamp: Lamp, ids: readonly string[], optic: string): Lamp =>
+  withBoards(lamp, ids, (b) => {
+    const { optic: _own, siteOptics: _single, ...rest } = b
+    return optic === lamp.optic ? rest : { ...rest, optic }
+  })
+
+export function withEmitterOptic(lamp: Lamp, keys: readonly string[], optic: string): Lamp {
+  const sites = new Map<string, number[]>()
+  for (const key of keys) {
+    const { boardId, siteIndex } = readEmitterKey(key)
+    sites.set(boardId, [...(sites.get(boardId) ?? []), siteIndex])
+  }
+  return withBoards(lamp, [...sites.keys()], (b) => {
+    const siteOptics: Record<string, string> = { ...b.siteOptics }
+    for (const i of sites.get(b.id)!) {
+      if (optic === (b.optic ?? lamp.optic)) delete siteOptics[i]
+      else siteOptics[i] = optic
+    }
+    const { siteOptics: _before, ...rest } = b
+    return Object.keys(siteOptics).length > 0 ? { ...rest, siteOptics } : rest
+  })
+}
+
+export const withCurrent = (lamp: Lamp, ids: readonly string[], currentA: number): Lamp =>
+  withBoards(lamp, ids, (b) => (b.currentA === currentA ? b : { ...b, currentA }))
+
+export type PoseField = 'xMm' | 'yMm' | 'turnDeg'
+
+/** Typed coordinates: one board goes there; several go together, so that their middle (or the first one's turn) does. */
+export function posed(lamp: Lamp, ids: readonly string[], field: PoseField, value: number): Lamp {
+  const wanted = new Set(ids)
+  const chosen = lamp.boards.filter((b) => wanted.has(b.id))
+  if (chosen.length === 0) return lamp
+  const [x, y] = middleOf(chosen)
+  if (field === 'turnDeg') return turnedAbout(lamp, ids, value - chosen[0]!.turnDeg, x, y)
+  return field === 'xMm' ? shifted(lamp, ids, value - x, 0) : shifted(lamp, ids, 0, value - y)
+}
+
+/** Middle of the boards' own origins: half way between the outermost. */
+export function middleOf(boards: readonly Pick<Board, 'xMm' | 'yMm'>[]): [number, number] {
+  const xs = boards.map((b) => b.xMm)
+  const ys = boards.map((b) => b.yMm)
+  return [tidyMm((Math.min(...xs) + Math.max(...xs)) / 2), tidyMm((Math.min(...ys) + Math.max(...ys)) / 2)]
+}

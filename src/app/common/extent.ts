@@ -1,0 +1,67 @@
+// How far the lamp reaches along its axis and across it.
+import { lensSpan } from '../../lamp/read.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import { faceHalf, tunnelHalf } from './cut.ts'
+
+export interface Extent {
+  zFromMm: number
+  zToMm: number
+  rMm: number
+}
+/** Nominal thickness of the face plate in the drawing; the document doesn't know it. */
+
+export const PLATE_MM = 12
+/** What must be on the drawing: the whole lamp and a stretch of the beam before it. */
+
+export function extentOf(lamp: Lamp): Extent {
+  const { tunnel, lens } = lamp
+  let front = Math.max(1, tallestMm(lamp))
+  if (tunnel) front = Math.max(front, tunnel.zOutMm)
+  if (lens) front = Math.max(front, lensSpan(lens)[1])
+  // Both cuts, so that the drawing keeps its scale when the other is chosen.
+  const halves = CUTS.flatMap((cut) => [
+    faceHalf(lamp.face, cut),
+    ...(tunnel
+      ? ([1, -1] as const).map((side) => tunnelHalf(tunnel, Math.max(tunnel.inMm, tunnel.outMm), cut, side))
+      : []),
+  ])
+  const rMm = Math.max((lens?.diameterMm ?? 0) / 2, ...halves)
+  const ahead = Math.max(0.16 * front, 0.5 * rMm)
+  return { zFromMm: -PLATE_MM - 0.02 * front, zToMm: front + ahead, rMm }
+}
+/** Wide enough for these as well: z and distance from the axis in pairs, and a place on the axis. */
+
+export function extentWith(extent: Extent, lines: readonly ArrayLike<number>[], zMm: number): Extent {
+  let { zToMm, rMm } = extent
+  zToMm = Math.max(zToMm, zMm)
+  for (const line of lines)
+    for (let i = 0; i < line.length; i += 2) {
+      zToMm = Math.max(zToMm, line[i]!)
+      rMm = Math.max(rMm, line[i + 1]!)
+    }
+  return { ...extent, zToMm, rMm }
+}
+/** By board, not by emitter: this is asked for at every frame. */
+
+export function tallestMm(lamp: Lamp): number {
+  const heights = new Map(lamp.emitterTypes.map((e) => [e.id, e.heightMm]))
+  const emitterMm = new Map(lamp.boardTypes.map((t) => [t.id, heights.get(t.emitter) ?? 0]))
+  const optics = new Map(lamp.opticTypes.map((o) => [o.id, o]))
+  const seen = new Set<string>()
+  let tallest = 0
+  for (const b of lamp.boards) {
+    for (const id of [b.optic ?? lamp.optic, ...Object.values(b.siteOptics ?? {})]) {
+      const key = `${b.type} ${id}`
+      if (seen.has(key)) continue
+      seen.add(key)
+      tallest = Math.max(tallest, opticTop(optics.get(id)!, emitterMm.get(b.type)!))
+    }
+  }
+  return tallest
+}
+export const CUTS = ['upright', 'level'] as const
+export const opticTop = (optic: Lamp['opticTypes'][number], emitterMm: number): number => {
+  if (optic.kind === 'collimator') return Math.max(optic.heightMm, emitterMm)
+  if (optic.kind === 'reflector') return emitterMm - optic.focalMm + optic.exitDiameterMm ** 2 / (16 * optic.focalMm)
+  return emitterMm
+}

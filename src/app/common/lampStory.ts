@@ -1,0 +1,24 @@
+// The lamp described in words, for a screen reader.
+import type { Lamp } from '../../lamp/schema.ts'
+import { lengthText } from './lengthText.ts'
+import { focusZMm, lensWords } from './lensProfile.ts'
+
+/** The section told to someone who can't see it. */
+
+export function sectionStory(lamp: Lamp): string {
+  const { face, tunnel, lens } = lamp
+  const parts = [`${lamp.name}, cut along its axis, light going from left to right.`]
+  parts.push(`Face ${lengthText(face.sizeMm)} across with ${lamp.boards.length} boards.`)
+  if (tunnel) {
+    parts.push(
+      `Tunnel ${tunnel.sides === 0 ? 'round' : `of ${tunnel.sides} sides`}, from ${lengthText(tunnel.inMm)} at ${lengthText(tunnel.zInMm)} to ${lengthText(tunnel.outMm)} at ${lengthText(tunnel.zOutMm)} from the face.`,
+    )
+  } else parts.push('No tunnel.')
+  if (lens) {
+    const behind = focusZMm(lens)
+    parts.push(
+      `${lensWords(lens)}, ${lengthText(lens.diameterMm)}, at ${lengthText(lens.zMm)}; its focus lies ${lengthText(Math.abs(behind))} ${behind < 0 ? 'behind' : 'before'} the face.`,
+    )
+  } else parts.push('No lens.')
+  return parts.join(' ')
+}

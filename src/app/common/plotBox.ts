@@ -1,0 +1,9 @@
+// Where a plot lies in its picture.
+export interface PlotBox {
+  widthPx: number
+  heightPx: number
+  left: number
+  right: number
+  top: number
+  bottom: number
+}

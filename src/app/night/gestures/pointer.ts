@@ -1,0 +1,45 @@
+// The hand on the picture: pointer or arrow keys say where illuminance is read off; wheel and signs zoom.
+import { night } from '../state.ts'
+
+export function handOnPicture(box: HTMLElement): () => void {
+  const zoom = (by: number) => night.setState((s) => ({ zoom: Math.min(40, Math.max(0.25, s.zoom * by)) }))
+  const move = (e: PointerEvent) => {
+    const rect = box.getBoundingClientRect()
+    night.setState({ probe: { u: (e.clientX - rect.left) / rect.width, v: (e.clientY - rect.top) / rect.height } })
+  }
+  const wheel = (e: WheelEvent) => {
+    e.preventDefault()
+    zoom(Math.exp(-Math.max(-120, Math.min(120, e.deltaY)) / 500))
+  }
+  const step = (du: number, dv: number) => {
+    const p = night.getState().probe ?? { u: 0.5, v: 0.5 }
+    const held = (x: number) => Math.min(1, Math.max(0, x))
+    night.setState({ probe: { u: held(p.u + du), v: held(p.v + dv) } })
+  }
+  const key = (e: KeyboardEvent) => {
+    if (e.target !== box || e.ctrlKey || e.metaKey || e.altKey) return
+    const by = e.shiftKey ? 0.05 : 0.01
+    const acts = new Map<string, () => void>([
+      ['ArrowLeft', () => step(-by, 0)],
+      ['ArrowRight', () => step(by, 0)],
+      ['ArrowUp', () => step(0, -by)],
+      ['ArrowDown', () => step(0, by)],
+      ['+', () => zoom(1.2)],
+      ['=', () => zoom(1.2)],
+      ['-', () => zoom(1 / 1.2)],
+      ['0', () => night.setState({ zoom: 1 })],
+    ])
+    const act = acts.get(e.key)
+    if (!act) return
+    e.preventDefault()
+    act()
+  }
+  box.addEventListener('pointermove', move)
+  box.addEventListener('wheel', wheel, { passive: false })
+  box.addEventListener('keydown', key)
+  return () => {
+    box.removeEventListener('pointermove', move)
+    box.removeEventListener('wheel', wheel)
+    box.removeEventListener('keydown', key)
+  }
+}

@@ -1,0 +1,319 @@
+// The still layer: sheet, face, keep-outs, boards, emitters, returned light, rulers. Drawn anew only when the lamp, the
+// camera or the overlay changes, never by a pointer move.
+
+import type { Face, KeepOut, Lamp } from '../../lamp/schema.ts'
+import { flatsPolygon } from '../../layout/outline.ts'
+import type { GridMap } from '../../run/figure.ts'
+import { paintGrid } from '../common/gridMap.ts'
+import type { PlanCamera, PlanSize } from '../common/planCamera.ts'
+import { meets, RULER_PX, roundStep, rulerTicks, screenFromPlan, seenBox } from './model/camera.ts'
+import { usualCurrentA } from './model/marks.ts'
+import { hatch, type PlanInk } from './palette.ts'
+import { addDisc, addKeepOut, addPolygon, type PlanTile, rectangle } from './tiles.ts'
+
+/** A picture laid over the face, and where it lies, mm. */
+export interface Laid {
+  image: HTMLCanvasElement
+  extent: Pick<GridMap, 'fromX' | 'toX' | 'fromY' | 'toY'>
+}
+
+export interface Sight {
+  ctx: CanvasRenderingContext2D
+  camera: PlanCamera
+  size: PlanSize
+  /** Device px per CSS px. */
+  ratio: number
+  ink: PlanInk
+  /** Turns all that is drawn in mm about a point of the face. */
+  turn?: { byDeg: number; pivotX: number; pivotY: number }
+}
+
+/** From here on, coordinates are mm on the face. */
+export function inMm(s: Sight): void {
+  const k = s.camera.pxPerMm * s.ratio
+  const [x, y] = screenFromPlan(s.camera, s.size, 0, 0)
+  s.ctx.setTransform(k, 0, 0, -k, x * s.ratio, y * s.ratio)
+  if (!s.turn) return
+  s.ctx.translate(s.turn.pivotX, s.turn.pivotY)
+  s.ctx.rotate((s.turn.byDeg * Math.PI) / 180)
+  s.ctx.translate(-s.turn.pivotX, -s.turn.pivotY)
+}
+
+export const inPx = (s: Sight): void => s.ctx.setTransform(s.ratio, 0, 0, s.ratio, 0, 0)
+
+export function clear(s: Sight): void {
+  s.ctx.setTransform(1, 0, 0, 1, 0, 0)
+  s.ctx.clearRect(0, 0, s.ctx.canvas.width, s.ctx.canvas.height)
+}
+
+export function facePath(face: Face, insetMm = 0): Path2D {
+  const path = new Path2D()
+  const across = Math.max(0, face.sizeMm - 2 * insetMm)
+  if (face.shape === 'round') addDisc(path, 0, 0, across / 2)
+  else if (face.shape === 'square') addPolygon(path, rectangle(across, across))
+  else addPolygon(path, flatsPolygon(6, across))
+  return path
+}
+
+export function drawStill(s: Sight, lamp: Lamp, tiles: readonly PlanTile[], laid: Laid | null): void {
+  clear(s)
+  s.ctx.fillStyle = s.ink.ground
+  s.ctx.fillRect(0, 0, s.ctx.canvas.width, s.ctx.canvas.height)
+  drawLattice(s)
+  drawFace(s, lamp)
+  if (laid) drawLaid(s, lamp.face, laid)
+  drawTiles(s, tiles, laid !== null)
+  drawTunnel(s, lamp)
+  drawAxes(s, lamp.face)
+  drawCurrents(s, lamp)
+}
+
+/** Faint squared paper, one square a long ruler step. */
+function drawLattice(s: Sight): void {
+  const { ctx, camera, size } = s
+  const box = seenBox(camera, size)
+  const step = roundStep(56 / camera.pxPerMm)
+  inPx(s)
+  ctx.strokeStyle = s.ink.rule
+  ctx.globalAlpha = 0.35
+  ctx.lineWidth = 1
+  ctx.beginPath()
+  for (let i = Math.ceil(box.minX / step); i * step <= box.maxX; i++) {
+    const x = Math.round(screenFromPlan(camera, size, i * step, 0)[0]) + 0.5
+    ctx.moveTo(x, 0)
+    ctx.lineTo(x, size.heightPx)
+  }
+  for (let i = Math.ceil(box.minY / step); i * step <= box.maxY; i++) {
+    const y = Math.round(screenFromPlan(camera, size, 0, i * step)[1]) + 0.5
+    ctx.moveTo(0, y)
+    ctx.lineTo(size.widthPx, y)
+  }
+  ctx.stroke()
+  ctx.globalAlpha = 1
+}
+
+function drawFace(s: Sight, lamp: Lamp): void {
+  const { ctx, ink } = s
+  const px = 1 / s.camera.pxPerMm
+  inMm(s)
+  const outline = facePath(lamp.face)
+  ctx.fillStyle = ink.sheet
+  ctx.fill(outline)
+  ctx.strokeStyle = ink['ink-quiet']
+  ctx.lineWidth = 1.5 * px
+  ctx.stroke(outline)
+  if (lamp.face.marginMm > 0) {
+    ctx.strokeStyle = ink['rule-strong']
+    ctx.lineWidth = px
+    ctx.setLineDash([5 * px, 4 * px])
+    ctx.stroke(facePath(lamp.face, lamp.face.marginMm))
+    ctx.setLineDash([])
+  }
+  drawKeepOuts(s, lamp.face.keepOuts)
+}
+
+function drawKeepOuts(s: Sight, keepOuts: readonly KeepOut[]): void {
+  if (keepOuts.length === 0) return
+  const { ctx, ink } = s
+  inMm(s)
+  const path = new Path2D()
+  for (const k of keepOuts) addKeepOut(path, k)
+  ctx.fillStyle = ink.ground
+  ctx.fill(path)
+  ctx.save()
+  ctx.clip(path)
+  ctx.setTransform(1, 0, 0, 1, 0, 0)
+  ctx.fillStyle = hatch(ctx, ink['rule-strong'], -1, s.ratio)
+  ctx.fillRect(0, 0, ctx.canvas.width, ctx.canvas.height)
+  ctx.restore()
+  inMm(s)
+  ctx.strokeStyle = ink['ink-faint']
+  ctx.lineWidth = 1 / s.camera.pxPerMm
+  ctx.stroke(path)
+  inPx(s)
+  ctx.font = ink.font
+  ctx.textAlign = 'center'
+  ctx.textBaseline = 'top'
+  ctx.fillStyle = ink['ink-quiet']
+  for (const k of keepOuts) {
+    const halfMm = k.shape === 'hole' ? k.diameterMm / 2 : k.lengthMm / 2
+    if (halfMm * s.camera.pxPerMm < 10 || !k.why) continue
+    const down = k.shape === 'hole' ? halfMm : k.widthMm / 2
+    const [x, y] = screenFromPlan(s.camera, s.size, k.xMm, k.yMm - down)
+    ctx.fillText(k.why.slice(0, 24), x, y + 3)
+  }
+}
+
+/** Boards and emitters; `bare` leaves the boards unfilled, so that a map under them shows. */
+export function drawTiles(s: Sight, tiles: readonly PlanTile[], bare: boolean, widen = 0): void {
+  const { ctx, ink } = s
+  const k = s.camera.pxPerMm
+  const seen = seenBox(s.camera, s.size, widen)
+  inMm(s)
+  ctx.lineJoin = 'round'
+  for (const tile of tiles) {
+    if (!meets(tile.box, seen)) continue
+    if (!bare) {
+      ctx.fillStyle = ink.raised
+      ctx.fill(tile.outlines)
+    }
+    ctx.strokeStyle = bare ? ink['ink-faint'] : ink['rule-strong']
+    ctx.lineWidth = 1 / k
+    ctx.stroke(tile.outlines)
+    if (bare) continue
+    for (const layer of tile.optics) {
+      const px = layer.radiusMm * k
+      ctx.fillStyle = ink.tone[layer.mark.tone]
+      ctx.globalAlpha = px < 4 ? 0.55 : 0.13
+      ctx.fill(layer.discs)
+      if (px < 4) continue
+      ctx.globalAlpha = 0.75
+      ctx.strokeStyle = ink.tone[layer.mark.tone]
+      ctx.lineWidth = 0.9 / k
+      ctx.stroke(layer.discs)
+      ctx.globalAlpha = 0.9
+      ctx.fill(layer.marks)
+    }
+    ctx.globalAlpha = 1
+    if (k > 1.6) {
+      ctx.fillStyle = ink.light
+      ctx.fill(tile.dies)
+    }
+  }
+  ctx.globalAlpha = 1
+}
+
+/** The tunnel's inlet over the boards: an emitter outside it gives no light. */
+function drawTunnel(s: Sight, lamp: Lamp): void {
+  const { tunnel } = lamp
+  if (!tunnel) return
+  const { ctx, ink } = s
+  const px = 1 / s.camera.pxPerMm
+  inMm(s)
+  const path = new Path2D()
+  if (tunnel.sides === 0) addDisc(path, 0, 0, tunnel.inMm / 2)
+  else addPolygon(path, flatsPolygon(tunnel.sides, tunnel.inMm))
+  ctx.strokeStyle = ink.steel
+  ctx.globalAlpha = 0.8
+  ctx.lineWidth = px
+  ctx.setLineDash([10 * px, 3 * px, 2 * px, 3 * px])
+  ctx.stroke(path)
+  ctx.setLineDash([])
+  ctx.globalAlpha = 1
+}
+
+/** Centre lines as on a drawing, a little past the edge. */
+function drawAxes(s: Sight, face: Face): void {
+  const { ctx, ink } = s
+  const px = 1 / s.camera.pxPerMm
+  const far = face.sizeMm / 2 + 10 * px
+  inMm(s)
+  ctx.strokeStyle = ink['ink-faint']
+  ctx.globalAlpha = 0.5
+  ctx.lineWidth = px
+  ctx.setLineDash([14 * px, 4 * px, 2 * px, 4 * px])
+  ctx.beginPath()
+  ctx.moveTo(-far, 0)
+  ctx.lineTo(far, 0)
+  ctx.moveTo(0, -far)
+  ctx.lineTo(0, far)
+  ctx.stroke()
+  ctx.setLineDash([])
+  ctx.globalAlpha = 1
+}
+
+/** A board that runs at another current than most says so. */
+function drawCurrents(s: Sight, lamp: Lamp): void {
+  const usual = usualCurrentA(lamp)
+  if (s.camera.pxPerMm < 0.7) return
+  inPx(s)
+  s.ctx.textAlign = 'center'
+  s.ctx.textBaseline = 'middle'
+  for (const b of lamp.boards) {
+    if (b.currentA === usual) continue
+    const [x, y] = screenFromPlan(s.camera, s.size, b.xMm, b.yMm)
+    tag(s, `${b.currentA} A`, x, y, s.ink.ink)
+  }
+}
+
+/** Words on a patch of sheet, so that they can be read over anything; kept inside the canvas. */
+export function tag(s: Sight, words: string, x: number, y: number, colour: string): void {
+  const { ctx, ink } = s
+  ctx.font = ink.font
+  const w = ctx.measureText(words).width + 8
+  const wanted = ctx.textAlign === 'center' ? x - w / 2 : x
+  const left = x > s.size.widthPx ? wanted : Math.max(0, Math.min(wanted, s.size.widthPx - w))
+  ctx.fillStyle = ink.ground
+  ctx.globalAlpha = 0.86
+  ctx.fillRect(left, y - 8, w, 16)
+  ctx.globalAlpha = 1
+  ctx.fillStyle = colour
+  ctx.fillText(words, ctx.textAlign === 'center' ? left + w / 2 : left + 4, y + 0.5)
+}
+
+/** The map as an image of one pixel a bin. */
+export function heatImage(map: GridMap, topValue: number): HTMLCanvasElement {
+  const image = document.createElement('canvas')
+  image.width = map.columns
+  image.height = map.rows
+  image.getContext('2d')!.putImageData(new ImageData(paintGrid(map, topValue), map.columns, map.rows), 0, 0)
+  return image
+}
+
+function drawLaid(s: Sight, face: Face, { image, extent }: Laid): void {
+  const { ctx } = s
+  ctx.save()
+  inMm(s)
+  ctx.clip(facePath(face))
+  inPx(s)
+  const [x0, y0] = screenFromPlan(s.camera, s.size, extent.fromX, extent.toY)
+  const [x1, y1] = screenFromPlan(s.camera, s.size, extent.toX, extent.fromY)
+  ctx.imageSmoothingEnabled = true
+  ctx.drawImage(image, x0, y0, x1 - x0, y1 - y0)
+  ctx.restore()
+}
+
+/** Along the top (x) and the left (y), in mm; above everything else of the still layer. */
+export function drawRulers(s: Sight): void {
+  const { ctx, ink, size } = s
+  const box = seenBox(s.camera, s.size)
+  inPx(s)
+  ctx.fillStyle = ink.sheet
+  ctx.fillRect(0, 0, size.widthPx, RULER_PX)
+  ctx.fillRect(0, 0, RULER_PX, size.heightPx)
+  ctx.strokeStyle = ink['ink-faint']
+  ctx.fillStyle = ink['ink-quiet']
+  ctx.font = ink.font
+  ctx.lineWidth = 1
+  ctx.beginPath()
+  ctx.textBaseline = 'top'
+  ctx.textAlign = 'left'
+  for (const t of rulerTicks(box.minX, box.maxX, s.camera.pxPerMm)) {
+    const x = Math.round(screenFromPlan(s.camera, size, t.mm, 0)[0]) + 0.5
+    if (x < RULER_PX) continue
+    ctx.moveTo(x, RULER_PX)
+    ctx.lineTo(x, RULER_PX - (t.long ? 9 : 4))
+    if (t.long) ctx.fillText(mmLabel(t.mm), x + 3, 3)
+  }
+  for (const t of rulerTicks(box.minY, box.maxY, s.camera.pxPerMm)) {
+    const y = Math.round(screenFromPlan(s.camera, size, 0, t.mm)[1]) + 0.5
+    if (y < RULER_PX) continue
+    ctx.moveTo(RULER_PX, y)
+    ctx.lineTo(RULER_PX - (t.long ? 9 : 4), y)
+    if (!t.long) continue
+    ctx.save()
+    ctx.translate(3, y - 3)
+    ctx.rotate(-Math.PI / 2)
+    ctx.fillText(mmLabel(t.mm), 0, 0)
+    ctx.restore()
+  }
+  ctx.stroke()
+  ctx.fillStyle = ink.sheet
+  ctx.fillRect(0, 0, RULER_PX, RULER_PX)
+  ctx.fillStyle = ink['ink-faint']
+  ctx.fillText('mm', 2, 4)
+  ctx.strokeStyle = ink.rule
+  ctx.strokeRect(RULER_PX - 0.5, RULER_PX - 0.5, size.widthPx, size.heightPx)
+}
+
+const mmLabel = (mm: number) => `${mm}`.replace('-', '−')

@@ -1,0 +1,41 @@
+// Where on the plan a finding's place is.
+import type { Place } from '../../checks/finding.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import { emitterOf, reachOf } from './model/hit.ts'
+
+export interface Pointed {
+  xMm: number
+  yMm: number
+  radiusMm: number
+  words: string
+}
+
+const ON: Record<Extract<Place, { kind: 'point' }>['on'], string> = {
+  lens: 'on the lens, above this spot',
+  wall: 'on the tunnel’s wall, above this spot',
+  face: 'on the face',
+  front: 'in front of the lamp, above this spot',
+  inside: 'inside the lamp, above this spot',
+}
+
+export function pointedPlace(lamp: Lamp, place: Place | null): Pointed | null {
+  if (!place) return null
+  switch (place.kind) {
+    case 'board': {
+      const b = lamp.boards[place.boardIndex]
+      const type = lamp.boardTypes.find((t) => t.id === b?.type)
+      return b && type ? { xMm: b.xMm, yMm: b.yMm, radiusMm: reachOf(type.outline), words: `board ${b.id}` } : null
+    }
+    case 'emitter': {
+      const b = lamp.boards[place.boardIndex]
+      const e = b && emitterOf(lamp, b.id, place.siteIndex)
+      return e
+        ? { xMm: e.xMm, yMm: e.yMm, radiusMm: e.radiusMm, words: `emitter ${place.siteIndex + 1} of board ${b.id}` }
+        : null
+    }
+    case 'point':
+      return { xMm: place.xMm, yMm: place.yMm, radiusMm: 4, words: ON[place.on] }
+    case 'part':
+      return null
+  }
+}

@@ -1,0 +1,254 @@
+// Where a dragged board settles: lines and circles its centre may lie on, and the choice among them. Each carries its
+// reason in words, because a board that jumps without saying why is taken for a fault.
+
+import type { BoardType } from '../../../lamp/schema.ts'
+import { outlineShape } from '../../../layout/outline.ts'
+import { reachOf } from './hit.ts'
+
+export interface SnapShape {
+  id: string
+  xMm: number
+  yMm: number
+  turnDeg: number
+  outline: BoardType['outline']
+}
+
+export type SnapLaw =
+  /** nx·x + ny·y = at */
+  | { law: 'line'; nx: number; ny: number; at: number; rank: number; why: string; from: string | null }
+  | { law: 'circle'; xMm: number; yMm: number; radiusMm: number; rank: number; why: string; from: string | null }
+
+export interface SnapOptions {
+  reachMm: number
+  gridMm: number | null
+  neighbours: boolean
+  rings: boolean
+  clearanceMm: number
+}
+
+export interface Snapped {
+  xMm: number
+  yMm: number
+  /** What holds it; for the guides and the words. */
+  laws: SnapLaw[]
+}
+
+/** Neighbours at clearance beat a shared row, that beats a ring, that beats the grid. */
+const RANK = { neighbour: 0, row: 1, ring: 1.5 }
+const SAME_DEG = 0.05
+/** So many of the nearest laws are tried in pairs. */
+const TRIED = 14
+
+/** Where the centre of `moving`, wanted at its own place, settles among the others. */
+export function snapBoard(moving: SnapShape, others: readonly SnapShape[], options: SnapOptions): Snapped {
+  const laws = lawsFor(moving, others, options)
+  return settle(moving.xMm, moving.yMm, laws, options.reachMm, options.gridMm)
+}
+
+export function settle(
+  xMm: number,
+  yMm: number,
+  laws: readonly SnapLaw[],
+  reachMm: number,
+  gridMm: number | null,
+): Snapped {
+  const near = laws
+    .map((law) => ({ law, off: offBy(law, xMm, yMm) }))
+    .filter((n) => n.off <= reachMm)
+    .sort((a, b) => a.law.rank - b.law.rank || a.off - b.off)
+    .slice(0, TRIED)
+    .map((n) => n.law)
+  let best: Snapped | null = null
+  let bestScore = Number.POSITIVE_INFINITY
+  const offer = (x: number, y: number, held: SnapLaw[]) => {
+    const far = Math.hypot(x - xMm, y - yMm)
+    if (!(far <= reachMm * 1.5)) return
+    // A place held by two laws is what the hand is after; a single one is free to slide.
+    const score = far / reachMm + Math.min(...held.map((l) => l.rank)) + (held.length > 1 ? 0 : 1.2)
+    if (score < bestScore - 1e-9) {
+      bestScore = score
+      best = { xMm: x, yMm: y, laws: held }
+    }
+  }
+  for (const [i, a] of near.entries()) {
+    const [px, py] = foot(a, xMm, yMm)
+    offer(px, py, [a])
+    for (const b of near.slice(i + 1)) for (const [x, y] of meetings(a, b)) offer(x, y, [a, b])
+  }
+  return best ? onGridToo(best, gridMm) : onGrid(xMm, yMm, gridMm)
+}
+
+function onGrid(xMm: number, yMm: number, gridMm: number | null): Snapped {
+  if (!gridMm) return { xMm, yMm, laws: [] }
+  const at = (v: number) => Math.round(v / gridMm) * gridMm
+  return { xMm: at(xMm), yMm: at(yMm), laws: [] }
+}
+
+/** A board held along x alone may still keep to the grid along y, and the other way round. */
+function onGridToo(s: Snapped, gridMm: number | null): Snapped {
+  const only = s.laws.length === 1 ? s.laws[0]! : null
+  if (!gridMm || only?.law !== 'line') return s
+  const grid = onGrid(s.xMm, s.yMm, gridMm)
+  if (Math.abs(only.ny) < 1e-9) return { ...s, yMm: grid.yMm }
+  if (Math.abs(only.nx) < 1e-9) return { ...s, xMm: grid.xMm }
+  return s
+}
+
+const offBy = (law: SnapLaw, x: number, y: number): number =>
+  law.law === 'line'
+    ? Math.abs(law.nx * x + law.ny * y - law.at)
+    : Math.abs(Math.hypot(x - law.xMm, y - law.yMm) - law.radiusMm)
+
+function foot(law: SnapLaw, x: number, y: number): [number, number] {
+  if (law.law === 'line') {
+    const d = law.nx * x + law.ny * y - law.at
+    return [x - d * law.nx, y - d * law.ny]
+  }
+  const [dx, dy] = [x - law.xMm, y - law.yMm]
+  const far = Math.hypot(dx, dy)
+  if (law.radiusMm === 0) return [law.xMm, law.yMm]
+  const k = far > 0 ? law.radiusMm / far : 0
+  return far > 0 ? [law.xMm + dx * k, law.yMm + dy * k] : [law.xMm + law.radiusMm, law.yMm]
+}
+
+function meetings(a: SnapLaw, b: SnapLaw): [number, number][] {
+  if (a.law === 'line' && b.law === 'line') {
+    const det = a.nx * b.ny - a.ny * b.nx
+    if (Math.abs(det) < 1e-3) return []
+    return [[(a.at * b.ny - b.at * a.ny) / det, (a.nx * b.at - b.nx * a.at) / det]]
+  }
+  if (a.law === 'circle' && b.law === 'circle') {
+    const [dx, dy] = [b.xMm - a.xMm, b.yMm - a.yMm]
+    const d = Math.hypot(dx, dy)
+    if (d < 1e-9) return []
+    const along = (d * d + a.radiusMm ** 2 - b.radiusMm ** 2) / (2 * d)
+    return both(a.xMm + (along * dx) / d, a.yMm + (along * dy) / d, -dy / d, dx / d, a.radiusMm ** 2 - along ** 2)
+  }
+  const line = a.law === 'line' ? a : (b as Extract<SnapLaw, { law: 'line' }>)
+  const circle = a.law === 'circle' ? a : (b as Extract<SnapLaw, { law: 'circle' }>)
+  const d = line.at - (line.nx * circle.xMm + line.ny * circle.yMm)
+  const [mx, my] = [circle.xMm + d * line.nx, circle.yMm + d * line.ny]
+  return both(mx, my, -line.ny, line.nx, circle.radiusMm ** 2 - d * d)
+}
+
+function both(mx: number, my: number, ux: number, uy: number, square: number): [number, number][] {
+  if (square < -1e-9) return []
+  const h = Math.sqrt(Math.max(0, square))
+  return h === 0
+    ? [[mx, my]]
+    : [
+        [mx + h * ux, my + h * uy],
+        [mx - h * ux, my - h * uy],
+      ]
+}
+
+export function lawsFor(moving: SnapShape, others: readonly SnapShape[], o: SnapOptions): SnapLaw[] {
+  const laws: SnapLaw[] = []
+  const own = reachOf(moving.outline)
+  if (o.neighbours) {
+    for (const other of others) {
+      const far = Math.hypot(other.xMm - moving.xMm, other.yMm - moving.yMm)
+      if (far < own + reachOf(other.outline) + o.clearanceMm + 2 * o.reachMm) laws.push(...touching(moving, other, o))
+    }
+    laws.push(...rows(moving, others, o.reachMm))
+  }
+  if (o.rings) laws.push(...rings(moving, others, o.reachMm))
+  return laws
+}
+
+/** The nearest other board that shares a row, and the nearest that shares a column. */
+function rows(moving: SnapShape, others: readonly SnapShape[], reachMm: number): SnapLaw[] {
+  const best = (axis: 'xMm' | 'yMm'): SnapShape | null => {
+    let found: SnapShape | null = null
+    let score = Number.POSITIVE_INFINITY
+    for (const b of others) {
+      const off = Math.abs(b[axis] - moving[axis])
+      if (off > reachMm) continue
+      const s = off * 1e4 + Math.hypot(b.xMm - moving.xMm, b.yMm - moving.yMm)
+      if (s < score) [found, score] = [b, s]
+    }
+    return found
+  }
+  const column = best('xMm')
+  const row = best('yMm')
+  const laws: SnapLaw[] = []
+  const rank = RANK.row
+  if (column) {
+    const why = `in a column with ${column.id}`
+    laws.push({ law: 'line', nx: 1, ny: 0, at: column.xMm, rank, why, from: column.id })
+  }
+  if (row) laws.push({ law: 'line', nx: 0, ny: 1, at: row.yMm, rank, why: `in a row with ${row.id}`, from: row.id })
+  return laws
+}
+
+/** Rings about the lamp axis that already carry boards, and the axis itself. */
+function rings(moving: SnapShape, others: readonly SnapShape[], reachMm: number): SnapLaw[] {
+  const r = Math.hypot(moving.xMm, moving.yMm)
+  const laws: SnapLaw[] = []
+  if (r <= reachMm)
+    laws.push({ law: 'circle', xMm: 0, yMm: 0, radiusMm: 0, rank: 0.4, why: 'on the lamp axis', from: null })
+  let best: number | null = null
+  for (const b of others) {
+    const ring = Math.hypot(b.xMm, b.yMm)
+    if (ring > 1e-6 && Math.abs(ring - r) <= reachMm && (best === null || Math.abs(ring - r) < Math.abs(best - r)))
+      best = ring
+  }
+  if (best !== null) {
+    const why = `on the ring of ${Math.round(best * 100) / 100} mm radius`
+    laws.push({ law: 'circle', xMm: 0, yMm: 0, radiusMm: best, rank: RANK.ring, why, from: null })
+  }
+  return laws
+}
+
+interface Flat {
+  deg: number
+  half: number
+  halfWidth: number
+}
+
+function touching(moving: SnapShape, other: SnapShape, o: SnapOptions): SnapLaw[] {
+  const why = `${mmText(o.clearanceMm)} from ${other.id}`
+  const rank = RANK.neighbour
+  const from = other.id
+  const a = flatsOf(other)
+  const b = flatsOf(moving)
+  if (!a && !b) {
+    const radiusMm = reachOf(moving.outline) + reachOf(other.outline) + o.clearanceMm
+    return [{ law: 'circle', xMm: other.xMm, yMm: other.yMm, radiusMm, rank, why, from }]
+  }
+  const laws: SnapLaw[] = []
+  // Against a flat of the other board: outward normal n. Against a flat of the moving one: its normal reversed.
+  const against = (deg: number, gap: number, halfWidth: number) => {
+    const [nx, ny] = [Math.cos((deg * Math.PI) / 180), Math.sin((deg * Math.PI) / 180)]
+    const [dx, dy] = [moving.xMm - other.xMm, moving.yMm - other.yMm]
+    if (nx * dx + ny * dy <= 0 || Math.abs(nx * dy - ny * dx) > halfWidth) return
+    const at = nx * other.xMm + ny * other.yMm + gap + o.clearanceMm
+    laws.push({ law: 'line', nx, ny, at, rank, why, from })
+  }
+  if (a && b) {
+    for (const f of a)
+      for (const g of b)
+        if (Math.abs(((((g.deg - f.deg - 180) % 360) + 540) % 360) - 180) < SAME_DEG)
+          against(f.deg, f.half + g.half, f.halfWidth + g.halfWidth)
+  } else if (a) for (const f of a) against(f.deg, f.half + reachOf(moving.outline), f.halfWidth)
+  else if (b) for (const g of b) against(g.deg + 180, g.half + reachOf(other.outline), g.halfWidth)
+  return laws
+}
+
+/** The straight sides of an outline: outward direction, distance from the board's origin, half length. Null when it is round. */
+function flatsOf(s: SnapShape): Flat[] | null {
+  const { core } = outlineShape(s.outline)
+  if (core.length < 3) return null
+  return core.map(([x0, y0], i) => {
+    const [x1, y1] = core[(i + 1) % core.length]!
+    const long = Math.hypot(x1 - x0, y1 - y0)
+    const [nx, ny] = [(y1 - y0) / long, (x0 - x1) / long]
+    return {
+      deg: (Math.atan2(ny, nx) * 180) / Math.PI + s.turnDeg,
+      half: nx * x0 + ny * y0,
+      halfWidth: long / 2,
+    }
+  })
+}
+
+const mmText = (v: number) => `${Math.round(v * 100) / 100} mm`

@@ -1,0 +1,86 @@
+// What is chosen and where, in words: the plan's text alternative and what a screen reader is told.
+import type { Board, Lamp } from '../../../lamp/schema.ts'
+import { middleOf } from '../../common/boardEdits.ts'
+import { readEmitterKey } from '../../common/selection.ts'
+
+const num = (v: number, digits = 2) => `${Number(v.toFixed(digits)) + 0}`.replace('-', '−')
+
+export const placeText = (xMm: number, yMm: number) => `x ${num(xMm)} mm, y ${num(yMm)} mm`
+
+export function boardText(lamp: Lamp, b: Board): string {
+  const type = lamp.boardTypes.find((t) => t.id === b.type)
+  const optic = b.optic && lamp.opticTypes.find((o) => o.id === b.optic)
+  const own = Object.keys(b.siteOptics ?? {}).length
+  return [
+    `Board ${b.id}`,
+    type?.name ?? b.type,
+    placeText(b.xMm, b.yMm),
+    `turned ${num(b.turnDeg)}°`,
+    `${b.currentA} A`,
+    ...(optic ? [`optic ${optic.name}`] : []),
+    ...(own > 0 ? [`${own} ${own === 1 ? 'emitter' : 'emitters'} with an optic of their own`] : []),
+  ].join(', ')
+}
+
+export function choiceText(lamp: Lamp, boards: readonly string[], emitters: readonly string[]): string {
+  if (emitters.length === 1) {
+    const { boardId, siteIndex } = readEmitterKey(emitters[0]!)
+    const b = lamp.boards.find((x) => x.id === boardId)
+    if (!b) return 'Nothing is chosen.'
+    const optic = opticOf(lamp, b, siteIndex)
+    const name = lamp.opticTypes.find((o) => o.id === optic)?.name ?? optic
+    return `Emitter ${siteIndex + 1} of board ${boardId}, optic ${name}`
+  }
+  if (emitters.length > 1) {
+    const on = new Set(emitters.map((k) => readEmitterKey(k).boardId)).size
+    return `${emitters.length} emitters on ${on} ${on === 1 ? 'board' : 'boards'} are chosen`
+  }
+  const wanted = new Set(boards)
+  const chosen = lamp.boards.filter((b) => wanted.has(b.id))
+  if (chosen.length === 0) return 'Nothing is chosen.'
+  if (chosen.length === 1) return boardText(lamp, chosen[0]!)
+  const [x, y] = middleOf(chosen)
+  return `${chosen.length} boards are chosen, their middle at ${placeText(x, y)}`
+}
+
+/** Place, turn, current and optic of what is chosen, each in a word or two; empty when nothing is. */
+export function chosenFacts(lamp: Lamp, boards: readonly string[], emitters: readonly string[]): string[] {
+  const keys = emitters.map(readEmitterKey)
+  const wanted = new Set(keys.length > 0 ? keys.map((k) => k.boardId) : boards)
+  const chosen = lamp.boards.filter((b) => wanted.has(b.id))
+  if (chosen.length === 0) return []
+  const currents = new Set(chosen.map((b) => b.currentA))
+  const optics = new Set(
+    keys.length > 0
+      ? keys.map((k) => opticOf(lamp, chosen.find((b) => b.id === k.boardId)!, k.siteIndex))
+      : chosen.flatMap((b) => [b.optic ?? lamp.optic, ...Object.values(b.siteOptics ?? {})]),
+  )
+  const optic = lamp.opticTypes.find((o) => optics.has(o.id))?.name ?? ''
+  const last = [
+    currents.size === 1 ? `${chosen[0]!.currentA} A` : 'various currents',
+    optics.size === 1 ? optic : 'various optics',
+  ]
+  if (keys.length === 1) return [`Emitter ${keys[0]!.siteIndex + 1} of ${keys[0]!.boardId}`, ...last]
+  if (keys.length > 1) return [`${keys.length} emitters`, ...last]
+  const [x, y] = middleOf(chosen)
+  const place = `x ${num(x)}, y ${num(y)} mm`
+  if (chosen.length > 1) return [`${chosen.length} boards`, `middle ${place}`, ...last]
+  return [`Board ${chosen[0]!.id}`, place, `turned ${num(chosen[0]!.turnDeg)}°`, ...last]
+}
+
+const opticOf = (lamp: Lamp, b: Board, siteIndex: number) => b.siteOptics?.[siteIndex] ?? b.optic ?? lamp.optic
+
+/** The whole drawing as a sentence or two. */
+export function planText(lamp: Lamp, faultsText: string): string {
+  const { face } = lamp
+  const emitters = new Map(lamp.boardTypes.map((t) => [t.id, t.sites.length]))
+  const count = lamp.boards.reduce((n, b) => n + (emitters.get(b.type) ?? 0), 0)
+  const shape = face.shape === 'round' ? 'Round' : face.shape === 'square' ? 'Square' : 'Hexagonal'
+  const holes = face.keepOuts.length
+  return [
+    `${shape} face, ${num(face.sizeMm)} mm across, seen from the target.`,
+    `${lamp.boards.length} ${lamp.boards.length === 1 ? 'board' : 'boards'} with ${count} emitters`,
+    holes > 0 ? `and ${holes} ${holes === 1 ? 'keep-out' : 'keep-outs'}.` : 'and no keep-outs.',
+    faultsText,
+  ].join(' ')
+}

@@ -1,0 +1,50 @@
+// The sheet's colours for canvas work, read from the page so that the high-contrast sheet reaches the drawing too.
+import type { MarkTone } from './model/marks.ts'
+
+const TOKENS = ['ground', 'sheet', 'raised', 'rule', 'rule-strong', 'ink', 'ink-quiet', 'ink-faint', 'light'] as const
+const MORE = ['light-soft', 'steel', 'severe', 'warning'] as const
+type Token = (typeof TOKENS)[number] | (typeof MORE)[number]
+
+export type PlanInk = Record<Token, string> & { font: string; tone: Record<MarkTone, string> }
+
+export function readInk(from: Element): PlanInk {
+  const style = getComputedStyle(from)
+  const of = (token: string) => style.getPropertyValue(`--${token}`).trim()
+  const tokens = Object.fromEntries([...TOKENS, ...MORE].map((t) => [t, of(t)])) as Record<Token, string>
+  return {
+    ...tokens,
+    font: `11px ${of('font')}`,
+    tone: {
+      steel: of('steel'),
+      lichen: of('plan-lichen'),
+      heather: of('plan-heather'),
+      chalk: of('ink'),
+      sand: of('plan-sand'),
+    },
+  }
+}
+
+const hatches = new Map<string, CanvasPattern>()
+
+/** Slanted strokes in px of the canvas; hazards carry hatching as well as colour. */
+export function hatch(ctx: CanvasRenderingContext2D, colour: string, way: 1 | -1, ratio: number): CanvasPattern {
+  const key = `${colour} ${way} ${ratio}`
+  const made = hatches.get(key)
+  if (made) return made
+  const side = Math.round(8 * ratio)
+  const tile = document.createElement('canvas')
+  tile.width = side
+  tile.height = side
+  const t = tile.getContext('2d')!
+  t.strokeStyle = colour
+  t.lineWidth = 1.6 * ratio
+  for (const shift of [-side, 0, side]) {
+    t.beginPath()
+    t.moveTo(shift - 2, way > 0 ? side + 2 : -2)
+    t.lineTo(shift + side + 2, way > 0 ? -2 : side + 2)
+    t.stroke()
+  }
+  const pattern = ctx.createPattern(tile, 'repeat')!
+  hatches.set(key, pattern)
+  return pattern
+}

@@ -1,0 +1,77 @@
+// What a mode comes to, as rows of words: what limits first, and when.
+import type { LimitKind, ModeRun } from '../../../electrothermal/result.ts'
+import { THIN, toDigits } from '../../common/format.ts'
+import { momentWords } from '../../common/timeScale.ts'
+
+const LIMIT_WORDS: Record<LimitKind, string> = {
+  junction: 'a junction at its limit',
+  empty: 'the pack is empty',
+  drivers: 'the drivers let go',
+  cells: 'the cells are too warm',
+  supply: 'more than the supply can give',
+  steady: 'nothing: it settles',
+  long: 'nothing for as long as was looked at',
+}
+
+export const isEndless = (kind: LimitKind): boolean => kind === 'steady' || kind === 'long'
+
+export interface Fact {
+  name: string
+  value: string
+  /** How it is meant. */
+  how?: string
+}
+
+export function factsOf(run: ModeRun, boardName: (index: number) => string): Fact[] {
+  const { limit, steppedDown, steady, steadyAfter } = run
+  const where = limit.boardIndex === null ? '' : `, board ${boardName(limit.boardIndex)}`
+  const celsius = (c: number) => `${Math.round(c)}${THIN}°C`
+  const facts: (Fact | null)[] = [
+    { name: 'What limits first', value: `${LIMIT_WORDS[limit.kind]}${where}` },
+    isEndless(limit.kind) ? null : { name: 'Time to it', value: momentWords(limit.atS, 2) },
+    steppedDown && {
+      name: 'Steps down',
+      value: `to ${Math.round(100 * steppedDown.toShare)}${THIN}% after ${momentWords(steppedDown.atS, 2)}`,
+    },
+    {
+      name: 'Run time, FL 1',
+      value: fl1Words(run),
+      how: 'From switch-on until the light is a tenth of that at 30 s (ANSI/PLATO FL 1)',
+    },
+    run.sagsFromS === null
+      ? null
+      : {
+          name: 'Dims by itself from',
+          value: momentWords(run.sagsFromS, 2),
+          how: 'The first driver can no longer hold its current',
+        },
+    { name: 'Taken from the supply', value: `${toDigits(run.energyWh)}${THIN}Wh` },
+    {
+      name: 'Most current, least voltage',
+      value: `${toDigits(run.mostA)}${THIN}A, ${toDigits(run.leastV)}${THIN}V`,
+    },
+    {
+      name: 'Would settle at',
+      value: steady ? `${celsius(steady.junctionMaxC)}${steady.bearable ? '' : ', over the limit'}` : 'over 400 °C',
+      how: 'Hottest junction if the supply never ran empty',
+    },
+    steadyAfter && {
+      name: 'After stepping down at',
+      value: `${celsius(steadyAfter.junctionMaxC)}${steadyAfter.bearable ? '' : ', over the limit'}`,
+    },
+    run.coolHalfS === null
+      ? null
+      : {
+          name: 'Half cooled after',
+          value: momentWords(run.coolHalfS, 2),
+          how: 'Switched off at the end: half of the plate’s rise is gone',
+        },
+  ]
+  return facts.filter((f) => f !== null)
+}
+
+function fl1Words(run: ModeRun): string {
+  if (run.fl1S !== null) return momentWords(run.fl1S, 2)
+  if (run.lmAt30S === null) return 'none: ends before 30 s'
+  return isEndless(run.limit.kind) ? 'no end in sight' : 'none: ends before that, with light'
+}

@@ -1,0 +1,70 @@
+import { panned, zoomedAbout } from '../model/frame.ts'
+import { cameraNow, cameraOnOutlines, sizeOf } from '../mount.ts'
+import { section } from '../state.ts'
+
+/** Wheel zooms about the pointer, dragging the sheet moves it; plus, minus, 0 (the lamp), 9 (the outlines) and arrows do the same by keys. */
+export function moveCamera(box: HTMLElement): () => void {
+  const at = (e: MouseEvent): [number, number] => {
+    const rect = box.getBoundingClientRect()
+    return [e.clientX - rect.left, e.clientY - rect.top]
+  }
+  const zoom = (x: number, y: number, factor: number) => {
+    const size = sizeOf(box)
+    section.setState({ camera: zoomedAbout(cameraNow(size), size, x, y, factor) })
+  }
+  const shift = (dx: number, dy: number) => section.setState({ camera: panned(cameraNow(sizeOf(box)), dx, dy) })
+  const wheel = (e: WheelEvent) => {
+    e.preventDefault()
+    if (section.getState().holding) return
+    zoom(...at(e), Math.exp(-Math.max(-120, Math.min(120, e.deltaY)) / 400))
+  }
+  let from: [number, number] | null = null
+  const down = (e: PointerEvent) => {
+    if (e.button !== 0 || (e.target as Element).closest('.section-knob')) return
+    from = at(e)
+    box.setPointerCapture(e.pointerId)
+  }
+  const move = (e: PointerEvent) => {
+    if (!from) return
+    const to = at(e)
+    shift(to[0] - from[0], to[1] - from[1])
+    from = to
+  }
+  const up = () => {
+    from = null
+  }
+  const key = (e: KeyboardEvent) => {
+    if (e.target !== box || e.ctrlKey || e.metaKey || e.altKey) return
+    const { width, height } = sizeOf(box)
+    const step = e.shiftKey ? 120 : 40
+    const acts = new Map<string, () => void>([
+      ['+', () => zoom(width / 2, height / 2, 1.25)],
+      ['=', () => zoom(width / 2, height / 2, 1.25)],
+      ['-', () => zoom(width / 2, height / 2, 0.8)],
+      ['0', () => section.setState({ camera: null })],
+      ['9', () => section.setState((s) => ({ camera: cameraOnOutlines(sizeOf(box)) ?? s.camera }))],
+      ['ArrowLeft', () => shift(step, 0)],
+      ['ArrowRight', () => shift(-step, 0)],
+      ['ArrowUp', () => shift(0, step)],
+      ['ArrowDown', () => shift(0, -step)],
+    ])
+    const act = acts.get(e.key)
+    if (!act) return
+    e.preventDefault()
+    act()
+  }
+  box.addEventListener('wheel', wheel, { passive: false })
+  box.addEventListener('pointerdown', down)
+  box.addEventListener('pointermove', move)
+  box.addEventListener('pointerup', up)
+  box.addEventListener('pointercancel', up)
+  box.addEventListener('keydown', key)
+  return () => {
+    box.removeEventListener('wheel', wheel)
+    box.removeEventListener('pointerdown', down)
+    box.removeEventListener('pointermove', move)
+    box.removeEventListener('pointerup', up)
+    box.removeEventListener('pointercancel', up)
+    box.removeEventListener('keydown', key)
+  }
+}

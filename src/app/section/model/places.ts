@@ -1,0 +1,40 @@
+// Where a finding points, on the section.
+import type { Place } from '../../../checks/finding.ts'
+import { lampFromBoard } from '../../../lamp/place.ts'
+import type { Lamp } from '../../../lamp/schema.ts'
+import { axesOf, type Cut } from '../../common/cut.ts'
+
+/** Middle of the place (z, r) and the radius of a ring about it, mm; null when the section can't show it. */
+export function ringOfPlace(lamp: Lamp, place: Place, cut: Cut): { zMm: number; rMm: number; ringMm: number } | null {
+  const { r } = axesOf(cut)
+  if (place.kind === 'point') {
+    return { zMm: place.zMm, rMm: r === 0 ? place.xMm : place.yMm, ringMm: 0 }
+  }
+  if (place.kind === 'part') return ringOfPart(lamp, place.part)
+  const board = lamp.boards[place.boardIndex]
+  if (!board) return null
+  if (place.kind === 'board') return { zMm: 0, rMm: r === 0 ? board.xMm : board.yMm, ringMm: 0 }
+  const site = lamp.boardTypes.find((t) => t.id === board.type)?.sites[place.siteIndex]
+  if (!site) return null
+  return { zMm: 0, rMm: lampFromBoard(board, site.xMm, site.yMm)[r], ringMm: 0 }
+}
+
+function ringOfPart(lamp: Lamp, part: Extract<Place, { kind: 'part' }>['part']) {
+  const { tunnel, lens, face } = lamp
+  switch (part) {
+    case 'lens':
+      return lens ? { zMm: lens.zMm, rMm: 0, ringMm: lens.diameterMm / 2 } : null
+    case 'tunnel':
+      return tunnel
+        ? {
+            zMm: (tunnel.zInMm + tunnel.zOutMm) / 2,
+            rMm: 0,
+            ringMm: Math.hypot(tunnel.zOutMm - tunnel.zInMm, Math.max(tunnel.inMm, tunnel.outMm)) / 2,
+          }
+        : null
+    case 'target':
+      return null
+    default:
+      return { zMm: 0, rMm: 0, ringMm: face.sizeMm / 2 }
+  }
+}

@@ -1,0 +1,124 @@
+// Dimension lines of the section and the places of its callouts, before anything is drawn.
+import { lensSpan } from '../../../lamp/read.ts'
+import type { Lamp } from '../../../lamp/schema.ts'
+import { lengthText } from '../../common/lengthText.ts'
+import { focusZMm } from '../../common/lensProfile.ts'
+
+export interface SizeAlong {
+  fromZMm: number
+  toZMm: number
+  /** 0: nearest to the lamp. */
+  level: number
+  text: string
+  /** Where the words go when they don't fit between the arrows. */
+  outside: 'left' | 'right'
+}
+export interface SizeAcross {
+  /** Where the extension lines start. */
+  zMm: number
+  rMm: number
+  side: 'left' | 'right'
+  level: number
+  text: string
+  /** When there is no room for all of it. */
+  short: string
+}
+
+export function sizesAlong(lamp: Lamp): SizeAlong[] {
+  const { tunnel, lens } = lamp
+  const sizes: SizeAlong[] = []
+  const add = (fromZMm: number, toZMm: number, level: number, words: string, outside: 'left' | 'right') => {
+    if (Math.abs(toZMm - fromZMm) < 0.05) return
+    sizes.push({ fromZMm, toZMm, level, outside, text: words + lengthText(Math.abs(toZMm - fromZMm)) })
+  }
+  if (tunnel) {
+    add(0, tunnel.zInMm, 0, 'gap ', 'left')
+    add(tunnel.zInMm, tunnel.zOutMm, 0, 'tunnel ', 'right')
+    if (lens) add(tunnel.zOutMm, lensSpan(lens)[0], 0, 'gap ', 'right')
+  }
+  if (lens) {
+    add(0, lens.zMm, 1, 'lens at ', 'right')
+    add(focusZMm(lens), lens.zMm, 2, 'focus to lens ', 'right')
+  }
+  return sizes
+}
+
+export function sizesAcross(lamp: Lamp): SizeAcross[] {
+  const { face, tunnel, lens } = lamp
+  const mark = (round: boolean, mm: number) => (round ? `⌀ ${lengthText(mm)}` : `${lengthText(mm)} across flats`)
+  const named = (name: string, size: string) => ({ text: `${name} ${size}`, short: size })
+  const sizes: SizeAcross[] = [
+    {
+      zMm: 0,
+      rMm: face.sizeMm / 2,
+      side: 'left',
+      level: 0,
+      ...named('face', mark(face.shape === 'round', face.sizeMm)),
+    },
+  ]
+  if (tunnel) {
+    const round = tunnel.sides === 0
+    sizes.push({
+      zMm: tunnel.zInMm,
+      rMm: tunnel.inMm / 2,
+      side: 'left',
+      level: 1,
+      ...named('inlet', mark(round, tunnel.inMm)),
+    })
+    sizes.push({
+      zMm: tunnel.zOutMm,
+      rMm: tunnel.outMm / 2,
+      side: 'right',
+      level: lens ? 1 : 0,
+      ...named('outlet', mark(round, tunnel.outMm)),
+    })
+  }
+  if (lens) {
+    const round = lens.kind !== 'fresnel' || lens.aperture === 'round'
+    sizes.push({
+      zMm: lens.zMm,
+      rMm: lens.diameterMm / 2,
+      side: 'right',
+      level: 0,
+      ...named('lens', mark(round, lens.diameterMm)),
+    })
+  }
+  return sizes
+}
+
+export interface Callout {
+  /** Where the leader starts. */
+  xPx: number
+  widthPx: number
+}
+export interface CalloutPlace {
+  leftPx: number
+  row: number
+}
+
+/** Each words' box as near above its point as the rows allow; boxes never overlap while there is room for them. */
+export function placeCallouts(items: readonly Callout[], fromPx: number, toPx: number, rows: number): CalloutPlace[] {
+  const gap = 10
+  const order = items.map((_, i) => i).sort((a, b) => items[a]!.xPx - items[b]!.xPx || a - b)
+  const ends = Array.from({ length: rows }, () => fromPx - gap)
+  const places: CalloutPlace[] = items.map(() => ({ leftPx: fromPx, row: 0 }))
+  for (const i of order) {
+    const { xPx, widthPx } = items[i]!
+    const wish = Math.max(fromPx, Math.min(toPx - widthPx, xPx - widthPx / 2))
+    let best = 0
+    let bestCost = Number.POSITIVE_INFINITY
+    for (let row = 0; row < rows; row++) {
+      const left = Math.max(wish, ends[row]! + gap)
+      const over = Math.max(0, left + widthPx - toPx)
+      const cost = left - wish + 1000 * over + row
+      if (cost < bestCost) {
+        best = row
+        bestCost = cost
+      }
+    }
+    const left = Math.max(wish, ends[best]! + gap)
+    ends[best] = left + widthPx
+    places[i] = { leftPx: left, row: best }
+  }
+  return places
+}

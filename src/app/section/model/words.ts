@@ -1,0 +1,13 @@
+// Numbers and sentences of the section: millimetres, ± at 95 %, and the lamp told in words.
+
+import type { HotSpot } from '../../../run/figure.ts'
+import { distanceText, withError } from '../../common/lengthText.ts'
+
+const SPOT_NAMES = { lens: 'Lens', wall: 'Wall', face: 'Face', front: 'In front', sunInside: 'Sun inside' } as const
+export type SpotName = keyof typeof SPOT_NAMES
+export const SPOTS = Object.keys(SPOT_NAMES) as SpotName[]
+
+export const spotText = (name: SpotName, spot: HotSpot) => `${SPOT_NAMES[name]} ${withError(spot.kWm2, spot.se)} kW/m²`
+
+/** How far in front of the lamp's foremost part, for a spot that lies beyond the drawing. */
+export const beyondText = (spot: HotSpot, frontZMm: number) => `${distanceText(spot.zMm - frontZMm)} from the lamp`

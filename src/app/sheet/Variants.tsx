@@ -1,0 +1,75 @@
+import type { FigureName, Variant } from '../../job/beam/sheet.ts'
+import { FIGURE_WORDS, VARIANT_WORDS } from '../../report/figures.ts'
+import { roundedTogether, showFigure } from '../common/format.ts'
+import { useDesign, useResult } from '../store/stores.ts'
+import { useShown } from './contexts.ts'
+import { boughtBy, ratioOf, stillTraced } from './words.ts'
+
+const SHOWN: readonly FigureName[] = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg']
+
+/** The same lamp without one of its parts, beside the real one. */
+export function Buys() {
+  const { sheet } = useShown()
+  const hasLens = useDesign((s) => s.lamp.lens !== null)
+  const hasTunnel = useDesign((s) => s.lamp.tunnel !== null)
+  const hasOptics = useDesign((s) => s.lamp.opticTypes.some((o) => o.kind !== 'bare'))
+  const coming = stillTraced(sheet.variants, { hasLens, hasTunnel, hasOptics })
+  const paused = useResult((s) => s.trace === 'paused')
+  if (sheet.variants.length === 0)
+    return (
+      <p className="sheet-quiet">
+        {paused ? 'Paused.' : 'Tracing…'} The comparisons come when the lamp itself has settled.
+      </p>
+    )
+  const real = sheet.variants.find((v) => v.name === 'as designed')?.figures ?? sheet.figures
+  const most = Math.max(...sheet.variants.map((v) => v.figures.axialIntensityCd?.value ?? 0))
+  return (
+    <>
+      {boughtBy(sheet.variants).map((said) => (
+        <p key={said} className="sheet-bought">
+          {said}
+        </p>
+      ))}
+      <ul className="sheet-variants">
+        {sheet.variants.map((v) => (
+          <VariantRow key={v.name} variant={v} real={real} most={most} />
+        ))}
+        {coming.map((name) => (
+          <li key={name} className="sheet-variant-name">
+            <b>{VARIANT_WORDS[name]}</b>
+            <span>{paused ? 'paused' : 'tracing…'}</span>
+          </li>
+        ))}
+      </ul>
+    </>
+  )
+}
+
+function VariantRow({ variant: v, real, most }: { variant: Variant; real: Variant['figures']; most: number }) {
+  const ratio = ratioOf(v.figures.axialIntensityCd, real.axialIntensityCd)
+  const isReal = v.name === 'as designed'
+  const shown = ratio && roundedTogether(ratio.value, ratio.half)
+  return (
+    <li data-real={isReal || undefined}>
+      <p className="sheet-variant-name">
+        <b>{VARIANT_WORDS[v.name]}</b>
+        <span>{isReal ? 'the real lamp' : shown && `axis × ${shown.value} ± ${shown.pm}`}</span>
+      </p>
+      <span className="sheet-bar" aria-hidden="true">
+        <span style={{ width: `${(100 * (v.figures.axialIntensityCd?.value ?? 0)) / (most || 1)}%` }} />
+      </span>
+      <dl>
+        {SHOWN.map((name) => {
+          const figure = v.figures[name]
+          return (
+            <div key={name}>
+              <dt>{FIGURE_WORDS[name].name}</dt>
+              <dd>{figure ? showFigure(figure, FIGURE_WORDS[name].unit).text : 'none'}</dd>
+            </div>
+          )
+        })}
+      </dl>
+      {v.findings && <p className="sheet-why">{v.findings}</p>}
+    </li>
+  )
+}

@@ -1,0 +1,206 @@
+// Sentences of the sheet that depend on the run: pure, so that they can be tested word for word.
+import type { Finding, Place, Severity } from '../../checks/finding.ts'
+import type { Figure, Sheet, Variant } from '../../job/beam/sheet.ts'
+import type { Board } from '../../lamp/schema.ts'
+import { T95 } from '../../num/stats.ts'
+import { FATE_WORDS } from '../../report/figures.ts'
+import { countWords, relativePm, showFigure, showValue, THIN, toDigits } from '../common/format.ts'
+import type { ResultState } from '../store/result.ts'
+import type { ViewName } from '../store/view.ts'
+import type { LedgerLine } from './model/flow.ts'
+
+export type StateWord = 'waiting' | 'rough' | 'settling' | 'settled' | 'paused' | 'failed' | 'old'
+
+export function stateOf(sheet: Pick<Sheet, 'state'> | null, stale: boolean, trace: ResultState['trace']): StateWord {
+  if (trace === 'failed') return 'failed'
+  if (!sheet) return 'waiting'
+  if (stale) return 'old'
+  if (trace === 'paused' && sheet.state !== 'settled') return 'paused'
+  return sheet.state
+}
+
+export const STATE_TITLES: Record<StateWord, string> = {
+  waiting: 'Waiting for light',
+  rough: 'Rough',
+  settling: 'Settling',
+  settled: 'Settled',
+  paused: 'Paused',
+  failed: 'Trace failed',
+  old: 'Tracing edit',
+}
+
+export function stateSentence(state: StateWord, why: string): string {
+  switch (state) {
+    case 'waiting':
+      return 'The first rough figures are on their way.'
+    case 'rough':
+      return 'Few rays yet; nothing here is final.'
+    case 'settling':
+      return 'Getting sharper by itself.'
+    case 'settled':
+      return 'As sharp as was asked for.'
+    case 'paused':
+      return 'Paused; ± stays as it is.'
+    case 'failed':
+      return why || 'No reason was given.'
+    case 'old':
+      return 'Figures of the lamp before the edit.'
+  }
+}
+
+export function traceFacts(sheet: Sheet): string[] {
+  return [
+    `${countWords(sheet.rays)} rays`,
+    `${countWords(Number(sheet.raysPerSecond.toPrecision(2)))} rays/s`,
+    `seed ${sheet.seed}`,
+  ]
+}
+
+/** How far along: the work left falls with the square of ±. */
+export function progress(sheet: Sheet | null, precision: number): number {
+  const now = relativePm(sheet?.figures.axialIntensityCd)
+  if (now === null) return 0
+  return now <= precision ? 1 : (precision / now) ** 2
+}
+
+/** The ledger's own name is a sentence; drawings have room for a word or two. */
+export const lineWords = (l: LedgerLine): string =>
+  (FATE_WORDS as Partial<Record<string, { name: string }>>)[l.line]?.name ?? l.name
+
+export const percent = (share: number): string => `${toDigits(share * 100, 2)}${THIN}%`
+
+const ORDER: Severity[] = ['severe', 'warning', 'note']
+export const bySeverity = (findings: readonly Finding[]): Finding[] =>
+  [...findings].sort((a, b) => ORDER.indexOf(a.severity) - ORDER.indexOf(b.severity))
+
+export const SEVERITY_WORDS: Record<Severity, string> = { severe: 'Severe', warning: 'Warning', note: 'Note' }
+
+/** What a screen reader is told once it has settled; rough figures come too often to be read out. */
+export function announcement(sheet: Sheet | null, state: StateWord): string {
+  if (state !== 'settled' || !sheet) return ''
+  const { fluxOutLm: flux, axialIntensityCd: axial } = sheet.figures
+  const figures = [flux && showFigure(flux, 'lm').text, axial && showFigure(axial, 'cd').text].filter(Boolean)
+  return `Figures: ${figures.join(', ')}; dangers: ${countFindings(sheet.findings)}.`
+}
+
+/** '2 severe, 1 warning, 3 notes', none left out but those that are zero. */
+export function countFindings(findings: readonly Finding[]): string {
+  const count = (s: Severity) => findings.filter((f) => f.severity === s).length
+  const parts = [
+    [count('severe'), 'severe', 'severe'],
+    [count('warning'), 'warning', 'warnings'],
+    [count('note'), 'note', 'notes'],
+  ] as const
+  const words = parts.filter((p) => p[0] > 0).map(([n, one, many]) => `${n} ${n === 1 ? one : many}`)
+  return words.length ? words.join(', ') : 'no finding'
+}
+
+export function placeWords(place: Place, boards: readonly Pick<Board, 'id'>[]): string {
+  switch (place.kind) {
+    case 'board':
+      return `Board ${boards[place.boardIndex]?.id ?? place.boardIndex + 1}`
+    case 'emitter':
+      return `Board ${boards[place.boardIndex]?.id ?? place.boardIndex + 1}, emitter ${place.siteIndex + 1}`
+    case 'part':
+      return {
+        target: 'Target',
+        emitters: 'Emitters',
+        optics: 'Small optics',
+        face: 'Face',
+        tunnel: 'Tunnel',
+        lens: 'Lens',
+        heat: 'Heat and power',
+      }[place.part]
+    case 'point': {
+      const on = {
+        lens: 'On the lens',
+        wall: 'On the tunnel wall',
+        face: 'On the face',
+        front: 'In front',
+        inside: 'Inside',
+      }
+      return `${on[place.on]}, ${pointWords(place)}`
+    }
+  }
+}
+
+export function pointWords(p: { xMm: number; yMm: number; zMm: number }): string {
+  const mm = (v: number) => toDigits(Math.round(v), 6)
+  return `x ${mm(p.xMm)}, y ${mm(p.yMm)}, z ${mm(p.zMm)}${THIN}mm`
+}
+
+/** The way of looking at which a place is best seen. */
+export function viewOf(place: Place): ViewName {
+  if (place.kind === 'board' || place.kind === 'emitter') return 'plan'
+  if (place.kind === 'part') {
+    if (place.part === 'target') return 'night'
+    return place.part === 'tunnel' || place.part === 'lens' ? 'section' : 'plan'
+  }
+  return 'section'
+}
+
+/** Why there is no figure: a reason that is a sentence of its own stands as it is. */
+export const noneWords = (reason: string): string => (/^[A-Z]/.test(reason) ? reason : `None: ${reason}`)
+
+/** Why the dangers are not yet the last word; empty when they are. */
+export function unfinishedWords(state: StateWord): string {
+  if (state === 'settled') return ''
+  if (state === 'old') return 'Of the lamp before the edit; new dangers may come. The upper end of ± is used.'
+  return 'Figures still rough; the upper end of ± is used.'
+}
+
+export interface Ratio {
+  value: number
+  /** Half width at 95 %. */
+  half: number
+}
+
+/** Ratio of two independent figures, their relative errors added in squares. */
+export function ratioOf(a: Figure | undefined, b: Figure | undefined): Ratio | null {
+  if (!a || !b || b.value === 0) return null
+  const value = a.value / b.value
+  const relative = Math.hypot(a.value === 0 ? 0 : a.se / a.value, b.se / b.value)
+  return { value, half: T95 * Math.abs(value) * relative }
+}
+
+/** The comparisons that are still to come: they are traced one after another. */
+export function stillTraced(
+  variants: readonly Variant[],
+  lamp: { hasLens: boolean; hasTunnel: boolean; hasOptics: boolean },
+): Variant['name'][] {
+  const wanted: [Variant['name'], boolean][] = [
+    ['as designed', true],
+    ['without lens', lamp.hasLens],
+    ['without tunnel', lamp.hasTunnel],
+    ['bare emitters', lamp.hasOptics],
+  ]
+  return wanted.filter(([name, is]) => is && !variants.some((v) => v.name === name)).map(([name]) => name)
+}
+
+/** What the real lamp gains by a part, in a sentence; only what ± allows to say. */
+export function boughtBy(variants: readonly Variant[]): string[] {
+  const of = (name: Variant['name']) => variants.find((v) => v.name === name)?.figures
+  const real = of('as designed')
+  if (!real) return []
+  const said: string[] = []
+  const say = (name: Variant['name'], what: string) => {
+    const figures = of(name)
+    const ratio = ratioOf(real.axialIntensityCd, figures?.axialIntensityCd)
+    if (!ratio) return
+    const lm = (real.fluxOutLm?.value ?? 0) - (figures?.fluxOutLm?.value ?? 0)
+    const lumens = figures?.fluxOutLm
+      ? ` and ${lm >= 0 ? 'adds' : 'costs'} ${showValue(Math.abs(lm), 'lm', 2)} of flux out`
+      : ''
+    if (ratio.value - ratio.half > 1.02)
+      said.push(`${what} makes the axis ${toDigits(ratio.value, 2)} times as bright${lumens}.`)
+    else if (ratio.value + ratio.half < 0.98)
+      said.push(
+        `${what} makes the axis darker: left out, the axis would be ${toDigits(1 / ratio.value, 2)} times as bright.`,
+      )
+    else said.push(`${what} changes the brightness on the axis by less than can be told here${lumens}.`)
+  }
+  say('without lens', 'The lens')
+  say('without tunnel', 'The tunnel')
+  say('bare emitters', 'The set of small optics')
+  return said
+}

@@ -1,0 +1,48 @@
+// Acts of the page as a whole.
+
+import type { Act, Page } from '../actions/action.ts'
+import type { ViewName } from '../store/view.ts'
+
+/** A handle is being dragged or a key held: its step isn't in the history yet. */
+const held = (page: Page) => !page.design.store.temporal.getState().isTracking
+
+const viewAct = (view: ViewName, name: string, key: string): Act => ({
+  id: `view-${view}`,
+  label: `Show ${name}`,
+  group: 'Views',
+  keys: [key],
+  run: (page) => page.view.setState({ view }),
+})
+
+export const pageActs: readonly Act[] = [
+  {
+    id: 'undo',
+    label: 'Undo the last edit',
+    group: 'Lamp',
+    keys: ['mod+z'],
+    when: (page) => page.design.canUndo() && !held(page),
+    run: (page) => page.design.undo(),
+  },
+  {
+    id: 'redo',
+    label: 'Redo what was undone',
+    group: 'Lamp',
+    keys: ['mod+shift+z', 'mod+y'],
+    when: (page) => page.design.canRedo() && !held(page),
+    run: (page) => page.design.redo(),
+  },
+  { id: 'save', label: 'Save the lamp to a file', group: 'Lamp', keys: ['mod+s'], run: (page) => page.files.save() },
+  { id: 'open', label: 'Open a lamp file', group: 'Lamp', keys: ['mod+o'], run: (page) => page.files.open() },
+  { id: 'keys', label: 'Show the keys', group: 'Lamp', keys: ['?'], run: (page) => page.help() },
+  viewAct('plan', 'the plan', '1'),
+  viewAct('section', 'the section', '2'),
+  viewAct('solid', 'the solid', '3'),
+  viewAct('night', 'the night', '4'),
+  {
+    id: 'trace-pause',
+    label: 'Pause or resume the trace',
+    group: 'Trace',
+    keys: ['p'],
+    run: (page) => (page.result.getState().trace === 'paused' ? page.trace.resume() : page.trace.pause()),
+  },
+]

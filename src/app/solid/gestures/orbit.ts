@@ -1,0 +1,69 @@
+// Turning the lamp with pointer, wheel and keys.
+
+import { design } from '../../store/stores.ts'
+import { homeOrbit, nearer, type Orbit, slid, turned } from '../model/orbit.ts'
+import { solid } from '../state.ts'
+
+export const orbitNow = (stage: { clientWidth: number; clientHeight: number }): Orbit =>
+  solid.getState().orbit ?? homeOrbit(design.lamp(), stage.clientWidth / Math.max(1, stage.clientHeight))
+
+export function handOnOrbit(stage: HTMLElement): () => void {
+  const change = (by: (o: Orbit) => Orbit) => solid.setState({ orbit: by(orbitNow(stage)) })
+  let last: { x: number; y: number } | null = null
+  const down = (e: PointerEvent) => {
+    if (e.button > 2) return
+    last = { x: e.clientX, y: e.clientY }
+    stage.setPointerCapture(e.pointerId)
+  }
+  const move = (e: PointerEvent) => {
+    if (!last) return
+    const dx = e.clientX - last.x
+    const dy = e.clientY - last.y
+    last = { x: e.clientX, y: e.clientY }
+    const tall = Math.max(1, stage.clientHeight)
+    if (e.shiftKey || (e.buttons & 6) !== 0) change((o) => slid(o, -dx / tall, dy / tall))
+    else change((o) => turned(o, -dx * 0.35, dy * 0.35))
+  }
+  const up = () => {
+    last = null
+  }
+  const wheel = (e: WheelEvent) => {
+    e.preventDefault()
+    change((o) => nearer(o, Math.exp(-Math.max(-120, Math.min(120, e.deltaY)) / 500)))
+  }
+  const menu = (e: Event) => e.preventDefault()
+  const key = (e: KeyboardEvent) => {
+    if (e.target !== stage || e.ctrlKey || e.metaKey || e.altKey) return
+    const s = e.shiftKey
+    const acts = new Map<string, (o: Orbit) => Orbit>([
+      ['ArrowLeft', (o) => (s ? slid(o, 0.04, 0) : turned(o, -6, 0))],
+      ['ArrowRight', (o) => (s ? slid(o, -0.04, 0) : turned(o, 6, 0))],
+      ['ArrowUp', (o) => (s ? slid(o, 0, -0.04) : turned(o, 0, 5))],
+      ['ArrowDown', (o) => (s ? slid(o, 0, 0.04) : turned(o, 0, -5))],
+      ['+', (o) => nearer(o, 1.15)],
+      ['=', (o) => nearer(o, 1.15)],
+      ['-', (o) => nearer(o, 1 / 1.15)],
+    ])
+    const act = acts.get(e.key)
+    if (act) change(act)
+    else if (e.key === '0') solid.setState({ orbit: null })
+    else return
+    e.preventDefault()
+  }
+  stage.addEventListener('pointerdown', down)
+  stage.addEventListener('pointermove', move)
+  stage.addEventListener('pointerup', up)
+  stage.addEventListener('pointercancel', up)
+  stage.addEventListener('wheel', wheel, { passive: false })
+  stage.addEventListener('contextmenu', menu)
+  stage.addEventListener('keydown', key)
+  return () => {
+    stage.removeEventListener('pointerdown', down)
+    stage.removeEventListener('pointermove', move)
+    stage.removeEventListener('pointerup', up)
+    stage.removeEventListener('pointercancel', up)
+    stage.removeEventListener('wheel', wheel)
+    stage.removeEventListener('contextmenu', menu)
+    stage.removeEventListener('keydown', key)
+  }
+}

@@ -1,0 +1,112 @@
+// Which numbers a sweep of a lamp begins with, over which range, and whether a lamp is still the one that was swept.
+
+import type { ParameterUnit } from '../../../job/sweep/labels.ts'
+import { type Parameter, parametersOf } from '../../../job/sweep/parameters.ts'
+import { evenly, type SweepAxes, valueFault, withValues } from '../../../job/sweep/plan.ts'
+import type { Lamp } from '../../../lamp/schema.ts'
+import type { RangeChoice } from '../../common/rangeChoice.ts'
+import { changedWords } from '../../common/sameLight.ts'
+import { showNumber, tidy, unitLabel } from '../../common/units.ts'
+
+/** Eleven points make a curve; seven by seven a map that is there within seconds. */
+export const CURVE_COUNT = 11
+export const MAP_COUNT = 7
+export const MOST_COUNT = 15
+/** Of one number alone. */
+export const MOST_ALONE = 41
+
+/** Of a lamp on the screen: single boards only where they are chosen. */
+export const choicesOf = (lamp: Lamp, boards: readonly string[]): Parameter[] =>
+  parametersOf(lamp).filter((p) => !p.single || boards.some((id) => p.path.startsWith(`boards.${id}.`)))
+
+/** About a tenth either side of where the lamp stands (more of angles and currents), in round steps, the lamp itself in the middle. */
+export function rangeAbout(p: Parameter, count: number): RangeChoice {
+  const at = p.value ?? p.min
+  const n = count % 2 === 0 ? count + 1 : count
+  const half = at === 0 ? (FROM_ZERO[p.unit] ?? 0.2) : Math.abs(at) * (p.unit === 'deg' || p.unit === 'A' ? 0.4 : 0.1)
+  const step = p.integer ? 1 : roundStep((2 * half) / (n - 1))
+  // At a limit the range lies to one side.
+  const below = Math.min((n - 1) / 2, Math.floor((at - p.min) / step + 1e-9))
+  const from = tidy(at - below * step)
+  const steps = Math.max(1, Math.min(n - 1, Math.floor((p.max - from) / step + 1e-9)))
+  return { path: p.path, from, to: tidy(from + steps * step), count: steps + 1 }
+}
+
+const FROM_ZERO: Partial<Record<ParameterUnit, number>> = { deg: 5, mm: 10, m: 10, A: 1, '°C': 20, nm: 50 }
+
+/** The nearest of 1, 2, 2.5, 5 times a power of ten. */
+function roundStep(step: number): number {
+  const ten = 10 ** Math.floor(Math.log10(step))
+  const off = (m: number) => Math.abs(Math.log((m * ten) / step))
+  return [1, 2, 2.5, 5, 10].reduce((a, b) => (off(b) < off(a) ? b : a)) * ten
+}
+
+/** What most builders ask first: where the lens should stand, or how narrow the optics should be. */
+export function firstPath(lamp: Lamp): string {
+  const known = parametersOf(lamp)
+  const wanted = [/^lens\.zMm\+/, /^lens\.zMm$/, /^optics\..*\.fwhmDeg$/, /^tunnel\.outMm$/, /^optics\./]
+  for (const like of wanted) {
+    const found = known.find((p) => like.test(p.path) && (!p.path.startsWith('optics.') || isUsual(lamp, p.path)))
+    if (found) return found.path
+  }
+  return known[0]!.path
+}
+
+export function secondPath(lamp: Lamp, first: string): string {
+  const known = parametersOf(lamp)
+  const wanted = [/^optics\..*\.fwhmDeg$/, /^lens\.focalMm$/, /^tunnel\.outMm$/, /currentA$/]
+  for (const like of wanted) {
+    const found = known.find((p) => like.test(p.path) && p.path !== first)
+    if (found) return found.path
+  }
+  return known.find((p) => p.path !== first)!.path
+}
+
+const isUsual = (lamp: Lamp, path: string): boolean => path.startsWith(`optics.${lamp.optic}.`)
+
+/** Why a range can't be tried, in a sentence; null when it can. */
+export function rangeFaultOf(p: Parameter | undefined, r: RangeChoice): string | null {
+  if (!p) return 'This lamp has no such number any more.'
+  if (r.from === r.to) return 'Both ends are the same.'
+  for (const v of evenly(r.from, r.to, r.count)) {
+    if (p.integer && !Number.isInteger(v)) return 'Only whole numbers: choose ends and count that fit.'
+    const why = valueFault(p, v)
+    if (why) return `${why.charAt(0).toUpperCase()}${why.slice(1)}`
+  }
+  return null
+}
+
+export const axesFrom = (ranges: readonly RangeChoice[]): SweepAxes =>
+  ranges.map((r) => ({ path: r.path, values: evenly(r.from, r.to, r.count) })) as unknown as SweepAxes
+
+/** Whether two lamps give the same light once the swept numbers are set alike: then a sweep of one is a sweep of the other. */
+export function sameButFor(a: Lamp, b: Lamp, axes: SweepAxes): boolean {
+  if (a === b) return true
+  const first = axes.map((axis) => axis.values[0]!)
+  return changedWords(withValues(a, axes, first), withValues(b, axes, first)) !== null
+}
+
+/** "Lens: stands at z". */
+export const parameterWords = (p: Pick<Parameter, 'part' | 'label'>): string =>
+  `${p.part}: ${p.label.charAt(0).toLowerCase()}${p.label.slice(1)}`
+
+/** "Lens: stands at z, mm". */
+export const axisTitle = (p: Pick<Parameter, 'part' | 'label' | 'unit'>): string => {
+  const unit = p.unit === 'deg' ? '°' : p.unit === 'share' ? 'share of 1' : p.unit
+  return unit === '' ? parameterWords(p) : `${parameterWords(p)}, ${unit}`
+}
+
+/** "1050 mm", "12°", "0.88". */
+export function axisValue(value: number, unit: ParameterUnit): string {
+  const shown = showNumber(Number(value.toPrecision(6)))
+  return unit === 'deg' ? `${shown}°` : unit === '' || unit === 'share' ? shown : `${shown} ${unitLabel(unit)}`
+}
+
+/** Where a value lies along an axis of cells, 0 at the middle of the first, n − 1 at the middle of the last; null when outside. */
+export function placeAlong(values: readonly number[], value: number | null): number | null {
+  const from = values[0]!
+  const to = values.at(-1)!
+  if (value === null || from === to) return null
+  const at = ((value - from) / (to - from)) * (values.length - 1)
+  return at < -0.5 || at > values.length - 0.5 ? null : at
+}

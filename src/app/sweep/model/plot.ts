@@ -1,0 +1,171 @@
+// What a sweep shows: the span of a figure, colours of cells, the curve with its ±, and the sentences.
+import { scaleLinear } from 'd3-scale'
+import { area, line } from 'd3-shape'
+import { type Best, bestOf, type Wanted } from '../../../job/sweep/best.ts'
+import type { SweptName } from '../../../job/sweep/figures.ts'
+import type { SweepCell } from '../../../job/sweep/run.ts'
+import { T95 } from '../../../num/stats.ts'
+import { sweptWords } from '../../../report/sweep.ts'
+import type { Figure } from '../../../run/figure.ts'
+import { scaleOf, showFigure, toDecimals } from '../../common/format.ts'
+import type { PlotBox } from '../../common/plotBox.ts'
+import { RAMP, RAMP_SIZE } from '../../common/ramp.ts'
+
+export type Cells = readonly (SweepCell | undefined)[]
+
+export const figureOf = (cell: SweepCell | undefined, name: SweptName): Figure | null =>
+  cell?.reading?.figures[name] ?? null
+
+/** Lowest and highest value of a figure so far; null while there is none. */
+export function spanOf(cells: Cells, name: SweptName): [number, number] | null {
+  const values = cells.flatMap((cell) => figureOf(cell, name)?.value ?? [])
+  return values.length === 0 ? null : [Math.min(...values), Math.max(...values)]
+}
+
+/** 0 at the lowest, 1 at the highest; one half where all are alike. */
+export const shareOf = (value: number, [low, high]: readonly [number, number]): number =>
+  high > low ? (value - low) / (high - low) : 0.5
+
+/** Where on the ramp a cell's colour is taken: the darkest would be lost on the ground. */
+export const rampAt = (share: number): number => 0.12 + 0.88 * share
+
+/** Whether black is read better than white on a cell: relative luminance over 0.18, WCAG 2.2 (contrast of 4.5 either way). */
+export function wantsBlackInk(share: number): boolean {
+  const i = Math.round(rampAt(share) * (RAMP_SIZE - 1)) * 3
+  const linear = (c: number) => (c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4)
+  const [r, g, b] = [0, 1, 2].map((k) => linear(RAMP[i + k]! / 255)) as [number, number, number]
+  return 0.2126 * r + 0.7152 * g + 0.0722 * b > 0.18
+}
+
+/** Three digits of the largest, all to the same place, in one unit for the whole map. */
+export function mapNumbers(span: readonly [number, number] | null, name: SweptName) {
+  const { unit } = sweptWords(name)
+  const largest = span ? Math.max(Math.abs(span[0]), Math.abs(span[1])) : 0
+  const scale = scaleOf(largest, unit)
+  const decimals = largest > 0 ? Math.max(0, 2 - Math.floor(Math.log10(largest * scale.by) + 1e-9)) : 0
+  return { unit: scale.unit, text: (value: number) => toDecimals(value * scale.by, decimals), by: scale.by }
+}
+
+export interface CurveDrawing {
+  /** One stretch for each row of neighbours that have the figure. */
+  lines: string[]
+  bands: string[]
+  points: { index: number; x: number; y: number }[]
+  x: (value: number) => number
+  y: (value: number) => number
+  xTicks: number[]
+  yTicks: number[]
+  valueAt: (px: number) => number
+}
+
+export function drawCurve(values: readonly number[], cells: Cells, name: SweptName, box: PlotBox): CurveDrawing {
+  const x = scaleLinear([values[0]!, values.at(-1)!], [box.left, box.widthPx - box.right])
+  const known = cells.flatMap((cell) => {
+    const figure = figureOf(cell, name)
+    return cell && figure ? [{ index: cell.index, at: values[cell.index]!, ...figure }] : []
+  })
+  known.sort((a, b) => a.index - b.index)
+  const low = Math.min(...known.map((p) => p.value - T95 * p.se))
+  const high = Math.max(...known.map((p) => p.value + T95 * p.se))
+  const room = known.length === 0 ? [0, 1] : low === high ? [low * 0.9, high * 1.1 || 1] : [low, high]
+  const y = scaleLinear(room, [box.heightPx - box.bottom, box.top]).nice(4)
+  // Neighbours of those that have come; a cell that has nothing to show parts the curve.
+  const broken = new Set(cells.flatMap((cell) => (cell && !figureOf(cell, name) ? [cell.index] : [])))
+  const stretches: (typeof known)[] = []
+  for (const p of known) {
+    const last = stretches.at(-1)
+    const before = last?.at(-1)
+    const parted = before === undefined || [...broken].some((i) => i > before.index && i < p.index)
+    if (last && !parted) last.push(p)
+    else stretches.push([p])
+  }
+  type Point = (typeof known)[number]
+  const drawLine = line<Point>(
+    (p) => x(p.at),
+    (p) => y(p.value),
+  )
+  const drawBand = area<Point>(
+    (p) => x(p.at),
+    (p) => y(p.value - T95 * p.se),
+    (p) => y(p.value + T95 * p.se),
+  )
+  return {
+    lines: stretches.map((s) => drawLine(s) ?? ''),
+    bands: stretches.map((s) => drawBand(s) ?? ''),
+    points: known.map((p) => ({ index: p.index, x: x(p.at), y: y(p.value) })),
+    x,
+    y,
+    xTicks: x.ticks(box.widthPx > 700 ? 9 : 6),
+    yTicks: y.ticks(4),
+    valueAt: (px) => x.invert(px),
+  }
+}
+
+/** How many cells of those that have come have a severe finding, and how many no lamp. */
+export function countCells(cells: Cells) {
+  const come = cells.filter((c) => c !== undefined)
+  return {
+    come: come.length,
+    all: cells.length,
+    severe: come.filter(isSevere).length,
+    empty: come.filter((c) => !c.reading).length,
+  }
+}
+
+export const severeCount = (cell: SweepCell | undefined): number =>
+  cell?.reading?.findings.filter((f) => f.severity === 'severe').length ?? 0
+
+export const isSevere = (cell: SweepCell | undefined): boolean => severeCount(cell) > 0
+
+/** Why a cell shows no value, in words. */
+export function whyEmpty(cell: SweepCell, name: SweptName): string {
+  return cell.why ?? cell.reading?.absent[name] ?? 'This figure is not read from so short a trace.'
+}
+
+/** The best among the lamps with the fewest severe findings, where the best of all has more; null where it hasn't. */
+export function mildestBest(
+  cells: Cells,
+  best: Best,
+  name: SweptName,
+  wanted: Wanted,
+): { severe: number; best: Best } | null {
+  const lit = cells.filter((cell) => figureOf(cell, name) !== null)
+  const fewest = Math.min(...lit.map(severeCount))
+  if (severeCount(best.cell) <= fewest) return null
+  const mild = bestOf(
+    lit.filter((cell) => severeCount(cell) === fewest),
+    name,
+    wanted,
+  )
+  return mild && { severe: fewest, best: mild }
+}
+
+/** "Highest: 7.34 ± 0.04 Mcd at 1110 mm and 8°." */
+export function bestWords(best: Best, name: SweptName, wanted: Wanted, places: readonly string[]): string {
+  const { unit } = sweptWords(name)
+  const { length } = best.alike
+  const alike =
+    length === 0
+      ? ''
+      : ` ${length} more ${length === 1 ? 'cell' : 'cells'} can’t be told apart from it by ${length === 1 ? 'its' : 'their'} ±.`
+  const word = wanted === 'highest' ? 'Highest' : 'Lowest'
+  return `${word}: ${showFigure(best.figure, unit).text} at ${places.join(' and ')}.${alike}`
+}
+
+export function stateWords(state: string, cells: Cells, why: string): string {
+  const { come, all } = countCells(cells)
+  switch (state) {
+    case 'waiting':
+      return 'Waits for the lamp’s own first figures'
+    case 'running':
+      return `${come} of ${all} lamps traced`
+    case 'done':
+      return `${all} lamps traced`
+    case 'stopped':
+      return `Stopped after ${come} of ${all}`
+    case 'failed':
+      return `Failed: ${why}`
+    default:
+      return why
+  }
+}

@@ -1,0 +1,345 @@
+// A lamp made ready for runs of its modes: plate, sink, channels, supply, and what all of them do at given temperatures and charge.
+
+import { type EmitterTables, emitterTables } from '../heat/emitterTables.ts'
+import { boardAreaM2, boardLeastMm } from '../heat/face.ts'
+import { makePlate, type Plate, sitesOf } from '../heat/plate.ts'
+import { makeSink, type SinkModel } from '../heat/sink.ts'
+import { spreadingResistance } from '../heat/spreading.ts'
+import type { Sheet } from '../heat/warm.ts'
+import { boardTypeOf } from '../lamp/place.ts'
+import type { Lamp, Mode, Power } from '../lamp/schema.ts'
+import { METALS } from '../library/metals.ts'
+import { boardThermalOf, coolingOf, powerOf, TYPICAL_BOARD } from '../library/typicalPower.ts'
+import { type BusAt, busAt } from '../power/bus.ts'
+import { type Channel, channelsOf, inSeries, stringsOf, wireC } from '../power/channels.ts'
+import type { Ask } from '../power/driver.ts'
+import { type Source, sourceOf } from '../power/supply.ts'
+import { loopOhm } from '../power/wire.ts'
+import type { LightKept } from './result.ts'
+
+export interface BoardModel {
+  index: number
+  id: string
+  tables: EmitterTables
+  emitters: number
+  strings: number
+  series: number
+  /** Plate to the board's underside, of the board's whole heat; from there to the junction, of one emitter's. */
+  jointKW: number
+  chainKW: number
+  channel: number
+  group: string
+  ownA: number
+  maxJunctionC: number
+}
+
+export interface PowerModel {
+  lamp: Lamp
+  power: Power
+  plate: Plate
+  sink: SinkModel
+  boards: BoardModel[]
+  channels: Channel[]
+  source: Source
+  /** Main wires, their contacts and the contactor, out and back. */
+  mainOhm: number
+  kept: LightKept
+  assumed: string[]
+  plateKg: number
+  ambientC: number
+}
+
+/** Where a run stands, as the electrics need it. */
+export interface Standing {
+  /** Plate under each board's emitters: mean, and hottest. */
+  siteC: Float64Array
+  hotC: Float64Array
+  charge: number
+  /** Of the mode's current, after a step-down. */
+  share: number
+  /** Channels that let go for good. */
+  tripped: ReadonlySet<number>
+  /** Junctions as they were last known; brought up to date. */
+  junctionC: Float64Array
+  /** The supply's current when last asked: where the search begins. */
+  guessA: number
+}
+
+/** A junction moved by less changes a voltage by a few parts in ten thousand. */
+const SETTLED_K = 0.2
+
+export interface Electrics {
+  bus: BusAt
+  openV: number
+  /** By board. Current through each emitter while it is on. */
+  currentA: Float64Array
+  lm: Float64Array
+  /** Into the plate, W, light kept included. */
+  heatW: Float64Array
+  /** Of the board's hottest emitter. */
+  hotJunctionC: Float64Array
+  totalLm: number
+  lightW: number
+  heatToPlateW: number
+  driverW: number
+  wireW: number
+}
+
+/** Cells across the smallest board, and limits of the grid. Halving them moves the hottest board by under 1 % (tests/job/power). */
+const ACROSS_BOARD = 5
+const FEWEST = 24
+const MOST = 36
+
+export function plateOf(lamp: Lamp, refine = 1): Plate {
+  const { value: cooling } = coolingOf(lamp)
+  const metal = METALS[cooling.plate.metal]
+  const boards = lamp.boards.map((b) => {
+    const type = boardTypeOf(lamp, b)
+    return { outline: type.outline, xMm: b.xMm, yMm: b.yMm, turnDeg: b.turnDeg, sites: sitesOf(type, b) }
+  })
+  const least = boards.reduce((small, b) => Math.min(small, boardLeastMm(b.outline)), lamp.face.sizeMm)
+  const { sizeMm } = lamp.face
+  const cells = Math.min(MOST, Math.max(FEWEST, Math.ceil((ACROSS_BOARD * sizeMm) / least))) * refine
+  const size = {
+    face: lamp.face,
+    thicknessM: cooling.plate.thicknessMm / 1000,
+    conductivityWmK: metal.conductivityWmK,
+    densityKgM3: metal.densityKgM3,
+    heatJkgK: metal.heatJkgK,
+  }
+  return makePlate(size, boards, sizeMm / cells)
+}
+
+export function makeModel(lamp: Lamp, traced: LightKept | null, refine = 1): PowerModel {
+  const cooling = coolingOf(lamp)
+  const power = powerOf(lamp)
+  const { ambientC } = lamp.reading
+  const sink = makeSink(cooling.value, lamp.face, ambientC)
+  const plate = plateOf(lamp, refine)
+  const channels = channelsOf(lamp, power.value)
+  const channelOf = new Map(channels.flatMap((c, i) => c.boards.map((b) => [b, i] as const)))
+  const tables = new Map(lamp.emitterTypes.map((e) => [e.id, emitterTables(e)]))
+  const said = new Set([...cooling.said, ...power.said])
+  const boards = lamp.boards.map((board, index): BoardModel => {
+    const type = boardTypeOf(lamp, board)
+    const emitter = tables.get(type.emitter)!
+    const thermal = boardThermalOf(type, emitter.type)
+    for (const s of thermal.said) said.add(s)
+    const areaM2 = boardAreaM2(type.outline)
+    const spread = type.thermal ? 0 : padSpreadKW(emitter.type.bodyMm, areaM2, type.sites.length)
+    return {
+      index,
+      id: board.id,
+      tables: emitter,
+      emitters: type.sites.length,
+      strings: stringsOf(lamp, index),
+      series: inSeries(lamp, index),
+      jointKW: thermal.value.jointKcm2W / (areaM2 * 1e4),
+      chainKW: emitter.type.thermalResistanceKW + thermal.value.padKW + spread,
+      channel: channelOf.get(index)!,
+      group: board.group ?? power.value.groups[0]!.id,
+      ownA: board.currentA,
+      maxJunctionC: emitter.type.maxJunctionC,
+    }
+  })
+  const kept = traced ?? keptByOptics(lamp)
+  if (!kept.traced)
+    said.add('No trace was given: light that comes back to the face or ends on the wall is not counted.')
+  const { harness } = power.value
+  return {
+    lamp,
+    power: power.value,
+    plate,
+    sink,
+    boards,
+    channels,
+    source: sourceOf(power.value.supply),
+    mainOhm:
+      loopOhm(harness.main, harness.connectorMilliohm, wireC(harness)) + (harness.contactor?.milliohm ?? 0) / 1000,
+    kept,
+    assumed: [...said],
+    plateKg: (plate.storedJm2K * plate.totalM2) / METALS[cooling.value.plate.metal].heatJkgK,
+    ambientC,
+  }
+}
+
+/** The emitter's pad in the board's metal, each emitter with its share of the board (Lee et al. 1995, the mean). */
+function padSpreadKW(bodyMm: number, boardM2: number, emitters: number): number {
+  const { metalMm, metalWmK, jointKcm2W } = TYPICAL_BOARD
+  return spreadingResistance({
+    sourceM: bodyMm / 1000 / Math.sqrt(Math.PI),
+    plateM: Math.sqrt(boardM2 / emitters / Math.PI),
+    thicknessM: metalMm / 1000,
+    conductivityWmK: metalWmK,
+    film: 1e4 / jointKcm2W,
+  }).meanKW
+}
+
+/** Without a trace: what collimators are stated to lose, by the emitters that carry them. */
+function keptByOptics(lamp: Lamp): LightKept {
+  const optic = lamp.opticTypes.find((o) => o.id === lamp.optic)
+  const optics = optic?.kind === 'collimator' ? 1 - optic.efficiency : 0
+  return { face: 0, optics, wall: 0, traced: false }
+}
+
+/** Of the plate's area, at its mean temperature. */
+export function sheetAt(model: PowerModel, plateMeanC: number): Sheet {
+  const { base, link, fin } = model.sink.at(plateMeanC)
+  const area = model.plate.totalM2
+  return { base: base / area, link: link / area, fin: fin / area, finStored: model.sink.finHeatJK / area }
+}
+
+/** Current wanted through each of a board's emitters, on average. */
+export const wantedA = (board: BoardModel, mode: Mode, share: number): number =>
+  share * (mode.groupA?.[board.group] ?? mode.share * board.ownA)
+
+export function electricsAt(model: PowerModel, mode: Mode, at: Standing): Electrics {
+  const openV = model.source.openV(at.charge)
+  let bus: BusAt | null = null
+  let out: Electrics | null = null
+  // Junctions make voltages, voltages make heat, heat makes junctions: the loop's gain is a few per cent.
+  for (let turn = 0; turn < 3; turn++) {
+    const before = at.junctionC.slice()
+    const asks = model.channels.map((c, i) => askOf(model, mode, at, c, i))
+    bus = busAt(openV, model.source.ohm, model.mainOhm, asks, bus?.supplyA ?? at.guessA)
+    out = lightAndHeat(model, at, before, bus, openV)
+    if (before.every((c, i) => Math.abs(c - at.junctionC[i]!) < SETTLED_K)) break
+  }
+  at.guessA = out!.bus.supplyA
+  return out!
+}
+
+function askOf(model: PowerModel, mode: Mode, at: Standing, channel: Channel, index: number): Ask {
+  const boards = channel.boards.map((b) => model.boards[b]!)
+  const first = boards[0]!
+  const wanted = wantedA(first, mode, at.share)
+  const pulsed = channel.driver.dimming === 'pulse width'
+  const peak = pulsed ? Math.max(first.ownA, wanted) : wanted
+  // Boards in series share the current; in parallel each takes its part.
+  const emitterA = (outA: number) =>
+    channel.wired === 'parallel' ? outA / boards.reduce((sum, b) => sum + b.strings, 0) : outA / first.strings
+  const wholeA = peak * (channel.wired === 'parallel' ? boards.reduce((sum, b) => sum + b.strings, 0) : first.strings)
+  return {
+    driver: channel.driver,
+    outA: Math.min(wholeA, channel.driver.maxOutputA),
+    duty: pulsed && peak > 0 ? wanted / peak : 1,
+    boardV: remembered((outA) => {
+      if (boards.length === 1) return first.series * first.tables.volts(emitterA(outA), at.junctionC[first.index]!)
+      let sum = 0
+      for (const b of boards) sum += b.series * b.tables.volts(emitterA(outA), at.junctionC[b.index]!)
+      return channel.wired === 'parallel' ? sum / boards.length : sum
+    }),
+    inOhm: channel.inOhm,
+    outOhm: channel.outOhm,
+    tripped: at.tripped.has(index),
+  }
+}
+
+/** A driver is asked for the same current again and again while the bus is found. */
+function remembered(f: (x: number) => number): (x: number) => number {
+  let [lastX, lastY] = [Number.NaN, 0]
+  return (x) => {
+    if (x !== lastX) [lastX, lastY] = [x, f(x)]
+    return lastY
+  }
+}
+
+function lightAndHeat(model: PowerModel, at: Standing, before: Float64Array, bus: BusAt, openV: number): Electrics {
+  const n = model.boards.length
+  const e: Electrics = {
+    bus,
+    openV,
+    currentA: new Float64Array(n),
+    lm: new Float64Array(n),
+    heatW: new Float64Array(n),
+    hotJunctionC: new Float64Array(n),
+    totalLm: 0,
+    lightW: 0,
+    heatToPlateW: 0,
+    driverW: 0,
+    wireW: bus.supplyA ** 2 * model.mainOhm,
+  }
+  for (const c of bus.channels) {
+    e.driverW += c.driverW
+    e.wireW += c.wireW
+  }
+  for (const b of model.boards) oneBoard(model, at, before, bus, e, b)
+  return e
+}
+
+function oneBoard(
+  model: PowerModel,
+  at: Standing,
+  before: Float64Array,
+  bus: BusAt,
+  e: Electrics,
+  b: BoardModel,
+): void {
+  const channel = model.channels[b.channel]!
+  const d = bus.channels[b.channel]!
+  const strings =
+    channel.wired === 'parallel' ? channel.boards.reduce((sum, i) => sum + model.boards[i]!.strings, 0) : b.strings
+  const amps = d.outA / strings
+  const i = b.index
+  e.currentA[i] = amps
+  // What the driver puts into the board is fixed by the voltages it was solved with, so that no energy goes astray.
+  const inW = boardInputW(model, before, d, b, amps)
+  const each = inW / b.emitters
+  let junction = at.junctionC[i]!
+  let lightEach = 0
+  for (let turn = 0; turn < 3; turn++) {
+    lightEach = (d.duty * b.tables.fluxLm(amps, junction)) / b.tables.lmPerW
+    lightEach = Math.min(lightEach, each)
+    junction = at.siteC[i]! + (each - lightEach) * (b.chainKW + b.jointKW * b.emitters)
+  }
+  at.junctionC[i] = junction
+  e.hotJunctionC[i] = junction + at.hotC[i]! - at.siteC[i]!
+  const light = lightEach * b.emitters
+  e.lm[i] = light * b.tables.lmPerW
+  e.totalLm += e.lm[i]!
+  e.lightW += light
+  e.heatW[i] = inW - light + light * model.kept.optics
+  e.heatToPlateW += e.heatW[i]! + light * model.kept.face
+}
+
+function boardInputW(
+  model: PowerModel,
+  junctionC: Float64Array,
+  d: BusAt['channels'][number],
+  b: BoardModel,
+  amps: number,
+): number {
+  const channel = model.channels[b.channel]!
+  const whole = d.duty * d.boardV * d.outA
+  if (channel.boards.length === 1) return whole
+  const own = (x: BoardModel) => x.series * x.tables.volts(amps, junctionC[x.index]!) * x.strings
+  const sum = channel.boards.reduce((total, i) => total + own(model.boards[i]!), 0)
+  return sum > 0 ? (whole * own(b)) / sum : 0
+}
+
+/** Sites of each board on the plate: mean and hottest. */
+export function sitesAt(model: PowerModel, plateC: Float64Array, siteC: Float64Array, hotC: Float64Array): void {
+  for (const [i, sites] of model.plate.sites.entries()) {
+    let [sum, most] = [0, Number.NEGATIVE_INFINITY]
+    for (const { cells, shares } of sites) {
+      let c = 0
+      for (let k = 0; k < cells.length; k++) c += shares[k]! * plateC[cells[k]!]!
+      sum += c
+      most = Math.max(most, c)
+    }
+    siteC[i] = sum / sites.length
+    hotC[i] = most
+  }
+}
+
+/** W into each cell of the plate: boards at their places, light kept by the face evenly. */
+export function heatField(model: PowerModel, e: Electrics): Float64Array {
+  const { plate } = model
+  const q = new Float64Array(plate.areaM2.length)
+  const even = (e.lightW * model.kept.face) / plate.totalM2
+  if (even > 0) for (let i = 0; i < q.length; i++) q[i] = even * plate.areaM2[i]!
+  for (const [b, { cells, shares }] of plate.boards.entries()) {
+    for (let k = 0; k < cells.length; k++) q[cells[k]!]! += shares[k]! * e.heatW[b]!
+  }
+  return q
+}

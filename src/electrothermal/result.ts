@@ -1,0 +1,171 @@
+// What the coupled run of heat and power leaves, as plain data: curves, maps, an account of the energy. The screen and the terminal show it.
+import type { DriverState } from '../power/driver.ts'
+import type { PowerUpItem } from '../power/powerUp.ts'
+import type { WireRun } from '../power/schedule.ts'
+import type { SwitchNeed } from '../power/switching.ts'
+
+export type { DriverState } from '../power/driver.ts'
+export type { PowerUpItem } from '../power/powerUp.ts'
+export type { WireRun } from '../power/schedule.ts'
+export type { SwitchNeed } from '../power/switching.ts'
+
+/** Shares of the emitted watts of light that stay in the lamp. From a trace's ledger, or what the optics are known to lose. */
+export interface LightKept {
+  /** Heats the plate: absorbed by the face, and lost in the emitters' optics. */
+  face: number
+  optics: number
+  /** Heats the tunnel, which is taken to share nothing with the plate. */
+  wall: number
+  traced: boolean
+}
+
+/** One value for each moment of `tS`. */
+export interface PowerCurves {
+  tS: Float64Array
+  /** Luminous flux of all emitters. */
+  lm: Float64Array
+  junctionMaxC: Float64Array
+  plateMaxC: Float64Array
+  plateMeanC: Float64Array
+  /** At the supply's terminals. */
+  supplyV: Float64Array
+  supplyA: Float64Array
+  /** Share of full charge; 1 throughout on a supply without end. */
+  charge: Float64Array
+  /** Warmed by their own losses, nothing given off: an upper bound. */
+  cellC: Float64Array
+}
+
+/** J since switch-on, at each moment of the curves. in = light + wall + stored + toAir + driver + wires + cells. */
+export interface EnergyAccount {
+  /** Open-circuit voltage × current: what the cells' chemistry gives. */
+  inJ: Float64Array
+  /** Light that leaves the emitters and does not stay in the lamp. */
+  lightJ: Float64Array
+  /** Light absorbed by the tunnel's wall. */
+  wallJ: Float64Array
+  /** Stored in plate and sink. */
+  storedJ: Float64Array
+  toAirJ: Float64Array
+  driverJ: Float64Array
+  wiresJ: Float64Array
+  /** Lost inside the supply. */
+  cellsJ: Float64Array
+}
+
+/** Temperature of the plate over its face; NaN off the plate. Row-major from low y. */
+export interface PlateFilm {
+  columns: number
+  rows: number
+  fromXMm: number
+  toXMm: number
+  fromYMm: number
+  toYMm: number
+  tS: Float64Array
+  /** °C, one picture for each moment. */
+  frames: Float32Array[]
+}
+
+export type LimitKind = 'junction' | 'empty' | 'drivers' | 'cells' | 'supply' | 'steady' | 'long'
+
+export interface Limit {
+  kind: LimitKind
+  atS: number
+  /** Place in `lamp.boards`, where one board is it. */
+  boardIndex: number | null
+}
+
+export interface SteadyState {
+  junctionMaxC: number
+  plateMaxC: number
+  plateMeanC: number
+  lm: number
+  boardIndex: number
+  /** Every junction stays under its limit. */
+  bearable: boolean
+}
+
+export interface BoardAtEnd {
+  boardIndex: number
+  id: string
+  junctionC: number
+  plateC: number
+  lm: number
+  currentA: number
+}
+
+export interface ChannelAtStart {
+  id: string
+  state: DriverState
+  inV: number
+  inA: number
+  outV: number
+  outA: number
+  duty: number
+}
+
+export interface ModeRun {
+  id: string
+  name: string
+  /** What ended it. */
+  limit: Limit
+  /** When the step-down rule came, and to which share. */
+  steppedDown: { atS: number; toShare: number } | null
+  /** When the first driver could no longer hold its current; null: never. */
+  sagsFromS: number | null
+  /** When a driver first let go. */
+  letGoFromS: number | null
+  /** Time from switch-on until the light is a tenth of that at 30 s (ANSI/PLATO FL 1); null when the run ended for another reason. */
+  fl1S: number | null
+  /** Flux at 30 s, by which FL 1 counts. */
+  lmAt30S: number | null
+  /** Taken from the supply, Wh. */
+  energyWh: number
+  /** Once switched off at the end: half of the plate's mean rise is gone after so many seconds. */
+  coolHalfS: number | null
+  /** As asked, at the charge of the start; null when it would pass 400 °C. */
+  steady: SteadyState | null
+  /** After the step-down; null without one. */
+  steadyAfter: SteadyState | null
+  /** Largest current from the supply, A, and lowest voltage under load. */
+  mostA: number
+  leastV: number
+  curves: PowerCurves
+  energy: EnergyAccount
+  film: PlateFilm
+  /** Flux and junction temperature of each board at each moment of the curves. */
+  boardLm: Float32Array[]
+  boardJunctionC: Float32Array[]
+  boardA: Float32Array[]
+  hottestBoard: number
+  boards: BoardAtEnd[]
+  channels: ChannelAtStart[]
+  /** Working points outside the emitters' tables, in words. */
+  outside: string[]
+}
+
+export interface SinkFacts {
+  /** Plate to air at 60 K above it, W/K. */
+  wattPerK: number
+  plateKg: number
+  finKg: number
+  leftOutFins: number
+  /** Between the fins; null in still air. */
+  speedMS: number | null
+}
+
+export interface PowerReport {
+  lamp: string
+  ambientC: number
+  /** What the document doesn't say and was taken instead. */
+  assumed: string[]
+  kept: LightKept
+  sink: SinkFacts
+  emitters: number
+  channelCount: number
+  modes: ModeRun[]
+  wiring: WireRun[]
+  /** What switches the main wire, mode by mode. */
+  switching: SwitchNeed[]
+  powerUp: PowerUpItem[]
+}

@@ -1,0 +1,169 @@
+// The reference engine: one ray from birth to end, and the loop over a stretch of a batch. Nothing is allocated per ray.
+
+import { passCup } from '../../optics/cup.ts'
+import { drawAt, SOBOL_DIMENSIONS, seedStream } from '../../optics/draws.ts'
+import { chooseWavelength, leaveEmitter, leaveSun, whichEmitter } from '../../optics/emission.ts'
+import * as E from '../../optics/emitterRow.ts'
+import * as Draw from '../../optics/firstDraws.ts'
+import * as KIND from '../../optics/kindRow.ts'
+import * as P from '../../optics/params.ts'
+import { DX, DY, DZ, ENTERED, LOSS, RAY_SIZE, RETURNED, RISER, STEPS, W, X, Y, Z } from '../../optics/records.ts'
+import { scrambleOf } from '../../optics/scrambles.ts'
+import { sobolAt, sobolStep, sobolUnits } from '../../optics/sobol.ts'
+import { insideSection, sectionAt } from '../../optics/wall.ts'
+import { tallyLayout } from '../../run/layout.ts'
+import { BATCHES, type TallyShape } from '../../run/types.ts'
+import type { Scene } from '../../scene/scene.ts'
+import { makeTally, type Tally } from './tally.ts'
+import { fate, GAP_ABOVE, GAP_BELOW, LENS, makeWalk, type Trail, TUNNEL } from './walk.ts'
+
+export interface KernelOptions {
+  seed: number
+  plainRandom: boolean
+  /** Rays with an index below this leave a record. */
+  exitsBelow: number
+}
+
+export interface Kernel {
+  /**
+   * Trace indices [from, to) of a batch, adding to `sums` (the tally up to its maps) and `maps` (the rest); gives the exit records made,
+   * EXIT_STRIDE floats each.
+   */
+  traceSplit(batch: number, from: number, to: number, sums: Float64Array, maps: Float32Array): Float32Array
+  /** The same, adding to one whole tally. */
+  trace(batch: number, from: number, to: number, into: Float64Array): Float32Array
+  /** The same rays again, with their corners. */
+  retrace(batch: number, index: number, trail: Trail): void
+}
+
+/** `ray`: where the ray in flight is kept. Tests keep it in single precision, to see what that does to it. */
+export function makeKernel(
+  scene: Scene,
+  shape: TallyShape,
+  options: KernelOptions,
+  ray: Float64Array = new Float64Array(RAY_SIZE),
+): Kernel {
+  const { params: p, emitters, kinds, profiles, quantiles, lensIndex, lumPerWatt } = scene
+  const count = p[P.emitters]!
+  const hasTunnel = p[P.hasTunnel]! > 0
+  const zIn = p[P.zIn]!
+  const zOut = p[P.zOut]!
+  const sides = p[P.sides]!
+  const rOut = hasTunnel ? sectionAt(p, zOut) : 0
+  const lensKind = p[P.lensKind]!
+  const sun = p[P.source]! > 0
+
+  const stream = new Int32Array(3)
+  const point = new Int32Array(SOBOL_DIMENSIONS)
+  const first = new Float64Array(SOBOL_DIMENSIONS)
+  const tally = makeTally(shape)
+  const layout = tallyLayout(shape)
+  let scratch: { sums: Float64Array; maps: Float32Array } | null = null
+  const walk = makeWalk(scene, ray, stream)
+  const { endAt, deliver, follow } = walk
+  let emitterNow = 0
+  let kindNow = 0
+
+  /** Start a ray; false when it ends at once. */
+  function birth(t: Tally): number {
+    ray[W] = 1
+    ray[RISER] = 0
+    ray[STEPS] = 0
+    ray[RETURNED] = 0
+    ray[ENTERED] = 0
+    if (sun) {
+      emitterNow = 0
+      leaveSun(ray, p, first)
+      chooseWavelength(ray, first, quantiles, 0, lensIndex, lumPerWatt)
+      t.emit(ray)
+      if (lensKind > 0) return LENS
+      if (!hasTunnel) return GAP_BELOW
+      return insideSection(ray[X]!, ray[Y]!, rOut, sides) ? TUNNEL : endAt(t, fate.outsideLens)
+    }
+    emitterNow = whichEmitter(first[Draw.whichEmitter]!, emitters, count)
+    const at = emitterNow * E.size
+    kindNow = emitters[at + E.kind]! * KIND.size
+    leaveEmitter(ray, emitters, at, kinds, profiles, first)
+    chooseWavelength(ray, first, quantiles, kinds[kindNow + KIND.spectrumAt]!, lensIndex, lumPerWatt)
+    t.emit(ray)
+    const passes = kinds[kindNow + KIND.efficiency]!
+    if (passes < 1) {
+      ray[LOSS] = 1 - passes
+      t.book(ray, fate.opticLoss)
+      ray[W] = passes
+    }
+    if (kinds[kindNow + KIND.optic]! > 0) {
+      const before = ray[W]!
+      const cos = emitters[at + E.cos]!
+      const sin = emitters[at + E.sin]!
+      const sx = kinds[kindNow + KIND.cupX]!
+      const sy = kinds[kindNow + KIND.cupY]!
+      const cx = emitters[at + E.x]! - (cos * sx - sin * sy)
+      const cy = emitters[at + E.y]! - (sin * sx + cos * sy)
+      const zFocus = kinds[kindNow + KIND.z]! - kinds[kindNow + KIND.cupZ]!
+      const through = passCup(ray, kinds, kindNow, cx, cy, zFocus)
+      if (!through) ray[W] = 0
+      ray[LOSS] = before - ray[W]!
+      t.book(ray, fate.opticLoss)
+      if (!through) return endAt(t, fate.opticLoss)
+    }
+    if (hasTunnel && ray[Z]! >= zIn) {
+      if (ray[Z]! >= zOut) return lensKind > 0 ? GAP_ABOVE : deliver(t)
+      return insideSection(ray[X]!, ray[Y]!, sectionAt(p, ray[Z]!), sides) ? TUNNEL : endAt(t, fate.blocked)
+    }
+    return !hasTunnel && lensKind === 0 ? deliver(t) : GAP_BELOW
+  }
+
+  let numbers: Int32Array = new Int32Array(0)
+  let numbersOf = -1
+  function numbersFor(batch: number): Int32Array {
+    if (numbersOf !== batch) {
+      numbers = scrambleOf(options.seed, batch)
+      numbersOf = batch
+    }
+    return numbers
+  }
+
+  function start(t: Tally, batch: number, index: number): number {
+    seedStream(stream, options.seed, batch, index)
+    if (options.plainRandom) for (let d = 0; d < SOBOL_DIMENSIONS; d++) first[d] = drawAt(stream, d)
+    else sobolUnits(first, point)
+    return birth(t)
+  }
+
+  return {
+    traceSplit(batch, from, to, sums, maps) {
+      const nums = numbersFor(batch)
+      tally.begin(sums, maps)
+      for (let j = from; j < to; j++) {
+        if (j === from) sobolAt(point, nums, j)
+        else sobolStep(point, nums, j)
+        tally.record = j * BATCHES + batch < options.exitsBelow && !sun
+        tally.recordEntry = j * BATCHES + batch < options.exitsBelow && sun
+        follow(tally, start(tally, batch, j), null)
+      }
+      return tally.takeExits()
+    },
+    trace(batch, from, to, into) {
+      const maps = new Float32Array(layout.size - layout.windowLm)
+      const exits = this.traceSplit(batch, from, to, into, maps)
+      for (let i = 0; i < maps.length; i++) into[layout.windowLm + i]! += maps[i]!
+      return exits
+    },
+    retrace(batch, index, trail) {
+      scratch ??= { sums: new Float64Array(layout.windowLm), maps: new Float32Array(layout.size - layout.windowLm) }
+      tally.begin(scratch.sums, scratch.maps)
+      tally.record = false
+      tally.recordEntry = false
+      sobolAt(point, numbersFor(batch), index)
+      const zone = start(tally, batch, index)
+      follow(tally, zone, trail)
+      if (walk.lastFate() === fate.delivered || walk.lastFate() === fate.deliveredViaRiser) {
+        const reach = 0.35 * Math.max(200, p[P.lensBack]!, zOut)
+        const s = reach / Math.max(ray[DZ]!, 0.05)
+        trail.point(ray[X]! + s * ray[DX]!, ray[Y]! + s * ray[DY]!, ray[Z]! + s * ray[DZ]!)
+      }
+      trail.end(walk.lastFate(), emitterNow)
+    },
+  }
+}

@@ -1,0 +1,52 @@
+// Bins of the tally as the WebAssembly kernel reads them, in order: numbers, then counts and places.
+import type { TallyLayout } from '../../../run/layout.ts'
+import type { TallyShape } from '../../../run/types.ts'
+
+/** Doubles; a reciprocal among them that every ray needs. As src/engine/forward/tally.ts works them out, so that bins get the same bits. */
+export function binNumbers(s: TallyShape, pitchMm: number) {
+  return {
+    axialSin: Math.sin(s.axialConeHalfRad),
+    fineHalfRad: s.fineHalfRad,
+    finePerRad: s.fineBins / s.fineHalfRad,
+    coarsePerRad: s.coarseBins / (Math.PI - s.fineHalfRad),
+    windowPerRad: s.windowN / (2 * s.fineHalfRad),
+    gammaPerRad: s.sphereGamma / Math.PI,
+    lensHalfMm: s.lens ? s.lens.halfMm : 0,
+    lensPerMm: s.lens ? s.lens.n / (2 * s.lens.halfMm) : 0,
+    faceHalfMm: s.face.halfMm,
+    facePerMm: s.face.n / (2 * s.face.halfMm),
+    wallZIn: s.wall ? s.wall.zInMm : 0,
+    alongPerMm: s.wall ? s.wall.nAlong / (s.wall.zOutMm - s.wall.zInMm) : 0,
+    perPitch: 1 / pitchMm,
+  }
+}
+
+/** 32-bit integers; a count of 0 is a map that the lamp has not. Places are counted from the first map. */
+export function binCounts(s: TallyShape, at: TallyLayout) {
+  return {
+    fineBins: s.fineBins,
+    coarseBins: s.coarseBins,
+    profileRiserLm: at.profileRiserLm,
+    windowN: s.windowN,
+    sphereGamma: s.sphereGamma,
+    sphereC: s.sphereC,
+    sphereAt: at.sphereLm - at.windowLm,
+    lensN: s.lens ? s.lens.n : 0,
+    lensAt: at.lensW - at.windowLm,
+    wallAlong: s.wall ? s.wall.nAlong : 0,
+    wallRound: s.wall ? s.wall.nRound : 0,
+    wallAt: at.wallW - at.windowLm,
+    faceN: s.face.n,
+    faceAt: at.faceW - at.windowLm,
+  }
+}
+
+/** Fixed addresses, bytes: memory.as has the same. */
+export const RAY_AT = 1024
+export const STREAM_AT = 1280
+export const POINT_AT = 1312
+export const PARAMS_AT = 1408
+export const BINS_AT = 1600
+export const COUNTS_AT = 1760
+/** Tables begin here. */
+export const TABLES_AT = 65_536

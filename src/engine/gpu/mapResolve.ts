@@ -1,0 +1,40 @@
+// The pass that makes a stretch's maps ready to be read back.
+
+import handOver from '../../../shaders/kernels/mapResolve.wgsl?raw'
+import type { TallyLayout } from '../../run/layout.ts'
+import { BATCHES } from '../../run/types.ts'
+
+const LANES = 128
+const made = new WeakMap<GPUDevice, Promise<GPUComputePipeline>>()
+
+/** One for every lamp. */
+export function handOverPipeline(device: GPUDevice): Promise<GPUComputePipeline> {
+  let pipeline = made.get(device)
+  if (!pipeline) {
+    const module = device.createShaderModule({ label: 'hand over', code: handOver })
+    const compute = { module, entryPoint: 'handOver' }
+    pipeline = device.createComputePipelineAsync({ label: 'hand over', layout: 'auto', compute })
+    made.set(device, pipeline)
+  }
+  return pipeline
+}
+
+/** The uniform that it reads. */
+export const handOverWords = ({ size, windowLm, lensW }: TallyLayout): Uint32Array<ArrayBuffer> =>
+  Uint32Array.of(size, windowLm, lensW, 0)
+
+/** Numbers of one batch's maps. */
+export const mapNumbers = ({ size, windowLm }: TallyLayout): number => size - windowLm
+
+export function encodeHandOver(
+  encoder: GPUCommandEncoder,
+  pipeline: GPUComputePipeline,
+  group: GPUBindGroup,
+  layout: TallyLayout,
+): void {
+  const pass = encoder.beginComputePass()
+  pass.setPipeline(pipeline)
+  pass.setBindGroup(0, group)
+  pass.dispatchWorkgroups(Math.ceil(mapNumbers(layout) / LANES), BATCHES)
+  pass.end()
+}

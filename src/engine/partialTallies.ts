@@ -1,0 +1,117 @@
+// From what the engines give, stretch by stretch, to the tallies of a run. Sums are added in the order of rounds and batches, whoever adds them.
+import { tallyLayout } from '../run/layout.ts'
+import { BATCHES, EXIT_STRIDE, type Run, type TallyShape } from '../run/types.ts'
+import type { Scene } from '../scene/scene.ts'
+import { giveMaps } from './gpu/mapBuffers.ts'
+import type { Share } from './gpu/types.ts'
+
+/** A run's first round as its engine gave it: plain data, that another thread can read. */
+export interface FirstRound extends Pick<Run, 'seed' | 'shape' | 'emittedLm' | 'emittedW' | 'rays'> {
+  /** Exit records are of the rays with an index below this. */
+  recorded: number
+  shares: Share[]
+}
+
+/** Tallies (batches, then halves) of runs that nobody reads any more: zeroing a set is cheaper than the garbage of a new one at every edit. */
+const spare: Float64Array[][] = []
+const SPARE_MOST = 3
+const HALVES = 2
+
+/** Nobody reads this run any more. */
+export function recycle(run: Run): void {
+  if (spare.length < SPARE_MOST && run.halves) spare.push([...run.tallies, ...run.halves])
+}
+
+/** Of whatever was in them, unless they are new. */
+function tallySet(size: number): Float64Array[] {
+  const at = spare.findIndex((set) => set[0]!.length === size)
+  if (at < 0) return Array.from({ length: BATCHES + HALVES }, () => new Float64Array(size))
+  return spare.splice(at, 1)[0]!
+}
+
+/** Nobody reads a first round's shares any more: its whole maps, which are a device's, are used again. */
+export function dropShares(shares: readonly Share[]): void {
+  for (const { maps, cells } of shares) if (!cells) giveMaps(maps)
+}
+
+/** The run that this round begins. */
+export function runOf({ seed, shape, emittedLm, emittedW, rays, recorded, shares }: FirstRound): Run {
+  const parts = shares.map(({ exits }, batch) => ({ batch, rows: exits }))
+  const run = { ...newRun({ seed, shape, emittedLm, emittedW }), rays, exits: joinExits(parts, recorded) }
+  putShares(run, shares, tallyLayout(shape).windowLm)
+  return run
+}
+
+/** Written over whatever a run before has left in the tallies. The same sums, in the same order, as if they were added to zeros. */
+function putShares(run: Run, shares: readonly Share[], mapsAt: number): void {
+  const sparse = shares.some((share) => share.cells)
+  for (const tally of [...run.tallies, ...run.halves!]) tally.fill(0, 0, sparse ? tally.length : mapsAt)
+  if (sparse) {
+    for (const [batch, share] of shares.entries()) addShare(run, batch, share, mapsAt)
+    return
+  }
+  for (const [batch, { sums, maps }] of shares.entries()) {
+    run.tallies[batch]!.set(sums)
+    run.tallies[batch]!.set(maps, mapsAt)
+  }
+  for (const [parity, half] of run.halves!.entries()) {
+    const own = shares.filter((_, batch) => batch % 2 === parity)
+    for (const { sums } of own) for (let i = 0; i < mapsAt; i++) half[i]! += sums[i]!
+    addUp(
+      half,
+      mapsAt,
+      own.map((share) => share.maps),
+    )
+  }
+}
+
+/** Eight at a time: the sums pass through the memory once. */
+function addUp(into: Float64Array, from: number, maps: readonly Float32Array[]): void {
+  const [a, b, c, d, e, f, g, h] = maps as [Maps, Maps, Maps, Maps, Maps, Maps, Maps, Maps]
+  for (let n = 0; n < a.length; n++) into[from + n] = a[n]! + b[n]! + c[n]! + d[n]! + e[n]! + f[n]! + g[n]! + h[n]!
+}
+type Maps = Float32Array
+
+/** Into the batch and into its half of the batches. */
+export function addShare(run: Run, batch: number, share: Share, mapsAt: number): void {
+  const { sums, maps, cells } = share
+  const own = run.tallies[batch]!
+  const half = run.halves![batch % 2]!
+  for (let i = 0; i < mapsAt; i++) {
+    own[i]! += sums[i]!
+    half[i]! += sums[i]!
+  }
+  for (let n = 0; n < maps.length; n++) {
+    const at = mapsAt + (cells ? cells[n]! : n)
+    own[at]! += maps[n]!
+    half[at]! += maps[n]!
+  }
+}
+
+/** A run of no rays: of a lamp in which nothing shines. */
+export function emptyRun({ emittedLm, emittedW }: Scene, shape: TallyShape, seed: number): Run {
+  const run = newRun({ seed, shape, emittedLm, emittedW })
+  for (const tally of [...run.tallies, ...run.halves!]) tally.fill(0)
+  return run
+}
+
+/** What stands in its tallies is nothing yet: the first round is put there. */
+function newRun(of: Pick<Run, 'seed' | 'shape' | 'emittedLm' | 'emittedW'>): Run {
+  const exits = { count: 0, fromRays: 0, data: new Float32Array(0), batch: new Uint8Array(0) }
+  const set = tallySet(tallyLayout(of.shape).size)
+  const halves: Run['halves'] = [set[BATCHES]!, set[BATCHES + 1]!]
+  return { ...of, rays: 0, tallies: set.slice(0, BATCHES), halves, exits }
+}
+
+export function joinExits(parts: { batch: number; rows: Float32Array }[], fromRays: number): Run['exits'] {
+  const length = parts.reduce((sum, p) => sum + p.rows.length, 0)
+  const data = new Float32Array(length)
+  const batch = new Uint8Array(length / EXIT_STRIDE)
+  let at = 0
+  for (const part of parts) {
+    data.set(part.rows, at)
+    batch.fill(part.batch, at / EXIT_STRIDE, (at + part.rows.length) / EXIT_STRIDE)
+    at += part.rows.length
+  }
+  return { count: length / EXIT_STRIDE, fromRays, data, batch }
+}

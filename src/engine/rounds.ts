@@ -1,0 +1,179 @@
+// A run in rounds: each batch goes a little further, then the readers may look. The schedule depends on nothing but the numbers of
+// rays, so a run's sums are the same bits on one worker or eight.
+import { tallyLayout } from '../run/layout.ts'
+import { BATCHES, type Run, type TallyShape } from '../run/types.ts'
+import type { Scene } from '../scene/scene.ts'
+import { giveMaps } from './gpu/mapBuffers.ts'
+import type { Guest, Share } from './gpu/types.ts'
+import { addShare, type FirstRound, joinExits, runOf } from './partialTallies.ts'
+import { Dropped, type Loaded, type Pool } from './workers/pool.ts'
+
+export interface RoundsOptions {
+  seed: number
+  maxRays: number
+  plainRandom?: boolean
+  /** Rays with an index below this leave an exit record. */
+  exitsBelow: number
+  /** Another engine that takes whole rounds, once it is ready; null: the pool traces. */
+  guest?: () => Guest | null
+  /** Told of each of the pool's larger rounds: what it traces in a millisecond. */
+  poolDid?: (raysPerMs: number) => void
+  /** Somebody looks at every round: a guest's end when a look is due, by the clock. Else their sizes depend on nothing but the numbers of rays. */
+  watched?: boolean
+  /** Reads the first round elsewhere, unless it is the only one: gives its shares back as they were, or null, which drops the run. */
+  aside?: (first: FirstRound) => Promise<Share[] | null>
+}
+
+const FIRST = 1024
+const STEP = 16384
+/** A guest's rounds double up to this many rays a batch: its work is done in a moment, reading it back isn't. */
+const GUEST_STEP = 1 << 22
+
+/** Where the next round ends: 1024, 4096, 16384 rays of a batch, then 16384 more each. */
+const nextEnd = (end: number): number => (end < STEP ? 4 * end : end + STEP)
+const GUEST_FIRST = 1 << 16
+/** While somebody watches, a guest's first round takes no longer than this, the others no longer than that. */
+const FIRST_LOOK_MS = 4
+const LOOK_MS = 60
+/** And its first round leaves exit records of this many rays only: enough to draw by, a twentieth of what would come back. */
+const FIRST_EXITS = 1 << 15
+
+/** Where a guest's round ends that begins at `end`. */
+export function nextGuestEnd(end: number, guest: Pick<Guest, 'raysIn'>, watched: boolean): number {
+  if (!watched) return end === 0 ? FIRST : end + Math.min(GUEST_STEP, Math.max(STEP, end))
+  const due = guest.raysIn(end === 0 ? FIRST_LOOK_MS : LOOK_MS)
+  const most = end === 0 ? GUEST_FIRST : Math.min(GUEST_STEP, Math.max(STEP, end))
+  return end + Math.max(FIRST, Math.min(most, 2 ** Math.floor(Math.log2(Math.max(1, due)))))
+}
+
+/** Where the rounds end, one batch: a list of cumulative counts. Exported for the tests. */
+export function schedule(maxRays: number): number[] {
+  const most = Math.max(1, Math.ceil(maxRays / BATCHES))
+  const ends = [Math.min(most, FIRST)]
+  while (ends.at(-1)! < most) ends.push(Math.min(most, nextEnd(ends.at(-1)!)))
+  return ends
+}
+
+/** Called after each round; false ends the run there. A promise holds it (pause). */
+export type AfterRound = (run: Run, last: boolean) => boolean | Promise<boolean>
+
+export async function runRounds(
+  pool: Pool,
+  scene: Scene,
+  shape: TallyShape,
+  options: RoundsOptions,
+  after: AfterRound,
+): Promise<Run> {
+  const { windowLm } = tallyLayout(shape)
+  const exits: { batch: number; rows: Float32Array }[] = []
+  const loaded = pool.load(scene, shape, {
+    seed: options.seed,
+    plainRandom: options.plainRandom ?? false,
+    exitsBelow: options.exitsBelow,
+  })
+  const most = Math.max(1, Math.ceil(options.maxRays / BATCHES))
+  const watched = options.watched ?? false
+  const helper = options.guest ?? (() => null)
+  const { emittedLm, emittedW } = scene
+  let run: Run | null = null
+  /** One guest fails at most: after that the pool goes on alone. */
+  let failed = false
+
+  /** The round that begins at `from`, on its way; exit records there are of the rays below `recorded`. */
+  function begin(from: number, recorded: number): Round {
+    const guest = failed ? null : helper()
+    const end = guest ? nextGuestEnd(from, guest, watched) : from === 0 ? FIRST : nextEnd(from)
+    const to = Math.min(most, end)
+    const few = guest !== null && watched && from === 0
+    const below = few ? Math.min(FIRST_EXITS, options.exitsBelow) : options.exitsBelow
+    const shares = guest ? guest.trace(from, to, below) : all((batch) => loaded.trace(batch, from, to))
+    const gap = Math.min(from, Math.ceil(options.exitsBelow / BATCHES))
+    const late = recorded < gap * BATCHES ? lateExits(loaded, guest, recorded / BATCHES, gap) : Promise.resolve([])
+    const traced = Promise.all([shares, late])
+    traced.catch(() => {}) // a dropped run leaves its last round unread
+    return { from, to, guest, traced, begun: performance.now(), recorded: Math.min(below, to * BATCHES) }
+  }
+
+  /** Exit records are kept as they came: one array of them all is made when more have come. The rest has been added up. */
+  function keep(shares: readonly Share[], ofGuest: boolean): void {
+    for (const [batch, share] of shares.entries()) {
+      if (share.exits.length > 0) exits.push({ batch, rows: share.exits })
+      if (ofGuest) giveMaps(share.maps)
+      else if (!share.cells) loaded.done(share)
+    }
+  }
+
+  function grown(run: Run, { to, guest }: Round, results: readonly Share[], late: readonly Float32Array[]): Run {
+    const before = exits.length
+    for (const [batch, rows] of late.entries()) if (rows.length > 0) exits.push({ batch, rows })
+    for (const [batch, share] of results.entries()) addShare(run, batch, share, windowLm)
+    keep(results, guest !== null)
+    return { ...run, rays: to * BATCHES, exits: exits.length > before ? joinExits(exits, recorded) : run.exits }
+  }
+
+  let recorded = 0
+  let round = begin(0, 0)
+  try {
+    for (;;) {
+      const traced = await round.traced.catch((error: unknown) => {
+        if (!round.guest || error instanceof Dropped) throw error
+        return null
+      })
+      if (!traced) {
+        // The guest failed on the way. Nothing of its round is counted; the pool goes on from where it began, in rounds of its own.
+        failed = true
+        round = begin(round.from, recorded)
+        continue
+      }
+      const [results, late] = traced
+      const reached = round.to
+      const stretch = reached - round.from
+      if (!round.guest && stretch >= STEP) options.poolDid?.((stretch * BATCHES) / (performance.now() - round.begun))
+      recorded = round.recorded
+      const last = reached === most
+      const done = round
+      const aside = run || last ? undefined : options.aside
+      // The next round goes on while this one is read; but the first sheet after an edit has the machine to itself, and the edit after it too.
+      const ahead = !last && !aside && reached > FIRST
+      if (ahead) round = begin(reached, recorded)
+      if (run) run = grown(run, done, results, late)
+      else {
+        const rays = reached * BATCHES
+        const first = { seed: options.seed, shape, emittedLm, emittedW, rays, recorded, shares: results }
+        const shares: Share[] | null = aside ? await aside(first) : results
+        if (!shares) throw new Dropped()
+        run = runOf({ ...first, shares })
+        keep(shares, done.guest !== null)
+      }
+      if (!(await after(run, last)) || last) break
+      if (!ahead) round = begin(reached, recorded)
+    }
+  } finally {
+    loaded.drop()
+  }
+  return run
+}
+
+interface Round {
+  from: number
+  to: number
+  /** Who traces it; null: the pool. */
+  guest: Guest | null
+  traced: Promise<[Share[], Float32Array[]]>
+  begun: number
+  /** Once it is done, the rays with an index below this have left their exit records. */
+  recorded: number
+}
+
+const all = <T>(one: (batch: number) => Promise<T>): Promise<T[]> =>
+  Promise.all(Array.from({ length: BATCHES }, (_, batch) => one(batch)))
+
+/** Exit records that a first round left out, of rays that are counted already. */
+function lateExits(loaded: Loaded, guest: Guest | null, from: number, to: number): Promise<Float32Array[]> {
+  if (guest) return guest.exits(from, to)
+  return all(async (batch) => {
+    const answer = await loaded.trace(batch, from, to)
+    if (!answer.cells) loaded.done(answer)
+    return answer.exits
+  })
+}

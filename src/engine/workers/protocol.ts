@@ -1,0 +1,166 @@
+// What passes between the pool and a tracing worker. Buffers are handed over, never copied.
+import { tallyLayout } from '../../run/layout.ts'
+import type { TallyShape } from '../../run/types.ts'
+import type { Scene } from '../../scene/scene.ts'
+import { type Aim, type BackwardKernel, makeBackward, SUMS } from '../backward/estimator.ts'
+import { findSources, type Sources } from '../backward/sources.ts'
+import type { Kernel, KernelOptions } from '../forward/kernel.ts'
+import { fastKernel } from '../forward/wasm/fastKernel.ts'
+
+export interface LoadOrder {
+  kind: 'load'
+  load: number
+  scene: Scene
+  shape: TallyShape
+  options: KernelOptions
+}
+export interface TraceOrder {
+  kind: 'trace'
+  load: number
+  task: number
+  batch: number
+  from: number
+  to: number
+  /** A buffer of an earlier answer, to be used again. */
+  used: Used | null
+}
+/** A stretch of backward rays: light looked for from the far end. */
+export interface LookOrder {
+  kind: 'look'
+  load: number
+  task: number
+  aim: Aim
+  batch: number
+  from: number
+  to: number
+}
+export interface DropOrder {
+  kind: 'drop'
+  load: number
+}
+export type TaskOrder = TraceOrder | LookOrder
+export type Order = LoadOrder | TaskOrder | DropOrder
+
+/** The tally of one stretch: sums up to the maps in double, the maps in single precision. Of a look: its sums alone. */
+export interface Used {
+  sums: Float64Array
+  maps: Float32Array
+}
+
+export interface Answer extends Used {
+  task: number
+  exits: Float32Array
+  /** Set where few cells were hit: their places in the maps; `maps` then holds their values alone. */
+  cells?: Uint32Array
+  /** Set when the order could not be carried out: a bug, passed on in its words. */
+  failed?: string
+}
+
+/** What of an order or an answer is handed over. */
+export function handedOver(message: Order | Answer): Transferable[] {
+  if ('sums' in message) {
+    const list = [message.sums.buffer, message.maps.buffer, message.exits.buffer]
+    return (message.cells ? [...list, message.cells.buffer] : list) as Transferable[]
+  }
+  if (message.kind === 'trace' && message.used)
+    return [message.used.sums.buffer, message.used.maps.buffer] as Transferable[]
+  return []
+}
+
+/** A stretch of so few rays leaves most cells of the maps empty: only the others are told. */
+const FEW_RAYS = 2048
+
+interface Load {
+  scene: Scene
+  seed: number
+  /** Made when the first stretch is asked for: a look needs none. */
+  kernel: () => Kernel
+  sums: number
+  maps: number
+  /** Made at the first backward ray, and shared by all aims. */
+  sources: Sources | null
+  lookers: Map<string, BackwardKernel>
+}
+
+function lookerOf(load: Load, aim: Aim): BackwardKernel {
+  const key = JSON.stringify(aim)
+  let looker = load.lookers.get(key)
+  if (!looker) {
+    load.sources ??= findSources(load.scene)
+    looker = makeBackward(load.scene, aim, load.seed, load.sources)
+    load.lookers.set(key, looker)
+  }
+  return looker
+}
+
+/** The worker's side: carries out orders, gives answers. */
+export function makeWorkshop(): (order: Order) => Answer | null {
+  const loads = new Map<number, Load>()
+  /** All zero between stretches. */
+  let sheetOfMaps = new Float32Array(0)
+  return (order) => {
+    if (order.kind === 'load') {
+      const { windowLm, size } = tallyLayout(order.shape)
+      loads.set(order.load, {
+        scene: order.scene,
+        seed: order.options.seed,
+        kernel: once(() => fastKernel(order.scene, order.shape, order.options)),
+        sums: windowLm,
+        maps: size - windowLm,
+        sources: null,
+        lookers: new Map(),
+      })
+      return null
+    }
+    if (order.kind === 'drop') {
+      loads.delete(order.load)
+      return null
+    }
+    const load = loads.get(order.load)
+    if (!load) {
+      const none = { sums: new Float64Array(0), maps: new Float32Array(0), exits: new Float32Array(0) }
+      return { task: order.task, ...none, failed: 'the scene is no longer loaded' }
+    }
+    if (order.kind === 'look') {
+      const sums = new Float64Array(SUMS)
+      lookerOf(load, order.aim).traceBatch(order.batch, order.from, order.to, sums)
+      return { task: order.task, sums, maps: new Float32Array(0), exits: new Float32Array(0) }
+    }
+    if (order.to - order.from <= FEW_RAYS) {
+      if (sheetOfMaps.length !== load.maps) sheetOfMaps = new Float32Array(load.maps)
+      const sums = new Float64Array(load.sums)
+      const exits = load.kernel().traceSplit(order.batch, order.from, order.to, sums, sheetOfMaps)
+      return { task: order.task, sums, exits, ...takeCells(sheetOfMaps) }
+    }
+    const sums = order.used?.sums.length === load.sums ? order.used.sums.fill(0) : new Float64Array(load.sums)
+    const maps = order.used?.maps.length === load.maps ? order.used.maps.fill(0) : new Float32Array(load.maps)
+    const exits = load.kernel().traceSplit(order.batch, order.from, order.to, sums, maps)
+    return { task: order.task, sums, maps, exits }
+  }
+}
+
+/** The cells that hold something, and zeros left behind. */
+function takeCells(maps: Float32Array): { maps: Float32Array; cells: Uint32Array } {
+  let count = 0
+  for (let i = 0; i < maps.length; i++) if (maps[i]! !== 0) count++
+  const cells = new Uint32Array(count)
+  const values = new Float32Array(count)
+  for (let i = 0, n = 0; n < count; i++) {
+    const value = maps[i]!
+    if (value === 0) continue
+    cells[n] = i
+    values[n++] = value
+    maps[i] = 0
+  }
+  return { maps: values, cells }
+}
+
+function once<T extends object>(make: () => T): () => T {
+  let made: T | null = null
+  return () => {
+    made ??= make()
+    return made
+  }
+}
+
+export type { KernelOptions }

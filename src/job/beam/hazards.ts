@@ -1,0 +1,54 @@
+// Hot spots, risks and findings of a sheet.
+import { bySeverity, checkDesign, checkSheet } from '../../checks/check.ts'
+import { faceSpot, lensSpot, wallSpot } from '../../hazard/discs.ts'
+import { FIRST_LOOK, type Front, searchFront } from '../../hazard/front.ts'
+import { readRisks } from '../../hazard/risks.ts'
+import { worstSun } from '../../hazard/sun.ts'
+import { frontZMm } from '../../lamp/front.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import type { Sliced } from '../../num/timeSlicing.ts'
+import type { Run } from '../../run/types.ts'
+import type { HotSpot, HotSpotName, MaterialRisk, Sheet, SunAtTilt } from './sheet.ts'
+
+export interface Hazards {
+  hotSpots: Partial<Record<HotSpotName, HotSpot>>
+  absent: Partial<Record<HotSpotName, string>>
+  risks: MaterialRisk[]
+}
+
+/** A settled run is searched with all the rays it kept; a rough one with few, to be quick. */
+export function* readHazards(run: Run, lamp: Lamp, look: 'first' | 'next' | 'settled'): Sliced<Hazards> {
+  const discMm = lamp.reading.hotDiscMm
+  const quick = look === 'first'
+  const rays = look === 'settled' ? { lookRays: 65_536, measureRays: 262_144 } : quick ? FIRST_LOOK : {}
+  const front: Front = yield* searchFront(run, frontZMm(lamp), { discMm, ...rays })
+  const hotSpots: Hazards['hotSpots'] = {}
+  const absent: Hazards['absent'] = {}
+  const put = (name: HotSpotName, spot: HotSpot | null, why: string) => {
+    if (spot) hotSpots[name] = spot
+    else absent[name] = why
+  }
+  yield
+  put('lens', lensSpot(run, discMm, quick), lamp.lens ? 'No light reaches the lens.' : 'The lamp has no lens.')
+  yield
+  put('wall', wallSpot(run, discMm, quick), lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.')
+  yield
+  put('face', faceSpot(run, discMm, quick), 'No light comes back to the face.')
+  put('front', front.worst, 'No light leaves the lamp.')
+  return { hotSpots, absent, risks: readRisks(front, lamp.reading.ambientC) }
+}
+
+type Bare = Omit<Sheet, 'hotSpots' | 'sun' | 'risks' | 'findings'>
+
+/** The sheet, whole. `sun` is null until it has been traced. */
+export function findAll(lamp: Lamp, parts: Bare, hazards: Hazards, sun: SunAtTilt[] | null): Sheet {
+  const hotSpots = { ...hazards.hotSpots }
+  const absent = { ...parts.absent, ...hazards.absent }
+  const worst = worstSun(sun ?? [])
+  if (worst) {
+    const { kWm2, se, xMm, yMm, zMm, discMm } = worst
+    hotSpots.sunInside = { kWm2, se, xMm, yMm, zMm, discMm }
+  } else absent.sunInside = sun ? 'No sunlight comes in.' : 'The sun is still being traced.'
+  const whole = { ...parts, absent, hotSpots, sun: sun ?? [], risks: hazards.risks, findings: [] }
+  return { ...whole, findings: bySeverity([...checkDesign(lamp), ...checkSheet(lamp, whole)]) }
+}

@@ -1,0 +1,160 @@
+// From a run to a sheet. Cheap readers look at every round; the search for hot spots only when the run has doubled.
+import { type Beam, readBeam } from '../../beam/beam.ts'
+import { faceMap, lensMap, readFaceEvenness, readLensEvenness, wallMap } from '../../beam/evenness.ts'
+import { type InverseSquare, inverseSquareFromM } from '../../beam/inverseSquare.ts'
+import { readLedger } from '../../beam/ledger.ts'
+import { readTarget } from '../../beam/target.ts'
+import { ASKED_FOR } from '../../engine/choice.ts'
+import type { BackwardEstimate } from '../../engine/progressive.ts'
+import { frontZMm } from '../../lamp/front.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import { emittedColour } from '../../library/emittedColour.ts'
+import { T95 } from '../../num/stats.ts'
+import type { Sliced } from '../../num/timeSlicing.ts'
+import type { Run } from '../../run/types.ts'
+import { lightTraced } from '../power/light.ts'
+import { type Forward, joinFarEnd, type View } from './backwardEstimates.ts'
+import { readBeamColour } from './colour.ts'
+import { findAll, type Hazards, readHazards } from './hazards.ts'
+import type { Figure, FigureName, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
+
+export interface Standing {
+  seconds: number
+  settled: boolean
+  /** Null until the sun has been traced. */
+  sun: SunAtTilt[] | null
+  variants: Variant[]
+  /** Axial intensity from the far end, so far. */
+  back: BackwardEstimate | null
+  /** What else the far end has seen; none so far: absent. */
+  views?: View[]
+  engine: Sheet['engine']
+  engineWhy?: string
+}
+
+/** What every sheet of a trace says besides what was traced. Plain data. */
+export interface ReadOrder extends Pick<Sheet, 'seed' | 'threads' | 'light' | 'emittedColour'> {}
+
+/** `fluxLm`: what each emitter was traced with. */
+export const readOrder = (lamp: Lamp, fluxLm: ArrayLike<number>, seed: number, threads: number): ReadOrder => ({
+  seed,
+  threads,
+  light: lightTraced(lamp),
+  emittedColour: emittedColour(lamp, fluxLm),
+})
+
+export interface Reader {
+  /** The light by itself, as the rays from the emitters have it. */
+  forward(run: Run): Sliced<Forward>
+  /** In slices: the page's next edit must not wait for a reading. */
+  read(run: Run, standing: Standing): Sliced<Sheet>
+  /** The first look, of so many rays, is read elsewhere. */
+  hasRead(rays: number): void
+}
+
+/** Below this many rays, or above this ± on the axis, a sheet calls itself rough. */
+const ROUGH_RAYS = 200_000
+const ROUGH_SHARE = 0.1
+const LATER = 'It is read from the second look on.'
+const CANT = 'It can’t be read from this run.'
+
+export function makeReader(lamp: Lamp, order: ReadOrder, paths: () => Paths): Reader {
+  let known: { run: Run; forward: Forward } | null = null
+  /** Rays at the first look. */
+  let firstOf: number | null = null
+  let searched: { rays: number; settled: boolean; hazards: Hazards; inverse: InverseSquare | null } | null = null
+
+  function* forwardOf(run: Run): Sliced<Forward> {
+    if (known?.run === run && known.forward.rays === run.rays) return known.forward
+    const beam = readBeam(run, lamp)
+    yield
+    const forward = { rays: run.rays, beam, target: readTarget(run, lamp) }
+    known = { run, forward }
+    return forward
+  }
+
+  return {
+    forward: forwardOf,
+    hasRead(rays) {
+      firstOf = rays
+    },
+    *read(run, standing) {
+      // The first look is for the hand that drags: what it can do without waits for the second.
+      const first = !standing.settled && (firstOf === null || firstOf === run.rays)
+      if (first) firstOf = run.rays
+      const forward = yield* forwardOf(run)
+      const { beam, target, bothEnds } = joinFarEnd(forward, standing.back, standing.views ?? [])
+      yield
+      if (!searched || run.rays >= 2 * searched.rays || (standing.settled && !searched.settled)) {
+        searched = {
+          rays: run.rays,
+          settled: standing.settled,
+          hazards: yield* readHazards(run, lamp, standing.settled ? 'settled' : first ? 'first' : 'next'),
+          inverse: first ? null : inverseSquareFromM(run, frontZMm(lamp)),
+        }
+      }
+      yield
+      const { figures, absent } = gather(run, lamp, beam, target, searched.inverse, first)
+      yield
+      const lens = lensMap(run)
+      const state = standing.settled ? 'settled' : isRough(run, beam) ? 'rough' : 'settling'
+      const parts = {
+        lamp: lamp.name,
+        ...order,
+        rays: run.rays,
+        seconds: standing.seconds,
+        raysPerSecond: standing.seconds > 0 ? run.rays / standing.seconds : 0,
+        engine: standing.engine,
+        engineWhy: standing.engineWhy ?? ASKED_FOR,
+        state: state as Sheet['state'],
+        figures,
+        absent,
+        ledger: readLedger(run, beam.angles),
+        profile: beam.profile,
+        directionMap: beam.directionMap,
+        beamColour: readBeamColour(run),
+        targetMap: target.map,
+        lensMap: lens,
+        wallMap: wallMap(run),
+        faceMap: faceMap(run),
+        variants: standing.variants,
+        paths: paths(),
+        bothEnds,
+        patterned: beam.patterned,
+      }
+      return findAll(lamp, parts, searched.hazards, standing.sun)
+    },
+  }
+}
+
+function isRough(run: Run, beam: Beam): boolean {
+  const axial = beam.figures.axialIntensityCd
+  return run.rays < ROUGH_RAYS || (axial !== undefined && T95 * axial.se > ROUGH_SHARE * axial.value)
+}
+
+function gather(
+  run: Run,
+  lamp: Lamp,
+  beam: Beam,
+  target: ReturnType<typeof readTarget>,
+  inverse: InverseSquare | null,
+  first: boolean,
+) {
+  const figures: Partial<Record<FigureName, Figure>> = { ...beam.figures, ...target.figures }
+  const absent: Sheet['absent'] = { ...beam.absent, ...target.absent }
+  if (inverse?.figure) figures.inverseSquareFromM = inverse.figure
+  else absent.inverseSquareFromM = inverse ? (inverse.absent ?? CANT) : LATER
+  for (const part of ['lens', 'face'] as const) {
+    const reading = first
+      ? { absent: LATER }
+      : part === 'lens'
+        ? readLensEvenness(run, lamp)
+        : readFaceEvenness(run, lamp)
+    const why = reading.absent ?? CANT
+    if ('evenness' in reading && reading.evenness) figures[`${part}Evenness`] = reading.evenness
+    else absent[`${part}Evenness`] = why
+    if ('variation' in reading && reading.variation) figures[`${part}Variation`] = reading.variation
+    else absent[`${part}Variation`] = why
+  }
+  return { figures, absent }
+}

@@ -1,0 +1,158 @@
+// The beam sheet: everything a screen or a terminal shows of a run, as plain data that crosses to another thread.
+import type { Finding } from '../../checks/finding.ts'
+import type { EngineChoice, Graphics } from '../../engine/choice.ts'
+import type { MaterialRisk } from '../../hazard/risks.ts'
+import type { SunAtTilt } from '../../hazard/sun.ts'
+import type { Chromaticity } from '../../library/colour.ts'
+import type { Figure, GridMap, HotSpot } from '../../run/figure.ts'
+import type { LightTraced } from '../power/lightTraced.ts'
+import type { BeamColour } from './colour.ts'
+
+export { ASKED_FOR, ENGINE_CHOICES, type EngineChoice } from '../../engine/choice.ts'
+export type { MaterialRisk } from '../../hazard/risks.ts'
+export type { SunAtTilt } from '../../hazard/sun.ts'
+export type { Figure, GridMap, HotSpot } from '../../run/figure.ts'
+
+/** Names carry their unit; spill, efficiency, contrast and evenness are shares of 1. */
+export const FIGURE_NAMES = [
+  'emittedLm',
+  'fluxOutLm',
+  'efficiency',
+  'axialIntensityCd',
+  'peakIntensityCd',
+  'beamAngleDeg',
+  'fieldAngleDeg',
+  'halfFluxAngleDeg',
+  'ninetyFluxAngleDeg',
+  'patternContrast',
+  'spillOutsideBeam',
+  'spillOutsideField',
+  'spillOutsideTarget',
+  'beamDistanceM',
+  'targetCentreLx',
+  'targetMeanLx',
+  'targetMinLx',
+  'targetEvenness',
+  'inverseSquareFromM',
+  'lensEvenness',
+  'lensVariation',
+  'faceEvenness',
+  'faceVariation',
+] as const
+export type FigureName = (typeof FIGURE_NAMES)[number]
+
+export type HotSpotName = 'lens' | 'wall' | 'face' | 'front' | 'sunInside'
+
+export interface Variant {
+  name: 'as designed' | 'without lens' | 'without tunnel' | 'bare emitters'
+  figures: Partial<Record<FigureName, Figure>>
+  rays: number
+  findings?: string
+}
+
+/** Traced paths for the views: vertices of path i are xyz[3·start[i] … 3·start[i+1]). */
+export interface Paths {
+  start: Uint32Array
+  xyz: Float32Array
+  /** Index into FATES of each path. */
+  fate: Uint8Array
+  /** Emitter it started from, in placeEmitters order. */
+  emitter: Uint32Array
+}
+
+export interface ProfilePlot {
+  thetaDeg: Float32Array
+  /** Azimuth mean, smoothed with the axial cone. */
+  cd: Float32Array
+  seCd: Float32Array
+  /** Beam and field angle by direction, when the beam isn't round. */
+  byDirection: { azimuthDeg: number; beamDeg: number; fieldDeg: number }[]
+}
+
+/** A figure by itself from either end, and how far apart they are in standard errors of their difference. */
+export interface BothEnds {
+  /** profileCd: the profile at `thetaDeg`. */
+  figure: FigureName | 'profileCd'
+  thetaDeg?: number
+  forward: Figure
+  backward: Figure
+  apart: number
+}
+
+export interface Sheet {
+  lamp: string
+  seed: number
+  rays: number
+  seconds: number
+  raysPerSecond: number
+  threads: number
+  engine: 'cpu' | 'gpu'
+  /** The graphics device, or why the processor traces instead. */
+  engineWhy: string
+  state: 'rough' | 'settling' | 'settled'
+  /** Which light all of its lumens are. */
+  light: LightTraced
+  figures: Partial<Record<FigureName, Figure>>
+  /** Why a figure can't be had. */
+  absent: Partial<Record<FigureName | HotSpotName, string>>
+  /** Share of the emitted flux by fate; sums to 1. Delivered light is split by angle. */
+  ledger: { line: string; name: string; share: Figure; lm: number; w: number }[]
+  profile: ProfilePlot
+  /** Intensity over direction (θ cos φ, θ sin φ), deg, near the axis. */
+  directionMap: GridMap
+  /** Of all emitters together, each by the lumens it was traced with; null: none gives light. */
+  emittedColour: Chromaticity | null
+  /** Colour over the angle from the axis; null or absent while too few rays tell. */
+  beamColour?: BeamColour | null
+  /** Illuminance on the target plane. */
+  targetMap: GridMap
+  lensMap: GridMap | null
+  /** x: way round in mm at the mid radius; y: z. */
+  wallMap: GridMap | null
+  faceMap: GridMap
+  hotSpots: Partial<Record<HotSpotName, HotSpot>>
+  sun: SunAtTilt[]
+  risks: MaterialRisk[]
+  findings: Finding[]
+  /** Filled in the background, after the lamp itself has settled. */
+  variants: Variant[]
+  paths: Paths
+  /** Where both ends speak; the sheet's figures join them by their variances. */
+  bothEnds: BothEnds[]
+  /** True when an inner crossing of the 50 % or 10 % level exists. */
+  patterned: boolean
+}
+
+/** Which engine may trace on the page, and the drill that takes the graphics device away (engine/choice.ts). */
+export interface EngineOrder {
+  choice: EngineChoice
+  loseAfter?: number
+  /** Threads that read first looks (job/firstLook.ts); absent: as many as the processors make worth while. */
+  readingThreads?: number
+}
+
+/** What a running job is asked for. */
+export interface JobOptions {
+  seed: number
+  /** Stop at so many rays … */
+  maxRays: number
+  /** … or as soon as the axial intensity is known to this share, at 95 %. */
+  precision: number
+  /** Plain random numbers instead of the low-discrepancy sequence. */
+  plainRandom?: boolean
+  /** Read the run only at its end: nobody looks on the way, and reading takes time from tracing. */
+  onlyLast?: boolean
+  /** The graphics device, which takes the rounds once it has agreed with the processor on a few rays; absent: the processor alone. */
+  graphics?: Graphics
+  /** No ray before it is known whether that device traces, so that the same order gives the same sheet. */
+  graphicsFirst?: boolean
+  /** If it doesn't, the job fails in words. */
+  graphicsOnly?: boolean
+  /** Also trace the variants and the sun. */
+  background: boolean
+  /** False: the sun without the variants, for who doesn't show them. */
+  variants?: boolean
+}
+
+/** A graphics device was insisted on and can't be used; its message says why. */
+export class NoDevice extends Error {}

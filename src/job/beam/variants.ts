@@ -1,0 +1,56 @@
+// What each part buys: the same lamp without it, traced to the same rules.
+import { readBeam } from '../../beam/beam.ts'
+import { makeHelper } from '../../engine/gpuForward.ts'
+import { recycle } from '../../engine/partialTallies.ts'
+import { runRounds } from '../../engine/rounds.ts'
+import type { Pool } from '../../engine/workers/pool.ts'
+import type { Lamp, OpticType } from '../../lamp/schema.ts'
+import { compile } from '../../scene/compile.ts'
+import { lampOperatingPoint } from '../power/light.ts'
+import { chooseShape } from './pilot.ts'
+import type { JobOptions, Variant } from './sheet.ts'
+import type { Control } from './types.ts'
+
+const RAYS = 1 << 20
+
+/** The lamps to compare with; a part that isn't there can't be taken away. */
+export function variantsOf(lamp: Lamp): { name: Variant['name']; lamp: Lamp }[] {
+  const out: { name: Variant['name']; lamp: Lamp }[] = []
+  if (lamp.lens) out.push({ name: 'without lens', lamp: { ...lamp, lens: null } })
+  if (lamp.tunnel) out.push({ name: 'without tunnel', lamp: { ...lamp, tunnel: null } })
+  if (lamp.opticTypes.some((o) => o.kind !== 'bare')) out.push({ name: 'bare emitters', lamp: withBareEmitters(lamp) })
+  return out
+}
+
+function withBareEmitters(lamp: Lamp): Lamp {
+  const opticTypes = lamp.opticTypes.map((o): OpticType => ({ kind: 'bare', id: o.id, name: o.name }))
+  return { ...lamp, opticTypes }
+}
+
+/** Yields the list so far after each. */
+export async function* traceVariants(
+  pool: Pool,
+  lamp: Lamp,
+  seed: number,
+  control: Control,
+  { graphics, graphicsFirst }: Pick<JobOptions, 'graphics' | 'graphicsFirst'> = {},
+): AsyncGenerator<Variant[]> {
+  const list: Variant[] = []
+  const light = lampOperatingPoint(lamp)
+  for (const variant of variantsOf(lamp)) {
+    if (control.stopped()) return
+    // As warm as the lamp itself: what is compared is the way of the same light.
+    const scene = compile(variant.lamp, light)
+    const shape = chooseShape(scene, variant.lamp)
+    const rounds = { seed, maxRays: RAYS, exitsBelow: 0, plainRandom: false }
+    const helper = makeHelper(graphics, scene, shape, rounds, true)
+    if (graphicsFirst) await helper.ready
+    const run = await runRounds(pool, scene, shape, { ...rounds, guest: helper.guest }, async () => {
+      await control.ready()
+      return !control.stopped()
+    }).finally(helper.close)
+    list.push({ name: variant.name, figures: readBeam(run, variant.lamp).figures, rays: run.rays })
+    recycle(run)
+    yield [...list]
+  }
+}

@@ -1,0 +1,191 @@
+// From a lamp to its danger sheet: one run of the beam, its readers, then the sun from every side and the bare lens.
+import { checkDanger } from '../../checks/danger.ts'
+import { emptyRun, recycle } from '../../engine/partialTallies.ts'
+import { runRounds } from '../../engine/rounds.ts'
+import type { Pool } from '../../engine/workers/pool.ts'
+import { readEyes } from '../../hazard/eyeSheet.ts'
+import { searchFoci } from '../../hazard/foci.ts'
+import { clearDistanceMm, type Front, searchFront } from '../../hazard/front.ts'
+import { calmBeyond, withFoci } from '../../hazard/frontWhole.ts'
+import { harmAt, readThing, USUAL_THINGS } from '../../hazard/inTheWay.ts'
+import { readParts } from '../../hazard/onParts.ts'
+import { sourceRadiance } from '../../hazard/sourceRadiance.ts'
+import { readSunDay, USUAL_SUN } from '../../hazard/sunDay.ts'
+import { type BareLens, readBareLens, type SunMapPoint, sunAzimuths, sunFold, sunPoints } from '../../hazard/sunMap.ts'
+import { readVolume } from '../../hazard/volume.ts'
+import { frontZMm } from '../../lamp/front.ts'
+import { placeEmitters } from '../../lamp/place.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import { spectrumEfficacy } from '../../library/spectra.ts'
+import { secondsToHarm, thresholds } from '../../library/thresholds.ts'
+import { T95 } from '../../num/stats.ts'
+import { byAndBy, type Sliced } from '../../num/timeSlicing.ts'
+import type { Run } from '../../run/types.ts'
+import { runFaults } from '../../run/validate.ts'
+import { compile, compileSun } from '../../scene/compile.ts'
+import type { Scene } from '../../scene/scene.ts'
+import { chooseShape } from '../beam/pilot.ts'
+import { lampOperatingPoint } from '../power/light.ts'
+import { faceWarmth } from './faceTemperature.ts'
+import type { ClearOf, DangerReading, DangerStage } from './result.ts'
+
+export interface DangerOptions {
+  seed: number
+  maxRays: number
+  /** Rays of sunlight at each tilt and azimuth, and the tilts; as many as are worth it unless told. */
+  sunRays?: number
+  tiltsDeg?: readonly number[]
+}
+
+export interface DangerControl {
+  stopped(): boolean
+  ready(): Promise<void>
+}
+
+const EXITS_KEPT = 1 << 19
+const SUN_RAYS = 1 << 16
+const TILTS = [0, 1, 2, 3, 5, 7, 10, 15, 20, 30, 45, 60, 75]
+/** Where a lamp's own sun is set to none the map is made at full sun all the same: it will lie in it. */
+const FULL_SUN = 1000
+const ASKED_MM = [300, 1000, 3000, 10_000]
+
+/** Null when it was stopped. `onStage` tells how far it is, 0 to 1 within a stage. */
+export async function traceDanger(
+  pool: Pool,
+  lamp: Lamp,
+  options: DangerOptions,
+  control: DangerControl,
+  onStage: (stage: DangerStage, share: number) => void = () => {},
+): Promise<DangerReading | null> {
+  const scene = compile(lamp, lampOperatingPoint(lamp))
+  const run = await beamRun(pool, lamp, scene, options, control, (share) => onStage('beam', share))
+  if (control.stopped()) return null
+  const faults = run.rays > 0 ? runFaults(run) : []
+  if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
+  onStage('front', 0)
+  const stop = new Error('stopped')
+  const breathe = async () => {
+    await control.ready()
+    if (control.stopped()) throw stop
+  }
+  try {
+    const read = await byAndBy(readBeamDangers(run, lamp), breathe)
+    const { map, bare } = await traceSuns(pool, lamp, scene, options, breathe, (share) => onStage('sun', share))
+    const sunWm2 = lamp.reading.sunWm2 || FULL_SUN
+    const reading = {
+      ...read,
+      lamp: lamp.name,
+      seed: options.seed,
+      rays: run.rays,
+      discMm: lamp.reading.hotDiscMm,
+      ambientC: lamp.reading.ambientC,
+      sunWm2,
+      sunMap: map,
+      sunDay: map.length > 0 ? readSunDay(lamp, map, sunWm2, lamp.danger?.sun ?? USUAL_SUN) : null,
+      bareLens: bare,
+    }
+    return { ...reading, findings: checkDanger(lamp, reading) }
+  } catch (error) {
+    if (error === stop) return null
+    throw error
+  } finally {
+    recycle(run)
+  }
+}
+
+async function beamRun(
+  pool: Pool,
+  lamp: Lamp,
+  scene: Scene,
+  { seed, maxRays }: DangerOptions,
+  control: DangerControl,
+  onShare: (share: number) => void,
+): Promise<Run> {
+  const shape = chooseShape(scene, lamp)
+  if (!(scene.emittedW > 0)) return emptyRun(scene, shape, seed)
+  return runRounds(pool, scene, shape, { seed, maxRays, exitsBelow: EXITS_KEPT }, async (run) => {
+    await control.ready()
+    onShare(run.rays / maxRays)
+    return !control.stopped()
+  })
+}
+
+type BeamDangers = Omit<
+  DangerReading,
+  'lamp' | 'seed' | 'rays' | 'discMm' | 'ambientC' | 'sunWm2' | 'sunMap' | 'sunDay' | 'bareLens' | 'findings'
+>
+
+/** All that the beam's own run tells. */
+export function* readBeamDangers(run: Run, lamp: Lamp): Sliced<BeamDangers> {
+  const front = frontZMm(lamp)
+  const { hotDiscMm: discMm, ambientC } = lamp.reading
+  const table = thresholds(lamp.danger)
+  const { fluxLm } = lampOperatingPoint(lamp)
+  const emitterW = Float64Array.from(placeEmitters(lamp), (p, i) => fluxLm[i]! / spectrumEfficacy(p.emitter.spectrum))
+  const searched = yield* searchFront(run, front, { discMm, lookRays: 65_536, measureRays: 262_144 })
+  const floorKWm2 = 0.5 * Math.min(...table.map((t) => t.kWm2))
+  const foci = yield* searchFoci(run, front, { discMm, floorKWm2 })
+  const whole = calmBeyond(withFoci(searched, foci), foci)
+  const worstKWm2 = whole.curve.reduce((most, p) => Math.max(most, p.kWm2 + T95 * p.se), 0)
+  const volume = yield* readVolume(run, front, { discMm })
+  yield
+  const parts = readParts(run, lamp, emitterW, faceWarmth(lamp, run))
+  yield
+  const eye = run.exits.count > 0 ? yield* readEyes(run, front, sourceRadiance(lamp, emitterW)) : null
+  return {
+    worstKWm2,
+    front: whole,
+    foci,
+    volume,
+    clear: clearOf(whole, worstKWm2, lamp),
+    harm: [...new Set([...ASKED_MM, ...(lamp.danger?.askedMm ?? [])])]
+      .sort((a, b) => a - b)
+      .map((d) => harmAt(whole, d, table, ambientC)),
+    things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) => readThing(whole, t, table, ambientC)),
+    parts,
+    eye,
+  }
+}
+
+export const clearOf = (front: Front, worstKWm2: number, lamp: Lamp): ClearOf[] =>
+  thresholds(lamp.danger).map((t) => ({
+    ...t,
+    clearDistanceMm: clearDistanceMm(front, t.kWm2),
+    secondsAtWorst: secondsToHarm(t, worstKWm2, lamp.reading.ambientC),
+  }))
+
+async function traceSuns(
+  pool: Pool,
+  lamp: Lamp,
+  scene: Scene,
+  { seed, sunRays = SUN_RAYS, tiltsDeg = TILTS }: DangerOptions,
+  breathe: () => Promise<void>,
+  onShare: (share: number) => void,
+): Promise<{ map: SunMapPoint[]; bare: BareLens | null }> {
+  const lit = { ...lamp, reading: { ...lamp.reading, sunWm2: lamp.reading.sunWm2 || FULL_SUN } }
+  const fold = sunFold(lamp)
+  const { traced, turns } = sunAzimuths(fold)
+  const shape = chooseShape(scene, lamp)
+  const trace = async (of: Lamp, from: Scene, tiltDeg: number, azimuthDeg: number) => {
+    await breathe()
+    const sun = compileSun(from, of, tiltDeg, azimuthDeg)
+    return runRounds(pool, sun, shape, { seed, maxRays: sunRays, exitsBelow: sunRays }, () => true)
+  }
+  const tilts = [...new Set([...tiltsDeg, lamp.reading.sunTiltDeg])].sort((a, b) => a - b)
+  const map: SunMapPoint[] = []
+  for (const [k, tiltDeg] of tilts.entries()) {
+    for (const azimuthDeg of tiltDeg === 0 ? [0] : traced) {
+      const run = await trace(lit, scene, tiltDeg, azimuthDeg)
+      map.push(...sunPoints({ tiltDeg, run }, lit, azimuthDeg, turns))
+      recycle(run)
+    }
+    onShare((k + 1) / (tilts.length + 1))
+  }
+  map.sort((a, b) => a.tiltDeg - b.tiltDeg || a.azimuthDeg - b.azimuthDeg)
+  if (!lamp.lens) return { map, bare: null }
+  const alone = { ...lit, tunnel: null, boards: [] }
+  const run = await trace(alone, compile(alone, lampOperatingPoint(alone)), 0, 0)
+  const bare = readBareLens(run, lamp.lens, lamp.reading.hotDiscMm)
+  recycle(run)
+  return { map, bare }
+}

@@ -1,0 +1,29 @@
+// The danger sheet on Node: worker threads, or this thread.
+
+import { hereHand, makePool } from '../../engine/workers/pool.ts'
+import { nodeHand } from '../../engine/workers/workerNode.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import { type DangerOptions, traceDanger } from './danger.ts'
+import type { DangerReading, DangerStage } from './result.ts'
+
+export interface NodeDangerOptions extends DangerOptions {
+  /** Worker threads; 0: this thread. */
+  threads: number
+}
+
+export async function dangerInNode(
+  lamp: Lamp,
+  options: NodeDangerOptions,
+  onStage?: (stage: DangerStage, share: number) => void,
+): Promise<DangerReading> {
+  const hands = options.threads > 0 ? Array.from({ length: options.threads }, () => nodeHand()) : [hereHand()]
+  const pool = makePool(hands, Math.max(1, options.threads))
+  try {
+    const control = { stopped: () => false, ready: () => Promise.resolve() }
+    const reading = await traceDanger(pool, lamp, options, control, onStage)
+    if (!reading) throw new Error('job: the danger sheet ended without a reading')
+    return reading
+  } finally {
+    pool.close()
+  }
+}

@@ -1,0 +1,45 @@
+// The danger sheet: everything a screen, a terminal or a printed page shows of it, as plain data that crosses to another thread.
+import type { Finding } from '../../checks/finding.ts'
+import type { EyeSheet } from '../../hazard/eyeSheet.ts'
+import type { Focus } from '../../hazard/foci.ts'
+import type { Front } from '../../hazard/front.ts'
+import type { HarmAt, ThingReading } from '../../hazard/inTheWay.ts'
+import type { PartsHeat } from '../../hazard/onParts.ts'
+import type { SunDay } from '../../hazard/sunDay.ts'
+import type { BareLens, SunMapPoint } from '../../hazard/sunMap.ts'
+import type { FrontVolume } from '../../hazard/volume.ts'
+import type { Threshold } from '../../library/thresholds.ts'
+
+export interface ClearOf extends Threshold {
+  /** Beyond it the upper end stays below the threshold; 0: safe anywhere in front. */
+  clearDistanceMm: number
+  /** At the worst place in front; null: stays below the threshold. */
+  secondsAtWorst: number | null
+}
+
+export interface DangerReading {
+  lamp: string
+  seed: number
+  rays: number
+  discMm: number
+  ambientC: number
+  /** What the map of the sun was traced at. */
+  sunWm2: number
+  /** Upper end of the worst place in front. */
+  worstKWm2: number
+  front: Front
+  foci: Focus[]
+  volume: FrontVolume
+  clear: ClearOf[]
+  harm: HarmAt[]
+  things: ThingReading[]
+  parts: PartsHeat
+  sunMap: SunMapPoint[]
+  sunDay: SunDay | null
+  bareLens: BareLens | null
+  eye: EyeSheet | null
+  /** Severe first. */
+  findings: Finding[]
+}
+
+export type DangerStage = 'beam' | 'front' | 'sun'

@@ -1,9 +1,0 @@
-/// <reference lib="webworker" />
-// A worker of the browser that reads first looks.
-import { type FirstLookOrder, handedWith, readFirstLook } from './firstLook.ts'
-
-self.onmessage = ({ data }: MessageEvent<FirstLookOrder>) => {
-  const answer = readFirstLook(data)
-  self.postMessage(answer, 'shares' in answer ? handedWith(answer.shares) : [])
-}
-self.postMessage(null)

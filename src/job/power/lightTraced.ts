@@ -1,0 +1,6 @@
+/** Which light the lumens of a sheet are. */
+export type LightTraced =
+  | { kind: 'rated' }
+  | { kind: 'board'; boardC: number }
+  /** `endS`: of the mode; a later moment is as at its end. */
+  | { kind: 'mode'; mode: string; seconds: number; endS: number; junctionMaxC: number }

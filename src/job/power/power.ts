@@ -1,0 +1,260 @@
+// Heat and power of a lamp, coupled: every mode from switch-on to what ends it, the wiring, the power-up list. What the beam takes of it
+// is in powerLight.ts.
+import { checkPower } from '../../checks/checkPower.ts'
+import type { Finding } from '../../checks/finding.ts'
+import { electricsAt, makeModel, type PowerModel } from '../../electrothermal/model.ts'
+import type {
+  EnergyAccount,
+  LightKept,
+  ModeRun,
+  PlateFilm,
+  PowerCurves,
+  PowerReport,
+} from '../../electrothermal/result.ts'
+import { coolHalfSeconds, steadyState } from '../../electrothermal/steady.ts'
+import { type Moment, type RawRun, type RunOptions, runMode } from '../../electrothermal/transient.ts'
+import { boardAreaM2 } from '../../heat/face.ts'
+import { boardTypeOf } from '../../lamp/place.ts'
+import type { Lamp, Mode } from '../../lamp/schema.ts'
+import { powerUpList } from '../../power/powerUp.ts'
+import { type Loads, wiringOf } from '../../power/schedule.ts'
+import { supplyRangeV } from '../../power/supply.ts'
+import { switchNeed } from '../../power/switching.ts'
+
+export interface PowerOptions extends RunOptions {
+  /** Light that stays in the lamp, from a trace (`keptFromLedger`); null: what the optics are stated to lose. */
+  kept?: LightKept | null
+  /** Only the mode of this name (its id). */
+  mode?: string
+  /** Cells of the plate finer by this factor, for tests of convergence. */
+  refine?: number
+}
+
+export function runPower(lamp: Lamp, options: PowerOptions = {}): PowerReport {
+  const model = makeModel(lamp, options.kept ?? null, options.refine)
+  const modes = model.power.modes.filter((m) => options.mode === undefined || m.id === options.mode)
+  const loads = worstLoads(model)
+  const wiring = wiringOf(model.power, model.channels, loads, model.ambientC)
+  const [fullV] = supplyRangeV(model.source)
+  const { sink } = model
+  return {
+    lamp: lamp.name,
+    ambientC: model.ambientC,
+    assumed: model.assumed,
+    kept: model.kept,
+    sink: {
+      wattPerK: sink.totalWK(model.ambientC + 60),
+      plateKg: model.plateKg,
+      finKg: sink.finKg,
+      leftOutFins: sink.leftOut,
+      speedMS: sink.speedMS,
+    },
+    emitters: model.boards.reduce((sum, b) => sum + b.emitters, 0),
+    channelCount: model.channels.length,
+    modes: lamp.boards.length === 0 ? [] : modes.map((mode) => modeRun(model, runMode(model, mode, options))),
+    wiring,
+    switching: loads.modes.map((m) => switchNeed(m.id, m.name, m.mainA, fullV)),
+    powerUp: powerUpList({
+      power: model.power,
+      channels: model.channels,
+      wiring,
+      volts: channelVolts(model),
+      riseKS: model.channels.map((c) => Math.max(...c.boards.map((b) => riseKS(model, b)))),
+      done: lamp.powerUp?.done ?? [],
+    }),
+  }
+}
+
+/** What a builder should know of it. */
+export const powerFindings = (lamp: Lamp, report: PowerReport): Finding[] => checkPower(lamp, report)
+
+/** One mode alone, on a model made before: for a screen that moves with a slider. */
+export function modeRun(model: PowerModel, raw: RawRun): ModeRun {
+  const { moments, mode } = raw
+  const first = moments[0]!
+  const last = moments[moments.length - 1]!
+  const curves = curvesOf(moments)
+  const endsHot = raw.limit.kind === 'junction' || raw.limit.kind === 'empty' || raw.limit.kind === 'cells'
+  const fl1 = fl1Of(curves, raw)
+  return {
+    id: mode.id,
+    name: mode.name,
+    limit: raw.limit,
+    steppedDown: raw.steppedDown,
+    sagsFromS: raw.sagsFromS,
+    letGoFromS: raw.letGoFromS,
+    ...fl1,
+    energyWh: (last.account.inJ - last.account.cellsJ) / 3600,
+    coolHalfS: endsHot ? coolHalfSeconds(model, last.warmth) : null,
+    steady: steadyState(model, mode, 1),
+    steadyAfter: mode.stepDown ? steadyState(model, mode, mode.stepDown.toShare) : null,
+    mostA: curves.supplyA.reduce((a, b) => Math.max(a, b), 0),
+    leastV: curves.supplyV.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY),
+    curves,
+    energy: energyOf(moments),
+    film: filmOf(model, moments),
+    boardLm: moments.map((m) => Float32Array.from(m.electrics.lm)),
+    boardJunctionC: moments.map((m) => Float32Array.from(m.electrics.hotJunctionC)),
+    boardA: moments.map((m) => Float32Array.from(m.electrics.currentA)),
+    hottestBoard: last.hottest,
+    boards: boardsOf(model, last),
+    channels: model.channels.map((c, i) => {
+      const { state, inV, inA, outA, duty, boardV } = first.electrics.bus.channels[i]!
+      return { id: c.id, state, inV, inA, outV: boardV + outA * c.outOhm, outA, duty }
+    }),
+    outside: outsideOf(model, [first, last]),
+  }
+}
+
+const column = (moments: readonly Moment[], read: (m: Moment) => number) => Float64Array.from(moments, read)
+
+function curvesOf(moments: readonly Moment[]): PowerCurves {
+  return {
+    tS: column(moments, (m) => m.tS),
+    lm: column(moments, (m) => m.electrics.totalLm),
+    junctionMaxC: column(moments, (m) => m.junctionMaxC),
+    plateMaxC: column(moments, (m) => m.plateMaxC),
+    plateMeanC: column(moments, (m) => m.plateMeanC),
+    supplyV: column(moments, (m) => m.electrics.bus.terminalV),
+    supplyA: column(moments, (m) => m.electrics.bus.supplyA),
+    charge: column(moments, (m) => m.charge),
+    cellC: column(moments, (m) => m.cellC),
+  }
+}
+
+const energyOf = (moments: readonly Moment[]): EnergyAccount => ({
+  inJ: column(moments, (m) => m.account.inJ),
+  lightJ: column(moments, (m) => m.account.lightJ),
+  wallJ: column(moments, (m) => m.account.wallJ),
+  storedJ: column(moments, (m) => m.account.storedJ),
+  toAirJ: column(moments, (m) => m.account.toAirJ),
+  driverJ: column(moments, (m) => m.account.driverJ),
+  wiresJ: column(moments, (m) => m.account.wiresJ),
+  cellsJ: column(moments, (m) => m.account.cellsJ),
+})
+
+/** ANSI/NEMA FL 1-2009 § 1.2.3: from switch-on until a tenth of the output at 30 s. A pack that is empty gives none. */
+function fl1Of({ tS, lm }: PowerCurves, raw: RawRun): Pick<ModeRun, 'fl1S' | 'lmAt30S'> {
+  const last = tS.length - 1
+  if (tS[last]! < 30) return { fl1S: null, lmAt30S: null }
+  const lmAt30S = valueAt(tS, lm, 30)
+  for (let i = 1; i <= last; i++) {
+    if (tS[i]! <= 30 || lm[i]! > 0.1 * lmAt30S) continue
+    const part = (lm[i - 1]! - 0.1 * lmAt30S) / (lm[i - 1]! - lm[i]! || 1)
+    return { fl1S: tS[i - 1]! + part * (tS[i]! - tS[i - 1]!), lmAt30S }
+  }
+  const goesOut = raw.limit.kind === 'empty' || raw.limit.kind === 'drivers'
+  return { fl1S: goesOut ? raw.limit.atS : null, lmAt30S }
+}
+
+/** On a curve at a moment, straight between its points; the last value wins where two stand at one moment. */
+export function valueAt(tS: ArrayLike<number>, y: ArrayLike<number>, at: number): number {
+  const [i, part] = placeIn(tS, at)
+  return y[i]! + part * (y[Math.min(i + 1, y.length - 1)]! - y[i]!)
+}
+
+export function placeIn(tS: ArrayLike<number>, at: number): [number, number] {
+  let i = 0
+  while (i + 1 < tS.length && tS[i + 1]! <= at) i++
+  if (i + 1 >= tS.length) return [tS.length - 1, 0]
+  return [i, Math.max(0, (at - tS[i]!) / (tS[i + 1]! - tS[i]!))]
+}
+
+const MOST_FRAMES = 64
+
+function filmOf({ plate }: PowerModel, moments: readonly Moment[]): PlateFilm {
+  const each = Math.ceil(moments.length / MOST_FRAMES)
+  const shown = moments.filter((_, i) => i % each === 0 || i === moments.length - 1)
+  return {
+    columns: plate.columns,
+    rows: plate.rows,
+    fromXMm: plate.fromXMm,
+    toXMm: plate.fromXMm + plate.columns * plate.cellMm,
+    fromYMm: plate.fromYMm,
+    toYMm: plate.fromYMm + plate.rows * plate.cellMm,
+    tS: column(shown, (m) => m.tS),
+    frames: shown.map((m) =>
+      Float32Array.from(plate.cellAt, (cell) => (cell < 0 ? Number.NaN : m.warmth.plateC[cell]!)),
+    ),
+  }
+}
+
+const boardsOf = (model: PowerModel, m: Moment): ModeRun['boards'] =>
+  model.boards.map((b) => ({
+    boardIndex: b.index,
+    id: b.id,
+    junctionC: m.electrics.hotJunctionC[b.index]!,
+    plateC: m.hotC[b.index]!,
+    lm: m.electrics.lm[b.index]!,
+    currentA: m.electrics.currentA[b.index]!,
+  }))
+
+function outsideOf(model: PowerModel, moments: readonly Moment[]): string[] {
+  const said = new Set<string>()
+  for (const m of moments) {
+    for (const b of model.boards) {
+      for (const s of b.tables.outside(m.electrics.currentA[b.index]!, m.electrics.hotJunctionC[b.index]!)) said.add(s)
+      if (said.size > 6) return [...said]
+    }
+  }
+  return [...said]
+}
+
+/** The largest lasting currents: each mode at the emptiest supply, cold (cold emitters need most volts). */
+export function worstLoads(model: PowerModel): Loads & { modes: { id: string; name: string; mainA: number }[] } {
+  const n = model.channels.length
+  const loads = { mainA: 0, channelInA: new Array<number>(n).fill(0), channelOutA: new Array<number>(n).fill(0) }
+  const modes: { id: string; name: string; mainA: number }[] = []
+  const [full, empty] = supplyRangeV(model.source)
+  const cold = () => new Float64Array(model.boards.length).fill(model.ambientC)
+  for (const mode of lampModes(model)) {
+    let mainA = 0
+    for (const volts of [full, empty]) {
+      const at = {
+        siteC: cold(),
+        hotC: cold(),
+        charge: 1,
+        share: 1,
+        tripped: new Set<number>(),
+        junctionC: cold(),
+        guessA: 0,
+      }
+      const held = { ...model, source: { ...model.source, ohm: 0, openV: () => volts } }
+      const { bus } = electricsAt(held, mode, at)
+      mainA = Math.max(mainA, bus.supplyA)
+      for (const [i, c] of bus.channels.entries()) {
+        loads.channelInA[i] = Math.max(loads.channelInA[i]!, c.inA)
+        loads.channelOutA[i] = Math.max(loads.channelOutA[i]!, c.outA)
+      }
+    }
+    modes.push({ id: mode.id, name: mode.name, mainA })
+    loads.mainA = Math.max(loads.mainA, mainA)
+  }
+  return { ...loads, modes }
+}
+
+const lampModes = (model: PowerModel): readonly Mode[] => (model.boards.length > 0 ? model.power.modes : [])
+
+/** Of the plate under a board at its own current, cold, as if its heat went straight down: heat / (area × stored heat). An upper bound. */
+function riseKS(model: PowerModel, index: number): number {
+  const { emitters, ownA, tables } = model.boards[index]!
+  const { ambientC, kept, lamp, plate } = model
+  const lightW = tables.fluxLm(ownA, ambientC) / tables.lmPerW
+  const heatW = emitters * (tables.volts(ownA, ambientC) * ownA - lightW * (1 - kept.optics))
+  return heatW / (boardAreaM2(boardTypeOf(lamp, lamp.boards[index]!).outline) * plate.storedJm2K)
+}
+
+/** Across each channel, cold: at a tenth of its boards' own current, and at all of it. */
+function channelVolts(model: PowerModel) {
+  return model.channels.map((c) => {
+    const boards = c.boards.map((b) => model.boards[b]!)
+    const at = (part: number) => {
+      const volts = boards.map((b) => b.series * b.tables.volts(part * b.ownA, model.ambientC))
+      const sum = volts.reduce((a, b) => a + b, 0)
+      return c.wired === 'parallel' ? sum / volts.length : sum
+    }
+    const strings = c.wired === 'parallel' ? boards.reduce((sum, b) => sum + b.strings, 0) : boards[0]!.strings
+    const fullA = strings * boards[0]!.ownA
+    return { lowV: at(0.1), fullV: at(1), lowA: 0.1 * fullA, fullA }
+  })
+}

@@ -1,0 +1,39 @@
+// The job on Node: worker threads, or this thread.
+
+import { openGraphics } from '../../engine/choice.ts'
+import { openNodeDevice } from '../../engine/gpu/deviceNode.ts'
+import { hereHand, makePool } from '../../engine/workers/pool.ts'
+import { nodeHand } from '../../engine/workers/workerNode.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import type { EngineChoice, JobOptions, Sheet } from '../beam/sheet.ts'
+import { traceLamp } from '../beam/trace.ts'
+import { RUNNING } from '../beam/types.ts'
+
+export interface NodeJobOptions extends JobOptions {
+  /** Worker threads; 0: this thread. */
+  threads: number
+  /** auto: a graphics device where there is one that isn't software; gpu: any, or nothing. Default cpu. */
+  engine?: EngineChoice
+}
+
+/** Trace a lamp and read the sheet. */
+export async function traceInNode(
+  lamp: Lamp,
+  options: NodeJobOptions,
+  onProgress?: (sheet: { rays: number; maxRays: number }) => void,
+): Promise<Sheet> {
+  const engine = options.engine ?? 'cpu'
+  const graphics = openGraphics(engine, openNodeDevice)
+  const hands = options.threads > 0 ? Array.from({ length: options.threads }, () => nodeHand()) : [hereHand()]
+  const pool = makePool(hands, Math.max(1, options.threads))
+  try {
+    const progress = (rays: number) => onProgress?.({ rays, maxRays: options.maxRays })
+    const all = { onlyLast: true, ...options, graphics, graphicsFirst: true, graphicsOnly: engine === 'gpu' }
+    const sheet = await traceLamp(pool, lamp, all, () => {}, RUNNING, progress)
+    if (!sheet) throw new Error('job: the trace ended without a sheet')
+    return sheet
+  } finally {
+    graphics.machine()?.device.destroy()
+    pool.close()
+  }
+}

@@ -1,0 +1,83 @@
+// A drawing for the printed sheet: how far out and how wide the light is over the thresholds, from the side.
+import { envelope, ringContours } from '../hazard/contours.ts'
+import type { DangerReading } from '../job/danger/result.ts'
+
+const WIDTH = 300
+const HEIGHT = 96
+const LEFT = 14
+
+interface Level {
+  kWm2: number
+  names: string[]
+  reachMm: number
+}
+
+/** Empty where the light is below every threshold. */
+export function dangerOutline(d: DangerReading): string {
+  const levels = levelsOf(d)
+  if (levels.length === 0) return ''
+  const farMm = Math.max(...levels.map((l) => l.reachMm))
+  const outlines = levels.map((l) => sideOutline(d, l.kWm2))
+  const wideMm = Math.max(1, ...outlines.flatMap((o) => o.map(([, r]) => r)))
+  const perZ = (WIDTH - LEFT - 6) / farMm
+  const perR = Math.min(perZ * 8, (HEIGHT / 2 - 22) / wideMm)
+  const mid = HEIGHT / 2 - 10
+  const path = (points: readonly (readonly [number, number])[]) => {
+    const upper = points.map(([z, r]) => `${(LEFT + z * perZ).toFixed(1)} ${(mid - r * perR).toFixed(1)}`)
+    const lower = [...points]
+      .reverse()
+      .map(([z, r]) => `${(LEFT + z * perZ).toFixed(1)} ${(mid + r * perR).toFixed(1)}`)
+    return `M${[...upper, ...lower].join('L')}Z`
+  }
+  const shapes = outlines.map((points, k) =>
+    points.length === 0
+      ? ''
+      : `<path d="${path(points)}" fill="${FILLS[Math.min(k, FILLS.length - 1)]}" stroke="#111" stroke-width=".8"/>`,
+  )
+  const lens = wideMm * perR
+  return `<svg class="outline" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="Side view of the light over the thresholds"><rect x="${LEFT - 9}" y="${(mid - Math.min(lens, 20)).toFixed(1)}" width="9" height="${(2 * Math.min(lens, 20)).toFixed(1)}" fill="#111"/>${shapes.join('')}${marks(levels, perZ)}</svg>`
+}
+
+const FILLS = ['#fff', '#ffe9a0', '#f5c400', '#e08a00']
+
+/** One for each distinct threshold that is reached, the farthest first. */
+function levelsOf(d: DangerReading): Level[] {
+  const by = new Map<number, Level>()
+  for (const c of d.clear) {
+    if (c.clearDistanceMm <= 0) continue
+    const known = by.get(c.kWm2)
+    if (known) known.names.push(c.name)
+    else by.set(c.kWm2, { kWm2: c.kWm2, names: [c.name], reachMm: c.clearDistanceMm })
+  }
+  return [...by.values()].sort((a, b) => b.reachMm - a.reachMm).slice(0, 4)
+}
+
+/** Distance from the front and from the axis, near to far: the outermost place that holds the level. */
+function sideOutline(d: DangerReading, level: number): [number, number][] {
+  if (!d.volume.round)
+    return envelope(d.volume, level).flatMap((e) =>
+      e.radiusMm > 0 ? [[e.distanceMm, e.radiusMm] as [number, number]] : [],
+    )
+  const points = ringContours(d.volume, level).flatMap((line) =>
+    Array.from({ length: line.length / 2 }, (_, i): [number, number] => [
+      line[2 * i]! - d.volume.frontZMm,
+      line[2 * i + 1]!,
+    ]),
+  )
+  const outer = new Map<number, number>()
+  for (const [z, r] of points) outer.set(z, Math.max(outer.get(z) ?? 0, r))
+  return [...outer].sort((a, b) => a[0] - b[0])
+}
+
+/** Names at the bottom, each under the place that it reaches to, on lines of their own. */
+function marks(levels: readonly Level[], perZ: number): string {
+  return levels
+    .map((l, k) => {
+      const x = LEFT + l.reachMm * perZ
+      const y = HEIGHT - 3 - 11 * (k % 2)
+      const anchor = x > WIDTH / 2 ? 'end' : 'start'
+      const text = `${(l.reachMm / 1000).toPrecision(2)} m: ${l.kWm2} kW/m²`
+      return `<path d="M${x.toFixed(1)} 4V${(y - 10).toFixed(1)}" stroke="#111" stroke-width=".4" stroke-dasharray="2 2"/><text x="${x.toFixed(1)}" y="${y}" font-size="10" text-anchor="${anchor}">${text}</text>`
+    })
+    .join('')
+}

@@ -1,0 +1,17 @@
+// Which light a sheet's lumens are, and how that is said.
+import type { LightTraced } from '../job/power/lightTraced.ts'
+import { timeWords } from './power.ts'
+
+export function lightWords(light: LightTraced): string {
+  if (light.kind === 'rated')
+    return 'Light as rated: every board at its own current, junctions at their rated temperature'
+  if (light.kind === 'board') return `Light with boards at ${Math.round(light.boardC)} °C, each at its own current`
+  const { mode, seconds, endS, junctionMaxC } = light
+  const when =
+    seconds > 1.001 * endS
+      ? `after its end at ${timeWords(endS)}`
+      : seconds === 0
+        ? 'at switch-on'
+        : `${timeWords(seconds)} after switch-on`
+  return `Light of ${mode}, ${when}: hottest junction ${Math.round(junctionMaxC)} °C`
+}

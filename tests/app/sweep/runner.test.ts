@@ -1,0 +1,192 @@
+// The panel's driver with a sweeper of its own: when it starts, when the lamp's own trace rests, what taking a cell does.
+import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
+import { createDesign } from '../../../src/app/store/design.ts'
+import { createResult } from '../../../src/app/store/result.ts'
+import { createSweep } from '../../../src/app/store/sweep.ts'
+import { createSweeping, type Sweeper } from '../../../src/app/sweep/runner.ts'
+import { cellCount, lampAt, valuesAt } from '../../../src/job/sweep/plan.ts'
+import { benchCheck, gannetHead } from '../../../src/library/demos.ts'
+import { fakeSheet } from '../../kit/fakeSheet.ts'
+
+beforeEach(() => void vi.useFakeTimers())
+afterEach(() => void vi.useRealTimers())
+
+const reading = { rays: 1, figures: {}, absent: {}, findings: [] }
+
+function page(lamp = gannetHead()) {
+  const design = createDesign(lamp)
+  const result = createResult()
+  const sweep = createSweep()
+  const did: string[] = []
+  let finish: (() => void) | null = null
+  const sweeper: Sweeper = {
+    sweep(base, axes, _, onCell) {
+      did.push(`sweep ${axes.map((a) => `${a.path} ${a.values.length}`).join(', ')}`)
+      return new Promise((done) => {
+        finish = () => {
+          for (let index = 0; index < cellCount(axes); index++) {
+            const values = valuesAt(axes, index)
+            const made = lampAt(base, axes, values)
+            onCell({ index, values, reading: made.ok ? reading : null, why: made.ok ? null : made.why })
+          }
+          done(true)
+        }
+      })
+    },
+    stop: () => did.push('stop'),
+    dispose: () => did.push('dispose'),
+  }
+  const trace = {
+    pause() {
+      did.push('pause')
+      result.setState({ trace: 'paused' })
+    },
+    resume() {
+      did.push('resume')
+      result.setState({ trace: 'tracing' })
+    },
+  }
+  const sweeping = createSweeping({ design, result, sweep, trace, open: () => sweeper }, 100)
+  const off = sweeping.start()
+  const tracing = () =>
+    result.setState({ sheet: fakeSheet(design.lamp()), stale: false, trace: 'tracing', atWork: true })
+  const ends = async () => {
+    await vi.advanceTimersByTimeAsync(0)
+    finish?.()
+    await vi.advanceTimersByTimeAsync(0)
+  }
+  return { design, result, sweep, sweeping, did, tracing, ends, off }
+}
+
+describe('starting', () => {
+  test('opening the panel tries the lamp’s first number; the trace rests meanwhile and goes on', async () => {
+    const p = page()
+    p.tracing()
+    p.sweep.setState({ open: true })
+    await vi.advanceTimersByTimeAsync(10)
+    expect(p.did).toEqual(['pause', 'sweep lens.zMm+tunnel.zOutMm 11'])
+    expect(p.sweep.getState().state).toBe('running')
+    await p.ends()
+    expect(p.sweep.getState().state).toBe('done')
+    expect(p.sweep.getState().run!.cells.filter(Boolean)).toHaveLength(11)
+    expect(p.did.at(-1)).toBe('resume')
+  })
+
+  test('the lamp’s own first figures come first', async () => {
+    const p = page()
+    p.result.setState({ sheet: null, trace: 'tracing', atWork: true })
+    p.sweep.setState({ open: true })
+    await vi.advanceTimersByTimeAsync(1000)
+    expect(p.did).toEqual([])
+    expect(p.sweep.getState().state).toBe('waiting')
+    p.tracing()
+    await vi.advanceTimersByTimeAsync(10)
+    expect(p.did).toEqual(['pause', 'sweep lens.zMm+tunnel.zOutMm 11'])
+  })
+
+  test('a trace that the builder paused stays paused; one that has ended is left alone', async () => {
+    const p = page()
+    p.tracing()
+    p.result.setState({ trace: 'paused' })
+    p.sweep.setState({ open: true })
+    await p.ends()
+    expect(p.did.filter((d) => d === 'resume' || d === 'pause')).toEqual([])
+    const q = page()
+    q.tracing()
+    q.result.setState({ trace: 'settled', atWork: false })
+    q.sweep.setState({ open: true })
+    await q.ends()
+    expect(q.did).toEqual(['sweep lens.zMm+tunnel.zOutMm 11'])
+  })
+
+  test('changed ranges start it anew, once; a range that can’t be tried says why and starts nothing', async () => {
+    const p = page()
+    p.sweep.setState({ open: true })
+    await p.ends()
+    p.did.length = 0
+    const [range] = p.sweep.getState().ranges
+    p.sweep.setState({ ranges: [{ ...range!, count: 5 }] })
+    p.sweep.setState({ ranges: [{ ...range!, count: 6 }] })
+    await vi.advanceTimersByTimeAsync(150)
+    expect(p.did).toEqual(['stop', 'sweep lens.zMm+tunnel.zOutMm 6'])
+    p.did.length = 0
+    p.sweep.setState({ ranges: [{ ...range!, from: -5 }] })
+    await vi.advanceTimersByTimeAsync(150)
+    expect(p.did).toEqual(['stop'])
+    expect(p.sweep.getState()).toMatchObject({ state: 'idle', why: '-5 does not fit; expected at least 10.1.' })
+  })
+
+  test('another lamp without those numbers begins with its own', async () => {
+    const p = page()
+    p.sweep.setState({ open: true })
+    await p.ends()
+    p.did.length = 0
+    p.design.open(benchCheck())
+    await vi.advanceTimersByTimeAsync(500)
+    expect(p.did).toEqual(['stop', 'sweep lens.zMm 11'])
+  })
+})
+
+test('a range that can’t be tried, set while a sweep runs, lets the trace go on', async () => {
+  const p = page()
+  p.tracing()
+  p.sweep.setState({ open: true })
+  await vi.advanceTimersByTimeAsync(10)
+  p.did.length = 0
+  p.sweep.setState({ ranges: [{ path: 'lens.zMm', from: 5, to: 5, count: 3 }] })
+  await vi.advanceTimersByTimeAsync(150)
+  expect(p.did).toEqual(['stop', 'resume'])
+})
+
+describe('taking a cell', () => {
+  test('is one step of history, starts no new sweep, and undo brings the old values back', async () => {
+    const p = page()
+    p.sweep.setState({ open: true })
+    await p.ends()
+    p.did.length = 0
+    expect(p.sweeping.adopt(8)).toBeNull()
+    expect([p.design.lamp().lens!.zMm, p.design.lamp().tunnel!.zOutMm]).toEqual([1110, 1100])
+    expect(p.design.store.getState().label).toBe('Lens: stands at z, with the tunnel’s end 1110 mm')
+    expect(p.sweep.getState()).toMatchObject({ at: 8, said: expect.stringMatching(/^Taken: Lens.*1110 mm/) })
+    await vi.advanceTimersByTimeAsync(2000)
+    expect(p.did).toEqual([])
+    p.design.undo()
+    expect(p.design.lamp()).toEqual(gannetHead())
+    expect(p.design.canUndo()).toBe(false)
+  })
+
+  test('a lamp that can’t be built is not taken, and says why; nor is one that hasn’t come', async () => {
+    const p = page()
+    p.sweep.setState({ open: true, ranges: [{ path: 'lens.zMm', from: 900, to: 1100, count: 3 }] })
+    await vi.advanceTimersByTimeAsync(150)
+    expect(p.sweeping.adopt(0)).toBe('This one has not been traced yet.')
+    await p.ends()
+    expect(p.sweeping.adopt(0)).toContain('into the tunnel')
+    expect(p.design.lamp()).toEqual(gannetHead())
+  })
+})
+
+test('an edit of another number sweeps again after a while; a new name doesn’t', async () => {
+  const p = page()
+  p.sweep.setState({ open: true })
+  await p.ends()
+  p.did.length = 0
+  p.design.edit('Name', (lamp) => ({ ...lamp, name: 'Other' }))
+  await vi.advanceTimersByTimeAsync(1000)
+  expect(p.did).toEqual([])
+  p.design.edit('Face', (lamp) => ({ ...lamp, face: { ...lamp.face, reflectance: 0.1 } }))
+  await vi.advanceTimersByTimeAsync(1000)
+  expect(p.did).toEqual(['stop', 'sweep lens.zMm+tunnel.zOutMm 11'])
+})
+
+test('closing the panel stops it, lets its workers go and the trace go on', async () => {
+  const p = page()
+  p.tracing()
+  p.sweep.setState({ open: true })
+  await vi.advanceTimersByTimeAsync(10)
+  p.did.length = 0
+  p.sweep.setState({ open: false })
+  expect(p.did).toEqual(['stop', 'resume', 'dispose'])
+  expect(p.sweep.getState().state).toBe('stopped')
+  p.off()
+})

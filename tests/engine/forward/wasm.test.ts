@@ -1,0 +1,97 @@
+// The kernel in WebAssembly against the reference in TypeScript: the same bits, whatever the lamp.
+import { expect, test } from 'vitest'
+import { compileWasm, wasmText } from '../../../scripts/compileWasm.ts'
+import { type KernelOptions, makeKernel } from '../../../src/engine/forward/kernel.ts'
+import { constantsText } from '../../../src/engine/forward/wasm/constantsText.ts'
+import { fastKernel } from '../../../src/engine/forward/wasm/fastKernel.ts'
+import { chooseShape } from '../../../src/job/beam/pilot.ts'
+import type { Lamp } from '../../../src/lamp/schema.ts'
+import { DEMOS } from '../../../src/library/demos.ts'
+import * as KIND from '../../../src/optics/kindRow.ts'
+import { tallyLayout } from '../../../src/run/layout.ts'
+import type { TallyShape } from '../../../src/run/types.ts'
+import { compileSun } from '../../../src/scene/compile.ts'
+import type { Scene } from '../../../src/scene/scene.ts'
+import { textOf } from '../../architecture/tree.ts'
+import { randomLamp } from '../../kit/randomLamp.ts'
+import { oneEmitter, sceneOf } from '../../kit/traceHere.ts'
+
+const OPTIONS: KernelOptions = { seed: 11, plainRandom: false, exitsBelow: 40_000 }
+const RAYS = 6000
+
+function stretchOf(make: typeof makeKernel, scene: Scene, shape: TallyShape, options = OPTIONS) {
+  const { size, windowLm } = tallyLayout(shape)
+  const sums = new Float64Array(windowLm)
+  const maps = new Float32Array(size - windowLm)
+  const kernel = make(scene, shape, options)
+  // In two pieces, of which the second begins in the middle of the sequence and of the recorded rays.
+  const exits = [kernel.traceSplit(3, 0, 500, sums, maps), kernel.traceSplit(3, 500, RAYS, sums, maps)]
+  return { sums, maps, exits }
+}
+
+function expectSameBits(lamp: Lamp): void {
+  const scene = sceneOf(lamp)
+  const shape = chooseShape(scene, lamp)
+  const reference = stretchOf(makeKernel, scene, shape)
+  const fast = stretchOf(fastKernel, scene, shape)
+  expect(fast.sums).toEqual(reference.sums)
+  expect(fast.maps).toEqual(reference.maps)
+  expect(fast.exits).toEqual(reference.exits)
+}
+
+test.each(Object.keys(DEMOS))('%s: the same bits', (id) => expectSameBits(DEMOS[id]!()))
+
+test.each(Array.from({ length: 60 }, (_, i) => i + 1))('random lamp %i: the same bits', (seed) =>
+  expectSameBits(randomLamp(seed)),
+)
+
+test('the random lamps go both ways: through WebAssembly and, with cups and maps, around it', () => {
+  let around = 0
+  for (let seed = 1; seed <= 60; seed++) {
+    const { kinds } = sceneOf(randomLamp(seed))
+    for (let at = 0; at < kinds.length; at += KIND.size)
+      if (kinds[at + KIND.optic]! > 0 || kinds[at + KIND.profile]! > 1) around++
+  }
+  expect(around).toBeGreaterThan(3)
+  expect(around).toBeLessThan(50)
+})
+
+test('two lamps in turn don’t mix their tables', () => {
+  const lamps = [DEMOS['gannet-head']!(), DEMOS['ice-rink']!()]
+  const made = lamps.map((lamp) => {
+    const scene = sceneOf(lamp)
+    const shape = chooseShape(scene, lamp)
+    const { size, windowLm } = tallyLayout(shape)
+    const room = () => ({ sums: new Float64Array(windowLm), maps: new Float32Array(size - windowLm) })
+    return { fast: fastKernel(scene, shape, OPTIONS), reference: makeKernel(scene, shape, OPTIONS), room }
+  })
+  for (const batch of [0, 1, 2]) {
+    for (const { fast, reference, room } of made) {
+      const [a, b] = [room(), room()]
+      fast.traceSplit(batch, 0, 300, a.sums, a.maps)
+      reference.traceSplit(batch, 0, 300, b.sums, b.maps)
+      expect(a).toEqual(b)
+    }
+  }
+})
+
+test('sunlight and plain random numbers are the reference’s own', () => {
+  const lamp = DEMOS['gannet-head']!()
+  const scene = sceneOf(lamp)
+  const shape = chooseShape(scene, lamp)
+  const sun = compileSun(scene, lamp, 3)
+  expect(stretchOf(fastKernel, sun, shape)).toEqual(stretchOf(makeKernel, sun, shape))
+  const plain = { ...OPTIONS, plainRandom: true }
+  expect(stretchOf(fastKernel, scene, shape, plain)).toEqual(stretchOf(makeKernel, scene, shape, plain))
+})
+
+test('a lamp with large tables finds room', () => {
+  const sites = Array.from({ length: 10_000 }, (_, i) => ({ xMm: (i % 100) / 10, yMm: i / 1000 }))
+  expectSameBits(oneEmitter({ sites }))
+})
+
+test('what npm run wasm writes is current', async () => {
+  const constants = constantsText()
+  expect(textOf('src/engine/forward/wasm/constants.as')).toBe(constants)
+  expect(textOf('src/engine/forward/wasm/kernelText.ts')).toBe(wasmText(await compileWasm(process.cwd(), constants)))
+}, 60_000)

@@ -1,0 +1,174 @@
+// Where the far end joins the forward run beside the axis, and where it is asked no more.
+import { describe, expect, test } from 'vitest'
+import { readBeam } from '../../../src/beam/beam.ts'
+import { centreDiscM, readTarget } from '../../../src/beam/target.ts'
+import { backwardEstimate } from '../../../src/engine/backward/estimate.ts'
+import { combine, makeFarEnd } from '../../../src/engine/progressive.ts'
+import { hereHand, makePool } from '../../../src/engine/workers/pool.ts'
+import { type Forward, joinFarEnd, makeViews, type View } from '../../../src/job/beam/backwardEstimates.ts'
+import { chooseShape } from '../../../src/job/beam/pilot.ts'
+import type { Sheet } from '../../../src/job/beam/sheet.ts'
+import { traceLamp } from '../../../src/job/beam/trace.ts'
+import { frontZMm } from '../../../src/lamp/front.ts'
+import type { Lamp } from '../../../src/lamp/schema.ts'
+import { gannetHead } from '../../../src/library/demos.ts'
+import { expectWithin } from '../../kit/expect.ts'
+import { oneEmitter, sceneOf, traceScene, tube } from '../../kit/traceHere.ts'
+
+const RAD = Math.PI / 180
+
+function forwardOf(lamp: Lamp, rays: number): Forward {
+  const scene = sceneOf(lamp)
+  const run = traceScene(scene, chooseShape(scene, lamp), { rays, seed: 2 })
+  return { rays: run.rays, beam: readBeam(run, lamp), target: readTarget(run, lamp) }
+}
+
+const lamp = gannetHead()
+const scene = sceneOf(lamp)
+const forward = forwardOf(lamp, 100_000)
+const cone = chooseShape(scene, lamp).axialConeHalfRad
+const ring = (j: number, rays: number): View => {
+  const aim = { kind: 'ring' as const, thetaRad: forward.beam.smoothed!.thetaRad[j]!, halfRad: cone }
+  return { of: 'profile', aim, estimate: backwardEstimate(scene, aim, { seed: 3, rays }) }
+}
+
+describe('the profile', () => {
+  // Nodes about a cone apart: 0.23°, 0.50°, 0.76°.
+  const views = [ring(4, 30_000), ring(8, 30_000), ring(12, 30_000)]
+  const axis = backwardEstimate(
+    scene,
+    { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: cone },
+    { seed: 3, rays: 30_000 },
+  )
+  const joined = joinFarEnd(forward, axis, views)
+  const { cd, seCd } = forward.beam.profile
+
+  test('is at its nodes what both ends say by their variances', () => {
+    for (const [j, back] of [
+      [0, axis],
+      [4, views[0]!.estimate],
+      [8, views[1]!.estimate],
+      [12, views[2]!.estimate],
+    ] as const) {
+      const both = combine({ value: cd[j]!, se: seCd[j]! }, back)
+      expect(both.backwardShare).toBeGreaterThan(0.5)
+      expectWithin(joined.beam.profile.cd[j]!, both.value, { rel: 1e-6, because: 'single precision' })
+      expectWithin(joined.beam.profile.seCd[j]!, both.se, {
+        rel: 1e-2,
+        because: 'the floor of tables; single precision',
+      })
+    }
+  })
+
+  test('is known better between its nodes, and left alone beyond the last', () => {
+    const variance = (se: Float32Array) => se.subarray(0, 13).reduce((sum, v) => sum + v * v, 0)
+    expect(variance(joined.beam.profile.seCd)).toBeLessThan(0.3 * variance(seCd))
+    for (let j = 0; j < 16; j++)
+      expect(Math.abs(joined.beam.profile.cd[j]! - cd[j]!), `bin ${j}`).toBeLessThan(4 * seCd[j]!)
+    for (const j of [17, 30, 300]) expect(joined.beam.profile.cd[j]).toBe(cd[j])
+  })
+
+  test('both ends agree, and the sheet can tell', () => {
+    expect(joined.bothEnds.map((end) => end.figure).filter((name) => name === 'profileCd')).toHaveLength(3)
+    for (const end of joined.bothEnds) expect(end.apart).toBeLessThan(4)
+  })
+})
+
+test('the centre of the target: the same disc from both ends, or the far end alone', () => {
+  const discMm = 2000 * centreDiscM(lamp.target, cone)
+  const aim = { kind: 'disc' as const, xMm: 0, yMm: 0, zMm: frontZMm(lamp) + 1000 * lamp.target.distanceM, discMm }
+  const view: View = { of: 'target', aim, estimate: backwardEstimate(scene, aim, { seed: 4, rays: 30_000 }) }
+  const lx = forward.target.figures.targetCentreLx!
+  const same = joinFarEnd(forward, null, [view])
+  expect(2000 * forward.target.centreRadiusM!).toBeCloseTo(discMm, 6)
+  const both = combine(lx, view.estimate)
+  expectWithin(same.target.figures.targetCentreLx!.value, both.value, { rel: 1e-9, because: 'the same sums' })
+  expect(same.target.figures.targetCentreLx!.se).toBeLessThan(lx.se)
+  // A forward reading of another disc is not mixed in.
+  const wider = { ...forward, target: { ...forward.target, centreRadiusM: 2 * forward.target.centreRadiusM! } }
+  const alone = joinFarEnd(wider, null, [view])
+  expect(alone.target.figures.targetCentreLx).toEqual({ value: view.estimate.value, se: view.estimate.se })
+  expect(alone.bothEnds).toEqual([])
+})
+
+describe('a peak off the axis', () => {
+  // A tube with a mirror wall and light thrown to one side of it.
+  const thetaDeg = [0, 10, 14, 18, 30, 90]
+  const row = [0, 0.1, 1, 0.1, 0, 0]
+  const dark = [0, 0.02, 0.02, 0.02, 0, 0]
+  const aside = oneEmitter({
+    source: { shape: 'disc', diameterMm: 40 },
+    profile: { kind: 'map', thetaDeg, phiDeg: [0, 60, 180, 300], intensity: [row, dark, dark, dark] },
+    tunnel: tube(60, 10),
+    axialConeHalfDeg: 1,
+  })
+
+  test('is asked where it was found, and joined', async () => {
+    const found = forwardOf(aside, 200_000)
+    expect(found.beam.peakAt.around).toBe(false)
+    expectWithin(found.beam.peakAt.thetaDeg, 14, { abs: 2, because: 'a cell of the map and the cone' })
+    const dim = sceneOf(aside)
+    const pool = makePool([hereHand()])
+    const shape = chooseShape(dim, aside)
+    const far = makeFarEnd(pool, dim, shape, { seed: 6, plainRandom: false, exitsBelow: 0 })!
+    const views = makeViews(far, shape, aside)
+    views.order(found)
+    const seen = await views.take()
+    const peak = seen.find((v) => v.of === 'peak')!
+    expect(peak.aim).toMatchObject({ kind: 'cone', thetaRad: found.beam.peakAt.thetaDeg * RAD })
+    const joined = joinFarEnd(found, null, seen)
+    const end = joined.bothEnds.find((e) => e.figure === 'peakIntensityCd')!
+    expect(end.apart).toBeLessThan(4)
+    const { value, se } = joined.beam.figures.peakIntensityCd!
+    expect(se).toBeLessThan(found.beam.figures.peakIntensityCd!.se)
+    expectWithin(joined.beam.figures.beamDistanceM!.value, 2 * Math.sqrt(value), { rel: 1e-12, because: 'FL 1' })
+    far.drop()
+    pool.close()
+  })
+})
+
+test('where the forward run is tighter for its time the far end is asked no more', async () => {
+  // A bare small emitter: hardly a ray from afar meets it by the tube's wide mouth, and the forward run knows every direction well.
+  const small = oneEmitter({ source: { shape: 'disc', diameterMm: 4 }, tunnel: tube(40, 10), axialConeHalfDeg: 5 })
+  const pool = makePool([hereHand()])
+  const at = sceneOf(small)
+  const shape = chooseShape(at, small)
+  const far = makeFarEnd(pool, at, shape, { seed: 6, plainRandom: false, exitsBelow: 0 })!
+  const views = makeViews(far, shape, small)
+  const reading = forwardOf(small, 2_000_000)
+  const rays: number[] = []
+  let seen: View[] = []
+  for (let time = 0; time < 4; time++) {
+    views.order(reading)
+    seen = await views.take()
+    rays.push(seen.reduce((sum, v) => sum + v.estimate.rays, 0))
+  }
+  expect(rays[3]).toBe(rays[2])
+  expect(rays[3]).toBeLessThan(0.07 * reading.rays)
+  const rings = seen.filter(({ of }) => of === 'profile')
+  expect(rings.length).toBeGreaterThan(2)
+  for (const { estimate } of rings) expect(estimate.rays).toBeLessThanOrEqual(32_768)
+  far.drop()
+  pool.close()
+})
+
+test('the sheet of a lamp: the same bits on one thread or two, and both ends of every kind', async () => {
+  const sheets = await Promise.all(
+    [1, 2].map(async (threads) => {
+      const pool = makePool(Array.from({ length: threads }, () => hereHand()))
+      const shown: Sheet[] = []
+      const options = { seed: 1, maxRays: 150_000, precision: 0, background: false }
+      const sheet = await traceLamp(pool, gannetHead(), options, (s) => shown.push(s))
+      pool.close()
+      return { sheet: sheet!, shown }
+    }),
+  )
+  const [one, two] = sheets as [(typeof sheets)[0], (typeof sheets)[0]]
+  expect(two.sheet.figures).toEqual(one.sheet.figures)
+  expect(two.sheet.bothEnds).toEqual(one.sheet.bothEnds)
+  const named = new Set(one.sheet.bothEnds.map((end) => end.figure))
+  for (const name of ['targetCentreLx', 'profileCd'] as const) expect([...named]).toContain(name)
+  for (const end of one.sheet.bothEnds) expect(end.apart).toBeLessThan(4.5)
+  // The first sheet asks nothing beside the axis.
+  expect(one.shown[0]!.bothEnds.filter(({ figure }) => figure !== 'axialIntensityCd')).toEqual([])
+})

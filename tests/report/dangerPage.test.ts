@@ -1,0 +1,57 @@
+import { describe, expect, test } from 'vitest'
+import { gannetHead, stileLamp } from '../../src/library/demos.ts'
+import { dangerSheetHtml, escaped } from '../../src/report/dangerPage.ts'
+import { fakeDanger } from '../kit/fakeDanger.ts'
+
+describe('the printed danger sheet', () => {
+  const lamp = gannetHead()
+  const page = dangerSheetHtml(fakeDanger(lamp), lamp)
+  test('is a whole page that fetches nothing and runs nothing', () => {
+    expect(page).toMatch(/^<!doctype html>/)
+    expect(page).not.toMatch(/<script|https?:|url\(|<link|<img/)
+    expect(page).toContain('@page{size:A4')
+  })
+  test('says what it must: distances, times, cover, before power, inputs, codes first, screening', () => {
+    for (const words of [
+      'Keep clear of the beam',
+      'Bare skin',
+      'Nothing in the way',
+      'Before power',
+      'opaque, non-flammable cover',
+      'Local codes and licensed practice come first',
+      'laboratory',
+      'Inputs: 19 boards',
+      'upper ends',
+    ])
+      expect(page).toContain(words)
+    expect(page).not.toMatch(/NaN|undefined|Infinity|\[object|null/)
+    expect(page.match(/role="img"/g)!.length).toBe(9)
+  })
+  test('a severe finding is on it, never silently left out', () => {
+    const { findings } = fakeDanger(lamp)
+    const severe = findings.filter((f) => f.severity === 'severe')
+    expect(severe.length).toBeGreaterThan(0)
+    expect(page).toContain(`<strong>${severe.length} severe findings</strong>`)
+    // As the head of a table it stands on every page that is printed.
+    expect(page).toContain(`<p class="every">Gannet Head: ${severe.length} severe findings.</p>`)
+    expect(page).toMatch(/\.every\{display:table-header-group/)
+    for (const f of severe) expect(page).toContain(escaped(f.title))
+  })
+  test('a threshold changed by hand is marked', () => {
+    const own = { ...lamp, danger: { thresholdsKWm2: { paper: 15 } } }
+    const changed = dangerSheetHtml(fakeDanger(own), own)
+    expect(changed).toContain('Thresholds changed by hand: paper 15 in place of 7 kW/m²')
+    expect(changed).toContain('<em>changed</em>')
+    expect(page).not.toContain('changed by hand')
+  })
+  test('a name from a file is text, not markup', () => {
+    const named = { ...lamp, name: '<b onload="x">&' }
+    expect(dangerSheetHtml(fakeDanger(named), named)).toContain('&lt;b onload=&quot;x&quot;&gt;&amp;')
+  })
+  test('a weak lamp without lens and tunnel has its page as well', () => {
+    const weak = stileLamp()
+    const sheet = dangerSheetHtml(fakeDanger(weak, 0.2), weak)
+    expect(sheet).toContain('not\u00a0reached')
+    expect(sheet).not.toMatch(/NaN|undefined|Infinity|\[object|null/)
+  })
+})

@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import asc from 'assemblyscript/asc'
 
-export const WASM_FOLDER = 'src/engine/wasm'
+export const WASM_FOLDER = 'src/engine/forward/wasm'
 
 const FLAGS = ['-O3', '--converge', '--noAssert', '--runtime', 'stub', '--importMemory']
 

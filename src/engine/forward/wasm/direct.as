@@ -1,6 +1,6 @@
 // Twin of src/optics/direct.ts: the same bits, the same draws. The reasons stand there.
 import * as C from './constants'
-import { draw24 } from './chance'
+import { draw24 } from './draws'
 import { expHost } from './host'
 import { bin, param, ray, rings, set, setStream, single, stream } from './memory'
 

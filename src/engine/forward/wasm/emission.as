@@ -1,6 +1,6 @@
 // Twin of src/optics/emission.ts and of cFromTable in profiles.ts, for emitters without cups and profiles without azimuth: the same bits.
 import * as C from './constants'
-import { mix, seedStream, turnOf, unit } from './chance'
+import { mix, seedStream, turnOf, unit } from './draws'
 import { powHost } from './host'
 import {
   addSum,

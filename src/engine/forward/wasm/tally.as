@@ -1,6 +1,6 @@
 // Twin of src/engine/forward/tally.ts: where the kernel writes.
 import * as C from './constants'
-import { shareOfTurn } from './chance'
+import { shareOfTurn } from './draws'
 import { acosHost } from './host'
 import { addMap, addSum, bin, count, keepExit, ray } from './memory'
 

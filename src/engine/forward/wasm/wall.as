@@ -1,6 +1,6 @@
 // Twin of src/optics/wall.ts and face.ts: the same bits. Polygons ask the host for their sines, as rarely as the reference does.
 import * as C from './constants'
-import { draw, lambertian, tilt, turnOf } from './chance'
+import { draw, lambertian, tilt, turnOf } from './draws'
 import { cosHost, logHost, sinHost } from './host'
 import { param, ray, set } from './memory'
 

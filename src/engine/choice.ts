@@ -3,7 +3,7 @@
 import type { TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
 import type { Machine, Opened } from './gpu/device.ts'
-import type { Guest } from './gpu/types.ts'
+import type { GpuTracer } from './gpu/types.ts'
 
 /** auto: a graphics device unless the processor itself computes it; gpu: any graphics device; cpu: none. */
 export const ENGINE_CHOICES = ['auto', 'gpu', 'cpu'] as const
@@ -21,12 +21,12 @@ export interface Graphics {
   /** A new trace begins. A device that was lost may be opened once more. */
   renew(): void
   /** The processor has traced so many rays a millisecond; and is the device worth its rounds, at so many (null: not yet known)? */
-  poolDid(raysPerMs: number): void
+  measurePool(raysPerMs: number): void
   worth(raysPerMs: number | null): boolean
   /** So many rays are given to the device now. */
-  gives(rays: number): void
+  countRays(rays: number): void
   /** Another hand in place of the device's: benches measure with one that answers at once. */
-  standIn?(scene: Scene, shape: TallyShape): Guest
+  stub?(scene: Scene, shape: TallyShape): GpuTracer
 }
 
 export interface GraphicsOptions {
@@ -71,12 +71,12 @@ export function openGraphics(
       machine = null
       graphics.ready = begin()
     },
-    poolDid(raysPerMs) {
+    measurePool(raysPerMs) {
       pool = Math.max(pool, raysPerMs)
     },
     // Many cores outrun a small device.
     worth: (raysPerMs) => choice === 'gpu' || raysPerMs === null || raysPerMs >= pool,
-    gives(rays) {
+    countRays(rays) {
       given += rays
       if (given < loseAfter) return
       loseAfter = Number.POSITIVE_INFINITY

@@ -5,12 +5,12 @@ import { availableParallelism } from 'node:os'
 import { type Graphics, graphicsOf } from '../../src/engine/choice.ts'
 import { fastKernel } from '../../src/engine/forward/wasm/fastKernel.ts'
 import type { Machine } from '../../src/engine/gpu/device.ts'
-import type { Guest, Share } from '../../src/engine/gpu/types.ts'
+import type { GpuTracer, PartialTally } from '../../src/engine/gpu/types.ts'
 import { makePool, type Pool } from '../../src/engine/workers/pool.ts'
-import { nodeHand } from '../../src/engine/workers/workerNode.ts'
+import { nodeTraceWorker } from '../../src/engine/workers/workerNode.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
-import { nodeReadingHand } from '../../src/job/beam/readingWorkerNode.ts'
+import { nodeReadingWorker } from '../../src/job/beam/readingWorkerNode.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
 import { traceLamp } from '../../src/job/beam/trace.ts'
 import { type DeskHere, makeDeskHere } from '../../src/job/service/service.ts'
@@ -89,8 +89,8 @@ async function drag(
   edits = EDITS,
 ): Promise<Dragged> {
   await graphics?.ready
-  if (graphics && !graphics.standIn) await madeReady(pool, graphics)
-  const hands = () => Array.from({ length: readers }, () => nodeReadingHand())
+  if (graphics && !graphics.stub) await madeReady(pool, graphics)
+  const hands = () => Array.from({ length: readers }, () => nodeReadingWorker())
   const desk = makeDeskHere(pool, hands, () => graphics)
   desk.startReaders()
   const before = (1 + readers) * warmUp
@@ -120,7 +120,7 @@ async function madeReady(pool: Pool, graphics: Graphics): Promise<void> {
 }
 
 const openPool = () =>
-  makePool(Array.from({ length: Math.min(MOST_THREADS, availableParallelism()) }, () => nodeHand()))
+  makePool(Array.from({ length: Math.min(MOST_THREADS, availableParallelism()) }, () => nodeTraceWorker()))
 
 /** Threads that read first looks: none, and as many as the desk has at most. */
 const READERS = [0, 4]
@@ -151,11 +151,11 @@ const RECORDED = 1 << 16
 const NEVER_LOST = { name: 'recorded', lost: () => null } as unknown as Machine
 
 function recorded(): Graphics {
-  const shares = record()
-  const guest: Guest = {
+  const partials = record()
+  const gpuTracer: GpuTracer = {
     async trace(from, to) {
       if (from > 0 || to > RECORDED) await new Promise(() => {}) // the sheet after the first is not asked for
-      return shares.map(({ sums, maps, exits }) => ({ sums: sums.slice(), maps: maps.slice(), exits: exits.slice() }))
+      return partials.map(({ sums, maps, exits }) => ({ sums: sums.slice(), maps: maps.slice(), exits: exits.slice() }))
     },
     exits: () => new Promise(() => {}),
     probe: () => Promise.reject(new Error('not asked for here')),
@@ -163,10 +163,10 @@ function recorded(): Graphics {
     raysPerMs: () => null,
     close() {},
   }
-  return { ...graphicsOf(NEVER_LOST), worth: () => true, standIn: () => guest }
+  return { ...graphicsOf(NEVER_LOST), worth: () => true, stub: () => gpuTracer }
 }
 
-function record(): Share[] {
+function record(): PartialTally[] {
   const lamp = edited(0)
   const scene = compile(lamp, operatingPoint(lamp))
   const shape = chooseShape(scene, lamp)

@@ -3,7 +3,7 @@
 // short by the next. The engine that runs this code compiles it better the longer it runs, so early and later edits stand apart.
 import { availableParallelism } from 'node:os'
 import { makePool } from '../../src/engine/workers/pool.ts'
-import { nodeHand } from '../../src/engine/workers/workerNode.ts'
+import { nodeTraceWorker } from '../../src/engine/workers/workerNode.ts'
 import { traceLamp } from '../../src/job/beam/trace.ts'
 import { RUNNING } from '../../src/job/beam/types.ts'
 import { gannetHead } from '../../src/library/demos.ts'
@@ -21,7 +21,7 @@ const SETTLED = 3
 
 export async function firstSheet(): Promise<FirstSheet> {
   const threads = availableParallelism()
-  const pool = makePool(Array.from({ length: threads }, () => nodeHand()))
+  const pool = makePool(Array.from({ length: threads }, () => nodeTraceWorker()))
   const first: number[] = []
   const settled: number[] = []
   let edit = 0

@@ -31,7 +31,7 @@ export type Aim =
   /** Mean illuminance over a disc square to the axis. */
   | { kind: 'disc'; xMm: number; yMm: number; zMm: number; discMm: number }
 
-/** Sums over the rays of a stretch. The first two are whole numbers: added in any order, the bits are the same. */
+/** Sums over the rays of a chunk. The first two are whole numbers: added in any order, the bits are the same. */
 export const SUM_LM = 0
 export const SUM_W = 1
 /** Rays that met an emitter, and the sum of their squared luminous scores. */
@@ -60,7 +60,7 @@ export interface Slots {
  * `sources` may be handed over when several aims look at one scene. `slots`: for the check of another engine, which looks how each ray has
  * ended, and for tests, which keep a ray in single precision to see what that does to it.
  */
-export function makeBackward(
+export function makeBackwardKernel(
   scene: Scene,
   aim: Aim,
   seed: number,
@@ -75,7 +75,7 @@ export function makeBackward(
   const score = makeScore(scene, sources, spectra, ray, stream)
   const walk = makeBackwardWalk(scene, ray, stream, score)
   const opening = makeOpening(scene, ray, stream, first, slantOf(aim, scene.params))
-  const look = makeLook(aim, ray, first)
+  const look = makeProgressiveEstimate(aim, ray, first)
   const perScore = stepsPerScore(sources, opening.areaMm2, aim)
   const curved = scene.params[P.lensKind]! === 2 && scene.params[P.lensSign]! > 0
   const vertexZ = scene.params[P.lensZ]!
@@ -219,7 +219,7 @@ export function directionsOf(aim: Exclude<Aim, { kind: 'disc' }>) {
  * Puts a direction of the aim into the ray's direction slots, seen from where the ray stands; gives what the point counts for besides
  * area and its own cosine.
  */
-function makeLook(aim: Aim, ray: Float64Array, first: Float64Array): () => number {
+function makeProgressiveEstimate(aim: Aim, ray: Float64Array, first: Float64Array): () => number {
   if (aim.kind === 'disc') {
     const half = aim.discMm / 2
     return () => {

@@ -114,7 +114,7 @@ export function makeScore(
       const zFrom = ray[Z]!
       for (let k = 0; k < planes.length; k++) {
         const z = planes[k]!.zMm
-        // Half open, so that a stretch that ends in a plane and the next one count it once.
+        // Half open, so that a chunk that ends in a plane and the next one count it once.
         if (z < zFrom && z >= zTo) crossPatches(planes[k]!)
       }
     },

@@ -2,7 +2,7 @@
 import backward from '../../../shaders/kernels/backward.wgsl?raw'
 import backwardOpening from '../../../shaders/kernels/backwardOpening.wgsl?raw'
 import backwardScore from '../../../shaders/kernels/backwardScore.wgsl?raw'
-import sight from '../../../shaders/kernels/backwardSetup.wgsl?raw'
+import backwardSetup from '../../../shaders/kernels/backwardSetup.wgsl?raw'
 import backwardSpectrum from '../../../shaders/kernels/backwardSpectrum.wgsl?raw'
 import backwardWalk from '../../../shaders/kernels/backwardWalk.wgsl?raw'
 import bindings from '../../../shaders/kernels/bindings.wgsl?raw'
@@ -66,7 +66,7 @@ export const traceShader = (lensKind: number): string =>
 /** The tracer from the far end for a kind of lens. */
 export const backwardShader = (lensKind: number): string =>
   [
-    ...[...LIBRARY, sightFields, bindings, sight, ...OPTICS, cupBack, density, wallBack],
+    ...[...LIBRARY, sightFields, bindings, backwardSetup, ...OPTICS, cupBack, density, wallBack],
     ...lensText(lensKind, groovesBack),
     ...[backwardOpening, backwardSpectrum, backwardScore, backwardWalk, backward],
   ].join('\n')

@@ -1,9 +1,9 @@
 // A tracing worker on Node's worker threads.
 import { parentPort } from 'node:worker_threads'
-import { handedOver, makeWorkshop, type Order } from './protocol.ts'
+import { makeTaskRunner, transferList, type WorkerRequest } from './protocol.ts'
 
-const carryOut = makeWorkshop()
-parentPort?.on('message', (order: Order) => {
+const carryOut = makeTaskRunner()
+parentPort?.on('message', (order: WorkerRequest) => {
   const answer = carryOut(order)
-  if (answer) parentPort?.postMessage(answer, handedOver(answer) as ArrayBuffer[])
+  if (answer) parentPort?.postMessage(answer, transferList(answer) as ArrayBuffer[])
 })

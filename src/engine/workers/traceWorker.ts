@@ -1,9 +1,9 @@
 /// <reference lib="webworker" />
 // A tracing worker in the browser.
-import { handedOver, makeWorkshop, type Order } from './protocol.ts'
+import { makeTaskRunner, transferList, type WorkerRequest } from './protocol.ts'
 
-const carryOut = makeWorkshop()
-self.onmessage = (event: MessageEvent<Order>) => {
+const carryOut = makeTaskRunner()
+self.onmessage = (event: MessageEvent<WorkerRequest>) => {
   const answer = carryOut(event.data)
-  if (answer) self.postMessage(answer, { transfer: handedOver(answer) })
+  if (answer) self.postMessage(answer, { transfer: transferList(answer) })
 }

@@ -5,18 +5,18 @@ import type { Beam } from '../../beam/beam.ts'
 import type { Profile } from '../../beam/profile.ts'
 import { centreDiscM, type TargetReading } from '../../beam/target.ts'
 import type { Aim } from '../../engine/backward/estimator.ts'
-import { type BackwardEstimate, combine, type FarEnd, TRUSTED } from '../../engine/progressive.ts'
+import { type BackwardEstimate, type BackwardEstimates, combine, TRUSTED } from '../../engine/progressive.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { jackknife } from '../../run/batches.ts'
 import type { Figure } from '../../run/figure.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
-import type { BothEnds } from './sheet.ts'
+import type { ForwardBackward } from './sheet.ts'
 
 const RAD = Math.PI / 180
 
 /** One aim beside the axis and what it has seen so far. */
-export interface View {
+export interface AimEstimate {
   of: 'profile' | 'peak' | 'target'
   aim: Aim
   estimate: BackwardEstimate
@@ -29,11 +29,11 @@ export interface Forward {
   target: TargetReading
 }
 
-export interface Views {
+export interface AimEstimates {
   /** Decide by a reading what to ask, and order it. */
   order(forward: Forward): void
   /** Everything ordered so far, once it is there. */
-  take(): Promise<View[]>
+  take(): Promise<AimEstimate[]>
 }
 
 /** Rings of the profile: at one to so many cones from the axis. */
@@ -41,7 +41,7 @@ const RINGS = 4
 /** All views together get one backward ray for so many forward ones. */
 const FORWARD_FOR_ONE = 16
 /** A view gets no more rays than this many times those of the first asking. */
-const MOST_ASKINGS = 32
+const MOST_TIMES_FIRST = 32
 /** A backward ray must tell as much as this many forward ones: it takes three times their time. */
 const WORTH = 6
 /** Better than this share (one standard error) nobody has asked for. */
@@ -55,20 +55,20 @@ const TABLE = 2e-5
 /** The forward error is to be trusted from so many telling rays on: (value / se)². */
 const COMPARABLE = 100
 
-interface Asked {
-  of: View['of']
+interface AimProgress {
+  of: AimEstimate['of']
   aim: Aim
-  look: ReturnType<FarEnd['at']>
+  progressive: ReturnType<BackwardEstimates['at']>
   raysEach: number
   seen: BackwardEstimate | null
   coming: Promise<BackwardEstimate> | null
 }
 
-export function makeViews(far: FarEnd, shape: TallyShape, lamp: Lamp): Views {
-  const asked: Asked[] = []
+export function makeAimEstimates(far: BackwardEstimates, shape: TallyShape, lamp: Lamp): AimEstimates {
+  const asked: AimProgress[] = []
   const cone = shape.axialConeHalfRad
-  const ask = (of: View['of'], aim: Aim) =>
-    asked.push({ of, aim, look: far.at(aim, true), raysEach: 0, seen: null, coming: null })
+  const ask = (of: AimEstimate['of'], aim: Aim) =>
+    asked.push({ of, aim, progressive: far.at(aim, true), raysEach: 0, seen: null, coming: null })
 
   function begin({ beam }: Forward): void {
     for (const j of ringNodes(beam.smoothed, shape))
@@ -91,12 +91,12 @@ export function makeViews(far: FarEnd, shape: TallyShape, lamp: Lamp): Views {
       if (!forward.beam.smoothed) return
       if (asked.length === 0) begin(forward)
       followPeak(forward)
-      const first = far.firstAsking()
+      const first = far.firstRays()
       const going = asked.filter((a) => worthGoingOn(a, forward, first))
       for (const a of going) {
         const each = a.seen ? Math.floor(forward.rays / BATCHES / FORWARD_FOR_ONE / going.length) : 0
-        a.raysEach = Math.max(a.raysEach, Math.min(MOST_ASKINGS * first, Math.max(first, each)))
-        a.coming = a.look.upTo(a.raysEach)
+        a.raysEach = Math.max(a.raysEach, Math.min(MOST_TIMES_FIRST * first, Math.max(first, each)))
+        a.coming = a.progressive.upTo(a.raysEach)
         a.coming.catch(() => {}) // awaited by take; a stop may come first
       }
     },
@@ -112,7 +112,7 @@ export function makeViews(far: FarEnd, shape: TallyShape, lamp: Lamp): Views {
 }
 
 /** Per ray, the view tells more than the forward run does of the same figure; or nobody knows yet. */
-function worthGoingOn(a: Asked, forward: Forward, first: number): boolean {
+function worthGoingOn(a: AimProgress, forward: Forward, first: number): boolean {
   if (!a.seen) return true
   const { seen } = a
   if (seen.effective < TRUSTED) return a.raysEach < 4 * first
@@ -121,7 +121,7 @@ function worthGoingOn(a: Asked, forward: Forward, first: number): boolean {
   return !figure || !(figure.se > 0) || seen.se ** 2 * seen.rays * WORTH < figure.se ** 2 * forward.rays
 }
 
-function forwardOf({ of, aim }: Pick<View, 'of' | 'aim'>, { beam, target }: Forward): Figure | undefined {
+function forwardOf({ of, aim }: Pick<AimEstimate, 'of' | 'aim'>, { beam, target }: Forward): Figure | undefined {
   if (of === 'peak') return beam.figures.peakIntensityCd
   if (of === 'target') return target.figures.targetCentreLx
   const j = aim.kind === 'ring' ? nodeAt(beam.smoothed, aim.thetaRad) : -1
@@ -157,18 +157,23 @@ function near(a: Aim, b: Aim, rad: number): boolean {
 export interface Joined {
   beam: Beam
   target: TargetReading
-  bothEnds: BothEnds[]
+  forwardBackward: ForwardBackward[]
 }
 
 /** The reading with what the far end has seen. */
-export function joinFarEnd({ beam, target }: Forward, axis: BackwardEstimate | null, views: View[]): Joined {
-  const bothEnds: BothEnds[] = []
-  const join = (figure: BothEnds['figure'], forward: Figure, back: BackwardEstimate, slack = 0): Figure | null => {
+export function joinBackward({ beam, target }: Forward, axis: BackwardEstimate | null, views: AimEstimate[]): Joined {
+  const forwardBackward: ForwardBackward[] = []
+  const join = (
+    figure: ForwardBackward['figure'],
+    forward: Figure,
+    back: BackwardEstimate,
+    slack = 0,
+  ): Figure | null => {
     const both = combine(forward, back)
     if (both.apart === null) return both.backwardShare > 0 ? both : null
     const apart = slackened(forward, back, slack)
     if (forward.value ** 2 >= COMPARABLE * forward.se ** 2)
-      bothEnds.push({ figure, forward, backward: { value: back.value, se: back.se }, apart })
+      forwardBackward.push({ figure, forward, backward: { value: back.value, se: back.se }, apart })
     return { value: both.value, se: Math.max(both.se, TABLE * both.value) }
   }
   const figures = { ...beam.figures }
@@ -189,7 +194,7 @@ export function joinFarEnd({ beam, target }: Forward, axis: BackwardEstimate | n
   return {
     beam: { ...beam, figures, profile },
     target: joinCentre(target, views, join),
-    bothEnds: bothEnds.concat(profileEnds(beam, views)),
+    forwardBackward: forwardBackward.concat(profileEnds(beam, views)),
   }
 }
 
@@ -208,7 +213,7 @@ function putPeak(figures: Beam['figures'], peak: Figure): void {
 /** The centre of the target. Too few exit rays there and the forward run reads a wider disc, or the far field: then the far end speaks alone. */
 function joinCentre(
   target: TargetReading,
-  views: View[],
+  views: AimEstimate[],
   join: (figure: 'targetCentreLx', forward: Figure, back: BackwardEstimate) => Figure | null,
 ): TargetReading {
   const view = views.find((v) => v.of === 'target')
@@ -232,7 +237,7 @@ interface Node {
   back: BackwardEstimate
 }
 
-function nodesOf(beam: Beam, axis: BackwardEstimate | null, views: View[]): Node[] {
+function nodesOf(beam: Beam, axis: BackwardEstimate | null, views: AimEstimate[]): Node[] {
   const profile = beam.smoothed
   if (!profile) return []
   const node = (at: number, back: BackwardEstimate): Node[] => {
@@ -245,7 +250,7 @@ function nodesOf(beam: Beam, axis: BackwardEstimate | null, views: View[]): Node
   return [...(axis ? node(0, axis) : []), ...rings].sort((a, b) => a.rad - b.rad)
 }
 
-function profileEnds(beam: Beam, views: View[]): BothEnds[] {
+function profileEnds(beam: Beam, views: AimEstimate[]): ForwardBackward[] {
   const profile = beam.smoothed
   return nodesOf(beam, null, views).flatMap(({ at, rad, back }) => {
     const forward = { value: profile!.cd[at]!, se: profile!.seCd[at]! }
@@ -262,7 +267,7 @@ function profileEnds(beam: Beam, views: View[]): BothEnds[] {
  * the step from F to the joined value at each node, s (B − F), is taken in full there and less and less to one cone off, as a share of the
  * noise here: F(θ) + Σ h s (B − F(node)). Linear in F and B: the error is that of its parts.
  */
-function joinProfile(beam: Beam, axis: BackwardEstimate | null, views: View[]): Beam['profile'] {
+function joinProfile(beam: Beam, axis: BackwardEstimate | null, views: AimEstimate[]): Beam['profile'] {
   const profile = beam.smoothed
   const nodes = nodesOf(beam, axis, views)
   if (!profile || nodes.length === 0) return beam.profile

@@ -1,9 +1,9 @@
 /// <reference lib="webworker" />
 // A worker of the browser that reads first looks.
-import { type FirstLookOrder, handedWith, readFirstLook } from './firstSheet.ts'
+import { type FirstSheetRequest, partialsTransferList, readFirstSheet } from './firstSheet.ts'
 
-self.onmessage = ({ data }: MessageEvent<FirstLookOrder>) => {
-  const answer = readFirstLook(data)
-  self.postMessage(answer, 'shares' in answer ? handedWith(answer.shares) : [])
+self.onmessage = ({ data }: MessageEvent<FirstSheetRequest>) => {
+  const answer = readFirstSheet(data)
+  self.postMessage(answer, 'partials' in answer ? partialsTransferList(answer.partials) : [])
 }
 self.postMessage(null)

@@ -6,7 +6,7 @@ import { readRisks } from '../../hazard/risks.ts'
 import { worstSun } from '../../hazard/sun.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import type { Sliced } from '../../num/timeSlicing.ts'
+import type { TimeSliced } from '../../num/timeSlicing.ts'
 import type { Run } from '../../run/types.ts'
 import type { HotSpot, HotSpotName, MaterialRisk, Sheet, SunAtTilt } from './sheet.ts'
 
@@ -17,7 +17,7 @@ export interface Hazards {
 }
 
 /** A settled run is searched with all the rays it kept; a rough one with few, to be quick. */
-export function* readHazards(run: Run, lamp: Lamp, look: 'first' | 'next' | 'settled'): Sliced<Hazards> {
+export function* readHazards(run: Run, lamp: Lamp, look: 'first' | 'next' | 'settled'): TimeSliced<Hazards> {
   const discMm = lamp.reading.hotDiscMm
   const quick = look === 'first'
   const rays = look === 'settled' ? { lookRays: 65_536, measureRays: 262_144 } : quick ? FIRST_LOOK : {}

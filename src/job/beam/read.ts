@@ -10,15 +10,15 @@ import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { emittedColour } from '../../library/emittedColour.ts'
 import { T95 } from '../../num/stats.ts'
-import type { Sliced } from '../../num/timeSlicing.ts'
+import type { TimeSliced } from '../../num/timeSlicing.ts'
 import type { Run } from '../../run/types.ts'
 import { lightTraced } from '../power/light.ts'
-import { type Forward, joinFarEnd, type View } from './backwardEstimates.ts'
+import { type AimEstimate, type Forward, joinBackward } from './backwardEstimates.ts'
 import { readBeamColour } from './colour.ts'
 import { findAll, type Hazards, readHazards } from './hazards.ts'
 import type { Figure, FigureName, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
 
-export interface Standing {
+export interface ReadState {
   seconds: number
   settled: boolean
   /** Null until the sun has been traced. */
@@ -27,7 +27,7 @@ export interface Standing {
   /** Axial intensity from the far end, so far. */
   back: BackwardEstimate | null
   /** What else the far end has seen; none so far: absent. */
-  views?: View[]
+  views?: AimEstimate[]
   engine: Sheet['engine']
   engineWhy?: string
 }
@@ -45,9 +45,9 @@ export const readOrder = (lamp: Lamp, fluxLm: ArrayLike<number>, seed: number, t
 
 export interface Reader {
   /** The light by itself, as the rays from the emitters have it. */
-  forward(run: Run): Sliced<Forward>
+  forward(run: Run): TimeSliced<Forward>
   /** In slices: the page's next edit must not wait for a reading. */
-  read(run: Run, standing: Standing): Sliced<Sheet>
+  read(run: Run, standing: ReadState): TimeSliced<Sheet>
   /** The first look, of so many rays, is read elsewhere. */
   hasRead(rays: number): void
 }
@@ -64,7 +64,7 @@ export function makeReader(lamp: Lamp, order: ReadOrder, paths: () => Paths): Re
   let firstOf: number | null = null
   let searched: { rays: number; settled: boolean; hazards: Hazards; inverse: InverseSquare | null } | null = null
 
-  function* forwardOf(run: Run): Sliced<Forward> {
+  function* forwardOf(run: Run): TimeSliced<Forward> {
     if (known?.run === run && known.forward.rays === run.rays) return known.forward
     const beam = readBeam(run, lamp)
     yield
@@ -83,7 +83,7 @@ export function makeReader(lamp: Lamp, order: ReadOrder, paths: () => Paths): Re
       const first = !standing.settled && (firstOf === null || firstOf === run.rays)
       if (first) firstOf = run.rays
       const forward = yield* forwardOf(run)
-      const { beam, target, bothEnds } = joinFarEnd(forward, standing.back, standing.views ?? [])
+      const { beam, target, forwardBackward } = joinBackward(forward, standing.back, standing.views ?? [])
       yield
       if (!searched || run.rays >= 2 * searched.rays || (standing.settled && !searched.settled)) {
         searched = {
@@ -119,7 +119,7 @@ export function makeReader(lamp: Lamp, order: ReadOrder, paths: () => Paths): Re
         faceMap: faceMap(run),
         variants: standing.variants,
         paths: paths(),
-        bothEnds,
+        forwardBackward,
         patterned: beam.patterned,
       }
       return findAll(lamp, parts, searched.hazards, standing.sun)

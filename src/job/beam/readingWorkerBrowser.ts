@@ -1,12 +1,12 @@
-import { type FirstLookAnswer, handedWith, type ReadingHand } from './firstSheet.ts'
+import { type FirstSheetReply, partialsTransferList, type ReadingWorker } from './firstSheet.ts'
 
 /** A worker of the browser. */
-export function browserReadingHand(): ReadingHand {
+export function browserReadingWorker(): ReadingWorker {
   const worker = new Worker(new URL('./firstSheetWorker.ts', import.meta.url), { type: 'module' })
   return {
-    post: (order) => worker.postMessage(order, handedWith(order.first.shares)),
+    post: (order) => worker.postMessage(order, partialsTransferList(order.first.partials)),
     onAnswer(take) {
-      worker.onmessage = (event: MessageEvent<FirstLookAnswer | null>) => take(event.data)
+      worker.onmessage = (event: MessageEvent<FirstSheetReply | null>) => take(event.data)
     },
     onBroken(take) {
       worker.onerror = (event) => take(`A reading worker stopped: ${event.message || 'it could not start'}.`)

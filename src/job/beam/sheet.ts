@@ -70,7 +70,7 @@ export interface ProfilePlot {
 }
 
 /** A figure by itself from either end, and how far apart they are in standard errors of their difference. */
-export interface BothEnds {
+export interface ForwardBackward {
   /** profileCd: the profile at `thetaDeg`. */
   figure: FigureName | 'profileCd'
   thetaDeg?: number
@@ -95,7 +95,7 @@ export interface Sheet {
   figures: Partial<Record<FigureName, Figure>>
   /** Why a figure can't be had. */
   absent: Partial<Record<FigureName | HotSpotName, string>>
-  /** Share of the emitted flux by fate; sums to 1. Delivered light is split by angle. */
+  /** PartialTally of the emitted flux by fate; sums to 1. Delivered light is split by angle. */
   ledger: { line: string; name: string; share: Figure; lm: number; w: number }[]
   profile: ProfilePlot
   /** Intensity over direction (θ cos φ, θ sin φ), deg, near the axis. */
@@ -118,7 +118,7 @@ export interface Sheet {
   variants: Variant[]
   paths: Paths
   /** Where both ends speak; the sheet's figures join them by their variances. */
-  bothEnds: BothEnds[]
+  forwardBackward: ForwardBackward[]
   /** True when an inner crossing of the 50 % or 10 % level exists. */
   patterned: boolean
 }

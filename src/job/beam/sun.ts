@@ -1,7 +1,7 @@
 // The sun falling in backwards, at a row of tilts: a small run each, the same interfaces as the beam's.
 
-import { makeHelper } from '../../engine/gpuForward.ts'
-import { recycle } from '../../engine/partialTallies.ts'
+import { makeGpuForward } from '../../engine/gpuForward.ts'
+import { recycleRun } from '../../engine/partialTallies.ts'
 import { runRounds } from '../../engine/rounds.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import { readSun, type SunAtTilt } from '../../hazard/sun.ts'
@@ -32,15 +32,15 @@ export async function traceSun(
     if (control.stopped()) return out
     const sun = compileSun(scene, lamp, tiltDeg)
     const rounds = { seed, maxRays: RAYS, exitsBelow: RAYS, plainRandom: false }
-    const helper = makeHelper(graphics, sun, shape, rounds, true)
-    if (graphicsFirst) await helper.ready
-    const run = await runRounds(pool, sun, shape, { ...rounds, guest: helper.guest }, async () => {
+    const gpuForward = makeGpuForward(graphics, sun, shape, rounds, true)
+    if (graphicsFirst) await gpuForward.ready
+    const run = await runRounds(pool, sun, shape, { ...rounds, gpuTracer: gpuForward.tracer }, async () => {
       await control.ready()
       return !control.stopped()
-    }).finally(helper.close)
+    }).finally(gpuForward.close)
     const spot = control.stopped() ? null : readSun({ tiltDeg, run }, lamp)
     if (spot) out.push(spot)
-    recycle(run)
+    recycleRun(run)
   }
   return out
 }

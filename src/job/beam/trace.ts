@@ -1,23 +1,29 @@
 // The whole way, once: compile, trace in rounds, read after each, then the sun and what each part buys.
 
 import type { Aim } from '../../engine/backward/estimator.ts'
-import { makeFarHelper } from '../../engine/gpuBackward.ts'
-import { makeHelper } from '../../engine/gpuForward.ts'
-import { dropShares, emptyRun, type FirstRound, recycle } from '../../engine/partialTallies.ts'
+import { makeGpuBackward } from '../../engine/gpuBackward.ts'
+import { makeGpuForward } from '../../engine/gpuForward.ts'
+import { emptyRun, type FirstRound, recycleRun, releasePartials } from '../../engine/partialTallies.ts'
 import { tracePaths } from '../../engine/paths.ts'
-import { type BackwardEstimate, backwardLacks, combine, makeFarEnd, TRUSTED } from '../../engine/progressive.ts'
+import {
+  type BackwardEstimate,
+  backwardUnsupported,
+  combine,
+  makeBackwardEstimates,
+  TRUSTED,
+} from '../../engine/progressive.ts'
 import { runRounds } from '../../engine/rounds.ts'
-import { Dropped, type Pool } from '../../engine/workers/pool.ts'
+import { Cancelled, type Pool } from '../../engine/workers/pool.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { mean, standardError, T95 } from '../../num/stats.ts'
-import { byAndBy } from '../../num/timeSlicing.ts'
+import { runTimeSliced } from '../../num/timeSlicing.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import type { Run } from '../../run/types.ts'
 import { runFaults } from '../../run/validate.ts'
 import { compile } from '../../scene/compile.ts'
 import { lampOperatingPoint } from '../power/light.ts'
-import { makeViews, type View } from './backwardEstimates.ts'
-import type { FirstLooks } from './firstSheet.ts'
+import { type AimEstimate, makeAimEstimates } from './backwardEstimates.ts'
+import type { FirstSheetReaders } from './firstSheet.ts'
 import { chooseShape } from './pilot.ts'
 import { makeReader, readOrder } from './read.ts'
 import { type JobOptions, NoDevice, type Paths, type Sheet, type SunAtTilt, type Variant } from './sheet.ts'
@@ -48,7 +54,7 @@ export async function traceLamp(
   onSheet: (sheet: Sheet) => void,
   control: Control = RUNNING,
   onProgress: (rays: number) => void = () => {},
-  looks?: FirstLooks,
+  looks?: FirstSheetReaders,
 ): Promise<Sheet | null> {
   const began = performance.now()
   let paused = 0
@@ -69,25 +75,25 @@ export async function traceLamp(
   let sunDone: Promise<void> | null = null
   let variants: Variant[] = []
   let back: BackwardEstimate | null = null
-  let views: View[] = []
+  let views: AimEstimate[] = []
   let readAt = 0
   const rounds = { ...kernelOptions(options), maxRays: options.maxRays, watched: !options.onlyLast }
-  const helper = makeHelper(scene.emittedW > 0 ? options.graphics : undefined, scene, shape, rounds)
-  const farHelper = makeFarHelper(scene.emittedW > 0 ? options.graphics : undefined, scene, shape, options.seed)
+  const gpuForward = makeGpuForward(scene.emittedW > 0 ? options.graphics : undefined, scene, shape, rounds)
+  const gpuBackward = makeGpuBackward(scene.emittedW > 0 ? options.graphics : undefined, scene, shape, options.seed)
   /** Where the device is no help to the run it is none to the far end. */
-  const lookout = () => (helper.guest() ? farHelper.lookout() : null)
+  const backwardTracer = () => (gpuForward.tracer() ? gpuBackward.tracer() : null)
 
   const standing = () => {
-    const { engine, engineWhy } = helper.standing()
-    const apart = engine === 'gpu' && farHelper.fault() && backwardLacks(scene).length === 0
+    const { engine, engineWhy } = gpuForward.engineUse()
+    const apart = engine === 'gpu' && gpuBackward.fault() && backwardUnsupported(scene).length === 0
     return apart
-      ? { engine, engineWhy: `${engineWhy}; the processor looks from the far end: ${farHelper.fault()}` }
+      ? { engine, engineWhy: `${engineWhy}; the processor looks from the far end: ${gpuBackward.fault()}` }
       : { engine, engineWhy }
   }
 
   const breathe = async () => {
     await control.ready()
-    if (control.stopped()) throw new Dropped()
+    if (control.stopped()) throw new Cancelled()
   }
   /** After a pause, which isn't counted as tracing. */
   const goesOn = async () => {
@@ -99,7 +105,7 @@ export async function traceLamp(
   const show = async (run: Run, settled: boolean): Promise<Sheet> => {
     const faults = runFaults(run, settled)
     if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
-    sheet = await byAndBy(
+    sheet = await runTimeSliced(
       reader.read(run, { seconds: tracedFor, settled, sun, variants, back, views, ...standing() }),
       breathe,
     )
@@ -118,19 +124,19 @@ export async function traceLamp(
     if (!(scene.emittedW > 0)) last = emptyRun(scene, shape, options.seed)
     else {
       const axis: Aim = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: shape.axialConeHalfRad }
-      const far = makeFarEnd(pool, scene, shape, kernelOptions(options), lookout)
+      const far = makeBackwardEstimates(pool, scene, shape, kernelOptions(options), backwardTracer)
       const look = far?.at(axis)
-      const others = far && makeViews(far, shape, lamp)
+      const others = far && makeAimEstimates(far, shape, lamp)
       /** Beside the axis, by what this reading says; seen when the next round is in. */
-      const askBeside = async (run: Run) => others?.order(await byAndBy(reader.forward(run), breathe))
+      const askBeside = async (run: Run) => others?.order(await runTimeSliced(reader.forward(run), breathe))
       // On the command line the first asking waits too: the same order gives the same sheet.
-      if (options.graphicsFirst || options.graphicsOnly) await Promise.all([helper.ready, farHelper.ready])
-      if (options.graphicsOnly && !helper.guest()) throw new NoDevice(helper.standing().engineWhy)
-      let ahead = look?.upTo(far!.firstAsking())
+      if (options.graphicsFirst || options.graphicsOnly) await Promise.all([gpuForward.ready, gpuBackward.ready])
+      if (options.graphicsOnly && !gpuForward.tracer()) throw new NoDevice(gpuForward.engineUse().engineWhy)
+      let ahead = look?.upTo(far!.firstRays())
       ahead?.catch(() => {}) // awaited below; a stop may come first
       const lookAhead = (run: Run) => {
         if (!look || (back && fineEnough(back, options))) return
-        ahead = look.upTo(Math.min(LOOK_MOST, Math.max(far!.firstAsking(), run.rays / 16)))
+        ahead = look.upTo(Math.min(LOOK_MOST, Math.max(far!.firstRays(), run.rays / 16)))
         ahead.catch(() => {})
       }
       /** Whoever reads the first look has its buffers meanwhile; they come back for the rounds that follow. */
@@ -138,27 +144,32 @@ export async function traceLamp(
         tracedFor = (performance.now() - began - paused) / 1000
         if (!(await goesOn())) return null
         if (ahead) back = await ahead
-        if (!(await looks!.free())) return first.shares
+        if (!(await looks!.free())) return first.partials
         if (control.stopped()) return null
         const standingNow = { seconds: tracedFor, settled: false, sun: null, variants: [], back, ...standing() }
         const reading = looks!.read({ lamp, first, order, standing: standingNow, paths: paths() })
         readAt = first.rays
         reader.hasRead(first.rays)
-        const shares = reading.then((read) => {
+        const partials = reading.then((read) => {
           sheet = read.sheet
           onSheet(sheet)
-          if (!control.stopped()) return read.shares
-          dropShares(read.shares)
+          if (!control.stopped()) return read.partials
+          releasePartials(read.partials)
           return null
         })
         control.onHanded?.()
-        return control.gone ? Promise.race([shares, control.gone]) : shares
+        return control.gone ? Promise.race([partials, control.gone]) : partials
       }
       const running = runRounds(
         pool,
         scene,
         shape,
-        { ...rounds, guest: helper.guest, poolDid: helper.poolDid, aside: looks && readAside },
+        {
+          ...rounds,
+          gpuTracer: gpuForward.tracer,
+          measurePool: gpuForward.measurePool,
+          readElsewhere: looks && readAside,
+        },
         async (run, isLast) => {
           tracedFor = (performance.now() - began - paused) / 1000
           if (!(await goesOn())) return false
@@ -211,12 +222,12 @@ export async function traceLamp(
     if (options.onlyLast && variants.length > 0) await show(last, true)
     return sheet
   } catch (error) {
-    if (error instanceof Dropped || control.stopped()) return null
+    if (error instanceof Cancelled || control.stopped()) return null
     throw error
   } finally {
-    helper.close()
-    farHelper.close()
-    if (last) recycle(last)
+    gpuForward.close()
+    gpuBackward.close()
+    if (last) recycleRun(last)
   }
 }
 

@@ -1,7 +1,7 @@
 // What each part buys: the same lamp without it, traced to the same rules.
 import { readBeam } from '../../beam/beam.ts'
-import { makeHelper } from '../../engine/gpuForward.ts'
-import { recycle } from '../../engine/partialTallies.ts'
+import { makeGpuForward } from '../../engine/gpuForward.ts'
+import { recycleRun } from '../../engine/partialTallies.ts'
 import { runRounds } from '../../engine/rounds.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import type { Lamp, OpticType } from '../../lamp/schema.ts'
@@ -43,14 +43,14 @@ export async function* traceVariants(
     const scene = compile(variant.lamp, light)
     const shape = chooseShape(scene, variant.lamp)
     const rounds = { seed, maxRays: RAYS, exitsBelow: 0, plainRandom: false }
-    const helper = makeHelper(graphics, scene, shape, rounds, true)
-    if (graphicsFirst) await helper.ready
-    const run = await runRounds(pool, scene, shape, { ...rounds, guest: helper.guest }, async () => {
+    const gpuForward = makeGpuForward(graphics, scene, shape, rounds, true)
+    if (graphicsFirst) await gpuForward.ready
+    const run = await runRounds(pool, scene, shape, { ...rounds, gpuTracer: gpuForward.tracer }, async () => {
       await control.ready()
       return !control.stopped()
-    }).finally(helper.close)
+    }).finally(gpuForward.close)
     list.push({ name: variant.name, figures: readBeam(run, variant.lamp).figures, rays: run.rays })
-    recycle(run)
+    recycleRun(run)
     yield [...list]
   }
 }

@@ -1,6 +1,6 @@
 // From a lamp to its danger sheet: one run of the beam, its readers, then the sun from every side and the bare lens.
 import { checkDanger } from '../../checks/danger.ts'
-import { emptyRun, recycle } from '../../engine/partialTallies.ts'
+import { emptyRun, recycleRun } from '../../engine/partialTallies.ts'
 import { runRounds } from '../../engine/rounds.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import { readEyes } from '../../hazard/eyeSheet.ts'
@@ -19,7 +19,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { spectrumEfficacy } from '../../library/spectra.ts'
 import { secondsToHarm, thresholds } from '../../library/thresholds.ts'
 import { T95 } from '../../num/stats.ts'
-import { byAndBy, type Sliced } from '../../num/timeSlicing.ts'
+import { runTimeSliced, type TimeSliced } from '../../num/timeSlicing.ts'
 import type { Run } from '../../run/types.ts'
 import { runFaults } from '../../run/validate.ts'
 import { compile, compileSun } from '../../scene/compile.ts'
@@ -69,7 +69,7 @@ export async function traceDanger(
     if (control.stopped()) throw stop
   }
   try {
-    const read = await byAndBy(readBeamDangers(run, lamp), breathe)
+    const read = await runTimeSliced(readBeamDangers(run, lamp), breathe)
     const { map, bare } = await traceSuns(pool, lamp, scene, options, breathe, (share) => onStage('sun', share))
     const sunWm2 = lamp.reading.sunWm2 || FULL_SUN
     const reading = {
@@ -89,7 +89,7 @@ export async function traceDanger(
     if (error === stop) return null
     throw error
   } finally {
-    recycle(run)
+    recycleRun(run)
   }
 }
 
@@ -116,7 +116,7 @@ type BeamDangers = Omit<
 >
 
 /** All that the beam's own run tells. */
-export function* readBeamDangers(run: Run, lamp: Lamp): Sliced<BeamDangers> {
+export function* readBeamDangers(run: Run, lamp: Lamp): TimeSliced<BeamDangers> {
   const front = frontZMm(lamp)
   const { hotDiscMm: discMm, ambientC } = lamp.reading
   const table = thresholds(lamp.danger)
@@ -177,7 +177,7 @@ async function traceSuns(
     for (const azimuthDeg of tiltDeg === 0 ? [0] : traced) {
       const run = await trace(lit, scene, tiltDeg, azimuthDeg)
       map.push(...sunPoints({ tiltDeg, run }, lit, azimuthDeg, turns))
-      recycle(run)
+      recycleRun(run)
     }
     onShare((k + 1) / (tilts.length + 1))
   }
@@ -186,6 +186,6 @@ async function traceSuns(
   const alone = { ...lit, tunnel: null, boards: [] }
   const run = await trace(alone, compile(alone, lampOperatingPoint(alone)), 0, 0)
   const bare = readBareLens(run, lamp.lens, lamp.reading.hotDiscMm)
-  recycle(run)
+  recycleRun(run)
   return { map, bare }
 }

@@ -1,7 +1,7 @@
 // The danger sheet on Node: worker threads, or this thread.
 
-import { hereHand, makePool } from '../../engine/workers/pool.ts'
-import { nodeHand } from '../../engine/workers/workerNode.ts'
+import { inlineWorker, makePool } from '../../engine/workers/pool.ts'
+import { nodeTraceWorker } from '../../engine/workers/workerNode.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { type DangerOptions, traceDanger } from './danger.ts'
 import type { DangerReading, DangerStage } from './result.ts'
@@ -16,7 +16,8 @@ export async function dangerInNode(
   options: NodeDangerOptions,
   onStage?: (stage: DangerStage, share: number) => void,
 ): Promise<DangerReading> {
-  const hands = options.threads > 0 ? Array.from({ length: options.threads }, () => nodeHand()) : [hereHand()]
+  const hands =
+    options.threads > 0 ? Array.from({ length: options.threads }, () => nodeTraceWorker()) : [inlineWorker()]
   const pool = makePool(hands, Math.max(1, options.threads))
   try {
     const control = { stopped: () => false, ready: () => Promise.resolve() }

@@ -2,7 +2,7 @@
 // The danger sheet's own worker: it traces and reads, so that the page never waits.
 import { expose } from 'comlink'
 import { makePool } from '../../engine/workers/pool.ts'
-import { browserHand } from '../../engine/workers/workerBrowser.ts'
+import { browserTraceWorker } from '../../engine/workers/workerBrowser.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { type DangerOptions, traceDanger } from './danger.ts'
 import { told } from './rejudge.ts'
@@ -16,7 +16,7 @@ const WHOLE: DangerOptions = { seed: SEED, maxRays: 1_000_000 }
 
 const threads = Math.max(1, Math.min(16, navigator.hardwareConcurrency || 2))
 const pool = makePool(
-  Array.from({ length: threads }, () => browserHand()),
+  Array.from({ length: threads }, () => browserTraceWorker()),
   threads,
 )
 /** A timer's turn: a newer order comes in before this one goes on. */

@@ -2,8 +2,8 @@
 
 import { openGraphics } from '../../engine/choice.ts'
 import { openNodeDevice } from '../../engine/gpu/deviceNode.ts'
-import { hereHand, makePool } from '../../engine/workers/pool.ts'
-import { nodeHand } from '../../engine/workers/workerNode.ts'
+import { inlineWorker, makePool } from '../../engine/workers/pool.ts'
+import { nodeTraceWorker } from '../../engine/workers/workerNode.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { EngineChoice, JobOptions, Sheet } from '../beam/sheet.ts'
 import { traceLamp } from '../beam/trace.ts'
@@ -24,7 +24,8 @@ export async function traceInNode(
 ): Promise<Sheet> {
   const engine = options.engine ?? 'cpu'
   const graphics = openGraphics(engine, openNodeDevice)
-  const hands = options.threads > 0 ? Array.from({ length: options.threads }, () => nodeHand()) : [hereHand()]
+  const hands =
+    options.threads > 0 ? Array.from({ length: options.threads }, () => nodeTraceWorker()) : [inlineWorker()]
   const pool = makePool(hands, Math.max(1, options.threads))
   try {
     const progress = (rays: number) => onProgress?.({ rays, maxRays: options.maxRays })

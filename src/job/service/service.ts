@@ -2,7 +2,7 @@
 import type { Graphics } from '../../engine/choice.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { type FirstLooks, makeFirstLooks, type ReadingHand } from '../beam/firstSheet.ts'
+import { type FirstSheetReaders, makeFirstSheetReaders, type ReadingWorker } from '../beam/firstSheet.ts'
 import type { JobOptions, Sheet } from '../beam/sheet.ts'
 import { traceLamp } from '../beam/trace.ts'
 
@@ -20,7 +20,7 @@ export interface DeskHere {
 const WARM_LOOKS = 16
 const FIRST_LOOK_RAYS = 16_384
 
-/** Turns of the event loop, so that a newer order comes in before this one goes on; timers would wait 4 ms each. */
+/** DeviceQueue of the event loop, so that a newer order comes in before this one goes on; timers would wait 4 ms each. */
 function makeLoopTurns() {
   const { port1, port2 } = new MessageChannel()
   const waiting: (() => void)[] = []
@@ -36,7 +36,7 @@ function makeLoopTurns() {
 /** `readers`: starts the threads that read first looks, not before the first lamp has settled; none: the desk reads them. `graphics`: who traces, if not the pool. */
 export function makeDeskHere(
   pool: Pool,
-  readers: () => ReadingHand[],
+  readers: () => ReadingWorker[],
   graphics: () => Graphics | undefined = () => undefined,
 ): DeskHere {
   const turns = makeLoopTurns()
@@ -45,7 +45,7 @@ export function makeDeskHere(
   let replace: (nothing: null) => void = () => {}
   let paused: Promise<void> | null = null
   let unpause: () => void = () => {}
-  let looks: FirstLooks | undefined
+  let looks: FirstSheetReaders | undefined
   let warm = false
 
   /**
@@ -56,7 +56,7 @@ export function makeDeskHere(
     warm = true
     startReaders()
     const first = { ...options, maxRays: 2 * FIRST_LOOK_RAYS, background: false }
-    for (let i = 0; i < WARM_LOOKS * (looks?.hands ?? 1) && !stopped(); i++) {
+    for (let i = 0; i < WARM_LOOKS * (looks?.threads ?? 1) && !stopped(); i++) {
       let seen = false
       const see = () => {
         seen = true
@@ -68,7 +68,7 @@ export function makeDeskHere(
 
   function startReaders() {
     const hands = looks ? [] : readers()
-    if (hands.length > 0) looks = makeFirstLooks(hands)
+    if (hands.length > 0) looks = makeFirstSheetReaders(hands)
   }
 
   function resume() {

@@ -4,8 +4,8 @@ import { expose } from 'comlink'
 import { type Graphics, openGraphics } from '../../engine/choice.ts'
 import { openDevice } from '../../engine/gpu/device.ts'
 import { makePool } from '../../engine/workers/pool.ts'
-import { browserHand } from '../../engine/workers/workerBrowser.ts'
-import { browserReadingHand } from '../beam/readingWorkerBrowser.ts'
+import { browserTraceWorker } from '../../engine/workers/workerBrowser.ts'
+import { browserReadingWorker } from '../beam/readingWorkerBrowser.ts'
 import type { EngineOrder } from '../beam/sheet.ts'
 import { type DeskHere, makeDeskHere } from './service.ts'
 
@@ -14,14 +14,14 @@ const threads = Math.max(1, Math.min(16, navigator.hardwareConcurrency || 2))
 const READERS_FROM = 4
 let readers = threads < READERS_FROM ? 0 : Math.min(4, threads >> 1)
 const pool = makePool(
-  Array.from({ length: threads }, () => browserHand()),
+  Array.from({ length: threads }, () => browserTraceWorker()),
   threads,
 )
 let graphics: Graphics | undefined
 
 const { trace, pause, resume }: DeskHere = makeDeskHere(
   pool,
-  () => Array.from({ length: readers }, () => browserReadingHand()),
+  () => Array.from({ length: readers }, () => browserReadingWorker()),
   () => graphics,
 )
 

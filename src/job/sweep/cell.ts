@@ -1,16 +1,16 @@
 // One cell of a sweep: a short trace of one lamp, read like any sheet. What it says is what `trace` says of that lamp with the same seed
 // and rays, to the bit; only on the axis the number of rays from the far end is another.
 import type { Severity } from '../../checks/finding.ts'
-import { recycle } from '../../engine/partialTallies.ts'
-import { makeFarEnd } from '../../engine/progressive.ts'
+import { recycleRun } from '../../engine/partialTallies.ts'
+import { makeBackwardEstimates } from '../../engine/progressive.ts'
 import { runRounds } from '../../engine/rounds.ts'
-import { type Hand, makePool, type Pool } from '../../engine/workers/pool.ts'
-import { type Answer, makeWorkshop } from '../../engine/workers/protocol.ts'
+import { makePool, type Pool, type TraceWorker } from '../../engine/workers/pool.ts'
+import { makeTaskRunner, type WorkerReply } from '../../engine/workers/protocol.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { atOnce } from '../../num/timeSlicing.ts'
+import { runToEnd } from '../../num/timeSlicing.ts'
 import { runFaults } from '../../run/validate.ts'
 import { compile } from '../../scene/compile.ts'
-import { makeViews, type View } from '../beam/backwardEstimates.ts'
+import { type AimEstimate, makeAimEstimates } from '../beam/backwardEstimates.ts'
 import { chooseShape } from '../beam/pilot.ts'
 import { makeReader, readOrder } from '../beam/read.ts'
 import type { Paths, Sheet } from '../beam/sheet.ts'
@@ -64,21 +64,21 @@ export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellR
   const faults = runFaults(run)
   if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
   const reader = makeReader(lamp, readOrder(lamp, point.fluxLm, seed, 1), () => NO_PATHS)
-  const far = makeFarEnd(pool, scene, shape, { seed, plainRandom: false, exitsBelow: EXITS_KEPT })
+  const far = makeBackwardEstimates(pool, scene, shape, { seed, plainRandom: false, exitsBelow: EXITS_KEPT })
   const axis = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: shape.axialConeHalfRad } as const
   const each = Math.min(LOOK_MOST, Math.max(LOOK_LEAST, Math.round(run.rays / 32)))
   const back = far ? await far.at(axis).upTo(each) : null
   // Beside the axis, as a trace does at its end.
-  const beside = far && makeViews(far, shape, lamp)
-  let views: View[] = []
+  const beside = far && makeAimEstimates(far, shape, lamp)
+  let views: AimEstimate[] = []
   for (let time = 0; beside && time < 2; time++) {
-    beside.order(atOnce(reader.forward(run)))
+    beside.order(runToEnd(reader.forward(run)))
     views = await beside.take()
   }
   far?.drop()
   const standing = { seconds: 0, settled: true, sun: null, variants: [], back, views, engine: 'cpu' as const }
-  const sheet = atOnce(reader.read(run, standing))
-  recycle(run)
+  const sheet = runToEnd(reader.read(run, standing))
+  recycleRun(run)
   return readingOf(sheet)
 }
 
@@ -98,9 +98,9 @@ function readingOf(sheet: Sheet): CellReading {
 const isSpot = (name: string) => name === 'sunInside' || (SWEPT_SPOTS as readonly string[]).includes(name)
 
 /** A hand of this thread that answers within the same turn of the event loop: whoever sweeps has a thread for each cell. */
-function atOnceHand(): Hand {
-  const carryOut = makeWorkshop()
-  let take: (answer: Answer) => void = () => {}
+function atOnceHand(): TraceWorker {
+  const carryOut = makeTaskRunner()
+  let take: (answer: WorkerReply) => void = () => {}
   return {
     post(order) {
       const answer = carryOut(order)

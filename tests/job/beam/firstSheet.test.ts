@@ -1,13 +1,13 @@
 // First looks read by others: the same sheet to the last bit, the next lamp meanwhile, and what happens when they fail.
 import { describe, expect, test } from 'vitest'
-import { hereHand, makePool } from '../../../src/engine/workers/pool.ts'
+import { inlineWorker, makePool } from '../../../src/engine/workers/pool.ts'
 import {
-  type FirstLookAnswer,
-  type FirstLookOrder,
-  handedWith,
-  makeFirstLooks,
-  type ReadingHand,
-  readFirstLook,
+  type FirstSheetReply,
+  type FirstSheetRequest,
+  makeFirstSheetReaders,
+  partialsTransferList,
+  type ReadingWorker,
+  readFirstSheet,
 } from '../../../src/job/beam/firstSheet.ts'
 import type { JobOptions, Sheet } from '../../../src/job/beam/sheet.ts'
 import { traceLamp } from '../../../src/job/beam/trace.ts'
@@ -24,19 +24,19 @@ const farther = (mm: number): Lamp => {
 const timeless = ({ seconds: _, raysPerSecond: __, ...sheet }: Sheet) => sheet
 
 /** In this thread, but what passes is copied and handed over as between threads. `hold`: answers wait until they are let go. */
-function hereReader({ spoil, hold = false }: { spoil?: (order: FirstLookOrder) => void; hold?: boolean } = {}) {
-  let take: (answer: FirstLookAnswer | null) => void = () => {}
+function hereReader({ spoil, hold = false }: { spoil?: (order: FirstSheetRequest) => void; hold?: boolean } = {}) {
+  let take: (answer: FirstSheetReply | null) => void = () => {}
   let broken: (why: string) => void = () => {}
   const held: (() => void)[] = []
-  const orders: FirstLookOrder[] = []
-  const hand: ReadingHand = {
+  const orders: FirstSheetRequest[] = []
+  const hand: ReadingWorker = {
     post(order) {
-      const mine = structuredClone(order, { transfer: handedWith(order.first.shares) })
+      const mine = structuredClone(order, { transfer: partialsTransferList(order.first.partials) })
       orders.push(mine)
       spoil?.(mine)
       const answer = () => {
-        const read = readFirstLook(mine)
-        take(structuredClone(read, { transfer: 'shares' in read ? handedWith(read.shares) : [] }))
+        const read = readFirstSheet(mine)
+        take(structuredClone(read, { transfer: 'partials' in read ? partialsTransferList(read.partials) : [] }))
       }
       if (hold) held.push(answer)
       else setTimeout(answer, 0)
@@ -53,9 +53,9 @@ function hereReader({ spoil, hold = false }: { spoil?: (order: FirstLookOrder) =
 }
 
 async function sheetsOf(hands?: ReturnType<typeof hereReader>[], lamp = stileLamp()): Promise<Sheet[]> {
-  const pool = makePool([hereHand()])
+  const pool = makePool([inlineWorker()])
   const sheets: Sheet[] = []
-  const looks = hands && makeFirstLooks(hands.map(({ hand }) => hand))
+  const looks = hands && makeFirstSheetReaders(hands.map(({ hand }) => hand))
   for (const hand of hands ?? []) hand.starts()
   try {
     await traceLamp(pool, lamp, options, (sheet) => sheets.push(sheet), undefined, undefined, looks)
@@ -77,7 +77,7 @@ describe('a trace whose first look is read elsewhere', () => {
   test('a run that is not honest is told in the same words', async () => {
     const reader = hereReader({
       spoil: ({ first }) => {
-        first.shares[2]!.sums[2]! += 5
+        first.partials[2]!.sums[2]! += 5
       },
     })
     await expect(sheetsOf([reader])).rejects.toThrow('The run is not honest: The ledger of batch 3 does not close')
@@ -89,8 +89,8 @@ describe('a trace whose first look is read elsewhere', () => {
     while (reader.orders.length === 0) await new Promise((next) => setTimeout(next, 2))
     reader.breaks('A reading worker stopped.')
     await expect(failed).rejects.toThrow('A reading worker stopped.')
-    const pool = makePool([hereHand()])
-    const looks = makeFirstLooks([hereReader().hand, reader.hand])
+    const pool = makePool([inlineWorker()])
+    const looks = makeFirstSheetReaders([hereReader().hand, reader.hand])
     reader.breaks('again')
     const sheet = await traceLamp(pool, stileLamp(), options, () => {}, undefined, undefined, looks)
     expect(sheet?.state).toBe('settled')
@@ -101,7 +101,7 @@ describe('a trace whose first look is read elsewhere', () => {
 describe('the desk, while a hand drags', () => {
   test('takes the next lamp once the first look is handed on; both sheets come, and the older trace ends there', async () => {
     const readers = [hereReader({ hold: true }), hereReader({ hold: true })]
-    const pool = makePool([hereHand()])
+    const pool = makePool([inlineWorker()])
     const desk = makeDeskHere(pool, () => readers.map(({ hand }) => hand))
     desk.startReaders()
     for (const reader of readers) reader.starts()
@@ -138,7 +138,7 @@ describe('the desk, while a hand drags', () => {
 
   test('a third lamp that is replaced while it waits for a reader is never read', async () => {
     const reader = hereReader({ hold: true })
-    const desk = makeDeskHere(makePool([hereHand()]), () => [reader.hand])
+    const desk = makeDeskHere(makePool([inlineWorker()]), () => [reader.hand])
     desk.startReaders()
     reader.starts()
     const handed: string[] = []

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { hereHand, makePool } from '../../../src/engine/workers/pool.ts'
+import { inlineWorker, makePool } from '../../../src/engine/workers/pool.ts'
 import { traceSun } from '../../../src/job/beam/sun.ts'
 import { DEMOS } from '../../../src/library/demos.ts'
 import { sceneOf } from '../../kit/traceHere.ts'
@@ -26,7 +26,7 @@ function pausing(after: number) {
 }
 
 test('a pause holds the sun between its rounds', async () => {
-  const pool = makePool([hereHand()])
+  const pool = makePool([inlineWorker()])
   const pause = pausing(2)
   const scene = sceneOf(lamp)
   let done = false

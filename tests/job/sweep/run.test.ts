@@ -1,6 +1,6 @@
 // What a sweep says, against a trace of the same lamp and against what can be worked out by hand.
 import { describe, expect, test } from 'vitest'
-import { hereHand, makePool } from '../../../src/engine/workers/pool.ts'
+import { inlineWorker, makePool } from '../../../src/engine/workers/pool.ts'
 import { traceLamp } from '../../../src/job/beam/trace.ts'
 import { traceCell } from '../../../src/job/sweep/cell.ts'
 import { openSweepDesk } from '../../../src/job/sweep/client.ts'
@@ -34,7 +34,7 @@ describe('a cell is a trace', () => {
     const { cells } = await swept(lamp, axes)
     const made = lampAt(lamp, axes, [value])
     const alone = { seed: 1, maxRays: RAYS, precision: 0, background: false, onlyLast: true }
-    const sheet = (await traceLamp(makePool([hereHand()]), made.ok ? made.lamp : lamp, alone, () => {}))!
+    const sheet = (await traceLamp(makePool([inlineWorker()]), made.ok ? made.lamp : lamp, alone, () => {}))!
     const { figures, findings } = cells[0]!.reading!
     // The axis is joined with another number of backward rays, and what follows from it with it.
     const joined = ['axialIntensityCd', 'peakIntensityCd', 'beamDistanceM']

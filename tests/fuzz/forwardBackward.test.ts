@@ -2,10 +2,10 @@
 // standard errors. A pair further apart is a defect of one of the tracers.
 import { describe, expect, test } from 'vitest'
 import { TRUSTED } from '../../src/engine/backward/estimate.ts'
-import { backwardLacks } from '../../src/engine/backward/sources.ts'
+import { backwardUnsupported } from '../../src/engine/backward/sources.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
-import { bothEnds, broadLamp } from '../kit/bothEnds.ts'
 import { seeds } from '../kit/expect.ts'
+import { broadLamp, forwardBackward } from '../kit/forwardBackward.ts'
 import { randomLamp } from '../kit/randomLamp.ts'
 import { oneEmitter, sceneOf, tube } from '../kit/traceHere.ts'
 
@@ -17,8 +17,8 @@ const met = new Set<string>()
 let compared = 0
 
 function agree(lamp: Lamp, seed: number, rays = RAYS): void {
-  if (backwardLacks(sceneOf(lamp)).length > 0) return
-  for (const band of bothEnds(lamp, EDGES, rays, seed)) {
+  if (backwardUnsupported(sceneOf(lamp)).length > 0) return
+  for (const band of forwardBackward(lamp, EDGES, rays, seed)) {
     if (band.backward.effective < TRUSTED || !(band.forward.value > 0)) continue
     expect(
       Math.abs(band.apart),

@@ -1,11 +1,12 @@
 // The graphics device as the far end's eye in one run: it looks as soon as it is ready, and its failures are told, not thrown.
+
+import { Cancelled } from '../num/scheduler.ts'
 import type { TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
 import type { Graphics } from './choice.ts'
 import { prepareBackward, prepareBackwardSync } from './gpu/backwardEngine.ts'
 import type { BackwardTracer } from './gpu/backwardTracer.ts'
 import { messageOf } from './gpu/device.ts'
-import { Cancelled } from './workers/pool.ts'
 
 export interface GpuBackward {
   /** Resolves when the device is ready for this scene or will not be. Never rejects. */

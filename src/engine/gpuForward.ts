@@ -1,11 +1,12 @@
 // The graphics device as the helper of one run: it takes rounds as soon as it is ready, and its failures are told, not thrown.
+
+import { Cancelled } from '../num/scheduler.ts'
 import { BATCHES, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
 import { ASKED_FOR, type Graphics } from './choice.ts'
 import { messageOf } from './gpu/device.ts'
 import { prepare, prepareSync } from './gpu/gpuEngine.ts'
 import type { GpuOptions, GpuTracer } from './gpu/types.ts'
-import { Cancelled } from './workers/pool.ts'
 
 export interface EngineUse {
   engine: 'cpu' | 'gpu'

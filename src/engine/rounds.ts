@@ -1,12 +1,14 @@
 // A run in rounds: each batch goes a little further, then the readers may look. The schedule depends on nothing but the numbers of
 // rays, so a run's sums are the same bits on one worker or eight.
+
+import { Cancelled } from '../num/scheduler.ts'
 import { tallyLayout } from '../run/layout.ts'
 import { BATCHES, type Run, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
 import { releaseMaps } from './gpu/mapBuffers.ts'
 import type { GpuTracer, PartialTally } from './gpu/types.ts'
 import { addPartial, type FirstRound, joinExits, runOf } from './partialTallies.ts'
-import { Cancelled, type LoadedScene, type Pool } from './workers/pool.ts'
+import type { LoadedScene, Pool } from './workers/pool.ts'
 
 export interface RoundsOptions {
   seed: number

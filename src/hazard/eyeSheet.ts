@@ -1,6 +1,6 @@
 // How far an eye must keep away: straight into the beam and from the side, for a blink, ten seconds, and longer.
 
-import type { TimeSliced } from '../num/timeSlicing.ts'
+import type { TimeSliced } from '../num/scheduler.ts'
 import type { Run } from '../run/types.ts'
 import { type EyeRays, type EyeReading, eyeRays, readEye, type SourceRadiance } from './eye.ts'
 import { crowdFinder } from './planes.ts'

@@ -3,8 +3,8 @@
 // of its surroundings by more than chance is taken up and refined. Foci
 // nearer to one another than some two discs count as one.
 
+import type { TimeSliced } from '../num/scheduler.ts'
 import { T95 } from '../num/stats.ts'
-import type { TimeSliced } from '../num/timeSlicing.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
 import { BATCHES, type Run } from '../run/types.ts'

@@ -1,8 +1,8 @@
 // The worst place in front of the lamp: by search on the exit rays, plane after plane, then refined. And how strong the light can be at
 // any distance, for clear distances.
 
+import { runToEnd, type TimeSliced } from '../num/scheduler.ts'
 import { T95 } from '../num/stats.ts'
-import { runToEnd, type TimeSliced } from '../num/timeSlicing.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'

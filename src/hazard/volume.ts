@@ -1,8 +1,8 @@
 // Irradiance in the whole volume before the lamp, on planes across its axis, from the exit rays: the true volume on a grid, and its mean
 // round the axis as an (r, z) map where the light is round enough to be told by one. Upper ends throughout.
 
+import type { TimeSliced } from '../num/scheduler.ts'
 import { T95 } from '../num/stats.ts'
-import type { TimeSliced } from '../num/timeSlicing.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import type { Run } from '../run/types.ts'
 import { KW_M2 } from './planes.ts'

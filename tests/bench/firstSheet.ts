@@ -5,8 +5,8 @@ import { availableParallelism } from 'node:os'
 import { makePool } from '../../src/engine/workers/pool.ts'
 import { nodeTraceWorker } from '../../src/engine/workers/workerNode.ts'
 import { traceLamp } from '../../src/job/beam/trace.ts'
-import { RUNNING } from '../../src/job/beam/types.ts'
 import { gannetHead } from '../../src/library/demos.ts'
+import { makeScheduler } from '../../src/num/scheduler.ts'
 
 export interface FirstSheet {
   threads: number
@@ -31,15 +31,19 @@ export async function firstSheet(): Promise<FirstSheet> {
     const from = performance.now()
     let seen = 0
     const options = { seed: 1, maxRays: 50_000_000, precision: 0.01, background: false }
-    const stopped = () => seen > 0 && !toTheEnd
-    await traceLamp(pool, lamp, options, () => (seen ||= performance.now() - from), { ...RUNNING, stopped })
+    const enough = new AbortController()
+    const take = () => {
+      seen ||= performance.now() - from
+      if (!toTheEnd) enough.abort()
+    }
+    await traceLamp(pool, lamp, options, take, { scheduler: makeScheduler(enough.signal) })
     return [seen, performance.now() - from]
   }
   await trace(true)
   for (let i = 0; i < EDITS; i++) {
     first.push((await trace(false))[0])
     pool.clear()
-    await new Promise((rest) => setTimeout(rest, 100)) // the workers end what they had in hand
+    await new Promise((rest) => setTimeout(rest, 100)) // the workers end what they had begun
   }
   for (let i = 0; i < SETTLED; i++) settled.push((await trace(true))[1])
   pool.close()

@@ -1,8 +1,9 @@
 import { describe, expect, test } from 'vitest'
 import { makeKernel } from '../../src/engine/forward/kernel.ts'
 import { runRounds, schedule } from '../../src/engine/rounds.ts'
-import { Cancelled, inlineWorker, makePool, type TraceWorker } from '../../src/engine/workers/pool.ts'
+import { inlineWorker, makePool, type TraceWorker } from '../../src/engine/workers/pool.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
+import { Cancelled } from '../../src/num/scheduler.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run } from '../../src/run/types.ts'
 import { runFaults } from '../../src/run/validate.ts'
@@ -150,13 +151,13 @@ describe('rounds over a pool', () => {
       const inner = inlineWorker()
       return {
         ...inner,
-        onAnswer: (take) => inner.onAnswer((answer) => setTimeout(() => take(answer), ms * (answer.task % 3))),
+        onReply: (take) => inner.onReply((reply) => setTimeout(() => take(reply), ms * (reply.task % 3))),
       }
     }
     const mixed = await runWith([late(0), late(3), late(1)], 1 << 15)
     expectSameRun(mixed, one)
   })
-  test('each round’s run is honest and holds what the schedule says; the last is told', async () => {
+  test('each round’s run is valid and holds what the schedule says; the last is told', async () => {
     const seen: [number, boolean, number][] = []
     await runWith([inlineWorker(), inlineWorker()], 1 << 16, (run, last) => {
       expect(runFaults(run)).toEqual([])
@@ -208,7 +209,7 @@ describe('rounds over a pool', () => {
     expect(orders.slice(3)).toEqual(['load', 'trace'])
     other.unload()
     alien.unload()
-    expect(orders.slice(5)).toEqual(['drop', 'drop'])
+    expect(orders.slice(5)).toEqual(['unload', 'unload'])
     pool.load(scene, shape, OPTIONS).unload()
     expect(orders).toHaveLength(7)
     pool.close()

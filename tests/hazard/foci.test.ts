@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest'
 import { type Focus, searchFoci } from '../../src/hazard/foci.ts'
 import { seededRandom } from '../../src/num/rng.ts'
-import { runToEnd } from '../../src/num/timeSlicing.ts'
+import { runToEnd } from '../../src/num/scheduler.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 import { direction, drawnRun, gaussianTheta, onDisc } from '../kit/handRun.ts'
 

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { envelope, planeContours, ringContours } from '../../src/hazard/contours.ts'
 import { type FrontVolume, hottestByPlane, readVolume } from '../../src/hazard/volume.ts'
-import { runToEnd } from '../../src/num/timeSlicing.ts'
+import { runToEnd } from '../../src/num/scheduler.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { direction, drawnRun, gaussianTheta, onDisc } from '../kit/handRun.ts'
 

@@ -4,11 +4,11 @@ import type { Machine } from '../../src/engine/gpu/device.ts'
 import { prepare } from '../../src/engine/gpu/gpuEngine.ts'
 import { operatingPoint as plainPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
-import { makeReader, readOrder } from '../../src/job/beam/read.ts'
+import { makeReader, sheetHeader } from '../../src/job/beam/read.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS } from '../../src/library/demos.ts'
-import { runToEnd } from '../../src/num/timeSlicing.ts'
+import { runToEnd } from '../../src/num/scheduler.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run } from '../../src/run/types.ts'
 import { runFaults } from '../../src/run/validate.ts'
@@ -33,9 +33,9 @@ const OPTIONS = { seed: 3, maxRays: RAYS, precision: 0, background: false }
 
 function sheetOf(lamp: Lamp, run: Run): Sheet {
   expect(runFaults(run)).toEqual([])
-  const standing = { engine: 'gpu' as const, seconds: 1, settled: true, sun: null, variants: [], back: null }
-  const order = readOrder(lamp, plainPoint(lamp).fluxLm, OPTIONS.seed, 1)
-  return runToEnd(makeReader(lamp, order, () => NO_PATHS).read(run, standing))
+  const state = { engine: 'gpu' as const, seconds: 1, settled: true, sun: null, variants: [], axis: null, aims: [] }
+  const header = sheetHeader(lamp, plainPoint(lamp).fluxLm, OPTIONS.seed, 1)
+  return runToEnd(makeReader(lamp, header, () => NO_PATHS).read(run, state))
 }
 
 async function runs(lamp: Lamp): Promise<[Run, Run]> {

@@ -1,10 +1,12 @@
 // One scene on the device, looked at from the far end: the same backward rays as the processor's (cpu/backward.ts), their sums read back
 // workgroup by workgroup and added up here.
+
+import { Cancelled } from '../../num/scheduler.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import { type Aim, SUM_HITS, SUM_LM, SUM_SQUARES, SUM_W, SUMS } from '../backward/estimator.ts'
 import { sourcesOf } from '../backward/sources.ts'
-import { Cancelled } from '../workers/pool.ts'
+
 import { BACKWARD_SETUP_WORDS, backwardTables, packBackwardSetup } from './backwardSetup.ts'
 import { acquireBuffers, type BufferName } from './buffers.ts'
 import { FOR_READING, type Machine } from './device.ts'

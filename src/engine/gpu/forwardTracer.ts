@@ -1,9 +1,11 @@
 // One scene on the device: chunk after chunk, each read back when it is done.
+
+import { Cancelled } from '../../num/scheduler.ts'
 import { scrambledNumbers } from '../../optics/sobol.ts'
 import { type TallyLayout, tallyLayout } from '../../run/layout.ts'
 import { BATCHES, FATES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { Cancelled } from '../workers/pool.ts'
+
 import { acquireBuffers, type BufferName } from './buffers.ts'
 import { FOR_READING, type Machine } from './device.ts'
 import { acquireMaps } from './mapBuffers.ts'

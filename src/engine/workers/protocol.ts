@@ -1,4 +1,4 @@
-// What passes between the pool and a tracing worker. Buffers are handed over, never copied.
+// What passes between the pool and a tracing worker. Buffers are transferred, never copied.
 import { tallyLayout } from '../../run/layout.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
@@ -6,6 +6,7 @@ import { type Aim, type BackwardKernel, makeBackwardKernel, SUMS } from '../back
 import { findSources, type Sources } from '../backward/sources.ts'
 import type { Kernel, KernelOptions } from '../forward/kernel.ts'
 import { fastKernel } from '../forward/wasm/fastKernel.ts'
+import type { WorkerSide } from './port.ts'
 
 export interface LoadRequest {
   kind: 'load'
@@ -21,12 +22,12 @@ export interface ForwardTask {
   batch: number
   from: number
   to: number
-  /** A buffer of an earlier answer, to be used again. */
+  /** Buffers of an earlier reply, to be used again. */
   reuse: TallyBuffers | null
 }
-/** A chunk of backward rays: light looked for from the far end. */
+/** A chunk of backward rays. */
 export interface BackwardTask {
-  kind: 'look'
+  kind: 'backward'
   load: number
   task: number
   aim: Aim
@@ -35,13 +36,13 @@ export interface BackwardTask {
   to: number
 }
 export interface UnloadRequest {
-  kind: 'drop'
+  kind: 'unload'
   load: number
 }
 export type TraceTask = ForwardTask | BackwardTask
 export type WorkerRequest = LoadRequest | TraceTask | UnloadRequest
 
-/** The tally of one chunk: sums up to the maps in double, the maps in single precision. Of a look: its sums alone. */
+/** The tally of one chunk: sums up to the maps in double, the maps in single precision. Of backward rays: the sums alone. */
 export interface TallyBuffers {
   sums: Float64Array
   maps: Float32Array
@@ -52,11 +53,11 @@ export interface WorkerReply extends TallyBuffers {
   exits: Float32Array
   /** Set where few cells were hit: their places in the maps; `maps` then holds their values alone. */
   cells?: Uint32Array
-  /** Set when the order could not be carried out: a bug, passed on in its words. */
+  /** Set when the order failed: a bug, passed on in its words. */
   failed?: string
 }
 
-/** What of an order or an answer is handed over. */
+/** The buffers of a message that are moved instead of copied. */
 export function transferList(message: WorkerRequest | WorkerReply): Transferable[] {
   if ('sums' in message) {
     const list = [message.sums.buffer, message.maps.buffer, message.exits.buffer]
@@ -67,13 +68,13 @@ export function transferList(message: WorkerRequest | WorkerReply): Transferable
   return []
 }
 
-/** A chunk of so few rays leaves most cells of the maps empty: only the others are told. */
+/** A chunk of so few rays leaves most cells of the maps empty: only the others are sent. */
 const FEW_RAYS = 2048
 
 interface Load {
   scene: Scene
   seed: number
-  /** Made when the first chunk is asked for: a look needs none. */
+  /** Made when the first chunk is asked for: backward tasks need none. */
   kernel: () => Kernel
   sums: number
   maps: number
@@ -84,16 +85,16 @@ interface Load {
 
 function backwardKernelOf(load: Load, aim: Aim): BackwardKernel {
   const key = JSON.stringify(aim)
-  let looker = load.backwardKernels.get(key)
-  if (!looker) {
+  let kernel = load.backwardKernels.get(key)
+  if (!kernel) {
     load.sources ??= findSources(load.scene)
-    looker = makeBackwardKernel(load.scene, aim, load.seed, load.sources)
-    load.backwardKernels.set(key, looker)
+    kernel = makeBackwardKernel(load.scene, aim, load.seed, load.sources)
+    load.backwardKernels.set(key, kernel)
   }
-  return looker
+  return kernel
 }
 
-/** The worker's side: carries out orders, gives answers. */
+/** The worker's side: runs tasks, gives replies. */
 export function makeTaskRunner(): (order: WorkerRequest) => WorkerReply | null {
   const loads = new Map<number, Load>()
   /** All zero between chunks. */
@@ -112,7 +113,7 @@ export function makeTaskRunner(): (order: WorkerRequest) => WorkerReply | null {
       })
       return null
     }
-    if (order.kind === 'drop') {
+    if (order.kind === 'unload') {
       loads.delete(order.load)
       return null
     }
@@ -121,7 +122,7 @@ export function makeTaskRunner(): (order: WorkerRequest) => WorkerReply | null {
       const none = { sums: new Float64Array(0), maps: new Float32Array(0), exits: new Float32Array(0) }
       return { task: order.task, ...none, failed: 'the scene is no longer loaded' }
     }
-    if (order.kind === 'look') {
+    if (order.kind === 'backward') {
       const sums = new Float64Array(SUMS)
       backwardKernelOf(load, order.aim).traceBatch(order.batch, order.from, order.to, sums)
       return { task: order.task, sums, maps: new Float32Array(0), exits: new Float32Array(0) }
@@ -153,6 +154,15 @@ function takeCells(maps: Float32Array): { maps: Float32Array; cells: Uint32Array
     maps[i] = 0
   }
   return { maps: values, cells }
+}
+
+/** A worker's own loop: takes requests, posts replies. */
+export function serveTasks(side: WorkerSide<WorkerRequest, WorkerReply>): void {
+  const runTask = makeTaskRunner()
+  side.onRequest((request) => {
+    const reply = runTask(request)
+    if (reply) side.post(reply, transferList(reply))
+  })
 }
 
 function once<T extends object>(make: () => T): () => T {

@@ -1,9 +1,5 @@
 // A tracing worker on Node's worker threads.
-import { parentPort } from 'node:worker_threads'
-import { makeTaskRunner, transferList, type WorkerRequest } from './protocol.ts'
+import { serveTasks } from './protocol.ts'
+import { threadSide } from './selfNode.ts'
 
-const carryOut = makeTaskRunner()
-parentPort?.on('message', (order: WorkerRequest) => {
-  const answer = carryOut(order)
-  if (answer) parentPort?.postMessage(answer, transferList(answer) as ArrayBuffer[])
-})
+serveTasks(threadSide())

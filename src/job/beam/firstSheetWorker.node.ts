@@ -1,9 +1,5 @@
-// A worker thread of Node that reads first looks.
-import { parentPort } from 'node:worker_threads'
-import { type FirstSheetRequest, partialsTransferList, readFirstSheet } from './firstSheet.ts'
+// A worker thread of Node that reads first sheets.
+import { threadSide } from '../../engine/workers/selfNode.ts'
+import { serveFirstSheets } from './firstSheet.ts'
 
-parentPort?.on('message', (order: FirstSheetRequest) => {
-  const answer = readFirstSheet(order)
-  parentPort?.postMessage(answer, 'partials' in answer ? partialsTransferList(answer.partials) : [])
-})
-parentPort?.postMessage(null)
+serveFirstSheets(threadSide())

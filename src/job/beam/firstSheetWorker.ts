@@ -1,9 +1,6 @@
 /// <reference lib="webworker" />
-// A worker of the browser that reads first looks.
-import { type FirstSheetRequest, partialsTransferList, readFirstSheet } from './firstSheet.ts'
+// A worker of the browser that reads first sheets.
+import { selfSide } from '../../engine/workers/selfBrowser.ts'
+import { serveFirstSheets } from './firstSheet.ts'
 
-self.onmessage = ({ data }: MessageEvent<FirstSheetRequest>) => {
-  const answer = readFirstSheet(data)
-  self.postMessage(answer, 'partials' in answer ? partialsTransferList(answer.partials) : [])
-}
-self.postMessage(null)
+serveFirstSheets(selfSide())

@@ -6,7 +6,7 @@ import { readRisks } from '../../hazard/risks.ts'
 import { worstSun } from '../../hazard/sun.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import type { TimeSliced } from '../../num/timeSlicing.ts'
+import type { TimeSliced } from '../../num/scheduler.ts'
 import type { Run } from '../../run/types.ts'
 import type { HotSpot, HotSpotName, MaterialRisk, Sheet, SunAtTilt } from './sheet.ts'
 

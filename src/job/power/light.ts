@@ -5,7 +5,7 @@ import { operatingPoint as plainPoint } from '../../heat/operating.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { keptByPilot } from '../beam/lightKept.ts'
 import type { LightTraced } from './lightTraced.ts'
-import { placeIn, runPower, valueAt } from './power.ts'
+import { placeIn, runPower, valueAt } from './run.ts'
 
 /** What a run of heat and power hangs on, the light that comes back into the lamp included. */
 const partsOf = (lamp: Lamp): readonly unknown[] => [

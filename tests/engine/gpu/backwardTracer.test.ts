@@ -17,9 +17,10 @@ import { type BackwardTracer, makeBackwardTracer } from '../../../src/engine/gpu
 import { RECORD_FLOATS } from '../../../src/engine/gpu/readBack.ts'
 import { makeGpuBackward } from '../../../src/engine/gpuBackward.ts'
 import { makeBackwardEstimates } from '../../../src/engine/progressive.ts'
-import { Cancelled, inlineWorker, makePool } from '../../../src/engine/workers/pool.ts'
+import { inlineWorker, makePool } from '../../../src/engine/workers/pool.ts'
 import { chooseShape } from '../../../src/job/beam/pilot.ts'
 import { benchCheck, gannetHead } from '../../../src/library/demos.ts'
+import { Cancelled } from '../../../src/num/scheduler.ts'
 import * as KIND from '../../../src/optics/kindRow.ts'
 import { W } from '../../../src/optics/records.ts'
 import { BATCHES } from '../../../src/run/types.ts'
@@ -99,7 +100,7 @@ test('what a device loses on the way the processor sees again: the same estimate
   const here = (each: number) => backwardEstimate(scene, axis, { seed: SEED, rays: each * BATCHES }).batches
   expect(first.batches).toEqual(here(64))
   expect(second.batches).toEqual(here(200))
-  far.drop()
+  far.close()
   pool.close()
 })
 

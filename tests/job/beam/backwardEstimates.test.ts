@@ -117,7 +117,7 @@ describe('a peak off the axis', () => {
     const shape = chooseShape(dim, aside)
     const far = makeBackwardEstimates(pool, dim, shape, { seed: 6, plainRandom: false, exitsBelow: 0 })!
     const views = makeAimEstimates(far, shape, aside)
-    views.order(found)
+    views.request(found)
     const seen = await views.take()
     const peak = seen.find((v) => v.of === 'peak')!
     expect(peak.aim).toMatchObject({ kind: 'cone', thetaRad: found.beam.peakAt.thetaDeg * RAD })
@@ -127,7 +127,7 @@ describe('a peak off the axis', () => {
     const { value, se } = joined.beam.figures.peakIntensityCd!
     expect(se).toBeLessThan(found.beam.figures.peakIntensityCd!.se)
     expectWithin(joined.beam.figures.beamDistanceM!.value, 2 * Math.sqrt(value), { rel: 1e-12, because: 'FL 1' })
-    far.drop()
+    far.close()
     pool.close()
   })
 })
@@ -144,7 +144,7 @@ test('where the forward run is tighter for its time the far end is asked no more
   const rays: number[] = []
   let seen: AimEstimate[] = []
   for (let time = 0; time < 4; time++) {
-    views.order(reading)
+    views.request(reading)
     seen = await views.take()
     rays.push(seen.reduce((sum, v) => sum + v.estimate.rays, 0))
   }
@@ -153,7 +153,7 @@ test('where the forward run is tighter for its time the far end is asked no more
   const rings = seen.filter(({ of }) => of === 'profile')
   expect(rings.length).toBeGreaterThan(2)
   for (const { estimate } of rings) expect(estimate.rays).toBeLessThanOrEqual(32_768)
-  far.drop()
+  far.close()
   pool.close()
 })
 

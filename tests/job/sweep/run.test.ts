@@ -3,19 +3,19 @@ import { describe, expect, test } from 'vitest'
 import { inlineWorker, makePool } from '../../../src/engine/workers/pool.ts'
 import { traceLamp } from '../../../src/job/beam/trace.ts'
 import { traceCell } from '../../../src/job/sweep/cell.ts'
-import { openSweepDesk } from '../../../src/job/sweep/client.ts'
+import { openSweepClient } from '../../../src/job/sweep/client.ts'
 import { lampAt, type SweepAxes } from '../../../src/job/sweep/plan.ts'
-import { hereCellHand, NOTHING_SHINES, runSweep, type SweepCell } from '../../../src/job/sweep/run.ts'
+import { inlineTracer, NOTHING_SHINES, runSweep, type SweepCell } from '../../../src/job/sweep/run.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { benchCheck, gannetHead, stileLamp } from '../../../src/library/demos.ts'
 import { expectWithin } from '../../kit/expect.ts'
 
 const RAYS = 1 << 13
 
-async function swept(lamp: Lamp, axes: SweepAxes, { hands = 1, rays = RAYS } = {}) {
+async function swept(lamp: Lamp, axes: SweepAxes, { workers = 1, rays = RAYS } = {}) {
   const cells: SweepCell[] = []
   const came: number[] = []
-  const all = Array.from({ length: hands }, hereCellHand)
+  const all = Array.from({ length: workers }, inlineTracer)
   await runSweep(all, lamp, axes, { seed: 1, rays }, (cell) => {
     cells[cell.index] = cell
     came.push(cell.index)
@@ -53,13 +53,13 @@ describe('a cell is a trace', () => {
     expect(rules(findings)).toEqual(rules(sheet.findings))
   })
 
-  test('what it says depends neither on how many hands there are nor on the cells before it', async () => {
+  test('what it says depends neither on how many workers there are nor on the cells before it', async () => {
     const axes = [
       { path: 'lens.zMm', values: [1045, 1060] },
       { path: 'optics.collimator-12.fwhmDeg', values: [10, 14] },
     ] as const
     const one = await swept(gannetHead(), axes, { rays: 2048 })
-    const three = await swept(gannetHead(), axes, { hands: 3, rays: 2048 })
+    const three = await swept(gannetHead(), axes, { workers: 3, rays: 2048 })
     expect(three.cells).toEqual(one.cells)
     expect(one.came).toEqual([0, 1, 2, 3])
     const last = lampAt(gannetHead(), axes, [1060, 14])
@@ -119,33 +119,33 @@ describe('the desk', () => {
   const axes = [{ path: 'lens.zMm', values: [180, 190, 200, 210] }] as const
 
   test('a new sweep drops the old one; cells of the old one no longer come', async () => {
-    const desk = openSweepDesk(hereCellHand, 1)
+    const client = openSweepClient(inlineTracer, 1)
     const old: number[] = []
     const fresh: number[] = []
     const options = { seed: 1, rays: 1024 }
-    const first = desk.sweep(benchCheck(), axes, options, (cell) => {
+    const first = client.sweep(benchCheck(), axes, options, (cell) => {
       old.push(cell.index)
     })
-    const second = desk.sweep(benchCheck(), axes, options, (cell) => fresh.push(cell.index))
+    const second = client.sweep(benchCheck(), axes, options, (cell) => fresh.push(cell.index))
     expect([await first, await second]).toEqual([false, true])
     expect(old).toEqual([])
     expect(fresh).toEqual([0, 3, 1, 2])
-    desk.dispose()
+    client.dispose()
   })
 
   test('stopped half way it keeps what has come', async () => {
-    const desk = openSweepDesk(hereCellHand, 1)
+    const client = openSweepClient(inlineTracer, 1)
     const came: number[] = []
-    const whole = await desk.sweep(benchCheck(), axes, { seed: 1, rays: 1024 }, (cell) => {
+    const whole = await client.sweep(benchCheck(), axes, { seed: 1, rays: 1024 }, (cell) => {
       came.push(cell.index)
-      if (came.length === 2) desk.stop()
+      if (came.length === 2) client.stop()
     })
     expect({ whole, came }).toEqual({ whole: false, came: [0, 3] })
   })
 
   test('a hand that breaks fails the sweep in its words', async () => {
     const broken = () => ({ trace: () => Promise.reject(new Error('out of memory')), close: () => {} })
-    const desk = openSweepDesk(broken, 2)
-    await expect(desk.sweep(benchCheck(), axes, { seed: 1, rays: 1024 }, () => {})).rejects.toThrow('out of memory')
+    const client = openSweepClient(broken, 2)
+    await expect(client.sweep(benchCheck(), axes, { seed: 1, rays: 1024 }, () => {})).rejects.toThrow('out of memory')
   })
 })

@@ -26,8 +26,8 @@ fn addWide(a: vec2u, b: vec2u) -> vec2u {
   return vec2u(low, a.y + b.y + select(0u, 1u, low < b.x));
 }
 
-/// Puts a direction of the aim into the ray, seen from where it stands; gives what the point counts for besides area and its own cosine.
-fn look() -> f32 {
+/// Puts a direction of the aim into the ray, pointWeight from where it stands; gives what the point counts for besides area and its own cosine.
+fn sampleAim() -> f32 {
   let around = turnOfDraw(first[DRAW_azimuth] >> 8u);
   if (backwardSetup.aim == AIM_DISC) {
     let place = around * (sqrt(unit(first[DRAW_polar])) * backwardSetup.discHalf);
@@ -66,18 +66,18 @@ fn traceOpen() -> f32 {
   }
   let light = sourceLight(i);
   ray.pos = vec3f(light.xy + vec2f(cs.x * uv.x - cs.y * uv.y, cs.y * uv.x + cs.x * uv.y), source.y);
-  let seen = look();
+  let pointWeight = sampleAim();
   let d = ray.dir;
   if (!(d.z > 0.0)) { return 0.0; }
   if (!cup) {
     let density = profileDensity(kind, vec3f(dot(cs, d.xy), cs.x * d.y - cs.y * d.x, d.z));
-    return seen * kindRow(kind, 1u)[KIND_efficiency - 4u] * density * ratioOf(u32(light.w));
+    return pointWeight * kindRow(kind, 1u)[KIND_efficiency - 4u] * density * ratioOf(u32(light.w));
   }
   ray.dir = -d;
   ray.w = 1.0;
   met = 0.0;
   if (CUPS) { intoCup(i, 1.0); }
-  return (seen * areaMm2 * d.z * met) / source.x;
+  return (pointWeight * areaMm2 * d.z * met) / source.x;
 }
 
 /// Start a ray in the lamp's opening; the zone it starts in.
@@ -89,7 +89,7 @@ fn traceOpening() -> u32 {
   if (backwardSetup.planes == 0u) { return ENDED; }
   choose();
   if (standsFor == 0.0) { return ENDED; }
-  let seen = look();
+  let pointWeight = sampleAim();
   let cos = dot(ray.dir, outward);
   if (!(cos > 0.0) || !(ray.dir.z > 0.0)) { return ENDED; }
   if (!leaves()) { return ENDED; }
@@ -98,7 +98,7 @@ fn traceOpening() -> u32 {
     ray.pos -= (heightInLens / ray.dir.z) * ray.dir;
     heightInLens = 0.0;
   }
-  scale = seen * cos * standsFor;
+  scale = pointWeight * cos * standsFor;
   ray.dir = -ray.dir;
   return select(LENS_FROM_TARGET, TUNNEL, LENS_KIND == 0u);
 }

@@ -1,4 +1,4 @@
-// What a look from the far end reads and writes besides bindings.wgsl. `BackwardSetup` is written from the tables of src (npm run shaders).
+// What the backward tracer reads and writes besides bindings.wgsl. `BackwardSetup` is written from the tables of src (npm run shaders).
 
 @group(0) @binding(9) var<uniform> backwardSetup: BackwardSetup;
 /// Two vectors a plane of emitters, two an emitter, one a cell of the drawn wavelengths (src/engine/gpu/backwardSetup.ts).

@@ -26,7 +26,7 @@ override ROUND: bool = true;
 override SUN: bool = false;
 override CUPS: bool = false;
 override PLAIN: bool = false;
-/// Traced from the far end (backward.wgsl).
+/// Traced backwards (backward.wgsl).
 override BACK: bool = false;
 override WORKGROUP: u32 = 64u;
 /// Numbers of the small segments of a tally: the ledger's lines, and the profile of all delivered light.
@@ -74,7 +74,7 @@ fn nodeRow(node: u32) -> vec4f {
   return bitcast<vec4f>(quads[node]);
 }
 
-/// A whole number below 2²³ that is kept as a single one, read from the bits of its sum with 2²³: a conversion would be clamped.
+/// A whole number below 2²³ that is stored as a single one, read from the bits of its sum with 2²³: a conversion would be clamped.
 fn whole(x: f32) -> u32 {
   return bitcast<u32>(x + 8388608.0) - 0x4b000000u;
 }

@@ -95,7 +95,7 @@ fn ownFull() -> bool {
 /// The last addition to a map: its word, what was added and what stood there.
 var<private> lastMap: vec3u;
 
-/// Add a number of steps to place `at` of the maps. Whether it wrapped is asked when the next one comes: nobody waits for the memory's answer.
+/// Add a number of steps to place `at` of the maps. Whether it wrapped is checked when the next one comes: nobody waits for the memory's answer.
 fn addMap(at: u32, v: u32) {
   carryMap();
   let word = tallyBase + 2u * at;

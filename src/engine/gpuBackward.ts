@@ -1,4 +1,4 @@
-// The graphics device as the far end's eye in one run: it looks as soon as it is ready, and its failures are told, not thrown.
+// The graphics device as the backward tracer of one run: it traces as soon as it is ready, and its failures are values, not exceptions.
 
 import { Cancelled } from '../num/scheduler.ts'
 import type { TallyShape } from '../run/types.ts'
@@ -11,15 +11,15 @@ import { messageOf } from './gpu/device.ts'
 export interface GpuBackward {
   /** Resolves when the device is ready for this scene or will not be. Never rejects. */
   ready: Promise<void>
-  /** The device's eye, while it has one. */
+  /** The device's backward tracer, while there is one. */
   tracer(): BackwardTracer | null
-  /** Why a device that is there does not look, in words; '' while nothing is amiss. */
+  /** Why a device that is there does not trace backwards, in words; '' while nothing is amiss. */
   fault(): string
   close(): void
 }
 
 export function makeGpuBackward(
-  given: Graphics | undefined,
+  available: Graphics | undefined,
   scene: Scene,
   shape: TallyShape,
   seed: number,
@@ -27,8 +27,8 @@ export function makeGpuBackward(
   let backwardTracer: BackwardTracer | null = null
   let fault = ''
   let closed = false
-  // A hand that stands in for the device's has no eye.
-  const graphics = given?.stub ? undefined : given
+  // A stub of the forward tracer has no backward one.
+  const graphics = available?.stub ? undefined : available
 
   const machine = graphics?.machine()
   const runToEnd = machine && !machine.software ? prepareBackwardSync(machine, scene, shape, seed) : null
@@ -37,7 +37,7 @@ export function makeGpuBackward(
 
   async function begin(from: Graphics): Promise<void> {
     const found = await from.ready
-    // One that the processor computes would look a hundred times slower than the processor by itself, and the first sheet waits for the look.
+    // A software device would be a hundred times slower than the processor by itself, and the first sheet waits for the estimate.
     if (!found || found.software || closed) return
     const prepared = await prepareBackward(found, scene, shape, seed)
     if (!prepared.ok) fault = prepared.why

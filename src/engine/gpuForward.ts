@@ -1,4 +1,4 @@
-// The graphics device as the helper of one run: it takes rounds as soon as it is ready, and its failures are told, not thrown.
+// The graphics device in one run: it takes rounds as soon as it is ready, and its failures are values, not exceptions.
 
 import { Cancelled } from '../num/scheduler.ts'
 import { BATCHES, type TallyShape } from '../run/types.ts'
@@ -17,7 +17,7 @@ export interface EngineUse {
 export interface GpuForward {
   /** Resolves when the device is ready for this scene or will not be. Never rejects. */
   ready: Promise<void>
-  /** The device's hand, while it has one. */
+  /** The device's tracer, while there is one. */
   tracer(): GpuTracer | null
   /** The pool's speed, to compare it with. */
   measurePool(raysPerMs: number): void

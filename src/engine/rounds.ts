@@ -1,4 +1,4 @@
-// A run in rounds: each batch goes a little further, then the readers may look. The schedule depends on nothing but the numbers of
+// A run in rounds: each batch goes a little further, then the run may be read. The schedule depends on nothing but the numbers of
 // rays, so a run's sums are the same bits on one worker or eight.
 
 import { Cancelled } from '../num/scheduler.ts'
@@ -20,7 +20,7 @@ export interface RoundsOptions {
   gpuTracer?: () => GpuTracer | null
   /** Told of each of the pool's larger rounds: what it traces in a millisecond. */
   measurePool?: (raysPerMs: number) => void
-  /** Somebody looks at every round: a gpuTracer's end when a look is due, by the clock. Else their sizes depend on nothing but the numbers of rays. */
+  /** Every round may be shown: a device's rounds then end by the clock. Else their sizes depend on nothing but the numbers of rays. */
   watched?: boolean
   /** Reads the first round elsewhere, unless it is the only one: gives its partials back as they were, or null, which drops the run. */
   readElsewhere?: (first: FirstRound) => Promise<PartialTally[] | null>
@@ -96,7 +96,7 @@ export async function runRounds(
     return { from, to, gpuTracer, traced, begun: performance.now(), recorded: Math.min(below, to * BATCHES) }
   }
 
-  /** Exit records are kept as they came: one array of them all is made when more have come. The rest has been added up. */
+  /** Exit records stay as they came: one array of them all is made when more have come. The rest has been added up. */
   function keep(partials: readonly PartialTally[], fromGpu: boolean): void {
     for (const [batch, partial] of partials.entries()) {
       if (partial.exits.length > 0) exits.push({ batch, rows: partial.exits })

@@ -42,7 +42,7 @@ export interface Sources {
   direct: Uint8Array
 }
 
-/** `findSources`, kept while the emitters stay as they are. Not to be written into. */
+/** `findSources`, memoized while the emitters stay as they are. Not to be written into. */
 export const sourcesOf: (scene: Scene) => Sources = memoize(
   ({ params: p, emitters, kinds }) => [emitters, kinds, [p[P.emitters]!, p[P.lensKind]!, p[P.hasTunnel]!, p[P.zOut]!]],
   findSources,

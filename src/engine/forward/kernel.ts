@@ -36,7 +36,7 @@ export interface Kernel {
   retrace(batch: number, index: number, trail: Trail): void
 }
 
-/** `ray`: where the ray in flight is kept. Tests keep it in single precision, to see what that does to it. */
+/** `ray`: where the ray in flight is stored. Tests store it in single precision, to see what that does to it. */
 export function makeKernel(
   scene: Scene,
   shape: TallyShape,

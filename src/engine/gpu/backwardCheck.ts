@@ -1,4 +1,4 @@
-// Before a device's looks from the far end are trusted: a few backward rays on both engines.
+// Before a device's backward estimates are trusted: a few backward rays on both engines.
 import { RAY_SIZE, W } from '../../optics/records.ts'
 import { BATCHES } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'

@@ -1,4 +1,4 @@
-// The far end on a device: which scenes it can look at, and the check of each make of lamp before the first look.
+// Backward tracing on a device: which scenes it can trace, and the check of each make of lamp before its first estimate.
 import * as P from '../../optics/params.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
@@ -12,7 +12,7 @@ import { backwardPipelineFor } from './pipeline.ts'
 
 export type BackwardPrepared = { ok: true; backwardTracer: BackwardTracer } | { ok: false; why: string }
 
-/** What can't be traced backwards on a device, in words; empty when all can. The processor looks then. */
+/** What can't be traced backwards on a device, in words; empty when all can. The processor traces then. */
 export function unsupportedBackward(scene: Scene): string[] {
   const lacks = backwardUnsupported(scene)
   if (scene.params[P.emitters]! >= 1 << 19) lacks.push('More than half a million emitters.')
@@ -71,7 +71,7 @@ async function check(backwardTracer: BackwardTracer, scene: Scene, seed: number)
   return null
 }
 
-/** The same without waiting, for a make of lamp that has been looked at before; null for others. */
+/** The same without waiting, for a make of lamp that has been traced backwards before; null for others. */
 export function prepareBackwardSync(
   machine: Machine,
   scene: Scene,
@@ -80,7 +80,7 @@ export function prepareBackwardSync(
 ): BackwardTracer | null {
   if (machine.lost() || unsupportedBackward(scene).length > 0) return null
   const key = backwardPipelineFor(machine.device, scene)
-  key.catch(() => {}) // told by `prepareBackward`
+  key.catch(() => {}) // reported by `prepareBackward`
   const make = checked.get(key)
   return make && make.fault === null ? makeBackwardTracer(machine, make.pipeline, scene, shape, seed) : null
 }

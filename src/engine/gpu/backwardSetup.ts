@@ -1,4 +1,4 @@
-// What a look from the far end tells the device besides the scene (setup.ts): the aim, the opening, the emitters' planes and their grids, and
+// What the backward tracer reads besides the scene (setup.ts): the aim, the opening, the emitters' planes and their grids, and
 // the wavelengths to draw. One list of fields, of which both the packing here and the struct in shaders/lib/backwardSetup.wgsl are made.
 import * as KIND from '../../optics/kindRow.ts'
 import type { Scene } from '../../scene/scene.ts'
@@ -57,8 +57,8 @@ const known = new WeakMap<Sources, { spectra: SpectralCells; tables: BackwardTab
 /** What all aims at one scene read: made once while its emitters and what is seen of their light stay as they are. Not to be written into. */
 export function backwardTables(scene: Scene, sources: Sources): BackwardTables {
   const spectra = spectralCells(scene, sources.share)
-  const kept = known.get(sources)
-  if (kept?.spectra === spectra) return kept.tables
+  const cached = known.get(sources)
+  if (cached?.spectra === spectra) return cached.tables
   const tables = tablesOf(sources, spectra)
   known.set(sources, { spectra, tables })
   return tables

@@ -1,4 +1,4 @@
-// One scene on the device, looked at from the far end: the same backward rays as the processor's (cpu/backward.ts), their sums read back
+// One scene traced backwards on the device: the same backward rays as the processor's (backward/estimator.ts), their sums read back
 // workgroup by workgroup and added up here.
 
 import { Cancelled } from '../../num/scheduler.ts'
@@ -18,7 +18,7 @@ import { joinTables } from './sceneTables.ts'
 import { packSetup } from './setup.ts'
 
 export interface BackwardTracer {
-  /** Backward rays [from, to) of every batch: their sums (cpu/backward.ts). Throws when the device fails on the way. */
+  /** Backward rays [from, to) of every batch: their sums (backward/estimator.ts). Throws when the device fails on the way. */
   trace(aim: Aim, from: number, to: number): Promise<Float64Array[]>
   /** The same rays, each with its end: RECORD_FLOATS a ray, ray by ray over the batches. */
   probe(aim: Aim, from: number, to: number): Promise<{ sums: Float64Array[]; records: Float32Array }>
@@ -26,7 +26,7 @@ export interface BackwardTracer {
   close(): void
 }
 
-/** A dispatch is kept under about this, as the run's are. */
+/** A dispatch stays under about this, as the forward tracer's do. */
 const DISPATCH_MS = 7
 /** Threads a batch, at most. */
 const MOST_THREADS = 1 << 13
@@ -45,7 +45,7 @@ const PLACES: readonly (BufferName | null)[] = [
   ...(['backwardSetup', 'backwardQuads', 'backwardWords', 'partials'] as const),
 ]
 
-/** Backward rays a millisecond and batch, by device: kept from look to look. */
+/** Backward rays a millisecond and batch, by device, from estimate to estimate. */
 const speeds = new WeakMap<GPUDevice, number>()
 
 export function makeBackwardTracer(
@@ -57,7 +57,7 @@ export function makeBackwardTracer(
 ): BackwardTracer {
   const { device } = machine
   const sources = sourcesOf(scene)
-  const buffers = acquireBuffers(device, 'look')
+  const buffers = acquireBuffers(device, 'backward')
   const tables = joinTables(scene)
   const { backwardQuads, words, places } = backwardTables(scene, sources)
   buffers.fill('setup', packSetup(scene, shape, tables.starts))
@@ -171,7 +171,7 @@ export function makeBackwardTracer(
   }
 }
 
-/** Upwards at once; downwards slowly, for a look may have waited behind a run's dispatches. */
+/** Upwards at once; downwards slowly, for the rays may have waited behind a run's dispatches. */
 function learn(device: GPUDevice, rays: number, ms: number): void {
   if (rays < FEW_RAYS) return
   const measured = rays / Math.max(0.05, ms)

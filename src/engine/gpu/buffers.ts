@@ -23,7 +23,7 @@ const USES = {
 } as const
 export type BufferName = keyof typeof USES
 
-/** Sets kept for the next run: one that ends, one that begins, and the sun's. */
+/** Sets held for the next run: one that ends, one that begins, and the sun's. */
 const FREE_MOST = 3
 const SMALLEST = 48
 
@@ -31,10 +31,10 @@ const SMALLEST = 48
 export class OutOfDeviceMemory extends Error {}
 
 export interface BufferSet {
-  /** At least so many bytes. What stood there is kept if they were there already, else it is gone. */
+  /** At least so many bytes. The contents stay if the buffer was large enough already, else they are lost. */
   ensure(place: BufferName, bytes: number): GPUBuffer
   fill(place: BufferName, data: ArrayBufferView<ArrayBuffer> | ArrayBuffer): void
-  /** Resolves when all that was asked for is there. */
+  /** Resolves when every buffer has been allocated; throws `OutOfDeviceMemory`. */
   allocated(): Promise<void>
   /** When the device began and ended a run's chunk, in its own nanoseconds; null where it doesn't tell. */
   clock: GPUQuerySet | null
@@ -43,19 +43,19 @@ export interface BufferSet {
   release(): void
 }
 
-/** What for: runs and looks from the far end fill different places. */
-export type Purpose = 'run' | 'look'
-const freeSets: Record<Purpose, WeakMap<GPUDevice, BufferSet[]>> = { run: new WeakMap(), look: new WeakMap() }
+/** Forward and backward tracers fill different buffers. */
+export type Purpose = 'forward' | 'backward'
+const freeSets: Record<Purpose, WeakMap<GPUDevice, BufferSet[]>> = { forward: new WeakMap(), backward: new WeakMap() }
 
-export function acquireBuffers(device: GPUDevice, purpose: Purpose = 'run'): BufferSet {
+export function acquireBuffers(device: GPUDevice, purpose: Purpose = 'forward'): BufferSet {
   return freeSets[purpose].get(device)?.pop() ?? makeBufferSet(device, purpose)
 }
 
 function makeBufferSet(device: GPUDevice, purpose: Purpose): BufferSet {
-  const spare = freeSets[purpose]
+  const freeOfPurpose = freeSets[purpose]
   const buffers = new Map<BufferName, GPUBuffer>()
   let groups = new Map<GPUComputePipeline, GPUBindGroup>()
-  let asked: Promise<GPUError | null>[] = []
+  let scopes: Promise<GPUError | null>[] = []
   /** Not before its buffer is known to be there: writing into one that isn't is a fault of its own. */
   const writes: [BufferName, ArrayBufferView<ArrayBuffer> | ArrayBuffer][] = []
   let broken = false
@@ -67,16 +67,16 @@ function makeBufferSet(device: GPUDevice, purpose: Purpose): BufferSet {
     device.pushErrorScope('out-of-memory')
     const size = Math.max(SMALLEST, 4 * Math.ceil(bytes / 4))
     const buffer = device.createBuffer({ label: place, size, usage: USES[place] })
-    asked.push(device.popErrorScope())
+    scopes.push(device.popErrorScope())
     buffers.set(place, buffer)
     groups = new Map()
     return buffer
   }
 
   const clock =
-    purpose === 'run' && device.features.has(CLOCK) ? device.createQuerySet({ type: 'timestamp', count: 2 }) : null
+    purpose === 'forward' && device.features.has(CLOCK) ? device.createQuerySet({ type: 'timestamp', count: 2 }) : null
 
-  const bench: BufferSet = {
+  const set: BufferSet = {
     ensure: room,
     clock,
     fill(place, data) {
@@ -84,8 +84,8 @@ function makeBufferSet(device: GPUDevice, purpose: Purpose): BufferSet {
       writes.push([place, data])
     },
     async allocated() {
-      const errors = asked.length > 0 ? await Promise.all(asked) : []
-      asked = []
+      const errors = scopes.length > 0 ? await Promise.all(scopes) : []
+      scopes = []
       if (broken || errors.some((error) => error !== null)) {
         broken = true
         throw new OutOfDeviceMemory('the graphics device has not enough memory for this lamp')
@@ -105,14 +105,14 @@ function makeBufferSet(device: GPUDevice, purpose: Purpose): BufferSet {
     },
     release() {
       writes.length = 0
-      const kept = spare.get(device) ?? []
-      spare.set(device, kept)
-      if (!broken && kept.length < FREE_MOST) kept.push(bench)
+      const unused = freeOfPurpose.get(device) ?? []
+      freeOfPurpose.set(device, unused)
+      if (!broken && unused.length < FREE_MOST) unused.push(set)
       else {
         for (const buffer of buffers.values()) buffer.destroy()
         clock?.destroy()
       }
     },
   }
-  return bench
+  return set
 }

@@ -20,7 +20,7 @@ export interface Machine {
   software: boolean
   /** Why the device is gone; null while it is there. */
   lost(): string | null
-  /** From now on nothing more is asked of this device; the first reason stays. */
+  /** From now on this device is not used; the first reason stays. */
   giveUp(why: string): void
   /** The device failed us and would again: opening it once more helps nobody. */
   gaveUp(): boolean

@@ -17,7 +17,7 @@ import { joinTables } from './sceneTables.ts'
 import { packChunk, packSetup } from './setup.ts'
 import type { GpuOptions, GpuTracer, PartialTally } from './types.ts'
 
-/** A dispatch is kept under about this, so that the screen goes on and no driver's time limit is met. */
+/** A dispatch stays under about this, so that the screen goes on and no driver's time limit is met. */
 const DISPATCH_MS = 7
 /** Threads a batch, at most: sixteen batches of them fill a large device. */
 const MOST_THREADS = 1 << 13
@@ -25,13 +25,13 @@ const FEW_RAYS = 1 << 10
 const MOST_RAYS = 1 << 26
 /**
  * A device is no help when even a dispatch of FEW_RAYS takes longer, and not only once: a computer may stand still for a moment. Software is
- * as slow as the processor is busy, meets no driver's time limit, and is only there because it was asked for.
+ * as slow as the processor is busy, meets no driver's time limit, and is only used on request.
  */
 const TOO_SLOW_MS = 1000
 const TOO_SLOW_TIMES = 2
 
 /**
- * Rays a millisecond and batch, by device, kept from run to run: by the device's own clock, or of the last few dispatches by ours. That is the
+ * Rays a millisecond and batch, by device, from run to run: by the device's own clock, or of the last few dispatches by ours. That is the
  * least that the device does, since this thread has other work while it waits; so the best of them counts.
  */
 const speeds = new WeakMap<GPUDevice, number[]>()

@@ -70,7 +70,7 @@ export async function prepare(
 export function prepareSync(machine: Machine, scene: Scene, shape: TallyShape, options: GpuOptions): GpuTracer | null {
   if (machine.lost() || unsupported(scene, shape, machine.device.limits).length > 0) return null
   const key = pipelineFor(machine.device, scene, shape, options.plainRandom)
-  key.catch(() => {}) // told by `prepare`
+  key.catch(() => {}) // reported by `prepare`
   const make = checked.get(key)
   return make && make.fault === null ? makeForwardTracer(machine, make, scene, shape, options) : null
 }

@@ -1,6 +1,6 @@
 // Arrays that a device's maps are copied into: seven megabytes an edit, which as garbage cost more than the copying.
 const freeMaps: Float32Array[] = []
-/** Of so many runs at once: one in hand and those whose first looks are being read. */
+/** Of so many runs at once: the one being traced and those whose first sheets are being read. */
 const FREE_MOST = 6 * 16
 
 /** Of whatever was in it. */

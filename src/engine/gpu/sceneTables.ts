@@ -27,7 +27,7 @@ const PAST_ALL = 2
 
 const known = new WeakMap<Scene, Tables>()
 
-/** Made once a scene, for its run and for its look from the far end. Not to be written into. */
+/** Made once a scene, for forward and backward tracing. Not to be written into. */
 export function joinTables(scene: Scene): Tables {
   const tables = known.get(scene) ?? tablesOf(scene)
   known.set(scene, tables)

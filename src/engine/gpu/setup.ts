@@ -1,4 +1,4 @@
-// What the shader is told besides the scene: where its arrays begin, the layout of the tally, the bins. One list of fields, of which both
+// What the shader reads besides the scene: where its arrays begin, the layout of the tally, the bins. One list of fields, of which both
 // the packing here and the struct in shaders/lib/setup.wgsl are made.
 import * as P from '../../optics/params.ts'
 import { tallyLayout } from '../../run/layout.ts'

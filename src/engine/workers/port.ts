@@ -1,5 +1,5 @@
 // A worker as whoever uses it sees it: in a browser, on Node, or in this very thread. Whatever ends it, an error, an exit or a message that
-// can't be read, is told in one way. Own code, because packages for calls between threads pass messages but not a worker's end.
+// can't be read, is reported in one way. Own code, because packages for calls between threads pass messages but not a worker's end.
 
 export interface WorkerPort<Request, Reply> {
   post(request: Request, transfer?: Transferable[]): void
@@ -23,9 +23,9 @@ export function browserPort<Request, Reply>(worker: Worker, name: string): Worke
       worker.onmessage = (event: MessageEvent<Reply>) => take(event.data)
     },
     onDeath(take) {
-      const tell = firstOnly(take)
-      worker.onerror = (event) => tell(`${name} stopped: ${event.message || 'it could not start'}.`)
-      worker.onmessageerror = () => tell(`${name} stopped: a message could not be read.`)
+      const report = firstOnly(take)
+      worker.onerror = (event) => report(`${name} stopped: ${event.message || 'it could not start'}.`)
+      worker.onmessageerror = () => report(`${name} stopped: a message could not be read.`)
     },
     close: () => worker.terminate(),
   }
@@ -47,10 +47,10 @@ export function threadPort<Request, Reply>(thread: ThreadLike, name: string): Wo
     post: (request, transfer = []) => thread.postMessage(request, transfer),
     onReply: (take) => void thread.on('message', take as (message: never) => void),
     onDeath(take) {
-      const tell = firstOnly(take)
-      thread.on('error', (error) => tell(`${name} stopped: ${error.message}.`))
-      thread.on('messageerror', () => tell(`${name} stopped: a message could not be read.`))
-      thread.on('exit', (code) => closed || tell(`${name} stopped: it ended with status ${code}.`))
+      const report = firstOnly(take)
+      thread.on('error', (error) => report(`${name} stopped: ${error.message}.`))
+      thread.on('messageerror', () => report(`${name} stopped: a message could not be read.`))
+      thread.on('exit', (code) => closed || report(`${name} stopped: it ended with status ${code}.`))
     },
     close() {
       closed = true
@@ -90,10 +90,10 @@ export function inlinePort<Request, Reply>(
 }
 
 function firstOnly(take: (why: string) => void): (why: string) => void {
-  let told = false
+  let called = false
   return (why) => {
-    if (told) return
-    told = true
+    if (called) return
+    called = true
     take(why)
   }
 }

@@ -74,7 +74,7 @@ const FEW_RAYS = 2048
 interface Load {
   scene: Scene
   seed: number
-  /** Made when the first chunk is asked for: backward tasks need none. */
+  /** Made with the first forward chunk: backward tasks need none. */
   kernel: () => Kernel
   sums: number
   maps: number

@@ -44,7 +44,7 @@ const FORWARD_FOR_ONE = 16
 const MOST_TIMES_FIRST = 32
 /** A backward ray must tell as much as this many forward ones: it takes three times their time. */
 const WORTH = 6
-/** Better than this share (one standard error) nobody has asked for. */
+/** Better than this share (one standard error) nobody needs. */
 const FINE_ENOUGH = 5e-4
 /** A peak that moves by more than this part of the cone is a new one. */
 const MOVED = 0.5
@@ -77,7 +77,7 @@ export function makeAimEstimates(estimates: BackwardEstimates, shape: TallyShape
     follow('target', { kind: 'disc', xMm: 0, yMm: 0, zMm: frontZMm(lamp) + 1000 * lamp.target.distanceM, discMm })
   }
 
-  /** The peak off the axis: kept while it stays where it was found. */
+  /** The peak off the axis: the same aim while it stays where it was found. */
   function followPeak({ beam }: Forward): void {
     const aim = peakAim(beam, cone)
     const at = progress.findIndex((a) => a.of === 'peak')

@@ -9,7 +9,7 @@ import { kernelOptions, type TraceEngines } from './engines.ts'
 import type { PreparedTrace } from './prepare.ts'
 import type { JobOptions } from './sheet.ts'
 
-/** Backward rays of a batch at most; a million in all know the axis far better than was ever asked. */
+/** Backward rays of a batch at most; a million in all know the axis far better than anyone needs. */
 const RAYS_EACH_MOST = 1 << 16
 
 export interface BackwardSession {
@@ -66,6 +66,6 @@ const NONE: BackwardSession = {
   close: () => {},
 }
 
-/** The axis needs no more backward rays: it is known to half of what was asked for, or to a thousandth. */
+/** The axis needs no more backward rays: it is known to half of the wanted precision, or to a thousandth. */
 const fineEnough = ({ value, se, effective }: BackwardEstimate, o: Pick<JobOptions, 'precision'>) =>
   effective >= TRUSTED && se <= Math.max(o.precision / (2 * T95), 1e-3) * value

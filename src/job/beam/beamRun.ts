@@ -91,7 +91,7 @@ function runBeamRounds(setup: TraceSetup, backward: BackwardSession, onRound: (r
     if (!options.onlyLast && (isLast || enough || handedOn || run.rays >= READ_AGAIN * readAt)) {
       readAt = run.rays
       if (!handedOn) await publisher.publish(run, false)
-      // The pointer has moved on by now: the next edit comes before anything else is asked of this one.
+      // The pointer has moved on by now: the next edit comes before more work on this one.
       await scheduler.checkpoint()
       if (run.rays > FIRST_SHEET && !enough && !isLast) backward.requestAims(await publisher.readForward(run))
     }
@@ -134,7 +134,7 @@ function handOn(
   return Promise.race([partials, whenAborted(scheduler.signal).then(() => null)])
 }
 
-/** The axial intensity, joined from both directions of tracing where both speak, is known as well as was asked for. */
+/** The axial intensity, joined from both directions of tracing where both have one, is known to the wanted precision. */
 function reachedPrecision(run: Run, axis: BackwardEstimate | null, options: JobOptions): boolean {
   if (run.rays < SETTLES_FROM || options.precision <= 0) return false
   const { axialLm, emitted } = tallyLayout(run.shape)

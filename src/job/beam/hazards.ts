@@ -16,11 +16,11 @@ export interface Hazards {
   risks: MaterialRisk[]
 }
 
-/** A settled run is searched with all the rays it kept; a rough one with few, to be quick. */
-export function* readHazards(run: Run, lamp: Lamp, look: 'first' | 'next' | 'settled'): TimeSliced<Hazards> {
+/** A settled run is searched with all the exit rays it has; a rough one with few, to be quick. */
+export function* readHazards(run: Run, lamp: Lamp, stage: 'first' | 'next' | 'settled'): TimeSliced<Hazards> {
   const discMm = lamp.reading.hotDiscMm
-  const quick = look === 'first'
-  const rays = look === 'settled' ? { lookRays: 65_536, measureRays: 262_144 } : quick ? FIRST_LOOK : {}
+  const quick = stage === 'first'
+  const rays = stage === 'settled' ? { lookRays: 65_536, measureRays: 262_144 } : quick ? FIRST_LOOK : {}
   const front: Front = yield* searchFront(run, frontZMm(lamp), { discMm, ...rays })
   const hotSpots: Hazards['hotSpots'] = {}
   const absent: Hazards['absent'] = {}

@@ -1,4 +1,4 @@
-// From a run to a sheet. Cheap readers look at every round; the search for hot spots only when the run has doubled.
+// From a run to a sheet. Cheap readers read every round; the search for hot spots only when the run has doubled.
 import { type Beam, readBeam } from '../../beam/beam.ts'
 import { faceMap, lensMap, readFaceEvenness, readLensEvenness, wallMap } from '../../beam/evenness.ts'
 import { type InverseSquare, inverseSquareFromM } from '../../beam/inverseSquare.ts'

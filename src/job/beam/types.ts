@@ -1,8 +1,8 @@
-// What every step of the beam's job is given.
+// Types that the steps of the beam's job share.
 import type { Scheduler } from '../../num/scheduler.ts'
 import type { FirstSheetReaders } from './firstSheet.ts'
 
-/** Rays whose exits are kept for the readers that propagate them. */
+/** Rays whose exits are recorded for the readers that propagate them. */
 export const EXITS_KEPT = 1 << 19
 
 /** How a trace is held and cancelled, and who hears of it on the way. All may be absent. */

@@ -1,4 +1,4 @@
-// The page's side of the danger sheet: a worker of its own with its own tracing workers, started with the first sheet that is asked for.
+// The page's side of the danger sheet: a worker of its own with its own tracing workers, started with the first reading.
 import { makeClient } from '../../engine/workers/calls.ts'
 import { browserPort } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'

@@ -25,7 +25,7 @@ export interface TracingClient {
 export function openTracingClient(engine: EngineOrder = { choice: 'auto' }): TracingClient {
   const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' })
   const client = makeClient<TracingCalls>(browserPort(worker, 'The tracer'), 'The tracer')
-  /** A worker that dies before it is asked for anything fails the next trace. */
+  /** A worker that dies before the first call fails the next trace. */
   const quietly = (call: Promise<unknown>) => void call.catch(() => {})
   quietly(client.call('engine', engine))
   return {

@@ -54,7 +54,7 @@ export function makeTracingService(
   }
 
   /**
-   * Once, when the page's first lamp has settled and nothing is asked for: its first sheet again and again, for nobody. The drag that then begins
+   * Once, when the page's first lamp has settled and nothing else is to do: its first sheet again and again, for nobody. The drag that then begins
    * has its sheet almost twice as soon.
    */
   async function warmUp(lamp: Lamp, options: JobOptions, signal: AbortSignal) {

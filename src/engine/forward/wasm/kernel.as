@@ -1,5 +1,5 @@
 // The straight way of src/engine/forward/kernel.ts and walk.ts in WebAssembly: emission, zones, walls, face, the direct way through a Fresnel
-// lens and the tally are here; what few rays do is asked of the host. Every number has the reference's bits: tests/engine/forward/wasm.test.ts.
+// lens and the tally are here; what few rays need is called on the host. Every number has the reference's bits: tests/engine/forward/wasm.test.ts.
 import * as C from './constants'
 import { draw, lambertian, runKey } from './draws'
 import { emitRay, sobolStep } from './emission'

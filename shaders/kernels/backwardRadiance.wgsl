@@ -1,7 +1,7 @@
 // Twin of src/engine/backward/radiance.ts. The radiance that a backward ray meets: every exit patch that it crosses on its way down adds its
 // emitter's light in that direction.
 
-/// Patches over one place that are all asked; of more, so many are picked evenly.
+/// Patches over one place that are all evaluated; of more, so many are picked evenly.
 const ASKED = 12u;
 
 /// Radiance met so far, 1/(mm² sr) for each watt emitted.

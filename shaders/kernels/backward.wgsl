@@ -26,7 +26,7 @@ fn addWide(a: vec2u, b: vec2u) -> vec2u {
   return vec2u(low, a.y + b.y + select(0u, 1u, low < b.x));
 }
 
-/// Puts a direction of the aim into the ray, pointWeight from where it stands; gives what the point counts for besides area and its own cosine.
+/// Puts a direction of the aim into the ray, from its own position; gives the weight of the point besides area and its own cosine.
 fn sampleAim() -> f32 {
   let around = turnOfDraw(first[DRAW_azimuth] >> 8u);
   if (backwardSetup.aim == AIM_DISC) {

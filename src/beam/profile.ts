@@ -33,13 +33,14 @@ interface Smoother {
   sr: Float64Array
 }
 
-let kept: { key: string; value: Smoother } | null = null
+let smootherCache: { key: string; value: Smoother } | null = null
 
 /** Made once for a set of bins: a lookup, the same for the same shape. */
-export function coneSmoother(shape: TallyShape): Smoother {
+export function getConeSmoother(shape: TallyShape): Smoother {
   const key = [shape.fineHalfRad, shape.fineBins, shape.coarseBins, shape.axialConeHalfRad].join()
-  if (kept?.key !== key) kept = { key, value: buildSmoother(thetaEdges(shape), shape.axialConeHalfRad) }
-  return kept.value
+  if (smootherCache?.key !== key)
+    smootherCache = { key, value: buildSmoother(thetaEdges(shape), shape.axialConeHalfRad) }
+  return smootherCache.value
 }
 
 function buildSmoother(edges: Float64Array, cone: number): Smoother {
@@ -95,8 +96,8 @@ export interface Profile {
 }
 
 /** Mean over azimuth, smoothed with the axial cone. */
-export function smoothProfile(folded: Folded): Profile {
-  const smoother = coneSmoother(folded.run.shape)
+export function readSmoothProfile(folded: Folded): Profile {
+  const smoother = getConeSmoother(folded.run.shape)
   const cone = coneSr(folded.run.shape.axialConeHalfRad)
   const n = smoother.thetaRad.length
   const read = ({ data, lmPerWeight }: Tally) => {
@@ -138,7 +139,7 @@ export function weightInside(data: Float64Array, from: number, edges: Float64Arr
 }
 
 /** Half angle of the cone on the axis that holds `share` of the weight. */
-export function halfAngleHolding(data: Float64Array, from: number, edges: Float64Array, share: number): number {
+export function findHalfAngle(data: Float64Array, from: number, edges: Float64Array, share: number): number {
   const n = edges.length - 1
   let total = 0
   for (let i = 0; i < n; i++) total += data[from + i]!

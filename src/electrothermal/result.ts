@@ -10,7 +10,7 @@ export type { WireRun } from '../power/schedule.ts'
 export type { SwitchNeed } from '../power/switching.ts'
 
 /** Shares of the emitted watts of light that stay in the lamp. From a trace's ledger, or what the optics are known to lose. */
-export interface LightKept {
+export interface RetainedLight {
   /** Heats the plate: absorbed by the face, and lost in the emitters' optics. */
   face: number
   optics: number
@@ -159,7 +159,7 @@ export interface PowerReport {
   ambientC: number
   /** What the document doesn't say and was taken instead. */
   assumed: string[]
-  kept: LightKept
+  kept: RetainedLight
   sink: SinkFacts
   emitters: number
   channelCount: number

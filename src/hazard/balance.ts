@@ -31,7 +31,7 @@ export function lostKWm2(surfaceC: number, plate: Omit<Plate, 'takenKWm2'>): num
 }
 
 /** Steady temperature; nothing is carried away sideways: the hot side. */
-export function settlesC(plate: Plate): number {
+export function steadyTemperatureC(plate: Plate): number {
   if (!(plate.takenKWm2 > 0)) return plate.ambientC
   const over = (t: number) => lostKWm2(t, plate) - plate.takenKWm2
   return brent(over, plate.ambientC, 20_000, 1e-6) ?? plate.ambientC

@@ -3,11 +3,11 @@
 import {
   type DiscCells,
   type DiscGrid,
-  discCells,
-  evenGrid,
   type FoundPlace,
   findDisc,
+  findDiscCells,
   type GridPlace,
+  makeEvenGrid,
 } from '../num/gridDisc.ts'
 import { T95 } from '../num/stats.ts'
 import { type Folded, fold, meanOf } from '../run/batches.ts'
@@ -30,15 +30,21 @@ export interface DiscSpot extends Figure {
  * batches is measured in the other: of the two places the hotter stands. When both halves find the same place the spot is real
  * and all batches measure it. Null: no light there at all. A quick search takes the one half's place as the other measures it.
  */
-export function hottestDisc(run: Run, grid: DiscGrid, from: number, discMm: number, quick = false): DiscSpot | null {
+export function findHottestDisc(
+  run: Run,
+  grid: DiscGrid,
+  from: number,
+  discMm: number,
+  quick = false,
+): DiscSpot | null {
   const folded = fold(run)
   const radius = discMm / 2
-  if (quick) return quickDisc(folded, grid, from, radius)
+  if (quick) return findDiscQuickly(folded, grid, from, radius)
   const found = folded.halves.map((half) => findDisc(grid, densityOf(grid, half.data, from), radius))
   const [a, b] = found as [FoundPlace, FoundPlace]
   if (a.mean <= 0 && b.mean <= 0) return null
-  const disc = discOver(grid, a, discMm)
-  if (samePlace(grid, a, b, radius)) {
+  const disc = effectiveDiscMm(grid, a, discMm)
+  if (isSamePlace(grid, a, b, radius)) {
     const best = findDisc(grid, densityOf(grid, folded.all.data, from), radius)
     return { ...measure(folded, grid, from, best, radius, () => true), place: best, discMm: disc }
   }
@@ -50,17 +56,17 @@ export function hottestDisc(run: Run, grid: DiscGrid, from: number, discMm: numb
 }
 
 /** Null, as ever, only where neither half has any light. */
-function quickDisc(folded: Folded, grid: DiscGrid, from: number, radius: number): DiscSpot | null {
+function findDiscQuickly(folded: Folded, grid: DiscGrid, from: number, radius: number): DiscSpot | null {
   for (const [parity, half] of folded.halves.entries()) {
     const place = findDisc(grid, densityOf(grid, half.data, from), radius)
     if (!(place.mean > 0)) continue
-    const there = measure(folded, grid, from, place, radius, (batch) => batch % 2 !== parity)
-    return { ...there, place, discMm: discOver(grid, place, 2 * radius) }
+    const measured = measure(folded, grid, from, place, radius, (batch) => batch % 2 !== parity)
+    return { ...measured, place, discMm: effectiveDiscMm(grid, place, 2 * radius) }
   }
   return null
 }
 
-function discOver(grid: DiscGrid, place: GridPlace, discMm: number): number {
+function effectiveDiscMm(grid: DiscGrid, place: GridPlace, discMm: number): number {
   const cell = grid.rowSize * grid.widths[Math.floor(place.row)]!
   return Math.max(discMm, Math.sqrt((4 * cell) / Math.PI))
 }
@@ -81,7 +87,7 @@ function densityOf(grid: DiscGrid, data: Float64Array, from: number): Float64Arr
   return density
 }
 
-function samePlace(grid: DiscGrid, a: GridPlace, b: GridPlace, radius: number): boolean {
+function isSamePlace(grid: DiscGrid, a: GridPlace, b: GridPlace, radius: number): boolean {
   const width = grid.widths[Math.min(grid.rows - 1, Math.floor(a.row))]!
   let columns = Math.abs(a.column - b.column)
   if (grid.wraps) columns = Math.min(columns, grid.columns - columns)
@@ -96,7 +102,7 @@ function measure(
   radius: number,
   which: (batch: number) => boolean,
 ): Figure {
-  const cells: DiscCells = discCells(grid, place, radius)
+  const cells: DiscCells = findDiscCells(grid, place, radius)
   const area = cells.area.reduce((sum, a) => sum + a, 0)
   const values: number[] = []
   for (const [b, tally] of folded.run.tallies.entries()) {
@@ -115,22 +121,22 @@ function measure(
   return { value, se: Math.max(se, oneRay) }
 }
 
-export function lensSpot(run: Run, discMm: number, quick = false): HotSpot | null {
+export function readLensSpot(run: Run, discMm: number, quick = false): HotSpot | null {
   const { lens } = run.shape
   if (!lens) return null
   const cell = (2 * lens.halfMm) / lens.n
-  const spot = hottestDisc(run, evenGrid(lens.n, lens.n, cell), fold(run).layout.lensW, discMm, quick)
-  return spot && onSquare(spot, cell, lens.halfMm, lens.zMm)
+  const spot = findHottestDisc(run, makeEvenGrid(lens.n, lens.n, cell), fold(run).layout.lensW, discMm, quick)
+  return spot && placeOnSquare(spot, cell, lens.halfMm, lens.zMm)
 }
 
-export function faceSpot(run: Run, discMm: number, quick = false): HotSpot | null {
+export function readFaceSpot(run: Run, discMm: number, quick = false): HotSpot | null {
   const { face } = run.shape
   const cell = (2 * face.halfMm) / face.n
-  const spot = hottestDisc(run, evenGrid(face.n, face.n, cell), fold(run).layout.faceW, discMm, quick)
-  return spot && onSquare(spot, cell, face.halfMm, 0)
+  const spot = findHottestDisc(run, makeEvenGrid(face.n, face.n, cell), fold(run).layout.faceW, discMm, quick)
+  return spot && placeOnSquare(spot, cell, face.halfMm, 0)
 }
 
-const onSquare = (spot: DiscSpot, cell: number, halfMm: number, zMm: number): HotSpot => ({
+const placeOnSquare = (spot: DiscSpot, cell: number, halfMm: number, zMm: number): HotSpot => ({
   kWm2: spot.value,
   se: spot.se,
   xMm: spot.place.column * cell - halfMm,
@@ -139,10 +145,10 @@ const onSquare = (spot: DiscSpot, cell: number, halfMm: number, zMm: number): Ho
   discMm: spot.discMm,
 })
 
-export function wallSpot(run: Run, discMm: number, quick = false): HotSpot | null {
+export function readWallSpot(run: Run, discMm: number, quick = false): HotSpot | null {
   const { wall } = run.shape
   if (!wall) return null
-  const spot = hottestDisc(run, wallGrid(wall), fold(run).layout.wallW, discMm, quick)
+  const spot = findHottestDisc(run, wallGrid(wall), fold(run).layout.wallW, discMm, quick)
   if (!spot) return null
   const zMm = wall.zInMm + (spot.place.row / wall.nAlong) * (wall.zOutMm - wall.zInMm)
   const azimuth = (spot.place.column / wall.nRound) * 2 * Math.PI

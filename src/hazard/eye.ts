@@ -24,7 +24,7 @@ export interface EyeRays {
 
 const MOST_RAYS = 1 << 18
 
-export function eyeRays(run: Run, frontZMm: number): EyeRays {
+export function makeEyeRays(run: Run, frontZMm: number): EyeRays {
   const { data, count, fromRays, batch } = run.exits
   let stride = Math.max(1, Math.ceil(count / MOST_RAYS))
   if (stride > 1 && stride % 2 === 0) stride++
@@ -88,12 +88,12 @@ export interface Place {
 }
 
 /** Fewer rays of either half in a field tell nothing of it: then the emitters' own radiance stands. */
-const TOLD_BY = 12
-const ENOUGH = 4000
+const MIN_FIELD_RAYS = 12
+const ENOUGH_RAYS = 4000
 const NARROWEST_MM = 20
 
 /** Rays that pass near an eye, with the direction they come from as the eye sees it (slopes). */
-interface Seen {
+interface PupilRays {
   index: number[]
   radiusMm: number
   /** Rays in the pupil for each one in the index. */
@@ -101,10 +101,10 @@ interface Seen {
 }
 
 /** More rays than these tell no more. */
-const AT_MOST = 12_000
+const MOST_PUPIL_RAYS = 12_000
 
 /** The pupil is widened until enough rays go through: the radiance is a mean over that disc. */
-function seenFrom(rays: EyeRays, at: Place, widenRad: number): Seen {
+function collectPupilRays(rays: EyeRays, at: Place, widenRad: number): PupilRays {
   const reach = Math.max(NARROWEST_MM * 8, widenRad * at.distanceMm)
   const near: number[] = []
   const squares: number[] = []
@@ -124,12 +124,12 @@ function seenFrom(rays: EyeRays, at: Place, widenRad: number): Seen {
     return n
   }
   let count = countWithin(radiusMm)
-  while (count < ENOUGH && radiusMm < reach) {
+  while (count < ENOUGH_RAYS && radiusMm < reach) {
     radiusMm = Math.min(reach, radiusMm * 1.5)
     count = countWithin(radiusMm)
   }
   // Rays lie batch by batch: every so many takes from all alike.
-  const stride = Math.max(1, Math.ceil(count / AT_MOST))
+  const stride = Math.max(1, Math.ceil(count / MOST_PUPIL_RAYS))
   const index: number[] = []
   let seen = 0
   for (const [k, i] of near.entries()) if (squares[k]! <= radiusMm * radiusMm && seen++ % stride === 0) index.push(i)
@@ -144,33 +144,33 @@ export function readEye(
   source: SourceRadiance,
   widenRad: number,
 ): EyeReading {
-  const seen = seenFrom(rays, at, widenRad)
-  const areaM2 = Math.PI * seen.radiusMm ** 2 * 1e-6
+  const pupil = collectPupilRays(rays, at, widenRad)
+  const areaM2 = Math.PI * pupil.radiusMm ** 2 * 1e-6
   const cos = 1 / Math.hypot(1, Math.hypot(at.xMm, at.yMm) / Math.max(1, at.distanceMm))
-  const perM2 = seen.factor / areaM2 / cos
-  const upper = (of: Float32Array) => upperSum(rays, seen.index, of) * perM2
+  const perM2 = pupil.factor / areaM2 / cos
+  const upper = (of: Float32Array) => upperSum(rays, pupil.index, of) * perM2
   const arriving = { watts: upper(rays.watts), blue: upper(rays.blue), thermal: upper(rays.thermal) }
   const fields: FieldRadiance[] = []
   // From the widest down: a narrow field holds no more than the wide one about it, and its brightest place is no darker.
   for (const fieldRad of [...FIELDS_RAD].reverse()) {
     const sr = (Math.PI / 4) * fieldRad ** 2
-    const full = fullestField(rays, seen.index, at, fieldRad)
-    const known = full.every((f) => f.rays.length >= TOLD_BY)
+    const full = findFullestField(rays, pupil.index, at, fieldRad)
+    const enough = full.every((f) => f.rays.length >= MIN_FIELD_RAYS)
     const wider = fields[0]
-    const held = (of: Float32Array, name: 'blueWm2sr' | 'thermalWm2sr', all: number) => {
+    const bound = (of: Float32Array, name: 'blueWm2sr' | 'thermalWm2sr', all: number) => {
       const most = wider ? wider[name] * (wider.fieldRad / fieldRad) ** 2 : Number.POSITIVE_INFINITY
-      const traced = known
+      const traced = enough
         ? (Math.max(...full.map((f) => upperSum(rays, f.rays, of, f.half))) * perM2) / sr
         : Number.POSITIVE_INFINITY
       return Math.max(wider?.[name] ?? 0, Math.min(source[name], all / sr, most, traced))
     }
     fields.unshift({
       fieldRad,
-      blueWm2sr: held(rays.blue, 'blueWm2sr', arriving.blue),
-      thermalWm2sr: held(rays.thermal, 'thermalWm2sr', arriving.thermal),
+      blueWm2sr: bound(rays.blue, 'blueWm2sr', arriving.blue),
+      thermalWm2sr: bound(rays.thermal, 'thermalWm2sr', arriving.thermal),
     })
   }
-  const subtendsRad = extent(rays, seen.index, at)
+  const subtendsRad = sourceAngleRad(rays, pupil.index, at)
   return {
     distanceMm: at.distanceMm,
     angleDeg,
@@ -198,7 +198,7 @@ function upperSum(rays: EyeRays, index: readonly number[], of: Float32Array, hal
 }
 
 /** The field that holds most, found with the rays of one parity and given with those of the other; both ways. */
-function fullestField(
+function findFullestField(
   rays: EyeRays,
   index: readonly number[],
   at: Place,
@@ -237,7 +237,7 @@ function fullestField(
 }
 
 /** Angle across the source as seen: twice the radius that holds 98 of 100 rays about their middle. The wide side: a lower thermal limit. */
-function extent(rays: EyeRays, index: readonly number[], at: Place): number {
+function sourceAngleRad(rays: EyeRays, index: readonly number[], at: Place): number {
   if (index.length === 0) return 0
   let [x, y] = [0, 0]
   for (const i of index) {
@@ -252,7 +252,7 @@ function extent(rays: EyeRays, index: readonly number[], at: Place): number {
 const BLUE_DOSE = 1e6
 const LONG_SECONDS = 1e4
 
-const field = (fields: readonly FieldRadiance[], rad: number) =>
+const fieldOf = (fields: readonly FieldRadiance[], rad: number) =>
   fields.find((f) => f.fieldRad === rad) ?? fields[fields.length - 1]!
 
 /**
@@ -260,7 +260,7 @@ const field = (fields: readonly FieldRadiance[], rad: number) =>
  * 100 mrad (memory). Between the fields that were read the narrower one holds: the hot side.
  */
 export function blueSeconds(fields: readonly FieldRadiance[]): number | null {
-  const dose = (rad: number) => BLUE_DOSE / Math.max(1e-9, field(fields, rad).blueWm2sr)
+  const dose = (rad: number) => BLUE_DOSE / Math.max(1e-9, fieldOf(fields, rad).blueWm2sr)
   if (dose(0.0017) < 0.25) return dose(0.0017)
   const until = (0.035 / 0.0011) ** 2
   if (dose(0.011) < until) return Math.max(0.25, dose(0.011))

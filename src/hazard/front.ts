@@ -8,14 +8,14 @@ import type { HotSpot } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
 import {
   climbDensity,
-  crowdFinder,
-  discIrradiance,
-  gathered,
-  nearby,
+  gatherRays,
+  makeCrowdFinder,
+  measureDisc,
   type Sample,
   type Spot2,
-  sampleOf,
-  thinned,
+  selectNearby,
+  takeSample,
+  thinRays,
 } from './planes.ts'
 
 export interface CurvePoint {
@@ -38,7 +38,7 @@ export interface FrontOptions {
   discMm: number
   /** Rays to look with and to measure with, and all there are; fewer for a rough update. */
   mostRays?: number
-  lookRays?: number
+  searchRays?: number
   measureRays?: number
   /** Distances from plane to plane grow by so much. */
   ratio?: number
@@ -48,9 +48,9 @@ export interface FrontOptions {
 }
 
 /** For the hand that drags: the dangers within a few milliseconds and with a wider ±. The search in full comes with the second sheet. */
-export const FIRST_LOOK: Omit<FrontOptions, 'discMm'> = {
+export const FIRST_SHEET_OPTIONS: Omit<FrontOptions, 'discMm'> = {
   mostRays: 8192,
-  lookRays: 2048,
+  searchRays: 2048,
   measureRays: 2048,
   ratio: 1.25,
   refined: 2,
@@ -75,21 +75,21 @@ export const readFront = (run: Run, frontZMm: number, options: FrontOptions): Fr
 
 /** The same in slices. */
 export function* searchFront(run: Run, frontZMm: number, options: FrontOptions): TimeSliced<Front> {
-  const { discMm, lookRays = 16_384, measureRays = 49_152, ratio = RATIO } = options
+  const { discMm, searchRays = 16_384, measureRays = 49_152, ratio = RATIO } = options
   const { refined = 3, goldenSteps = 12 } = options
   const mostRays = options.mostRays ?? Number.POSITIVE_INFINITY
-  const rays = thinned(rayColumns(run, frontZMm), mostRays)
+  const rays = thinRays(rayColumns(run, frontZMm), mostRays)
   if (rays.count === 0) return { worst: null, curve: [] }
-  const spread = spreadOf(rays, Math.min(SPREAD_RAYS, mostRays / 8))
-  const look = gathered(
+  const spread = readSpread(rays, Math.min(SPREAD_RAYS, mostRays / 8))
+  const searchSet = gatherRays(
     rays,
-    sampleOf(rays, (b) => b % 2 === 0, lookRays),
+    takeSample(rays, (b) => b % 2 === 0, searchRays),
   )
-  const measure = gathered(
+  const measureSet = gatherRays(
     rays,
-    sampleOf(rays, (b) => b % 2 === 1, measureRays),
+    takeSample(rays, (b) => b % 2 === 1, measureRays),
   )
-  const find = crowdFinder(look.rays, look.sample, discMm)
+  const find = makeCrowdFinder(searchSet.rays, searchSet.sample, discMm)
   const found: (Spot2 & { distanceMm: number; kWm2: number })[] = []
   const curve: CurvePoint[] = []
   for (const distanceMm of distances(spread.radiusMm, ratio)) {
@@ -97,9 +97,9 @@ export function* searchFront(run: Run, frontZMm: number, options: FrontOptions):
     const reach = spread.radiusMm + spread.slope * distanceMm
     const place = find(distanceMm, reach)
     if (!place) continue
-    const start = climbDensity(look.rays, look.sample.index, distanceMm, place, discMm)
+    const start = climbDensity(searchSet.rays, searchSet.sample.index, distanceMm, place, discMm)
     found.push({ ...start, distanceMm, kWm2: place.kWm2 })
-    const there = discIrradiance(measure.rays, measure.sample, distanceMm, start, discMm, ENOUGH)
+    const there = measureDisc(measureSet.rays, measureSet.sample, distanceMm, start, discMm, ENOUGH)
     curve.push({ distanceMm, ...asPoint(there) })
   }
   const worst = yield* refineWorst(rays, found, curve, { discMm, refined, goldenSteps })
@@ -121,7 +121,7 @@ function* distances(radiusMm: number, ratio: number): Generator<number> {
 }
 
 /** Radius and slope that all but two in a hundred rays keep to. */
-function spreadOf(rays: RayColumns, most: number): { radiusMm: number; slope: number } {
+function readSpread(rays: RayColumns, most: number): { radiusMm: number; slope: number } {
   const step = Math.max(1, Math.floor(rays.count / most))
   const n = Math.ceil(rays.count / step)
   const radii = new Float64Array(n)
@@ -150,8 +150,8 @@ function* refineWorst(
   { discMm, refined, goldenSteps }: { discMm: number; refined: number; goldenSteps: number },
 ): TimeSliced<Worst | null> {
   if (found.length === 0) return null
-  const whole = sampleOf(rays, () => true, Number.POSITIVE_INFINITY)
-  const halves = [0, 1].map((parity) => sampleOf(rays, (b) => b % 2 === parity, Number.POSITIVE_INFINITY)) as [
+  const whole = takeSample(rays, () => true, Number.POSITIVE_INFINITY)
+  const halves = [0, 1].map((parity) => takeSample(rays, (b) => b % 2 === parity, Number.POSITIVE_INFINITY)) as [
     Sample,
     Sample,
   ]
@@ -165,10 +165,10 @@ function* refineWorst(
     const to = found[Math.min(found.length - 1, i + 1)]!.distanceMm
     const best = yield* refine(rays, halves[0], found[i]!, { from, to, discMm, goldenSteps })
     yield
-    const other = discIrradiance(rays, halves[1], best.distanceMm, best, discMm, 0)
-    const own = discIrradiance(rays, halves[0], best.distanceMm, best, discMm, 0)
+    const other = measureDisc(rays, halves[1], best.distanceMm, best, discMm, 0)
+    const own = measureDisc(rays, halves[0], best.distanceMm, best, discMm, 0)
     const agree = Math.abs(own.kWm2 - other.kWm2) <= 2 * Math.hypot(own.se, other.se)
-    const { kWm2, se } = agree ? discIrradiance(rays, whole, best.distanceMm, best, discMm, 0) : other
+    const { kWm2, se } = agree ? measureDisc(rays, whole, best.distanceMm, best, discMm, 0) : other
     if (!worst || kWm2 > worst.kWm2)
       worst = { distanceMm: best.distanceMm, place: { xMm: best.xMm, yMm: best.yMm }, kWm2, se }
   }
@@ -182,7 +182,7 @@ function* refine(
   start: Spot2 & { distanceMm: number },
   { from, to, discMm, goldenSteps }: { from: number; to: number; discMm: number; goldenSteps: number },
 ): TimeSliced<Spot2 & { distanceMm: number }> {
-  const near = gathered(rays, { ...half, index: nearby(rays, half.index, start, from, to, 4 * discMm) })
+  const near = gatherRays(rays, { ...half, index: selectNearby(rays, half.index, start, from, to, 4 * discMm) })
   let best = { ...start, crowd: 0 }
   const tryAt = (distanceMm: number) => {
     const here = climbDensity(near.rays, near.sample.index, distanceMm, best, discMm)

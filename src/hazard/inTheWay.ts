@@ -2,7 +2,7 @@
 import type { MaterialId, ThingInTheWay } from '../lamp/danger.ts'
 import { burnSeconds, ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
 import { MATERIALS, secondsToHarm, type Threshold } from '../library/thresholds.ts'
-import { DULL_EMISSIVITY, settlesC } from './balance.ts'
+import { DULL_EMISSIVITY, steadyTemperatureC } from './balance.ts'
 import { type Front, irradianceAt } from './front.ts'
 
 /** Cases that every lamp meets sooner or later. */
@@ -26,7 +26,7 @@ export interface ThingReading extends ThingInTheWay {
 }
 
 /** Rows of the ignition table. Timber: with a flame, beyond the charring that its threshold is for. */
-const LIT_AS: Partial<Record<MaterialId, string>> = {
+const IGNITION_ROWS: Partial<Record<MaterialId, string>> = {
   'dry-grass': 'dry-grass',
   paper: 'paper',
   'dark-cloth': 'cotton',
@@ -43,17 +43,17 @@ export function readThing(
   const kWm2 = irradianceAt(front, Math.max(1, thing.distanceMm))
   const threshold = table.find((t) => t.id === thing.material)!
   const takenKWm2 = kWm2 * thing.absorbs
-  const settled = settlesC({
+  const steadyC = steadyTemperatureC({
     takenKWm2,
     ambientC,
     emissivity: Math.max(0.05, Math.min(DULL_EMISSIVITY, thing.absorbs)),
   })
-  const lit = LIT_AS[thing.material]
+  const lit = IGNITION_ROWS[thing.material]
   return {
     ...thing,
     kWm2,
     secondsToIgnite: lit === undefined ? null : ignitionSeconds(ignitionMaterial(lit), takenKWm2, ambientC),
-    settlesC: thing.material === 'skin' ? null : settled,
+    settlesC: thing.material === 'skin' ? null : steadyC,
     harm: threshold.harm,
     secondsToHarm: secondsToHarm(threshold, kWm2, ambientC, thing.absorbs),
   }
@@ -69,7 +69,7 @@ export interface HarmAt {
 }
 
 /** Times to harm at a distance from the front, for whatever stays at the worst place of that plane. */
-export function harmAt(front: Front, distanceMm: number, table: readonly Threshold[], ambientC: number): HarmAt {
+export function readHarmAt(front: Front, distanceMm: number, table: readonly Threshold[], ambientC: number): HarmAt {
   const kWm2 = irradianceAt(front, distanceMm)
   const seconds = Object.fromEntries(table.map((t) => [t.id, secondsToHarm(t, kWm2, ambientC)]))
   return { distanceMm, kWm2, skinBurnSeconds: burnSeconds(kWm2), seconds: seconds as HarmAt['seconds'] }

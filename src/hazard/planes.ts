@@ -21,13 +21,13 @@ export interface Sample {
   batches: number
 }
 
-export function sampleOf(rays: RayColumns, which: (batch: number) => boolean, most: number): Sample {
+export function takeSample(rays: RayColumns, which: (batch: number) => boolean, most: number): Sample {
   const chosen = Array.from({ length: BATCHES }, (_, b) => which(b))
   const batches = chosen.filter(Boolean).length
-  const kept = new Uint32Array(rays.count)
+  const selected = new Uint32Array(rays.count)
   let n = 0
-  for (let i = 0; i < rays.count; i++) if (chosen[rays.batch[i]!]) kept[n++] = i
-  const all = kept.subarray(0, n)
+  for (let i = 0; i < rays.count; i++) if (chosen[rays.batch[i]!]) selected[n++] = i
+  const all = selected.subarray(0, n)
   // Rays are dealt to batches in turn: a stride without a factor in common with their number takes from all alike.
   let stride = Math.max(1, Math.ceil(all.length / most))
   if (stride > 1 && stride % 2 === 0) stride++
@@ -37,7 +37,7 @@ export function sampleOf(rays: RayColumns, which: (batch: number) => boolean, mo
 }
 
 /** The sample's rays by themselves, side by side in memory: for who walks through them plane after plane. */
-export function gathered(rays: RayColumns, sample: Sample): { rays: RayColumns; sample: Sample } {
+export function gatherRays(rays: RayColumns, sample: Sample): { rays: RayColumns; sample: Sample } {
   const { index } = sample
   const column = (from: Float32Array) => {
     const to = new Float32Array(index.length)
@@ -50,27 +50,27 @@ export function gathered(rays: RayColumns, sample: Sample): { rays: RayColumns; 
   const at = { xMm: column(rays.xMm), yMm: column(rays.yMm) }
   const slopes = { slopeX: column(rays.slopeX), slopeY: column(rays.slopeY) }
   const own = { count, ...at, ...slopes, watts: column(rays.watts), lumens: column(rays.lumens), batch }
-  return { rays: { ...rays, ...own }, sample: { ...sample, index: upTo(count) } }
+  return { rays: { ...rays, ...own }, sample: { ...sample, index: makeIndex(count) } }
 }
 
 /** At most so many of the rays, from all batches alike, each standing for more: for a first look. */
-export function thinned(rays: RayColumns, most: number): RayColumns {
+export function thinRays(rays: RayColumns, most: number): RayColumns {
   if (rays.count <= most) return rays
-  const few = gathered(
+  const few = gatherRays(
     rays,
-    sampleOf(rays, () => true, most),
+    takeSample(rays, () => true, most),
   )
   const { factor } = few.sample
   for (const worth of [few.rays.watts, few.rays.lumens]) for (let k = 0; k < worth.length; k++) worth[k]! *= factor
   return { ...few.rays, wattsOfOne: rays.wattsOfOne * factor }
 }
 
-let counting = new Uint32Array(0)
+let indexCache = new Uint32Array(0)
 
 /** 0, 1, 2 … */
-function upTo(count: number): Uint32Array {
-  if (counting.length < count) counting = Uint32Array.from({ length: 2 * count }, (_, k) => k)
-  return counting.subarray(0, count)
+function makeIndex(count: number): Uint32Array {
+  if (indexCache.length < count) indexCache = Uint32Array.from({ length: 2 * count }, (_, k) => k)
+  return indexCache.subarray(0, count)
 }
 
 const GRID_MOST = 256
@@ -80,7 +80,7 @@ const CELLS_PER_RAY = 4
 type FindCrowd = (distanceMm: number, reachMm: number) => (Spot2 & { kWm2: number }) | null
 
 /** Finds where most watts fall into a square of the disc's area (or of two cells of the grid, where the reach is wide). */
-export function crowdFinder(rays: RayColumns, sample: Sample, discMm: number, passes?: Passing): FindCrowd {
+export function makeCrowdFinder(rays: RayColumns, sample: Sample, discMm: number, passes?: Passing): FindCrowd {
   const finest = Math.min(GRID_MOST, Math.max(64, Math.round(Math.sqrt(CELLS_PER_RAY * sample.index.length))))
   const grid = new Float32Array(finest * finest)
   return (distanceMm, reachMm) => {
@@ -96,7 +96,7 @@ export function crowdFinder(rays: RayColumns, sample: Sample, discMm: number, pa
       if (passes && !passes(i, x, y, distanceMm)) continue
       grid[Math.floor((y + half) / cell) * n + Math.floor((x + half) / cell)]! += rays.watts[i]!
     }
-    const { most, at } = fullestBlock(grid, n)
+    const { most, at } = findFullestBlock(grid, n)
     if (at < 0) return null
     return {
       xMm: ((at % n) + 1) * cell - half,
@@ -107,7 +107,7 @@ export function crowdFinder(rays: RayColumns, sample: Sample, discMm: number, pa
 }
 
 /** Of two by two cells. */
-function fullestBlock(grid: Float32Array, n: number): { most: number; at: number } {
+function findFullestBlock(grid: Float32Array, n: number): { most: number; at: number } {
   let most = 0
   let at = -1
   for (let r = 0; r < n - 1; r++) {
@@ -120,10 +120,10 @@ function fullestBlock(grid: Float32Array, n: number): { most: number; at: number
   return { most, at }
 }
 
-const GROWN = [1, 1.5, 2.25, 3.4, 5]
+const GROWTH_FACTORS = [1, 1.5, 2.25, 3.4, 5]
 
 /** Watts over the discs about a place at a plane. Grows the disc until it holds enough rays, so that the far field isn't all noise. */
-export function discIrradiance(
+export function measureDisc(
   rays: RayColumns,
   sample: Sample,
   distanceMm: number,
@@ -132,7 +132,7 @@ export function discIrradiance(
   enough: number,
   passes?: Passing,
 ): { kWm2: number; se: number; discMm: number; rays: number } {
-  const grown = enough > 0 ? GROWN : [1]
+  const grown = enough > 0 ? GROWTH_FACTORS : [1]
   const reach = grown.map((g) => ((g * discMm) / 2) ** 2)
   const widest = reach.at(-1)!
   const watts = grown.map(() => new Float64Array(BATCHES))
@@ -153,7 +153,7 @@ export function discIrradiance(
   let g = 0
   while (g < grown.length - 1 && count[g]! < enough) g++
   const area = Math.PI * reach[g]!
-  const { value, se } = subsetSum(watts[g]!, sample)
+  const { value, se } = sumSubset(watts[g]!, sample)
   const scale = KW_M2 / area
   // Where batches happen to agree, or saw nothing, the worth of one ray stays open.
   const oneRay = rays.wattsOfOne * sample.factor
@@ -161,7 +161,7 @@ export function discIrradiance(
 }
 
 /** Sum and error of the sample as it stands for the whole: batches that are not in it hold zero and don't count. */
-function subsetSum(watts: Float64Array, sample: Sample): { value: number; se: number } {
+function sumSubset(watts: Float64Array, sample: Sample): { value: number; se: number } {
   if (sample.batches === BATCHES) {
     const { value, se } = sampleSum(watts)
     return { value: value * sample.factor, se: se * sample.factor }
@@ -182,7 +182,7 @@ export function climbDensity(
   discMm: number,
   passes?: Passing,
 ): Spot2 & { crowd: number } {
-  const local = crossings(rays, index, distanceMm, start, 1.5 * discMm, passes)
+  const local = findCrossings(rays, index, distanceMm, start, 1.5 * discMm, passes)
   let { xMm, yMm } = start
   let crowd = 0
   const reach = (discMm / 2) ** 2
@@ -211,7 +211,7 @@ export function climbDensity(
 }
 
 /** x, y, watts of the rays near a place at a plane. */
-function crossings(
+function findCrossings(
   rays: RayColumns,
   index: Uint32Array,
   distanceMm: number,
@@ -234,7 +234,7 @@ function crossings(
 let scratch = new Uint32Array(0)
 
 /** Rays that come within `reachMm` of a place somewhere between two planes, the place taken as standing still. */
-export function nearby(
+export function selectNearby(
   rays: RayColumns,
   index: Uint32Array,
   at: Spot2,

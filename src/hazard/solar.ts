@@ -66,7 +66,7 @@ export const CLEAR_SKY_SOURCE =
  * The sun as the lamp sees it: angle off the lamp's axis, and azimuth about it in the lamp's frame (x right, y up, seen from the target
  * looking back; y is the upward side of the lamp, towards the compass direction `towards` where it lies on its back).
  */
-export function offAxis(
+export function toLampFrame(
   lens: { upDeg: number; towardsDeg: number },
   sun: { upDeg: number; towardsDeg: number },
 ): { tiltDeg: number; azimuthDeg: number } {

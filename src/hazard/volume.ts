@@ -59,7 +59,7 @@ export function* readVolume(run: Run, frontZMm: number, options: VolumeOptions):
     const half = Math.max((n * discMm) / 2 / 4, reach)
     const cells = Math.max(4, Math.min(n, Math.floor((2 * half) / discMm)))
     const width = half / RINGS
-    const { grid, squares, rings, ringSquares } = bin(rays, distanceMm, half, cells, width)
+    const { grid, squares, rings, ringSquares } = binRays(rays, distanceMm, half, cells, width)
     planes.push({
       distanceMm,
       halfMm: half,
@@ -68,7 +68,7 @@ export function* readVolume(run: Run, frontZMm: number, options: VolumeOptions):
     })
     ringMm.push(width)
     ringKWm2.push(...upperEnds(rings, ringSquares, rays.wattsOfOne, ringAreas(width)))
-    const off = unlikeItsRing(grid, squares, rings, cells, half, width)
+    const off = compareWithRings(grid, squares, rings, cells, half, width)
     apart += off.apart
     compared += off.compared
   }
@@ -96,7 +96,7 @@ function reachOf(rays: RayColumns): { radius: number; slope: number } {
 }
 
 /** Watts and squared watts by cell and by ring. */
-function bin(rays: RayColumns, distanceMm: number, half: number, n: number, ringMm: number) {
+function binRays(rays: RayColumns, distanceMm: number, half: number, n: number, ringMm: number) {
   const grid = new Float64Array(n * n)
   const squares = new Float64Array(n * n)
   const rings = new Float64Array(RINGS)
@@ -131,7 +131,7 @@ const cellAreas = (n: number, half: number) => () => ((2 * half) / n) ** 2
 const ringAreas = (width: number) => (i: number) => Math.PI * width * width * (2 * i + 1)
 
 /** Cells that differ from the ring through their middle by more than four standard deviations and a fifth, of those bright enough to tell. */
-function unlikeItsRing(
+function compareWithRings(
   grid: Float64Array,
   squares: Float64Array,
   rings: Float64Array,

@@ -11,7 +11,7 @@ type Fan = Extract<Cooling['air'], { kind: 'fan' }>
 type Fins = Extract<Sink, { kind: 'fins' }>
 
 /** Pa that a channel between fins takes at a speed, m/s. */
-export function channelPascal(fins: Fins, lengthM: number, speedMS: number, air: Air): number {
+export function channelPressureDropPa(fins: Fins, lengthM: number, speedMS: number, air: Air): number {
   if (speedMS <= 0) return 0
   const [s, h] = [fins.spacingMm / 1000, fins.heightMm / 1000]
   const diameter = (2 * s * h) / (s + h)
@@ -28,7 +28,8 @@ export function fanSpeedMS({ curve }: Fan, fins: Fins, lengthM: number, ambientC
   const section = (Math.max(1, fins.count - 1) * fins.spacingMm * fins.heightMm) / 1e6
   const [flows, pressures] = [curve.map((r) => r.flowM3h), curve.map((r) => r.pascal)]
   const speedOf = (flow: number) => flow / 3600 / section
-  const over = (flow: number) => linear(flows, pressures, flow) - channelPascal(fins, lengthM, speedOf(flow), air)
+  const over = (flow: number) =>
+    linear(flows, pressures, flow) - channelPressureDropPa(fins, lengthM, speedOf(flow), air)
   const most = flows[flows.length - 1]!
   if (over(most) >= 0) return speedOf(most)
   const flow = brent(over, flows[0]!, most, most * 1e-9)

@@ -5,7 +5,7 @@ export type FaceSize = Pick<Face, 'shape' | 'sizeMm'>
 
 const HALF_ROOT3 = Math.sqrt(3) / 2
 
-export function onFace({ shape, sizeMm }: FaceSize, xMm: number, yMm: number): boolean {
+export function isOnFace({ shape, sizeMm }: FaceSize, xMm: number, yMm: number): boolean {
   const half = sizeMm / 2
   if (shape === 'round') return xMm * xMm + yMm * yMm <= half * half
   if (shape === 'square') return Math.abs(xMm) <= half && Math.abs(yMm) <= half
@@ -38,12 +38,12 @@ export function chordMm({ shape, sizeMm }: FaceSize, xMm: number): number {
 }
 
 /** Whether a point of a board's own frame lies on it. A star counts as its full disc. */
-export function onBoard(outline: BoardType['outline'], xMm: number, yMm: number): boolean {
+export function isOnBoard(outline: BoardType['outline'], xMm: number, yMm: number): boolean {
   switch (outline.shape) {
     case 'rectangle':
       return Math.abs(xMm) <= outline.widthMm / 2 && Math.abs(yMm) <= outline.heightMm / 2
     case 'hexagon':
-      return onFace({ shape: 'hexagon', sizeMm: outline.acrossMm }, xMm, yMm)
+      return isOnFace({ shape: 'hexagon', sizeMm: outline.acrossMm }, xMm, yMm)
     case 'disc':
       return Math.hypot(xMm, yMm) <= outline.diameterMm / 2
     case 'star':

@@ -35,7 +35,7 @@ function lookUp(rows: readonly Row[], x: number, otherwise: number, what: string
   )(inside)
 }
 
-export function workingPoint(emitter: EmitterType, currentA: number, heat: Heat): WorkingPoint {
+export function solveWorkingPoint(emitter: EmitterType, currentA: number, heat: Heat): WorkingPoint {
   const clamped: string[] = []
   if (currentA === 0) {
     const junctionC = heat.kind === 'board' ? heat.boardC : emitter.ratedJunctionC
@@ -80,11 +80,11 @@ export function workingPoint(emitter: EmitterType, currentA: number, heat: Heat)
 }
 
 /** Flux of every emitter in placeEmitters order. */
-export function operatingPoint(lamp: Lamp): { fluxLm: Float64Array; points: WorkingPoint[] } {
+export function solveOperatingPoint(lamp: Lamp): { fluxLm: Float64Array; points: WorkingPoint[] } {
   const seen = new Map<string, WorkingPoint>()
   const points = placeEmitters(lamp).map(({ emitter, currentA }) => {
     const key = `${emitter.id}\n${currentA}`
-    const known = seen.get(key) ?? workingPoint(emitter, currentA, lamp.heat)
+    const known = seen.get(key) ?? solveWorkingPoint(emitter, currentA, lamp.heat)
     seen.set(key, known)
     return known
   })

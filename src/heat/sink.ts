@@ -54,7 +54,7 @@ interface Geometry {
 
 export function makeSink(cooling: Cooling, face: FaceSize, ambientC: number): SinkModel {
   const { sink } = cooling
-  const g = geometry(sink, face)
+  const g = readGeometry(sink, face)
   const metal = METALS[cooling.plate.metal]
   const speedMS = speedOf(cooling, g, ambientC)
   const emissivity = EMISSIVITY[cooling.finish].value
@@ -73,7 +73,7 @@ export function makeSink(cooling: Cooling, face: FaceSize, ambientC: number): Si
         : pinEfficiency(h, k, sink.diameterMm / 1000, sink.heightMm / 1000)
     return { base: film.base * (g.areaM2 - g.coveredM2), link: (fin * eta) / Math.max(1e-9, 1 - eta), fin }
   }
-  const at = tabled(exact, ambientC)
+  const at = tabulate(exact, ambientC)
   return {
     finKg: g.metalM3 * metal.densityKgM3,
     finHeatJK: g.metalM3 * metal.densityKgM3 * metal.heatJkgK,
@@ -91,7 +91,7 @@ const STEP_K = 4
 const ROWS = 100
 
 /** The correlations cost more than a look into a table of them, and every step of a run asks. */
-function tabled(exact: (plateC: number) => SinkAt, ambientC: number): (plateC: number) => SinkAt {
+function tabulate(exact: (plateC: number) => SinkAt, ambientC: number): (plateC: number) => SinkAt {
   const rows: SinkAt[] = []
   const row = (i: number) => {
     rows[i] ??= exact(ambientC + STEP_K * i)
@@ -106,7 +106,7 @@ function tabled(exact: (plateC: number) => SinkAt, ambientC: number): (plateC: n
   }
 }
 
-function geometry(sink: Sink, face: FaceSize): Geometry {
+function readGeometry(sink: Sink, face: FaceSize): Geometry {
   const areaM2 = faceAreaM2(face)
   const perimeterM = facePerimeterM(face)
   const none = { areaM2, lengthM: areaM2 / (face.sizeMm / 1000), perimeterM, leftOut: 0 }
@@ -122,21 +122,21 @@ function geometry(sink: Sink, face: FaceSize): Geometry {
   }
   const pitch = sink.spacingMm + sink.thicknessMm
   let lengthM = 0
-  let standing = 0
+  let finsOnFace = 0
   for (let i = 0; i < sink.count; i++) {
     const chord = chordMm(face, (i - (sink.count - 1) / 2) * pitch)
     if (chord <= 0) continue
-    standing++
+    finsOnFace++
     lengthM += (sink.lengthMm ?? chord) / 1000
   }
   const [t, h] = [sink.thicknessMm / 1000, sink.heightMm / 1000]
   return {
     ...none,
-    lengthM: lengthM / Math.max(1, standing),
+    lengthM: lengthM / Math.max(1, finsOnFace),
     finAreaM2: 2 * lengthM * (h + t / 2),
     coveredM2: Math.min(areaM2, lengthM * t),
     metalM3: lengthM * t * h,
-    leftOut: sink.count - standing,
+    leftOut: sink.count - finsOnFace,
   }
 }
 

@@ -4,20 +4,20 @@
 import type { Plate } from './plate.ts'
 
 /** W/m²K over the plate's area, and what the fins store, J/m²K. */
-export interface Sheet {
+export interface ArealConductances {
   base: number
   link: number
   fin: number
   finStored: number
 }
 
-export interface Warmth {
+export interface PlateTemperatures {
   plateC: Float64Array
   finC: Float64Array
 }
 
-export interface Stepped {
-  warmth: Warmth
+export interface StepResult {
+  temperatures: PlateTemperatures
   /** J into plate and fins in this step. */
   storedJ: number
   /** J to the air in this step. */
@@ -26,24 +26,24 @@ export interface Stepped {
 
 export const GAMMA = 1 - Math.SQRT1_2
 
-export const evenWarmth = (plate: Plate, celsius: number): Warmth => ({
+export const makeEvenTemperatures = (plate: Plate, celsius: number): PlateTemperatures => ({
   plateC: new Float64Array(plate.areaM2.length).fill(celsius),
   finC: new Float64Array(plate.areaM2.length).fill(celsius),
 })
 
 /** The diagonal shift that a step of `seconds` needs. */
-export function shiftOf(plateStored: number, s: Sheet, seconds: number): number {
+export function shiftOf(plateStored: number, s: ArealConductances, seconds: number): number {
   const rate = 1 / (GAMMA * seconds)
-  return plateStored * rate + s.base + s.link - finPull(s, rate)
+  return plateStored * rate + s.base + s.link - eliminatedFinTerm(s, rate)
 }
 
-const finPull = (s: Sheet, rate: number) => {
+const eliminatedFinTerm = (s: ArealConductances, rate: number) => {
   const whole = s.finStored * rate + s.link + s.fin
   return whole > 0 ? s.link ** 2 / whole : 0
 }
 
 /** The step whose shift is `shift`; null where even an endless step needs more. */
-export function secondsFor(plateStored: number, s: Sheet, shift: number): number | null {
+export function secondsFor(plateStored: number, s: ArealConductances, shift: number): number | null {
   if (shiftOf(plateStored, s, 1e12) >= shift) return null
   let [low, high] = [1e-6, 1e12]
   for (let i = 0; i < 60; i++) {
@@ -55,26 +55,26 @@ export function secondsFor(plateStored: number, s: Sheet, shift: number): number
 }
 
 /** `heatW`: into each cell. `shift`: shiftOf(…) of this step, given so that equal ones are equal to the bit. */
-export function step(
+export function advancePlate(
   plate: Plate,
-  s: Sheet,
-  from: Warmth,
+  s: ArealConductances,
+  from: PlateTemperatures,
   heatW: Float64Array,
   ambientC: number,
   seconds: number,
   shift: number,
-): Stepped {
+): StepResult {
   const rate = 1 / (GAMMA * seconds)
   const whole = s.finStored * rate + s.link + s.fin
   const n = plate.areaM2.length
-  const stage = (plateFrom: Float64Array, finFrom: Float64Array): Warmth => {
+  const stage = (plateFrom: Float64Array, finFrom: Float64Array): PlateTemperatures => {
     const plateC = new Float64Array(n)
     const finC = new Float64Array(n)
     for (let i = 0; i < n; i++) {
       const fin = s.finStored * rate * finFrom[i]! + s.fin * ambientC
       const fromFins = whole > 0 ? (s.link * fin) / whole : 0
-      const held = plate.storedJm2K * rate * plateFrom[i]! + s.base * ambientC + fromFins
-      plateC[i] = plate.areaM2[i]! * held + heatW[i]!
+      const stored = plate.storedJm2K * rate * plateFrom[i]! + s.base * ambientC + fromFins
+      plateC[i] = plate.areaM2[i]! * stored + heatW[i]!
     }
     plate.solve(shift, plateC)
     for (let i = 0; i < n; i++) {
@@ -92,7 +92,7 @@ export function step(
     return out
   }
   const two = stage(onward(from.plateC, one.plateC), onward(from.finC, one.finC))
-  const loss = (w: Warmth) => {
+  const loss = (w: PlateTemperatures) => {
     let sum = 0
     for (let i = 0; i < n; i++) {
       sum += plate.areaM2[i]! * (s.base * (w.plateC[i]! - ambientC) + s.fin * (w.finC[i]! - ambientC))
@@ -105,11 +105,16 @@ export function step(
       plate.areaM2[i]! *
       (plate.storedJm2K * (two.plateC[i]! - from.plateC[i]!) + s.finStored * (two.finC[i]! - from.finC[i]!))
   }
-  return { warmth: two, storedJ, lostJ: seconds * ((1 - GAMMA) * loss(one) + GAMMA * loss(two)) }
+  return { temperatures: two, storedJ, lostJ: seconds * ((1 - GAMMA) * loss(one) + GAMMA * loss(two)) }
 }
 
 /** Where it settles under even conductances. */
-export function settled(plate: Plate, s: Sheet, heatW: Float64Array, ambientC: number): Warmth {
+export function solveSteady(
+  plate: Plate,
+  s: ArealConductances,
+  heatW: Float64Array,
+  ambientC: number,
+): PlateTemperatures {
   const shift = s.base + (s.link + s.fin > 0 ? (s.link * s.fin) / (s.link + s.fin) : 0)
   const plateC = heatW.slice()
   plate.solve(shift, plateC)

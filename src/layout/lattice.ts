@@ -1,6 +1,6 @@
 // Regular coverings of the plane by one board type, seen through the window of the face: which offset and turn holds most?
 import type { BoardType } from '../lamp/schema.ts'
-import { isDisc, type Pose, type Room } from './room.ts'
+import { type FillArea, isDisc, type Pose } from './room.ts'
 
 export interface Lattice {
   /** Two steps that span it, mm, at turn 0. */
@@ -9,7 +9,7 @@ export interface Lattice {
 }
 
 /** The closest lattice of its kind in which neighbours keep the clearance, boards unturned against it. */
-export function latticeFor(
+export function chooseLattice(
   pattern: 'hexagonal' | 'square',
   outline: BoardType['outline'],
   clearanceMm: number,
@@ -50,7 +50,7 @@ function offsets(mesh: number): [number, number][] {
  * tried (for discs only the lattice turns: a turned disc gains nothing).
  */
 export function* latticeFills(
-  room: Room,
+  room: FillArea,
   lattice: Lattice,
   turnDeg: number | undefined,
   cap: number,

@@ -1,5 +1,5 @@
 // Rings of boards about the axis, from the outside in, each nested as far out as the ring around it allows.
-import type { Pose, Room } from './room.ts'
+import type { FillArea, Pose } from './room.ts'
 import { isDisc, SLACK_MM } from './room.ts'
 import { support } from './shape.ts'
 
@@ -19,7 +19,7 @@ function ring(n: number, radiusMm: number, phase: number, turnDeg: number): Pose
 }
 
 /** As many as keep their clearance on a ring. */
-function mostOnRing(room: Room, radiusMm: number, turnDeg: number): number {
+function mostOnRing(room: FillArea, radiusMm: number, turnDeg: number): number {
   const need = room.clearanceMm - SLACK_MM / 2
   if (isDisc(room.local)) {
     const half = room.local.radiusMm + need / 2
@@ -34,7 +34,7 @@ function mostOnRing(room: Room, radiusMm: number, turnDeg: number): number {
 }
 
 /** Do all of the inner ring keep clear of all of the outer? Only the outer ones near each inner one's direction are looked at. */
-function clear(room: Room, inner: readonly Pose[], outer: readonly Pose[], farMm: number): boolean {
+function isClear(room: FillArea, inner: readonly Pose[], outer: readonly Pose[], farMm: number): boolean {
   if (outer.length === 0) return true
   const need = room.clearanceMm - SLACK_MM / 2
   const radius = Math.hypot(outer[0]!.xMm, outer[0]!.yMm)
@@ -52,7 +52,7 @@ function clear(room: Room, inner: readonly Pose[], outer: readonly Pose[], farMm
 }
 
 /** The ring set whose outermost ring has this radius. */
-function ringSet(room: Room, outerMm: number, turnDeg: number, cap: number): Pose[] {
+function ringSet(room: FillArea, outerMm: number, turnDeg: number, cap: number): Pose[] {
   const long = 2 * Math.max(...room.local.core.map(([x, y]) => Math.hypot(x, y) + room.local.radiusMm))
   const thin = 2 * Math.min(support(room.local, 1, 0), support(room.local, 0, 1)) + room.clearanceMm
   const poses: Pose[] = []
@@ -61,22 +61,22 @@ function ringSet(room: Room, outerMm: number, turnDeg: number, cap: number): Pos
   while (poses.length < cap) {
     if (radius < thin / 2) {
       const centre = [{ xMm: 0, yMm: 0, turnDeg }]
-      if (clear(room, centre, last, 2 * long + radius + room.clearanceMm)) poses.push(...centre)
+      if (isClear(room, centre, last, 2 * long + radius + room.clearanceMm)) poses.push(...centre)
       break
     }
-    const next = nested(room, radius, last, turnDeg, long + room.clearanceMm)
+    const next = nestRing(room, radius, last, turnDeg, long + room.clearanceMm)
     if (next.length > 0) {
       poses.push(...next)
       last = next
       radius = Math.hypot(next[0]!.xMm, next[0]!.yMm) - thin * (next.length > MANY ? 0.85 : 0.5)
     } else if (last.length > FEW) radius -= thin * (last.length > MANY ? 0.05 : 0.02)
-    else radius = lower(room, radius, thin * 0.02)
+    else radius = nextRadiusMm(room, radius, thin * 0.02)
   }
   return poses
 }
 
 /** The next smaller radius to try; for discs a ring that is just full lies in between. */
-function lower(room: Room, radiusMm: number, stepMm: number): number {
+function nextRadiusMm(room: FillArea, radiusMm: number, stepMm: number): number {
   if (!isDisc(room.local)) return radiusMm - stepMm
   const n = mostOnRing(room, radiusMm, 0)
   const full = n < 2 ? 0 : (room.local.radiusMm + room.clearanceMm / 2) / Math.sin(Math.PI / n)
@@ -84,7 +84,7 @@ function lower(room: Room, radiusMm: number, stepMm: number): number {
 }
 
 /** A full ring at this radius, turned so that it clears the one around it; empty when no turn does. */
-function nested(room: Room, radiusMm: number, around: readonly Pose[], turnDeg: number, farMm: number): Pose[] {
+function nestRing(room: FillArea, radiusMm: number, around: readonly Pose[], turnDeg: number, farMm: number): Pose[] {
   const n = mostOnRing(room, radiusMm, turnDeg)
   if (around.length === 0) return ring(n, radiusMm, 0, turnDeg)
   const tries = around.length > MANY ? 6 : 24
@@ -92,15 +92,15 @@ function nested(room: Room, radiusMm: number, around: readonly Pose[], turnDeg: 
   const step = (2 * Math.PI) / around.length
   for (let k = 0; k < tries; k++) {
     const poses = ring(n, radiusMm, step * (0.5 + k / tries), turnDeg)
-    if (clear(room, poses, around, farMm)) return poses
+    if (isClear(room, poses, around, farMm)) return poses
   }
   return []
 }
 
 /** Ring sets for a few outer radii, whatever of them fits. */
-export function* ringFills(room: Room, turnDeg: number, cap: number): Generator<Pose[]> {
+export function* ringFills(room: FillArea, turnDeg: number, cap: number): Generator<Pose[]> {
   const far = support(room.local, 1, 0)
-  const rim = room.face.shape === 'round' ? outermost(room) : room.reachMm - far
+  const rim = room.face.shape === 'round' ? outermostRadiusMm(room) : room.reachMm - far
   const thin = 2 * Math.min(far, support(room.local, 0, 1)) + room.clearanceMm
   const tries = (rim / thin) ** 2 > 400 ? 6 : 16
   for (let k = 0; k < tries; k++) {
@@ -111,7 +111,7 @@ export function* ringFills(room: Room, turnDeg: number, cap: number): Generator<
 }
 
 /** Largest ring on a round face: the outer corners of a board turned with its ring touch the margin. */
-function outermost(room: Room): number {
+function outermostRadiusMm(room: FillArea): number {
   const R = room.face.sizeMm / 2 - room.marginMm - room.local.radiusMm
   let least = R
   for (const [x, y] of room.local.core) least = Math.min(least, Math.sqrt(Math.max(0, R * R - y * y)) - x)

@@ -8,7 +8,7 @@ export function memoize<A, T>(inputs: (of: A) => readonly Numbers[], make: (of: 
   const entries: { made: readonly Numbers[]; answer: T }[] = []
   return (of) => {
     const now = inputs(of)
-    const at = entries.findIndex(({ made }) => made.every((numbers, i) => same(numbers, now[i]!)))
+    const at = entries.findIndex(({ made }) => made.every((numbers, i) => sameNumbers(numbers, now[i]!)))
     const found = at < 0 ? { made: now, answer: make(of) } : entries.splice(at, 1)[0]!
     entries.unshift(found)
     entries.length = Math.min(entries.length, MAX_ENTRIES)
@@ -16,7 +16,7 @@ export function memoize<A, T>(inputs: (of: A) => readonly Numbers[], make: (of: 
   }
 }
 
-function same(a: Numbers, b: Numbers): boolean {
+function sameNumbers(a: Numbers, b: Numbers): boolean {
   if (a === b) return true
   if (a.length !== b.length) return false
   for (let i = 0; i < a.length; i++) if (a[i] !== b[i]) return false

@@ -10,7 +10,7 @@ export interface Skyline {
 }
 
 /** An empty matrix with room for the given rows. */
-export function skyline(first: Int32Array): Skyline {
+export function makeSkyline(first: Int32Array): Skyline {
   const n = first.length
   const diagonal = new Int32Array(n)
   let at = -1
@@ -22,7 +22,7 @@ export function skyline(first: Int32Array): Skyline {
 }
 
 /** L of A = L Lᵀ. Throws where A is not positive definite: that is a bug of whoever built it. */
-export function factor(a: Skyline): Skyline {
+export function factorize(a: Skyline): Skyline {
   const { first, diagonal } = a
   const values = a.values.slice()
   for (let i = 0; i < first.length; i++) {

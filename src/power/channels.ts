@@ -19,7 +19,7 @@ export interface Channel {
 }
 
 /** Wires are taken as warm as their insulation bears: more drop than there will be. */
-export const wireC = (harness: Harness): number => harness.insulationC
+export const wireTemperatureC = (harness: Harness): number => harness.insulationC
 
 export function channelsOf(lamp: Lamp, power: Power): Channel[] {
   const { harness } = power
@@ -27,7 +27,8 @@ export function channelsOf(lamp: Lamp, power: Power): Channel[] {
   const first = power.groups[0]!
   const channel = (id: string, boards: number[], group: Group): Channel => {
     const lengthMm = harness.channelLengthMm?.[id] ?? harness.channel.lengthMm
-    const ohm = (run: Parameters<typeof loopOhm>[0]) => loopOhm(run, harness.connectorMilliohm, wireC(harness))
+    const ohm = (run: Parameters<typeof loopOhm>[0]) =>
+      loopOhm(run, harness.connectorMilliohm, wireTemperatureC(harness))
     return {
       id,
       boards,
@@ -50,12 +51,12 @@ export function channelsOf(lamp: Lamp, power: Power): Channel[] {
 }
 
 /** Emitters one after another in a board's longest string. */
-export function inSeries(lamp: Lamp, boardIndex: number): number {
+export function emittersInSeries(lamp: Lamp, boardIndex: number): number {
   const type = boardTypeOf(lamp, lamp.boards[boardIndex]!)
-  return Math.ceil(type.sites.length / stringsOf(lamp, boardIndex))
+  return Math.ceil(type.sites.length / parallelStrings(lamp, boardIndex))
 }
 
-export function stringsOf(lamp: Lamp, boardIndex: number): number {
+export function parallelStrings(lamp: Lamp, boardIndex: number): number {
   const type = boardTypeOf(lamp, lamp.boards[boardIndex]!)
   return Math.min(type.strings ?? 1, type.sites.length)
 }

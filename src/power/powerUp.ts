@@ -25,7 +25,7 @@ export interface PowerUpFacts {
   done: readonly string[]
 }
 
-export function powerUpList({ power, channels, wiring, volts, riseKS, done }: PowerUpFacts): PowerUpItem[] {
+export function makePowerUpList({ power, channels, wiring, volts, riseKS, done }: PowerUpFacts): PowerUpItem[] {
   const ticked = new Set(done)
   const item = (channel: string | null, step: string, what: string): PowerUpItem => {
     const key = `${channel ?? 'lamp'}/${step}`

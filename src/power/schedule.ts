@@ -1,6 +1,6 @@
 // The wiring as a list: every run with its ends, gauge, length, current, fuse, and its colours by function, in words.
 import type { Gauge, Power } from '../lamp/schema.ts'
-import { type Channel, wireC } from './channels.ts'
+import { type Channel, wireTemperatureC } from './channels.ts'
 import { type FuseRange, fuseMostA, fuseRange } from './fuse.ts'
 import { ampacityA, gaugeWords, loopOhm } from './wire.ts'
 
@@ -42,16 +42,16 @@ export const COLOURS = {
   led: ['white', 'brown'],
 } as const
 
-export function wiringOf(power: Power, channels: readonly Channel[], loads: Loads, airC?: number): WireRun[] {
+export function listWiring(power: Power, channels: readonly Channel[], loads: Loads, airC?: number): WireRun[] {
   const { harness, supply } = power
-  const bears = (g: Gauge) => ampacityA(g, harness.insulationC, airC)
+  const ampacityOf = (g: Gauge) => ampacityA(g, harness.insulationC, airC)
   const run = (
     base: Pick<WireRun, 'id' | 'part' | 'channel' | 'from' | 'to' | 'gauge' | 'lengthMm' | 'connectors' | 'amps'>,
     fuse: WireRun['fuse'],
     fused: boolean,
   ): WireRun => {
-    const ohm = loopOhm(base, harness.connectorMilliohm, wireC(harness))
-    const bearsA = bears(base.gauge)
+    const ohm = loopOhm(base, harness.connectorMilliohm, wireTemperatureC(harness))
+    const bearsA = ampacityOf(base.gauge)
     const [plus, minus] = base.part === 'board' ? COLOURS.led : COLOURS.supply
     return {
       ...base,

@@ -18,7 +18,7 @@ export interface Source {
   maxCellC: number | null
 }
 
-export function sourceOf(supply: Supply): Source {
+export function makeSource(supply: Supply): Source {
   if (supply.kind === 'fixed') {
     const { volts, milliohm, maxA } = supply
     return {
@@ -32,10 +32,10 @@ export function sourceOf(supply: Supply): Source {
       maxCellC: null,
     }
   }
-  return packSource(supply)
+  return makePackSource(supply)
 }
 
-function packSource(p: Pack): Source {
+function makePackSource(p: Pack): Source {
   const { charge, volts } = CHEMISTRIES[p.chemistry]
   const cell = monotoneCubic(charge, volts)
   return {

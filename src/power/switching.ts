@@ -24,7 +24,7 @@ export function standardRatingA(leastA: number): number {
   return Number(((found ?? 10) * decade).toPrecision(3))
 }
 
-export const switchNeed = (modeId: string, mode: string, amps: number, volts: number): SwitchNeed => ({
+export const makeSwitchNeed = (modeId: string, mode: string, amps: number, volts: number): SwitchNeed => ({
   modeId,
   mode,
   amps,

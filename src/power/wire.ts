@@ -32,15 +32,15 @@ const TABLE: readonly [awg: number, c60: number, c75: number, c90: number][] = [
   [0, 125, 150, 170],
 ]
 /** Thinner or thicker than the table: by its end and area^0.6, which falls faster than the table does (no source; the safer side). */
-const BEYOND = 0.6
+const AREA_EXPONENT = 0.6
 
 export function ampacityA(g: Gauge, insulationC: Harness['insulationC'], airC = TABLE_AIR_C): number {
-  return tableA(g, insulationC) * warmAir(insulationC, airC)
+  return tableA(g, insulationC) * airCorrection(insulationC, airC)
 }
 
 const TABLE_AIR_C = 30
 /** The table's own correction, √((T_c − T_a)/(T_c − 30)) (NEC 310.15(B), second-hand); nothing is gained by colder air. */
-const warmAir = (insulationC: number, airC: number): number =>
+const airCorrection = (insulationC: number, airC: number): number =>
   Math.min(1, Math.sqrt(Math.max(0, insulationC - airC) / (insulationC - TABLE_AIR_C)))
 
 function tableA(g: Gauge, insulationC: Harness['insulationC']): number {
@@ -48,8 +48,8 @@ function tableA(g: Gauge, insulationC: Harness['insulationC']): number {
   const rows = TABLE.map((r) => ({ mm2: gaugeAreaMm2({ system: 'awg', number: r[0] }), amps: r[column]! }))
   const mm2 = gaugeAreaMm2(g)
   const [low, high] = [rows[0]!, rows[rows.length - 1]!]
-  if (mm2 < low.mm2 * 0.999) return low.amps * (mm2 / low.mm2) ** BEYOND
-  if (mm2 > high.mm2) return high.amps * (mm2 / high.mm2) ** BEYOND
+  if (mm2 < low.mm2 * 0.999) return low.amps * (mm2 / low.mm2) ** AREA_EXPONENT
+  if (mm2 > high.mm2) return high.amps * (mm2 / high.mm2) ** AREA_EXPONENT
   // Between two gauges the thinner one's.
   let amps = low.amps
   for (const row of rows) if (mm2 >= row.mm2 * 0.999) amps = row.amps

@@ -29,34 +29,34 @@ const folded = new WeakMap<Run, { rays: number; value: Folded }>()
 
 /** Sums of a run, made once (a run whose ray count has grown is summed anew). */
 export function fold(run: Run): Folded {
-  const kept = folded.get(run)
-  if (kept && kept.rays === run.rays) return kept.value
-  const value = foldAnew(run)
+  const cached = folded.get(run)
+  if (cached && cached.rays === run.rays) return cached.value
+  const value = sumBatches(run)
   folded.set(run, { rays: run.rays, value })
   return value
 }
 
-function foldAnew(run: Run): Folded {
+function sumBatches(run: Run): Folded {
   const layout = tallyLayout(run.shape)
-  const halves = run.halves ?? halvesOf(run, layout.size)
+  const halves = run.halves ?? sumHalves(run, layout.size)
   const sum = halves[0].slice()
   addInto(sum, halves[1])
   const head = layout.windowLm
   const without = run.tallies.map((tally) => {
     const rest = sum.slice(0, head)
     for (let i = 0; i < head; i++) rest[i]! -= tally[i]!
-    return scaled(run, rest)
+    return makeTally(run, rest)
   })
   return {
     run,
     layout,
-    all: scaled(run, sum),
+    all: makeTally(run, sum),
     without,
-    halves: [scaled(run, halves[0]), scaled(run, halves[1])],
+    halves: [makeTally(run, halves[0]), makeTally(run, halves[1])],
   }
 }
 
-function halvesOf(run: Run, size: number): [Float64Array, Float64Array] {
+function sumHalves(run: Run, size: number): [Float64Array, Float64Array] {
   const halves: [Float64Array, Float64Array] = [new Float64Array(size), new Float64Array(size)]
   for (const [b, tally] of run.tallies.entries()) addInto(halves[b % 2]!, tally)
   return halves
@@ -66,7 +66,7 @@ function addInto(sum: Float64Array, more: Float64Array): void {
   for (let i = 0; i < sum.length; i++) sum[i]! += more[i]!
 }
 
-const scaled = (run: Run, data: Float64Array): Tally => ({
+const makeTally = (run: Run, data: Float64Array): Tally => ({
   data,
   lmPerWeight: lumensPerWeight(run, data),
   wPerWeight: wattsPerWeight(run, data),

@@ -24,15 +24,15 @@ export interface RayColumns {
  * number of lumens as in the tallies, by the mean weight emitted.
  */
 export function rayColumns(run: Run, zMm: number, sense: 1 | -1 = 1): RayColumns {
-  const last = kept.get(run)
-  if (last && last.of === run.exits && last.columns.zMm === zMm && last.sense === sense) return last.columns
+  const cached = cache.get(run)
+  if (cached && cached.of === run.exits && cached.columns.zMm === zMm && cached.sense === sense) return cached.columns
   const columns = makeColumns(run, zMm, sense)
-  kept.set(run, { of: run.exits, sense, columns })
+  cache.set(run, { of: run.exits, sense, columns })
   return columns
 }
 
 /** The last set made of a run: several readers ask for the same plane. */
-const kept = new WeakMap<Run, { of: Run['exits']; sense: 1 | -1; columns: RayColumns }>()
+const cache = new WeakMap<Run, { of: Run['exits']; sense: 1 | -1; columns: RayColumns }>()
 
 function makeColumns(run: Run, zMm: number, sense: 1 | -1): RayColumns {
   const { data, count, fromRays, batch } = run.exits

@@ -14,7 +14,7 @@ export function lumensPerWeight(run: Run, tally: Float64Array): number {
 }
 
 /** Sum of all batches. */
-export function total(run: Run): Float64Array {
+export function sumTallies(run: Run): Float64Array {
   const sum = new Float64Array(run.tallies[0]!.length)
   for (const t of run.tallies) for (let i = 0; i < sum.length; i++) sum[i]! += t[i]!
   return sum

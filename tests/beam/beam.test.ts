@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { readBeam } from '../../src/beam/beam.ts'
 import { readLedger } from '../../src/beam/ledger.ts'
 import { gannetHead, stileLamp } from '../../src/library/demos.ts'
-import { runFaults } from '../../src/run/validate.ts'
+import { findRunFaults } from '../../src/run/validate.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 import { direction, drawnRun, gaussianTheta, onDisc, profiledRun } from '../kit/handRun.ts'
 
@@ -24,7 +24,7 @@ const gaussian = (fwhmDeg: number, seed: number, rays = 160_000) =>
 describe('a drawn Gaussian beam of 5°', () => {
   test.each(seeds(3))('is read within its own errors, seed %i', (seed) => {
     const run = gaussian(5, seed)
-    expect(runFaults(run)).toEqual([])
+    expect(findRunFaults(run)).toEqual([])
     const { figures, patterned, absent } = readBeam(run, lamp)
     expect(absent).toEqual({})
     expect(patterned).toBe(false)

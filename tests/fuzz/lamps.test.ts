@@ -4,7 +4,7 @@ import type { Lamp } from '../../src/lamp/schema.ts'
 import * as P from '../../src/optics/params.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { FATES } from '../../src/run/types.ts'
-import { runFaults } from '../../src/run/validate.ts'
+import { findRunFaults } from '../../src/run/validate.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 import { randomLamp } from '../kit/randomLamp.ts'
 import { expectSameRun } from '../kit/sameRun.ts'
@@ -22,7 +22,7 @@ describe.each(seeds(80))('seed %i', (seed) => {
   const lamp = randomLamp(seed)
   test('an honest run', () => {
     const run = traceHere(lamp, { rays: RAYS, seed })
-    expect(runFaults(run), saying(lamp)).toEqual([])
+    expect(findRunFaults(run), saying(lamp)).toEqual([])
     const all = endShare(run, ...FATES)
     expectWithin(all.value, 1, { abs: 1e-9, because: 'the ledger closes to rounding' })
     const wrong = exitsOf(run).filter(
@@ -43,7 +43,7 @@ describe.each(seeds(80))('seed %i', (seed) => {
       expect(sum(at.profileRiserLm, at.windowLm)).toBeLessThanOrEqual(delivered * (1 + 1e-9))
     }
     const sun = traceHere(lamp, { rays: 1 << 11, seed, sunTiltDeg: seed % 60 })
-    expect(runFaults(sun), saying(lamp)).toEqual([])
+    expect(findRunFaults(sun), saying(lamp)).toEqual([])
     expect(exitsOf(sun).filter(({ dz }) => !(dz < 0))).toEqual([])
     met.lens.add(lamp.lens ? lamp.lens.kind : 'none')
     for (const fate of FATES) if (endShare(run, fate).value > 0) met.fates.add(fate)

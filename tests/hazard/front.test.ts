@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { clearDistanceMm, FIRST_LOOK, irradianceAt, readFront } from '../../src/hazard/front.ts'
+import { clearDistanceMm, FIRST_SHEET_OPTIONS, irradianceAt, readFront } from '../../src/hazard/front.ts'
 import { readRisks } from '../../src/hazard/risks.ts'
 import { seededRandom } from '../../src/num/rng.ts'
 import { T95 } from '../../src/num/stats.ts'
@@ -62,7 +62,7 @@ describe('the first look, on few rays', () => {
   const TRUE_KWM2 = (25 / (Math.PI * 25)) * 1000
   test.each(seeds(8))('sees a planted focus and says no less than it is, seed %i', (seed) => {
     const { run, focus } = planted(seed, 0.25, 4)
-    const { worst, curve } = readFront(run, FRONT, { discMm: 10, ...FIRST_LOOK })
+    const { worst, curve } = readFront(run, FRONT, { discMm: 10, ...FIRST_SHEET_OPTIONS })
     expectWithin(worst!.zMm - FRONT, focus.d, { rel: 0.06, because: 'fewer planes about the best one' })
     // What decides is the upper end of ±.
     expect(worst!.kWm2 + T95 * worst!.se).toBeGreaterThan(0.95 * TRUE_KWM2)

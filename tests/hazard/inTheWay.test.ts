@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { Front } from '../../src/hazard/front.ts'
-import { harmAt, readThing, USUAL_THINGS } from '../../src/hazard/inTheWay.ts'
+import { readHarmAt, readThing, USUAL_THINGS } from '../../src/hazard/inTheWay.ts'
 import { MATERIAL_IDS } from '../../src/lamp/danger.ts'
 import { lampSchema } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
@@ -82,8 +82,8 @@ describe('things in the way', () => {
     }
   })
   test('times at a distance', () => {
-    const near = harmAt(front(), 500, table, 20)
-    const far = harmAt(front(), 20_000, table, 20)
+    const near = readHarmAt(front(), 500, table, 20)
+    const far = readHarmAt(front(), 20_000, table, 20)
     expect(near.kWm2).toBe(30)
     expect(near.seconds.paper).toBeLessThan(1)
     expect(near.skinBurnSeconds).toBeLessThan(3)

@@ -3,13 +3,13 @@ import { describe, expect, test } from 'vitest'
 import { LIMITS } from '../../src/lamp/limits.ts'
 import { readLamp } from '../../src/lamp/read.ts'
 import type { BoardType, Lamp } from '../../src/lamp/schema.ts'
-import { layoutFaults } from '../../src/layout/clearance.ts'
+import { findLayoutFaults } from '../../src/layout/clearance.ts'
 import { type FillOptions, fillFace } from '../../src/layout/fill.ts'
 import { gannetHead, iceRink } from '../../src/library/demos.ts'
 import { lampWith, type Overrides } from '../kit/lampWith.ts'
 
 const DISC: FillOptions = { boardType: 'seven', pattern: 'hexagonal', clearanceMm: 0.5, marginMm: 2, currentA: 2 }
-const boardFaults = (lamp: Lamp) => layoutFaults(lamp).filter((f) => f.kind !== 'opticsOverlap')
+const boardFaults = (lamp: Lamp) => findLayoutFaults(lamp).filter((f) => f.kind !== 'opticsOverlap')
 const outlined = (outline: BoardType['outline'], face: Overrides<Lamp>['face'] = {}): Lamp =>
   lampWith({ face, boardTypes: [{ ...gannetHead().boardTypes[0]!, sites: [{ xMm: 0, yMm: 0 }], outline }], boards: [] })
 
@@ -58,7 +58,7 @@ describe('around what is there', () => {
   test.each(['hexagonal', 'square', 'rings', 'most'] as const)('kept boards alone, %s', (pattern) => {
     const keep = gannetHead().boards.slice(3, 5)
     const fill = fillFace(gannetHead(), { ...DISC, pattern, keep })
-    expect(layoutFaults({ ...gannetHead(), boards: [...keep, ...fill.boards] })).toEqual([])
+    expect(findLayoutFaults({ ...gannetHead(), boards: [...keep, ...fill.boards] })).toEqual([])
   })
   test('a cable hole and kept boards: nothing touches them, names stay unique', () => {
     const keep = gannetHead().boards.slice(3, 5)
@@ -67,7 +67,7 @@ describe('around what is there', () => {
     const boards = [...keep, ...fill.boards]
     expect(fill.placed).toBeGreaterThan(9)
     expect(new Set(boards.map((b) => b.id)).size).toBe(boards.length)
-    expect(layoutFaults({ ...lamp, boards })).toEqual([])
+    expect(findLayoutFaults({ ...lamp, boards })).toEqual([])
   })
   test('a lamp’s limits hold, and are said', () => {
     const tiny = outlined({ shape: 'disc', diameterMm: 0.5 }, { sizeMm: 2000 })

@@ -3,7 +3,7 @@ import { fold, jackknife, meanOf, overBatches } from '../../src/run/batches.ts'
 import { rayColumns, sampleSum } from '../../src/run/exits.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { FATES } from '../../src/run/types.ts'
-import { mostLost, runFaults } from '../../src/run/validate.ts'
+import { findRunFaults, lostRaysLimit } from '../../src/run/validate.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { direction, drawnRun, HAND_LM_PER_W } from '../kit/handRun.ts'
 
@@ -20,26 +20,26 @@ const layout = tallyLayout(honest().shape)
 describe('faults of a run', () => {
   test('an honest run has none; roulette may be negative', () => {
     const run = honest()
-    expect(runFaults(run)).toEqual([])
+    expect(findRunFaults(run)).toEqual([])
     const roulette = FATES.indexOf('roulette')
     for (const from of [layout.fateW, layout.fateLm]) {
       run.tallies[3]![from + roulette]! -= 0.5
       run.tallies[3]![from + FATES.indexOf('wall')]! += 0.5
     }
-    expect(runFaults(run)).toEqual([])
+    expect(findRunFaults(run)).toEqual([])
   })
   test('between rounds the sums of the halves tell what is no number in a map', () => {
     const run = honest()
     const halves = () => fold({ ...run }).halves.map((h) => h.data) as [Float64Array, Float64Array]
     const sound = { ...run, halves: halves() }
-    expect(runFaults(sound, false)).toEqual([])
+    expect(findRunFaults(sound, false)).toEqual([])
     sound.halves[1][layout.faceW + 7] = Number.NaN
-    expect(runFaults(sound, false).join()).toMatch(
+    expect(findRunFaults(sound, false).join()).toMatch(
       /map of the run holds a negative weight or a value that is no number/,
     )
     const gaping = { ...run, halves: halves() }
     gaping.tallies[2]![layout.fateW + 2]! *= 1 + 1e-6
-    expect(runFaults(gaping, false).join()).toMatch(/batch 3 does not close/)
+    expect(findRunFaults(gaping, false).join()).toMatch(/batch 3 does not close/)
   })
   test.each<[string, (run: ReturnType<typeof honest>) => void, RegExp]>([
     ['a missing batch', (r) => r.tallies.pop(), /has 15 batches; it must have 16/],
@@ -65,7 +65,7 @@ describe('faults of a run', () => {
   ])('%s is told', (_, spoil, words) => {
     const run = honest()
     spoil(run)
-    expect(runFaults(run).join(' ')).toMatch(words)
+    expect(findRunFaults(run).join(' ')).toMatch(words)
   })
 })
 
@@ -83,7 +83,7 @@ describe('light stopped or lost', () => {
   test.each([16_384, 100_000, 1e6, 1e7, 5e7])(
     'of %i rays that lose 1e-5 one run in a thousand is called dishonest',
     (rays) => {
-      const most = Math.floor(mostLost(rays))
+      const most = Math.floor(lostRaysLimit(rays))
       expect(above(most, 1e-5 * rays)).toBeLessThan(1.3e-3)
       expect(above(most - 2, 1e-5 * rays)).toBeGreaterThan(1e-3)
     },
@@ -100,10 +100,10 @@ describe('light stopped or lost', () => {
       }
     }
     lose(1)
-    expect(runFaults(run)).toEqual([])
+    expect(findRunFaults(run)).toEqual([])
     lose(1)
-    expect(runFaults(run).join()).toMatch(/lost to rounding/)
-    expect(mostLost(1e8) / 1e8).toBeLessThan(1.1e-5)
+    expect(findRunFaults(run).join()).toMatch(/lost to rounding/)
+    expect(lostRaysLimit(1e8) / 1e8).toBeLessThan(1.1e-5)
   })
 })
 

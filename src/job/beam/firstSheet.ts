@@ -3,7 +3,7 @@
 import { type FirstRound, recycleRun, runOf } from '../../engine/partialTallies.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { runToEnd } from '../../num/timeSlicing.ts'
-import { runFaults } from '../../run/validate.ts'
+import { findRunFaults } from '../../run/validate.ts'
 import { makeReader, type ReadOrder, type ReadState } from './read.ts'
 import type { Paths, Sheet } from './sheet.ts'
 
@@ -93,7 +93,7 @@ export function partialsTransferList(partials: Partials): ArrayBuffer[] {
 export function readFirstSheet({ lamp, first, order, standing, paths }: FirstSheetRequest): FirstSheetReply {
   try {
     const run = runOf(first)
-    const faults = runFaults(run, false)
+    const faults = findRunFaults(run, false)
     if (faults.length > 0) return { failed: `The run is not honest: ${faults.join(' ')}` }
     const sheet = runToEnd(makeReader(lamp, order, () => paths).read(run, standing))
     recycleRun(run)

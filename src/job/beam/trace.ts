@@ -19,7 +19,7 @@ import { mean, standardError, T95 } from '../../num/stats.ts'
 import { runTimeSliced } from '../../num/timeSlicing.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import type { Run } from '../../run/types.ts'
-import { runFaults } from '../../run/validate.ts'
+import { findRunFaults } from '../../run/validate.ts'
 import { compile } from '../../scene/compile.ts'
 import { lampOperatingPoint } from '../power/light.ts'
 import { type AimEstimate, makeAimEstimates } from './backwardEstimates.ts'
@@ -103,7 +103,7 @@ export async function traceLamp(
     return !control.stopped()
   }
   const show = async (run: Run, settled: boolean): Promise<Sheet> => {
-    const faults = runFaults(run, settled)
+    const faults = findRunFaults(run, settled)
     if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
     sheet = await runTimeSliced(
       reader.read(run, { seconds: tracedFor, settled, sun, variants, back, views, ...standing() }),

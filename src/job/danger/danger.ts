@@ -6,12 +6,19 @@ import type { Pool } from '../../engine/workers/pool.ts'
 import { readEyes } from '../../hazard/eyeSheet.ts'
 import { searchFoci } from '../../hazard/foci.ts'
 import { clearDistanceMm, type Front, searchFront } from '../../hazard/front.ts'
-import { calmBeyond, withFoci } from '../../hazard/frontWhole.ts'
-import { harmAt, readThing, USUAL_THINGS } from '../../hazard/inTheWay.ts'
+import { addFoci, makeTailMonotone } from '../../hazard/frontWhole.ts'
+import { readHarmAt, readThing, USUAL_THINGS } from '../../hazard/inTheWay.ts'
 import { readParts } from '../../hazard/onParts.ts'
 import { sourceRadiance } from '../../hazard/sourceRadiance.ts'
 import { readSunDay, USUAL_SUN } from '../../hazard/sunDay.ts'
-import { type BareLens, readBareLens, type SunMapPoint, sunAzimuths, sunFold, sunPoints } from '../../hazard/sunMap.ts'
+import {
+  type BareLens,
+  chooseSunAzimuths,
+  readBareLens,
+  readSunPoints,
+  type SunMapPoint,
+  symmetryOf,
+} from '../../hazard/sunMap.ts'
 import { readVolume } from '../../hazard/volume.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import { placeEmitters } from '../../lamp/place.ts'
@@ -21,7 +28,7 @@ import { secondsToHarm, thresholds } from '../../library/thresholds.ts'
 import { T95 } from '../../num/stats.ts'
 import { runTimeSliced, type TimeSliced } from '../../num/timeSlicing.ts'
 import type { Run } from '../../run/types.ts'
-import { runFaults } from '../../run/validate.ts'
+import { findRunFaults } from '../../run/validate.ts'
 import { compile, compileSun } from '../../scene/compile.ts'
 import type { Scene } from '../../scene/scene.ts'
 import { chooseShape } from '../beam/pilot.ts'
@@ -60,7 +67,7 @@ export async function traceDanger(
   const scene = compile(lamp, lampOperatingPoint(lamp))
   const run = await beamRun(pool, lamp, scene, options, control, (share) => onStage('beam', share))
   if (control.stopped()) return null
-  const faults = run.rays > 0 ? runFaults(run) : []
+  const faults = run.rays > 0 ? findRunFaults(run) : []
   if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
   onStage('front', 0)
   const stop = new Error('stopped')
@@ -122,10 +129,10 @@ export function* readBeamDangers(run: Run, lamp: Lamp): TimeSliced<BeamDangers> 
   const table = thresholds(lamp.danger)
   const { fluxLm } = lampOperatingPoint(lamp)
   const emitterW = Float64Array.from(placeEmitters(lamp), (p, i) => fluxLm[i]! / spectrumEfficacy(p.emitter.spectrum))
-  const searched = yield* searchFront(run, front, { discMm, lookRays: 65_536, measureRays: 262_144 })
+  const searched = yield* searchFront(run, front, { discMm, searchRays: 65_536, measureRays: 262_144 })
   const floorKWm2 = 0.5 * Math.min(...table.map((t) => t.kWm2))
   const foci = yield* searchFoci(run, front, { discMm, floorKWm2 })
-  const whole = calmBeyond(withFoci(searched, foci), foci)
+  const whole = makeTailMonotone(addFoci(searched, foci), foci)
   const worstKWm2 = whole.curve.reduce((most, p) => Math.max(most, p.kWm2 + T95 * p.se), 0)
   const volume = yield* readVolume(run, front, { discMm })
   yield
@@ -140,7 +147,7 @@ export function* readBeamDangers(run: Run, lamp: Lamp): TimeSliced<BeamDangers> 
     clear: clearOf(whole, worstKWm2, lamp),
     harm: [...new Set([...ASKED_MM, ...(lamp.danger?.askedMm ?? [])])]
       .sort((a, b) => a - b)
-      .map((d) => harmAt(whole, d, table, ambientC)),
+      .map((d) => readHarmAt(whole, d, table, ambientC)),
     things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) => readThing(whole, t, table, ambientC)),
     parts,
     eye,
@@ -163,8 +170,8 @@ async function traceSuns(
   onShare: (share: number) => void,
 ): Promise<{ map: SunMapPoint[]; bare: BareLens | null }> {
   const lit = { ...lamp, reading: { ...lamp.reading, sunWm2: lamp.reading.sunWm2 || FULL_SUN } }
-  const fold = sunFold(lamp)
-  const { traced, turns } = sunAzimuths(fold)
+  const fold = symmetryOf(lamp)
+  const { traced, turns } = chooseSunAzimuths(fold)
   const shape = chooseShape(scene, lamp)
   const trace = async (of: Lamp, from: Scene, tiltDeg: number, azimuthDeg: number) => {
     await breathe()
@@ -176,7 +183,7 @@ async function traceSuns(
   for (const [k, tiltDeg] of tilts.entries()) {
     for (const azimuthDeg of tiltDeg === 0 ? [0] : traced) {
       const run = await trace(lit, scene, tiltDeg, azimuthDeg)
-      map.push(...sunPoints({ tiltDeg, run }, lit, azimuthDeg, turns))
+      map.push(...readSunPoints({ tiltDeg, run }, lit, azimuthDeg, turns))
       recycleRun(run)
     }
     onShare((k + 1) / (tilts.length + 1))

@@ -1,9 +1,9 @@
 // The light that the beam is traced with: as the document's `heat` says, of a mode's moment in the coupled run of heat and power.
 
 import type { ModeRun } from '../../electrothermal/result.ts'
-import { operatingPoint as plainPoint } from '../../heat/operating.ts'
+import { solveOperatingPoint as plainPoint } from '../../heat/operating.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { keptByPilot } from '../beam/lightKept.ts'
+import { retainedByPilot } from '../beam/lightKept.ts'
 import type { LightTraced } from './lightTraced.ts'
 import { placeIn, runPower, valueAt } from './power.ts'
 
@@ -33,7 +33,7 @@ export function runOfMode(lamp: Lamp, mode: string): ModeRun | null {
   }
   const had = kept.runs.get(mode)
   if (had) return had
-  const run = runPower(lamp, { mode, kept: keptByPilot(lamp) }).modes[0] ?? null
+  const run = runPower(lamp, { mode, kept: retainedByPilot(lamp) }).modes[0] ?? null
   if (run) kept.runs.set(mode, run)
   return run
 }

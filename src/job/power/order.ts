@@ -3,7 +3,7 @@ import type { Finding } from '../../checks/finding.ts'
 import type { PowerReport } from '../../electrothermal/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
-import { keptByPilot, keptFromLedger, type LedgerLine } from '../beam/lightKept.ts'
+import { type LedgerLine, retainedByPilot, retainedFromLedger } from '../beam/lightKept.ts'
 import { powerFindings, runPower } from './power.ts'
 
 export interface PowerOrder {
@@ -24,7 +24,7 @@ export async function carryOutPower(
   breathe: () => Promise<void>,
 ): Promise<PowerAnswer | null> {
   try {
-    const kept = ledger ? keptFromLedger(ledger) : keptByPilot(lamp)
+    const kept = ledger ? retainedFromLedger(ledger) : retainedByPilot(lamp)
     const reports: PowerReport[] = []
     for (const mode of powerOf(lamp).value.modes) {
       await breathe()

@@ -8,7 +8,7 @@ import { makePool, type Pool, type TraceWorker } from '../../engine/workers/pool
 import { makeTaskRunner, type WorkerReply } from '../../engine/workers/protocol.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { runToEnd } from '../../num/timeSlicing.ts'
-import { runFaults } from '../../run/validate.ts'
+import { findRunFaults } from '../../run/validate.ts'
 import { compile } from '../../scene/compile.ts'
 import { type AimEstimate, makeAimEstimates } from '../beam/backwardEstimates.ts'
 import { chooseShape } from '../beam/pilot.ts'
@@ -61,7 +61,7 @@ export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellR
   pool ??= makePool([atOnceHand()])
   const shape = chooseShape(scene, lamp)
   const run = await runRounds(pool, scene, shape, { seed, maxRays: rays, exitsBelow: EXITS_KEPT }, () => true)
-  const faults = runFaults(run)
+  const faults = findRunFaults(run)
   if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
   const reader = makeReader(lamp, readOrder(lamp, point.fluxLm, seed, 1), () => NO_PATHS)
   const far = makeBackwardEstimates(pool, scene, shape, { seed, plainRandom: false, exitsBelow: EXITS_KEPT })

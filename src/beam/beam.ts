@@ -1,4 +1,5 @@
-// The beam, read from a run: what leaves the lamp, how bright, how wide, with errors; what can't be had says why.
+// The beam, read from a run: what leaves the lamp, how bright, how wide, with errors; a figure that can't be read has
+// its reason in `absent`.
 import type { Lamp } from '../lamp/schema.ts'
 import { type Folded, fold, jackknife, overBatches, type Tally } from '../run/batches.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
@@ -57,6 +58,12 @@ export interface Angles {
 
 const NO_LIGHT = 'No light leaves the lamp.'
 
+/**
+ * All figures of the beam with standard errors (lm, cd, degrees, fractions, m), from a valid run of that lamp. Never
+ * throws: what can't be read is in `absent`, in words.
+ * Angles at 50 % and 10 % of the peak, by the outermost crossing (choices of the model); beam distance √(I/0.25 lx),
+ * ANSI/PLATO FL 1.
+ */
 export function readBeam(run: Run, lamp: Lamp): Beam {
   const folded = fold(run)
   const beam = readFluxFigures(folded, lamp)

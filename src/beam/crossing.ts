@@ -17,7 +17,11 @@ const MAX_REACH = 0.04
 /** A dip counts when it is at least this share of the level deep. */
 const DIP_DEPTH = 0.03
 
-/** Null: the profile never reaches the level, or never falls through it. */
+/**
+ * The outermost half angle (rad) at which the profile falls through `level` (cd), with its values without one batch
+ * each (their levels in `levelWithout`). Null: it never reaches the level, or never falls through it.
+ * A parabola by least squares through as few points as the noise allows: our choice, no source.
+ */
 export function findOutermostCrossing(p: Profile, level: number, levelWithout: readonly number[]): Crossing | null {
   const averaged = averageNoise(p, level)
   const at = findCoarseCrossing(averaged, level)
@@ -33,7 +37,10 @@ interface AveragedProfile {
   se: Float64Array
 }
 
-/** A running mean as wide as noise asks for. Errors of neighbours are taken as independent beyond the cone's own width. */
+/**
+ * A running mean as wide as the noise needs. Errors of neighbours are taken as independent beyond the cone's own
+ * width.
+ */
 function averageNoise(p: Profile, level: number): AveragedProfile {
   const n = p.cd.length
   const cd = new Float64Array(n)
@@ -110,7 +117,7 @@ function sumPowers(t: Float64Array): Five {
   return [t.length, s1, s2, s3, s4]
 }
 
-/** Falling root nearest to the middle, inside the fitted stretch; null when the parabola has none. */
+/** Falling root nearest to the middle, inside the fitted range; null when the parabola has none. */
 function findParabolaRoot(t: Float64Array, sums: Five, cd: Float64Array, from: number, level: number): number | null {
   const [s0, s1, s2, s3, s4] = sums
   let [m0, m1, m2] = [0, 0, 0]

@@ -25,6 +25,11 @@ interface SquareMap {
 /** W in a cell of a map in mm are so many kW/m² × mm². */
 const KW_M2 = 1000
 
+/**
+ * Evenness of the light on the lens: minimum over mean, and coefficient of variation with the noise's own variance
+ * taken off, of cells a twentieth of the lens wide. `absent`, in words, without lens or light. Common practice, no
+ * source; cell size: our choice.
+ */
 export const readLensEvenness = (run: Run, lamp: Lamp): Evenness => {
   const folded = fold(run)
   const { lens } = run.shape
@@ -41,7 +46,7 @@ export const readLensEvenness = (run: Run, lamp: Lamp): Evenness => {
   )
 }
 
-/** Of the light that comes back to the face. */
+/** The same for the light that comes back to the face. */
 export const readFaceEvenness = (run: Run, lamp: Lamp): Evenness => {
   const folded = fold(run)
   const { shape, sizeMm } = lamp.face
@@ -105,7 +110,7 @@ interface Blocks {
 
 const blocksCache = new Map<string, Blocks>()
 
-/** A lookup, the same for the same map and part; the last few are kept. */
+/** A lookup, the same for the same map and part; the last few are cached. */
 function getBlocks(map: SquareMap, halfMm: number, part: Outline): Blocks {
   const key = [map.n, map.halfMm, halfMm, part.key].join()
   const cached = blocksCache.get(key)
@@ -163,7 +168,7 @@ function readDarkestShare(values: readonly Float64Array[], whole: readonly numbe
   )
 }
 
-/** Standard deviation over mean of the blocks, the variance that noise alone makes taken off. */
+/** Standard deviation over mean of the blocks, less the variance that noise alone makes. */
 function computeVariation(values: readonly Float64Array[]): number {
   const [batches, n] = [values.length, values[0]!.length]
   let [mean, squares, noise] = [0, 0, 0]
@@ -192,17 +197,22 @@ const makeSquareMap = (folded: Folded, map: SquareMap): GridMap => {
   return { columns: map.n, rows: map.n, fromX: -h, toX: h, fromY: -h, toY: h, unit: 'mm', values, of: 'kW/m2' }
 }
 
+/** Irradiance on the lens's front plane, kW/m², over mm; null without a lens. */
 export function readLensMap(run: Run): GridMap | null {
   const folded = fold(run)
   return run.shape.lens ? makeSquareMap(folded, { from: folded.layout.lensW, ...run.shape.lens }) : null
 }
 
+/** Irradiance of returned light on the plane z = 0, kW/m², over mm. */
 export function readFaceMap(run: Run): GridMap {
   const folded = fold(run)
   return makeSquareMap(folded, { from: folded.layout.faceW, ...run.shape.face })
 }
 
-/** The wall unrolled: x the way round at the mid radius (from the azimuth of +x), y along the axis. */
+/**
+ * Irradiance on the tunnel's wall, kW/m², unrolled: x the way round at the mid radius (from the azimuth of +x), y
+ * along the axis, mm. Null without a tunnel.
+ */
 export function readWallMap(run: Run): GridMap | null {
   const { wall } = run.shape
   if (!wall) return null

@@ -13,8 +13,10 @@ export interface Peak extends Figure {
 }
 
 /**
- * The axis is taken for the peak unless another place is surely brighter: the best place of the window map, or a ring of the
- * azimuth mean (which also sees beyond the window). What noise alone could have made is no peak.
+ * Peak intensity, cd, with its error, its values without one batch each, and its direction (rad).
+ * The axis is taken for the peak unless another place is surely brighter (by 2.5 standard errors, our choice): the
+ * best place of the window map, or a ring of the azimuth mean, which also sees beyond the window. What noise alone
+ * could have made is no peak.
  */
 export function findPeak(folded: Folded, profile: Profile): Peak {
   const at = (j: number): Peak => {

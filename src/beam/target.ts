@@ -1,4 +1,4 @@
-// Illuminance on the target plane, from the exit rays themselves and not from I/d²: near field honesty.
+// Illuminance on the target plane, from the exit rays themselves and not from I/d²: right in the near field as well.
 import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { type Folded, fold, jackknife, meanOf } from '../run/batches.ts'
@@ -19,7 +19,10 @@ export interface TargetReading {
   centreRadiusM: number | null
 }
 
-/** The disc that the centre is the mean over, given rays enough: the axial cone's, or a tenth of half the target's shorter side. */
+/**
+ * Radius, m, of the disc that the centre is the mean over, where rays are many enough: the axial cone's at that
+ * distance, or a tenth of half the target's shorter side if that is wider; at most all of that half side. Our choice.
+ */
 export function centreDiscM(target: Lamp['target'], coneHalfRad: number): number {
   const most = Math.min(target.widthM, target.heightM) / 2
   return Math.min(most, Math.max(target.distanceM * Math.tan(coneHalfRad), most / 10))
@@ -33,6 +36,11 @@ const CELLS = 15
 const MAP_CELLS = 48
 const RAYS_IN_CENTRE = 200
 
+/**
+ * Illuminance on the target (lx): centre, mean, minimum and their ratio, with errors, and a map. From the exit rays;
+ * where fewer than 400 hit the target, I cos³θ/d² of the far field (inverse-square and cosine law), which the notes
+ * report. `absent`, in words, for a dark target.
+ */
 export function readTarget(run: Run, lamp: Lamp): TargetReading {
   const { distanceM, widthM, heightM } = lamp.target
   const rays = propagateToTarget(rayColumns(run, frontZMm(lamp)), 1000 * distanceM)

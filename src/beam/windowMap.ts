@@ -16,7 +16,9 @@ import type { TallyShape } from '../run/types.ts'
 
 const DEG = 180 / Math.PI
 
+/** Width of a cell of the window map, rad. */
 export const windowCellRad = (shape: TallyShape): number => (2 * shape.fineHalfRad) / shape.windowN
+/** The window map as a grid for disc searches, sizes in rad. */
 export const windowGrid = (shape: TallyShape): DiscGrid =>
   makeEvenGrid(shape.windowN, shape.windowN, windowCellRad(shape))
 
@@ -42,7 +44,10 @@ function getInverseSolidAngles(shape: TallyShape): Float64Array {
 
 const cdOf = new WeakMap<Tally, Float64Array>()
 
-/** Intensity of each cell, cd. */
+/**
+ * Intensity of each cell of the window map, cd, windowN² values, row-major from low y; cached for each tally, not to
+ * be written into.
+ */
 export function windowCd(folded: Folded, tally: Tally): Float64Array {
   const cached = cdOf.get(tally)
   if (cached) return cached
@@ -59,6 +64,7 @@ function makeCd(folded: Folded, tally: Tally): Float64Array {
   return cd
 }
 
+/** Intensity over direction near the axis, cd over degrees. */
 export function readDirectionMap(folded: Folded): GridMap {
   const { shape } = folded.run
   const half = shape.fineHalfRad * DEG
@@ -81,7 +87,7 @@ export interface Spot extends Figure {
   place: FoundPlace
 }
 
-/** Intensity over a disc of the map in each of the chosen batches. */
+/** Intensity over a disc of the map in each of the chosen batches, cd, in the order of batches. */
 export function measureInBatches(folded: Folded, cells: DiscCells, which: (batch: number) => boolean): number[] {
   const { run, layout } = folded
   const inverse = getInverseSolidAngles(run.shape)
@@ -100,8 +106,9 @@ export function measureInBatches(folded: Folded, cells: DiscCells, which: (batch
 }
 
 /**
- * The greatest (or least) mean over the axial cone: place from the even batches measured in the odd ones, and the
- * other way about; the mean of the two, value by batch for the error.
+ * The greatest (or least) mean of the map over a disc of `radius` (rad), cd, with its error: the place from the even
+ * batches measured in the odd ones, and the other way about; the mean of the two. Splitting against selection bias:
+ * common practice, no source.
  */
 export function findExtremeSpot(folded: Folded, radius: number, search: Search): Spot {
   const { shape } = folded.run

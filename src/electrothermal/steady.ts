@@ -1,4 +1,4 @@
-// Where a mode would settle, and how fast the lamp cools once it is off.
+// The steady state of a mode, and how fast the lamp cools once it is off.
 import { type ArealConductances, advancePlate, type PlateTemperatures, shiftOf, solveSteady } from '../heat/warm.ts'
 import type { Mode } from '../lamp/schema.ts'
 import {
@@ -15,7 +15,12 @@ import type { SteadyState } from './result.ts'
 /** Above it the model means nothing. */
 const MOST_C = 400
 
-/** By turns: the mean that balances heat and loss, with the plate's pattern about it; then the pattern for that mean. */
+/**
+ * Steady state of a mode at its `share` of the current and the charge of the start; null when it would pass 400 °C,
+ * or the supply can't carry it.
+ * Alternates four times: the mean that balances heat and loss, with the plate's pattern about it; then the pattern
+ * for that mean. Our choice of iteration.
+ */
 export function solveSteadyState(model: PowerModel, mode: Mode, share: number): SteadyState | null {
   const n = model.boards.length
   const { ambientC, plate } = model
@@ -102,7 +107,10 @@ function summarize(model: PowerModel, e: Electrics, warmth: PlateTemperatures): 
   }
 }
 
-/** Seconds until half of the mean rise is gone; null where there was hardly any. */
+/**
+ * Seconds until half of the plate's mean rise is gone, from the state `from`, all drivers off; null for a rise under
+ * 5 K, or after 400 steps.
+ */
 export function coolHalfSeconds(model: PowerModel, from: PlateTemperatures): number | null {
   const { plate, ambientC } = model
   const rise = (w: PlateTemperatures) => meanOf(model, w.plateC) - ambientC

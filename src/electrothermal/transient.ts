@@ -75,6 +75,11 @@ const LONGEST_S = 7 * 86_400
 /** Settled when the plate's hottest place moves less than this in as much time again as has gone by. */
 const SETTLED_K = 0.1
 
+/**
+ * One mode from switch-on to what ends it: a limit, an empty supply, a steady state, or a week. Moments with
+ * temperatures (°C), electrics and the account of energy (J). Two-stage implicit steps (Alexander 1977), steps at
+ * most a fifth of the time since the last event (our choice).
+ */
 export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {}): RawRun {
   const finer = options.finer ?? 1
   const n = model.boards.length

@@ -12,7 +12,10 @@ interface Field {
   place: (column: number, row: number) => readonly [number, number]
 }
 
-/** Outlines on one plane, x and y in mm. Beyond the grid there is no light. */
+/**
+ * Lines of equal irradiance on one plane, x and y in mm; level in kW/m². Beyond the grid there is no light, so lines
+ * close. Marching squares (common practice, no source).
+ */
 export function tracePlaneContours({ n, halfMm, kWm2 }: VolumePlane, level: number): Contour[] {
   const size = (2 * halfMm) / n
   return traceContours(
@@ -26,7 +29,10 @@ export function tracePlaneContours({ n, halfMm, kWm2 }: VolumePlane, level: numb
   )
 }
 
-/** Outlines in the half plane: z (lamp frame, mm) and distance from the axis, from the front on; by the mean round the axis. */
+/**
+ * Lines of equal irradiance in the half plane: z (lamp frame, mm) and distance from the axis, mm, from the front on;
+ * by the mean round the axis. Level in kW/m².
+ */
 export function traceRingContours({ frontZMm, planes, ringMap }: FrontVolume, level: number): Contour[] {
   const { rings, ringMm, kWm2 } = ringMap
   return traceContours(
@@ -44,7 +50,10 @@ export function traceRingContours({ frontZMm, planes, ringMap }: FrontVolume, le
   )
 }
 
-/** Farthest place from the axis, plane by plane, where a cell reaches the level: an envelope for lamps that aren't round. 0: none. */
+/**
+ * Farthest place from the axis, mm, plane by plane, where a cell reaches the level (kW/m²): an envelope for lamps
+ * that aren't round. 0: none.
+ */
 export const findEnvelope = ({ planes }: FrontVolume, level: number): { distanceMm: number; radiusMm: number }[] =>
   planes.map(({ distanceMm, halfMm, n, kWm2 }) => {
     const size = (2 * halfMm) / n

@@ -26,9 +26,11 @@ export interface DiscSpot extends Figure {
 }
 
 /**
- * The hottest disc on one map of a run. Noise always makes some disc look hot, so a place found in one half of the
- * batches is measured in the other: of the two places the hotter stands. When both halves find the same place the spot is real
- * and all batches measure it. Null: no light there at all. A quick search takes the one half's place as the other measures it.
+ * The hottest disc (diameter mm) on one map of a run, kW/m² with its error; the map's weights start at tally[from].
+ * Null: no light there at all.
+ * Noise always makes some disc look hot, so a place found in one half of the batches is measured in the other; the
+ * hotter of the two counts. When both halves find the same place the spot is real and all batches measure it.
+ * `quick`: one half finds, the other measures. Common practice, no source.
  */
 export function findHottestDisc(
   run: Run,
@@ -55,7 +57,7 @@ export function findHottestDisc(
   return crossed[0].value >= crossed[1].value ? crossed[0] : crossed[1]
 }
 
-/** Null, as ever, only where neither half has any light. */
+/** Null only where neither half has any light, as in the full search. */
 function findDiscQuickly(folded: Folded, grid: DiscGrid, from: number, radius: number): DiscSpot | null {
   for (const [parity, half] of folded.halves.entries()) {
     const place = findDisc(grid, densityOf(grid, half.data, from), radius)
@@ -74,7 +76,7 @@ function effectiveDiscMm(grid: DiscGrid, place: GridPlace, discMm: number): numb
 /** One search reads it at a time. */
 let scratch = new Float64Array(0)
 
-/** W of weight per mm², cell by cell, unscaled; stands until the next is asked for. */
+/** W of weight per mm², cell by cell, unscaled; valid until the next call. */
 function densityOf(grid: DiscGrid, data: Float64Array, from: number): Float64Array {
   const { columns, rows, widths, shares, rowSize } = grid
   if (scratch.length < columns * rows) scratch = new Float64Array(columns * rows)
@@ -121,6 +123,10 @@ function measure(
   return { value, se: Math.max(se, oneRay) }
 }
 
+/**
+ * The hottest disc of `discMm` on the lens's front plane: kW/m², error, place in the lamp's frame (mm); null without
+ * lens or light.
+ */
 export function readLensSpot(run: Run, discMm: number, quick = false): HotSpot | null {
   const { lens } = run.shape
   if (!lens) return null
@@ -129,6 +135,7 @@ export function readLensSpot(run: Run, discMm: number, quick = false): HotSpot |
   return spot && placeOnSquare(spot, cell, lens.halfMm, lens.zMm)
 }
 
+/** The hottest disc of returned light on the plane z = 0; null without light. Units as for the lens. */
 export function readFaceSpot(run: Run, discMm: number, quick = false): HotSpot | null {
   const { face } = run.shape
   const cell = (2 * face.halfMm) / face.n
@@ -145,6 +152,7 @@ const placeOnSquare = (spot: DiscSpot, cell: number, halfMm: number, zMm: number
   discMm: spot.discMm,
 })
 
+/** The hottest disc on the tunnel's wall; null without tunnel or light. Units as for the lens. */
 export function readWallSpot(run: Run, discMm: number, quick = false): HotSpot | null {
   const { wall } = run.shape
   if (!wall) return null
@@ -163,5 +171,5 @@ export function readWallSpot(run: Run, discMm: number, quick = false): HotSpot |
   }
 }
 
-/** The upper end of ± at 95 %: what hazards are judged by. */
+/** The upper end of ± at 95 %, kW/m²: what hazards are judged by (our choice: the hot side). */
 export const upperKWm2 = (spot: { kWm2: number; se: number }): number => spot.kWm2 + T95 * spot.se

@@ -5,7 +5,10 @@ import { blueLightWeight, retinalThermalWeight } from '../library/eyeWeights.ts'
 import { T95 } from '../num/stats.ts'
 import { BATCHES, EXIT_STRIDE, type Run } from '../run/types.ts'
 
-/** Fields of view that radiance is averaged over, rad: a blink, ten to a hundred seconds, half an hour's task, a day's. */
+/**
+ * Fields of view that radiance is averaged over, rad (full angle): a blink, ten to a hundred seconds, half an hour's
+ * task, a day's. IEC 62471:2006.
+ */
 export const FIELDS_RAD = [0.0017, 0.011, 0.035, 0.1] as const
 
 /** Exit rays at the front plane with the two weighted powers. */
@@ -24,6 +27,10 @@ export interface EyeRays {
 
 const MOST_RAYS = 1 << 18
 
+/**
+ * Exit rays towards the target carried to the plane z = frontZMm, with watts weighted for blue light and for the
+ * retina's warming (IEC 62471:2006, table 4.2). At most 2¹⁸ rays, each then worth more.
+ */
 export function makeEyeRays(run: Run, frontZMm: number): EyeRays {
   const { data, count, fromRays, batch } = run.exits
   let stride = Math.max(1, Math.ceil(count / MOST_RAYS))
@@ -136,7 +143,12 @@ function collectPupilRays(rays: EyeRays, at: Place, widenRad: number): PupilRays
   return { index, radiusMm, factor: index.length > 0 ? count / index.length : 1 }
 }
 
-/** `widenRad`: the light is even enough over so much of the distance that the pupil may be widened to it. */
+/**
+ * What an eye at a place in front of the lamp (mm) receives: radiance by field of view, W/m²sr, irradiance W/m²,
+ * exposure limits in s; upper ends of ±. `source`: no more than the emitters' radiance. IEC 62471:2006; screening
+ * only.
+ * `widenRad`: the pupil may be widened to this angle of the distance, over which the light is even enough.
+ */
 export function readEye(
   rays: EyeRays,
   at: Place,
@@ -197,7 +209,9 @@ function upperSum(rays: EyeRays, index: readonly number[], of: Float32Array, hal
   return BATCHES * mean + T95 * Math.max(BATCHES * Math.sqrt(square / n), largest * (BATCHES / n))
 }
 
-/** The field that holds most, found with the rays of one parity and given with those of the other; both ways. */
+/**
+ * The field that holds most power, found with the rays of one parity and reported with those of the other; both ways.
+ */
 function findFullestField(
   rays: EyeRays,
   index: readonly number[],
@@ -256,8 +270,10 @@ const fieldOf = (fields: readonly FieldRadiance[], rad: number) =>
   fields.find((f) => f.fieldRad === rad) ?? fields[fields.length - 1]!
 
 /**
- * Exposure to the blue-light limit. The field grows with the time: 1.7 mrad to 0.25 s, 11 mrad to 100 s, then 1.1 √t mrad up to
- * 100 mrad (memory). Between the fields that were read the narrower one holds: the hot side.
+ * Longest exposure, s, before the blue-light limit; null: none within 10,000 s. L_B t ≤ 10⁶ J/m²sr, L_B ≤ 100 W/m²sr
+ * beyond 10⁴ s: IEC 62471:2006.
+ * The field grows with the time: 1.7 mrad to 0.25 s, 11 mrad to 100 s, then 1.1 √t mrad up to 100 mrad (memory).
+ * Between the fields that were read the narrower one holds: the hot side.
  */
 export function blueSeconds(fields: readonly FieldRadiance[]): number | null {
   const dose = (rad: number) => BLUE_DOSE / Math.max(1e-9, fieldOf(fields, rad).blueWm2sr)
@@ -269,9 +285,10 @@ export function blueSeconds(fields: readonly FieldRadiance[]): number | null {
 }
 
 /**
- * L_R ≤ 50 000/(α t^¼) W/m²sr from 10 µs to 10 s; α in rad, 1.7 mrad (to 0.25 s) or 11 mrad at least and 100 mrad at most. An uneven
- * source is taken as each of its parts in turn, α the field that L_R is the mean over, and the soonest decides (as ICNIRP has it for
- * sources of many parts, Health Physics 105 (2013) 74; from memory).
+ * Longest exposure, s, before the retinal thermal limit; null: none within 10 s. L_R ≤ 50 000/(α t^¼) W/m²sr from 10
+ * µs to 10 s (IEC 62471:2006); α in rad, 1.7 mrad (to 0.25 s) or 11 mrad at least and 100 mrad at most.
+ * An uneven source is taken as each of its parts in turn, α the field that L_R is the mean over, and the soonest
+ * decides (as ICNIRP has it for sources of many parts, Health Physics 105 (2013) 74; from memory).
  */
 export function thermalSeconds(fields: readonly FieldRadiance[]): number | null {
   const limit = (f: FieldRadiance, least: number) =>

@@ -5,7 +5,10 @@ import type { Run } from '../run/types.ts'
 import { type EyeRays, type EyeReading, makeEyeRays, readEye, type SourceRadiance } from './eye.ts'
 import { makeCrowdFinder } from './planes.ts'
 
-/** Exposures that distances are given for: the blink that turns the eye away, ten seconds of staring, the longest field of a glance. */
+/**
+ * Exposures, s, that distances are read for: the blink that turns the eye away, ten seconds of staring, the longest
+ * field of a glance.
+ */
 export const EXPOSURES = [0.25, 10, 100] as const
 export type Exposure = (typeof EXPOSURES)[number]
 
@@ -35,6 +38,10 @@ const AZIMUTHS = 6
 const WIDEN = { straight: 0.003, aside: 0.03 }
 const ASIDE_GROWTH = 2.2
 
+/**
+ * Readings of an eye from 200 mm to 400 m, straight into the beam and at 10 to 45° off the axis, and the distances
+ * (m) beyond which an exposure stays below both limits. Time-sliced. Angles and steps: our choice.
+ */
 export function* readEyes(run: Run, frontZMm: number, source: SourceRadiance): TimeSliced<EyeSheet> {
   const rays = makeEyeRays(run, frontZMm)
   const straight: EyeReading[] = []
@@ -90,7 +97,11 @@ function readDistances(readings: readonly EyeReading[], angleDeg: number): EyeDi
   }
 }
 
-/** Past the last reading at which the limit comes sooner than `seconds`: the next one that is clear; beyond the last, as radiance averaged over a field falls, 1/d². */
+/**
+ * Distance, mm, beyond which `limit` (s) is never below `seconds`; 0 where it is nowhere below. The next reading
+ * after the last that fails; beyond the last reading 1/d², as radiance averaged over a field falls. Readings near to
+ * far.
+ */
 export function keepAwayMm(readings: readonly EyeReading[], limit: (r: EyeReading) => number, seconds: number): number {
   for (let i = readings.length - 1; i >= 0; i--) {
     if (limit(readings[i]!) >= seconds) continue

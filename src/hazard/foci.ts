@@ -1,7 +1,7 @@
-// All foci in front of the lamp, not only the worst place: wherever light crowds into a disc more than beside it, before it and behind
-// it. Planes lie so close that no cone of rays can pass its waist between two of them unseen; on each, every place that stands out
-// of its surroundings by more than chance is taken up and refined. Foci
-// nearer to one another than some two discs count as one.
+// All foci in front of the lamp, not only the worst place: wherever light crowds into a disc more than beside it,
+// before it and behind it. Planes lie so close that no cone of rays can pass its waist between two of them unseen;
+// every place on them that is brighter than its surroundings by more than chance is refined. Foci nearer to one
+// another than about two discs count as one.
 
 import { T95 } from '../num/stats.ts'
 import type { TimeSliced } from '../num/timeSlicing.ts'
@@ -48,6 +48,10 @@ const MIN_CONTRAST = 1.25
 /** Beside the edge of a wider cone there is as much light further in. */
 const FLANK = 1.05
 
+/**
+ * The foci in front of z = frontZMm, hottest first: kW/m² over a disc of options.discMm, error, place and distance
+ * (mm), half angle of the cone of rays (rad). Empty without light. Time-sliced. Our own method, no source.
+ */
 export function* searchFoci(run: Run, frontZMm: number, options: FociOptions): TimeSliced<Focus[]> {
   const { discMm, floorKWm2 = 0.5, searchRays = 131_072, most = 40 } = options
   const rays = rayColumns(run, frontZMm)
@@ -229,7 +233,7 @@ interface Waist extends Spot2 {
   spread: number
 }
 
-/** Within the light that comes from a focus or goes to it, the cone taken as standing straight and half as wide again. */
+/** Within the light that comes from a focus or goes to it; the cone is taken as straight and half as wide again. */
 const isInConeOf = (f: Focus, { xMm, yMm, distanceMm }: Pick<Focus, 'xMm' | 'yMm' | 'distanceMm'>): boolean =>
   Math.hypot(f.xMm - xMm, f.yMm - yMm) <=
   1.5 * f.discMm + 1.5 * Math.tan(f.coneHalfRad) * Math.abs(f.distanceMm - distanceMm)

@@ -47,7 +47,10 @@ export interface FrontOptions {
   goldenSteps?: number
 }
 
-/** For the hand that drags: the dangers within a few milliseconds and with a wider ±. The search in full comes with the second sheet. */
+/**
+ * For the first sheet, while a handle is being dragged: the dangers within a few milliseconds and with a wider ±. The
+ * full search comes with a later reading.
+ */
 export const FIRST_SHEET_OPTIONS: Omit<FrontOptions, 'discMm'> = {
   mostRays: 8192,
   searchRays: 2048,
@@ -63,17 +66,20 @@ const FAR_RADII = 60
 const AT_LEAST_MM = 5000
 const JUST_IN_FRONT_MM = 1
 const ENOUGH = 16
-/** The spread is read off so many rays, or an eighth of a first look's. */
+/** The spread is read off so many rays, or an eighth of those of a first sheet. */
 const SPREAD_RAYS = 4000
 
 /**
- * Places are looked for with the even batches and measured with the odd ones: noise that made a place look hot is not in what is
- * measured there. For the worst spot of all, when both agree, all rays measure it.
+ * The worst place in front of z = frontZMm and the hottest disc by distance (mm): kW/m² over options.discMm with
+ * errors. `worst` null and an empty curve where no light leaves.
+ * Places are searched with the even batches and measured with the odd ones, so that noise that made a place look hot
+ * is not in its figure. The worst spot of all is measured with all rays when both halves agree. Our own method, no
+ * source.
  */
 export const readFront = (run: Run, frontZMm: number, options: FrontOptions): Front =>
   runToEnd(searchFront(run, frontZMm, options))
 
-/** The same in slices. */
+/** As readFront, time-sliced. */
 export function* searchFront(run: Run, frontZMm: number, options: FrontOptions): TimeSliced<Front> {
   const { discMm, searchRays = 16_384, measureRays = 49_152, ratio = RATIO } = options
   const { refined = 3, goldenSteps = 12 } = options
@@ -215,7 +221,10 @@ function insert(curve: CurvePoint[], worst: Worst): void {
 
 const upper = (p: CurvePoint) => p.kWm2 + T95 * p.se
 
-/** Upper end of ± at 95 % at a distance from the front: between two planes the line between them, beyond the last 1/d². */
+/**
+ * Upper end of ± at 95 %, kW/m², at a distance from the front in mm: straight between two planes, beyond the last
+ * 1/d² (inverse-square law), before the first its own. 0 for an empty curve.
+ */
 export function irradianceAt(front: Front, distanceMm: number): number {
   const { curve } = front
   if (curve.length === 0) return 0
@@ -227,7 +236,10 @@ export function irradianceAt(front: Front, distanceMm: number): number {
   return upper(a) + t * (upper(b) - upper(a))
 }
 
-/** Distance from the front beyond which the upper end stays below the threshold; 0 where it is below everywhere. */
+/**
+ * Distance from the front, mm, beyond which the upper end stays below the threshold (kW/m², > 0); 0 where it is below
+ * everywhere.
+ */
 export function clearDistanceMm(front: Front, thresholdKWm2: number): number {
   const { curve } = front
   for (let i = curve.length - 1; i >= 0; i--) {

@@ -5,7 +5,7 @@ import { MATERIALS, secondsToHarm, type Threshold } from '../library/thresholds.
 import { DULL_EMISSIVITY, steadyTemperatureC } from './balance.ts'
 import { type Front, irradianceAt } from './front.ts'
 
-/** Cases that every lamp meets sooner or later. */
+/** Cases that every lamp meets sooner or later (our choice). */
 export const USUAL_THINGS: readonly ThingInTheWay[] = [
   { name: 'A cover left on', material: 'black-plastic', distanceMm: 0, absorbs: 1 },
   { name: 'A bag over the lens', material: 'dark-cloth', distanceMm: 0, absorbs: 1 },
@@ -34,6 +34,11 @@ const IGNITION_ROWS: Partial<Record<MaterialId, string>> = {
   'black-plastic': 'abs',
 }
 
+/**
+ * What happens to a thing in the beam: irradiance on it (kW/m², upper end), steady temperature (°C), seconds to harm
+ * and to ignition (null: never, or no figure). `table` must have the thing's material. Sources:
+ * src/library/thresholds.ts and ignition.ts.
+ */
 export function readThing(
   front: Front,
   thing: ThingInTheWay,
@@ -68,12 +73,15 @@ export interface HarmAt {
   seconds: Record<MaterialId, number | null>
 }
 
-/** Times to harm at a distance from the front, for whatever stays at the worst place of that plane. */
+/**
+ * Seconds to harm, material by material, at a distance from the front (mm), for whatever stays at the worst place of
+ * that plane; null: stays below the threshold.
+ */
 export function readHarmAt(front: Front, distanceMm: number, table: readonly Threshold[], ambientC: number): HarmAt {
   const kWm2 = irradianceAt(front, distanceMm)
   const seconds = Object.fromEntries(table.map((t) => [t.id, secondsToHarm(t, kWm2, ambientC)]))
   return { distanceMm, kWm2, skinBurnSeconds: burnSeconds(kWm2), seconds: seconds as HarmAt['seconds'] }
 }
 
-/** The material's name as the table has it. */
+/** The material's name in the table of thresholds. */
 export const materialName = (id: MaterialId): string => MATERIALS[id].name

@@ -72,7 +72,12 @@ export interface FaceTemperature {
   from: string
 }
 
-/** `emitterW`: radiant watts of each emitter, in placeEmitters order; `modelled` from a heat model, where there is one. */
+/**
+ * Temperatures (°C) of lens, wall, boards and small optics under the lamp's own light, each with its limit; parts
+ * without light are in `absent`, in words. Steady state of a patch that loses heat on one side: the hot side.
+ * `emitterW`: radiant watts of each emitter, in placeEmitters order; `modelled`: the face's temperature from a heat
+ * model, where there is one.
+ */
 export function readParts(
   run: Run,
   lamp: Lamp,

@@ -1,8 +1,9 @@
-// Rays crossing planes: where they crowd, how strong a disc of them is. Plain columns of numbers, no lamp in sight.
+// Rays crossing planes: where they crowd, how strong a disc of them is. Plain columns of numbers; nothing here knows
+// a lamp.
 import { type RayColumns, sampleSum } from '../run/exits.ts'
 import { BATCHES } from '../run/types.ts'
 
-/** W/mm² in kW/m². */
+/** 1 W/mm² in kW/m². */
 export const KW_M2 = 1000
 
 export interface Spot2 {
@@ -21,6 +22,10 @@ export interface Sample {
   batches: number
 }
 
+/**
+ * Indexes of the rays of some batches, thinned evenly to at most `most`, and the factor by which their watts stand
+ * for the whole. An empty sample has factor 0.
+ */
 export function takeSample(rays: RayColumns, which: (batch: number) => boolean, most: number): Sample {
   const chosen = Array.from({ length: BATCHES }, (_, b) => which(b))
   const batches = chosen.filter(Boolean).length
@@ -36,7 +41,7 @@ export function takeSample(rays: RayColumns, which: (batch: number) => boolean, 
   return { index, factor: index.length > 0 ? (BATCHES / batches) * (all.length / index.length) : 0, batches }
 }
 
-/** The sample's rays by themselves, side by side in memory: for who walks through them plane after plane. */
+/** Copies the sample's rays side by side in memory: for code that walks through them plane after plane. */
 export function gatherRays(rays: RayColumns, sample: Sample): { rays: RayColumns; sample: Sample } {
   const { index } = sample
   const column = (from: Float32Array) => {
@@ -53,7 +58,7 @@ export function gatherRays(rays: RayColumns, sample: Sample): { rays: RayColumns
   return { rays: { ...rays, ...own }, sample: { ...sample, index: makeIndex(count) } }
 }
 
-/** At most so many of the rays, from all batches alike, each standing for more: for a first look. */
+/** At most so many of the rays, from all batches alike, each worth more W and lm: for a first sheet. */
 export function thinRays(rays: RayColumns, most: number): RayColumns {
   if (rays.count <= most) return rays
   const few = gatherRays(
@@ -79,7 +84,10 @@ const CELLS_PER_RAY = 4
 
 type FindCrowd = (distanceMm: number, reachMm: number) => (Spot2 & { kWm2: number }) | null
 
-/** Finds where most watts fall into a square of the disc's area (or of two cells of the grid, where the reach is wide). */
+/**
+ * Returns a search: the place (mm) on a plane at a distance, within a reach (mm), where most watts fall into a square
+ * of the disc's area (or of two cells of the grid, where the reach is wide), and its kW/m²; null without light.
+ */
 export function makeCrowdFinder(rays: RayColumns, sample: Sample, discMm: number, passes?: Passing): FindCrowd {
   const finest = Math.min(GRID_MOST, Math.max(64, Math.round(Math.sqrt(CELLS_PER_RAY * sample.index.length))))
   const grid = new Float32Array(finest * finest)
@@ -122,7 +130,11 @@ function findFullestBlock(grid: Float32Array, n: number): { most: number; at: nu
 
 const GROWTH_FACTORS = [1, 1.5, 2.25, 3.4, 5]
 
-/** Watts over the discs about a place at a plane. Grows the disc until it holds enough rays, so that the far field isn't all noise. */
+/**
+ * Irradiance of a disc about a place on a plane, kW/m² with its error, and the disc's diameter and rays. The disc
+ * grows up to fivefold until it holds `enough` rays (0: it stays), so that the far field isn't all noise. At least
+ * the worth of one ray is left in the error.
+ */
 export function measureDisc(
   rays: RayColumns,
   sample: Sample,
@@ -173,7 +185,10 @@ function sumSubset(watts: Float64Array, sample: Sample): { value: number; se: nu
   return { value: sum * sample.factor, se: Math.sqrt(Math.max(0, (squares * n) / (n - 1))) * sample.factor }
 }
 
-/** Moves a disc to where its rays lie, a few times over: the mean of a flat disc climbs the density under it. */
+/**
+ * Moves a disc to where its rays lie, up to eight times: the mean of a flat disc climbs the density under it (mean
+ * shift: common practice, no source). Place in mm; `crowd`: W under the disc, weighted towards its middle.
+ */
 export function climbDensity(
   rays: RayColumns,
   index: Uint32Array,
@@ -233,7 +248,10 @@ function findCrossings(
 
 let scratch = new Uint32Array(0)
 
-/** Rays that come within `reachMm` of a place somewhere between two planes, the place taken as standing still. */
+/**
+ * Indexes of the rays that come within `reachMm` of a place somewhere between two planes (distances in mm), the place
+ * taken as the same on all of them.
+ */
 export function selectNearby(
   rays: RayColumns,
   index: Uint32Array,

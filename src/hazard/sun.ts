@@ -26,9 +26,10 @@ export interface SunAtTilt extends HotSpot {
 const AIR_FOCUS_RATIO = 2.5
 
 /**
- * The worst spot inside at this tilt, by the upper end of ±; null when nothing comes in. Light that grazes a wall is stronger
- * in the air just before it, on a plane across the axis, than on the wall; what stands up there (a screw, a seam, a bead of
- * glue) faces it. So unless there is a real focus in the air, the spot is where it lands, with the stronger of the two figures.
+ * The worst spot inside at this tilt, kW/m², by the upper end of ±; null when nothing comes in.
+ * Light that grazes a wall is stronger in the air just before it, on a plane across the axis, than on the wall; what
+ * is mounted there (a screw, a seam, a bead of glue) faces it. So unless there is a real focus in the air, the spot
+ * is where it lands, with the stronger of the two figures. Our choice.
  */
 export function readSun({ tiltDeg, run }: SunRun, lamp: Lamp): SunAtTilt | null {
   const { air, parts } = readSunSpots({ tiltDeg, run }, lamp)
@@ -38,7 +39,7 @@ export function readSun({ tiltDeg, run }: SunRun, lamp: Lamp): SunAtTilt | null 
   return upperKWm2(air) > upperKWm2(part) ? { ...part, kWm2: air.kWm2, se: air.se } : part
 }
 
-/** Spot by spot: on face or board, on the wall, and in the air. */
+/** The hottest spots, kW/m², one by one: on face or board, on the wall, and in the air. */
 export function readSunSpots({ tiltDeg, run }: SunRun, lamp: Lamp): { parts: SunAtTilt[]; air: SunAtTilt | null } {
   const discMm = lamp.reading.hotDiscMm
   const parts: SunAtTilt[] = []
@@ -50,11 +51,11 @@ export function readSunSpots({ tiltDeg, run }: SunRun, lamp: Lamp): { parts: Sun
   return { parts, air: air && { ...air, tiltDeg, lands: 'air' } }
 }
 
-/** The worst over all tilts: what the sheet calls "sun inside". */
+/** The spot with the greatest upper end of all: what the sheet calls "sun inside"; null for an empty list. */
 export const findWorstSun = (suns: readonly SunAtTilt[]): SunAtTilt | null =>
   suns.reduce<SunAtTilt | null>((worst, s) => (worst && upperKWm2(worst) >= upperKWm2(s) ? worst : s), null)
 
-/** Index of the board that any of the disc touches, or -1. A star counts as its full disc. */
+/** Index of the board that any of the disc (mm) touches, or −1. A star counts as its full disc. */
 export const findBoardUnder = (lamp: Lamp, { xMm, yMm, discMm }: Pick<HotSpot, 'xMm' | 'yMm' | 'discMm'>): number =>
   lamp.boards.findIndex((board: Board) => {
     const turned = { xMm: 0, yMm: 0, turnDeg: -board.turnDeg }
@@ -132,10 +133,13 @@ function makePassing(lamp: Lamp, rays: ReturnType<typeof rayColumns>, topZ: numb
   }
 }
 
-/** Diameter of the sun's image on the axis: 2 f tan(half angle). */
+/** Diameter of the sun's image on the axis, mm: 2 f tan(half angle) (geometrical optics, textbook). */
 export const sunImageDiameterMm = (focalMm: number, sunHalfDeg = SUN_HALF_DEG): number =>
   2 * focalMm * Math.tan(sunHalfDeg * RAD)
 
-/** No lens in air concentrates more than (sin rim / sin sun)²: Winston and Welford, the étendue limit. */
+/**
+ * Greatest concentration by a lens in air, (sin rim/sin sun)²: Winston and Welford, the étendue limit. sinRim in [0,
+ * 1].
+ */
 export const concentrationLimit = (sinRim: number, sunHalfDeg = SUN_HALF_DEG): number =>
   (sinRim / Math.sin(sunHalfDeg * RAD)) ** 2

@@ -7,7 +7,7 @@ import { upperKWm2 } from './discs.ts'
 import { clearSkyWm2, julianDay, sunAt, sunDeclinationDeg, toLampFrame } from './solar.ts'
 import type { SunMapPoint } from './sunMap.ts'
 
-/** On its back in midsummer at 45°: a fair day of the middle latitudes. */
+/** On its back in midsummer at 45°: a fair day of the middle latitudes (our choice). */
 export const USUAL_SUN: SunPlace = {
   latitudeDeg: 45,
   month: 6,
@@ -56,7 +56,11 @@ const STEP_HOURS = 1 / 12
 /** The date's declination differs from year to year by up to 0.4°: that of a year in the middle of the four. */
 const YEAR = 2026
 
-/** `map` was traced at `mapWm2`. Between the angles traced the stronger neighbour holds: the hot side. */
+/**
+ * The sun's spot inside through a day, every five minutes while the sun is up: kW/m² (upper end), where it lands,
+ * seconds to ignition at the worst moment. `map` was traced with mapWm2 W/m². Between the angles traced the stronger
+ * neighbour holds: the hot side.
+ */
 export function readSunDay(lamp: Lamp, map: readonly SunMapPoint[], mapWm2: number, place: SunPlace): SunDay {
   const declinationDeg = sunDeclinationDeg(julianDay(YEAR, place.month, place.day))
   const axis = { upDeg: place.lensUpDeg, towardsDeg: place.lensTowardsDeg }

@@ -16,7 +16,10 @@ export interface SunMapPoint extends SunAtTilt {
   flat: number | null
 }
 
-/** DeviceQueue of 360°/n bring the lamp's optics onto themselves; 0: any turn does. Boards only decide what is under the spot. */
+/**
+ * n, if turns of 360°/n bring the lamp's optics onto themselves; 0: any turn does. Boards only decide what is under
+ * the spot.
+ */
 export function symmetryOf(lamp: Lamp): number {
   const folds = [
     lamp.tunnel?.sides ?? 0,
@@ -28,7 +31,10 @@ export function symmetryOf(lamp: Lamp): number {
 
 const greatestCommon = (a: number, b: number): number => (b === 0 ? a : greatestCommon(b, a % b))
 
-/** Azimuths that have to be traced, and how often each is turned to fill the round. */
+/**
+ * Azimuths to trace, and the turns of each that fill the full circle, degrees; steps of at most 30° (our choice).
+ * `fold`: symmetryOf.
+ */
 export function chooseSunAzimuths(fold: number): { traced: number[]; turns: number[] } {
   if (fold === 0) return { traced: [0], turns: Array.from({ length: 12 }, (_, k) => 30 * k) }
   const sector = 360 / fold
@@ -39,7 +45,10 @@ export function chooseSunAzimuths(fold: number): { traced: number[]; turns: numb
   }
 }
 
-/** One traced sun, turned about the axis. At no tilt there is one azimuth. */
+/**
+ * The worst spot of one traced sun, turned about the axis by each of `turns` (degrees). At no tilt there is one
+ * azimuth. Empty when nothing comes in.
+ */
 export function readSunPoints(sun: SunRun, lamp: Lamp, azimuthDeg: number, turns: readonly number[]): SunMapPoint[] {
   const spot = readSun(sun, lamp)
   if (!spot) return []
@@ -77,13 +86,16 @@ export interface BareLens {
   mmPerMinute: number
 }
 
-/** Focal length for yellow light; a solid lens by R/(n − 1). */
+/** Focal length for yellow light (587.6 nm), mm; a solid lens by R/(n − 1) (thin plano-convex lens, textbook). */
 export const focalMm = (lens: Lens): number =>
   lens.kind === 'solid' ? lens.radiusMm / (refractiveIndex(lens.material, 587.6) - 1) : lens.focalMm
 
 const PLANES = 60
 
-/** The lens alone on a bench under the sun, from a run of sunlight straight onto it. */
+/**
+ * The lens alone under the sun, from a run of sunlight straight onto it: focus (mm), kW/m² (upper end, over discMm),
+ * size and speed of the sun's image. Null when no ray comes through.
+ */
 export function readBareLens(run: Run, lens: Lens, discMm: number): BareLens | null {
   let topZ = Number.NEGATIVE_INFINITY
   for (let i = 0; i < run.exits.count; i++) topZ = Math.max(topZ, run.exits.data[9 * i + 2]!)

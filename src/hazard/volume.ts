@@ -1,5 +1,5 @@
-// Irradiance in the whole volume before the lamp, on planes across its axis, from the exit rays: the true volume on a grid, and its mean
-// round the axis as an (r, z) map where the light is round enough to be told by one. Upper ends throughout.
+// Irradiance in the whole volume before the lamp, on planes across its axis, from the exit rays: the true volume on a
+// grid, and its mean round the axis as an (r, z) map where the light is round enough for one. Upper ends throughout.
 
 import { T95 } from '../num/stats.ts'
 import type { TimeSliced } from '../num/timeSlicing.ts'
@@ -44,6 +44,11 @@ export interface VolumeOptions {
 const GROWTH = 1.15
 const RINGS = 48
 
+/**
+ * Irradiance on planes from the front out to options.farMm (mm), kW/m², upper ends of ±, by cells and by rings about
+ * the axis; `round` when under 2 % of the bright cells differ from their ring. Time-sliced. Errors by Poisson's law
+ * of counts.
+ */
 export function* readVolume(run: Run, frontZMm: number, options: VolumeOptions): TimeSliced<FrontVolume> {
   const { discMm, n = 64, farMm = 20_000 } = options
   const rays = rayColumns(run, frontZMm)
@@ -164,6 +169,6 @@ function ringMean(rings: Float64Array, width: number, from: number, to: number):
   return area > 0 ? sum / area : 0
 }
 
-/** Greatest upper end on each plane, for the envelope of a threshold. */
+/** Greatest upper end on each plane, kW/m² by distance in mm, for the envelope of a threshold. */
 export const hottestByPlane = (v: FrontVolume): { distanceMm: number; kWm2: number }[] =>
   v.planes.map((p) => ({ distanceMm: p.distanceMm, kWm2: p.kWm2.reduce((a, b) => Math.max(a, b), 0) }))

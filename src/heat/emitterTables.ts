@@ -1,5 +1,5 @@
-// An emitter type made ready for thousands of look-ups: forward voltage and flux over current and junction temperature, monotone
-// tables (Fritsch and Carlson 1980). Outside a table its end value holds; `outside` says so.
+// An emitter type prepared for thousands of look-ups: forward voltage and flux over current and junction temperature,
+// monotone tables (Fritsch and Carlson 1980). Outside a table its end value holds; `outside` reports it.
 import type { EmitterType } from '../lamp/schema.ts'
 import { spectrumEfficacy } from '../library/spectra.ts'
 import { monotoneCubic } from '../num/interpolate.ts'
@@ -24,6 +24,10 @@ const curve = (x: readonly number[], y: readonly number[], otherwise: Curve): Cu
   return x.length === 1 ? () => y[0]! : monotoneCubic(x, y)
 }
 
+/**
+ * The look-ups of one emitter type; A, V, lm, °C, Ω. No current gives no voltage and no flux. A missing table: flux
+ * in proportion to current, voltage and flux constant over temperature. Tables as `readLamp` accepts them (rising).
+ */
 export function makeEmitterTables(type: EmitterType): EmitterTables {
   const forward = curve(
     type.forward.map((r) => r.currentA),

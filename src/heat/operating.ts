@@ -21,7 +21,7 @@ interface Row {
   y: number
 }
 
-/** y at x, monotone; the end values outside, said so in `clamped`. An empty table gives `otherwise`. */
+/** y at x, monotone; outside the table its end value, reported in `clamped`. An empty table gives `otherwise`. */
 function lookUp(rows: readonly Row[], x: number, otherwise: number, what: string, clamped: string[]): number {
   if (rows.length === 0) return otherwise
   const first = rows[0]!
@@ -35,6 +35,11 @@ function lookUp(rows: readonly Row[], x: number, otherwise: number, what: string
   )(inside)
 }
 
+/**
+ * Flux (lm), junction (°C), voltage, input and heat (W) of an emitter at a current in A ≥ 0. Junction as rated, or
+ * T_j = T_board + P_heat R_th (JEDEC JESD51-51), by thirty fixed-point steps: the loop's gain is a few per cent.
+ * Never throws: outside a table its end value holds and `clamped` reports it.
+ */
 export function solveWorkingPoint(emitter: EmitterType, currentA: number, heat: Heat): WorkingPoint {
   const clamped: string[] = []
   if (currentA === 0) {
@@ -79,7 +84,7 @@ export function solveWorkingPoint(emitter: EmitterType, currentA: number, heat: 
   return { fluxLm, junctionC, volts: inputW / currentA, inputW, heatW, clamped: [...new Set(clamped)] }
 }
 
-/** Flux of every emitter in placeEmitters order. */
+/** Flux of every emitter, lm, and its working point, both in placeEmitters order, at the boards' own currents. */
 export function solveOperatingPoint(lamp: Lamp): { fluxLm: Float64Array; points: WorkingPoint[] } {
   const seen = new Map<string, WorkingPoint>()
   const points = placeEmitters(lamp).map(({ emitter, currentA }) => {

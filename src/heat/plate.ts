@@ -1,6 +1,6 @@
-// The face plate as finite volumes: square cells cut by the outline, so that area, edges and sources are what they are on the real
-// plate and not on a staircase. Heat flows in the plane; through its thickness the plate is even. (K + s A) T = b is solved by a
-// skyline factor that is kept for each s: a run's time steps are chosen so that few differ.
+// The face plate as finite volumes: square cells cut by the outline, so that area, edges and sources are those of the
+// real plate and not of a staircase. Heat flows in the plane; through its thickness the temperature is even. (K + s
+// A) T = b is solved by a skyline factor, cached for each s: a run's time steps are chosen so that few differ.
 import { lampFromBoard } from '../lamp/place.ts'
 import type { BoardType } from '../lamp/schema.ts'
 import { factorize, makeSkyline, type Skyline, solveFactored } from '../num/skyline.ts'
@@ -56,6 +56,11 @@ export interface PlateSize {
 const FINE = 8
 const MOST_FACTORS = 48
 
+/**
+ * The plate as cells about `cellMm` wide, with the patches of cells under boards and emitters; `size` in SI units but
+ * the face in mm. Finite volumes: common practice, no source.
+ * `solve` throws where the shift makes the matrix no longer positive definite (a shift of 0 or less).
+ */
 export function makePlate(size: PlateSize, boards: readonly PlateBoard[], cellMm: number): Plate {
   const [halfX, halfY] = halfExtents(size.face)
   const columns = Math.max(2, Math.ceil((2 * halfX) / cellMm - 1e-9))
@@ -231,13 +236,14 @@ function makeSitePatch(g: Grid, cellAt: Int32Array, xMm: number, yMm: number): P
   return { cells: Int32Array.of(best), shares: Float64Array.of(1) }
 }
 
+/** Mean of x over a patch, weighted by its shares; in x's unit. */
 export function meanOver(p: Patch, x: Float64Array): number {
   let sum = 0
   for (let i = 0; i < p.cells.length; i++) sum += p.shares[i]! * x[p.cells[i]!]!
   return sum
 }
 
-/** Lampward place of a board's sites, for `PlateBoard`. */
+/** Places of a board's emitters in the lamp's frame, mm, for `PlateBoard`. */
 export const sitesOf = (type: BoardType, pose: { xMm: number; yMm: number; turnDeg: number }) =>
   type.sites.map((s) => {
     const [xMm, yMm] = lampFromBoard(pose, s.xMm, s.yMm)

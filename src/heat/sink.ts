@@ -1,5 +1,5 @@
-// From the plate's back to the air: what the bare back and the fins give off at each temperature, what the fins store, and how
-// tightly they hang on the plate. The front is taken as giving off nothing, nor the tunnel: the hotter side.
+// From the plate's back to the air: what the bare back and the fins lose at each temperature, what the fins store,
+// and the conductance between plate and fins. Front and tunnel are taken to lose nothing: the hotter side.
 import type { Cooling, Sink } from '../lamp/schema.ts'
 import { EMISSIVITY, METALS } from '../library/metals.ts'
 import { type Air, airAt, rayleigh, STEFAN_BOLTZMANN, ZERO_C } from './air.ts'
@@ -52,6 +52,13 @@ interface Geometry {
   leftOut: number
 }
 
+/**
+ * The sink's conductances (W/K) over the plate's mean temperature (°C), and what its fins store. `face` in mm,
+ * ambient in °C. Convection by convection.ts, fin efficiency by fins.ts, fans by blower.ts, radiation by a grey
+ * enclosure (Incropera and DeWitt, § 13.3).
+ * From ambient to 396 K above it; beyond, the last values hold. Fins that find no room are counted in `leftOut`, not
+ * refused.
+ */
 export function makeSink(cooling: Cooling, face: FaceSize, ambientC: number): SinkModel {
   const { sink } = cooling
   const g = readGeometry(sink, face)
@@ -90,7 +97,7 @@ export function makeSink(cooling: Cooling, face: FaceSize, ambientC: number): Si
 const STEP_K = 4
 const ROWS = 100
 
-/** The correlations cost more than a look into a table of them, and every step of a run asks. */
+/** A table of the correlations, made row by row when a row is first needed: every step of a run reads it. */
 function tabulate(exact: (plateC: number) => SinkAt, ambientC: number): (plateC: number) => SinkAt {
   const rows: SinkAt[] = []
   const row = (i: number) => {

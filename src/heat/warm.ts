@@ -1,6 +1,7 @@
-// How the plate warms: one step of time for plate and fins together. Two implicit stages with the same matrix (Alexander, SIAM J. Numer.
-// Anal. 14 (1977) 1006–1021: L-stable, second order, γ = 1 − 1/√2). Fins hang on each cell as one store of heat in proportion to its
-// area and are eliminated cell by cell. Conductances to the air are held for the step, at the temperature expected at its middle.
+// How the plate warms: one step of time for plate and fins together. Two implicit stages with the same matrix
+// (Alexander, SIAM J. Numer. Anal. 14 (1977) 1006–1021: L-stable, second order, γ = 1 − 1/√2). Fins hang on each cell
+// as one store of heat in proportion to its area and are eliminated cell by cell. Conductances to the air are
+// constant within a step, at the temperature expected at its middle.
 import type { Plate } from './plate.ts'
 
 /** W/m²K over the plate's area, and what the fins store, J/m²K. */
@@ -24,14 +25,19 @@ export interface StepResult {
   lostJ: number
 }
 
+/** γ of the two-stage rule, 1 − 1/√2 (Alexander 1977). */
 export const GAMMA = 1 - Math.SQRT1_2
 
+/** Plate and fins at one temperature, °C. */
 export const makeEvenTemperatures = (plate: Plate, celsius: number): PlateTemperatures => ({
   plateC: new Float64Array(plate.areaM2.length).fill(celsius),
   finC: new Float64Array(plate.areaM2.length).fill(celsius),
 })
 
-/** The diagonal shift that a step of `seconds` needs. */
+/**
+ * The diagonal shift, W/m²K, that a step of `seconds` > 0 needs; `plateStored` in J/m²K. From the implicit stage with
+ * the fins eliminated (derived).
+ */
 export function shiftOf(plateStored: number, s: ArealConductances, seconds: number): number {
   const rate = 1 / (GAMMA * seconds)
   return plateStored * rate + s.base + s.link - eliminatedFinTerm(s, rate)
@@ -42,7 +48,10 @@ const eliminatedFinTerm = (s: ArealConductances, rate: number) => {
   return whole > 0 ? s.link ** 2 / whole : 0
 }
 
-/** The step whose shift is `shift`; null where even an endless step needs more. */
+/**
+ * The step, s, whose shift is `shift` (undoes shiftOf, by bisection from 1e-6 to 1e12 s); null where even an endless
+ * step needs a greater shift.
+ */
 export function secondsFor(plateStored: number, s: ArealConductances, shift: number): number | null {
   if (shiftOf(plateStored, s, 1e12) >= shift) return null
   let [low, high] = [1e-6, 1e12]
@@ -54,7 +63,11 @@ export function secondsFor(plateStored: number, s: ArealConductances, shift: num
   return high
 }
 
-/** `heatW`: into each cell. `shift`: shiftOf(…) of this step, given so that equal ones are equal to the bit. */
+/**
+ * One step of time: temperatures after it, and the energy stored and lost in it, J. `heatW`: W into each cell.
+ * `shift`: shiftOf(…) of this step, an argument so that equal shifts are equal to the bit and share a factor.
+ * Alexander 1977.
+ */
 export function advancePlate(
   plate: Plate,
   s: ArealConductances,
@@ -108,7 +121,10 @@ export function advancePlate(
   return { temperatures: two, storedJ, lostJ: seconds * ((1 - GAMMA) * loss(one) + GAMMA * loss(two)) }
 }
 
-/** Where it settles under even conductances. */
+/**
+ * Steady temperatures, °C, under constant conductances; `heatW`: W into each cell. Needs a conductance to the air:
+ * the plate's solver throws without one.
+ */
 export function solveSteady(
   plate: Plate,
   s: ArealConductances,

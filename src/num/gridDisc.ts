@@ -1,5 +1,7 @@
-// The mean over a disc on a grid of densities, with partly covered cells weighted by the area covered, and the search for
-// the place where it is greatest. Rows may differ in the width of their cells, and columns may close on themselves.
+// The mean over a disc on a grid of densities, with partly covered cells weighted by the area covered, and the search
+// for the place where it is greatest. Rows may differ in the width of their cells, and columns may close on
+// themselves.
+// Own code, because no npm package is known to us that averages over discs on a grid with rows of different width and a seam.
 
 export interface DiscGrid {
   columns: number
@@ -30,6 +32,10 @@ export interface FoundPlace extends GridPlace {
   mean: number
 }
 
+/**
+ * Grid of columns × rows square cells of side `cellSize` (any unit; radii are then in the same unit), not closed on
+ * itself.
+ */
 export const makeEvenGrid = (columns: number, rows: number, cellSize: number): DiscGrid => ({
   columns,
   rows,
@@ -102,13 +108,21 @@ function coverStrip(
   }
 }
 
+/**
+ * Cells under a disc and the area of each that it covers, by `strips` thin strips across the disc, exact along each
+ * strip. What hangs over the grid's edge is left out; a disc smaller than the cell under it covers that cell.
+ * `place` in cells from the grid's corner, `radius` and areas in the grid's unit. Our choice, no source.
+ */
 export function findDiscCells(grid: DiscGrid, place: GridPlace, radius: number, strips = 25): DiscCells {
   const found = new Map<number, number>()
   forEachCoveredCell(grid, place, radius, strips, (at, area) => found.set(at, (found.get(at) ?? 0) + area))
   return { index: [...found.keys()], area: [...found.values()] }
 }
 
-/** The same mean as over `discCells`, without the list and without a call for each cell: a search asks for it hundreds of times. */
+/**
+ * The same mean as over `findDiscCells`, without the list and without a call for each cell: a search needs it
+ * hundreds of times.
+ */
 function meanOverDisc(grid: DiscGrid, place: GridPlace, radius: number, density: ArrayLike<number>): number {
   const { columns, rows, rowSize, widths, shares, wraps } = grid
   const centreRow = Math.min(rows - 1, Math.max(0, Math.floor(place.row)))
@@ -151,7 +165,10 @@ function meanOverDisc(grid: DiscGrid, place: GridPlace, radius: number, density:
 const wrapColumn = (grid: DiscGrid, column: number) =>
   grid.wraps ? ((column % grid.columns) + grid.columns) % grid.columns : Math.min(grid.columns - 1, Math.max(0, column))
 
-/** Area-weighted mean of a density over the cells; `from` is where the grid starts in the array. */
+/**
+ * Area-weighted mean of a density over the cells, in the density's unit; `from` is where the grid starts in the
+ * array. 0 where no area is covered.
+ */
 export function meanOver(cells: DiscCells, density: ArrayLike<number>, from = 0): number {
   let sum = 0
   let area = 0
@@ -172,8 +189,11 @@ export interface Search {
 }
 
 /**
- * Where the mean over the disc is greatest. First by boxes of the disc's area from sums over rectangles, all places alike; then
- * the best few by discs, moved by shrinking steps.
+ * The place where the mean of `density` (columns · rows values, row-major) over a disc of `radius` is greatest
+ * (`search.least`: smallest), with that mean. Place in cells from the corner; the grid's middle with mean 0 when no
+ * place is allowed.
+ * First all places alike by boxes of the disc's area, from sums over rectangles (common practice, no source); then
+ * the best few by discs, moved by shrinking steps (our choice).
  */
 export function findDisc(grid: DiscGrid, density: ArrayLike<number>, radius: number, search: Search = {}): FoundPlace {
   const sense = search.least ? -1 : 1
@@ -230,7 +250,7 @@ function findCandidates(grid: DiscGrid, density: ArrayLike<number>, radius: numb
   return top.map(({ row, column }) => ({ row: row + 0.5, column: column + 0.5 }))
 }
 
-/** Keeps the best few, of neighbours only the better one. */
+/** Keeps the best few candidates; of two neighbours only the better one stays. */
 function insertCandidate<T extends { row: number; column: number; value: number }>(
   top: T[],
   next: T,

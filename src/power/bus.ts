@@ -19,14 +19,16 @@ export interface BusAt {
   overloaded: boolean
 }
 
-/** DeviceQueue of the quick way; each brings it closer by the share of the voltage that the wires take. */
+/** Iterations of the quick way; each brings it closer by the share of the voltage that the wires take. */
 const ITERATIONS = 12
 const STEPS = 40
 
 /**
- * All drivers at rest: V = V₀ − R ΣI(V), of several solutions the highest, or the one nearest to a guess. Where drivers only hold
- * their currents it is found turn by turn; where they sag, between bounds. Where there is no rest (a driver pulls the voltage under its
- * own least input, lets go, and the voltage rises again) those drivers are off.
+ * The state in which all drivers are at rest: V = V₀ − R ΣI(V) (Kirchhoff), V and Ω; of several solutions the
+ * highest, or the one nearest to guessA. Where all drivers hold their currents it is found by iteration; where some
+ * sag, by a bracket.
+ * Where there is no rest (a driver pulls the voltage under its own least input, lets go, and the voltage rises again)
+ * those drivers are off and `overloaded` is set. Never throws.
  */
 export function solveBus(
   openV: number,
@@ -61,7 +63,7 @@ export function solveBus(
   return { ...solveBus(openV, supplyOhm, mainOhm, remaining, 0), overloaded: true }
 }
 
-/** Null as soon as one of them does not plainly hold. */
+/** Null as soon as a driver does not clearly hold its current. */
 function iterateCurrent(openV: number, ohm: number, loads: readonly RegulatedLoad[], guessA: number): number | null {
   let amps = guessA * ohm < openV / 2 ? guessA : 0
   for (let turn = 0; turn < ITERATIONS; turn++) {

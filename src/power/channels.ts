@@ -18,9 +18,16 @@ export interface Channel {
   outOhm: number
 }
 
-/** Wires are taken as warm as their insulation bears: more drop than there will be. */
+/**
+ * Temperature that wires are taken to have, °C: the limit of their insulation, so that the drop is rather too large
+ * (our choice).
+ */
 export const wireTemperatureC = (harness: Harness): number => harness.insulationC
 
+/**
+ * The channels of a lamp: one a board, or one a group where one driver serves it whole; in the order of groups, then
+ * boards. Groups without boards give none. Resistances in Ω, out and back.
+ */
 export function channelsOf(lamp: Lamp, power: Power): Channel[] {
   const { harness } = power
   const driverOf = new Map(power.drivers.map((d) => [d.id, d]))
@@ -50,12 +57,13 @@ export function channelsOf(lamp: Lamp, power: Power): Channel[] {
   return all
 }
 
-/** Emitters one after another in a board's longest string. */
+/** Emitters one after another in the longest string of a board. */
 export function emittersInSeries(lamp: Lamp, boardIndex: number): number {
   const type = boardTypeOf(lamp, lamp.boards[boardIndex]!)
   return Math.ceil(type.sites.length / parallelStrings(lamp, boardIndex))
 }
 
+/** Strings in parallel on a board: as its type has it, no more than it has emitters. */
 export function parallelStrings(lamp: Lamp, boardIndex: number): number {
   const type = boardTypeOf(lamp, lamp.boards[boardIndex]!)
   return Math.min(type.strings ?? 1, type.sites.length)

@@ -1,6 +1,7 @@
-// A constant-current driver at an input voltage. A buck (or linear) driver holds its current as long as the input stands above what the
-// string needs by its headroom; below that the current falls to what the voltage allows; under its least input it lets go.
-// Input power = output power / efficiency; a linear driver takes in what it gives out, and burns the difference of voltages.
+// A constant-current driver at an input voltage. A buck (or linear) driver holds its current as long as the input is
+// above what the string needs by its headroom; below that the current falls to what the voltage allows; under its
+// least input it lets go. Input power = output power / efficiency; in a linear driver the input current equals the
+// output current, and it burns the difference of voltages. Conservation of energy; no other source.
 import type { Driver } from '../lamp/schema.ts'
 import { brent } from '../num/roots.ts'
 
@@ -36,7 +37,10 @@ export interface DriverAt {
 
 const OFF: DriverAt = { state: 'off', inV: 0, inA: 0, outA: 0, duty: 0, boardV: 0, driverW: 0, wireW: 0 }
 
-/** At the voltage of the place where the channels branch. */
+/**
+ * The driver's state, V, A and losses in W, at the voltage of the place where the channels branch. Off when it has
+ * tripped, has nothing to drive, or its input is too low. Never throws.
+ */
 export function operateDriver(request: DriverRequest, busV: number): DriverAt {
   const { driver, outA } = request
   if (request.tripped || !(outA > 0) || !(request.duty > 0) || !(busV > 0)) return { ...OFF, inV: busV }
@@ -57,13 +61,20 @@ export interface RegulatedLoad {
   load: number
 }
 
+/**
+ * The load of a driver that holds its current, computed once for many voltages of the bus: output voltage (V) and
+ * mean input power (W; of a linear driver its mean input current, A).
+ */
 export function regulatedLoadOf(request: DriverRequest): RegulatedLoad {
   const needV = outputV(request, request.outA)
   const { kind, efficiency } = request.driver
   return { request, needV, load: request.duty * request.outA * (kind === 'linear' ? 1 : needV / efficiency) }
 }
 
-/** Input current of a driver that plainly holds at this voltage; −1 where that must be looked into (`driveAt`). */
+/**
+ * Mean input current, A, of a driver that clearly holds its current at this bus voltage: I = 2P/(V + √(V² − 4RP)). −1
+ * where that is not clear, and `operateDriver` must decide.
+ */
 export function regulatedInputA({ request, needV, load }: RegulatedLoad, busV: number): number {
   const { driver, inOhm } = request
   if (request.tripped || !(load > 0)) return -1

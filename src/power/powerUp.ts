@@ -25,6 +25,10 @@ export interface PowerUpFacts {
   done: readonly string[]
 }
 
+/**
+ * The list of checks, for the lamp as a whole and then channel by channel, in the order to do them; ticked where
+ * `done` has the key. Order and wording: common practice, no source.
+ */
 export function makePowerUpList({ power, channels, wiring, volts, riseKS, done }: PowerUpFacts): PowerUpItem[] {
   const ticked = new Set(done)
   const item = (channel: string | null, step: string, what: string): PowerUpItem => {

@@ -36,12 +36,19 @@ export interface Loads {
   channelOutA: readonly number[]
 }
 
-/** Our own choice; what counts is that functions look unlike, and that it is kept to. */
+/**
+ * Colours of wires by function, plus and minus. Our own choice: functions must look unlike, and the choice must be
+ * the same everywhere.
+ */
 export const COLOURS = {
   supply: ['red', 'black'],
   led: ['white', 'brown'],
 } as const
 
+/**
+ * Every run of wire: main, then in and out of each driver. Drop (V) and loss (W) at the loads given, as warm as the
+ * insulation may get; ampacity in air of airC °C. `loads` has one value a channel.
+ */
 export function listWiring(power: Power, channels: readonly Channel[], loads: Loads, airC?: number): WireRun[] {
   const { harness, supply } = power
   const ampacityOf = (g: Gauge) => ampacityA(g, harness.insulationC, airC)

@@ -27,7 +27,10 @@ export interface Folded {
 
 const folded = new WeakMap<Run, { rays: number; value: Folded }>()
 
-/** Sums of a run, made once (a run whose ray count has grown is summed anew). */
+/**
+ * Sums of a run: all batches, all but one, and the two halves. Made once a run and ray count; the result is shared
+ * and not to be written into.
+ */
 export function fold(run: Run): Folded {
   const cached = folded.get(run)
   if (cached && cached.rays === run.rays) return cached.value
@@ -72,7 +75,10 @@ const makeTally = (run: Run, data: Float64Array): Tally => ({
   wPerWeight: wattsPerWeight(run, data),
 })
 
-/** Value from all batches, error from leaving out one at a time. */
+/**
+ * `all` with its standard error by the delete-one jackknife, se² = (n − 1)/n · Σ (θ₋ᵢ − θ̄)², from the estimates
+ * `without` one batch each (Efron 1982, section 3). In the unit of `all`.
+ */
 export function jackknife(all: number, without: readonly number[]): Figure {
   const n = without.length
   let m = 0
@@ -82,7 +88,10 @@ export function jackknife(all: number, without: readonly number[]): Figure {
   return { value: all, se: Math.sqrt(((n - 1) / n) * squares) }
 }
 
-/** A figure from the small segments of the tally (everything before `windowLm`). */
+/**
+ * A figure f(tally, lumens per weight, watts per weight) of all batches, with its jackknife error. f may read the
+ * small segments of the tally only (everything before `windowLm`).
+ */
 export function overBatches(
   run: Run,
   f: (tally: Float64Array, lmPerWeight: number, wPerWeight: number) => number,
@@ -92,7 +101,7 @@ export function overBatches(
   return jackknife(of(all), without.map(of))
 }
 
-/** Mean and its standard error of values of equal standing, one a batch. */
+/** Mean of values of equal weight, one a batch, and its standard error; the error of a single value is 0. */
 export const meanOf = (values: readonly number[]): Figure => ({
   value: mean(values),
   se: values.length > 1 ? standardError(values) : 0,

@@ -19,9 +19,11 @@ export interface RayColumns {
 }
 
 /**
- * Columns of all exit rays that run towards `sense` (+1: to the target; -1: into the lamp, for sunlight).
- * Started rays carry a radiant weight of 1, so a unit is worth emittedW / fromRays; the luminous unit is worth the same
- * number of lumens as in the tallies, by the mean weight emitted.
+ * Columns of all exit rays that run towards `sense` (+1: to the target; −1: into the lamp, for sunlight), carried to
+ * the plane z = zMm; mm, slopes, W, lm. Rays nearly along the plane (|dz| < 1e-6) are left out. The last set of a run
+ * is cached: not to be written into.
+ * Started rays carry a radiant weight of 1, so a unit is worth emittedW / fromRays; the luminous unit is worth the
+ * same number of lumens as in the tallies, by the mean weight emitted.
  */
 export function rayColumns(run: Run, zMm: number, sense: 1 | -1 = 1): RayColumns {
   const cached = cache.get(run)
@@ -31,7 +33,7 @@ export function rayColumns(run: Run, zMm: number, sense: 1 | -1 = 1): RayColumns
   return columns
 }
 
-/** The last set made of a run: several readers ask for the same plane. */
+/** The last set made of a run: several readers need the same plane. */
 const cache = new WeakMap<Run, { of: Run['exits']; sense: 1 | -1; columns: RayColumns }>()
 
 function makeColumns(run: Run, zMm: number, sense: 1 | -1): RayColumns {
@@ -82,7 +84,10 @@ function weightRatio(run: Run): number {
   return luminous > 0 ? radiant / luminous : 0
 }
 
-/** A sum over the sample from the sums of its batches (rays are dealt to batches in turn): value and standard error. */
+/**
+ * Sum over the sample from the sums of its 16 batches, and its standard error √(16/15 · Σ (sᵢ − s̄)²): batches hold
+ * equal numbers of rays. In the unit of `perBatch`.
+ */
 export function sampleSum(perBatch: ArrayLike<number>): { value: number; se: number } {
   let sum = 0
   let squares = 0

@@ -23,6 +23,7 @@ export interface TallyLayout {
   size: number
 }
 
+/** Where each segment of a batch's buffer starts, in numbers, and the buffer's length, for bins of shape `s`. */
 export function tallyLayout(s: TallyShape): TallyLayout {
   let at = 0
   const take = (n: number) => {

@@ -21,6 +21,7 @@ export const FATES = [
 ] as const
 export type Fate = (typeof FATES)[number]
 
+/** Independent batches of a run, each with a scramble of its own: enough for a standard error (our choice). */
 export const BATCHES = 16
 
 /** The bins of a run, fixed before it starts. */

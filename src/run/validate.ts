@@ -1,4 +1,4 @@
-// What a run must fulfil before anyone reads it. A fault here is a fault of the program, told in plain words.
+// What a run must fulfil before anyone reads it. A fault here is a fault of the program, reported in plain words.
 import { type TallyLayout, tallyLayout } from './layout.ts'
 import { BATCHES, EXIT_STRIDE, FATES, type Run } from './types.ts'
 
@@ -9,8 +9,9 @@ const QUANTILE_999 = 3.09
 const UNIT_TOLERANCE = 1e-4
 
 /**
- * Every way in which the run is not honest; empty when it is. Between rounds a look at the sums will do: what is no number in a map of
- * one batch is none in the sum of its half either.
+ * Every way in which the run is invalid, one sentence each; empty when it is valid. Never throws.
+ * `thorough` false, between rounds: maps are checked in the sums of the halves only, since a value that is no number
+ * in a map of one batch is none in the sum of its half either, and exit rays are not checked.
  */
 export function findRunFaults(run: Run, thorough = true): string[] {
   if (run.tallies.length !== BATCHES) return [`The run has ${run.tallies.length} batches; it must have ${BATCHES}.`]
@@ -79,9 +80,10 @@ function lostFaults(run: Run, layout: TallyLayout): string[] {
 }
 
 /**
- * Every ray begins with weight 1. A run of 16,384 of them that loses one has lost six times as much as it may, and has shown nothing. So many may
- * be lost that a run whose share is just LOST_AT_MOST loses more one time in a thousand: that quantile of a Poisson count, by Cornish and
- * Fisher's expansion to the skewness (M. Abramowitz, I. A. Stegun, Handbook of Mathematical Functions, 1964, 26.2.49; from memory).
+ * Rays of `rays` that may be lost before a run counts as faulty: the 99.9 % quantile of a Poisson count of mean 1e-5
+ * · rays. A run of 16,384 rays that loses one has lost six times the allowed fraction, and that alone shows nothing.
+ * Cornish and Fisher's expansion to the skewness (M. Abramowitz, I. A. Stegun, Handbook of Mathematical Functions,
+ * 1964, 26.2.49; from memory).
  */
 export function lostRaysLimit(rays: number): number {
   const mean = LOST_AT_MOST * rays

@@ -21,7 +21,7 @@ export interface FociOptions {
   discMm: number
   /** Weaker ones are left out. */
   floorKWm2?: number
-  searchRays?: number
+  lookRays?: number
   /** No more than so many, the hottest first. */
   most?: number
 }
@@ -53,10 +53,10 @@ const FLANK = 1.05
  * (mm), half angle of the cone of rays (rad). Empty without light. Time-sliced. Our own method, no source.
  */
 export function* searchFoci(run: Run, frontZMm: number, options: FociOptions): TimeSliced<Focus[]> {
-  const { discMm, floorKWm2 = 0.5, searchRays = 131_072, most = 40 } = options
+  const { discMm, floorKWm2 = 0.5, lookRays = 131_072, most = 40 } = options
   const rays = rayColumns(run, frontZMm)
   if (rays.count === 0) return []
-  const searchSample = takeSample(rays, (b) => b % 2 === 0, searchRays)
+  const searchSample = takeSample(rays, (b) => b % 2 === 0, lookRays)
   const seeds: Seed[] = []
   for (const scale of SCALES) {
     const sizeMm = scale * discMm

@@ -38,7 +38,7 @@ export interface FrontOptions {
   discMm: number
   /** Rays to look with and to measure with, and all there are; fewer for a rough update. */
   mostRays?: number
-  searchRays?: number
+  lookRays?: number
   measureRays?: number
   /** Distances from plane to plane grow by so much. */
   ratio?: number
@@ -53,7 +53,7 @@ export interface FrontOptions {
  */
 export const FIRST_SHEET_OPTIONS: Omit<FrontOptions, 'discMm'> = {
   mostRays: 8192,
-  searchRays: 2048,
+  lookRays: 2048,
   measureRays: 2048,
   ratio: 1.25,
   refined: 2,
@@ -81,7 +81,7 @@ export const readFront = (run: Run, frontZMm: number, options: FrontOptions): Fr
 
 /** As readFront, time-sliced. */
 export function* searchFront(run: Run, frontZMm: number, options: FrontOptions): TimeSliced<Front> {
-  const { discMm, searchRays = 16_384, measureRays = 49_152, ratio = RATIO } = options
+  const { discMm, lookRays = 16_384, measureRays = 49_152, ratio = RATIO } = options
   const { refined = 3, goldenSteps = 12 } = options
   const mostRays = options.mostRays ?? Number.POSITIVE_INFINITY
   const rays = thinRays(rayColumns(run, frontZMm), mostRays)
@@ -89,7 +89,7 @@ export function* searchFront(run: Run, frontZMm: number, options: FrontOptions):
   const spread = readSpread(rays, Math.min(SPREAD_RAYS, mostRays / 8))
   const searchSet = gatherRays(
     rays,
-    takeSample(rays, (b) => b % 2 === 0, searchRays),
+    takeSample(rays, (b) => b % 2 === 0, lookRays),
   )
   const measureSet = gatherRays(
     rays,

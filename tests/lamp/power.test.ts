@@ -71,7 +71,7 @@ test('what is not given is taken as typical, and said to be', () => {
   expect(coolingOf(bare).assumptions).toHaveLength(1)
   expect(powerOf(bare).assumptions[0]).toMatch(/^No supply is given: \d+ V that never sag/)
   expect(boardThermalOf(bare.boardTypes[0]!, bare.emitterTypes[0]!).assumptions[0]).toMatch(/typical metal-core board/)
-  expect(coolingOf(gannet)).toEqual({ value: gannet.cooling, said: [] })
+  expect(coolingOf(gannet)).toEqual({ value: gannet.cooling, assumptions: [] })
   expect(readLamp({ ...bare, cooling: coolingOf(bare).value, power: powerOf(bare).value }).ok).toBe(true)
 })
 

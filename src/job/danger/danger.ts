@@ -129,7 +129,7 @@ export function* readBeamDangers(run: Run, lamp: Lamp): TimeSliced<BeamDangers> 
   const table = thresholds(lamp.danger)
   const { fluxLm } = lampOperatingPoint(lamp)
   const emitterW = Float64Array.from(placeEmitters(lamp), (p, i) => fluxLm[i]! / spectrumEfficacy(p.emitter.spectrum))
-  const searched = yield* searchFront(run, front, { discMm, searchRays: 65_536, measureRays: 262_144 })
+  const searched = yield* searchFront(run, front, { discMm, lookRays: 65_536, measureRays: 262_144 })
   const floorKWm2 = 0.5 * Math.min(...table.map((t) => t.kWm2))
   const foci = yield* searchFoci(run, front, { discMm, floorKWm2 })
   const whole = makeTailMonotone(addFoci(searched, foci), foci)

@@ -67,7 +67,7 @@ function findCoarseCrossing(averaged: AveragedProfile, level: number): number | 
   const n = averaged.cd.length
   let j = n - 1
   while (j >= 0 && averaged.cd[j]! - 2 * averaged.se[j]! < level) j--
-  // Too little light anywhere to be sure of: take it as it comes.
+  // Too little light to be sure anywhere: take the profile as it is.
   if (j < 0) for (j = n - 1; j >= 0 && averaged.cd[j]! < level; ) j--
   if (j < 0) return null
   while (j < n - 1 && averaged.cd[j + 1]! >= level) j++

@@ -103,7 +103,7 @@ function getCells(n: number): Cells {
 
 const wedgeOf = (azimuth: number) => ((Math.floor(azimuth / WEDGE) % WEDGES) + WEDGES) % WEDGES
 
-/** Intensity in the sector 30° wide about the azimuth where wedge k starts; next to the axis, where it holds no cell, all round. */
+/** Intensity in the sector 30° wide about the azimuth where wedge k starts; next to the axis, where it has no cell, over the full circle. */
 function readSector({ thetaRad, lm, sr }: Wedges, k: number): Float64Array {
   const cd = new Float64Array(thetaRad.length)
   for (let i = 0; i < cd.length; i++) {

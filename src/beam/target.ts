@@ -84,7 +84,7 @@ interface Cells {
   lx: Float64Array
 }
 
-/** About square cells, so many that each holds `raysACell` on average. */
+/** About square cells, so many that each has `raysACell` rays on average. */
 function binRays(
   rays: TargetRays,
   on: { count: number; index: Uint32Array },
@@ -238,7 +238,7 @@ function readFromFarField(folded: Folded, lamp: Lamp): TargetReading {
     const absent = { targetCentreLx: why, targetMeanLx: why, targetMinLx: why, targetEvenness: why }
     return { figures: {}, absent, map, notes, centreRadiusM: null }
   }
-  // The error of the axial cone stands for all: a target that few rays hit is seldom wider than that cone.
+  // The error of the axial cone is used for all: a target that few rays hit is seldom wider than that cone.
   const relative = centre.value > 0 ? centre.se / centre.value : 1
   return {
     figures: {

@@ -24,7 +24,7 @@ export const windowGrid = (shape: TallyShape): DiscGrid =>
 
 let perSrCache: { key: string; value: Float64Array } | null = null
 
-/** 1 / solid angle of each cell: the map keeps lengths along θ and stretches them across by θ / sin θ. Zero from θ = 180° on. */
+/** 1 / solid angle of each cell: the map is true to length along θ and widened across it by θ / sin θ. Zero from θ = 180° on. */
 function getInverseSolidAngles(shape: TallyShape): Float64Array {
   const key = `${shape.windowN},${shape.fineHalfRad}`
   if (perSrCache?.key === key) return perSrCache.value

@@ -3,9 +3,9 @@
 import { type EmitterTables, makeEmitterTables } from '../heat/emitterTables.ts'
 import { boardAreaM2, boardLeastMm } from '../heat/face.ts'
 import { makePlate, type Plate, sitesOf } from '../heat/plate.ts'
+import type { ArealConductances } from '../heat/plateTemperatures.ts'
 import { makeSink, type SinkModel } from '../heat/sink.ts'
 import { spreadingResistance } from '../heat/spreading.ts'
-import type { ArealConductances } from '../heat/warm.ts'
 import { boardTypeOf } from '../lamp/place.ts'
 import type { Lamp, Mode, Power } from '../lamp/schema.ts'
 import { METALS } from '../library/metals.ts'
@@ -49,7 +49,7 @@ export interface PowerModel {
   ambientC: number
 }
 
-/** Where a run stands, as the electrics need it. */
+/** State of a run, as far as the electrics need it. */
 export interface OperatingState {
   /** Plate under each board's emitters: mean, and hottest. */
   siteC: Float64Array
@@ -59,9 +59,9 @@ export interface OperatingState {
   share: number
   /** Channels that let go for good. */
   tripped: ReadonlySet<number>
-  /** Junctions as they were last known; brought up to date. */
+  /** Junctions of the last solution; updated by the next. */
   junctionC: Float64Array
-  /** The supply's current when last asked: where the search begins. */
+  /** The supply's current of the last solution: the search begins there. */
   guessA: number
 }
 
@@ -74,7 +74,7 @@ export interface Electrics {
   /** By board. Current through each emitter while it is on. */
   currentA: Float64Array
   lm: Float64Array
-  /** Into the plate, W, light kept included. */
+  /** Into the plate, W, with light that stays in the optics. */
   heatW: Float64Array
   /** Of the board's hottest emitter. */
   hotJunctionC: Float64Array
@@ -215,7 +215,7 @@ export function solveElectrics(model: PowerModel, mode: Mode, at: OperatingState
   const openV = model.source.openV(at.charge)
   let bus: BusAt | null = null
   let out: Electrics | null = null
-  // Junctions make voltages, voltages make heat, heat makes junctions: the loop's gain is a few per cent.
+  // Junctions set voltages, voltages set heat, heat sets junctions: the loop's gain is a few per cent.
   for (let turn = 0; turn < 3; turn++) {
     const before = at.junctionC.slice()
     const requests = model.channels.map((c, i) => makeDriverRequest(model, mode, at, c, i))
@@ -312,7 +312,7 @@ function addBoard(
   const amps = d.outA / strings
   const i = b.index
   e.currentA[i] = amps
-  // What the driver puts into the board is fixed by the voltages it was solved with, so that no energy goes astray.
+  // The power into the board follows from the voltages that the driver was solved with, so that the energy account closes.
   const inW = boardInputW(model, before, d, b, amps)
   const each = inW / b.emitters
   let junction = at.junctionC[i]!

@@ -1,5 +1,11 @@
 // The steady state of a mode, and how fast the lamp cools once it is off.
-import { type ArealConductances, advancePlate, type PlateTemperatures, shiftOf, solveSteady } from '../heat/warm.ts'
+import {
+  type ArealConductances,
+  advancePlate,
+  type PlateTemperatures,
+  shiftOf,
+  solveSteady,
+} from '../heat/plateTemperatures.ts'
 import type { Mode } from '../lamp/schema.ts'
 import {
   conductancesAt,
@@ -35,20 +41,20 @@ export function solveSteadyState(model: PowerModel, mode: Mode, share: number): 
   }
   const offset = { site: new Float64Array(n), hot: new Float64Array(n) }
   let e: Electrics | null = null
-  let warmth: PlateTemperatures | null = null
+  let temperatures: PlateTemperatures | null = null
   for (let turn = 0; turn < 4; turn++) {
     const meanC = solveMeanC(model, mode, at, offset)
     if (meanC === null) return null
     e = evaluateAt(model, mode, at, offset, meanC)
     if (e.bus.overloaded) return null
-    warmth = solveSteady(plate, conductancesAt(model, meanC), makeHeatField(model, e), ambientC)
-    readSiteTemperatures(model, warmth.plateC, at.siteC, at.hotC)
-    const mean = meanOf(model, warmth.plateC)
+    temperatures = solveSteady(plate, conductancesAt(model, meanC), makeHeatField(model, e), ambientC)
+    readSiteTemperatures(model, temperatures.plateC, at.siteC, at.hotC)
+    const mean = meanOf(model, temperatures.plateC)
     offset.site = at.siteC.map((c) => c - mean)
     offset.hot = at.hotC.map((c) => c - mean)
   }
   e = solveElectrics(model, mode, at)
-  return summarize(model, e, warmth!)
+  return summarize(model, e, temperatures!)
 }
 
 const meanOf = (model: PowerModel, x: Float64Array): number => {
@@ -87,7 +93,7 @@ function solveMeanC(
   return (low + high) / 2
 }
 
-function summarize(model: PowerModel, e: Electrics, warmth: PlateTemperatures): SteadyState {
+function summarize(model: PowerModel, e: Electrics, temperatures: PlateTemperatures): SteadyState {
   let [boardIndex, junctionMaxC, bearable] = [0, Number.NEGATIVE_INFINITY, true]
   for (const b of model.boards) {
     const c = e.hotJunctionC[b.index]!
@@ -96,11 +102,11 @@ function summarize(model: PowerModel, e: Electrics, warmth: PlateTemperatures): 
     junctionMaxC = c
     boardIndex = b.index
   }
-  const plateMaxC = warmth.plateC.reduce((most, c) => Math.max(most, c), Number.NEGATIVE_INFINITY)
+  const plateMaxC = temperatures.plateC.reduce((most, c) => Math.max(most, c), Number.NEGATIVE_INFINITY)
   return {
     junctionMaxC,
     plateMaxC,
-    plateMeanC: meanOf(model, warmth.plateC),
+    plateMeanC: meanOf(model, temperatures.plateC),
     lm: e.totalLm,
     boardIndex,
     bearable,
@@ -117,19 +123,27 @@ export function coolHalfSeconds(model: PowerModel, from: PlateTemperatures): num
   const start = rise(from)
   if (start < 5) return null
   const off = new Float64Array(plate.areaM2.length)
-  let [warmth, tS, last] = [from, 0, start]
-  let sheet: ArealConductances = conductancesAt(model, ambientC + start)
+  let [temperatures, tS, last] = [from, 0, start]
+  let conductances: ArealConductances = conductancesAt(model, ambientC + start)
   for (let i = 0; i < 400; i++) {
     const wanted = Math.max(1, 0.2 * tS)
     // A power of two seconds, and the shift rounded with it, so that few matrices are made.
     const seconds = 2 ** Math.floor(Math.log2(wanted))
-    const next = advancePlate(plate, sheet, warmth, off, ambientC, seconds, shiftOf(plate.storedJm2K, sheet, seconds))
+    const next = advancePlate(
+      plate,
+      conductances,
+      temperatures,
+      off,
+      ambientC,
+      seconds,
+      shiftOf(plate.storedJm2K, conductances, seconds),
+    )
     const now = rise(next.temperatures)
     if (now <= start / 2) return tS + (seconds * (last - start / 2)) / (last - now)
-    warmth = next.temperatures
+    temperatures = next.temperatures
     tS += seconds
-    // The air's share is brought up to date when it has moved by a tenth.
-    if (now < 0.9 * (last + 1e-9) || i % 8 === 7) sheet = conductancesAt(model, ambientC + now)
+    // The air's part is updated when it has changed by a tenth.
+    if (now < 0.9 * (last + 1e-9) || i % 8 === 7) conductances = conductancesAt(model, ambientC + now)
     last = now
   }
   return null

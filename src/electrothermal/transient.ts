@@ -8,7 +8,7 @@ import {
   type PlateTemperatures,
   secondsFor,
   shiftOf,
-} from '../heat/warm.ts'
+} from '../heat/plateTemperatures.ts'
 import type { Mode } from '../lamp/schema.ts'
 import {
   conductancesAt,
@@ -63,7 +63,7 @@ export interface RawRun {
   steppedDown: { atS: number; toShare: number } | null
   sagsFromS: number | null
   letGoFromS: number | null
-  /** In force at the end. */
+  /** At the end of the run. */
   share: number
 }
 
@@ -233,10 +233,10 @@ function advance(
   exact: boolean,
 ): { moment: Moment; rates: Rates } {
   const { plate, source, retained } = model
-  const sheet = conductancesAt(model, now.plateMeanC + (rates.meanC * wanted) / 2)
+  const conductances = conductancesAt(model, now.plateMeanC + (rates.meanC * wanted) / 2)
   const [seconds, shift] = exact
-    ? [wanted, shiftOf(plate.storedJm2K, sheet, wanted)]
-    : usualStep(plate.storedJm2K, sheet, wanted)
+    ? [wanted, shiftOf(plate.storedJm2K, conductances, wanted)]
+    : usualStep(plate.storedJm2K, conductances, wanted)
   const amps = now.electrics.bus.supplyA
   const spent = (s: number) => (source.capacityC === null ? 0 : (amps * s) / source.capacityC)
   const middle: OperatingState = {
@@ -246,7 +246,15 @@ function advance(
     charge: Math.max(0, at.charge - spent(seconds / 2)),
   }
   const e = solveElectrics(model, mode, middle)
-  const stepped = advancePlate(plate, sheet, now.temperatures, makeHeatField(model, e), model.ambientC, seconds, shift)
+  const stepped = advancePlate(
+    plate,
+    conductances,
+    now.temperatures,
+    makeHeatField(model, e),
+    model.ambientC,
+    seconds,
+    shift,
+  )
   const account = addStep(now.account, model, e, seconds, stepped, retained)
   const used = source.capacityC === null ? 0 : (e.bus.supplyA * seconds) / source.capacityC
   const cellW = e.bus.supplyA ** 2 * source.ohm
@@ -267,14 +275,14 @@ function advance(
   return { moment, rates: next }
 }
 
-/** While steps grow they double; where something else holds them, eighths of that. */
-function usualStep(stored: number, sheet: ArealConductances, wanted: number): [seconds: number, shift: number] {
-  const least = shiftOf(stored, sheet, wanted)
+/** While steps grow they double; where something else limits them, they are an eighth of an octave apart. */
+function usualStep(stored: number, conductances: ArealConductances, wanted: number): [seconds: number, shift: number] {
+  const least = shiftOf(stored, conductances, wanted)
   const coarse = 2 ** Math.ceil(Math.log2(least))
   const fine = 2 ** (Math.ceil(8 * Math.log2(least)) / 8)
-  const doubled = secondsFor(stored, sheet, coarse)
+  const doubled = secondsFor(stored, conductances, coarse)
   if (doubled !== null && doubled > 0.4 * wanted) return [doubled, coarse]
-  return [secondsFor(stored, sheet, fine) ?? wanted, fine]
+  return [secondsFor(stored, conductances, fine) ?? wanted, fine]
 }
 
 function addStep(
@@ -303,7 +311,7 @@ function momentOf(
   mode: Mode,
   at: OperatingState,
   tS: number,
-  warmth: PlateTemperatures,
+  temperatures: PlateTemperatures,
   cellC: number,
   account: Account,
 ): Moment {
@@ -311,8 +319,8 @@ function momentOf(
   const { areaM2, totalM2 } = model.plate
   let [mean, most] = [0, Number.NEGATIVE_INFINITY]
   for (let i = 0; i < areaM2.length; i++) {
-    mean += (areaM2[i]! * warmth.plateC[i]!) / totalM2
-    most = Math.max(most, warmth.plateC[i]!)
+    mean += (areaM2[i]! * temperatures.plateC[i]!) / totalM2
+    most = Math.max(most, temperatures.plateC[i]!)
   }
   let [hottest, junctionMaxC, overK] = [0, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY]
   for (const b of model.boards) {
@@ -324,7 +332,7 @@ function momentOf(
   }
   return {
     tS,
-    temperatures: warmth,
+    temperatures,
     electrics,
     plateMeanC: mean,
     plateMaxC: most,
@@ -338,7 +346,7 @@ function momentOf(
   }
 }
 
-/** On a supply without end: nothing moves any more. */
+/** On a supply without end: the temperatures are steady. */
 function hasSettled(moments: readonly Moment[]): boolean {
   const last = moments[moments.length - 1]!
   if (last.tS < 60) return false

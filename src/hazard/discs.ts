@@ -118,7 +118,7 @@ function measure(
     values.push((watts * wattsPerWeight(folded.run, tally) * KW_M2) / area)
   }
   const { value, se } = meanOf(values)
-  // Batches that happen to agree, or saw nothing, don't make it sure: at least the worth of one ray stays open.
+  // Batches that agree by chance, or are empty, make no figure certain: the error is at least one ray's watts.
   const oneRay = (folded.run.emittedW * KW_M2 * BATCHES) / (folded.run.rays * values.length * area)
   return { value, se: Math.max(se, oneRay) }
 }

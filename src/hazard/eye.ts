@@ -94,7 +94,7 @@ export interface Place {
   distanceMm: number
 }
 
-/** Fewer rays of either half in a field tell nothing of it: then the emitters' own radiance stands. */
+/** With fewer rays of either half in a field its radiance is not read: the emitters' own is then used. */
 const MIN_FIELD_RAYS = 12
 const ENOUGH_RAYS = 4000
 const NARROWEST_MM = 20
@@ -107,7 +107,7 @@ interface PupilRays {
   factor: number
 }
 
-/** More rays than these tell no more. */
+/** More rays than these add nothing. */
 const MOST_PUPIL_RAYS = 12_000
 
 /** The pupil is widened until enough rays go through: the radiance is a mean over that disc. */
@@ -194,7 +194,7 @@ export function readEye(
   }
 }
 
-/** Sum over rays with the upper end of ±; at least the worth of one ray stays open. `half`: the batches of one parity stand for all. */
+/** Sum over rays with the upper end of ±; the error is at least one ray's. `half`: only batches of one parity, scaled to all. */
 function upperSum(rays: EyeRays, index: readonly number[], of: Float32Array, half?: 0 | 1): number {
   const perBatch = new Float64Array(BATCHES)
   let largest = 0

@@ -30,7 +30,7 @@ interface Seed extends Spot2 {
   plane: number
   distanceMm: number
   kWm2: number
-  /** Diameter that it was looked for with. */
+  /** Diameter of the disc that found it. */
   sizeMm: number
   /** The planes two before and two behind. */
   from: number
@@ -42,7 +42,7 @@ const AT_LEAST_MM = 5000
 const FIRST_MM = 1
 /** Share of the depth in which a cone grows out of the disc that planes are apart. */
 const DEPTH_STEP = 0.6
-/** Spots are looked for at the disc's size, and wider ones at three and nine times it. */
+/** Spots are searched at the disc's size, and wider ones at three and nine times it. */
 const SCALES = [1, 3, 9]
 const MIN_CONTRAST = 1.25
 /** Beside the edge of a wider cone there is as much light further in. */
@@ -181,7 +181,7 @@ function readRing(blocks: Float32Array, n: number, r: number, c: number): { mean
   return { mean: sum / RING.length, most }
 }
 
-/** Seeds that no stronger one stands beside on the next planes. */
+/** Seeds without a stronger one beside them on the next planes. */
 function keepStrongest(found: readonly Seed[], planes: Planes, discMm: number): Seed[] {
   const byPlane = new Map<number, Seed[]>()
   for (const s of found) byPlane.set(s.plane, [...(byPlane.get(s.plane) ?? []), s])
@@ -211,7 +211,7 @@ function* refineAll(
 ): TimeSliced<Focus[]> {
   const { index } = takeSample(rays, () => true, Number.POSITIVE_INFINITY)
   const out: Focus[] = []
-  // A seed leads to its focus; more seeds than foci wanted are looked at, since some lead to the same or to none.
+  // A seed leads to its focus; more seeds than foci wanted are refined, since some lead to the same focus or to none.
   for (const seed of seeds.slice(0, 6 * most)) {
     yield
     const waist = findWaist(rays, index, seed, seed.from, seed.to, seed.sizeMm)
@@ -279,7 +279,7 @@ function findWaist(
     waist = next
     if (moved < 0.05) break
   }
-  // A caustic is brightest beside its waist: then the brightest plane stands.
+  // A caustic is brightest beside its waist: then the brightest plane is used.
   const there = climbDensity(rays, near, waist.distanceMm, waist, discMm)
   return there.crowd >= 0.97 * best.crowd ? { ...waist, xMm: there.xMm, yMm: there.yMm } : { ...waist, ...best }
 }

@@ -36,7 +36,7 @@ export interface Front {
 
 export interface FrontOptions {
   discMm: number
-  /** Rays to look with and to measure with, and all there are; fewer for a rough update. */
+  /** Rays to search with and to measure with, and all that are used; fewer for a rough update. */
   mostRays?: number
   lookRays?: number
   measureRays?: number

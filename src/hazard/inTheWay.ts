@@ -1,4 +1,4 @@
-// Things in the beam: what falls on them at the worst, how hot they get, how soon harm is done. And what happens at a chosen distance.
+// Things in the beam: the greatest irradiance on them, their temperature, the time to harm; and the same at a chosen distance.
 import type { MaterialId, ThingInTheWay } from '../lamp/danger.ts'
 import { burnSeconds, ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
 import { MATERIALS, secondsToHarm, type Threshold } from '../library/thresholds.ts'

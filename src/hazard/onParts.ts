@@ -66,7 +66,7 @@ export interface PartsHeat {
   absent: Partial<Record<'lens' | 'wall' | 'boards', string>>
 }
 
-/** How warm the face is, and where that is known from, in words that go after a colon. */
+/** Temperature of the face, and its origin in words that follow a colon. */
 export interface FaceTemperature {
   faceC: number
   from: string
@@ -103,7 +103,7 @@ const whyNoLens = (lens: Lens | null) =>
       ? 'An ideal lens is of no material.'
       : 'No light reaches the lens.'
 
-/** The hotter of the heat model's and a stated board temperature; with neither the hottest rated junction, over which no face can get. */
+/** The hotter of the heat model's and a stated board temperature; with neither the hottest rated junction, which no face can exceed. */
 function chooseFaceTemperature(lamp: Lamp, modelled: FaceTemperature | null): FaceTemperature {
   const stated = lamp.heat.kind === 'board' ? { faceC: lamp.heat.boardC, from: 'stated in the document' } : null
   const rated = {

@@ -11,7 +11,7 @@ export interface Spot2 {
   yMm: number
 }
 
-/** Which rays count at a plane; absent: all. Sunlight stops counting at the wall. */
+/** Which rays count at a plane; absent: all. Sunlight that has reached the wall doesn't count beyond it. */
 export type Passing = (ray: number, xMm: number, yMm: number, distanceMm: number) => boolean
 
 /** Rays of some batches, thinned evenly to at most `most`; with the factor that makes their watts stand for the whole. */
@@ -132,8 +132,8 @@ const GROWTH_FACTORS = [1, 1.5, 2.25, 3.4, 5]
 
 /**
  * Irradiance of a disc about a place on a plane, kW/m² with its error, and the disc's diameter and rays. The disc
- * grows up to fivefold until it holds `enough` rays (0: it stays), so that the far field isn't all noise. At least
- * the worth of one ray is left in the error.
+ * grows up to fivefold until it holds `enough` rays (0: it stays), so that the far field isn't all noise. The
+ * error is at least one ray's watts.
  */
 export function measureDisc(
   rays: RayColumns,
@@ -167,7 +167,7 @@ export function measureDisc(
   const area = Math.PI * reach[g]!
   const { value, se } = sumSubset(watts[g]!, sample)
   const scale = KW_M2 / area
-  // Where batches happen to agree, or saw nothing, the worth of one ray stays open.
+  // Batches that agree by chance, or are empty, make no figure certain: the error is at least one ray's watts.
   const oneRay = rays.wattsOfOne * sample.factor
   return { kWm2: value * scale, se: Math.max(se, oneRay) * scale, discMm: grown[g]! * discMm, rays: count[g]! }
 }

@@ -1,4 +1,4 @@
-// Where the sun stands and how strong it is. Position: J. Meeus, Astronomical Algorithms (2nd ed. 1998), chapter 25, low accuracy
+// Position and strength of the sun. Position: J. Meeus, Astronomical Algorithms (2nd ed. 1998), chapter 25, low accuracy
 // (0.01°). Strength: A. B. Meinel and M. P. Meinel, Applied Solar Energy (1976), with the term for height of E. G. Laue, Solar
 // Energy 13 (1970) 43 (volume and page from memory); air mass of F. Kasten and A. T. Young, Applied Optics 28 (1989) 4735.
 

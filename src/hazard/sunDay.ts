@@ -1,4 +1,4 @@
-// A day in the sun: a lamp lying at a latitude on a date, its lens looking up somewhere, and where the sun's spot goes inside it.
+// A day in the sun: a lamp at a latitude on a date, its lens pointing somewhere, and the path of the sun's spot inside it.
 import type { SunPlace } from '../lamp/danger.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
@@ -46,9 +46,9 @@ export interface SunDay {
   /** At the worst moment: seconds to ignition of what lies there; null: never. */
   plasticSeconds: number | null
   woodSeconds: number | null
-  /** How long the sun leaves its spot on one place, as wide as the disc. */
+  /** Time for the spot to move by the width of the disc. */
   staysSeconds: number | null
-  /** A black opaque cover in the same sun gets so hot; inside it is dark. */
+  /** Temperature of a black opaque cover in the same sun; no light gets past it. */
   coverC: number
 }
 

@@ -8,7 +8,7 @@ import { climbDensity, makeCrowdFinder, measureDisc, takeSample } from './planes
 import { findBoardUnder, readSun, type SunAtTilt, type SunRun, sunImageDiameterMm } from './sun.ts'
 
 export interface SunMapPoint extends SunAtTilt {
-  /** Where the sun stands about the axis, in the lamp's frame: 0 towards +x. */
+  /** Azimuth of the sun about the axis, in the lamp's frame: 0 towards +x. */
   azimuthDeg: number
   /** Id of the board; null on none. */
   board: string | null
@@ -82,7 +82,7 @@ export interface BareLens {
   discMm: number
   /** Closed form: 2 f tan 0.2666°. */
   sunImageMm: number
-  /** The spot wanders as the sun does, 15° an hour. */
+  /** The spot moves with the sun, 15° an hour. */
   mmPerMinute: number
 }
 

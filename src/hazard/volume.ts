@@ -28,7 +28,7 @@ export interface FrontVolume {
   frontZMm: number
   planes: VolumePlane[]
   ringMap: RingMap
-  /** The ring map tells it all: no cell is clearly hotter than its ring. */
+  /** The ring map is enough: hardly a cell differs clearly from its ring. */
   round: boolean
 }
 
@@ -124,7 +124,7 @@ function binRays(rays: RayColumns, distanceMm: number, half: number, n: number, 
   return { grid, squares, rings, ringSquares }
 }
 
-/** Counts scatter as Poisson's law has it, the low-discrepancy sequence less: the wide side. At least the worth of one ray stays open. */
+/** Errors by Poisson's law of counts; the low-discrepancy sequence scatters less: the wide side. A place that no ray meets has 0. */
 function upperEnds(sums: Float64Array, squares: Float64Array, one: number, areas: (i: number) => number): Float32Array {
   return Float32Array.from(sums, (sum, i) => {
     const se = Math.sqrt(squares[i]! + (sum > 0 ? 0 : one * one))

@@ -64,7 +64,7 @@ export function makeEmitterTables(type: EmitterType): EmitterTables {
     outside: (a, c) => {
       const warnings: string[] = []
       const check = (rows: readonly number[], x: number, what: string) => {
-        // Half a kelvin, or a thousandth of an ampere, over the end is no news.
+        // Half a kelvin, or a thousandth of an ampere, beyond the end is not reported.
         const slack = what.startsWith('junction') ? 0.5 : 1e-3
         if (rows.length > 0 && (x < rows[0]! - slack || x > rows[rows.length - 1]! + slack))
           warnings.push(`${what} is outside its table (${rows[0]} to ${rows[rows.length - 1]})`)
@@ -89,7 +89,7 @@ export function makeEmitterTables(type: EmitterType): EmitterTables {
 function findLargestCurrentA(v: number, c: number, volts: (a: number, c: number) => number, type: EmitterType): number {
   let [low, high] = [0, type.maxCurrentA]
   if (volts(high, c) <= v) return high
-  // Below the table's first current its voltage holds: there the current is taken to go to nothing in proportion.
+  // Below the table's first current its voltage stays: there the current is taken to fall to zero in proportion.
   const first = type.forward[0]!.currentA
   const least = volts(Math.max(first, 1e-6), c)
   if (v <= least) return v < 0.9 * least ? 0 : first * ((v / least - 0.9) / 0.1)

@@ -69,7 +69,7 @@ export function solveWorkingPoint(emitter: EmitterType, currentA: number, heat: 
   let fluxLm = emitter.fluxLm * byCurrent
   let heatW = Math.max(0, inputW - fluxLm / lmPerW)
   if (heat.kind === 'board') {
-    // Flux falls with temperature and heat rises as flux falls; the loop's gain is a few per cent, so it settles at once.
+    // Flux falls with temperature and heat rises as flux falls; the loop's gain is a few per cent, so it converges at once.
     for (let i = 0; i < 30; i++) {
       junctionC = heat.boardC + heatW * emitter.thermalResistanceKW
       const last = i === 29

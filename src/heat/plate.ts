@@ -179,7 +179,7 @@ function multiply({ first, diagonal, values }: Skyline, x: Float64Array): Float6
   return out
 }
 
-/** A board's heat goes evenly into the plate under it; what hangs over the edge goes in at the rest. */
+/** A board's heat goes evenly into the plate under it; the heat of a part beyond the plate's edge goes into the rest. */
 function makeBoardPatch(g: Grid, cellAt: Int32Array, b: PlateBoard): Patch {
   const reach = boardReachMm(b.outline)
   const weights = new Map<number, number>()

@@ -22,7 +22,7 @@ import { finEfficiency, pinEfficiency } from './fins.ts'
 export interface SinkAt {
   /** Plate to air. */
   base: number
-  /** Plate to fins: set so that the fins give off efficiency × area × film, which makes it about 3 k × section / height. */
+  /** Plate to fins: chosen so that the fins lose efficiency × area × film; about 3 k × section / height. */
   link: number
   /** Fins to air. */
   fin: number
@@ -151,7 +151,7 @@ function speedOf({ air, sink }: Cooling, g: Geometry, ambientC: number): number 
   if (air.kind === 'still') return null
   if (air.kind === 'moved') return air.speedMS
   if (sink.kind === 'fins') return fanSpeedMS(air, sink, g.lengthM, ambientC)
-  // No channels to work against: half of its free flow, across the pins or a hand's breadth above the plate (no source).
+  // No channels to work against: half of its free flow, across the pins or 80 mm above the plate (no source).
   const heightM = sink.kind === 'pins' ? sink.heightMm / 1000 : 0.08
   return air.curve[air.curve.length - 1]!.flowM3h / 3600 / 2 / (heightM * (g.areaM2 / g.lengthM))
 }
@@ -172,7 +172,7 @@ function stillFilm({ sink, aim }: Cooling, g: Geometry, air: Air, kelvin: number
   if (sink.kind === 'none') return { base: plate, fin: 0 }
   const spacing = sink.spacingMm / 1000
   const spacingRa = rayleigh(air, spacing, kelvin)
-  // Fins that hang down find air only from their sides: half of what they give standing up (no source; the hotter side).
+  // Fins below the plate draw air only from their sides: half of what they lose when upright (no source; the hotter side).
   const between =
     aim === 'level'
       ? (channel((spacingRa * spacing) / g.lengthM) * k) / spacing

@@ -268,7 +268,7 @@ export function conicSag(r: number, vertexRadius: number, conic: number): number
   return (c * r * r) / (1 + Math.sqrt(1 - (1 + conic) * c * c * r * r))
 }
 
-/** Nearest and farthest z of the lens's body, mm. The groove layer is taken as one pitch deep, which it never exceeds by much. */
+/** Nearest and farthest z of the lens's body, mm. The groove layer is taken as two pitches deep (our choice; only facets steeper than 63° reach deeper). */
 export function lensSpan(lens: NonNullable<Lamp['lens']>): [number, number] {
   if (lens.kind === 'ideal') return [lens.zMm, lens.zMm]
   if (lens.kind === 'solid') {

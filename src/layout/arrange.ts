@@ -70,7 +70,7 @@ export function distribute(lamp: Lamp, boards: readonly Board[], axis: 'x' | 'y'
 }
 
 /**
- * The mirror image of where boards stand and how they are turned, across the line x = at ('x') or y = at ('y'). A real board
+ * The mirror image of the boards' places and turns, across the line x = at ('x') or y = at ('y'). A real board
  * can't be turned over: one whose emitters aren't symmetric keeps its handedness.
  */
 export function mirror(boards: readonly Board[], across: 'x' | 'y', atMm = 0): Board[] {

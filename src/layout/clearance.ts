@@ -26,7 +26,7 @@ export interface LayoutFault {
   emitters?: [{ board: number; site: number }, { board: number; site: number }]
 }
 
-/** So many faults between boards (and between optics) are told; a file with everything on one spot has millions. */
+/** So many faults between boards (and between optics) are listed; a file with everything on one spot has millions. */
 export const FAULTS_MOST = 2000
 const OPTICS_MEETINGS_MOST = 200_000
 
@@ -84,7 +84,7 @@ export function takenMm(emitter: EmitterType, optic: OpticType): number {
   return optic.kind === 'bare' ? emitter.bodyMm : Math.max(emitter.bodyMm, optic.exitDiameterMm)
 }
 
-/** One fault a pair of boards (the worst), so that a wrong board type is not told a thousand times. */
+/** One fault a pair of boards (the worst), so that a wrong board type is not listed a thousand times. */
 function findOpticFaults(lamp: Lamp): LayoutFault[] {
   const places = placeEmitters(lamp)
   const boxes = places.map((p): Box => {

@@ -1,9 +1,9 @@
-// Fill a face with boards of one type. Deterministic; honest about what did not fit.
+// Fill a face with boards of one type. Deterministic; reports what did not fit.
 import { LIMITS } from '../lamp/limits.ts'
 import type { Board, BoardType, Lamp } from '../lamp/schema.ts'
+import { type FillArea, isDisc, makeFillArea, type Pose } from './fillArea.ts'
 import { chooseLattice, latticeFills } from './lattice.ts'
 import { ringFills } from './rings.ts'
-import { type FillArea, isDisc, makeFillArea, type Pose } from './room.ts'
 import { squeeze } from './squeeze.ts'
 
 /** most: the best of the others, and for up to 61 discs on a round face without obstacles a free arrangement too. */
@@ -40,11 +40,11 @@ export function fillFace(lamp: Lamp, options: FillOptions): FillResult {
   const type = lamp.boardTypes.find((t) => t.id === options.boardType)
   if (!type) throw new Error(`layout: no board type called "${options.boardType}"`)
   const keep = options.keep ?? []
-  const room = makeFillArea(lamp, type, options.clearanceMm, options.marginMm, keep)
+  const area = makeFillArea(lamp, type, options.clearanceMm, options.marginMm, keep)
   const cap = roomInDocument(lamp, type, keep)
   const wanted = options.wanted === undefined ? null : Math.max(0, Math.floor(options.wanted))
   const aim = Math.min(wanted ?? cap, cap)
-  const poses = chooseBest(room, type, options, keep.length > 0, aim, cap)
+  const poses = chooseBest(area, type, options, keep.length > 0, aim, cap)
   const boards = nameBoards(poses, options, keep)
   return {
     boards,
@@ -73,7 +73,7 @@ function sortCentreFirst(poses: readonly Pose[]): Pose[] {
 
 /** Most boards win; of equal counts the one nearest the axis, and of equal ones the first tried (the straightest). */
 function chooseBest(
-  room: FillArea,
+  area: FillArea,
   type: BoardType,
   o: FillOptions,
   obstructed: boolean,
@@ -83,7 +83,7 @@ function chooseBest(
   let winner: Pose[] = []
   let winnerSpread = Number.POSITIVE_INFINITY
   if (aim === 0) return winner
-  for (const poses of candidates(room, type, o, obstructed, aim, cap)) {
+  for (const poses of candidates(area, type, o, obstructed, aim, cap)) {
     if (poses.length < Math.min(winner.length, aim)) continue
     const selected = sortCentreFirst(poses).slice(0, aim)
     const spreads = selected.reduce((sum, p) => sum + spread(p), 0)
@@ -95,7 +95,7 @@ function chooseBest(
 }
 
 function* candidates(
-  room: FillArea,
+  area: FillArea,
   type: BoardType,
   o: FillOptions,
   obstructed: boolean,
@@ -107,15 +107,15 @@ function* candidates(
   for (const pattern of patterns) {
     const fills =
       pattern === 'rings'
-        ? ringFills(room, o.turnDeg ?? 0, cap)
-        : latticeFills(room, chooseLattice(pattern, type.outline, o.clearanceMm), o.turnDeg, cap)
+        ? ringFills(area, o.turnDeg ?? 0, cap)
+        : latticeFills(area, chooseLattice(pattern, type.outline, o.clearanceMm), o.turnDeg, cap)
     for (const poses of fills) {
       most = Math.max(most, poses.length)
       yield poses
     }
   }
-  const free = isDisc(room.local) && room.face.shape === 'round' && room.face.keepOuts.length === 0 && !obstructed
-  if (o.pattern === 'most' && free) yield* squeezeMore(room, most, aim, o.turnDeg ?? 0)
+  const free = isDisc(area.local) && area.face.shape === 'round' && area.face.keepOuts.length === 0 && !obstructed
+  if (o.pattern === 'most' && free) yield* squeezeMore(area, most, aim, o.turnDeg ?? 0)
 }
 
 const SQUEEZE_MOST = 61
@@ -123,9 +123,9 @@ const SQUEEZE_STARTS = 30
 const SEED = 1
 
 /** One disc more, and one more, until they jam. */
-function* squeezeMore(room: FillArea, from: number, aim: number, turnDeg: number): Generator<Pose[]> {
-  const pitch = 2 * room.local.radiusMm + room.clearanceMm
-  const radius = (room.face.sizeMm / 2 - room.marginMm - room.local.radiusMm) / pitch
+function* squeezeMore(area: FillArea, from: number, aim: number, turnDeg: number): Generator<Pose[]> {
+  const pitch = 2 * area.local.radiusMm + area.clearanceMm
+  const radius = (area.face.sizeMm / 2 - area.marginMm - area.local.radiusMm) / pitch
   if (radius < 0) return
   for (let n = Math.max(from + 1, 2); n <= Math.min(SQUEEZE_MOST, aim); n++) {
     const places = squeeze(n, radius, SQUEEZE_STARTS, SEED)

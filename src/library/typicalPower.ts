@@ -1,4 +1,4 @@
-// What a lamp runs on and is cooled by where its document doesn't say: typical, and said to be.
+// What a lamp runs on and is cooled by where its document doesn't say: typical, and reported.
 import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
 import type { BoardThermal, BoardType, Cooling, EmitterType, Harness, Lamp, Mode, Power } from '../lamp/schema.ts'
 
@@ -26,7 +26,7 @@ export const coolingOf = (lamp: Lamp): Assumed<Cooling> =>
 
 /**
  * Typical metal-core board: 100 µm of dielectric at 2 W/mK under the emitter's body, 1.5 mm of aluminium, thermal paste of
- * 0.3 K·cm²/W (all from memory). The spreading in the board's metal is left to who computes with it.
+ * 0.3 K·cm²/W (all from memory). The spreading in the board's metal is left to the caller.
  */
 export const TYPICAL_BOARD = { dielectricMm: 0.1, dielectricWmK: 2, metalMm: 1.5, metalWmK: 160, jointKcm2W: 0.3 }
 

@@ -52,7 +52,7 @@ const cellWidth = (grid: DiscGrid, row: number, column: number) =>
 
 /**
  * Calls `cover` with cells and areas of them under the disc (a cell may come several times): the disc in thin strips along the
- * rows, exact along the strip. What hangs over the edge of the grid is left out, so a mean is over the part that lies on it. A
+ * rows, exact along the strip. What lies beyond the edge of the grid is left out, so a mean is over the part that lies on it. A
  * disc smaller than the cell under it covers that cell.
  */
 function forEachCoveredCell(
@@ -110,7 +110,7 @@ function coverStrip(
 
 /**
  * Cells under a disc and the area of each that it covers, by `strips` thin strips across the disc, exact along each
- * strip. What hangs over the grid's edge is left out; a disc smaller than the cell under it covers that cell.
+ * strip. What lies beyond the grid's edge is left out; a disc smaller than the cell under it covers that cell.
  * `place` in cells from the grid's corner, `radius` and areas in the grid's unit. Our choice, no source.
  */
 export function findDiscCells(grid: DiscGrid, place: GridPlace, radius: number, strips = 25): DiscCells {
@@ -227,7 +227,7 @@ function findCandidates(grid: DiscGrid, density: ArrayLike<number>, radius: numb
   const wide = columns + 2 * pad + 1
   const sense = search.least ? -1 : 1
   const top: { row: number; column: number; value: number }[] = []
-  /** What the last of the best has, times the sense; the sums are held against it before they are divided. */
+  /** Value of the last candidate, times the sense: sums are compared with it before they are divided. */
   let toBeat = Number.NEGATIVE_INFINITY
   for (let row = rowFrom; row < rowTo; row++) {
     const half = halfColumns(row)
@@ -269,7 +269,7 @@ function insertCandidate<T extends { row: number; column: number; value: number 
   if (top.length > CANDIDATES) top.pop()
 }
 
-/** Of the search that is under way: what lies outside its part is left over from others. */
+/** Used by one search at a time; outside the part that it sums it holds values of earlier ones. */
 let scratch = new Float64Array(0)
 
 /** sums[r · wide + c]: sum of the densities in the rows of `part` below r and its (padded) columns below c. */

@@ -1,5 +1,5 @@
 // A small seeded generator for tests and for searching layouts. The tracer has its own (src/optics/draws.ts).
-// Own code, because the layouts that a fill finds hang on these numbers: seedrandom or pure-rand would place other boards.
+// Own code, because the layouts that a fill finds depend on these numbers: seedrandom or pure-rand would place other boards.
 
 /**
  * A generator of uniform numbers in [0, 1) with 32 bits; `seed` any 32-bit integer. The same seed gives the same

@@ -274,7 +274,7 @@ export function passFresnel(
         const dq = dz * tanDraft
         const b = xd - q * dq
         const c = r2 - q * q
-        // From inside its cone, or by way of it from above the tip. A ray that has just left it stands on it: rounding decides the sign of c.
+        // From inside its cone, or by way of it from above the tip. A ray that has just left it is on it: rounding decides the sign of c.
         if (c < 0 || b < 0) {
           const sRiser = coneOut(dr2 - dq * dq, b, c < 1e-9 * r2 ? Math.min(c, 0) : c)
           const zRiser = z + sRiser * dz

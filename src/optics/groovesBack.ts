@@ -23,7 +23,7 @@ export function backThroughTip(ray: Float64Array, stream: Int32Array, p: Float32
   const half = p[P.lensHalf]!
   if (p[P.lensSquare]! > 0 && (Math.abs(ray[X]!) > half || Math.abs(ray[Y]!) > half)) return false // no body below
   const scattered = share * ray[INDEX]! * ray[INDEX]!
-  const groove = Math.max(1 - share, 0.1) // all of it at the facets, none beside them: some rays must look there
+  const groove = Math.max(1 - share, 0.1) // all of it at the facets, none beside them: some rays must go there
   const both = scattered + groove
   if (draw(stream) * both >= scattered) {
     ray[W]! *= both / groove // into the body, grooves.ts takes the share off again

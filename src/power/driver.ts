@@ -17,7 +17,7 @@ export interface DriverRequest {
   boardV(outA: number): number
   inOhm: number
   outOhm: number
-  /** Let go before, and stays so. */
+  /** Let go before, and stays off. */
   tripped: boolean
 }
 
@@ -53,7 +53,7 @@ export function operateDriver(request: DriverRequest, busV: number): DriverAt {
   return found
 }
 
-/** What holding its current asks for, worked out once for many voltages of the bus. */
+/** What a driver needs to hold its current, computed once for many voltages of the bus. */
 export interface RegulatedLoad {
   request: DriverRequest
   needV: number

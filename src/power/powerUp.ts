@@ -1,10 +1,10 @@
-// The power-up list: what to check before and while a built lamp first gets current, channel by channel.
+// The power-up list: what to check before and while a built lamp is first connected, channel by channel.
 import type { Power } from '../lamp/schema.ts'
 import type { Channel } from './channels.ts'
 import type { WireRun } from './schedule.ts'
 
 export interface PowerUpItem {
-  /** Kept in the lamp's file when ticked. */
+  /** Stored in the lamp's file when ticked. */
   key: string
   channel: string | null
   step: string

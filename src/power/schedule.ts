@@ -18,7 +18,7 @@ export interface WireRun {
   /** Pairs of contacts. */
   connectors: number
   amps: number
-  /** Out and back, as warm as the insulation bears. */
+  /** Out and back, at the limit of the insulation. */
   dropV: number
   lossW: number
   bearsA: number

@@ -11,7 +11,7 @@ export interface SwitchNeed {
   mode: string
   /** Largest lasting current, A: at the emptiest supply, cold. */
   amps: number
-  /** The smallest standard rating [1] that bears it lastingly, A. */
+  /** The smallest standard rating [1] for this lasting current, A. */
   ratingA: number
   /** Direct voltage that it must break: the full supply's. */
   volts: number

@@ -41,14 +41,14 @@ const AREA_EXPONENT = 0.6
 
 /**
  * Lasting current that a wire may carry, A, in air of airC °C: NEC table 310.16 (second-hand), with its correction
- * for warmer air; nothing is gained by colder air. 0 in air as warm as the insulation's limit.
+ * for warmer air; colder air brings no more. 0 in air as warm as the insulation's limit.
  */
 export function ampacityA(g: Gauge, insulationC: Harness['insulationC'], airC = TABLE_AIR_C): number {
   return tableA(g, insulationC) * airCorrection(insulationC, airC)
 }
 
 const TABLE_AIR_C = 30
-/** The table's own correction, √((T_c − T_a)/(T_c − 30)) (NEC 310.15(B), second-hand); nothing is gained by colder air. */
+/** The table's own correction, √((T_c − T_a)/(T_c − 30)) (NEC 310.15(B), second-hand); colder air brings no more. */
 const airCorrection = (insulationC: number, airC: number): number =>
   Math.min(1, Math.sqrt(Math.max(0, insulationC - airC) / (insulationC - TABLE_AIR_C)))
 

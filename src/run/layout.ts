@@ -13,7 +13,7 @@ export interface TallyLayout {
   profileLm: number
   /** The same, only light that met a riser. */
   profileRiserLm: number
-  /** From here on maps: many bins, kept in single precision while one stretch is traced. */
+  /** From here on maps: many bins, in single precision while one chunk is traced. */
   windowLm: number
   sphereLm: number
   lensW: number

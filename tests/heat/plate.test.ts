@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest'
 import { faceAreaM2, isOnBoard, isOnFace } from '../../src/heat/face.ts'
 import { makePlate, type Plate } from '../../src/heat/plate.ts'
-import { solveSteady } from '../../src/heat/warm.ts'
+import { solveSteady } from '../../src/heat/plateTemperatures.ts'
 import { expectWithin } from '../kit/expect.ts'
 
 const metal = { thicknessM: 0.004, conductivityWmK: 160, densityKgM3: 2700, heatJkgK: 896 }

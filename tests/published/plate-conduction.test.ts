@@ -8,7 +8,7 @@ import {
   type PlateTemperatures,
   shiftOf,
   solveSteady,
-} from '../../src/heat/warm.ts'
+} from '../../src/heat/plateTemperatures.ts'
 import { expectWithin } from '../kit/expect.ts'
 
 const ALUMINIUM = { thicknessM: 0.006, conductivityWmK: 200, densityKgM3: 2700, heatJkgK: 900 }
@@ -25,17 +25,17 @@ function warmed(
   steps: number,
   ambientC = 20,
 ) {
-  let warmth: PlateTemperatures = makeEvenTemperatures(plate, ambientC)
+  let temperatures: PlateTemperatures = makeEvenTemperatures(plate, ambientC)
   const dt = end / steps
   const shift = shiftOf(plate.storedJm2K, sheet, dt)
   let [storedJ, lostJ] = [0, 0]
   for (let i = 0; i < steps; i++) {
-    const s = advancePlate(plate, sheet, warmth, heatW, ambientC, dt, shift)
-    warmth = s.temperatures
+    const s = advancePlate(plate, sheet, temperatures, heatW, ambientC, dt, shift)
+    temperatures = s.temperatures
     storedJ += s.storedJ
     lostJ += s.lostJ
   }
-  return { ...warmth, storedJ, lostJ }
+  return { ...temperatures, storedJ, lostJ }
 }
 
 describe('all of one temperature', () => {

@@ -1,4 +1,4 @@
-// The room that a fill has: does a board of one type fit at a pose, seen from face, margin, keep-outs and boards that stay?
+// The area that a fill has: does a board of one type fit at a pose, seen from face, margin, keep-outs and boards that stay?
 import type { BoardType, Lamp } from '../lamp/schema.ts'
 import { areBoxesNear } from './clearance.ts'
 import { boardOutline, edgeGap, faceCornerMm, keepOutShape, outlineShape, placeShape } from './outline.ts'

@@ -1,10 +1,10 @@
 // How the plate warms: one step of time for plate and fins together. Two implicit stages with the same matrix
-// (Alexander, SIAM J. Numer. Anal. 14 (1977) 1006–1021: L-stable, second order, γ = 1 − 1/√2). Fins hang on each cell
-// as one store of heat in proportion to its area and are eliminated cell by cell. Conductances to the air are
+// (Alexander, SIAM J. Numer. Anal. 14 (1977) 1006–1021: L-stable, second order, γ = 1 − 1/√2). Each cell has its fins
+// as one store of heat in proportion to its area; they are eliminated cell by cell. Conductances to the air are
 // constant within a step, at the temperature expected at its middle.
 import type { Plate } from './plate.ts'
 
-/** W/m²K over the plate's area, and what the fins store, J/m²K. */
+/** Conductances by the plate's area, W/m²K, and what the fins store, J/m²K. */
 export interface ArealConductances {
   base: number
   link: number

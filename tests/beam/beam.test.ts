@@ -80,7 +80,7 @@ describe('errors', () => {
 })
 
 describe('shapes', () => {
-  test('a ring is patterned: beam angle is the outermost crossing and an inner one is told', () => {
+  test('a ring is patterned: beam angle is the outermost crossing and an inner one is reported', () => {
     const ring = (theta: number) => 1000 * Math.exp(-(((theta - 6 * RAD) / (1.5 * RAD)) ** 2)) + 100
     const cd = (theta: number) => (theta < 12 * RAD ? ring(theta) : 0)
     const beam = readBeam(profiledRun({ cd }), lamp)
@@ -123,7 +123,7 @@ describe('shapes', () => {
     expectWithin(beam.peakAt.thetaDeg, Math.hypot(5, 3), { abs: 0.3, because: 'cell of 0.31°' })
     expectWithin(beam.peakAt.azimuthDeg, Math.atan2(3, 5) / RAD, { abs: 4, because: 'cell of 0.31°' })
   })
-  test('an oval beam is told plane by plane', () => {
+  test('an oval beam is read plane by plane', () => {
     const cd = (theta: number, phi: number) =>
       1000 * 2 ** -((((theta * Math.cos(phi)) / (6 * RAD)) ** 2 + ((theta * Math.sin(phi)) / (3 * RAD)) ** 2) as number)
     const { profile } = readBeam(profiledRun({ cd }), lamp)
@@ -134,7 +134,7 @@ describe('shapes', () => {
   })
 })
 
-describe('what can’t be had is absent with a reason', () => {
+describe('what can’t be read is absent with a reason', () => {
   test('no light leaves', () => {
     const beam = readBeam(drawnRun({ rays: 160, draw: () => ({ fate: 'wall' }) }), lamp)
     expect(Object.keys(beam.figures)).toEqual(['emittedLm'])

@@ -81,7 +81,7 @@ describe('from where on I/d² holds', () => {
     const R = 100
     const { figure, absent, coneHalfDeg } = readInverseSquare(lambertianDisc(R, 260_000), front)
     expect(absent).toBeUndefined()
-    // Exactly √99 R on the axis. Both sides are means over the cone told, which takes off cos²: the moment of the kernel.
+    // Exactly √99 R on the axis. Both sides are means over the stated cone, which takes off cos²: the moment of the kernel.
     const exact = (Math.sqrt(99) * R) / 1000
     expectWithin(figure!.value, exact, { sigmas: 3, se: figure!.se + 0.06 * exact })
     expect(figure!.se).toBeLessThan(0.15 * exact)
@@ -105,7 +105,7 @@ describe('from where on I/d² holds', () => {
     const exact = 0.15 / Math.sqrt(2 * s2 * v)
     expectWithin(figure!.value, exact, { sigmas: 3.5, se: figure!.se + 0.04 * exact })
   })
-  test('a point source: from the front on; too few rays: not told', () => {
+  test('a point source: from the front on; too few rays: absent', () => {
     const point = drawnRun({
       rays: 40_000,
       shape: { fineHalfRad: 20 * RAD },

@@ -1,4 +1,4 @@
-// Whatever the lamp, the run is honest: its ledger closes, nothing is NaN, light that leaves heads out.
+// Whatever the lamp, the run is valid: its ledger closes, nothing is NaN, light that leaves heads out.
 import { describe, expect, test } from 'vitest'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import * as P from '../../src/optics/params.ts'
@@ -20,7 +20,7 @@ const met = { lens: new Set<string>(), fates: new Set<string>() }
 
 describe.each(seeds(80))('seed %i', (seed) => {
   const lamp = randomLamp(seed)
-  test('an honest run', () => {
+  test('a valid run', () => {
     const run = traceHere(lamp, { rays: RAYS, seed })
     expect(findRunFaults(run), saying(lamp)).toEqual([])
     const all = endShare(run, ...FATES)

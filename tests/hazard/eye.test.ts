@@ -86,7 +86,7 @@ describe('limits', () => {
     expectWithin(thermalSeconds(even(0, 281_171 * 1.001))!, 10, { abs: 0.1, because: 'printed digits, fourth power' })
     expect(thermalSeconds(even(0, 281_171 * 0.999))).toBeNull()
   })
-  test('more light never allows a longer look', () => {
+  test('more light never allows a longer exposure', () => {
     let [b, t] = [Infinity, Infinity]
     for (let l = 10; l < 1e9; l *= 1.31) {
       const fields = even(l, l)

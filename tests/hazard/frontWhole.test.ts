@@ -56,7 +56,7 @@ describe.each(seeds(12))('seed %i', (seed) => {
     for (const f of foci)
       expect(irradianceAt(whole, f.distanceMm)).toBeGreaterThanOrEqual((f.kWm2 + T95 * f.se) * (1 - 1e-9))
   })
-  test('nothing is told to be cooler than it was read', () => {
+  test('no figure is below what was read', () => {
     for (const p of front.curve) {
       const here = whole.curve.find((q) => q.distanceMm === p.distanceMm)!
       expect(here.kWm2 + T95 * here.se).toBeGreaterThanOrEqual(p.kWm2 + T95 * p.se - 1e-12)

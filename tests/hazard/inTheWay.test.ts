@@ -32,7 +32,7 @@ describe('thresholds', () => {
       { abs: 1e-9, because: 'the same formula' },
     )
   })
-  test('a lamp’s own value stands in, is marked, and tells what it stands for', () => {
+  test('a lamp’s own value is used, is marked, and names the published one', () => {
     const [skin] = thresholds({ thresholdsKWm2: { skin: 0.5 } })
     expect(skin).toMatchObject({ kWm2: 0.5, changedFrom: 1 })
     expect(skin!.source).toMatch(/^Set in this lamp’s document\. Published: 1 kW/)

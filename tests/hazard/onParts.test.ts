@@ -52,10 +52,10 @@ describe('the face under the light that comes back', () => {
   const white = tube(40, 60, { reflectance: 0.9, specularShare: 0 })
   const lamp = oneEmitter({ fluxLm: LUMENS, faceSizeMm: 70, tunnel: white })
   const boards = (of: Lamp, warm: FaceTemperature | null) => read(of, warm, 60_000).boards!
-  test('dark plastic settles over the face’s own temperature, whatever tells it', () => {
+  test('dark plastic settles over the face’s own temperature, whatever its origin', () => {
     for (const faceC of [40, 120]) {
-      const got = boards(lamp, { faceC, from: 'told' })
-      expect(got).toMatchObject({ faceC, faceFrom: 'told' })
+      const got = boards(lamp, { faceC, from: 'stated' })
+      expect(got).toMatchObject({ faceC, faceFrom: 'stated' })
       expectWithin(got.plasticC, steadyTemperatureC({ takenKWm2: got.kWm2, ambientC: faceC }), {
         abs: 1e-6,
         because: 'balance',
@@ -75,7 +75,7 @@ describe('the face under the light that comes back', () => {
 test('a collimator that took in all it does not pass: watts over twice its exit, over the face’s temperature', () => {
   const optic = { kind: 'collimator', id: 'c', name: 'C', exitDiameterMm: 20, heightMm: 10, efficiency: 0.9 } as const
   const lamp = oneEmitter({ fluxLm: LUMENS, optic: { ...optic, fwhmDeg: 20, shape: 'gaussian' } })
-  const [got] = read(lamp, { faceC: 50, from: 'told' }, 16_000).optics
+  const [got] = read(lamp, { faceC: 50, from: 'stated' }, 16_000).optics
   expectWithin(got!.takenW, 0.1 * WATTS, { abs: 1e-9, because: 'a tenth' })
   const kWm2 = (0.1 * WATTS) / (2 * Math.PI * 0.01 ** 2) / 1000
   expectWithin(got!.settlesC, steadyTemperatureC({ takenKWm2: kWm2, ambientC: 50 }), { abs: 1e-6, because: 'balance' })

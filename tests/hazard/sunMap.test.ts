@@ -56,7 +56,7 @@ describe('a round lamp', () => {
     // Closed form: away from the sun by f tan 2° of what the lens leaves at its distance.
     expect(traced.yMm).toBeLessThan(-20)
   })
-  test('tells the board that it lands on', () => {
+  test('names the board that it lands on', () => {
     const points = readSunPoints({ tiltDeg: 2, run: sunRun(2, 0) }, lamp, 0, [0, 60, 120])
     for (const p of points) {
       expect(p.lands).toBe('board')

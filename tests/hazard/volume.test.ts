@@ -26,7 +26,7 @@ const radiusAt = (d: number, level: number) => d * Math.sqrt(2 * s2 * Math.log(a
 
 describe('a round beam', () => {
   const volume = read()
-  test('is told to be round, one squeezed to a half is not', () => {
+  test('is reported as round, one squeezed to a half is not', () => {
     expect(volume.round).toBe(true)
     expect(read(0.5).round).toBe(false)
   })

@@ -27,7 +27,7 @@ describe.each(EMITTERS.map((e) => [e.name, e] as const))('%s', (_, type) => {
     expect(tables.volts(type.ratedCurrentA, 25)).toBeGreaterThan(tables.volts(type.ratedCurrentA, 100))
     expect(tables.fluxLm(type.ratedCurrentA, 25)).toBeGreaterThan(tables.fluxLm(type.ratedCurrentA, 100))
   })
-  test('outside is said', () => {
+  test('outside is reported', () => {
     expect(tables.outside(type.ratedCurrentA, 85)).toEqual([])
     expect(tables.outside(type.ratedCurrentA, 200).join()).toMatch(/^junction at 200 °C is outside its table/)
     expect(tables.outside(0.001, 85).join()).toMatch(/current of 0.001 A is outside its table/)

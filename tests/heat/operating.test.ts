@@ -110,13 +110,13 @@ test('a table is met exactly at its own points', () => {
   }
 })
 
-describe('outside a table the end value holds, and that is said', () => {
+describe('outside a table the end value holds, and that is reported', () => {
   test('current, in the forward table alone', () => {
     const p = solveWorkingPoint(emitter(), 3, { kind: 'rated' })
     expect(p.volts).toBe(12)
     expect(p.clamped).toEqual(['current of 3 A is outside its table (0.5 to 2)'])
   })
-  test('current, in both tables: said once when they end alike', () => {
+  test('current, in both tables: reported once when they end alike', () => {
     const fluxByCurrent = [
       { currentA: 0.5, factor: 0.5 },
       { currentA: 2, factor: 1.8 },

@@ -207,7 +207,7 @@ export function oneEmitter(o: OneEmitter = {}): Lamp {
   }
 }
 
-/** A straight round tube on the face; black unless told. */
+/** A straight round tube on the face; black by default. */
 export const tube = (radiusMm: number, lengthMm: number, over: Partial<Tunnel> = {}): Tunnel => ({
   sides: 0,
   inMm: 2 * radiusMm,

@@ -66,7 +66,7 @@ describe('names and ranges', () => {
   })
 })
 
-test('what is not given is taken as typical, and said to be', () => {
+test('what is missing is taken as typical, and reported', () => {
   const bare = wideArray()
   expect(coolingOf(bare).assumptions).toHaveLength(1)
   expect(powerOf(bare).assumptions[0]).toMatch(/^No supply is given: \d+ V that never sag/)

@@ -51,7 +51,7 @@ describe('each kind of fault', () => {
       ['keepOut', [0], 2, -9.5],
     ])
   })
-  test('optics within one board are told once, the worst pair', () => {
+  test('optics within one board are listed once, the worst pair', () => {
     const lamp = lampWith({
       optic: 'wide',
       opticTypes: [{ ...collimator, exitDiameterMm: 13 }],

@@ -49,7 +49,7 @@ describe('places', () => {
       { xMm: 5, yMm: 2 },
     ])
   })
-  test('a ring goes anticlockwise from where it is told', () => {
+  test('a ring goes anticlockwise from the angle given', () => {
     expect(ringPlaces(4, 8)).toEqual([
       { xMm: 8, yMm: 0 },
       { xMm: 0, yMm: 8 },

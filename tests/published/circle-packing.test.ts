@@ -1,5 +1,5 @@
 // How near the fill comes to the best known packings of equal circles in a circle. Ratios R/r from the table of best known
-// packings kept on the web by E. Specht ("Packomania"); closed forms for 3 to 5, 7, 8, 9, 11, 13, 18 and 19.
+// packings published on the web by E. Specht ("Packomania"); closed forms for 3 to 5, 7, 8, 9, 11, 13, 18 and 19.
 import { describe, expect, test } from 'vitest'
 import { findLayoutFaults } from '../../src/layout/clearance.ts'
 import { type FillPattern, fillFace } from '../../src/layout/fill.ts'

@@ -1,4 +1,4 @@
-// Whole danger sheets of lamps small enough for a pencil. Derived: geometry, Lambert's law, radiance kept by a lens; CODATA and CIE constants.
+// Whole danger sheets of lamps small enough for a pencil. Derived: geometry, Lambert's law, radiance conserved by a lens; CODATA and CIE constants.
 import { describe, expect, test, vi } from 'vitest'
 import { steadyTemperatureC } from '../../src/hazard/balance.ts'
 import { dangerInNode } from '../../src/job/danger/node.ts'

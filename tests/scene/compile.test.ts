@@ -31,7 +31,7 @@ describe('spectrum quantiles', () => {
     for (const [i, nm] of q.entries())
       expectWithin(nm, 380 + 400 * Math.sqrt(i / QUANTILES), { abs: 1e-3, because: 'single precision' })
   })
-  test('dark stretches are never drawn', () => {
+  test('dark parts of a spectrum are never drawn', () => {
     const power = new Float64Array(81)
     power[20] = 1
     power[60] = 3

@@ -1,13 +1,14 @@
-// The beam, read from a run: what leaves the lamp, how bright, how wide, with errors; what can't be had says why.
+// The beam, read from a run: what leaves the lamp, how bright, how wide, with errors; a figure that can't be read has
+// its reason in `absent`.
 import type { Lamp } from '../lamp/schema.ts'
 import { type Folded, fold, jackknife, overBatches, type Tally } from '../run/batches.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
-import { type Crossing, outermostCrossing } from './crossing.ts'
-import { type Peak, peakOf } from './peak.ts'
-import { anglesByPlane, type PlaneAngles } from './planes.ts'
-import { halfAngleHolding, type Profile, smoothProfile, thetaEdges, weightInside } from './profile.ts'
-import { directionMap, extremeSpot, windowCellRad } from './windowMap.ts'
+import { type Crossing, findOutermostCrossing } from './crossing.ts'
+import { findPeak, type Peak } from './peak.ts'
+import { type PlaneAngles, readAnglesByPlane } from './planes.ts'
+import { findHalfAngle, type Profile, readSmoothProfile, thetaEdges, weightInside } from './profile.ts'
+import { findExtremeSpot, readDirectionMap, windowCellRad } from './windowMap.ts'
 
 const DEG = 180 / Math.PI
 const RAD = Math.PI / 180
@@ -57,18 +58,24 @@ export interface Angles {
 
 const NO_LIGHT = 'No light leaves the lamp.'
 
+/**
+ * All figures of the beam with standard errors (lm, cd, degrees, fractions, m), from a valid run of that lamp. Never
+ * throws: what can't be read is in `absent`, in words.
+ * Angles at 50 % and 10 % of the peak, by the outermost crossing (choices of the model); beam distance √(I/0.25 lx),
+ * ANSI/PLATO FL 1.
+ */
 export function readBeam(run: Run, lamp: Lamp): Beam {
   const folded = fold(run)
-  const beam = fluxFigures(folded, lamp)
+  const beam = readFluxFigures(folded, lamp)
   if (!beam.figures.fluxOutLm) return beam
-  const profile = smoothProfile(folded)
-  const peak = peakOf(folded, profile)
+  const profile = readSmoothProfile(folded)
+  const peak = findPeak(folded, profile)
   beam.figures.axialIntensityCd = overBatches(run, (t, lm) => (t[folded.layout.axialLm]! * lm) / axialSr(run))
   if (beam.figures.axialIntensityCd.value <= 0) {
     delete beam.figures.axialIntensityCd
     beam.absent.axialIntensityCd = 'No ray has gone into the axial cone so far: the axis is dark, or needs more rays.'
   }
-  if (!(peak.value > 0)) return withoutPeak(beam)
+  if (!(peak.value > 0)) return markPeakAbsent(beam)
   beam.figures.peakIntensityCd = { value: peak.value, se: peak.se }
   beam.figures.beamDistanceM = jackknife(
     Math.sqrt(peak.value / BEAM_DISTANCE_LX),
@@ -82,14 +89,14 @@ export function readBeam(run: Run, lamp: Lamp): Beam {
     thetaDeg: Float32Array.from(profile.thetaRad, (t) => t * DEG),
     cd: Float32Array.from(profile.cd),
     seCd: Float32Array.from(profile.seCd),
-    byDirection: anglesByPlane(folded, peak.value),
+    byDirection: readAnglesByPlane(folded, peak.value),
   }
   return beam
 }
 
 const axialSr = (run: Run) => 4 * Math.PI * Math.sin(run.shape.axialConeHalfRad / 2) ** 2
 
-function fluxFigures(folded: Folded, lamp: Lamp): Beam {
+function readFluxFigures(folded: Folded, lamp: Lamp): Beam {
   const { run, layout } = folded
   const edges = thetaEdges(run.shape)
   const out = (t: Float64Array) => weightInside(t, layout.profileLm, edges, Math.PI)
@@ -102,7 +109,7 @@ function fluxFigures(folded: Folded, lamp: Lamp): Beam {
     smoothed: null,
     angles: {},
     profile: { thetaDeg: new Float32Array(), cd: new Float32Array(), seCd: new Float32Array(), byDirection: [] },
-    directionMap: directionMap(folded),
+    directionMap: readDirectionMap(folded),
   }
   if (!(out(folded.all.data) > 0)) {
     for (const name of AFTER_EMITTED) beam.absent[name] = NO_LIGHT
@@ -111,8 +118,7 @@ function fluxFigures(folded: Folded, lamp: Lamp): Beam {
   const { figures } = beam
   figures.fluxOutLm = overBatches(run, (t, lm) => out(t) * lm)
   figures.efficiency = overBatches(run, (t, lm) => (out(t) * lm) / run.emittedLm)
-  const angle = (share: number) =>
-    overBatches(run, (t) => 2 * DEG * halfAngleHolding(t, layout.profileLm, edges, share))
+  const angle = (share: number) => overBatches(run, (t) => 2 * DEG * findHalfAngle(t, layout.profileLm, edges, share))
   figures.halfFluxAngleDeg = angle(0.5)
   figures.ninetyFluxAngleDeg = angle(0.9)
   const target = lamp.target.coneHalfDeg * RAD
@@ -136,7 +142,7 @@ const AFTER_EMITTED: BeamFigure[] = [
   'beamDistanceM',
 ]
 
-function withoutPeak(beam: Beam): Beam {
+function markPeakAbsent(beam: Beam): Beam {
   const why = 'Too few rays have left the lamp so far to find its peak.'
   for (const name of AFTER_EMITTED) if (!beam.figures[name]) beam.absent[name] ??= why
   return beam
@@ -166,7 +172,7 @@ function readAngles(beam: Beam, folded: Folded, profile: Profile, peak: Peak): v
     [0.1, 'fieldAngleDeg', 'spillOutsideField', 'field'],
   ] as const) {
     const level = share * peak.value
-    const found = outermostCrossing(
+    const found = findOutermostCrossing(
       profile,
       level,
       peak.without.map((v) => share * v),
@@ -215,8 +221,8 @@ function readPattern(beam: Beam, folded: Folded): void {
   const reach = Math.ceil(Math.max(half, cell) / cell) + 1
   const span = [Math.max(0, middle - reach), Math.min(shape.windowN, middle + reach)] as const
   const search = { allowed, within: { rows: span, columns: span } }
-  const most = extremeSpot(folded, shape.axialConeHalfRad, search)
-  const least = extremeSpot(folded, shape.axialConeHalfRad, { ...search, least: true })
+  const most = findExtremeSpot(folded, shape.axialConeHalfRad, search)
+  const least = findExtremeSpot(folded, shape.axialConeHalfRad, { ...search, least: true })
   const contrast = (a: number, b: number) => (a + b > 0 ? Math.max(0, (a - b) / (a + b)) : 0)
   const n = most.inBatch.length
   const [sumA, sumB] = [most, least].map((s) => s.inBatch.reduce((x, y) => x + y, 0)) as [number, number]

@@ -9,40 +9,47 @@ export interface Crossing {
   inner: boolean
 }
 
-const SIGNIFICANT = 4
+const DIP_SIGMAS = 4
 /** Neighbours are averaged until a point is known to this share of the peak … */
-const KNOWN_TO = 0.005
+const RELATIVE_ERROR = 0.005
 /** … but no further out than this share of the angle. */
-const REACH = 0.04
+const MAX_REACH = 0.04
 /** A dip counts when it is at least this share of the level deep. */
-const DEEP = 0.03
+const DIP_DEPTH = 0.03
 
-/** Null: the profile never reaches the level, or never falls through it. */
-export function outermostCrossing(p: Profile, level: number, levelWithout: readonly number[]): Crossing | null {
-  const calm = calmed(p, level)
-  const at = coarseCrossing(calm, level)
+/**
+ * The outermost half angle (rad) at which the profile falls through `level` (cd), with its values without one batch
+ * each (their levels in `levelWithout`). Null: it never reaches the level, or never falls through it.
+ * A parabola by least squares through as few points as the noise allows: our choice, no source.
+ */
+export function findOutermostCrossing(p: Profile, level: number, levelWithout: readonly number[]): Crossing | null {
+  const averaged = averageNoise(p, level)
+  const at = findCoarseCrossing(averaged, level)
   if (at === null) return null
   const solve = fitAround(p, at, level)
   const halfRad = solve(p.cd, level)
   const without = p.without.map((cd, b) => solve(cd, levelWithout[b]!))
-  return { halfRad, without, inner: dipsInside(p, calm, level, halfRad) }
+  return { halfRad, without, inner: hasInnerDip(p, averaged, level, halfRad) }
 }
 
-interface Calm {
+interface AveragedProfile {
   cd: Float64Array
   se: Float64Array
 }
 
-/** A running mean as wide as noise asks for. Errors of neighbours are taken as independent beyond the cone's own width. */
-function calmed(p: Profile, level: number): Calm {
+/**
+ * A running mean as wide as the noise needs. Errors of neighbours are taken as independent beyond the cone's own
+ * width.
+ */
+function averageNoise(p: Profile, level: number): AveragedProfile {
   const n = p.cd.length
   const cd = new Float64Array(n)
   const se = new Float64Array(n)
   for (let j = 0; j < n; j++) {
     let [from, to] = [j, j]
     let [sum, squares, count] = [p.cd[j]!, p.seCd[j]! ** 2, 1]
-    while (Math.sqrt(squares) / count > KNOWN_TO * level) {
-      if (from < 1 || to >= n - 1 || p.thetaRad[to + 1]! - p.thetaRad[j]! > REACH * p.thetaRad[j]!) break
+    while (Math.sqrt(squares) / count > RELATIVE_ERROR * level) {
+      if (from < 1 || to >= n - 1 || p.thetaRad[to + 1]! - p.thetaRad[j]! > MAX_REACH * p.thetaRad[j]!) break
       from--
       to++
       sum += p.cd[from]! + p.cd[to]!
@@ -56,17 +63,17 @@ function calmed(p: Profile, level: number): Calm {
 }
 
 /** From outside in to the first point surely above, then out again to where it falls through. An index with a fraction. */
-function coarseCrossing(calm: Calm, level: number): number | null {
-  const n = calm.cd.length
+function findCoarseCrossing(averaged: AveragedProfile, level: number): number | null {
+  const n = averaged.cd.length
   let j = n - 1
-  while (j >= 0 && calm.cd[j]! - 2 * calm.se[j]! < level) j--
-  // Too little light anywhere to be sure of: take it as it comes.
-  if (j < 0) for (j = n - 1; j >= 0 && calm.cd[j]! < level; ) j--
+  while (j >= 0 && averaged.cd[j]! - 2 * averaged.se[j]! < level) j--
+  // Too little light to be sure anywhere: take the profile as it is.
+  if (j < 0) for (j = n - 1; j >= 0 && averaged.cd[j]! < level; ) j--
   if (j < 0) return null
-  while (j < n - 1 && calm.cd[j + 1]! >= level) j++
+  while (j < n - 1 && averaged.cd[j + 1]! >= level) j++
   if (j === n - 1) return null
-  const fall = calm.cd[j]! - calm.cd[j + 1]!
-  return j + (fall > 0 ? Math.min(1, Math.max(0, (calm.cd[j]! - level) / fall)) : 0.5)
+  const fall = averaged.cd[j]! - averaged.cd[j + 1]!
+  return j + (fall > 0 ? Math.min(1, Math.max(0, (averaged.cd[j]! - level) / fall)) : 0.5)
 }
 
 /**
@@ -81,7 +88,7 @@ function fitAround(p: Profile, at: number, level: number): (cd: Float64Array, le
   const typicalSlope = Math.max(slope, level / Math.max(theta, 1e-9))
   let half = 2
   const wide = () => p.thetaRad[Math.min(n - 1, mid + half)]! - theta
-  while (half < n && wide() < REACH * theta) {
+  while (half < n && wide() < MAX_REACH * theta) {
     const error = (1.5 * p.seCd[mid]!) / Math.sqrt(2 * half) / typicalSlope
     if (error < 0.001 * theta) break
     half++
@@ -90,15 +97,15 @@ function fitAround(p: Profile, at: number, level: number): (cd: Float64Array, le
   const to = Math.min(n - 1, mid + half)
   const scale = Math.max(theta - p.thetaRad[from]!, p.thetaRad[to]! - theta)
   const t = Float64Array.from({ length: to - from + 1 }, (_, i) => (p.thetaRad[from + i]! - theta) / scale)
-  const sums = powerSums(t)
+  const sums = sumPowers(t)
   return (cd, wanted) => {
-    const root = parabolaRoot(t, sums, cd, from, wanted)
-    return theta + scale * (root ?? lineRoot(t, cd, from, wanted))
+    const root = findParabolaRoot(t, sums, cd, from, wanted)
+    return theta + scale * (root ?? findLineRoot(t, cd, from, wanted))
   }
 }
 
 /** Σ tᵏ, k = 0 … 4. */
-function powerSums(t: Float64Array): Five {
+function sumPowers(t: Float64Array): Five {
   let [s1, s2, s3, s4] = [0, 0, 0, 0]
   for (let i = 0; i < t.length; i++) {
     const x = t[i]!
@@ -110,8 +117,8 @@ function powerSums(t: Float64Array): Five {
   return [t.length, s1, s2, s3, s4]
 }
 
-/** Falling root nearest to the middle, inside the fitted stretch; null when the parabola has none. */
-function parabolaRoot(t: Float64Array, sums: Five, cd: Float64Array, from: number, level: number): number | null {
+/** Falling root nearest to the middle, inside the fitted range; null when the parabola has none. */
+function findParabolaRoot(t: Float64Array, sums: Five, cd: Float64Array, from: number, level: number): number | null {
   const [s0, s1, s2, s3, s4] = sums
   let [m0, m1, m2] = [0, 0, 0]
   for (let i = 0; i < t.length; i++) {
@@ -135,7 +142,7 @@ function parabolaRoot(t: Float64Array, sums: Five, cd: Float64Array, from: numbe
 type Five = [number, number, number, number, number]
 
 /** The outermost fall through the level among the points themselves. */
-function lineRoot(t: Float64Array, cd: Float64Array, from: number, level: number): number {
+function findLineRoot(t: Float64Array, cd: Float64Array, from: number, level: number): number {
   for (let i = t.length - 2; i >= 0; i--) {
     const [a, b] = [cd[from + i]! - level, cd[from + i + 1]! - level]
     if (a >= 0 && b < 0) return t[i]! + (a / (a - b)) * (t[i + 1]! - t[i]!)
@@ -143,9 +150,9 @@ function lineRoot(t: Float64Array, cd: Float64Array, from: number, level: number
   return 0
 }
 
-function dipsInside(p: Profile, calm: Calm, level: number, halfRad: number): boolean {
-  for (let j = 0; j < calm.cd.length && p.thetaRad[j]! < (1 - REACH) * halfRad; j++) {
-    if (level - calm.cd[j]! > Math.max(SIGNIFICANT * calm.se[j]!, DEEP * level)) return true
+function hasInnerDip(p: Profile, averaged: AveragedProfile, level: number, halfRad: number): boolean {
+  for (let j = 0; j < averaged.cd.length && p.thetaRad[j]! < (1 - MAX_REACH) * halfRad; j++) {
+    if (level - averaged.cd[j]! > Math.max(DIP_SIGMAS * averaged.se[j]!, DIP_DEPTH * level)) return true
   }
   return false
 }

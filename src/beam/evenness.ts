@@ -14,7 +14,7 @@ export interface Evenness {
 
 const CELLS = 20
 /** A cell at the rim counts when so much of it lies on the part. */
-const MOSTLY = 0.8
+const MIN_COVERAGE = 0.8
 
 interface SquareMap {
   from: number
@@ -25,6 +25,11 @@ interface SquareMap {
 /** W in a cell of a map in mm are so many kW/m² × mm². */
 const KW_M2 = 1000
 
+/**
+ * Evenness of the light on the lens: minimum over mean, and coefficient of variation with the noise's own variance
+ * taken off, of cells a twentieth of the lens wide. `absent`, in words, without lens or light. Common practice, no
+ * source; cell size: our choice.
+ */
 export const readLensEvenness = (run: Run, lamp: Lamp): Evenness => {
   const folded = fold(run)
   const { lens } = run.shape
@@ -32,7 +37,7 @@ export const readLensEvenness = (run: Run, lamp: Lamp): Evenness => {
   const half = lamp.lens.diameterMm / 2
   const square = lamp.lens.kind === 'fresnel' && lamp.lens.aperture === 'square'
   const on = (x: number, y: number) => (square ? Math.max(Math.abs(x), Math.abs(y)) : Math.hypot(x, y)) <= half
-  return evenness(
+  return readEvenness(
     folded,
     { from: folded.layout.lensW, ...lens },
     half,
@@ -41,7 +46,7 @@ export const readLensEvenness = (run: Run, lamp: Lamp): Evenness => {
   )
 }
 
-/** Of the light that comes back to the face. */
+/** The same for the light that comes back to the face. */
 export const readFaceEvenness = (run: Run, lamp: Lamp): Evenness => {
   const folded = fold(run)
   const { shape, sizeMm } = lamp.face
@@ -55,7 +60,7 @@ export const readFaceEvenness = (run: Run, lamp: Lamp): Evenness => {
     }
     return true
   }
-  return evenness(
+  return readEvenness(
     folded,
     { from: folded.layout.faceW, ...run.shape.face },
     half,
@@ -64,9 +69,9 @@ export const readFaceEvenness = (run: Run, lamp: Lamp): Evenness => {
   )
 }
 
-function evenness(folded: Folded, map: SquareMap, halfMm: number, part: Outline, dark: string): Evenness {
+function readEvenness(folded: Folded, map: SquareMap, halfMm: number, part: Outline, dark: string): Evenness {
   const { run } = folded
-  const block = blocksOf(map, halfMm, part)
+  const block = getBlocks(map, halfMm, part)
   const n = block.area.length
   // Density of each block in each batch.
   const values = run.tallies.map((tally) => {
@@ -78,13 +83,13 @@ function evenness(folded: Folded, map: SquareMap, halfMm: number, part: Outline,
   })
   const whole = values.map((v) => v.reduce((a, b) => a + b, 0) / Math.max(1, n))
   if (n === 0 || !(meanOf(whole).value > 0)) return { absent: dark }
-  const keep = (without: number | null) => values.filter((_, b) => b !== without)
+  const selectBatches = (without: number | null) => values.filter((_, b) => b !== without)
   const batches = values.map((_, b) => b)
   return {
-    evenness: darkestShare(values, whole),
+    evenness: readDarkestShare(values, whole),
     variation: jackknife(
-      variation(keep(null)),
-      batches.map((b) => variation(keep(b))),
+      computeVariation(selectBatches(null)),
+      batches.map((b) => computeVariation(selectBatches(b))),
     ),
   }
 }
@@ -103,16 +108,16 @@ interface Blocks {
   area: number[]
 }
 
-const kept = new Map<string, Blocks>()
+const blocksCache = new Map<string, Blocks>()
 
-/** A lookup, the same for the same map and part; the last few are kept. */
-function blocksOf(map: SquareMap, halfMm: number, part: Outline): Blocks {
+/** A lookup, the same for the same map and part; the last few are cached. */
+function getBlocks(map: SquareMap, halfMm: number, part: Outline): Blocks {
   const key = [map.n, map.halfMm, halfMm, part.key].join()
-  const known = kept.get(key)
-  if (known) return known
-  if (kept.size > 8) kept.clear()
+  const cached = blocksCache.get(key)
+  if (cached) return cached
+  if (blocksCache.size > 8) blocksCache.clear()
   const made = makeBlocks(map, halfMm, part.on)
-  kept.set(key, made)
+  blocksCache.set(key, made)
   return made
 }
 
@@ -135,7 +140,7 @@ function makeBlocks(map: SquareMap, halfMm: number, on: (x: number, y: number) =
   const number = new Int16Array(side * side).fill(-1)
   const area: number[] = []
   for (let k = 0; k < side * side; k++) {
-    if (count[k]! > 0 && inside[k]! >= MOSTLY * count[k]!) number[k] = area.push(inside[k]! * cell * cell) - 1
+    if (count[k]! > 0 && inside[k]! >= MIN_COVERAGE * count[k]!) number[k] = area.push(inside[k]! * cell * cell) - 1
   }
   const cells: number[] = []
   for (let i = 0; i < raw.length; i++) if (raw[i]! >= 0 && number[raw[i]!]! >= 0) cells.push(i)
@@ -143,7 +148,7 @@ function makeBlocks(map: SquareMap, halfMm: number, on: (x: number, y: number) =
 }
 
 /** The darkest block of one half of the batches is measured in the other. */
-function darkestShare(values: readonly Float64Array[], whole: readonly number[]): Figure {
+function readDarkestShare(values: readonly Float64Array[], whole: readonly number[]): Figure {
   const darkest = [0, 1].map((parity) => {
     let best = 0
     let least = Number.POSITIVE_INFINITY
@@ -163,8 +168,8 @@ function darkestShare(values: readonly Float64Array[], whole: readonly number[])
   )
 }
 
-/** Standard deviation over mean of the blocks, the variance that noise alone makes taken off. */
-function variation(values: readonly Float64Array[]): number {
+/** Standard deviation over mean of the blocks, less the variance that noise alone makes. */
+function computeVariation(values: readonly Float64Array[]): number {
   const [batches, n] = [values.length, values[0]!.length]
   let [mean, squares, noise] = [0, 0, 0]
   for (let k = 0; k < n; k++) {
@@ -183,7 +188,7 @@ function variation(values: readonly Float64Array[]): number {
   return Math.sqrt(Math.max(0, squares - mean * mean - noise * (1 - 1 / n))) / mean
 }
 
-const squareMap = (folded: Folded, map: SquareMap): GridMap => {
+const makeSquareMap = (folded: Folded, map: SquareMap): GridMap => {
   const cell = (2 * map.halfMm) / map.n
   const scale = (folded.all.wPerWeight * KW_M2) / (cell * cell)
   const values = new Float32Array(map.n * map.n)
@@ -192,18 +197,23 @@ const squareMap = (folded: Folded, map: SquareMap): GridMap => {
   return { columns: map.n, rows: map.n, fromX: -h, toX: h, fromY: -h, toY: h, unit: 'mm', values, of: 'kW/m2' }
 }
 
-export function lensMap(run: Run): GridMap | null {
+/** Irradiance on the lens's front plane, kW/m², over mm; null without a lens. */
+export function readLensMap(run: Run): GridMap | null {
   const folded = fold(run)
-  return run.shape.lens ? squareMap(folded, { from: folded.layout.lensW, ...run.shape.lens }) : null
+  return run.shape.lens ? makeSquareMap(folded, { from: folded.layout.lensW, ...run.shape.lens }) : null
 }
 
-export function faceMap(run: Run): GridMap {
+/** Irradiance of returned light on the plane z = 0, kW/m², over mm. */
+export function readFaceMap(run: Run): GridMap {
   const folded = fold(run)
-  return squareMap(folded, { from: folded.layout.faceW, ...run.shape.face })
+  return makeSquareMap(folded, { from: folded.layout.faceW, ...run.shape.face })
 }
 
-/** The wall unrolled: x the way round at the mid radius (from the azimuth of +x), y along the axis. */
-export function wallMap(run: Run): GridMap | null {
+/**
+ * Irradiance on the tunnel's wall, kW/m², unrolled: x the way round at the mid radius (from the azimuth of +x), y
+ * along the axis, mm. Null without a tunnel.
+ */
+export function readWallMap(run: Run): GridMap | null {
   const { wall } = run.shape
   if (!wall) return null
   const folded = fold(run)

@@ -4,7 +4,7 @@ import { fold, jackknife } from '../run/batches.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import type { Figure } from '../run/figure.ts'
 import { BATCHES, type Run } from '../run/types.ts'
-import { halfAngleHolding, thetaEdges } from './profile.ts'
+import { findHalfAngle, thetaEdges } from './profile.ts'
 
 export interface InverseSquare {
   /** From the lamp's front, m. */
@@ -15,7 +15,7 @@ export interface InverseSquare {
   note: string
 }
 
-const WITHIN = 0.01
+const TOLERANCE = 0.01
 /** Rays under the kernel that can tell 1 %: the deviation is a difference of the same rays, so noise mostly cancels. */
 const RAYS_WANTED = 12_000
 const STEP = 2 ** 0.25
@@ -24,17 +24,20 @@ const START = 20
 const NEAREST_MM = 1
 
 /**
- * E(d)·d² and I are means over the same cone: a ray at (x, y) with slopes (s, t) counts by where (s + x/d, t + y/d) lies in it. The
- * weight is (1 − u²) over a disc 1.22 times as wide as the cone, which has the cone's second moment; unlike a
- * disc with an edge it doesn't jump as rays cross that edge, so the difference of the two means is known far better than either.
+ * The distance from the lamp's front (z = frontZMm), m, from which on I/d² is right within 1 % (LM-73-04, 2.5), with
+ * its error; or `absent`, in words.
+ * E(d)·d² and I are means over the same cone: a ray at (x, y) with slopes (s, t) counts by where (s + x/d, t + y/d)
+ * lies in it. The weight is (1 − u²) over a disc 1.22 times as wide as the cone, which has the cone's second moment;
+ * unlike a disc with an edge it doesn't jump as rays cross that edge, so the difference of the two means is known far
+ * better than either. The kernel: our choice.
  */
-export function inverseSquareFromM(run: Run, frontZMm: number): InverseSquare {
+export function readInverseSquare(run: Run, frontZMm: number): InverseSquare {
   const rays = rayColumns(run, frontZMm)
-  const cone = widthFor(run, rays)
+  const cone = chooseConeTangent(run, rays)
   const coneHalfDeg = (Math.atan(cone) * 180) / Math.PI
   const note = `On the axis, over a cone of ${Number(coneHalfDeg.toPrecision(3))}° half angle, from the lamp’s front.`
   const absent = (why: string): InverseSquare => ({ absent: why, coneHalfDeg, note })
-  const infinite = kernelSums(rays, null, cone, Number.POSITIVE_INFINITY)
+  const infinite = sumKernel(rays, null, cone, Number.POSITIVE_INFINITY)
   if (infinite.count < 100) return absent('Too few exit rays on the axis to compare illuminance with I/d².')
   const found = walkInwards(rays, cone, infinite.batch)
   if (found === 'everywhere') return absent('I/d² holds from the lamp’s front on.')
@@ -42,12 +45,12 @@ export function inverseSquareFromM(run: Run, frontZMm: number): InverseSquare {
     return absent('No distance was found from which I/d² is right within 1 %, or the sample is too small.')
   const without = Array.from({ length: BATCHES }, (_, b) => b)
   const near = (b: number) => deviation(found.near, infinite.batch, b)
-  if (jackknife(near(-1), without.map(near)).se > WITHIN / 2)
+  if (jackknife(near(-1), without.map(near)).se > TOLERANCE / 2)
     return absent('Too few exit rays on the axis to tell 1 % from noise; the figure comes with more rays.')
   const crossing = (b: number) => {
     const [far, close] = [Math.abs(deviation(found.far, infinite.batch, b)), Math.abs(near(b))]
     // Deviations go as 1/d or 1/d²: straight in log d is near enough over a quarter octave.
-    const t = close > far ? Math.min(2, Math.max(-1, (WITHIN - far) / (close - far))) : 0.5
+    const t = close > far ? Math.min(2, Math.max(-1, (TOLERANCE - far) / (close - far))) : 0.5
     return (found.farMm * (found.nearMm / found.farMm) ** t) / 1000
   }
   return { figure: jackknife(crossing(-1), without.map(crossing)), coneHalfDeg, note }
@@ -66,14 +69,14 @@ function walkInwards(rays: RayColumns, cone: number, infinite: Float64Array): Br
   for (let i = 0; i < rays.count; i++) farthest = Math.max(farthest, Math.sqrt(rays.xMm[i]! ** 2 + rays.yMm[i]! ** 2))
   const startMm = Math.max(1, (START * farthest) / cone)
   let [farMm, far] = [startMm, infinite]
-  let [list, listToMm] = [reachable(rays, cone, startMm / 2), startMm / 2]
+  let [list, listToMm] = [findReachableRays(rays, cone, startMm / 2), startMm / 2]
   for (let d = startMm; d > NEAREST_MM; d /= STEP) {
     if (d < listToMm) {
       listToMm = d / 2
-      list = reachable(rays, cone, listToMm)
+      list = findReachableRays(rays, cone, listToMm)
     }
-    const near = kernelSums(rays, list, cone, d).batch
-    if (Math.abs(deviation(near, infinite, -1)) > WITHIN)
+    const near = sumKernel(rays, list, cone, d).batch
+    if (Math.abs(deviation(near, infinite, -1)) > TOLERANCE)
       return d === startMm ? 'nowhere' : { nearMm: d, farMm, near, far }
     ;[farMm, far] = [d, near]
   }
@@ -92,9 +95,9 @@ function deviation(near: Float64Array, infinite: Float64Array, without: number):
 }
 
 /** Tangent of the cone: the user's axial cone, widened until enough rays lie in it, to a quarter of the half-flux cone at most. */
-function widthFor(run: Run, rays: RayColumns): number {
+function chooseConeTangent(run: Run, rays: RayColumns): number {
   const { all, layout } = fold(run)
-  const half = halfAngleHolding(all.data, layout.profileLm, thetaEdges(run.shape), 0.5)
+  const half = findHalfAngle(all.data, layout.profileLm, thetaEdges(run.shape), 0.5)
   const most = Math.max(Math.tan(run.shape.axialConeHalfRad), Math.tan(Math.min(half, 1.2) / 4))
   const least = Math.tan(run.shape.axialConeHalfRad)
   const widths = [least]
@@ -115,7 +118,7 @@ function widthFor(run: Run, rays: RayColumns): number {
 const kernelRadius = (cone: number) => cone * Math.sqrt(1.5)
 
 /** Rays that may come under the kernel at distance d or anywhere beyond it. */
-function reachable(rays: RayColumns, cone: number, d: number): Uint32Array {
+function findReachableRays(rays: RayColumns, cone: number, d: number): Uint32Array {
   const radius = kernelRadius(cone)
   const found = new Uint32Array(rays.count)
   let n = 0
@@ -127,7 +130,7 @@ function reachable(rays: RayColumns, cone: number, d: number): Uint32Array {
 }
 
 /** Weight under the kernel at distance d (null list: all rays), batch by batch. */
-function kernelSums(rays: RayColumns, list: Uint32Array | null, cone: number, d: number) {
+function sumKernel(rays: RayColumns, list: Uint32Array | null, cone: number, d: number) {
   const batch = new Float64Array(BATCHES)
   const reach = kernelRadius(cone) ** 2
   const length = list ? list.length : rays.count

@@ -39,7 +39,11 @@ const DELIVERED = {
   delivered: 'Left the lamp',
 } as const
 
-/** Rows in the order light meets its fates. Watts of the split lines go by their lumens: colour is taken as even over direction. */
+/**
+ * Where the light went: fractions of what the emitters gave with errors, lm and W, rows in the order light meets its
+ * fates; the fractions sum to 1. Delivered light is split by `angles` where they are known. Watts of the split rows
+ * go by their lumens: colour is taken as even over direction (our choice).
+ */
 export function readLedger(run: Run, angles: Angles): LedgerRow[] {
   const folded = fold(run)
   return FATES.flatMap((fate, i) => {

@@ -2,7 +2,7 @@
 import { type Folded, jackknife, meanOf } from '../run/batches.ts'
 import type { Figure } from '../run/figure.ts'
 import type { Profile } from './profile.ts'
-import { extremeSpot, windowCellRad } from './windowMap.ts'
+import { findExtremeSpot, windowCellRad } from './windowMap.ts'
 
 export interface Peak extends Figure {
   without: number[]
@@ -13,10 +13,12 @@ export interface Peak extends Figure {
 }
 
 /**
- * The axis is taken for the peak unless another place is surely brighter: the best place of the window map, or a ring of the
- * azimuth mean (which also sees beyond the window). What noise alone could have made is no peak.
+ * Peak intensity, cd, with its error, its values without one batch each, and its direction (rad).
+ * The axis is taken for the peak unless another place is surely brighter (by 2.5 standard errors, our choice): the
+ * best place of the window map, or a ring of the azimuth mean, which also sees beyond the window. What noise alone
+ * could have made is no peak.
  */
-export function peakOf(folded: Folded, profile: Profile): Peak {
+export function findPeak(folded: Folded, profile: Profile): Peak {
   const at = (j: number): Peak => {
     const without = profile.without.map((cd) => cd[j]!)
     return {
@@ -28,17 +30,17 @@ export function peakOf(folded: Folded, profile: Profile): Peak {
     }
   }
   let best = at(0)
-  const ring = brightestRing(profile)
-  if (surelyMore(ring, best)) best = ring
-  const spot = windowSpot(folded)
-  if (spot && surelyMore(spot, best)) best = spot
+  const ring = findBrightestRing(profile)
+  if (isSurelyBrighter(ring, best)) best = ring
+  const spot = findWindowSpot(folded)
+  if (spot && isSurelyBrighter(spot, best)) best = spot
   return best
 }
 
-const surelyMore = (a: Figure, b: Figure) => a.value - b.value > 2.5 * Math.hypot(a.se, b.se)
+const isSurelyBrighter = (a: Figure, b: Figure) => a.value - b.value > 2.5 * Math.hypot(a.se, b.se)
 
 /** The brightest ring of the one half of the batches, measured in the other, and the other way about. */
-function brightestRing(profile: Profile): Peak {
+function findBrightestRing(profile: Profile): Peak {
   const n = profile.without.length
   const inBatch = (b: number, j: number) => n * profile.cd[j]! - (n - 1) * profile.without[b]![j]!
   const values = new Array<number>(n)
@@ -51,17 +53,17 @@ function brightestRing(profile: Profile): Peak {
     for (let b = 1 - parity; b < n; b += 2) values[b] = inBatch(b, best)
     theta += profile.thetaRad[best]! / 2
   }
-  return { ...meanOf(values), without: leftOut(values), thetaRad: theta, azimuthRad: 0, around: true }
+  return { ...meanOf(values), without: leaveOneOutMeans(values), thetaRad: theta, azimuthRad: 0, around: true }
 }
 
 /** Means of all but one. */
-function leftOut(values: readonly number[]): number[] {
+function leaveOneOutMeans(values: readonly number[]): number[] {
   const sum = values.reduce((a, b) => a + b, 0)
   return values.map((v) => (sum - v) / (values.length - 1))
 }
 
 /** Null where the cone is so wide that the window can't hold it: the azimuth mean then has to do. */
-function windowSpot(folded: Folded): Peak | null {
+function findWindowSpot(folded: Folded): Peak | null {
   const { shape } = folded.run
   const cone = shape.axialConeHalfRad
   const inner = shape.fineHalfRad - cone
@@ -69,13 +71,13 @@ function windowSpot(folded: Folded): Peak | null {
   const cell = windowCellRad(shape)
   const middle = shape.windowN / 2
   const allowed = (row: number, column: number) => Math.hypot(row + 0.5 - middle, column + 0.5 - middle) * cell <= inner
-  const spot = extremeSpot(folded, cone, { allowed })
+  const spot = findExtremeSpot(folded, cone, { allowed })
   const x = (spot.place.column - middle) * cell
   const y = (spot.place.row - middle) * cell
   return {
     value: spot.value,
     se: spot.se,
-    without: leftOut(spot.inBatch),
+    without: leaveOneOutMeans(spot.inBatch),
     thetaRad: Math.hypot(x, y),
     azimuthRad: Math.atan2(y, x),
     around: false,

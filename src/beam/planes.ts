@@ -14,13 +14,14 @@ export interface PlaneAngles {
 }
 
 /**
- * Twelve planes through the axis. In each, the outermost crossings of the two opposite sectors, 30° wide, are added up. Empty when a
- * crossing can't be had in some direction.
+ * Beam and field angle, degrees, in twelve planes through the axis: in each, the outermost crossings of 50 % and 10 %
+ * of `peakCd` in the two opposite sectors, 30° wide, are added up. Empty when a direction has no crossing. No errors.
+ * Sectors: our choice.
  */
-export function anglesByPlane(folded: Folded, peakCd: number): PlaneAngles[] {
-  const wedges = wedgeProfiles(folded)
-  const sectors = Array.from({ length: WEDGES }, (_, k) => calmed(sectorOf(wedges, k), wedges.fineSteps))
-  const half = (wedge: number, level: number) => outermost(wedges.thetaRad, sectors[wedge]!, level)
+export function readAnglesByPlane(folded: Folded, peakCd: number): PlaneAngles[] {
+  const wedges = readWedges(folded)
+  const sectors = Array.from({ length: WEDGES }, (_, k) => averageSteps(readSector(wedges, k), wedges.fineSteps))
+  const half = (wedge: number, level: number) => findOutermost(wedges.thetaRad, sectors[wedge]!, level)
   const planes: PlaneAngles[] = []
   for (let k = 0; k < WEDGES / 2; k++) {
     const across = (level: number) => {
@@ -43,7 +44,7 @@ interface Wedges {
 }
 
 /** Lumens and solid angle by step of θ and wedge of azimuth, wedge k from k · 15° on. */
-function wedgeProfiles(folded: Folded): Wedges {
+function readWedges(folded: Folded): Wedges {
   const { shape } = folded.run
   const n = shape.windowN
   const cell = windowCellRad(shape)
@@ -56,7 +57,7 @@ function wedgeProfiles(folded: Folded): Wedges {
   const thetaRad = new Float64Array(steps)
   for (let i = 0; i < fineSteps; i++) thetaRad[i] = (i + 0.5) * cell
   const cd = windowCd(folded, folded.all)
-  const { at, fromAxis } = cellsOf(n)
+  const { at, fromAxis } = getCells(n)
   for (let i = 0; i < cd.length; i++) {
     if (at[i]! < 0) continue
     const theta = fromAxis[i]! * cell
@@ -84,11 +85,11 @@ interface Cells {
   fromAxis: Float64Array
 }
 
-let kept: { n: number; value: Cells } | null = null
+let cellsCache: { n: number; value: Cells } | null = null
 
 /** A lookup, the same for a window of so many cells, whatever angle it spans. */
-function cellsOf(n: number): Cells {
-  if (kept?.n === n) return kept.value
+function getCells(n: number): Cells {
+  if (cellsCache?.n === n) return cellsCache.value
   const value: Cells = { at: new Int32Array(n * n).fill(-1), fromAxis: new Float64Array(n * n) }
   for (let i = 0; i < n * n; i++) {
     const [x, y] = [(i % n) + 0.5 - n / 2, Math.floor(i / n) + 0.5 - n / 2]
@@ -96,14 +97,14 @@ function cellsOf(n: number): Cells {
     const step = Math.floor(value.fromAxis[i]!)
     if (step < n >> 1) value.at[i] = step * WEDGES + wedgeOf(Math.atan2(y, x))
   }
-  kept = { n, value }
+  cellsCache = { n, value }
   return value
 }
 
 const wedgeOf = (azimuth: number) => ((Math.floor(azimuth / WEDGE) % WEDGES) + WEDGES) % WEDGES
 
-/** Intensity in the sector 30° wide about the azimuth where wedge k starts; next to the axis, where it holds no cell, all round. */
-function sectorOf({ thetaRad, lm, sr }: Wedges, k: number): Float64Array {
+/** Intensity in the sector 30° wide about the azimuth where wedge k starts; next to the axis, where it has no cell, over the full circle. */
+function readSector({ thetaRad, lm, sr }: Wedges, k: number): Float64Array {
   const cd = new Float64Array(thetaRad.length)
   for (let i = 0; i < cd.length; i++) {
     const a = i * WEDGES + ((k + WEDGES - 1) % WEDGES)
@@ -122,13 +123,13 @@ function sectorOf({ thetaRad, lm, sr }: Wedges, k: number): Float64Array {
 }
 
 /** Three steps averaged inside the window, where they are narrow. */
-function calmed(raw: Float64Array, fineSteps: number): Float64Array {
+function averageSteps(raw: Float64Array, fineSteps: number): Float64Array {
   const cd = raw.slice()
   for (let i = 1; i < Math.min(fineSteps, raw.length) - 1; i++) cd[i] = (raw[i - 1]! + raw[i]! + raw[i + 1]!) / 3
   return cd
 }
 
-function outermost(thetaRad: Float64Array, cd: Float64Array, level: number): number | null {
+function findOutermost(thetaRad: Float64Array, cd: Float64Array, level: number): number | null {
   for (let i = cd.length - 2; i >= 0; i--) {
     const [a, b] = [cd[i]!, cd[i + 1]!]
     if (a >= level && b < level) return thetaRad[i]! + ((a - level) / (a - b)) * (thetaRad[i + 1]! - thetaRad[i]!)

@@ -2,7 +2,7 @@
 import { type Folded, jackknife, type Tally } from '../run/batches.ts'
 import type { TallyShape } from '../run/types.ts'
 
-/** Edges of the θ bins: fine, then coarse. */
+/** Edges of the θ bins, rad: fine, then coarse; one more than there are bins, from 0 to π. */
 export function thetaEdges(shape: TallyShape): Float64Array {
   const edges = new Float64Array(shape.fineBins + shape.coarseBins + 1)
   for (let i = 0; i <= shape.fineBins; i++) edges[i] = (i / shape.fineBins) * shape.fineHalfRad
@@ -12,11 +12,18 @@ export function thetaEdges(shape: TallyShape): Float64Array {
   return edges
 }
 
-/** 2π (cos a − cos b), without losing digits at small angles. */
+/**
+ * Solid angle between the cones of half angle a ≤ b (rad), sr: 2π (cos a − cos b), without losing digits at small
+ * angles.
+ */
 export const zoneSr = (a: number, b: number): number => 4 * Math.PI * Math.sin((a + b) / 2) * Math.sin((b - a) / 2)
+/** Solid angle of a cone of half angle `half` (rad), sr. */
 export const coneSr = (half: number): number => zoneSr(0, half)
 
-/** Share of the circle at θ that lies within the cone about a direction at θ0: spherical law of cosines. */
+/**
+ * Share, 0 to 1, of the circle at θ that lies within the cone of half angle `cone` about a direction at θ0, all rad:
+ * spherical law of cosines.
+ */
 export function shareInCone(theta: number, theta0: number, cone: number): number {
   if (theta + theta0 <= cone || theta + theta0 >= 2 * Math.PI - cone) return 1
   if (Math.abs(theta - theta0) >= cone) return 0
@@ -33,13 +40,17 @@ interface Smoother {
   sr: Float64Array
 }
 
-let kept: { key: string; value: Smoother } | null = null
+let smootherCache: { key: string; value: Smoother } | null = null
 
-/** Made once for a set of bins: a lookup, the same for the same shape. */
-export function coneSmoother(shape: TallyShape): Smoother {
+/**
+ * For each bin centre, the bins under the axial cone about it and the share of each that the cone covers. Cached for
+ * one set of bins; not to be written into.
+ */
+export function getConeSmoother(shape: TallyShape): Smoother {
   const key = [shape.fineHalfRad, shape.fineBins, shape.coarseBins, shape.axialConeHalfRad].join()
-  if (kept?.key !== key) kept = { key, value: buildSmoother(thetaEdges(shape), shape.axialConeHalfRad) }
-  return kept.value
+  if (smootherCache?.key !== key)
+    smootherCache = { key, value: buildSmoother(thetaEdges(shape), shape.axialConeHalfRad) }
+  return smootherCache.value
 }
 
 function buildSmoother(edges: Float64Array, cone: number): Smoother {
@@ -94,9 +105,12 @@ export interface Profile {
   without: Float64Array[]
 }
 
-/** Mean over azimuth, smoothed with the axial cone. */
-export function smoothProfile(folded: Folded): Profile {
-  const smoother = coneSmoother(folded.run.shape)
+/**
+ * The intensity profile, cd over θ (rad): mean over azimuth, smoothed with the axial cone, with standard errors and
+ * the profiles without one batch each.
+ */
+export function readSmoothProfile(folded: Folded): Profile {
+  const smoother = getConeSmoother(folded.run.shape)
   const cone = coneSr(folded.run.shape.axialConeHalfRad)
   const n = smoother.thetaRad.length
   const read = ({ data, lmPerWeight }: Tally) => {
@@ -124,7 +138,10 @@ export function smoothProfile(folded: Folded): Profile {
   return { thetaRad, cd, seCd, without }
 }
 
-/** Luminous weight inside the cone of half angle `half` on the axis; within a bin it spreads evenly over the solid angle. */
+/**
+ * Luminous weight inside the cone of half angle `half` (rad) on the axis; bins start at data[from]. Within a bin it
+ * spreads evenly over the solid angle.
+ */
 export function weightInside(data: Float64Array, from: number, edges: Float64Array, half: number): number {
   let sum = 0
   for (let i = 0; i < edges.length - 1; i++) {
@@ -137,8 +154,8 @@ export function weightInside(data: Float64Array, from: number, edges: Float64Arr
   return sum
 }
 
-/** Half angle of the cone on the axis that holds `share` of the weight. */
-export function halfAngleHolding(data: Float64Array, from: number, edges: Float64Array, share: number): number {
+/** Half angle, rad, of the cone on the axis that holds `share` (0 to 1) of the weight; π where no weight lies. */
+export function findHalfAngle(data: Float64Array, from: number, edges: Float64Array, share: number): number {
   const n = edges.length - 1
   let total = 0
   for (let i = 0; i < n; i++) total += data[from + i]!

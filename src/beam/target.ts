@@ -1,11 +1,11 @@
-// Illuminance on the target plane, from the exit rays themselves and not from I/d²: near field honesty.
+// Illuminance on the target plane, from the exit rays themselves and not from I/d²: right in the near field as well.
 import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { type Folded, fold, jackknife, meanOf } from '../run/batches.ts'
 import { type RayColumns, rayColumns, sampleSum } from '../run/exits.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import { BATCHES, type Run } from '../run/types.ts'
-import { smoothProfile } from './profile.ts'
+import { readSmoothProfile } from './profile.ts'
 import { windowCd, windowCellRad } from './windowMap.ts'
 
 export type TargetFigure = 'targetCentreLx' | 'targetMeanLx' | 'targetMinLx' | 'targetEvenness'
@@ -19,7 +19,10 @@ export interface TargetReading {
   centreRadiusM: number | null
 }
 
-/** The disc that the centre is the mean over, given rays enough: the axial cone's, or a tenth of half the target's shorter side. */
+/**
+ * Radius, m, of the disc that the centre is the mean over, where rays are many enough: the axial cone's at that
+ * distance, or a tenth of half the target's shorter side if that is wider; at most all of that half side. Our choice.
+ */
 export function centreDiscM(target: Lamp['target'], coneHalfRad: number): number {
   const most = Math.min(target.widthM, target.heightM) / 2
   return Math.min(most, Math.max(target.distanceM * Math.tan(coneHalfRad), most / 10))
@@ -33,15 +36,20 @@ const CELLS = 15
 const MAP_CELLS = 48
 const RAYS_IN_CENTRE = 200
 
+/**
+ * Illuminance on the target (lx): centre, mean, minimum and their ratio, with errors, and a map. From the exit rays;
+ * where fewer than 400 hit the target, I cos³θ/d² of the far field (inverse-square and cosine law), which the notes
+ * report. `absent`, in words, for a dark target.
+ */
 export function readTarget(run: Run, lamp: Lamp): TargetReading {
   const { distanceM, widthM, heightM } = lamp.target
-  const rays = atTarget(rayColumns(run, frontZMm(lamp)), 1000 * distanceM)
-  const on = landing(rays, 500 * widthM, 500 * heightM)
-  if (on.count >= ENOUGH_RAYS) return fromRays(run, lamp, rays, on)
-  return fromFarField(fold(run), lamp)
+  const rays = propagateToTarget(rayColumns(run, frontZMm(lamp)), 1000 * distanceM)
+  const on = findRaysOnTarget(rays, 500 * widthM, 500 * heightM)
+  if (on.count >= ENOUGH_RAYS) return readFromRays(run, lamp, rays, on)
+  return readFromFarField(fold(run), lamp)
 }
 
-interface Landed {
+interface TargetRays {
   xMm: Float32Array
   yMm: Float32Array
   lumens: Float32Array
@@ -49,7 +57,7 @@ interface Landed {
   count: number
 }
 
-function atTarget(rays: RayColumns, distanceMm: number): Landed {
+function propagateToTarget(rays: RayColumns, distanceMm: number): TargetRays {
   const xMm = new Float32Array(rays.count)
   const yMm = new Float32Array(rays.count)
   for (let i = 0; i < rays.count; i++) {
@@ -60,7 +68,7 @@ function atTarget(rays: RayColumns, distanceMm: number): Landed {
 }
 
 /** Indexes of the rays that land within ± half of the axis. */
-function landing(rays: Landed, halfXMm: number, halfYMm: number): { count: number; index: Uint32Array } {
+function findRaysOnTarget(rays: TargetRays, halfXMm: number, halfYMm: number): { count: number; index: Uint32Array } {
   const index = new Uint32Array(rays.count)
   let count = 0
   for (let i = 0; i < rays.count; i++) {
@@ -76,9 +84,9 @@ interface Cells {
   lx: Float64Array
 }
 
-/** About square cells, so many that each holds `raysACell` on average. */
-function binned(
-  rays: Landed,
+/** About square cells, so many that each has `raysACell` rays on average. */
+function binRays(
+  rays: TargetRays,
   on: { count: number; index: Uint32Array },
   target: Lamp['target'],
   raysACell: number,
@@ -100,12 +108,17 @@ function binned(
   return { columns, rows, lx }
 }
 
-function fromRays(run: Run, lamp: Lamp, rays: Landed, on: { count: number; index: Uint32Array }): TargetReading {
+function readFromRays(
+  run: Run,
+  lamp: Lamp,
+  rays: TargetRays,
+  on: { count: number; index: Uint32Array },
+): TargetReading {
   const { target } = lamp
-  const cells = binned(rays, on, target, RAYS_A_CELL, CELLS)
-  const { mean, least, evenness } = spread(cells)
-  const centre = centreLx(run, rays, target)
-  const map = binned(rays, on, target, RAYS_A_MAP_CELL, MAP_CELLS)
+  const cells = binRays(rays, on, target, RAYS_A_CELL, CELLS)
+  const { mean, least, evenness } = readSpread(cells)
+  const centre = readCentre(run, rays, target)
+  const map = binRays(rays, on, target, RAYS_A_MAP_CELL, MAP_CELLS)
   const notes = [
     `Distances to the target are taken from the lamp’s front.`,
     `The centre is the mean over a disc of ${metres(2 * centre.radiusM)}; the minimum is over ${cells.columns} × ${cells.rows} cells.`,
@@ -118,7 +131,7 @@ function fromRays(run: Run, lamp: Lamp, rays: Landed, on: { count: number; index
       targetEvenness: evenness,
     },
     absent: {},
-    map: gridMap(target, map.columns, map.rows, (cell) => {
+    map: makeGridMap(target, map.columns, map.rows, (cell) => {
       let sum = 0
       for (let b = 0; b < BATCHES; b++) sum += map.lx[cell * BATCHES + b]!
       return sum / BATCHES
@@ -130,7 +143,7 @@ function fromRays(run: Run, lamp: Lamp, rays: Landed, on: { count: number; index
 
 const metres = (m: number) => (m < 1 ? `${Number((1000 * m).toPrecision(3))} mm` : `${Number(m.toPrecision(3))} m`)
 
-function gridMap(target: Lamp['target'], columns: number, rows: number, at: (cell: number) => number): GridMap {
+function makeGridMap(target: Lamp['target'], columns: number, rows: number, at: (cell: number) => number): GridMap {
   return {
     columns,
     rows,
@@ -145,7 +158,7 @@ function gridMap(target: Lamp['target'], columns: number, rows: number, at: (cel
 }
 
 /** Mean, minimum and their ratio. The darkest cell of one half of the batches is measured in the other: noise isn't picked. */
-function spread({ columns, rows, lx }: Cells): { mean: Figure; least: Figure; evenness: Figure } {
+function readSpread({ columns, rows, lx }: Cells): { mean: Figure; least: Figure; evenness: Figure } {
   const n = columns * rows
   const whole = new Array<number>(BATCHES).fill(0)
   for (let i = 0; i < lx.length; i++) whole[i % BATCHES]! += lx[i]! / n
@@ -173,7 +186,7 @@ function spread({ columns, rows, lx }: Cells): { mean: Figure; least: Figure; ev
  * Mean over the axial cone's disc at that distance, or a twentieth of the target's shorter side, whichever is wider; grown until it
  * holds enough rays, to the whole shorter side at most.
  */
-function centreLx(run: Run, rays: Landed, target: Lamp['target']): { figure: Figure; radiusM: number } {
+function readCentre(run: Run, rays: TargetRays, target: Lamp['target']): { figure: Figure; radiusM: number } {
   const most = Math.min(target.widthM, target.heightM) / 2
   const radii = [centreDiscM(target, run.shape.axialConeHalfRad)]
   while (radii.at(-1)! < most) radii.push(Math.min(most, radii.at(-1)! * 1.25))
@@ -194,7 +207,7 @@ function centreLx(run: Run, rays: Landed, target: Lamp['target']): { figure: Fig
   return { figure: { value: value / area, se: se / area }, radiusM }
 }
 
-function farCentre(folded: Folded, lamp: Lamp): Figure {
+function readFarCentre(folded: Folded, lamp: Lamp): Figure {
   const axial = folded.layout.axialLm
   const area = 4 * Math.PI * Math.sin(folded.run.shape.axialConeHalfRad / 2) ** 2 * lamp.target.distanceM ** 2
   const of = (t: { data: Float64Array; lmPerWeight: number }) => (t.data[axial]! * t.lmPerWeight) / area
@@ -202,9 +215,9 @@ function farCentre(folded: Folded, lamp: Lamp): Figure {
 }
 
 /** The target is so far or so small that hardly an exit ray hits it: I cos³θ / d² of the traced intensity. */
-function fromFarField(folded: Folded, lamp: Lamp): TargetReading {
+function readFromFarField(folded: Folded, lamp: Lamp): TargetReading {
   const { target } = lamp
-  const intensity = farIntensity(folded)
+  const intensity = makeFarIntensity(folded)
   const n = CELLS
   const lxAt = (cell: number) => {
     const x = (((cell % n) + 0.5) / n - 0.5) * target.widthM
@@ -212,8 +225,8 @@ function fromFarField(folded: Folded, lamp: Lamp): TargetReading {
     const theta = Math.atan2(Math.hypot(x, y), target.distanceM)
     return (intensity(theta, Math.atan2(y, x)) * Math.cos(theta) ** 3) / target.distanceM ** 2
   }
-  const map = gridMap(target, n, n, lxAt)
-  const centre = farCentre(folded, lamp)
+  const map = makeGridMap(target, n, n, lxAt)
+  const centre = readFarCentre(folded, lamp)
   const notes = [
     'Distances to the target are taken from the lamp’s front.',
     'Too few exit rays hit the target: its illuminance is the far field’s, I cos³θ / d². Close to the lamp that is not exact.',
@@ -225,7 +238,7 @@ function fromFarField(folded: Folded, lamp: Lamp): TargetReading {
     const absent = { targetCentreLx: why, targetMeanLx: why, targetMinLx: why, targetEvenness: why }
     return { figures: {}, absent, map, notes, centreRadiusM: null }
   }
-  // The error of the axial cone stands for all: a target that few rays hit is seldom wider than that cone.
+  // The error of the axial cone is used for all: a target that few rays hit is seldom wider than that cone.
   const relative = centre.value > 0 ? centre.se / centre.value : 1
   return {
     figures: {
@@ -242,9 +255,9 @@ function fromFarField(folded: Folded, lamp: Lamp): TargetReading {
 }
 
 /** Inside the axial cone the cone's own mean; then the window map; beyond it the azimuth mean. */
-function farIntensity(folded: Folded): (theta: number, phi: number) => number {
+function makeFarIntensity(folded: Folded): (theta: number, phi: number) => number {
   const { shape } = folded.run
-  const profile = smoothProfile(folded)
+  const profile = readSmoothProfile(folded)
   const cd = windowCd(folded, folded.all)
   const cell = windowCellRad(shape)
   const n = shape.windowN

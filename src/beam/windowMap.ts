@@ -3,10 +3,10 @@
 import {
   type DiscCells,
   type DiscGrid,
-  discCells,
-  evenGrid,
   type FoundPlace,
   findDisc,
+  findDiscCells,
+  makeEvenGrid,
   type Search,
 } from '../num/gridDisc.ts'
 import { type Folded, meanOf, type Tally } from '../run/batches.ts'
@@ -16,15 +16,18 @@ import type { TallyShape } from '../run/types.ts'
 
 const DEG = 180 / Math.PI
 
+/** Width of a cell of the window map, rad. */
 export const windowCellRad = (shape: TallyShape): number => (2 * shape.fineHalfRad) / shape.windowN
-export const windowGrid = (shape: TallyShape): DiscGrid => evenGrid(shape.windowN, shape.windowN, windowCellRad(shape))
+/** The window map as a grid for disc searches, sizes in rad. */
+export const windowGrid = (shape: TallyShape): DiscGrid =>
+  makeEvenGrid(shape.windowN, shape.windowN, windowCellRad(shape))
 
-let kept: { key: string; value: Float64Array } | null = null
+let perSrCache: { key: string; value: Float64Array } | null = null
 
-/** 1 / solid angle of each cell: the map keeps lengths along θ and stretches them across by θ / sin θ. Zero from θ = 180° on. */
-function perSr(shape: TallyShape): Float64Array {
+/** 1 / solid angle of each cell: the map is true to length along θ and widened across it by θ / sin θ. Zero from θ = 180° on. */
+function getInverseSolidAngles(shape: TallyShape): Float64Array {
   const key = `${shape.windowN},${shape.fineHalfRad}`
-  if (kept?.key === key) return kept.value
+  if (perSrCache?.key === key) return perSrCache.value
   const n = shape.windowN
   const cell = windowCellRad(shape)
   const value = new Float64Array(n * n)
@@ -35,30 +38,34 @@ function perSr(shape: TallyShape): Float64Array {
       value[row * n + column] = theta < Math.PI ? 1 / (cell * cell * Math.max(squeeze, 1e-6)) : 0
     }
   }
-  kept = { key, value }
+  perSrCache = { key, value }
   return value
 }
 
 const cdOf = new WeakMap<Tally, Float64Array>()
 
-/** Intensity of each cell, cd. */
+/**
+ * Intensity of each cell of the window map, cd, windowN² values, row-major from low y; cached for each tally, not to
+ * be written into.
+ */
 export function windowCd(folded: Folded, tally: Tally): Float64Array {
-  const known = cdOf.get(tally)
-  if (known) return known
+  const cached = cdOf.get(tally)
+  if (cached) return cached
   const cd = makeCd(folded, tally)
   cdOf.set(tally, cd)
   return cd
 }
 
 function makeCd(folded: Folded, tally: Tally): Float64Array {
-  const inverse = perSr(folded.run.shape)
+  const inverse = getInverseSolidAngles(folded.run.shape)
   const cd = new Float64Array(inverse.length)
   const from = folded.layout.windowLm
   for (let i = 0; i < cd.length; i++) cd[i] = tally.data[from + i]! * tally.lmPerWeight * inverse[i]!
   return cd
 }
 
-export function directionMap(folded: Folded): GridMap {
+/** Intensity over direction near the axis, cd over degrees. */
+export function readDirectionMap(folded: Folded): GridMap {
   const { shape } = folded.run
   const half = shape.fineHalfRad * DEG
   return {
@@ -80,10 +87,10 @@ export interface Spot extends Figure {
   place: FoundPlace
 }
 
-/** Intensity over a disc of the map in each of the chosen batches. */
-export function inBatches(folded: Folded, cells: DiscCells, which: (batch: number) => boolean): number[] {
+/** Intensity over a disc of the map in each of the chosen batches, cd, in the order of batches. */
+export function measureInBatches(folded: Folded, cells: DiscCells, which: (batch: number) => boolean): number[] {
   const { run, layout } = folded
-  const inverse = perSr(run.shape)
+  const inverse = getInverseSolidAngles(run.shape)
   const values: number[] = []
   for (const [b, tally] of run.tallies.entries()) {
     if (!which(b)) continue
@@ -99,15 +106,16 @@ export function inBatches(folded: Folded, cells: DiscCells, which: (batch: numbe
 }
 
 /**
- * The greatest (or least) mean over the axial cone: place from the even batches measured in the odd ones, and the
- * other way about; the mean of the two, value by batch for the error.
+ * The greatest (or least) mean of the map over a disc of `radius` (rad), cd, with its error: the place from the even
+ * batches measured in the odd ones, and the other way about; the mean of the two. Splitting against selection bias:
+ * common practice, no source.
  */
-export function extremeSpot(folded: Folded, radius: number, search: Search): Spot {
+export function findExtremeSpot(folded: Folded, radius: number, search: Search): Spot {
   const { shape } = folded.run
   const grid = windowGrid(shape)
   const spots = folded.halves.map((half, parity) => {
     const place = findDisc(grid, windowCd(folded, half), radius, search)
-    const inBatch = inBatches(folded, discCells(grid, place, radius), (b) => b % 2 !== parity)
+    const inBatch = measureInBatches(folded, findDiscCells(grid, place, radius), (b) => b % 2 !== parity)
     return { place, inBatch, figure: meanOf(inBatch) }
   })
   const [a, b] = spots as [(typeof spots)[0], (typeof spots)[0]]

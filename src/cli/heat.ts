@@ -2,7 +2,7 @@
 import { availableParallelism } from 'node:os'
 import { counted } from '../checks/words.ts'
 import type { ModeRun, PowerReport } from '../electrothermal/result.ts'
-import { keptFromLedger } from '../job/beam/lightKept.ts'
+import { retainedFromLedger } from '../job/beam/lightKept.ts'
 import { powerFindings, runPower, valueAt } from '../job/power/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
@@ -39,7 +39,7 @@ export async function heatCommand(parsed: Parsed, tools: Tools): Promise<number>
 export async function keptOf(lamp: Lamp, tools: Tools) {
   if (lamp.boards.length === 0) return null
   const sheet = await traced(lamp, { maxRays: RAYS, seed: 1, threads: availableParallelism(), variants: false }, tools)
-  return keptFromLedger(sheet.ledger)
+  return retainedFromLedger(sheet.ledger)
 }
 
 function modeOf(lamp: Lamp, asked: string | undefined): string | undefined {

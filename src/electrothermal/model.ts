@@ -1,21 +1,21 @@
 // A lamp made ready for runs of its modes: plate, sink, channels, supply, and what all of them do at given temperatures and charge.
 
-import { type EmitterTables, emitterTables } from '../heat/emitterTables.ts'
+import { type EmitterTables, makeEmitterTables } from '../heat/emitterTables.ts'
 import { boardAreaM2, boardLeastMm } from '../heat/face.ts'
 import { makePlate, type Plate, sitesOf } from '../heat/plate.ts'
+import type { ArealConductances } from '../heat/plateTemperatures.ts'
 import { makeSink, type SinkModel } from '../heat/sink.ts'
 import { spreadingResistance } from '../heat/spreading.ts'
-import type { Sheet } from '../heat/warm.ts'
 import { boardTypeOf } from '../lamp/place.ts'
 import type { Lamp, Mode, Power } from '../lamp/schema.ts'
 import { METALS } from '../library/metals.ts'
 import { boardThermalOf, coolingOf, powerOf, TYPICAL_BOARD } from '../library/typicalPower.ts'
-import { type BusAt, busAt } from '../power/bus.ts'
-import { type Channel, channelsOf, inSeries, stringsOf, wireC } from '../power/channels.ts'
-import type { Ask } from '../power/driver.ts'
-import { type Source, sourceOf } from '../power/supply.ts'
+import { type BusAt, solveBus } from '../power/bus.ts'
+import { type Channel, channelsOf, emittersInSeries, parallelStrings, wireTemperatureC } from '../power/channels.ts'
+import type { DriverRequest } from '../power/driver.ts'
+import { makeSource, type Source } from '../power/supply.ts'
 import { loopOhm } from '../power/wire.ts'
-import type { LightKept } from './result.ts'
+import type { RetainedLight } from './result.ts'
 
 export interface BoardModel {
   index: number
@@ -43,13 +43,13 @@ export interface PowerModel {
   source: Source
   /** Main wires, their contacts and the contactor, out and back. */
   mainOhm: number
-  kept: LightKept
+  retained: RetainedLight
   assumed: string[]
   plateKg: number
   ambientC: number
 }
 
-/** Where a run stands, as the electrics need it. */
+/** State of a run, as far as the electrics need it. */
 export interface OperatingState {
   /** Plate under each board's emitters: mean, and hottest. */
   siteC: Float64Array
@@ -59,9 +59,9 @@ export interface OperatingState {
   share: number
   /** Channels that let go for good. */
   tripped: ReadonlySet<number>
-  /** Junctions as they were last known; brought up to date. */
+  /** Junctions of the last solution; updated by the next. */
   junctionC: Float64Array
-  /** The supply's current when last asked: where the search begins. */
+  /** The supply's current of the last solution: the search begins there. */
   guessA: number
 }
 
@@ -74,7 +74,7 @@ export interface Electrics {
   /** By board. Current through each emitter while it is on. */
   currentA: Float64Array
   lm: Float64Array
-  /** Into the plate, W, light kept included. */
+  /** Into the plate, W, with light that stays in the optics. */
   heatW: Float64Array
   /** Of the board's hottest emitter. */
   hotJunctionC: Float64Array
@@ -90,7 +90,11 @@ const ACROSS_BOARD = 5
 const FEWEST = 24
 const MOST = 36
 
-export function plateOf(lamp: Lamp, refine = 1): Plate {
+/**
+ * The lamp's face plate as cells: five across the smallest board, 24 to 36 across the face, times `refine`. Our
+ * choice; halving them moves the hottest board by under 1 % (tests/job/power).
+ */
+export function makePlateOf(lamp: Lamp, refine = 1): Plate {
   const { value: cooling } = coolingOf(lamp)
   const metal = METALS[cooling.plate.metal]
   const boards = lamp.boards.map((b) => {
@@ -110,21 +114,26 @@ export function plateOf(lamp: Lamp, refine = 1): Plate {
   return makePlate(size, boards, sizeMm / cells)
 }
 
-export function makeModel(lamp: Lamp, traced: LightKept | null, refine = 1): PowerModel {
+/**
+ * A lamp prepared for runs: plate, sink, channels, supply. `traced`: light that stays in the lamp, from a trace;
+ * null: what the optics are stated to lose. What the document doesn't say is taken as typical and listed in
+ * `assumed`. Throws on an unknown id.
+ */
+export function makeModel(lamp: Lamp, traced: RetainedLight | null, refine = 1): PowerModel {
   const cooling = coolingOf(lamp)
   const power = powerOf(lamp)
   const { ambientC } = lamp.reading
   const sink = makeSink(cooling.value, lamp.face, ambientC)
-  const plate = plateOf(lamp, refine)
+  const plate = makePlateOf(lamp, refine)
   const channels = channelsOf(lamp, power.value)
   const channelOf = new Map(channels.flatMap((c, i) => c.boards.map((b) => [b, i] as const)))
-  const tables = new Map(lamp.emitterTypes.map((e) => [e.id, emitterTables(e)]))
-  const said = new Set([...cooling.said, ...power.said])
+  const tables = new Map(lamp.emitterTypes.map((e) => [e.id, makeEmitterTables(e)]))
+  const assumed = new Set([...cooling.assumptions, ...power.assumptions])
   const boards = lamp.boards.map((board, index): BoardModel => {
     const type = boardTypeOf(lamp, board)
     const emitter = tables.get(type.emitter)!
     const thermal = boardThermalOf(type, emitter.type)
-    for (const s of thermal.said) said.add(s)
+    for (const s of thermal.assumptions) assumed.add(s)
     const areaM2 = boardAreaM2(type.outline)
     const spread = type.thermal ? 0 : padSpreadKW(emitter.type.bodyMm, areaM2, type.sites.length)
     return {
@@ -132,8 +141,8 @@ export function makeModel(lamp: Lamp, traced: LightKept | null, refine = 1): Pow
       id: board.id,
       tables: emitter,
       emitters: type.sites.length,
-      strings: stringsOf(lamp, index),
-      series: inSeries(lamp, index),
+      strings: parallelStrings(lamp, index),
+      series: emittersInSeries(lamp, index),
       jointKW: thermal.value.jointKcm2W / (areaM2 * 1e4),
       chainKW: emitter.type.thermalResistanceKW + thermal.value.padKW + spread,
       channel: channelOf.get(index)!,
@@ -142,9 +151,9 @@ export function makeModel(lamp: Lamp, traced: LightKept | null, refine = 1): Pow
       maxJunctionC: emitter.type.maxJunctionC,
     }
   })
-  const kept = traced ?? keptByOptics(lamp)
-  if (!kept.traced)
-    said.add('No trace was given: light that comes back to the face or ends on the wall is not counted.')
+  const retained = traced ?? retainedByOptics(lamp)
+  if (!retained.traced)
+    assumed.add('No trace was given: light that comes back to the face or ends on the wall is not counted.')
   const { harness } = power.value
   return {
     lamp,
@@ -153,11 +162,12 @@ export function makeModel(lamp: Lamp, traced: LightKept | null, refine = 1): Pow
     sink,
     boards,
     channels,
-    source: sourceOf(power.value.supply),
+    source: makeSource(power.value.supply),
     mainOhm:
-      loopOhm(harness.main, harness.connectorMilliohm, wireC(harness)) + (harness.contactor?.milliohm ?? 0) / 1000,
-    kept,
-    assumed: [...said],
+      loopOhm(harness.main, harness.connectorMilliohm, wireTemperatureC(harness)) +
+      (harness.contactor?.milliohm ?? 0) / 1000,
+    retained,
+    assumed: [...assumed],
     plateKg: (plate.storedJm2K * plate.totalM2) / METALS[cooling.value.plate.metal].heatJkgK,
     ambientC,
   }
@@ -175,41 +185,55 @@ function padSpreadKW(bodyMm: number, boardM2: number, emitters: number): number 
   }).meanKW
 }
 
-/** Without a trace: what collimators are stated to lose, by the emitters that carry them. */
-function keptByOptics(lamp: Lamp): LightKept {
+/** Without a trace: the loss that collimators are stated to have, as if every emitter carried the lamp's own optic. */
+function retainedByOptics(lamp: Lamp): RetainedLight {
   const optic = lamp.opticTypes.find((o) => o.id === lamp.optic)
   const optics = optic?.kind === 'collimator' ? 1 - optic.efficiency : 0
   return { face: 0, optics, wall: 0, traced: false }
 }
 
-/** Of the plate's area, at its mean temperature. */
-export function sheetAt(model: PowerModel, plateMeanC: number): Sheet {
+/** Conductances of the sink by area, W/m²K, and what the fins store, J/m²K, at the plate's mean temperature in °C. */
+export function conductancesAt(model: PowerModel, plateMeanC: number): ArealConductances {
   const { base, link, fin } = model.sink.at(plateMeanC)
   const area = model.plate.totalM2
   return { base: base / area, link: link / area, fin: fin / area, finStored: model.sink.finHeatJK / area }
 }
 
-/** Current wanted through each of a board's emitters, on average. */
+/**
+ * Current wanted through each of a board's emitters, on average, A: the group's of the mode, or the mode's share of
+ * the board's own; times `share`, the fraction left after a step-down.
+ */
 export const wantedA = (board: BoardModel, mode: Mode, share: number): number =>
   share * (mode.groupA?.[board.group] ?? mode.share * board.ownA)
 
-export function electricsAt(model: PowerModel, mode: Mode, at: OperatingState): Electrics {
+/**
+ * Currents, light (lm, W) and heat (W) of all boards and drivers at given temperatures and charge. Brings
+ * `at.junctionC` and `at.guessA` up to date. T_j = T_site + heat · (R_chain + n R_joint), JEDEC JESD51-51; voltages
+ * and junctions by at most three fixed-point steps.
+ */
+export function solveElectrics(model: PowerModel, mode: Mode, at: OperatingState): Electrics {
   const openV = model.source.openV(at.charge)
   let bus: BusAt | null = null
   let out: Electrics | null = null
-  // Junctions make voltages, voltages make heat, heat makes junctions: the loop's gain is a few per cent.
+  // Junctions set voltages, voltages set heat, heat sets junctions: the loop's gain is a few per cent.
   for (let turn = 0; turn < 3; turn++) {
     const before = at.junctionC.slice()
-    const asks = model.channels.map((c, i) => askOf(model, mode, at, c, i))
-    bus = busAt(openV, model.source.ohm, model.mainOhm, asks, bus?.supplyA ?? at.guessA)
-    out = lightAndHeat(model, at, before, bus, openV)
+    const requests = model.channels.map((c, i) => makeDriverRequest(model, mode, at, c, i))
+    bus = solveBus(openV, model.source.ohm, model.mainOhm, requests, bus?.supplyA ?? at.guessA)
+    out = splitLightAndHeat(model, at, before, bus, openV)
     if (before.every((c, i) => Math.abs(c - at.junctionC[i]!) < SETTLED_K)) break
   }
   at.guessA = out!.bus.supplyA
   return out!
 }
 
-function askOf(model: PowerModel, mode: Mode, at: OperatingState, channel: Channel, index: number): Ask {
+function makeDriverRequest(
+  model: PowerModel,
+  mode: Mode,
+  at: OperatingState,
+  channel: Channel,
+  index: number,
+): DriverRequest {
   const boards = channel.boards.map((b) => model.boards[b]!)
   const first = boards[0]!
   const wanted = wantedA(first, mode, at.share)
@@ -223,7 +247,7 @@ function askOf(model: PowerModel, mode: Mode, at: OperatingState, channel: Chann
     driver: channel.driver,
     outA: Math.min(wholeA, channel.driver.maxOutputA),
     duty: pulsed && peak > 0 ? wanted / peak : 1,
-    boardV: remembered((outA) => {
+    boardV: memoizeLast((outA) => {
       if (boards.length === 1) return first.series * first.tables.volts(emitterA(outA), at.junctionC[first.index]!)
       let sum = 0
       for (const b of boards) sum += b.series * b.tables.volts(emitterA(outA), at.junctionC[b.index]!)
@@ -235,8 +259,8 @@ function askOf(model: PowerModel, mode: Mode, at: OperatingState, channel: Chann
   }
 }
 
-/** A driver is asked for the same current again and again while the bus is found. */
-function remembered(f: (x: number) => number): (x: number) => number {
+/** f with its last result cached: while the bus is found a driver needs the same current many times. */
+function memoizeLast(f: (x: number) => number): (x: number) => number {
   let [lastX, lastY] = [Number.NaN, 0]
   return (x) => {
     if (x !== lastX) [lastX, lastY] = [x, f(x)]
@@ -244,7 +268,7 @@ function remembered(f: (x: number) => number): (x: number) => number {
   }
 }
 
-function lightAndHeat(
+function splitLightAndHeat(
   model: PowerModel,
   at: OperatingState,
   before: Float64Array,
@@ -269,11 +293,11 @@ function lightAndHeat(
     e.driverW += c.driverW
     e.wireW += c.wireW
   }
-  for (const b of model.boards) oneBoard(model, at, before, bus, e, b)
+  for (const b of model.boards) addBoard(model, at, before, bus, e, b)
   return e
 }
 
-function oneBoard(
+function addBoard(
   model: PowerModel,
   at: OperatingState,
   before: Float64Array,
@@ -288,7 +312,7 @@ function oneBoard(
   const amps = d.outA / strings
   const i = b.index
   e.currentA[i] = amps
-  // What the driver puts into the board is fixed by the voltages it was solved with, so that no energy goes astray.
+  // The power into the board follows from the voltages that the driver was solved with, so that the energy account closes.
   const inW = boardInputW(model, before, d, b, amps)
   const each = inW / b.emitters
   let junction = at.junctionC[i]!
@@ -304,8 +328,8 @@ function oneBoard(
   e.lm[i] = light * b.tables.lmPerW
   e.totalLm += e.lm[i]!
   e.lightW += light
-  e.heatW[i] = inW - light + light * model.kept.optics
-  e.heatToPlateW += e.heatW[i]! + light * model.kept.face
+  e.heatW[i] = inW - light + light * model.retained.optics
+  e.heatToPlateW += e.heatW[i]! + light * model.retained.face
 }
 
 function boardInputW(
@@ -323,8 +347,16 @@ function boardInputW(
   return sum > 0 ? (whole * own(b)) / sum : 0
 }
 
-/** Sites of each board on the plate: mean and hottest. */
-export function sitesAt(model: PowerModel, plateC: Float64Array, siteC: Float64Array, hotC: Float64Array): void {
+/**
+ * Writes the plate's temperature under each board's emitters, °C, mean into `siteC` and hottest into `hotC`: one
+ * value a board.
+ */
+export function readSiteTemperatures(
+  model: PowerModel,
+  plateC: Float64Array,
+  siteC: Float64Array,
+  hotC: Float64Array,
+): void {
   for (const [i, sites] of model.plate.sites.entries()) {
     let [sum, most] = [0, Number.NEGATIVE_INFINITY]
     for (const { cells, shares } of sites) {
@@ -338,11 +370,11 @@ export function sitesAt(model: PowerModel, plateC: Float64Array, siteC: Float64A
   }
 }
 
-/** W into each cell of the plate: boards at their places, light kept by the face evenly. */
-export function heatField(model: PowerModel, e: Electrics): Float64Array {
+/** W into each cell of the plate: boards at their places; light absorbed by the face spread evenly. */
+export function makeHeatField(model: PowerModel, e: Electrics): Float64Array {
   const { plate } = model
   const q = new Float64Array(plate.areaM2.length)
-  const even = (e.lightW * model.kept.face) / plate.totalM2
+  const even = (e.lightW * model.retained.face) / plate.totalM2
   if (even > 0) for (let i = 0; i < q.length; i++) q[i] = even * plate.areaM2[i]!
   for (const [b, { cells, shares }] of plate.boards.entries()) {
     for (let k = 0; k < cells.length; k++) q[cells[k]!]! += shares[k]! * e.heatW[b]!

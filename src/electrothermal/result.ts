@@ -9,8 +9,8 @@ export type { PowerUpItem } from '../power/powerUp.ts'
 export type { WireRun } from '../power/schedule.ts'
 export type { SwitchNeed } from '../power/switching.ts'
 
-/** Shares of the emitted watts of light that stay in the lamp. From a trace's ledger, or what the optics are known to lose. */
-export interface LightKept {
+/** Light that stays in the lamp, as shares of the emitted watts. From a trace's ledger, or what the optics are known to lose. */
+export interface RetainedLight {
   /** Heats the plate: absorbed by the face, and lost in the emitters' optics. */
   face: number
   optics: number
@@ -123,7 +123,7 @@ export interface ModeRun {
   energyWh: number
   /** Once switched off at the end: half of the plate's mean rise is gone after so many seconds. */
   coolHalfS: number | null
-  /** As asked, at the charge of the start; null when it would pass 400 °C. */
+  /** At the mode's own current and the charge of the start; null when it would pass 400 °C. */
   steady: SteadyState | null
   /** After the step-down; null without one. */
   steadyAfter: SteadyState | null
@@ -159,7 +159,7 @@ export interface PowerReport {
   ambientC: number
   /** What the document doesn't say and was taken instead. */
   assumed: string[]
-  kept: LightKept
+  kept: RetainedLight
   sink: SinkFacts
   emitters: number
   channelCount: number

@@ -1,22 +1,33 @@
-// Where a mode would settle, and how fast the lamp cools once it is off.
-import { type Sheet, settled, shiftOf, step, type Warmth } from '../heat/warm.ts'
+// The steady state of a mode, and how fast the lamp cools once it is off.
+import {
+  type ArealConductances,
+  advancePlate,
+  type PlateTemperatures,
+  shiftOf,
+  solveSteady,
+} from '../heat/plateTemperatures.ts'
 import type { Mode } from '../lamp/schema.ts'
 import {
+  conductancesAt,
   type Electrics,
-  electricsAt,
-  heatField,
+  makeHeatField,
   type OperatingState,
   type PowerModel,
-  sheetAt,
-  sitesAt,
+  readSiteTemperatures,
+  solveElectrics,
 } from './model.ts'
 import type { SteadyState } from './result.ts'
 
 /** Above it the model means nothing. */
 const MOST_C = 400
 
-/** By turns: the mean that balances heat and loss, with the plate's pattern about it; then the pattern for that mean. */
-export function steadyState(model: PowerModel, mode: Mode, share: number): SteadyState | null {
+/**
+ * Steady state of a mode at its `share` of the current and the charge of the start; null when it would pass 400 °C,
+ * or the supply can't carry it.
+ * Alternates four times: the mean that balances heat and loss, with the plate's pattern about it; then the pattern
+ * for that mean. Our choice of iteration.
+ */
+export function solveSteadyState(model: PowerModel, mode: Mode, share: number): SteadyState | null {
   const n = model.boards.length
   const { ambientC, plate } = model
   const at: OperatingState = {
@@ -30,20 +41,20 @@ export function steadyState(model: PowerModel, mode: Mode, share: number): Stead
   }
   const offset = { site: new Float64Array(n), hot: new Float64Array(n) }
   let e: Electrics | null = null
-  let warmth: Warmth | null = null
+  let temperatures: PlateTemperatures | null = null
   for (let turn = 0; turn < 4; turn++) {
-    const meanC = balancedMean(model, mode, at, offset)
+    const meanC = solveMeanC(model, mode, at, offset)
     if (meanC === null) return null
-    e = place(model, mode, at, offset, meanC)
+    e = evaluateAt(model, mode, at, offset, meanC)
     if (e.bus.overloaded) return null
-    warmth = settled(plate, sheetAt(model, meanC), heatField(model, e), ambientC)
-    sitesAt(model, warmth.plateC, at.siteC, at.hotC)
-    const mean = meanOf(model, warmth.plateC)
+    temperatures = solveSteady(plate, conductancesAt(model, meanC), makeHeatField(model, e), ambientC)
+    readSiteTemperatures(model, temperatures.plateC, at.siteC, at.hotC)
+    const mean = meanOf(model, temperatures.plateC)
     offset.site = at.siteC.map((c) => c - mean)
     offset.hot = at.hotC.map((c) => c - mean)
   }
-  e = electricsAt(model, mode, at)
-  return summary(model, e, warmth!)
+  e = solveElectrics(model, mode, at)
+  return summarize(model, e, temperatures!)
 }
 
 const meanOf = (model: PowerModel, x: Float64Array): number => {
@@ -52,7 +63,7 @@ const meanOf = (model: PowerModel, x: Float64Array): number => {
   return sum / model.plate.totalM2
 }
 
-function place(
+function evaluateAt(
   model: PowerModel,
   mode: Mode,
   at: OperatingState,
@@ -61,17 +72,17 @@ function place(
 ): Electrics {
   at.siteC = offset.site.map((d) => meanC + d)
   at.hotC = offset.hot.map((d) => meanC + d)
-  return electricsAt(model, mode, at)
+  return solveElectrics(model, mode, at)
 }
 
-function balancedMean(
+function solveMeanC(
   model: PowerModel,
   mode: Mode,
   at: OperatingState,
   offset: { site: Float64Array; hot: Float64Array },
 ): number | null {
   const over = (c: number) =>
-    place(model, mode, at, offset, c).heatToPlateW - model.sink.totalWK(c) * (c - model.ambientC)
+    evaluateAt(model, mode, at, offset, c).heatToPlateW - model.sink.totalWK(c) * (c - model.ambientC)
   if (over(MOST_C) > 0) return null
   let [low, high] = [model.ambientC, MOST_C]
   for (let i = 0; i < 18; i++) {
@@ -82,7 +93,7 @@ function balancedMean(
   return (low + high) / 2
 }
 
-function summary(model: PowerModel, e: Electrics, warmth: Warmth): SteadyState {
+function summarize(model: PowerModel, e: Electrics, temperatures: PlateTemperatures): SteadyState {
   let [boardIndex, junctionMaxC, bearable] = [0, Number.NEGATIVE_INFINITY, true]
   for (const b of model.boards) {
     const c = e.hotJunctionC[b.index]!
@@ -91,37 +102,48 @@ function summary(model: PowerModel, e: Electrics, warmth: Warmth): SteadyState {
     junctionMaxC = c
     boardIndex = b.index
   }
-  const plateMaxC = warmth.plateC.reduce((most, c) => Math.max(most, c), Number.NEGATIVE_INFINITY)
+  const plateMaxC = temperatures.plateC.reduce((most, c) => Math.max(most, c), Number.NEGATIVE_INFINITY)
   return {
     junctionMaxC,
     plateMaxC,
-    plateMeanC: meanOf(model, warmth.plateC),
+    plateMeanC: meanOf(model, temperatures.plateC),
     lm: e.totalLm,
     boardIndex,
     bearable,
   }
 }
 
-/** Seconds until half of the mean rise is gone; null where there was hardly any. */
-export function coolHalfSeconds(model: PowerModel, from: Warmth): number | null {
+/**
+ * Seconds until half of the plate's mean rise is gone, from the state `from`, all drivers off; null for a rise under
+ * 5 K, or after 400 steps.
+ */
+export function coolHalfSeconds(model: PowerModel, from: PlateTemperatures): number | null {
   const { plate, ambientC } = model
-  const rise = (w: Warmth) => meanOf(model, w.plateC) - ambientC
+  const rise = (w: PlateTemperatures) => meanOf(model, w.plateC) - ambientC
   const start = rise(from)
   if (start < 5) return null
   const off = new Float64Array(plate.areaM2.length)
-  let [warmth, tS, last] = [from, 0, start]
-  let sheet: Sheet = sheetAt(model, ambientC + start)
+  let [temperatures, tS, last] = [from, 0, start]
+  let conductances: ArealConductances = conductancesAt(model, ambientC + start)
   for (let i = 0; i < 400; i++) {
     const wanted = Math.max(1, 0.2 * tS)
     // A power of two seconds, and the shift rounded with it, so that few matrices are made.
     const seconds = 2 ** Math.floor(Math.log2(wanted))
-    const next = step(plate, sheet, warmth, off, ambientC, seconds, shiftOf(plate.storedJm2K, sheet, seconds))
-    const now = rise(next.warmth)
+    const next = advancePlate(
+      plate,
+      conductances,
+      temperatures,
+      off,
+      ambientC,
+      seconds,
+      shiftOf(plate.storedJm2K, conductances, seconds),
+    )
+    const now = rise(next.temperatures)
     if (now <= start / 2) return tS + (seconds * (last - start / 2)) / (last - now)
-    warmth = next.warmth
+    temperatures = next.temperatures
     tS += seconds
-    // The air's share is brought up to date when it has moved by a tenth.
-    if (now < 0.9 * (last + 1e-9) || i % 8 === 7) sheet = sheetAt(model, ambientC + now)
+    // The air's part is updated when it has changed by a tenth.
+    if (now < 0.9 * (last + 1e-9) || i % 8 === 7) conductances = conductancesAt(model, ambientC + now)
     last = now
   }
   return null

@@ -1,16 +1,23 @@
 // One mode, from switch-on to what ends it. Each step of time: the electrics at the temperatures and the charge expected at its middle
 // give the heat; plate and fins take it in two implicit stages; the supply pays. Steps grow with the time since the last event, in
 // sizes for which the plate's factored matrices can be used again; events (a limit, a step-down, the end of charge) end a step of their own.
-import { evenWarmth, type Sheet, secondsFor, shiftOf, step, type Warmth } from '../heat/warm.ts'
+import {
+  type ArealConductances,
+  advancePlate,
+  makeEvenTemperatures,
+  type PlateTemperatures,
+  secondsFor,
+  shiftOf,
+} from '../heat/plateTemperatures.ts'
 import type { Mode } from '../lamp/schema.ts'
 import {
+  conductancesAt,
   type Electrics,
-  electricsAt,
-  heatField,
+  makeHeatField,
   type OperatingState,
   type PowerModel,
-  sheetAt,
-  sitesAt,
+  readSiteTemperatures,
+  solveElectrics,
   wantedA,
 } from './model.ts'
 import type { Limit } from './result.ts'
@@ -23,7 +30,7 @@ export interface RunOptions {
 /** The state at a moment, and the account since switch-on. */
 export interface Moment {
   tS: number
-  warmth: Warmth
+  temperatures: PlateTemperatures
   electrics: Electrics
   plateMeanC: number
   plateMaxC: number
@@ -56,7 +63,7 @@ export interface RawRun {
   steppedDown: { atS: number; toShare: number } | null
   sagsFromS: number | null
   letGoFromS: number | null
-  /** In force at the end. */
+  /** At the end of the run. */
   share: number
 }
 
@@ -68,6 +75,11 @@ const LONGEST_S = 7 * 86_400
 /** Settled when the plate's hottest place moves less than this in as much time again as has gone by. */
 const SETTLED_K = 0.1
 
+/**
+ * One mode from switch-on to what ends it: a limit, an empty supply, a steady state, or a week. Moments with
+ * temperatures (°C), electrics and the account of energy (J). Two-stage implicit steps (Alexander 1977), steps at
+ * most a fifth of the time since the last event (our choice).
+ */
 export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {}): RawRun {
   const finer = options.finer ?? 1
   const n = model.boards.length
@@ -81,7 +93,7 @@ export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {})
     guessA: 0,
   }
   const zero: Account = { inJ: 0, lightJ: 0, wallJ: 0, storedJ: 0, toAirJ: 0, driverJ: 0, wiresJ: 0, cellsJ: 0 }
-  let now = momentOf(model, mode, at, 0, evenWarmth(model.plate, model.ambientC), model.ambientC, zero)
+  let now = momentOf(model, mode, at, 0, makeEvenTemperatures(model.plate, model.ambientC), model.ambientC, zero)
   const run: RawRun = {
     mode,
     moments: [now],
@@ -95,7 +107,7 @@ export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {})
   let rates: Rates = { siteC: new Float64Array(n), hotC: new Float64Array(n), meanC: 0 }
   for (let guard = 0; guard < 4000; guard++) {
     noteChannels(model, mode, at, now, run)
-    const end = endOf(model, mode, at, now)
+    const end = findLimit(model, mode, at, now)
     if (end) {
       run.limit = end
       break
@@ -108,7 +120,7 @@ export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {})
       run.steppedDown = { atS: now.tS, toShare: mode.stepDown!.toShare }
       at.share = mode.stepDown!.toShare
       eventS = now.tS
-      now = momentOf(model, mode, at, now.tS, now.warmth, now.cellC, now.account)
+      now = momentOf(model, mode, at, now.tS, now.temperatures, now.cellC, now.account)
       run.moments.push(now)
       continue
     }
@@ -116,14 +128,14 @@ export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {})
     let next = advance(model, mode, at, now, rates, wanted, finer > 1 || wanted === untilStep(mode, now, run))
     for (let again = 0; again < 4; again++) {
       const dt = next.moment.tS - now.tS
-      const part = crossing(model, mode, run, now, next.moment)
+      const part = firstEventFraction(model, mode, run, now, next.moment)
       if (part > 0.9995 || dt <= 1e-3) break
       next = advance(model, mode, at, now, rates, Math.max(1e-3, dt * part), true)
     }
     rates = next.rates
     now = next.moment
     at.charge = now.charge
-    sitesAt(model, now.warmth.plateC, at.siteC, at.hotC)
+    readSiteTemperatures(model, now.temperatures.plateC, at.siteC, at.hotC)
     run.moments.push(now)
   }
   run.share = at.share
@@ -152,7 +164,7 @@ function noteChannels(model: PowerModel, mode: Mode, at: OperatingState, now: Mo
   at.tripped = tripped
 }
 
-function endOf(model: PowerModel, mode: Mode, at: OperatingState, now: Moment): Limit | null {
+function findLimit(model: PowerModel, mode: Mode, at: OperatingState, now: Moment): Limit | null {
   const { source } = model
   const limit = (kind: Limit['kind'], boardIndex: number | null = null): Limit => ({ kind, atS: now.tS, boardIndex })
   if (now.electrics.bus.overloaded) return limit(now.tS === 0 ? 'supply' : 'drivers')
@@ -193,20 +205,20 @@ function untilStep({ stepDown: rule }: Mode, now: Moment, run: RawRun): number |
 }
 
 /** Share of the step after which the first event falls, by straight lines; 1 where none does. */
-function crossing(model: PowerModel, mode: Mode, run: RawRun, a: Moment, b: Moment): number {
+function firstEventFraction(model: PowerModel, mode: Mode, run: RawRun, a: Moment, b: Moment): number {
   let part = 1
-  const look = (from: number, to: number) => {
+  const checkZero = (from: number, to: number) => {
     if (from < 0 && to > 0) part = Math.min(part, -from / (to - from))
   }
-  look(a.overK, b.overK)
+  checkZero(a.overK, b.overK)
   const rule = mode.stepDown
   if (rule && !run.steppedDown && rule.watch !== 'time') {
     const value = (m: Moment) => (rule.watch === 'junction' ? m.junctionMaxC : m.plateMaxC) - rule.atC
-    look(value(a), value(b))
+    checkZero(value(a), value(b))
   }
   const { cutOffV, maxCellC } = model.source
-  if (cutOffV !== null) look(cutOffV - a.electrics.bus.terminalV, cutOffV - b.electrics.bus.terminalV)
-  if (maxCellC !== null) look(a.cellC - maxCellC, b.cellC - maxCellC)
+  if (cutOffV !== null) checkZero(cutOffV - a.electrics.bus.terminalV, cutOffV - b.electrics.bus.terminalV)
+  if (maxCellC !== null) checkZero(a.cellC - maxCellC, b.cellC - maxCellC)
   return part
 }
 
@@ -220,11 +232,11 @@ function advance(
   wanted: number,
   exact: boolean,
 ): { moment: Moment; rates: Rates } {
-  const { plate, source, kept } = model
-  const sheet = sheetAt(model, now.plateMeanC + (rates.meanC * wanted) / 2)
+  const { plate, source, retained } = model
+  const conductances = conductancesAt(model, now.plateMeanC + (rates.meanC * wanted) / 2)
   const [seconds, shift] = exact
-    ? [wanted, shiftOf(plate.storedJm2K, sheet, wanted)]
-    : usualStep(plate.storedJm2K, sheet, wanted)
+    ? [wanted, shiftOf(plate.storedJm2K, conductances, wanted)]
+    : usualStep(plate.storedJm2K, conductances, wanted)
   const amps = now.electrics.bus.supplyA
   const spent = (s: number) => (source.capacityC === null ? 0 : (amps * s) / source.capacityC)
   const middle: OperatingState = {
@@ -233,9 +245,17 @@ function advance(
     hotC: at.hotC.map((c, i) => c + (rates.hotC[i]! * seconds) / 2),
     charge: Math.max(0, at.charge - spent(seconds / 2)),
   }
-  const e = electricsAt(model, mode, middle)
-  const stepped = step(plate, sheet, now.warmth, heatField(model, e), model.ambientC, seconds, shift)
-  const account = paid(now.account, model, e, seconds, stepped, kept)
+  const e = solveElectrics(model, mode, middle)
+  const stepped = advancePlate(
+    plate,
+    conductances,
+    now.temperatures,
+    makeHeatField(model, e),
+    model.ambientC,
+    seconds,
+    shift,
+  )
+  const account = addStep(now.account, model, e, seconds, stepped, retained)
   const used = source.capacityC === null ? 0 : (e.bus.supplyA * seconds) / source.capacityC
   const cellW = e.bus.supplyA ** 2 * source.ohm
   const cellC = now.cellC + (source.heatJK === null ? 0 : (cellW * seconds) / source.heatJK)
@@ -245,8 +265,8 @@ function advance(
     hotC: new Float64Array(at.hotC.length),
     charge: Math.max(0, at.charge - used),
   }
-  sitesAt(model, stepped.warmth.plateC, end.siteC, end.hotC)
-  const moment = momentOf(model, mode, end, now.tS + seconds, stepped.warmth, cellC, account)
+  readSiteTemperatures(model, stepped.temperatures.plateC, end.siteC, end.hotC)
+  const moment = momentOf(model, mode, end, now.tS + seconds, stepped.temperatures, cellC, account)
   const next: Rates = {
     siteC: end.siteC.map((c, i) => (c - at.siteC[i]!) / seconds),
     hotC: end.hotC.map((c, i) => (c - at.hotC[i]!) / seconds),
@@ -255,29 +275,29 @@ function advance(
   return { moment, rates: next }
 }
 
-/** While steps grow they double; where something else holds them, eighths of that. */
-function usualStep(stored: number, sheet: Sheet, wanted: number): [seconds: number, shift: number] {
-  const least = shiftOf(stored, sheet, wanted)
+/** While steps grow they double; where something else limits them, they are an eighth of an octave apart. */
+function usualStep(stored: number, conductances: ArealConductances, wanted: number): [seconds: number, shift: number] {
+  const least = shiftOf(stored, conductances, wanted)
   const coarse = 2 ** Math.ceil(Math.log2(least))
   const fine = 2 ** (Math.ceil(8 * Math.log2(least)) / 8)
-  const doubled = secondsFor(stored, sheet, coarse)
+  const doubled = secondsFor(stored, conductances, coarse)
   if (doubled !== null && doubled > 0.4 * wanted) return [doubled, coarse]
-  return [secondsFor(stored, sheet, fine) ?? wanted, fine]
+  return [secondsFor(stored, conductances, fine) ?? wanted, fine]
 }
 
-function paid(
+function addStep(
   a: Account,
   model: PowerModel,
   e: Electrics,
   seconds: number,
   stepped: { storedJ: number; lostJ: number },
-  kept: PowerModel['kept'],
+  retained: PowerModel['retained'],
 ): Account {
-  const staying = kept.face + kept.optics + kept.wall
+  const retainedShare = retained.face + retained.optics + retained.wall
   return {
     inJ: a.inJ + e.openV * e.bus.supplyA * seconds,
-    lightJ: a.lightJ + e.lightW * (1 - staying) * seconds,
-    wallJ: a.wallJ + e.lightW * kept.wall * seconds,
+    lightJ: a.lightJ + e.lightW * (1 - retainedShare) * seconds,
+    wallJ: a.wallJ + e.lightW * retained.wall * seconds,
     storedJ: a.storedJ + stepped.storedJ,
     toAirJ: a.toAirJ + stepped.lostJ,
     driverJ: a.driverJ + e.driverW * seconds,
@@ -291,16 +311,16 @@ function momentOf(
   mode: Mode,
   at: OperatingState,
   tS: number,
-  warmth: Warmth,
+  temperatures: PlateTemperatures,
   cellC: number,
   account: Account,
 ): Moment {
-  const electrics = electricsAt(model, mode, at)
+  const electrics = solveElectrics(model, mode, at)
   const { areaM2, totalM2 } = model.plate
   let [mean, most] = [0, Number.NEGATIVE_INFINITY]
   for (let i = 0; i < areaM2.length; i++) {
-    mean += (areaM2[i]! * warmth.plateC[i]!) / totalM2
-    most = Math.max(most, warmth.plateC[i]!)
+    mean += (areaM2[i]! * temperatures.plateC[i]!) / totalM2
+    most = Math.max(most, temperatures.plateC[i]!)
   }
   let [hottest, junctionMaxC, overK] = [0, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY]
   for (const b of model.boards) {
@@ -312,7 +332,7 @@ function momentOf(
   }
   return {
     tS,
-    warmth,
+    temperatures,
     electrics,
     plateMeanC: mean,
     plateMaxC: most,
@@ -326,7 +346,7 @@ function momentOf(
   }
 }
 
-/** On a supply without end: nothing moves any more. */
+/** On a supply without end: the temperatures are steady. */
 function hasSettled(moments: readonly Moment[]): boolean {
   const last = moments[moments.length - 1]!
   if (last.tS < 60) return false

@@ -12,10 +12,13 @@ interface Field {
   place: (column: number, row: number) => readonly [number, number]
 }
 
-/** Outlines on one plane, x and y in mm. Beyond the grid there is no light. */
-export function planeContours({ n, halfMm, kWm2 }: VolumePlane, level: number): Contour[] {
+/**
+ * Lines of equal irradiance on one plane, x and y in mm; level in kW/m². Beyond the grid there is no light, so lines
+ * close. Marching squares (common practice, no source).
+ */
+export function tracePlaneContours({ n, halfMm, kWm2 }: VolumePlane, level: number): Contour[] {
   const size = (2 * halfMm) / n
-  return contours(
+  return traceContours(
     {
       columns: n + 2,
       rows: n + 2,
@@ -26,10 +29,13 @@ export function planeContours({ n, halfMm, kWm2 }: VolumePlane, level: number): 
   )
 }
 
-/** Outlines in the half plane: z (lamp frame, mm) and distance from the axis, from the front on; by the mean round the axis. */
-export function ringContours({ frontZMm, planes, ringMap }: FrontVolume, level: number): Contour[] {
+/**
+ * Lines of equal irradiance in the half plane: z (lamp frame, mm) and distance from the axis, mm, from the front on;
+ * by the mean round the axis. Level in kW/m².
+ */
+export function traceRingContours({ frontZMm, planes, ringMap }: FrontVolume, level: number): Contour[] {
   const { rings, ringMm, kWm2 } = ringMap
-  return contours(
+  return traceContours(
     {
       columns: planes.length + 1,
       rows: rings + 1,
@@ -44,8 +50,11 @@ export function ringContours({ frontZMm, planes, ringMap }: FrontVolume, level: 
   )
 }
 
-/** Farthest place from the axis, plane by plane, where a cell reaches the level: an envelope for lamps that aren't round. 0: none. */
-export const envelope = ({ planes }: FrontVolume, level: number): { distanceMm: number; radiusMm: number }[] =>
+/**
+ * Farthest place from the axis, mm, plane by plane, where a cell reaches the level (kW/m²): an envelope for lamps
+ * that aren't round. 0: none.
+ */
+export const findEnvelope = ({ planes }: FrontVolume, level: number): { distanceMm: number; radiusMm: number }[] =>
   planes.map(({ distanceMm, halfMm, n, kWm2 }) => {
     const size = (2 * halfMm) / n
     let radiusMm = 0
@@ -57,7 +66,7 @@ export const envelope = ({ planes }: FrontVolume, level: number): { distanceMm: 
     return { distanceMm, radiusMm }
   })
 
-function contours(field: Field, level: number): Contour[] {
+function traceContours(field: Field, level: number): Contour[] {
   const links = new Map<string, string[]>()
   const points = new Map<string, readonly [number, number]>()
   const link = (a: string, b: string) => {
@@ -65,12 +74,13 @@ function contours(field: Field, level: number): Contour[] {
     links.set(b, [...(links.get(b) ?? []), a])
   }
   for (let r = 0; r < field.rows - 1; r++)
-    for (let c = 0; c < field.columns - 1; c++) for (const [a, b] of crossings(field, level, c, r, points)) link(a, b)
-  return chains(links, points)
+    for (let c = 0; c < field.columns - 1; c++)
+      for (const [a, b] of findCrossings(field, level, c, r, points)) link(a, b)
+  return joinChains(links, points)
 }
 
 /** The sides of a square between four middles that the level crosses, in pairs. */
-function crossings(
+function findCrossings(
   field: Field,
   level: number,
   c: number,
@@ -115,7 +125,7 @@ function crossings(
       ]
 }
 
-function chains(links: Map<string, string[]>, points: Map<string, readonly [number, number]>): Contour[] {
+function joinChains(links: Map<string, string[]>, points: Map<string, readonly [number, number]>): Contour[] {
   const left = new Set(links.keys())
   const out: Contour[] = []
   const walk = (start: string) => {

@@ -3,11 +3,11 @@
 import {
   type DiscCells,
   type DiscGrid,
-  discCells,
-  evenGrid,
   type FoundPlace,
   findDisc,
+  findDiscCells,
   type GridPlace,
+  makeEvenGrid,
 } from '../num/gridDisc.ts'
 import { T95 } from '../num/stats.ts'
 import { type Folded, fold, meanOf } from '../run/batches.ts'
@@ -26,19 +26,27 @@ export interface DiscSpot extends Figure {
 }
 
 /**
- * The hottest disc on one map of a run. Noise always makes some disc look hot, so a place found in one half of the
- * batches is measured in the other: of the two places the hotter stands. When both halves find the same place the spot is real
- * and all batches measure it. Null: no light there at all. A quick search takes the one half's place as the other measures it.
+ * The hottest disc (diameter mm) on one map of a run, kW/m² with its error; the map's weights start at tally[from].
+ * Null: no light there at all.
+ * Noise always makes some disc look hot, so a place found in one half of the batches is measured in the other; the
+ * hotter of the two counts. When both halves find the same place the spot is real and all batches measure it.
+ * `quick`: one half finds, the other measures. Common practice, no source.
  */
-export function hottestDisc(run: Run, grid: DiscGrid, from: number, discMm: number, quick = false): DiscSpot | null {
+export function findHottestDisc(
+  run: Run,
+  grid: DiscGrid,
+  from: number,
+  discMm: number,
+  quick = false,
+): DiscSpot | null {
   const folded = fold(run)
   const radius = discMm / 2
-  if (quick) return quickDisc(folded, grid, from, radius)
+  if (quick) return findDiscQuickly(folded, grid, from, radius)
   const found = folded.halves.map((half) => findDisc(grid, densityOf(grid, half.data, from), radius))
   const [a, b] = found as [FoundPlace, FoundPlace]
   if (a.mean <= 0 && b.mean <= 0) return null
-  const disc = discOver(grid, a, discMm)
-  if (samePlace(grid, a, b, radius)) {
+  const disc = effectiveDiscMm(grid, a, discMm)
+  if (isSamePlace(grid, a, b, radius)) {
     const best = findDisc(grid, densityOf(grid, folded.all.data, from), radius)
     return { ...measure(folded, grid, from, best, radius, () => true), place: best, discMm: disc }
   }
@@ -49,18 +57,18 @@ export function hottestDisc(run: Run, grid: DiscGrid, from: number, discMm: numb
   return crossed[0].value >= crossed[1].value ? crossed[0] : crossed[1]
 }
 
-/** Null, as ever, only where neither half has any light. */
-function quickDisc(folded: Folded, grid: DiscGrid, from: number, radius: number): DiscSpot | null {
+/** Null only where neither half has any light, as in the full search. */
+function findDiscQuickly(folded: Folded, grid: DiscGrid, from: number, radius: number): DiscSpot | null {
   for (const [parity, half] of folded.halves.entries()) {
     const place = findDisc(grid, densityOf(grid, half.data, from), radius)
     if (!(place.mean > 0)) continue
-    const there = measure(folded, grid, from, place, radius, (batch) => batch % 2 !== parity)
-    return { ...there, place, discMm: discOver(grid, place, 2 * radius) }
+    const measured = measure(folded, grid, from, place, radius, (batch) => batch % 2 !== parity)
+    return { ...measured, place, discMm: effectiveDiscMm(grid, place, 2 * radius) }
   }
   return null
 }
 
-function discOver(grid: DiscGrid, place: GridPlace, discMm: number): number {
+function effectiveDiscMm(grid: DiscGrid, place: GridPlace, discMm: number): number {
   const cell = grid.rowSize * grid.widths[Math.floor(place.row)]!
   return Math.max(discMm, Math.sqrt((4 * cell) / Math.PI))
 }
@@ -68,7 +76,7 @@ function discOver(grid: DiscGrid, place: GridPlace, discMm: number): number {
 /** One search reads it at a time. */
 let scratch = new Float64Array(0)
 
-/** W of weight per mm², cell by cell, unscaled; stands until the next is asked for. */
+/** W of weight per mm², cell by cell, unscaled; valid until the next call. */
 function densityOf(grid: DiscGrid, data: Float64Array, from: number): Float64Array {
   const { columns, rows, widths, shares, rowSize } = grid
   if (scratch.length < columns * rows) scratch = new Float64Array(columns * rows)
@@ -81,7 +89,7 @@ function densityOf(grid: DiscGrid, data: Float64Array, from: number): Float64Arr
   return density
 }
 
-function samePlace(grid: DiscGrid, a: GridPlace, b: GridPlace, radius: number): boolean {
+function isSamePlace(grid: DiscGrid, a: GridPlace, b: GridPlace, radius: number): boolean {
   const width = grid.widths[Math.min(grid.rows - 1, Math.floor(a.row))]!
   let columns = Math.abs(a.column - b.column)
   if (grid.wraps) columns = Math.min(columns, grid.columns - columns)
@@ -96,7 +104,7 @@ function measure(
   radius: number,
   which: (batch: number) => boolean,
 ): Figure {
-  const cells: DiscCells = discCells(grid, place, radius)
+  const cells: DiscCells = findDiscCells(grid, place, radius)
   const area = cells.area.reduce((sum, a) => sum + a, 0)
   const values: number[] = []
   for (const [b, tally] of folded.run.tallies.entries()) {
@@ -110,27 +118,32 @@ function measure(
     values.push((watts * wattsPerWeight(folded.run, tally) * KW_M2) / area)
   }
   const { value, se } = meanOf(values)
-  // Batches that happen to agree, or saw nothing, don't make it sure: at least the worth of one ray stays open.
+  // Batches that agree by chance, or are empty, make no figure certain: the error is at least one ray's watts.
   const oneRay = (folded.run.emittedW * KW_M2 * BATCHES) / (folded.run.rays * values.length * area)
   return { value, se: Math.max(se, oneRay) }
 }
 
-export function lensSpot(run: Run, discMm: number, quick = false): HotSpot | null {
+/**
+ * The hottest disc of `discMm` on the lens's front plane: kW/m², error, place in the lamp's frame (mm); null without
+ * lens or light.
+ */
+export function readLensSpot(run: Run, discMm: number, quick = false): HotSpot | null {
   const { lens } = run.shape
   if (!lens) return null
   const cell = (2 * lens.halfMm) / lens.n
-  const spot = hottestDisc(run, evenGrid(lens.n, lens.n, cell), fold(run).layout.lensW, discMm, quick)
-  return spot && onSquare(spot, cell, lens.halfMm, lens.zMm)
+  const spot = findHottestDisc(run, makeEvenGrid(lens.n, lens.n, cell), fold(run).layout.lensW, discMm, quick)
+  return spot && placeOnSquare(spot, cell, lens.halfMm, lens.zMm)
 }
 
-export function faceSpot(run: Run, discMm: number, quick = false): HotSpot | null {
+/** The hottest disc of returned light on the plane z = 0; null without light. Units as for the lens. */
+export function readFaceSpot(run: Run, discMm: number, quick = false): HotSpot | null {
   const { face } = run.shape
   const cell = (2 * face.halfMm) / face.n
-  const spot = hottestDisc(run, evenGrid(face.n, face.n, cell), fold(run).layout.faceW, discMm, quick)
-  return spot && onSquare(spot, cell, face.halfMm, 0)
+  const spot = findHottestDisc(run, makeEvenGrid(face.n, face.n, cell), fold(run).layout.faceW, discMm, quick)
+  return spot && placeOnSquare(spot, cell, face.halfMm, 0)
 }
 
-const onSquare = (spot: DiscSpot, cell: number, halfMm: number, zMm: number): HotSpot => ({
+const placeOnSquare = (spot: DiscSpot, cell: number, halfMm: number, zMm: number): HotSpot => ({
   kWm2: spot.value,
   se: spot.se,
   xMm: spot.place.column * cell - halfMm,
@@ -139,10 +152,11 @@ const onSquare = (spot: DiscSpot, cell: number, halfMm: number, zMm: number): Ho
   discMm: spot.discMm,
 })
 
-export function wallSpot(run: Run, discMm: number, quick = false): HotSpot | null {
+/** The hottest disc on the tunnel's wall; null without tunnel or light. Units as for the lens. */
+export function readWallSpot(run: Run, discMm: number, quick = false): HotSpot | null {
   const { wall } = run.shape
   if (!wall) return null
-  const spot = hottestDisc(run, wallGrid(wall), fold(run).layout.wallW, discMm, quick)
+  const spot = findHottestDisc(run, wallGrid(wall), fold(run).layout.wallW, discMm, quick)
   if (!spot) return null
   const zMm = wall.zInMm + (spot.place.row / wall.nAlong) * (wall.zOutMm - wall.zInMm)
   const azimuth = (spot.place.column / wall.nRound) * 2 * Math.PI
@@ -157,5 +171,5 @@ export function wallSpot(run: Run, discMm: number, quick = false): HotSpot | nul
   }
 }
 
-/** The upper end of ± at 95 %: what hazards are judged by. */
+/** The upper end of ± at 95 %, kW/m²: what hazards are judged by (our choice: the hot side). */
 export const upperKWm2 = (spot: { kWm2: number; se: number }): number => spot.kWm2 + T95 * spot.se

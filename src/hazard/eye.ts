@@ -5,7 +5,10 @@ import { blueLightWeight, retinalThermalWeight } from '../library/eyeWeights.ts'
 import { T95 } from '../num/stats.ts'
 import { BATCHES, EXIT_STRIDE, type Run } from '../run/types.ts'
 
-/** Fields of view that radiance is averaged over, rad: a blink, ten to a hundred seconds, half an hour's task, a day's. */
+/**
+ * Fields of view that radiance is averaged over, rad (full angle): a blink, ten to a hundred seconds, half an hour's
+ * task, a day's. IEC 62471:2006.
+ */
 export const FIELDS_RAD = [0.0017, 0.011, 0.035, 0.1] as const
 
 /** Exit rays at the front plane with the two weighted powers. */
@@ -24,7 +27,11 @@ export interface EyeRays {
 
 const MOST_RAYS = 1 << 18
 
-export function eyeRays(run: Run, frontZMm: number): EyeRays {
+/**
+ * Exit rays towards the target carried to the plane z = frontZMm, with watts weighted for blue light and for the
+ * retina's warming (IEC 62471:2006, table 4.2). At most 2¹⁸ rays, each then worth more.
+ */
+export function makeEyeRays(run: Run, frontZMm: number): EyeRays {
   const { data, count, fromRays, batch } = run.exits
   let stride = Math.max(1, Math.ceil(count / MOST_RAYS))
   if (stride > 1 && stride % 2 === 0) stride++
@@ -87,24 +94,24 @@ export interface Place {
   distanceMm: number
 }
 
-/** Fewer rays of either half in a field tell nothing of it: then the emitters' own radiance stands. */
-const TOLD_BY = 12
-const ENOUGH = 4000
+/** With fewer rays of either half in a field its radiance is not read: the emitters' own is then used. */
+const MIN_FIELD_RAYS = 12
+const ENOUGH_RAYS = 4000
 const NARROWEST_MM = 20
 
 /** Rays that pass near an eye, with the direction they come from as the eye sees it (slopes). */
-interface Seen {
+interface PupilRays {
   index: number[]
   radiusMm: number
   /** Rays in the pupil for each one in the index. */
   factor: number
 }
 
-/** More rays than these tell no more. */
-const AT_MOST = 12_000
+/** More rays than these add nothing. */
+const MOST_PUPIL_RAYS = 12_000
 
 /** The pupil is widened until enough rays go through: the radiance is a mean over that disc. */
-function seenFrom(rays: EyeRays, at: Place, widenRad: number): Seen {
+function collectPupilRays(rays: EyeRays, at: Place, widenRad: number): PupilRays {
   const reach = Math.max(NARROWEST_MM * 8, widenRad * at.distanceMm)
   const near: number[] = []
   const squares: number[] = []
@@ -124,19 +131,24 @@ function seenFrom(rays: EyeRays, at: Place, widenRad: number): Seen {
     return n
   }
   let count = countWithin(radiusMm)
-  while (count < ENOUGH && radiusMm < reach) {
+  while (count < ENOUGH_RAYS && radiusMm < reach) {
     radiusMm = Math.min(reach, radiusMm * 1.5)
     count = countWithin(radiusMm)
   }
   // Rays lie batch by batch: every so many takes from all alike.
-  const stride = Math.max(1, Math.ceil(count / AT_MOST))
+  const stride = Math.max(1, Math.ceil(count / MOST_PUPIL_RAYS))
   const index: number[] = []
   let seen = 0
   for (const [k, i] of near.entries()) if (squares[k]! <= radiusMm * radiusMm && seen++ % stride === 0) index.push(i)
   return { index, radiusMm, factor: index.length > 0 ? count / index.length : 1 }
 }
 
-/** `widenRad`: the light is even enough over so much of the distance that the pupil may be widened to it. */
+/**
+ * What an eye at a place in front of the lamp (mm) receives: radiance by field of view, W/m²sr, irradiance W/m²,
+ * exposure limits in s; upper ends of ±. `source`: no more than the emitters' radiance. IEC 62471:2006; screening
+ * only.
+ * `widenRad`: the pupil may be widened to this angle of the distance, over which the light is even enough.
+ */
 export function readEye(
   rays: EyeRays,
   at: Place,
@@ -144,33 +156,33 @@ export function readEye(
   source: SourceRadiance,
   widenRad: number,
 ): EyeReading {
-  const seen = seenFrom(rays, at, widenRad)
-  const areaM2 = Math.PI * seen.radiusMm ** 2 * 1e-6
+  const pupil = collectPupilRays(rays, at, widenRad)
+  const areaM2 = Math.PI * pupil.radiusMm ** 2 * 1e-6
   const cos = 1 / Math.hypot(1, Math.hypot(at.xMm, at.yMm) / Math.max(1, at.distanceMm))
-  const perM2 = seen.factor / areaM2 / cos
-  const upper = (of: Float32Array) => upperSum(rays, seen.index, of) * perM2
+  const perM2 = pupil.factor / areaM2 / cos
+  const upper = (of: Float32Array) => upperSum(rays, pupil.index, of) * perM2
   const arriving = { watts: upper(rays.watts), blue: upper(rays.blue), thermal: upper(rays.thermal) }
   const fields: FieldRadiance[] = []
   // From the widest down: a narrow field holds no more than the wide one about it, and its brightest place is no darker.
   for (const fieldRad of [...FIELDS_RAD].reverse()) {
     const sr = (Math.PI / 4) * fieldRad ** 2
-    const full = fullestField(rays, seen.index, at, fieldRad)
-    const known = full.every((f) => f.rays.length >= TOLD_BY)
+    const full = findFullestField(rays, pupil.index, at, fieldRad)
+    const enough = full.every((f) => f.rays.length >= MIN_FIELD_RAYS)
     const wider = fields[0]
-    const held = (of: Float32Array, name: 'blueWm2sr' | 'thermalWm2sr', all: number) => {
+    const bound = (of: Float32Array, name: 'blueWm2sr' | 'thermalWm2sr', all: number) => {
       const most = wider ? wider[name] * (wider.fieldRad / fieldRad) ** 2 : Number.POSITIVE_INFINITY
-      const traced = known
+      const traced = enough
         ? (Math.max(...full.map((f) => upperSum(rays, f.rays, of, f.half))) * perM2) / sr
         : Number.POSITIVE_INFINITY
       return Math.max(wider?.[name] ?? 0, Math.min(source[name], all / sr, most, traced))
     }
     fields.unshift({
       fieldRad,
-      blueWm2sr: held(rays.blue, 'blueWm2sr', arriving.blue),
-      thermalWm2sr: held(rays.thermal, 'thermalWm2sr', arriving.thermal),
+      blueWm2sr: bound(rays.blue, 'blueWm2sr', arriving.blue),
+      thermalWm2sr: bound(rays.thermal, 'thermalWm2sr', arriving.thermal),
     })
   }
-  const subtendsRad = extent(rays, seen.index, at)
+  const subtendsRad = sourceAngleRad(rays, pupil.index, at)
   return {
     distanceMm: at.distanceMm,
     angleDeg,
@@ -182,7 +194,7 @@ export function readEye(
   }
 }
 
-/** Sum over rays with the upper end of ±; at least the worth of one ray stays open. `half`: the batches of one parity stand for all. */
+/** Sum over rays with the upper end of ±; the error is at least one ray's. `half`: only batches of one parity, scaled to all. */
 function upperSum(rays: EyeRays, index: readonly number[], of: Float32Array, half?: 0 | 1): number {
   const perBatch = new Float64Array(BATCHES)
   let largest = 0
@@ -197,8 +209,10 @@ function upperSum(rays: EyeRays, index: readonly number[], of: Float32Array, hal
   return BATCHES * mean + T95 * Math.max(BATCHES * Math.sqrt(square / n), largest * (BATCHES / n))
 }
 
-/** The field that holds most, found with the rays of one parity and given with those of the other; both ways. */
-function fullestField(
+/**
+ * The field that holds most power, found with the rays of one parity and reported with those of the other; both ways.
+ */
+function findFullestField(
   rays: EyeRays,
   index: readonly number[],
   at: Place,
@@ -237,7 +251,7 @@ function fullestField(
 }
 
 /** Angle across the source as seen: twice the radius that holds 98 of 100 rays about their middle. The wide side: a lower thermal limit. */
-function extent(rays: EyeRays, index: readonly number[], at: Place): number {
+function sourceAngleRad(rays: EyeRays, index: readonly number[], at: Place): number {
   if (index.length === 0) return 0
   let [x, y] = [0, 0]
   for (const i of index) {
@@ -252,15 +266,17 @@ function extent(rays: EyeRays, index: readonly number[], at: Place): number {
 const BLUE_DOSE = 1e6
 const LONG_SECONDS = 1e4
 
-const field = (fields: readonly FieldRadiance[], rad: number) =>
+const fieldOf = (fields: readonly FieldRadiance[], rad: number) =>
   fields.find((f) => f.fieldRad === rad) ?? fields[fields.length - 1]!
 
 /**
- * Exposure to the blue-light limit. The field grows with the time: 1.7 mrad to 0.25 s, 11 mrad to 100 s, then 1.1 √t mrad up to
- * 100 mrad (memory). Between the fields that were read the narrower one holds: the hot side.
+ * Longest exposure, s, before the blue-light limit; null: none within 10,000 s. L_B t ≤ 10⁶ J/m²sr, L_B ≤ 100 W/m²sr
+ * beyond 10⁴ s: IEC 62471:2006.
+ * The field grows with the time: 1.7 mrad to 0.25 s, 11 mrad to 100 s, then 1.1 √t mrad up to 100 mrad (memory).
+ * Between the fields that were read the narrower one holds: the hot side.
  */
 export function blueSeconds(fields: readonly FieldRadiance[]): number | null {
-  const dose = (rad: number) => BLUE_DOSE / Math.max(1e-9, field(fields, rad).blueWm2sr)
+  const dose = (rad: number) => BLUE_DOSE / Math.max(1e-9, fieldOf(fields, rad).blueWm2sr)
   if (dose(0.0017) < 0.25) return dose(0.0017)
   const until = (0.035 / 0.0011) ** 2
   if (dose(0.011) < until) return Math.max(0.25, dose(0.011))
@@ -269,9 +285,10 @@ export function blueSeconds(fields: readonly FieldRadiance[]): number | null {
 }
 
 /**
- * L_R ≤ 50 000/(α t^¼) W/m²sr from 10 µs to 10 s; α in rad, 1.7 mrad (to 0.25 s) or 11 mrad at least and 100 mrad at most. An uneven
- * source is taken as each of its parts in turn, α the field that L_R is the mean over, and the soonest decides (as ICNIRP has it for
- * sources of many parts, Health Physics 105 (2013) 74; from memory).
+ * Longest exposure, s, before the retinal thermal limit; null: none within 10 s. L_R ≤ 50 000/(α t^¼) W/m²sr from 10
+ * µs to 10 s (IEC 62471:2006); α in rad, 1.7 mrad (to 0.25 s) or 11 mrad at least and 100 mrad at most.
+ * An uneven source is taken as each of its parts in turn, α the field that L_R is the mean over, and the soonest
+ * decides (as ICNIRP has it for sources of many parts, Health Physics 105 (2013) 74; from memory).
  */
 export function thermalSeconds(fields: readonly FieldRadiance[]): number | null {
   const limit = (f: FieldRadiance, least: number) =>

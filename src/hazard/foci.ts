@@ -1,14 +1,14 @@
-// All foci in front of the lamp, not only the worst place: wherever light crowds into a disc more than beside it, before it and behind
-// it. Planes lie so close that no cone of rays can pass its waist between two of them unseen; on each, every place that stands out
-// of its surroundings by more than chance is taken up and refined. Foci
-// nearer to one another than some two discs count as one.
+// All foci in front of the lamp, not only the worst place: wherever light crowds into a disc more than beside it,
+// before it and behind it. Planes lie so close that no cone of rays can pass its waist between two of them unseen;
+// every place on them that is brighter than its surroundings by more than chance is refined. Foci nearer to one
+// another than about two discs count as one.
 
 import type { TimeSliced } from '../num/scheduler.ts'
 import { T95 } from '../num/stats.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
 import { BATCHES, type Run } from '../run/types.ts'
-import { climbDensity, discIrradiance, KW_M2, nearby, type Sample, type Spot2, sampleOf } from './planes.ts'
+import { climbDensity, KW_M2, measureDisc, type Sample, type Spot2, selectNearby, takeSample } from './planes.ts'
 
 export interface Focus extends HotSpot {
   /** From the lamp's front. */
@@ -30,7 +30,7 @@ interface Seed extends Spot2 {
   plane: number
   distanceMm: number
   kWm2: number
-  /** Diameter that it was looked for with. */
+  /** Diameter of the disc that found it. */
   sizeMm: number
   /** The planes two before and two behind. */
   from: number
@@ -42,30 +42,34 @@ const AT_LEAST_MM = 5000
 const FIRST_MM = 1
 /** Share of the depth in which a cone grows out of the disc that planes are apart. */
 const DEPTH_STEP = 0.6
-/** Spots are looked for at the disc's size, and wider ones at three and nine times it. */
+/** Spots are searched at the disc's size, and wider ones at three and nine times it. */
 const SCALES = [1, 3, 9]
-const STANDS_OUT = 1.25
+const MIN_CONTRAST = 1.25
 /** Beside the edge of a wider cone there is as much light further in. */
 const FLANK = 1.05
 
+/**
+ * The foci in front of z = frontZMm, hottest first: kW/m² over a disc of options.discMm, error, place and distance
+ * (mm), half angle of the cone of rays (rad). Empty without light. Time-sliced. Our own method, no source.
+ */
 export function* searchFoci(run: Run, frontZMm: number, options: FociOptions): TimeSliced<Focus[]> {
   const { discMm, floorKWm2 = 0.5, lookRays = 131_072, most = 40 } = options
   const rays = rayColumns(run, frontZMm)
   if (rays.count === 0) return []
-  const look = sampleOf(rays, (b) => b % 2 === 0, lookRays)
+  const searchSample = takeSample(rays, (b) => b % 2 === 0, lookRays)
   const seeds: Seed[] = []
   for (const scale of SCALES) {
     const sizeMm = scale * discMm
-    const planes = planesFor(rays, sizeMm)
+    const planes = choosePlanes(rays, sizeMm)
     const found: Seed[] = []
     for (const [plane, distanceMm] of planes.at.entries()) {
       yield
       const from = planes.at[Math.max(0, plane - 2)]!
       const to = planes.at[Math.min(planes.at.length - 1, plane + 2)]!
-      for (const spot of standingOut(rays, look, distanceMm, planes.reach(distanceMm), sizeMm, floorKWm2))
+      for (const spot of findLocalMaxima(rays, searchSample, distanceMm, planes.reach(distanceMm), sizeMm, floorKWm2))
         found.push({ ...spot, plane, distanceMm, sizeMm, from, to })
     }
-    seeds.push(...strongestOfNeighbours(found, planes, sizeMm))
+    seeds.push(...keepStrongest(found, planes, sizeMm))
   }
   seeds.sort((a, b) => b.kWm2 - a.kWm2)
   return yield* refineAll(rays, frontZMm, seeds, { discMm, floorKWm2, most })
@@ -78,7 +82,7 @@ interface Planes {
 }
 
 /** A cone to a focus at d is no wider than the aperture over d, nor than the slopes of the rays. */
-function planesFor(rays: RayColumns, discMm: number): Planes {
+function choosePlanes(rays: RayColumns, discMm: number): Planes {
   const step = Math.max(1, Math.floor(rays.count / 4000))
   const radii: number[] = []
   const slopes: number[] = []
@@ -97,11 +101,11 @@ function planesFor(rays: RayColumns, discMm: number): Planes {
 
 const MOST_CELLS = 640
 /** Standard deviations above the surroundings, of counts alone. */
-const BEYOND_CHANCE = 6
+const MIN_SIGMAS = 6
 const MOST_ON_A_PLANE = 60
 
 /** Squares of the disc's area that hold more than all near them, and clearly more than the ring about them. */
-function standingOut(
+function findLocalMaxima(
   rays: RayColumns,
   sample: Sample,
   distanceMm: number,
@@ -111,17 +115,17 @@ function standingOut(
 ): (Spot2 & { kWm2: number })[] {
   const cell = Math.max((discMm * Math.sqrt(Math.PI)) / 4, (2 * reachMm) / MOST_CELLS)
   const n = Math.min(MOST_CELLS, Math.max(16, Math.ceil((2 * reachMm) / cell)))
-  const blocks = blockSums(rays, sample, distanceMm, n, cell)
+  const blocks = sumBlocks(rays, sample, distanceMm, n, cell)
   const toKWm2 = (sample.factor * KW_M2) / (4 * cell * cell)
   const floor = (0.5 * floorKWm2) / toKWm2
   const out: (Spot2 & { kWm2: number; beyond: number })[] = []
   for (let r = 2; r < n - 3; r++) {
     for (let c = 2; c < n - 3; c++) {
       const here = blocks[r * n + c]!
-      if (here < floor || !greatestNear(blocks, n, r, c)) continue
-      const { mean, most } = ringOf(blocks, n, r, c)
+      if (here < floor || !isGreatestNear(blocks, n, r, c)) continue
+      const { mean, most } = readRing(blocks, n, r, c)
       const beyond = (here - mean) / Math.sqrt(here * rays.wattsOfOne)
-      if (beyond < BEYOND_CHANCE || here < STANDS_OUT * mean || here < FLANK * most) continue
+      if (beyond < MIN_SIGMAS || here < MIN_CONTRAST * mean || here < FLANK * most) continue
       out.push({ xMm: (c + 1 - n / 2) * cell, yMm: (r + 1 - n / 2) * cell, kWm2: here * toKWm2, beyond })
     }
   }
@@ -129,7 +133,7 @@ function standingOut(
 }
 
 /** Watts in two by two cells, by the cell with the least indices. */
-function blockSums(rays: RayColumns, sample: Sample, distanceMm: number, n: number, cell: number): Float32Array {
+function sumBlocks(rays: RayColumns, sample: Sample, distanceMm: number, n: number, cell: number): Float32Array {
   const grid = new Float32Array(n * n)
   const half = (n * cell) / 2
   for (let k = 0; k < sample.index.length; k++) {
@@ -147,7 +151,7 @@ function blockSums(rays: RayColumns, sample: Sample, distanceMm: number, n: numb
   return grid
 }
 
-function greatestNear(blocks: Float32Array, n: number, r: number, c: number): boolean {
+function isGreatestNear(blocks: Float32Array, n: number, r: number, c: number): boolean {
   const here = blocks[r * n + c]!
   for (let dr = -2; dr <= 2; dr++)
     for (let dc = -2; dc <= 2; dc++) {
@@ -164,7 +168,7 @@ const RING = Array.from({ length: 16 }, (_, k) => {
 })
 
 /** Mean and greatest of the blocks on a ring of three cells about a place; beyond the edge there is no light. */
-function ringOf(blocks: Float32Array, n: number, r: number, c: number): { mean: number; most: number } {
+function readRing(blocks: Float32Array, n: number, r: number, c: number): { mean: number; most: number } {
   let sum = 0
   let most = 0
   for (const [dr, dc] of RING) {
@@ -177,8 +181,8 @@ function ringOf(blocks: Float32Array, n: number, r: number, c: number): { mean: 
   return { mean: sum / RING.length, most }
 }
 
-/** Seeds that no stronger one stands beside on the next planes. */
-function strongestOfNeighbours(found: readonly Seed[], planes: Planes, discMm: number): Seed[] {
+/** Seeds without a stronger one beside them on the next planes. */
+function keepStrongest(found: readonly Seed[], planes: Planes, discMm: number): Seed[] {
   const byPlane = new Map<number, Seed[]>()
   for (const s of found) byPlane.set(s.plane, [...(byPlane.get(s.plane) ?? []), s])
   return found.filter((s) =>
@@ -205,17 +209,17 @@ function* refineAll(
   seeds: readonly Seed[],
   { discMm, floorKWm2, most }: Refining,
 ): TimeSliced<Focus[]> {
-  const { index } = sampleOf(rays, () => true, Number.POSITIVE_INFINITY)
+  const { index } = takeSample(rays, () => true, Number.POSITIVE_INFINITY)
   const out: Focus[] = []
-  // A seed leads to its focus; more seeds than foci wanted are looked at, since some lead to the same or to none.
+  // A seed leads to its focus; more seeds than foci wanted are refined, since some lead to the same focus or to none.
   for (const seed of seeds.slice(0, 6 * most)) {
     yield
     const waist = findWaist(rays, index, seed, seed.from, seed.to, seed.sizeMm)
-    if (!waist || out.some((f) => same(f, waist, seed.sizeMm))) continue
+    if (!waist || out.some((f) => isSameFocus(f, waist, seed.sizeMm))) continue
     const focus = measureFocus(rays, index, waist, seed.sizeMm, discMm)
     if (!focus || focus.kWm2 + T95 * focus.se < floorKWm2) continue
     // The hottest disc of a wide spot may lie in the cone of a focus that is known.
-    if (seed.sizeMm > discMm && out.some((f) => f.kWm2 > focus.kWm2 && inConeOf(f, focus))) continue
+    if (seed.sizeMm > discMm && out.some((f) => f.kWm2 > focus.kWm2 && isInConeOf(f, focus))) continue
     out.push({ ...focus, zMm: frontZMm + focus.distanceMm })
   }
   return out.sort((a, b) => b.kWm2 - a.kWm2).slice(0, most)
@@ -229,13 +233,13 @@ interface Waist extends Spot2 {
   spread: number
 }
 
-/** Within the light that comes from a focus or goes to it, the cone taken as standing straight and half as wide again. */
-const inConeOf = (f: Focus, { xMm, yMm, distanceMm }: Pick<Focus, 'xMm' | 'yMm' | 'distanceMm'>): boolean =>
+/** Within the light that comes from a focus or goes to it; the cone is taken as straight and half as wide again. */
+const isInConeOf = (f: Focus, { xMm, yMm, distanceMm }: Pick<Focus, 'xMm' | 'yMm' | 'distanceMm'>): boolean =>
   Math.hypot(f.xMm - xMm, f.yMm - yMm) <=
   1.5 * f.discMm + 1.5 * Math.tan(f.coneHalfRad) * Math.abs(f.distanceMm - distanceMm)
 
 /** Along a focus's own cone of rays: within a disc and a half across, and within the depth where the cone leaves the disc. */
-function same(f: Focus, w: Waist, discMm: number): boolean {
+function isSameFocus(f: Focus, w: Waist, discMm: number): boolean {
   const along = Math.abs(f.distanceMm - w.distanceMm)
   const across = Math.hypot(f.xMm - w.xMm, f.yMm - w.yMm)
   return across <= 1.5 * discMm && along <= Math.max(discMm, (2 * discMm) / Math.max(1e-3, Math.tan(f.coneHalfRad)))
@@ -249,7 +253,7 @@ function findWaist(
   to: number,
   discMm: number,
 ): Waist | null {
-  const near = nearby(rays, index, seed, from, to, 4 * discMm)
+  const near = selectNearby(rays, index, seed, from, to, 4 * discMm)
   let best: Spot2 & { distanceMm: number; crowd: number } = { ...seed, crowd: 0 }
   const tryAt = (distanceMm: number) => {
     const here = climbDensity(rays, near, distanceMm, best, discMm)
@@ -268,20 +272,25 @@ function findWaist(
     else a = left
   }
   if (best.crowd <= 0) return null
-  let waist = leastSpread(rays, near, best, discMm)
+  let waist = findLeastSpread(rays, near, best, discMm)
   for (let k = 0; k < 6; k++) {
-    const next = leastSpread(rays, near, waist, discMm)
+    const next = findLeastSpread(rays, near, waist, discMm)
     const moved = Math.abs(next.distanceMm - waist.distanceMm)
     waist = next
     if (moved < 0.05) break
   }
-  // A caustic is brightest beside its waist: then the brightest plane stands.
+  // A caustic is brightest beside its waist: then the brightest plane is used.
   const there = climbDensity(rays, near, waist.distanceMm, waist, discMm)
   return there.crowd >= 0.97 * best.crowd ? { ...waist, xMm: there.xMm, yMm: there.yMm } : { ...waist, ...best }
 }
 
 /** The plane where the rays of the disc lie closest together: d − cov(place, slope)/var(slope), least squares over both axes. */
-function leastSpread(rays: RayColumns, near: Uint32Array, at: Spot2 & { distanceMm: number }, discMm: number): Waist {
+function findLeastSpread(
+  rays: RayColumns,
+  near: Uint32Array,
+  at: Spot2 & { distanceMm: number },
+  discMm: number,
+): Waist {
   let [w, mx, my, msx, msy] = [0, 0, 0, 0, 0]
   const inside: number[] = []
   for (let k = 0; k < near.length; k++) {
@@ -340,13 +349,13 @@ function measureFocus(
   const cone = 2 * waist.spread
   const depth = sizeMm / Math.max(1e-4, cone)
   const from = Math.max(FIRST_MM, waist.distanceMm - depth)
-  const near = nearby(rays, index, waist, from, waist.distanceMm + depth, 4 * sizeMm)
+  const near = selectNearby(rays, index, waist, from, waist.distanceMm + depth, 4 * sizeMm)
   const sample: Sample = { index: near, factor: 1, batches: BATCHES }
-  const at = (d: number, place: Spot2, only = sample) => discIrradiance(rays, only, d, place, sizeMm, 0)
+  const at = (d: number, place: Spot2, only = sample) => measureDisc(rays, only, d, place, sizeMm, 0)
   const here = at(waist.distanceMm, waist)
   const chance = Math.max(here.se, Math.sqrt((here.kWm2 * rays.wattsOfOne * KW_M2) / (Math.PI * (sizeMm / 2) ** 2)))
-  const standsOver = (other: number, times = STANDS_OUT) =>
-    here.kWm2 >= times * other && here.kWm2 - other >= BEYOND_CHANCE * chance
+  const standsOver = (other: number, times = MIN_CONTRAST) =>
+    here.kWm2 >= times * other && here.kWm2 - other >= MIN_SIGMAS * chance
   const ring = AROUND.map(([x, y]) => ({ xMm: waist.xMm + 1.3 * sizeMm * x, yMm: waist.yMm + 1.3 * sizeMm * y }))
   const beside = ring.map((place) => at(waist.distanceMm, place).kWm2)
   if (!standsOver(beside.reduce((a, b) => a + b, 0) / beside.length)) return null
@@ -364,10 +373,10 @@ function measureFocus(
   const [a, b] = halves.map((half) => at(waist.distanceMm, waist, half)) as [typeof here, typeof here]
   if (Math.abs(a.kWm2 - b.kWm2) > 5 * Math.hypot(a.se, b.se, chance)) return null
   const { distanceMm } = waist
-  const told = { distanceMm, discMm, coneHalfRad: Math.atan(cone) }
-  if (sizeMm === discMm) return { xMm: waist.xMm, yMm: waist.yMm, ...told, kWm2: here.kWm2, se: here.se }
+  const common = { distanceMm, discMm, coneHalfRad: Math.atan(cone) }
+  if (sizeMm === discMm) return { xMm: waist.xMm, yMm: waist.yMm, ...common, kWm2: here.kWm2, se: here.se }
   // A wide one: its hottest disc.
   const place = climbDensity(rays, near, distanceMm, waist, discMm)
-  const { kWm2, se } = discIrradiance(rays, sample, distanceMm, place, discMm, 0)
-  return { xMm: place.xMm, yMm: place.yMm, ...told, kWm2, se }
+  const { kWm2, se } = measureDisc(rays, sample, distanceMm, place, discMm, 0)
+  return { xMm: place.xMm, yMm: place.yMm, ...common, kWm2, se }
 }

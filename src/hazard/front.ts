@@ -8,14 +8,14 @@ import type { HotSpot } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
 import {
   climbDensity,
-  crowdFinder,
-  discIrradiance,
-  gathered,
-  nearby,
+  gatherRays,
+  makeCrowdFinder,
+  measureDisc,
   type Sample,
   type Spot2,
-  sampleOf,
-  thinned,
+  selectNearby,
+  takeSample,
+  thinRays,
 } from './planes.ts'
 
 export interface CurvePoint {
@@ -36,7 +36,7 @@ export interface Front {
 
 export interface FrontOptions {
   discMm: number
-  /** Rays to look with and to measure with, and all there are; fewer for a rough update. */
+  /** Rays to search with and to measure with, and all that are used; fewer for a rough update. */
   mostRays?: number
   lookRays?: number
   measureRays?: number
@@ -47,8 +47,11 @@ export interface FrontOptions {
   goldenSteps?: number
 }
 
-/** For the hand that drags: the dangers within a few milliseconds and with a wider ±. The search in full comes with the second sheet. */
-export const FIRST_LOOK: Omit<FrontOptions, 'discMm'> = {
+/**
+ * For the first sheet, while a handle is being dragged: the dangers within a few milliseconds and with a wider ±. The
+ * full search comes with a later reading.
+ */
+export const FIRST_SHEET_OPTIONS: Omit<FrontOptions, 'discMm'> = {
   mostRays: 8192,
   lookRays: 2048,
   measureRays: 2048,
@@ -63,33 +66,36 @@ const FAR_RADII = 60
 const AT_LEAST_MM = 5000
 const JUST_IN_FRONT_MM = 1
 const ENOUGH = 16
-/** The spread is read off so many rays, or an eighth of a first look's. */
+/** The spread is read off so many rays, or an eighth of those of a first sheet. */
 const SPREAD_RAYS = 4000
 
 /**
- * Places are looked for with the even batches and measured with the odd ones: noise that made a place look hot is not in what is
- * measured there. For the worst spot of all, when both agree, all rays measure it.
+ * The worst place in front of z = frontZMm and the hottest disc by distance (mm): kW/m² over options.discMm with
+ * errors. `worst` null and an empty curve where no light leaves.
+ * Places are searched with the even batches and measured with the odd ones, so that noise that made a place look hot
+ * is not in its figure. The worst spot of all is measured with all rays when both halves agree. Our own method, no
+ * source.
  */
 export const readFront = (run: Run, frontZMm: number, options: FrontOptions): Front =>
   runToEnd(searchFront(run, frontZMm, options))
 
-/** The same in slices. */
+/** As readFront, time-sliced. */
 export function* searchFront(run: Run, frontZMm: number, options: FrontOptions): TimeSliced<Front> {
   const { discMm, lookRays = 16_384, measureRays = 49_152, ratio = RATIO } = options
   const { refined = 3, goldenSteps = 12 } = options
   const mostRays = options.mostRays ?? Number.POSITIVE_INFINITY
-  const rays = thinned(rayColumns(run, frontZMm), mostRays)
+  const rays = thinRays(rayColumns(run, frontZMm), mostRays)
   if (rays.count === 0) return { worst: null, curve: [] }
-  const spread = spreadOf(rays, Math.min(SPREAD_RAYS, mostRays / 8))
-  const look = gathered(
+  const spread = readSpread(rays, Math.min(SPREAD_RAYS, mostRays / 8))
+  const searchSet = gatherRays(
     rays,
-    sampleOf(rays, (b) => b % 2 === 0, lookRays),
+    takeSample(rays, (b) => b % 2 === 0, lookRays),
   )
-  const measure = gathered(
+  const measureSet = gatherRays(
     rays,
-    sampleOf(rays, (b) => b % 2 === 1, measureRays),
+    takeSample(rays, (b) => b % 2 === 1, measureRays),
   )
-  const find = crowdFinder(look.rays, look.sample, discMm)
+  const find = makeCrowdFinder(searchSet.rays, searchSet.sample, discMm)
   const found: (Spot2 & { distanceMm: number; kWm2: number })[] = []
   const curve: CurvePoint[] = []
   for (const distanceMm of distances(spread.radiusMm, ratio)) {
@@ -97,9 +103,9 @@ export function* searchFront(run: Run, frontZMm: number, options: FrontOptions):
     const reach = spread.radiusMm + spread.slope * distanceMm
     const place = find(distanceMm, reach)
     if (!place) continue
-    const start = climbDensity(look.rays, look.sample.index, distanceMm, place, discMm)
+    const start = climbDensity(searchSet.rays, searchSet.sample.index, distanceMm, place, discMm)
     found.push({ ...start, distanceMm, kWm2: place.kWm2 })
-    const there = discIrradiance(measure.rays, measure.sample, distanceMm, start, discMm, ENOUGH)
+    const there = measureDisc(measureSet.rays, measureSet.sample, distanceMm, start, discMm, ENOUGH)
     curve.push({ distanceMm, ...asPoint(there) })
   }
   const worst = yield* refineWorst(rays, found, curve, { discMm, refined, goldenSteps })
@@ -121,7 +127,7 @@ function* distances(radiusMm: number, ratio: number): Generator<number> {
 }
 
 /** Radius and slope that all but two in a hundred rays keep to. */
-function spreadOf(rays: RayColumns, most: number): { radiusMm: number; slope: number } {
+function readSpread(rays: RayColumns, most: number): { radiusMm: number; slope: number } {
   const step = Math.max(1, Math.floor(rays.count / most))
   const n = Math.ceil(rays.count / step)
   const radii = new Float64Array(n)
@@ -150,8 +156,8 @@ function* refineWorst(
   { discMm, refined, goldenSteps }: { discMm: number; refined: number; goldenSteps: number },
 ): TimeSliced<Worst | null> {
   if (found.length === 0) return null
-  const whole = sampleOf(rays, () => true, Number.POSITIVE_INFINITY)
-  const halves = [0, 1].map((parity) => sampleOf(rays, (b) => b % 2 === parity, Number.POSITIVE_INFINITY)) as [
+  const whole = takeSample(rays, () => true, Number.POSITIVE_INFINITY)
+  const halves = [0, 1].map((parity) => takeSample(rays, (b) => b % 2 === parity, Number.POSITIVE_INFINITY)) as [
     Sample,
     Sample,
   ]
@@ -165,10 +171,10 @@ function* refineWorst(
     const to = found[Math.min(found.length - 1, i + 1)]!.distanceMm
     const best = yield* refine(rays, halves[0], found[i]!, { from, to, discMm, goldenSteps })
     yield
-    const other = discIrradiance(rays, halves[1], best.distanceMm, best, discMm, 0)
-    const own = discIrradiance(rays, halves[0], best.distanceMm, best, discMm, 0)
+    const other = measureDisc(rays, halves[1], best.distanceMm, best, discMm, 0)
+    const own = measureDisc(rays, halves[0], best.distanceMm, best, discMm, 0)
     const agree = Math.abs(own.kWm2 - other.kWm2) <= 2 * Math.hypot(own.se, other.se)
-    const { kWm2, se } = agree ? discIrradiance(rays, whole, best.distanceMm, best, discMm, 0) : other
+    const { kWm2, se } = agree ? measureDisc(rays, whole, best.distanceMm, best, discMm, 0) : other
     if (!worst || kWm2 > worst.kWm2)
       worst = { distanceMm: best.distanceMm, place: { xMm: best.xMm, yMm: best.yMm }, kWm2, se }
   }
@@ -182,7 +188,7 @@ function* refine(
   start: Spot2 & { distanceMm: number },
   { from, to, discMm, goldenSteps }: { from: number; to: number; discMm: number; goldenSteps: number },
 ): TimeSliced<Spot2 & { distanceMm: number }> {
-  const near = gathered(rays, { ...half, index: nearby(rays, half.index, start, from, to, 4 * discMm) })
+  const near = gatherRays(rays, { ...half, index: selectNearby(rays, half.index, start, from, to, 4 * discMm) })
   let best = { ...start, crowd: 0 }
   const tryAt = (distanceMm: number) => {
     const here = climbDensity(near.rays, near.sample.index, distanceMm, best, discMm)
@@ -215,7 +221,10 @@ function insert(curve: CurvePoint[], worst: Worst): void {
 
 const upper = (p: CurvePoint) => p.kWm2 + T95 * p.se
 
-/** Upper end of ± at 95 % at a distance from the front: between two planes the line between them, beyond the last 1/d². */
+/**
+ * Upper end of ± at 95 %, kW/m², at a distance from the front in mm: straight between two planes, beyond the last
+ * 1/d² (inverse-square law), before the first its own. 0 for an empty curve.
+ */
 export function irradianceAt(front: Front, distanceMm: number): number {
   const { curve } = front
   if (curve.length === 0) return 0
@@ -227,7 +236,10 @@ export function irradianceAt(front: Front, distanceMm: number): number {
   return upper(a) + t * (upper(b) - upper(a))
 }
 
-/** Distance from the front beyond which the upper end stays below the threshold; 0 where it is below everywhere. */
+/**
+ * Distance from the front, mm, beyond which the upper end stays below the threshold (kW/m², > 0); 0 where it is below
+ * everywhere.
+ */
 export function clearDistanceMm(front: Front, thresholdKWm2: number): number {
   const { curve } = front
   for (let i = curve.length - 1; i >= 0; i--) {

@@ -4,7 +4,7 @@ import type { Focus } from './foci.ts'
 import type { CurvePoint, Front } from './front.ts'
 
 /** Each focus as a point of the curve, where it is hotter than the curve is there. */
-export function withFoci(front: Front, foci: readonly Focus[]): Front {
+export function addFoci(front: Front, foci: readonly Focus[]): Front {
   const more = foci
     .filter((f) => !front.curve.some((p) => p.distanceMm === f.distanceMm))
     .map((f): CurvePoint => ({ distanceMm: f.distanceMm, kWm2: f.kWm2, se: f.se, discMm: f.discMm }))
@@ -40,7 +40,7 @@ function between(curve: readonly CurvePoint[], d: number): number {
  * Beyond the hottest place and the last focus the upper end never rises with the distance: few rays far out scatter, and a wider ± there
  * is no new danger. Each point takes the greatest upper end of all beyond it: the hot side.
  */
-export function calmBeyond(front: Front, foci: readonly Focus[]): Front {
+export function makeTailMonotone(front: Front, foci: readonly Focus[]): Front {
   const hottest = front.curve.reduce((best, p, i) => (upper(p) > upper(front.curve[best]!) ? i : best), 0)
   const last = foci.reduce((most, f) => Math.max(most, f.distanceMm), front.curve[hottest]?.distanceMm ?? 0)
   const curve = front.curve.map((p) => ({ ...p }))

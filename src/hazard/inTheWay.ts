@@ -1,11 +1,11 @@
-// Things in the beam: what falls on them at the worst, how hot they get, how soon harm is done. And what happens at a chosen distance.
+// Things in the beam: the greatest irradiance on them, their temperature, the time to harm; and the same at a chosen distance.
 import type { MaterialId, ThingInTheWay } from '../lamp/danger.ts'
 import { burnSeconds, ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
 import { MATERIALS, secondsToHarm, type Threshold } from '../library/thresholds.ts'
-import { DULL_EMISSIVITY, settlesC } from './balance.ts'
+import { DULL_EMISSIVITY, steadyTemperatureC } from './balance.ts'
 import { type Front, irradianceAt } from './front.ts'
 
-/** Cases that every lamp meets sooner or later. */
+/** Cases that every lamp meets sooner or later (our choice). */
 export const USUAL_THINGS: readonly ThingInTheWay[] = [
   { name: 'A cover left on', material: 'black-plastic', distanceMm: 0, absorbs: 1 },
   { name: 'A bag over the lens', material: 'dark-cloth', distanceMm: 0, absorbs: 1 },
@@ -26,7 +26,7 @@ export interface ThingReading extends ThingInTheWay {
 }
 
 /** Rows of the ignition table. Timber: with a flame, beyond the charring that its threshold is for. */
-const LIT_AS: Partial<Record<MaterialId, string>> = {
+const IGNITION_ROWS: Partial<Record<MaterialId, string>> = {
   'dry-grass': 'dry-grass',
   paper: 'paper',
   'dark-cloth': 'cotton',
@@ -34,6 +34,11 @@ const LIT_AS: Partial<Record<MaterialId, string>> = {
   'black-plastic': 'abs',
 }
 
+/**
+ * What happens to a thing in the beam: irradiance on it (kW/m², upper end), steady temperature (°C), seconds to harm
+ * and to ignition (null: never, or no figure). `table` must have the thing's material. Sources:
+ * src/library/thresholds.ts and ignition.ts.
+ */
 export function readThing(
   front: Front,
   thing: ThingInTheWay,
@@ -43,17 +48,17 @@ export function readThing(
   const kWm2 = irradianceAt(front, Math.max(1, thing.distanceMm))
   const threshold = table.find((t) => t.id === thing.material)!
   const takenKWm2 = kWm2 * thing.absorbs
-  const settled = settlesC({
+  const steadyC = steadyTemperatureC({
     takenKWm2,
     ambientC,
     emissivity: Math.max(0.05, Math.min(DULL_EMISSIVITY, thing.absorbs)),
   })
-  const lit = LIT_AS[thing.material]
+  const lit = IGNITION_ROWS[thing.material]
   return {
     ...thing,
     kWm2,
     secondsToIgnite: lit === undefined ? null : ignitionSeconds(ignitionMaterial(lit), takenKWm2, ambientC),
-    settlesC: thing.material === 'skin' ? null : settled,
+    settlesC: thing.material === 'skin' ? null : steadyC,
     harm: threshold.harm,
     secondsToHarm: secondsToHarm(threshold, kWm2, ambientC, thing.absorbs),
   }
@@ -68,12 +73,15 @@ export interface HarmAt {
   seconds: Record<MaterialId, number | null>
 }
 
-/** Times to harm at a distance from the front, for whatever stays at the worst place of that plane. */
-export function harmAt(front: Front, distanceMm: number, table: readonly Threshold[], ambientC: number): HarmAt {
+/**
+ * Seconds to harm, material by material, at a distance from the front (mm), for whatever stays at the worst place of
+ * that plane; null: stays below the threshold.
+ */
+export function readHarmAt(front: Front, distanceMm: number, table: readonly Threshold[], ambientC: number): HarmAt {
   const kWm2 = irradianceAt(front, distanceMm)
   const seconds = Object.fromEntries(table.map((t) => [t.id, secondsToHarm(t, kWm2, ambientC)]))
   return { distanceMm, kWm2, skinBurnSeconds: burnSeconds(kWm2), seconds: seconds as HarmAt['seconds'] }
 }
 
-/** The material's name as the table has it. */
+/** The material's name in the table of thresholds. */
 export const materialName = (id: MaterialId): string => MATERIALS[id].name

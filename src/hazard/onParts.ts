@@ -9,8 +9,8 @@ import { overBatches } from '../run/batches.ts'
 import type { HotSpot } from '../run/figure.ts'
 import { tallyLayout } from '../run/layout.ts'
 import { FATES, type Run } from '../run/types.ts'
-import { absorbedBySheet, settlesC } from './balance.ts'
-import { faceSpot, lensSpot, upperKWm2, wallSpot } from './discs.ts'
+import { absorbedBySheet, steadyTemperatureC } from './balance.ts'
+import { readFaceSpot, readLensSpot, readWallSpot, upperKWm2 } from './discs.ts'
 
 interface Part {
   /** Upper end of the hottest disc. */
@@ -66,40 +66,45 @@ export interface PartsHeat {
   absent: Partial<Record<'lens' | 'wall' | 'boards', string>>
 }
 
-/** How warm the face is, and where that is known from, in words that go after a colon. */
-export interface FaceWarmth {
+/** Temperature of the face, and its origin in words that follow a colon. */
+export interface FaceTemperature {
   faceC: number
   from: string
 }
 
-/** `emitterW`: radiant watts of each emitter, in placeEmitters order; `modelled` from a heat model, where there is one. */
+/**
+ * Temperatures (°C) of lens, wall, boards and small optics under the lamp's own light, each with its limit; parts
+ * without light are in `absent`, in words. Steady state of a patch that loses heat on one side: the hot side.
+ * `emitterW`: radiant watts of each emitter, in placeEmitters order; `modelled`: the face's temperature from a heat
+ * model, where there is one.
+ */
 export function readParts(
   run: Run,
   lamp: Lamp,
   emitterW: ArrayLike<number>,
-  modelled: FaceWarmth | null = null,
+  modelled: FaceTemperature | null = null,
 ): PartsHeat {
   const discMm = lamp.reading.hotDiscMm
-  const face = faceSpot(run, discMm)
-  const warm = faceWarmth(lamp, modelled)
-  const lens = readLens(run, lamp, lensSpot(run, discMm))
-  const wall = readWall(lamp, wallSpot(run, discMm))
+  const face = readFaceSpot(run, discMm)
+  const warm = chooseFaceTemperature(lamp, modelled)
+  const lens = readLens(run, lamp, readLensSpot(run, discMm))
+  const wall = readWall(lamp, readWallSpot(run, discMm))
   const absent: PartsHeat['absent'] = {}
-  if (!lens) absent.lens = lensAbsence(lamp.lens)
+  if (!lens) absent.lens = whyNoLens(lamp.lens)
   if (!wall) absent.wall = lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.'
   if (!face) absent.boards = 'No light comes back to the face.'
   return { lens, wall, boards: face && readBoards(face, warm), optics: readOptics(lamp, emitterW, warm.faceC), absent }
 }
 
-const lensAbsence = (lens: Lens | null) =>
+const whyNoLens = (lens: Lens | null) =>
   !lens
     ? 'The lamp has no lens.'
     : lens.kind === 'ideal'
       ? 'An ideal lens is of no material.'
       : 'No light reaches the lens.'
 
-/** The hotter of the heat model's and a stated board temperature; with neither the hottest rated junction, over which no face can get. */
-function faceWarmth(lamp: Lamp, modelled: FaceWarmth | null): FaceWarmth {
+/** The hotter of the heat model's and a stated board temperature; with neither the hottest rated junction, which no face can exceed. */
+function chooseFaceTemperature(lamp: Lamp, modelled: FaceTemperature | null): FaceTemperature {
   const stated = lamp.heat.kind === 'board' ? { faceC: lamp.heat.boardC, from: 'stated in the document' } : null
   const rated = {
     faceC: placeEmitters(lamp).reduce((most, p) => Math.max(most, p.emitter.ratedJunctionC), 0),
@@ -124,8 +129,8 @@ function readLens(run: Run, lamp: Lamp, spot: HotSpot | null): LensHeat | null {
     material: row.label,
     absorbedShare: share,
     absorbedW: ((absorbed.value + T95 * absorbed.se) * row.absorptionHighPerMm) / row.absorptionPerMm,
-    cleanC: settlesC({ takenKWm2: share * kWm2, ambientC }),
-    dirtyC: settlesC({ takenKWm2: kWm2, ambientC }),
+    cleanC: steadyTemperatureC({ takenKWm2: share * kWm2, ambientC }),
+    dirtyC: steadyTemperatureC({ takenKWm2: kWm2, ambientC }),
     keepBelowC: row.keepBelowC,
     deflectionC: row.deflectionC,
     source: row.sources.temperature,
@@ -139,20 +144,20 @@ function readWall(lamp: Lamp, spot: HotSpot | null): WallHeat | null {
   const kWm2 = upperKWm2(spot)
   const { ambientC } = lamp.reading
   const absorbedShare = 1 - lamp.tunnel.reflectance
-  const cleanC = settlesC({ takenKWm2: absorbedShare * kWm2, ambientC })
+  const cleanC = steadyTemperatureC({ takenKWm2: absorbedShare * kWm2, ambientC })
   return {
     kWm2,
     spot,
     absorbedShare,
     cleanC,
-    dirtyC: settlesC({ takenKWm2: kWm2, ambientC }),
+    dirtyC: steadyTemperatureC({ takenKWm2: kWm2, ambientC }),
     limits: LINING_LIMITS.map((l) => ({ ...l, passed: cleanC > l.limitC })),
   }
 }
 
-function readBoards(spot: HotSpot, { faceC, from }: FaceWarmth): BoardHeat {
+function readBoards(spot: HotSpot, { faceC, from }: FaceTemperature): BoardHeat {
   const kWm2 = upperKWm2(spot)
-  const plasticC = settlesC({ takenKWm2: kWm2, ambientC: faceC })
+  const plasticC = steadyTemperatureC({ takenKWm2: kWm2, ambientC: faceC })
   return {
     kWm2,
     spot,
@@ -170,11 +175,14 @@ function readOptics(lamp: Lamp, emitterW: ArrayLike<number>, faceC: number): Opt
     if (optic.kind !== 'collimator') continue
     const takenW = (1 - optic.efficiency) * emitterW[i]!
     const areaM2 = 2 * (Math.PI / 4) * (optic.exitDiameterMm / 1000) ** 2
-    const settled = settlesC({ takenKWm2: takenW / areaM2 / 1000, ambientC: Math.max(faceC, lamp.reading.ambientC) })
+    const steadyC = steadyTemperatureC({
+      takenKWm2: takenW / areaM2 / 1000,
+      ambientC: Math.max(faceC, lamp.reading.ambientC),
+    })
     const known = hottest.get(optic.id)
-    if (known && known.settlesC >= settled) continue
-    const limit = { ...OPTIC_LIMIT, passed: settled > OPTIC_LIMIT.limitC }
-    hottest.set(optic.id, { name: optic.name, takenW, settlesC: settled, faceC, limit })
+    if (known && known.settlesC >= steadyC) continue
+    const limit = { ...OPTIC_LIMIT, passed: steadyC > OPTIC_LIMIT.limitC }
+    hottest.set(optic.id, { name: optic.name, takenW, settlesC: steadyC, faceC, limit })
   }
   return [...hottest.values()]
 }

@@ -1,8 +1,9 @@
-// Rays crossing planes: where they crowd, how strong a disc of them is. Plain columns of numbers, no lamp in sight.
+// Rays crossing planes: where they crowd, how strong a disc of them is. Plain columns of numbers; nothing here knows
+// a lamp.
 import { type RayColumns, sampleSum } from '../run/exits.ts'
 import { BATCHES } from '../run/types.ts'
 
-/** W/mm² in kW/m². */
+/** 1 W/mm² in kW/m². */
 export const KW_M2 = 1000
 
 export interface Spot2 {
@@ -10,7 +11,7 @@ export interface Spot2 {
   yMm: number
 }
 
-/** Which rays count at a plane; absent: all. Sunlight stops counting at the wall. */
+/** Which rays count at a plane; absent: all. Sunlight that has reached the wall doesn't count beyond it. */
 export type Passing = (ray: number, xMm: number, yMm: number, distanceMm: number) => boolean
 
 /** Rays of some batches, thinned evenly to at most `most`; with the factor that makes their watts stand for the whole. */
@@ -21,13 +22,17 @@ export interface Sample {
   batches: number
 }
 
-export function sampleOf(rays: RayColumns, which: (batch: number) => boolean, most: number): Sample {
+/**
+ * Indexes of the rays of some batches, thinned evenly to at most `most`, and the factor by which their watts stand
+ * for the whole. An empty sample has factor 0.
+ */
+export function takeSample(rays: RayColumns, which: (batch: number) => boolean, most: number): Sample {
   const chosen = Array.from({ length: BATCHES }, (_, b) => which(b))
   const batches = chosen.filter(Boolean).length
-  const kept = new Uint32Array(rays.count)
+  const selected = new Uint32Array(rays.count)
   let n = 0
-  for (let i = 0; i < rays.count; i++) if (chosen[rays.batch[i]!]) kept[n++] = i
-  const all = kept.subarray(0, n)
+  for (let i = 0; i < rays.count; i++) if (chosen[rays.batch[i]!]) selected[n++] = i
+  const all = selected.subarray(0, n)
   // Rays are dealt to batches in turn: a stride without a factor in common with their number takes from all alike.
   let stride = Math.max(1, Math.ceil(all.length / most))
   if (stride > 1 && stride % 2 === 0) stride++
@@ -36,8 +41,8 @@ export function sampleOf(rays: RayColumns, which: (batch: number) => boolean, mo
   return { index, factor: index.length > 0 ? (BATCHES / batches) * (all.length / index.length) : 0, batches }
 }
 
-/** The sample's rays by themselves, side by side in memory: for who walks through them plane after plane. */
-export function gathered(rays: RayColumns, sample: Sample): { rays: RayColumns; sample: Sample } {
+/** Copies the sample's rays side by side in memory: for code that walks through them plane after plane. */
+export function gatherRays(rays: RayColumns, sample: Sample): { rays: RayColumns; sample: Sample } {
   const { index } = sample
   const column = (from: Float32Array) => {
     const to = new Float32Array(index.length)
@@ -50,27 +55,27 @@ export function gathered(rays: RayColumns, sample: Sample): { rays: RayColumns; 
   const at = { xMm: column(rays.xMm), yMm: column(rays.yMm) }
   const slopes = { slopeX: column(rays.slopeX), slopeY: column(rays.slopeY) }
   const own = { count, ...at, ...slopes, watts: column(rays.watts), lumens: column(rays.lumens), batch }
-  return { rays: { ...rays, ...own }, sample: { ...sample, index: upTo(count) } }
+  return { rays: { ...rays, ...own }, sample: { ...sample, index: makeIndex(count) } }
 }
 
-/** At most so many of the rays, from all batches alike, each standing for more: for a first look. */
-export function thinned(rays: RayColumns, most: number): RayColumns {
+/** At most so many of the rays, from all batches alike, each worth more W and lm: for a first sheet. */
+export function thinRays(rays: RayColumns, most: number): RayColumns {
   if (rays.count <= most) return rays
-  const few = gathered(
+  const few = gatherRays(
     rays,
-    sampleOf(rays, () => true, most),
+    takeSample(rays, () => true, most),
   )
   const { factor } = few.sample
   for (const worth of [few.rays.watts, few.rays.lumens]) for (let k = 0; k < worth.length; k++) worth[k]! *= factor
   return { ...few.rays, wattsOfOne: rays.wattsOfOne * factor }
 }
 
-let counting = new Uint32Array(0)
+let indexCache = new Uint32Array(0)
 
 /** 0, 1, 2 … */
-function upTo(count: number): Uint32Array {
-  if (counting.length < count) counting = Uint32Array.from({ length: 2 * count }, (_, k) => k)
-  return counting.subarray(0, count)
+function makeIndex(count: number): Uint32Array {
+  if (indexCache.length < count) indexCache = Uint32Array.from({ length: 2 * count }, (_, k) => k)
+  return indexCache.subarray(0, count)
 }
 
 const GRID_MOST = 256
@@ -79,8 +84,11 @@ const CELLS_PER_RAY = 4
 
 type FindCrowd = (distanceMm: number, reachMm: number) => (Spot2 & { kWm2: number }) | null
 
-/** Finds where most watts fall into a square of the disc's area (or of two cells of the grid, where the reach is wide). */
-export function crowdFinder(rays: RayColumns, sample: Sample, discMm: number, passes?: Passing): FindCrowd {
+/**
+ * Returns a search: the place (mm) on a plane at a distance, within a reach (mm), where most watts fall into a square
+ * of the disc's area (or of two cells of the grid, where the reach is wide), and its kW/m²; null without light.
+ */
+export function makeCrowdFinder(rays: RayColumns, sample: Sample, discMm: number, passes?: Passing): FindCrowd {
   const finest = Math.min(GRID_MOST, Math.max(64, Math.round(Math.sqrt(CELLS_PER_RAY * sample.index.length))))
   const grid = new Float32Array(finest * finest)
   return (distanceMm, reachMm) => {
@@ -96,7 +104,7 @@ export function crowdFinder(rays: RayColumns, sample: Sample, discMm: number, pa
       if (passes && !passes(i, x, y, distanceMm)) continue
       grid[Math.floor((y + half) / cell) * n + Math.floor((x + half) / cell)]! += rays.watts[i]!
     }
-    const { most, at } = fullestBlock(grid, n)
+    const { most, at } = findFullestBlock(grid, n)
     if (at < 0) return null
     return {
       xMm: ((at % n) + 1) * cell - half,
@@ -107,7 +115,7 @@ export function crowdFinder(rays: RayColumns, sample: Sample, discMm: number, pa
 }
 
 /** Of two by two cells. */
-function fullestBlock(grid: Float32Array, n: number): { most: number; at: number } {
+function findFullestBlock(grid: Float32Array, n: number): { most: number; at: number } {
   let most = 0
   let at = -1
   for (let r = 0; r < n - 1; r++) {
@@ -120,10 +128,14 @@ function fullestBlock(grid: Float32Array, n: number): { most: number; at: number
   return { most, at }
 }
 
-const GROWN = [1, 1.5, 2.25, 3.4, 5]
+const GROWTH_FACTORS = [1, 1.5, 2.25, 3.4, 5]
 
-/** Watts over the discs about a place at a plane. Grows the disc until it holds enough rays, so that the far field isn't all noise. */
-export function discIrradiance(
+/**
+ * Irradiance of a disc about a place on a plane, kW/m² with its error, and the disc's diameter and rays. The disc
+ * grows up to fivefold until it holds `enough` rays (0: it stays), so that the far field isn't all noise. The
+ * error is at least one ray's watts.
+ */
+export function measureDisc(
   rays: RayColumns,
   sample: Sample,
   distanceMm: number,
@@ -132,7 +144,7 @@ export function discIrradiance(
   enough: number,
   passes?: Passing,
 ): { kWm2: number; se: number; discMm: number; rays: number } {
-  const grown = enough > 0 ? GROWN : [1]
+  const grown = enough > 0 ? GROWTH_FACTORS : [1]
   const reach = grown.map((g) => ((g * discMm) / 2) ** 2)
   const widest = reach.at(-1)!
   const watts = grown.map(() => new Float64Array(BATCHES))
@@ -153,15 +165,15 @@ export function discIrradiance(
   let g = 0
   while (g < grown.length - 1 && count[g]! < enough) g++
   const area = Math.PI * reach[g]!
-  const { value, se } = subsetSum(watts[g]!, sample)
+  const { value, se } = sumSubset(watts[g]!, sample)
   const scale = KW_M2 / area
-  // Where batches happen to agree, or saw nothing, the worth of one ray stays open.
+  // Batches that agree by chance, or are empty, make no figure certain: the error is at least one ray's watts.
   const oneRay = rays.wattsOfOne * sample.factor
   return { kWm2: value * scale, se: Math.max(se, oneRay) * scale, discMm: grown[g]! * discMm, rays: count[g]! }
 }
 
 /** Sum and error of the sample as it stands for the whole: batches that are not in it hold zero and don't count. */
-function subsetSum(watts: Float64Array, sample: Sample): { value: number; se: number } {
+function sumSubset(watts: Float64Array, sample: Sample): { value: number; se: number } {
   if (sample.batches === BATCHES) {
     const { value, se } = sampleSum(watts)
     return { value: value * sample.factor, se: se * sample.factor }
@@ -173,7 +185,10 @@ function subsetSum(watts: Float64Array, sample: Sample): { value: number; se: nu
   return { value: sum * sample.factor, se: Math.sqrt(Math.max(0, (squares * n) / (n - 1))) * sample.factor }
 }
 
-/** Moves a disc to where its rays lie, a few times over: the mean of a flat disc climbs the density under it. */
+/**
+ * Moves a disc to where its rays lie, up to eight times: the mean of a flat disc climbs the density under it (mean
+ * shift: common practice, no source). Place in mm; `crowd`: W under the disc, weighted towards its middle.
+ */
 export function climbDensity(
   rays: RayColumns,
   index: Uint32Array,
@@ -182,7 +197,7 @@ export function climbDensity(
   discMm: number,
   passes?: Passing,
 ): Spot2 & { crowd: number } {
-  const local = crossings(rays, index, distanceMm, start, 1.5 * discMm, passes)
+  const local = findCrossings(rays, index, distanceMm, start, 1.5 * discMm, passes)
   let { xMm, yMm } = start
   let crowd = 0
   const reach = (discMm / 2) ** 2
@@ -211,7 +226,7 @@ export function climbDensity(
 }
 
 /** x, y, watts of the rays near a place at a plane. */
-function crossings(
+function findCrossings(
   rays: RayColumns,
   index: Uint32Array,
   distanceMm: number,
@@ -233,8 +248,11 @@ function crossings(
 
 let scratch = new Uint32Array(0)
 
-/** Rays that come within `reachMm` of a place somewhere between two planes, the place taken as standing still. */
-export function nearby(
+/**
+ * Indexes of the rays that come within `reachMm` of a place somewhere between two planes (distances in mm), the place
+ * taken as the same on all of them.
+ */
+export function selectNearby(
   rays: RayColumns,
   index: Uint32Array,
   at: Spot2,

@@ -14,7 +14,10 @@ export interface MaterialRisk {
   clearDistanceMm: number
 }
 
-/** Bare skin first, then the materials, the most easily lit ones first. */
+/**
+ * Seconds to harm at the worst place (null: never) and clear distance (mm), for bare skin first, then the materials,
+ * the most easily lit ones first. Upper ends of ±. Sources: src/library/ignition.ts.
+ */
 export function readRisks(front: Front, ambientC = 20): MaterialRisk[] {
   const worst = front.curve.reduce((most, p) => Math.max(most, p.kWm2 + T95 * p.se), 0)
   const risk = (material: string, criticalKWm2: number, source: string, secondsAtWorst: number | null) => ({

@@ -1,10 +1,10 @@
-// Where the sun stands and how strong it is. Position: J. Meeus, Astronomical Algorithms (2nd ed. 1998), chapter 25, low accuracy
+// Position and strength of the sun. Position: J. Meeus, Astronomical Algorithms (2nd ed. 1998), chapter 25, low accuracy
 // (0.01°). Strength: A. B. Meinel and M. P. Meinel, Applied Solar Energy (1976), with the term for height of E. G. Laue, Solar
 // Energy 13 (1970) 43 (volume and page from memory); air mass of F. Kasten and A. T. Young, Applied Optics 28 (1989) 4735.
 
 const RAD = Math.PI / 180
 
-/** Julian day of noon UT of a calendar day (Gregorian), Meeus chapter 7. */
+/** Julian day of noon UT of a Gregorian calendar day (Meeus, chapter 7). */
 export function julianDay(year: number, month: number, day: number): number {
   const [y, m] = month > 2 ? [year, month] : [year - 1, month + 12]
   const century = Math.floor(y / 100)
@@ -12,13 +12,16 @@ export function julianDay(year: number, month: number, day: number): number {
   return Math.floor(365.25 * (y + 4716)) + Math.floor(30.6001 * (m + 1)) + day + leap - 1524.5 + 0.5
 }
 
-/** Apparent declination of the sun in degrees at a Julian day. */
+/** Apparent declination of the sun, degrees, at a Julian day (Meeus, chapter 25). */
 export function sunDeclinationDeg(jd: number): number {
   const { apparent, obliquity } = sunLongitude(jd)
   return Math.asin(Math.sin(obliquity * RAD) * Math.sin(apparent * RAD)) / RAD
 }
 
-/** Apparent longitude and obliquity corrected for it, degrees. */
+/**
+ * Apparent longitude of the sun, 0 to 360°, and the obliquity corrected for it, degrees, at a Julian day; 0.01°
+ * (Meeus, chapter 25).
+ */
 export function sunLongitude(jd: number): { apparent: number; obliquity: number } {
   const t = (jd - 2_451_545) / 36_525
   const mean = 280.46646 + t * (36_000.76983 + t * 0.0003032)
@@ -33,7 +36,10 @@ export function sunLongitude(jd: number): { apparent: number; obliquity: number 
   return { apparent: ((apparent % 360) + 360) % 360, obliquity: obliquity + 0.00256 * Math.cos(node) }
 }
 
-/** Height above the horizon and azimuth from north over east, degrees, at solar time (12: due south or north); no refraction. */
+/**
+ * Height above the horizon and azimuth from north over east, degrees, at solar time in hours (12: due south or
+ * north); no refraction. Spherical trigonometry, textbook.
+ */
 export function sunAt(
   latitudeDeg: number,
   declinationDeg: number,
@@ -49,24 +55,32 @@ export function sunAt(
   }
 }
 
-/** Kasten and Young: 1/(sin h + 0.50572 (h + 6.07995)^−1.6364), h in degrees. */
+/**
+ * Air mass relative to the zenith's: 1/(sin h + 0.50572 (h + 6.07995)^−1.6364), h > −6° in degrees (Kasten and Young
+ * 1989).
+ */
 export const airMass = (upDeg: number): number => 1 / (Math.sin(upDeg * RAD) + 0.50572 * (upDeg + 6.07995) ** -1.6364)
 
-/** 1353 ((1 − 0.14 h) 0.7^(AM^0.678) + 0.14 h), h in km; 0 below the horizon. */
+/**
+ * Direct normal irradiance under a clear sky, W/m²: 1353 ((1 − 0.14 h) 0.7^(AM^0.678) + 0.14 h), h in km; 0 below the
+ * horizon (Meinel and Meinel 1976; Laue 1970).
+ */
 export function clearSkyWm2(upDeg: number, heightM = 0): number {
   if (!(upDeg > 0)) return 0
   const thinner = Math.min(1, (0.14 * heightM) / 1000)
   return 1353 * ((1 - thinner) * 0.7 ** (airMass(upDeg) ** 0.678) + thinner)
 }
 
+/** The source of the clear-sky formula, in words, for the sheet. */
 export const CLEAR_SKY_SOURCE =
   'Meinel and Meinel, Applied Solar Energy (1976), 1353 · 0.7^(AM^0.678) W/m², with Laue’s term for height; clear, dry air. Sun’s place: Meeus, Astronomical Algorithms, chapter 25'
 
 /**
- * The sun as the lamp sees it: angle off the lamp's axis, and azimuth about it in the lamp's frame (x right, y up, seen from the target
- * looking back; y is the upward side of the lamp, towards the compass direction `towards` where it lies on its back).
+ * The sun as the lamp sees it: angle off the lamp's axis (0 to 180°) and azimuth about it in the lamp's frame (0 to
+ * 360°; x right, y up, seen from the target looking back; y is the lamp's upward side, towards the compass direction
+ * `towards` where it lies on its back).
  */
-export function offAxis(
+export function toLampFrame(
   lens: { upDeg: number; towardsDeg: number },
   sun: { upDeg: number; towardsDeg: number },
 ): { tiltDeg: number; azimuthDeg: number } {

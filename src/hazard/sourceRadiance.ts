@@ -1,4 +1,5 @@
-// The greatest radiance of any emitter, weighted for the retina: a lens shows the source larger, never brighter (check value 4.61).
+// The greatest radiance of any emitter, weighted for the retina: a lens shows the source larger, never brighter
+// (conservation of étendue).
 import { placeEmitters } from '../lamp/place.ts'
 import type { EmitterType, Lamp, Profile } from '../lamp/schema.ts'
 import { blueLightWeight, retinalThermalWeight, weightedShare } from '../library/eyeWeights.ts'
@@ -8,7 +9,10 @@ import type { SourceRadiance } from './eye.ts'
 
 const RAD = Math.PI / 180
 
-/** Of all emitters the greatest. The small optics are taken to show the bare emitter somewhere: the hot side. */
+/**
+ * Greatest weighted radiance of any emitter, W/m²sr. `emitterW`: radiant watts, in placeEmitters order. The small
+ * optics are taken to show the bare emitter somewhere: the hot side. Weights: IEC 62471:2006.
+ */
 export function sourceRadiance(lamp: Lamp, emitterW: ArrayLike<number>): SourceRadiance {
   let [blueWm2sr, thermalWm2sr] = [0, 0]
   for (const [i, { emitter }] of placeEmitters(lamp).entries()) {
@@ -25,7 +29,10 @@ const sourceAreaM2 = ({ source }: EmitterType): number =>
 
 const STEPS = 900
 
-/** Greatest radiance over direction, I/cos θ, of one watt from one square metre, 1/sr; directions beyond 80° are left out. */
+/**
+ * Greatest radiance over direction, I/cos θ, of one watt from one square metre, 1/sr; directions beyond 80° are left
+ * out (our choice). 0 for a profile without light. A Lambertian source gives 1/π.
+ */
 export function peakPerWatt(profile: Profile): number {
   const of = intensityOf(profile)
   let total = 0

@@ -1,13 +1,13 @@
-// A day in the sun: a lamp lying at a latitude on a date, its lens looking up somewhere, and where the sun's spot goes inside it.
+// A day in the sun: a lamp at a latitude on a date, its lens pointing somewhere, and the path of the sun's spot inside it.
 import type { SunPlace } from '../lamp/danger.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
-import { settlesC } from './balance.ts'
+import { steadyTemperatureC } from './balance.ts'
 import { upperKWm2 } from './discs.ts'
-import { clearSkyWm2, julianDay, offAxis, sunAt, sunDeclinationDeg } from './solar.ts'
+import { clearSkyWm2, julianDay, sunAt, sunDeclinationDeg, toLampFrame } from './solar.ts'
 import type { SunMapPoint } from './sunMap.ts'
 
-/** On its back in midsummer at 45°: a fair day of the middle latitudes. */
+/** On its back in midsummer at 45°: a fair day of the middle latitudes (our choice). */
 export const USUAL_SUN: SunPlace = {
   latitudeDeg: 45,
   month: 6,
@@ -46,9 +46,9 @@ export interface SunDay {
   /** At the worst moment: seconds to ignition of what lies there; null: never. */
   plasticSeconds: number | null
   woodSeconds: number | null
-  /** How long the sun leaves its spot on one place, as wide as the disc. */
+  /** Time for the spot to move by the width of the disc. */
   staysSeconds: number | null
-  /** A black opaque cover in the same sun gets so hot; inside it is dark. */
+  /** Temperature of a black opaque cover in the same sun; no light gets past it. */
   coverC: number
 }
 
@@ -56,16 +56,20 @@ const STEP_HOURS = 1 / 12
 /** The date's declination differs from year to year by up to 0.4°: that of a year in the middle of the four. */
 const YEAR = 2026
 
-/** `map` was traced at `mapWm2`. Between the angles traced the stronger neighbour holds: the hot side. */
+/**
+ * The sun's spot inside through a day, every five minutes while the sun is up: kW/m² (upper end), where it lands,
+ * seconds to ignition at the worst moment. `map` was traced with mapWm2 W/m². Between the angles traced the stronger
+ * neighbour holds: the hot side.
+ */
 export function readSunDay(lamp: Lamp, map: readonly SunMapPoint[], mapWm2: number, place: SunPlace): SunDay {
   const declinationDeg = sunDeclinationDeg(julianDay(YEAR, place.month, place.day))
   const axis = { upDeg: place.lensUpDeg, towardsDeg: place.lensTowardsDeg }
-  const strongest = neighbours(map)
+  const strongest = makeNeighbourLookup(map)
   const moments: SunMoment[] = []
   for (let hour = 0; hour < 24; hour += STEP_HOURS) {
     const sun = sunAt(place.latitudeDeg, declinationDeg, hour)
     if (sun.upDeg <= 0) continue
-    const seen = offAxis(axis, sun)
+    const seen = toLampFrame(axis, sun)
     const sunWm2 = place.strength === 'flat' ? mapWm2 : clearSkyWm2(sun.upDeg, place.heightM)
     const spot = strongest(seen.tiltDeg, seen.azimuthDeg)
     moments.push({
@@ -96,7 +100,7 @@ export function readSunDay(lamp: Lamp, map: readonly SunMapPoint[], mapWm2: numb
     plasticSeconds: worst && ignitionSeconds(plastic, worst.kWm2, ambientC),
     woodSeconds: worst && ignitionSeconds(wood, worst.kWm2, ambientC),
     staysSeconds: worst && staysSeconds(lamp, worst),
-    coverC: settlesC({ takenKWm2: brightest / 1000, ambientC }),
+    coverC: steadyTemperatureC({ takenKWm2: brightest / 1000, ambientC }),
   }
 }
 
@@ -109,7 +113,7 @@ function staysSeconds(lamp: Lamp, { zMm }: SunMoment): number | null {
 }
 
 /** The strongest of the traced points about a tilt and azimuth; beyond the last tilt that tilt's; null from 90° on. */
-function neighbours(map: readonly SunMapPoint[]): (tiltDeg: number, azimuthDeg: number) => SunMapPoint | null {
+function makeNeighbourLookup(map: readonly SunMapPoint[]): (tiltDeg: number, azimuthDeg: number) => SunMapPoint | null {
   const tilts = [...new Set(map.map((p) => p.tiltDeg))].sort((a, b) => a - b)
   const gap = Math.max(1, 360 / Math.max(1, ...tilts.map((t) => map.filter((p) => p.tiltDeg === t).length)))
   return (tiltDeg, azimuthDeg) => {

@@ -1,5 +1,5 @@
-// Irradiance in the whole volume before the lamp, on planes across its axis, from the exit rays: the true volume on a grid, and its mean
-// round the axis as an (r, z) map where the light is round enough to be told by one. Upper ends throughout.
+// Irradiance in the whole volume before the lamp, on planes across its axis, from the exit rays: the true volume on a
+// grid, and its mean round the axis as an (r, z) map where the light is round enough for one. Upper ends throughout.
 
 import type { TimeSliced } from '../num/scheduler.ts'
 import { T95 } from '../num/stats.ts'
@@ -28,7 +28,7 @@ export interface FrontVolume {
   frontZMm: number
   planes: VolumePlane[]
   ringMap: RingMap
-  /** The ring map tells it all: no cell is clearly hotter than its ring. */
+  /** The ring map is enough: hardly a cell differs clearly from its ring. */
   round: boolean
 }
 
@@ -44,6 +44,11 @@ export interface VolumeOptions {
 const GROWTH = 1.15
 const RINGS = 48
 
+/**
+ * Irradiance on planes from the front out to options.farMm (mm), kW/m², upper ends of ±, by cells and by rings about
+ * the axis; `round` when under 2 % of the bright cells differ from their ring. Time-sliced. Errors by Poisson's law
+ * of counts.
+ */
 export function* readVolume(run: Run, frontZMm: number, options: VolumeOptions): TimeSliced<FrontVolume> {
   const { discMm, n = 64, farMm = 20_000 } = options
   const rays = rayColumns(run, frontZMm)
@@ -59,7 +64,7 @@ export function* readVolume(run: Run, frontZMm: number, options: VolumeOptions):
     const half = Math.max((n * discMm) / 2 / 4, reach)
     const cells = Math.max(4, Math.min(n, Math.floor((2 * half) / discMm)))
     const width = half / RINGS
-    const { grid, squares, rings, ringSquares } = bin(rays, distanceMm, half, cells, width)
+    const { grid, squares, rings, ringSquares } = binRays(rays, distanceMm, half, cells, width)
     planes.push({
       distanceMm,
       halfMm: half,
@@ -68,7 +73,7 @@ export function* readVolume(run: Run, frontZMm: number, options: VolumeOptions):
     })
     ringMm.push(width)
     ringKWm2.push(...upperEnds(rings, ringSquares, rays.wattsOfOne, ringAreas(width)))
-    const off = unlikeItsRing(grid, squares, rings, cells, half, width)
+    const off = compareWithRings(grid, squares, rings, cells, half, width)
     apart += off.apart
     compared += off.compared
   }
@@ -96,7 +101,7 @@ function reachOf(rays: RayColumns): { radius: number; slope: number } {
 }
 
 /** Watts and squared watts by cell and by ring. */
-function bin(rays: RayColumns, distanceMm: number, half: number, n: number, ringMm: number) {
+function binRays(rays: RayColumns, distanceMm: number, half: number, n: number, ringMm: number) {
   const grid = new Float64Array(n * n)
   const squares = new Float64Array(n * n)
   const rings = new Float64Array(RINGS)
@@ -119,7 +124,7 @@ function bin(rays: RayColumns, distanceMm: number, half: number, n: number, ring
   return { grid, squares, rings, ringSquares }
 }
 
-/** Counts scatter as Poisson's law has it, the low-discrepancy sequence less: the wide side. At least the worth of one ray stays open. */
+/** Errors by Poisson's law of counts; the low-discrepancy sequence scatters less: the wide side. A place that no ray meets has 0. */
 function upperEnds(sums: Float64Array, squares: Float64Array, one: number, areas: (i: number) => number): Float32Array {
   return Float32Array.from(sums, (sum, i) => {
     const se = Math.sqrt(squares[i]! + (sum > 0 ? 0 : one * one))
@@ -131,7 +136,7 @@ const cellAreas = (n: number, half: number) => () => ((2 * half) / n) ** 2
 const ringAreas = (width: number) => (i: number) => Math.PI * width * width * (2 * i + 1)
 
 /** Cells that differ from the ring through their middle by more than four standard deviations and a fifth, of those bright enough to tell. */
-function unlikeItsRing(
+function compareWithRings(
   grid: Float64Array,
   squares: Float64Array,
   rings: Float64Array,
@@ -164,6 +169,6 @@ function ringMean(rings: Float64Array, width: number, from: number, to: number):
   return area > 0 ? sum / area : 0
 }
 
-/** Greatest upper end on each plane, for the envelope of a threshold. */
+/** Greatest upper end on each plane, kW/m² by distance in mm, for the envelope of a threshold. */
 export const hottestByPlane = (v: FrontVolume): { distanceMm: number; kWm2: number }[] =>
   v.planes.map((p) => ({ distanceMm: p.distanceMm, kWm2: p.kWm2.reduce((a, b) => Math.max(a, b), 0) }))

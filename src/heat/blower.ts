@@ -10,8 +10,11 @@ import { type Air, airAt } from './air.ts'
 type Fan = Extract<Cooling['air'], { kind: 'fan' }>
 type Fins = Extract<Sink, { kind: 'fins' }>
 
-/** Pa that a channel between fins takes at a speed, m/s. */
-export function channelPascal(fins: Fins, lengthM: number, speedMS: number, air: Air): number {
+/**
+ * Pressure drop, Pa, of a channel between fins (sizes mm) of length lengthM (m) at a mean speed in m/s; 0 for no
+ * speed. Muzychka and Yovanovich 1998; ends by White, § 6.9. Laminar flow only.
+ */
+export function channelPressureDropPa(fins: Fins, lengthM: number, speedMS: number, air: Air): number {
   if (speedMS <= 0) return 0
   const [s, h] = [fins.spacingMm / 1000, fins.heightMm / 1000]
   const diameter = (2 * s * h) / (s + h)
@@ -22,13 +25,18 @@ export function channelPascal(fins: Fins, lengthM: number, speedMS: number, air:
   return ((4 * friction * lengthM) / diameter + ends) * 0.5 * air.densityKgM3 * speedMS ** 2
 }
 
-/** Speed between the fins, m/s. */
+/**
+ * Speed between the fins, m/s, where the fan's curve (m³/h over Pa) meets the channels' pressure drop in air of
+ * ambientC °C. Where the curve's last point still gives more pressure, that point's flow; no flow if the first gives
+ * too little.
+ */
 export function fanSpeedMS({ curve }: Fan, fins: Fins, lengthM: number, ambientC: number): number {
   const air = airAt(ambientC)
   const section = (Math.max(1, fins.count - 1) * fins.spacingMm * fins.heightMm) / 1e6
   const [flows, pressures] = [curve.map((r) => r.flowM3h), curve.map((r) => r.pascal)]
   const speedOf = (flow: number) => flow / 3600 / section
-  const over = (flow: number) => linear(flows, pressures, flow) - channelPascal(fins, lengthM, speedOf(flow), air)
+  const over = (flow: number) =>
+    linear(flows, pressures, flow) - channelPressureDropPa(fins, lengthM, speedOf(flow), air)
   const most = flows[flows.length - 1]!
   if (over(most) >= 0) return speedOf(most)
   const flow = brent(over, flows[0]!, most, most * 1e-9)

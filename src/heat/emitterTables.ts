@@ -1,5 +1,5 @@
-// An emitter type made ready for thousands of look-ups: forward voltage and flux over current and junction temperature, monotone
-// tables (Fritsch and Carlson 1980). Outside a table its end value holds; `outside` says so.
+// An emitter type prepared for thousands of look-ups: forward voltage and flux over current and junction temperature,
+// monotone tables (Fritsch and Carlson 1980). Outside a table its end value holds; `outside` reports it.
 import type { EmitterType } from '../lamp/schema.ts'
 import { spectrumEfficacy } from '../library/spectra.ts'
 import { monotoneCubic } from '../num/interpolate.ts'
@@ -24,16 +24,20 @@ const curve = (x: readonly number[], y: readonly number[], otherwise: Curve): Cu
   return x.length === 1 ? () => y[0]! : monotoneCubic(x, y)
 }
 
-export function emitterTables(type: EmitterType): EmitterTables {
+/**
+ * The look-ups of one emitter type; A, V, lm, °C, Ω. No current gives no voltage and no flux. A missing table: flux
+ * in proportion to current, voltage and flux constant over temperature. Tables as `readLamp` accepts them (rising).
+ */
+export function makeEmitterTables(type: EmitterType): EmitterTables {
   const forward = curve(
     type.forward.map((r) => r.currentA),
     type.forward.map((r) => r.volts),
     () => 0,
   )
-  const warm = type.forwardByJunction ?? []
+  const voltsRows = type.forwardByJunction ?? []
   const voltsBy = curve(
-    warm.map((r) => r.junctionC),
-    warm.map((r) => r.factor),
+    voltsRows.map((r) => r.junctionC),
+    voltsRows.map((r) => r.factor),
     () => 1,
   )
   const byCurrent = curve(
@@ -52,18 +56,18 @@ export function emitterTables(type: EmitterType): EmitterTables {
     lmPerW: spectrumEfficacy(type.spectrum),
     volts,
     fluxLm: (a, c) => (a > 0 ? type.fluxLm * byCurrent(a) * byJunction(c) : 0),
-    currentA: (v, c) => largestWithin(v, c, volts, type),
+    currentA: (v, c) => findLargestCurrentA(v, c, volts, type),
     slopeOhm: (a) => {
       const d = 0.05 * Math.max(a, 1e-3)
       return (forward(a + d) - forward(Math.max(0, a - d))) / (2 * d)
     },
     outside: (a, c) => {
-      const said: string[] = []
+      const warnings: string[] = []
       const check = (rows: readonly number[], x: number, what: string) => {
-        // Half a kelvin, or a thousandth of an ampere, over the end is no news.
+        // Half a kelvin, or a thousandth of an ampere, beyond the end is not reported.
         const slack = what.startsWith('junction') ? 0.5 : 1e-3
         if (rows.length > 0 && (x < rows[0]! - slack || x > rows[rows.length - 1]! + slack))
-          said.push(`${what} is outside its table (${rows[0]} to ${rows[rows.length - 1]})`)
+          warnings.push(`${what} is outside its table (${rows[0]} to ${rows[rows.length - 1]})`)
       }
       if (a > 0) {
         check(
@@ -77,15 +81,15 @@ export function emitterTables(type: EmitterType): EmitterTables {
           `junction at ${Math.round(c)} °C`,
         )
       }
-      return said
+      return warnings
     },
   }
 }
 
-function largestWithin(v: number, c: number, volts: (a: number, c: number) => number, type: EmitterType): number {
+function findLargestCurrentA(v: number, c: number, volts: (a: number, c: number) => number, type: EmitterType): number {
   let [low, high] = [0, type.maxCurrentA]
   if (volts(high, c) <= v) return high
-  // Below the table's first current its voltage holds: there the current is taken to go to nothing in proportion.
+  // Below the table's first current its voltage stays: there the current is taken to fall to zero in proportion.
   const first = type.forward[0]!.currentA
   const least = volts(Math.max(first, 1e-6), c)
   if (v <= least) return v < 0.9 * least ? 0 : first * ((v / least - 0.9) / 0.1)

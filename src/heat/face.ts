@@ -5,30 +5,33 @@ export type FaceSize = Pick<Face, 'shape' | 'sizeMm'>
 
 const HALF_ROOT3 = Math.sqrt(3) / 2
 
-export function onFace({ shape, sizeMm }: FaceSize, xMm: number, yMm: number): boolean {
+/** Whether a point (mm, lamp's frame) lies on the face, edge included. */
+export function isOnFace({ shape, sizeMm }: FaceSize, xMm: number, yMm: number): boolean {
   const half = sizeMm / 2
   if (shape === 'round') return xMm * xMm + yMm * yMm <= half * half
   if (shape === 'square') return Math.abs(xMm) <= half && Math.abs(yMm) <= half
   return Math.abs(xMm) <= half && Math.abs(xMm) / 2 + HALF_ROOT3 * Math.abs(yMm) <= half
 }
 
-/** Half extents of the face along x and y. */
+/** Half extents of the face along x and y, mm. */
 export function halfExtents({ shape, sizeMm }: FaceSize): [number, number] {
   const half = sizeMm / 2
   return shape === 'hexagon' ? [half, half / HALF_ROOT3] : [half, half]
 }
 
+/** Area of the face, m². */
 export function faceAreaM2({ shape, sizeMm }: FaceSize): number {
   const square = (sizeMm / 1000) ** 2
   return shape === 'round' ? (Math.PI / 4) * square : shape === 'square' ? square : HALF_ROOT3 * square
 }
 
+/** Perimeter of the face, m. */
 export function facePerimeterM({ shape, sizeMm }: FaceSize): number {
   const size = sizeMm / 1000
   return shape === 'round' ? Math.PI * size : shape === 'square' ? 4 * size : (6 * size) / (2 * HALF_ROOT3)
 }
 
-/** Length of the face along y at x. */
+/** Length of the face along y at x, mm; 0 beside it. */
 export function chordMm({ shape, sizeMm }: FaceSize, xMm: number): number {
   const half = sizeMm / 2
   if (Math.abs(xMm) > half) return 0
@@ -37,13 +40,13 @@ export function chordMm({ shape, sizeMm }: FaceSize, xMm: number): number {
   return (2 * (half - Math.abs(xMm) / 2)) / HALF_ROOT3
 }
 
-/** Whether a point of a board's own frame lies on it. A star counts as its full disc. */
-export function onBoard(outline: BoardType['outline'], xMm: number, yMm: number): boolean {
+/** Whether a point of a board's own frame (mm) lies on it. A star counts as its full disc. */
+export function isOnBoard(outline: BoardType['outline'], xMm: number, yMm: number): boolean {
   switch (outline.shape) {
     case 'rectangle':
       return Math.abs(xMm) <= outline.widthMm / 2 && Math.abs(yMm) <= outline.heightMm / 2
     case 'hexagon':
-      return onFace({ shape: 'hexagon', sizeMm: outline.acrossMm }, xMm, yMm)
+      return isOnFace({ shape: 'hexagon', sizeMm: outline.acrossMm }, xMm, yMm)
     case 'disc':
       return Math.hypot(xMm, yMm) <= outline.diameterMm / 2
     case 'star':
@@ -51,7 +54,7 @@ export function onBoard(outline: BoardType['outline'], xMm: number, yMm: number)
   }
 }
 
-/** Half the board's largest extent. */
+/** Half the board's largest extent, mm. */
 export function boardReachMm(outline: BoardType['outline']): number {
   switch (outline.shape) {
     case 'rectangle':
@@ -65,6 +68,7 @@ export function boardReachMm(outline: BoardType['outline']): number {
   }
 }
 
+/** Area of the board's outline, m². A star counts as its full disc. */
 export function boardAreaM2(outline: BoardType['outline']): number {
   switch (outline.shape) {
     case 'rectangle':
@@ -78,7 +82,7 @@ export function boardAreaM2(outline: BoardType['outline']): number {
   }
 }
 
-/** Its least extent, for a grid fine enough. */
+/** Least extent of the board, mm, for a grid fine enough. */
 export function boardLeastMm(outline: BoardType['outline']): number {
   switch (outline.shape) {
     case 'rectangle':

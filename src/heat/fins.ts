@@ -7,10 +7,16 @@ const efficiency = (m: number, lengthM: number): number => {
   return ml < 1e-6 ? 1 : Math.tanh(ml) / ml
 }
 
-/** Straight fin, long across the heat's way: corrected length L + t/2. */
+/**
+ * Efficiency, 0 to 1, of a straight fin: η = tanh(mL)/(mL), m² = 2h/(kt), corrected length L + t/2. h in W/m²K,
+ * conductivity in W/mK, lengths in m. Incropera and DeWitt, § 3.6.
+ */
 export const finEfficiency = (h: number, conductivity: number, thicknessM: number, heightM: number): number =>
   efficiency(Math.sqrt((2 * h) / (conductivity * thicknessM)), heightM + thicknessM / 2)
 
-/** Round pin: corrected length L + d/4. */
+/**
+ * Efficiency, 0 to 1, of a round pin: η = tanh(mL)/(mL), m² = 4h/(kd), corrected length L + d/4. h in W/m²K,
+ * conductivity in W/mK, lengths in m. Incropera and DeWitt, § 3.6.
+ */
 export const pinEfficiency = (h: number, conductivity: number, diameterM: number, heightM: number): number =>
   efficiency(Math.sqrt((4 * h) / (conductivity * diameterM)), heightM + diameterM / 4)

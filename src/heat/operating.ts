@@ -21,7 +21,7 @@ interface Row {
   y: number
 }
 
-/** y at x, monotone; the end values outside, said so in `clamped`. An empty table gives `otherwise`. */
+/** y at x, monotone; outside the table its end value, reported in `clamped`. An empty table gives `otherwise`. */
 function lookUp(rows: readonly Row[], x: number, otherwise: number, what: string, clamped: string[]): number {
   if (rows.length === 0) return otherwise
   const first = rows[0]!
@@ -35,7 +35,12 @@ function lookUp(rows: readonly Row[], x: number, otherwise: number, what: string
   )(inside)
 }
 
-export function workingPoint(emitter: EmitterType, currentA: number, heat: Heat): WorkingPoint {
+/**
+ * Flux (lm), junction (°C), voltage, input and heat (W) of an emitter at a current in A ≥ 0. Junction as rated, or
+ * T_j = T_board + P_heat R_th (JEDEC JESD51-51), by thirty fixed-point steps: the loop's gain is a few per cent.
+ * Never throws: outside a table its end value holds and `clamped` reports it.
+ */
+export function solveWorkingPoint(emitter: EmitterType, currentA: number, heat: Heat): WorkingPoint {
   const clamped: string[] = []
   if (currentA === 0) {
     const junctionC = heat.kind === 'board' ? heat.boardC : emitter.ratedJunctionC
@@ -64,7 +69,7 @@ export function workingPoint(emitter: EmitterType, currentA: number, heat: Heat)
   let fluxLm = emitter.fluxLm * byCurrent
   let heatW = Math.max(0, inputW - fluxLm / lmPerW)
   if (heat.kind === 'board') {
-    // Flux falls with temperature and heat rises as flux falls; the loop's gain is a few per cent, so it settles at once.
+    // Flux falls with temperature and heat rises as flux falls; the loop's gain is a few per cent, so it converges at once.
     for (let i = 0; i < 30; i++) {
       junctionC = heat.boardC + heatW * emitter.thermalResistanceKW
       const last = i === 29
@@ -79,12 +84,12 @@ export function workingPoint(emitter: EmitterType, currentA: number, heat: Heat)
   return { fluxLm, junctionC, volts: inputW / currentA, inputW, heatW, clamped: [...new Set(clamped)] }
 }
 
-/** Flux of every emitter in placeEmitters order. */
-export function operatingPoint(lamp: Lamp): { fluxLm: Float64Array; points: WorkingPoint[] } {
+/** Flux of every emitter, lm, and its working point, both in placeEmitters order, at the boards' own currents. */
+export function solveOperatingPoint(lamp: Lamp): { fluxLm: Float64Array; points: WorkingPoint[] } {
   const seen = new Map<string, WorkingPoint>()
   const points = placeEmitters(lamp).map(({ emitter, currentA }) => {
     const key = `${emitter.id}\n${currentA}`
-    const known = seen.get(key) ?? workingPoint(emitter, currentA, lamp.heat)
+    const known = seen.get(key) ?? solveWorkingPoint(emitter, currentA, lamp.heat)
     seen.set(key, known)
     return known
   })

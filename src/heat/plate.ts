@@ -1,10 +1,10 @@
-// The face plate as finite volumes: square cells cut by the outline, so that area, edges and sources are what they are on the real
-// plate and not on a staircase. Heat flows in the plane; through its thickness the plate is even. (K + s A) T = b is solved by a
-// skyline factor that is kept for each s: a run's time steps are chosen so that few differ.
+// The face plate as finite volumes: square cells cut by the outline, so that area, edges and sources are those of the
+// real plate and not of a staircase. Heat flows in the plane; through its thickness the temperature is even. (K + s
+// A) T = b is solved by a skyline factor, cached for each s: a run's time steps are chosen so that few differ.
 import { lampFromBoard } from '../lamp/place.ts'
 import type { BoardType } from '../lamp/schema.ts'
-import { factor, type Skyline, skyline, solveFactored } from '../num/skyline.ts'
-import { boardReachMm, type FaceSize, halfExtents, onBoard, onFace } from './face.ts'
+import { factorize, makeSkyline, type Skyline, solveFactored } from '../num/skyline.ts'
+import { boardReachMm, type FaceSize, halfExtents, isOnBoard, isOnFace } from './face.ts'
 
 export interface PlateBoard {
   outline: BoardType['outline']
@@ -56,6 +56,11 @@ export interface PlateSize {
 const FINE = 8
 const MOST_FACTORS = 48
 
+/**
+ * The plate as cells about `cellMm` wide, with the patches of cells under boards and emitters; `size` in SI units but
+ * the face in mm. Finite volumes: common practice, no source.
+ * `solve` throws where the shift makes the matrix no longer positive definite (a shift of 0 or less).
+ */
 export function makePlate(size: PlateSize, boards: readonly PlateBoard[], cellMm: number): Plate {
   const [halfX, halfY] = halfExtents(size.face)
   const columns = Math.max(2, Math.ceil((2 * halfX) / cellMm - 1e-9))
@@ -63,9 +68,9 @@ export function makePlate(size: PlateSize, boards: readonly PlateBoard[], cellMm
   const grid = { columns, rows, cellMm, fromXMm: (-columns * cellMm) / 2, fromYMm: (-rows * cellMm) / 2 }
   const { cellAt, areaM2 } = cutCells(size.face, grid)
   const sheet = size.thicknessM * size.conductivityWmK
-  const k = links(size.face, grid, cellAt, areaM2.length, sheet)
+  const k = assembleConductances(size.face, grid, cellAt, areaM2.length, sheet)
   const totalM2 = areaM2.reduce((sum, a) => sum + a, 0)
-  const patches = boards.map((b) => boardPatch(grid, cellAt, b))
+  const patches = boards.map((b) => makeBoardPatch(grid, cellAt, b))
   return {
     ...grid,
     cellAt,
@@ -73,9 +78,9 @@ export function makePlate(size: PlateSize, boards: readonly PlateBoard[], cellMm
     totalM2,
     storedJm2K: size.thicknessM * size.densityKgM3 * size.heatJkgK,
     boards: patches,
-    sites: boards.map((b) => b.sites.map((s) => sitePatch(grid, cellAt, s.xMm, s.yMm))),
-    solve: solver(k, areaM2),
-    outflow: (x) => product(k, x),
+    sites: boards.map((b) => b.sites.map((s) => makeSitePatch(grid, cellAt, s.xMm, s.yMm))),
+    solve: makeSolver(k, areaM2),
+    outflow: (x) => multiply(k, x),
   }
 }
 
@@ -91,7 +96,7 @@ function cutCells(face: FaceSize, g: Grid) {
       for (let v = 0; v < FINE; v++) {
         const y = g.fromYMm + (row + (v + 0.5) / FINE) * g.cellMm
         for (let u = 0; u < FINE; u++) {
-          if (onFace(face, g.fromXMm + (column + (u + 0.5) / FINE) * g.cellMm, y)) inside++
+          if (isOnFace(face, g.fromXMm + (column + (u + 0.5) / FINE) * g.cellMm, y)) inside++
         }
       }
       // A sliver of a cell belongs to its neighbour; the plate is a little smaller for it, which is the hotter side.
@@ -104,7 +109,7 @@ function cutCells(face: FaceSize, g: Grid) {
 }
 
 /** The Laplacian of the plate, W/K: k t × (open share of the common edge). */
-function links(face: FaceSize, g: Grid, cellAt: Int32Array, n: number, sheetWK: number): Skyline {
+function assembleConductances(face: FaceSize, g: Grid, cellAt: Int32Array, n: number, sheetWK: number): Skyline {
   const pairs: [number, number, number][] = []
   const first = Int32Array.from({ length: n }, (_, i) => i)
   const join = (a: number, b: number, share: number) => {
@@ -120,7 +125,7 @@ function links(face: FaceSize, g: Grid, cellAt: Int32Array, n: number, sheetWK: 
       const y = g.fromYMm + row * g.cellMm
       const open = (at: (t: number) => [number, number]) => {
         let inside = 0
-        for (let i = 0; i < 2 * FINE; i++) if (onFace(face, ...at(((i + 0.5) / (2 * FINE)) * g.cellMm))) inside++
+        for (let i = 0; i < 2 * FINE; i++) if (isOnFace(face, ...at(((i + 0.5) / (2 * FINE)) * g.cellMm))) inside++
         return inside / (2 * FINE)
       }
       if (column > 0)
@@ -137,7 +142,7 @@ function links(face: FaceSize, g: Grid, cellAt: Int32Array, n: number, sheetWK: 
         )
     }
   }
-  const k = skyline(first)
+  const k = makeSkyline(first)
   for (const [i, j, wK] of pairs) {
     k.values[k.diagonal[i]! - i + j]! -= wK
     k.values[k.diagonal[i]!]! += wK
@@ -146,22 +151,22 @@ function links(face: FaceSize, g: Grid, cellAt: Int32Array, n: number, sheetWK: 
   return k
 }
 
-function solver(k: Skyline, areaM2: Float64Array): Plate['solve'] {
-  const kept = new Map<number, Skyline>()
+function makeSolver(k: Skyline, areaM2: Float64Array): Plate['solve'] {
+  const factors = new Map<number, Skyline>()
   return (shift, x) => {
-    let l = kept.get(shift)
+    let l = factors.get(shift)
     if (!l) {
       const values = k.values.slice()
       for (let i = 0; i < areaM2.length; i++) values[k.diagonal[i]!]! += shift * areaM2[i]!
-      l = factor({ ...k, values })
-      if (kept.size >= MOST_FACTORS) kept.delete(kept.keys().next().value!)
-      kept.set(shift, l)
+      l = factorize({ ...k, values })
+      if (factors.size >= MOST_FACTORS) factors.delete(factors.keys().next().value!)
+      factors.set(shift, l)
     }
     solveFactored(l, x)
   }
 }
 
-function product({ first, diagonal, values }: Skyline, x: Float64Array): Float64Array {
+function multiply({ first, diagonal, values }: Skyline, x: Float64Array): Float64Array {
   const out = new Float64Array(x.length)
   for (let i = 0; i < x.length; i++) {
     const row = diagonal[i]! - i
@@ -174,8 +179,8 @@ function product({ first, diagonal, values }: Skyline, x: Float64Array): Float64
   return out
 }
 
-/** A board's heat goes evenly into the plate under it; what hangs over the edge goes in at the rest. */
-function boardPatch(g: Grid, cellAt: Int32Array, b: PlateBoard): Patch {
+/** A board's heat goes evenly into the plate under it; the heat of a part beyond the plate's edge goes into the rest. */
+function makeBoardPatch(g: Grid, cellAt: Int32Array, b: PlateBoard): Patch {
   const reach = boardReachMm(b.outline)
   const weights = new Map<number, number>()
   const turn = (b.turnDeg * Math.PI) / 180
@@ -187,23 +192,23 @@ function boardPatch(g: Grid, cellAt: Int32Array, b: PlateBoard): Patch {
     const dy = g.fromYMm + (j + 0.5) * step - b.yMm
     for (let i = Math.max(0, i0); i < Math.min(i1, g.columns * FINE); i++) {
       const dx = g.fromXMm + (i + 0.5) * step - b.xMm
-      if (!onBoard(b.outline, c * dx + s * dy, c * dy - s * dx)) continue
+      if (!isOnBoard(b.outline, c * dx + s * dy, c * dy - s * dx)) continue
       const cell = cellAt[Math.floor(j / FINE) * g.columns + Math.floor(i / FINE)]!
       if (cell >= 0) weights.set(cell, (weights.get(cell) ?? 0) + 1)
     }
   }
   // A board smaller than the counting grid, or off the plate.
-  if (weights.size === 0) return sitePatch(g, cellAt, b.xMm, b.yMm)
-  return patch(weights)
+  if (weights.size === 0) return makeSitePatch(g, cellAt, b.xMm, b.yMm)
+  return normalizePatch(weights)
 }
 
-function patch(weights: ReadonlyMap<number, number>): Patch {
+function normalizePatch(weights: ReadonlyMap<number, number>): Patch {
   const sum = [...weights.values()].reduce((a, b) => a + b, 0)
   return { cells: Int32Array.from(weights.keys()), shares: Float64Array.from(weights.values(), (w) => w / sum) }
 }
 
 /** Bilinear between the middles of the cells about a point; the nearest cell where there is none. */
-function sitePatch(g: Grid, cellAt: Int32Array, xMm: number, yMm: number): Patch {
+function makeSitePatch(g: Grid, cellAt: Int32Array, xMm: number, yMm: number): Patch {
   const u = (xMm - g.fromXMm) / g.cellMm - 0.5
   const v = (yMm - g.fromYMm) / g.cellMm - 0.5
   const weights = new Map<number, number>()
@@ -219,7 +224,7 @@ function sitePatch(g: Grid, cellAt: Int32Array, xMm: number, yMm: number): Patch
     const weight = (1 - Math.abs(u - i)) * (1 - Math.abs(v - j))
     if (cell >= 0 && weight > 0) weights.set(cell, weight)
   }
-  if (weights.size > 0) return patch(weights)
+  if (weights.size > 0) return normalizePatch(weights)
   let best = -1
   let least = Number.POSITIVE_INFINITY
   for (let at = 0; at < cellAt.length; at++) {
@@ -231,13 +236,14 @@ function sitePatch(g: Grid, cellAt: Int32Array, xMm: number, yMm: number): Patch
   return { cells: Int32Array.of(best), shares: Float64Array.of(1) }
 }
 
+/** Mean of x over a patch, weighted by its shares; in x's unit. */
 export function meanOver(p: Patch, x: Float64Array): number {
   let sum = 0
   for (let i = 0; i < p.cells.length; i++) sum += p.shares[i]! * x[p.cells[i]!]!
   return sum
 }
 
-/** Lampward place of a board's sites, for `PlateBoard`. */
+/** Places of a board's emitters in the lamp's frame, mm, for `PlateBoard`. */
 export const sitesOf = (type: BoardType, pose: { xMm: number; yMm: number; turnDeg: number }) =>
   type.sites.map((s) => {
     const [xMm, yMm] = lampFromBoard(pose, s.xMm, s.yMm)

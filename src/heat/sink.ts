@@ -1,5 +1,5 @@
-// From the plate's back to the air: what the bare back and the fins give off at each temperature, what the fins store, and how
-// tightly they hang on the plate. The front is taken as giving off nothing, nor the tunnel: the hotter side.
+// From the plate's back to the air: what the bare back and the fins lose at each temperature, what the fins store,
+// and the conductance between plate and fins. Front and tunnel are taken to lose nothing: the hotter side.
 import type { Cooling, Sink } from '../lamp/schema.ts'
 import { EMISSIVITY, METALS } from '../library/metals.ts'
 import { type Air, airAt, rayleigh, STEFAN_BOLTZMANN, ZERO_C } from './air.ts'
@@ -22,7 +22,7 @@ import { finEfficiency, pinEfficiency } from './fins.ts'
 export interface SinkAt {
   /** Plate to air. */
   base: number
-  /** Plate to fins: set so that the fins give off efficiency × area × film, which makes it about 3 k × section / height. */
+  /** Plate to fins: chosen so that the fins lose efficiency × area × film; about 3 k × section / height. */
   link: number
   /** Fins to air. */
   fin: number
@@ -52,9 +52,16 @@ interface Geometry {
   leftOut: number
 }
 
+/**
+ * The sink's conductances (W/K) over the plate's mean temperature (°C), and what its fins store. `face` in mm,
+ * ambient in °C. Convection by convection.ts, fin efficiency by fins.ts, fans by blower.ts, radiation by a grey
+ * enclosure (Incropera and DeWitt, § 13.3).
+ * From ambient to 396 K above it; beyond, the last values hold. Fins that find no room are counted in `leftOut`, not
+ * refused.
+ */
 export function makeSink(cooling: Cooling, face: FaceSize, ambientC: number): SinkModel {
   const { sink } = cooling
-  const g = geometry(sink, face)
+  const g = readGeometry(sink, face)
   const metal = METALS[cooling.plate.metal]
   const speedMS = speedOf(cooling, g, ambientC)
   const emissivity = EMISSIVITY[cooling.finish].value
@@ -73,7 +80,7 @@ export function makeSink(cooling: Cooling, face: FaceSize, ambientC: number): Si
         : pinEfficiency(h, k, sink.diameterMm / 1000, sink.heightMm / 1000)
     return { base: film.base * (g.areaM2 - g.coveredM2), link: (fin * eta) / Math.max(1e-9, 1 - eta), fin }
   }
-  const at = tabled(exact, ambientC)
+  const at = tabulate(exact, ambientC)
   return {
     finKg: g.metalM3 * metal.densityKgM3,
     finHeatJK: g.metalM3 * metal.densityKgM3 * metal.heatJkgK,
@@ -90,8 +97,8 @@ export function makeSink(cooling: Cooling, face: FaceSize, ambientC: number): Si
 const STEP_K = 4
 const ROWS = 100
 
-/** The correlations cost more than a look into a table of them, and every step of a run asks. */
-function tabled(exact: (plateC: number) => SinkAt, ambientC: number): (plateC: number) => SinkAt {
+/** A table of the correlations, made row by row when a row is first needed: every step of a run reads it. */
+function tabulate(exact: (plateC: number) => SinkAt, ambientC: number): (plateC: number) => SinkAt {
   const rows: SinkAt[] = []
   const row = (i: number) => {
     rows[i] ??= exact(ambientC + STEP_K * i)
@@ -106,7 +113,7 @@ function tabled(exact: (plateC: number) => SinkAt, ambientC: number): (plateC: n
   }
 }
 
-function geometry(sink: Sink, face: FaceSize): Geometry {
+function readGeometry(sink: Sink, face: FaceSize): Geometry {
   const areaM2 = faceAreaM2(face)
   const perimeterM = facePerimeterM(face)
   const none = { areaM2, lengthM: areaM2 / (face.sizeMm / 1000), perimeterM, leftOut: 0 }
@@ -122,21 +129,21 @@ function geometry(sink: Sink, face: FaceSize): Geometry {
   }
   const pitch = sink.spacingMm + sink.thicknessMm
   let lengthM = 0
-  let standing = 0
+  let finsOnFace = 0
   for (let i = 0; i < sink.count; i++) {
     const chord = chordMm(face, (i - (sink.count - 1) / 2) * pitch)
     if (chord <= 0) continue
-    standing++
+    finsOnFace++
     lengthM += (sink.lengthMm ?? chord) / 1000
   }
   const [t, h] = [sink.thicknessMm / 1000, sink.heightMm / 1000]
   return {
     ...none,
-    lengthM: lengthM / Math.max(1, standing),
+    lengthM: lengthM / Math.max(1, finsOnFace),
     finAreaM2: 2 * lengthM * (h + t / 2),
     coveredM2: Math.min(areaM2, lengthM * t),
     metalM3: lengthM * t * h,
-    leftOut: sink.count - standing,
+    leftOut: sink.count - finsOnFace,
   }
 }
 
@@ -144,7 +151,7 @@ function speedOf({ air, sink }: Cooling, g: Geometry, ambientC: number): number 
   if (air.kind === 'still') return null
   if (air.kind === 'moved') return air.speedMS
   if (sink.kind === 'fins') return fanSpeedMS(air, sink, g.lengthM, ambientC)
-  // No channels to work against: half of its free flow, across the pins or a hand's breadth above the plate (no source).
+  // No channels to work against: half of its free flow, across the pins or 80 mm above the plate (no source).
   const heightM = sink.kind === 'pins' ? sink.heightMm / 1000 : 0.08
   return air.curve[air.curve.length - 1]!.flowM3h / 3600 / 2 / (heightM * (g.areaM2 / g.lengthM))
 }
@@ -165,7 +172,7 @@ function stillFilm({ sink, aim }: Cooling, g: Geometry, air: Air, kelvin: number
   if (sink.kind === 'none') return { base: plate, fin: 0 }
   const spacing = sink.spacingMm / 1000
   const spacingRa = rayleigh(air, spacing, kelvin)
-  // Fins that hang down find air only from their sides: half of what they give standing up (no source; the hotter side).
+  // Fins below the plate draw air only from their sides: half of what they lose when upright (no source; the hotter side).
   const between =
     aim === 'level'
       ? (channel((spacingRa * spacing) / g.lengthM) * k) / spacing

@@ -13,7 +13,10 @@ export interface Spread {
   film: number
 }
 
-/** Resistances over the source, beyond t/(kA) + 1/(hA) of the plate: at its middle and mean, K/W. [1] */
+/**
+ * Spreading resistance of a disc on a round plate, at its middle and mean over the source, K/W, beyond t/(kA) +
+ * 1/(hA) of the plate. 0 where the source covers the plate. [1]
+ */
 export function spreadingResistance(s: Spread): { maxKW: number; meanKW: number } {
   const ratio = s.sourceM / s.plateM
   if (ratio >= 1) return { maxKW: 0, meanKW: 0 }
@@ -28,7 +31,10 @@ export function spreadingResistance(s: Spread): { maxKW: number; meanKW: number 
   }
 }
 
-/** A disc on a half space: held at one temperature, or with even flux (mean and middle), K/W. [2] */
+/**
+ * Resistance of a disc on a half space, K/W: held at one temperature 1/(4ka); with even flux 8/(3π²ka) in the mean
+ * and 1/(πka) in the middle. W/mK and m, both > 0. [2]
+ */
 export const discOnHalfSpace = (conductivityWmK: number, radiusM: number) => ({
   isothermalKW: 1 / (4 * conductivityWmK * radiusM),
   meanKW: 8 / (3 * Math.PI ** 2 * conductivityWmK * radiusM),

@@ -1,4 +1,4 @@
-// What the danger sheet is told: own thresholds, what stands in the way, where the lamp lies in the sun. All of it may be absent.
+// Input of the danger sheet: own thresholds, things in the beam, the lamp's place in the sun. All of it may be absent.
 import { z } from 'zod'
 
 /** What an object in the beam may be made of; names and sources in src/library/thresholds.ts. */
@@ -24,7 +24,7 @@ export const thingInTheWay = z.strictObject({
   absorbs: z.number().min(0).max(1),
 })
 
-/** Where and when the lamp lies in the sun, and which way its lens looks. */
+/** Where and when the lamp lies in the sun, and where its lens points. */
 export const sunPlace = z.strictObject({
   latitudeDeg: z.number().min(-90).max(90),
   month: z.int().min(1).max(12),

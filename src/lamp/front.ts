@@ -1,4 +1,4 @@
-// The lamp's front: the plane that distances to a target and clear distances are measured from, as a tape would be held.
+// The lamp's front: the plane that distances to a target and clear distances are measured from.
 import { placeEmitters } from './place.ts'
 import { lensSpan } from './read.ts'
 import type { Lamp } from './schema.ts'

@@ -104,7 +104,7 @@ export const opticType = z.discriminatedUnion('kind', [
     kind: z.literal('reflector'),
     id,
     name: text,
-    /** Focal length of the paraboloid; the emitter stands at its focus, moved by `shift`. */
+    /** Focal length of the paraboloid; the emitter is at its focus, moved by `shift`. */
     focalMm: z.number().min(0.1).max(200),
     exitDiameterMm: z.number().min(0.5).max(400),
     reflectance: share,

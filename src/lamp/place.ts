@@ -1,4 +1,4 @@
-// Where each emitter of a lamp stands, and with which type and optic. One list, in document order: the tracer, the plan
+// Where each emitter of a lamp is, and with which type and optic. One list, in document order: the tracer, the plan
 // view and the findings all count emitters by it.
 import type { Board, BoardType, EmitterType, Lamp, OpticType } from './schema.ts'
 

@@ -1,5 +1,5 @@
 // The schema of what a lamp runs on and how it gets rid of its heat: plate, sink, air, drivers, supply, harness, modes. All of it
-// is optional in a document; what is missing is taken as typical (src/library/typicalPower.ts) and said to be.
+// is optional in a document; what is missing is taken as typical (src/library/typicalPower.ts) and reported.
 import { z } from 'zod'
 import { LIMITS } from './limits.ts'
 
@@ -12,7 +12,7 @@ const id = z
 const share = z.number().min(0).max(1)
 const lengthMm = z.number().min(0).max(100_000)
 
-/** Of a board type: what stands between an emitter's pads and the face. */
+/** Of a board type: what lies between an emitter's pads and the face. */
 export const boardThermal = z.strictObject({
   /** Solder pads of one emitter to the board's underside: dielectric and the spreading in the board's metal. */
   padKW: z.number().min(0).max(1000),
@@ -65,7 +65,7 @@ export const cooling = z.strictObject({
   sink,
   air,
   finish: z.enum(['bare', 'anodised', 'painted']),
-  /** Where the beam points most of the time: level, the plate stands upright with its channels upright; up, the sink hangs below. */
+  /** Where the beam points most of the time: level, the plate stands upright with its channels upright; up, the sink is below. */
   aim: z.enum(['level', 'up', 'down']),
 })
 
@@ -145,7 +145,7 @@ export const harness = z.strictObject({
   channelLengthMm: z.record(id, lengthMm).optional(),
   /** Of one pair of contacts. */
   connectorMilliohm: z.number().min(0).max(1000),
-  /** What the insulation bears. */
+  /** Temperature limit of the insulation. */
   insulationC: z.union([z.literal(60), z.literal(75), z.literal(90)]),
   /** Share of the supply's voltage that the wires may cost. */
   allowedDrop: z.number().min(0.001).max(0.5),

@@ -1,7 +1,7 @@
 // What one field of cooling and power can't say alone: names that must resolve, tables that must rise, ranges the right way round.
 import type { Lamp } from './schema.ts'
 
-export function powerFaults(lamp: Lamp): string[] {
+export function findPowerFaults(lamp: Lamp): string[] {
   const { cooling, power, heat } = lamp
   const why: string[] = []
   if (cooling?.air.kind === 'fan') {

@@ -2,7 +2,7 @@
 import type { z } from 'zod'
 import { LIMITS } from './limits.ts'
 import { migrate } from './migrate.ts'
-import { powerFaults } from './powerChecks.ts'
+import { findPowerFaults } from './powerChecks.ts'
 import { type Lamp, lampSchema } from './schema.ts'
 
 export type ReadLamp = { ok: true; lamp: Lamp } | { ok: false; why: string[] }
@@ -21,14 +21,15 @@ export function readLamp(json: unknown): ReadLamp {
   const moved = migrate(json)
   if (!moved.ok) return { ok: false, why: [moved.why] }
   const parsed = lampSchema.safeParse(moved.json)
-  if (!parsed.success) return { ok: false, why: fewOf(parsed.error.issues, (issue) => sentence(issue, moved.json)) }
-  const why = crossChecks(parsed.data)
-  return why.length > 0 ? { ok: false, why: fewOf(why, (line) => line) } : { ok: true, lamp: parsed.data }
+  if (!parsed.success)
+    return { ok: false, why: limitFaults(parsed.error.issues, (issue) => describeIssue(issue, moved.json)) }
+  const why = findCrossFaults(parsed.data)
+  return why.length > 0 ? { ok: false, why: limitFaults(why, (line) => line) } : { ok: true, lamp: parsed.data }
 }
 
 /** A file can have a million faults; nobody reads more than a dozen. */
 const MOST_FAULTS = 12
-function fewOf<T>(faults: readonly T[], say: (fault: T) => string): string[] {
+function limitFaults<T>(faults: readonly T[], say: (fault: T) => string): string[] {
   const more = faults.length - MOST_FAULTS
   return [...faults.slice(0, MOST_FAULTS).map(say), ...(more > 0 ? [`… and ${more} more.`] : [])]
 }
@@ -36,30 +37,30 @@ function fewOf<T>(faults: readonly T[], say: (fault: T) => string): string[] {
 export const writeLampText = (lamp: Lamp): string => `${JSON.stringify(lamp, null, 1)}\n`
 
 /** boards[3].turnDeg: 400 does not fit; expected at most 360. */
-function sentence(issue: z.core.$ZodIssue, json: unknown): string {
+function describeIssue(issue: z.core.$ZodIssue, json: unknown): string {
   const where = pathText(issue.path)
   if (issue.code === 'unrecognized_keys') {
     const before = where ? `${where}.` : ''
-    const said = issue.keys.slice(0, 4).map((key) => `${before}${cut(key)}: no such entry${guess(key)}.`)
-    if (issue.keys.length > 4) said.push(`${before}…: ${issue.keys.length - 4} more such entries.`)
-    return said.join(' ')
+    const messages = issue.keys.slice(0, 4).map((key) => `${before}${shorten(key)}: no such entry${suggestKey(key)}.`)
+    if (issue.keys.length > 4) messages.push(`${before}…: ${issue.keys.length - 4} more such entries.`)
+    return messages.join(' ')
   }
   if (issue.code === 'invalid_key') return `${where}: no such entry; expected ${issue.issues[0]?.message ?? 'another'}.`
   const value = valueAt(json, issue.path)
-  const shown = value === undefined ? 'nothing stands here' : `${described(value)} does not fit`
-  return `${where || 'the document'}: ${shown}; ${expected(issue)}.`
+  const shown = value === undefined ? 'nothing stands here' : `${describe(value)} does not fit`
+  return `${where || 'the document'}: ${shown}; ${describeExpected(issue)}.`
 }
 
-const cut = (text: string): string => (text.length > 60 ? `${text.slice(0, 60)}…` : text)
+const shorten = (text: string): string => (text.length > 60 ? `${text.slice(0, 60)}…` : text)
 
 /** Lists and objects are named, not printed: they may be long, or nested deeper than the stack. */
-function described(value: unknown): string {
+function describe(value: unknown): string {
   if (Array.isArray(value)) return `a list of ${value.length}`
   if (value !== null && typeof value === 'object') return 'an object'
-  return typeof value === 'string' ? JSON.stringify(cut(value)) : String(value)
+  return typeof value === 'string' ? JSON.stringify(shorten(value)) : String(value)
 }
 
-function expected(issue: z.core.$ZodIssue): string {
+function describeExpected(issue: z.core.$ZodIssue): string {
   switch (issue.code) {
     case 'too_small':
       return `expected ${issue.origin === 'array' ? 'a list of ' : issue.origin === 'string' ? 'a text of ' : ''}at least ${issue.minimum}`
@@ -74,7 +75,7 @@ function expected(issue: z.core.$ZodIssue): string {
     case 'invalid_union': {
       const known = 'options' in issue && Array.isArray(issue.options) ? issue.options : null
       if (known) return `expected ${known.map((v) => JSON.stringify(v)).join(' or ')}`
-      const ways = new Set(issue.errors.flatMap((way) => way.slice(0, 1).map(expected)))
+      const ways = new Set(issue.errors.flatMap((way) => way.slice(0, 1).map(describeExpected)))
       return `expected ${[...ways].map((way) => way.replace(/^expected /, '')).join(' or ')}`
     }
     default:
@@ -104,7 +105,7 @@ function valueAt(json: unknown, path: readonly PropertyKey[]): unknown {
 }
 
 /** The nearest entry known anywhere in the schema, when it is within two typing slips. */
-function guess(key: string): string {
+function suggestKey(key: string): string {
   if (key.length > 40) return ''
   let best = ''
   let bestSlips = 3
@@ -154,7 +155,7 @@ export function editDistance(a: string, b: string): number {
 }
 
 /** What one field can't say alone: names that must resolve, tables that must rise, sizes that must agree. */
-function crossChecks(lamp: Lamp): string[] {
+function findCrossFaults(lamp: Lamp): string[] {
   const why: string[] = []
   const unique = (rows: readonly { id: string }[], where: string) => {
     const seen = new Set<string>()
@@ -188,17 +189,17 @@ function crossChecks(lamp: Lamp): string[] {
     }
   }
   if (count > LIMITS.emitters) why.push(`boards: ${count} emitters in all; at most ${LIMITS.emitters}.`)
-  for (const [i, e] of lamp.emitterTypes.entries()) why.push(...tableFaults(e, `emitterTypes[${i}]`))
+  for (const [i, e] of lamp.emitterTypes.entries()) why.push(...findTableFaults(e, `emitterTypes[${i}]`))
   if (lamp.tunnel && lamp.tunnel.zOutMm <= lamp.tunnel.zInMm) {
     why.push(
       `tunnel.zOutMm: ${lamp.tunnel.zOutMm} does not fit; expected more than tunnel.zInMm (${lamp.tunnel.zInMm}).`,
     )
   }
-  why.push(...lensFaults(lamp), ...powerFaults(lamp))
+  why.push(...findLensFaults(lamp), ...findPowerFaults(lamp))
   return why
 }
 
-function tableFaults(e: Lamp['emitterTypes'][number], where: string): string[] {
+function findTableFaults(e: Lamp['emitterTypes'][number], where: string): string[] {
   const why: string[] = []
   const rising = (values: readonly number[], name: string) => {
     for (let i = 1; i < values.length; i++) {
@@ -238,7 +239,7 @@ function tableFaults(e: Lamp['emitterTypes'][number], where: string): string[] {
   return why
 }
 
-function lensFaults(lamp: Lamp): string[] {
+function findLensFaults(lamp: Lamp): string[] {
   const { lens, tunnel } = lamp
   if (!lens) return []
   const why: string[] = []
@@ -267,7 +268,7 @@ export function conicSag(r: number, vertexRadius: number, conic: number): number
   return (c * r * r) / (1 + Math.sqrt(1 - (1 + conic) * c * c * r * r))
 }
 
-/** Nearest and farthest z of the lens's body, mm. The groove layer is taken as one pitch deep, which it never exceeds by much. */
+/** Nearest and farthest z of the lens's body, mm. The groove layer is taken as two pitches deep (our choice; only facets steeper than 63° reach deeper). */
 export function lensSpan(lens: NonNullable<Lamp['lens']>): [number, number] {
   if (lens.kind === 'ideal') return [lens.zMm, lens.zMm]
   if (lens.kind === 'solid') {

@@ -29,7 +29,7 @@ export const lampSchema = z.strictObject({
   /** What it runs on; absent: taken as typical. */
   power: supply.power.optional(),
   powerUp: supply.powerUp.optional(),
-  /** What the danger sheet is told; absent: published thresholds and its own cases. */
+  /** Input of the danger sheet; absent: published thresholds and its own cases. */
   danger: danger.optional(),
 })
 

@@ -1,37 +1,37 @@
 // Arranging boards: each function gives new boards, in the same order, and leaves the old ones alone.
 import type { Board, Lamp } from '../lamp/schema.ts'
-import type { BoxOf } from '../num/grid.ts'
+import type { Box } from '../num/grid.ts'
 import { boardOutline } from './outline.ts'
 import { shapeBox } from './shape.ts'
 
 export type Edge = 'left' | 'right' | 'top' | 'bottom' | 'centreX' | 'centreY'
 
 /** Documents keep a tenth of a micrometre and a thousandth of a degree. */
-const tidyMm = (v: number) => Math.round(v * 1e4) / 1e4 + 0
-const tidyDeg = (deg: number) => {
+const roundMm = (v: number) => Math.round(v * 1e4) / 1e4 + 0
+const roundDeg = (deg: number) => {
   const t = Math.round((((deg % 360) + 360) % 360) * 1e3) / 1e3
   return (t > 180 ? Math.round((t - 360) * 1e3) / 1e3 : t) + 0
 }
 
-const moved = (board: Board, dxMm: number, dyMm: number): Board =>
-  dxMm === 0 && dyMm === 0 ? board : { ...board, xMm: tidyMm(board.xMm + dxMm), yMm: tidyMm(board.yMm + dyMm) }
+const moveBoard = (board: Board, dxMm: number, dyMm: number): Board =>
+  dxMm === 0 && dyMm === 0 ? board : { ...board, xMm: roundMm(board.xMm + dxMm), yMm: roundMm(board.yMm + dyMm) }
 
-const boxIn = (lamp: Lamp, board: Board): BoxOf => shapeBox(boardOutline(lamp, board))
+const boxIn = (lamp: Lamp, board: Board): Box => shapeBox(boardOutline(lamp, board))
 
 /** Outlines, not origins, are brought in line: with the outermost edge, or with the middle of all. */
 export function align(lamp: Lamp, boards: readonly Board[], edge: Edge): Board[] {
   if (boards.length < 2) return [...boards]
   const boxes = boards.map((b) => boxIn(lamp, b))
-  const all: BoxOf = {
+  const all: Box = {
     fromX: Math.min(...boxes.map((b) => b.fromX)),
     fromY: Math.min(...boxes.map((b) => b.fromY)),
     toX: Math.max(...boxes.map((b) => b.toX)),
     toY: Math.max(...boxes.map((b) => b.toY)),
   }
-  return boards.map((board, i) => moved(board, ...shiftTo(edge, boxes[i]!, all)))
+  return boards.map((board, i) => moveBoard(board, ...shiftTo(edge, boxes[i]!, all)))
 }
 
-function shiftTo(edge: Edge, own: BoxOf, all: BoxOf): [dxMm: number, dyMm: number] {
+function shiftTo(edge: Edge, own: Box, all: Box): [dxMm: number, dyMm: number] {
   switch (edge) {
     case 'left':
       return [all.fromX - own.fromX, 0]
@@ -66,18 +66,18 @@ export function distribute(lamp: Lamp, boards: readonly Board[], axis: 'x' | 'y'
     shift[i] = at - spans[i]!.from
     at += spans[i]!.to - spans[i]!.from + gap
   }
-  return boards.map((b, i) => (axis === 'x' ? moved(b, shift[i]!, 0) : moved(b, 0, shift[i]!)))
+  return boards.map((b, i) => (axis === 'x' ? moveBoard(b, shift[i]!, 0) : moveBoard(b, 0, shift[i]!)))
 }
 
 /**
- * The mirror image of where boards stand and how they are turned, across the line x = at ('x') or y = at ('y'). A real board
+ * The mirror image of the boards' places and turns, across the line x = at ('x') or y = at ('y'). A real board
  * can't be turned over: one whose emitters aren't symmetric keeps its handedness.
  */
 export function mirror(boards: readonly Board[], across: 'x' | 'y', atMm = 0): Board[] {
   return boards.map((b) =>
     across === 'x'
-      ? { ...b, xMm: tidyMm(2 * atMm - b.xMm), turnDeg: tidyDeg(180 - b.turnDeg) }
-      : { ...b, yMm: tidyMm(2 * atMm - b.yMm), turnDeg: tidyDeg(-b.turnDeg) },
+      ? { ...b, xMm: roundMm(2 * atMm - b.xMm), turnDeg: roundDeg(180 - b.turnDeg) }
+      : { ...b, yMm: roundMm(2 * atMm - b.yMm), turnDeg: roundDeg(-b.turnDeg) },
   )
 }
 
@@ -88,21 +88,21 @@ export function turnGroup(boards: readonly Board[], byDeg: number, aboutXMm: num
     const [dx, dy] = [b.xMm - aboutXMm, b.yMm - aboutYMm]
     return {
       ...b,
-      xMm: tidyMm(aboutXMm + c * dx - s * dy),
-      yMm: tidyMm(aboutYMm + s * dx + c * dy),
-      turnDeg: tidyDeg(b.turnDeg + byDeg),
+      xMm: roundMm(aboutXMm + c * dx - s * dy),
+      yMm: roundMm(aboutYMm + s * dx + c * dy),
+      turnDeg: roundDeg(b.turnDeg + byDeg),
     }
   })
 }
 
 /** Copies beside the originals, with names that `taken` doesn't hold. */
-export function copied(boards: readonly Board[], dxMm: number, dyMm: number, taken: Iterable<string>): Board[] {
+export function copyBoards(boards: readonly Board[], dxMm: number, dyMm: number, taken: Iterable<string>): Board[] {
   const names = new Set(taken)
   let next = 1
   return boards.map((b) => {
     while (names.has(`B${next}`)) next++
     names.add(`B${next}`)
-    return { ...b, id: `B${next}`, xMm: tidyMm(b.xMm + dxMm), yMm: tidyMm(b.yMm + dyMm) }
+    return { ...b, id: `B${next}`, xMm: roundMm(b.xMm + dxMm), yMm: roundMm(b.yMm + dyMm) }
   })
 }
 
@@ -117,7 +117,7 @@ export interface RingOptions {
 }
 
 /** Evenly on a ring, in their order by direction from its centre, dealt out so that all together travel least. */
-export function onRing(boards: readonly Board[], o: RingOptions): Board[] {
+export function arrangeOnRing(boards: readonly Board[], o: RingOptions): Board[] {
   const [cx, cy] = [o.xMm ?? 0, o.yMm ?? 0]
   const n = boards.length
   const heading = (b: Board) => Math.atan2(b.yMm - cy, b.xMm - cx)
@@ -125,7 +125,7 @@ export function onRing(boards: readonly Board[], o: RingOptions): Board[] {
   const slots = order.map((_, k) => {
     const deg = (o.fromDeg ?? 0) + (360 * k) / n
     const at = (deg * Math.PI) / 180
-    return { deg, xMm: tidyMm(cx + o.radiusMm * Math.cos(at)), yMm: tidyMm(cy + o.radiusMm * Math.sin(at)) }
+    return { deg, xMm: roundMm(cx + o.radiusMm * Math.cos(at)), yMm: roundMm(cy + o.radiusMm * Math.sin(at)) }
   })
   const travel = (shift: number) =>
     order.reduce((sum, i, k) => {
@@ -137,7 +137,7 @@ export function onRing(boards: readonly Board[], o: RingOptions): Board[] {
   const out = [...boards]
   for (const [k, i] of order.entries()) {
     const { deg, xMm, yMm } = slots[(k + least) % n]!
-    out[i] = { ...boards[i]!, xMm, yMm, ...(o.turned ? { turnDeg: tidyDeg(deg) } : {}) }
+    out[i] = { ...boards[i]!, xMm, yMm, ...(o.turned ? { turnDeg: roundDeg(deg) } : {}) }
   }
   return out
 }

@@ -2,7 +2,7 @@
 // optics that run into each other.
 import { placeEmitters } from '../lamp/place.ts'
 import type { EmitterType, Lamp, OpticType } from '../lamp/schema.ts'
-import { type BoxOf, nearPairs } from '../num/grid.ts'
+import { type Box, forEachNearPair } from '../num/grid.ts'
 import { boardOutline, edgeGap, keepOutShape } from './outline.ts'
 import { type Gap, gapBetween, type Shape, shapeBox } from './shape.ts'
 
@@ -26,57 +26,57 @@ export interface LayoutFault {
   emitters?: [{ board: number; site: number }, { board: number; site: number }]
 }
 
-/** So many faults between boards (and between optics) are told; a file with everything on one spot has millions. */
+/** So many faults between boards (and between optics) are listed; a file with everything on one spot has millions. */
 export const FAULTS_MOST = 2000
 const OPTICS_MEETINGS_MOST = 200_000
 
 /** Faults by board order: between boards, at the edge, on keep-outs, between optics. */
-export function layoutFaults(lamp: Lamp): LayoutFault[] {
+export function findLayoutFaults(lamp: Lamp): LayoutFault[] {
   const shapes = lamp.boards.map((board) => boardOutline(lamp, board))
   const boxes = shapes.map(shapeBox)
   return [
-    ...betweenBoards(shapes, boxes, lamp.face.clearanceMm),
-    ...atTheEdge(lamp, shapes),
-    ...onKeepOuts(lamp, shapes, boxes),
-    ...betweenOptics(lamp),
+    ...findBoardFaults(shapes, boxes, lamp.face.clearanceMm),
+    ...findEdgeFaults(lamp, shapes),
+    ...findKeepOutFaults(lamp, shapes, boxes),
+    ...findOpticFaults(lamp),
   ]
 }
 
-const short = (gap: Gap, wantedMm: number) => gap.gapMm < wantedMm - TOLERANCE_MM
+const isTooShort = (gap: Gap, wantedMm: number) => gap.gapMm < wantedMm - TOLERANCE_MM
 
-function betweenBoards(shapes: readonly Shape[], boxes: readonly BoxOf[], wantedMm: number): LayoutFault[] {
+function findBoardFaults(shapes: readonly Shape[], boxes: readonly Box[], wantedMm: number): LayoutFault[] {
   const faults: LayoutFault[] = []
-  nearPairs(boxes, wantedMm, (i, j) => {
+  forEachNearPair(boxes, wantedMm, (i, j) => {
     const gap = gapBetween(shapes[i]!, shapes[j]!)
-    if (short(gap, 0)) faults.push({ kind: 'overlap', boards: [i, j], wantedMm, ...gap })
-    else if (short(gap, wantedMm)) faults.push({ kind: 'clearance', boards: [i, j], wantedMm, ...gap })
+    if (isTooShort(gap, 0)) faults.push({ kind: 'overlap', boards: [i, j], wantedMm, ...gap })
+    else if (isTooShort(gap, wantedMm)) faults.push({ kind: 'clearance', boards: [i, j], wantedMm, ...gap })
     return faults.length < FAULTS_MOST
   })
   return faults.sort((a, b) => a.boards[0]! - b.boards[0]! || a.boards[1]! - b.boards[1]!)
 }
 
-function atTheEdge({ face }: Lamp, shapes: readonly Shape[]): LayoutFault[] {
+function findEdgeFaults({ face }: Lamp, shapes: readonly Shape[]): LayoutFault[] {
   return shapes.flatMap((shape, i): LayoutFault[] => {
     const gap = edgeGap(face, shape)
-    if (!short(gap, face.marginMm)) return []
-    return [{ kind: short(gap, 0) ? 'overhang' : 'margin', boards: [i], wantedMm: face.marginMm, ...gap }]
+    if (!isTooShort(gap, face.marginMm)) return []
+    return [{ kind: isTooShort(gap, 0) ? 'overhang' : 'margin', boards: [i], wantedMm: face.marginMm, ...gap }]
   })
 }
 
-function onKeepOuts({ face }: Lamp, shapes: readonly Shape[], boxes: readonly BoxOf[]): LayoutFault[] {
+function findKeepOutFaults({ face }: Lamp, shapes: readonly Shape[], boxes: readonly Box[]): LayoutFault[] {
   const wantedMm = face.clearanceMm
   return face.keepOuts.flatMap((k, keepOut) => {
     const shape = keepOutShape(k)
     const box = shapeBox(shape)
     return boxes.flatMap((b, i): LayoutFault[] => {
-      if (!boxesNear(b, box, wantedMm)) return []
+      if (!areBoxesNear(b, box, wantedMm)) return []
       const gap = gapBetween(shapes[i]!, shape)
-      return short(gap, wantedMm) ? [{ kind: 'keepOut', boards: [i], wantedMm, keepOut, ...gap }] : []
+      return isTooShort(gap, wantedMm) ? [{ kind: 'keepOut', boards: [i], wantedMm, keepOut, ...gap }] : []
     })
   })
 }
 
-export const boxesNear = (a: BoxOf, b: BoxOf, reachMm: number): boolean =>
+export const areBoxesNear = (a: Box, b: Box, reachMm: number): boolean =>
   a.fromX <= b.toX + reachMm && b.fromX <= a.toX + reachMm && a.fromY <= b.toY + reachMm && b.fromY <= a.toY + reachMm
 
 /** The disc that an emitter with its optic takes up, seen from the front: the wider of package and optic. */
@@ -84,17 +84,17 @@ export function takenMm(emitter: EmitterType, optic: OpticType): number {
   return optic.kind === 'bare' ? emitter.bodyMm : Math.max(emitter.bodyMm, optic.exitDiameterMm)
 }
 
-/** One fault a pair of boards (the worst), so that a wrong board type is not told a thousand times. */
-function betweenOptics(lamp: Lamp): LayoutFault[] {
+/** One fault a pair of boards (the worst), so that a wrong board type is not listed a thousand times. */
+function findOpticFaults(lamp: Lamp): LayoutFault[] {
   const places = placeEmitters(lamp)
-  const boxes = places.map((p): BoxOf => {
+  const boxes = places.map((p): Box => {
     const [x, y] = [p.xMm, p.yMm]
     const r = takenMm(p.emitter, p.optic) / 2
     return { fromX: x - r, fromY: y - r, toX: x + r, toY: y + r }
   })
   const worst = new Map<number, LayoutFault>()
   let meetings = 0
-  nearPairs(boxes, 0, (i, j) => {
+  forEachNearPair(boxes, 0, (i, j) => {
     const [a, b] = [places[i]!, places[j]!]
     const [ra, rb] = [takenMm(a.emitter, a.optic) / 2, takenMm(b.emitter, b.optic) / 2]
     if (Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm) >= ra + rb - TOLERANCE_MM) return true

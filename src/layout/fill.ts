@@ -1,9 +1,9 @@
-// Fill a face with boards of one type. Deterministic; honest about what did not fit.
+// Fill a face with boards of one type. Deterministic; reports what did not fit.
 import { LIMITS } from '../lamp/limits.ts'
 import type { Board, BoardType, Lamp } from '../lamp/schema.ts'
-import { latticeFills, latticeFor } from './lattice.ts'
+import { type FillArea, isDisc, makeFillArea, type Pose } from './fillArea.ts'
+import { chooseLattice, latticeFills } from './lattice.ts'
 import { ringFills } from './rings.ts'
-import { isDisc, makeRoom, type Pose, type Room } from './room.ts'
 import { squeeze } from './squeeze.ts'
 
 /** most: the best of the others, and for up to 61 discs on a round face without obstacles a free arrangement too. */
@@ -40,18 +40,18 @@ export function fillFace(lamp: Lamp, options: FillOptions): FillResult {
   const type = lamp.boardTypes.find((t) => t.id === options.boardType)
   if (!type) throw new Error(`layout: no board type called "${options.boardType}"`)
   const keep = options.keep ?? []
-  const room = makeRoom(lamp, type, options.clearanceMm, options.marginMm, keep)
+  const area = makeFillArea(lamp, type, options.clearanceMm, options.marginMm, keep)
   const cap = roomInDocument(lamp, type, keep)
   const wanted = options.wanted === undefined ? null : Math.max(0, Math.floor(options.wanted))
   const aim = Math.min(wanted ?? cap, cap)
-  const poses = best(room, type, options, keep.length > 0, aim, cap)
-  const boards = named(poses, options, keep)
+  const poses = chooseBest(area, type, options, keep.length > 0, aim, cap)
+  const boards = nameBoards(poses, options, keep)
   return {
     boards,
     placed: boards.length,
     wanted,
     didNotFit: wanted === null ? 0 : wanted - boards.length,
-    words: inWords(boards.length, wanted, cap, options),
+    words: describeFill(boards.length, wanted, cap, options),
   }
 }
 
@@ -65,30 +65,37 @@ function roomInDocument(lamp: Lamp, type: BoardType, keep: readonly Board[]): nu
 const spread = (p: Pose) => p.xMm * p.xMm + p.yMm * p.yMm
 
 /** Centre first; on a ring anticlockwise from +x. Distances a micrometre apart count as the same ring. */
-function centreFirst(poses: readonly Pose[]): Pose[] {
+function sortCentreFirst(poses: readonly Pose[]): Pose[] {
   const key = (p: Pose) => Math.round(Math.sqrt(spread(p)) * 1e3)
   const angle = (p: Pose) => (Math.atan2(p.yMm, p.xMm) + 2 * Math.PI + 1e-9) % (2 * Math.PI)
   return [...poses].sort((a, b) => key(a) - key(b) || angle(a) - angle(b))
 }
 
 /** Most boards win; of equal counts the one nearest the axis, and of equal ones the first tried (the straightest). */
-function best(room: Room, type: BoardType, o: FillOptions, obstructed: boolean, aim: number, cap: number): Pose[] {
+function chooseBest(
+  area: FillArea,
+  type: BoardType,
+  o: FillOptions,
+  obstructed: boolean,
+  aim: number,
+  cap: number,
+): Pose[] {
   let winner: Pose[] = []
   let winnerSpread = Number.POSITIVE_INFINITY
   if (aim === 0) return winner
-  for (const poses of candidates(room, type, o, obstructed, aim, cap)) {
+  for (const poses of candidates(area, type, o, obstructed, aim, cap)) {
     if (poses.length < Math.min(winner.length, aim)) continue
-    const kept = centreFirst(poses).slice(0, aim)
-    const spreads = kept.reduce((sum, p) => sum + spread(p), 0)
-    if (kept.length === winner.length && spreads >= winnerSpread * (1 - 1e-6)) continue
-    winner = kept
+    const selected = sortCentreFirst(poses).slice(0, aim)
+    const spreads = selected.reduce((sum, p) => sum + spread(p), 0)
+    if (selected.length === winner.length && spreads >= winnerSpread * (1 - 1e-6)) continue
+    winner = selected
     winnerSpread = spreads
   }
   return winner
 }
 
 function* candidates(
-  room: Room,
+  area: FillArea,
   type: BoardType,
   o: FillOptions,
   obstructed: boolean,
@@ -100,15 +107,15 @@ function* candidates(
   for (const pattern of patterns) {
     const fills =
       pattern === 'rings'
-        ? ringFills(room, o.turnDeg ?? 0, cap)
-        : latticeFills(room, latticeFor(pattern, type.outline, o.clearanceMm), o.turnDeg, cap)
+        ? ringFills(area, o.turnDeg ?? 0, cap)
+        : latticeFills(area, chooseLattice(pattern, type.outline, o.clearanceMm), o.turnDeg, cap)
     for (const poses of fills) {
       most = Math.max(most, poses.length)
       yield poses
     }
   }
-  const free = isDisc(room.local) && room.face.shape === 'round' && room.face.keepOuts.length === 0 && !obstructed
-  if (o.pattern === 'most' && free) yield* squeezed(room, most, aim, o.turnDeg ?? 0)
+  const free = isDisc(area.local) && area.face.shape === 'round' && area.face.keepOuts.length === 0 && !obstructed
+  if (o.pattern === 'most' && free) yield* squeezeMore(area, most, aim, o.turnDeg ?? 0)
 }
 
 const SQUEEZE_MOST = 61
@@ -116,9 +123,9 @@ const SQUEEZE_STARTS = 30
 const SEED = 1
 
 /** One disc more, and one more, until they jam. */
-function* squeezed(room: Room, from: number, aim: number, turnDeg: number): Generator<Pose[]> {
-  const pitch = 2 * room.local.radiusMm + room.clearanceMm
-  const radius = (room.face.sizeMm / 2 - room.marginMm - room.local.radiusMm) / pitch
+function* squeezeMore(area: FillArea, from: number, aim: number, turnDeg: number): Generator<Pose[]> {
+  const pitch = 2 * area.local.radiusMm + area.clearanceMm
+  const radius = (area.face.sizeMm / 2 - area.marginMm - area.local.radiusMm) / pitch
   if (radius < 0) return
   for (let n = Math.max(from + 1, 2); n <= Math.min(SQUEEZE_MOST, aim); n++) {
     const places = squeeze(n, radius, SQUEEZE_STARTS, SEED)
@@ -127,7 +134,7 @@ function* squeezed(room: Room, from: number, aim: number, turnDeg: number): Gene
   }
 }
 
-function named(poses: readonly Pose[], o: FillOptions, keep: readonly Board[]): Board[] {
+function nameBoards(poses: readonly Pose[], o: FillOptions, keep: readonly Board[]): Board[] {
   const used = new Set(keep.map((b) => b.id))
   const tidy = (v: number) => Math.round(v * 1e4) / 1e4 + 0
   let next = 1
@@ -145,7 +152,7 @@ function named(poses: readonly Pose[], o: FillOptions, keep: readonly Board[]): 
   })
 }
 
-function inWords(placed: number, wanted: number | null, cap: number, o: FillOptions): string {
+function describeFill(placed: number, wanted: number | null, cap: number, o: FillOptions): string {
   const boards = (n: number) => (n === 1 ? '1 board' : `${n} boards`)
   const with_ = `with ${o.clearanceMm} mm between boards and ${o.marginMm} mm to the edge`
   const limited = placed === cap && (wanted === null || wanted > cap) ? ' That is as many as one lamp may hold.' : ''

@@ -1,6 +1,6 @@
 // Regular coverings of the plane by one board type, seen through the window of the face: which offset and turn holds most?
 import type { BoardType } from '../lamp/schema.ts'
-import { isDisc, type Pose, type Room } from './room.ts'
+import { type FillArea, isDisc, type Pose } from './fillArea.ts'
 
 export interface Lattice {
   /** Two steps that span it, mm, at turn 0. */
@@ -9,7 +9,7 @@ export interface Lattice {
 }
 
 /** The closest lattice of its kind in which neighbours keep the clearance, boards unturned against it. */
-export function latticeFor(
+export function chooseLattice(
   pattern: 'hexagonal' | 'square',
   outline: BoardType['outline'],
   clearanceMm: number,
@@ -50,15 +50,15 @@ function offsets(mesh: number): [number, number][] {
  * tried (for discs only the lattice turns: a turned disc gains nothing).
  */
 export function* latticeFills(
-  room: Room,
+  area: FillArea,
   lattice: Lattice,
   turnDeg: number | undefined,
   cap: number,
 ): Generator<Pose[]> {
-  const disc = isDisc(room.local)
+  const disc = isDisc(area.local)
   const cell = Math.abs(lattice.a[0] * lattice.b[1] - lattice.a[1] * lattice.b[0])
-  // A face that holds far more than may be placed is only looked at in the middle.
-  const windowMm = Math.min(room.reachMm, Math.sqrt((2 * cap * cell) / Math.PI) + Math.sqrt(cell))
+  // A face that holds far more than may be placed is only searched in the middle.
+  const windowMm = Math.min(area.reachMm, Math.sqrt((2 * cap * cell) / Math.PI) + Math.sqrt(cell))
   const many = (Math.PI * windowMm * windowMm) / cell
   const [mesh, stepDeg] = many > 600 ? [2, 30] : many > 150 ? [4, 15] : [8, 7.5]
   const turns = turnDeg === undefined ? turnsOf(disc ? 60 : 180, stepDeg) : [turnDeg]
@@ -66,7 +66,7 @@ export function* latticeFills(
     for (const [u, v] of offsets(mesh)) {
       yield latticePoses(lattice, turn, u, v, windowMm)
         .map(([xMm, yMm]) => ({ xMm, yMm, turnDeg: disc ? (turnDeg ?? 0) : turn }))
-        .filter((p) => room.fits(p))
+        .filter((p) => area.fits(p))
     }
   }
 }

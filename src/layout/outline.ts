@@ -36,14 +36,14 @@ export function outlineShape(outline: Outline): Shape {
   }
 }
 
-export const placedShape = (local: Shape, pose: Pose): Shape => ({
+export const placeShape = (local: Shape, pose: Pose): Shape => ({
   core: local.core.map(([x, y]) => lampFromBoard(pose, x, y)),
   radiusMm: local.radiusMm,
 })
 
 /** A board's outline in the lamp's frame, for clearances. */
 export const boardOutline = (lamp: Lamp, board: Board): Shape =>
-  placedShape(outlineShape(boardTypeOf(lamp, board).outline), board)
+  placeShape(outlineShape(boardTypeOf(lamp, board).outline), board)
 
 /** A slot has round ends and its length includes them. */
 export function keepOutShape(k: KeepOut): Shape {
@@ -80,7 +80,7 @@ export function edgeGap(face: Pick<Face, 'shape' | 'sizeMm'>, shape: Shape): Gap
   return worst
 }
 
-export const insideFace = (face: Pick<Face, 'shape' | 'sizeMm'>, xMm: number, yMm: number, insetMm = 0): boolean =>
+export const isInsideFace = (face: Pick<Face, 'shape' | 'sizeMm'>, xMm: number, yMm: number, insetMm = 0): boolean =>
   edgeGap(face, { core: [[xMm, yMm]], radiusMm: 0 }).gapMm >= insetMm
 
 export function faceArea({ shape, sizeMm }: Pick<Face, 'shape' | 'sizeMm'>): number {

@@ -1,6 +1,6 @@
 // Flat shapes as rounded convex polygons: the points of a convex core and a radius grown around it. A disc is one point, a slot
 // with round ends two, a plate its corners with radius 0. One distance serves them all.
-import type { BoxOf } from '../num/grid.ts'
+import type { Box } from '../num/grid.ts'
 
 export type Point = readonly [number, number]
 
@@ -18,7 +18,7 @@ export interface Gap {
   yMm: number
 }
 
-export function shapeBox({ core, radiusMm }: Shape): BoxOf {
+export function shapeBox({ core, radiusMm }: Shape): Box {
   const box = { fromX: Infinity, fromY: Infinity, toX: -Infinity, toY: -Infinity }
   for (const [x, y] of core) {
     box.fromX = Math.min(box.fromX, x - radiusMm)

@@ -16,7 +16,7 @@ export function squeeze(n: number, radius: number, starts: number, seed: number)
       x[2 * i] = r * Math.cos(at)
       x[2 * i + 1] = r * Math.sin(at)
     }
-    if (settle(x, radius)) return Array.from({ length: n }, (_, i) => [x[2 * i]!, x[2 * i + 1]!])
+    if (relax(x, radius)) return Array.from({ length: n }, (_, i) => [x[2 * i]!, x[2 * i + 1]!])
   }
   return null
 }
@@ -24,12 +24,12 @@ export function squeeze(n: number, radius: number, starts: number, seed: number)
 /** Largest overlap that counts as none, in disc diameters. */
 const TOUCH = 1e-7
 
-function settle(x: Float64Array, radius: number): boolean {
+function relax(x: Float64Array, radius: number): boolean {
   const gradient = new Float64Array(x.length)
   const speed = new Float64Array(x.length)
   let [energyAt200, step] = [Number.POSITIVE_INFINITY, 0.2]
   for (let turn = 0; turn < 4000; turn++) {
-    const { energy, worst } = push(x, radius, gradient)
+    const { energy, worst } = computeForces(x, radius, gradient)
     if (worst < TOUCH) return true
     let along = 0
     for (let i = 0; i < x.length; i++) along += speed[i]! * gradient[i]!
@@ -51,7 +51,7 @@ function settle(x: Float64Array, radius: number): boolean {
 }
 
 /** Downhill direction into `out`. */
-function push(x: Float64Array, radius: number, out: Float64Array): { energy: number; worst: number } {
+function computeForces(x: Float64Array, radius: number, out: Float64Array): { energy: number; worst: number } {
   out.fill(0)
   let [energy, worst] = [0, 0]
   for (let i = 0; i < x.length; i += 2) {

@@ -1,5 +1,5 @@
 // Typical classes of white emitters. Invented numbers, typical of their class, no maker's data: replace them with the data
-// sheet of the part in hand. Flux over junction temperature: about -0.25 %/K (typical of white emitters, from memory).
+// sheet of your part. Flux over junction temperature: about -0.25 %/K (typical of white emitters, from memory).
 import type { EmitterType } from '../lamp/schema.ts'
 
 const cooling = [

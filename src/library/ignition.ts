@@ -8,7 +8,7 @@ interface IgnitionBase {
   /** In plain words. */
   name: string
   ignitionC: number
-  /** Least irradiance that ignites it, given all the time in the world. */
+  /** Least irradiance that ignites it, given unlimited time. */
   criticalKWm2: number
   source: string
 }

@@ -1,4 +1,4 @@
-// Lens materials: refractive index, absorption and the temperatures they bear, each with its source.
+// Lens materials: refractive index, absorption and temperature limits, each with its source.
 import type { LensMaterial } from '../lamp/schema.ts'
 
 export interface LensMaterialRow {

@@ -67,7 +67,7 @@ export interface Threshold {
   kWm2: number
   harm: MaterialRow['harm']
   source: string
-  /** Null where the published value stands; else that value, for the mark. */
+  /** Null where the published value is used; else that value, for the mark. */
   changedFrom: number | null
 }
 
@@ -107,7 +107,7 @@ export function secondsToHarm(
   return (Math.PI / 4) * warming.inertia * (rise / taken) ** 2
 }
 
-/** Temperatures that linings and optics bear. */
+/** Temperature limits of linings and optics. */
 export interface HeatLimit {
   id: string
   name: string

@@ -1,11 +1,11 @@
-// What a lamp runs on and is cooled by where its document doesn't say: typical, and said to be.
+// What a lamp runs on and is cooled by where its document doesn't say: typical, and reported.
 import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
 import type { BoardThermal, BoardType, Cooling, EmitterType, Harness, Lamp, Mode, Power } from '../lamp/schema.ts'
 
 export interface Assumed<T> {
   value: T
   /** One sentence for each thing that the document doesn't say. */
-  said: string[]
+  assumptions: string[]
 }
 
 const TYPICAL_COOLING: Cooling = {
@@ -18,26 +18,26 @@ const TYPICAL_COOLING: Cooling = {
 
 export const coolingOf = (lamp: Lamp): Assumed<Cooling> =>
   lamp.cooling
-    ? { value: lamp.cooling, said: [] }
+    ? { value: lamp.cooling, assumptions: [] }
     : {
         value: TYPICAL_COOLING,
-        said: ['No cooling is given: a bare aluminium plate of 6 mm without fins, in still air, is taken.'],
+        assumptions: ['No cooling is given: a bare aluminium plate of 6 mm without fins, in still air, is taken.'],
       }
 
 /**
  * Typical metal-core board: 100 µm of dielectric at 2 W/mK under the emitter's body, 1.5 mm of aluminium, thermal paste of
- * 0.3 K·cm²/W (all from memory). The spreading in the board's metal is left to who computes with it.
+ * 0.3 K·cm²/W (all from memory). The spreading in the board's metal is left to the caller.
  */
 export const TYPICAL_BOARD = { dielectricMm: 0.1, dielectricWmK: 2, metalMm: 1.5, metalWmK: 160, jointKcm2W: 0.3 }
 
 export function boardThermalOf(type: BoardType, emitter: EmitterType): Assumed<BoardThermal> {
-  if (type.thermal) return { value: type.thermal, said: [] }
+  if (type.thermal) return { value: type.thermal, assumptions: [] }
   const { dielectricMm, dielectricWmK, jointKcm2W } = TYPICAL_BOARD
   const areaM2 = (emitter.bodyMm / 1000) ** 2
   const padKW = dielectricMm / 1000 / (dielectricWmK * areaM2)
   return {
     value: { padKW, jointKcm2W },
-    said: [`Board type “${type.name}”: a typical metal-core board and thermal paste are taken.`],
+    assumptions: [`Board type “${type.name}”: a typical metal-core board and thermal paste are taken.`],
   }
 }
 
@@ -50,7 +50,7 @@ export function boardVoltsAbout(type: BoardType, emitter: EmitterType): number {
 const FULL: Mode = { id: 'full', name: 'Full', share: 1, stepDown: null }
 
 export function powerOf(lamp: Lamp): Assumed<Power> {
-  if (lamp.power) return { value: lamp.power, said: [] }
+  if (lamp.power) return { value: lamp.power, assumptions: [] }
   const emitterOf = new Map(lamp.emitterTypes.map((e) => [e.id, e]))
   let volts = 5
   let amps = 0.1
@@ -80,7 +80,9 @@ export function powerOf(lamp: Lamp): Assumed<Power> {
       harness: typicalHarness(lamp),
       modes: [FULL],
     },
-    said: [`No supply is given: ${supplyV} V that never sag, a buck converter of 92 % for each board, are taken.`],
+    assumptions: [
+      `No supply is given: ${supplyV} V that never sag, a buck converter of 92 % for each board, are taken.`,
+    ],
   }
 }
 

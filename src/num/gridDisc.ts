@@ -1,5 +1,7 @@
-// The mean over a disc on a grid of densities, with partly covered cells weighted by the area covered, and the search for
-// the place where it is greatest. Rows may differ in the width of their cells, and columns may close on themselves.
+// The mean over a disc on a grid of densities, with partly covered cells weighted by the area covered, and the search
+// for the place where it is greatest. Rows may differ in the width of their cells, and columns may close on
+// themselves.
+// Own code, because no npm package is known to us that averages over discs on a grid with rows of different width and a seam.
 
 export interface DiscGrid {
   columns: number
@@ -30,7 +32,11 @@ export interface FoundPlace extends GridPlace {
   mean: number
 }
 
-export const evenGrid = (columns: number, rows: number, cellSize: number): DiscGrid => ({
+/**
+ * Grid of columns × rows square cells of side `cellSize` (any unit; radii are then in the same unit), not closed on
+ * itself.
+ */
+export const makeEvenGrid = (columns: number, rows: number, cellSize: number): DiscGrid => ({
   columns,
   rows,
   rowSize: cellSize,
@@ -46,10 +52,10 @@ const cellWidth = (grid: DiscGrid, row: number, column: number) =>
 
 /**
  * Calls `cover` with cells and areas of them under the disc (a cell may come several times): the disc in thin strips along the
- * rows, exact along the strip. What hangs over the edge of the grid is left out, so a mean is over the part that lies on it. A
+ * rows, exact along the strip. What lies beyond the edge of the grid is left out, so a mean is over the part that lies on it. A
  * disc smaller than the cell under it covers that cell.
  */
-function eachCovered(
+function forEachCoveredCell(
   grid: DiscGrid,
   place: GridPlace,
   radius: number,
@@ -57,7 +63,7 @@ function eachCovered(
   cover: (index: number, area: number) => void,
 ): void {
   const centreRow = Math.min(grid.rows - 1, Math.max(0, Math.floor(place.row)))
-  const centreColumn = wrapped(grid, Math.floor(place.column))
+  const centreColumn = wrapColumn(grid, Math.floor(place.column))
   const width = cellWidth(grid, centreRow, centreColumn)
   if (radius < Math.max(width, grid.rowSize) / 2) {
     cover(centreRow * grid.columns + centreColumn, width * grid.rowSize)
@@ -93,7 +99,7 @@ function coverStrip(
       const column = sense > 0 ? Math.floor(u) : Math.ceil(u) - 1
       if (!grid.wraps && (column < 0 || column >= grid.columns)) break
       const edge = sense > 0 ? column + 1 : column
-      const at = wrapped(grid, column)
+      const at = wrapColumn(grid, column)
       const run = Math.min(left, Math.abs(edge - u) * cellWidth(grid, row, at))
       cover(row * grid.columns + at, run * thick)
       left -= run
@@ -102,17 +108,25 @@ function coverStrip(
   }
 }
 
-export function discCells(grid: DiscGrid, place: GridPlace, radius: number, strips = 25): DiscCells {
+/**
+ * Cells under a disc and the area of each that it covers, by `strips` thin strips across the disc, exact along each
+ * strip. What lies beyond the grid's edge is left out; a disc smaller than the cell under it covers that cell.
+ * `place` in cells from the grid's corner, `radius` and areas in the grid's unit. Our choice, no source.
+ */
+export function findDiscCells(grid: DiscGrid, place: GridPlace, radius: number, strips = 25): DiscCells {
   const found = new Map<number, number>()
-  eachCovered(grid, place, radius, strips, (at, area) => found.set(at, (found.get(at) ?? 0) + area))
+  forEachCoveredCell(grid, place, radius, strips, (at, area) => found.set(at, (found.get(at) ?? 0) + area))
   return { index: [...found.keys()], area: [...found.values()] }
 }
 
-/** The same mean as over `discCells`, without the list and without a call for each cell: a search asks for it hundreds of times. */
-function meanAt(grid: DiscGrid, place: GridPlace, radius: number, density: ArrayLike<number>): number {
+/**
+ * The same mean as over `findDiscCells`, without the list and without a call for each cell: a search needs it
+ * hundreds of times.
+ */
+function meanOverDisc(grid: DiscGrid, place: GridPlace, radius: number, density: ArrayLike<number>): number {
   const { columns, rows, rowSize, widths, shares, wraps } = grid
   const centreRow = Math.min(rows - 1, Math.max(0, Math.floor(place.row)))
-  const centreColumn = wrapped(grid, Math.floor(place.column))
+  const centreColumn = wrapColumn(grid, Math.floor(place.column))
   if (radius < Math.max(cellWidth(grid, centreRow, centreColumn), rowSize) / 2)
     return density[centreRow * columns + centreColumn]!
   const perRow = Math.max(1, Math.ceil((STRIPS * rowSize) / (2 * radius)))
@@ -148,10 +162,13 @@ function meanAt(grid: DiscGrid, place: GridPlace, radius: number, density: Array
   return covered > 0 ? sum / covered : 0
 }
 
-const wrapped = (grid: DiscGrid, column: number) =>
+const wrapColumn = (grid: DiscGrid, column: number) =>
   grid.wraps ? ((column % grid.columns) + grid.columns) % grid.columns : Math.min(grid.columns - 1, Math.max(0, column))
 
-/** Area-weighted mean of a density over the cells; `from` is where the grid starts in the array. */
+/**
+ * Area-weighted mean of a density over the cells, in the density's unit; `from` is where the grid starts in the
+ * array. 0 where no area is covered.
+ */
 export function meanOver(cells: DiscCells, density: ArrayLike<number>, from = 0): number {
   let sum = 0
   let area = 0
@@ -172,13 +189,16 @@ export interface Search {
 }
 
 /**
- * Where the mean over the disc is greatest. First by boxes of the disc's area from sums over rectangles, all places alike; then
- * the best few by discs, moved by shrinking steps.
+ * The place where the mean of `density` (columns · rows values, row-major) over a disc of `radius` is greatest
+ * (`search.least`: smallest), with that mean. Place in cells from the corner; the grid's middle with mean 0 when no
+ * place is allowed.
+ * First all places alike by boxes of the disc's area, from sums over rectangles (common practice, no source); then
+ * the best few by discs, moved by shrinking steps (our choice).
  */
 export function findDisc(grid: DiscGrid, density: ArrayLike<number>, radius: number, search: Search = {}): FoundPlace {
   const sense = search.least ? -1 : 1
   let best: FoundPlace | null = null
-  for (const start of boxCandidates(grid, density, radius, search)) {
+  for (const start of findCandidates(grid, density, radius, search)) {
     const refined = climb(grid, density, radius, start, search)
     if (!best || sense * refined.mean > sense * best.mean) best = refined
   }
@@ -187,7 +207,7 @@ export function findDisc(grid: DiscGrid, density: ArrayLike<number>, radius: num
 
 const CANDIDATES = 3
 
-function boxCandidates(grid: DiscGrid, density: ArrayLike<number>, radius: number, search: Search): GridPlace[] {
+function findCandidates(grid: DiscGrid, density: ArrayLike<number>, radius: number, search: Search): GridPlace[] {
   const { columns, rows } = grid
   const side = radius * Math.sqrt(Math.PI)
   const halfRows = Math.max(0, Math.round((side / grid.rowSize - 1) / 2))
@@ -200,14 +220,14 @@ function boxCandidates(grid: DiscGrid, density: ArrayLike<number>, radius: numbe
   const [columnFrom, columnTo] = search.within?.columns ?? [0, columns]
   let halfMost = 0
   for (let r = rowFrom; r < rowTo; r++) halfMost = Math.max(halfMost, halfColumns(r))
-  const sums = rectangleSums(grid, density, pad, {
+  const sums = sumRectangles(grid, density, pad, {
     rows: [Math.max(0, rowFrom - halfRows), Math.min(rows, rowTo + halfRows)],
     columns: [Math.max(0, columnFrom - halfMost), Math.min(columns + 2 * pad, columnTo + 2 * pad + halfMost)],
   })
   const wide = columns + 2 * pad + 1
   const sense = search.least ? -1 : 1
   const top: { row: number; column: number; value: number }[] = []
-  /** What the last of the best has, times the sense; the sums are held against it before they are divided. */
+  /** Value of the last candidate, times the sense: sums are compared with it before they are divided. */
   let toBeat = Number.NEGATIVE_INFINITY
   for (let row = rowFrom; row < rowTo; row++) {
     const half = halfColumns(row)
@@ -223,15 +243,15 @@ function boxCandidates(grid: DiscGrid, density: ArrayLike<number>, radius: numbe
       const cells = (above - below) * (right - left)
       if (sum <= toBeat * cells) continue
       if (search.allowed && !search.allowed(row, column)) continue
-      keepApart(top, { row, column, value: sum / cells }, 2 * halfRows + 1, 2 * half + 1)
+      insertCandidate(top, { row, column, value: sum / cells }, 2 * halfRows + 1, 2 * half + 1)
       toBeat = top.length === CANDIDATES ? top[CANDIDATES - 1]!.value : Number.NEGATIVE_INFINITY
     }
   }
   return top.map(({ row, column }) => ({ row: row + 0.5, column: column + 0.5 }))
 }
 
-/** Keeps the best few, of neighbours only the better one. */
-function keepApart<T extends { row: number; column: number; value: number }>(
+/** Keeps the best few candidates; of two neighbours only the better one stays. */
+function insertCandidate<T extends { row: number; column: number; value: number }>(
   top: T[],
   next: T,
   rows: number,
@@ -249,11 +269,11 @@ function keepApart<T extends { row: number; column: number; value: number }>(
   if (top.length > CANDIDATES) top.pop()
 }
 
-/** Of the search that is under way: what lies outside its part is left over from others. */
+/** Used by one search at a time; outside the part that it sums it holds values of earlier ones. */
 let scratch = new Float64Array(0)
 
 /** sums[r · wide + c]: sum of the densities in the rows of `part` below r and its (padded) columns below c. */
-function rectangleSums(
+function sumRectangles(
   grid: DiscGrid,
   density: ArrayLike<number>,
   pad: number,
@@ -285,7 +305,7 @@ function climb(
   search: Search,
 ): FoundPlace {
   const sense = search.least ? -1 : 1
-  let best: FoundPlace = { ...start, mean: meanAt(grid, start, radius, density) }
+  let best: FoundPlace = { ...start, mean: meanOverDisc(grid, start, radius, density) }
   for (let step = 1; step > 0.1; step /= 2) {
     for (let round = 0; round < 8; round++) {
       const before = best
@@ -296,9 +316,9 @@ function climb(
         [0, -step],
       ] as const) {
         const at = { column: before.column + dc, row: before.row + dr }
-        if (!onGrid(grid, at)) continue
-        if (search.allowed && !search.allowed(Math.floor(at.row), wrapped(grid, Math.floor(at.column)))) continue
-        const mean = meanAt(grid, at, radius, density)
+        if (!isOnGrid(grid, at)) continue
+        if (search.allowed && !search.allowed(Math.floor(at.row), wrapColumn(grid, Math.floor(at.column)))) continue
+        const mean = meanOverDisc(grid, at, radius, density)
         if (sense * mean > sense * best.mean) best = { ...at, mean }
       }
       if (best === before) break
@@ -308,5 +328,5 @@ function climb(
   return best
 }
 
-const onGrid = (grid: DiscGrid, { column, row }: GridPlace) =>
+const isOnGrid = (grid: DiscGrid, { column, row }: GridPlace) =>
   row >= 0 && row < grid.rows && (grid.wraps || (column >= 0 && column < grid.columns))

@@ -1,6 +1,10 @@
 // Interpolation in tables.
+// Own code, because d3-shape's monotone curve only draws (other slopes, Steffen's), and a search by d3-array saves five lines.
 
-/** Index i of the cell that holds x, xs rising: xs[i] ≤ x < xs[i + 1], held to the first and last cell. */
+/**
+ * Index i of the cell that holds x: xs[i] ≤ x < xs[i + 1]. xs rising, at least one value; below and above the table
+ * the first and the last cell (0 for a single value). Bisection.
+ */
 export function cellOf(xs: ArrayLike<number>, x: number): number {
   let low = 0
   let high = xs.length - 1
@@ -12,7 +16,10 @@ export function cellOf(xs: ArrayLike<number>, x: number): number {
   return low
 }
 
-/** Linear between rising xs; the end values outside. */
+/**
+ * y at x by straight lines between the points; the end values outside. xs rising, as many ys as xs, at least one; y
+ * in the unit of ys.
+ */
 export function linear(xs: ArrayLike<number>, ys: ArrayLike<number>, x: number): number {
   const last = xs.length - 1
   if (last === 0 || x <= xs[0]!) return ys[0]!
@@ -23,8 +30,10 @@ export function linear(xs: ArrayLike<number>, ys: ArrayLike<number>, x: number):
 }
 
 /**
- * Cubic Hermite through the points, monotone wherever the points are: slopes limited as Fritsch and Carlson, SIAM J.
- * Numer. Anal. 17 (1980) 238–246 (the circle of radius 3 on the pair of slope ratios). The end values outside.
+ * A function y(x): cubic Hermite through the points, monotone wherever the points are; the end values outside. xs
+ * rising, as many ys as xs; one or two points give a constant or a straight line.
+ * Slopes limited as in Fritsch and Carlson, SIAM J. Numer. Anal. 17 (1980) 238–246 (the circle of radius 3 on the
+ * pair of slope ratios).
  */
 export function monotoneCubic(xs: readonly number[], ys: readonly number[]): (x: number) => number {
   const n = xs.length

@@ -1,4 +1,5 @@
 // Regular sets of points in the plane. Coordinates are rounded to 0.1 µm, so that documents stay readable.
+// Own code, because these are four formulas, and their order and rounding are part of the documents.
 
 export interface Place {
   xMm: number
@@ -7,7 +8,10 @@ export interface Place {
 
 const round = (v: number) => Math.round(v * 1e4) / 1e4 + 0
 
-/** Centre first, then hexagonal rings: 1, 7, 19, 37, 61 places. Ring by ring, anticlockwise from +x. */
+/**
+ * 1 + 3 n (n + 1) places for n rings (1, 7, 19, 37 …), mm: the centre, then ring by ring, anticlockwise from +x.
+ * `rings` a whole number ≥ 0; coordinates rounded to 0.1 µm.
+ */
 export function hexagonalPlaces(rings: number, pitchMm: number): Place[] {
   const places = [{ xMm: 0, yMm: 0 }]
   for (let ring = 1; ring <= rings; ring++) {
@@ -25,15 +29,15 @@ export function hexagonalPlaces(rings: number, pitchMm: number): Place[] {
   return places
 }
 
-/** n in a row along x, centred. */
+/** n places in a row along x, `pitchMm` apart, centred on the origin; mm. */
 export const rowPlaces = (n: number, pitchMm: number): Place[] =>
   Array.from({ length: n }, (_, i) => ({ xMm: round((i - (n - 1) / 2) * pitchMm), yMm: 0 }))
 
-/** Rows from low y up, centred. */
+/** columns × rows places centred on the origin, row by row from low y up; mm. */
 export const gridPlaces = (columns: number, rows: number, pitchXMm: number, pitchYMm: number): Place[] =>
   rowPlaces(rows, pitchYMm).flatMap(({ xMm: yMm }) => rowPlaces(columns, pitchXMm).map(({ xMm }) => ({ xMm, yMm })))
 
-/** n evenly on a circle, anticlockwise from `fromDeg`. */
+/** n places evenly on a circle about the origin, anticlockwise from `fromDeg`; mm. */
 export const ringPlaces = (n: number, radiusMm: number, fromDeg = 0): Place[] =>
   Array.from({ length: n }, (_, i) => {
     const at = (fromDeg * Math.PI) / 180 + (2 * Math.PI * i) / n

@@ -1,6 +1,12 @@
 // A small seeded generator for tests and for searching layouts. The tracer has its own (src/optics/draws.ts).
+// Own code, because the layouts that a fill finds depend on these numbers: seedrandom or pure-rand would place other boards.
 
-/** Uniform in [0, 1): the 32-bit mixer "splitmix" run as a counter. The same seed gives the same numbers for ever. */
+/**
+ * A generator of uniform numbers in [0, 1) with 32 bits; `seed` any 32-bit integer. The same seed gives the same
+ * numbers on every machine.
+ * "splitmix32": a 32-bit mixer of low bias (C. Wellons, "Hash Function Prospector") over a counter; common practice,
+ * no other source.
+ */
 export function seededRandom(seed: number): () => number {
   let state = seed | 0
   return () => {

@@ -1,8 +1,11 @@
 // Roots of a continuous function in a bracket.
+// Own code, because fmin only bisects and minimises: slower to a root, and with other last bits.
 
 /**
- * A root of f in [a, b], where f(a) and f(b) differ in sign; null where they don't. Brent, Algorithms for Minimization without
- * Derivatives (1973), chapter 4: inverse quadratic or secant steps, halving whenever they gain too little.
+ * A root of f in [a, b], within `tolerance` + 4 ε |x| of x's unit; null where f(a) and f(b) do not differ in sign
+ * (one of them NaN included). At most 200 steps.
+ * Brent, Algorithms for Minimization without Derivatives (1973), chapter 4: inverse quadratic or secant steps,
+ * halving whenever they gain too little.
  */
 export function brent(f: (x: number) => number, a: number, b: number, tolerance = 1e-12): number | null {
   let [x0, x1] = [a, b]

@@ -1,5 +1,7 @@
-// Symmetric positive definite systems whose rows are filled near the diagonal only: Cholesky in skyline form. Each row of the lower
-// triangle is kept from its first entry to the diagonal; the factor fills no place outside (Jennings, Comput. J. 9 (1966) 281–285).
+// Symmetric positive definite systems whose rows are filled near the diagonal only: Cholesky in skyline form. Each
+// row of the lower triangle is stored from its first entry to the diagonal; the factor fills no place outside
+// (Jennings, Comput. J. 9 (1966) 281–285).
+// Own code, because ml-matrix factorises full matrices only, hundreds of times the work here; cholesky-solve (LDLᵀ) gives other bits.
 
 export interface Skyline {
   /** Column of each row's first entry. */
@@ -9,8 +11,8 @@ export interface Skyline {
   values: Float64Array
 }
 
-/** An empty matrix with room for the given rows. */
-export function skyline(first: Int32Array): Skyline {
+/** A zero matrix of n = first.length rows; row i is stored from column first[i] ≤ i to the diagonal. */
+export function makeSkyline(first: Int32Array): Skyline {
   const n = first.length
   const diagonal = new Int32Array(n)
   let at = -1
@@ -21,8 +23,11 @@ export function skyline(first: Int32Array): Skyline {
   return { first, diagonal, values: new Float64Array(at + 1) }
 }
 
-/** L of A = L Lᵀ. Throws where A is not positive definite: that is a bug of whoever built it. */
-export function factor(a: Skyline): Skyline {
+/**
+ * L of A = L Lᵀ, in the same skyline; `a` stays as it is. Throws where A is not positive definite: that is a fault of
+ * the code that built it. Cholesky; Jennings 1966.
+ */
+export function factorize(a: Skyline): Skyline {
   const { first, diagonal } = a
   const values = a.values.slice()
   for (let i = 0; i < first.length; i++) {
@@ -43,7 +48,7 @@ export function factor(a: Skyline): Skyline {
   return { first, diagonal, values }
 }
 
-/** x of L Lᵀ x = b, in place. */
+/** Solves L Lᵀ x = b in place: `x` holds b on entry (one value a row) and the solution on return. */
 export function solveFactored({ first, diagonal, values }: Skyline, x: Float64Array): void {
   const n = first.length
   for (let i = 0; i < n; i++) {

@@ -6,8 +6,10 @@ import { DX, DY, DZ, W, X, Y, Z } from './records.ts'
 const BOUNCES = 40
 
 /**
- * From the emitter out of the cup's mouth. (cx, cy): the cup's axis; zFocus: height of its focus. True when it leaves by the mouth;
- * weight lost on the way is the caller's to book. Light that comes down through the focal plane inside the cup is lost on the board.
+ * Traces the ray from the emitter out of the cup's mouth, in place (mm, unit direction, weight × reflectance at each
+ * bounce). (cx, cy): the cup's axis; zFocus: height of its focus, mm; `at`: offset of the kind record.
+ * True when it leaves by the mouth; false when it comes down through the focal plane inside the cup (lost on the
+ * board) or after 40 bounces. Weight lost is booked by the caller. Paraboloid and mirror law: textbook geometry.
  */
 export function passCup(
   ray: Float64Array,

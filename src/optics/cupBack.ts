@@ -1,12 +1,16 @@
-// A reflector cup traced backwards: in by its mouth, from wall to wall, until the ray crosses the emitter's plane on its way down. The
-// twin of passCup, which ends what meets the wall below the focal plane or the emitter, whichever is lower; so does this.
+// A reflector cup traced backwards: in by its mouth, from wall to wall, until the ray crosses the emitter's plane on
+// its way down. passCup ends what meets the wall below the focal plane or the emitter, whichever is lower; so does
+// this.
 import { coneOut } from './cone.ts'
 import * as KIND from './kindRow.ts'
 import { DX, DY, DZ, W, X, Y, Z } from './records.ts'
 
 const BOUNCES = 40
 
-/** Height of the mouth: where the paraboloid has its exit diameter. */
+/**
+ * Height of the mouth, mm above the face: where the paraboloid r² = 4 f (z − z_vertex) has its exit diameter. `at`:
+ * offset of the kind record.
+ */
 export function cupMouth(kinds: Float32Array, at: number): number {
   const f = kinds[at + KIND.cupFocal]!
   const half = 0.5 * kinds[at + KIND.cupExit]!
@@ -14,8 +18,9 @@ export function cupMouth(kinds: Float32Array, at: number): number {
 }
 
 /**
- * On to the emitter's plane. The ray stands in the mouth or where an earlier call left it, inside; `done` bounces are behind it. True when
- * it stands in the emitter's plane, looking down; call again to go on. False when it has left the cup or ended. Gives bounces in `count`.
+ * Traces the ray on to the emitter's plane, in place. It starts in the mouth, or inside where an earlier call left
+ * it. True when it stands in the emitter's plane, looking down: call again to go on from there.
+ * False when it has left the cup or ended. `count[0]` counts the bounces of all calls, 40 at most.
  */
 export function seekInCup(
   ray: Float64Array,

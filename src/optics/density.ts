@@ -4,7 +4,12 @@ import * as KIND from './kindRow.ts'
 
 const TURN = 6.283185307179586
 
-/** Density per steradian of the direction (dx, dy, dz) in the emitter's own frame, dz > 0. */
+/**
+ * Density per steradian with which leaveEmitter draws the direction (dx, dy, dz), a unit vector in the emitter's own
+ * frame with dz > 0; `kind` is the offset of the kind record. Its integral over the hemisphere is 1. 0 where no light
+ * goes.
+ * Cosine power: (m + 1)/2π cosᵐθ; tables: I/∫ I dc over 2π; maps: rows spread by their hats (emission.ts).
+ */
 export function profileDensity(
   kinds: Float32Array,
   kind: number,

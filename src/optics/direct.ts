@@ -8,7 +8,11 @@ import * as P from './params.ts'
 import { DX, DY, DZ, INDEX, PATH, X, Y, Z } from './records.ts'
 import * as RING from './ringRow.ts'
 
-/** True when the ray, before the flat side, has passed straight through; otherwise ray and stream are unchanged. */
+/**
+ * True when the ray, before the flat side of a Fresnel lens, has passed straight through; ray and stream then stand
+ * as passFresnel would leave them, to the bit. Otherwise both are unchanged. Local frame of grooves.ts, mm.
+ * Snell and Fresnel as there [Born and Wolf, 1.5.2, 1.5.3].
+ */
 export function passDirect(ray: Float64Array, stream: Int32Array, p: Float32Array, rings: Float32Array): boolean {
   if (p[P.lensTipShare]! > 0) return false
   const firstDraw = stream[2]!

@@ -3,9 +3,12 @@
 // References: [1] C. Wellons, "Hash Function Prospector" (2018), the constants of a two-round 32-bit mixer of low bias (public domain).
 
 import * as Draw from './firstDraws.ts'
+/**
+ * Numbers of a ray that come from the low-discrepancy sequence: emitter, two of place, two of direction, wavelength.
+ */
 export const SOBOL_DIMENSIONS = 6
 
-/** [1]. A bijection on 32-bit integers. */
+/** A bijection on 32-bit integers that scatters every bit [1]. */
 export function mix(x: number): number {
   x = Math.imul(x ^ (x >>> 16), 0x7feb352d)
   x = Math.imul(x ^ (x >>> 15), 0x846ca68b | 0)
@@ -15,12 +18,17 @@ export function mix(x: number): number {
 /** 2⁻²⁴ */
 export const UNIT = 5.9604644775390625e-8
 
-/** 24 bits to the middle of their cell in (0, 1): single precision holds it exactly. */
+/**
+ * The upper 24 of 32 random bits as a number in the middle of its cell, in (0, 1): single precision holds it exactly.
+ */
 export function unit(bits: number): number {
   return ((bits >>> 8) + 0.5) * UNIT
 }
 
-/** stream: [key, odd step, next draw number]. */
+/**
+ * Starts the random stream of one ray. `stream` has three slots: key, odd step, next draw number. Batch and index ≥
+ * 0; any 32-bit seed. Counter-based generator by the mixer [1]: our choice.
+ */
 export function seedStream(stream: Int32Array, seed: number, batch: number, index: number): void {
   const run = mix(seed ^ Math.imul(batch + 1, 0x9e3779b1 | 0))
   stream[0] = mix(index ^ run)
@@ -28,7 +36,10 @@ export function seedStream(stream: Int32Array, seed: number, batch: number, inde
   stream[2] = Draw.firstBounce
 }
 
-/** The next 24 random bits of the path: a small integer, which JavaScript engines pass without boxing. */
+/**
+ * The next 24 random bits of the path, an integer in [0, 2²⁴): small integers pass without boxing in JavaScript
+ * engines.
+ */
 export function draw24(stream: Int32Array): number {
   const k = stream[2]!
   stream[2] = k + 1
@@ -40,7 +51,10 @@ export function draw(stream: Int32Array): number {
   return (draw24(stream) + 0.5) * UNIT
 }
 
-/** Draw number k of the path out of order, for the plain-random comparison. */
+/**
+ * Draw number k of the path out of order, in (0, 1): for the comparison with plain random numbers. The stream stays
+ * where it is.
+ */
 export function drawAt(stream: Int32Array, k: number): number {
   return unit(mix((stream[0]! + Math.imul(k, stream[1]!)) | 0))
 }

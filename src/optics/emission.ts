@@ -26,14 +26,21 @@ import { turnOf } from './turn.ts'
 
 const TURN = 6.283185307179586
 
-/** Emitter by the alias method (A. J. Walker 1977; M. D. Vose 1991): one look-up however many there are. */
+/**
+ * Index of an emitter, drawn in proportion to radiant flux from one number u in (0, 1): alias method (A. J. Walker
+ * 1977; M. D. Vose 1991), one look-up however many there are. `count` ≥ 1 records in `emitters`.
+ */
 export function whichEmitter(u: number, emitters: Float32Array, count: number): number {
   const scaled = u * count
   const at = Math.min(scaled | 0, count - 1)
   return scaled - at < emitters[at * E.size + E.aliasShare]! ? at : emitters[at * E.size + E.alias]!
 }
 
-/** Place and direction of a ray from emitter `at` (offset of its record), in the lamp's frame. */
+/**
+ * Place (mm) and unit direction of a ray from the emitter at offset `at`, in the lamp's frame, into the ray's slots.
+ * `first`: the ray's six numbers in (0, 1).
+ * Place even over disc or rectangle; direction by inverse transform of the profile (cosine power, table or map).
+ */
 export function leaveEmitter(
   ray: Float64Array,
   emitters: Float32Array,
@@ -120,7 +127,10 @@ function azimuthFromMap(u: number, profiles: Float32Array, at: number, rows: num
   return turn - Math.floor(turn)
 }
 
-/** Wavelength by the spectrum's quantiles, and with it index and luminous weight by linear interpolation. */
+/**
+ * Wavelength (nm) by the spectrum's quantiles, and with it index and luminous weight (lm/W) by linear interpolation,
+ * into the ray's slots. `at`: offset of the emitter's quantiles.
+ */
 export function chooseWavelength(
   ray: Float64Array,
   first: Float64Array,
@@ -141,7 +151,10 @@ export function chooseWavelength(
   ray[LUM] = lumPerWatt[i]! + f * (lumPerWatt[i + 1]! - lumPerWatt[i]!)
 }
 
-/** A ray of the sun onto the outermost opening: a uniform disc of the stated half angle about the tilted axis. */
+/**
+ * A ray of the sun onto the outermost opening, into the ray's slots: place even over the opening (mm), direction even
+ * over a disc of the stated half angle (rad) about the tilted axis.
+ */
 export function leaveSun(ray: Float64Array, p: Float32Array, first: Float64Array): void {
   const radius = p[P.sunRadius]!
   if (p[P.sunSquare]! > 0) {

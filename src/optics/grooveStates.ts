@@ -18,7 +18,7 @@ export const TOP = 5
 export const FLOOR = 6
 
 /**
- * A surface met counts so many steps of a passage, a mere border one: a ray may cross thousands of grooves in the air, but total reflection
- * must not hold it between the lens's faces for ever (a graphics device would wait for it).
+ * A surface counts as so many steps of a passage, a border as one. A ray may cross thousands of grooves in the air, but total reflection
+ * must not trap it between the lens's faces without end (a graphics device would wait for it).
  */
 export const INTERFACE_STEPS = 50

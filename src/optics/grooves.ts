@@ -12,10 +12,10 @@ import { DX, DY, DZ, INDEX, PATH, RISER, W, X, Y, Z } from './records.ts'
 import * as RING from './ringRow.ts'
 
 /**
- * Trace one passage; the ray stands in front of the flat side, or (fromGrooves) in the plane of the tips. Local frame in and out.
- * One long function on purpose: place and direction stay in registers from surface to surface, and this is the hottest loop of the
- * program. Each turn of the loop moves the ray to its next surface; a border between rings or regions is just passed, at an interface
- * (normal n on the ray's own side) the ray is reflected or refracted by a draw. `back`: traced backwards, see groovesBack.ts.
+ * Traces one passage through the lens, in place (mm, local frame in and out); the ray stands in front of the flat side, or (fromGrooves) in
+ * the plane of the tips. Returns how it ends (LEAVES_… and ENDS_… of records.ts). `back`: traced backwards, see groovesBack.ts. Snell; Fresnel [1].
+ * One long function on purpose: place and direction stay in registers, and this is the hottest loop of the program. Each turn moves the ray
+ * to its next surface: a border is passed, at an interface (normal n on the ray's own side) it is reflected or refracted by a draw.
  */
 export function passFresnel(
   ray: Float64Array,
@@ -274,7 +274,7 @@ export function passFresnel(
         const dq = dz * tanDraft
         const b = xd - q * dq
         const c = r2 - q * q
-        // From inside its cone, or by way of it from above the tip. A ray that has just left it stands on it: rounding decides the sign of c.
+        // From inside its cone, or by way of it from above the tip. A ray that has just left it is on it: rounding decides the sign of c.
         if (c < 0 || b < 0) {
           const sRiser = coneOut(dr2 - dq * dq, b, c < 1e-9 * r2 ? Math.min(c, 0) : c)
           const zRiser = z + sRiser * dz

@@ -3,7 +3,10 @@
 import * as P from './params.ts'
 import { DX, DY, DZ, X, Y } from './records.ts'
 
-/** Slopes change by −x/f, −y/f; the direction along the axis is kept. */
+/**
+ * Bends the ray at a thin ideal lens, in place: slopes change by −x/f and −y/f (exact tangent law), the sense along
+ * the axis stays. No loss; f in mm from the parameters, not 0.
+ */
 export function passIdeal(ray: Float64Array, p: Float32Array): void {
   const f = p[P.lensFocal]!
   const along = Math.abs(ray[DZ]!)

@@ -5,7 +5,10 @@ import * as P from './params.ts'
 import { DX, DY, DZ, ETA, NX, NY, NZ, PATH, RISER, TX, TY, TZ, W } from './records.ts'
 import { turnOf } from './turn.ts'
 
-/** Mean of the two polarisations [1]. cosIn ≥ 0. Gives 1 from the critical angle on. */
+/**
+ * Reflectance for unpolarised light, the mean of both polarisations [1], 0 to 1. cosIn in [0, 1]; gives 1 from the
+ * critical angle on.
+ */
 export function fresnelMean(cosIn: number, nIn: number, nOut: number): number {
   const eta = nIn / nOut
   const sin2 = eta * eta * (1 - cosIn * cosIn)
@@ -16,7 +19,10 @@ export function fresnelMean(cosIn: number, nIn: number, nOut: number): number {
   return 0.5 * (s * s + p * p)
 }
 
-/** True when the draw u is at least the mean reflectance: u ≥ ½ (A²/B² + C²/D²) [1], multiplied out so that nothing is divided. */
+/**
+ * True when the draw u is at least the mean reflectance: u ≥ ½ (A²/B² + C²/D²) [1], multiplied out so that nothing is
+ * divided. eta = n(from)/n(to), cosines ≥ 0; not for total reflection.
+ */
 export function refracts(u: number, cosIn: number, cosOut: number, eta: number): boolean {
   const a = eta * cosIn - cosOut
   const b = eta * cosIn + cosOut
@@ -28,8 +34,8 @@ export function refracts(u: number, cosIn: number, cosOut: number, eta: number):
 }
 
 /**
- * Reflect or refract by a draw. Axis slots: unit normal on the side the ray comes FROM; ETA: n(from)/n(to). Changes the
- * direction; true when refracted.
+ * Reflects or refracts by a draw, in place: Snell, Fresnel [1], total reflection when it holds. Normal slots: unit
+ * normal on the side the ray comes FROM; ETA: n(from)/n(to). True when refracted.
  */
 export function cross(ray: Float64Array, stream: Int32Array): boolean {
   const dx = ray[DX]!
@@ -62,7 +68,7 @@ export function cross(ray: Float64Array, stream: Int32Array): boolean {
   return false
 }
 
-/** The same at a plane square to the axis; side = +1 when the ray comes from above (dz < 0). */
+/** As `cross`, at a plane square to the axis: the normal is taken from the sign of dz. True when refracted. */
 export function crossPlane(ray: Float64Array, stream: Int32Array): boolean {
   const eta = ray[ETA]!
   const dz = ray[DZ]!
@@ -82,15 +88,18 @@ export function crossPlane(ray: Float64Array, stream: Int32Array): boolean {
 }
 
 /**
- * Bulk absorption over the PATH slot: weight × exp(−a s) (Lambert–Beer). Short ways by the series, next term below 3e-9: a lens is a
- * per cent or two.
+ * Bulk absorption over the PATH slot (mm): weight × exp(−a s) (Beer–Lambert law), a in 1/mm from the parameters.
+ * Short paths by the series, next term below 3e-9: a lens absorbs a per cent or two.
  */
 export function absorb(ray: Float64Array, p: Float32Array): void {
   const x = p[P.lensAbsorption]! * ray[PATH]!
   ray[W]! *= x < 0.05 ? 1 - x * (1 - x * (1 / 2 - x * (1 / 6 - x * (1 / 24)))) : Math.exp(-x)
 }
 
-/** Lambertian direction about the axis slots: cosθ = √u. */
+/**
+ * A Lambertian direction about the unit normal in the axis slots, into the direction slots: cosθ = √u (inverse
+ * transform, textbook).
+ */
 export function lambertian(ray: Float64Array, stream: Int32Array): void {
   const u = draw(stream)
   turnOf(ray, draw(stream))
@@ -101,7 +110,10 @@ export function lambertian(ray: Float64Array, stream: Int32Array): void {
   tilt(ray)
 }
 
-/** A rounded tip scatters into the half space ahead. */
+/**
+ * A rounded tip scatters the ray Lambertian into the half space ahead (`up`: +z of the local frame), in place, and
+ * marks it as having met a tip. Our model, no source.
+ */
 export function scatterAlong(ray: Float64Array, stream: Int32Array, up: boolean): void {
   ray[RISER] = 1
   ray[NX] = 0
@@ -110,7 +122,10 @@ export function scatterAlong(ray: Float64Array, stream: Int32Array, up: boolean)
   lambertian(ray, stream)
 }
 
-/** Direction from the frame about the axis slots (Duff et al., J. Comput. Graph. Tech. 6 (2017) 1, branchless frame). */
+/**
+ * Turns the direction in the frame slots TX, TY, TZ into the frame about the unit axis slots (Duff et al., J. Comput.
+ * Graph. Tech. 6 (2017) 1, branchless frame).
+ */
 export function tilt(ray: Float64Array): void {
   const nx = ray[NX]!
   const ny = ray[NY]!

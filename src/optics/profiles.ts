@@ -2,21 +2,26 @@
 // θ is ∫ I dc; a table holds I over c, linear between nodes fine enough for the profile it was made from.
 // Table layout in a Float32Array: [nodes, guide cells, then c, I, share below, 2 dI/dc of the cell after (each `nodes`), then the guide].
 
+/** Cells of a table's guide, which starts the search for a share near its end. */
 export const GUIDE = 2048
 
-/** cosθ of a cosine power m (I ∝ cos^m θ): the share outside θ is cos^(m+1). `inverse` = 1/(m+1). */
+/**
+ * cosθ of a cosine power m (I ∝ cosᵐθ) from u in (0, 1), the share of light outside θ: u = cosᵐ⁺¹θ. `inverse` = 1/(m
+ * + 1).
+ */
 export function cosFromPower(u: number, inverse: number): number {
   return inverse === 0.5 ? Math.sqrt(u) : u ** inverse
 }
-/** Density per steradian. */
+/** Density of a cosine power m, per steradian, at θ in [0, π/2] rad: (m + 1)/2π cosᵐθ. */
 export function densityOfPower(theta: number, m: number): number {
   return ((m + 1) / (2 * Math.PI)) * Math.cos(theta) ** m
 }
+/** Share of the light of a cosine power m outside the angle θ (rad): cosᵐ⁺¹θ. Undoes cosFromPower. */
 export function uFromPower(theta: number, m: number): number {
   return Math.cos(theta) ** (m + 1)
 }
 
-/** Exponent of the cosine power with a given full width at half maximum, rad: m = ln ½ / ln cos(FWHM/2). */
+/** Exponent m of the cosine power with a full width at half maximum in rad, 0 < FWHM < π: m = ln ½ / ln cos(FWHM/2). */
 export function powerFromFwhm(fwhmRad: number): number {
   return Math.log(0.5) / Math.log(Math.cos(fwhmRad / 2))
 }
@@ -31,7 +36,10 @@ export interface ProfileTable {
   packed: Float32Array
 }
 
-/** A table from I(θ), θ in [0, thetaMax] rad; extra nodes may be asked for where the profile has corners. */
+/**
+ * A table from I(θ) (relative, negative values as 0), θ in [0, thetaMax] rad, with `nodes` equal steps of θ and extra
+ * nodes at the profile's `corners` (rad).
+ */
 export function tableFromProfile(
   intensity: (theta: number) => number,
   thetaMax: number,
@@ -51,6 +59,10 @@ export function tableFromProfile(
   return packTable(c, value)
 }
 
+/**
+ * A packed table from nodes of c = 1 − cosθ (rising from 0) and relative intensities ≥ 0, not zero everywhere; linear
+ * in c between nodes. Layout above.
+ */
 export function packTable(c: Float64Array, intensity: Float64Array): ProfileTable {
   const n = c.length
   const below = new Float64Array(n)
@@ -74,7 +86,10 @@ export function packTable(c: Float64Array, intensity: Float64Array): ProfileTabl
   return { c, intensity, weight, packed }
 }
 
-/** c = 1 − cosθ from a packed table at offset `at`: quadratic inside the cell, stable form. */
+/**
+ * c = 1 − cosθ where the share u in (0, 1) of the light lies inside θ, from the packed table at offset `at`:
+ * quadratic inside the cell, stable form.
+ */
 export function cFromTable(u: number, tables: Float32Array, at: number): number {
   const n = tables[at]!
   const below = at + 2 + 2 * n
@@ -89,12 +104,13 @@ export function cFromTable(u: number, tables: Float32Array, at: number): number 
   return c0 + Math.min(s, width)
 }
 
-/** Density per steradian of a table at angle θ. */
+/** Density of a table, per steradian, at angle θ (rad): I/(2π ∫ I dc). */
 export function densityOfTable(theta: number, table: ProfileTable): number {
   const c = 2 * Math.sin(theta / 2) ** 2
   return intensityAt(c, table) / (2 * Math.PI * table.weight)
 }
 
+/** Share of a table's light inside the angle θ (rad), 0 to 1. Undoes cFromTable. */
 export function uFromTable(theta: number, table: ProfileTable): number {
   const c = 2 * Math.sin(theta / 2) ** 2
   let sum = 0

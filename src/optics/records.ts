@@ -23,7 +23,7 @@ export const STEPS = 11
 /** Path in the material during one passage of a solid lens, mm. */
 export const PATH = 13
 /**
- * Arguments of a call, kept in the ray: a number handed to a function that isn't inlined is boxed on the heap by JavaScript
+ * Arguments of a call, stored in the ray: a number passed to a function that isn't inlined is boxed on the heap by JavaScript
  * engines; a slot of this array isn't. Unit normal or axis; ratio of indices; direction in a frame about the axis; a loss to book.
  */
 export const NX = 14

@@ -4,7 +4,7 @@ import { scrambledNumbers } from './sobol.ts'
 const made = new Map<string, Int32Array>()
 const KEPT_MOST = 64
 
-/** `scrambledNumbers`, kept. Not to be written into. */
+/** The result of `scrambledNumbers`, cached a thread for each seed and batch. Not to be written into. */
 export function scrambleOf(seed: number, batch: number): Int32Array {
   const key = `${seed} ${batch}`
   const known = made.get(key)

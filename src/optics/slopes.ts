@@ -1,9 +1,12 @@
 // Facet slopes of a Fresnel lens: exact for the meridional ray from the design point through the middle of the facet.
-// Vector Snell: the normal is parallel to n·d − e, d inside the material, e = +z outside. physics of the model, section 5.
+// Vector Snell: the facet's normal is parallel to n·d − e, d inside the material, e = +z outside (derived; textbook
+// law of refraction).
 
 /**
- * Grooves to the target. Design point at distance f before the flat side, thickness t (flat side to valleys), index n.
- * sinθ' = sinθ/n, f tanθ + t tanθ' = r, tanα = n sinθ'/(n cosθ' − 1). Solved for θ by Newton's rule on tanθ; exact to rounding.
+ * Facet slope α, rad, for grooves to the target: radius r of the facet's middle, design point at distance f before
+ * the flat side, thickness t from flat side to valleys (mm), index n > 1.
+ * sinθ' = sinθ/n, f tanθ + t tanθ' = r, tanα = n sinθ'/(n cosθ' − 1). Solved for tanθ by Newton's rule; exact to
+ * rounding. Derived from vector Snell.
  */
 export function slopeToTarget(r: number, f: number, t: number, n: number): number {
   let u = r / f // tanθ
@@ -24,7 +27,10 @@ export function slopeToTarget(r: number, f: number, t: number, n: number): numbe
   return Math.atan2(sin, Math.sqrt(n * n - sin * sin) - 1)
 }
 
-/** Grooves to the source, f from the groove valleys: tanθ = r/f, tanα = sinθ/(n − cosθ). */
+/**
+ * Facet slope α, rad, for grooves to the source, f from the groove valleys (mm), index n > 1: tanθ = r/f, tanα =
+ * sinθ/(n − cosθ). Derived from vector Snell.
+ */
 export function slopeToSource(r: number, f: number, n: number): number {
   const theta = Math.atan2(r, f)
   return Math.atan2(Math.sin(theta), n - Math.cos(theta))

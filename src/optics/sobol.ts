@@ -12,7 +12,7 @@ const JOE_KUO: readonly (readonly [number, number, readonly number[]])[] = [
   [4, 1, [1, 1, 3, 3]],
 ]
 
-/** Unscrambled direction numbers, SOBOL_DIMENSIONS × 32, most significant bit first. */
+/** Unscrambled direction numbers [1, 2], SOBOL_DIMENSIONS × 32 integers, most significant bit first. */
 export function directionNumbers(): Int32Array {
   const v = new Int32Array(SOBOL_DIMENSIONS * 32)
   for (let i = 0; i < 32; i++) v[i] = 1 << (31 - i)
@@ -40,8 +40,8 @@ function parity(x: number): number {
 }
 
 /**
- * Direction numbers of one batch: [3], lower-triangular random bit matrix with unit diagonal applied to each, then the shifts.
- * 33 rows of SOBOL_DIMENSIONS: the direction numbers of each bit, then the digital shifts.
+ * Direction numbers of one batch [3]: a lower-triangular random bit matrix with unit diagonal applied to each, then
+ * the shifts. 33 rows of SOBOL_DIMENSIONS integers: the direction numbers of each bit, then the digital shifts.
  */
 export function scrambledNumbers(seed: number, batch: number): Int32Array {
   const plain = directionNumbers()
@@ -63,7 +63,10 @@ export function scrambledNumbers(seed: number, batch: number): Int32Array {
   return out
 }
 
-/** Point number `index` of the batch in Gray order [4], as 32-bit integers into `point`. */
+/**
+ * Writes point number `index` of the batch in Gray order [4] into `point`, SOBOL_DIMENSIONS 32-bit integers; 0 ≤
+ * index < 2³¹.
+ */
 export function sobolAt(point: Int32Array, numbers: Int32Array, index: number): void {
   const gray = index ^ (index >>> 1)
   for (let d = 0; d < SOBOL_DIMENSIONS; d++) {
@@ -73,7 +76,10 @@ export function sobolAt(point: Int32Array, numbers: Int32Array, index: number): 
   }
 }
 
-/** From point index - 1 to point index: one exclusive-or a dimension. Written out: it runs for every ray. */
+/**
+ * From point index − 1 to point index > 0, in place: one exclusive-or a dimension [4]. Written out: it runs for every
+ * ray.
+ */
 export function sobolStep(point: Int32Array, numbers: Int32Array, index: number): void {
   const at = (31 - Math.clz32(index & -index)) * SOBOL_DIMENSIONS
   point[0]! ^= numbers[at]!
@@ -84,7 +90,7 @@ export function sobolStep(point: Int32Array, numbers: Int32Array, index: number)
   point[5]! ^= numbers[at + 5]!
 }
 
-/** The point as numbers in (0, 1). */
+/** Writes the point's SOBOL_DIMENSIONS integers as numbers in (0, 1) into `first`. */
 export function sobolUnits(first: Float64Array, point: Int32Array): void {
   first[0] = unit(point[0]!)
   first[1] = unit(point[1]!)

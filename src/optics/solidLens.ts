@@ -23,7 +23,12 @@ import {
   Z,
 } from './records.ts'
 
-/** Trace one passage; the ray stands in front of the flat side, or (fromCurved) in the vertex plane. Local frame in and out. */
+/**
+ * Traces one passage through a solid lens, in place; the ray stands in front of the flat side, or (fromCurved) in the
+ * vertex plane. Local frame in and out, mm. Returns how it ends: LEAVES_WORKED, LEAVES_FLAT, ENDS_AT_RIM or
+ * ENDS_AT_LIMIT.
+ * Conic of revolution: ISO 10110-12; Snell and Fresnel as in interface.ts.
+ */
 export function passSolid(ray: Float64Array, stream: Int32Array, p: Float32Array, fromCurved: boolean): number {
   ray[PATH] = 0
   let state = 0

@@ -6,7 +6,7 @@ import { TX, TY } from './records.ts'
 const QUARTER_COS = Float64Array.of(1, 0, -1, 0)
 const QUARTER_SIN = Float64Array.of(0, 1, 0, -1)
 
-/** Cosine and sine of 2π·u, u in [0, 1], into TX and TY. No branches: which quarter it is can't be foretold. */
+/** Cosine and sine of 2π·u, u in [0, 1], into TX and TY [1]. No branches: which quarter it is can't be foretold. */
 export function turnOf(ray: Float64Array, u: number): void {
   const quarter = (4 * u + 0.5) | 0
   quarterTurn(ray, (4 * u - quarter) * 1.5707963267948966)
@@ -25,7 +25,10 @@ export function quarterTurn(ray: Float64Array, x: number): void {
   ray[TY] = x * (1 + q * (-1 / 6 + q * (1 / 120 + q * (-1 / 5040 + q * (1 / 362880 - q * (1 / 39916800))))))
 }
 
-/** Share of a turn, [0, 1), of the direction (x, y): for bins [2]. */
+/**
+ * Share of a turn, [0, 1), of the direction (x, y) from +x anticlockwise: for bins [2], error below 2e-6 rad. 0 for
+ * (0, 0).
+ */
 export function shareOfTurn(x: number, y: number): number {
   const ax = x < 0 ? -x : x
   const ay = y < 0 ? -y : y

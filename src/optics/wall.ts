@@ -9,7 +9,10 @@ import { turnOf } from './turn.ts'
 
 const TURN = 6.283185307179586
 
-/** True when (x, y) lies inside the tunnel's section of half size `half` (radius or apothem). */
+/**
+ * True when (x, y) lies inside the tunnel's section, edge included. `half`: radius or apothem, mm; sides: 0 round,
+ * else a regular polygon with its first flat facing +x.
+ */
 export function insideSection(x: number, y: number, half: number, sides: number): boolean {
   if (sides === 0) return x * x + y * y <= half * half
   for (let i = 0; i < sides; i++) {
@@ -19,12 +22,15 @@ export function insideSection(x: number, y: number, half: number, sides: number)
   return true
 }
 
-/** Half size of the section at z. */
+/** Half size of the section at z (radius or apothem), mm: r_in + (z − z_in) tanγ. */
 export function sectionAt(p: Float32Array, z: number): number {
   return p[P.rIn]! + (z - p[P.zIn]!) * p[P.tanFlare]!
 }
 
-/** Distance to the wall from inside, and its side, into their slots. */
+/**
+ * Distance to the wall from inside (mm, NEVER when it isn't met) and the polygon's side that is met, into their
+ * slots.
+ */
 export function toWall(ray: Float64Array, p: Float32Array): void {
   const half = sectionAt(p, ray[Z]!)
   const dHalf = ray[DZ]! * p[P.tanFlare]!
@@ -53,7 +59,11 @@ export function toWall(ray: Float64Array, p: Float32Array): void {
   ray[REACH] = Math.max(nearest, 0)
 }
 
-/** New direction after the wall: mirror-like with scatter, or Lambertian. The ray stands on the wall. */
+/**
+ * Draws the new direction after the wall, in place; the ray stands on the wall and its weight is the caller's.
+ * Mirror-like with Gaussian slopes of standard deviation `wallScatter` (rad, redrawn until off the wall, Box and
+ * Muller [1]), or Lambertian.
+ */
 export function leaveWall(ray: Float64Array, stream: Int32Array, p: Float32Array): void {
   const tan = p[P.tanFlare]!
   const scale = 1 / Math.sqrt(1 + tan * tan)

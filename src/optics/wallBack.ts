@@ -15,7 +15,7 @@ import { leaveWall } from './wall.ts'
 
 const TURN = 6.283185307179586
 
-/** Normal distribution [2]. */
+/** Normal distribution function Φ(x), 0 to 1 [2], error below 7.5e-8. */
 export function normalBelow(x: number): number {
   const a = x < 0 ? -x : x
   if (a > 8) return x < 0 ? 0 : 1
@@ -25,12 +25,18 @@ export function normalBelow(x: number): number {
   return x < 0 ? above : 1 - above
 }
 
-/** Chance that a scattered direction about a mirror direction with this cosine stays off the wall. */
+/**
+ * Chance, ½ to 1, that a scattered direction about a mirror direction with this cosine to the normal stays off the
+ * wall: Φ(cotθ/σ). cos in [0, 1], σ > 0 in rad.
+ */
 export function staysOff(cos: number, sigma: number): number {
   return normalBelow(cos / (sigma * Math.sqrt(Math.max(1e-300, 1 - cos * cos))))
 }
 
-/** Leave the wall backwards; the reflectance is the caller's. The ray stands on the wall. */
+/**
+ * Draws the direction after the wall for a ray traced backwards, in place, with its weight corrected as above [1];
+ * the reflectance is the caller's. The ray stands on the wall.
+ */
 export function leaveWallBack(ray: Float64Array, stream: Int32Array, p: Float32Array): void {
   const sigma = p[P.wallScatter]!
   const specular = p[P.wallSpecular]!

@@ -1,6 +1,13 @@
 // Supply, main run and all drivers together: the voltage at which what the drivers draw is what the supply gives.
 import { brent } from '../num/roots.ts'
-import { type Ask, type DriverAt, driveAt, type Hold, heldInA, holdOf } from './driver.ts'
+import {
+  type DriverAt,
+  type DriverRequest,
+  operateDriver,
+  type RegulatedLoad,
+  regulatedInputA,
+  regulatedLoadOf,
+} from './driver.ts'
 
 export interface BusAt {
   supplyA: number
@@ -12,53 +19,61 @@ export interface BusAt {
   overloaded: boolean
 }
 
-/** DeviceQueue of the quick way; each brings it closer by the share of the voltage that the wires take. */
-const TURNS = 12
+/** Iterations of the quick way; each brings it closer by the share of the voltage that the wires take. */
+const ITERATIONS = 12
 const STEPS = 40
 
 /**
- * All drivers at rest: V = V₀ − R ΣI(V), of several solutions the highest, or the one nearest to a guess. Where drivers only hold
- * their currents it is found turn by turn; where they sag, between bounds. Where there is no rest (a driver pulls the voltage under its
- * own least input, lets go, and the voltage rises again) those drivers are off.
+ * The state in which all drivers are at rest: V = V₀ − R ΣI(V) (Kirchhoff), V and Ω; of several solutions the
+ * highest, or the one nearest to guessA. Where all drivers hold their currents it is found by iteration; where some
+ * sag, by a bracket.
+ * Where there is no rest (a driver pulls the voltage under its own least input, lets go, and the voltage rises again)
+ * those drivers are off and `overloaded` is set. Never throws.
  */
-export function busAt(openV: number, supplyOhm: number, mainOhm: number, asks: readonly Ask[], guessA = 0): BusAt {
+export function solveBus(
+  openV: number,
+  supplyOhm: number,
+  mainOhm: number,
+  requests: readonly DriverRequest[],
+  guessA = 0,
+): BusAt {
   const ohm = supplyOhm + mainOhm
-  const holds = asks.map(holdOf)
+  const loads = requests.map(regulatedLoadOf)
   const drawn = (busV: number) => {
     if (!(busV > 0)) return 0
     let sum = 0
-    for (const hold of holds) {
-      const held = heldInA(hold, busV)
-      sum += held >= 0 ? held : driveAt(hold.ask, busV).inA
+    for (const hold of loads) {
+      const regulatedA = regulatedInputA(hold, busV)
+      sum += regulatedA >= 0 ? regulatedA : operateDriver(hold.request, busV).inA
     }
     return sum
   }
   const whole = (busV: number, overloaded: boolean): BusAt => {
-    const channels = asks.map((ask) => driveAt(ask, busV))
+    const channels = requests.map((request) => operateDriver(request, busV))
     const supplyA = channels.reduce((sum, c) => sum + c.inA, 0)
     return { supplyA, terminalV: openV - supplyA * supplyOhm, busV, channels, overloaded }
   }
-  const quick = turnByTurn(openV, ohm, holds, guessA)
+  const quick = iterateCurrent(openV, ohm, loads, guessA)
   if (quick !== null) return whole(quick, false)
-  const found = between(openV, ohm, drawn, guessA)
+  const found = solveBracketed(openV, ohm, drawn, guessA)
   if (found.rests) return whole(found.busV, false)
-  const low = asks.map((ask) => driveAt(ask, found.busV))
-  const rest = asks.map((ask, i) => (low[i]!.state === 'off' ? { ...ask, tripped: true } : ask))
-  if (rest.every((ask, i) => ask.tripped === asks[i]!.tripped)) return whole(found.busV, true)
-  return { ...busAt(openV, supplyOhm, mainOhm, rest, 0), overloaded: true }
+  const low = requests.map((request) => operateDriver(request, found.busV))
+  const remaining = requests.map((request, i) => (low[i]!.state === 'off' ? { ...request, tripped: true } : request))
+  if (remaining.every((request, i) => request.tripped === requests[i]!.tripped)) return whole(found.busV, true)
+  return { ...solveBus(openV, supplyOhm, mainOhm, remaining, 0), overloaded: true }
 }
 
-/** Null as soon as one of them does not plainly hold. */
-function turnByTurn(openV: number, ohm: number, holds: readonly Hold[], guessA: number): number | null {
+/** Null as soon as a driver does not clearly hold its current. */
+function iterateCurrent(openV: number, ohm: number, loads: readonly RegulatedLoad[], guessA: number): number | null {
   let amps = guessA * ohm < openV / 2 ? guessA : 0
-  for (let turn = 0; turn < TURNS; turn++) {
+  for (let turn = 0; turn < ITERATIONS; turn++) {
     const busV = openV - amps * ohm
     if (!(busV > 0)) return null
     let next = 0
-    for (const hold of holds) {
-      const held = heldInA(hold, busV)
-      if (held < 0 && hold.load > 0 && !hold.ask.tripped) return null
-      next += Math.max(0, held)
+    for (const hold of loads) {
+      const regulatedA = regulatedInputA(hold, busV)
+      if (regulatedA < 0 && hold.load > 0 && !hold.request.tripped) return null
+      next += Math.max(0, regulatedA)
     }
     if (Math.abs(next - amps) <= 1e-12 + 1e-9 * next) return busV
     amps = next
@@ -66,10 +81,10 @@ function turnByTurn(openV: number, ohm: number, holds: readonly Hold[], guessA: 
   return null
 }
 
-function between(openV: number, ohm: number, drawn: (v: number) => number, guessA: number) {
+function solveBracketed(openV: number, ohm: number, drawn: (v: number) => number, guessA: number) {
   /** Above zero: more is drawn than leaves this voltage. */
   const over = (v: number) => v - openV + ohm * drawn(v)
-  let [low, high] = bounds(openV, over, guessA > 0 ? openV - guessA * ohm : null)
+  let [low, high] = findBracket(openV, over, guessA > 0 ? openV - guessA * ohm : null)
   const busV = brent(over, low, high, 1e-8 * openV) ?? low
   // A jump is no root: what is drawn there doesn't fit the voltage.
   const rests = Math.abs(over(busV)) < 1e-5 * openV
@@ -82,7 +97,7 @@ function between(openV: number, ohm: number, drawn: (v: number) => number, guess
   return { busV: low, rests: false }
 }
 
-function bounds(openV: number, over: (v: number) => number, near: number | null): [number, number] {
+function findBracket(openV: number, over: (v: number) => number, near: number | null): [number, number] {
   for (let reach = 0.004 * openV; near !== null && reach < 0.1 * openV; reach *= 4) {
     const [low, high] = [Math.max(0, near - reach), Math.min(openV, near + reach)]
     if (over(low) < 0 && over(high) > 0) return [low, high]

@@ -18,16 +18,24 @@ export interface Channel {
   outOhm: number
 }
 
-/** Wires are taken as warm as their insulation bears: more drop than there will be. */
-export const wireC = (harness: Harness): number => harness.insulationC
+/**
+ * Temperature that wires are taken to have, °C: the limit of their insulation, so that the drop is rather too large
+ * (our choice).
+ */
+export const wireTemperatureC = (harness: Harness): number => harness.insulationC
 
+/**
+ * The channels of a lamp: one a board, or one a group where one driver serves it whole; in the order of groups, then
+ * boards. Groups without boards give none. Resistances in Ω, out and back.
+ */
 export function channelsOf(lamp: Lamp, power: Power): Channel[] {
   const { harness } = power
   const driverOf = new Map(power.drivers.map((d) => [d.id, d]))
   const first = power.groups[0]!
   const channel = (id: string, boards: number[], group: Group): Channel => {
     const lengthMm = harness.channelLengthMm?.[id] ?? harness.channel.lengthMm
-    const ohm = (run: Parameters<typeof loopOhm>[0]) => loopOhm(run, harness.connectorMilliohm, wireC(harness))
+    const ohm = (run: Parameters<typeof loopOhm>[0]) =>
+      loopOhm(run, harness.connectorMilliohm, wireTemperatureC(harness))
     return {
       id,
       boards,
@@ -49,13 +57,14 @@ export function channelsOf(lamp: Lamp, power: Power): Channel[] {
   return all
 }
 
-/** Emitters one after another in a board's longest string. */
-export function inSeries(lamp: Lamp, boardIndex: number): number {
+/** Emitters one after another in the longest string of a board. */
+export function emittersInSeries(lamp: Lamp, boardIndex: number): number {
   const type = boardTypeOf(lamp, lamp.boards[boardIndex]!)
-  return Math.ceil(type.sites.length / stringsOf(lamp, boardIndex))
+  return Math.ceil(type.sites.length / parallelStrings(lamp, boardIndex))
 }
 
-export function stringsOf(lamp: Lamp, boardIndex: number): number {
+/** Strings in parallel on a board: as its type has it, no more than it has emitters. */
+export function parallelStrings(lamp: Lamp, boardIndex: number): number {
   const type = boardTypeOf(lamp, lamp.boards[boardIndex]!)
   return Math.min(type.strings ?? 1, type.sites.length)
 }

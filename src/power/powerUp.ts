@@ -1,10 +1,10 @@
-// The power-up list: what to check before and while a built lamp first gets current, channel by channel.
+// The power-up list: what to check before and while a built lamp is first connected, channel by channel.
 import type { Power } from '../lamp/schema.ts'
 import type { Channel } from './channels.ts'
 import type { WireRun } from './schedule.ts'
 
 export interface PowerUpItem {
-  /** Kept in the lamp's file when ticked. */
+  /** Stored in the lamp's file when ticked. */
   key: string
   channel: string | null
   step: string
@@ -25,7 +25,11 @@ export interface PowerUpFacts {
   done: readonly string[]
 }
 
-export function powerUpList({ power, channels, wiring, volts, riseKS, done }: PowerUpFacts): PowerUpItem[] {
+/**
+ * The list of checks, for the lamp as a whole and then channel by channel, in the order to do them; ticked where
+ * `done` has the key. Order and wording: common practice, no source.
+ */
+export function makePowerUpList({ power, channels, wiring, volts, riseKS, done }: PowerUpFacts): PowerUpItem[] {
   const ticked = new Set(done)
   const item = (channel: string | null, step: string, what: string): PowerUpItem => {
     const key = `${channel ?? 'lamp'}/${step}`

@@ -1,6 +1,6 @@
 // The wiring as a list: every run with its ends, gauge, length, current, fuse, and its colours by function, in words.
 import type { Gauge, Power } from '../lamp/schema.ts'
-import { type Channel, wireC } from './channels.ts'
+import { type Channel, wireTemperatureC } from './channels.ts'
 import { type FuseRange, fuseMostA, fuseRange } from './fuse.ts'
 import { ampacityA, gaugeWords, loopOhm } from './wire.ts'
 
@@ -18,7 +18,7 @@ export interface WireRun {
   /** Pairs of contacts. */
   connectors: number
   amps: number
-  /** Out and back, as warm as the insulation bears. */
+  /** Out and back, at the limit of the insulation. */
   dropV: number
   lossW: number
   bearsA: number
@@ -36,22 +36,29 @@ export interface Loads {
   channelOutA: readonly number[]
 }
 
-/** Our own choice; what counts is that functions look unlike, and that it is kept to. */
+/**
+ * Colours of wires by function, plus and minus. Our own choice: functions must look unlike, and the choice must be
+ * the same everywhere.
+ */
 export const COLOURS = {
   supply: ['red', 'black'],
   led: ['white', 'brown'],
 } as const
 
-export function wiringOf(power: Power, channels: readonly Channel[], loads: Loads, airC?: number): WireRun[] {
+/**
+ * Every run of wire: main, then in and out of each driver. Drop (V) and loss (W) at the loads given, as warm as the
+ * insulation may get; ampacity in air of airC °C. `loads` has one value a channel.
+ */
+export function listWiring(power: Power, channels: readonly Channel[], loads: Loads, airC?: number): WireRun[] {
   const { harness, supply } = power
-  const bears = (g: Gauge) => ampacityA(g, harness.insulationC, airC)
+  const ampacityOf = (g: Gauge) => ampacityA(g, harness.insulationC, airC)
   const run = (
     base: Pick<WireRun, 'id' | 'part' | 'channel' | 'from' | 'to' | 'gauge' | 'lengthMm' | 'connectors' | 'amps'>,
     fuse: WireRun['fuse'],
     fused: boolean,
   ): WireRun => {
-    const ohm = loopOhm(base, harness.connectorMilliohm, wireC(harness))
-    const bearsA = bears(base.gauge)
+    const ohm = loopOhm(base, harness.connectorMilliohm, wireTemperatureC(harness))
+    const bearsA = ampacityOf(base.gauge)
     const [plus, minus] = base.part === 'board' ? COLOURS.led : COLOURS.supply
     return {
       ...base,

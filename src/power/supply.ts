@@ -18,7 +18,12 @@ export interface Source {
   maxCellC: number | null
 }
 
-export function sourceOf(supply: Supply): Source {
+/**
+ * The supply's open-circuit voltage over charge (0 to 1), resistance (Ω), limits, and capacity (C). A fixed supply
+ * has no end and no cells. Packs: cells in series and parallel, curves of src/library/cells.ts, monotone (Fritsch and
+ * Carlson 1980).
+ */
+export function makeSource(supply: Supply): Source {
   if (supply.kind === 'fixed') {
     const { volts, milliohm, maxA } = supply
     return {
@@ -32,10 +37,10 @@ export function sourceOf(supply: Supply): Source {
       maxCellC: null,
     }
   }
-  return packSource(supply)
+  return makePackSource(supply)
 }
 
-function packSource(p: Pack): Source {
+function makePackSource(p: Pack): Source {
   const { charge, volts } = CHEMISTRIES[p.chemistry]
   const cell = monotoneCubic(charge, volts)
   return {
@@ -50,5 +55,5 @@ function packSource(p: Pack): Source {
   }
 }
 
-/** Full, and at the end. */
+/** Open-circuit voltage at the charge of the start, and the lowest: the cut-off, or that of no charge. V. */
 export const supplyRangeV = (s: Source): [full: number, empty: number] => [s.openV(s.charged), s.cutOffV ?? s.openV(0)]

@@ -2,18 +2,23 @@
 // ASTM B258: d = 0.127 mm · 92^((36 − n)/39). Annealed copper: 1.7241e-8 Ωm at 20 °C (IEC 60028, 100 % IACS), 0.00393/K.
 import type { Gauge, Harness } from '../lamp/schema.ts'
 
+/** Resistivity of annealed copper at 20 °C, Ωm: IEC 60028, 100 % IACS. */
 export const RHO_20 = 1.7241e-8
+/** Temperature coefficient of copper's resistance at 20 °C, 1/K: IEC 60028. */
 export const ALPHA = 0.00393
 
+/** Diameter of a gauge number (0 is 1/0, −3 is 4/0), mm: ASTM B258. */
 export const awgDiameterMm = (n: number): number => 0.127 * 92 ** ((36 - n) / 39)
 
+/** Cross-section of the copper, mm². */
 export const gaugeAreaMm2 = (g: Gauge): number =>
   g.system === 'mm2' ? g.mm2 : (Math.PI / 4) * awgDiameterMm(g.number) ** 2
 
+/** The gauge as it is written: "1.5 mm²", "AWG 12", "AWG 2/0". */
 export const gaugeWords = (g: Gauge): string =>
   g.system === 'mm2' ? `${g.mm2} mm²` : g.number > 0 ? `AWG ${g.number}` : `AWG ${1 - g.number}/0`
 
-/** Of one conductor, Ω/m. */
+/** Resistance of one conductor, Ω/m, at a temperature in °C: ρ₂₀/A · (1 + α (T − 20)), IEC 60028. */
 export const ohmPerM = (g: Gauge, celsius = 20): number =>
   (RHO_20 / (gaugeAreaMm2(g) * 1e-6)) * (1 + ALPHA * (celsius - 20))
 
@@ -32,15 +37,19 @@ const TABLE: readonly [awg: number, c60: number, c75: number, c90: number][] = [
   [0, 125, 150, 170],
 ]
 /** Thinner or thicker than the table: by its end and area^0.6, which falls faster than the table does (no source; the safer side). */
-const BEYOND = 0.6
+const AREA_EXPONENT = 0.6
 
+/**
+ * Lasting current that a wire may carry, A, in air of airC °C: NEC table 310.16 (second-hand), with its correction
+ * for warmer air; colder air brings no more. 0 in air as warm as the insulation's limit.
+ */
 export function ampacityA(g: Gauge, insulationC: Harness['insulationC'], airC = TABLE_AIR_C): number {
-  return tableA(g, insulationC) * warmAir(insulationC, airC)
+  return tableA(g, insulationC) * airCorrection(insulationC, airC)
 }
 
 const TABLE_AIR_C = 30
-/** The table's own correction, √((T_c − T_a)/(T_c − 30)) (NEC 310.15(B), second-hand); nothing is gained by colder air. */
-const warmAir = (insulationC: number, airC: number): number =>
+/** The table's own correction, √((T_c − T_a)/(T_c − 30)) (NEC 310.15(B), second-hand); colder air brings no more. */
+const airCorrection = (insulationC: number, airC: number): number =>
   Math.min(1, Math.sqrt(Math.max(0, insulationC - airC) / (insulationC - TABLE_AIR_C)))
 
 function tableA(g: Gauge, insulationC: Harness['insulationC']): number {
@@ -48,15 +57,15 @@ function tableA(g: Gauge, insulationC: Harness['insulationC']): number {
   const rows = TABLE.map((r) => ({ mm2: gaugeAreaMm2({ system: 'awg', number: r[0] }), amps: r[column]! }))
   const mm2 = gaugeAreaMm2(g)
   const [low, high] = [rows[0]!, rows[rows.length - 1]!]
-  if (mm2 < low.mm2 * 0.999) return low.amps * (mm2 / low.mm2) ** BEYOND
-  if (mm2 > high.mm2) return high.amps * (mm2 / high.mm2) ** BEYOND
+  if (mm2 < low.mm2 * 0.999) return low.amps * (mm2 / low.mm2) ** AREA_EXPONENT
+  if (mm2 > high.mm2) return high.amps * (mm2 / high.mm2) ** AREA_EXPONENT
   // Between two gauges the thinner one's.
   let amps = low.amps
   for (const row of rows) if (mm2 >= row.mm2 * 0.999) amps = row.amps
   return amps
 }
 
-/** Out and back, with as many pairs of contacts each way, Ω. */
+/** Resistance out and back, with as many pairs of contacts each way, Ω. */
 export function loopOhm(
   run: { gauge: Gauge; lengthMm: number; connectors: number },
   connectorMilliohm: number,

@@ -1,5 +1,5 @@
 // A drawing for the printed sheet: how far out and how wide the light is over the thresholds, from the side.
-import { envelope, ringContours } from '../hazard/contours.ts'
+import { findEnvelope, traceRingContours } from '../hazard/contours.ts'
 import type { DangerReading } from '../job/danger/result.ts'
 
 const WIDTH = 300
@@ -55,10 +55,10 @@ function levelsOf(d: DangerReading): Level[] {
 /** Distance from the front and from the axis, near to far: the outermost place that holds the level. */
 function sideOutline(d: DangerReading, level: number): [number, number][] {
   if (!d.volume.round)
-    return envelope(d.volume, level).flatMap((e) =>
+    return findEnvelope(d.volume, level).flatMap((e) =>
       e.radiusMm > 0 ? [[e.distanceMm, e.radiusMm] as [number, number]] : [],
     )
-  const points = ringContours(d.volume, level).flatMap((line) =>
+  const points = traceRingContours(d.volume, level).flatMap((line) =>
     Array.from({ length: line.length / 2 }, (_, i): [number, number] => [
       line[2 * i]! - d.volume.frontZMm,
       line[2 * i + 1]!,

@@ -27,36 +27,39 @@ export interface Folded {
 
 const folded = new WeakMap<Run, { rays: number; value: Folded }>()
 
-/** Sums of a run, made once (a run whose ray count has grown is summed anew). */
+/**
+ * Sums of a run: all batches, all but one, and the two halves. Made once a run and ray count; the result is shared
+ * and not to be written into.
+ */
 export function fold(run: Run): Folded {
-  const kept = folded.get(run)
-  if (kept && kept.rays === run.rays) return kept.value
-  const value = foldAnew(run)
+  const cached = folded.get(run)
+  if (cached && cached.rays === run.rays) return cached.value
+  const value = sumBatches(run)
   folded.set(run, { rays: run.rays, value })
   return value
 }
 
-function foldAnew(run: Run): Folded {
+function sumBatches(run: Run): Folded {
   const layout = tallyLayout(run.shape)
-  const halves = run.halves ?? halvesOf(run, layout.size)
+  const halves = run.halves ?? sumHalves(run, layout.size)
   const sum = halves[0].slice()
   addInto(sum, halves[1])
   const head = layout.windowLm
   const without = run.tallies.map((tally) => {
     const rest = sum.slice(0, head)
     for (let i = 0; i < head; i++) rest[i]! -= tally[i]!
-    return scaled(run, rest)
+    return makeTally(run, rest)
   })
   return {
     run,
     layout,
-    all: scaled(run, sum),
+    all: makeTally(run, sum),
     without,
-    halves: [scaled(run, halves[0]), scaled(run, halves[1])],
+    halves: [makeTally(run, halves[0]), makeTally(run, halves[1])],
   }
 }
 
-function halvesOf(run: Run, size: number): [Float64Array, Float64Array] {
+function sumHalves(run: Run, size: number): [Float64Array, Float64Array] {
   const halves: [Float64Array, Float64Array] = [new Float64Array(size), new Float64Array(size)]
   for (const [b, tally] of run.tallies.entries()) addInto(halves[b % 2]!, tally)
   return halves
@@ -66,13 +69,16 @@ function addInto(sum: Float64Array, more: Float64Array): void {
   for (let i = 0; i < sum.length; i++) sum[i]! += more[i]!
 }
 
-const scaled = (run: Run, data: Float64Array): Tally => ({
+const makeTally = (run: Run, data: Float64Array): Tally => ({
   data,
   lmPerWeight: lumensPerWeight(run, data),
   wPerWeight: wattsPerWeight(run, data),
 })
 
-/** Value from all batches, error from leaving out one at a time. */
+/**
+ * `all` with its standard error by the delete-one jackknife, se² = (n − 1)/n · Σ (θ₋ᵢ − θ̄)², from the estimates
+ * `without` one batch each (Efron 1982, section 3). In the unit of `all`.
+ */
 export function jackknife(all: number, without: readonly number[]): Figure {
   const n = without.length
   let m = 0
@@ -82,7 +88,10 @@ export function jackknife(all: number, without: readonly number[]): Figure {
   return { value: all, se: Math.sqrt(((n - 1) / n) * squares) }
 }
 
-/** A figure from the small segments of the tally (everything before `windowLm`). */
+/**
+ * A figure f(tally, lumens per weight, watts per weight) of all batches, with its jackknife error. f may read the
+ * small segments of the tally only (everything before `windowLm`).
+ */
 export function overBatches(
   run: Run,
   f: (tally: Float64Array, lmPerWeight: number, wPerWeight: number) => number,
@@ -92,7 +101,7 @@ export function overBatches(
   return jackknife(of(all), without.map(of))
 }
 
-/** Mean and its standard error of values of equal standing, one a batch. */
+/** Mean of values of equal weight, one a batch, and its standard error; the error of a single value is 0. */
 export const meanOf = (values: readonly number[]): Figure => ({
   value: mean(values),
   se: values.length > 1 ? standardError(values) : 0,

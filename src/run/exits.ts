@@ -19,20 +19,22 @@ export interface RayColumns {
 }
 
 /**
- * Columns of all exit rays that run towards `sense` (+1: to the target; -1: into the lamp, for sunlight).
- * Started rays carry a radiant weight of 1, so a unit is worth emittedW / fromRays; the luminous unit is worth the same
- * number of lumens as in the tallies, by the mean weight emitted.
+ * Columns of all exit rays that run towards `sense` (+1: to the target; −1: into the lamp, for sunlight), carried to
+ * the plane z = zMm; mm, slopes, W, lm. Rays nearly along the plane (|dz| < 1e-6) are left out. The last set of a run
+ * is cached: not to be written into.
+ * Started rays carry a radiant weight of 1, so a unit is worth emittedW / fromRays; the luminous unit is worth the
+ * same number of lumens as in the tallies, by the mean weight emitted.
  */
 export function rayColumns(run: Run, zMm: number, sense: 1 | -1 = 1): RayColumns {
-  const last = kept.get(run)
-  if (last && last.of === run.exits && last.columns.zMm === zMm && last.sense === sense) return last.columns
+  const cached = cache.get(run)
+  if (cached && cached.of === run.exits && cached.columns.zMm === zMm && cached.sense === sense) return cached.columns
   const columns = makeColumns(run, zMm, sense)
-  kept.set(run, { of: run.exits, sense, columns })
+  cache.set(run, { of: run.exits, sense, columns })
   return columns
 }
 
-/** The last set made of a run: several readers ask for the same plane. */
-const kept = new WeakMap<Run, { of: Run['exits']; sense: 1 | -1; columns: RayColumns }>()
+/** The last set made of a run: several readers need the same plane. */
+const cache = new WeakMap<Run, { of: Run['exits']; sense: 1 | -1; columns: RayColumns }>()
 
 function makeColumns(run: Run, zMm: number, sense: 1 | -1): RayColumns {
   const { data, count, fromRays, batch } = run.exits
@@ -82,7 +84,10 @@ function weightRatio(run: Run): number {
   return luminous > 0 ? radiant / luminous : 0
 }
 
-/** A sum over the sample from the sums of its batches (rays are dealt to batches in turn): value and standard error. */
+/**
+ * Sum over the sample from the sums of its 16 batches, and its standard error √(16/15 · Σ (sᵢ − s̄)²): batches hold
+ * equal numbers of rays. In the unit of `perBatch`.
+ */
 export function sampleSum(perBatch: ArrayLike<number>): { value: number; se: number } {
   let sum = 0
   let squares = 0

@@ -13,7 +13,7 @@ export interface TallyLayout {
   profileLm: number
   /** The same, only light that met a riser. */
   profileRiserLm: number
-  /** From here on maps: many bins, kept in single precision while one stretch is traced. */
+  /** From here on maps: many bins, in single precision while one chunk is traced. */
   windowLm: number
   sphereLm: number
   lensW: number
@@ -23,6 +23,7 @@ export interface TallyLayout {
   size: number
 }
 
+/** Where each segment of a batch's buffer starts, in numbers, and the buffer's length, for bins of shape `s`. */
 export function tallyLayout(s: TallyShape): TallyLayout {
   let at = 0
   const take = (n: number) => {

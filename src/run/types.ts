@@ -15,12 +15,13 @@ export const FATES = [
   'lensReturnedLost', // lost anywhere after the lens had sent it back
   'delivered', // left the lamp towards the target
   'deliveredViaRiser', // left the lamp, having met a riser or a rounded tip
-  'roulette', // taken less given by Russian roulette: zero on average
+  'roulette', // removed less added by Russian roulette: zero on average
   'limit', // stopped by the bounce limit
   'lost', // lost to rounding
 ] as const
 export type Fate = (typeof FATES)[number]
 
+/** Independent batches of a run, each with a scramble of its own: enough for a standard error (our choice). */
 export const BATCHES = 16
 
 /** The bins of a run, fixed before it starts. */
@@ -76,7 +77,7 @@ export interface Run {
   emittedW: number
   /** One buffer a batch, cut by tallyLayout(shape). */
   tallies: Float64Array[]
-  /** Sums of the even and of the odd batches, where they were kept along the way; otherwise readers add them up. */
+  /** Sums of the even and of the odd batches, where the engine summed them along the way; otherwise readers add them up. */
   halves?: [Float64Array, Float64Array]
   exits: ExitRays
 }

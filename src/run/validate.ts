@@ -1,18 +1,19 @@
-// What a run must fulfil before anyone reads it. A fault here is a fault of the program, said in plain words.
+// What a run must fulfil before anyone reads it. A fault here is a fault of the program, reported in plain words.
 import { type TallyLayout, tallyLayout } from './layout.ts'
 import { BATCHES, EXIT_STRIDE, FATES, type Run } from './types.ts'
 
-const CLOSES_TO = 1e-9
+const LEDGER_TOLERANCE = 1e-9
 const LOST_AT_MOST = 1e-5
 /** The normal distribution's 99.9 %. */
-const CERTAIN = 3.09
-const UNIT_TO = 1e-4
+const QUANTILE_999 = 3.09
+const UNIT_TOLERANCE = 1e-4
 
 /**
- * Every way in which the run is invalid; empty when it is valid. Between rounds a look at the sums will do: what is no number in a map of
- * one batch is none in the sum of its half either.
+ * Every way in which the run is invalid, one sentence each; empty when it is valid. Never throws.
+ * `thorough` false, between rounds: maps are checked in the sums of the halves only, since a value that is no number
+ * in a map of one batch is none in the sum of its half either, and exit rays are not checked.
  */
-export function runFaults(run: Run, thorough = true): string[] {
+export function findRunFaults(run: Run, thorough = true): string[] {
   if (run.tallies.length !== BATCHES) return [`The run has ${run.tallies.length} batches; it must have ${BATCHES}.`]
   const layout = tallyLayout(run.shape)
   if (run.tallies.some((t) => t.length !== layout.size)) return ['A batch of the run has the wrong length.']
@@ -20,14 +21,14 @@ export function runFaults(run: Run, thorough = true): string[] {
   const faults = run.tallies.flatMap((tally, batch) =>
     tallyFaults(quick ? tally.subarray(0, layout.windowLm) : tally, layout, batch),
   )
-  if (quick && !quick.every(sound))
+  if (quick && !quick.every(isSound))
     faults.push('A map of the run holds a negative weight or a value that is no number.')
   if (faults.length === 0) faults.push(...lostFaults(run, layout))
   if (!quick) faults.push(...exitFaults(run))
   return faults
 }
 
-function sound(sums: Float64Array): boolean {
+function isSound(sums: Float64Array): boolean {
   const roulette = FATES.indexOf('roulette')
   for (let i = 2 * FATES.length; i < sums.length; i++)
     if (!(sums[i]! >= 0 && sums[i]! < Number.POSITIVE_INFINITY)) return false
@@ -56,7 +57,7 @@ function tallyFaults(tally: Float64Array, layout: TallyLayout, batch: number): s
     let ends = 0
     for (let f = 0; f < FATES.length; f++) ends += tally[from + f]!
     if (emitted <= 0) faults.push(`Batch ${batch + 1} emitted no ${what}.`)
-    else if (Math.abs(ends / emitted - 1) > CLOSES_TO)
+    else if (Math.abs(ends / emitted - 1) > LEDGER_TOLERANCE)
       faults.push(
         `The ledger of batch ${batch + 1} does not close in ${what}: ${ends / emitted} of what was emitted is booked.`,
       )
@@ -71,7 +72,7 @@ function lostFaults(run: Run, layout: TallyLayout): string[] {
     lost += t[layout.fateW + FATES.indexOf('limit')]! + t[layout.fateW + FATES.indexOf('lost')]!
     emitted += t[layout.emitted]!
   }
-  return lost * run.rays <= mostLost(run.rays) * emitted
+  return lost * run.rays <= lostRaysLimit(run.rays) * emitted
     ? []
     : [
         `${(lost / emitted).toExponential(2)} of the light was stopped by the bounce limit or lost to rounding; at most ${LOST_AT_MOST} may be.`,
@@ -79,13 +80,14 @@ function lostFaults(run: Run, layout: TallyLayout): string[] {
 }
 
 /**
- * Every ray begins with weight 1. A run of 16,384 of them that loses one has lost six times as much as it may, and has shown nothing. So many may
- * be lost that a run whose share is just LOST_AT_MOST loses more one time in a thousand: that quantile of a Poisson count, by Cornish and
- * Fisher's expansion to the skewness (M. Abramowitz, I. A. Stegun, Handbook of Mathematical Functions, 1964, 26.2.49; from memory).
+ * Rays of `rays` that may be lost before a run counts as faulty: the 99.9 % quantile of a Poisson count of mean 1e-5
+ * · rays. A run of 16,384 rays that loses one has lost six times the allowed fraction, and that alone shows nothing.
+ * Cornish and Fisher's expansion to the skewness (M. Abramowitz, I. A. Stegun, Handbook of Mathematical Functions,
+ * 1964, 26.2.49; from memory).
  */
-export function mostLost(rays: number): number {
+export function lostRaysLimit(rays: number): number {
   const mean = LOST_AT_MOST * rays
-  return mean + CERTAIN * Math.sqrt(mean) + (CERTAIN ** 2 - 1) / 6
+  return mean + QUANTILE_999 * Math.sqrt(mean) + (QUANTILE_999 ** 2 - 1) / 6
 }
 
 function exitFaults(run: Run): string[] {
@@ -93,7 +95,7 @@ function exitFaults(run: Run): string[] {
   if (data.length < count * EXIT_STRIDE) return ['The exit rays are fewer than their count says.']
   for (let i = 0, at = 0; i < count; i++, at += EXIT_STRIDE) {
     const length = Math.sqrt(data[at + 3]! ** 2 + data[at + 4]! ** 2 + data[at + 5]! ** 2)
-    if (!(Math.abs(length - 1) < UNIT_TO)) return [`Exit ray ${i} has no unit direction (length ${length}).`]
+    if (!(Math.abs(length - 1) < UNIT_TOLERANCE)) return [`Exit ray ${i} has no unit direction (length ${length}).`]
     let sum = 0
     for (let k = 0; k < EXIT_STRIDE; k++) sum += data[at + k]!
     if (!Number.isFinite(sum)) return [`Exit ray ${i} holds a value that is not finite.`]
@@ -102,8 +104,8 @@ function exitFaults(run: Run): string[] {
   return []
 }
 
-/** Throws an error that names every fault, unless the run is valid. `thorough`: see `runFaults`. */
+/** Throws an error that names every fault of the run, unless it is valid. `thorough`: see `findRunFaults`. */
 export function expectValid(run: Run, thorough = true): void {
-  const faults = runFaults(run, thorough)
+  const faults = findRunFaults(run, thorough)
   if (faults.length > 0) throw new Error(`The run is invalid: ${faults.join(' ')}`)
 }

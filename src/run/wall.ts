@@ -4,13 +4,19 @@ import type { TallyShape } from './types.ts'
 
 export type WallShape = NonNullable<TallyShape['wall']>
 
-/** Half the size (round: the radius; polygon: across flats) at a height z. */
+/**
+ * Half the tunnel's size at height z, mm: the radius of a round one, the apothem of a polygon. Linear between inlet
+ * and outlet, also beyond them.
+ */
 export function wallHalfMm(wall: WallShape, zMm: number): number {
   const t = (zMm - wall.zInMm) / (wall.zOutMm - wall.zInMm)
   return (wall.inMm + (wall.outMm - wall.inMm) * t) / 2
 }
 
-/** Distance of the wall from the axis at a height and an azimuth. */
+/**
+ * Distance of the wall from the axis at a height (mm) and an azimuth (rad, from +x), mm. A polygon's first flat faces
+ * +x: a/cos of the angle from the middle of the flat.
+ */
 export function wallRadiusMm(wall: WallShape, zMm: number, azimuth: number): number {
   const half = wallHalfMm(wall, zMm)
   if (wall.sides === 0) return half
@@ -19,8 +25,8 @@ export function wallRadiusMm(wall: WallShape, zMm: number, azimuth: number): num
 }
 
 /**
- * Rows along the wall's slope, columns round it. On a flat at distance a from the axis an azimuth ψ from its middle lies at
- * a·tan ψ: cells of equal azimuth are wider towards the corners.
+ * The wall unrolled: rows along its slope, columns round it, sizes in mm, closed on itself. On a flat at distance a
+ * from the axis an azimuth ψ from its middle lies at a·tan ψ: cells of equal azimuth are wider towards the corners.
  */
 export function wallGrid(wall: WallShape): DiscGrid {
   const dz = (wall.zOutMm - wall.zInMm) / wall.nAlong
@@ -45,7 +51,7 @@ function alongFlats(sides: number, azimuth: number): number {
   return 2 * flat * Math.tan(step / 2) + Math.tan(azimuth - flat * step)
 }
 
-/** Way round the wall at its middle height, mm. */
+/** Length of the wall's outline at its middle height, mm. */
 export function midPerimeterMm(wall: WallShape): number {
   const half = (wall.inMm + wall.outMm) / 4
   return wall.sides === 0 ? 2 * Math.PI * half : 2 * wall.sides * half * Math.tan(Math.PI / wall.sides)

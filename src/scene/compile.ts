@@ -14,6 +14,12 @@ import type { OperatingPoint, Scene } from './scene.ts'
 const RAD = Math.PI / 180
 const FACE_SHAPES = { round: 0, square: 1, hexagon: 2 } as const
 
+/**
+ * The lamp as flat arrays for the tracers; lengths mm, angles rad, fluxes lm and W. `at.fluxLm` holds one value an
+ * emitter, in placeEmitters order.
+ * Expects a lamp that `readLamp` accepted; throws on an unknown id. Radiant flux by Φ_e = Φ_v / efficacy of the
+ * spectrum (CIE, K_m = 683.002 lm/W).
+ */
 export function compile(lamp: Lamp, at: OperatingPoint): Scene {
   const params = new Float32Array(P.size)
   const rings = writeLens(params, lamp.lens)
@@ -156,7 +162,10 @@ function writeAlias(emitters: Float32Array, watts: Float64Array): void {
   }
 }
 
-/** Inverse distribution at QUANTILES + 1 equal steps, nm, of a spectrum linear between its points; or of one wavelength. */
+/**
+ * Inverse distribution of a spectrum at QUANTILES + 1 equal steps of radiant power, nm. `power`: relative, linear
+ * between the 81 points of the 5 nm grid, not zero everywhere; or one wavelength in nm, which every step then holds.
+ */
 export function spectrumQuantiles(power: Float64Array | number): Float32Array {
   const out = new Float32Array(QUANTILES + 1)
   if (typeof power === 'number') return out.fill(power)
@@ -188,9 +197,11 @@ function join(parts: readonly Float32Array[]): Float32Array {
 }
 
 /**
- * The same lamp with the sun shining in: parallel light of a uniform disc of 0.2666° half angle (check value 2.54) onto the outermost
- * opening, from `tiltDeg` off the axis towards azimuth `azimuthDeg`. All of the sun's power is carried by its visible band: the hot side,
- * since the lens blurs it less there than over the whole spectrum.
+ * The same scene with the sun shining in instead of the emitters: parallel light of a uniform disc of 0.2666° half
+ * angle (IAU nominal solar radius over 1 au, rounded up) onto the outermost opening, from `tiltDeg` (0 to 89) off the
+ * axis towards azimuth `azimuthDeg`.
+ * emittedW = irradiance (`lamp.reading.sunWm2`) × area of the opening × cos tilt. All of it is carried by the visible
+ * band: the hot side, since the lens blurs it less there than over the whole spectrum (our choice).
  */
 export function compileSun(scene: Scene, lamp: Lamp, tiltDeg: number, azimuthDeg = 0): Scene {
   const params = scene.params.slice()

@@ -7,7 +7,10 @@ import { NM_COUNT, NM_FIRST, NM_STEP } from '../optics/records.ts'
 import * as RING from '../optics/ringRow.ts'
 import { slopeToSource, slopeToTarget } from '../optics/slopes.ts'
 
-/** Index over the spectral grid; 1 for a lens without material. */
+/**
+ * Refractive index on the spectral grid, NM_COUNT values from 380 to 780 nm; all 1 without a lens or for an ideal
+ * one. Dispersion formulas: src/library/materials.ts.
+ */
 export function lensIndexTable(lens: Lens | null): Float32Array {
   const table = new Float32Array(NM_COUNT).fill(1)
   if (!lens || lens.kind === 'ideal') return table
@@ -15,13 +18,16 @@ export function lensIndexTable(lens: Lens | null): Float32Array {
   return table
 }
 
-/** Number of whole rings: D/2p, a square lens counted to its corners. */
+/** Number of whole rings: ⌊D/2p⌋, a square lens counted to its corners. */
 export function ringCount(lens: FresnelLens): number {
   const reach = lens.aperture === 'square' ? (lens.diameterMm / 2) * Math.SQRT2 : lens.diameterMm / 2
   return Math.floor(reach / lens.pitchMm + 1e-9)
 }
 
-/** Facet slope of ring k, rad. */
+/**
+ * Facet slope of ring k, rad, for the ray through the middle of the ring at the lens's design wavelength: vector
+ * Snell, see src/optics/slopes.ts. 0 ≤ k < ringCount.
+ */
 export function facetSlope(lens: FresnelLens, k: number): number {
   const n = refractiveIndex(lens.material, lens.designNm)
   const r = (k + 0.5) * lens.pitchMm
@@ -30,6 +36,10 @@ export function facetSlope(lens: FresnelLens, k: number): number {
     : slopeToSource(r, lens.focalMm, n)
 }
 
+/**
+ * Ring records (src/optics/ringRow.ts) of a Fresnel lens, ring 0 first: sine, cosine, tangent, cotangent of the
+ * slope, and height of the tip in mm. At least one record long.
+ */
 export function ringTable(lens: FresnelLens): Float32Array {
   const count = ringCount(lens)
   const tanDraft = Math.tan((lens.draftDeg * Math.PI) / 180)
@@ -46,7 +56,10 @@ export function ringTable(lens: FresnelLens): Float32Array {
   return rings
 }
 
-/** Writes the lens part of the parameters; gives the rings (one empty ring when there are none). */
+/**
+ * Writes the lens's part of `params` (mm, rad, 1/mm) and returns the ring records; one empty record for a lens
+ * without rings or no lens.
+ */
 export function writeLens(params: Float32Array, lens: Lens | null): Float32Array {
   const none = new Float32Array(RING.size)
   if (!lens) return none

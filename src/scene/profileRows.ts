@@ -14,6 +14,12 @@ export interface PackedProfile {
   rows: number
 }
 
+/**
+ * An emitter's profile as the tracer reads it: exponent of a cosine power, or packed tables over 1 − cosθ. Angles of
+ * the document in degrees.
+ * Cosine power I ∝ cosᵐθ, m = ln ½ / ln cos(FWHM/2); Gaussian I ∝ exp(−4 ln 2 (θ/FWHM)²); tables linear in θ
+ * (textbook formulas; choices of the model).
+ */
 export function packProfile(profile: Profile): PackedProfile {
   if (profile.kind === 'cosine') {
     return { kind: 0, inverse: 1 / (powerFromFwhm(profile.fwhmDeg * RAD) + 1), packed: new Float32Array(0), rows: 0 }
@@ -22,6 +28,10 @@ export function packProfile(profile: Profile): PackedProfile {
   return { kind: 1, inverse: 0, packed: profileTable(profile).packed, rows: 0 }
 }
 
+/**
+ * Table of a Gaussian or tabulated profile over 1 − cosθ; its weight is ∫ I dc, relative intensity × c. A table is
+ * flat before its first angle and zero past its last.
+ */
 export function profileTable(profile: Extract<Profile, { kind: 'gaussian' | 'table' }>): ProfileTable {
   if (profile.kind === 'gaussian') {
     const fwhm = profile.fwhmDeg * RAD

@@ -1,4 +1,4 @@
-// The scene: flat typed arrays that every engine reads. Offsets stand in src/optics/records.ts.
+// The scene: flat typed arrays that every engine reads. Offsets are in src/optics/records.ts.
 
 export interface Scene {
   params: Float32Array
@@ -12,7 +12,7 @@ export interface Scene {
   /** 683.002 V(λ), same grid. */
   lumPerWatt: Float32Array
   rings: Float32Array
-  /** What the sources give in all. */
+  /** Emitted by all sources together. */
   emittedLm: number
   emittedW: number
 }

@@ -65,4 +65,35 @@ export function functionsOf(path: string, text: string): FunctionSize[] {
   return found
 }
 
+export interface ExportedFunction {
+  name: string
+  line: number
+  /** A doc comment stands directly before it, with more in it than its name. */
+  documented: boolean
+}
+
+/** Functions that a file exports by name: declarations, and constants that hold a function. */
+export function exportedFunctionsOf(path: string, text: string): ExportedFunction[] {
+  const found: ExportedFunction[] = []
+  for (const node of (programOf(path, text) as { body: Node[] }).body) {
+    const declared = node['declaration'] as Node | null | undefined
+    if (!/^Export(Named|Default)Declaration$/.test(node.type) || !declared) continue
+    const documented = endsInDocComment(text.slice(0, node.start))
+    const add = (name: string) => found.push({ name, line: lineAt(text, node.start), documented })
+    if (isFunction(declared)) add((declared['id'] as { name: string } | null)?.name ?? 'default')
+    for (const one of (declared['declarations'] as Node[] | undefined) ?? [])
+      if (isFunction(one['init'])) add((one['id'] as { name: string }).name)
+  }
+  return found
+}
+
+const isFunction = (node: unknown): boolean =>
+  /^(FunctionDeclaration|FunctionExpression|ArrowFunctionExpression)$/.test((node as Node | null)?.type ?? '')
+
+/** At most one line break between comment and code: a comment apart belongs to something else. */
+function endsInDocComment(before: string): boolean {
+  const comment = /\/\*\*((?:(?!\*\/)[\s\S])*)\*\/[ \t]*\r?\n?[ \t]*$/.exec(before)
+  return comment !== null && /\w{2,}/.test(comment[1]!)
+}
+
 const lineAt = (text: string, offset: number): number => text.slice(0, offset).split('\n').length

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { readBeam } from '../../src/beam/beam.ts'
 import { readLedger } from '../../src/beam/ledger.ts'
 import { gannetHead, stileLamp } from '../../src/library/demos.ts'
-import { runFaults } from '../../src/run/validate.ts'
+import { findRunFaults } from '../../src/run/validate.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 import { direction, drawnRun, gaussianTheta, onDisc, profiledRun } from '../kit/handRun.ts'
 
@@ -24,7 +24,7 @@ const gaussian = (fwhmDeg: number, seed: number, rays = 160_000) =>
 describe('a drawn Gaussian beam of 5°', () => {
   test.each(seeds(3))('is read within its own errors, seed %i', (seed) => {
     const run = gaussian(5, seed)
-    expect(runFaults(run)).toEqual([])
+    expect(findRunFaults(run)).toEqual([])
     const { figures, patterned, absent } = readBeam(run, lamp)
     expect(absent).toEqual({})
     expect(patterned).toBe(false)
@@ -80,7 +80,7 @@ describe('errors', () => {
 })
 
 describe('shapes', () => {
-  test('a ring is patterned: beam angle is the outermost crossing and an inner one is told', () => {
+  test('a ring is patterned: beam angle is the outermost crossing and an inner one is reported', () => {
     const ring = (theta: number) => 1000 * Math.exp(-(((theta - 6 * RAD) / (1.5 * RAD)) ** 2)) + 100
     const cd = (theta: number) => (theta < 12 * RAD ? ring(theta) : 0)
     const beam = readBeam(profiledRun({ cd }), lamp)
@@ -123,7 +123,7 @@ describe('shapes', () => {
     expectWithin(beam.peakAt.thetaDeg, Math.hypot(5, 3), { abs: 0.3, because: 'cell of 0.31°' })
     expectWithin(beam.peakAt.azimuthDeg, Math.atan2(3, 5) / RAD, { abs: 4, because: 'cell of 0.31°' })
   })
-  test('an oval beam is told plane by plane', () => {
+  test('an oval beam is read plane by plane', () => {
     const cd = (theta: number, phi: number) =>
       1000 * 2 ** -((((theta * Math.cos(phi)) / (6 * RAD)) ** 2 + ((theta * Math.sin(phi)) / (3 * RAD)) ** 2) as number)
     const { profile } = readBeam(profiledRun({ cd }), lamp)
@@ -134,7 +134,7 @@ describe('shapes', () => {
   })
 })
 
-describe('what can’t be had is absent with a reason', () => {
+describe('what can’t be read is absent with a reason', () => {
   test('no light leaves', () => {
     const beam = readBeam(drawnRun({ rays: 160, draw: () => ({ fate: 'wall' }) }), lamp)
     expect(Object.keys(beam.figures)).toEqual(['emittedLm'])

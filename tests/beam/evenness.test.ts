@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { faceMap, lensMap, readFaceEvenness, readLensEvenness, wallMap } from '../../src/beam/evenness.ts'
+import { readFaceEvenness, readFaceMap, readLensEvenness, readLensMap, readWallMap } from '../../src/beam/evenness.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { seededRandom } from '../../src/num/rng.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -57,11 +57,11 @@ test('maps hold all the watts that fell on them', () => {
       wallAt: [14 + 1026 * u(2), 6.2831 * u(3)],
     }),
   })
-  for (const map of [lensMap(run)!, faceMap(run)]) {
+  for (const map of [readLensMap(run)!, readFaceMap(run)]) {
     const cell = ((map.toX - map.fromX) / map.columns) ** 2
     expectWithin(map.values.reduce((a, b) => a + b, 0) * cell * 1e-3, 100, { rel: 1e-5, because: 'float32' })
   }
-  const unrolled = wallMap(run)!
+  const unrolled = readWallMap(run)!
   expectWithin(unrolled.toX, 12 * 190 * Math.tan(Math.PI / 6), { rel: 1e-9, because: 'perimeter at mid height' })
   expect([unrolled.fromY, unrolled.toY, unrolled.unit, unrolled.of]).toEqual([14, 1040, 'mm', 'kW/m2'])
 })

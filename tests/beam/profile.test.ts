@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest'
-import { outermostCrossing } from '../../src/beam/crossing.ts'
+import { findOutermostCrossing } from '../../src/beam/crossing.ts'
 import {
   coneSr,
-  halfAngleHolding,
+  findHalfAngle,
   type Profile,
+  readSmoothProfile,
   shareInCone,
-  smoothProfile,
   thetaEdges,
   weightInside,
 } from '../../src/beam/profile.ts'
@@ -38,12 +38,12 @@ describe('share of a circle within a cone', () => {
 
 describe('smoothing with the axial cone', () => {
   test('even light stays even, near the axis, across the change of bins, and at the back', () => {
-    const p = smoothProfile(fold(profiledRun({ cd: () => 7, shape: { axialConeHalfRad: 3 * RAD } })))
+    const p = readSmoothProfile(fold(profiledRun({ cd: () => 7, shape: { axialConeHalfRad: 3 * RAD } })))
     for (const v of p.cd) expectWithin(v, 7, { rel: 2e-4, because: 'quadrature of the kit' })
   })
   test('a cone at the edge of half a space of light sees half of it; the mean over a cone is exact for cos θ', () => {
     const cone = 2 * RAD
-    const half = smoothProfile(
+    const half = readSmoothProfile(
       fold(profiledRun({ cd: (t) => (t < 15 * RAD ? 1 : 0), shape: { axialConeHalfRad: cone } })),
     )
     const j = half.thetaRad.findIndex((t) => t >= 15 * RAD)
@@ -51,7 +51,9 @@ describe('smoothing with the axial cone', () => {
     expectWithin((half.cd[j]! + half.cd[j - 1]!) / 2, 0.5, { abs: 0.04, because: 'curvature of the edge' })
     expect(half.cd[half.thetaRad.findIndex((t) => t > 12.9 * RAD)]!).toBeGreaterThan(0.99)
     expect(half.cd[half.thetaRad.findIndex((t) => t > 17.1 * RAD)]!).toBe(0)
-    const cosine = smoothProfile(fold(profiledRun({ cd: (t) => Math.cos(t) + 1, shape: { axialConeHalfRad: cone } })))
+    const cosine = readSmoothProfile(
+      fold(profiledRun({ cd: (t) => Math.cos(t) + 1, shape: { axialConeHalfRad: cone } })),
+    )
     const at = cosine.thetaRad.findIndex((t) => t >= 10 * RAD)
     const mean = (1 + Math.cos(cone)) / 2
     expectWithin(cosine.cd[at]!, 1 + mean * Math.cos(cosine.thetaRad[at]!), { rel: 3e-5, because: 'bins of 0.05°' })
@@ -64,7 +66,7 @@ test('cones that hold a share of the weight, and the weight that cones hold, und
   const data = Float64Array.from({ length: edges.length - 1 }, (_, i) => 1 + Math.sin(i) ** 2)
   const all = weightInside(data, 0, edges, Math.PI)
   for (const share of [0.01, 0.3, 0.5, 0.9, 0.999]) {
-    const half = halfAngleHolding(data, 0, edges, share)
+    const half = findHalfAngle(data, 0, edges, share)
     expectWithin(weightInside(data, 0, edges, half) / all, share, { rel: 1e-9, because: 'rounding' })
   }
   expectWithin(coneSr(Math.PI), 4 * Math.PI, { ulps: 2 })
@@ -78,7 +80,7 @@ const stepped = (at: (deg: number) => number, se = 0): Profile => {
 }
 
 describe('outermost crossing', () => {
-  const find = (p: Profile, level: number) => outermostCrossing(p, level, new Array(16).fill(level))
+  const find = (p: Profile, level: number) => findOutermostCrossing(p, level, new Array(16).fill(level))
   test('a straight fall, a step, two humps', () => {
     expectWithin(
       find(

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { inverseSquareFromM } from '../../src/beam/inverseSquare.ts'
+import { readInverseSquare } from '../../src/beam/inverseSquare.ts'
 import { readTarget } from '../../src/beam/target.ts'
 import { frontZMm } from '../../src/lamp/front.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
@@ -79,9 +79,9 @@ describe('illuminance on the target', () => {
 describe('from where on I/d² holds', () => {
   test('a Lambertian disc: five diameters for 1 % (check-values 2.48 and 7.4, EN 13032-1)', () => {
     const R = 100
-    const { figure, absent, coneHalfDeg } = inverseSquareFromM(lambertianDisc(R, 260_000), front)
+    const { figure, absent, coneHalfDeg } = readInverseSquare(lambertianDisc(R, 260_000), front)
     expect(absent).toBeUndefined()
-    // Exactly √99 R on the axis. Both sides are means over the cone told, which takes off cos²: the moment of the kernel.
+    // Exactly √99 R on the axis. Both sides are means over the stated cone, which takes off cos²: the moment of the kernel.
     const exact = (Math.sqrt(99) * R) / 1000
     expectWithin(figure!.value, exact, { sigmas: 3, se: figure!.se + 0.06 * exact })
     expect(figure!.se).toBeLessThan(0.15 * exact)
@@ -98,14 +98,14 @@ describe('from where on I/d² holds', () => {
         towards: direction(gaussianTheta(u(0), 2 * RAD), 2 * Math.PI * u(1)),
       }),
     })
-    const { figure } = inverseSquareFromM(run, front)
+    const { figure } = readInverseSquare(run, front)
     const s2 = (2 * RAD) ** 2 / (8 * Math.LN2)
     // On the axis: mean over the disc of exp(−r²/(2 s² d²)) = (1 − e^−v)/v with v = R²/(2 s² d²); 1 − v/2 ≈ 0.99.
     const v = 0.0201
     const exact = 0.15 / Math.sqrt(2 * s2 * v)
     expectWithin(figure!.value, exact, { sigmas: 3.5, se: figure!.se + 0.04 * exact })
   })
-  test('a point source: from the front on; too few rays: not told', () => {
+  test('a point source: from the front on; too few rays: absent', () => {
     const point = drawnRun({
       rays: 40_000,
       shape: { fineHalfRad: 20 * RAD },
@@ -115,7 +115,7 @@ describe('from where on I/d² holds', () => {
         towards: direction(gaussianTheta(u(0), 0.1), 6.283 * u(1)),
       }),
     })
-    expect(inverseSquareFromM(point, front).absent).toBe('I/d² holds from the lamp’s front on.')
-    expect(inverseSquareFromM(lambertianDisc(100, 800), front).absent).toMatch(/Too few exit rays/)
+    expect(readInverseSquare(point, front).absent).toBe('I/d² holds from the lamp’s front on.')
+    expect(readInverseSquare(lambertianDisc(100, 800), front).absent).toMatch(/Too few exit rays/)
   })
 })

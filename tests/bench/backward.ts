@@ -2,7 +2,7 @@
 // scene on. Error falls as the root of the rays for plain random numbers and faster for the sequence, so rays are counted, not reckoned.
 import { backwardEstimate } from '../../src/engine/backward/estimate.ts'
 import { makeKernel } from '../../src/engine/forward/kernel.ts'
-import { operatingPoint } from '../../src/heat/operating.ts'
+import { solveOperatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
@@ -68,7 +68,7 @@ const middle = (rows: FromOneEnd[]) => rows.sort((a, b) => a.cpuMs - b.cpuMs)[ro
 /** Medians over seeds, engines warm. */
 export function bothEndsCost(seeds = 5): FromOneEnd[] {
   const lamp = gannetHead()
-  const scene = compile(lamp, operatingPoint(lamp))
+  const scene = compile(lamp, solveOperatingPoint(lamp))
   backward(scene, 99)
   forward(scene, lamp, 99)
   const over = (f: (seed: number) => FromOneEnd) => middle(Array.from({ length: seeds }, (_, i) => f(i + 1)))
@@ -101,7 +101,7 @@ export function backwardGrowth(): { emitters: number; nsPerRay: number; ratio: n
   const rays = 200_000
   const ns = [9, 100, 1024, 10_000].map((count) => {
     const lamp = withEmitters(count)
-    const scene = compile(lamp, operatingPoint(lamp))
+    const scene = compile(lamp, solveOperatingPoint(lamp))
     backwardEstimate(scene, aim, { seed: 9, rays: 1600 }) // the grid is made once a scene
     const times = [1, 2, 3].map((seed) => timed(() => backwardEstimate(scene, aim, { seed, rays })).ms)
     return { count, ns: (1e6 * times.sort((a, b) => a - b)[1]!) / rays }

@@ -8,7 +8,7 @@ import type { Machine } from '../../src/engine/gpu/device.ts'
 import type { GpuTracer, PartialTally } from '../../src/engine/gpu/types.ts'
 import { makePool, type Pool } from '../../src/engine/workers/pool.ts'
 import { nodeTraceWorker } from '../../src/engine/workers/workerNode.ts'
-import { operatingPoint } from '../../src/heat/operating.ts'
+import { solveOperatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import { nodeReadingWorker } from '../../src/job/beam/readingWorkerNode.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
@@ -168,7 +168,7 @@ function recorded(): Graphics {
 
 function record(): PartialTally[] {
   const lamp = edited(0)
-  const scene = compile(lamp, operatingPoint(lamp))
+  const scene = compile(lamp, solveOperatingPoint(lamp))
   const shape = chooseShape(scene, lamp)
   const { size, windowLm } = tallyLayout(shape)
   const kernel = fastKernel(scene, shape, { seed: 1, plainRandom: false, exitsBelow: 1 << 15 })

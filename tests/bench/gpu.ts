@@ -5,7 +5,7 @@ import type { Machine } from '../../src/engine/gpu/device.ts'
 import { openNodeDevice } from '../../src/engine/gpu/deviceNode.ts'
 import { prepare } from '../../src/engine/gpu/gpuEngine.ts'
 import type { GpuTracer } from '../../src/engine/gpu/types.ts'
-import { operatingPoint } from '../../src/heat/operating.ts'
+import { solveOperatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS, gannetHead } from '../../src/library/demos.ts'
@@ -77,7 +77,7 @@ export async function gpuBench(): Promise<GpuBench | { why: string }> {
 }
 
 async function guestOf(machine: Machine, lamp: Lamp): Promise<GpuTracer | { why: string }> {
-  const scene = compile(lamp, operatingPoint(lamp))
+  const scene = compile(lamp, solveOperatingPoint(lamp))
   const options = { seed: 1, plainRandom: false, exitsBelow: 0 }
   const prepared = await prepare(machine, scene, chooseShape(scene, lamp), options)
   return prepared.ok ? prepared.gpuTracer : { why: `${lamp.name}: ${prepared.why}` }
@@ -156,7 +156,7 @@ async function axisTime(machine: Machine): Promise<GpuBench['axis']> {
   const lamp = gannetHead()
   const gpuTracer = await guestOf(machine, lamp)
   if ('why' in gpuTracer) throw new Error(gpuTracer.why)
-  const scene = compile(lamp, operatingPoint(lamp))
+  const scene = compile(lamp, solveOperatingPoint(lamp))
   const at = tallyLayout(chooseShape(scene, lamp))
   for (let each = 1 << 16; ; each = Math.ceil(each * 1.25)) {
     const times: number[] = []
@@ -179,7 +179,7 @@ async function longRun(machine: Machine): Promise<LongRun> {
   const lamp = gannetHead()
   const gpuTracer = await guestOf(machine, lamp)
   if ('why' in gpuTracer) throw new Error(gpuTracer.why)
-  const scene = compile(lamp, operatingPoint(lamp))
+  const scene = compile(lamp, solveOperatingPoint(lamp))
   const at = tallyLayout(chooseShape(scene, lamp))
   const each = 1e10 / BATCHES
   const short = await gpuTracer.trace(0, each / 100)

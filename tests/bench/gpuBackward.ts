@@ -8,7 +8,7 @@ import { prepareBackward, prepareBackwardSync } from '../../src/engine/gpu/backw
 import type { BackwardTracer } from '../../src/engine/gpu/backwardTracer.ts'
 import type { Machine } from '../../src/engine/gpu/device.ts'
 import { openNodeDevice } from '../../src/engine/gpu/deviceNode.ts'
-import { operatingPoint } from '../../src/heat/operating.ts'
+import { solveOperatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS, gannetHead } from '../../src/library/demos.ts'
@@ -46,7 +46,7 @@ const axisOf = (lamp: Lamp): Aim => {
   const halfRad = (lamp.reading.axialConeHalfDeg * Math.PI) / 180
   return { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad }
 }
-const sceneOf = (lamp: Lamp) => compile(lamp, operatingPoint(lamp))
+const sceneOf = (lamp: Lamp) => compile(lamp, solveOperatingPoint(lamp))
 const round = (x: number, digits = 2) => Math.round(10 ** digits * x) / 10 ** digits
 
 export async function gpuBackward(): Promise<

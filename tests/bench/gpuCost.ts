@@ -8,7 +8,7 @@ import { constantsOf, waitingBytes, workgroupOf } from '../../src/engine/gpu/pip
 import { joinTables } from '../../src/engine/gpu/sceneTables.ts'
 import { packChunk, packSetup } from '../../src/engine/gpu/setup.ts'
 import { traceShader } from '../../src/engine/gpu/shaderText.ts'
-import { operatingPoint } from '../../src/heat/operating.ts'
+import { solveOperatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import * as P from '../../src/optics/params.ts'
@@ -70,7 +70,7 @@ function countingShader(lensKind: number): string {
 const EACH = 1 << 15
 
 async function countSteps({ device }: Machine, lamp: Lamp): Promise<number[]> {
-  const scene = compile(lamp, operatingPoint(lamp))
+  const scene = compile(lamp, solveOperatingPoint(lamp))
   const shape = chooseShape(scene, lamp)
   const layout = tallyLayout(shape)
   const tables = joinTables(scene)

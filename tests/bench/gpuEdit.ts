@@ -3,7 +3,7 @@ import { openNodeDevice } from '../../src/engine/gpu/deviceNode.ts'
 import { prepare, prepareSync } from '../../src/engine/gpu/gpuEngine.ts'
 import { RECORD_FLOATS } from '../../src/engine/gpu/readBack.ts'
 import type { GpuTracer } from '../../src/engine/gpu/types.ts'
-import { operatingPoint } from '../../src/heat/operating.ts'
+import { solveOperatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
@@ -38,7 +38,7 @@ export async function gpuEdits(
   for (let i = 0; i <= edits; i++) {
     const lamp = gannetHead()
     if (lamp.lens) lamp.lens = { ...lamp.lens, zMm: 1050 + i }
-    const scene = compile(lamp, operatingPoint(lamp))
+    const scene = compile(lamp, solveOperatingPoint(lamp))
     const shape = chooseShape(scene, lamp)
     const { size, windowLm } = tallyLayout(shape)
     bytes = BATCHES * (8 * windowLm + 4 * (size - windowLm)) + 4 * RECORD_FLOATS * EXITS

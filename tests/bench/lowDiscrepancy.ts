@@ -3,7 +3,7 @@
 import { readBeam } from '../../src/beam/beam.ts'
 import { runRounds } from '../../src/engine/rounds.ts'
 import { inlineWorker, makePool } from '../../src/engine/workers/pool.ts'
-import { operatingPoint } from '../../src/heat/operating.ts'
+import { solveOperatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS } from '../../src/library/demos.ts'
@@ -22,7 +22,7 @@ export interface Saving {
 
 async function spread(lamp: Lamp, plainRandom: boolean, rays: number, seeds: number): Promise<Record<Named, number>> {
   const pool = makePool([inlineWorker()])
-  const scene = compile(lamp, operatingPoint(lamp))
+  const scene = compile(lamp, solveOperatingPoint(lamp))
   const shape = chooseShape(scene, lamp)
   const values = new Map<Named, number[]>(FIGURES.map((f) => [f, []]))
   for (let seed = 1; seed <= seeds; seed++) {

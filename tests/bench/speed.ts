@@ -3,7 +3,7 @@
 
 import { type Kernel, makeKernel } from '../../src/engine/forward/kernel.ts'
 import { fastKernel } from '../../src/engine/forward/wasm/fastKernel.ts'
-import { operatingPoint } from '../../src/heat/operating.ts'
+import { solveOperatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS } from '../../src/library/demos.ts'
@@ -17,7 +17,7 @@ export interface Speed {
 }
 
 export function speedOf(lamp: Lamp, raysEach = 300_000): Speed {
-  const scene = compile(lamp, operatingPoint(lamp))
+  const scene = compile(lamp, solveOperatingPoint(lamp))
   const shape = chooseShape(scene, lamp)
   const options = { seed: 1, plainRandom: false, exitsBelow: 0 }
   const size = tallyLayout(shape).size

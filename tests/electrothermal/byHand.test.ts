@@ -75,7 +75,7 @@ function plain(over: Partial<Lamp['cooling'] & object> = {}): Lamp {
   }
 }
 
-const told = (lamp: Lamp) => {
+const runAsJson = (lamp: Lamp) => {
   const json = JSON.parse(JSON.stringify(heatJson(lamp, runPower(lamp)))) as ReturnType<typeof heatJson>
   return { json, mode: json.modes[0]! }
 }
@@ -88,7 +88,7 @@ const at = (x: readonly number[], y: readonly number[], t: number): number => {
 }
 
 describe('one emitter on a plate', () => {
-  const { json, mode } = told(plain())
+  const { json, mode } = runAsJson(plain())
   const { tS, plateMeanC } = mode.curves as Record<string, number[]>
 
   test('the driver takes 12 W / 0.9 from 12 V: 1.1111 A', () => {
@@ -135,7 +135,7 @@ describe('one emitter on a plate', () => {
         (s, n) => s + e[n]![i]!,
         0,
       )
-      expectWithin(out, e['inJ']![i]!, { rel: 1e-3, because: 'as asked' })
+      expectWithin(out, e['inJ']![i]!, { rel: 1e-3, because: 'required' })
       expectWithin(e['lightJ']![i]!, LIGHT_W * tS![i]!, { rel: 1e-3, because: '683 lm at 555 nm' })
       expectWithin(e['storedJ']![i]!, KG * HEAT_J_KGK * (plateMeanC![i]! - 20), { rel: 1e-3, because: 'm c ΔT' })
     }
@@ -143,7 +143,7 @@ describe('one emitter on a plate', () => {
 })
 
 test('in moved air the rise is 1 − 1/e of its end after m c / (h A + radiation)', () => {
-  const { json, mode } = told(plain({ air: { kind: 'moved', speedMS: 5 }, finish: 'bare' }))
+  const { json, mode } = runAsJson(plain({ air: { kind: 'moved', speedMS: 5 }, finish: 'bare' }))
   const { tS, plateMeanC } = mode.curves as Record<string, number[]>
   // Flat plate, laminar: Nu = 0.664 √Re Pr^⅓ (Incropera and DeWitt § 7.2), air near 25 °C (1.56e-5 m²/s, 0.0259 W/mK, 0.71; memory).
   const h = (0.664 * Math.sqrt((5 * SIDE_M) / 1.56e-5) * 0.71 ** (1 / 3) * 0.0259) / SIDE_M
@@ -162,7 +162,7 @@ test('the most the plate may warm, on the power-up list: 11 W into 28.3 cm² of 
   const tenth = runPower(lamp).powerUp.find((i) => i.step === 'after 10 s')!
   const rise = ((12 - LIGHT_W) * 10) / (Math.PI * 0.03 ** 2 * THICK_M * 2700 * HEAT_J_KGK)
   expect(tenth.what).toContain(`at most ${Math.ceil(rise)} K`)
-  const { mode } = told(lamp)
+  const { mode } = runAsJson(lamp)
   const { tS, plateMaxC } = mode.curves as Record<string, number[]>
   const real = at(tS!, plateMaxC!, 10) - 20
   expect(real).toBeLessThan(rise)

@@ -6,7 +6,7 @@ import { chooseShape } from '../../src/job/beam/pilot.ts'
 import { Cancelled } from '../../src/num/scheduler.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run } from '../../src/run/types.ts'
-import { runFaults } from '../../src/run/validate.ts'
+import { findRunFaults } from '../../src/run/validate.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { randomLamp } from '../kit/randomLamp.ts'
 import { expectSameRun } from '../kit/sameRun.ts'
@@ -142,7 +142,7 @@ describe('rounds over a pool', () => {
     )
     expect(one.rays).toBe(1 << 16)
     expectSameRun(eight, one)
-    expect(runFaults(one)).toEqual([])
+    expect(findRunFaults(one)).toEqual([])
     expect(one.exits.fromRays).toBe(1 << 15)
   })
   test('answers may come in any order', async () => {
@@ -160,7 +160,7 @@ describe('rounds over a pool', () => {
   test('each round’s run is valid and holds what the schedule says; the last is told', async () => {
     const seen: [number, boolean, number][] = []
     await runWith([inlineWorker(), inlineWorker()], 1 << 16, (run, last) => {
-      expect(runFaults(run)).toEqual([])
+      expect(findRunFaults(run)).toEqual([])
       seen.push([run.rays, last, run.exits.fromRays])
       return true
     })
@@ -217,7 +217,7 @@ describe('rounds over a pool', () => {
   test('stopped after the first round: that is the run', async () => {
     const run = await runWith([inlineWorker()], 1 << 22, () => false)
     expect(run.rays).toBe(1 << 14)
-    expect(runFaults(run)).toEqual([])
+    expect(findRunFaults(run)).toEqual([])
   })
   test('dropped work is rejected as Cancelled, and the pool goes on with other work', async () => {
     const pool = makePool([inlineWorker()])

@@ -1,10 +1,10 @@
-// Whatever the lamp, the run is honest: its ledger closes, nothing is NaN, light that leaves heads out.
+// Whatever the lamp, the run is valid: its ledger closes, nothing is NaN, light that leaves heads out.
 import { describe, expect, test } from 'vitest'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import * as P from '../../src/optics/params.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { FATES } from '../../src/run/types.ts'
-import { runFaults } from '../../src/run/validate.ts'
+import { findRunFaults } from '../../src/run/validate.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 import { randomLamp } from '../kit/randomLamp.ts'
 import { expectSameRun } from '../kit/sameRun.ts'
@@ -20,9 +20,9 @@ const met = { lens: new Set<string>(), fates: new Set<string>() }
 
 describe.each(seeds(80))('seed %i', (seed) => {
   const lamp = randomLamp(seed)
-  test('an honest run', () => {
+  test('a valid run', () => {
     const run = traceHere(lamp, { rays: RAYS, seed })
-    expect(runFaults(run), saying(lamp)).toEqual([])
+    expect(findRunFaults(run), saying(lamp)).toEqual([])
     const all = endShare(run, ...FATES)
     expectWithin(all.value, 1, { abs: 1e-9, because: 'the ledger closes to rounding' })
     const wrong = exitsOf(run).filter(
@@ -43,7 +43,7 @@ describe.each(seeds(80))('seed %i', (seed) => {
       expect(sum(at.profileRiserLm, at.windowLm)).toBeLessThanOrEqual(delivered * (1 + 1e-9))
     }
     const sun = traceHere(lamp, { rays: 1 << 11, seed, sunTiltDeg: seed % 60 })
-    expect(runFaults(sun), saying(lamp)).toEqual([])
+    expect(findRunFaults(sun), saying(lamp)).toEqual([])
     expect(exitsOf(sun).filter(({ dz }) => !(dz < 0))).toEqual([])
     met.lens.add(lamp.lens ? lamp.lens.kind : 'none')
     for (const fate of FATES) if (endShare(run, fate).value > 0) met.fates.add(fate)

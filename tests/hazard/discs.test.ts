@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { faceSpot, lensSpot, wallSpot } from '../../src/hazard/discs.ts'
-import { discCells, evenGrid, findDisc, meanOver } from '../../src/num/gridDisc.ts'
+import { readFaceSpot, readLensSpot, readWallSpot } from '../../src/hazard/discs.ts'
+import { findDisc, findDiscCells, makeEvenGrid, meanOver } from '../../src/num/gridDisc.ts'
 import type { TallyShape } from '../../src/run/types.ts'
 import { wallGrid } from '../../src/run/wall.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
@@ -8,7 +8,7 @@ import { drawnRun, onDisc } from '../kit/handRun.ts'
 
 describe('disc on a grid', () => {
   test('covers its own area, and covered cells by what is covered', () => {
-    const cells = discCells(evenGrid(50, 50, 2), { column: 20.3, row: 31.7 }, 11, 200)
+    const cells = findDiscCells(makeEvenGrid(50, 50, 2), { column: 20.3, row: 31.7 }, 11, 200)
     expectWithin(
       cells.area.reduce((a, b) => a + b, 0),
       Math.PI * 121,
@@ -18,8 +18,8 @@ describe('disc on a grid', () => {
     expectWithin(cells.area[middle]!, 4, { abs: 1e-9, because: 'a whole cell' })
   })
   test('a small disc is its cell; a disc over the edge is the part that lies on the grid', () => {
-    expect(discCells(evenGrid(4, 4, 10), { column: 1.2, row: 2.9 }, 3)).toEqual({ index: [9], area: [100] })
-    const edge = discCells(evenGrid(20, 20, 1), { column: 0, row: 10 }, 4, 200)
+    expect(findDiscCells(makeEvenGrid(4, 4, 10), { column: 1.2, row: 2.9 }, 3)).toEqual({ index: [9], area: [100] })
+    const edge = findDiscCells(makeEvenGrid(20, 20, 1), { column: 0, row: 10 }, 4, 200)
     expectWithin(
       edge.area.reduce((a, b) => a + b, 0),
       (Math.PI * 16) / 2,
@@ -27,12 +27,15 @@ describe('disc on a grid', () => {
     )
   })
   test('goes round where columns close', () => {
-    const grid = { ...evenGrid(40, 10, 1), wraps: true }
+    const grid = { ...makeEvenGrid(40, 10, 1), wraps: true }
     const density = new Float64Array(400)
     density[5 * 40] = 1
     density[5 * 40 + 39] = 1
     const found = findDisc(grid, density, 1.2)
-    expectWithin(meanOver(discCells(grid, found, 1.2), density), 2 / (Math.PI * 1.44), { rel: 0.05, because: 'strips' })
+    expectWithin(meanOver(findDiscCells(grid, found, 1.2), density), 2 / (Math.PI * 1.44), {
+      rel: 0.05,
+      because: 'strips',
+    })
     expectWithin(((found.column + 20) % 40) - 20, 0, { abs: 0.4, because: 'between the last and the first column' })
   })
   test.each(seeds(5))('finds a planted blob in a noisy map, seed %i', (seed) => {
@@ -42,7 +45,7 @@ describe('disc on a grid', () => {
       const off = Math.hypot((i % 256) + 0.5 - at.column, Math.floor(i / 256) + 0.5 - at.row)
       density[i] = 1 + 0.3 * Math.sin(i * 12.9898 * seed) + (off < 2.5 ? 3 : 0)
     }
-    const found = findDisc(evenGrid(256, 256, 2.2), density, 5)
+    const found = findDisc(makeEvenGrid(256, 256, 2.2), density, 5)
     expectWithin(Math.hypot(found.column - at.column, found.row - at.row), 0, { abs: 1, because: 'a cell' })
   })
 })
@@ -62,7 +65,7 @@ describe('hot spot on the lens', () => {
         return { fate: 'lensAbsorbed', lensAt: [x + 100, y - 40] }
       },
     })
-    const spot = lensSpot(run, 10, true)!
+    const spot = readLensSpot(run, 10, true)!
     expectWithin(Math.hypot(spot.xMm - 100, spot.yMm + 40), 0, { abs: 2.5, because: 'a cell' })
     // A tenth of 100 W on a disc of 10 mm, read over cells of 2.2 mm; and what the rest adds there.
     const kWm2 = (10 / (Math.PI * 25) + 90 / (Math.PI * 280 ** 2)) * 1000
@@ -81,7 +84,7 @@ describe('hot spot on the lens', () => {
         return { fate: 'lensAbsorbed', lensAt: [x + 100, y - 40] }
       },
     })
-    const spot = lensSpot(run, 10)!
+    const spot = readLensSpot(run, 10)!
     expectWithin(spot.xMm, 100, { abs: 1.1, because: 'half a cell' })
     expectWithin(spot.yMm, -40, { abs: 1.1, because: 'half a cell' })
     // The edge of the spot is smeared over cells of 2.2 mm.
@@ -98,14 +101,14 @@ describe('hot spot on the lens', () => {
       shape: { lens },
       draw: (u) => ({ fate: 'lensAbsorbed', lensAt: onDisc(u(0), u(1), 280) }),
     })
-    const spot = lensSpot(run, 10)!
+    const spot = readLensSpot(run, 10)!
     const mean = (100 / (Math.PI * 280 * 280)) * 1000
     expectWithin(spot.kWm2, mean, { sigmas: 4, se: spot.se })
     expect(spot.se).toBeGreaterThan(0.02 * mean)
   })
   test('no lens or no light: no spot', () => {
-    expect(lensSpot(drawnRun({ rays: 16, draw: () => ({ fate: 'wall' }) }), 10)).toBeNull()
-    expect(faceSpot(drawnRun({ rays: 16, draw: () => ({ fate: 'wall' }) }), 10)).toBeNull()
+    expect(readLensSpot(drawnRun({ rays: 16, draw: () => ({ fate: 'wall' }) }), 10)).toBeNull()
+    expect(readFaceSpot(drawnRun({ rays: 16, draw: () => ({ fate: 'wall' }) }), 10)).toBeNull()
   })
 })
 
@@ -144,7 +147,7 @@ describe('hot spot on the wall', () => {
         return { fate: 'wall', wallAt: [z + along / Math.hypot(1, 180 / 1026), round / r] }
       },
     })
-    const spot = wallSpot(run, 20)!
+    const spot = readWallSpot(run, 20)!
     expectWithin(spot.zMm, z, { abs: 4, because: 'a cell' })
     expectWithin(spot.xMm, r, { abs: 3, because: 'on +x' })
     expectWithin(spot.yMm, 0, { abs: 4, because: 'on +x' })

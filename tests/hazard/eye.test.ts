@@ -1,5 +1,12 @@
 import { describe, expect, test } from 'vitest'
-import { blueSeconds, eyeRays, FIELDS_RAD, type FieldRadiance, readEye, thermalSeconds } from '../../src/hazard/eye.ts'
+import {
+  blueSeconds,
+  FIELDS_RAD,
+  type FieldRadiance,
+  makeEyeRays,
+  readEye,
+  thermalSeconds,
+} from '../../src/hazard/eye.ts'
 import { keepAwayMm } from '../../src/hazard/eyeSheet.ts'
 import { peakPerWatt, sourceRadiance } from '../../src/hazard/sourceRadiance.ts'
 import { stileLamp } from '../../src/library/demos.ts'
@@ -12,7 +19,7 @@ const NO_BOUND = { blueWm2sr: 1e12, thermalWm2sr: 1e12 }
 
 /** A Lambertian disc of radius R at the front, 555 nm: the same radiance from everywhere, Φ/(π A). */
 const disc = (radiusMm: number) =>
-  eyeRays(
+  makeEyeRays(
     drawnRun({
       rays: 200_000,
       emittedLm: WATTS * 300,
@@ -79,7 +86,7 @@ describe('limits', () => {
     expectWithin(thermalSeconds(even(0, 281_171 * 1.001))!, 10, { abs: 0.1, because: 'printed digits, fourth power' })
     expect(thermalSeconds(even(0, 281_171 * 0.999))).toBeNull()
   })
-  test('more light never allows a longer look', () => {
+  test('more light never allows a longer exposure', () => {
     let [b, t] = [Infinity, Infinity]
     for (let l = 10; l < 1e9; l *= 1.31) {
       const fields = even(l, l)

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { clearDistanceMm, FIRST_LOOK, irradianceAt, readFront } from '../../src/hazard/front.ts'
+import { clearDistanceMm, FIRST_SHEET_OPTIONS, irradianceAt, readFront } from '../../src/hazard/front.ts'
 import { readRisks } from '../../src/hazard/risks.ts'
 import { seededRandom } from '../../src/num/rng.ts'
 import { T95 } from '../../src/num/stats.ts'
@@ -45,24 +45,24 @@ describe('a planted focus', () => {
     expectWithin(worst!.kWm2, (25 / (Math.PI * 25)) * 1000, { rel: 0.05, because: 'the rest adds little' })
     expect(worst!.se).toBeLessThan(0.03 * worst!.kWm2)
   })
-  test('is found with few rays and a weak share, within the error told', () => {
+  test('is found with few rays and a weak share, within the stated error', () => {
     const { run, focus } = planted(21, 0.06, 4, 30_000)
     const { worst } = readFront(run, FRONT, { discMm: 10 })
     expectWithin(Math.hypot(worst!.xMm - focus.x, worst!.yMm - focus.y), 0, { abs: 3, because: 'fewer rays' })
     expectWithin(worst!.kWm2, (6 / (Math.PI * 25)) * 1000, { sigmas: 4, se: worst!.se + 1 })
   })
-  test('a spot of exactly known size is averaged over the disc that is asked for', () => {
+  test('a spot of exactly known size is averaged over the wanted disc', () => {
     const { run } = planted(5, 0.5, 10)
     const { worst } = readFront(run, FRONT, { discMm: 20 })
     expectWithin(worst!.kWm2, (50 / (Math.PI * 100)) * 1000, { rel: 0.05, because: 'spot and disc alike' })
   })
 })
 
-describe('the first look, on few rays', () => {
+describe('the first sheet, on few rays', () => {
   const TRUE_KWM2 = (25 / (Math.PI * 25)) * 1000
   test.each(seeds(8))('sees a planted focus and says no less than it is, seed %i', (seed) => {
     const { run, focus } = planted(seed, 0.25, 4)
-    const { worst, curve } = readFront(run, FRONT, { discMm: 10, ...FIRST_LOOK })
+    const { worst, curve } = readFront(run, FRONT, { discMm: 10, ...FIRST_SHEET_OPTIONS })
     expectWithin(worst!.zMm - FRONT, focus.d, { rel: 0.06, because: 'fewer planes about the best one' })
     // What decides is the upper end of ±.
     expect(worst!.kWm2 + T95 * worst!.se).toBeGreaterThan(0.95 * TRUE_KWM2)
@@ -121,7 +121,7 @@ test('no light, no spot and no risk', () => {
   expect(readRisks(front).every((r) => r.secondsAtWorst === null && r.clearDistanceMm === 0)).toBe(true)
 })
 
-test('risks: what stays below its critical irradiance never lights, the rest tells seconds and a distance', () => {
+test('risks: what stays below its critical irradiance never lights, the rest has seconds and a distance', () => {
   const { run } = planted(3, 0.5, 4)
   const front = readFront(run, FRONT, { discMm: 10 })
   const risks = readRisks(front)

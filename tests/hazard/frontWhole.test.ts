@@ -2,8 +2,8 @@
 import { describe, expect, test } from 'vitest'
 import type { Focus } from '../../src/hazard/foci.ts'
 import { clearDistanceMm, type Front, irradianceAt } from '../../src/hazard/front.ts'
-import { calmBeyond, withFoci } from '../../src/hazard/frontWhole.ts'
-import { harmAt } from '../../src/hazard/inTheWay.ts'
+import { addFoci, makeTailMonotone } from '../../src/hazard/frontWhole.ts'
+import { readHarmAt } from '../../src/hazard/inTheWay.ts'
 import { MATERIAL_IDS } from '../../src/lamp/danger.ts'
 import { thresholds } from '../../src/library/thresholds.ts'
 import { seededRandom } from '../../src/num/rng.ts'
@@ -33,7 +33,7 @@ const brighter = (front: Front, factor: number): Front => ({
 
 describe.each(seeds(12))('seed %i', (seed) => {
   const { front, foci } = noisy(seed)
-  const whole = calmBeyond(withFoci(front, foci), foci)
+  const whole = makeTailMonotone(addFoci(front, foci), foci)
   const last = Math.max(...foci.map((f) => f.distanceMm))
   const table = thresholds(undefined)
 
@@ -42,7 +42,7 @@ describe.each(seeds(12))('seed %i', (seed) => {
     let before = Number.POSITIVE_INFINITY
     const sooner = new Map(MATERIAL_IDS.map((id) => [id, 0]))
     for (let d = Math.max(last, hottest.distanceMm) + 1; d < 100_000; d *= 1.07) {
-      const { kWm2, seconds } = harmAt(whole, d, table, 20)
+      const { kWm2, seconds } = readHarmAt(whole, d, table, 20)
       expect(kWm2).toBeLessThanOrEqual(before * (1 + 1e-12))
       before = kWm2
       for (const id of MATERIAL_IDS) {
@@ -56,7 +56,7 @@ describe.each(seeds(12))('seed %i', (seed) => {
     for (const f of foci)
       expect(irradianceAt(whole, f.distanceMm)).toBeGreaterThanOrEqual((f.kWm2 + T95 * f.se) * (1 - 1e-9))
   })
-  test('nothing is told to be cooler than it was read', () => {
+  test('no figure is below what was read', () => {
     for (const p of front.curve) {
       const here = whole.curve.find((q) => q.distanceMm === p.distanceMm)!
       expect(here.kWm2 + T95 * here.se).toBeGreaterThanOrEqual(p.kWm2 + T95 * p.se - 1e-12)
@@ -71,7 +71,7 @@ describe.each(seeds(12))('seed %i', (seed) => {
         const clear = clearDistanceMm(bright, kWm2)
         expect(clear, `${id} × ${factor}`).toBeGreaterThanOrEqual(distance * (1 - 1e-12))
         distance = clear
-        const seconds = harmAt(bright, 300, table, 20).seconds[id] ?? Number.POSITIVE_INFINITY
+        const seconds = readHarmAt(bright, 300, table, 20).seconds[id] ?? Number.POSITIVE_INFINITY
         expect(seconds).toBeLessThanOrEqual(time)
         time = seconds
       }

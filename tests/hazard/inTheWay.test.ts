@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { Front } from '../../src/hazard/front.ts'
-import { harmAt, readThing, USUAL_THINGS } from '../../src/hazard/inTheWay.ts'
+import { readHarmAt, readThing, USUAL_THINGS } from '../../src/hazard/inTheWay.ts'
 import { MATERIAL_IDS } from '../../src/lamp/danger.ts'
 import { lampSchema } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
@@ -32,7 +32,7 @@ describe('thresholds', () => {
       { abs: 1e-9, because: 'the same formula' },
     )
   })
-  test('a lamp’s own value stands in, is marked, and tells what it stands for', () => {
+  test('a lamp’s own value is used, is marked, and names the published one', () => {
     const [skin] = thresholds({ thresholdsKWm2: { skin: 0.5 } })
     expect(skin).toMatchObject({ kWm2: 0.5, changedFrom: 1 })
     expect(skin!.source).toMatch(/^Set in this lamp’s document\. Published: 1 kW/)
@@ -82,8 +82,8 @@ describe('things in the way', () => {
     }
   })
   test('times at a distance', () => {
-    const near = harmAt(front(), 500, table, 20)
-    const far = harmAt(front(), 20_000, table, 20)
+    const near = readHarmAt(front(), 500, table, 20)
+    const far = readHarmAt(front(), 20_000, table, 20)
     expect(near.kWm2).toBe(30)
     expect(near.seconds.paper).toBeLessThan(1)
     expect(near.skinBurnSeconds).toBeLessThan(3)

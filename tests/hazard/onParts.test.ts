@@ -1,7 +1,7 @@
 // What the lamp's own light does to its parts, against pencil and paper.
 import { describe, expect, test } from 'vitest'
-import { absorbedBySheet, settlesC } from '../../src/hazard/balance.ts'
-import { type FaceWarmth, readParts } from '../../src/hazard/onParts.ts'
+import { absorbedBySheet, steadyTemperatureC } from '../../src/hazard/balance.ts'
+import { type FaceTemperature, readParts } from '../../src/hazard/onParts.ts'
 import { faceWarmth } from '../../src/job/danger/faceTemperature.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
@@ -12,7 +12,7 @@ import { oneEmitter, traceHere, tube } from '../kit/traceHere.ts'
 /** 43.92 W of 555 nm, Lambertian: 13.98 W/sr on the axis. */
 const LUMENS = 30_000
 const WATTS = LUMENS / 683.002
-const read = (lamp: Lamp, warm: FaceWarmth | null = null, rays = 400_000) =>
+const read = (lamp: Lamp, warm: FaceTemperature | null = null, rays = 400_000) =>
   readParts(traceHere(lamp, { rays }), lamp, Float64Array.of(WATTS), warm)
 
 test('the middle of an acrylic lens 100 mm before the emitter: I/d², its bulk, its balance', () => {
@@ -25,11 +25,14 @@ test('the middle of an acrylic lens 100 mm before the emitter: I/d², its bulk, 
   expectWithin(got!.kWm2, byHand, { rel: 0.2, because: 'upper end of a thousand rays, hottest of many discs' })
   const share = absorbedBySheet(LENS_MATERIALS.pmma.absorptionHighPerMm, 6, refractiveIndex('pmma', 550))
   expect(got!.absorbedShare).toBe(share)
-  expectWithin(got!.cleanC, settlesC({ takenKWm2: share * got!.kWm2, ambientC: 20 }), {
+  expectWithin(got!.cleanC, steadyTemperatureC({ takenKWm2: share * got!.kWm2, ambientC: 20 }), {
     abs: 1e-6,
     because: 'the same',
   })
-  expectWithin(got!.dirtyC, settlesC({ takenKWm2: got!.kWm2, ambientC: 20 }), { abs: 1e-6, because: 'all of it' })
+  expectWithin(got!.dirtyC, steadyTemperatureC({ takenKWm2: got!.kWm2, ambientC: 20 }), {
+    abs: 1e-6,
+    because: 'all of it',
+  })
   expect(wall).toBeNull()
   expect(absent.wall).toBe('The lamp has no tunnel.')
 })
@@ -48,12 +51,15 @@ test('a black tube of 100 mm about a Lambertian point: most at z = R/√3, I·0.
 describe('the face under the light that comes back', () => {
   const white = tube(40, 60, { reflectance: 0.9, specularShare: 0 })
   const lamp = oneEmitter({ fluxLm: LUMENS, faceSizeMm: 70, tunnel: white })
-  const boards = (of: Lamp, warm: FaceWarmth | null) => read(of, warm, 60_000).boards!
-  test('dark plastic settles over the face’s own temperature, whatever tells it', () => {
+  const boards = (of: Lamp, warm: FaceTemperature | null) => read(of, warm, 60_000).boards!
+  test('dark plastic settles over the face’s own temperature, whatever its origin', () => {
     for (const faceC of [40, 120]) {
-      const got = boards(lamp, { faceC, from: 'told' })
-      expect(got).toMatchObject({ faceC, faceFrom: 'told' })
-      expectWithin(got.plasticC, settlesC({ takenKWm2: got.kWm2, ambientC: faceC }), { abs: 1e-6, because: 'balance' })
+      const got = boards(lamp, { faceC, from: 'stated' })
+      expect(got).toMatchObject({ faceC, faceFrom: 'stated' })
+      expectWithin(got.plasticC, steadyTemperatureC({ takenKWm2: got.kWm2, ambientC: faceC }), {
+        abs: 1e-6,
+        because: 'balance',
+      })
       expect(got.plasticC).toBeGreaterThan(faceC)
     }
   })
@@ -69,10 +75,10 @@ describe('the face under the light that comes back', () => {
 test('a collimator that took in all it does not pass: watts over twice its exit, over the face’s temperature', () => {
   const optic = { kind: 'collimator', id: 'c', name: 'C', exitDiameterMm: 20, heightMm: 10, efficiency: 0.9 } as const
   const lamp = oneEmitter({ fluxLm: LUMENS, optic: { ...optic, fwhmDeg: 20, shape: 'gaussian' } })
-  const [got] = read(lamp, { faceC: 50, from: 'told' }, 16_000).optics
+  const [got] = read(lamp, { faceC: 50, from: 'stated' }, 16_000).optics
   expectWithin(got!.takenW, 0.1 * WATTS, { abs: 1e-9, because: 'a tenth' })
   const kWm2 = (0.1 * WATTS) / (2 * Math.PI * 0.01 ** 2) / 1000
-  expectWithin(got!.settlesC, settlesC({ takenKWm2: kWm2, ambientC: 50 }), { abs: 1e-6, because: 'balance' })
+  expectWithin(got!.settlesC, steadyTemperatureC({ takenKWm2: kWm2, ambientC: 50 }), { abs: 1e-6, because: 'balance' })
   expect(got!.limit.passed).toBe(true)
 })
 

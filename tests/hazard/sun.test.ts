@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { concentrationLimit, readSun, SUN_HALF_DEG, sunImageDiameterMm, worstSun } from '../../src/hazard/sun.ts'
+import { concentrationLimit, findWorstSun, readSun, SUN_HALF_DEG, sunImageDiameterMm } from '../../src/hazard/sun.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { drawnRun, HAND_LM_PER_W, onDisc } from '../kit/handRun.ts'
@@ -60,7 +60,7 @@ describe('sun inside', () => {
     const spot = readSun(sunThrough(1100, 20), lamp)!
     expect(spot.lands).toBe('wall')
     expect(spot.xMm).toBeLessThan(-100)
-    expect(worstSun([spot, readSun(sunThrough(700, 0), lamp)!])!.lands).toBe('air')
+    expect(findWorstSun([spot, readSun(sunThrough(700, 0), lamp)!])!.lands).toBe('air')
   })
 })
 

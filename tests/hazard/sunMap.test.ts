@@ -2,7 +2,13 @@ import { describe, expect, test } from 'vitest'
 import { upperKWm2 } from '../../src/hazard/discs.ts'
 import { clearSkyWm2 } from '../../src/hazard/solar.ts'
 import { readSunDay, USUAL_SUN } from '../../src/hazard/sunDay.ts'
-import { readBareLens, type SunMapPoint, sunAzimuths, sunFold, sunPoints } from '../../src/hazard/sunMap.ts'
+import {
+  chooseSunAzimuths,
+  readBareLens,
+  readSunPoints,
+  type SunMapPoint,
+  symmetryOf,
+} from '../../src/hazard/sunMap.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import { gannetHead, stileLamp } from '../../src/library/demos.ts'
 import { compileSun } from '../../src/scene/compile.ts'
@@ -18,11 +24,11 @@ describe('which azimuths have to be traced', () => {
     [{ ...lamp, tunnel: { ...tunnel, sides: 6 }, face: { ...lamp.face, shape: 'square' as const } }, 2],
     [{ ...lamp, tunnel: { ...tunnel, sides: 5 }, face: { ...lamp.face, shape: 'square' as const } }, 1],
     [stileLamp(), 0],
-  ])('the fold of a lamp', (of, fold) => expect(sunFold(of)).toBe(fold))
+  ])('the fold of a lamp', (of, fold) => expect(symmetryOf(of)).toBe(fold))
   test.each([0, 1, 2, 3, 4, 5, 6, 8, 12, 24])(
     'fold %i: traced and turned they go round in steps of 30° or less',
     (fold) => {
-      const { traced, turns } = sunAzimuths(fold)
+      const { traced, turns } = chooseSunAzimuths(fold)
       const all = traced.flatMap((a) => turns.map((t) => (a + t) % 360)).sort((a, b) => a - b)
       expect(new Set(all.map((a) => a.toFixed(6))).size).toBe(all.length)
       for (const [k, a] of all.entries()) expect((all[k + 1] ?? 360) - a).toBeLessThanOrEqual(30 + 1e-9)
@@ -39,8 +45,8 @@ describe('a round lamp', () => {
     traceScene(compileSun(scene, lamp, tiltDeg, azimuthDeg), shape, { rays: 1 << 15 })
   test('a turned spot is where the sun traced from there puts it, and as hot', () => {
     // From off both axes, so that a turn the wrong way shows.
-    const turned = sunPoints({ tiltDeg: 2, run: sunRun(2, 30) }, lamp, 30, [60])[0]!
-    const traced = sunPoints({ tiltDeg: 2, run: sunRun(2, 90) }, lamp, 90, [0])[0]!
+    const turned = readSunPoints({ tiltDeg: 2, run: sunRun(2, 30) }, lamp, 30, [60])[0]!
+    const traced = readSunPoints({ tiltDeg: 2, run: sunRun(2, 90) }, lamp, 90, [0])[0]!
     expect(turned.azimuthDeg).toBe(90)
     expectWithin(Math.hypot(turned.xMm - traced.xMm, turned.yMm - traced.yMm), 0, {
       abs: 6,
@@ -50,20 +56,20 @@ describe('a round lamp', () => {
     // Closed form: away from the sun by f tan 2° of what the lens leaves at its distance.
     expect(traced.yMm).toBeLessThan(-20)
   })
-  test('tells the board that it lands on', () => {
-    const points = sunPoints({ tiltDeg: 2, run: sunRun(2, 0) }, lamp, 0, [0, 60, 120])
+  test('names the board that it lands on', () => {
+    const points = readSunPoints({ tiltDeg: 2, run: sunRun(2, 0) }, lamp, 0, [0, 60, 120])
     for (const p of points) {
       expect(p.lands).toBe('board')
       const board = lamp.boards.find((b) => b.id === p.board)!
       expect(Math.hypot(board.xMm - p.xMm, board.yMm - p.yMm)).toBeLessThan(17.5 + 5)
     }
-    expect(sunPoints({ tiltDeg: 2, run: sunRun(2, 0) }, { ...lamp, boards: [] }, 0, [0])[0]).toMatchObject({
+    expect(readSunPoints({ tiltDeg: 2, run: sunRun(2, 0) }, { ...lamp, boards: [] }, 0, [0])[0]).toMatchObject({
       lands: 'face',
       board: null,
     })
   })
   test('at no tilt there is one azimuth', () => {
-    expect(sunPoints({ tiltDeg: 0, run: sunRun(0, 0) }, lamp, 0, [0, 30, 60]).length).toBe(1)
+    expect(readSunPoints({ tiltDeg: 0, run: sunRun(0, 0) }, lamp, 0, [0, 30, 60]).length).toBe(1)
   })
 })
 

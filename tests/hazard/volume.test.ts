@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { envelope, planeContours, ringContours } from '../../src/hazard/contours.ts'
+import { findEnvelope, tracePlaneContours, traceRingContours } from '../../src/hazard/contours.ts'
 import { type FrontVolume, hottestByPlane, readVolume } from '../../src/hazard/volume.ts'
 import { runToEnd } from '../../src/num/scheduler.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -26,7 +26,7 @@ const radiusAt = (d: number, level: number) => d * Math.sqrt(2 * s2 * Math.log(a
 
 describe('a round beam', () => {
   const volume = read()
-  test('is told to be round, one squeezed to a half is not', () => {
+  test('is reported as round, one squeezed to a half is not', () => {
     expect(volume.round).toBe(true)
     expect(read(0.5).round).toBe(false)
   })
@@ -46,7 +46,7 @@ describe('a round beam', () => {
   test('outlines on a plane are closed rings of the right radius', () => {
     const plane = volume.planes.find((p) => p.distanceMm > 1500)!
     const level = 0.4 * axis(plane.distanceMm)
-    const lines = planeContours(plane, level).sort((a, b) => b.length - a.length)
+    const lines = tracePlaneContours(plane, level).sort((a, b) => b.length - a.length)
     const [ring] = lines as [Float32Array]
     expect([ring[0], ring[1]]).toEqual([ring.at(-2), ring.at(-1)])
     let sum = 0
@@ -58,16 +58,16 @@ describe('a round beam', () => {
   })
   test('the outline in the half plane ends where the axis falls to the level, and never within it', () => {
     const level = 1
-    const lines = ringContours(volume, level)
+    const lines = traceRingContours(volume, level)
     const farthest = Math.max(...lines.flatMap((l) => [...l].filter((_, i) => i % 2 === 0)))
     const end = Math.sqrt((100 * 1000) / (2 * Math.PI * s2 * level))
     expectWithin(farthest - FRONT, end, { rel: 0.1, because: 'planes 15 % apart, the line between them' })
     expect(farthest - FRONT).toBeGreaterThan(0.98 * end)
   })
   test('a higher level lies inside a lower one, plane by plane', () => {
-    const [low, high] = [envelope(volume, 0.5), envelope(volume, 2)]
+    const [low, high] = [findEnvelope(volume, 0.5), findEnvelope(volume, 2)]
     for (const [k, { radiusMm }] of high.entries()) expect(radiusMm).toBeLessThanOrEqual(low[k]!.radiusMm)
-    expect(envelope(volume, 1e9).every((e) => e.radiusMm === 0)).toBe(true)
+    expect(findEnvelope(volume, 1e9).every((e) => e.radiusMm === 0)).toBe(true)
   })
   test('the hottest cell falls with the distance, once the beam is clear of its disc', () => {
     const hottest = hottestByPlane(volume).filter((p) => p.distanceMm > 500)
@@ -78,24 +78,24 @@ describe('a round beam', () => {
 describe('marching squares', () => {
   const plane = (values: number[]) => ({ distanceMm: 1, halfMm: 10, n: 2, kWm2: Float32Array.from(values) })
   test('one cell over the level: a closed diamond about its middle', () => {
-    const [line, ...more] = planeContours(plane([1, 0, 0, 0]), 0.5)
+    const [line, ...more] = tracePlaneContours(plane([1, 0, 0, 0]), 0.5)
     expect(more).toEqual([])
     expect(line!.length).toBe(10)
     const xs = [...line!].filter((_, i) => i % 2 === 0)
     expect([Math.min(...xs), Math.max(...xs)]).toEqual([-10, 0])
   })
   test('a saddle: apart where the middle is under the level, joined where it is over', () => {
-    expect(planeContours(plane([1, 0, 0, 1]), 0.6).length).toBe(2)
-    expect(planeContours(plane([1, 0, 0, 1]), 0.4).length).toBe(1)
+    expect(tracePlaneContours(plane([1, 0, 0, 1]), 0.6).length).toBe(2)
+    expect(tracePlaneContours(plane([1, 0, 0, 1]), 0.4).length).toBe(1)
   })
   test('nothing over the level, no line', () => {
-    expect(planeContours(plane([0, 0, 0, 0]), 0.5)).toEqual([])
+    expect(tracePlaneContours(plane([0, 0, 0, 0]), 0.5)).toEqual([])
     const none: FrontVolume = {
       frontZMm: 0,
       round: true,
       planes: [plane([0, 0, 0, 0])],
       ringMap: { rings: 2, ringMm: Float32Array.of(1), kWm2: new Float32Array(2) },
     }
-    expect(ringContours(none, 1)).toEqual([])
+    expect(traceRingContours(none, 1)).toEqual([])
   })
 })

@@ -1,16 +1,16 @@
 // Tables made ready are the tables of the working point, and invert.
 import { describe, expect, test } from 'vitest'
-import { emitterTables } from '../../src/heat/emitterTables.ts'
-import { workingPoint } from '../../src/heat/operating.ts'
+import { makeEmitterTables } from '../../src/heat/emitterTables.ts'
+import { solveWorkingPoint } from '../../src/heat/operating.ts'
 import { EMITTERS } from '../../src/library/emitters.ts'
 import { expectWithin } from '../kit/expect.ts'
 
 describe.each(EMITTERS.map((e) => [e.name, e] as const))('%s', (_, type) => {
-  const tables = emitterTables(type)
+  const tables = makeEmitterTables(type)
   test('the same volts and flux as the working point at its junction', () => {
     for (const part of [0.2, 0.5, 1, 1.7]) {
       const a = part * type.ratedCurrentA
-      const p = workingPoint(type, a, { kind: 'board', boardC: 70 })
+      const p = solveWorkingPoint(type, a, { kind: 'board', boardC: 70 })
       expectWithin(tables.volts(a, p.junctionC), p.volts, { rel: 1e-9, because: 'one table' })
       expectWithin(tables.fluxLm(a, p.junctionC), p.fluxLm, { rel: 1e-9, because: 'one table' })
     }
@@ -27,7 +27,7 @@ describe.each(EMITTERS.map((e) => [e.name, e] as const))('%s', (_, type) => {
     expect(tables.volts(type.ratedCurrentA, 25)).toBeGreaterThan(tables.volts(type.ratedCurrentA, 100))
     expect(tables.fluxLm(type.ratedCurrentA, 25)).toBeGreaterThan(tables.fluxLm(type.ratedCurrentA, 100))
   })
-  test('outside is said', () => {
+  test('outside is reported', () => {
     expect(tables.outside(type.ratedCurrentA, 85)).toEqual([])
     expect(tables.outside(type.ratedCurrentA, 200).join()).toMatch(/^junction at 200 °C is outside its table/)
     expect(tables.outside(0.001, 85).join()).toMatch(/current of 0.001 A is outside its table/)

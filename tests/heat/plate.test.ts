@@ -1,8 +1,8 @@
 // The plate's grid: areas, sources at their true places, symmetry.
 import { describe, expect, test } from 'vitest'
-import { faceAreaM2, onBoard, onFace } from '../../src/heat/face.ts'
+import { faceAreaM2, isOnBoard, isOnFace } from '../../src/heat/face.ts'
 import { makePlate, type Plate } from '../../src/heat/plate.ts'
-import { settled } from '../../src/heat/warm.ts'
+import { solveSteady } from '../../src/heat/plateTemperatures.ts'
 import { expectWithin } from '../kit/expect.ts'
 
 const metal = { thicknessM: 0.004, conductivityWmK: 160, densityKgM3: 2700, heatJkgK: 896 }
@@ -68,17 +68,17 @@ test('mirror images are equally warm; of two boards the lone one in the corner i
     const heat = new Float64Array(plate.areaM2.length)
     const { cells, shares } = plate.boards[b]!
     for (let k = 0; k < cells.length; k++) heat[cells[k]!] = 20 * shares[k]!
-    return settled(plate, sheet, heat, 20).plateC.reduce((most, c) => Math.max(most, c), 0)
+    return solveSteady(plate, sheet, heat, 20).plateC.reduce((most, c) => Math.max(most, c), 0)
   }
   expectWithin(warmBy(0), warmBy(1), { rel: 1e-9, because: 'mirror images' })
   expect(warmBy(0)).toBeGreaterThan(warmBy(2) + 1)
 })
 
 test('outlines', () => {
-  expect(onFace({ shape: 'hexagon', sizeMm: 100 }, 49.9, 0)).toBe(true)
-  expect(onFace({ shape: 'hexagon', sizeMm: 100 }, 0, 57.7)).toBe(true)
-  expect(onFace({ shape: 'hexagon', sizeMm: 100 }, 0, 57.8)).toBe(false)
-  expect(onFace({ shape: 'hexagon', sizeMm: 100 }, 40, 40)).toBe(false)
-  expect(onBoard({ shape: 'star', acrossMm: 20, points: 6, notchMm: 3 }, 9.9, 0)).toBe(true)
-  expect(onBoard({ shape: 'rectangle', widthMm: 20, heightMm: 4 }, 9, 3)).toBe(false)
+  expect(isOnFace({ shape: 'hexagon', sizeMm: 100 }, 49.9, 0)).toBe(true)
+  expect(isOnFace({ shape: 'hexagon', sizeMm: 100 }, 0, 57.7)).toBe(true)
+  expect(isOnFace({ shape: 'hexagon', sizeMm: 100 }, 0, 57.8)).toBe(false)
+  expect(isOnFace({ shape: 'hexagon', sizeMm: 100 }, 40, 40)).toBe(false)
+  expect(isOnBoard({ shape: 'star', acrossMm: 20, points: 6, notchMm: 3 }, 9.9, 0)).toBe(true)
+  expect(isOnBoard({ shape: 'rectangle', widthMm: 20, heightMm: 4 }, 9, 3)).toBe(false)
 })

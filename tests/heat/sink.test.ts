@@ -1,7 +1,7 @@
 // The sink as a whole: what counts, which way it turns, and the fan's working point.
 import { describe, expect, test } from 'vitest'
 import { airAt } from '../../src/heat/air.ts'
-import { channelPascal, fanSpeedMS } from '../../src/heat/blower.ts'
+import { channelPressureDropPa, fanSpeedMS } from '../../src/heat/blower.ts'
 import { makeSink } from '../../src/heat/sink.ts'
 import type { Cooling } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
@@ -70,7 +70,7 @@ describe('a fan on channels', () => {
     const tall = { ...fins, heightMm: 900, thicknessMm: 0.1 }
     const U = 0.1
     const closed = (12 * air.kinematic * air.densityKgM3 * U * 2) / 0.009 ** 2
-    expectWithin(channelPascal(tall, 2, U, air), closed, { rel: 0.05, because: 'developing at the inlet' })
+    expectWithin(channelPressureDropPa(tall, 2, U, air), closed, { rel: 0.05, because: 'developing at the inlet' })
   })
   test('the working point lies on both curves', () => {
     const fan = {
@@ -85,6 +85,6 @@ describe('a fan on channels', () => {
     const speed = fanSpeedMS(fan, narrow, 0.2, 20)
     const flow = speed * 39 * 0.003 * 0.04 * 3600
     const pressure = flow < 60 ? 40 - (15 * flow) / 60 : 25 - (25 * (flow - 60)) / 60
-    expectWithin(channelPascal(narrow, 0.2, speed, air), pressure, { rel: 1e-6, because: 'where they meet' })
+    expectWithin(channelPressureDropPa(narrow, 0.2, speed, air), pressure, { rel: 1e-6, because: 'where they meet' })
   })
 })

@@ -2,7 +2,7 @@
 import { checkDanger } from '../../src/checks/danger.ts'
 import type { EyeReading } from '../../src/hazard/eye.ts'
 import type { Front } from '../../src/hazard/front.ts'
-import { harmAt, readThing, USUAL_THINGS } from '../../src/hazard/inTheWay.ts'
+import { readHarmAt, readThing, USUAL_THINGS } from '../../src/hazard/inTheWay.ts'
 import type { PartsHeat } from '../../src/hazard/onParts.ts'
 import { readSunDay, USUAL_SUN } from '../../src/hazard/sunDay.ts'
 import type { SunMapPoint } from '../../src/hazard/sunMap.ts'
@@ -36,7 +36,7 @@ export function fakeDanger(lamp: Lamp, kWm2 = 20): DangerReading {
     foci: [{ ...spot, kWm2, zMm: frontZ + 500, distanceMm: 500, coneHalfRad: 0.2 }],
     volume: volume(frontZ, kWm2),
     clear: clearOf(whole, kWm2, lamp),
-    harm: [300, 1000, 3000, 10_000].map((d) => harmAt(whole, d, table, 20)),
+    harm: [300, 1000, 3000, 10_000].map((d) => readHarmAt(whole, d, table, 20)),
     things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) => readThing(whole, t, table, 20)),
     parts: partsHeat(lamp),
     sunMap: map,

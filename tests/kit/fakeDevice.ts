@@ -1,4 +1,4 @@
-// A graphics device that computes nothing: for what happens around the computing. What is read back from it is zero, unless told.
+// A graphics device that computes nothing: for what happens around the computing. What is read back from it is zero by default.
 import { type Machine, machineOf } from '../../src/engine/gpu/device.ts'
 
 export interface FakeDevice {

@@ -19,7 +19,7 @@ test('null and lists replace; another kind of part shares nothing with the old o
   expect(lamp.lens).toEqual(ideal)
 })
 
-test('starts from another example when told', () => {
+test('starts from the example named', () => {
   expect(lampWith({ name: 'Mine' }, benchCheck())).toEqual({ ...benchCheck(), name: 'Mine' })
 })
 

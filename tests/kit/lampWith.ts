@@ -11,7 +11,7 @@ export type Overrides<T> = T extends readonly unknown[]
     ? { [K in keyof T]?: Overrides<T[K]> | undefined }
     : T
 
-/** An example (Gannet Head unless told) with `overrides` laid over it. Throws when the outcome is no lamp. */
+/** An example (Gannet Head by default) with `overrides` laid over it. Throws when the outcome is no lamp. */
 export function lampWith(overrides: Overrides<Lamp>, base: Lamp = gannetHead()): Lamp {
   const read = readLamp(laidOver(base, overrides))
   if (!read.ok) throw new Error(`lampWith: ${read.why.join(' ')}`)

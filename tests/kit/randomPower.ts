@@ -1,12 +1,12 @@
 // Random cooling and supplies for the energy account: every kind of sink, air, driver, wiring, supply and step-down.
-import type { LightKept } from '../../src/electrothermal/result.ts'
+import type { RetainedLight } from '../../src/electrothermal/result.ts'
 import { readLamp } from '../../src/lamp/read.ts'
 import type { Cooling, Driver, Lamp, Mode, Power, Supply } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { hexagonalPlaces } from '../../src/num/places.ts'
 import { type Dice, dice } from './randomLamp.ts'
 
-export function randomPowerLamp(seed: number): { lamp: Lamp; kept: LightKept | null } {
+export function randomPowerLamp(seed: number): { lamp: Lamp; kept: RetainedLight | null } {
   const d = dice(seed)
   const base = gannetHead()
   const faceMm = d.between(80, 300)

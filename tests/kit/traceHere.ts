@@ -2,7 +2,7 @@
 // don't bind here.
 
 import { makeKernel } from '../../src/engine/forward/kernel.ts'
-import { operatingPoint } from '../../src/heat/operating.ts'
+import { solveOperatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { EmitterType, Lamp, Lens, OpticType, Profile, Site, Spectrum, Tunnel } from '../../src/lamp/schema.ts'
 import { LAMP_VERSION } from '../../src/lamp/schema.ts'
@@ -26,7 +26,7 @@ export interface TraceOptions {
 
 const EXITS_BELOW = 1 << 17
 
-export const sceneOf = (lamp: Lamp): Scene => compile(lamp, operatingPoint(lamp))
+export const sceneOf = (lamp: Lamp): Scene => compile(lamp, solveOperatingPoint(lamp))
 
 export function traceHere(lamp: Lamp, options: TraceOptions): Run {
   let scene = sceneOf(lamp)
@@ -207,7 +207,7 @@ export function oneEmitter(o: OneEmitter = {}): Lamp {
   }
 }
 
-/** A straight round tube on the face; black unless told. */
+/** A straight round tube on the face; black by default. */
 export const tube = (radiusMm: number, lengthMm: number, over: Partial<Tunnel> = {}): Tunnel => ({
   sides: 0,
   inMm: 2 * radiusMm,

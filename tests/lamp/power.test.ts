@@ -66,12 +66,12 @@ describe('names and ranges', () => {
   })
 })
 
-test('what is not given is taken as typical, and said to be', () => {
+test('what is missing is taken as typical, and reported', () => {
   const bare = wideArray()
-  expect(coolingOf(bare).said).toHaveLength(1)
-  expect(powerOf(bare).said[0]).toMatch(/^No supply is given: \d+ V that never sag/)
-  expect(boardThermalOf(bare.boardTypes[0]!, bare.emitterTypes[0]!).said[0]).toMatch(/typical metal-core board/)
-  expect(coolingOf(gannet)).toEqual({ value: gannet.cooling, said: [] })
+  expect(coolingOf(bare).assumptions).toHaveLength(1)
+  expect(powerOf(bare).assumptions[0]).toMatch(/^No supply is given: \d+ V that never sag/)
+  expect(boardThermalOf(bare.boardTypes[0]!, bare.emitterTypes[0]!).assumptions[0]).toMatch(/typical metal-core board/)
+  expect(coolingOf(gannet)).toEqual({ value: gannet.cooling, assumptions: [] })
   expect(readLamp({ ...bare, cooling: coolingOf(bare).value, power: powerOf(bare).value }).ok).toBe(true)
 })
 

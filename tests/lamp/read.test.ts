@@ -159,16 +159,16 @@ describe('what fields must say together', () => {
     expect(why({ ...demo(), lens: null, tunnel: null })).toEqual([])
   })
 
-  test('several faults are all told, a dozen at most', () => {
+  test('several faults are all reported, a dozen at most', () => {
     const many = boards.map((b, i) => (i < 15 ? { ...b, type: 'six' } : b))
-    const said = why({ ...demo(), boards: many })
-    expect(said).toHaveLength(13)
-    expect(said[0]).toMatch(/^boards\[0\]\.type/)
-    expect(said[12]).toBe('… and 3 more.')
+    const messages = why({ ...demo(), boards: many })
+    expect(messages).toHaveLength(13)
+    expect(messages[0]).toMatch(/^boards\[0\]\.type/)
+    expect(messages[12]).toBe('… and 3 more.')
   })
 })
 
-describe('a hostile file is refused, and soon', () => {
+describe('a hostile file is refused, and fast', () => {
   const board = gannetHead().boards[0]!
   const million = 1_000_000
   // Not a timed assertion: each of these took minutes or ended the program before there were limits.
@@ -219,8 +219,8 @@ describe('a hostile file is refused, and soon', () => {
   test('any JSON at all gives sentences, never an exception', () => {
     fc.assert(
       fc.property(fc.jsonValue(), fc.constantFrom(...Object.keys(demo())), (value, key) => {
-        const said = why({ ...demo(), [key]: value })
-        for (const line of said) expect(line).toMatch(/\.$/)
+        const messages = why({ ...demo(), [key]: value })
+        for (const line of messages) expect(line).toMatch(/\.$/)
       }),
       { seed: 11, numRuns: 300 },
     )

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { Board } from '../../src/lamp/schema.ts'
-import { align, copied, distribute, mirror, onRing, turnGroup } from '../../src/layout/arrange.ts'
+import { align, arrangeOnRing, copyBoards, distribute, mirror, turnGroup } from '../../src/layout/arrange.ts'
 import { boardOutline } from '../../src/layout/outline.ts'
 import { shapeBox } from '../../src/layout/shape.ts'
 import { gannetHead } from '../../src/library/demos.ts'
@@ -100,14 +100,14 @@ describe('mirror and turn', () => {
 })
 
 test('copies take free names and an offset', () => {
-  const out = copied(frozen(three), 5, -2, ['B1', 'B3'])
+  const out = copyBoards(frozen(three), 5, -2, ['B1', 'B3'])
   expect(out.map((b) => b.id)).toEqual(['B2', 'B4', 'B5'])
   expect(out[1]).toMatchObject({ type: 'plate', xMm: 55, yMm: 28 })
 })
 
 describe('on a ring', () => {
   test('evenly, in order of direction, each where it travels little', () => {
-    const out = onRing(
+    const out = arrangeOnRing(
       frozen([
         board('A', 'seven', 0, 9),
         board('B', 'seven', 9, 1),
@@ -127,14 +127,17 @@ describe('on a ring', () => {
     expect(out.every((b) => b.turnDeg === 0)).toBe(true)
   })
   test('a board a hair below +x stays there: it is not sent all the way round', () => {
-    const out = onRing([board('A', 'seven', 50, -0.001), board('B', 'seven', 0, 50), board('C', 'seven', -50, 0)], {
-      radiusMm: 50,
-    })
+    const out = arrangeOnRing(
+      [board('A', 'seven', 50, -0.001), board('B', 'seven', 0, 50), board('C', 'seven', -50, 0)],
+      {
+        radiusMm: 50,
+      },
+    )
     expect(out[0]).toMatchObject({ xMm: 50, yMm: 0 })
     expect(out[1]!.yMm).toBeGreaterThan(40)
   })
   test('about another centre, turned outwards', () => {
-    const out = onRing(three, { radiusMm: 20, xMm: 5, yMm: 5, fromDeg: 90, turned: true })
+    const out = arrangeOnRing(three, { radiusMm: 20, xMm: 5, yMm: 5, fromDeg: 90, turned: true })
     for (const b of out) {
       expect(Math.hypot(b.xMm - 5, b.yMm - 5)).toBeCloseTo(20, 3)
       const off = (Math.atan2(b.yMm - 5, b.xMm - 5) * 180) / Math.PI - b.turnDeg

@@ -3,13 +3,13 @@ import { describe, expect, test } from 'vitest'
 import { LIMITS } from '../../src/lamp/limits.ts'
 import { readLamp } from '../../src/lamp/read.ts'
 import type { BoardType, Lamp } from '../../src/lamp/schema.ts'
-import { layoutFaults } from '../../src/layout/clearance.ts'
+import { findLayoutFaults } from '../../src/layout/clearance.ts'
 import { type FillOptions, fillFace } from '../../src/layout/fill.ts'
 import { gannetHead, iceRink } from '../../src/library/demos.ts'
 import { lampWith, type Overrides } from '../kit/lampWith.ts'
 
 const DISC: FillOptions = { boardType: 'seven', pattern: 'hexagonal', clearanceMm: 0.5, marginMm: 2, currentA: 2 }
-const boardFaults = (lamp: Lamp) => layoutFaults(lamp).filter((f) => f.kind !== 'opticsOverlap')
+const boardFaults = (lamp: Lamp) => findLayoutFaults(lamp).filter((f) => f.kind !== 'opticsOverlap')
 const outlined = (outline: BoardType['outline'], face: Overrides<Lamp>['face'] = {}): Lamp =>
   lampWith({ face, boardTypes: [{ ...gannetHead().boardTypes[0]!, sites: [{ xMm: 0, yMm: 0 }], outline }], boards: [] })
 
@@ -55,21 +55,21 @@ describe('the example face: discs of 35 mm with 0.5 mm between on 200 mm', () =>
 })
 
 describe('around what is there', () => {
-  test.each(['hexagonal', 'square', 'rings', 'most'] as const)('kept boards alone, %s', (pattern) => {
+  test.each(['hexagonal', 'square', 'rings', 'most'] as const)('boards that stay, %s', (pattern) => {
     const keep = gannetHead().boards.slice(3, 5)
     const fill = fillFace(gannetHead(), { ...DISC, pattern, keep })
-    expect(layoutFaults({ ...gannetHead(), boards: [...keep, ...fill.boards] })).toEqual([])
+    expect(findLayoutFaults({ ...gannetHead(), boards: [...keep, ...fill.boards] })).toEqual([])
   })
-  test('a cable hole and kept boards: nothing touches them, names stay unique', () => {
+  test('a cable hole and boards that stay: nothing touches them, names stay unique', () => {
     const keep = gannetHead().boards.slice(3, 5)
     const lamp = lampWith({ face: { keepOuts: [{ shape: 'hole', xMm: 0, yMm: 0, diameterMm: 10, why: 'Cable' }] } })
     const fill = fillFace(lamp, { ...DISC, keep })
     const boards = [...keep, ...fill.boards]
     expect(fill.placed).toBeGreaterThan(9)
     expect(new Set(boards.map((b) => b.id)).size).toBe(boards.length)
-    expect(layoutFaults({ ...lamp, boards })).toEqual([])
+    expect(findLayoutFaults({ ...lamp, boards })).toEqual([])
   })
-  test('a lamp’s limits hold, and are said', () => {
+  test('a lamp’s limits hold, and are reported', () => {
     const tiny = outlined({ shape: 'disc', diameterMm: 0.5 }, { sizeMm: 2000 })
     const fill = fillFace(tiny, DISC)
     expect(fill.placed).toBe(LIMITS.boards)
@@ -97,7 +97,7 @@ describe('plates', () => {
     const fill = fillFace(iceRink(), { ...DISC, boardType: 'three', pattern: 'square', clearanceMm: 2, marginMm: 5 })
     expect(fill.placed).toBeGreaterThanOrEqual(10)
   })
-  test('plates on rings look outwards', () => {
+  test('plates on rings face outwards', () => {
     const lamp = outlined({ shape: 'rectangle', widthMm: 20, heightMm: 30 })
     const { boards } = fillFace(lamp, { ...DISC, pattern: 'rings' })
     const outer = boards.filter((b) => Math.hypot(b.xMm, b.yMm) > 60)
@@ -109,7 +109,7 @@ describe('plates', () => {
   })
 })
 
-// The size of a board against the face is kept within a few hundred boards, so that the property runs in seconds.
+// The size of a board against the face is limited to a few hundred boards, so that the property runs in seconds.
 const anyOutline = fc.oneof(
   fc.record({ shape: fc.constant('disc' as const), diameterMm: fc.double({ min: 12, max: 80, noNaN: true }) }),
   fc.record({
@@ -133,7 +133,7 @@ const anyHole = fc.record({
   why: fc.constant(''),
 })
 
-test('whatever the face, a fill has no fault of its own at the clearance and margin asked', () => {
+test('whatever the face, a fill has no fault of its own at the wanted clearance and margin', () => {
   fc.assert(
     fc.property(
       anyOutline,

@@ -5,7 +5,7 @@ import {
   faceArea,
   faceCornerMm,
   flatsPolygon,
-  insideFace,
+  isInsideFace,
   keepOutShape,
   type Outline,
   outlineArea,
@@ -99,11 +99,11 @@ describe('the face’s edge', () => {
   test('a disc on the axis of a round face', () =>
     expect(edgeGap(round, { core: [[0, 0]], radiusMm: 8 }).gapMm).toBe(42))
   test('points inside: a square reaches into its corners, a disc does not', () => {
-    expect(insideFace(square, 49, 49)).toBe(true)
-    expect(insideFace(round, 49, 49)).toBe(false)
-    expect(insideFace(round, 49, 0, 2)).toBe(false)
-    expect(insideFace(hexagon, 0, 57)).toBe(true) // corner at 57.735
-    expect(insideFace(hexagon, 57, 0)).toBe(false)
+    expect(isInsideFace(square, 49, 49)).toBe(true)
+    expect(isInsideFace(round, 49, 49)).toBe(false)
+    expect(isInsideFace(round, 49, 0, 2)).toBe(false)
+    expect(isInsideFace(hexagon, 0, 57)).toBe(true) // corner at 57.735
+    expect(isInsideFace(hexagon, 57, 0)).toBe(false)
   })
   test('areas and corners', () => {
     expect(faceArea(round)).toBeCloseTo(7853.98, 2)

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { type BoxOf, nearPairs } from '../../src/num/grid.ts'
+import { type Box, forEachNearPair } from '../../src/num/grid.ts'
 import { gridPlaces, hexagonalPlaces, ringPlaces, rowPlaces } from '../../src/num/places.ts'
 import { seededRandom } from '../../src/num/rng.ts'
 import { seeds } from '../kit/expect.ts'
@@ -8,7 +8,7 @@ describe('near pairs', () => {
   test.each(seeds(10))('are those that all against all gives, each once, seed %i', (seed) => {
     const random = seededRandom(seed)
     const reach = random() * 3
-    const boxes = Array.from({ length: 150 }, (): BoxOf => {
+    const boxes = Array.from({ length: 150 }, (): Box => {
       const [x, y] = [100 * (random() - 0.5), 100 * (random() - 0.5)]
       const [w, h] = [random() * 6, random() * (random() < 0.05 ? 40 : 6)]
       return { fromX: x, fromY: y, toX: x + w, toY: y + h }
@@ -21,13 +21,13 @@ describe('near pairs', () => {
       }
     }
     const met: string[] = []
-    nearPairs(boxes, reach, (i, j) => met.push(`${i} ${j}`))
+    forEachNearPair(boxes, reach, (i, j) => met.push(`${i} ${j}`))
     expect(new Set(met)).toEqual(wanted)
     expect(met.length).toBe(wanted.size)
     expect(met.length).toBeGreaterThan(0)
   })
   test('none without boxes', () => {
-    nearPairs([], 1, () => expect.unreachable())
+    forEachNearPair([], 1, () => expect.unreachable())
   })
 })
 
@@ -49,7 +49,7 @@ describe('places', () => {
       { xMm: 5, yMm: 2 },
     ])
   })
-  test('a ring goes anticlockwise from where it is told', () => {
+  test('a ring goes anticlockwise from the angle given', () => {
     expect(ringPlaces(4, 8)).toEqual([
       { xMm: 8, yMm: 0 },
       { xMm: 0, yMm: 8 },

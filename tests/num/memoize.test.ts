@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { memoize } from '../../src/num/memoize.ts'
 
-test('made again when any number it is made from changes, or how many there are; a few are kept', () => {
+test('computed again when an input number changes, or their count; a few results stay cached', () => {
   let made = 0
   const sumOf = memoize(
     ({ a, b }: { a: number[]; b: Float32Array }) => [a, b],
@@ -15,6 +15,6 @@ test('made again when any number it is made from changes, or how many there are;
   expect(sumOf({ ...one, a: [2, 1] })).toEqual({ nr: 4, sum: 6 })
   expect(sumOf(one).nr).toBe(1)
   expect(sumOf({ ...one, a: [9] }).nr).toBe(5)
-  expect(sumOf({ ...one, b: Float32Array.of(4) }).nr).toBe(6) // the one least memoize asked for was dropped
+  expect(sumOf({ ...one, b: Float32Array.of(4) }).nr).toBe(6) // the least recently used one was dropped
   expect(sumOf(one).nr).toBe(1)
 })

@@ -1,14 +1,14 @@
 // Skyline Cholesky against Gaussian elimination on the full matrix.
 import { describe, expect, test } from 'vitest'
 import { seededRandom } from '../../src/num/rng.ts'
-import { factor, type Skyline, skyline, solveFactored } from '../../src/num/skyline.ts'
+import { factorize, makeSkyline, type Skyline, solveFactored } from '../../src/num/skyline.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 
 /** Random, with ragged rows and a heavy diagonal. */
 function random(seed: number, n: number): { sparse: Skyline; full: number[][] } {
   const next = seededRandom(seed)
   const first = Int32Array.from({ length: n }, (_, i) => Math.max(0, i - Math.floor(next() * 6)))
-  const sparse = skyline(first)
+  const sparse = makeSkyline(first)
   const full = Array.from({ length: n }, () => new Array<number>(n).fill(0))
   for (let i = 0; i < n; i++) {
     for (let j = first[i]!; j <= i; j++) {
@@ -44,7 +44,7 @@ describe('the same solution', () => {
     const { sparse, full } = random(seed, 30)
     const b = Array.from({ length: 30 }, (_, i) => Math.sin(i + seed))
     const x = Float64Array.from(b)
-    solveFactored(factor(sparse), x)
+    solveFactored(factorize(sparse), x)
     for (const [i, y] of eliminated(full, b).entries()) expectWithin(x[i]!, y, { abs: 1e-13, because: 'rounding' })
   })
 })
@@ -52,8 +52,8 @@ describe('the same solution', () => {
 test('the matrix that comes in is left as it was; one not positive definite is refused', () => {
   const { sparse } = random(3, 10)
   const before = sparse.values.slice()
-  factor(sparse)
+  factorize(sparse)
   expect(sparse.values).toEqual(before)
   sparse.values[sparse.diagonal[4]!] = -1
-  expect(() => factor(sparse)).toThrow('skyline: row 4 is not positive definite')
+  expect(() => factorize(sparse)).toThrow('skyline: row 4 is not positive definite')
 })

@@ -22,8 +22,8 @@ test('the error of a ratio is as large as its scatter, seed 7', () => {
   const once = () => {
     const parts = Array.from({ length: 16 }, () => [1 + random(), 2 + random()] as const)
     return jackknife(16, (out) => {
-      const kept = parts.filter((_, i) => i !== out)
-      return kept.reduce((s, p) => s + p[0], 0) / kept.reduce((s, p) => s + p[1], 0)
+      const others = parts.filter((_, i) => i !== out)
+      return others.reduce((s, p) => s + p[0], 0) / others.reduce((s, p) => s + p[1], 0)
     })
   }
   const runs = Array.from({ length: 2000 }, once)

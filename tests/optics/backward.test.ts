@@ -93,7 +93,7 @@ describe('a scattering wall', () => {
   const rays = 200_000
 
   test('stays off at the first try as often as the closed form says', () => {
-    // A first try across the wall is told by a second draw pair: the stream has moved on by more than two.
+    // A first try across the wall shows in a second pair of draws: the stream has moved on by more than two.
     for (const cos of [0.02, 0.1, 0.3]) {
       const p = wall(0.15, 1)
       let once = 0

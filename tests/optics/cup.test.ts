@@ -57,7 +57,7 @@ describe('rays from the focus', () => {
   })
 })
 
-test('off the focus: each mirror keeps the path inside, on the paraboloid, unit length; lost light is said', () => {
+test('off the focus: each mirror keeps the path inside, on the paraboloid, unit length; lost light is reported', () => {
   const kinds = cup(10, 90, 0.8)
   const random = seededRandom(2)
   let through = 0

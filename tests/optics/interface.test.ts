@@ -34,7 +34,7 @@ describe('cross', () => {
       expectWithin(Math.hypot(...out), 1, { abs: 1e-14, because: 'rounding' })
       const cosIn = -(d[0] * n[0] + d[1] * n[1] + d[2] * n[2])
       const cosOut = out[0] * n[0] + out[1] * n[1] + out[2] * n[2]
-      // What lies along the surface: scaled by eta when refracted, kept when reflected.
+      // What lies along the surface: scaled by eta when refracted, unchanged when reflected.
       const scale = went ? eta : 1
       for (const k of [0, 1, 2] as const) {
         const along = d[k] + cosIn * n[k]
@@ -92,7 +92,7 @@ describe('cross', () => {
   })
 })
 
-test('tilt: a turned frame, right-handed, lengths and angles kept', () => {
+test('tilt: a turned frame, right-handed, lengths and angles unchanged', () => {
   const random = seededRandom(4)
   for (let i = 0; i < 2000; i++) {
     const n = i === 0 ? ([0, 0, -1] as const) : unitVector(random)

@@ -2,7 +2,7 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { Machine } from '../../src/engine/gpu/device.ts'
 import { prepare } from '../../src/engine/gpu/gpuEngine.ts'
-import { operatingPoint as plainPoint } from '../../src/heat/operating.ts'
+import { solveOperatingPoint as plainPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import { makeReader, sheetHeader } from '../../src/job/beam/read.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
@@ -11,7 +11,7 @@ import { DEMOS } from '../../src/library/demos.ts'
 import { runToEnd } from '../../src/num/scheduler.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run } from '../../src/run/types.ts'
-import { runFaults } from '../../src/run/validate.ts'
+import { findRunFaults } from '../../src/run/validate.ts'
 import { sceneOf, traceScene } from '../kit/traceHere.ts'
 import { testDevice } from './bothEngines.ts'
 
@@ -32,7 +32,7 @@ const NO_PATHS = {
 const OPTIONS = { seed: 3, maxRays: RAYS, precision: 0, background: false }
 
 function sheetOf(lamp: Lamp, run: Run): Sheet {
-  expect(runFaults(run)).toEqual([])
+  expect(findRunFaults(run)).toEqual([])
   const state = { engine: 'gpu' as const, seconds: 1, settled: true, sun: null, variants: [], axis: null, aims: [] }
   const header = sheetHeader(lamp, plainPoint(lamp).fluxLm, OPTIONS.seed, 1)
   return runToEnd(makeReader(lamp, header, () => NO_PATHS).read(run, state))

@@ -42,8 +42,8 @@ describe('wiring', () => {
     expect(list.find((w) => w.id === 'B4 in')!.lengthMm).toBe(600)
   })
   test('functions look unlike, in words', () => {
-    const looks = new Set(wiring.flatMap((w) => [w.plus, w.minus]))
-    expect(looks.size).toBe(4)
+    const colours = new Set(wiring.flatMap((w) => [w.plus, w.minus]))
+    expect(colours.size).toBe(4)
   })
 })
 

@@ -1,7 +1,7 @@
 // Balance of a lit plate with its losses, by hand. Rows 4.28 and 4.29 of the check values: Stefan-Boltzmann constant of CODATA 2018; a
 // black surface that takes in q and loses σ(T⁴ − T₀⁴) + 15 (T − T₀), T₀ 20 °C (derived).
 import { expect, test } from 'vitest'
-import { absorbedBySheet, lostKWm2, settlesC } from '../../src/hazard/balance.ts'
+import { absorbedBySheet, lostKWm2, steadyTemperatureC } from '../../src/hazard/balance.ts'
 import { expectWithin } from '../kit/expect.ts'
 
 const black = { ambientC: 20, sides: 1, emissivity: 1, filmWm2K: 15 } as const
@@ -12,7 +12,7 @@ test.each([
   [16, 388.8],
   [30, 523.71],
 ])('%i kW/m² on a black plate: %f °C', (takenKWm2, celsius) => {
-  expectWithin(settlesC({ ...black, takenKWm2 }), celsius, { abs: 0.006, because: 'printed digits' })
+  expectWithin(steadyTemperatureC({ ...black, takenKWm2 }), celsius, { abs: 0.006, because: 'printed digits' })
 })
 
 test.each([
@@ -30,14 +30,17 @@ test('a grey plate of emissivity 0.5 that loses heat on both sides, by hand: 100
   const byHand = 2 * (0.5 * 5.670374419e-8 * (373.15 ** 4 - 293.15 ** 4) + 400)
   const plate = { ambientC: 20, sides: 2, emissivity: 0.5, filmWm2K: 5 } as const
   expectWithin(byHand, 1480.7, { abs: 0.1, because: 'worked with pencil to four digits' })
-  expectWithin(settlesC({ ...plate, takenKWm2: byHand / 1000 }), 100, { abs: 1e-4, because: 'the root’s tolerance' })
+  expectWithin(steadyTemperatureC({ ...plate, takenKWm2: byHand / 1000 }), 100, {
+    abs: 1e-4,
+    because: 'the root’s tolerance',
+  })
 })
 
 test('nothing taken in: the air’s temperature; more taken in is never cooler', () => {
-  expect(settlesC({ ...black, takenKWm2: 0 })).toBe(20)
+  expect(steadyTemperatureC({ ...black, takenKWm2: 0 })).toBe(20)
   let last = 20
   for (let q = 0.01; q < 1000; q *= 1.7) {
-    const now = settlesC({ takenKWm2: q, ambientC: 20 })
+    const now = steadyTemperatureC({ takenKWm2: q, ambientC: 20 })
     expect(now).toBeGreaterThan(last)
     last = now
   }

@@ -1,7 +1,7 @@
 // How near the fill comes to the best known packings of equal circles in a circle. Ratios R/r from the table of best known
-// packings kept on the web by E. Specht ("Packomania"); closed forms for 3 to 5, 7, 8, 9, 11, 13, 18 and 19.
+// packings published on the web by E. Specht ("Packomania"); closed forms for 3 to 5, 7, 8, 9, 11, 13, 18 and 19.
 import { describe, expect, test } from 'vitest'
-import { layoutFaults } from '../../src/layout/clearance.ts'
+import { findLayoutFaults } from '../../src/layout/clearance.ts'
 import { type FillPattern, fillFace } from '../../src/layout/fill.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { lampWith } from '../kit/lampWith.ts'
@@ -50,7 +50,7 @@ function placed(ratio: number, pattern: FillPattern): number {
     boards: [],
   })
   const fill = fillFace(lamp, { boardType: 'seven', pattern, clearanceMm: 0, marginMm: 0, currentA: 1 })
-  expect(layoutFaults({ ...lamp, boards: fill.boards })).toEqual([])
+  expect(findLayoutFaults({ ...lamp, boards: fill.boards })).toEqual([])
   return fill.placed
 }
 

@@ -2,7 +2,7 @@
 // and a wall of lux readings turned into a beam by hand (derived).
 import { describe, expect, test } from 'vitest'
 import { readBeam } from '../../src/beam/beam.ts'
-import { inverseSquareFromM } from '../../src/beam/inverseSquare.ts'
+import { readInverseSquare } from '../../src/beam/inverseSquare.ts'
 import { zoneSr } from '../../src/beam/profile.ts'
 import { readTarget } from '../../src/beam/target.ts'
 import { frontZMm } from '../../src/lamp/front.ts'
@@ -41,7 +41,7 @@ describe('a Lambertian disc on its axis: E = π L R²/(R² + d²) (row 2.48)', (
     expectWithin((centre.value * d * d) / intensity, ratio, { sigmas: 4, se: (centre.se * d * d) / intensity + 0.005 })
   })
   test('and 1 % from five diameters on (rows 2.48, 7.3, 7.4)', () => {
-    const { figure } = inverseSquareFromM(run, front)
+    const { figure } = readInverseSquare(run, front)
     expectWithin(figure!.value, 5 * 2 * R * 1e-3, { sigmas: 3, se: figure!.se + 0.04 })
   })
 })

@@ -2,7 +2,7 @@
 // T = (4/π) ∫₀¹ s²/√(1−s²) R^⌊q/s⌋ [1 − (1−R)(q/s − ⌊q/s⌋)] ds, q = p tanθ, p = length/diameter.
 import { describe, expect, test } from 'vitest'
 import type { Profile } from '../../src/lamp/schema.ts'
-import { runFaults } from '../../src/run/validate.ts'
+import { findRunFaults } from '../../src/run/validate.ts'
 import { expectWithin } from '../kit/expect.ts'
 import {
   atAngle,
@@ -111,6 +111,6 @@ test('a straight tube keeps each ray’s angle to the axis exactly', () => {
       const theta = (Math.acos(dz) * 180) / Math.PI
       expectWithin(theta, 50, { abs: 0.01 + 1e-5, because: 'the band emitted; records are single precision' })
     }
-    expect(runFaults(run)).toEqual([])
+    expect(findRunFaults(run)).toEqual([])
   }
 })

@@ -1,27 +1,41 @@
 // The plate in time and at rest against closed forms.
 import { describe, test } from 'vitest'
 import { makePlate, type Plate, type PlateBoard } from '../../src/heat/plate.ts'
-import { evenWarmth, type Sheet, settled, shiftOf, step, type Warmth } from '../../src/heat/warm.ts'
+import {
+  type ArealConductances,
+  advancePlate,
+  makeEvenTemperatures,
+  type PlateTemperatures,
+  shiftOf,
+  solveSteady,
+} from '../../src/heat/plateTemperatures.ts'
 import { expectWithin } from '../kit/expect.ts'
 
 const ALUMINIUM = { thicknessM: 0.006, conductivityWmK: 200, densityKgM3: 2700, heatJkgK: 900 }
-const NO_SINK: Sheet = { base: 0, link: 0, fin: 0, finStored: 0 }
+const NO_SINK: ArealConductances = { base: 0, link: 0, fin: 0, finStored: 0 }
 
 const evenHeat = (plate: Plate, watts: number) => plate.areaM2.map((a) => (watts * a) / plate.totalM2)
 
 /** To `end` in `steps` equal steps. */
-function warmed(plate: Plate, sheet: Sheet, heatW: Float64Array, end: number, steps: number, ambientC = 20) {
-  let warmth: Warmth = evenWarmth(plate, ambientC)
+function warmed(
+  plate: Plate,
+  sheet: ArealConductances,
+  heatW: Float64Array,
+  end: number,
+  steps: number,
+  ambientC = 20,
+) {
+  let temperatures: PlateTemperatures = makeEvenTemperatures(plate, ambientC)
   const dt = end / steps
   const shift = shiftOf(plate.storedJm2K, sheet, dt)
   let [storedJ, lostJ] = [0, 0]
   for (let i = 0; i < steps; i++) {
-    const s = step(plate, sheet, warmth, heatW, ambientC, dt, shift)
-    warmth = s.warmth
+    const s = advancePlate(plate, sheet, temperatures, heatW, ambientC, dt, shift)
+    temperatures = s.temperatures
     storedJ += s.storedJ
     lostJ += s.lostJ
   }
-  return { ...warmth, storedJ, lostJ }
+  return { ...temperatures, storedJ, lostJ }
 }
 
 describe('all of one temperature', () => {
@@ -44,7 +58,7 @@ describe('all of one temperature', () => {
     const heat = evenHeat(plate, 300)
     expectWithin(warmed(plate, sheet, heat, 600, 100).plateC[7]! - 20, 33.0576, { rel: 1e-5, because: 'second order' })
     expectWithin(warmed(plate, sheet, heat, 763.684, 100).plateC[7]! - 20, 40, { rel: 1e-5, because: 'second order' })
-    expectWithin(settled(plate, sheet, heat, 20).plateC[7]! - 20, 100, { rel: 1e-9, because: 'P/(hA)' })
+    expectWithin(solveSteady(plate, sheet, heat, 20).plateC[7]! - 20, 100, { rel: 1e-9, because: 'P/(hA)' })
   })
 
   test('twice the steps, a quarter of the error', () => {
@@ -105,7 +119,7 @@ function erfc(z: number): number {
 describe('a disc of even flux on a thin round plate, film behind it (modified Bessel functions; Incropera and DeWitt § 3.6.4)', () => {
   // θ = q/h (1 − m R_s I₀(mr) · F), inside the source; here checked through Lee et al. 1995 for a plate so thin that they agree.
   const [source, radius] = [0.02, 0.1]
-  const sheet: Sheet = { ...NO_SINK, base: 100 }
+  const sheet: ArealConductances = { ...NO_SINK, base: 100 }
   const board: PlateBoard = {
     outline: { shape: 'disc', diameterMm: 2000 * source },
     xMm: 0,
@@ -134,7 +148,7 @@ describe('a disc of even flux on a thin round plate, film behind it (modified Be
     const heat = new Float64Array(plate.areaM2.length)
     const { cells, shares } = plate.boards[0]!
     for (let i = 0; i < cells.length; i++) heat[cells[i]!] = 100 * shares[i]!
-    const at = settled(plate, sheet, heat, 20)
+    const at = solveSteady(plate, sheet, heat, 20)
     const site = plate.sites[0]![0]!
     let sum = 0
     for (let i = 0; i < site.cells.length; i++) sum += site.shares[i]! * at.plateC[site.cells[i]!]!

@@ -4,10 +4,10 @@ import {
   airMass,
   clearSkyWm2,
   julianDay,
-  offAxis,
   sunAt,
   sunDeclinationDeg,
   sunLongitude,
+  toLampFrame,
 } from '../../src/hazard/solar.ts'
 import { expectWithin } from '../kit/expect.ts'
 
@@ -78,20 +78,20 @@ describe('strength of the direct sun', () => {
 
 describe('the sun as the lamp sees it', () => {
   test('looking straight at it, off by a known angle, and on the right side', () => {
-    expectWithin(offAxis({ upDeg: 30, towardsDeg: 200 }, { upDeg: 30, towardsDeg: 200 }).tiltDeg, 0, {
+    expectWithin(toLampFrame({ upDeg: 30, towardsDeg: 200 }, { upDeg: 30, towardsDeg: 200 }).tiltDeg, 0, {
       abs: 1e-6,
       because: 'rounding',
     })
-    const higher = offAxis({ upDeg: 30, towardsDeg: 200 }, { upDeg: 37, towardsDeg: 200 })
+    const higher = toLampFrame({ upDeg: 30, towardsDeg: 200 }, { upDeg: 37, towardsDeg: 200 })
     expectWithin(higher.tiltDeg, 7, { abs: 1e-9, because: 'rounding' })
     expectWithin(higher.azimuthDeg, 90, { abs: 1e-6, because: 'above the axis is +y' })
     // Seen from in front of a lamp that looks south, +x is to the east, for the viewer looks north, with east on the right.
-    const east = offAxis({ upDeg: 0, towardsDeg: 180 }, { upDeg: 0, towardsDeg: 170 })
+    const east = toLampFrame({ upDeg: 0, towardsDeg: 180 }, { upDeg: 0, towardsDeg: 170 })
     expectWithin(east.tiltDeg, 10, { abs: 1e-9, because: 'rounding' })
     expectWithin(east.azimuthDeg, 0, { abs: 1e-6, because: '+x' })
   })
   test('a lamp on its back sees the zenith distance', () => {
-    expectWithin(offAxis({ upDeg: 90, towardsDeg: 180 }, { upDeg: 61, towardsDeg: 123 }).tiltDeg, 29, {
+    expectWithin(toLampFrame({ upDeg: 90, towardsDeg: 180 }, { upDeg: 61, towardsDeg: 123 }).tiltDeg, 29, {
       abs: 1e-9,
       because: 'rounding',
     })

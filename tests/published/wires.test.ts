@@ -109,7 +109,7 @@ describe('fuses', () => {
     [10, 30],
     [8, 55],
     [20, 11],
-  ])('AWG %d: at most %d A, whatever 90 °C insulation bears (NEC 240.4(D), second-hand)', (number, most) => {
+  ])('AWG %d: at most %d A, whatever 90 °C insulation may carry (NEC 240.4(D), second-hand)', (number, most) => {
     expect(fuseMostA({ system: 'awg', number }, ampacityA({ system: 'awg', number }, 90))).toBeLessThanOrEqual(most)
     if (number >= 8 && number <= 14) expect(fuseMostA({ system: 'awg', number }, 55)).toBe(most)
   })

@@ -3,11 +3,11 @@ import { fold, jackknife, meanOf, overBatches } from '../../src/run/batches.ts'
 import { rayColumns, sampleSum } from '../../src/run/exits.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { FATES } from '../../src/run/types.ts'
-import { mostLost, runFaults } from '../../src/run/validate.ts'
+import { findRunFaults, lostRaysLimit } from '../../src/run/validate.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { direction, drawnRun, HAND_LM_PER_W } from '../kit/handRun.ts'
 
-const honest = () =>
+const validRun = () =>
   drawnRun({
     rays: 1600,
     draw: (u) =>
@@ -15,33 +15,33 @@ const honest = () =>
         ? { fate: 'wall' }
         : { fate: 'delivered', weight: 0.8, at: [1, 2, 10], towards: direction(0.1, 6 * u(1)) },
   })
-const layout = tallyLayout(honest().shape)
+const layout = tallyLayout(validRun().shape)
 
 describe('faults of a run', () => {
-  test('an honest run has none; roulette may be negative', () => {
-    const run = honest()
-    expect(runFaults(run)).toEqual([])
+  test('a valid run has none; roulette may be negative', () => {
+    const run = validRun()
+    expect(findRunFaults(run)).toEqual([])
     const roulette = FATES.indexOf('roulette')
     for (const from of [layout.fateW, layout.fateLm]) {
       run.tallies[3]![from + roulette]! -= 0.5
       run.tallies[3]![from + FATES.indexOf('wall')]! += 0.5
     }
-    expect(runFaults(run)).toEqual([])
+    expect(findRunFaults(run)).toEqual([])
   })
-  test('between rounds the sums of the halves tell what is no number in a map', () => {
-    const run = honest()
+  test('between rounds the sums of the halves show what is no number in a map', () => {
+    const run = validRun()
     const halves = () => fold({ ...run }).halves.map((h) => h.data) as [Float64Array, Float64Array]
     const sound = { ...run, halves: halves() }
-    expect(runFaults(sound, false)).toEqual([])
+    expect(findRunFaults(sound, false)).toEqual([])
     sound.halves[1][layout.faceW + 7] = Number.NaN
-    expect(runFaults(sound, false).join()).toMatch(
+    expect(findRunFaults(sound, false).join()).toMatch(
       /map of the run holds a negative weight or a value that is no number/,
     )
     const gaping = { ...run, halves: halves() }
     gaping.tallies[2]![layout.fateW + 2]! *= 1 + 1e-6
-    expect(runFaults(gaping, false).join()).toMatch(/batch 3 does not close/)
+    expect(findRunFaults(gaping, false).join()).toMatch(/batch 3 does not close/)
   })
-  test.each<[string, (run: ReturnType<typeof honest>) => void, RegExp]>([
+  test.each<[string, (run: ReturnType<typeof validRun>) => void, RegExp]>([
     ['a missing batch', (r) => r.tallies.pop(), /has 15 batches; it must have 16/],
     ['a ledger that gapes', (r) => (r.tallies[2]![layout.fateW + 2]! *= 1 + 1e-6), /batch 3 does not close in watts/],
     ['and in lumens', (r) => (r.tallies[2]![layout.fateLm + 2]! *= 1 + 1e-6), /batch 3 does not close in lumens/],
@@ -62,10 +62,10 @@ describe('faults of a run', () => {
       },
       /stopped by the bounce limit or lost to rounding/,
     ],
-  ])('%s is told', (_, spoil, words) => {
-    const run = honest()
+  ])('%s is reported', (_, spoil, words) => {
+    const run = validRun()
     spoil(run)
-    expect(runFaults(run).join(' ')).toMatch(words)
+    expect(findRunFaults(run).join(' ')).toMatch(words)
   })
 })
 
@@ -83,13 +83,13 @@ describe('light stopped or lost', () => {
   test.each([16_384, 100_000, 1e6, 1e7, 5e7])(
     'of %i rays that lose 1e-5 one run in a thousand is called dishonest',
     (rays) => {
-      const most = Math.floor(mostLost(rays))
+      const most = Math.floor(lostRaysLimit(rays))
       expect(above(most, 1e-5 * rays)).toBeLessThan(1.3e-3)
       expect(above(most - 2, 1e-5 * rays)).toBeGreaterThan(1e-3)
     },
   )
-  test('one ray of a first look says nothing; in many rays a share too large is told', () => {
-    const run = honest()
+  test('one lost ray of a first sheet is no fault; a share too large of many rays is', () => {
+    const run = validRun()
     const lose = (rays: number) => {
       for (const [from, unit] of [
         [layout.fateW, 1],
@@ -100,10 +100,10 @@ describe('light stopped or lost', () => {
       }
     }
     lose(1)
-    expect(runFaults(run)).toEqual([])
+    expect(findRunFaults(run)).toEqual([])
     lose(1)
-    expect(runFaults(run).join()).toMatch(/lost to rounding/)
-    expect(mostLost(1e8) / 1e8).toBeLessThan(1.1e-5)
+    expect(findRunFaults(run).join()).toMatch(/lost to rounding/)
+    expect(lostRaysLimit(1e8) / 1e8).toBeLessThan(1.1e-5)
   })
 })
 
@@ -120,14 +120,14 @@ describe('figures from batches', () => {
     expectWithin(by.se, plain.se, { rel: 1e-12, because: 'rounding' })
   })
   test('a share of the emitted light, against counting', () => {
-    const run = honest()
+    const run = validRun()
     const at = layout.fateLm + FATES.indexOf('delivered')
     const share = overBatches(run, (t, lm) => (t[at]! * lm) / run.emittedLm)
     expectWithin(share.value, 0.4, { sigmas: 4, se: share.se + 1e-4 })
     expectWithin(fold(run).all.wPerWeight * run.rays, run.emittedW, { rel: 1e-12, because: 'each ray has weight 1' })
   })
   test('a run that has grown is summed anew', () => {
-    const run = honest()
+    const run = validRun()
     const before = fold(run)
     expect(fold(run)).toBe(before)
     run.rays *= 2
@@ -136,7 +136,7 @@ describe('figures from batches', () => {
 })
 
 test('exit rays as columns: carried to the plane, watts and lumens of the whole', () => {
-  const run = honest()
+  const run = validRun()
   const rays = rayColumns(run, 110)
   expectWithin(Math.hypot(rays.xMm[0]! - 1, rays.yMm[0]! - 2), 100 * Math.tan(0.1), { rel: 1e-5, because: 'float32' })
   const sum = (column: Float32Array) => column.reduce((a, b) => a + b, 0)

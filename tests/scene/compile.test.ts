@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { operatingPoint } from '../../src/heat/operating.ts'
+import { solveOperatingPoint } from '../../src/heat/operating.ts'
 import { placeEmitters } from '../../src/lamp/place.ts'
 import { gannetHead, iceRink } from '../../src/library/demos.ts'
 import { LM_PER_W, photopic } from '../../src/library/photopic.ts'
@@ -31,7 +31,7 @@ describe('spectrum quantiles', () => {
     for (const [i, nm] of q.entries())
       expectWithin(nm, 380 + 400 * Math.sqrt(i / QUANTILES), { abs: 1e-3, because: 'single precision' })
   })
-  test('dark stretches are never drawn', () => {
+  test('dark parts of a spectrum are never drawn', () => {
     const power = new Float64Array(81)
     power[20] = 1
     power[60] = 3
@@ -70,7 +70,7 @@ describe('emitters', () => {
     lamp.boards.forEach((b, i) => {
       b.currentA = 0.3 + 0.07 * i
     })
-    const at = operatingPoint(lamp)
+    const at = solveOperatingPoint(lamp)
     const scene = compile(lamp, at)
     const count = scene.params[P.emitters]!
     expect(count).toBe(placeEmitters(lamp).length)

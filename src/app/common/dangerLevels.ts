@@ -1,5 +1,5 @@
 // The thresholds as outlines in front of the lamp: which are drawn, in which words, and where they run.
-import { envelope, ringContours } from '../../hazard/contours.ts'
+import { findEnvelope, traceRingContours } from '../../hazard/contours.ts'
 import type { FrontVolume } from '../../hazard/volume.ts'
 import type { ClearOf } from '../../job/danger/result.ts'
 
@@ -43,9 +43,9 @@ export const levelWords = (l: DangerLevel): string =>
 
 /** z in the lamp's frame and distance from the axis, in pairs. A lamp that isn't round: the farthest place of each plane. */
 export function outlineOf(volume: FrontVolume, kWm2: number): Float32Array[] {
-  if (volume.round) return ringContours(volume, kWm2)
+  if (volume.round) return traceRingContours(volume, kWm2)
   const runs: number[][] = [[]]
-  for (const { distanceMm, radiusMm } of envelope(volume, kWm2)) {
+  for (const { distanceMm, radiusMm } of findEnvelope(volume, kWm2)) {
     if (radiusMm > 0) runs.at(-1)!.push(volume.frontZMm + distanceMm, radiusMm)
     else if (runs.at(-1)!.length > 0) runs.push([])
   }

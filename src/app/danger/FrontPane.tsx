@@ -1,5 +1,5 @@
 // In front: how far each material must keep away, against which threshold, and where the light is that asks for it.
-import { harmAt } from '../../hazard/inTheWay.ts'
+import { readHarmAt } from '../../hazard/inTheWay.ts'
 import type { ClearOf, DangerReading } from '../../job/danger/result.ts'
 import { MATERIALS, thresholds } from '../../library/thresholds.ts'
 import { T95 } from '../../num/stats.ts'
@@ -39,7 +39,7 @@ function ClearTable({ reading }: { reading: DangerReading }) {
   // The lamp's own at once: the mark doesn't wait for the reading.
   const choices = useDesign((s) => s.lamp.danger)
   const table = thresholds(choices)
-  const harm = harmAt(reading.front, distanceMm, reading.clear, reading.ambientC)
+  const harm = readHarmAt(reading.front, distanceMm, reading.clear, reading.ambientC)
   return (
     <table className="danger-table">
       <thead>

@@ -28,7 +28,7 @@ const METAL_NAMES = (Object.keys(METALS) as Cooling['plate']['metal'][]).map((ke
 
 export function HeatPart() {
   const gist = useDesign((s) => gistOf(s.lamp))
-  const said = useDesign((s) => coolingOf(s.lamp).said.join(' '))
+  const said = useDesign((s) => coolingOf(s.lamp).assumptions.join(' '))
   return (
     <Part of="heat" title="Heat" gist={gist}>
       <PowerDoor />

@@ -14,7 +14,7 @@ import { PowerChoice, PowerNumber, PowerText } from './powerFields.tsx'
 
 export function PowerPart() {
   const gist = useDesign((s) => `${supplyGist(powerOf(s.lamp).value)}${s.lamp.power ? '' : ' (typical)'}`)
-  const said = useDesign((s) => powerOf(s.lamp).said.join(' '))
+  const said = useDesign((s) => powerOf(s.lamp).assumptions.join(' '))
   return (
     <Part of="power" title="Power" gist={gist}>
       <PowerDoor />

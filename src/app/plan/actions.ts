@@ -1,7 +1,7 @@
 // What can be done to the plan by key or button.
 
 import type { Board, Lamp } from '../../lamp/schema.ts'
-import { align, copied, distribute, type Edge, mirror, onRing } from '../../layout/arrange.ts'
+import { align, arrangeOnRing, copyBoards, distribute, type Edge, mirror } from '../../layout/arrange.ts'
 import type { Act, Page } from '../actions/action.ts'
 import { middleOf, noRoomFor, replaced, shifted, turnedAbout, without } from '../common/boardEdits.ts'
 import { added, emitterKeysOf, readEmitterKey, readingOrder, stepped } from '../common/selection.ts'
@@ -157,7 +157,7 @@ function copyBeside(page: PlanPage): void {
   const lamp = page.design.lamp()
   const boards = chosen(page)
   const step = lamp.face.clearanceMm + 10
-  const more = copied(
+  const more = copyBoards(
     boards,
     step,
     -step,
@@ -179,7 +179,7 @@ function ring(boards: Board[]): Board[] {
   const radii = boards.map((b) => Math.hypot(b.xMm, b.yMm))
   const radiusMm = radii.reduce((a, b) => a + b, 0) / radii.length
   const first = boards.reduce((a, b) => (angle(a) <= angle(b) ? a : b))
-  return onRing(boards, { radiusMm, fromDeg: angle(first) })
+  return arrangeOnRing(boards, { radiusMm, fromDeg: angle(first) })
 }
 const angle = (b: Board) => (((Math.atan2(b.yMm, b.xMm) * 180) / Math.PI + 360.0001) % 360) - 0.0001
 

@@ -1,6 +1,6 @@
 // The drawing board itself: two canvases, the stores they follow, and what is drawn when. React only makes the canvases.
 import type { Board, Lamp } from '../../lamp/schema.ts'
-import { layoutFaults } from '../../layout/clearance.ts'
+import { findLayoutFaults } from '../../layout/clearance.ts'
 import { middleOf } from '../common/boardEdits.ts'
 import { peakOf } from '../common/gridMap.ts'
 import type { PlanCamera, PlanSize } from '../common/planCamera.ts'
@@ -280,7 +280,7 @@ function faultChecker(busy: () => boolean) {
     if (lamp === checked) return
     checked = lamp
     const start = performance.now()
-    const faults = orderedFaults(layoutFaults(lamp))
+    const faults = orderedFaults(findLayoutFaults(lamp))
     last = performance.now()
     cost = last - start
     const { fault, faults: before } = plan.getState()

@@ -1,6 +1,6 @@
 // Faults of the drawing: boards that overlap, hang over, cover keep-outs, come too close.
 import type { Lamp } from '../../lamp/schema.ts'
-import { type LayoutFault, type LayoutFaultKind, layoutFaults } from '../../layout/clearance.ts'
+import { findLayoutFaults, type LayoutFault, type LayoutFaultKind } from '../../layout/clearance.ts'
 import type { Finding, Severity } from '../finding.ts'
 import { mm } from '../words.ts'
 
@@ -9,7 +9,7 @@ const EACH = 12
 
 export function layout(lamp: Lamp): Finding[] {
   const byKind = new Map<LayoutFaultKind, LayoutFault[]>()
-  for (const fault of layoutFaults(lamp)) byKind.set(fault.kind, [...(byKind.get(fault.kind) ?? []), fault])
+  for (const fault of findLayoutFaults(lamp)) byKind.set(fault.kind, [...(byKind.get(fault.kind) ?? []), fault])
   return [...byKind.values()].flatMap((faults) => {
     const told = faults.slice(0, EACH).map((fault) => tell(lamp, fault))
     const rest = faults.length - EACH

@@ -2,7 +2,7 @@
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { channelsOf } from '../../power/channels.ts'
-import { sourceOf, supplyRangeV } from '../../power/supply.ts'
+import { makeSource, supplyRangeV } from '../../power/supply.ts'
 import type { Finding } from '../finding.ts'
 import { namesOf, type PowerParts } from '../powerParts.ts'
 import { amps, counted, plain, seconds } from '../words.ts'
@@ -11,7 +11,7 @@ const place = { kind: 'part', part: 'heat' } as const
 
 export function driverRange(lamp: Lamp, { modes }: PowerParts): Finding[] {
   const power = powerOf(lamp).value
-  const [full, empty] = supplyRangeV(sourceOf(power.supply))
+  const [full, empty] = supplyRangeV(makeSource(power.supply))
   const channels = channelsOf(lamp, power)
   const found: Finding[] = []
   for (const driver of power.drivers) {

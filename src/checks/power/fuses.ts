@@ -2,7 +2,7 @@
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import type { WireRun } from '../../power/schedule.ts'
-import { sourceOf, supplyRangeV } from '../../power/supply.ts'
+import { makeSource, supplyRangeV } from '../../power/supply.ts'
 import type { Finding, Severity } from '../finding.ts'
 import type { PowerParts } from '../powerParts.ts'
 import { amps, counted, plain } from '../words.ts'
@@ -15,7 +15,7 @@ const mostOf = (w: WireRun): number => w.fuseRange?.mostA ?? w.bearsA
 
 export function fuses(lamp: Lamp, { wiring }: PowerParts): Finding[] {
   if (!lamp.power) return []
-  const [fullV] = supplyRangeV(sourceOf(powerOf(lamp).value.supply))
+  const [fullV] = supplyRangeV(makeSource(powerOf(lamp).value.supply))
   const found: Finding[] = []
   const main = wiring.filter((w) => w.part === 'main')
   const channels = wiring.filter((w) => w.part === 'channel')

@@ -1,7 +1,7 @@
 // More current than the supply may give.
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
-import { sourceOf } from '../../power/supply.ts'
+import { makeSource } from '../../power/supply.ts'
 import type { Finding } from '../finding.ts'
 import { namesOf, type PowerParts } from '../powerParts.ts'
 import { amps } from '../words.ts'
@@ -9,7 +9,7 @@ import { amps } from '../words.ts'
 export function packOver(lamp: Lamp, { modes, wiring }: PowerParts): Finding[] {
   if (!lamp.power) return []
   const { supply, harness } = powerOf(lamp).value
-  const { maxA } = sourceOf(supply)
+  const { maxA } = makeSource(supply)
   const found: Finding[] = []
   const over = modes.filter((m) => m.mostA > maxA)
   const draw = Math.max(...over.map((m) => m.mostA))

@@ -1,6 +1,6 @@
 // Strings side by side share a current only as far as their voltages agree.
 
-import { emitterTables } from '../../heat/emitterTables.ts'
+import { makeEmitterTables } from '../../heat/emitterTables.ts'
 import { boardTypeOf } from '../../lamp/place.ts'
 import type { BoardType, EmitterType, Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
@@ -47,7 +47,7 @@ const uneven = (type: BoardType, count: number, boardIndex: number): Finding => 
 
 /** A string whose voltage lies `SPREAD` below its neighbour's takes ΔV/(dV/dI) more. */
 function hogging(emitter: EmitterType, series: number, currentA: number, boardIndex: number, who: string): Finding[] {
-  const tables = emitterTables(emitter)
+  const tables = makeEmitterTables(emitter)
   const slope = tables.slopeOhm(currentA)
   const apart = (SPREAD * tables.volts(currentA, emitter.ratedJunctionC)) / Math.sqrt(series)
   const more = slope > 0 ? apart / slope / currentA : 0

@@ -4,7 +4,7 @@ import { coolingOf, powerOf } from '../../library/typicalPower.ts'
 import type { Finding } from '../finding.ts'
 
 export function unsaid(lamp: Lamp): Finding[] {
-  const said = [...coolingOf(lamp).said, ...powerOf(lamp).said]
+  const said = [...coolingOf(lamp).assumptions, ...powerOf(lamp).assumptions]
   if (said.length === 0 || lamp.boards.length === 0) return []
   return [
     {

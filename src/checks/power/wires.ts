@@ -2,7 +2,7 @@
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import type { WireRun } from '../../power/schedule.ts'
-import { sourceOf, supplyRangeV } from '../../power/supply.ts'
+import { makeSource, supplyRangeV } from '../../power/supply.ts'
 import type { Finding } from '../finding.ts'
 import type { PowerParts } from '../powerParts.ts'
 import { amps, counted, percent, plain } from '../words.ts'
@@ -14,7 +14,7 @@ export function wires(lamp: Lamp, { wiring }: PowerParts): Finding[] {
   // Wires that were only assumed are nobody's fault.
   if (!lamp.power) return []
   const power = powerOf(lamp).value
-  const [, emptyV] = supplyRangeV(sourceOf(power.supply))
+  const [, emptyV] = supplyRangeV(makeSource(power.supply))
   const found: Finding[] = []
   for (const part of ['main', 'channel', 'board'] as const) {
     const hot = wiring.filter((w) => w.part === part && w.amps > w.bearsA)

@@ -1,6 +1,6 @@
 // Sun through the lens: a lamp left with its lens in the sun burns from inside. Also before any sunlight was traced.
 import { upperKWm2 } from '../../hazard/discs.ts'
-import { concentrationLimit, sunImageDiameterMm, worstSun } from '../../hazard/sun.ts'
+import { concentrationLimit, findWorstSun, sunImageDiameterMm } from '../../hazard/sun.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'
 import type { Finding } from '../finding.ts'
@@ -15,7 +15,7 @@ const cure =
 export function sunInside(lamp: Lamp, { sun }: SheetParts): Finding[] {
   const { lens } = lamp
   if (!lens || lamp.reading.sunWm2 === 0) return []
-  const worst = worstSun(sun)
+  const worst = findWorstSun(sun)
   return worst ? traced(lamp, worst) : estimated(lamp, lens)
 }
 
@@ -29,7 +29,7 @@ const LANDS = {
   air: 'in the air of the lamp',
 } as const
 
-function traced(lamp: Lamp, worst: NonNullable<ReturnType<typeof worstSun>>): Finding[] {
+function traced(lamp: Lamp, worst: NonNullable<ReturnType<typeof findWorstSun>>): Finding[] {
   const upper = upperKWm2(worst)
   if (upper < WARN_KW_M2) return []
   return [

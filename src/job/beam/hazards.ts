@@ -1,9 +1,9 @@
 // Hot spots, risks and findings of a sheet.
 import { bySeverity, checkDesign, checkSheet } from '../../checks/check.ts'
-import { faceSpot, lensSpot, wallSpot } from '../../hazard/discs.ts'
-import { FIRST_LOOK, type Front, searchFront } from '../../hazard/front.ts'
+import { readFaceSpot, readLensSpot, readWallSpot } from '../../hazard/discs.ts'
+import { FIRST_SHEET_OPTIONS, type Front, searchFront } from '../../hazard/front.ts'
 import { readRisks } from '../../hazard/risks.ts'
-import { worstSun } from '../../hazard/sun.ts'
+import { findWorstSun } from '../../hazard/sun.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { TimeSliced } from '../../num/scheduler.ts'
@@ -20,7 +20,7 @@ export interface Hazards {
 export function* readHazards(run: Run, lamp: Lamp, stage: 'first' | 'next' | 'settled'): TimeSliced<Hazards> {
   const discMm = lamp.reading.hotDiscMm
   const quick = stage === 'first'
-  const rays = stage === 'settled' ? { lookRays: 65_536, measureRays: 262_144 } : quick ? FIRST_LOOK : {}
+  const rays = stage === 'settled' ? { lookRays: 65_536, measureRays: 262_144 } : quick ? FIRST_SHEET_OPTIONS : {}
   const front: Front = yield* searchFront(run, frontZMm(lamp), { discMm, ...rays })
   const hotSpots: Hazards['hotSpots'] = {}
   const absent: Hazards['absent'] = {}
@@ -29,11 +29,11 @@ export function* readHazards(run: Run, lamp: Lamp, stage: 'first' | 'next' | 'se
     else absent[name] = why
   }
   yield
-  put('lens', lensSpot(run, discMm, quick), lamp.lens ? 'No light reaches the lens.' : 'The lamp has no lens.')
+  put('lens', readLensSpot(run, discMm, quick), lamp.lens ? 'No light reaches the lens.' : 'The lamp has no lens.')
   yield
-  put('wall', wallSpot(run, discMm, quick), lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.')
+  put('wall', readWallSpot(run, discMm, quick), lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.')
   yield
-  put('face', faceSpot(run, discMm, quick), 'No light comes back to the face.')
+  put('face', readFaceSpot(run, discMm, quick), 'No light comes back to the face.')
   put('front', front.worst, 'No light leaves the lamp.')
   return { hotSpots, absent, risks: readRisks(front, lamp.reading.ambientC) }
 }
@@ -44,7 +44,7 @@ type Bare = Omit<Sheet, 'hotSpots' | 'sun' | 'risks' | 'findings'>
 export function findAll(lamp: Lamp, parts: Bare, hazards: Hazards, sun: SunAtTilt[] | null): Sheet {
   const hotSpots = { ...hazards.hotSpots }
   const absent = { ...parts.absent, ...hazards.absent }
-  const worst = worstSun(sun ?? [])
+  const worst = findWorstSun(sun ?? [])
   if (worst) {
     const { kWm2, se, xMm, yMm, zMm, discMm } = worst
     hotSpots.sunInside = { kWm2, se, xMm, yMm, zMm, discMm }

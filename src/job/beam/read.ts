@@ -1,7 +1,7 @@
 // From a run to a sheet. Cheap readers read every round; the search for hot spots only when the run has doubled.
 import { type Beam, readBeam } from '../../beam/beam.ts'
-import { faceMap, lensMap, readFaceEvenness, readLensEvenness, wallMap } from '../../beam/evenness.ts'
-import { type InverseSquare, inverseSquareFromM } from '../../beam/inverseSquare.ts'
+import { readFaceMap, readLensMap, readFaceEvenness, readLensEvenness, readWallMap } from '../../beam/evenness.ts'
+import { type InverseSquare, readInverseSquare } from '../../beam/inverseSquare.ts'
 import { readLedger } from '../../beam/ledger.ts'
 import { readTarget } from '../../beam/target.ts'
 import { ASKED_FOR } from '../../engine/choice.ts'
@@ -90,13 +90,13 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
           rays: run.rays,
           settled: state.settled,
           hazards: yield* readHazards(run, lamp, state.settled ? 'settled' : first ? 'first' : 'next'),
-          inverse: first ? null : inverseSquareFromM(run, frontZMm(lamp)),
+          inverse: first ? null : readInverseSquare(run, frontZMm(lamp)),
         }
       }
       yield
       const { figures, absent } = gather(run, lamp, beam, target, searched.inverse, first)
       yield
-      const lens = lensMap(run)
+      const lens = readLensMap(run)
       const finished = state.settled ? 'settled' : isRough(run, beam) ? 'rough' : 'settling'
       const parts = {
         lamp: lamp.name,
@@ -115,8 +115,8 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
         beamColour: readBeamColour(run),
         targetMap: target.map,
         lensMap: lens,
-        wallMap: wallMap(run),
-        faceMap: faceMap(run),
+        wallMap: readWallMap(run),
+        faceMap: readFaceMap(run),
         variants: state.variants,
         paths: paths(),
         forwardBackward,

@@ -1,7 +1,7 @@
 // A danger sheet judged again without a new trace, when only what the light is compared with has changed: thresholds, distances, things in the
 // way, the place in the sun.
 import { checkDanger } from '../../checks/danger.ts'
-import { harmAt, readThing, USUAL_THINGS } from '../../hazard/inTheWay.ts'
+import { readHarmAt, readThing, USUAL_THINGS } from '../../hazard/inTheWay.ts'
 import { readSunDay, USUAL_SUN } from '../../hazard/sunDay.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { thresholds } from '../../library/thresholds.ts'
@@ -17,7 +17,7 @@ export function rejudge(reading: DangerReading, lamp: Lamp): DangerReading {
     ...reading,
     lamp: lamp.name,
     clear: clearOf(front, worstKWm2, lamp),
-    harm: distancesMm.sort((a, b) => a - b).map((d) => harmAt(front, d, table, ambientC)),
+    harm: distancesMm.sort((a, b) => a - b).map((d) => readHarmAt(front, d, table, ambientC)),
     things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) => readThing(front, t, table, ambientC)),
     sunDay: sunMap.length > 0 ? readSunDay(lamp, sunMap, sunWm2, lamp.danger?.sun ?? USUAL_SUN) : null,
   }

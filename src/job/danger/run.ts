@@ -6,12 +6,12 @@ import type { Pool } from '../../engine/workers/pool.ts'
 import { readEyes } from '../../hazard/eyeSheet.ts'
 import { searchFoci } from '../../hazard/foci.ts'
 import { clearDistanceMm, type Front, searchFront } from '../../hazard/front.ts'
-import { calmBeyond, withFoci } from '../../hazard/frontWhole.ts'
-import { harmAt, readThing, USUAL_THINGS } from '../../hazard/inTheWay.ts'
+import { makeTailMonotone, addFoci } from '../../hazard/frontWhole.ts'
+import { readHarmAt, readThing, USUAL_THINGS } from '../../hazard/inTheWay.ts'
 import { readParts } from '../../hazard/onParts.ts'
 import { sourceRadiance } from '../../hazard/sourceRadiance.ts'
 import { readSunDay, USUAL_SUN } from '../../hazard/sunDay.ts'
-import { type BareLens, readBareLens, type SunMapPoint, sunAzimuths, sunFold, sunPoints } from '../../hazard/sunMap.ts'
+import { type BareLens, readBareLens, type SunMapPoint, chooseSunAzimuths, symmetryOf, readSunPoints } from '../../hazard/sunMap.ts'
 import { readVolume } from '../../hazard/volume.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import { placeEmitters } from '../../lamp/place.ts'
@@ -114,7 +114,7 @@ export function* readBeamDangers(run: Run, lamp: Lamp): TimeSliced<BeamDangers> 
   const searched = yield* searchFront(run, front, { discMm, lookRays: 65_536, measureRays: 262_144 })
   const floorKWm2 = 0.5 * Math.min(...table.map((t) => t.kWm2))
   const foci = yield* searchFoci(run, front, { discMm, floorKWm2 })
-  const whole = calmBeyond(withFoci(searched, foci), foci)
+  const whole = makeTailMonotone(addFoci(searched, foci), foci)
   const worstKWm2 = whole.curve.reduce((most, p) => Math.max(most, p.kWm2 + T95 * p.se), 0)
   const volume = yield* readVolume(run, front, { discMm })
   yield
@@ -129,7 +129,7 @@ export function* readBeamDangers(run: Run, lamp: Lamp): TimeSliced<BeamDangers> 
     clear: clearOf(whole, worstKWm2, lamp),
     harm: [...new Set([...ASKED_MM, ...(lamp.danger?.askedMm ?? [])])]
       .sort((a, b) => a - b)
-      .map((d) => harmAt(whole, d, table, ambientC)),
+      .map((d) => readHarmAt(whole, d, table, ambientC)),
     things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) => readThing(whole, t, table, ambientC)),
     parts,
     eye,
@@ -152,8 +152,8 @@ async function traceSuns(
   onShare: (share: number) => void,
 ): Promise<{ map: SunMapPoint[]; bare: BareLens | null }> {
   const lit = { ...lamp, reading: { ...lamp.reading, sunWm2: lamp.reading.sunWm2 || FULL_SUN } }
-  const fold = sunFold(lamp)
-  const { traced, turns } = sunAzimuths(fold)
+  const fold = symmetryOf(lamp)
+  const { traced, turns } = chooseSunAzimuths(fold)
   const shape = chooseShape(scene, lamp)
   const trace = async (of: Lamp, from: Scene, tiltDeg: number, azimuthDeg: number) => {
     await scheduler.checkpoint()
@@ -165,7 +165,7 @@ async function traceSuns(
   for (const [k, tiltDeg] of tilts.entries()) {
     for (const azimuthDeg of tiltDeg === 0 ? [0] : traced) {
       const run = await trace(lit, scene, tiltDeg, azimuthDeg)
-      map.push(...sunPoints({ tiltDeg, run }, lit, azimuthDeg, turns))
+      map.push(...readSunPoints({ tiltDeg, run }, lit, azimuthDeg, turns))
       recycleRun(run)
     }
     onShare((k + 1) / (tilts.length + 1))

@@ -1,9 +1,9 @@
 // The light that the beam is traced with: as the document's `heat` says, of a mode's moment in the coupled run of heat and power.
 
 import type { ModeRun } from '../../electrothermal/result.ts'
-import { operatingPoint as plainPoint } from '../../heat/operating.ts'
+import { solveOperatingPoint as plainPoint } from '../../heat/operating.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { keptByPilot } from '../beam/lightKept.ts'
+import { retainedByPilot } from '../beam/lightKept.ts'
 import type { LightTraced } from './lightTraced.ts'
 import { placeIn, runPower, valueAt } from './run.ts'
 
@@ -33,13 +33,13 @@ export function runOfMode(lamp: Lamp, mode: string): ModeRun | null {
   }
   const cached = cache.runs.get(mode)
   if (cached) return cached
-  const run = runPower(lamp, { mode, kept: keptByPilot(lamp) }).modes[0] ?? null
+  const run = runPower(lamp, { mode, kept: retainedByPilot(lamp) }).modes[0] ?? null
   if (run) cache.runs.set(mode, run)
   return run
 }
 
 /** Flux of every emitter in placeEmitters order, at a moment of a mode; after its end, as at its end. */
-export function operatingPoint(lamp: Lamp, mode: string, seconds: number): { fluxLm: Float64Array } | null {
+export function modeOperatingPoint(lamp: Lamp, mode: string, seconds: number): { fluxLm: Float64Array } | null {
   const run = runOfMode(lamp, mode)
   if (!run) return null
   const [i, part] = placeIn(run.curves.tS, seconds)
@@ -56,7 +56,7 @@ export function operatingPoint(lamp: Lamp, mode: string, seconds: number): { flu
 /** What the beam is traced with: as the document's `heat` says. */
 export function lampOperatingPoint(lamp: Lamp): { fluxLm: Float64Array } {
   if (lamp.heat.kind !== 'mode') return plainPoint(lamp)
-  return operatingPoint(lamp, lamp.heat.mode, lamp.heat.seconds) ?? plainPoint(lamp)
+  return modeOperatingPoint(lamp, lamp.heat.mode, lamp.heat.seconds) ?? plainPoint(lamp)
 }
 
 /** Which light the lumens of a lamp's sheet are. */

@@ -2,28 +2,28 @@
 // is in light.ts.
 import { checkPower } from '../../checks/checkPower.ts'
 import type { Finding } from '../../checks/finding.ts'
-import { electricsAt, makeModel, type PowerModel } from '../../electrothermal/model.ts'
+import { makeModel, type PowerModel, solveElectrics } from '../../electrothermal/model.ts'
 import type {
   EnergyAccount,
-  LightKept,
   ModeRun,
   PlateFilm,
   PowerCurves,
   PowerReport,
+  RetainedLight,
 } from '../../electrothermal/result.ts'
-import { coolHalfSeconds, steadyState } from '../../electrothermal/steady.ts'
+import { coolHalfSeconds, solveSteadyState } from '../../electrothermal/steady.ts'
 import { type Moment, type RawRun, type RunOptions, runMode } from '../../electrothermal/transient.ts'
 import { boardAreaM2 } from '../../heat/face.ts'
 import { boardTypeOf } from '../../lamp/place.ts'
 import type { Lamp, Mode } from '../../lamp/schema.ts'
-import { powerUpList } from '../../power/powerUp.ts'
-import { type Loads, wiringOf } from '../../power/schedule.ts'
+import { makePowerUpList } from '../../power/powerUp.ts'
+import { type Loads, listWiring } from '../../power/schedule.ts'
 import { supplyRangeV } from '../../power/supply.ts'
-import { switchNeed } from '../../power/switching.ts'
+import { makeSwitchNeed } from '../../power/switching.ts'
 
 export interface PowerOptions extends RunOptions {
   /** Light that stays in the lamp, from a trace (`keptFromLedger`); null: what the optics are stated to lose. */
-  kept?: LightKept | null
+  kept?: RetainedLight | null
   /** Only the mode of this name (its id). */
   mode?: string
   /** Cells of the plate finer by this factor, for tests of convergence. */
@@ -34,14 +34,14 @@ export function runPower(lamp: Lamp, options: PowerOptions = {}): PowerReport {
   const model = makeModel(lamp, options.kept ?? null, options.refine)
   const modes = model.power.modes.filter((m) => options.mode === undefined || m.id === options.mode)
   const loads = worstLoads(model)
-  const wiring = wiringOf(model.power, model.channels, loads, model.ambientC)
+  const wiring = listWiring(model.power, model.channels, loads, model.ambientC)
   const [fullV] = supplyRangeV(model.source)
   const { sink } = model
   return {
     lamp: lamp.name,
     ambientC: model.ambientC,
     assumed: model.assumed,
-    kept: model.kept,
+    kept: model.retained,
     sink: {
       wattPerK: sink.totalWK(model.ambientC + 60),
       plateKg: model.plateKg,
@@ -53,8 +53,8 @@ export function runPower(lamp: Lamp, options: PowerOptions = {}): PowerReport {
     channelCount: model.channels.length,
     modes: lamp.boards.length === 0 ? [] : modes.map((mode) => modeRun(model, runMode(model, mode, options))),
     wiring,
-    switching: loads.modes.map((m) => switchNeed(m.id, m.name, m.mainA, fullV)),
-    powerUp: powerUpList({
+    switching: loads.modes.map((m) => makeSwitchNeed(m.id, m.name, m.mainA, fullV)),
+    powerUp: makePowerUpList({
       power: model.power,
       channels: model.channels,
       wiring,
@@ -85,9 +85,9 @@ export function modeRun(model: PowerModel, raw: RawRun): ModeRun {
     letGoFromS: raw.letGoFromS,
     ...fl1,
     energyWh: (last.account.inJ - last.account.cellsJ) / 3600,
-    coolHalfS: endsHot ? coolHalfSeconds(model, last.warmth) : null,
-    steady: steadyState(model, mode, 1),
-    steadyAfter: mode.stepDown ? steadyState(model, mode, mode.stepDown.toShare) : null,
+    coolHalfS: endsHot ? coolHalfSeconds(model, last.temperatures) : null,
+    steady: solveSteadyState(model, mode, 1),
+    steadyAfter: mode.stepDown ? solveSteadyState(model, mode, mode.stepDown.toShare) : null,
     mostA: curves.supplyA.reduce((a, b) => Math.max(a, b), 0),
     leastV: curves.supplyV.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY),
     curves,
@@ -174,7 +174,7 @@ function filmOf({ plate }: PowerModel, moments: readonly Moment[]): PlateFilm {
     toYMm: plate.fromYMm + plate.rows * plate.cellMm,
     tS: column(shown, (m) => m.tS),
     frames: shown.map((m) =>
-      Float32Array.from(plate.cellAt, (cell) => (cell < 0 ? Number.NaN : m.warmth.plateC[cell]!)),
+      Float32Array.from(plate.cellAt, (cell) => (cell < 0 ? Number.NaN : m.temperatures.plateC[cell]!)),
     ),
   }
 }
@@ -220,7 +220,7 @@ export function worstLoads(model: PowerModel): Loads & { modes: { id: string; na
         guessA: 0,
       }
       const held = { ...model, source: { ...model.source, ohm: 0, openV: () => volts } }
-      const { bus } = electricsAt(held, mode, at)
+      const { bus } = solveElectrics(held, mode, at)
       mainA = Math.max(mainA, bus.supplyA)
       for (const [i, c] of bus.channels.entries()) {
         loads.channelInA[i] = Math.max(loads.channelInA[i]!, c.inA)
@@ -238,7 +238,7 @@ const lampModes = (model: PowerModel): readonly Mode[] => (model.boards.length >
 /** Of the plate under a board at its own current, cold, as if its heat went straight down: heat / (area × stored heat). An upper bound. */
 function riseKS(model: PowerModel, index: number): number {
   const { emitters, ownA, tables } = model.boards[index]!
-  const { ambientC, kept, lamp, plate } = model
+  const { ambientC, retained: kept, lamp, plate } = model
   const lightW = tables.fluxLm(ownA, ambientC) / tables.lmPerW
   const heatW = emitters * (tables.volts(ownA, ambientC) * ownA - lightW * (1 - kept.optics))
   return heatW / (boardAreaM2(boardTypeOf(lamp, lamp.boards[index]!).outline) * plate.storedJm2K)

@@ -6,7 +6,7 @@ import { makeNextTask } from '../../engine/workers/nextTask.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { makeScheduler, type Scheduler } from '../../num/scheduler.ts'
-import { keptByPilot, keptFromLedger, type LedgerLine } from '../beam/lightKept.ts'
+import { retainedByPilot, retainedFromLedger, type LedgerLine } from '../beam/lightKept.ts'
 import { powerFindings, runPower } from './run.ts'
 
 export interface PowerRequest {
@@ -22,7 +22,7 @@ export type PowerCalls = { run: { args: PowerRequest; event: never; result: Powe
 
 /** Every mode of the lamp. Throws `Cancelled` between two modes. */
 export async function runEveryMode({ lamp, ledger }: PowerRequest, scheduler: Scheduler): Promise<PowerResult> {
-  const kept = ledger ? keptFromLedger(ledger) : keptByPilot(lamp)
+  const kept = ledger ? retainedFromLedger(ledger) : retainedByPilot(lamp)
   const reports: PowerReport[] = []
   for (const mode of powerOf(lamp).value.modes) {
     await scheduler.checkpoint()

@@ -18,7 +18,7 @@ import { choiceText, planText } from '../../../src/app/plan/model/words.ts'
 import { LIMITS } from '../../../src/lamp/limits.ts'
 import { readLamp } from '../../../src/lamp/read.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
-import { layoutFaults } from '../../../src/layout/clearance.ts'
+import { findLayoutFaults } from '../../../src/layout/clearance.ts'
 import { gannetHead, iceRink } from '../../../src/library/demos.ts'
 
 const lamp = gannetHead()
@@ -124,7 +124,7 @@ describe('in words', () => {
   test('faults, worst kinds first', () => {
     const few = { ...lamp, boards: ['B1', 'B2', 'B8'].map((id) => board(lamp, id)) }
     const bad = shifted(shifted(few, ['B2'], -2, 0), ['B8'], 20, 0)
-    const faults = orderedFaults(layoutFaults(bad))
+    const faults = orderedFaults(findLayoutFaults(bad))
     expect(faultsLine(faults)).toBe('1 overlap, 1 over the edge')
     expect(faultSentence(bad, faults[0]!)).toBe('B1 and B2 overlap by 1 mm.')
     expect(faultSentence(bad, faults[1]!)).toBe('B8 hangs 9.5 mm over the edge of the face.')
@@ -133,7 +133,7 @@ describe('in words', () => {
 
   test('a gap too small tells what is there and what is wanted', () => {
     const close = shifted(lamp, ['B2'], -0.8, 0)
-    const f = layoutFaults(close).find((x) => x.kind === 'clearance' && x.boards.join() === '0,1')!
+    const f = findLayoutFaults(close).find((x) => x.kind === 'clearance' && x.boards.join() === '0,1')!
     expect(faultSentence(close, f)).toBe('B1 and B2 are 0.2 mm apart; 0.5 mm are wanted.')
   })
 

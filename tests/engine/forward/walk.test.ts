@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest'
 import type { Lens, Profile } from '../../../src/lamp/schema.ts'
 import { tallyLayout } from '../../../src/run/layout.ts'
 import type { Fate, Run } from '../../../src/run/types.ts'
-import { runFaults } from '../../../src/run/validate.ts'
+import { findRunFaults } from '../../../src/run/validate.ts'
 import { expectWithin } from '../../kit/expect.ts'
 import {
   atAngle,
@@ -54,7 +54,7 @@ const LINES: [string, OneEmitter, Fate][] = [
 test.each(LINES)('%s', (_, lamp, fate) => {
   const run = traceHere(oneEmitter(lamp), { rays: RAYS })
   expectWithin(endShare(run, fate).value, 1, exact)
-  expect(runFaults(run)).toEqual([])
+  expect(findRunFaults(run)).toEqual([])
 })
 
 /** A window that reflects: index 50 sends 92 % back at normal incidence. */
@@ -103,7 +103,7 @@ describe('light that the lens sends back', () => {
     })
     const run = traceHere(lamp, { rays: RAYS, edit: reflecting })
     expect(endShare(run, 'limit').value).toBeGreaterThan(0.05)
-    expect(runFaults(run).join()).toContain('bounce limit')
+    expect(findRunFaults(run).join()).toContain('bounce limit')
   })
 })
 

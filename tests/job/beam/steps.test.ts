@@ -13,7 +13,7 @@ import type { Lamp } from '../../../src/lamp/schema.ts'
 import { benchCheck, gannetHead, stileLamp } from '../../../src/library/demos.ts'
 import { Cancelled, makeScheduler } from '../../../src/num/scheduler.ts'
 import { BATCHES } from '../../../src/run/types.ts'
-import { runFaults } from '../../../src/run/validate.ts'
+import { findRunFaults } from '../../../src/run/validate.ts'
 
 const options: JobOptions = { seed: 4, maxRays: 1 << 15, precision: 0, background: false }
 const pool = makePool([inlineWorker()])
@@ -100,7 +100,7 @@ describe('the beam’s rounds', () => {
     const rounds: number[] = []
     const run = await traceBeam(setup, ({ rays }) => rounds.push(rays))
     expect(rounds).toEqual([1 << 14, 1 << 15])
-    expect(runFaults(run)).toEqual([])
+    expect(findRunFaults(run)).toEqual([])
     expect(sheets.map((s) => [s.rays, s.state])).toEqual([
       [1 << 14, 'rough'],
       [1 << 15, 'rough'],

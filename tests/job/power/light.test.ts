@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest'
 import { readBeam } from '../../../src/beam/beam.ts'
 import { readLedger } from '../../../src/beam/ledger.ts'
 import type { ModeRun } from '../../../src/electrothermal/result.ts'
-import { keptByPilot, keptFromLedger } from '../../../src/job/beam/lightKept.ts'
-import { lampOperatingPoint, lightTraced, operatingPoint, runOfMode } from '../../../src/job/power/light.ts'
+import { retainedByPilot, retainedFromLedger } from '../../../src/job/beam/lightKept.ts'
+import { lampOperatingPoint, lightTraced, modeOperatingPoint, runOfMode } from '../../../src/job/power/light.ts'
 import { runPower } from '../../../src/job/power/run.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { DEMOS, gannetHead } from '../../../src/library/demos.ts'
@@ -19,14 +19,14 @@ describe('flux for the beam', () => {
   test('of a mode’s moment: what the run gave, emitter by emitter', () => {
     const lamp = gannetHead()
     const run = runOfMode(lamp, 'turbo')!
-    const cold = operatingPoint(lamp, 'turbo', 0)!.fluxLm
-    const hot = operatingPoint(lamp, 'turbo', 1e6)!.fluxLm
+    const cold = modeOperatingPoint(lamp, 'turbo', 0)!.fluxLm
+    const hot = modeOperatingPoint(lamp, 'turbo', 1e6)!.fluxLm
     expect(cold).toHaveLength(133)
     const sum = (x: Float64Array) => x.reduce((a, b) => a + b, 0)
     expectWithin(sum(cold), run.curves.lm[0]!, { rel: 1e-5, because: 'single precision' })
     expectWithin(sum(hot), last(run.curves.lm), { rel: 1e-5, because: 'single precision' })
     expect(sum(hot)).toBeLessThan(0.9 * sum(cold))
-    expect(operatingPoint(lamp, 'no such', 0)).toBeNull()
+    expect(modeOperatingPoint(lamp, 'no such', 0)).toBeNull()
   })
   test('the document’s heat decides', () => {
     const lamp = gannetHead()
@@ -39,18 +39,18 @@ describe('the pilot keeps what a trace keeps', () => {
   test.each(Object.entries(DEMOS))('%s', (_, make) => {
     const lamp = make()
     const run = traceHere(lamp, { rays: 65_536 })
-    const traced = keptFromLedger(readLedger(run, readBeam(run, lamp).angles))
-    const pilot = keptByPilot(lamp)
+    const traced = retainedFromLedger(readLedger(run, readBeam(run, lamp).angles))
+    const pilot = retainedByPilot(lamp)
     for (const part of ['face', 'optics', 'wall'] as const)
       expectWithin(pilot[part], traced[part], {
         abs: 0.02,
         because: 'four standard errors of a share near one half from 8192 plain rays, √(0.25 / 8192) each; fewer here',
       })
-    expect(pilot).toEqual(keptByPilot(make()))
+    expect(pilot).toEqual(retainedByPilot(make()))
   })
   test('without light nothing stays', () => {
     const dark = { ...oneEmitter(), boards: [] }
-    expect(keptByPilot(dark)).toEqual({ face: 0, optics: 0, wall: 0, traced: true })
+    expect(retainedByPilot(dark)).toEqual({ face: 0, optics: 0, wall: 0, traced: true })
   })
 })
 
@@ -61,7 +61,7 @@ describe('the beam of a moment', () => {
   test('is that of the run with the light that comes back, not of the optics’ stated losses', () => {
     const lamp = gannetHead()
     const seconds = 150
-    const withTrace = modeOf(lamp, 'turbo', { kept: keptByPilot(lamp) })
+    const withTrace = modeOf(lamp, 'turbo', { kept: retainedByPilot(lamp) })
     const without = modeOf(lamp, 'turbo')
     const lm = sum(lampOperatingPoint(at(lamp, seconds)).fluxLm)
     const onCurve = (r: ModeRun) => {
@@ -95,7 +95,7 @@ describe('the beam of a moment', () => {
 })
 
 test('light that stays in the lamp, from a ledger', () => {
-  const kept = keptFromLedger([
+  const kept = retainedFromLedger([
     { line: 'opticLoss', w: 10 },
     { line: 'face', w: 3 },
     { line: 'lensReturnedLost', w: 2 },

@@ -1,5 +1,5 @@
 // Colour of the beam: what the emitters' spectra give together, as a tint for a screen whose white is D65.
-import { operatingPoint } from '../../../heat/operating.ts'
+import { solveOperatingPoint } from '../../../heat/operating.ts'
 import type { Sheet } from '../../../job/beam/sheet.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
 import { type Chromaticity, chromaticity, correlatedColourK } from '../../../library/colour.ts'
@@ -38,7 +38,7 @@ export function lightColour(lamp: Lamp, sheet: Pick<Sheet, 'emittedColour'> | nu
   if (sheet) return sheet.emittedColour ?? D65
   const of = [lamp.emitterTypes, lamp.boardTypes, lamp.boards, lamp.heat]
   if (!last?.of.every((part, i) => part === of[i]))
-    last = { of, colour: emittedColour(lamp, operatingPoint(lamp).fluxLm) ?? D65 }
+    last = { of, colour: emittedColour(lamp, solveOperatingPoint(lamp).fluxLm) ?? D65 }
   return last.colour
 }
 

@@ -1,7 +1,7 @@
-// The room that a fill has: does a board of one type fit at a pose, seen from face, margin, keep-outs and boards that stay?
+// The area that a fill has: does a board of one type fit at a pose, seen from face, margin, keep-outs and boards that stay?
 import type { BoardType, Lamp } from '../lamp/schema.ts'
-import { boxesNear } from './clearance.ts'
-import { boardOutline, edgeGap, faceCornerMm, keepOutShape, outlineShape, placedShape } from './outline.ts'
+import { areBoxesNear } from './clearance.ts'
+import { boardOutline, edgeGap, faceCornerMm, keepOutShape, outlineShape, placeShape } from './outline.ts'
 import { gapBetween, type Shape, shapeBox } from './shape.ts'
 
 export interface Pose {
@@ -10,7 +10,7 @@ export interface Pose {
   turnDeg: number
 }
 
-export interface Room {
+export interface FillArea {
   local: Shape
   clearanceMm: number
   marginMm: number
@@ -25,13 +25,13 @@ export interface Room {
 /** Slack of a fill's own sums; poses are rounded to a tenth of a micrometre afterwards. Both stay within clearance.ts's tolerance. */
 export const SLACK_MM = 2e-4
 
-export function makeRoom(
+export function makeFillArea(
   lamp: Lamp,
   type: BoardType,
   clearanceMm: number,
   marginMm: number,
   keep: readonly Lamp['boards'][number][],
-): Room {
+): FillArea {
   const local = outlineShape(type.outline)
   const taken = [...lamp.face.keepOuts.map(keepOutShape), ...keep.map((b) => boardOutline(lamp, b))].map((shape) => ({
     shape,
@@ -42,7 +42,7 @@ export function makeRoom(
     const known = byTurn.get(turnDeg)
     if (known) return known
     if (byTurn.size > 64) byTurn.clear()
-    const shape = placedShape(local, { xMm: 0, yMm: 0, turnDeg })
+    const shape = placeShape(local, { xMm: 0, yMm: 0, turnDeg })
     byTurn.set(turnDeg, shape)
     return shape
   }
@@ -61,7 +61,7 @@ export function makeRoom(
       if (edgeGap(lamp.face, shape).gapMm < marginMm - SLACK_MM) return false
       const box = shapeBox(shape)
       return taken.every(
-        (t) => !boxesNear(t.box, box, clearanceMm) || gapBetween(t.shape, shape).gapMm >= clearanceMm - SLACK_MM,
+        (t) => !areBoxesNear(t.box, box, clearanceMm) || gapBetween(t.shape, shape).gapMm >= clearanceMm - SLACK_MM,
       )
     },
     gap: (a, b) => gapBetween(at(a), at(b)).gapMm,

@@ -1,49 +1,58 @@
-// How the plate warms: one step of time for plate and fins together. Two implicit stages with the same matrix (Alexander, SIAM J. Numer.
-// Anal. 14 (1977) 1006–1021: L-stable, second order, γ = 1 − 1/√2). Fins hang on each cell as one store of heat in proportion to its
-// area and are eliminated cell by cell. Conductances to the air are held for the step, at the temperature expected at its middle.
+// How the plate warms: one step of time for plate and fins together. Two implicit stages with the same matrix
+// (Alexander, SIAM J. Numer. Anal. 14 (1977) 1006–1021: L-stable, second order, γ = 1 − 1/√2). Each cell has its fins
+// as one store of heat in proportion to its area; they are eliminated cell by cell. Conductances to the air are
+// constant within a step, at the temperature expected at its middle.
 import type { Plate } from './plate.ts'
 
-/** W/m²K over the plate's area, and what the fins store, J/m²K. */
-export interface Sheet {
+/** Conductances by the plate's area, W/m²K, and what the fins store, J/m²K. */
+export interface ArealConductances {
   base: number
   link: number
   fin: number
   finStored: number
 }
 
-export interface Warmth {
+export interface PlateTemperatures {
   plateC: Float64Array
   finC: Float64Array
 }
 
-export interface Stepped {
-  warmth: Warmth
+export interface StepResult {
+  temperatures: PlateTemperatures
   /** J into plate and fins in this step. */
   storedJ: number
   /** J to the air in this step. */
   lostJ: number
 }
 
+/** γ of the two-stage rule, 1 − 1/√2 (Alexander 1977). */
 export const GAMMA = 1 - Math.SQRT1_2
 
-export const evenWarmth = (plate: Plate, celsius: number): Warmth => ({
+/** Plate and fins at one temperature, °C. */
+export const makeEvenTemperatures = (plate: Plate, celsius: number): PlateTemperatures => ({
   plateC: new Float64Array(plate.areaM2.length).fill(celsius),
   finC: new Float64Array(plate.areaM2.length).fill(celsius),
 })
 
-/** The diagonal shift that a step of `seconds` needs. */
-export function shiftOf(plateStored: number, s: Sheet, seconds: number): number {
+/**
+ * The diagonal shift, W/m²K, that a step of `seconds` > 0 needs; `plateStored` in J/m²K. From the implicit stage with
+ * the fins eliminated (derived).
+ */
+export function shiftOf(plateStored: number, s: ArealConductances, seconds: number): number {
   const rate = 1 / (GAMMA * seconds)
-  return plateStored * rate + s.base + s.link - finPull(s, rate)
+  return plateStored * rate + s.base + s.link - eliminatedFinTerm(s, rate)
 }
 
-const finPull = (s: Sheet, rate: number) => {
+const eliminatedFinTerm = (s: ArealConductances, rate: number) => {
   const whole = s.finStored * rate + s.link + s.fin
   return whole > 0 ? s.link ** 2 / whole : 0
 }
 
-/** The step whose shift is `shift`; null where even an endless step needs more. */
-export function secondsFor(plateStored: number, s: Sheet, shift: number): number | null {
+/**
+ * The step, s, whose shift is `shift` (undoes shiftOf, by bisection from 1e-6 to 1e12 s); null where even an endless
+ * step needs a greater shift.
+ */
+export function secondsFor(plateStored: number, s: ArealConductances, shift: number): number | null {
   if (shiftOf(plateStored, s, 1e12) >= shift) return null
   let [low, high] = [1e-6, 1e12]
   for (let i = 0; i < 60; i++) {
@@ -54,27 +63,31 @@ export function secondsFor(plateStored: number, s: Sheet, shift: number): number
   return high
 }
 
-/** `heatW`: into each cell. `shift`: shiftOf(…) of this step, given so that equal ones are equal to the bit. */
-export function step(
+/**
+ * One step of time: temperatures after it, and the energy stored and lost in it, J. `heatW`: W into each cell.
+ * `shift`: shiftOf(…) of this step, an argument so that equal shifts are equal to the bit and share a factor.
+ * Alexander 1977.
+ */
+export function advancePlate(
   plate: Plate,
-  s: Sheet,
-  from: Warmth,
+  s: ArealConductances,
+  from: PlateTemperatures,
   heatW: Float64Array,
   ambientC: number,
   seconds: number,
   shift: number,
-): Stepped {
+): StepResult {
   const rate = 1 / (GAMMA * seconds)
   const whole = s.finStored * rate + s.link + s.fin
   const n = plate.areaM2.length
-  const stage = (plateFrom: Float64Array, finFrom: Float64Array): Warmth => {
+  const stage = (plateFrom: Float64Array, finFrom: Float64Array): PlateTemperatures => {
     const plateC = new Float64Array(n)
     const finC = new Float64Array(n)
     for (let i = 0; i < n; i++) {
       const fin = s.finStored * rate * finFrom[i]! + s.fin * ambientC
       const fromFins = whole > 0 ? (s.link * fin) / whole : 0
-      const held = plate.storedJm2K * rate * plateFrom[i]! + s.base * ambientC + fromFins
-      plateC[i] = plate.areaM2[i]! * held + heatW[i]!
+      const stored = plate.storedJm2K * rate * plateFrom[i]! + s.base * ambientC + fromFins
+      plateC[i] = plate.areaM2[i]! * stored + heatW[i]!
     }
     plate.solve(shift, plateC)
     for (let i = 0; i < n; i++) {
@@ -92,7 +105,7 @@ export function step(
     return out
   }
   const two = stage(onward(from.plateC, one.plateC), onward(from.finC, one.finC))
-  const loss = (w: Warmth) => {
+  const loss = (w: PlateTemperatures) => {
     let sum = 0
     for (let i = 0; i < n; i++) {
       sum += plate.areaM2[i]! * (s.base * (w.plateC[i]! - ambientC) + s.fin * (w.finC[i]! - ambientC))
@@ -105,11 +118,19 @@ export function step(
       plate.areaM2[i]! *
       (plate.storedJm2K * (two.plateC[i]! - from.plateC[i]!) + s.finStored * (two.finC[i]! - from.finC[i]!))
   }
-  return { warmth: two, storedJ, lostJ: seconds * ((1 - GAMMA) * loss(one) + GAMMA * loss(two)) }
+  return { temperatures: two, storedJ, lostJ: seconds * ((1 - GAMMA) * loss(one) + GAMMA * loss(two)) }
 }
 
-/** Where it settles under even conductances. */
-export function settled(plate: Plate, s: Sheet, heatW: Float64Array, ambientC: number): Warmth {
+/**
+ * Steady temperatures, °C, under constant conductances; `heatW`: W into each cell. Needs a conductance to the air:
+ * the plate's solver throws without one.
+ */
+export function solveSteady(
+  plate: Plate,
+  s: ArealConductances,
+  heatW: Float64Array,
+  ambientC: number,
+): PlateTemperatures {
   const shift = s.base + (s.link + s.fin > 0 ? (s.link * s.fin) / (s.link + s.fin) : 0)
   const plateC = heatW.slice()
   plate.solve(shift, plateC)

@@ -5,5 +5,9 @@ import { defineConfig } from 'vitest/config'
 const tests = (process.env['MUTATION_TESTS'] ?? 'tests/run/**').split(' ')
 
 export default defineConfig({
-  test: { include: tests.map((t) => `${t}/*.test.{ts,tsx}`.replace('/**/*', '/**/*')), environment: 'node', testTimeout: 60_000 },
+  test: {
+    include: tests.map((t) => `${t}/*.test.{ts,tsx}`.replace('/**/*', '/**/*')),
+    environment: 'node',
+    testTimeout: 60_000,
+  },
 })

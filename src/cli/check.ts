@@ -1,7 +1,7 @@
 // lampwright check: the findings of a lamp; exit status 1 when one is severe.
 import { availableParallelism } from 'node:os'
 import { bySeverity } from '../checks/check.ts'
-import { retainedFromLedger } from '../job/beam/lightKept.ts'
+import { retainedFromLedger } from '../job/beam/retainedLight.ts'
 import { powerFindings, runPower } from '../job/power/run.ts'
 import { findingsText } from './findingsText.ts'
 import { EXIT, plain, type Tools } from './io.ts'
@@ -19,7 +19,7 @@ export async function checkCommand(parsed: Parsed, tools: Tools): Promise<number
   const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'check'))
   const options = { maxRays: SHORT_TRACE_RAYS, seed: 1, threads: availableParallelism() }
   const sheet = await traced(lamp, options, tools)
-  const power = runPower(lamp, { kept: retainedFromLedger(sheet.ledger) })
+  const power = runPower(lamp, { retained: retainedFromLedger(sheet.ledger) })
   const findings = bySeverity([...sheet.findings, ...powerFindings(lamp, power)])
   if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify({ version: VERSION, lamp: lamp.name, findings })}\n`)
   else tools.io.out(`${plain(lamp.name)}\n${findingsText(findings)}\n`)

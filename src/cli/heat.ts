@@ -2,7 +2,7 @@
 import { availableParallelism } from 'node:os'
 import { counted } from '../checks/words.ts'
 import type { ModeRun, PowerReport } from '../electrothermal/result.ts'
-import { retainedFromLedger } from '../job/beam/lightKept.ts'
+import { retainedFromLedger } from '../job/beam/retainedLight.ts'
 import { powerFindings, runPower, valueAt } from '../job/power/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
@@ -29,14 +29,14 @@ const WIDTH = 96
 export async function heatCommand(parsed: Parsed, tools: Tools): Promise<number> {
   const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'heat'))
   const mode = modeOf(lamp, parsed.values.get('mode'))
-  const report = runPower(lamp, { mode, kept: await keptOf(lamp, tools) })
+  const report = runPower(lamp, { mode, retained: await readRetained(lamp, tools) })
   if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify({ version: VERSION, ...heatJson(lamp, report) })}\n`)
   else tools.io.out(heatText(lamp, report))
   return EXIT.fine
 }
 
 /** Light that stays in the lamp, by a short trace; a lamp without light keeps none. */
-export async function keptOf(lamp: Lamp, tools: Tools) {
+export async function readRetained(lamp: Lamp, tools: Tools) {
   if (lamp.boards.length === 0) return null
   const sheet = await traced(lamp, { maxRays: RAYS, seed: 1, threads: availableParallelism(), variants: false }, tools)
   return retainedFromLedger(sheet.ledger)
@@ -57,12 +57,12 @@ const list = (x: Float64Array) => Array.from(x)
 export function heatJson(lamp: Lamp, report: PowerReport) {
   const each = <T extends object>(of: T) =>
     Object.fromEntries(Object.entries(of).map(([k, v]) => [k, list(v as Float64Array)])) as Record<keyof T, number[]>
-  const { ambientC, assumed, kept, sink, emitters, channelCount } = report
+  const { ambientC, assumed, retained, sink, emitters, channelCount } = report
   return {
     lamp: lamp.name,
     ambientC,
     assumed,
-    kept,
+    kept: retained,
     sink,
     emitters,
     channels: channelCount,
@@ -93,8 +93,8 @@ export function heatJson(lamp: Lamp, report: PowerReport) {
 }
 
 export function heatText(lamp: Lamp, report: PowerReport): string {
-  const { sink, kept } = report
-  const light = `Light that stays in the lamp: ${percent(kept.face)} on the face, ${percent(kept.optics)} in the optics, ${percent(kept.wall)} on the tunnel’s wall.`
+  const { sink, retained } = report
+  const light = `Light that stays in the lamp: ${percent(retained.face)} on the face, ${percent(retained.optics)} in the optics, ${percent(retained.wall)} on the tunnel’s wall.`
   const head = [
     plain(report.lamp),
     `${counted(report.emitters, 'emitter')} on ${counted(report.channelCount, 'channel')}, air of ${short(report.ambientC)} °C; plate ${short(sink.plateKg)} kg, fins ${short(sink.finKg)} kg, ${short(sink.wattPerK)} W/K when 60 K over the air${sink.speedMS === null ? '' : `, air between the fins ${short(sink.speedMS)} m/s`}`,

@@ -159,7 +159,7 @@ export interface PowerReport {
   ambientC: number
   /** What the document doesn't say and was taken instead. */
   assumed: string[]
-  kept: RetainedLight
+  retained: RetainedLight
   sink: SinkFacts
   emitters: number
   channelCount: number

@@ -46,7 +46,12 @@ const SMALL = 0.01
 /** From the outermost opening on; the ray starts in it, pointing down. */
 export type BackwardWalk = () => void
 
-export function makeBackwardWalk(scene: Scene, ray: Float64Array, stream: Int32Array, score: MetRadiance): BackwardWalk {
+export function makeBackwardWalk(
+  scene: Scene,
+  ray: Float64Array,
+  stream: Int32Array,
+  score: MetRadiance,
+): BackwardWalk {
   const { params: p, rings } = scene
   const hasTunnel = p[P.hasTunnel]! > 0
   const zIn = p[P.zIn]!

@@ -1,6 +1,6 @@
 // From a run to a sheet. Cheap readers read every round; the search for hot spots only when the run has doubled.
 import { type Beam, readBeam } from '../../beam/beam.ts'
-import { readFaceMap, readLensMap, readFaceEvenness, readLensEvenness, readWallMap } from '../../beam/evenness.ts'
+import { readFaceEvenness, readFaceMap, readLensEvenness, readLensMap, readWallMap } from '../../beam/evenness.ts'
 import { type InverseSquare, readInverseSquare } from '../../beam/inverseSquare.ts'
 import { readLedger } from '../../beam/ledger.ts'
 import { readTarget } from '../../beam/target.ts'

@@ -4,7 +4,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { overBatches } from '../../run/batches.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import { FATES, type Run } from '../../run/types.ts'
-import { retainedFromLedger } from '../beam/lightKept.ts'
+import { retainedFromLedger } from '../beam/retainedLight.ts'
 import { runPower } from '../power/run.ts'
 
 /**
@@ -17,7 +17,7 @@ export function faceWarmth(lamp: Lamp, run: Run): FaceTemperature | null {
     line,
     w: overBatches(run, (t, _, wPerWeight) => wPerWeight * t[tallyLayout(run.shape).fateW + i]!).value,
   }))
-  const ends = runPower(lamp, { kept: run.rays > 0 ? retainedFromLedger(ledger) : null }).modes.map((m) => ({
+  const ends = runPower(lamp, { retained: run.rays > 0 ? retainedFromLedger(ledger) : null }).modes.map((m) => ({
     name: m.name,
     tS: m.curves.tS.at(-1)!,
     hottestC: m.curves.plateMaxC.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY),

@@ -6,12 +6,19 @@ import type { Pool } from '../../engine/workers/pool.ts'
 import { readEyes } from '../../hazard/eyeSheet.ts'
 import { searchFoci } from '../../hazard/foci.ts'
 import { clearDistanceMm, type Front, searchFront } from '../../hazard/front.ts'
-import { makeTailMonotone, addFoci } from '../../hazard/frontWhole.ts'
+import { addFoci, makeTailMonotone } from '../../hazard/frontWhole.ts'
 import { readHarmAt, readThing, USUAL_THINGS } from '../../hazard/inTheWay.ts'
 import { readParts } from '../../hazard/onParts.ts'
 import { sourceRadiance } from '../../hazard/sourceRadiance.ts'
 import { readSunDay, USUAL_SUN } from '../../hazard/sunDay.ts'
-import { type BareLens, readBareLens, type SunMapPoint, chooseSunAzimuths, symmetryOf, readSunPoints } from '../../hazard/sunMap.ts'
+import {
+  type BareLens,
+  chooseSunAzimuths,
+  readBareLens,
+  readSunPoints,
+  type SunMapPoint,
+  symmetryOf,
+} from '../../hazard/sunMap.ts'
 import { readVolume } from '../../hazard/volume.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import { placeEmitters } from '../../lamp/place.ts'

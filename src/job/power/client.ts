@@ -5,7 +5,7 @@ import { type CallReply, type CallRequest, makeClient } from '../../engine/worke
 import { browserPort, type WorkerPort } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { makeNewest } from '../../num/scheduler.ts'
-import type { LedgerLine } from '../beam/lightKept.ts'
+import type { LedgerLine } from '../beam/retainedLight.ts'
 import type { PowerCalls } from './service.ts'
 
 export interface PowerClient {

@@ -3,7 +3,7 @@
 import type { ModeRun } from '../../electrothermal/result.ts'
 import { solveOperatingPoint as plainPoint } from '../../heat/operating.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { retainedByPilot } from '../beam/lightKept.ts'
+import { retainedByPilot } from '../beam/retainedLight.ts'
 import type { LightTraced } from './lightTraced.ts'
 import { placeIn, runPower, valueAt } from './run.ts'
 
@@ -33,7 +33,7 @@ export function runOfMode(lamp: Lamp, mode: string): ModeRun | null {
   }
   const cached = cache.runs.get(mode)
   if (cached) return cached
-  const run = runPower(lamp, { mode, kept: retainedByPilot(lamp) }).modes[0] ?? null
+  const run = runPower(lamp, { mode, retained: retainedByPilot(lamp) }).modes[0] ?? null
   if (run) cache.runs.set(mode, run)
   return run
 }

@@ -22,8 +22,8 @@ import { supplyRangeV } from '../../power/supply.ts'
 import { makeSwitchNeed } from '../../power/switching.ts'
 
 export interface PowerOptions extends RunOptions {
-  /** Light that stays in the lamp, from a trace (`keptFromLedger`); null: what the optics are stated to lose. */
-  kept?: RetainedLight | null
+  /** Light that stays in the lamp, from a trace (`retainedFromLedger`); null: what the optics are stated to lose. */
+  retained?: RetainedLight | null
   /** Only the mode of this name (its id). */
   mode?: string
   /** Cells of the plate finer by this factor, for tests of convergence. */
@@ -31,7 +31,7 @@ export interface PowerOptions extends RunOptions {
 }
 
 export function runPower(lamp: Lamp, options: PowerOptions = {}): PowerReport {
-  const model = makeModel(lamp, options.kept ?? null, options.refine)
+  const model = makeModel(lamp, options.retained ?? null, options.refine)
   const modes = model.power.modes.filter((m) => options.mode === undefined || m.id === options.mode)
   const loads = worstLoads(model)
   const wiring = listWiring(model.power, model.channels, loads, model.ambientC)
@@ -41,7 +41,7 @@ export function runPower(lamp: Lamp, options: PowerOptions = {}): PowerReport {
     lamp: lamp.name,
     ambientC: model.ambientC,
     assumed: model.assumed,
-    kept: model.retained,
+    retained: model.retained,
     sink: {
       wattPerK: sink.totalWK(model.ambientC + 60),
       plateKg: model.plateKg,
@@ -238,9 +238,9 @@ const lampModes = (model: PowerModel): readonly Mode[] => (model.boards.length >
 /** Of the plate under a board at its own current, cold, as if its heat went straight down: heat / (area × stored heat). An upper bound. */
 function riseKS(model: PowerModel, index: number): number {
   const { emitters, ownA, tables } = model.boards[index]!
-  const { ambientC, retained: kept, lamp, plate } = model
+  const { ambientC, retained, lamp, plate } = model
   const lightW = tables.fluxLm(ownA, ambientC) / tables.lmPerW
-  const heatW = emitters * (tables.volts(ownA, ambientC) * ownA - lightW * (1 - kept.optics))
+  const heatW = emitters * (tables.volts(ownA, ambientC) * ownA - lightW * (1 - retained.optics))
   return heatW / (boardAreaM2(boardTypeOf(lamp, lamp.boards[index]!).outline) * plate.storedJm2K)
 }
 

@@ -6,7 +6,7 @@ import { makeNextTask } from '../../engine/workers/nextTask.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { makeScheduler, type Scheduler } from '../../num/scheduler.ts'
-import { retainedByPilot, retainedFromLedger, type LedgerLine } from '../beam/lightKept.ts'
+import { type LedgerLine, retainedByPilot, retainedFromLedger } from '../beam/retainedLight.ts'
 import { powerFindings, runPower } from './run.ts'
 
 export interface PowerRequest {
@@ -22,11 +22,11 @@ export type PowerCalls = { run: { args: PowerRequest; event: never; result: Powe
 
 /** Every mode of the lamp. Throws `Cancelled` between two modes. */
 export async function runEveryMode({ lamp, ledger }: PowerRequest, scheduler: Scheduler): Promise<PowerResult> {
-  const kept = ledger ? retainedFromLedger(ledger) : retainedByPilot(lamp)
+  const retained = ledger ? retainedFromLedger(ledger) : retainedByPilot(lamp)
   const reports: PowerReport[] = []
   for (const mode of powerOf(lamp).value.modes) {
     await scheduler.checkpoint()
-    reports.push(runPower(lamp, { mode: mode.id, kept }))
+    reports.push(runPower(lamp, { mode: mode.id, retained }))
   }
   // The schema wants one mode at least; what isn't of a mode is the same in each report.
   const report = { ...reports[0]!, modes: reports.flatMap((r) => r.modes) }

@@ -50,6 +50,7 @@ export function makeScheduler(
   return { signal, checkpoint, run: (work) => runTimeSliced(work, checkpoint), pausedMs: () => pausedMs }
 }
 
+/** Not paused at first. */
 export function makePause(): Pause {
   let held: Promise<void> | null = null
   let release: () => void = () => {}

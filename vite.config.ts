@@ -35,6 +35,7 @@ export default defineConfig({
         test: {
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
+          globalSetup: ['tests/browser/setup.ts'],
           environment: 'node',
           testTimeout: 120_000,
           hookTimeout: 120_000,

@@ -94,7 +94,7 @@ test('with threads that read first looks: sheets come while the lens is dragged,
   const targets = await page.context().browser()!.newBrowserCDPSession()
   const readers = async () => {
     const { targetInfos } = await targets.send('Target.getTargets')
-    return targetInfos.filter(({ type, url }) => type === 'worker' && url.includes('firstLookWorker')).length
+    return targetInfos.filter(({ type, url }) => type === 'worker' && url.includes('firstSheetWorker')).length
   }
   await expect.poll(readers).toBe(2)
   await page.evaluate(() => {

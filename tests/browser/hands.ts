@@ -1,7 +1,6 @@
 // What a builder does on the page, in the words of the tests.
-import { readFile } from 'node:fs/promises'
 import AxeBuilder from '@axe-core/playwright'
-import type { Page } from 'playwright-core'
+import type { Download, Page } from 'playwright-core'
 import { readLampText } from '../../src/lamp/read.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 
@@ -13,7 +12,14 @@ export async function savedFile(page: Page): Promise<{ name: string; text: strin
     page.waitForEvent('download'),
     page.getByRole('button', { name: 'Save', exact: true }).click(),
   ])
-  return { name: download.suggestedFilename(), text: await readFile(await download.path(), 'utf8') }
+  return { name: download.suggestedFilename(), text: (await downloaded(download)).toString('utf8') }
+}
+
+/** What a download holds. */
+export async function downloaded(download: Download): Promise<Buffer> {
+  const parts: Buffer[] = []
+  for await (const part of await download.createReadStream()) parts.push(part as Buffer)
+  return Buffer.concat(parts)
 }
 
 /** The lamp on screen, by way of a saved file. */

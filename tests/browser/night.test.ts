@@ -1,9 +1,8 @@
 // The night as a client sees it: few pictures, read as numbers.
-import { readFile } from 'node:fs/promises'
 import type { Page } from 'playwright-core'
 import { expect, test, vi } from 'vitest'
 import { cameraWhite, decoded } from '../../src/app/night/model/tone.ts'
-import { axe, figure, lampOn, rest, show } from './hands.ts'
+import { axe, downloaded, figure, lampOn, rest, show } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 import { decodePng, meanOver, nightPicture } from './nightPixels.ts'
 
@@ -185,7 +184,7 @@ test('a saved picture is a PNG of its lamp, wide enough to show', async () => {
     page.getByRole('button', { name: 'Save picture' }).click(),
   ])
   expect(download.suggestedFilename()).toBe('gannet-head-night.png')
-  const picture = decodePng(await readFile(await download.path()))
+  const picture = decodePng(await downloaded(download))
   expect(picture.width).toBeGreaterThanOrEqual(600)
   // The strip below says what it is: quiet ground with words on it.
   expect(picture.at(2, picture.height - 3)).toEqual([17, 23, 26])

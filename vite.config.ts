@@ -40,7 +40,6 @@ export default defineConfig({
           testTimeout: 120_000,
           hookTimeout: 120_000,
           expect: { poll: { timeout: 30_000 } },
-          fileParallelism: false,
         },
       },
     ],

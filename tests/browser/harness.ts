@@ -4,7 +4,7 @@ import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, expect, inject } from 'vitest'
-import { rest } from './hands.ts'
+import { hold, rest } from './hands.ts'
 
 const ROOT = dirname(dirname(dirname(fileURLToPath(import.meta.url))))
 
@@ -19,18 +19,30 @@ export interface OpenOptions {
   address?: string
   /** Stay at the page before it has loaded, to set something up. */
   before?(page: Page): Promise<unknown>
+  /** Not even the first figures: the trace rests at once. */
+  untraced?: boolean
+  /**
+   * Tests of a file that name the same page share it: the first opens it, each leaves it as the next needs it, and it stays until another page
+   * is opened. A test that fails closes it; the next then begins on a new one.
+   */
+  shared?: string
 }
 
 export type Open = (options?: OpenOptions) => Promise<Page>
 
 /**
- * Call once at the top of a test file; gives the function that opens the page. After each test its pages are closed, and
- * the test fails if one of them wrote an error to the console, threw, or asked for anything outside.
+ * Call once at the top of a test file; gives the function that opens the page. After each test its pages are closed, but
+ * for a shared one, and the test fails if one of them wrote an error to the console, threw, or asked for anything outside.
  */
 export function chromiumPages(): Open {
   let browser: Browser
   const home = inject('pageAt')
-  const open: { context: BrowserContext; page: Page; faults: string[] }[] = []
+  const faults: string[] = []
+  let pages: { context: BrowserContext; page: Page; shared: string | undefined }[] = []
+  const close = async (which: (one: (typeof pages)[number]) => boolean) => {
+    for (const one of pages) if (which(one)) await one.context.close()
+    pages = pages.filter((one) => !which(one))
+  }
 
   beforeAll(async () => {
     browser = await chromium.connect(inject('chromiumAt'))
@@ -39,20 +51,20 @@ export function chromiumPages(): Open {
     await browser?.close()
   })
   afterEach(async ({ task }) => {
-    const faults: string[] = []
-    for (const one of open.splice(0)) {
-      if (task.result?.state === 'fail') await keepPicture(one.page, task.name)
-      await one.context.close()
-      faults.push(...one.faults)
-    }
-    expect(faults, 'what the page complained of').toEqual([])
+    const failed = task.result?.state === 'fail'
+    if (failed) for (const { page } of pages) await keepPicture(page, task.name)
+    await close(({ shared }) => failed || shared === undefined)
+    expect(faults.splice(0), 'what the page complained of').toEqual([])
   })
 
-  return async ({ width = 1280, height = 720, contrast, tracing = false, address = '', before } = {}) => {
+  return async (options = {}) => {
+    const { width = 1280, height = 720, contrast, tracing, untraced, address = '', before, shared } = options
+    const there = pages.find((one) => shared !== undefined && one.shared === shared)
+    if (there) return there.page
+    await close((one) => one.shared !== undefined)
     const context = await browser.newContext({ viewport: { width, height }, contrast: contrast ?? null })
     const page = await context.newPage()
     page.setDefaultTimeout(60_000)
-    const faults: string[] = []
     page.on('console', (message) => {
       if (message.type() === 'error') faults.push(`console: ${message.text()}`)
     })
@@ -64,11 +76,12 @@ export function chromiumPages(): Open {
         return route.abort()
       },
     )
-    open.push({ context, page, faults })
+    pages.push({ context, page, shared })
     await before?.(page)
     await page.goto(home + address)
     await page.getByRole('tab', { name: 'Section' }).waitFor()
-    if (!tracing) await rest(page)
+    if (untraced) await hold(page)
+    else if (!tracing) await rest(page)
     return page
   }
 }

@@ -35,11 +35,12 @@ export default defineConfig({
         test: {
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
+          globalSetup: ['tests/browser/setup.ts'],
+          isolate: false, // each test has a browser context of its own; the modules may be shared
           environment: 'node',
           testTimeout: 120_000,
           hookTimeout: 120_000,
           expect: { poll: { timeout: 30_000 } },
-          fileParallelism: false,
         },
       },
     ],

@@ -1,7 +1,6 @@
 // The dangers as a builder meets them: said at the save and on paper, pane by pane, a threshold changed and put back, the page to hang up and its print, outlines.
-import { readFile } from 'node:fs/promises'
 import { expect, test } from 'vitest'
-import { axe, lampOn } from './hands.ts'
+import { axe, downloaded, lampOn } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
 const open = chromiumPages()
@@ -44,7 +43,7 @@ test('every pane has its figures and no axe violation; a changed threshold is ma
     page.waitForEvent('download'),
     panel.getByRole('button', { name: 'Save the page' }).click(),
   ])
-  expect(await readFile(await download.path(), 'utf8')).toMatch(
+  expect((await downloaded(download)).toString('utf8')).toMatch(
     /^<!doctype html>[\s\S]*Local codes and licensed practice come first/,
   )
 

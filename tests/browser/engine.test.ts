@@ -1,10 +1,9 @@
 // Which engine traces: the page says so, a graphics device may take over and be lost, and the sheet stays right.
 import type { Page } from 'playwright-core'
 import { expect, test, vi } from 'vitest'
-import { writeLampText } from '../../src/lamp/read.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { stileLamp } from '../../src/library/demos.ts'
-import { axe, figure, openFile, settled } from './hands.ts'
+import { axe, figure, openLamp, rest, settled } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
 vi.setConfig({ testTimeout: 400_000 })
@@ -44,6 +43,7 @@ test('a device that the processor computes itself is passed over, and the page s
   await traceState(page, /^Trace: .*, processor$/).waitFor()
   await edit(page, 601)
   await expect.poll(() => whyEngine(page)).toMatch(/processor: the graphics device here is computed by the processor/)
+  await rest(page)
   expect(await axe(page)).toEqual([])
 })
 
@@ -51,8 +51,8 @@ test('a device that the processor computes itself is passed over, and the page s
 const plainLamp = (): Lamp => ({ ...stileLamp(), reading: { ...stileLamp().reading, sunWm2: 0 } })
 
 test('starts on the graphics device, loses it in the middle of a run, and ends with the right sheet', async () => {
-  const page = await open({ address: '?engine=cpu' })
-  await openFile(page, 'plain.lamp.json', writeLampText(plainLamp()))
+  const page = await open({ address: '?engine=cpu', untraced: true })
+  await openLamp(page, plainLamp())
   await settled(page)
   expect(await whyEngine(page)).toContain('processor: it was asked for.')
   const right = await Promise.all(FIGURES.map((name) => withError(page, name)))

@@ -1,8 +1,7 @@
 // What a builder does on the page, in the words of the tests.
-import { readFile } from 'node:fs/promises'
 import AxeBuilder from '@axe-core/playwright'
-import type { Page } from 'playwright-core'
-import { readLampText } from '../../src/lamp/read.ts'
+import type { Download, Page } from 'playwright-core'
+import { readLampText, writeLampText } from '../../src/lamp/read.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 
 export const lampName = (page: Page) => page.getByRole('textbox', { name: 'Name of the lamp' })
@@ -13,7 +12,14 @@ export async function savedFile(page: Page): Promise<{ name: string; text: strin
     page.waitForEvent('download'),
     page.getByRole('button', { name: 'Save', exact: true }).click(),
   ])
-  return { name: download.suggestedFilename(), text: await readFile(await download.path(), 'utf8') }
+  return { name: download.suggestedFilename(), text: (await downloaded(download)).toString('utf8') }
+}
+
+/** What a download holds. */
+export async function downloaded(download: Download): Promise<Buffer> {
+  const parts: Buffer[] = []
+  for await (const part of await download.createReadStream()) parts.push(part as Buffer)
+  return Buffer.concat(parts)
 }
 
 /** The lamp on screen, by way of a saved file. */
@@ -31,9 +37,16 @@ export async function openFile(page: Page, name: string, text: string): Promise<
   await chooser.setFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) })
 }
 
-/** What axe finds amiss, one line for each element. */
+/** Opens a lamp by way of a file, and waits until it is the one on screen. */
+export async function openLamp(page: Page, lamp: Lamp): Promise<void> {
+  await openFile(page, 'lamp.lamp.json', writeLampText(lamp))
+  await page.waitForFunction((title) => document.title.startsWith(title), `${lamp.name} `)
+}
+
+/** What axe finds amiss, one line for each element. Only that is worked out; and in one call, which needs no second page to join the frames' answers. */
 export async function axe(page: Page): Promise<string[]> {
-  const { violations } = await new AxeBuilder({ page }).analyze()
+  const builder = new AxeBuilder({ page }).options({ resultTypes: ['violations'] }).setLegacyMode()
+  const { violations } = await builder.analyze()
   return violations.flatMap((v) => v.nodes.map((n) => `${v.id} (${v.help}): ${n.html.slice(0, 160)}`))
 }
 
@@ -47,6 +60,13 @@ export async function rest(page: Page): Promise<void> {
   await page.getByRole('button', { name: /^Dangers:/ }).waitFor()
   await page.locator('body').press('p')
   await page.getByRole('button', { name: /^Trace: (paused|settled)/ }).waitFor()
+}
+
+/** Pauses the trace as soon as it has begun, without figures. */
+export async function hold(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'Pause the trace', disabled: false }).waitFor()
+  await page.locator('body').press('p')
+  await page.getByRole('button', { name: /^Trace: paused/ }).waitFor()
 }
 
 /** Traces only as far as ± 5 % on the axis, and waits for that. */

@@ -1,9 +1,8 @@
 // The night as a client sees it: few pictures, read as numbers.
-import { readFile } from 'node:fs/promises'
 import type { Page } from 'playwright-core'
 import { expect, test, vi } from 'vitest'
 import { cameraWhite, decoded } from '../../src/app/night/model/tone.ts'
-import { axe, figure, lampOn, rest, show } from './hands.ts'
+import { axe, downloaded, figure, lampOn, rest, show } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 import { decodePng, meanOver, nightPicture } from './nightPixels.ts'
 
@@ -92,8 +91,22 @@ test('the pixel at the target’s centre: E = I/d², L = ρE/π, through the cam
   expect(Number(/; ([\d.]+) cd\/m²/.exec(words)![1])).toBeCloseTo((0.5 * lx) / Math.PI, 1)
 })
 
+test('a saved picture is a PNG of its lamp, wide enough to show', async () => {
+  const page = await open({ ...counting, shared: 'saved, then aimed at' })
+  await show(page, 'Night')
+  const [download] = await Promise.all([
+    page.waitForEvent('download', { timeout: 120_000 }),
+    page.getByRole('button', { name: 'Save picture' }).click(),
+  ])
+  expect(download.suggestedFilename()).toBe('gannet-head-night.png')
+  const picture = decodePng(await downloaded(download))
+  expect(picture.width).toBeGreaterThanOrEqual(600)
+  // The strip below says what it is: quiet ground with words on it.
+  expect(picture.at(2, picture.height - 3)).toEqual([17, 23, 26])
+})
+
 test('targets and haze: a boat’s orange, a dark sky without haze and a beam in it with haze', async () => {
-  const page = await open(counting)
+  const page = await open({ ...counting, shared: 'saved, then aimed at' })
   await show(page, 'Night')
   // The demo's target is called Kayak: the boat comes by itself.
   expect(await page.getByRole('button', { name: 'Boat', exact: true }).getAttribute('aria-pressed')).toBe('true')
@@ -152,6 +165,28 @@ test('a split picture: the same lamp twice is the same twice; with bare emitters
   expect(await axe(page)).toEqual([])
 })
 
+test('by keyboard alone: another target, more haze, a place read off', async () => {
+  const page = await open()
+  await page.locator('body').press('4')
+  const person = page.getByRole('button', { name: 'Person', exact: true })
+  const reached = async (what: typeof person) => {
+    for (let i = 0; i < 120 && !(await what.evaluate((el) => el === document.activeElement)); i++)
+      await page.keyboard.press('Tab')
+    expect(await what.evaluate((el) => el === document.activeElement)).toBe(true)
+  }
+  await reached(person)
+  await page.keyboard.press('Space')
+  expect(await person.getAttribute('aria-pressed')).toBe('true')
+  const haze = page.getByRole('slider', { name: 'Haze' })
+  await reached(haze)
+  await page.keyboard.press('End')
+  expect(await haze.getAttribute('aria-valuetext')).toBe('thick fog, visibility 100 m')
+  await page.keyboard.press('Home')
+  await reached(page.locator('.night-stage'))
+  for (const key of ['ArrowDown', 'ArrowDown', 'ArrowDown']) await page.keyboard.press(key)
+  await expect.poll(() => page.locator('.night-here').textContent()).toMatch(/lx on the (ground|figure)/)
+})
+
 test('new light refills the textures and builds nothing; a night at rest draws nothing', async () => {
   const page = await open({ tracing: true, ...counting })
   await show(page, 'Night')
@@ -175,40 +210,4 @@ test('new light refills the textures and builds nothing; a night at rest draws n
     for (let i = 0; i < 60; i++) await new Promise((next) => requestAnimationFrame(next))
   })
   expect(await count(page, 'drawn')).toBe(drawn)
-})
-
-test('a saved picture is a PNG of its lamp, wide enough to show', async () => {
-  const page = await open()
-  await show(page, 'Night')
-  const [download] = await Promise.all([
-    page.waitForEvent('download', { timeout: 120_000 }),
-    page.getByRole('button', { name: 'Save picture' }).click(),
-  ])
-  expect(download.suggestedFilename()).toBe('gannet-head-night.png')
-  const picture = decodePng(await readFile(await download.path()))
-  expect(picture.width).toBeGreaterThanOrEqual(600)
-  // The strip below says what it is: quiet ground with words on it.
-  expect(picture.at(2, picture.height - 3)).toEqual([17, 23, 26])
-})
-
-test('by keyboard alone: another target, more haze, a place read off', async () => {
-  const page = await open()
-  await page.locator('body').press('4')
-  const person = page.getByRole('button', { name: 'Person', exact: true })
-  const reached = async (what: typeof person) => {
-    for (let i = 0; i < 120 && !(await what.evaluate((el) => el === document.activeElement)); i++)
-      await page.keyboard.press('Tab')
-    expect(await what.evaluate((el) => el === document.activeElement)).toBe(true)
-  }
-  await reached(person)
-  await page.keyboard.press('Space')
-  expect(await person.getAttribute('aria-pressed')).toBe('true')
-  const haze = page.getByRole('slider', { name: 'Haze' })
-  await reached(haze)
-  await page.keyboard.press('End')
-  expect(await haze.getAttribute('aria-valuetext')).toBe('thick fog, visibility 100 m')
-  await page.keyboard.press('Home')
-  await reached(page.locator('.night-stage'))
-  for (const key of ['ArrowDown', 'ArrowDown', 'ArrowDown']) await page.keyboard.press(key)
-  await expect.poll(() => page.locator('.night-here').textContent()).toMatch(/lx on the (ground|figure)/)
 })

@@ -1,7 +1,7 @@
 // Heat and power as a builder meets them: the line of a mode, the slider and the plate's map, the beam at a moment, the power-up list.
 import { expect, test, vi } from 'vitest'
 import { gannetHead } from '../../src/library/demos.ts'
-import { axe, lampOn, show } from './hands.ts'
+import { axe, lampOn, rest, show } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
 vi.setConfig({ testTimeout: 400_000 })
@@ -36,6 +36,7 @@ test('modes in a line each, the slider moves the map, the beam follows; a tick i
   const first = panel.getByRole('group', { name: 'Channel B1', exact: true }).getByRole('checkbox').first()
   await first.check()
   expect((await lampOn(page)).powerUp).toEqual({ done: ['B1/continuity'] })
+  await rest(page)
   expect(await axe(page)).toEqual([])
   await page.keyboard.press('Control+z')
   expect((await lampOn(page)).powerUp).toBe(undefined)
@@ -44,8 +45,25 @@ test('modes in a line each, the slider moves the map, the beam follows; a tick i
   await panel.waitFor({ state: 'detached' })
 })
 
+test('Plan shows the plate’s temperature over time: slider by keys, colours over the moment or the run, hottest named', async () => {
+  const page = await open({ shared: 'demo' })
+  await show(page, 'Plan')
+  await page.locator('body').press('Shift+L')
+  await page.getByRole('button', { name: 'Temperature', pressed: true }).waitFor()
+  const slider = page.getByRole('slider', { name: 'Moment after switch-on' })
+  await page.getByRole('radio', { name: 'Turbo' }).click()
+  await slider.press('End')
+  await page.getByText(/hottest: board B1, junction 140/).waitFor()
+  await page.getByText(/^Plate now 1\d\d to 1\d\d/).waitFor()
+  expect(await axe(page)).toEqual([])
+  await slider.press('Home')
+  await page.getByText(/^Plate now even, 20/).waitFor()
+  await page.getByRole('radio', { name: 'whole run' }).click()
+  await page.getByText(/colours over the whole run, 20 to 1\d\d/).waitFor()
+})
+
 test('the list on paper: the panel alone, every box of it; ticks are on it', async () => {
-  const page = await open()
+  const page = await open({ shared: 'demo' })
   await page.locator('body').press('w')
   const panel = page.getByRole('region', { name: 'Heat and power' })
   await panel.getByRole('radio', { name: 'Power-up list' }).click()
@@ -64,23 +82,6 @@ test('the list on paper: the panel alone, every box of it; ticks are on it', asy
   expect(await eyes.isChecked()).toBe(true)
   const cut = await panel.evaluate((p) => getComputedStyle(p).overflowY)
   expect(cut).toBe('visible')
-})
-
-test('Plan shows the plate’s temperature over time: slider by keys, colours over the moment or the run, hottest named', async () => {
-  const page = await open()
-  await show(page, 'Plan')
-  await page.locator('body').press('Shift+L')
-  await page.getByRole('button', { name: 'Temperature', pressed: true }).waitFor()
-  const slider = page.getByRole('slider', { name: 'Moment after switch-on' })
-  await page.getByRole('radio', { name: 'Turbo' }).click()
-  await slider.press('End')
-  await page.getByText(/hottest: board B1, junction 140/).waitFor()
-  await page.getByText(/^Plate now 1\d\d to 1\d\d/).waitFor()
-  expect(await axe(page)).toEqual([])
-  await slider.press('Home')
-  await page.getByText(/^Plate now even, 20/).waitFor()
-  await page.getByRole('radio', { name: 'whole run' }).click()
-  await page.getByText(/colours over the whole run, 20 to 1\d\d/).waitFor()
 })
 
 test('strings, a group’s current, one channel’s wire and the fins’ length: typed, in the file, and back by undo', async () => {
@@ -111,6 +112,7 @@ test('strings, a group’s current, one channel’s wire and the fins’ length:
   await column.getByRole('radio', { name: 'given' }).click()
   await type('Each fin, length', '150')
   expect((await lampOn(page)).cooling!.sink).toMatchObject({ lengthMm: 150 })
+  await rest(page)
   expect(await axe(page)).toEqual([])
   // What is hidden in the long column must not make the page itself longer.
   expect(await page.evaluate(() => document.documentElement.scrollHeight - window.innerHeight)).toBe(0)

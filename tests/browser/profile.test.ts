@@ -15,8 +15,20 @@ async function give(page: Page, text: string): Promise<void> {
   await chooser.setFiles({ name: 'spot.ies', mimeType: 'text/plain', buffer: Buffer.from(text) })
 }
 
+test('a faulty file leaves the lamp alone and says where its fault is', async () => {
+  const page = await open({ shared: 'demo' })
+  const before = await lampOn(page)
+  await give(page, withLines({ 7: '1 -1 1 10 1 2 2 0 0 0' }))
+  const message = page.getByRole('alertdialog')
+  await message.waitFor()
+  expect(await message.textContent()).toContain('line 7, photometric type: 2 does not fit (type B')
+  await page.keyboard.press('Escape')
+  await message.waitFor({ state: 'detached' })
+  expect(await lampOn(page)).toEqual(before)
+})
+
 test('taken with its lumens, by keyboard, in one step that can be undone', async () => {
-  const page = await open()
+  const page = await open({ shared: 'demo' })
   const before = await lampOn(page)
   await give(page, withLines({}))
   const dialog = page.getByRole('dialog', { name: 'Light of “spot.ies”' })
@@ -36,17 +48,5 @@ test('taken with its lumens, by keyboard, in one step that can be undone', async
   await page.getByRole('button', { name: 'Add a row to Light over angle' }).waitFor()
   expect(await axe(page)).toEqual([])
   await page.locator('body').press('Control+z')
-  expect(await lampOn(page)).toEqual(before)
-})
-
-test('a faulty file leaves the lamp alone and says where its fault is', async () => {
-  const page = await open()
-  const before = await lampOn(page)
-  await give(page, withLines({ 7: '1 -1 1 10 1 2 2 0 0 0' }))
-  const message = page.getByRole('alertdialog')
-  await message.waitFor()
-  expect(await message.textContent()).toContain('line 7, photometric type: 2 does not fit (type B')
-  await page.keyboard.press('Escape')
-  await message.waitFor({ state: 'detached' })
   expect(await lampOn(page)).toEqual(before)
 })

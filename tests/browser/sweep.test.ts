@@ -1,17 +1,16 @@
 // One or two numbers over a range: the curve, the map, and taking values, by hand and by keyboard alone.
 import { expect, test, vi } from 'vitest'
-import { writeLampText } from '../../src/lamp/read.ts'
 import { benchCheck, gannetHead } from '../../src/library/demos.ts'
-import { axe, lampOn, openFile } from './hands.ts'
+import { axe, lampOn, openLamp, rest } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
 vi.setConfig({ testTimeout: 400_000 })
 const open = chromiumPages()
 
 test('the lens’s distance on a bench: the curve peaks at the focus; a click takes the value, undo brings the old one back', async () => {
-  const page = await open()
-  await openFile(page, 'bench.lamp.json', writeLampText({ ...benchCheck(), lens: { ...benchCheck().lens!, zMm: 190 } }))
-  await page.getByRole('textbox', { name: 'Name of the lamp' }).and(page.locator('[value="Bench check"]')).waitFor()
+  const page = await open({ untraced: true })
+  await openLamp(page, { ...benchCheck(), lens: { ...benchCheck().lens!, zMm: 190 } })
+  await rest(page)
   await page.getByRole('button', { name: 'Try a range…' }).click()
   const panel = page.getByRole('region', { name: 'Try a range' })
   await panel.getByRole('spinbutton', { name: 'from' }).fill('180')

@@ -4,7 +4,7 @@ import './theme.css'
 import { openDesk } from '../job/service/client.ts'
 import { gannetHead } from '../library/demos.ts'
 import { listenForKeys } from './actions/keys.ts'
-import { ACTS } from './shell/actions.ts'
+import { ACTIONS } from './shell/actions.ts'
 import { dangerReading } from './shell/danger.ts'
 import { engineAsked } from './shell/engineOption.ts'
 import { listenForDrops } from './shell/files.ts'
@@ -15,7 +15,7 @@ import { sweeping } from './shell/sweep.ts'
 import { tracing } from './shell/tracing.ts'
 import { design } from './store/stores.ts'
 
-listenForKeys(ACTS, page)
+listenForKeys(ACTIONS, page)
 listenForDrops((dropping) => shell.setState({ dropping }), takeFile)
 drawer.start(gannetHead).then(() => {
   tracing.start(() => openDesk(engineAsked(location.search)))

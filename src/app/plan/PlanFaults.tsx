@@ -2,7 +2,7 @@
 import { Button } from 'react-aria-components'
 import { usePlan } from '../store/plan.ts'
 import { useView } from '../store/stores.ts'
-import { runPlanAct } from './gestures/pointer.ts'
+import { runPlanAction } from './gestures/pointer.ts'
 import { cannotBe, faultSentence, faultsLine } from './model/faults.ts'
 import { choiceText } from './model/words.ts'
 import { useStillLamp } from './useStillLamp.ts'
@@ -26,7 +26,7 @@ export function PlanFaults() {
   const f = shown === null ? undefined : faults[shown]
   return (
     <div className="plan-faults" data-severe={faults.some(cannotBe) || undefined} data-shown={f ? true : undefined}>
-      <Button className="plan-fault-button" onPress={() => runPlanAct('fault-next')}>
+      <Button className="plan-fault-button" onPress={() => runPlanAction('fault-next')}>
         <span className="plan-fault-hatch" aria-hidden="true" />
         <span className="plan-fault-line">{faultsLine(faults)}</span>
       </Button>

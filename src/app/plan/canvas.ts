@@ -116,8 +116,8 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
 
   function handle(): TurnHandle | null {
     if (lifted) return lifted.handle
-    const { tool, takes } = plan.getState()
-    if (tool !== 'pick' || takes !== 'boards') return null
+    const { tool, pickMode } = plan.getState()
+    if (tool !== 'pick' || pickMode !== 'boards') return null
     const boards = chosenBoards()
     const box = boardsBox(design.lamp(), boards)
     if (!box) return null
@@ -218,7 +218,7 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
         const f = now.fault === null ? undefined : now.faults[now.fault]
         point(f ? { xMm: f.xMm, yMm: f.yMm, radiusMm: 2, words: '' } : null)
       }
-      if (now.faults !== before.faults || now.tool !== before.tool || now.takes !== before.takes) askLive()
+      if (now.faults !== before.faults || now.tool !== before.tool || now.pickMode !== before.pickMode) askLive()
     }),
     result.subscribe((now, before) => {
       if (now.sheet?.faceMap !== before.sheet?.faceMap && plan.getState().overlay === 'returned') askStill()

@@ -81,7 +81,7 @@ export function Shell() {
         </section>
         {swept && (
           <Guard what="The range">
-            <SweepPanel acts={sweeping} />
+            <SweepPanel actions={sweeping} />
           </Guard>
         )}
         {endangered && (

@@ -9,7 +9,7 @@ export interface PlanState {
   /** place: a click puts a board of `placeType` down. */
   tool: 'pick' | 'place'
   /** What a pick takes: whole boards, or single emitters. */
-  takes: 'boards' | 'emitters'
+  pickMode: 'boards' | 'emitters'
   /** Board type that is put down; null: the lamp's first. */
   placeType: string | null
   /** Where a board would be put down, in mm; null: nowhere yet. */
@@ -35,7 +35,7 @@ export interface PlanState {
 export const createPlan = () =>
   createStore<PlanState>()(() => ({
     tool: 'pick',
-    takes: 'boards',
+    pickMode: 'boards',
     placeType: null,
     aim: null,
     snapGrid: true,

@@ -18,7 +18,7 @@ import '../ui/panel.css'
 import './sweep.css'
 import './sweepMap.css'
 
-export interface SweepActs {
+export interface SweepActions {
   stop(): void
   again(): void
   adopt(index: number): string | null
@@ -48,7 +48,7 @@ function onKeyDown(event: KeyboardEvent) {
   if (!event.ctrlKey && !event.metaKey) event.stopPropagation()
 }
 
-export function SweepPanel({ acts }: { acts: SweepActs }) {
+export function SweepPanel({ actions }: { actions: SweepActions }) {
   const title = useRef<HTMLHeadingElement>(null)
   useEffect(() => {
     title.current?.focus()
@@ -65,8 +65,8 @@ export function SweepPanel({ acts }: { acts: SweepActs }) {
         </Push>
       </header>
       <Ranges />
-      <FigureRow acts={acts} />
-      <Shown acts={acts} />
+      <FigureRow actions={actions} />
+      <Shown actions={actions} />
       <p className="ui-hidden" role="status">
         <Said />
       </p>
@@ -76,7 +76,7 @@ export function SweepPanel({ acts }: { acts: SweepActs }) {
 
 const Said = () => useSweep((s) => s.said || (s.state === 'done' ? 'All cells have been traced.' : ''))
 
-function FigureRow({ acts }: { acts: SweepActs }) {
+function FigureRow({ actions }: { actions: SweepActions }) {
   const figure = useSweep((s) => s.figure)
   const wanted = useSweep((s) => s.wanted ?? sweptWords(s.figure).wanted)
   return (
@@ -94,12 +94,12 @@ function FigureRow({ acts }: { acts: SweepActs }) {
         options={ENDS}
         onChoose={(end) => sweep.setState({ wanted: end, at: null })}
       />
-      <Progress acts={acts} />
+      <Progress actions={actions} />
     </div>
   )
 }
 
-function Progress({ acts }: { acts: SweepActs }) {
+function Progress({ actions }: { actions: SweepActions }) {
   const state = useSweep((s) => s.state)
   const why = useSweep((s) => s.why)
   const run = useSweep((s) => s.run)
@@ -110,11 +110,11 @@ function Progress({ acts }: { acts: SweepActs }) {
         {stateWords(state, run?.cells ?? [], why)}
       </span>
       {busy ? (
-        <Push kind="quiet" onPush={acts.stop}>
+        <Push kind="quiet" onPush={actions.stop}>
           Stop
         </Push>
       ) : (
-        <Push kind="quiet" name="Trace the range again" hint="Trace the range again" onPush={acts.again}>
+        <Push kind="quiet" name="Trace the range again" hint="Trace the range again" onPush={actions.again}>
           ↻
         </Push>
       )}
@@ -131,7 +131,7 @@ function Progress({ acts }: { acts: SweepActs }) {
 }
 
 /** Picture and words of what has come. */
-function Shown({ acts }: { acts: SweepActs }) {
+function Shown({ actions }: { actions: SweepActions }) {
   const run = useSweep((s) => s.run)
   const figure = useSweep((s) => s.figure)
   const wanted = useSweep((s) => s.wanted ?? sweptWords(s.figure).wanted)
@@ -155,12 +155,12 @@ function Shown({ acts }: { acts: SweepActs }) {
             widthPx={size.widthPx}
             heightPx={size.heightPx}
             onLook={(index) => sweep.setState({ at: index })}
-            onTake={acts.adopt}
+            onTake={actions.adopt}
           />
         )}
       </div>
       {run && (
-        <SweepWords run={run} figure={figure} wanted={wanted} best={best} shownIndex={shown} onTake={acts.adopt} />
+        <SweepWords run={run} figure={figure} wanted={wanted} best={best} shownIndex={shown} onTake={actions.adopt} />
       )}
     </div>
   )

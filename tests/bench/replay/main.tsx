@@ -4,7 +4,7 @@ import { proxy, wrap } from 'comlink'
 import { createRoot } from 'react-dom/client'
 import '../../../src/app/theme.css'
 import { listenForKeys } from '../../../src/app/actions/keys.ts'
-import { ACTS } from '../../../src/app/shell/actions.ts'
+import { ACTIONS } from '../../../src/app/shell/actions.ts'
 import { page } from '../../../src/app/shell/page.ts'
 import { Shell } from '../../../src/app/shell/Shell.tsx'
 import { type Tracer, tracing } from '../../../src/app/shell/tracing.ts'
@@ -68,6 +68,6 @@ function replay(sheets: Sheet[]): Tracer {
 
 const sheets = await record()
 design.open(gannetHead())
-listenForKeys(ACTS, page)
+listenForKeys(ACTIONS, page)
 createRoot(document.getElementById('root')!).render(<Shell />)
 tracing.start(() => replay(sheets))

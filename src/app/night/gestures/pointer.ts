@@ -19,7 +19,7 @@ export function handOnPicture(box: HTMLElement): () => void {
   const key = (e: KeyboardEvent) => {
     if (e.target !== box || e.ctrlKey || e.metaKey || e.altKey) return
     const by = e.shiftKey ? 0.05 : 0.01
-    const acts = new Map<string, () => void>([
+    const actions = new Map<string, () => void>([
       ['ArrowLeft', () => step(-by, 0)],
       ['ArrowRight', () => step(by, 0)],
       ['ArrowUp', () => step(0, -by)],
@@ -29,10 +29,10 @@ export function handOnPicture(box: HTMLElement): () => void {
       ['-', () => zoom(1 / 1.2)],
       ['0', () => night.setState({ zoom: 1 })],
     ])
-    const act = acts.get(e.key)
-    if (!act) return
+    const action = actions.get(e.key)
+    if (!action) return
     e.preventDefault()
-    act()
+    action()
   }
   box.addEventListener('pointermove', move)
   box.addEventListener('wheel', wheel, { passive: false })

@@ -26,7 +26,7 @@ export type PlanInput =
       /** Middle button, or the space bar is held. */
       pan: boolean
       tool: 'pick' | 'place'
-      takes: 'boards' | 'emitters'
+      pickMode: 'boards' | 'emitters'
     }
   | { is: 'move'; at: PlanPoint }
   | { is: 'release'; at: PlanPoint }
@@ -34,7 +34,7 @@ export type PlanInput =
 
 export type PlanDrag =
   | { now: 'idle' }
-  | { now: 'pressed'; from: PlanPoint; hit: PlanHit; chosen: boolean; takes: 'boards' | 'emitters' }
+  | { now: 'pressed'; from: PlanPoint; hit: PlanHit; chosen: boolean; pickMode: 'boards' | 'emitters' }
   | { now: 'panning'; last: PlanPoint }
   | { now: 'boxing'; from: PlanPoint; to: PlanPoint }
   | { now: 'moving'; from: PlanPoint; dxMm: number; dyMm: number; free: boolean }
@@ -78,7 +78,7 @@ function press(input: Extract<PlanInput, { is: 'press' }>): Step {
   const { at, hit } = input
   if (input.pan) return [{ now: 'panning', last: at }, []]
   if (input.tool === 'place') return [{ now: 'placing', at }, [{ do: 'aim', xMm: at.xMm, yMm: at.yMm, free: at.alt }]]
-  return [{ now: 'pressed', from: at, hit, chosen: input.chosen, takes: input.takes }, []]
+  return [{ now: 'pressed', from: at, hit, chosen: input.chosen, pickMode: input.pickMode }, []]
 }
 
 function move(state: PlanDrag, at: PlanPoint): Step {
@@ -124,7 +124,7 @@ function begin(state: Extract<PlanDrag, { now: 'pressed' }>, at: PlanPoint): Ste
     const [next, deeds] = move(turning, at)
     return [next, [{ do: 'lift', label: 'Turn' }, ...deeds]]
   }
-  if (hit.on === 'nothing' || state.takes === 'emitters') return [{ now: 'boxing', from, to: at }, []]
+  if (hit.on === 'nothing' || state.pickMode === 'emitters') return [{ now: 'boxing', from, to: at }, []]
   const first: PlanDeed[] = state.chosen ? [] : [{ do: 'choose', hit, how: from.shift ? 'add' : 'only' }]
   const [next, deeds] = move({ now: 'moving', from, dxMm: 0, dyMm: 0, free: at.alt }, at)
   return [next, [...first, { do: 'lift', label: 'Move' }, ...deeds]]

@@ -6,7 +6,7 @@ import { added, toggled } from '../../common/selection.ts'
 import type { Held } from '../../store/design.ts'
 import { plan } from '../../store/plan.ts'
 import { design, view } from '../../store/stores.ts'
-import { choose, moveAim, NUDGE_BY_CHORD, type PlanPage, planAct } from '../actions.ts'
+import { choose, findPlanAction, moveAim, NUDGE_BY_CHORD, type PlanPage } from '../actions.ts'
 import type { Desk } from '../canvas.ts'
 import { boxOf, panBy, zoomAt } from '../model/camera.ts'
 import { boardAt, boardsIn, emitterAt, emittersIn } from '../model/hit.ts'
@@ -56,7 +56,7 @@ export function takeInHand(desk: Desk): () => void {
     if (handle && Math.hypot(at.xMm - handle.xMm, at.yMm - handle.yMm) < HANDLE_PX * px)
       return { on: 'turnHandle', xMm: handle.pivotX, yMm: handle.pivotY }
     const lamp = design.lamp()
-    if (plan.getState().takes === 'emitters') {
+    if (plan.getState().pickMode === 'emitters') {
       const e = emitterAt(lamp, at.xMm, at.yMm, 2 * px)
       return e ? { on: 'emitter', id: e.boardId, key: e.key } : { on: 'nothing' }
     }
@@ -113,7 +113,7 @@ export function takeInHand(desk: Desk): () => void {
   function chooseBox(deed: Extract<PlanDeed, { do: 'chooseBox' }>) {
     const box = boxOf(deed.fromX, deed.fromY, deed.toX, deed.toY)
     const before = view.getState()
-    if (plan.getState().takes === 'emitters') {
+    if (plan.getState().pickMode === 'emitters') {
       const keys = emittersIn(design.lamp(), box)
       choose(page, [], deed.add ? added(before.emitters, keys) : keys)
     } else {
@@ -222,12 +222,12 @@ export function takeInHand(desk: Desk): () => void {
   function hover() {
     hoverAsked = false
     hand.hover = { board: null, emitter: null }
-    const { tool, takes } = plan.getState()
+    const { tool, pickMode } = plan.getState()
     if (!hand.pointer || hand.drag.now !== 'idle') return
     const [xMm, yMm] = desk.toPlan(hand.pointer.xPx, hand.pointer.yPx)
     const lamp = design.lamp()
     const slack = 2 / desk.camera().pxPerMm
-    if (tool === 'pick' && takes === 'emitters') hand.hover.emitter = emitterAt(lamp, xMm, yMm, slack)
+    if (tool === 'pick' && pickMode === 'emitters') hand.hover.emitter = emitterAt(lamp, xMm, yMm, slack)
     else if (tool === 'pick') hand.hover.board = boardAt(lamp, xMm, yMm, slack)
     live.style.cursor = cursor({ ...hand.pointer, xMm, yMm, shift: false, alt: false })
   }
@@ -254,10 +254,10 @@ export function takeInHand(desk: Desk): () => void {
     const { boards, emitters } = view.getState()
     const chosen = hit.on === 'board' ? boards.includes(hit.id) : hit.on === 'emitter' && emitters.includes(hit.key)
     grabbedId = hit.on === 'board' ? hit.id : null
-    const { tool, takes } = plan.getState()
+    const { tool, pickMode } = plan.getState()
     const pan = e.button === 1 || spaceHeld
     if (pan) live.style.cursor = 'grabbing'
-    feed({ is: 'press', at, hit, chosen, pan, tool, takes })
+    feed({ is: 'press', at, hit, chosen, pan, tool, pickMode })
   }
 
   const onMove = (e: PointerEvent) => {
@@ -293,7 +293,7 @@ export function takeInHand(desk: Desk): () => void {
     const at = pointOf(e)
     const hit = emitterAt(design.lamp(), at.xMm, at.yMm, NEAR_PX / desk.camera().pxPerMm)
     if (!hit) return
-    plan.setState({ takes: 'emitters' })
+    plan.setState({ pickMode: 'emitters' })
     choose(page, [], [hit.key])
   }
 
@@ -394,5 +394,5 @@ function listen<K extends keyof HTMLElementEventMap>(
   return () => on.removeEventListener(type, run)
 }
 
-export const runPlanAct = (id: string): void => planAct(id).run(page)
-export const canPlanAct = (id: string): boolean => planAct(id).when(page)
+export const runPlanAction = (id: string): void => findPlanAction(id).run(page)
+export const canRunPlanAction = (id: string): boolean => findPlanAction(id).when(page)

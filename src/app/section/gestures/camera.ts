@@ -37,7 +37,7 @@ export function moveCamera(box: HTMLElement): () => void {
     if (e.target !== box || e.ctrlKey || e.metaKey || e.altKey) return
     const { width, height } = sizeOf(box)
     const step = e.shiftKey ? 120 : 40
-    const acts = new Map<string, () => void>([
+    const actions = new Map<string, () => void>([
       ['+', () => zoom(width / 2, height / 2, 1.25)],
       ['=', () => zoom(width / 2, height / 2, 1.25)],
       ['-', () => zoom(width / 2, height / 2, 0.8)],
@@ -48,10 +48,10 @@ export function moveCamera(box: HTMLElement): () => void {
       ['ArrowUp', () => shift(0, step)],
       ['ArrowDown', () => shift(0, -step)],
     ])
-    const act = acts.get(e.key)
-    if (!act) return
+    const action = actions.get(e.key)
+    if (!action) return
     e.preventDefault()
-    act()
+    action()
   }
   box.addEventListener('wheel', wheel, { passive: false })
   box.addEventListener('pointerdown', down)

@@ -28,7 +28,7 @@ const press = (p: PlanPoint, hit: PlanHit, more: Partial<Extract<PlanInput, { is
   chosen: false,
   pan: false,
   tool: 'pick',
-  takes: 'boards',
+  pickMode: 'boards',
   ...more,
 })
 const move = (p: PlanPoint): PlanInput => ({ is: 'move', at: p })
@@ -106,7 +106,11 @@ describe('the hand on the plan', () => {
 
   test('while single emitters are picked, a drag never moves a board', () => {
     const hit: PlanHit = { on: 'emitter', id: 'B1', key: 'B1:0' }
-    const { deeds } = play(press(at(0, 0), hit, { takes: 'emitters', chosen: true }), move(at(9, 9)), release(at(9, 9)))
+    const { deeds } = play(
+      press(at(0, 0), hit, { pickMode: 'emitters', chosen: true }),
+      move(at(9, 9)),
+      release(at(9, 9)),
+    )
     expect(doings(deeds)).toEqual(['chooseBox'])
   })
 

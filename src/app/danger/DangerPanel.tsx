@@ -44,7 +44,7 @@ function close() {
 /** Who asks for a view wants to see it. */
 function onView(now: ViewState, before: ViewState) {
   const asked = (Object.keys(now) as (keyof ViewState)[]).every((key) => key === 'view' || now[key] === before[key])
-  const pointed = now.pointed !== null && now.pointed !== before.pointed
+  const pointed = now.focusedPlace !== null && now.focusedPlace !== before.focusedPlace
   if (asked || pointed || now.view !== before.view) danger.setState({ open: false })
 }
 

@@ -10,4 +10,4 @@ export interface PaneProps {
   lamp: Lamp
 }
 
-export const showPlace = (place: Place) => view.setState({ view: 'section', pointed: place })
+export const showPlace = (place: Place) => view.setState({ view: 'section', focusedPlace: place })

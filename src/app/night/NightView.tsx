@@ -4,7 +4,7 @@ import { significant, withError } from '../common/lengthText.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { beside } from './comparison.ts'
 import { metres } from './drawMarks.ts'
-import { handOnPicture } from './gestures/pointer.ts'
+import { attachPictureGestures } from './gestures/pointer.ts'
 import { colourWords, lightColour } from './model/colour.ts'
 import { placeOf, type TargetKind } from './model/scene.ts'
 import { type Mounted, mountNight } from './mount.ts'
@@ -38,7 +38,7 @@ export function NightView() {
       setAble(false)
       return
     }
-    const off = handOnPicture(box.current)
+    const off = attachPictureGestures(box.current)
     return () => {
       off()
       mounted.current?.leave()

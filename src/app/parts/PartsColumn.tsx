@@ -17,7 +17,7 @@ import { TunnelPart } from './TunnelPart.tsx'
 import './parts.css'
 
 export function PartsColumn() {
-  const pointed = useView((s) => s.pointed)
+  const pointed = useView((s) => s.focusedPlace)
   useEffect(() => {
     const key = pointed && partAt(pointed, view.getState().boards)
     if (key) askForPart(key)

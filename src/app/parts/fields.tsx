@@ -5,7 +5,7 @@ import type { z } from 'zod'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Unit } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
-import { tryEdit, tryHold } from '../store/tryEdit.ts'
+import { beginCheckedDrag, tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { TextField } from '../ui/TextField.tsx'
@@ -38,9 +38,9 @@ export function LampNumber({ of, read, write, ...rest }: LampNumberProps) {
       {...rangeOf(of)}
       value={value}
       onSet={(v) => tryEdit(design, edit, (lamp) => write(lamp, v))}
-      onHold={() => {
-        const held = tryHold(design, edit)
-        return { ...held, show: (v) => held.show((lamp) => write(lamp, v)) }
+      onBeginDrag={() => {
+        const session = beginCheckedDrag(design, edit)
+        return { ...session, preview: (v) => session.preview((lamp) => write(lamp, v)) }
       }}
     />
   )

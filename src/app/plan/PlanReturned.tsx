@@ -1,4 +1,4 @@
-// Light that comes back onto the face: the map's scale, and how even it is.
+// Light returned to the face: the map's scale, and how even it is.
 import type { Figure } from '../../run/figure.ts'
 import { roundedUp, showFigure } from '../common/format.ts'
 import { peakOf } from '../common/gridMap.ts'

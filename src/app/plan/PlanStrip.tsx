@@ -1,4 +1,4 @@
-// What is chosen, in figures beside the drawing. They are typed in the parts column, one press away.
+// The figures of the selection below the drawing. They are edited in the parts column, one press away.
 
 import { askForPart } from '../store/openParts.ts'
 import { useDesign, useView } from '../store/stores.ts'

@@ -1,4 +1,4 @@
-// The plate's temperature over the face: which mode, which moment, what the colours span.
+// The plate's temperature over the face: mode, moment and colour scale.
 import type { ModeRun } from '../../electrothermal/result.ts'
 import { THIN } from '../common/format.ts'
 import { hottestAt, spanOf, spanWords } from '../common/plateFilm.ts'

@@ -24,12 +24,12 @@ const chosen = (page: PlanPage): Board[] => {
   return page.design.lamp().boards.filter((b) => wanted.has(b.id))
 }
 const atLeast = (count: number) => (page: PlanPage) => onPlan(page) && ids(page).length >= count
-const announce = (said: string) => plan.setState({ said })
+const announce = (announcement: string) => plan.setState({ announcement })
 const picksEmitters = () => plan.getState().pickMode === 'emitters'
 
 /** Selects boards or emitters and announces the selection. */
 export function choose(page: PlanPage, boards: readonly string[], emitters: readonly string[] = []): void {
-  page.view.setState({ boards, emitters, pointed: null })
+  page.view.setState({ boards, emitters, focusedPlace: null })
   announce(choiceText(page.design.lamp(), boards, emitters))
 }
 
@@ -141,12 +141,12 @@ function togglePickMode(page: PlanPage): void {
 
 function deselect(page: PlanPage): void {
   if (plan.getState().tool === 'place') {
-    plan.setState({ tool: 'pick', aim: null, said: 'No more boards are put down.' })
+    plan.setState({ tool: 'pick', aim: null, announcement: 'No more boards are put down.' })
     return
   }
   const { boards, emitters } = page.view.getState()
   if (boards.length + emitters.length === 0 && picksEmitters()) {
-    plan.setState({ pickMode: 'boards', said: 'Picks take whole boards again.' })
+    plan.setState({ pickMode: 'boards', announcement: 'Picks take whole boards again.' })
     return
   }
   plan.setState({ fault: null })
@@ -211,7 +211,7 @@ const showFault = (by: 1 | -1) => (page: PlanPage) => {
   const f = faults[next]
   if (!f) return
   const lamp = page.design.lamp()
-  plan.setState({ fault: next, said: `Fault ${next + 1} of ${faults.length}: ${faultSentence(lamp, f)}` })
+  plan.setState({ fault: next, announcement: `Fault ${next + 1} of ${faults.length}: ${faultSentence(lamp, f)}` })
   if (!picksEmitters()) page.view.setState({ boards: f.boards.flatMap((i) => lamp.boards[i]?.id ?? []), emitters: [] })
 }
 const withFaults = (page: PlanPage) => onPlan(page) && plan.getState().faults.length > 0

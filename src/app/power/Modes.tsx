@@ -98,7 +98,9 @@ function beamAt(run: ModeRun, atS: number) {
     power: lamp.power ?? powerOf(lamp).value,
     heat: { kind: 'mode', mode: run.id, seconds },
   }))
-  power.setState({ said: why ?? `The beam is traced with the light of ${run.name} at ${momentWords(seconds)}.` })
+  power.setState({
+    announcement: why ?? `The beam is traced with the light of ${run.name} at ${momentWords(seconds)}.`,
+  })
 }
 
 function Taken({ run, atS }: { run: ModeRun; atS: number }) {

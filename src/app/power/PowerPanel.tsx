@@ -28,7 +28,7 @@ function close() {
 /** Who asks for a view, or for the place of a finding, wants to see it. */
 function onView(now: ViewState, before: ViewState) {
   const asked = (Object.keys(now) as (keyof ViewState)[]).every((key) => key === 'view' || now[key] === before[key])
-  const pointed = now.pointed !== null && now.pointed !== before.pointed
+  const pointed = now.focusedPlace !== null && now.focusedPlace !== before.focusedPlace
   if (asked || pointed || now.view !== before.view) power.setState({ open: false })
 }
 
@@ -68,7 +68,7 @@ export function PowerPanel() {
   )
 }
 
-const Said = () => usePower((s) => s.said)
+const Said = () => usePower((s) => s.announcement)
 
 function State() {
   const words = usePower((s) => s.why || (s.report === null ? 'Being run…' : s.stale ? 'Edit being run…' : ''))

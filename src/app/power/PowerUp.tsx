@@ -74,5 +74,5 @@ function Item({ item, isDone }: { item: PowerUpItem; isDone: boolean }) {
 function tick({ key, channel, step }: PowerUpItem, on: boolean) {
   const what = `${channel === null ? '' : `${channel}, `}${step}`
   const why = tryEdit(design, `Power-up: ${on ? 'tick' : 'untick'} ${what}`, (lamp) => ticked(lamp, key, on))
-  if (why) power.setState({ said: why })
+  if (why) power.setState({ announcement: why })
 }

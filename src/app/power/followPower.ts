@@ -55,7 +55,7 @@ export function followPower(
     traced = settled !== null
     known = settled ?? (isAnother ? null : known)
     power.setState({ stale: true, why: '' })
-    if (isAnother) power.setState({ report: null, findings: [], mode: null, atS: null, said: '' })
+    if (isAnother) power.setState({ report: null, findings: [], mode: null, atS: null, announcement: '' })
     desk.run(
       lamp,
       known,

@@ -9,7 +9,7 @@ import { danger, useDanger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { heatOf } from './drawHeat.ts'
 import { zoomedAbout } from './model/frame.ts'
-import { cameraNow, cameraOnOutlines, sizeOf } from './mount.ts'
+import { cameraOnOutlines, currentCamera, sizeOf } from './mount.ts'
 import { section, useSection } from './state.ts'
 
 export function SectionBar({ box }: { box: React.RefObject<HTMLElement | null> }) {
@@ -18,7 +18,7 @@ export function SectionBar({ box }: { box: React.RefObject<HTMLElement | null> }
   const zoom = (factor: number) => {
     if (!box.current) return
     const size = sizeOf(box.current)
-    section.setState({ camera: zoomedAbout(cameraNow(size), size, size.width / 2, size.height / 2, factor) })
+    section.setState({ camera: zoomedAbout(currentCamera(size), size, size.width / 2, size.height / 2, factor) })
   }
   return (
     <div className="ui-bar" role="toolbar" aria-label="Section drawing">

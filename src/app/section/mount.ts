@@ -38,7 +38,7 @@ const measured = (box: HTMLElement): SizePx => ({ width: box.clientWidth, height
 export const sizeOf = (box: HTMLElement): SizePx => sizes.get(box) ?? measured(box)
 
 /** The camera in use: the builder's own, or the whole lamp. */
-export const cameraNow = (size: SizePx): Camera =>
+export const currentCamera = (size: SizePx): Camera =>
   section.getState().camera ?? fitCamera(extentOf(design.lamp()), size, MARGINS)
 
 /** The lamp and every keep-clear outline, at the same scale both ways. Null where none is drawn. */
@@ -75,7 +75,7 @@ export function mountSection(stage: Stage): () => void {
     ctx.setTransform(dpr, 0, 0, dpr, 0, 0)
     ctx.clearRect(0, 0, size.width, size.height)
     paint ??= paintOf(box)
-    return penOf(ctx, cameraNow(size), size, paint, design.lamp(), section.getState().cut)
+    return penOf(ctx, currentCamera(size), size, paint, design.lamp(), section.getState().cut)
   }
 
   const drawStill = () => {
@@ -106,7 +106,7 @@ export function mountSection(stage: Stage): () => void {
     const p = pen(live)
     if (!p) return
     const { active, holding } = section.getState()
-    const pointed = view.getState().pointed
+    const pointed = view.getState().focusedPlace
     if (pointed) drawPointed(p, pointed)
     placeKnobs(box, p)
     if (active && holding) drawGuide(p, active)
@@ -134,7 +134,7 @@ export function mountSection(stage: Stage): () => void {
       if (now.outlines !== was.outlines || now.reading !== was.reading || now.stale !== was.stale)
         redraw('section still', drawStill)
     }),
-    view.subscribe((now, was) => now.pointed !== was.pointed && redraw('section live', drawLive)),
+    view.subscribe((now, was) => now.focusedPlace !== was.focusedPlace && redraw('section live', drawLive)),
     section.subscribe((now, was) => {
       const { active, holding, ...rest } = was
       const onlyLive = Object.entries(rest).every(([key, value]) => now[key as keyof typeof now] === value)

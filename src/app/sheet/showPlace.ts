@@ -4,5 +4,5 @@ import { viewOf } from './words.ts'
 
 /** DeviceQueue the page to a place on the lamp. */
 export function showPlace(place: Place) {
-  view.setState({ pointed: place, view: viewOf(place) })
+  view.setState({ focusedPlace: place, view: viewOf(place) })
 }

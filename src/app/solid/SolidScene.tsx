@@ -5,7 +5,7 @@ import { Plane, Vector3 } from 'three'
 import { useDanger } from '../store/danger.ts'
 import { design, result, useDesign, useResult } from '../store/stores.ts'
 import { Beam } from './Beam.tsx'
-import { orbitNow } from './gestures/orbit.ts'
+import { currentOrbit } from './gestures/orbit.ts'
 import { KeepClear } from './KeepClear.tsx'
 import { eyeOf, FIELD_OF_VIEW_DEG } from './model/orbit.ts'
 import { Boards, Emitters, FacePlate, LensBody, TunnelWall } from './Parts.tsx'
@@ -43,7 +43,7 @@ function Eye() {
   const size = useThree((s) => s.size)
   useEffect(() => {
     const place = () => {
-      const orbit = orbitNow({ clientWidth: size.width, clientHeight: size.height })
+      const orbit = currentOrbit({ clientWidth: size.width, clientHeight: size.height })
       camera.position.set(...eyeOf(orbit))
       camera.lookAt(...orbit.atMm)
       camera.near = Math.max(1, orbit.distanceMm / 200)

@@ -2,7 +2,7 @@ import { lazy, Suspense, useEffect, useRef, useState } from 'react'
 import { sectionStory } from '../common/lampStory.ts'
 import { danger, useDanger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
-import { handOnOrbit } from './gestures/orbit.ts'
+import { attachOrbitGestures } from './gestures/orbit.ts'
 import { solid, useSolid } from './state.ts'
 import '../ui/bar.css'
 import './solid.css'
@@ -21,7 +21,7 @@ export function SolidView() {
   const [able] = useState(hasWebGl2)
   const [lost, setLost] = useState(false)
   const story = useDesign((s) => sectionStory(s.lamp))
-  useEffect(() => (stage.current ? handOnOrbit(stage.current) : undefined), [])
+  useEffect(() => (stage.current ? attachOrbitGestures(stage.current) : undefined), [])
   return (
     <div className="solid-view">
       <SolidBar />

@@ -22,7 +22,7 @@ export interface PowerState {
   /** What the plate's colours span: the plate at the moment, or the whole run. */
   scale: 'moment' | 'run'
   /** What happened last, in words; read out to screen readers. */
-  said: string
+  announcement: string
 }
 
 export const createPower = () =>
@@ -36,7 +36,7 @@ export const createPower = () =>
     mode: null,
     atS: null,
     scale: 'moment',
-    said: '',
+    announcement: '',
   }))
 
 export type PowerStore = ReturnType<typeof createPower>

@@ -23,7 +23,7 @@ export function keepMark(d: Design, r: Result): () => void {
   const judge = () => {
     const { stale, marked } = r.getState()
     if (stale === marked) drop()
-    else if (!d.held()) mark()
+    else if (!d.isDragging()) mark()
     else timer ??= setTimeout(mark, stale ? LATE_MS : CALM_MS)
   }
   const leave = [r.subscribe(judge), d.store.temporal.subscribe(judge), drop]

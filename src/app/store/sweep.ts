@@ -30,7 +30,7 @@ export interface SweepState {
   /** The cell looked at; null: the best. */
   at: number | null
   /** What happened last, in words; read out to screen readers. */
-  said: string
+  announcement: string
 }
 
 export const createSweep = () =>
@@ -43,7 +43,7 @@ export const createSweep = () =>
     state: 'idle',
     why: '',
     at: null,
-    said: '',
+    announcement: '',
   }))
 
 export type Sweep = ReturnType<typeof createSweep>

@@ -20,7 +20,7 @@ import {
 } from './model/axes.ts'
 
 const setRange = (at: number, range: RangeChoice) =>
-  sweep.setState({ ranges: sweep.getState().ranges.map((r, i) => (i === at ? range : r)), at: null, said: '' })
+  sweep.setState({ ranges: sweep.getState().ranges.map((r, i) => (i === at ? range : r)), at: null, announcement: '' })
 
 export function Ranges() {
   const ranges = useSweep((s) => s.ranges)
@@ -37,11 +37,11 @@ export function Ranges() {
     const usual = p && rangeAbout(p, CURVE_COUNT)
     const untouched = usual && usual.from === first.from && usual.to === first.to && usual.count === first.count
     const coarser = untouched ? rangeAbout(p, MAP_COUNT) : { ...first, count: Math.min(first.count, MAP_COUNT) }
-    sweep.setState({ ranges: [coarser, rangeAbout(second, MAP_COUNT)], at: null, said: '' })
+    sweep.setState({ ranges: [coarser, rangeAbout(second, MAP_COUNT)], at: null, announcement: '' })
     focusRow(1)
   }
   const leaveOut = (at: number) => {
-    sweep.setState({ ranges: [{ ...ranges[1 - at]!, count: CURVE_COUNT }], at: null, said: '' })
+    sweep.setState({ ranges: [{ ...ranges[1 - at]!, count: CURVE_COUNT }], at: null, announcement: '' })
     focusRow(0)
   }
   return (

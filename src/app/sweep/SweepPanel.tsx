@@ -38,7 +38,7 @@ function close() {
 /** Who asks for a view wants to see it: another one, the same again, or the place of a finding. */
 function onView(now: ViewState, before: ViewState) {
   const asked = (Object.keys(now) as (keyof ViewState)[]).every((key) => key === 'view' || now[key] === before[key])
-  const pointed = now.pointed !== null && now.pointed !== before.pointed
+  const pointed = now.focusedPlace !== null && now.focusedPlace !== before.focusedPlace
   if (asked || pointed || now.view !== before.view) sweep.setState({ open: false })
 }
 
@@ -74,7 +74,7 @@ export function SweepPanel({ actions }: { actions: SweepActions }) {
   )
 }
 
-const Said = () => useSweep((s) => s.said || (s.state === 'done' ? 'All cells have been traced.' : ''))
+const Said = () => useSweep((s) => s.announcement || (s.state === 'done' ? 'All cells have been traced.' : ''))
 
 function FigureRow({ actions }: { actions: SweepActions }) {
   const figure = useSweep((s) => s.figure)

@@ -132,7 +132,7 @@ function Dangers({ cell }: { cell: SweepCell }) {
 }
 
 function Taken() {
-  const said = useSweep((s) => s.said)
+  const said = useSweep((s) => s.announcement)
   return said ? <p className="sweep-said">{said}</p> : null
 }
 

@@ -69,7 +69,7 @@ export function createSweeping({ design, result, sweep, trace, open }: SweepEnds
       state: 'waiting',
       why: '',
       at: null,
-      said: '',
+      announcement: '',
     })
     if (!(await rest.begin(() => mine !== turn))) return
     sweeper ??= open()
@@ -159,7 +159,7 @@ export function createSweeping({ design, result, sweep, trace, open }: SweepEnds
       })
       const label = words.length > 1 ? `Two values tried: ${words.join(', ')}` : words[0]!
       const why = tryEdit(design, label, (lamp) => withValues(lamp, run.axes, cell.values))
-      sweep.setState({ at: index, said: why ?? `Taken: ${words.join(', ')}. Undo brings the old values back.` })
+      sweep.setState({ at: index, announcement: why ?? `Taken: ${words.join(', ')}. Undo brings the old values back.` })
       return why
     },
   }

@@ -17,7 +17,7 @@ function pageWith(boards: string[]) {
 }
 const some = ['B2', 'B3', 'B9']
 
-test('ids, labels and keys are each said once, and none is a key of the page', () => {
+test('ids, labels and keys are each unique, and none is a key of the page', () => {
   const ids = planActions.map((a) => a.id)
   const labels = planActions.map((a) => a.label)
   const keys = [...pageActions, ...planActions].flatMap((a) => a.keys)
@@ -64,15 +64,15 @@ describe('by keys alone', () => {
     expect(page.view.getState().emitters).toHaveLength(42)
     findPlanAction('emitters').run(page)
     expect(page.view.getState().boards).toHaveLength(6)
-    expect(plan.getState().said).toMatch(/^6 boards are chosen/)
+    expect(plan.getState().announcement).toMatch(/^6 boards are chosen/)
   })
 
-  test('what is chosen is said in words after each', () => {
+  test('the selection is announced after each', () => {
     const page = pageWith(['B2'])
     findPlanAction('nudge-right-10').run(page)
-    expect(plan.getState().said).toContain('x 46 mm')
+    expect(plan.getState().announcement).toContain('x 46 mm')
     findPlanAction('nudge-up-0.1').run(page)
-    expect(plan.getState().said).toContain('y 0.1 mm')
+    expect(plan.getState().announcement).toContain('y 0.1 mm')
   })
 
   test('a ring: evenly, at the mean radius', () => {
@@ -82,7 +82,7 @@ describe('by keys alone', () => {
     for (const b of on) expect(Math.hypot(b.xMm, b.yMm)).toBeCloseTo(36, 3)
   })
 
-  test('letting go steps back: from putting down, from the choice, from single emitters', () => {
+  test('Escape steps back: from placing, from the selection, from single emitters', () => {
     const page = pageWith([])
     findPlanAction('place').run(page)
     expect(plan.getState()).toMatchObject({ tool: 'place' })

@@ -61,7 +61,7 @@ test('undo and redo', () => {
   expect(page.design.lamp().name).toBe('Gannet Head')
   findAction(press('y', { ctrlKey: true }), plain, pageActions, page)!.run(page)
   expect(page.design.lamp().name).toBe('x')
-  page.design.hold('Drag')
+  page.design.beginDrag('Drag')
   expect(find(press('z', { ctrlKey: true }), plain, page)).toBeNull() // not in the middle of a drag
 })
 

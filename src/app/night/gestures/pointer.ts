@@ -1,7 +1,7 @@
-// The hand on the picture: pointer or arrow keys say where illuminance is read off; wheel and signs zoom.
+// Pointer and arrow keys move the probe that reads the illuminance; the wheel, + and - zoom.
 import { night } from '../state.ts'
 
-export function handOnPicture(box: HTMLElement): () => void {
+export function attachPictureGestures(box: HTMLElement): () => void {
   const zoom = (by: number) => night.setState((s) => ({ zoom: Math.min(40, Math.max(0.25, s.zoom * by)) }))
   const move = (e: PointerEvent) => {
     const rect = box.getBoundingClientRect()
@@ -13,8 +13,8 @@ export function handOnPicture(box: HTMLElement): () => void {
   }
   const step = (du: number, dv: number) => {
     const p = night.getState().probe ?? { u: 0.5, v: 0.5 }
-    const held = (x: number) => Math.min(1, Math.max(0, x))
-    night.setState({ probe: { u: held(p.u + du), v: held(p.v + dv) } })
+    const clamp01 = (x: number) => Math.min(1, Math.max(0, x))
+    night.setState({ probe: { u: clamp01(p.u + du), v: clamp01(p.v + dv) } })
   }
   const key = (e: KeyboardEvent) => {
     if (e.target !== box || e.ctrlKey || e.metaKey || e.altKey) return

@@ -1,4 +1,4 @@
-// What the hand needs to know of the lamp: shapes to settle beside, the board to put down, a turn in words.
+// What the pointer gestures read from the lamp: shapes to snap to, the board to place, the text for a turn.
 import type { Board, Lamp } from '../../../lamp/schema.ts'
 import { plan } from '../../store/plan.ts'
 import { design } from '../../store/stores.ts'

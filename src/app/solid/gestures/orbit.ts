@@ -1,14 +1,14 @@
-// Turning the lamp with pointer, wheel and keys.
+// Orbits the camera with pointer, wheel and keys.
 
 import { design } from '../../store/stores.ts'
 import { homeOrbit, nearer, type Orbit, slid, turned } from '../model/orbit.ts'
 import { solid } from '../state.ts'
 
-export const orbitNow = (stage: { clientWidth: number; clientHeight: number }): Orbit =>
+export const currentOrbit = (stage: { clientWidth: number; clientHeight: number }): Orbit =>
   solid.getState().orbit ?? homeOrbit(design.lamp(), stage.clientWidth / Math.max(1, stage.clientHeight))
 
-export function handOnOrbit(stage: HTMLElement): () => void {
-  const change = (by: (o: Orbit) => Orbit) => solid.setState({ orbit: by(orbitNow(stage)) })
+export function attachOrbitGestures(stage: HTMLElement): () => void {
+  const change = (by: (o: Orbit) => Orbit) => solid.setState({ orbit: by(currentOrbit(stage)) })
   let last: { x: number; y: number } | null = null
   const down = (e: PointerEvent) => {
     if (e.button > 2) return

@@ -34,7 +34,7 @@ describe('the plan’s camera', () => {
     expect(after[1]).toBeCloseTo(before[1], 6)
   })
 
-  test('panning moves the drawing with the hand', () => {
+  test('panning moves the drawing with the pointer', () => {
     const [x, y] = screenFromPlan(panBy(camera, 30, -12), size, 5, 5)
     const [x0, y0] = screenFromPlan(camera, size, 5, 5)
     expect(x - x0).toBeCloseTo(30, 9)

@@ -8,7 +8,7 @@ const rink = iceRink() // plates of 64 × 22 mm, three emitters in a row
 
 const turned = (lamp: Lamp, turnDeg: number): Lamp => ({ ...lamp, boards: lamp.boards.map((b) => ({ ...b, turnDeg })) })
 
-describe('what lies under the hand', () => {
+describe('what lies under the pointer', () => {
   test('a disc is hit inside its rim and missed outside it', () => {
     expect(boardAt(gannet, 17.4, 0)?.id).toBe('B1')
     expect(boardAt(gannet, 0, 17.6)).toBeNull()

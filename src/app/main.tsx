@@ -1,4 +1,4 @@
-// Wires the page: keys, dropped files, the drawer, the trace.
+// Starts the page: keys, dropped files, stored lamps, the trace.
 import { createRoot } from 'react-dom/client'
 import './theme.css'
 import { openDesk } from '../job/service/client.ts'
@@ -8,7 +8,7 @@ import { ACTIONS } from './shell/actions.ts'
 import { dangerReading } from './shell/danger.ts'
 import { engineAsked } from './shell/engineOption.ts'
 import { listenForDrops } from './shell/files.ts'
-import { drawer, page, shell, takeFile } from './shell/page.ts'
+import { page, shell, storage, takeFile } from './shell/page.ts'
 import { startPower } from './shell/power.ts'
 import { Shell } from './shell/Shell.tsx'
 import { sweeping } from './shell/sweep.ts'
@@ -17,17 +17,17 @@ import { design } from './store/stores.ts'
 
 listenForKeys(ACTIONS, page)
 listenForDrops((dropping) => shell.setState({ dropping }), takeFile)
-drawer.start(gannetHead).then(() => {
+storage.start(gannetHead).then(() => {
   tracing.start(() => openDesk(engineAsked(location.search)))
   startPower()
 })
 sweeping.start()
 dangerReading.start()
-window.addEventListener('pagehide', () => drawer.keep())
+window.addEventListener('pagehide', () => storage.flush())
 document.addEventListener('visibilitychange', () => {
-  if (document.visibilityState === 'hidden') drawer.keep()
+  if (document.visibilityState === 'hidden') storage.flush()
 })
-// The lamp's name in the tab, and at the head of a printed sheet.
+// The lamp's name in the browser tab and at the head of a printed sheet.
 design.store.subscribe(({ lamp }) => {
   document.title = `${lamp.name} · Lampwright`
 })

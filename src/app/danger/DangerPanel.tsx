@@ -6,7 +6,7 @@ import { THIN } from '../common/format.ts'
 import { type DangerPane, danger, useDanger } from '../store/danger.ts'
 import { view } from '../store/stores.ts'
 import type { ViewState } from '../store/view.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { EyesPane } from './EyesPane.tsx'
 import { FoundPane } from './FoundPane.tsx'
@@ -68,9 +68,9 @@ export function DangerPanel({ again }: { again(): void }) {
           Dangers in full
         </h2>
         <Standing again={again} />
-        <Push kind="quiet" name="Close the dangers" hint="Close (Esc)" onPush={close}>
+        <Button kind="quiet" name="Close the dangers" hint="Close (Esc)" onPress={close}>
           ✕
-        </Push>
+        </Button>
       </header>
       <Lead />
       <Choice label="Show" segments value={pane} options={PANES} onChoose={(key) => danger.setState({ pane: key })} />
@@ -109,9 +109,9 @@ function Standing({ again }: { again(): void }) {
     <div className="danger-state" data-state={state}>
       <span>{words}</span>
       {state === 'failed' && (
-        <Push kind="quiet" onPush={again}>
+        <Button kind="quiet" onPress={again}>
           Again
-        </Push>
+        </Button>
       )}
       <span className="ui-hidden" role="status">
         {state === 'done' ? 'The dangers have been read.' : ''}

@@ -6,7 +6,7 @@ import { T95 } from '../../num/stats.ts'
 import { clearDistance, THIN, toDigits } from '../common/format.ts'
 import { danger, useDanger } from '../store/danger.ts'
 import { useDesign } from '../store/stores.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
 import { setThreshold } from './edits.ts'
@@ -92,13 +92,13 @@ function ClearTable({ reading }: { reading: DangerReading }) {
                 {t.changedFrom !== null && (
                   <span className="danger-changed">
                     <strong>changed</strong> from {toDigits(t.changedFrom)}
-                    <Push
+                    <Button
                       kind="quiet"
                       name={`${t.name}: back to the published threshold`}
-                      onPush={() => setThreshold(t.id, t.name, null)}
+                      onPress={() => setThreshold(t.id, t.name, null)}
                     >
                       back
-                    </Push>
+                    </Button>
                   </span>
                 )}
               </td>

@@ -4,7 +4,7 @@ import { materialName, readThing, type ThingReading } from '../../hazard/inTheWa
 import { MATERIAL_IDS, type MaterialId, type ThingInTheWay } from '../../lamp/danger.ts'
 import { clearDistance, THIN } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { addThing, removeThing } from './edits.ts'
@@ -49,9 +49,9 @@ function Things({ reading }: PaneProps) {
               {t.name}
               <span className="danger-quiet"> {materialName(t.material).toLowerCase()}</span>
               {i >= usual && (
-                <Push kind="quiet" name={`Take out ${t.name}`} onPush={() => removeThing(i - usual)}>
+                <Button kind="quiet" name={`Take out ${t.name}`} onPress={() => removeThing(i - usual)}>
                   ✕
-                </Push>
+                </Button>
               )}
             </th>
             <ThingCells of={t} />
@@ -125,7 +125,7 @@ function OneMore({ reading }: PaneProps) {
           {t.secondsToHarm === null ? 'it stays below its threshold' : `it ${t.harm} in ${untilHarm(t.secondsToHarm)}`}
           {alightWords(t)}
         </b>
-        . <Push onPush={() => addThing(thing)}>Keep on this lamp’s sheet</Push>
+        . <Button onPress={() => addThing(thing)}>Keep on this lamp’s sheet</Button>
       </p>
     </div>
   )

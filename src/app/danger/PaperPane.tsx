@@ -2,7 +2,7 @@
 import { useLayoutEffect, useMemo, useRef } from 'react'
 import { dangerPage, dangerSheetHtml } from '../../report/dangerPage.ts'
 import { useDanger } from '../store/danger.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import type { PaneProps } from './pane.ts'
 
 export function PaperPane({ reading, lamp }: PaneProps) {
@@ -13,16 +13,16 @@ export function PaperPane({ reading, lamp }: PaneProps) {
   return (
     <>
       <div className="danger-paper-head">
-        <Push kind="strong" isDisabled={waits} onPush={() => printPage(dangerSheetHtml(reading, lamp))}>
+        <Button kind="strong" isDisabled={waits} onPress={() => printPage(dangerSheetHtml(reading, lamp))}>
           Print
-        </Push>
-        <Push
+        </Button>
+        <Button
           hint="One file that needs nothing else"
           isDisabled={waits}
-          onPush={() => savePage(dangerSheetHtml(reading, lamp), lamp.name)}
+          onPress={() => savePage(dangerSheetHtml(reading, lamp), lamp.name)}
         >
           Save the page
-        </Push>
+        </Button>
         <p>
           {waits
             ? stale

@@ -6,7 +6,7 @@ import { gridSites, hexSites, outlineAround, ringSites, rowSites } from '../../l
 import { takenMm } from '../../layout/clearance.ts'
 import { design } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
@@ -147,9 +147,11 @@ export function BoardDesigner({ id }: { id: string }) {
         }}
       />
       <div className="parts-buttons">
-        <Push onPush={() => setWhy(tryEdit(design, 'Board: set out anew', (lamp) => setOut(lamp, id, plan, borderMm)))}>
+        <Button
+          onPress={() => setWhy(tryEdit(design, 'Board: set out anew', (lamp) => setOut(lamp, id, plan, borderMm)))}
+        >
           Set out
-        </Push>
+        </Button>
       </div>
       <Refusal why={why} />
     </Part>

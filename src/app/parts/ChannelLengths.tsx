@@ -7,7 +7,7 @@ import { channelsOf } from '../../power/channels.ts'
 import { showNumber } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { withChannelLength, withPower } from './powerEdits.ts'
 import { PowerNumber } from './powerFields.tsx'
@@ -51,16 +51,16 @@ export function ChannelLengths() {
       </p>
       {own.some((c) => c.id === id) && (
         <div className="parts-buttons">
-          <Push
+          <Button
             kind="quiet"
-            onPush={() =>
+            onPress={() =>
               tryEdit(design, `Wires: ${id} as the others`, (lamp) =>
                 withPower(lamp, (p) => withChannelLength(p, id, null)),
               )
             }
           >
             {`${id} as the others`}
-          </Push>
+          </Button>
         </div>
       )}
     </fieldset>

@@ -5,7 +5,7 @@ import { FACE_FINISHES } from '../../library/wallFinishes.ts'
 import { showNumber } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { newKeepOut } from './defaults.ts'
 import { withFace, withKeepOut } from './edits.ts'
 import { Fill } from './Fill.tsx'
@@ -106,12 +106,12 @@ function KeepOuts() {
   return (
     <Part of="keepOuts" title="Keep-outs" gist={count === 0 ? 'none' : String(count)} level={3} edits="Keep-out">
       <div className="parts-buttons">
-        <Push kind="quiet" onPush={() => add('hole')}>
+        <Button kind="quiet" onPress={() => add('hole')}>
           + Hole
-        </Push>
-        <Push kind="quiet" onPush={() => add('slot')}>
+        </Button>
+        <Button kind="quiet" onPress={() => add('slot')}>
           + Slot
-        </Push>
+        </Button>
       </div>
       <Refusal why={why} />
       {Array.from({ length: count }, (_, i) => (
@@ -166,10 +166,10 @@ function KeepOutFields({ at }: { at: number }) {
           />
         ))}
         <div className="parts-buttons">
-          <Push
+          <Button
             kind="quiet"
             name={`Delete keep-out ${at + 1}`}
-            onPush={() =>
+            onPress={() =>
               setWhy(
                 tryEdit(design, 'Keep-out: deleted', (lamp) =>
                   withFace(lamp, { keepOuts: lamp.face.keepOuts.filter((_, i) => i !== at) }),
@@ -178,7 +178,7 @@ function KeepOutFields({ at }: { at: number }) {
             }
           >
             Delete
-          </Push>
+          </Button>
         </div>
         <Refusal why={why} />
       </fieldset>

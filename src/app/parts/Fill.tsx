@@ -6,7 +6,7 @@ import { showNumber } from '../common/units.ts'
 import { fillAside } from '../store/fillClient.ts'
 import { design, useDesign, view } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
@@ -104,7 +104,7 @@ export function Fill() {
         Leaves the face’s own {showNumber(clearanceMm)} mm between boards and {showNumber(marginMm)} mm to the edge.
       </p>
       <div className="parts-buttons">
-        <Push onPush={() => void fill()}>{keep ? 'Fill around them' : 'Fill the face'}</Push>
+        <Button onPress={() => void fill()}>{keep ? 'Fill around them' : 'Fill the face'}</Button>
       </div>
       <p role="status" className="parts-note">
         {words}

@@ -6,7 +6,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import type { Unit } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { LampNumber } from './fields.tsx'
 import { Refusal } from './Refusal.tsx'
 
@@ -57,16 +57,16 @@ export function PairTable<A extends string, B extends string>(p: PairTableProps<
     <div className="parts-pairs">
       <div className="parts-pairs-head">
         <h4>{p.title}</h4>
-        <Push
+        <Button
           kind="quiet"
           name={`Add a row to ${p.title}`}
           isDisabled={count >= LIMITS.tableRows}
-          onPush={() =>
+          onPress={() =>
             set('row added', p.add ?? ((rows) => [...rows, nextRow<A, B>(rows, p.first.key, p.second.key)]))
           }
         >
           + Row
-        </Push>
+        </Button>
       </div>
       {count === 0 && p.empty && <p className="parts-note">{p.empty}</p>}
       {count > 0 && (
@@ -87,14 +87,14 @@ export function PairTable<A extends string, B extends string>(p: PairTableProps<
                 <td>{cell(i, p.first)}</td>
                 <td>{cell(i, p.second)}</td>
                 <td>
-                  <Push
+                  <Button
                     kind="quiet"
                     name={`Delete row ${i + 1} of ${p.title}`}
                     isDisabled={count <= p.least}
-                    onPush={() => set('row deleted', (rows) => rows.filter((_, j) => j !== i))}
+                    onPress={() => set('row deleted', (rows) => rows.filter((_, j) => j !== i))}
                   >
                     ×
-                  </Push>
+                  </Button>
                 </td>
               </tr>
             ))}

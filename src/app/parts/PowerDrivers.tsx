@@ -5,7 +5,7 @@ import type { Driver, Power } from '../../lamp/schema.ts'
 import type { Unit } from '../common/units.ts'
 import { design, useDesign, useView } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Part } from './Part.tsx'
 import { boardsIn, withBoardsIn, withItem } from './powerEdits.ts'
 import { ListHead, PowerChoice, PowerNumber, PowerText, usePowerOf } from './powerFields.tsx'
@@ -123,14 +123,14 @@ function Members({ group }: { group: string }) {
         {members} {members === 1 ? 'board is' : 'boards are'} in this group.
       </p>
       <div className="parts-buttons">
-        <Push
+        <Button
           kind="quiet"
           hint={selected.length === 0 ? 'Select boards on the plan first' : undefined}
           isDisabled={selected.length === 0}
-          onPush={() => setWhy(tryEdit(design, 'Group: boards', (lamp) => withBoardsIn(lamp, group, selected)))}
+          onPress={() => setWhy(tryEdit(design, 'Group: boards', (lamp) => withBoardsIn(lamp, group, selected)))}
         >
           Take in the selected boards
-        </Push>
+        </Button>
       </div>
       <Refusal why={why} />
     </>

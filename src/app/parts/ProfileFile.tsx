@@ -5,7 +5,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { showNumber } from '../common/units.ts'
 import { design, shell } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
 import { angleIsOptics, lumensFault, readProfileFile, type TakenProfile, withProfile } from './importProfile.ts'
 import { ProfilePicture } from './ProfilePicture.tsx'
@@ -17,11 +17,11 @@ export function ProfileFile({ id }: { id: string }) {
   return (
     <>
       <div className="parts-buttons parts-from-file">
-        <Push
+        <Button
           kind="quiet"
           name="Profile from a file"
           hint="Read an LM-63 photometric file (*.ies): its straight down becomes the emitter’s axis"
-          onPush={() =>
+          onPress={() =>
             pickFile((file) =>
               readProfileFile(file, {
                 take: setTaken,
@@ -31,7 +31,7 @@ export function ProfileFile({ id }: { id: string }) {
           }
         >
           From a file…
-        </Push>
+        </Button>
       </div>
       <Refusal why={why} />
       {taken && (
@@ -87,10 +87,10 @@ function TakeIt({ taken, hidden, onLeave, onTake }: TakeItProps) {
           />
           {fault !== null && <p className="parts-note">Its lumens can’t be an emitter’s. {fault}</p>}
           <div className="parts-modal-buttons">
-            <Push onPush={onLeave}>Leave it</Push>
-            <Push
+            <Button onPress={onLeave}>Leave it</Button>
+            <Button
               kind="strong"
-              onPush={() =>
+              onPress={() =>
                 onTake(
                   lumens && fault === null
                     ? { profile: taken.profile, fluxLm: taken.fluxLm }
@@ -99,7 +99,7 @@ function TakeIt({ taken, hidden, onLeave, onTake }: TakeItProps) {
               }
             >
               Take it
-            </Push>
+            </Button>
           </div>
         </Dialog>
       </Modal>

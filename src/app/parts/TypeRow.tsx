@@ -3,7 +3,7 @@ import { useState } from 'react'
 import type { Lamp } from '../../lamp/schema.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { withoutType } from './edits.ts'
 import { Refusal } from './Refusal.tsx'
@@ -67,26 +67,26 @@ export function RowHead(p: {
         />
       )}
       <div className="parts-buttons">
-        <Push
+        <Button
           kind="quiet"
           name={`Another ${p.what} like this`}
-          onPush={() => {
+          onPress={() => {
             const made = p.another()
             setWhy(made.why)
             if (made.why === null) p.choose(made.id)
           }}
         >
           + Another
-        </Push>
-        <Push
+        </Button>
+        <Button
           kind="quiet"
           name={`Delete this ${p.what}`}
           hint={p.kept}
           isDisabled={p.kept !== undefined}
-          onPush={() => setWhy(p.remove())}
+          onPress={() => setWhy(p.remove())}
         >
           Delete
-        </Push>
+        </Button>
       </div>
       <Refusal why={why} />
     </div>

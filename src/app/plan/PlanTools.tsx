@@ -1,10 +1,10 @@
 // The tool strip: what a click selects, placing boards, and arranging the selection.
-import { Button, Tooltip, TooltipTrigger } from 'react-aria-components'
+import { Button as AriaButton, Tooltip, TooltipTrigger } from 'react-aria-components'
 import { chordText } from '../actions/keys.ts'
 import { askForPart } from '../store/openParts.ts'
 import { plan, usePlan } from '../store/plan.ts'
 import { useDesign, useView } from '../store/stores.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { findPlanAction } from './actions.ts'
 import { runPlanAction } from './gestures/pointer.ts'
@@ -18,9 +18,9 @@ export function PlanTools() {
     <div className="plan-tools" role="toolbar" aria-label="Tools of the plan">
       <PickMode />
       <PlaceTool />
-      <Push hint="In the parts column: pattern, how many, what stays" onPush={() => askForPart('fill', true)}>
+      <Button hint="In the parts column: pattern, how many, what stays" onPress={() => askForPart('fill', true)}>
         Fill…
-      </Push>
+      </Button>
       <PlanSnaps />
       <Overlay action="returned">Returned light</Overlay>
       <Overlay action="warmth">Temperature</Overlay>
@@ -96,14 +96,14 @@ function Overlay({ action, children }: { action: 'returned' | 'warmth'; children
 function ToggleTool({ action, pressed, children }: { action: string; pressed: boolean; children: string }) {
   return (
     <TooltipTrigger delay={500}>
-      <Button
+      <AriaButton
         className="ui-button plan-toggle"
         aria-pressed={pressed}
         data-on={pressed || undefined}
         onPress={() => runPlanAction(action)}
       >
         {children}
-      </Button>
+      </AriaButton>
       <ActionTooltip action={action} />
     </TooltipTrigger>
   )
@@ -113,14 +113,14 @@ function ToolButton({ action, of, least }: { action: string; of: GlyphName; leas
   const able = useView((s) => s.boards.length >= least)
   return (
     <TooltipTrigger delay={300}>
-      <Button
+      <AriaButton
         className="ui-button plan-sign"
         aria-label={findPlanAction(action).label}
         isDisabled={!able}
         onPress={() => runPlanAction(action)}
       >
         <PlanGlyph of={of} />
-      </Button>
+      </AriaButton>
       <ActionTooltip action={action} />
     </TooltipTrigger>
   )

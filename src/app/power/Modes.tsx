@@ -9,7 +9,7 @@ import { momentWords } from '../common/timeScale.ts'
 import { power, shownMoment, shownRun, usePower } from '../store/power.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { MomentSlider } from '../ui/MomentSlider.tsx'
 import { Curves } from './Curves.tsx'
 import { Energy } from './Energy.tsx'
@@ -66,12 +66,12 @@ function Moment({ run }: { run: ModeRun }) {
   return (
     <div className="power-moment">
       <MomentSlider run={run} />
-      <Push
+      <Button
         hint="The beam sheet is traced with the light of this mode at this moment; undo brings the old one back"
-        onPush={() => beamAt(run, atS)}
+        onPress={() => beamAt(run, atS)}
       >
         Beam at this moment
-      </Push>
+      </Button>
       <p className="power-now">
         <strong>{momentWords(atS)}</strong> after switch-on: {at(run.curves.lm)}
         {THIN}lm, hottest junction{' '}

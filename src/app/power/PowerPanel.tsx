@@ -3,7 +3,7 @@ import { type KeyboardEvent, useEffect, useRef } from 'react'
 import { type PowerPage, power, usePower } from '../store/power.ts'
 import { view } from '../store/stores.ts'
 import type { ViewState } from '../store/view.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { Modes } from './Modes.tsx'
 import { PowerUp } from './PowerUp.tsx'
@@ -54,9 +54,9 @@ export function PowerPanel() {
         </h2>
         <Choice label="Shown" segments value={page} options={PAGES} onChoose={(page) => power.setState({ page })} />
         <State />
-        <Push kind="quiet" name="Close heat and power" hint="Close (W or Esc)" onPush={close}>
+        <Button kind="quiet" name="Close heat and power" hint="Close (W or Esc)" onPress={close}>
           ✕
-        </Push>
+        </Button>
       </header>
       {ready && page === 'modes' && <Modes />}
       {ready && page === 'wiring' && <Wiring />}

@@ -5,7 +5,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { power, usePower } from '../store/power.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { printPanel } from './printPanel.ts'
 import { ticked } from './ticks.ts'
 
@@ -27,9 +27,9 @@ export function PowerUp() {
           {count} of {items?.length ?? 0} done
         </span>
         <div className="power-buttons">
-          <Push kind="quiet" onPush={printPanel}>
+          <Button kind="quiet" onPress={printPanel}>
             Print
-          </Push>
+          </Button>
         </div>
       </div>
       <p className="power-caution">

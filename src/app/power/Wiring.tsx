@@ -3,7 +3,7 @@ import type { SwitchNeed, WireRun } from '../../electrothermal/result.ts'
 import { toBuy } from '../../report/wiringTable.ts'
 import { THIN, toDigits } from '../common/format.ts'
 import { usePower } from '../store/power.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { type Column, Table } from '../ui/Table.tsx'
 import { printPanel } from './printPanel.ts'
 import { saveWiring } from './saveWiring.ts'
@@ -44,16 +44,16 @@ export function Wiring() {
       <div className="power-part-head">
         <h3>Schedule of wires</h3>
         <div className="power-buttons">
-          <Push
+          <Button
             kind="quiet"
             hint="Every run with its numbers, for a spreadsheet"
-            onPush={() => saveWiring(report.wiring)}
+            onPress={() => saveWiring(report.wiring)}
           >
             CSV
-          </Push>
-          <Push kind="quiet" onPush={printPanel}>
+          </Button>
+          <Button kind="quiet" onPress={printPanel}>
             Print
-          </Push>
+          </Button>
         </div>
       </div>
       <Table

@@ -8,7 +8,7 @@ import { clearDistance, roundedDown, roundedUp, showFigure, THIN, toDigits, uppe
 import { keyed } from '../common/sameFinding.ts'
 import { danger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { StateContext, useShown } from './contexts.ts'
 import { How, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
@@ -248,12 +248,12 @@ export function Dangers() {
     <>
       <Findings />
       <div className="danger-door">
-        <Push
+        <Button
           hint="Keep-clear distances, foci in front, parts, sun from every side, eyes, and a page to hang up (D)"
-          onPush={() => danger.setState({ open: true })}
+          onPress={() => danger.setState({ open: true })}
         >
           Dangers in full…
-        </Push>
+        </Button>
       </div>
       <Part level={4} title="Hot spots" aside={<Worst of="spots" />} open={false}>
         <InSight>

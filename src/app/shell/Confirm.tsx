@@ -1,5 +1,5 @@
 import { Dialog, DialogTrigger, Heading, Modal, ModalOverlay } from 'react-aria-components'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 
 export interface ConfirmProps {
   button: string
@@ -14,19 +14,19 @@ export interface ConfirmProps {
 export function Confirm(p: ConfirmProps) {
   return (
     <DialogTrigger>
-      <Push kind="quiet" name={p.name}>
+      <Button kind="quiet" name={p.name}>
         {p.button}
-      </Push>
+      </Button>
       <ModalOverlay className="shell-over">
         <Modal className="ui-popover shell-modal">
           <Dialog role="alertdialog" className="shell-modal-body">
             <Heading slot="title">{p.title}</Heading>
             <p>{p.text}</p>
             <div className="shell-modal-buttons">
-              <Push slot="close">Keep it</Push>
-              <Push kind="danger" slot="close" onPush={p.onYes}>
+              <Button slot="close">Keep it</Button>
+              <Button kind="danger" slot="close" onPress={p.onYes}>
                 {p.yes}
-              </Push>
+              </Button>
             </div>
           </Dialog>
         </Modal>

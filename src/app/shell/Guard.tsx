@@ -1,6 +1,6 @@
 // One broken column must not take the page with it: the lamp, its files and the cautions stay in reach.
 import { Component, type ReactNode } from 'react'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 
 interface GuardProps {
   what: string
@@ -22,7 +22,7 @@ export class Guard extends Component<GuardProps, { why: string | null }> {
           sure.
         </p>
         <p className="shell-quiet">{this.state.why}</p>
-        <Push onPush={() => this.setState({ why: null })}>Try again</Push>
+        <Button onPress={() => this.setState({ why: null })}>Try again</Button>
       </div>
     )
   }

@@ -1,7 +1,7 @@
 // The key sheet, read from the actions.
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
 import { chordText } from '../actions/keys.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { ACTIONS } from './actions.ts'
 import { keyRows } from './keyRows.ts'
 import { shell, useShell } from './page.ts'
@@ -41,7 +41,7 @@ export function HelpSheet() {
             </section>
           </div>
           <div className="shell-modal-buttons">
-            <Push slot="close">Close</Push>
+            <Button slot="close">Close</Button>
           </div>
         </Dialog>
       </Modal>

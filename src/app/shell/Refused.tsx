@@ -1,6 +1,6 @@
 // A file that doesn't fit: which field, what stands there, what may.
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { shell, useShell } from './page.ts'
 
 export function Refused() {
@@ -22,7 +22,7 @@ export function Refused() {
             ))}
           </ul>
           <div className="shell-modal-buttons">
-            <Push slot="close">Close</Push>
+            <Button slot="close">Close</Button>
           </div>
         </Dialog>
       </Modal>

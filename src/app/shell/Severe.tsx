@@ -1,6 +1,6 @@
 // A design with a severe finding can be saved and printed, never silently: what is said at the save, and at the head of each printed page.
 import { useSevere } from '../store/severe.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { shell, useShell } from './page.ts'
 
 const counted = (n: number) => (n === 1 ? 'One severe finding' : `${n} severe findings`)
@@ -26,9 +26,9 @@ export function SavedNotice() {
             ))}
             {saved.titles.length > SHOWN && <li>and {saved.titles.length - SHOWN} more, under Dangers</li>}
           </ul>
-          <Push kind="quiet" name="Close what was said of the save" onPush={() => shell.setState({ saved: null })}>
+          <Button kind="quiet" name="Close what was said of the save" onPress={() => shell.setState({ saved: null })}>
             ✕
-          </Push>
+          </Button>
         </div>
       )}
     </div>

@@ -31,7 +31,7 @@ import { TraceState } from './TraceState.tsx'
 import { ViewTabs } from './ViewTabs.tsx'
 import '../ui/forced.css'
 import './shell.css'
-import './shellDrawer.css'
+import './shellPopover.css'
 import './shellDialogs.css'
 import './shellPrint.css'
 
@@ -114,7 +114,7 @@ function DropCover() {
   const held = useShell((s) => s.dropping)
   return held ? (
     <div className="shell-drop" role="status">
-      Let go to open the lamp file. The lamp on the sheet stays in the drawer.
+      Let go to open the lamp file. The lamp on the sheet stays stored in this browser.
     </div>
   ) : null
 }

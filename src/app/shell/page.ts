@@ -1,14 +1,14 @@
-// The one page: the drawer of lamps, the frame's own state, and what acts may touch.
+// The page: stored lamps, the shell's state, and what actions may use.
 import { useStore } from 'zustand'
 import type { Page } from '../actions/action.ts'
-import { drawer, useDrawer } from '../store/pageStorage.ts'
+import { storage, useStorage } from '../store/pageStorage.ts'
 import { severeNow } from '../store/severe.ts'
 import type { ShellState } from '../store/shell.ts'
 import { design, result, shell, view } from '../store/stores.ts'
 import { openLamp, saveLamp } from './files.ts'
 import { tracing } from './tracing.ts'
 
-export { drawer, shell, useDrawer }
+export { shell, storage, useStorage }
 export const useShell = <T>(pick: (s: ShellState) => T): T => useStore(shell, pick)
 
 export const takeFile = async (file: File) => {
@@ -18,12 +18,12 @@ export const takeFile = async (file: File) => {
     return
   }
   await openLamp(file, {
-    take: (lamp) => drawer.add(lamp, 'From a file'),
+    take: (lamp) => storage.add(lamp, 'From a file'),
     refuse: (why) => shell.setState({ refused: { file: file.name, why } }),
   })
 }
 
-/** A design with a severe finding can be saved, never silently. */
+/** A design with a severe finding can be saved, but never silently. */
 function save() {
   saveLamp(design.lamp())
   const severe = severeNow()

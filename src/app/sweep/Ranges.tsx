@@ -4,7 +4,7 @@ import type { Parameter } from '../../job/sweep/parameters.ts'
 import type { RangeChoice } from '../common/rangeChoice.ts'
 import { useDesign, useView } from '../store/stores.ts'
 import { sweep, useSweep } from '../store/sweep.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import {
@@ -61,9 +61,9 @@ export function Ranges() {
       ))}
       {ranges.length === 1 && (
         <div className="sweep-second">
-          <Push kind="quiet" hint="Both over their ranges: a map instead of a curve" onPush={add}>
+          <Button kind="quiet" hint="Both over their ranges: a map instead of a curve" onPress={add}>
             + A second number
-          </Push>
+          </Button>
         </div>
       )}
     </div>
@@ -137,9 +137,9 @@ function RangeRow({ at, range, known, taken, leave, hasFocus, onFocused }: RowPr
         />
       </div>
       {leave && (
-        <Push kind="quiet" name={`Leave out the ${which.toLowerCase()}`} onPush={leave}>
+        <Button kind="quiet" name={`Leave out the ${which.toLowerCase()}`} onPress={leave}>
           ✕
-        </Push>
+        </Button>
       )}
       {fault && (
         <p className="ui-why" role="alert">

@@ -6,7 +6,7 @@ import { sweptWords } from '../../report/sweep.ts'
 import { useDesign, view } from '../store/stores.ts'
 import { sweep, useSweep } from '../store/sweep.ts'
 import type { ViewState } from '../store/view.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { stateWords } from './model/plot.ts'
 import { Ranges } from './Ranges.tsx'
@@ -60,9 +60,9 @@ export function SweepPanel({ actions }: { actions: SweepActions }) {
         <h2 id="sweep-title" ref={title} tabIndex={-1}>
           Try a range
         </h2>
-        <Push kind="quiet" name="Close the range" hint="Close (T or Esc)" onPush={close}>
+        <Button kind="quiet" name="Close the range" hint="Close (T or Esc)" onPress={close}>
           ✕
-        </Push>
+        </Button>
       </header>
       <Ranges />
       <FigureRow actions={actions} />
@@ -110,22 +110,22 @@ function Progress({ actions }: { actions: SweepActions }) {
         {stateWords(state, run?.cells ?? [], why)}
       </span>
       {busy ? (
-        <Push kind="quiet" onPush={actions.stop}>
+        <Button kind="quiet" onPress={actions.stop}>
           Stop
-        </Push>
+        </Button>
       ) : (
-        <Push kind="quiet" name="Trace the range again" hint="Trace the range again" onPush={actions.again}>
+        <Button kind="quiet" name="Trace the range again" hint="Trace the range again" onPress={actions.again}>
           ↻
-        </Push>
+        </Button>
       )}
-      <Push
+      <Button
         kind="quiet"
         hint="Every figure of every cell with its standard error"
         isDisabled={!run?.cells.some(Boolean)}
-        onPush={() => run && saveCsv(run)}
+        onPress={() => run && saveCsv(run)}
       >
         CSV
-      </Push>
+      </Button>
     </div>
   )
 }

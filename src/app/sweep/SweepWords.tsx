@@ -7,7 +7,7 @@ import { showFigure } from '../common/format.ts'
 import { useResult } from '../store/stores.ts'
 import type { SweepRun } from '../store/sweep.ts'
 import { useSweep } from '../store/sweep.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { bestWords, countCells, figureOf, mildestBest, severeCount, whyEmpty } from './model/plot.ts'
 import { placesOf } from './picture.ts'
 
@@ -43,14 +43,14 @@ export function SweepWords({ run, figure, wanted, best, shownIndex, onTake }: Pr
         <div className="sweep-cell">
           <div className="sweep-cell-head">
             <h3>{placesOf(run, cell).join(', ')}</h3>
-            <Push
+            <Button
               kind="strong"
               hint="One step; undo brings the old values back"
               isDisabled={!cell.reading}
-              onPush={() => onTake(cell.index)}
+              onPress={() => onTake(cell.index)}
             >
               Take {cell.values.length > 1 ? 'these values' : 'this value'}
-            </Push>
+            </Button>
           </div>
           <CellFigures cell={cell} figure={figure} />
           <Dangers cell={cell} />

@@ -7,7 +7,7 @@ import {
   phase,
   VISIBILITIES_M,
 } from '../../../../src/app/night/model/air.ts'
-import { figureIn, hitFigure, normalOn, toFigure } from '../../../../src/app/night/model/figures.ts'
+import { distanceToFigure, figureIn, hitFigure, normalOn } from '../../../../src/app/night/model/figures.ts'
 import { finishOf, LIVE_MS, learned, STILL_MS } from '../../../../src/app/night/model/finish.ts'
 import { illuminanceAt, intensityTowards, mapAt, meanOnTarget } from '../../../../src/app/night/model/light.ts'
 import { mouthRadiusM } from '../../../../src/app/night/model/mouth.ts'
@@ -18,10 +18,10 @@ import {
   lampFromPlace,
   pictureOf,
   placeOf,
-  sightThrough,
   stationAt,
   type TargetKind,
   type Triple,
+  viewDirection,
 } from '../../../../src/app/night/model/scene.ts'
 import {
   REFLECTANCE,
@@ -120,10 +120,10 @@ describe('place', () => {
       const s = stationAt(name, p, 9, 1, size)
       for (const q of [p.centre, [p.centre[0] + 3, p.centre[1] + 1, p.centre[2] - 2]] as Triple[]) {
         const at = pictureOf(s, size, q)!
-        const sight = sightThrough(s, size, ...at)
+        const direction = viewDirection(s, size, ...at)
         const way = q.map((v, i) => v - s.eye[i]!)
         const far_ = Math.hypot(...way)
-        for (let i = 0; i < 3; i++) expect(sight[i]).toBeCloseTo(way[i]! / far_, 6)
+        for (let i = 0; i < 3; i++) expect(direction[i]).toBeCloseTo(way[i]! / far_, 6)
       }
       const [x, y, z] = p.centre
       const mid = pictureOf(s, size, p.centre)!
@@ -174,7 +174,7 @@ describe('figures', () => {
     expect(5 - top).toBeCloseTo(1.75, 1)
     const foot = hitFigure(body, [0.118, ground + 0.02, z - 5], [0, 0, 1])!
     expect(foot).toBeGreaterThan(4.7)
-    expect(toFigure(body, [0, ground - 0.05, z]).m).toBeGreaterThan(0)
+    expect(distanceToFigure(body, [0, ground - 0.05, z]).m).toBeGreaterThan(0)
   })
   test('the kayak is 4.6 m long, under 0.6 m wide, and floats', () => {
     const p = placeOf('boat', far)
@@ -186,10 +186,10 @@ describe('figures', () => {
       up - p.lampM,
       p.centre[2] + s * along + c * across,
     ]
-    expect(toFigure(boat, at(2.27, 0.2, 0)).m).toBeLessThan(0)
-    expect(toFigure(boat, at(2.34, 0.2, 0)).m).toBeGreaterThan(0)
-    expect(toFigure(boat, at(-0.5, 0, 0.25)).m).toBeLessThan(0)
-    expect(toFigure(boat, at(-0.5, 0, 0.31)).m).toBeGreaterThan(0)
+    expect(distanceToFigure(boat, at(2.27, 0.2, 0)).m).toBeLessThan(0)
+    expect(distanceToFigure(boat, at(2.34, 0.2, 0)).m).toBeGreaterThan(0)
+    expect(distanceToFigure(boat, at(-0.5, 0, 0.25)).m).toBeLessThan(0)
+    expect(distanceToFigure(boat, at(-0.5, 0, 0.31)).m).toBeGreaterThan(0)
     for (const l of boat.limbs) {
       expect(Math.hypot(...l.a.map((v, i) => v - boat.ball.centre[i]!)) + l.ra).toBeLessThan(boat.ball.radius)
     }
@@ -277,21 +277,21 @@ describe('air', () => {
     ] as Triple[]) {
       const way = to.map((v, i) => v - eye[i]!)
       const length = Math.hypot(...way)
-      const sight = way.map((v) => v / length) as [number, number, number]
+      const direction = way.map((v) => v / length) as [number, number, number]
       const end = 900
       let sum = 0
       const dt = 0.01
       for (let t = dt / 2; t < end; t += dt) {
-        const [x, y, z] = [eye[0] + t * sight[0], eye[1] + t * sight[1], eye[2] + t * sight[2] + air.apexM]
+        const [x, y, z] = [eye[0] + t * direction[0], eye[1] + t * direction[1], eye[2] + t * direction[2] + air.apexM]
         const r = Math.hypot(x, y, z)
         if (z < air.apexM) continue
-        const cos = -(x * sight[0] + y * sight[1] + z * sight[2]) / r
+        const cos = -(x * direction[0] + y * direction[1] + z * direction[2]) / r
         const cd = intensityTowards(narrow, ...lampFromPlace(place, [x, y, z]))
         sum += ((air.perM * phase(cos) * cd) / (r * r)) * Math.exp(-air.perM * (t + Math.max(0, r - air.apexM))) * dt
       }
-      expect(airLight(narrow, place, air, eye, sight, end) / sum).toBeCloseTo(1, 2)
+      expect(airLight(narrow, place, air, eye, direction, end) / sum).toBeCloseTo(1, 2)
       // As few steps as the picture takes.
-      expect(airLight(narrow, place, air, eye, sight, end, 36) / sum).toBeCloseTo(1, 1)
+      expect(airLight(narrow, place, air, eye, direction, end, 36) / sum).toBeCloseTo(1, 1)
     }
   })
   test('the beam leaves the mouth as wide as the mouth', () => {

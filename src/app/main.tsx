@@ -5,24 +5,24 @@ import { openDesk } from '../job/service/client.ts'
 import { gannetHead } from '../library/demos.ts'
 import { listenForKeys } from './actions/keys.ts'
 import { ACTIONS } from './shell/actions.ts'
-import { dangerReading } from './shell/danger.ts'
-import { engineAsked } from './shell/engineOption.ts'
+import { dangerReader } from './shell/danger.ts'
+import { parseEngineOptions } from './shell/engineOptions.ts'
 import { listenForDrops } from './shell/files.ts'
-import { page, shell, storage, takeFile } from './shell/page.ts'
+import { openFile, page, shell, storage } from './shell/page.ts'
 import { startPower } from './shell/power.ts'
 import { Shell } from './shell/Shell.tsx'
-import { sweeping } from './shell/sweep.ts'
+import { sweepRunner } from './shell/sweep.ts'
 import { tracing } from './shell/tracing.ts'
 import { design } from './store/stores.ts'
 
 listenForKeys(ACTIONS, page)
-listenForDrops((dropping) => shell.setState({ dropping }), takeFile)
+listenForDrops((dropping) => shell.setState({ dropping }), openFile)
 storage.start(gannetHead).then(() => {
-  tracing.start(() => openDesk(engineAsked(location.search)))
+  tracing.start(() => openDesk(parseEngineOptions(location.search)))
   startPower()
 })
-sweeping.start()
-dangerReading.start()
+sweepRunner.start()
+dangerReader.start()
 window.addEventListener('pagehide', () => storage.flush())
 document.addEventListener('visibilitychange', () => {
   if (document.visibilityState === 'hidden') storage.flush()

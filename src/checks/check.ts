@@ -10,8 +10,8 @@ import { outsideTunnel, smallTunnel } from './design/tunnelFit.ts'
 import { wideArray } from './design/wideArray.ts'
 import type { Finding, Severity } from './finding.ts'
 import type { SheetParts } from './parts.ts'
-import { endsDisagree } from './sheet/endsDisagree.ts'
 import { faceHot } from './sheet/faceHot.ts'
+import { forwardBackwardDisagree } from './sheet/forwardBackwardDisagree.ts'
 import { frontHot } from './sheet/frontHot.ts'
 import { lensGain } from './sheet/lensGain.ts'
 import { lensHot } from './sheet/lensHot.ts'
@@ -40,7 +40,7 @@ const SHEET: readonly ((lamp: Lamp, parts: SheetParts) => Finding[])[] = [
   faceHot,
   lensGain,
   patterned,
-  (_, parts) => endsDisagree(parts),
+  (_, parts) => forwardBackwardDisagree(parts),
   (_, parts) => unfinished(parts),
 ]
 

@@ -2,6 +2,7 @@
 import type { Lamp } from '../lamp/schema.ts'
 import { bySeverity } from './check.ts'
 import type { Finding } from './finding.ts'
+import { assumedPower } from './power/assumedPower.ts'
 import { driverRange } from './power/driverRange.ts'
 import { finsPast } from './power/finsPast.ts'
 import { fuses } from './power/fuses.ts'
@@ -9,7 +10,6 @@ import { junctionOver } from './power/junctionOver.ts'
 import { packOver } from './power/packOver.ts'
 import { strings } from './power/strings.ts'
 import { touchHot } from './power/touchHot.ts'
-import { unsaid } from './power/unsaid.ts'
 import { wires } from './power/wires.ts'
 import type { PowerParts } from './powerParts.ts'
 
@@ -22,7 +22,7 @@ const POWER: readonly ((lamp: Lamp, parts: PowerParts) => Finding[])[] = [
   strings,
   touchHot,
   finsPast,
-  unsaid,
+  assumedPower,
 ]
 
 export const checkPower = (lamp: Lamp, parts: PowerParts): Finding[] =>

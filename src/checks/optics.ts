@@ -10,15 +10,15 @@ export function focalMm(lens: Lens): number {
   return lens.radiusMm / (refractiveIndex(lens.material, 587.6) - 1)
 }
 
-export interface Start extends EmitterPlace {
+export interface EmissionPoint extends EmitterPlace {
   zMm: number
   radiusMm: number
 }
 
-const known = new WeakMap<Lamp, readonly Start[]>()
+const known = new WeakMap<Lamp, readonly EmissionPoint[]>()
 
 /** Every emitter with the height and radius of the patch its light sets out from. Made once a document: many rules ask for it. */
-export function starts(lamp: Lamp): readonly Start[] {
+export function emissionPoints(lamp: Lamp): readonly EmissionPoint[] {
   let all = known.get(lamp)
   if (!all) {
     all = placeEmitters(lamp).map((p) => ({
@@ -32,7 +32,7 @@ export function starts(lamp: Lamp): readonly Start[] {
 }
 
 /** Diameter about the axis that all light sets out within. */
-export const arrayDiameterMm = (all: readonly Start[]): number =>
+export const arrayDiameterMm = (all: readonly EmissionPoint[]): number =>
   2 * all.reduce((most, s) => Math.max(most, Math.hypot(s.xMm, s.yMm) + s.radiusMm), 0)
 
 /** Half the tunnel's size (radius, or half across flats) at a height. */

@@ -4,7 +4,7 @@ import { bySeverity } from '../checks/check.ts'
 import { keptFromLedger } from '../job/beam/lightKept.ts'
 import { powerFindings, runPower } from '../job/power/power.ts'
 import { findingsText } from './findingsText.ts'
-import { EXIT, plain, type Tools } from './io.ts'
+import { EXIT, stripControls, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { onlyPositional, type Parsed } from './options.ts'
 import { traced } from './trace.ts'
@@ -22,6 +22,6 @@ export async function checkCommand(parsed: Parsed, tools: Tools): Promise<number
   const power = runPower(lamp, { kept: keptFromLedger(sheet.ledger) })
   const findings = bySeverity([...sheet.findings, ...powerFindings(lamp, power)])
   if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify({ version: VERSION, lamp: lamp.name, findings })}\n`)
-  else tools.io.out(`${plain(lamp.name)}\n${findingsText(findings)}\n`)
+  else tools.io.out(`${stripControls(lamp.name)}\n${findingsText(findings)}\n`)
   return findings.some((f) => f.severity === 'severe') ? EXIT.severe : EXIT.fine
 }

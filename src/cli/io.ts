@@ -44,7 +44,7 @@ export interface Tools {
 export const EXIT = { fine: 0, severe: 1, refused: 2, interrupted: 130 } as const
 
 /** What the user can mend; its message is what they read. Anything else thrown is a bug. */
-export class Refusal extends Error {}
+export class UserError extends Error {}
 
 /** Names in a lamp file come from anyone: control characters would steer the terminal. */
-export const plain = (text: string): string => text.replace(/[\p{Cc}\p{Cf}\u2028\u2029]/gu, '')
+export const stripControls = (text: string): string => text.replace(/[\p{Cc}\p{Cf}\u2028\u2029]/gu, '')

@@ -2,7 +2,7 @@
 import { availableParallelism } from 'node:os'
 import { ENGINE_CHOICES, type EngineChoice, NoDevice } from '../job/beam/sheet.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { EXIT, Refusal, type Tools } from './io.ts'
+import { EXIT, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
 import { progressOn } from './progress.ts'
@@ -40,7 +40,7 @@ function engineOf(parsed: Parsed): EngineChoice {
   const text = parsed.values.get('engine') ?? 'cpu'
   const choice = ENGINE_CHOICES.find((name) => name === text)
   if (choice) return choice
-  throw new Refusal(`--engine: ${JSON.stringify(text)} does not fit; expected cpu, gpu or auto.`)
+  throw new UserError(`--engine: ${JSON.stringify(text)} does not fit; expected cpu, gpu or auto.`)
 }
 
 /** With a bar on a terminal, cleared whatever happens. Precision 0: every ray that was asked for. */
@@ -53,7 +53,7 @@ export async function traced(
   try {
     return await trace(lamp, { ...options, precision: 0, background: true }, progress.show)
   } catch (error) {
-    if (error instanceof NoDevice) throw new Refusal(`No graphics engine: ${error.message}.`)
+    if (error instanceof NoDevice) throw new UserError(`No graphics engine: ${error.message}.`)
     throw error
   } finally {
     progress.end()

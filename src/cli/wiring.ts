@@ -6,7 +6,7 @@ import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
 import { toBuy, wiringCsv } from '../report/wiringTable.ts'
 import { columns, fixed, short, wrapped } from './format.ts'
-import { EXIT, plain, type Tools } from './io.ts'
+import { EXIT, stripControls, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { onlyPositional, type Parsed } from './options.ts'
 
@@ -25,7 +25,7 @@ export async function wiringCommand(parsed: Parsed, { io }: Tools): Promise<numb
 export function wiringText(lamp: Lamp, report: PowerReport): string {
   const power = powerOf(lamp).value
   const drivers = power.drivers.map((d) => [
-    plain(d.name),
+    stripControls(d.name),
     d.kind,
     `${short(d.inputMinV)} to ${short(d.inputMaxV)} V in`,
     `${short(d.headroomV)} V headroom`,
@@ -34,8 +34,8 @@ export function wiringText(lamp: Lamp, report: PowerReport): string {
     `dims by ${d.dimming}`,
   ])
   const rows = report.wiring.map((w) => [
-    plain(w.from),
-    plain(w.to),
+    stripControls(w.from),
+    stripControls(w.to),
     w.gaugeWords,
     `${short(w.lengthMm)} mm`,
     `${fixed(w.amps, 2)} A`,
@@ -46,9 +46,9 @@ export function wiringText(lamp: Lamp, report: PowerReport): string {
   const head = ['from', 'to', 'gauge', 'length', 'current', 'drop', 'fuse', 'plus, minus']
   const totals = toBuy(report.wiring).map((b) => [b.what, b.unit === 'm' ? `${fixed(b.amount, 2)} m` : `${b.amount}`])
   const lines = [
-    plain(lamp.name),
-    `${counted(report.emitters, 'emitter')} on ${counted(report.channelCount, 'channel')}; supply: ${plain(power.supply.name)}`,
-    ...report.assumed.filter((s) => /supply/.test(s)).map((s) => `Taken as typical: ${plain(s)}`),
+    stripControls(lamp.name),
+    `${counted(report.emitters, 'emitter')} on ${counted(report.channelCount, 'channel')}; supply: ${stripControls(power.supply.name)}`,
+    ...report.assumed.filter((s) => /supply/.test(s)).map((s) => `Taken as typical: ${stripControls(s)}`),
     '',
     'Drivers',
     ...columns(drivers).map((l) => `  ${l}`),
@@ -77,7 +77,7 @@ export function wiringText(lamp: Lamp, report: PowerReport): string {
 /** By mode: what passes, what is to be broken, the rating that bears it, and whether the one in the document does. */
 const switches = (hasA: number | null, { switching }: PowerReport): string[][] =>
   switching.map((s) => [
-    plain(s.mode),
+    stripControls(s.mode),
     `${fixed(s.amps, 2)} A`,
     `${fixed(s.volts, 1)} V`,
     `${short(s.ratingA)} A${hasA === null ? '' : hasA >= s.ratingA ? ` (${short(hasA)} A is there)` : ` (only ${short(hasA)} A is there)`}`,

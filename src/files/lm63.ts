@@ -107,22 +107,22 @@ function readHead(text: string): Head {
   let at = text.charCodeAt(0) === 0xfeff ? 1 : 0
   for (let line = 1; at < text.length; line++) {
     const end = endOfLine(text, at)
-    const said = text.slice(at, Math.min(end.to, at + 1000)).trim()
+    const content = text.slice(at, Math.min(end.to, at + 1000)).trim()
     at = end.next
-    if (line === 1 && /^IES/i.test(said)) {
-      const found = FIRST_LINE.exec(said)
-      if (!found) return { ok: false, why: editionFault(said) }
+    if (line === 1 && /^IES/i.test(content)) {
+      const found = FIRST_LINE.exec(content)
+      if (!found) return { ok: false, why: editionFault(content) }
       edition = Number(found[1] ?? 1991) as Edition
       continue
     }
-    const tilt = /^TILT\s*=\s*(.*)$/i.exec(said)
+    const tilt = /^TILT\s*=\s*(.*)$/i.exec(content)
     if (tilt) {
       const way = tilt[1]!.toUpperCase()
       if (way !== 'NONE' && way !== 'INCLUDE') return { ok: false, why: tiltFault(line, tilt[1]!) }
       const notes = edition === 1986 ? [] : headNotes(edition, keywords, strange)
       return { ok: true, edition, keywords, tilt: way === 'INCLUDE', notes, at, line: line + 1 }
     }
-    if (said !== '' && !takeKeyword(said, keywords)) strange++
+    if (content !== '' && !takeKeyword(content, keywords)) strange++
   }
   return {
     ok: false,
@@ -133,8 +133,8 @@ function readHead(text: string): Head {
 const MOST_KEYWORDS = 1000
 
 /** "[LAMP] Invented" into the list; [MORE] carries the one before it on. False when the line is no keyword. */
-function takeKeyword(said: string, keywords: { name: string; text: string }[]): boolean {
-  const [, name, text] = /^\[([^\]]*)\](.*)$/.exec(said) ?? []
+function takeKeyword(content: string, keywords: { name: string; text: string }[]): boolean {
+  const [, name, text] = /^\[([^\]]*)\](.*)$/.exec(content) ?? []
   if (name === undefined || text === undefined) return false
   const last = keywords.at(-1)
   if (name.toUpperCase() === 'MORE' && last) last.text = `${last.text} ${text.trim()}`.slice(0, 2000)
@@ -149,13 +149,13 @@ function endOfLine(text: string, from: number): { to: number; next: number } {
   return { to, next: text[to] === '\r' && text[to + 1] === '\n' ? to + 2 : to + 1 }
 }
 
-const editionFault = (said: string) =>
-  `line 1: "${cut(said)}" does not fit; expected IES:LM-63-2019, IESNA:LM-63-2002, IESNA:LM-63-1995 or IESNA91 (files of 1986 have no such line).`
+const editionFault = (content: string) =>
+  `line 1: "${cut(content)}" does not fit; expected IES:LM-63-2019, IESNA:LM-63-2002, IESNA:LM-63-1995 or IESNA91 (files of 1986 have no such line).`
 
-const tiltFault = (line: number, said: string) =>
-  said === ''
+const tiltFault = (line: number, content: string) =>
+  content === ''
     ? `line ${line}: nothing stands after TILT=; expected TILT=NONE or TILT=INCLUDE.`
-    : `line ${line}: TILT=${cut(said)} names another file, which is not read; expected TILT=NONE or TILT=INCLUDE.`
+    : `line ${line}: TILT=${cut(content)} names another file, which is not read; expected TILT=NONE or TILT=INCLUDE.`
 
 function headNotes(edition: Edition, keywords: readonly { name: string }[], strange: number): string[] {
   const notes: string[] = []

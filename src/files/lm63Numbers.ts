@@ -53,15 +53,17 @@ export function numbersFrom(text: string, from: number, firstLine: number): Numb
       const name = () => (typeof field === 'string' ? field : field())
       if (!skip()) return refuse(`The file ends before the ${name()}; expected ${want?.expected ?? 'a number'}.`)
       const here = line
-      const said = word()
-      const value = said.length <= MOST_DIGITS && NUMBER.test(said) ? Number(said) : Number.NaN
+      const token = word()
+      const value = token.length <= MOST_DIGITS && NUMBER.test(token) ? Number(token) : Number.NaN
       if (!Number.isFinite(value)) {
-        return refuse(`line ${here}, ${name()}: "${cut(said)}" does not fit; expected ${want?.expected ?? 'a number'}.`)
+        return refuse(
+          `line ${here}, ${name()}: "${cut(token)}" does not fit; expected ${want?.expected ?? 'a number'}.`,
+        )
       }
       if (want && !want.fits(value)) {
         const meaning = want.known?.[value]
         return refuse(
-          `line ${here}, ${name()}: ${said} does not fit${meaning ? ` (${meaning})` : ''}; expected ${want.expected}.`,
+          `line ${here}, ${name()}: ${token} does not fit${meaning ? ` (${meaning})` : ''}; expected ${want.expected}.`,
         )
       }
       return value

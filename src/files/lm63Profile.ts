@@ -26,8 +26,8 @@ export function profileFromPhotometry(photometry: Photometry): FileProfile {
     }
   }
   const { lumens, lowerLumens, upperLumens } = lumensOf(photometry)
-  const said = [`LM-63 file (${photometry.edition}): straight down is the emitter’s axis.`]
-  said.push(
+  const sentences = [`LM-63 file (${photometry.edition}): straight down is the emitter’s axis.`]
+  sentences.push(
     upperLumens > 0
       ? `${percent(upperLumens / lumens)} of its light goes beyond 90° and was left out.`
       : 'None of its light goes beyond 90°.',
@@ -36,25 +36,26 @@ export function profileFromPhotometry(photometry: Photometry): FileProfile {
   const relative = (row: readonly number[]) => theta.at.map((i) => digits(row[i]! / peak))
   const thetaDeg = theta.at.map((i) => angle(front.thetaDeg[i]!))
   const fluxLm = Number(lowerLumens.toPrecision(5))
-  if (theta.dropped > 0) said.push(`${theta.at.length} of its ${front.thetaDeg.length} angles from the axis are kept.`)
+  if (theta.dropped > 0)
+    sentences.push(`${theta.at.length} of its ${front.thetaDeg.length} angles from the axis are kept.`)
   if (front.rows.every((row) => row.every((v, i) => v === front.rows[0]![i]))) {
-    said.push('The same all round.')
+    sentences.push('The same all round.')
     return {
       ok: true,
       profile: { kind: 'table', thetaDeg, intensity: relative(front.rows[0]!) },
       fluxLm,
-      note: said.join(' '),
+      note: sentences.join(' '),
     }
   }
   const planes = turned(photometry.horizontalDeg, front.rows)
   const phi = thinned(planes.phiDeg)
-  if (phi.dropped > 0) said.push(`${phi.at.length} of its ${planes.phiDeg.length} planes are kept.`)
-  said.push(
+  if (phi.dropped > 0) sentences.push(`${phi.at.length} of its ${planes.phiDeg.length} planes are kept.`)
+  sentences.push(
     'Its horizontal 0 lies along +x of the board; it counts counterclockwise from above, taken as from behind the emitter, so that its 90° lies along −y.',
   )
   const phiDeg = phi.at.map((i) => angle(planes.phiDeg[i]!))
   const intensity = phi.at.map((i) => relative(planes.rows[i]!))
-  return { ok: true, profile: { kind: 'map', thetaDeg, phiDeg, intensity }, fluxLm, note: said.join(' ') }
+  return { ok: true, profile: { kind: 'map', thetaDeg, phiDeg, intensity }, fluxLm, note: sentences.join(' ') }
 }
 
 /** Angles up to 90°; where the file has none at 90° itself, a point between its neighbours. */

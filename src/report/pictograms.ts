@@ -5,7 +5,7 @@ const warning = (inner: string): string =>
   `<path d="M50 6 L96 88 H4 Z" fill="#f5c400" stroke="#111" stroke-width="6" stroke-linejoin="round"/>${inner}`
 const forbidden = (inner: string): string =>
   `<circle cx="50" cy="50" r="44" fill="#fff"/>${inner}<circle cx="50" cy="50" r="42" fill="none" stroke="#b3121d" stroke-width="8"/><path d="M20 20 L80 80" stroke="#b3121d" stroke-width="8"/>`
-const told = (inner: string): string => `<circle cx="50" cy="50" r="46" fill="#0b4f9e"/>${inner}`
+const mandatory = (inner: string): string => `<circle cx="50" cy="50" r="46" fill="#0b4f9e"/>${inner}`
 
 const ink = 'fill="none" stroke="#111" stroke-width="5" stroke-linecap="round" stroke-linejoin="round"'
 const white = 'fill="none" stroke="#fff" stroke-width="6" stroke-linecap="round" stroke-linejoin="round"'
@@ -27,7 +27,7 @@ export const PICTOGRAMS = {
   hand: { of: 'Warning: burns the skin', svg: warning(hand) },
   sun: { of: 'Warning: the sun burns it from inside', svg: warning(sun) },
   things: { of: 'Nothing on the lens or before it', svg: forbidden(things) },
-  cover: { of: 'Cover the lens when it is off', svg: told(cover) },
+  cover: { of: 'Cover the lens when it is off', svg: mandatory(cover) },
 } as const
 
 export type Pictogram = keyof typeof PICTOGRAMS

@@ -24,12 +24,12 @@ const STILL =
   'Found before the last edit. The first, quick look at this lamp does not show it; the whole look has yet to say that it is gone.'
 
 /** A first look's findings, and the severe ones of the reading before that it doesn't show: only a whole reading may take those away. */
-export function withSevereOf(before: readonly Finding[], firstLook: readonly Finding[]): Finding[] {
-  const shown = new Set(keyed(firstLook.filter((f) => f.severity === 'severe')).map(([key]) => key))
-  const kept = keyed(before.filter((f) => f.severity === 'severe')).flatMap(([key, f]) =>
+export function keepSevere(before: readonly Finding[], firstSheet: readonly Finding[]): Finding[] {
+  const shown = new Set(keyed(firstSheet.filter((f) => f.severity === 'severe')).map(([key]) => key))
+  const unconfirmed = keyed(before.filter((f) => f.severity === 'severe')).flatMap(([key, f]) =>
     shown.has(key) ? [] : [{ ...f, title: unsure(f.title), why: STILL }],
   )
-  return [...firstLook, ...kept]
+  return [...firstSheet, ...unconfirmed]
 }
 
 const UNSURE = 'Perhaps still: '

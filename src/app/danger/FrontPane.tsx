@@ -1,4 +1,4 @@
-// In front: how far each material must keep away, against which threshold, and where the light is that asks for it.
+// In front of the lamp: the clear distance of each material, its threshold, and where the light exceeds it.
 import { harmAt } from '../../hazard/inTheWay.ts'
 import type { ClearOf, DangerReading } from '../../job/danger/result.ts'
 import { MATERIALS, thresholds } from '../../library/thresholds.ts'
@@ -36,7 +36,7 @@ export function FrontPane({ reading }: PaneProps) {
 function ClearTable({ reading }: { reading: DangerReading }) {
   const far = Math.max(1, ...reading.clear.map((c) => c.clearDistanceMm))
   const distanceMm = useDanger((s) => s.distanceMm)
-  // The lamp's own at once: the mark doesn't wait for the reading.
+  // From the lamp itself, so that the mark doesn't wait for the reading.
   const choices = useDesign((s) => s.lamp.danger)
   const table = thresholds(choices)
   const harm = harmAt(reading.front, distanceMm, reading.clear, reading.ambientC)

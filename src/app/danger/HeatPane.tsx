@@ -1,4 +1,4 @@
-// What gets hot: the lamp's own parts by its own light, and what stands in the way of it.
+// What gets hot: the lamp's own parts by their own light, and objects in the beam.
 import { type ReactNode, useState } from 'react'
 import { materialName, readThing, type ThingReading } from '../../hazard/inTheWay.ts'
 import { MATERIAL_IDS, type MaterialId, type ThingInTheWay } from '../../lamp/danger.ts'
@@ -16,8 +16,8 @@ export function HeatPane(p: PaneProps) {
   return (
     <>
       <h3>Things in the way</h3>
-      <Things {...p} />
-      <OneMore {...p} />
+      <Materials {...p} />
+      <TrialMaterial {...p} />
       <h3>The lamp’s own parts</h3>
       <Parts {...p} />
       <p className="danger-quiet">
@@ -28,7 +28,7 @@ export function HeatPane(p: PaneProps) {
   )
 }
 
-function Things({ reading }: PaneProps) {
+function Materials({ reading }: PaneProps) {
   const own = useDesign((s) => s.lamp.danger?.things?.length ?? 0)
   const usual = reading.things.length - own
   return (
@@ -80,8 +80,8 @@ function ThingCells({ of: t }: { of: ThingReading }) {
 
 const MATERIAL_CHOICES = MATERIAL_IDS.map((key) => ({ key, name: materialName(key) }))
 
-/** Any thing at any distance; put into the lamp, it stays on its danger sheet. */
-function OneMore({ reading }: PaneProps) {
+/** Any material at any distance; added to the lamp, it stays on the danger sheet. */
+function TrialMaterial({ reading }: PaneProps) {
   const [material, setMaterial] = useState<MaterialId>('timber')
   const [distanceMm, setDistance] = useState(500)
   const [absorbs, setAbsorbs] = useState(1)

@@ -1,4 +1,4 @@
-// A day at a latitude and date: what the sun's spot does inside, hour by hour, with a cover on the lens or without.
+// A day at a latitude and date: the sun's hot spot inside the lamp hour by hour, with or without a cover on the lens.
 import type { SunDay } from '../../hazard/sunDay.ts'
 import type { SunPlace } from '../../lamp/danger.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'

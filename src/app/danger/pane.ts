@@ -1,4 +1,4 @@
-// What every pane of the danger panel gets, and how it shows a place.
+// Props of every pane of the danger panel, and how a pane shows a place.
 import type { Place } from '../../checks/finding.ts'
 import type { DangerReading } from '../../job/danger/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'

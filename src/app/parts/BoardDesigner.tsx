@@ -10,9 +10,9 @@ import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
+import { ErrorText } from './ErrorText.tsx'
 import { withBoardType } from './edits.ts'
 import { Part } from './Part.tsx'
-import { Refusal } from './Refusal.tsx'
 
 type Way = 'row' | 'grid' | 'hex1' | 'hex2' | 'hex3' | 'ring'
 const WAYS: readonly { key: Way; name: string }[] = [
@@ -47,7 +47,7 @@ export function sitesOf(plan: BoardPlan): Site[] {
 }
 
 /** A board type with its emitters set out anew, and an outline that holds them with their usual optic. */
-export function setOut(lamp: Lamp, id: string, plan: BoardPlan, borderMm: number): Lamp {
+export function withSites(lamp: Lamp, id: string, plan: BoardPlan, borderMm: number): Lamp {
   const type = lamp.boardTypes.find((t) => t.id === id)!
   const emitter = lamp.emitterTypes.find((e) => e.id === type.emitter)!
   const optic = lamp.opticTypes.find((o) => o.id === lamp.optic)!
@@ -148,12 +148,12 @@ export function BoardDesigner({ id }: { id: string }) {
       />
       <div className="parts-buttons">
         <Button
-          onPress={() => setWhy(tryEdit(design, 'Board: set out anew', (lamp) => setOut(lamp, id, plan, borderMm)))}
+          onPress={() => setWhy(tryEdit(design, 'Board: set out anew', (lamp) => withSites(lamp, id, plan, borderMm)))}
         >
           Set out
         </Button>
       </div>
-      <Refusal why={why} />
+      <ErrorText why={why} />
     </Part>
   )
 }

@@ -6,11 +6,11 @@ import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { BoardDesigner } from './BoardDesigner.tsx'
+import { ErrorText } from './ErrorText.tsx'
 import { freeId, isUsed, withBoardType } from './edits.ts'
 import { LampChoice, LampNumber, LampText } from './fields.tsx'
 import { Part } from './Part.tsx'
 import { withStrings } from './powerEdits.ts'
-import { Refusal } from './Refusal.tsx'
 import { TypeRow, useRow } from './TypeRow.tsx'
 
 type Outline = BoardType['outline']
@@ -117,7 +117,7 @@ function OutlineFields({ id, outline }: { id: string; outline: Outline }) {
           )
         }
       />
-      <Refusal why={why} />
+      <ErrorText why={why} />
       {outline.shape === 'rectangle' && [
         size('Board width', 'widthMm', rectangle.shape.widthMm),
         size('Board height', 'heightMm', rectangle.shape.heightMm),

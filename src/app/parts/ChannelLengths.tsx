@@ -20,10 +20,10 @@ export function ChannelLengths() {
     const power = powerOf(lamp).value
     return { power, channels: channelsOf(lamp, power) }
   }, [lamp])
-  const [asked, choose] = useState('')
+  const [selectedId, choose] = useState('')
   const first = channels[0]
   if (!first) return null
-  const { id } = channels.find((c) => c.id === asked) ?? first
+  const { id } = channels.find((c) => c.id === selectedId) ?? first
   const own = channels.filter((c) => power.harness.channelLengthMm?.[c.id] !== undefined)
   return (
     <fieldset className="parts-item">

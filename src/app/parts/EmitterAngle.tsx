@@ -23,8 +23,8 @@ const KINDS: readonly { key: Kind; name: string }[] = [
 ]
 
 export function EmitterAngle({ id }: { id: string }) {
-  const given = useDesign((s) => at(s.lamp, id).profile)
-  const { kind } = given
+  const profile = useDesign((s) => at(s.lamp, id).profile)
+  const { kind } = profile
   return (
     <>
       <LampChoice
@@ -36,7 +36,7 @@ export function EmitterAngle({ id }: { id: string }) {
         write={(lamp, key) => withProfile(lamp, id, { profile: profileOf(key, at(lamp, id).profile) })}
       />
       {kind === 'table' || kind === 'map' ? (
-        <ProfilePicture given={given} />
+        <ProfilePicture profile={profile} />
       ) : (
         <LampNumber
           label="Viewing angle, full"
@@ -52,7 +52,7 @@ export function EmitterAngle({ id }: { id: string }) {
         />
       )}
       <ProfileFile id={id} />
-      {kind === 'table' && <Rows id={id} count={given.thetaDeg.length} />}
+      {kind === 'table' && <Rows id={id} count={profile.thetaDeg.length} />}
     </>
   )
 }

@@ -7,11 +7,11 @@ import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
 import { newKeepOut } from './defaults.ts'
+import { ErrorText } from './ErrorText.tsx'
 import { withFace, withKeepOut } from './edits.ts'
 import { Fill } from './Fill.tsx'
 import { LampChoice, LampNumber, LampText, PartName } from './fields.tsx'
 import { Part } from './Part.tsx'
-import { Refusal } from './Refusal.tsx'
 
 const of = face.shape
 const [hole, slot] = keepOut.options
@@ -113,7 +113,7 @@ function KeepOuts() {
           + Slot
         </Button>
       </div>
-      <Refusal why={why} />
+      <ErrorText why={why} />
       {Array.from({ length: count }, (_, i) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: keep-outs have no other name than their place
         <KeepOutFields key={i} at={i} />
@@ -180,7 +180,7 @@ function KeepOutFields({ at }: { at: number }) {
             Delete
           </Button>
         </div>
-        <Refusal why={why} />
+        <ErrorText why={why} />
       </fieldset>
     </PartName>
   )

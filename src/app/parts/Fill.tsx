@@ -3,16 +3,16 @@ import { useState } from 'react'
 import { LIMITS } from '../../lamp/limits.ts'
 import type { FillPattern } from '../../layout/fill.ts'
 import { showNumber } from '../common/units.ts'
-import { fillAside } from '../store/fillClient.ts'
+import { fillInWorker } from '../store/fillClient.ts'
 import { design, useDesign, view } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
+import { ErrorText } from './ErrorText.tsx'
 import { common } from './edits.ts'
 import { Part } from './Part.tsx'
-import { Refusal } from './Refusal.tsx'
 
 const PATTERNS: readonly { key: FillPattern; name: string }[] = [
   { key: 'hexagonal', name: 'hexagonal' },
@@ -39,7 +39,7 @@ export function Fill() {
     const lamp = design.lamp()
     const emitter = lamp.emitterTypes.find((e) => e.id === lamp.boardTypes.find((t) => t.id === boardType)?.emitter)
     setWords('Filling…')
-    const result = await fillAside(lamp, {
+    const result = await fillInWorker(lamp, {
       boardType,
       pattern,
       clearanceMm: lamp.face.clearanceMm,
@@ -109,7 +109,7 @@ export function Fill() {
       <p role="status" className="parts-note">
         {words}
       </p>
-      <Refusal why={why} />
+      <ErrorText why={why} />
     </Part>
   )
 }

@@ -10,7 +10,7 @@ import { LampChoice, LampNumber } from './fields.tsx'
 import { HeatBoards } from './HeatBoards.tsx'
 import { PairTable } from './PairTable.tsx'
 import { Part } from './Part.tsx'
-import { PowerDoor } from './PowerLink.tsx'
+import { PowerLink } from './PowerLink.tsx'
 import { airOf, sinkOf, withCooling, withFinLength } from './powerEdits.ts'
 
 const board = heat.options[1]
@@ -31,7 +31,7 @@ export function HeatPart() {
   const said = useDesign((s) => coolingOf(s.lamp).said.join(' '))
   return (
     <Part of="heat" title="Heat" gist={gist}>
-      <PowerDoor />
+      <PowerLink />
       {said && <p className="parts-note">{said} An edit here writes it into the lamp.</p>}
       <Plate />
       <Sink />

@@ -8,10 +8,10 @@ import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { newLens } from './defaults.ts'
+import { ErrorText } from './ErrorText.tsx'
 import { withLens } from './edits.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
 import { Part } from './Part.tsx'
-import { Refusal } from './Refusal.tsx'
 
 const [fresnel, solid, ideal] = lens.options
 
@@ -143,7 +143,7 @@ function Fields() {
           )
         }
       />
-      <Refusal why={why} />
+      <ErrorText why={why} />
       {kind === 'fresnel' && <Fresnel />}
       {kind === 'solid' && <Solid />}
       {kind === 'ideal' && <Ideal />}

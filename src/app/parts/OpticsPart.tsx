@@ -8,10 +8,10 @@ import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { newOptic } from './defaults.ts'
+import { ErrorText } from './ErrorText.tsx'
 import { freeId, isUsed, withOptic } from './edits.ts'
 import { LampChoice, LampNumber, LampText } from './fields.tsx'
 import { Part } from './Part.tsx'
-import { Refusal } from './Refusal.tsx'
 import { TypeRow, useRow } from './TypeRow.tsx'
 
 const [, collimator, reflector] = opticType.options
@@ -128,7 +128,7 @@ export function OpticsPart() {
           )
         }
       />
-      <Refusal why={why} />
+      <ErrorText why={why} />
       <LampText label="Name" read={(lamp) => at(lamp, id).name} write={(lamp, name) => withOptic(lamp, id, { name })} />
       {row.kind === 'collimator' && <Collimator id={id} />}
       {row.kind === 'reflector' && <Reflector id={id} focalMm={row.focalMm} exitMm={row.exitDiameterMm} />}

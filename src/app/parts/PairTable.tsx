@@ -7,8 +7,8 @@ import type { Unit } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
+import { ErrorText } from './ErrorText.tsx'
 import { LampNumber } from './fields.tsx'
-import { Refusal } from './Refusal.tsx'
 
 interface PairColumn<K extends string> {
   key: K
@@ -101,7 +101,7 @@ export function PairTable<A extends string, B extends string>(p: PairTableProps<
           </tbody>
         </table>
       )}
-      <Refusal why={why} />
+      <ErrorText why={why} />
     </div>
   )
 }

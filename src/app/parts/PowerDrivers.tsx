@@ -6,10 +6,10 @@ import type { Unit } from '../common/units.ts'
 import { design, useDesign, useView } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
+import { ErrorText } from './ErrorText.tsx'
 import { Part } from './Part.tsx'
 import { boardsIn, withBoardsIn, withItem } from './powerEdits.ts'
 import { ListHead, PowerChoice, PowerNumber, PowerText, usePowerOf } from './powerFields.tsx'
-import { Refusal } from './Refusal.tsx'
 import { useRow } from './TypeRow.tsx'
 
 const of = driver.shape
@@ -132,7 +132,7 @@ function Members({ group }: { group: string }) {
           Take in the selected boards
         </Button>
       </div>
-      <Refusal why={why} />
+      <ErrorText why={why} />
     </>
   )
 }

@@ -2,10 +2,10 @@ import { power, usePower } from '../store/power.ts'
 import { Button } from '../ui/Button.tsx'
 
 /** Opens what these numbers come to. */
-export function PowerDoor() {
+export function PowerLink() {
   const open = usePower((s) => s.open)
   return (
-    <div className="parts-buttons power-door">
+    <div className="parts-buttons power-link">
       <Button
         hint="How long each mode lasts, how hot it gets, the wiring (W)"
         onPress={() => power.setState({ open: !open })}

@@ -7,7 +7,7 @@ import { useDesign } from '../store/stores.ts'
 import { Part } from './Part.tsx'
 import { PowerDrivers } from './PowerDrivers.tsx'
 import { PowerHarness } from './PowerHarness.tsx'
-import { PowerDoor } from './PowerLink.tsx'
+import { PowerLink } from './PowerLink.tsx'
 import { PowerModes } from './PowerModes.tsx'
 import { supplyOf } from './powerEdits.ts'
 import { PowerChoice, PowerNumber, PowerText } from './powerFields.tsx'
@@ -17,7 +17,7 @@ export function PowerPart() {
   const said = useDesign((s) => powerOf(s.lamp).said.join(' '))
   return (
     <Part of="power" title="Power" gist={gist}>
-      <PowerDoor />
+      <PowerLink />
       {said && <p className="parts-note">{said} An edit here writes it into the lamp.</p>}
       <Supply />
       <PowerDrivers />

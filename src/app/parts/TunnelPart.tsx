@@ -7,10 +7,10 @@ import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { newTunnel } from './defaults.ts'
+import { ErrorText } from './ErrorText.tsx'
 import { withTunnel } from './edits.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
 import { Part } from './Part.tsx'
-import { Refusal } from './Refusal.tsx'
 
 const of = tunnel.shape
 type Sized = 'inMm' | 'outMm' | 'zInMm' | 'zOutMm'
@@ -89,7 +89,7 @@ function Fields() {
           )
         }
       />
-      <Refusal why={why} />
+      <ErrorText why={why} />
       {shape !== 'none' && (
         <>
           {shape === 'polygon' && <Sides />}

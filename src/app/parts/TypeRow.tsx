@@ -5,8 +5,8 @@ import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
+import { ErrorText } from './ErrorText.tsx'
 import { withoutType } from './edits.ts'
-import { Refusal } from './Refusal.tsx'
 
 /** Which row of a list is shown; the first when the shown one has gone. */
 export function useRow(rows: readonly { id: string }[]): [string, (id: string) => void] {
@@ -37,7 +37,7 @@ export function TypeRow(p: TypeRowProps) {
         return { id: next.id, why: tryEdit(design, `Another ${p.what}`, () => next.lamp) }
       }}
       remove={() => tryEdit(design, `Delete ${p.what}`, (lamp) => withoutType(lamp, p.list, p.id))}
-      kept={deletable ? undefined : 'In use, or the last one'}
+      keptReason={deletable ? undefined : 'In use, or the last one'}
     />
   )
 }
@@ -53,7 +53,7 @@ export function RowHead(p: {
   /** Gives why it was refused. */
   remove(): string | null
   /** Why it can't be deleted. */
-  kept: string | undefined
+  keptReason: string | undefined
 }) {
   const [why, setWhy] = useState<string | null>(null)
   return (
@@ -81,14 +81,14 @@ export function RowHead(p: {
         <Button
           kind="quiet"
           name={`Delete this ${p.what}`}
-          hint={p.kept}
-          isDisabled={p.kept !== undefined}
+          hint={p.keptReason}
+          isDisabled={p.keptReason !== undefined}
           onPress={() => setWhy(p.remove())}
         >
           Delete
         </Button>
       </div>
-      <Refusal why={why} />
+      <ErrorText why={why} />
     </div>
   )
 }

@@ -6,9 +6,9 @@ import { powerOf } from '../../library/typicalPower.ts'
 import type { Unit } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { ErrorText } from './ErrorText.tsx'
 import { LampChoice, LampNumber, LampText } from './fields.tsx'
 import { type ListName, withCopy, withoutItem, withPower } from './powerEdits.ts'
-import { Refusal } from './Refusal.tsx'
 import { RowHead } from './TypeRow.tsx'
 
 export interface PowerField {
@@ -47,7 +47,7 @@ export function PowerChoice<K extends string>(p: {
         write={(lamp, key) => withPower(lamp, (power) => set(power, key))}
         onFault={setWhy}
       />
-      <Refusal why={why} />
+      <ErrorText why={why} />
     </>
   )
 }
@@ -77,7 +77,7 @@ export function ListHead(p: { list: ListName; what: string; id: string; choose(i
         return { id: next.id, why: tryEdit(design, `Another ${p.what}`, (lamp) => ({ ...lamp, power: next.power })) }
       }}
       remove={() => tryEdit(design, `Delete ${p.what}`, (lamp) => withPower(lamp, (w) => withoutItem(w, p.list, p.id)))}
-      kept={rows.length < 2 ? 'The last one' : undefined}
+      keptReason={rows.length < 2 ? 'The last one' : undefined}
     />
   )
 }

@@ -1,6 +1,6 @@
 // The figures of the selection below the drawing. They are edited in the parts column, one press away.
 
-import { askForPart } from '../store/openParts.ts'
+import { requestPart } from '../store/openParts.ts'
 import { useDesign, useView } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
 import { chosenFacts } from './model/words.ts'
@@ -22,7 +22,7 @@ export function PlanStrip() {
           <span key={fact.replace(/[\d.−]+/g, '')}>{fact}</span>
         ))}
       </p>
-      <Button hint="Opens its fields in the parts column" onPress={() => askForPart('selection', true)}>
+      <Button hint="Opens its fields in the parts column" onPress={() => requestPart('selection', true)}>
         Type…
       </Button>
     </div>

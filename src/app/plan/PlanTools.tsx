@@ -1,7 +1,7 @@
 // The tool strip: what a click selects, placing boards, and arranging the selection.
 import { Button as AriaButton, Tooltip, TooltipTrigger } from 'react-aria-components'
 import { chordText } from '../actions/keys.ts'
-import { askForPart } from '../store/openParts.ts'
+import { requestPart } from '../store/openParts.ts'
 import { plan, usePlan } from '../store/plan.ts'
 import { useDesign, useView } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
@@ -18,7 +18,7 @@ export function PlanTools() {
     <div className="plan-tools" role="toolbar" aria-label="Tools of the plan">
       <PickMode />
       <PlaceTool />
-      <Button hint="In the parts column: pattern, how many, what stays" onPress={() => askForPart('fill', true)}>
+      <Button hint="In the parts column: pattern, how many, what stays" onPress={() => requestPart('fill', true)}>
         Fill…
       </Button>
       <PlanSnaps />

@@ -115,12 +115,12 @@ function words(s: DrawContext, faults: readonly LayoutFault[], shown: number | n
   ctx.textBaseline = 'middle'
   const taken: [number, number][] = []
   const rows = [...faults.entries()].sort(([a], [b]) => Number(b === shown) - Number(a === shown))
-  let told = 0
+  let labelled = 0
   for (const [, f] of rows) {
     const [x, y] = screenFromPlan(s.camera, s.size, f.xMm, f.yMm)
     if (x < 0 || y < 0 || x > s.size.widthPx || y > s.size.heightPx) continue
     if (taken.some(([tx, ty]) => Math.abs(tx - x) < 96 && Math.abs(ty - y) < 18)) continue
-    if (++told > MOST_WORDS) return
+    if (++labelled > MOST_WORDS) return
     taken.push([x, y])
     tag(s, faultTag(f), x + 9, y, cannotBe(f) ? s.palette.severe : s.palette.warning)
   }

@@ -1,4 +1,4 @@
-// A line in words for each mode; of the one looked at its curves, its plate and its energy, at the moment of the slider.
+// A line of text for each mode; for the mode shown its curves, its plate and its energy, at the moment of the slider.
 
 import type { ModeRun, PowerReport } from '../../electrothermal/result.ts'
 import { powerOf } from '../../library/typicalPower.ts'
@@ -37,7 +37,7 @@ export function Modes() {
   )
 }
 
-/** The line in words is the button that shows the mode. */
+/** Each line is the button that shows its mode. */
 function Lines({ report, shown }: { report: PowerReport; shown: string }) {
   return (
     <ul className="power-lines" aria-label="Modes">
@@ -94,7 +94,7 @@ function beamAt(run: ModeRun, atS: number) {
   const label = `Heat: beam of ${run.name} at ${momentWords(seconds)}`
   const why = tryEdit(design, label, (lamp) => ({
     ...lamp,
-    // A moment of a mode needs the mode in the document.
+    // The light of a mode's moment needs the mode in the document.
     power: lamp.power ?? powerOf(lamp).value,
     heat: { kind: 'mode', mode: run.id, seconds },
   }))

@@ -1,4 +1,4 @@
-// The plate's temperature over the face, seen from the target, boards over it; the hottest board is named.
+// The plate's temperature over the face, seen from the target, with the boards drawn over it and the hottest one labelled.
 import { useEffect, useMemo, useRef } from 'react'
 import type { ModeRun } from '../../electrothermal/result.ts'
 import { boardTypeOf, lampFromBoard } from '../../lamp/place.ts'
@@ -41,7 +41,7 @@ export function PlateMap({ run }: { run: ModeRun }) {
   )
 }
 
-/** Which colours are which temperatures, and whether moments compare. */
+/** The colour scale, and whether it is the same for all moments. */
 function Scale({ run }: { run: ModeRun }) {
   const scale = usePower((s) => s.scale)
   const [least, most] = usePower((s) =>
@@ -77,7 +77,7 @@ function Scale({ run }: { run: ModeRun }) {
   )
 }
 
-/** Drawn straight from the store: the slider moves it without React. */
+/** Subscribes to the store itself: moving the slider doesn't render React. */
 function Film({ run }: { run: ModeRun }) {
   const canvas = useRef<HTMLCanvasElement>(null)
   const words = usePower((s) => spanWords(run.film, s.scale, shownMoment(run, s.atS)))

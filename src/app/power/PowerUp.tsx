@@ -1,4 +1,4 @@
-// What to check before and while the lamp first gets current. Ticks are kept in the lamp's file, one step of history each.
+// Checklist for the first power-up. Ticks are stored in the lamp's file; each is one step of history.
 import { useMemo } from 'react'
 import type { PowerUpItem } from '../../electrothermal/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'

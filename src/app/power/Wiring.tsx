@@ -1,4 +1,4 @@
-// The wiring as a picture and as a schedule.
+// The wiring as a diagram and as a table.
 import type { SwitchNeed, WireRun } from '../../electrothermal/result.ts'
 import { toBuy } from '../../report/wiringTable.ts'
 import { THIN, toDigits } from '../common/format.ts'

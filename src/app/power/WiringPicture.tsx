@@ -1,4 +1,4 @@
-// Supply, fuses, drivers and boards as blocks. Channels that are alike stand as one row, with how many there are.
+// Block diagram of supply, fuses, drivers and boards. Channels that are alike share a row, with their number.
 import type { WireRun } from '../../electrothermal/result.ts'
 import { alikeChannels } from './model/wiringBlocks.ts'
 import { useWidth } from './useWidth.ts'
@@ -13,7 +13,7 @@ export function WiringPicture({ wiring }: { wiring: readonly WireRun[] }) {
   const rows = alikeChannels(wiring)
   const shown = rows.slice(0, MOST_ROWS)
   const high = Math.max(1, shown.length) * ROW + 12
-  // Two columns of the trunk, three of a channel, gaps for the words on the wires.
+  // Two columns for the main line, three for a channel, gaps for the labels of the wires.
   const w = Math.max(480, widthPx)
   const wide = w * 0.13
   const at = (column: number) => 2 + column * ((w - 4 - wide) / 4)

@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'react'
-import { sectionStory } from '../common/lampStory.ts'
+import { describeSection } from '../common/describeSection.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { attachCameraGestures } from './gestures/camera.ts'
 import { Knobs } from './Knobs.tsx'
@@ -20,7 +20,7 @@ export function SectionView() {
       for (const l of leave) l()
     }
   }, [])
-  const story = useDesign((s) => sectionStory(s.lamp))
+  const story = useDesign((s) => describeSection(s.lamp))
   return (
     <div className="section-view">
       <SectionBar box={box} />

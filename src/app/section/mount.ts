@@ -1,4 +1,4 @@
-// Ties the stores to the two canvases and the knobs. Everything is drawn through redraw(); nothing here is React.
+// Connects the stores to the two canvases and the knobs, outside React. Everything is drawn through redraw().
 
 import { tunnelHalf } from '../common/cut.ts'
 import { extentOf, extentWith } from '../common/extent.ts'
@@ -19,10 +19,10 @@ import { section } from './state.ts'
 
 const MARGINS = { left: 70, right: 88, top: 32 + CALLOUT_ROWS * CALLOUT_STEP_PX, bottom: 112 }
 
-/** A lamp drawn smaller than this has no room for its sizes. */
+/** Below this size on screen, px, the lamp's dimensions are not drawn. */
 const SIZES_FROM_PX = 200
 
-/** What the theme's colours hang on. */
+/** Media queries that the theme's colours depend on. */
 const COLOURS_BY = ['(prefers-contrast: more)', '(forced-colors: active)']
 
 export interface Stage {
@@ -34,14 +34,14 @@ export interface Stage {
 const sizes = new WeakMap<Element, SizePx>()
 const measured = (box: HTMLElement): SizePx => ({ width: box.clientWidth, height: box.clientHeight })
 
-/** As last observed: to ask the box itself would lay the whole page out in the middle of a frame. */
+/** As last observed: reading it from the element would force a layout pass in the middle of a frame. */
 export const sizeOf = (box: HTMLElement): SizePx => sizes.get(box) ?? measured(box)
 
-/** The camera in use: the builder's own, or the whole lamp. */
+/** The camera in use: the user's, or fitted to the lamp. */
 export const currentCamera = (size: SizePx): Camera =>
   section.getState().camera ?? fitCamera(extentOf(design.lamp()), size, MARGINS)
 
-/** The lamp and every keep-clear outline, at the same scale both ways. Null where none is drawn. */
+/** A camera fitted to the lamp and every keep-clear outline; null where no outline is drawn. */
 export function cameraOnOutlines(size: SizePx): Camera | null {
   const { reading, outlines } = danger.getState()
   if (!outlines || !reading) return null
@@ -97,7 +97,7 @@ export function mountSection(stage: Stage): () => void {
     drawLens(p)
     drawTunnel(p)
     if (sheet) drawSpots(p, sheet, stale)
-    // Over the spots' leaders: a size that a line runs through can't be read.
+    // Above the leaders of the spots: a line through a dimension would make it unreadable.
     if (s.sizes && p.x(extentOf(p.lamp).zToMm) - p.x(0) > SIZES_FROM_PX) drawSizes(p)
     drawFocus(p)
     drawScale(p)
@@ -152,7 +152,7 @@ export function mountSection(stage: Stage): () => void {
   }
 }
 
-/** Knobs stand a little off what they move, so that tunnel and lens, close together, can both be taken. */
+/** Knobs are drawn beside what they move, so that tunnel and lens can be grabbed even when close together. */
 const OFF_PX = { inlet: 16, outlet: -16, lens: 18 }
 const AWAY_PX = 16
 
@@ -178,7 +178,7 @@ function placeKnobs(box: HTMLElement, pen: Pen): void {
   }
 }
 
-/** A polygon's corner stands farther out than the size across flats says. */
+/** A polygon's corner lies farther out than half the size across flats. */
 function drawnOver(pen: Pen, name: HandleName): number {
   const { tunnel } = pen.lamp
   return tunnel && !name.startsWith('lens') ? tunnelHalf(tunnel, 2, pen.cut) : 1

@@ -9,11 +9,11 @@ import { keyed } from '../common/sameFinding.ts'
 import { danger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
-import { StateContext, useShown } from './contexts.ts'
+import { StateContext, useSheet } from './contexts.ts'
 import { How, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
 import { showPlace } from './showPlace.ts'
-import { InSight } from './WhileVisible.tsx'
+import { WhileVisible } from './WhileVisible.tsx'
 import {
   bySeverity,
   countFindings,
@@ -25,11 +25,11 @@ import {
 } from './words.ts'
 
 export function DangerCount() {
-  return countFindings(useShown().sheet.findings)
+  return countFindings(useSheet().sheet.findings)
 }
 
 function Findings() {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   const state = useContext(StateContext)
   const boards = useDesign((s) => s.lamp.boards)
   const findings = bySeverity(sheet.findings)
@@ -101,7 +101,7 @@ function HotSpots() {
 }
 
 function Spot({ name }: { name: HotSpotName }) {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   const spot = sheet.hotSpots[name]
   if (!spot) return <span className="sheet-absent">{noneWords(sheet.absent[name] ?? 'not searched yet')}</span>
   return (
@@ -130,7 +130,7 @@ function Spot({ name }: { name: HotSpotName }) {
 }
 
 function SunByTilt() {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   const paused = useResult((s) => s.trace === 'paused')
   if (sheet.sun.length === 0) {
     const coming = paused ? 'Paused; the sun is traced later.' : 'Tracing the sun…'
@@ -171,7 +171,7 @@ function SunByTilt() {
 }
 
 function Materials() {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   if (sheet.risks.length === 0) return <p className="sheet-quiet">Not searched yet.</p>
   const reached = sheet.risks.filter((r) => r.secondsAtWorst !== null || r.clearDistanceMm > 0)
   const below = sheet.risks.filter((r) => !reached.includes(r))
@@ -224,9 +224,9 @@ function RiskTable({ risks }: { risks: readonly MaterialRisk[] }) {
   )
 }
 
-/** The worst of each table stands in its folded head, so that folding hides no danger. */
+/** The worst row of a table, shown in its heading too, so that folding hides no danger. */
 function Worst({ of }: { of: 'spots' | 'sun' | 'materials' }) {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   if (of === 'materials') {
     if (sheet.risks.length === 0) return null
     const clearMm = Math.max(...sheet.risks.map((r) => r.clearDistanceMm))
@@ -242,12 +242,12 @@ function Caution({ id }: { id: CautionId }) {
   return <p className="sheet-caution">{CAUTIONS.find((c) => c.id === id)?.text}</p>
 }
 
-/** Everything about heat and fire: the list first, then the tables it rests on. */
+/** Everything about heat and fire: the findings first, then the tables behind them. */
 export function Dangers() {
   return (
     <>
       <Findings />
-      <div className="danger-door">
+      <div className="danger-link">
         <Button
           hint="Keep-clear distances, foci in front, parts, sun from every side, eyes, and a page to hang up (D)"
           onPress={() => danger.setState({ open: true })}
@@ -256,20 +256,20 @@ export function Dangers() {
         </Button>
       </div>
       <Part level={4} title="Hot spots" aside={<Worst of="spots" />} open={false}>
-        <InSight>
+        <WhileVisible>
           <HotSpots />
-        </InSight>
+        </WhileVisible>
       </Part>
       <Part level={4} title="Sun by tilt" aside={<Worst of="sun" />} open={false}>
-        <InSight>
+        <WhileVisible>
           <SunByTilt />
-        </InSight>
+        </WhileVisible>
         <Caution id="daylight" />
       </Part>
       <Part level={4} title="Materials in front" aside={<Worst of="materials" />} open={false}>
-        <InSight>
+        <WhileVisible>
           <Materials />
-        </InSight>
+        </WhileVisible>
         <Caution id="clear-distance" />
       </Part>
       <h4 className="sheet-always-head">Whatever the figures say</h4>

@@ -3,7 +3,7 @@ import { FIGURE_WORDS } from '../../report/figures.ts'
 import { lightWords } from '../../report/light.ts'
 import { showFigure, THIN, toDigits, withUnit } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
-import { useShown } from './contexts.ts'
+import { useSheet } from './contexts.ts'
 import { How } from './Part.tsx'
 import { noneWords } from './words.ts'
 
@@ -18,14 +18,14 @@ export const HEADLINE: readonly FigureName[] = [
   'targetCentreLx',
 ]
 
-/** What a tile has room for. */
+/** Digits that fit into a tile. */
 const TILE_DIGITS = 6
 
 const reason = (sheet: Sheet, name: FigureName) => sheet.absent[name] ?? 'not read from this run'
 
-/** Which light the lumens are; its door leads to where that is chosen. */
+/** The light that the lumens refer to, with a link to its setting. */
 export function LightLine() {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   return (
     <p className="sheet-light" data-mode={sheet.light.kind === 'mode' || undefined}>
       {lightWords(sheet.light)}.
@@ -46,7 +46,7 @@ export function Headline() {
             how={words.how}
             source={words.source}
             level={3}
-            more={<FromBothEnds name={name} />}
+            more={<ForwardBackward name={name} />}
           >
             <TileNote name={name} />
             <TileValue name={name} />
@@ -57,25 +57,24 @@ export function Headline() {
   )
 }
 
-/** How far the two ways of tracing agree. */
-function FromBothEnds({ name }: { name: FigureName }) {
-  const { sheet } = useShown()
-  const ends = sheet.forwardBackward.find(({ figure }) => figure === name)
-  if (!ends) return null
-  const { forward, backward, apart } = ends
+/** The forward and the backward estimate of a figure. */
+function ForwardBackward({ name }: { name: FigureName }) {
+  const { sheet } = useSheet()
+  const estimates = sheet.forwardBackward.find(({ figure }) => figure === name)
+  if (!estimates) return null
+  const { forward, backward, apart } = estimates
   const words = (figure: Figure) => {
     const { value, pm, unit } = showFigure(figure, FIGURE_WORDS[name].unit)
     return withUnit(`${value} ± ${pm}`, unit)
   }
   return (
     <p>
-      From the emitters: {words(forward)}. From the far end: {words(backward)}. They lie {toDigits(apart, 2)} standard
-      errors apart.
+      Forward: {words(forward)}. Backward: {words(backward)}. They lie {toDigits(apart, 2)} standard errors apart.
     </p>
   )
 }
 
-/** The choices behind a figure stand beside it. */
+/** The settings that a figure depends on. */
 function TileNote({ name }: { name: FigureName }) {
   const coneHalfDeg = useDesign((s) => s.lamp.reading.axialConeHalfDeg)
   const targetM = useDesign((s) => s.lamp.target.distanceM)
@@ -88,7 +87,7 @@ function TileNote({ name }: { name: FigureName }) {
 }
 
 function TileValue({ name }: { name: FigureName }) {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   const figure = sheet.figures[name]
   if (!figure) return <p className="sheet-absent">{noneWords(reason(sheet, name))}</p>
   const shown = showFigure(figure, FIGURE_WORDS[name].unit, TILE_DIGITS)
@@ -119,7 +118,7 @@ export function OtherFigures() {
 }
 
 function RowValue({ name }: { name: FigureName }) {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   const figure = sheet.figures[name]
   return figure ? (
     <span className="sheet-row-value">{showFigure(figure, FIGURE_WORDS[name].unit).text}</span>
@@ -129,7 +128,7 @@ function RowValue({ name }: { name: FigureName }) {
 }
 
 export function PatternWarning() {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   if (!sheet.patterned) return null
   const { halfFluxAngleDeg: half, ninetyFluxAngleDeg: ninety } = sheet.figures
   return (

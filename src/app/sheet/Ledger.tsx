@@ -1,25 +1,25 @@
 import type { Sheet } from '../../job/beam/sheet.ts'
 import { T95 } from '../../num/stats.ts'
 import { showFigure, showValue, THIN, toDecimals, toDigits, withUnit } from '../common/format.ts'
-import { useShown } from './contexts.ts'
+import { useSheet } from './contexts.ts'
 import { FLOW, type FlowBranch, inOrder, type LedgerLine, layFlow, leavesAt, lossPath } from './model/flow.ts'
 import { Part } from './Part.tsx'
-import { InSight } from './WhileVisible.tsx'
+import { WhileVisible } from './WhileVisible.tsx'
 import { lineWords } from './words.ts'
 
-/** Strength of the light accent on the delivered strands, from the left: the beam itself is the strongest. */
+/** Opacity of the delivered strands, from the left: the beam itself is the strongest. */
 const STRENGTH = [1, 0.72, 0.5, 0.36, 0.28]
 
 const TABLE = (
   <Part level={4} title="As a table" open={false}>
-    <InSight>
+    <WhileVisible>
       <LedgerTable />
-    </InSight>
+    </WhileVisible>
   </Part>
 )
 
 export function Ledger() {
-  const { sheet, widthPx } = useShown()
+  const { sheet, widthPx } = useSheet()
   return (
     <>
       <FlowPicture ledger={sheet.ledger} widthPx={widthPx} sheet={sheet} />
@@ -29,10 +29,10 @@ export function Ledger() {
   )
 }
 
-/** So little, with its ±, that more digits would only be noise. */
+/** So small, with its ±, that more digits would only be noise. */
 const isTrace = (l: LedgerLine): boolean => Math.abs(l.share.value) + T95 * l.share.se < 1e-5
 
-/** The ledger must close: said with three decimals, and loudly when it does not. */
+/** Whether the ledger closes, to three decimals; with a warning where it does not. */
 export function closing(ledger: readonly LedgerLine[]): string {
   const sum = 100 * ledger.reduce((all, l) => all + l.share.value, 0)
   const text = `Sums to ${sum.toFixed(3)} %`
@@ -131,7 +131,7 @@ function FlowLabel({ b, textX, widthPx }: { b: FlowBranch; textX: number; widthP
 }
 
 function LedgerTable() {
-  const { losses, delivered } = inOrder(useShown().sheet.ledger)
+  const { losses, delivered } = inOrder(useSheet().sheet.ledger)
   const all = [...losses, ...delivered]
   const none = all.filter((l) => l.share.value === 0 && l.share.se === 0)
   return (

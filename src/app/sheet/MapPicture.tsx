@@ -12,9 +12,9 @@ export interface Ring {
   radius: number
   words: string
   kind: 'hot' | 'angle'
-  /** Words under the ring instead of over it. */
+  /** Label below the ring instead of above it. */
   below?: boolean
-  /** How far from the middle the words stand, if not at the ring. */
+  /** Radius of the label, where it differs from the ring's. */
   labelRadius?: number
 }
 
@@ -36,7 +36,7 @@ const GRADIENT = `linear-gradient(90deg, ${Array.from({ length: 17 }, (_, i) => 
 const AXIS_UNIT: Record<GridMap['unit'], ShownUnit> = { mm: 'mm', deg: 'deg', m: 'm' }
 const valueUnit = (of: GridMap['of']): ShownUnit => (of === 'kW/m2' ? 'kW/m²' : of)
 
-/** One grid as a picture: axes, rings, a scale bar with units, the value under the pointer or the arrow keys. */
+/** A map: axes, rings, a scale bar with units, and the value under the pointer or the keyboard cursor. */
 export function MapPicture(props: Props) {
   const { map, widthPx, rings } = props
   const fit = fitGrid(map, widthPx - LEFT - RIGHT, 340)

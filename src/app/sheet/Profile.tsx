@@ -3,16 +3,16 @@ import type { Sheet } from '../../job/beam/sheet.ts'
 import { scaleOf, showFigure, showValue, toDecimals, toDigits } from '../common/format.ts'
 import type { PlotBox } from '../common/plotBox.ts'
 import { redraw } from '../frame.ts'
-import { useShown } from './contexts.ts'
+import { useSheet } from './contexts.ts'
 import { drawProfile, extremes, marks, outOfRound, plotHalfDeg, readProfile } from './model/profilePlot.ts'
 import { Part } from './Part.tsx'
-import { InSight } from './WhileVisible.tsx'
+import { WhileVisible } from './WhileVisible.tsx'
 
-/** From this difference between directions the beam is called out of round. */
+/** From this difference between directions the beam counts as out of round. */
 const OUT_OF_ROUND = 0.03
 
 export function Profile() {
-  const { sheet, widthPx } = useShown()
+  const { sheet, widthPx } = useSheet()
   const [log, setLog] = useState(false)
   const { profile, figures } = sheet
   const halfDeg = plotHalfDeg(profile, figures.fieldAngleDeg?.value)
@@ -104,7 +104,7 @@ function Mark({ y, fromX, toX, words }: { y: number; fromX: number; toX: number;
   )
 }
 
-/** Reads the curve at an angle: by pointer anywhere on the plot, or by the slider under it with the arrow keys. */
+/** Reads the curve at an angle: by pointer on the plot, or by the slider under it with the arrow keys. */
 function Reader({ sheet, halfDeg, plot, box }: { sheet: Sheet; halfDeg: number; plot: Plot; box: PlotBox }) {
   const input = useRef<HTMLInputElement>(null)
   const output = useRef<HTMLOutputElement>(null)
@@ -123,7 +123,7 @@ function Reader({ sheet, halfDeg, plot, box }: { sheet: Sheet; halfDeg: number; 
   useEffect(later)
 
   const step = halfDeg > 20 ? 0.5 : halfDeg > 4 ? 0.1 : 0.02
-  // A slider counts its steps from its least value: a multiple of the step, so that the axis itself can be read.
+  // A slider counts steps from its minimum: a multiple of the step, so that 0° is one of its values.
   const reach = Math.floor(halfDeg / step) * step
   return (
     <>
@@ -160,9 +160,9 @@ const deg = (d: number) => showValue(d, 'deg', 3)
 
 const DIRECTIONS = (
   <Part level={4} title="By direction" open={false}>
-    <InSight>
+    <WhileVisible>
       <DirectionTable />
-    </InSight>
+    </WhileVisible>
   </Part>
 )
 
@@ -183,7 +183,7 @@ function ByDirection({ sheet }: { sheet: Sheet }) {
 }
 
 function DirectionTable() {
-  const by = useShown().sheet.profile.byDirection
+  const by = useSheet().sheet.profile.byDirection
   return (
     <table className="sheet-table">
       <thead>

@@ -25,7 +25,7 @@ interface Props {
   onDangers: () => void
 }
 
-/** Stays at the top of the column: how far the trace is, and how many dangers there are. */
+/** The sticky head of the column: the state of the trace and the number of dangers. */
 export function StateLine({ sheet, state, why, precision, onPrecision, onDangers }: Props) {
   const now = relativePm(sheet?.figures.axialIntensityCd)
   const worst = sheet ? bySeverity(sheet.findings)[0]?.severity : undefined

@@ -1,13 +1,13 @@
-// The worst findings at the head of the sheet, a line each: none of them hides below the fold.
+// The worst findings at the head of the sheet, a line each, so that none of them is out of view.
 import { keyed } from '../common/sameFinding.ts'
-import { useShown } from './contexts.ts'
+import { useSheet } from './contexts.ts'
 import { SeverityMark } from './SeverityMark.tsx'
 import { bySeverity, SEVERITY_WORDS } from './words.ts'
 
 const LINES = 4
 
 export function WorstFindings({ onDanger }: { onDanger(index: number): void }) {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   const grave = bySeverity(sheet.findings).filter((f) => f.severity !== 'note')
   if (grave.length === 0) return null
   const left = grave.length - LINES

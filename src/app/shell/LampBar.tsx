@@ -1,4 +1,4 @@
-// Name of the lamp, and a step back or forward.
+// The lamp's name; undo and redo.
 import { Group } from 'react-aria-components'
 import { useStore } from 'zustand'
 import { design, useDesign } from '../store/stores.ts'

@@ -6,7 +6,7 @@ import type { StoredLamp } from '../store/storage.ts'
 import { useDesign } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
 import { TextField } from '../ui/TextField.tsx'
-import { Confirm } from './Confirm.tsx'
+import { ConfirmButton } from './ConfirmButton.tsx'
 import { storage, useStorage } from './page.ts'
 import { whenText } from './whenText.ts'
 
@@ -103,7 +103,7 @@ function LampRow({ lamp, isOpen, close }: { lamp: StoredLamp; isOpen: boolean; c
       <Button kind="quiet" name={`Copy ${name}`} onPress={() => storage.duplicate(lamp.id)}>
         Copy
       </Button>
-      <Confirm
+      <ConfirmButton
         button="Delete"
         name={`Delete ${name}`}
         title={`Delete “${name}”?`}

@@ -1,4 +1,4 @@
-// A design with a severe finding can be saved and printed, never silently: what is said at the save, and at the head of each printed page.
+// A design with a severe finding can be saved and printed, but never silently: the notice after a save, and the head of each printed page.
 import { useSevere } from '../store/severe.ts'
 import { Button } from '../ui/Button.tsx'
 import { shell, useShell } from './page.ts'
@@ -6,7 +6,7 @@ import { shell, useShell } from './page.ts'
 const counted = (n: number) => (n === 1 ? 'One severe finding' : `${n} severe findings`)
 const SHOWN = 3
 
-/** Beside the work, not in its way: it asks nothing and is gone with the next edit. */
+/** Not a dialog: it asks nothing and disappears with the next edit. */
 export function SavedNotice() {
   const saved = useShell((s) => s.saved)
   return (

@@ -1,4 +1,4 @@
-// How the trace stands: rough, settling, settled; rays so far; the precision that is wanted.
+// The state of the trace: rough, settling, settled; rays so far; the wanted precision.
 import { Button as AriaButton, Dialog, DialogTrigger, Group, Heading, Popover } from 'react-aria-components'
 import { engineWords } from '../../report/figures.ts'
 import { useResult } from '../store/stores.ts'
@@ -80,7 +80,7 @@ function TraceDetail() {
   )
 }
 
-/** One word for how far the trace is. */
+/** The state of the trace in one word. */
 export function stateWords(trace: string, state: string | null, stale: boolean): string {
   if (trace === 'failed' || trace === 'paused') return trace
   if (state === null) return 'waiting'

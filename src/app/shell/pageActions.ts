@@ -4,7 +4,7 @@ import type { Action, Page } from '../actions/action.ts'
 import type { ViewName } from '../store/view.ts'
 
 /** A drag session is open: its step is not in the history yet. */
-const held = (page: Page) => !page.design.store.temporal.getState().isTracking
+const isDragging = (page: Page) => !page.design.store.temporal.getState().isTracking
 
 const viewAction = (view: ViewName, name: string, key: string): Action => ({
   id: `view-${view}`,
@@ -20,7 +20,7 @@ export const pageActions: readonly Action[] = [
     label: 'Undo the last edit',
     group: 'Lamp',
     keys: ['mod+z'],
-    when: (page) => page.design.canUndo() && !held(page),
+    when: (page) => page.design.canUndo() && !isDragging(page),
     run: (page) => page.design.undo(),
   },
   {
@@ -28,7 +28,7 @@ export const pageActions: readonly Action[] = [
     label: 'Redo what was undone',
     group: 'Lamp',
     keys: ['mod+shift+z', 'mod+y'],
-    when: (page) => page.design.canRedo() && !held(page),
+    when: (page) => page.design.canRedo() && !isDragging(page),
     run: (page) => page.design.redo(),
   },
   { id: 'save', label: 'Save the lamp to a file', group: 'Lamp', keys: ['mod+s'], run: (page) => page.files.save() },

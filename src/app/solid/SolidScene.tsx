@@ -1,4 +1,4 @@
-// The scene, fetched on demand. Frames are drawn only when something asks: frameloop="demand".
+// The scene, loaded on demand. Frames are drawn only when requested: frameloop="demand".
 import { Canvas, useThree } from '@react-three/fiber'
 import { useEffect } from 'react'
 import { Plane, Vector3 } from 'three'
@@ -12,7 +12,7 @@ import { Boards, Emitters, FacePlate, LensBody, TunnelWall } from './Parts.tsx'
 import { Paths } from './Paths.tsx'
 import { solid, useSolid } from './state.ts'
 
-/** Keeps x > 0: the half away from an eye that sees light going to the right. */
+/** Clips x < 0, the half nearer to a camera that sees the light going to the right. */
 const CUT = [new Plane(new Vector3(1, 0, 0), 0)]
 const WHOLE: Plane[] = []
 
@@ -36,7 +36,7 @@ export default function SolidScene({ onLost }: { onLost(): void }) {
   )
 }
 
-/** Follows the orbit, the lamp and the size of the picture without going through React. */
+/** Subscribes to the orbit, the lamp and the size of the picture, outside React. */
 function Eye() {
   const camera = useThree((s) => s.camera)
   const invalidate = useThree((s) => s.invalidate)

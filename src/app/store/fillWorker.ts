@@ -1,8 +1,8 @@
 /// <reference lib="webworker" />
-// Fills a face away from the page's thread: the closest packings take a few tenths of a second.
+// Fills a face outside the page's thread: the closest packings take a few tenths of a second.
 import { expose } from 'comlink'
 import { fillFace } from '../../layout/fill.ts'
 
 const filler = { fillFace }
-export type Filler = typeof filler
+export type FillWorker = typeof filler
 expose(filler)

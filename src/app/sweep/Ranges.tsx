@@ -1,4 +1,4 @@
-// Which numbers, from where to where, in how many steps.
+// The swept parameters: range and number of steps of each.
 import { useEffect, useMemo, useRef, useState } from 'react'
 import type { Parameter } from '../../job/sweep/parameters.ts'
 import type { RangeChoice } from '../common/rangeChoice.ts'
@@ -27,7 +27,7 @@ export function Ranges() {
   const lamp = useDesign((s) => s.lamp)
   const boards = useView((s) => s.boards)
   const known = useMemo(() => choicesOf(lamp, boards), [lamp, boards])
-  // The button that was pressed goes away: the focus goes on to the row that came, or to the one that stayed.
+  // The pressed button disappears: the focus moves to the new row, or to the one that remains.
   const [toFocus, focusRow] = useState<number | null>(null)
   const add = () => {
     const first = ranges[0]
@@ -75,7 +75,7 @@ interface RowProps {
   range: RangeChoice
   known: readonly Parameter[]
   taken: string | undefined
-  /** Null: the only number there is. */
+  /** Null for the only parameter. */
   leave: (() => void) | null
   hasFocus: boolean
   onFocused(): void

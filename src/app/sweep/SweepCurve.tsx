@@ -1,4 +1,4 @@
-// One number: a curve with its ±. The slider under it looks, Enter or a click takes.
+// One parameter: a curve with its ±. The slider under it selects a cell; Enter or a click applies it.
 import type { PointerEvent } from 'react'
 import { sweptWords } from '../../report/sweep.ts'
 import { showFigure, toDigits } from '../common/format.ts'
@@ -116,7 +116,7 @@ function Axes({ plot, box, figure, run, words }: AxesProps) {
   )
 }
 
-/** Points of the curve; under it, what stands in the way of each. */
+/** Points of the curve, and below it the findings of each. */
 function Points(p: PictureProps & { plot: CurveDrawing; box: PlotBox }) {
   const { run, plot, box, shownIndex, bestIndex } = p
   const foot = box.heightPx - box.bottom

@@ -1,4 +1,4 @@
-// One or two numbers of the lamp over a range: a curve or a map of any figure; a click takes the values.
+// One or two parameters of the lamp over a range: a curve or a map of any figure; a click applies the values.
 import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react'
 import { bestOf } from '../../job/sweep/best.ts'
 import { SWEPT_NAMES, type SweptName } from '../../job/sweep/figures.ts'
@@ -20,7 +20,7 @@ import './sweepMap.css'
 
 export interface SweepActions {
   stop(): void
-  again(): void
+  restart(): void
   adopt(index: number): string | null
 }
 
@@ -32,17 +32,19 @@ const ENDS = [
 
 function close() {
   sweep.setState({ open: false })
-  document.querySelector<HTMLElement>('.sweep-door button')?.focus()
+  document.querySelector<HTMLElement>('.sweep-link button')?.focus()
 }
 
-/** Who asks for a view wants to see it: another one, the same again, or the place of a finding. */
+/** Choosing a view, the same one again, or the place of a finding closes the panel. */
 function onView(now: ViewState, before: ViewState) {
-  const asked = (Object.keys(now) as (keyof ViewState)[]).every((key) => key === 'view' || now[key] === before[key])
-  const pointed = now.focusedPlace !== null && now.focusedPlace !== before.focusedPlace
-  if (asked || pointed || now.view !== before.view) sweep.setState({ open: false })
+  const isReselected = (Object.keys(now) as (keyof ViewState)[]).every(
+    (key) => key === 'view' || now[key] === before[key],
+  )
+  const hasNewPlace = now.focusedPlace !== null && now.focusedPlace !== before.focusedPlace
+  if (isReselected || hasNewPlace || now.view !== before.view) sweep.setState({ open: false })
 }
 
-/** Keys without a modifier belong to the panel while the focus is in it, not to the view it covers. */
+/** While the focus is in the panel, keys without a modifier must not reach the view under it. */
 function onKeyDown(event: KeyboardEvent) {
   if (event.key === 'Escape' && !event.defaultPrevented) close()
   if (!event.ctrlKey && !event.metaKey) event.stopPropagation()
@@ -66,15 +68,15 @@ export function SweepPanel({ actions }: { actions: SweepActions }) {
       </header>
       <Ranges />
       <FigureRow actions={actions} />
-      <Shown actions={actions} />
+      <Results actions={actions} />
       <p className="ui-hidden" role="status">
-        <Said />
+        <Announcement />
       </p>
     </section>
   )
 }
 
-const Said = () => useSweep((s) => s.announcement || (s.state === 'done' ? 'All cells have been traced.' : ''))
+const Announcement = () => useSweep((s) => s.announcement || (s.state === 'done' ? 'All cells have been traced.' : ''))
 
 function FigureRow({ actions }: { actions: SweepActions }) {
   const figure = useSweep((s) => s.figure)
@@ -114,7 +116,7 @@ function Progress({ actions }: { actions: SweepActions }) {
           Stop
         </Button>
       ) : (
-        <Button kind="quiet" name="Trace the range again" hint="Trace the range again" onPress={actions.again}>
+        <Button kind="quiet" name="Trace the range again" hint="Trace the range again" onPress={actions.restart}>
           ↻
         </Button>
       )}
@@ -130,8 +132,8 @@ function Progress({ actions }: { actions: SweepActions }) {
   )
 }
 
-/** Picture and words of what has come. */
-function Shown({ actions }: { actions: SweepActions }) {
+/** Picture and text of the cells so far. */
+function Results({ actions }: { actions: SweepActions }) {
   const run = useSweep((s) => s.run)
   const figure = useSweep((s) => s.figure)
   const wanted = useSweep((s) => s.wanted ?? sweptWords(s.figure).wanted)

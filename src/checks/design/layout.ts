@@ -11,10 +11,10 @@ export function layout(lamp: Lamp): Finding[] {
   const byKind = new Map<LayoutFaultKind, LayoutFault[]>()
   for (const fault of layoutFaults(lamp)) byKind.set(fault.kind, [...(byKind.get(fault.kind) ?? []), fault])
   return [...byKind.values()].flatMap((faults) => {
-    const told = faults.slice(0, EACH).map((fault) => tell(lamp, fault))
+    const findings = faults.slice(0, EACH).map((fault) => findingOf(lamp, fault))
     const rest = faults.length - EACH
-    if (rest > 0) told.push({ ...told[0]!, title: `${rest} more of the same: ${told[0]!.title}` })
-    return told
+    if (rest > 0) findings.push({ ...findings[0]!, title: `${rest} more of the same: ${findings[0]!.title}` })
+    return findings
   })
 }
 
@@ -51,7 +51,7 @@ const WORDS: Record<LayoutFaultKind, { severity: Severity; why: string; cure: st
   },
 }
 
-function tell(lamp: Lamp, fault: LayoutFault): Finding {
+function findingOf(lamp: Lamp, fault: LayoutFault): Finding {
   const { severity, why, cure } = WORDS[fault.kind]
   const names = fault.boards.map((i) => lamp.boards[i]!.id).join(' and ')
   return {

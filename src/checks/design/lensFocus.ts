@@ -1,7 +1,7 @@
 // Where the lens stands against its focus, and what that does to the beam.
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Finding } from '../finding.ts'
-import { focalMm, fwhmDeg, starts } from '../optics.ts'
+import { emissionPoints, focalMm, fwhmDeg } from '../optics.ts'
 import { ahead, deg, mm, percent } from '../words.ts'
 
 /** So far off that the lens hardly does its work. */
@@ -10,7 +10,7 @@ const FAR = 0.15
 const NEAR = 0.02
 
 export function lensFocus(lamp: Lamp): Finding[] {
-  const all = starts(lamp)
+  const all = emissionPoints(lamp)
   if (!lamp.lens || all.length === 0) return []
   const f = focalMm(lamp.lens)
   const height = all.reduce((sum, s) => sum + s.zMm, 0) / all.length

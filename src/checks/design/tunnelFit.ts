@@ -1,13 +1,13 @@
 // Emitters and the tunnel's wall: light that sets out outside it is lost, a tunnel that is smaller than the array cuts its rim off.
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Finding } from '../finding.ts'
-import { acrossTunnel, type Start, starts, tunnelHalfMm } from '../optics.ts'
+import { acrossTunnel, type EmissionPoint, emissionPoints, tunnelHalfMm } from '../optics.ts'
 import { counted, mm } from '../words.ts'
 
 export function outsideTunnel(lamp: Lamp): Finding[] {
   const { tunnel } = lamp
   if (!tunnel) return []
-  const out = starts(lamp).filter(
+  const out = emissionPoints(lamp).filter(
     (s) =>
       s.zMm >= tunnel.zInMm &&
       s.zMm < tunnel.zOutMm &&
@@ -33,7 +33,7 @@ export function outsideTunnel(lamp: Lamp): Finding[] {
 export function smallTunnel(lamp: Lamp): Finding[] {
   const { tunnel } = lamp
   if (!tunnel) return []
-  const all = starts(lamp).map((s) => {
+  const all = emissionPoints(lamp).map((s) => {
     const half = tunnelHalfMm(tunnel, Math.max(s.zMm, tunnel.zInMm))
     return { ...s, centreOver: acrossTunnel(tunnel, s.xMm, s.yMm) - half }
   })
@@ -58,5 +58,5 @@ export function smallTunnel(lamp: Lamp): Finding[] {
   ]
 }
 
-const emitterPlace = (s: Start) =>
+const emitterPlace = (s: EmissionPoint) =>
   ({ kind: 'emitter', boardIndex: s.boardIndex, siteIndex: s.siteIndex }) satisfies Finding['place']

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { keyed, withSevereOf } from '../../../src/app/common/sameFinding.ts'
+import { keepSevere, keyed } from '../../../src/app/common/sameFinding.ts'
 import { severeTitles } from '../../../src/app/store/severe.ts'
 import type { Finding, Place, Severity } from '../../../src/checks/finding.ts'
 
@@ -31,10 +31,10 @@ test('the same rule on two boards is two findings', () => {
 
 test('a first look takes no severe finding away; it is said to be unsure, once, however often it is kept', () => {
   const before = [finding('front', 'Burns'), finding('cost', 'Dear', 'warning')]
-  const first = withSevereOf(before, [finding('other', 'Note', 'note')])
+  const first = keepSevere(before, [finding('other', 'Note', 'note')])
   expect(first.map((f) => f.title)).toEqual(['Note', 'Perhaps still: Burns'])
   expect(first[1]!.severity).toBe('severe')
-  expect(withSevereOf(first, []).map((f) => f.title)).toEqual(['Perhaps still: Burns'])
+  expect(keepSevere(first, []).map((f) => f.title)).toEqual(['Perhaps still: Burns'])
   // Seen again, it is what the look says.
-  expect(withSevereOf(first, [finding('front', 'Burns more')]).map((f) => f.title)).toEqual(['Burns more'])
+  expect(keepSevere(first, [finding('front', 'Burns more')]).map((f) => f.title)).toEqual(['Burns more'])
 })

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { createTracing, type Tracer } from '../../../src/app/shell/tracing.ts'
+import { createTracing, type TraceClient } from '../../../src/app/shell/tracing.ts'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { createResult } from '../../../src/app/store/result.ts'
 import type { JobOptions, Sheet } from '../../../src/job/beam/sheet.ts'
@@ -13,7 +13,7 @@ interface Asked {
   onSheet(sheet: Sheet): void
   onFail(why: string): void
   onEnd(): void
-  onHanded(): void
+  onHandedOver(): void
 }
 
 function bench({ waits = false } = {}) {
@@ -22,9 +22,9 @@ function bench({ waits = false } = {}) {
   const frame = new Map<string, () => void>()
   const asked: Asked[] = []
   const calls: string[] = []
-  const tracer: Tracer = {
-    trace: (lamp, options, onSheet, onFail, onEnd, onHanded) =>
-      asked.push({ lamp, options, onSheet, onFail, onEnd, onHanded }),
+  const tracer: TraceClient = {
+    trace: (lamp, options, onSheet, onFail, onEnd, onHandedOver) =>
+      asked.push({ lamp, options, onSheet, onFail, onEnd, onHandedOver }),
     pause: () => calls.push('pause'),
     resume: () => calls.push('resume'),
     dispose: () => calls.push('dispose'),
@@ -101,12 +101,12 @@ test('a first look that is being read lets the next lamp be traced; its sheet co
   b.design.edit('Size', resized(301))
   b.nextFrame()
   expect(b.asked).toHaveLength(1)
-  b.asked[0]!.onHanded()
+  b.asked[0]!.onHandedOver()
   expect(b.asked).toHaveLength(2)
   b.design.edit('Size', resized(302))
   b.nextFrame()
   expect(b.asked).toHaveLength(2)
-  b.asked[1]!.onHanded()
+  b.asked[1]!.onHandedOver()
   expect(b.asked[2]!.lamp.face.sizeMm).toBe(302)
   b.asked[0]!.onSheet(sheet('rough', 7))
   expect(b.result.getState()).toMatchObject({ stale: true, trace: 'tracing', sheet: { rays: 7 } })
@@ -115,24 +115,24 @@ test('a first look that is being read lets the next lamp be traced; its sheet co
   expect(b.result.getState()).toMatchObject({ stale: false, sheet: { rays: 9 } })
   b.asked[1]!.onSheet(sheet('rough', 8)) // overtaken
   b.asked[0]!.onSheet(sheet('settling', 10)) // a second one of an old lamp
-  b.asked[0]!.onHanded()
+  b.asked[0]!.onHandedOver()
   expect(shown()).toBe(9)
   expect(b.asked).toHaveLength(3)
 })
 
 test('a first look of the lamp before does not come over another lamp that was opened, nor over a failure', () => {
   const b = bench()
-  b.asked[0]!.onHanded()
+  b.asked[0]!.onHandedOver()
   b.design.open({ ...resized(300)(b.design.lamp()), name: 'other' })
   b.nextFrame()
   b.asked[0]!.onSheet(sheet('rough', 7))
   expect(b.result.getState().sheet).toBeNull()
-  b.asked[1]!.onHanded()
+  b.asked[1]!.onHandedOver()
   b.design.edit('Size', resized(301))
   b.nextFrame()
   b.asked[1]!.onSheet(sheet('rough', 8))
   expect(b.result.getState().sheet).toMatchObject({ rays: 8 })
-  b.asked[2]!.onHanded()
+  b.asked[2]!.onHandedOver()
   b.design.edit('Size', resized(302))
   b.nextFrame()
   b.asked[3]!.onFail('The tracer stopped.')

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, test, vi } from 'vitest'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { createResult } from '../../../src/app/store/result.ts'
-import { keepMark } from '../../../src/app/store/staleMark.ts'
+import { followStaleMark } from '../../../src/app/store/staleMark.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 
 beforeEach(() => void vi.useFakeTimers())
@@ -10,7 +10,7 @@ afterEach(() => void vi.useRealTimers())
 function bench() {
   const design = createDesign(gannetHead())
   const result = createResult()
-  const stop = keepMark(design, result)
+  const stop = followStaleMark(design, result)
   const stale = (is: boolean) => result.setState({ stale: is })
   return { design, result, stop, stale, marked: () => result.getState().marked }
 }

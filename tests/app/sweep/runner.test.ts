@@ -3,7 +3,7 @@ import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { createResult } from '../../../src/app/store/result.ts'
 import { createSweep } from '../../../src/app/store/sweep.ts'
-import { createSweeping, type Sweeper } from '../../../src/app/sweep/runner.ts'
+import { createSweepRunner, type SweepClient } from '../../../src/app/sweep/runner.ts'
 import { cellCount, lampAt, valuesAt } from '../../../src/job/sweep/plan.ts'
 import { benchCheck, gannetHead } from '../../../src/library/demos.ts'
 import { fakeSheet } from '../../kit/fakeSheet.ts'
@@ -19,7 +19,7 @@ function page(lamp = gannetHead()) {
   const sweep = createSweep()
   const did: string[] = []
   let finish: (() => void) | null = null
-  const sweeper: Sweeper = {
+  const sweeper: SweepClient = {
     sweep(base, axes, _, onCell) {
       did.push(`sweep ${axes.map((a) => `${a.path} ${a.values.length}`).join(', ')}`)
       return new Promise((done) => {
@@ -46,7 +46,7 @@ function page(lamp = gannetHead()) {
       result.setState({ trace: 'tracing' })
     },
   }
-  const sweeping = createSweeping({ design, result, sweep, trace, open: () => sweeper }, 100)
+  const sweeping = createSweepRunner({ design, result, sweep, trace, open: () => sweeper }, 100)
   const off = sweeping.start()
   const tracing = () =>
     result.setState({ sheet: fakeSheet(design.lamp()), stale: false, trace: 'tracing', atWork: true })

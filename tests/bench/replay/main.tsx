@@ -7,7 +7,7 @@ import { listenForKeys } from '../../../src/app/actions/keys.ts'
 import { ACTIONS } from '../../../src/app/shell/actions.ts'
 import { page } from '../../../src/app/shell/page.ts'
 import { Shell } from '../../../src/app/shell/Shell.tsx'
-import { type Tracer, tracing } from '../../../src/app/shell/tracing.ts'
+import { type TraceClient, tracing } from '../../../src/app/shell/tracing.ts'
 import { design } from '../../../src/app/store/stores.ts'
 import type { Sheet } from '../../../src/job/beam/sheet.ts'
 import { openDesk } from '../../../src/job/service/client.ts'
@@ -50,7 +50,7 @@ async function record(): Promise<Sheet[]> {
 }
 
 /** Every lamp's sheet comes from the worker after the time that a good machine's desk takes. */
-function replay(sheets: Sheet[]): Tracer {
+function replay(sheets: Sheet[]): TraceClient {
   const worker = wrap<ReplayWorker>(new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' }))
   void worker.take(sheets)
   const ms = Number(new URLSearchParams(location.search).get('ms') ?? 16)

@@ -1,4 +1,4 @@
-// The sun's words, of one side and of a whole day.
+// Text for the sun, from one direction and over a day.
 import { hotAs, untilHarm } from './words.ts'
 
 export const untilPlastic = (seconds: number | null) =>

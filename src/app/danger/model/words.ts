@@ -1,7 +1,7 @@
-// Figures of danger in words: distances up, times down, temperatures up.
+// Figures of the danger sheet as text, rounded to the safe side: distances and temperatures up, times down.
 import { clearDistance, roundedDown, roundedUp, THIN } from '../../common/format.ts'
 
-/** How long until harm: never longer than it is. */
+/** Time until harm, rounded down. */
 export function untilHarm(seconds: number | null): string {
   if (seconds === null) return 'stays below'
   if (seconds < 1) return `under 1${THIN}s`
@@ -14,6 +14,6 @@ export const keepAway = (mm: number): string => (mm > 0 ? clearDistance(mm) : 'n
 
 export const upTo = (kWm2: number): string => `${roundedUp(kWm2)}${THIN}kW/m²`
 
-/** Beyond what any solid bears, the balance says no more than that. */
+/** Above any solid's limit the energy balance gives no meaningful temperature. */
 export const hotAs = (celsius: number): string =>
   celsius > 1000 ? `over 1000${THIN}°C` : `${Math.ceil(celsius)}${THIN}°C`

@@ -6,22 +6,24 @@ import type { Profile } from '../../../lamp/schema.ts'
 import { linear } from '../../../num/interpolate.ts'
 import { showNumber } from '../../common/units.ts'
 
-export type Given = Extract<Profile, { kind: 'table' | 'map' }>
+export type SampledProfile = Extract<Profile, { kind: 'table' | 'map' }>
 
 /** Intensity over θ at an azimuth: linear between the planes, the last one joined to the first. */
-export function rowAt(given: Given, phiDeg: number): readonly number[] {
-  if (given.kind === 'table') return given.intensity
-  const { phiDeg: phis, intensity: rows } = given
+export function rowAt(profile: SampledProfile, phiDeg: number): readonly number[] {
+  if (profile.kind === 'table') return profile.intensity
+  const { phiDeg: phis, intensity: rows } = profile
   const n = phis.length
   const after = phis.findIndex((p) => p > phiDeg)
   const [from, to] = after === -1 ? [n - 1, 0] : [(after + n - 1) % n, after]
   const width = (((phis[to]! - phis[from]!) % 360) + 360) % 360 || 360
   const t = ((((phiDeg - phis[from]!) % 360) + 360) % 360) / width
-  return given.thetaDeg.map((_, i) => rows[from]![i]! * (1 - t) + rows[to]![i]! * t)
+  return profile.thetaDeg.map((_, i) => rows[from]![i]! * (1 - t) + rows[to]![i]! * t)
 }
 
-const peakOf = (given: Given): number =>
-  given.kind === 'table' ? Math.max(...given.intensity) : Math.max(...given.intensity.map((row) => Math.max(...row)))
+const peakOf = (profile: SampledProfile): number =>
+  profile.kind === 'table'
+    ? Math.max(...profile.intensity)
+    : Math.max(...profile.intensity.map((row) => Math.max(...row)))
 
 /** Outermost angle that has half of `peak`; null where the table ends above it, 0 where no angle reaches it. */
 export function halfAngleDeg(thetaDeg: readonly number[], intensity: readonly number[], peak: number): number | null {
@@ -38,26 +40,28 @@ export function halfAngleDeg(thetaDeg: readonly number[], intensity: readonly nu
 const deg = (value: number): string => `${showNumber(value, 1)}°`
 
 /** "Viewing angle 65.6°, full: half of the peak at 32.8° from the axis." */
-export function widthWords(given: Given): string {
-  const peak = peakOf(given)
-  const last = given.thetaDeg.at(-1)!
-  const half = (phi: number) => halfAngleDeg(given.thetaDeg, rowAt(given, phi), peak) ?? last
-  const said =
-    given.kind === 'table'
+export function widthWords(profile: SampledProfile): string {
+  const peak = peakOf(profile)
+  const last = profile.thetaDeg.at(-1)!
+  const half = (phi: number) => halfAngleDeg(profile.thetaDeg, rowAt(profile, phi), peak) ?? last
+  const sentences =
+    profile.kind === 'table'
       ? [`Viewing angle ${deg(2 * half(0))}, full: half of the peak at ${deg(half(0))} from the axis.`]
       : [`Viewing angle, full: ${deg(half(0) + half(180))} along x, ${deg(half(90) + half(270))} along y.`]
-  const tilt = brightestDeg(given, peak)
-  if (tilt > 0) said.push(`Brightest ${deg(tilt)} off the axis.`)
-  const ends = [0, 90, 180, 270].some((phi) => halfAngleDeg(given.thetaDeg, rowAt(given, phi), peak) === null)
-  if (ends) said.push(`It ends at ${deg(last)} with over half of its peak; no light beyond.`)
-  return said.join(' ')
+  const tilt = brightestDeg(profile, peak)
+  if (tilt > 0) sentences.push(`Brightest ${deg(tilt)} off the axis.`)
+  const isTruncated = [0, 90, 180, 270].some(
+    (phi) => halfAngleDeg(profile.thetaDeg, rowAt(profile, phi), peak) === null,
+  )
+  if (isTruncated) sentences.push(`It ends at ${deg(last)} with over half of its peak; no light beyond.`)
+  return sentences.join(' ')
 }
 
-function brightestDeg(given: Given, peak: number): number {
-  const rows = given.kind === 'table' ? [given.intensity] : given.intensity
+function brightestDeg(profile: SampledProfile, peak: number): number {
+  const rows = profile.kind === 'table' ? [profile.intensity] : profile.intensity
   const at = rows.map((row) => row.indexOf(peak)).filter((i) => i >= 0)
   // A table that starts off the axis is flat from there inwards.
-  return Math.min(...at) === 0 ? 0 : given.thetaDeg[Math.min(...at)]!
+  return Math.min(...at) === 0 ? 0 : profile.thetaDeg[Math.min(...at)]!
 }
 
 export interface CurveBox {
@@ -76,8 +80,8 @@ export interface CurvePicture {
 }
 
 /** Across the emitter from −90° to 90°, over its peak. */
-export function curvePicture(given: Given, box: CurveBox): CurvePicture {
-  const peak = peakOf(given) || 1
+export function curvePicture(profile: SampledProfile, box: CurveBox): CurvePicture {
+  const peak = peakOf(profile) || 1
   const x = scaleLinear([-90, 90], [EDGE.side, box.widthPx - EDGE.side])
   const y = scaleLinear([0, 1], [box.heightPx - EDGE.foot, EDGE.top])
   const draw = line<[number, number]>(
@@ -86,14 +90,14 @@ export function curvePicture(given: Given, box: CurveBox): CurvePicture {
   )
   const across = (phi: number) =>
     draw([
-      ...side(given, phi + 180)
+      ...side(profile, phi + 180)
         .map(([t, v]): [number, number] => [-t, v])
         .reverse(),
-      ...side(given, phi),
+      ...side(profile, phi),
     ]) ?? ''
   return {
     curves:
-      given.kind === 'table'
+      profile.kind === 'table'
         ? [{ d: across(0), along: 'all round' }]
         : [
             { d: across(0), along: 'x' },
@@ -107,10 +111,10 @@ export function curvePicture(given: Given, box: CurveBox): CurvePicture {
 }
 
 /** Flat inside the first angle, nothing past the last: as it is traced. */
-function side(given: Given, phi: number): [number, number][] {
-  const row = rowAt(given, phi)
-  const points = given.thetaDeg.map((t, i): [number, number] => [t, row[i]!])
-  const last = given.thetaDeg.at(-1)!
+function side(profile: SampledProfile, phi: number): [number, number][] {
+  const row = rowAt(profile, phi)
+  const points = profile.thetaDeg.map((t, i): [number, number] => [t, row[i]!])
+  const last = profile.thetaDeg.at(-1)!
   return [
     [0, row[0]!],
     ...points,
@@ -158,8 +162,8 @@ function averaged({ thetaDeg, phiDeg, intensity }: Extract<Profile, { kind: 'map
 }
 
 /** Full width of half the peak, held to what a formula may have. */
-export function fullWidthDeg(given: Given): number {
-  const flat = asTable(given)
+export function fullWidthDeg(profile: SampledProfile): number {
+  const flat = asTable(profile)
   const half = halfAngleDeg(flat.thetaDeg, flat.intensity, peakOf(flat)) ?? flat.thetaDeg.at(-1)!
   return Math.min(178, Math.max(1, Number((2 * half).toFixed(2))))
 }

@@ -1,4 +1,4 @@
-// The handles of the section: what each may be dragged to, and the lamp that follows. A lamp out of here is always valid.
+// The handles of the section: the range of each, and the lamp for a value. The lamp is always valid.
 import { LIMITS } from '../../../lamp/limits.ts'
 import { lensSpan } from '../../../lamp/read.ts'
 import type { Lamp, Lens } from '../../../lamp/schema.ts'
@@ -21,7 +21,7 @@ export interface Handle {
   rMm: number
 }
 
-/** No end of the tunnel comes nearer to the other than this. */
+/** Minimum length of the tunnel. */
 const LEAST_TUNNEL_MM = 1
 
 export function handlesOf(lamp: Lamp): Handle[] {
@@ -119,7 +119,7 @@ export function widestLensMm(lens: Lens): number {
   return Math.max(1, Math.min(LIMITS.lensMm, Math.floor(widest * 10 - 1e-6) / 10 - 0.1))
 }
 
-/** Whole millimetres, or tenths when asked for. */
+/** Whole millimetres, or tenths when `fine`. */
 export const snapped = (mm: number, fine: boolean) => (fine ? Math.round(mm * 10) / 10 : Math.round(mm))
 
 export const clamped = (handle: Handle, mm: number) =>

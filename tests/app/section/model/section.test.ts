@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { cutBoards, cutEmitters, faceHalf, tunnelHalf } from '../../../../src/app/common/cut.ts'
+import { describeSection } from '../../../../src/app/common/describeSection.ts'
 import { extentOf, extentWith } from '../../../../src/app/common/extent.ts'
 import { FATE_GROUPS, groupOfFate, groupsOf, pathsByGroup } from '../../../../src/app/common/fates.ts'
-import { sectionStory } from '../../../../src/app/common/lampStory.ts'
 import { lengthText, withError } from '../../../../src/app/common/lengthText.ts'
 import { niceAbove } from '../../../../src/app/common/niceSteps.ts'
 import {
@@ -215,10 +215,10 @@ describe('sizes and words', () => {
     expect(spotText('lens', { kWm2: 3.1, se: 0.1, xMm: 0, yMm: 0, zMm: 0, discMm: 10 })).toBe('Lens 3.1 ±0.2 kW/m²')
   })
   test('the section can be told', () => {
-    expect(sectionStory(gannetHead())).toBe(
+    expect(describeSection(gannetHead())).toBe(
       'Gannet Head, cut along its axis, light going from left to right. Face 200 mm across with 19 boards. Tunnel round, from 200 mm at 14 mm to 560 mm at 1040 mm from the face. Fresnel lens, grooves to the target, 560 mm, at 1050 mm; its focus lies 50 mm behind the face.',
     )
-    expect(sectionStory(stileLamp())).toContain('No tunnel. No lens.')
+    expect(describeSection(stileLamp())).toContain('No tunnel. No lens.')
   })
   test('places of findings are ringed where they are', () => {
     const lamp = gannetHead()

@@ -1,9 +1,9 @@
-// The cautions that matter most in one line, always there, all of them one press away; and whether the lamp is being kept.
+// The most important cautions in one line, all of them one press away; and whether the lamp is being stored.
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
 import { CAUTIONS } from '../../checks/cautions.ts'
 import { useStorage } from './page.ts'
 
-export function Foot() {
+export function Footer() {
   const error = useStorage((s) => s.error)
   return (
     <footer className="shell-foot">

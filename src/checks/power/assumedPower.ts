@@ -3,7 +3,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { coolingOf, powerOf } from '../../library/typicalPower.ts'
 import type { Finding } from '../finding.ts'
 
-export function unsaid(lamp: Lamp): Finding[] {
+export function assumedPower(lamp: Lamp): Finding[] {
   const said = [...coolingOf(lamp).said, ...powerOf(lamp).said]
   if (said.length === 0 || lamp.boards.length === 0) return []
   return [

@@ -1,5 +1,5 @@
 /** Why a choice or a button did nothing, in words. */
-export function Refusal({ why }: { why: string | null }) {
+export function ErrorText({ why }: { why: string | null }) {
   return (
     <p role="alert" className="ui-why">
       {why}

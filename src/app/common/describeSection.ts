@@ -5,7 +5,7 @@ import { focusZMm, lensWords } from './lensProfile.ts'
 
 /** The section told to someone who can't see it. */
 
-export function sectionStory(lamp: Lamp): string {
+export function describeSection(lamp: Lamp): string {
   const { face, tunnel, lens } = lamp
   const parts = [`${lamp.name}, cut along its axis, light going from left to right.`]
   parts.push(`Face ${lengthText(face.sizeMm)} across with ${lamp.boards.length} boards.`)

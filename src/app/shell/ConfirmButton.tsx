@@ -1,7 +1,7 @@
 import { Dialog, DialogTrigger, Heading, Modal, ModalOverlay } from 'react-aria-components'
 import { Button } from '../ui/Button.tsx'
 
-export interface ConfirmProps {
+export interface ConfirmButtonProps {
   button: string
   name: string
   title: string
@@ -10,8 +10,8 @@ export interface ConfirmProps {
   onYes(): void
 }
 
-/** A button that asks first. */
-export function Confirm(p: ConfirmProps) {
+/** A button that asks for confirmation. */
+export function ConfirmButton(p: ConfirmButtonProps) {
   return (
     <DialogTrigger>
       <Button kind="quiet" name={p.name}>

@@ -7,7 +7,7 @@ import { stripControls, UserError } from './io.ts'
 import { didYouMean } from './nearest.ts'
 
 /** The largest lamp the schema allows is well under this. */
-const MOST_BYTES = 64 * 1024 * 1024
+const MAX_BYTES = 64 * 1024 * 1024
 
 export const EXAMPLES = ['demo', ...Object.keys(DEMOS)]
 
@@ -36,7 +36,7 @@ function readText(path: string): string {
       const got = readSync(file, chunk)
       if (got === 0) break
       bytes += got
-      if (bytes > MOST_BYTES) throw new UserError(`${path}: too large for a lamp; expected at most 64 MiB.`)
+      if (bytes > MAX_BYTES) throw new UserError(`${path}: too large for a lamp; expected at most 64 MiB.`)
       chunks.push(chunk.subarray(0, got))
     }
     return Buffer.concat(chunks)

@@ -102,12 +102,12 @@ function emptyCells(lamp: Lamp, axes: SweepAxes, cells: readonly SweepCell[]): s
     const at = cell.values.map((v, i) => withUnit(digits(v), of[i]!.unit)).join(', ')
     return `  ${wrapped(`${at}: ${stripControls(cell.why ?? '')}`, WIDTH, '    ')}`
   })
-  const shown = lines.slice(0, MOST_REASONS)
+  const shown = lines.slice(0, MAX_REASONS)
   if (lines.length > shown.length) shown.push(`  … and ${lines.length - shown.length} more.`)
   return ['No such lamp', ...shown].join('\n')
 }
 
-const MOST_REASONS = 12
+const MAX_REASONS = 12
 
 function bests(lamp: Lamp, axes: SweepAxes, cells: readonly SweepCell[]): string {
   const of = axisParameters(lamp, axes)

@@ -130,7 +130,7 @@ function readHead(text: string): Head {
   }
 }
 
-const MOST_KEYWORDS = 1000
+const MAX_KEYWORDS = 1000
 
 /** "[LAMP] Invented" into the list; [MORE] carries the one before it on. False when the line is no keyword. */
 function takeKeyword(content: string, keywords: { name: string; text: string }[]): boolean {
@@ -138,7 +138,7 @@ function takeKeyword(content: string, keywords: { name: string; text: string }[]
   if (name === undefined || text === undefined) return false
   const last = keywords.at(-1)
   if (name.toUpperCase() === 'MORE' && last) last.text = `${last.text} ${text.trim()}`.slice(0, 2000)
-  else if (keywords.length < MOST_KEYWORDS) keywords.push({ name: name.toUpperCase(), text: text.trim().slice(0, 256) })
+  else if (keywords.length < MAX_KEYWORDS) keywords.push({ name: name.toUpperCase(), text: text.trim().slice(0, 256) })
   return true
 }
 

@@ -20,7 +20,7 @@ export interface Numbers {
 const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/
 /** Blank, comma, line ends, and the end marks of old disk files. */
 const PARTS = new Set([' ', ',', '\t', '\n', '\r', '\f', '\v', '\0', '\x1a', '\xa0'])
-const MOST_DIGITS = 60
+const MAX_DIGITS = 60
 
 export const cut = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}…` : text)
 
@@ -44,7 +44,7 @@ export function numbersFrom(text: string, from: number, firstLine: number): Numb
   function word(): string {
     const start = at
     while (at < text.length && !PARTS.has(text[at]!)) at++
-    return text.slice(start, Math.min(at, start + MOST_DIGITS + 1))
+    return text.slice(start, Math.min(at, start + MAX_DIGITS + 1))
   }
 
   return {
@@ -54,7 +54,7 @@ export function numbersFrom(text: string, from: number, firstLine: number): Numb
       if (!skip()) return refuse(`The file ends before the ${name()}; expected ${want?.expected ?? 'a number'}.`)
       const here = line
       const token = word()
-      const value = token.length <= MOST_DIGITS && NUMBER.test(token) ? Number(token) : Number.NaN
+      const value = token.length <= MAX_DIGITS && NUMBER.test(token) ? Number(token) : Number.NaN
       if (!Number.isFinite(value)) {
         return refuse(
           `line ${here}, ${name()}: "${cut(token)}" does not fit; expected ${want?.expected ?? 'a number'}.`,

@@ -3,7 +3,7 @@
 
 const warning = (inner: string): string =>
   `<path d="M50 6 L96 88 H4 Z" fill="#f5c400" stroke="#111" stroke-width="6" stroke-linejoin="round"/>${inner}`
-const forbidden = (inner: string): string =>
+const prohibition = (inner: string): string =>
   `<circle cx="50" cy="50" r="44" fill="#fff"/>${inner}<circle cx="50" cy="50" r="42" fill="none" stroke="#b3121d" stroke-width="8"/><path d="M20 20 L80 80" stroke="#b3121d" stroke-width="8"/>`
 const mandatory = (inner: string): string => `<circle cx="50" cy="50" r="46" fill="#0b4f9e"/>${inner}`
 
@@ -26,7 +26,7 @@ export const PICTOGRAMS = {
   eye: { of: 'Warning: harms the eye', svg: warning(eye) },
   hand: { of: 'Warning: burns the skin', svg: warning(hand) },
   sun: { of: 'Warning: the sun burns it from inside', svg: warning(sun) },
-  things: { of: 'Nothing on the lens or before it', svg: forbidden(things) },
+  things: { of: 'Nothing on the lens or before it', svg: prohibition(things) },
   cover: { of: 'Cover the lens when it is off', svg: mandatory(cover) },
 } as const
 

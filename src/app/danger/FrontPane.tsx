@@ -56,7 +56,7 @@ function ClearTable({ reading }: { reading: DangerReading }) {
               step={100}
               min={1}
               max={1_000_000}
-              does="Time to harm at this distance from the front"
+              description="Time to harm at this distance from the front"
               onSet={(mm) => {
                 danger.setState({ distanceMm: mm })
                 return null

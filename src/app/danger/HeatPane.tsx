@@ -106,7 +106,7 @@ function TrialMaterial({ reading }: PaneProps) {
         step={50}
         min={0}
         max={1_000_000}
-        does="From the lamp’s front"
+        description="From the lamp’s front"
         onSet={set(setDistance)}
       />
       <NumberField
@@ -116,7 +116,7 @@ function TrialMaterial({ reading }: PaneProps) {
         step={0.05}
         min={0}
         max={1}
-        does="Share of the light that it takes in: 1 for black"
+        description="Share of the light that it takes in: 1 for black"
         onSet={set(setAbsorbs)}
       />
       <p>

@@ -140,7 +140,7 @@ export function BoardDesigner({ id }: { id: string }) {
         min={0}
         max={100}
         value={borderMm}
-        does="Between the outermost optic and the edge of the board"
+        description="Between the outermost optic and the edge of the board"
         onSet={(mm) => {
           setBorder(mm)
           return null

@@ -32,7 +32,7 @@ export function BoardsPart() {
   const [id, choose] = useRow(rows)
   const row = rows.find((r) => r.id === id)!
   return (
-    <Part of="boards" title="Boards" gist={`${placed} placed`} edits="Board">
+    <Part of="boards" title="Boards" summary={`${placed} placed`} edits="Board">
       <TypeRow
         list="boardTypes"
         what="board"
@@ -70,7 +70,7 @@ export function BoardsPart() {
         unit=""
         step={1}
         of={boardType.shape.strings.unwrap()}
-        does="The emitters of a string stand in series; strings in parallel share the board's current"
+        description="The emitters of a string stand in series; strings in parallel share the board's current"
         read={(lamp) => at(lamp, id).strings ?? 1}
         write={(lamp, strings) => withStrings(lamp, id, strings)}
       />

@@ -4,7 +4,7 @@ import { harness } from '../../lamp/power.ts'
 import type { Power } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { channelsOf } from '../../power/channels.ts'
-import { showNumber } from '../common/units.ts'
+import { formatNumber } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
@@ -40,14 +40,14 @@ export function ChannelLengths() {
         unit="mm"
         step={50}
         of={harness.shape.channelLengthMm.unwrap().valueType}
-        does="One way from the branching place; the others keep their length"
+        description="One way from the branching place; the others keep their length"
         get={(p) => lengthOf(p, id)}
         set={(p, mm) => withChannelLength(p, id, mm === p.harness.channel.lengthMm ? null : mm)}
       />
       <p className="parts-note">
         {own.length === 0
           ? 'All are as long as the run above says.'
-          : `Of their own length: ${own.map((c) => `${c.id} ${showNumber(lengthOf(power, c.id))} mm`).join(', ')}.`}
+          : `Of their own length: ${own.map((c) => `${c.id} ${formatNumber(lengthOf(power, c.id))} mm`).join(', ')}.`}
       </p>
       {own.some((c) => c.id === id) && (
         <div className="parts-buttons">

@@ -30,7 +30,7 @@ export function EmitterAngle({ id }: { id: string }) {
       <LampChoice
         label="Profile"
         segments={kind !== 'map'}
-        does="How its light falls off with angle: a power of the cosine, a Gaussian, or a table. A collimator by data sheet puts its own in place"
+        description="How its light falls off with angle: a power of the cosine, a Gaussian, or a table. A collimator by data sheet puts its own in place"
         options={kind === 'map' ? [...KINDS, { key: 'map', name: 'by direction' }] : KINDS}
         read={(lamp) => at(lamp, id).profile.kind}
         write={(lamp, key) => withProfile(lamp, id, { profile: profileOf(key, at(lamp, id).profile) })}
@@ -43,7 +43,7 @@ export function EmitterAngle({ id }: { id: string }) {
           unit="deg"
           step={1}
           of={kind === 'cosine' ? cosine.shape.fwhmDeg : gaussian.shape.fwhmDeg}
-          does="Between the directions of half the intensity; 120° is a flat (Lambertian) emitter"
+          description="Between the directions of half the intensity; 120° is a flat (Lambertian) emitter"
           read={(lamp) => {
             const now = at(lamp, id).profile
             return 'fwhmDeg' in now ? now.fwhmDeg : null
@@ -63,12 +63,12 @@ export function profileOf(key: Kind, old: Profile): Profile {
 }
 
 /** More rows than this are a file's, and no work for hands. */
-const MOST_ROWS = 60
+const MAX_ROWS = 60
 
 function Rows({ id, count }: { id: string; count: number }) {
   return (
-    <Part of="emitterProfile" title="Rows of the table" gist={`${count}`} level={3} edits="Emitter">
-      {count > MOST_ROWS ? (
+    <Part of="emitterProfile" title="Rows of the table" summary={`${count}`} level={3} edits="Emitter">
+      {count > MAX_ROWS ? (
         <p className="parts-note">{count} rows, too many for this column. They stand in the lamp file.</p>
       ) : (
         <PairTable

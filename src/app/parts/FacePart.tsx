@@ -2,7 +2,7 @@ import { useState } from 'react'
 import { face, keepOut } from '../../lamp/parts.ts'
 import type { KeepOut } from '../../lamp/schema.ts'
 import { FACE_FINISHES } from '../../library/wallFinishes.ts'
-import { showNumber } from '../common/units.ts'
+import { formatNumber } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
@@ -17,13 +17,13 @@ const of = face.shape
 const [hole, slot] = keepOut.options
 
 export function FacePart() {
-  const gist = useDesign((s) => `${s.lamp.face.shape}, ${showNumber(s.lamp.face.sizeMm)} mm`)
+  const summary = useDesign((s) => `${s.lamp.face.shape}, ${formatNumber(s.lamp.face.sizeMm)} mm`)
   return (
-    <Part of="face" title="Face" gist={gist}>
+    <Part of="face" title="Face" summary={summary}>
       <LampChoice
         label="Shape"
         segments
-        does="Of the plate that carries the boards; sizes are across flats"
+        description="Of the plate that carries the boards; sizes are across flats"
         options={[
           { key: 'round', name: 'round' },
           { key: 'square', name: 'square' },
@@ -37,7 +37,7 @@ export function FacePart() {
         unit="mm"
         step={1}
         of={of.sizeMm}
-        does="A wide face makes a wide beam behind the same lens"
+        description="A wide face makes a wide beam behind the same lens"
         read={(lamp) => lamp.face.sizeMm}
         write={(lamp, sizeMm) => withFace(lamp, { sizeMm })}
       />
@@ -47,7 +47,7 @@ export function FacePart() {
         unit="share"
         step={0.01}
         of={of.reflectance}
-        does="Of light that comes back from tunnel and lens; the rest heats the face"
+        description="Of light that comes back from tunnel and lens; the rest heats the face"
         read={(lamp) => lamp.face.reflectance}
         write={(lamp, reflectance) => withFace(lamp, { reflectance })}
       />
@@ -56,7 +56,7 @@ export function FacePart() {
         unit="mm"
         step={0.1}
         of={of.clearanceMm}
-        does="Least gap between boards, and from boards to keep-outs"
+        description="Least gap between boards, and from boards to keep-outs"
         read={(lamp) => lamp.face.clearanceMm}
         write={(lamp, clearanceMm) => withFace(lamp, { clearanceMm })}
       />
@@ -65,7 +65,7 @@ export function FacePart() {
         unit="mm"
         step={0.5}
         of={of.marginMm}
-        does="Least distance from a board to the edge of the face"
+        description="Least distance from a board to the edge of the face"
         read={(lamp) => lamp.face.marginMm}
         write={(lamp, marginMm) => withFace(lamp, { marginMm })}
       />
@@ -80,7 +80,7 @@ function FinishPick() {
   return (
     <LampChoice
       label="Finish"
-      does="Sets the reflectance to that of a known finish"
+      description="Sets the reflectance to that of a known finish"
       options={[
         ...FACE_FINISHES.map((f) => ({ key: f.id, name: f.name })),
         ...(found === 'own' ? [{ key: 'own', name: 'own number' }] : []),
@@ -104,7 +104,7 @@ function KeepOuts() {
       ),
     )
   return (
-    <Part of="keepOuts" title="Keep-outs" gist={count === 0 ? 'none' : String(count)} level={3} edits="Keep-out">
+    <Part of="keepOuts" title="Keep-outs" summary={count === 0 ? 'none' : String(count)} level={3} edits="Keep-out">
       <div className="parts-buttons">
         <Button kind="quiet" onPress={() => add('hole')}>
           + Hole

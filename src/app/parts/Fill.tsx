@@ -2,7 +2,7 @@
 import { useState } from 'react'
 import { LIMITS } from '../../lamp/limits.ts'
 import type { FillPattern } from '../../layout/fill.ts'
-import { showNumber } from '../common/units.ts'
+import { formatNumber } from '../common/units.ts'
 import { fillInWorker } from '../store/fillClient.ts'
 import { design, useDesign, view } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
@@ -62,7 +62,7 @@ export function Fill() {
   }
 
   return (
-    <Part of="fill" title="Fill with boards" gist={`${present} now`} level={3}>
+    <Part of="fill" title="Fill with boards" summary={`${present} now`} level={3}>
       {types.length > 1 && (
         <Choice
           label="Board"
@@ -75,7 +75,7 @@ export function Fill() {
         label="Pattern"
         value={pattern}
         options={PATTERNS}
-        does="The last tries every pattern, and a free arrangement of a few round boards"
+        description="The last tries every pattern, and a free arrangement of a few round boards"
         onChoose={(key) => setPattern(key)}
       />
       <Toggle label="As many as fit" value={all} onChange={setAll} />
@@ -96,12 +96,12 @@ export function Fill() {
       )}
       <Toggle
         label="Keep the boards that are there"
-        does="The fill goes around them; otherwise it replaces them"
+        description="The fill goes around them; otherwise it replaces them"
         value={keep}
         onChange={setKeep}
       />
       <p className="parts-note">
-        Leaves the face’s own {showNumber(clearanceMm)} mm between boards and {showNumber(marginMm)} mm to the edge.
+        Leaves the face’s own {formatNumber(clearanceMm)} mm between boards and {formatNumber(marginMm)} mm to the edge.
       </p>
       <div className="parts-buttons">
         <Button onPress={() => void fill()}>{keep ? 'Fill around them' : 'Fill the face'}</Button>

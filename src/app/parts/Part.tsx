@@ -7,7 +7,7 @@ export interface PartProps {
   /** Key of its open state. */
   of: string
   title: string
-  gist?: string
+  summary?: string
   level?: 2 | 3 | 4
   /** Name of its edits, when the title isn't. */
   edits?: string
@@ -20,7 +20,7 @@ export function Part(p: PartProps) {
   return (
     <PartName value={p.edits ?? p.title}>
       <section id={`part-${p.of}`} aria-label={p.title}>
-        <Group title={p.title} gist={p.gist} level={p.level} isOpen={open} onToggle={(on) => openPart(p.of, on)}>
+        <Group title={p.title} summary={p.summary} level={p.level} isOpen={open} onToggle={(on) => openPart(p.of, on)}>
           {p.children}
         </Group>
       </section>

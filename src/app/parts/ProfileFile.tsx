@@ -2,7 +2,7 @@
 import { useState } from 'react'
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
 import type { Lamp } from '../../lamp/schema.ts'
-import { showNumber } from '../common/units.ts'
+import { formatNumber } from '../common/units.ts'
 import { design, shell } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
@@ -79,8 +79,8 @@ function ImportDialog({ imported, hidden, onCancel, onImport }: ImportDialogProp
             </p>
           )}
           <Toggle
-            label={`Take its lumens too: ${showNumber(imported.fluxLm)} lm`}
-            does="As the emitter’s flux at its rated current and junction temperature; up to 90° from the axis"
+            label={`Take its lumens too: ${formatNumber(imported.fluxLm)} lm`}
+            description="As the emitter’s flux at its rated current and junction temperature; up to 90° from the axis"
             value={lumens && fault === null}
             isDisabled={fault !== null}
             onChange={setLumens}

@@ -4,11 +4,11 @@ import type { Board, Lamp } from '../../lamp/schema.ts'
 import {
   middleOf,
   type PoseField,
-  posed,
   withBoardOptic,
   withBoards,
   withCurrent,
   withEmitterOptic,
+  withPose,
 } from '../common/boardEdits.ts'
 import { readEmitterKey } from '../common/selection.ts'
 import { useDesign, useView } from '../store/stores.ts'
@@ -24,14 +24,14 @@ export function SelectionPart() {
   const boards = useView((s) => s.boards)
   const emitters = useView((s) => s.emitters)
   if (boards.length === 0 && emitters.length === 0) return null
-  const gist =
+  const summary =
     emitters.length > 0
       ? `${emitters.length} ${emitters.length === 1 ? 'emitter' : 'emitters'}`
       : boards.length === 1
         ? boards[0]
         : `${boards.length} boards`
   return (
-    <Part of="selection" title={`Chosen: ${gist}`} edits="Chosen">
+    <Part of="selection" title={`Chosen: ${summary}`} edits="Chosen">
       {emitters.length > 0 ? <EmitterFields keys={emitters} /> : <BoardFields ids={boards} />}
     </Part>
   )
@@ -53,7 +53,7 @@ function BoardFields({ ids }: { ids: readonly string[] }) {
         unit="A"
         step={0.05}
         of={of.currentA}
-        does="Through each emitter of the board: one driver a board"
+        description="Through each emitter of the board: one driver a board"
         read={(lamp) => common(chosenOf(lamp, ids).map((b) => b.currentA))}
         write={(lamp, a) => withCurrent(lamp, ids, a)}
       />
@@ -81,7 +81,7 @@ function Pose({ ids, field, label }: { ids: readonly string[]; field: PoseField;
         if (field === 'turnDeg') return chosen[0]!.turnDeg
         return middleOf(chosen)[field === 'xMm' ? 0 : 1]
       }}
-      write={(lamp, v) => posed(lamp, ids, field, v)}
+      write={(lamp, v) => withPose(lamp, ids, field, v)}
     />
   )
 }
@@ -133,7 +133,7 @@ function OpticOf({ read, write }: { read(lamp: Lamp): string; write(lamp: Lamp, 
   return (
     <LampChoice
       label="Optic"
-      does="Of these only; the lamp's usual optic stands under Optics"
+      description="Of these only; the lamp's usual optic stands under Optics"
       options={[
         { key: USUAL, name: 'as the lamp' },
         ...types.map((t) => ({ key: t.id, name: t.name })),

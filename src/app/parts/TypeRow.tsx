@@ -29,7 +29,7 @@ export function TypeRow(p: TypeRowProps) {
   const rows = useDesign((s) => s.lamp[p.list])
   const deletable = useDesign((s) => p.canDelete(s.lamp))
   return (
-    <RowHead
+    <TypeListHead
       {...p}
       rows={rows}
       another={() => {
@@ -43,7 +43,7 @@ export function TypeRow(p: TypeRowProps) {
 }
 
 /** Head of a list: which row is shown, another one like it, away with it. */
-export function RowHead(p: {
+export function TypeListHead(p: {
   rows: readonly { id: string; name: string }[]
   what: string
   id: string

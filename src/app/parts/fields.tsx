@@ -23,7 +23,7 @@ export interface LampNumberProps {
   /** The schema's own entry: its limits. */
   of: z.ZodNumber
   step: number
-  does?: string
+  description?: string
   digits?: number
   read(lamp: Lamp): number | null
   write(lamp: Lamp, value: number): Lamp
@@ -49,7 +49,7 @@ export function LampNumber({ of, read, write, ...rest }: LampNumberProps) {
 export interface LampChoiceProps<K extends string> {
   label: string
   options: readonly { key: K; name: string }[]
-  does?: string
+  description?: string
   segments?: boolean
   read(lamp: Lamp): K
   write(lamp: Lamp, key: K): Lamp
@@ -74,7 +74,7 @@ export function LampChoice<K extends string>({ read, write, onFault, ...rest }: 
 
 export interface LampTextProps {
   label: string
-  does?: string
+  description?: string
   read(lamp: Lamp): string
   write(lamp: Lamp, text: string): Lamp
 }

@@ -9,14 +9,14 @@ import { tryEdit } from '../store/tryEdit.ts'
 import { ErrorText } from './ErrorText.tsx'
 import { LampChoice, LampNumber, LampText } from './fields.tsx'
 import { type ListName, withCopy, withoutItem, withPower } from './powerEdits.ts'
-import { RowHead } from './TypeRow.tsx'
+import { TypeListHead } from './TypeRow.tsx'
 
 export interface PowerField {
   label: string
   unit: Unit
   step: number
   of: z.ZodNumber
-  does?: string
+  description?: string
   get(power: Power): number | null
   set(power: Power, value: number): Power
 }
@@ -32,7 +32,7 @@ export const PowerNumber = ({ get, set, ...rest }: PowerField) => (
 export function PowerChoice<K extends string>(p: {
   label: string
   segments?: boolean
-  does?: string
+  description?: string
   options: readonly { key: K; name: string }[]
   get(power: Power): K
   set(power: Power, key: K): Power
@@ -60,16 +60,16 @@ export const PowerText = (p: { label: string; get(power: Power): string; set(pow
   />
 )
 
-export function usePowerOf(): Power {
+export function usePowerValue(): Power {
   const lamp = useDesign((s) => s.lamp)
   return useMemo(() => powerOf(lamp).value, [lamp])
 }
 
 /** Head of one of the document's lists of power. */
 export function ListHead(p: { list: ListName; what: string; id: string; choose(id: string): void }) {
-  const rows: readonly { id: string; name: string }[] = usePowerOf()[p.list]
+  const rows: readonly { id: string; name: string }[] = usePowerValue()[p.list]
   return (
-    <RowHead
+    <TypeListHead
       {...p}
       rows={rows}
       another={() => {

@@ -1,6 +1,6 @@
 // Which mark is which optic, and which line is what.
 import { useEffect, useRef } from 'react'
-import { legend, type OpticMark, usualCurrentA } from './model/marks.ts'
+import { legend, mostCommonCurrentA, type OpticMark } from './model/marks.ts'
 import { readPalette } from './palette.ts'
 import { addDisc, addMark } from './tiles.ts'
 import { useSettledLamp } from './useSettledLamp.ts'
@@ -8,7 +8,7 @@ import { useSettledLamp } from './useSettledLamp.ts'
 export function PlanLegend() {
   const lamp = useSettledLamp()
   const rows = legend(lamp)
-  const usual = usualCurrentA(lamp)
+  const usual = mostCommonCurrentA(lamp)
   const others = lamp.boards.filter((b) => b.currentA !== usual).length
   return (
     <ul className="plan-legend" aria-label="Marks on the plan">

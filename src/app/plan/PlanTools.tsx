@@ -52,7 +52,7 @@ function PickMode() {
       label="Pick"
       value={pickMode}
       segments
-      does="What a click on the drawing takes (key e)"
+      description="What a click on the drawing takes (key e)"
       options={[
         { key: 'boards', name: 'Boards' },
         { key: 'emitters', name: 'Emitters' },

@@ -3,7 +3,7 @@
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import { align, copied, distribute, type Edge, mirror, onRing } from '../../layout/arrange.ts'
 import type { Action, Page } from '../actions/action.ts'
-import { middleOf, noRoomFor, replaced, shifted, turnedAbout, without } from '../common/boardEdits.ts'
+import { boardLimitFault, middleOf, replaced, rotatedAbout, shifted, without } from '../common/boardEdits.ts'
 import { added, emitterKeysOf, readEmitterKey, readingOrder, stepped } from '../common/selection.ts'
 import { type PlanState, plan } from '../store/plan.ts'
 import { fitFace, panBy, zoomAt } from './model/camera.ts'
@@ -163,7 +163,7 @@ function copyBeside(page: PlanPage): void {
     -step,
     lamp.boards.map((b) => b.id),
   )
-  const why = noRoomFor(lamp, more)
+  const why = boardLimitFault(lamp, more)
   if (why) {
     announce(why)
     return
@@ -186,7 +186,7 @@ const angle = (b: Board) => (((Math.atan2(b.yMm, b.xMm) * 180) / Math.PI + 360.0
 const defineTurn = (byDeg: number, label: string, keys: readonly string[]) =>
   defineAction(`turn-${byDeg}`, label, keys, atLeast(1), (page) => {
     const [x, y] = middleOf(chosen(page))
-    page.design.edit(label, (lamp) => turnedAbout(lamp, ids(page), byDeg, x, y))
+    page.design.edit(label, (lamp) => rotatedAbout(lamp, ids(page), byDeg, x, y))
     announce(choiceText(page.design.lamp(), ids(page), []))
   })
 

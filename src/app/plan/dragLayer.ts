@@ -21,7 +21,7 @@ export interface DragLayer {
   draw(s: DrawContext, transform: DragTransform): void
 }
 
-const MOST_PX = 4096
+const MAX_PX = 4096
 
 export function createDragLayer(s: DrawContext, lamp: Lamp, boards: readonly Board[], chosen: Chosen): DragLayer {
   const tiles = planTiles(lamp, boards)
@@ -46,7 +46,7 @@ function picture(s: DrawContext, tiles: readonly PlanTile[], chosen: Chosen, box
   const widthPx = (box.maxX - box.minX) * s.camera.pxPerMm + 2 * BORDER_PX
   const heightPx = (box.maxY - box.minY) * s.camera.pxPerMm + 2 * BORDER_PX
   const [w, h] = [Math.ceil(widthPx * s.ratio), Math.ceil(heightPx * s.ratio)]
-  if (w > MOST_PX || h > MOST_PX || w * h > 3 * s.ctx.canvas.width * s.ctx.canvas.height) return null
+  if (w > MAX_PX || h > MAX_PX || w * h > 3 * s.ctx.canvas.width * s.ctx.canvas.height) return null
   const image = document.createElement('canvas')
   image.width = w
   image.height = h

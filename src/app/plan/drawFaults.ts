@@ -9,14 +9,14 @@ import { hatch } from './palette.ts'
 import { addDisc, addKeepOut, addOutline } from './tiles.ts'
 
 /** Each exact region costs a clip; beyond this number whole boards are hatched at once. */
-const MOST_EXACT = 80
-const MOST_WORDS = 24
+const MAX_EXACT = 80
+const MAX_LABELS = 24
 
 export function drawFaults(s: DrawContext, lamp: Lamp, faults: readonly LayoutFault[], shown: number | null): void {
   const here = faults.filter((f) => f.boards.every((i) => i < lamp.boards.length))
   if (here.length === 0) return
   outlines(s, lamp, here)
-  if (here.length <= MOST_EXACT) for (const f of here) region(s, lamp, f)
+  if (here.length <= MAX_EXACT) for (const f of here) region(s, lamp, f)
   else wholeBoards(s, lamp, here)
   points(s, here)
   words(s, here, shown)
@@ -120,7 +120,7 @@ function words(s: DrawContext, faults: readonly LayoutFault[], shown: number | n
     const [x, y] = screenFromPlan(s.camera, s.size, f.xMm, f.yMm)
     if (x < 0 || y < 0 || x > s.size.widthPx || y > s.size.heightPx) continue
     if (taken.some(([tx, ty]) => Math.abs(tx - x) < 96 && Math.abs(ty - y) < 18)) continue
-    if (++labelled > MOST_WORDS) return
+    if (++labelled > MAX_LABELS) return
     taken.push([x, y])
     tag(s, faultTag(f), x + 9, y, cannotBe(f) ? s.palette.severe : s.palette.warning)
   }

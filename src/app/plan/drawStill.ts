@@ -7,7 +7,7 @@ import type { GridMap } from '../../run/figure.ts'
 import { paintGrid } from '../common/gridMap.ts'
 import type { PlanCamera, PlanSize } from '../common/planCamera.ts'
 import { meets, RULER_PX, roundStep, rulerTicks, screenFromPlan, seenBox } from './model/camera.ts'
-import { usualCurrentA } from './model/marks.ts'
+import { mostCommonCurrentA } from './model/marks.ts'
 import { hatch, type PlanPalette } from './palette.ts'
 import { addDisc, addKeepOut, addPolygon, type PlanTile, rectangle } from './tiles.ts'
 
@@ -229,7 +229,7 @@ function drawAxes(s: DrawContext, face: Face): void {
 
 /** Labels each board that runs at another current than most. */
 function drawCurrents(s: DrawContext, lamp: Lamp): void {
-  const usual = usualCurrentA(lamp)
+  const usual = mostCommonCurrentA(lamp)
   if (s.camera.pxPerMm < 0.7) return
   inPx(s)
   s.ctx.textAlign = 'center'

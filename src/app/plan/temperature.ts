@@ -1,7 +1,7 @@
 // The plate's temperature at the chosen moment as an image under the boards, with the hottest board labelled.
 import type { ModeRun } from '../../electrothermal/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { filmPixels, hottestAt, spanOf } from '../common/plateFilm.ts'
+import { colourRange, hottestAt, plateImage } from '../common/plateFilm.ts'
 import { type PowerState, power, shownMoment, shownRun } from '../store/power.ts'
 import { type DrawContext, inPx, type OverlayImage, tag } from './drawStill.ts'
 import { screenFromPlan } from './model/camera.ts'
@@ -16,7 +16,7 @@ export function currentTemperatureImage(): (OverlayImage & { run: ModeRun; atS: 
   const image = document.createElement('canvas')
   image.width = film.columns
   image.height = film.rows
-  const pixels = filmPixels(film, spanOf(film, state.scale, atS), atS)
+  const pixels = plateImage(film, colourRange(film, state.scale, atS), atS)
   image.getContext('2d')!.putImageData(new ImageData(pixels, film.columns, film.rows), 0, 0)
   const extent = { fromX: film.fromXMm, toX: film.toXMm, fromY: film.fromYMm, toY: film.toYMm }
   return { image, extent, run, atS }

@@ -2,7 +2,7 @@
 import { memo, useState } from 'react'
 import type { ModeRun } from '../../electrothermal/result.ts'
 import { scaleOf, THIN, toDigits } from '../common/format.ts'
-import { fitsLog, type TimeScale, timeScale } from '../common/timeScale.ts'
+import { prefersLog, type TimeScale, timeScale } from '../common/timeScale.ts'
 import { power, shownMoment, usePower } from '../store/power.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { onCurve, plotCurves } from './model/plot.ts'
@@ -47,7 +47,7 @@ export function Curves({ run }: { run: ModeRun }) {
   const [box, widthPx] = useWidth()
   const endS = run.curves.tS[run.curves.tS.length - 1]!
   const [chosenScale, setChosenScale] = useState<'even' | 'log' | null>(null)
-  const scale = chosenScale ?? (fitsLog(endS) ? 'log' : 'even')
+  const scale = chosenScale ?? (prefersLog(endS) ? 'log' : 'even')
   const time = timeScale(endS, LEFT, Math.max(LEFT + 50, widthPx - RIGHT), scale === 'log')
   return (
     <div className="power-curves" ref={box}>

@@ -5,13 +5,13 @@ import { useWidth } from './useWidth.ts'
 
 const ROW = 62
 const BOX = 38
-const MOST_ROWS = 8
+const MAX_ROWS = 8
 
 export function WiringPicture({ wiring }: { wiring: readonly WireRun[] }) {
   const [box, widthPx] = useWidth()
   const main = wiring.find((w) => w.part === 'main')
   const rows = alikeChannels(wiring)
-  const shown = rows.slice(0, MOST_ROWS)
+  const shown = rows.slice(0, MAX_ROWS)
   const high = Math.max(1, shown.length) * ROW + 12
   // Two columns for the main line, three for a channel, gaps for the labels of the wires.
   const w = Math.max(480, widthPx)

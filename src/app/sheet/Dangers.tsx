@@ -4,8 +4,8 @@ import type { Finding, Place } from '../../checks/finding.ts'
 import type { HotSpotName, MaterialRisk } from '../../job/beam/sheet.ts'
 import type { Board } from '../../lamp/schema.ts'
 import { HOT_SPOT_WORDS, LANDS_WORDS } from '../../report/figures.ts'
-import { clearDistance, roundedDown, roundedUp, showFigure, THIN, toDigits, upperEnd } from '../common/format.ts'
-import { keyed } from '../common/sameFinding.ts'
+import { clearDistance, formatFigure, roundDown, roundUp, THIN, toDigits, upperBound } from '../common/format.ts'
+import { withKeys } from '../common/sameFinding.ts'
 import { danger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
@@ -40,7 +40,7 @@ function Findings() {
         <p className="sheet-quiet">No rule found anything. That is no proof that the lamp is safe.</p>
       )}
       <ul className="sheet-findings">
-        {keyed(findings).map(([key, f]) => (
+        {withKeys(findings).map(([key, f]) => (
           <li key={key} data-severity={f.severity}>
             <FindingText finding={f} boards={boards} />
           </li>
@@ -106,7 +106,7 @@ function Spot({ name }: { name: HotSpotName }) {
   if (!spot) return <span className="sheet-absent">{noneWords(sheet.absent[name] ?? 'not searched yet')}</span>
   return (
     <>
-      <span className="sheet-row-value">{showFigure({ value: spot.kWm2, se: spot.se }, 'kW/m²').text}</span>
+      <span className="sheet-row-value">{formatFigure({ value: spot.kWm2, se: spot.se }, 'kW/m²').text}</span>
       <span className="sheet-spot-more">
         <button
           type="button"
@@ -121,7 +121,7 @@ function Spot({ name }: { name: HotSpotName }) {
           {THIN}mm
         </span>
         <span className="sheet-counts">
-          counts as {roundedUp(upperEnd(spot.kWm2, spot.se))}
+          counts as {roundUp(upperBound(spot.kWm2, spot.se))}
           {THIN}kW/m²
         </span>
       </span>
@@ -153,7 +153,7 @@ function SunByTilt() {
           <tr key={s.tiltDeg}>
             <th scope="row">{toDigits(s.tiltDeg, 3)}°</th>
             <td>
-              {showFigure({ value: s.kWm2, se: s.se }, 'kW/m²').text}
+              {formatFigure({ value: s.kWm2, se: s.se }, 'kW/m²').text}
               <span className="sheet-bar" aria-hidden="true">
                 <span style={{ width: `${(100 * s.kWm2) / top}%` }} />
               </span>
@@ -215,7 +215,7 @@ function RiskTable({ risks }: { risks: readonly MaterialRisk[] }) {
                 {r.source}
               </details>
             </th>
-            <td>{r.secondsAtWorst === null ? 'stays below' : `after ${roundedDown(r.secondsAtWorst)}${THIN}s`}</td>
+            <td>{r.secondsAtWorst === null ? 'stays below' : `after ${roundDown(r.secondsAtWorst)}${THIN}s`}</td>
             <td>{r.clearDistanceMm === 0 ? 'none' : clearDistance(r.clearDistanceMm)}</td>
           </tr>
         ))}
@@ -234,7 +234,7 @@ function Worst({ of }: { of: 'spots' | 'sun' | 'materials' }) {
   }
   const spots = of === 'sun' ? sheet.sun : Object.values(sheet.hotSpots)
   if (spots.length === 0) return null
-  const worst = roundedUp(Math.max(...spots.map((s) => upperEnd(s.kWm2, s.se))))
+  const worst = roundUp(Math.max(...spots.map((s) => upperBound(s.kWm2, s.se))))
   return `up to ${worst}${THIN}kW/m²${of === 'sun' ? ' inside' : ''}`
 }
 

@@ -1,7 +1,7 @@
 import { FIGURE_NAMES, type Figure, type FigureName, type Sheet } from '../../job/beam/sheet.ts'
 import { FIGURE_WORDS } from '../../report/figures.ts'
 import { lightWords } from '../../report/light.ts'
-import { showFigure, THIN, toDigits, withUnit } from '../common/format.ts'
+import { formatFigure, THIN, toDigits, withUnit } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
 import { useSheet } from './contexts.ts'
 import { How } from './Part.tsx'
@@ -64,7 +64,7 @@ function ForwardBackward({ name }: { name: FigureName }) {
   if (!estimates) return null
   const { forward, backward, apart } = estimates
   const words = (figure: Figure) => {
-    const { value, pm, unit } = showFigure(figure, FIGURE_WORDS[name].unit)
+    const { value, pm, unit } = formatFigure(figure, FIGURE_WORDS[name].unit)
     return withUnit(`${value} ± ${pm}`, unit)
   }
   return (
@@ -90,7 +90,7 @@ function TileValue({ name }: { name: FigureName }) {
   const { sheet } = useSheet()
   const figure = sheet.figures[name]
   if (!figure) return <p className="sheet-absent">{noneWords(reason(sheet, name))}</p>
-  const shown = showFigure(figure, FIGURE_WORDS[name].unit, TILE_DIGITS)
+  const shown = formatFigure(figure, FIGURE_WORDS[name].unit, TILE_DIGITS)
   return (
     <>
       <p className="sheet-big">
@@ -121,7 +121,7 @@ function RowValue({ name }: { name: FigureName }) {
   const { sheet } = useSheet()
   const figure = sheet.figures[name]
   return figure ? (
-    <span className="sheet-row-value">{showFigure(figure, FIGURE_WORDS[name].unit).text}</span>
+    <span className="sheet-row-value">{formatFigure(figure, FIGURE_WORDS[name].unit).text}</span>
   ) : (
     <span className="sheet-absent">{noneWords(reason(sheet, name))}</span>
   )
@@ -136,8 +136,8 @@ export function PatternWarning() {
       <strong>The beam is a picture of the array:</strong> beam and field angle say little.{' '}
       {half && ninety && (
         <>
-          Half the light lies within {showFigure(half, 'deg').text}, nine tenths within {showFigure(ninety, 'deg').text}
-          .
+          Half the light lies within {formatFigure(half, 'deg').text}, nine tenths within{' '}
+          {formatFigure(ninety, 'deg').text}.
         </>
       )}
     </p>

@@ -1,6 +1,6 @@
 import type { Sheet } from '../../job/beam/sheet.ts'
 import { T95 } from '../../num/stats.ts'
-import { showFigure, showValue, THIN, toDecimals, toDigits, withUnit } from '../common/format.ts'
+import { formatFigure, formatValue, THIN, toDecimals, toDigits, withUnit } from '../common/format.ts'
 import { useSheet } from './contexts.ts'
 import { FLOW, type FlowBranch, inOrder, type LedgerLine, layFlow, leavesAt, lossPath } from './model/flow.ts'
 import { Part } from './Part.tsx'
@@ -55,7 +55,7 @@ function FlowPicture({ ledger, widthPx, sheet }: { ledger: readonly LedgerLine[]
       width={widthPx}
       height={flow.heightPx}
       role="img"
-      aria-label={`Where each lumen goes. ${flow.branches.map((b) => `${lineWords(b.line)} ${showValue(b.line.share.value, '%')}`).join(', ')}.`}
+      aria-label={`Where each lumen goes. ${flow.branches.map((b) => `${lineWords(b.line)} ${formatValue(b.line.share.value, '%')}`).join(', ')}.`}
     >
       <defs>
         <pattern id="sheet-hatch" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
@@ -67,7 +67,7 @@ function FlowPicture({ ledger, widthPx, sheet }: { ledger: readonly LedgerLine[]
         </linearGradient>
       </defs>
       <text x={0} y={12} className="sheet-flow-head">
-        {emitted ? `Emitted ${showValue(emitted.value, 'lm', 5)}` : 'Emitted'}
+        {emitted ? `Emitted ${formatValue(emitted.value, 'lm', 5)}` : 'Emitted'}
       </text>
       {flow.branches.map((b) =>
         b.delivered ? (
@@ -93,7 +93,7 @@ function FlowPicture({ ledger, widthPx, sheet }: { ledger: readonly LedgerLine[]
       )}
       <line x1={0} x2={widthPx} y1={flow.exitY} y2={flow.exitY} className="sheet-exit" />
       <text x={widthPx} y={flow.exitY - 4} textAnchor="end" className="sheet-flow-head">
-        {out ? `leaves the lamp: ${showFigure(out, 'lm').text}` : 'leaves the lamp'}
+        {out ? `leaves the lamp: ${formatFigure(out, 'lm').text}` : 'leaves the lamp'}
       </text>
       {flow.branches.map((b) => (
         <FlowLabel key={b.line.line} b={b} textX={textX} widthPx={widthPx} />
@@ -153,7 +153,7 @@ function LedgerTable() {
                 <th scope="row" title={l.name}>
                   {lineWords(l)}
                 </th>
-                <td>{isTrace(l) ? `under 0.001${THIN}%` : showFigure(l.share, '%').text}</td>
+                <td>{isTrace(l) ? `under 0.001${THIN}%` : formatFigure(l.share, '%').text}</td>
                 <td>{isTrace(l) ? '0' : toDigits(l.lm, 3)}</td>
                 <td>{isTrace(l) ? '0' : toDigits(l.w, 2)}</td>
               </tr>

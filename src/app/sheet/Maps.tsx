@@ -1,7 +1,7 @@
 import { type KeyboardEvent, useId, useRef, useState } from 'react'
 import type { FigureName, GridMap, HotSpotName, Sheet } from '../../job/beam/sheet.ts'
-import { showFigure, showValue } from '../common/format.ts'
-import { cropGrid, onUnrolledWall } from '../common/gridMap.ts'
+import { formatFigure, formatValue } from '../common/format.ts'
+import { cropGrid, positionOnUnrolledWall } from '../common/gridMap.ts'
 import { useSheet } from './contexts.ts'
 import { MapPicture, type Ring } from './MapPicture.tsx'
 import { WhileVisible } from './WhileVisible.tsx'
@@ -22,8 +22,8 @@ interface Choice {
 function hotRing(sheet: Sheet, name: HotSpotName, map: GridMap | null): Ring[] {
   const spot = sheet.hotSpots[name]
   if (!spot || !map) return []
-  const p = name === 'wall' ? onUnrolledWall(map, spot) : { x: spot.xMm, y: spot.yMm }
-  return [{ ...p, radius: spot.discMm / 2, words: showValue(spot.kWm2, 'kW/m²'), kind: 'hot' }]
+  const p = name === 'wall' ? positionOnUnrolledWall(map, spot) : { x: spot.xMm, y: spot.yMm }
+  return [{ ...p, radius: spot.discMm / 2, words: formatValue(spot.kWm2, 'kW/m²'), kind: 'hot' }]
 }
 
 function angleRings(sheet: Sheet): Ring[] {
@@ -42,7 +42,7 @@ function angleRings(sheet: Sheet): Ring[] {
             x: 0,
             y: 0,
             radius: figure.value / 2,
-            words: `${word} ${showValue(figure.value, 'deg')}`,
+            words: `${word} ${formatValue(figure.value, 'deg')}`,
             kind: 'angle' as const,
             below,
             labelRadius: closeTogether ? Math.max(...radii) : figure.value / 2,
@@ -197,9 +197,9 @@ function Evenness({ sheet, names }: { sheet: Sheet; names: [FigureName, FigureNa
   return (
     <p className="sheet-evenness">
       <span>Evenness, minimum / mean</span>
-      <b>{showFigure(even, '%').text}</b>
+      <b>{formatFigure(even, '%').text}</b>
       <span>Variation, deviation / mean</span>
-      <b>{showFigure(variation, '%').text}</b>
+      <b>{formatFigure(variation, '%').text}</b>
     </p>
   )
 }

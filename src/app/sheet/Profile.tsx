@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'react'
 import type { Sheet } from '../../job/beam/sheet.ts'
-import { scaleOf, showFigure, showValue, toDecimals, toDigits } from '../common/format.ts'
+import { formatFigure, formatValue, scaleOf, toDecimals, toDigits } from '../common/format.ts'
 import type { PlotBox } from '../common/plotBox.ts'
 import { redraw } from '../frame.ts'
 import { useSheet } from './contexts.ts'
@@ -43,7 +43,7 @@ export function Profile() {
               y={plot.y(plot.peakCd * m.share)}
               fromX={plot.x(-m.figure.value / 2)}
               toX={plot.x(m.figure.value / 2)}
-              words={`${m.word} ${showValue(m.figure.value, 'deg')}`}
+              words={`${m.word} ${formatValue(m.figure.value, 'deg')}`}
             />
           ))}
         </svg>
@@ -58,9 +58,9 @@ function plotWords(sheet: Sheet): string {
   const { axialIntensityCd: axial, beamAngleDeg: beam, fieldAngleDeg: field } = sheet.figures
   return [
     'Intensity over the angle from the axis.',
-    axial && `On the axis ${showFigure(axial, 'cd').text}.`,
-    beam && `Half of the peak at a full angle of ${showFigure(beam, 'deg').text}.`,
-    field && `A tenth at ${showFigure(field, 'deg').text}.`,
+    axial && `On the axis ${formatFigure(axial, 'cd').text}.`,
+    beam && `Half of the peak at a full angle of ${formatFigure(beam, 'deg').text}.`,
+    field && `A tenth at ${formatFigure(field, 'deg').text}.`,
   ]
     .filter(Boolean)
     .join(' ')
@@ -114,7 +114,7 @@ function Reader({ sheet, halfDeg, plot, box }: { sheet: Sheet; halfDeg: number; 
     if (!input.current || !output.current || !cursor.current) return
     const deg = Math.round(Number(input.current.value) * 1000) / 1000
     const read = readProfile(sheet.profile, deg)
-    const text = `${showValue(deg, 'deg', 3)}: ${showFigure({ value: read.cd, se: read.se }, 'cd').text}, ${showValue(read.cd / plot.peakCd, '%', 3)} of the peak`
+    const text = `${formatValue(deg, 'deg', 3)}: ${formatFigure({ value: read.cd, se: read.se }, 'cd').text}, ${formatValue(read.cd / plot.peakCd, '%', 3)} of the peak`
     output.current.textContent = text
     input.current.setAttribute('aria-valuetext', text)
     cursor.current.style.transform = `translateX(${plot.x(deg)}px)`
@@ -156,7 +156,7 @@ function Reader({ sheet, halfDeg, plot, box }: { sheet: Sheet; halfDeg: number; 
   )
 }
 
-const deg = (d: number) => showValue(d, 'deg', 3)
+const deg = (d: number) => formatValue(d, 'deg', 3)
 
 const DIRECTIONS = (
   <Part level={4} title="By direction" open={false}>

@@ -1,6 +1,6 @@
 import type { FigureName, Variant } from '../../job/beam/sheet.ts'
 import { FIGURE_WORDS, VARIANT_WORDS } from '../../report/figures.ts'
-import { roundedTogether, showFigure } from '../common/format.ts'
+import { formatFigure, roundTogether } from '../common/format.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { useSheet } from './contexts.ts'
 import { ratioOf, stillTraced, variantEffects } from './words.ts'
@@ -48,7 +48,7 @@ export function Variants() {
 function VariantRow({ variant: v, real, most }: { variant: Variant; real: Variant['figures']; most: number }) {
   const ratio = ratioOf(v.figures.axialIntensityCd, real.axialIntensityCd)
   const isReal = v.name === 'as designed'
-  const shown = ratio && roundedTogether(ratio.value, ratio.half)
+  const shown = ratio && roundTogether(ratio.value, ratio.half)
   return (
     <li data-real={isReal || undefined}>
       <p className="sheet-variant-name">
@@ -64,7 +64,7 @@ function VariantRow({ variant: v, real, most }: { variant: Variant; real: Varian
           return (
             <div key={name}>
               <dt>{FIGURE_WORDS[name].name}</dt>
-              <dd>{figure ? showFigure(figure, FIGURE_WORDS[name].unit).text : 'none'}</dd>
+              <dd>{figure ? formatFigure(figure, FIGURE_WORDS[name].unit).text : 'none'}</dd>
             </div>
           )
         })}

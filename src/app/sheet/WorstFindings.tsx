@@ -1,5 +1,5 @@
 // The worst findings at the head of the sheet, a line each, so that none of them is out of view.
-import { keyed } from '../common/sameFinding.ts'
+import { withKeys } from '../common/sameFinding.ts'
 import { useSheet } from './contexts.ts'
 import { SeverityMark } from './SeverityMark.tsx'
 import { bySeverity, SEVERITY_WORDS } from './words.ts'
@@ -13,7 +13,7 @@ export function WorstFindings({ onDanger }: { onDanger(index: number): void }) {
   const left = grave.length - LINES
   return (
     <ul className="sheet-worst" aria-label="The worst findings">
-      {keyed(grave.slice(0, LINES)).map(([key, f], i) => (
+      {withKeys(grave.slice(0, LINES)).map(([key, f], i) => (
         <li key={key} data-severity={f.severity}>
           <button type="button" title={f.title} onClick={() => onDanger(i)}>
             <SeverityMark severity={f.severity} />

@@ -4,7 +4,7 @@ import type { Figure, Sheet, Variant } from '../../job/beam/sheet.ts'
 import type { Board } from '../../lamp/schema.ts'
 import { T95 } from '../../num/stats.ts'
 import { FATE_WORDS } from '../../report/figures.ts'
-import { countWords, relativePm, showFigure, showValue, THIN, toDigits } from '../common/format.ts'
+import { countWords, formatFigure, formatValue, relativeError, THIN, toDigits } from '../common/format.ts'
 import type { ResultState } from '../store/result.ts'
 import type { ViewName } from '../store/view.ts'
 import type { LedgerLine } from './model/flow.ts'
@@ -58,7 +58,7 @@ export function traceFacts(sheet: Sheet): string[] {
 
 /** Progress, 0 to 1: the remaining work is proportional to the square of ±. */
 export function progress(sheet: Sheet | null, precision: number): number {
-  const now = relativePm(sheet?.figures.axialIntensityCd)
+  const now = relativeError(sheet?.figures.axialIntensityCd)
   if (now === null) return 0
   return now <= precision ? 1 : (precision / now) ** 2
 }
@@ -79,7 +79,7 @@ export const SEVERITY_WORDS: Record<Severity, string> = { severe: 'Severe', warn
 export function announcement(sheet: Sheet | null, state: StateWord): string {
   if (state !== 'settled' || !sheet) return ''
   const { fluxOutLm: flux, axialIntensityCd: axial } = sheet.figures
-  const figures = [flux && showFigure(flux, 'lm').text, axial && showFigure(axial, 'cd').text].filter(Boolean)
+  const figures = [flux && formatFigure(flux, 'lm').text, axial && formatFigure(axial, 'cd').text].filter(Boolean)
   return `Figures: ${figures.join(', ')}; dangers: ${countFindings(sheet.findings)}.`
 }
 
@@ -189,7 +189,7 @@ export function variantEffects(variants: readonly Variant[]): string[] {
     if (!ratio) return
     const lm = (real.fluxOutLm?.value ?? 0) - (figures?.fluxOutLm?.value ?? 0)
     const lumens = figures?.fluxOutLm
-      ? ` and ${lm >= 0 ? 'adds' : 'costs'} ${showValue(Math.abs(lm), 'lm', 2)} of flux out`
+      ? ` and ${lm >= 0 ? 'adds' : 'costs'} ${formatValue(Math.abs(lm), 'lm', 2)} of flux out`
       : ''
     if (ratio.value - ratio.half > 1.02)
       sentences.push(`${what} makes the axis ${toDigits(ratio.value, 2)} times as bright${lumens}.`)

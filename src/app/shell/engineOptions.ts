@@ -2,7 +2,7 @@
 // that read first sheets; ?lose-graphics=RAYS, for tests, simulates the loss of the graphics device after so many rays.
 import { ENGINE_CHOICES, type EngineOrder } from '../../job/beam/sheet.ts'
 
-const MOST_THREADS = 16
+const MAX_THREADS = 16
 
 export function parseEngineOptions(search: string): EngineOrder {
   const params = new URLSearchParams(search)
@@ -13,6 +13,6 @@ export function parseEngineOptions(search: string): EngineOrder {
   return {
     choice,
     ...(loseAfter >= 0 ? { loseAfter } : {}),
-    ...(readingThreads >= 0 ? { readingThreads: Math.min(MOST_THREADS, Math.floor(readingThreads)) } : {}),
+    ...(readingThreads >= 0 ? { readingThreads: Math.min(MAX_THREADS, Math.floor(readingThreads)) } : {}),
   }
 }

@@ -3,7 +3,7 @@ import { readLampText, writeLampText } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 
 /** Larger than any lamp within the schema's limits. */
-const MOST_BYTES = 20e6
+const MAX_BYTES = 20e6
 
 export interface FileCallbacks {
   onLamp(lamp: Lamp): void
@@ -11,9 +11,9 @@ export interface FileCallbacks {
 }
 
 export async function openLamp(file: Pick<File, 'size' | 'text'>, callbacks: FileCallbacks): Promise<void> {
-  if (file.size > MOST_BYTES) {
+  if (file.size > MAX_BYTES) {
     callbacks.onRefused([
-      `The file holds ${Math.round(file.size / 1e6)} MB; a lamp file is never over ${MOST_BYTES / 1e6} MB.`,
+      `The file holds ${Math.round(file.size / 1e6)} MB; a lamp file is never over ${MAX_BYTES / 1e6} MB.`,
     ])
     return
   }

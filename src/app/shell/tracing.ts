@@ -2,7 +2,7 @@
 import type { JobOptions, Sheet } from '../../job/beam/sheet.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { keepSevere } from '../common/sameFinding.ts'
-import { changedWords } from '../common/sameLight.ts'
+import { changedNames } from '../common/sameLight.ts'
 import { redraw } from '../frame.ts'
 import type { Design } from '../store/design.ts'
 import type { Result } from '../store/result.ts'
@@ -134,7 +134,7 @@ export function createTracing(
 
   /** True when the open lamp gives another light than the one traced, or when a finding uses an old name of a part. */
   function needsTrace(lamp: Lamp, sheet: Sheet | null): boolean {
-    const oldNames = changedWords(d.lamp(), lamp)
+    const oldNames = changedNames(d.lamp(), lamp)
     if (oldNames === null) return true
     return (
       sheet?.findings.some((f) => oldNames.some((w) => f.title.includes(`“${w}”`) || f.why.includes(`“${w}”`))) ?? false

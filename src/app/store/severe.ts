@@ -1,6 +1,6 @@
 // The severe findings of the open lamp, from the beam sheet, from heat and power, and from the danger sheet.
 import type { Finding } from '../../checks/finding.ts'
-import { keyed } from '../common/sameFinding.ts'
+import { withKeys } from '../common/sameFinding.ts'
 import { danger, useDanger } from './danger.ts'
 import { power, usePower } from './power.ts'
 import { result, useResult } from './stores.ts'
@@ -14,7 +14,7 @@ export function severeTitles(known: readonly (readonly Finding[] | null)[]): Sev
   if (lists.length === 0) return null
   const titles = new Map<string, string>()
   for (const list of lists)
-    for (const [key, f] of keyed(list.filter(({ severity }) => severity === 'severe')))
+    for (const [key, f] of withKeys(list.filter(({ severity }) => severity === 'severe')))
       if (!titles.has(key)) titles.set(key, f.title)
   return [...titles.values()]
 }

@@ -11,8 +11,8 @@ import {
   CURVE_COUNT,
   choicesOf,
   MAP_COUNT,
-  MOST_ALONE,
-  MOST_COUNT,
+  MAX_ALONE,
+  MAX_COUNT,
   parameterWords,
   rangeAbout,
   rangeFaultOf,
@@ -129,10 +129,10 @@ function RangeRow({ at, range, known, taken, leave, hasFocus, onFocused }: RowPr
           unit=""
           step={1}
           min={2}
-          max={leave ? MOST_COUNT : MOST_ALONE}
+          max={leave ? MAX_COUNT : MAX_ALONE}
           integer
           value={range.count}
-          does="How many values are tried, both ends among them"
+          description="How many values are tried, both ends among them"
           onSet={(count) => set({ count })}
         />
       </div>

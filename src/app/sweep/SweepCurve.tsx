@@ -1,7 +1,7 @@
 // One parameter: a curve with its ±. The slider under it selects a cell; Enter or a click applies it.
 import type { PointerEvent } from 'react'
 import { sweptWords } from '../../report/sweep.ts'
-import { showFigure, toDigits } from '../common/format.ts'
+import { formatFigure, toDigits } from '../common/format.ts'
 import type { PlotBox } from '../common/plotBox.ts'
 import { axisTitle, axisValue } from './model/axes.ts'
 import { type CurveDrawing, drawCurve, figureOf, isSevere, mapNumbers, spanOf, whyEmpty } from './model/plot.ts'
@@ -81,7 +81,7 @@ function pointWords({ run, figure }: PictureProps, index: number): string {
   const cell = run.cells[index]
   if (!cell) return 'not traced yet'
   const value = figureOf(cell, figure)
-  const words = value ? showFigure(value, sweptWords(figure).unit).text : `none: ${whyEmpty(cell, figure)}`
+  const words = value ? formatFigure(value, sweptWords(figure).unit).text : `none: ${whyEmpty(cell, figure)}`
   return `${placesOf(run, cell).join(', ')}: ${words}${isSevere(cell) ? '; severe finding' : ''}`
 }
 

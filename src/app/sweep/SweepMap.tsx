@@ -2,7 +2,7 @@
 import { type CSSProperties, type KeyboardEvent, useRef } from 'react'
 import type { SweepCell } from '../../job/sweep/run.ts'
 import { sweptWords } from '../../report/sweep.ts'
-import { showFigure } from '../common/format.ts'
+import { formatFigure } from '../common/format.ts'
 import { rampCss } from '../common/ramp.ts'
 import { axisTitle, axisValue, placeAlong } from './model/axes.ts'
 import {
@@ -164,7 +164,7 @@ function cellWords(p: PictureProps, cell: SweepCell | undefined, index: number):
   if (!cell) return 'Not traced yet'
   const figure = figureOf(cell, p.figure)
   const at = placesOf(p.run, cell).join(', ')
-  const words = figure ? showFigure(figure, sweptWords(p.figure).unit).text : `none: ${whyEmpty(cell, p.figure)}`
+  const words = figure ? formatFigure(figure, sweptWords(p.figure).unit).text : `none: ${whyEmpty(cell, p.figure)}`
   const severe = severeCount(cell)
   return [
     `${at}: ${words}`,

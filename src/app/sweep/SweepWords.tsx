@@ -3,7 +3,7 @@ import type { Best, Wanted } from '../../job/sweep/best.ts'
 import type { SweptName } from '../../job/sweep/figures.ts'
 import type { SweepCell } from '../../job/sweep/run.ts'
 import { sweptWords } from '../../report/sweep.ts'
-import { showFigure } from '../common/format.ts'
+import { formatFigure } from '../common/format.ts'
 import { useResult } from '../store/stores.ts'
 import type { SweepRun } from '../store/sweep.ts'
 import { useSweep } from '../store/sweep.ts'
@@ -36,7 +36,8 @@ export function SweepWords({ run, figure, wanted, best, shownIndex, onTake }: Pr
       {mild && (
         <p>
           {mild.severe === 0 ? 'Without a severe finding' : `With the fewest severe findings, ${mild.severe}`}:{' '}
-          {showFigure(mild.best.figure, sweptWords(figure).unit).text} at {placesOf(run, mild.best.cell).join(' and ')}.
+          {formatFigure(mild.best.figure, sweptWords(figure).unit).text} at{' '}
+          {placesOf(run, mild.best.cell).join(' and ')}.
         </p>
       )}
       <CurrentLamp figure={figure} />
@@ -80,10 +81,10 @@ function CurrentLamp({ figure }: { figure: SweptName }) {
     if (!s.sheet || s.stale) return null
     if (figure.startsWith('hot.')) {
       const spot = s.sheet.hotSpots[figure.slice(4) as 'front']
-      return spot ? showFigure({ value: spot.kWm2, se: spot.se }, 'kW/m²').text : null
+      return spot ? formatFigure({ value: spot.kWm2, se: spot.se }, 'kW/m²').text : null
     }
     const f = s.sheet.figures[figure as 'fluxOutLm']
-    return f ? showFigure(f, sweptWords(figure).unit).text : null
+    return f ? formatFigure(f, sweptWords(figure).unit).text : null
   })
   return now && <p className="sweep-quiet">The lamp now: {now}, by the sheet.</p>
 }
@@ -99,7 +100,7 @@ function CellFigures({ cell, figure }: { cell: SweepCell; figure: SweptName }) {
         return (
           <div key={name}>
             <dt>{called}</dt>
-            <dd>{value ? showFigure(value, unit).text : <small>{whyEmpty(cell, name)}</small>}</dd>
+            <dd>{value ? formatFigure(value, unit).text : <small>{whyEmpty(cell, name)}</small>}</dd>
           </div>
         )
       })}

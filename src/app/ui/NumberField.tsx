@@ -1,7 +1,7 @@
 // A number with its unit: typed in any unit of its kind, stepped by arrow keys, scrubbed by dragging its label.
 // A held arrow key and a scrub are one step of history each: `onBeginDrag` opens a session, `commit` closes it.
 import { useEffect, useId, useRef, useState } from 'react'
-import { parseQuantity, type Range, rangeFault, showNumber, stepped, type Unit, unitLabel } from '../common/units.ts'
+import { formatNumber, parseQuantity, type Range, rangeFault, stepped, type Unit, unitLabel } from '../common/units.ts'
 import './ui.css'
 
 /** An edit in progress. `preview` returns why a value is invalid, or null. */
@@ -20,7 +20,7 @@ export interface NumberFieldProps extends Range {
   unit: Unit
   step: number
   /** What the number is for, in one short line. */
-  does?: string
+  description?: string
   digits?: number
   isDisabled?: boolean
   /** Returns why the value is invalid, or null. */
@@ -38,7 +38,7 @@ export function NumberField(p: NumberFieldProps) {
   const [draft, setDraft] = useState<string | null>(null)
   const [why, setWhy] = useState<string | null>(null)
   const drag = useNumberDrag(p, setWhy)
-  const shown = p.value === null ? '' : showNumber(p.value, p.digits)
+  const shown = p.value === null ? '' : formatNumber(p.value, p.digits)
 
   const commit = (leave: boolean) => {
     if (draft === null) return
@@ -69,7 +69,7 @@ export function NumberField(p: NumberFieldProps) {
   }
 
   return (
-    <div className="ui-field" data-invalid={why !== null || undefined} title={p.does}>
+    <div className="ui-field" data-invalid={why !== null || undefined} title={p.description}>
       <label htmlFor={inputId} className={p.hideLabel ? 'ui-hidden' : 'ui-label ui-scrub'} {...drag.scrub}>
         {p.label}
       </label>
@@ -90,7 +90,7 @@ export function NumberField(p: NumberFieldProps) {
           aria-valuemin={Number.isFinite(p.min) ? p.min : undefined}
           aria-valuemax={Number.isFinite(p.max) ? p.max : undefined}
           aria-invalid={why !== null || undefined}
-          aria-describedby={p.does ? doesId : undefined}
+          aria-describedby={p.description ? doesId : undefined}
           aria-errormessage={why !== null ? whyId : undefined}
           value={draft ?? shown}
           onFocus={(event) => event.currentTarget.select()}
@@ -111,9 +111,9 @@ export function NumberField(p: NumberFieldProps) {
           {unitLabel(p.unit)}
         </span>
       </span>
-      {p.does && (
+      {p.description && (
         <span id={doesId} hidden>
-          {p.does}
+          {p.description}
         </span>
       )}
       <span id={whyId} role="alert" className="ui-why">

@@ -5,14 +5,14 @@ import type { Finding, Severity } from '../finding.ts'
 import { mm } from '../words.ts'
 
 /** A wrong board type makes thousands of them; after so many of a kind the rest are counted. */
-const EACH = 12
+const MAX_OF_KIND = 12
 
 export function layout(lamp: Lamp): Finding[] {
   const byKind = new Map<LayoutFaultKind, LayoutFault[]>()
   for (const fault of layoutFaults(lamp)) byKind.set(fault.kind, [...(byKind.get(fault.kind) ?? []), fault])
   return [...byKind.values()].flatMap((faults) => {
-    const findings = faults.slice(0, EACH).map((fault) => findingOf(lamp, fault))
-    const rest = faults.length - EACH
+    const findings = faults.slice(0, MAX_OF_KIND).map((fault) => findingOf(lamp, fault))
+    const rest = faults.length - MAX_OF_KIND
     if (rest > 0) findings.push({ ...findings[0]!, title: `${rest} more of the same: ${findings[0]!.title}` })
     return findings
   })

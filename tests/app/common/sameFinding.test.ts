@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { keepSevere, keyed } from '../../../src/app/common/sameFinding.ts'
+import { keepSevere, withKeys } from '../../../src/app/common/sameFinding.ts'
 import { severeTitles } from '../../../src/app/store/severe.ts'
 import type { Finding, Place, Severity } from '../../../src/checks/finding.ts'
 
@@ -26,7 +26,7 @@ test('a hazard that two readings put differently counts once; two of them count 
 test('the same rule on two boards is two findings', () => {
   const on = (boardIndex: number) => finding('hot', 'Too hot', 'severe', { kind: 'board', boardIndex })
   expect(severeTitles([[on(0), on(1)], [on(1)]])).toHaveLength(2)
-  expect(new Set(keyed([on(0), on(1), on(1)]).map(([key]) => key)).size).toBe(3)
+  expect(new Set(withKeys([on(0), on(1), on(1)]).map(([key]) => key)).size).toBe(3)
 })
 
 test('a first look takes no severe finding away; it is said to be unsure, once, however often it is kept', () => {

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { parseQuantity, rangeFault, showNumber, stepped, type Unit } from '../../../src/app/common/units.ts'
+import { formatNumber, parseQuantity, rangeFault, stepped, type Unit } from '../../../src/app/common/units.ts'
 
 // Conversion factors by definition: international inch 25.4 mm (1959), 1 rad = 180/π degrees, 0 °C = 273.15 K (SI).
 const TAKEN: [string, Unit, number][] = [
@@ -70,7 +70,7 @@ test('what a field shows is read back as the same value', () => {
   fc.assert(
     fc.property(fc.integer({ min: -99_999_999, max: 99_999_999 }), (n) => {
       const value = n / 10_000
-      expect(parseQuantity(showNumber(value), 'mm')).toEqual({ ok: true, value })
+      expect(parseQuantity(formatNumber(value), 'mm')).toEqual({ ok: true, value })
     }),
   )
 })
@@ -102,8 +102,8 @@ test('steps stay in range and gather no dust', () => {
 })
 
 test('small numbers are not shown as nothing', () => {
-  expect(showNumber(0.00001234)).toBe('0.0000123')
-  expect(showNumber(0)).toBe('0')
-  expect(showNumber(1050)).toBe('1050')
-  expect(showNumber(587.6)).toBe('587.6')
+  expect(formatNumber(0.00001234)).toBe('0.0000123')
+  expect(formatNumber(0)).toBe('0')
+  expect(formatNumber(1050)).toBe('1050')
+  expect(formatNumber(587.6)).toBe('587.6')
 })

@@ -1,18 +1,18 @@
 // Figures of the danger sheet as text, rounded to the safe side: distances and temperatures up, times down.
-import { clearDistance, roundedDown, roundedUp, THIN } from '../../common/format.ts'
+import { clearDistance, roundDown, roundUp, THIN } from '../../common/format.ts'
 
 /** Time until harm, rounded down. */
 export function untilHarm(seconds: number | null): string {
   if (seconds === null) return 'stays below'
   if (seconds < 1) return `under 1${THIN}s`
-  if (seconds < 120) return `${roundedDown(seconds, 2)}${THIN}s`
+  if (seconds < 120) return `${roundDown(seconds, 2)}${THIN}s`
   if (seconds < 7200) return `${Math.floor(seconds / 60)}${THIN}min`
   return `${Math.floor(seconds / 3600)}${THIN}h`
 }
 
 export const keepAway = (mm: number): string => (mm > 0 ? clearDistance(mm) : 'not reached')
 
-export const upTo = (kWm2: number): string => `${roundedUp(kWm2)}${THIN}kW/m²`
+export const upTo = (kWm2: number): string => `${roundUp(kWm2)}${THIN}kW/m²`
 
 /** Above any solid's limit the energy balance gives no meaningful temperature. */
 export const hotAs = (celsius: number): string =>

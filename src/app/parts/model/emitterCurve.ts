@@ -4,7 +4,7 @@ import { line } from 'd3-shape'
 import { meanAround } from '../../../files/lm63Lumens.ts'
 import type { Profile } from '../../../lamp/schema.ts'
 import { linear } from '../../../num/interpolate.ts'
-import { showNumber } from '../../common/units.ts'
+import { formatNumber } from '../../common/units.ts'
 
 export type SampledProfile = Extract<Profile, { kind: 'table' | 'map' }>
 
@@ -37,7 +37,7 @@ export function halfAngleDeg(thetaDeg: readonly number[], intensity: readonly nu
   return 0
 }
 
-const deg = (value: number): string => `${showNumber(value, 1)}°`
+const deg = (value: number): string => `${formatNumber(value, 1)}°`
 
 /** "Viewing angle 65.6°, full: half of the peak at 32.8° from the axis." */
 export function widthWords(profile: SampledProfile): string {

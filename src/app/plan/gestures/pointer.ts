@@ -1,7 +1,7 @@
 // Pointer, wheel and keys of the plan: events go to the state machines, and their commands are carried out here.
 import type { Board } from '../../../lamp/schema.ts'
 import { chordOf } from '../../actions/keys.ts'
-import { shifted, tidyMm, turnedAbout, withMore } from '../../common/boardEdits.ts'
+import { rotatedAbout, roundTidyMm, shifted, withMore } from '../../common/boardEdits.ts'
 import { added, toggled } from '../../common/selection.ts'
 import type { DragSession } from '../../store/design.ts'
 import { plan } from '../../store/plan.ts'
@@ -162,7 +162,7 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
         shapeOf(design.lamp(), board, board.xMm + command.dxMm, board.yMm + command.dyMm),
         command.free,
       )
-      const [dxMm, dyMm] = [tidyMm(at.xMm - board.xMm), tidyMm(at.yMm - board.yMm)]
+      const [dxMm, dyMm] = [roundTidyMm(at.xMm - board.xMm), roundTidyMm(at.yMm - board.yMm)]
       interaction.transform = { dxMm, dyMm, byDeg: 0, pivotX: board.xMm, pivotY: board.yMm }
       interaction.guides = at.constraints
       interaction.guideAt = { xMm: board.xMm + dxMm, yMm: board.yMm + dyMm }
@@ -178,7 +178,7 @@ export function attachPointer(planCanvas: PlanCanvas): () => void {
       const { pivotX, pivotY } = command
       interaction.transform = { dxMm: 0, dyMm: 0, byDeg: raw, pivotX, pivotY }
       interaction.turnText = turnWords(raw, alone ? from + raw : null, command.stepped)
-      session.preview((lamp) => turnedAbout(lamp, ids, raw, pivotX, pivotY))
+      session.preview((lamp) => rotatedAbout(lamp, ids, raw, pivotX, pivotY))
     }
   }
 

@@ -2,7 +2,7 @@
 import type { Board, Lamp } from '../../../lamp/schema.ts'
 import { plan } from '../../store/plan.ts'
 import { design } from '../../store/stores.ts'
-import { usualCurrentA } from '../model/marks.ts'
+import { mostCommonCurrentA } from '../model/marks.ts'
 import type { SnapOptions, SnapShape } from '../model/snap.ts'
 import { nearHalfTurn } from './drag.ts'
 
@@ -37,7 +37,7 @@ export const typeToPlace = (lamp: Lamp) =>
 export function newBoard(lamp: Lamp, xMm: number, yMm: number): Board {
   const type = typeToPlace(lamp)
   const emitter = lamp.emitterTypes.find((e) => e.id === type.emitter)
-  const currentA = usualCurrentA(lamp) ?? emitter?.ratedCurrentA ?? 1
+  const currentA = mostCommonCurrentA(lamp) ?? emitter?.ratedCurrentA ?? 1
   return { id: '', type: type.id, xMm, yMm, turnDeg: 0, currentA }
 }
 

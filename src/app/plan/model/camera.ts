@@ -11,10 +11,10 @@ export interface BoxMm {
   maxY: number
 }
 
-const LEAST_PX_PER_MM = 0.02
-const MOST_PX_PER_MM = 400
+const MIN_PX_PER_MM = 0.02
+const MAX_PX_PER_MM = 400
 
-const clampScale = (k: number) => Math.min(MOST_PX_PER_MM, Math.max(LEAST_PX_PER_MM, k))
+const clampScale = (k: number) => Math.min(MAX_PX_PER_MM, Math.max(MIN_PX_PER_MM, k))
 
 export const screenFromPlan = (c: PlanCamera, s: PlanSize, xMm: number, yMm: number): [number, number] => [
   s.widthPx / 2 + (xMm - c.centreXMm) * c.pxPerMm,

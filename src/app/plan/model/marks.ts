@@ -49,7 +49,7 @@ export const markDiameterMm = (optic: OpticType, emitter: EmitterType): number =
   optic.kind === 'bare' ? emitter.bodyMm : optic.exitDiameterMm
 
 /** The current that most boards run at; of equals the larger; null without boards. */
-export function usualCurrentA(lamp: Pick<Lamp, 'boards'>): number | null {
+export function mostCommonCurrentA(lamp: Pick<Lamp, 'boards'>): number | null {
   const count = new Map<number, number>()
   for (const b of lamp.boards) count.set(b.currentA, (count.get(b.currentA) ?? 0) + 1)
   let best: number | null = null

@@ -3,7 +3,7 @@ import { scaleLinear } from 'd3-scale'
 import { line } from 'd3-shape'
 import type { EnergyAccount, ModeRun } from '../../../electrothermal/result.ts'
 import { THIN, toDigits } from '../../common/format.ts'
-import { placeOf } from '../../common/plateFilm.ts'
+import { fractionalIndex } from '../../common/plateFilm.ts'
 import type { TimeScale } from '../../common/timeScale.ts'
 
 export interface CurvePlot {
@@ -43,7 +43,7 @@ export function plotCurves(
 }
 
 export function onCurve(tS: ArrayLike<number>, y: ArrayLike<number>, at: number): number {
-  const [i, part] = placeOf(tS, at)
+  const [i, part] = fractionalIndex(tS, at)
   return y[i]! + part * ((y[i + 1] ?? y[i]!) - y[i]!)
 }
 

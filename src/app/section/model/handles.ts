@@ -22,7 +22,7 @@ export interface Handle {
 }
 
 /** Minimum length of the tunnel. */
-const LEAST_TUNNEL_MM = 1
+const MIN_TUNNEL_MM = 1
 
 export function handlesOf(lamp: Lamp): Handle[] {
   const { tunnel, lens } = lamp
@@ -37,7 +37,7 @@ export function handlesOf(lamp: Lamp): Handle[] {
         along: 'z',
         valueMm: tunnel.zInMm,
         minMm: 0,
-        maxMm: Math.max(tunnel.zInMm, tunnel.zOutMm - LEAST_TUNNEL_MM),
+        maxMm: Math.max(tunnel.zInMm, tunnel.zOutMm - MIN_TUNNEL_MM),
         zMm: tunnel.zInMm,
         rMm: -tunnel.inMm / 2,
       },
@@ -58,7 +58,7 @@ export function handlesOf(lamp: Lamp): Handle[] {
         edit: 'Move the tunnel outlet',
         along: 'z',
         valueMm: tunnel.zOutMm,
-        minMm: Math.min(tunnel.zOutMm, tunnel.zInMm + LEAST_TUNNEL_MM),
+        minMm: Math.min(tunnel.zOutMm, tunnel.zInMm + MIN_TUNNEL_MM),
         maxMm: Math.max(tunnel.zOutMm, Math.min(LIMITS.lengthMm, ceiling)),
         zMm: tunnel.zOutMm,
         rMm: -tunnel.outMm / 2,

@@ -31,7 +31,7 @@ const ORDER = [
 export const isDelivered = (line: string): boolean => line.startsWith('delivered')
 
 /** Below this share a loss is too thin to draw and appears in the table only. */
-export const LEAST_DRAWN = 5e-5
+export const MIN_DRAWN = 5e-5
 
 export function inOrder(ledger: readonly LedgerLine[]): { losses: LedgerLine[]; delivered: LedgerLine[] } {
   const place = (l: LedgerLine) => {
@@ -65,7 +65,7 @@ export const FLOW = { head: 26, row: 21, pad: 6, exit: 30, foot: 8 } as const
 
 export function layFlow(ledger: readonly LedgerLine[], trunkPx: number): Flow {
   const { losses, delivered } = inOrder(ledger)
-  const drawn = (l: LedgerLine) => l.share.value >= LEAST_DRAWN
+  const drawn = (l: LedgerLine) => l.share.value >= MIN_DRAWN
   const branches: FlowBranch[] = []
   let right = trunkPx
   let y: number = FLOW.head

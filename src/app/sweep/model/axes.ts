@@ -5,15 +5,15 @@ import { type Parameter, parametersOf } from '../../../job/sweep/parameters.ts'
 import { evenly, type SweepAxes, valueFault, withValues } from '../../../job/sweep/plan.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
 import type { RangeChoice } from '../../common/rangeChoice.ts'
-import { changedWords } from '../../common/sameLight.ts'
-import { showNumber, tidy, unitLabel } from '../../common/units.ts'
+import { changedNames } from '../../common/sameLight.ts'
+import { formatNumber, tidy, unitLabel } from '../../common/units.ts'
 
 /** Eleven points make a curve; seven by seven a map within seconds. */
 export const CURVE_COUNT = 11
 export const MAP_COUNT = 7
-export const MOST_COUNT = 15
+export const MAX_COUNT = 15
 /** Most steps of a single parameter. */
-export const MOST_ALONE = 41
+export const MAX_ALONE = 41
 
 /** The parameters offered on screen: those of single boards only where the boards are selected. */
 export const choicesOf = (lamp: Lamp, boards: readonly string[]): Parameter[] =>
@@ -83,7 +83,7 @@ export const axesFrom = (ranges: readonly RangeChoice[]): SweepAxes =>
 export function sameButFor(a: Lamp, b: Lamp, axes: SweepAxes): boolean {
   if (a === b) return true
   const first = axes.map((axis) => axis.values[0]!)
-  return changedWords(withValues(a, axes, first), withValues(b, axes, first)) !== null
+  return changedNames(withValues(a, axes, first), withValues(b, axes, first)) !== null
 }
 
 /** "Lens: stands at z". */
@@ -98,7 +98,7 @@ export const axisTitle = (p: Pick<Parameter, 'part' | 'label' | 'unit'>): string
 
 /** "1050 mm", "12°", "0.88". */
 export function axisValue(value: number, unit: ParameterUnit): string {
-  const shown = showNumber(Number(value.toPrecision(6)))
+  const shown = formatNumber(Number(value.toPrecision(6)))
   return unit === 'deg' ? `${shown}°` : unit === '' || unit === 'share' ? shown : `${shown} ${unitLabel(unit)}`
 }
 

@@ -7,7 +7,7 @@ import type { SweepCell } from '../../../job/sweep/run.ts'
 import { T95 } from '../../../num/stats.ts'
 import { sweptWords } from '../../../report/sweep.ts'
 import type { Figure } from '../../../run/figure.ts'
-import { scaleOf, showFigure, toDecimals } from '../../common/format.ts'
+import { formatFigure, scaleOf, toDecimals } from '../../common/format.ts'
 import type { PlotBox } from '../../common/plotBox.ts'
 import { RAMP, RAMP_SIZE } from '../../common/ramp.ts'
 
@@ -149,7 +149,7 @@ export function bestWords(best: Best, name: SweptName, wanted: Wanted, places: r
       ? ''
       : ` ${length} more ${length === 1 ? 'cell' : 'cells'} can’t be told apart from it by ${length === 1 ? 'its' : 'their'} ±.`
   const word = wanted === 'highest' ? 'Highest' : 'Lowest'
-  return `${word}: ${showFigure(best.figure, unit).text} at ${places.join(' and ')}.${alike}`
+  return `${word}: ${formatFigure(best.figure, unit).text} at ${places.join(' and ')}.${alike}`
 }
 
 export function stateWords(state: string, cells: Cells, why: string): string {

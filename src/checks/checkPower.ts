@@ -1,10 +1,10 @@
-// Findings on heat and power: one rule, one file.
+// Findings on heat and power: one rule for each file.
 import type { Lamp } from '../lamp/schema.ts'
 import { bySeverity } from './check.ts'
 import type { Finding } from './finding.ts'
 import { assumedPower } from './power/assumedPower.ts'
 import { driverRange } from './power/driverRange.ts'
-import { finsPast } from './power/finsPast.ts'
+import { finsTooWide } from './power/finsTooWide.ts'
 import { fuses } from './power/fuses.ts'
 import { junctionOver } from './power/junctionOver.ts'
 import { packOver } from './power/packOver.ts'
@@ -21,7 +21,7 @@ const POWER: readonly ((lamp: Lamp, parts: PowerParts) => Finding[])[] = [
   wires,
   strings,
   touchHot,
-  finsPast,
+  finsTooWide,
   assumedPower,
 ]
 

@@ -1,4 +1,4 @@
-// lampwright check: the findings of a lamp; exit status 1 when one is severe.
+// lampwright check: prints the findings of a lamp; exit status 1 when one is severe.
 import { availableParallelism } from 'node:os'
 import { bySeverity } from '../checks/check.ts'
 import { keptFromLedger } from '../job/beam/lightKept.ts'
@@ -12,7 +12,7 @@ import { VERSION } from './version.ts'
 
 export const CHECK_OPTIONS = { json: { type: 'boolean' }, help: { type: 'boolean' } } as const
 
-/** Enough for hot spots within a few per cent; the upper end of ± decides in any case. */
+/** Enough for hot spots within a few per cent; the upper end of ± decides. */
 const SHORT_TRACE_RAYS = 500_000
 
 export async function checkCommand(parsed: Parsed, tools: Tools): Promise<number> {

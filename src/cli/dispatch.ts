@@ -1,4 +1,4 @@
-// From arguments to an exit status. Whatever goes wrong ends as one sentence on stderr.
+// Runs the command of the arguments and returns the exit status. Any error becomes one sentence on stderr.
 import { CHECK_OPTIONS, checkCommand } from './check.ts'
 import { DANGER_OPTIONS, dangerCommand } from './danger.ts'
 import { HEAT_OPTIONS, heatCommand } from './heat.ts'

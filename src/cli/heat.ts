@@ -1,4 +1,4 @@
-// lampwright heat: how long each mode runs, what ends it, and where the energy goes.
+// lampwright heat: duration of each mode, what ends it, and the energy balance.
 import { availableParallelism } from 'node:os'
 import { counted } from '../checks/words.ts'
 import type { ModeRun, PowerReport } from '../electrothermal/result.ts'
@@ -22,7 +22,7 @@ export const HEAT_OPTIONS = {
   help: { type: 'boolean' },
 } as const
 
-/** Enough to know within a per cent what share of the light stays in the lamp as heat. */
+/** Enough for the share of light that stays in the lamp as heat within a per cent. */
 const RAYS = 65_536
 const WIDTH = 96
 
@@ -35,7 +35,7 @@ export async function heatCommand(parsed: Parsed, tools: Tools): Promise<number>
   return EXIT.fine
 }
 
-/** Light that stays in the lamp, by a short trace; a lamp without light keeps none. */
+/** Light that stays in the lamp, by a short trace; none for a lamp without light. */
 export async function traceRetainedLight(lamp: Lamp, tools: Tools) {
   if (lamp.boards.length === 0) return null
   const sheet = await traced(lamp, { maxRays: RAYS, seed: 1, threads: availableParallelism(), variants: false }, tools)

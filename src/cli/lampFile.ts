@@ -1,4 +1,4 @@
-// A lamp by the name of an example or from a file.
+// Opens a lamp: an example by name, or a file.
 import { closeSync, openSync, readSync } from 'node:fs'
 import { readLampText } from '../lamp/read.ts'
 import type { Lamp } from '../lamp/schema.ts'
@@ -6,7 +6,7 @@ import { DEMOS } from '../library/demos.ts'
 import { stripControls, UserError } from './io.ts'
 import { didYouMean } from './nearest.ts'
 
-/** The largest lamp the schema allows is well under this. */
+/** Well above the largest lamp that the schema allows. */
 const MAX_BYTES = 64 * 1024 * 1024
 
 export const EXAMPLES = ['demo', ...Object.keys(DEMOS)]
@@ -16,7 +16,7 @@ export function exampleLamp(name: string): Lamp | null {
   return Object.hasOwn(DEMOS, id) ? DEMOS[id]!() : null
 }
 
-/** An example's name wins over a file of that name: write ./demo for the file. */
+/** An example takes precedence over a file of the same name: ./demo is the file. */
 export function openLamp(name: string): Lamp {
   const example = exampleLamp(name)
   if (example) return example

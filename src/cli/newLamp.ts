@@ -1,4 +1,4 @@
-// lampwright new: a lamp file to start from.
+// lampwright new: writes a lamp file to start from.
 import { writeFileSync } from 'node:fs'
 import { availableParallelism } from 'node:os'
 import { basename } from 'node:path'
@@ -18,7 +18,7 @@ export const NEW_OPTIONS = {
 
 const ENDING = '.lamp.json'
 
-/** Enough to know whether something burns. */
+/** Rays of the trace after writing: enough to find severe hot spots. */
 const TRACE_RAYS = 1 << 16
 
 export async function newCommand(parsed: Parsed, tools: Tools): Promise<number> {

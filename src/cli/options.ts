@@ -1,17 +1,17 @@
-// Arguments in, checked values out. Node's parser splits them; what it finds is judged here, in words.
+// Parses and validates arguments. Node's parser splits them; the error messages are ours.
 import { parseArgs } from 'node:util'
 import { UserError } from './io.ts'
 import { didYouMean } from './nearest.ts'
 
 export interface OptionTable {
-  /** many: may stand more than once. */
+  /** many: may be repeated. */
   [name: string]: { type: 'boolean' | 'string'; value?: string; many?: true }
 }
 
 export interface Parsed {
   positionals: string[]
   values: Map<string, string>
-  /** Values of options that may stand more than once, in their order. */
+  /** Values of repeatable options, in order. */
   lists: Map<string, string[]>
   flags: Set<string>
 }
@@ -40,7 +40,7 @@ export function parseOptions(args: readonly string[], table: OptionTable): Parse
   return parsed
 }
 
-/** Whole numbers, as 2000000, 2,000,000, 2_000_000 or 2e6. */
+/** A whole number, written as 2000000, 2,000,000, 2_000_000 or 2e6. */
 export function wholeNumber(
   parsed: Parsed,
   name: string,
@@ -54,7 +54,7 @@ export function wholeNumber(
   throw new UserError(`--${name}: ${JSON.stringify(text)} does not fit; expected a whole number from ${span}.`)
 }
 
-/** The one argument that a command takes. */
+/** The single positional argument of a command. */
 export function onlyPositional(parsed: Parsed, what: string, command: string): string {
   const [first, second] = parsed.positionals
   if (first === undefined || first === '') throw new UserError(`${command} needs ${what}.`)

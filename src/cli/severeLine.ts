@@ -1,4 +1,4 @@
-// A lamp or a sheet with a severe finding is written all the same, never silently: one line on stderr, wherever stdout goes.
+// A lamp or a sheet with severe findings is written too, but never silently: one line on stderr, wherever stdout goes.
 import type { Finding } from '../checks/finding.ts'
 import { stripControls } from './io.ts'
 

@@ -42,7 +42,7 @@ function head(s: Sheet): string {
   const speed = `${whole(s.raysPerSecond)} rays/s`
   const threads = s.threads === 1 ? '1 thread' : `${s.threads} threads`
   const run = `${whole(s.rays)} rays, seed ${s.seed}, ${threads}, ${duration(s.seconds)} (${speed}); ± is at 95 %`
-  // Nobody asks why the processor traces who has asked for nothing else.
+  // The reason for the processor is only printed when another engine was requested.
   const engine =
     s.engineWhy === ASKED_FOR
       ? []

@@ -1,4 +1,4 @@
-// lampwright sweep: one or two numbers of a lamp over a range, as a table, CSV or JSON.
+// lampwright sweep: one or two parameters of a lamp over a range, as a table, CSV or JSON.
 import { writeFileSync } from 'node:fs'
 import { availableParallelism } from 'node:os'
 import { csvText } from '../files/csv.ts'
@@ -44,7 +44,7 @@ export async function sweepCommand(parsed: Parsed, tools: Tools): Promise<number
   const json = parsed.flags.has('json')
   if (json && csv === '-') throw new UserError('--csv - and --json both want stdout; one of them can have it.')
   const axes = axesOf(lamp, parsed.lists.get('vary') ?? [])
-  // A file that can't be written is told before the work, not after it.
+  // Report a file that can't be written before the work, not after it.
   if (csv !== undefined && csv !== '-') write(csv, '', 'a')
   const began = performance.now()
   const cells = await swept(lamp, axes, options, tools)

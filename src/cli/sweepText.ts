@@ -1,4 +1,4 @@
-// A sweep as text: a row for each lamp that was tried, what is best, and what could not be built.
+// A sweep as text: a row for each lamp, the best, and the lamps that are invalid.
 import { bestOf } from '../job/sweep/best.ts'
 import type { SweptName } from '../job/sweep/figures.ts'
 import { type Parameter, parametersOf } from '../job/sweep/parameters.ts'
@@ -49,7 +49,7 @@ function head(lamp: Lamp, cells: readonly SweepCell[], { rays, seed, threads, se
 }
 
 const unitText = (unit: string): string => (unit === 'deg' ? '°' : unit === 'share' ? '' : unit)
-/** A degree sign stands at its number. */
+/** A degree sign follows its number directly. */
 const withUnit = (number: string, unit: string): string =>
   `${number}${unit === 'deg' ? '' : ' '}${unitText(unit)}`.trim()
 
@@ -93,7 +93,7 @@ function cellWords({ reading }: SweepCell): string[] {
 
 const SEVERITY = { severe: 'SEVERE', warning: 'warning', note: 'note' } as const
 
-/** Why cells are empty, each reason once, with the lamps it holds for. */
+/** Why cells are empty: each reason once, with its lamps. */
 function emptyCells(lamp: Lamp, axes: SweepAxes, cells: readonly SweepCell[]): string {
   const empty = cells.filter((cell) => !cell.reading)
   if (empty.length === 0) return ''
@@ -126,7 +126,7 @@ function bests(lamp: Lamp, axes: SweepAxes, cells: readonly SweepCell[]): string
   return lines.length === 0 ? '' : ['Best', ...lines].join('\n')
 }
 
-/** Every number that can be varied. */
+/** Lists every parameter that can be swept. */
 export function parameterList(lamp: Lamp): string {
   const rows = parametersOf(lamp).map((p) => [
     stripControls(p.path),

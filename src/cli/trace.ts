@@ -22,14 +22,14 @@ export const TRACE_OPTIONS = {
 export async function traceCommand(parsed: Parsed, tools: Tools): Promise<number> {
   const name = onlyPositional(parsed, 'a lamp file or the name of an example', 'trace')
   const options = {
-    // A batch is a sixteenth of a run, and none may be empty.
+    // A run has sixteen batches, and none may be empty.
     maxRays: wholeNumber(parsed, 'rays', { from: 16, to: 1e9, otherwise: 2_000_000 }),
     seed: wholeNumber(parsed, 'seed', { from: 0, to: 2 ** 32 - 1, otherwise: 1 }),
     threads: wholeNumber(parsed, 'threads', { from: 0, to: 256, otherwise: availableParallelism() }),
     engine: engineOf(parsed),
   }
   const json = parsed.flags.has('json')
-  // The object has no place for the variants.
+  // The JSON object has no variants.
   const sheet = await traced(openLamp(name), { ...options, variants: !json }, tools)
   if (json) tools.io.out(`${JSON.stringify(sheetJson(sheet, VERSION))}\n`)
   else tools.io.out(sheetText(sheet))
@@ -43,7 +43,7 @@ function engineOf(parsed: Parsed): EngineChoice {
   throw new UserError(`--engine: ${JSON.stringify(text)} does not fit; expected cpu, gpu or auto.`)
 }
 
-/** With a bar on a terminal, cleared whatever happens. Precision 0: every ray that was asked for. */
+/** Traces with a progress bar, which is cleared in any case. Precision 0: all the rays requested. */
 export async function traced(
   lamp: Lamp,
   options: { maxRays: number; seed: number; threads: number; engine?: EngineChoice; variants?: boolean },

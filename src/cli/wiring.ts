@@ -1,10 +1,10 @@
-// lampwright wiring: channels, drivers, fuses and wires, as a table or as CSV.
+// lampwright wiring: channels, drivers, fuses and wires as a table or CSV.
 import { counted } from '../checks/words.ts'
 import type { PowerReport, WireRun } from '../electrothermal/result.ts'
 import { runPower } from '../job/power/power.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
-import { toBuy, wiringCsv } from '../report/wiringTable.ts'
+import { billOfMaterials, wiringCsv } from '../report/wiringTable.ts'
 import { columns, fixed, short, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'
@@ -16,7 +16,7 @@ const WIDTH = 96
 
 export async function wiringCommand(parsed: Parsed, { io }: Tools): Promise<number> {
   const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'wiring'))
-  // The list needs no run of a mode.
+  // The list needs no simulation of a mode.
   const report = runPower(lamp, { mode: '' })
   io.out(parsed.flags.has('csv') ? wiringCsv(report.wiring) : wiringText(lamp, report))
   return EXIT.fine
@@ -44,7 +44,10 @@ export function wiringText(lamp: Lamp, report: PowerReport): string {
     `${w.plus}, ${w.minus}`,
   ])
   const head = ['from', 'to', 'gauge', 'length', 'current', 'drop', 'fuse', 'plus, minus']
-  const totals = toBuy(report.wiring).map((b) => [b.what, b.unit === 'm' ? `${fixed(b.amount, 2)} m` : `${b.amount}`])
+  const totals = billOfMaterials(report.wiring).map((b) => [
+    b.what,
+    b.unit === 'm' ? `${fixed(b.amount, 2)} m` : `${b.amount}`,
+  ])
   const lines = [
     stripControls(lamp.name),
     `${counted(report.emitters, 'emitter')} on ${counted(report.channelCount, 'channel')}; supply: ${stripControls(power.supply.name)}`,
@@ -74,7 +77,7 @@ export function wiringText(lamp: Lamp, report: PowerReport): string {
   return `${lines.join('\n')}\n`
 }
 
-/** By mode: what passes, what is to be broken, the rating that bears it, and whether the one in the document does. */
+/** By mode: current and voltage to switch, the rating that suffices, and whether the document's contactor has it. */
 const switches = (hasA: number | null, { switching }: PowerReport): string[][] =>
   switching.map((s) => [
     stripControls(s.mode),

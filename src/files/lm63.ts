@@ -1,5 +1,5 @@
-// Photometric files of IES LM-63 (1986, 1991, 1995, 2002, 2019), type C. Text comes in; intensities all the way round, or one
-// plain sentence, come out. Order and codes of the fields: the standard's editions of 1995, 2002 and 2019 (partly second-hand).
+// Reads photometric files of IES LM-63 (1986, 1991, 1995, 2002, 2019), type C. The result is the intensities over the whole turn, or one
+// sentence with the error. Order and codes of the fields: the standard's editions of 1995, 2002 and 2019 (partly second-hand).
 import { cut, type Numbers, numbersFrom } from './lm63Numbers.ts'
 import { allRound, angleFault, type Symmetry } from './lm63Planes.ts'
 
@@ -9,25 +9,25 @@ export interface Photometry {
   edition: Edition
   keywords: readonly { name: string; text: string }[]
   lamps: number
-  /** Lumens that each lamp was stated to give; null: absolute photometry (−1 in the file). */
+  /** Rated lumens of each lamp; null for absolute photometry (−1 in the file). */
   lampLumens: number | null
   inputW: number
-  /** Luminous opening as the file states it, in mm; minus a diameter where it is round. */
+  /** Luminous opening as in the file, mm; a negative number is the diameter of a round one. */
   openingMm: { width: number; length: number; height: number }
   symmetry: Symmetry
-  /** From nadir (straight down), rising; 0 to 90, 90 to 180 or 0 to 180. */
+  /** From nadir (straight down), ascending; 0 to 90, 90 to 180 or 0 to 180. */
   verticalDeg: readonly number[]
-  /** Azimuths in [0, 360), rising, symmetric ones written out; a single 0 when the light is the same all round. */
+  /** Azimuths in [0, 360), ascending, symmetric planes expanded; a single 0 for rotational symmetry. */
   horizontalDeg: readonly number[]
-  /** One row for each azimuth, cd; multiplier and ballast factors are in. */
+  /** One row for each azimuth, cd; multiplier and ballast factors are applied. */
   candela: readonly (readonly number[])[]
-  /** What a reader should know: tilt skipped, factors applied. */
+  /** Notes for the user: tilt skipped, factors applied. */
   notes: readonly string[]
 }
 
 export type ReadLm63 = { ok: true; photometry: Photometry } | { ok: false; why: string }
 
-/** No measured file comes near: a tenth of a degree over the sphere in planes two degrees apart is about 2 MB. */
+/** Far above any measured file: a tenth of a degree over the sphere in planes two degrees apart is about 2 MB. */
 export const LM63_LIMITS = {
   chars: 8_000_000,
   vertical: 3601,
@@ -90,7 +90,7 @@ type Head =
       keywords: { name: string; text: string }[]
       tilt: boolean
       notes: string[]
-      /** Where the numbers begin. */
+      /** Index at which the numbers begin. */
       at: number
       line: number
     }
@@ -132,7 +132,7 @@ function readHead(text: string): Head {
 
 const MAX_KEYWORDS = 1000
 
-/** "[LAMP] Invented" into the list; [MORE] carries the one before it on. False when the line is no keyword. */
+/** Adds a keyword line, as "[LAMP] Invented", to the list; [MORE] continues the one before. Returns false when the line is no keyword. */
 function takeKeyword(content: string, keywords: { name: string; text: string }[]): boolean {
   const [, name, text] = /^\[([^\]]*)\](.*)$/.exec(content) ?? []
   if (name === undefined || text === undefined) return false
@@ -142,7 +142,7 @@ function takeKeyword(content: string, keywords: { name: string; text: string }[]
   return true
 }
 
-/** CR-LF, LF or CR alone. */
+/** Lines end in CR-LF, LF or CR. */
 function endOfLine(text: string, from: number): { to: number; next: number } {
   let to = from
   while (to < text.length && text[to] !== '\n' && text[to] !== '\r') to++
@@ -169,7 +169,7 @@ function headNotes(edition: Edition, keywords: readonly { name: string }[], stra
   return notes
 }
 
-/** Lamp position, count, angles, factors. They correct for a lamp that is tilted; nothing here tilts one. */
+/** Skips lamp position, count, angles and factors: they correct for a tilted lamp, and no lamp is tilted here. */
 function skipTilt(numbers: Numbers): string[] {
   numbers.next('lamp position of the tilt table')
   const pairs = numbers.next('number of tilt angles', COUNT(LM63_LIMITS.tiltPairs))
@@ -188,7 +188,7 @@ interface Main {
   inputW: number
 }
 
-/** The ten numbers and the three. */
+/** Reads the line of ten numbers and the line of three. */
 function readMain(numbers: Numbers, edition: Edition, notes: string[]): Main {
   const lamps = numbers.next('number of lamps', COUNT(10_000))
   const lumens = numbers.next('lumens per lamp', {
@@ -212,7 +212,7 @@ function readMain(numbers: Numbers, edition: Edition, notes: string[]): Main {
   const length = numbers.next('length of the opening') * mm
   const height = numbers.next('height of the opening') * mm
   const ballast = numbers.next('ballast factor', ABOVE_ZERO)
-  // A factor up to 1995; later "future use" (2002) and "file generation type" (2019), which are no factors.
+  // A factor up to 1995; later "future use" (2002) and "file generation type" (2019), which are not factors.
   const second = edition <= 1995 ? numbers.next('ballast-lamp photometric factor', ABOVE_ZERO) : 1
   if (edition > 1995) numbers.next(edition === 2019 ? 'file generation type' : 'future use')
   const inputW = numbers.next('input watts', FROM_ZERO)

@@ -1,24 +1,24 @@
-// The numbers of a photometric file, one after another; commas, spaces and line ends all part them (LM-63-2002, "delimiter").
-// The first fault is kept, in words; whatever is read after it is 0, so that a reader needs to ask only once.
+// Reads the numbers of a photometric file in sequence; commas, spaces and line ends separate them (LM-63-2002, "delimiter"). After the
+// first error, which is recorded, every number reads as 0, so that the caller needs to check only once.
 
 export interface Want {
   fits(value: number): boolean
-  /** "a whole number from 1 to 3601". */
+  /** Description of valid values: "a whole number from 1 to 3601". */
   expected: string
-  /** What certain wrong values mean. */
+  /** Meaning of certain invalid values. */
   known?: Readonly<Record<number, string>>
 }
 
 export interface Numbers {
   next(field: string | (() => string), want?: Want): number
-  /** Nothing may follow the candela values. */
+  /** Checks that nothing follows the candela values. */
   end(count: number): void
   refuse(why: string): void
   fault(): string | null
 }
 
 const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/
-/** Blank, comma, line ends, and the end marks of old disk files. */
+/** Separators: blanks, commas, line ends, and the end marks of old disk files. */
 const PARTS = new Set([' ', ',', '\t', '\n', '\r', '\f', '\v', '\0', '\x1a', '\xa0'])
 const MAX_DIGITS = 60
 

@@ -1,8 +1,8 @@
-// Which planes a type C file must hold, and the planes it leaves out because they are mirror images (LM-63-1995 and 2002).
+// The planes that a type C file must contain, and those that it omits because of mirror symmetry (LM-63-1995 and 2002).
 
 export type Symmetry = 'axial' | 'quadrant' | 'plane 0-180' | 'plane 90-270' | 'none'
 
-/** Why the angles cannot be a file's, or null. */
+/** Why the angles are invalid, or null. */
 export function angleFault(vertical: readonly number[], horizontal: readonly number[]): string | null {
   const [v0, v1] = [vertical[0]!, vertical.at(-1)!]
   const [h0, h1] = [horizontal[0]!, horizontal.at(-1)!]
@@ -21,7 +21,7 @@ export interface AllRound {
   notes: string[]
 }
 
-/** Planes over the whole turn, in [0, 360). */
+/** Expands the planes to the whole turn, [0, 360). */
 export function allRound(
   horizontal: readonly number[],
   rows: readonly (readonly number[])[],

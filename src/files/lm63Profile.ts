@@ -10,7 +10,7 @@ export type FileProfile =
   | {
       ok: true
       profile: Extract<Profile, { kind: 'table' | 'map' }>
-      /** Lumens of the file up to 90° from the axis: what the profile stands for. */
+      /** Flux of the file up to 90° from the axis, which the profile represents. */
       fluxLm: number
       note: string
     }
@@ -58,7 +58,7 @@ export function profileFromPhotometry(photometry: Photometry): FileProfile {
   return { ok: true, profile: { kind: 'map', thetaDeg, phiDeg, intensity }, fluxLm, note: sentences.join(' ') }
 }
 
-/** Angles up to 90°; where the file has none at 90° itself, a point between its neighbours. */
+/** Angles up to 90°; a file without a point at 90° gets an interpolated one. */
 function frontOf({ verticalDeg, candela }: Photometry): { thetaDeg: number[]; rows: number[][] } {
   const inside = verticalDeg.filter((v) => v <= 90).length
   const rows = candela.map((row) => row.slice(0, inside))
@@ -69,11 +69,11 @@ function frontOf({ verticalDeg, candela }: Photometry): { thetaDeg: number[]; ro
     thetaDeg.push(90)
     for (const [h, row] of rows.entries()) row.push(candela[h]![inside - 1]! * (1 - t) + candela[h]![inside]! * t)
   }
-  // A file of the upper half alone touches the front at 90° only.
+  // A file of the upper hemisphere alone has only 90° in common with the front.
   return thetaDeg.length < 2 ? { thetaDeg: [], rows: [] } : { thetaDeg, rows }
 }
 
-/** φ = −ψ in [0, 360), rising again. */
+/** φ = −ψ in [0, 360), sorted in ascending order. */
 function turned(horizontalDeg: readonly number[], rows: readonly (readonly number[])[]) {
   const order = horizontalDeg
     .map((h, i) => ({ phi: h === 0 ? 0 : 360 - h, row: rows[i]! }))
@@ -81,7 +81,7 @@ function turned(horizontalDeg: readonly number[], rows: readonly (readonly numbe
   return { phiDeg: order.map((o) => o.phi), rows: order.map((o) => o.row) }
 }
 
-/** Indices to keep, evenly among the file's own points (dense where the file is), the first and last always. */
+/** Indices to keep: evenly spaced among the points of the file, always with the first and the last. */
 function thinned(points: readonly number[]): { at: number[]; dropped: number } {
   const most = LIMITS.tableRows
   const keep = Math.min(points.length, most)

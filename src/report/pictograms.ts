@@ -1,5 +1,5 @@
-// Pictograms of the danger sheet, drawn for it: simple shapes in the triangle that ISO 3864-1 has for warnings and the round sign with a bar
-// that it has for what is forbidden. Inner drawings lie in a box of 100 by 100.
+// Pictograms of the danger sheet, of our own drawing, in the sign shapes of ISO 3864-1: triangle for warnings, round sign with a bar for
+// prohibitions, disc for mandatory actions. Inner drawings lie in a box of 100 by 100.
 
 const warning = (inner: string): string =>
   `<path d="M50 6 L96 88 H4 Z" fill="#f5c400" stroke="#111" stroke-width="6" stroke-linejoin="round"/>${inner}`

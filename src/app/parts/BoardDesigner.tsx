@@ -1,4 +1,4 @@
-// The usual boards in two numbers: a row, a grid, hexagonal rings, a circle.
+// Common board layouts from two numbers: a row, a grid, hexagonal rings, a circle.
 import { useState } from 'react'
 import { LIMITS } from '../../lamp/limits.ts'
 import type { Lamp, Site } from '../../lamp/schema.ts'
@@ -46,7 +46,7 @@ export function sitesOf(plan: BoardPlan): Site[] {
   }
 }
 
-/** A board type with its emitters set out anew, and an outline that holds them with their usual optic. */
+/** Replaces the emitter sites of a board type, with an outline that fits them and their usual optic. */
 export function withSites(lamp: Lamp, id: string, plan: BoardPlan, borderMm: number): Lamp {
   const type = lamp.boardTypes.find((t) => t.id === id)!
   const emitter = lamp.emitterTypes.find((e) => e.id === type.emitter)!
@@ -56,7 +56,7 @@ export function withSites(lamp: Lamp, id: string, plan: BoardPlan, borderMm: num
   const outline = outlineAround(shape, sites, takenMm(emitter, optic), borderMm)
   return {
     ...withBoardType(lamp, id, { sites, outline }),
-    // Emitters are counted by their place in the list: those that have gone take their own optic with them.
+    // Emitters are identified by their index: optics of removed sites are removed too.
     boards: lamp.boards.map((b) => {
       if (b.type !== id || !b.siteOptics) return b
       const { siteOptics, ...rest } = b

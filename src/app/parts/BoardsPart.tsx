@@ -1,4 +1,4 @@
-// Board types: outline, which emitter, and where its emitters sit.
+// Board types: outline, emitter type, and emitter sites.
 import { useState } from 'react'
 import { boardType } from '../../lamp/parts.ts'
 import type { BoardType, Lamp } from '../../lamp/schema.ts'
@@ -80,7 +80,7 @@ export function BoardsPart() {
   )
 }
 
-/** How a board's emitters are wired, in words. */
+/** The wiring of a board's emitters as text. */
 export function wiredWords(emitters: number, strings: number): string {
   if (strings <= 1) return emitters === 1 ? 'One emitter by itself.' : `All ${emitters} in series.`
   if (emitters % strings !== 0) return `${emitters} emitters can’t make ${strings} equal strings.`

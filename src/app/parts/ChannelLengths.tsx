@@ -1,4 +1,4 @@
-// Wires of single channels that are longer or shorter than the others.
+// Wire lengths of single channels that differ from the others.
 import { useMemo, useState } from 'react'
 import { harness } from '../../lamp/power.ts'
 import type { Power } from '../../lamp/schema.ts'

@@ -1,4 +1,4 @@
-// How an emitter's light falls off with angle: a formula of one width, a table, or what a photometric file says.
+// Angular profile of an emitter: a formula with one width, a table, or a photometric file.
 import { profile } from '../../lamp/parts.ts'
 import type { EmitterType, Lamp, Profile } from '../../lamp/schema.ts'
 import { useDesign } from '../store/stores.ts'
@@ -62,7 +62,7 @@ export function profileOf(key: Kind, old: Profile): Profile {
   return key === 'table' ? asTable(old) : newProfile(key, old)
 }
 
-/** More rows than this are a file's, and no work for hands. */
+/** Longer tables come from files and are not shown for editing. */
 const MAX_ROWS = 60
 
 function Rows({ id, count }: { id: string; count: number }) {

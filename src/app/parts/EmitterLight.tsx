@@ -1,4 +1,4 @@
-// What decides the beam of a bare emitter: size of the source, angle, colour.
+// Light of a bare emitter: size of the source, angular profile, colour.
 import { emitterType, spectrum } from '../../lamp/parts.ts'
 import type { EmitterType, Lamp } from '../../lamp/schema.ts'
 import { useDesign } from '../store/stores.ts'

@@ -1,4 +1,4 @@
-// The rest of an emitter's data sheet: ratings, size, heat, and its three tables.
+// The rest of an emitter's data sheet: ratings, size, heat, and three tables.
 import { emitterType } from '../../lamp/parts.ts'
 import type { EmitterType } from '../../lamp/schema.ts'
 import type { Unit } from '../common/units.ts'

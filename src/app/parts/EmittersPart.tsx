@@ -1,4 +1,4 @@
-// Emitter types of the lamp: class from the library, flux, source, profile, spectrum; the data sheet's tables folded away.
+// Emitter types of the lamp: library class, flux, source, profile, spectrum; the tables of the data sheet are folded.
 import { useState } from 'react'
 import { board, emitterType } from '../../lamp/parts.ts'
 import type { EmitterType, Lamp } from '../../lamp/schema.ts'
@@ -83,7 +83,7 @@ const sameData = (a: EmitterType, b: EmitterType) =>
 
 function ClassPick({ id }: { id: string }) {
   const row = useDesign((s) => emitterOf(s.lamp, id))
-  const [key, setKey] = useState(0) // the list must fall back to "own numbers" when a pick is refused
+  const [key, setKey] = useState(0) // resets the list to "own numbers" when a choice is refused
   const found = EMITTERS.find((e) => sameData(e, row))?.id ?? 'own'
   return (
     <Choice

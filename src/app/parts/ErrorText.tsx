@@ -1,4 +1,4 @@
-/** Why a choice or a button did nothing, in words. */
+/** Why a choice or a button had no effect. */
 export function ErrorText({ why }: { why: string | null }) {
   return (
     <p role="alert" className="ui-why">

@@ -1,4 +1,4 @@
-// Fill the face with boards: as many as fit, or a wanted number, and an honest sentence about what did not fit.
+// Fills the face with boards: as many as fit or a wanted number, and states how many did not fit.
 import { useState } from 'react'
 import { LIMITS } from '../../lamp/limits.ts'
 import type { FillPattern } from '../../layout/fill.ts'

@@ -1,4 +1,4 @@
-// What stands between an emitter's pads and the plate, by board type.
+// Thermal resistance from an emitter's pads to the plate, by board type.
 import { boardThermal } from '../../lamp/power.ts'
 import type { BoardType, Lamp } from '../../lamp/schema.ts'
 import { useDesign } from '../store/stores.ts'

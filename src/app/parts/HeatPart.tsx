@@ -1,4 +1,4 @@
-// Where the heat goes: plate, fins, air. And at which warmth the light is traced.
+// Cooling: plate, fins, air; and the temperature at which the light is traced.
 import { heat, reading } from '../../lamp/parts.ts'
 import { cooling } from '../../lamp/power.ts'
 import type { Cooling, Lamp } from '../../lamp/schema.ts'
@@ -265,7 +265,7 @@ function curveOf(lamp: Lamp) {
   return air.kind === 'fan' ? air.curve : NO_CURVE
 }
 
-/** What the beam sheet is traced with. */
+/** Junction temperature of the traced light. */
 function Junctions() {
   const kind = useDesign((s) => s.lamp.heat.kind)
   const names = useDesign((s) => s.lamp.power?.modes)

@@ -110,7 +110,7 @@ const WAYS = [
   { key: 'source', name: 'source' },
 ] as const
 
-/** The value of a field, of whatever kind of lens stands there. */
+/** The value of a field, if the current kind of lens has it. */
 const numberAt = (l: Lens | null, key: string): number | null => {
   const value = (l as Record<string, unknown> | null)?.[key]
   return typeof value === 'number' ? value : null
@@ -150,7 +150,7 @@ function Fields() {
     </>
   )
 }
-/** Never changes: while the lens is dragged, its field and the words about it are all that is made anew. */
+/** A constant element: while the lens is dragged, only the fields that change render. */
 const FIELDS = <Fields />
 
 const bind = (key: string) => ({

@@ -1,4 +1,4 @@
-// Optics that sit on the emitters, and which of them the lamp uses unless a board says otherwise.
+// Optics on the emitters, and the lamp's default optic, which boards can override.
 import { useState } from 'react'
 import { opticType } from '../../lamp/parts.ts'
 import type { Lamp, OpticType } from '../../lamp/schema.ts'

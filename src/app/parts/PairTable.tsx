@@ -1,4 +1,4 @@
-// A short table of two columns, the first one rising: the curves of a data sheet.
+// A short table of two columns, the first one ascending: a curve of a data sheet.
 import { useState } from 'react'
 import type { z } from 'zod'
 import { LIMITS } from '../../lamp/limits.ts'
@@ -23,9 +23,9 @@ export interface PairTableProps<A extends string, B extends string> {
   first: PairColumn<A>
   second: PairColumn<B>
   least: 0 | 1
-  /** What an empty table means. */
+  /** Meaning of an empty table. */
   empty?: string
-  /** Another row, where the last step carried on won't do. */
+  /** Adds a row, where repeating the last step is not suitable. */
   add?(rows: readonly Record<A | B, number>[]): Record<A | B, number>[]
   read(lamp: Lamp): readonly Record<A | B, number>[]
   write(lamp: Lamp, rows: Record<A | B, number>[]): Lamp
@@ -106,7 +106,7 @@ export function PairTable<A extends string, B extends string>(p: PairTableProps<
   )
 }
 
-/** The curve carried on by its last step, so that a new row always rises. */
+/** Extrapolates the curve by its last step, so that the new row is always higher. */
 export function nextRow<A extends string, B extends string>(
   rows: readonly Record<A | B, number>[],
   first: A,

@@ -1,4 +1,4 @@
-// The parts of the lamp in the order light meets them. A finding's place opens its part.
+// The parts of the lamp, in the order in which light meets them. The place of a finding opens its part.
 import { useEffect, useRef } from 'react'
 import type { Place } from '../../checks/finding.ts'
 import { type PartKey, requestPart, useRequestedPart } from '../store/openParts.ts'
@@ -26,11 +26,11 @@ export function PartsColumn() {
   const request = useRequestedPart()
   useEffect(() => {
     if (!request) return
-    // The group opens with the next render; only then is there something to scroll to.
+    // The group opens with the next render; only then can the column scroll to it.
     const timer = setTimeout(() => {
       const part = document.getElementById(`part-${request.key}`)
       if (!column.current || !part) return
-      // The column alone scrolls: scrollIntoView would move the page under its bar as well.
+      // Scroll only the column: scrollIntoView would scroll the page as well.
       const top = part.getBoundingClientRect().top - column.current.getBoundingClientRect().top
       column.current.scrollBy({ top, behavior: 'smooth' })
       if (request.focusField)
@@ -56,7 +56,7 @@ export function PartsColumn() {
   )
 }
 
-/** Which part a place lies on. */
+/** The part that a place belongs to. */
 export function partAt(place: Place, selected: readonly string[]): PartKey {
   if (place.kind === 'part') return place.part
   if (place.kind === 'emitter') return 'optics'

@@ -1,4 +1,4 @@
-// Drivers, and the groups of boards that they serve.
+// Drivers, and the groups of boards that they supply.
 import { useState } from 'react'
 import { driver } from '../../lamp/power.ts'
 import type { Driver, Power } from '../../lamp/schema.ts'
@@ -112,7 +112,7 @@ function Groups({ count }: { count: number }) {
   )
 }
 
-/** Boards come into a group by being selected on the plan. */
+/** The boards selected on the plan can be assigned to a group. */
 function Members({ group }: { group: string }) {
   const members = useDesign((s) => boardsIn(s.lamp, group))
   const selected = useView((s) => s.boards)

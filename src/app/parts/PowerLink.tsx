@@ -1,7 +1,7 @@
 import { power, usePower } from '../store/power.ts'
 import { Button } from '../ui/Button.tsx'
 
-/** Opens what these numbers come to. */
+/** Opens the results of these settings. */
 export function PowerLink() {
   const open = usePower((s) => s.open)
   return (

@@ -1,4 +1,4 @@
-// Modes: how much of each board's own current, and what steps it down.
+// Modes: share of each board's own current, and the step-down.
 import { mode as schema } from '../../lamp/power.ts'
 import type { Mode, Power } from '../../lamp/schema.ts'
 import { design } from '../store/stores.ts'
@@ -95,7 +95,7 @@ export function PowerModes() {
   )
 }
 
-/** A group may have a current of its own in this mode, in place of the share. */
+/** In a mode a group may have a current of its own instead of the share. */
 function GroupCurrents({ mode }: { mode: string }) {
   const { groups, modes } = usePowerValue()
   const own = modes.find((m) => m.id === mode)?.groupA ?? {}

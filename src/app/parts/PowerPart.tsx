@@ -1,4 +1,4 @@
-// What the lamp runs on: supply, drivers, groups of boards, wires, modes.
+// Electrical supply: supply, drivers, groups of boards, wires, modes.
 import { supply } from '../../lamp/power.ts'
 import type { Power } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'

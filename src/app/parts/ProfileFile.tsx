@@ -1,4 +1,4 @@
-// "From a file…": an emitter's light over angle, and if wanted its lumens, out of a photometric file.
+// "From a file…": imports an emitter's angular profile, and optionally its lumens, from a photometric file.
 import { useState } from 'react'
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
 import type { Lamp } from '../../lamp/schema.ts'
@@ -52,7 +52,7 @@ export function ProfileFile({ id }: { id: string }) {
 
 interface ImportDialogProps {
   imported: ImportedProfile
-  /** Its emitters' optics put a profile of their own in place. */
+  /** The optics of its emitters replace the profile. */
   hidden: boolean
   onCancel(): void
   onImport(part: { profile: Lamp['emitterTypes'][number]['profile']; fluxLm?: number }): void

@@ -1,4 +1,4 @@
-// A small picture of an emitter's light over angle, with its width in words.
+// A small plot of an emitter's angular profile, with its width as text.
 import { curvePicture, type SampledProfile, widthWords } from './model/emitterCurve.ts'
 
 const BOX = { widthPx: 262, heightPx: 96 }

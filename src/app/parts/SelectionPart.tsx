@@ -1,4 +1,4 @@
-// The selected boards or emitters: current, optic, place and turn, all at once.
+// Edits all selected boards or emitters at once: current, optic, place and turn.
 import { board } from '../../lamp/parts.ts'
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import {
@@ -18,7 +18,7 @@ import { Part } from './Part.tsx'
 
 const of = board.shape
 const VARIED = 'varied…'
-const USUAL = 'as the lamp…' // ids hold no ellipsis
+const USUAL = 'as the lamp…' // ids can't contain an ellipsis
 
 export function SelectionPart() {
   const boards = useView((s) => s.boards)
@@ -102,7 +102,7 @@ function TypeOf({ ids }: { ids: readonly string[] }) {
         type === VARIED
           ? lamp
           : withBoards(lamp, ids, (b) => {
-              const { siteOptics: _of, ...rest } = b // emitters are others now
+              const { siteOptics: _of, ...rest } = b // the emitters have changed
               return { ...rest, type }
             })
       }

@@ -118,7 +118,7 @@ function Fields() {
     </>
   )
 }
-/** Never changes: while an edge of the tunnel is dragged, its own fields are all that is made anew. */
+/** A constant element: while an edge of the tunnel is dragged, only its own fields render. */
 const ALL_FIELDS = <Fields />
 
 const SIDES = { min: 3, max: 24, integer: true }

@@ -1,4 +1,4 @@
-// Head of a list of types: which one is shown, another one like it, away with it.
+// Head of a list of types: select, duplicate, delete.
 import { useState } from 'react'
 import type { Lamp } from '../../lamp/schema.ts'
 import { design, useDesign } from '../store/stores.ts'
@@ -8,7 +8,7 @@ import { Choice } from '../ui/Choice.tsx'
 import { ErrorText } from './ErrorText.tsx'
 import { withoutType } from './edits.ts'
 
-/** Which row of a list is shown; the first when the shown one has gone. */
+/** The selected row of a list; the first when that row has been deleted. */
 export function useRow(rows: readonly { id: string }[]): [string, (id: string) => void] {
   const [id, setId] = useState('')
   return [rows.some((r) => r.id === id) ? id : rows[0]!.id, setId]
@@ -20,7 +20,7 @@ export interface TypeRowProps {
   what: string
   id: string
   choose(id: string): void
-  /** The lamp with another type, and its id. */
+  /** The lamp with a duplicate, and the duplicate's id. */
   copy(): { lamp: Lamp; id: string }
   canDelete(lamp: Lamp): boolean
 }
@@ -42,15 +42,15 @@ export function TypeRow(p: TypeRowProps) {
   )
 }
 
-/** Head of a list: which row is shown, another one like it, away with it. */
+/** Head of a list: select, duplicate, delete. */
 export function TypeListHead(p: {
   rows: readonly { id: string; name: string }[]
   what: string
   id: string
   choose(id: string): void
-  /** Makes one; `why`: it was refused. */
+  /** Makes a duplicate; `why`: the reason if refused. */
   another(): { id: string; why: string | null }
-  /** Gives why it was refused. */
+  /** Returns why it was refused, or null. */
   remove(): string | null
   /** Why it can't be deleted. */
   keptReason: string | undefined

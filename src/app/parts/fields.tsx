@@ -1,5 +1,4 @@
-// Fields bound to the lamp: each reads one value and writes it through the schema, so that nothing a file could not hold
-// reaches the lamp.
+// Fields bound to the lamp: each reads one value and writes it through the schema, so that the lamp is always valid.
 import { createContext, useContext } from 'react'
 import type { z } from 'zod'
 import type { Lamp } from '../../lamp/schema.ts'
@@ -11,7 +10,7 @@ import { NumberField } from '../ui/NumberField.tsx'
 import { TextField } from '../ui/TextField.tsx'
 import { rangeOf } from './range.ts'
 
-/** The part a field belongs to; stands before its name in the list of edits. */
+/** The part that a field belongs to; the prefix of its name in the list of edits. */
 export const PartName = createContext('Lamp')
 
 const useEditLabel = (label: string) => `${useContext(PartName)}: ${label.charAt(0).toLowerCase()}${label.slice(1)}`
@@ -20,7 +19,7 @@ export interface LampNumberProps {
   label: string
   hideLabel?: boolean
   unit: Unit
-  /** The schema's own entry: its limits. */
+  /** The schema's entry, for its limits. */
   of: z.ZodNumber
   step: number
   description?: string
@@ -53,7 +52,7 @@ export interface LampChoiceProps<K extends string> {
   segments?: boolean
   read(lamp: Lamp): K
   write(lamp: Lamp, key: K): Lamp
-  /** Hears why a choice can't stand. */
+  /** Called with the reason when a choice is invalid, otherwise with null. */
   onFault?(why: string | null): void
 }
 

@@ -1,4 +1,4 @@
-// A photometric file from the builder's disk to what an emitter would take of it.
+// Reads a photometric file from the user's disk and extracts an emitter's profile and flux.
 import { LM63_LIMITS, readLm63 } from '../../files/lm63.ts'
 import { type FileProfile, profileFromPhotometry } from '../../files/lm63Profile.ts'
 import { LIMITS } from '../../lamp/limits.ts'
@@ -20,7 +20,7 @@ export async function readProfileFile(
   file: Pick<File, 'name' | 'size' | 'text'>,
   callbacks: ImportCallbacks,
 ): Promise<void> {
-  // Up to four bytes a character.
+  // UTF-8: up to four bytes for each character.
   if (file.size > 4 * LM63_LIMITS.chars) {
     const most = (4 * LM63_LIMITS.chars) / 1e6
     callbacks.onRefused(file.name, [
@@ -46,16 +46,16 @@ export async function readProfileFile(
 export const lumensFault = (fluxLm: number): string | null =>
   rangeFault(fluxLm, rangeOf(emitterType.shape.fluxLm), 'lm')
 
-/** Whether every emitter of a type stands under an optic that sets the angle itself. */
+/** Whether every emitter of a type has an optic that replaces its profile. */
 export function angleIsOptics(lamp: Lamp, id: string): boolean {
   const places = placeEmitters(lamp).filter((p) => p.emitter.id === id)
   return places.length > 0 && places.every((p) => p.optic.kind === 'collimator')
 }
 
-/** The line of an emitter's note that says where its profile is from. */
+/** Prefix of the line of an emitter's note that states the source of its profile. */
 const NOTE = 'Light over angle: '
 
-/** Another profile; what the note said of the one before goes with it. */
+/** Replaces the profile, and the line of the note about its source. */
 export function withProfile(
   lamp: Lamp,
   id: string,

@@ -1,4 +1,4 @@
-// Fields bound to the lamp's power, typed or typical.
+// Fields bound to the lamp's power settings, its own or typical ones.
 import { useMemo, useState } from 'react'
 import type { z } from 'zod'
 import type { Power } from '../../lamp/schema.ts'
@@ -65,7 +65,7 @@ export function usePowerValue(): Power {
   return useMemo(() => powerOf(lamp).value, [lamp])
 }
 
-/** Head of one of the document's lists of power. */
+/** Head of one of the lists of the power settings. */
 export function ListHead(p: { list: ListName; what: string; id: string; choose(id: string): void }) {
   const rows: readonly { id: string; name: string }[] = usePowerValue()[p.list]
   return (

@@ -1,6 +1,6 @@
 // The wiring as a diagram and as a table.
 import type { SwitchNeed, WireRun } from '../../electrothermal/result.ts'
-import { toBuy } from '../../report/wiringTable.ts'
+import { billOfMaterials } from '../../report/wiringTable.ts'
 import { THIN, toDigits } from '../common/format.ts'
 import { usePower } from '../store/power.ts'
 import { Button } from '../ui/Button.tsx'
@@ -73,7 +73,7 @@ export function Wiring() {
       <section className="power-buy" aria-labelledby="power-buy-title">
         <h3 id="power-buy-title">To buy, without spare</h3>
         <ul>
-          {toBuy(report.wiring).map((b) => (
+          {billOfMaterials(report.wiring).map((b) => (
             <li key={b.what}>
               {b.what} <b>{b.unit === 'm' ? `${toDigits(b.amount)}${THIN}m` : b.amount}</b>
             </li>

@@ -1,10 +1,10 @@
-// Faults of the drawing: boards that overlap, hang over, cover keep-outs, come too close.
+// Faults of the layout: boards that overlap, overhang, cover keep-outs, or are too close.
 import type { Lamp } from '../../lamp/schema.ts'
 import { type LayoutFault, type LayoutFaultKind, layoutFaults } from '../../layout/clearance.ts'
 import type { Finding, Severity } from '../finding.ts'
 import { mm } from '../words.ts'
 
-/** A wrong board type makes thousands of them; after so many of a kind the rest are counted. */
+/** A wrong board type can cause thousands of faults: beyond this number of a kind the rest are only counted. */
 const MAX_OF_KIND = 12
 
 export function layout(lamp: Lamp): Finding[] {

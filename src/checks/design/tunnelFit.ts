@@ -1,4 +1,4 @@
-// Emitters and the tunnel's wall: light that sets out outside it is lost, a tunnel that is smaller than the array cuts its rim off.
+// Emitters and the tunnel's wall: light emitted outside the tunnel is lost, and a tunnel smaller than the array vignettes its rim.
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Finding } from '../finding.ts'
 import { acrossTunnel, type EmissionPoint, emissionPoints, tunnelHalfMm } from '../optics.ts'
@@ -29,7 +29,7 @@ export function outsideTunnel(lamp: Lamp): Finding[] {
   ]
 }
 
-/** By the edge of the optics; those that start outside the wall altogether are told by the other rule. */
+/** By the edge of the optics; emitters entirely outside the wall are covered by the other rule. */
 export function smallTunnel(lamp: Lamp): Finding[] {
   const { tunnel } = lamp
   if (!tunnel) return []

@@ -1,4 +1,4 @@
-// A lamp that says nothing of its cooling or its supply.
+// A lamp whose document doesn't describe its cooling or its supply.
 import type { Lamp } from '../../lamp/schema.ts'
 import { coolingOf, powerOf } from '../../library/typicalPower.ts'
 import type { Finding } from '../finding.ts'

@@ -11,7 +11,7 @@ const THRESHOLDS = [
   { fromC: 48, within: 'ten minutes' },
 ] as const
 
-/** The shortest touch that burns, in words; null below 48 °C. */
+/** The shortest contact that burns, as text; null below 48 °C. */
 export const burnTime = (celsius: number): string | null => THRESHOLDS.find((t) => celsius >= t.fromC)?.within ?? null
 
 export function touchHot(_: Lamp, { modes }: PowerParts): Finding[] {

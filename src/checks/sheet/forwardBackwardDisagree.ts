@@ -1,7 +1,7 @@
 import type { Finding } from '../finding.ts'
 import type { SheetParts } from '../parts.ts'
 
-/** Beyond this, chance is no longer an excuse (6 in 100,000 for a normal error). */
+/** Limit in standard errors; chance exceeds it in 6 of 100,000 cases (normal error). */
 const DEFECT = 4
 
 type EstimatePair = NonNullable<SheetParts['forwardBackward']>[number]
@@ -18,7 +18,7 @@ function nameOf({ figure, thetaDeg }: EstimatePair): string {
 }
 
 export function forwardBackwardDisagree({ forwardBackward = [] }: SheetParts): Finding[] {
-  // The worst of n is as seldom beyond this as one alone is beyond 4: the tail of a normal error falls by n over (ln n)/4.
+  // The worst of n exceeds this limit as rarely as a single one exceeds 4: the tail of a normal error falls by a factor of n over (ln n)/4.
   const limit = DEFECT + Math.log(Math.max(1, forwardBackward.length)) / DEFECT
   const worst = forwardBackward.reduce<EstimatePair | null>(
     (most, pair) => (most && most.apart >= pair.apart ? most : pair),

@@ -1,4 +1,4 @@
-// An emitter's own light over angle, when it is a table or a map: its picture and its width in words.
+// The plot and the width of an emitter's sampled profile (a table or a map).
 import { scaleLinear } from 'd3-scale'
 import { line } from 'd3-shape'
 import { meanAround } from '../../../files/lm63Lumens.ts'
@@ -8,7 +8,7 @@ import { formatNumber } from '../../common/units.ts'
 
 export type SampledProfile = Extract<Profile, { kind: 'table' | 'map' }>
 
-/** Intensity over θ at an azimuth: linear between the planes, the last one joined to the first. */
+/** Intensity over θ at an azimuth, interpolated between the planes with wrap-around. */
 export function rowAt(profile: SampledProfile, phiDeg: number): readonly number[] {
   if (profile.kind === 'table') return profile.intensity
   const { phiDeg: phis, intensity: rows } = profile
@@ -25,7 +25,7 @@ const peakOf = (profile: SampledProfile): number =>
     ? Math.max(...profile.intensity)
     : Math.max(...profile.intensity.map((row) => Math.max(...row)))
 
-/** Outermost angle that has half of `peak`; null where the table ends above it, 0 where no angle reaches it. */
+/** Outermost angle with half of `peak`; null where the table ends above it, 0 where no angle reaches it. */
 export function halfAngleDeg(thetaDeg: readonly number[], intensity: readonly number[], peak: number): number | null {
   for (let i = thetaDeg.length - 1; i >= 0; i--) {
     const here = intensity[i]!
@@ -60,7 +60,7 @@ export function widthWords(profile: SampledProfile): string {
 function brightestDeg(profile: SampledProfile, peak: number): number {
   const rows = profile.kind === 'table' ? [profile.intensity] : profile.intensity
   const at = rows.map((row) => row.indexOf(peak)).filter((i) => i >= 0)
-  // A table that starts off the axis is flat from there inwards.
+  // A table that starts off the axis is constant from there inwards.
   return Math.min(...at) === 0 ? 0 : profile.thetaDeg[Math.min(...at)]!
 }
 
@@ -71,7 +71,7 @@ export interface CurveBox {
 const EDGE = { side: 15, top: 6, foot: 16 }
 
 export interface CurvePicture {
-  /** One curve, or for a map that along x and that along y. */
+  /** One curve, or for a map one along x and one along y. */
   curves: { d: string; along: 'x' | 'y' | 'all round' }[]
   ticks: { xPx: number; deg: number }[]
   halfPx: number
@@ -79,7 +79,7 @@ export interface CurvePicture {
   middlePx: number
 }
 
-/** Across the emitter from −90° to 90°, over its peak. */
+/** Relative intensity from −90° to 90°. */
 export function curvePicture(profile: SampledProfile, box: CurveBox): CurvePicture {
   const peak = peakOf(profile) || 1
   const x = scaleLinear([-90, 90], [EDGE.side, box.widthPx - EDGE.side])
@@ -110,7 +110,7 @@ export function curvePicture(profile: SampledProfile, box: CurveBox): CurvePictu
   }
 }
 
-/** Flat inside the first angle, nothing past the last: as it is traced. */
+/** Constant inside the first angle and zero past the last, as in the tracer. */
 function side(profile: SampledProfile, phi: number): [number, number][] {
   const row = rowAt(profile, phi)
   const points = profile.thetaDeg.map((t, i): [number, number] => [t, row[i]!])
@@ -129,7 +129,7 @@ function side(profile: SampledProfile, phi: number): [number, number][] {
 
 const ROWS = 19
 
-/** Any profile as a table, for editing by hand: formulas sampled out to where they fade, a map averaged over its azimuths. */
+/** Any profile as a table, for editing: formulas are sampled, a map is averaged over its azimuths. */
 export function asTable(profile: Profile): Extract<Profile, { kind: 'table' }> {
   if (profile.kind === 'table') return profile
   if (profile.kind === 'map') return averaged(profile)
@@ -141,15 +141,15 @@ export function asTable(profile: Profile): Extract<Profile, { kind: 'table' }> {
     profile.kind === 'gaussian' ? Math.exp(-Math.LN2 * (t / half) ** 2) : Math.max(0, Math.cos(t * RAD)) ** power
   const step = Math.min(5, tidyStep(profile.fwhmDeg / 8))
   const last = (ROWS - 1) * step
-  // With the angle of half the peak itself: the width survives.
+  // Include the angle of half the peak, so that the width is preserved.
   const angles = new Set([...Array.from({ length: ROWS }, (_, i) => i * step), half].map((t) => Number(t.toFixed(3))))
   const thetaDeg = [...angles].sort((a, b) => a - b)
-  // It ends in nothing; only a wide Gaussian is still bright at 90°.
+  // It ends at zero; only a wide Gaussian is still bright at 90°.
   const intensity = thetaDeg.map((t) => (t >= last && last < 90 ? 0 : Number(of(t).toFixed(5))))
   return { kind: 'table', thetaDeg, intensity }
 }
 
-/** The next of 1, 2, 2.5, 5 times a power of ten from `step` down. */
+/** The largest of 1, 2, 2.5, 5 times a power of ten that is at most `step`. */
 function tidyStep(step: number): number {
   const ten = 10 ** Math.floor(Math.log10(step))
   return ten * ([5, 2.5, 2, 1].find((k) => k * ten <= step) ?? 1)
@@ -161,14 +161,14 @@ function averaged({ thetaDeg, phiDeg, intensity }: Extract<Profile, { kind: 'map
   return { kind: 'table' as const, thetaDeg, intensity: mean.map((v) => Number((v / peak).toPrecision(5))) }
 }
 
-/** Full width of half the peak, held to what a formula may have. */
+/** Full width at half maximum, clamped to the limits of a formula. */
 export function fullWidthDeg(profile: SampledProfile): number {
   const flat = asTable(profile)
   const half = halfAngleDeg(flat.thetaDeg, flat.intensity, peakOf(flat)) ?? flat.thetaDeg.at(-1)!
   return Math.min(178, Math.max(1, Number((2 * half).toFixed(2))))
 }
 
-/** Another row for a table: midway in its widest gap once it reaches 90°, else its last step again. */
+/** A new row for a table: the last step again or, once it reaches 90°, the middle of the widest gap. */
 export function rowAdded(
   rows: readonly { thetaDeg: number; intensity: number }[],
 ): { thetaDeg: number; intensity: number }[] {

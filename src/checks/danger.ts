@@ -44,7 +44,7 @@ export const checkDanger = (lamp: Lamp, parts: DangerParts): Finding[] =>
 const SCATTER = 'Figures of ignition and burns scatter by tens of per cent: floors for a warning, no proof of safety.'
 
 /** Ignition, or a skin burn faster than the reflex to withdraw. */
-const isGrave = (t: ThingReading): boolean =>
+const isSevereHarm = (t: ThingReading): boolean =>
   t.secondsToIgnite !== null ||
   t.harm === 'catches fire' ||
   t.harm === 'chars and glows' ||
@@ -60,7 +60,7 @@ function inTheWay(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
   return [
     {
       rule: 'in-the-way',
-      severity: harmed.some(isGrave) ? 'severe' : 'warning',
+      severity: harmed.some(isSevereHarm) ? 'severe' : 'warning',
       title: `${first.name} ${first.harm} in ${seconds(first.secondsToHarm!)}, at up to ${kWm2(first.kWm2)}${rest.length > 0 ? `; also ${rest.join(', ')}` : ''}.`,
       why: `${source}. Times leave out the heat that is lost meanwhile. ${SCATTER}`,
       cure: 'Take the cover off before you switch on, fix it so that it can’t be left on by mistake, and keep bags, hands and walls out of the beam.',

@@ -7,7 +7,7 @@ import { findingsText } from './findingsText.ts'
 import { EXIT, stripControls, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { onlyPositional, type Parsed } from './options.ts'
-import { traced } from './trace.ts'
+import { traceWithProgress } from './trace.ts'
 import { VERSION } from './version.ts'
 
 export const CHECK_OPTIONS = { json: { type: 'boolean' }, help: { type: 'boolean' } } as const
@@ -18,7 +18,7 @@ const SHORT_TRACE_RAYS = 500_000
 export async function checkCommand(parsed: Parsed, tools: Tools): Promise<number> {
   const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'check'))
   const options = { maxRays: SHORT_TRACE_RAYS, seed: 1, threads: availableParallelism() }
-  const sheet = await traced(lamp, options, tools)
+  const sheet = await traceWithProgress(lamp, options, tools)
   const power = runPower(lamp, { kept: keptFromLedger(sheet.ledger) })
   const findings = bySeverity([...sheet.findings, ...powerFindings(lamp, power)])
   if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify({ version: VERSION, lamp: lamp.name, findings })}\n`)

@@ -24,7 +24,7 @@ const TABLE: Record<Command, { options: OptionTable; run: (parsed: Parsed, tools
 
 export async function dispatch(args: readonly string[], tools: Tools): Promise<number> {
   try {
-    return await chosen(args, tools)
+    return await runChosen(args, tools)
   } catch (error) {
     const why = error instanceof Error ? error.message : String(error)
     tools.io.err(error instanceof UserError ? `${why}\n` : `The program failed, which is a fault of its own: ${why}\n`)
@@ -32,7 +32,7 @@ export async function dispatch(args: readonly string[], tools: Tools): Promise<n
   }
 }
 
-async function chosen([first, ...rest]: readonly string[], tools: Tools): Promise<number> {
+async function runChosen([first, ...rest]: readonly string[], tools: Tools): Promise<number> {
   if (first === undefined) {
     tools.io.err(helpText())
     return EXIT.refused

@@ -13,7 +13,7 @@ import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
 import { onlyPositional, type Parsed } from './options.ts'
-import { traced } from './trace.ts'
+import { traceWithProgress } from './trace.ts'
 import { VERSION } from './version.ts'
 
 export const HEAT_OPTIONS = {
@@ -38,7 +38,11 @@ export async function heatCommand(parsed: Parsed, tools: Tools): Promise<number>
 /** Light that stays in the lamp, by a short trace; none for a lamp without light. */
 export async function traceRetainedLight(lamp: Lamp, tools: Tools) {
   if (lamp.boards.length === 0) return null
-  const sheet = await traced(lamp, { maxRays: RAYS, seed: 1, threads: availableParallelism(), variants: false }, tools)
+  const sheet = await traceWithProgress(
+    lamp,
+    { maxRays: RAYS, seed: 1, threads: availableParallelism(), variants: false },
+    tools,
+  )
   return keptFromLedger(sheet.ledger)
 }
 

@@ -8,7 +8,7 @@ import { EXAMPLES, exampleLamp } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
 import { onlyPositional, type Parsed } from './options.ts'
 import { severeLine } from './severeLine.ts'
-import { traced } from './trace.ts'
+import { traceWithProgress } from './trace.ts'
 
 export const NEW_OPTIONS = {
   as: { type: 'string', value: 'EXAMPLE' },
@@ -35,7 +35,11 @@ export async function newCommand(parsed: Parsed, tools: Tools): Promise<number> 
     throw new UserError(`new: ${JSON.stringify(fileArg)} does not fit; expected a name of 1 to 120 characters.`)
   write(path, writeLampText({ ...lamp, name }), parsed.flags.has('force'))
   tools.io.out(`Wrote ${path}, a copy of ${lamp.name}.\n`)
-  const { findings } = await traced(lamp, { maxRays: TRACE_RAYS, seed: 1, threads: availableParallelism() }, tools)
+  const { findings } = await traceWithProgress(
+    lamp,
+    { maxRays: TRACE_RAYS, seed: 1, threads: availableParallelism() },
+    tools,
+  )
   tools.io.err(severeLine(findings, ' All of them: lampwright check.'))
   return EXIT.fine
 }

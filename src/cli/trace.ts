@@ -30,7 +30,7 @@ export async function traceCommand(parsed: Parsed, tools: Tools): Promise<number
   }
   const json = parsed.flags.has('json')
   // The JSON object has no variants.
-  const sheet = await traced(openLamp(name), { ...options, variants: !json }, tools)
+  const sheet = await traceWithProgress(openLamp(name), { ...options, variants: !json }, tools)
   if (json) tools.io.out(`${JSON.stringify(sheetJson(sheet, VERSION))}\n`)
   else tools.io.out(sheetText(sheet))
   return EXIT.fine
@@ -44,7 +44,7 @@ function engineOf(parsed: Parsed): EngineChoice {
 }
 
 /** Traces with a progress bar, which is cleared in any case. Precision 0: all the rays requested. */
-export async function traced(
+export async function traceWithProgress(
   lamp: Lamp,
   options: { maxRays: number; seed: number; threads: number; engine?: EngineChoice; variants?: boolean },
   { io, trace }: Tools,

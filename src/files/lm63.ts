@@ -1,7 +1,7 @@
 // Reads photometric files of IES LM-63 (1986, 1991, 1995, 2002, 2019), type C. The result is the intensities over the whole turn, or one
 // sentence with the error. Order and codes of the fields: the standard's editions of 1995, 2002 and 2019 (partly second-hand).
-import { cut, type Numbers, numbersFrom } from './lm63Numbers.ts'
-import { allRound, angleFault, type Symmetry } from './lm63Planes.ts'
+import { type Numbers, readNumbers, truncate } from './lm63Numbers.ts'
+import { angleFault, expandPlanes, type Symmetry } from './lm63Planes.ts'
 
 export type Edition = 1986 | 1991 | 1995 | 2002 | 2019
 
@@ -55,7 +55,7 @@ export function readLm63(text: string): ReadLm63 {
   const head = readHead(text)
   if (!head.ok) return head
   const notes = [...head.notes]
-  const numbers = numbersFrom(text, head.at, head.line)
+  const numbers = readNumbers(text, head.at, head.line)
   if (head.tilt) notes.push(...skipTilt(numbers))
   const main = readMain(numbers, head.edition, notes)
   const shape = readIntensities(numbers, main, head.edition, notes)
@@ -150,12 +150,12 @@ function endOfLine(text: string, from: number): { to: number; next: number } {
 }
 
 const editionFault = (content: string) =>
-  `line 1: "${cut(content)}" does not fit; expected IES:LM-63-2019, IESNA:LM-63-2002, IESNA:LM-63-1995 or IESNA91 (files of 1986 have no such line).`
+  `line 1: "${truncate(content)}" does not fit; expected IES:LM-63-2019, IESNA:LM-63-2002, IESNA:LM-63-1995 or IESNA91 (files of 1986 have no such line).`
 
 const tiltFault = (line: number, content: string) =>
   content === ''
     ? `line ${line}: nothing stands after TILT=; expected TILT=NONE or TILT=INCLUDE.`
-    : `line ${line}: TILT=${cut(content)} names another file, which is not read; expected TILT=NONE or TILT=INCLUDE.`
+    : `line ${line}: TILT=${truncate(content)} names another file, which is not read; expected TILT=NONE or TILT=INCLUDE.`
 
 function headNotes(edition: Edition, keywords: readonly { name: string }[], strange: number): string[] {
   const notes: string[] = []
@@ -253,7 +253,7 @@ function readIntensities(numbers: Numbers, main: Main, edition: Edition, notes: 
   if (most === 0) numbers.refuse('The candela values are all 0; expected light in some direction.')
   if (!(most <= LM63_LIMITS.candela))
     numbers.refuse('Its greatest intensity is beyond any lamp; expected at most 1e15 cd.')
-  const round = allRound(horizontal, rows, edition)
+  const round = expandPlanes(horizontal, rows, edition)
   notes.push(...round.notes)
   return {
     symmetry: round.symmetry,

@@ -1,7 +1,7 @@
 // Reads the numbers of a photometric file in sequence; commas, spaces and line ends separate them (LM-63-2002, "delimiter"). After the
 // first error, which is recorded, every number reads as 0, so that the caller needs to check only once.
 
-export interface Want {
+export interface Expected {
   fits(value: number): boolean
   /** Description of valid values: "a whole number from 1 to 3601". */
   expected: string
@@ -10,7 +10,7 @@ export interface Want {
 }
 
 export interface Numbers {
-  next(field: string | (() => string), want?: Want): number
+  next(field: string | (() => string), want?: Expected): number
   /** Checks that nothing follows the candela values. */
   end(count: number): void
   refuse(why: string): void
@@ -22,9 +22,9 @@ const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/
 const PARTS = new Set([' ', ',', '\t', '\n', '\r', '\f', '\v', '\0', '\x1a', '\xa0'])
 const MAX_DIGITS = 60
 
-export const cut = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}…` : text)
+export const truncate = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}…` : text)
 
-export function numbersFrom(text: string, from: number, firstLine: number): Numbers {
+export function readNumbers(text: string, from: number, firstLine: number): Numbers {
   let at = from
   let line = firstLine
   let why: string | null = null
@@ -57,7 +57,7 @@ export function numbersFrom(text: string, from: number, firstLine: number): Numb
       const value = token.length <= MAX_DIGITS && NUMBER.test(token) ? Number(token) : Number.NaN
       if (!Number.isFinite(value)) {
         return refuse(
-          `line ${here}, ${name()}: "${cut(token)}" does not fit; expected ${want?.expected ?? 'a number'}.`,
+          `line ${here}, ${name()}: "${truncate(token)}" does not fit; expected ${want?.expected ?? 'a number'}.`,
         )
       }
       if (want && !want.fits(value)) {
@@ -72,7 +72,7 @@ export function numbersFrom(text: string, from: number, firstLine: number): Numb
       if (why !== null || !skip()) return
       const here = line
       refuse(
-        `line ${here}: "${cut(word())}" stands after the last candela value; expected the end of the file after ${count} of them.`,
+        `line ${here}: "${truncate(word())}" stands after the last candela value; expected the end of the file after ${count} of them.`,
       )
     },
     refuse,

@@ -14,7 +14,7 @@ export function angleFault(vertical: readonly number[], horizontal: readonly num
   return `horizontal angles: ${h0} to ${h1} does not fit; expected 0 alone, 0 to 90, 0 to 180, 0 to more than 180 and at most 360, or 90 to 270.`
 }
 
-export interface AllRound {
+export interface ExpandedPlanes {
   symmetry: Symmetry
   horizontalDeg: number[]
   rows: (readonly number[])[]
@@ -22,11 +22,11 @@ export interface AllRound {
 }
 
 /** Expands the planes to the whole turn, [0, 360). */
-export function allRound(
+export function expandPlanes(
   horizontal: readonly number[],
   rows: readonly (readonly number[])[],
   edition: number,
-): AllRound {
+): ExpandedPlanes {
   const [first, last] = [horizontal[0]!, horizontal.at(-1)!]
   const notes: string[] = []
   let symmetry: Symmetry = 'none'

@@ -9,7 +9,7 @@ import { dangerOutline } from './dangerOutline.ts'
 import { type Pictogram, pictogram } from './pictograms.ts'
 
 /** Escapes names, which are untrusted. */
-export const escaped = (text: string): string =>
+export const escapeHtml = (text: string): string =>
   text.replace(/[&<>"']/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;', "'": '&#39;' })[c]!)
 
 export interface DangerPage {
@@ -22,10 +22,10 @@ export interface DangerPage {
 
 /** The page in parts, for embedding in another page. */
 export const dangerPage = (d: DangerReading, lamp: Lamp): DangerPage => ({
-  title: `${escaped(d.lamp)}: danger sheet`,
+  title: `${escapeHtml(d.lamp)}: danger sheet`,
   style: STYLE,
   inner: `<article class="sheet">
-<header><h1>Danger <small>${escaped(d.lamp)}</small></h1><p>${FIRST_RULE}</p></header>
+<header><h1>Danger <small>${escapeHtml(d.lamp)}</small></h1><p>${FIRST_RULE}</p></header>
 ${lead(d)}
 ${changedNote(d)}
 ${severeNote(d)}
@@ -58,7 +58,7 @@ function everyPage(d: DangerReading): string {
   const n = d.findings.filter((f) => f.severity === 'severe').length
   return n === 0
     ? ''
-    : `<p class="every">${escaped(d.lamp)}: ${n === 1 ? 'one severe finding' : `${n} severe findings`}.</p>`
+    : `<p class="every">${escapeHtml(d.lamp)}: ${n === 1 ? 'one severe finding' : `${n} severe findings`}.</p>`
 }
 
 /** The three most important distances, large enough to read from a distance. */
@@ -91,7 +91,7 @@ function changedNote(d: DangerReading): string {
 function severeNote(d: DangerReading): string {
   const severe = d.findings.filter((f) => f.severity === 'severe')
   if (severe.length === 0) return ''
-  return `<div class="severe"><strong>${severe.length === 1 ? 'One severe finding' : `${severe.length} severe findings`}</strong><ul>${severe.map((f) => `<li>${escaped(f.title)}</li>`).join('')}</ul></div>`
+  return `<div class="severe"><strong>${severe.length === 1 ? 'One severe finding' : `${severe.length} severe findings`}</strong><ul>${severe.map((f) => `<li>${escapeHtml(f.title)}</li>`).join('')}</ul></div>`
 }
 
 function clearTable(d: DangerReading): string {
@@ -120,7 +120,7 @@ function eyeTable({ eye }: DangerReading): string {
 const thingTable = (d: DangerReading): string =>
   table(
     d.things.map((t) => [
-      `${escaped(t.name)} (${materialName(t.material).toLowerCase()})`,
+      `${escapeHtml(t.name)} (${materialName(t.material).toLowerCase()})`,
       `${t.secondsToHarm === null ? 'below its limit' : `<b>${t.harm}</b> in ${time(t.secondsToHarm)}`}${t.secondsToIgnite === null || t.harm === 'catches fire' ? '' : `, <b>alight</b> in ${time(t.secondsToIgnite)}`}`,
       t.settlesC === null ? '' : `up to ${upDegrees(t.settlesC)}`,
     ]),
@@ -135,7 +135,7 @@ function sunText(d: DangerReading): string {
   const lines: string[] = []
   if (worst)
     lines.push(
-      `Worst: <b>${digits(upperKWm2(worst))} kW/m²</b> with the sun ${digits(worst.tiltDeg)}° off the axis, ${LANDS_WHERE[worst.lands]}${worst.board === null ? '' : ` ${escaped(worst.board)}`}.`,
+      `Worst: <b>${digits(upperKWm2(worst))} kW/m²</b> with the sun ${digits(worst.tiltDeg)}° off the axis, ${LANDS_WHERE[worst.lands]}${worst.board === null ? '' : ` ${escapeHtml(worst.board)}`}.`,
     )
   if (day?.worst)
     lines.push(
@@ -153,7 +153,7 @@ function inputs(d: DangerReading, lamp: Lamp): string {
 }
 
 const faceWords = ({ parts: { boards } }: DangerReading): string =>
-  boards ? `face at ${upDegrees(boards.faceC)} (${escaped(boards.faceFrom)}), ` : ''
+  boards ? `face at ${upDegrees(boards.faceC)} (${escapeHtml(boards.faceFrom)}), ` : ''
 
 /** Three digits, without an exponent. */
 const digits = (x: number): string => Number(x.toPrecision(3)).toLocaleString('en-GB')

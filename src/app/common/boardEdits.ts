@@ -49,7 +49,7 @@ export function rotatedAbout(lamp: Lamp, ids: readonly string[], byDeg: number, 
   )
 }
 
-export function without(lamp: Lamp, ids: readonly string[]): Lamp {
+export function withoutBoards(lamp: Lamp, ids: readonly string[]): Lamp {
   const gone = new Set(ids)
   const boards = lamp.boards.filter((b) => !gone.has(b.id))
   return boards.length === lamp.boards.length ? lamp : { ...lamp, boards }

@@ -8,7 +8,7 @@ import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { addThing, removeThing } from './edits.ts'
-import { hotAs, untilHarm, upTo } from './model/words.ts'
+import { temperatureText, untilHarm, upTo } from './model/words.ts'
 import type { PaneProps } from './pane.ts'
 import { showPlace } from './pane.ts'
 
@@ -69,7 +69,7 @@ function ThingCells({ of: t }: { of: ThingReading }) {
   return (
     <>
       <td>{upTo(t.kWm2)}</td>
-      <td>{t.settlesC === null ? 'cooled by blood' : hotAs(t.settlesC)}</td>
+      <td>{t.settlesC === null ? 'cooled by blood' : temperatureText(t.settlesC)}</td>
       <td data-harmed={t.secondsToHarm !== null || undefined}>
         {t.secondsToHarm === null ? 'stays below' : `${t.harm} in ${untilHarm(t.secondsToHarm)}`}
         {alightWords(t)}
@@ -120,7 +120,8 @@ function TrialMaterial({ reading }: PaneProps) {
         onSet={set(setAbsorbs)}
       />
       <p>
-        {upTo(t.kWm2)} on it; {t.settlesC === null ? 'cooled by blood' : `it settles at ${hotAs(t.settlesC)}`};{' '}
+        {upTo(t.kWm2)} on it; {t.settlesC === null ? 'cooled by blood' : `it settles at ${temperatureText(t.settlesC)}`}
+        ;{' '}
         <b data-harmed={t.secondsToHarm !== null || undefined}>
           {t.secondsToHarm === null ? 'it stays below its threshold' : `it ${t.harm} in ${untilHarm(t.secondsToHarm)}`}
           {alightWords(t)}
@@ -150,7 +151,7 @@ function partRows({ reading: { parts } }: PaneProps): PartRow[] {
     rows.push({
       name: `Lens, ${lens.material}`,
       on: upTo(lens.kWm2),
-      at: `${hotAs(lens.cleanC)} clean; ${hotAs(lens.dirtyC)} under soot or a fly`,
+      at: `${temperatureText(lens.cleanC)} clean; ${temperatureText(lens.dirtyC)} under soot or a fly`,
       bears: lens.keepBelowC === null ? 'not known' : `${lens.keepBelowC}${THIN}°C`,
       passed: lens.keepBelowC !== null && lens.cleanC > lens.keepBelowC,
       source: `It can take in ${(100 * lens.absorbedShare).toFixed(1)} % of the light. ${lens.source}`,
@@ -160,7 +161,7 @@ function partRows({ reading: { parts } }: PaneProps): PartRow[] {
     rows.push({
       name: 'Tunnel lining',
       on: upTo(wall.kWm2),
-      at: `${hotAs(wall.cleanC)} clean; ${hotAs(wall.dirtyC)} where stained`,
+      at: `${temperatureText(wall.cleanC)} clean; ${temperatureText(wall.dirtyC)} where stained`,
       bears: `${Math.min(...wall.limits.map((l) => l.limitC))}${THIN}°C and up`,
       passed: wall.limits.some((l) => l.passed),
       source: wall.limits.map((l) => `${l.name}: ${l.limitC} °C${l.passed ? ', passed' : ''}. ${l.source}`).join('. '),
@@ -170,7 +171,7 @@ function partRows({ reading: { parts } }: PaneProps): PartRow[] {
     rows.push({
       name: 'Dark plastic on the face',
       on: upTo(boards.kWm2),
-      at: `${hotAs(boards.plasticC)}; the face itself ${hotAs(boards.faceC)}`,
+      at: `${temperatureText(boards.plasticC)}; the face itself ${temperatureText(boards.faceC)}`,
       bears: `${boards.limit.limitC}${THIN}°C`,
       passed: boards.limit.passed,
       source: `${boards.limit.source}. The face by itself, ${boards.faceFrom}.`,
@@ -180,7 +181,7 @@ function partRows({ reading: { parts } }: PaneProps): PartRow[] {
     rows.push({
       name: `Optic “${o.name}”`,
       on: `${o.takenW.toPrecision(2)}${THIN}W at most`,
-      at: `${hotAs(o.settlesC)} if it took that in`,
+      at: `${temperatureText(o.settlesC)} if it took that in`,
       bears: `${o.limit.limitC}${THIN}°C`,
       passed: o.limit.passed,
       source: o.limit.source,

@@ -7,7 +7,7 @@ import { lampWithout } from './comparison.ts'
 import { metres } from './drawMarks.ts'
 import { hazeWord, VISIBILITIES_M } from './model/air.ts'
 import { type StationName, TARGETS } from './model/scene.ts'
-import { BRIGHTEST_ADAPTATION, DARKEST_ADAPTATION, dialsOf, sensibleEv } from './model/tone.ts'
+import { BRIGHTEST_ADAPTATION, cameraSettings, DARKEST_ADAPTATION, sensibleEv } from './model/tone.ts'
 import { NightNote } from './NightNote.tsx'
 import { currentExposure, currentLights, currentScene, restingLuminance } from './scene.ts'
 import { type ComparisonChoice, night, useNight, useTarget } from './state.ts'
@@ -110,7 +110,7 @@ function ExposureChoice() {
 }
 
 function CameraSlider({ ev }: { ev: number }) {
-  const { words } = dialsOf(ev)
+  const { words } = cameraSettings(ev)
   return (
     <label className="night-slide">
       <input

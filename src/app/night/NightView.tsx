@@ -115,7 +115,7 @@ function Assumptions({ target }: { target: TargetKind }) {
   const colour = useResult((s) => colourWords(lightColour(lamp, s.sheet)))
   const { lampM, distanceM } = placeOf(target, size)
   return (
-    <span className="night-said">
+    <span className="night-assumptions">
       Lamp {metres(Math.round(lampM * 10) / 10)} above level {target === 'boat' ? 'water' : 'ground'}, its light{' '}
       {colour}. Nothing else shines: no moon, no stars. An estimate for planning.
       {law !== undefined && distanceM < law && (

@@ -3,7 +3,16 @@ import { redraw } from '../frame.ts'
 import { design, result, view } from '../store/stores.ts'
 import { comparison, followComparison } from './comparison.ts'
 import { createNightGl } from './gl.ts'
-import { finishOf, LIGHT_MS, LIVE_MS, learned, SAVED_MS, SAVED_PX, STILL_MS, WATCH_EVERY } from './model/finish.ts'
+import {
+  finishOf,
+  LIGHT_MS,
+  LIVE_MS,
+  SAVED_MS,
+  SAVED_PX,
+  STILL_MS,
+  updatedMsPerPixel,
+  WATCH_EVERY,
+} from './model/finish.ts'
 import type { PictureSize } from './model/scene.ts'
 import { makePainter, type Palette, paintOver, readPalette } from './paint.ts'
 import { currentReading } from './readout.ts'
@@ -66,7 +75,7 @@ export function mountNight(stage: Stage): Mounted | null {
     }
     unwatched = 0
     gl.finish()
-    msPerPixel = learned(msPerPixel, performance.now() - began, pixels)
+    msPerPixel = updatedMsPerPixel(msPerPixel, performance.now() - began, pixels)
   }
   const drawStill = () => {
     const size = sizeNow()

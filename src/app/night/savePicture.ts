@@ -6,7 +6,7 @@ import { comparison } from './comparison.ts'
 import { metres } from './drawMarks.ts'
 import { hazeWord } from './model/air.ts'
 import type { PictureSize, TargetKind } from './model/scene.ts'
-import { APERTURE, dialsOf } from './model/tone.ts'
+import { APERTURE, cameraSettings } from './model/tone.ts'
 import { type Palette, paintOver } from './paint.ts'
 import { currentExposure, currentLights, currentScene } from './scene.ts'
 import { currentTarget, night } from './state.ts'
@@ -15,7 +15,8 @@ const KIND: Record<TargetKind, string> = { wall: 'a wall', person: 'a person', b
 
 export function exposureWords(): string {
   const { exposureEv } = view.getState()
-  if (exposureEv !== null) return `camera at EV ${trim(exposureEv, 1)} (${dialsOf(exposureEv).words}, f/${APERTURE})`
+  if (exposureEv !== null)
+    return `camera at EV ${trim(exposureEv, 1)} (${cameraSettings(exposureEv).words}, f/${APERTURE})`
   const first = currentLights()[0]
   if (!first) return 'as the eye sees it'
   const exposure = currentExposure(first, currentScene().place)

@@ -11,7 +11,7 @@ import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
 import { ErrorText } from './ErrorText.tsx'
-import { common } from './edits.ts'
+import { commonValue } from './edits.ts'
 import { Part } from './Part.tsx'
 
 const PATTERNS: readonly { key: FillPattern; name: string }[] = [
@@ -46,7 +46,7 @@ export function Fill() {
       marginMm: lamp.face.marginMm,
       wanted: all ? undefined : wanted,
       keep: keep ? lamp.boards : undefined,
-      currentA: common(lamp.boards.map((b) => b.currentA)) ?? emitter?.ratedCurrentA ?? 1,
+      currentA: commonValue(lamp.boards.map((b) => b.currentA)) ?? emitter?.ratedCurrentA ?? 1,
     })
     if (design.lamp() !== lamp) {
       setWords('The lamp has changed meanwhile; fill again.')

@@ -12,7 +12,7 @@ import {
 } from '../common/boardEdits.ts'
 import { readEmitterKey } from '../common/selection.ts'
 import { useDesign, useView } from '../store/stores.ts'
-import { common } from './edits.ts'
+import { commonValue } from './edits.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
 import { Part } from './Part.tsx'
 
@@ -54,11 +54,13 @@ function BoardFields({ ids }: { ids: readonly string[] }) {
         step={0.05}
         of={of.currentA}
         description="Through each emitter of the board: one driver a board"
-        read={(lamp) => common(chosenOf(lamp, ids).map((b) => b.currentA))}
+        read={(lamp) => commonValue(chosenOf(lamp, ids).map((b) => b.currentA))}
         write={(lamp, a) => withCurrent(lamp, ids, a)}
       />
       <OpticOf
-        read={(lamp) => common(chosenOf(lamp, ids).map((b) => (hasSingles(b) ? VARIED : (b.optic ?? USUAL)))) ?? VARIED}
+        read={(lamp) =>
+          commonValue(chosenOf(lamp, ids).map((b) => (hasSingles(b) ? VARIED : (b.optic ?? USUAL)))) ?? VARIED
+        }
         write={(lamp, key) => withBoardOptic(lamp, ids, key === USUAL ? lamp.optic : key)}
       />
       <TypeOf ids={ids} />
@@ -88,7 +90,7 @@ function Pose({ ids, field, label }: { ids: readonly string[]; field: PoseField;
 
 function TypeOf({ ids }: { ids: readonly string[] }) {
   const types = useDesign((s) => s.lamp.boardTypes)
-  const shared = useDesign((s) => common(chosenOf(s.lamp, ids).map((b) => b.type)) ?? VARIED)
+  const shared = useDesign((s) => commonValue(chosenOf(s.lamp, ids).map((b) => b.type)) ?? VARIED)
   if (types.length < 2) return null
   return (
     <LampChoice
@@ -120,7 +122,7 @@ function EmitterFields({ keys }: { keys: readonly string[] }) {
           const b = rows.get(boardId)
           return b?.siteOptics?.[siteIndex] ?? b?.optic ?? USUAL
         })
-        return common(found) ?? VARIED
+        return commonValue(found) ?? VARIED
       }}
       write={(lamp, key) => withEmitterOptic(lamp, keys, key === USUAL ? lamp.optic : key)}
     />

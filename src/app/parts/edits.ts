@@ -45,7 +45,7 @@ export const boardTypesOf = (lamp: Lamp, emitterId: string): Set<string> =>
 /** Current of all boards with an emitter type; null when they differ or there are none. */
 export function currentOf(lamp: Lamp, emitterId: string): number | null {
   const types = boardTypesOf(lamp, emitterId)
-  return common(lamp.boards.filter((b) => types.has(b.type)).map((b) => b.currentA))
+  return commonValue(lamp.boards.filter((b) => types.has(b.type)).map((b) => b.currentA))
 }
 
 export function withCurrentOf(lamp: Lamp, emitterId: string, currentA: number): Lamp {
@@ -54,7 +54,7 @@ export function withCurrentOf(lamp: Lamp, emitterId: string, currentA: number): 
 }
 
 /** The value shared by all entries, or null. */
-export function common<T>(values: readonly T[]): T | null {
+export function commonValue<T>(values: readonly T[]): T | null {
   const first = values[0]
   return first !== undefined && values.every((v) => v === first) ? first : null
 }

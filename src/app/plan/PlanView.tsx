@@ -10,8 +10,8 @@ import { PlanFaults } from './PlanFaults.tsx'
 import { PlanLegend } from './PlanLegend.tsx'
 import { PlanReturned } from './PlanReturned.tsx'
 import { PlanStrip } from './PlanStrip.tsx'
+import { PlanTemperature } from './PlanTemperature.tsx'
 import { PlanTools } from './PlanTools.tsx'
-import { PlanWarmth } from './PlanWarmth.tsx'
 import { followPointer } from './readout.ts'
 import { useSettledLamp } from './useSettledLamp.ts'
 import './plan.css'
@@ -54,7 +54,7 @@ export function PlanView() {
         <Announcement />
       </div>
       <PlanReturned />
-      <PlanWarmth />
+      <PlanTemperature />
       <PlanLegend />
       <PlanStrip />
       <PlanFaults />

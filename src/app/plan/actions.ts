@@ -3,7 +3,7 @@
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import { align, copied, distribute, type Edge, mirror, onRing } from '../../layout/arrange.ts'
 import type { Action, Page } from '../actions/action.ts'
-import { boardLimitFault, middleOf, replaced, rotatedAbout, shifted, without } from '../common/boardEdits.ts'
+import { boardLimitFault, middleOf, replaced, rotatedAbout, shifted, withoutBoards } from '../common/boardEdits.ts'
 import { added, emitterKeysOf, readEmitterKey, readingOrder, stepped } from '../common/selection.ts'
 import { type PlanState, plan } from '../store/plan.ts'
 import { fitFace, panBy, zoomAt } from './model/camera.ts'
@@ -247,7 +247,7 @@ export const planActions: readonly PlanAction[] = [
   }),
   defineAction('delete', 'Take the chosen boards away', ['delete', 'backspace'], atLeast(1), (page) => {
     const gone = ids(page)
-    page.design.edit('Take away', (lamp) => without(lamp, gone))
+    page.design.edit('Take away', (lamp) => withoutBoards(lamp, gone))
     choose(page, [])
     announce(`${gone.length} ${gone.length === 1 ? 'board' : 'boards'} taken away.`)
   }),

@@ -12,7 +12,7 @@ export interface PlanTile {
   outlines: Path2D
   /** Emitting areas, true to size. */
   dies: Path2D
-  /** What stands on the face for the emitters of one optic, and its mark. */
+  /** Discs of the emitters with one optic (or package), and their mark. */
   optics: { mark: OpticMark; discs: Path2D; marks: Path2D; radiusMm: number }[]
 }
 

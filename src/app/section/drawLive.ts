@@ -69,7 +69,7 @@ function asides(pen: Pen, handle: Handle): string[] {
   return lines
 }
 
-export function drawPointed(pen: Pen, place: Place): void {
+export function drawFocusedPlace(pen: Pen, place: Place): void {
   const ring = ringOfPlace(pen.lamp, place, pen.cut)
   if (!ring) return
   const { ctx, paint, size } = pen

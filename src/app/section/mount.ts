@@ -7,14 +7,14 @@ import { redraw } from '../frame.ts'
 import { danger } from '../store/danger.ts'
 import { design, result, view } from '../store/stores.ts'
 import { CALLOUT_ROWS, CALLOUT_STEP_PX, drawHeat, drawSpots, heatOf } from './drawHeat.ts'
-import { drawGuide, drawPointed } from './drawLive.ts'
+import { drawFocusedPlace, drawGuide } from './drawLive.ts'
 import { drawOutlines, type Outlines, outlinesOf } from './drawOutlines.ts'
 import { drawAxis, drawBoards, drawEmitters, drawFace, drawFocus, drawLens, drawTunnel } from './drawParts.ts'
 import { drawPaths } from './drawPaths.ts'
 import { drawScale, drawSizes } from './drawSizes.ts'
 import { type Camera, fitCamera, type SizePx } from './model/frame.ts'
 import { clamped, type HandleName, handlesOf } from './model/handles.ts'
-import { type Paint, type Pen, paintOf, penOf } from './pen.ts'
+import { createPen, type Paint, type Pen, readPaint } from './pen.ts'
 import { section } from './state.ts'
 
 const MARGINS = { left: 70, right: 88, top: 32 + CALLOUT_ROWS * CALLOUT_STEP_PX, bottom: 112 }
@@ -74,8 +74,8 @@ export function mountSection(stage: Stage): () => void {
     }
     ctx.setTransform(dpr, 0, 0, dpr, 0, 0)
     ctx.clearRect(0, 0, size.width, size.height)
-    paint ??= paintOf(box)
-    return penOf(ctx, currentCamera(size), size, paint, design.lamp(), section.getState().cut)
+    paint ??= readPaint(box)
+    return createPen(ctx, currentCamera(size), size, paint, design.lamp(), section.getState().cut)
   }
 
   const drawStill = () => {
@@ -107,7 +107,7 @@ export function mountSection(stage: Stage): () => void {
     if (!p) return
     const { active, holding } = section.getState()
     const pointed = view.getState().focusedPlace
-    if (pointed) drawPointed(p, pointed)
+    if (pointed) drawFocusedPlace(p, pointed)
     placeKnobs(box, p)
     if (active && holding) drawGuide(p, active)
   }

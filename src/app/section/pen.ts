@@ -22,7 +22,7 @@ const TOKENS = [
 export type Paint = Record<(typeof TOKENS)[number], string> & { font: string }
 
 /** The theme's colours. Reading them forces a style recalculation, so not in every frame. */
-export function paintOf(element: Element): Paint {
+export function readPaint(element: Element): Paint {
   const style = getComputedStyle(element)
   const paint = Object.fromEntries(TOKENS.map((t) => [t, style.getPropertyValue(`--${t}`).trim()])) as Paint
   paint.font = style.fontFamily
@@ -40,7 +40,7 @@ export interface Pen {
   y(rMm: number): number
 }
 
-export function penOf(
+export function createPen(
   ctx: CanvasRenderingContext2D,
   camera: Camera,
   size: SizePx,

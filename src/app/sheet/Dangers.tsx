@@ -10,7 +10,7 @@ import { danger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
 import { StateContext, useSheet } from './contexts.ts'
-import { How, Part } from './Part.tsx'
+import { ExplainedName, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
 import { showPlace } from './showPlace.ts'
 import { WhileVisible } from './WhileVisible.tsx'
@@ -86,7 +86,7 @@ function HotSpots() {
   return (
     <div className="sheet-rows">
       {SPOTS.map((name) => (
-        <How
+        <ExplainedName
           key={name}
           className="sheet-row sheet-spot"
           name={HOT_SPOT_WORDS[name].name}
@@ -94,7 +94,7 @@ function HotSpots() {
           level={5}
         >
           <Spot name={name} />
-        </How>
+        </ExplainedName>
       ))}
     </div>
   )

@@ -4,7 +4,7 @@ import { lightWords } from '../../report/light.ts'
 import { formatFigure, THIN, toDigits, withUnit } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
 import { useSheet } from './contexts.ts'
-import { How } from './Part.tsx'
+import { ExplainedName } from './Part.tsx'
 import { noneWords } from './words.ts'
 
 export const HEADLINE: readonly FigureName[] = [
@@ -39,7 +39,7 @@ export function Headline() {
       {HEADLINE.map((name) => {
         const words = FIGURE_WORDS[name]
         return (
-          <How
+          <ExplainedName
             key={name}
             className="sheet-tile"
             name={words.short ?? words.name}
@@ -50,7 +50,7 @@ export function Headline() {
           >
             <TileNote name={name} />
             <TileValue name={name} />
-          </How>
+          </ExplainedName>
         )
       })}
     </div>
@@ -108,9 +108,9 @@ export function OtherFigures() {
       {FIGURE_NAMES.filter((name) => !HEADLINE.includes(name)).map((name) => {
         const words = FIGURE_WORDS[name]
         return (
-          <How key={name} className="sheet-row" name={words.name} how={words.how} source={words.source}>
+          <ExplainedName key={name} className="sheet-row" name={words.name} how={words.how} source={words.source}>
             <RowValue name={name} />
-          </How>
+          </ExplainedName>
         )
       })}
     </div>

@@ -24,7 +24,7 @@ export function Ledger() {
     <>
       <FlowPicture ledger={sheet.ledger} widthPx={widthPx} sheet={sheet} />
       {TABLE}
-      <p className="sheet-quiet">{closing(sheet.ledger)}</p>
+      <p className="sheet-quiet">{closingText(sheet.ledger)}</p>
     </>
   )
 }
@@ -33,7 +33,7 @@ export function Ledger() {
 const isTrace = (l: LedgerLine): boolean => Math.abs(l.share.value) + T95 * l.share.se < 1e-5
 
 /** Whether the ledger closes, to three decimals; with a warning where it does not. */
-export function closing(ledger: readonly LedgerLine[]): string {
+export function closingText(ledger: readonly LedgerLine[]): string {
   const sum = 100 * ledger.reduce((all, l) => all + l.share.value, 0)
   const text = `Sums to ${sum.toFixed(3)} %`
   return Math.abs(sum - 100) < 5e-4

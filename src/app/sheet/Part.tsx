@@ -30,7 +30,7 @@ export function Part(props: {
 }
 
 /** A figure's name, which explains on demand how the figure is computed; `children` are placed between name and explanation. */
-export function How(props: {
+export function ExplainedName(props: {
   name: string
   how: string
   source?: string

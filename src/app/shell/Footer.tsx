@@ -26,7 +26,7 @@ export function Footer() {
           </Dialog>
         </Popover>
       </DialogTrigger>
-      <p className="shell-kept" role="status">
+      <p className="shell-storage-error" role="status">
         {error ?? 'Kept in this browser by itself'}
       </p>
     </footer>

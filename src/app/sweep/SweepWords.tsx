@@ -135,7 +135,7 @@ function Dangers({ cell }: { cell: SweepCell }) {
 
 function Announcement() {
   const announcement = useSweep((s) => s.announcement)
-  return announcement ? <p className="sweep-said">{announcement}</p> : null
+  return announcement ? <p className="sweep-announcement">{announcement}</p> : null
 }
 
 /** Summary of all cells, and how far they can be compared. */

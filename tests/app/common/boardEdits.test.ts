@@ -7,7 +7,7 @@ import {
   withCurrent,
   withEmitterOptic,
   withMore,
-  without,
+  withoutBoards,
   withPose,
 } from '../../../src/app/common/boardEdits.ts'
 import { emitterKeysOf, readEmitterKey, readingOrder, stepped } from '../../../src/app/common/selection.ts'
@@ -35,7 +35,7 @@ describe('changes by hand', () => {
     expect(shifted(lamp, ['B2'], 0, 0)).toBe(lamp)
     expect(shifted(lamp, ['none'], 5, 5)).toBe(lamp)
     expect(rotatedAbout(lamp, ['B2'], 0, 0, 0)).toBe(lamp)
-    expect(without(lamp, ['none'])).toBe(lamp)
+    expect(withoutBoards(lamp, ['none'])).toBe(lamp)
     expect(withCurrent(lamp, ['B1'], 2)).toBe(lamp)
   })
 
@@ -131,7 +131,7 @@ describe('in words', () => {
     expect(faultsLine([])).toBe('The layout has no faults.')
   })
 
-  test('a gap too small tells what is there and what is wanted', () => {
+  test('a gap too small states what is there and what is wanted', () => {
     const close = shifted(lamp, ['B2'], -0.8, 0)
     const f = layoutFaults(close).find((x) => x.kind === 'clearance' && x.boards.join() === '0,1')!
     expect(faultSentence(close, f)).toBe('B1 and B2 are 0.2 mm apart; 0.5 mm are wanted.')

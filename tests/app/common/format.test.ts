@@ -96,7 +96,7 @@ test('± as a share of the value', () => {
   expect(relativeError(undefined)).toBeNull()
 })
 
-test('± is never told smaller than it is when its last place is cut off', () => {
+test('± is never shown smaller than it is when its last place is cut off', () => {
   expect(roundTogether(2, 0.000085, 6)).toEqual({ value: '2.00000', pm: '0.00009' })
   expect(roundTogether(2, 0.0000049, 6)).toEqual({ value: '2.00000', pm: '< 0.00001' })
   expect(roundTogether(123456.7, 0.3, 6)).toEqual({ value: '123\u202f457', pm: '< 1' })

@@ -29,7 +29,7 @@ test('the same rule on two boards is two findings', () => {
   expect(new Set(withKeys([on(0), on(1), on(1)]).map(([key]) => key)).size).toBe(3)
 })
 
-test('a first look takes no severe finding away; it is said to be unsure, once, however often it is kept', () => {
+test('a first sheet removes no severe finding; it is marked as unconfirmed, once, however often it stays', () => {
   const before = [finding('front', 'Burns'), finding('cost', 'Dear', 'warning')]
   const first = keepSevere(before, [finding('other', 'Note', 'note')])
   expect(first.map((f) => f.title)).toEqual(['Note', 'Perhaps still: Burns'])

@@ -19,6 +19,6 @@ test('thresholds of the danger sheet give the same light', () => {
   expect(changedNames({ ...lamp, danger: { askedMm: [2000] } as Lamp['danger'] }, lamp)).toEqual([])
 })
 
-test('new words are no new light, and the old ones are told', () => {
+test('new names are no new light, and the old ones are returned', () => {
   expect(changedNames({ ...lamp, name: 'Other' }, lamp)).toEqual([lamp.name])
 })

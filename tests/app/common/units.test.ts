@@ -85,7 +85,7 @@ test('any text gives a finite number or a sentence, never a crash', () => {
   )
 })
 
-test('range faults say what stands there and what may', () => {
+test('range faults state the value and what is allowed', () => {
   expect(rangeFault(-1, { min: 0, max: 10 }, 'mm')).toBe('-1 mm is too small; at least 0 mm.')
   expect(rangeFault(400, { min: 0, max: 360 }, 'deg')).toBe('400° is too large; at most 360°.')
   expect(rangeFault(88, { min: 0, max: 1 }, 'share')).toBe('88 is over 1; write 88 % or 0.88.')

@@ -48,7 +48,7 @@ function page() {
   return { design, result, danger, did, asked, tracing, wait, thicker }
 }
 
-test('nothing is read until somebody looks; then the lamp’s own first figures come first and its trace rests', async () => {
+test('nothing is read until the sheet is shown; then the lamp’s own first figures come first and its trace pauses', async () => {
   const p = page()
   p.result.setState({ trace: 'tracing', atWork: true })
   await p.wait(500)
@@ -112,7 +112,7 @@ test('a closed panel reads no more, unless outlines are drawn', async () => {
   expect(p.asked.length).toBe(2)
 })
 
-test('a failure says why, and is tried again with the next look', async () => {
+test('a failure says why, and is tried again when the sheet is shown next', async () => {
   const p = page()
   p.danger.setState({ open: true })
   await p.wait()

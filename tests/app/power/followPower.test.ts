@@ -39,7 +39,7 @@ function bench() {
 
 const warmer = (lamp: Lamp): Lamp => ({ ...lamp, reading: { ...lamp.reading, ambientC: lamp.reading.ambientC + 5 } })
 
-test('the lamp is run at once, and after an edit when the hand rests', () => {
+test('the lamp is run at once, and after an edit when the drag pauses', () => {
   const { design, power, runs } = bench()
   expect(runs).toHaveLength(1)
   runs[0]!.give('first')

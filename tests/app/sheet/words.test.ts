@@ -56,7 +56,7 @@ describe('state', () => {
       '200 000 rays/s',
       'seed 1',
     ]))
-  test('progress goes by the square of ±, and ends at what was asked for', () => {
+  test('progress goes by the square of ±, and ends at the requested precision', () => {
     const sheet = fakeSheet(lamp)
     sheet.figures.axialIntensityCd = { value: 100, se: 1 } // ± 2.131 %
     expect(progress(sheet, 0.010655)).toBeCloseTo(0.25, 9)
@@ -92,7 +92,7 @@ describe('findings', () => {
   })
 })
 
-describe('what each part buys', () => {
+describe('effect of each part', () => {
   const variant = (name: Variant['name'], cd: number, lm: number, share = 0.001): Variant => ({
     name,
     rays: 1,
@@ -102,7 +102,7 @@ describe('what each part buys', () => {
     expect(variantEffects([variant('as designed', 400, 50_000), variant('without lens', 100, 60_000)])).toEqual([
       `The lens makes the axis 4 times as bright and costs 10${THIN}000${THIN}lm of flux out.`,
     ]))
-  test('a lens that makes it worse is said to', () =>
+  test('a lens that makes it worse is reported', () =>
     expect(variantEffects([variant('as designed', 100, 50_000), variant('without lens', 150, 60_000)])).toEqual([
       'The lens makes the axis darker: left out, the axis would be 1.5 times as bright.',
     ]))

@@ -95,7 +95,7 @@ test('a sheet or a failure of a trace that has been replaced is dropped', () => 
   expect(b.result.getState()).toMatchObject({ stale: true, sheet: { rays: 6 }, trace: 'tracing', why: '' })
 })
 
-test('a first look that is being read lets the next lamp be traced; its sheet comes even so, once, unless a newer one was there', () => {
+test('a first sheet that is being read lets the next lamp be traced; it still arrives, once, unless a newer one was there', () => {
   const b = bench()
   const shown = () => b.result.getState().sheet?.rays
   b.design.edit('Size', resized(301))
@@ -120,7 +120,7 @@ test('a first look that is being read lets the next lamp be traced; its sheet co
   expect(b.asked).toHaveLength(3)
 })
 
-test('a first look of the lamp before does not come over another lamp that was opened, nor over a failure', () => {
+test('a first sheet of the lamp before does not replace that of another lamp that was opened, nor a failure', () => {
   const b = bench()
   b.asked[0]!.onHandedOver()
   b.design.open({ ...resized(300)(b.design.lamp()), name: 'other' })
@@ -149,7 +149,7 @@ test('another lamp does not wait for the first sheet of the one before it', () =
   expect(b.result.getState().sheet).toBeNull()
 })
 
-test('a failure is told in its words', () => {
+test('a failure shows its reason', () => {
   const b = bench()
   b.asked[0]!.onFail('The tracer stopped.')
   expect(b.result.getState()).toMatchObject({ trace: 'failed', why: 'The tracer stopped.' })
@@ -211,7 +211,7 @@ test('a part that a finding calls by its old name is traced anew', () => {
   expect(b.asked).toHaveLength(2)
 })
 
-test('another precision traces on to it; stopping lets go of everything', () => {
+test('another precision traces on to it; stopping disposes of everything', () => {
   const b = bench()
   b.result.setState({ precision: 0.002 })
   b.nextFrame()
@@ -251,7 +251,7 @@ test('the newest lamp is traced before the sheet of the one before is shown, and
   expect(b.result.getState()).toMatchObject({ stale: true, trace: 'tracing', sheet: { rays: 7 } })
 })
 
-test('a severe finding stays on the page until more than a first look says that it is gone; another lamp starts anew', () => {
+test('a severe finding stays on the page until more than a first sheet lacks it; another lamp starts anew', () => {
   const b = bench()
   const severe = () => b.result.getState().sheet!.findings.filter((f) => f.severity === 'severe').length
   const none = { ...sheet('rough'), findings: [] }

@@ -15,5 +15,5 @@ export const keepAway = (mm: number): string => (mm > 0 ? clearDistance(mm) : 'n
 export const upTo = (kWm2: number): string => `${roundUp(kWm2)}${THIN}kW/m²`
 
 /** Above any solid's limit the energy balance gives no meaningful temperature. */
-export const hotAs = (celsius: number): string =>
+export const temperatureText = (celsius: number): string =>
   celsius > 1000 ? `over 1000${THIN}°C` : `${Math.ceil(celsius)}${THIN}°C`

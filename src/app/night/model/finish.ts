@@ -19,5 +19,5 @@ export function finishOf(pixels: number, full: number, msPerPixel: number, budge
 }
 
 /** Running mean: a new measurement counts half, so that one outlier doesn't coarsen the picture for long. */
-export const learned = (msPerPixel: number, ms: number, pixels: number): number =>
+export const updatedMsPerPixel = (msPerPixel: number, ms: number, pixels: number): number =>
   msPerPixel === 0 ? ms / pixels : 0.5 * (msPerPixel + ms / pixels)

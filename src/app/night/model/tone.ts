@@ -74,7 +74,7 @@ const ISO_STEPS = [100, 200, 400, 800, 1600, 3200, 6400, 12_800]
  * The exposure as camera settings: N²/t = 2^EV · ISO/100 (ISO 2720), at f/2.8, with the lowest ISO step that allows a hand-held
  * exposure (1/30 s; common practice, no source), else the highest.
  */
-export function dialsOf(ev: number): { iso: number; seconds: number; words: string } {
+export function cameraSettings(ev: number): { iso: number; seconds: number; words: string } {
   const time = (iso: number) => (APERTURE * APERTURE) / (2 ** ev * (iso / 100))
   const iso = ISO_STEPS.find((step) => time(step) <= 1 / 29) ?? ISO_STEPS.at(-1)!
   const seconds = time(iso)

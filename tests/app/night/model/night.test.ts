@@ -8,7 +8,7 @@ import {
   VISIBILITIES_M,
 } from '../../../../src/app/night/model/air.ts'
 import { distanceToFigure, figureIn, hitFigure, normalOn } from '../../../../src/app/night/model/figures.ts'
-import { finishOf, LIVE_MS, learned, STILL_MS } from '../../../../src/app/night/model/finish.ts'
+import { finishOf, LIVE_MS, STILL_MS, updatedMsPerPixel } from '../../../../src/app/night/model/finish.ts'
 import { illuminanceAt, intensityTowards, mapAt, meanOnTarget } from '../../../../src/app/night/model/light.ts'
 import { mouthRadiusM } from '../../../../src/app/night/model/mouth.ts'
 import {
@@ -35,11 +35,11 @@ import {
 import {
   adaptationTo,
   cameraLevel,
+  cameraSettings,
   cameraWhite,
   colourSeen,
   DARKEST_ADAPTATION,
   decoded,
-  dialsOf,
   encoded,
   eyeLevel,
   likeLux,
@@ -114,24 +114,27 @@ describe('place', () => {
     expect(lampFromPlace(p, [-2, 0, 0])[0]).toBe(2)
     expect(lampFromPlace(p, [0, 1, 0])[1]).toBeGreaterThan(0.9)
   })
-  test.each(STATIONS)('from %s a point and its sight agree; up is up, and right is the right of who looks', (name) => {
-    for (const kind of KINDS) {
-      const p = placeOf(kind, far)
-      const s = stationAt(name, p, 9, 1, size)
-      for (const q of [p.centre, [p.centre[0] + 3, p.centre[1] + 1, p.centre[2] - 2]] as Triple[]) {
-        const at = pictureOf(s, size, q)!
-        const direction = viewDirection(s, size, ...at)
-        const way = q.map((v, i) => v - s.eye[i]!)
-        const far_ = Math.hypot(...way)
-        for (let i = 0; i < 3; i++) expect(direction[i]).toBeCloseTo(way[i]! / far_, 6)
+  test.each(STATIONS)(
+    'from %s a point and its view direction agree; up is up, and right is the right of who looks',
+    (name) => {
+      for (const kind of KINDS) {
+        const p = placeOf(kind, far)
+        const s = stationAt(name, p, 9, 1, size)
+        for (const q of [p.centre, [p.centre[0] + 3, p.centre[1] + 1, p.centre[2] - 2]] as Triple[]) {
+          const at = pictureOf(s, size, q)!
+          const direction = viewDirection(s, size, ...at)
+          const way = q.map((v, i) => v - s.eye[i]!)
+          const far_ = Math.hypot(...way)
+          for (let i = 0; i < 3; i++) expect(direction[i]).toBeCloseTo(way[i]! / far_, 6)
+        }
+        const [x, y, z] = p.centre
+        const mid = pictureOf(s, size, p.centre)!
+        expect(pictureOf(s, size, [x, y + 3, z])![1]).toBeLessThan(mid[1])
+        if (name !== 'aside') expect(pictureOf(s, size, [x + 3, y, z])![0]).toBeGreaterThan(mid[0])
+        else expect(pictureOf(s, size, [0, 0, 0])![0]).toBeLessThan(mid[0])
       }
-      const [x, y, z] = p.centre
-      const mid = pictureOf(s, size, p.centre)!
-      expect(pictureOf(s, size, [x, y + 3, z])![1]).toBeLessThan(mid[1])
-      if (name !== 'aside') expect(pictureOf(s, size, [x + 3, y, z])![0]).toBeGreaterThan(mid[0])
-      else expect(pictureOf(s, size, [0, 0, 0])![0]).toBeLessThan(mid[0])
-    }
-  })
+    },
+  )
   test('the whole target is in the picture', () => {
     for (const distanceM of [10, 15, 800]) {
       const p = placeOf('wall', { distanceM, widthM: 6, heightM: 3 })
@@ -256,7 +259,7 @@ describe('air', () => {
     expect(sum).toBeCloseTo(1, 4)
     expect(1 / phase(-1)).toBeCloseTo(40, 0)
   })
-  test('the sum along a sight is the integral: against even small steps', () => {
+  test('the sum along a line of sight is the integral: against even small steps', () => {
     const place = placeOf('wall', far)
     const narrow = {
       directionMap: {
@@ -341,9 +344,9 @@ describe('tone', () => {
   })
   test('dials: EV 15 is f/2.8 at 1/4000 s and ISO 100; each pair gives its EV', () => {
     // 2.8²/2^15 = 1/4180 s; cameras call it 1/4000.
-    expect(dialsOf(15)).toMatchObject({ iso: 100, words: 'ISO 100, 1/4200 s' })
+    expect(cameraSettings(15)).toMatchObject({ iso: 100, words: 'ISO 100, 1/4200 s' })
     for (const ev of [-8, -2.5, 0, 3, 9]) {
-      const { iso, seconds } = dialsOf(ev)
+      const { iso, seconds } = cameraSettings(ev)
       expect(Math.log2((2.8 ** 2 / seconds) * (100 / iso))).toBeCloseTo(ev, 9)
     }
   })
@@ -364,6 +367,6 @@ describe('fineness', () => {
     // The picture then takes what it may: its pixels are that many fewer.
     expect(live * live * pixels * 4e-4).toBeCloseTo(LIVE_MS, 6)
     expect(finishOf(pixels, 1, 0, LIVE_MS)).toBeLessThan(0.5)
-    expect(learned(learned(0, 10, 100), 30, 100)).toBeCloseTo(0.2, 12)
+    expect(updatedMsPerPixel(updatedMsPerPixel(0, 10, 100), 30, 100)).toBeCloseTo(0.2, 12)
   })
 })

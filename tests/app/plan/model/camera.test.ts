@@ -41,7 +41,7 @@ describe('the plan’s camera', () => {
     expect(y - y0).toBeCloseTo(-12, 9)
   })
 
-  test('the whole face is in sight, clear of the rulers, in any shape', () => {
+  test('the whole face is in view, clear of the rulers, in any shape', () => {
     for (const shape of ['round', 'square', 'hexagon'] as const) {
       const face = { shape, sizeMm: 200, reflectance: 0.7, keepOuts: [], clearanceMm: 1, marginMm: 1 }
       const c = fitFace(face, size)

@@ -10,7 +10,7 @@ import { useDesign } from '../store/stores.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { MomentSlider } from '../ui/MomentSlider.tsx'
 
-export function PlanWarmth() {
+export function PlanTemperature() {
   const on = usePlan((s) => s.overlay === 'warmth')
   return on ? <Panel /> : null
 }

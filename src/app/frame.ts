@@ -1,14 +1,14 @@
-// The only requestAnimationFrame in the project: many calls for one drawing, one frame.
-const waiting = new Map<string, () => void>()
-let asked = 0
+// The only requestAnimationFrame in the project: repeated requests for one drawing share a frame.
+const queued = new Map<string, () => void>()
+let handle = 0
 
 /**
- * Draw `name` in the next frame, once, however often it is asked for before that. What a drawing asks for besides itself is drawn in its own
- * frame: a sheet that comes on the page and the pictures made from it are seen together.
+ * Draws `name` in the next frame, once, however often it is requested before that. A drawing that is requested by another drawing runs
+ * in the same frame: a new sheet and the pictures made from it appear together.
  */
 export function redraw(name: string, draw: () => void): void {
-  waiting.set(name, draw)
-  if (asked === 0) asked = requestAnimationFrame(run)
+  queued.set(name, draw)
+  if (handle === 0) handle = requestAnimationFrame(run)
 }
 
 function run(): void {
@@ -16,14 +16,14 @@ function run(): void {
   try {
     for (let next = undrawn(drawn); next; next = undrawn(drawn)) {
       const [name, draw] = next
-      waiting.delete(name)
+      queued.delete(name)
       drawn.add(name)
       draw()
     }
   } finally {
-    // Also after one that failed: the others come with the next frame.
-    asked = waiting.size > 0 ? requestAnimationFrame(run) : 0
+    // Also after a drawing that throws: the others are drawn in the next frame.
+    handle = queued.size > 0 ? requestAnimationFrame(run) : 0
   }
 }
 
-const undrawn = (drawn: ReadonlySet<string>) => [...waiting].find(([name]) => !drawn.has(name))
+const undrawn = (drawn: ReadonlySet<string>) => [...queued].find(([name]) => !drawn.has(name))

@@ -1,4 +1,4 @@
-// How hot a patch gets that takes in all the light that falls on it: the balance with what it radiates and gives to still air.
+// Temperature of a patch that absorbs all light: the balance of absorption, radiation and convection to still air.
 import { brent } from '../num/roots.ts'
 
 /** CODATA 2018. */
@@ -7,10 +7,10 @@ const STEFAN_BOLTZMANN = 5.670374419e-8
 const FILM = 15
 const ZERO_C = 273.15
 
-/** kW/m² that hold a black patch at a temperature: σ(T⁴ − T₀⁴) + 15 (T − T₀), one side losing heat. */
+/** Irradiance, kW/m², that holds a black patch at a temperature: σ(T⁴ − T₀⁴) + 15 (T − T₀), with losses on one side. */
 export const fluxHolding = (surfaceC: number, ambientC: number): number =>
   (STEFAN_BOLTZMANN * ((surfaceC + ZERO_C) ** 4 - (ambientC + ZERO_C) ** 4) + FILM * (surfaceC - ambientC)) / 1000
 
-/** Temperature of a black patch in the steady state. */
+/** Steady-state temperature of a black patch. */
 export const blackPatchC = (kWm2: number, ambientC: number): number =>
   brent((t) => fluxHolding(t, ambientC) - kWm2, ambientC - 1, 5000, 1e-6) ?? ambientC

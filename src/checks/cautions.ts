@@ -1,4 +1,4 @@
-// Standing cautions: true of every lamp, whatever is computed. Shown where the danger is, never hidden by a filter.
+// Permanent cautions: true of every lamp, whatever the results. Shown where the danger is, never hidden by a filter.
 
 export type CautionId =
   | 'eyes'

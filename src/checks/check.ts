@@ -1,4 +1,4 @@
-// All findings of a lamp. One rule, one file: design rules need no trace, sheet rules read one.
+// All findings of a lamp. One rule for each file: design rules need only the document, sheet rules need a run.
 import type { Lamp } from '../lamp/schema.ts'
 import { etendue } from './design/etendue.ts'
 import { layout } from './design/layout.ts'
@@ -10,8 +10,8 @@ import { outsideTunnel, smallTunnel } from './design/tunnelFit.ts'
 import { wideArray } from './design/wideArray.ts'
 import type { Finding, Severity } from './finding.ts'
 import type { SheetParts } from './parts.ts'
-import { endsDisagree } from './sheet/endsDisagree.ts'
 import { faceHot } from './sheet/faceHot.ts'
+import { forwardBackwardDisagree } from './sheet/forwardBackwardDisagree.ts'
 import { frontHot } from './sheet/frontHot.ts'
 import { lensGain } from './sheet/lensGain.ts'
 import { lensHot } from './sheet/lensHot.ts'
@@ -40,19 +40,19 @@ const SHEET: readonly ((lamp: Lamp, parts: SheetParts) => Finding[])[] = [
   faceHot,
   lensGain,
   patterned,
-  (_, parts) => endsDisagree(parts),
+  (_, parts) => forwardBackwardDisagree(parts),
   (_, parts) => unfinished(parts),
 ]
 
-/** What can be said of the document alone. */
+/** Findings of the document alone. */
 export const checkDesign = (lamp: Lamp): Finding[] => bySeverity(DESIGN.flatMap((rule) => rule(lamp)))
 
-/** What a run's readings say. */
+/** Findings of a run's readings. */
 export const checkSheet = (lamp: Lamp, parts: SheetParts): Finding[] =>
   bySeverity(SHEET.flatMap((rule) => rule(lamp, parts)))
 
 const RANK: Record<Severity, number> = { severe: 0, warning: 1, note: 2 }
 
-/** Severe first; otherwise in the order of the rules. */
+/** Sorts severe findings first; otherwise the order of the rules stays. */
 export const bySeverity = (findings: readonly Finding[]): Finding[] =>
   [...findings].sort((a, b) => RANK[a.severity] - RANK[b.severity])

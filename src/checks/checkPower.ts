@@ -1,15 +1,15 @@
-// Findings on heat and power: one rule, one file.
+// Findings on heat and power: one rule for each file.
 import type { Lamp } from '../lamp/schema.ts'
 import { bySeverity } from './check.ts'
 import type { Finding } from './finding.ts'
+import { assumedPower } from './power/assumedPower.ts'
 import { driverRange } from './power/driverRange.ts'
-import { finsPast } from './power/finsPast.ts'
+import { finsTooWide } from './power/finsTooWide.ts'
 import { fuses } from './power/fuses.ts'
 import { junctionOver } from './power/junctionOver.ts'
 import { packOver } from './power/packOver.ts'
 import { strings } from './power/strings.ts'
 import { touchHot } from './power/touchHot.ts'
-import { unsaid } from './power/unsaid.ts'
 import { wires } from './power/wires.ts'
 import type { PowerParts } from './powerParts.ts'
 
@@ -21,8 +21,8 @@ const POWER: readonly ((lamp: Lamp, parts: PowerParts) => Finding[])[] = [
   wires,
   strings,
   touchHot,
-  finsPast,
-  unsaid,
+  finsTooWide,
+  assumedPower,
 ]
 
 export const checkPower = (lamp: Lamp, parts: PowerParts): Finding[] =>

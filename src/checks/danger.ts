@@ -1,4 +1,4 @@
-// Findings of the danger sheet. One rule a function; the sheet's own rules (check.ts) stand beside them.
+// Findings of the danger sheet, one rule for each function, in addition to those of the beam sheet (check.ts).
 import { upperKWm2 } from '../hazard/discs.ts'
 import type { EyeSheet } from '../hazard/eyeSheet.ts'
 import type { ThingReading } from '../hazard/inTheWay.ts'
@@ -11,7 +11,7 @@ import type { Threshold } from '../library/thresholds.ts'
 import type { Finding, Severity } from './finding.ts'
 import { clear, counted, deg, kWm2, kWm2Plain, mm, seconds } from './words.ts'
 
-/** What of a danger sheet the findings read. */
+/** The part of a danger sheet that the rules read. */
 export interface DangerParts {
   clear: readonly (Threshold & { clearDistanceMm: number; secondsAtWorst: number | null })[]
   things: readonly ThingReading[]
@@ -37,20 +37,20 @@ const RULES: readonly ((lamp: Lamp, parts: DangerParts) => Finding[])[] = [
 
 const RANK: Record<Severity, number> = { severe: 0, warning: 1, note: 2 }
 
-/** Severe first; otherwise in the order of the rules. */
+/** Sorts severe findings first; otherwise the order of the rules stays. */
 export const checkDanger = (lamp: Lamp, parts: DangerParts): Finding[] =>
   RULES.flatMap((rule) => rule(lamp, parts)).sort((a, b) => RANK[a.severity] - RANK[b.severity])
 
 const SCATTER = 'Figures of ignition and burns scatter by tens of per cent: floors for a warning, no proof of safety.'
 
-/** Fire, or skin hurt before one has drawn back. */
-const isGrave = (t: ThingReading): boolean =>
+/** Ignition, or a skin burn faster than the reflex to withdraw. */
+const isSevereHarm = (t: ThingReading): boolean =>
   t.secondsToIgnite !== null ||
   t.harm === 'catches fire' ||
   t.harm === 'chars and glows' ||
   (t.harm === 'hurts' && t.secondsToHarm! < 10)
 
-/** One finding for all of them: the soonest names it. */
+/** One finding for all materials, named after the fastest. */
 function inTheWay(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
   const harmed = things.filter((t) => t.secondsToHarm !== null).sort((a, b) => a.secondsToHarm! - b.secondsToHarm!)
   const [first] = harmed
@@ -60,7 +60,7 @@ function inTheWay(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
   return [
     {
       rule: 'in-the-way',
-      severity: harmed.some(isGrave) ? 'severe' : 'warning',
+      severity: harmed.some(isSevereHarm) ? 'severe' : 'warning',
       title: `${first.name} ${first.harm} in ${seconds(first.secondsToHarm!)}, at up to ${kWm2(first.kWm2)}${rest.length > 0 ? `; also ${rest.join(', ')}` : ''}.`,
       why: `${source}. Times leave out the heat that is lost meanwhile. ${SCATTER}`,
       cure: 'Take the cover off before you switch on, fix it so that it can’t be left on by mistake, and keep bags, hands and walls out of the beam.',
@@ -72,7 +72,7 @@ function inTheWay(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
 const WHERE = { board: 'on board', face: 'on the face', wall: 'on the wall', air: 'in the air inside' } as const
 const WORST_OF_SUN_KW_M2 = 2
 
-/** The tilt map: only what the straight sun of the beam sheet does not tell already, the worst away from the axis. */
+/** The tilt map: only the worst place off the axis, since the beam sheet already covers the sun on the axis. */
 function sunFromASide(_: Lamp, { sunMap }: DangerParts): Finding[] {
   const aside = sunMap.filter((p) => p.tiltDeg > 0)
   const worst = aside.reduce<SunMapPoint | null>((a, b) => (a && upperKWm2(a) >= upperKWm2(b) ? a : b), null)
@@ -181,7 +181,7 @@ function liningLetsGo(_: Lamp, { parts }: DangerParts): Finding[] {
 
 function boardPlastic(_: Lamp, { parts }: DangerParts): Finding[] {
   const { boards } = parts
-  // A face hot enough by itself is the heat model's finding; here what the returned light adds.
+  // A face that is too hot without returned light is a finding of the heat model; here only what the returned light adds.
   if (!boards?.limit.passed || boards.plasticC - boards.faceC < 5) return []
   return [
     {
@@ -224,7 +224,7 @@ function thresholdsChanged(_: Lamp, { clear: table }: DangerParts): Finding[] {
   ]
 }
 
-/** Never rounded down. */
+/** Rounded up. */
 const celsius = (c: number): string => `${Math.ceil(c)} °C`
 
 const spotOn = (s: { xMm: number; yMm: number; zMm: number }, on: 'lens' | 'wall' | 'face' | 'front') => ({

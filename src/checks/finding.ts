@@ -1,9 +1,9 @@
-// A finding: something the builder should know before cutting or lighting anything.
+// A finding: something the user should know before building or switching on the lamp.
 
-/** severe: it can burn, blind, or can't work. warning: it costs or misleads. note: worth knowing. */
+/** severe: it can burn or blind, or it can't work. warning: it costs performance or misleads. note: worth knowing. */
 export type Severity = 'severe' | 'warning' | 'note'
 
-/** Where on the lamp a finding points; the views centre on it. */
+/** The place of a finding on the lamp; the views centre on it. */
 export type Place =
   | { kind: 'board'; boardIndex: number }
   | { kind: 'emitter'; boardIndex: number; siteIndex: number }
@@ -11,12 +11,12 @@ export type Place =
   | { kind: 'point'; xMm: number; yMm: number; zMm: number; on: 'lens' | 'wall' | 'face' | 'front' | 'inside' }
 
 export interface Finding {
-  /** Stable, kebab-case, one a rule; several findings may share it. */
+  /** Id of the rule: stable, kebab-case; several findings may share it. */
   rule: string
   severity: Severity
-  /** One line, with its numbers and units. */
+  /** One line, with numbers and units. */
   title: string
-  /** Why it matters, and where the threshold comes from. */
+  /** Why it matters, and the source of the threshold. */
   why: string
   /** What to do about it. */
   cure: string

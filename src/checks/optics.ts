@@ -1,24 +1,24 @@
-// Small facts of a lamp that several rules need.
+// Quantities of a lamp that several rules need.
 import { startRadiusMm, startZMm } from '../lamp/front.ts'
 import { type EmitterPlace, placeEmitters } from '../lamp/place.ts'
 import type { EmitterType, Lamp, Lens, OpticType, Tunnel } from '../lamp/schema.ts'
 import { refractiveIndex } from '../library/materials.ts'
 
-/** Focal length for yellow light; a solid lens by R/(n − 1). */
+/** Focal length at 587.6 nm; R/(n − 1) for a solid lens. */
 export function focalMm(lens: Lens): number {
   if (lens.kind !== 'solid') return lens.focalMm
   return lens.radiusMm / (refractiveIndex(lens.material, 587.6) - 1)
 }
 
-export interface Start extends EmitterPlace {
+export interface EmissionPoint extends EmitterPlace {
   zMm: number
   radiusMm: number
 }
 
-const known = new WeakMap<Lamp, readonly Start[]>()
+const known = new WeakMap<Lamp, readonly EmissionPoint[]>()
 
-/** Every emitter with the height and radius of the patch its light sets out from. Made once a document: many rules ask for it. */
-export function starts(lamp: Lamp): readonly Start[] {
+/** Every emitter with height and radius of its emitting surface. Cached for each document, since many rules need it. */
+export function emissionPoints(lamp: Lamp): readonly EmissionPoint[] {
   let all = known.get(lamp)
   if (!all) {
     all = placeEmitters(lamp).map((p) => ({
@@ -31,15 +31,15 @@ export function starts(lamp: Lamp): readonly Start[] {
   return all
 }
 
-/** Diameter about the axis that all light sets out within. */
-export const arrayDiameterMm = (all: readonly Start[]): number =>
+/** Diameter about the axis that contains all emitting surfaces. */
+export const arrayDiameterMm = (all: readonly EmissionPoint[]): number =>
   2 * all.reduce((most, s) => Math.max(most, Math.hypot(s.xMm, s.yMm) + s.radiusMm), 0)
 
 /** Half the tunnel's size (radius, or half across flats) at a height. */
 export const tunnelHalfMm = (t: Tunnel, zMm: number): number =>
   (t.inMm + ((t.outMm - t.inMm) * (zMm - t.zInMm)) / (t.zOutMm - t.zInMm)) / 2
 
-/** Distance from the axis as the tunnel's section counts it: the radius, or the farthest of the flats' normals. */
+/** Distance from the axis in the metric of the tunnel's cross section: the radius, or the largest projection on the flats' normals. */
 export function acrossTunnel(t: Tunnel, xMm: number, yMm: number): number {
   const r = Math.hypot(xMm, yMm)
   if (t.sides === 0) return r
@@ -51,7 +51,7 @@ export function acrossTunnel(t: Tunnel, xMm: number, yMm: number): number {
 export const sourceAreaMm2 = ({ source }: EmitterType): number =>
   source.shape === 'disc' ? (Math.PI / 4) * source.diameterMm ** 2 : source.widthMm * source.heightMm
 
-/** Full width at half maximum of what leaves the emitter with its optic, degrees; null where a table or a traced optic decides. */
+/** Full width at half maximum of an emitter with its optic, degrees; null for tables and traced optics. */
 export function fwhmDeg(emitter: EmitterType, optic: OpticType): number | null {
   if (optic.kind === 'collimator') return optic.fwhmDeg
   if (optic.kind === 'reflector') return null

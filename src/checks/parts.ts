@@ -1,4 +1,4 @@
-// What of a sheet the findings read. A sheet has all of it and more.
+// The part of a sheet that the rules read.
 import type { MaterialRisk } from '../hazard/risks.ts'
 import type { SunAtTilt } from '../hazard/sun.ts'
 import type { Figure, HotSpot } from '../run/figure.ts'
@@ -10,7 +10,7 @@ export interface SheetParts {
   sun: readonly SunAtTilt[]
   risks: readonly MaterialRisk[]
   patterned: boolean
-  /** Figures known from either end, and how many standard errors the two are apart. */
+  /** Figures with a forward and a backward estimate, and the difference of the two in standard errors. */
   forwardBackward?: readonly { figure: string; thetaDeg?: number; apart: number }[]
   variants: readonly { name: string; figures: Partial<Record<string, Figure>> }[]
 }

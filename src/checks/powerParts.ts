@@ -1,4 +1,4 @@
-// What of a report on heat and power the findings read. The report has all of it and more.
+// The part of a power report that the rules read.
 import type { DriverState } from '../power/driver.ts'
 import type { WireRun } from '../power/schedule.ts'
 

@@ -1,19 +1,19 @@
-// Numbers in findings: three digits, unit always there.
+// Number format of findings: three digits, always with the unit.
 const three = (x: number): string => {
   const rounded = Number(x.toPrecision(3))
   return Math.abs(rounded) >= 10_000 ? rounded.toLocaleString('en-GB').replaceAll(',', ' ') : String(rounded)
 }
 
-/** A hazard is never rounded down. */
+/** Rounds up, for hazards. */
 export const upThree = (x: number): string => {
   if (!(x > 0)) return three(x)
   const unit = 10 ** (Math.floor(Math.log10(x)) - 2)
   return three(Math.ceil(x / unit - 1e-9) * unit)
 }
 
-/** Sizes and places of the lamp's own parts: in mm, as its fields and drawings have them. */
+/** Sizes and positions of the lamp's own parts, always in mm, as in fields and drawings. */
 export const mm = (x: number): string => `${Math.abs(x) >= 1000 ? Math.round(x) : three(x)} mm`
-/** How far in front of it: millimetres to one metre, metres from there on. */
+/** Distances in front of the lamp: in millimetres up to one metre, then in metres. */
 export const ahead = (x: number): string => (Math.abs(x) >= 999.5 ? `${three(x / 1000)} m` : `${three(x)} mm`)
 export const deg = (x: number): string => `${three(x)}°`
 export const percent = (share: number): string => `${three(100 * share)} %`

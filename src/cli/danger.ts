@@ -1,4 +1,4 @@
-// lampwright danger: every place where a lamp can burn, blind or be burnt, as text or JSON.
+// lampwright danger: the danger sheet as text or JSON.
 import { availableParallelism } from 'node:os'
 import type { DangerStage } from '../job/danger/result.ts'
 import { dangerJson } from './dangerJson.ts'

@@ -15,7 +15,7 @@ interface Spot {
 
 const spotOf = (s: HotSpot): Spot => ({ zMm: s.zMm, xMm: s.xMm, yMm: s.yMm, kWm2: upperKWm2(s), discMm: s.discMm })
 
-/** The worst place first where it is no focus: the beam may be strongest at the lens itself. */
+/** The foci, preceded by the worst place where that is none of them: the beam may be strongest at the lens itself. */
 export function frontFoci({ front, foci }: DangerReading): (Spot & { focus: boolean })[] {
   const all = foci.map((f) => ({ ...spotOf(f), focus: true }))
   const { worst } = front

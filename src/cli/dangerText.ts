@@ -17,13 +17,13 @@ import {
 import { frontFoci } from './dangerJson.ts'
 import { findingsText } from './findingsText.ts'
 import { columns, duration, fixed, short, whole, wrapped } from './format.ts'
-import { plain } from './io.ts'
+import { stripControls } from './io.ts'
 
 const WIDTH = 96
 
 export function dangerText(d: DangerReading): string {
   const parts = [
-    `${plain(d.lamp)}: danger sheet\n${whole(d.rays)} rays, seed ${d.seed}; upper ends at 95 %, over a disc of ${short(d.discMm)} mm`,
+    `${stripControls(d.lamp)}: danger sheet\n${whole(d.rays)} rays, seed ${d.seed}; upper ends at 95 %, over a disc of ${short(d.discMm)} mm`,
     section('Keep clear, from the lamp’s front', clearLines(d)),
     section('Hottest places in front', focusLines(d)),
     section('Time to harm at a distance', harmLines(d)),
@@ -43,7 +43,7 @@ export function dangerText(d: DangerReading): string {
     ),
     section(
       'Sources of the thresholds',
-      d.clear.flatMap((c) => paragraph(`${c.name}: ${plain(c.source)}`)),
+      d.clear.flatMap((c) => paragraph(`${c.name}: ${stripControls(c.source)}`)),
     ),
   ]
   return `${parts.filter((p) => p !== '').join('\n\n')}\n`
@@ -93,7 +93,7 @@ function harmLines(d: DangerReading): string[] {
 const thingLines = (d: DangerReading): string[] =>
   columns(
     d.things.map((t) => [
-      plain(t.name),
+      stripControls(t.name),
       materialName(t.material).toLowerCase(),
       `${short(t.kWm2)} kW/m²`,
       t.settlesC === null ? '' : `to ${upDegrees(t.settlesC)}`,
@@ -123,9 +123,10 @@ function partLines({ parts }: DangerReading): string[] {
       `dark plastic to ${upDegrees(boards.plasticC)}, face at ${upDegrees(boards.faceC)}`,
       `${boards.limit.limitC} °C`,
     ])
-  for (const o of optics) rows.push([plain(o.name), `to ${upDegrees(o.settlesC)} at the most`, `${o.limit.limitC} °C`])
+  for (const o of optics)
+    rows.push([stripControls(o.name), `to ${upDegrees(o.settlesC)} at the most`, `${o.limit.limitC} °C`])
   for (const [name, why] of Object.entries(absent)) rows.push([name, why, ''])
-  return [...columns(rows), ...(boards ? paragraph(`The face by itself, ${plain(boards.faceFrom)}.`) : [])]
+  return [...columns(rows), ...(boards ? paragraph(`The face by itself, ${stripControls(boards.faceFrom)}.`) : [])]
 }
 
 function sunLines(d: DangerReading): string[] {
@@ -137,7 +138,7 @@ function sunLines(d: DangerReading): string[] {
   const rows = [...worst.values()].map((p) => [
     `${short(p.tiltDeg)}° off`,
     `${short(upperKWm2(p))} kW/m²`,
-    `${LANDS_WHERE[p.lands]}${p.board === null ? '' : ` ${plain(p.board)}`}${p.flat === null ? '' : ` ${p.flat}`}`,
+    `${LANDS_WHERE[p.lands]}${p.board === null ? '' : ` ${stripControls(p.board)}`}${p.flat === null ? '' : ` ${p.flat}`}`,
     `x ${whole(p.xMm)}, y ${whole(p.yMm)}, z ${whole(p.zMm)} mm`,
   ])
   const lines = columns(rows, [0, 1])

@@ -1,9 +1,9 @@
-// From arguments to an exit status. Whatever goes wrong ends as one sentence on stderr.
+// Runs the command of the arguments and returns the exit status. Any error becomes one sentence on stderr.
 import { CHECK_OPTIONS, checkCommand } from './check.ts'
 import { DANGER_OPTIONS, dangerCommand } from './danger.ts'
 import { HEAT_OPTIONS, heatCommand } from './heat.ts'
 import { COMMANDS, type Command, helpText } from './help.ts'
-import { EXIT, Refusal, type Tools } from './io.ts'
+import { EXIT, type Tools, UserError } from './io.ts'
 import { didYouMean } from './nearest.ts'
 import { NEW_OPTIONS, newCommand } from './newLamp.ts'
 import { type OptionTable, type Parsed, parseOptions } from './options.ts'
@@ -24,22 +24,22 @@ const TABLE: Record<Command, { options: OptionTable; run: (parsed: Parsed, tools
 
 export async function dispatch(args: readonly string[], tools: Tools): Promise<number> {
   try {
-    return await chosen(args, tools)
+    return await runChosen(args, tools)
   } catch (error) {
     const why = error instanceof Error ? error.message : String(error)
-    tools.io.err(error instanceof Refusal ? `${why}\n` : `The program failed, which is a fault of its own: ${why}\n`)
+    tools.io.err(error instanceof UserError ? `${why}\n` : `The program failed, which is a fault of its own: ${why}\n`)
     return EXIT.refused
   }
 }
 
-async function chosen([first, ...rest]: readonly string[], tools: Tools): Promise<number> {
+async function runChosen([first, ...rest]: readonly string[], tools: Tools): Promise<number> {
   if (first === undefined) {
     tools.io.err(helpText())
     return EXIT.refused
   }
   if (!isCommand(first)) {
     if (first.startsWith('-')) return bareOptions([first, ...rest], tools)
-    throw new Refusal(
+    throw new UserError(
       `No command ${first}${didYouMean(first, COMMANDS)}; there is ${COMMANDS.join(', ')} (see --help).`,
     )
   }
@@ -54,7 +54,7 @@ async function chosen([first, ...rest]: readonly string[], tools: Tools): Promis
 
 function bareOptions(args: readonly string[], { io }: Tools): number {
   const { flags, positionals } = parseOptions(args, { help: { type: 'boolean' }, version: { type: 'boolean' } })
-  if (positionals.length > 0) throw new Refusal(`The command comes first: ${COMMANDS.join(', ')} (see --help).`)
+  if (positionals.length > 0) throw new UserError(`The command comes first: ${COMMANDS.join(', ')} (see --help).`)
   io.out(flags.has('version') && !flags.has('help') ? `lampwright ${VERSION}\n` : helpText())
   return EXIT.fine
 }

@@ -1,7 +1,7 @@
 import { bySeverity } from '../checks/check.ts'
 import type { Finding, Severity } from '../checks/finding.ts'
 import { wrapped } from './format.ts'
-import { plain } from './io.ts'
+import { stripControls } from './io.ts'
 
 const WORD: Record<Severity, string> = { severe: 'SEVERE', warning: 'Warning', note: 'Note' }
 const WIDTH = 96
@@ -12,7 +12,7 @@ export function findingsText(findings: readonly Finding[]): string {
   if (findings.length === 0) return '  Nothing found.'
   return bySeverity(findings)
     .map((f) => {
-      const cell = (text: string) => wrapped(plain(text), WIDTH, INDENT)
+      const cell = (text: string) => wrapped(stripControls(text), WIDTH, INDENT)
       return `  ${WORD[f.severity].padEnd(7)}  ${cell(f.title)}\n${INDENT}${cell(f.why)}\n${INDENT}${cell(`Do: ${f.cure}`)}`
     })
     .join('\n')

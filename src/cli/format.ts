@@ -1,8 +1,8 @@
-// Numbers for a terminal: as many digits as their error allows.
+// Number format of the terminal: as many digits as the error allows.
 import { T95 } from '../num/stats.ts'
 import type { Figure } from '../run/figure.ts'
 
-/** Two significant digits of ±, and the value to the same place. An exact value gets four significant digits and no ±. */
+/** ± to two significant digits, and the value to the same place. An exact value gets four significant digits and no ±. */
 export function withError({ value, se }: Figure, times = 1): { value: string; error: string } {
   const error = T95 * se * times
   if (!(error > 0)) return { value: significant(value * times, 4), error: '' }
@@ -13,7 +13,7 @@ export function withError({ value, se }: Figure, times = 1): { value: string; er
 export const significant = (x: number, digits: number): string =>
   x === 0 ? '0' : toPlace(x, decade(x, digits) - digits + 1)
 
-/** Power of ten of the first digit, once x is rounded to so many digits. */
+/** Power of ten of the first digit of x, rounded to so many digits. */
 const decade = (x: number, digits: number): number => Number(x.toExponential(digits - 1).split('e')[1])
 
 /** Rounded to 10^place. */
@@ -40,7 +40,7 @@ export function duration(seconds: number): string {
   return `${significant(seconds / 3600, 3)} h`
 }
 
-/** Columns padded to their widest cell; `right` lists the columns of numbers. */
+/** Pads columns to their widest cell; `right` lists the right-aligned ones. */
 export function columns(rows: readonly (readonly string[])[], right: readonly number[] = []): string[] {
   const widths: number[] = []
   for (const row of rows) for (const [i, cell] of row.entries()) widths[i] = Math.max(widths[i] ?? 0, [...cell].length)
@@ -55,7 +55,7 @@ export function columns(rows: readonly (readonly string[])[], right: readonly nu
   )
 }
 
-/** Broken at spaces so that no line is wider than `width`, later lines beginning with `indent`. A number keeps its unit. */
+/** Wraps text at spaces to lines of at most `width`; later lines start with `indent`. A number stays with its unit. */
 export function wrapped(text: string, width: number, indent: string): string {
   const lines: string[] = []
   let line = ''

@@ -1,4 +1,4 @@
-// lampwright heat: how long each mode runs, what ends it, and where the energy goes.
+// lampwright heat: duration of each mode, what ends it, and the energy balance.
 import { availableParallelism } from 'node:os'
 import { counted } from '../checks/words.ts'
 import type { ModeRun, PowerReport } from '../electrothermal/result.ts'
@@ -9,11 +9,11 @@ import { powerOf } from '../library/typicalPower.ts'
 import { modeWords, timeWords } from '../report/power.ts'
 import { findingsText } from './findingsText.ts'
 import { columns, fixed, short, whole, wrapped } from './format.ts'
-import { EXIT, plain, Refusal, type Tools } from './io.ts'
+import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
 import { onlyPositional, type Parsed } from './options.ts'
-import { traced } from './trace.ts'
+import { traceWithProgress } from './trace.ts'
 import { VERSION } from './version.ts'
 
 export const HEAT_OPTIONS = {
@@ -22,34 +22,40 @@ export const HEAT_OPTIONS = {
   help: { type: 'boolean' },
 } as const
 
-/** Enough to know within a per cent what share of the light stays in the lamp as heat. */
+/** Enough for the share of light that stays in the lamp as heat within a per cent. */
 const RAYS = 65_536
 const WIDTH = 96
 
 export async function heatCommand(parsed: Parsed, tools: Tools): Promise<number> {
   const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'heat'))
   const mode = modeOf(lamp, parsed.values.get('mode'))
-  const report = runPower(lamp, { mode, retained: await readRetained(lamp, tools) })
+  const report = runPower(lamp, { mode, retained: await traceRetainedLight(lamp, tools) })
   if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify({ version: VERSION, ...heatJson(lamp, report) })}\n`)
   else tools.io.out(heatText(lamp, report))
   return EXIT.fine
 }
 
-/** Light that stays in the lamp, by a short trace; a lamp without light keeps none. */
-export async function readRetained(lamp: Lamp, tools: Tools) {
+/** Light that stays in the lamp, by a short trace; none for a lamp without light. */
+export async function traceRetainedLight(lamp: Lamp, tools: Tools) {
   if (lamp.boards.length === 0) return null
-  const sheet = await traced(lamp, { maxRays: RAYS, seed: 1, threads: availableParallelism(), variants: false }, tools)
+  const sheet = await traceWithProgress(
+    lamp,
+    { maxRays: RAYS, seed: 1, threads: availableParallelism(), variants: false },
+    tools,
+  )
   return retainedFromLedger(sheet.ledger)
 }
 
-function modeOf(lamp: Lamp, asked: string | undefined): string | undefined {
-  if (asked === undefined) return undefined
+function modeOf(lamp: Lamp, requested: string | undefined): string | undefined {
+  if (requested === undefined) return undefined
   const { modes } = powerOf(lamp).value
-  const same = (a: string) => a.toLowerCase() === asked.toLowerCase()
-  const found = modes.find((m) => m.id === asked) ?? modes.find((m) => same(m.id) || same(m.name))
+  const same = (a: string) => a.toLowerCase() === requested.toLowerCase()
+  const found = modes.find((m) => m.id === requested) ?? modes.find((m) => same(m.id) || same(m.name))
   if (found) return found.id
   const ids = modes.map((m) => m.id)
-  throw new Refusal(`No mode called ${plain(asked)}${didYouMean(asked, ids)}; there is ${ids.join(', ')}.`)
+  throw new UserError(
+    `No mode called ${stripControls(requested)}${didYouMean(requested, ids)}; there is ${ids.join(', ')}.`,
+  )
 }
 
 const list = (x: Float64Array) => Array.from(x)
@@ -96,10 +102,10 @@ export function heatText(lamp: Lamp, report: PowerReport): string {
   const { sink, retained } = report
   const light = `Light that stays in the lamp: ${percent(retained.face)} on the face, ${percent(retained.optics)} in the optics, ${percent(retained.wall)} on the tunnel’s wall.`
   const head = [
-    plain(report.lamp),
+    stripControls(report.lamp),
     `${counted(report.emitters, 'emitter')} on ${counted(report.channelCount, 'channel')}, air of ${short(report.ambientC)} °C; plate ${short(sink.plateKg)} kg, fins ${short(sink.finKg)} kg, ${short(sink.wattPerK)} W/K when 60 K over the air${sink.speedMS === null ? '' : `, air between the fins ${short(sink.speedMS)} m/s`}`,
     light,
-    ...report.assumed.map((s) => `Taken as typical: ${plain(s)}`),
+    ...report.assumed.map((s) => `Taken as typical: ${stripControls(s)}`),
   ]
   const modes = report.modes.map((m) => modeText(lamp, m))
   const findings = `Findings on heat and power\n${findingsText(powerFindings(lamp, report))}`
@@ -109,7 +115,7 @@ export function heatText(lamp: Lamp, report: PowerReport): string {
 const percent = (share: number) => `${fixed(100 * share, 1)} %`
 
 function modeText(lamp: Lamp, m: ModeRun): string {
-  const lines = [plain(modeWords(m))]
+  const lines = [stripControls(modeWords(m))]
   if (m.sagsFromS !== null)
     lines.push(
       m.sagsFromS === 0
@@ -118,7 +124,7 @@ function modeText(lamp: Lamp, m: ModeRun): string {
     )
   if (m.fl1S !== null) lines.push(`To a tenth of the light at 30 s (FL 1): ${timeWords(m.fl1S)}.`)
   lines.push(steadyLine(lamp, m))
-  for (const s of m.outside) lines.push(`Reported: ${plain(s)}; its end value is taken.`)
+  for (const s of m.outside) lines.push(`Reported: ${stripControls(s)}; its end value is taken.`)
   const indented = [...curveLines(m), '', ...energyLines(m)].map((l) => (l === '' ? '' : `  ${l}`))
   return [...lines.map((l) => wrapped(l, WIDTH, '  ')), ...indented].join('\n')
 }

@@ -1,4 +1,4 @@
-// What --help prints.
+// Text of --help.
 import { EXAMPLES } from './lampFile.ts'
 
 export const COMMANDS = ['trace', 'check', 'danger', 'sweep', 'heat', 'wiring', 'new'] as const

@@ -1,4 +1,4 @@
-// What a command may touch of the world, so that tests can hand it another one.
+// The dependencies of a command, so that tests can replace them.
 
 import type { EngineChoice, JobOptions, Sheet } from '../job/beam/sheet.ts'
 import type { DangerReading, DangerStage } from '../job/danger/result.ts'
@@ -10,7 +10,7 @@ import type { Lamp } from '../lamp/schema.ts'
 export interface Io {
   out(text: string): void
   err(text: string): void
-  /** Null when stderr is no terminal: then nothing is drawn on it. */
+  /** Null when stderr is no terminal; then there is no progress bar. */
   errColumns: number | null
 }
 
@@ -20,7 +20,7 @@ export type Tracer = (
   onProgress?: (sheet: { rays: number; maxRays: number }) => void,
 ) => Promise<Sheet>
 
-/** Gives all cells in the order of the grid; tells of each as it comes. */
+/** Resolves to all cells in the order of the grid; `onCell` gets each as it is done. */
 export type Sweeper = (
   lamp: Lamp,
   axes: SweepAxes,
@@ -43,8 +43,8 @@ export interface Tools {
 
 export const EXIT = { fine: 0, severe: 1, refused: 2, interrupted: 130 } as const
 
-/** What the user can mend; its message is what they read. Anything else thrown is a bug. */
-export class Refusal extends Error {}
+/** An error that the user can correct; its message is printed. Any other exception is a bug. */
+export class UserError extends Error {}
 
-/** Names in a lamp file come from anyone: control characters would steer the terminal. */
-export const plain = (text: string): string => text.replace(/[\p{Cc}\p{Cf}\u2028\u2029]/gu, '')
+/** Removes control characters: names in a lamp file are untrusted and could control the terminal. */
+export const stripControls = (text: string): string => text.replace(/[\p{Cc}\p{Cf}\u2028\u2029]/gu, '')

@@ -1,13 +1,13 @@
-// A lamp by the name of an example or from a file.
+// Opens a lamp: an example by name, or a file.
 import { closeSync, openSync, readSync } from 'node:fs'
 import { readLampText } from '../lamp/read.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { DEMOS } from '../library/demos.ts'
-import { plain, Refusal } from './io.ts'
+import { stripControls, UserError } from './io.ts'
 import { didYouMean } from './nearest.ts'
 
-/** The largest lamp the schema allows is well under this. */
-const MOST_BYTES = 64 * 1024 * 1024
+/** Well above the largest lamp that the schema allows. */
+const MAX_BYTES = 64 * 1024 * 1024
 
 export const EXAMPLES = ['demo', ...Object.keys(DEMOS)]
 
@@ -16,14 +16,14 @@ export function exampleLamp(name: string): Lamp | null {
   return Object.hasOwn(DEMOS, id) ? DEMOS[id]!() : null
 }
 
-/** An example's name wins over a file of that name: write ./demo for the file. */
+/** An example takes precedence over a file of the same name: ./demo is the file. */
 export function openLamp(name: string): Lamp {
   const example = exampleLamp(name)
   if (example) return example
   const read = readLampText(readText(name))
   if (read.ok) return read.lamp
-  const why = read.why.map(plain)
-  throw new Refusal(why.length === 1 ? `${name}: ${why[0]}` : `${name} holds no lamp:\n  ${why.join('\n  ')}`)
+  const why = read.why.map(stripControls)
+  throw new UserError(why.length === 1 ? `${name}: ${why[0]}` : `${name} holds no lamp:\n  ${why.join('\n  ')}`)
 }
 
 function readText(path: string): string {
@@ -36,15 +36,15 @@ function readText(path: string): string {
       const got = readSync(file, chunk)
       if (got === 0) break
       bytes += got
-      if (bytes > MOST_BYTES) throw new Refusal(`${path}: too large for a lamp; expected at most 64 MiB.`)
+      if (bytes > MAX_BYTES) throw new UserError(`${path}: too large for a lamp; expected at most 64 MiB.`)
       chunks.push(chunk.subarray(0, got))
     }
     return Buffer.concat(chunks)
       .toString('utf8')
       .replace(/^\uFEFF/, '')
   } catch (error) {
-    if (error instanceof Refusal) throw error
-    throw new Refusal(readFault(path, error))
+    if (error instanceof UserError) throw error
+    throw new UserError(readFault(path, error))
   } finally {
     if (file !== undefined) closeSync(file)
   }

@@ -1,11 +1,11 @@
-// The command line's one contact with the process: arguments, streams, signals, exit status.
+// Connects the command line to the process: arguments, streams, signals, exit status.
 import { dangerInNode } from '../job/danger/node.ts'
 import { traceInNode } from '../job/service/node.ts'
 import { sweepInNode } from '../job/sweep/node.ts'
 import { dispatch } from './dispatch.ts'
 import { EXIT, type Io } from './io.ts'
 
-// `lampwright trace demo | head -3` closes the pipe early: that is no fault.
+// `lampwright trace demo | head -3` closes the pipe early: that is not an error.
 for (const stream of [process.stdout, process.stderr]) {
   stream.on('error', (error: NodeJS.ErrnoException) => {
     if (error.code !== 'EPIPE') throw error
@@ -29,6 +29,6 @@ const status = await dispatch(process.argv.slice(2), {
   sweep: sweepInNode,
   danger: dangerInNode,
 })
-// Nothing may keep the process alive now, but a slow reader of the pipe still gets every byte.
+// Don't call process.exit(): a slow reader of the pipe must still get every byte.
 process.exitCode = status
 process.stdout.write('', () => process.exit(status))

@@ -1,6 +1,6 @@
 import { editDistance } from '../lamp/read.ts'
 
-/** The known word that `word` was probably meant to be: a beginning of it, or within two typing slips, fewer for a short word. */
+/** The known word that was probably meant: `word` is its prefix or within two edits of it, fewer for a short word. */
 export function nearest(word: string, known: readonly string[]): string | null {
   const longer = known.filter((k) => word.length >= 3 && k.startsWith(word))
   if (longer.length === 1) return longer[0]!

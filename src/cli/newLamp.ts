@@ -1,14 +1,14 @@
-// lampwright new: a lamp file to start from.
+// lampwright new: writes a lamp file to start from.
 import { writeFileSync } from 'node:fs'
 import { availableParallelism } from 'node:os'
 import { basename } from 'node:path'
 import { writeLampText } from '../lamp/read.ts'
-import { EXIT, Refusal, type Tools } from './io.ts'
+import { EXIT, type Tools, UserError } from './io.ts'
 import { EXAMPLES, exampleLamp } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
 import { onlyPositional, type Parsed } from './options.ts'
 import { severeLine } from './severeLine.ts'
-import { traced } from './trace.ts'
+import { traceWithProgress } from './trace.ts'
 
 export const NEW_OPTIONS = {
   as: { type: 'string', value: 'EXAMPLE' },
@@ -18,22 +18,28 @@ export const NEW_OPTIONS = {
 
 const ENDING = '.lamp.json'
 
-/** Enough to know whether something burns. */
-const LOOK_RAYS = 1 << 16
+/** Rays of the trace after writing: enough to find severe hot spots. */
+const TRACE_RAYS = 1 << 16
 
 export async function newCommand(parsed: Parsed, tools: Tools): Promise<number> {
-  const given = onlyPositional(parsed, 'a name for the lamp', 'new')
+  const fileArg = onlyPositional(parsed, 'a name for the lamp', 'new')
   const example = parsed.values.get('as') ?? 'gannet-head'
   const lamp = exampleLamp(example)
   if (!lamp)
-    throw new Refusal(`No example called ${example}${didYouMean(example, EXAMPLES)}; there is ${EXAMPLES.join(', ')}.`)
-  const path = given.endsWith(ENDING) ? given : `${given}${ENDING}`
+    throw new UserError(
+      `No example called ${example}${didYouMean(example, EXAMPLES)}; there is ${EXAMPLES.join(', ')}.`,
+    )
+  const path = fileArg.endsWith(ENDING) ? fileArg : `${fileArg}${ENDING}`
   const name = basename(path).slice(0, -ENDING.length)
   if (name === '' || name.length > 120)
-    throw new Refusal(`new: ${JSON.stringify(given)} does not fit; expected a name of 1 to 120 characters.`)
+    throw new UserError(`new: ${JSON.stringify(fileArg)} does not fit; expected a name of 1 to 120 characters.`)
   write(path, writeLampText({ ...lamp, name }), parsed.flags.has('force'))
   tools.io.out(`Wrote ${path}, a copy of ${lamp.name}.\n`)
-  const { findings } = await traced(lamp, { maxRays: LOOK_RAYS, seed: 1, threads: availableParallelism() }, tools)
+  const { findings } = await traceWithProgress(
+    lamp,
+    { maxRays: TRACE_RAYS, seed: 1, threads: availableParallelism() },
+    tools,
+  )
   tools.io.err(severeLine(findings, ' All of them: lampwright check.'))
   return EXIT.fine
 }
@@ -43,8 +49,8 @@ function write(path: string, text: string, over: boolean): void {
     writeFileSync(path, text, { flag: over ? 'w' : 'wx' })
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException
-    if (code === 'EEXIST') throw new Refusal(`${path} is there already and stays as it is; --force writes over it.`)
-    if (code === 'ENOENT') throw new Refusal(`${path} can't be written: there is no such folder.`)
-    throw new Refusal(`${path} can't be written: ${error instanceof Error ? error.message : String(error)}.`)
+    if (code === 'EEXIST') throw new UserError(`${path} is there already and stays as it is; --force writes over it.`)
+    if (code === 'ENOENT') throw new UserError(`${path} can't be written: there is no such folder.`)
+    throw new UserError(`${path} can't be written: ${error instanceof Error ? error.message : String(error)}.`)
   }
 }

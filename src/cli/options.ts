@@ -1,17 +1,17 @@
-// Arguments in, checked values out. Node's parser splits them; what it finds is judged here, in words.
+// Parses and validates arguments. Node's parser splits them; the error messages are ours.
 import { parseArgs } from 'node:util'
-import { Refusal } from './io.ts'
+import { UserError } from './io.ts'
 import { didYouMean } from './nearest.ts'
 
 export interface OptionTable {
-  /** many: may stand more than once. */
+  /** many: may be repeated. */
   [name: string]: { type: 'boolean' | 'string'; value?: string; many?: true }
 }
 
 export interface Parsed {
   positionals: string[]
   values: Map<string, string>
-  /** Values of options that may stand more than once, in their order. */
+  /** Values of repeatable options, in order. */
   lists: Map<string, string[]>
   flags: Set<string>
 }
@@ -24,15 +24,15 @@ export function parseOptions(args: readonly string[], table: OptionTable): Parse
     if (token.kind === 'positional') parsed.positionals.push(token.value)
     if (token.kind !== 'option') continue
     const option = Object.hasOwn(table, token.name) ? table[token.name] : undefined
-    if (!option) throw new Refusal(`No option ${token.rawName}${didYouMean(token.name, Object.keys(table), '--')}.`)
+    if (!option) throw new UserError(`No option ${token.rawName}${didYouMean(token.name, Object.keys(table), '--')}.`)
     if (parsed.values.has(token.name) || parsed.flags.has(token.name))
-      throw new Refusal(`${token.rawName} stands twice; once is enough.`)
+      throw new UserError(`${token.rawName} stands twice; once is enough.`)
     if (option.type === 'boolean') {
-      if (token.value !== undefined) throw new Refusal(`${token.rawName} takes no value.`)
+      if (token.value !== undefined) throw new UserError(`${token.rawName} takes no value.`)
       parsed.flags.add(token.name)
     } else {
       if (token.value === undefined || token.value === '')
-        throw new Refusal(`${token.rawName} needs a value: ${token.rawName} ${option.value}.`)
+        throw new UserError(`${token.rawName} needs a value: ${token.rawName} ${option.value}.`)
       if (option.many) parsed.lists.set(token.name, [...(parsed.lists.get(token.name) ?? []), token.value])
       else parsed.values.set(token.name, token.value)
     }
@@ -40,7 +40,7 @@ export function parseOptions(args: readonly string[], table: OptionTable): Parse
   return parsed
 }
 
-/** Whole numbers, as 2000000, 2,000,000, 2_000_000 or 2e6. */
+/** A whole number, written as 2000000, 2,000,000, 2_000_000 or 2e6. */
 export function wholeNumber(
   parsed: Parsed,
   name: string,
@@ -51,14 +51,14 @@ export function wholeNumber(
   const bare = /^\d[\d,_]*(\.\d+)?(e\+?\d+)?$/i.test(text) ? Number(text.replace(/[,_]/g, '')) : Number.NaN
   if (Number.isInteger(bare) && bare >= from && bare <= to) return bare
   const span = `${from.toLocaleString('en-GB')} to ${to.toLocaleString('en-GB')}`
-  throw new Refusal(`--${name}: ${JSON.stringify(text)} does not fit; expected a whole number from ${span}.`)
+  throw new UserError(`--${name}: ${JSON.stringify(text)} does not fit; expected a whole number from ${span}.`)
 }
 
-/** The one argument that a command takes. */
+/** The single positional argument of a command. */
 export function onlyPositional(parsed: Parsed, what: string, command: string): string {
   const [first, second] = parsed.positionals
-  if (first === undefined || first === '') throw new Refusal(`${command} needs ${what}.`)
+  if (first === undefined || first === '') throw new UserError(`${command} needs ${what}.`)
   if (second !== undefined)
-    throw new Refusal(`${command} takes ${what} and nothing after it, but found ${JSON.stringify(second)} as well.`)
+    throw new UserError(`${command} takes ${what} and nothing after it, but found ${JSON.stringify(second)} as well.`)
   return first
 }

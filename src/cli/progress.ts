@@ -1,14 +1,14 @@
-// A bar on stderr, redrawn in place, when stderr is a terminal; otherwise nothing.
+// A progress bar on stderr, redrawn in place, when stderr is a terminal; otherwise nothing.
 import { whole } from './format.ts'
 import type { Io } from './io.ts'
 
 export interface Progress {
   show(at: { rays: number; maxRays: number }): void
-  /** Leaves the line clear. */
+  /** Clears the line. */
   end(): void
 }
 
-/** `words` says how far it is; a trace's own unless told. */
+/** `words`: text of the progress; by default that of a trace. */
 export function progressOn(io: Io, words: (done: number, all: number) => string = traceWords): Progress {
   const columns = io.errColumns
   if (columns === null) return { show: () => {}, end: () => {} }
@@ -30,6 +30,6 @@ export function progressOn(io: Io, words: (done: number, all: number) => string 
   }
 }
 
-/** The sun and the lamp without its parts are traced after the lamp itself. */
+/** The sun and the variants are traced after the lamp itself. */
 const traceWords = (rays: number, maxRays: number): string =>
   rays < maxRays ? `${whole(rays)} of ${whole(maxRays)} rays` : 'now the sun, and what each part buys'

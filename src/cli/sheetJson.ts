@@ -1,4 +1,4 @@
-// The beam sheet as one JSON object for other programs. A figure that can't be had is absent, with its reason.
+// The beam sheet as one JSON object for other programs. A figure that can't be computed is absent, with the reason.
 import { FIGURE_NAMES, type FigureName, type HotSpot, type HotSpotName, type Sheet } from '../job/beam/sheet.ts'
 import { FIGURE_WORDS } from '../report/figures.ts'
 
@@ -13,7 +13,7 @@ export interface SheetJson {
   threads: number
   seconds: number
   raysPerSecond: number
-  /** Which light the lumens are: as rated, of boards so warm, of a mode's moment. */
+  /** The light that the lumens refer to: rated, at a board temperature, or at a mode's moment. */
   light: Sheet['light']
   figures: Partial<Record<FigureName, { value: number; se: number; unit: string }>>
   ledger: Record<string, number>

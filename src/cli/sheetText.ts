@@ -14,7 +14,7 @@ import { engineWords, FIGURE_WORDS, HOT_SPOT_WORDS, LANDS_WORDS, VARIANT_WORDS }
 import { lightWords } from '../report/light.ts'
 import { findingsText } from './findingsText.ts'
 import { columns, duration, fixed, short, whole, withError, wrapped } from './format.ts'
-import { plain } from './io.ts'
+import { stripControls } from './io.ts'
 import { sheetJson } from './sheetJson.ts'
 
 const WIDTH = 96
@@ -42,10 +42,12 @@ function head(s: Sheet): string {
   const speed = `${whole(s.raysPerSecond)} rays/s`
   const threads = s.threads === 1 ? '1 thread' : `${s.threads} threads`
   const run = `${whole(s.rays)} rays, seed ${s.seed}, ${threads}, ${duration(s.seconds)} (${speed}); ± is at 95 %`
-  // Nobody asks why the processor traces who has asked for nothing else.
+  // The reason for the processor is only printed when another engine was requested.
   const engine =
-    s.engineWhy === ASKED_FOR ? [] : [wrapped(`${engineWords(s.engine).name}: ${plain(s.engineWhy)}`, WIDTH, '  ')]
-  return [plain(s.lamp), run, ...engine].join('\n')
+    s.engineWhy === ASKED_FOR
+      ? []
+      : [wrapped(`${engineWords(s.engine).name}: ${stripControls(s.engineWhy)}`, WIDTH, '  ')]
+  return [stripControls(s.lamp), run, ...engine].join('\n')
 }
 
 export const unitText = (name: FigureName): string => {
@@ -60,13 +62,13 @@ function figureLines(s: Sheet): string[] {
     const { value, error } = withError(figure, FIGURE_WORDS[name].unit === '%' ? 100 : 1)
     return [[FIGURE_WORDS[name].name, value, error, unitText(name)]]
   })
-  const lines = [wrapped(`${plain(lightWords(s.light))}.`, WIDTH - 2, '    '), ...columns(rows, [1, 2])]
-  if (s.forwardBackward.length > 0) lines.push('', 'From both ends, each by itself:', ...endLines(s))
+  const lines = [wrapped(`${stripControls(lightWords(s.light))}.`, WIDTH - 2, '    '), ...columns(rows, [1, 2])]
+  if (s.forwardBackward.length > 0) lines.push('', 'Traced forward and backward:', ...forwardBackwardLines(s))
   if (s.patterned) lines.push('The beam is patterned: it crosses half or a tenth of its peak more than once.')
   return lines
 }
 
-function endLines(s: Sheet): string[] {
+function forwardBackwardLines(s: Sheet): string[] {
   const words = (f: Figure) => [withError(f).value, withError(f).error]
   const rows = s.forwardBackward.map(({ figure, thetaDeg, forward, backward, apart }) => [
     figure === 'profileCd' ? `Profile at ${fixed(thetaDeg ?? 0, 2)}°` : FIGURE_WORDS[figure].name,
@@ -161,7 +163,7 @@ const absentLines = (s: Sheet): string[] =>
     const called = Object.hasOwn(FIGURE_WORDS, name)
       ? FIGURE_WORDS[name as FigureName].name
       : `Hot spot: ${HOT_SPOT_WORDS[name as HotSpotName].name.toLowerCase()}`
-    return `${called}: ${plain(why)}`
+    return `${called}: ${stripControls(why)}`
   })
 
 const cautionLines = (): string[] => CAUTIONS.map(({ text }) => wrapped(text, WIDTH, '    '))

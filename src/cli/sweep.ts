@@ -1,4 +1,4 @@
-// lampwright sweep: one or two numbers of a lamp over a range, as a table, CSV or JSON.
+// lampwright sweep: one or two parameters of a lamp over a range, as a table, CSV or JSON.
 import { writeFileSync } from 'node:fs'
 import { availableParallelism } from 'node:os'
 import { csvText } from '../files/csv.ts'
@@ -9,7 +9,7 @@ import type { SweepCell } from '../job/sweep/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { sweepTable, unitFor } from '../report/sweepTable.ts'
 import { whole } from './format.ts'
-import { EXIT, plain, Refusal, type Tools } from './io.ts'
+import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
 import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
@@ -42,14 +42,14 @@ export async function sweepCommand(parsed: Parsed, tools: Tools): Promise<number
   }
   const csv = parsed.values.get('csv')
   const json = parsed.flags.has('json')
-  if (json && csv === '-') throw new Refusal('--csv - and --json both want stdout; one of them can have it.')
+  if (json && csv === '-') throw new UserError('--csv - and --json both want stdout; one of them can have it.')
   const axes = axesOf(lamp, parsed.lists.get('vary') ?? [])
-  // A file that can't be written is told before the work, not after it.
+  // Report a file that can't be written before the work, not after it.
   if (csv !== undefined && csv !== '-') write(csv, '', 'a')
   const began = performance.now()
   const cells = await swept(lamp, axes, options, tools)
   const seconds = (performance.now() - began) / 1000
-  const asked = { ...options, seconds }
+  const settings = { ...options, seconds }
   if (csv !== undefined) {
     const text = csvText(sweepTable(lamp, axes, cells, options.seed).map((row) => row.map(plainCell)))
     if (csv === '-') {
@@ -58,12 +58,12 @@ export async function sweepCommand(parsed: Parsed, tools: Tools): Promise<number
     }
     write(csv, text)
   }
-  if (json) io.out(`${JSON.stringify(sweepJson(lamp, axes, cells, asked))}\n`)
-  else io.out(sweepText(lamp, axes, cells, asked) + (csv === undefined ? '' : `\nWrote ${csv}.\n`))
+  if (json) io.out(`${JSON.stringify(sweepJson(lamp, axes, cells, settings))}\n`)
+  else io.out(sweepText(lamp, axes, cells, settings) + (csv === undefined ? '' : `\nWrote ${csv}.\n`))
   return EXIT.fine
 }
 
-const plainCell = <T>(cell: T): T | string => (typeof cell === 'string' ? plain(cell) : cell)
+const plainCell = <T>(cell: T): T | string => (typeof cell === 'string' ? stripControls(cell) : cell)
 
 async function swept(
   lamp: Lamp,
@@ -83,12 +83,12 @@ async function swept(
 
 function axesOf(lamp: Lamp, texts: readonly string[]): SweepAxes {
   if (texts.length === 0)
-    throw new Refusal('sweep needs what to vary: --vary PATH=FROM:TO:COUNT (see --list for the paths).')
-  if (texts.length > 2) throw new Refusal(`--vary stands ${texts.length} times; one or two numbers can be varied.`)
+    throw new UserError('sweep needs what to vary: --vary PATH=FROM:TO:COUNT (see --list for the paths).')
+  if (texts.length > 2) throw new UserError(`--vary stands ${texts.length} times; one or two numbers can be varied.`)
   const paths = parametersOf(lamp).map((p) => p.path)
   const axes = texts.map((text) => axisOf(text, paths))
   const fault = axesFault(lamp, axes)
-  if (fault) throw new Refusal(`--vary ${plain(fault)}`)
+  if (fault) throw new UserError(`--vary ${stripControls(fault)}`)
   return axes as unknown as SweepAxes
 }
 
@@ -98,11 +98,11 @@ function axisOf(text: string, paths: readonly string[]): SweepAxis {
   const cut = text.lastIndexOf('=')
   const path = cut < 0 ? text : text.slice(0, cut)
   if (!paths.includes(path))
-    throw new Refusal(
-      `--vary: this lamp has no number ${plain(path) || '""'}${plain(didYouMean(path, paths))} (see --list).`,
+    throw new UserError(
+      `--vary: this lamp has no number ${stripControls(path) || '""'}${stripControls(didYouMean(path, paths))} (see --list).`,
     )
   const values = cut < 0 ? '' : text.slice(cut + 1)
-  const refuse = (why: string) => new Refusal(`--vary ${path}: ${why}`)
+  const refuse = (why: string) => new UserError(`--vary ${path}: ${why}`)
   const expected = 'expected FROM:TO:COUNT or values with commas between'
   if (values === '') throw refuse(`no values stand behind it; ${expected}.`)
   const number = (part: string) => {
@@ -123,9 +123,9 @@ function write(path: string, text: string, flag = 'w'): void {
     writeFileSync(path, text, { flag })
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException
-    if (code === 'ENOENT') throw new Refusal(`${path} can't be written: there is no such folder.`)
-    if (code === 'EISDIR') throw new Refusal(`${path} is a folder; expected the name of a file.`)
-    throw new Refusal(`${path} can't be written: ${error instanceof Error ? error.message : String(error)}.`)
+    if (code === 'ENOENT') throw new UserError(`${path} can't be written: there is no such folder.`)
+    if (code === 'EISDIR') throw new UserError(`${path} is a folder; expected the name of a file.`)
+    throw new UserError(`${path} can't be written: ${error instanceof Error ? error.message : String(error)}.`)
   }
 }
 
@@ -133,13 +133,13 @@ function sweepJson(
   lamp: Lamp,
   axes: SweepAxes,
   cells: readonly SweepCell[],
-  asked: { rays: number; seed: number; threads: number; seconds: number },
+  settings: { rays: number; seed: number; threads: number; seconds: number },
 ) {
   const known = parametersOf(lamp)
   return {
     version: VERSION,
     lamp: lamp.name,
-    ...asked,
+    ...settings,
     axes: axes.map((axis) => ({ ...axis, unit: known.find((p) => p.path === axis.path)?.unit ?? '' })),
     units: Object.fromEntries(SWEPT_NAMES.map((name) => [name, unitFor(name)])),
     cells: cells.map(({ values, reading, why }) =>

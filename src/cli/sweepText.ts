@@ -1,4 +1,4 @@
-// A sweep as text: a row for each lamp that was tried, what is best, and what could not be built.
+// A sweep as text: a row for each lamp, the best, and the lamps that are invalid.
 import { bestOf } from '../job/sweep/best.ts'
 import type { SweptName } from '../job/sweep/figures.ts'
 import { type Parameter, parametersOf } from '../job/sweep/parameters.ts'
@@ -7,7 +7,7 @@ import type { SweepCell } from '../job/sweep/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { sweptWords } from '../report/sweep.ts'
 import { columns, duration, short, whole, withError, wrapped } from './format.ts'
-import { plain } from './io.ts'
+import { stripControls } from './io.ts'
 
 const WIDTH = 96
 const SHOWN: readonly SweptName[] = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg', 'hot.front']
@@ -18,16 +18,16 @@ const HEADS: Partial<Record<SweptName, string>> = {
   'hot.front': 'in front, kW/m²',
 }
 
-export interface Asked {
+export interface SweepSettings {
   rays: number
   seed: number
   threads: number
   seconds: number
 }
 
-export function sweepText(lamp: Lamp, axes: SweepAxes, cells: readonly SweepCell[], asked: Asked): string {
+export function sweepText(lamp: Lamp, axes: SweepAxes, cells: readonly SweepCell[], settings: SweepSettings): string {
   const parts = [
-    head(lamp, cells, asked),
+    head(lamp, cells, settings),
     table(lamp, axes, cells),
     emptyCells(lamp, axes, cells),
     bests(lamp, axes, cells),
@@ -42,26 +42,26 @@ const SAME = wrapped(
   '',
 )
 
-function head(lamp: Lamp, cells: readonly SweepCell[], { rays, seed, threads, seconds }: Asked): string {
+function head(lamp: Lamp, cells: readonly SweepCell[], { rays, seed, threads, seconds }: SweepSettings): string {
   const hands = threads === 1 ? '1 thread' : `${threads} threads`
   const lamps = cells.length === 1 ? '1 lamp' : `${whole(cells.length)} lamps`
-  return `${plain(lamp.name)}\n${lamps} of ${whole(rays)} rays each, seed ${seed}, ${hands}, ${duration(seconds)}; ± is at 95 %`
+  return `${stripControls(lamp.name)}\n${lamps} of ${whole(rays)} rays each, seed ${seed}, ${hands}, ${duration(seconds)}; ± is at 95 %`
 }
 
 const unitText = (unit: string): string => (unit === 'deg' ? '°' : unit === 'share' ? '' : unit)
-/** A degree sign stands at its number. */
+/** A degree sign follows its number directly. */
 const withUnit = (number: string, unit: string): string =>
   `${number}${unit === 'deg' ? '' : ' '}${unitText(unit)}`.trim()
 
 const digits = (x: number): string => x.toLocaleString('en-GB', { maximumSignificantDigits: 6, useGrouping: false })
 
 const axisWords = ({ part, label }: Parameter): string =>
-  `${plain(part)}: ${label.charAt(0).toLowerCase()}${label.slice(1)}`
+  `${stripControls(part)}: ${label.charAt(0).toLowerCase()}${label.slice(1)}`
 
 function table(lamp: Lamp, axes: SweepAxes, cells: readonly SweepCell[]): string {
   const of = axisParameters(lamp, axes)
   const letter = (i: number) => (axes.length > 1 ? 'AB'[i]! : 'value')
-  const names = of.map((p, i) => `  ${letter(i)}  ${axisWords(p)} (${plain(p.path)})`)
+  const names = of.map((p, i) => `  ${letter(i)}  ${axisWords(p)} (${stripControls(p.path)})`)
   const heads = [
     ...of.map((p, i) => `${letter(i)} ${unitText(p.unit)}`.trim()),
     ...SHOWN.flatMap((name) => [HEADS[name]!, '']),
@@ -93,21 +93,21 @@ function cellWords({ reading }: SweepCell): string[] {
 
 const SEVERITY = { severe: 'SEVERE', warning: 'warning', note: 'note' } as const
 
-/** Why cells are empty, each reason once, with the lamps it holds for. */
+/** Why cells are empty: each reason once, with its lamps. */
 function emptyCells(lamp: Lamp, axes: SweepAxes, cells: readonly SweepCell[]): string {
   const empty = cells.filter((cell) => !cell.reading)
   if (empty.length === 0) return ''
   const of = axisParameters(lamp, axes)
   const lines = empty.map((cell) => {
     const at = cell.values.map((v, i) => withUnit(digits(v), of[i]!.unit)).join(', ')
-    return `  ${wrapped(`${at}: ${plain(cell.why ?? '')}`, WIDTH, '    ')}`
+    return `  ${wrapped(`${at}: ${stripControls(cell.why ?? '')}`, WIDTH, '    ')}`
   })
-  const shown = lines.slice(0, MOST_REASONS)
+  const shown = lines.slice(0, MAX_REASONS)
   if (lines.length > shown.length) shown.push(`  … and ${lines.length - shown.length} more.`)
   return ['No such lamp', ...shown].join('\n')
 }
 
-const MOST_REASONS = 12
+const MAX_REASONS = 12
 
 function bests(lamp: Lamp, axes: SweepAxes, cells: readonly SweepCell[]): string {
   const of = axisParameters(lamp, axes)
@@ -116,20 +116,20 @@ function bests(lamp: Lamp, axes: SweepAxes, cells: readonly SweepCell[]): string
     const best = bestOf(cells, name, wanted)
     if (!best) return []
     const { value, error } = withError(best.figure)
-    const at = best.cell.values.map((v, i) => `${plain(of[i]!.path)} ${withUnit(digits(v), of[i]!.unit)}`)
+    const at = best.cell.values.map((v, i) => `${stripControls(of[i]!.path)} ${withUnit(digits(v), of[i]!.unit)}`)
     const alike = best.alike.length === 0 ? '' : `; ${best.alike.length} more can’t be told apart from it`
     const worst = best.cell.reading?.findings[0]
-    const danger = worst?.severity === 'severe' ? ` SEVERE there: ${plain(worst.title)}` : ''
+    const danger = worst?.severity === 'severe' ? ` SEVERE there: ${stripControls(worst.title)}` : ''
     const words = `${called}: ${wanted} ${withUnit(`${value} ${error}`.trim(), unit)} at ${at.join(', ')}${alike}.${danger}`
     return [`  ${wrapped(words, WIDTH, '    ')}`]
   })
   return lines.length === 0 ? '' : ['Best', ...lines].join('\n')
 }
 
-/** Every number that can be varied. */
+/** Lists every parameter that can be swept. */
 export function parameterList(lamp: Lamp): string {
   const rows = parametersOf(lamp).map((p) => [
-    plain(p.path),
+    stripControls(p.path),
     p.value === null ? 'differ' : digits(p.value),
     unitText(p.unit),
     `${short(p.min)} to ${short(p.max)}${p.integer ? ', whole' : ''}`,

@@ -2,7 +2,7 @@
 import { availableParallelism } from 'node:os'
 import { ENGINE_CHOICES, type EngineChoice, NoDevice } from '../job/beam/sheet.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { EXIT, Refusal, type Tools } from './io.ts'
+import { EXIT, type Tools, UserError } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
 import { progressOn } from './progress.ts'
@@ -22,15 +22,15 @@ export const TRACE_OPTIONS = {
 export async function traceCommand(parsed: Parsed, tools: Tools): Promise<number> {
   const name = onlyPositional(parsed, 'a lamp file or the name of an example', 'trace')
   const options = {
-    // A batch is a sixteenth of a run, and none may be empty.
+    // A run has sixteen batches, and none may be empty.
     maxRays: wholeNumber(parsed, 'rays', { from: 16, to: 1e9, otherwise: 2_000_000 }),
     seed: wholeNumber(parsed, 'seed', { from: 0, to: 2 ** 32 - 1, otherwise: 1 }),
     threads: wholeNumber(parsed, 'threads', { from: 0, to: 256, otherwise: availableParallelism() }),
     engine: engineOf(parsed),
   }
   const json = parsed.flags.has('json')
-  // The object has no place for the variants.
-  const sheet = await traced(openLamp(name), { ...options, variants: !json }, tools)
+  // The JSON object has no variants.
+  const sheet = await traceWithProgress(openLamp(name), { ...options, variants: !json }, tools)
   if (json) tools.io.out(`${JSON.stringify(sheetJson(sheet, VERSION))}\n`)
   else tools.io.out(sheetText(sheet))
   return EXIT.fine
@@ -40,11 +40,11 @@ function engineOf(parsed: Parsed): EngineChoice {
   const text = parsed.values.get('engine') ?? 'cpu'
   const choice = ENGINE_CHOICES.find((name) => name === text)
   if (choice) return choice
-  throw new Refusal(`--engine: ${JSON.stringify(text)} does not fit; expected cpu, gpu or auto.`)
+  throw new UserError(`--engine: ${JSON.stringify(text)} does not fit; expected cpu, gpu or auto.`)
 }
 
-/** With a bar on a terminal, cleared whatever happens. Precision 0: every ray that was asked for. */
-export async function traced(
+/** Traces with a progress bar, which is cleared in any case. Precision 0: all the rays requested. */
+export async function traceWithProgress(
   lamp: Lamp,
   options: { maxRays: number; seed: number; threads: number; engine?: EngineChoice; variants?: boolean },
   { io, trace }: Tools,
@@ -53,7 +53,7 @@ export async function traced(
   try {
     return await trace(lamp, { ...options, precision: 0, background: true }, progress.show)
   } catch (error) {
-    if (error instanceof NoDevice) throw new Refusal(`No graphics engine: ${error.message}.`)
+    if (error instanceof NoDevice) throw new UserError(`No graphics engine: ${error.message}.`)
     throw error
   } finally {
     progress.end()

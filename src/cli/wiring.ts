@@ -1,12 +1,12 @@
-// lampwright wiring: channels, drivers, fuses and wires, as a table or as CSV.
+// lampwright wiring: channels, drivers, fuses and wires as a table or CSV.
 import { counted } from '../checks/words.ts'
 import type { PowerReport, WireRun } from '../electrothermal/result.ts'
 import { runPower } from '../job/power/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
-import { toBuy, wiringCsv } from '../report/wiringTable.ts'
+import { billOfMaterials, wiringCsv } from '../report/wiringTable.ts'
 import { columns, fixed, short, wrapped } from './format.ts'
-import { EXIT, plain, type Tools } from './io.ts'
+import { EXIT, stripControls, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { onlyPositional, type Parsed } from './options.ts'
 
@@ -16,7 +16,7 @@ const WIDTH = 96
 
 export async function wiringCommand(parsed: Parsed, { io }: Tools): Promise<number> {
   const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'wiring'))
-  // The list needs no run of a mode.
+  // The list needs no simulation of a mode.
   const report = runPower(lamp, { mode: '' })
   io.out(parsed.flags.has('csv') ? wiringCsv(report.wiring) : wiringText(lamp, report))
   return EXIT.fine
@@ -25,7 +25,7 @@ export async function wiringCommand(parsed: Parsed, { io }: Tools): Promise<numb
 export function wiringText(lamp: Lamp, report: PowerReport): string {
   const power = powerOf(lamp).value
   const drivers = power.drivers.map((d) => [
-    plain(d.name),
+    stripControls(d.name),
     d.kind,
     `${short(d.inputMinV)} to ${short(d.inputMaxV)} V in`,
     `${short(d.headroomV)} V headroom`,
@@ -34,8 +34,8 @@ export function wiringText(lamp: Lamp, report: PowerReport): string {
     `dims by ${d.dimming}`,
   ])
   const rows = report.wiring.map((w) => [
-    plain(w.from),
-    plain(w.to),
+    stripControls(w.from),
+    stripControls(w.to),
     w.gaugeWords,
     `${short(w.lengthMm)} mm`,
     `${fixed(w.amps, 2)} A`,
@@ -44,11 +44,14 @@ export function wiringText(lamp: Lamp, report: PowerReport): string {
     `${w.plus}, ${w.minus}`,
   ])
   const head = ['from', 'to', 'gauge', 'length', 'current', 'drop', 'fuse', 'plus, minus']
-  const totals = toBuy(report.wiring).map((b) => [b.what, b.unit === 'm' ? `${fixed(b.amount, 2)} m` : `${b.amount}`])
+  const totals = billOfMaterials(report.wiring).map((b) => [
+    b.what,
+    b.unit === 'm' ? `${fixed(b.amount, 2)} m` : `${b.amount}`,
+  ])
   const lines = [
-    plain(lamp.name),
-    `${counted(report.emitters, 'emitter')} on ${counted(report.channelCount, 'channel')}; supply: ${plain(power.supply.name)}`,
-    ...report.assumed.filter((s) => /supply/.test(s)).map((s) => `Taken as typical: ${plain(s)}`),
+    stripControls(lamp.name),
+    `${counted(report.emitters, 'emitter')} on ${counted(report.channelCount, 'channel')}; supply: ${stripControls(power.supply.name)}`,
+    ...report.assumed.filter((s) => /supply/.test(s)).map((s) => `Taken as typical: ${stripControls(s)}`),
     '',
     'Drivers',
     ...columns(drivers).map((l) => `  ${l}`),
@@ -74,10 +77,10 @@ export function wiringText(lamp: Lamp, report: PowerReport): string {
   return `${lines.join('\n')}\n`
 }
 
-/** By mode: what passes, what is to be broken, the rating that bears it, and whether the one in the document does. */
+/** By mode: current and voltage to switch, the rating that suffices, and whether the document's contactor has it. */
 const switches = (hasA: number | null, { switching }: PowerReport): string[][] =>
   switching.map((s) => [
-    plain(s.mode),
+    stripControls(s.mode),
     `${fixed(s.amps, 2)} A`,
     `${fixed(s.volts, 1)} V`,
     `${short(s.ratingA)} A${hasA === null ? '' : hasA >= s.ratingA ? ` (${short(hasA)} A is there)` : ` (only ${short(hasA)} A is there)`}`,

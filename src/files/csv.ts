@@ -1,5 +1,5 @@
-// Comma-separated values, RFC 4180 (2005): rows end in CR LF, a cell with a comma, a quote or a line break stands in quotes, a quote is
-// doubled. Numbers are plain digits with a point, whatever the language.
+// Comma-separated values, RFC 4180 (2005): rows end in CR LF; a cell with a comma, a quote or a line break is quoted, and quotes in it are
+// doubled. Numbers use a decimal point, whatever the locale.
 
 export type CsvCell = string | number | null
 

@@ -1,7 +1,7 @@
-// Photometric files of IES LM-63 (1986, 1991, 1995, 2002, 2019), type C. Text comes in; intensities all the way round, or one
-// plain sentence, come out. Order and codes of the fields: the standard's editions of 1995, 2002 and 2019 (partly second-hand).
-import { cut, type Numbers, numbersFrom } from './lm63Numbers.ts'
-import { allRound, angleFault, type Symmetry } from './lm63Planes.ts'
+// Reads photometric files of IES LM-63 (1986, 1991, 1995, 2002, 2019), type C. The result is the intensities over the whole turn, or one
+// sentence with the error. Order and codes of the fields: the standard's editions of 1995, 2002 and 2019 (partly second-hand).
+import { type Numbers, readNumbers, truncate } from './lm63Numbers.ts'
+import { angleFault, expandPlanes, type Symmetry } from './lm63Planes.ts'
 
 export type Edition = 1986 | 1991 | 1995 | 2002 | 2019
 
@@ -9,25 +9,25 @@ export interface Photometry {
   edition: Edition
   keywords: readonly { name: string; text: string }[]
   lamps: number
-  /** Lumens that each lamp was stated to give; null: absolute photometry (−1 in the file). */
+  /** Rated lumens of each lamp; null for absolute photometry (−1 in the file). */
   lampLumens: number | null
   inputW: number
-  /** Luminous opening as the file states it, in mm; minus a diameter where it is round. */
+  /** Luminous opening as in the file, mm; a negative number is the diameter of a round one. */
   openingMm: { width: number; length: number; height: number }
   symmetry: Symmetry
-  /** From nadir (straight down), rising; 0 to 90, 90 to 180 or 0 to 180. */
+  /** From nadir (straight down), ascending; 0 to 90, 90 to 180 or 0 to 180. */
   verticalDeg: readonly number[]
-  /** Azimuths in [0, 360), rising, symmetric ones written out; a single 0 when the light is the same all round. */
+  /** Azimuths in [0, 360), ascending, symmetric planes expanded; a single 0 for rotational symmetry. */
   horizontalDeg: readonly number[]
-  /** One row for each azimuth, cd; multiplier and ballast factors are in. */
+  /** One row for each azimuth, cd; multiplier and ballast factors are applied. */
   candela: readonly (readonly number[])[]
-  /** What a reader should know: tilt skipped, factors applied. */
+  /** Notes for the user: tilt skipped, factors applied. */
   notes: readonly string[]
 }
 
 export type ReadLm63 = { ok: true; photometry: Photometry } | { ok: false; why: string }
 
-/** No measured file comes near: a tenth of a degree over the sphere in planes two degrees apart is about 2 MB. */
+/** Far above any measured file: a tenth of a degree over the sphere in planes two degrees apart is about 2 MB. */
 export const LM63_LIMITS = {
   chars: 8_000_000,
   vertical: 3601,
@@ -55,7 +55,7 @@ export function readLm63(text: string): ReadLm63 {
   const head = readHead(text)
   if (!head.ok) return head
   const notes = [...head.notes]
-  const numbers = numbersFrom(text, head.at, head.line)
+  const numbers = readNumbers(text, head.at, head.line)
   if (head.tilt) notes.push(...skipTilt(numbers))
   const main = readMain(numbers, head.edition, notes)
   const shape = readIntensities(numbers, main, head.edition, notes)
@@ -90,7 +90,7 @@ type Head =
       keywords: { name: string; text: string }[]
       tilt: boolean
       notes: string[]
-      /** Where the numbers begin. */
+      /** Index at which the numbers begin. */
       at: number
       line: number
     }
@@ -107,22 +107,22 @@ function readHead(text: string): Head {
   let at = text.charCodeAt(0) === 0xfeff ? 1 : 0
   for (let line = 1; at < text.length; line++) {
     const end = endOfLine(text, at)
-    const said = text.slice(at, Math.min(end.to, at + 1000)).trim()
+    const content = text.slice(at, Math.min(end.to, at + 1000)).trim()
     at = end.next
-    if (line === 1 && /^IES/i.test(said)) {
-      const found = FIRST_LINE.exec(said)
-      if (!found) return { ok: false, why: editionFault(said) }
+    if (line === 1 && /^IES/i.test(content)) {
+      const found = FIRST_LINE.exec(content)
+      if (!found) return { ok: false, why: editionFault(content) }
       edition = Number(found[1] ?? 1991) as Edition
       continue
     }
-    const tilt = /^TILT\s*=\s*(.*)$/i.exec(said)
+    const tilt = /^TILT\s*=\s*(.*)$/i.exec(content)
     if (tilt) {
       const way = tilt[1]!.toUpperCase()
       if (way !== 'NONE' && way !== 'INCLUDE') return { ok: false, why: tiltFault(line, tilt[1]!) }
       const notes = edition === 1986 ? [] : headNotes(edition, keywords, strange)
       return { ok: true, edition, keywords, tilt: way === 'INCLUDE', notes, at, line: line + 1 }
     }
-    if (said !== '' && !takeKeyword(said, keywords)) strange++
+    if (content !== '' && !takeKeyword(content, keywords)) strange++
   }
   return {
     ok: false,
@@ -130,32 +130,32 @@ function readHead(text: string): Head {
   }
 }
 
-const MOST_KEYWORDS = 1000
+const MAX_KEYWORDS = 1000
 
-/** "[LAMP] Invented" into the list; [MORE] carries the one before it on. False when the line is no keyword. */
-function takeKeyword(said: string, keywords: { name: string; text: string }[]): boolean {
-  const [, name, text] = /^\[([^\]]*)\](.*)$/.exec(said) ?? []
+/** Adds a keyword line, as "[LAMP] Invented", to the list; [MORE] continues the one before. Returns false when the line is no keyword. */
+function takeKeyword(content: string, keywords: { name: string; text: string }[]): boolean {
+  const [, name, text] = /^\[([^\]]*)\](.*)$/.exec(content) ?? []
   if (name === undefined || text === undefined) return false
   const last = keywords.at(-1)
   if (name.toUpperCase() === 'MORE' && last) last.text = `${last.text} ${text.trim()}`.slice(0, 2000)
-  else if (keywords.length < MOST_KEYWORDS) keywords.push({ name: name.toUpperCase(), text: text.trim().slice(0, 256) })
+  else if (keywords.length < MAX_KEYWORDS) keywords.push({ name: name.toUpperCase(), text: text.trim().slice(0, 256) })
   return true
 }
 
-/** CR-LF, LF or CR alone. */
+/** Lines end in CR-LF, LF or CR. */
 function endOfLine(text: string, from: number): { to: number; next: number } {
   let to = from
   while (to < text.length && text[to] !== '\n' && text[to] !== '\r') to++
   return { to, next: text[to] === '\r' && text[to + 1] === '\n' ? to + 2 : to + 1 }
 }
 
-const editionFault = (said: string) =>
-  `line 1: "${cut(said)}" does not fit; expected IES:LM-63-2019, IESNA:LM-63-2002, IESNA:LM-63-1995 or IESNA91 (files of 1986 have no such line).`
+const editionFault = (content: string) =>
+  `line 1: "${truncate(content)}" does not fit; expected IES:LM-63-2019, IESNA:LM-63-2002, IESNA:LM-63-1995 or IESNA91 (files of 1986 have no such line).`
 
-const tiltFault = (line: number, said: string) =>
-  said === ''
+const tiltFault = (line: number, content: string) =>
+  content === ''
     ? `line ${line}: nothing stands after TILT=; expected TILT=NONE or TILT=INCLUDE.`
-    : `line ${line}: TILT=${cut(said)} names another file, which is not read; expected TILT=NONE or TILT=INCLUDE.`
+    : `line ${line}: TILT=${truncate(content)} names another file, which is not read; expected TILT=NONE or TILT=INCLUDE.`
 
 function headNotes(edition: Edition, keywords: readonly { name: string }[], strange: number): string[] {
   const notes: string[] = []
@@ -169,7 +169,7 @@ function headNotes(edition: Edition, keywords: readonly { name: string }[], stra
   return notes
 }
 
-/** Lamp position, count, angles, factors. They correct for a lamp that is tilted; nothing here tilts one. */
+/** Skips lamp position, count, angles and factors: they correct for a tilted lamp, and no lamp is tilted here. */
 function skipTilt(numbers: Numbers): string[] {
   numbers.next('lamp position of the tilt table')
   const pairs = numbers.next('number of tilt angles', COUNT(LM63_LIMITS.tiltPairs))
@@ -188,7 +188,7 @@ interface Main {
   inputW: number
 }
 
-/** The ten numbers and the three. */
+/** Reads the line of ten numbers and the line of three. */
 function readMain(numbers: Numbers, edition: Edition, notes: string[]): Main {
   const lamps = numbers.next('number of lamps', COUNT(10_000))
   const lumens = numbers.next('lumens per lamp', {
@@ -212,7 +212,7 @@ function readMain(numbers: Numbers, edition: Edition, notes: string[]): Main {
   const length = numbers.next('length of the opening') * mm
   const height = numbers.next('height of the opening') * mm
   const ballast = numbers.next('ballast factor', ABOVE_ZERO)
-  // A factor up to 1995; later "future use" (2002) and "file generation type" (2019), which are no factors.
+  // A factor up to 1995; later "future use" (2002) and "file generation type" (2019), which are not factors.
   const second = edition <= 1995 ? numbers.next('ballast-lamp photometric factor', ABOVE_ZERO) : 1
   if (edition > 1995) numbers.next(edition === 2019 ? 'file generation type' : 'future use')
   const inputW = numbers.next('input watts', FROM_ZERO)
@@ -253,7 +253,7 @@ function readIntensities(numbers: Numbers, main: Main, edition: Edition, notes: 
   if (most === 0) numbers.refuse('The candela values are all 0; expected light in some direction.')
   if (!(most <= LM63_LIMITS.candela))
     numbers.refuse('Its greatest intensity is beyond any lamp; expected at most 1e15 cd.')
-  const round = allRound(horizontal, rows, edition)
+  const round = expandPlanes(horizontal, rows, edition)
   notes.push(...round.notes)
   return {
     symmetry: round.symmetry,

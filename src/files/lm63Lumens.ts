@@ -7,11 +7,11 @@ const RAD = Math.PI / 180
 type Light = Pick<Photometry, 'verticalDeg' | 'horizontalDeg' | 'candela'>
 
 export interface FileLumens {
-  /** Exact for intensities that are linear in both angles between the file's own. */
+  /** Exact for intensities that are linear in both angles between the points of the file. */
   lumens: number
-  /** The handbooks' zonal sum: mean of the zone's two edges times its solid angle. */
+  /** Zonal sum of the handbooks: mean of a zone's two edges times its solid angle. */
   zonalLumens: number
-  /** Of `lumens`: up to 90° from nadir, and beyond. */
+  /** Shares of `lumens`: up to 90° from nadir, and beyond. */
   lowerLumens: number
   upperLumens: number
 }
@@ -34,7 +34,7 @@ export function lumensOf(light: Light): FileLumens {
   return { lumens: lower + upper, zonalLumens: zonal, lowerLumens: lower, upperLumens: upper }
 }
 
-/** Intensity averaged over the whole turn, linear in azimuth: each plane counts for half the gap on either side. */
+/** Mean intensity over the azimuth by the trapezoidal rule: each plane weighs half the gap on either side. */
 export function meanAround({ verticalDeg, horizontalDeg, candela }: Light): number[] {
   const n = horizontalDeg.length
   const weights = Array.from({ length: n }, (_, i) => {
@@ -45,7 +45,7 @@ export function meanAround({ verticalDeg, horizontalDeg, candela }: Light): numb
   return verticalDeg.map((_, v) => weights.reduce((sum, w, h) => sum + w * candela[h]![v]!, 0))
 }
 
-/** 2π ∫ I sinγ dγ of I linear from a to b; about the middle, so that narrow zones keep their digits. */
+/** 2π ∫ I sinγ dγ of I linear from a to b, expanded about the middle, so that narrow zones keep their precision. */
 function linearZone(aDeg: number, bDeg: number, from: number, to: number): number {
   const middle = ((aDeg + bDeg) / 2) * RAD
   const half = ((bDeg - aDeg) / 2) * RAD

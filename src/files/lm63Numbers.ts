@@ -1,30 +1,30 @@
-// The numbers of a photometric file, one after another; commas, spaces and line ends all part them (LM-63-2002, "delimiter").
-// The first fault is kept, in words; whatever is read after it is 0, so that a reader needs to ask only once.
+// Reads the numbers of a photometric file in sequence; commas, spaces and line ends separate them (LM-63-2002, "delimiter"). After the
+// first error, which is recorded, every number reads as 0, so that the caller needs to check only once.
 
-export interface Want {
+export interface Expected {
   fits(value: number): boolean
-  /** "a whole number from 1 to 3601". */
+  /** Description of valid values: "a whole number from 1 to 3601". */
   expected: string
-  /** What certain wrong values mean. */
+  /** Meaning of certain invalid values. */
   known?: Readonly<Record<number, string>>
 }
 
 export interface Numbers {
-  next(field: string | (() => string), want?: Want): number
-  /** Nothing may follow the candela values. */
+  next(field: string | (() => string), want?: Expected): number
+  /** Checks that nothing follows the candela values. */
   end(count: number): void
   refuse(why: string): void
   fault(): string | null
 }
 
 const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/
-/** Blank, comma, line ends, and the end marks of old disk files. */
+/** Separators: blanks, commas, line ends, and the end marks of old disk files. */
 const PARTS = new Set([' ', ',', '\t', '\n', '\r', '\f', '\v', '\0', '\x1a', '\xa0'])
-const MOST_DIGITS = 60
+const MAX_DIGITS = 60
 
-export const cut = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}…` : text)
+export const truncate = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}…` : text)
 
-export function numbersFrom(text: string, from: number, firstLine: number): Numbers {
+export function readNumbers(text: string, from: number, firstLine: number): Numbers {
   let at = from
   let line = firstLine
   let why: string | null = null
@@ -44,7 +44,7 @@ export function numbersFrom(text: string, from: number, firstLine: number): Numb
   function word(): string {
     const start = at
     while (at < text.length && !PARTS.has(text[at]!)) at++
-    return text.slice(start, Math.min(at, start + MOST_DIGITS + 1))
+    return text.slice(start, Math.min(at, start + MAX_DIGITS + 1))
   }
 
   return {
@@ -53,15 +53,17 @@ export function numbersFrom(text: string, from: number, firstLine: number): Numb
       const name = () => (typeof field === 'string' ? field : field())
       if (!skip()) return refuse(`The file ends before the ${name()}; expected ${want?.expected ?? 'a number'}.`)
       const here = line
-      const said = word()
-      const value = said.length <= MOST_DIGITS && NUMBER.test(said) ? Number(said) : Number.NaN
+      const token = word()
+      const value = token.length <= MAX_DIGITS && NUMBER.test(token) ? Number(token) : Number.NaN
       if (!Number.isFinite(value)) {
-        return refuse(`line ${here}, ${name()}: "${cut(said)}" does not fit; expected ${want?.expected ?? 'a number'}.`)
+        return refuse(
+          `line ${here}, ${name()}: "${truncate(token)}" does not fit; expected ${want?.expected ?? 'a number'}.`,
+        )
       }
       if (want && !want.fits(value)) {
         const meaning = want.known?.[value]
         return refuse(
-          `line ${here}, ${name()}: ${said} does not fit${meaning ? ` (${meaning})` : ''}; expected ${want.expected}.`,
+          `line ${here}, ${name()}: ${token} does not fit${meaning ? ` (${meaning})` : ''}; expected ${want.expected}.`,
         )
       }
       return value
@@ -70,7 +72,7 @@ export function numbersFrom(text: string, from: number, firstLine: number): Numb
       if (why !== null || !skip()) return
       const here = line
       refuse(
-        `line ${here}: "${cut(word())}" stands after the last candela value; expected the end of the file after ${count} of them.`,
+        `line ${here}: "${truncate(word())}" stands after the last candela value; expected the end of the file after ${count} of them.`,
       )
     },
     refuse,

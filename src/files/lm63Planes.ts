@@ -1,8 +1,8 @@
-// Which planes a type C file must hold, and the planes it leaves out because they are mirror images (LM-63-1995 and 2002).
+// The planes that a type C file must contain, and those that it omits because of mirror symmetry (LM-63-1995 and 2002).
 
 export type Symmetry = 'axial' | 'quadrant' | 'plane 0-180' | 'plane 90-270' | 'none'
 
-/** Why the angles cannot be a file's, or null. */
+/** Why the angles are invalid, or null. */
 export function angleFault(vertical: readonly number[], horizontal: readonly number[]): string | null {
   const [v0, v1] = [vertical[0]!, vertical.at(-1)!]
   const [h0, h1] = [horizontal[0]!, horizontal.at(-1)!]
@@ -14,19 +14,19 @@ export function angleFault(vertical: readonly number[], horizontal: readonly num
   return `horizontal angles: ${h0} to ${h1} does not fit; expected 0 alone, 0 to 90, 0 to 180, 0 to more than 180 and at most 360, or 90 to 270.`
 }
 
-export interface AllRound {
+export interface ExpandedPlanes {
   symmetry: Symmetry
   horizontalDeg: number[]
   rows: (readonly number[])[]
   notes: string[]
 }
 
-/** Planes over the whole turn, in [0, 360). */
-export function allRound(
+/** Expands the planes to the whole turn, [0, 360). */
+export function expandPlanes(
   horizontal: readonly number[],
   rows: readonly (readonly number[])[],
   edition: number,
-): AllRound {
+): ExpandedPlanes {
   const [first, last] = [horizontal[0]!, horizontal.at(-1)!]
   const notes: string[] = []
   let symmetry: Symmetry = 'none'

@@ -10,7 +10,7 @@ export type FileProfile =
   | {
       ok: true
       profile: Extract<Profile, { kind: 'table' | 'map' }>
-      /** Lumens of the file up to 90° from the axis: what the profile stands for. */
+      /** Flux of the file up to 90° from the axis, which the profile represents. */
       fluxLm: number
       note: string
     }
@@ -26,8 +26,8 @@ export function profileFromPhotometry(photometry: Photometry): FileProfile {
     }
   }
   const { lumens, lowerLumens, upperLumens } = lumensOf(photometry)
-  const said = [`LM-63 file (${photometry.edition}): straight down is the emitter’s axis.`]
-  said.push(
+  const sentences = [`LM-63 file (${photometry.edition}): straight down is the emitter’s axis.`]
+  sentences.push(
     upperLumens > 0
       ? `${percent(upperLumens / lumens)} of its light goes beyond 90° and was left out.`
       : 'None of its light goes beyond 90°.',
@@ -36,28 +36,29 @@ export function profileFromPhotometry(photometry: Photometry): FileProfile {
   const relative = (row: readonly number[]) => theta.at.map((i) => digits(row[i]! / peak))
   const thetaDeg = theta.at.map((i) => angle(front.thetaDeg[i]!))
   const fluxLm = Number(lowerLumens.toPrecision(5))
-  if (theta.dropped > 0) said.push(`${theta.at.length} of its ${front.thetaDeg.length} angles from the axis are kept.`)
+  if (theta.dropped > 0)
+    sentences.push(`${theta.at.length} of its ${front.thetaDeg.length} angles from the axis are kept.`)
   if (front.rows.every((row) => row.every((v, i) => v === front.rows[0]![i]))) {
-    said.push('The same all round.')
+    sentences.push('The same all round.')
     return {
       ok: true,
       profile: { kind: 'table', thetaDeg, intensity: relative(front.rows[0]!) },
       fluxLm,
-      note: said.join(' '),
+      note: sentences.join(' '),
     }
   }
   const planes = turned(photometry.horizontalDeg, front.rows)
   const phi = thinned(planes.phiDeg)
-  if (phi.dropped > 0) said.push(`${phi.at.length} of its ${planes.phiDeg.length} planes are kept.`)
-  said.push(
+  if (phi.dropped > 0) sentences.push(`${phi.at.length} of its ${planes.phiDeg.length} planes are kept.`)
+  sentences.push(
     'Its horizontal 0 lies along +x of the board; it counts counterclockwise from above, taken as from behind the emitter, so that its 90° lies along −y.',
   )
   const phiDeg = phi.at.map((i) => angle(planes.phiDeg[i]!))
   const intensity = phi.at.map((i) => relative(planes.rows[i]!))
-  return { ok: true, profile: { kind: 'map', thetaDeg, phiDeg, intensity }, fluxLm, note: said.join(' ') }
+  return { ok: true, profile: { kind: 'map', thetaDeg, phiDeg, intensity }, fluxLm, note: sentences.join(' ') }
 }
 
-/** Angles up to 90°; where the file has none at 90° itself, a point between its neighbours. */
+/** Angles up to 90°; a file without a point at 90° gets an interpolated one. */
 function frontOf({ verticalDeg, candela }: Photometry): { thetaDeg: number[]; rows: number[][] } {
   const inside = verticalDeg.filter((v) => v <= 90).length
   const rows = candela.map((row) => row.slice(0, inside))
@@ -68,11 +69,11 @@ function frontOf({ verticalDeg, candela }: Photometry): { thetaDeg: number[]; ro
     thetaDeg.push(90)
     for (const [h, row] of rows.entries()) row.push(candela[h]![inside - 1]! * (1 - t) + candela[h]![inside]! * t)
   }
-  // A file of the upper half alone touches the front at 90° only.
+  // A file of the upper hemisphere alone has only 90° in common with the front.
   return thetaDeg.length < 2 ? { thetaDeg: [], rows: [] } : { thetaDeg, rows }
 }
 
-/** φ = −ψ in [0, 360), rising again. */
+/** φ = −ψ in [0, 360), sorted in ascending order. */
 function turned(horizontalDeg: readonly number[], rows: readonly (readonly number[])[]) {
   const order = horizontalDeg
     .map((h, i) => ({ phi: h === 0 ? 0 : 360 - h, row: rows[i]! }))
@@ -80,7 +81,7 @@ function turned(horizontalDeg: readonly number[], rows: readonly (readonly numbe
   return { phiDeg: order.map((o) => o.phi), rows: order.map((o) => o.row) }
 }
 
-/** Indices to keep, evenly among the file's own points (dense where the file is), the first and last always. */
+/** Indices to keep: evenly spaced among the points of the file, always with the first and the last. */
 function thinned(points: readonly number[]): { at: number[]; dropped: number } {
   const most = LIMITS.tableRows
   const keep = Math.min(points.length, most)

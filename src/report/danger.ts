@@ -1,4 +1,4 @@
-// Words of the danger sheet, one set for screen, terminal and print.
+// Text of the danger sheet, the same for screen, terminal and print.
 import type { SunMapPoint } from '../hazard/sunMap.ts'
 
 export const COVER_RULE =
@@ -31,7 +31,7 @@ export const LANDS_WHERE: Record<SunMapPoint['lands'], string> = {
   air: 'in the air',
 }
 
-/** Two digits, never rounded down. */
+/** Two digits, rounded up. */
 const up = (x: number): number => {
   if (!(x > 0)) return 0
   const unit = 10 ** (Math.floor(Math.log10(x)) - 1)

@@ -1,4 +1,4 @@
-// A drawing for the printed sheet: how far out and how wide the light is over the thresholds, from the side.
+// A drawing for the printed sheet: the regions in front of the lamp where the light exceeds the thresholds, from the side.
 import { findEnvelope, traceRingContours } from '../hazard/contours.ts'
 import type { DangerReading } from '../job/danger/result.ts'
 
@@ -40,7 +40,7 @@ export function dangerOutline(d: DangerReading): string {
 
 const FILLS = ['#fff', '#ffe9a0', '#f5c400', '#e08a00']
 
-/** One for each distinct threshold that is reached, the farthest first. */
+/** One level for each distinct threshold that is reached, the farthest first. */
 function levelsOf(d: DangerReading): Level[] {
   const by = new Map<number, Level>()
   for (const c of d.clear) {
@@ -52,7 +52,7 @@ function levelsOf(d: DangerReading): Level[] {
   return [...by.values()].sort((a, b) => b.reachMm - a.reachMm).slice(0, 4)
 }
 
-/** Distance from the front and from the axis, near to far: the outermost place that holds the level. */
+/** Points (distance from the front, distance from the axis), near to far: the outermost place at the level. */
 function sideOutline(d: DangerReading, level: number): [number, number][] {
   if (!d.volume.round)
     return findEnvelope(d.volume, level).flatMap((e) =>
@@ -69,7 +69,7 @@ function sideOutline(d: DangerReading, level: number): [number, number][] {
   return [...outer].sort((a, b) => a[0] - b[0])
 }
 
-/** Names at the bottom, each under the place that it reaches to, on lines of their own. */
+/** Labels at the bottom, each below the end of its outline, on separate lines. */
 function marks(levels: readonly Level[], perZ: number): string {
   return levels
     .map((l, k) => {

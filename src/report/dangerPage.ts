@@ -1,4 +1,4 @@
-// The danger sheet on one page, to print and hang: a whole HTML document as a string, with nothing to fetch and nothing to run.
+// The danger sheet as a page to print and hang up: a complete HTML document as a string, without scripts and external resources.
 
 import { upperKWm2 } from '../hazard/discs.ts'
 import { materialName } from '../hazard/inTheWay.ts'
@@ -8,24 +8,24 @@ import { BEFORE_POWER, COVER_RULE, FIRST_RULE, LANDS_WHERE, SCREENING_NOTE, upDe
 import { dangerOutline } from './dangerOutline.ts'
 import { type Pictogram, pictogram } from './pictograms.ts'
 
-/** Names come from anyone. */
-export const escaped = (text: string): string =>
+/** Escapes names, which are untrusted. */
+export const escapeHtml = (text: string): string =>
   text.replace(/[&<>"']/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;', "'": '&#39;' })[c]!)
 
 export interface DangerPage {
   title: string
-  /** Rules for what stands in `inner`; `@page` and the paper's own are in the whole document. */
+  /** CSS rules for `inner`; `@page` and the rules of the paper are only in the whole document. */
   style: string
-  /** One article. Every name in it is escaped; nothing in it runs or is fetched. */
+  /** One article. Every name in it is escaped; it has no scripts and no external resources. */
   inner: string
 }
 
-/** The page in parts, for a screen that shows it within another. */
+/** The page in parts, for embedding in another page. */
 export const dangerPage = (d: DangerReading, lamp: Lamp): DangerPage => ({
-  title: `${escaped(d.lamp)}: danger sheet`,
+  title: `${escapeHtml(d.lamp)}: danger sheet`,
   style: STYLE,
   inner: `<article class="sheet">
-<header><h1>Danger <small>${escaped(d.lamp)}</small></h1><p>${FIRST_RULE}</p></header>
+<header><h1>Danger <small>${escapeHtml(d.lamp)}</small></h1><p>${FIRST_RULE}</p></header>
 ${lead(d)}
 ${changedNote(d)}
 ${severeNote(d)}
@@ -53,15 +53,15 @@ ${everyPage(d)}${inner}
 `
 }
 
-/** Heads every page that is printed, should it be more than one. */
+/** The header of every printed page. */
 function everyPage(d: DangerReading): string {
   const n = d.findings.filter((f) => f.severity === 'severe').length
   return n === 0
     ? ''
-    : `<p class="every">${escaped(d.lamp)}: ${n === 1 ? 'one severe finding' : `${n} severe findings`}.</p>`
+    : `<p class="every">${escapeHtml(d.lamp)}: ${n === 1 ? 'one severe finding' : `${n} severe findings`}.</p>`
 }
 
-/** The three distances that matter most, to be read from across the workshop. */
+/** The three most important distances, large enough to read from a distance. */
 function lead(d: DangerReading): string {
   const skin = d.clear.find((c) => c.id === 'skin')!
   const burns = d.clear.filter((c) => c.harm === 'catches fire' || c.harm === 'chars and glows')
@@ -87,11 +87,11 @@ function changedNote(d: DangerReading): string {
   return `<p class="changed">Thresholds changed by hand: ${each.join('; ')}.</p>`
 }
 
-/** A design with a severe finding can be printed, never silently. */
+/** A design with severe findings can be printed, but never silently. */
 function severeNote(d: DangerReading): string {
   const severe = d.findings.filter((f) => f.severity === 'severe')
   if (severe.length === 0) return ''
-  return `<div class="severe"><strong>${severe.length === 1 ? 'One severe finding' : `${severe.length} severe findings`}</strong><ul>${severe.map((f) => `<li>${escaped(f.title)}</li>`).join('')}</ul></div>`
+  return `<div class="severe"><strong>${severe.length === 1 ? 'One severe finding' : `${severe.length} severe findings`}</strong><ul>${severe.map((f) => `<li>${escapeHtml(f.title)}</li>`).join('')}</ul></div>`
 }
 
 function clearTable(d: DangerReading): string {
@@ -120,7 +120,7 @@ function eyeTable({ eye }: DangerReading): string {
 const thingTable = (d: DangerReading): string =>
   table(
     d.things.map((t) => [
-      `${escaped(t.name)} (${materialName(t.material).toLowerCase()})`,
+      `${escapeHtml(t.name)} (${materialName(t.material).toLowerCase()})`,
       `${t.secondsToHarm === null ? 'below its limit' : `<b>${t.harm}</b> in ${time(t.secondsToHarm)}`}${t.secondsToIgnite === null || t.harm === 'catches fire' ? '' : `, <b>alight</b> in ${time(t.secondsToIgnite)}`}`,
       t.settlesC === null ? '' : `up to ${upDegrees(t.settlesC)}`,
     ]),
@@ -135,7 +135,7 @@ function sunText(d: DangerReading): string {
   const lines: string[] = []
   if (worst)
     lines.push(
-      `Worst: <b>${digits(upperKWm2(worst))} kW/m²</b> with the sun ${digits(worst.tiltDeg)}° off the axis, ${LANDS_WHERE[worst.lands]}${worst.board === null ? '' : ` ${escaped(worst.board)}`}.`,
+      `Worst: <b>${digits(upperKWm2(worst))} kW/m²</b> with the sun ${digits(worst.tiltDeg)}° off the axis, ${LANDS_WHERE[worst.lands]}${worst.board === null ? '' : ` ${escapeHtml(worst.board)}`}.`,
     )
   if (day?.worst)
     lines.push(
@@ -153,12 +153,12 @@ function inputs(d: DangerReading, lamp: Lamp): string {
 }
 
 const faceWords = ({ parts: { boards } }: DangerReading): string =>
-  boards ? `face at ${upDegrees(boards.faceC)} (${escaped(boards.faceFrom)}), ` : ''
+  boards ? `face at ${upDegrees(boards.faceC)} (${escapeHtml(boards.faceFrom)}), ` : ''
 
-/** Three digits; what is large without a stray exponent. */
+/** Three digits, without an exponent. */
 const digits = (x: number): string => Number(x.toPrecision(3)).toLocaleString('en-GB')
 
-/** Rounded down: sooner is the hot side. */
+/** Rounded down, since a shorter time is the safe side. */
 function time(s: number): string {
   if (s < 1) return 'less than a second'
   return s < 120 ? `${Math.floor(s)}\u00a0s` : `${Math.floor(s / 60)}\u00a0min`

@@ -1,5 +1,4 @@
-// What each figure is called, its unit, how it is computed and where the definition comes from: one set of words for
-// the screen and the terminal.
+// Name, unit, method and source of each figure, the same for screen and terminal.
 
 import type { FigureName, HotSpotName, SunAtTilt, Variant } from '../job/beam/sheet.ts'
 import type { Fate } from '../run/types.ts'
@@ -8,13 +7,13 @@ export type FigureUnit = 'lm' | 'cd' | 'deg' | 'm' | 'lx' | '%'
 
 export interface FigureWords {
   name: string
-  /** Where room is scarce. */
+  /** Short name, where there is little room. */
   short?: string
-  /** '%': the value is a share of 1 and is shown in per cent. */
+  /** '%': the value is a share of 1 and shown in per cent. */
   unit: FigureUnit
   /** How it is computed, in a sentence or two. */
   how: string
-  /** Where the definition comes from. */
+  /** Source of the definition. */
   source: string
 }
 
@@ -163,10 +162,10 @@ export const FIGURE_WORDS: Record<FigureName, FigureWords> = {
   },
 }
 
-/** Lines of the ledger: the fates, and the parts that delivered light is split into by angle. */
+/** Lines of the ledger: the fates, with the delivered light split by angle. */
 export type LedgerLineName = Fate | 'deliveredInBeam' | 'deliveredInField' | 'deliveredOutside'
 
-/** Where light ends: a short name for drawings and legends, and what is meant. */
+/** The fates of light: a short name for drawings and legends, and the definition. */
 export const FATE_WORDS: Record<LedgerLineName, { name: string; how: string }> = {
   deliveredInBeam: { name: 'Inside the beam', how: 'Left the lamp inside the cone of the beam angle.' },
   deliveredInField: { name: 'Beam to field', how: 'Left the lamp between the cones of beam and field angle.' },
@@ -223,7 +222,7 @@ export const VARIANT_WORDS: Record<Variant['name'], string> = {
   'bare emitters': 'Bare emitters',
 }
 
-/** What traces, in the words of screen and terminal. */
+/** Text for the engine that traces. */
 export const engineWords = (engine: 'cpu' | 'gpu'): { name: string; title: string; about: string } =>
   engine === 'gpu'
     ? {

@@ -1,4 +1,4 @@
-// Which light a sheet's lumens are, and how that is said.
+// Text for the light that a sheet's lumens refer to.
 import type { LightTraced } from '../job/power/lightTraced.ts'
 import { timeWords } from './power.ts'
 

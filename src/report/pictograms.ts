@@ -1,11 +1,11 @@
-// Pictograms of the danger sheet, drawn for it: simple shapes in the triangle that ISO 3864-1 has for warnings and the round sign with a bar
-// that it has for what is forbidden. Inner drawings lie in a box of 100 by 100.
+// Pictograms of the danger sheet, of our own drawing, in the sign shapes of ISO 3864-1: triangle for warnings, round sign with a bar for
+// prohibitions, disc for mandatory actions. Inner drawings lie in a box of 100 by 100.
 
 const warning = (inner: string): string =>
   `<path d="M50 6 L96 88 H4 Z" fill="#f5c400" stroke="#111" stroke-width="6" stroke-linejoin="round"/>${inner}`
-const forbidden = (inner: string): string =>
+const prohibition = (inner: string): string =>
   `<circle cx="50" cy="50" r="44" fill="#fff"/>${inner}<circle cx="50" cy="50" r="42" fill="none" stroke="#b3121d" stroke-width="8"/><path d="M20 20 L80 80" stroke="#b3121d" stroke-width="8"/>`
-const told = (inner: string): string => `<circle cx="50" cy="50" r="46" fill="#0b4f9e"/>${inner}`
+const mandatory = (inner: string): string => `<circle cx="50" cy="50" r="46" fill="#0b4f9e"/>${inner}`
 
 const ink = 'fill="none" stroke="#111" stroke-width="5" stroke-linecap="round" stroke-linejoin="round"'
 const white = 'fill="none" stroke="#fff" stroke-width="6" stroke-linecap="round" stroke-linejoin="round"'
@@ -26,8 +26,8 @@ export const PICTOGRAMS = {
   eye: { of: 'Warning: harms the eye', svg: warning(eye) },
   hand: { of: 'Warning: burns the skin', svg: warning(hand) },
   sun: { of: 'Warning: the sun burns it from inside', svg: warning(sun) },
-  things: { of: 'Nothing on the lens or before it', svg: forbidden(things) },
-  cover: { of: 'Cover the lens when it is off', svg: told(cover) },
+  things: { of: 'Nothing on the lens or before it', svg: prohibition(things) },
+  cover: { of: 'Cover the lens when it is off', svg: mandatory(cover) },
 } as const
 
 export type Pictogram = keyof typeof PICTOGRAMS

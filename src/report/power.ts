@@ -1,7 +1,7 @@
-// What a mode comes to, in one line.
+// The result of a mode in one line.
 import type { ModeRun } from '../electrothermal/result.ts'
 
-/** 9 s, 4 min, 3.2 h: two digits, as good as such a model is. */
+/** 9 s, 4 min, 3.2 h: two digits, the accuracy of the model. */
 export function timeWords(seconds: number): string {
   const two = (x: number) => String(Number(x.toPrecision(2)))
   if (seconds < 100) return `${two(seconds)} s`

@@ -1,4 +1,4 @@
-// The figures of a sweep in words: names, units, and which end is usually wanted.
+// Text for the figures of a sweep: names, units, and which end is usually wanted.
 import type { FigureName } from '../job/beam/sheet.ts'
 import type { SweptName, SweptSpot } from '../job/sweep/figures.ts'
 import { FIGURE_WORDS, type FigureUnit, HOT_SPOT_WORDS } from './figures.ts'
@@ -6,7 +6,7 @@ import { FIGURE_WORDS, type FigureUnit, HOT_SPOT_WORDS } from './figures.ts'
 export interface SweptWords {
   name: string
   unit: FigureUnit | 'kW/m²'
-  /** The end that most builders look for; they may ask for the other. */
+  /** The end that is usually wanted; the user may choose the other. */
   wanted: 'highest' | 'lowest'
 }
 

@@ -1,4 +1,4 @@
-// A sweep as a table for other programs: a row for each cell, a value and its standard error for every figure.
+// A sweep as a table for other programs: a row for each cell, with value and standard error of every figure.
 import type { CsvCell } from '../files/csv.ts'
 import { SWEPT_NAMES, type SweptName } from '../job/sweep/figures.ts'
 import { type Parameter, parametersOf } from '../job/sweep/parameters.ts'

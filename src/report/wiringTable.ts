@@ -1,4 +1,4 @@
-// The schedule of wires as CSV, and what to buy for it: the same from the page and from the command line.
+// The wiring schedule as CSV, and its bill of materials; the same for page and command line.
 
 import type { WireRun } from '../electrothermal/result.ts'
 import { type CsvCell, csvText } from '../files/csv.ts'
@@ -21,7 +21,7 @@ const HEAD = [
   'minus',
 ]
 
-/** Names are the builder's: one that begins like a formula must not become one in a spreadsheet. */
+/** Names are untrusted: one that begins like a formula must not become one in a spreadsheet. */
 const safe = (text: string) => text.replace(/[\p{Cc}\p{Cf}]/gu, ' ').replace(/^[=+@-]/, "'$&")
 
 export function wiringCsv(wiring: readonly WireRun[]): string {
@@ -45,17 +45,17 @@ export function wiringCsv(wiring: readonly WireRun[]): string {
   return csvText([HEAD, ...rows])
 }
 
-export interface Bought {
+export interface BillItem {
   what: string
   amount: number
-  /** Empty: pieces. */
+  /** Empty for pieces. */
   unit: 'm' | ''
 }
 
-/** Without spare: single conductors by gauge and colour, drivers, fuses, pairs of contacts (as many on the way back as on the way out). */
-export function toBuy(wiring: readonly WireRun[]): Bought[] {
-  const sums = new Map<string, Bought>()
-  const add = (what: string, amount: number, unit: Bought['unit'] = '') => {
+/** Bill of materials without spares: single conductors by gauge and colour, drivers, fuses, contact pairs (as many on the return as on the feed). */
+export function billOfMaterials(wiring: readonly WireRun[]): BillItem[] {
+  const sums = new Map<string, BillItem>()
+  const add = (what: string, amount: number, unit: BillItem['unit'] = '') => {
     const had = sums.get(what)
     if (had) had.amount += amount
     else if (amount > 0) sums.set(what, { what, amount, unit })

@@ -13,7 +13,7 @@ beforeEach(() => {
 })
 afterEach(() => vi.unstubAllGlobals())
 
-test('asked for often, drawn once, as it was asked for last', () => {
+test('many requests are one drawing, the last one', () => {
   const drawn: string[] = []
   redraw('a', () => drawn.push('old'))
   redraw('a', () => drawn.push('new'))
@@ -24,7 +24,7 @@ test('asked for often, drawn once, as it was asked for last', () => {
   expect(frames).toHaveLength(0)
 })
 
-test('what a drawing asks for besides itself comes in the same frame, even if it has not been drawn yet; itself in the next', () => {
+test('another drawing that a drawing requests comes in the same frame; the drawing itself in the next', () => {
   const drawn: string[] = []
   redraw('sheet', () => {
     drawn.push('sheet')
@@ -39,7 +39,7 @@ test('what a drawing asks for besides itself comes in the same frame, even if it
   expect(drawn).toEqual(['sheet', 'picture of it', 'sheet again'])
 })
 
-test('two that ask for each other take a frame each time, not for ever', () => {
+test('two that request each other take a frame each time, not an endless loop', () => {
   let count = 0
   const one = () => {
     count++

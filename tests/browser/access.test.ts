@@ -36,7 +36,7 @@ test('no axe violation with every part open', async () => {
 
 test('no axe violation in a lamp without lens and tunnel', async () => {
   const page = await open({ shared: 'no-preference' })
-  await page.getByRole('button', { name: /^Lamps in the drawer/ }).click()
+  await page.getByRole('button', { name: /^Lamps stored in this browser/ }).click()
   await page.getByRole('button', { name: 'Stile lamp', exact: true }).click()
   await page.getByRole('button', { name: /^Trace: (rough|settling|settled)/ }).waitFor()
   await rest(page)

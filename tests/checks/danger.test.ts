@@ -61,7 +61,7 @@ describe('findings of the danger sheet', () => {
     expect(rule('lens-softens', hot(99))).toMatchObject({ severity: 'severe' })
     expect(rule('lining', findings())!.title).toMatch(/rubber-based adhesive \(60 °C\)/)
   })
-  test('a threshold set by hand is told, as a warning where it is the softer one', () => {
+  test('a threshold set by the user is reported, as a warning where it is the softer one', () => {
     const own = (paper: number) => {
       const of = { ...lamp, danger: { thresholdsKWm2: { paper } } }
       return rule('thresholds-changed', findings(undefined, of))!

@@ -50,7 +50,7 @@ describe('étendue', () => {
   test('an exit no larger than the emitter narrows nothing', () => {
     expect(smallestPossibleFwhmDeg(4, 4)).toBeNull()
   })
-  test('12° from 10 mm on a 2 mm die breaks it, and is told so with the smallest honest width', () => {
+  test('12° from 10 mm on a 2 mm die breaks it, and the finding names the smallest possible width', () => {
     const f = of(withDie, 'etendue')!
     expect(f.severity).toBe('severe')
     expect(f.title).toBe(
@@ -126,7 +126,7 @@ describe('lens', () => {
     expect(c.title).toMatch(/picture of the array/)
     expect(rules(benchCheck())).not.toContain('lens-at-focus')
   })
-  test('wide array: told before anyone buys the lens; the example lamp’s lens is not blamed', () => {
+  test('wide array: reported before anyone buys the lens; the example lamp’s lens is not blamed', () => {
     const f = of(wideArray(), 'array-too-wide-for-lens')!
     expect(f.severity).toBe('warning')
     // 2·(3·45 + 12 + 5) = 304 mm; 2·atan(304/1240) = 27.6°.
@@ -147,7 +147,7 @@ describe('electrical and layout', () => {
   test('no boards', () => {
     expect(checkDesign({ ...gannet, boards: [] }).map((f) => [f.rule, f.severity])).toEqual([['no-emitters', 'severe']])
   })
-  test('boards that overlap are told by name', () => {
+  test('boards that overlap are reported by name', () => {
     const boards = gannet.boards.map((b, i) => (i === 1 ? { ...b, xMm: 20, yMm: 0 } : b))
     const f = of({ ...gannet, boards }, 'layout-overlap')!
     expect(f.title).toMatch(/^B1 and B2 overlap by 15 mm\.$/)

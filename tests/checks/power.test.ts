@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest'
 import { checkPower } from '../../src/checks/checkPower.ts'
 import type { Finding } from '../../src/checks/finding.ts'
-import { burnsWithin } from '../../src/checks/power/touchHot.ts'
+import { burnTime } from '../../src/checks/power/touchHot.ts'
 import { runPower } from '../../src/job/power/run.ts'
 import type { Driver, Harness, Lamp, Pack, Power } from '../../src/lamp/schema.ts'
 import { DEMOS, gannetHead, iceRink, wideArray } from '../../src/library/demos.ts'
@@ -152,7 +152,7 @@ describe('strings', () => {
 })
 
 test('metal that burns: ISO 13732-1:2006, bare metal, from memory', () => {
-  expect([47, 48, 51, 55, 65].map(burnsWithin)).toEqual([
+  expect([47, 48, 51, 55, 65].map(burnTime)).toEqual([
     null,
     'ten minutes',
     'a minute',

@@ -183,7 +183,7 @@ test('words: units, and hazards never rounded down', () => {
   expect([clear(1001), seconds(0.4), seconds(300)]).toEqual(['1.01 m', 'less than a second', '5 min'])
 })
 
-test('standing cautions say the things that must be said', () => {
+test('permanent cautions state what they must', () => {
   const all = CAUTIONS.map((c) => c.text).join(' ')
   for (const words of [
     /Never look into the beam/,

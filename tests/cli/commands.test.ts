@@ -63,7 +63,7 @@ describe('new', () => {
     expect(err).toMatch(/^2 severe findings, the first: .+ All of them: lampwright check\.\n$/)
   })
 
-  test('never writes over a file unless told', async () => {
+  test('never overwrites a file without --force', async () => {
     const path = join(scratch(), 'quay.lamp.json')
     writeFileSync(path, 'mine')
     const refused = await lampwright(['new', path])
@@ -96,20 +96,20 @@ describe('new', () => {
 })
 
 describe('files', () => {
-  const traced = (path: string) => lampwright(['trace', path])
+  const traceWithProgress = (path: string) => lampwright(['trace', path])
 
   test('a lamp from a file is traced as it stands there, with or without a byte order mark', async () => {
     const path = join(scratch(), 'my.lamp.json')
     for (const mark of ['', '\uFEFF']) {
       writeFileSync(path, mark + writeLampText(stileLamp()))
-      expect((await traced(path)).asked?.lamp).toEqual(stileLamp())
+      expect((await traceWithProgress(path)).asked?.lamp).toEqual(stileLamp())
     }
   })
 
   test('one fault: one sentence that names field, value and what was expected', async () => {
     const path = join(scratch(), 'bad.lamp.json')
     writeFileSync(path, writeLampText({ ...gannetHead(), optic: 'collimator-13' }))
-    expect(await traced(path)).toEqual({
+    expect(await traceWithProgress(path)).toEqual({
       status: 2,
       out: '',
       err: `${path}: optic: no optic type called "collimator-13"; there is collimator-12, bare.\n`,
@@ -121,7 +121,7 @@ describe('files', () => {
     const path = join(scratch(), 'bad.lamp.json')
     const lamp = gannetHead()
     writeFileSync(path, JSON.stringify({ ...lamp, face: { ...lamp.face, sizeMm: 1e6, margin: 2 } }))
-    expect((await traced(path)).err).toBe(
+    expect((await traceWithProgress(path)).err).toBe(
       `${path} holds no lamp:\n` +
         '  face.sizeMm: 1000000 does not fit; expected at most 2000.\n' +
         '  face.margin: no such entry (did you mean marginMm?).\n',
@@ -131,7 +131,7 @@ describe('files', () => {
   test('a fault steers no terminal', async () => {
     const path = join(scratch(), 'bad.lamp.json')
     writeFileSync(path, JSON.stringify({ ...gannetHead(), '\x1b[2J': 1 }))
-    expect((await traced(path)).err).toBe(`${path}: [2J: no such entry.\n`)
+    expect((await traceWithProgress(path)).err).toBe(`${path}: [2J: no such entry.\n`)
   })
 
   test.each([
@@ -140,20 +140,22 @@ describe('files', () => {
     ['constructor', 'No file or example called constructor.\n'],
     ['.', '. is a folder; expected a lamp file.\n'],
   ])('%s is refused', async (path, err) => {
-    expect(await traced(path)).toMatchObject({ status: 2, out: '', err })
+    expect(await traceWithProgress(path)).toMatchObject({ status: 2, out: '', err })
   })
 
   test('what is no JSON, or no lamp, or far too large, is said to be so', async () => {
     const folder = scratch()
     const path = join(folder, 'x.json')
     writeFileSync(path, 'lamp: 1')
-    expect((await traced(path)).err).toMatch(/x\.json: The file is no JSON: .+\.\n$/)
+    expect((await traceWithProgress(path)).err).toMatch(/x\.json: The file is no JSON: .+\.\n$/)
     writeFileSync(path, '[]')
-    expect((await traced(path)).err).toMatch(/x\.json: The file holds no lamp: expected one JSON object\.\n$/)
+    expect((await traceWithProgress(path)).err).toMatch(
+      /x\.json: The file holds no lamp: expected one JSON object\.\n$/,
+    )
     writeFileSync(path, Buffer.alloc(64 * 1024 * 1024 + 1, ' '))
-    expect((await traced(path)).err).toMatch(/x\.json: too large for a lamp; expected at most 64 MiB\.\n$/)
+    expect((await traceWithProgress(path)).err).toMatch(/x\.json: too large for a lamp; expected at most 64 MiB\.\n$/)
     mkdirSync(join(folder, 'demo'))
-    expect((await traced(join(folder, 'demo'))).err).toMatch('is a folder')
+    expect((await traceWithProgress(join(folder, 'demo'))).err).toMatch('is a folder')
   })
 })
 

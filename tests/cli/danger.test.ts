@@ -51,7 +51,7 @@ describe('danger as text', () => {
     expect(out).not.toMatch(/NaN|undefined|Infinity|\[object|null/)
     for (const line of out.split('\n')) expect(line.length, line).toBeLessThanOrEqual(120)
   })
-  test('tells how far it is on a terminal, and clears the line', async () => {
+  test('shows progress on a terminal, and clears the line', async () => {
     const { err } = await lampwright(['danger', 'stile-lamp'], { columns: 100 })
     expect(err).toMatch(/the sun from every side/)
     expect(err.split('\r\x1b[K').at(-1)).toMatch(/^(\d+ severe findings, the first: .+\n)?$/)

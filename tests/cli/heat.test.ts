@@ -48,7 +48,7 @@ describe('heat', () => {
     expect(told.findings[0]).toHaveProperty('cure')
   })
 
-  test('the short trace tells what light stays; a lamp without boards needs none', async () => {
+  test('the short trace measures what light stays; a lamp without boards needs none', async () => {
     const ran = await lampwright(['heat', 'demo', '--mode', 'turbo'])
     expect(ran.asked!.options.maxRays).toBeLessThanOrEqual(100_000)
     const path = join(scratch(), 'bare.lamp.json')

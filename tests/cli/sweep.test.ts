@@ -19,7 +19,7 @@ function readCsv(text: string): string[][] {
   return rows.slice(0, -1)
 }
 
-describe('what sweep asks for', () => {
+describe('what sweep requests', () => {
   test('the lamp, the values, one seed and so many rays for every cell', async () => {
     const { swept, status } = await lampwright([
       'sweep',

@@ -91,7 +91,7 @@ describe('trace as text', () => {
   })
 })
 
-describe('what trace asks for', () => {
+describe('what trace requests', () => {
   test('the lamp by the name of its example, all the rays, the background work', async () => {
     const { asked } = await lampwright(['trace', 'stile-lamp', '--rays=1_000_000'])
     expect(asked?.lamp).toEqual(stileLamp())
@@ -106,12 +106,12 @@ describe('what trace asks for', () => {
     })
   })
 
-  test('a graphics engine when it is asked for', async () => {
+  test('a graphics engine when it is requested', async () => {
     const { asked } = await lampwright(['trace', 'demo', '--engine', 'gpu'])
     expect(asked?.options).toMatchObject({ engine: 'gpu' })
   })
 
-  test('says in the text which engine traced and why, where more than the processor was asked for', async () => {
+  test('says in the text which engine traced and why, where more than the processor was requested', async () => {
     const text = async (engineWhy: string, engine: 'cpu' | 'gpu') => {
       const { out } = await lampwright(['trace', 'demo'], { change: (s) => ({ ...s, engine, engineWhy }) })
       return out.split('\n')[2]
@@ -160,7 +160,7 @@ describe('progress', () => {
     expect(err.split('\r\x1b[K')[1]!.length).toBeLessThan(20)
   })
 
-  test('is cleared before an error is told', async () => {
+  test('is cleared before an error is printed', async () => {
     const { err, status } = await lampwright(['trace', 'demo'], {
       columns: 100,
       change: () => {

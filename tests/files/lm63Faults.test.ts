@@ -8,7 +8,7 @@ function refused(text: string): string {
   return out.ok ? 'it was read' : out.why
 }
 
-describe('faults: the line or field, what stands there, what is expected', () => {
+describe('faults: the line or field, the value, what is expected', () => {
   test.each<[string, Record<number, string | null>, string]>([
     [
       'an edition to come',

@@ -44,7 +44,7 @@ describe('tables', () => {
     )
   })
 
-  test('light beyond 90° is left out, and said', () => {
+  test('light beyond 90° is left out, with a note', () => {
     const out = made({ vertical: [0, 60, 120, 180], candela: [[300, 200, 100, 0]] })
     // A point between at 90°: (200 + 100) / 2 of 300.
     expect(out.profile).toMatchObject({ thetaDeg: [0, 60, 90], intensity: [1, 0.66667, 0.5] })

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { gannetHead, stileLamp } from '../../src/library/demos.ts'
-import { dangerSheetHtml, escaped } from '../../src/report/dangerPage.ts'
+import { dangerSheetHtml, escapeHtml } from '../../src/report/dangerPage.ts'
 import { fakeDanger } from '../kit/fakeDanger.ts'
 
 describe('the printed danger sheet', () => {
@@ -35,7 +35,7 @@ describe('the printed danger sheet', () => {
     // As the head of a table it stands on every page that is printed.
     expect(page).toContain(`<p class="every">Gannet Head: ${severe.length} severe findings.</p>`)
     expect(page).toMatch(/\.every\{display:table-header-group/)
-    for (const f of severe) expect(page).toContain(escaped(f.title))
+    for (const f of severe) expect(page).toContain(escapeHtml(f.title))
   })
   test('a threshold changed by hand is marked', () => {
     const own = { ...lamp, danger: { thresholdsKWm2: { paper: 15 } } }

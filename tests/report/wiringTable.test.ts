@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { runPower } from '../../src/job/power/run.ts'
 import { benchCheck, gannetHead } from '../../src/library/demos.ts'
-import { toBuy, wiringCsv } from '../../src/report/wiringTable.ts'
+import { billOfMaterials, wiringCsv } from '../../src/report/wiringTable.ts'
 
 test('a row a run; a name that begins like a formula stays a name', () => {
   const { wiring } = runPower(benchCheck(), { mode: '' })
@@ -14,7 +14,7 @@ test('a row a run; a name that begins like a formula stays a name', () => {
 
 test('what to buy: two conductors a run, by gauge and colour; fuses, drivers, contacts both ways', () => {
   const { wiring } = runPower(gannetHead(), { mode: '' })
-  const bought = new Map(toBuy(wiring).map((b) => [b.what, b.amount]))
+  const bought = new Map(billOfMaterials(wiring).map((b) => [b.what, b.amount]))
   // 19 channels of 600 mm, 200 mm to each board, 1.5 m to the supply.
   expect(bought.get('AWG 20 red')).toBeCloseTo(19 * 0.6, 9)
   expect(bought.get('AWG 20 brown')).toBeCloseTo(19 * 0.2, 9)

@@ -1,9 +1,9 @@
-// Acts as data: keys, buttons, the key sheet and the tests read one list.
+// Actions as data: shortcuts, buttons, the key sheet and the tests read one list.
 import type { Design } from '../store/design.ts'
 import type { Result } from '../store/result.ts'
 import type { View } from '../store/view.ts'
 
-/** What an act may touch. */
+/** What an action may use. */
 export interface Page {
   design: Design
   view: View
@@ -13,18 +13,18 @@ export interface Page {
   help(): void
 }
 
-export interface Act {
-  /** Stable; no spaces. */
+export interface Action {
+  /** Never changes; no spaces. */
   id: string
   /** What it does, as on the key sheet. */
   label: string
-  /** One line of the key sheet for all acts that share it, in place of a line each. */
-  together?: string
+  /** Actions with the same value share one line of the key sheet. */
+  sharedLabel?: string
   /** Heading on the key sheet. */
   group: 'Lamp' | 'Views' | 'Trace' | 'Plan' | 'Section' | 'Solid' | 'Night'
   /** Each as `mod+shift+alt+key`, in that order: `mod` is ctrl or ⌘, letters small, arrows `arrowup`, signs without shift (`?`). */
   keys: readonly string[]
-  /** Absent: always. */
+  /** Absent: always enabled. */
   when?(page: Page): boolean
   run(page: Page): void
 }

@@ -1,7 +1,7 @@
-// From a key press to an act.
-import type { Act, Page } from './action.ts'
+// Finds the action for a key press.
+import type { Action, Page } from './action.ts'
 
-export interface Press {
+export interface KeyPress {
   key: string
   ctrlKey: boolean
   metaKey: boolean
@@ -9,8 +9,8 @@ export interface Press {
   altKey: boolean
 }
 
-/** A press as acts write it. Shift is part of a letter's or an arrow's chord, never of a sign's: `?` is `?` on every keyboard. */
-export function chordOf(press: Press): string {
+/** A key press in the form that actions declare. Shift counts with letters and arrows, not with signs: `?` is `?` on every keyboard layout. */
+export function chordOf(press: KeyPress): string {
   const key = press.key.toLowerCase()
   const sign = key.length === 1 && !/[\p{L} ]/u.test(key)
   const chord = [key === ' ' ? 'space' : key]
@@ -20,45 +20,50 @@ export function chordOf(press: Press): string {
   return chord.join('+')
 }
 
-/** Where the press fell: what is being typed keeps its keys, and so does an open dialog or list. */
-export interface Ground {
+/** What has the keyboard: a text field and an open dialog or list keep their own keys. */
+export interface KeyContext {
   typing: boolean
-  /** Typed words not yet taken: undo belongs to them. */
+  /** The field holds text that is not yet committed: undo belongs to the field. */
   draft: boolean
-  /** A dialog, menu or list has the keyboard. */
-  covered: boolean
+  /** A dialog, menu or list has the focus. */
+  overlayOpen: boolean
 }
 
-const UNDOING = ['mod+z', 'mod+shift+z', 'mod+y']
+const UNDO_CHORDS = ['mod+z', 'mod+shift+z', 'mod+y']
 
-export function actFor(press: Press, ground: Ground, acts: readonly Act[], page: Page): Act | null {
-  if (ground.covered) return null
+export function findAction(
+  press: KeyPress,
+  context: KeyContext,
+  actions: readonly Action[],
+  page: Page,
+): Action | null {
+  if (context.overlayOpen) return null
   const chord = chordOf(press)
-  if (ground.typing && !chord.startsWith('mod+')) return null
-  if (ground.draft && UNDOING.includes(chord)) return null
-  return acts.find((act) => act.keys.includes(chord) && (act.when?.(page) ?? true)) ?? null
+  if (context.typing && !chord.startsWith('mod+')) return null
+  if (context.draft && UNDO_CHORDS.includes(chord)) return null
+  return actions.find((action) => action.keys.includes(chord) && (action.when?.(page) ?? true)) ?? null
 }
 
-export function groundOf(target: EventTarget | null): Ground {
-  if (!(target instanceof Element)) return { typing: false, draft: false, covered: false }
+export function readKeyContext(target: EventTarget | null): KeyContext {
+  if (!(target instanceof Element)) return { typing: false, draft: false, overlayOpen: false }
   const typing =
     target instanceof HTMLInputElement ||
     target instanceof HTMLTextAreaElement ||
     target instanceof HTMLSelectElement ||
     (target instanceof HTMLElement && target.isContentEditable)
-  const covered = target.closest('[role="dialog"], [role="alertdialog"], [role="listbox"], [role="menu"]') !== null
-  return { typing, draft: target.hasAttribute('data-draft'), covered }
+  const overlayOpen = target.closest('[role="dialog"], [role="alertdialog"], [role="listbox"], [role="menu"]') !== null
+  return { typing, draft: target.hasAttribute('data-draft'), overlayOpen }
 }
 
-/** The page's one key listener; returns how to take it off. */
-export function listenForKeys(acts: readonly Act[], page: Page): () => void {
+/** The page's only key listener. Returns a function that removes it. */
+export function listenForKeys(actions: readonly Action[], page: Page): () => void {
   const onKey = (event: KeyboardEvent) => {
     if (event.defaultPrevented || event.isComposing) return
-    const act = actFor(event, groundOf(event.target), acts, page)
-    // The browser's own dialog for these would act on the page, not on the lamp.
-    const ours = act !== null || ['mod+s', 'mod+o'].includes(chordOf(event))
+    const action = findAction(event, readKeyContext(event.target), actions, page)
+    // The browser would save or open the page itself, not the lamp.
+    const ours = action !== null || ['mod+s', 'mod+o'].includes(chordOf(event))
     if (ours) event.preventDefault()
-    act?.run(page)
+    action?.run(page)
   }
   window.addEventListener('keydown', onKey)
   return () => window.removeEventListener('keydown', onKey)
@@ -79,7 +84,7 @@ const NAMES: Record<string, string> = {
   tab: 'Tab',
 }
 
-/** A chord as a person reads it. */
+/** A chord as shown on screen. */
 export function chordText(chord: string, apple: boolean): string {
   const parts = chord === '+' ? ['+'] : chord.replace(/\+\+$/, '+plus').split('+')
   return parts

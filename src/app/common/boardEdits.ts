@@ -1,13 +1,13 @@
-// Changes of a lamp that the plan's hand and keys make, as plain functions. Boards that aren't meant stay the same objects.
+// The plan's edits of boards as pure functions. Boards that don't change stay the same objects.
 
 import { LIMITS } from '../../lamp/limits.ts'
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import { turnGroup } from '../../layout/arrange.ts'
 import { freeBoardIds, readEmitterKey } from './selection.ts'
 
-/** Documents keep a tenth of a micrometre: no dust from sums in a saved lamp. */
-export const tidyMm = (v: number): number => Math.round(v * 1e4) / 1e4 + 0
-const clampMm = (v: number) => Math.max(-LIMITS.lengthMm, Math.min(LIMITS.lengthMm, tidyMm(v)))
+/** Rounds to a tenth of a micrometre, so that no rounding errors of sums get into a saved lamp. */
+export const roundTidyMm = (v: number): number => Math.round(v * 1e4) / 1e4 + 0
+const clampMm = (v: number) => Math.max(-LIMITS.lengthMm, Math.min(LIMITS.lengthMm, roundTidyMm(v)))
 
 export function withBoards(lamp: Lamp, ids: readonly string[], change: (b: Board) => Board): Lamp {
   const wanted = new Set(ids)
@@ -36,7 +36,7 @@ export function replaced(lamp: Lamp, boards: readonly Board[]): Lamp {
   })
 }
 
-export function turnedAbout(lamp: Lamp, ids: readonly string[], byDeg: number, pivotX: number, pivotY: number): Lamp {
+export function rotatedAbout(lamp: Lamp, ids: readonly string[], byDeg: number, pivotX: number, pivotY: number): Lamp {
   const wanted = new Set(ids)
   return replaced(
     lamp,
@@ -49,7 +49,7 @@ export function turnedAbout(lamp: Lamp, ids: readonly string[], byDeg: number, p
   )
 }
 
-export function without(lamp: Lamp, ids: readonly string[]): Lamp {
+export function withoutBoards(lamp: Lamp, ids: readonly string[]): Lamp {
   const gone = new Set(ids)
   const boards = lamp.boards.filter((b) => !gone.has(b.id))
   return boards.length === lamp.boards.length ? lamp : { ...lamp, boards }
@@ -60,26 +60,26 @@ const emittersOf = (lamp: Lamp, boards: readonly Board[]): number => {
   return boards.reduce((n, b) => n + (sites.get(b.type) ?? 0), 0)
 }
 
-/** Why so many more boards can't be had, or null. */
-export function noRoomFor(lamp: Lamp, more: readonly Board[]): string | null {
+/** Why so many more boards are not allowed, or null. */
+export function boardLimitFault(lamp: Lamp, more: readonly Board[]): string | null {
   if (lamp.boards.length + more.length > LIMITS.boards) return `A lamp holds at most ${LIMITS.boards} boards.`
   if (emittersOf(lamp, lamp.boards) + emittersOf(lamp, more) > LIMITS.emitters)
     return `A lamp holds at most ${LIMITS.emitters} emitters.`
   return null
 }
 
-/** Boards with fresh names at the end of the list; the lamp itself when they don't fit its limits. */
+/** Adds boards with new ids at the end of the list; the same lamp when they exceed its limits. */
 export function withMore(
   lamp: Lamp,
   more: readonly Omit<Board, 'id'>[],
 ): { lamp: Lamp; ids: string[]; why: string | null } {
   const ids = freeBoardIds(lamp.boards, more.length)
   const fresh = more.map((b, i) => ({ ...b, id: ids[i]!, xMm: clampMm(b.xMm), yMm: clampMm(b.yMm) }))
-  const why = noRoomFor(lamp, fresh)
+  const why = boardLimitFault(lamp, fresh)
   return why ? { lamp, ids: [], why } : { lamp: { ...lamp, boards: [...lamp.boards, ...fresh] }, ids, why: null }
 }
 
-/** The optic of whole boards; single emitters of theirs that had another take it too. */
+/** Sets the optic of whole boards, their single emitters included. */
 export const withBoardOptic = (lamp: Lamp, ids: readonly string[], optic: string): Lamp =>
   withBoards(lamp, ids, (b) => {
     const { optic: _own, siteOptics: _single, ...rest } = b
@@ -108,19 +108,19 @@ export const withCurrent = (lamp: Lamp, ids: readonly string[], currentA: number
 
 export type PoseField = 'xMm' | 'yMm' | 'turnDeg'
 
-/** Typed coordinates: one board goes there; several go together, so that their middle (or the first one's turn) does. */
-export function posed(lamp: Lamp, ids: readonly string[], field: PoseField, value: number): Lamp {
+/** Sets a coordinate. Several boards move together, so that their middle (or the first one's turn) takes the value. */
+export function withPose(lamp: Lamp, ids: readonly string[], field: PoseField, value: number): Lamp {
   const wanted = new Set(ids)
   const chosen = lamp.boards.filter((b) => wanted.has(b.id))
   if (chosen.length === 0) return lamp
   const [x, y] = middleOf(chosen)
-  if (field === 'turnDeg') return turnedAbout(lamp, ids, value - chosen[0]!.turnDeg, x, y)
+  if (field === 'turnDeg') return rotatedAbout(lamp, ids, value - chosen[0]!.turnDeg, x, y)
   return field === 'xMm' ? shifted(lamp, ids, value - x, 0) : shifted(lamp, ids, 0, value - y)
 }
 
-/** Middle of the boards' own origins: half way between the outermost. */
+/** Middle of the bounding box of the boards' origins. */
 export function middleOf(boards: readonly Pick<Board, 'xMm' | 'yMm'>[]): [number, number] {
   const xs = boards.map((b) => b.xMm)
   const ys = boards.map((b) => b.yMm)
-  return [tidyMm((Math.min(...xs) + Math.max(...xs)) / 2), tidyMm((Math.min(...ys) + Math.max(...ys)) / 2)]
+  return [roundTidyMm((Math.min(...xs) + Math.max(...xs)) / 2), roundTidyMm((Math.min(...ys) + Math.max(...ys)) / 2)]
 }

@@ -3,17 +3,17 @@ import { boardTypeOf, type EmitterPlace, placeEmitters } from '../../lamp/place.
 import type { Board, BoardType, Lamp, Tunnel } from '../../lamp/schema.ts'
 import type { Point } from './lensProfile.ts'
 
-/** The plane that the lamp is cut by: through the axis, upright (r is y) or level (r is x). */
+/** The plane of the section through the axis: upright (r is y) or level (r is x). */
 export type Cut = 'upright' | 'level'
 
-/** Offset in a triple x, y, z of what the drawing shows as r, and of what points at the viewer. */
+/** Indices in x, y, z of the drawing's r and of the direction normal to the plane. */
 export const axesOf = (cut: Cut): { r: 0 | 1; off: 0 | 1 } => (cut === 'upright' ? { r: 1, off: 0 } : { r: 0, off: 1 })
 
 export interface BoardCut {
   fromMm: number
   toMm: number
   thickMm: number
-  /** True when the plane goes through it; otherwise it stands behind or before the plane. */
+  /** True when the plane intersects it; otherwise it lies behind or in front of the plane. */
   cut: boolean
 }
 export interface EmitterCut {
@@ -46,7 +46,7 @@ export function cutBoards(lamp: Lamp, cut: Cut): BoardCut[] {
     const at = [board.xMm, board.yMm]
     const away = Math.abs(at[off]!)
     const inPlane = away < half[off]!
-    // A round board is cut along a chord; others are drawn over their whole extent.
+    // A round board is drawn along its chord; others over their whole extent.
     const reach =
       inPlane && type.outline.shape !== 'rectangle' ? Math.sqrt(Math.max(0, half[r]! ** 2 - away ** 2)) : half[r]!
     const emitterMm = lamp.emitterTypes.find((e) => e.id === type.emitter)?.heightMm ?? 1.6
@@ -59,7 +59,7 @@ export function cutBoards(lamp: Lamp, cut: Cut): BoardCut[] {
   })
 }
 
-/** Those that look alike in the drawing, one behind the other, are one. */
+/** Emitters that coincide in the drawing are merged into one. */
 export function cutEmitters(lamp: Lamp, cut: Cut): EmitterCut[] {
   const { r, off } = axesOf(cut)
   const seen = new Map<string, EmitterCut>()

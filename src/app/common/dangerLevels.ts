@@ -1,24 +1,24 @@
-// The thresholds as outlines in front of the lamp: which are drawn, in which words, and where they run.
+// The thresholds as outlines in front of the lamp: which are drawn, their labels, and their course.
 import { findEnvelope, traceRingContours } from '../../hazard/contours.ts'
 import type { FrontVolume } from '../../hazard/volume.ts'
 import type { ClearOf } from '../../job/danger/result.ts'
 
 export interface DangerLevel {
   kWm2: number
-  /** All that share the threshold. */
+  /** All materials that share the threshold. */
   names: string[]
-  /** Sets fire to it, or chars it: drawn stronger than what hurts or spoils. */
+  /** The threshold is for ignition or charring: drawn stronger than those for pain or damage. */
   burns: boolean
-  /** Any of them was changed by hand. */
+  /** Any of the thresholds was changed by the user. */
   changed: boolean
   reachMm: number
   dash: readonly number[]
 }
 
-/** Lines are told apart without colour as well. */
+/** Dashes distinguish the lines without colour. */
 const DASHES: readonly (readonly number[])[] = [[], [9, 4], [3, 3], [12, 3, 2, 3], [6, 2, 2, 2, 2, 2], [1, 4], [16, 6]]
 
-/** One for each distinct threshold that the light reaches, the farthest first. */
+/** One level for each distinct threshold that the light reaches, the farthest first. */
 export function levelsOf(clear: readonly ClearOf[]): DangerLevel[] {
   const by = new Map<number, DangerLevel>()
   for (const c of clear) {
@@ -41,7 +41,7 @@ export function levelsOf(clear: readonly ClearOf[]): DangerLevel[] {
 export const levelWords = (l: DangerLevel): string =>
   l.names.map((name, i) => (i === 0 ? name : name.toLowerCase())).join(', ')
 
-/** z in the lamp's frame and distance from the axis, in pairs. A lamp that isn't round: the farthest place of each plane. */
+/** Pairs of z in the lamp's frame and distance from the axis. For a lamp that isn't round: the largest distance of each plane. */
 export function outlineOf(volume: FrontVolume, kWm2: number): Float32Array[] {
   if (volume.round) return traceRingContours(volume, kWm2)
   const runs: number[][] = [[]]
@@ -53,8 +53,8 @@ export function outlineOf(volume: FrontVolume, kWm2: number): Float32Array[] {
 }
 
 /**
- * The hottest place at each distance from the front and from the axis, kW/m², upper end; between two planes the hotter one. Round
- * lamps by their rings, others by their cells.
+ * The highest irradiance at each distance from the front and from the axis, kW/m², upper end of ±; between two planes the higher one.
+ * Round lamps by their rings, others by their cells.
  */
 export function hottestAt(volume: FrontVolume): (distanceMm: number, radiusMm: number) => number {
   const { planes, ringMap } = volume

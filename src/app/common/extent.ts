@@ -1,4 +1,4 @@
-// How far the lamp reaches along its axis and across it.
+// Extent of the lamp along its axis and across it.
 import { lensSpan } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { faceHalf, tunnelHalf } from './cut.ts'
@@ -8,17 +8,17 @@ export interface Extent {
   zToMm: number
   rMm: number
 }
-/** Nominal thickness of the face plate in the drawing; the document doesn't know it. */
 
+/** Nominal thickness of the face plate in the drawing; the document has none. */
 export const PLATE_MM = 12
-/** What must be on the drawing: the whole lamp and a stretch of the beam before it. */
 
+/** What the drawing must show: the whole lamp and a part of the beam in front of it. */
 export function extentOf(lamp: Lamp): Extent {
   const { tunnel, lens } = lamp
   let front = Math.max(1, tallestMm(lamp))
   if (tunnel) front = Math.max(front, tunnel.zOutMm)
   if (lens) front = Math.max(front, lensSpan(lens)[1])
-  // Both cuts, so that the drawing keeps its scale when the other is chosen.
+  // Of both planes, so that the scale stays when the plane changes.
   const halves = CUTS.flatMap((cut) => [
     faceHalf(lamp.face, cut),
     ...(tunnel
@@ -29,8 +29,8 @@ export function extentOf(lamp: Lamp): Extent {
   const ahead = Math.max(0.16 * front, 0.5 * rMm)
   return { zFromMm: -PLATE_MM - 0.02 * front, zToMm: front + ahead, rMm }
 }
-/** Wide enough for these as well: z and distance from the axis in pairs, and a place on the axis. */
 
+/** Extends it to pairs of z and distance from the axis, and to a point on the axis. */
 export function extentWith(extent: Extent, lines: readonly ArrayLike<number>[], zMm: number): Extent {
   let { zToMm, rMm } = extent
   zToMm = Math.max(zToMm, zMm)
@@ -41,8 +41,8 @@ export function extentWith(extent: Extent, lines: readonly ArrayLike<number>[], 
     }
   return { ...extent, zToMm, rMm }
 }
-/** By board, not by emitter: this is asked for at every frame. */
 
+/** By board, not by emitter, since every frame computes it. */
 export function tallestMm(lamp: Lamp): number {
   const heights = new Map(lamp.emitterTypes.map((e) => [e.id, e.heightMm]))
   const emitterMm = new Map(lamp.boardTypes.map((t) => [t.id, heights.get(t.emitter) ?? 0]))

@@ -1,4 +1,4 @@
-// The ends of light as the drawings tell them apart: few groups, each with a word, a colour and a line of its own.
+// Groups of ray fates for the drawings, each with a name, a colour and a line dash.
 import type { Lamp } from '../../lamp/schema.ts'
 import { FATES, type Fate } from '../../run/types.ts'
 
@@ -41,7 +41,7 @@ export const FATE_GROUPS: readonly FateGroup[] = [
 const groupByFate = FATES.map((fate) => FATE_GROUPS.findIndex((g) => g.fates.includes(fate)))
 export const groupOfFate = (fate: number): number => groupByFate[fate] ?? FATE_GROUPS.length - 1
 
-/** The groups that a lamp's light can end in: no lens loses nothing, no tunnel has no wall. */
+/** The groups that are possible for a lamp: without a lens nothing is lost there, without a tunnel there is no wall. */
 export function groupsOf(lamp: Lamp): FateGroup[] {
   const { tunnel, lens } = lamp
   const glass = lens !== null && lens.kind !== 'ideal'

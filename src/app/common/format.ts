@@ -1,26 +1,26 @@
-// Numbers as the sheet writes them: ± at 95 % to two significant digits, the value to the same decimals, thin spaces
-// between thousands, units always. Hazards round towards danger, never away from it.
+// Number format of the sheet: ± at 95 % to two significant digits, the value to the same decimals, thin spaces between thousands, always
+// with units. Hazards are rounded to the safe side.
 import { T95 } from '../../num/stats.ts'
 import type { Figure } from '../../run/figure.ts'
 
-/** Narrow no-break space: between thousands, and between number and unit. */
+/** Narrow no-break space, between thousands and between number and unit. */
 export const THIN = '\u202f'
 const MINUS = '\u2212'
 const MAX_DIGITS = 7
 
-export type ShownUnit = 'lm' | 'cd' | 'deg' | 'm' | 'lx' | '%' | 'kW/m²' | 'W' | 'mm' | 's'
+export type DisplayUnit = 'lm' | 'cd' | 'deg' | 'm' | 'lx' | '%' | 'kW/m²' | 'W' | 'mm' | 's'
 
-export interface Shown {
+export interface FormattedValue {
   value: string
   /** Without the sign: '0.036', '0', '< 0.001' or 'unknown'. */
   pm: string
   unit: string
-  /** The whole of it, with units. */
+  /** Value, ± and unit. */
   text: string
 }
 
-/** Thousands apart by thin spaces from 10 000 up (four digits stand together), a true minus. */
-export function grouped(digits: string): string {
+/** Groups thousands by thin spaces from 10 000 up, and uses a true minus sign. */
+export function groupThousands(digits: string): string {
   const [whole = '', part] = digits.replace('-', '').split('.')
   const spaced = whole.length > 4 ? whole.replace(/\B(?=(\d{3})+$)/g, THIN) : whole
   const zero = /^[0.]*$/.test(digits.replace('-', ''))
@@ -29,9 +29,9 @@ export function grouped(digits: string): string {
 
 /** Rounds to decimals; negative decimals round to tens, hundreds… */
 export function toDecimals(value: number, decimals: number): string {
-  if (decimals >= 0) return grouped(value.toFixed(Math.min(decimals, 20)))
+  if (decimals >= 0) return groupThousands(value.toFixed(Math.min(decimals, 20)))
   const step = 10 ** -decimals
-  return grouped((Math.round(value / step) * step).toFixed(0))
+  return groupThousands((Math.round(value / step) * step).toFixed(0))
 }
 
 const exponentOf = (x: number, digits: number): number =>
@@ -41,7 +41,7 @@ const exponentOf = (x: number, digits: number): number =>
       .split('e')[1],
   )
 
-/** To so many significant digits, without trailing zeros behind the point. */
+/** To so many significant digits, without trailing zeros after the point. */
 export function toDigits(value: number, digits = 3): string {
   if (!Number.isFinite(value)) return '–'
   if (value === 0) return '0'
@@ -49,19 +49,19 @@ export function toDigits(value: number, digits = 3): string {
   return text.includes('.') ? text.replace(/\.?0+$/, '') : text
 }
 
-/** Away from zero at the last digit shown: for irradiance and distances to keep. */
-export function roundedUp(value: number, digits = 3): string {
+/** Rounds away from zero at the last digit: for irradiances and safe distances. */
+export function roundUp(value: number, digits = 3): string {
   return stepped(value, digits, Math.ceil)
 }
 
-/** A distance to keep clear: millimetres to one metre, metres from there on; never less than it is. */
+/** A clear distance, rounded up: in millimetres up to one metre, then in metres. */
 export const clearDistance = (mm: number): string => {
-  const three = (value: number) => toDigits(Number(roundedUp(value).replaceAll(THIN, '')))
+  const three = (value: number) => toDigits(Number(roundUp(value).replaceAll(THIN, '')))
   return three(mm) === '1000' || mm >= 1000 ? `${three(mm / 1000)}${THIN}m` : `${three(mm)}${THIN}mm`
 }
 
-/** Towards zero at the last digit shown: for times until something burns. */
-export function roundedDown(value: number, digits = 3): string {
+/** Rounds towards zero at the last digit: for times until something burns. */
+export function roundDown(value: number, digits = 3): string {
   return stepped(value, digits, Math.floor)
 }
 
@@ -70,13 +70,13 @@ function stepped(value: number, digits: number, how: (x: number) => number): str
   if (value === 0) return '0'
   const decimals = digits - 1 - Math.floor(Math.log10(Math.abs(value)) + 1e-12)
   const scale = 10 ** decimals
-  // A hair of slack so that 2.3 stored as 2.3000000000000003 does not become 2.4.
+  // A tolerance, so that 2.3 stored as 2.3000000000000003 does not become 2.4.
   const whole = how(value * scale + (how === Math.ceil ? -1e-9 : 1e-9))
-  return decimals >= 0 ? toDecimals(whole / scale, decimals) : grouped(String(whole * 10 ** -decimals))
+  return decimals >= 0 ? toDecimals(whole / scale, decimals) : groupThousands(String(whole * 10 ** -decimals))
 }
 
-/** How many units of the document make one of the shown, and its sign: 5 963 000 cd are 5.963 Mcd. */
-export function scaleOf(value: number, unit: ShownUnit): { by: number; unit: string } {
+/** The display unit and the factor to it: 5 963 000 cd are 5.963 Mcd. */
+export function scaleOf(value: number, unit: DisplayUnit): { by: number; unit: string } {
   const size = Math.abs(value)
   if (unit === 'cd' && size >= 1e6) return { by: 1e-6, unit: 'Mcd' }
   if (unit === 'cd' && size >= 1e4) return { by: 1e-3, unit: 'kcd' }
@@ -86,50 +86,50 @@ export function scaleOf(value: number, unit: ShownUnit): { by: number; unit: str
   return { by: 1, unit }
 }
 
-/** A degree sign stands at its number, other units a thin space away. */
+/** A degree sign follows its number directly, other units after a thin space. */
 export const withUnit = (number: string, unit: string): string =>
   unit === '°' ? `${number}°` : `${number}${THIN}${unit}`
 
-/** `digits`: the most significant ones that there is room for. */
-export function showFigure(figure: Figure, unit: ShownUnit, digits?: number): Shown {
+/** `digits`: the maximum of significant digits. */
+export function formatFigure(figure: Figure, unit: DisplayUnit, digits?: number): FormattedValue {
   const scale = scaleOf(figure.value, unit)
   const value = figure.value * scale.by
-  const { value: shown, pm } = roundedTogether(value, T95 * figure.se * scale.by, digits)
+  const { value: shown, pm } = roundTogether(value, T95 * figure.se * scale.by, digits)
   const both = pm === 'unknown' ? `${shown} (± unknown)` : `${shown} ± ${pm}`
   return { value: shown, pm, unit: scale.unit, text: withUnit(both, scale.unit) }
 }
 
-/** The value and its ±, both in the shown unit, at the decimals that the ± asks for. */
-export function roundedTogether(value: number, half: number, digits = MAX_DIGITS): { value: string; pm: string } {
+/** Value and ±, in the display unit, to the decimals of the ±. */
+export function roundTogether(value: number, half: number, digits = MAX_DIGITS): { value: string; pm: string } {
   if (!Number.isFinite(half)) return { value: toDigits(value, 2), pm: 'unknown' }
-  // A spread of rounding alone, as of an entered share that every batch repeats, is none.
+  // A spread from rounding alone, as of an input that is the same in every batch, counts as zero.
   if (half <= 1e-9 * Math.abs(value)) return { value: toDigits(value, 5), pm: '0' }
   const wanted = 1 - exponentOf(half, 2)
   const most = value === 0 ? wanted : digits - 1 - Math.floor(Math.log10(Math.abs(value)))
   if (wanted <= most) return { value: toDecimals(value, wanted), pm: toDecimals(half, wanted) }
-  // Fewer decimals than the ± asks for: its last place goes up, never down.
+  // With fewer decimals than the ± needs, the ± is rounded up.
   const step = 10 ** -most
   const pm = half < step ? `< ${toDecimals(step, most)}` : toDecimals(Math.ceil(half / step - 1e-9) * step, most)
   return { value: toDecimals(value, most), pm }
 }
 
-/** A plain value in its unit to so many digits: '5.96 Mcd', '12.5°'. */
-export function showValue(value: number, unit: ShownUnit, digits = 3): string {
+/** A value with its unit to so many digits: '5.96 Mcd', '12.5°'. */
+export function formatValue(value: number, unit: DisplayUnit, digits = 3): string {
   const scale = scaleOf(value, unit)
   return withUnit(toDigits(value * scale.by, digits), scale.unit)
 }
 
-/** ± at 95 % as a share of the value; null when there is no value to share. */
-export function relativePm(figure: Figure | undefined): number | null {
+/** ± at 95 % relative to the value; null without a value. */
+export function relativeError(figure: Figure | undefined): number | null {
   if (!figure || figure.value === 0 || !Number.isFinite(figure.se)) return null
   return Math.abs((T95 * figure.se) / figure.value)
 }
 
-/** The end of ± that counts for a hazard. */
-export const upperEnd = (value: number, se: number): number => value + T95 * (Number.isFinite(se) ? se : 0)
+/** The upper end of ±, which decides for hazards. */
+export const upperBound = (value: number, se: number): number => value + T95 * (Number.isFinite(se) ? se : 0)
 
 /** '6 291 456' as '6.29 million', '16 384' as it is. */
 export function countWords(count: number): string {
   if (count >= 1e9) return `${toDigits(count / 1e9)} thousand million`
-  return count >= 1e6 ? `${toDigits(count / 1e6)} million` : grouped(count.toFixed(0))
+  return count >= 1e6 ? `${toDigits(count / 1e6)} million` : groupThousands(count.toFixed(0))
 }

@@ -1,4 +1,4 @@
-// From a grid of values to a picture of it: fit into the column, pixels by the ramp, the value under a point.
+// Pictures of grid maps: size in the column, pixels by the ramp, the value at a point.
 import type { GridMap, HotSpot } from '../../run/figure.ts'
 import { RAMP, RAMP_SIZE } from './ramp.ts'
 
@@ -7,14 +7,14 @@ export interface Fit {
   heightPx: number
 }
 
-/** True scale unless the grid is so long that it would vanish: then at least `leastPx` high. */
+/** To scale, but at least `leastPx` high. */
 export function fitGrid(map: GridMap, maxWidthPx: number, maxHeightPx: number, leastPx = 90): Fit {
   const aspect = (map.toY - map.fromY) / (map.toX - map.fromX)
   const widthPx = Math.min(maxWidthPx, maxHeightPx / aspect)
   return { widthPx: Math.round(widthPx), heightPx: Math.round(Math.max(leastPx, widthPx * aspect)) }
 }
 
-/** The middle of a grid, out to `reach` from its centre or a little more; the whole of it when that is all it holds. */
+/** The middle of a grid, out to `reach` from its centre or a little more; the whole grid when it is smaller. */
 export function cropGrid(map: GridMap, reach: number): GridMap {
   const side = (count: number, from: number, to: number) => {
     const bin = (to - from) / count
@@ -45,7 +45,7 @@ export function peakOf(map: GridMap): { value: number; x: number; y: number } {
   }
 }
 
-/** RGBA of one pixel a bin, top row first (the grid's rows run upwards). */
+/** RGBA, one pixel for each bin, top row first (the grid's rows run upwards). */
 export function paintGrid(map: GridMap, top: number): Uint8ClampedArray<ArrayBuffer> {
   const { columns, rows, values } = map
   const out = new Uint8ClampedArray(columns * rows * 4)
@@ -71,8 +71,11 @@ export function valueAt(map: GridMap, x: number, y: number): number | null {
   return map.values[row * map.columns + column] ?? null
 }
 
-/** Where a spot on the tunnel lies on the unrolled wall: its azimuth as a share of the way round. */
-export function onUnrolledWall(map: GridMap, spot: Pick<HotSpot, 'xMm' | 'yMm' | 'zMm'>): { x: number; y: number } {
+/** Position of a spot on the unrolled wall: azimuth as a share of a turn, and z. */
+export function positionOnUnrolledWall(
+  map: GridMap,
+  spot: Pick<HotSpot, 'xMm' | 'yMm' | 'zMm'>,
+): { x: number; y: number } {
   const turn = Math.atan2(spot.yMm, spot.xMm) / (2 * Math.PI)
   return { x: map.fromX + (turn - Math.floor(turn)) * (map.toX - map.fromX), y: spot.zMm }
 }

@@ -2,15 +2,15 @@
 import { T95 } from '../../num/stats.ts'
 
 export const roundMm = (mm: number) => Math.round(mm * 1e4) / 1e4
-/** 1050 mm, 14.5 mm, 3.2 m. */
 
+/** 1050 mm, 14.5 mm, 3.2 m. */
 export function lengthText(mm: number): string {
   if (Math.abs(mm) >= 10000) return `${trim(mm / 1000, 1)} m`
   return `${trim(mm, 1)} mm`
 }
 export const trim = (value: number, decimals: number) => String(Number(value.toFixed(decimals)))
-/** Value and ± at 95 %, both to the last place that the ± leaves certain. */
 
+/** Value and ± at 95 %, both rounded to the precision of the ±. */
 export function withError(value: number, se: number): string {
   const half = T95 * se
   if (!(half > 0)) return significant(value, 3)
@@ -24,8 +24,8 @@ export function significant(value: number, figures: number): string {
   const decimals = Math.max(0, figures - 1 - Math.floor(Math.log10(Math.abs(value))))
   return value.toFixed(Math.min(8, decimals))
 }
-/** A distance outside the lamp, to three digits: 146 mm, 5.42 m. */
 
+/** A distance outside the lamp, to three digits: 146 mm, 5.42 m. */
 export function distanceText(mm: number): string {
   const three = Number(mm.toPrecision(3))
   return three < 1000 ? `${three} mm` : `${Number((mm / 1000).toPrecision(3))} m`

@@ -1,11 +1,11 @@
-// The lens as the section draws it: points (z, r) in mm. The facet law is vector Snell at the mid radius of each ring.
+// The lens in section: points (z, r) in mm. Facet slopes follow from Snell's law at the mid radius of each ring.
 import { conicSag } from '../../lamp/read.ts'
 import type { FresnelLens, Lens, SolidLens } from '../../lamp/schema.ts'
 import { refractiveIndex } from '../../library/materials.ts'
 
 export type Point = readonly [zMm: number, rMm: number]
 
-/** The lens's own index at the wavelength it is drawn for. */
+/** Refractive index at the wavelength for which the lens is drawn. */
 export const drawnIndex = (lens: FresnelLens | SolidLens) =>
   refractiveIndex(lens.material, lens.kind === 'fresnel' ? lens.designNm : 587.6)
 
@@ -19,7 +19,7 @@ export function facetSlope(lens: FresnelLens, ring: number): number {
     const theta = Math.atan2(r, lens.focalMm)
     return Math.sin(theta) / (n - Math.cos(theta))
   }
-  // f·tanθ + t·tanθ' = r with sinθ' = sinθ/n: rising in sinθ, so halving finds it.
+  // f·tanθ + t·tanθ' = r with sinθ' = sinθ/n: monotonic in sinθ, so bisection solves it.
   let low = 0
   let high = 1
   for (let i = 0; i < 50; i++) {
@@ -34,14 +34,14 @@ export function facetSlope(lens: FresnelLens, ring: number): number {
   return (n * inside) / (n * Math.sqrt(1 - inside * inside) - 1)
 }
 
-/** Where the flat side and the valleys lie, and which way the facets rise. */
+/** z of the flat side and of the valleys, and the direction in which the facets rise. */
 export function fresnelPlanes(lens: FresnelLens): { flatMm: number; valleyMm: number; rise: 1 | -1 } {
   return lens.grooves === 'target'
     ? { flatMm: lens.zMm, valleyMm: lens.zMm + lens.thicknessMm, rise: 1 }
     : { flatMm: lens.zMm + lens.thicknessMm, valleyMm: lens.zMm, rise: -1 }
 }
 
-/** Height of ring k's crest over the valleys: the riser leans by the draft angle and takes its width from its own facet. */
+/** Height of ring k's crest over the valleys; the riser leans by the draft angle, at the expense of its own facet. */
 export function crestMm(lens: FresnelLens, ring: number): number {
   const slope = facetSlope(lens, ring)
   return ring === 0
@@ -80,7 +80,7 @@ export function solidOutline(lens: SolidLens, steps = 48): Point[] {
 }
 
 /**
- * Where the lens would have to be lit from for a parallel beam: the focal point on the side of the face.
+ * The focal point on the side of the face: a source there gives a parallel beam.
  * Plano-convex, f = R/(n − 1): f − t/n before the flat side, or f before the vertex (paraxial, surface by surface).
  */
 export function focusZMm(lens: Lens): number {
@@ -90,7 +90,7 @@ export function focusZMm(lens: Lens): number {
   return lens.curved === 'target' ? lens.zMm - (f - lens.thicknessMm / n) : lens.zMm - lens.thicknessMm - f
 }
 
-/** In words, for the drawing and the readers of it. */
+/** The lens as text. */
 export function lensWords(lens: Lens): string {
   if (lens.kind === 'ideal') return 'Ideal lens'
   if (lens.kind === 'solid') return `Plano-convex lens, curve to the ${lens.curved}`

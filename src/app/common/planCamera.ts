@@ -1,6 +1,6 @@
-// The camera of the plan.
+// The plan's camera.
 export interface PlanCamera {
-  /** The point of the face in the middle of the canvas. */
+  /** The point of the face at the centre of the canvas. */
   centreXMm: number
   centreYMm: number
   pxPerMm: number

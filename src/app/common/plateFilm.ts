@@ -1,26 +1,26 @@
-// The temperature of the plate at a moment, from the frames that a run keeps.
+// The plate's temperature at a moment, interpolated between the frames of a run.
 import type { ModeRun, PlateFilm } from '../../electrothermal/result.ts'
 import { THIN } from './format.ts'
 import { RAMP, RAMP_SIZE } from './ramp.ts'
 
-/** Where a moment lies between the entries of a rising list: index and part of the way to the next. */
-export function placeOf(tS: ArrayLike<number>, at: number): [number, number] {
+/** Position of a moment in a rising list: index and fraction of the step to the next entry. */
+export function fractionalIndex(tS: ArrayLike<number>, at: number): [number, number] {
   let i = 0
   while (i + 1 < tS.length && tS[i + 1]! <= at) i++
   if (i + 1 >= tS.length) return [tS.length - 1, 0]
   return [i, Math.max(0, (at - tS[i]!) / (tS[i + 1]! - tS[i]!))]
 }
-/** The plate at a moment; NaN off it. */
 
-export function filmAt(film: PlateFilm, at: number): Float32Array {
-  const [i, part] = placeOf(film.tS, at)
+/** Temperatures at a moment, °C; NaN outside the plate. */
+export function plateTemperatures(film: PlateFilm, at: number): Float32Array {
+  const [i, part] = fractionalIndex(film.tS, at)
   const from = film.frames[i]!
   const to = film.frames[i + 1] ?? from
   return from.map((c, k) => c + part * (to[k]! - c))
 }
-/** Coldest and hottest of the whole film: one scale of colours for every moment. */
 
-export function filmSpan(film: PlateFilm): [number, number] {
+/** Minimum and maximum of the whole run. */
+export function runRange(film: PlateFilm): [number, number] {
   let least = Number.POSITIVE_INFINITY
   let most = Number.NEGATIVE_INFINITY
   for (const frame of film.frames) {
@@ -31,31 +31,31 @@ export function filmSpan(film: PlateFilm): [number, number] {
   }
   return most > least ? [least, most] : [least, least + 1]
 }
-/** The film's colours span the whole run, so that moments compare; or the moment's own plate, so that its pattern shows. */
 
+/** Colour scale over the whole run, so that moments can be compared, or over the moment alone, so that its pattern shows. */
 export type FilmScale = 'moment' | 'run'
-/** Less than this from cold to hot, and colours would make much of nothing. */
-export const LEAST_SPAN_K = 2
-/** Coldest and hottest of the plate at a moment. */
+/** Smallest range of the colour scale, so that noise does not look like a pattern. */
+export const MIN_RANGE_K = 2
 
-export function plateSpan(film: PlateFilm, at: number): [number, number] {
+/** Minimum and maximum at a moment. */
+export function momentRange(film: PlateFilm, at: number): [number, number] {
   let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]
-  for (const c of filmAt(film, at)) {
+  for (const c of plateTemperatures(film, at)) {
     if (c < least) least = c
     if (c > most) most = c
   }
   return [least, most]
 }
-export function spanOf(film: PlateFilm, scale: FilmScale, at: number): [number, number] {
-  if (scale === 'run') return filmSpan(film)
-  const [least, most] = plateSpan(film, at)
-  return [least, Math.max(most, least + LEAST_SPAN_K)]
+export function colourRange(film: PlateFilm, scale: FilmScale, at: number): [number, number] {
+  if (scale === 'run') return runRange(film)
+  const [least, most] = momentRange(film, at)
+  return [least, Math.max(most, least + MIN_RANGE_K)]
 }
-/** sRGB and opacity of each cell, row by row from high y: what a picture holds. */
 
-export function filmPixels(film: PlateFilm, [least, most]: readonly [number, number], at: number) {
+/** RGBA of each cell, rows from high y downwards, as ImageData has them. */
+export function plateImage(film: PlateFilm, [least, most]: readonly [number, number], at: number) {
   const { columns, rows } = film
-  const now = filmAt(film, at)
+  const now = plateTemperatures(film, at)
   const pixels = new Uint8ClampedArray(4 * columns * rows)
   for (let row = 0; row < rows; row++) {
     for (let column = 0; column < columns; column++) {
@@ -69,20 +69,20 @@ export function filmPixels(film: PlateFilm, [least, most]: readonly [number, num
   }
   return pixels
 }
-/** In words: the plate at the moment, and what the colours span where that is more. */
 
-export function spanWords(film: PlateFilm, scale: FilmScale, at: number): string {
+/** Text: the range at the moment, and that of the colour scale where it is wider. */
+export function rangeWords(film: PlateFilm, scale: FilmScale, at: number): string {
   const whole = (c: number) => `${Math.round(c)}`
-  const [least, most] = plateSpan(film, at)
+  const [least, most] = momentRange(film, at)
   const now = whole(least) === whole(most) ? `even, ${whole(most)}` : `${whole(least)} to ${whole(most)}`
-  const all = filmSpan(film)
+  const all = runRange(film)
   const also = scale === 'run' ? `; colours over the whole run, ${whole(all[0])} to ${whole(all[1])}${THIN}°C` : ''
   return `Plate now ${now}${THIN}°C${also}`
 }
-/** Place in the lamp's list of the board with the hottest junction at a moment, and its temperature. */
 
+/** Index of the board with the hottest junction at a moment, and its temperature. */
 export function hottestAt(run: Pick<ModeRun, 'curves' | 'boardJunctionC'>, at: number): { index: number; c: number } {
-  const [i, part] = placeOf(run.curves.tS, at)
+  const [i, part] = fractionalIndex(run.curves.tS, at)
   const from = run.boardJunctionC[i]!
   const to = run.boardJunctionC[i + 1] ?? from
   let hottest = { index: 0, c: Number.NEGATIVE_INFINITY }

@@ -1,4 +1,4 @@
-// Where a plot lies in its picture.
+// Position of a plot in its picture.
 export interface PlotBox {
   widthPx: number
   heightPx: number

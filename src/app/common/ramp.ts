@@ -1,5 +1,5 @@
-// The colour ramp of every map: from the sheet's ground through deep red-brown and the lamp's amber to near white.
-// OKLab lightness rises evenly with the value, so equal steps of value look like equal steps.
+// The colour ramp of every map, from the background through deep red-brown and amber to near white. OKLab lightness is linear in the
+// value, so that equal steps of value look equal.
 // OKLab matrices: B. Ottosson, "A perceptual color space for image processing", 2020.
 
 type Triple = readonly [number, number, number]
@@ -39,7 +39,7 @@ export function linearFromOklab([L, a, b]: Triple): Triple {
 
 const stops = STOPS.map(oklabFromHex)
 
-/** OKLab colour at t in 0..1: lightness straight, hue and chroma from the stops at the same lightness. */
+/** OKLab colour at t in 0..1: linear lightness, with hue and chroma of the stops at that lightness. */
 export function rampOklab(t: number): Triple {
   const first = stops[0]!
   const last = stops[stops.length - 1]!

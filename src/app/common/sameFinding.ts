@@ -1,4 +1,4 @@
-// Which findings are the same one, though their numbers, and so their words, differ from reading to reading.
+// Identifies the same finding in two readings, although its numbers, and so its wording, differ.
 import type { Finding, Place } from '../../checks/finding.ts'
 
 const placeKey = (place: Place): string => {
@@ -9,8 +9,8 @@ const placeKey = (place: Place): string => {
 
 type Known = Pick<Finding, 'rule' | 'place'>
 
-/** Each with a key that the same finding has in another reading: rule, place, and its number where a reading has several of those. */
-export function keyed<F extends Known>(findings: readonly F[]): [key: string, finding: F][] {
+/** Adds a key that the same finding has in every reading: rule, place, and an index where a reading has several of them. */
+export function withKeys<F extends Known>(findings: readonly F[]): [key: string, finding: F][] {
   const seen = new Map<string, number>()
   return findings.map((f) => {
     const key = `${f.rule} ${placeKey(f.place)}`
@@ -23,13 +23,13 @@ export function keyed<F extends Known>(findings: readonly F[]): [key: string, fi
 const STILL =
   'Found before the last edit. The first, quick look at this lamp does not show it; the whole look has yet to say that it is gone.'
 
-/** A first look's findings, and the severe ones of the reading before that it doesn't show: only a whole reading may take those away. */
-export function withSevereOf(before: readonly Finding[], firstLook: readonly Finding[]): Finding[] {
-  const shown = new Set(keyed(firstLook.filter((f) => f.severity === 'severe')).map(([key]) => key))
-  const kept = keyed(before.filter((f) => f.severity === 'severe')).flatMap(([key, f]) =>
+/** The first sheet's findings, and the severe ones of the sheet before that it lacks: only a full reading may remove those. */
+export function keepSevere(before: readonly Finding[], firstSheet: readonly Finding[]): Finding[] {
+  const shown = new Set(withKeys(firstSheet.filter((f) => f.severity === 'severe')).map(([key]) => key))
+  const unconfirmed = withKeys(before.filter((f) => f.severity === 'severe')).flatMap(([key, f]) =>
     shown.has(key) ? [] : [{ ...f, title: unsure(f.title), why: STILL }],
   )
-  return [...firstLook, ...kept]
+  return [...firstSheet, ...unconfirmed]
 }
 
 const UNSURE = 'Perhaps still: '

@@ -1,18 +1,18 @@
-// Whether two lamps give the same light: a change of words alone asks for no new trace.
+// Whether two lamps give the same light: a change of names or notes alone needs no new trace.
 import type { Lamp } from '../../lamp/schema.ts'
 
-/** Entries that are words for the builder and nothing to the light. */
+/** Entries that don't affect the light. */
 const WORDS: ReadonlySet<string> = new Set(['name', 'note', 'why'])
 
-/** The old words where only words differ; null when anything else does. */
-export function changedWords(now: Lamp, before: Lamp): string[] | null {
+/** The old texts when only texts differ; null when anything else does. */
+export function changedNames(now: Lamp, before: Lamp): string[] | null {
   const old: string[] = []
   return alike(bearingOn(now), bearingOn(before), old) ? old : null
 }
 
 /**
- * Ticks and the danger sheet's own thresholds never bear on the light or on the beam sheet; cooling and power do where the light is that of
- * a mode's moment.
+ * Ticks and the danger sheet's thresholds never affect the light or the beam sheet; cooling and power do where the light is that of a
+ * mode's moment.
  */
 function bearingOn({ powerUp: _ticks, danger: _thresholds, cooling, power, ...rest }: Lamp) {
   return rest.heat.kind === 'mode' ? { ...rest, cooling, power } : rest

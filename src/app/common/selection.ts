@@ -1,9 +1,9 @@
-// Which boards and emitters a pick means: toggling, walking from board to board, and keys of emitters.
+// Selection of boards and emitters: toggling, stepping from board to board, and keys of emitters.
 import type { Board, Lamp } from '../../lamp/schema.ts'
 
 export const emitterKey = (boardId: string, siteIndex: number): string => `${boardId}:${siteIndex}`
 
-/** Board ids hold no colon, see the schema. */
+/** The schema allows no colon in board ids. */
 export function readEmitterKey(key: string): { boardId: string; siteIndex: number } {
   const at = key.lastIndexOf(':')
   return { boardId: key.slice(0, at), siteIndex: Number(key.slice(at + 1)) }
@@ -16,12 +16,12 @@ export const added = (chosen: readonly string[], more: readonly string[]): strin
   ...new Set([...chosen, ...more]),
 ]
 
-/** Rows from the top down, each from the left: the order in which keys walk through the boards. */
+/** Rows from the top down, each from the left: the order in which keys step through the boards. */
 export function readingOrder<T extends Pick<Board, 'xMm' | 'yMm'>>(boards: readonly T[], rowMm = 2): T[] {
   return [...boards].sort((a, b) => Math.round(b.yMm / rowMm) - Math.round(a.yMm / rowMm) || a.xMm - b.xMm)
 }
 
-/** The id after `chosen` in `order`, going round; the first (or last) when nothing is chosen. */
+/** The id after `chosen` in `order`, wrapping around; the first (or last) without a selection. */
 export function stepped(order: readonly string[], chosen: readonly string[], by: 1 | -1): string | null {
   if (order.length === 0) return null
   const at = order.indexOf(chosen[chosen.length - 1] ?? '')
@@ -38,7 +38,7 @@ export function emitterKeysOf(lamp: Lamp, boards: readonly string[]): string[] {
   )
 }
 
-/** A name no board has yet: B and the lowest free number above all. */
+/** Unused ids: B and a number above all those in use. */
 export function freeBoardIds(boards: readonly Pick<Board, 'id'>[], count: number): string[] {
   let top = 0
   for (const b of boards) {

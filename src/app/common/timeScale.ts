@@ -4,18 +4,18 @@ import { THIN, toDigits } from './format.ts'
 
 export interface TimeScale {
   log: boolean
-  /** Pixels of a moment; what lies before the scale's beginning stands at it. */
+  /** Pixel of a moment, clamped to the start of the scale. */
   x(tS: number): number
   at(px: number): number
   ticks: { tS: number; words: string }[]
 }
 /** Seconds at which a logarithmic scale begins. */
 export const LOG_FROM_S = 1
-/** Longer than this, and even steps of time would hide how it begins. */
+/** Above this duration a linear scale would hide the beginning. */
 export const LOG_OVER_S = 1800
-export const fitsLog = (endS: number): boolean => endS > LOG_OVER_S
+export const prefersLog = (endS: number): boolean => endS > LOG_OVER_S
 export const MARKS = [1, 10, 60, 600, 3600, 36000, 360000]
-export function timeScale(endS: number, fromPx: number, toPx: number, log = fitsLog(endS)): TimeScale {
+export function timeScale(endS: number, fromPx: number, toPx: number, log = prefersLog(endS)): TimeScale {
   const end = Math.max(endS, log ? 10 * LOG_FROM_S : 0.01)
   const scale: ScaleContinuousNumeric<number, number> = (
     log ? scaleLog([LOG_FROM_S, end], [fromPx, toPx]) : scaleLinear([0, end], [fromPx, toPx])
@@ -34,8 +34,8 @@ export const STEPS = [
   0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1200, 1800, 3600, 7200, 18000, 36000, 86400,
 ]
 export const stepOf = (endS: number): number => STEPS.find((s) => endS / s <= 6) ?? endS / 5
-/** 0 s, 9.5 s, 4.7 min, 3.2 h */
 
+/** 0 s, 9.5 s, 4.7 min, 3.2 h */
 export function momentWords(seconds: number, digits = 3): string {
   if (seconds < 60) return `${toDigits(seconds, digits)}${THIN}s`
   if (seconds < 3600) return `${toDigits(seconds / 60, digits)}${THIN}min`

@@ -1,5 +1,5 @@
-// What a builder types, in document units: "2 in", "1 1/2 in", "5 ft 6 in", "45°", "0.5 rad", "2.5 klm", "88 %".
-// A number without a unit is in the field's own. Conversion factors are exact by definition (international inch 25.4 mm).
+// Parses typed quantities into the document's units: "2 in", "1 1/2 in", "5 ft 6 in", "45°", "0.5 rad", "2.5 klm", "88 %". A number
+// without a unit is in the field's unit. Conversion factors are exact by definition (international inch 25.4 mm).
 
 export type Unit =
   | ''
@@ -52,7 +52,7 @@ const lengthsMm: Words = {
 const scaled = (words: Words, by: number): Words =>
   Object.fromEntries(Object.entries(words).map(([word, factor]) => [word, factor * by]))
 
-/** Words a field understands, each as a factor into the field's own unit. */
+/** Unit names that a field accepts, each with its factor to the field's unit. */
 const WORDS: Record<Unit, Words> = {
   '': {},
   share: { '%': 0.01, percent: 0.01 },
@@ -113,7 +113,7 @@ const SHOWN: Record<Unit, string> = {
   g: 'g or kg',
 }
 
-/** How the unit stands beside a value. */
+/** The unit's label beside a value. */
 export const unitLabel = (unit: Unit): string => (unit === 'deg' ? '°' : unit === 'share' ? 'of 1' : unit)
 
 const NUMBER = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?/i
@@ -152,7 +152,7 @@ export function parseQuantity(text: string, unit: Unit): Parsed {
 
 const no = (why: string): Parsed => ({ ok: false, why })
 
-/** A comma before exactly three digits may mean a thousand or a decimal: better asked than guessed. */
+/** A comma before exactly three digits is ambiguous (thousands or decimals), so it is refused. */
 function commaFault(text: string): string | null {
   if (!text.includes(',')) return null
   if (/,\d*[.,]/.test(text) || /\.\d*,/.test(text)) return `“${text}” mixes commas and points; write it with one point.`
@@ -171,7 +171,7 @@ function takeNumber(text: string): { value: number; rest: string; overZero: bool
     const below = Number(over[1])
     return { value: value / below, rest: rest.slice(over[0].length), overZero: below === 0 }
   }
-  const mixed = /^(?:\s+|-)(\d+)\s*\/\s*(\d+)/.exec(rest) // "1 1/2" and the drawing office's "1-1/2"
+  const mixed = /^(?:\s+|-)(\d+)\s*\/\s*(\d+)/.exec(rest) // "1 1/2", or "1-1/2" as on drawings
   if (mixed) {
     const below = Number(mixed[2])
     value += (value < 0 ? -1 : 1) * (Number(mixed[1]) / below)
@@ -188,16 +188,16 @@ function convert(value: number, word: string, unit: Unit): number | null {
     if (key === 'k') return value - 273.15
     if (key === '°f' || key === 'f') return ((value - 32) * 5) / 9
   }
-  // Case tells apart only what a unit's table tells apart: none of them holds both.
+  // Case matters only where a unit's table has both cases; none has.
   const factor = WORDS[unit][word] ?? WORDS[unit][key]
   return factor === undefined ? null : value * factor
 }
 
-/** 25.4 × 0.1 is 2.54, not 2.5400000000000005: twelve digits are more than any workshop keeps. */
+/** 25.4 × 0.1 is 2.54, not 2.5400000000000005: rounds to twelve digits. */
 export const tidy = (value: number): number => Number(value.toPrecision(12))
 
-/** A value as its field shows it: no more digits than it has, at most `digits` after the point. */
-export function showNumber(value: number, digits = 4): string {
+/** A value as shown in its field: at most `digits` after the point, without trailing zeros. */
+export function formatNumber(value: number, digits = 4): string {
   if (!Number.isFinite(value)) return '–'
   if (value !== 0 && Math.abs(value) < 10 ** -digits) return value.toPrecision(3)
   const text = value.toFixed(digits)
@@ -210,18 +210,18 @@ export interface Range {
   integer?: boolean
 }
 
-/** Why a value can't stand in a field, or null when it can. */
+/** Why a value is invalid in a field, or null. */
 export function rangeFault(value: number, range: Range, unit: Unit): string | null {
-  const shown = (v: number) => `${showNumber(v)}${unit === '' ? '' : unit === 'deg' ? '°' : ` ${unitLabel(unit)}`}`
+  const shown = (v: number) => `${formatNumber(v)}${unit === '' ? '' : unit === 'deg' ? '°' : ` ${unitLabel(unit)}`}`
   if (range.integer && !Number.isInteger(value)) return `${shown(value)}: only whole numbers here.`
   if (unit === 'share' && value > 1 && value <= 100)
-    return `${showNumber(value)} is over 1; write ${showNumber(value)} % or ${showNumber(value / 100)}.`
+    return `${formatNumber(value)} is over 1; write ${formatNumber(value)} % or ${formatNumber(value / 100)}.`
   if (value < range.min) return `${shown(value)} is too small; at least ${shown(range.min)}.`
   if (value > range.max) return `${shown(value)} is too large; at most ${shown(range.max)}.`
   return null
 }
 
-/** One step up or down, on the step's own grid when the value already lies on it; kept in range. */
+/** One step up or down, on the step's grid when the value lies on it; clamped to the range. */
 export function stepped(value: number, steps: number, step: number, range: Range): number {
   const next = tidy(value + steps * step)
   return Math.min(range.max, Math.max(range.min, range.integer ? Math.round(next) : next))

@@ -1,4 +1,4 @@
-// Every place where the lamp can burn, blind or be burnt, over the view: what was found, then pane by pane the figures it rests on.
+// The danger sheet, over the view: the findings, then pane by pane the figures behind them.
 import { type KeyboardEvent, type ReactNode, useEffect, useRef } from 'react'
 import type { DangerStage } from '../../job/danger/result.ts'
 import { FIRST_RULE, upMetres } from '../../report/danger.ts'
@@ -6,7 +6,7 @@ import { THIN } from '../common/format.ts'
 import { type DangerPane, danger, useDanger } from '../store/danger.ts'
 import { view } from '../store/stores.ts'
 import type { ViewState } from '../store/view.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { EyesPane } from './EyesPane.tsx'
 import { FoundPane } from './FoundPane.tsx'
@@ -27,7 +27,7 @@ const PANES = [
   { key: 'paper', name: 'To hang up' },
 ] as const satisfies readonly { key: DangerPane; name: string }[]
 
-const SHOWN: Record<DangerPane, (p: PaneProps) => ReactNode> = {
+const PANE_COMPONENTS: Record<DangerPane, (p: PaneProps) => ReactNode> = {
   found: FoundPane,
   front: FrontPane,
   heat: HeatPane,
@@ -38,23 +38,25 @@ const SHOWN: Record<DangerPane, (p: PaneProps) => ReactNode> = {
 
 function close() {
   danger.setState({ open: false })
-  document.querySelector<HTMLElement>('.danger-door button')?.focus()
+  document.querySelector<HTMLElement>('.danger-link button')?.focus()
 }
 
-/** Who asks for a view wants to see it. */
+/** Choosing a view closes the panel. */
 function onView(now: ViewState, before: ViewState) {
-  const asked = (Object.keys(now) as (keyof ViewState)[]).every((key) => key === 'view' || now[key] === before[key])
-  const pointed = now.pointed !== null && now.pointed !== before.pointed
-  if (asked || pointed || now.view !== before.view) danger.setState({ open: false })
+  const isReselected = (Object.keys(now) as (keyof ViewState)[]).every(
+    (key) => key === 'view' || now[key] === before[key],
+  )
+  const hasNewPlace = now.focusedPlace !== null && now.focusedPlace !== before.focusedPlace
+  if (isReselected || hasNewPlace || now.view !== before.view) danger.setState({ open: false })
 }
 
-/** Keys without a modifier belong to the panel while the focus is in it, not to the view it covers. */
+/** While the focus is in the panel, keys without a modifier must not reach the view under it. */
 function onKeyDown(event: KeyboardEvent) {
   if (event.key === 'Escape' && !event.defaultPrevented) close()
   if (!event.ctrlKey && !event.metaKey) event.stopPropagation()
 }
 
-export function DangerPanel({ again }: { again(): void }) {
+export function DangerPanel({ retry }: { retry(): void }) {
   const title = useRef<HTMLHeadingElement>(null)
   const pane = useDanger((s) => s.pane)
   useEffect(() => {
@@ -67,14 +69,14 @@ export function DangerPanel({ again }: { again(): void }) {
         <h2 id="danger-title" ref={title} tabIndex={-1}>
           Dangers in full
         </h2>
-        <Standing again={again} />
-        <Push kind="quiet" name="Close the dangers" hint="Close (Esc)" onPush={close}>
+        <ReadingStatus retry={retry} />
+        <Button kind="quiet" name="Close the dangers" hint="Close (Esc)" onPress={close}>
           ✕
-        </Push>
+        </Button>
       </header>
-      <Lead />
+      <KeyDistances />
       <Choice label="Show" segments value={pane} options={PANES} onChoose={(key) => danger.setState({ pane: key })} />
-      <Shown />
+      <ActivePane />
       <p className="danger-rule">{FIRST_RULE}</p>
     </section>
   )
@@ -86,7 +88,7 @@ const STAGE_WORDS: Record<DangerStage, string> = {
   sun: 'The sun from every side',
 }
 
-function Standing({ again }: { again(): void }) {
+function ReadingStatus({ retry }: { retry(): void }) {
   const state = useDanger((s) => s.state)
   const stage = useDanger((s) => s.stage)
   const per = useDanger((s) => Math.floor(100 * s.share))
@@ -109,9 +111,9 @@ function Standing({ again }: { again(): void }) {
     <div className="danger-state" data-state={state}>
       <span>{words}</span>
       {state === 'failed' && (
-        <Push kind="quiet" onPush={again}>
+        <Button kind="quiet" onPress={retry}>
           Again
-        </Push>
+        </Button>
       )}
       <span className="ui-hidden" role="status">
         {state === 'done' ? 'The dangers have been read.' : ''}
@@ -120,8 +122,8 @@ function Standing({ again }: { again(): void }) {
   )
 }
 
-/** The three distances that matter most, as on the page to hang up. */
-function Lead() {
+/** The three most important distances, as on the printed page. */
+function KeyDistances() {
   const reading = useDanger((s) => s.reading)
   const stale = useDanger((s) => s.stale)
   if (!reading) return null
@@ -144,12 +146,12 @@ function Lead() {
   )
 }
 
-function Shown() {
+function ActivePane() {
   const reading = useDanger((s) => s.reading)
   const lamp = useDanger((s) => s.lamp)
   const pane = useDanger((s) => s.pane)
   const stale = useDanger((s) => s.stale)
-  const Pane = SHOWN[pane]
+  const Pane = PANE_COMPONENTS[pane]
   if (!reading || !lamp)
     return (
       <p className="danger-quiet danger-none">

@@ -5,7 +5,7 @@ import type { PaneProps } from './pane.ts'
 
 const away = (metres: number): string => (metres > 0 ? clearDistance(1000 * metres) : `under 200${THIN}mm`)
 
-/** How far an eye must keep away; that it is a screening stands beside the figures, not below them. */
+/** Safe distances for eyes. The note that this is a screening stands beside the figures, not below them. */
 export function EyesPane({ reading: { eye } }: PaneProps) {
   if (!eye) return <p className="danger-quiet">No light leaves the lamp.</p>
   return (

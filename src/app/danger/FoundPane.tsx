@@ -4,7 +4,7 @@ import type { PaneProps } from './pane.ts'
 
 const WORDS: Record<Severity, string> = { severe: 'Severe', warning: 'Warning', note: 'Note' }
 
-/** What the rules make of the figures, with what to do. */
+/** The findings, with their remedies. */
 export function FoundPane({ reading }: PaneProps) {
   const { findings } = reading
   return (

@@ -1,4 +1,4 @@
-// The light before the lamp from the side: irradiance by distance and by how far off the axis, with an outline for each threshold.
+// The light in front of the lamp from the side: irradiance over distance and radius, with an outline for each threshold.
 import { useEffect, useMemo, useRef } from 'react'
 import type { DangerReading } from '../../job/danger/result.ts'
 import { type DangerLevel, hottestAt, levelsOf, levelWords, outlineOf } from '../common/dangerLevels.ts'
@@ -10,7 +10,7 @@ import { redraw } from '../frame.ts'
 const HEIGHT = 190
 const LEFT = 10
 const FOOT = 22
-/** Three decades: what is weaker than a thousandth of the worst looks dark. */
+/** Range of the colour scale: below a thousandth of the maximum it is dark. */
 const DECADES = 3
 
 interface Frame {
@@ -40,14 +40,14 @@ export function FrontMap({ reading }: { reading: DangerReading }) {
     watch.observe(of)
     return () => watch.disconnect()
   }, [reading, frame])
-  const said = frame.outlines.map(({ level }) => `${levelWords(level)}: to ${clearDistance(level.reachMm)}`)
+  const descriptions = frame.outlines.map(({ level }) => `${levelWords(level)}: to ${clearDistance(level.reachMm)}`)
   return (
     <>
       <canvas
         ref={canvas}
         className="danger-map"
         role="img"
-        aria-label={`Irradiance before the lamp, seen from the side. ${said.join('; ') || 'Below every threshold everywhere.'}`}
+        aria-label={`Irradiance before the lamp, seen from the side. ${descriptions.join('; ') || 'Below every threshold everywhere.'}`}
       />
       <div className="danger-scale">
         <span>{toDigits(reading.worstKWm2 / 10 ** DECADES, 2)}</span>
@@ -119,7 +119,7 @@ function drawMap(canvas: HTMLCanvasElement, reading: DangerReading, { farMm, wid
     ctx.rect(LEFT, 0, plot.width, plot.height)
     ctx.clip()
     for (const pass of [0, 1]) {
-      // A dark seam under the line: it stays seen over the brightest of the map.
+      // A dark outline under the line keeps it visible over the brightest part of the map.
       ctx.strokeStyle = pass === 0 ? '#000' : token(level.burns ? 'severe' : 'warning')
       ctx.lineWidth = (level.burns ? 2.4 : 1.6) + (pass === 0 ? 2 : 0)
       ctx.setLineDash(pass === 0 ? [] : [...level.dash])

@@ -1,4 +1,4 @@
-// In front: how far each material must keep away, against which threshold, and where the light is that asks for it.
+// In front of the lamp: the clear distance of each material, its threshold, and where the light exceeds it.
 import { readHarmAt } from '../../hazard/inTheWay.ts'
 import type { ClearOf, DangerReading } from '../../job/danger/result.ts'
 import { MATERIALS, thresholds } from '../../library/thresholds.ts'
@@ -6,7 +6,7 @@ import { T95 } from '../../num/stats.ts'
 import { clearDistance, THIN, toDigits } from '../common/format.ts'
 import { danger, useDanger } from '../store/danger.ts'
 import { useDesign } from '../store/stores.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
 import { setThreshold } from './edits.ts'
@@ -36,7 +36,7 @@ export function FrontPane({ reading }: PaneProps) {
 function ClearTable({ reading }: { reading: DangerReading }) {
   const far = Math.max(1, ...reading.clear.map((c) => c.clearDistanceMm))
   const distanceMm = useDanger((s) => s.distanceMm)
-  // The lamp's own at once: the mark doesn't wait for the reading.
+  // From the lamp itself, so that the mark doesn't wait for the reading.
   const choices = useDesign((s) => s.lamp.danger)
   const table = thresholds(choices)
   const harm = readHarmAt(reading.front, distanceMm, reading.clear, reading.ambientC)
@@ -56,7 +56,7 @@ function ClearTable({ reading }: { reading: DangerReading }) {
               step={100}
               min={1}
               max={1_000_000}
-              does="Time to harm at this distance from the front"
+              description="Time to harm at this distance from the front"
               onSet={(mm) => {
                 danger.setState({ distanceMm: mm })
                 return null
@@ -92,13 +92,13 @@ function ClearTable({ reading }: { reading: DangerReading }) {
                 {t.changedFrom !== null && (
                   <span className="danger-changed">
                     <strong>changed</strong> from {toDigits(t.changedFrom)}
-                    <Push
+                    <Button
                       kind="quiet"
                       name={`${t.name}: back to the published threshold`}
-                      onPush={() => setThreshold(t.id, t.name, null)}
+                      onPress={() => setThreshold(t.id, t.name, null)}
                     >
                       back
-                    </Push>
+                    </Button>
                   </span>
                 )}
               </td>

@@ -1,14 +1,14 @@
-// What gets hot: the lamp's own parts by its own light, and what stands in the way of it.
+// What gets hot: the lamp's own parts by their own light, and objects in the beam.
 import { type ReactNode, useState } from 'react'
 import { materialName, readThing, type ThingReading } from '../../hazard/inTheWay.ts'
 import { MATERIAL_IDS, type MaterialId, type ThingInTheWay } from '../../lamp/danger.ts'
 import { clearDistance, THIN } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { addThing, removeThing } from './edits.ts'
-import { hotAs, untilHarm, upTo } from './model/words.ts'
+import { temperatureText, untilHarm, upTo } from './model/words.ts'
 import type { PaneProps } from './pane.ts'
 import { showPlace } from './pane.ts'
 
@@ -16,8 +16,8 @@ export function HeatPane(p: PaneProps) {
   return (
     <>
       <h3>Things in the way</h3>
-      <Things {...p} />
-      <OneMore {...p} />
+      <Materials {...p} />
+      <TrialMaterial {...p} />
       <h3>The lamp’s own parts</h3>
       <Parts {...p} />
       <p className="danger-quiet">
@@ -28,7 +28,7 @@ export function HeatPane(p: PaneProps) {
   )
 }
 
-function Things({ reading }: PaneProps) {
+function Materials({ reading }: PaneProps) {
   const own = useDesign((s) => s.lamp.danger?.things?.length ?? 0)
   const usual = reading.things.length - own
   return (
@@ -49,9 +49,9 @@ function Things({ reading }: PaneProps) {
               {t.name}
               <span className="danger-quiet"> {materialName(t.material).toLowerCase()}</span>
               {i >= usual && (
-                <Push kind="quiet" name={`Take out ${t.name}`} onPush={() => removeThing(i - usual)}>
+                <Button kind="quiet" name={`Take out ${t.name}`} onPress={() => removeThing(i - usual)}>
                   ✕
-                </Push>
+                </Button>
               )}
             </th>
             <ThingCells of={t} />
@@ -69,7 +69,7 @@ function ThingCells({ of: t }: { of: ThingReading }) {
   return (
     <>
       <td>{upTo(t.kWm2)}</td>
-      <td>{t.settlesC === null ? 'cooled by blood' : hotAs(t.settlesC)}</td>
+      <td>{t.settlesC === null ? 'cooled by blood' : temperatureText(t.settlesC)}</td>
       <td data-harmed={t.secondsToHarm !== null || undefined}>
         {t.secondsToHarm === null ? 'stays below' : `${t.harm} in ${untilHarm(t.secondsToHarm)}`}
         {alightWords(t)}
@@ -80,8 +80,8 @@ function ThingCells({ of: t }: { of: ThingReading }) {
 
 const MATERIAL_CHOICES = MATERIAL_IDS.map((key) => ({ key, name: materialName(key) }))
 
-/** Any thing at any distance; put into the lamp, it stays on its danger sheet. */
-function OneMore({ reading }: PaneProps) {
+/** Any material at any distance; added to the lamp, it stays on the danger sheet. */
+function TrialMaterial({ reading }: PaneProps) {
   const [material, setMaterial] = useState<MaterialId>('timber')
   const [distanceMm, setDistance] = useState(500)
   const [absorbs, setAbsorbs] = useState(1)
@@ -106,7 +106,7 @@ function OneMore({ reading }: PaneProps) {
         step={50}
         min={0}
         max={1_000_000}
-        does="From the lamp’s front"
+        description="From the lamp’s front"
         onSet={set(setDistance)}
       />
       <NumberField
@@ -116,16 +116,17 @@ function OneMore({ reading }: PaneProps) {
         step={0.05}
         min={0}
         max={1}
-        does="Share of the light that it takes in: 1 for black"
+        description="Share of the light that it takes in: 1 for black"
         onSet={set(setAbsorbs)}
       />
       <p>
-        {upTo(t.kWm2)} on it; {t.settlesC === null ? 'cooled by blood' : `it settles at ${hotAs(t.settlesC)}`};{' '}
+        {upTo(t.kWm2)} on it; {t.settlesC === null ? 'cooled by blood' : `it settles at ${temperatureText(t.settlesC)}`}
+        ;{' '}
         <b data-harmed={t.secondsToHarm !== null || undefined}>
           {t.secondsToHarm === null ? 'it stays below its threshold' : `it ${t.harm} in ${untilHarm(t.secondsToHarm)}`}
           {alightWords(t)}
         </b>
-        . <Push onPush={() => addThing(thing)}>Keep on this lamp’s sheet</Push>
+        . <Button onPress={() => addThing(thing)}>Keep on this lamp’s sheet</Button>
       </p>
     </div>
   )
@@ -150,7 +151,7 @@ function partRows({ reading: { parts } }: PaneProps): PartRow[] {
     rows.push({
       name: `Lens, ${lens.material}`,
       on: upTo(lens.kWm2),
-      at: `${hotAs(lens.cleanC)} clean; ${hotAs(lens.dirtyC)} under soot or a fly`,
+      at: `${temperatureText(lens.cleanC)} clean; ${temperatureText(lens.dirtyC)} under soot or a fly`,
       bears: lens.keepBelowC === null ? 'not known' : `${lens.keepBelowC}${THIN}°C`,
       passed: lens.keepBelowC !== null && lens.cleanC > lens.keepBelowC,
       source: `It can take in ${(100 * lens.absorbedShare).toFixed(1)} % of the light. ${lens.source}`,
@@ -160,7 +161,7 @@ function partRows({ reading: { parts } }: PaneProps): PartRow[] {
     rows.push({
       name: 'Tunnel lining',
       on: upTo(wall.kWm2),
-      at: `${hotAs(wall.cleanC)} clean; ${hotAs(wall.dirtyC)} where stained`,
+      at: `${temperatureText(wall.cleanC)} clean; ${temperatureText(wall.dirtyC)} where stained`,
       bears: `${Math.min(...wall.limits.map((l) => l.limitC))}${THIN}°C and up`,
       passed: wall.limits.some((l) => l.passed),
       source: wall.limits.map((l) => `${l.name}: ${l.limitC} °C${l.passed ? ', passed' : ''}. ${l.source}`).join('. '),
@@ -170,7 +171,7 @@ function partRows({ reading: { parts } }: PaneProps): PartRow[] {
     rows.push({
       name: 'Dark plastic on the face',
       on: upTo(boards.kWm2),
-      at: `${hotAs(boards.plasticC)}; the face itself ${hotAs(boards.faceC)}`,
+      at: `${temperatureText(boards.plasticC)}; the face itself ${temperatureText(boards.faceC)}`,
       bears: `${boards.limit.limitC}${THIN}°C`,
       passed: boards.limit.passed,
       source: `${boards.limit.source}. The face by itself, ${boards.faceFrom}.`,
@@ -180,7 +181,7 @@ function partRows({ reading: { parts } }: PaneProps): PartRow[] {
     rows.push({
       name: `Optic “${o.name}”`,
       on: `${o.takenW.toPrecision(2)}${THIN}W at most`,
-      at: `${hotAs(o.settlesC)} if it took that in`,
+      at: `${temperatureText(o.settlesC)} if it took that in`,
       bears: `${o.limit.limitC}${THIN}°C`,
       passed: o.limit.passed,
       source: o.limit.source,

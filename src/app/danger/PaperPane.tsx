@@ -1,8 +1,8 @@
-// The page to hang up, as it will be printed. What was found severe stands on it; it can be printed all the same.
+// The page to hang up, as it will be printed. Severe findings are printed on it; they don't prevent printing.
 import { useLayoutEffect, useMemo, useRef } from 'react'
 import { dangerPage, dangerSheetHtml } from '../../report/dangerPage.ts'
 import { useDanger } from '../store/danger.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import type { PaneProps } from './pane.ts'
 
 export function PaperPane({ reading, lamp }: PaneProps) {
@@ -13,16 +13,16 @@ export function PaperPane({ reading, lamp }: PaneProps) {
   return (
     <>
       <div className="danger-paper-head">
-        <Push kind="strong" isDisabled={waits} onPush={() => printPage(dangerSheetHtml(reading, lamp))}>
+        <Button kind="strong" isDisabled={waits} onPress={() => printPage(dangerSheetHtml(reading, lamp))}>
           Print
-        </Push>
-        <Push
+        </Button>
+        <Button
           hint="One file that needs nothing else"
           isDisabled={waits}
-          onPush={() => savePage(dangerSheetHtml(reading, lamp), lamp.name)}
+          onPress={() => savePage(dangerSheetHtml(reading, lamp), lamp.name)}
         >
           Save the page
-        </Push>
+        </Button>
         <p>
           {waits
             ? stale
@@ -38,7 +38,7 @@ export function PaperPane({ reading, lamp }: PaneProps) {
   )
 }
 
-/** In a root of its own, so that neither the page's style nor the sheet's reaches the other. */
+/** In a shadow root, so that the styles of the page and of the printed sheet don't mix. */
 function Paper({ reading, lamp }: PaneProps) {
   const host = useRef<HTMLDivElement>(null)
   const page = useMemo(() => dangerPage(reading, lamp), [reading, lamp])
@@ -55,7 +55,7 @@ function Paper({ reading, lamp }: PaneProps) {
   )
 }
 
-/** A frame of the sheet alone, there from the moment of printing until it is over. */
+/** Prints the sheet alone from an iframe, which is removed afterwards. */
 function printPage(html: string): void {
   const frame = document.createElement('iframe')
   frame.className = 'danger-print'

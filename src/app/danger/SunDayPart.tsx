@@ -1,4 +1,4 @@
-// A day at a latitude and date: what the sun's spot does inside, hour by hour, with a cover on the lens or without.
+// A day at a latitude and date: the sun's hot spot inside the lamp hour by hour, with or without a cover on the lens.
 import type { SunDay } from '../../hazard/sunDay.ts'
 import type { SunPlace } from '../../lamp/danger.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'
@@ -29,7 +29,7 @@ interface Field {
   min: number
   max: number
   step: number
-  does: string
+  description: string
 }
 const FIELDS: readonly Field[] = [
   {
@@ -39,11 +39,19 @@ const FIELDS: readonly Field[] = [
     min: -90,
     max: 90,
     step: 1,
-    does: 'North of the equator; south is negative',
+    description: 'North of the equator; south is negative',
   },
-  { key: 'month', label: 'Month', unit: '', min: 1, max: 12, step: 1, does: '1 to 12' },
-  { key: 'day', label: 'Day', unit: '', min: 1, max: 31, step: 1, does: 'Of the month' },
-  { key: 'heightM', label: 'Height', unit: 'm', min: 0, max: 6000, step: 100, does: 'Above the sea: thinner air' },
+  { key: 'month', label: 'Month', unit: '', min: 1, max: 12, step: 1, description: '1 to 12' },
+  { key: 'day', label: 'Day', unit: '', min: 1, max: 31, step: 1, description: 'Of the month' },
+  {
+    key: 'heightM',
+    label: 'Height',
+    unit: 'm',
+    min: 0,
+    max: 6000,
+    step: 100,
+    description: 'Above the sea: thinner air',
+  },
   {
     key: 'lensUpDeg',
     label: 'Lens up',
@@ -51,7 +59,7 @@ const FIELDS: readonly Field[] = [
     min: -90,
     max: 90,
     step: 5,
-    does: 'Above the horizon: 90° lies on its back',
+    description: 'Above the horizon: 90° lies on its back',
   },
   {
     key: 'lensTowardsDeg',
@@ -60,7 +68,7 @@ const FIELDS: readonly Field[] = [
     min: 0,
     max: 360,
     step: 15,
-    does: 'By the compass: 90° is east, 180° south',
+    description: 'By the compass: 90° is east, 180° south',
   },
 ]
 
@@ -81,7 +89,7 @@ export function SunDayPart({ reading, cover, onCover }: PaneProps & { cover: boo
             step={f.step}
             min={f.min}
             max={f.max}
-            does={f.does}
+            description={f.description}
             onSet={(value) => {
               if ((f.key === 'month' || f.key === 'day') && !Number.isInteger(value)) return 'A whole number.'
               return setSun(f.label, { ...place, [f.key]: value })

@@ -1,4 +1,4 @@
-// The sun: from every side by tilt and azimuth, over a day at a place, and through the lens alone.
+// The sun: by tilt and azimuth, over a day at a place, and through the lens alone.
 import { useState } from 'react'
 import { upperKWm2 } from '../../hazard/discs.ts'
 import type { SunMapPoint } from '../../hazard/sunMap.ts'

@@ -1,4 +1,4 @@
-// The sun's map: rings are tilts off the axis, sectors where the sun stands about it.
+// The sun map in polar form: rings are tilts from the axis, sectors are azimuths.
 import { upperKWm2 } from '../../hazard/discs.ts'
 import type { SunMapPoint } from '../../hazard/sunMap.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'
@@ -10,7 +10,7 @@ const SIZE = 270
 const OUT = 118
 const MID = SIZE / 2
 
-/** From ring to ring by number, not by degrees: the small tilts are the dangerous ones. */
+/** Rings are spaced by index, not by degrees, since small tilts are the dangerous ones. */
 const ringOf = (tilts: readonly number[], tiltDeg: number): [number, number] => {
   const k = tilts.indexOf(tiltDeg)
   return [(OUT * k) / tilts.length, (OUT * (k + 1)) / tilts.length]

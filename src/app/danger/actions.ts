@@ -1,7 +1,7 @@
-import type { Act } from '../actions/action.ts'
+import type { Action } from '../actions/action.ts'
 import { danger } from '../store/danger.ts'
 
-export const dangerActs: readonly Act[] = [
+export const dangerActions: readonly Action[] = [
   {
     id: 'danger',
     label: 'Show the dangers in full',

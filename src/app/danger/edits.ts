@@ -1,16 +1,16 @@
-// What the danger sheet is told, as edits of the lamp. What is left empty leaves the document as it was.
+// The danger sheet's settings as edits of the lamp. A default value is not written into the document.
 import type { DangerChoices, MaterialId, SunPlace, ThingInTheWay } from '../../lamp/danger.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { design } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 
 function withChoices(lamp: Lamp, choices: DangerChoices): Lamp {
-  const kept = Object.entries(choices).filter(([, value]) => value !== undefined)
+  const entries = Object.entries(choices).filter(([, value]) => value !== undefined)
   const { danger: _, ...rest } = lamp
-  return kept.length > 0 ? { ...rest, danger: Object.fromEntries(kept) } : rest
+  return entries.length > 0 ? { ...rest, danger: Object.fromEntries(entries) } : rest
 }
 
-/** Null: back to the published one. */
+/** Null restores the published threshold. */
 export function withThreshold(lamp: Lamp, id: MaterialId, kWm2: number | null): Lamp {
   const { [id]: _, ...others } = lamp.danger?.thresholdsKWm2 ?? {}
   const own = kWm2 === null ? others : { ...others, [id]: kWm2 }

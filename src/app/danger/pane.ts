@@ -1,4 +1,4 @@
-// What every pane of the danger panel gets, and how it shows a place.
+// Props of every pane of the danger panel, and how a pane shows a place.
 import type { Place } from '../../checks/finding.ts'
 import type { DangerReading } from '../../job/danger/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'
@@ -10,4 +10,4 @@ export interface PaneProps {
   lamp: Lamp
 }
 
-export const showPlace = (place: Place) => view.setState({ view: 'section', pointed: place })
+export const showPlace = (place: Place) => view.setState({ view: 'section', focusedPlace: place })

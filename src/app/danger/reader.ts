@@ -1,15 +1,15 @@
-// From the lamp to its danger sheet: read when somebody looks at it, again when the lamp changes meanwhile. The lamp's own trace comes
-// first, rests while the dangers are read, and goes on afterwards.
+// Reads the danger sheet while it is shown, and again when the lamp changes meanwhile. The lamp's own trace comes first, pauses while the
+// dangers are read, and resumes afterwards.
 import type { DangerReading, DangerStage } from '../../job/danger/result.ts'
 import { sameTrace } from '../../job/danger/sameTrace.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Danger, DangerState } from '../store/danger.ts'
 import type { Design } from '../store/design.ts'
 import type { Result } from '../store/result.ts'
-import { createTraceRest } from '../store/tracePause.ts'
+import { createTracePause } from '../store/tracePause.ts'
 
-/** What reads: the danger desk of src/job, in workers. */
-export interface DangerReader {
+/** The client of the danger service (src/job), which runs in workers. */
+export interface DangerClient {
   read(
     lamp: Lamp,
     onStage: (stage: DangerStage, share: number) => void,
@@ -19,103 +19,107 @@ export interface DangerReader {
   dispose(): void
 }
 
-export interface DangerEnds {
+export interface DangerReaderOptions {
   design: Design
   result: Result
   danger: Danger
   trace: { pause(): void; resume(): void }
-  open(): DangerReader
+  open(): DangerClient
 }
 
-/** After the last change, so that a number being dragged doesn't start one reading after another. */
-const PATIENCE_MS = 400
+/** Wait after the last change, so that a drag doesn't start one reading after another. */
+const DEBOUNCE_MS = 400
 
-const wanted = (s: DangerState) => s.open || s.outlines
+const isWanted = (s: DangerState) => s.open || s.outlines
 
-export function createDangerReading({ design, result, danger, trace, open }: DangerEnds, patienceMs = PATIENCE_MS) {
-  let reader: DangerReader | null = null
-  let turn = 0
+export function createDangerReader(
+  { design, result, danger, trace, open }: DangerReaderOptions,
+  debounceMs = DEBOUNCE_MS,
+) {
+  let client: DangerClient | null = null
+  let generation = 0
   let timer: ReturnType<typeof setTimeout> | undefined
-  const rest = createTraceRest(result, trace)
+  const tracePause = createTracePause(result, trace)
 
   async function begin() {
-    const mine = ++turn
+    const started = ++generation
     const lamp = design.lamp()
-    reader?.stop()
+    client?.stop()
     danger.setState({ state: 'waiting', stage: 'beam', share: 0, why: '' })
     const read = danger.getState().lamp
-    if (!(read && sameTrace(lamp, read)) && !(await rest.begin(() => mine !== turn))) return
-    reader ??= open()
+    if (!(read && sameTrace(lamp, read)) && !(await tracePause.begin(() => started !== generation))) return
+    client ??= open()
     danger.setState({ state: 'running' })
     try {
-      const reading = await reader.read(
+      const reading = await client.read(
         lamp,
         (stage, share) => {
-          if (mine === turn) danger.setState({ stage, share })
+          if (started === generation) danger.setState({ stage, share })
         },
         (reading) => {
-          if (mine === turn) danger.setState({ reading, lamp, stale: false, rough: true })
+          if (started === generation) danger.setState({ reading, lamp, stale: false, rough: true })
         },
       )
-      if (mine === turn && reading) danger.setState({ reading, lamp, stale: false, rough: false, state: 'done' })
+      if (started === generation && reading)
+        danger.setState({ reading, lamp, stale: false, rough: false, state: 'done' })
     } catch (error) {
-      if (mine !== turn) return
-      reader.dispose()
-      reader = null
+      if (started !== generation) return
+      client.dispose()
+      client = null
       danger.setState({ state: 'failed', why: error instanceof Error ? error.message : String(error) })
     } finally {
-      if (mine === turn) rest.end()
+      if (started === generation) tracePause.end()
     }
   }
 
-  const soon = (ms = patienceMs) => {
+  const schedule = (ms = debounceMs) => {
     clearTimeout(timer)
     timer = setTimeout(begin, ms)
   }
 
   function stop() {
     clearTimeout(timer)
-    turn++
-    reader?.stop()
+    generation++
+    client?.stop()
     const { state } = danger.getState()
     if (state === 'running' || state === 'waiting') danger.setState({ state: 'idle' })
-    rest.end()
+    tracePause.end()
   }
 
   return {
-    /** Follows the panel, the outlines and the lamp; returns how to stop. */
+    /** Follows the panel, the outlines and the lamp. Returns a function that stops. */
     start(): () => void {
       const offDanger = danger.subscribe((now, before) => {
-        if (wanted(now) === wanted(before)) return
-        if (!wanted(now)) stop()
-        else if (now.lamp !== design.lamp() || now.rough || now.state === 'failed') soon(0)
+        if (isWanted(now) === isWanted(before)) return
+        if (!isWanted(now)) stop()
+        else if (now.lamp !== design.lamp() || now.rough || now.state === 'failed') schedule(0)
       })
       const offDesign = design.store.subscribe(({ lamp }, before) => {
         if (lamp === before.lamp) return
         const now = danger.getState()
         const stale = now.reading !== null && now.lamp !== lamp
         danger.setState({ stale })
-        if (!wanted(now)) return
-        // The one before is no longer wanted; a step back to what was read needs nothing.
-        turn++
-        reader?.stop()
-        if (stale || !now.reading || now.rough) soon()
+        if (!isWanted(now)) return
+        // Drop the reading in progress. An undo back to the lamp that was read needs no new one.
+        generation++
+        client?.stop()
+        if (stale || !now.reading || now.rough) schedule()
         else {
           clearTimeout(timer)
           danger.setState({ state: 'done' })
-          rest.end()
+          tracePause.end()
         }
       })
       return () => {
         stop()
         offDanger()
         offDesign()
-        reader?.dispose()
-        reader = null
+        client?.dispose()
+        client = null
       }
     },
-    again: () => soon(0),
+    retry: () => schedule(0),
   }
 }
 
-export type DangerReadingDriver = ReturnType<typeof createDangerReading>
+export type DangerReader = ReturnType<typeof createDangerReader>

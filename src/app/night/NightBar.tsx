@@ -1,16 +1,16 @@
-// Night's few controls: what is lit and from where it is seen, eye or camera, the air, and whose light stands beside it.
+// Night's controls: target and viewpoint, eye or camera, the air, and the comparison.
 
 import { significant, trim } from '../common/lengthText.ts'
-import { useDrawer } from '../store/pageStorage.ts'
+import { useStorage } from '../store/pageStorage.ts'
 import { useDesign, useResult, useView, view } from '../store/stores.ts'
-import { without } from './comparison.ts'
+import { lampWithout } from './comparison.ts'
 import { metres } from './drawMarks.ts'
 import { hazeWord, VISIBILITIES_M } from './model/air.ts'
 import { type StationName, TARGETS } from './model/scene.ts'
-import { BRIGHTEST_ADAPTATION, DARKEST_ADAPTATION, dialsOf, sensibleEv } from './model/tone.ts'
+import { BRIGHTEST_ADAPTATION, cameraSettings, DARKEST_ADAPTATION, sensibleEv } from './model/tone.ts'
 import { NightNote } from './NightNote.tsx'
-import { exposureNow, litNow, restingLuminance, sceneNow } from './scene.ts'
-import { type BesideChoice, night, useNight, useTarget } from './state.ts'
+import { currentExposure, currentLights, currentScene, restingLuminance } from './scene.ts'
+import { type ComparisonChoice, night, useNight, useTarget } from './state.ts'
 
 const STATIONS: readonly { key: StationName; name: string }[] = [
   { key: 'lamp', name: 'By the lamp' },
@@ -28,7 +28,7 @@ export function NightBar({ save }: { save(): void }) {
       <StationChoice />
       <ExposureChoice />
       <HazeChoice />
-      <BesideSelect />
+      <ComparisonSelect />
       <span className="night-set ui-bar-end">
         <Chip on={marks} push={() => night.setState({ marks: !marks })}>
           Marks
@@ -86,8 +86,8 @@ function StationChoice() {
 function ExposureChoice() {
   const ev = useView((s) => s.exposureEv)
   const camera = () => {
-    const first = litNow()[0]
-    view.setState({ exposureEv: first ? sensibleEv(restingLuminance(first, sceneNow().place)) : 0 })
+    const first = currentLights()[0]
+    view.setState({ exposureEv: first ? sensibleEv(restingLuminance(first, currentScene().place)) : 0 })
   }
   return (
     <fieldset className="night-set">
@@ -110,7 +110,7 @@ function ExposureChoice() {
 }
 
 function CameraSlider({ ev }: { ev: number }) {
-  const { words } = dialsOf(ev)
+  const { words } = cameraSettings(ev)
   return (
     <label className="night-slide">
       <input
@@ -130,7 +130,7 @@ function CameraSlider({ ev }: { ev: number }) {
   )
 }
 
-/** The slider shows where the eye has settled by itself until it is moved; Eye, pressed again, lets it settle anew. */
+/** The slider shows the eye's own adaptation until it is moved; pressing Eye again resets it. */
 function EyeSlider() {
   const chosen = useNight((s) => s.eyeCdM2)
   const sheet = useResult((s) => s.sheet)
@@ -138,8 +138,8 @@ function EyeSlider() {
   useDesign((s) => s.lamp.target)
   useNight((s) => s.visibilityM)
   useNight((s) => s.station)
-  const first = sheet ? litNow()[0] : undefined
-  const exposure = first && exposureNow(first, sceneNow().place)
+  const first = sheet ? currentLights()[0] : undefined
+  const exposure = first && currentExposure(first, currentScene().place)
   const cdM2 = chosen ?? (exposure?.kind === 'eye' ? exposure.adaptedCdM2 : 1)
   const text = `${significant(cdM2, 2)} cd/m²`
   return (
@@ -186,13 +186,13 @@ function HazeChoice() {
   )
 }
 
-const PARTS: readonly BesideChoice[] = ['without lens', 'without tunnel', 'bare emitters']
+const PARTS: readonly ComparisonChoice[] = ['without lens', 'without tunnel', 'bare emitters']
 
-function BesideSelect() {
-  const chosen = useNight((s) => s.beside)
+function ComparisonSelect() {
+  const chosen = useNight((s) => s.comparison)
   const lamp = useDesign((s) => s.lamp)
-  const lamps = useDrawer((s) => s.lamps)
-  const openId = useDrawer((s) => s.openId)
+  const lamps = useStorage((s) => s.lamps)
+  const openId = useStorage((s) => s.openId)
   const light = useResult((s) => s.sheet !== null)
   const others = lamps.filter((l) => l.id !== openId)
   return (
@@ -201,11 +201,11 @@ function BesideSelect() {
       <select
         className="night-select"
         value={chosen}
-        onChange={(e) => night.setState({ beside: e.currentTarget.value as BesideChoice, zoom: 1 })}
+        onChange={(e) => night.setState({ comparison: e.currentTarget.value as ComparisonChoice, zoom: 1 })}
       >
         <option value="none">nothing</option>
-        {(light || chosen === 'kept') && <option value="kept">this lamp as it stands now</option>}
-        {PARTS.filter((p) => p === chosen || without(lamp, p) !== null).map((p) => (
+        {(light || chosen === 'snapshot') && <option value="snapshot">this lamp as it stands now</option>}
+        {PARTS.filter((p) => p === chosen || lampWithout(lamp, p) !== null).map((p) => (
           <option key={p} value={p}>
             this lamp {p === 'bare emitters' ? 'with bare emitters' : p}
           </option>

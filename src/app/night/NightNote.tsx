@@ -1,4 +1,4 @@
-// How the picture is made, and from what sources.
+// How the picture is computed, with sources.
 import type { Sheet } from '../../job/beam/sheet.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { Note } from '../ui/Note.tsx'

@@ -2,9 +2,9 @@ import { useEffect, useRef, useState } from 'react'
 import { useStore } from 'zustand'
 import { significant, withError } from '../common/lengthText.ts'
 import { useDesign, useResult } from '../store/stores.ts'
-import { beside } from './comparison.ts'
+import { comparison } from './comparison.ts'
 import { metres } from './drawMarks.ts'
-import { handOnPicture } from './gestures/pointer.ts'
+import { attachPictureGestures } from './gestures/pointer.ts'
 import { colourWords, lightColour } from './model/colour.ts'
 import { placeOf, type TargetKind } from './model/scene.ts'
 import { type Mounted, mountNight } from './mount.ts'
@@ -38,7 +38,7 @@ export function NightView() {
       setAble(false)
       return
     }
-    const off = handOnPicture(box.current)
+    const off = attachPictureGestures(box.current)
     return () => {
       off()
       mounted.current?.leave()
@@ -71,7 +71,7 @@ export function NightView() {
       <footer className="night-foot">
         <Centre />
         <span className="night-here" ref={here} aria-live="polite" />
-        <Said target={target} />
+        <Assumptions target={target} />
       </footer>
     </div>
   )
@@ -81,7 +81,7 @@ function NightWords() {
   const none = useResult((s) => s.sheet === null)
   const stale = useResult((s) => s.marked)
   const failed = useResult((s) => (s.trace === 'failed' ? s.why : ''))
-  const other = useStore(beside, (s) => s.why)
+  const other = useStore(comparison, (s) => s.why)
   const words = failed
     ? `The trace failed: ${failed}`
     : none
@@ -107,15 +107,15 @@ function Centre() {
   )
 }
 
-/** What the picture assumes, and where it must not be trusted. */
-function Said({ target }: { target: TargetKind }) {
+/** What the picture assumes, and its limits. */
+function Assumptions({ target }: { target: TargetKind }) {
   const law = useResult((s) => s.sheet?.figures.inverseSquareFromM?.value)
   const size = useDesign((s) => s.lamp.target)
   const lamp = useDesign((s) => s.lamp)
   const colour = useResult((s) => colourWords(lightColour(lamp, s.sheet)))
   const { lampM, distanceM } = placeOf(target, size)
   return (
-    <span className="night-said">
+    <span className="night-assumptions">
       Lamp {metres(Math.round(lampM * 10) / 10)} above level {target === 'boat' ? 'water' : 'ground'}, its light{' '}
       {colour}. Nothing else shines: no moon, no stars. An estimate for planning.
       {law !== undefined && distanceM < law && (

@@ -1,4 +1,4 @@
-// Over the picture: the horizon, distances on the ground, the target's outline or size, the place read off.
+// The overlay: horizon, distances on the ground, the target's outline or size, the probe.
 import { KAYAK_M, PERSON_M } from './model/figures.ts'
 import {
   distanceMarks,
@@ -62,7 +62,7 @@ export function label(m: Ink, text: string, x: number, y: number, align: CanvasT
   ctx.fillText(text, x, y)
 }
 
-/** Level with the eye, where ground and sky part without a wall. */
+/** The horizon at eye level, where no wall hides it. */
 function drawHorizon(m: MarksOf): void {
   const { ctx, station, size } = m
   if (m.place.kind === 'wall' && m.name !== 'aside') return
@@ -79,17 +79,17 @@ function drawHorizon(m: MarksOf): void {
   ctx.globalAlpha = 1
 }
 
-/** Arcs on the ground about the lamp, as far as they are in sight; words stay apart. */
+/** Arcs on the ground about the lamp, where they are in view, with labels that don't touch. */
 function drawDistances(m: MarksOf): void {
   const { ctx, size, place, station } = m
   const { distanceM: d, lampM } = place
   const ground = Math.sqrt(d * d - place.centre[1] ** 2)
   let last = { x: Number.NEGATIVE_INFINITY, y: Number.NEGATIVE_INFINITY }
-  // From far to near: where words would touch, the target's own distance stays.
+  // From far to near: where labels would touch, that of the target's distance stays.
   for (const mark of distanceMarks(d).toReversed()) {
     const own = mark === d
     const r = own ? ground : mark
-    // The target's own mark is the foot of the wall, which is straight.
+    // On a wall the mark of the target's distance is the wall's straight foot.
     const straight = own && place.kind === 'wall'
     const arc: Triple[] = []
     for (let deg = -40; deg <= 40; deg += 2) {
@@ -180,7 +180,7 @@ function cross({ ctx }: MarksOf, x: number, y: number): void {
   ctx.stroke()
 }
 
-/** What a figure is and how large; one too small to be found is ringed. */
+/** A figure's name and size; one too small to find gets a ring. */
 function drawSize(m: MarksOf): void {
   const { ctx, place, size } = m
   const person = place.kind === 'person'

@@ -1,5 +1,5 @@
-// The picture itself: one triangle, two small textures a lamp, drawn when asked. Plain WebGL 2. Program and textures are made once; a
-// sheet only refills the textures.
+// Renders the picture in plain WebGL 2: one triangle and two small textures for each lamp. Program and textures are created once; a
+// new sheet only refills the textures.
 
 import head from '../../../shaders/views/night.frag.glsl?raw'
 import vertex from '../../../shaders/views/night.vert.glsl?raw'
@@ -18,9 +18,9 @@ import { REFLECTANCE, UPRIGHT } from './model/seen.ts'
 import { type Exposure, EYE_EXPONENT, EYE_HALF, MESOPIC } from './model/tone.ts'
 
 export interface NightPicture {
-  /** Which lamp's light: 0 the one on the sheet, 1 the one beside it. */
+  /** Which lamp's light: 0 the open lamp, 1 the comparison. */
   slot: 0 | 1
-  /** On the canvas, px from its lower left corner. */
+  /** Viewport on the canvas, px from its lower left corner. */
   frame: { x: number; y: number; width: number; height: number }
   station: Station
   place: Place
@@ -33,7 +33,7 @@ export interface NightPicture {
 export interface NightGl {
   light(slot: 0 | 1, of: NightLight, tint: (thetaDeg: number) => Triple): void
   clear(): void
-  /** Returns when all that was asked for is on the canvas. */
+  /** Returns when the GPU has finished drawing. */
   finish(): void
   draw(p: NightPicture): void
   dispose(): void
@@ -206,7 +206,7 @@ function emptySlot(gl: WebGL2RenderingContext): Slot {
   }
 }
 
-/** Half floats inside: every WebGL 2 filters them. */
+/** A texture of half floats: every WebGL 2 can filter them. */
 function texture(gl: WebGL2RenderingContext, format: number, width: number, height: number): WebGLTexture {
   const made = gl.createTexture()
   gl.bindTexture(gl.TEXTURE_2D, made)
@@ -221,7 +221,7 @@ function texture(gl: WebGL2RenderingContext, format: number, width: number, heig
   return made
 }
 
-/** Null when the driver refuses the shader: said on screen, no crash. */
+/** Null when the driver refuses the shader; the view then says so. */
 function build(gl: WebGL2RenderingContext): WebGLProgram | null {
   const program = gl.createProgram()
   const fragment = [head, lightText, figureText, ground, air, tone, main].join('\n')

@@ -1,12 +1,21 @@
-// Ties the stores to the picture. Drawn through redraw() only; an idle night costs nothing.
+// Connects the stores to the picture. It draws through redraw() only; an idle view costs nothing.
 import { redraw } from '../frame.ts'
 import { design, result, view } from '../store/stores.ts'
-import { beside, followBeside } from './comparison.ts'
+import { comparison, followComparison } from './comparison.ts'
 import { createNightGl } from './gl.ts'
-import { finishOf, LIGHT_MS, LIVE_MS, learned, SAVED_MS, SAVED_PX, STILL_MS, WATCH_EVERY } from './model/finish.ts'
+import {
+  finishOf,
+  LIGHT_MS,
+  LIVE_MS,
+  SAVED_MS,
+  SAVED_PX,
+  STILL_MS,
+  updatedMsPerPixel,
+  WATCH_EVERY,
+} from './model/finish.ts'
 import type { PictureSize } from './model/scene.ts'
-import { type Inks, inksOf, makePainter, paintOver } from './paint.ts'
-import { readingNow } from './readout.ts'
+import { makePainter, type Palette, paintOver, readPalette } from './paint.ts'
+import { currentReading } from './readout.ts'
 import { composePicture } from './savePicture.ts'
 import { night } from './state.ts'
 
@@ -14,12 +23,12 @@ export interface Stage {
   box: HTMLElement
   picture: HTMLCanvasElement
   marks: HTMLCanvasElement
-  /** Where the reading at the pointer is written. */
+  /** Element for the reading at the probe. */
   here: HTMLElement
 }
 
 export interface Mounted {
-  /** The picture as it stands, with its caption, as a file. */
+  /** Saves the current picture with its caption as a file. */
   save(): void
   leave(): void
 }
@@ -31,13 +40,13 @@ export function mountNight(stage: Stage): Mounted | null {
   const paint = makePainter(gl)
 
   const measured = (): PictureSize => ({ width: stage.box.clientWidth, height: stage.box.clientHeight })
-  /** As last observed, like the inks: to ask the box itself would style and lay out the whole page in the middle of a frame. */
+  /** As last observed, like the palette: reading it from the element would force a style and layout pass in the middle of a frame. */
   let size = measured()
-  let inks: Inks | null = null
+  let palette: Palette | null = null
   const sizeNow = (): PictureSize | null => (size.width < 20 || size.height < 20 ? null : size)
-  const inksNow = (): Inks => {
-    inks ??= inksOf(stage.box)
-    return inks
+  const measurePalette = (): Palette => {
+    palette ??= readPalette(stage.box)
+    return palette
   }
   const resize = (canvas: HTMLCanvasElement, size: PictureSize, scale: number) => {
     const wide = Math.round(size.width * scale)
@@ -52,7 +61,7 @@ export function mountNight(stage: Stage): Mounted | null {
   let unwatched = 0
   let resting: ReturnType<typeof setTimeout> | undefined
 
-  /** One picture within that time, as fine as it allows; what it took is remembered. */
+  /** Draws one picture as finely as the time budget allows, and records how long it took. */
   const drawWithin = (size: PictureSize, budgetMs: number) => {
     const scale = finishOf(size.width * size.height, screenScale(), msPerPixel, budgetMs)
     resize(stage.picture, size, scale)
@@ -66,7 +75,7 @@ export function mountNight(stage: Stage): Mounted | null {
     }
     unwatched = 0
     gl.finish()
-    msPerPixel = learned(msPerPixel, performance.now() - began, pixels)
+    msPerPixel = updatedMsPerPixel(msPerPixel, performance.now() - began, pixels)
   }
   const drawStill = () => {
     const size = sizeNow()
@@ -87,8 +96,8 @@ export function mountNight(stage: Stage): Mounted | null {
     resize(stage.marks, size, screenScale())
     ctx.setTransform(screenScale(), 0, 0, screenScale(), 0, 0)
     ctx.clearRect(0, 0, size.width, size.height)
-    paintOver(ctx, size, inksNow(), true)
-    const words = readingNow(size)
+    paintOver(ctx, size, measurePalette(), true)
+    const words = currentReading(size)
     if (stage.here.textContent !== words) stage.here.textContent = words
   }
 
@@ -104,17 +113,17 @@ export function mountNight(stage: Stage): Mounted | null {
   resized.observe(stage.box)
   const contrast = window.matchMedia('(prefers-contrast: more)')
   const recoloured = () => {
-    inks = null
+    palette = null
     over()
   }
   contrast.addEventListener('change', recoloured)
   const leave = [
     design.store.subscribe(all),
     result.subscribe((now, was) => now.sheet !== was.sheet && all()),
-    beside.subscribe(all),
+    comparison.subscribe(all),
     view.subscribe((now, was) => now.exposureEv !== was.exposureEv && all()),
     night.subscribe((now, was) => (now.probe === was.probe && now.marks === was.marks ? all() : over())),
-    followBeside(),
+    followComparison(),
     () => clearTimeout(resting),
     () => resized.disconnect(),
     () => contrast.removeEventListener('change', recoloured),
@@ -131,7 +140,7 @@ export function mountNight(stage: Stage): Mounted | null {
       const scale = Math.max(1, fine)
       resize(stage.picture, size, scale)
       paint(size, scale)
-      composePicture(stage.picture, size, scale, inksNow())
+      composePicture(stage.picture, size, scale, measurePalette())
       all()
     },
     leave() {

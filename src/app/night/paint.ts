@@ -1,17 +1,25 @@
-// Draws the scene once: one picture, or two side by side under one exposure; and what is written over them.
+// Draws the scene once: one picture, or two side by side at one exposure, with their overlay.
 
 import { design } from '../store/stores.ts'
-import { beside } from './comparison.ts'
+import { comparison } from './comparison.ts'
 import { drawMarks, drawProbe, label } from './drawMarks.ts'
 import type { NightGl } from './gl.ts'
-import { type Glass, glassIn } from './inset.ts'
+import { type Inset, insetFor } from './inset.ts'
 import { tintOver } from './model/colour.ts'
 import { mouthRadiusM } from './model/mouth.ts'
 import type { PictureSize } from './model/scene.ts'
-import { airFor, exposureNow, isSplit, type Lit, litNow, sceneNow, stationNow } from './scene.ts'
+import {
+  airFor,
+  currentExposure,
+  currentLights,
+  currentScene,
+  currentStation,
+  isSplit,
+  type SceneLight,
+} from './scene.ts'
 import { night } from './state.ts'
 
-/** Halves of the picture in CSS px: from the left edge, and how wide. */
+/** Halves of the picture in CSS px: left edge and size. */
 export function halvesOf(size: PictureSize): { x: number; size: PictureSize }[] {
   if (!isSplit()) return [{ x: 0, size }]
   const width = Math.floor(size.width / 2)
@@ -21,24 +29,24 @@ export function halvesOf(size: PictureSize): { x: number; size: PictureSize }[] 
   ]
 }
 
-/** Fills the textures of a lamp whose light is not the one that was drawn last. */
+/** Uploads a lamp's textures only when its light has changed. */
 export function makePainter(gl: NightGl) {
-  const drawn: (Lit['sheet'] | null)[] = [null, null]
+  const drawn: (SceneLight['sheet'] | null)[] = [null, null]
 
-  const light = (slot: 0 | 1, of: Lit) => {
+  const light = (slot: 0 | 1, of: SceneLight) => {
     if (drawn[slot] === of.sheet) return
     gl.light(slot, of.sheet, tintOver(of.sheet))
     drawn[slot] = of.sheet
   }
 
-  /** On a canvas of `scale` pixels for each CSS px. */
+  /** `scale`: canvas pixels for each CSS px. */
   return (size: PictureSize, scale: number): void => {
     gl.clear()
-    const lit = litNow()
+    const lit = currentLights()
     const first = lit[0]
     if (!first) return
-    const { place, figure } = sceneNow()
-    const exposure = exposureNow(first, place)
+    const { place, figure } = currentScene()
+    const exposure = currentExposure(first, place)
     for (const [i, half] of halvesOf(size).entries()) {
       const of = lit[i]
       if (!of) continue
@@ -50,38 +58,43 @@ export function makePainter(gl: NightGl) {
         width: Math.round(half.size.width * scale),
         height: Math.round(half.size.height * scale),
       }
-      const station = stationNow(place, half.size)
+      const station = currentStation(place, half.size)
       const mouthM = mouthRadiusM(of.lamp)
       const picture = { slot, station, place, figure, air: airFor(of), mouthM, exposure } as const
       gl.draw({ ...picture, frame })
-      const glass = glassIn(place, half.size)
-      if (!glass) continue
-      const side = Math.round(glass.size.width * scale)
+      const inset = insetFor(place, half.size)
+      if (!inset) continue
+      const side = Math.round(inset.size.width * scale)
       const corner = {
-        x: Math.round((half.x + glass.x) * scale),
-        y: Math.round((size.height - glass.y - glass.size.height) * scale),
+        x: Math.round((half.x + inset.x) * scale),
+        y: Math.round((size.height - inset.y - inset.size.height) * scale),
       }
-      gl.draw({ ...picture, station: glass.station, frame: { ...corner, width: side, height: side } })
+      gl.draw({ ...picture, station: inset.station, frame: { ...corner, width: side, height: side } })
     }
   }
 }
 
-export interface Inks {
+export interface Palette {
   ink: string
   quiet: string
   font: string
 }
 
-export const inksOf = (box: HTMLElement): Inks => {
+export const readPalette = (box: HTMLElement): Palette => {
   const style = getComputedStyle(box)
   const colour = (name: string) => style.getPropertyValue(name).trim()
   return { ink: colour('--ink'), quiet: colour('--ink-quiet'), font: style.fontFamily }
 }
 
-/** Marks of each half, the seam, and whose light each half is. `ctx` is in CSS px. */
-export function paintOver(ctx: CanvasRenderingContext2D, size: PictureSize, inks: Inks, withProbe: boolean): void {
+/** Marks of each half, the dividing line, and each half's name. `ctx` is in CSS px. */
+export function paintOver(
+  ctx: CanvasRenderingContext2D,
+  size: PictureSize,
+  palette: Palette,
+  withProbe: boolean,
+): void {
   const { marks, station: name, probe } = night.getState()
-  const { place } = sceneNow()
+  const { place } = currentScene()
   const { target } = design.lamp()
   const halves = halvesOf(size)
   for (const half of halves) {
@@ -90,27 +103,27 @@ export function paintOver(ctx: CanvasRenderingContext2D, size: PictureSize, inks
     ctx.rect(half.x, 0, half.size.width, half.size.height)
     ctx.clip()
     ctx.translate(half.x, 0)
-    const station = stationNow(place, half.size)
-    if (marks) drawMarks({ ctx, size: half.size, station, name, place, target: target.name, ...inks })
-    const glass = glassIn(place, half.size)
-    if (glass) paintGlass(ctx, glass, inks)
+    const station = currentStation(place, half.size)
+    if (marks) drawMarks({ ctx, size: half.size, station, name, place, target: target.name, ...palette })
+    const inset = insetFor(place, half.size)
+    if (inset) paintInset(ctx, inset, palette)
     ctx.restore()
   }
-  if (halves.length === 2) paintSeam(ctx, size, inks)
-  if (withProbe && probe) drawProbe({ ctx, ink: inks.ink }, probe.u * size.width, probe.v * size.height)
+  if (halves.length === 2) paintSeam(ctx, size, palette)
+  if (withProbe && probe) drawProbe({ ctx, ink: palette.ink }, probe.u * size.width, probe.v * size.height)
 }
 
-function paintGlass(ctx: CanvasRenderingContext2D, { x, y, size, times }: Glass, inks: Inks): void {
-  ctx.strokeStyle = inks.quiet
+function paintInset(ctx: CanvasRenderingContext2D, { x, y, size, times }: Inset, palette: Palette): void {
+  ctx.strokeStyle = palette.quiet
   ctx.lineWidth = 1
   ctx.strokeRect(x - 0.5, y - 0.5, size.width + 1, size.height + 1)
   const words = `× ${times < 10 ? times.toFixed(1) : Math.round(times)}`
-  label({ ctx, font: inks.font }, words, x + size.width - 8, y + size.height - 10, 'right', inks.ink)
+  label({ ctx, font: palette.font }, words, x + size.width - 8, y + size.height - 10, 'right', palette.ink)
 }
 
-function paintSeam(ctx: CanvasRenderingContext2D, size: PictureSize, inks: Inks): void {
+function paintSeam(ctx: CanvasRenderingContext2D, size: PictureSize, palette: Palette): void {
   const middle = size.width / 2
-  ctx.strokeStyle = inks.quiet
+  ctx.strokeStyle = palette.quiet
   ctx.globalAlpha = 0.7
   ctx.lineWidth = 1
   ctx.beginPath()
@@ -118,9 +131,9 @@ function paintSeam(ctx: CanvasRenderingContext2D, size: PictureSize, inks: Inks)
   ctx.lineTo(middle, size.height)
   ctx.stroke()
   ctx.globalAlpha = 1
-  const { lit } = beside.getState()
+  const { lit } = comparison.getState()
   const names = [design.lamp().name, lit ? lit.name : '']
   for (const [i, name] of names.entries()) {
-    label({ ctx, font: inks.font }, name, ((2 * i + 1) * size.width) / 4, size.height - 16, 'center', inks.ink)
+    label({ ctx, font: palette.font }, name, ((2 * i + 1) * size.width) / 4, size.height - 16, 'center', palette.ink)
   }
 }

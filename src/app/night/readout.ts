@@ -1,13 +1,13 @@
-// What is read off at a place of the picture, in words.
+// The reading at a point of the picture, as text.
 
 import { significant } from '../common/lengthText.ts'
 import { metres } from './drawMarks.ts'
-import { glassIn } from './inset.ts'
-import { type PictureSize, type Place, type Station, sightThrough, type Triple } from './model/scene.ts'
-import { airAlong, type Seen, type SightOf, seenAlong } from './model/seen.ts'
+import { insetFor } from './inset.ts'
+import { type PictureSize, type Place, type Station, type Triple, viewDirection } from './model/scene.ts'
+import { airAlong, type Seen, seenAlong, type ViewedScene } from './model/seen.ts'
 import { likeLux } from './model/tone.ts'
 import { halvesOf } from './paint.ts'
-import { airFor, litNow, sceneNow, stationNow } from './scene.ts'
+import { airFor, currentLights, currentScene, currentStation } from './scene.ts'
 import { night } from './state.ts'
 
 const ON: Record<Seen['on'], string> = {
@@ -18,33 +18,33 @@ const ON: Record<Seen['on'], string> = {
   figure: 'on the figure',
 }
 
-/** Empty while nothing is pointed at. */
-export function readingNow(size: PictureSize): string {
+/** Empty while there is no probe. */
+export function currentReading(size: PictureSize): string {
   const { probe } = night.getState()
   if (!probe) return ''
   const at = probe.u * size.width
   const halves = halvesOf(size)
   const which = halves.length === 2 && at >= halves[1]!.x ? 1 : 0
-  const of = litNow()[which]
+  const of = currentLights()[which]
   const half = halves[which]!
   if (!of) return ''
-  const { place, figure } = sceneNow()
-  const { station, sight } = sightAt(place, half.size, at - half.x, probe.v * size.height)
-  const scene: SightOf = { place, figure, light: of.sheet, air: airFor(of) }
-  const seen = seenAlong(scene, station.eye, sight)
-  const air = airAlong(scene, station.eye, sight, seen)
+  const { place, figure } = currentScene()
+  const { station, direction } = viewAt(place, half.size, at - half.x, probe.v * size.height)
+  const scene: ViewedScene = { place, figure, light: of.sheet, air: airFor(of) }
+  const seen = seenAlong(scene, station.eye, direction)
+  const air = airAlong(scene, station.eye, direction, seen)
   return wordsOf(seen, air, place.lampM)
 }
 
-/** Through the glass where it lies over the picture. */
-function sightAt(place: Place, half: PictureSize, x: number, y: number): { station: Station; sight: Triple } {
-  const glass = glassIn(place, half)
+/** Uses the inset where it covers the picture. */
+function viewAt(place: Place, half: PictureSize, x: number, y: number): { station: Station; direction: Triple } {
+  const inset = insetFor(place, half)
   const inside =
-    glass && x >= glass.x && x <= glass.x + glass.size.width && y >= glass.y && y <= glass.y + glass.size.height
+    inset && x >= inset.x && x <= inset.x + inset.size.width && y >= inset.y && y <= inset.y + inset.size.height
   if (inside)
-    return { station: glass.station, sight: sightThrough(glass.station, glass.size, x - glass.x, y - glass.y) }
-  const station = stationNow(place, half)
-  return { station, sight: sightThrough(station, half, x, y) }
+    return { station: inset.station, direction: viewDirection(inset.station, inset.size, x - inset.x, y - inset.y) }
+  const station = currentStation(place, half)
+  return { station, direction: viewDirection(station, half, x, y) }
 }
 
 const luminance = (cdM2: number) => `${significant(cdM2, cdM2 < 1e-3 ? 1 : 2)} cd/m²`

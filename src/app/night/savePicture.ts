@@ -1,41 +1,42 @@
-// The picture as a PNG file: what is on screen, larger, with a strip below that says what it shows and how far to trust it.
+// Saves the picture as a PNG file: the view at a higher resolution, with a caption that states what it shows and its limits.
 
 import { significant, trim } from '../common/lengthText.ts'
 import { design, result, view } from '../store/stores.ts'
-import { beside } from './comparison.ts'
+import { comparison } from './comparison.ts'
 import { metres } from './drawMarks.ts'
 import { hazeWord } from './model/air.ts'
 import type { PictureSize, TargetKind } from './model/scene.ts'
-import { APERTURE, dialsOf } from './model/tone.ts'
-import { type Inks, paintOver } from './paint.ts'
-import { exposureNow, litNow, sceneNow } from './scene.ts'
-import { night, targetNow } from './state.ts'
+import { APERTURE, cameraSettings } from './model/tone.ts'
+import { type Palette, paintOver } from './paint.ts'
+import { currentExposure, currentLights, currentScene } from './scene.ts'
+import { currentTarget, night } from './state.ts'
 
 const KIND: Record<TargetKind, string> = { wall: 'a wall', person: 'a person', boat: 'a small boat', field: 'a field' }
 
 export function exposureWords(): string {
   const { exposureEv } = view.getState()
-  if (exposureEv !== null) return `camera at EV ${trim(exposureEv, 1)} (${dialsOf(exposureEv).words}, f/${APERTURE})`
-  const first = litNow()[0]
+  if (exposureEv !== null)
+    return `camera at EV ${trim(exposureEv, 1)} (${cameraSettings(exposureEv).words}, f/${APERTURE})`
+  const first = currentLights()[0]
   if (!first) return 'as the eye sees it'
-  const exposure = exposureNow(first, sceneNow().place)
+  const exposure = currentExposure(first, currentScene().place)
   return exposure.kind === 'eye' ? `as the eye sees it, settled on ${significant(exposure.adaptedCdM2, 2)} cd/m²` : ''
 }
 
 export const airWords = (visibilityM: number | null) =>
   visibilityM === null ? 'no haze drawn' : `${hazeWord(visibilityM)}, visibility ${metres(visibilityM)}`
 
-/** Lamp, target, exposure, air and day; then what it is worth. */
+/** Lamp, target, exposure, air and day; then the picture's limits. */
 export function captionOf(day: Date): [string, string] {
   const lamp = design.lamp()
-  const other = beside.getState().lit
+  const other = comparison.getState().lit
   const names = other ? `${lamp.name} (left) and ${other.name} (right)` : lamp.name
   const { sheet, stale } = result.getState()
   const date = day.toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric' })
   const { visibilityM } = night.getState()
   const parts = [
     names,
-    `${KIND[targetNow()]} at ${metres(lamp.target.distanceM)}`,
+    `${KIND[currentTarget()]} at ${metres(lamp.target.distanceM)}`,
     exposureWords(),
     airWords(visibilityM),
     date,
@@ -59,12 +60,12 @@ export function pictureName(lamp: string): string {
   return `${plain || 'lamp'}-night.png`
 }
 
-export function composePicture(picture: HTMLCanvasElement, size: PictureSize, scale: number, inks: Inks): void {
+export function composePicture(picture: HTMLCanvasElement, size: PictureSize, scale: number, palette: Palette): void {
   const out = document.createElement('canvas')
   const ctx = out.getContext('2d')
   if (!ctx) return
   const words = captionOf(new Date())
-  ctx.font = fontOf(inks, 12.5)
+  ctx.font = fontOf(palette, 12.5)
   const rows = [...wrapped(ctx, words[0], size.width - 24), ...wrapped(ctx, words[1], size.width - 24)]
   const first = wrapped(ctx, words[0], size.width - 24).length
   const strip = 16 + 18 * rows.length
@@ -72,20 +73,20 @@ export function composePicture(picture: HTMLCanvasElement, size: PictureSize, sc
   out.height = Math.round((size.height + strip) * scale)
   ctx.drawImage(picture, 0, 0)
   ctx.setTransform(scale, 0, 0, scale, 0, 0)
-  paintOver(ctx, size, inks, false)
+  paintOver(ctx, size, palette, false)
   ctx.fillStyle = '#11171a'
   ctx.fillRect(0, size.height, size.width, strip)
-  ctx.font = fontOf(inks, 12.5)
+  ctx.font = fontOf(palette, 12.5)
   ctx.textAlign = 'left'
   ctx.textBaseline = 'middle'
   for (const [i, row] of rows.entries()) {
-    ctx.fillStyle = i < first ? inks.ink : inks.quiet
+    ctx.fillStyle = i < first ? palette.ink : palette.quiet
     ctx.fillText(row, 12, size.height + 17 + 18 * i)
   }
   out.toBlob((blob) => blob && download(blob, pictureName(design.lamp().name)), 'image/png')
 }
 
-const fontOf = (inks: Inks, px: number) => `${px}px ${inks.font}`
+const fontOf = (palette: Palette, px: number) => `${px}px ${palette.font}`
 
 function wrapped(ctx: CanvasRenderingContext2D, text: string, width: number): string[] {
   const rows: string[] = []

@@ -1,18 +1,18 @@
-// The scene as the stores have it now: place, air, exposure, and each lamp's light.
+// The scene from the current state of the stores: place, air, exposure, and each lamp's light.
 import type { Sheet } from '../../job/beam/sheet.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { design, result, view } from '../store/stores.ts'
-import { beside } from './comparison.ts'
+import { comparison } from './comparison.ts'
 import { type Air, airOf } from './model/air.ts'
 import { type Figure, figureIn } from './model/figures.ts'
 import { mouthRadiusM } from './model/mouth.ts'
-import { type PictureSize, type Place, placeOf, type Station, sightThrough, stationAt } from './model/scene.ts'
+import { type PictureSize, type Place, placeOf, type Station, stationAt, viewDirection } from './model/scene.ts'
 import { brightestOf, targetLuminance } from './model/seen.ts'
 import { adaptationTo, cameraWhite, type Exposure } from './model/tone.ts'
-import { night, targetNow } from './state.ts'
+import { currentTarget, night } from './state.ts'
 
 /** One lamp's light in the scene. */
-export interface Lit {
+export interface SceneLight {
   name: string
   lamp: Lamp
   sheet: Sheet
@@ -23,51 +23,51 @@ export interface Scene {
   figure: Figure | null
 }
 
-export function sceneNow(): Scene {
-  const place = placeOf(targetNow(), design.lamp().target)
+export function currentScene(): Scene {
+  const place = placeOf(currentTarget(), design.lamp().target)
   return { place, figure: figureIn(place) }
 }
 
-/** The lamp on the sheet, and beside it the other one as soon as it has light. */
-export function litNow(): Lit[] {
+/** The open lamp and, as soon as its light is known, the comparison. */
+export function currentLights(): SceneLight[] {
   const { sheet } = result.getState()
   if (!sheet) return []
   const lamp = design.lamp()
-  const other = beside.getState()
-  const first: Lit = { name: lamp.name, lamp, sheet }
+  const other = comparison.getState()
+  const first: SceneLight = { name: lamp.name, lamp, sheet }
   return other.lit ? [first, other.lit] : [first]
 }
 
-export const isSplit = () => night.getState().beside !== 'none'
+export const isSplit = () => night.getState().comparison !== 'none'
 
-export function airFor({ lamp, sheet }: Lit): Air {
+export function airFor({ lamp, sheet }: SceneLight): Air {
   const { beamAngleDeg, halfFluxAngleDeg } = sheet.figures
   const beamDeg = beamAngleDeg?.value ?? halfFluxAngleDeg?.value ?? 30
   return airOf(night.getState().visibilityM, mouthRadiusM(lamp), beamDeg)
 }
 
-export function stationNow(place: Place, size: PictureSize): Station {
+export function currentStation(place: Place, size: PictureSize): Station {
   const { station, zoom } = night.getState()
   const fieldDeg = result.getState().sheet?.figures.fieldAngleDeg?.value ?? 10
   return stationAt(station, place, fieldDeg, zoom, size)
 }
 
-/** A picture of usual shape, in so many sights across: what a resting luminance is taken from, whatever the screen's own shape. */
-const LOOK = { width: 24, height: 14 }
+/** Sample grid for metering: a picture of a fixed shape, whatever the shape of the screen. */
+const METERING_SIZE = { width: 24, height: 14 }
 
-/** What the eye rests on in the light of the lamp on the sheet, cd/m²: the target, or, from aside, the beam in the air. */
-export function restingLuminance(first: Lit, place: Place): number {
+/** Adaptation luminance in the light of the open lamp, cd/m²: of the target or, seen from the side, of the beam in the air. */
+export function restingLuminance(first: SceneLight, place: Place): number {
   const scene = { place, light: first.sheet, air: airFor(first) }
   if (night.getState().station !== 'aside') return targetLuminance(scene)
-  const station = stationNow(place, LOOK)
-  const sights = Array.from({ length: LOOK.width * LOOK.height }, (_, i) =>
-    sightThrough(station, LOOK, (i % LOOK.width) + 0.5, Math.floor(i / LOOK.width) + 0.5),
+  const station = currentStation(place, METERING_SIZE)
+  const directions = Array.from({ length: METERING_SIZE.width * METERING_SIZE.height }, (_, i) =>
+    viewDirection(station, METERING_SIZE, (i % METERING_SIZE.width) + 0.5, Math.floor(i / METERING_SIZE.width) + 0.5),
   )
-  return brightestOf({ ...scene, figure: null }, station.eye, sights)
+  return brightestOf({ ...scene, figure: null }, station.eye, directions)
 }
 
-/** Both halves of a split picture are exposed by the lamp on the sheet. */
-export function exposureNow(first: Lit, place: Place): Exposure {
+/** The open lamp sets the exposure of both halves. */
+export function currentExposure(first: SceneLight, place: Place): Exposure {
   const { exposureEv } = view.getState()
   if (exposureEv !== null) return { kind: 'camera', whiteCdM2: cameraWhite(exposureEv) }
   const chosen = night.getState().eyeCdM2

@@ -1,4 +1,4 @@
-// The usual boards in two numbers: a row, a grid, hexagonal rings, a circle.
+// Common board layouts from two numbers: a row, a grid, hexagonal rings, a circle.
 import { useState } from 'react'
 import { LIMITS } from '../../lamp/limits.ts'
 import type { Lamp, Site } from '../../lamp/schema.ts'
@@ -6,13 +6,13 @@ import { gridSites, hexSites, outlineAround, ringSites, rowSites } from '../../l
 import { takenMm } from '../../layout/clearance.ts'
 import { design } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
+import { ErrorText } from './ErrorText.tsx'
 import { withBoardType } from './edits.ts'
 import { Part } from './Part.tsx'
-import { Refusal } from './Refusal.tsx'
 
 type Way = 'row' | 'grid' | 'hex1' | 'hex2' | 'hex3' | 'ring'
 const WAYS: readonly { key: Way; name: string }[] = [
@@ -46,8 +46,8 @@ export function sitesOf(plan: BoardPlan): Site[] {
   }
 }
 
-/** A board type with its emitters set out anew, and an outline that holds them with their usual optic. */
-export function setOut(lamp: Lamp, id: string, plan: BoardPlan, borderMm: number): Lamp {
+/** Replaces the emitter sites of a board type, with an outline that fits them and their usual optic. */
+export function withSites(lamp: Lamp, id: string, plan: BoardPlan, borderMm: number): Lamp {
   const type = lamp.boardTypes.find((t) => t.id === id)!
   const emitter = lamp.emitterTypes.find((e) => e.id === type.emitter)!
   const optic = lamp.opticTypes.find((o) => o.id === lamp.optic)!
@@ -56,7 +56,7 @@ export function setOut(lamp: Lamp, id: string, plan: BoardPlan, borderMm: number
   const outline = outlineAround(shape, sites, takenMm(emitter, optic), borderMm)
   return {
     ...withBoardType(lamp, id, { sites, outline }),
-    // Emitters are counted by their place in the list: those that have gone take their own optic with them.
+    // Emitters are identified by their index: optics of removed sites are removed too.
     boards: lamp.boards.map((b) => {
       if (b.type !== id || !b.siteOptics) return b
       const { siteOptics, ...rest } = b
@@ -140,18 +140,20 @@ export function BoardDesigner({ id }: { id: string }) {
         min={0}
         max={100}
         value={borderMm}
-        does="Between the outermost optic and the edge of the board"
+        description="Between the outermost optic and the edge of the board"
         onSet={(mm) => {
           setBorder(mm)
           return null
         }}
       />
       <div className="parts-buttons">
-        <Push onPush={() => setWhy(tryEdit(design, 'Board: set out anew', (lamp) => setOut(lamp, id, plan, borderMm)))}>
+        <Button
+          onPress={() => setWhy(tryEdit(design, 'Board: set out anew', (lamp) => withSites(lamp, id, plan, borderMm)))}
+        >
           Set out
-        </Push>
+        </Button>
       </div>
-      <Refusal why={why} />
+      <ErrorText why={why} />
     </Part>
   )
 }

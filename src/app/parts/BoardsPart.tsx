@@ -1,4 +1,4 @@
-// Board types: outline, which emitter, and where its emitters sit.
+// Board types: outline, emitter type, and emitter sites.
 import { useState } from 'react'
 import { boardType } from '../../lamp/parts.ts'
 import type { BoardType, Lamp } from '../../lamp/schema.ts'
@@ -6,11 +6,11 @@ import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { BoardDesigner } from './BoardDesigner.tsx'
+import { ErrorText } from './ErrorText.tsx'
 import { freeId, isUsed, withBoardType } from './edits.ts'
 import { LampChoice, LampNumber, LampText } from './fields.tsx'
 import { Part } from './Part.tsx'
 import { withStrings } from './powerEdits.ts'
-import { Refusal } from './Refusal.tsx'
 import { TypeRow, useRow } from './TypeRow.tsx'
 
 type Outline = BoardType['outline']
@@ -32,7 +32,7 @@ export function BoardsPart() {
   const [id, choose] = useRow(rows)
   const row = rows.find((r) => r.id === id)!
   return (
-    <Part of="boards" title="Boards" gist={`${placed} placed`} edits="Board">
+    <Part of="boards" title="Boards" summary={`${placed} placed`} edits="Board">
       <TypeRow
         list="boardTypes"
         what="board"
@@ -70,7 +70,7 @@ export function BoardsPart() {
         unit=""
         step={1}
         of={boardType.shape.strings.unwrap()}
-        does="The emitters of a string stand in series; strings in parallel share the board's current"
+        description="The emitters of a string stand in series; strings in parallel share the board's current"
         read={(lamp) => at(lamp, id).strings ?? 1}
         write={(lamp, strings) => withStrings(lamp, id, strings)}
       />
@@ -80,7 +80,7 @@ export function BoardsPart() {
   )
 }
 
-/** How a board's emitters are wired, in words. */
+/** The wiring of a board's emitters as text. */
 export function wiredWords(emitters: number, strings: number): string {
   if (strings <= 1) return emitters === 1 ? 'One emitter by itself.' : `All ${emitters} in series.`
   if (emitters % strings !== 0) return `${emitters} emitters can’t make ${strings} equal strings.`
@@ -117,7 +117,7 @@ function OutlineFields({ id, outline }: { id: string; outline: Outline }) {
           )
         }
       />
-      <Refusal why={why} />
+      <ErrorText why={why} />
       {outline.shape === 'rectangle' && [
         size('Board width', 'widthMm', rectangle.shape.widthMm),
         size('Board height', 'heightMm', rectangle.shape.heightMm),

@@ -1,13 +1,13 @@
-// Wires of single channels that are longer or shorter than the others.
+// Wire lengths of single channels that differ from the others.
 import { useMemo, useState } from 'react'
 import { harness } from '../../lamp/power.ts'
 import type { Power } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { channelsOf } from '../../power/channels.ts'
-import { showNumber } from '../common/units.ts'
+import { formatNumber } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { withChannelLength, withPower } from './powerEdits.ts'
 import { PowerNumber } from './powerFields.tsx'
@@ -20,10 +20,10 @@ export function ChannelLengths() {
     const power = powerOf(lamp).value
     return { power, channels: channelsOf(lamp, power) }
   }, [lamp])
-  const [asked, choose] = useState('')
+  const [selectedId, choose] = useState('')
   const first = channels[0]
   if (!first) return null
-  const { id } = channels.find((c) => c.id === asked) ?? first
+  const { id } = channels.find((c) => c.id === selectedId) ?? first
   const own = channels.filter((c) => power.harness.channelLengthMm?.[c.id] !== undefined)
   return (
     <fieldset className="parts-item">
@@ -40,27 +40,27 @@ export function ChannelLengths() {
         unit="mm"
         step={50}
         of={harness.shape.channelLengthMm.unwrap().valueType}
-        does="One way from the branching place; the others keep their length"
+        description="One way from the branching place; the others keep their length"
         get={(p) => lengthOf(p, id)}
         set={(p, mm) => withChannelLength(p, id, mm === p.harness.channel.lengthMm ? null : mm)}
       />
       <p className="parts-note">
         {own.length === 0
           ? 'All are as long as the run above says.'
-          : `Of their own length: ${own.map((c) => `${c.id} ${showNumber(lengthOf(power, c.id))} mm`).join(', ')}.`}
+          : `Of their own length: ${own.map((c) => `${c.id} ${formatNumber(lengthOf(power, c.id))} mm`).join(', ')}.`}
       </p>
       {own.some((c) => c.id === id) && (
         <div className="parts-buttons">
-          <Push
+          <Button
             kind="quiet"
-            onPush={() =>
+            onPress={() =>
               tryEdit(design, `Wires: ${id} as the others`, (lamp) =>
                 withPower(lamp, (p) => withChannelLength(p, id, null)),
               )
             }
           >
             {`${id} as the others`}
-          </Push>
+          </Button>
         </div>
       )}
     </fieldset>

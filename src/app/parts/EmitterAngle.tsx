@@ -1,4 +1,4 @@
-// How an emitter's light falls off with angle: a formula of one width, a table, or what a photometric file says.
+// Angular profile of an emitter: a formula with one width, a table, or a photometric file.
 import { profile } from '../../lamp/parts.ts'
 import type { EmitterType, Lamp, Profile } from '../../lamp/schema.ts'
 import { useDesign } from '../store/stores.ts'
@@ -23,27 +23,27 @@ const KINDS: readonly { key: Kind; name: string }[] = [
 ]
 
 export function EmitterAngle({ id }: { id: string }) {
-  const given = useDesign((s) => at(s.lamp, id).profile)
-  const { kind } = given
+  const profile = useDesign((s) => at(s.lamp, id).profile)
+  const { kind } = profile
   return (
     <>
       <LampChoice
         label="Profile"
         segments={kind !== 'map'}
-        does="How its light falls off with angle: a power of the cosine, a Gaussian, or a table. A collimator by data sheet puts its own in place"
+        description="How its light falls off with angle: a power of the cosine, a Gaussian, or a table. A collimator by data sheet puts its own in place"
         options={kind === 'map' ? [...KINDS, { key: 'map', name: 'by direction' }] : KINDS}
         read={(lamp) => at(lamp, id).profile.kind}
         write={(lamp, key) => withProfile(lamp, id, { profile: profileOf(key, at(lamp, id).profile) })}
       />
       {kind === 'table' || kind === 'map' ? (
-        <ProfilePicture given={given} />
+        <ProfilePicture profile={profile} />
       ) : (
         <LampNumber
           label="Viewing angle, full"
           unit="deg"
           step={1}
           of={kind === 'cosine' ? cosine.shape.fwhmDeg : gaussian.shape.fwhmDeg}
-          does="Between the directions of half the intensity; 120° is a flat (Lambertian) emitter"
+          description="Between the directions of half the intensity; 120° is a flat (Lambertian) emitter"
           read={(lamp) => {
             const now = at(lamp, id).profile
             return 'fwhmDeg' in now ? now.fwhmDeg : null
@@ -52,7 +52,7 @@ export function EmitterAngle({ id }: { id: string }) {
         />
       )}
       <ProfileFile id={id} />
-      {kind === 'table' && <Rows id={id} count={given.thetaDeg.length} />}
+      {kind === 'table' && <Rows id={id} count={profile.thetaDeg.length} />}
     </>
   )
 }
@@ -62,13 +62,13 @@ export function profileOf(key: Kind, old: Profile): Profile {
   return key === 'table' ? asTable(old) : newProfile(key, old)
 }
 
-/** More rows than this are a file's, and no work for hands. */
-const MOST_ROWS = 60
+/** Longer tables come from files and are not shown for editing. */
+const MAX_ROWS = 60
 
 function Rows({ id, count }: { id: string; count: number }) {
   return (
-    <Part of="emitterProfile" title="Rows of the table" gist={`${count}`} level={3} edits="Emitter">
-      {count > MOST_ROWS ? (
+    <Part of="emitterProfile" title="Rows of the table" summary={`${count}`} level={3} edits="Emitter">
+      {count > MAX_ROWS ? (
         <p className="parts-note">{count} rows, too many for this column. They stand in the lamp file.</p>
       ) : (
         <PairTable

@@ -1,4 +1,4 @@
-// What decides the beam of a bare emitter: size of the source, angle, colour.
+// Light of a bare emitter: size of the source, angular profile, colour.
 import { emitterType, spectrum } from '../../lamp/parts.ts'
 import type { EmitterType, Lamp } from '../../lamp/schema.ts'
 import { useDesign } from '../store/stores.ts'
@@ -38,7 +38,7 @@ function Source({ id }: { id: string }) {
       <LampChoice
         label="Source"
         segments
-        does="Shape of the lit area; the smaller it is, the narrower an optic can make the beam"
+        description="Shape of the lit area; the smaller it is, the narrower an optic can make the beam"
         options={[
           { key: 'rectangle', name: 'rectangle' },
           { key: 'disc', name: 'disc' },
@@ -62,7 +62,7 @@ function Source({ id }: { id: string }) {
             unit="mm"
             step={0.1}
             of={rectangle.shape[key]}
-            does="Of the lit area; light from off its middle leaves an optic at an angle"
+            description="Of the lit area; light from off its middle leaves an optic at an angle"
             read={(lamp) => {
               const { source } = at(lamp, id)
               return source.shape === 'rectangle' ? source[key] : null
@@ -78,7 +78,7 @@ function Source({ id }: { id: string }) {
           unit="mm"
           step={0.1}
           of={disc.shape.diameterMm}
-          does="Of the lit area; light from off its middle leaves an optic at an angle"
+          description="Of the lit area; light from off its middle leaves an optic at an angle"
           read={(lamp) => {
             const { source } = at(lamp, id)
             return source.shape === 'disc' ? source.diameterMm : null
@@ -96,7 +96,7 @@ function Colour({ id }: { id: string }) {
     <>
       <LampChoice
         label="Spectrum"
-        does="Sets watts for each lumen, and how the lens spreads the colours"
+        description="Sets watts for each lumen, and how the lens spreads the colours"
         options={kind === 'table' ? [...SPECTRA, { key: 'table', name: 'table in the file' }] : SPECTRA}
         read={(lamp) => spectrumKey(at(lamp, id).spectrum)}
         write={(lamp, key) => withEmitter(lamp, id, { spectrum: newSpectrum(key, at(lamp, id).spectrum) })}
@@ -107,7 +107,7 @@ function Colour({ id }: { id: string }) {
           unit="nm"
           step={1}
           of={mono.shape.wavelengthNm}
-          does="One pure colour; for checks and coloured emitters"
+          description="One pure colour; for checks and coloured emitters"
           read={(lamp) => {
             const { spectrum } = at(lamp, id)
             return spectrum.kind === 'mono' ? spectrum.wavelengthNm : null

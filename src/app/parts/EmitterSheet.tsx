@@ -1,4 +1,4 @@
-// The rest of an emitter's data sheet: ratings, size, heat, and its three tables.
+// The rest of an emitter's data sheet: ratings, size, heat, and three tables.
 import { emitterType } from '../../lamp/parts.ts'
 import type { EmitterType } from '../../lamp/schema.ts'
 import type { Unit } from '../common/units.ts'
@@ -17,37 +17,49 @@ type Plain =
   | 'bodyMm'
   | 'thermalResistanceKW'
 
-const FIELDS: readonly { key: Plain; label: string; unit: Unit; step: number; does: string }[] = [
-  { key: 'ratedCurrentA', label: 'Rated current', unit: 'A', step: 0.05, does: 'Current at which the flux is stated' },
+const FIELDS: readonly { key: Plain; label: string; unit: Unit; step: number; description: string }[] = [
+  {
+    key: 'ratedCurrentA',
+    label: 'Rated current',
+    unit: 'A',
+    step: 0.05,
+    description: 'Current at which the flux is stated',
+  },
   {
     key: 'ratedJunctionC',
     label: 'Rated junction',
     unit: '°C',
     step: 1,
-    does: 'Junction temperature at which the flux is stated',
+    description: 'Junction temperature at which the flux is stated',
   },
   {
     key: 'maxCurrentA',
     label: 'Greatest current',
     unit: 'A',
     step: 0.05,
-    does: 'Above it the part is outside its data sheet',
+    description: 'Above it the part is outside its data sheet',
   },
-  { key: 'maxJunctionC', label: 'Greatest junction', unit: '°C', step: 1, does: 'Above it the part fails early' },
+  {
+    key: 'maxJunctionC',
+    label: 'Greatest junction',
+    unit: '°C',
+    step: 1,
+    description: 'Above it the part fails early',
+  },
   {
     key: 'heightMm',
     label: 'Height of the source',
     unit: 'mm',
     step: 0.1,
-    does: 'Lit surface above the face, board and package together',
+    description: 'Lit surface above the face, board and package together',
   },
-  { key: 'bodyMm', label: 'Package diameter', unit: 'mm', step: 0.1, does: 'For clearances' },
+  { key: 'bodyMm', label: 'Package diameter', unit: 'mm', step: 0.1, description: 'For clearances' },
   {
     key: 'thermalResistanceKW',
     label: 'Junction to board',
     unit: 'K/W',
     step: 0.1,
-    does: 'How much hotter than the board the junction runs, for each watt of heat',
+    description: 'How much hotter than the board the junction runs, for each watt of heat',
   },
 ]
 
@@ -65,7 +77,7 @@ export function EmitterSheet({ id }: { id: string }) {
             label={f.label}
             unit={f.unit}
             step={f.step}
-            does={f.does}
+            description={f.description}
             of={of[f.key]}
             read={(lamp) => at(lamp.emitterTypes)[f.key]}
             write={(lamp, v) => withEmitter(lamp, id, { [f.key]: v })}

@@ -1,9 +1,9 @@
-// Emitter types of the lamp: class from the library, flux, source, profile, spectrum; the data sheet's tables folded away.
+// Emitter types of the lamp: library class, flux, source, profile, spectrum; the tables of the data sheet are folded.
 import { useState } from 'react'
 import { board, emitterType } from '../../lamp/parts.ts'
 import type { EmitterType, Lamp } from '../../lamp/schema.ts'
 import { EMITTERS } from '../../library/emitters.ts'
-import { showNumber } from '../common/units.ts'
+import { formatNumber } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
@@ -26,7 +26,7 @@ export function EmittersPart() {
   const [id, choose] = useRow(rows)
   const row = rows.find((r) => r.id === id)!
   return (
-    <Part of="emitters" title="Emitters" gist={`${count} × ${showNumber(row.fluxLm)} lm`} edits="Emitter">
+    <Part of="emitters" title="Emitters" summary={`${count} × ${formatNumber(row.fluxLm)} lm`} edits="Emitter">
       <TypeRow
         list="emitterTypes"
         what="emitter"
@@ -53,7 +53,7 @@ export function EmittersPart() {
         unit="lm"
         step={10}
         of={of.fluxLm}
-        does="Light of one emitter at its rated current and junction temperature"
+        description="Light of one emitter at its rated current and junction temperature"
         read={(lamp) => emitterOf(lamp, id).fluxLm}
         write={(lamp, fluxLm) => withEmitter(lamp, id, { fluxLm })}
       />
@@ -62,7 +62,7 @@ export function EmittersPart() {
         unit="A"
         step={0.05}
         of={board.shape.currentA}
-        does="Through each emitter; more current is more light and much more heat"
+        description="Through each emitter; more current is more light and much more heat"
         read={(lamp) => currentOf(lamp, id)}
         write={(lamp, a) => withCurrentOf(lamp, id, a)}
       />
@@ -83,13 +83,13 @@ const sameData = (a: EmitterType, b: EmitterType) =>
 
 function ClassPick({ id }: { id: string }) {
   const row = useDesign((s) => emitterOf(s.lamp, id))
-  const [key, setKey] = useState(0) // the list must fall back to "own numbers" when a pick is refused
+  const [key, setKey] = useState(0) // resets the list to "own numbers" when a choice is refused
   const found = EMITTERS.find((e) => sameData(e, row))?.id ?? 'own'
   return (
     <Choice
       key={key}
       label="Class"
-      does="Typical numbers of a class; replace them with those of the part in hand"
+      description="Typical numbers of a class; replace them with those of the part in hand"
       value={found}
       options={[
         ...EMITTERS.map((e) => ({ key: e.id, name: e.name })),

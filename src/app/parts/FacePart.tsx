@@ -2,28 +2,28 @@ import { useState } from 'react'
 import { face, keepOut } from '../../lamp/parts.ts'
 import type { KeepOut } from '../../lamp/schema.ts'
 import { FACE_FINISHES } from '../../library/wallFinishes.ts'
-import { showNumber } from '../common/units.ts'
+import { formatNumber } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { newKeepOut } from './defaults.ts'
+import { ErrorText } from './ErrorText.tsx'
 import { withFace, withKeepOut } from './edits.ts'
 import { Fill } from './Fill.tsx'
 import { LampChoice, LampNumber, LampText, PartName } from './fields.tsx'
 import { Part } from './Part.tsx'
-import { Refusal } from './Refusal.tsx'
 
 const of = face.shape
 const [hole, slot] = keepOut.options
 
 export function FacePart() {
-  const gist = useDesign((s) => `${s.lamp.face.shape}, ${showNumber(s.lamp.face.sizeMm)} mm`)
+  const summary = useDesign((s) => `${s.lamp.face.shape}, ${formatNumber(s.lamp.face.sizeMm)} mm`)
   return (
-    <Part of="face" title="Face" gist={gist}>
+    <Part of="face" title="Face" summary={summary}>
       <LampChoice
         label="Shape"
         segments
-        does="Of the plate that carries the boards; sizes are across flats"
+        description="Of the plate that carries the boards; sizes are across flats"
         options={[
           { key: 'round', name: 'round' },
           { key: 'square', name: 'square' },
@@ -37,7 +37,7 @@ export function FacePart() {
         unit="mm"
         step={1}
         of={of.sizeMm}
-        does="A wide face makes a wide beam behind the same lens"
+        description="A wide face makes a wide beam behind the same lens"
         read={(lamp) => lamp.face.sizeMm}
         write={(lamp, sizeMm) => withFace(lamp, { sizeMm })}
       />
@@ -47,7 +47,7 @@ export function FacePart() {
         unit="share"
         step={0.01}
         of={of.reflectance}
-        does="Of light that comes back from tunnel and lens; the rest heats the face"
+        description="Of light that comes back from tunnel and lens; the rest heats the face"
         read={(lamp) => lamp.face.reflectance}
         write={(lamp, reflectance) => withFace(lamp, { reflectance })}
       />
@@ -56,7 +56,7 @@ export function FacePart() {
         unit="mm"
         step={0.1}
         of={of.clearanceMm}
-        does="Least gap between boards, and from boards to keep-outs"
+        description="Least gap between boards, and from boards to keep-outs"
         read={(lamp) => lamp.face.clearanceMm}
         write={(lamp, clearanceMm) => withFace(lamp, { clearanceMm })}
       />
@@ -65,7 +65,7 @@ export function FacePart() {
         unit="mm"
         step={0.5}
         of={of.marginMm}
-        does="Least distance from a board to the edge of the face"
+        description="Least distance from a board to the edge of the face"
         read={(lamp) => lamp.face.marginMm}
         write={(lamp, marginMm) => withFace(lamp, { marginMm })}
       />
@@ -80,7 +80,7 @@ function FinishPick() {
   return (
     <LampChoice
       label="Finish"
-      does="Sets the reflectance to that of a known finish"
+      description="Sets the reflectance to that of a known finish"
       options={[
         ...FACE_FINISHES.map((f) => ({ key: f.id, name: f.name })),
         ...(found === 'own' ? [{ key: 'own', name: 'own number' }] : []),
@@ -104,16 +104,16 @@ function KeepOuts() {
       ),
     )
   return (
-    <Part of="keepOuts" title="Keep-outs" gist={count === 0 ? 'none' : String(count)} level={3} edits="Keep-out">
+    <Part of="keepOuts" title="Keep-outs" summary={count === 0 ? 'none' : String(count)} level={3} edits="Keep-out">
       <div className="parts-buttons">
-        <Push kind="quiet" onPush={() => add('hole')}>
+        <Button kind="quiet" onPress={() => add('hole')}>
           + Hole
-        </Push>
-        <Push kind="quiet" onPush={() => add('slot')}>
+        </Button>
+        <Button kind="quiet" onPress={() => add('slot')}>
           + Slot
-        </Push>
+        </Button>
       </div>
-      <Refusal why={why} />
+      <ErrorText why={why} />
       {Array.from({ length: count }, (_, i) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: keep-outs have no other name than their place
         <KeepOutFields key={i} at={i} />
@@ -166,10 +166,10 @@ function KeepOutFields({ at }: { at: number }) {
           />
         ))}
         <div className="parts-buttons">
-          <Push
+          <Button
             kind="quiet"
             name={`Delete keep-out ${at + 1}`}
-            onPush={() =>
+            onPress={() =>
               setWhy(
                 tryEdit(design, 'Keep-out: deleted', (lamp) =>
                   withFace(lamp, { keepOuts: lamp.face.keepOuts.filter((_, i) => i !== at) }),
@@ -178,9 +178,9 @@ function KeepOutFields({ at }: { at: number }) {
             }
           >
             Delete
-          </Push>
+          </Button>
         </div>
-        <Refusal why={why} />
+        <ErrorText why={why} />
       </fieldset>
     </PartName>
   )

@@ -1,18 +1,19 @@
-// Fill the face with boards: as many as fit, or a wanted number, and an honest sentence about what did not fit.
+// Fills the face with boards: as many as fit or a wanted number, and states how many did not fit.
+
 import { useState } from 'react'
 import { fillInWorker } from '../../job/fill/client.ts'
 import { LIMITS } from '../../lamp/limits.ts'
 import type { FillPattern } from '../../layout/fill.ts'
-import { showNumber } from '../common/units.ts'
+import { formatNumber } from '../common/units.ts'
 import { design, useDesign, view } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
-import { common } from './edits.ts'
+import { ErrorText } from './ErrorText.tsx'
+import { commonValue } from './edits.ts'
 import { Part } from './Part.tsx'
-import { Refusal } from './Refusal.tsx'
 
 const PATTERNS: readonly { key: FillPattern; name: string }[] = [
   { key: 'hexagonal', name: 'hexagonal' },
@@ -46,7 +47,7 @@ export function Fill() {
       marginMm: lamp.face.marginMm,
       wanted: all ? undefined : wanted,
       keep: keep ? lamp.boards : undefined,
-      currentA: common(lamp.boards.map((b) => b.currentA)) ?? emitter?.ratedCurrentA ?? 1,
+      currentA: commonValue(lamp.boards.map((b) => b.currentA)) ?? emitter?.ratedCurrentA ?? 1,
     }).catch((error: Error) => error.message)
     if (typeof filled === 'string') {
       setWords('')
@@ -67,7 +68,7 @@ export function Fill() {
   }
 
   return (
-    <Part of="fill" title="Fill with boards" gist={`${present} now`} level={3}>
+    <Part of="fill" title="Fill with boards" summary={`${present} now`} level={3}>
       {types.length > 1 && (
         <Choice
           label="Board"
@@ -80,7 +81,7 @@ export function Fill() {
         label="Pattern"
         value={pattern}
         options={PATTERNS}
-        does="The last tries every pattern, and a free arrangement of a few round boards"
+        description="The last tries every pattern, and a free arrangement of a few round boards"
         onChoose={(key) => setPattern(key)}
       />
       <Toggle label="As many as fit" value={all} onChange={setAll} />
@@ -101,20 +102,20 @@ export function Fill() {
       )}
       <Toggle
         label="Keep the boards that are there"
-        does="The fill goes around them; otherwise it replaces them"
+        description="The fill goes around them; otherwise it replaces them"
         value={keep}
         onChange={setKeep}
       />
       <p className="parts-note">
-        Leaves the face’s own {showNumber(clearanceMm)} mm between boards and {showNumber(marginMm)} mm to the edge.
+        Leaves the face’s own {formatNumber(clearanceMm)} mm between boards and {formatNumber(marginMm)} mm to the edge.
       </p>
       <div className="parts-buttons">
-        <Push onPush={() => void fill()}>{keep ? 'Fill around them' : 'Fill the face'}</Push>
+        <Button onPress={() => void fill()}>{keep ? 'Fill around them' : 'Fill the face'}</Button>
       </div>
       <p role="status" className="parts-note">
         {words}
       </p>
-      <Refusal why={why} />
+      <ErrorText why={why} />
     </Part>
   )
 }

@@ -1,4 +1,4 @@
-// What stands between an emitter's pads and the plate, by board type.
+// Thermal resistance from an emitter's pads to the plate, by board type.
 import { boardThermal } from '../../lamp/power.ts'
 import type { BoardType, Lamp } from '../../lamp/schema.ts'
 import { useDesign } from '../store/stores.ts'
@@ -25,7 +25,7 @@ function OfTypes({ types }: { types: readonly BoardType[] }) {
     return type ? thermalOf(lamp, type) : null
   }
   return (
-    <Part of="heat-boards" title="Boards on the plate" gist={shown.thermal ? 'measured' : 'typical'} level={3}>
+    <Part of="heat-boards" title="Boards on the plate" summary={shown.thermal ? 'measured' : 'typical'} level={3}>
       {types.length > 1 && (
         <Choice
           label="Board type"
@@ -45,7 +45,7 @@ function OfTypes({ types }: { types: readonly BoardType[] }) {
         step={0.5}
         digits={2}
         of={of.padKW}
-        does="Of one emitter: dielectric, and the spreading in the board’s metal"
+        description="Of one emitter: dielectric, and the spreading in the board’s metal"
         read={(lamp) => read(lamp)?.padKW ?? null}
         write={(lamp, padKW) => withThermal(lamp, id, { padKW })}
       />
@@ -55,7 +55,7 @@ function OfTypes({ types }: { types: readonly BoardType[] }) {
         step={0.1}
         digits={2}
         of={of.jointKcm2W}
-        does="Between board and plate; twice the area has half of it. Thin paste is taken as 0.3"
+        description="Between board and plate; twice the area has half of it. Thin paste is taken as 0.3"
         read={(lamp) => read(lamp)?.jointKcm2W ?? null}
         write={(lamp, jointKcm2W) => withThermal(lamp, id, { jointKcm2W })}
       />

@@ -1,16 +1,16 @@
-// Where the heat goes: plate, fins, air. And at which warmth the light is traced.
+// Cooling: plate, fins, air; and the temperature at which the light is traced.
 import { heat, reading } from '../../lamp/parts.ts'
 import { cooling } from '../../lamp/power.ts'
 import type { Cooling, Lamp } from '../../lamp/schema.ts'
 import { METALS } from '../../library/metals.ts'
 import { coolingOf, powerOf } from '../../library/typicalPower.ts'
-import { showNumber } from '../common/units.ts'
+import { formatNumber } from '../common/units.ts'
 import { useDesign } from '../store/stores.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
 import { HeatBoards } from './HeatBoards.tsx'
 import { PairTable } from './PairTable.tsx'
 import { Part } from './Part.tsx'
-import { PowerDoor } from './PowerLink.tsx'
+import { PowerLink } from './PowerLink.tsx'
 import { airOf, sinkOf, withCooling, withFinLength } from './powerEdits.ts'
 
 const board = heat.options[1]
@@ -27,12 +27,12 @@ const METAL_NAMES = (Object.keys(METALS) as Cooling['plate']['metal'][]).map((ke
 }))
 
 export function HeatPart() {
-  const gist = useDesign((s) => gistOf(s.lamp))
-  const said = useDesign((s) => coolingOf(s.lamp).assumptions.join(' '))
+  const summary = useDesign((s) => gistOf(s.lamp))
+  const warnings = useDesign((s) => coolingOf(s.lamp).assumptions.join(' '))
   return (
-    <Part of="heat" title="Heat" gist={gist}>
-      <PowerDoor />
-      {said && <p className="parts-note">{said} An edit here writes it into the lamp.</p>}
+    <Part of="heat" title="Heat" summary={summary}>
+      <PowerLink />
+      {warnings && <p className="parts-note">{warnings} An edit here writes it into the lamp.</p>}
       <Plate />
       <Sink />
       <Air />
@@ -45,7 +45,7 @@ export function HeatPart() {
 function gistOf(lamp: Lamp): string {
   const { plate, sink } = of(lamp)
   const what = sink.kind === 'none' ? 'no fins' : `${sink.count} ${sink.kind}`
-  return `${showNumber(plate.thicknessMm)} mm plate, ${what}${lamp.cooling ? '' : ' (typical)'}`
+  return `${formatNumber(plate.thicknessMm)} mm plate, ${what}${lamp.cooling ? '' : ' (typical)'}`
 }
 
 function Plate() {
@@ -56,14 +56,14 @@ function Plate() {
         unit="mm"
         step={1}
         of={cooling.shape.plate.shape.thicknessMm}
-        does="Spreads the heat and stores it; a thick plate gives a short mode more seconds"
+        description="Spreads the heat and stores it; a thick plate gives a short mode more seconds"
         read={(lamp) => of(lamp).plate.thicknessMm}
         write={(lamp, thicknessMm) => withCooling(lamp, { plate: { ...of(lamp).plate, thicknessMm } })}
       />
       <LampChoice
         label="Plate, metal"
         options={METAL_NAMES}
-        does="How fast heat spreads, and how much of it a kilogram stores"
+        description="How fast heat spreads, and how much of it a kilogram stores"
         read={(lamp) => of(lamp).plate.metal}
         write={(lamp, metal) => withCooling(lamp, { plate: { ...of(lamp).plate, metal } })}
       />
@@ -74,7 +74,7 @@ function Plate() {
           { key: 'anodised', name: 'anodised' },
           { key: 'painted', name: 'painted' },
         ]}
-        does="Bare metal hardly radiates; anodised or painted it does"
+        description="Bare metal hardly radiates; anodised or painted it does"
         read={(lamp) => of(lamp).finish}
         write={(lamp, finish) => withCooling(lamp, { finish })}
       />
@@ -86,7 +86,7 @@ function Plate() {
           { key: 'up', name: 'up' },
           { key: 'down', name: 'down' },
         ]}
-        does="Most of the time; still air rises along upright fins"
+        description="Most of the time; still air rises along upright fins"
         read={(lamp) => of(lamp).aim}
         write={(lamp, aim) => withCooling(lamp, { aim })}
       />
@@ -95,22 +95,34 @@ function Plate() {
 }
 
 const FINS = [
-  { key: 'count', label: 'Fins', unit: '', step: 1, does: 'More fins give more surface, but narrower channels' },
-  { key: 'heightMm', label: 'Fins, height', unit: 'mm', step: 1, does: 'From the plate’s back to the tips' },
-  { key: 'thicknessMm', label: 'Fins, thickness', unit: 'mm', step: 0.5, does: 'Thin fins are cold at their tips' },
+  { key: 'count', label: 'Fins', unit: '', step: 1, description: 'More fins give more surface, but narrower channels' },
+  { key: 'heightMm', label: 'Fins, height', unit: 'mm', step: 1, description: 'From the plate’s back to the tips' },
+  {
+    key: 'thicknessMm',
+    label: 'Fins, thickness',
+    unit: 'mm',
+    step: 0.5,
+    description: 'Thin fins are cold at their tips',
+  },
   {
     key: 'spacingMm',
     label: 'Between fins',
     unit: 'mm',
     step: 0.5,
-    does: 'Clear width; too narrow and still air stops',
+    description: 'Clear width; too narrow and still air stops',
   },
 ] as const
 const PINS = [
-  { key: 'count', label: 'Pins', unit: '', step: 1, does: 'More pins give more surface' },
-  { key: 'heightMm', label: 'Pins, height', unit: 'mm', step: 1, does: 'From the plate’s back to the tips' },
-  { key: 'diameterMm', label: 'Pins, diameter', unit: 'mm', step: 0.5, does: 'Thin pins are cold at their tips' },
-  { key: 'spacingMm', label: 'Between pins', unit: 'mm', step: 0.5, does: 'Clear width between neighbours' },
+  { key: 'count', label: 'Pins', unit: '', step: 1, description: 'More pins give more surface' },
+  { key: 'heightMm', label: 'Pins, height', unit: 'mm', step: 1, description: 'From the plate’s back to the tips' },
+  {
+    key: 'diameterMm',
+    label: 'Pins, diameter',
+    unit: 'mm',
+    step: 0.5,
+    description: 'Thin pins are cold at their tips',
+  },
+  { key: 'spacingMm', label: 'Between pins', unit: 'mm', step: 0.5, description: 'Clear width between neighbours' },
 ] as const
 
 function Sink() {
@@ -160,7 +172,7 @@ function FinLength() {
       <LampChoice
         label="Fins, length"
         segments
-        does="Along the air; the face's own chord at each fin, or one length for all"
+        description="Along the air; the face's own chord at each fin, or one length for all"
         options={[
           { key: 'face', name: 'as the face' },
           { key: 'own', name: 'given' },
@@ -174,7 +186,7 @@ function FinLength() {
           unit="mm"
           step={5}
           of={fins.lengthMm.unwrap()}
-          does="Along the air"
+          description="Along the air"
           read={(lamp) => finsOf(lamp)?.lengthMm ?? null}
           write={(lamp, v) => withFinLength(lamp, v)}
         />
@@ -213,7 +225,7 @@ function Air() {
           unit="m/s"
           step={0.1}
           of={moved.speedMS}
-          does="Between the fins, or along the bare plate"
+          description="Between the fins, or along the bare plate"
           read={(lamp) => speedOf(lamp)}
           write={(lamp, speedMS) => withCooling(lamp, { air: { kind: 'moved', speedMS } })}
         />
@@ -234,7 +246,7 @@ function Air() {
         unit="°C"
         step={1}
         of={reading.shape.ambientC}
-        does="Warming starts from here"
+        description="Warming starts from here"
         read={(lamp) => lamp.reading.ambientC}
         write={(lamp, ambientC) => ({ ...lamp, reading: { ...lamp.reading, ambientC } })}
       />
@@ -253,7 +265,7 @@ function curveOf(lamp: Lamp) {
   return air.kind === 'fan' ? air.curve : NO_CURVE
 }
 
-/** What the beam sheet is traced with. */
+/** Junction temperature of the traced light. */
 function Junctions() {
   const kind = useDesign((s) => s.lamp.heat.kind)
   const names = useDesign((s) => s.lamp.power?.modes)
@@ -261,7 +273,7 @@ function Junctions() {
     <>
       <LampChoice
         label="Light traced"
-        does="Hot emitters give less light: as rated, from the boards' temperature, or as a mode has it at a moment"
+        description="Hot emitters give less light: as rated, from the boards' temperature, or as a mode has it at a moment"
         options={[
           { key: 'rated', name: 'junctions as rated' },
           { key: 'board', name: 'from the boards’ warmth' },
@@ -276,7 +288,7 @@ function Junctions() {
           unit="°C"
           step={1}
           of={board.shape.boardC}
-          does="Junctions are hotter than this by their heat and resistance; the flux follows"
+          description="Junctions are hotter than this by their heat and resistance; the flux follows"
           read={(lamp) => (lamp.heat.kind === 'board' ? lamp.heat.boardC : null)}
           write={(lamp, boardC) => ({ ...lamp, heat: { kind: 'board', boardC } })}
         />
@@ -295,7 +307,7 @@ function Junctions() {
             step={1}
             digits={1}
             of={moment.shape.seconds}
-            does="After the mode’s end, as at its end"
+            description="After the mode’s end, as at its end"
             read={(lamp) => (lamp.heat.kind === 'mode' ? lamp.heat.seconds : null)}
             write={(lamp, seconds) => (lamp.heat.kind === 'mode' ? { ...lamp, heat: { ...lamp.heat, seconds } } : lamp)}
           />

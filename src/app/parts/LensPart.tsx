@@ -3,15 +3,15 @@ import { lens } from '../../lamp/parts.ts'
 import { conicSag } from '../../lamp/read.ts'
 import type { Lens } from '../../lamp/schema.ts'
 import { LENS_MATERIALS, refractiveIndex } from '../../library/materials.ts'
-import { showNumber, type Unit } from '../common/units.ts'
+import { formatNumber, type Unit } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { newLens } from './defaults.ts'
+import { ErrorText } from './ErrorText.tsx'
 import { withLens } from './edits.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
 import { Part } from './Part.tsx'
-import { Refusal } from './Refusal.tsx'
 
 const [fresnel, solid, ideal] = lens.options
 
@@ -22,7 +22,7 @@ interface Field<K extends string> {
   label: string
   unit: Unit
   step: number
-  does: string
+  description: string
 }
 
 const Z = { key: 'zMm', label: 'Stands at z', unit: 'mm', step: 1 } as const
@@ -31,71 +31,71 @@ const FOCAL = {
   label: 'Focal length',
   unit: 'mm',
   step: 1,
-  does: 'Longer makes a narrower beam from the same array, and needs a longer lamp',
+  description: 'Longer makes a narrower beam from the same array, and needs a longer lamp',
 } as const
 const FRESNEL: readonly Field<FresnelKey>[] = [
-  { ...Z, does: 'The plane the focal length is measured from; inside the focus the beam widens and evens out' },
+  { ...Z, description: 'The plane the focal length is measured from; inside the focus the beam widens and evens out' },
   FOCAL,
   {
     key: 'diameterMm',
     label: 'Size across',
     unit: 'mm',
     step: 1,
-    does: 'Diameter, or side of a square; more area, more candela',
+    description: 'Diameter, or side of a square; more area, more candela',
   },
   {
     key: 'thicknessMm',
     label: 'Sheet thickness',
     unit: 'mm',
     step: 0.1,
-    does: 'From the flat side to the valleys of the grooves',
+    description: 'From the flat side to the valleys of the grooves',
   },
   {
     key: 'pitchMm',
     label: 'Groove pitch',
     unit: 'mm',
     step: 0.05,
-    does: 'Coarse grooves show their rings; fine ones lose more at the risers',
+    description: 'Coarse grooves show their rings; fine ones lose more at the risers',
   },
   {
     key: 'draftDeg',
     label: 'Riser draft',
     unit: 'deg',
     step: 0.5,
-    does: 'Lean of the step between grooves; takes width from the facet',
+    description: 'Lean of the step between grooves; takes width from the facet',
   },
   {
     key: 'tipShare',
     label: 'Rounded tips',
     unit: 'share',
     step: 0.01,
-    does: 'Share of the pitch that scatters instead of bending light',
+    description: 'Share of the pitch that scatters instead of bending light',
   },
-  { key: 'designNm', label: 'Cut for', unit: 'nm', step: 1, does: 'Wavelength the facets are exact for' },
+  { key: 'designNm', label: 'Cut for', unit: 'nm', step: 1, description: 'Wavelength the facets are exact for' },
 ]
 const SOLID: readonly Field<SolidKey>[] = [
-  { ...Z, does: 'The plane of the flat side' },
-  { key: 'diameterMm', label: 'Diameter', unit: 'mm', step: 1, does: 'More area, more candela' },
+  { ...Z, description: 'The plane of the flat side' },
+  { key: 'diameterMm', label: 'Diameter', unit: 'mm', step: 1, description: 'More area, more candela' },
   {
     key: 'radiusMm',
     label: 'Radius of curvature',
     unit: 'mm',
     step: 1,
-    does: 'Of the curved side at its middle; focal length is about twice this',
+    description: 'Of the curved side at its middle; focal length is about twice this',
   },
   {
     key: 'conic',
     label: 'Conic constant',
     unit: '',
     step: 0.01,
-    does: '0 a sphere, −1 a paraboloid: takes out the blur of a steep lens',
+    description: '0 a sphere, −1 a paraboloid: takes out the blur of a steep lens',
   },
-  { key: 'thicknessMm', label: 'Thickness', unit: 'mm', step: 0.5, does: 'At the middle, from the flat side' },
+  { key: 'thicknessMm', label: 'Thickness', unit: 'mm', step: 0.5, description: 'At the middle, from the flat side' },
 ]
 const IDEAL: readonly Field<'zMm' | 'focalMm' | 'diameterMm'>[] = [
-  { ...Z, does: 'The plane of the lens' },
+  { ...Z, description: 'The plane of the lens' },
   FOCAL,
-  { key: 'diameterMm', label: 'Diameter', unit: 'mm', step: 1, does: 'More area, more candela' },
+  { key: 'diameterMm', label: 'Diameter', unit: 'mm', step: 1, description: 'More area, more candela' },
 ]
 
 const KINDS = [
@@ -110,18 +110,18 @@ const WAYS = [
   { key: 'source', name: 'source' },
 ] as const
 
-/** The value of a field, of whatever kind of lens stands there. */
+/** The value of a field, if the current kind of lens has it. */
 const numberAt = (l: Lens | null, key: string): number | null => {
   const value = (l as Record<string, unknown> | null)?.[key]
   return typeof value === 'number' ? value : null
 }
 
 export function LensPart() {
-  const gist = useDesign((s) =>
-    s.lamp.lens ? `${showNumber(s.lamp.lens.diameterMm)} mm at ${showNumber(s.lamp.lens.zMm)}` : 'none',
+  const summary = useDesign((s) =>
+    s.lamp.lens ? `${formatNumber(s.lamp.lens.diameterMm)} mm at ${formatNumber(s.lamp.lens.zMm)}` : 'none',
   )
   return (
-    <Part of="lens" title="Lens" gist={gist}>
+    <Part of="lens" title="Lens" summary={summary}>
       {FIELDS}
     </Part>
   )
@@ -143,14 +143,14 @@ function Fields() {
           )
         }
       />
-      <Refusal why={why} />
+      <ErrorText why={why} />
       {kind === 'fresnel' && <Fresnel />}
       {kind === 'solid' && <Solid />}
       {kind === 'ideal' && <Ideal />}
     </>
   )
 }
-/** Never changes: while the lens is dragged, its field and the words about it are all that is made anew. */
+/** A constant element: while the lens is dragged, only the fields that change render. */
 const FIELDS = <Fields />
 
 const bind = (key: string) => ({
@@ -162,7 +162,7 @@ function Material() {
   return (
     <LampChoice
       label="Material"
-      does="Its refraction and absorption; colours spread by its dispersion"
+      description="Its refraction and absorption; colours spread by its dispersion"
       options={MATERIALS}
       read={(lamp) => (lamp.lens && lamp.lens.kind !== 'ideal' ? lamp.lens.material : 'pmma')}
       write={(lamp, material) => withLens(lamp, { material })}
@@ -176,7 +176,7 @@ function InFocus() {
     <p className="parts-note">
       {inFocus === 0
         ? 'The face lies in the focus: the beam is a picture of the array.'
-        : `The face lies ${showNumber(Math.abs(inFocus), 1)} mm ${inFocus < 0 ? 'inside' : 'outside'} the focus.`}
+        : `The face lies ${formatNumber(Math.abs(inFocus), 1)} mm ${inFocus < 0 ? 'inside' : 'outside'} the focus.`}
     </p>
   )
 }
@@ -201,7 +201,7 @@ function Fresnel() {
       <LampChoice
         label="Grooves face the"
         segments
-        does="Towards the target is usual for a collimating lens; towards the source loses more at its risers"
+        description="Towards the target is usual for a collimating lens; towards the source loses more at its risers"
         options={WAYS}
         read={(lamp) => (lamp.lens?.kind === 'fresnel' ? lamp.lens.grooves : 'target')}
         write={(lamp, grooves) => withLens(lamp, { grooves })}
@@ -223,7 +223,7 @@ function Solid() {
       <LampChoice
         label="Curved side to the"
         segments
-        does="Towards the target bends the light in two gentle steps: less blur"
+        description="Towards the target bends the light in two gentle steps: less blur"
         options={WAYS}
         read={(lamp) => (lamp.lens?.kind === 'solid' ? lamp.lens.curved : 'target')}
         write={(lamp, curved) => withLens(lamp, { curved })}
@@ -243,7 +243,7 @@ function SolidNote() {
 function solidNote(l: Extract<Lens, { kind: 'solid' }>): string {
   const focalMm = l.radiusMm / (refractiveIndex(l.material, 587.6) - 1)
   const rimMm = l.thicknessMm - conicSag(l.diameterMm / 2, l.radiusMm, l.conic)
-  return `Focal length near the axis ${showNumber(focalMm, 0)} mm; ${showNumber(rimMm, 1)} mm thick at its rim.`
+  return `Focal length near the axis ${formatNumber(focalMm, 0)} mm; ${formatNumber(rimMm, 1)} mm thick at its rim.`
 }
 
 function Ideal() {

@@ -1,17 +1,17 @@
-// Optics that sit on the emitters, and which of them the lamp uses unless a board says otherwise.
+// Optics on the emitters, and the lamp's default optic, which boards can override.
 import { useState } from 'react'
 import { opticType } from '../../lamp/parts.ts'
 import type { Lamp, OpticType } from '../../lamp/schema.ts'
 import type { Unit } from '../common/units.ts'
-import { showNumber } from '../common/units.ts'
+import { formatNumber } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { newOptic } from './defaults.ts'
+import { ErrorText } from './ErrorText.tsx'
 import { freeId, isUsed, withOptic } from './edits.ts'
 import { LampChoice, LampNumber, LampText } from './fields.tsx'
 import { Part } from './Part.tsx'
-import { Refusal } from './Refusal.tsx'
 import { TypeRow, useRow } from './TypeRow.tsx'
 
 const [, collimator, reflector] = opticType.options
@@ -21,7 +21,7 @@ interface Field<K extends string> {
   label: string
   unit: Unit
   step: number
-  does: string
+  description: string
 }
 
 const COLLIMATOR: readonly Field<'fwhmDeg' | 'efficiency' | 'exitDiameterMm' | 'heightMm'>[] = [
@@ -30,23 +30,23 @@ const COLLIMATOR: readonly Field<'fwhmDeg' | 'efficiency' | 'exitDiameterMm' | '
     label: 'Full width at half',
     unit: 'deg',
     step: 0.5,
-    does: 'Angle of its own beam, from its data sheet, for the emitter it sits on',
+    description: 'Angle of its own beam, from its data sheet, for the emitter it sits on',
   },
   {
     key: 'efficiency',
     label: 'Efficiency',
     unit: 'share',
     step: 0.01,
-    does: 'Share of the emitter’s light that it passes',
+    description: 'Share of the emitter’s light that it passes',
   },
   {
     key: 'exitDiameterMm',
     label: 'Exit diameter',
     unit: 'mm',
     step: 0.5,
-    does: 'The disc its light leaves from; a small disc cannot make a narrow beam',
+    description: 'The disc its light leaves from; a small disc cannot make a narrow beam',
   },
-  { key: 'heightMm', label: 'Exit height', unit: 'mm', step: 0.5, does: 'Exit disc above the face' },
+  { key: 'heightMm', label: 'Exit height', unit: 'mm', step: 0.5, description: 'Exit disc above the face' },
 ]
 const REFLECTOR: readonly Field<'focalMm' | 'exitDiameterMm' | 'reflectance' | 'shiftXMm' | 'shiftYMm' | 'shiftZMm'>[] =
   [
@@ -55,25 +55,31 @@ const REFLECTOR: readonly Field<'focalMm' | 'exitDiameterMm' | 'reflectance' | '
       label: 'Focal length',
       unit: 'mm',
       step: 0.1,
-      does: 'Of the paraboloid; its depth follows from it and the exit diameter',
+      description: 'Of the paraboloid; its depth follows from it and the exit diameter',
     },
     {
       key: 'exitDiameterMm',
       label: 'Exit diameter',
       unit: 'mm',
       step: 0.5,
-      does: 'Wider catches more of the light and narrows the beam',
+      description: 'Wider catches more of the light and narrows the beam',
     },
     {
       key: 'reflectance',
       label: 'Reflectance',
       unit: 'share',
       step: 0.01,
-      does: 'Share of the light its mirror sends on',
+      description: 'Share of the light its mirror sends on',
     },
-    { key: 'shiftXMm', label: 'Emitter off focus, x', unit: 'mm', step: 0.1, does: 'Leans the beam sideways' },
-    { key: 'shiftYMm', label: 'Emitter off focus, y', unit: 'mm', step: 0.1, does: 'Leans the beam up or down' },
-    { key: 'shiftZMm', label: 'Emitter off focus, z', unit: 'mm', step: 0.1, does: 'Along the axis: widens the beam' },
+    { key: 'shiftXMm', label: 'Emitter off focus, x', unit: 'mm', step: 0.1, description: 'Leans the beam sideways' },
+    { key: 'shiftYMm', label: 'Emitter off focus, y', unit: 'mm', step: 0.1, description: 'Leans the beam up or down' },
+    {
+      key: 'shiftZMm',
+      label: 'Emitter off focus, z',
+      unit: 'mm',
+      step: 0.1,
+      description: 'Along the axis: widens the beam',
+    },
   ]
 
 const KINDS = [
@@ -91,10 +97,10 @@ export function OpticsPart() {
   const [why, setWhy] = useState<string | null>(null)
   const row = rows.find((r) => r.id === id)!
   return (
-    <Part of="optics" title="Optics" gist={rows.find((r) => r.id === usual)?.name} edits="Optic">
+    <Part of="optics" title="Optics" summary={rows.find((r) => r.id === usual)?.name} edits="Optic">
       <LampChoice
         label="Usual optic"
-        does="The optic of every emitter whose board names no other"
+        description="The optic of every emitter whose board names no other"
         options={rows.map((r) => ({ key: r.id, name: r.name }))}
         read={(lamp) => lamp.optic}
         write={(lamp, optic) => ({ ...lamp, optic })}
@@ -128,7 +134,7 @@ export function OpticsPart() {
           )
         }
       />
-      <Refusal why={why} />
+      <ErrorText why={why} />
       <LampText label="Name" read={(lamp) => at(lamp, id).name} write={(lamp, name) => withOptic(lamp, id, { name })} />
       {row.kind === 'collimator' && <Collimator id={id} />}
       {row.kind === 'reflector' && <Reflector id={id} focalMm={row.focalMm} exitMm={row.exitDiameterMm} />}
@@ -154,7 +160,7 @@ function Collimator({ id }: { id: string }) {
       <LampChoice
         label="Falls off as"
         segments
-        does="How its own beam falls off: Gaussian has short tails, cosine power long ones"
+        description="How its own beam falls off: Gaussian has short tails, cosine power long ones"
         options={[
           { key: 'gaussian', name: 'Gaussian' },
           { key: 'cosine', name: 'cosine power' },
@@ -186,7 +192,7 @@ function Reflector({ id, focalMm, exitMm }: { id: string; focalMm: number; exitM
       ))}
       <p className="parts-note">
         {/* A paraboloid of focal length f is r² / 4f deep at radius r. */}
-        From vertex to rim {showNumber(exitMm ** 2 / (16 * focalMm), 1)} mm.
+        From vertex to rim {formatNumber(exitMm ** 2 / (16 * focalMm), 1)} mm.
       </p>
     </>
   )

@@ -1,4 +1,4 @@
-// A short table of two columns, the first one rising: the curves of a data sheet.
+// A short table of two columns, the first one ascending: a curve of a data sheet.
 import { useState } from 'react'
 import type { z } from 'zod'
 import { LIMITS } from '../../lamp/limits.ts'
@@ -6,9 +6,9 @@ import type { Lamp } from '../../lamp/schema.ts'
 import type { Unit } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
+import { ErrorText } from './ErrorText.tsx'
 import { LampNumber } from './fields.tsx'
-import { Refusal } from './Refusal.tsx'
 
 interface PairColumn<K extends string> {
   key: K
@@ -23,9 +23,9 @@ export interface PairTableProps<A extends string, B extends string> {
   first: PairColumn<A>
   second: PairColumn<B>
   least: 0 | 1
-  /** What an empty table means. */
+  /** Meaning of an empty table. */
   empty?: string
-  /** Another row, where the last step carried on won't do. */
+  /** Adds a row, where repeating the last step is not suitable. */
   add?(rows: readonly Record<A | B, number>[]): Record<A | B, number>[]
   read(lamp: Lamp): readonly Record<A | B, number>[]
   write(lamp: Lamp, rows: Record<A | B, number>[]): Lamp
@@ -57,16 +57,16 @@ export function PairTable<A extends string, B extends string>(p: PairTableProps<
     <div className="parts-pairs">
       <div className="parts-pairs-head">
         <h4>{p.title}</h4>
-        <Push
+        <Button
           kind="quiet"
           name={`Add a row to ${p.title}`}
           isDisabled={count >= LIMITS.tableRows}
-          onPush={() =>
+          onPress={() =>
             set('row added', p.add ?? ((rows) => [...rows, nextRow<A, B>(rows, p.first.key, p.second.key)]))
           }
         >
           + Row
-        </Push>
+        </Button>
       </div>
       {count === 0 && p.empty && <p className="parts-note">{p.empty}</p>}
       {count > 0 && (
@@ -87,26 +87,26 @@ export function PairTable<A extends string, B extends string>(p: PairTableProps<
                 <td>{cell(i, p.first)}</td>
                 <td>{cell(i, p.second)}</td>
                 <td>
-                  <Push
+                  <Button
                     kind="quiet"
                     name={`Delete row ${i + 1} of ${p.title}`}
                     isDisabled={count <= p.least}
-                    onPush={() => set('row deleted', (rows) => rows.filter((_, j) => j !== i))}
+                    onPress={() => set('row deleted', (rows) => rows.filter((_, j) => j !== i))}
                   >
                     ×
-                  </Push>
+                  </Button>
                 </td>
               </tr>
             ))}
           </tbody>
         </table>
       )}
-      <Refusal why={why} />
+      <ErrorText why={why} />
     </div>
   )
 }
 
-/** The curve carried on by its last step, so that a new row always rises. */
+/** Extrapolates the curve by its last step, so that the new row is always higher. */
 export function nextRow<A extends string, B extends string>(
   rows: readonly Record<A | B, number>[],
   first: A,

@@ -4,23 +4,23 @@ import { Group } from '../ui/Group.tsx'
 import { PartName } from './fields.tsx'
 
 export interface PartProps {
-  /** Key of its open state. */
+  /** Key of the open state. */
   of: string
   title: string
-  gist?: string
+  summary?: string
   level?: 2 | 3 | 4
-  /** Name of its edits, when the title isn't. */
+  /** Name used in the labels of edits, where it differs from the title. */
   edits?: string
   children: ReactNode
 }
 
-/** A group of the column whose fields' edits carry its name. */
+/** A group of the column; its name is part of the labels of its edits. */
 export function Part(p: PartProps) {
   const open = useOpen(p.of)
   return (
     <PartName value={p.edits ?? p.title}>
       <section id={`part-${p.of}`} aria-label={p.title}>
-        <Group title={p.title} gist={p.gist} level={p.level} isOpen={open} onToggle={(on) => openPart(p.of, on)}>
+        <Group title={p.title} summary={p.summary} level={p.level} isOpen={open} onToggle={(on) => openPart(p.of, on)}>
           {p.children}
         </Group>
       </section>

@@ -1,7 +1,7 @@
-// The parts of the lamp in the order light meets them. A finding's place opens its part.
+// The parts of the lamp, in the order in which light meets them. The place of a finding opens its part.
 import { useEffect, useRef } from 'react'
 import type { Place } from '../../checks/finding.ts'
-import { askForPart, type PartKey, useAskedPart } from '../store/openParts.ts'
+import { type PartKey, requestPart, useRequestedPart } from '../store/openParts.ts'
 import { useView, view } from '../store/stores.ts'
 import { BoardsPart } from './BoardsPart.tsx'
 import { EmittersPart } from './EmittersPart.tsx'
@@ -17,26 +17,27 @@ import { TunnelPart } from './TunnelPart.tsx'
 import './parts.css'
 
 export function PartsColumn() {
-  const pointed = useView((s) => s.pointed)
+  const pointed = useView((s) => s.focusedPlace)
   useEffect(() => {
     const key = pointed && partAt(pointed, view.getState().boards)
-    if (key) askForPart(key)
+    if (key) requestPart(key)
   }, [pointed])
   const column = useRef<HTMLDivElement>(null)
-  const asked = useAskedPart()
+  const request = useRequestedPart()
   useEffect(() => {
-    if (!asked) return
-    // The group opens with the next render; only then is there something to scroll to.
+    if (!request) return
+    // The group opens with the next render; only then can the column scroll to it.
     const timer = setTimeout(() => {
-      const part = document.getElementById(`part-${asked.key}`)
+      const part = document.getElementById(`part-${request.key}`)
       if (!column.current || !part) return
-      // The column alone scrolls: scrollIntoView would move the page under its bar as well.
+      // Scroll only the column: scrollIntoView would scroll the page as well.
       const top = part.getBoundingClientRect().top - column.current.getBoundingClientRect().top
       column.current.scrollBy({ top, behavior: 'smooth' })
-      if (asked.typed) part.querySelector<HTMLElement>('input, .ui-group-body button')?.focus({ preventScroll: true })
+      if (request.focusField)
+        part.querySelector<HTMLElement>('input, .ui-group-body button')?.focus({ preventScroll: true })
     }, 60)
     return () => clearTimeout(timer)
-  }, [asked])
+  }, [request])
   return (
     <div className="parts-column" ref={column}>
       <h2 className="ui-hidden">Parts, in the order light meets them</h2>
@@ -55,7 +56,7 @@ export function PartsColumn() {
   )
 }
 
-/** Which part a place lies on. */
+/** The part that a place belongs to. */
 export function partAt(place: Place, selected: readonly string[]): PartKey {
   if (place.kind === 'part') return place.part
   if (place.kind === 'emitter') return 'optics'

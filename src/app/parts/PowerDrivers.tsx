@@ -1,15 +1,15 @@
-// Drivers, and the groups of boards that they serve.
+// Drivers, and the groups of boards that they supply.
 import { useState } from 'react'
 import { driver } from '../../lamp/power.ts'
 import type { Driver, Power } from '../../lamp/schema.ts'
 import type { Unit } from '../common/units.ts'
 import { design, useDesign, useView } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
+import { ErrorText } from './ErrorText.tsx'
 import { Part } from './Part.tsx'
 import { boardsIn, withBoardsIn, withItem } from './powerEdits.ts'
-import { ListHead, PowerChoice, PowerNumber, PowerText, usePowerOf } from './powerFields.tsx'
-import { Refusal } from './Refusal.tsx'
+import { ListHead, PowerChoice, PowerNumber, PowerText, usePowerValue } from './powerFields.tsx'
 import { useRow } from './TypeRow.tsx'
 
 const of = driver.shape
@@ -18,31 +18,31 @@ const FIELDS: readonly {
   label: string
   unit: Unit
   step: number
-  does?: string
+  description?: string
 }[] = [
-  { key: 'inputMinV', label: 'Input, least', unit: 'V', step: 1, does: 'Below it the driver lets go' },
-  { key: 'inputMaxV', label: 'Input, most', unit: 'V', step: 1, does: 'Above it the driver is destroyed' },
+  { key: 'inputMinV', label: 'Input, least', unit: 'V', step: 1, description: 'Below it the driver lets go' },
+  { key: 'inputMaxV', label: 'Input, most', unit: 'V', step: 1, description: 'Above it the driver is destroyed' },
   {
     key: 'headroomV',
     label: 'Headroom',
     unit: 'V',
     step: 0.1,
-    does: 'Input over output that it needs to hold its current',
+    description: 'Input over output that it needs to hold its current',
   },
-  { key: 'efficiency', label: 'Efficiency', unit: 'share', step: 0.01, does: 'At its usual load' },
+  { key: 'efficiency', label: 'Efficiency', unit: 'share', step: 0.01, description: 'At its usual load' },
   { key: 'maxOutputA', label: 'Output, most', unit: 'A', step: 0.1 },
 ]
 
 const rowOf = <T extends { id: string }>(rows: readonly T[], id: string): T => rows.find((r) => r.id === id) ?? rows[0]!
 
 export function PowerDrivers() {
-  const { drivers, groups } = usePowerOf()
+  const { drivers, groups } = usePowerValue()
   const [id, choose] = useRow(drivers)
   const row = (p: Power): Driver => rowOf(p.drivers, id)
   const set = (p: Power, part: Partial<Driver>) => withItem(p, 'drivers', id, part)
   return (
     <>
-      <Part of="power-drivers" title="Drivers" gist={rowOf(drivers, id).name} level={3} edits="Driver">
+      <Part of="power-drivers" title="Drivers" summary={rowOf(drivers, id).name} level={3} edits="Driver">
         <ListHead list="drivers" what="driver" id={id} choose={choose} />
         <PowerText label="Name" get={(p) => row(p).name} set={(p, name) => set(p, { name })} />
         <PowerChoice
@@ -66,7 +66,7 @@ export function PowerDrivers() {
             { key: 'current', name: 'current' },
             { key: 'pulse width', name: 'pulse width' },
           ]}
-          does="Pulses keep the colour; less current gives more light a watt"
+          description="Pulses keep the colour; less current gives more light a watt"
           get={(p) => row(p).dimming}
           set={(p, dimming) => set(p, { dimming })}
         />
@@ -77,14 +77,14 @@ export function PowerDrivers() {
 }
 
 function Groups({ count }: { count: number }) {
-  const { groups, drivers } = usePowerOf()
+  const { groups, drivers } = usePowerValue()
   const [id, choose] = useRow(groups)
   const row = (p: Power) => rowOf(p.groups, id)
   return (
     <Part
       of="power-groups"
       title="Groups of boards"
-      gist={count === 1 ? groups[0]!.name : `${count}`}
+      summary={count === 1 ? groups[0]!.name : `${count}`}
       level={3}
       edits="Group"
     >
@@ -103,7 +103,7 @@ function Groups({ count }: { count: number }) {
           { key: 'series', name: 'one driver, boards in series' },
           { key: 'parallel', name: 'one driver, boards in parallel' },
         ]}
-        does="Boards in parallel share the current only as fairly as they are alike"
+        description="Boards in parallel share the current only as fairly as they are alike"
         get={(p) => row(p).wired}
         set={(p, wired) => withItem(p, 'groups', id, { wired })}
       />
@@ -112,7 +112,7 @@ function Groups({ count }: { count: number }) {
   )
 }
 
-/** Boards come into a group by being selected on the plan. */
+/** The boards selected on the plan can be assigned to a group. */
 function Members({ group }: { group: string }) {
   const members = useDesign((s) => boardsIn(s.lamp, group))
   const selected = useView((s) => s.boards)
@@ -123,16 +123,16 @@ function Members({ group }: { group: string }) {
         {members} {members === 1 ? 'board is' : 'boards are'} in this group.
       </p>
       <div className="parts-buttons">
-        <Push
+        <Button
           kind="quiet"
           hint={selected.length === 0 ? 'Select boards on the plan first' : undefined}
           isDisabled={selected.length === 0}
-          onPush={() => setWhy(tryEdit(design, 'Group: boards', (lamp) => withBoardsIn(lamp, group, selected)))}
+          onPress={() => setWhy(tryEdit(design, 'Group: boards', (lamp) => withBoardsIn(lamp, group, selected)))}
         >
           Take in the selected boards
-        </Push>
+        </Button>
       </div>
-      <Refusal why={why} />
+      <ErrorText why={why} />
     </>
   )
 }

@@ -8,7 +8,7 @@ import { Toggle } from '../ui/Toggle.tsx'
 import { ChannelLengths } from './ChannelLengths.tsx'
 import { Part } from './Part.tsx'
 import { gaugeOf, withPower } from './powerEdits.ts'
-import { PowerChoice, PowerNumber, usePowerOf } from './powerFields.tsx'
+import { PowerChoice, PowerNumber, usePowerValue } from './powerFields.tsx'
 
 const of = harness.shape
 type RunName = 'main' | 'channel' | 'board'
@@ -34,7 +34,7 @@ export function PowerHarness() {
         unit="mΩ"
         step={0.5}
         of={of.connectorMilliohm}
-        does="Resistance of one pair of contacts"
+        description="Resistance of one pair of contacts"
         get={(p) => p.harness.connectorMilliohm}
         set={(p, connectorMilliohm) => withHarness(p, { connectorMilliohm })}
       />
@@ -43,7 +43,7 @@ export function PowerHarness() {
         unit="share"
         step={0.01}
         of={of.allowedDrop}
-        does="Share of the supply’s voltage that the wires may cost"
+        description="Share of the supply’s voltage that the wires may cost"
         get={(p) => p.harness.allowedDrop}
         set={(p, allowedDrop) => withHarness(p, { allowedDrop })}
       />
@@ -64,7 +64,7 @@ export function PowerHarness() {
 }
 
 function Run({ run, title }: { run: RunName; title: string }) {
-  const { gauge: shown } = usePowerOf().harness[run]
+  const { gauge: shown } = usePowerValue().harness[run]
   return (
     <fieldset className="parts-item">
       <legend>{title}</legend>
@@ -87,7 +87,7 @@ function Run({ run, title }: { run: RunName; title: string }) {
           unit=""
           step={1}
           of={gauge.options[0].shape.number}
-          does="Smaller is thicker; 0 is 1/0, −3 is 4/0"
+          description="Smaller is thicker; 0 is 1/0, −3 is 4/0"
           get={(p) => gaugeNumber(p, run)}
           set={(p, number) => withRun(p, run, { gauge: { system: 'awg', number } })}
         />
@@ -106,7 +106,7 @@ function Run({ run, title }: { run: RunName; title: string }) {
         unit="mm"
         step={50}
         of={of.board.shape.lengthMm}
-        does="Length; the current goes out and comes back"
+        description="Length; the current goes out and comes back"
         get={(p) => p.harness[run].lengthMm}
         set={(p, lengthMm) => withRun(p, run, { lengthMm })}
       />
@@ -115,7 +115,7 @@ function Run({ run, title }: { run: RunName; title: string }) {
         unit=""
         step={1}
         of={of.board.shape.connectors}
-        does="That the current passes on its way out"
+        description="That the current passes on its way out"
         get={(p) => p.harness[run].connectors}
         set={(p, connectors) => withRun(p, run, { connectors })}
       />
@@ -132,7 +132,7 @@ const gaugeNumber = (p: Power, run: RunName): number => {
 const fuse = of.main.shape.fuse.unwrap().shape
 
 function Fuse({ run }: { run: 'main' | 'channel' }) {
-  const has = usePowerOf().harness[run].fuse !== null
+  const has = usePowerValue().harness[run].fuse !== null
   const set = (label: string, value: Harness['main']['fuse']) =>
     tryEdit(design, label, (lamp) => withPower(lamp, (p) => withRun(p, run, { fuse: value })))
   return (
@@ -140,7 +140,7 @@ function Fuse({ run }: { run: 'main' | 'channel' }) {
       <Toggle
         label="Fuse"
         value={has}
-        does="A short circuit without one sets the wire on fire"
+        description="A short circuit without one sets the wire on fire"
         onChange={(on) => set(on ? 'Wires: fuse' : 'Wires: no fuse', on ? { amps: 10, volts: 58 } : null)}
       />
       {has &&
@@ -165,7 +165,7 @@ function Fuse({ run }: { run: 'main' | 'channel' }) {
 const contactor = of.contactor.unwrap().shape
 
 function Contactor() {
-  const has = usePowerOf().harness.contactor !== null
+  const has = usePowerValue().harness.contactor !== null
   return (
     <>
       <Toggle

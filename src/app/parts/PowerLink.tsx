@@ -1,17 +1,17 @@
 import { power, usePower } from '../store/power.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 
-/** Opens what these numbers come to. */
-export function PowerDoor() {
+/** Opens the results of these settings. */
+export function PowerLink() {
   const open = usePower((s) => s.open)
   return (
-    <div className="parts-buttons power-door">
-      <Push
+    <div className="parts-buttons power-link">
+      <Button
         hint="How long each mode lasts, how hot it gets, the wiring (W)"
-        onPush={() => power.setState({ open: !open })}
+        onPress={() => power.setState({ open: !open })}
       >
         {open ? 'Close heat and power' : 'See heat and power…'}
-      </Push>
+      </Button>
     </div>
   )
 }

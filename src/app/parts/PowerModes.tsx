@@ -1,4 +1,4 @@
-// Modes: how much of each board's own current, and what steps it down.
+// Modes: share of each board's own current, and the step-down.
 import { mode as schema } from '../../lamp/power.ts'
 import type { Mode, Power } from '../../lamp/schema.ts'
 import { design } from '../store/stores.ts'
@@ -6,7 +6,7 @@ import { tryEdit } from '../store/tryEdit.ts'
 import { Toggle } from '../ui/Toggle.tsx'
 import { Part } from './Part.tsx'
 import { groupStartA, withGroupA, withItem, withPower } from './powerEdits.ts'
-import { ListHead, PowerChoice, PowerNumber, PowerText, usePowerOf } from './powerFields.tsx'
+import { ListHead, PowerChoice, PowerNumber, PowerText, usePowerValue } from './powerFields.tsx'
 import { useRow } from './TypeRow.tsx'
 
 const down = schema.shape.stepDown.unwrap().options
@@ -20,7 +20,7 @@ function stepDownOf(watch: Watch, before: Mode['stepDown']): Mode['stepDown'] {
 }
 
 export function PowerModes() {
-  const { modes } = usePowerOf()
+  const { modes } = usePowerValue()
   const [id, choose] = useRow(modes)
   const row = (p: Power): Mode => p.modes.find((m) => m.id === id) ?? p.modes[0]!
   const shown = modes.find((m) => m.id === id) ?? modes[0]!
@@ -30,7 +30,7 @@ export function PowerModes() {
     return stepDown ? set(p, { stepDown: { ...stepDown, ...part } as Mode['stepDown'] }) : p
   }
   return (
-    <Part of="power-modes" title="Modes" gist={modes.map((m) => m.name).join(', ')} level={3} edits="Mode">
+    <Part of="power-modes" title="Modes" summary={modes.map((m) => m.name).join(', ')} level={3} edits="Mode">
       <ListHead list="modes" what="mode" id={id} choose={choose} />
       <PowerText label="Name" get={(p) => row(p).name} set={(p, name) => set(p, { name })} />
       <PowerNumber
@@ -38,7 +38,7 @@ export function PowerModes() {
         unit="share"
         step={0.05}
         of={schema.shape.share}
-        does="Of each board’s own current"
+        description="Of each board’s own current"
         get={(p) => row(p).share}
         set={(p, share) => set(p, { share })}
       />
@@ -86,7 +86,7 @@ export function PowerModes() {
           unit="share"
           step={0.05}
           of={down[0].shape.toShare}
-          does="Of the mode’s current"
+          description="Of the mode’s current"
           get={(p) => row(p).stepDown?.toShare ?? null}
           set={(p, toShare) => setDown(p, { toShare })}
         />
@@ -95,9 +95,9 @@ export function PowerModes() {
   )
 }
 
-/** A group may have a current of its own in this mode, in place of the share. */
+/** In a mode a group may have a current of its own instead of the share. */
 function GroupCurrents({ mode }: { mode: string }) {
-  const { groups, modes } = usePowerOf()
+  const { groups, modes } = usePowerValue()
   const own = modes.find((m) => m.id === mode)?.groupA ?? {}
   const many = groups.length > 1
   return groups.map((g) => (
@@ -105,7 +105,7 @@ function GroupCurrents({ mode }: { mode: string }) {
       <Toggle
         label={many ? `${g.name}: a current of its own` : 'A current of its own'}
         value={own[g.id] !== undefined}
-        does="Through each emitter of these boards, whatever the boards’ own current is"
+        description="Through each emitter of these boards, whatever the boards’ own current is"
         onChange={(on) =>
           tryEdit(design, `Mode: ${on ? 'current' : 'share'} of ${g.name}`, (lamp) =>
             withPower(lamp, (p) => {
@@ -121,7 +121,7 @@ function GroupCurrents({ mode }: { mode: string }) {
           unit="A"
           step={0.05}
           of={schema.shape.groupA.unwrap().valueType}
-          does="Through each emitter of these boards in this mode"
+          description="Through each emitter of these boards in this mode"
           get={(p) => p.modes.find((m) => m.id === mode)?.groupA?.[g.id] ?? null}
           set={(p, amps) => withGroupA(p, mode, g.id, amps)}
         />

@@ -1,24 +1,24 @@
-// What the lamp runs on: supply, drivers, groups of boards, wires, modes.
+// Electrical supply: supply, drivers, groups of boards, wires, modes.
 import { supply } from '../../lamp/power.ts'
 import type { Power } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
-import { showNumber, type Unit } from '../common/units.ts'
+import { formatNumber, type Unit } from '../common/units.ts'
 import { useDesign } from '../store/stores.ts'
 import { Part } from './Part.tsx'
 import { PowerDrivers } from './PowerDrivers.tsx'
 import { PowerHarness } from './PowerHarness.tsx'
-import { PowerDoor } from './PowerLink.tsx'
+import { PowerLink } from './PowerLink.tsx'
 import { PowerModes } from './PowerModes.tsx'
 import { supplyOf } from './powerEdits.ts'
 import { PowerChoice, PowerNumber, PowerText } from './powerFields.tsx'
 
 export function PowerPart() {
-  const gist = useDesign((s) => `${supplyGist(powerOf(s.lamp).value)}${s.lamp.power ? '' : ' (typical)'}`)
-  const said = useDesign((s) => powerOf(s.lamp).assumptions.join(' '))
+  const summary = useDesign((s) => `${supplyGist(powerOf(s.lamp).value)}${s.lamp.power ? '' : ' (typical)'}`)
+  const warnings = useDesign((s) => powerOf(s.lamp).assumptions.join(' '))
   return (
-    <Part of="power" title="Power" gist={gist}>
-      <PowerDoor />
-      {said && <p className="parts-note">{said} An edit here writes it into the lamp.</p>}
+    <Part of="power" title="Power" summary={summary}>
+      <PowerLink />
+      {warnings && <p className="parts-note">{warnings} An edit here writes it into the lamp.</p>}
       <Supply />
       <PowerDrivers />
       <PowerModes />
@@ -28,7 +28,7 @@ export function PowerPart() {
 }
 
 function supplyGist({ supply: s, modes }: Power): string {
-  const what = s.kind === 'pack' ? `pack ${s.series} s ${s.parallel} p` : `${showNumber(s.volts)} V`
+  const what = s.kind === 'pack' ? `pack ${s.series} s ${s.parallel} p` : `${formatNumber(s.volts)} V`
   return `${what}, ${modes.length} ${modes.length === 1 ? 'mode' : 'modes'}`
 }
 
@@ -36,22 +36,40 @@ const pack = supply.options[0].shape
 const fixed = supply.options[1].shape
 type Pack = Extract<Power['supply'], { kind: 'pack' }>
 type Fixed = Extract<Power['supply'], { kind: 'fixed' }>
-type Row<K> = { key: K; label: string; unit: Unit; step: number; does?: string }
+type Row<K> = { key: K; label: string; unit: Unit; step: number; description?: string }
 
 const PACK: readonly Row<Exclude<keyof Pack, 'kind' | 'name' | 'chemistry'>>[] = [
-  { key: 'series', label: 'Cells in series', unit: '', step: 1, does: 'Gives the voltage' },
-  { key: 'parallel', label: 'Cells in parallel', unit: '', step: 1, does: 'Gives capacity and current' },
+  { key: 'series', label: 'Cells in series', unit: '', step: 1, description: 'Gives the voltage' },
+  { key: 'parallel', label: 'Cells in parallel', unit: '', step: 1, description: 'Gives capacity and current' },
   { key: 'cellAh', label: 'One cell holds', unit: 'Ah', step: 0.1 },
-  { key: 'cellMilliohm', label: 'One cell, resistance', unit: 'mΩ', step: 1, does: 'Warm and about half full' },
-  { key: 'cellGram', label: 'One cell weighs', unit: 'g', step: 1, does: 'Its mass stores the heat of its own losses' },
-  { key: 'maxCellA', label: 'One cell, at most', unit: 'A', step: 1, does: 'Lasting current that a cell may give' },
-  { key: 'maxCellC', label: 'Cells, at most', unit: '°C', step: 1, does: 'Ends a mode when reached' },
-  { key: 'cutOffCellV', label: 'Cut-off, each cell', unit: 'V', step: 0.1, does: 'The pack counts as empty here' },
-  { key: 'charged', label: 'Charged', unit: 'share', step: 0.05, does: 'At switch-on' },
+  { key: 'cellMilliohm', label: 'One cell, resistance', unit: 'mΩ', step: 1, description: 'Warm and about half full' },
+  {
+    key: 'cellGram',
+    label: 'One cell weighs',
+    unit: 'g',
+    step: 1,
+    description: 'Its mass stores the heat of its own losses',
+  },
+  {
+    key: 'maxCellA',
+    label: 'One cell, at most',
+    unit: 'A',
+    step: 1,
+    description: 'Lasting current that a cell may give',
+  },
+  { key: 'maxCellC', label: 'Cells, at most', unit: '°C', step: 1, description: 'Ends a mode when reached' },
+  {
+    key: 'cutOffCellV',
+    label: 'Cut-off, each cell',
+    unit: 'V',
+    step: 0.1,
+    description: 'The pack counts as empty here',
+  },
+  { key: 'charged', label: 'Charged', unit: 'share', step: 0.05, description: 'At switch-on' },
 ]
 const FIXED: readonly Row<Exclude<keyof Fixed, 'kind' | 'name'>>[] = [
   { key: 'volts', label: 'Voltage', unit: 'V', step: 1 },
-  { key: 'milliohm', label: 'Resistance', unit: 'mΩ', step: 1, does: 'Its voltage sags by this under load' },
+  { key: 'milliohm', label: 'Resistance', unit: 'mΩ', step: 1, description: 'Its voltage sags by this under load' },
   { key: 'maxA', label: 'At most', unit: 'A', step: 1 },
 ]
 
@@ -59,7 +77,7 @@ function Supply() {
   const kind = useDesign((s) => powerOf(s.lamp).value.supply.kind)
   const withSupply = (p: Power, part: object): Power => ({ ...p, supply: { ...p.supply, ...part } as Power['supply'] })
   return (
-    <Part of="power-supply" title="Supply" gist={kind === 'pack' ? 'battery pack' : 'fixed'} level={3}>
+    <Part of="power-supply" title="Supply" summary={kind === 'pack' ? 'battery pack' : 'fixed'} level={3}>
       <PowerChoice
         label="Kind"
         segments
@@ -67,7 +85,7 @@ function Supply() {
           { key: 'pack', name: 'pack' },
           { key: 'fixed', name: 'fixed' },
         ]}
-        does="A pack runs empty and sags; a fixed supply does not"
+        description="A pack runs empty and sags; a fixed supply does not"
         get={(p) => p.supply.kind}
         set={(p, key) => ({ ...p, supply: supplyOf(key, p) })}
       />
@@ -81,7 +99,7 @@ function Supply() {
             { key: 'nimh', name: 'nickel-metal hydride' },
             { key: 'lead-acid', name: 'lead-acid' },
           ]}
-          does="Voltage over charge: a typical curve of the chemistry"
+          description="Voltage over charge: a typical curve of the chemistry"
           get={(p) => (p.supply.kind === 'pack' ? p.supply.chemistry : 'li-ion')}
           set={(p, chemistry) => withSupply(p, { chemistry })}
         />

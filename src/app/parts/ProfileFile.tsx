@@ -1,48 +1,48 @@
-// "From a file…": an emitter's light over angle, and if wanted its lumens, out of a photometric file.
+// "From a file…": imports an emitter's angular profile, and optionally its lumens, from a photometric file.
 import { useState } from 'react'
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
 import type { Lamp } from '../../lamp/schema.ts'
-import { showNumber } from '../common/units.ts'
+import { formatNumber } from '../common/units.ts'
 import { design, shell } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
-import { angleIsOptics, lumensFault, readProfileFile, type TakenProfile, withProfile } from './importProfile.ts'
+import { ErrorText } from './ErrorText.tsx'
+import { angleIsOptics, type ImportedProfile, lumensFault, readProfileFile, withProfile } from './importProfile.ts'
 import { ProfilePicture } from './ProfilePicture.tsx'
-import { Refusal } from './Refusal.tsx'
 
 export function ProfileFile({ id }: { id: string }) {
-  const [taken, setTaken] = useState<TakenProfile | null>(null)
+  const [imported, setImported] = useState<ImportedProfile | null>(null)
   const [why, setWhy] = useState<string | null>(null)
   return (
     <>
       <div className="parts-buttons parts-from-file">
-        <Push
+        <Button
           kind="quiet"
           name="Profile from a file"
           hint="Read an LM-63 photometric file (*.ies): its straight down becomes the emitter’s axis"
-          onPush={() =>
+          onPress={() =>
             pickFile((file) =>
               readProfileFile(file, {
-                take: setTaken,
-                refuse: (name, lines) => shell.setState({ refused: { file: name, why: lines } }),
+                onProfile: setImported,
+                onRefused: (name, lines) => shell.setState({ fileError: { file: name, why: lines } }),
               }),
             )
           }
         >
           From a file…
-        </Push>
+        </Button>
       </div>
-      <Refusal why={why} />
-      {taken && (
-        <TakeIt
-          taken={taken}
+      <ErrorText why={why} />
+      {imported && (
+        <ImportDialog
+          imported={imported}
           hidden={angleIsOptics(design.lamp(), id)}
-          onLeave={() => setTaken(null)}
-          onTake={(part) => {
-            const from = `${taken.file}. ${taken.note}`
+          onCancel={() => setImported(null)}
+          onImport={(part) => {
+            const from = `${imported.file}. ${imported.note}`
             setWhy(tryEdit(design, 'Emitter: profile from a file', (lamp) => withProfile(lamp, id, part, from)))
-            setTaken(null)
+            setImported(null)
           }}
         />
       )}
@@ -50,25 +50,25 @@ export function ProfileFile({ id }: { id: string }) {
   )
 }
 
-interface TakeItProps {
-  taken: TakenProfile
-  /** Its emitters' optics put a profile of their own in place. */
+interface ImportDialogProps {
+  imported: ImportedProfile
+  /** The optics of its emitters replace the profile. */
   hidden: boolean
-  onLeave(): void
-  onTake(part: { profile: Lamp['emitterTypes'][number]['profile']; fluxLm?: number }): void
+  onCancel(): void
+  onImport(part: { profile: Lamp['emitterTypes'][number]['profile']; fluxLm?: number }): void
 }
 
-function TakeIt({ taken, hidden, onLeave, onTake }: TakeItProps) {
+function ImportDialog({ imported, hidden, onCancel, onImport }: ImportDialogProps) {
   const [lumens, setLumens] = useState(false)
-  const fault = lumensFault(taken.fluxLm)
+  const fault = lumensFault(imported.fluxLm)
   return (
-    <ModalOverlay className="parts-over" isDismissable isOpen onOpenChange={(open) => open || onLeave()}>
+    <ModalOverlay className="parts-over" isDismissable isOpen onOpenChange={(open) => open || onCancel()}>
       <Modal className="ui-popover parts-modal">
         <Dialog className="parts-modal-body">
-          <Heading slot="title">Light of “{taken.file}”</Heading>
-          <ProfilePicture given={taken.profile} />
+          <Heading slot="title">Light of “{imported.file}”</Heading>
+          <ProfilePicture profile={imported.profile} />
           <ul className="parts-modal-notes">
-            {[taken.note, ...taken.notes].map((line) => (
+            {[imported.note, ...imported.notes].map((line) => (
               <li key={line}>{line}</li>
             ))}
           </ul>
@@ -79,27 +79,27 @@ function TakeIt({ taken, hidden, onLeave, onTake }: TakeItProps) {
             </p>
           )}
           <Toggle
-            label={`Take its lumens too: ${showNumber(taken.fluxLm)} lm`}
-            does="As the emitter’s flux at its rated current and junction temperature; up to 90° from the axis"
+            label={`Take its lumens too: ${formatNumber(imported.fluxLm)} lm`}
+            description="As the emitter’s flux at its rated current and junction temperature; up to 90° from the axis"
             value={lumens && fault === null}
             isDisabled={fault !== null}
             onChange={setLumens}
           />
           {fault !== null && <p className="parts-note">Its lumens can’t be an emitter’s. {fault}</p>}
           <div className="parts-modal-buttons">
-            <Push onPush={onLeave}>Leave it</Push>
-            <Push
+            <Button onPress={onCancel}>Leave it</Button>
+            <Button
               kind="strong"
-              onPush={() =>
-                onTake(
+              onPress={() =>
+                onImport(
                   lumens && fault === null
-                    ? { profile: taken.profile, fluxLm: taken.fluxLm }
-                    : { profile: taken.profile },
+                    ? { profile: imported.profile, fluxLm: imported.fluxLm }
+                    : { profile: imported.profile },
                 )
               }
             >
               Take it
-            </Push>
+            </Button>
           </div>
         </Dialog>
       </Modal>

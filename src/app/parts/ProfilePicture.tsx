@@ -1,10 +1,10 @@
-// A small picture of an emitter's light over angle, with its width in words.
-import { curvePicture, type Given, widthWords } from './model/emitterCurve.ts'
+// A small plot of an emitter's angular profile, with its width as text.
+import { curvePicture, type SampledProfile, widthWords } from './model/emitterCurve.ts'
 
 const BOX = { widthPx: 262, heightPx: 96 }
 
-export function ProfilePicture({ given }: { given: Given }) {
-  const picture = curvePicture(given, BOX)
+export function ProfilePicture({ profile }: { profile: SampledProfile }) {
+  const picture = curvePicture(profile, BOX)
   return (
     <figure className="parts-curve">
       <svg viewBox={`0 0 ${BOX.widthPx} ${BOX.heightPx}`} role="img" aria-label="Light over the angle from the axis">
@@ -24,7 +24,7 @@ export function ProfilePicture({ given }: { given: Given }) {
         ))}
       </svg>
       <figcaption>
-        <span>{widthWords(given)}</span>
+        <span>{widthWords(profile)}</span>
         {picture.curves.length > 1 && <span className="parts-curve-key"> Along x drawn whole, along y dashed.</span>}
       </figcaption>
     </figure>

@@ -1,37 +1,37 @@
-// The selected boards or emitters: current, optic, place and turn, all at once.
+// Edits all selected boards or emitters at once: current, optic, place and turn.
 import { board } from '../../lamp/parts.ts'
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import {
   middleOf,
   type PoseField,
-  posed,
   withBoardOptic,
   withBoards,
   withCurrent,
   withEmitterOptic,
+  withPose,
 } from '../common/boardEdits.ts'
 import { readEmitterKey } from '../common/selection.ts'
 import { useDesign, useView } from '../store/stores.ts'
-import { common } from './edits.ts'
+import { commonValue } from './edits.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
 import { Part } from './Part.tsx'
 
 const of = board.shape
 const VARIED = 'varied…'
-const USUAL = 'as the lamp…' // ids hold no ellipsis
+const USUAL = 'as the lamp…' // ids can't contain an ellipsis
 
 export function SelectionPart() {
   const boards = useView((s) => s.boards)
   const emitters = useView((s) => s.emitters)
   if (boards.length === 0 && emitters.length === 0) return null
-  const gist =
+  const summary =
     emitters.length > 0
       ? `${emitters.length} ${emitters.length === 1 ? 'emitter' : 'emitters'}`
       : boards.length === 1
         ? boards[0]
         : `${boards.length} boards`
   return (
-    <Part of="selection" title={`Chosen: ${gist}`} edits="Chosen">
+    <Part of="selection" title={`Chosen: ${summary}`} edits="Chosen">
       {emitters.length > 0 ? <EmitterFields keys={emitters} /> : <BoardFields ids={boards} />}
     </Part>
   )
@@ -53,12 +53,14 @@ function BoardFields({ ids }: { ids: readonly string[] }) {
         unit="A"
         step={0.05}
         of={of.currentA}
-        does="Through each emitter of the board: one driver a board"
-        read={(lamp) => common(chosenOf(lamp, ids).map((b) => b.currentA))}
+        description="Through each emitter of the board: one driver a board"
+        read={(lamp) => commonValue(chosenOf(lamp, ids).map((b) => b.currentA))}
         write={(lamp, a) => withCurrent(lamp, ids, a)}
       />
       <OpticOf
-        read={(lamp) => common(chosenOf(lamp, ids).map((b) => (hasSingles(b) ? VARIED : (b.optic ?? USUAL)))) ?? VARIED}
+        read={(lamp) =>
+          commonValue(chosenOf(lamp, ids).map((b) => (hasSingles(b) ? VARIED : (b.optic ?? USUAL)))) ?? VARIED
+        }
         write={(lamp, key) => withBoardOptic(lamp, ids, key === USUAL ? lamp.optic : key)}
       />
       <TypeOf ids={ids} />
@@ -81,14 +83,14 @@ function Pose({ ids, field, label }: { ids: readonly string[]; field: PoseField;
         if (field === 'turnDeg') return chosen[0]!.turnDeg
         return middleOf(chosen)[field === 'xMm' ? 0 : 1]
       }}
-      write={(lamp, v) => posed(lamp, ids, field, v)}
+      write={(lamp, v) => withPose(lamp, ids, field, v)}
     />
   )
 }
 
 function TypeOf({ ids }: { ids: readonly string[] }) {
   const types = useDesign((s) => s.lamp.boardTypes)
-  const shared = useDesign((s) => common(chosenOf(s.lamp, ids).map((b) => b.type)) ?? VARIED)
+  const shared = useDesign((s) => commonValue(chosenOf(s.lamp, ids).map((b) => b.type)) ?? VARIED)
   if (types.length < 2) return null
   return (
     <LampChoice
@@ -102,7 +104,7 @@ function TypeOf({ ids }: { ids: readonly string[] }) {
         type === VARIED
           ? lamp
           : withBoards(lamp, ids, (b) => {
-              const { siteOptics: _of, ...rest } = b // emitters are others now
+              const { siteOptics: _of, ...rest } = b // the emitters have changed
               return { ...rest, type }
             })
       }
@@ -120,7 +122,7 @@ function EmitterFields({ keys }: { keys: readonly string[] }) {
           const b = rows.get(boardId)
           return b?.siteOptics?.[siteIndex] ?? b?.optic ?? USUAL
         })
-        return common(found) ?? VARIED
+        return commonValue(found) ?? VARIED
       }}
       write={(lamp, key) => withEmitterOptic(lamp, keys, key === USUAL ? lamp.optic : key)}
     />
@@ -133,7 +135,7 @@ function OpticOf({ read, write }: { read(lamp: Lamp): string; write(lamp: Lamp, 
   return (
     <LampChoice
       label="Optic"
-      does="Of these only; the lamp's usual optic stands under Optics"
+      description="Of these only; the lamp's usual optic stands under Optics"
       options={[
         { key: USUAL, name: 'as the lamp' },
         ...types.map((t) => ({ key: t.id, name: t.name })),

@@ -1,6 +1,6 @@
 import { target } from '../../lamp/parts.ts'
 import type { Target } from '../../lamp/schema.ts'
-import { showNumber } from '../common/units.ts'
+import { formatNumber } from '../common/units.ts'
 import { useDesign } from '../store/stores.ts'
 import { LampNumber, LampText } from './fields.tsx'
 import { Part } from './Part.tsx'
@@ -17,7 +17,7 @@ export function TargetPart() {
   const name = useDesign((s) => s.lamp.target.name)
   const distanceM = useDesign((s) => s.lamp.target.distanceM)
   return (
-    <Part of="target" title="Target" gist={`${name}, ${showNumber(distanceM)} m`}>
+    <Part of="target" title="Target" summary={`${name}, ${formatNumber(distanceM)} m`}>
       <LampText
         label="What it is"
         read={(lamp) => lamp.target.name}
@@ -27,28 +27,28 @@ export function TargetPart() {
         label="Distance"
         unit="m"
         step={1}
-        does="Where the light on the target is read off"
+        description="Where the light on the target is read off"
         {...at('distanceM')}
       />
       <LampNumber
         label="Width"
         unit="m"
         step={0.1}
-        does="Area over which mean, least light and evenness are taken"
+        description="Area over which mean, least light and evenness are taken"
         {...at('widthM')}
       />
       <LampNumber
         label="Height"
         unit="m"
         step={0.1}
-        does="Area over which mean, least light and evenness are taken"
+        description="Area over which mean, least light and evenness are taken"
         {...at('heightM')}
       />
       <LampNumber
         label="Cone, half angle"
         unit="deg"
         step={0.1}
-        does="Light outside this cone counts as spill outside the target"
+        description="Light outside this cone counts as spill outside the target"
         {...at('coneHalfDeg')}
       />
     </Part>

@@ -1,53 +1,53 @@
 import { useState } from 'react'
 import { tunnel } from '../../lamp/parts.ts'
 import { WALL_FINISHES } from '../../library/wallFinishes.ts'
-import { rangeFault, showNumber, type Unit } from '../common/units.ts'
+import { formatNumber, rangeFault, type Unit } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { newTunnel } from './defaults.ts'
+import { ErrorText } from './ErrorText.tsx'
 import { withTunnel } from './edits.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
 import { Part } from './Part.tsx'
-import { Refusal } from './Refusal.tsx'
 
 const of = tunnel.shape
 type Sized = 'inMm' | 'outMm' | 'zInMm' | 'zOutMm'
 type Surface = 'reflectance' | 'specularShare' | 'scatterDeg'
 
-const FIELDS: readonly { key: Sized; label: string; step: number; does: string }[] = [
-  { key: 'inMm', label: 'Mouth at the face', step: 1, does: 'Smaller than the array and it cuts light off' },
+const FIELDS: readonly { key: Sized; label: string; step: number; description: string }[] = [
+  { key: 'inMm', label: 'Mouth at the face', step: 1, description: 'Smaller than the array and it cuts light off' },
   {
     key: 'outMm',
     label: 'Mouth at the lens',
     step: 1,
-    does: 'A widening tunnel narrows the angles of the light it carries',
+    description: 'A widening tunnel narrows the angles of the light it carries',
   },
-  { key: 'zInMm', label: 'Begins at z', step: 1, does: 'The gap to the face leaks light sideways' },
-  { key: 'zOutMm', label: 'Ends at z', step: 1, does: 'The gap to the lens leaks light sideways' },
+  { key: 'zInMm', label: 'Begins at z', step: 1, description: 'The gap to the face leaks light sideways' },
+  { key: 'zOutMm', label: 'Ends at z', step: 1, description: 'The gap to the lens leaks light sideways' },
 ]
-const SURFACE: readonly { key: Surface; label: string; unit: Unit; step: number; does: string }[] = [
+const SURFACE: readonly { key: Surface; label: string; unit: Unit; step: number; description: string }[] = [
   {
     key: 'reflectance',
     label: 'Reflectance',
     unit: 'share',
     step: 0.01,
-    does: 'Share of the light kept at each bounce; the rest heats the wall',
+    description: 'Share of the light kept at each bounce; the rest heats the wall',
   },
   {
     key: 'specularShare',
     label: 'Specular share',
     unit: 'share',
     step: 0.01,
-    does: 'Part of that goes on as from a mirror; the rest spreads everywhere',
+    description: 'Part of that goes on as from a mirror; the rest spreads everywhere',
   },
   {
     key: 'scatterDeg',
     label: 'Blur of the mirror',
     unit: 'deg',
     step: 0.1,
-    does: 'Standard deviation about the mirror direction',
+    description: 'Standard deviation about the mirror direction',
   },
 ]
 
@@ -58,11 +58,11 @@ const SHAPES = [
 ] as const
 
 export function TunnelPart() {
-  const gist = useDesign((s) =>
-    s.lamp.tunnel ? `${showNumber(s.lamp.tunnel.inMm)} → ${showNumber(s.lamp.tunnel.outMm)} mm` : 'none',
+  const summary = useDesign((s) =>
+    s.lamp.tunnel ? `${formatNumber(s.lamp.tunnel.inMm)} → ${formatNumber(s.lamp.tunnel.outMm)} mm` : 'none',
   )
   return (
-    <Part of="tunnel" title="Tunnel" gist={gist}>
+    <Part of="tunnel" title="Tunnel" summary={summary}>
       {ALL_FIELDS}
     </Part>
   )
@@ -76,7 +76,7 @@ function Fields() {
       <Choice
         label="Cross-section"
         segments
-        does="A mirrored tube between face and lens; sizes of a polygon are across flats"
+        description="A mirrored tube between face and lens; sizes of a polygon are across flats"
         value={shape}
         options={SHAPES}
         onChoose={(key) =>
@@ -89,7 +89,7 @@ function Fields() {
           )
         }
       />
-      <Refusal why={why} />
+      <ErrorText why={why} />
       {shape !== 'none' && (
         <>
           {shape === 'polygon' && <Sides />}
@@ -118,7 +118,7 @@ function Fields() {
     </>
   )
 }
-/** Never changes: while an edge of the tunnel is dragged, its own fields are all that is made anew. */
+/** A constant element: while an edge of the tunnel is dragged, only its own fields render. */
 const ALL_FIELDS = <Fields />
 
 const SIDES = { min: 3, max: 24, integer: true }
@@ -132,7 +132,7 @@ function Sides() {
       step={1}
       {...SIDES}
       value={sides}
-      does="The first flat faces right (+x)"
+      description="The first flat faces right (+x)"
       onSet={(v) =>
         rangeFault(v, SIDES, '') ?? tryEdit(design, 'Tunnel: sides', (lamp) => withTunnel(lamp, { sides: v }))
       }
@@ -153,7 +153,7 @@ function FinishPick() {
     <>
       <LampChoice
         label="Lining"
-        does="Sets reflectance, specular share and blur to those of a known finish"
+        description="Sets reflectance, specular share and blur to those of a known finish"
         options={[
           ...WALL_FINISHES.map((f) => ({ key: f.id, name: f.name })),
           ...(found === 'own' ? [{ key: 'own', name: 'own numbers' }] : []),

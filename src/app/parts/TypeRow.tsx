@@ -1,14 +1,14 @@
-// Head of a list of types: which one is shown, another one like it, away with it.
+// Head of a list of types: select, duplicate, delete.
 import { useState } from 'react'
 import type { Lamp } from '../../lamp/schema.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
+import { ErrorText } from './ErrorText.tsx'
 import { withoutType } from './edits.ts'
-import { Refusal } from './Refusal.tsx'
 
-/** Which row of a list is shown; the first when the shown one has gone. */
+/** The selected row of a list; the first when that row has been deleted. */
 export function useRow(rows: readonly { id: string }[]): [string, (id: string) => void] {
   const [id, setId] = useState('')
   return [rows.some((r) => r.id === id) ? id : rows[0]!.id, setId]
@@ -20,7 +20,7 @@ export interface TypeRowProps {
   what: string
   id: string
   choose(id: string): void
-  /** The lamp with another type, and its id. */
+  /** The lamp with a duplicate, and the duplicate's id. */
   copy(): { lamp: Lamp; id: string }
   canDelete(lamp: Lamp): boolean
 }
@@ -29,7 +29,7 @@ export function TypeRow(p: TypeRowProps) {
   const rows = useDesign((s) => s.lamp[p.list])
   const deletable = useDesign((s) => p.canDelete(s.lamp))
   return (
-    <RowHead
+    <TypeListHead
       {...p}
       rows={rows}
       another={() => {
@@ -37,23 +37,23 @@ export function TypeRow(p: TypeRowProps) {
         return { id: next.id, why: tryEdit(design, `Another ${p.what}`, () => next.lamp) }
       }}
       remove={() => tryEdit(design, `Delete ${p.what}`, (lamp) => withoutType(lamp, p.list, p.id))}
-      kept={deletable ? undefined : 'In use, or the last one'}
+      keptReason={deletable ? undefined : 'In use, or the last one'}
     />
   )
 }
 
-/** Head of a list: which row is shown, another one like it, away with it. */
-export function RowHead(p: {
+/** Head of a list: select, duplicate, delete. */
+export function TypeListHead(p: {
   rows: readonly { id: string; name: string }[]
   what: string
   id: string
   choose(id: string): void
-  /** Makes one; `why`: it was refused. */
+  /** Makes a duplicate; `why`: the reason if refused. */
   another(): { id: string; why: string | null }
-  /** Gives why it was refused. */
+  /** Returns why it was refused, or null. */
   remove(): string | null
   /** Why it can't be deleted. */
-  kept: string | undefined
+  keptReason: string | undefined
 }) {
   const [why, setWhy] = useState<string | null>(null)
   return (
@@ -67,28 +67,28 @@ export function RowHead(p: {
         />
       )}
       <div className="parts-buttons">
-        <Push
+        <Button
           kind="quiet"
           name={`Another ${p.what} like this`}
-          onPush={() => {
+          onPress={() => {
             const made = p.another()
             setWhy(made.why)
             if (made.why === null) p.choose(made.id)
           }}
         >
           + Another
-        </Push>
-        <Push
+        </Button>
+        <Button
           kind="quiet"
           name={`Delete this ${p.what}`}
-          hint={p.kept}
-          isDisabled={p.kept !== undefined}
-          onPush={() => setWhy(p.remove())}
+          hint={p.keptReason}
+          isDisabled={p.keptReason !== undefined}
+          onPress={() => setWhy(p.remove())}
         >
           Delete
-        </Push>
+        </Button>
       </div>
-      <Refusal why={why} />
+      <ErrorText why={why} />
     </div>
   )
 }

@@ -1,4 +1,4 @@
-// What a new part starts as. Each fits the lamp it comes into: never a value the schema refuses.
+// Defaults of new parts. Each fits its lamp and is valid by the schema.
 
 import { LIMITS } from '../../lamp/limits.ts'
 import { conicSag, lensSpan } from '../../lamp/read.ts'
@@ -9,7 +9,7 @@ import { fullWidthDeg } from './model/emitterCurve.ts'
 const clamp = (v: number, low: number, high: number) => Math.min(high, Math.max(low, v))
 const round = (v: number) => Math.round(v * 10) / 10
 
-/** How far the parts on the face stand out towards the target. */
+/** Height of the tallest part on the face. */
 export function tallestMm(lamp: Lamp): number {
   const optics = lamp.opticTypes.map((o) => (o.kind === 'collimator' ? o.heightMm : 0))
   return Math.max(0, ...optics, ...lamp.emitterTypes.map((e) => e.heightMm))
@@ -83,7 +83,7 @@ export function newOptic(lamp: Lamp, kind: OpticType['kind']): OpticType {
 
 export const newProfile = (kind: 'cosine' | 'gaussian', old: Profile): Profile => ({
   kind,
-  // A cosine power is never under 1° wide.
+  // A cosine power is at least 1° wide.
   fwhmDeg: Math.max('fwhmDeg' in old ? old.fwhmDeg : fullWidthDeg(old), kind === 'cosine' ? 1 : 0.5),
 })
 

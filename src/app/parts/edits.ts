@@ -1,9 +1,9 @@
-// Changes of a lamp that the parts column makes, as plain functions.
+// The edits of the parts column as pure functions.
 import type { BoardType, EmitterType, KeepOut, Lamp, Lens, OpticType, Tunnel } from '../../lamp/schema.ts'
 
 type Rows = 'emitterTypes' | 'opticTypes' | 'boardTypes'
 
-/** One row of a list of types, changed; the others stay the same objects. */
+/** Changes one row of a list of types; the others stay the same objects. */
 const withRow = <T extends { id: string }>(rows: readonly T[], id: string, change: (row: T) => T): T[] =>
   rows.map((row) => (row.id === id ? change(row) : row))
 
@@ -32,7 +32,7 @@ export const withKeepOut = (lamp: Lamp, at: number, part: object): Lamp =>
     keepOuts: lamp.face.keepOuts.map((k, i) => (i === at ? ({ ...k, ...part } as KeepOut) : k)),
   })
 
-/** A type's id that the lamp's list doesn't hold yet: the wished one, or with a number behind it. */
+/** An unused id: the wished one, or that with a number appended. */
 export function freeId(rows: readonly { id: string }[], wished: string): string {
   const stem = wished.replace(/[^\w .+-]/g, '').slice(0, 50) || 'type'
   if (!rows.some((r) => r.id === stem)) return stem
@@ -42,10 +42,10 @@ export function freeId(rows: readonly { id: string }[], wished: string): string 
 export const boardTypesOf = (lamp: Lamp, emitterId: string): Set<string> =>
   new Set(lamp.boardTypes.filter((t) => t.emitter === emitterId).map((t) => t.id))
 
-/** Current of all boards that carry an emitter type; null when they differ or there are none. */
+/** Current of all boards with an emitter type; null when they differ or there are none. */
 export function currentOf(lamp: Lamp, emitterId: string): number | null {
   const types = boardTypesOf(lamp, emitterId)
-  return common(lamp.boards.filter((b) => types.has(b.type)).map((b) => b.currentA))
+  return commonValue(lamp.boards.filter((b) => types.has(b.type)).map((b) => b.currentA))
 }
 
 export function withCurrentOf(lamp: Lamp, emitterId: string, currentA: number): Lamp {
@@ -53,13 +53,13 @@ export function withCurrentOf(lamp: Lamp, emitterId: string, currentA: number): 
   return { ...lamp, boards: lamp.boards.map((b) => (types.has(b.type) ? { ...b, currentA } : b)) }
 }
 
-/** The one value of a list, or null. */
-export function common<T>(values: readonly T[]): T | null {
+/** The value shared by all entries, or null. */
+export function commonValue<T>(values: readonly T[]): T | null {
   const first = values[0]
   return first !== undefined && values.every((v) => v === first) ? first : null
 }
 
-/** The data of a library class under the id the boards know; a current above its limit comes down to its rated one. */
+/** Replaces an emitter type by a library class, under the same id; currents above its limit are set to its rated current. */
 export function replacedEmitter(lamp: Lamp, id: string, by: EmitterType): Lamp {
   const types = boardTypesOf(lamp, id)
   return {
@@ -70,7 +70,7 @@ export function replacedEmitter(lamp: Lamp, id: string, by: EmitterType): Lamp {
   }
 }
 
-/** Whether anything of the lamp names a type. */
+/** Whether anything in the lamp refers to a type. */
 export function isUsed(lamp: Lamp, rows: Rows, id: string): boolean {
   if (rows === 'emitterTypes') return lamp.boardTypes.some((t) => t.emitter === id)
   if (rows === 'boardTypes') return lamp.boards.some((b) => b.type === id)

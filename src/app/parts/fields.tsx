@@ -1,17 +1,16 @@
-// Fields bound to the lamp: each reads one value and writes it through the schema, so that nothing a file could not hold
-// reaches the lamp.
+// Fields bound to the lamp: each reads one value and writes it through the schema, so that the lamp is always valid.
 import { createContext, useContext } from 'react'
 import type { z } from 'zod'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Unit } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
-import { tryEdit, tryHold } from '../store/tryEdit.ts'
+import { beginCheckedDrag, tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import { TextField } from '../ui/TextField.tsx'
 import { rangeOf } from './range.ts'
 
-/** The part a field belongs to; stands before its name in the list of edits. */
+/** The part that a field belongs to; the prefix of its name in the list of edits. */
 export const PartName = createContext('Lamp')
 
 const useEditLabel = (label: string) => `${useContext(PartName)}: ${label.charAt(0).toLowerCase()}${label.slice(1)}`
@@ -20,10 +19,10 @@ export interface LampNumberProps {
   label: string
   hideLabel?: boolean
   unit: Unit
-  /** The schema's own entry: its limits. */
+  /** The schema's entry, for its limits. */
   of: z.ZodNumber
   step: number
-  does?: string
+  description?: string
   digits?: number
   read(lamp: Lamp): number | null
   write(lamp: Lamp, value: number): Lamp
@@ -38,9 +37,9 @@ export function LampNumber({ of, read, write, ...rest }: LampNumberProps) {
       {...rangeOf(of)}
       value={value}
       onSet={(v) => tryEdit(design, edit, (lamp) => write(lamp, v))}
-      onHold={() => {
-        const held = tryHold(design, edit)
-        return { ...held, show: (v) => held.show((lamp) => write(lamp, v)) }
+      onBeginDrag={() => {
+        const session = beginCheckedDrag(design, edit)
+        return { ...session, preview: (v) => session.preview((lamp) => write(lamp, v)) }
       }}
     />
   )
@@ -49,11 +48,11 @@ export function LampNumber({ of, read, write, ...rest }: LampNumberProps) {
 export interface LampChoiceProps<K extends string> {
   label: string
   options: readonly { key: K; name: string }[]
-  does?: string
+  description?: string
   segments?: boolean
   read(lamp: Lamp): K
   write(lamp: Lamp, key: K): Lamp
-  /** Hears why a choice can't stand. */
+  /** Called with the reason when a choice is invalid, otherwise with null. */
   onFault?(why: string | null): void
 }
 
@@ -74,7 +73,7 @@ export function LampChoice<K extends string>({ read, write, onFault, ...rest }: 
 
 export interface LampTextProps {
   label: string
-  does?: string
+  description?: string
   read(lamp: Lamp): string
   write(lamp: Lamp, text: string): Lamp
 }

@@ -1,4 +1,4 @@
-// A photometric file from the builder's disk to what an emitter would take of it.
+// Reads a photometric file from the user's disk and extracts an emitter's profile and flux.
 import { LM63_LIMITS, readLm63 } from '../../files/lm63.ts'
 import { type FileProfile, profileFromPhotometry } from '../../files/lm63Profile.ts'
 import { LIMITS } from '../../lamp/limits.ts'
@@ -9,48 +9,53 @@ import { rangeFault } from '../common/units.ts'
 import { withEmitter } from './edits.ts'
 import { rangeOf } from './range.ts'
 
-export type TakenProfile = Extract<FileProfile, { ok: true }> & { file: string; notes: readonly string[] }
+export type ImportedProfile = Extract<FileProfile, { ok: true }> & { file: string; notes: readonly string[] }
 
-export interface ProfileEnds {
-  take(taken: TakenProfile): void
-  refuse(file: string, why: readonly string[]): void
+export interface ImportCallbacks {
+  onProfile(imported: ImportedProfile): void
+  onRefused(file: string, why: readonly string[]): void
 }
 
-export async function readProfileFile(file: Pick<File, 'name' | 'size' | 'text'>, ends: ProfileEnds): Promise<void> {
-  // Up to four bytes a character.
+export async function readProfileFile(
+  file: Pick<File, 'name' | 'size' | 'text'>,
+  callbacks: ImportCallbacks,
+): Promise<void> {
+  // UTF-8: up to four bytes for each character.
   if (file.size > 4 * LM63_LIMITS.chars) {
     const most = (4 * LM63_LIMITS.chars) / 1e6
-    ends.refuse(file.name, [`It holds ${Math.round(file.size / 1e6)} MB; a photometric file is never over ${most} MB.`])
+    callbacks.onRefused(file.name, [
+      `It holds ${Math.round(file.size / 1e6)} MB; a photometric file is never over ${most} MB.`,
+    ])
     return
   }
   let text: string
   try {
     text = await file.text()
   } catch {
-    ends.refuse(file.name, ['The file could not be read from the disk.'])
+    callbacks.onRefused(file.name, ['The file could not be read from the disk.'])
     return
   }
   const read = readLm63(text)
-  if (!read.ok) return ends.refuse(file.name, [read.why])
+  if (!read.ok) return callbacks.onRefused(file.name, [read.why])
   const made = profileFromPhotometry(read.photometry)
-  if (!made.ok) return ends.refuse(file.name, [made.why])
-  ends.take({ ...made, file: file.name, notes: read.photometry.notes })
+  if (!made.ok) return callbacks.onRefused(file.name, [made.why])
+  callbacks.onProfile({ ...made, file: file.name, notes: read.photometry.notes })
 }
 
 /** Why a file's lumens cannot be an emitter's, or null. */
 export const lumensFault = (fluxLm: number): string | null =>
   rangeFault(fluxLm, rangeOf(emitterType.shape.fluxLm), 'lm')
 
-/** Whether every emitter of a type stands under an optic that sets the angle itself. */
+/** Whether every emitter of a type has an optic that replaces its profile. */
 export function angleIsOptics(lamp: Lamp, id: string): boolean {
   const places = placeEmitters(lamp).filter((p) => p.emitter.id === id)
   return places.length > 0 && places.every((p) => p.optic.kind === 'collimator')
 }
 
-/** The line of an emitter's note that says where its profile is from. */
+/** Prefix of the line of an emitter's note that states the source of its profile. */
 const NOTE = 'Light over angle: '
 
-/** Another profile; what the note said of the one before goes with it. */
+/** Replaces the profile, and the line of the note about its source. */
 export function withProfile(
   lamp: Lamp,
   id: string,
@@ -60,9 +65,9 @@ export function withProfile(
   const old = lamp.emitterTypes.find((e) => e.id === id)
   if (!old) return lamp
   const lines = old.note.split('\n')
-  const kept = lines.filter((line) => !line.startsWith(NOTE)).join('\n')
-  if (!from) return withEmitter(lamp, id, kept === old.note ? part : { ...part, note: kept })
-  const said = `${NOTE}${from}`.replaceAll('\n', ' ')
-  const note = kept === '' ? said : `${kept}\n${said}`
-  return withEmitter(lamp, id, { ...part, note: note.length > LIMITS.textChars ? kept : note })
+  const otherLines = lines.filter((noteLine) => !noteLine.startsWith(NOTE)).join('\n')
+  if (!from) return withEmitter(lamp, id, otherLines === old.note ? part : { ...part, note: otherLines })
+  const noteLine = `${NOTE}${from}`.replaceAll('\n', ' ')
+  const note = otherLines === '' ? noteLine : `${otherLines}\n${noteLine}`
+  return withEmitter(lamp, id, { ...part, note: note.length > LIMITS.textChars ? otherLines : note })
 }

@@ -1,4 +1,4 @@
-// Changes of cooling and power. A lamp that says nothing of them takes the typical ones into its document with the first edit.
+// Edits of cooling and power. A lamp without them gets the typical ones into its document with the first edit.
 import type { BoardThermal, BoardType, Cooling, Driver, Gauge, Group, Lamp, Mode, Power } from '../../lamp/schema.ts'
 import { boardThermalOf, coolingOf, powerOf } from '../../library/typicalPower.ts'
 import { freeId, withBoardType } from './edits.ts'
@@ -43,7 +43,7 @@ export const airOf = (kind: Cooling['air']['kind']): Cooling['air'] => {
   }
 }
 
-/** Fully charged four cells for a start; the builder types the own ones. */
+/** Four cells, fully charged, as a default. */
 export const PACK: Extract<Power['supply'], { kind: 'pack' }> = {
   kind: 'pack',
   name: 'Pack',
@@ -74,7 +74,7 @@ export const withItem = <K extends ListName>(power: Power, list: K, id: string, 
   [list]: power[list].map((row) => (row.id === id ? { ...row, ...part } : row)),
 })
 
-/** Another row like one, and its id. */
+/** Duplicates a row; returns the new id too. */
 export function withCopy(power: Power, list: ListName, id: string): { power: Power; id: string } {
   const rows: readonly (Driver | Group | Mode)[] = power[list]
   const from = rows.find((r) => r.id === id)!
@@ -87,11 +87,11 @@ export const withoutItem = (power: Power, list: ListName, id: string): Power => 
   return { ...power, [list]: rows.filter((r) => r.id !== id) }
 }
 
-/** The nearest of the other system: a size the trade sells, not a converted number. */
+/** The nearest standard size of the other system, not a converted number. */
 export const gaugeOf = (system: Gauge['system'], from: Gauge, areaMm2: number): Gauge => {
   if (system === from.system) return from
   if (system === 'mm2') return { system, mm2: SIZES_MM2.find((s) => s >= areaMm2 * 0.999) ?? 120 }
-  // ASTM B258, solved for the number; down to the thicker one.
+  // ASTM B258, solved for the gauge number, rounded towards the thicker wire.
   const diameterMm = Math.sqrt((4 * areaMm2) / Math.PI)
   const number = Math.floor(36 - (39 * Math.log(diameterMm / 0.127)) / Math.log(92) + 1e-6)
   return { system, number: Math.min(40, Math.max(-3, number)) }
@@ -100,13 +100,13 @@ export const gaugeOf = (system: Gauge['system'], from: Gauge, areaMm2: number): 
 /** IEC 60228 */
 const SIZES_MM2 = [0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35, 50, 70, 95, 120]
 
-/** Boards by id; the group's own power comes into the document with them. */
+/** Assigns boards by id to a group; typical power is written into the document with them. */
 export const withBoardsIn = (lamp: Lamp, group: string, boards: readonly string[]): Lamp => ({
   ...withPower(lamp, (p) => p),
   boards: lamp.boards.map((b) => (boards.includes(b.id) ? { ...b, group } : b)),
 })
 
-/** Boards that name no group belong to the first. */
+/** Number of boards of a group; boards without a group belong to the first. */
 export const boardsIn = (lamp: Lamp, group: string): number => {
   const first = powerOf(lamp).value.groups[0]!.id
   return lamp.boards.filter((b) => (b.group ?? first) === group).length
@@ -122,7 +122,7 @@ export function withThermal(lamp: Lamp, id: string, part: Partial<BoardThermal>)
   return withBoardType(lamp, id, { thermal: { ...thermalOf(lamp, type), ...part } })
 }
 
-/** Of a board type; one string is what absence means. */
+/** Sets the strings of a board type; absent means one. */
 export function withStrings(lamp: Lamp, id: string, strings: number): Lamp {
   const boardTypes = lamp.boardTypes.map((type) => {
     if (type.id !== id) return type
@@ -132,14 +132,14 @@ export function withStrings(lamp: Lamp, id: string, strings: number): Lamp {
   return { ...lamp, boardTypes }
 }
 
-/** Without the entry, or with it; an empty record goes too. */
+/** Sets or deletes an entry; an empty record is dropped. */
 function withEntry(of: Record<string, number> | undefined, key: string, value: number | null) {
   const { [key]: _, ...rest } = of ?? {}
   const next = value === null ? rest : { ...rest, [key]: value }
   return Object.keys(next).length > 0 ? next : undefined
 }
 
-/** Current through each emitter of a group in one mode; null: by the mode's share again. */
+/** Current through each emitter of a group in one mode; null restores the mode's share. */
 export function withGroupA(power: Power, mode: string, group: string, amps: number | null): Power {
   const modes = power.modes.map((m) => {
     if (m.id !== mode) return m
@@ -150,14 +150,14 @@ export function withGroupA(power: Power, mode: string, group: string, amps: numb
   return { ...power, modes }
 }
 
-/** What the share gives a group's first board, for a start. */
+/** Default of that current: the share of the first board's current. */
 export function groupStartA(lamp: Lamp, mode: Mode, group: string): number {
   const first = powerOf(lamp).value.groups[0]!.id
   const board = lamp.boards.find((b) => (b.group ?? first) === group)
   return Number((mode.share * (board?.currentA ?? 1)).toPrecision(3))
 }
 
-/** One way, from the branching place to a channel's driver; null: as long as the others again. */
+/** One-way length from the branch to a channel's driver; null restores the common length. */
 export function withChannelLength(power: Power, channel: string, lengthMm: number | null): Power {
   const { channelLengthMm, ...rest } = power.harness
   const next = withEntry(channelLengthMm, channel, lengthMm)

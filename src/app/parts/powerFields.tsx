@@ -1,4 +1,4 @@
-// Fields bound to the lamp's power, typed or typical.
+// Fields bound to the lamp's power settings, its own or typical ones.
 import { useMemo, useState } from 'react'
 import type { z } from 'zod'
 import type { Power } from '../../lamp/schema.ts'
@@ -6,17 +6,17 @@ import { powerOf } from '../../library/typicalPower.ts'
 import type { Unit } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
+import { ErrorText } from './ErrorText.tsx'
 import { LampChoice, LampNumber, LampText } from './fields.tsx'
 import { type ListName, withCopy, withoutItem, withPower } from './powerEdits.ts'
-import { Refusal } from './Refusal.tsx'
-import { RowHead } from './TypeRow.tsx'
+import { TypeListHead } from './TypeRow.tsx'
 
 export interface PowerField {
   label: string
   unit: Unit
   step: number
   of: z.ZodNumber
-  does?: string
+  description?: string
   get(power: Power): number | null
   set(power: Power, value: number): Power
 }
@@ -32,7 +32,7 @@ export const PowerNumber = ({ get, set, ...rest }: PowerField) => (
 export function PowerChoice<K extends string>(p: {
   label: string
   segments?: boolean
-  does?: string
+  description?: string
   options: readonly { key: K; name: string }[]
   get(power: Power): K
   set(power: Power, key: K): Power
@@ -47,7 +47,7 @@ export function PowerChoice<K extends string>(p: {
         write={(lamp, key) => withPower(lamp, (power) => set(power, key))}
         onFault={setWhy}
       />
-      <Refusal why={why} />
+      <ErrorText why={why} />
     </>
   )
 }
@@ -60,16 +60,16 @@ export const PowerText = (p: { label: string; get(power: Power): string; set(pow
   />
 )
 
-export function usePowerOf(): Power {
+export function usePowerValue(): Power {
   const lamp = useDesign((s) => s.lamp)
   return useMemo(() => powerOf(lamp).value, [lamp])
 }
 
-/** Head of one of the document's lists of power. */
+/** Head of one of the lists of the power settings. */
 export function ListHead(p: { list: ListName; what: string; id: string; choose(id: string): void }) {
-  const rows: readonly { id: string; name: string }[] = usePowerOf()[p.list]
+  const rows: readonly { id: string; name: string }[] = usePowerValue()[p.list]
   return (
-    <RowHead
+    <TypeListHead
       {...p}
       rows={rows}
       another={() => {
@@ -77,7 +77,7 @@ export function ListHead(p: { list: ListName; what: string; id: string; choose(i
         return { id: next.id, why: tryEdit(design, `Another ${p.what}`, (lamp) => ({ ...lamp, power: next.power })) }
       }}
       remove={() => tryEdit(design, `Delete ${p.what}`, (lamp) => withPower(lamp, (w) => withoutItem(w, p.list, p.id)))}
-      kept={rows.length < 2 ? 'The last one' : undefined}
+      keptReason={rows.length < 2 ? 'The last one' : undefined}
     />
   )
 }

@@ -1,4 +1,4 @@
-// The schema's limits, for fields. One table of limits: the schema.
+// Limits of fields, from the schema, which is the only table of limits.
 import type { z } from 'zod'
 import type { Range } from '../common/units.ts'
 

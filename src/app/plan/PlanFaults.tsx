@@ -1,22 +1,22 @@
-// The layout's faults in one line; a press walks through them.
+// The layout's faults in one line; each press shows the next one.
 import { Button } from 'react-aria-components'
 import { usePlan } from '../store/plan.ts'
 import { useView } from '../store/stores.ts'
-import { runPlanAct } from './gestures/pointer.ts'
+import { runPlanAction } from './gestures/pointer.ts'
 import { cannotBe, faultSentence, faultsLine } from './model/faults.ts'
 import { choiceText } from './model/words.ts'
-import { useStillLamp } from './useStillLamp.ts'
+import { useSettledLamp } from './useSettledLamp.ts'
 
 export function PlanFaults() {
   const faults = usePlan((s) => s.faults)
   const shown = usePlan((s) => s.fault)
-  const said = usePlan((s) => s.said)
-  const lamp = useStillLamp()
+  const announcement = usePlan((s) => s.announcement)
+  const lamp = useSettledLamp()
   const boards = useView((s) => s.boards)
   const emitters = useView((s) => s.emitters)
   if (faults.length === 0) {
-    // What is chosen stands in the line above already.
-    const news = said === choiceText(lamp, boards, emitters) ? '' : said
+    // The line above already shows the selection.
+    const news = announcement === choiceText(lamp, boards, emitters) ? '' : announcement
     return (
       <div className="plan-faults">
         <span className="plan-quiet">{news || faultsLine(faults)}</span>
@@ -26,7 +26,7 @@ export function PlanFaults() {
   const f = shown === null ? undefined : faults[shown]
   return (
     <div className="plan-faults" data-severe={faults.some(cannotBe) || undefined} data-shown={f ? true : undefined}>
-      <Button className="plan-fault-button" onPress={() => runPlanAct('fault-next')}>
+      <Button className="plan-fault-button" onPress={() => runPlanAction('fault-next')}>
         <span className="plan-fault-hatch" aria-hidden="true" />
         <span className="plan-fault-line">{faultsLine(faults)}</span>
       </Button>

@@ -1,4 +1,4 @@
-// Small signs for the tool strip: each draws boards as bars and the line they come to.
+// Icons of the tool strip: boards as bars, and the line they align to.
 const PATHS = {
   column: 'M8 1v14M3.5 3.5h9v3h-9zM5.5 9.5h5v3h-5z',
   row: 'M1 8h14M3.5 3.5v9h3v-9zM9.5 5.5v5h3v-5z',

@@ -1,14 +1,14 @@
 // Which mark is which optic, and which line is what.
 import { useEffect, useRef } from 'react'
-import { legend, type OpticMark, usualCurrentA } from './model/marks.ts'
-import { readInk } from './palette.ts'
+import { legend, mostCommonCurrentA, type OpticMark } from './model/marks.ts'
+import { readPalette } from './palette.ts'
 import { addDisc, addMark } from './tiles.ts'
-import { useStillLamp } from './useStillLamp.ts'
+import { useSettledLamp } from './useSettledLamp.ts'
 
 export function PlanLegend() {
-  const lamp = useStillLamp()
+  const lamp = useSettledLamp()
   const rows = legend(lamp)
-  const usual = usualCurrentA(lamp)
+  const usual = mostCommonCurrentA(lamp)
   const others = lamp.boards.filter((b) => b.currentA !== usual).length
   return (
     <ul className="plan-legend" aria-label="Marks on the plan">
@@ -52,7 +52,7 @@ function Swatch({ mark }: { mark: OpticMark }) {
     const ctx = canvas.getContext('2d')!
     ctx.scale(ratio, -ratio)
     ctx.translate(0, -SIDE)
-    const colour = readInk(canvas).tone[tone]
+    const colour = readPalette(canvas).tone[tone]
     const disc = new Path2D()
     const inner = new Path2D()
     addDisc(disc, SIDE / 2, SIDE / 2, SIDE / 2 - 1)

@@ -1,6 +1,6 @@
-// Light that comes back onto the face: the map's scale, and how even it is.
+// Light returned to the face: the map's scale, and how even it is.
 import type { Figure } from '../../run/figure.ts'
-import { roundedUp, showFigure } from '../common/format.ts'
+import { formatFigure, roundUp } from '../common/format.ts'
 import { peakOf } from '../common/gridMap.ts'
 import { rampCss } from '../common/ramp.ts'
 import { usePlan } from '../store/plan.ts'
@@ -25,7 +25,7 @@ function Panel() {
       <span>Back on the face{stale && ' (being traced anew)'}</span>
       <span className="plan-ramp-row">
         0 <i className="plan-ramp" style={{ background: `linear-gradient(90deg, ${ramp})` }} />{' '}
-        {roundedUp(peakOf(map).value)} kW/m²
+        {roundUp(peakOf(map).value)} kW/m²
       </span>
       <Reading name="Least over mean" figure={evenness} why={whyEven} />
       <Reading name="Variation" figure={variation} why={whyVary} />
@@ -37,7 +37,7 @@ function Panel() {
 function Reading({ name, figure, why }: { name: string; figure: Figure | undefined; why: string | undefined }) {
   return (
     <span title={name === 'Variation' ? 'Coefficient of variation: standard deviation over mean' : undefined}>
-      {name} <b className="plan-reading">{figure ? showFigure(figure, '%').text : (why ?? 'not known yet')}</b>
+      {name} <b className="plan-reading">{figure ? formatFigure(figure, '%').text : (why ?? 'not known yet')}</b>
     </span>
   )
 }

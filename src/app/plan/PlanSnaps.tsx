@@ -1,4 +1,4 @@
-// What a dragged board settles on.
+// What a dragged board snaps to.
 import { Button, Dialog, DialogTrigger, Popover } from 'react-aria-components'
 import { plan, usePlan } from '../store/plan.ts'
 import { NumberField } from '../ui/NumberField.tsx'

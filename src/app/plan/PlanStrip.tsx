@@ -1,8 +1,8 @@
-// What is chosen, in figures beside the drawing. They are typed in the parts column, one press away.
+// The figures of the selection below the drawing. They are edited in the parts column, one press away.
 
-import { askForPart } from '../store/openParts.ts'
+import { requestPart } from '../store/openParts.ts'
 import { useDesign, useView } from '../store/stores.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { chosenFacts } from './model/words.ts'
 
 export function PlanStrip() {
@@ -22,9 +22,9 @@ export function PlanStrip() {
           <span key={fact.replace(/[\d.−]+/g, '')}>{fact}</span>
         ))}
       </p>
-      <Push hint="Opens its fields in the parts column" onPush={() => askForPart('selection', true)}>
+      <Button hint="Opens its fields in the parts column" onPress={() => requestPart('selection', true)}>
         Type…
-      </Push>
+      </Button>
     </div>
   )
 }

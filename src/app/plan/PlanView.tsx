@@ -1,19 +1,19 @@
-// The plan: the heatsink's face from the front, true to scale, with its tools above and the chosen boards' figures below.
+// The plan: the heatsink's face from the front, to scale, with its tools above and the figures of the selection below.
 import { useEffect, useRef } from 'react'
 import { usePlan } from '../store/plan.ts'
 import { useView } from '../store/stores.ts'
-import { createDesk } from './canvas.ts'
-import { takeInHand } from './gestures/pointer.ts'
+import { createPlanCanvas } from './canvas.ts'
+import { attachPointer } from './gestures/pointer.ts'
 import { faultsLine } from './model/faults.ts'
 import { choiceText, planText } from './model/words.ts'
 import { PlanFaults } from './PlanFaults.tsx'
 import { PlanLegend } from './PlanLegend.tsx'
 import { PlanReturned } from './PlanReturned.tsx'
 import { PlanStrip } from './PlanStrip.tsx'
+import { PlanTemperature } from './PlanTemperature.tsx'
 import { PlanTools } from './PlanTools.tsx'
-import { PlanWarmth } from './PlanWarmth.tsx'
 import { followPointer } from './readout.ts'
-import { useStillLamp } from './useStillLamp.ts'
+import { useSettledLamp } from './useSettledLamp.ts'
 import './plan.css'
 
 export function PlanView() {
@@ -22,13 +22,13 @@ export function PlanView() {
   const readout = useRef<HTMLDivElement>(null)
 
   useEffect(() => {
-    const desk = createDesk(still.current!, live.current!)
-    const letGo = takeInHand(desk)
-    const unfollow = followPointer(desk, readout.current!)
+    const planCanvas = createPlanCanvas(still.current!, live.current!)
+    const detach = attachPointer(planCanvas)
+    const unfollow = followPointer(planCanvas, readout.current!)
     return () => {
       unfollow()
-      letGo()
-      desk.dispose()
+      detach()
+      planCanvas.dispose()
     }
   }, [])
 
@@ -50,11 +50,11 @@ export function PlanView() {
           aria-describedby="plan-in-words"
         />
         <div ref={readout} className="plan-readout" aria-hidden="true" />
-        <InWords />
-        <Said />
+        <TextAlternative />
+        <Announcement />
       </div>
       <PlanReturned />
-      <PlanWarmth />
+      <PlanTemperature />
       <PlanLegend />
       <PlanStrip />
       <PlanFaults />
@@ -63,8 +63,8 @@ export function PlanView() {
 }
 
 /** The drawing's text alternative. */
-function InWords() {
-  const lamp = useStillLamp()
+function TextAlternative() {
+  const lamp = useSettledLamp()
   const faults = usePlan((s) => s.faults)
   const boards = useView((s) => s.boards)
   const emitters = useView((s) => s.emitters)
@@ -75,11 +75,11 @@ function InWords() {
   )
 }
 
-function Said() {
-  const said = usePlan((s) => s.said)
+function Announcement() {
+  const announcement = usePlan((s) => s.announcement)
   return (
     <div className="ui-hidden" role="status" aria-live="polite">
-      {said}
+      {announcement}
     </div>
   )
 }

@@ -1,18 +1,18 @@
-// What can be done to the plan by key or button.
+// The actions of the plan, for keys and buttons.
 
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import { align, arrangeOnRing, copyBoards, distribute, type Edge, mirror } from '../../layout/arrange.ts'
-import type { Act, Page } from '../actions/action.ts'
-import { middleOf, noRoomFor, replaced, shifted, turnedAbout, without } from '../common/boardEdits.ts'
+import type { Action, Page } from '../actions/action.ts'
+import { boardLimitFault, middleOf, replaced, rotatedAbout, shifted, withoutBoards } from '../common/boardEdits.ts'
 import { added, emitterKeysOf, readEmitterKey, readingOrder, stepped } from '../common/selection.ts'
 import { type PlanState, plan } from '../store/plan.ts'
 import { fitFace, panBy, zoomAt } from './model/camera.ts'
 import { faultSentence } from './model/faults.ts'
 import { choiceText } from './model/words.ts'
 
-/** The plan's acts need no more of the page than this, so its buttons can run them too. */
+/** The plan's actions need only this part of the page, so its buttons can run them too. */
 export type PlanPage = Pick<Page, 'design' | 'view'>
-export interface PlanAct extends Act {
+export interface PlanAction extends Action {
   when(page: PlanPage): boolean
   run(page: PlanPage): void
 }
@@ -24,39 +24,39 @@ const chosen = (page: PlanPage): Board[] => {
   return page.design.lamp().boards.filter((b) => wanted.has(b.id))
 }
 const atLeast = (count: number) => (page: PlanPage) => onPlan(page) && ids(page).length >= count
-const say = (said: string) => plan.setState({ said })
-const emitterMode = () => plan.getState().takes === 'emitters'
+const announce = (announcement: string) => plan.setState({ announcement })
+const picksEmitters = () => plan.getState().pickMode === 'emitters'
 
-/** Chooses, and says what was chosen. */
+/** Selects boards or emitters and announces the selection. */
 export function choose(page: PlanPage, boards: readonly string[], emitters: readonly string[] = []): void {
-  page.view.setState({ boards, emitters, pointed: null })
-  say(choiceText(page.design.lamp(), boards, emitters))
+  page.view.setState({ boards, emitters, focusedPlace: null })
+  announce(choiceText(page.design.lamp(), boards, emitters))
 }
 
-const act = (
+const defineAction = (
   id: string,
   label: string,
   keys: readonly string[],
-  when: PlanAct['when'],
-  run: PlanAct['run'],
-): PlanAct => ({ id: `plan-${id}`, label, group: 'Plan', keys, when, run })
+  when: PlanAction['when'],
+  run: PlanAction['run'],
+): PlanAction => ({ id: `plan-${id}`, label, group: 'Plan', keys, when, run })
 
-/** An arrangement of the chosen boards: one step, one sentence. */
-const arranging = (
+/** An arrangement of the selected boards: one step of history, one announcement. */
+const defineArrangement = (
   id: string,
   label: string,
   keys: readonly string[],
   least: number,
   change: (boards: Board[], lamp: Lamp) => Board[],
-): PlanAct =>
-  act(id, label, keys, atLeast(least), (page) => {
+): PlanAction =>
+  defineAction(id, label, keys, atLeast(least), (page) => {
     const boards = chosen(page)
     page.design.edit(label, (lamp) => replaced(lamp, change(boards, lamp)))
-    say(`${label}: ${boards.length} ${boards.length === 1 ? 'board' : 'boards'}.`)
+    announce(`${label}: ${boards.length} ${boards.length === 1 ? 'board' : 'boards'}.`)
   })
 
-const aligning = (edge: Edge, label: string, keys: readonly string[] = []) =>
-  arranging(`align-${edge}`, label, keys, 2, (boards, lamp) => align(lamp, boards, edge))
+const defineAlignment = (edge: Edge, label: string, keys: readonly string[] = []) =>
+  defineArrangement(`align-${edge}`, label, keys, 2, (boards, lamp) => align(lamp, boards, edge))
 
 const NUDGES = [
   { word: '1 mm', mod: '', mm: 1 },
@@ -70,14 +70,14 @@ const WAYS = [
   { key: 'arrowdown', word: 'down', x: 0, y: -1 },
 ] as const
 
-/** By chord: how far boards (or the place of a new one) go. */
+/** By chord: how far the selected boards, or a new board's place, move. */
 export const NUDGE_BY_CHORD: ReadonlyMap<string, readonly [number, number]> = new Map(
   WAYS.flatMap((w) => NUDGES.map((n) => [`${n.mod}${w.key}`, [w.x * n.mm, w.y * n.mm]] as const)),
 )
 
-const nudges: PlanAct[] = WAYS.flatMap((w) =>
+const nudges: PlanAction[] = WAYS.flatMap((w) =>
   NUDGES.map((n) => ({
-    ...act(
+    ...defineAction(
       `nudge-${w.word}-${n.mm}`,
       `Nudge ${w.word} by ${n.word}`,
       [`${n.mod}${w.key}`],
@@ -85,10 +85,10 @@ const nudges: PlanAct[] = WAYS.flatMap((w) =>
       (page) => {
         if (plan.getState().tool === 'place') return moveAim(page, w.x * n.mm, w.y * n.mm)
         page.design.edit('Nudge', (lamp) => shifted(lamp, ids(page), w.x * n.mm, w.y * n.mm))
-        say(choiceText(page.design.lamp(), ids(page), []))
+        announce(choiceText(page.design.lamp(), ids(page), []))
       },
     ),
-    together: `Nudge by ${n.word}`,
+    sharedLabel: `Nudge by ${n.word}`,
   })),
 )
 
@@ -99,13 +99,13 @@ export function moveAim(page: PlanPage, dxMm: number, dyMm: number): void {
   const [x, y] = now.aim ?? [Math.round(c.centreXMm), Math.round(c.centreYMm)]
   const aim = [x + dxMm, y + dyMm] as const
   plan.setState({ aim })
-  say(`New board at x ${aim[0].toFixed(1)} mm, y ${aim[1].toFixed(1)} mm. Enter puts it down.`)
+  announce(`New board at x ${aim[0].toFixed(1)} mm, y ${aim[1].toFixed(1)} mm. Enter puts it down.`)
 }
 
 function walk(page: PlanPage, by: 1 | -1, alsoKeep: boolean): void {
   const lamp = page.design.lamp()
   const { emitters } = page.view.getState()
-  if (emitterMode()) {
+  if (picksEmitters()) {
     const order = emitterKeysOf(lamp, [])
     const next = stepped(order, emitters, by)
     if (next) choose(page, [], alsoKeep ? added(emitters, [next]) : [next])
@@ -126,27 +126,27 @@ function sameRing(page: PlanPage): void {
   )
 }
 
-function switchTakes(page: PlanPage): void {
+function togglePickMode(page: PlanPage): void {
   const { boards, emitters } = page.view.getState()
-  if (!emitterMode()) {
-    plan.setState({ takes: 'emitters', tool: 'pick' })
+  if (!picksEmitters()) {
+    plan.setState({ pickMode: 'emitters', tool: 'pick' })
     const keys = boards.length > 0 ? emitterKeysOf(page.design.lamp(), boards) : []
     choose(page, [], keys)
-    if (keys.length === 0) say('Picks now take single emitters.')
+    if (keys.length === 0) announce('Picks now take single emitters.')
     return
   }
-  plan.setState({ takes: 'boards' })
+  plan.setState({ pickMode: 'boards' })
   choose(page, [...new Set(emitters.map((k) => readEmitterKey(k).boardId))])
 }
 
-function letGo(page: PlanPage): void {
+function deselect(page: PlanPage): void {
   if (plan.getState().tool === 'place') {
-    plan.setState({ tool: 'pick', aim: null, said: 'No more boards are put down.' })
+    plan.setState({ tool: 'pick', aim: null, announcement: 'No more boards are put down.' })
     return
   }
   const { boards, emitters } = page.view.getState()
-  if (boards.length + emitters.length === 0 && emitterMode()) {
-    plan.setState({ takes: 'boards', said: 'Picks take whole boards again.' })
+  if (boards.length + emitters.length === 0 && picksEmitters()) {
+    plan.setState({ pickMode: 'boards', announcement: 'Picks take whole boards again.' })
     return
   }
   plan.setState({ fault: null })
@@ -163,9 +163,9 @@ function copyBeside(page: PlanPage): void {
     -step,
     lamp.boards.map((b) => b.id),
   )
-  const why = noRoomFor(lamp, more)
+  const why = boardLimitFault(lamp, more)
   if (why) {
-    say(why)
+    announce(why)
     return
   }
   page.design.edit('Copy', (now) => ({ ...now, boards: [...now.boards, ...more] }))
@@ -183,11 +183,11 @@ function ring(boards: Board[]): Board[] {
 }
 const angle = (b: Board) => (((Math.atan2(b.yMm, b.xMm) * 180) / Math.PI + 360.0001) % 360) - 0.0001
 
-const turning = (byDeg: number, label: string, keys: readonly string[]) =>
-  act(`turn-${byDeg}`, label, keys, atLeast(1), (page) => {
+const defineTurn = (byDeg: number, label: string, keys: readonly string[]) =>
+  defineAction(`turn-${byDeg}`, label, keys, atLeast(1), (page) => {
     const [x, y] = middleOf(chosen(page))
-    page.design.edit(label, (lamp) => turnedAbout(lamp, ids(page), byDeg, x, y))
-    say(choiceText(page.design.lamp(), ids(page), []))
+    page.design.edit(label, (lamp) => rotatedAbout(lamp, ids(page), byDeg, x, y))
+    announce(choiceText(page.design.lamp(), ids(page), []))
   })
 
 function zoomBy(page: PlanPage, factor: number): void {
@@ -196,13 +196,13 @@ function zoomBy(page: PlanPage, factor: number): void {
   plan.setState({ camera: zoomAt(now, size, size.widthPx / 2, size.heightPx / 2, factor) })
 }
 
-const panning = (way: (typeof WAYS)[number]): PlanAct => ({
-  ...act(`pan-${way.word}`, `Move the sheet: look ${way.word}`, [`mod+${way.key}`], onPlan, (page) => {
+const definePan = (way: (typeof WAYS)[number]): PlanAction => ({
+  ...defineAction(`pan-${way.word}`, `Move the sheet: look ${way.word}`, [`mod+${way.key}`], onPlan, (page) => {
     const { camera, size } = plan.getState()
     const now = camera ?? fitFace(page.design.lamp().face, size)
     plan.setState({ camera: panBy(now, -60 * way.x, 60 * way.y) })
   }),
-  together: 'Move the sheet',
+  sharedLabel: 'Move the sheet',
 })
 
 const showFault = (by: 1 | -1) => (page: PlanPage) => {
@@ -211,73 +211,77 @@ const showFault = (by: 1 | -1) => (page: PlanPage) => {
   const f = faults[next]
   if (!f) return
   const lamp = page.design.lamp()
-  plan.setState({ fault: next, said: `Fault ${next + 1} of ${faults.length}: ${faultSentence(lamp, f)}` })
-  if (!emitterMode()) page.view.setState({ boards: f.boards.flatMap((i) => lamp.boards[i]?.id ?? []), emitters: [] })
+  plan.setState({ fault: next, announcement: `Fault ${next + 1} of ${faults.length}: ${faultSentence(lamp, f)}` })
+  if (!picksEmitters()) page.view.setState({ boards: f.boards.flatMap((i) => lamp.boards[i]?.id ?? []), emitters: [] })
 }
 const withFaults = (page: PlanPage) => onPlan(page) && plan.getState().faults.length > 0
 
-const toggling = (id: string, label: string, keys: readonly string[], change: (s: PlanState) => Partial<PlanState>) =>
-  act(id, label, keys, onPlan, () => plan.setState(change(plan.getState())))
+const defineToggle = (
+  id: string,
+  label: string,
+  keys: readonly string[],
+  change: (s: PlanState) => Partial<PlanState>,
+) => defineAction(id, label, keys, onPlan, () => plan.setState(change(plan.getState())))
 
-export const planActs: readonly PlanAct[] = [
-  act('next', 'Choose the next board', ['n'], onPlan, (page) => walk(page, 1, false)),
-  act('previous', 'Choose the board before', ['shift+n'], onPlan, (page) => walk(page, -1, false)),
-  act('also-next', 'Choose the next board as well', ['b'], onPlan, (page) => walk(page, 1, true)),
-  act('all', 'Choose all', ['mod+a'], onPlan, (page) => {
+export const planActions: readonly PlanAction[] = [
+  defineAction('next', 'Choose the next board', ['n'], onPlan, (page) => walk(page, 1, false)),
+  defineAction('previous', 'Choose the board before', ['shift+n'], onPlan, (page) => walk(page, -1, false)),
+  defineAction('also-next', 'Choose the next board as well', ['b'], onPlan, (page) => walk(page, 1, true)),
+  defineAction('all', 'Choose all', ['mod+a'], onPlan, (page) => {
     const lamp = page.design.lamp()
-    if (emitterMode()) choose(page, [], emitterKeysOf(lamp, []))
+    if (picksEmitters()) choose(page, [], emitterKeysOf(lamp, []))
     else
       choose(
         page,
         lamp.boards.map((b) => b.id),
       )
   }),
-  act('same-ring', 'Choose all on the same ring', ['o'], atLeast(1), sameRing),
-  act('none', 'Let go', ['escape'], onPlan, letGo),
-  act('emitters', 'Choose single emitters, or whole boards again', ['e'], onPlan, switchTakes),
-  act('place', 'Put boards down one by one', ['a'], onPlan, (page) => {
-    if (plan.getState().tool === 'place') return letGo(page)
-    plan.setState({ tool: 'place', takes: 'boards' })
+  defineAction('same-ring', 'Choose all on the same ring', ['o'], atLeast(1), sameRing),
+  defineAction('none', 'Let go', ['escape'], onPlan, deselect),
+  defineAction('emitters', 'Choose single emitters, or whole boards again', ['e'], onPlan, togglePickMode),
+  defineAction('place', 'Put boards down one by one', ['a'], onPlan, (page) => {
+    if (plan.getState().tool === 'place') return deselect(page)
+    plan.setState({ tool: 'place', pickMode: 'boards' })
     page.view.setState({ boards: [], emitters: [] })
     moveAim(page, 0, 0)
   }),
-  act('delete', 'Take the chosen boards away', ['delete', 'backspace'], atLeast(1), (page) => {
+  defineAction('delete', 'Take the chosen boards away', ['delete', 'backspace'], atLeast(1), (page) => {
     const gone = ids(page)
-    page.design.edit('Take away', (lamp) => without(lamp, gone))
+    page.design.edit('Take away', (lamp) => withoutBoards(lamp, gone))
     choose(page, [])
-    say(`${gone.length} ${gone.length === 1 ? 'board' : 'boards'} taken away.`)
+    announce(`${gone.length} ${gone.length === 1 ? 'board' : 'boards'} taken away.`)
   }),
-  act('copy', 'Copy beside', ['mod+d'], atLeast(1), copyBeside),
-  turning(15, 'Turn left by 15°', ['[']),
-  turning(-15, 'Turn right by 15°', [']']),
-  aligning('left', 'Left edges in line'),
-  aligning('centreX', 'Middles in one column', ['v']),
-  aligning('right', 'Right edges in line'),
-  aligning('top', 'Top edges in line'),
-  aligning('centreY', 'Middles in one row', ['h']),
-  aligning('bottom', 'Bottom edges in line'),
-  arranging('space-x', 'Equal gaps across', ['shift+h'], 3, (boards, lamp) => distribute(lamp, boards, 'x')),
-  arranging('space-y', 'Equal gaps upwards', ['shift+v'], 3, (boards, lamp) => distribute(lamp, boards, 'y')),
-  arranging('mirror-x', 'Mirror left to right', ['x'], 1, (boards) => mirror(boards, 'x', middleOf(boards)[0])),
-  arranging('mirror-y', 'Mirror top to bottom', ['y'], 1, (boards) => mirror(boards, 'y', middleOf(boards)[1])),
-  arranging('ring', 'Put on one ring about the axis', ['r'], 2, ring),
+  defineAction('copy', 'Copy beside', ['mod+d'], atLeast(1), copyBeside),
+  defineTurn(15, 'Turn left by 15°', ['[']),
+  defineTurn(-15, 'Turn right by 15°', [']']),
+  defineAlignment('left', 'Left edges in line'),
+  defineAlignment('centreX', 'Middles in one column', ['v']),
+  defineAlignment('right', 'Right edges in line'),
+  defineAlignment('top', 'Top edges in line'),
+  defineAlignment('centreY', 'Middles in one row', ['h']),
+  defineAlignment('bottom', 'Bottom edges in line'),
+  defineArrangement('space-x', 'Equal gaps across', ['shift+h'], 3, (boards, lamp) => distribute(lamp, boards, 'x')),
+  defineArrangement('space-y', 'Equal gaps upwards', ['shift+v'], 3, (boards, lamp) => distribute(lamp, boards, 'y')),
+  defineArrangement('mirror-x', 'Mirror left to right', ['x'], 1, (boards) => mirror(boards, 'x', middleOf(boards)[0])),
+  defineArrangement('mirror-y', 'Mirror top to bottom', ['y'], 1, (boards) => mirror(boards, 'y', middleOf(boards)[1])),
+  defineArrangement('ring', 'Put on one ring about the axis', ['r'], 2, ring),
   ...nudges,
-  act('fit', 'Show the whole face', ['f'], onPlan, () => plan.setState({ camera: null })),
-  act('closer', 'Closer', ['+', '='], onPlan, (page) => zoomBy(page, 1.25)),
-  act('farther', 'Farther', ['-'], onPlan, (page) => zoomBy(page, 0.8)),
-  ...WAYS.map(panning),
-  act('fault-next', 'Show the next fault', ['k'], withFaults, showFault(1)),
-  act('fault-previous', 'Show the fault before', ['shift+k'], withFaults, showFault(-1)),
-  toggling('returned', 'Lay the returned light over the face', ['l'], (s) => ({
+  defineAction('fit', 'Show the whole face', ['f'], onPlan, () => plan.setState({ camera: null })),
+  defineAction('closer', 'Closer', ['+', '='], onPlan, (page) => zoomBy(page, 1.25)),
+  defineAction('farther', 'Farther', ['-'], onPlan, (page) => zoomBy(page, 0.8)),
+  ...WAYS.map(definePan),
+  defineAction('fault-next', 'Show the next fault', ['k'], withFaults, showFault(1)),
+  defineAction('fault-previous', 'Show the fault before', ['shift+k'], withFaults, showFault(-1)),
+  defineToggle('returned', 'Lay the returned light over the face', ['l'], (s) => ({
     overlay: s.overlay === 'returned' ? 'none' : 'returned',
   })),
-  toggling('warmth', 'Lay the plate’s temperature over the face', ['shift+l'], (s) => ({
+  defineToggle('warmth', 'Lay the plate’s temperature over the face', ['shift+l'], (s) => ({
     overlay: s.overlay === 'warmth' ? 'none' : 'warmth',
   })),
 ]
 
-export const planAct = (id: string): PlanAct => {
-  const found = planActs.find((a) => a.id === `plan-${id}`)
-  if (!found) throw new Error(`plan: no act "${id}"`)
+export const findPlanAction = (id: string): PlanAction => {
+  const found = planActions.find((a) => a.id === `plan-${id}`)
+  if (!found) throw new Error(`plan: no action "${id}"`)
   return found
 }

@@ -1,4 +1,4 @@
-// The drawing board itself: two canvases, the stores they follow, and what is drawn when. React only makes the canvases.
+// The plan's two canvases, the stores they follow, and what is drawn when. React only creates the canvas elements.
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import { findLayoutFaults } from '../../layout/clearance.ts'
 import { middleOf } from '../common/boardEdits.ts'
@@ -8,34 +8,34 @@ import { redraw } from '../frame.ts'
 import { plan } from '../store/plan.ts'
 import { power } from '../store/power.ts'
 import { design, result, view } from '../store/stores.ts'
-import { type Carry, createLift, type Lift } from './dragLayer.ts'
+import { createDragLayer, type DragLayer, type DragTransform } from './dragLayer.ts'
 import { drawFaults } from './drawFaults.ts'
 import { type Chosen, chosenPaths, drawLive, type TurnHandle } from './drawLive.ts'
-import { drawRulers, drawStill, heatImage, type Laid, type Sight } from './drawStill.ts'
-import { type Pointed, pointedPlace } from './findingPlace.ts'
+import { type DrawContext, drawRulers, drawStill, heatImage, type OverlayImage } from './drawStill.ts'
+import { type FocusedPlace, placeOnPlan } from './focusedPlace.ts'
 import { idle, type PlanDrag } from './gestures/drag.ts'
 import { fitFace, planFromScreen, screenFromPlan } from './model/camera.ts'
 import { orderedFaults } from './model/faults.ts'
 import { boardsBox, type EmitterHit } from './model/hit.ts'
-import type { SnapLaw } from './model/snap.ts'
-import { type PlanInk, readInk } from './palette.ts'
-import { drawHottest, showsOther, warmthNow } from './temperature.ts'
-import { keptTiles, type PlanTile } from './tiles.ts'
+import type { SnapConstraint } from './model/snap.ts'
+import { type PlanPalette, readPalette } from './palette.ts'
+import { currentTemperatureImage, drawHottest, showsOther } from './temperature.ts'
+import { createTileCache, type PlanTile } from './tiles.ts'
 
-/** What the hand changes and the drawing reads; only planHand.ts writes to it. */
-export interface HandState {
+/** What pointer and keys change and the drawing reads. Only gestures/pointer.ts writes to it. */
+export interface InteractionState {
   drag: PlanDrag
   pointer: { xPx: number; yPx: number } | null
   hover: { board: Board | null; emitter: EmitterHit | null }
-  carry: Carry | null
-  guides: readonly SnapLaw[]
+  transform: DragTransform | null
+  guides: readonly SnapConstraint[]
   guideAt: { xMm: number; yMm: number } | null
   turnText: string
   ghost: { board: Board; free: boolean } | null
 }
 
-export interface Desk {
-  hand: HandState
+export interface PlanCanvas {
+  interaction: InteractionState
   still: HTMLCanvasElement
   live: HTMLCanvasElement
   camera(): PlanCamera
@@ -43,36 +43,42 @@ export interface Desk {
   toPlan(xPx: number, yPx: number): [number, number]
   chosenBoards(): Board[]
   handle(): TurnHandle | null
-  /** Boards leave the still layer until `settle`. */
-  lift(): void
-  settle(): void
-  askLive(): void
-  askStill(): void
+  /** The selected boards move from the still layer to the drag layer until `endDrag`. */
+  startDrag(): void
+  endDrag(): void
+  requestLive(): void
+  requestStill(): void
   /** Runs in the frame, before the live layer is drawn. */
   beforeLive: (() => void) | null
   dispose(): void
 }
 
-export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): Desk {
+export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasElement): PlanCanvas {
   const stillCtx = still.getContext('2d', { alpha: false })!
   const liveCtx = live.getContext('2d')!
-  let ink: PlanInk = readInk(still)
+  let palette: PlanPalette = readPalette(still)
   let ratio = window.devicePixelRatio || 1
-  let tiles: { lamp: Lamp; lifted: boolean; tiles: PlanTile[] } | null = null
-  const planTiles = keptTiles()
+  let tiles: { lamp: Lamp; dragged: boolean; tiles: PlanTile[] } | null = null
+  const planTiles = createTileCache()
   let chosen: { lamp: Lamp; boards: readonly string[]; emitters: readonly string[]; paths: Chosen } | null = null
-  let heat: Laid | null = null
-  let lifted: { lift: Lift; ids: Set<string>; handle: TurnHandle | null } | null = null
-  let pointed: Pointed | null = null
+  let heat: OverlayImage | null = null
+  let dragged: { layer: DragLayer; ids: Set<string>; handle: TurnHandle | null } | null = null
+  let focused: FocusedPlace | null = null
 
   const size = () => plan.getState().size
   const camera = () => plan.getState().camera ?? fitFace(design.lamp().face, size())
-  const sight = (ctx: CanvasRenderingContext2D): Sight => ({ ctx, camera: camera(), size: size(), ratio, ink })
-  const hand: HandState = {
+  const contextFor = (ctx: CanvasRenderingContext2D): DrawContext => ({
+    ctx,
+    camera: camera(),
+    size: size(),
+    ratio,
+    palette,
+  })
+  const interaction: InteractionState = {
     drag: idle,
     pointer: null,
     hover: { board: null, emitter: null },
-    carry: null,
+    transform: null,
     guides: [],
     guideAt: null,
     turnText: '',
@@ -84,30 +90,30 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
     return ids.size === 0 ? [] : design.lamp().boards.filter((b) => ids.has(b.id))
   }
 
-  function tilesNow(): PlanTile[] {
+  function currentTiles(): PlanTile[] {
     const lamp = design.lamp()
-    if (lifted) {
-      // While boards are in the hand the rest stays as it was: no new paths for a move.
-      if (!tiles?.lifted) {
-        const { ids } = lifted
+    if (dragged) {
+      // During a drag the other boards stay as they are: a move makes no new paths.
+      if (!tiles?.dragged) {
+        const { ids } = dragged
         const rest = lamp.boards.filter((b) => !ids.has(b.id))
-        tiles = { lamp, lifted: true, tiles: planTiles(lamp, rest) }
+        tiles = { lamp, dragged: true, tiles: planTiles(lamp, rest) }
       }
-    } else if (tiles?.lamp !== lamp || tiles.lifted)
-      tiles = { lamp, lifted: false, tiles: planTiles(lamp, lamp.boards) }
+    } else if (tiles?.lamp !== lamp || tiles.dragged)
+      tiles = { lamp, dragged: false, tiles: planTiles(lamp, lamp.boards) }
     return tiles.tiles
   }
 
-  function chosenNow(): Chosen {
+  function currentSelection(): Chosen {
     const lamp = design.lamp()
     const { boards, emitters } = view.getState()
-    if (lifted && chosen) return chosen.paths // carried as a picture
+    if (dragged && chosen) return chosen.paths // on the drag layer
     if (chosen?.lamp !== lamp || chosen.boards !== boards || chosen.emitters !== emitters)
       chosen = { lamp, boards, emitters, paths: chosenPaths(lamp, boards, emitters) }
     return chosen.paths
   }
 
-  function returnedNow(): Laid | null {
+  function currentReturned(): OverlayImage | null {
     const map = result.getState().sheet?.faceMap ?? null
     if (!map) heat = null
     else if (heat?.extent !== map) heat = { extent: map, image: heatImage(map, peakOf(map).value) }
@@ -115,9 +121,9 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
   }
 
   function handle(): TurnHandle | null {
-    if (lifted) return lifted.handle
-    const { tool, takes } = plan.getState()
-    if (tool !== 'pick' || takes !== 'boards') return null
+    if (dragged) return dragged.handle
+    const { tool, pickMode } = plan.getState()
+    if (tool !== 'pick' || pickMode !== 'boards') return null
     const boards = chosenBoards()
     const box = boardsBox(design.lamp(), boards)
     if (!box) return null
@@ -129,36 +135,36 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
   }
 
   function paintStill() {
-    const s = sight(stillCtx)
+    const s = contextFor(stillCtx)
     if (s.size.widthPx === 0) return
     const { overlay } = plan.getState()
-    const warmth = overlay === 'warmth' ? warmthNow() : null
-    drawStill(s, design.lamp(), tilesNow(), overlay === 'returned' ? returnedNow() : warmth)
+    const warmth = overlay === 'warmth' ? currentTemperatureImage() : null
+    drawStill(s, design.lamp(), currentTiles(), overlay === 'returned' ? currentReturned() : warmth)
     if (warmth) drawHottest(s, design.lamp(), warmth.run, warmth.atS)
     drawRulers(s)
   }
 
   function paintLive() {
-    desk.beforeLive?.()
-    const s = sight(liveCtx)
+    planCanvas.beforeLive?.()
+    const s = contextFor(liveCtx)
     if (s.size.widthPx === 0) return
-    const { lift } = lifted ?? {}
-    const { carry } = hand
-    const state = { ...hand, lamp: design.lamp(), chosen: chosenNow(), handle: handle(), pointed }
-    drawLive(s, state, lift && carry ? () => lift.draw(s, carry) : null, () =>
+    const { layer } = dragged ?? {}
+    const { transform } = interaction
+    const state = { ...interaction, lamp: design.lamp(), chosen: currentSelection(), handle: handle(), focused }
+    drawLive(s, state, layer && transform ? () => layer.draw(s, transform) : null, () =>
       drawFaults(s, design.lamp(), plan.getState().faults, plan.getState().fault),
     )
   }
 
-  const askLive = () => redraw('plan-live', paintLive)
-  const askStill = () => {
+  const requestLive = () => redraw('plan-live', paintLive)
+  const requestStill = () => {
     redraw('plan-still', paintStill)
-    askLive()
+    requestLive()
   }
-  const checkFaults = faultChecker(() => lifted !== null)
+  const checkFaults = createFaultChecker(() => dragged !== null)
 
-  function point(next: Pointed | null) {
-    pointed = next
+  function focusOn(next: FocusedPlace | null) {
+    focused = next
     if (next) {
       const now = camera()
       const least = 24 / Math.max(next.radiusMm, 0.2)
@@ -166,7 +172,7 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
         camera: { centreXMm: next.xMm, centreYMm: next.yMm, pxPerMm: Math.max(now.pxPerMm, Math.min(least, 12)) },
       })
     }
-    askLive()
+    requestLive()
   }
 
   let painted = false
@@ -179,11 +185,11 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
       canvas.height = Math.max(1, Math.round(box.height * ratio))
     }
     plan.setState({ size: { widthPx: box.width, heightPx: box.height } })
-    // Another size at once: a resized canvas is blank until it is drawn. The first time in a frame of its own, since the view's other
-    // parts are being made in this turn.
+    // A resized canvas is blank until it is drawn, so draw at once. The first time wait for the next frame: the rest of the view is
+    // being mounted in this one.
     if (!painted) {
       painted = true
-      return askStill()
+      return requestStill()
     }
     paintStill()
     paintLive()
@@ -193,46 +199,46 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
   observer.observe(live)
   const contrast = window.matchMedia('(prefers-contrast: more)')
   const onContrast = () => {
-    ink = readInk(still)
-    askStill()
+    palette = readPalette(still)
+    requestStill()
   }
   contrast.addEventListener('change', onContrast)
 
   const offs = [
     design.store.subscribe((now, before) => {
       if (now.lamp === before.lamp) return
-      // Another face: look at the whole of it.
+      // Another face: show all of it.
       const [face, old] = [now.lamp.face, before.lamp.face]
       if (face !== old && (face.shape !== old.shape || face.sizeMm !== old.sizeMm)) plan.setState({ camera: null })
       checkFaults()
-      if (lifted) askLive()
-      else askStill()
+      if (dragged) requestLive()
+      else requestStill()
     }),
     view.subscribe((now, before) => {
-      if (now.pointed !== before.pointed) point(pointedPlace(design.lamp(), now.pointed))
-      if (now.boards !== before.boards || now.emitters !== before.emitters) askLive()
+      if (now.focusedPlace !== before.focusedPlace) focusOn(placeOnPlan(design.lamp(), now.focusedPlace))
+      if (now.boards !== before.boards || now.emitters !== before.emitters) requestLive()
     }),
     plan.subscribe((now, before) => {
-      if (now.camera !== before.camera || now.overlay !== before.overlay) askStill()
+      if (now.camera !== before.camera || now.overlay !== before.overlay) requestStill()
       if (now.fault !== before.fault) {
         const f = now.fault === null ? undefined : now.faults[now.fault]
-        point(f ? { xMm: f.xMm, yMm: f.yMm, radiusMm: 2, words: '' } : null)
+        focusOn(f ? { xMm: f.xMm, yMm: f.yMm, radiusMm: 2, words: '' } : null)
       }
-      if (now.faults !== before.faults || now.tool !== before.tool || now.takes !== before.takes) askLive()
+      if (now.faults !== before.faults || now.tool !== before.tool || now.pickMode !== before.pickMode) requestLive()
     }),
     result.subscribe((now, before) => {
-      if (now.sheet?.faceMap !== before.sheet?.faceMap && plan.getState().overlay === 'returned') askStill()
+      if (now.sheet?.faceMap !== before.sheet?.faceMap && plan.getState().overlay === 'returned') requestStill()
     }),
     power.subscribe((now, before) => {
-      if (plan.getState().overlay === 'warmth' && showsOther(now, before)) askStill()
+      if (plan.getState().overlay === 'warmth' && showsOther(now, before)) requestStill()
     }),
     () => observer.disconnect(),
     () => contrast.removeEventListener('change', onContrast),
     checkFaults.stop,
   ]
 
-  const desk: Desk = {
-    hand,
+  const planCanvas: PlanCanvas = {
+    interaction,
     still,
     live,
     camera,
@@ -240,36 +246,36 @@ export function createDesk(still: HTMLCanvasElement, live: HTMLCanvasElement): D
     toPlan: (x, y) => planFromScreen(camera(), size(), x, y),
     chosenBoards,
     handle,
-    lift() {
+    startDrag() {
       const boards = chosenBoards()
-      lifted = {
-        lift: createLift(sight(liveCtx), design.lamp(), boards, chosenNow()),
+      dragged = {
+        layer: createDragLayer(contextFor(liveCtx), design.lamp(), boards, currentSelection()),
         ids: new Set(boards.map((b) => b.id)),
         handle: handle(),
       }
-      askStill()
+      requestStill()
     },
-    settle() {
-      lifted = null
-      hand.carry = null
+    endDrag() {
+      dragged = null
+      interaction.transform = null
       checkFaults()
-      askStill()
+      requestStill()
     },
-    askLive,
-    askStill,
+    requestLive,
+    requestStill,
     beforeLive: null,
     dispose: () => {
       for (const off of offs) off()
     },
   }
-  point(pointedPlace(design.lamp(), view.getState().pointed))
+  focusOn(placeOnPlan(design.lamp(), view.getState().focusedPlace))
   checkFaults()
   resize()
-  return desk
+  return planCanvas
 }
 
-/** Faults follow the lamp; while boards are in the hand no oftener than their cost allows. */
-function faultChecker(busy: () => boolean) {
+/** Checks the layout after each edit; during a drag no more often than the cost of a check allows. */
+function createFaultChecker(busy: () => boolean) {
   let timer = 0
   let last = 0
   let cost = 0
@@ -287,12 +293,12 @@ function faultChecker(busy: () => boolean) {
     if (faults.length === 0 && before.length === 0) return
     plan.setState({ faults, fault: fault !== null && fault < faults.length ? fault : null })
   }
-  const ask = () => {
+  const schedule = () => {
     if (timer !== 0) return
     const wait = busy() ? Math.max(60, 6 * cost - (performance.now() - last)) : 0
     timer = window.setTimeout(check, wait)
   }
-  return Object.assign(ask, {
+  return Object.assign(schedule, {
     stop: () => {
       window.clearTimeout(timer)
       timer = 0

@@ -1,22 +1,22 @@
-// Faults where they are: hatching over what is wrong, and a few words beside it.
+// Faults in place: hatching over the region, and a short label beside it.
 
 import type { Lamp } from '../../lamp/schema.ts'
 import type { LayoutFault } from '../../layout/clearance.ts'
-import { facePath, inMm, inPx, type Sight, tag } from './drawStill.ts'
+import { type DrawContext, facePath, inMm, inPx, tag } from './drawStill.ts'
 import { screenFromPlan } from './model/camera.ts'
 import { cannotBe, faultTag } from './model/faults.ts'
 import { hatch } from './palette.ts'
 import { addDisc, addKeepOut, addOutline } from './tiles.ts'
 
-/** Exact regions cost a clip each; beyond so many in all, whole boards are hatched at once. */
-const MOST_EXACT = 80
-const MOST_WORDS = 24
+/** Each exact region costs a clip; beyond this number whole boards are hatched at once. */
+const MAX_EXACT = 80
+const MAX_LABELS = 24
 
-export function drawFaults(s: Sight, lamp: Lamp, faults: readonly LayoutFault[], shown: number | null): void {
+export function drawFaults(s: DrawContext, lamp: Lamp, faults: readonly LayoutFault[], shown: number | null): void {
   const here = faults.filter((f) => f.boards.every((i) => i < lamp.boards.length))
   if (here.length === 0) return
   outlines(s, lamp, here)
-  if (here.length <= MOST_EXACT) for (const f of here) region(s, lamp, f)
+  if (here.length <= MAX_EXACT) for (const f of here) region(s, lamp, f)
   else wholeBoards(s, lamp, here)
   points(s, here)
   words(s, here, shown)
@@ -30,27 +30,27 @@ const outlineOf = (lamp: Lamp, index: number): Path2D => {
   return path
 }
 
-function outlines(s: Sight, lamp: Lamp, faults: readonly LayoutFault[]): void {
+function outlines(s: DrawContext, lamp: Lamp, faults: readonly LayoutFault[]): void {
   for (const severe of [false, true]) {
     const path = new Path2D()
     const boards = new Set(faults.filter((f) => cannotBe(f) === severe).flatMap((f) => f.boards))
     if (boards.size === 0) continue
     for (const i of boards) path.addPath(outlineOf(lamp, i))
     inMm(s)
-    s.ctx.strokeStyle = severe ? s.ink.severe : s.ink.warning
+    s.ctx.strokeStyle = severe ? s.palette.severe : s.palette.warning
     s.ctx.lineWidth = 1.4 / s.camera.pxPerMm
     s.ctx.stroke(path)
   }
 }
 
-function fillHatched(s: Sight, severe: boolean): void {
+function fillHatched(s: DrawContext, severe: boolean): void {
   s.ctx.setTransform(1, 0, 0, 1, 0, 0)
-  s.ctx.fillStyle = hatch(s.ctx, severe ? s.ink.severe : s.ink.warning, severe ? 1 : -1, s.ratio)
+  s.ctx.fillStyle = hatch(s.ctx, severe ? s.palette.severe : s.palette.warning, severe ? 1 : -1, s.ratio)
   s.ctx.fillRect(0, 0, s.ctx.canvas.width, s.ctx.canvas.height)
 }
 
-/** What two things share, what hangs over, or the gap that is too small. */
-function region(s: Sight, lamp: Lamp, f: LayoutFault): void {
+/** The overlap of two shapes, the overhang, or the gap that is too small. */
+function region(s: DrawContext, lamp: Lamp, f: LayoutFault): void {
   const { ctx } = s
   const own = outlineOf(lamp, f.boards[0]!)
   ctx.save()
@@ -78,7 +78,7 @@ function region(s: Sight, lamp: Lamp, f: LayoutFault): void {
   ctx.restore()
 }
 
-function wholeBoards(s: Sight, lamp: Lamp, faults: readonly LayoutFault[]): void {
+function wholeBoards(s: DrawContext, lamp: Lamp, faults: readonly LayoutFault[]): void {
   const path = new Path2D()
   for (const i of new Set(faults.flatMap((f) => f.boards))) path.addPath(outlineOf(lamp, i))
   s.ctx.save()
@@ -88,13 +88,13 @@ function wholeBoards(s: Sight, lamp: Lamp, faults: readonly LayoutFault[]): void
   s.ctx.restore()
 }
 
-/** A small cross at the point itself: it can be found even when the region is a hair wide. */
-function points(s: Sight, faults: readonly LayoutFault[]): void {
+/** A small cross at the point itself, for regions too thin to see. */
+function points(s: DrawContext, faults: readonly LayoutFault[]): void {
   const { ctx } = s
   inPx(s)
   ctx.lineWidth = 1.6
   for (const severe of [false, true]) {
-    ctx.strokeStyle = severe ? s.ink.severe : s.ink.warning
+    ctx.strokeStyle = severe ? s.palette.severe : s.palette.warning
     ctx.beginPath()
     for (const f of faults) {
       if (cannotBe(f) !== severe) continue
@@ -108,20 +108,20 @@ function points(s: Sight, faults: readonly LayoutFault[]): void {
   }
 }
 
-function words(s: Sight, faults: readonly LayoutFault[], shown: number | null): void {
+function words(s: DrawContext, faults: readonly LayoutFault[], shown: number | null): void {
   const { ctx } = s
   inPx(s)
   ctx.textAlign = 'left'
   ctx.textBaseline = 'middle'
   const taken: [number, number][] = []
   const rows = [...faults.entries()].sort(([a], [b]) => Number(b === shown) - Number(a === shown))
-  let told = 0
+  let labelled = 0
   for (const [, f] of rows) {
     const [x, y] = screenFromPlan(s.camera, s.size, f.xMm, f.yMm)
     if (x < 0 || y < 0 || x > s.size.widthPx || y > s.size.heightPx) continue
     if (taken.some(([tx, ty]) => Math.abs(tx - x) < 96 && Math.abs(ty - y) < 18)) continue
-    if (++told > MOST_WORDS) return
+    if (++labelled > MAX_LABELS) return
     taken.push([x, y])
-    tag(s, faultTag(f), x + 9, y, cannotBe(f) ? s.ink.severe : s.ink.warning)
+    tag(s, faultTag(f), x + 9, y, cannotBe(f) ? s.palette.severe : s.palette.warning)
   }
 }

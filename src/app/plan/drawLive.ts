@@ -1,12 +1,12 @@
-// The live layer: what is chosen, hovered, dragged, guided and wrong. It is drawn anew by pointer moves, so all of it is cheap.
+// The live layer: selection, hover, drag, guides and faults. Every pointer move redraws it, so all of it must be cheap.
 
 import { lampFromBoard } from '../../lamp/place.ts'
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import { readEmitterKey } from '../common/selection.ts'
-import { clear, inMm, inPx, type Sight, tag } from './drawStill.ts'
+import { clear, type DrawContext, inMm, inPx, tag } from './drawStill.ts'
 import type { PlanDrag } from './gestures/drag.ts'
 import { meets, RULER_PX, screenFromPlan, seenBox } from './model/camera.ts'
-import type { SnapLaw } from './model/snap.ts'
+import type { SnapConstraint } from './model/snap.ts'
 import { addDisc, addOutline } from './tiles.ts'
 
 export interface Chosen {
@@ -15,7 +15,7 @@ export interface Chosen {
   count: number
 }
 
-/** Outlines of what is chosen, kept until the choice or the lamp changes. */
+/** Outlines of the selection. */
 export function chosenPaths(lamp: Lamp, boards: readonly string[], emitters: readonly string[]): Chosen {
   const types = new Map(lamp.boardTypes.map((t) => [t.id, t]))
   const byId = new Map(lamp.boards.map((b) => [b.id, b]))
@@ -53,34 +53,34 @@ export interface LiveState {
   hover: { board: Board | null; emitter: { xMm: number; yMm: number; radiusMm: number } | null }
   pointer: { xPx: number; yPx: number } | null
   handle: TurnHandle | null
-  /** Guides of the snap in force. */
-  guides: readonly SnapLaw[]
+  /** Guides of the active snap. */
+  guides: readonly SnapConstraint[]
   guideAt: { xMm: number; yMm: number } | null
   /** Degrees shown at the turn handle. */
   turnText: string
   ghost: { board: Board; free: boolean } | null
-  pointed: { xMm: number; yMm: number; radiusMm: number; words: string } | null
+  focused: { xMm: number; yMm: number; radiusMm: number; words: string } | null
 }
 
-export function drawLive(s: Sight, l: LiveState, lifted: (() => void) | null, faults: () => void): void {
+export function drawLive(s: DrawContext, l: LiveState, drawDragged: (() => void) | null, faults: () => void): void {
   clear(s)
-  lifted?.()
+  drawDragged?.()
   faults()
-  if (!lifted) drawHover(s, l)
-  if (!lifted) drawChosen(s, l.chosen)
+  if (!drawDragged) drawHover(s, l)
+  if (!drawDragged) drawChosen(s, l.chosen)
   if (l.ghost) drawGhost(s, l.lamp, l.ghost.board)
   drawGuides(s, l)
   if (l.handle && l.drag.now !== 'moving' && l.drag.now !== 'boxing') drawHandle(s, l)
   if (l.drag.now === 'boxing') drawBox(s, l.drag)
-  if (l.pointed) drawPointed(s, l.pointed)
+  if (l.focused) drawFocused(s, l.focused)
   if (l.pointer) drawRulerMarks(s, l.pointer)
 }
 
-function drawHover(s: Sight, l: LiveState): void {
-  const { ctx, ink } = s
+function drawHover(s: DrawContext, l: LiveState): void {
+  const { ctx, palette } = s
   const px = 1 / s.camera.pxPerMm
   inMm(s)
-  ctx.strokeStyle = ink['ink-quiet']
+  ctx.strokeStyle = palette['ink-quiet']
   ctx.lineWidth = 1.2 * px
   if (l.hover.emitter) {
     ctx.beginPath()
@@ -93,23 +93,23 @@ function drawHover(s: Sight, l: LiveState): void {
   }
 }
 
-export function drawChosen(s: Sight, chosen: Chosen): void {
-  const { ctx, ink } = s
+export function drawChosen(s: DrawContext, chosen: Chosen): void {
+  const { ctx, palette } = s
   const px = 1 / s.camera.pxPerMm
   inMm(s)
-  ctx.fillStyle = ink.ink
+  ctx.fillStyle = palette.ink
   ctx.globalAlpha = 0.06
   ctx.fill(chosen.boards)
   ctx.globalAlpha = 1
-  ctx.strokeStyle = ink.ink
+  ctx.strokeStyle = palette.ink
   ctx.lineWidth = 1.8 * px
   ctx.stroke(chosen.boards)
   ctx.lineWidth = 2 * px
   ctx.stroke(chosen.emitters)
 }
 
-function drawGhost(s: Sight, lamp: Lamp, board: Board): void {
-  const { ctx, ink } = s
+function drawGhost(s: DrawContext, lamp: Lamp, board: Board): void {
+  const { ctx, palette } = s
   const px = 1 / s.camera.pxPerMm
   const type = lamp.boardTypes.find((t) => t.id === board.type)
   if (!type) return
@@ -120,7 +120,7 @@ function drawGhost(s: Sight, lamp: Lamp, board: Board): void {
     const [x, y] = lampFromBoard(board, site.xMm, site.yMm)
     addDisc(path, x, y, 1.5)
   }
-  ctx.strokeStyle = ink.ink
+  ctx.strokeStyle = palette.ink
   ctx.lineWidth = 1.4 * px
   ctx.setLineDash([4 * px, 3 * px])
   ctx.stroke(path)
@@ -129,31 +129,31 @@ function drawGhost(s: Sight, lamp: Lamp, board: Board): void {
   const [x, y] = screenFromPlan(s.camera, s.size, board.xMm, board.yMm)
   ctx.textAlign = 'center'
   ctx.textBaseline = 'middle'
-  tag(s, `${fixed(board.xMm)}, ${fixed(board.yMm)} mm`, x, y, ink.ink)
+  tag(s, `${fixed(board.xMm)}, ${fixed(board.yMm)} mm`, x, y, palette.ink)
 }
 
-/** What holds the board, drawn, and why in words beside it. */
-function drawGuides(s: Sight, l: LiveState): void {
+/** Guides of the active constraints, each with its reason beside it. */
+function drawGuides(s: DrawContext, l: LiveState): void {
   if (!l.guideAt || l.guides.length === 0) return
-  const { ctx, ink } = s
+  const { ctx, palette } = s
   const px = 1 / s.camera.pxPerMm
   const { xMm, yMm } = l.guideAt
   inMm(s)
-  ctx.strokeStyle = ink.steel
+  ctx.strokeStyle = palette.steel
   ctx.lineWidth = px
   ctx.setLineDash([6 * px, 4 * px])
   const far = (s.size.widthPx + s.size.heightPx) * px
   const from = new Map(l.lamp.boards.map((b) => [b.id, b]))
-  for (const law of l.guides) {
+  for (const constraint of l.guides) {
     ctx.beginPath()
-    const other = law.from ? from.get(law.from) : undefined
-    if (law.rank === 0 && other) {
+    const other = constraint.from ? from.get(constraint.from) : undefined
+    if (constraint.rank === 0 && other) {
       ctx.moveTo(other.xMm, other.yMm)
       ctx.lineTo(xMm, yMm)
-    } else if (law.law === 'line') {
-      ctx.moveTo(xMm - far * law.ny, yMm + far * law.nx)
-      ctx.lineTo(xMm + far * law.ny, yMm - far * law.nx)
-    } else ctx.arc(law.xMm, law.yMm, Math.max(law.radiusMm, 4 * px), 0, 2 * Math.PI)
+    } else if (constraint.kind === 'line') {
+      ctx.moveTo(xMm - far * constraint.ny, yMm + far * constraint.nx)
+      ctx.lineTo(xMm + far * constraint.ny, yMm - far * constraint.nx)
+    } else ctx.arc(constraint.xMm, constraint.yMm, Math.max(constraint.radiusMm, 4 * px), 0, 2 * Math.PI)
     ctx.stroke()
   }
   ctx.setLineDash([])
@@ -161,17 +161,17 @@ function drawGuides(s: Sight, l: LiveState): void {
   const [x, y] = screenFromPlan(s.camera, s.size, xMm, yMm)
   ctx.textBaseline = 'middle'
   ctx.textAlign = 'left'
-  for (const [i, law] of l.guides.entries()) tag(s, law.why, x + 14, y + 18 + 17 * i, ink.steel)
+  for (const [i, constraint] of l.guides.entries()) tag(s, constraint.why, x + 14, y + 18 + 17 * i, palette.steel)
 }
 
-function drawHandle(s: Sight, l: LiveState): void {
-  const { ctx, ink } = s
+function drawHandle(s: DrawContext, l: LiveState): void {
+  const { ctx, palette } = s
   const h = l.handle!
   const [px, py] = screenFromPlan(s.camera, s.size, h.pivotX, h.pivotY)
   let [x, y] = screenFromPlan(s.camera, s.size, h.xMm, h.yMm)
   if (l.drag.now === 'turning' && l.pointer) [x, y] = [l.pointer.xPx, l.pointer.yPx]
   inPx(s)
-  ctx.strokeStyle = ink['ink-quiet']
+  ctx.strokeStyle = palette['ink-quiet']
   ctx.lineWidth = 1
   ctx.beginPath()
   ctx.moveTo(px, py)
@@ -179,8 +179,8 @@ function drawHandle(s: Sight, l: LiveState): void {
   ctx.moveTo(px + 3, py)
   ctx.arc(px, py, 3, 0, 2 * Math.PI)
   ctx.stroke()
-  ctx.fillStyle = ink.ground
-  ctx.strokeStyle = ink.ink
+  ctx.fillStyle = palette.ground
+  ctx.strokeStyle = palette.ink
   ctx.lineWidth = 1.6
   ctx.beginPath()
   ctx.arc(x, y, 6, 0, 2 * Math.PI)
@@ -194,32 +194,32 @@ function drawHandle(s: Sight, l: LiveState): void {
   if (!l.turnText) return
   ctx.textAlign = 'left'
   ctx.textBaseline = 'middle'
-  tag(s, l.turnText, x + 14, y, ink.ink)
+  tag(s, l.turnText, x + 14, y, palette.ink)
 }
 
-function drawBox(s: Sight, drag: Extract<PlanDrag, { now: 'boxing' }>): void {
-  const { ctx, ink } = s
+function drawBox(s: DrawContext, drag: Extract<PlanDrag, { now: 'boxing' }>): void {
+  const { ctx, palette } = s
   const [x0, y0] = screenFromPlan(s.camera, s.size, drag.from.xMm, drag.from.yMm)
   const [x1, y1] = screenFromPlan(s.camera, s.size, drag.to.xMm, drag.to.yMm)
   inPx(s)
-  ctx.fillStyle = ink.ink
+  ctx.fillStyle = palette.ink
   ctx.globalAlpha = 0.05
   ctx.fillRect(x0, y0, x1 - x0, y1 - y0)
   ctx.globalAlpha = 1
-  ctx.strokeStyle = ink.ink
+  ctx.strokeStyle = palette.ink
   ctx.lineWidth = 1
   ctx.setLineDash([4, 3])
   ctx.strokeRect(x0 + 0.5, y0 + 0.5, x1 - x0, y1 - y0)
   ctx.setLineDash([])
 }
 
-/** A place that a finding points to: two rings and a leader, in the colour of light. */
-function drawPointed(s: Sight, p: NonNullable<LiveState['pointed']>): void {
-  const { ctx, ink } = s
+/** The place of a finding: two rings and a leader, in the colour of light. */
+function drawFocused(s: DrawContext, p: NonNullable<LiveState['focused']>): void {
+  const { ctx, palette } = s
   const [x, y] = screenFromPlan(s.camera, s.size, p.xMm, p.yMm)
   const r = Math.max(12, p.radiusMm * s.camera.pxPerMm + 6)
   inPx(s)
-  ctx.strokeStyle = ink.light
+  ctx.strokeStyle = palette.light
   ctx.lineWidth = 2
   ctx.beginPath()
   ctx.arc(x, y, r, 0, 2 * Math.PI)
@@ -234,13 +234,13 @@ function drawPointed(s: Sight, p: NonNullable<LiveState['pointed']>): void {
   if (!p.words) return
   ctx.textAlign = 'left'
   ctx.textBaseline = 'middle'
-  tag(s, p.words, x + off + 18, y - off - 18, ink.light)
+  tag(s, p.words, x + off + 18, y - off - 18, palette.light)
 }
 
-function drawRulerMarks(s: Sight, at: { xPx: number; yPx: number }): void {
-  const { ctx, ink } = s
+function drawRulerMarks(s: DrawContext, at: { xPx: number; yPx: number }): void {
+  const { ctx, palette } = s
   inPx(s)
-  ctx.fillStyle = ink.ink
+  ctx.fillStyle = palette.ink
   ctx.beginPath()
   if (at.xPx > RULER_PX) {
     ctx.moveTo(at.xPx, RULER_PX)
@@ -259,8 +259,8 @@ function drawRulerMarks(s: Sight, at: { xPx: number; yPx: number }): void {
 
 const fixed = (v: number) => v.toFixed(2).replace('-', '−')
 
-/** Boards in sight, for anything drawn one by one. */
-export const inSight = (s: Sight, boards: readonly Board[], reachMm: number): Board[] => {
+/** Boards in view, for what is drawn one by one. */
+export const visibleBoards = (s: DrawContext, boards: readonly Board[], reachMm: number): Board[] => {
   const seen = seenBox(s.camera, s.size)
   return boards.filter((b) =>
     meets({ minX: b.xMm - reachMm, maxX: b.xMm + reachMm, minY: b.yMm - reachMm, maxY: b.yMm + reachMm }, seen),

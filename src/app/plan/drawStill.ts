@@ -1,5 +1,5 @@
-// The still layer: sheet, face, keep-outs, boards, emitters, returned light, rulers. Drawn anew only when the lamp, the
-// camera or the overlay changes, never by a pointer move.
+// The still layer: background, face, keep-outs, boards, emitters, returned light, rulers. Redrawn when the lamp, the camera or the
+// overlay changes, never by a pointer move.
 
 import type { Face, KeepOut, Lamp } from '../../lamp/schema.ts'
 import { flatsPolygon } from '../../layout/outline.ts'
@@ -7,29 +7,29 @@ import type { GridMap } from '../../run/figure.ts'
 import { paintGrid } from '../common/gridMap.ts'
 import type { PlanCamera, PlanSize } from '../common/planCamera.ts'
 import { meets, RULER_PX, roundStep, rulerTicks, screenFromPlan, seenBox } from './model/camera.ts'
-import { usualCurrentA } from './model/marks.ts'
-import { hatch, type PlanInk } from './palette.ts'
+import { mostCommonCurrentA } from './model/marks.ts'
+import { hatch, type PlanPalette } from './palette.ts'
 import { addDisc, addKeepOut, addPolygon, type PlanTile, rectangle } from './tiles.ts'
 
-/** A picture laid over the face, and where it lies, mm. */
-export interface Laid {
+/** An image laid over the face, and its extent, mm. */
+export interface OverlayImage {
   image: HTMLCanvasElement
   extent: Pick<GridMap, 'fromX' | 'toX' | 'fromY' | 'toY'>
 }
 
-export interface Sight {
+export interface DrawContext {
   ctx: CanvasRenderingContext2D
   camera: PlanCamera
   size: PlanSize
   /** Device px per CSS px. */
   ratio: number
-  ink: PlanInk
-  /** DeviceQueue all that is drawn in mm about a point of the face. */
+  palette: PlanPalette
+  /** Rotates all that is drawn in mm about a point of the face. */
   turn?: { byDeg: number; pivotX: number; pivotY: number }
 }
 
-/** From here on, coordinates are mm on the face. */
-export function inMm(s: Sight): void {
+/** Sets the transform: coordinates are then mm on the face. */
+export function inMm(s: DrawContext): void {
   const k = s.camera.pxPerMm * s.ratio
   const [x, y] = screenFromPlan(s.camera, s.size, 0, 0)
   s.ctx.setTransform(k, 0, 0, -k, x * s.ratio, y * s.ratio)
@@ -39,9 +39,9 @@ export function inMm(s: Sight): void {
   s.ctx.translate(-s.turn.pivotX, -s.turn.pivotY)
 }
 
-export const inPx = (s: Sight): void => s.ctx.setTransform(s.ratio, 0, 0, s.ratio, 0, 0)
+export const inPx = (s: DrawContext): void => s.ctx.setTransform(s.ratio, 0, 0, s.ratio, 0, 0)
 
-export function clear(s: Sight): void {
+export function clear(s: DrawContext): void {
   s.ctx.setTransform(1, 0, 0, 1, 0, 0)
   s.ctx.clearRect(0, 0, s.ctx.canvas.width, s.ctx.canvas.height)
 }
@@ -55,26 +55,31 @@ export function facePath(face: Face, insetMm = 0): Path2D {
   return path
 }
 
-export function drawStill(s: Sight, lamp: Lamp, tiles: readonly PlanTile[], laid: Laid | null): void {
+export function drawStill(
+  s: DrawContext,
+  lamp: Lamp,
+  tiles: readonly PlanTile[],
+  overlayImage: OverlayImage | null,
+): void {
   clear(s)
-  s.ctx.fillStyle = s.ink.ground
+  s.ctx.fillStyle = s.palette.ground
   s.ctx.fillRect(0, 0, s.ctx.canvas.width, s.ctx.canvas.height)
   drawLattice(s)
   drawFace(s, lamp)
-  if (laid) drawLaid(s, lamp.face, laid)
-  drawTiles(s, tiles, laid !== null)
+  if (overlayImage) drawOverlay(s, lamp.face, overlayImage)
+  drawTiles(s, tiles, overlayImage !== null)
   drawTunnel(s, lamp)
   drawAxes(s, lamp.face)
   drawCurrents(s, lamp)
 }
 
-/** Faint squared paper, one square a long ruler step. */
-function drawLattice(s: Sight): void {
+/** Faint squared paper: one square for each long ruler step. */
+function drawLattice(s: DrawContext): void {
   const { ctx, camera, size } = s
   const box = seenBox(camera, size)
   const step = roundStep(56 / camera.pxPerMm)
   inPx(s)
-  ctx.strokeStyle = s.ink.rule
+  ctx.strokeStyle = s.palette.rule
   ctx.globalAlpha = 0.35
   ctx.lineWidth = 1
   ctx.beginPath()
@@ -92,18 +97,18 @@ function drawLattice(s: Sight): void {
   ctx.globalAlpha = 1
 }
 
-function drawFace(s: Sight, lamp: Lamp): void {
-  const { ctx, ink } = s
+function drawFace(s: DrawContext, lamp: Lamp): void {
+  const { ctx, palette } = s
   const px = 1 / s.camera.pxPerMm
   inMm(s)
   const outline = facePath(lamp.face)
-  ctx.fillStyle = ink.sheet
+  ctx.fillStyle = palette.sheet
   ctx.fill(outline)
-  ctx.strokeStyle = ink['ink-quiet']
+  ctx.strokeStyle = palette['ink-quiet']
   ctx.lineWidth = 1.5 * px
   ctx.stroke(outline)
   if (lamp.face.marginMm > 0) {
-    ctx.strokeStyle = ink['rule-strong']
+    ctx.strokeStyle = palette['rule-strong']
     ctx.lineWidth = px
     ctx.setLineDash([5 * px, 4 * px])
     ctx.stroke(facePath(lamp.face, lamp.face.marginMm))
@@ -112,29 +117,29 @@ function drawFace(s: Sight, lamp: Lamp): void {
   drawKeepOuts(s, lamp.face.keepOuts)
 }
 
-function drawKeepOuts(s: Sight, keepOuts: readonly KeepOut[]): void {
+function drawKeepOuts(s: DrawContext, keepOuts: readonly KeepOut[]): void {
   if (keepOuts.length === 0) return
-  const { ctx, ink } = s
+  const { ctx, palette } = s
   inMm(s)
   const path = new Path2D()
   for (const k of keepOuts) addKeepOut(path, k)
-  ctx.fillStyle = ink.ground
+  ctx.fillStyle = palette.ground
   ctx.fill(path)
   ctx.save()
   ctx.clip(path)
   ctx.setTransform(1, 0, 0, 1, 0, 0)
-  ctx.fillStyle = hatch(ctx, ink['rule-strong'], -1, s.ratio)
+  ctx.fillStyle = hatch(ctx, palette['rule-strong'], -1, s.ratio)
   ctx.fillRect(0, 0, ctx.canvas.width, ctx.canvas.height)
   ctx.restore()
   inMm(s)
-  ctx.strokeStyle = ink['ink-faint']
+  ctx.strokeStyle = palette['ink-faint']
   ctx.lineWidth = 1 / s.camera.pxPerMm
   ctx.stroke(path)
   inPx(s)
-  ctx.font = ink.font
+  ctx.font = palette.font
   ctx.textAlign = 'center'
   ctx.textBaseline = 'top'
-  ctx.fillStyle = ink['ink-quiet']
+  ctx.fillStyle = palette['ink-quiet']
   for (const k of keepOuts) {
     const halfMm = k.shape === 'hole' ? k.diameterMm / 2 : k.lengthMm / 2
     if (halfMm * s.camera.pxPerMm < 10 || !k.why) continue
@@ -144,9 +149,9 @@ function drawKeepOuts(s: Sight, keepOuts: readonly KeepOut[]): void {
   }
 }
 
-/** Boards and emitters; `bare` leaves the boards unfilled, so that a map under them shows. */
-export function drawTiles(s: Sight, tiles: readonly PlanTile[], bare: boolean, widen = 0): void {
-  const { ctx, ink } = s
+/** Boards and emitters. `bare` leaves the boards unfilled, so that a map under them shows. */
+export function drawTiles(s: DrawContext, tiles: readonly PlanTile[], bare: boolean, widen = 0): void {
+  const { ctx, palette } = s
   const k = s.camera.pxPerMm
   const seen = seenBox(s.camera, s.size, widen)
   inMm(s)
@@ -154,21 +159,21 @@ export function drawTiles(s: Sight, tiles: readonly PlanTile[], bare: boolean, w
   for (const tile of tiles) {
     if (!meets(tile.box, seen)) continue
     if (!bare) {
-      ctx.fillStyle = ink.raised
+      ctx.fillStyle = palette.raised
       ctx.fill(tile.outlines)
     }
-    ctx.strokeStyle = bare ? ink['ink-faint'] : ink['rule-strong']
+    ctx.strokeStyle = bare ? palette['ink-faint'] : palette['rule-strong']
     ctx.lineWidth = 1 / k
     ctx.stroke(tile.outlines)
     if (bare) continue
     for (const layer of tile.optics) {
       const px = layer.radiusMm * k
-      ctx.fillStyle = ink.tone[layer.mark.tone]
+      ctx.fillStyle = palette.tone[layer.mark.tone]
       ctx.globalAlpha = px < 4 ? 0.55 : 0.13
       ctx.fill(layer.discs)
       if (px < 4) continue
       ctx.globalAlpha = 0.75
-      ctx.strokeStyle = ink.tone[layer.mark.tone]
+      ctx.strokeStyle = palette.tone[layer.mark.tone]
       ctx.lineWidth = 0.9 / k
       ctx.stroke(layer.discs)
       ctx.globalAlpha = 0.9
@@ -176,7 +181,7 @@ export function drawTiles(s: Sight, tiles: readonly PlanTile[], bare: boolean, w
     }
     ctx.globalAlpha = 1
     if (k > 1.6) {
-      ctx.fillStyle = ink.light
+      ctx.fillStyle = palette.light
       ctx.fill(tile.dies)
     }
   }
@@ -184,16 +189,16 @@ export function drawTiles(s: Sight, tiles: readonly PlanTile[], bare: boolean, w
 }
 
 /** The tunnel's inlet over the boards: an emitter outside it gives no light. */
-function drawTunnel(s: Sight, lamp: Lamp): void {
+function drawTunnel(s: DrawContext, lamp: Lamp): void {
   const { tunnel } = lamp
   if (!tunnel) return
-  const { ctx, ink } = s
+  const { ctx, palette } = s
   const px = 1 / s.camera.pxPerMm
   inMm(s)
   const path = new Path2D()
   if (tunnel.sides === 0) addDisc(path, 0, 0, tunnel.inMm / 2)
   else addPolygon(path, flatsPolygon(tunnel.sides, tunnel.inMm))
-  ctx.strokeStyle = ink.steel
+  ctx.strokeStyle = palette.steel
   ctx.globalAlpha = 0.8
   ctx.lineWidth = px
   ctx.setLineDash([10 * px, 3 * px, 2 * px, 3 * px])
@@ -203,12 +208,12 @@ function drawTunnel(s: Sight, lamp: Lamp): void {
 }
 
 /** Centre lines as on a drawing, a little past the edge. */
-function drawAxes(s: Sight, face: Face): void {
-  const { ctx, ink } = s
+function drawAxes(s: DrawContext, face: Face): void {
+  const { ctx, palette } = s
   const px = 1 / s.camera.pxPerMm
   const far = face.sizeMm / 2 + 10 * px
   inMm(s)
-  ctx.strokeStyle = ink['ink-faint']
+  ctx.strokeStyle = palette['ink-faint']
   ctx.globalAlpha = 0.5
   ctx.lineWidth = px
   ctx.setLineDash([14 * px, 4 * px, 2 * px, 4 * px])
@@ -222,9 +227,9 @@ function drawAxes(s: Sight, face: Face): void {
   ctx.globalAlpha = 1
 }
 
-/** A board that runs at another current than most says so. */
-function drawCurrents(s: Sight, lamp: Lamp): void {
-  const usual = usualCurrentA(lamp)
+/** Labels each board that runs at another current than most. */
+function drawCurrents(s: DrawContext, lamp: Lamp): void {
+  const usual = mostCommonCurrentA(lamp)
   if (s.camera.pxPerMm < 0.7) return
   inPx(s)
   s.ctx.textAlign = 'center'
@@ -232,18 +237,18 @@ function drawCurrents(s: Sight, lamp: Lamp): void {
   for (const b of lamp.boards) {
     if (b.currentA === usual) continue
     const [x, y] = screenFromPlan(s.camera, s.size, b.xMm, b.yMm)
-    tag(s, `${b.currentA} A`, x, y, s.ink.ink)
+    tag(s, `${b.currentA} A`, x, y, s.palette.ink)
   }
 }
 
-/** Words on a patch of sheet, so that they can be read over anything; kept inside the canvas. */
-export function tag(s: Sight, words: string, x: number, y: number, colour: string): void {
-  const { ctx, ink } = s
-  ctx.font = ink.font
+/** Text on a patch of background, readable over anything; kept inside the canvas. */
+export function tag(s: DrawContext, words: string, x: number, y: number, colour: string): void {
+  const { ctx, palette } = s
+  ctx.font = palette.font
   const w = ctx.measureText(words).width + 8
   const wanted = ctx.textAlign === 'center' ? x - w / 2 : x
   const left = x > s.size.widthPx ? wanted : Math.max(0, Math.min(wanted, s.size.widthPx - w))
-  ctx.fillStyle = ink.ground
+  ctx.fillStyle = palette.ground
   ctx.globalAlpha = 0.86
   ctx.fillRect(left, y - 8, w, 16)
   ctx.globalAlpha = 1
@@ -251,7 +256,7 @@ export function tag(s: Sight, words: string, x: number, y: number, colour: strin
   ctx.fillText(words, ctx.textAlign === 'center' ? left + w / 2 : left + 4, y + 0.5)
 }
 
-/** The map as an image of one pixel a bin. */
+/** The map as an image, one pixel for each bin. */
 export function heatImage(map: GridMap, topValue: number): HTMLCanvasElement {
   const image = document.createElement('canvas')
   image.width = map.columns
@@ -260,7 +265,7 @@ export function heatImage(map: GridMap, topValue: number): HTMLCanvasElement {
   return image
 }
 
-function drawLaid(s: Sight, face: Face, { image, extent }: Laid): void {
+function drawOverlay(s: DrawContext, face: Face, { image, extent }: OverlayImage): void {
   const { ctx } = s
   ctx.save()
   inMm(s)
@@ -274,16 +279,16 @@ function drawLaid(s: Sight, face: Face, { image, extent }: Laid): void {
 }
 
 /** Along the top (x) and the left (y), in mm; above everything else of the still layer. */
-export function drawRulers(s: Sight): void {
-  const { ctx, ink, size } = s
+export function drawRulers(s: DrawContext): void {
+  const { ctx, palette, size } = s
   const box = seenBox(s.camera, s.size)
   inPx(s)
-  ctx.fillStyle = ink.sheet
+  ctx.fillStyle = palette.sheet
   ctx.fillRect(0, 0, size.widthPx, RULER_PX)
   ctx.fillRect(0, 0, RULER_PX, size.heightPx)
-  ctx.strokeStyle = ink['ink-faint']
-  ctx.fillStyle = ink['ink-quiet']
-  ctx.font = ink.font
+  ctx.strokeStyle = palette['ink-faint']
+  ctx.fillStyle = palette['ink-quiet']
+  ctx.font = palette.font
   ctx.lineWidth = 1
   ctx.beginPath()
   ctx.textBaseline = 'top'
@@ -308,11 +313,11 @@ export function drawRulers(s: Sight): void {
     ctx.restore()
   }
   ctx.stroke()
-  ctx.fillStyle = ink.sheet
+  ctx.fillStyle = palette.sheet
   ctx.fillRect(0, 0, RULER_PX, RULER_PX)
-  ctx.fillStyle = ink['ink-faint']
+  ctx.fillStyle = palette['ink-faint']
   ctx.fillText('mm', 2, 4)
-  ctx.strokeStyle = ink.rule
+  ctx.strokeStyle = palette.rule
   ctx.strokeRect(RULER_PX - 0.5, RULER_PX - 0.5, size.widthPx, size.heightPx)
 }
 

@@ -1,13 +1,13 @@
-// The sheet's colours for canvas work, read from the page so that the high-contrast sheet reaches the drawing too.
+// The theme's colours for the canvases, read from the page's styles, so that the high-contrast theme applies there too.
 import type { MarkTone } from './model/marks.ts'
 
 const TOKENS = ['ground', 'sheet', 'raised', 'rule', 'rule-strong', 'ink', 'ink-quiet', 'ink-faint', 'light'] as const
 const MORE = ['light-soft', 'steel', 'severe', 'warning'] as const
 type Token = (typeof TOKENS)[number] | (typeof MORE)[number]
 
-export type PlanInk = Record<Token, string> & { font: string; tone: Record<MarkTone, string> }
+export type PlanPalette = Record<Token, string> & { font: string; tone: Record<MarkTone, string> }
 
-export function readInk(from: Element): PlanInk {
+export function readPalette(from: Element): PlanPalette {
   const style = getComputedStyle(from)
   const of = (token: string) => style.getPropertyValue(`--${token}`).trim()
   const tokens = Object.fromEntries([...TOKENS, ...MORE].map((t) => [t, of(t)])) as Record<Token, string>
@@ -26,7 +26,7 @@ export function readInk(from: Element): PlanInk {
 
 const hatches = new Map<string, CanvasPattern>()
 
-/** Slanted strokes in px of the canvas; hazards carry hatching as well as colour. */
+/** Diagonal hatching in canvas px: hazards are marked by hatching as well as by colour. */
 export function hatch(ctx: CanvasRenderingContext2D, colour: string, way: 1 | -1, ratio: number): CanvasPattern {
   const key = `${colour} ${way} ${ratio}`
   const made = hatches.get(key)

@@ -1,14 +1,14 @@
-// Where the pointer is, in figures; written straight to the page, since it changes with every move.
+// The pointer's coordinates and the map's value there. Written straight to the page, since they change with every move.
 import { valueAt } from '../common/gridMap.ts'
-import { filmAt } from '../common/plateFilm.ts'
+import { plateTemperatures } from '../common/plateFilm.ts'
 import { plan } from '../store/plan.ts'
 import { power, shownMoment, shownRun } from '../store/power.ts'
 import { result } from '../store/stores.ts'
-import type { Desk } from './canvas.ts'
+import type { PlanCanvas } from './canvas.ts'
 
 const minus = (text: string) => text.replace('-', '−')
 
-/** Of the plate at the moment looked at; null off it. */
+/** The plate's temperature at the chosen moment; null off the plate. */
 function plateAt(xMm: number, yMm: number): number | null {
   const state = power.getState()
   const run = shownRun(state)
@@ -17,14 +17,14 @@ function plateAt(xMm: number, yMm: number): number | null {
   const column = Math.floor(((xMm - film.fromXMm) / (film.toXMm - film.fromXMm)) * film.columns)
   const row = Math.floor(((yMm - film.fromYMm) / (film.toYMm - film.fromYMm)) * film.rows)
   if (column < 0 || row < 0 || column >= film.columns || row >= film.rows) return null
-  const c = filmAt(film, shownMoment(run, state.atS))[row * film.columns + column]!
+  const c = plateTemperatures(film, shownMoment(run, state.atS))[row * film.columns + column]!
   return Number.isNaN(c) ? null : c
 }
 
-export function followPointer(desk: Desk, into: HTMLElement): () => void {
+export function followPointer(planCanvas: PlanCanvas, into: HTMLElement): () => void {
   const write = (xPx: number, yPx: number) => {
-    const [x, y] = desk.toPlan(xPx, yPx)
-    const digits = desk.camera().pxPerMm > 8 ? 2 : 1
+    const [x, y] = planCanvas.toPlan(xPx, yPx)
+    const digits = planCanvas.camera().pxPerMm > 8 ? 2 : 1
     const r = Math.hypot(x, y).toFixed(digits)
     const parts = [`x ${minus(x.toFixed(digits))}`, `y ${minus(y.toFixed(digits))}`, `from the axis ${r} mm`]
     const map = plan.getState().overlay === 'returned' ? result.getState().sheet?.faceMap : undefined
@@ -35,16 +35,16 @@ export function followPointer(desk: Desk, into: HTMLElement): () => void {
     into.textContent = parts.join('   ')
   }
   const onMove = (e: PointerEvent) => {
-    const box = desk.live.getBoundingClientRect()
+    const box = planCanvas.live.getBoundingClientRect()
     write(e.clientX - box.left, e.clientY - box.top)
   }
   const onLeave = () => {
     into.textContent = ''
   }
-  desk.live.addEventListener('pointermove', onMove)
-  desk.live.addEventListener('pointerleave', onLeave)
+  planCanvas.live.addEventListener('pointermove', onMove)
+  planCanvas.live.addEventListener('pointerleave', onLeave)
   return () => {
-    desk.live.removeEventListener('pointermove', onMove)
-    desk.live.removeEventListener('pointerleave', onLeave)
+    planCanvas.live.removeEventListener('pointermove', onMove)
+    planCanvas.live.removeEventListener('pointerleave', onLeave)
   }
 }

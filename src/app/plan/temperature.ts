@@ -1,13 +1,13 @@
-// The plate's temperature at the moment looked at, as a picture under the boards; the hottest board is named.
+// The plate's temperature at the chosen moment as an image under the boards, with the hottest board labelled.
 import type { ModeRun } from '../../electrothermal/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { filmPixels, hottestAt, spanOf } from '../common/plateFilm.ts'
+import { colourRange, hottestAt, plateImage } from '../common/plateFilm.ts'
 import { type PowerState, power, shownMoment, shownRun } from '../store/power.ts'
-import { inPx, type Laid, type Sight, tag } from './drawStill.ts'
+import { type DrawContext, inPx, type OverlayImage, tag } from './drawStill.ts'
 import { screenFromPlan } from './model/camera.ts'
 
-/** Null while there is no run to show. */
-export function warmthNow(): (Laid & { run: ModeRun; atS: number }) | null {
+/** Null while there is no run. */
+export function currentTemperatureImage(): (OverlayImage & { run: ModeRun; atS: number }) | null {
   const state = power.getState()
   const run = shownRun(state)
   if (!run) return null
@@ -16,7 +16,7 @@ export function warmthNow(): (Laid & { run: ModeRun; atS: number }) | null {
   const image = document.createElement('canvas')
   image.width = film.columns
   image.height = film.rows
-  const pixels = filmPixels(film, spanOf(film, state.scale, atS), atS)
+  const pixels = plateImage(film, colourRange(film, state.scale, atS), atS)
   image.getContext('2d')!.putImageData(new ImageData(pixels, film.columns, film.rows), 0, 0)
   const extent = { fromX: film.fromXMm, toX: film.toXMm, fromY: film.fromYMm, toY: film.toYMm }
   return { image, extent, run, atS }
@@ -25,7 +25,7 @@ export function warmthNow(): (Laid & { run: ModeRun; atS: number }) | null {
 export const showsOther = (now: PowerState, before: PowerState): boolean =>
   now.report !== before.report || now.mode !== before.mode || now.atS !== before.atS || now.scale !== before.scale
 
-export function drawHottest(s: Sight, lamp: Lamp, run: ModeRun, atS: number): void {
+export function drawHottest(s: DrawContext, lamp: Lamp, run: ModeRun, atS: number): void {
   const hot = hottestAt(run, atS)
   const board = lamp.boards[hot.index]
   if (!board) return
@@ -33,5 +33,5 @@ export function drawHottest(s: Sight, lamp: Lamp, run: ModeRun, atS: number): vo
   inPx(s)
   s.ctx.textAlign = 'center'
   s.ctx.textBaseline = 'middle'
-  tag(s, `${board.id} ${Math.round(hot.c)} °C`, x, y, s.ink.light)
+  tag(s, `${board.id} ${Math.round(hot.c)} °C`, x, y, s.palette.light)
 }

@@ -1,4 +1,4 @@
-// The lamp's boards and emitters as a few big paths in mm, cut into tiles so that what is out of sight costs nothing.
+// The lamp's boards and emitters as a few large paths in mm, cut into tiles, so that what is out of view costs nothing.
 
 import { lampFromBoard } from '../../lamp/place.ts'
 import type { Board, BoardType, EmitterType, KeepOut, Lamp, OpticType } from '../../lamp/schema.ts'
@@ -12,7 +12,7 @@ export interface PlanTile {
   outlines: Path2D
   /** Emitting areas, true to size. */
   dies: Path2D
-  /** What stands on the face for the emitters of one optic, and its mark. */
+  /** Discs of the emitters with one optic (or package), and their mark. */
   optics: { mark: OpticMark; discs: Path2D; marks: Path2D; radiusMm: number }[]
 }
 
@@ -23,31 +23,31 @@ interface Cell {
   tile: PlanTile
 }
 
-/** What tiles are made of besides boards; another of these and none of the old tiles will do. */
+/** What tiles depend on besides boards: when any of these changes, every tile is rebuilt. */
 const madeOf = (lamp: Lamp) => [lamp.boardTypes, lamp.emitterTypes, lamp.opticTypes, lamp.optic, lamp.face.sizeMm]
 
-/** Tiles that are kept from one lamp to the next: an edit of a few boards makes new paths for their tiles alone. */
-export function keptTiles(): (lamp: Lamp, boards: readonly Board[]) => PlanTile[] {
+/** Caches tiles from one lamp to the next: an edit of a few boards rebuilds only their tiles. */
+export function createTileCache(): (lamp: Lamp, boards: readonly Board[]) => PlanTile[] {
   let from: unknown[] = []
-  let kept = new Map<string, Cell>()
+  let cached = new Map<string, Cell>()
   return (lamp, boards) => {
     const now = madeOf(lamp)
-    if (now.some((part, i) => part !== from[i])) kept = new Map()
+    if (now.some((part, i) => part !== from[i])) cached = new Map()
     from = now
     const next = new Map<string, Cell>()
     let draw: ((boards: readonly Board[]) => PlanTile) | null = null
     for (const [key, cell] of cellsOf(lamp, boards)) {
-      const old = kept.get(key)
+      const old = cached.get(key)
       const same = old?.boards.length === cell.length && cell.every((b, i) => b === old.boards[i])
-      draw ??= tileDrawer(lamp)
+      draw ??= createTileBuilder(lamp)
       next.set(key, same ? old : { boards: cell, tile: draw(cell) })
     }
-    kept = next
+    cached = next
     return [...next.values()].map((c) => c.tile)
   }
 }
 
-export const planTiles = (lamp: Lamp, boards: readonly Board[]): PlanTile[] => keptTiles()(lamp, boards)
+export const planTiles = (lamp: Lamp, boards: readonly Board[]): PlanTile[] => createTileCache()(lamp, boards)
 
 function cellsOf(lamp: Lamp, boards: readonly Board[]): Map<string, Board[]> {
   const cells = new Map<string, Board[]>()
@@ -61,8 +61,8 @@ function cellsOf(lamp: Lamp, boards: readonly Board[]): Map<string, Board[]> {
   return cells
 }
 
-/** One board in its own frame; every like board is this one, moved: that costs a tenth of making its discs anew. */
-interface Stamp {
+/** The paths of one board in its own frame. Boards alike reuse them with a transform, at a tenth of the cost of new paths. */
+interface BoardPaths {
   outline: Path2D
   dies: Path2D
   layers: PlanTile['optics']
@@ -71,16 +71,16 @@ interface Stamp {
 const SYMMETRIC: readonly MarkShape[] = ['ring', 'core']
 const HOME = { xMm: 0, yMm: 0, turnDeg: 0 }
 
-function tileDrawer(lamp: Lamp) {
+function createTileBuilder(lamp: Lamp) {
   const types = new Map(lamp.boardTypes.map((t) => [t.id, t]))
   const emitters = new Map(lamp.emitterTypes.map((e) => [e.id, e]))
   const optics = new Map(lamp.opticTypes.map((o) => [o.id, o]))
   const marks = new Map(opticMarks(lamp).map((m) => [m.id, m]))
-  const stamps = new Map<string, Stamp>()
+  const pathsByType = new Map<string, BoardPaths>()
 
   /** Marks stand upright however a board is turned. */
-  function makeStamp(b: Board, type: BoardType): Stamp {
-    const stamp: Stamp = { outline: new Path2D(), dies: new Path2D(), layers: [] }
+  function createBoardPaths(b: Board, type: BoardType): BoardPaths {
+    const stamp: BoardPaths = { outline: new Path2D(), dies: new Path2D(), layers: [] }
     addOutline(stamp.outline, type.outline, HOME)
     const emitter = emitters.get(type.emitter)!
     for (const [i, site] of type.sites.entries()) {
@@ -96,15 +96,15 @@ function tileDrawer(lamp: Lamp) {
     return stamp
   }
 
-  function stampOf(b: Board): Stamp {
+  function stampOf(b: Board): BoardPaths {
     const type = types.get(b.type)!
     const optic = b.optic ?? lamp.optic
     const upright = b.siteOptics !== undefined || !SYMMETRIC.includes(marks.get(optic)!.shape)
     const key = `${b.type} ${optic} ${b.siteOptics ? JSON.stringify(b.siteOptics) : ''} ${upright ? b.turnDeg : 0}`
-    let stamp = stamps.get(key)
+    let stamp = pathsByType.get(key)
     if (!stamp) {
-      stamp = makeStamp(b, type)
-      stamps.set(key, stamp)
+      stamp = createBoardPaths(b, type)
+      pathsByType.set(key, stamp)
     }
     return stamp
   }
@@ -223,7 +223,7 @@ function addDie(path: Path2D, e: EmitterType, optic: OpticType, x: number, y: nu
   )
 }
 
-/** Marks are closed shapes, filled; `u` is the radius of what stands on the face. */
+/** Marks are closed, filled shapes; the radius is that of the optic or the package. */
 export function addMark(path: Path2D, shape: MarkShape, x: number, y: number, radius: number): void {
   const u = radius * 0.72
   const at = (corners: readonly (readonly [number, number])[]) =>

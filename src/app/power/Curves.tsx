@@ -1,8 +1,8 @@
-// Light, temperatures, volts and amperes over one scale of time; a line stands at the moment looked at.
+// Light, temperature, voltage and current over a common time axis, with a line at the moment shown.
 import { memo, useState } from 'react'
 import type { ModeRun } from '../../electrothermal/result.ts'
 import { scaleOf, THIN, toDigits } from '../common/format.ts'
-import { fitsLog, type TimeScale, timeScale } from '../common/timeScale.ts'
+import { prefersLog, type TimeScale, timeScale } from '../common/timeScale.ts'
 import { power, shownMoment, usePower } from '../store/power.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { onCurve, plotCurves } from './model/plot.ts'
@@ -16,7 +16,7 @@ const TOP = 18
 interface PlotOf {
   title: string
   unit: string
-  /** Of the document's units to those shown. */
+  /** Factor from the document's unit to the one shown. */
   by: number
   zero: boolean
   curves: readonly { name: string; y: ArrayLike<number> }[]
@@ -46,8 +46,8 @@ function plotsOf({ curves: c }: ModeRun): PlotOf[] {
 export function Curves({ run }: { run: ModeRun }) {
   const [box, widthPx] = useWidth()
   const endS = run.curves.tS[run.curves.tS.length - 1]!
-  const [asked, setAsked] = useState<'even' | 'log' | null>(null)
-  const scale = asked ?? (fitsLog(endS) ? 'log' : 'even')
+  const [chosenScale, setChosenScale] = useState<'even' | 'log' | null>(null)
+  const scale = chosenScale ?? (prefersLog(endS) ? 'log' : 'even')
   const time = timeScale(endS, LEFT, Math.max(LEFT + 50, widthPx - RIGHT), scale === 'log')
   return (
     <div className="power-curves" ref={box}>
@@ -61,7 +61,7 @@ export function Curves({ run }: { run: ModeRun }) {
             { key: 'even', name: 'even' },
             { key: 'log', name: 'in decades' },
           ]}
-          onChoose={(key: 'even' | 'log') => setAsked(key)}
+          onChoose={(key: 'even' | 'log') => setChosenScale(key)}
         />
       </div>
       {endS === 0 ? (
@@ -95,11 +95,11 @@ const lookAt = (px: number, time: TimeScale) => power.setState({ atS: time.at(px
 
 function spoken({ title, unit, by, curves }: PlotOf, run: ModeRun): string {
   const last = run.curves.tS.length - 1
-  const told = curves.map(({ name, y }) => `${name} ${toDigits(y[0]! * by)} to ${toDigits(y[last]! * by)} ${unit}`)
-  return `${title} from switch-on to the end: ${told.join('; ')}`
+  const ranges = curves.map(({ name, y }) => `${name} ${toDigits(y[0]! * by)} to ${toDigits(y[last]! * by)} ${unit}`)
+  return `${title} from switch-on to the end: ${ranges.join('; ')}`
 }
 
-/** Everything but the moment: drawn anew only for another run or width. */
+/** Everything but the moment, so that it renders only for another run or width. */
 const Drawn = memo(function Drawn(p: { plot: PlotOf; run: ModeRun; log: boolean; widthPx: number }) {
   const { plot, run, log, widthPx } = p
   const foot = HEIGHT - 16
@@ -148,7 +148,7 @@ const Drawn = memo(function Drawn(p: { plot: PlotOf; run: ModeRun; log: boolean;
   )
 }, alike)
 
-/** Shorter words where there is no room. */
+/** Shorter labels where there is little room. */
 function Key({ names, right, narrow }: { names: readonly string[]; right: number; narrow: boolean }) {
   const signs = ['━', '╌', '┈']
   const words = narrow ? ['junction', 'plate', 'its mean'] : names

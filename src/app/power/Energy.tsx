@@ -1,4 +1,4 @@
-// Where what the supply gave has gone, until the moment looked at.
+// Energy balance until the moment shown.
 import type { ModeRun } from '../../electrothermal/result.ts'
 import { THIN, toDigits } from '../common/format.ts'
 import { momentWords } from '../common/timeScale.ts'

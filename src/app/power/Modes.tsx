@@ -1,4 +1,4 @@
-// A line in words for each mode; of the one looked at its curves, its plate and its energy, at the moment of the slider.
+// A line of text for each mode; for the mode shown its curves, its plate and its energy, at the moment of the slider.
 
 import type { ModeRun, PowerReport } from '../../electrothermal/result.ts'
 import { powerOf } from '../../library/typicalPower.ts'
@@ -9,7 +9,7 @@ import { momentWords } from '../common/timeScale.ts'
 import { power, shownMoment, shownRun, usePower } from '../store/power.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { MomentSlider } from '../ui/MomentSlider.tsx'
 import { Curves } from './Curves.tsx'
 import { Energy } from './Energy.tsx'
@@ -37,7 +37,7 @@ export function Modes() {
   )
 }
 
-/** The line in words is the button that shows the mode. */
+/** Each line is the button that shows its mode. */
 function Lines({ report, shown }: { report: PowerReport; shown: string }) {
   return (
     <ul className="power-lines" aria-label="Modes">
@@ -66,12 +66,12 @@ function Moment({ run }: { run: ModeRun }) {
   return (
     <div className="power-moment">
       <MomentSlider run={run} />
-      <Push
+      <Button
         hint="The beam sheet is traced with the light of this mode at this moment; undo brings the old one back"
-        onPush={() => beamAt(run, atS)}
+        onPress={() => beamAt(run, atS)}
       >
         Beam at this moment
-      </Push>
+      </Button>
       <p className="power-now">
         <strong>{momentWords(atS)}</strong> after switch-on: {at(run.curves.lm)}
         {THIN}lm, hottest junction{' '}
@@ -94,11 +94,13 @@ function beamAt(run: ModeRun, atS: number) {
   const label = `Heat: beam of ${run.name} at ${momentWords(seconds)}`
   const why = tryEdit(design, label, (lamp) => ({
     ...lamp,
-    // A moment of a mode needs the mode in the document.
+    // The light of a mode's moment needs the mode in the document.
     power: lamp.power ?? powerOf(lamp).value,
     heat: { kind: 'mode', mode: run.id, seconds },
   }))
-  power.setState({ said: why ?? `The beam is traced with the light of ${run.name} at ${momentWords(seconds)}.` })
+  power.setState({
+    announcement: why ?? `The beam is traced with the light of ${run.name} at ${momentWords(seconds)}.`,
+  })
 }
 
 function Taken({ run, atS }: { run: ModeRun; atS: number }) {

@@ -1,11 +1,11 @@
-// The plate's temperature over the face, seen from the target, boards over it; the hottest board is named.
+// The plate's temperature over the face, seen from the target, with the boards drawn over it and the hottest one labelled.
 import { useEffect, useMemo, useRef } from 'react'
 import type { ModeRun } from '../../electrothermal/result.ts'
 import { boardTypeOf, lampFromBoard } from '../../lamp/place.ts'
 import type { Board, BoardType, Lamp } from '../../lamp/schema.ts'
 import { outlinePath } from '../../layout/outline.ts'
 import { THIN } from '../common/format.ts'
-import { type FilmScale, filmPixels, hottestAt, spanOf, spanWords } from '../common/plateFilm.ts'
+import { colourRange, type FilmScale, hottestAt, plateImage, rangeWords } from '../common/plateFilm.ts'
 import { rampCss } from '../common/ramp.ts'
 import { momentWords } from '../common/timeScale.ts'
 import { redraw } from '../frame.ts'
@@ -41,13 +41,13 @@ export function PlateMap({ run }: { run: ModeRun }) {
   )
 }
 
-/** Which colours are which temperatures, and whether moments compare. */
+/** The colour scale, and whether it is the same for all moments. */
 function Scale({ run }: { run: ModeRun }) {
   const scale = usePower((s) => s.scale)
   const [least, most] = usePower((s) =>
-    spanOf(run.film, s.scale, shownMoment(run, s.atS)).map(Math.round).join(),
+    colourRange(run.film, s.scale, shownMoment(run, s.atS)).map(Math.round).join(),
   ).split(',')
-  const words = usePower((s) => spanWords(run.film, s.scale, shownMoment(run, s.atS)))
+  const words = usePower((s) => rangeWords(run.film, s.scale, shownMoment(run, s.atS)))
   return (
     <>
       <div className="power-map-scale" aria-hidden="true">
@@ -65,7 +65,7 @@ function Scale({ run }: { run: ModeRun }) {
       <Choice
         label="Colours"
         segments
-        does="This moment: the plate’s pattern stands out. The whole run: moments compare with one another"
+        description="This moment: the plate’s pattern stands out. The whole run: moments compare with one another"
         value={scale}
         options={[
           { key: 'moment', name: 'this moment' },
@@ -77,10 +77,10 @@ function Scale({ run }: { run: ModeRun }) {
   )
 }
 
-/** Drawn straight from the store: the slider moves it without React. */
+/** Subscribes to the store itself: moving the slider doesn't render React. */
 function Film({ run }: { run: ModeRun }) {
   const canvas = useRef<HTMLCanvasElement>(null)
-  const words = usePower((s) => spanWords(run.film, s.scale, shownMoment(run, s.atS)))
+  const words = usePower((s) => rangeWords(run.film, s.scale, shownMoment(run, s.atS)))
   useEffect(() => {
     const { film } = run
     const draw = () => {
@@ -88,7 +88,7 @@ function Film({ run }: { run: ModeRun }) {
       if (!pen) return
       const { atS, scale } = power.getState()
       const at = shownMoment(run, atS)
-      pen.putImageData(new ImageData(filmPixels(film, spanOf(film, scale, at), at), film.columns, film.rows), 0, 0)
+      pen.putImageData(new ImageData(plateImage(film, colourRange(film, scale, at), at), film.columns, film.rows), 0, 0)
       if (canvas.current) canvas.current.dataset['moment'] = momentWords(at)
     }
     draw()

@@ -1,9 +1,9 @@
-// Heat and power over the view: how long each mode lasts and what ends it; the wiring; the list for the first switching on.
+// Heat and power, over the view: each mode's duration and what ends it; the wiring; the checklist for the first power-up.
 import { type KeyboardEvent, useEffect, useRef } from 'react'
 import { type PowerPage, power, usePower } from '../store/power.ts'
 import { view } from '../store/stores.ts'
 import type { ViewState } from '../store/view.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { Modes } from './Modes.tsx'
 import { PowerUp } from './PowerUp.tsx'
@@ -20,19 +20,21 @@ const PAGES: readonly { key: PowerPage; name: string }[] = [
 
 function close() {
   power.setState({ open: false })
-  const door = document.querySelector<HTMLElement>('.power-door button')
-  // With both parts folded there is no door to go back to.
-  ;(door ?? document.querySelector<HTMLElement>('[role="tab"][aria-selected="true"]'))?.focus()
+  const link = document.querySelector<HTMLElement>('.power-link button')
+  // With both parts folded there is no link to return the focus to.
+  ;(link ?? document.querySelector<HTMLElement>('[role="tab"][aria-selected="true"]'))?.focus()
 }
 
-/** Who asks for a view, or for the place of a finding, wants to see it. */
+/** Choosing a view or the place of a finding closes the panel. */
 function onView(now: ViewState, before: ViewState) {
-  const asked = (Object.keys(now) as (keyof ViewState)[]).every((key) => key === 'view' || now[key] === before[key])
-  const pointed = now.pointed !== null && now.pointed !== before.pointed
-  if (asked || pointed || now.view !== before.view) power.setState({ open: false })
+  const isReselected = (Object.keys(now) as (keyof ViewState)[]).every(
+    (key) => key === 'view' || now[key] === before[key],
+  )
+  const hasNewPlace = now.focusedPlace !== null && now.focusedPlace !== before.focusedPlace
+  if (isReselected || hasNewPlace || now.view !== before.view) power.setState({ open: false })
 }
 
-/** Keys without a modifier belong to the panel while the focus is in it, not to the view it covers. */
+/** While the focus is in the panel, keys without a modifier must not reach the view under it. */
 function onKeyDown(event: KeyboardEvent) {
   if (event.key === 'Escape' && !event.defaultPrevented) close()
   if (!event.ctrlKey && !event.metaKey) event.stopPropagation()
@@ -54,21 +56,21 @@ export function PowerPanel() {
         </h2>
         <Choice label="Shown" segments value={page} options={PAGES} onChoose={(page) => power.setState({ page })} />
         <State />
-        <Push kind="quiet" name="Close heat and power" hint="Close (W or Esc)" onPush={close}>
+        <Button kind="quiet" name="Close heat and power" hint="Close (W or Esc)" onPress={close}>
           ✕
-        </Push>
+        </Button>
       </header>
       {ready && page === 'modes' && <Modes />}
       {ready && page === 'wiring' && <Wiring />}
       {ready && page === 'list' && <PowerUp />}
       <p className="ui-hidden" role="status">
-        <Said />
+        <Announcement />
       </p>
     </section>
   )
 }
 
-const Said = () => usePower((s) => s.said)
+const Announcement = () => usePower((s) => s.announcement)
 
 function State() {
   const words = usePower((s) => s.why || (s.report === null ? 'Being run…' : s.stale ? 'Edit being run…' : ''))

@@ -1,11 +1,11 @@
-// What to check before and while the lamp first gets current. Ticks are kept in the lamp's file, one step of history each.
+// Checklist for the first power-up. Ticks are stored in the lamp's file; each is one step of history.
 import { useMemo } from 'react'
 import type { PowerUpItem } from '../../electrothermal/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { power, usePower } from '../store/power.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { printPanel } from './printPanel.ts'
 import { ticked } from './ticks.ts'
 
@@ -27,9 +27,9 @@ export function PowerUp() {
           {count} of {items?.length ?? 0} done
         </span>
         <div className="power-buttons">
-          <Push kind="quiet" onPush={printPanel}>
+          <Button kind="quiet" onPress={printPanel}>
             Print
-          </Push>
+          </Button>
         </div>
       </div>
       <p className="power-caution">
@@ -74,5 +74,5 @@ function Item({ item, isDone }: { item: PowerUpItem; isDone: boolean }) {
 function tick({ key, channel, step }: PowerUpItem, on: boolean) {
   const what = `${channel === null ? '' : `${channel}, `}${step}`
   const why = tryEdit(design, `Power-up: ${on ? 'tick' : 'untick'} ${what}`, (lamp) => ticked(lamp, key, on))
-  if (why) power.setState({ said: why })
+  if (why) power.setState({ announcement: why })
 }

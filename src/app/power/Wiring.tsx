@@ -1,9 +1,9 @@
-// The wiring as a picture and as a schedule.
+// The wiring as a diagram and as a table.
 import type { SwitchNeed, WireRun } from '../../electrothermal/result.ts'
-import { toBuy } from '../../report/wiringTable.ts'
+import { billOfMaterials } from '../../report/wiringTable.ts'
 import { THIN, toDigits } from '../common/format.ts'
 import { usePower } from '../store/power.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { type Column, Table } from '../ui/Table.tsx'
 import { printPanel } from './printPanel.ts'
 import { saveWiring } from './saveWiring.ts'
@@ -44,16 +44,16 @@ export function Wiring() {
       <div className="power-part-head">
         <h3>Schedule of wires</h3>
         <div className="power-buttons">
-          <Push
+          <Button
             kind="quiet"
             hint="Every run with its numbers, for a spreadsheet"
-            onPush={() => saveWiring(report.wiring)}
+            onPress={() => saveWiring(report.wiring)}
           >
             CSV
-          </Push>
-          <Push kind="quiet" onPush={printPanel}>
+          </Button>
+          <Button kind="quiet" onPress={printPanel}>
             Print
-          </Push>
+          </Button>
         </div>
       </div>
       <Table
@@ -73,7 +73,7 @@ export function Wiring() {
       <section className="power-buy" aria-labelledby="power-buy-title">
         <h3 id="power-buy-title">To buy, without spare</h3>
         <ul>
-          {toBuy(report.wiring).map((b) => (
+          {billOfMaterials(report.wiring).map((b) => (
             <li key={b.what}>
               {b.what} <b>{b.unit === 'm' ? `${toDigits(b.amount)}${THIN}m` : b.amount}</b>
             </li>

@@ -1,19 +1,19 @@
-// Supply, fuses, drivers and boards as blocks. Channels that are alike stand as one row, with how many there are.
+// Block diagram of supply, fuses, drivers and boards. Channels that are alike share a row, with their number.
 import type { WireRun } from '../../electrothermal/result.ts'
 import { alikeChannels } from './model/wiringBlocks.ts'
 import { useWidth } from './useWidth.ts'
 
 const ROW = 62
 const BOX = 38
-const MOST_ROWS = 8
+const MAX_ROWS = 8
 
 export function WiringPicture({ wiring }: { wiring: readonly WireRun[] }) {
   const [box, widthPx] = useWidth()
   const main = wiring.find((w) => w.part === 'main')
   const rows = alikeChannels(wiring)
-  const shown = rows.slice(0, MOST_ROWS)
+  const shown = rows.slice(0, MAX_ROWS)
   const high = Math.max(1, shown.length) * ROW + 12
-  // Two columns of the trunk, three of a channel, gaps for the words on the wires.
+  // Two columns for the main line, three for a channel, gaps for the labels of the wires.
   const w = Math.max(480, widthPx)
   const wide = w * 0.13
   const at = (column: number) => 2 + column * ((w - 4 - wide) / 4)

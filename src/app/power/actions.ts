@@ -1,7 +1,7 @@
-import type { Act } from '../actions/action.ts'
+import type { Action } from '../actions/action.ts'
 import { power } from '../store/power.ts'
 
-export const powerActs: readonly Act[] = [
+export const powerActions: readonly Action[] = [
   {
     id: 'power',
     label: 'Show heat and power: how long each mode lasts, the wiring',

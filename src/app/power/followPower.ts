@@ -1,4 +1,4 @@
-// From the lamp to its heat and power: every edit that bears on them starts the run anew, in a worker.
+// Runs heat and power of the open lamp in a worker; every edit that affects them restarts the run.
 
 import type { Sheet } from '../../job/beam/sheet.ts'
 import type { PowerClient } from '../../job/power/client.ts'
@@ -7,7 +7,7 @@ import type { Design } from '../store/design.ts'
 import type { PowerStore } from '../store/power.ts'
 import type { Result } from '../store/result.ts'
 
-/** What the run hangs on. Ticks of the power-up list are read off the lamp itself. */
+/** The parts that the run depends on. Ticks of the power-up list are read from the lamp itself. */
 const PARTS = [
   'name',
   'boards',
@@ -20,73 +20,73 @@ const PARTS = [
   'power',
 ] as const satisfies readonly (keyof Lamp)[]
 
-export const runsAlike = (a: Lamp, b: Lamp): boolean =>
+export const sameRun = (a: Lamp, b: Lamp): boolean =>
   PARTS.every((key) => a[key] === b[key]) && a.reading.ambientC === b.reading.ambientC
 
-/** After the last change, so that a handle being dragged does not start one run after another. */
-const PATIENCE_MS = 120
+/** Wait after the last change, so that a drag does not start one run after another. */
+const DEBOUNCE_MS = 120
 
-/** A settled sheet of the lamp as it is: how much light stays in it. */
+/** The ledger of the current lamp's settled sheet: how much light stays in the lamp. */
 const ledgerOf = (result: Result): Sheet['ledger'] | null => {
   const { sheet, stale } = result.getState()
   return sheet?.state === 'settled' && !stale ? sheet.ledger : null
 }
 
-/** The run begins with the light that was last known to stay in the lamp, and is run once more when the beam sheet has settled. */
+/** The first run uses the last known ledger; a second follows when the beam sheet has settled. */
 export function followPower(
   design: Design,
   power: PowerStore,
   result: Result,
   open: () => PowerClient,
-  patienceMs = PATIENCE_MS,
+  debounceMs = DEBOUNCE_MS,
 ): () => void {
-  const desk = open()
-  let asked: Lamp | null = null
+  const client = open()
+  let requested: Lamp | null = null
   let traced = false
-  let known: Sheet['ledger'] | null = null
+  let lastLedger: Sheet['ledger'] | null = null
   let timer: ReturnType<typeof setTimeout> | undefined
 
   function begin() {
     const lamp = design.lamp()
-    asked = lamp
-    // Another lamp has no history yet; nothing of the one before may be read as its own.
+    requested = lamp
+    // A newly opened lamp has no history: results of the lamp before must not be used for it.
     const isAnother = !design.canUndo() && !design.canRedo()
     const settled = ledgerOf(result)
     traced = settled !== null
-    known = settled ?? (isAnother ? null : known)
+    lastLedger = settled ?? (isAnother ? null : lastLedger)
     power.setState({ stale: true, why: '' })
-    if (isAnother) power.setState({ report: null, findings: [], mode: null, atS: null, said: '' })
-    desk.run(
+    if (isAnother) power.setState({ report: null, findings: [], mode: null, atS: null, announcement: '' })
+    client.run(
       lamp,
-      known,
-      (report, findings) => power.setState({ report, findings, stale: !runsAlike(design.lamp(), lamp), why: '' }),
+      lastLedger,
+      (report, findings) => power.setState({ report, findings, stale: !sameRun(design.lamp(), lamp), why: '' }),
       (why) => power.setState({ why, findings: [], stale: true }),
     )
   }
 
-  const soon = () => {
+  const schedule = () => {
     clearTimeout(timer)
-    timer = setTimeout(begin, patienceMs)
+    timer = setTimeout(begin, debounceMs)
   }
 
   begin()
   const offResult = result.subscribe((now, before) => {
-    // One lens for another changes what stays in the lamp, but nothing else that the run hangs on.
+    // A change of lens changes how much light stays in the lamp, but nothing else that the run depends on.
     if (now.stale && !before.stale) traced = false
     if (!traced && ledgerOf(result)) {
       traced = true
-      soon()
+      schedule()
     }
   })
   const off = design.store.subscribe(({ lamp }) => {
-    if (asked && runsAlike(lamp, asked)) return
+    if (requested && sameRun(lamp, requested)) return
     power.setState({ stale: true })
-    soon()
+    schedule()
   })
   return () => {
     off()
     offResult()
     clearTimeout(timer)
-    desk.dispose()
+    client.dispose()
   }
 }

@@ -1,4 +1,4 @@
-/** The panel alone on paper; otherwise the beam sheet is printed. */
+/** Prints the panel alone; by default the page prints the beam sheet. */
 export function printPanel(): void {
   const { dataset } = document.documentElement
   dataset['print'] = 'power'

@@ -1,6 +1,6 @@
 import type { Lamp } from '../../lamp/schema.ts'
 
-/** The lamp with one item of its power-up list ticked or not; the same lamp when it was so already. */
+/** The lamp with an item of its checklist ticked or cleared; the same object when nothing changes. */
 export function ticked(lamp: Lamp, key: string, on: boolean): Lamp {
   const done = lamp.powerUp?.done ?? []
   if (done.includes(key) === on) return lamp

@@ -1,14 +1,14 @@
-// The handles as sliders: drawn by the browser over the canvas, so that keyboard and screen reader have them too.
+// The handles as sliders: DOM elements over the canvas, so that keyboard and screen reader can use them.
 import { useEffect, useMemo } from 'react'
 import { useDesign } from '../store/stores.ts'
-import { createHand } from './gestures/handles.ts'
+import { createHandleDrag } from './gestures/handleDrag.ts'
 import { type HandleName, handlesOf } from './model/handles.ts'
 import { section } from './state.ts'
 
 export function Knobs({ box }: { box: React.RefObject<HTMLElement | null> }) {
-  const hand = useMemo(() => createHand(() => box.current), [box])
-  useEffect(() => () => hand.leave(), [hand])
-  // Only which handles there are and what they're called; where they stand is written by the drawing.
+  const drag = useMemo(() => createHandleDrag(() => box.current), [box])
+  useEffect(() => () => drag.leave(), [drag])
+  // Only the handles' names and labels; the drawing sets their positions.
   const list = useDesign((s) =>
     handlesOf(s.lamp)
       .map((h) => `${h.name}|${h.along}|${h.label}`)
@@ -29,21 +29,21 @@ export function Knobs({ box }: { box: React.RefObject<HTMLElement | null> }) {
             aria-label={label}
             aria-orientation={along === 'z' ? 'horizontal' : 'vertical'}
             aria-valuenow={0}
-            onPointerDown={(e) => hand.press(name, e.nativeEvent)}
+            onPointerDown={(e) => drag.pointerDown(name, e.nativeEvent)}
             onPointerEnter={() => section.setState({ active: name })}
             onFocus={() => section.setState({ active: name })}
             onBlur={() => {
-              hand.leave(name)
+              drag.leave(name)
               section.setState((s) => (s.active === name ? { active: null } : s))
             }}
             onKeyDown={(e) => {
               if (e.ctrlKey || e.metaKey) return
-              if (hand.keyDown(name, e)) {
+              if (drag.keyDown(name, e)) {
                 e.preventDefault()
                 e.stopPropagation()
               }
             }}
-            onKeyUp={() => hand.keyUp()}
+            onKeyUp={() => drag.keyUp()}
           >
             <span aria-hidden="true">{along === 'z' ? '↔' : '↕'}</span>
           </div>

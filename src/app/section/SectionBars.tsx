@@ -1,4 +1,4 @@
-// Above the drawing: what is shown and how. Below: what lines and colours mean.
+// The bar above the drawing (what is shown) and the legend below it.
 
 import { levelsOf, levelWords, outlineOf } from '../common/dangerLevels.ts'
 import { FATE_GROUPS, groupOfFate, groupsOf } from '../common/fates.ts'
@@ -9,7 +9,7 @@ import { danger, useDanger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { heatOf } from './drawHeat.ts'
 import { zoomedAbout } from './model/frame.ts'
-import { cameraNow, cameraOnOutlines, sizeOf } from './mount.ts'
+import { cameraOnOutlines, currentCamera, sizeOf } from './mount.ts'
 import { section, useSection } from './state.ts'
 
 export function SectionBar({ box }: { box: React.RefObject<HTMLElement | null> }) {
@@ -18,7 +18,7 @@ export function SectionBar({ box }: { box: React.RefObject<HTMLElement | null> }
   const zoom = (factor: number) => {
     if (!box.current) return
     const size = sizeOf(box.current)
-    section.setState({ camera: zoomedAbout(cameraNow(size), size, size.width / 2, size.height / 2, factor) })
+    section.setState({ camera: zoomedAbout(currentCamera(size), size, size.width / 2, size.height / 2, factor) })
   }
   return (
     <div className="ui-bar" role="toolbar" aria-label="Section drawing">
@@ -72,7 +72,7 @@ function Layer({ name, children }: { name: 'paths' | 'heat' | 'sizes'; children:
   )
 }
 
-/** The switch of the outlines, which the Solid shares. */
+/** The switch of the outlines, shared with the Solid view. */
 function KeepClear() {
   const on = useDanger((s) => s.outlines)
   return (
@@ -82,7 +82,7 @@ function KeepClear() {
   )
 }
 
-/** The outlines mostly reach far past the drawing of the lamp. */
+/** Fits the outlines, which mostly reach far beyond the lamp. */
 function WholeOutlines({ box }: { box: React.RefObject<HTMLElement | null> }) {
   const drawn = useDanger((s) => s.outlines && s.reading !== null)
   if (!drawn) return null
@@ -144,7 +144,7 @@ export function SectionFoot() {
   const heat = useSection((s) => s.heat)
   const count = useResult((s) => s.sheet?.paths.fate.length ?? 0)
   const can = useDesign((s) => namesOf(groupsOf(s.lamp)))
-  // What the lamp can have now, and what the paths on the drawing, perhaps of the lamp before, do have.
+  // The groups of the current lamp, and those of the paths drawn, which may belong to the lamp before.
   const drawn = useResult((s) => namesOf([...(s.sheet?.paths.fate ?? [])].map((f) => FATE_GROUPS[groupOfFate(f)]!)))
   const shown = FATE_GROUPS.filter((g) => can.includes(g.name) || drawn.includes(g.name))
   return (

@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'react'
-import { sectionStory } from '../common/lampStory.ts'
+import { describeSection } from '../common/describeSection.ts'
 import { useDesign, useResult } from '../store/stores.ts'
-import { moveCamera } from './gestures/camera.ts'
+import { attachCameraGestures } from './gestures/camera.ts'
 import { Knobs } from './Knobs.tsx'
 import { mountSection } from './mount.ts'
 import { SectionBar, SectionFoot } from './SectionBars.tsx'
@@ -15,12 +15,12 @@ export function SectionView() {
   useEffect(() => {
     if (!box.current || !still.current || !live.current) return
     const stage = { box: box.current, still: still.current, live: live.current }
-    const leave = [mountSection(stage), moveCamera(box.current)]
+    const leave = [mountSection(stage), attachCameraGestures(box.current)]
     return () => {
       for (const l of leave) l()
     }
   }, [])
-  const story = useDesign((s) => sectionStory(s.lamp))
+  const story = useDesign((s) => describeSection(s.lamp))
   return (
     <div className="section-view">
       <SectionBar box={box} />

@@ -1,4 +1,4 @@
-// Heat as thin strips along the parts, and the hot spots as hatched marks with words.
+// Heat as thin strips along the parts, and the hot spots as hatched marks with labels.
 
 import type { Severity } from '../../checks/finding.ts'
 import type { Sheet } from '../../job/beam/sheet.ts'
@@ -23,7 +23,7 @@ export interface HeatStrips {
 
 const known = new WeakMap<Sheet, Map<Cut, HeatStrips>>()
 
-/** Of each sheet once: the drawing and the scale under it ask for the same. */
+/** Cached for each sheet: the drawing and its scale need the same strips. */
 export function heatOf(sheet: Sheet, cut: Cut): HeatStrips {
   const cuts = known.get(sheet) ?? new Map<Cut, HeatStrips>()
   known.set(sheet, cuts)
@@ -63,7 +63,7 @@ export function drawHeat(pen: Pen, heat: HeatStrips, stale: boolean): void {
   ctx.restore()
 }
 
-/** A strip across the axis; what lies off the part is not drawn. */
+/** A strip across the axis, clipped to the part. */
 function upright(pen: Pen, strip: Strip, top: number, xPx: number, halfMm: number): void {
   const step = (strip.toMm - strip.fromMm) / strip.kWm2.length
   for (const [i, v] of strip.kWm2.entries()) {
@@ -157,7 +157,7 @@ function mark(pen: Pen, xPx: number, yPx: number, radiusPx: number, colour: stri
   ctx.stroke()
 }
 
-/** As grave as the gravest finding about that place. */
+/** Severity of the worst finding at that place. */
 function severityOf(sheet: Sheet, name: SpotName): Severity {
   const on = name === 'sunInside' ? 'inside' : name
   const grades = sheet.findings.filter((f) => f.place.kind === 'point' && f.place.on === on).map((f) => f.severity)

@@ -1,4 +1,4 @@
-// What changes under the hand: the guide and readout of the held handle, and the ring about what a finding points at.
+// The live layer: guide and readout of the active handle, and the ring about the place of a finding.
 import type { Place } from '../../checks/finding.ts'
 import { lensSpan } from '../../lamp/read.ts'
 import { lengthText } from '../common/lengthText.ts'
@@ -46,30 +46,30 @@ function readout(pen: Pen, handle: Handle): void {
   }
 }
 
-/** What else moves with the handle. */
+/** Other lengths that change with the handle. */
 function asides(pen: Pen, handle: Handle): string[] {
   const { tunnel, lens } = pen.lamp
-  const said: string[] = []
+  const lines: string[] = []
   if (handle.along === 'z' && tunnel) {
-    if (handle.name !== 'lensZ') said.push(`tunnel ${lengthText(tunnel.zOutMm - tunnel.zInMm)} long`)
+    if (handle.name !== 'lensZ') lines.push(`tunnel ${lengthText(tunnel.zOutMm - tunnel.zInMm)} long`)
     if (handle.name !== 'inletZ' && lens)
-      said.push(
+      lines.push(
         `${lengthText(Math.max(0, lensSpan(lens)[0] - tunnel.zOutMm))} to the ${handle.name === 'lensZ' ? 'tunnel' : 'lens'}`,
       )
   }
   if (handle.name === 'lensZ' && lens) {
     const z = focusZMm(lens)
-    said.push(
+    lines.push(
       Math.abs(z) < 0.05
         ? 'focus on the face'
         : `focus ${lengthText(Math.abs(z))} ${z < 0 ? 'behind' : 'before'} the face`,
     )
   }
-  if (handle.valueMm <= handle.minMm || handle.valueMm >= handle.maxMm) said.push('no further')
-  return said
+  if (handle.valueMm <= handle.minMm || handle.valueMm >= handle.maxMm) lines.push('no further')
+  return lines
 }
 
-export function drawPointed(pen: Pen, place: Place): void {
+export function drawFocusedPlace(pen: Pen, place: Place): void {
   const ring = ringOfPlace(pen.lamp, place, pen.cut)
   if (!ring) return
   const { ctx, paint, size } = pen

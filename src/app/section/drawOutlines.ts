@@ -1,4 +1,4 @@
-// Outlines of the thresholds in front of the lamp: inside a line the light does that harm.
+// Outlines of the thresholds in front of the lamp: inside a line the irradiance is above the threshold.
 import type { DangerReading } from '../../job/danger/result.ts'
 import { type DangerLevel, levelsOf, levelWords, outlineOf } from '../common/dangerLevels.ts'
 import { clearDistance } from '../common/format.ts'
@@ -35,7 +35,7 @@ export function drawOutlines(pen: Pen, outlines: readonly Outlines[], frontZMm: 
       pen,
       `${levelWords(level)}: to ${clearDistance(level.reachMm)}${beyond ? ' →' : ''}`,
       Math.min(tip, size.width - 8),
-      // Where the line leaves the picture its words stand in the free corner, clear of lens and sizes.
+      // Where the line leaves the picture, its label goes into the free corner, clear of lens and sizes.
       beyond ? size.height - 12 - 15 * k : pen.y(0) - 8 - 15 * k,
       { align: 'right', colour },
     )

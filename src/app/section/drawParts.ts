@@ -1,4 +1,4 @@
-// The parts in cut, in the order light meets them.
+// The parts in section, in the order in which light meets them.
 import { lensSpan } from '../../lamp/read.ts'
 import { type BoardCut, cutBoards, cutEmitters, type EmitterCut, faceHalf, tunnelHalf } from '../common/cut.ts'
 import { PLATE_MM } from '../common/extent.ts'
@@ -7,7 +7,7 @@ import { focusZMm, fresnelPlanes, grooveLine, type Point, solidOutline } from '.
 import { rOfY } from './model/frame.ts'
 import { hatchInside, line, type Pen, trace, words } from './pen.ts'
 
-/** Below this the grooves are too fine to see; a hint is drawn instead. */
+/** Grooves narrower than this, px, are too fine to see; a hint is drawn instead. */
 const GROOVE_PX = 3
 
 export function drawAxis(pen: Pen): void {
@@ -77,7 +77,7 @@ export function drawEmitters(pen: Pen): void {
   ctx.restore()
 }
 
-/** What the cut shows of boards and emitters, until one of them changes: the drawing itself is made anew at every sheet. */
+/** Caches boards and emitters in section until they change, since every sheet redraws the section. */
 function keptCuts() {
   let from: unknown[] = []
   let cuts: { boards: BoardCut[]; emitters: EmitterCut[] } = { boards: [], emitters: [] }
@@ -95,7 +95,7 @@ const cutsOf = keptCuts()
 const dieHalf = (source: { shape: 'rectangle'; heightMm: number } | { shape: 'disc'; diameterMm: number }) =>
   (source.shape === 'disc' ? source.diameterMm : source.heightMm) / 2
 
-/** The emitting surface itself: light, so in the colour of light. */
+/** The emitting surface, in the colour of light. */
 function drawDie(pen: Pen, heightMm: number, atMm: number, halfMm: number): void {
   const { ctx, paint } = pen
   ctx.strokeStyle = paint.light
@@ -166,7 +166,7 @@ function drawFresnel(pen: Pen, lens: Extract<NonNullable<Pen['lamp']['lens']>, {
   const { flatMm, valleyMm, rise } = fresnelPlanes(lens)
   const seen = [rOfY(camera, size, size.height), rOfY(camera, size, 0)] as const
   for (const mirror of [1, -1] as const) {
-    // Only what's on the screen: a lens may have twenty thousand grooves.
+    // Only what is on screen: a lens may have twenty thousand grooves.
     const low = Math.max(0, Math.min(seen[0] * mirror, seen[1] * mirror))
     const high = Math.min(half, Math.max(seen[0] * mirror, seen[1] * mirror))
     if (!(high > low)) continue
@@ -191,7 +191,7 @@ function drawFresnel(pen: Pen, lens: Extract<NonNullable<Pen['lamp']['lens']>, {
   }
 }
 
-/** Slanted ticks on the groove side: grooves are here, finer than can be drawn. */
+/** Slanted ticks on the groove side, for grooves too fine to draw. */
 function grooveHint(pen: Pen, xPx: number, rise: 1 | -1, mirror: 1 | -1, low: number, high: number): void {
   const { ctx } = pen
   const from = Math.min(pen.y(low * mirror), pen.y(high * mirror))
@@ -205,7 +205,7 @@ function grooveHint(pen: Pen, xPx: number, rise: 1 | -1, mirror: 1 | -1, low: nu
   ctx.stroke()
 }
 
-/** A cross where the lens wants the light to come from, and what it's called. */
+/** A labelled cross at the focus of the lens. */
 export function drawFocus(pen: Pen): void {
   const { ctx, paint, lamp, size } = pen
   if (!lamp.lens) return
@@ -225,7 +225,7 @@ export function drawFocus(pen: Pen): void {
     ctx.beginPath()
     ctx.arc(x, y, 3.5, 0, 2 * Math.PI)
     ctx.stroke()
-    // Behind the face stand the sizes of face and inlet: the word goes below them.
+    // The sizes of face and inlet are behind the face: the label goes below them.
     const below = z < 5 ? pen.y(-lamp.face.sizeMm / 2) + 12 : y + 15
     words(pen, 'focus', x, Math.max(y + 15, below), { colour: paint.ink })
   }

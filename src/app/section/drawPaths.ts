@@ -1,4 +1,4 @@
-// Real traced paths, seen square on to the plane of the cut, told apart by how they end.
+// Traced paths, projected onto the plane of the section, distinguished by how they end.
 import type { Paths } from '../../job/beam/sheet.ts'
 import { axesOf } from '../common/cut.ts'
 import { FATE_GROUPS, type FateGroup, pathsByGroup } from '../common/fates.ts'
@@ -10,13 +10,13 @@ export function drawPaths(pen: Pen, paths: Paths, stale: boolean, hidden: readon
   const groups = pathsByGroup(paths)
   ctx.save()
   ctx.lineJoin = 'round'
-  // Light that gets out lies underneath; the losses, which are few, stay readable on top.
+  // Light that leaves the lamp is drawn first; the losses, which are few, stay visible on top.
   for (const [g, group] of FATE_GROUPS.entries()) {
     if (hidden.includes(group.name)) continue
     const out = group.name === 'out'
     ctx.strokeStyle = group.colour
     ctx.fillStyle = group.colour
-    // Many paths of a kind share the ink that a few would have.
+    // The more paths in a group, the fainter each of them.
     const ink = Math.min(1, Math.sqrt(50 / Math.max(1, groups[g]!.length)))
     ctx.globalAlpha = (out ? 0.3 : 0.8 * ink) * (stale ? 0.3 : 1)
     ctx.lineWidth = out ? 1 : 1.1
@@ -24,7 +24,7 @@ export function drawPaths(pen: Pen, paths: Paths, stale: boolean, hidden: readon
     for (const i of groups[g]!) {
       const from = paths.start[i]!
       const to = paths.start[i + 1]!
-      // Each path's dashes begin elsewhere: side by side they would make rings that mean nothing.
+      // Dashes start at different offsets: equal offsets would form rings that mean nothing.
       ctx.lineDashOffset = (i * 7.3) % 23
       if (to - from < 2) continue
       ctx.beginPath()

@@ -14,7 +14,7 @@ export function drawSizes(pen: Pen): void {
   const { ctx, paint, size, lamp } = pen
   const lines = sizesAlong(lamp)
   const deepest = Math.max(0, ...lines.map((l) => l.level))
-  // Zoomed in, the lines stay on the sheet instead of sliding off it.
+  // When zoomed in, dimension lines are kept on the canvas.
   const base = Math.min(pen.y(-extentOf(lamp).rMm) + FIRST_PX, size.height - 34 - deepest * LEVEL_PX)
   ctx.save()
   ctx.strokeStyle = paint['rule-strong']
@@ -58,13 +58,13 @@ function acrossLine(pen: Pen, s: SizeAcross): void {
   const tall = bottom - top
   const text = tall > widthOf(pen, s.text) + 18 ? s.text : s.short
   const w = widthOf(pen, text)
-  // Above the axis, where light and focus mark are not in its way; a short line keeps it in its upper end.
+  // Above the axis, clear of light and focus mark; on a short line at its upper end.
   const textAt = Math.max((top + pen.y(0)) / 2, top + w / 2 + 9)
   if (tall > w + 6) words(pen, text, x, textAt, { turn: -Math.PI / 2 })
   else words(pen, text, x, top - 10 - 14 * s.level, { align: s.side === 'left' ? 'left' : 'right' })
 }
 
-/** Slim head whose point stands on (x, y). */
+/** A slim arrowhead with its tip at (x, y). */
 function arrow(pen: Pen, x: number, y: number, way: 1 | -1, level: boolean): void {
   const { ctx, paint } = pen
   ctx.fillStyle = paint['ink-faint']

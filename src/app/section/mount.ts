@@ -1,4 +1,4 @@
-// Ties the stores to the two canvases and the knobs. Everything is drawn through redraw(); nothing here is React.
+// Connects the stores to the two canvases and the knobs, outside React. Everything is drawn through redraw().
 
 import { tunnelHalf } from '../common/cut.ts'
 import { extentOf, extentWith } from '../common/extent.ts'
@@ -7,22 +7,22 @@ import { redraw } from '../frame.ts'
 import { danger } from '../store/danger.ts'
 import { design, result, view } from '../store/stores.ts'
 import { CALLOUT_ROWS, CALLOUT_STEP_PX, drawHeat, drawSpots, heatOf } from './drawHeat.ts'
-import { drawGuide, drawPointed } from './drawLive.ts'
+import { drawFocusedPlace, drawGuide } from './drawLive.ts'
 import { drawOutlines, type Outlines, outlinesOf } from './drawOutlines.ts'
 import { drawAxis, drawBoards, drawEmitters, drawFace, drawFocus, drawLens, drawTunnel } from './drawParts.ts'
 import { drawPaths } from './drawPaths.ts'
 import { drawScale, drawSizes } from './drawSizes.ts'
 import { type Camera, fitCamera, type SizePx } from './model/frame.ts'
 import { clamped, type HandleName, handlesOf } from './model/handles.ts'
-import { type Paint, type Pen, paintOf, penOf } from './pen.ts'
+import { createPen, type Paint, type Pen, readPaint } from './pen.ts'
 import { section } from './state.ts'
 
 const MARGINS = { left: 70, right: 88, top: 32 + CALLOUT_ROWS * CALLOUT_STEP_PX, bottom: 112 }
 
-/** A lamp drawn smaller than this has no room for its sizes. */
+/** Below this size on screen, px, the lamp's dimensions are not drawn. */
 const SIZES_FROM_PX = 200
 
-/** What the theme's colours hang on. */
+/** Media queries that the theme's colours depend on. */
 const COLOURS_BY = ['(prefers-contrast: more)', '(forced-colors: active)']
 
 export interface Stage {
@@ -34,14 +34,14 @@ export interface Stage {
 const sizes = new WeakMap<Element, SizePx>()
 const measured = (box: HTMLElement): SizePx => ({ width: box.clientWidth, height: box.clientHeight })
 
-/** As last observed: to ask the box itself would lay the whole page out in the middle of a frame. */
+/** As last observed: reading it from the element would force a layout pass in the middle of a frame. */
 export const sizeOf = (box: HTMLElement): SizePx => sizes.get(box) ?? measured(box)
 
-/** The camera in use: the builder's own, or the whole lamp. */
-export const cameraNow = (size: SizePx): Camera =>
+/** The camera in use: the user's, or fitted to the lamp. */
+export const currentCamera = (size: SizePx): Camera =>
   section.getState().camera ?? fitCamera(extentOf(design.lamp()), size, MARGINS)
 
-/** The lamp and every keep-clear outline, at the same scale both ways. Null where none is drawn. */
+/** A camera fitted to the lamp and every keep-clear outline; null where no outline is drawn. */
 export function cameraOnOutlines(size: SizePx): Camera | null {
   const { reading, outlines } = danger.getState()
   if (!outlines || !reading) return null
@@ -74,8 +74,8 @@ export function mountSection(stage: Stage): () => void {
     }
     ctx.setTransform(dpr, 0, 0, dpr, 0, 0)
     ctx.clearRect(0, 0, size.width, size.height)
-    paint ??= paintOf(box)
-    return penOf(ctx, cameraNow(size), size, paint, design.lamp(), section.getState().cut)
+    paint ??= readPaint(box)
+    return createPen(ctx, currentCamera(size), size, paint, design.lamp(), section.getState().cut)
   }
 
   const drawStill = () => {
@@ -97,7 +97,7 @@ export function mountSection(stage: Stage): () => void {
     drawLens(p)
     drawTunnel(p)
     if (sheet) drawSpots(p, sheet, stale)
-    // Over the spots' leaders: a size that a line runs through can't be read.
+    // Above the leaders of the spots: a line through a dimension would make it unreadable.
     if (s.sizes && p.x(extentOf(p.lamp).zToMm) - p.x(0) > SIZES_FROM_PX) drawSizes(p)
     drawFocus(p)
     drawScale(p)
@@ -106,8 +106,8 @@ export function mountSection(stage: Stage): () => void {
     const p = pen(live)
     if (!p) return
     const { active, holding } = section.getState()
-    const pointed = view.getState().pointed
-    if (pointed) drawPointed(p, pointed)
+    const pointed = view.getState().focusedPlace
+    if (pointed) drawFocusedPlace(p, pointed)
     placeKnobs(box, p)
     if (active && holding) drawGuide(p, active)
   }
@@ -134,7 +134,7 @@ export function mountSection(stage: Stage): () => void {
       if (now.outlines !== was.outlines || now.reading !== was.reading || now.stale !== was.stale)
         redraw('section still', drawStill)
     }),
-    view.subscribe((now, was) => now.pointed !== was.pointed && redraw('section live', drawLive)),
+    view.subscribe((now, was) => now.focusedPlace !== was.focusedPlace && redraw('section live', drawLive)),
     section.subscribe((now, was) => {
       const { active, holding, ...rest } = was
       const onlyLive = Object.entries(rest).every(([key, value]) => now[key as keyof typeof now] === value)
@@ -152,7 +152,7 @@ export function mountSection(stage: Stage): () => void {
   }
 }
 
-/** Knobs stand a little off what they move, so that tunnel and lens, close together, can both be taken. */
+/** Knobs are drawn beside what they move, so that tunnel and lens can be grabbed even when close together. */
 const OFF_PX = { inlet: 16, outlet: -16, lens: 18 }
 const AWAY_PX = 16
 
@@ -178,7 +178,7 @@ function placeKnobs(box: HTMLElement, pen: Pen): void {
   }
 }
 
-/** A polygon's corner stands farther out than the size across flats says. */
+/** A polygon's corner lies farther out than half the size across flats. */
 function drawnOver(pen: Pen, name: HandleName): number {
   const { tunnel } = pen.lamp
   return tunnel && !name.startsWith('lens') ? tunnelHalf(tunnel, 2, pen.cut) : 1

@@ -1,4 +1,4 @@
-// What every drawing function of the section is given.
+// The argument of every drawing function of the section.
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Cut } from '../common/cut.ts'
 import type { Point } from '../common/lensProfile.ts'
@@ -21,8 +21,8 @@ const TOKENS = [
 ] as const
 export type Paint = Record<(typeof TOKENS)[number], string> & { font: string }
 
-/** The theme's colours. Reading them makes the browser work out the page's styles: not in every frame. */
-export function paintOf(element: Element): Paint {
+/** The theme's colours. Reading them forces a style recalculation, so not in every frame. */
+export function readPaint(element: Element): Paint {
   const style = getComputedStyle(element)
   const paint = Object.fromEntries(TOKENS.map((t) => [t, style.getPropertyValue(`--${t}`).trim()])) as Paint
   paint.font = style.fontFamily
@@ -40,7 +40,7 @@ export interface Pen {
   y(rMm: number): number
 }
 
-export function penOf(
+export function createPen(
   ctx: CanvasRenderingContext2D,
   camera: Camera,
   size: SizePx,
@@ -76,11 +76,11 @@ export interface Box {
   toY: number
 }
 
-/** Slanting lines inside the current path: cut metal, or a hazard. `about` holds the path, so that no line is drawn for nothing. */
+/** Hatches the current path: metal in section, or a hazard. `about` bounds the path, so that no line is drawn outside it. */
 export function hatchInside(pen: Pen, colour: string, stepPx: number, lean: 1 | -1, widthPx = 1, about?: Box): void {
   const { ctx, size } = pen
   const { fromX, fromY, toX, toY } = about ?? { fromX: 0, fromY: 0, toX: size.width, toY: size.height }
-  // Lines are told apart by where they start at the canvas's edge: the same lines, whatever the box.
+  // Lines are anchored to the canvas's edge, so that they don't depend on the box.
   const first = lean === 1 ? fromX + fromY - size.height : fromX - toY
   const last = lean === 1 ? toX + toY - size.height : toX - fromY
   const startOf = (n: number) => n * stepPx - size.height
@@ -112,7 +112,7 @@ export function words(
   ctx.textBaseline = 'middle'
   ctx.translate(xPx, yPx)
   if (options.turn) ctx.rotate(options.turn)
-  // A halo of the ground keeps the words legible over lines.
+  // A halo in the background colour keeps the text legible over lines.
   ctx.lineJoin = 'round'
   ctx.lineWidth = 4
   ctx.strokeStyle = paint.sheet

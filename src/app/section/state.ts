@@ -1,4 +1,4 @@
-// What the section shows: camera, plane of the cut, layers. No history; nothing of it is saved in a lamp.
+// What the section shows: camera, plane, layers. No history; nothing of it is saved in a lamp.
 import { useStore } from 'zustand'
 import { createStore } from 'zustand/vanilla'
 import type { Cut } from '../common/cut.ts'
@@ -13,7 +13,7 @@ export interface SectionState {
   paths: boolean
   heat: boolean
   sizes: boolean
-  /** Groups of paths left out. */
+  /** Groups of paths that are hidden. */
   hidden: readonly FateGroup['name'][]
   /** The handle being dragged or stepped, or under the pointer or the keyboard. */
   active: HandleName | null

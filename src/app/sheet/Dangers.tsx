@@ -4,16 +4,16 @@ import type { Finding, Place } from '../../checks/finding.ts'
 import type { HotSpotName, MaterialRisk } from '../../job/beam/sheet.ts'
 import type { Board } from '../../lamp/schema.ts'
 import { HOT_SPOT_WORDS, LANDS_WORDS } from '../../report/figures.ts'
-import { clearDistance, roundedDown, roundedUp, showFigure, THIN, toDigits, upperEnd } from '../common/format.ts'
-import { keyed } from '../common/sameFinding.ts'
+import { clearDistance, formatFigure, roundDown, roundUp, THIN, toDigits, upperBound } from '../common/format.ts'
+import { withKeys } from '../common/sameFinding.ts'
 import { danger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
-import { Push } from '../ui/Button.tsx'
-import { StateContext, useShown } from './contexts.ts'
-import { How, Part } from './Part.tsx'
+import { Button } from '../ui/Button.tsx'
+import { StateContext, useSheet } from './contexts.ts'
+import { ExplainedName, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
 import { showPlace } from './showPlace.ts'
-import { InSight } from './WhileVisible.tsx'
+import { WhileVisible } from './WhileVisible.tsx'
 import {
   bySeverity,
   countFindings,
@@ -25,11 +25,11 @@ import {
 } from './words.ts'
 
 export function DangerCount() {
-  return countFindings(useShown().sheet.findings)
+  return countFindings(useSheet().sheet.findings)
 }
 
 function Findings() {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   const state = useContext(StateContext)
   const boards = useDesign((s) => s.lamp.boards)
   const findings = bySeverity(sheet.findings)
@@ -40,7 +40,7 @@ function Findings() {
         <p className="sheet-quiet">No rule found anything. That is no proof that the lamp is safe.</p>
       )}
       <ul className="sheet-findings">
-        {keyed(findings).map(([key, f]) => (
+        {withKeys(findings).map(([key, f]) => (
           <li key={key} data-severity={f.severity}>
             <FindingText finding={f} boards={boards} />
           </li>
@@ -86,7 +86,7 @@ function HotSpots() {
   return (
     <div className="sheet-rows">
       {SPOTS.map((name) => (
-        <How
+        <ExplainedName
           key={name}
           className="sheet-row sheet-spot"
           name={HOT_SPOT_WORDS[name].name}
@@ -94,19 +94,19 @@ function HotSpots() {
           level={5}
         >
           <Spot name={name} />
-        </How>
+        </ExplainedName>
       ))}
     </div>
   )
 }
 
 function Spot({ name }: { name: HotSpotName }) {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   const spot = sheet.hotSpots[name]
   if (!spot) return <span className="sheet-absent">{noneWords(sheet.absent[name] ?? 'not searched yet')}</span>
   return (
     <>
-      <span className="sheet-row-value">{showFigure({ value: spot.kWm2, se: spot.se }, 'kW/m²').text}</span>
+      <span className="sheet-row-value">{formatFigure({ value: spot.kWm2, se: spot.se }, 'kW/m²').text}</span>
       <span className="sheet-spot-more">
         <button
           type="button"
@@ -121,7 +121,7 @@ function Spot({ name }: { name: HotSpotName }) {
           {THIN}mm
         </span>
         <span className="sheet-counts">
-          counts as {roundedUp(upperEnd(spot.kWm2, spot.se))}
+          counts as {roundUp(upperBound(spot.kWm2, spot.se))}
           {THIN}kW/m²
         </span>
       </span>
@@ -130,7 +130,7 @@ function Spot({ name }: { name: HotSpotName }) {
 }
 
 function SunByTilt() {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   const paused = useResult((s) => s.trace === 'paused')
   if (sheet.sun.length === 0) {
     const coming = paused ? 'Paused; the sun is traced later.' : 'Tracing the sun…'
@@ -153,7 +153,7 @@ function SunByTilt() {
           <tr key={s.tiltDeg}>
             <th scope="row">{toDigits(s.tiltDeg, 3)}°</th>
             <td>
-              {showFigure({ value: s.kWm2, se: s.se }, 'kW/m²').text}
+              {formatFigure({ value: s.kWm2, se: s.se }, 'kW/m²').text}
               <span className="sheet-bar" aria-hidden="true">
                 <span style={{ width: `${(100 * s.kWm2) / top}%` }} />
               </span>
@@ -171,7 +171,7 @@ function SunByTilt() {
 }
 
 function Materials() {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   if (sheet.risks.length === 0) return <p className="sheet-quiet">Not searched yet.</p>
   const reached = sheet.risks.filter((r) => r.secondsAtWorst !== null || r.clearDistanceMm > 0)
   const below = sheet.risks.filter((r) => !reached.includes(r))
@@ -215,7 +215,7 @@ function RiskTable({ risks }: { risks: readonly MaterialRisk[] }) {
                 {r.source}
               </details>
             </th>
-            <td>{r.secondsAtWorst === null ? 'stays below' : `after ${roundedDown(r.secondsAtWorst)}${THIN}s`}</td>
+            <td>{r.secondsAtWorst === null ? 'stays below' : `after ${roundDown(r.secondsAtWorst)}${THIN}s`}</td>
             <td>{r.clearDistanceMm === 0 ? 'none' : clearDistance(r.clearDistanceMm)}</td>
           </tr>
         ))}
@@ -224,9 +224,9 @@ function RiskTable({ risks }: { risks: readonly MaterialRisk[] }) {
   )
 }
 
-/** The worst of each table stands in its folded head, so that folding hides no danger. */
+/** The worst row of a table, shown in its heading too, so that folding hides no danger. */
 function Worst({ of }: { of: 'spots' | 'sun' | 'materials' }) {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   if (of === 'materials') {
     if (sheet.risks.length === 0) return null
     const clearMm = Math.max(...sheet.risks.map((r) => r.clearDistanceMm))
@@ -234,7 +234,7 @@ function Worst({ of }: { of: 'spots' | 'sun' | 'materials' }) {
   }
   const spots = of === 'sun' ? sheet.sun : Object.values(sheet.hotSpots)
   if (spots.length === 0) return null
-  const worst = roundedUp(Math.max(...spots.map((s) => upperEnd(s.kWm2, s.se))))
+  const worst = roundUp(Math.max(...spots.map((s) => upperBound(s.kWm2, s.se))))
   return `up to ${worst}${THIN}kW/m²${of === 'sun' ? ' inside' : ''}`
 }
 
@@ -242,34 +242,34 @@ function Caution({ id }: { id: CautionId }) {
   return <p className="sheet-caution">{CAUTIONS.find((c) => c.id === id)?.text}</p>
 }
 
-/** Everything about heat and fire: the list first, then the tables it rests on. */
+/** Everything about heat and fire: the findings first, then the tables behind them. */
 export function Dangers() {
   return (
     <>
       <Findings />
-      <div className="danger-door">
-        <Push
+      <div className="danger-link">
+        <Button
           hint="Keep-clear distances, foci in front, parts, sun from every side, eyes, and a page to hang up (D)"
-          onPush={() => danger.setState({ open: true })}
+          onPress={() => danger.setState({ open: true })}
         >
           Dangers in full…
-        </Push>
+        </Button>
       </div>
       <Part level={4} title="Hot spots" aside={<Worst of="spots" />} open={false}>
-        <InSight>
+        <WhileVisible>
           <HotSpots />
-        </InSight>
+        </WhileVisible>
       </Part>
       <Part level={4} title="Sun by tilt" aside={<Worst of="sun" />} open={false}>
-        <InSight>
+        <WhileVisible>
           <SunByTilt />
-        </InSight>
+        </WhileVisible>
         <Caution id="daylight" />
       </Part>
       <Part level={4} title="Materials in front" aside={<Worst of="materials" />} open={false}>
-        <InSight>
+        <WhileVisible>
           <Materials />
-        </InSight>
+        </WhileVisible>
         <Caution id="clear-distance" />
       </Part>
       <h4 className="sheet-always-head">Whatever the figures say</h4>

@@ -1,10 +1,10 @@
 import { FIGURE_NAMES, type Figure, type FigureName, type Sheet } from '../../job/beam/sheet.ts'
 import { FIGURE_WORDS } from '../../report/figures.ts'
 import { lightWords } from '../../report/light.ts'
-import { showFigure, THIN, toDigits, withUnit } from '../common/format.ts'
+import { formatFigure, THIN, toDigits, withUnit } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
-import { useShown } from './contexts.ts'
-import { How } from './Part.tsx'
+import { useSheet } from './contexts.ts'
+import { ExplainedName } from './Part.tsx'
 import { noneWords } from './words.ts'
 
 export const HEADLINE: readonly FigureName[] = [
@@ -18,14 +18,14 @@ export const HEADLINE: readonly FigureName[] = [
   'targetCentreLx',
 ]
 
-/** What a tile has room for. */
+/** Digits that fit into a tile. */
 const TILE_DIGITS = 6
 
 const reason = (sheet: Sheet, name: FigureName) => sheet.absent[name] ?? 'not read from this run'
 
-/** Which light the lumens are; its door leads to where that is chosen. */
+/** The light that the lumens refer to, with a link to its setting. */
 export function LightLine() {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   return (
     <p className="sheet-light" data-mode={sheet.light.kind === 'mode' || undefined}>
       {lightWords(sheet.light)}.
@@ -39,43 +39,42 @@ export function Headline() {
       {HEADLINE.map((name) => {
         const words = FIGURE_WORDS[name]
         return (
-          <How
+          <ExplainedName
             key={name}
             className="sheet-tile"
             name={words.short ?? words.name}
             how={words.how}
             source={words.source}
             level={3}
-            more={<FromBothEnds name={name} />}
+            more={<ForwardBackward name={name} />}
           >
             <TileNote name={name} />
             <TileValue name={name} />
-          </How>
+          </ExplainedName>
         )
       })}
     </div>
   )
 }
 
-/** How far the two ways of tracing agree. */
-function FromBothEnds({ name }: { name: FigureName }) {
-  const { sheet } = useShown()
-  const ends = sheet.forwardBackward.find(({ figure }) => figure === name)
-  if (!ends) return null
-  const { forward, backward, apart } = ends
+/** The forward and the backward estimate of a figure. */
+function ForwardBackward({ name }: { name: FigureName }) {
+  const { sheet } = useSheet()
+  const estimates = sheet.forwardBackward.find(({ figure }) => figure === name)
+  if (!estimates) return null
+  const { forward, backward, apart } = estimates
   const words = (figure: Figure) => {
-    const { value, pm, unit } = showFigure(figure, FIGURE_WORDS[name].unit)
+    const { value, pm, unit } = formatFigure(figure, FIGURE_WORDS[name].unit)
     return withUnit(`${value} ± ${pm}`, unit)
   }
   return (
     <p>
-      From the emitters: {words(forward)}. From the far end: {words(backward)}. They lie {toDigits(apart, 2)} standard
-      errors apart.
+      Forward: {words(forward)}. Backward: {words(backward)}. They lie {toDigits(apart, 2)} standard errors apart.
     </p>
   )
 }
 
-/** The choices behind a figure stand beside it. */
+/** The settings that a figure depends on. */
 function TileNote({ name }: { name: FigureName }) {
   const coneHalfDeg = useDesign((s) => s.lamp.reading.axialConeHalfDeg)
   const targetM = useDesign((s) => s.lamp.target.distanceM)
@@ -88,10 +87,10 @@ function TileNote({ name }: { name: FigureName }) {
 }
 
 function TileValue({ name }: { name: FigureName }) {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   const figure = sheet.figures[name]
   if (!figure) return <p className="sheet-absent">{noneWords(reason(sheet, name))}</p>
-  const shown = showFigure(figure, FIGURE_WORDS[name].unit, TILE_DIGITS)
+  const shown = formatFigure(figure, FIGURE_WORDS[name].unit, TILE_DIGITS)
   return (
     <>
       <p className="sheet-big">
@@ -109,9 +108,9 @@ export function OtherFigures() {
       {FIGURE_NAMES.filter((name) => !HEADLINE.includes(name)).map((name) => {
         const words = FIGURE_WORDS[name]
         return (
-          <How key={name} className="sheet-row" name={words.name} how={words.how} source={words.source}>
+          <ExplainedName key={name} className="sheet-row" name={words.name} how={words.how} source={words.source}>
             <RowValue name={name} />
-          </How>
+          </ExplainedName>
         )
       })}
     </div>
@@ -119,17 +118,17 @@ export function OtherFigures() {
 }
 
 function RowValue({ name }: { name: FigureName }) {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   const figure = sheet.figures[name]
   return figure ? (
-    <span className="sheet-row-value">{showFigure(figure, FIGURE_WORDS[name].unit).text}</span>
+    <span className="sheet-row-value">{formatFigure(figure, FIGURE_WORDS[name].unit).text}</span>
   ) : (
     <span className="sheet-absent">{noneWords(reason(sheet, name))}</span>
   )
 }
 
 export function PatternWarning() {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   if (!sheet.patterned) return null
   const { halfFluxAngleDeg: half, ninetyFluxAngleDeg: ninety } = sheet.figures
   return (
@@ -137,8 +136,8 @@ export function PatternWarning() {
       <strong>The beam is a picture of the array:</strong> beam and field angle say little.{' '}
       {half && ninety && (
         <>
-          Half the light lies within {showFigure(half, 'deg').text}, nine tenths within {showFigure(ninety, 'deg').text}
-          .
+          Half the light lies within {formatFigure(half, 'deg').text}, nine tenths within{' '}
+          {formatFigure(ninety, 'deg').text}.
         </>
       )}
     </p>

@@ -1,39 +1,39 @@
 import type { Sheet } from '../../job/beam/sheet.ts'
 import { T95 } from '../../num/stats.ts'
-import { showFigure, showValue, THIN, toDecimals, toDigits, withUnit } from '../common/format.ts'
-import { useShown } from './contexts.ts'
+import { formatFigure, formatValue, THIN, toDecimals, toDigits, withUnit } from '../common/format.ts'
+import { useSheet } from './contexts.ts'
 import { FLOW, type FlowBranch, inOrder, type LedgerLine, layFlow, leavesAt, lossPath } from './model/flow.ts'
 import { Part } from './Part.tsx'
-import { InSight } from './WhileVisible.tsx'
+import { WhileVisible } from './WhileVisible.tsx'
 import { lineWords } from './words.ts'
 
-/** Strength of the light accent on the delivered strands, from the left: the beam itself is the strongest. */
+/** Opacity of the delivered strands, from the left: the beam itself is the strongest. */
 const STRENGTH = [1, 0.72, 0.5, 0.36, 0.28]
 
 const TABLE = (
   <Part level={4} title="As a table" open={false}>
-    <InSight>
+    <WhileVisible>
       <LedgerTable />
-    </InSight>
+    </WhileVisible>
   </Part>
 )
 
 export function Ledger() {
-  const { sheet, widthPx } = useShown()
+  const { sheet, widthPx } = useSheet()
   return (
     <>
       <FlowPicture ledger={sheet.ledger} widthPx={widthPx} sheet={sheet} />
       {TABLE}
-      <p className="sheet-quiet">{closing(sheet.ledger)}</p>
+      <p className="sheet-quiet">{closingText(sheet.ledger)}</p>
     </>
   )
 }
 
-/** So little, with its ±, that more digits would only be noise. */
+/** So small, with its ±, that more digits would only be noise. */
 const isTrace = (l: LedgerLine): boolean => Math.abs(l.share.value) + T95 * l.share.se < 1e-5
 
-/** The ledger must close: said with three decimals, and loudly when it does not. */
-export function closing(ledger: readonly LedgerLine[]): string {
+/** Whether the ledger closes, to three decimals; with a warning where it does not. */
+export function closingText(ledger: readonly LedgerLine[]): string {
   const sum = 100 * ledger.reduce((all, l) => all + l.share.value, 0)
   const text = `Sums to ${sum.toFixed(3)} %`
   return Math.abs(sum - 100) < 5e-4
@@ -55,7 +55,7 @@ function FlowPicture({ ledger, widthPx, sheet }: { ledger: readonly LedgerLine[]
       width={widthPx}
       height={flow.heightPx}
       role="img"
-      aria-label={`Where each lumen goes. ${flow.branches.map((b) => `${lineWords(b.line)} ${showValue(b.line.share.value, '%')}`).join(', ')}.`}
+      aria-label={`Where each lumen goes. ${flow.branches.map((b) => `${lineWords(b.line)} ${formatValue(b.line.share.value, '%')}`).join(', ')}.`}
     >
       <defs>
         <pattern id="sheet-hatch" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
@@ -67,7 +67,7 @@ function FlowPicture({ ledger, widthPx, sheet }: { ledger: readonly LedgerLine[]
         </linearGradient>
       </defs>
       <text x={0} y={12} className="sheet-flow-head">
-        {emitted ? `Emitted ${showValue(emitted.value, 'lm', 5)}` : 'Emitted'}
+        {emitted ? `Emitted ${formatValue(emitted.value, 'lm', 5)}` : 'Emitted'}
       </text>
       {flow.branches.map((b) =>
         b.delivered ? (
@@ -93,7 +93,7 @@ function FlowPicture({ ledger, widthPx, sheet }: { ledger: readonly LedgerLine[]
       )}
       <line x1={0} x2={widthPx} y1={flow.exitY} y2={flow.exitY} className="sheet-exit" />
       <text x={widthPx} y={flow.exitY - 4} textAnchor="end" className="sheet-flow-head">
-        {out ? `leaves the lamp: ${showFigure(out, 'lm').text}` : 'leaves the lamp'}
+        {out ? `leaves the lamp: ${formatFigure(out, 'lm').text}` : 'leaves the lamp'}
       </text>
       {flow.branches.map((b) => (
         <FlowLabel key={b.line.line} b={b} textX={textX} widthPx={widthPx} />
@@ -131,7 +131,7 @@ function FlowLabel({ b, textX, widthPx }: { b: FlowBranch; textX: number; widthP
 }
 
 function LedgerTable() {
-  const { losses, delivered } = inOrder(useShown().sheet.ledger)
+  const { losses, delivered } = inOrder(useSheet().sheet.ledger)
   const all = [...losses, ...delivered]
   const none = all.filter((l) => l.share.value === 0 && l.share.se === 0)
   return (
@@ -153,7 +153,7 @@ function LedgerTable() {
                 <th scope="row" title={l.name}>
                   {lineWords(l)}
                 </th>
-                <td>{isTrace(l) ? `under 0.001${THIN}%` : showFigure(l.share, '%').text}</td>
+                <td>{isTrace(l) ? `under 0.001${THIN}%` : formatFigure(l.share, '%').text}</td>
                 <td>{isTrace(l) ? '0' : toDigits(l.lm, 3)}</td>
                 <td>{isTrace(l) ? '0' : toDigits(l.w, 2)}</td>
               </tr>

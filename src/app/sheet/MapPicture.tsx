@@ -1,7 +1,7 @@
 import { scaleLinear } from 'd3-scale'
 import { type KeyboardEvent, useEffect, useRef } from 'react'
 import type { GridMap } from '../../job/beam/sheet.ts'
-import { type ShownUnit, scaleOf, showValue, toDigits } from '../common/format.ts'
+import { type DisplayUnit, formatValue, scaleOf, toDigits } from '../common/format.ts'
 import { fitGrid, paintGrid, peakOf, valueAt } from '../common/gridMap.ts'
 import { rampCss } from '../common/ramp.ts'
 import { redraw } from '../frame.ts'
@@ -12,9 +12,9 @@ export interface Ring {
   radius: number
   words: string
   kind: 'hot' | 'angle'
-  /** Words under the ring instead of over it. */
+  /** Label below the ring instead of above it. */
   below?: boolean
-  /** How far from the middle the words stand, if not at the ring. */
+  /** Radius of the label, where it differs from the ring's. */
   labelRadius?: number
 }
 
@@ -33,10 +33,10 @@ const BOTTOM = 32
 const TOP = 6
 const RIGHT = 8
 const GRADIENT = `linear-gradient(90deg, ${Array.from({ length: 17 }, (_, i) => rampCss(i / 16)).join(', ')})`
-const AXIS_UNIT: Record<GridMap['unit'], ShownUnit> = { mm: 'mm', deg: 'deg', m: 'm' }
-const valueUnit = (of: GridMap['of']): ShownUnit => (of === 'kW/m2' ? 'kW/m²' : of)
+const AXIS_UNIT: Record<GridMap['unit'], DisplayUnit> = { mm: 'mm', deg: 'deg', m: 'm' }
+const valueUnit = (of: GridMap['of']): DisplayUnit => (of === 'kW/m2' ? 'kW/m²' : of)
 
-/** One grid as a picture: axes, rings, a scale bar with units, the value under the pointer or the arrow keys. */
+/** A map: axes, rings, a scale bar with units, and the value under the pointer or the keyboard cursor. */
 export function MapPicture(props: Props) {
   const { map, widthPx, rings } = props
   const fit = fitGrid(map, widthPx - LEFT - RIGHT, 340)
@@ -53,7 +53,7 @@ export function MapPicture(props: Props) {
     const p = at.current
     const value = p && valueAt(map, p.x, p.y)
     readout.current.textContent =
-      p && value !== null ? readWords(map, p, value) : `highest bin ${showValue(top, valueUnit(map.of))}`
+      p && value !== null ? readWords(map, p, value) : `highest bin ${formatValue(top, valueUnit(map.of))}`
     cross.current.style.display = p && value !== null ? '' : 'none'
     if (p) cross.current.setAttribute('transform', `translate(${x(p.x)} ${y(p.y)})`)
   }
@@ -140,7 +140,7 @@ export function MapPicture(props: Props) {
 
 function readWords(map: GridMap, p: { x: number; y: number }, value: number): string {
   const unit = AXIS_UNIT[map.unit]
-  return `${showValue(p.x, unit)}, ${showValue(p.y, unit)}: ${showValue(value, valueUnit(map.of))}`
+  return `${formatValue(p.x, unit)}, ${formatValue(p.y, unit)}: ${formatValue(value, valueUnit(map.of))}`
 }
 
 type Scale = ReturnType<typeof scaleLinear<number, number>>
@@ -215,7 +215,7 @@ function RingMark({
   )
 }
 
-function ScaleBar({ top, unit, widthPx }: { top: number; unit: ShownUnit; widthPx: number }) {
+function ScaleBar({ top, unit, widthPx }: { top: number; unit: DisplayUnit; widthPx: number }) {
   const scale = scaleOf(top, unit)
   const x = scaleLinear([0, top * scale.by || 1], [0, widthPx])
   return (

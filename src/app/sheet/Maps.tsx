@@ -1,10 +1,10 @@
 import { type KeyboardEvent, useId, useRef, useState } from 'react'
 import type { FigureName, GridMap, HotSpotName, Sheet } from '../../job/beam/sheet.ts'
-import { showFigure, showValue } from '../common/format.ts'
-import { cropGrid, onUnrolledWall } from '../common/gridMap.ts'
-import { useShown } from './contexts.ts'
+import { formatFigure, formatValue } from '../common/format.ts'
+import { cropGrid, positionOnUnrolledWall } from '../common/gridMap.ts'
+import { useSheet } from './contexts.ts'
 import { MapPicture, type Ring } from './MapPicture.tsx'
-import { InSight } from './WhileVisible.tsx'
+import { WhileVisible } from './WhileVisible.tsx'
 import { noneWords } from './words.ts'
 
 interface Choice {
@@ -22,15 +22,15 @@ interface Choice {
 function hotRing(sheet: Sheet, name: HotSpotName, map: GridMap | null): Ring[] {
   const spot = sheet.hotSpots[name]
   if (!spot || !map) return []
-  const p = name === 'wall' ? onUnrolledWall(map, spot) : { x: spot.xMm, y: spot.yMm }
-  return [{ ...p, radius: spot.discMm / 2, words: showValue(spot.kWm2, 'kW/m²'), kind: 'hot' }]
+  const p = name === 'wall' ? positionOnUnrolledWall(map, spot) : { x: spot.xMm, y: spot.yMm }
+  return [{ ...p, radius: spot.discMm / 2, words: formatValue(spot.kWm2, 'kW/m²'), kind: 'hot' }]
 }
 
 function angleRings(sheet: Sheet): Ring[] {
   const { beamAngleDeg: beam, fieldAngleDeg: field } = sheet.figures
   const reach = sheet.directionMap.toX
   const radii = [beam, field].flatMap((f) => (f ? [f.value / 2] : []))
-  // Two rings that nearly touch: both labels outside of both.
+  // Two rings nearly touch: both labels go outside.
   const closeTogether = Math.max(...radii) < 1.25 * Math.min(...radii)
   return [
     { word: 'beam', figure: beam, below: true },
@@ -42,7 +42,7 @@ function angleRings(sheet: Sheet): Ring[] {
             x: 0,
             y: 0,
             radius: figure.value / 2,
-            words: `${word} ${showValue(figure.value, 'deg')}`,
+            words: `${word} ${formatValue(figure.value, 'deg')}`,
             kind: 'angle' as const,
             below,
             labelRadius: closeTogether ? Math.max(...radii) : figure.value / 2,
@@ -107,7 +107,7 @@ const CHOICES: readonly Choice[] = [
   },
 ]
 
-/** Keys as in the ARIA practices for tabs (W3C): arrows go round, Home and End to the ends; the tab in focus is shown. */
+/** Keys of the ARIA practices for tabs (W3C): arrows wrap around, Home and End go to the ends; the focused tab is shown. */
 const STEP: Record<string, (at: number, n: number) => number> = {
   ArrowRight: (at, n) => (at + 1) % n,
   ArrowLeft: (at, n) => (at + n - 1) % n,
@@ -116,8 +116,8 @@ const STEP: Record<string, (at: number, n: number) => number> = {
 }
 
 /**
- * All five are kept drawn, so that print can show them all. Written out, since a library's tab panel looks through all it holds, style and
- * layout, each time that a word in it changes.
+ * All five maps stay rendered, so that all of them can be printed. Written out, since a library's tab panel recalculates the style and
+ * layout of its whole content whenever text in it changes.
  */
 export function Maps() {
   const [chosen, choose] = useState(0)
@@ -162,9 +162,9 @@ export function Maps() {
           inert={i !== chosen}
         >
           <p className="sheet-map-about">{c.about}</p>
-          <InSight>
+          <WhileVisible>
             <ChosenMap choice={c} />
-          </InSight>
+          </WhileVisible>
         </div>
       ))}
     </div>
@@ -172,7 +172,7 @@ export function Maps() {
 }
 
 function ChosenMap({ choice: c }: { choice: Choice }) {
-  const { sheet, widthPx } = useShown()
+  const { sheet, widthPx } = useSheet()
   const map = c.map(sheet)
   if (!map) return <p className="sheet-absent">{noneWords(c.absent(sheet))}</p>
   return (
@@ -197,9 +197,9 @@ function Evenness({ sheet, names }: { sheet: Sheet; names: [FigureName, FigureNa
   return (
     <p className="sheet-evenness">
       <span>Evenness, minimum / mean</span>
-      <b>{showFigure(even, '%').text}</b>
+      <b>{formatFigure(even, '%').text}</b>
       <span>Variation, deviation / mean</span>
-      <b>{showFigure(variation, '%').text}</b>
+      <b>{formatFigure(variation, '%').text}</b>
     </p>
   )
 }

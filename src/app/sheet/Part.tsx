@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react'
 import { Button, Disclosure, DisclosurePanel, Heading } from 'react-aria-components'
 
-/** A part of the sheet that folds away; everything stands open in print. */
+/** A part of the sheet that can be folded; in print every part is open. */
 export function Part(props: {
   title: string
   aside?: ReactNode
@@ -29,14 +29,14 @@ export function Part(props: {
   )
 }
 
-/** A name that says on demand how its figure is computed; `children` stand between name and text. */
-export function How(props: {
+/** A figure's name, which explains on demand how the figure is computed; `children` are placed between name and explanation. */
+export function ExplainedName(props: {
   name: string
   how: string
   source?: string
   className: string
   level?: 3 | 4 | 5
-  /** What this run has to say about it, below the words. */
+  /** A note of this run, below the explanation. */
   more?: ReactNode
   children: ReactNode
 }) {

@@ -1,18 +1,18 @@
 import { useEffect, useRef, useState } from 'react'
 import type { Sheet } from '../../job/beam/sheet.ts'
-import { scaleOf, showFigure, showValue, toDecimals, toDigits } from '../common/format.ts'
+import { formatFigure, formatValue, scaleOf, toDecimals, toDigits } from '../common/format.ts'
 import type { PlotBox } from '../common/plotBox.ts'
 import { redraw } from '../frame.ts'
-import { useShown } from './contexts.ts'
+import { useSheet } from './contexts.ts'
 import { drawProfile, extremes, marks, outOfRound, plotHalfDeg, readProfile } from './model/profilePlot.ts'
 import { Part } from './Part.tsx'
-import { InSight } from './WhileVisible.tsx'
+import { WhileVisible } from './WhileVisible.tsx'
 
-/** From this difference between directions the beam is called out of round. */
+/** From this difference between directions the beam counts as out of round. */
 const OUT_OF_ROUND = 0.03
 
 export function Profile() {
-  const { sheet, widthPx } = useShown()
+  const { sheet, widthPx } = useSheet()
   const [log, setLog] = useState(false)
   const { profile, figures } = sheet
   const halfDeg = plotHalfDeg(profile, figures.fieldAngleDeg?.value)
@@ -43,7 +43,7 @@ export function Profile() {
               y={plot.y(plot.peakCd * m.share)}
               fromX={plot.x(-m.figure.value / 2)}
               toX={plot.x(m.figure.value / 2)}
-              words={`${m.word} ${showValue(m.figure.value, 'deg')}`}
+              words={`${m.word} ${formatValue(m.figure.value, 'deg')}`}
             />
           ))}
         </svg>
@@ -58,9 +58,9 @@ function plotWords(sheet: Sheet): string {
   const { axialIntensityCd: axial, beamAngleDeg: beam, fieldAngleDeg: field } = sheet.figures
   return [
     'Intensity over the angle from the axis.',
-    axial && `On the axis ${showFigure(axial, 'cd').text}.`,
-    beam && `Half of the peak at a full angle of ${showFigure(beam, 'deg').text}.`,
-    field && `A tenth at ${showFigure(field, 'deg').text}.`,
+    axial && `On the axis ${formatFigure(axial, 'cd').text}.`,
+    beam && `Half of the peak at a full angle of ${formatFigure(beam, 'deg').text}.`,
+    field && `A tenth at ${formatFigure(field, 'deg').text}.`,
   ]
     .filter(Boolean)
     .join(' ')
@@ -104,7 +104,7 @@ function Mark({ y, fromX, toX, words }: { y: number; fromX: number; toX: number;
   )
 }
 
-/** Reads the curve at an angle: by pointer anywhere on the plot, or by the slider under it with the arrow keys. */
+/** Reads the curve at an angle: by pointer on the plot, or by the slider under it with the arrow keys. */
 function Reader({ sheet, halfDeg, plot, box }: { sheet: Sheet; halfDeg: number; plot: Plot; box: PlotBox }) {
   const input = useRef<HTMLInputElement>(null)
   const output = useRef<HTMLOutputElement>(null)
@@ -114,7 +114,7 @@ function Reader({ sheet, halfDeg, plot, box }: { sheet: Sheet; halfDeg: number; 
     if (!input.current || !output.current || !cursor.current) return
     const deg = Math.round(Number(input.current.value) * 1000) / 1000
     const read = readProfile(sheet.profile, deg)
-    const text = `${showValue(deg, 'deg', 3)}: ${showFigure({ value: read.cd, se: read.se }, 'cd').text}, ${showValue(read.cd / plot.peakCd, '%', 3)} of the peak`
+    const text = `${formatValue(deg, 'deg', 3)}: ${formatFigure({ value: read.cd, se: read.se }, 'cd').text}, ${formatValue(read.cd / plot.peakCd, '%', 3)} of the peak`
     output.current.textContent = text
     input.current.setAttribute('aria-valuetext', text)
     cursor.current.style.transform = `translateX(${plot.x(deg)}px)`
@@ -123,7 +123,7 @@ function Reader({ sheet, halfDeg, plot, box }: { sheet: Sheet; halfDeg: number; 
   useEffect(later)
 
   const step = halfDeg > 20 ? 0.5 : halfDeg > 4 ? 0.1 : 0.02
-  // A slider counts its steps from its least value: a multiple of the step, so that the axis itself can be read.
+  // A slider counts steps from its minimum: a multiple of the step, so that 0° is one of its values.
   const reach = Math.floor(halfDeg / step) * step
   return (
     <>
@@ -156,13 +156,13 @@ function Reader({ sheet, halfDeg, plot, box }: { sheet: Sheet; halfDeg: number; 
   )
 }
 
-const deg = (d: number) => showValue(d, 'deg', 3)
+const deg = (d: number) => formatValue(d, 'deg', 3)
 
 const DIRECTIONS = (
   <Part level={4} title="By direction" open={false}>
-    <InSight>
+    <WhileVisible>
       <DirectionTable />
-    </InSight>
+    </WhileVisible>
   </Part>
 )
 
@@ -183,7 +183,7 @@ function ByDirection({ sheet }: { sheet: Sheet }) {
 }
 
 function DirectionTable() {
-  const by = useShown().sheet.profile.byDirection
+  const by = useSheet().sheet.profile.byDirection
   return (
     <table className="sheet-table">
       <thead>

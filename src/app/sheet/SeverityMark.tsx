@@ -1,6 +1,6 @@
 import type { Severity } from '../../checks/finding.ts'
 
-/** Our own marks: rays meeting in a point; an open frame with a bar; a drafting leader. The word stands beside each. */
+/** Our own icons: rays meeting in a point; an open frame with a bar; a drafting leader. Each has its word beside it. */
 const MARKS: Record<Severity, string> = {
   severe: 'M1.5 1.5 8 11M8 .5V11M14.5 1.5 8 11M5.6 12.6a2.4 2.4 0 1 0 4.8 0a2.4 2.4 0 1 0-4.8 0Z',
   warning: 'M8 1.2 14.8 8 8 14.8 1.2 8ZM8 5v6',

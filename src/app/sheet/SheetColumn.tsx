@@ -1,4 +1,4 @@
-// The beam sheet: everything the run says about the lamp, most needed first.
+// The beam sheet: all results of the run, the most important first.
 import { useEffect, useMemo, useRef, useState } from 'react'
 import type { Sheet } from '../../job/beam/sheet.ts'
 import { usePower } from '../store/power.ts'
@@ -10,13 +10,13 @@ import { Maps } from './Maps.tsx'
 import { Part } from './Part.tsx'
 import { Profile } from './Profile.tsx'
 import { StateLine } from './StateLine.tsx'
-import { Buys } from './Variants.tsx'
-import { InSight, TurnsContext, useTurns } from './WhileVisible.tsx'
+import { Variants } from './Variants.tsx'
+import { UpdatedPartsContext, useStaggeredUpdate, WhileVisible } from './WhileVisible.tsx'
 import './sheet.css'
 import './sheetDangers.css'
 import './sheetPlots.css'
 import './sheetPrint.css'
-import { ShownContext, StateContext } from './contexts.ts'
+import { SheetContext, StateContext } from './contexts.ts'
 import { WorstFindings } from './WorstFindings.tsx'
 import { type StateWord, stateOf } from './words.ts'
 
@@ -24,7 +24,7 @@ const SIDE_PX = 16
 
 export function SheetColumn() {
   const traced = useResult((s) => s.sheet)
-  // Heat and power are run beside the trace; what they find stands among the dangers as soon as it is known.
+  // Heat and power run in parallel to the trace; their findings join the dangers as soon as they are known.
   const found = usePower((s) => s.findings)
   const sheet = useMemo(() => traced && { ...traced, findings: [...traced.findings, ...found] }, [traced, found])
   const stale = useResult((s) => s.marked)
@@ -54,7 +54,7 @@ export function SheetColumn() {
   )
 }
 
-/** Brings a finding of the list into sight and gives it the keyboard. */
+/** Scrolls to a finding of the list and focuses it. */
 function toDanger(index: number) {
   const dangers = document.getElementById('sheet-dangers')
   const fold = dangers?.querySelector<HTMLElement>('button[aria-expanded]')
@@ -67,7 +67,7 @@ function toDanger(index: number) {
   }, 0)
 }
 
-/** Never change: the leaves read what is shown. In the order in which they take up a sheet where they are out of sight. */
+/** Constant, since the leaves read the sheet from context. The order is that in which parts out of view are updated. */
 const PARTS = [
   <>
     <WorstFindings onDanger={toDanger} />
@@ -90,33 +90,33 @@ const PARTS = [
     <Maps />
   </Part>,
   <Part key="buys" title="What each part buys">
-    <Buys />
+    <Variants />
   </Part>,
   <Part key="others" title="All other figures" aside="± at 95 %">
     <OtherFigures />
   </Part>,
-].map((part, turn) => (
+].map((part, order) => (
   // biome-ignore lint/suspicious/noArrayIndexKey: a list that never changes
-  <InSight key={turn} turn={turn}>
+  <WhileVisible key={order} order={order}>
     {part}
-  </InSight>
+  </WhileVisible>
 ))
 
 export function SheetBody({ sheet, state, widthPx }: { sheet: Sheet; state: StateWord; widthPx: number }) {
   const shown = useMemo(() => ({ sheet, widthPx }), [sheet, widthPx])
-  const turns = useTurns(sheet, PARTS.length)
+  const updated = useStaggeredUpdate(sheet, PARTS.length)
   return (
     <div className="sheet-body" aria-busy={state === 'old'}>
       <StateContext value={state}>
-        <TurnsContext value={turns}>
-          <ShownContext value={shown}>{PARTS}</ShownContext>
-        </TurnsContext>
+        <UpdatedPartsContext value={updated}>
+          <SheetContext value={shown}>{PARTS}</SheetContext>
+        </UpdatedPartsContext>
       </StateContext>
     </div>
   )
 }
 
-/** Width inside the column's margins; plots are drawn to it. */
+/** Width inside the column's margins, px: the width of the plots. */
 function useInnerWidth(of: { current: HTMLElement | null }): number {
   const [widthPx, setWidthPx] = useState(384 - 2 * SIDE_PX - 10)
   useEffect(() => {

@@ -1,5 +1,5 @@
 import type { Sheet } from '../../job/beam/sheet.ts'
-import { relativePm } from '../common/format.ts'
+import { relativeError } from '../common/format.ts'
 import { EngineNote } from '../ui/EngineNote.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
 import {
@@ -25,9 +25,9 @@ interface Props {
   onDangers: () => void
 }
 
-/** Stays at the top of the column: how far the trace is, and how many dangers there are. */
+/** The sticky head of the column: the state of the trace and the number of dangers. */
 export function StateLine({ sheet, state, why, precision, onPrecision, onDangers }: Props) {
-  const now = relativePm(sheet?.figures.axialIntensityCd)
+  const now = relativeError(sheet?.figures.axialIntensityCd)
   const worst = sheet ? bySeverity(sheet.findings)[0]?.severity : undefined
   const options = WANTED.includes(precision) ? WANTED : [...WANTED, precision].sort((a, b) => b - a)
   return (

@@ -1,15 +1,15 @@
 import type { FigureName, Variant } from '../../job/beam/sheet.ts'
 import { FIGURE_WORDS, VARIANT_WORDS } from '../../report/figures.ts'
-import { roundedTogether, showFigure } from '../common/format.ts'
+import { formatFigure, roundTogether } from '../common/format.ts'
 import { useDesign, useResult } from '../store/stores.ts'
-import { useShown } from './contexts.ts'
-import { boughtBy, ratioOf, stillTraced } from './words.ts'
+import { useSheet } from './contexts.ts'
+import { ratioOf, stillTraced, variantEffects } from './words.ts'
 
-const SHOWN: readonly FigureName[] = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg']
+const FIGURES: readonly FigureName[] = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg']
 
-/** The same lamp without one of its parts, beside the real one. */
-export function Buys() {
-  const { sheet } = useShown()
+/** The effect of each part: the same lamp without it, beside the real one. */
+export function Variants() {
+  const { sheet } = useSheet()
   const hasLens = useDesign((s) => s.lamp.lens !== null)
   const hasTunnel = useDesign((s) => s.lamp.tunnel !== null)
   const hasOptics = useDesign((s) => s.lamp.opticTypes.some((o) => o.kind !== 'bare'))
@@ -25,9 +25,9 @@ export function Buys() {
   const most = Math.max(...sheet.variants.map((v) => v.figures.axialIntensityCd?.value ?? 0))
   return (
     <>
-      {boughtBy(sheet.variants).map((said) => (
-        <p key={said} className="sheet-bought">
-          {said}
+      {variantEffects(sheet.variants).map((effect) => (
+        <p key={effect} className="sheet-effect">
+          {effect}
         </p>
       ))}
       <ul className="sheet-variants">
@@ -48,7 +48,7 @@ export function Buys() {
 function VariantRow({ variant: v, real, most }: { variant: Variant; real: Variant['figures']; most: number }) {
   const ratio = ratioOf(v.figures.axialIntensityCd, real.axialIntensityCd)
   const isReal = v.name === 'as designed'
-  const shown = ratio && roundedTogether(ratio.value, ratio.half)
+  const shown = ratio && roundTogether(ratio.value, ratio.half)
   return (
     <li data-real={isReal || undefined}>
       <p className="sheet-variant-name">
@@ -59,12 +59,12 @@ function VariantRow({ variant: v, real, most }: { variant: Variant; real: Varian
         <span style={{ width: `${(100 * (v.figures.axialIntensityCd?.value ?? 0)) / (most || 1)}%` }} />
       </span>
       <dl>
-        {SHOWN.map((name) => {
+        {FIGURES.map((name) => {
           const figure = v.figures[name]
           return (
             <div key={name}>
               <dt>{FIGURE_WORDS[name].name}</dt>
-              <dd>{figure ? showFigure(figure, FIGURE_WORDS[name].unit).text : 'none'}</dd>
+              <dd>{figure ? formatFigure(figure, FIGURE_WORDS[name].unit).text : 'none'}</dd>
             </div>
           )
         })}

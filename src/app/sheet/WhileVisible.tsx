@@ -1,35 +1,35 @@
-// A part of the sheet follows every run while it can be seen. Out of sight it keeps the run it has until no other comes any more: a dragged
-// handle brings a sheet a frame, and a frame has no time for what nobody sees.
+// A visible part of the sheet follows every run. A part out of view keeps its run until no more runs arrive: a drag brings a sheet a frame,
+// and there is no time in a frame to render what nobody sees.
 import { createContext, type ReactNode, useContext, useEffect, useMemo, useRef, useState } from 'react'
 import { flushSync } from 'react-dom'
 import type { Sheet } from '../../job/beam/sheet.ts'
 import { redraw } from '../frame.ts'
-import { ShownContext, useShown } from './contexts.ts'
+import { SheetContext, useSheet } from './contexts.ts'
 
-/** So long without another sheet, and the hand rests. */
+/** Without another sheet for so long, the drag has paused. */
 const CALM_MS = 200
-/** A part this near to the edge is drawn before it is scrolled into sight. */
+/** A part this near to the edge is rendered before it is scrolled into view. */
 const NEAR = '240px 0px'
 const ALL = Number.POSITIVE_INFINITY
 
-/** How many parts out of sight may take up the newest sheet: those with a lower turn. */
-export const TurnsContext = createContext(ALL)
-/** The turn of the part that stands about this one. */
-const TurnContext = createContext(0)
+/** Parts out of view with a lower order than this number show the newest sheet. */
+export const UpdatedPartsContext = createContext(ALL)
+/** Order of the enclosing part. */
+const UpdateOrderContext = createContext(0)
 
-/** After the last sheet the parts out of sight come one a frame, so that the hand can take hold again at any moment; paper gets all at once. */
-export function useTurns(sheet: Sheet, parts: number): number {
-  const [given, give] = useState({ sheet, turns: ALL })
+/** After the last sheet, updates the parts out of view one a frame, so that a new drag can start at any time. Printing updates all at once. */
+export function useStaggeredUpdate(sheet: Sheet, parts: number): number {
+  const [progress, setProgress] = useState({ sheet, updated: ALL })
   useEffect(() => {
     let stopped = false
-    const next = (turns: number) => {
+    const next = (updated: number) => {
       if (stopped) return
-      const all = turns >= parts
-      give({ sheet, turns: all ? ALL : turns })
-      if (!all) redraw('sheet turn', () => next(turns + 1))
+      const all = updated >= parts
+      setProgress({ sheet, updated: all ? ALL : updated })
+      if (!all) redraw('sheet turn', () => next(updated + 1))
     }
     const timer = setTimeout(() => next(1), CALM_MS)
-    const paper = () => flushSync(() => give({ sheet, turns: ALL }))
+    const paper = () => flushSync(() => setProgress({ sheet, updated: ALL }))
     window.addEventListener('beforeprint', paper)
     return () => {
       stopped = true
@@ -37,32 +37,32 @@ export function useTurns(sheet: Sheet, parts: number): number {
       window.removeEventListener('beforeprint', paper)
     }
   }, [sheet, parts])
-  return given.sheet === sheet ? given.turns : 0
+  return progress.sheet === sheet ? progress.updated : 0
 }
 
-/** Without a turn of its own (a folded table within a part) it has that of its part. */
-export function InSight({ turn: own, children }: { turn?: number; children: ReactNode }) {
-  const about = useContext(TurnContext)
-  const turn = own ?? about
+/** Without an `order` (a folded table within a part) it takes that of the enclosing part. */
+export function WhileVisible({ order: own, children }: { order?: number; children: ReactNode }) {
+  const parentOrder = useContext(UpdateOrderContext)
+  const order = own ?? parentOrder
   const box = useRef<HTMLDivElement>(null)
   const near = useNear(box)
-  const newest = useShown()
-  const turns = useContext(TurnsContext)
-  const kept = useRef(newest.sheet)
-  if (near || turn < turns) kept.current = newest.sheet
-  const sheet = kept.current
+  const newest = useSheet()
+  const updated = useContext(UpdatedPartsContext)
+  const shownSheet = useRef(newest.sheet)
+  if (near || order < updated) shownSheet.current = newest.sheet
+  const sheet = shownSheet.current
   const { widthPx } = newest
   const shown = useMemo(() => ({ sheet, widthPx }), [sheet, widthPx])
   return (
     <div ref={box} aria-busy={sheet !== newest.sheet || undefined}>
-      <TurnContext value={turn}>
-        <ShownContext value={shown}>{children}</ShownContext>
-      </TurnContext>
+      <UpdateOrderContext value={order}>
+        <SheetContext value={shown}>{children}</SheetContext>
+      </UpdateOrderContext>
     </div>
   )
 }
 
-/** Whether any of it is in sight of the column, or nearly. True until that is known. */
+/** True while any of it is visible in the column, or nearly; true until that is known. */
 function useNear(box: { current: HTMLElement | null }): boolean {
   const [near, setNear] = useState(true)
   useEffect(() => {

@@ -1,19 +1,19 @@
-// The worst findings at the head of the sheet, a line each: none of them hides below the fold.
-import { keyed } from '../common/sameFinding.ts'
-import { useShown } from './contexts.ts'
+// The worst findings at the head of the sheet, a line each, so that none of them is out of view.
+import { withKeys } from '../common/sameFinding.ts'
+import { useSheet } from './contexts.ts'
 import { SeverityMark } from './SeverityMark.tsx'
 import { bySeverity, SEVERITY_WORDS } from './words.ts'
 
 const LINES = 4
 
 export function WorstFindings({ onDanger }: { onDanger(index: number): void }) {
-  const { sheet } = useShown()
+  const { sheet } = useSheet()
   const grave = bySeverity(sheet.findings).filter((f) => f.severity !== 'note')
   if (grave.length === 0) return null
   const left = grave.length - LINES
   return (
     <ul className="sheet-worst" aria-label="The worst findings">
-      {keyed(grave.slice(0, LINES)).map(([key, f], i) => (
+      {withKeys(grave.slice(0, LINES)).map(([key, f], i) => (
         <li key={key} data-severity={f.severity}>
           <button type="button" title={f.title} onClick={() => onDanger(i)}>
             <SeverityMark severity={f.severity} />

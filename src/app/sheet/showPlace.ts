@@ -2,7 +2,7 @@ import type { Place } from '../../checks/finding.ts'
 import { view } from '../store/stores.ts'
 import { viewOf } from './words.ts'
 
-/** DeviceQueue the page to a place on the lamp. */
+/** Shows a place on the lamp in the view that suits it best. */
 export function showPlace(place: Place) {
-  view.setState({ pointed: place, view: viewOf(place) })
+  view.setState({ focusedPlace: place, view: viewOf(place) })
 }

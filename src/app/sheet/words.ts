@@ -1,10 +1,10 @@
-// Sentences of the sheet that depend on the run: pure, so that they can be tested word for word.
+// Sentences of the sheet that depend on the run. Pure, so that tests can compare them word for word.
 import type { Finding, Place, Severity } from '../../checks/finding.ts'
 import type { Figure, Sheet, Variant } from '../../job/beam/sheet.ts'
 import type { Board } from '../../lamp/schema.ts'
 import { T95 } from '../../num/stats.ts'
 import { FATE_WORDS } from '../../report/figures.ts'
-import { countWords, relativePm, showFigure, showValue, THIN, toDigits } from '../common/format.ts'
+import { countWords, formatFigure, formatValue, relativeError, THIN, toDigits } from '../common/format.ts'
 import type { ResultState } from '../store/result.ts'
 import type { ViewName } from '../store/view.ts'
 import type { LedgerLine } from './model/flow.ts'
@@ -56,14 +56,14 @@ export function traceFacts(sheet: Sheet): string[] {
   ]
 }
 
-/** How far along: the work left falls with the square of ±. */
+/** Progress, 0 to 1: the remaining work is proportional to the square of ±. */
 export function progress(sheet: Sheet | null, precision: number): number {
-  const now = relativePm(sheet?.figures.axialIntensityCd)
+  const now = relativeError(sheet?.figures.axialIntensityCd)
   if (now === null) return 0
   return now <= precision ? 1 : (precision / now) ** 2
 }
 
-/** The ledger's own name is a sentence; drawings have room for a word or two. */
+/** Short name of a ledger line, for drawings. */
 export const lineWords = (l: LedgerLine): string =>
   (FATE_WORDS as Partial<Record<string, { name: string }>>)[l.line]?.name ?? l.name
 
@@ -75,15 +75,15 @@ export const bySeverity = (findings: readonly Finding[]): Finding[] =>
 
 export const SEVERITY_WORDS: Record<Severity, string> = { severe: 'Severe', warning: 'Warning', note: 'Note' }
 
-/** What a screen reader is told once it has settled; rough figures come too often to be read out. */
+/** Announcement for screen readers once the sheet has settled; rough figures change too often to be read out. */
 export function announcement(sheet: Sheet | null, state: StateWord): string {
   if (state !== 'settled' || !sheet) return ''
   const { fluxOutLm: flux, axialIntensityCd: axial } = sheet.figures
-  const figures = [flux && showFigure(flux, 'lm').text, axial && showFigure(axial, 'cd').text].filter(Boolean)
+  const figures = [flux && formatFigure(flux, 'lm').text, axial && formatFigure(axial, 'cd').text].filter(Boolean)
   return `Figures: ${figures.join(', ')}; dangers: ${countFindings(sheet.findings)}.`
 }
 
-/** '2 severe, 1 warning, 3 notes', none left out but those that are zero. */
+/** '2 severe, 1 warning, 3 notes', without the zeros. */
 export function countFindings(findings: readonly Finding[]): string {
   const count = (s: Severity) => findings.filter((f) => f.severity === s).length
   const parts = [
@@ -129,7 +129,7 @@ export function pointWords(p: { xMm: number; yMm: number; zMm: number }): string
   return `x ${mm(p.xMm)}, y ${mm(p.yMm)}, z ${mm(p.zMm)}${THIN}mm`
 }
 
-/** The way of looking at which a place is best seen. */
+/** The view that shows a place best. */
 export function viewOf(place: Place): ViewName {
   if (place.kind === 'board' || place.kind === 'emitter') return 'plan'
   if (place.kind === 'part') {
@@ -139,10 +139,10 @@ export function viewOf(place: Place): ViewName {
   return 'section'
 }
 
-/** Why there is no figure: a reason that is a sentence of its own stands as it is. */
+/** Why there is no figure; a reason that is already a sentence is used unchanged. */
 export const noneWords = (reason: string): string => (/^[A-Z]/.test(reason) ? reason : `None: ${reason}`)
 
-/** Why the dangers are not yet the last word; empty when they are. */
+/** Why the dangers are not final yet; empty when they are. */
 export function unfinishedWords(state: StateWord): string {
   if (state === 'settled') return ''
   if (state === 'old') return 'Of the lamp before the edit; new dangers may come. The upper end of ± is used.'
@@ -151,11 +151,11 @@ export function unfinishedWords(state: StateWord): string {
 
 export interface Ratio {
   value: number
-  /** Half width at 95 %. */
+  /** Half width of the interval at 95 %. */
   half: number
 }
 
-/** Ratio of two independent figures, their relative errors added in squares. */
+/** Ratio of two independent figures; relative errors add in quadrature. */
 export function ratioOf(a: Figure | undefined, b: Figure | undefined): Ratio | null {
   if (!a || !b || b.value === 0) return null
   const value = a.value / b.value
@@ -163,7 +163,7 @@ export function ratioOf(a: Figure | undefined, b: Figure | undefined): Ratio | n
   return { value, half: T95 * Math.abs(value) * relative }
 }
 
-/** The comparisons that are still to come: they are traced one after another. */
+/** The variants that are still to be traced, one after another. */
 export function stillTraced(
   variants: readonly Variant[],
   lamp: { hasLens: boolean; hasTunnel: boolean; hasOptics: boolean },
@@ -177,30 +177,30 @@ export function stillTraced(
   return wanted.filter(([name, is]) => is && !variants.some((v) => v.name === name)).map(([name]) => name)
 }
 
-/** What the real lamp gains by a part, in a sentence; only what ± allows to say. */
-export function boughtBy(variants: readonly Variant[]): string[] {
+/** A sentence for the effect of each part, as far as ± allows one. */
+export function variantEffects(variants: readonly Variant[]): string[] {
   const of = (name: Variant['name']) => variants.find((v) => v.name === name)?.figures
   const real = of('as designed')
   if (!real) return []
-  const said: string[] = []
+  const sentences: string[] = []
   const say = (name: Variant['name'], what: string) => {
     const figures = of(name)
     const ratio = ratioOf(real.axialIntensityCd, figures?.axialIntensityCd)
     if (!ratio) return
     const lm = (real.fluxOutLm?.value ?? 0) - (figures?.fluxOutLm?.value ?? 0)
     const lumens = figures?.fluxOutLm
-      ? ` and ${lm >= 0 ? 'adds' : 'costs'} ${showValue(Math.abs(lm), 'lm', 2)} of flux out`
+      ? ` and ${lm >= 0 ? 'adds' : 'costs'} ${formatValue(Math.abs(lm), 'lm', 2)} of flux out`
       : ''
     if (ratio.value - ratio.half > 1.02)
-      said.push(`${what} makes the axis ${toDigits(ratio.value, 2)} times as bright${lumens}.`)
+      sentences.push(`${what} makes the axis ${toDigits(ratio.value, 2)} times as bright${lumens}.`)
     else if (ratio.value + ratio.half < 0.98)
-      said.push(
+      sentences.push(
         `${what} makes the axis darker: left out, the axis would be ${toDigits(1 / ratio.value, 2)} times as bright.`,
       )
-    else said.push(`${what} changes the brightness on the axis by less than can be told here${lumens}.`)
+    else sentences.push(`${what} changes the brightness on the axis by less than can be told here${lumens}.`)
   }
   say('without lens', 'The lens')
   say('without tunnel', 'The tunnel')
   say('bare emitters', 'The set of small optics')
-  return said
+  return sentences
 }

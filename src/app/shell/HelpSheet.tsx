@@ -1,8 +1,8 @@
-// The keys, read from the acts.
+// The key sheet, read from the actions.
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
 import { chordText } from '../actions/keys.ts'
-import { Push } from '../ui/Button.tsx'
-import { ACTS } from './actions.ts'
+import { Button } from '../ui/Button.tsx'
+import { ACTIONS } from './actions.ts'
 import { keyRows } from './keyRows.ts'
 import { shell, useShell } from './page.ts'
 
@@ -16,11 +16,11 @@ export function HelpSheet() {
         <Dialog className="shell-modal-body">
           <Heading slot="title">Keys</Heading>
           <div className="shell-keys">
-            {[...new Set(ACTS.filter((a) => a.keys.length > 0).map((a) => a.group))].map((group) => (
+            {[...new Set(ACTIONS.filter((a) => a.keys.length > 0).map((a) => a.group))].map((group) => (
               <section key={group}>
                 <h3>{group}</h3>
                 <dl>
-                  {keyRows(ACTS, group).map(([what, keys]) => (
+                  {keyRows(ACTIONS, group).map(([what, keys]) => (
                     <Row key={what} what={what} keys={keys.map((k) => chordText(k, apple))} />
                   ))}
                 </dl>
@@ -41,7 +41,7 @@ export function HelpSheet() {
             </section>
           </div>
           <div className="shell-modal-buttons">
-            <Push slot="close">Close</Push>
+            <Button slot="close">Close</Button>
           </div>
         </Dialog>
       </Modal>

@@ -1,9 +1,9 @@
-// Name of the lamp, and a step back or forward.
+// The lamp's name; undo and redo.
 import { Group } from 'react-aria-components'
 import { useStore } from 'zustand'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { TextField } from '../ui/TextField.tsx'
 
 export function LampName() {
@@ -30,25 +30,25 @@ export function StepButtons() {
   const label = useDesign((s) => s.label)
   return (
     <Group className="shell-steps" aria-label="History">
-      <Push
+      <Button
         kind="quiet"
         name={undoes ? `Undo: ${label}` : 'Nothing to undo'}
         hint={`Undo: ${label}`}
         isDisabled={!undoes}
-        onPush={design.undo}
+        onPress={design.undo}
       >
         <span aria-hidden="true">↶ </span>
         <span className="shell-step-what">{undoes ? label : 'Undo'}</span>
-      </Push>
-      <Push
+      </Button>
+      <Button
         kind="quiet"
         name={redoes === null ? 'Nothing to redo' : `Redo: ${redoes}`}
         hint={`Redo: ${redoes}`}
         isDisabled={redoes === null}
-        onPush={design.redo}
+        onPress={design.redo}
       >
         <span aria-hidden="true">↷</span>
-      </Push>
+      </Button>
     </Group>
   )
 }

@@ -1,44 +1,44 @@
-// The drawer: lamps side by side, one of them on the sheet.
+// The lamps stored in this browser; one of them is open.
 import { useState } from 'react'
-import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
+import { Button as AriaButton, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
 import { DEMOS } from '../../library/demos.ts'
-import type { KeptLamp } from '../store/storage.ts'
+import type { StoredLamp } from '../store/storage.ts'
 import { useDesign } from '../store/stores.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { TextField } from '../ui/TextField.tsx'
-import { Confirm } from './Confirm.tsx'
-import { drawer, useDrawer } from './page.ts'
+import { ConfirmButton } from './ConfirmButton.tsx'
+import { storage, useStorage } from './page.ts'
 import { whenText } from './whenText.ts'
 
 export function LampsMenu() {
-  const count = useDrawer((s) => s.lamps.length)
+  const count = useStorage((s) => s.lamps.length)
   const [open, setOpen] = useState(false)
   return (
     <DialogTrigger isOpen={open} onOpenChange={setOpen}>
-      <Button className="ui-button ui-button-quiet" aria-label={`Lamps in the drawer: ${count}`}>
+      <AriaButton className="ui-button ui-button-quiet" aria-label={`Lamps stored in this browser: ${count}`}>
         Lamps {count} ▾
-      </Button>
-      <Popover className="ui-popover shell-drawer" placement="bottom start">
-        <Dialog className="shell-drawer-body">
-          <Heading slot="title" className="shell-drawer-title">
+      </AriaButton>
+      <Popover className="ui-popover shell-popover" placement="bottom start">
+        <Dialog className="shell-popover-body">
+          <Heading slot="title" className="shell-popover-title">
             Lamps in this browser
           </Heading>
           <LampRows close={() => setOpen(false)} />
-          <h3 className="shell-drawer-title">New from an example</h3>
+          <h3 className="shell-popover-title">New from an example</h3>
           <div className="shell-examples">
             {Object.values(DEMOS).map((make) => {
               const { name, note } = make()
               return (
-                <Push
+                <Button
                   key={name}
                   hint={note}
-                  onPush={() => {
+                  onPress={() => {
                     setOpen(false)
-                    drawer.add(make(), `Example “${name}”`)
+                    storage.add(make(), `Example “${name}”`)
                   }}
                 >
                   {name}
-                </Push>
+                </Button>
               )
             })}
           </div>
@@ -49,8 +49,8 @@ export function LampsMenu() {
 }
 
 function LampRows({ close }: { close(): void }) {
-  const lamps = useDrawer((s) => s.lamps)
-  const openId = useDrawer((s) => s.openId)
+  const lamps = useStorage((s) => s.lamps)
+  const openId = useStorage((s) => s.openId)
   return (
     <ul className="shell-lamps">
       {lamps.map((lamp) => (
@@ -60,7 +60,7 @@ function LampRows({ close }: { close(): void }) {
   )
 }
 
-function LampRow({ lamp, isOpen, close }: { lamp: KeptLamp; isOpen: boolean; close(): void }) {
+function LampRow({ lamp, isOpen, close }: { lamp: StoredLamp; isOpen: boolean; close(): void }) {
   const current = useDesign((s) => s.lamp.name)
   const [renaming, setRenaming] = useState(false)
   const name = isOpen ? current : lamp.name
@@ -73,43 +73,43 @@ function LampRow({ lamp, isOpen, close }: { lamp: KeptLamp; isOpen: boolean; clo
           maxLength={120}
           onSet={(text) => {
             if (text.trim() === '') return 'A lamp needs a name.'
-            drawer.rename(lamp.id, text.trim())
+            storage.rename(lamp.id, text.trim())
             setRenaming(false)
             return null
           }}
         />
-        <Push kind="quiet" onPush={() => setRenaming(false)}>
+        <Button kind="quiet" onPress={() => setRenaming(false)}>
           Done
-        </Push>
+        </Button>
       </li>
     )
   }
   return (
     <li className="shell-lamp" data-open={isOpen || undefined}>
-      <Button
+      <AriaButton
         className="shell-lamp-name"
         aria-current={isOpen ? 'true' : undefined}
         onPress={() => {
           close()
-          drawer.switchTo(lamp.id)
+          storage.switchTo(lamp.id)
         }}
       >
         <span>{name}</span>
         <small>{isOpen ? 'on the sheet' : whenText(lamp.states[0]?.at ?? lamp.since)}</small>
-      </Button>
-      <Push kind="quiet" name={`Rename ${name}`} onPush={() => setRenaming(true)}>
+      </AriaButton>
+      <Button kind="quiet" name={`Rename ${name}`} onPress={() => setRenaming(true)}>
         Rename
-      </Push>
-      <Push kind="quiet" name={`Copy ${name}`} onPush={() => drawer.duplicate(lamp.id)}>
+      </Button>
+      <Button kind="quiet" name={`Copy ${name}`} onPress={() => storage.duplicate(lamp.id)}>
         Copy
-      </Push>
-      <Confirm
+      </Button>
+      <ConfirmButton
         button="Delete"
         name={`Delete ${name}`}
         title={`Delete “${name}”?`}
         text="The lamp and its earlier states leave this browser for good. A file saved before stays where it is."
         yes="Delete the lamp"
-        onYes={() => drawer.remove(lamp.id, DEMOS['gannet-head']!)}
+        onYes={() => storage.remove(lamp.id, DEMOS['gannet-head']!)}
       />
     </li>
   )

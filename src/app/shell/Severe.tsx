@@ -1,12 +1,12 @@
-// A design with a severe finding can be saved and printed, never silently: what is said at the save, and at the head of each printed page.
+// A design with a severe finding can be saved and printed, but never silently: the notice after a save, and the head of each printed page.
 import { useSevere } from '../store/severe.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { shell, useShell } from './page.ts'
 
 const counted = (n: number) => (n === 1 ? 'One severe finding' : `${n} severe findings`)
 const SHOWN = 3
 
-/** Beside the work, not in its way: it asks nothing and is gone with the next edit. */
+/** Not a dialog: it asks nothing and disappears with the next edit. */
 export function SavedNotice() {
   const saved = useShell((s) => s.saved)
   return (
@@ -26,9 +26,9 @@ export function SavedNotice() {
             ))}
             {saved.titles.length > SHOWN && <li>and {saved.titles.length - SHOWN} more, under Dangers</li>}
           </ul>
-          <Push kind="quiet" name="Close what was said of the save" onPush={() => shell.setState({ saved: null })}>
+          <Button kind="quiet" name="Close what was said of the save" onPress={() => shell.setState({ saved: null })}>
             ✕
-          </Push>
+          </Button>
         </div>
       )}
     </div>

@@ -1,4 +1,4 @@
-// The page: bar, three columns, foot.
+// The page: bar, three columns, footer.
 import type { ComponentType } from 'react'
 import { DangerPanel } from '../danger/DangerPanel.tsx'
 import { NightView } from '../night/NightView.tsx'
@@ -15,27 +15,27 @@ import { useSweep } from '../store/sweep.ts'
 import type { ViewName } from '../store/view.ts'
 import { SweepButton } from '../sweep/SweepButton.tsx'
 import { SweepPanel } from '../sweep/SweepPanel.tsx'
-import { dangerReading } from './danger.ts'
+import { dangerReader } from './danger.ts'
+import { ErrorBoundary } from './ErrorBoundary.tsx'
 import { FileButtons } from './FileButtons.tsx'
-import { Foot } from './Foot.tsx'
-import { Guard } from './Guard.tsx'
+import { FileErrorDialog } from './FileErrorDialog.tsx'
+import { Footer } from './Footer.tsx'
 import { HelpSheet } from './HelpSheet.tsx'
 import { LampName, StepButtons } from './LampBar.tsx'
 import { LampsMenu } from './LampsMenu.tsx'
 import { useShell } from './page.ts'
-import { Refused } from './Refused.tsx'
 import { PrintedSevere, SavedNotice } from './Severe.tsx'
 import { StatesMenu } from './StatesMenu.tsx'
-import { sweeping } from './sweep.ts'
+import { sweepRunner } from './sweep.ts'
 import { TraceState } from './TraceState.tsx'
 import { ViewTabs } from './ViewTabs.tsx'
 import '../ui/forced.css'
 import './shell.css'
-import './shellDrawer.css'
+import './shellPopover.css'
 import './shellDialogs.css'
 import './shellPrint.css'
 
-const SHOWN: Record<ViewName, ComponentType> = {
+const VIEW_COMPONENTS: Record<ViewName, ComponentType> = {
   plan: PlanView,
   section: SectionView,
   solid: SolidView,
@@ -44,10 +44,10 @@ const SHOWN: Record<ViewName, ComponentType> = {
 
 export function Shell() {
   const shown = useView((s) => s.view)
-  const View = SHOWN[shown]
-  const swept = useSweep((s) => s.open)
-  const endangered = useDanger((s) => s.open)
-  const powered = usePower((s) => s.open)
+  const View = VIEW_COMPONENTS[shown]
+  const sweepOpen = useSweep((s) => s.open)
+  const dangerOpen = useDanger((s) => s.open)
+  const powerOpen = usePower((s) => s.open)
   return (
     <div className="shell">
       <header className="shell-bar">
@@ -62,9 +62,9 @@ export function Shell() {
         <FileButtons />
       </header>
       <aside className="shell-parts" aria-label="Parts of the lamp">
-        <Guard what="The parts column">
+        <ErrorBoundary what="The parts column">
           <PartsColumn />
-        </Guard>
+        </ErrorBoundary>
         <SweepButton />
       </aside>
       <main className="shell-view">
@@ -73,37 +73,37 @@ export function Shell() {
           role="tabpanel"
           aria-labelledby={`tab-${shown}`}
           className="shell-panel"
-          inert={swept || endangered || powered}
+          inert={sweepOpen || dangerOpen || powerOpen}
         >
-          <Guard key={shown} what="This view">
+          <ErrorBoundary key={shown} what="This view">
             <View />
-          </Guard>
+          </ErrorBoundary>
         </section>
-        {swept && (
-          <Guard what="The range">
-            <SweepPanel acts={sweeping} />
-          </Guard>
+        {sweepOpen && (
+          <ErrorBoundary what="The range">
+            <SweepPanel actions={sweepRunner} />
+          </ErrorBoundary>
         )}
-        {endangered && (
-          <Guard what="The dangers">
-            <DangerPanel again={dangerReading.again} />
-          </Guard>
+        {dangerOpen && (
+          <ErrorBoundary what="The dangers">
+            <DangerPanel retry={dangerReader.retry} />
+          </ErrorBoundary>
         )}
-        {powered && (
-          <Guard what="Heat and power">
+        {powerOpen && (
+          <ErrorBoundary what="Heat and power">
             <PowerPanel />
-          </Guard>
+          </ErrorBoundary>
         )}
       </main>
       <div className="shell-sheet">
         <PrintedSevere />
-        <Guard what="The beam sheet">
+        <ErrorBoundary what="The beam sheet">
           <SheetColumn />
-        </Guard>
+        </ErrorBoundary>
       </div>
-      <Foot />
+      <Footer />
       <HelpSheet />
-      <Refused />
+      <FileErrorDialog />
       <SavedNotice />
       <DropCover />
     </div>
@@ -111,10 +111,10 @@ export function Shell() {
 }
 
 function DropCover() {
-  const held = useShell((s) => s.dropping)
-  return held ? (
+  const dropping = useShell((s) => s.dropping)
+  return dropping ? (
     <div className="shell-drop" role="status">
-      Let go to open the lamp file. The lamp on the sheet stays in the drawer.
+      Let go to open the lamp file. The lamp on the sheet stays stored in this browser.
     </div>
   ) : null
 }

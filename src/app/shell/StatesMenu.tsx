@@ -1,21 +1,21 @@
-// Earlier states of the open lamp, kept across reloads; going back is an edit of its own.
+// Earlier states of the open lamp, stored across reloads. Going back to one is an edit of its own.
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
-import type { KeptState } from '../store/storage.ts'
-import { drawer, useDrawer } from './page.ts'
+import type { StoredState } from '../store/storage.ts'
+import { storage, useStorage } from './page.ts'
 import { whenText } from './whenText.ts'
 
-const NONE: readonly KeptState[] = []
+const NONE: readonly StoredState[] = []
 
 export function StatesMenu() {
-  const states = useDrawer((s) => s.lamps.find((l) => l.id === s.openId)?.states ?? NONE)
+  const states = useStorage((s) => s.lamps.find((l) => l.id === s.openId)?.states ?? NONE)
   return (
     <DialogTrigger>
       <Button className="ui-button ui-button-quiet">Earlier ▾</Button>
-      <Popover className="ui-popover shell-drawer" placement="bottom start">
-        <Dialog className="shell-drawer-body">
+      <Popover className="ui-popover shell-popover" placement="bottom start">
+        <Dialog className="shell-popover-body">
           {({ close }) => (
             <>
-              <Heading slot="title" className="shell-drawer-title">
+              <Heading slot="title" className="shell-popover-title">
                 Earlier states of this lamp
               </Heading>
               <ol className="shell-states">
@@ -26,7 +26,7 @@ export function StatesMenu() {
                       aria-current={i === 0 ? 'true' : undefined}
                       onPress={() => {
                         close()
-                        if (i > 0) drawer.goBack(state)
+                        if (i > 0) storage.goBack(state)
                       }}
                     >
                       <span>{state.label === 'Open' ? 'As it was opened' : state.label}</span>

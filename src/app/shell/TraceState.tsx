@@ -1,8 +1,8 @@
-// How the trace stands: rough, settling, settled; rays so far; the precision that is wanted.
-import { Button, Dialog, DialogTrigger, Group, Heading, Popover } from 'react-aria-components'
+// The state of the trace: rough, settling, settled; rays so far; the wanted precision.
+import { Button as AriaButton, Dialog, DialogTrigger, Group, Heading, Popover } from 'react-aria-components'
 import { engineWords } from '../../report/figures.ts'
 import { useResult } from '../store/stores.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { page } from './page.ts'
 
 export function TraceState() {
@@ -17,34 +17,34 @@ export function TraceState() {
   return (
     <Group className="shell-trace" aria-label="Trace" data-state={words}>
       <DialogTrigger>
-        <Button
+        <AriaButton
           className="ui-button ui-button-quiet shell-trace-state"
           aria-label={`Trace: ${words}, ${raysText(rays)}${engine ? `, ${engineWords(engine).name}` : ''}`}
         >
           <span className="shell-trace-words">{words}</span>
           <span className="shell-trace-rays">{raysText(rays)}</span>
           {engine && <span className="shell-trace-engine">{engineWords(engine).name}</span>}
-        </Button>
-        <Popover className="ui-popover shell-drawer" placement="bottom end">
-          <Dialog className="shell-drawer-body">
-            <Heading slot="title" className="shell-drawer-title">
+        </AriaButton>
+        <Popover className="ui-popover shell-popover" placement="bottom end">
+          <Dialog className="shell-popover-body">
+            <Heading slot="title" className="shell-popover-title">
               Trace
             </Heading>
             <TraceDetail />
           </Dialog>
         </Popover>
       </DialogTrigger>
-      <Push
+      <Button
         kind="quiet"
         name={trace === 'paused' ? 'Resume the trace' : 'Pause the trace'}
         hint={
           trace === 'paused' ? 'Resume (P)' : background ? 'Pause the sun and the comparisons too (P)' : 'Pause (P)'
         }
         isDisabled={!atWork}
-        onPush={trace === 'paused' ? page.trace.resume : page.trace.pause}
+        onPress={trace === 'paused' ? page.trace.resume : page.trace.pause}
       >
         {trace === 'paused' ? '▶' : '❚❚'}
-      </Push>
+      </Button>
       <span className="ui-hidden" role="status">
         {words === 'settled' || words === 'failed' ? `Trace ${words}.` : ''}
       </span>
@@ -80,7 +80,7 @@ function TraceDetail() {
   )
 }
 
-/** One word for how far the trace is. */
+/** The state of the trace in one word. */
 export function stateWords(trace: string, state: string | null, stale: boolean): string {
   if (trace === 'failed' || trace === 'paused') return trace
   if (state === null) return 'waiting'

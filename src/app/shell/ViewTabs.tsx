@@ -1,4 +1,4 @@
-// The four ways of looking. Written out, since a library's tabs would also gather the tabs that stand inside the columns.
+// The tabs of the four views. Written out, since a library's tab list would also collect the tabs inside the columns.
 import { type KeyboardEvent, useRef } from 'react'
 import { useView, view } from '../store/stores.ts'
 import type { ViewName } from '../store/view.ts'
@@ -10,7 +10,7 @@ export const VIEWS: readonly { key: ViewName; name: string }[] = [
   { key: 'night', name: 'Night' },
 ]
 
-/** Keys as in the ARIA practices for tabs (W3C): arrows go round, Home and End to the ends; the tab in focus is shown. */
+/** Keys of the ARIA practices for tabs (W3C): arrows wrap around, Home and End go to the ends; the focused tab is shown. */
 const STEP: Record<string, (at: number, n: number) => number> = {
   ArrowRight: (at, n) => (at + 1) % n,
   ArrowLeft: (at, n) => (at + n - 1) % n,

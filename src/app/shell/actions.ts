@@ -1,9 +1,15 @@
-// Every act of the page. A view's acts stand in a file of their own and are listed here.
-import type { Act } from '../actions/action.ts'
-import { dangerActs } from '../danger/actions.ts'
-import { planActs } from '../plan/actions.ts'
-import { powerActs } from '../power/actions.ts'
-import { sweepActs } from '../sweep/actions.ts'
-import { pageActs } from './pageActions.ts'
+// Every action of the page. Each view declares its own; this file joins them.
+import type { Action } from '../actions/action.ts'
+import { dangerActions } from '../danger/actions.ts'
+import { planActions } from '../plan/actions.ts'
+import { powerActions } from '../power/actions.ts'
+import { sweepActions } from '../sweep/actions.ts'
+import { pageActions } from './pageActions.ts'
 
-export const ACTS: readonly Act[] = [...pageActs, ...sweepActs, ...powerActs, ...dangerActs, ...planActs]
+export const ACTIONS: readonly Action[] = [
+  ...pageActions,
+  ...sweepActions,
+  ...powerActions,
+  ...dangerActions,
+  ...planActions,
+]

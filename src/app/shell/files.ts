@@ -1,30 +1,32 @@
-// Lamp files in and out of the page. A file that doesn't fit leaves the open lamp as it is.
+// Opens and saves lamp files. An invalid file leaves the open lamp as it is.
 import { readLampText, writeLampText } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 
 /** Larger than any lamp within the schema's limits. */
-const MOST_BYTES = 20e6
+const MAX_BYTES = 20e6
 
-export interface FileEnds {
-  take(lamp: Lamp): void
-  refuse(why: readonly string[]): void
+export interface FileCallbacks {
+  onLamp(lamp: Lamp): void
+  onRefused(why: readonly string[]): void
 }
 
-export async function openLamp(file: Pick<File, 'size' | 'text'>, ends: FileEnds): Promise<void> {
-  if (file.size > MOST_BYTES) {
-    ends.refuse([`The file holds ${Math.round(file.size / 1e6)} MB; a lamp file is never over ${MOST_BYTES / 1e6} MB.`])
+export async function openLamp(file: Pick<File, 'size' | 'text'>, callbacks: FileCallbacks): Promise<void> {
+  if (file.size > MAX_BYTES) {
+    callbacks.onRefused([
+      `The file holds ${Math.round(file.size / 1e6)} MB; a lamp file is never over ${MAX_BYTES / 1e6} MB.`,
+    ])
     return
   }
   let text: string
   try {
     text = await file.text()
   } catch {
-    ends.refuse(['The file could not be read from the disk.'])
+    callbacks.onRefused(['The file could not be read from the disk.'])
     return
   }
   const read = readLampText(text)
-  if (read.ok) ends.take(read.lamp)
-  else ends.refuse(read.why)
+  if (read.ok) callbacks.onLamp(read.lamp)
+  else callbacks.onRefused(read.why)
 }
 
 /** "Gannet Head" → gannet-head.lamp.json */
@@ -48,13 +50,13 @@ export function saveLamp(lamp: Lamp): void {
   setTimeout(() => URL.revokeObjectURL(url), 10_000)
 }
 
-/** Files dropped anywhere on the page. Returns how to take the listeners off. */
-export function listenForDrops(over: (held: boolean) => void, take: (file: File) => void): () => void {
+/** Listens for files dropped anywhere on the page. Returns a function that removes the listeners. */
+export function listenForDrops(onDragOver: (isOver: boolean) => void, onFile: (file: File) => void): () => void {
   let depth = 0
   const carries = (event: DragEvent) => event.dataTransfer?.types.includes('Files') ?? false
-  const show = (held: boolean) => {
-    if (!held) depth = 0
-    over(held)
+  const show = (isOver: boolean) => {
+    if (!isOver) depth = 0
+    onDragOver(isOver)
   }
   const on = {
     dragenter: (event: DragEvent) => {
@@ -70,11 +72,11 @@ export function listenForDrops(over: (held: boolean) => void, take: (file: File)
       if (!carries(event)) return
       event.preventDefault()
       show(false)
-      for (const file of event.dataTransfer?.files ?? []) take(file)
+      for (const file of event.dataTransfer?.files ?? []) onFile(file)
     },
   }
-  for (const [name, hear] of Object.entries(on)) window.addEventListener(name as 'drop', hear)
+  for (const [name, listener] of Object.entries(on)) window.addEventListener(name as 'drop', listener)
   return () => {
-    for (const [name, hear] of Object.entries(on)) window.removeEventListener(name as 'drop', hear)
+    for (const [name, listener] of Object.entries(on)) window.removeEventListener(name as 'drop', listener)
   }
 }

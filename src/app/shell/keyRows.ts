@@ -1,12 +1,12 @@
-import type { Act } from '../actions/action.ts'
+import type { Action } from '../actions/action.ts'
 
-/** A line an act, but one for those that do the same thing four ways. */
-export function keyRows(acts: readonly Act[], group: Act['group']): [string, string[]][] {
+/** One row for each action; actions with the same `sharedLabel` share a row. */
+export function keyRows(actions: readonly Action[], group: Action['group']): [string, string[]][] {
   const rows = new Map<string, string[]>()
-  for (const act of acts) {
-    if (act.group !== group || act.keys.length === 0) continue
-    const what = act.together ?? act.label
-    rows.set(what, [...(rows.get(what) ?? []), ...act.keys])
+  for (const action of actions) {
+    if (action.group !== group || action.keys.length === 0) continue
+    const what = action.sharedLabel ?? action.label
+    rows.set(what, [...(rows.get(what) ?? []), ...action.keys])
   }
   return [...rows]
 }

@@ -1,32 +1,32 @@
-// The one page: the drawer of lamps, the frame's own state, and what acts may touch.
+// The page: stored lamps, the shell's state, and what actions may use.
 import { useStore } from 'zustand'
 import type { Page } from '../actions/action.ts'
-import { drawer, useDrawer } from '../store/pageStorage.ts'
-import { severeNow } from '../store/severe.ts'
+import { storage, useStorage } from '../store/pageStorage.ts'
+import { currentSevere } from '../store/severe.ts'
 import type { ShellState } from '../store/shell.ts'
 import { design, result, shell, view } from '../store/stores.ts'
 import { openLamp, saveLamp } from './files.ts'
 import { tracing } from './tracing.ts'
 
-export { drawer, shell, useDrawer }
+export { shell, storage, useStorage }
 export const useShell = <T>(pick: (s: ShellState) => T): T => useStore(shell, pick)
 
-export const takeFile = async (file: File) => {
+export const openFile = async (file: File) => {
   if (/\.ies$/i.test(file.name)) {
     const why = 'A photometric file is no lamp. An emitter takes it: Emitters, Profile, “From a file…”.'
-    shell.setState({ refused: { file: file.name, why: [why] } })
+    shell.setState({ fileError: { file: file.name, why: [why] } })
     return
   }
   await openLamp(file, {
-    take: (lamp) => drawer.add(lamp, 'From a file'),
-    refuse: (why) => shell.setState({ refused: { file: file.name, why } }),
+    onLamp: (lamp) => storage.add(lamp, 'From a file'),
+    onRefused: (why) => shell.setState({ fileError: { file: file.name, why } }),
   })
 }
 
-/** A design with a severe finding can be saved, never silently. */
+/** A design with a severe finding can be saved, but never silently. */
 function save() {
   saveLamp(design.lamp())
-  const severe = severeNow()
+  const severe = currentSevere()
   const saved = severe?.length === 0 ? null : { titles: severe ?? [], known: severe !== null }
   shell.setState({ saved })
 }
@@ -36,7 +36,7 @@ export const page: Page = {
   design,
   view,
   result,
-  files: { open: () => pickFile(takeFile), save },
+  files: { open: () => pickFile(openFile), save },
   trace: { pause: () => tracing.pause(), resume: () => tracing.resume() },
   help: () => shell.setState({ help: true }),
 }

@@ -1,12 +1,12 @@
-// Acts of the page as a whole.
+// Actions of the whole page.
 
-import type { Act, Page } from '../actions/action.ts'
+import type { Action, Page } from '../actions/action.ts'
 import type { ViewName } from '../store/view.ts'
 
-/** A handle is being dragged or a key held: its step isn't in the history yet. */
-const held = (page: Page) => !page.design.store.temporal.getState().isTracking
+/** A drag session is open: its step is not in the history yet. */
+const isDragging = (page: Page) => !page.design.store.temporal.getState().isTracking
 
-const viewAct = (view: ViewName, name: string, key: string): Act => ({
+const viewAction = (view: ViewName, name: string, key: string): Action => ({
   id: `view-${view}`,
   label: `Show ${name}`,
   group: 'Views',
@@ -14,13 +14,13 @@ const viewAct = (view: ViewName, name: string, key: string): Act => ({
   run: (page) => page.view.setState({ view }),
 })
 
-export const pageActs: readonly Act[] = [
+export const pageActions: readonly Action[] = [
   {
     id: 'undo',
     label: 'Undo the last edit',
     group: 'Lamp',
     keys: ['mod+z'],
-    when: (page) => page.design.canUndo() && !held(page),
+    when: (page) => page.design.canUndo() && !isDragging(page),
     run: (page) => page.design.undo(),
   },
   {
@@ -28,16 +28,16 @@ export const pageActs: readonly Act[] = [
     label: 'Redo what was undone',
     group: 'Lamp',
     keys: ['mod+shift+z', 'mod+y'],
-    when: (page) => page.design.canRedo() && !held(page),
+    when: (page) => page.design.canRedo() && !isDragging(page),
     run: (page) => page.design.redo(),
   },
   { id: 'save', label: 'Save the lamp to a file', group: 'Lamp', keys: ['mod+s'], run: (page) => page.files.save() },
   { id: 'open', label: 'Open a lamp file', group: 'Lamp', keys: ['mod+o'], run: (page) => page.files.open() },
   { id: 'keys', label: 'Show the keys', group: 'Lamp', keys: ['?'], run: (page) => page.help() },
-  viewAct('plan', 'the plan', '1'),
-  viewAct('section', 'the section', '2'),
-  viewAct('solid', 'the solid', '3'),
-  viewAct('night', 'the night', '4'),
+  viewAction('plan', 'the plan', '1'),
+  viewAction('section', 'the section', '2'),
+  viewAction('solid', 'the solid', '3'),
+  viewAction('night', 'the night', '4'),
   {
     id: 'trace-pause',
     label: 'Pause or resume the trace',

@@ -1,4 +1,4 @@
-// Heat and power at work on this page. The beam's first figures come first; then both go on side by side.
+// Connects heat and power to this page. The beam's first figures come first; then both run in parallel.
 import { openPowerClient } from '../../job/power/client.ts'
 import { followPower } from '../power/followPower.ts'
 import { danger } from '../store/danger.ts'
@@ -6,7 +6,7 @@ import { power } from '../store/power.ts'
 import { design, result } from '../store/stores.ts'
 import { sweep } from '../store/sweep.ts'
 
-// One panel lies over the view at a time.
+// Only one panel is open at a time.
 power.subscribe((now, before) => {
   if (!now.open || before.open) return
   sweep.setState({ open: false })

@@ -1,19 +1,19 @@
-// From the lamp to its sheet: every edit starts the trace anew; sheets come back as they sharpen.
+// Traces the open lamp: every edit restarts the trace, and sheets arrive as they converge.
 import type { JobOptions, Sheet } from '../../job/beam/sheet.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { withSevereOf } from '../common/sameFinding.ts'
-import { changedWords } from '../common/sameLight.ts'
+import { keepSevere } from '../common/sameFinding.ts'
+import { changedNames } from '../common/sameLight.ts'
 import { redraw } from '../frame.ts'
 import type { Design } from '../store/design.ts'
 import type { Result } from '../store/result.ts'
-import { keepMark } from '../store/staleMark.ts'
+import { followStaleMark } from '../store/staleMark.ts'
 import { design, result } from '../store/stores.ts'
 
-/** What traces: the desk of src/job, in workers. */
-export interface Tracer {
+/** The client of the tracing service (src/job), which runs in workers. */
+export interface TraceClient {
   /**
-   * `onEnd`: nothing of it is left to do, neither the sun nor the comparisons. `onHanded`: its first look is being read; another lamp may come,
-   * and that sheet comes even so.
+   * `onEnd`: everything is done, the sun and the comparisons too. `onHandedOver`: the first sheet is being read elsewhere; another lamp may
+   * be traced, and that sheet still arrives.
    */
   trace(
     lamp: Lamp,
@@ -21,7 +21,7 @@ export interface Tracer {
     onSheet: (sheet: Sheet) => void,
     onFail: (why: string) => void,
     onEnd: () => void,
-    onHanded: () => void,
+    onHandedOver: () => void,
   ): void
   pause(): void
   resume(): void
@@ -31,155 +31,162 @@ export interface Tracer {
 const MAX_RAYS = 200_000_000
 
 export interface Tracing {
-  /** Begins to follow the lamp; returns how to stop. */
-  start(open: () => Tracer): () => void
-  /** Holds everything, the sun and the comparisons too. */
+  /** Follows the lamp. Returns a function that stops. */
+  start(open: () => TraceClient): () => void
+  /** Pauses everything, the sun and the comparisons too. */
   pause(): void
   resume(): void
 }
 
 const traceOf = (sheet: Sheet) => (sheet.state === 'settled' ? 'settled' : 'tracing')
 
-type Soon = (name: string, draw: () => void) => void
+type Schedule = (name: string, draw: () => void) => void
 
-/** At once: the workers begin while the page still draws the edit. */
-const runToEnd: Soon = (_name, run) => run()
+/** At once: the workers start while the page still draws the edit. */
+const runNow: Schedule = (_name, run) => run()
 
-/** With the next frame; a page that nobody looks at has none. */
-const inFrame: Soon = (name, draw) => (document.visibilityState === 'hidden' ? draw() : redraw(name, draw))
+/** In the next frame; a hidden page has no frames, so there at once. */
+const onNextFrame: Schedule = (name, draw) => (document.visibilityState === 'hidden' ? draw() : redraw(name, draw))
 
-/** `soon`: when a trace begins; `seen`: when its sheet comes on the page. Both are told only the last of what comes before. */
-export function createTracing(d: Design, r: Result, soon: Soon = runToEnd, seen: Soon = runToEnd): Tracing {
-  let tracer: Tracer | null = null
+/** `scheduleTrace` decides when a trace begins, `scheduleSheet` when its sheet is shown. Each runs only the last request. */
+export function createTracing(
+  d: Design,
+  r: Result,
+  scheduleTrace: Schedule = runNow,
+  scheduleSheet: Schedule = runNow,
+): Tracing {
+  let client: TraceClient | null = null
   let traced: Lamp | null = null
-  let turn = 0
-  /** The trace now running has neither given its first sheet nor handed it on to be read. */
-  let unseen = false
-  /** The last trace of which a sheet has come; older ones come too late. */
-  let lastSeen = 0
-  /** The newest sheet while it waits for the page's next frame: one that is overtaken before that is never drawn. */
-  let coming: { sheet: Sheet; of: Lamp } | null = null
-  /** Nothing is known yet of this lamp, nor of one that it was edited from. */
-  let another = true
+  let generation = 0
+  /** The running trace has neither delivered its first sheet nor handed it over. */
+  let awaitingFirstSheet = false
+  /** Generation of the last sheet received; older ones are dropped. */
+  let lastShown = 0
+  /** The newest sheet, waiting for the next frame. A sheet that is replaced before that is never drawn. */
+  let pending: { sheet: Sheet; of: Lamp } | null = null
+  /** No sheet yet of this lamp, nor of one that it was edited from. */
+  let isNewLamp = true
 
-  function bring() {
-    if (!coming) return
-    const { sheet, of } = coming
-    coming = null
+  function showPending() {
+    if (!pending) return
+    const { sheet, of } = pending
+    pending = null
     const { trace } = r.getState()
-    const behind = isOther(of, sheet)
-    r.setState({ sheet, stale: behind, trace: trace === 'paused' ? 'paused' : behind ? 'tracing' : traceOf(sheet) })
+    const isStale = needsTrace(of, sheet)
+    r.setState({ sheet, stale: isStale, trace: trace === 'paused' ? 'paused' : isStale ? 'tracing' : traceOf(sheet) })
   }
 
   function begin() {
-    if (!tracer) return
+    if (!client) return
     const lamp = d.lamp()
     traced = lamp
-    unseen = true
-    const mine = ++turn
+    awaitingFirstSheet = true
+    const started = ++generation
     if (d.store.getState().label === 'Open') {
-      another = true
-      lastSeen = turn - 1
+      isNewLamp = true
+      lastShown = generation - 1
     }
-    /** Its first sheet is still to come; and comes, whether or not another trace takes its place. */
-    let first = true
-    let handed = false
+    /** The first sheet is still to come; once handed over, it arrives even when another trace has replaced this one. */
+    let firstSheetDue = true
+    let handedOver = false
     const { precision } = r.getState()
     r.setState({ trace: 'tracing', atWork: true, why: '' })
-    tracer.trace(
+    client.trace(
       lamp,
       { seed: 1, maxRays: MAX_RAYS, precision, background: true },
       (sheet) => {
-        const late = mine !== turn // the trace has been replaced since
-        if (late && !(first && handed && mine > lastSeen)) return
-        const firstLook = first && sheet.state !== 'settled'
-        first = false
-        lastSeen = mine
-        if (!late) unseen = false
-        const before = coming?.sheet ?? r.getState().sheet
+        const replaced = started !== generation // another trace has begun since
+        if (replaced && !(firstSheetDue && handedOver && started > lastShown)) return
+        const isFirstSheet = firstSheetDue && sheet.state !== 'settled'
+        firstSheetDue = false
+        lastShown = started
+        if (!replaced) awaitingFirstSheet = false
+        const before = pending?.sheet ?? r.getState().sheet
         const findings =
-          firstLook && before && !another ? withSevereOf(before.findings, sheet.findings) : sheet.findings
-        another = false
-        coming = { sheet: { ...sheet, findings }, of: lamp }
-        if (!late && isOther(lamp, sheet)) begin()
-        seen('sheet', bring)
+          isFirstSheet && before && !isNewLamp ? keepSevere(before.findings, sheet.findings) : sheet.findings
+        isNewLamp = false
+        pending = { sheet: { ...sheet, findings }, of: lamp }
+        if (!replaced && needsTrace(lamp, sheet)) begin()
+        scheduleSheet('sheet', showPending)
       },
       (why) => {
-        if (mine !== turn) return
-        unseen = false
-        lastSeen = mine
-        bring()
+        if (started !== generation) return
+        awaitingFirstSheet = false
+        lastShown = started
+        showPending()
         r.setState({ trace: 'failed', atWork: false, why })
-        if (isOther(lamp, null)) begin()
+        if (needsTrace(lamp, null)) begin()
       },
       () => {
-        if (mine !== turn) return
-        bring()
+        if (started !== generation) return
+        showPending()
         const { sheet, trace } = r.getState()
         r.setState({ atWork: false, trace: trace === 'paused' && sheet ? traceOf(sheet) : trace })
       },
       () => {
-        if (mine !== turn) return
-        handed = true
-        unseen = false
-        if (isOther(lamp, null)) begin()
+        if (started !== generation) return
+        handedOver = true
+        awaitingFirstSheet = false
+        if (needsTrace(lamp, null)) begin()
       },
     )
   }
 
-  /** Whether the lamp on the page gives another light than the one traced, or a finding would call a part by its old name. */
-  function isOther(lamp: Lamp, sheet: Sheet | null): boolean {
-    const old = changedWords(d.lamp(), lamp)
-    if (old === null) return true
-    return sheet?.findings.some((f) => old.some((w) => f.title.includes(`“${w}”`) || f.why.includes(`“${w}”`))) ?? false
+  /** True when the open lamp gives another light than the one traced, or when a finding uses an old name of a part. */
+  function needsTrace(lamp: Lamp, sheet: Sheet | null): boolean {
+    const oldNames = changedNames(d.lamp(), lamp)
+    if (oldNames === null) return true
+    return (
+      sheet?.findings.some((f) => oldNames.some((w) => f.title.includes(`“${w}”`) || f.why.includes(`“${w}”`))) ?? false
+    )
   }
 
   /**
-   * While a handle is dragged, edits come faster than first sheets. Dropping each trace for the next would show nothing until the hand
-   * rests; so a trace may give its first sheet, shown as stale, before the newest lamp takes its place. Another lamp doesn't wait.
+   * During a drag, edits come faster than first sheets. Replacing each trace by the next would show nothing until the drag pauses, so a
+   * trace may deliver its first sheet, shown as stale, before the newest lamp replaces it. A lamp that is opened doesn't wait.
    */
-  function ask() {
+  function requestTrace() {
     r.setState({ stale: r.getState().sheet !== null })
-    if (unseen && r.getState().trace === 'tracing' && d.store.getState().label !== 'Open') return
-    soon('trace', begin)
+    if (awaitingFirstSheet && r.getState().trace === 'tracing' && d.store.getState().label !== 'Open') return
+    scheduleTrace('trace', begin)
   }
 
   return {
     start(open) {
-      tracer = open()
-      const offMark = keepMark(d, r)
-      ask()
+      client = open()
+      const offMark = followStaleMark(d, r)
+      requestTrace()
       const off = d.store.subscribe((state) => {
-        if (state.lamp !== traced && (!traced || isOther(traced, r.getState().sheet))) ask()
+        if (state.lamp !== traced && (!traced || needsTrace(traced, r.getState().sheet))) requestTrace()
       })
-      // Whoever sets the wanted precision (the bar, the sheet), the trace hears of it.
+      // The bar and the sheet both set the precision.
       const offPrecision = r.subscribe((now, before) => {
-        if (now.precision !== before.precision) soon('trace', begin)
+        if (now.precision !== before.precision) scheduleTrace('trace', begin)
       })
       return () => {
         off()
         offPrecision()
         offMark()
-        turn++
-        coming = null
-        tracer?.dispose()
-        tracer = null
+        generation++
+        pending = null
+        client?.dispose()
+        client = null
       }
     },
     pause() {
-      bring()
+      showPending()
       const { trace, atWork } = r.getState()
       if (trace === 'paused' || !atWork) return
-      tracer?.pause()
+      client?.pause()
       r.setState({ trace: 'paused' })
     },
     resume() {
       if (r.getState().trace !== 'paused') return
-      tracer?.resume()
+      client?.resume()
       const { sheet, stale } = r.getState()
       r.setState({ trace: sheet && !stale ? traceOf(sheet) : 'tracing' })
     },
   }
 }
 
-export const tracing = createTracing(design, result, runToEnd, inFrame)
+export const tracing = createTracing(design, result, runNow, onNextFrame)

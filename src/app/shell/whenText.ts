@@ -1,4 +1,4 @@
-/** A moment as a builder says it: "just now", "12 min ago", "today 14:05", "3 Mar 14:05". */
+/** A moment relative to now: "just now", "12 min ago", "today 14:05", "3 Mar 14:05". */
 export function whenText(at: number, now = Date.now()): string {
   const minutes = Math.floor((now - at) / 60_000)
   if (minutes < 1) return 'just now'

@@ -18,7 +18,7 @@ import type { ProfilePlot } from '../../job/beam/sheet.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { beamTable, mouthOf } from './model/beam.ts'
 
-/** The drawn stretch of the beam, in lengths of the lamp or widths of its mouth. */
+/** Length of the beam drawn, mm. */
 const lengthFor = (zMm: number, radiusMm: number) => Math.max(2.2 * zMm, 7 * radiusMm)
 
 export function Beam({
@@ -35,7 +35,7 @@ export function Beam({
   const mouth = mouthOf(lamp)
   const made = useMemo(() => {
     const table = beamTable(profile, mouth.radiusMm, lengthFor(mouth.zMm, mouth.radiusMm))
-    // Half floats: every WebGL 2 can filter them, not every one filters floats.
+    // Half floats: every WebGL 2 can filter them, but not every one filters floats.
     const half = Uint16Array.from(table.values, (v) => DataUtils.toHalfFloat(Math.min(v, 60_000)))
     const texture = new DataTexture(half, table.columns, table.rows, RedFormat, HalfFloatType)
     texture.minFilter = LinearFilter
@@ -54,7 +54,7 @@ export function Beam({
         uLengthMm: { value: table.lengthMm },
         uSpread: { value: table.spread },
         uGain: { value: 0.9 },
-        // As sent to the screen: the shader's sum is added to the picture as it stands.
+        // No tone mapping: the shader's result is added to the picture as it is.
         uLight: { value: new Vector3(1, 0.72, 0.37) },
         uCut: { value: 0 },
       },

@@ -1,5 +1,5 @@
-// The thresholds before the lamp as surfaces: inside one the light does that harm. Turned about the axis; a lamp that isn't round gets
-// the farthest place of each plane, all round.
+// The thresholds in front of the lamp as surfaces of revolution: inside one the irradiance is above the threshold. For a lamp that isn't
+// round, each plane uses its largest radius.
 import { useEffect, useMemo } from 'react'
 import { DoubleSide, LatheGeometry, type Plane, Vector2 } from 'three'
 import { levelsOf, outlineOf } from '../common/dangerLevels.ts'

@@ -1,4 +1,4 @@
-// The parts as meshes: boards and emitters are instanced, walls and lens are seen through.
+// The parts as meshes: boards and emitters are instanced, walls and lens are transparent.
 import { useEffect, useLayoutEffect, useMemo, useRef } from 'react'
 import {
   BufferAttribute,

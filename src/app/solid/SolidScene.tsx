@@ -1,18 +1,18 @@
-// The scene, fetched on demand. Frames are drawn only when something asks: frameloop="demand".
+// The scene, loaded on demand. Frames are drawn only when requested: frameloop="demand".
 import { Canvas, useThree } from '@react-three/fiber'
 import { useEffect } from 'react'
 import { Plane, Vector3 } from 'three'
 import { useDanger } from '../store/danger.ts'
 import { design, result, useDesign, useResult } from '../store/stores.ts'
 import { Beam } from './Beam.tsx'
-import { orbitNow } from './gestures/orbit.ts'
+import { currentOrbit } from './gestures/orbit.ts'
 import { KeepClear } from './KeepClear.tsx'
 import { eyeOf, FIELD_OF_VIEW_DEG } from './model/orbit.ts'
 import { Boards, Emitters, FacePlate, LensBody, TunnelWall } from './Parts.tsx'
 import { Paths } from './Paths.tsx'
 import { solid, useSolid } from './state.ts'
 
-/** Keeps x > 0: the half away from an eye that sees light going to the right. */
+/** Clips x < 0, the half nearer to a camera that sees the light going to the right. */
 const CUT = [new Plane(new Vector3(1, 0, 0), 0)]
 const WHOLE: Plane[] = []
 
@@ -36,14 +36,14 @@ export default function SolidScene({ onLost }: { onLost(): void }) {
   )
 }
 
-/** Follows the orbit, the lamp and the size of the picture without going through React. */
+/** Subscribes to the orbit, the lamp and the size of the picture, outside React. */
 function Eye() {
   const camera = useThree((s) => s.camera)
   const invalidate = useThree((s) => s.invalidate)
   const size = useThree((s) => s.size)
   useEffect(() => {
     const place = () => {
-      const orbit = orbitNow({ clientWidth: size.width, clientHeight: size.height })
+      const orbit = currentOrbit({ clientWidth: size.width, clientHeight: size.height })
       camera.position.set(...eyeOf(orbit))
       camera.lookAt(...orbit.atMm)
       camera.near = Math.max(1, orbit.distanceMm / 200)

@@ -1,13 +1,13 @@
 import { lazy, Suspense, useEffect, useRef, useState } from 'react'
-import { sectionStory } from '../common/lampStory.ts'
+import { describeSection } from '../common/describeSection.ts'
 import { danger, useDanger } from '../store/danger.ts'
 import { useDesign, useResult } from '../store/stores.ts'
-import { handOnOrbit } from './gestures/orbit.ts'
+import { attachOrbitGestures } from './gestures/orbit.ts'
 import { solid, useSolid } from './state.ts'
 import '../ui/bar.css'
 import './solid.css'
 
-// three is large; the page starts without it.
+// three is large, so it is not part of the initial bundle.
 const SolidScene = lazy(() => import('./SolidScene.tsx'))
 
 function hasWebGl2(): boolean {
@@ -20,8 +20,8 @@ export function SolidView() {
   const stage = useRef<HTMLElement>(null)
   const [able] = useState(hasWebGl2)
   const [lost, setLost] = useState(false)
-  const story = useDesign((s) => sectionStory(s.lamp))
-  useEffect(() => (stage.current ? handOnOrbit(stage.current) : undefined), [])
+  const story = useDesign((s) => describeSection(s.lamp))
+  useEffect(() => (stage.current ? attachOrbitGestures(stage.current) : undefined), [])
   return (
     <div className="solid-view">
       <SolidBar />
@@ -91,7 +91,7 @@ function SolidBar() {
   )
 }
 
-/** Shared with the Section. */
+/** Shared with the Section view. */
 function KeepClearChip() {
   const on = useDanger((s) => s.outlines)
   return (

@@ -1,4 +1,4 @@
-// What the solid view shows. The orbit moves without React; the scene asks for a frame when it changes.
+// What the solid view shows. The orbit bypasses React: the scene requests a frame when it changes.
 import { useStore } from 'zustand'
 import { createStore } from 'zustand/vanilla'
 import type { Orbit } from './model/orbit.ts'

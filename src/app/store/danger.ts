@@ -1,4 +1,4 @@
-// The danger sheet on the page: what was read of which lamp, and what is looked at. No history; nothing of it is saved in a lamp.
+// The danger sheet on the page: the reading, its lamp, and what is shown. No history; nothing of it is saved in a lamp.
 import { useStore } from 'zustand'
 import { createStore } from 'zustand/vanilla'
 import type { DangerReading, DangerStage } from '../../job/danger/result.ts'
@@ -11,12 +11,12 @@ export interface DangerState {
   pane: DangerPane
   /** Outlines of the thresholds are drawn in the Section and in the Solid. */
   outlines: boolean
-  /** Kept, and marked stale, while a newer lamp is being read. */
+  /** Stays, marked stale, while a newer lamp is being read. */
   reading: DangerReading | null
   /** The lamp that was read. */
   lamp: Lamp | null
   stale: boolean
-  /** From few rays; the whole is on its way. */
+  /** From few rays; the full reading follows. */
   rough: boolean
   /** waiting: for the lamp's own first figures. */
   state: 'idle' | 'waiting' | 'running' | 'done' | 'failed'
@@ -24,7 +24,7 @@ export interface DangerState {
   /** Of the stage, 0 to 1. */
   share: number
   why: string
-  /** From the front: where times to harm are asked for. */
+  /** Distance from the front at which times to harm are shown. */
   distanceMm: number
 }
 

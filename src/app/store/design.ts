@@ -1,17 +1,17 @@
-// The one door to the lamp. Every edit is one step of history; a held handle is one step however long it was dragged.
+// The only store that holds the lamp. Every edit is one step of history, and so is a whole drag.
 import { temporal } from 'zundo'
 import { createStore } from 'zustand/vanilla'
 import type { Lamp } from '../../lamp/schema.ts'
 
 export interface DesignState {
   lamp: Lamp
-  /** Which edit led here, for the undo list. */
+  /** The edit that produced this lamp, for the undo list. */
   label: string
 }
 
-export interface Held {
-  show(change: (from: Lamp) => Lamp): void
-  drop(): void
+export interface DragSession {
+  preview(change: (from: Lamp) => Lamp): void
+  commit(): void
   cancel(): void
 }
 
@@ -35,16 +35,16 @@ export function createDesign(first: Lamp) {
     edit(label: string, change: (lamp: Lamp) => Lamp) {
       put(label, change(store.getState().lamp))
     },
-    /** A drag: `show` as often as wanted, each time from the lamp as it was when held; `drop` makes one step, `cancel` none. */
-    hold(label: string): Held {
+    /** Opens a drag session. Each `preview` starts from the lamp as it was at the beginning; `commit` makes one step of history, `cancel` none. */
+    beginDrag(label: string): DragSession {
       const before = store.getState()
       let done = false
       history.getState().pause()
       return {
-        show: (change) => {
+        preview: (change) => {
           if (!done) store.setState({ lamp: change(before.lamp), label })
         },
-        drop: () => {
+        commit: () => {
           if (done) return
           done = true
           const last = store.getState().lamp
@@ -60,13 +60,13 @@ export function createDesign(first: Lamp) {
         },
       }
     },
-    /** A hand, or a run of keys, is on it. */
-    held: () => !history.getState().isTracking,
+    /** A drag session is open, by pointer or by held keys. */
+    isDragging: () => !history.getState().isTracking,
     undo: () => history.getState().undo(),
     redo: () => history.getState().redo(),
     canUndo: () => history.getState().pastStates.length > 0,
     canRedo: () => history.getState().futureStates.length > 0,
-    /** Another lamp on the sheet; its history starts anew. */
+    /** Opens another lamp with an empty history. */
     open(lamp: Lamp) {
       store.setState({ lamp, label: 'Open' })
       history.getState().clear()

@@ -1,4 +1,4 @@
-// Where the drawer keeps its things: IndexedDB when there is one, this page's memory when there isn't.
+// The key-value store under storage.ts: IndexedDB where there is one, otherwise the page's memory.
 import { createStore, delMany, getMany, keys, setMany } from 'idb-keyval'
 
 export interface KeyValue {
@@ -15,17 +15,18 @@ export function memoryKeyValue(rows = new Map<string, unknown>()): KeyValue {
     setMany: async (more) => {
       for (const [k, v] of more) rows.set(k, v)
     },
-    delMany: async (gone) => {
-      for (const k of gone) rows.delete(k)
+    delMany: async (deleted) => {
+      for (const k of deleted) rows.delete(k)
     },
   }
 }
 
-/** IndexedDB, opened when first asked for; throws (in a promise) where the browser has none. */
+/** IndexedDB, opened at the first call; the promise rejects where the browser has none. */
 export function browserKeyValue(): KeyValue {
   let opened: ReturnType<typeof createStore> | undefined
   const open = () => {
     if (typeof indexedDB === 'undefined') throw new Error('no IndexedDB')
+    // The name of the database that holds the lamps of earlier visits: it must not change.
     opened ??= createStore('lampwright', 'drawer')
     return opened
   }
@@ -33,20 +34,20 @@ export function browserKeyValue(): KeyValue {
     keys: async () => (await keys(open())).filter((k): k is string => typeof k === 'string'),
     getMany: async (wanted) => getMany(wanted, open()),
     setMany: async (rows) => setMany(rows, open()),
-    delMany: async (gone) => delMany(gone, open()),
+    delMany: async (deleted) => delMany(deleted, open()),
   }
 }
 
-/** Never throws: what can't be written stays in memory for as long as the page lives, and `onTrouble` hears why. */
-export function sturdy(inner: KeyValue, onTrouble: (why: string) => void): KeyValue {
+/** Never throws: what can't be written stays in memory as long as the page lives, and `onError` is told why. */
+export function withMemoryFallback(inner: KeyValue, onError: (why: string) => void): KeyValue {
   const memory = new Map<string, unknown>()
-  const gone = new Set<string>()
-  const tried = async <T>(work: () => Promise<T>, otherwise: T): Promise<T> => {
+  const deleted = new Set<string>()
+  const attempt = async <T>(work: () => Promise<T>, otherwise: T): Promise<T> => {
     try {
       return await work()
     } catch (error) {
       const full = error instanceof Error && error.name === 'QuotaExceededError'
-      onTrouble(
+      onError(
         full
           ? 'This browser’s storage is full: nothing more is kept by itself. Save the lamp to a file.'
           : 'This browser keeps no data for this page: nothing is kept by itself. Save the lamp to a file.',
@@ -56,27 +57,27 @@ export function sturdy(inner: KeyValue, onTrouble: (why: string) => void): KeyVa
   }
   return {
     keys: async () => {
-      const all = new Set([...(await tried(() => inner.keys(), [])), ...memory.keys()])
-      return [...all].filter((k) => !gone.has(k))
+      const all = new Set([...(await attempt(() => inner.keys(), [])), ...memory.keys()])
+      return [...all].filter((k) => !deleted.has(k))
     },
     getMany: async (wanted) => {
-      const missing = wanted.filter((k) => !memory.has(k) && !gone.has(k))
-      const found = missing.length > 0 ? await tried(() => inner.getMany(missing), []) : []
+      const missing = wanted.filter((k) => !memory.has(k) && !deleted.has(k))
+      const found = missing.length > 0 ? await attempt(() => inner.getMany(missing), []) : []
       return wanted.map((k) => (memory.has(k) ? memory.get(k) : found[missing.indexOf(k)]))
     },
     setMany: async (rows) => {
       for (const [k, v] of rows) {
         memory.set(k, v)
-        gone.delete(k)
+        deleted.delete(k)
       }
-      await tried(() => inner.setMany(rows), undefined)
+      await attempt(() => inner.setMany(rows), undefined)
     },
     delMany: async (keysGone) => {
       for (const k of keysGone) {
         memory.delete(k)
-        gone.add(k)
+        deleted.add(k)
       }
-      await tried(() => inner.delMany(keysGone), undefined)
+      await attempt(() => inner.delMany(keysGone), undefined)
     },
   }
 }

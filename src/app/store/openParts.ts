@@ -1,4 +1,4 @@
-// Which parts are open in the column, and which one was asked for: neither saved nor undone.
+// Which parts of the column are open, and which one was requested. Not saved, no history.
 import { useStore } from 'zustand'
 import { createStore } from 'zustand/vanilla'
 
@@ -23,21 +23,21 @@ const opened = createStore<Readonly<Record<string, boolean>>>()(() => ({
   lens: true,
 }))
 
-/** An object of its own at every asking, so that the same part can be asked for twice. */
-export interface AskedPart {
+/** Every request is a new object, so that the same part can be requested twice. */
+export interface PartRequest {
   key: PartKey
-  /** Its first field takes the keyboard. */
-  typed: boolean
+  /** The part's first field gets the focus. */
+  focusField: boolean
 }
-const asked = createStore<{ now: AskedPart | null }>()(() => ({ now: null }))
+const request = createStore<{ now: PartRequest | null }>()(() => ({ now: null }))
 
 export const openPart = (key: string, open: boolean): void => opened.setState({ [key]: open })
 export const useOpen = (key: string): boolean => useStore(opened, (s) => s[key] ?? false)
 
-/** Opens a part and what it lies in; the column brings it into sight. */
-export function askForPart(key: PartKey, typed = false): void {
+/** Opens a part and its parent; the column scrolls to it. */
+export function requestPart(key: PartKey, focusField = false): void {
   if (key === 'fill') openPart('face', true)
   openPart(key, true)
-  asked.setState({ now: { key, typed } })
+  request.setState({ now: { key, focusField } })
 }
-export const useAskedPart = (): AskedPart | null => useStore(asked, (s) => s.now)
+export const useRequestedPart = (): PartRequest | null => useStore(request, (s) => s.now)

@@ -1,8 +1,8 @@
-// The page's own drawer: for the bar that opens it, and for whoever lays another lamp beside the one on the sheet.
+// The page's storage: for the menus of the bar, and for Night, which compares the open lamp with a stored one.
 import { useStore } from 'zustand'
 import { browserKeyValue } from './keyValue.ts'
-import { createDrawer, type DrawerState } from './storage.ts'
+import { createStorage, type StorageState } from './storage.ts'
 import { design } from './stores.ts'
 
-export const drawer = createDrawer(browserKeyValue(), design)
-export const useDrawer = <T>(pick: (s: DrawerState) => T): T => useStore(drawer.store, pick)
+export const storage = createStorage(browserKeyValue(), design)
+export const useStorage = <T>(pick: (s: StorageState) => T): T => useStore(storage.store, pick)

@@ -1,18 +1,18 @@
-// How the plan is being worked on: tool, what a pick takes, what snaps, where the camera stands. No history; not saved.
-// The camera is here for keys and buttons; no component reads it, drawing listens to the store itself.
+// The plan's editing state: tool, pick mode, snapping, camera. No history; not saved.
+// No component reads the camera: keys and buttons set it, and the drawing subscribes to the store itself.
 import { useStore } from 'zustand'
 import { createStore } from 'zustand/vanilla'
 import type { LayoutFault } from '../../layout/clearance.ts'
 import type { PlanCamera, PlanSize } from '../common/planCamera.ts'
 
 export interface PlanState {
-  /** place: a click puts a board of `placeType` down. */
+  /** place: a click places a board of `placeType`. */
   tool: 'pick' | 'place'
-  /** What a pick takes: whole boards, or single emitters. */
-  takes: 'boards' | 'emitters'
-  /** Board type that is put down; null: the lamp's first. */
+  /** What a click selects: whole boards, or single emitters. */
+  pickMode: 'boards' | 'emitters'
+  /** Board type to place; null: the lamp's first. */
   placeType: string | null
-  /** Where a board would be put down, in mm; null: nowhere yet. */
+  /** Where a board would be placed, in mm; null: nowhere yet. */
   aim: readonly [number, number] | null
   snapGrid: boolean
   gridMm: number
@@ -24,18 +24,18 @@ export interface PlanState {
   size: PlanSize
   /** Faults of the lamp, worst kinds first, as of the last check. */
   faults: readonly LayoutFault[]
-  /** Fault shown of the list. */
+  /** Index of the fault shown. */
   fault: number | null
-  /** Boards are in the hand: words and counts may wait until they are put down. */
-  held: boolean
-  /** What happened last, in words; read out to screen readers. */
-  said: string
+  /** Boards are being dragged: text and counts wait until the drag ends. */
+  dragging: boolean
+  /** What happened last, for screen readers. */
+  announcement: string
 }
 
 export const createPlan = () =>
   createStore<PlanState>()(() => ({
     tool: 'pick',
-    takes: 'boards',
+    pickMode: 'boards',
     placeType: null,
     aim: null,
     snapGrid: true,
@@ -47,8 +47,8 @@ export const createPlan = () =>
     size: { widthPx: 0, heightPx: 0 },
     faults: [],
     fault: null,
-    held: false,
-    said: '',
+    dragging: false,
+    announcement: '',
   }))
 
 export type Plan = ReturnType<typeof createPlan>

@@ -1,4 +1,4 @@
-// Heat and power of the lamp on the page, and what of them is looked at. No history; nothing of it is saved in a lamp.
+// Heat and power of the open lamp, and what of them is shown. No history; nothing of it is saved in a lamp.
 import { useStore } from 'zustand'
 import { createStore } from 'zustand/vanilla'
 import type { Finding } from '../../checks/finding.ts'
@@ -9,20 +9,20 @@ export type PowerPage = 'modes' | 'wiring' | 'list'
 export interface PowerState {
   open: boolean
   page: PowerPage
-  /** Null until the first run; kept, and marked stale, while an edit is being run. */
+  /** Null until the first run. Stays, marked stale, while an edit is being run. */
   report: PowerReport | null
   findings: readonly Finding[]
   stale: boolean
   /** In plain words, when the run failed; empty otherwise. */
   why: string
-  /** Id of the mode looked at; null: the one that the light is traced with, else the first. */
+  /** Id of the mode shown; null: the one that the light is traced with, else the first. */
   mode: string | null
-  /** The moment looked at, s; null: the mode's end. */
+  /** The moment shown, s; null: the mode's end. */
   atS: number | null
   /** What the plate's colours span: the plate at the moment, or the whole run. */
   scale: 'moment' | 'run'
-  /** What happened last, in words; read out to screen readers. */
-  said: string
+  /** What happened last, for screen readers. */
+  announcement: string
 }
 
 export const createPower = () =>
@@ -36,7 +36,7 @@ export const createPower = () =>
     mode: null,
     atS: null,
     scale: 'moment',
-    said: '',
+    announcement: '',
   }))
 
 export type PowerStore = ReturnType<typeof createPower>
@@ -48,7 +48,7 @@ export function shownRun({ report, mode }: Pick<PowerState, 'report' | 'mode'>):
   return report?.modes.find((m) => m.id === mode) ?? report?.modes[0] ?? null
 }
 
-/** The moment looked at, within the run. */
+/** The moment shown, within the run. */
 export function shownMoment({ curves }: ModeRun, atS: number | null): number {
   const endS = curves.tS[curves.tS.length - 1]!
   return atS === null ? endS : Math.min(atS, endS)

@@ -3,15 +3,15 @@ import { createStore } from 'zustand/vanilla'
 import type { Sheet } from '../../job/beam/sheet.ts'
 
 export interface ResultState {
-  /** Null until the first rough sheet. Kept, and marked stale, while an edit is being traced. */
+  /** Null until the first sheet. Stays, marked stale, while an edit is being traced. */
   sheet: Sheet | null
   stale: boolean
-  /** `stale`, as the page says it (mark.ts). */
+  /** `stale` as the page shows it (staleMark.ts). */
   marked: boolean
   trace: 'waiting' | 'tracing' | 'paused' | 'settled' | 'failed'
-  /** Something is still being traced for this lamp: itself, or, once it has settled, the sun and the comparisons. */
+  /** Something is still being traced for this lamp: the lamp itself or, once it has settled, the sun and the comparisons. */
   atWork: boolean
-  /** In plain words, when it failed. */
+  /** The reason, when the trace failed. */
   why: string
   /** Wanted ± on the axial intensity at 95 %, as a share. */
   precision: number

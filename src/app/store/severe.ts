@@ -1,27 +1,27 @@
-// The severe findings of the lamp on screen, from all that has been read of it: beam sheet, heat and power, danger sheet.
+// The severe findings of the open lamp, from the beam sheet, from heat and power, and from the danger sheet.
 import type { Finding } from '../../checks/finding.ts'
-import { keyed } from '../common/sameFinding.ts'
+import { withKeys } from '../common/sameFinding.ts'
 import { danger, useDanger } from './danger.ts'
 import { power, usePower } from './power.ts'
 import { result, useResult } from './stores.ts'
 
-/** Null while nothing is known yet. */
+/** Null before the first reading. */
 export type Severe = readonly string[] | null
 
-/** A title each; what two readings found, each in its own words, counts once. */
+/** One title for each finding; a finding of two readings counts once, even where the wording differs. */
 export function severeTitles(known: readonly (readonly Finding[] | null)[]): Severe {
   const lists = known.filter((list) => list !== null)
   if (lists.length === 0) return null
   const titles = new Map<string, string>()
   for (const list of lists)
-    for (const [key, f] of keyed(list.filter(({ severity }) => severity === 'severe')))
+    for (const [key, f] of withKeys(list.filter(({ severity }) => severity === 'severe')))
       if (!titles.has(key)) titles.set(key, f.title)
   return [...titles.values()]
 }
 
 const ofPower = (findings: readonly Finding[]) => (findings.length > 0 ? findings : null)
 
-export const severeNow = (): Severe =>
+export const currentSevere = (): Severe =>
   severeTitles([
     result.getState().sheet?.findings ?? null,
     ofPower(power.getState().findings),

@@ -1,16 +1,16 @@
-// What the page frame shows over the lamp: the key sheet, and a file that didn't fit.
+// What the shell shows over the page: the key sheet, the error of a file, the notice after a save.
 import { createStore } from 'zustand/vanilla'
 
 export interface ShellState {
   help: boolean
-  /** Why a file was refused, by name. */
-  refused: { file: string; why: readonly string[] } | null
-  /** A file is held over the page. */
+  /** Name of a refused file and the reasons. */
+  fileError: { file: string; why: readonly string[] } | null
+  /** A file is being dragged over the page. */
   dropping: boolean
-  /** What a lamp was saved with, until it is closed or the lamp changes; null: nothing to say. */
+  /** Severe findings of the saved lamp, until the notice is closed or the lamp changes; null: no notice. */
   saved: { titles: readonly string[]; known: boolean } | null
 }
 
 export const createShell = () =>
-  createStore<ShellState>()(() => ({ help: false, refused: null, dropping: false, saved: null }))
+  createStore<ShellState>()(() => ({ help: false, fileError: null, dropping: false, saved: null }))
 export type ShellStore = ReturnType<typeof createShell>

@@ -1,38 +1,38 @@
-// The drawer: every lamp kept in this browser, each with its last twenty states. Kept by itself a moment after each edit.
-// A browser that keeps nothing costs nothing but a sentence: the drawer then lives as long as the page.
+// The lamps stored in this browser, each with its last twenty states. A lamp is stored a moment after each edit. Without persistent
+// storage the lamps live in memory as long as the page, and `error` says so.
 import { createStore } from 'zustand/vanilla'
 import { readLamp } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Design } from './design.ts'
-import { type KeyValue, sturdy } from './keyValue.ts'
+import { type KeyValue, withMemoryFallback } from './keyValue.ts'
 
-export const STATES_KEPT = 20
+export const MAX_STATES = 20
 const WAIT_MS = 400
 
-export interface KeptState {
+export interface StoredState {
   key: string
   /** Milliseconds since 1970. */
   at: number
-  /** The edit that led there. */
+  /** The edit that produced this state. */
   label: string
 }
 
-export interface KeptLamp {
+export interface StoredLamp {
   id: string
   name: string
   since: number
   /** Newest first. */
-  states: readonly KeptState[]
+  states: readonly StoredState[]
 }
 
-export interface DrawerState {
-  lamps: readonly KeptLamp[]
+export interface StorageState {
+  lamps: readonly StoredLamp[]
   openId: string
-  /** Said once, in words, when the browser keeps nothing. */
-  trouble: string | null
+  /** Set once, when the browser stores nothing. */
+  error: string | null
 }
 
-export interface DrawerOptions {
+export interface StorageOptions {
   now?: () => number
   waitMs?: number
   newId?: () => string
@@ -44,18 +44,18 @@ const OPEN_KEY = 'open'
 let counter = 0
 const freshId = () => `${Date.now().toString(36)}${(counter++).toString(36)}${Math.random().toString(36).slice(2, 8)}`
 
-export function createDrawer(inner: KeyValue, design: Design, options: DrawerOptions = {}) {
+export function createStorage(inner: KeyValue, design: Design, options: StorageOptions = {}) {
   const now = options.now ?? Date.now
   const waitMs = options.waitMs ?? WAIT_MS
   const newId = options.newId ?? freshId
-  const store = createStore<DrawerState>()(() => ({ lamps: [], openId: '', trouble: null }))
-  const kv = sturdy(inner, (why) => {
-    if (store.getState().trouble === null) store.setState({ trouble: why })
+  const store = createStore<StorageState>()(() => ({ lamps: [], openId: '', error: null }))
+  const kv = withMemoryFallback(inner, (why) => {
+    if (store.getState().error === null) store.setState({ error: why })
   })
-  let kept: Lamp | null = null // the open lamp as it was last kept
+  let stored: Lamp | null = null // the open lamp as it was last stored
   let timer: ReturnType<typeof setTimeout> | undefined
   let queue: Promise<unknown> = Promise.resolve()
-  const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
+  const enqueue = <T>(work: () => Promise<T>): Promise<T> => {
     const next = queue.then(work)
     queue = next.catch(() => {})
     return next
@@ -66,14 +66,14 @@ export function createDrawer(inner: KeyValue, design: Design, options: DrawerOpt
     const old = find(id)
     const at = now()
     const states = [{ key: stateKey(id, newId()), at, label }, ...(old?.states ?? [])]
-    const record: KeptLamp = { id, name: lamp.name, since: old?.since ?? at, states: states.slice(0, STATES_KEPT) }
+    const record: StoredLamp = { id, name: lamp.name, since: old?.since ?? at, states: states.slice(0, MAX_STATES) }
     const lamps = store.getState().lamps
     store.setState({ lamps: old ? lamps.map((l) => (l.id === id ? record : l)) : [...lamps, record] })
     await kv.setMany([
       [states[0]!.key, lamp],
       [recordKey(id), record],
     ])
-    const dropped = states.slice(STATES_KEPT).map((s) => s.key)
+    const dropped = states.slice(MAX_STATES).map((s) => s.key)
     if (dropped.length > 0) await kv.delMany(dropped)
   }
 
@@ -83,7 +83,7 @@ export function createDrawer(inner: KeyValue, design: Design, options: DrawerOpt
     return read.ok ? read.lamp : null
   }
 
-  /** Newest state of a lamp that still reads. */
+  /** The newest state of a lamp that is still valid. */
   async function newest(id: string): Promise<Lamp | null> {
     for (const state of find(id)?.states ?? []) {
       const lamp = await lampOf(state.key)
@@ -93,22 +93,22 @@ export function createDrawer(inner: KeyValue, design: Design, options: DrawerOpt
   }
 
   function show(id: string, lamp: Lamp) {
-    kept = lamp
+    stored = lamp
     store.setState({ openId: id })
     design.open(lamp)
     return kv.setMany([[OPEN_KEY, id]])
   }
 
-  function keepNow(): Promise<void> {
+  function flush(): Promise<void> {
     clearTimeout(timer)
     const { lamp, label } = design.store.getState()
     const { openId } = store.getState()
-    if (openId === '' || lamp === kept || !design.store.temporal.getState().isTracking) return queue.then(() => {})
-    kept = lamp
-    return inTurn(() => push(openId, lamp, label))
+    if (openId === '' || lamp === stored || !design.store.temporal.getState().isTracking) return queue.then(() => {})
+    stored = lamp
+    return enqueue(() => push(openId, lamp, label))
   }
 
-  async function addNow(lamp: Lamp, label: string) {
+  async function addLamp(lamp: Lamp, label: string) {
     const id = newId()
     await push(id, lamp, label)
     await show(id, lamp)
@@ -117,14 +117,14 @@ export function createDrawer(inner: KeyValue, design: Design, options: DrawerOpt
   design.store.subscribe(() => {
     if (store.getState().openId === '') return
     clearTimeout(timer)
-    timer = setTimeout(keepNow, waitMs)
+    timer = setTimeout(flush, waitMs)
   })
 
   return {
     store,
-    /** Brings back what was kept; the lamp that was open last lies on the sheet again. */
+    /** Restores the stored lamps and opens the one that was open last. */
     start: (first: () => Lamp) =>
-      inTurn(async () => {
+      enqueue(async () => {
         const keys = (await kv.keys()).filter((k) => k.startsWith('lamp:'))
         const records = (await kv.getMany(keys)).filter(isRecord).sort((a, b) => a.since - b.since)
         store.setState({ lamps: records })
@@ -134,44 +134,44 @@ export function createDrawer(inner: KeyValue, design: Design, options: DrawerOpt
           const lamp = await newest(record.id)
           if (lamp) return show(record.id, lamp)
         }
-        return addNow(first(), 'New')
+        return addLamp(first(), 'New')
       }),
-    /** A lamp of the drawer as it was last kept, to be looked at only; null when it can't be read back. */
-    peek: (id: string) => inTurn(() => newest(id)),
-    /** Keeps the open lamp at once; resolves when everything asked for so far is kept. */
-    keep: keepNow,
-    /** A lamp from a file or an example: another one in the drawer, laid on the sheet. */
+    /** A stored lamp, without opening it; null when it can't be read back. */
+    peek: (id: string) => enqueue(() => newest(id)),
+    /** Stores the open lamp at once; resolves when every write so far is done. */
+    flush,
+    /** Stores a lamp from a file or an example and opens it. */
     async add(lamp: Lamp, label: string) {
-      await keepNow()
-      await inTurn(() => addNow(lamp, label))
+      await flush()
+      await enqueue(() => addLamp(lamp, label))
     },
     async switchTo(id: string) {
       if (id === store.getState().openId) return
-      await keepNow()
-      await inTurn(async () => {
+      await flush()
+      await enqueue(async () => {
         const lamp = await newest(id)
         if (lamp) await show(id, lamp)
-        else store.setState({ trouble: 'That lamp could not be read back from this browser’s storage.' })
+        else store.setState({ error: 'That lamp could not be read back from this browser’s storage.' })
       })
     },
     async duplicate(id: string) {
-      await keepNow()
-      await inTurn(async () => {
+      await flush()
+      await enqueue(async () => {
         const lamp = await newest(id)
-        if (lamp) await addNow({ ...lamp, name: copyName(lamp.name, store.getState().lamps) }, 'Copy')
+        if (lamp) await addLamp({ ...lamp, name: copyName(lamp.name, store.getState().lamps) }, 'Copy')
       })
     },
     async rename(id: string, name: string) {
       if (id === store.getState().openId) return design.edit('Name of the lamp', (lamp) => ({ ...lamp, name }))
-      await inTurn(async () => {
+      await enqueue(async () => {
         const lamp = await newest(id)
         if (lamp) await push(id, { ...lamp, name }, 'Name of the lamp')
       })
     },
-    /** Throws a lamp away for good; the last one is replaced by `instead`. */
+    /** Deletes a lamp for good; the last one is replaced by `instead`. */
     async remove(id: string, instead: () => Lamp) {
-      await keepNow()
-      await inTurn(async () => {
+      await flush()
+      await enqueue(async () => {
         const { lamps, openId } = store.getState()
         const gone = find(id)
         if (!gone) return
@@ -184,23 +184,23 @@ export function createDrawer(inner: KeyValue, design: Design, options: DrawerOpt
           const lamp = await newest(next.id)
           if (lamp) return show(next.id, lamp)
         }
-        await addNow(instead(), 'New')
+        await addLamp(instead(), 'New')
       })
     },
-    /** An earlier state of the open lamp comes back as an edit, so that undo leads away from it again. */
-    async goBack(state: KeptState) {
-      await keepNow()
+    /** Restores an earlier state of the open lamp as an edit, so that it can be undone. */
+    async goBack(state: StoredState) {
+      await flush()
       const lamp = await lampOf(state.key)
       if (lamp) design.edit(`Back to “${state.label}”`, () => lamp)
-      else store.setState({ trouble: 'That state could not be read back from this browser’s storage.' })
+      else store.setState({ error: 'That state could not be read back from this browser’s storage.' })
     },
   }
 }
 
-export type Drawer = ReturnType<typeof createDrawer>
+export type LampStorage = ReturnType<typeof createStorage>
 
-function isRecord(value: unknown): value is KeptLamp {
-  const v = value as KeptLamp | null | undefined
+function isRecord(value: unknown): value is StoredLamp {
+  const v = value as StoredLamp | null | undefined
   return (
     typeof v?.id === 'string' &&
     typeof v.name === 'string' &&

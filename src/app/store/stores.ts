@@ -9,7 +9,7 @@ import { createView, type ViewState } from './view.ts'
 export const design = createDesign(gannetHead())
 export const view = createView()
 export const result = createResult()
-/** Also what a column has to say over the page: a file that didn't fit. */
+/** Here because a column, too, reports a refused file. */
 export const shell = createShell()
 
 export const useDesign = <T>(pick: (s: DesignState) => T): T => useStore(design.store, pick)

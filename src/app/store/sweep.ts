@@ -1,4 +1,4 @@
-// The sweep panel: what is tried, what has come, and the cell in hand. No history; nothing of it is saved in a lamp.
+// The sweep panel: ranges, cells and the selected cell. No history; nothing of it is saved in a lamp.
 import { useStore } from 'zustand'
 import { createStore } from 'zustand/vanilla'
 import type { Wanted } from '../../job/sweep/best.ts'
@@ -12,7 +12,7 @@ export interface SweepRun {
   /** The lamp that was swept; its own values of the swept numbers don't matter. */
   lamp: Lamp
   axes: SweepAxes
-  /** By index; a cell that hasn't come yet is absent. */
+  /** By index; undefined until the cell is traced. */
   cells: readonly (SweepCell | undefined)[]
 }
 
@@ -21,16 +21,16 @@ export interface SweepState {
   /** One or two; empty until the panel first opens. */
   ranges: readonly RangeChoice[]
   figure: SweptName
-  /** Null: the end that is usually wanted of this figure. */
+  /** Null: the end that is usually wanted for this figure. */
   wanted: Wanted | null
   run: SweepRun | null
   /** waiting: for the lamp's own first figures. */
   state: 'idle' | 'waiting' | 'running' | 'done' | 'stopped' | 'failed'
   why: string
-  /** The cell looked at; null: the best. */
+  /** Index of the selected cell; null: the best. */
   at: number | null
-  /** What happened last, in words; read out to screen readers. */
-  said: string
+  /** What happened last, for screen readers. */
+  announcement: string
 }
 
 export const createSweep = () =>
@@ -43,7 +43,7 @@ export const createSweep = () =>
     state: 'idle',
     why: '',
     at: null,
-    said: '',
+    announcement: '',
   }))
 
 export type Sweep = ReturnType<typeof createSweep>

@@ -1,14 +1,14 @@
-// The lamp's own trace rests while a panel computes: its first figures come first, and it goes on afterwards unless the builder has had a
-// word in between.
+// The lamp's own trace is paused while a panel computes. Its first figures come first, and it resumes afterwards unless the user has paused
+// or resumed it meanwhile.
 import type { Result } from './result.ts'
 
-export interface TraceRest {
-  /** Resolves true when the trace rests, false when `isOld` says that nobody waits for it any more. */
+export interface TracePause {
+  /** Resolves true once the trace is paused, false when `isOld` says that the request has been replaced. */
   begin(isOld: () => boolean): Promise<boolean>
   end(): void
 }
 
-export function createTraceRest(result: Result, trace: { pause(): void; resume(): void }): TraceRest {
+export function createTracePause(result: Result, trace: { pause(): void; resume(): void }): TracePause {
   let paused = false
   return {
     async begin(isOld) {

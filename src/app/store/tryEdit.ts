@@ -1,15 +1,15 @@
-// Edits from fields: only what a lamp file could hold reaches the store; everything else is refused in words.
+// Edits from fields. Only a lamp that the schema accepts reaches the store; otherwise the reason comes back.
 import { readLamp } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Design } from './design.ts'
 
-/** Why a lamp can't stand, or null. */
+/** Why a lamp is invalid, or null. */
 export function lampFault(lamp: Lamp): string | null {
   const read = readLamp(lamp)
   return read.ok ? null : read.why[0]!
 }
 
-/** One step of history, or the reason why not. */
+/** Makes one step of history and returns null, or returns the reason why not. */
 export function tryEdit(design: Design, label: string, change: (lamp: Lamp) => Lamp): string | null {
   const next = change(design.lamp())
   if (next === design.lamp()) return null
@@ -18,24 +18,24 @@ export function tryEdit(design: Design, label: string, change: (lamp: Lamp) => L
   return fault
 }
 
-export interface TryHold {
-  show(change: (from: Lamp) => Lamp): string | null
-  drop(): void
+export interface CheckedDragSession {
+  preview(change: (from: Lamp) => Lamp): string | null
+  commit(): void
   cancel(): void
 }
 
-/** A held edit; a value that can't stand is not shown and the last good one stays. */
-export function tryHold(design: Design, label: string): TryHold {
-  const held = design.hold(label)
+/** A drag session that skips invalid lamps: the last valid one stays. */
+export function beginCheckedDrag(design: Design, label: string): CheckedDragSession {
+  const session = design.beginDrag(label)
   const before = design.lamp()
   return {
-    show: (change) => {
+    preview: (change) => {
       const next = change(before)
       const fault = lampFault(next)
-      if (fault === null) held.show(() => next)
+      if (fault === null) session.preview(() => next)
       return fault
     },
-    drop: held.drop,
-    cancel: held.cancel,
+    commit: session.commit,
+    cancel: session.cancel,
   }
 }

@@ -1,4 +1,4 @@
-// What the builder looks at: no history, and nothing of it is saved in a lamp.
+// What the user looks at: no history, and nothing of it is saved in a lamp.
 import { createStore } from 'zustand/vanilla'
 import type { Place } from '../../checks/finding.ts'
 
@@ -10,13 +10,13 @@ export interface ViewState {
   boards: readonly string[]
   /** Selected emitters, as "boardId:siteIndex"; empty when whole boards are meant. */
   emitters: readonly string[]
-  /** Where a clicked finding points, until something else is clicked. */
-  pointed: Place | null
-  /** Camera exposure of Night, in EV; null: the eye's own. */
+  /** The place of the finding that was clicked, until something else is clicked. */
+  focusedPlace: Place | null
+  /** Camera exposure of Night, in EV; null: adapted like an eye. */
   exposureEv: number | null
 }
 
 export const createView = () =>
-  createStore<ViewState>()(() => ({ view: 'section', boards: [], emitters: [], pointed: null, exposureEv: null }))
+  createStore<ViewState>()(() => ({ view: 'section', boards: [], emitters: [], focusedPlace: null, exposureEv: null }))
 
 export type View = ReturnType<typeof createView>

@@ -1,18 +1,18 @@
-// Which numbers, from where to where, in how many steps.
+// The swept parameters: range and number of steps of each.
 import { useEffect, useMemo, useRef, useState } from 'react'
 import type { Parameter } from '../../job/sweep/parameters.ts'
 import type { RangeChoice } from '../common/rangeChoice.ts'
 import { useDesign, useView } from '../store/stores.ts'
 import { sweep, useSweep } from '../store/sweep.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { NumberField } from '../ui/NumberField.tsx'
 import {
   CURVE_COUNT,
   choicesOf,
   MAP_COUNT,
-  MOST_ALONE,
-  MOST_COUNT,
+  MAX_ALONE,
+  MAX_COUNT,
   parameterWords,
   rangeAbout,
   rangeFaultOf,
@@ -20,14 +20,14 @@ import {
 } from './model/axes.ts'
 
 const setRange = (at: number, range: RangeChoice) =>
-  sweep.setState({ ranges: sweep.getState().ranges.map((r, i) => (i === at ? range : r)), at: null, said: '' })
+  sweep.setState({ ranges: sweep.getState().ranges.map((r, i) => (i === at ? range : r)), at: null, announcement: '' })
 
 export function Ranges() {
   const ranges = useSweep((s) => s.ranges)
   const lamp = useDesign((s) => s.lamp)
   const boards = useView((s) => s.boards)
   const known = useMemo(() => choicesOf(lamp, boards), [lamp, boards])
-  // The button that was pressed goes away: the focus goes on to the row that came, or to the one that stayed.
+  // The pressed button disappears: the focus moves to the new row, or to the one that remains.
   const [toFocus, focusRow] = useState<number | null>(null)
   const add = () => {
     const first = ranges[0]
@@ -37,11 +37,11 @@ export function Ranges() {
     const usual = p && rangeAbout(p, CURVE_COUNT)
     const untouched = usual && usual.from === first.from && usual.to === first.to && usual.count === first.count
     const coarser = untouched ? rangeAbout(p, MAP_COUNT) : { ...first, count: Math.min(first.count, MAP_COUNT) }
-    sweep.setState({ ranges: [coarser, rangeAbout(second, MAP_COUNT)], at: null, said: '' })
+    sweep.setState({ ranges: [coarser, rangeAbout(second, MAP_COUNT)], at: null, announcement: '' })
     focusRow(1)
   }
   const leaveOut = (at: number) => {
-    sweep.setState({ ranges: [{ ...ranges[1 - at]!, count: CURVE_COUNT }], at: null, said: '' })
+    sweep.setState({ ranges: [{ ...ranges[1 - at]!, count: CURVE_COUNT }], at: null, announcement: '' })
     focusRow(0)
   }
   return (
@@ -61,9 +61,9 @@ export function Ranges() {
       ))}
       {ranges.length === 1 && (
         <div className="sweep-second">
-          <Push kind="quiet" hint="Both over their ranges: a map instead of a curve" onPush={add}>
+          <Button kind="quiet" hint="Both over their ranges: a map instead of a curve" onPress={add}>
             + A second number
-          </Push>
+          </Button>
         </div>
       )}
     </div>
@@ -75,7 +75,7 @@ interface RowProps {
   range: RangeChoice
   known: readonly Parameter[]
   taken: string | undefined
-  /** Null: the only number there is. */
+  /** Null for the only parameter. */
   leave: (() => void) | null
   hasFocus: boolean
   onFocused(): void
@@ -129,17 +129,17 @@ function RangeRow({ at, range, known, taken, leave, hasFocus, onFocused }: RowPr
           unit=""
           step={1}
           min={2}
-          max={leave ? MOST_COUNT : MOST_ALONE}
+          max={leave ? MAX_COUNT : MAX_ALONE}
           integer
           value={range.count}
-          does="How many values are tried, both ends among them"
+          description="How many values are tried, both ends among them"
           onSet={(count) => set({ count })}
         />
       </div>
       {leave && (
-        <Push kind="quiet" name={`Leave out the ${which.toLowerCase()}`} onPush={leave}>
+        <Button kind="quiet" name={`Leave out the ${which.toLowerCase()}`} onPress={leave}>
           ✕
-        </Push>
+        </Button>
       )}
       {fault && (
         <p className="ui-why" role="alert">

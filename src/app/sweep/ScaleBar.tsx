@@ -3,7 +3,7 @@ import { rampAt } from './model/plot.ts'
 
 const GRADIENT = `linear-gradient(90deg, ${Array.from({ length: 17 }, (_, i) => rampCss(rampAt(i / 16))).join(', ')})`
 
-/** What the colours mean, and the marks. */
+/** Legend of the colours and marks. */
 export function ScaleBar(p: {
   span: readonly [number, number] | null
   unit: string

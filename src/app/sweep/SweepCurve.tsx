@@ -1,7 +1,7 @@
-// One number: a curve with its ±. The slider under it looks, Enter or a click takes.
+// One parameter: a curve with its ±. The slider under it selects a cell; Enter or a click applies it.
 import type { PointerEvent } from 'react'
 import { sweptWords } from '../../report/sweep.ts'
-import { showFigure, toDigits } from '../common/format.ts'
+import { formatFigure, toDigits } from '../common/format.ts'
 import type { PlotBox } from '../common/plotBox.ts'
 import { axisTitle, axisValue } from './model/axes.ts'
 import { type CurveDrawing, drawCurve, figureOf, isSevere, mapNumbers, spanOf, whyEmpty } from './model/plot.ts'
@@ -81,7 +81,7 @@ function pointWords({ run, figure }: PictureProps, index: number): string {
   const cell = run.cells[index]
   if (!cell) return 'not traced yet'
   const value = figureOf(cell, figure)
-  const words = value ? showFigure(value, sweptWords(figure).unit).text : `none: ${whyEmpty(cell, figure)}`
+  const words = value ? formatFigure(value, sweptWords(figure).unit).text : `none: ${whyEmpty(cell, figure)}`
   return `${placesOf(run, cell).join(', ')}: ${words}${isSevere(cell) ? '; severe finding' : ''}`
 }
 
@@ -116,7 +116,7 @@ function Axes({ plot, box, figure, run, words }: AxesProps) {
   )
 }
 
-/** Points of the curve; under it, what stands in the way of each. */
+/** Points of the curve, and below it the findings of each. */
 function Points(p: PictureProps & { plot: CurveDrawing; box: PlotBox }) {
   const { run, plot, box, shownIndex, bestIndex } = p
   const foot = box.heightPx - box.bottom

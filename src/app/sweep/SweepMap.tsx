@@ -1,8 +1,8 @@
-// Two numbers: a map of cells, the first number to the right, the second upwards. Arrows look, a click or Enter takes.
+// Two parameters: a map of cells, the first to the right, the second upwards. Arrow keys select a cell; a click or Enter applies it.
 import { type CSSProperties, type KeyboardEvent, useRef } from 'react'
 import type { SweepCell } from '../../job/sweep/run.ts'
 import { sweptWords } from '../../report/sweep.ts'
-import { showFigure } from '../common/format.ts'
+import { formatFigure } from '../common/format.ts'
 import { rampCss } from '../common/ramp.ts'
 import { axisTitle, axisValue, placeAlong } from './model/axes.ts'
 import {
@@ -50,7 +50,7 @@ export function SweepMap(props: PictureProps) {
           ))}
           <p className="sweep-axis-title">{across && axisTitle(across)} →</p>
         </div>
-        <Now {...props} cellW={cellW} cellH={cellH} />
+        <CurrentLamp {...props} cellW={cellW} cellH={cellH} />
       </div>
       <ScaleBar span={span} unit={numbers.unit} text={numbers.text} leftPx={LEFT} />
     </div>
@@ -60,7 +60,7 @@ export function SweepMap(props: PictureProps) {
 interface CellsProps extends PictureProps {
   cellW: number
   cellH: number
-  /** Second number, from the top row down. */
+  /** Values of the second parameter, from the top row down. */
   rows: readonly number[]
   n: number
 }
@@ -159,12 +159,12 @@ function Cell({ index, span, text, inHand, ...p }: CellProps) {
 export const kindOf = (cell: SweepCell | undefined, value: number | undefined): string =>
   !cell ? 'to come' : value === undefined ? 'none' : 'value'
 
-/** A cell as a screen reader reads it. */
+/** A cell's accessible name. */
 function cellWords(p: PictureProps, cell: SweepCell | undefined, index: number): string {
   if (!cell) return 'Not traced yet'
   const figure = figureOf(cell, p.figure)
   const at = placesOf(p.run, cell).join(', ')
-  const words = figure ? showFigure(figure, sweptWords(p.figure).unit).text : `none: ${whyEmpty(cell, p.figure)}`
+  const words = figure ? formatFigure(figure, sweptWords(p.figure).unit).text : `none: ${whyEmpty(cell, p.figure)}`
   const severe = severeCount(cell)
   return [
     `${at}: ${words}`,
@@ -175,8 +175,8 @@ function cellWords(p: PictureProps, cell: SweepCell | undefined, index: number):
     .join('; ')
 }
 
-/** Where the lamp stands now. */
-function Now({ run, lamp, cellW, cellH }: CellsProps | (PictureProps & { cellW: number; cellH: number })) {
+/** Marks the current lamp. */
+function CurrentLamp({ run, lamp, cellW, cellH }: CellsProps | (PictureProps & { cellW: number; cellH: number })) {
   const [a, b] = parametersAlong(lamp, run.axes)
   const i = placeAlong(run.axes[0].values, a?.value ?? null)
   const j = placeAlong(run.axes[1]!.values, b?.value ?? null)

@@ -1,4 +1,4 @@
-// One or two numbers of the lamp over a range: a curve or a map of any figure; a click takes the values.
+// One or two parameters of the lamp over a range: a curve or a map of any figure; a click applies the values.
 import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react'
 import { bestOf } from '../../job/sweep/best.ts'
 import { SWEPT_NAMES, type SweptName } from '../../job/sweep/figures.ts'
@@ -6,7 +6,7 @@ import { sweptWords } from '../../report/sweep.ts'
 import { useDesign, view } from '../store/stores.ts'
 import { sweep, useSweep } from '../store/sweep.ts'
 import type { ViewState } from '../store/view.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
 import { stateWords } from './model/plot.ts'
 import { Ranges } from './Ranges.tsx'
@@ -18,9 +18,9 @@ import '../ui/panel.css'
 import './sweep.css'
 import './sweepMap.css'
 
-export interface SweepActs {
+export interface SweepActions {
   stop(): void
-  again(): void
+  restart(): void
   adopt(index: number): string | null
 }
 
@@ -32,23 +32,25 @@ const ENDS = [
 
 function close() {
   sweep.setState({ open: false })
-  document.querySelector<HTMLElement>('.sweep-door button')?.focus()
+  document.querySelector<HTMLElement>('.sweep-link button')?.focus()
 }
 
-/** Who asks for a view wants to see it: another one, the same again, or the place of a finding. */
+/** Choosing a view, the same one again, or the place of a finding closes the panel. */
 function onView(now: ViewState, before: ViewState) {
-  const asked = (Object.keys(now) as (keyof ViewState)[]).every((key) => key === 'view' || now[key] === before[key])
-  const pointed = now.pointed !== null && now.pointed !== before.pointed
-  if (asked || pointed || now.view !== before.view) sweep.setState({ open: false })
+  const isReselected = (Object.keys(now) as (keyof ViewState)[]).every(
+    (key) => key === 'view' || now[key] === before[key],
+  )
+  const hasNewPlace = now.focusedPlace !== null && now.focusedPlace !== before.focusedPlace
+  if (isReselected || hasNewPlace || now.view !== before.view) sweep.setState({ open: false })
 }
 
-/** Keys without a modifier belong to the panel while the focus is in it, not to the view it covers. */
+/** While the focus is in the panel, keys without a modifier must not reach the view under it. */
 function onKeyDown(event: KeyboardEvent) {
   if (event.key === 'Escape' && !event.defaultPrevented) close()
   if (!event.ctrlKey && !event.metaKey) event.stopPropagation()
 }
 
-export function SweepPanel({ acts }: { acts: SweepActs }) {
+export function SweepPanel({ actions }: { actions: SweepActions }) {
   const title = useRef<HTMLHeadingElement>(null)
   useEffect(() => {
     title.current?.focus()
@@ -60,23 +62,23 @@ export function SweepPanel({ acts }: { acts: SweepActs }) {
         <h2 id="sweep-title" ref={title} tabIndex={-1}>
           Try a range
         </h2>
-        <Push kind="quiet" name="Close the range" hint="Close (T or Esc)" onPush={close}>
+        <Button kind="quiet" name="Close the range" hint="Close (T or Esc)" onPress={close}>
           ✕
-        </Push>
+        </Button>
       </header>
       <Ranges />
-      <FigureRow acts={acts} />
-      <Shown acts={acts} />
+      <FigureRow actions={actions} />
+      <Results actions={actions} />
       <p className="ui-hidden" role="status">
-        <Said />
+        <Announcement />
       </p>
     </section>
   )
 }
 
-const Said = () => useSweep((s) => s.said || (s.state === 'done' ? 'All cells have been traced.' : ''))
+const Announcement = () => useSweep((s) => s.announcement || (s.state === 'done' ? 'All cells have been traced.' : ''))
 
-function FigureRow({ acts }: { acts: SweepActs }) {
+function FigureRow({ actions }: { actions: SweepActions }) {
   const figure = useSweep((s) => s.figure)
   const wanted = useSweep((s) => s.wanted ?? sweptWords(s.figure).wanted)
   return (
@@ -94,12 +96,12 @@ function FigureRow({ acts }: { acts: SweepActs }) {
         options={ENDS}
         onChoose={(end) => sweep.setState({ wanted: end, at: null })}
       />
-      <Progress acts={acts} />
+      <Progress actions={actions} />
     </div>
   )
 }
 
-function Progress({ acts }: { acts: SweepActs }) {
+function Progress({ actions }: { actions: SweepActions }) {
   const state = useSweep((s) => s.state)
   const why = useSweep((s) => s.why)
   const run = useSweep((s) => s.run)
@@ -110,28 +112,28 @@ function Progress({ acts }: { acts: SweepActs }) {
         {stateWords(state, run?.cells ?? [], why)}
       </span>
       {busy ? (
-        <Push kind="quiet" onPush={acts.stop}>
+        <Button kind="quiet" onPress={actions.stop}>
           Stop
-        </Push>
+        </Button>
       ) : (
-        <Push kind="quiet" name="Trace the range again" hint="Trace the range again" onPush={acts.again}>
+        <Button kind="quiet" name="Trace the range again" hint="Trace the range again" onPress={actions.restart}>
           ↻
-        </Push>
+        </Button>
       )}
-      <Push
+      <Button
         kind="quiet"
         hint="Every figure of every cell with its standard error"
         isDisabled={!run?.cells.some(Boolean)}
-        onPush={() => run && saveCsv(run)}
+        onPress={() => run && saveCsv(run)}
       >
         CSV
-      </Push>
+      </Button>
     </div>
   )
 }
 
-/** Picture and words of what has come. */
-function Shown({ acts }: { acts: SweepActs }) {
+/** Picture and text of the cells so far. */
+function Results({ actions }: { actions: SweepActions }) {
   const run = useSweep((s) => s.run)
   const figure = useSweep((s) => s.figure)
   const wanted = useSweep((s) => s.wanted ?? sweptWords(s.figure).wanted)
@@ -155,12 +157,12 @@ function Shown({ acts }: { acts: SweepActs }) {
             widthPx={size.widthPx}
             heightPx={size.heightPx}
             onLook={(index) => sweep.setState({ at: index })}
-            onTake={acts.adopt}
+            onTake={actions.adopt}
           />
         )}
       </div>
       {run && (
-        <SweepWords run={run} figure={figure} wanted={wanted} best={best} shownIndex={shown} onTake={acts.adopt} />
+        <SweepWords run={run} figure={figure} wanted={wanted} best={best} shownIndex={shown} onTake={actions.adopt} />
       )}
     </div>
   )

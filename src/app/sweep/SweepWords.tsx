@@ -1,13 +1,13 @@
-// What the sweep says in words: the best, the cell looked at, what threatens there; and the button that takes it.
+// The sweep as text: the best cell, the selected cell and its dangers, and the button that applies it.
 import type { Best, Wanted } from '../../job/sweep/best.ts'
 import type { SweptName } from '../../job/sweep/figures.ts'
 import type { SweepCell } from '../../job/sweep/run.ts'
 import { sweptWords } from '../../report/sweep.ts'
-import { showFigure } from '../common/format.ts'
+import { formatFigure } from '../common/format.ts'
 import { useResult } from '../store/stores.ts'
 import type { SweepRun } from '../store/sweep.ts'
 import { useSweep } from '../store/sweep.ts'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { bestWords, countCells, figureOf, mildestBest, severeCount, whyEmpty } from './model/plot.ts'
 import { placesOf } from './picture.ts'
 
@@ -29,41 +29,43 @@ export function SweepWords({ run, figure, wanted, best, shownIndex, onTake }: Pr
     <div className="sweep-words">
       {best && (
         <p className="sweep-best">
-          <strong>{bestWords(best, figure, wanted, placesOf(run, best.cell))}</strong> <Severe cell={best.cell} />
+          <strong>{bestWords(best, figure, wanted, placesOf(run, best.cell))}</strong>{' '}
+          <SevereWarning cell={best.cell} />
         </p>
       )}
       {mild && (
         <p>
           {mild.severe === 0 ? 'Without a severe finding' : `With the fewest severe findings, ${mild.severe}`}:{' '}
-          {showFigure(mild.best.figure, sweptWords(figure).unit).text} at {placesOf(run, mild.best.cell).join(' and ')}.
+          {formatFigure(mild.best.figure, sweptWords(figure).unit).text} at{' '}
+          {placesOf(run, mild.best.cell).join(' and ')}.
         </p>
       )}
-      <NowWords figure={figure} />
+      <CurrentLamp figure={figure} />
       {cell && (
         <div className="sweep-cell">
           <div className="sweep-cell-head">
             <h3>{placesOf(run, cell).join(', ')}</h3>
-            <Push
+            <Button
               kind="strong"
               hint="One step; undo brings the old values back"
               isDisabled={!cell.reading}
-              onPush={() => onTake(cell.index)}
+              onPress={() => onTake(cell.index)}
             >
               Take {cell.values.length > 1 ? 'these values' : 'this value'}
-            </Push>
+            </Button>
           </div>
           <CellFigures cell={cell} figure={figure} />
           <Dangers cell={cell} />
         </div>
       )}
-      <Taken />
-      <Whole run={run} />
+      <Announcement />
+      <RunSummary run={run} />
     </div>
   )
 }
 
-/** A best that burns or can't work must not pass for a best. */
-function Severe({ cell }: { cell: SweepCell }) {
+/** A best cell with a severe finding must not look like a recommendation. */
+function SevereWarning({ cell }: { cell: SweepCell }) {
   const severe = severeCount(cell)
   if (severe === 0) return null
   return (
@@ -73,16 +75,16 @@ function Severe({ cell }: { cell: SweepCell }) {
   )
 }
 
-/** The lamp as it stands, by its own longer trace. */
-function NowWords({ figure }: { figure: SweptName }) {
+/** The current lamp, from its own, longer trace. */
+function CurrentLamp({ figure }: { figure: SweptName }) {
   const now = useResult((s) => {
     if (!s.sheet || s.stale) return null
     if (figure.startsWith('hot.')) {
       const spot = s.sheet.hotSpots[figure.slice(4) as 'front']
-      return spot ? showFigure({ value: spot.kWm2, se: spot.se }, 'kW/m²').text : null
+      return spot ? formatFigure({ value: spot.kWm2, se: spot.se }, 'kW/m²').text : null
     }
     const f = s.sheet.figures[figure as 'fluxOutLm']
-    return f ? showFigure(f, sweptWords(figure).unit).text : null
+    return f ? formatFigure(f, sweptWords(figure).unit).text : null
   })
   return now && <p className="sweep-quiet">The lamp now: {now}, by the sheet.</p>
 }
@@ -98,7 +100,7 @@ function CellFigures({ cell, figure }: { cell: SweepCell; figure: SweptName }) {
         return (
           <div key={name}>
             <dt>{called}</dt>
-            <dd>{value ? showFigure(value, unit).text : <small>{whyEmpty(cell, name)}</small>}</dd>
+            <dd>{value ? formatFigure(value, unit).text : <small>{whyEmpty(cell, name)}</small>}</dd>
           </div>
         )
       })}
@@ -111,13 +113,13 @@ const RANK = { severe: 'Severe', warning: 'Warning', note: 'Note' } as const
 function Dangers({ cell }: { cell: SweepCell }) {
   const all = cell.reading?.findings ?? []
   const severe = all.filter((f) => f.severity === 'severe')
-  // Every severe one is told; of the rest the worst.
-  const told = severe.length > 0 ? severe : all.slice(0, 1)
-  const more = all.length - told.length
+  // Every severe finding is listed; of the others only the worst.
+  const listed = severe.length > 0 ? severe : all.slice(0, 1)
+  const more = all.length - listed.length
   if (all.length === 0) return null
   return (
     <ul className="sweep-dangers">
-      {told.map((f) => (
+      {listed.map((f) => (
         <li key={f.rule + f.title} data-severity={f.severity}>
           <strong>{RANK[f.severity]}:</strong> {f.title}
         </li>
@@ -131,13 +133,13 @@ function Dangers({ cell }: { cell: SweepCell }) {
   )
 }
 
-function Taken() {
-  const said = useSweep((s) => s.said)
-  return said ? <p className="sweep-said">{said}</p> : null
+function Announcement() {
+  const announcement = useSweep((s) => s.announcement)
+  return announcement ? <p className="sweep-announcement">{announcement}</p> : null
 }
 
-/** Of all cells together, and how far they may be compared. */
-function Whole({ run }: { run: SweepRun }) {
+/** Summary of all cells, and how far they can be compared. */
+function RunSummary({ run }: { run: SweepRun }) {
   const { come, severe, empty } = countCells(run.cells)
   const lit = come - empty
   return (

@@ -1,7 +1,7 @@
-import type { Act } from '../actions/action.ts'
+import type { Action } from '../actions/action.ts'
 import { sweep } from '../store/sweep.ts'
 
-export const sweepActs: readonly Act[] = [
+export const sweepActions: readonly Action[] = [
   {
     id: 'sweep',
     label: 'Try one or two numbers over a range',

@@ -1,4 +1,4 @@
-// What curve and map are given.
+// Props of the curve and the map.
 import type { SweptName } from '../../job/sweep/figures.ts'
 import { type Parameter, parametersOf } from '../../job/sweep/parameters.ts'
 import type { SweepAxes } from '../../job/sweep/plan.ts'
@@ -9,11 +9,11 @@ import { axisValue } from './model/axes.ts'
 
 export interface PictureProps {
   run: SweepRun
-  /** As it stands now. */
+  /** The current lamp. */
   lamp: Lamp
   figure: SweptName
   bestIndex: number | null
-  /** The cell looked at, or the best. */
+  /** The selected cell, or the best. */
   shownIndex: number | null
   widthPx: number
   heightPx: number

@@ -1,5 +1,5 @@
-// From the ranges to the cells: starts by itself when the panel opens, a range or the lamp changes; the lamp's own trace rests meanwhile,
-// once it has shown its first figures, and goes on afterwards.
+// Runs the sweep. It starts when the panel opens and when a range or the lamp changes. The lamp's own trace delivers its first figures,
+// pauses meanwhile, and resumes afterwards.
 import type { CellOptions } from '../../job/sweep/cell.ts'
 import { parametersOf } from '../../job/sweep/parameters.ts'
 import { type SweepAxes, withValues } from '../../job/sweep/plan.ts'
@@ -8,7 +8,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import type { Design } from '../store/design.ts'
 import type { Result } from '../store/result.ts'
 import type { Sweep } from '../store/sweep.ts'
-import { createTraceRest } from '../store/tracePause.ts'
+import { createTracePause } from '../store/tracePause.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import {
   axesFrom,
@@ -21,35 +21,38 @@ import {
   sameButFor,
 } from './model/axes.ts'
 
-/** What traces the cells: the sweep desk of src/job, in workers. */
-export interface Sweeper {
+/** The client of the sweep service (src/job), which runs in workers. */
+export interface SweepClient {
   sweep(lamp: Lamp, axes: SweepAxes, options: CellOptions, onCell: (cell: SweepCell) => void): Promise<boolean>
   stop(): void
   dispose(): void
 }
 
-export interface SweepEnds {
+export interface SweepRunnerOptions {
   design: Design
   result: Result
   sweep: Sweep
   trace: { pause(): void; resume(): void }
-  open(): Sweeper
+  open(): SweepClient
 }
 
 /** The lamp's own trace uses the same seed. */
 export const CELL: CellOptions = { seed: 1, rays: 1 << 16 }
-/** After the last change, so that a number being typed or dragged doesn't start one sweep after another. */
-const PATIENCE_MS = 350
+/** Wait after the last change, so that typing or a drag doesn't start one sweep after another. */
+const DEBOUNCE_MS = 350
 
-export function createSweeping({ design, result, sweep, trace, open }: SweepEnds, patienceMs = PATIENCE_MS) {
-  let sweeper: Sweeper | null = null
-  let turn = 0
+export function createSweepRunner(
+  { design, result, sweep, trace, open }: SweepRunnerOptions,
+  debounceMs = DEBOUNCE_MS,
+) {
+  let client: SweepClient | null = null
+  let generation = 0
   let timer: ReturnType<typeof setTimeout> | undefined
-  const rest = createTraceRest(result, trace)
+  const tracePause = createTracePause(result, trace)
 
   async function begin() {
-    const mine = ++turn
-    sweeper?.stop()
+    const started = ++generation
+    client?.stop()
     const lamp = design.lamp()
     const { ranges } = sweep.getState()
     const known = parametersOf(lamp)
@@ -60,7 +63,7 @@ export function createSweeping({ design, result, sweep, trace, open }: SweepEnds
       )
       if (!fault) continue
       sweep.setState({ state: 'idle', why: fault })
-      return rest.end()
+      return tracePause.end()
     }
     const axes = axesFrom(ranges)
     const count = axes.reduce((n, a) => n * a.values.length, 1)
@@ -69,85 +72,85 @@ export function createSweeping({ design, result, sweep, trace, open }: SweepEnds
       state: 'waiting',
       why: '',
       at: null,
-      said: '',
+      announcement: '',
     })
-    if (!(await rest.begin(() => mine !== turn))) return
-    sweeper ??= open()
+    if (!(await tracePause.begin(() => started !== generation))) return
+    client ??= open()
     sweep.setState({ state: 'running' })
     try {
-      const whole = await sweeper.sweep(lamp, axes, CELL, (cell) => {
+      const whole = await client.sweep(lamp, axes, CELL, (cell) => {
         const { run } = sweep.getState()
-        if (mine !== turn || !run) return
+        if (started !== generation || !run) return
         const cells = [...run.cells]
         cells[cell.index] = cell
         sweep.setState({ run: { ...run, cells } })
       })
-      if (whole && mine === turn) sweep.setState({ state: 'done' })
+      if (whole && started === generation) sweep.setState({ state: 'done' })
     } catch (error) {
-      if (mine === turn)
+      if (started === generation)
         sweep.setState({ state: 'failed', why: error instanceof Error ? error.message : String(error) })
     } finally {
-      if (mine === turn) rest.end()
+      if (started === generation) tracePause.end()
     }
   }
 
-  const soon = (ms = patienceMs) => {
+  const schedule = (ms = debounceMs) => {
     clearTimeout(timer)
     timer = setTimeout(begin, ms)
   }
 
   function stop() {
     clearTimeout(timer)
-    turn++
-    sweeper?.stop()
+    generation++
+    client?.stop()
     const { state } = sweep.getState()
     if (state === 'running' || state === 'waiting') sweep.setState({ state: 'stopped' })
-    rest.end()
+    tracePause.end()
   }
 
-  function opened() {
+  function onOpen() {
     const lamp = design.lamp()
     const { ranges, run, state } = sweep.getState()
     const known = parametersOf(lamp)
     const fits = ranges.length > 0 && ranges.every((r) => known.some((p) => p.path === r.path))
     if (!fits) {
       const first = known.find((p) => p.path === firstPath(lamp))!
-      sweep.setState({ ranges: [rangeAbout(first, CURVE_COUNT)], run: null, at: null }) // starts by what hears of it
+      sweep.setState({ ranges: [rangeAbout(first, CURVE_COUNT)], run: null, at: null }) // the subscription below starts the sweep
       return
     }
-    if (state !== 'done' || !run || !sameButFor(lamp, run.lamp, run.axes)) soon(0)
+    if (state !== 'done' || !run || !sameButFor(lamp, run.lamp, run.axes)) schedule(0)
   }
 
   return {
-    /** Follows the panel; returns how to stop. */
+    /** Follows the panel. Returns a function that stops. */
     start(): () => void {
       const offSweep = sweep.subscribe((now, before) => {
-        if (now.open && !before.open) opened()
+        if (now.open && !before.open) onOpen()
         if (!now.open && before.open) {
           stop()
-          sweeper?.dispose()
-          sweeper = null
+          client?.dispose()
+          client = null
         }
-        if (now.open && now.ranges !== before.ranges) soon(before.ranges.length === 0 ? 0 : patienceMs)
+        if (now.open && now.ranges !== before.ranges) schedule(before.ranges.length === 0 ? 0 : debounceMs)
       })
       const offDesign = design.store.subscribe(({ lamp }) => {
         const { open: isOpen, run } = sweep.getState()
         if (!isOpen || (run && sameButFor(lamp, run.lamp, run.axes))) return
         const known = parametersOf(lamp)
-        if (sweep.getState().ranges.every((r) => known.some((p) => p.path === r.path))) soon(2 * patienceMs)
-        else opened()
+        if (sweep.getState().ranges.every((r) => known.some((p) => p.path === r.path))) schedule(2 * debounceMs)
+        else onOpen()
       })
       return () => {
         stop()
         offSweep()
         offDesign()
-        sweeper?.dispose()
-        sweeper = null
+        client?.dispose()
+        client = null
       }
     },
     stop,
-    again: () => soon(0),
-    /** The values of a cell become the lamp's: one step of history. Says why not, or null. */
+    restart: () => schedule(0),
+    /** Applies the values of a cell to the lamp, as one step of history. Returns why not, or null. */
     adopt(index: number): string | null {
       const { run } = sweep.getState()
       const cell = run?.cells[index]
@@ -159,10 +162,10 @@ export function createSweeping({ design, result, sweep, trace, open }: SweepEnds
       })
       const label = words.length > 1 ? `Two values tried: ${words.join(', ')}` : words[0]!
       const why = tryEdit(design, label, (lamp) => withValues(lamp, run.axes, cell.values))
-      sweep.setState({ at: index, said: why ?? `Taken: ${words.join(', ')}. Undo brings the old values back.` })
+      sweep.setState({ at: index, announcement: why ?? `Taken: ${words.join(', ')}. Undo brings the old values back.` })
       return why
     },
   }
 }
 
-export type Sweeping = ReturnType<typeof createSweeping>
+export type SweepRunner = ReturnType<typeof createSweepRunner>

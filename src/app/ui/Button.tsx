@@ -1,30 +1,30 @@
-// A button that does one thing. `hint` stands in a tooltip and in its accessible description.
+// A button. `hint` is shown in a tooltip and read as its accessible description.
 import type { ReactNode } from 'react'
-import { Button, Tooltip, TooltipTrigger } from 'react-aria-components'
+import { Button as AriaButton, Tooltip, TooltipTrigger } from 'react-aria-components'
 import './ui.css'
 
-export interface PushProps {
+export interface ButtonProps {
   children: ReactNode
-  /** When the button shows a sign instead of words. */
+  /** Accessible name, where the button shows a symbol instead of words. */
   name?: string
   hint?: string
   kind?: 'plain' | 'quiet' | 'strong' | 'danger'
   isDisabled?: boolean
   slot?: 'close'
-  onPush?(): void
+  onPress?(): void
 }
 
-export function Push(p: PushProps) {
+export function Button(p: ButtonProps) {
   const button = (
-    <Button
+    <AriaButton
       className={`ui-button ui-button-${p.kind ?? 'plain'}`}
       aria-label={p.name}
       isDisabled={p.isDisabled}
       slot={p.slot}
-      onPress={p.onPush}
+      onPress={p.onPress}
     >
       {p.children}
-    </Button>
+    </AriaButton>
   )
   if (!p.hint) return button
   return (

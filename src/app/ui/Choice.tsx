@@ -1,4 +1,4 @@
-// One of a few: a row of segments up to four short names, else a list that opens.
+// A choice of one option: segments for up to four short names, otherwise a list box.
 import {
   Button,
   Label,
@@ -16,7 +16,7 @@ export interface ChoiceProps<K extends string> {
   label: string
   value: K
   options: readonly { key: K; name: string }[]
-  does?: string
+  description?: string
   /** Segments side by side instead of a list. */
   segments?: boolean
   isDisabled?: boolean
@@ -29,7 +29,7 @@ export function Choice<K extends string>(p: ChoiceProps<K>) {
 
 function Segments<K extends string>(p: ChoiceProps<K>) {
   return (
-    <div className="ui-field" title={p.does}>
+    <div className="ui-field" title={p.description}>
       <span className="ui-label" aria-hidden="true">
         {p.label}
       </span>
@@ -57,7 +57,7 @@ function Segments<K extends string>(p: ChoiceProps<K>) {
 
 function List<K extends string>(p: ChoiceProps<K>) {
   return (
-    <div className="ui-slot" title={p.does}>
+    <div className="ui-slot" title={p.description}>
       <Select
         className="ui-field ui-field-words"
         value={p.value}

@@ -1,4 +1,4 @@
-// Which engine traces; opened, why that one.
+// The engine that traces, with the reason in a popover.
 import { memo } from 'react'
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
 import { engineWords } from '../../report/figures.ts'

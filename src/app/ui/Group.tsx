@@ -1,12 +1,12 @@
-// A heading that opens and closes what stands under it, with a few words of what it holds while closed.
+// A disclosure: a heading that opens and closes its content, with a short summary while closed.
 import type { ReactNode } from 'react'
 import { Button, Disclosure, DisclosurePanel, Heading } from 'react-aria-components'
 import './ui.css'
 
 export interface GroupProps {
   title: string
-  /** What it holds, in a few words. */
-  gist?: string
+  /** Summary of the content, in a few words. */
+  summary?: string
   /** 2 in a column, 3 inside another group. */
   level?: 2 | 3 | 4
   isOpen: boolean
@@ -27,7 +27,7 @@ export function Group(p: GroupProps) {
         <Button slot="trigger" className="ui-group-button">
           <span className="ui-group-mark" aria-hidden="true" />
           <span className="ui-group-title">{p.title}</span>
-          {p.gist && <span className="ui-group-gist">{p.gist}</span>}
+          {p.summary && <span className="ui-group-gist">{p.summary}</span>}
         </Button>
       </Heading>
       <DisclosurePanel>{p.isOpen && <div className="ui-group-body">{p.children}</div>}</DisclosurePanel>

@@ -1,4 +1,4 @@
-// The moment of a mode that is looked at: one slider for every place that shows one.
+// The slider for the moment of a mode, shared by all that show one.
 import { useMemo } from 'react'
 import type { ModeRun } from '../../electrothermal/result.ts'
 import { hottestAt } from '../common/plateFilm.ts'

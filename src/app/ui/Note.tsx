@@ -1,10 +1,10 @@
-// "How is this computed": a small mark that opens the method and its source.
+// A small button that opens the method and the source of a figure.
 import type { ReactNode } from 'react'
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
 import './ui.css'
 
 export interface NoteProps {
-  /** What is explained; names the mark for a screen reader. */
+  /** What is explained; part of the button's accessible name. */
   about: string
   children: ReactNode
 }

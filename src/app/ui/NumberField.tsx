@@ -1,32 +1,32 @@
-// A number with its unit: typed in any unit of its kind, stepped by arrows, scrubbed by dragging its label.
-// A held arrow and a scrub are one step of history each: `onHold` opens it, `drop` closes it.
+// A number with its unit: typed in any unit of its kind, stepped by arrow keys, scrubbed by dragging its label.
+// A held arrow key and a scrub are one step of history each: `onBeginDrag` opens a session, `commit` closes it.
 import { useEffect, useId, useRef, useState } from 'react'
-import { parseQuantity, type Range, rangeFault, showNumber, stepped, type Unit, unitLabel } from '../common/units.ts'
+import { formatNumber, parseQuantity, type Range, rangeFault, stepped, type Unit, unitLabel } from '../common/units.ts'
 import './ui.css'
 
-/** An edit in progress. `show` says why a value can't stand, or null. */
-export interface NumberHold {
-  show(value: number): string | null
-  drop(): void
+/** An edit in progress. `preview` returns why a value is invalid, or null. */
+export interface NumberDragSession {
+  preview(value: number): string | null
+  commit(): void
   cancel(): void
 }
 
 export interface NumberFieldProps extends Range {
   label: string
-  /** The label is for screen readers only: the field stands in a table that names it. */
+  /** Label for screen readers only: a table names the field on screen. */
   hideLabel?: boolean
-  /** Null: several things with different values. */
+  /** Null: the selected items differ. */
   value: number | null
   unit: Unit
   step: number
-  /** What the number does, in one short line. */
-  does?: string
+  /** What the number is for, in one short line. */
+  description?: string
   digits?: number
   isDisabled?: boolean
-  /** Says why the value can't stand, or null when it does. */
+  /** Returns why the value is invalid, or null. */
   onSet(value: number): string | null
-  /** Without it, arrows and scrubs set each value singly. */
-  onHold?(): NumberHold
+  /** Without it, arrow keys and scrubs set each value as a step of its own. */
+  onBeginDrag?(): NumberDragSession
 }
 
 const PX_PER_STEP = 4
@@ -37,8 +37,8 @@ export function NumberField(p: NumberFieldProps) {
   const whyId = useId()
   const [draft, setDraft] = useState<string | null>(null)
   const [why, setWhy] = useState<string | null>(null)
-  const held = useHeld(p, setWhy)
-  const shown = p.value === null ? '' : showNumber(p.value, p.digits)
+  const drag = useNumberDrag(p, setWhy)
+  const shown = p.value === null ? '' : formatNumber(p.value, p.digits)
 
   const commit = (leave: boolean) => {
     if (draft === null) return
@@ -55,11 +55,11 @@ export function NumberField(p: NumberFieldProps) {
       event.stopPropagation()
       const parsed = draft === null ? null : parseQuantity(draft, p.unit)
       setDraft(null)
-      held.step(parsed?.ok ? parsed.value : null, way * (event.shiftKey ? 10 : 1))
+      drag.step(parsed?.ok ? parsed.value : null, way * (event.shiftKey ? 10 : 1))
       return
     }
     if (event.key === 'Shift') return
-    held.end()
+    drag.end()
     if (event.key === 'Enter') commit(false)
     if (event.key === 'Escape' && (draft !== null || why !== null)) {
       event.stopPropagation()
@@ -69,8 +69,8 @@ export function NumberField(p: NumberFieldProps) {
   }
 
   return (
-    <div className="ui-field" data-invalid={why !== null || undefined} title={p.does}>
-      <label htmlFor={inputId} className={p.hideLabel ? 'ui-hidden' : 'ui-label ui-scrub'} {...held.scrub}>
+    <div className="ui-field" data-invalid={why !== null || undefined} title={p.description}>
+      <label htmlFor={inputId} className={p.hideLabel ? 'ui-hidden' : 'ui-label ui-scrub'} {...drag.scrub}>
         {p.label}
       </label>
       <span className="ui-box">
@@ -90,7 +90,7 @@ export function NumberField(p: NumberFieldProps) {
           aria-valuemin={Number.isFinite(p.min) ? p.min : undefined}
           aria-valuemax={Number.isFinite(p.max) ? p.max : undefined}
           aria-invalid={why !== null || undefined}
-          aria-describedby={p.does ? doesId : undefined}
+          aria-describedby={p.description ? doesId : undefined}
           aria-errormessage={why !== null ? whyId : undefined}
           value={draft ?? shown}
           onFocus={(event) => event.currentTarget.select()}
@@ -100,10 +100,10 @@ export function NumberField(p: NumberFieldProps) {
           }}
           onKeyDown={onKeyDown}
           onKeyUp={(event) => {
-            if (event.key === 'ArrowUp' || event.key === 'ArrowDown') held.end()
+            if (event.key === 'ArrowUp' || event.key === 'ArrowDown') drag.end()
           }}
           onBlur={() => {
-            held.endKeys()
+            drag.endKeys()
             commit(true)
           }}
         />
@@ -111,9 +111,9 @@ export function NumberField(p: NumberFieldProps) {
           {unitLabel(p.unit)}
         </span>
       </span>
-      {p.does && (
+      {p.description && (
         <span id={doesId} hidden>
-          {p.does}
+          {p.description}
         </span>
       )}
       <span id={whyId} role="alert" className="ui-why">
@@ -123,29 +123,29 @@ export function NumberField(p: NumberFieldProps) {
   )
 }
 
-/** Held arrows and scrubs. The latest props live in a ref, so that a hold outlasts the renders it causes. */
-function useHeld(p: NumberFieldProps, setWhy: (why: string | null) => void) {
+/** Held arrow keys and scrubs. The latest props live in a ref, so that a session outlasts the renders it causes. */
+function useNumberDrag(p: NumberFieldProps, setWhy: (why: string | null) => void) {
   const latest = useRef(p)
   latest.current = p
-  const hold = useRef<NumberHold | null>(null)
+  const session = useRef<NumberDragSession | null>(null)
   const scrub = useRef<{ x: number; from: number } | null>(null)
 
-  const show = (value: number) => {
+  const preview = (value: number) => {
     const now = latest.current
-    if (!hold.current && now.onHold) hold.current = now.onHold()
-    setWhy(hold.current ? hold.current.show(value) : now.onSet(value))
+    if (!session.current && now.onBeginDrag) session.current = now.onBeginDrag()
+    setWhy(session.current ? session.current.preview(value) : now.onSet(value))
   }
   const end = (keep = true) => {
-    const last = hold.current
-    hold.current = null
+    const last = session.current
+    session.current = null
     scrub.current = null
     if (!last) return
-    if (keep) last.drop()
+    if (keep) last.commit()
     else last.cancel()
   }
   const stop = useRef(end)
   stop.current = end
-  useEffect(() => () => stop.current(), []) // a field that goes away mid-hold keeps what was shown
+  useEffect(() => () => stop.current(), []) // unmounting during a session commits the last preview
 
   const onPointerDown = (event: React.PointerEvent<HTMLLabelElement>) => {
     const { value, isDisabled } = latest.current
@@ -157,8 +157,8 @@ function useHeld(p: NumberFieldProps, setWhy: (why: string | null) => void) {
     const from = scrub.current
     if (!from) return
     const steps = Math.round((event.clientX - from.x) / PX_PER_STEP) * (event.shiftKey ? 10 : 1)
-    if (steps === 0 && !hold.current) return
-    show(stepped(from.from, steps, latest.current.step, latest.current))
+    if (steps === 0 && !session.current) return
+    preview(stepped(from.from, steps, latest.current.step, latest.current))
   }
   const onKeyCancel = (event: React.PointerEvent<HTMLLabelElement>) => {
     event.preventDefault()
@@ -167,14 +167,14 @@ function useHeld(p: NumberFieldProps, setWhy: (why: string | null) => void) {
 
   return {
     end,
-    /** Pressing on a label takes the focus from its field: that must not end the scrub it begins. */
+    /** A press on the label blurs the field: that must not end the scrub which it begins. */
     endKeys: () => {
       if (!scrub.current) end()
     },
     step: (from: number | null, steps: number) => {
       const now = latest.current
       const start = from ?? now.value
-      if (start !== null) show(stepped(start, steps, now.step, now))
+      if (start !== null) preview(stepped(start, steps, now.step, now))
     },
     scrub: {
       onPointerDown,

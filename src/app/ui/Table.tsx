@@ -1,4 +1,4 @@
-// A plain table of words and figures; figures stand to the right, one under the other.
+// A plain table of text and figures; figures are aligned right.
 import type { ReactNode } from 'react'
 import './ui.css'
 
@@ -6,9 +6,9 @@ export interface Column<R> {
   key: string
   name: ReactNode
   of(row: R): ReactNode
-  /** Words stand left, figures right. */
+  /** Text, aligned left; figures are aligned right. */
   words?: boolean
-  /** Names the row for a screen reader. */
+  /** The row's header cell. */
   heading?: boolean
 }
 

@@ -1,4 +1,4 @@
-// A line of words. Taken on Enter or on leaving; Escape brings the old words back.
+// A line of text. Enter or leaving the field commits it; Escape restores the old text.
 import { useState } from 'react'
 import { TextField as Field, Input, Label } from 'react-aria-components'
 import './ui.css'
@@ -7,10 +7,10 @@ export interface TextFieldProps {
   label: string
   value: string
   hideLabel?: boolean
-  does?: string
+  description?: string
   maxLength?: number
   className?: string
-  /** Says why the words can't stand, or null when they do. */
+  /** Returns why the text is invalid, or null. */
   onSet(value: string): string | null
 }
 
@@ -24,7 +24,7 @@ export function TextField(p: TextFieldProps) {
     if (fault === null || leave) setDraft(null)
   }
   return (
-    <div className="ui-slot" title={p.does}>
+    <div className="ui-slot" title={p.description}>
       <Field
         className={p.className ?? 'ui-field ui-field-words'}
         value={draft ?? p.value}

@@ -4,14 +4,14 @@ import './ui.css'
 export interface ToggleProps {
   label: string
   value: boolean
-  does?: string
+  description?: string
   isDisabled?: boolean
   onChange(on: boolean): void
 }
 
 export function Toggle(p: ToggleProps) {
   return (
-    <div className="ui-slot" title={p.does}>
+    <div className="ui-slot" title={p.description}>
       <Switch className="ui-toggle" isSelected={p.value} isDisabled={p.isDisabled} onChange={p.onChange}>
         <span className="ui-label">{p.label}</span>
         <span className="ui-track" aria-hidden="true" />

@@ -1,6 +1,6 @@
-// Collimators that promise more than optics can give. Étendue: Winston and Welford; with emitter area A_s (Lambertian) and exit area
-// A_o all of the light fits into no less than sin θ = √(A_s/A_o). Some of it may go wider and the rest narrower, but the exit can't
-// be brighter than the emitter: efficiency · π A_s ≤ A_o · ∫ (profile relative to its peak) dΩ. Breaking that is impossible.
+// Collimators whose data violate the conservation of étendue (Winston and Welford). With a Lambertian emitter of area A_s and an exit of
+// area A_o all of the light needs a cone of at least sin θ = √(A_s/A_o). Some may go wider and the rest narrower, but the exit can't be
+// brighter than the emitter: efficiency · π A_s ≤ A_o · ∫ (profile relative to its peak) dΩ.
 import { placeEmitters } from '../../lamp/place.ts'
 import type { EmitterType, Lamp, OpticType } from '../../lamp/schema.ts'
 import { gaussLegendre, integrate } from '../../num/quadrature.ts'
@@ -12,7 +12,7 @@ type Collimator = Extract<OpticType, { kind: 'collimator' }>
 const RAD = Math.PI / 180
 const rule = gaussLegendre(48)
 
-/** Full angle that holds all of the light at best; null where the exit is no larger than the emitter and no narrowing can be had. */
+/** Smallest full angle for all of the light; null where the exit is no larger than the emitter, which allows no narrowing. */
 export function smallestPossibleFwhmDeg(sourceMm2: number, exitMm2: number): number | null {
   return exitMm2 > sourceMm2 ? (2 * Math.asin(Math.sqrt(sourceMm2 / exitMm2))) / RAD : null
 }

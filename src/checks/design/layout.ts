@@ -1,20 +1,20 @@
-// Faults of the drawing: boards that overlap, hang over, cover keep-outs, come too close.
+// Faults of the layout: boards that overlap, overhang, cover keep-outs, or are too close.
 import type { Lamp } from '../../lamp/schema.ts'
 import { findLayoutFaults, type LayoutFault, type LayoutFaultKind } from '../../layout/clearance.ts'
 import type { Finding, Severity } from '../finding.ts'
 import { mm } from '../words.ts'
 
-/** A wrong board type makes thousands of them; after so many of a kind the rest are counted. */
-const EACH = 12
+/** A wrong board type can cause thousands of faults: beyond this number of a kind the rest are only counted. */
+const MAX_OF_KIND = 12
 
 export function layout(lamp: Lamp): Finding[] {
   const byKind = new Map<LayoutFaultKind, LayoutFault[]>()
   for (const fault of findLayoutFaults(lamp)) byKind.set(fault.kind, [...(byKind.get(fault.kind) ?? []), fault])
   return [...byKind.values()].flatMap((faults) => {
-    const told = faults.slice(0, EACH).map((fault) => tell(lamp, fault))
-    const rest = faults.length - EACH
-    if (rest > 0) told.push({ ...told[0]!, title: `${rest} more of the same: ${told[0]!.title}` })
-    return told
+    const findings = faults.slice(0, MAX_OF_KIND).map((fault) => findingOf(lamp, fault))
+    const rest = faults.length - MAX_OF_KIND
+    if (rest > 0) findings.push({ ...findings[0]!, title: `${rest} more of the same: ${findings[0]!.title}` })
+    return findings
   })
 }
 
@@ -51,7 +51,7 @@ const WORDS: Record<LayoutFaultKind, { severity: Severity; why: string; cure: st
   },
 }
 
-function tell(lamp: Lamp, fault: LayoutFault): Finding {
+function findingOf(lamp: Lamp, fault: LayoutFault): Finding {
   const { severity, why, cure } = WORDS[fault.kind]
   const names = fault.boards.map((i) => lamp.boards[i]!.id).join(' and ')
   return {

@@ -1,16 +1,16 @@
-// Where the lens stands against its focus, and what that does to the beam.
+// Position of the lens relative to its focus, and the effect on the beam.
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Finding } from '../finding.ts'
-import { focalMm, fwhmDeg, starts } from '../optics.ts'
+import { emissionPoints, focalMm, fwhmDeg } from '../optics.ts'
 import { ahead, deg, mm, percent } from '../words.ts'
 
-/** So far off that the lens hardly does its work. */
+/** Relative defocus beyond which the lens hardly collimates. */
 const FAR = 0.15
-/** So near that the beam is a picture of the array. */
+/** Relative defocus below which the beam is an image of the array. */
 const NEAR = 0.02
 
 export function lensFocus(lamp: Lamp): Finding[] {
-  const all = starts(lamp)
+  const all = emissionPoints(lamp)
   if (!lamp.lens || all.length === 0) return []
   const f = focalMm(lamp.lens)
   const height = all.reduce((sum, s) => sum + s.zMm, 0) / all.length

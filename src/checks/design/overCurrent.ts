@@ -1,4 +1,4 @@
-// More current than the emitter bears. One finding for all boards of a kind at the same current.
+// Current above the emitter's maximum. One finding for all boards of a kind at the same current.
 import { placeEmitters } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Finding } from '../finding.ts'

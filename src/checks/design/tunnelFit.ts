@@ -1,13 +1,13 @@
-// Emitters and the tunnel's wall: light that sets out outside it is lost, a tunnel that is smaller than the array cuts its rim off.
+// Emitters and the tunnel's wall: light emitted outside the tunnel is lost, and a tunnel smaller than the array vignettes its rim.
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Finding } from '../finding.ts'
-import { acrossTunnel, type Start, starts, tunnelHalfMm } from '../optics.ts'
+import { acrossTunnel, type EmissionPoint, emissionPoints, tunnelHalfMm } from '../optics.ts'
 import { counted, mm } from '../words.ts'
 
 export function outsideTunnel(lamp: Lamp): Finding[] {
   const { tunnel } = lamp
   if (!tunnel) return []
-  const out = starts(lamp).filter(
+  const out = emissionPoints(lamp).filter(
     (s) =>
       s.zMm >= tunnel.zInMm &&
       s.zMm < tunnel.zOutMm &&
@@ -29,11 +29,11 @@ export function outsideTunnel(lamp: Lamp): Finding[] {
   ]
 }
 
-/** By the edge of the optics; those that start outside the wall altogether are told by the other rule. */
+/** By the edge of the optics; emitters entirely outside the wall are covered by the other rule. */
 export function smallTunnel(lamp: Lamp): Finding[] {
   const { tunnel } = lamp
   if (!tunnel) return []
-  const all = starts(lamp).map((s) => {
+  const all = emissionPoints(lamp).map((s) => {
     const half = tunnelHalfMm(tunnel, Math.max(s.zMm, tunnel.zInMm))
     return { ...s, centreOver: acrossTunnel(tunnel, s.xMm, s.yMm) - half }
   })
@@ -58,5 +58,5 @@ export function smallTunnel(lamp: Lamp): Finding[] {
   ]
 }
 
-const emitterPlace = (s: Start) =>
+const emitterPlace = (s: EmissionPoint) =>
   ({ kind: 'emitter', boardIndex: s.boardIndex, siteIndex: s.siteIndex }) satisfies Finding['place']

@@ -1,14 +1,14 @@
 // An array that is wide against the focal length: the lens makes a beam of 2·atan(D/2f) out of it, however narrow the collimators are.
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Finding } from '../finding.ts'
-import { arrayDiameterMm, focalMm, fwhmDeg, starts } from '../optics.ts'
+import { arrayDiameterMm, emissionPoints, focalMm, fwhmDeg } from '../optics.ts'
 import { deg, mm } from '../words.ts'
 
 const NO_GAIN = 0.9
 const LITTLE_GAIN = 0.6
 
 export function wideArray(lamp: Lamp): Finding[] {
-  const all = starts(lamp)
+  const all = emissionPoints(lamp)
   if (!lamp.lens || all.length === 0) return []
   const widths = all.map((s) => fwhmDeg(s.emitter, s.optic))
   const narrow = widths.reduce<number>((least, w) => Math.min(least, w ?? 180), 180)

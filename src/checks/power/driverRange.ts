@@ -1,4 +1,4 @@
-// Drivers outside what they are made for: too much input, too little, no headroom, more current than they give.
+// Drivers outside their ratings: input voltage too high or too low, no headroom, too much output current.
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { channelsOf } from '../../power/channels.ts'

@@ -1,4 +1,4 @@
-// Fuses: no larger than the wire bears, no smaller than the load needs, for the supply's voltage, and there at all.
+// Fuses: present, no larger than the wire's ampacity, no smaller than the load, and rated for the supply's voltage.
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import type { WireRun } from '../../power/schedule.ts'

@@ -1,4 +1,4 @@
-// Strings side by side share a current only as far as their voltages agree.
+// Parallel strings share a current evenly only as far as their forward voltages agree.
 
 import { makeEmitterTables } from '../../heat/emitterTables.ts'
 import { boardTypeOf } from '../../lamp/place.ts'
@@ -8,7 +8,7 @@ import { channelsOf } from '../../power/channels.ts'
 import type { Finding } from '../finding.ts'
 import { amps, percent } from '../words.ts'
 
-/** From emitter to emitter of one delivery, of forward voltage (typical, from memory); a string of n averages it as 1/√n. */
+/** Relative spread of forward voltage within one delivery (typical, from memory); in a string of n it falls as 1/√n. */
 const SPREAD = 0.02
 
 export function strings(lamp: Lamp): Finding[] {

@@ -11,17 +11,16 @@ const THRESHOLDS = [
   { fromC: 48, within: 'ten minutes' },
 ] as const
 
-/** The shortest touch that burns, in words; null below 48 °C. */
-export const burnsWithin = (celsius: number): string | null =>
-  THRESHOLDS.find((t) => celsius >= t.fromC)?.within ?? null
+/** The shortest contact that burns, as text; null below 48 °C. */
+export const burnTime = (celsius: number): string | null => THRESHOLDS.find((t) => celsius >= t.fromC)?.within ?? null
 
 export function touchHot(_: Lamp, { modes }: PowerParts): Finding[] {
   const tops = modes.map((m) => ({ name: m.name, topC: most(m.curves.plateMaxC) }))
-  const hot = tops.filter((m) => burnsWithin(m.topC) !== null)
+  const hot = tops.filter((m) => burnTime(m.topC) !== null)
   if (hot.length === 0) return []
   const topC = hot.reduce((top, m) => Math.max(top, m.topC), 0)
-  const within = burnsWithin(topC)!
-  const worst = hot.filter((m) => burnsWithin(m.topC) === within)
+  const within = burnTime(topC)!
+  const worst = hot.filter((m) => burnTime(m.topC) === within)
   return [
     {
       rule: 'touch-hot',

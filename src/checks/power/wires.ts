@@ -1,4 +1,4 @@
-// Wires that carry more than they bear, or cost more voltage than allowed.
+// Wires above their ampacity, or with more voltage drop than allowed.
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import type { WireRun } from '../../power/schedule.ts'
@@ -11,7 +11,7 @@ const place = { kind: 'part', part: 'heat' } as const
 const NAMES = { main: 'main run', channel: 'channel run', board: 'run to a board' } as const
 
 export function wires(lamp: Lamp, { wiring }: PowerParts): Finding[] {
-  // Wires that were only assumed are nobody's fault.
+  // Assumed wires give no finding.
   if (!lamp.power) return []
   const power = powerOf(lamp).value
   const [, emptyV] = supplyRangeV(makeSource(power.supply))

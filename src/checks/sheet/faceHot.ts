@@ -1,4 +1,4 @@
-// Light that comes back to the face: it heats boards, masks and wires that are hot already.
+// Light returned to the face heats boards, solder masks and wires that are already hot.
 import { upperKWm2 } from '../../hazard/discs.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'
@@ -6,7 +6,7 @@ import type { Finding } from '../finding.ts'
 import type { SheetParts } from '../parts.ts'
 import { kWm2, kWm2Plain, mm } from '../words.ts'
 
-/** The strength of full sun. */
+/** Irradiance of full sun, kW/m². */
 const FULL_SUN = 1
 
 export function faceHot(lamp: Lamp, { hotSpots }: SheetParts): Finding[] {

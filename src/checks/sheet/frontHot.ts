@@ -1,4 +1,4 @@
-// What the beam does to things and people in front of the lamp.
+// Effect of the beam on objects and people in front of the lamp.
 import { upperKWm2 } from '../../hazard/discs.ts'
 import type { MaterialRisk } from '../../hazard/risks.ts'
 import { frontZMm } from '../../lamp/front.ts'

@@ -1,4 +1,4 @@
-// What the lens buys on the axis, against the same lamp without it.
+// Gain of the lens on the axis, against the same lamp without it.
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Finding } from '../finding.ts'
 import type { SheetParts } from '../parts.ts'

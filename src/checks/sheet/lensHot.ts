@@ -1,4 +1,4 @@
-// The hot spot on the lens against what its material bears. Most light passes; a speck of dust, a finger mark or a scratch takes it all in.
+// The hot spot on the lens against its material's limit. Most light passes; a speck of dust, a finger mark or a scratch absorbs all of it.
 import { upperKWm2 } from '../../hazard/discs.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'

@@ -4,7 +4,7 @@ import type { Finding } from '../finding.ts'
 import type { SheetParts } from '../parts.ts'
 import { percent } from '../words.ts'
 
-/** From this contrast on the spots of the array are plainly seen on a wall (common practice, no source). */
+/** From this contrast the pattern of the array is clearly visible on a wall (common practice, no source). */
 const PLAIN = 0.25
 
 export function patterned(lamp: Lamp, { patterned: is, figures }: SheetParts): Finding[] {

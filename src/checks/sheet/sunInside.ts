@@ -1,4 +1,4 @@
-// Sun through the lens: a lamp left with its lens in the sun burns from inside. Also before any sunlight was traced.
+// Sunlight through the lens can ignite the inside of the lamp. Estimated before any sunlight is traced.
 import { upperKWm2 } from '../../hazard/discs.ts'
 import { concentrationLimit, findWorstSun, sunImageDiameterMm } from '../../hazard/sun.ts'
 import type { Lamp } from '../../lamp/schema.ts'
@@ -49,7 +49,7 @@ const plasticWhy = () => {
   return `Plastic, wires and boards can ignite from about ${kWm2Plain(plastic.criticalKWm2)} on (${plastic.source}).`
 }
 
-/** Power over the spot where the cone of sunlight is narrowest inside the lamp; no more than étendue allows, and all of it let through. */
+/** Power over the smallest cross section of the sun's cone inside the lamp, limited by étendue, without losses in the lens. */
 function estimated(lamp: Lamp, lens: NonNullable<Lamp['lens']>): Finding[] {
   const f = focalMm(lens)
   const behind = Math.min(f, lens.zMm)

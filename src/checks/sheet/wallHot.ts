@@ -1,4 +1,4 @@
-// The hot spot on the tunnel's wall. A clean wall takes in 1 − ρ of it; where it is scratched, stained or glued it takes in all.
+// The hot spot on the tunnel's wall. A clean wall absorbs 1 − ρ of the light; a scratched, stained or glued place absorbs all of it.
 import { upperKWm2 } from '../../hazard/discs.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'

@@ -1,19 +1,19 @@
 import { describe, expect, test } from 'vitest'
 import {
   middleOf,
-  posed,
+  rotatedAbout,
   shifted,
-  turnedAbout,
   withBoardOptic,
   withCurrent,
   withEmitterOptic,
   withMore,
-  without,
+  withoutBoards,
+  withPose,
 } from '../../../src/app/common/boardEdits.ts'
 import { emitterKeysOf, readEmitterKey, readingOrder, stepped } from '../../../src/app/common/selection.ts'
 import { wheelMeaning } from '../../../src/app/plan/gestures/wheel.ts'
 import { faultSentence, faultsLine, orderedFaults } from '../../../src/app/plan/model/faults.ts'
-import { legend, opticMarks, usualCurrentA } from '../../../src/app/plan/model/marks.ts'
+import { legend, mostCommonCurrentA, opticMarks } from '../../../src/app/plan/model/marks.ts'
 import { choiceText, planText } from '../../../src/app/plan/model/words.ts'
 import { LIMITS } from '../../../src/lamp/limits.ts'
 import { readLamp } from '../../../src/lamp/read.ts'
@@ -34,23 +34,23 @@ describe('changes by hand', () => {
   test('no change is the same lamp, so it is no step of history', () => {
     expect(shifted(lamp, ['B2'], 0, 0)).toBe(lamp)
     expect(shifted(lamp, ['none'], 5, 5)).toBe(lamp)
-    expect(turnedAbout(lamp, ['B2'], 0, 0, 0)).toBe(lamp)
-    expect(without(lamp, ['none'])).toBe(lamp)
+    expect(rotatedAbout(lamp, ['B2'], 0, 0, 0)).toBe(lamp)
+    expect(withoutBoards(lamp, ['none'])).toBe(lamp)
     expect(withCurrent(lamp, ['B1'], 2)).toBe(lamp)
   })
 
   test('whatever a drag does, the document stays one that can be read', () => {
     const far = shifted(lamp, ['B1', 'B2'], 1e7, -1e7)
-    const spun = turnedAbout(far, ['B2'], 1234.5678, 3, 4)
+    const spun = rotatedAbout(far, ['B2'], 1234.5678, 3, 4)
     expect(readLamp(spun)).toMatchObject({ ok: true })
     expect(board(far, 'B1').xMm).toBe(LIMITS.lengthMm)
   })
 
   test('typed coordinates put one board there, and several by their middle', () => {
-    expect(board(posed(lamp, ['B2'], 'xMm', 50), 'B2').xMm).toBe(50)
-    const both = posed(lamp, ['B1', 'B2'], 'xMm', 0)
+    expect(board(withPose(lamp, ['B2'], 'xMm', 50), 'B2').xMm).toBe(50)
+    const both = withPose(lamp, ['B1', 'B2'], 'xMm', 0)
     expect([board(both, 'B1').xMm, board(both, 'B2').xMm]).toEqual([-18, 18])
-    const turned = posed(lamp, ['B1', 'B2'], 'turnDeg', 90)
+    const turned = withPose(lamp, ['B1', 'B2'], 'turnDeg', 90)
     expect(board(turned, 'B1').turnDeg).toBe(90)
     expect(middleOf([board(turned, 'B1'), board(turned, 'B2')])).toEqual([18, 0])
   })
@@ -97,8 +97,8 @@ describe('optics of boards and of single emitters', () => {
   })
 
   test('the current that most boards have', () => {
-    expect(usualCurrentA(withCurrent(lamp, ['B1', 'B2'], 0.7))).toBe(2)
-    expect(usualCurrentA({ boards: [] })).toBeNull()
+    expect(mostCommonCurrentA(withCurrent(lamp, ['B1', 'B2'], 0.7))).toBe(2)
+    expect(mostCommonCurrentA({ boards: [] })).toBeNull()
   })
 })
 
@@ -131,7 +131,7 @@ describe('in words', () => {
     expect(faultsLine([])).toBe('The layout has no faults.')
   })
 
-  test('a gap too small tells what is there and what is wanted', () => {
+  test('a gap too small states what is there and what is wanted', () => {
     const close = shifted(lamp, ['B2'], -0.8, 0)
     const f = findLayoutFaults(close).find((x) => x.kind === 'clearance' && x.boards.join() === '0,1')!
     expect(faultSentence(close, f)).toBe('B1 and B2 are 0.2 mm apart; 0.5 mm are wanted.')

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { hottestAt, levelsOf, levelWords, outlineOf } from '../../../src/app/common/dangerLevels.ts'
-import { hotAs, keepAway, untilHarm, upTo } from '../../../src/app/danger/model/words.ts'
+import { keepAway, temperatureText, untilHarm, upTo } from '../../../src/app/danger/model/words.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 import { fakeDanger } from '../../kit/fakeDanger.ts'
 
@@ -50,7 +50,7 @@ test('figures round towards danger', () => {
   expect(untilHarm(299)).toBe('4\u202fmin')
   expect(untilHarm(7300)).toBe('2\u202fh')
   expect(upTo(3.7201)).toBe('3.73\u202fkW/m²')
-  expect(hotAs(70.1)).toBe('71\u202f°C')
+  expect(temperatureText(70.1)).toBe('71\u202f°C')
   expect(keepAway(0)).toBe('not reached')
   expect(keepAway(4721)).toBe('4.73\u202fm')
 })

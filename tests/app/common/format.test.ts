@@ -2,16 +2,16 @@ import { describe, expect, test } from 'vitest'
 import {
   clearDistance,
   countWords,
-  grouped,
-  relativePm,
-  roundedDown,
-  roundedTogether,
-  roundedUp,
-  showFigure,
-  showValue,
+  formatFigure,
+  formatValue,
+  groupThousands,
+  relativeError,
+  roundDown,
+  roundTogether,
+  roundUp,
   THIN,
   toDigits,
-  upperEnd,
+  upperBound,
 } from '../../../src/app/common/format.ts'
 
 const plain = (s: string) => s.replaceAll(THIN, '_')
@@ -38,13 +38,13 @@ describe('a figure with its ±', () => {
     [{ value: 0, se: 0.0123 }, '%', '0.0 ± 2.6_%'],
     [{ value: -0.5, se: 0.1 }, 'm', '\u22120.50 ± 0.21_m'],
   ] as const)('%o in %s is %s', (figure, unit, text) => {
-    expect(plain(showFigure(figure, unit).text)).toBe(text)
+    expect(plain(formatFigure(figure, unit).text)).toBe(text)
   })
 
   test('the ± keeps two significant digits and the value the same decimals, over many sizes', () => {
     for (let e = -4; e < 6; e += 0.37) {
       const half = 10 ** e
-      const { value, pm } = roundedTogether(half * 43.21, half)
+      const { value, pm } = roundTogether(half * 43.21, half)
       const digits = (s: string) => (s.split('.')[1] ?? '').length
       expect(digits(value)).toBe(digits(pm))
       const shown = Number(pm.replaceAll(THIN, ''))
@@ -64,26 +64,26 @@ describe('towards danger', () => {
     [214.7, 3, '215'],
     [12_010, 2, '13_000'],
     [0, 2, '0'],
-  ])('%f rounds up to %i digits as %s', (value, digits, text) => expect(plain(roundedUp(value, digits))).toBe(text))
+  ])('%f rounds up to %i digits as %s', (value, digits, text) => expect(plain(roundUp(value, digits))).toBe(text))
   test.each([
     [9.29, 2, '9.2'],
     [0.999, 2, '0.99'],
     [145.9, 2, '140'],
     [3, 2, '3.0'],
-  ])('%f rounds down to %i digits as %s', (value, digits, text) => expect(plain(roundedDown(value, digits))).toBe(text))
-  test('the upper end is 2.131 standard errors up', () => expect(upperEnd(10, 1)).toBeCloseTo(12.131, 12))
+  ])('%f rounds down to %i digits as %s', (value, digits, text) => expect(plain(roundDown(value, digits))).toBe(text))
+  test('the upper end is 2.131 standard errors up', () => expect(upperBound(10, 1)).toBeCloseTo(12.131, 12))
 })
 
 test('thousands stand apart from five digits on, and zero has no sign', () => {
-  expect(plain(grouped('1234567.25'))).toBe('1_234_567.25')
-  expect(plain(grouped('4884'))).toBe('4884')
-  expect(grouped('-0.00')).toBe('0.00')
+  expect(plain(groupThousands('1234567.25'))).toBe('1_234_567.25')
+  expect(plain(groupThousands('4884'))).toBe('4884')
+  expect(groupThousands('-0.00')).toBe('0.00')
 })
 
 test('plain values', () => {
-  expect(plain(showValue(5_963_412, 'cd'))).toBe('5.96_Mcd')
-  expect(plain(showValue(0.1234, '%'))).toBe('12.3_%')
-  expect(plain(showValue(12.5, 'deg'))).toBe('12.5°')
+  expect(plain(formatValue(5_963_412, 'cd'))).toBe('5.96_Mcd')
+  expect(plain(formatValue(0.1234, '%'))).toBe('12.3_%')
+  expect(plain(formatValue(12.5, 'deg'))).toBe('12.5°')
   expect(toDigits(100, 3)).toBe('100')
   expect(toDigits(0.5, 3)).toBe('0.5')
   expect(plain(countWords(6_291_456))).toBe('6.29 million')
@@ -91,15 +91,15 @@ test('plain values', () => {
 })
 
 test('± as a share of the value', () => {
-  expect(relativePm({ value: 200, se: 1 })).toBeCloseTo(0.010655, 12)
-  expect(relativePm({ value: 0, se: 1 })).toBeNull()
-  expect(relativePm(undefined)).toBeNull()
+  expect(relativeError({ value: 200, se: 1 })).toBeCloseTo(0.010655, 12)
+  expect(relativeError({ value: 0, se: 1 })).toBeNull()
+  expect(relativeError(undefined)).toBeNull()
 })
 
-test('± is never told smaller than it is when its last place is cut off', () => {
-  expect(roundedTogether(2, 0.000085, 6)).toEqual({ value: '2.00000', pm: '0.00009' })
-  expect(roundedTogether(2, 0.0000049, 6)).toEqual({ value: '2.00000', pm: '< 0.00001' })
-  expect(roundedTogether(123456.7, 0.3, 6)).toEqual({ value: '123\u202f457', pm: '< 1' })
+test('± is never shown smaller than it is when its last place is cut off', () => {
+  expect(roundTogether(2, 0.000085, 6)).toEqual({ value: '2.00000', pm: '0.00009' })
+  expect(roundTogether(2, 0.0000049, 6)).toEqual({ value: '2.00000', pm: '< 0.00001' })
+  expect(roundTogether(123456.7, 0.3, 6)).toEqual({ value: '123\u202f457', pm: '< 1' })
 })
 
 test('a distance to keep: millimetres to a metre, metres from there, rounded up', () => {

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { keyed, withSevereOf } from '../../../src/app/common/sameFinding.ts'
+import { keepSevere, withKeys } from '../../../src/app/common/sameFinding.ts'
 import { severeTitles } from '../../../src/app/store/severe.ts'
 import type { Finding, Place, Severity } from '../../../src/checks/finding.ts'
 
@@ -26,15 +26,15 @@ test('a hazard that two readings put differently counts once; two of them count 
 test('the same rule on two boards is two findings', () => {
   const on = (boardIndex: number) => finding('hot', 'Too hot', 'severe', { kind: 'board', boardIndex })
   expect(severeTitles([[on(0), on(1)], [on(1)]])).toHaveLength(2)
-  expect(new Set(keyed([on(0), on(1), on(1)]).map(([key]) => key)).size).toBe(3)
+  expect(new Set(withKeys([on(0), on(1), on(1)]).map(([key]) => key)).size).toBe(3)
 })
 
-test('a first look takes no severe finding away; it is said to be unsure, once, however often it is kept', () => {
+test('a first sheet removes no severe finding; it is marked as unconfirmed, once, however often it stays', () => {
   const before = [finding('front', 'Burns'), finding('cost', 'Dear', 'warning')]
-  const first = withSevereOf(before, [finding('other', 'Note', 'note')])
+  const first = keepSevere(before, [finding('other', 'Note', 'note')])
   expect(first.map((f) => f.title)).toEqual(['Note', 'Perhaps still: Burns'])
   expect(first[1]!.severity).toBe('severe')
-  expect(withSevereOf(first, []).map((f) => f.title)).toEqual(['Perhaps still: Burns'])
+  expect(keepSevere(first, []).map((f) => f.title)).toEqual(['Perhaps still: Burns'])
   // Seen again, it is what the look says.
-  expect(withSevereOf(first, [finding('front', 'Burns more')]).map((f) => f.title)).toEqual(['Burns more'])
+  expect(keepSevere(first, [finding('front', 'Burns more')]).map((f) => f.title)).toEqual(['Burns more'])
 })

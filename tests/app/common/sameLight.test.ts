@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { changedWords } from '../../../src/app/common/sameLight.ts'
+import { changedNames } from '../../../src/app/common/sameLight.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 
@@ -7,18 +7,18 @@ const lamp = gannetHead()
 const painted = (of: Lamp): Lamp => ({ ...of, cooling: { ...of.cooling!, finish: 'painted' } })
 
 test('ticks give the same light; cooling too, until the light is that of a mode’s moment', () => {
-  expect(changedWords({ ...lamp, powerUp: { done: ['lamp/eyes'] } }, lamp)).toEqual([])
-  expect(changedWords(painted(lamp), lamp)).toEqual([])
+  expect(changedNames({ ...lamp, powerUp: { done: ['lamp/eyes'] } }, lamp)).toEqual([])
+  expect(changedNames(painted(lamp), lamp)).toEqual([])
   const warm: Lamp = { ...lamp, heat: { kind: 'mode', mode: 'high', seconds: 60 } }
-  expect(changedWords(painted(warm), warm)).toBe(null)
-  expect(changedWords({ ...warm, powerUp: { done: ['lamp/eyes'] } }, warm)).toEqual([])
-  expect(changedWords(warm, lamp)).toBe(null)
+  expect(changedNames(painted(warm), warm)).toBe(null)
+  expect(changedNames({ ...warm, powerUp: { done: ['lamp/eyes'] } }, warm)).toEqual([])
+  expect(changedNames(warm, lamp)).toBe(null)
 })
 
 test('thresholds of the danger sheet give the same light', () => {
-  expect(changedWords({ ...lamp, danger: { askedMm: [2000] } as Lamp['danger'] }, lamp)).toEqual([])
+  expect(changedNames({ ...lamp, danger: { askedMm: [2000] } as Lamp['danger'] }, lamp)).toEqual([])
 })
 
-test('new words are no new light, and the old ones are told', () => {
-  expect(changedWords({ ...lamp, name: 'Other' }, lamp)).toEqual([lamp.name])
+test('new names are no new light, and the old ones are returned', () => {
+  expect(changedNames({ ...lamp, name: 'Other' }, lamp)).toEqual([lamp.name])
 })

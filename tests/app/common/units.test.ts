@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { parseQuantity, rangeFault, showNumber, stepped, type Unit } from '../../../src/app/common/units.ts'
+import { formatNumber, parseQuantity, rangeFault, stepped, type Unit } from '../../../src/app/common/units.ts'
 
 // Conversion factors by definition: international inch 25.4 mm (1959), 1 rad = 180/π degrees, 0 °C = 273.15 K (SI).
 const TAKEN: [string, Unit, number][] = [
@@ -70,7 +70,7 @@ test('what a field shows is read back as the same value', () => {
   fc.assert(
     fc.property(fc.integer({ min: -99_999_999, max: 99_999_999 }), (n) => {
       const value = n / 10_000
-      expect(parseQuantity(showNumber(value), 'mm')).toEqual({ ok: true, value })
+      expect(parseQuantity(formatNumber(value), 'mm')).toEqual({ ok: true, value })
     }),
   )
 })
@@ -85,7 +85,7 @@ test('any text gives a finite number or a sentence, never a crash', () => {
   )
 })
 
-test('range faults say what stands there and what may', () => {
+test('range faults state the value and what is allowed', () => {
   expect(rangeFault(-1, { min: 0, max: 10 }, 'mm')).toBe('-1 mm is too small; at least 0 mm.')
   expect(rangeFault(400, { min: 0, max: 360 }, 'deg')).toBe('400° is too large; at most 360°.')
   expect(rangeFault(88, { min: 0, max: 1 }, 'share')).toBe('88 is over 1; write 88 % or 0.88.')
@@ -102,8 +102,8 @@ test('steps stay in range and gather no dust', () => {
 })
 
 test('small numbers are not shown as nothing', () => {
-  expect(showNumber(0.00001234)).toBe('0.0000123')
-  expect(showNumber(0)).toBe('0')
-  expect(showNumber(1050)).toBe('1050')
-  expect(showNumber(587.6)).toBe('587.6')
+  expect(formatNumber(0.00001234)).toBe('0.0000123')
+  expect(formatNumber(0)).toBe('0')
+  expect(formatNumber(1050)).toBe('1050')
+  expect(formatNumber(587.6)).toBe('587.6')
 })

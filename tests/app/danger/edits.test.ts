@@ -6,7 +6,7 @@ import { gannetHead } from '../../../src/library/demos.ts'
 
 const lamp = gannetHead()
 
-test('a threshold put in and taken out leaves the document as it was', () => {
+test('a threshold set and cleared leaves the document as it was', () => {
   const own = withThreshold(lamp, 'paper', 7)
   expect(own.danger).toEqual({ thresholdsKWm2: { paper: 7 } })
   expect(readLamp(own).ok).toBe(true)

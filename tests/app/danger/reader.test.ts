@@ -1,6 +1,6 @@
 // The driver with a reader of its own: when it reads, when the lamp's own trace rests, what an edit in between does.
 import { afterEach, beforeEach, expect, test, vi } from 'vitest'
-import { createDangerReading, type DangerReader } from '../../../src/app/danger/reader.ts'
+import { createDangerReader, type DangerClient } from '../../../src/app/danger/reader.ts'
 import { createDanger } from '../../../src/app/store/danger.ts'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { createResult } from '../../../src/app/store/result.ts'
@@ -19,7 +19,7 @@ function page() {
   const danger = createDanger()
   const did: string[] = []
   const asked: { lamp: Lamp; rough(): void; end(reading: DangerReading | null): void; fail(why: string): void }[] = []
-  const reader: DangerReader = {
+  const reader: DangerClient = {
     read(lamp, onStage, onRough) {
       did.push('read')
       onStage('sun', 0.5)
@@ -40,7 +40,7 @@ function page() {
       result.setState({ trace: 'tracing' })
     },
   }
-  createDangerReading({ design, result, danger, trace, open: () => reader }, 100).start()
+  createDangerReader({ design, result, danger, trace, open: () => reader }, 100).start()
   const tracing = () =>
     result.setState({ sheet: fakeSheet(design.lamp()), stale: false, trace: 'tracing', atWork: true })
   const wait = (ms = 0) => vi.advanceTimersByTimeAsync(ms)
@@ -48,7 +48,7 @@ function page() {
   return { design, result, danger, did, asked, tracing, wait, thicker }
 }
 
-test('nothing is read until somebody looks; then the lamp’s own first figures come first and its trace rests', async () => {
+test('nothing is read until the sheet is shown; then the lamp’s own first figures come first and its trace pauses', async () => {
   const p = page()
   p.result.setState({ trace: 'tracing', atWork: true })
   await p.wait(500)
@@ -112,7 +112,7 @@ test('a closed panel reads no more, unless outlines are drawn', async () => {
   expect(p.asked.length).toBe(2)
 })
 
-test('a failure says why, and is tried again with the next look', async () => {
+test('a failure says why, and is tried again when the sheet is shown next', async () => {
   const p = page()
   p.danger.setState({ open: true })
   await p.wait()

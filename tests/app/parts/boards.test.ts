@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { type BoardPlan, setOut, sitesOf } from '../../../src/app/parts/BoardDesigner.tsx'
+import { type BoardPlan, sitesOf, withSites } from '../../../src/app/parts/BoardDesigner.tsx'
 import { newOutline } from '../../../src/app/parts/BoardsPart.tsx'
 import { nextRow } from '../../../src/app/parts/PairTable.tsx'
 import { partAt } from '../../../src/app/parts/PartsColumn.tsx'
@@ -19,21 +19,21 @@ const WAYS: [BoardPlan['way'], number][] = [
 ]
 test.each(WAYS)('%s gives %i emitters and an outline that a lamp may hold', (way, count) => {
   expect(sitesOf({ ...plan, way })).toHaveLength(count)
-  const next = setOut(gannetHead(), 'seven', { ...plan, way }, 0.5)
+  const next = withSites(gannetHead(), 'seven', { ...plan, way }, 0.5)
   expect(lampFault(next)).toBeNull()
   expect(next.boardTypes[0]!.sites).toHaveLength(count)
 })
 
 test('the demo’s own board comes out as it was drawn: seven at 12 mm, 10 mm optics, half a millimetre around', () => {
-  expect(setOut(gannetHead(), 'seven', plan, 0.5).boardTypes[0]!.outline).toEqual({ shape: 'disc', diameterMm: 35 })
+  expect(withSites(gannetHead(), 'seven', plan, 0.5).boardTypes[0]!.outline).toEqual({ shape: 'disc', diameterMm: 35 })
 })
 
 test('optics of emitters that have gone go with them', () => {
   const lamp = gannetHead()
   lamp.boards[0] = { ...lamp.boards[0]!, siteOptics: { '1': 'bare', '6': 'bare' } }
-  const next = setOut(lamp, 'seven', { ...plan, way: 'row' }, 0.5)
+  const next = withSites(lamp, 'seven', { ...plan, way: 'row' }, 0.5)
   expect(next.boards[0]!.siteOptics).toEqual({ '1': 'bare' })
-  const none = setOut(lamp, 'seven', { ...plan, way: 'row', count: 1 }, 0.5)
+  const none = withSites(lamp, 'seven', { ...plan, way: 'row', count: 1 }, 0.5)
   expect('siteOptics' in none.boards[0]!).toBe(false)
   expect(none.boards[1]).toBe(lamp.boards[1])
 })

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { newKeepOut, newLens, newOptic, newProfile, newSpectrum, newTunnel } from '../../../src/app/parts/defaults.ts'
 import {
-  common,
+  commonValue,
   currentOf,
   freeId,
   isUsed,
@@ -64,7 +64,7 @@ test('a class from the library takes the place of an emitter, its id stays, and 
   expect(currentOf(replacedEmitter(gannetHead(), 'small-die-5', EMITTERS[2]!), 'small-die-5')).toBe(2)
 })
 
-test('types in use can be told from those that are not', () => {
+test('types in use are distinguished from those that are not', () => {
   const lamp = gannetHead()
   expect(isUsed(lamp, 'opticTypes', 'collimator-12')).toBe(true)
   expect(isUsed(lamp, 'opticTypes', 'bare')).toBe(false)
@@ -78,7 +78,7 @@ test('types in use can be told from those that are not', () => {
 test('free ids and common values', () => {
   expect(freeId([{ id: 'bare' }], 'bare')).toBe('bare 2')
   expect(freeId([], '§§')).toBe('type')
-  expect(common([2, 2, 2])).toBe(2)
-  expect(common([2, 3])).toBeNull()
-  expect(common([])).toBeNull()
+  expect(commonValue([2, 2, 2])).toBe(2)
+  expect(commonValue([2, 3])).toBeNull()
+  expect(commonValue([])).toBeNull()
 })

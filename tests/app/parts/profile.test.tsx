@@ -3,9 +3,9 @@ import { describe, expect, test } from 'vitest'
 import { fromRows, profileOf, rowsOf } from '../../../src/app/parts/EmitterAngle.tsx'
 import {
   angleIsOptics,
+  type ImportedProfile,
   lumensFault,
   readProfileFile,
-  type TakenProfile,
   withProfile,
 } from '../../../src/app/parts/importProfile.ts'
 import { ProfilePicture } from '../../../src/app/parts/ProfilePicture.tsx'
@@ -18,13 +18,13 @@ import { fileOf, withLines } from '../../kit/lm63File.ts'
 const ID = gannetHead().emitterTypes[0]!.id
 const fileNamed = (text: string, size = text.length) => ({ name: 'spot.ies', size, text: async () => text })
 
-async function given(file: Parameters<typeof readProfileFile>[0]): Promise<TakenProfile | readonly string[]> {
-  let out: TakenProfile | readonly string[] = ['nothing was said']
+async function profile(file: Parameters<typeof readProfileFile>[0]): Promise<ImportedProfile | readonly string[]> {
+  let out: ImportedProfile | readonly string[] = ['nothing was said']
   await readProfileFile(file, {
-    take: (taken) => {
-      out = taken
+    onProfile: (imported) => {
+      out = imported
     },
-    refuse: (name, why) => {
+    onRefused: (name, why) => {
       out = [name, ...why]
     },
   })
@@ -32,21 +32,21 @@ async function given(file: Parameters<typeof readProfileFile>[0]): Promise<Taken
 }
 
 describe('a file from the disk', () => {
-  test('is taken', async () => {
-    expect(await given(fileNamed(withLines({})))).toMatchObject({ file: 'spot.ies', fluxLm: 1269.3, notes: [] })
+  test('is imported', async () => {
+    expect(await profile(fileNamed(withLines({})))).toMatchObject({ file: 'spot.ies', fluxLm: 1269.3, notes: [] })
   })
   test('or refused in words: too large, unreadable, faulty, without a front', async () => {
-    expect(await given(fileNamed('', 33e6))).toEqual([
+    expect(await profile(fileNamed('', 33e6))).toEqual([
       'spot.ies',
       'It holds 33 MB; a photometric file is never over 32 MB.',
     ])
     const broken = { ...fileNamed(''), text: () => Promise.reject(new Error('gone')) }
-    expect(await given(broken)).toEqual(['spot.ies', 'The file could not be read from the disk.'])
-    expect(await given(fileNamed(withLines({ 6: 'TILT=A.TLT' })))).toEqual([
+    expect(await profile(broken)).toEqual(['spot.ies', 'The file could not be read from the disk.'])
+    expect(await profile(fileNamed(withLines({ 6: 'TILT=A.TLT' })))).toEqual([
       'spot.ies',
       'line 6: TILT=A.TLT names another file, which is not read; expected TILT=NONE or TILT=INCLUDE.',
     ])
-    expect(await given(fileNamed(fileOf({ vertical: [90, 180], candela: [[1, 1]] })))).toEqual([
+    expect(await profile(fileNamed(fileOf({ vertical: [90, 180], candela: [[1, 1]] })))).toEqual([
       'spot.ies',
       'No light below 90° from straight down; expected some, since that side becomes the emitter’s front.',
     ])
@@ -60,9 +60,9 @@ describe('a file from the disk', () => {
 
 describe('into the lamp', () => {
   test('profile, lumens and where they are from: one step of history', async () => {
-    const taken = (await given(fileNamed(withLines({})))) as TakenProfile
+    const imported = (await profile(fileNamed(withLines({})))) as ImportedProfile
     const design = createDesign(gannetHead())
-    const part = { profile: taken.profile, fluxLm: taken.fluxLm }
+    const part = { profile: imported.profile, fluxLm: imported.fluxLm }
     expect(
       tryEdit(design, 'Emitter: profile from a file', (l) => withProfile(l, ID, part, 'spot.ies. Invented.')),
     ).toBeNull()
@@ -129,8 +129,8 @@ describe('the table by hand', () => {
 })
 
 test('the picture says its width and has nothing that is no number', () => {
-  const words = (given: Parameters<typeof ProfilePicture>[0]['given']) => {
-    const markup = renderToStaticMarkup(<ProfilePicture given={given} />)
+  const words = (profile: Parameters<typeof ProfilePicture>[0]['profile']) => {
+    const markup = renderToStaticMarkup(<ProfilePicture profile={profile} />)
     expect(markup).not.toMatch(/NaN|undefined|Infinity/)
     return markup
   }

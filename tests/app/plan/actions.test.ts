@@ -1,6 +1,6 @@
 import { beforeEach, describe, expect, test } from 'vitest'
-import { planAct, planActs } from '../../../src/app/plan/actions.ts'
-import { pageActs } from '../../../src/app/shell/pageActions.ts'
+import { findPlanAction, planActions } from '../../../src/app/plan/actions.ts'
+import { pageActions } from '../../../src/app/shell/pageActions.ts'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { plan } from '../../../src/app/store/plan.ts'
 import { createView } from '../../../src/app/store/view.ts'
@@ -17,27 +17,27 @@ function pageWith(boards: string[]) {
 }
 const some = ['B2', 'B3', 'B9']
 
-test('ids, labels and keys are each said once, and none is a key of the page', () => {
-  const ids = planActs.map((a) => a.id)
-  const labels = planActs.map((a) => a.label)
-  const keys = [...pageActs, ...planActs].flatMap((a) => a.keys)
+test('ids, labels and keys are each unique, and none is a key of the page', () => {
+  const ids = planActions.map((a) => a.id)
+  const labels = planActions.map((a) => a.label)
+  const keys = [...pageActions, ...planActions].flatMap((a) => a.keys)
   expect(new Set(ids).size).toBe(ids.length)
   expect(new Set(labels).size).toBe(labels.length)
   expect(keys.filter((k, i) => keys.indexOf(k) !== i)).toEqual([])
 })
 
-describe.each(planActs.map((a) => [a.label, a] as const))('%s', (_label, act) => {
-  test('is no act of another view', () => {
+describe.each(planActions.map((a) => [a.label, a] as const))('%s', (_label, action) => {
+  test('is no action of another view', () => {
     const page = pageWith(some)
     page.view.setState({ view: 'section' })
-    expect(act.when(page)).toBe(false)
+    expect(action.when(page)).toBe(false)
   })
 
   test('leaves a lamp that can be read; undo and redo bring back before and after; at most one step', () => {
     const page = pageWith(some)
-    if (!act.when(page)) return
+    if (!action.when(page)) return
     const before = page.design.lamp()
-    act.run(page)
+    action.run(page)
     const after = page.design.lamp()
     expect(readLamp(after)).toMatchObject({ ok: true })
     if (after === before) {
@@ -55,44 +55,44 @@ describe.each(planActs.map((a) => [a.label, a] as const))('%s', (_label, act) =>
 describe('by keys alone', () => {
   test('walk to a board, take its ring, and switch to emitters and back', () => {
     const page = pageWith([])
-    planAct('next').run(page)
+    findPlanAction('next').run(page)
     expect(page.view.getState().boards).toEqual(['B12'])
-    planAct('same-ring').run(page)
+    findPlanAction('same-ring').run(page)
     expect(page.view.getState().boards).toHaveLength(6)
-    planAct('emitters').run(page)
+    findPlanAction('emitters').run(page)
     expect(page.view.getState()).toMatchObject({ boards: [] })
     expect(page.view.getState().emitters).toHaveLength(42)
-    planAct('emitters').run(page)
+    findPlanAction('emitters').run(page)
     expect(page.view.getState().boards).toHaveLength(6)
-    expect(plan.getState().said).toMatch(/^6 boards are chosen/)
+    expect(plan.getState().announcement).toMatch(/^6 boards are chosen/)
   })
 
-  test('what is chosen is said in words after each', () => {
+  test('the selection is announced after each', () => {
     const page = pageWith(['B2'])
-    planAct('nudge-right-10').run(page)
-    expect(plan.getState().said).toContain('x 46 mm')
-    planAct('nudge-up-0.1').run(page)
-    expect(plan.getState().said).toContain('y 0.1 mm')
+    findPlanAction('nudge-right-10').run(page)
+    expect(plan.getState().announcement).toContain('x 46 mm')
+    findPlanAction('nudge-up-0.1').run(page)
+    expect(plan.getState().announcement).toContain('y 0.1 mm')
   })
 
   test('a ring: evenly, at the mean radius', () => {
     const page = pageWith(['B2', 'B4', 'B6'])
-    planAct('ring').run(page)
+    findPlanAction('ring').run(page)
     const on = page.design.lamp().boards.filter((b) => ['B2', 'B4', 'B6'].includes(b.id))
     for (const b of on) expect(Math.hypot(b.xMm, b.yMm)).toBeCloseTo(36, 3)
   })
 
-  test('letting go steps back: from putting down, from the choice, from single emitters', () => {
+  test('Escape steps back: from placing, from the selection, from single emitters', () => {
     const page = pageWith([])
-    planAct('place').run(page)
+    findPlanAction('place').run(page)
     expect(plan.getState()).toMatchObject({ tool: 'place' })
-    planAct('none').run(page)
+    findPlanAction('none').run(page)
     expect(plan.getState()).toMatchObject({ tool: 'pick', aim: null })
-    planAct('emitters').run(page)
-    planAct('next').run(page)
-    planAct('none').run(page)
+    findPlanAction('emitters').run(page)
+    findPlanAction('next').run(page)
+    findPlanAction('none').run(page)
     expect(page.view.getState().emitters).toEqual([])
-    planAct('none').run(page)
-    expect(plan.getState().takes).toBe('boards')
+    findPlanAction('none').run(page)
+    expect(plan.getState().pickMode).toBe('boards')
   })
 })

@@ -1,6 +1,6 @@
 import { expect, test, vi } from 'vitest'
 import { shifted } from '../../../src/app/common/boardEdits.ts'
-import { keptTiles } from '../../../src/app/plan/tiles.ts'
+import { createTileCache } from '../../../src/app/plan/tiles.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 
 /** Node has no Path2D; what was added to it tells what a browser would draw. */
@@ -26,8 +26,8 @@ vi.stubGlobal('Path2D', Path)
 /** A wide face, so that its boards fall into many tiles. */
 const lamp = { ...gannetHead(), face: { ...gannetHead().face, sizeMm: 240 } }
 
-test('an edit of one board makes new paths for its tile alone', () => {
-  const tiles = keptTiles()
+test('an edit of one board rebuilds only its tile', () => {
+  const tiles = createTileCache()
   const before = tiles(lamp, lamp.boards)
   expect(before.length).toBeGreaterThan(4)
   expect(tiles(lamp, lamp.boards)).toEqual(before)
@@ -38,9 +38,9 @@ test('an edit of one board makes new paths for its tile alone', () => {
   expect(tiles(other, other.boards).some((t) => after.includes(t))).toBe(false)
 })
 
-test('each board is its stamp, moved and turned as lampFromBoard does it', () => {
+test('each board has its type’s paths, moved and turned as lampFromBoard does it', () => {
   const turned = { ...lamp, boards: [{ ...lamp.boards[3]!, turnDeg: 90, xMm: 7, yMm: -4 }] }
-  const [tile] = keptTiles()(turned, turned.boards)
+  const [tile] = createTileCache()(turned, turned.boards)
   const { added } = tile!.outlines as unknown as Path
   expect(added).toHaveLength(1)
   const { a, b, c, d, e, f } = added[0]![1]

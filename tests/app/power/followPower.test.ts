@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, test, vi } from 'vitest'
-import { followPower, runsAlike } from '../../../src/app/power/followPower.ts'
+import { followPower, sameRun } from '../../../src/app/power/followPower.ts'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { createPower } from '../../../src/app/store/power.ts'
 import { createResult } from '../../../src/app/store/result.ts'
@@ -39,7 +39,7 @@ function bench() {
 
 const warmer = (lamp: Lamp): Lamp => ({ ...lamp, reading: { ...lamp.reading, ambientC: lamp.reading.ambientC + 5 } })
 
-test('the lamp is run at once, and after an edit when the hand rests', () => {
+test('the lamp is run at once, and after an edit when the drag pauses', () => {
   const { design, power, runs } = bench()
   expect(runs).toHaveLength(1)
   runs[0]!.give('first')
@@ -60,7 +60,7 @@ test('ticks, the target and the working point looked at ask for no new run', () 
   design.edit('Beam', (lamp) => ({ ...lamp, heat: { kind: 'board', boardC: 50 } }))
   vi.advanceTimersByTime(500)
   expect(runs).toHaveLength(1)
-  expect(runsAlike(stileLamp(), warmer(stileLamp()))).toBe(false)
+  expect(sameRun(stileLamp(), warmer(stileLamp()))).toBe(false)
 })
 
 test('undone to where it began, it is still the same lamp: the mode looked at stays', () => {

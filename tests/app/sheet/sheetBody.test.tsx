@@ -1,6 +1,6 @@
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
-import { closing } from '../../../src/app/sheet/Ledger.tsx'
+import { closingText } from '../../../src/app/sheet/Ledger.tsx'
 import { SheetBody } from '../../../src/app/sheet/SheetColumn.tsx'
 import { StateLine } from '../../../src/app/sheet/StateLine.tsx'
 import { CAUTIONS } from '../../../src/checks/cautions.ts'
@@ -58,7 +58,7 @@ test('an empty list is no promise', () => {
   expect(text).toContain('That is no proof that the lamp is safe.')
 })
 
-test('a patterned beam is said plainly, before the figures', () => {
+test('a patterned beam is stated before the figures', () => {
   const lamp = gannetHead()
   const text = words(html({ ...fakeSheet(lamp), patterned: true }))
   expect(text.indexOf('The beam is a picture of the array:')).toBeGreaterThanOrEqual(0)
@@ -75,8 +75,8 @@ test('a hazard counts at the upper end of ±, rounded up', () => {
 
 test('a ledger that does not close is called so', () => {
   const { ledger } = fakeSheet(gannetHead())
-  expect(closing(ledger)).toBe('Sums to 100.000 % of the flux emitted.')
-  expect(closing(ledger.slice(1))).toContain('does not close')
+  expect(closingText(ledger)).toBe('Sums to 100.000 % of the flux emitted.')
+  expect(closingText(ledger.slice(1))).toContain('does not close')
 })
 
 test('the head always shows the count, also while an edit is traced', () => {

@@ -2,7 +2,6 @@ import { describe, expect, test } from 'vitest'
 import { THIN } from '../../../src/app/common/format.ts'
 import {
   announcement,
-  boughtBy,
   bySeverity,
   countFindings,
   lineWords,
@@ -15,6 +14,7 @@ import {
   stillTraced,
   traceFacts,
   unfinishedWords,
+  variantEffects,
   viewOf,
 } from '../../../src/app/sheet/words.ts'
 import type { Finding } from '../../../src/checks/finding.ts'
@@ -56,7 +56,7 @@ describe('state', () => {
       '200 000 rays/s',
       'seed 1',
     ]))
-  test('progress goes by the square of ±, and ends at what was asked for', () => {
+  test('progress goes by the square of ±, and ends at the requested precision', () => {
     const sheet = fakeSheet(lamp)
     sheet.figures.axialIntensityCd = { value: 100, se: 1 } // ± 2.131 %
     expect(progress(sheet, 0.010655)).toBeCloseTo(0.25, 9)
@@ -92,25 +92,27 @@ describe('findings', () => {
   })
 })
 
-describe('what each part buys', () => {
+describe('effect of each part', () => {
   const variant = (name: Variant['name'], cd: number, lm: number, share = 0.001): Variant => ({
     name,
     rays: 1,
     figures: { axialIntensityCd: { value: cd, se: cd * share }, fluxOutLm: { value: lm, se: 1 } },
   })
   test('a lens that helps', () =>
-    expect(boughtBy([variant('as designed', 400, 50_000), variant('without lens', 100, 60_000)])).toEqual([
+    expect(variantEffects([variant('as designed', 400, 50_000), variant('without lens', 100, 60_000)])).toEqual([
       `The lens makes the axis 4 times as bright and costs 10${THIN}000${THIN}lm of flux out.`,
     ]))
-  test('a lens that makes it worse is said to', () =>
-    expect(boughtBy([variant('as designed', 100, 50_000), variant('without lens', 150, 60_000)])).toEqual([
+  test('a lens that makes it worse is reported', () =>
+    expect(variantEffects([variant('as designed', 100, 50_000), variant('without lens', 150, 60_000)])).toEqual([
       'The lens makes the axis darker: left out, the axis would be 1.5 times as bright.',
     ]))
   test('no claim inside ±', () =>
-    expect(boughtBy([variant('as designed', 100, 50_000, 0.1), variant('without tunnel', 90, 40_000, 0.1)])[0]).toBe(
+    expect(
+      variantEffects([variant('as designed', 100, 50_000, 0.1), variant('without tunnel', 90, 40_000, 0.1)])[0],
+    ).toBe(
       `The tunnel changes the brightness on the axis by less than can be told here and adds 10${THIN}000${THIN}lm of flux out.`,
     ))
-  test('says nothing before the real lamp has been traced', () => expect(boughtBy([])).toEqual([]))
+  test('says nothing before the real lamp has been traced', () => expect(variantEffects([])).toEqual([]))
   test('the errors of a ratio add in squares', () => {
     const r = ratioOf({ value: 10, se: 0.3 }, { value: 5, se: 0.2 })!
     expect(r.value).toBe(2)

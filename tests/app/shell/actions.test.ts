@@ -1,9 +1,9 @@
 import { expect, test, vi } from 'vitest'
 import type { Page } from '../../../src/app/actions/action.ts'
-import { actFor, chordOf, chordText, type Press } from '../../../src/app/actions/keys.ts'
-import { ACTS } from '../../../src/app/shell/actions.ts'
+import { chordOf, chordText, findAction, type KeyPress } from '../../../src/app/actions/keys.ts'
+import { ACTIONS } from '../../../src/app/shell/actions.ts'
 import { keyRows } from '../../../src/app/shell/keyRows.ts'
-import { pageActs } from '../../../src/app/shell/pageActions.ts'
+import { pageActions } from '../../../src/app/shell/pageActions.ts'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { createResult } from '../../../src/app/store/result.ts'
 import { createView } from '../../../src/app/store/view.ts'
@@ -17,7 +17,7 @@ const makePage = () => ({
   trace: { pause: vi.fn(), resume: vi.fn() },
   help: vi.fn(),
 })
-const press = (key: string, more: Partial<Press> = {}): Press => ({
+const press = (key: string, more: Partial<KeyPress> = {}): KeyPress => ({
   key,
   ctrlKey: false,
   metaKey: false,
@@ -25,21 +25,25 @@ const press = (key: string, more: Partial<Press> = {}): Press => ({
   altKey: false,
   ...more,
 })
-const plain = { typing: false, draft: false, covered: false }
-const find = (p: Press, ground = plain, page: Page = makePage()) => actFor(p, ground, pageActs, page)?.id ?? null
+const plain = { typing: false, draft: false, overlayOpen: false }
+const find = (p: KeyPress, ground = plain, page: Page = makePage()) =>
+  findAction(p, ground, pageActions, page)?.id ?? null
 
-test('ids, labels and keys of all acts are unique', () => {
+test('ids, labels and keys of all actions are unique', () => {
   const unique = (values: readonly string[]) => expect(values.filter((v, i) => values.indexOf(v) !== i)).toEqual([])
-  unique(ACTS.map((a) => a.id))
-  unique(ACTS.map((a) => `${a.group}: ${a.label}`))
-  unique(ACTS.flatMap((a) => a.keys))
+  unique(ACTIONS.map((a) => a.id))
+  unique(ACTIONS.map((a) => `${a.group}: ${a.label}`))
+  unique(ACTIONS.flatMap((a) => a.keys))
 })
 
-test.each(ACTS.map((act) => [act.id, act] as const))('%s: id, label and keys are well formed', (_, act) => {
-  expect(act.id).toMatch(/^[a-z][\w.-]*$/)
-  expect(act.label).toMatch(/^\S.*[^.\s]$/)
-  for (const chord of act.keys) expect(chord).toMatch(/^(mod\+)?(shift\+)?(alt\+)?([a-z]+\d*|[^\sA-Z])$/)
-})
+test.each(ACTIONS.map((action) => [action.id, action] as const))(
+  '%s: id, label and keys are well formed',
+  (_, action) => {
+    expect(action.id).toMatch(/^[a-z][\w.-]*$/)
+    expect(action.label).toMatch(/^\S.*[^.\s]$/)
+    for (const chord of action.keys) expect(chord).toMatch(/^(mod\+)?(shift\+)?(alt\+)?([a-z]+\d*|[^\sA-Z])$/)
+  },
+)
 
 test('a press is written the same on every keyboard', () => {
   expect(chordOf(press('Z', { ctrlKey: true, shiftKey: true }))).toBe('mod+shift+z')
@@ -53,11 +57,11 @@ test('undo and redo', () => {
   const page = makePage()
   expect(find(press('z', { ctrlKey: true }), plain, page)).toBeNull() // nothing to undo
   page.design.edit('Name', (lamp) => ({ ...lamp, name: 'x' }))
-  actFor(press('z', { ctrlKey: true }), plain, pageActs, page)!.run(page)
+  findAction(press('z', { ctrlKey: true }), plain, pageActions, page)!.run(page)
   expect(page.design.lamp().name).toBe('Gannet Head')
-  actFor(press('y', { ctrlKey: true }), plain, pageActs, page)!.run(page)
+  findAction(press('y', { ctrlKey: true }), plain, pageActions, page)!.run(page)
   expect(page.design.lamp().name).toBe('x')
-  page.design.hold('Drag')
+  page.design.beginDrag('Drag')
   expect(find(press('z', { ctrlKey: true }), plain, page)).toBeNull() // not in the middle of a drag
 })
 
@@ -69,31 +73,31 @@ test('views, files, pause, keys', () => {
     ['3', 'solid'],
     ['4', 'night'],
   ] as const) {
-    actFor(press(key), plain, pageActs, page)!.run(page)
+    findAction(press(key), plain, pageActions, page)!.run(page)
     expect(page.view.getState().view).toBe(view)
   }
-  actFor(press('s', { metaKey: true }), plain, pageActs, page)!.run(page)
+  findAction(press('s', { metaKey: true }), plain, pageActions, page)!.run(page)
   expect(page.files.save).toHaveBeenCalledOnce()
-  actFor(press('o', { ctrlKey: true }), plain, pageActs, page)!.run(page)
+  findAction(press('o', { ctrlKey: true }), plain, pageActions, page)!.run(page)
   expect(page.files.open).toHaveBeenCalledOnce()
-  actFor(press('p'), plain, pageActs, page)!.run(page)
+  findAction(press('p'), plain, pageActions, page)!.run(page)
   expect(page.trace.pause).toHaveBeenCalledOnce()
   page.result.setState({ trace: 'paused' })
-  actFor(press('p'), plain, pageActs, page)!.run(page)
+  findAction(press('p'), plain, pageActions, page)!.run(page)
   expect(page.trace.resume).toHaveBeenCalledOnce()
-  actFor(press('?', { shiftKey: true }), plain, pageActs, page)!.run(page)
+  findAction(press('?', { shiftKey: true }), plain, pageActions, page)!.run(page)
   expect(page.help).toHaveBeenCalledOnce()
 })
 
 test('what is being typed keeps its keys', () => {
   const page = makePage()
   page.design.edit('Name', (lamp) => ({ ...lamp, name: 'x' }))
-  const typing = { typing: true, draft: false, covered: false }
+  const typing = { typing: true, draft: false, overlayOpen: false }
   expect(find(press('1'), typing, page)).toBeNull()
   expect(find(press('z', { ctrlKey: true }), typing, page)).toBe('undo')
   expect(find(press('z', { ctrlKey: true }), { ...typing, draft: true }, page)).toBeNull()
   expect(find(press('s', { ctrlKey: true }), { ...typing, draft: true }, page)).toBe('save')
-  expect(find(press('s', { ctrlKey: true }), { ...typing, covered: true }, page)).toBeNull()
+  expect(find(press('s', { ctrlKey: true }), { ...typing, overlayOpen: true }, page)).toBeNull()
 })
 
 test('keys are shown as a person reads them', () => {
@@ -104,8 +108,8 @@ test('keys are shown as a person reads them', () => {
 })
 
 test('every key stands on the key sheet once; what is done four ways has one line', () => {
-  const groups = [...new Set(ACTS.map((a) => a.group))]
-  const shown = groups.flatMap((g) => keyRows(ACTS, g).flatMap(([, keys]) => keys))
-  expect(shown.sort()).toEqual(ACTS.flatMap((a) => [...a.keys]).sort())
-  expect(keyRows(ACTS, 'Plan').find(([what]) => what === 'Nudge by 1 mm')?.[1]).toHaveLength(4)
+  const groups = [...new Set(ACTIONS.map((a) => a.group))]
+  const shown = groups.flatMap((g) => keyRows(ACTIONS, g).flatMap(([, keys]) => keys))
+  expect(shown.sort()).toEqual(ACTIONS.flatMap((a) => [...a.keys]).sort())
+  expect(keyRows(ACTIONS, 'Plan').find(([what]) => what === 'Nudge by 1 mm')?.[1]).toHaveLength(4)
 })

@@ -5,31 +5,31 @@ import { writeLampText } from '../../../src/lamp/read.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 
 const file = (text: string, size = text.length) => ({ size, text: async () => text })
-const ends = () => ({ take: vi.fn(), refuse: vi.fn() })
+const callbacks = () => ({ onLamp: vi.fn(), onRefused: vi.fn() })
 
 test('a saved lamp opens as it was', async () => {
-  const e = ends()
+  const e = callbacks()
   await openLamp(file(writeLampText(gannetHead())), e)
-  expect(e.take).toHaveBeenCalledWith(gannetHead())
-  expect(e.refuse).not.toHaveBeenCalled()
+  expect(e.onLamp).toHaveBeenCalledWith(gannetHead())
+  expect(e.onRefused).not.toHaveBeenCalled()
 })
 
 test('a file that does not fit names field, value and what was expected', async () => {
-  const e = ends()
+  const e = callbacks()
   const lamp = gannetHead()
   await openLamp(file(JSON.stringify({ ...lamp, face: { ...lamp.face, sizeMm: -5 } })), e)
-  expect(e.take).not.toHaveBeenCalled()
-  expect(e.refuse).toHaveBeenCalledWith(['face.sizeMm: -5 does not fit; expected at least 1.'])
+  expect(e.onLamp).not.toHaveBeenCalled()
+  expect(e.onRefused).toHaveBeenCalledWith(['face.sizeMm: -5 does not fit; expected at least 1.'])
 })
 
 test('no JSON, too large, unreadable: each in words', async () => {
-  const e = ends()
+  const e = callbacks()
   await openLamp(file('{oops'), e)
-  expect(e.refuse.mock.calls[0]![0][0]).toMatch(/^The file is no JSON/)
+  expect(e.onRefused.mock.calls[0]![0][0]).toMatch(/^The file is no JSON/)
   await openLamp(file('', 3e7), e)
-  expect(e.refuse.mock.calls[1]![0]).toEqual(['The file holds 30 MB; a lamp file is never over 20 MB.'])
+  expect(e.onRefused.mock.calls[1]![0]).toEqual(['The file holds 30 MB; a lamp file is never over 20 MB.'])
   await openLamp({ size: 1, text: () => Promise.reject(new Error('gone')) }, e)
-  expect(e.refuse.mock.calls[2]![0]).toEqual(['The file could not be read from the disk.'])
+  expect(e.onRefused.mock.calls[2]![0]).toEqual(['The file could not be read from the disk.'])
 })
 
 test('file names are plain', () => {

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { createTracing, type Tracer } from '../../../src/app/shell/tracing.ts'
+import { createTracing, type TraceClient } from '../../../src/app/shell/tracing.ts'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { createResult } from '../../../src/app/store/result.ts'
 import type { JobOptions, Sheet } from '../../../src/job/beam/sheet.ts'
@@ -13,7 +13,7 @@ interface Asked {
   onSheet(sheet: Sheet): void
   onFail(why: string): void
   onEnd(): void
-  onHanded(): void
+  onHandedOver(): void
 }
 
 function bench({ waits = false } = {}) {
@@ -22,9 +22,9 @@ function bench({ waits = false } = {}) {
   const frame = new Map<string, () => void>()
   const asked: Asked[] = []
   const calls: string[] = []
-  const tracer: Tracer = {
-    trace: (lamp, options, onSheet, onFail, onEnd, onHanded) =>
-      asked.push({ lamp, options, onSheet, onFail, onEnd, onHanded }),
+  const tracer: TraceClient = {
+    trace: (lamp, options, onSheet, onFail, onEnd, onHandedOver) =>
+      asked.push({ lamp, options, onSheet, onFail, onEnd, onHandedOver }),
     pause: () => calls.push('pause'),
     resume: () => calls.push('resume'),
     dispose: () => calls.push('dispose'),
@@ -95,18 +95,18 @@ test('a sheet or a failure of a trace that has been replaced is dropped', () => 
   expect(b.result.getState()).toMatchObject({ stale: true, sheet: { rays: 6 }, trace: 'tracing', why: '' })
 })
 
-test('a first look that is being read lets the next lamp be traced; its sheet comes even so, once, unless a newer one was there', () => {
+test('a first sheet that is being read lets the next lamp be traced; it still arrives, once, unless a newer one was there', () => {
   const b = bench()
   const shown = () => b.result.getState().sheet?.rays
   b.design.edit('Size', resized(301))
   b.nextFrame()
   expect(b.asked).toHaveLength(1)
-  b.asked[0]!.onHanded()
+  b.asked[0]!.onHandedOver()
   expect(b.asked).toHaveLength(2)
   b.design.edit('Size', resized(302))
   b.nextFrame()
   expect(b.asked).toHaveLength(2)
-  b.asked[1]!.onHanded()
+  b.asked[1]!.onHandedOver()
   expect(b.asked[2]!.lamp.face.sizeMm).toBe(302)
   b.asked[0]!.onSheet(sheet('rough', 7))
   expect(b.result.getState()).toMatchObject({ stale: true, trace: 'tracing', sheet: { rays: 7 } })
@@ -115,24 +115,24 @@ test('a first look that is being read lets the next lamp be traced; its sheet co
   expect(b.result.getState()).toMatchObject({ stale: false, sheet: { rays: 9 } })
   b.asked[1]!.onSheet(sheet('rough', 8)) // overtaken
   b.asked[0]!.onSheet(sheet('settling', 10)) // a second one of an old lamp
-  b.asked[0]!.onHanded()
+  b.asked[0]!.onHandedOver()
   expect(shown()).toBe(9)
   expect(b.asked).toHaveLength(3)
 })
 
-test('a first look of the lamp before does not come over another lamp that was opened, nor over a failure', () => {
+test('a first sheet of the lamp before does not replace that of another lamp that was opened, nor a failure', () => {
   const b = bench()
-  b.asked[0]!.onHanded()
+  b.asked[0]!.onHandedOver()
   b.design.open({ ...resized(300)(b.design.lamp()), name: 'other' })
   b.nextFrame()
   b.asked[0]!.onSheet(sheet('rough', 7))
   expect(b.result.getState().sheet).toBeNull()
-  b.asked[1]!.onHanded()
+  b.asked[1]!.onHandedOver()
   b.design.edit('Size', resized(301))
   b.nextFrame()
   b.asked[1]!.onSheet(sheet('rough', 8))
   expect(b.result.getState().sheet).toMatchObject({ rays: 8 })
-  b.asked[2]!.onHanded()
+  b.asked[2]!.onHandedOver()
   b.design.edit('Size', resized(302))
   b.nextFrame()
   b.asked[3]!.onFail('The tracer stopped.')
@@ -149,7 +149,7 @@ test('another lamp does not wait for the first sheet of the one before it', () =
   expect(b.result.getState().sheet).toBeNull()
 })
 
-test('a failure is told in its words', () => {
+test('a failure shows its reason', () => {
   const b = bench()
   b.asked[0]!.onFail('The tracer stopped.')
   expect(b.result.getState()).toMatchObject({ trace: 'failed', why: 'The tracer stopped.' })
@@ -211,7 +211,7 @@ test('a part that a finding calls by its old name is traced anew', () => {
   expect(b.asked).toHaveLength(2)
 })
 
-test('another precision traces on to it; stopping lets go of everything', () => {
+test('another precision traces on to it; stopping disposes of everything', () => {
   const b = bench()
   b.result.setState({ precision: 0.002 })
   b.nextFrame()
@@ -251,7 +251,7 @@ test('the newest lamp is traced before the sheet of the one before is shown, and
   expect(b.result.getState()).toMatchObject({ stale: true, trace: 'tracing', sheet: { rays: 7 } })
 })
 
-test('a severe finding stays on the page until more than a first look says that it is gone; another lamp starts anew', () => {
+test('a severe finding stays on the page until more than a first sheet lacks it; another lamp starts anew', () => {
   const b = bench()
   const severe = () => b.result.getState().sheet!.findings.filter((f) => f.severity === 'severe').length
   const none = { ...sheet('rough'), findings: [] }

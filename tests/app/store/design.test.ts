@@ -29,12 +29,12 @@ test('an edit that changes nothing is no step', () => {
   expect(design.canUndo()).toBe(false)
 })
 
-test('a drag is one step however often it was shown', () => {
+test('a drag is one step however many previews it has', () => {
   const design = createDesign(gannetHead())
-  const held = design.hold('Drag')
-  for (let i = 0; i < 40; i++) held.show(named(`n${i}`))
+  const session = design.beginDrag('Drag')
+  for (let i = 0; i < 40; i++) session.preview(named(`n${i}`))
   expect(design.canUndo()).toBe(false)
-  held.drop()
+  session.commit()
   expect(design.lamp().name).toBe('n39')
   design.undo()
   expect(design.lamp().name).toBe('Gannet Head')
@@ -46,18 +46,18 @@ test('a drag is one step however often it was shown', () => {
 test('a cancelled drag leaves no trace', () => {
   const design = createDesign(gannetHead())
   const before = design.lamp()
-  const held = design.hold('Drag')
-  held.show(named('elsewhere'))
-  held.cancel()
-  held.show(named('late'))
-  held.drop()
+  const session = design.beginDrag('Drag')
+  session.preview(named('elsewhere'))
+  session.cancel()
+  session.preview(named('late'))
+  session.commit()
   expect(design.lamp()).toBe(before)
   expect(design.canUndo()).toBe(false)
   design.edit('After', named('after'))
   expect(design.canUndo()).toBe(true)
 })
 
-test('a new edit takes the redo list away', () => {
+test('a new edit clears the redo list', () => {
   const design = createDesign(gannetHead())
   design.edit('A', named('a'))
   design.undo()

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, test, vi } from 'vitest'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { createResult } from '../../../src/app/store/result.ts'
-import { keepMark } from '../../../src/app/store/staleMark.ts'
+import { followStaleMark } from '../../../src/app/store/staleMark.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 
 beforeEach(() => void vi.useFakeTimers())
@@ -10,7 +10,7 @@ afterEach(() => void vi.useRealTimers())
 function bench() {
   const design = createDesign(gannetHead())
   const result = createResult()
-  const stop = keepMark(design, result)
+  const stop = followStaleMark(design, result)
   const stale = (is: boolean) => result.setState({ stale: is })
   return { design, result, stop, stale, marked: () => result.getState().marked }
 }
@@ -23,22 +23,22 @@ test('an edit marks the figures at once, and its sheet takes the mark away', () 
   expect(b.marked()).toBe(false)
 })
 
-test('under a hand, sheets that keep up are never marked', () => {
+test('during a drag, sheets that keep up are never marked', () => {
   const b = bench()
-  const held = b.design.hold('Lens')
+  const session = b.design.beginDrag('Lens')
   for (let frame = 0; frame < 60; frame++) {
     b.stale(true)
     vi.advanceTimersByTime(16)
     expect(b.marked()).toBe(false)
     b.stale(false)
   }
-  held.drop()
+  session.commit()
   expect(b.marked()).toBe(false)
 })
 
-test('under a hand, figures that lag are marked until they have kept up for a while', () => {
+test('during a drag, figures that lag are marked until they have kept up for a while', () => {
   const b = bench()
-  b.design.hold('Lens')
+  b.design.beginDrag('Lens')
   b.stale(true)
   vi.advanceTimersByTime(100)
   expect(b.marked()).toBe(true)
@@ -53,11 +53,11 @@ test('under a hand, figures that lag are marked until they have kept up for a wh
   expect(b.marked()).toBe(false)
 })
 
-test('a hand that lets go leaves nothing unsaid', () => {
+test('the end of a drag leaves no stale figure unmarked', () => {
   const b = bench()
-  const held = b.design.hold('Lens')
+  const session = b.design.beginDrag('Lens')
   b.stale(true)
   expect(b.marked()).toBe(false)
-  held.drop()
+  session.commit()
   expect(b.marked()).toBe(true)
 })

@@ -1,16 +1,16 @@
 import { expect, test } from 'vitest'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { browserKeyValue, type KeyValue, memoryKeyValue } from '../../../src/app/store/keyValue.ts'
-import { copyName, createDrawer, STATES_KEPT } from '../../../src/app/store/storage.ts'
+import { copyName, createStorage, MAX_STATES } from '../../../src/app/store/storage.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { gannetHead, iceRink, stileLamp } from '../../../src/library/demos.ts'
 
 function page(kv: KeyValue) {
   let clock = 1_000
   const design = createDesign(gannetHead())
-  // Keeping is asked for by hand: a test waits for no clock.
-  const drawer = createDrawer(kv, design, { now: () => clock++, waitMs: 1e9 })
-  return { design, drawer, state: () => drawer.store.getState() }
+  // The tests flush by themselves: no test waits for the timer.
+  const storage = createStorage(kv, design, { now: () => clock++, waitMs: 1e9 })
+  return { design, storage, state: () => storage.store.getState() }
 }
 const named =
   (name: string) =>
@@ -20,37 +20,37 @@ const open = (p: ReturnType<typeof page>) => p.state().lamps.find((l) => l.id ==
 test('a first visit gets the first lamp; a reload gets the lamp as it was', async () => {
   const rows = new Map<string, unknown>()
   const first = page(memoryKeyValue(rows))
-  await first.drawer.start(gannetHead)
+  await first.storage.start(gannetHead)
   expect(first.state().lamps).toHaveLength(1)
   first.design.edit('Name', named('Mine'))
-  await first.drawer.keep()
+  await first.storage.flush()
 
   const second = page(memoryKeyValue(structuredClone(rows)))
-  await second.drawer.start(stileLamp)
+  await second.storage.start(stileLamp)
   expect(second.design.lamp().name).toBe('Mine')
   expect(second.design.canUndo()).toBe(false)
   expect(open(second).states.map((s) => s.label)).toEqual(['Name', 'New'])
 })
 
-test('the last twenty states are kept and no more', async () => {
+test('the last twenty states are stored and no more', async () => {
   const rows = new Map<string, unknown>()
   const p = page(memoryKeyValue(rows))
-  await p.drawer.start(gannetHead)
+  await p.storage.start(gannetHead)
   for (let i = 0; i < 30; i++) {
     p.design.edit(`Edit ${i}`, named(`n${i}`))
-    await p.drawer.keep()
+    await p.storage.flush()
   }
-  expect(open(p).states).toHaveLength(STATES_KEPT)
+  expect(open(p).states).toHaveLength(MAX_STATES)
   expect(open(p).states[0]!.label).toBe('Edit 29')
-  expect([...rows.keys()].filter((k) => k.startsWith('state:'))).toHaveLength(STATES_KEPT)
+  expect([...rows.keys()].filter((k) => k.startsWith('state:'))).toHaveLength(MAX_STATES)
 })
 
 test('an earlier state comes back as an edit that can be undone', async () => {
   const p = page(memoryKeyValue())
-  await p.drawer.start(gannetHead)
+  await p.storage.start(gannetHead)
   p.design.edit('Name', named('Later'))
-  await p.drawer.keep()
-  await p.drawer.goBack(open(p).states[1]!)
+  await p.storage.flush()
+  await p.storage.goBack(open(p).states[1]!)
   expect(p.design.lamp().name).toBe('Gannet Head')
   p.design.undo()
   expect(p.design.lamp().name).toBe('Later')
@@ -58,41 +58,41 @@ test('an earlier state comes back as an edit that can be undone', async () => {
 
 test('several lamps side by side: add, switch, copy, rename, delete', async () => {
   const p = page(memoryKeyValue())
-  await p.drawer.start(gannetHead)
+  await p.storage.start(gannetHead)
   const firstId = p.state().openId
   p.design.edit('Name', named('One'))
-  await p.drawer.add(stileLamp(), 'Example')
+  await p.storage.add(stileLamp(), 'Example')
   expect(p.design.lamp().name).toBe('Stile lamp')
   p.design.edit('Name', named('Stile, mine'))
-  await p.drawer.switchTo(firstId)
-  expect(p.design.lamp().name).toBe('One') // edits just before a switch are kept
+  await p.storage.switchTo(firstId)
+  expect(p.design.lamp().name).toBe('One') // edits just before a switch are stored
   expect(p.state().lamps[1]!.name).toBe('Stile, mine')
-  await p.drawer.duplicate(firstId)
+  await p.storage.duplicate(firstId)
   expect(p.state().lamps.map((l) => l.name)).toEqual(['One', 'Stile, mine', 'One, copy'])
-  await p.drawer.rename(p.state().lamps[1]!.id, 'Path lamp')
+  await p.storage.rename(p.state().lamps[1]!.id, 'Path lamp')
   expect(p.state().lamps[1]!.name).toBe('Path lamp')
-  await p.drawer.rename(p.state().openId, 'Here')
+  await p.storage.rename(p.state().openId, 'Here')
   expect(p.design.lamp().name).toBe('Here')
-  await p.drawer.remove(p.state().openId, gannetHead)
+  await p.storage.remove(p.state().openId, gannetHead)
   expect(p.state().lamps).toHaveLength(2)
-  for (const l of [...p.state().lamps]) await p.drawer.remove(l.id, iceRink)
+  for (const l of [...p.state().lamps]) await p.storage.remove(l.id, iceRink)
   expect(p.state().lamps.map((l) => l.name)).toEqual(['Ice rink'])
   expect(p.design.lamp().name).toBe('Ice rink')
 })
 
-test('a held handle is not kept half way', async () => {
+test('an open drag session is not stored', async () => {
   const p = page(memoryKeyValue())
-  await p.drawer.start(gannetHead)
-  const held = p.design.hold('Drag')
-  held.show(named('half way'))
-  await p.drawer.keep()
+  await p.storage.start(gannetHead)
+  const session = p.design.beginDrag('Drag')
+  session.preview(named('half way'))
+  await p.storage.flush()
   expect(open(p).states).toHaveLength(1)
-  held.drop()
-  await p.drawer.keep()
+  session.commit()
+  await p.storage.flush()
   expect(open(p).states[0]!.label).toBe('Drag')
 })
 
-test('a browser that keeps nothing: said once, and the drawer works as long as the page lives', async () => {
+test('a browser that stores nothing: one message, and the storage works as long as the page lives', async () => {
   const broken: KeyValue = {
     keys: () => Promise.reject(new Error('no')),
     getMany: () => Promise.reject(new Error('no')),
@@ -100,51 +100,51 @@ test('a browser that keeps nothing: said once, and the drawer works as long as t
     delMany: () => Promise.reject(new Error('no')),
   }
   const p = page(broken)
-  let said = 0
-  p.drawer.store.subscribe((now, before) => {
-    if (now.trouble !== before.trouble) said++
+  let messages = 0
+  p.storage.store.subscribe((now, before) => {
+    if (now.error !== before.error) messages++
   })
-  await p.drawer.start(gannetHead)
+  await p.storage.start(gannetHead)
   const firstId = p.state().openId
   p.design.edit('Name', named('Kept in memory'))
-  await p.drawer.add(stileLamp(), 'Example')
-  await p.drawer.switchTo(firstId)
+  await p.storage.add(stileLamp(), 'Example')
+  await p.storage.switchTo(firstId)
   expect(p.design.lamp().name).toBe('Kept in memory')
-  expect(said).toBe(1)
-  expect(p.state().trouble).toBe(
+  expect(messages).toBe(1)
+  expect(p.state().error).toBe(
     'This browser keeps no data for this page: nothing is kept by itself. Save the lamp to a file.',
   )
 })
 
 test('without IndexedDB the page still opens', async () => {
   const p = page(browserKeyValue()) // Node has none
-  await p.drawer.start(gannetHead)
+  await p.storage.start(gannetHead)
   expect(p.design.lamp().name).toBe('Gannet Head')
-  expect(p.state().trouble).not.toBeNull()
+  expect(p.state().error).not.toBeNull()
 })
 
-test('a full store is said in words of its own', async () => {
+test('a full store has a message of its own', async () => {
   const kv = memoryKeyValue()
   const full = { ...kv, setMany: () => Promise.reject(new DOMException('full', 'QuotaExceededError')) }
   const p = page(full)
-  await p.drawer.start(gannetHead)
-  expect(p.state().trouble).toMatch(/^This browser’s storage is full/)
+  await p.storage.start(gannetHead)
+  expect(p.state().error).toMatch(/^This browser’s storage is full/)
   full.setMany = () => Promise.reject(new Error('no'))
   p.design.edit('Name', named('x'))
-  await p.drawer.keep()
-  expect(p.state().trouble).toMatch(/^This browser’s storage is full/) // the first trouble stands
+  await p.storage.flush()
+  expect(p.state().error).toMatch(/^This browser’s storage is full/) // the first error stays
 })
 
-test('damaged things in storage are passed over', async () => {
+test('damaged entries in storage are skipped', async () => {
   const rows = new Map<string, unknown>()
   const first = page(memoryKeyValue(rows))
-  await first.drawer.start(gannetHead)
+  await first.storage.start(gannetHead)
   first.design.edit('Name', named('Newest'))
-  await first.drawer.keep()
+  await first.storage.flush()
   rows.set(open(first).states[0]!.key, { format: 'lamp', version: 1, nonsense: true })
   rows.set('lamp:odd', 'not a record')
   const second = page(memoryKeyValue(rows))
-  await second.drawer.start(stileLamp)
+  await second.storage.start(stileLamp)
   expect(second.state().lamps).toHaveLength(1)
   expect(second.design.lamp().name).toBe('Gannet Head')
 })

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { createDesign } from '../../../src/app/store/design.ts'
-import { lampFault, tryEdit, tryHold } from '../../../src/app/store/tryEdit.ts'
+import { beginCheckedDrag, lampFault, tryEdit } from '../../../src/app/store/tryEdit.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { DEMOS, gannetHead } from '../../../src/library/demos.ts'
 
@@ -34,13 +34,13 @@ test('parts that were not touched stay the same objects', () => {
   expect(design.lamp().boards).toBe(boards)
 })
 
-test('a held edit keeps the last good value', () => {
+test('a drag session keeps the last valid value', () => {
   const design = createDesign(gannetHead())
-  const held = tryHold(design, 'Tunnel')
-  expect(held.show(tunnelEnd(1045))).toBeNull()
-  expect(held.show(tunnelEnd(1060))).not.toBeNull()
+  const session = beginCheckedDrag(design, 'Tunnel')
+  expect(session.preview(tunnelEnd(1045))).toBeNull()
+  expect(session.preview(tunnelEnd(1060))).not.toBeNull()
   expect(design.lamp().tunnel!.zOutMm).toBe(1045)
-  held.drop()
+  session.commit()
   design.undo()
   expect(design.lamp().tunnel!.zOutMm).toBe(1040)
 })

@@ -3,7 +3,7 @@ import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { createResult } from '../../../src/app/store/result.ts'
 import { createSweep } from '../../../src/app/store/sweep.ts'
-import { createSweeping, type Sweeper } from '../../../src/app/sweep/runner.ts'
+import { createSweepRunner, type SweepClient } from '../../../src/app/sweep/runner.ts'
 import { cellCount, lampAt, valuesAt } from '../../../src/job/sweep/plan.ts'
 import { benchCheck, gannetHead } from '../../../src/library/demos.ts'
 import { fakeSheet } from '../../kit/fakeSheet.ts'
@@ -19,7 +19,7 @@ function page(lamp = gannetHead()) {
   const sweep = createSweep()
   const did: string[] = []
   let finish: (() => void) | null = null
-  const sweeper: Sweeper = {
+  const sweeper: SweepClient = {
     sweep(base, axes, _, onCell) {
       did.push(`sweep ${axes.map((a) => `${a.path} ${a.values.length}`).join(', ')}`)
       return new Promise((done) => {
@@ -46,7 +46,7 @@ function page(lamp = gannetHead()) {
       result.setState({ trace: 'tracing' })
     },
   }
-  const sweeping = createSweeping({ design, result, sweep, trace, open: () => sweeper }, 100)
+  const sweeping = createSweepRunner({ design, result, sweep, trace, open: () => sweeper }, 100)
   const off = sweeping.start()
   const tracing = () =>
     result.setState({ sheet: fakeSheet(design.lamp()), stale: false, trace: 'tracing', atWork: true })
@@ -147,7 +147,7 @@ describe('taking a cell', () => {
     expect(p.sweeping.adopt(8)).toBeNull()
     expect([p.design.lamp().lens!.zMm, p.design.lamp().tunnel!.zOutMm]).toEqual([1110, 1100])
     expect(p.design.store.getState().label).toBe('Lens: stands at z, with the tunnel’s end 1110 mm')
-    expect(p.sweep.getState()).toMatchObject({ at: 8, said: expect.stringMatching(/^Taken: Lens.*1110 mm/) })
+    expect(p.sweep.getState()).toMatchObject({ at: 8, announcement: expect.stringMatching(/^Taken: Lens.*1110 mm/) })
     await vi.advanceTimersByTimeAsync(2000)
     expect(p.did).toEqual([])
     p.design.undo()

@@ -3,10 +3,10 @@
 import { createRoot } from 'react-dom/client'
 import '../../../src/app/theme.css'
 import { listenForKeys } from '../../../src/app/actions/keys.ts'
-import { ACTS } from '../../../src/app/shell/actions.ts'
+import { ACTIONS } from '../../../src/app/shell/actions.ts'
 import { page } from '../../../src/app/shell/page.ts'
 import { Shell } from '../../../src/app/shell/Shell.tsx'
-import { type Tracer, tracing } from '../../../src/app/shell/tracing.ts'
+import { type TraceClient, tracing } from '../../../src/app/shell/tracing.ts'
 import { design } from '../../../src/app/store/stores.ts'
 import { makeClient } from '../../../src/engine/workers/calls.ts'
 import { browserPort } from '../../../src/engine/workers/port.ts'
@@ -51,7 +51,7 @@ async function record(): Promise<Sheet[]> {
 }
 
 /** Every lamp's sheet comes from the worker after the time that a good machine takes. */
-function replay(sheets: Sheet[]): Tracer {
+function replay(sheets: Sheet[]): TraceClient {
   const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' })
   const client = makeClient<ReplayCalls>(browserPort(worker, 'The replay'), 'The replay')
   void client.call('record', sheets)
@@ -70,6 +70,6 @@ function replay(sheets: Sheet[]): Tracer {
 
 const sheets = await record()
 design.open(gannetHead())
-listenForKeys(ACTS, page)
+listenForKeys(ACTIONS, page)
 createRoot(document.getElementById('root')!).render(<Shell />)
 tracing.start(() => replay(sheets))

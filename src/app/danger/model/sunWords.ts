@@ -1,7 +1,7 @@
-// The sun's words, of one side and of a whole day.
-import { hotAs, untilHarm } from './words.ts'
+// Text for the sun, from one direction and over a day.
+import { temperatureText, untilHarm } from './words.ts'
 
 export const untilPlastic = (seconds: number | null) =>
   seconds === null ? 'the spot stays too weak to light plastic' : `it lights plastic in ${untilHarm(seconds)}`
 export const coverWords = (coverC: number) =>
-  `Inside it is dark. A black cover itself gets to ${hotAs(coverC)}: no plastic bag.`
+  `Inside it is dark. A black cover itself gets to ${temperatureText(coverC)}: no plastic bag.`

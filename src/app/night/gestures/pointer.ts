@@ -1,7 +1,7 @@
-// The hand on the picture: pointer or arrow keys say where illuminance is read off; wheel and signs zoom.
+// Pointer and arrow keys move the probe that reads the illuminance; the wheel, + and - zoom.
 import { night } from '../state.ts'
 
-export function handOnPicture(box: HTMLElement): () => void {
+export function attachPictureGestures(box: HTMLElement): () => void {
   const zoom = (by: number) => night.setState((s) => ({ zoom: Math.min(40, Math.max(0.25, s.zoom * by)) }))
   const move = (e: PointerEvent) => {
     const rect = box.getBoundingClientRect()
@@ -13,13 +13,13 @@ export function handOnPicture(box: HTMLElement): () => void {
   }
   const step = (du: number, dv: number) => {
     const p = night.getState().probe ?? { u: 0.5, v: 0.5 }
-    const held = (x: number) => Math.min(1, Math.max(0, x))
-    night.setState({ probe: { u: held(p.u + du), v: held(p.v + dv) } })
+    const clamp01 = (x: number) => Math.min(1, Math.max(0, x))
+    night.setState({ probe: { u: clamp01(p.u + du), v: clamp01(p.v + dv) } })
   }
   const key = (e: KeyboardEvent) => {
     if (e.target !== box || e.ctrlKey || e.metaKey || e.altKey) return
     const by = e.shiftKey ? 0.05 : 0.01
-    const acts = new Map<string, () => void>([
+    const actions = new Map<string, () => void>([
       ['ArrowLeft', () => step(-by, 0)],
       ['ArrowRight', () => step(by, 0)],
       ['ArrowUp', () => step(0, -by)],
@@ -29,10 +29,10 @@ export function handOnPicture(box: HTMLElement): () => void {
       ['-', () => zoom(1 / 1.2)],
       ['0', () => night.setState({ zoom: 1 })],
     ])
-    const act = acts.get(e.key)
-    if (!act) return
+    const action = actions.get(e.key)
+    if (!action) return
     e.preventDefault()
-    act()
+    action()
   }
   box.addEventListener('pointermove', move)
   box.addEventListener('wheel', wheel, { passive: false })

@@ -8,7 +8,7 @@ import { lampFromPlace, type Place, type Triple } from './scene.ts'
 /** Visibilities offered, m, from no haze drawn to thick fog. */
 export const VISIBILITIES_M: readonly (number | null)[] = [null, 50e3, 20e3, 10e3, 5e3, 2e3, 1e3, 500, 200, 100]
 
-/** Fog and mist part at 1 km (common practice of weather services); the other words are ours. */
+/** The limit between fog and mist is 1 km (common practice of weather services); the other words are ours. */
 export function hazeWord(visibilityM: number | null): string {
   if (visibilityM === null) return 'no haze'
   if (visibilityM >= 40e3) return 'very clear'
@@ -24,20 +24,20 @@ export function hazeWord(visibilityM: number | null): string {
 /** Extinction of each metre, from the visibility: V = ln(1/0.02)/σ [1]. */
 export const extinctionPerM = (visibilityM: number | null) => (visibilityM === null ? 0 : Math.log(50) / visibilityM)
 
-/** Two lobes [2]: what goes on, and a little that comes back, so that extinction over backscatter is 40 sr, between sea and land [3]. */
+/** Phase function of two lobes [2], forward and a little backward: extinction over backscatter is 40 sr, between sea and land [3]. */
 export const LOBES = { ahead: 0.8, back: -0.5, backShare: 0.0425 } as const
 
 const lobe = (g: number, cos: number) => (1 - g * g) / (4 * Math.PI * (1 + g * g - 2 * g * cos) ** 1.5)
 
-/** Share scattered into a steradian at the angle whose cosine is given; 1 over the whole sphere. */
+/** Phase function, 1/sr, of the cosine of the scattering angle; it integrates to 1 over the sphere. */
 export const phase = (cos: number) =>
   (1 - LOBES.backShare) * lobe(LOBES.ahead, cos) + LOBES.backShare * lobe(LOBES.back, cos)
 
 export interface Air {
   perM: number
-  /** The beam in air is drawn as coming from a point so far behind the mouth, so that it leaves the mouth as wide as the mouth. */
+  /** Distance of the beam's apex behind the mouth, so that the beam is as wide as the mouth where it leaves it. */
   apexM: number
-  /** Where the sums along a line of sight are densest: some part of the beam's half angle. */
+  /** Angular scale at which the samples along a line of sight are densest: a part of the beam's half angle. */
   coreRad: number
 }
 
@@ -56,17 +56,17 @@ export function airLight(
   place: Place,
   air: Air,
   eye: Triple,
-  sight: Triple,
+  direction: Triple,
   toM: number,
   steps = 400,
 ): number {
   if (air.perM === 0) return 0
   const { axis } = place
   const q = eye.map((x, i) => x + axis[i]! * air.apexM) as [number, number, number]
-  const b = -(q[0] * sight[0] + q[1] * sight[1] + q[2] * sight[2])
-  const foot: Triple = [q[0] + b * sight[0], q[1] + b * sight[1], q[2] + b * sight[2]]
+  const b = -(q[0] * direction[0] + q[1] * direction[1] + q[2] * direction[2])
+  const foot: Triple = [q[0] + b * direction[0], q[1] + b * direction[1], q[2] + b * direction[2]]
   const D = Math.max(1e-4, Math.hypot(...foot))
-  const along = sight[0] * axis[0] + sight[1] * axis[1] + sight[2] * axis[2]
+  const along = direction[0] * axis[0] + direction[1] * axis[1] + direction[2] * axis[2]
   const across = (foot[0] * axis[0] + foot[1] * axis[1] + foot[2] * axis[2]) / D
   const from = Math.atan(-b / D)
   const to = Math.atan((toM - b) / D)
@@ -80,9 +80,9 @@ export function airLight(
     const beta = middle + w * Math.sinh(u)
     const [c, s] = [Math.cos(beta), Math.sin(beta)]
     const way: Triple = [
-      (foot[0] / D) * c + sight[0] * s,
-      (foot[1] / D) * c + sight[1] * s,
-      (foot[2] / D) * c + sight[2] * s,
+      (foot[0] / D) * c + direction[0] * s,
+      (foot[1] / D) * c + direction[1] * s,
+      (foot[2] / D) * c + direction[2] * s,
     ]
     const r = D / c
     if (r * (across * c + along * s) < air.apexM) continue // behind the mouth

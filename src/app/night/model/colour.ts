@@ -1,4 +1,4 @@
-// Colour of the beam: what the emitters' spectra give together, as a tint for a screen whose white is D65.
+// Colour of the beam: the sum of the emitters' spectra as a tint for a screen with D65 white.
 import { solveOperatingPoint } from '../../../heat/operating.ts'
 import type { Sheet } from '../../../job/beam/sheet.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
@@ -15,7 +15,7 @@ export const luminanceOfRgb = ([r, g, b]: Triple) => LUMINANCE[0] * r + LUMINANC
 const D65: Chromaticity = { x: 0.3127, y: 0.329 }
 export const WHITE_TINT: Triple = [1, 1, 1]
 
-/** Linear sRGB of that colour at luminance 1; a colour that no screen has is let down with white until one has it. */
+/** Linear sRGB of that colour at luminance 1; a colour outside the gamut is desaturated towards white until it fits. */
 export function tintOf({ x, y }: Chromaticity): Triple {
   const [X, Z] = [x / y, (1 - x - y) / y]
   // XYZ to linear sRGB, IEC 61966-2-1.
@@ -33,7 +33,7 @@ export function tintOf({ x, y }: Chromaticity): Triple {
 
 let last: { of: readonly unknown[]; colour: Chromaticity } | null = null
 
-/** All emitters together as the sheet's light has them; before there is one, each at its own current. D65 for a lamp that gives none. */
+/** Chromaticity of all emitters together: from the sheet, or before there is one from their currents. D65 for a lamp without light. */
 export function lightColour(lamp: Lamp, sheet: Pick<Sheet, 'emittedColour'> | null): Chromaticity {
   if (sheet) return sheet.emittedColour ?? D65
   const of = [lamp.emitterTypes, lamp.boardTypes, lamp.boards, lamp.heat]
@@ -42,7 +42,7 @@ export function lightColour(lamp: Lamp, sheet: Pick<Sheet, 'emittedColour'> | nu
   return last.colour
 }
 
-/** Rings of colour from the inside out; beyond the last one its own colour goes on. */
+/** Rings of colour from the inside out; the last one extends outwards. */
 export interface ColourRings {
   thetaDeg: ArrayLike<number>
   x: ArrayLike<number>
@@ -51,7 +51,7 @@ export interface ColourRings {
 
 type Coloured = { beamColour?: ColourRings | null; emittedColour: Chromaticity | null }
 
-/** Tint over the angle from the axis: the traced rings, each smoothed with its neighbours against noise; without rings the emitters' own. */
+/** Tint over the angle from the axis: the traced rings, smoothed against noise, or without rings the emitters' own. */
 export function tintOver({ beamColour: rings, emittedColour: own }: Coloured): (thetaDeg: number) => Triple {
   if (!rings || rings.thetaDeg.length < 2) {
     const tint = tintOf(own ?? D65)
@@ -69,7 +69,7 @@ export function tintOver({ beamColour: rings, emittedColour: own }: Coloured): (
   ]
 }
 
-/** Middle and edge of the beam apart, in words; null where their colours can't be told apart. */
+/** The colours of the beam's middle and edge as text; null where they can't be distinguished. */
 export function ringWords(rings: ColourRings | null, edgeDeg: number): string | null {
   if (!rings || rings.thetaDeg.length < 2) return null
   const at = (deg: number) => ({ x: linear(rings.thetaDeg, rings.x, deg), y: linear(rings.thetaDeg, rings.y, deg) })
@@ -83,7 +83,7 @@ export function ringWords(rings: ColourRings | null, edgeDeg: number): string | 
 /** CIE 1960 u, v. */
 const uv = ({ x, y }: Chromaticity) => ({ u: (4 * x) / (-2 * x + 12 * y + 3), v: (6 * y) / (-2 * x + 12 * y + 3) })
 
-/** "about 5000 K", or the place in the chromaticity diagram for what is no white. */
+/** "about 5000 K", or the chromaticity coordinates of a colour that is not white. */
 export function colourWords(c: Chromaticity): string {
   const k = correlatedColourK(c)
   if (k > 1800 && k < 25_000) {

@@ -1,8 +1,8 @@
-// The standing person and the kayak, of our own drawing: limbs of round section, thick and thin as told, that melt into one
-// another a little. One table for the picture (as uniforms) and for what is read off under the pointer.
+// The standing person and the kayak: a signed distance field of round cones with smooth unions. One table serves the picture (as
+// uniforms) and the reading under the pointer.
 import type { Place, Triple } from './scene.ts'
 
-/** Diffuse reflectance for red, green and blue light (linear sRGB); invented clothes and hulls. */
+/** Diffuse reflectance in linear sRGB; the clothes and hulls are invented. */
 export const PAINTS = {
   skin: [0.46, 0.29, 0.21],
   jacket: [0.42, 0.13, 0.07],
@@ -27,7 +27,7 @@ export interface Limb {
 
 export const PERSON_M = 1.75
 export const KAYAK_M = 4.6
-/** How far limbs melt into one another. */
+/** Blend radius of the smooth union. */
 export const MELT_M = 0.035
 
 const limb = (paint: Paint, a: Triple, ra: number, b: Triple, rb: number): Limb => ({ paint, a, b, ra, rb })
@@ -36,7 +36,7 @@ const mirrored = (l: Limb, axis: 0 | 2): Limb[] => {
   return [l, { ...l, a: over(l.a), b: over(l.b) }]
 }
 
-/** Feet on the ground at the origin, facing the lamp (-Z). Rounded proportions. */
+/** Feet at the origin, facing the lamp (-Z). Proportions are rounded. */
 const PERSON: readonly Limb[] = [
   limb('skin', [0, 1.595, -0.01], 0.075, [0, 1.64, 0], 0.088),
   limb('hair', [0, 1.652, 0.022], 0.088, [0, 1.672, 0.012], 0.078),
@@ -78,11 +78,11 @@ const KAYAK_TURN = (24 * Math.PI) / 180
 
 export interface Figure {
   limbs: readonly Limb[]
-  /** A ball that holds all of it. */
+  /** Bounding sphere. */
   ball: { centre: Triple; radius: number }
 }
 
-/** The figure in its place, or null where the target is a surface. */
+/** The figure at its place, or null where the target is a surface. */
 export function figureIn(p: Place): Figure | null {
   if (p.kind !== 'person' && p.kind !== 'boat') return null
   const turn = p.kind === 'boat' ? KAYAK_TURN : 0
@@ -96,8 +96,8 @@ export function figureIn(p: Place): Figure | null {
 
 const far = (a: Triple, b: Triple) => Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2])
 
-/** Distance to a limb, near enough: the radius changes evenly along it. */
-function toLimb(l: Limb, p: Triple): number {
+/** Approximate distance to a limb, whose radius varies linearly along it. */
+function distanceToLimb(l: Limb, p: Triple): number {
   const ba: Triple = [l.b[0] - l.a[0], l.b[1] - l.a[1], l.b[2] - l.a[2]]
   const pa: Triple = [p[0] - l.a[0], p[1] - l.a[1], p[2] - l.a[2]]
   const along = (pa[0] * ba[0] + pa[1] * ba[1] + pa[2] * ba[2]) / (ba[0] ** 2 + ba[1] ** 2 + ba[2] ** 2)
@@ -106,12 +106,12 @@ function toLimb(l: Limb, p: Triple): number {
 }
 
 /** Signed distance to the figure, and the limb that is nearest. */
-export function toFigure(f: Figure, p: Triple): { m: number; limb: Limb } {
+export function distanceToFigure(f: Figure, p: Triple): { m: number; limb: Limb } {
   let m = 1e9
   let nearest = 1e9
   let of = f.limbs[0]!
   for (const l of f.limbs) {
-    const d = toLimb(l, p)
+    const d = distanceToLimb(l, p)
     if (d < nearest) {
       nearest = d
       of = l
@@ -122,7 +122,7 @@ export function toFigure(f: Figure, p: Triple): { m: number; limb: Limb } {
   return { m, limb: of }
 }
 
-/** Distance along the ray to the figure; null: it is missed. */
+/** Distance along the ray to the figure; null for a miss. */
 export function hitFigure(f: Figure, from: Triple, way: Triple, most = Number.POSITIVE_INFINITY): number | null {
   const { centre, radius } = f.ball
   const o: Triple = [from[0] - centre[0], from[1] - centre[1], from[2] - centre[2]]
@@ -132,7 +132,7 @@ export function hitFigure(f: Figure, from: Triple, way: Triple, most = Number.PO
   const end = Math.min(most, -b + Math.sqrt(under))
   let t = Math.max(0, -b - Math.sqrt(under))
   for (let i = 0; i < 120 && t < end; i++) {
-    const { m } = toFigure(f, [from[0] + t * way[0], from[1] + t * way[1], from[2] + t * way[2]])
+    const { m } = distanceToFigure(f, [from[0] + t * way[0], from[1] + t * way[1], from[2] + t * way[2]])
     if (m < 1e-4) return t
     t += 0.85 * m
   }
@@ -142,7 +142,7 @@ export function hitFigure(f: Figure, from: Triple, way: Triple, most = Number.PO
 export function normalOn(f: Figure, p: Triple): Triple {
   const e = 1e-3
   const slope = (dx: number, dy: number, dz: number) =>
-    toFigure(f, [p[0] + dx, p[1] + dy, p[2] + dz]).m - toFigure(f, [p[0] - dx, p[1] - dy, p[2] - dz]).m
+    distanceToFigure(f, [p[0] + dx, p[1] + dy, p[2] + dz]).m - distanceToFigure(f, [p[0] - dx, p[1] - dy, p[2] - dz]).m
   const n = [slope(e, 0, 0), slope(0, e, 0), slope(0, 0, e)] as const
   const l = Math.hypot(...n) || 1
   return [n[0] / l, n[1] / l, n[2] / l]

@@ -1,18 +1,18 @@
-// What the traced intensity puts on a surface, far from the lamp: E = I(direction) cos / d².
+// Illuminance of a surface far from the lamp from the traced intensity: E = I(direction) cos / d².
 import { linear } from '../../../num/interpolate.ts'
 import type { GridMap } from '../../../run/figure.ts'
 
 export interface NightLight {
   /** Intensity over (θ cos φ, θ sin φ), deg, near the axis. */
   directionMap: GridMap
-  /** Azimuth mean beyond that window. */
+  /** Mean over azimuth, used outside that window. */
   profile: { thetaDeg: ArrayLike<number>; cd: ArrayLike<number> }
 }
 
-/** Outer share of the window over which the map gives way to the profile, so that no edge shows. */
+/** Outer share of the window over which the map blends into the profile, so that no edge shows. */
 export const BLEND = 0.1
 
-/** Bilinear between bin centres; the border bins hold to the edge. */
+/** Bilinear between bin centres; constant from the border bins to the edge. */
 export function mapAt(map: GridMap, x: number, y: number): number {
   const c = ((x - map.fromX) / (map.toX - map.fromX)) * map.columns - 0.5
   const r = ((y - map.fromY) / (map.toY - map.fromY)) * map.rows - 0.5
@@ -32,7 +32,7 @@ export function mapAt(map: GridMap, x: number, y: number): number {
 export function intensityTowards(light: NightLight, x: number, y: number, z: number): number {
   const thetaDeg = (Math.atan2(Math.hypot(x, y), z) * 180) / Math.PI
   const flat = Math.hypot(x, y)
-  // Straight back has no azimuth; any will do, so long as it isn't taken for the axis.
+  // The backward axis has no azimuth: any will do, as long as it is not taken for the forward axis.
   const u = flat > 0 ? (thetaDeg * x) / flat : thetaDeg
   const v = flat > 0 ? (thetaDeg * y) / flat : 0
   const { directionMap: map, profile } = light

@@ -1,4 +1,4 @@
-// How wide the lamp's mouth is: for its picture, for soft edges of shadows, and for the beam in haze near it.
+// Radius of the lamp's exit aperture: for its picture, for the penumbra of shadows, and for the beam in haze near it.
 import { startRadiusMm } from '../../../lamp/front.ts'
 import { placeEmitters } from '../../../lamp/place.ts'
 import type { Lamp } from '../../../lamp/schema.ts'

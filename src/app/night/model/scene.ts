@@ -12,8 +12,8 @@ export const TARGETS: readonly { key: TargetKind; name: string }[] = [
   { key: 'field', name: 'Field' },
 ]
 
-/** Height of the lamp, and of the point on the target that it is aimed at, above the ground: choices of ours, said on screen. */
-const STANDS: Record<TargetKind, { lampM: number; aimM: number }> = {
+/** Heights above the ground of the lamp and of the point that it is aimed at: our assumptions, stated on screen. */
+const HEIGHTS: Record<TargetKind, { lampM: number; aimM: number }> = {
   wall: { lampM: 1.5, aimM: 1.5 },
   person: { lampM: 1.5, aimM: 1.2 },
   boat: { lampM: 3, aimM: 0.3 },
@@ -37,16 +37,16 @@ export interface Place extends Target {
 }
 
 export function placeOf(kind: TargetKind, target: Target): Place {
-  const { aimM } = STANDS[kind]
+  const { aimM } = HEIGHTS[kind]
   const { distanceM: d } = target
-  // A near target is never looked down on by more than 53°.
-  const lampM = Math.min(STANDS[kind].lampM, aimM + 0.8 * d)
+  // The lamp never looks down at a near target by more than 53°.
+  const lampM = Math.min(HEIGHTS[kind].lampM, aimM + 0.8 * d)
   const y = aimM - lampM
   const z = Math.sqrt(d * d - y * y)
   return { ...target, kind, lampM, centre: [0, y, z], axis: [0, y / d, z / d] }
 }
 
-/** What a target is called says which picture it asks for; any other name gets the wall. */
+/** The target's name selects its picture; any unknown name gets the wall. */
 export function kindByName(name: string): TargetKind {
   if (/\b(kayak|boat|canoe|ship|buoy|dinghy|water|sea|lake)/i.test(name)) return 'boat'
   if (/\b(field|pitch|ice|grass|lawn|ground|court|yard|path|road|track)/i.test(name)) return 'field'
@@ -83,13 +83,13 @@ export function stationAt(name: StationName, p: Place, fieldDeg: number, zoom: n
   const target = 1.45 * Math.max(p.widthM / 2 / d, p.heightM / 2 / d / tall)
   const beam = Math.tan(0.62 * Math.min(90, fieldDeg) * RAD)
   const half = Math.min(Math.tan(42 * RAD), Math.max(Math.tan(1.2 * RAD), target, beam)) / zoom
-  // Beside the lamp and a little behind it, where who works it stands clear of its own glare in the air.
+  // Beside the lamp and a little behind it: an operator there is not blinded by the lit air at the lamp.
   const eye: Triple = [Math.min(4, 0.1 * d), Math.max(0.25, 1.7 - p.lampM), -Math.min(1, 0.06 * d)]
   const up = p.kind === 'field' ? 0 : 0.12 * half * tall * d
   return look(eye, [0, centre[1] - up, centre[2]], half)
 }
 
-/** From the side and a little above, with the lamp at the left edge of the picture and the target at the right one. */
+/** From the side and a little above, with the lamp at the left edge of the picture and the target at the right edge. */
 function asideStation(p: Place, zoom: number): Station {
   const d = p.distanceM
   const eye: Triple = [0.8 * d, Math.max(0.1 * d, 1.6 - p.lampM), 0.22 * d]
@@ -102,7 +102,7 @@ function asideStation(p: Place, zoom: number): Station {
   return { ...s, halfWidth: Math.max(across([0, 0, 0]), across(p.centre)) / 0.86 / zoom }
 }
 
-/** What must be in the picture there, and from where it is seen: degrees round from the lamp's side, height of the eye in m. */
+/** The frame near the target and its viewpoint: degrees round from the lamp's side, height of the eye in m. */
 function nearFrame(p: Place): { widthM: number; heightM: number; roundDeg: number; eyeM: number; lookM: number } {
   if (p.kind === 'person') return { widthM: 2.6, heightM: 2.3, roundDeg: 28, eyeM: 1.6, lookM: 0.9 }
   if (p.kind === 'boat') return { widthM: 6.4, heightM: 3.6, roundDeg: 32, eyeM: 2, lookM: 0.45 }
@@ -112,8 +112,8 @@ function nearFrame(p: Place): { widthM: number; heightM: number; roundDeg: numbe
   return { widthM: 1.3 * p.widthM, heightM: 1.3 * p.heightM, roundDeg: 18, eyeM: 1.6, lookM: p.lampM }
 }
 
-/** From that eye, just the figure: a strong glass on a tripod. */
-export function glassStation(p: Place, eye: Triple): Station {
+/** From that eye, with the figure filling the frame. */
+export function insetStation(p: Place, eye: Triple): Station {
   const { widthM, lookM } = nearFrame(p)
   const away = Math.hypot(p.centre[0] - eye[0], p.centre[2] - eye[2])
   return look(eye, [0, lookM - p.lampM, p.centre[2]], widthM / 2 / Math.max(away, 1e-6))
@@ -149,7 +149,7 @@ const unit = (v: Triple): Triple => {
 }
 const dot = (a: Triple, b: Triple) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 
-/** Picture point of a place, px; null behind the eye. */
+/** Projects a point to the picture, px; null behind the eye. */
 export function pictureOf(s: Station, size: PictureSize, at: Triple): [number, number] | null {
   const v: Triple = [at[0] - s.eye[0], at[1] - s.eye[1], at[2] - s.eye[2]]
   const deep = dot(v, s.forward)
@@ -158,8 +158,8 @@ export function pictureOf(s: Station, size: PictureSize, at: Triple): [number, n
   return [size.width / 2 + dot(v, s.right) * scale, size.height / 2 - dot(v, s.up) * scale]
 }
 
-/** Direction of sight through a picture point. */
-export function sightThrough(s: Station, size: PictureSize, xPx: number, yPx: number): Triple {
+/** View direction through a point of the picture. */
+export function viewDirection(s: Station, size: PictureSize, xPx: number, yPx: number): Triple {
   const a = ((xPx - size.width / 2) / (size.width / 2)) * s.halfWidth
   const b = ((size.height / 2 - yPx) / (size.width / 2)) * s.halfWidth
   return unit([
@@ -169,7 +169,7 @@ export function sightThrough(s: Station, size: PictureSize, xPx: number, yPx: nu
   ])
 }
 
-/** Distances worth a mark: 1, 2, 5 × 10ⁿ, none too near the last one, which is the target's own. */
+/** Distances to mark: 1, 2, 5 × 10ⁿ, none too near the last one, which is that of the target. */
 export function distanceMarks(distanceM: number): number[] {
   const marks: number[] = []
   const start = 10 ** Math.floor(Math.log10(distanceM / 60))

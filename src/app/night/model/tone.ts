@@ -1,29 +1,29 @@
-// From luminance to screen: the eye's response or a camera's exposure. The shader nightTone.glsl carries the same two laws.
+// Tone mapping from luminance to screen: the eye's response or a camera's exposure. The shader nightTone.glsl has the same two curves.
 import { luminanceOfRgb } from './colour.ts'
 import type { Triple } from './scene.ts'
 
 /** Luminance of a matt surface, cd/m². */
 export const luminanceOf = (lx: number, reflectance: number) => (lx * reflectance) / Math.PI
 
-/** What settles the picture: where the eye has settled, or the luminance that a camera shows as white. */
+/** The exposure: the eye's adaptation luminance, or the luminance that a camera shows as white. */
 export type Exposure = { kind: 'eye'; adaptedCdM2: number } | { kind: 'camera'; whiteCdM2: number }
 
 /**
- * Darkest state the eye is taken to reach beside a lit beam: about 0.003 cd/m², low in the mesopic range (memory). Fully
- * dark-adapted eyes see less light than that, but nobody who works a lamp has them.
+ * Lower limit of adaptation beside a lit beam: about 0.003 cd/m², low in the mesopic range (memory). Fully dark-adapted eyes go
+ * lower, but nobody beside a lit lamp has them.
  */
 export const DARKEST_ADAPTATION = 0.003
 export const BRIGHTEST_ADAPTATION = 3000
 
-/** The eye settles on the mean of the target it looks at. */
+/** The eye adapts to the mean of the target that it looks at. */
 export const adaptationTo = (meanCdM2: number) => Math.min(BRIGHTEST_ADAPTATION, Math.max(DARKEST_ADAPTATION, meanCdM2))
 
 /** Exponent of the receptor response R = Lⁿ / (Lⁿ + σⁿ): Naka & Rushton, J. Physiol. 185 (1966) 536; n about 0.73 (Boynton & Whitten, Science 170 (1970) 1423); both from memory. */
 export const EYE_EXPONENT = 0.73
-/** Half response at this multiple of the adaptation level: a choice, the mean of the target is shown at half the screen's range. */
+/** Half response at this multiple of the adaptation level. Our choice: the target's mean is shown at half the screen's range. */
 export const EYE_HALF = 1
 
-/** Share of the screen's range (already as sent to the screen). */
+/** Share of the screen's range, already encoded. */
 export function eyeLevel(cdM2: number, adaptedCdM2: number): number {
   const l = Math.max(0, cdM2) ** EYE_EXPONENT
   return l / (l + (EYE_HALF * adaptedCdM2) ** EYE_EXPONENT)
@@ -49,7 +49,7 @@ export const decoded = (code: number) => (code <= 0.04045 ? code / 12.92 : ((cod
 
 export const cameraLevel = (cdM2: number, ev: number) => encoded(cdM2 / cameraWhite(ev))
 
-/** What the screen is sent for a light of those linear parts (their luminance in cd/m²), each 0 to 1. */
+/** Encoded screen colour, 0 to 1, of a light given as linear RGB in cd/m². */
 export function toScreen(rgb: Triple, exposure: Exposure): Triple {
   if (exposure.kind === 'camera') {
     const share = (c: number) => encoded(c / exposure.whiteCdM2)
@@ -57,7 +57,7 @@ export function toScreen(rgb: Triple, exposure: Exposure): Triple {
   }
   const cdM2 = luminanceOfRgb(rgb)
   const level = eyeLevel(cdM2, exposure.adaptedCdM2)
-  // Each kind of receptor answers for itself, so that what is far too bright turns white.
+  // Each channel responds on its own, so that a far too bright light turns white.
   const share = colourSeen(cdM2)
   const part = (c: number) => level + share * (eyeLevel(c, exposure.adaptedCdM2) - level)
   return [part(rgb[0]), part(rgb[1]), part(rgb[2])]
@@ -71,10 +71,10 @@ export const APERTURE = 2.8
 const ISO_STEPS = [100, 200, 400, 800, 1600, 3200, 6400, 12_800]
 
 /**
- * The same exposure as a camera's dials: N²/t = 2^EV · ISO/100 (ISO 2720), at f/2.8, with the least ISO step that can be held in the hand
- * (1/30 s; common practice, no source), else the greatest.
+ * The exposure as camera settings: N²/t = 2^EV · ISO/100 (ISO 2720), at f/2.8, with the lowest ISO step that allows a hand-held
+ * exposure (1/30 s; common practice, no source), else the highest.
  */
-export function dialsOf(ev: number): { iso: number; seconds: number; words: string } {
+export function cameraSettings(ev: number): { iso: number; seconds: number; words: string } {
   const time = (iso: number) => (APERTURE * APERTURE) / (2 ** ev * (iso / 100))
   const iso = ISO_STEPS.find((step) => time(step) <= 1 / 29) ?? ISO_STEPS.at(-1)!
   const seconds = time(iso)
@@ -84,7 +84,7 @@ export function dialsOf(ev: number): { iso: number; seconds: number; words: stri
 
 const roundTwo = (x: number) => String(Number(x.toPrecision(2)))
 
-/** What such an illuminance is like (memory; common experience). */
+/** An everyday comparison for an illuminance (memory; common experience). */
 export function likeLux(lx: number): string {
   if (lx < 0.001) return 'darker than starlight'
   if (lx < 0.02) return 'like a moonless clear night'

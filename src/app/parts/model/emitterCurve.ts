@@ -1,29 +1,31 @@
-// An emitter's own light over angle, when it is a table or a map: its picture and its width in words.
+// The plot and the width of an emitter's sampled profile (a table or a map).
 import { scaleLinear } from 'd3-scale'
 import { line } from 'd3-shape'
 import { meanAround } from '../../../files/lm63Lumens.ts'
 import type { Profile } from '../../../lamp/schema.ts'
 import { linear } from '../../../num/interpolate.ts'
-import { showNumber } from '../../common/units.ts'
+import { formatNumber } from '../../common/units.ts'
 
-export type Given = Extract<Profile, { kind: 'table' | 'map' }>
+export type SampledProfile = Extract<Profile, { kind: 'table' | 'map' }>
 
-/** Intensity over θ at an azimuth: linear between the planes, the last one joined to the first. */
-export function rowAt(given: Given, phiDeg: number): readonly number[] {
-  if (given.kind === 'table') return given.intensity
-  const { phiDeg: phis, intensity: rows } = given
+/** Intensity over θ at an azimuth, interpolated between the planes with wrap-around. */
+export function rowAt(profile: SampledProfile, phiDeg: number): readonly number[] {
+  if (profile.kind === 'table') return profile.intensity
+  const { phiDeg: phis, intensity: rows } = profile
   const n = phis.length
   const after = phis.findIndex((p) => p > phiDeg)
   const [from, to] = after === -1 ? [n - 1, 0] : [(after + n - 1) % n, after]
   const width = (((phis[to]! - phis[from]!) % 360) + 360) % 360 || 360
   const t = ((((phiDeg - phis[from]!) % 360) + 360) % 360) / width
-  return given.thetaDeg.map((_, i) => rows[from]![i]! * (1 - t) + rows[to]![i]! * t)
+  return profile.thetaDeg.map((_, i) => rows[from]![i]! * (1 - t) + rows[to]![i]! * t)
 }
 
-const peakOf = (given: Given): number =>
-  given.kind === 'table' ? Math.max(...given.intensity) : Math.max(...given.intensity.map((row) => Math.max(...row)))
+const peakOf = (profile: SampledProfile): number =>
+  profile.kind === 'table'
+    ? Math.max(...profile.intensity)
+    : Math.max(...profile.intensity.map((row) => Math.max(...row)))
 
-/** Outermost angle that has half of `peak`; null where the table ends above it, 0 where no angle reaches it. */
+/** Outermost angle with half of `peak`; null where the table ends above it, 0 where no angle reaches it. */
 export function halfAngleDeg(thetaDeg: readonly number[], intensity: readonly number[], peak: number): number | null {
   for (let i = thetaDeg.length - 1; i >= 0; i--) {
     const here = intensity[i]!
@@ -35,29 +37,31 @@ export function halfAngleDeg(thetaDeg: readonly number[], intensity: readonly nu
   return 0
 }
 
-const deg = (value: number): string => `${showNumber(value, 1)}°`
+const deg = (value: number): string => `${formatNumber(value, 1)}°`
 
 /** "Viewing angle 65.6°, full: half of the peak at 32.8° from the axis." */
-export function widthWords(given: Given): string {
-  const peak = peakOf(given)
-  const last = given.thetaDeg.at(-1)!
-  const half = (phi: number) => halfAngleDeg(given.thetaDeg, rowAt(given, phi), peak) ?? last
-  const said =
-    given.kind === 'table'
+export function widthWords(profile: SampledProfile): string {
+  const peak = peakOf(profile)
+  const last = profile.thetaDeg.at(-1)!
+  const half = (phi: number) => halfAngleDeg(profile.thetaDeg, rowAt(profile, phi), peak) ?? last
+  const sentences =
+    profile.kind === 'table'
       ? [`Viewing angle ${deg(2 * half(0))}, full: half of the peak at ${deg(half(0))} from the axis.`]
       : [`Viewing angle, full: ${deg(half(0) + half(180))} along x, ${deg(half(90) + half(270))} along y.`]
-  const tilt = brightestDeg(given, peak)
-  if (tilt > 0) said.push(`Brightest ${deg(tilt)} off the axis.`)
-  const ends = [0, 90, 180, 270].some((phi) => halfAngleDeg(given.thetaDeg, rowAt(given, phi), peak) === null)
-  if (ends) said.push(`It ends at ${deg(last)} with over half of its peak; no light beyond.`)
-  return said.join(' ')
+  const tilt = brightestDeg(profile, peak)
+  if (tilt > 0) sentences.push(`Brightest ${deg(tilt)} off the axis.`)
+  const isTruncated = [0, 90, 180, 270].some(
+    (phi) => halfAngleDeg(profile.thetaDeg, rowAt(profile, phi), peak) === null,
+  )
+  if (isTruncated) sentences.push(`It ends at ${deg(last)} with over half of its peak; no light beyond.`)
+  return sentences.join(' ')
 }
 
-function brightestDeg(given: Given, peak: number): number {
-  const rows = given.kind === 'table' ? [given.intensity] : given.intensity
+function brightestDeg(profile: SampledProfile, peak: number): number {
+  const rows = profile.kind === 'table' ? [profile.intensity] : profile.intensity
   const at = rows.map((row) => row.indexOf(peak)).filter((i) => i >= 0)
-  // A table that starts off the axis is flat from there inwards.
-  return Math.min(...at) === 0 ? 0 : given.thetaDeg[Math.min(...at)]!
+  // A table that starts off the axis is constant from there inwards.
+  return Math.min(...at) === 0 ? 0 : profile.thetaDeg[Math.min(...at)]!
 }
 
 export interface CurveBox {
@@ -67,7 +71,7 @@ export interface CurveBox {
 const EDGE = { side: 15, top: 6, foot: 16 }
 
 export interface CurvePicture {
-  /** One curve, or for a map that along x and that along y. */
+  /** One curve, or for a map one along x and one along y. */
   curves: { d: string; along: 'x' | 'y' | 'all round' }[]
   ticks: { xPx: number; deg: number }[]
   halfPx: number
@@ -75,9 +79,9 @@ export interface CurvePicture {
   middlePx: number
 }
 
-/** Across the emitter from −90° to 90°, over its peak. */
-export function curvePicture(given: Given, box: CurveBox): CurvePicture {
-  const peak = peakOf(given) || 1
+/** Relative intensity from −90° to 90°. */
+export function curvePicture(profile: SampledProfile, box: CurveBox): CurvePicture {
+  const peak = peakOf(profile) || 1
   const x = scaleLinear([-90, 90], [EDGE.side, box.widthPx - EDGE.side])
   const y = scaleLinear([0, 1], [box.heightPx - EDGE.foot, EDGE.top])
   const draw = line<[number, number]>(
@@ -86,14 +90,14 @@ export function curvePicture(given: Given, box: CurveBox): CurvePicture {
   )
   const across = (phi: number) =>
     draw([
-      ...side(given, phi + 180)
+      ...side(profile, phi + 180)
         .map(([t, v]): [number, number] => [-t, v])
         .reverse(),
-      ...side(given, phi),
+      ...side(profile, phi),
     ]) ?? ''
   return {
     curves:
-      given.kind === 'table'
+      profile.kind === 'table'
         ? [{ d: across(0), along: 'all round' }]
         : [
             { d: across(0), along: 'x' },
@@ -106,11 +110,11 @@ export function curvePicture(given: Given, box: CurveBox): CurvePicture {
   }
 }
 
-/** Flat inside the first angle, nothing past the last: as it is traced. */
-function side(given: Given, phi: number): [number, number][] {
-  const row = rowAt(given, phi)
-  const points = given.thetaDeg.map((t, i): [number, number] => [t, row[i]!])
-  const last = given.thetaDeg.at(-1)!
+/** Constant inside the first angle and zero past the last, as in the tracer. */
+function side(profile: SampledProfile, phi: number): [number, number][] {
+  const row = rowAt(profile, phi)
+  const points = profile.thetaDeg.map((t, i): [number, number] => [t, row[i]!])
+  const last = profile.thetaDeg.at(-1)!
   return [
     [0, row[0]!],
     ...points,
@@ -125,7 +129,7 @@ function side(given: Given, phi: number): [number, number][] {
 
 const ROWS = 19
 
-/** Any profile as a table, for editing by hand: formulas sampled out to where they fade, a map averaged over its azimuths. */
+/** Any profile as a table, for editing: formulas are sampled, a map is averaged over its azimuths. */
 export function asTable(profile: Profile): Extract<Profile, { kind: 'table' }> {
   if (profile.kind === 'table') return profile
   if (profile.kind === 'map') return averaged(profile)
@@ -137,15 +141,15 @@ export function asTable(profile: Profile): Extract<Profile, { kind: 'table' }> {
     profile.kind === 'gaussian' ? Math.exp(-Math.LN2 * (t / half) ** 2) : Math.max(0, Math.cos(t * RAD)) ** power
   const step = Math.min(5, tidyStep(profile.fwhmDeg / 8))
   const last = (ROWS - 1) * step
-  // With the angle of half the peak itself: the width survives.
+  // Include the angle of half the peak, so that the width is preserved.
   const angles = new Set([...Array.from({ length: ROWS }, (_, i) => i * step), half].map((t) => Number(t.toFixed(3))))
   const thetaDeg = [...angles].sort((a, b) => a - b)
-  // It ends in nothing; only a wide Gaussian is still bright at 90°.
+  // It ends at zero; only a wide Gaussian is still bright at 90°.
   const intensity = thetaDeg.map((t) => (t >= last && last < 90 ? 0 : Number(of(t).toFixed(5))))
   return { kind: 'table', thetaDeg, intensity }
 }
 
-/** The next of 1, 2, 2.5, 5 times a power of ten from `step` down. */
+/** The largest of 1, 2, 2.5, 5 times a power of ten that is at most `step`. */
 function tidyStep(step: number): number {
   const ten = 10 ** Math.floor(Math.log10(step))
   return ten * ([5, 2.5, 2, 1].find((k) => k * ten <= step) ?? 1)
@@ -157,14 +161,14 @@ function averaged({ thetaDeg, phiDeg, intensity }: Extract<Profile, { kind: 'map
   return { kind: 'table' as const, thetaDeg, intensity: mean.map((v) => Number((v / peak).toPrecision(5))) }
 }
 
-/** Full width of half the peak, held to what a formula may have. */
-export function fullWidthDeg(given: Given): number {
-  const flat = asTable(given)
+/** Full width at half maximum, clamped to the limits of a formula. */
+export function fullWidthDeg(profile: SampledProfile): number {
+  const flat = asTable(profile)
   const half = halfAngleDeg(flat.thetaDeg, flat.intensity, peakOf(flat)) ?? flat.thetaDeg.at(-1)!
   return Math.min(178, Math.max(1, Number((2 * half).toFixed(2))))
 }
 
-/** Another row for a table: midway in its widest gap once it reaches 90°, else its last step again. */
+/** A new row for a table: the last step again or, once it reaches 90°, the middle of the widest gap. */
 export function rowAdded(
   rows: readonly { thetaDeg: number; intensity: number }[],
 ): { thetaDeg: number; intensity: number }[] {

@@ -1,5 +1,5 @@
-// Pointer work on the plan as a state machine: what the hand does goes in, the next state and what to do about it come
-// out. Nothing here touches the page or the lamp.
+// Pointer gestures of the plan as a state machine: an input and a state give the next state and a list of commands. It touches
+// neither the page nor the lamp.
 
 export type PlanHit =
   | { on: 'board'; id: string }
@@ -21,12 +21,12 @@ export type PlanInput =
       is: 'press'
       at: PlanPoint
       hit: PlanHit
-      /** The thing hit is selected already. */
+      /** The item hit is selected already. */
       chosen: boolean
       /** Middle button, or the space bar is held. */
       pan: boolean
       tool: 'pick' | 'place'
-      takes: 'boards' | 'emitters'
+      pickMode: 'boards' | 'emitters'
     }
   | { is: 'move'; at: PlanPoint }
   | { is: 'release'; at: PlanPoint }
@@ -34,23 +34,23 @@ export type PlanInput =
 
 export type PlanDrag =
   | { now: 'idle' }
-  | { now: 'pressed'; from: PlanPoint; hit: PlanHit; chosen: boolean; takes: 'boards' | 'emitters' }
+  | { now: 'pressed'; from: PlanPoint; hit: PlanHit; chosen: boolean; pickMode: 'boards' | 'emitters' }
   | { now: 'panning'; last: PlanPoint }
   | { now: 'boxing'; from: PlanPoint; to: PlanPoint }
   | { now: 'moving'; from: PlanPoint; dxMm: number; dyMm: number; free: boolean }
   | { now: 'turning'; pivotX: number; pivotY: number; startDeg: number; byDeg: number; stepped: boolean }
   | { now: 'placing'; at: PlanPoint }
 
-export type PlanDeed =
+export type PlanCommand =
   | { do: 'choose'; hit: PlanHit; how: 'only' | 'toggle' | 'add' }
   | { do: 'chooseBox'; fromX: number; fromY: number; toX: number; toY: number; add: boolean }
   | { do: 'pan'; dxPx: number; dyPx: number }
-  /** Take the selected boards off the still layer. */
-  | { do: 'lift'; label: string }
+  /** Move the selected boards to the drag layer. */
+  | { do: 'beginDrag'; label: string }
   | { do: 'shift'; dxMm: number; dyMm: number; free: boolean }
   | { do: 'turn'; byDeg: number; pivotX: number; pivotY: number; stepped: boolean }
-  | { do: 'drop' }
-  | { do: 'putBack' }
+  | { do: 'commit' }
+  | { do: 'cancel' }
   | { do: 'place'; xMm: number; yMm: number; free: boolean }
   | { do: 'aim'; xMm: number; yMm: number; free: boolean }
 
@@ -59,7 +59,7 @@ export const SLOP_PX = 4
 export const TURN_STEP_DEG = 15
 export const idle: PlanDrag = { now: 'idle' }
 
-type Step = [PlanDrag, PlanDeed[]]
+type Step = [PlanDrag, PlanCommand[]]
 
 export function planDrag(state: PlanDrag, input: PlanInput): Step {
   switch (input.is) {
@@ -70,7 +70,7 @@ export function planDrag(state: PlanDrag, input: PlanInput): Step {
     case 'release':
       return release(state, input.at)
     case 'cancel':
-      return [idle, state.now === 'moving' || state.now === 'turning' ? [{ do: 'putBack' }] : []]
+      return [idle, state.now === 'moving' || state.now === 'turning' ? [{ do: 'cancel' }] : []]
   }
 }
 
@@ -78,7 +78,7 @@ function press(input: Extract<PlanInput, { is: 'press' }>): Step {
   const { at, hit } = input
   if (input.pan) return [{ now: 'panning', last: at }, []]
   if (input.tool === 'place') return [{ now: 'placing', at }, [{ do: 'aim', xMm: at.xMm, yMm: at.yMm, free: at.alt }]]
-  return [{ now: 'pressed', from: at, hit, chosen: input.chosen, takes: input.takes }, []]
+  return [{ now: 'pressed', from: at, hit, chosen: input.chosen, pickMode: input.pickMode }, []]
 }
 
 function move(state: PlanDrag, at: PlanPoint): Step {
@@ -108,7 +108,7 @@ function move(state: PlanDrag, at: PlanPoint): Step {
   }
 }
 
-/** The press has become a drag: of a handle, of boards, or of a box. */
+/** The press has become a drag: of the turn handle, of boards, or of a selection box. */
 function begin(state: Extract<PlanDrag, { now: 'pressed' }>, at: PlanPoint): Step {
   const { hit, from } = state
   if (hit.on === 'turnHandle') {
@@ -121,13 +121,13 @@ function begin(state: Extract<PlanDrag, { now: 'pressed' }>, at: PlanPoint): Ste
       byDeg: 0,
       stepped: at.shift,
     }
-    const [next, deeds] = move(turning, at)
-    return [next, [{ do: 'lift', label: 'Turn' }, ...deeds]]
+    const [next, commands] = move(turning, at)
+    return [next, [{ do: 'beginDrag', label: 'Turn' }, ...commands]]
   }
-  if (hit.on === 'nothing' || state.takes === 'emitters') return [{ now: 'boxing', from, to: at }, []]
-  const first: PlanDeed[] = state.chosen ? [] : [{ do: 'choose', hit, how: from.shift ? 'add' : 'only' }]
-  const [next, deeds] = move({ now: 'moving', from, dxMm: 0, dyMm: 0, free: at.alt }, at)
-  return [next, [...first, { do: 'lift', label: 'Move' }, ...deeds]]
+  if (hit.on === 'nothing' || state.pickMode === 'emitters') return [{ now: 'boxing', from, to: at }, []]
+  const first: PlanCommand[] = state.chosen ? [] : [{ do: 'choose', hit, how: from.shift ? 'add' : 'only' }]
+  const [next, commands] = move({ now: 'moving', from, dxMm: 0, dyMm: 0, free: at.alt }, at)
+  return [next, [...first, { do: 'beginDrag', label: 'Move' }, ...commands]]
 }
 
 function release(state: PlanDrag, at: PlanPoint): Step {
@@ -141,8 +141,8 @@ function release(state: PlanDrag, at: PlanPoint): Step {
     }
     case 'moving':
     case 'turning': {
-      const [, deeds] = move(state, at)
-      return [idle, [...deeds, { do: 'drop' }]]
+      const [, commands] = move(state, at)
+      return [idle, [...commands, { do: 'commit' }]]
     }
     case 'placing':
       return [idle, [{ do: 'place', xMm: at.xMm, yMm: at.yMm, free: at.alt }]]

@@ -1,62 +1,63 @@
-// The hand on the drawing board: pointer, wheel and keys go to the state machines, and what they decide is done here.
+// Pointer, wheel and keys of the plan: events go to the state machines, and their commands are carried out here.
 import type { Board } from '../../../lamp/schema.ts'
 import { chordOf } from '../../actions/keys.ts'
-import { shifted, tidyMm, turnedAbout, withMore } from '../../common/boardEdits.ts'
+import { rotatedAbout, roundTidyMm, shifted, withMore } from '../../common/boardEdits.ts'
 import { added, toggled } from '../../common/selection.ts'
-import type { Held } from '../../store/design.ts'
+import type { DragSession } from '../../store/design.ts'
 import { plan } from '../../store/plan.ts'
 import { design, view } from '../../store/stores.ts'
-import { choose, moveAim, NUDGE_BY_CHORD, type PlanPage, planAct } from '../actions.ts'
-import type { Desk } from '../canvas.ts'
+import { choose, findPlanAction, moveAim, NUDGE_BY_CHORD, type PlanPage } from '../actions.ts'
+import type { PlanCanvas } from '../canvas.ts'
 import { boxOf, panBy, zoomAt } from '../model/camera.ts'
 import { boardAt, boardsIn, emitterAt, emittersIn } from '../model/hit.ts'
 import { type SnapShape, snapBoard } from '../model/snap.ts'
 import { placeText } from '../model/words.ts'
 import {
   nearHalfTurn,
-  type PlanDeed,
+  type PlanCommand,
   type PlanHit,
   type PlanInput,
   type PlanPoint,
   planDrag,
   steppedTurn,
 } from './drag.ts'
-import { createNudgeHold } from './holds.ts'
+import { listen } from './listen.ts'
+import { createNudgeSession } from './nudge.ts'
 import { newBoard, shapeOf, snapOptions, snapShapes, turnWords, typeToPlace } from './snapping.ts'
 import { type WheelMeaning, wheelMeaning, zoomFactor } from './wheel.ts'
 
 const page: PlanPage = { design, view }
-/** How near the hand must come, in px. */
+/** Reach of a double click, px. */
 const NEAR_PX = 8
 const HANDLE_PX = 11
 
-export function takeInHand(desk: Desk): () => void {
-  const { live, hand } = desk
-  let held: Held | null = null
-  /** The board that the hand holds, as it was taken up, and those it may settle beside. */
+export function attachPointer(planCanvas: PlanCanvas): () => void {
+  const { live, interaction } = planCanvas
+  let session: DragSession | null = null
+  /** The board under the pointer as it was when the drag began, and the shapes it may snap to. */
   let grabbed: { board: Board; others: SnapShape[] } | null = null
   let grabbedId: string | null = null
-  let pending: PlanDeed | null = null
-  let hoverAsked = false
+  let pending: PlanCommand | null = null
+  let hoverPending = false
   let spaceHeld = false
   let wheelBefore: WheelMeaning | null = null
   let pointerId: number | null = null
-  const nudge = createNudgeHold(design, () => view.getState().boards)
+  const nudge = createNudgeSession(design, () => view.getState().boards)
 
   const pointOf = (e: PointerEvent | WheelEvent | MouseEvent): PlanPoint => {
     const box = live.getBoundingClientRect()
     const [xPx, yPx] = [e.clientX - box.left, e.clientY - box.top]
-    const [xMm, yMm] = desk.toPlan(xPx, yPx)
+    const [xMm, yMm] = planCanvas.toPlan(xPx, yPx)
     return { xPx, yPx, xMm, yMm, shift: e.shiftKey, alt: e.altKey }
   }
 
   function hitAt(at: PlanPoint): PlanHit {
-    const handle = desk.handle()
-    const px = 1 / desk.camera().pxPerMm
+    const handle = planCanvas.handle()
+    const px = 1 / planCanvas.camera().pxPerMm
     if (handle && Math.hypot(at.xMm - handle.xMm, at.yMm - handle.yMm) < HANDLE_PX * px)
       return { on: 'turnHandle', xMm: handle.pivotX, yMm: handle.pivotY }
     const lamp = design.lamp()
-    if (plan.getState().takes === 'emitters') {
+    if (plan.getState().pickMode === 'emitters') {
       const e = emitterAt(lamp, at.xMm, at.yMm, 2 * px)
       return e ? { on: 'emitter', id: e.boardId, key: e.key } : { on: 'nothing' }
     }
@@ -64,40 +65,40 @@ export function takeInHand(desk: Desk): () => void {
     return b ? { on: 'board', id: b.id } : { on: 'nothing' }
   }
 
-  function feed(input: PlanInput) {
-    const [next, deeds] = planDrag(hand.drag, input)
-    hand.drag = next
-    for (const deed of deeds) perform(deed)
-    desk.askLive()
+  function dispatch(input: PlanInput) {
+    const [next, commands] = planDrag(interaction.drag, input)
+    interaction.drag = next
+    for (const command of commands) perform(command)
+    planCanvas.requestLive()
   }
 
-  function perform(deed: PlanDeed) {
-    switch (deed.do) {
+  function perform(command: PlanCommand) {
+    switch (command.do) {
       case 'choose':
-        return chooseHit(deed.hit, deed.how)
+        return chooseHit(command.hit, command.how)
       case 'chooseBox':
-        return chooseBox(deed)
+        return chooseBox(command)
       case 'pan':
-        return plan.setState({ camera: panBy(desk.camera(), deed.dxPx, deed.dyPx) })
-      case 'lift':
-        return lift(deed.label)
+        return plan.setState({ camera: panBy(planCanvas.camera(), command.dxPx, command.dyPx) })
+      case 'beginDrag':
+        return beginDrag(command.label)
       case 'shift':
       case 'turn':
       case 'aim':
-        pending = deed // the frame takes the last one
+        pending = command // the next frame uses the last one
         return
-      case 'drop':
+      case 'commit':
         flush()
-        held?.drop()
-        return settle()
-      case 'putBack':
+        session?.commit()
+        return endDrag()
+      case 'cancel':
         pending = null
-        held?.cancel()
-        plan.setState({ said: 'Put back where it was.' })
-        return settle()
+        session?.cancel()
+        plan.setState({ announcement: 'Put back where it was.' })
+        return endDrag()
       case 'place':
         pending = null
-        return putDown(deed.xMm, deed.yMm, deed.free)
+        return placeBoard(command.xMm, command.yMm, command.free)
     }
   }
 
@@ -110,126 +111,129 @@ export function takeInHand(desk: Desk): () => void {
     else if (how === 'only') choose(page, [])
   }
 
-  function chooseBox(deed: Extract<PlanDeed, { do: 'chooseBox' }>) {
-    const box = boxOf(deed.fromX, deed.fromY, deed.toX, deed.toY)
+  function chooseBox(command: Extract<PlanCommand, { do: 'chooseBox' }>) {
+    const box = boxOf(command.fromX, command.fromY, command.toX, command.toY)
     const before = view.getState()
-    if (plan.getState().takes === 'emitters') {
+    if (plan.getState().pickMode === 'emitters') {
       const keys = emittersIn(design.lamp(), box)
-      choose(page, [], deed.add ? added(before.emitters, keys) : keys)
+      choose(page, [], command.add ? added(before.emitters, keys) : keys)
     } else {
       const ids = boardsIn(design.lamp(), box)
-      choose(page, deed.add ? added(before.boards, ids) : ids)
+      choose(page, command.add ? added(before.boards, ids) : ids)
     }
   }
 
-  function lift(label: string) {
-    const chosen = desk.chosenBoards()
+  function beginDrag(label: string) {
+    const chosen = planCanvas.chosenBoards()
     const board = chosen.find((b) => b.id === grabbedId) ?? chosen[0]
     if (!board) return
-    nudge.end()
+    nudge.commit()
     const moving = new Set(chosen.map((b) => b.id))
     grabbed = { board, others: snapShapes(design.lamp(), (b) => !moving.has(b.id)) }
-    hand.carry = { dxMm: 0, dyMm: 0, byDeg: 0, pivotX: board.xMm, pivotY: board.yMm }
-    desk.lift()
-    held = design.hold(label)
-    plan.setState({ held: true })
+    interaction.transform = { dxMm: 0, dyMm: 0, byDeg: 0, pivotX: board.xMm, pivotY: board.yMm }
+    planCanvas.startDrag()
+    session = design.beginDrag(label)
+    plan.setState({ dragging: true })
   }
 
-  function settle() {
-    held = null
+  function endDrag() {
+    session = null
     grabbed = null
-    hand.guides = []
-    hand.guideAt = null
-    hand.turnText = ''
-    desk.settle()
-    plan.setState({ held: false })
-    const chosen = desk.chosenBoards()
+    interaction.guides = []
+    interaction.guideAt = null
+    interaction.turnText = ''
+    planCanvas.endDrag()
+    plan.setState({ dragging: false })
+    const chosen = planCanvas.chosenBoards()
     if (chosen.length === 1)
-      plan.setState({ said: `${chosen[0]!.id} at ${placeText(chosen[0]!.xMm, chosen[0]!.yMm)}.` })
+      plan.setState({ announcement: `${chosen[0]!.id} at ${placeText(chosen[0]!.xMm, chosen[0]!.yMm)}.` })
   }
 
-  /** What the last pointer move asked for, once a frame. */
+  /** Applies the last pointer move, once a frame. */
   function flush() {
-    const deed = pending
+    const command = pending
     pending = null
-    if (deed?.do === 'aim') return aimAt(deed.xMm, deed.yMm, deed.free)
-    if (!held || !grabbed) return
+    if (command?.do === 'aim') return aimAt(command.xMm, command.yMm, command.free)
+    if (!session || !grabbed) return
     const ids = view.getState().boards
-    if (deed?.do === 'shift') {
+    if (command?.do === 'shift') {
       const { board } = grabbed
-      const at = snapped(shapeOf(design.lamp(), board, board.xMm + deed.dxMm, board.yMm + deed.dyMm), deed.free)
-      const [dxMm, dyMm] = [tidyMm(at.xMm - board.xMm), tidyMm(at.yMm - board.yMm)]
-      hand.carry = { dxMm, dyMm, byDeg: 0, pivotX: board.xMm, pivotY: board.yMm }
-      hand.guides = at.laws
-      hand.guideAt = { xMm: board.xMm + dxMm, yMm: board.yMm + dyMm }
-      held.show((lamp) => shifted(lamp, ids, dxMm, dyMm))
-    } else if (deed?.do === 'turn') {
+      const at = snapped(
+        shapeOf(design.lamp(), board, board.xMm + command.dxMm, board.yMm + command.dyMm),
+        command.free,
+      )
+      const [dxMm, dyMm] = [roundTidyMm(at.xMm - board.xMm), roundTidyMm(at.yMm - board.yMm)]
+      interaction.transform = { dxMm, dyMm, byDeg: 0, pivotX: board.xMm, pivotY: board.yMm }
+      interaction.guides = at.constraints
+      interaction.guideAt = { xMm: board.xMm + dxMm, yMm: board.yMm + dyMm }
+      session.preview((lamp) => shifted(lamp, ids, dxMm, dyMm))
+    } else if (command?.do === 'turn') {
       const from = grabbed.board.turnDeg
       const alone = ids.length === 1
-      const raw = deed.stepped
+      const raw = command.stepped
         ? alone
-          ? nearHalfTurn(steppedTurn(from + deed.byDeg) - from)
-          : steppedTurn(deed.byDeg)
-        : Math.round(deed.byDeg * 10) / 10
-      const { pivotX, pivotY } = deed
-      hand.carry = { dxMm: 0, dyMm: 0, byDeg: raw, pivotX, pivotY }
-      hand.turnText = turnWords(raw, alone ? from + raw : null, deed.stepped)
-      held.show((lamp) => turnedAbout(lamp, ids, raw, pivotX, pivotY))
+          ? nearHalfTurn(steppedTurn(from + command.byDeg) - from)
+          : steppedTurn(command.byDeg)
+        : Math.round(command.byDeg * 10) / 10
+      const { pivotX, pivotY } = command
+      interaction.transform = { dxMm: 0, dyMm: 0, byDeg: raw, pivotX, pivotY }
+      interaction.turnText = turnWords(raw, alone ? from + raw : null, command.stepped)
+      session.preview((lamp) => rotatedAbout(lamp, ids, raw, pivotX, pivotY))
     }
   }
 
   const snapped = (shape: SnapShape, free: boolean) =>
     free
-      ? { xMm: shape.xMm, yMm: shape.yMm, laws: [] }
-      : snapBoard(shape, grabbed?.others ?? snapShapes(design.lamp()), snapOptions(desk.camera().pxPerMm))
+      ? { xMm: shape.xMm, yMm: shape.yMm, constraints: [] }
+      : snapBoard(shape, grabbed?.others ?? snapShapes(design.lamp()), snapOptions(planCanvas.camera().pxPerMm))
 
   function aimAt(xMm: number, yMm: number, free: boolean) {
     const lamp = design.lamp()
     const type = typeToPlace(lamp)
     const at = snapped({ id: '', xMm, yMm, turnDeg: 0, outline: type.outline }, free)
-    hand.guides = at.laws
-    hand.guideAt = { xMm: at.xMm, yMm: at.yMm }
-    hand.ghost = { board: newBoard(lamp, at.xMm, at.yMm), free }
+    interaction.guides = at.constraints
+    interaction.guideAt = { xMm: at.xMm, yMm: at.yMm }
+    interaction.ghost = { board: newBoard(lamp, at.xMm, at.yMm), free }
     plan.setState({ aim: [at.xMm, at.yMm] })
   }
 
-  function putDown(xMm: number, yMm: number, free: boolean) {
+  function placeBoard(xMm: number, yMm: number, free: boolean) {
     aimAt(xMm, yMm, free)
-    putDownAtAim()
+    placeBoardAtAim()
   }
 
-  function putDownAtAim() {
+  function placeBoardAtAim() {
     const { aim } = plan.getState()
     if (!aim) return
     const { ids, why } = withMore(design.lamp(), [newBoard(design.lamp(), aim[0], aim[1])])
-    if (why) return plan.setState({ said: why })
+    if (why) return plan.setState({ announcement: why })
     design.edit('Put a board down', (lamp) => withMore(lamp, [newBoard(lamp, aim[0], aim[1])]).lamp)
     choose(page, ids)
   }
 
-  desk.beforeLive = () => {
+  planCanvas.beforeLive = () => {
     if (pending) flush()
     const { aim, tool } = plan.getState()
-    if (tool === 'place' && aim) hand.ghost = { board: newBoard(design.lamp(), aim[0], aim[1]), free: false }
-    else hand.ghost = null
-    if (hand.ghost === null && !held) {
-      hand.guides = []
-      hand.guideAt = null
+    if (tool === 'place' && aim) interaction.ghost = { board: newBoard(design.lamp(), aim[0], aim[1]), free: false }
+    else interaction.ghost = null
+    if (interaction.ghost === null && !session) {
+      interaction.guides = []
+      interaction.guideAt = null
     }
-    if (hoverAsked) hover()
+    if (hoverPending) hover()
   }
 
   function hover() {
-    hoverAsked = false
-    hand.hover = { board: null, emitter: null }
-    const { tool, takes } = plan.getState()
-    if (!hand.pointer || hand.drag.now !== 'idle') return
-    const [xMm, yMm] = desk.toPlan(hand.pointer.xPx, hand.pointer.yPx)
+    hoverPending = false
+    interaction.hover = { board: null, emitter: null }
+    const { tool, pickMode } = plan.getState()
+    if (!interaction.pointer || interaction.drag.now !== 'idle') return
+    const [xMm, yMm] = planCanvas.toPlan(interaction.pointer.xPx, interaction.pointer.yPx)
     const lamp = design.lamp()
-    const slack = 2 / desk.camera().pxPerMm
-    if (tool === 'pick' && takes === 'emitters') hand.hover.emitter = emitterAt(lamp, xMm, yMm, slack)
-    else if (tool === 'pick') hand.hover.board = boardAt(lamp, xMm, yMm, slack)
-    live.style.cursor = cursor({ ...hand.pointer, xMm, yMm, shift: false, alt: false })
+    const slack = 2 / planCanvas.camera().pxPerMm
+    if (tool === 'pick' && pickMode === 'emitters') interaction.hover.emitter = emitterAt(lamp, xMm, yMm, slack)
+    else if (tool === 'pick') interaction.hover.board = boardAt(lamp, xMm, yMm, slack)
+    live.style.cursor = cursor({ ...interaction.pointer, xMm, yMm, shift: false, alt: false })
   }
 
   const cursor = (at: PlanPoint): string => {
@@ -254,46 +258,46 @@ export function takeInHand(desk: Desk): () => void {
     const { boards, emitters } = view.getState()
     const chosen = hit.on === 'board' ? boards.includes(hit.id) : hit.on === 'emitter' && emitters.includes(hit.key)
     grabbedId = hit.on === 'board' ? hit.id : null
-    const { tool, takes } = plan.getState()
+    const { tool, pickMode } = plan.getState()
     const pan = e.button === 1 || spaceHeld
     if (pan) live.style.cursor = 'grabbing'
-    feed({ is: 'press', at, hit, chosen, pan, tool, takes })
+    dispatch({ is: 'press', at, hit, chosen, pan, tool, pickMode })
   }
 
   const onMove = (e: PointerEvent) => {
     const at = pointOf(e)
-    hand.pointer = { xPx: at.xPx, yPx: at.yPx }
-    hoverAsked = true
-    if (hand.drag.now !== 'idle') feed({ is: 'move', at })
+    interaction.pointer = { xPx: at.xPx, yPx: at.yPx }
+    hoverPending = true
+    if (interaction.drag.now !== 'idle') dispatch({ is: 'move', at })
     else if (plan.getState().tool === 'place') pending = { do: 'aim', xMm: at.xMm, yMm: at.yMm, free: at.alt }
-    desk.askLive()
+    planCanvas.requestLive()
   }
 
   const onUp = (e: PointerEvent) => {
     if (e.pointerId !== pointerId) return
     pointerId = null
-    feed({ is: 'release', at: pointOf(e) })
-    hoverAsked = true
+    dispatch({ is: 'release', at: pointOf(e) })
+    hoverPending = true
   }
 
   const onGone = (e: PointerEvent) => {
     if (e.pointerId !== pointerId) return
     pointerId = null
-    feed({ is: 'cancel' })
+    dispatch({ is: 'cancel' })
   }
 
   const onLeave = () => {
-    hand.pointer = null
-    hoverAsked = true
-    desk.askLive()
+    interaction.pointer = null
+    hoverPending = true
+    planCanvas.requestLive()
   }
 
   const onDouble = (e: MouseEvent) => {
     if (plan.getState().tool !== 'pick') return
     const at = pointOf(e)
-    const hit = emitterAt(design.lamp(), at.xMm, at.yMm, NEAR_PX / desk.camera().pxPerMm)
+    const hit = emitterAt(design.lamp(), at.xMm, at.yMm, NEAR_PX / planCanvas.camera().pxPerMm)
     if (!hit) return
-    plan.setState({ takes: 'emitters' })
+    plan.setState({ pickMode: 'emitters' })
     choose(page, [], [hit.key])
   }
 
@@ -309,15 +313,15 @@ export function takeInHand(desk: Desk): () => void {
     }
     wheelBefore = wheelMeaning(turn, wheelBefore)
     const at = pointOf(e)
-    const now = desk.camera()
+    const now = planCanvas.camera()
     const step = e.deltaMode === 0 ? 1 : 33
     const [dx, dy] = e.shiftKey && e.deltaX === 0 ? [e.deltaY, 0] : [e.deltaX, e.deltaY]
     const camera =
       wheelBefore.means === 'zoom'
-        ? zoomAt(now, desk.size(), at.xPx, at.yPx, zoomFactor(turn))
+        ? zoomAt(now, planCanvas.size(), at.xPx, at.yPx, zoomFactor(turn))
         : panBy(now, -dx * step, -dy * step)
     plan.setState({ camera })
-    hoverAsked = true
+    hoverPending = true
   }
 
   const onKey = (e: KeyboardEvent) => {
@@ -326,22 +330,22 @@ export function takeInHand(desk: Desk): () => void {
       live.style.cursor = 'grab'
       return e.preventDefault()
     }
-    if (e.key === 'Escape' && (hand.drag.now !== 'idle' || nudge.active)) {
+    if (e.key === 'Escape' && (interaction.drag.now !== 'idle' || nudge.active)) {
       nudge.cancel()
-      feed({ is: 'cancel' })
+      dispatch({ is: 'cancel' })
       return e.preventDefault()
     }
-    if (hand.drag.now !== 'idle') return
+    if (interaction.drag.now !== 'idle') return
     if (e.key === 'Enter' && plan.getState().tool === 'place') {
-      putDownAtAim()
+      placeBoardAtAim()
       return e.preventDefault()
     }
     const by = NUDGE_BY_CHORD.get(chordOf(e))
     if (!by) return
     if (plan.getState().tool === 'place') {
       moveAim(page, by[0], by[1])
-      desk.askLive()
-    } else nudge.by(by[0], by[1])
+      planCanvas.requestLive()
+    } else nudge.move(by[0], by[1])
     e.preventDefault()
   }
 
@@ -351,14 +355,14 @@ export function takeInHand(desk: Desk): () => void {
       live.style.cursor = 'default'
     }
     if (e.key.startsWith('Arrow') && nudge.active) {
-      nudge.end()
-      settleWords()
+      nudge.commit()
+      announceSelection()
     }
   }
-  const settleWords = () => choose(page, view.getState().boards)
+  const announceSelection = () => choose(page, view.getState().boards)
   const onBlur = () => {
     spaceHeld = false
-    nudge.end()
+    nudge.commit()
   }
 
   const offs = [
@@ -373,26 +377,16 @@ export function takeInHand(desk: Desk): () => void {
     listen(live, 'keydown', onKey),
     listen(live, 'keyup', onKeyUp),
     listen(live, 'blur', onBlur),
-    // A middle press would start the browser's own scrolling.
+    // A middle click would start the browser's own scrolling.
     listen(live, 'mousedown', (e) => e.button === 1 && e.preventDefault()),
     listen(live, 'contextmenu', (e) => e.preventDefault()),
   ]
   return () => {
-    if (hand.drag.now !== 'idle') feed({ is: 'cancel' })
-    nudge.end()
-    desk.beforeLive = null
+    if (interaction.drag.now !== 'idle') dispatch({ is: 'cancel' })
+    nudge.commit()
+    planCanvas.beforeLive = null
     for (const off of offs) off()
   }
 }
 
-function listen<K extends keyof HTMLElementEventMap>(
-  on: HTMLElement,
-  type: K,
-  run: (e: HTMLElementEventMap[K]) => void,
-) {
-  on.addEventListener(type, run, { passive: false })
-  return () => on.removeEventListener(type, run)
-}
-
-export const runPlanAct = (id: string): void => planAct(id).run(page)
-export const canPlanAct = (id: string): boolean => planAct(id).when(page)
+export const runPlanAction = (id: string): void => findPlanAction(id).run(page)

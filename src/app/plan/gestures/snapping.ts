@@ -1,8 +1,8 @@
-// What the hand needs to know of the lamp: shapes to settle beside, the board to put down, a turn in words.
+// What the pointer gestures read from the lamp: shapes to snap to, the board to place, the text for a turn.
 import type { Board, Lamp } from '../../../lamp/schema.ts'
 import { plan } from '../../store/plan.ts'
 import { design } from '../../store/stores.ts'
-import { usualCurrentA } from '../model/marks.ts'
+import { mostCommonCurrentA } from '../model/marks.ts'
 import type { SnapOptions, SnapShape } from '../model/snap.ts'
 import { nearHalfTurn } from './drag.ts'
 
@@ -37,7 +37,7 @@ export const typeToPlace = (lamp: Lamp) =>
 export function newBoard(lamp: Lamp, xMm: number, yMm: number): Board {
   const type = typeToPlace(lamp)
   const emitter = lamp.emitterTypes.find((e) => e.id === type.emitter)
-  const currentA = usualCurrentA(lamp) ?? emitter?.ratedCurrentA ?? 1
+  const currentA = mostCommonCurrentA(lamp) ?? emitter?.ratedCurrentA ?? 1
   return { id: '', type: type.id, xMm, yMm, turnDeg: 0, currentA }
 }
 

@@ -1,9 +1,9 @@
-// A wheel turns or two fingers slide: browsers send the same event for both, so the shape of the numbers decides.
+// Browsers send the same event for a mouse wheel and for a two-finger scroll, so the deltas decide which it is.
 
 export interface WheelTurn {
   deltaX: number
   deltaY: number
-  /** 0 px, 1 lines, 2 pages. */
+  /** 0 pixels, 1 lines, 2 pages. */
   deltaMode: number
   ctrlKey: boolean
   shiftKey: boolean
@@ -14,7 +14,7 @@ export interface WheelMeaning {
   timeMs: number
 }
 
-/** One gesture keeps its meaning while its events come closer than this. */
+/** Events closer than this belong to one gesture and keep its meaning. */
 const SAME_GESTURE_MS = 180
 
 export function wheelMeaning(turn: WheelTurn, before: WheelMeaning | null): WheelMeaning {

@@ -1,4 +1,4 @@
-// The plan's camera: mm on the face (x right, y up) to px on the canvas (x right, y down), one scale, no turn.
+// The plan's camera: mm on the face (x right, y up) to px on the canvas (x right, y down), one scale, no rotation.
 
 import type { Face } from '../../../lamp/schema.ts'
 import { faceCornerMm } from '../../../layout/outline.ts'
@@ -11,10 +11,10 @@ export interface BoxMm {
   maxY: number
 }
 
-const LEAST_PX_PER_MM = 0.02
-const MOST_PX_PER_MM = 400
+const MIN_PX_PER_MM = 0.02
+const MAX_PX_PER_MM = 400
 
-const clampScale = (k: number) => Math.min(MOST_PX_PER_MM, Math.max(LEAST_PX_PER_MM, k))
+const clampScale = (k: number) => Math.min(MAX_PX_PER_MM, Math.max(MIN_PX_PER_MM, k))
 
 export const screenFromPlan = (c: PlanCamera, s: PlanSize, xMm: number, yMm: number): [number, number] => [
   s.widthPx / 2 + (xMm - c.centreXMm) * c.pxPerMm,
@@ -26,7 +26,7 @@ export const planFromScreen = (c: PlanCamera, s: PlanSize, xPx: number, yPx: num
   c.centreYMm - (yPx - s.heightPx / 2) / c.pxPerMm,
 ]
 
-/** The place under the pointer stays under it. */
+/** Zooms about a point of the canvas, which stays where it is. */
 export function zoomAt(c: PlanCamera, s: PlanSize, xPx: number, yPx: number, factor: number): PlanCamera {
   const [xMm, yMm] = planFromScreen(c, s, xPx, yPx)
   const pxPerMm = clampScale(c.pxPerMm * factor)
@@ -37,7 +37,7 @@ export function zoomAt(c: PlanCamera, s: PlanSize, xPx: number, yPx: number, fac
   }
 }
 
-/** The drawing follows the pointer by so many px. */
+/** Shifts the drawing by so many px. */
 export const panBy = (c: PlanCamera, dxPx: number, dyPx: number): PlanCamera => ({
   ...c,
   centreXMm: c.centreXMm - dxPx / c.pxPerMm,
@@ -62,7 +62,7 @@ export const centredOn = (c: PlanCamera, xMm: number, yMm: number): PlanCamera =
   centreYMm: yMm,
 })
 
-/** What of the face can be seen, widened by a share of the view on each side. */
+/** The visible part of the face, widened by a share of the view on each side. */
 export function seenBox(c: PlanCamera, s: PlanSize, widen = 0): BoxMm {
   const w = (s.widthPx / c.pxPerMm) * (0.5 + widen)
   const h = (s.heightPx / c.pxPerMm) * (0.5 + widen)
@@ -79,7 +79,7 @@ export const boxOf = (x0: number, y0: number, x1: number, y1: number): BoxMm => 
   maxY: Math.max(y0, y1),
 })
 
-/** The 1, 2 or 5 times a power of ten that is at least `leastMm`. */
+/** The smallest 1, 2 or 5 times a power of ten that is at least `leastMm`. */
 export function roundStep(leastMm: number): number {
   const power = 10 ** Math.floor(Math.log10(leastMm))
   for (const m of [1, 2, 5]) if (m * power >= leastMm * (1 - 1e-9)) return tidy(m * power)
@@ -91,7 +91,7 @@ export interface Tick {
   long: boolean
 }
 
-/** Ruler ticks between two mm: long and labelled ones at least `longPx` apart, five or four short steps between. */
+/** Ruler ticks of a range: long, labelled ticks at least `longPx` apart, with four or five short steps between. */
 export function rulerTicks(fromMm: number, toMm: number, pxPerMm: number, longPx = 56): Tick[] {
   const long = roundStep(longPx / pxPerMm)
   const lead = Math.round(long / 10 ** Math.floor(Math.log10(long) + 1e-9))

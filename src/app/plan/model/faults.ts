@@ -1,4 +1,4 @@
-// Layout faults in words: one line for all, one sentence each, a few words at the place.
+// Layout faults as text: one line for all of them, a sentence for each, a label at the place.
 
 import type { Lamp } from '../../../lamp/schema.ts'
 import type { LayoutFault, LayoutFaultKind } from '../../../layout/clearance.ts'
@@ -15,7 +15,7 @@ const LINE: Record<LayoutFaultKind, Words> = {
 }
 const ORDER = Object.keys(LINE) as LayoutFaultKind[]
 
-/** What can't be built, against what is merely closer than was asked for. */
+/** True for what can't be built; false for what is only closer than the clearance. */
 export const cannotBe = (f: LayoutFault): boolean =>
   f.kind === 'overlap' || f.kind === 'overhang' || f.kind === 'opticsOverlap' || (f.kind === 'keepOut' && f.gapMm < 0)
 
@@ -29,7 +29,7 @@ export function faultsLine(faults: readonly LayoutFault[]): string {
   return parts.join(', ')
 }
 
-/** In the order of the line, so that walking through them goes from worst to least. */
+/** Worst kinds first, as in the line. */
 export const orderedFaults = (faults: readonly LayoutFault[]): LayoutFault[] =>
   [...faults].sort((a, b) => ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind) || a.gapMm - b.gapMm)
 
@@ -59,7 +59,7 @@ export function faultSentence(lamp: Lamp, f: LayoutFault): string {
   }
 }
 
-/** At the place itself. */
+/** The label at the place itself. */
 export function faultTag(f: LayoutFault): string {
   switch (f.kind) {
     case 'overlap':

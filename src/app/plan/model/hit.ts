@@ -1,4 +1,4 @@
-// What lies under a point or inside a box of the plan.
+// Hit tests of the plan: what lies under a point or inside a box.
 
 import { lampFromBoard } from '../../../lamp/place.ts'
 import type { Board, BoardType, EmitterType, Lamp, OpticType } from '../../../lamp/schema.ts'
@@ -17,7 +17,7 @@ export function reachOf(outline: BoardType['outline']): number {
 const holds = (shape: Shape, xMm: number, yMm: number, slackMm: number): boolean =>
   gapBetween(shape, { core: [[xMm, yMm]], radiusMm: 0 }).gapMm <= slackMm
 
-/** The topmost board under a point: the last drawn. A near miss within `slackMm` counts when nothing is hit squarely. */
+/** The topmost board under a point. Without an exact hit, the nearest board within `slackMm`. */
 export function boardAt(lamp: Lamp, xMm: number, yMm: number, slackMm = 0): Board | null {
   const reach = new Map(lamp.boardTypes.map((t) => [t.id, reachOf(t.outline)]))
   let near: Board | null = null
@@ -139,7 +139,7 @@ const boxShape = (b: BoxMm): Shape =>
         radiusMm: 0,
       }
 
-/** What boards take up together. */
+/** Bounding box of the boards. */
 export function boardsBox(lamp: Lamp, boards: readonly Board[]): BoxMm | null {
   if (boards.length === 0) return null
   const box: BoxMm = { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity }

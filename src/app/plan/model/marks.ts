@@ -1,9 +1,9 @@
-// One mark for each optic type, so that a glance at the plan tells which emitter has which; and the currents that stand out.
+// One mark for each optic type, so that the plan shows which emitter has which; and the usual current.
 import type { EmitterType, Lamp, OpticType } from '../../../lamp/schema.ts'
 
 export const MARK_SHAPES = ['ring', 'core', 'bar', 'corner', 'slab', 'gem', 'cross', 'halves'] as const
 export type MarkShape = (typeof MARK_SHAPES)[number]
-/** Tones by name; the view gives them their colour. None of them is a hazard's. */
+/** Tones by name; the view gives them their colours. None is the colour of a hazard. */
 export const MARK_TONES = ['steel', 'lichen', 'heather', 'chalk', 'sand'] as const
 export type MarkTone = (typeof MARK_TONES)[number]
 
@@ -14,7 +14,7 @@ export interface OpticMark {
   tone: MarkTone
 }
 
-/** By place in the lamp's list of optics, so that a mark stays put while optics come and go on the boards. */
+/** Assigned by position in the lamp's list of optics, so that a mark stays the same while boards change. */
 export const opticMarks = (lamp: Pick<Lamp, 'opticTypes'>): OpticMark[] =>
   lamp.opticTypes.map((o, i) => ({
     id: o.id,
@@ -28,7 +28,7 @@ export interface LegendRow {
   emitters: number
 }
 
-/** Marks in use, with how many emitters carry each. Counted by board, since a thousand boards are counted at every edit. */
+/** Marks in use, each with its number of emitters. Counted by board, since every edit counts up to a thousand of them. */
 export function legend(lamp: Lamp): LegendRow[] {
   const sites = new Map(lamp.boardTypes.map((t) => [t.id, t.sites.length]))
   const count = new Map<string, number>()
@@ -44,12 +44,12 @@ export function legend(lamp: Lamp): LegendRow[] {
   })
 }
 
-/** True size of what stands on the face for an emitter: the optic's exit, or the package. */
+/** Diameter of an emitter's mark: the optic's exit, or the package. */
 export const markDiameterMm = (optic: OpticType, emitter: EmitterType): number =>
   optic.kind === 'bare' ? emitter.bodyMm : optic.exitDiameterMm
 
-/** The current most boards run at; null without boards. Of equals, the larger. */
-export function usualCurrentA(lamp: Pick<Lamp, 'boards'>): number | null {
+/** The current that most boards run at; of equals the larger; null without boards. */
+export function mostCommonCurrentA(lamp: Pick<Lamp, 'boards'>): number | null {
   const count = new Map<number, number>()
   for (const b of lamp.boards) count.set(b.currentA, (count.get(b.currentA) ?? 0) + 1)
   let best: number | null = null

@@ -1,5 +1,5 @@
-// Where a dragged board settles: lines and circles its centre may lie on, and the choice among them. Each carries its
-// reason in words, because a board that jumps without saying why is taken for a fault.
+// Snapping of a dragged board: lines and circles that its centre may lie on, and the choice among them. Each constraint carries its
+// reason, because a board that jumps for no stated reason looks like a bug.
 
 import type { BoardType } from '../../../lamp/schema.ts'
 import { outlineShape } from '../../../layout/outline.ts'
@@ -13,10 +13,10 @@ export interface SnapShape {
   outline: BoardType['outline']
 }
 
-export type SnapLaw =
+export type SnapConstraint =
   /** nx·x + ny·y = at */
-  | { law: 'line'; nx: number; ny: number; at: number; rank: number; why: string; from: string | null }
-  | { law: 'circle'; xMm: number; yMm: number; radiusMm: number; rank: number; why: string; from: string | null }
+  | { kind: 'line'; nx: number; ny: number; at: number; rank: number; why: string; from: string | null }
+  | { kind: 'circle'; xMm: number; yMm: number; radiusMm: number; rank: number; why: string; from: string | null }
 
 export interface SnapOptions {
   reachMm: number
@@ -29,45 +29,45 @@ export interface SnapOptions {
 export interface Snapped {
   xMm: number
   yMm: number
-  /** What holds it; for the guides and the words. */
-  laws: SnapLaw[]
+  /** The active constraints, for the guides and their text. */
+  constraints: SnapConstraint[]
 }
 
-/** Neighbours at clearance beat a shared row, that beats a ring, that beats the grid. */
+/** A neighbour at clearance has priority over a shared row, a row over a ring, a ring over the grid. */
 const RANK = { neighbour: 0, row: 1, ring: 1.5 }
 const SAME_DEG = 0.05
-/** So many of the nearest laws are tried in pairs. */
+/** Number of nearest constraints that are tried in pairs. */
 const TRIED = 14
 
-/** Where the centre of `moving`, wanted at its own place, settles among the others. */
+/** Snaps the centre of `moving`, which lies where the pointer put it. */
 export function snapBoard(moving: SnapShape, others: readonly SnapShape[], options: SnapOptions): Snapped {
-  const laws = lawsFor(moving, others, options)
-  return settle(moving.xMm, moving.yMm, laws, options.reachMm, options.gridMm)
+  const constraints = constraintsFor(moving, others, options)
+  return solveSnap(moving.xMm, moving.yMm, constraints, options.reachMm, options.gridMm)
 }
 
-export function settle(
+export function solveSnap(
   xMm: number,
   yMm: number,
-  laws: readonly SnapLaw[],
+  constraints: readonly SnapConstraint[],
   reachMm: number,
   gridMm: number | null,
 ): Snapped {
-  const near = laws
-    .map((law) => ({ law, off: offBy(law, xMm, yMm) }))
+  const near = constraints
+    .map((constraint) => ({ constraint, off: offBy(constraint, xMm, yMm) }))
     .filter((n) => n.off <= reachMm)
-    .sort((a, b) => a.law.rank - b.law.rank || a.off - b.off)
+    .sort((a, b) => a.constraint.rank - b.constraint.rank || a.off - b.off)
     .slice(0, TRIED)
-    .map((n) => n.law)
+    .map((n) => n.constraint)
   let best: Snapped | null = null
   let bestScore = Number.POSITIVE_INFINITY
-  const offer = (x: number, y: number, held: SnapLaw[]) => {
+  const offer = (x: number, y: number, active: SnapConstraint[]) => {
     const far = Math.hypot(x - xMm, y - yMm)
     if (!(far <= reachMm * 1.5)) return
-    // A place held by two laws is what the hand is after; a single one is free to slide.
-    const score = far / reachMm + Math.min(...held.map((l) => l.rank)) + (held.length > 1 ? 0 : 1.2)
+    // A point fixed by two constraints is preferred: with one, the board still slides.
+    const score = far / reachMm + Math.min(...active.map((l) => l.rank)) + (active.length > 1 ? 0 : 1.2)
     if (score < bestScore - 1e-9) {
       bestScore = score
-      best = { xMm: x, yMm: y, laws: held }
+      best = { xMm: x, yMm: y, constraints: active }
     }
   }
   for (const [i, a] of near.entries()) {
@@ -75,57 +75,59 @@ export function settle(
     offer(px, py, [a])
     for (const b of near.slice(i + 1)) for (const [x, y] of meetings(a, b)) offer(x, y, [a, b])
   }
-  return best ? onGridToo(best, gridMm) : onGrid(xMm, yMm, gridMm)
+  return best ? alsoOnGrid(best, gridMm) : onGrid(xMm, yMm, gridMm)
 }
 
 function onGrid(xMm: number, yMm: number, gridMm: number | null): Snapped {
-  if (!gridMm) return { xMm, yMm, laws: [] }
+  if (!gridMm) return { xMm, yMm, constraints: [] }
   const at = (v: number) => Math.round(v / gridMm) * gridMm
-  return { xMm: at(xMm), yMm: at(yMm), laws: [] }
+  return { xMm: at(xMm), yMm: at(yMm), constraints: [] }
 }
 
-/** A board held along x alone may still keep to the grid along y, and the other way round. */
-function onGridToo(s: Snapped, gridMm: number | null): Snapped {
-  const only = s.laws.length === 1 ? s.laws[0]! : null
-  if (!gridMm || only?.law !== 'line') return s
+/** A board constrained along x alone still snaps to the grid along y, and the other way round. */
+function alsoOnGrid(s: Snapped, gridMm: number | null): Snapped {
+  const only = s.constraints.length === 1 ? s.constraints[0]! : null
+  if (!gridMm || only?.kind !== 'line') return s
   const grid = onGrid(s.xMm, s.yMm, gridMm)
   if (Math.abs(only.ny) < 1e-9) return { ...s, yMm: grid.yMm }
   if (Math.abs(only.nx) < 1e-9) return { ...s, xMm: grid.xMm }
   return s
 }
 
-const offBy = (law: SnapLaw, x: number, y: number): number =>
-  law.law === 'line'
-    ? Math.abs(law.nx * x + law.ny * y - law.at)
-    : Math.abs(Math.hypot(x - law.xMm, y - law.yMm) - law.radiusMm)
+const offBy = (constraint: SnapConstraint, x: number, y: number): number =>
+  constraint.kind === 'line'
+    ? Math.abs(constraint.nx * x + constraint.ny * y - constraint.at)
+    : Math.abs(Math.hypot(x - constraint.xMm, y - constraint.yMm) - constraint.radiusMm)
 
-function foot(law: SnapLaw, x: number, y: number): [number, number] {
-  if (law.law === 'line') {
-    const d = law.nx * x + law.ny * y - law.at
-    return [x - d * law.nx, y - d * law.ny]
+function foot(constraint: SnapConstraint, x: number, y: number): [number, number] {
+  if (constraint.kind === 'line') {
+    const d = constraint.nx * x + constraint.ny * y - constraint.at
+    return [x - d * constraint.nx, y - d * constraint.ny]
   }
-  const [dx, dy] = [x - law.xMm, y - law.yMm]
+  const [dx, dy] = [x - constraint.xMm, y - constraint.yMm]
   const far = Math.hypot(dx, dy)
-  if (law.radiusMm === 0) return [law.xMm, law.yMm]
-  const k = far > 0 ? law.radiusMm / far : 0
-  return far > 0 ? [law.xMm + dx * k, law.yMm + dy * k] : [law.xMm + law.radiusMm, law.yMm]
+  if (constraint.radiusMm === 0) return [constraint.xMm, constraint.yMm]
+  const k = far > 0 ? constraint.radiusMm / far : 0
+  return far > 0
+    ? [constraint.xMm + dx * k, constraint.yMm + dy * k]
+    : [constraint.xMm + constraint.radiusMm, constraint.yMm]
 }
 
-function meetings(a: SnapLaw, b: SnapLaw): [number, number][] {
-  if (a.law === 'line' && b.law === 'line') {
+function meetings(a: SnapConstraint, b: SnapConstraint): [number, number][] {
+  if (a.kind === 'line' && b.kind === 'line') {
     const det = a.nx * b.ny - a.ny * b.nx
     if (Math.abs(det) < 1e-3) return []
     return [[(a.at * b.ny - b.at * a.ny) / det, (a.nx * b.at - b.nx * a.at) / det]]
   }
-  if (a.law === 'circle' && b.law === 'circle') {
+  if (a.kind === 'circle' && b.kind === 'circle') {
     const [dx, dy] = [b.xMm - a.xMm, b.yMm - a.yMm]
     const d = Math.hypot(dx, dy)
     if (d < 1e-9) return []
     const along = (d * d + a.radiusMm ** 2 - b.radiusMm ** 2) / (2 * d)
     return both(a.xMm + (along * dx) / d, a.yMm + (along * dy) / d, -dy / d, dx / d, a.radiusMm ** 2 - along ** 2)
   }
-  const line = a.law === 'line' ? a : (b as Extract<SnapLaw, { law: 'line' }>)
-  const circle = a.law === 'circle' ? a : (b as Extract<SnapLaw, { law: 'circle' }>)
+  const line = a.kind === 'line' ? a : (b as Extract<SnapConstraint, { kind: 'line' }>)
+  const circle = a.kind === 'circle' ? a : (b as Extract<SnapConstraint, { kind: 'circle' }>)
   const d = line.at - (line.nx * circle.xMm + line.ny * circle.yMm)
   const [mx, my] = [circle.xMm + d * line.nx, circle.yMm + d * line.ny]
   return both(mx, my, -line.ny, line.nx, circle.radiusMm ** 2 - d * d)
@@ -142,22 +144,23 @@ function both(mx: number, my: number, ux: number, uy: number, square: number): [
       ]
 }
 
-export function lawsFor(moving: SnapShape, others: readonly SnapShape[], o: SnapOptions): SnapLaw[] {
-  const laws: SnapLaw[] = []
+export function constraintsFor(moving: SnapShape, others: readonly SnapShape[], o: SnapOptions): SnapConstraint[] {
+  const constraints: SnapConstraint[] = []
   const own = reachOf(moving.outline)
   if (o.neighbours) {
     for (const other of others) {
       const far = Math.hypot(other.xMm - moving.xMm, other.yMm - moving.yMm)
-      if (far < own + reachOf(other.outline) + o.clearanceMm + 2 * o.reachMm) laws.push(...touching(moving, other, o))
+      if (far < own + reachOf(other.outline) + o.clearanceMm + 2 * o.reachMm)
+        constraints.push(...touching(moving, other, o))
     }
-    laws.push(...rows(moving, others, o.reachMm))
+    constraints.push(...rows(moving, others, o.reachMm))
   }
-  if (o.rings) laws.push(...rings(moving, others, o.reachMm))
-  return laws
+  if (o.rings) constraints.push(...rings(moving, others, o.reachMm))
+  return constraints
 }
 
 /** The nearest other board that shares a row, and the nearest that shares a column. */
-function rows(moving: SnapShape, others: readonly SnapShape[], reachMm: number): SnapLaw[] {
+function rows(moving: SnapShape, others: readonly SnapShape[], reachMm: number): SnapConstraint[] {
   const best = (axis: 'xMm' | 'yMm'): SnapShape | null => {
     let found: SnapShape | null = null
     let score = Number.POSITIVE_INFINITY
@@ -171,22 +174,23 @@ function rows(moving: SnapShape, others: readonly SnapShape[], reachMm: number):
   }
   const column = best('xMm')
   const row = best('yMm')
-  const laws: SnapLaw[] = []
+  const constraints: SnapConstraint[] = []
   const rank = RANK.row
   if (column) {
     const why = `in a column with ${column.id}`
-    laws.push({ law: 'line', nx: 1, ny: 0, at: column.xMm, rank, why, from: column.id })
+    constraints.push({ kind: 'line', nx: 1, ny: 0, at: column.xMm, rank, why, from: column.id })
   }
-  if (row) laws.push({ law: 'line', nx: 0, ny: 1, at: row.yMm, rank, why: `in a row with ${row.id}`, from: row.id })
-  return laws
+  if (row)
+    constraints.push({ kind: 'line', nx: 0, ny: 1, at: row.yMm, rank, why: `in a row with ${row.id}`, from: row.id })
+  return constraints
 }
 
 /** Rings about the lamp axis that already carry boards, and the axis itself. */
-function rings(moving: SnapShape, others: readonly SnapShape[], reachMm: number): SnapLaw[] {
+function rings(moving: SnapShape, others: readonly SnapShape[], reachMm: number): SnapConstraint[] {
   const r = Math.hypot(moving.xMm, moving.yMm)
-  const laws: SnapLaw[] = []
+  const constraints: SnapConstraint[] = []
   if (r <= reachMm)
-    laws.push({ law: 'circle', xMm: 0, yMm: 0, radiusMm: 0, rank: 0.4, why: 'on the lamp axis', from: null })
+    constraints.push({ kind: 'circle', xMm: 0, yMm: 0, radiusMm: 0, rank: 0.4, why: 'on the lamp axis', from: null })
   let best: number | null = null
   for (const b of others) {
     const ring = Math.hypot(b.xMm, b.yMm)
@@ -195,9 +199,9 @@ function rings(moving: SnapShape, others: readonly SnapShape[], reachMm: number)
   }
   if (best !== null) {
     const why = `on the ring of ${Math.round(best * 100) / 100} mm radius`
-    laws.push({ law: 'circle', xMm: 0, yMm: 0, radiusMm: best, rank: RANK.ring, why, from: null })
+    constraints.push({ kind: 'circle', xMm: 0, yMm: 0, radiusMm: best, rank: RANK.ring, why, from: null })
   }
-  return laws
+  return constraints
 }
 
 interface Flat {
@@ -206,7 +210,7 @@ interface Flat {
   halfWidth: number
 }
 
-function touching(moving: SnapShape, other: SnapShape, o: SnapOptions): SnapLaw[] {
+function touching(moving: SnapShape, other: SnapShape, o: SnapOptions): SnapConstraint[] {
   const why = `${mmText(o.clearanceMm)} from ${other.id}`
   const rank = RANK.neighbour
   const from = other.id
@@ -214,16 +218,16 @@ function touching(moving: SnapShape, other: SnapShape, o: SnapOptions): SnapLaw[
   const b = flatsOf(moving)
   if (!a && !b) {
     const radiusMm = reachOf(moving.outline) + reachOf(other.outline) + o.clearanceMm
-    return [{ law: 'circle', xMm: other.xMm, yMm: other.yMm, radiusMm, rank, why, from }]
+    return [{ kind: 'circle', xMm: other.xMm, yMm: other.yMm, radiusMm, rank, why, from }]
   }
-  const laws: SnapLaw[] = []
+  const constraints: SnapConstraint[] = []
   // Against a flat of the other board: outward normal n. Against a flat of the moving one: its normal reversed.
   const against = (deg: number, gap: number, halfWidth: number) => {
     const [nx, ny] = [Math.cos((deg * Math.PI) / 180), Math.sin((deg * Math.PI) / 180)]
     const [dx, dy] = [moving.xMm - other.xMm, moving.yMm - other.yMm]
     if (nx * dx + ny * dy <= 0 || Math.abs(nx * dy - ny * dx) > halfWidth) return
     const at = nx * other.xMm + ny * other.yMm + gap + o.clearanceMm
-    laws.push({ law: 'line', nx, ny, at, rank, why, from })
+    constraints.push({ kind: 'line', nx, ny, at, rank, why, from })
   }
   if (a && b) {
     for (const f of a)
@@ -232,7 +236,7 @@ function touching(moving: SnapShape, other: SnapShape, o: SnapOptions): SnapLaw[
           against(f.deg, f.half + g.half, f.halfWidth + g.halfWidth)
   } else if (a) for (const f of a) against(f.deg, f.half + reachOf(moving.outline), f.halfWidth)
   else if (b) for (const g of b) against(g.deg + 180, g.half + reachOf(other.outline), g.halfWidth)
-  return laws
+  return constraints
 }
 
 /** The straight sides of an outline: outward direction, distance from the board's origin, half length. Null when it is round. */

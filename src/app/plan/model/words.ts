@@ -1,4 +1,4 @@
-// What is chosen and where, in words: the plan's text alternative and what a screen reader is told.
+// The plan's selection as text: the drawing's text alternative and the announcements.
 import type { Board, Lamp } from '../../../lamp/schema.ts'
 import { middleOf } from '../../common/boardEdits.ts'
 import { readEmitterKey } from '../../common/selection.ts'
@@ -43,7 +43,7 @@ export function choiceText(lamp: Lamp, boards: readonly string[], emitters: read
   return `${chosen.length} boards are chosen, their middle at ${placeText(x, y)}`
 }
 
-/** Place, turn, current and optic of what is chosen, each in a word or two; empty when nothing is. */
+/** Place, turn, current and optic of the selection, each in a word or two; empty without a selection. */
 export function chosenFacts(lamp: Lamp, boards: readonly string[], emitters: readonly string[]): string[] {
   const keys = emitters.map(readEmitterKey)
   const wanted = new Set(keys.length > 0 ? keys.map((k) => k.boardId) : boards)
@@ -70,7 +70,7 @@ export function chosenFacts(lamp: Lamp, boards: readonly string[], emitters: rea
 
 const opticOf = (lamp: Lamp, b: Board, siteIndex: number) => b.siteOptics?.[siteIndex] ?? b.optic ?? lamp.optic
 
-/** The whole drawing as a sentence or two. */
+/** The whole drawing in a sentence or two. */
 export function planText(lamp: Lamp, faultsText: string): string {
   const { face } = lamp
   const emitters = new Map(lamp.boardTypes.map((t) => [t.id, t.sites.length]))

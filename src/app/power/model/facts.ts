@@ -1,4 +1,4 @@
-// What a mode comes to, as rows of words: what limits first, and when.
+// The results of a mode as rows of text: what limits it first, and when.
 import type { LimitKind, ModeRun } from '../../../electrothermal/result.ts'
 import { THIN, toDigits } from '../../common/format.ts'
 import { momentWords } from '../../common/timeScale.ts'
@@ -18,7 +18,7 @@ export const isEndless = (kind: LimitKind): boolean => kind === 'steady' || kind
 export interface Fact {
   name: string
   value: string
-  /** How it is meant. */
+  /** Definition of the value. */
   how?: string
 }
 

@@ -1,9 +1,9 @@
-// Geometry of a mode's curves over time, the plate's film at a moment, and the account of its energy: pure.
+// Geometry of a mode's curves over time, and its energy balance.
 import { scaleLinear } from 'd3-scale'
 import { line } from 'd3-shape'
 import type { EnergyAccount, ModeRun } from '../../../electrothermal/result.ts'
 import { THIN, toDigits } from '../../common/format.ts'
-import { placeOf } from '../../common/plateFilm.ts'
+import { fractionalIndex } from '../../common/plateFilm.ts'
 import type { TimeScale } from '../../common/timeScale.ts'
 
 export interface CurvePlot {
@@ -12,7 +12,7 @@ export interface CurvePlot {
   yTicks: number[]
 }
 
-/** Several curves with one scale; `zero`: the scale begins at nothing. */
+/** Several curves on one scale; `zero`: the scale starts at zero. */
 export function plotCurves(
   tS: ArrayLike<number>,
   curves: readonly ArrayLike<number>[],
@@ -43,7 +43,7 @@ export function plotCurves(
 }
 
 export function onCurve(tS: ArrayLike<number>, y: ArrayLike<number>, at: number): number {
-  const [i, part] = placeOf(tS, at)
+  const [i, part] = fractionalIndex(tS, at)
   return y[i]! + part * ((y[i + 1] ?? y[i]!) - y[i]!)
 }
 
@@ -60,11 +60,11 @@ const LINES: readonly [keyof EnergyAccount, string][] = [
 export interface EnergyLine {
   name: string
   joule: number
-  /** Of what went in. */
+  /** Share of the input. */
   share: number
 }
 
-/** What went in until a moment, and where it is; lines of nothing are left out. */
+/** The energy put in until a moment and where it went; empty lines are left out. */
 export function energyAt({ curves, energy }: Pick<ModeRun, 'curves' | 'energy'>, at: number) {
   const of = (key: keyof EnergyAccount) => onCurve(curves.tS, energy[key], at)
   const inJ = of('inJ')
@@ -76,6 +76,6 @@ export function energyAt({ curves, energy }: Pick<ModeRun, 'curves' | 'energy'>,
   return { inJ, lines }
 }
 
-/** In Wh where the whole is much: parts of one account stand in one unit. */
+/** In Wh where the total is large: all lines of a balance use the same unit. */
 export const energyWords = (joule: number, wholeJ = joule): string =>
   wholeJ < 3600 ? `${toDigits(joule, 3)}${THIN}J` : `${toDigits(joule / 3600, 3)}${THIN}Wh`

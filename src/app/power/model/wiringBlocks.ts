@@ -1,4 +1,4 @@
-// Channels that are wired alike, gathered for the picture of the wiring.
+// Groups channels that are wired alike, for the wiring diagram.
 import type { WireRun } from '../../../electrothermal/result.ts'
 
 export interface ChannelRow {
@@ -9,7 +9,7 @@ export interface ChannelRow {
   out: WireRun | null
 }
 
-/** In the order of the schedule; a channel of several boards stands for itself. */
+/** In the order of the wiring table; a channel of several boards has a row of its own. */
 export function alikeChannels(wiring: readonly WireRun[]): ChannelRow[] {
   const rows = new Map<string, ChannelRow>()
   for (const into of wiring) {

@@ -1,18 +1,18 @@
 import { panned, zoomedAbout } from '../model/frame.ts'
-import { cameraNow, cameraOnOutlines, sizeOf } from '../mount.ts'
+import { cameraOnOutlines, currentCamera, sizeOf } from '../mount.ts'
 import { section } from '../state.ts'
 
-/** Wheel zooms about the pointer, dragging the sheet moves it; plus, minus, 0 (the lamp), 9 (the outlines) and arrows do the same by keys. */
-export function moveCamera(box: HTMLElement): () => void {
+/** The wheel zooms about the pointer and a drag pans. Keys: plus, minus, 0 (fit the lamp), 9 (fit the outlines), arrows (pan). */
+export function attachCameraGestures(box: HTMLElement): () => void {
   const at = (e: MouseEvent): [number, number] => {
     const rect = box.getBoundingClientRect()
     return [e.clientX - rect.left, e.clientY - rect.top]
   }
   const zoom = (x: number, y: number, factor: number) => {
     const size = sizeOf(box)
-    section.setState({ camera: zoomedAbout(cameraNow(size), size, x, y, factor) })
+    section.setState({ camera: zoomedAbout(currentCamera(size), size, x, y, factor) })
   }
-  const shift = (dx: number, dy: number) => section.setState({ camera: panned(cameraNow(sizeOf(box)), dx, dy) })
+  const shift = (dx: number, dy: number) => section.setState({ camera: panned(currentCamera(sizeOf(box)), dx, dy) })
   const wheel = (e: WheelEvent) => {
     e.preventDefault()
     if (section.getState().holding) return
@@ -37,7 +37,7 @@ export function moveCamera(box: HTMLElement): () => void {
     if (e.target !== box || e.ctrlKey || e.metaKey || e.altKey) return
     const { width, height } = sizeOf(box)
     const step = e.shiftKey ? 120 : 40
-    const acts = new Map<string, () => void>([
+    const actions = new Map<string, () => void>([
       ['+', () => zoom(width / 2, height / 2, 1.25)],
       ['=', () => zoom(width / 2, height / 2, 1.25)],
       ['-', () => zoom(width / 2, height / 2, 0.8)],
@@ -48,10 +48,10 @@ export function moveCamera(box: HTMLElement): () => void {
       ['ArrowUp', () => shift(0, step)],
       ['ArrowDown', () => shift(0, -step)],
     ])
-    const act = acts.get(e.key)
-    if (!act) return
+    const action = actions.get(e.key)
+    if (!action) return
     e.preventDefault()
-    act()
+    action()
   }
   box.addEventListener('wheel', wheel, { passive: false })
   box.addEventListener('pointerdown', down)

@@ -1,4 +1,4 @@
-// Where millimetres of the section land on the screen: one scale both ways, z to the right, r upwards.
+// Maps millimetres of the section to the screen: one scale for both axes, z to the right, r upwards.
 import type { Extent } from '../../common/extent.ts'
 import { niceBelow } from '../../common/niceSteps.ts'
 
@@ -35,7 +35,7 @@ export const yOfR = (c: Camera, size: SizePx, rMm: number) => size.height / 2 - 
 export const zOfX = (c: Camera, size: SizePx, xPx: number) => c.midZMm + (xPx - size.width / 2) / c.pxPerMm
 export const rOfY = (c: Camera, size: SizePx, yPx: number) => c.midRMm - (yPx - size.height / 2) / c.pxPerMm
 
-/** The millimetre under the pointer stays under the pointer. */
+/** Zooms about a point of the canvas, which stays where it is. */
 export function zoomedAbout(c: Camera, size: SizePx, xPx: number, yPx: number, factor: number): Camera {
   const pxPerMm = Math.min(400, Math.max(0.005, c.pxPerMm * factor))
   const z = zOfX(c, size, xPx)

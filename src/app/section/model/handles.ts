@@ -1,4 +1,4 @@
-// The handles of the section: what each may be dragged to, and the lamp that follows. A lamp out of here is always valid.
+// The handles of the section: the range of each, and the lamp for a value. The lamp is always valid.
 import { LIMITS } from '../../../lamp/limits.ts'
 import { lensSpan } from '../../../lamp/read.ts'
 import type { Lamp, Lens } from '../../../lamp/schema.ts'
@@ -21,8 +21,8 @@ export interface Handle {
   rMm: number
 }
 
-/** No end of the tunnel comes nearer to the other than this. */
-const LEAST_TUNNEL_MM = 1
+/** Minimum length of the tunnel. */
+const MIN_TUNNEL_MM = 1
 
 export function handlesOf(lamp: Lamp): Handle[] {
   const { tunnel, lens } = lamp
@@ -37,7 +37,7 @@ export function handlesOf(lamp: Lamp): Handle[] {
         along: 'z',
         valueMm: tunnel.zInMm,
         minMm: 0,
-        maxMm: Math.max(tunnel.zInMm, tunnel.zOutMm - LEAST_TUNNEL_MM),
+        maxMm: Math.max(tunnel.zInMm, tunnel.zOutMm - MIN_TUNNEL_MM),
         zMm: tunnel.zInMm,
         rMm: -tunnel.inMm / 2,
       },
@@ -58,7 +58,7 @@ export function handlesOf(lamp: Lamp): Handle[] {
         edit: 'Move the tunnel outlet',
         along: 'z',
         valueMm: tunnel.zOutMm,
-        minMm: Math.min(tunnel.zOutMm, tunnel.zInMm + LEAST_TUNNEL_MM),
+        minMm: Math.min(tunnel.zOutMm, tunnel.zInMm + MIN_TUNNEL_MM),
         maxMm: Math.max(tunnel.zOutMm, Math.min(LIMITS.lengthMm, ceiling)),
         zMm: tunnel.zOutMm,
         rMm: -tunnel.outMm / 2,
@@ -119,7 +119,7 @@ export function widestLensMm(lens: Lens): number {
   return Math.max(1, Math.min(LIMITS.lensMm, Math.floor(widest * 10 - 1e-6) / 10 - 0.1))
 }
 
-/** Whole millimetres, or tenths when asked for. */
+/** Whole millimetres, or tenths when `fine`. */
 export const snapped = (mm: number, fine: boolean) => (fine ? Math.round(mm * 10) / 10 : Math.round(mm))
 
 export const clamped = (handle: Handle, mm: number) =>

@@ -1,4 +1,4 @@
-// Heat along the cut, read off the irradiance maps: for each part a row of means near the plane, in kW/m².
+// Irradiance along the section, from the maps: for each part a row of means near the plane, in kW/m².
 import type { GridMap } from '../../../run/figure.ts'
 import type { Cut } from '../../common/cut.ts'
 import { niceAbove } from '../../common/niceSteps.ts'
@@ -9,7 +9,7 @@ export interface Strip {
   kWm2: Float32Array
 }
 
-/** Means over a band about the axis; flat parts (lens, face), along r. The band is a tenth of the part. */
+/** For flat parts (lens, face): means along r over a band about the axis, a tenth of the part wide. */
 export function flatStrip(map: GridMap, cut: Cut): Strip {
   const upright = cut === 'upright'
   const along = upright ? map.rows : map.columns
@@ -30,7 +30,7 @@ export function flatStrip(map: GridMap, cut: Cut): Strip {
 /** Half angle of the sector that a wall strip averages over. */
 export const WALL_SECTOR_DEG = 15
 
-/** The wall along z where the plane meets it above and below the axis. */
+/** For the wall: means along z where the plane meets it, above and below the axis. */
 export function wallStrips(map: GridMap, cut: Cut): { above: Strip; below: Strip } {
   const above = cut === 'upright' ? 90 : 0
   return { above: wallStrip(map, above), below: wallStrip(map, above + 180) }
@@ -52,7 +52,7 @@ function wallStrip(map: GridMap, azimuthDeg: number): Strip {
   return { fromMm: map.fromY, toMm: map.toY, kWm2 }
 }
 
-/** Upper end of one scale for all strips. */
+/** Upper end of the common scale of all strips. */
 export function heatTop(strips: readonly (Strip | null)[]): number {
   let top = 0
   for (const s of strips) if (s) for (const v of s.kWm2) if (v > top) top = v

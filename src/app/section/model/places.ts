@@ -1,10 +1,10 @@
-// Where a finding points, on the section.
+// Where a finding's place lies on the section.
 import type { Place } from '../../../checks/finding.ts'
 import { lampFromBoard } from '../../../lamp/place.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
 import { axesOf, type Cut } from '../../common/cut.ts'
 
-/** Middle of the place (z, r) and the radius of a ring about it, mm; null when the section can't show it. */
+/** Centre (z, r) of the place and radius of a ring about it, mm; null when the section can't show it. */
 export function ringOfPlace(lamp: Lamp, place: Place, cut: Cut): { zMm: number; rMm: number; ringMm: number } | null {
   const { r } = axesOf(cut)
   if (place.kind === 'point') {

@@ -1,4 +1,4 @@
-// Dimension lines of the section and the places of its callouts, before anything is drawn.
+// Layout of the section's dimension lines and callouts.
 import { lensSpan } from '../../../lamp/read.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
 import { lengthText } from '../../common/lengthText.ts'
@@ -10,7 +10,7 @@ export interface SizeAlong {
   /** 0: nearest to the lamp. */
   level: number
   text: string
-  /** Where the words go when they don't fit between the arrows. */
+  /** Side of the label when it doesn't fit between the arrows. */
   outside: 'left' | 'right'
 }
 export interface SizeAcross {
@@ -20,7 +20,7 @@ export interface SizeAcross {
   side: 'left' | 'right'
   level: number
   text: string
-  /** When there is no room for all of it. */
+  /** Short form, where there is little room. */
   short: string
 }
 
@@ -96,7 +96,7 @@ export interface CalloutPlace {
   row: number
 }
 
-/** Each words' box as near above its point as the rows allow; boxes never overlap while there is room for them. */
+/** Places each label as near above its point as the rows allow; labels don't overlap while there is room for them. */
 export function placeCallouts(items: readonly Callout[], fromPx: number, toPx: number, rows: number): CalloutPlace[] {
   const gap = 10
   const order = items.map((_, i) => i).sort((a, b) => items[a]!.xPx - items[b]!.xPx || a - b)

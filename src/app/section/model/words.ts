@@ -1,4 +1,4 @@
-// Numbers and sentences of the section: millimetres, ± at 95 %, and the lamp told in words.
+// Labels of the section's hot spots.
 
 import type { HotSpot } from '../../../run/figure.ts'
 import { distanceText, withError } from '../../common/lengthText.ts'
@@ -9,5 +9,5 @@ export const SPOTS = Object.keys(SPOT_NAMES) as SpotName[]
 
 export const spotText = (name: SpotName, spot: HotSpot) => `${SPOT_NAMES[name]} ${withError(spot.kWm2, spot.se)} kW/m²`
 
-/** How far in front of the lamp's foremost part, for a spot that lies beyond the drawing. */
+/** Distance in front of the lamp's foremost part, for a spot outside the drawing. */
 export const beyondText = (spot: HotSpot, frontZMm: number) => `${distanceText(spot.zMm - frontZMm)} from the lamp`

@@ -1,5 +1,5 @@
-// The ledger as a drawing: light comes in at the top as a band of full width; every loss peels off to the right where
-// light meets it; what is left leaves at the foot, parted by where it goes. Widths are true to the shares.
+// The ledger as a flow (Sankey) diagram: light enters at the top as a band of full width; every loss branches off to the right where light
+// meets it; the rest leaves at the bottom, split by direction. Widths are proportional to the shares.
 import type { Figure } from '../../../run/figure.ts'
 
 export interface LedgerLine {
@@ -10,7 +10,7 @@ export interface LedgerLine {
   w: number
 }
 
-/** In the order light meets them; a line not named here comes after those that are. */
+/** In the order in which light meets the losses; lines not named here come last. */
 const ORDER = [
   'opticLoss',
   'blocked',
@@ -30,8 +30,8 @@ const ORDER = [
 
 export const isDelivered = (line: string): boolean => line.startsWith('delivered')
 
-/** Below this share a loss is in the table only: it would be thinner than a hair. */
-export const LEAST_DRAWN = 5e-5
+/** Below this share a loss is too thin to draw and appears in the table only. */
+export const MIN_DRAWN = 5e-5
 
 export function inOrder(ledger: readonly LedgerLine[]): { losses: LedgerLine[]; delivered: LedgerLine[] } {
   const place = (l: LedgerLine) => {
@@ -65,7 +65,7 @@ export const FLOW = { head: 26, row: 21, pad: 6, exit: 30, foot: 8 } as const
 
 export function layFlow(ledger: readonly LedgerLine[], trunkPx: number): Flow {
   const { losses, delivered } = inOrder(ledger)
-  const drawn = (l: LedgerLine) => l.share.value >= LEAST_DRAWN
+  const drawn = (l: LedgerLine) => l.share.value >= MIN_DRAWN
   const branches: FlowBranch[] = []
   let right = trunkPx
   let y: number = FLOW.head
@@ -79,17 +79,17 @@ export function layFlow(ledger: readonly LedgerLine[], trunkPx: number): Flow {
   for (const line of losses.filter(drawn)) lay(line, false)
   y += FLOW.exit
   const exitY = y - FLOW.exit / 2
-  // From the right: the outermost light first, so that the beam itself is the last and longest strand.
+  // From the right, the outermost light first, so that the beam itself is the last and longest strand.
   for (const line of delivered.filter(drawn).reverse()) lay(line, true)
   return { branches, exitY, heightPx: y + FLOW.foot }
 }
 
 const BEND = 4
 
-/** Where a loss leaves the trunk: its strand is light down to here. */
+/** y at which a loss leaves the trunk. */
 export const leavesAt = (b: FlowBranch): number => b.y - b.width / 2 - BEND
 
-/** A loss from there: a quarter turn to the right, and out to `toX`. */
+/** Path of a loss from there: a quarter turn to the right, then out to `toX`. */
 export function lossPath(b: FlowBranch, toX: number): string {
   const y = leavesAt(b)
   const outer = b.width + BEND

@@ -1,4 +1,4 @@
-// Geometry of the intensity profile: mirrored about the axis, linear or logarithmic, ± as a band.
+// Geometry of the intensity profile: mirrored about the axis, linear or logarithmic, with ± as a band.
 import { scaleLinear, scaleLog } from 'd3-scale'
 import { area, line } from 'd3-shape'
 import { T95 } from '../../../num/stats.ts'
@@ -67,7 +67,7 @@ interface Point {
   se: number
 }
 
-/** The profile from -half to half, its ends cut at the edge by interpolation. */
+/** The profile from -half to half, with interpolated end points. */
 export function mirrored(profile: ProfileInput, halfDeg: number): Point[] {
   const right: Point[] = []
   for (let i = 0; i < profile.thetaDeg.length; i++) {
@@ -81,7 +81,7 @@ export function mirrored(profile: ProfileInput, halfDeg: number): Point[] {
   return [...left.reverse(), ...right]
 }
 
-/** Value and standard error at an angle from the axis, straight between the points. */
+/** Value and standard error at an angle from the axis, by linear interpolation. */
 export function readProfile(profile: ProfileInput, thetaDeg: number): { cd: number; se: number } {
   const n = profile.thetaDeg.length
   const at = Math.abs(thetaDeg)
@@ -100,7 +100,7 @@ function decades(from: number, to: number): number[] {
   return ticks
 }
 
-/** Largest over smallest angle by direction, less one; 0 for a round beam. */
+/** Largest over smallest angle by direction, minus one; 0 for a round beam. */
 export function outOfRound(byDirection: readonly { beamDeg: number }[]): number {
   if (byDirection.length === 0) return 0
   const all = byDirection.map((d) => d.beamDeg)
@@ -114,7 +114,7 @@ export function extremes<T extends { beamDeg: number }>(byDirection: readonly T[
   return [sorted[sorted.length - 1]!, sorted[0]!]
 }
 
-/** Half and tenth points as marks on the curve; the level is a share of the peak. */
+/** Marks on the curve at half and a tenth of the peak; the level is a share of the peak. */
 export function marks(beam: Figure | undefined, field: Figure | undefined, halfDeg: number) {
   return [
     { share: 0.5, word: 'half', figure: beam },

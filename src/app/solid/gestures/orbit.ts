@@ -1,14 +1,14 @@
-// Turning the lamp with pointer, wheel and keys.
+// Orbits the camera with pointer, wheel and keys.
 
 import { design } from '../../store/stores.ts'
 import { homeOrbit, nearer, type Orbit, slid, turned } from '../model/orbit.ts'
 import { solid } from '../state.ts'
 
-export const orbitNow = (stage: { clientWidth: number; clientHeight: number }): Orbit =>
+export const currentOrbit = (stage: { clientWidth: number; clientHeight: number }): Orbit =>
   solid.getState().orbit ?? homeOrbit(design.lamp(), stage.clientWidth / Math.max(1, stage.clientHeight))
 
-export function handOnOrbit(stage: HTMLElement): () => void {
-  const change = (by: (o: Orbit) => Orbit) => solid.setState({ orbit: by(orbitNow(stage)) })
+export function attachOrbitGestures(stage: HTMLElement): () => void {
+  const change = (by: (o: Orbit) => Orbit) => solid.setState({ orbit: by(currentOrbit(stage)) })
   let last: { x: number; y: number } | null = null
   const down = (e: PointerEvent) => {
     if (e.button > 2) return
@@ -35,7 +35,7 @@ export function handOnOrbit(stage: HTMLElement): () => void {
   const key = (e: KeyboardEvent) => {
     if (e.target !== stage || e.ctrlKey || e.metaKey || e.altKey) return
     const s = e.shiftKey
-    const acts = new Map<string, (o: Orbit) => Orbit>([
+    const actions = new Map<string, (o: Orbit) => Orbit>([
       ['ArrowLeft', (o) => (s ? slid(o, 0.04, 0) : turned(o, -6, 0))],
       ['ArrowRight', (o) => (s ? slid(o, -0.04, 0) : turned(o, 6, 0))],
       ['ArrowUp', (o) => (s ? slid(o, 0, -0.04) : turned(o, 0, 5))],
@@ -44,8 +44,8 @@ export function handOnOrbit(stage: HTMLElement): () => void {
       ['=', (o) => nearer(o, 1.15)],
       ['-', (o) => nearer(o, 1 / 1.15)],
     ])
-    const act = acts.get(e.key)
-    if (act) change(act)
+    const action = actions.get(e.key)
+    if (action) change(action)
     else if (e.key === '0') solid.setState({ orbit: null })
     else return
     e.preventDefault()

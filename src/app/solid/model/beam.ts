@@ -1,5 +1,5 @@
-// The beam as light in air: how much light crosses each point before the lamp, from the traced profile alone. The lamp's
-// mouth is taken as a disc that sends the profile from every point alike (true for the whole, not for each spot of it).
+// Fluence of the beam in front of the lamp, from the traced profile alone. The exit aperture is modelled as a disc whose every point emits
+// the same profile (true of the whole, not of each point).
 
 import { placeEmitters } from '../../../lamp/place.ts'
 import { lensSpan } from '../../../lamp/read.ts'
@@ -22,7 +22,7 @@ interface ProfileLike {
   cd: ArrayLike<number>
 }
 
-/** Where light leaves the lamp, and how wide. */
+/** Position and radius of the exit aperture. */
 export function mouthOf(lamp: Lamp): { zMm: number; radiusMm: number } {
   if (lamp.lens) return { zMm: lensSpan(lamp.lens)[1], radiusMm: lamp.lens.diameterMm / 2 }
   if (lamp.tunnel) return { zMm: lamp.tunnel.zOutMm, radiusMm: lamp.tunnel.outMm / 2 }
@@ -36,7 +36,7 @@ export function mouthOf(lamp: Lamp): { zMm: number; radiusMm: number } {
   return { zMm, radiusMm }
 }
 
-/** Cone that holds `share` of the flux of the forward half space, degrees from the axis. */
+/** Half angle, degrees, of the cone that contains `share` of the flux of the forward half space. */
 export function fluxConeDeg(profile: ProfileLike, share: number): number {
   const steps = 900
   const sums = new Float64Array(steps + 1)
@@ -59,7 +59,7 @@ export function fluenceAt(profile: ProfileLike, mouthMm: number, rMm: number, sM
   const to = Math.min((75 * Math.PI) / 180, Math.atan2(mouthMm + rMm, sMm))
   let sum = 0
   for (let i = 0; i < steps; i++) {
-    // Inside the disc's shadow the axis counts, where narrow beams live: finer there.
+    // Within the disc's projection small angles dominate: finer steps there.
     const u = (i + 0.5) / steps
     const theta = from + (to - from) * (from > 0 ? u : u * u)
     const tan = Math.tan(theta)

@@ -1,4 +1,4 @@
-// Plain meshes and lines of the solid view, mm, lamp frame. three only uploads them.
+// Meshes and lines of the solid view as plain arrays, mm, in the lamp's frame; three only uploads them.
 import type { Lens, Tunnel } from '../../../lamp/schema.ts'
 import { flatsPolygon } from '../../../layout/outline.ts'
 import { FATE_GROUPS, type FateGroup, groupOfFate } from '../../common/fates.ts'
@@ -35,7 +35,7 @@ export function tunnelMesh(t: Tunnel): Mesh {
   return { position, index }
 }
 
-/** Rims, and the edges between flats (a few straight lines for a round wall). */
+/** Rims and edges between flats; for a round wall a few straight lines. */
 export function tunnelEdges(t: Tunnel): Float32Array {
   const inlet = ringPoints(t.sides, t.inMm)
   const outlet = ringPoints(t.sides, t.outMm)
@@ -51,7 +51,7 @@ export function tunnelEdges(t: Tunnel): Float32Array {
   return Float32Array.from(out)
 }
 
-/** Half of the lens's meridian section, (z, r), to be turned about the axis; grooves are too fine for this view. */
+/** Half of the lens's meridian section, (z, r), for a surface of revolution; grooves are too fine for this view. */
 export function lensMeridian(lens: Lens): Point[] {
   const rim = lens.diameterMm / 2
   if (lens.kind === 'solid') return solidOutline(lens, 32)
@@ -69,7 +69,7 @@ export function lensMeridian(lens: Lens): Point[] {
   ]
 }
 
-/** Rings on the groove side: a hint of grooves, about one line in so many that some twenty remain. */
+/** Rings on the groove side: about twenty of the grooves, as a hint. */
 export function grooveRings(lens: Lens): { zMm: number; rMm: number }[] {
   if (lens.kind !== 'fresnel') return []
   const { valleyMm } = fresnelPlanes(lens)
@@ -105,7 +105,7 @@ export function pathSegments(
   return { position, colour }
 }
 
-/** three takes vertex colours as linear light: IEC 61966-2-1 undone. */
+/** three expects linear vertex colours: the inverse curve of IEC 61966-2-1. */
 const rgbOf = (hex: string): [number, number, number] => [channel(hex, 1), channel(hex, 3), channel(hex, 5)]
 
 function channel(hex: string, at: number): number {

@@ -1,9 +1,9 @@
-// The eye of the solid view: it circles a point of the lamp. y is up; the orbit never tips over.
+// Orbit camera of the solid view about a point of the lamp. y is up; the elevation is limited, so that the camera never turns over.
 import type { Lamp } from '../../../lamp/schema.ts'
 import { extentOf } from '../../common/extent.ts'
 
 export interface Orbit {
-  /** About the upright through the point looked at; 0 looks at the face from the target's side. */
+  /** About the vertical through the orbit's centre; 0 looks at the face from the target's side. */
   azimuthDeg: number
   elevationDeg: number
   distanceMm: number
@@ -12,7 +12,7 @@ export interface Orbit {
 
 export const FIELD_OF_VIEW_DEG = 32
 
-/** From the front and a little above, light going to the right, all of it in sight. */
+/** From the front and a little above, light going to the right, the whole lamp in view. */
 export function homeOrbit(lamp: Lamp, aspect: number): Orbit {
   const { zFromMm, zToMm: drawnMm, rMm } = extentOf(lamp)
   const zToMm = drawnMm + 0.16 * (drawnMm - zFromMm)
@@ -40,7 +40,7 @@ export const nearer = (o: Orbit, factor: number): Orbit => ({
   distanceMm: Math.min(60_000, Math.max(20, o.distanceMm / factor)),
 })
 
-/** Moves the point looked at across the line of sight, by shares of the picture's height. */
+/** Pans: moves the centre across the line of sight, in shares of the picture's height. */
 export function slid(o: Orbit, right: number, up: number): Orbit {
   const az = (o.azimuthDeg * Math.PI) / 180
   const el = (o.elevationDeg * Math.PI) / 180

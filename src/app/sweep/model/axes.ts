@@ -1,31 +1,31 @@
-// Which numbers a sweep of a lamp begins with, over which range, and whether a lamp is still the one that was swept.
+// Default parameters and ranges of a sweep, and whether a lamp is still the one that was swept.
 
 import type { ParameterUnit } from '../../../job/sweep/labels.ts'
 import { type Parameter, parametersOf } from '../../../job/sweep/parameters.ts'
 import { evenly, type SweepAxes, valueFault, withValues } from '../../../job/sweep/plan.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
 import type { RangeChoice } from '../../common/rangeChoice.ts'
-import { changedWords } from '../../common/sameLight.ts'
-import { showNumber, tidy, unitLabel } from '../../common/units.ts'
+import { changedNames } from '../../common/sameLight.ts'
+import { formatNumber, tidy, unitLabel } from '../../common/units.ts'
 
-/** Eleven points make a curve; seven by seven a map that is there within seconds. */
+/** Eleven points make a curve; seven by seven a map within seconds. */
 export const CURVE_COUNT = 11
 export const MAP_COUNT = 7
-export const MOST_COUNT = 15
-/** Of one number alone. */
-export const MOST_ALONE = 41
+export const MAX_COUNT = 15
+/** Most steps of a single parameter. */
+export const MAX_ALONE = 41
 
-/** Of a lamp on the screen: single boards only where they are chosen. */
+/** The parameters offered on screen: those of single boards only where the boards are selected. */
 export const choicesOf = (lamp: Lamp, boards: readonly string[]): Parameter[] =>
   parametersOf(lamp).filter((p) => !p.single || boards.some((id) => p.path.startsWith(`boards.${id}.`)))
 
-/** About a tenth either side of where the lamp stands (more of angles and currents), in round steps, the lamp itself in the middle. */
+/** About a tenth to either side of the lamp's own value (more for angles and currents), in round steps, the lamp in the middle. */
 export function rangeAbout(p: Parameter, count: number): RangeChoice {
   const at = p.value ?? p.min
   const n = count % 2 === 0 ? count + 1 : count
   const half = at === 0 ? (FROM_ZERO[p.unit] ?? 0.2) : Math.abs(at) * (p.unit === 'deg' || p.unit === 'A' ? 0.4 : 0.1)
   const step = p.integer ? 1 : roundStep((2 * half) / (n - 1))
-  // At a limit the range lies to one side.
+  // At a limit the range extends to one side.
   const below = Math.min((n - 1) / 2, Math.floor((at - p.min) / step + 1e-9))
   const from = tidy(at - below * step)
   const steps = Math.max(1, Math.min(n - 1, Math.floor((p.max - from) / step + 1e-9)))
@@ -41,7 +41,7 @@ function roundStep(step: number): number {
   return [1, 2, 2.5, 5, 10].reduce((a, b) => (off(b) < off(a) ? b : a)) * ten
 }
 
-/** What most builders ask first: where the lens should stand, or how narrow the optics should be. */
+/** The most useful first parameter: the lens's position, or the width of the optics. */
 export function firstPath(lamp: Lamp): string {
   const known = parametersOf(lamp)
   const wanted = [/^lens\.zMm\+/, /^lens\.zMm$/, /^optics\..*\.fwhmDeg$/, /^tunnel\.outMm$/, /^optics\./]
@@ -64,7 +64,7 @@ export function secondPath(lamp: Lamp, first: string): string {
 
 const isUsual = (lamp: Lamp, path: string): boolean => path.startsWith(`optics.${lamp.optic}.`)
 
-/** Why a range can't be tried, in a sentence; null when it can. */
+/** Why a range can't be swept, in a sentence; null when it can. */
 export function rangeFaultOf(p: Parameter | undefined, r: RangeChoice): string | null {
   if (!p) return 'This lamp has no such number any more.'
   if (r.from === r.to) return 'Both ends are the same.'
@@ -79,11 +79,11 @@ export function rangeFaultOf(p: Parameter | undefined, r: RangeChoice): string |
 export const axesFrom = (ranges: readonly RangeChoice[]): SweepAxes =>
   ranges.map((r) => ({ path: r.path, values: evenly(r.from, r.to, r.count) })) as unknown as SweepAxes
 
-/** Whether two lamps give the same light once the swept numbers are set alike: then a sweep of one is a sweep of the other. */
+/** True when two lamps give the same light for equal swept values: a sweep of one is then a sweep of the other. */
 export function sameButFor(a: Lamp, b: Lamp, axes: SweepAxes): boolean {
   if (a === b) return true
   const first = axes.map((axis) => axis.values[0]!)
-  return changedWords(withValues(a, axes, first), withValues(b, axes, first)) !== null
+  return changedNames(withValues(a, axes, first), withValues(b, axes, first)) !== null
 }
 
 /** "Lens: stands at z". */
@@ -98,11 +98,11 @@ export const axisTitle = (p: Pick<Parameter, 'part' | 'label' | 'unit'>): string
 
 /** "1050 mm", "12°", "0.88". */
 export function axisValue(value: number, unit: ParameterUnit): string {
-  const shown = showNumber(Number(value.toPrecision(6)))
+  const shown = formatNumber(Number(value.toPrecision(6)))
   return unit === 'deg' ? `${shown}°` : unit === '' || unit === 'share' ? shown : `${shown} ${unitLabel(unit)}`
 }
 
-/** Where a value lies along an axis of cells, 0 at the middle of the first, n − 1 at the middle of the last; null when outside. */
+/** Position of a value along an axis of cells: 0 at the centre of the first, n − 1 at that of the last; null when outside. */
 export function placeAlong(values: readonly number[], value: number | null): number | null {
   const from = values[0]!
   const to = values.at(-1)!

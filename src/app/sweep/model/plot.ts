@@ -1,4 +1,4 @@
-// What a sweep shows: the span of a figure, colours of cells, the curve with its ±, and the sentences.
+// The picture of a sweep: range of a figure, colours of cells, the curve with its ±, and the sentences.
 import { scaleLinear } from 'd3-scale'
 import { area, line } from 'd3-shape'
 import { type Best, bestOf, type Wanted } from '../../../job/sweep/best.ts'
@@ -7,7 +7,7 @@ import type { SweepCell } from '../../../job/sweep/run.ts'
 import { T95 } from '../../../num/stats.ts'
 import { sweptWords } from '../../../report/sweep.ts'
 import type { Figure } from '../../../run/figure.ts'
-import { scaleOf, showFigure, toDecimals } from '../../common/format.ts'
+import { formatFigure, scaleOf, toDecimals } from '../../common/format.ts'
 import type { PlotBox } from '../../common/plotBox.ts'
 import { RAMP, RAMP_SIZE } from '../../common/ramp.ts'
 
@@ -16,20 +16,20 @@ export type Cells = readonly (SweepCell | undefined)[]
 export const figureOf = (cell: SweepCell | undefined, name: SweptName): Figure | null =>
   cell?.reading?.figures[name] ?? null
 
-/** Lowest and highest value of a figure so far; null while there is none. */
+/** Lowest and highest value of a figure so far; null without any. */
 export function spanOf(cells: Cells, name: SweptName): [number, number] | null {
   const values = cells.flatMap((cell) => figureOf(cell, name)?.value ?? [])
   return values.length === 0 ? null : [Math.min(...values), Math.max(...values)]
 }
 
-/** 0 at the lowest, 1 at the highest; one half where all are alike. */
+/** 0 at the lowest value, 1 at the highest; one half where all are equal. */
 export const shareOf = (value: number, [low, high]: readonly [number, number]): number =>
   high > low ? (value - low) / (high - low) : 0.5
 
-/** Where on the ramp a cell's colour is taken: the darkest would be lost on the ground. */
+/** Position on the ramp: the darkest colours are left out, since they would not show on the background. */
 export const rampAt = (share: number): number => 0.12 + 0.88 * share
 
-/** Whether black is read better than white on a cell: relative luminance over 0.18, WCAG 2.2 (contrast of 4.5 either way). */
+/** True where black text is more legible than white: relative luminance over 0.18, WCAG 2.2 (contrast of 4.5 either way). */
 export function wantsBlackInk(share: number): boolean {
   const i = Math.round(rampAt(share) * (RAMP_SIZE - 1)) * 3
   const linear = (c: number) => (c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4)
@@ -37,7 +37,7 @@ export function wantsBlackInk(share: number): boolean {
   return 0.2126 * r + 0.7152 * g + 0.0722 * b > 0.18
 }
 
-/** Three digits of the largest, all to the same place, in one unit for the whole map. */
+/** Number format of a map: one unit, three digits for the largest value, the same decimals for all. */
 export function mapNumbers(span: readonly [number, number] | null, name: SweptName) {
   const { unit } = sweptWords(name)
   const largest = span ? Math.max(Math.abs(span[0]), Math.abs(span[1])) : 0
@@ -47,7 +47,7 @@ export function mapNumbers(span: readonly [number, number] | null, name: SweptNa
 }
 
 export interface CurveDrawing {
-  /** One stretch for each row of neighbours that have the figure. */
+  /** One line for each run of neighbouring cells that have the figure. */
   lines: string[]
   bands: string[]
   points: { index: number; x: number; y: number }[]
@@ -69,7 +69,7 @@ export function drawCurve(values: readonly number[], cells: Cells, name: SweptNa
   const high = Math.max(...known.map((p) => p.value + T95 * p.se))
   const room = known.length === 0 ? [0, 1] : low === high ? [low * 0.9, high * 1.1 || 1] : [low, high]
   const y = scaleLinear(room, [box.heightPx - box.bottom, box.top]).nice(4)
-  // Neighbours of those that have come; a cell that has nothing to show parts the curve.
+  // Cells that are not traced yet are skipped; a cell without a value interrupts the curve.
   const broken = new Set(cells.flatMap((cell) => (cell && !figureOf(cell, name) ? [cell.index] : [])))
   const stretches: (typeof known)[] = []
   for (const p of known) {
@@ -101,7 +101,7 @@ export function drawCurve(values: readonly number[], cells: Cells, name: SweptNa
   }
 }
 
-/** How many cells of those that have come have a severe finding, and how many no lamp. */
+/** Number of traced cells, of those with a severe finding, and of those without a valid lamp. */
 export function countCells(cells: Cells) {
   const come = cells.filter((c) => c !== undefined)
   return {
@@ -117,12 +117,12 @@ export const severeCount = (cell: SweepCell | undefined): number =>
 
 export const isSevere = (cell: SweepCell | undefined): boolean => severeCount(cell) > 0
 
-/** Why a cell shows no value, in words. */
+/** Why a cell has no value. */
 export function whyEmpty(cell: SweepCell, name: SweptName): string {
   return cell.why ?? cell.reading?.absent[name] ?? 'This figure is not read from so short a trace.'
 }
 
-/** The best among the lamps with the fewest severe findings, where the best of all has more; null where it hasn't. */
+/** The best among the cells with the fewest severe findings; null where that is the best of all. */
 export function mildestBest(
   cells: Cells,
   best: Best,
@@ -149,7 +149,7 @@ export function bestWords(best: Best, name: SweptName, wanted: Wanted, places: r
       ? ''
       : ` ${length} more ${length === 1 ? 'cell' : 'cells'} can’t be told apart from it by ${length === 1 ? 'its' : 'their'} ±.`
   const word = wanted === 'highest' ? 'Highest' : 'Lowest'
-  return `${word}: ${showFigure(best.figure, unit).text} at ${places.join(' and ')}.${alike}`
+  return `${word}: ${formatFigure(best.figure, unit).text} at ${places.join(' and ')}.${alike}`
 }
 
 export function stateWords(state: string, cells: Cells, why: string): string {

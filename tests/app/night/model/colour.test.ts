@@ -18,13 +18,13 @@ describe('colour', () => {
     expect(warm[0]).toBeGreaterThan(1.3)
     expect(warm[2]).toBeLessThan(0.5)
   })
-  test('a colour that no screen has is let down with white, and keeps its luminance', () => {
+  test('a colour outside the gamut is desaturated, and keeps its luminance', () => {
     const green = tintOf({ x: 0.07, y: 0.83 })
     expect(Math.min(...green)).toBeGreaterThanOrEqual(0)
     expect(luminanceOfRgb(green)).toBeCloseTo(1, 9)
     expect(green[1]).toBe(Math.max(...green))
   })
-  test('rings of colour tint the beam over its angle, and are told in words only where they differ', () => {
+  test('rings of colour tint the beam over its angle, and are described only where they differ', () => {
     const rings = { thetaDeg: [1, 2, 3, 4], x: [0.35, 0.35, 0.45, 0.45], y: [0.36, 0.36, 0.41, 0.41] }
     const own = lightColour(gannetHead(), null)
     const tint = tintOver({ beamColour: rings, emittedColour: own })

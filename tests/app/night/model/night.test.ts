@@ -7,8 +7,8 @@ import {
   phase,
   VISIBILITIES_M,
 } from '../../../../src/app/night/model/air.ts'
-import { figureIn, hitFigure, normalOn, toFigure } from '../../../../src/app/night/model/figures.ts'
-import { finishOf, LIVE_MS, learned, STILL_MS } from '../../../../src/app/night/model/finish.ts'
+import { distanceToFigure, figureIn, hitFigure, normalOn } from '../../../../src/app/night/model/figures.ts'
+import { finishOf, LIVE_MS, STILL_MS, updatedMsPerPixel } from '../../../../src/app/night/model/finish.ts'
 import { illuminanceAt, intensityTowards, mapAt, meanOnTarget } from '../../../../src/app/night/model/light.ts'
 import { mouthRadiusM } from '../../../../src/app/night/model/mouth.ts'
 import {
@@ -18,10 +18,10 @@ import {
   lampFromPlace,
   pictureOf,
   placeOf,
-  sightThrough,
   stationAt,
   type TargetKind,
   type Triple,
+  viewDirection,
 } from '../../../../src/app/night/model/scene.ts'
 import {
   REFLECTANCE,
@@ -35,11 +35,11 @@ import {
 import {
   adaptationTo,
   cameraLevel,
+  cameraSettings,
   cameraWhite,
   colourSeen,
   DARKEST_ADAPTATION,
   decoded,
-  dialsOf,
   encoded,
   eyeLevel,
   likeLux,
@@ -114,24 +114,27 @@ describe('place', () => {
     expect(lampFromPlace(p, [-2, 0, 0])[0]).toBe(2)
     expect(lampFromPlace(p, [0, 1, 0])[1]).toBeGreaterThan(0.9)
   })
-  test.each(STATIONS)('from %s a point and its sight agree; up is up, and right is the right of who looks', (name) => {
-    for (const kind of KINDS) {
-      const p = placeOf(kind, far)
-      const s = stationAt(name, p, 9, 1, size)
-      for (const q of [p.centre, [p.centre[0] + 3, p.centre[1] + 1, p.centre[2] - 2]] as Triple[]) {
-        const at = pictureOf(s, size, q)!
-        const sight = sightThrough(s, size, ...at)
-        const way = q.map((v, i) => v - s.eye[i]!)
-        const far_ = Math.hypot(...way)
-        for (let i = 0; i < 3; i++) expect(sight[i]).toBeCloseTo(way[i]! / far_, 6)
+  test.each(STATIONS)(
+    'from %s a point and its view direction agree; up is up, and right is the right of who looks',
+    (name) => {
+      for (const kind of KINDS) {
+        const p = placeOf(kind, far)
+        const s = stationAt(name, p, 9, 1, size)
+        for (const q of [p.centre, [p.centre[0] + 3, p.centre[1] + 1, p.centre[2] - 2]] as Triple[]) {
+          const at = pictureOf(s, size, q)!
+          const direction = viewDirection(s, size, ...at)
+          const way = q.map((v, i) => v - s.eye[i]!)
+          const far_ = Math.hypot(...way)
+          for (let i = 0; i < 3; i++) expect(direction[i]).toBeCloseTo(way[i]! / far_, 6)
+        }
+        const [x, y, z] = p.centre
+        const mid = pictureOf(s, size, p.centre)!
+        expect(pictureOf(s, size, [x, y + 3, z])![1]).toBeLessThan(mid[1])
+        if (name !== 'aside') expect(pictureOf(s, size, [x + 3, y, z])![0]).toBeGreaterThan(mid[0])
+        else expect(pictureOf(s, size, [0, 0, 0])![0]).toBeLessThan(mid[0])
       }
-      const [x, y, z] = p.centre
-      const mid = pictureOf(s, size, p.centre)!
-      expect(pictureOf(s, size, [x, y + 3, z])![1]).toBeLessThan(mid[1])
-      if (name !== 'aside') expect(pictureOf(s, size, [x + 3, y, z])![0]).toBeGreaterThan(mid[0])
-      else expect(pictureOf(s, size, [0, 0, 0])![0]).toBeLessThan(mid[0])
-    }
-  })
+    },
+  )
   test('the whole target is in the picture', () => {
     for (const distanceM of [10, 15, 800]) {
       const p = placeOf('wall', { distanceM, widthM: 6, heightM: 3 })
@@ -174,7 +177,7 @@ describe('figures', () => {
     expect(5 - top).toBeCloseTo(1.75, 1)
     const foot = hitFigure(body, [0.118, ground + 0.02, z - 5], [0, 0, 1])!
     expect(foot).toBeGreaterThan(4.7)
-    expect(toFigure(body, [0, ground - 0.05, z]).m).toBeGreaterThan(0)
+    expect(distanceToFigure(body, [0, ground - 0.05, z]).m).toBeGreaterThan(0)
   })
   test('the kayak is 4.6 m long, under 0.6 m wide, and floats', () => {
     const p = placeOf('boat', far)
@@ -186,10 +189,10 @@ describe('figures', () => {
       up - p.lampM,
       p.centre[2] + s * along + c * across,
     ]
-    expect(toFigure(boat, at(2.27, 0.2, 0)).m).toBeLessThan(0)
-    expect(toFigure(boat, at(2.34, 0.2, 0)).m).toBeGreaterThan(0)
-    expect(toFigure(boat, at(-0.5, 0, 0.25)).m).toBeLessThan(0)
-    expect(toFigure(boat, at(-0.5, 0, 0.31)).m).toBeGreaterThan(0)
+    expect(distanceToFigure(boat, at(2.27, 0.2, 0)).m).toBeLessThan(0)
+    expect(distanceToFigure(boat, at(2.34, 0.2, 0)).m).toBeGreaterThan(0)
+    expect(distanceToFigure(boat, at(-0.5, 0, 0.25)).m).toBeLessThan(0)
+    expect(distanceToFigure(boat, at(-0.5, 0, 0.31)).m).toBeGreaterThan(0)
     for (const l of boat.limbs) {
       expect(Math.hypot(...l.a.map((v, i) => v - boat.ball.centre[i]!)) + l.ra).toBeLessThan(boat.ball.radius)
     }
@@ -256,7 +259,7 @@ describe('air', () => {
     expect(sum).toBeCloseTo(1, 4)
     expect(1 / phase(-1)).toBeCloseTo(40, 0)
   })
-  test('the sum along a sight is the integral: against even small steps', () => {
+  test('the sum along a line of sight is the integral: against even small steps', () => {
     const place = placeOf('wall', far)
     const narrow = {
       directionMap: {
@@ -277,21 +280,21 @@ describe('air', () => {
     ] as Triple[]) {
       const way = to.map((v, i) => v - eye[i]!)
       const length = Math.hypot(...way)
-      const sight = way.map((v) => v / length) as [number, number, number]
+      const direction = way.map((v) => v / length) as [number, number, number]
       const end = 900
       let sum = 0
       const dt = 0.01
       for (let t = dt / 2; t < end; t += dt) {
-        const [x, y, z] = [eye[0] + t * sight[0], eye[1] + t * sight[1], eye[2] + t * sight[2] + air.apexM]
+        const [x, y, z] = [eye[0] + t * direction[0], eye[1] + t * direction[1], eye[2] + t * direction[2] + air.apexM]
         const r = Math.hypot(x, y, z)
         if (z < air.apexM) continue
-        const cos = -(x * sight[0] + y * sight[1] + z * sight[2]) / r
+        const cos = -(x * direction[0] + y * direction[1] + z * direction[2]) / r
         const cd = intensityTowards(narrow, ...lampFromPlace(place, [x, y, z]))
         sum += ((air.perM * phase(cos) * cd) / (r * r)) * Math.exp(-air.perM * (t + Math.max(0, r - air.apexM))) * dt
       }
-      expect(airLight(narrow, place, air, eye, sight, end) / sum).toBeCloseTo(1, 2)
+      expect(airLight(narrow, place, air, eye, direction, end) / sum).toBeCloseTo(1, 2)
       // As few steps as the picture takes.
-      expect(airLight(narrow, place, air, eye, sight, end, 36) / sum).toBeCloseTo(1, 1)
+      expect(airLight(narrow, place, air, eye, direction, end, 36) / sum).toBeCloseTo(1, 1)
     }
   })
   test('the beam leaves the mouth as wide as the mouth', () => {
@@ -341,9 +344,9 @@ describe('tone', () => {
   })
   test('dials: EV 15 is f/2.8 at 1/4000 s and ISO 100; each pair gives its EV', () => {
     // 2.8²/2^15 = 1/4180 s; cameras call it 1/4000.
-    expect(dialsOf(15)).toMatchObject({ iso: 100, words: 'ISO 100, 1/4200 s' })
+    expect(cameraSettings(15)).toMatchObject({ iso: 100, words: 'ISO 100, 1/4200 s' })
     for (const ev of [-8, -2.5, 0, 3, 9]) {
-      const { iso, seconds } = dialsOf(ev)
+      const { iso, seconds } = cameraSettings(ev)
       expect(Math.log2((2.8 ** 2 / seconds) * (100 / iso))).toBeCloseTo(ev, 9)
     }
   })
@@ -364,6 +367,6 @@ describe('fineness', () => {
     // The picture then takes what it may: its pixels are that many fewer.
     expect(live * live * pixels * 4e-4).toBeCloseTo(LIVE_MS, 6)
     expect(finishOf(pixels, 1, 0, LIVE_MS)).toBeLessThan(0.5)
-    expect(learned(learned(0, 10, 100), 30, 100)).toBeCloseTo(0.2, 12)
+    expect(updatedMsPerPixel(updatedMsPerPixel(0, 10, 100), 30, 100)).toBeCloseTo(0.2, 12)
   })
 })

@@ -2,10 +2,10 @@ import { describe, expect, test } from 'vitest'
 import {
   asTable,
   curvePicture,
-  type Given,
   halfAngleDeg,
   rowAdded,
   rowAt,
+  type SampledProfile,
   widthWords,
 } from '../../../../src/app/parts/model/emitterCurve.ts'
 import { readLamp } from '../../../../src/lamp/read.ts'
@@ -14,8 +14,8 @@ import { linear } from '../../../../src/num/interpolate.ts'
 import { expectWithin } from '../../../kit/expect.ts'
 import { oneEmitter } from '../../../kit/traceHere.ts'
 
-const table = (thetaDeg: number[], intensity: number[]): Given => ({ kind: 'table', thetaDeg, intensity })
-const map: Given = {
+const table = (thetaDeg: number[], intensity: number[]): SampledProfile => ({ kind: 'table', thetaDeg, intensity })
+const map: SampledProfile = {
   kind: 'map',
   thetaDeg: [0, 60, 90],
   phiDeg: [10, 100, 190, 280],
@@ -33,7 +33,7 @@ test('between planes it is linear, over the seam as well', () => {
   expect(rowAt(map, 325)).toEqual([4, 2, 0])
   expect(rowAt(map, 370)).toEqual([4, 4, 0])
   expect(rowAt(map, 0)[1]).toBeCloseTo(4 * (80 / 90), 12)
-  const one: Given = { kind: 'map', thetaDeg: [0, 90], phiDeg: [30], intensity: [[1, 0.5]] }
+  const one: SampledProfile = { kind: 'map', thetaDeg: [0, 90], phiDeg: [30], intensity: [[1, 0.5]] }
   expect(rowAt(one, 200)).toEqual([1, 0.5])
 })
 

@@ -34,14 +34,14 @@ describe('the plan’s camera', () => {
     expect(after[1]).toBeCloseTo(before[1], 6)
   })
 
-  test('panning moves the drawing with the hand', () => {
+  test('panning moves the drawing with the pointer', () => {
     const [x, y] = screenFromPlan(panBy(camera, 30, -12), size, 5, 5)
     const [x0, y0] = screenFromPlan(camera, size, 5, 5)
     expect(x - x0).toBeCloseTo(30, 9)
     expect(y - y0).toBeCloseTo(-12, 9)
   })
 
-  test('the whole face is in sight, clear of the rulers, in any shape', () => {
+  test('the whole face is in view, clear of the rulers, in any shape', () => {
     for (const shape of ['round', 'square', 'hexagon'] as const) {
       const face = { shape, sizeMm: 200, reflectance: 0.7, keepOuts: [], clearanceMm: 1, marginMm: 1 }
       const c = fitFace(face, size)

@@ -8,7 +8,7 @@ const rink = iceRink() // plates of 64 × 22 mm, three emitters in a row
 
 const turned = (lamp: Lamp, turnDeg: number): Lamp => ({ ...lamp, boards: lamp.boards.map((b) => ({ ...b, turnDeg })) })
 
-describe('what lies under the hand', () => {
+describe('what lies under the pointer', () => {
   test('a disc is hit inside its rim and missed outside it', () => {
     expect(boardAt(gannet, 17.4, 0)?.id).toBe('B1')
     expect(boardAt(gannet, 0, 17.6)).toBeNull()
@@ -48,18 +48,18 @@ describe('what lies under the hand', () => {
 })
 
 describe('a box', () => {
-  test('takes the boards it touches', () => {
+  test('selects the boards it touches', () => {
     expect(boardsIn(gannet, { minX: 17, maxX: 19, minY: -1, maxY: 1 })).toEqual(['B1', 'B2'])
     expect(boardsIn(gannet, { minX: 13, maxX: 14, minY: 13, maxY: 14 })).toEqual([]) // the corner of B1's square, off its disc
     expect(boardsIn(gannet, { minX: -200, maxX: 200, minY: -200, maxY: 200 })).toHaveLength(gannet.boards.length)
   })
 
-  test('of no width still takes what it crosses', () => {
+  test('of no width still selects what it crosses', () => {
     expect(boardsIn(gannet, { minX: 0, maxX: 0, minY: -2, maxY: 2 })).toEqual(['B1'])
     expect(boardsIn(gannet, { minX: 3, maxX: 3, minY: 3, maxY: 3 })).toEqual(['B1'])
   })
 
-  test('takes the emitters whose middle lies in it', () => {
+  test('selects the emitters whose middle lies in it', () => {
     expect(emittersIn(gannet, { minX: -1, maxX: 12.5, minY: -1, maxY: 1 })).toEqual(['B1:0', 'B1:1'])
   })
 

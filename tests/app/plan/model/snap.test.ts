@@ -23,16 +23,16 @@ const only = (o: Partial<SnapOptions>): SnapOptions => ({
   clearanceMm: 0.5,
   ...o,
 })
-const whys = (s: { laws: { why: string }[] }) => s.laws.map((l) => l.why)
+const whys = (s: { constraints: { why: string }[] }) => s.constraints.map((l) => l.why)
 
-describe('where a dragged board settles', () => {
-  test('with nothing to settle on it stays where the hand is', () => {
-    expect(snapBoard(at('A', disc, 3.21, 4.32), [], only({}))).toEqual({ xMm: 3.21, yMm: 4.32, laws: [] })
+describe('snapping of a dragged board', () => {
+  test('with nothing to snap to it stays where the pointer is', () => {
+    expect(snapBoard(at('A', disc, 3.21, 4.32), [], only({}))).toEqual({ xMm: 3.21, yMm: 4.32, constraints: [] })
   })
 
   test('on the grid, without words: the grid explains itself', () => {
     const s = snapBoard(at('A', disc, 3.21, -4.66), [], only({ gridMm: 0.5 }))
-    expect([s.xMm, s.yMm, s.laws]).toEqual([3, -4.5, []])
+    expect([s.xMm, s.yMm, s.constraints]).toEqual([3, -4.5, []])
   })
 
   test('a disc beside a disc stops at the clearance', () => {
@@ -57,10 +57,10 @@ describe('where a dragged board settles', () => {
 
   test('plates at an odd angle to each other have no flats in common', () => {
     const s = snapBoard(at('A', plate, 45, 30, 20), [at('B', plate, 0, 0)], only({ neighbours: true }))
-    expect(s.laws).toEqual([])
+    expect(s.constraints).toEqual([])
   })
 
-  test('hexagons settle flat to flat, and in the notch between two', () => {
+  test('hexagons snap flat to flat, and in the notch between two', () => {
     const one = snapBoard(at('A', hex, 31.1, 0.3), [at('B', hex, 0, 0)], only({ neighbours: true }))
     expect([one.xMm, one.yMm]).toEqual([30.5, 0])
     const two = snapBoard(
@@ -91,12 +91,12 @@ describe('where a dragged board settles', () => {
     expect(whys(s)).toEqual(['on the lamp axis'])
   })
 
-  test('held in a column, it keeps to the grid along it', () => {
+  test('constrained to a column, it snaps to the grid along it', () => {
     const s = snapBoard(at('A', disc, 10.9, 61.3), [at('B', disc, 10.25, -40)], only({ neighbours: true, gridMm: 1 }))
     expect([s.xMm, s.yMm]).toEqual([10.25, 61])
   })
 
-  test('never farther than one and a half reaches from the hand', () => {
+  test('never farther than one and a half reaches from the pointer', () => {
     const others = Array.from({ length: 12 }, (_, i) => at(`B${i}`, disc, 36 * (i % 4), 36 * Math.floor(i / 4)))
     for (let i = 0; i < 200; i++) {
       const [x, y] = [140 * ((i * 0.618) % 1), 110 * ((i * 0.757) % 1)]
@@ -105,7 +105,7 @@ describe('where a dragged board settles', () => {
     }
   })
 
-  test('settled against a neighbour, the layout’s own measure finds exactly the clearance', () => {
+  test('snapped against a neighbour, the layout’s own measure finds exactly the clearance', () => {
     const lamp = gannetHead()
     const type = { ...lamp.boardTypes[0]!, outline: hex }
     const typed = { ...lamp, boardTypes: [type] }

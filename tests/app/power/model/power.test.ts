@@ -1,7 +1,14 @@
 import { expect, test } from 'vitest'
 import { THIN } from '../../../../src/app/common/format.ts'
-import { filmAt, filmPixels, filmSpan, hottestAt, spanOf, spanWords } from '../../../../src/app/common/plateFilm.ts'
-import { fitsLog, momentWords, timeScale } from '../../../../src/app/common/timeScale.ts'
+import {
+  colourRange,
+  hottestAt,
+  plateImage,
+  plateTemperatures,
+  rangeWords,
+  runRange,
+} from '../../../../src/app/common/plateFilm.ts'
+import { momentWords, prefersLog, timeScale } from '../../../../src/app/common/timeScale.ts'
 import { factsOf } from '../../../../src/app/power/model/facts.ts'
 import { energyAt, energyWords, onCurve, plotCurves } from '../../../../src/app/power/model/plot.ts'
 import { alikeChannels } from '../../../../src/app/power/model/wiringBlocks.ts'
@@ -12,7 +19,7 @@ import { column, fakeRun } from '../../../kit/fakePower.ts'
 const plain = (text: string) => text.replaceAll(THIN, ' ')
 
 test('seconds stand evenly in a short run and in decades in one of hours; the scale can be read backwards', () => {
-  expect([fitsLog(280), fitsLog(20_000)]).toEqual([false, true])
+  expect([prefersLog(280), prefersLog(20_000)]).toEqual([false, true])
   const short = timeScale(100, 0, 1000)
   expect([short.x(0), short.x(50), short.x(100), short.at(250)]).toEqual([0, 500, 1000, 25])
   expect(short.ticks.map((t) => plain(t.words))).toEqual(['0 s', '20 s', '40 s', '1 min', '1.33 min', '1.67 min'])
@@ -50,23 +57,23 @@ test('between two moments everything is taken straight; the hottest board change
   const run = fakeRun()
   expect(onCurve(run.curves.tS, run.curves.lm, 30)).toBe(940)
   expect(onCurve(run.curves.tS, run.curves.lm, 1e9)).toBe(800)
-  expect(filmAt(run.film, 25)[0]).toBe(40)
-  expect(Number.isNaN(filmAt(run.film, 25)[1]!)).toBe(true)
-  expect(filmSpan(run.film)).toEqual([20, 100])
-  expect(spanOf(run.film, 'run', 25)).toEqual([20, 100])
+  expect(plateTemperatures(run.film, 25)[0]).toBe(40)
+  expect(Number.isNaN(plateTemperatures(run.film, 25)[1]!)).toBe(true)
+  expect(runRange(run.film)).toEqual([20, 100])
+  expect(colourRange(run.film, 'run', 25)).toEqual([20, 100])
   // One cell: never less than 2 K, or noise would shine.
-  expect(spanOf(run.film, 'moment', 25)).toEqual([40, 42])
-  expect(plain(spanWords(run.film, 'moment', 25))).toBe('Plate now even, 40 °C')
-  expect(plain(spanWords(run.film, 'run', 25))).toBe('Plate now even, 40 °C; colours over the whole run, 20 to 100 °C')
+  expect(colourRange(run.film, 'moment', 25)).toEqual([40, 42])
+  expect(plain(rangeWords(run.film, 'moment', 25))).toBe('Plate now even, 40 °C')
+  expect(plain(rangeWords(run.film, 'run', 25))).toBe('Plate now even, 40 °C; colours over the whole run, 20 to 100 °C')
   const wide = { ...run.film, frames: run.film.frames.map((f) => Float32Array.of(f[0]!, 20)) }
-  expect(plain(spanWords(wide, 'moment', 100))).toBe('Plate now 20 to 100 °C')
-  const pixels = filmPixels(wide, spanOf(wide, 'moment', 100), 100)
+  expect(plain(rangeWords(wide, 'moment', 100))).toBe('Plate now 20 to 100 °C')
+  const pixels = plateImage(wide, colourRange(wide, 'moment', 100), 100)
   expect([pixels[3], pixels[7]]).toEqual([255, 255])
   expect(pixels[0]!).toBeGreaterThan(pixels[4]!)
-  expect(filmPixels(run.film, [20, 100], 100)[7]).toBe(0)
+  expect(plateImage(run.film, [20, 100], 100)[7]).toBe(0)
   // A film's rows go up from low y, a picture's down from its top.
   const tall = { ...run.film, columns: 1, rows: 2, frames: run.film.frames.map(() => Float32Array.of(20, 100)) }
-  const [top, foot] = [filmPixels(tall, [20, 100], 0)[0]!, filmPixels(tall, [20, 100], 0)[4]!]
+  const [top, foot] = [plateImage(tall, [20, 100], 0)[0]!, plateImage(tall, [20, 100], 0)[4]!]
   expect(top).toBeGreaterThan(foot)
   expect(hottestAt(run, 10)).toEqual({ index: 1, c: 40 })
   expect(hottestAt(run, 75)).toEqual({ index: 0, c: 100 })

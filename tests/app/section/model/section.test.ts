@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { cutBoards, cutEmitters, faceHalf, tunnelHalf } from '../../../../src/app/common/cut.ts'
+import { describeSection } from '../../../../src/app/common/describeSection.ts'
 import { extentOf, extentWith } from '../../../../src/app/common/extent.ts'
 import { FATE_GROUPS, groupOfFate, groupsOf, pathsByGroup } from '../../../../src/app/common/fates.ts'
-import { sectionStory } from '../../../../src/app/common/lampStory.ts'
 import { lengthText, withError } from '../../../../src/app/common/lengthText.ts'
 import { niceAbove } from '../../../../src/app/common/niceSteps.ts'
 import {
@@ -48,7 +48,7 @@ describe('frame', () => {
     expect(yOfR(c, size, 10)).toBeLessThan(yOfR(c, size, 0))
   })
 
-  test('zooming keeps the place under the pointer; panning moves it with the hand', () => {
+  test('zooming keeps the place under the pointer; panning moves it with the pointer', () => {
     const c = fitCamera(extentOf(gannetHead()), size, margins)
     const z = zOfX(c, size, 120)
     const r = rOfY(c, size, 77)
@@ -214,11 +214,11 @@ describe('sizes and words', () => {
     expect(lengthText(12_340)).toBe('12.3 m')
     expect(spotText('lens', { kWm2: 3.1, se: 0.1, xMm: 0, yMm: 0, zMm: 0, discMm: 10 })).toBe('Lens 3.1 ±0.2 kW/m²')
   })
-  test('the section can be told', () => {
-    expect(sectionStory(gannetHead())).toBe(
+  test('the section has a text alternative', () => {
+    expect(describeSection(gannetHead())).toBe(
       'Gannet Head, cut along its axis, light going from left to right. Face 200 mm across with 19 boards. Tunnel round, from 200 mm at 14 mm to 560 mm at 1040 mm from the face. Fresnel lens, grooves to the target, 560 mm, at 1050 mm; its focus lies 50 mm behind the face.',
     )
-    expect(sectionStory(stileLamp())).toContain('No tunnel. No lens.')
+    expect(describeSection(stileLamp())).toContain('No tunnel. No lens.')
   })
   test('places of findings are ringed where they are', () => {
     const lamp = gannetHead()
@@ -232,7 +232,7 @@ describe('sizes and words', () => {
   })
 })
 
-test('only the ends that a lamp’s light can have', () => {
+test('only the fates that a lamp’s light can have', () => {
   const names = (key: string) => groupsOf(DEMOS[key]!()).map((g) => g.name)
   expect(names('gannet-head')).toEqual(['out', 'wall', 'face', 'gap', 'lens', 'other'])
   expect(names('stile-lamp')).toEqual(['out', 'other']) // no tunnel, no lens

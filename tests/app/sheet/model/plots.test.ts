@@ -1,5 +1,12 @@
 import { describe, expect, test } from 'vitest'
-import { cropGrid, fitGrid, onUnrolledWall, paintGrid, peakOf, valueAt } from '../../../../src/app/common/gridMap.ts'
+import {
+  cropGrid,
+  fitGrid,
+  paintGrid,
+  peakOf,
+  positionOnUnrolledWall,
+  valueAt,
+} from '../../../../src/app/common/gridMap.ts'
 import { RAMP, RAMP_SIZE } from '../../../../src/app/common/ramp.ts'
 import { FLOW, type FlowBranch, inOrder, layFlow, leavesAt, lossPath } from '../../../../src/app/sheet/model/flow.ts'
 import {
@@ -109,9 +116,9 @@ describe('grids', () => {
   })
   test('a spot on the wall lies at its azimuth', () => {
     const wall = { ...map, fromX: 0, toX: 400 }
-    expect(onUnrolledWall(wall, { xMm: 50, yMm: 0, zMm: 7 })).toEqual({ x: 0, y: 7 })
-    expect(onUnrolledWall(wall, { xMm: 0, yMm: 50, zMm: 7 }).x).toBeCloseTo(100, 9)
-    expect(onUnrolledWall(wall, { xMm: 0, yMm: -50, zMm: 7 }).x).toBeCloseTo(300, 9)
+    expect(positionOnUnrolledWall(wall, { xMm: 50, yMm: 0, zMm: 7 })).toEqual({ x: 0, y: 7 })
+    expect(positionOnUnrolledWall(wall, { xMm: 0, yMm: 50, zMm: 7 }).x).toBeCloseTo(100, 9)
+    expect(positionOnUnrolledWall(wall, { xMm: 0, yMm: -50, zMm: 7 }).x).toBeCloseTo(300, 9)
   })
 })
 

@@ -1,11 +1,10 @@
-// The lamp described in words, for a screen reader.
+// Describes the lamp for screen readers.
 import type { Lamp } from '../../lamp/schema.ts'
 import { lengthText } from './lengthText.ts'
 import { focusZMm, lensWords } from './lensProfile.ts'
 
-/** The section told to someone who can't see it. */
-
-export function sectionStory(lamp: Lamp): string {
+/** Text alternative of the section. */
+export function describeSection(lamp: Lamp): string {
   const { face, tunnel, lens } = lamp
   const parts = [`${lamp.name}, cut along its axis, light going from left to right.`]
   parts.push(`Face ${lengthText(face.sizeMm)} across with ${lamp.boards.length} boards.`)

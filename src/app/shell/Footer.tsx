@@ -1,10 +1,10 @@
-// The cautions that matter most in one line, always there, all of them one press away; and whether the lamp is being kept.
+// The most important cautions in one line, all of them one press away; and whether the lamp is being stored.
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
 import { CAUTIONS } from '../../checks/cautions.ts'
-import { useDrawer } from './page.ts'
+import { useStorage } from './page.ts'
 
-export function Foot() {
-  const trouble = useDrawer((s) => s.trouble)
+export function Footer() {
+  const error = useStorage((s) => s.error)
   return (
     <footer className="shell-foot">
       <p className="shell-caution">
@@ -13,9 +13,9 @@ export function Foot() {
       </p>
       <DialogTrigger>
         <Button className="shell-more">All cautions</Button>
-        <Popover className="ui-popover shell-drawer" placement="top start">
-          <Dialog className="shell-drawer-body">
-            <Heading slot="title" className="shell-drawer-title">
+        <Popover className="ui-popover shell-popover" placement="top start">
+          <Dialog className="shell-popover-body">
+            <Heading slot="title" className="shell-popover-title">
               Before you light it, and whenever you carry it
             </Heading>
             <ul className="shell-cautions">
@@ -26,8 +26,8 @@ export function Foot() {
           </Dialog>
         </Popover>
       </DialogTrigger>
-      <p className="shell-kept" role="status">
-        {trouble ?? 'Kept in this browser by itself'}
+      <p className="shell-storage-error" role="status">
+        {error ?? 'Kept in this browser by itself'}
       </p>
     </footer>
   )

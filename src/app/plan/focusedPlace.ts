@@ -1,9 +1,9 @@
-// Where on the plan a finding's place is.
+// Where a finding's place lies on the plan.
 import type { Place } from '../../checks/finding.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { emitterOf, reachOf } from './model/hit.ts'
 
-export interface Pointed {
+export interface FocusedPlace {
   xMm: number
   yMm: number
   radiusMm: number
@@ -18,7 +18,7 @@ const ON: Record<Extract<Place, { kind: 'point' }>['on'], string> = {
   inside: 'inside the lamp, above this spot',
 }
 
-export function pointedPlace(lamp: Lamp, place: Place | null): Pointed | null {
+export function placeOnPlan(lamp: Lamp, place: Place | null): FocusedPlace | null {
   if (!place) return null
   switch (place.kind) {
     case 'board': {

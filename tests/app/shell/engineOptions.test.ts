@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { engineAsked } from '../../../src/app/shell/engineOption.ts'
+import { parseEngineOptions } from '../../../src/app/shell/engineOptions.ts'
 
 test.each([
   ['', { choice: 'auto' }],
@@ -10,5 +10,5 @@ test.each([
   ['?reading-threads=0', { choice: 'auto', readingThreads: 0 }],
   ['?reading-threads=1e9', { choice: 'auto', readingThreads: 16 }],
 ])('the address “%s”', (search, order) => {
-  expect(engineAsked(search)).toEqual(order)
+  expect(parseEngineOptions(search)).toEqual(order)
 })

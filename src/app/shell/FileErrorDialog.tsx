@@ -1,28 +1,28 @@
-// A file that doesn't fit: which field, what stands there, what may.
+// The errors of an invalid file: each field, its value, and what is allowed.
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 import { shell, useShell } from './page.ts'
 
-export function Refused() {
-  const refused = useShell((s) => s.refused)
+export function FileErrorDialog() {
+  const fileError = useShell((s) => s.fileError)
   return (
     <ModalOverlay
       className="shell-over"
       isDismissable
-      isOpen={refused !== null}
-      onOpenChange={(open) => open || shell.setState({ refused: null })}
+      isOpen={fileError !== null}
+      onOpenChange={(open) => open || shell.setState({ fileError: null })}
     >
       <Modal className="ui-popover shell-modal">
         <Dialog role="alertdialog" className="shell-modal-body">
-          <Heading slot="title">“{refused?.file}” was not opened</Heading>
+          <Heading slot="title">“{fileError?.file}” was not opened</Heading>
           <p>The lamp on the sheet is as it was. In the file:</p>
           <ul className="shell-why">
-            {refused?.why.map((line) => (
+            {fileError?.why.map((line) => (
               <li key={line}>{line}</li>
             ))}
           </ul>
           <div className="shell-modal-buttons">
-            <Push slot="close">Close</Push>
+            <Button slot="close">Close</Button>
           </div>
         </Dialog>
       </Modal>

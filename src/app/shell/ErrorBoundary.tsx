@@ -1,14 +1,14 @@
-// One broken column must not take the page with it: the lamp, its files and the cautions stay in reach.
+// An error in one column must not take down the page: the lamp, its files and the cautions stay available.
 import { Component, type ReactNode } from 'react'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 
-interface GuardProps {
+interface ErrorBoundaryProps {
   what: string
   children: ReactNode
 }
 
-// React catches errors of its children only by a class.
-export class Guard extends Component<GuardProps, { why: string | null }> {
+// React offers error boundaries only as classes.
+export class ErrorBoundary extends Component<ErrorBoundaryProps, { why: string | null }> {
   override state: { why: string | null } = { why: null }
   static getDerivedStateFromError(error: unknown) {
     return { why: error instanceof Error ? error.message : String(error) }
@@ -22,7 +22,7 @@ export class Guard extends Component<GuardProps, { why: string | null }> {
           sure.
         </p>
         <p className="shell-quiet">{this.state.why}</p>
-        <Push onPush={() => this.setState({ why: null })}>Try again</Push>
+        <Button onPress={() => this.setState({ why: null })}>Try again</Button>
       </div>
     )
   }

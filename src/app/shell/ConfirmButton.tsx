@@ -1,7 +1,7 @@
 import { Dialog, DialogTrigger, Heading, Modal, ModalOverlay } from 'react-aria-components'
-import { Push } from '../ui/Button.tsx'
+import { Button } from '../ui/Button.tsx'
 
-export interface ConfirmProps {
+export interface ConfirmButtonProps {
   button: string
   name: string
   title: string
@@ -10,23 +10,23 @@ export interface ConfirmProps {
   onYes(): void
 }
 
-/** A button that asks first. */
-export function Confirm(p: ConfirmProps) {
+/** A button that asks for confirmation. */
+export function ConfirmButton(p: ConfirmButtonProps) {
   return (
     <DialogTrigger>
-      <Push kind="quiet" name={p.name}>
+      <Button kind="quiet" name={p.name}>
         {p.button}
-      </Push>
+      </Button>
       <ModalOverlay className="shell-over">
         <Modal className="ui-popover shell-modal">
           <Dialog role="alertdialog" className="shell-modal-body">
             <Heading slot="title">{p.title}</Heading>
             <p>{p.text}</p>
             <div className="shell-modal-buttons">
-              <Push slot="close">Keep it</Push>
-              <Push kind="danger" slot="close" onPush={p.onYes}>
+              <Button slot="close">Keep it</Button>
+              <Button kind="danger" slot="close" onPress={p.onYes}>
                 {p.yes}
-              </Push>
+              </Button>
             </div>
           </Dialog>
         </Modal>

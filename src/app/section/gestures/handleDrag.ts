@@ -1,69 +1,69 @@
-// The hand on a handle: pointer or keys. A drag, or a run of key presses, is one step of history; Escape takes it back.
+// Drags a handle of the section by pointer or keys. A drag, or a run of key presses, is one step of history; Escape cancels it.
 
-import type { Held } from '../../store/design.ts'
+import type { DragSession } from '../../store/design.ts'
 import { design } from '../../store/stores.ts'
 import { rOfY, type SizePx, zOfX } from '../model/frame.ts'
 import { type HandleName, handlesOf, snapped, withHandle } from '../model/handles.ts'
-import { cameraNow, sizeOf } from '../mount.ts'
+import { currentCamera, sizeOf } from '../mount.ts'
 import { section } from '../state.ts'
 
-interface Grip {
-  held: Held
+interface ActiveDrag {
+  session: DragSession
   name: HandleName
-  /** Camera was fitted when the grip began: it stands still meanwhile, and is fitted again afterwards. */
+  /** The camera was fitted when the drag began: it is frozen meanwhile and fitted again afterwards. */
   fitted: boolean
 }
 
-export function createHand(box: () => HTMLElement | null) {
-  let grip: Grip | null = null
+export function createHandleDrag(box: () => HTMLElement | null) {
+  let active: ActiveDrag | null = null
   const size = (): SizePx => {
     const b = box()
     return b ? sizeOf(b) : { width: 1, height: 1 }
   }
   const now = (name: HandleName) => handlesOf(design.lamp()).find((h) => h.name === name)
 
-  function take(name: HandleName): Grip | null {
+  function begin(name: HandleName): ActiveDrag | null {
     const handle = now(name)
     if (!handle) return null
-    letGo('drop')
+    finish('commit')
     const fitted = section.getState().camera === null
-    const camera = cameraNow(size())
-    grip = { held: design.hold(handle.edit), name, fitted }
+    const camera = currentCamera(size())
+    active = { session: design.beginDrag(handle.edit), name, fitted }
     section.setState({ camera, active: name, holding: true })
-    return grip
+    return active
   }
-  function letGo(how: 'drop' | 'cancel') {
-    if (!grip) return
-    const { held, fitted } = grip
-    grip = null
-    held[how]()
+  function finish(how: 'commit' | 'cancel') {
+    if (!active) return
+    const { session, fitted } = active
+    active = null
+    session[how]()
     section.setState({ holding: false, ...(fitted ? { camera: null } : {}) })
   }
 
-  /** Pointer down on a knob: follows until up; keeps the distance between pointer and edge. */
-  function press(name: HandleName, down: PointerEvent) {
+  /** Follows the pointer from a press on a knob until its release, at a constant distance from the edge. */
+  function pointerDown(name: HandleName, down: PointerEvent) {
     if (down.button !== 0) return
     const handle = now(name)
     const knob = down.currentTarget as HTMLElement | null
-    if (!handle || !knob || !take(name)) return
+    if (!handle || !knob || !begin(name)) return
     const pointerMm = (e: PointerEvent) => {
       const rect = box()!.getBoundingClientRect()
-      const camera = cameraNow(size())
+      const camera = currentCamera(size())
       if (handle.along === 'z') return zOfX(camera, size(), e.clientX - rect.left)
       return 2 * rOfY(camera, size(), e.clientY - rect.top) * Math.sign(handle.rMm || 1)
     }
     const offset = handle.valueMm - pointerMm(down)
     const move = (e: PointerEvent) => {
       const mm = snapped(pointerMm(e) + offset, e.altKey)
-      grip?.held.show((lamp) => withHandle(lamp, name, mm))
+      active?.session.preview((lamp) => withHandle(lamp, name, mm))
     }
-    const end = (how: 'drop' | 'cancel') => () => {
+    const end = (how: 'commit' | 'cancel') => () => {
       knob.removeEventListener('pointermove', move)
       knob.removeEventListener('pointerup', up)
       knob.removeEventListener('pointercancel', lost)
-      letGo(how)
+      finish(how)
     }
-    const up = end('drop')
+    const up = end('commit')
     const lost = end('cancel')
     knob.setPointerCapture(down.pointerId)
     knob.addEventListener('pointermove', move)
@@ -71,11 +71,11 @@ export function createHand(box: () => HTMLElement | null) {
     knob.addEventListener('pointercancel', lost)
   }
 
-  /** True when the key was the handle's own. */
+  /** Returns true when the key belongs to the handle. */
   function keyDown(name: HandleName, e: { key: string; altKey: boolean; shiftKey: boolean }): boolean {
     if (e.key === 'Escape') {
-      const had = grip !== null
-      letGo('cancel')
+      const had = active !== null
+      finish('cancel')
       return had
     }
     const step = e.altKey ? 0.1 : e.shiftKey ? 10 : 1
@@ -92,16 +92,16 @@ export function createHand(box: () => HTMLElement | null) {
     const to = e.key === 'Home' ? handle.minMm : e.key === 'End' ? handle.maxMm : null
     const change = by[e.key]
     if (to === null && change === undefined) return false
-    if (grip?.name !== name) take(name)
-    grip?.held.show((lamp) => withHandle(lamp, name, to ?? handle.valueMm + change!))
+    if (active?.name !== name) begin(name)
+    active?.session.preview((lamp) => withHandle(lamp, name, to ?? handle.valueMm + change!))
     return true
   }
 
-  /** Focus left that handle (or, without a name, the whole drawing). A press on another handle has taken its own grip by then. */
+  /** The focus left that handle or, without a name, the whole drawing. A press on another handle has begun its own drag by then. */
   function leave(name?: HandleName) {
-    if (name === undefined || grip?.name === name) letGo('drop')
+    if (name === undefined || active?.name === name) finish('commit')
   }
 
-  return { press, keyDown, keyUp: () => letGo('drop'), leave }
+  return { pointerDown, keyDown, keyUp: () => finish('commit'), leave }
 }
-export type Hand = ReturnType<typeof createHand>
+export type HandleDrag = ReturnType<typeof createHandleDrag>

@@ -1,10 +1,10 @@
-// Fins drawn wider than the face has room for.
+// Fins that are wider than the face.
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Finding } from '../finding.ts'
 import type { PowerParts } from '../powerParts.ts'
 import { counted } from '../words.ts'
 
-export function finsPast(lamp: Lamp, { sink }: PowerParts): Finding[] {
+export function finsTooWide(lamp: Lamp, { sink }: PowerParts): Finding[] {
   if (!lamp.cooling || sink.leftOutFins === 0) return []
   const kind = lamp.cooling.sink.kind === 'pins' ? 'pin' : 'fin'
   return [

@@ -1,8 +1,0 @@
-/** Why a choice or a button did nothing, in words. */
-export function Refusal({ why }: { why: string | null }) {
-  return (
-    <p role="alert" className="ui-why">
-      {why}
-    </p>
-  )
-}

@@ -12,6 +12,8 @@ export interface Io {
   err(text: string): void
   /** Null when stderr is no terminal: then nothing is drawn on it. */
   errColumns: number | null
+  /** Hears how far the work is, drawn or not. */
+  tell?: (at: { done: number; all: number }) => void
 }
 
 export type Tracer = (
@@ -41,7 +43,8 @@ export interface Tools {
   danger: DangerReader
 }
 
-export const EXIT = { fine: 0, severe: 1, refused: 2, interrupted: 130 } as const
+/** And 130 after Ctrl+C (scripts/lampwright.mjs). */
+export const EXIT = { fine: 0, severe: 1, refused: 2 } as const
 
 /** What the user can mend; its message is what they read. Anything else thrown is a bug. */
 export class Refusal extends Error {}

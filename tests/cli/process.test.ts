@@ -15,19 +15,27 @@ interface Ended {
 }
 
 function start(args: string[], { closeOut = false } = {}) {
-  const child = spawn(process.execPath, [join(ROOT, 'scripts/lampwright.mjs'), ...args], { cwd: ROOT })
+  const child = spawn(process.execPath, [join(ROOT, 'scripts/lampwright.mjs'), ...args], {
+    cwd: ROOT,
+    stdio: ['ignore', 'pipe', 'pipe', 'ipc'],
+  })
   const ended: Ended = { status: null, signal: null, out: '', err: '' }
-  child.stdout.on('data', (part) => {
+  child.stdout!.on('data', (part) => {
     ended.out += part
   })
-  child.stderr.on('data', (part) => {
+  child.stderr!.on('data', (part) => {
     ended.err += part
   })
-  if (closeOut) child.stdout.destroy()
+  if (closeOut) child.stdout!.destroy()
   const end = new Promise<Ended>((resolve) => {
     child.on('close', (status, signal) => resolve({ ...ended, status, signal }))
   })
-  return { child, end }
+  /** The first it tells of its work; null when it ends without a word. */
+  const told = new Promise<unknown>((resolve) => {
+    child.once('message', resolve)
+    child.once('close', () => resolve(null))
+  })
+  return { child, end, told }
 }
 
 test('trace --json gives one object on stdout and nothing else anywhere', async () => {
@@ -83,8 +91,8 @@ describe('stopping it', () => {
   test.each([['0'], ['2']])(
     'SIGINT during a trace on %s threads ends with status 130 and nothing printed',
     async (threads) => {
-      const { child, end } = start(['trace', 'demo', '--rays', '1e9', '--threads', threads])
-      await new Promise((resolve) => setTimeout(resolve, 2500))
+      const { child, end, told } = start(['trace', 'demo', '--rays', '1e9', '--threads', threads])
+      expect(await told).toEqual({ done: expect.any(Number), all: 1e9 })
       child.kill('SIGINT')
       expect(await end).toEqual({ status: 130, signal: null, out: '', err: '' })
     },

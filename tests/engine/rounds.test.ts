@@ -146,14 +146,23 @@ describe('rounds over a pool', () => {
   })
   test('answers may come in any order', async () => {
     const one = await runWith([hereHand()], 1 << 15)
-    const late = (ms: number): Hand => {
+    /** So many turns of the event loop later. */
+    const turnsLater = (turns: number, go: () => void): void =>
+      turns > 0 ? void setImmediate(() => turnsLater(turns - 1, go)) : go()
+    const order: number[] = []
+    const late = (turns: number): Hand => {
       const inner = hereHand()
-      return {
-        ...inner,
-        onAnswer: (take) => inner.onAnswer((answer) => setTimeout(() => take(answer), ms * (answer.task % 3))),
-      }
+      const onAnswer: Hand['onAnswer'] = (take) =>
+        inner.onAnswer((answer) =>
+          turnsLater(turns * (answer.task % 3), () => {
+            order.push(answer.task)
+            take(answer)
+          }),
+        )
+      return { ...inner, onAnswer }
     }
     const mixed = await runWith([late(0), late(3), late(1)], 1 << 15)
+    expect(order).not.toEqual(order.toSorted((a, b) => a - b))
     expectSameRun(mixed, one)
   })
   test('each round’s run is honest and holds what the schedule says; the last is told', async () => {

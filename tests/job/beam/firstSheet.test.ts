@@ -14,6 +14,7 @@ import { traceLamp } from '../../../src/job/beam/trace.ts'
 import { makeDeskHere } from '../../../src/job/service/service.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { stileLamp } from '../../../src/library/demos.ts'
+import { watchedHand } from '../../kit/watchedHand.ts'
 
 const options: JobOptions = { seed: 4, maxRays: 1 << 15, precision: 0, background: false }
 const farther = (mm: number): Lamp => {
@@ -23,16 +24,27 @@ const farther = (mm: number): Lamp => {
 /** All of a sheet but what a clock says. */
 const timeless = ({ seconds: _, raysPerSecond: __, ...sheet }: Sheet) => sheet
 
+/** Given once; others wait for it. */
+function sign() {
+  let give = () => {}
+  const given = new Promise<void>((done) => {
+    give = done
+  })
+  return { give, given }
+}
+
 /** In this thread, but what passes is copied and handed over as between threads. `hold`: answers wait until they are let go. */
 function hereReader({ spoil, hold = false }: { spoil?: (order: FirstLookOrder) => void; hold?: boolean } = {}) {
   let take: (answer: FirstLookAnswer | null) => void = () => {}
   let broken: (why: string) => void = () => {}
   const held: (() => void)[] = []
   const orders: FirstLookOrder[] = []
+  const asked = sign()
   const hand: ReadingHand = {
     post(order) {
       const mine = structuredClone(order, { transfer: handedWith(order.first.shares) })
       orders.push(mine)
+      asked.give()
       spoil?.(mine)
       const answer = () => {
         const read = readFirstLook(mine)
@@ -49,7 +61,14 @@ function hereReader({ spoil, hold = false }: { spoil?: (order: FirstLookOrder) =
     },
     close() {},
   }
-  return { hand, orders, starts: () => take(null), breaks: (why: string) => broken(why), letGo: () => held.shift()!() }
+  return {
+    hand,
+    orders,
+    asked: asked.given,
+    starts: () => take(null),
+    breaks: (why: string) => broken(why),
+    letGo: () => held.shift()!(),
+  }
 }
 
 async function sheetsOf(hands?: ReturnType<typeof hereReader>[], lamp = stileLamp()): Promise<Sheet[]> {
@@ -86,7 +105,7 @@ describe('a trace whose first look is read elsewhere', () => {
   test('a reader that breaks says so; one that has not started, or is broken, is not waited for', async () => {
     const reader = hereReader({ hold: true })
     const failed = sheetsOf([reader])
-    while (reader.orders.length === 0) await new Promise((next) => setTimeout(next, 2))
+    await reader.asked
     reader.breaks('A reading worker stopped.')
     await expect(failed).rejects.toThrow('A reading worker stopped.')
     const pool = makePool([hereHand()])
@@ -107,13 +126,10 @@ describe('the desk, while a hand drags', () => {
     for (const reader of readers) reader.starts()
     const seen: string[] = []
     const trace = (name: string) => {
-      let handed = () => {}
-      const isHanded = new Promise<void>((done) => {
-        handed = done
-      })
+      const handed = sign()
       const tell = (sheet: Sheet) => seen.push(`${name} ${sheet.state}`)
-      const ended = desk.trace({ ...farther(seen.length), name }, options, tell, handed)
-      return { isHanded, ended: ended.then(() => seen.push(`${name} ended`)) }
+      const ended = desk.trace({ ...farther(seen.length), name }, options, tell, handed.give)
+      return { isHanded: handed.given, ended: ended.then(() => seen.push(`${name} ended`)) }
     }
     const one = trace('one')
     await one.isHanded
@@ -138,28 +154,30 @@ describe('the desk, while a hand drags', () => {
 
   test('a third lamp that is replaced while it waits for a reader is never read', async () => {
     const reader = hereReader({ hold: true })
-    const desk = makeDeskHere(makePool([hereHand()]), () => [reader.hand])
+    const { hand, rests } = watchedHand()
+    const desk = makeDeskHere(makePool([hand]), () => [reader.hand])
     desk.startReaders()
     reader.starts()
     const handed: string[] = []
-    const trace = (name: string) =>
-      desk.trace(
-        { ...stileLamp(), name },
-        options,
-        () => {},
-        () => handed.push(name),
-      )
-    trace('one')
-    while (handed.length === 0) await new Promise((next) => setTimeout(next, 2))
+    const trace = (name: string) => {
+      const isHanded = sign()
+      const told = () => {
+        handed.push(name)
+        isHanded.give()
+      }
+      return { ended: desk.trace({ ...stileLamp(), name }, options, () => {}, told), isHanded: isHanded.given }
+    }
+    await trace('one').isHanded
     trace('two')
-    await new Promise((next) => setTimeout(next, 100))
+    await rests()
     const three = trace('three')
-    await new Promise((next) => setTimeout(next, 100))
+    await rests()
+    expect(handed).toEqual(['one'])
     reader.letGo()
-    while (handed.length < 2) await new Promise((next) => setTimeout(next, 2))
+    await three.isHanded
     expect(handed).toEqual(['one', 'three'])
     reader.letGo()
-    await three
+    await three.ended
     expect(reader.orders.map(({ lamp }) => lamp.name)).toEqual(['one', 'three'])
     desk.close()
   })

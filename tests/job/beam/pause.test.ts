@@ -1,8 +1,9 @@
 import { expect, test } from 'vitest'
-import { hereHand, makePool } from '../../../src/engine/workers/pool.ts'
+import { makePool } from '../../../src/engine/workers/pool.ts'
 import { traceSun } from '../../../src/job/beam/sun.ts'
 import { DEMOS } from '../../../src/library/demos.ts'
 import { sceneOf } from '../../kit/traceHere.ts'
+import { watchedHand } from '../../kit/watchedHand.ts'
 
 const lamp = { ...DEMOS['stile-lamp']!(), reading: { ...DEMOS['stile-lamp']!().reading, sunTiltDeg: 0 } }
 
@@ -26,15 +27,15 @@ function pausing(after: number) {
 }
 
 test('a pause holds the sun between its rounds', async () => {
-  const pool = makePool([hereHand()])
+  const { hand, rests } = watchedHand()
+  const pool = makePool([hand])
   const pause = pausing(2)
   const scene = sceneOf(lamp)
   let done = false
   const sun = traceSun(pool, scene, lamp, 1, pause.control).then(() => {
     done = true
   })
-  while (pause.asks() < 3 && !done) await new Promise((next) => setTimeout(next, 5))
-  await new Promise((next) => setTimeout(next, 50))
+  await rests()
   expect([done, pause.asks()]).toEqual([false, 3])
   pause.end()
   await sun

@@ -18,6 +18,7 @@ export default defineConfig({
           exclude: ['tests/browser/**', 'tests/parity/**'],
           environment: 'node',
           testTimeout: amount(60_000, 600_000),
+          hookTimeout: amount(60_000, 600_000),
           isolate: false,
           setupFiles: ['tests/kit/freshModules.ts'],
         },

@@ -26,23 +26,23 @@ fn addWide(a: vec2u, b: vec2u) -> vec2u {
   return vec2u(low, a.y + b.y + select(0u, 1u, low < b.x));
 }
 
-/// Puts a direction of the aim into the ray, seen from where it stands; gives what the point counts for besides area and its own cosine.
-fn look() -> f32 {
+/// Puts a direction of the aim into the ray, from its own position; gives the weight of the point besides area and its own cosine.
+fn sampleAim() -> f32 {
   let around = turnOfDraw(first[DRAW_azimuth] >> 8u);
-  if (sight.aim == AIM_DISC) {
-    let place = around * (sqrt(unit(first[DRAW_polar])) * sight.discHalf);
-    let to = vec3f(sight.aimX, sight.aimY, sight.aimZ) + vec3f(place, 0.0) - ray.pos;
+  if (backwardSetup.aim == AIM_DISC) {
+    let place = around * (sqrt(unit(first[DRAW_polar])) * backwardSetup.discHalf);
+    let to = vec3f(backwardSetup.aimX, backwardSetup.aimY, backwardSetup.aimZ) + vec3f(place, 0.0) - ray.pos;
     let d2 = dot(to, to);
     ray.dir = to / sqrt(d2);
     return ray.dir.z / d2;
   }
   // 1 − cos, even over solid angle
-  let c = sight.fromC + unit(first[DRAW_polar]) * sight.widthC;
+  let c = backwardSetup.fromC + unit(first[DRAW_polar]) * backwardSetup.widthC;
   let ab = around * sqrt(c * (2.0 - c));
-  var phi = vec2f(sight.cosPhi, sight.sinPhi);
-  if (sight.aim == AIM_RING) { phi = turnOfDraw(first[DRAW_whichEmitter] >> 8u); }
-  let out = (1.0 - c) * sight.sinTheta + ab.x * sight.cosTheta;
-  ray.dir = vec3f(out * phi.x - ab.y * phi.y, out * phi.y + ab.y * phi.x, (1.0 - c) * sight.cosTheta - ab.x * sight.sinTheta);
+  var phi = vec2f(backwardSetup.cosPhi, backwardSetup.sinPhi);
+  if (backwardSetup.aim == AIM_RING) { phi = turnOfDraw(first[DRAW_whichEmitter] >> 8u); }
+  let out = (1.0 - c) * backwardSetup.sinTheta + ab.x * backwardSetup.cosTheta;
+  ray.dir = vec3f(out * phi.x - ab.y * phi.y, out * phi.y + ab.y * phi.x, (1.0 - c) * backwardSetup.cosTheta - ab.x * backwardSetup.sinTheta);
   return 1.0;
 }
 
@@ -66,18 +66,18 @@ fn traceOpen() -> f32 {
   }
   let light = sourceLight(i);
   ray.pos = vec3f(light.xy + vec2f(cs.x * uv.x - cs.y * uv.y, cs.y * uv.x + cs.x * uv.y), source.y);
-  let seen = look();
+  let pointWeight = sampleAim();
   let d = ray.dir;
   if (!(d.z > 0.0)) { return 0.0; }
   if (!cup) {
     let density = profileDensity(kind, vec3f(dot(cs, d.xy), cs.x * d.y - cs.y * d.x, d.z));
-    return seen * kindRow(kind, 1u)[KIND_efficiency - 4u] * density * ratioOf(u32(light.w));
+    return pointWeight * kindRow(kind, 1u)[KIND_efficiency - 4u] * density * ratioOf(u32(light.w));
   }
   ray.dir = -d;
   ray.w = 1.0;
   met = 0.0;
   if (CUPS) { intoCup(i, 1.0); }
-  return (seen * areaMm2 * d.z * met) / source.x;
+  return (pointWeight * areaMm2 * d.z * met) / source.x;
 }
 
 /// Start a ray in the lamp's opening; the zone it starts in.
@@ -86,10 +86,10 @@ fn traceOpening() -> u32 {
   met = 0.0;
   ray.w = 1.0;
   ray.dir = vec3f();
-  if (sight.planes == 0u) { return ENDED; }
+  if (backwardSetup.planes == 0u) { return ENDED; }
   choose();
   if (standsFor == 0.0) { return ENDED; }
-  let seen = look();
+  let pointWeight = sampleAim();
   let cos = dot(ray.dir, outward);
   if (!(cos > 0.0) || !(ray.dir.z > 0.0)) { return ENDED; }
   if (!leaves()) { return ENDED; }
@@ -98,7 +98,7 @@ fn traceOpening() -> u32 {
     ray.pos -= (heightInLens / ray.dir.z) * ray.dir;
     heightInLens = 0.0;
   }
-  scale = seen * cos * standsFor;
+  scale = pointWeight * cos * standsFor;
   ray.dir = -ray.dir;
   return select(LENS_FROM_TARGET, TUNNEL, LENS_KIND == 0u);
 }
@@ -107,12 +107,12 @@ fn traceOpening() -> u32 {
 fn settle() {
   var score = scale * met;
   if (LENS_KIND == 0u) {
-    if (sight.open > 0u) { score += traceOpen(); }
+    if (backwardSetup.open > 0u) { score += traceOpen(); }
   }
   rays++;
-  let w = score * sight.perScore;
+  let w = score * backwardSetup.perScore;
   let lm = w * ray.lum;
-  if (sight.recordAll > 0u) { keep(w); }
+  if (backwardSetup.recordAll > 0u) { keep(w); }
   if (score == 0.0) { return; }
   sumLm = addWide(sumLm, stepsOf(lm));
   sumW = addWide(sumW, stepsOf(w));
@@ -124,7 +124,7 @@ const SQUARE_STEP = 1.4901161193847656e-8; // 2⁻²⁶
 
 /// The ray as it has ended, into its slot: x y z dx | dy dz weight efficacy | nm, draws taken, score in steps.
 fn keep(w: f32) {
-  let at = ((rayIndex - sight.begin) * BATCHES + batchNow) * RECORD_VECTORS;
+  let at = ((rayIndex - backwardSetup.begin) * BATCHES + batchNow) * RECORD_VECTORS;
   records[at] = vec4f(ray.pos, ray.dir.x);
   records[at + 1u] = vec4f(ray.dir.yz, ray.w, ray.lum);
   records[at + 2u] = vec4f(ray.nm, f32(stream.next), w, 0.0);
@@ -154,16 +154,16 @@ fn main(@builtin(workgroup_id) group: vec3u, @builtin(local_invocation_index) la
   }
   workgroupBarrier();
 
-  let log2Threads = sight.log2Threads;
-  var next = sight.start + (group.x / BATCHES) * WORKGROUP + lane;
-  if (next < sight.end) { sobolAt(next); }
+  let log2Threads = backwardSetup.log2Threads;
+  var next = backwardSetup.start + (group.x / BATCHES) * WORKGROUP + lane;
+  if (next < backwardSetup.end) { sobolAt(next); }
   var zone = ENDED;
   var steps = 0u;
   loop {
     if (zone == ENDED) {
-      if (next >= sight.end) { break; }
+      if (next >= backwardSetup.end) { break; }
       rayIndex = next;
-      seedStream(runOf(sight.seed, batchNow), rayIndex);
+      seedStream(runOf(backwardSetup.seed, batchNow), rayIndex);
       first = array(pointLow.x, pointLow.y, pointLow.z, pointHigh.x, pointHigh.y, pointHigh.z);
       chooseFromMixture();
       zone = traceOpening();
@@ -196,7 +196,7 @@ fn main(@builtin(workgroup_id) group: vec3u, @builtin(local_invocation_index) la
   if (lane == 0u) {
     var sums = gatheredSums[0];
     var rest = gatheredRest[0];
-    if (sight.goesOn > 0u) {
+    if (backwardSetup.goesOn > 0u) {
       sums = joinSums(sums, partials[2u * group.x]);
       rest = joinRest(rest, partials[2u * group.x + 1u]);
     }

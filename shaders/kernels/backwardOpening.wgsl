@@ -18,7 +18,7 @@ fn choose() {
   } else {
     chooseFlat(param(P_lensHalf), param(P_lensSquare) > 0.0);
     ray.pos.z = param(select(P_lensBack, P_lensZ, LENS_KIND == 1u));
-    standsFor = sight.areaMm2;
+    standsFor = backwardSetup.areaMm2;
   }
 }
 
@@ -36,18 +36,18 @@ fn chooseFlat(half: f32, square: bool) {
 
 /// The tunnel's outlet, round or a polygon (triangle by triangle about its centre).
 fn chooseMouth() {
-  let half = sight.openingHalf;
+  let half = backwardSetup.openingHalf;
   chooseFlat(half, false);
   if (!ROUND) {
     // (n + ½)/2²⁴ of the sides in whole numbers.
     let along = (2u * (first[DRAW_pointV] >> 8u) + 1u) * setup.sides;
     let cs = sideTurn(along >> 25u);
     let r = sqrt(unit(first[DRAW_pointU])) * half;
-    let t = r * sight.sideTan * (2.0 * (f32(along & 0x1ffffffu) * (1.0 / 33554432.0)) - 1.0);
+    let t = r * backwardSetup.sideTan * (2.0 * (f32(along & 0x1ffffffu) * (1.0 / 33554432.0)) - 1.0);
     ray.pos = vec3f(r * cs.x - t * cs.y, r * cs.y + t * cs.x, 0.0);
   }
   ray.pos.z = param(P_zOut);
-  standsFor = sight.areaMm2;
+  standsFor = backwardSetup.areaMm2;
 }
 
 /// Just inside the reach of the rings: by how much single precision may put a radius off.
@@ -55,32 +55,32 @@ const WITHIN = 1.0 - 5e-7;
 
 /// Grooves towards the target: the plane of the tips over the rings, the flat rest beyond the last whole ring, and the side of the last ring's air.
 fn chooseGrooves() {
-  let reach = sight.reachMm;
+  let reach = backwardSetup.reachMm;
   let layer = param(P_lensLayer);
-  if (sight.edgeShare > 0.0) {
-    if (draw() < sight.edgeShare) {
+  if (backwardSetup.edgeShare > 0.0) {
+    if (draw() < backwardSetup.edgeShare) {
       let t = turnOfDraw(first[DRAW_pointV] >> 8u);
       outward = vec3f(t, 0.0);
       heightInLens = unit(first[DRAW_pointU]) * layer;
       ray.pos = vec3f(t * (reach * WITHIN), param(P_lensZ) + heightInLens);
-      standsFor = sight.edgeAreaMm2;
+      standsFor = backwardSetup.edgeAreaMm2;
       return;
     }
   }
   let square = param(P_lensSquare) > 0.0;
-  chooseFlat(sight.openingHalf, square);
+  chooseFlat(backwardSetup.openingHalf, square);
   let p = ray.pos.xy;
   let rest = length(p) >= reach;
   heightInLens = select(layer, 0.0, rest);
   ray.pos.z = param(P_lensZ) + heightInLens;
   let half = param(P_lensHalf);
   let none = rest && square && (abs(p.x) > half || abs(p.y) > half);
-  standsFor = select(sight.areaMm2 / (1.0 - sight.edgeShare), 0.0, none);
+  standsFor = select(backwardSetup.areaMm2 / (1.0 - backwardSetup.edgeShare), 0.0, none);
 }
 
 /// From the flat rest inward a ray is in the air of the last ring before it is out.
 fn leaves() -> bool {
-  let reach = sight.reachMm;
+  let reach = backwardSetup.reachMm;
   if (LENS_KIND != 3u || param(P_lensSign) < 0.0 || heightInLens != 0.0 || !(reach > 0.0)) { return true; }
   let p = ray.pos.xy;
   let d = ray.dir.xy;
@@ -100,5 +100,5 @@ fn chooseConic() {
   outward = vec3f(c * ray.pos.xy, nz) / size;
   heightInLens = -sag;
   ray.pos.z = param(P_lensZ) - sag;
-  standsFor = sight.areaMm2 * size / nz;
+  standsFor = backwardSetup.areaMm2 * size / nz;
 }

@@ -1,5 +1,5 @@
 // Twin of src/engine/backward/spectrum.ts: a wavelength from the mixture over all spectra. The cells come from the host; a row of the mixture
-// holds, for a stretch of wavelengths, each spectrum's density over the drawn one.
+// holds, for a chunk of wavelengths, each spectrum's density over the drawn one.
 
 /// Row of the mixture at the wavelength drawn.
 var<private> mixtureRow: u32;
@@ -7,13 +7,13 @@ var<private> mixtureRow: u32;
 fn chooseFromMixture() {
   let bits = first[DRAW_wavelength] >> 8u;
   let u = numberOf(bits);
-  var c = sightWords[sight.guideAt + (bits >> 13u)]; // 2,048 guide posts: the upper eleven bits
-  var cell = sights[sight.cellsAt + c];
-  var next = sights[sight.cellsAt + c + 1u].x;
-  while (c + 1u < sight.cells && next <= u) {
+  var c = backwardWords[backwardSetup.guideAt + (bits >> 13u)]; // 2,048 guide posts: the upper eleven bits
+  var cell = backwardQuads[backwardSetup.cellsAt + c];
+  var next = backwardQuads[backwardSetup.cellsAt + c + 1u].x;
+  while (c + 1u < backwardSetup.cells && next <= u) {
     c++;
-    cell = sights[sight.cellsAt + c];
-    next = sights[sight.cellsAt + c + 1u].x;
+    cell = backwardQuads[backwardSetup.cellsAt + c];
+    next = backwardQuads[backwardSetup.cellsAt + c + 1u].x;
   }
   let nm = cell.y + ((u - cell.x) / (next - cell.x)) * cell.z;
   let s = (nm - NM_FIRST) / NM_STEP;
@@ -26,10 +26,10 @@ fn chooseFromMixture() {
   mixtureRow = bitcast<u32>(cell.w);
   if (mixtureRow != ELSEWHERE) { return; }
   var low = 0u;
-  var high = sight.edges - 2u;
+  var high = backwardSetup.edges - 2u;
   while (low < high) {
     let mid = (low + high + 1u) >> 1u;
-    if (bitcast<f32>(sightWords[sight.edgesAt + mid]) <= nm) { low = mid; } else { high = mid - 1u; }
+    if (bitcast<f32>(backwardWords[backwardSetup.edgesAt + mid]) <= nm) { low = mid; } else { high = mid - 1u; }
   }
   mixtureRow = low;
 }
@@ -39,5 +39,5 @@ const ELSEWHERE = 0xffffffffu;
 
 /// Density of a spectrum over the drawn density.
 fn ratioOf(spectrum: u32) -> f32 {
-  return bitcast<f32>(sightWords[sight.mixtureAt + mixtureRow * sight.spectra + spectrum]);
+  return bitcast<f32>(backwardWords[backwardSetup.mixtureAt + mixtureRow * backwardSetup.spectra + spectrum]);
 }

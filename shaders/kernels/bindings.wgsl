@@ -1,7 +1,7 @@
 // What the kernels read and write. `Setup` and the constants are written from the tables of src (npm run shaders).
 
 @group(0) @binding(0) var<uniform> setup: Setup;
-@group(0) @binding(1) var<uniform> stretch: Stretch;
+@group(0) @binding(1) var<uniform> chunk: Chunk;
 /// Kinds of emitters, profiles, sides of a polygon: single numbers.
 @group(0) @binding(2) var<storage, read> tables: array<f32>;
 /// Scrambled direction numbers and shifts, 198 words a batch.
@@ -26,7 +26,7 @@ override ROUND: bool = true;
 override SUN: bool = false;
 override CUPS: bool = false;
 override PLAIN: bool = false;
-/// Traced from the far end (backward.wgsl).
+/// Traced backwards (backward.wgsl).
 override BACK: bool = false;
 override WORKGROUP: u32 = 64u;
 /// Numbers of the small segments of a tally: the ledger's lines, and the profile of all delivered light.
@@ -53,10 +53,10 @@ fn kindRow(kind: u32, part: u32) -> vec4f {
   return bitcast<vec4f>(quads[setup.kindQuadsAt + kind * KIND_QUADS + part]);
 }
 
-/// What a birth asks of a kind. First half sizes, disc or not, z; then which profile and where it is (of a power, the bits of 1/(m+1)), the
+/// What emission reads of a kind. First half sizes, disc or not, z; then which profile and where it is (of a power, the bits of 1/(m+1)), the
 /// efficiency in steps of weight, the spectrum's beginning.
-fn birthRow(kind: u32, part: u32) -> vec4u {
-  return quads[setup.birthQuadsAt + 2u * kind + part];
+fn emissionRow(kind: u32, part: u32) -> vec4u {
+  return quads[setup.emissionQuadsAt + 2u * kind + part];
 }
 
 /// Of the wavelengths i and i + 1: both indices of the lens, both efficacies.
@@ -74,7 +74,7 @@ fn nodeRow(node: u32) -> vec4f {
   return bitcast<vec4f>(quads[node]);
 }
 
-/// A whole number below 2²³ that is kept as a single one, read from the bits of its sum with 2²³: a conversion would be clamped.
+/// A whole number below 2²³ that is stored as a single one, read from the bits of its sum with 2²³: a conversion would be clamped.
 fn whole(x: f32) -> u32 {
   return bitcast<u32>(x + 8388608.0) - 0x4b000000u;
 }

@@ -17,7 +17,7 @@ const W_STEP = 0x1p-23;
 const LM_STEP = 0x1p-13;
 
 @compute @workgroup_size(128)
-fn handOver(@builtin(global_invocation_id) id: vec3u) {
+fn mapResolve(@builtin(global_invocation_id) id: vec3u) {
   let count = maps.size - maps.first;
   if (id.x >= count) { return; }
   let at = maps.first + id.x;

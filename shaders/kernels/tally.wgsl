@@ -4,7 +4,7 @@
 // contribution is at most 2²³). Each contribution is a whole number of steps and is added exactly: nothing is too small to count beside
 // a large sum. The low word takes 2³² / 2²³ = 512 contributions of full weight before it wraps; whoever sees it wrap carries 1 into the
 // high word. The sum has 63 bits: 2⁶³ / 2²³ = 1.1e12 contributions of full weight, a hundred times a run of 1e10 rays in one single bin; and a
-// tally is read back and set to zero after every stretch.
+// tally is read back and set to zero after every chunk.
 // A conversion to a whole number is clamped by the language, three instructions on the slower units: where a number is known to be between 0
 // and 2²³ its steps are read from the bits of its sum with a power of two, which rounds it to them.
 // The small segments, on which every ray writes, are gathered in the workgroup's own memory by the same rule and added up once at its end:
@@ -95,7 +95,7 @@ fn ownFull() -> bool {
 /// The last addition to a map: its word, what was added and what stood there.
 var<private> lastMap: vec3u;
 
-/// Add a number of steps to place `at` of the maps. Whether it wrapped is asked when the next one comes: nobody waits for the memory's answer.
+/// Add a number of steps to place `at` of the maps. Whether it wrapped is checked when the next one comes: nobody waits for the memory's answer.
 fn addMap(at: u32, v: u32) {
   carryMap();
   let word = tallyBase + 2u * at;
@@ -107,7 +107,7 @@ fn carryMap() {
   if (lastMap.y + lastMap.z < lastMap.z) { atomicAdd(&tallies[lastMap.x + 1u], 1u); }
 }
 
-/// The ray is born.
+/// The ray is emitted.
 fn emit() {
   ray.w = 1.0;
   ray.lm = lumensOf(1.0);
@@ -220,7 +220,7 @@ fn addGathered(lane: u32, lanes: u32) {
   for (var i = lane; i < BINS; i += lanes) { addTally(setup.profileLm + i, atomicLoad(&head[i]), atomicLoad(&headHigh[i])); }
 }
 
-/// What this thread's rays were given at birth.
+/// What this thread's rays were given at its emission.
 fn addEmitted() {
   addTally(setup.emitted, emittedRays << 23u, emittedRays >> 9u);
   addTally(setup.emitted + 1u, emittedLow, emittedHigh);

@@ -9,36 +9,36 @@ var<private> batchNow: u32;
 var<private> streamRun: u32;
 
 fn recordSlot() -> u32 {
-  return (rayIndex - stretch.begin) * BATCHES + batchNow;
+  return (rayIndex - chunk.begin) * BATCHES + batchNow;
 }
 
 fn recordAsked() -> bool {
-  return rayIndex * BATCHES + batchNow < stretch.recordsBelow;
+  return rayIndex * BATCHES + batchNow < chunk.recordsBelow;
 }
 
 /// The ray ends, its weight not yet booked.
 fn finish(delivered: bool) {
-  if (recordAsked() && (stretch.recordAll > 0u || (delivered && !SUN))) { keep(recordSlot(), lastFate); }
+  if (recordAsked() && (chunk.recordAll > 0u || (delivered && !SUN))) { keep(recordSlot(), lastFate); }
 }
 
 /// Sun: the ray has come in through the lens.
 fn enter() {
-  if (recordAsked() && stretch.recordAll == 0u) { keep(recordSlot(), 0u); }
+  if (recordAsked() && chunk.recordAll == 0u) { keep(recordSlot(), 0u); }
 }
 
 /// Start a ray, and follow it as far as it goes straight; the zone it comes to.
-fn birth() -> u32 {
+fn emitRay() -> u32 {
   seedStream(streamRun, rayIndex);
   if (PLAIN) {
     first = array(drawAt(0u), drawAt(1u), drawAt(2u), drawAt(3u), drawAt(4u), drawAt(5u));
   } else {
     first = array(pointLow.x, pointLow.y, pointLow.z, pointHigh.x, pointHigh.y, pointHigh.z);
   }
-  if (SUN) { return birthOfSun(); }
+  if (SUN) { return emitSun(); }
   let emitter = whichEmitter(first[DRAW_whichEmitter], setup.emitters);
   let kindNow = kindChosen;
   leaveEmitter(emitter, kindNow);
-  let light = birthRow(kindNow, 1u);
+  let light = emissionRow(kindNow, 1u);
   chooseWavelength(light.w);
   emit();
   ownOptic += keepOnly(f32(light.z) * (1.0 / W_ONE));
@@ -46,13 +46,13 @@ fn birth() -> u32 {
     if (!throughCup(emitter, kindNow)) { return endAt(FATE_opticLoss); }
   }
   if (!HAS_TUNNEL && LENS_KIND == 0u) { return deliver(); }
-  if (HAS_TUNNEL && ray.pos.z >= param(P_zIn)) { return birthInTunnel(); }
+  if (HAS_TUNNEL && ray.pos.z >= param(P_zIn)) { return emitInTunnel(); }
   if (!(ray.dir.z > 0.0)) { return GAP_BELOW; }
   if (HAS_TUNNEL) { return throughTunnel(); }
   return reachLens();
 }
 
-fn birthOfSun() -> u32 {
+fn emitSun() -> u32 {
   leaveSun();
   chooseWavelength(0u);
   emit();
@@ -63,7 +63,7 @@ fn birthOfSun() -> u32 {
 }
 
 /// The emitter stands higher than the mouth.
-fn birthInTunnel() -> u32 {
+fn emitInTunnel() -> u32 {
   if (ray.pos.z >= param(P_zOut)) {
     if (LENS_KIND > 0u) { return GAP_ABOVE; }
     return deliver();
@@ -110,7 +110,7 @@ fn chooseTurn(block: u32, blocks: u32) -> vec3u {
   var stack = select(CAVITY, GROOVES, grooves > cavity);
   let count = max(cavity, grooves);
   if (count < WORKGROUP && blocks > 0u) { return vec3u(BEGIN, block, min(blocks, BEGIN_ROUNDS)); }
-  if (count == 0u || (count < WORKGROUP && stretch.goesOn > 0u)) { return vec3u(STOP, 0u, 0u); }
+  if (count == 0u || (count < WORKGROUP && chunk.goesOn > 0u)) { return vec3u(STOP, 0u, 0u); }
   let taken = min(count, WORKGROUP);
   atomicStore(&waits[stack], count - taken);
   return vec3u(stack, count - taken, taken);
@@ -145,15 +145,15 @@ fn goOn(zone_: u32, steps_: u32, outcome_: u32) {
 /// So many blocks of new rays, of each block one: the lanes' places in it follow one another.
 fn beginRays(block: u32, blocks: u32, place: u32) {
   for (var b = block; b < block + blocks; b++) {
-    rayIndex = (b << stretch.log2Threads) + place;
-    if (rayIndex >= stretch.start && rayIndex < stretch.end) {
+    rayIndex = (b << chunk.log2Threads) + place;
+    if (rayIndex >= chunk.start && rayIndex < chunk.end) {
       ray = Ray();
-      let zone = birth();
+      let zone = emitRay();
       // A zone that has been crossed already counts as a step, as in the twin.
       let stands = SUN || zone == GAP_BELOW || zone == TUNNEL || zone == GAP_ABOVE;
       goOn(zone, select(1u, 0u, stands), 0u);
     }
-    sobolStep(b, stretch.log2Threads);
+    sobolStep(b, chunk.log2Threads);
   }
 }
 
@@ -164,7 +164,7 @@ fn main(
   @builtin(local_invocation_index) lane: u32,
 ) {
   batchNow = group.x % BATCHES;
-  streamRun = runOf(stretch.seed, batchNow);
+  streamRun = runOf(chunk.seed, batchNow);
   tallyBase = batchNow * 2u * setup.size;
   copyNow = lane % COPIES;
   roomAt = groups.x + group.x * (ROOM * PARTS * WORKGROUP);
@@ -179,7 +179,7 @@ fn main(
     numbers[i] = vec3u(scrambles[at], scrambles[at + 1u], scrambles[at + 2u]);
   }
   // How many wait from the dispatch before, if there was one.
-  if (lane < 2u) { atomicStore(&waits[lane], select(0u, waiting[group.x][lane], stretch.start > stretch.begin)); }
+  if (lane < 2u) { atomicStore(&waits[lane], select(0u, waiting[group.x][lane], chunk.start > chunk.begin)); }
   workgroupBarrier();
 
   // A block holds a ray of every thread of the batch. Lanes that go together take points that lie a power of two apart: the sequence makes
@@ -188,9 +188,9 @@ fn main(
   let apart = (lane % TOGETHER) * (WORKGROUP / TOGETHER) + lane / TOGETHER;
   let own = group.x / BATCHES;
   let place = select(own * WORKGROUP + apart, own + apart * (groups.x / BATCHES), setup.emitters >= MANY_EMITTERS);
-  var block = stretch.start >> stretch.log2Threads;
-  let endBlock = (stretch.end + (1u << stretch.log2Threads) - 1u) >> stretch.log2Threads;
-  sobolAt((block << stretch.log2Threads) + place);
+  var block = chunk.start >> chunk.log2Threads;
+  let endBlock = (chunk.end + (1u << chunk.log2Threads) - 1u) >> chunk.log2Threads;
+  sobolAt((block << chunk.log2Threads) + place);
   loop {
     storageBarrier();
     workgroupBarrier();

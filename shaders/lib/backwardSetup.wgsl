@@ -1,5 +1,5 @@
 // Written by `npm run shaders` from the tables of src; never by hand.
-struct Sight {
+struct BackwardSetup {
   seed: u32,
   begin: u32,
   start: u32,

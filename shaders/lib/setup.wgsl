@@ -5,7 +5,7 @@ struct Setup {
   profilesAt: u32,
   sidesAt: u32,
   kindQuadsAt: u32,
-  birthQuadsAt: u32,
+  emissionQuadsAt: u32,
   colourQuadsAt: u32,
   ringQuadsAt: u32,
   emitters: u32,
@@ -45,7 +45,7 @@ struct Setup {
   faceHalfMm: f32,
   facePerMm: f32,
 }
-struct Stretch {
+struct Chunk {
   seed: u32,
   begin: u32,
   start: u32,

@@ -1,4 +1,4 @@
-// Twin of src/optics/emission.ts. The birth of a ray: which emitter, where on it, which way, which wavelength. Six draws of 24 bits each.
+// Twin of src/optics/emission.ts. The emission of a ray: which emitter, where on it, which way, which wavelength. Six draws of 24 bits each.
 
 /// The kind of the emitter that was chosen.
 var<private> kindChosen: u32;
@@ -21,7 +21,7 @@ fn whichEmitter(bits: u32, count: u32) -> u32 {
 fn leaveEmitter(number: u32, kind: u32) {
   let place = emitterPlace(number);
   let cs = place.zw;
-  let shape = bitcast<vec4f>(birthRow(kind, 0u));
+  let shape = bitcast<vec4f>(emissionRow(kind, 0u));
   let half = shape.xy;
   var uv: vec2f;
   if (shape.z > 0.0) {
@@ -32,7 +32,7 @@ fn leaveEmitter(number: u32, kind: u32) {
   }
   ray.pos = vec3f(place.x + cs.x * uv.x - cs.y * uv.y, place.y + cs.y * uv.x + cs.x * uv.y, shape.w);
 
-  let light = birthRow(kind, 1u);
+  let light = emissionRow(kind, 1u);
   var c: f32;
   var around = turnOfDraw(first[DRAW_azimuth] >> 8u);
   if (light.x == 0u) {

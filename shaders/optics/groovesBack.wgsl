@@ -7,7 +7,7 @@ fn backThroughTip() -> bool {
   let half = param(P_lensHalf);
   if (param(P_lensSquare) > 0.0 && (abs(ray.pos.x) > half || abs(ray.pos.y) > half)) { return false; } // no body below
   let scattered = share * ray.index * ray.index;
-  let groove = max(1.0 - share, 0.1); // all of it at the facets, none beside them: some rays must look there
+  let groove = max(1.0 - share, 0.1); // all of it at the facets, none beside them: some rays must sample them
   let both = scattered + groove;
   if (draw() * both >= scattered) {
     ray.w *= both / groove; // into the body, grooves.wgsl takes the share off again

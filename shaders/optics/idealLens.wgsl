@@ -1,6 +1,6 @@
 // Twin of src/optics/idealLens.ts. The thin ideal lens: no loss, exact tangent law. A check mode.
 
-/// Slopes change by −x/f, −y/f; the direction along the axis is kept.
+/// Slopes change by −x/f, −y/f; the direction along the axis stays.
 fn passIdeal() {
   let uv = ray.dir.xy / abs(ray.dir.z) - ray.pos.xy / param(P_lensFocal);
   let scale = inverseSqrt(1.0 + dot(uv, uv));

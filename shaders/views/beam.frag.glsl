@@ -1,4 +1,4 @@
-// Light in air: the table of fluence (made from the traced profile) summed along the line of sight. Thin air is taken to
+// Light in air: the table of fluence (made from the traced profile) summed along the line of backwardSetup. Thin air is taken to
 // send all of it on alike in every direction, so brightness is the sum times a constant; nothing is dimmed on the way.
 precision highp float;
 
@@ -23,7 +23,7 @@ float fluence(vec3 p) {
   if (s < 0.0 || s > uLengthMm || v > 1.0) return 0.0;
   vec2 size = vec2(textureSize(uFluence, 0));
   vec2 at = (vec2(s / uLengthMm, v) * (size - 1.0) + 0.5) / size;
-  // The drawn stretch ends softly: the beam itself goes on.
+  // The drawn chunk ends softly: the beam itself goes on.
   float fade = 1.0 - smoothstep(0.35, 1.0, s / uLengthMm);
   return texture(uFluence, at).r * fade * (1.0 - smoothstep(0.92, 1.0, v));
 }

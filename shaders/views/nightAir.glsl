@@ -11,13 +11,13 @@ float phase(float c) {
   return mix(lobe(uLobes.x, c), lobe(uLobes.y, c), uLobes.z);
 }
 
-// Over the angle beta at which the point behind the mouth sees the line of sight; dense about the place nearest to the axis.
-vec3 airLight(vec3 sight, float toM, float shift) {
+// Over the angle beta at which the point behind the mouth sees the line of backwardSetup; dense about the place nearest to the axis.
+vec3 airLight(vec3 backwardSetup, float toM, float shift) {
   vec3 q = uEye + uAxis * uApexM;
-  float b = -dot(q, sight);
-  vec3 foot = q + b * sight;
+  float b = -dot(q, backwardSetup);
+  vec3 foot = q + b * backwardSetup;
   float D = max(1e-4, length(foot));
-  float along = dot(sight, uAxis);
+  float along = dot(backwardSetup, uAxis);
   float across = dot(foot, uAxis) / D;
   float from = atan(-b / D);
   float to = atan((toM - b) / D);
@@ -33,7 +33,7 @@ vec3 airLight(vec3 sight, float toM, float shift) {
     float r = D / c;
     if (r * (across * c + along * s) < uApexM) continue;
     float passed = exp(-uPerM * (b + D * s / c + max(0.0, r - uApexM)));
-    sum += intensityTowards(foot / D * c + sight * s) * (phase(-s) * passed * cosh(u));
+    sum += intensityTowards(foot / D * c + backwardSetup * s) * (phase(-s) * passed * cosh(u));
   }
   return sum * (uPerM * uCoreRad * du / D);
 }

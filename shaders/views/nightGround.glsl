@@ -24,8 +24,8 @@ float roughCosine(vec3 at, float upright) {
   return cosIn + upright * sqrt(max(0.0, 1.0 - cosIn * cosIn)) * (1.0 - cosIn);
 }
 
-vec3 earthLight(vec3 at, vec3 sight, float t) {
-  float wide = t * uPixel / max(0.02, -sight.y);
+vec3 earthLight(vec3 at, vec3 backwardSetup, float t) {
+  float wide = t * uPixel / max(0.02, -backwardSetup.y);
   vec2 on = mat2(0.8, 0.6, -0.6, 0.8) * at.xz; // the noise's own grid must not line up with the beam
   float grain = 1.0 + 0.45 * speckle(on, 0.045, wide) + 0.35 * speckle(on, 0.27, wide) + 0.22 * speckle(on, 1.7, wide) +
     0.16 * speckle(on, 11.0, wide);
@@ -49,9 +49,9 @@ float fieldLines(vec2 p, vec2 wide) {
   return max(on, painted(length(p) - ring, length(out_ * wide)));
 }
 
-vec3 grassLight(vec3 at, vec3 sight, float t) {
+vec3 grassLight(vec3 at, vec3 backwardSetup, float t) {
   float across = t * uPixel;
-  float along = across / max(0.02, -sight.y);
+  float along = across / max(0.02, -backwardSetup.y);
   vec2 p = at.xz - uCentre.xz;
   float blades = 1.0 + 0.55 * speckle(at.xz * vec2(1.0, 0.45), 0.025, along * 0.5) + 0.4 * speckle(at.xz, 0.11, along) +
     0.3 * speckle(at.xz, 0.8, along) + 0.2 * speckle(at.xz, 9.0, along);
@@ -76,13 +76,13 @@ vec3 waves(vec2 p, float wide) {
 }
 
 // A little of the light comes back out of the water; the rest of what is seen is the lit boat, mirrored (n = 1.333, Schlick's form).
-vec3 waterLight(vec3 at, vec3 sight, float t) {
-  vec3 n = waves(at.xz, t * uPixel / max(0.05, -sight.y));
+vec3 waterLight(vec3 at, vec3 backwardSetup, float t) {
+  vec3 n = waves(at.xz, t * uPixel / max(0.05, -backwardSetup.y));
   vec3 light = uWater * squareLx(at) * (max(0.0, -dot(n, normalize(at))) * litShare(at, vec3(0, 1, 0)) / PI);
-  vec3 away = reflect(sight, n);
+  vec3 away = reflect(backwardSetup, n);
   away.y = abs(away.y);
   vec2 hit = hitFigure(at, away, 1e9, uPixel);
   if (hit.y <= 0.0) return light;
-  float mirror = 0.0204 + 0.9796 * pow(1.0 - max(0.0, -dot(sight, n)), 5.0);
+  float mirror = 0.0204 + 0.9796 * pow(1.0 - max(0.0, -dot(backwardSetup, n)), 5.0);
   return light + mirror * hit.y * figureLight(at + hit.x * away);
 }

@@ -1,7 +1,7 @@
 // Wires the page: keys, dropped files, the drawer, the trace.
 import { createRoot } from 'react-dom/client'
 import './theme.css'
-import { openDesk } from '../job/service/client.ts'
+import { openTracingClient } from '../job/service/client.ts'
 import { gannetHead } from '../library/demos.ts'
 import { listenForKeys } from './actions/keys.ts'
 import { ACTS } from './shell/actions.ts'
@@ -18,7 +18,7 @@ import { design } from './store/stores.ts'
 listenForKeys(ACTS, page)
 listenForDrops((dropping) => shell.setState({ dropping }), takeFile)
 drawer.start(gannetHead).then(() => {
-  tracing.start(() => openDesk(engineAsked(location.search)))
+  tracing.start(() => openTracingClient(engineAsked(location.search)))
   startPower()
 })
 sweeping.start()

@@ -11,6 +11,6 @@ export interface SheetParts {
   risks: readonly MaterialRisk[]
   patterned: boolean
   /** Figures known from either end, and how many standard errors the two are apart. */
-  bothEnds?: readonly { figure: string; thetaDeg?: number; apart: number }[]
+  forwardBackward?: readonly { figure: string; thetaDeg?: number; apart: number }[]
   variants: readonly { name: string; figures: Partial<Record<string, Figure>> }[]
 }

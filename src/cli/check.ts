@@ -2,7 +2,7 @@
 import { availableParallelism } from 'node:os'
 import { bySeverity } from '../checks/check.ts'
 import { keptFromLedger } from '../job/beam/lightKept.ts'
-import { powerFindings, runPower } from '../job/power/power.ts'
+import { powerFindings, runPower } from '../job/power/run.ts'
 import { findingsText } from './findingsText.ts'
 import { EXIT, plain, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'

@@ -61,14 +61,14 @@ function figureLines(s: Sheet): string[] {
     return [[FIGURE_WORDS[name].name, value, error, unitText(name)]]
   })
   const lines = [wrapped(`${plain(lightWords(s.light))}.`, WIDTH - 2, '    '), ...columns(rows, [1, 2])]
-  if (s.bothEnds.length > 0) lines.push('', 'From both ends, each by itself:', ...endLines(s))
+  if (s.forwardBackward.length > 0) lines.push('', 'From both ends, each by itself:', ...endLines(s))
   if (s.patterned) lines.push('The beam is patterned: it crosses half or a tenth of its peak more than once.')
   return lines
 }
 
 function endLines(s: Sheet): string[] {
   const words = (f: Figure) => [withError(f).value, withError(f).error]
-  const rows = s.bothEnds.map(({ figure, thetaDeg, forward, backward, apart }) => [
+  const rows = s.forwardBackward.map(({ figure, thetaDeg, forward, backward, apart }) => [
     figure === 'profileCd' ? `Profile at ${fixed(thetaDeg ?? 0, 2)}°` : FIGURE_WORDS[figure].name,
     ...words(forward),
     'forward',

@@ -1,7 +1,7 @@
 // lampwright wiring: channels, drivers, fuses and wires, as a table or as CSV.
 import { counted } from '../checks/words.ts'
 import type { PowerReport, WireRun } from '../electrothermal/result.ts'
-import { runPower } from '../job/power/power.ts'
+import { runPower } from '../job/power/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
 import { toBuy, wiringCsv } from '../report/wiringTable.ts'

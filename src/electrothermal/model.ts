@@ -50,7 +50,7 @@ export interface PowerModel {
 }
 
 /** Where a run stands, as the electrics need it. */
-export interface Standing {
+export interface OperatingState {
   /** Plate under each board's emitters: mean, and hottest. */
   siteC: Float64Array
   hotC: Float64Array
@@ -193,7 +193,7 @@ export function sheetAt(model: PowerModel, plateMeanC: number): Sheet {
 export const wantedA = (board: BoardModel, mode: Mode, share: number): number =>
   share * (mode.groupA?.[board.group] ?? mode.share * board.ownA)
 
-export function electricsAt(model: PowerModel, mode: Mode, at: Standing): Electrics {
+export function electricsAt(model: PowerModel, mode: Mode, at: OperatingState): Electrics {
   const openV = model.source.openV(at.charge)
   let bus: BusAt | null = null
   let out: Electrics | null = null
@@ -209,7 +209,7 @@ export function electricsAt(model: PowerModel, mode: Mode, at: Standing): Electr
   return out!
 }
 
-function askOf(model: PowerModel, mode: Mode, at: Standing, channel: Channel, index: number): Ask {
+function askOf(model: PowerModel, mode: Mode, at: OperatingState, channel: Channel, index: number): Ask {
   const boards = channel.boards.map((b) => model.boards[b]!)
   const first = boards[0]!
   const wanted = wantedA(first, mode, at.share)
@@ -244,7 +244,13 @@ function remembered(f: (x: number) => number): (x: number) => number {
   }
 }
 
-function lightAndHeat(model: PowerModel, at: Standing, before: Float64Array, bus: BusAt, openV: number): Electrics {
+function lightAndHeat(
+  model: PowerModel,
+  at: OperatingState,
+  before: Float64Array,
+  bus: BusAt,
+  openV: number,
+): Electrics {
   const n = model.boards.length
   const e: Electrics = {
     bus,
@@ -269,7 +275,7 @@ function lightAndHeat(model: PowerModel, at: Standing, before: Float64Array, bus
 
 function oneBoard(
   model: PowerModel,
-  at: Standing,
+  at: OperatingState,
   before: Float64Array,
   bus: BusAt,
   e: Electrics,

@@ -1,7 +1,15 @@
 // Where a mode would settle, and how fast the lamp cools once it is off.
 import { type Sheet, settled, shiftOf, step, type Warmth } from '../heat/warm.ts'
 import type { Mode } from '../lamp/schema.ts'
-import { type Electrics, electricsAt, heatField, type PowerModel, type Standing, sheetAt, sitesAt } from './model.ts'
+import {
+  type Electrics,
+  electricsAt,
+  heatField,
+  type OperatingState,
+  type PowerModel,
+  sheetAt,
+  sitesAt,
+} from './model.ts'
 import type { SteadyState } from './result.ts'
 
 /** Above it the model means nothing. */
@@ -11,7 +19,7 @@ const MOST_C = 400
 export function steadyState(model: PowerModel, mode: Mode, share: number): SteadyState | null {
   const n = model.boards.length
   const { ambientC, plate } = model
-  const at: Standing = {
+  const at: OperatingState = {
     siteC: new Float64Array(n).fill(ambientC),
     hotC: new Float64Array(n).fill(ambientC),
     charge: model.source.charged,
@@ -47,7 +55,7 @@ const meanOf = (model: PowerModel, x: Float64Array): number => {
 function place(
   model: PowerModel,
   mode: Mode,
-  at: Standing,
+  at: OperatingState,
   offset: { site: Float64Array; hot: Float64Array },
   meanC: number,
 ): Electrics {
@@ -59,7 +67,7 @@ function place(
 function balancedMean(
   model: PowerModel,
   mode: Mode,
-  at: Standing,
+  at: OperatingState,
   offset: { site: Float64Array; hot: Float64Array },
 ): number | null {
   const over = (c: number) =>

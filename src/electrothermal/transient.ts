@@ -7,8 +7,8 @@ import {
   type Electrics,
   electricsAt,
   heatField,
+  type OperatingState,
   type PowerModel,
-  type Standing,
   sheetAt,
   sitesAt,
   wantedA,
@@ -71,7 +71,7 @@ const SETTLED_K = 0.1
 export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {}): RawRun {
   const finer = options.finer ?? 1
   const n = model.boards.length
-  const at: Standing = {
+  const at: OperatingState = {
     siteC: new Float64Array(n).fill(model.ambientC),
     hotC: new Float64Array(n).fill(model.ambientC),
     charge: model.source.charged,
@@ -137,7 +137,7 @@ interface Rates {
 }
 
 /** Drivers that let go, or sag, for the first time; those that let go stay off. */
-function noteChannels(model: PowerModel, mode: Mode, at: Standing, now: Moment, run: RawRun): void {
+function noteChannels(model: PowerModel, mode: Mode, at: OperatingState, now: Moment, run: RawRun): void {
   const states = now.electrics.bus.channels
   const tripped = new Set(at.tripped)
   for (const [i, c] of model.channels.entries()) {
@@ -152,7 +152,7 @@ function noteChannels(model: PowerModel, mode: Mode, at: Standing, now: Moment, 
   at.tripped = tripped
 }
 
-function endOf(model: PowerModel, mode: Mode, at: Standing, now: Moment): Limit | null {
+function endOf(model: PowerModel, mode: Mode, at: OperatingState, now: Moment): Limit | null {
   const { source } = model
   const limit = (kind: Limit['kind'], boardIndex: number | null = null): Limit => ({ kind, atS: now.tS, boardIndex })
   if (now.electrics.bus.overloaded) return limit(now.tS === 0 ? 'supply' : 'drivers')
@@ -214,7 +214,7 @@ function crossing(model: PowerModel, mode: Mode, run: RawRun, a: Moment, b: Mome
 function advance(
   model: PowerModel,
   mode: Mode,
-  at: Standing,
+  at: OperatingState,
   now: Moment,
   rates: Rates,
   wanted: number,
@@ -227,7 +227,7 @@ function advance(
     : usualStep(plate.storedJm2K, sheet, wanted)
   const amps = now.electrics.bus.supplyA
   const spent = (s: number) => (source.capacityC === null ? 0 : (amps * s) / source.capacityC)
-  const middle: Standing = {
+  const middle: OperatingState = {
     ...at,
     siteC: at.siteC.map((c, i) => c + (rates.siteC[i]! * seconds) / 2),
     hotC: at.hotC.map((c, i) => c + (rates.hotC[i]! * seconds) / 2),
@@ -239,7 +239,7 @@ function advance(
   const used = source.capacityC === null ? 0 : (e.bus.supplyA * seconds) / source.capacityC
   const cellW = e.bus.supplyA ** 2 * source.ohm
   const cellC = now.cellC + (source.heatJK === null ? 0 : (cellW * seconds) / source.heatJK)
-  const end: Standing = {
+  const end: OperatingState = {
     ...at,
     siteC: new Float64Array(at.siteC.length),
     hotC: new Float64Array(at.hotC.length),
@@ -289,7 +289,7 @@ function paid(
 function momentOf(
   model: PowerModel,
   mode: Mode,
-  at: Standing,
+  at: OperatingState,
   tS: number,
   warmth: Warmth,
   cellC: number,

@@ -1,9 +1,9 @@
 // Which engine may trace, and why: a graphics device where there is one that gains something, else the processor. Whether the device is
-// right is asked later, of each make of lamp (gpu/selfCheck.ts).
+// right is checked later, for each make of lamp (gpu/selfCheck.ts).
 import type { TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
 import type { Machine, Opened } from './gpu/device.ts'
-import type { Guest } from './gpu/types.ts'
+import type { GpuTracer } from './gpu/types.ts'
 
 /** auto: a graphics device unless the processor itself computes it; gpu: any graphics device; cpu: none. */
 export const ENGINE_CHOICES = ['auto', 'gpu', 'cpu'] as const
@@ -21,16 +21,16 @@ export interface Graphics {
   /** A new trace begins. A device that was lost may be opened once more. */
   renew(): void
   /** The processor has traced so many rays a millisecond; and is the device worth its rounds, at so many (null: not yet known)? */
-  poolDid(raysPerMs: number): void
+  measurePool(raysPerMs: number): void
   worth(raysPerMs: number | null): boolean
-  /** So many rays are given to the device now. */
-  gives(rays: number): void
-  /** Another hand in place of the device's: benches measure with one that answers at once. */
-  standIn?(scene: Scene, shape: TallyShape): Guest
+  /** So many rays are sent to the device now. */
+  countRays(rays: number): void
+  /** A tracer in place of the device's: benchmarks use one that answers at once. */
+  stub?(scene: Scene, shape: TallyShape): GpuTracer
 }
 
 export interface GraphicsOptions {
-  /** A drill, for tests and for the curious: the device goes, as if lost, when it has been given so many rays. */
+  /** A drill, for tests and for the curious: the device goes, as if lost, when it has traced so many rays. */
   loseAfter?: number
 }
 
@@ -41,7 +41,7 @@ export function openGraphics(
 ): Graphics {
   let machine: Machine | null = null
   let why = ''
-  let given = 0
+  let sent = 0
   let openings = 0
   let pool = 0
 
@@ -64,21 +64,21 @@ export function openGraphics(
     /**
      * Once more, not more often: a device is lost once when the computer sleeps or its driver is renewed. One that goes again is brought down
      * by its driver or by us, and each time the whole screen may stand still for seconds. Never in the middle of a run, which would change
-     * hands twice, and never a device that gave wrong or no answers.
+     * engines twice, and never a device that gave wrong or no answers.
      */
     renew() {
       if (!machine?.lost() || machine.gaveUp() || openings > 1) return
       machine = null
       graphics.ready = begin()
     },
-    poolDid(raysPerMs) {
+    measurePool(raysPerMs) {
       pool = Math.max(pool, raysPerMs)
     },
     // Many cores outrun a small device.
     worth: (raysPerMs) => choice === 'gpu' || raysPerMs === null || raysPerMs >= pool,
-    gives(rays) {
-      given += rays
-      if (given < loseAfter) return
+    countRays(rays) {
+      sent += rays
+      if (sent < loseAfter) return
       loseAfter = Number.POSITIVE_INFINITY
       setTimeout(() => machine?.device.destroy(), 0) // once they are on their way
     },

@@ -1,56 +1,62 @@
-// The graphics device as the far end's eye in one run: it looks as soon as it is ready, and its failures are told, not thrown.
+// The graphics device as the backward tracer of one run: it traces as soon as it is ready, and its failures are values, not exceptions.
+
+import { Cancelled } from '../num/scheduler.ts'
 import type { TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
 import type { Graphics } from './choice.ts'
-import { prepareLookout, prepareLookoutAtOnce } from './gpu/backwardEngine.ts'
-import type { Lookout } from './gpu/backwardTracer.ts'
-import { wordsOf } from './gpu/device.ts'
-import { Dropped } from './workers/pool.ts'
+import { prepareBackward, prepareBackwardSync } from './gpu/backwardEngine.ts'
+import type { BackwardTracer } from './gpu/backwardTracer.ts'
+import { messageOf } from './gpu/device.ts'
 
-export interface FarHelper {
+export interface GpuBackward {
   /** Resolves when the device is ready for this scene or will not be. Never rejects. */
   ready: Promise<void>
-  /** The device's eye, while it has one. */
-  lookout(): Lookout | null
-  /** Why a device that is there does not look, in words; '' while nothing is amiss. */
+  /** The device's backward tracer, while there is one. */
+  tracer(): BackwardTracer | null
+  /** Why a device that is there does not trace backwards, in words; '' while nothing is amiss. */
   fault(): string
   close(): void
 }
 
-export function makeFarHelper(given: Graphics | undefined, scene: Scene, shape: TallyShape, seed: number): FarHelper {
-  let lookout: Lookout | null = null
+export function makeGpuBackward(
+  available: Graphics | undefined,
+  scene: Scene,
+  shape: TallyShape,
+  seed: number,
+): GpuBackward {
+  let backwardTracer: BackwardTracer | null = null
   let fault = ''
   let closed = false
-  // A hand that stands in for the device's has no eye.
-  const graphics = given?.standIn ? undefined : given
+  // A stub of the forward tracer has no backward one.
+  const graphics = available?.stub ? undefined : available
 
   const machine = graphics?.machine()
-  const atOnce = machine && !machine.software ? prepareLookoutAtOnce(machine, scene, shape, seed) : null
-  if (atOnce) lookout = watched(atOnce)
-  const ready = lookout || !graphics ? Promise.resolve() : begin(graphics)
+  const runToEnd = machine && !machine.software ? prepareBackwardSync(machine, scene, shape, seed) : null
+  if (runToEnd) backwardTracer = watched(runToEnd)
+  const ready = backwardTracer || !graphics ? Promise.resolve() : begin(graphics)
 
   async function begin(from: Graphics): Promise<void> {
     const found = await from.ready
-    // One that the processor computes would look a hundred times slower than the processor by itself, and the first sheet waits for the look.
+    // A software device would be a hundred times slower than the processor by itself, and the first sheet waits for the estimate.
     if (!found || found.software || closed) return
-    const prepared = await prepareLookout(found, scene, shape, seed)
+    const prepared = await prepareBackward(found, scene, shape, seed)
     if (!prepared.ok) fault = prepared.why
-    else if (closed) prepared.lookout.close()
-    else lookout = watched(prepared.lookout)
+    else if (closed) prepared.backwardTracer.close()
+    else backwardTracer = watched(prepared.backwardTracer)
   }
 
   /** Lets it go when it fails. */
-  function watched(one: Lookout): Lookout {
+  function watched(one: BackwardTracer): BackwardTracer {
     return {
       ...one,
-      async look(aim, from, to) {
+      async trace(aim, from, to) {
         try {
-          return await one.look(aim, from, to)
+          return await one.trace(aim, from, to)
         } catch (error) {
-          if (!(error instanceof Dropped)) {
-            fault = wordsOf(error)
-            lookout?.close()
-            lookout = null
+          if (!(error instanceof Cancelled)) {
+            fault = messageOf(error)
+            backwardTracer?.close()
+            backwardTracer = null
           }
           throw error
         }
@@ -60,12 +66,12 @@ export function makeFarHelper(given: Graphics | undefined, scene: Scene, shape: 
 
   return {
     ready,
-    lookout: () => (graphics?.machine() ? lookout : null),
+    tracer: () => (graphics?.machine() ? backwardTracer : null),
     fault: () => fault,
     close() {
       closed = true
-      lookout?.close()
-      lookout = null
+      backwardTracer?.close()
+      backwardTracer = null
     },
   }
 }

@@ -1,68 +1,69 @@
-// The graphics device as the helper of one run: it takes rounds as soon as it is ready, and its failures are told, not thrown.
+// The graphics device in one run: it takes rounds as soon as it is ready, and its failures are values, not exceptions.
+
+import { Cancelled } from '../num/scheduler.ts'
 import { BATCHES, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
 import { ASKED_FOR, type Graphics } from './choice.ts'
-import { wordsOf } from './gpu/device.ts'
-import { prepare, prepareAtOnce } from './gpu/gpuEngine.ts'
-import type { GpuOptions, Guest } from './gpu/types.ts'
-import { Dropped } from './workers/pool.ts'
+import { messageOf } from './gpu/device.ts'
+import { prepare, prepareSync } from './gpu/gpuEngine.ts'
+import type { GpuOptions, GpuTracer } from './gpu/types.ts'
 
-export interface Standing {
+export interface EngineUse {
   engine: 'cpu' | 'gpu'
   /** The device, or why the processor traces instead. */
   engineWhy: string
 }
 
-export interface Helper {
+export interface GpuForward {
   /** Resolves when the device is ready for this scene or will not be. Never rejects. */
   ready: Promise<void>
-  /** The device's hand, while it has one. */
-  guest(): Guest | null
+  /** The device's tracer, while there is one. */
+  tracer(): GpuTracer | null
   /** The pool's speed, to compare it with. */
-  poolDid(raysPerMs: number): void
-  standing(): Standing
+  measurePool(raysPerMs: number): void
+  engineUse(): EngineUse
   close(): void
 }
 
-export function makeHelper(
+export function makeGpuForward(
   graphics: Graphics | undefined,
   scene: Scene,
   shape: TallyShape,
   options: GpuOptions,
   /** Not the run itself but one beside it: a drill doesn't count its rays. */
   beside = false,
-): Helper {
-  let guest: Guest | null = null
+): GpuForward {
+  let gpuTracer: GpuTracer | null = null
   let fault = ''
   let traced = 0
   let closed = false
   let slower = false
 
   const machine = graphics?.machine()
-  const atOnce =
-    graphics && machine ? (graphics.standIn?.(scene, shape) ?? prepareAtOnce(machine, scene, shape, options)) : null
-  if (graphics && atOnce) guest = watchedGuest(graphics, atOnce)
-  const ready = guest || !graphics ? Promise.resolve() : begin(graphics)
+  const runToEnd =
+    graphics && machine ? (graphics.stub?.(scene, shape) ?? prepareSync(machine, scene, shape, options)) : null
+  if (graphics && runToEnd) gpuTracer = watchedTracer(graphics, runToEnd)
+  const ready = gpuTracer || !graphics ? Promise.resolve() : begin(graphics)
 
   async function begin(from: Graphics): Promise<void> {
     const found = await from.ready
     if (!found || closed) return
     const prepared = await prepare(found, scene, shape, options)
     if (!prepared.ok) fault = prepared.why
-    else if (closed) prepared.guest.close()
-    else guest = watchedGuest(from, prepared.guest)
+    else if (closed) prepared.gpuTracer.close()
+    else gpuTracer = watchedTracer(from, prepared.gpuTracer)
   }
 
   /** Counts what it has traced, and lets it go when it fails. */
-  function watchedGuest(from: Graphics, one: Guest): Guest {
+  function watchedTracer(from: Graphics, one: GpuTracer): GpuTracer {
     const failing = async <T>(work: Promise<T>): Promise<T> => {
       try {
         return await work
       } catch (error) {
-        if (!(error instanceof Dropped)) {
-          fault = wordsOf(error)
-          guest?.close()
-          guest = null
+        if (!(error instanceof Cancelled)) {
+          fault = messageOf(error)
+          gpuTracer?.close()
+          gpuTracer = null
         }
         throw error
       }
@@ -70,9 +71,9 @@ export function makeHelper(
     return {
       ...one,
       async trace(start, end, exitsBelow) {
-        const shares = failing(one.trace(start, end, exitsBelow))
-        if (!beside) from.gives((end - start) * BATCHES)
-        const done = await shares
+        const partials = failing(one.trace(start, end, exitsBelow))
+        if (!beside) from.countRays((end - start) * BATCHES)
+        const done = await partials
         traced += (end - start) * BATCHES
         return done
       },
@@ -91,21 +92,21 @@ export function makeHelper(
 
   return {
     ready,
-    guest() {
-      if (!graphics?.machine() || !guest) return null
-      slower = !graphics.worth(guest.raysPerMs())
-      return slower ? null : guest
+    tracer() {
+      if (!graphics?.machine() || !gpuTracer) return null
+      slower = !graphics.worth(gpuTracer.raysPerMs())
+      return slower ? null : gpuTracer
     },
-    poolDid: (raysPerMs) => graphics?.poolDid(raysPerMs),
-    standing() {
+    measurePool: (raysPerMs) => graphics?.measurePool(raysPerMs),
+    engineUse() {
       const device = graphics?.machine()
-      if (device && guest && traced > 0 && !slower) return { engine: 'gpu', engineWhy: device.name }
+      if (device && gpuTracer && traced > 0 && !slower) return { engine: 'gpu', engineWhy: device.name }
       return { engine: 'cpu', engineWhy: why() }
     },
     close() {
       closed = true
-      guest?.close()
-      guest = null
+      gpuTracer?.close()
+      gpuTracer = null
     },
   }
 }

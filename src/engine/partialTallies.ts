@@ -1,66 +1,66 @@
-// From what the engines give, stretch by stretch, to the tallies of a run. Sums are added in the order of rounds and batches, whoever adds them.
+// From what the engines give, chunk by chunk, to the tallies of a run. Sums are added in the order of rounds and batches, whoever adds them.
 import { tallyLayout } from '../run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
-import { giveMaps } from './gpu/mapBuffers.ts'
-import type { Share } from './gpu/types.ts'
+import { releaseMaps } from './gpu/mapBuffers.ts'
+import type { PartialTally } from './gpu/types.ts'
 
 /** A run's first round as its engine gave it: plain data, that another thread can read. */
 export interface FirstRound extends Pick<Run, 'seed' | 'shape' | 'emittedLm' | 'emittedW' | 'rays'> {
   /** Exit records are of the rays with an index below this. */
   recorded: number
-  shares: Share[]
+  partials: PartialTally[]
 }
 
 /** Tallies (batches, then halves) of runs that nobody reads any more: zeroing a set is cheaper than the garbage of a new one at every edit. */
-const spare: Float64Array[][] = []
-const SPARE_MOST = 3
+const freeTallies: Float64Array[][] = []
+const FREE_MOST = 3
 const HALVES = 2
 
 /** Nobody reads this run any more. */
-export function recycle(run: Run): void {
-  if (spare.length < SPARE_MOST && run.halves) spare.push([...run.tallies, ...run.halves])
+export function recycleRun(run: Run): void {
+  if (freeTallies.length < FREE_MOST && run.halves) freeTallies.push([...run.tallies, ...run.halves])
 }
 
 /** Of whatever was in them, unless they are new. */
 function tallySet(size: number): Float64Array[] {
-  const at = spare.findIndex((set) => set[0]!.length === size)
+  const at = freeTallies.findIndex((set) => set[0]!.length === size)
   if (at < 0) return Array.from({ length: BATCHES + HALVES }, () => new Float64Array(size))
-  return spare.splice(at, 1)[0]!
+  return freeTallies.splice(at, 1)[0]!
 }
 
-/** Nobody reads a first round's shares any more: its whole maps, which are a device's, are used again. */
-export function dropShares(shares: readonly Share[]): void {
-  for (const { maps, cells } of shares) if (!cells) giveMaps(maps)
+/** Nobody reads a first round's partials any more: its whole maps, which are a device's, are used again. */
+export function releasePartials(partials: readonly PartialTally[]): void {
+  for (const { maps, cells } of partials) if (!cells) releaseMaps(maps)
 }
 
 /** The run that this round begins. */
-export function runOf({ seed, shape, emittedLm, emittedW, rays, recorded, shares }: FirstRound): Run {
-  const parts = shares.map(({ exits }, batch) => ({ batch, rows: exits }))
+export function runOf({ seed, shape, emittedLm, emittedW, rays, recorded, partials }: FirstRound): Run {
+  const parts = partials.map(({ exits }, batch) => ({ batch, rows: exits }))
   const run = { ...newRun({ seed, shape, emittedLm, emittedW }), rays, exits: joinExits(parts, recorded) }
-  putShares(run, shares, tallyLayout(shape).windowLm)
+  putPartials(run, partials, tallyLayout(shape).windowLm)
   return run
 }
 
 /** Written over whatever a run before has left in the tallies. The same sums, in the same order, as if they were added to zeros. */
-function putShares(run: Run, shares: readonly Share[], mapsAt: number): void {
-  const sparse = shares.some((share) => share.cells)
+function putPartials(run: Run, partials: readonly PartialTally[], mapsAt: number): void {
+  const sparse = partials.some((partial) => partial.cells)
   for (const tally of [...run.tallies, ...run.halves!]) tally.fill(0, 0, sparse ? tally.length : mapsAt)
   if (sparse) {
-    for (const [batch, share] of shares.entries()) addShare(run, batch, share, mapsAt)
+    for (const [batch, partial] of partials.entries()) addPartial(run, batch, partial, mapsAt)
     return
   }
-  for (const [batch, { sums, maps }] of shares.entries()) {
+  for (const [batch, { sums, maps }] of partials.entries()) {
     run.tallies[batch]!.set(sums)
     run.tallies[batch]!.set(maps, mapsAt)
   }
   for (const [parity, half] of run.halves!.entries()) {
-    const own = shares.filter((_, batch) => batch % 2 === parity)
+    const own = partials.filter((_, batch) => batch % 2 === parity)
     for (const { sums } of own) for (let i = 0; i < mapsAt; i++) half[i]! += sums[i]!
     addUp(
       half,
       mapsAt,
-      own.map((share) => share.maps),
+      own.map((partial) => partial.maps),
     )
   }
 }
@@ -73,8 +73,8 @@ function addUp(into: Float64Array, from: number, maps: readonly Float32Array[]):
 type Maps = Float32Array
 
 /** Into the batch and into its half of the batches. */
-export function addShare(run: Run, batch: number, share: Share, mapsAt: number): void {
-  const { sums, maps, cells } = share
+export function addPartial(run: Run, batch: number, partial: PartialTally, mapsAt: number): void {
+  const { sums, maps, cells } = partial
   const own = run.tallies[batch]!
   const half = run.halves![batch % 2]!
   for (let i = 0; i < mapsAt; i++) {

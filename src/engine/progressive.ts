@@ -1,27 +1,29 @@
-// Backward estimates of a scene, carried on by and by, on a graphics device where there is one for it, else on the pool. Ray i is the same ray on
-// both, so a look may change hands on the way; on one of them it has the same bits however far each step goes.
+// Progressive backward estimates of a scene, on a graphics device where there is one for it, else on the pool. Ray i is the same ray on both, so an
+// estimate may change from one to the other on the way; on one of them it has the same bits however far each step goes.
+
+import { Cancelled } from '../num/scheduler.ts'
 import { BATCHES, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
 import { type BackwardEstimate, estimateFrom } from './backward/estimate.ts'
-import { type Aim, makeBackward, SUMS } from './backward/estimator.ts'
-import { backwardLacks, sourcesOf } from './backward/sources.ts'
+import { type Aim, makeBackwardKernel, SUMS } from './backward/estimator.ts'
+import { backwardUnsupported, sourcesOf } from './backward/sources.ts'
 import type { KernelOptions } from './forward/kernel.ts'
-import type { Lookout } from './gpu/backwardTracer.ts'
-import { Dropped, type Pool } from './workers/pool.ts'
+import type { BackwardTracer } from './gpu/backwardTracer.ts'
+import type { Pool } from './workers/pool.ts'
 
-export interface Look {
+export interface ProgressiveEstimate {
   /** On to so many rays in each batch; the estimate so far. */
   upTo(raysEach: number): Promise<BackwardEstimate>
-  drop(): void
+  close(): void
 }
 
-/** One scene seen from the far end, by as many aims as are asked for. */
-export interface FarEnd {
-  /** Rays of a batch that an aim is worth before anything is known of it: a device has seen many before the pool has seen a few. */
-  firstAsking(): number
+/** Backward estimates of one scene, of as many aims as are requested. */
+export interface BackwardEstimates {
+  /** Rays of a batch for an aim of which nothing is known yet: a device traces many before the pool has traced a few. */
+  firstRays(): number
   /** `idle`: behind whatever waits, instead of before it. */
-  at(aim: Aim, idle?: boolean): Pick<Look, 'upTo'>
-  drop(): void
+  at(aim: Aim, idle?: boolean): Pick<ProgressiveEstimate, 'upTo'>
+  close(): void
 }
 
 /** On the pool, before the first sheet; on a device, where the searchlight's axis is then known to ± 1 %. */
@@ -29,38 +31,38 @@ const POOL_FIRST = 256
 const DEVICE_FIRST = 1 << 13
 
 /**
- * Null when something of the scene can't be traced from that end. With the options of a run that is traced at the same time the workers
- * get the scene once for both. `device`: who looks instead of the pool, while there is one.
+ * Null when something of the scene can't be traced backwards. With the options of a run that is traced at the same time the workers get the
+ * scene once for both. `device`: traces instead of the pool, while there is one.
  */
-export function makeFarEnd(
+export function makeBackwardEstimates(
   pool: Pool,
   scene: Scene,
   shape: TallyShape,
   options: KernelOptions,
-  device: () => Lookout | null = () => null,
-): FarEnd | null {
-  if (!(scene.emittedW > 0) || backwardLacks(scene).length > 0) return null
+  device: () => BackwardTracer | null = () => null,
+): BackwardEstimates | null {
+  if (!(scene.emittedW > 0) || backwardUnsupported(scene).length > 0) return null
   const loaded = pool.load(scene, shape, options)
   const sources = sourcesOf(scene)
-  let dropped = false
+  let closed = false
 
-  /** Rays [from, to) of every batch. What a device loses on the way the pool looks at again, from where the device began. */
-  async function stretch(aim: Aim, from: number, to: number, idle: boolean): Promise<Float64Array[]> {
-    const lookout = device()
-    if (lookout) {
+  /** Rays [from, to) of every batch. What a device loses on the way the pool traces again, from where the device began. */
+  async function chunk(aim: Aim, from: number, to: number, idle: boolean): Promise<Float64Array[]> {
+    const backwardTracer = device()
+    if (backwardTracer) {
       try {
-        return await lookout.look(aim, from, to)
+        return await backwardTracer.trace(aim, from, to)
       } catch (error) {
-        if (dropped || error instanceof Dropped) throw error
+        if (closed || error instanceof Cancelled) throw error
       }
     }
-    return Promise.all(Array.from({ length: BATCHES }, (_, batch) => loaded.look(aim, batch, from, to, idle)))
+    return Promise.all(Array.from({ length: BATCHES }, (_, batch) => loaded.traceBackward(aim, batch, from, to, idle)))
   }
 
   return {
-    firstAsking: () => (device() ? DEVICE_FIRST : POOL_FIRST),
+    firstRays: () => (device() ? DEVICE_FIRST : POOL_FIRST),
     at(aim, idle = false) {
-      const scale = makeBackward(scene, aim, options.seed, sources)
+      const scale = makeBackwardKernel(scene, aim, options.seed, sources)
       const sums = Array.from({ length: BATCHES }, () => new Float64Array(SUMS))
       let done = 0
       return {
@@ -68,25 +70,31 @@ export function makeFarEnd(
           const from = done
           if (raysEach > from) {
             done = raysEach
-            const parts = await stretch(aim, from, raysEach, idle)
+            const parts = await chunk(aim, from, raysEach, idle)
             for (const [batch, part] of parts.entries()) for (let i = 0; i < SUMS; i++) sums[batch]![i]! += part[i]!
           }
           return estimateFrom(scale, sums, done)
         },
       }
     },
-    drop() {
-      dropped = true
-      loaded.drop()
+    close() {
+      closed = true
+      loaded.unload()
     },
   }
 }
 
 /** One aim alone. */
-export function makeLook(pool: Pool, scene: Scene, shape: TallyShape, aim: Aim, options: KernelOptions): Look | null {
-  const far = makeFarEnd(pool, scene, shape, options)
-  return far && { ...far.at(aim), drop: far.drop }
+export function makeProgressiveEstimate(
+  pool: Pool,
+  scene: Scene,
+  shape: TallyShape,
+  aim: Aim,
+  options: KernelOptions,
+): ProgressiveEstimate | null {
+  const estimates = makeBackwardEstimates(pool, scene, shape, options)
+  return estimates && { ...estimates.at(aim), close: estimates.close }
 }
 
 export { type BackwardEstimate, combine, DEFECT, TRUSTED } from './backward/estimate.ts'
-export { backwardLacks } from './backward/sources.ts'
+export { backwardUnsupported } from './backward/sources.ts'

@@ -1,6 +1,6 @@
 // How far an eye must keep away: straight into the beam and from the side, for a blink, ten seconds, and longer.
 
-import type { Sliced } from '../num/timeSlicing.ts'
+import type { TimeSliced } from '../num/scheduler.ts'
 import type { Run } from '../run/types.ts'
 import { type EyeRays, type EyeReading, eyeRays, readEye, type SourceRadiance } from './eye.ts'
 import { crowdFinder } from './planes.ts'
@@ -35,7 +35,7 @@ const AZIMUTHS = 6
 const WIDEN = { straight: 0.003, aside: 0.03 }
 const ASIDE_GROWTH = 2.2
 
-export function* readEyes(run: Run, frontZMm: number, source: SourceRadiance): Sliced<EyeSheet> {
+export function* readEyes(run: Run, frontZMm: number, source: SourceRadiance): TimeSliced<EyeSheet> {
   const rays = eyeRays(run, frontZMm)
   const straight: EyeReading[] = []
   for (let d = NEAREST_MM; d < FARTHEST_MM; d *= GROWTH) {

@@ -3,8 +3,8 @@
 // of its surroundings by more than chance is taken up and refined. Foci
 // nearer to one another than some two discs count as one.
 
+import type { TimeSliced } from '../num/scheduler.ts'
 import { T95 } from '../num/stats.ts'
-import type { Sliced } from '../num/timeSlicing.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
 import { BATCHES, type Run } from '../run/types.ts'
@@ -48,7 +48,7 @@ const STANDS_OUT = 1.25
 /** Beside the edge of a wider cone there is as much light further in. */
 const FLANK = 1.05
 
-export function* searchFoci(run: Run, frontZMm: number, options: FociOptions): Sliced<Focus[]> {
+export function* searchFoci(run: Run, frontZMm: number, options: FociOptions): TimeSliced<Focus[]> {
   const { discMm, floorKWm2 = 0.5, lookRays = 131_072, most = 40 } = options
   const rays = rayColumns(run, frontZMm)
   if (rays.count === 0) return []
@@ -204,7 +204,7 @@ function* refineAll(
   frontZMm: number,
   seeds: readonly Seed[],
   { discMm, floorKWm2, most }: Refining,
-): Sliced<Focus[]> {
+): TimeSliced<Focus[]> {
   const { index } = sampleOf(rays, () => true, Number.POSITIVE_INFINITY)
   const out: Focus[] = []
   // A seed leads to its focus; more seeds than foci wanted are looked at, since some lead to the same or to none.

@@ -1,8 +1,8 @@
 // The worst place in front of the lamp: by search on the exit rays, plane after plane, then refined. And how strong the light can be at
 // any distance, for clear distances.
 
+import { runToEnd, type TimeSliced } from '../num/scheduler.ts'
 import { T95 } from '../num/stats.ts'
-import { atOnce, type Sliced } from '../num/timeSlicing.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
@@ -71,10 +71,10 @@ const SPREAD_RAYS = 4000
  * measured there. For the worst spot of all, when both agree, all rays measure it.
  */
 export const readFront = (run: Run, frontZMm: number, options: FrontOptions): Front =>
-  atOnce(searchFront(run, frontZMm, options))
+  runToEnd(searchFront(run, frontZMm, options))
 
 /** The same in slices. */
-export function* searchFront(run: Run, frontZMm: number, options: FrontOptions): Sliced<Front> {
+export function* searchFront(run: Run, frontZMm: number, options: FrontOptions): TimeSliced<Front> {
   const { discMm, lookRays = 16_384, measureRays = 49_152, ratio = RATIO } = options
   const { refined = 3, goldenSteps = 12 } = options
   const mostRays = options.mostRays ?? Number.POSITIVE_INFINITY
@@ -148,7 +148,7 @@ function* refineWorst(
   found: readonly (Spot2 & { distanceMm: number; kWm2: number })[],
   curve: readonly CurvePoint[],
   { discMm, refined, goldenSteps }: { discMm: number; refined: number; goldenSteps: number },
-): Sliced<Worst | null> {
+): TimeSliced<Worst | null> {
   if (found.length === 0) return null
   const whole = sampleOf(rays, () => true, Number.POSITIVE_INFINITY)
   const halves = [0, 1].map((parity) => sampleOf(rays, (b) => b % 2 === parity, Number.POSITIVE_INFINITY)) as [
@@ -181,7 +181,7 @@ function* refine(
   half: Sample,
   start: Spot2 & { distanceMm: number },
   { from, to, discMm, goldenSteps }: { from: number; to: number; discMm: number; goldenSteps: number },
-): Sliced<Spot2 & { distanceMm: number }> {
+): TimeSliced<Spot2 & { distanceMm: number }> {
   const near = gathered(rays, { ...half, index: nearby(rays, half.index, start, from, to, 4 * discMm) })
   let best = { ...start, crowd: 0 }
   const tryAt = (distanceMm: number) => {

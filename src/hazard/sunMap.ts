@@ -16,7 +16,7 @@ export interface SunMapPoint extends SunAtTilt {
   flat: number | null
 }
 
-/** Turns of 360°/n bring the lamp's optics onto themselves; 0: any turn does. Boards only decide what is under the spot. */
+/** DeviceQueue of 360°/n bring the lamp's optics onto themselves; 0: any turn does. Boards only decide what is under the spot. */
 export function sunFold(lamp: Lamp): number {
   const folds = [
     lamp.tunnel?.sides ?? 0,

@@ -1,8 +1,8 @@
 // Irradiance in the whole volume before the lamp, on planes across its axis, from the exit rays: the true volume on a grid, and its mean
 // round the axis as an (r, z) map where the light is round enough to be told by one. Upper ends throughout.
 
+import type { TimeSliced } from '../num/scheduler.ts'
 import { T95 } from '../num/stats.ts'
-import type { Sliced } from '../num/timeSlicing.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import type { Run } from '../run/types.ts'
 import { KW_M2 } from './planes.ts'
@@ -44,7 +44,7 @@ export interface VolumeOptions {
 const GROWTH = 1.15
 const RINGS = 48
 
-export function* readVolume(run: Run, frontZMm: number, options: VolumeOptions): Sliced<FrontVolume> {
+export function* readVolume(run: Run, frontZMm: number, options: VolumeOptions): TimeSliced<FrontVolume> {
   const { discMm, n = 64, farMm = 20_000 } = options
   const rays = rayColumns(run, frontZMm)
   const { radius, slope } = reachOf(rays)

@@ -1,17 +1,17 @@
 // Things made from arrays of numbers that mostly stay as they are from one time to the next: a lens that is dragged leaves the emitters alone.
 type Numbers = ArrayLike<number>
 
-const KEPT = 4
+const MAX_ENTRIES = 4
 
 /** The same as `make`, which may read nothing but `inputs(of)`; an answer is given again while those hold the same numbers. */
-export function lately<A, T>(inputs: (of: A) => readonly Numbers[], make: (of: A) => T): (of: A) => T {
-  const kept: { made: readonly Numbers[]; answer: T }[] = []
+export function memoize<A, T>(inputs: (of: A) => readonly Numbers[], make: (of: A) => T): (of: A) => T {
+  const entries: { made: readonly Numbers[]; answer: T }[] = []
   return (of) => {
     const now = inputs(of)
-    const at = kept.findIndex(({ made }) => made.every((numbers, i) => same(numbers, now[i]!)))
-    const found = at < 0 ? { made: now, answer: make(of) } : kept.splice(at, 1)[0]!
-    kept.unshift(found)
-    kept.length = Math.min(kept.length, KEPT)
+    const at = entries.findIndex(({ made }) => made.every((numbers, i) => same(numbers, now[i]!)))
+    const found = at < 0 ? { made: now, answer: make(of) } : entries.splice(at, 1)[0]!
+    entries.unshift(found)
+    entries.length = Math.min(entries.length, MAX_ENTRIES)
     return found.answer
   }
 }

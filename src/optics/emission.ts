@@ -1,4 +1,4 @@
-// The birth of a ray: which emitter, where on it, which way, which wavelength. Six numbers in (0, 1), one each.
+// The emission of a ray: which emitter, where on it, which way, which wavelength. Six numbers in (0, 1), one each.
 
 import * as E from './emitterRow.ts'
 import * as Draw from './firstDraws.ts'

@@ -15,7 +15,7 @@ import * as RING from './ringRow.ts'
  * Trace one passage; the ray stands in front of the flat side, or (fromGrooves) in the plane of the tips. Local frame in and out.
  * One long function on purpose: place and direction stay in registers from surface to surface, and this is the hottest loop of the
  * program. Each turn of the loop moves the ray to its next surface; a border between rings or regions is just passed, at an interface
- * (normal n on the ray's own side) the ray is reflected or refracted by a draw. `back`: traced from the far end, see groovesBack.ts.
+ * (normal n on the ray's own side) the ray is reflected or refracted by a draw. `back`: traced backwards, see groovesBack.ts.
  */
 export function passFresnel(
   ray: Float64Array,

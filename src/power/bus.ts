@@ -12,7 +12,7 @@ export interface BusAt {
   overloaded: boolean
 }
 
-/** Turns of the quick way; each brings it closer by the share of the voltage that the wires take. */
+/** DeviceQueue of the quick way; each brings it closer by the share of the voltage that the wires take. */
 const TURNS = 12
 const STEPS = 40
 

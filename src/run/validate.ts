@@ -1,4 +1,4 @@
-// What a run must fulfil before anyone reads it. A fault here is a fault of the program, told in plain words.
+// What a run must fulfil before anyone reads it. A fault here is a fault of the program, said in plain words.
 import { type TallyLayout, tallyLayout } from './layout.ts'
 import { BATCHES, EXIT_STRIDE, FATES, type Run } from './types.ts'
 
@@ -9,7 +9,7 @@ const CERTAIN = 3.09
 const UNIT_TO = 1e-4
 
 /**
- * Every way in which the run is not honest; empty when it is. Between rounds a look at the sums will do: what is no number in a map of
+ * Every way in which the run is invalid; empty when it is valid. Between rounds a look at the sums will do: what is no number in a map of
  * one batch is none in the sum of its half either.
  */
 export function runFaults(run: Run, thorough = true): string[] {
@@ -100,4 +100,10 @@ function exitFaults(run: Run): string[] {
     if (data[at + 6]! < 0 || data[at + 7]! < 0) return [`Exit ray ${i} has a negative weight.`]
   }
   return []
+}
+
+/** Throws an error that names every fault, unless the run is valid. `thorough`: see `runFaults`. */
+export function expectValid(run: Run, thorough = true): void {
+  const faults = runFaults(run, thorough)
+  if (faults.length > 0) throw new Error(`The run is invalid: ${faults.join(' ')}`)
 }

@@ -99,7 +99,7 @@ describe('the rule itself', () => {
     ["new Worker(new URL('../engine/w.ts', import.meta.url))", 'beam must not know engine'],
     ["import { a } from '../files/csv.ts'", 'beam lies below files'],
     ["import { a } from '../hazard/sun.ts'", 'beam must not know hazard'],
-    ["import { a } from '../../tests/kit/expect.ts'", 'src imports nothing from tests'],
+    ["import { a } from '../../tests/kit/hands.ts'", 'src imports nothing from tests'],
     ["import glsl from '../../shaders/views/a.glsl?raw'", 'shaders are for src/app and src/engine'],
     ["import { useState } from 'react'", 'only src/app may'],
     ["import { readFileSync } from 'node:fs'", 'runs in a browser as well'],

@@ -1,19 +1,19 @@
 // A handle that is held and dragged: edit after edit of the searchlight's lens, each as soon as the sheet of the one before is there. The
-// desk does the same in its worker, less the page itself (`npm run bench -- page`).
+// tracing service does the same in its worker, less the page itself (`npm run bench -- page`).
 import { readFileSync } from 'node:fs'
 import { availableParallelism } from 'node:os'
 import { type Graphics, graphicsOf } from '../../src/engine/choice.ts'
 import { fastKernel } from '../../src/engine/forward/wasm/fastKernel.ts'
 import type { Machine } from '../../src/engine/gpu/device.ts'
-import type { Guest, Share } from '../../src/engine/gpu/types.ts'
+import type { GpuTracer, PartialTally } from '../../src/engine/gpu/types.ts'
 import { makePool, type Pool } from '../../src/engine/workers/pool.ts'
-import { nodeHand } from '../../src/engine/workers/workerNode.ts'
+import { nodeTraceWorker } from '../../src/engine/workers/workerNode.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
-import { nodeReadingHand } from '../../src/job/beam/readingWorkerNode.ts'
+import { nodeReadingWorker } from '../../src/job/beam/readingWorkerNode.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
 import { traceLamp } from '../../src/job/beam/trace.ts'
-import { type DeskHere, makeDeskHere } from '../../src/job/service/service.ts'
+import { makeTracingService, type TracingService } from '../../src/job/service/service.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
@@ -22,7 +22,7 @@ import { compile } from '../../src/scene/compile.ts'
 
 export interface Dragged {
   engine: string
-  /** Threads that read first looks; 0: the desk's own. */
+  /** Threads that read first sheets; 0: the service's own. */
   'reading threads': number
   edits: number
   'sheets/s': number
@@ -35,7 +35,7 @@ export interface Dragged {
 }
 
 const EDITS = 120
-/** Edits before, as the desk warms its code up when the first lamp has settled; each reading thread compiles its own. */
+/** Edits before, as the service warms its code up when the first lamp has settled; each reading thread compiles its own. */
 const WARM_UP = 24
 const MOST_THREADS = 16
 
@@ -56,10 +56,10 @@ function edited(step: number): Lamp {
 }
 
 /**
- * So many edits, each as soon as the desk takes it: when the sheet before it is there, or is being read elsewhere. Sheets are copied, as they
+ * So many edits, each as soon as the service takes it: when the sheet before it is there, or is being read elsewhere. Sheets are copied, as they
  * would be on their way to the page. Gives the time from each edit to its sheet.
  */
-async function drags(desk: DeskHere, from: number, edits: number): Promise<{ times: number[]; last: string }> {
+async function drags(service: TracingService, from: number, edits: number): Promise<{ times: number[]; last: string }> {
   const times: number[] = []
   let last = ''
   const options = { seed: 1, maxRays: 1 << 30, precision: 0.001, background: false }
@@ -73,7 +73,7 @@ async function drags(desk: DeskHere, from: number, edits: number): Promise<{ tim
         done()
       }
       const handed = i < from + edits - 1 ? done : () => {}
-      desk.trace(edited(i), options, take, handed)
+      service.trace(edited(i), options, take, handed)
     })
     await seen
   }
@@ -89,15 +89,15 @@ async function drag(
   edits = EDITS,
 ): Promise<Dragged> {
   await graphics?.ready
-  if (graphics && !graphics.standIn) await madeReady(pool, graphics)
-  const hands = () => Array.from({ length: readers }, () => nodeReadingHand())
-  const desk = makeDeskHere(pool, hands, () => graphics)
-  desk.startReaders()
+  if (graphics && !graphics.stub) await madeReady(pool, graphics)
+  const readerClients = () => Array.from({ length: readers }, () => nodeReadingWorker())
+  const service = makeTracingService(pool, readerClients, () => graphics)
+  service.startReaders()
   const before = (1 + readers) * warmUp
-  await drags(desk, 0, before)
+  await drags(service, 0, before)
   const from = performance.now()
   const own = ownMs()
-  const { times, last } = await drags(desk, before, edits)
+  const { times, last } = await drags(service, before, edits)
   const seconds = (performance.now() - from) / 1000
   const row = {
     engine,
@@ -109,7 +109,7 @@ async function drag(
     'own ms a sheet': Math.round((10 * (ownMs() - own)) / edits) / 10,
     'rays of a sheet': last,
   }
-  desk.close()
+  service.close()
   return row
 }
 
@@ -120,9 +120,9 @@ async function madeReady(pool: Pool, graphics: Graphics): Promise<void> {
 }
 
 const openPool = () =>
-  makePool(Array.from({ length: Math.min(MOST_THREADS, availableParallelism()) }, () => nodeHand()))
+  makePool(Array.from({ length: Math.min(MOST_THREADS, availableParallelism()) }, () => nodeTraceWorker()))
 
-/** Threads that read first looks: none, and as many as the desk has at most. */
+/** Threads that read first sheets: none, and as many as the service has at most. */
 const READERS = [0, 4]
 
 /** On a device. */
@@ -151,11 +151,11 @@ const RECORDED = 1 << 16
 const NEVER_LOST = { name: 'recorded', lost: () => null } as unknown as Machine
 
 function recorded(): Graphics {
-  const shares = record()
-  const guest: Guest = {
+  const partials = record()
+  const gpuTracer: GpuTracer = {
     async trace(from, to) {
       if (from > 0 || to > RECORDED) await new Promise(() => {}) // the sheet after the first is not asked for
-      return shares.map(({ sums, maps, exits }) => ({ sums: sums.slice(), maps: maps.slice(), exits: exits.slice() }))
+      return partials.map(({ sums, maps, exits }) => ({ sums: sums.slice(), maps: maps.slice(), exits: exits.slice() }))
     },
     exits: () => new Promise(() => {}),
     probe: () => Promise.reject(new Error('not asked for here')),
@@ -163,10 +163,10 @@ function recorded(): Graphics {
     raysPerMs: () => null,
     close() {},
   }
-  return { ...graphicsOf(NEVER_LOST), worth: () => true, standIn: () => guest }
+  return { ...graphicsOf(NEVER_LOST), worth: () => true, stub: () => gpuTracer }
 }
 
-function record(): Share[] {
+function record(): PartialTally[] {
   const lamp = edited(0)
   const scene = compile(lamp, operatingPoint(lamp))
   const shape = chooseShape(scene, lamp)

@@ -3,10 +3,10 @@
 // short by the next. The engine that runs this code compiles it better the longer it runs, so early and later edits stand apart.
 import { availableParallelism } from 'node:os'
 import { makePool } from '../../src/engine/workers/pool.ts'
-import { nodeHand } from '../../src/engine/workers/workerNode.ts'
+import { nodeTraceWorker } from '../../src/engine/workers/workerNode.ts'
 import { traceLamp } from '../../src/job/beam/trace.ts'
-import { RUNNING } from '../../src/job/beam/types.ts'
 import { gannetHead } from '../../src/library/demos.ts'
+import { makeScheduler } from '../../src/num/scheduler.ts'
 
 export interface FirstSheet {
   threads: number
@@ -21,7 +21,7 @@ const SETTLED = 3
 
 export async function firstSheet(): Promise<FirstSheet> {
   const threads = availableParallelism()
-  const pool = makePool(Array.from({ length: threads }, () => nodeHand()))
+  const pool = makePool(Array.from({ length: threads }, () => nodeTraceWorker()))
   const first: number[] = []
   const settled: number[] = []
   let edit = 0
@@ -31,15 +31,19 @@ export async function firstSheet(): Promise<FirstSheet> {
     const from = performance.now()
     let seen = 0
     const options = { seed: 1, maxRays: 50_000_000, precision: 0.01, background: false }
-    const stopped = () => seen > 0 && !toTheEnd
-    await traceLamp(pool, lamp, options, () => (seen ||= performance.now() - from), { ...RUNNING, stopped })
+    const enough = new AbortController()
+    const take = () => {
+      seen ||= performance.now() - from
+      if (!toTheEnd) enough.abort()
+    }
+    await traceLamp(pool, lamp, options, take, { scheduler: makeScheduler(enough.signal) })
     return [seen, performance.now() - from]
   }
   await trace(true)
   for (let i = 0; i < EDITS; i++) {
     first.push((await trace(false))[0])
     pool.clear()
-    await new Promise((rest) => setTimeout(rest, 100)) // the workers end what they had in hand
+    await new Promise((rest) => setTimeout(rest, 100)) // the workers end what they had begun
   }
   for (let i = 0; i < SETTLED; i++) settled.push((await trace(true))[1])
   pool.close()

@@ -4,7 +4,7 @@
 import type { Machine } from '../../src/engine/gpu/device.ts'
 import { openNodeDevice } from '../../src/engine/gpu/deviceNode.ts'
 import { prepare } from '../../src/engine/gpu/gpuEngine.ts'
-import type { Guest } from '../../src/engine/gpu/types.ts'
+import type { GpuTracer } from '../../src/engine/gpu/types.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
@@ -59,10 +59,10 @@ export async function gpuBench(): Promise<GpuBench | { why: string }> {
   const { machine } = opened
   const rows: GpuSpeed[] = []
   for (const make of Object.values(DEMOS)) {
-    const guest = await guestOf(machine, make())
-    if ('why' in guest) return guest
-    rows.push(await speedOf(make().name, guest))
-    guest.close()
+    const gpuTracer = await guestOf(machine, make())
+    if ('why' in gpuTracer) return gpuTracer
+    rows.push(await speedOf(make().name, gpuTracer))
+    gpuTracer.close()
   }
   const axis = await axisTime(machine)
   const cost = await rayCost(machine, gannetHead())
@@ -76,27 +76,27 @@ export async function gpuBench(): Promise<GpuBench | { why: string }> {
   return { device: machine.name, rows, axis, long, growth, drag, cost }
 }
 
-async function guestOf(machine: Machine, lamp: Lamp): Promise<Guest | { why: string }> {
+async function guestOf(machine: Machine, lamp: Lamp): Promise<GpuTracer | { why: string }> {
   const scene = compile(lamp, operatingPoint(lamp))
   const options = { seed: 1, plainRandom: false, exitsBelow: 0 }
   const prepared = await prepare(machine, scene, chooseShape(scene, lamp), options)
-  return prepared.ok ? prepared.guest : { why: `${lamp.name}: ${prepared.why}` }
+  return prepared.ok ? prepared.gpuTracer : { why: `${lamp.name}: ${prepared.why}` }
 }
 
 /** Repeats go round the lamps, and each is compared with the first lamp's of the same round: what else the machine does falls on all alike. */
 export async function growthOf(machine: Machine, what: string, counts: number[], make: (count: number) => Lamp) {
-  const guests: Guest[] = []
+  const devices: GpuTracer[] = []
   for (const count of counts) {
-    const guest = await guestOf(machine, make(count))
-    if ('why' in guest) throw new Error(guest.why)
-    guests.push(guest)
+    const gpuTracer = await guestOf(machine, make(count))
+    if ('why' in gpuTracer) throw new Error(gpuTracer.why)
+    devices.push(gpuTracer)
   }
   const ps = counts.map((): number[] => [])
   const each: number[] = []
-  for (const guest of guests) each.push(await raysWorthTiming(guest))
+  for (const gpuTracer of devices) each.push(await raysWorthTiming(gpuTracer))
   for (let i = 0; i < GROWTH_REPEATS; i++)
-    for (const [k, guest] of guests.entries()) ps[k]!.push(1e9 / (await timed(guest, each[k]!)).raysPerMs)
-  for (const guest of guests) guest.close()
+    for (const [k, gpuTracer] of devices.entries()) ps[k]!.push(1e9 / (await timed(gpuTracer, each[k]!)).raysPerMs)
+  for (const gpuTracer of devices) gpuTracer.close()
   const round = (x: number) => Math.round(100 * x) / 100
   return counts.map((count, k) => {
     const ratios = ps[k]!.map((own, i) => own / ps[0]![i]!).sort((x, y) => x - y)
@@ -111,27 +111,27 @@ export async function growthOf(machine: Machine, what: string, counts: number[],
   })
 }
 
-/** Of each batch: so many that a stretch of four times as many takes long enough to time. */
-async function raysWorthTiming(guest: Guest): Promise<number> {
+/** Of each batch: so many that a chunk of four times as many takes long enough to time. */
+async function raysWorthTiming(gpuTracer: GpuTracer): Promise<number> {
   let each = 1 << 14
   for (let took = 0; took < LONG_MS / 4 && each < 2 ** 29; each *= 2)
-    took = Math.min(await time(guest, each), await time(guest, each))
+    took = Math.min(await time(gpuTracer, each), await time(gpuTracer, each))
   return each
 }
 
-/** Two lengths of stretch: the difference is rays alone. */
-async function timed(guest: Guest, each: number): Promise<{ raysPerMs: number; besideMs: number }> {
-  const long = await time(guest, 4 * each)
-  const short = await time(guest, each)
+/** Two lengths of chunk: the difference is rays alone. */
+async function timed(gpuTracer: GpuTracer, each: number): Promise<{ raysPerMs: number; besideMs: number }> {
+  const long = await time(gpuTracer, 4 * each)
+  const short = await time(gpuTracer, each)
   return { raysPerMs: (3 * each * BATCHES) / (long - short), besideMs: short - (long - short) / 3 }
 }
 
-async function speedOf(lamp: string, guest: Guest): Promise<GpuSpeed> {
-  const each = await raysWorthTiming(guest)
+async function speedOf(lamp: string, gpuTracer: GpuTracer): Promise<GpuSpeed> {
+  const each = await raysWorthTiming(gpuTracer)
   const speeds: number[] = []
   const beside: number[] = []
   for (let i = 0; i < REPEATS; i++) {
-    const { raysPerMs, besideMs } = await timed(guest, each)
+    const { raysPerMs, besideMs } = await timed(gpuTracer, each)
     speeds.push(raysPerMs)
     beside.push(besideMs)
   }
@@ -145,17 +145,17 @@ async function speedOf(lamp: string, guest: Guest): Promise<GpuSpeed> {
   }
 }
 
-async function time(guest: Guest, each: number): Promise<number> {
+async function time(gpuTracer: GpuTracer, each: number): Promise<number> {
   const from = performance.now()
-  await guest.trace(0, each)
+  await gpuTracer.trace(0, each)
   return performance.now() - from
 }
 
 /** From rays ordered to sums read back, forward, as many rays as ± 1 % (95 %) on the axial candela takes. */
 async function axisTime(machine: Machine): Promise<GpuBench['axis']> {
   const lamp = gannetHead()
-  const guest = await guestOf(machine, lamp)
-  if ('why' in guest) throw new Error(guest.why)
+  const gpuTracer = await guestOf(machine, lamp)
+  if ('why' in gpuTracer) throw new Error(gpuTracer.why)
   const scene = compile(lamp, operatingPoint(lamp))
   const at = tallyLayout(chooseShape(scene, lamp))
   for (let each = 1 << 16; ; each = Math.ceil(each * 1.25)) {
@@ -163,30 +163,30 @@ async function axisTime(machine: Machine): Promise<GpuBench['axis']> {
     let share = 1
     for (let i = 0; i < REPEATS; i++) {
       const from = performance.now()
-      const shares = await guest.trace(0, each)
+      const partials = await gpuTracer.trace(0, each)
       times.push(performance.now() - from)
-      const cd = shares.map(({ sums }) => sums[at.axialLm]! / sums[at.emitted + 1]!)
+      const cd = partials.map(({ sums }) => sums[at.axialLm]! / sums[at.emitted + 1]!)
       share = (T95 * standardError(cd)) / mean(cd)
     }
     if (share > WANTED && each < 1 << 22) continue
-    guest.close()
+    gpuTracer.close()
     return { rays: each * BATCHES, ms: Math.round(10 * median(times)) / 10, '± %': Math.round(1e4 * share) / 100 }
   }
 }
 
-/** Ten thousand million rays in one stretch: the sums neither overflow nor stagnate. */
+/** Ten thousand million rays in one chunk: the sums neither overflow nor stagnate. */
 async function longRun(machine: Machine): Promise<LongRun> {
   const lamp = gannetHead()
-  const guest = await guestOf(machine, lamp)
-  if ('why' in guest) throw new Error(guest.why)
+  const gpuTracer = await guestOf(machine, lamp)
+  if ('why' in gpuTracer) throw new Error(gpuTracer.why)
   const scene = compile(lamp, operatingPoint(lamp))
   const at = tallyLayout(chooseShape(scene, lamp))
   const each = 1e10 / BATCHES
-  const short = await guest.trace(0, each / 100)
+  const short = await gpuTracer.trace(0, each / 100)
   const from = performance.now()
-  const long = await guest.trace(0, each)
+  const long = await gpuTracer.trace(0, each)
   const seconds = (performance.now() - from) / 1000
-  guest.close()
+  gpuTracer.close()
   const ratio = (first: number, emitted: number) => {
     let ends = 0
     let given = 0
@@ -197,15 +197,15 @@ async function longRun(machine: Machine): Promise<LongRun> {
     return ends / given
   }
   const line = at.fateLm + FATES.indexOf('delivered')
-  const shares = (of: typeof long) => of.map(({ sums }) => sums[line]! / sums[at.emitted + 1]!)
-  const se = Math.hypot(standardError(shares(short)), standardError(shares(long)))
+  const partials = (of: typeof long) => of.map(({ sums }) => sums[line]! / sums[at.emitted + 1]!)
+  const se = Math.hypot(standardError(partials(short)), standardError(partials(long)))
   return {
     rays: each * BATCHES,
     seconds: Math.round(1000 * seconds) / 1000,
     'rays/s': Math.round((each * BATCHES) / seconds),
     'ledger W': ratio(at.fateW, at.emitted),
     'ledger lm': ratio(at.fateLm, at.emitted + 1),
-    delivered: mean(shares(long)),
-    'off a short run, se': Math.round((100 * (mean(shares(long)) - mean(shares(short)))) / se) / 100,
+    delivered: mean(partials(long)),
+    'off a short run, se': Math.round((100 * (mean(partials(long)) - mean(partials(short)))) / se) / 100,
   }
 }

@@ -2,10 +2,10 @@
 // candela: of the look alone, and from the edit on.
 
 import { estimateFrom } from '../../src/engine/backward/estimate.ts'
-import { type Aim, makeBackward } from '../../src/engine/backward/estimator.ts'
+import { type Aim, makeBackwardKernel } from '../../src/engine/backward/estimator.ts'
 import { sourcesOf } from '../../src/engine/backward/sources.ts'
-import { prepareLookout, prepareLookoutAtOnce } from '../../src/engine/gpu/backwardEngine.ts'
-import type { Lookout } from '../../src/engine/gpu/backwardTracer.ts'
+import { prepareBackward, prepareBackwardSync } from '../../src/engine/gpu/backwardEngine.ts'
+import type { BackwardTracer } from '../../src/engine/gpu/backwardTracer.ts'
 import type { Machine } from '../../src/engine/gpu/device.ts'
 import { openNodeDevice } from '../../src/engine/gpu/deviceNode.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
@@ -61,11 +61,11 @@ export async function gpuBackward(): Promise<
     const lamp = make()
     const scene = sceneOf(lamp)
     const from = performance.now()
-    const prepared = await prepareLookout(machine, scene, chooseShape(scene, lamp), 1)
+    const prepared = await prepareBackward(machine, scene, chooseShape(scene, lamp), 1)
     if (!prepared.ok) return { why: `${lamp.name}: ${prepared.why}` }
     if (speeds.length === 0) prepareMs = round(performance.now() - from, 1)
-    speeds.push(await speedOf(lamp, prepared.lookout, firstOn(machine), repeatsOn(machine)))
-    prepared.lookout.close()
+    speeds.push(await speedOf(lamp, prepared.backwardTracer, firstOn(machine), repeatsOn(machine)))
+    prepared.backwardTracer.close()
   }
   const axis: AxisLook[] = []
   for (let seed = 1; seed <= seedsOn(machine); seed++) axis.push(await axisLook(machine, seed))
@@ -73,23 +73,28 @@ export async function gpuBackward(): Promise<
   return { device: machine.name, speeds, axis, prepareMs }
 }
 
-async function time(lookout: Lookout, aim: Aim, each: number): Promise<number> {
+async function time(backwardTracer: BackwardTracer, aim: Aim, each: number): Promise<number> {
   const from = performance.now()
-  await lookout.look(aim, 0, each)
+  await backwardTracer.trace(aim, 0, each)
   return performance.now() - from
 }
 
 /** Two lengths of look: the difference is rays alone. */
-async function speedOf(lamp: Lamp, lookout: Lookout, first: number, repeats: number): Promise<BackwardSpeed> {
+async function speedOf(
+  lamp: Lamp,
+  backwardTracer: BackwardTracer,
+  first: number,
+  repeats: number,
+): Promise<BackwardSpeed> {
   const aim = axisOf(lamp)
   let each = first
-  for (let took = 0; took < LONG_MS && each < 1 << 22; each *= 2) took = await time(lookout, aim, each)
+  for (let took = 0; took < LONG_MS && each < 1 << 22; each *= 2) took = await time(backwardTracer, aim, each)
   const perMs: number[] = []
   for (let i = 0; i < repeats; i++) {
-    const [long, short] = [await time(lookout, aim, each), await time(lookout, aim, each / 4)]
+    const [long, short] = [await time(backwardTracer, aim, each), await time(backwardTracer, aim, each / 4)]
     perMs.push((0.75 * each * BATCHES) / (long - short))
   }
-  const { rays, hits } = await hitsOf(lookout, aim)
+  const { rays, hits } = await hitsOf(backwardTracer, aim)
   const middle = median(perMs)
   return {
     lamp: lamp.name,
@@ -100,9 +105,9 @@ async function speedOf(lamp: Lamp, lookout: Lookout, first: number, repeats: num
   }
 }
 
-async function hitsOf(lookout: Lookout, aim: Aim) {
+async function hitsOf(backwardTracer: BackwardTracer, aim: Aim) {
   const each = 1 << 8
-  const sums = await lookout.look(aim, 0, each)
+  const sums = await backwardTracer.trace(aim, 0, each)
   return { rays: each * BATCHES, hits: sums.reduce((sum, s) => sum + s[2]!, 0) }
 }
 
@@ -129,12 +134,12 @@ async function fromTheEdit(machine: Machine, seed: number, each: number, aim: Ai
   if (lamp.lens) lamp.lens = { ...lamp.lens, zMm: 1050 + 0.01 * edit }
   const begun = performance.now()
   const scene = sceneOf(lamp)
-  const lookout = prepareLookoutAtOnce(machine, scene, chooseShape(scene, lamp), seed)
-  if (!lookout) throw new Error(machine.lost() ?? 'the device does not look at this lamp')
-  const scale = makeBackward(scene, aim, seed, sourcesOf(scene))
+  const backwardTracer = prepareBackwardSync(machine, scene, chooseShape(scene, lamp), seed)
+  if (!backwardTracer) throw new Error(machine.lost() ?? 'the device does not look at this lamp')
+  const scale = makeBackwardKernel(scene, aim, seed, sourcesOf(scene))
   const looked = performance.now()
-  const estimate = estimateFrom(scale, await lookout.look(aim, 0, each), each)
+  const estimate = estimateFrom(scale, await backwardTracer.trace(aim, 0, each), each)
   const ended = performance.now()
-  lookout.close()
+  backwardTracer.close()
   return { estimate, lookMs: ended - looked, allMs: ended - begun }
 }

@@ -6,7 +6,7 @@ import type { Machine } from '../../src/engine/gpu/device.ts'
 import { COPY_DST, COPY_SRC, FOR_READING, MAP_READ, STORAGE, UNIFORM } from '../../src/engine/gpu/device.ts'
 import { constantsOf, waitingBytes, workgroupOf } from '../../src/engine/gpu/pipeline.ts'
 import { joinTables } from '../../src/engine/gpu/sceneTables.ts'
-import { packSetup, packStretch } from '../../src/engine/gpu/setup.ts'
+import { packChunk, packSetup } from '../../src/engine/gpu/setup.ts'
 import { traceShader } from '../../src/engine/gpu/shaderText.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
@@ -19,7 +19,7 @@ import { compile } from '../../src/scene/compile.ts'
 
 /** Where a counter stands, the operations of one passage there, the bytes it moves to and from the device's memory. */
 const STEPS = [
-  { name: 'birth', mark: 'fn birth() -> u32 {', operations: 300, bytes: 0 },
+  { name: 'birth', mark: 'fn emitRay() -> u32 {', operations: 300, bytes: 0 },
   { name: 'to the lens or wall', mark: 'fn crossGapBelow() -> u32 {', operations: 50, bytes: 0 },
   { name: 'in the tunnel', mark: 'fn crossTunnel() -> u32 {', operations: 30, bytes: 0 },
   { name: 'wall', mark: 'fn meetWall() -> u32 {', operations: 200, bytes: 0 },
@@ -98,7 +98,7 @@ async function countSteps({ device }: Machine, lamp: Lamp): Promise<number[]> {
   const back = room(recordBytes, MAP_READ | COPY_DST)
   const buffers = [
     filled(UNIFORM, packSetup(scene, shape, tables.starts)),
-    filled(UNIFORM, packStretch(words)),
+    filled(UNIFORM, packChunk(words)),
     filled(STORAGE, tables.data),
     filled(STORAGE, scrambles),
     room(8 * layout.size * BATCHES, STORAGE),

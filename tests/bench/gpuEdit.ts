@@ -1,8 +1,8 @@
 // What an edit costs on a graphics device besides its rays: a lens that is dragged, scene after scene, milliseconds and bytes.
 import { openNodeDevice } from '../../src/engine/gpu/deviceNode.ts'
-import { prepare, prepareAtOnce } from '../../src/engine/gpu/gpuEngine.ts'
+import { prepare, prepareSync } from '../../src/engine/gpu/gpuEngine.ts'
 import { RECORD_FLOATS } from '../../src/engine/gpu/readBack.ts'
-import type { Guest } from '../../src/engine/gpu/types.ts'
+import type { GpuTracer } from '../../src/engine/gpu/types.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import { gannetHead } from '../../src/library/demos.ts'
@@ -44,24 +44,24 @@ export async function gpuEdits(
     bytes = BATCHES * (8 * windowLm + 4 * (size - windowLm)) + 4 * RECORD_FLOATS * EXITS
     const options = { seed: 1, plainRandom: false, exitsBelow: EXITS }
     const from = performance.now()
-    let guest: Guest | null = i > 0 ? prepareAtOnce(machine, scene, shape, options) : null
-    if (!guest) {
+    let gpuTracer: GpuTracer | null = i > 0 ? prepareSync(machine, scene, shape, options) : null
+    if (!gpuTracer) {
       const prepared = await prepare(machine, scene, shape, options)
       if (!prepared.ok) return { why: prepared.why }
-      guest = prepared.guest
+      gpuTracer = prepared.gpuTracer
     }
     if (i > 0) times.prepare.push(performance.now() - from)
     else first = performance.now() - from
     const small = performance.now()
-    await guest.trace(0, (1 << 14) / BATCHES)
+    await gpuTracer.trace(0, (1 << 14) / BATCHES)
     const large = performance.now()
     if (i > 0) times.small.push(large - small)
     // A software device would take half a minute over each.
     if (!machine.software) {
-      await guest.trace(0, (1 << 20) / BATCHES)
+      await gpuTracer.trace(0, (1 << 20) / BATCHES)
       if (i > 0) times.large.push(performance.now() - large)
     }
-    guest.close()
+    gpuTracer.close()
   }
   const drag = await dragOnDevice(machine)
   machine.device.destroy()

@@ -14,7 +14,7 @@ export function printGpu({ device, rows, axis, long, growth, drag, cost }: GpuBe
   console.table([axis])
   console.log('\nDrag: sheets per second, the whole sheet of the searchlight while its lens is dragged')
   console.table(drag)
-  console.log('\nTen thousand million rays in one stretch')
+  console.log('\nTen thousand million rays in one chunk')
   console.table([long])
   console.log('\nCost of a ray against the number of emitters and of grooves')
   console.table(growth)

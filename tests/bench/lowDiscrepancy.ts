@@ -2,7 +2,7 @@
 // independent seeds, both ways, same rays; the ratio is how many times more plain rays would be needed.
 import { readBeam } from '../../src/beam/beam.ts'
 import { runRounds } from '../../src/engine/rounds.ts'
-import { hereHand, makePool } from '../../src/engine/workers/pool.ts'
+import { inlineWorker, makePool } from '../../src/engine/workers/pool.ts'
 import { operatingPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
@@ -21,7 +21,7 @@ export interface Saving {
 }
 
 async function spread(lamp: Lamp, plainRandom: boolean, rays: number, seeds: number): Promise<Record<Named, number>> {
-  const pool = makePool([hereHand()])
+  const pool = makePool([inlineWorker()])
   const scene = compile(lamp, operatingPoint(lamp))
   const shape = chooseShape(scene, lamp)
   const values = new Map<Named, number[]>(FIGURES.map((f) => [f, []]))

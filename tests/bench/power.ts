@@ -1,7 +1,7 @@
 // Milliseconds of processor time for the coupled run of heat and power, per mode, of each example: cold (first run of the process for
 // the first example) and the median of nine more; and of the pilot that tells, before a mode's light is traced, what stays in the lamp.
 import { keptByPilot } from '../../src/job/beam/lightKept.ts'
-import { runPower } from '../../src/job/power/power.ts'
+import { runPower } from '../../src/job/power/run.ts'
 import { DEMOS } from '../../src/library/demos.ts'
 
 export function powerTimes() {

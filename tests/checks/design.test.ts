@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { checkDesign } from '../../src/checks/check.ts'
-import { brightnessRatio, smallestHonestFwhmDeg } from '../../src/checks/design/etendue.ts'
+import { brightnessRatio, smallestPossibleFwhmDeg } from '../../src/checks/design/etendue.ts'
 import type { Finding } from '../../src/checks/finding.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { benchCheck, DEMOS, gannetHead, iceRink, stileLamp, wideArray } from '../../src/library/demos.ts'
@@ -45,10 +45,10 @@ describe('étendue', () => {
     [Math.PI * 30 * 30, Math.PI * 150 * 150, 11.536959],
     [1190.25, Math.PI * 250 * 250, 4.465463],
   ])('%d mm² in %d mm²: half angle %d°', (source, exit, half) => {
-    expectWithin(smallestHonestFwhmDeg(source, exit)!, 2 * half, { abs: 2e-6, because: 'as printed' })
+    expectWithin(smallestPossibleFwhmDeg(source, exit)!, 2 * half, { abs: 2e-6, because: 'as printed' })
   })
   test('an exit no larger than the emitter narrows nothing', () => {
-    expect(smallestHonestFwhmDeg(4, 4)).toBeNull()
+    expect(smallestPossibleFwhmDeg(4, 4)).toBeNull()
   })
   test('12° from 10 mm on a 2 mm die breaks it, and is told so with the smallest honest width', () => {
     const f = of(withDie, 'etendue')!

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { checkPower } from '../../src/checks/checkPower.ts'
 import type { Finding } from '../../src/checks/finding.ts'
 import { burnsWithin } from '../../src/checks/power/touchHot.ts'
-import { runPower } from '../../src/job/power/power.ts'
+import { runPower } from '../../src/job/power/run.ts'
 import type { Driver, Harness, Lamp, Pack, Power } from '../../src/lamp/schema.ts'
 import { DEMOS, gannetHead, iceRink, wideArray } from '../../src/library/demos.ts'
 

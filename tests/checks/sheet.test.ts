@@ -110,7 +110,7 @@ describe('sun', () => {
 describe('beam', () => {
   test('forward and backward more than 4 standard errors apart are a warning', () => {
     const axis = (apart: number) => ({ figure: 'axialIntensityCd', apart })
-    const rules = (...aparts: number[]) => found({ bothEnds: aparts.map(axis) }).map((f) => f.rule)
+    const rules = (...aparts: number[]) => found({ forwardBackward: aparts.map(axis) }).map((f) => f.rule)
     expect(rules(4.3)).toContain('ends-disagree')
     expect(rules(3.9)).not.toContain('ends-disagree')
     expect(rules()).not.toContain('ends-disagree')
@@ -126,7 +126,7 @@ describe('beam', () => {
       { figure: 'profileCd', thetaDeg: 0.75, apart: 6 },
       { figure: 'targetCentreLx', apart: 5 },
     ]
-    expect(found({ bothEnds: ends })[0]!.title).toContain('the intensity 0.75° off the axis')
+    expect(found({ forwardBackward: ends })[0]!.title).toContain('the intensity 0.75° off the axis')
   })
 
   test('a beam that shows the array is a note once its contrast is sure', () => {

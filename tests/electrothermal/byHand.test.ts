@@ -1,7 +1,7 @@
 // A lamp simple enough for paper, held from outside: only what `lampwright heat --json` tells is read.
 import { describe, expect, test } from 'vitest'
 import { heatJson } from '../../src/cli/heat.ts'
-import { runPower } from '../../src/job/power/power.ts'
+import { runPower } from '../../src/job/power/run.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { oneEmitter } from '../kit/traceHere.ts'

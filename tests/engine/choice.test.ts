@@ -1,7 +1,7 @@
 // Which engine may trace, and the words for it.
 import { expect, test } from 'vitest'
 import { openGraphics } from '../../src/engine/choice.ts'
-import { makeHelper } from '../../src/engine/gpuForward.ts'
+import { makeGpuForward } from '../../src/engine/gpuForward.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import { benchCheck } from '../../src/library/demos.ts'
 import { type FakeDevice, fakeDevice } from '../kit/fakeDevice.ts'
@@ -94,8 +94,8 @@ test('a device that is slower than the processor is left alone by auto, never by
     const graphics = openGraphics(choice, opener(fakeDevice()).open)
     await graphics.ready
     expect(graphics.worth(500)).toBe(true)
-    graphics.poolDid(1000)
-    graphics.poolDid(700) // it stood still meanwhile
+    graphics.measurePool(1000)
+    graphics.measurePool(700) // it stood still meanwhile
     expect([graphics.worth(null), graphics.worth(1200), graphics.worth(900)]).toEqual([true, true, worth])
   }
 })
@@ -104,10 +104,10 @@ test('the drill: the device goes once it has been given so many rays', async () 
   const first = fakeDevice()
   const graphics = openGraphics('gpu', opener(first).open, { loseAfter: 1000 })
   await graphics.ready
-  graphics.gives(999)
+  graphics.countRays(999)
   await heard()
   expect(graphics.machine()).toBe(first.machine)
-  graphics.gives(1)
+  graphics.countRays(1)
   await heard()
   expect(graphics.why()).toBe('the graphics device was lost (it was given back)')
 })
@@ -117,19 +117,19 @@ test('a helper says why the processor traces', async () => {
   const scene = sceneOf(lamp)
   const shape = chooseShape(scene, lamp)
   const options = { seed: 1, plainRandom: false, exitsBelow: 0 }
-  expect(makeHelper(undefined, scene, shape, options).standing()).toEqual({
+  expect(makeGpuForward(undefined, scene, shape, options).engineUse()).toEqual({
     engine: 'cpu',
     engineWhy: 'it was asked for',
   })
   // A device that gives nothing but zeros is found out before it counts.
   const graphics = openGraphics('auto', opener(fakeDevice()).open)
-  const helper = makeHelper(graphics, scene, shape, options)
-  expect(helper.standing().engineWhy).toBe('the graphics device is still being opened')
+  const helper = makeGpuForward(graphics, scene, shape, options)
+  expect(helper.engineUse().engineWhy).toBe('the graphics device is still being opened')
   await graphics.ready
-  expect(helper.standing().engineWhy).toBe('the graphics device is being made ready for this lamp')
+  expect(helper.engineUse().engineWhy).toBe('the graphics device is being made ready for this lamp')
   await helper.ready
-  expect(helper.guest()).toBeNull()
-  expect(helper.standing()).toEqual({
+  expect(helper.tracer()).toBeNull()
+  expect(helper.engineUse()).toEqual({
     engine: 'cpu',
     engineWhy: 'the graphics device lost count of its rays (0 of 128 ended)',
   })
@@ -140,8 +140,8 @@ test('too many profile bins for the device: the processor, in words, and the dev
   const scene = sceneOf(lamp)
   const shape = { ...chooseShape(scene, lamp), fineBins: 10_000 }
   const graphics = openGraphics('auto', opener(fakeDevice()).open)
-  const helper = makeHelper(graphics, scene, shape, { seed: 1, plainRandom: false, exitsBelow: 0 })
+  const helper = makeGpuForward(graphics, scene, shape, { seed: 1, plainRandom: false, exitsBelow: 0 })
   await helper.ready
-  expect(helper.standing().engineWhy).toBe('the graphics engine does not trace so many profile bins')
+  expect(helper.engineUse().engineWhy).toBe('the graphics engine does not trace so many profile bins')
   expect(graphics.machine()).not.toBeNull()
 })

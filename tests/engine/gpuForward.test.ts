@@ -1,13 +1,14 @@
-// Rounds traced by a guest, here a kernel of the processor's own: what it traces, what it loses, what comes late.
+// Rounds traced by a gpuTracer, here a kernel of the processor's own: what it traces, what it loses, what comes late.
 import { expect, test } from 'vitest'
 import { makeKernel } from '../../src/engine/forward/kernel.ts'
-import { giveMaps, takeMaps } from '../../src/engine/gpu/mapBuffers.ts'
-import type { Guest, Share } from '../../src/engine/gpu/types.ts'
-import { recycle } from '../../src/engine/partialTallies.ts'
-import { nextGuestEnd, type RoundsOptions, runRounds } from '../../src/engine/rounds.ts'
-import { Dropped, hereHand, makePool } from '../../src/engine/workers/pool.ts'
+import { acquireMaps, releaseMaps } from '../../src/engine/gpu/mapBuffers.ts'
+import type { GpuTracer, PartialTally } from '../../src/engine/gpu/types.ts'
+import { recycleRun } from '../../src/engine/partialTallies.ts'
+import { nextGpuRoundEnd, type RoundsOptions, runRounds } from '../../src/engine/rounds.ts'
+import { inlineWorker, makePool } from '../../src/engine/workers/pool.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import { stileLamp } from '../../src/library/demos.ts'
+import { Cancelled } from '../../src/num/scheduler.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run } from '../../src/run/types.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -26,7 +27,7 @@ function kernelGuest({ failsAt = Number.POSITIVE_INFINITY, raysIn = 0 } = {}) {
   const asked: { from: number; to: number; exitsBelow: number }[] = []
   const late: { from: number; to: number }[] = []
   let closed = false
-  const trace = (from: number, to: number, exitsBelow: number): Share[] => {
+  const trace = (from: number, to: number, exitsBelow: number): PartialTally[] => {
     const kernel = makeKernel(scene, shape, { seed: 3, plainRandom: false, exitsBelow })
     return Array.from({ length: BATCHES }, (_, batch) => {
       const sums = new Float64Array(windowLm)
@@ -34,7 +35,7 @@ function kernelGuest({ failsAt = Number.POSITIVE_INFINITY, raysIn = 0 } = {}) {
       return { sums, maps, exits: kernel.traceSplit(batch, from, to, sums, maps) }
     })
   }
-  const guest: Guest = {
+  const gpuTracer: GpuTracer = {
     async trace(from, to, exitsBelow = OPTIONS.exitsBelow) {
       asked.push({ from, to, exitsBelow })
       if (asked.length >= failsAt) throw new Error('gone')
@@ -51,11 +52,11 @@ function kernelGuest({ failsAt = Number.POSITIVE_INFINITY, raysIn = 0 } = {}) {
       closed = true
     },
   }
-  return { guest, asked, late, closed: () => closed }
+  return { gpuTracer, asked, late, closed: () => closed }
 }
 
 async function run(options: Partial<RoundsOptions>, seen: (run: Run) => void = () => {}): Promise<Run> {
-  const pool = makePool([hereHand()])
+  const pool = makePool([inlineWorker()])
   try {
     return await runRounds(pool, scene, shape, { ...OPTIONS, ...options }, (r) => {
       seen(r)
@@ -66,25 +67,25 @@ async function run(options: Partial<RoundsOptions>, seen: (run: Run) => void = (
   }
 }
 
-test('a guest lost in its second round: the pool goes on where that began, and the run is as if it had traced all', async () => {
+test('a gpuTracer lost in its second round: the pool goes on where that began, and the run is as if it had traced all', async () => {
   const alone = await run({})
-  const { guest, asked } = kernelGuest({ failsAt: 2 })
+  const { gpuTracer, asked } = kernelGuest({ failsAt: 2 })
   const rays: number[] = []
-  const helped = await run({ guest: () => guest }, (r) => rays.push(r.rays))
+  const helped = await run({ gpuTracer: () => gpuTracer }, (r) => rays.push(r.rays))
   expectSameRun(helped, alone)
   // Asked for no third round, although it was still offered.
   expect(asked.map(({ from }) => from)).toEqual([0, 1024])
   expect(rays).toEqual([1024, 4096, 16384].map((n) => n * BATCHES))
 })
 
-test('tallies that another run has left full give the same run: dense shares and sparse ones', async () => {
-  const fresh = await run({ maxRays: 1 << 17, guest: () => kernelGuest({ raysIn: 5000 }).guest })
+test('tallies that another run has left full give the same run: dense partials and sparse ones', async () => {
+  const fresh = await run({ maxRays: 1 << 17, gpuTracer: () => kernelGuest({ raysIn: 5000 }).gpuTracer })
   const sparse = await run({ maxRays: 1 << 17 })
   const copy = structuredClone(fresh)
   const [a, b] = [await run({ seed: 8 }), await run({ seed: 9 })]
-  recycle(a)
-  recycle(b)
-  expectSameRun(await run({ maxRays: 1 << 17, guest: () => kernelGuest({ raysIn: 5000 }).guest }), copy)
+  recycleRun(a)
+  recycleRun(b)
+  expectSameRun(await run({ maxRays: 1 << 17, gpuTracer: () => kernelGuest({ raysIn: 5000 }).gpuTracer }), copy)
   expectSameRun(await run({ maxRays: 1 << 17 }), sparse)
   // And the halves are the sums of their batches.
   for (const [parity, half] of copy.halves!.entries()) {
@@ -96,14 +97,14 @@ test('tallies that another run has left full give the same run: dense shares and
   }
 })
 
-test('a guest lost in its first round', async () => {
-  expectSameRun(await run({ guest: () => kernelGuest({ failsAt: 1 }).guest }), await run({}))
+test('a gpuTracer lost in its first round', async () => {
+  expectSameRun(await run({ gpuTracer: () => kernelGuest({ failsAt: 1 }).gpuTracer }), await run({}))
 })
 
 test('somebody watches: the first round brings few exit records, the second those it left out', async () => {
-  const { guest, asked, late } = kernelGuest({ raysIn: 5000 })
+  const { gpuTracer, asked, late } = kernelGuest({ raysIn: 5000 })
   const seen: Run[] = []
-  const watched = await run({ guest: () => guest, watched: true }, (r) => seen.push(r))
+  const watched = await run({ gpuTracer: () => gpuTracer, watched: true }, (r) => seen.push(r))
   const alone = await run({})
   expect(asked[0]).toEqual({ from: 0, to: 4096, exitsBelow: 1 << 15 })
   expect(late).toEqual([{ from: 2048, to: 4096 }])
@@ -116,9 +117,9 @@ test('somebody watches: the first round brings few exit records, the second thos
   expect(watched.exits.batch.length * EXIT_STRIDE).toBe(watched.exits.data.length)
 })
 
-test('a guest lost after such a first round: the pool brings the records that are missing', async () => {
-  const { guest } = kernelGuest({ raysIn: 5000, failsAt: 2 })
-  const watched = await run({ guest: () => guest, watched: true })
+test('a gpuTracer lost after such a first round: the pool brings the records that are missing', async () => {
+  const { gpuTracer } = kernelGuest({ raysIn: 5000, failsAt: 2 })
+  const watched = await run({ gpuTracer: () => gpuTracer, watched: true })
   const alone = await run({})
   expect([watched.exits.count, watched.exits.fromRays]).toEqual([alone.exits.count, alone.exits.fromRays])
   for (let i = 0; i < windowLm; i++) {
@@ -127,10 +128,11 @@ test('a guest lost after such a first round: the pool brings the records that ar
   }
 })
 
-test('unwatched, a guest’s rounds depend on nothing but the numbers of rays; watched, on its speed, within bounds', () => {
+test('unwatched, a gpuTracer’s rounds depend on nothing but the numbers of rays; watched, on its speed, within bounds', () => {
   const ends = (watched: boolean, perMs: number) => {
     const list: number[] = []
-    for (let end = 0; list.length < 4; list.push(end)) end = nextGuestEnd(end, { raysIn: (ms) => perMs * ms }, watched)
+    for (let end = 0; list.length < 4; list.push(end))
+      end = nextGpuRoundEnd(end, { raysIn: (ms) => perMs * ms }, watched)
     return list
   }
   expect(ends(false, 1)).toEqual(ends(false, 1e6))
@@ -140,26 +142,26 @@ test('unwatched, a guest’s rounds depend on nothing but the numbers of rays; w
   expect(ends(true, 1e6)).toEqual([65536, 131072, 262144, 524288])
 })
 
-test('read aside: the shares come back and the run is the same; kept there, the run ends as dropped', async () => {
+test('read aside: the partials come back and the run is the same; kept there, the run ends as dropped', async () => {
   const alone = await run({ maxRays: 1 << 17 })
   const rays: number[] = []
-  const aside: RoundsOptions['aside'] = async (first) => {
+  const aside: RoundsOptions['readElsewhere'] = async (first) => {
     rays.push(first.rays, first.recorded)
-    return first.shares
+    return first.partials
   }
-  expectSameRun(await run({ maxRays: 1 << 17, aside }), alone)
+  expectSameRun(await run({ maxRays: 1 << 17, readElsewhere: aside }), alone)
   expect(rays).toEqual([1 << 14, 1 << 14])
-  await expect(run({ maxRays: 1 << 17, aside: async () => null })).rejects.toThrow(Dropped)
+  await expect(run({ maxRays: 1 << 17, readElsewhere: async () => null })).rejects.toThrow(Cancelled)
   // The only round there is needs nobody else.
-  const never: RoundsOptions['aside'] = () => Promise.reject(new Error('not asked for here'))
-  expect((await run({ maxRays: 1 << 14, aside: never })).rays).toBe(1 << 14)
+  const never: RoundsOptions['readElsewhere'] = () => Promise.reject(new Error('not asked for here'))
+  expect((await run({ maxRays: 1 << 14, readElsewhere: never })).rays).toBe(1 << 14)
 })
 
 test('arrays of a device’s maps are used again, each by one at a time', () => {
   const sizes = [3, 5, 3]
-  const taken = sizes.map(takeMaps)
-  for (const maps of taken) giveMaps(maps)
-  const again = [takeMaps(3), takeMaps(3), takeMaps(3), takeMaps(5)]
+  const taken = sizes.map(acquireMaps)
+  for (const maps of taken) releaseMaps(maps)
+  const again = [acquireMaps(3), acquireMaps(3), acquireMaps(3), acquireMaps(5)]
   expect(again.map((maps) => maps.length)).toEqual([3, 3, 3, 5])
   expect(again.map((maps) => taken.indexOf(maps))).toEqual([0, 2, -1, 1])
 })

@@ -1,8 +1,9 @@
 import { describe, expect, test } from 'vitest'
 import { makeKernel } from '../../src/engine/forward/kernel.ts'
 import { runRounds, schedule } from '../../src/engine/rounds.ts'
-import { Dropped, type Hand, hereHand, makePool } from '../../src/engine/workers/pool.ts'
+import { inlineWorker, makePool, type TraceWorker } from '../../src/engine/workers/pool.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
+import { Cancelled } from '../../src/num/scheduler.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run } from '../../src/run/types.ts'
 import { runFaults } from '../../src/run/validate.ts'
@@ -27,7 +28,7 @@ const shape = chooseShape(scene, lamp)
 const { size } = tallyLayout(shape)
 const OPTIONS = { seed: 3, plainRandom: false, exitsBelow: 1 << 15 }
 
-async function runWith(hands: Hand[], maxRays: number, after = (_: Run, __: boolean) => true): Promise<Run> {
+async function runWith(hands: TraceWorker[], maxRays: number, after = (_: Run, __: boolean) => true): Promise<Run> {
   const pool = makePool(hands)
   try {
     return await runRounds(pool, scene, shape, { seed: 3, maxRays, exitsBelow: 1 << 15 }, after)
@@ -71,7 +72,7 @@ describe('one kernel', () => {
       if (whole[i] !== cut[i]) expectWithin(cut[i]!, whole[i]!, rounding)
     }
   })
-  test('the same stretch again, in another kernel, after other work: the same bits', () => {
+  test('the same chunk again, in another kernel, after other work: the same bits', () => {
     const first = new Float64Array(size)
     const again = new Float64Array(size)
     const a = makeKernel(scene, shape, OPTIONS)
@@ -134,9 +135,9 @@ describe('one kernel', () => {
 
 describe('rounds over a pool', () => {
   test('one hand or eight: the same bits, exit rays included', async () => {
-    const one = await runWith([hereHand()], 1 << 16)
+    const one = await runWith([inlineWorker()], 1 << 16)
     const eight = await runWith(
-      Array.from({ length: 8 }, () => hereHand()),
+      Array.from({ length: 8 }, () => inlineWorker()),
       1 << 16,
     )
     expect(one.rays).toBe(1 << 16)
@@ -145,29 +146,29 @@ describe('rounds over a pool', () => {
     expect(one.exits.fromRays).toBe(1 << 15)
   })
   test('answers may come in any order', async () => {
-    const one = await runWith([hereHand()], 1 << 15)
+    const one = await runWith([inlineWorker()], 1 << 15)
     /** So many turns of the event loop later. */
     const turnsLater = (turns: number, go: () => void): void =>
       turns > 0 ? void setImmediate(() => turnsLater(turns - 1, go)) : go()
     const order: number[] = []
-    const late = (turns: number): Hand => {
-      const inner = hereHand()
-      const onAnswer: Hand['onAnswer'] = (take) =>
-        inner.onAnswer((answer) =>
-          turnsLater(turns * (answer.task % 3), () => {
-            order.push(answer.task)
-            take(answer)
+    const late = (turns: number): TraceWorker => {
+      const inner = inlineWorker()
+      const onReply: TraceWorker['onReply'] = (take) =>
+        inner.onReply((reply) =>
+          turnsLater(turns * (reply.task % 3), () => {
+            order.push(reply.task)
+            take(reply)
           }),
         )
-      return { ...inner, onAnswer }
+      return { ...inner, onReply }
     }
     const mixed = await runWith([late(0), late(3), late(1)], 1 << 15)
     expect(order).not.toEqual(order.toSorted((a, b) => a - b))
     expectSameRun(mixed, one)
   })
-  test('each round’s run is honest and holds what the schedule says; the last is told', async () => {
+  test('each round’s run is valid and holds what the schedule says; the last is told', async () => {
     const seen: [number, boolean, number][] = []
-    await runWith([hereHand(), hereHand()], 1 << 16, (run, last) => {
+    await runWith([inlineWorker(), inlineWorker()], 1 << 16, (run, last) => {
       expect(runFaults(run)).toEqual([])
       seen.push([run.rays, last, run.exits.fromRays])
       return true
@@ -177,15 +178,15 @@ describe('rounds over a pool', () => {
       [1 << 16, true, 1 << 15],
     ])
   })
-  test('short stretches and long: what the kernel tallies, and the sums of the two halves kept along the way', async () => {
+  test('short chunks and long: what the kernel tallies, and the sums of the two halves kept along the way', async () => {
     const kernel = makeKernel(scene, shape, OPTIONS)
     const { size } = tallyLayout(shape)
-    await runWith([hereHand()], 1 << 16, (run) => {
+    await runWith([inlineWorker()], 1 << 16, (run) => {
       const each = run.rays / BATCHES
       const whole = new Float64Array(size)
       kernel.trace(5, 0, each, whole)
       for (let i = 0; i < size; i++)
-        expectWithin(run.tallies[5]![i]!, whole[i]!, { rel: 1e-5, because: 'maps are in single precision a stretch' })
+        expectWithin(run.tallies[5]![i]!, whole[i]!, { rel: 1e-5, because: 'maps are in single precision a chunk' })
       for (const parity of [0, 1]) {
         const sum = new Float64Array(size)
         for (let b = parity; b < BATCHES; b += 2) for (let i = 0; i < size; i++) sum[i]! += run.tallies[b]![i]!
@@ -198,8 +199,8 @@ describe('rounds over a pool', () => {
   })
   test('two who trace the same scene share what the workers hold; it goes when both are done', async () => {
     const orders: string[] = []
-    const inner = hereHand()
-    const post: Hand['post'] = (order) => {
+    const inner = inlineWorker()
+    const post: TraceWorker['post'] = (order) => {
       orders.push(order.kind)
       inner.post(order)
     }
@@ -208,27 +209,27 @@ describe('rounds over a pool', () => {
     const alien = pool.load(scene, shape, { ...OPTIONS, seed: OPTIONS.seed + 1 })
     expect(orders).toEqual([]) // a worker is told of a scene with its first order
     const waits = one.trace(0, 0, 50).catch((why) => why)
-    one.drop()
-    one.drop()
+    one.unload()
+    one.unload()
     expect((await other.trace(1, 0, 50)).sums.length).toBeGreaterThan(0)
     await waits
     expect(orders).toEqual(['load', 'trace', 'trace'])
     await alien.trace(0, 0, 50)
     expect(orders.slice(3)).toEqual(['load', 'trace'])
-    other.drop()
-    alien.drop()
-    expect(orders.slice(5)).toEqual(['drop', 'drop'])
-    pool.load(scene, shape, OPTIONS).drop()
+    other.unload()
+    alien.unload()
+    expect(orders.slice(5)).toEqual(['unload', 'unload'])
+    pool.load(scene, shape, OPTIONS).unload()
     expect(orders).toHaveLength(7)
     pool.close()
   })
   test('stopped after the first round: that is the run', async () => {
-    const run = await runWith([hereHand()], 1 << 22, () => false)
+    const run = await runWith([inlineWorker()], 1 << 22, () => false)
     expect(run.rays).toBe(1 << 14)
     expect(runFaults(run)).toEqual([])
   })
-  test('dropped work is rejected as Dropped, and the pool goes on with other work', async () => {
-    const pool = makePool([hereHand()])
+  test('dropped work is rejected as Cancelled, and the pool goes on with other work', async () => {
+    const pool = makePool([inlineWorker()])
     const loaded = pool.load(scene, shape, OPTIONS)
     const tasks = Array.from({ length: 10 }, (_, i) =>
       loaded.trace(i, 0, 50).then(
@@ -236,10 +237,10 @@ describe('rounds over a pool', () => {
         (why) => why,
       ),
     )
-    loaded.drop()
+    loaded.unload()
     const ends = await Promise.all(tasks)
-    expect(ends.filter((e) => e instanceof Dropped).length).toBeGreaterThanOrEqual(8)
-    expect(ends.every((e) => e === 'done' || e instanceof Dropped)).toBe(true)
+    expect(ends.filter((e) => e instanceof Cancelled).length).toBeGreaterThanOrEqual(8)
+    expect(ends.every((e) => e === 'done' || e instanceof Cancelled)).toBe(true)
     const next = pool.load(scene, shape, OPTIONS)
     expect((await next.trace(0, 0, 50)).exits.length).toBeGreaterThan(0)
     pool.close()

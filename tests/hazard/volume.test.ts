@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { envelope, planeContours, ringContours } from '../../src/hazard/contours.ts'
 import { type FrontVolume, hottestByPlane, readVolume } from '../../src/hazard/volume.ts'
-import { atOnce } from '../../src/num/timeSlicing.ts'
+import { runToEnd } from '../../src/num/scheduler.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { direction, drawnRun, gaussianTheta, onDisc } from '../kit/handRun.ts'
 
@@ -18,7 +18,7 @@ const beam = (y: number) =>
       return { fate: 'delivered', at: [...onDisc(u(0), u(1), 20), FRONT], towards: [dx, y * dy, dz] }
     },
   })
-const read = (y = 1) => atOnce(readVolume(beam(y), FRONT, { discMm: 10, farMm: 8000 }))
+const read = (y = 1) => runToEnd(readVolume(beam(y), FRONT, { discMm: 10, farMm: 8000 }))
 const s2 = (8 * RAD) ** 2 / (8 * Math.LN2)
 /** kW/m² on the axis far off, and the radius where it has fallen to a level. */
 const axis = (d: number) => (100 / (2 * Math.PI * s2 * d * d)) * 1000

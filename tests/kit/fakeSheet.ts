@@ -370,7 +370,7 @@ export function fakeSheet(lamp: Lamp, state: FakeState = 'settled'): Sheet {
     findings: findingsOf(lamp),
     variants: rough ? [] : variantsOf(lamp, figures.axialIntensityCd!, relative),
     paths: fakePaths(lamp, emitters, 320),
-    bothEnds: [],
+    forwardBackward: [],
     patterned: false,
   }
 }

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { type BackwardEstimate, estimateFrom, TRUSTED } from '../../src/engine/backward/estimate.ts'
 import {
   type Aim,
-  makeBackward,
+  makeBackwardKernel,
   SUM_HITS,
   SUM_LM,
   SUM_SQUARES,
@@ -11,7 +11,7 @@ import {
   SUMS,
 } from '../../src/engine/backward/estimator.ts'
 import { sourcesOf } from '../../src/engine/backward/sources.ts'
-import { lookoutLacks } from '../../src/engine/gpu/backwardEngine.ts'
+import { unsupportedBackward } from '../../src/engine/gpu/backwardEngine.ts'
 import type { Machine } from '../../src/engine/gpu/device.ts'
 import { prepare } from '../../src/engine/gpu/gpuEngine.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
@@ -22,7 +22,7 @@ import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES } from '../../src/run/types.ts'
 import type { Scene } from '../../src/scene/scene.ts'
 import { amount } from '../kit/amount.ts'
-import { broadLamp } from '../kit/bothEnds.ts'
+import { broadLamp } from '../kit/forwardBackward.ts'
 import { randomLamp } from '../kit/randomLamp.ts'
 import { sceneOf } from '../kit/traceHere.ts'
 import { BACK_CAUSES, type ComparedLooks, compareLooks, DIFFERENCES, lookoutOf, SEED } from './bothBackward.ts'
@@ -62,7 +62,7 @@ afterAll(() => {
 
 /** Their sums on the processor. */
 function sumsHere(scene: Scene, aim: Aim, perBatch: number): Float64Array[] {
-  const kernel = makeBackward(scene, aim, SEED, sourcesOf(scene))
+  const kernel = makeBackwardKernel(scene, aim, SEED, sourcesOf(scene))
   return Array.from({ length: BATCHES }, (_, batch) => {
     const sums = new Float64Array(SUMS)
     kernel.traceBatch(batch, 0, perBatch, sums)
@@ -74,24 +74,24 @@ const over = (sums: Float64Array[], of: number) => sums.reduce((sum, s) => sum +
 
 async function check(name: string, lamp: Lamp): Promise<void> {
   const scene = sceneOf(lamp)
-  if (!(scene.emittedW > 0) || lookoutLacks(scene).length > 0) return
-  const lookout = await lookoutOf(machine, scene, chooseShape(scene, lamp))
+  if (!(scene.emittedW > 0) || unsupportedBackward(scene).length > 0) return
+  const backwardTracer = await lookoutOf(machine, scene, chooseShape(scene, lamp))
   for (const aim of AIMS) {
-    const compared = await compareLooks(lookout, scene, aim, PER_BATCH)
+    const compared = await compareLooks(backwardTracer, scene, aim, PER_BATCH)
     counted.push({ name, ...compared })
     const show = () => `${name} ${JSON.stringify(aim)} ${JSON.stringify(compared.worst.slice(0, 3), null, 1)}`
     expect(compared.rays - compared.other, show()).toBeGreaterThanOrEqual(SAME_OF_ONE * compared.rays)
   }
   const aim = AIMS[0]!
   const here = sumsHere(scene, aim, PER_BATCH)
-  const there = await lookout.look(aim, 0, PER_BATCH)
+  const there = await backwardTracer.trace(aim, 0, PER_BATCH)
   // In pieces, to the last step: each ray is rounded alone, and whole numbers add up in any order.
-  const pieces = [await lookout.look(aim, 0, 63), await lookout.look(aim, 63, PER_BATCH)]
+  const pieces = [await backwardTracer.trace(aim, 0, 63), await backwardTracer.trace(aim, 63, PER_BATCH)]
   for (const [batch, sum] of there.entries())
     for (const of of [SUM_LM, SUM_W, SUM_HITS]) expect(pieces[0]![batch]![of]! + pieces[1]![batch]![of]!).toBe(sum[of])
   const { other } = counted.findLast((c) => c.name === name && c.scored >= 0)!
   expect(Math.abs(over(there, SUM_HITS) - over(here, SUM_HITS)), name).toBeLessThanOrEqual(other + 3)
-  const scale = makeBackward(scene, aim, SEED, sourcesOf(scene))
+  const scale = makeBackwardKernel(scene, aim, SEED, sourcesOf(scene))
   const [a, b] = [estimateFrom(scale, here, PER_BATCH), estimateFrom(scale, there, PER_BATCH)]
   closeTo(name, a, b)
   if (over(here, SUM_SQUARES) > 0 && other === 0)
@@ -144,7 +144,7 @@ function severalSpectra(): Lamp {
 
 describe('both ends on the device', () => {
   const APART = 4
-  /** Half degrees: out to 5°, 20° and 50°, as in tests/fuzz/bothEnds.test.ts. */
+  /** Half degrees: out to 5°, 20° and 50°, as in tests/fuzz/forwardBackward.test.ts. */
   const EDGES = [0, 10, 40, 100]
   const BIN = Math.PI / 360
   const FORWARD = 4096
@@ -155,22 +155,22 @@ describe('both ends on the device', () => {
   test.each(LAMPS)('broad lamp %i', async (seed) => {
     const lamp = broadLamp(seed)
     const scene = sceneOf(lamp)
-    if (lookoutLacks(scene).length > 0) return
+    if (unsupportedBackward(scene).length > 0) return
     const shape = { ...chooseShape(scene, lamp), fineHalfRad: Math.PI / 2, fineBins: 180 }
     const prepared = await prepare(machine, scene, shape, { seed, plainRandom: false, exitsBelow: 0 })
     if (!prepared.ok) throw new Error(prepared.why)
-    const shares = await prepared.guest.trace(0, FORWARD)
-    prepared.guest.close()
+    const partials = await prepared.gpuTracer.trace(0, FORWARD)
+    prepared.gpuTracer.close()
     // With seed 1002 lamp 2 stands 4.9 standard errors off what many seeds say, on either engine alike (to 1e-7): the error from sixteen batches.
-    const lookout = await lookoutOf(machine, scene, shape, seed + 2000)
+    const backwardTracer = await lookoutOf(machine, scene, shape, seed + 2000)
     const { profileLm, emitted } = tallyLayout(shape)
     for (const [k, to] of EDGES.slice(1).entries()) {
       const from = EDGES[k]!
       const aim: Aim = { kind: 'band', fromRad: from * BIN, toRad: to * BIN }
-      const scale = makeBackward(scene, aim, seed + 2000, sourcesOf(scene))
-      const back = estimateFrom(scale, await lookout.look(aim, 0, BACKWARD), BACKWARD)
+      const scale = makeBackwardKernel(scene, aim, seed + 2000, sourcesOf(scene))
+      const back = estimateFrom(scale, await backwardTracer.trace(aim, 0, BACKWARD), BACKWARD)
       const sr = 2 * Math.PI * (Math.cos(aim.fromRad) - Math.cos(aim.toRad))
-      const cd = shares.map(({ sums }) => {
+      const cd = partials.map(({ sums }) => {
         const lm = sums.subarray(profileLm + from, profileLm + to).reduce((a, b) => a + b, 0)
         return (lm * scene.emittedLm) / sums[emitted + 1]! / sr
       })
@@ -179,7 +179,7 @@ describe('both ends on the device', () => {
       expect(Math.abs(apart), `${from} to ${to} half degrees: ${mean(cd)}, backward ${back.value}`).toBeLessThan(APART)
       compared++
     }
-    lookout.close()
+    backwardTracer.close()
   })
 
   test('enough was compared', () => {

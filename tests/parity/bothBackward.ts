@@ -7,8 +7,8 @@ import {
   type BackwardEnd,
   backwardEnds,
 } from '../../src/engine/gpu/backwardCheck.ts'
-import { prepareLookout } from '../../src/engine/gpu/backwardEngine.ts'
-import type { Lookout } from '../../src/engine/gpu/backwardTracer.ts'
+import { prepareBackward } from '../../src/engine/gpu/backwardEngine.ts'
+import type { BackwardTracer } from '../../src/engine/gpu/backwardTracer.ts'
 import type { Machine } from '../../src/engine/gpu/device.ts'
 import { RECORD_FLOATS } from '../../src/engine/gpu/readBack.ts'
 import * as P from '../../src/optics/params.ts'
@@ -48,14 +48,24 @@ export interface ComparedLooks {
 
 export const SEED = 7
 
-export async function lookoutOf(machine: Machine, scene: Scene, shape: TallyShape, seed = SEED): Promise<Lookout> {
-  const prepared = await prepareLookout(machine, scene, shape, seed)
+export async function lookoutOf(
+  machine: Machine,
+  scene: Scene,
+  shape: TallyShape,
+  seed = SEED,
+): Promise<BackwardTracer> {
+  const prepared = await prepareBackward(machine, scene, shape, seed)
   if (!prepared.ok) throw new Error(prepared.why)
-  return prepared.lookout
+  return prepared.backwardTracer
 }
 
-export async function compareLooks(lookout: Lookout, scene: Scene, aim: Aim, perBatch: number): Promise<ComparedLooks> {
-  const { records } = await lookout.probe(aim, 0, perBatch)
+export async function compareLooks(
+  backwardTracer: BackwardTracer,
+  scene: Scene,
+  aim: Aim,
+  perBatch: number,
+): Promise<ComparedLooks> {
+  const { records } = await backwardTracer.probe(aim, 0, perBatch)
   const endOf = backwardEnds(scene, aim, SEED)
   const explains = singlePrecision(scene, aim)
   const found: ComparedLooks = {

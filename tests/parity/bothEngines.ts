@@ -4,7 +4,7 @@ import type { Machine } from '../../src/engine/gpu/device.ts'
 import { openNodeDevice } from '../../src/engine/gpu/deviceNode.ts'
 import { prepare } from '../../src/engine/gpu/gpuEngine.ts'
 import { RECORD_FATE, RECORD_FLOATS } from '../../src/engine/gpu/readBack.ts'
-import type { Guest } from '../../src/engine/gpu/types.ts'
+import type { GpuTracer } from '../../src/engine/gpu/types.ts'
 import * as P from '../../src/optics/params.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, EXIT_STRIDE, FATES, type TallyShape } from '../../src/run/types.ts'
@@ -25,7 +25,7 @@ export interface Compared {
   /** What the others come from. */
   causes: Record<Cause, number>
   worst: { ray: number; of: Difference; cause: Cause; cpu: number[]; gpu: number[] }[]
-  guest: Guest
+  gpuTracer: GpuTracer
   sums: { cpu: Float64Array[]; gpu: Float64Array[] }
 }
 
@@ -33,7 +33,7 @@ export async function compare(machine: Machine, scene: Scene, shape: TallyShape,
   const options = { seed: 7, plainRandom: false, exitsBelow: perBatch * BATCHES }
   const prepared = await prepare(machine, scene, shape, options)
   if (!prepared.ok) throw new Error(prepared.why)
-  const { records, shares } = await prepared.guest.probe(0, perBatch)
+  const { records, partials } = await prepared.gpuTracer.probe(0, perBatch)
   const kernel = makeKernel(scene, shape, options)
   const layout = tallyLayout(shape)
   const maps = new Float32Array(layout.size - layout.windowLm)
@@ -41,7 +41,7 @@ export async function compare(machine: Machine, scene: Scene, shape: TallyShape,
   const worst: Compared['worst'] = []
   const causes = Object.fromEntries(CAUSES.map((cause) => [cause, 0])) as Record<Cause, number>
   const causeOf = makeCauses(scene, shape, options.seed)
-  const sums = { cpu: [] as Float64Array[], gpu: shares.map((s) => s.sums) }
+  const sums = { cpu: [] as Float64Array[], gpu: partials.map((s) => s.sums) }
   let other = 0
   for (let batch = 0; batch < BATCHES; batch++) {
     const sum = new Float64Array(layout.windowLm)
@@ -79,7 +79,7 @@ export async function compare(machine: Machine, scene: Scene, shape: TallyShape,
       if (worst.length < 12) worst.push({ ray: id, of, cause, cpu: [fate, ...cpu], gpu })
     }
   }
-  return { rays: perBatch * BATCHES, differs, other, causes, worst, guest: prepared.guest, sums }
+  return { rays: perBatch * BATCHES, differs, other, causes, worst, gpuTracer: prepared.gpuTracer, sums }
 }
 
 const RIM = FATES.indexOf('lensRim')

@@ -88,7 +88,7 @@ const endApart = (a: Path, b: Path) => distance(a.corners.at(-1)!, b.corners.at(
 const endAllowed = (path: Path) =>
   (POSITION_MM / 2) * Math.max(1, Math.hypot(...(path.corners.at(-1) as [number, number, number])) / 100)
 
-/** A gap that opens by more than this within one stretch is no growth: the two took different ways. */
+/** A gap that opens by more than this within one chunk is no growth: the two took different ways. */
 const FORK = 300
 const FEW_CORNERS = 4
 

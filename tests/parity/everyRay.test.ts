@@ -1,4 +1,4 @@
-// Lanes take the rays of a stretch in an order of their own: each ray once, wherever the stretch begins.
+// Lanes take the rays of a chunk in an order of their own: each ray once, wherever the chunk begins.
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { Machine } from '../../src/engine/gpu/device.ts'
 import { prepare } from '../../src/engine/gpu/gpuEngine.ts'
@@ -41,8 +41,8 @@ test.each([
   const options = { seed: 5, plainRandom: false, exitsBelow: 0 }
   const prepared = await prepare(machine, scene, chooseShape(scene, lamp), options)
   if (!prepared.ok) throw new Error(prepared.why)
-  const { records } = await prepared.guest.probe(FROM, FROM + RAYS)
-  prepared.guest.close()
+  const { records } = await prepared.gpuTracer.probe(FROM, FROM + RAYS)
+  prepared.gpuTracer.close()
   expect(records.length).toBe(RAYS * BATCHES * RECORD_FLOATS)
   let empty = 0
   const seen = new Set<string>()

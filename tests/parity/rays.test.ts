@@ -51,7 +51,7 @@ async function check(name: string, lamp: Lamp, sunTiltDeg?: number): Promise<voi
   const shape = chooseShape(plain, lamp)
   const scene = sunTiltDeg === undefined ? plain : compileSun(plain, lamp, sunTiltDeg, 30)
   const compared = await compare(machine, scene, shape, PER_BATCH)
-  compared.guest.close()
+  compared.gpuTracer.close()
   counted.push({ name, ...compared })
   const show = () => JSON.stringify(compared.worst.slice(0, 3), null, 1)
   expect(compared.rays - compared.other, `${name} ${show()}`).toBeGreaterThanOrEqual(SAME_OF_ONE * compared.rays)
@@ -68,7 +68,7 @@ async function check(name: string, lamp: Lamp, sunTiltDeg?: number): Promise<voi
       let ends = 0
       for (let f = 0; f < FATES.length; f++) ends += gpu[at + f]!
       expect(ends, `${name}: ledger of batch ${batch}`).toBe(gpu[emitted])
-      // One rounding a ray at birth.
+      // One rounding a ray at its emission.
       expect(Math.abs(gpu[emitted]! - cpu[emitted]!)).toBeLessThanOrEqual(PER_BATCH * step)
       const slack = (0.01 * PER_BATCH + compared.other) * (at === layout.fateW ? 1 : 683)
       for (let f = 0; f < FATES.length; f++)

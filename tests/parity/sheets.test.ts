@@ -4,11 +4,11 @@ import type { Machine } from '../../src/engine/gpu/device.ts'
 import { prepare } from '../../src/engine/gpu/gpuEngine.ts'
 import { operatingPoint as plainPoint } from '../../src/heat/operating.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
-import { makeReader, readOrder } from '../../src/job/beam/read.ts'
+import { makeReader, sheetHeader } from '../../src/job/beam/read.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS } from '../../src/library/demos.ts'
-import { atOnce } from '../../src/num/timeSlicing.ts'
+import { runToEnd } from '../../src/num/scheduler.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run } from '../../src/run/types.ts'
 import { runFaults } from '../../src/run/validate.ts'
@@ -34,9 +34,9 @@ const OPTIONS = { seed: 3, maxRays: RAYS, precision: 0, background: false }
 
 function sheetOf(lamp: Lamp, run: Run): Sheet {
   expect(runFaults(run)).toEqual([])
-  const standing = { engine: 'gpu' as const, seconds: 1, settled: true, sun: null, variants: [], back: null }
-  const order = readOrder(lamp, plainPoint(lamp).fluxLm, OPTIONS.seed, 1)
-  return atOnce(makeReader(lamp, order, () => NO_PATHS).read(run, standing))
+  const state = { engine: 'gpu' as const, seconds: 1, settled: true, sun: null, variants: [], axis: null, aims: [] }
+  const header = sheetHeader(lamp, plainPoint(lamp).fluxLm, OPTIONS.seed, 1)
+  return runToEnd(makeReader(lamp, header, () => NO_PATHS).read(run, state))
 }
 
 async function runs(lamp: Lamp): Promise<[Run, Run]> {
@@ -46,20 +46,20 @@ async function runs(lamp: Lamp): Promise<[Run, Run]> {
   const options = { seed: OPTIONS.seed, plainRandom: false, exitsBelow: cpu.exits.fromRays }
   const prepared = await prepare(machine, scene, shape, options)
   if (!prepared.ok) throw new Error(prepared.why)
-  // In two stretches, as a run in rounds does.
+  // In two chunks, as a run in rounds does.
   const half = RAYS / BATCHES / 2
-  const shares = [await prepared.guest.trace(0, half), await prepared.guest.trace(half, 2 * half)]
-  prepared.guest.close()
+  const partials = [await prepared.gpuTracer.trace(0, half), await prepared.gpuTracer.trace(half, 2 * half)]
+  prepared.gpuTracer.close()
   const { size, windowLm } = tallyLayout(shape)
   const tallies = cpu.tallies.map((_, batch) => {
     const sum = new Float64Array(size)
-    for (const share of shares) {
-      for (let i = 0; i < windowLm; i++) sum[i]! += share[batch]!.sums[i]!
-      for (let i = windowLm; i < size; i++) sum[i]! += share[batch]!.maps[i - windowLm]!
+    for (const partial of partials) {
+      for (let i = 0; i < windowLm; i++) sum[i]! += partial[batch]!.sums[i]!
+      for (let i = windowLm; i < size; i++) sum[i]! += partial[batch]!.maps[i - windowLm]!
     }
     return sum
   })
-  const rows = shares.flatMap((share) => share.map(({ exits }, batch) => ({ exits, batch })))
+  const rows = partials.flatMap((partial) => partial.map(({ exits }, batch) => ({ exits, batch })))
   const count = rows.reduce((sum, r) => sum + r.exits.length, 0) / EXIT_STRIDE
   const data = new Float32Array(count * EXIT_STRIDE)
   const batch = new Uint8Array(count)

@@ -1,6 +1,6 @@
 // The wiring list and the power-up list.
 import { describe, expect, test } from 'vitest'
-import { runPower } from '../../src/job/power/power.ts'
+import { runPower } from '../../src/job/power/run.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead, iceRink } from '../../src/library/demos.ts'
 import { channelsOf } from '../../src/power/channels.ts'

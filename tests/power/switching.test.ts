@@ -1,6 +1,6 @@
 // What switches the main wire. Ratings: IEC 60059 (R10 series), from memory; the factor 1.25 is common practice, no source.
 import { expect, test } from 'vitest'
-import { runPower } from '../../src/job/power/power.ts'
+import { runPower } from '../../src/job/power/run.ts'
 import { benchCheck, gannetHead } from '../../src/library/demos.ts'
 import { standardRatingA } from '../../src/power/switching.ts'
 import { expectWithin } from '../kit/expect.ts'

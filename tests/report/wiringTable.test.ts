@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { runPower } from '../../src/job/power/power.ts'
+import { runPower } from '../../src/job/power/run.ts'
 import { benchCheck, gannetHead } from '../../src/library/demos.ts'
 import { toBuy, wiringCsv } from '../../src/report/wiringTable.ts'
 

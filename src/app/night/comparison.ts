@@ -1,7 +1,7 @@
 // The other half of a split picture: whose light it is, and its own trace where it needs one.
 import { createStore } from 'zustand/vanilla'
 import type { Sheet } from '../../job/beam/sheet.ts'
-import { type Desk, openDesk } from '../../job/service/client.ts'
+import { openTracingClient, type TracingClient } from '../../job/service/client.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { drawer } from '../store/pageStorage.ts'
 import { design, result } from '../store/stores.ts'
@@ -28,7 +28,7 @@ export function without(lamp: Lamp, choice: BesideChoice): Lamp | null {
 
 /** While Night is open: follows the choice, and the lamp on the sheet where the other is made from it. Returns how to stop. */
 export function followBeside(): () => void {
-  let desk: Desk | null = null
+  let desk: TracingClient | null = null
   let turn = 0
   let timer: ReturnType<typeof setTimeout> | undefined
 
@@ -42,7 +42,7 @@ export function followBeside(): () => void {
     drop()
     const mine = turn
     beside.setState({ lit: null, why: `${name}: being traced…` })
-    desk = openDesk()
+    desk = openTracingClient()
     desk.trace(
       lamp,
       TRACE,

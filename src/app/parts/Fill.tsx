@@ -1,9 +1,9 @@
 // Fill the face with boards: as many as fit, or a wanted number, and an honest sentence about what did not fit.
 import { useState } from 'react'
+import { fillInWorker } from '../../job/fill/client.ts'
 import { LIMITS } from '../../lamp/limits.ts'
 import type { FillPattern } from '../../layout/fill.ts'
 import { showNumber } from '../common/units.ts'
-import { fillAside } from '../store/fillClient.ts'
 import { design, useDesign, view } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Push } from '../ui/Button.tsx'
@@ -39,7 +39,7 @@ export function Fill() {
     const lamp = design.lamp()
     const emitter = lamp.emitterTypes.find((e) => e.id === lamp.boardTypes.find((t) => t.id === boardType)?.emitter)
     setWords('Filling…')
-    const result = await fillAside(lamp, {
+    const filled = await fillInWorker(lamp, {
       boardType,
       pattern,
       clearanceMm: lamp.face.clearanceMm,
@@ -47,15 +47,20 @@ export function Fill() {
       wanted: all ? undefined : wanted,
       keep: keep ? lamp.boards : undefined,
       currentA: common(lamp.boards.map((b) => b.currentA)) ?? emitter?.ratedCurrentA ?? 1,
-    })
+    }).catch((error: Error) => error.message)
+    if (typeof filled === 'string') {
+      setWords('')
+      setWhy(filled)
+      return
+    }
     if (design.lamp() !== lamp) {
       setWords('The lamp has changed meanwhile; fill again.')
       return
     }
-    setWords(result.words)
+    setWords(filled.words)
     const fault = tryEdit(design, 'Fill the face', (now) => ({
       ...now,
-      boards: keep ? [...now.boards, ...result.boards] : result.boards,
+      boards: keep ? [...now.boards, ...filled.boards] : filled.boards,
     }))
     setWhy(fault)
     if (fault === null) view.setState({ boards: [], emitters: [] })

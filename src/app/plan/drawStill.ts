@@ -24,7 +24,7 @@ export interface Sight {
   /** Device px per CSS px. */
   ratio: number
   ink: PlanInk
-  /** Turns all that is drawn in mm about a point of the face. */
+  /** DeviceQueue all that is drawn in mm about a point of the face. */
   turn?: { byDeg: number; pivotX: number; pivotY: number }
 }
 

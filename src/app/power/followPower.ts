@@ -1,7 +1,7 @@
 // From the lamp to its heat and power: every edit that bears on them starts the run anew, in a worker.
 
 import type { Sheet } from '../../job/beam/sheet.ts'
-import type { PowerDesk } from '../../job/power/client.ts'
+import type { PowerClient } from '../../job/power/client.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Design } from '../store/design.ts'
 import type { PowerStore } from '../store/power.ts'
@@ -37,7 +37,7 @@ export function followPower(
   design: Design,
   power: PowerStore,
   result: Result,
-  open: () => PowerDesk,
+  open: () => PowerClient,
   patienceMs = PATIENCE_MS,
 ): () => void {
   const desk = open()

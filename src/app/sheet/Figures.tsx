@@ -60,7 +60,7 @@ export function Headline() {
 /** How far the two ways of tracing agree. */
 function FromBothEnds({ name }: { name: FigureName }) {
   const { sheet } = useShown()
-  const ends = sheet.bothEnds.find(({ figure }) => figure === name)
+  const ends = sheet.forwardBackward.find(({ figure }) => figure === name)
   if (!ends) return null
   const { forward, backward, apart } = ends
   const words = (figure: Figure) => {

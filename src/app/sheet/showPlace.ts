@@ -2,7 +2,7 @@ import type { Place } from '../../checks/finding.ts'
 import { view } from '../store/stores.ts'
 import { viewOf } from './words.ts'
 
-/** Turns the page to a place on the lamp. */
+/** DeviceQueue the page to a place on the lamp. */
 export function showPlace(place: Place) {
   view.setState({ pointed: place, view: viewOf(place) })
 }

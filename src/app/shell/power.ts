@@ -1,5 +1,5 @@
 // Heat and power at work on this page. The beam's first figures come first; then both go on side by side.
-import { openPowerDesk } from '../../job/power/client.ts'
+import { openPowerClient } from '../../job/power/client.ts'
 import { followPower } from '../power/followPower.ts'
 import { danger } from '../store/danger.ts'
 import { power } from '../store/power.ts'
@@ -24,7 +24,7 @@ export function startPower(): void {
     if (begun || !isDue()) return
     begun = true
     offs.forEach((off) => void off())
-    followPower(design, power, result, openPowerDesk)
+    followPower(design, power, result, openPowerClient)
   }
   const offs = [result.subscribe(begin), power.subscribe(begin)]
   begin()

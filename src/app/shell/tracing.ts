@@ -43,13 +43,13 @@ const traceOf = (sheet: Sheet) => (sheet.state === 'settled' ? 'settled' : 'trac
 type Soon = (name: string, draw: () => void) => void
 
 /** At once: the workers begin while the page still draws the edit. */
-const atOnce: Soon = (_name, run) => run()
+const runToEnd: Soon = (_name, run) => run()
 
 /** With the next frame; a page that nobody looks at has none. */
 const inFrame: Soon = (name, draw) => (document.visibilityState === 'hidden' ? draw() : redraw(name, draw))
 
 /** `soon`: when a trace begins; `seen`: when its sheet comes on the page. Both are told only the last of what comes before. */
-export function createTracing(d: Design, r: Result, soon: Soon = atOnce, seen: Soon = atOnce): Tracing {
+export function createTracing(d: Design, r: Result, soon: Soon = runToEnd, seen: Soon = runToEnd): Tracing {
   let tracer: Tracer | null = null
   let traced: Lamp | null = null
   let turn = 0
@@ -182,4 +182,4 @@ export function createTracing(d: Design, r: Result, soon: Soon = atOnce, seen: S
   }
 }
 
-export const tracing = createTracing(design, result, atOnce, inFrame)
+export const tracing = createTracing(design, result, runToEnd, inFrame)

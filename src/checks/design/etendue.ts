@@ -13,7 +13,7 @@ const RAD = Math.PI / 180
 const rule = gaussLegendre(48)
 
 /** Full angle that holds all of the light at best; null where the exit is no larger than the emitter and no narrowing can be had. */
-export function smallestHonestFwhmDeg(sourceMm2: number, exitMm2: number): number | null {
+export function smallestPossibleFwhmDeg(sourceMm2: number, exitMm2: number): number | null {
   return exitMm2 > sourceMm2 ? (2 * Math.asin(Math.sqrt(sourceMm2 / exitMm2))) / RAD : null
 }
 
@@ -39,7 +39,7 @@ export function etendue(lamp: Lamp): Finding[] {
     const key = `${emitter.id}|${optic.id}`
     if (optic.kind !== 'collimator' || seen.has(key)) continue
     seen.add(key)
-    const honest = smallestHonestFwhmDeg(sourceAreaMm2(emitter), (Math.PI / 4) * optic.exitDiameterMm ** 2) ?? 180
+    const honest = smallestPossibleFwhmDeg(sourceAreaMm2(emitter), (Math.PI / 4) * optic.exitDiameterMm ** 2) ?? 180
     if (optic.fwhmDeg >= honest) continue
     const ratio = brightnessRatio(emitter, optic)
     const impossible = ratio > 1

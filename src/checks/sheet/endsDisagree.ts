@@ -4,7 +4,7 @@ import type { SheetParts } from '../parts.ts'
 /** Beyond this, chance is no longer an excuse (6 in 100,000 for a normal error). */
 const DEFECT = 4
 
-type End = NonNullable<SheetParts['bothEnds']>[number]
+type End = NonNullable<SheetParts['forwardBackward']>[number]
 
 const NAMES: Record<string, string> = {
   axialIntensityCd: 'the axial intensity',
@@ -17,10 +17,10 @@ function nameOf({ figure, thetaDeg }: End): string {
   return NAMES[figure] ?? 'a figure'
 }
 
-export function endsDisagree({ bothEnds = [] }: SheetParts): Finding[] {
+export function endsDisagree({ forwardBackward = [] }: SheetParts): Finding[] {
   // The worst of n is as seldom beyond this as one alone is beyond 4: the tail of a normal error falls by n over (ln n)/4.
-  const limit = DEFECT + Math.log(Math.max(1, bothEnds.length)) / DEFECT
-  const worst = bothEnds.reduce<End | null>((most, end) => (most && most.apart >= end.apart ? most : end), null)
+  const limit = DEFECT + Math.log(Math.max(1, forwardBackward.length)) / DEFECT
+  const worst = forwardBackward.reduce<End | null>((most, end) => (most && most.apart >= end.apart ? most : end), null)
   if (!worst || worst.apart <= limit) return []
   return [
     {

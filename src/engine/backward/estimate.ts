@@ -3,7 +3,7 @@ import { mean, standardError } from '../../num/stats.ts'
 import type { Figure } from '../../run/figure.ts'
 import { BATCHES } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { type Aim, type BackwardKernel, makeBackward, SUM_LM, SUM_SQUARES, SUM_W, SUMS } from './estimator.ts'
+import { type Aim, type BackwardKernel, makeBackwardKernel, SUM_LM, SUM_SQUARES, SUM_W, SUMS } from './estimator.ts'
 import { sourcesOf } from './sources.ts'
 
 export interface BackwardEstimate {
@@ -53,7 +53,7 @@ export interface BackwardOptions {
 
 /** Any aim, in this thread. */
 export function backwardEstimate(scene: Scene, aim: Aim, { seed, rays }: BackwardOptions): BackwardEstimate {
-  const kernel = makeBackward(scene, aim, seed, sourcesOf(scene))
+  const kernel = makeBackwardKernel(scene, aim, seed, sourcesOf(scene))
   const each = Math.max(1, Math.ceil(rays / BATCHES))
   const sums = Array.from({ length: BATCHES }, (_, batch) => {
     const s = new Float64Array(SUMS)
@@ -100,7 +100,7 @@ export function backwardIlluminance(
 export interface Combined extends Figure {
   /** How far forward and backward are apart, in standard errors of their difference; null where only one of them speaks. */
   apart: number | null
-  /** Share of the backward estimate in the value. */
+  /** PartialTally of the backward estimate in the value. */
   backwardShare: number
 }
 

@@ -15,12 +15,12 @@ import { sobolAt, sobolStep, sobolUnits } from '../../optics/sobol.ts'
 import { turnOf } from '../../optics/turn.ts'
 import type { Scene } from '../../scene/scene.ts'
 import { makeOpening } from './openings.ts'
-import { makeScore } from './radiance.ts'
+import { makeRadiance } from './radiance.ts'
 import { findSources, type Sources } from './sources.ts'
 import { makeSpectra } from './spectrum.ts'
 import { makeBackwardWalk } from './walk.ts'
 
-/** What is asked for. */
+/** What is estimated: the mean intensity over directions, or the illuminance of a disc. */
 export type Aim =
   /** Mean intensity over a cone about a direction (θ from the lamp axis, φ from +x). */
   | { kind: 'cone'; thetaRad: number; phiRad: number; halfRad: number }
@@ -31,7 +31,7 @@ export type Aim =
   /** Mean illuminance over a disc square to the axis. */
   | { kind: 'disc'; xMm: number; yMm: number; zMm: number; discMm: number }
 
-/** Sums over the rays of a stretch. The first two are whole numbers: added in any order, the bits are the same. */
+/** Sums over the rays of a chunk. The first two are whole numbers: added in any order, the bits are the same. */
 export const SUM_LM = 0
 export const SUM_W = 1
 /** Rays that met an emitter, and the sum of their squared luminous scores. */
@@ -50,32 +50,32 @@ export interface BackwardKernel {
 /** Sums hold scores in steps of the nominal one over this: whole numbers stay exact up to 2⁵³. */
 const STEPS_PER_NOMINAL = 2 ** 26
 
-/** Where the ray in flight and its stream are kept. */
-export interface Slots {
+/** Where the ray in flight and its stream are stored. */
+export interface RaySlots {
   ray: Float64Array
   stream: Int32Array
 }
 
 /**
- * `sources` may be handed over when several aims look at one scene. `slots`: for the check of another engine, which looks how each ray has
- * ended, and for tests, which keep a ray in single precision to see what that does to it.
+ * `sources` may be passed in when several aims share one scene. `slots`: for the check of another engine, which reads how each ray has ended, and for
+ * tests, which store a ray in single precision to see what that does to it.
  */
-export function makeBackward(
+export function makeBackwardKernel(
   scene: Scene,
   aim: Aim,
   seed: number,
   sources: Sources = findSources(scene),
-  slots: Slots = { ray: new Float64Array(RAY_SIZE), stream: new Int32Array(3) },
+  slots: RaySlots = { ray: new Float64Array(RAY_SIZE), stream: new Int32Array(3) },
 ): BackwardKernel {
   const { emitters, kinds, profiles } = scene
   const { ray, stream } = slots
   const point = new Int32Array(SOBOL_DIMENSIONS)
   const first = new Float64Array(SOBOL_DIMENSIONS)
   const spectra = makeSpectra(scene, sources.share)
-  const score = makeScore(scene, sources, spectra, ray, stream)
+  const score = makeRadiance(scene, sources, spectra, ray, stream)
   const walk = makeBackwardWalk(scene, ray, stream, score)
   const opening = makeOpening(scene, ray, stream, first, slantOf(aim, scene.params))
-  const look = makeLook(aim, ray, first)
+  const sampleAim = makeAimSampler(aim, ray, first)
   const perScore = stepsPerScore(sources, opening.areaMm2, aim)
   const curved = scene.params[P.lensKind]! === 2 && scene.params[P.lensSign]! > 0
   const vertexZ = scene.params[P.lensZ]!
@@ -105,20 +105,20 @@ export function makeBackward(
     ray[X] = sources.atX[i]! + cos * u - sin * v
     ray[Y] = sources.atY[i]! + sin * u + cos * v
     ray[Z] = sources.planeZ[i]!
-    const seen = look()
+    const pointWeight = sampleAim()
     const dz = ray[DZ]!
     if (!(dz > 0)) return 0
     if (!cup) {
       const dx = ray[DX]!
       const dy = ray[DY]!
       const density = profileDensity(kinds, kind, profiles, cos * dx + sin * dy, cos * dy - sin * dx, dz)
-      return seen * kinds[kind + KIND.efficiency]! * density * spectra.ratio[spectra.of[i]!]!
+      return pointWeight * kinds[kind + KIND.efficiency]! * density * spectra.ratio[spectra.of[i]!]!
     }
     turnBack()
     ray[W] = 1
     score.sum = 0
     score.intoCup(i)
-    return (seen * areaMm2 * dz * score.sum) / sources.share[i]!
+    return (pointWeight * areaMm2 * dz * score.sum) / sources.share[i]!
   }
 
   function traceOpening(): number {
@@ -127,7 +127,7 @@ export function makeBackward(
     const nx = ray[NX]!
     const ny = ray[NY]!
     const nz = ray[NZ]!
-    const seen = look()
+    const pointWeight = sampleAim()
     const cos = ray[DX]! * nx + ray[DY]! * ny + ray[DZ]! * nz
     if (!(cos > 0) || !(ray[DZ]! > 0) || opening.leaves?.() === false) return 0
     if (curved) {
@@ -137,7 +137,7 @@ export function makeBackward(
       ray[Y]! += s * ray[DY]!
       ray[Z] = vertexZ
     }
-    const scale = seen * cos * ray[LOSS]!
+    const scale = pointWeight * cos * ray[LOSS]!
     turnBack()
     ray[W] = 1
     score.sum = 0
@@ -219,7 +219,7 @@ export function directionsOf(aim: Exclude<Aim, { kind: 'disc' }>) {
  * Puts a direction of the aim into the ray's direction slots, seen from where the ray stands; gives what the point counts for besides
  * area and its own cosine.
  */
-function makeLook(aim: Aim, ray: Float64Array, first: Float64Array): () => number {
+function makeAimSampler(aim: Aim, ray: Float64Array, first: Float64Array): () => number {
   if (aim.kind === 'disc') {
     const half = aim.discMm / 2
     return () => {

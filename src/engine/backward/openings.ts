@@ -54,7 +54,7 @@ export function openingSizes(p: Float32Array, slant: number): OpeningSizes {
   return { ...none, areaMm2, half: wide, reach, edgeAreaMm2, edgeShare }
 }
 
-/** `slant`: sine of the steepest angle to the axis that the light of interest has, roughly; how often the edge of the grooves is asked. */
+/** `slant`: sine of the steepest angle to the axis that the light of interest has, roughly; how often the edge of the grooves is sampled. */
 export function makeOpening(
   scene: Scene,
   ray: Float64Array,

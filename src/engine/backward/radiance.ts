@@ -10,10 +10,10 @@ import type { Scene } from '../../scene/scene.ts'
 import type { Plane, Sources } from './sources.ts'
 import type { Spectra } from './spectrum.ts'
 
-/** Patches over one place that are all asked; of more, so many are picked evenly. Only overlapping emitters make it so many. */
+/** Patches over one place that are all evaluated; of more, so many are picked evenly. Only overlapping emitters make it so many. */
 const ASKED = 12
 
-export interface Score {
+export interface MetRadiance {
   /** Radiance met so far, 1/(mm² sr) for each watt emitted. */
   sum: number
   /** The ray goes on straight down to zTo: add what it crosses. */
@@ -22,13 +22,13 @@ export interface Score {
   intoCup(i: number): void
 }
 
-export function makeScore(
+export function makeRadiance(
   scene: Scene,
   sources: Sources,
   spectra: Spectra,
   ray: Float64Array,
   stream: Int32Array,
-): Score {
+): MetRadiance {
   const { emitters, kinds, profiles } = scene
   const { planes, radiance, atX, atY, cup } = sources
   const top = planes.length > 0 ? planes[0]!.zMm : Number.NEGATIVE_INFINITY
@@ -107,14 +107,14 @@ export function makeScore(
       ask(plane.items[from + Math.floor(((first + k) * n) / ASKED)]!, x, y, plane.zMm, n / ASKED)
   }
 
-  const score: Score = {
+  const score: MetRadiance = {
     sum: 0,
     descend(zTo) {
       if (zTo > top) return
       const zFrom = ray[Z]!
       for (let k = 0; k < planes.length; k++) {
         const z = planes[k]!.zMm
-        // Half open, so that a stretch that ends in a plane and the next one count it once.
+        // Half open, so that a chunk that ends in a plane and the next one count it once.
         if (z < zFrom && z >= zTo) crossPatches(planes[k]!)
       }
     },

@@ -1,7 +1,7 @@
 // What a backward ray may run into: every emitter's exit patch, sorted by height and laid on a grid each, so that a ray's cost does not
 // grow with the number of emitters. Made once a scene, from the same arrays that the forward tracer reads.
 
-import { lately } from '../../num/memoize.ts'
+import { memoize } from '../../num/memoize.ts'
 import { cupMouth } from '../../optics/cupBack.ts'
 import * as E from '../../optics/emitterRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
@@ -23,9 +23,9 @@ export interface Plane {
 
 export interface Sources {
   count: number
-  /** Share of the emitted watts, by emitter: what the alias table draws. */
+  /** PartialTally of the emitted watts, by emitter: what the alias table draws. */
   share: Float64Array
-  /** Share × efficiency / area of the patch that light starts from: times the density per steradian over cosθ it is a radiance. */
+  /** PartialTally × efficiency / area of the patch that light starts from: times the density per steradian over cosθ it is a radiance. */
   radiance: Float64Array
   /** Axis of the cup, or centre of the patch. */
   atX: Float64Array
@@ -42,8 +42,8 @@ export interface Sources {
   direct: Uint8Array
 }
 
-/** `findSources`, kept while the emitters stay as they are. Not to be written into. */
-export const sourcesOf: (scene: Scene) => Sources = lately(
+/** `findSources`, memoized while the emitters stay as they are. Not to be written into. */
+export const sourcesOf: (scene: Scene) => Sources = memoize(
   ({ params: p, emitters, kinds }) => [emitters, kinds, [p[P.emitters]!, p[P.lensKind]!, p[P.hasTunnel]!, p[P.zOut]!]],
   findSources,
 )
@@ -91,7 +91,7 @@ export function findSources(scene: Scene): Sources {
       reachX[i] = kinds[kind + KIND.cupExit]! / 2
       reachY[i] = reachX[i]!
     }
-    // As the forward tracer's birth has it.
+    // As the forward tracer emits it.
     if (p[P.lensKind]! === 0 && (p[P.hasTunnel]! === 0 || s.planeZ[i]! >= p[P.zOut]!)) {
       s.direct[i] = 1
       if (share[i]! > 0) s.open = true
@@ -168,7 +168,7 @@ function layGrid(zMm: number, list: number[], s: Sources, reachX: Float64Array, 
 }
 
 /** What of a scene can't be traced backwards, in words; empty when all can. The forward estimate is then used alone. */
-export function backwardLacks(scene: Scene): string[] {
+export function backwardUnsupported(scene: Scene): string[] {
   const { params: p, emitters, kinds } = scene
   const lacks = new Set<string>()
   if (p[P.source]! > 0) lacks.add('The sun is traced from its own end only.')

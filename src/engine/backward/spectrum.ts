@@ -1,7 +1,7 @@
 // Wavelengths for backward rays: one is drawn before anyone knows which emitter it will meet, from a mixture over all spectra, tilted
 // towards where the eye sees; an emitter's radiance then carries the ratio of the two densities.
 
-import { lately } from '../../num/memoize.ts'
+import { memoize } from '../../num/memoize.ts'
 import * as E from '../../optics/emitterRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import { INDEX, LUM, NM_COUNT, NM_FIRST, NM_STEP, QUANTILES, WAVELENGTH } from '../../optics/records.ts'
@@ -26,7 +26,7 @@ interface Cell {
   spectrum: number
   from: number
   to: number
-  /** Share of the watts. */
+  /** PartialTally of the watts. */
   watts: number
   /** Tilt: drawn share over share of the watts. */
   tilt: number
@@ -43,7 +43,7 @@ export interface SpectralCells {
   drawn: readonly Cell[]
   /** Weight below each drawn cell; the last is the whole. */
   below: Float64Array
-  /** For GUIDE even stretches of (0, 1) the cell that each begins in. */
+  /** For GUIDE even chunks of (0, 1) the cell that each begins in. */
   guide: Int32Array
   /** Density of each spectrum at a wavelength (of a cell without width: `line`) over the drawn density, into `ratio`. */
   mixture(ratio: Float64Array, nm: number, line: boolean): void
@@ -52,7 +52,7 @@ export interface SpectralCells {
 /** `share`: of the emitted watts, by emitter (`Sources`). Kept while all that is read here stays as it is. */
 export const spectralCells = (scene: Scene, share: Float64Array): SpectralCells => cellsLately({ ...scene, share })
 
-const cellsLately = lately(
+const cellsLately = memoize(
   ({ emitters, kinds, quantiles, lumPerWatt, share }) => [emitters, kinds, quantiles, lumPerWatt, share],
   makeCells,
 )

@@ -1,7 +1,7 @@
 // A backward ray's way from the lamp's outermost opening down to the emitters: the same zones, surfaces and draws as the forward walk
-// (walk.ts), met from the other end; what differs is said where it does. No ledger: nothing is booked, the weight is all.
+// (walk.ts), in reverse; differences are stated where they occur. No ledger: only the weight counts.
 //
-// At a refracting surface the weight stays 1. L/n² is what is kept along a ray [1]; the ray starts and ends in air, so the factors n²
+// At a refracting surface the weight stays 1. L/n² is constant along a ray [1]; the ray starts and ends in air, so the factors n²
 // cancel over the path, and the share that is refracted (or reflected) is the same from both sides of the same path. Backward rays choose
 // between the two by the draw that forward rays use.
 // References: [1] E. Veach, Robust Monte Carlo Methods for Light Transport Simulation (1997), 5.2 (non-symmetric scattering by refraction).
@@ -32,7 +32,7 @@ import { passSolid } from '../../optics/solidLens.ts'
 import { insideSection, sectionAt, toWall } from '../../optics/wall.ts'
 import { leaveWallBack } from '../../optics/wallBack.ts'
 import type { Scene } from '../../scene/scene.ts'
-import type { Score } from './radiance.ts'
+import type { MetRadiance } from './radiance.ts'
 
 const ENDED = 0
 const GAP_BELOW = 1
@@ -43,10 +43,15 @@ const LENS_FROM_TARGET = 5
 /** Under this weight the roulette begins; a survivor is doubled. */
 const SMALL = 0.01
 
-/** From the outermost opening on; the ray stands in it and looks down. */
+/** From the outermost opening on; the ray starts in it, pointing down. */
 export type BackwardWalk = () => void
 
-export function makeBackwardWalk(scene: Scene, ray: Float64Array, stream: Int32Array, score: Score): BackwardWalk {
+export function makeBackwardWalk(
+  scene: Scene,
+  ray: Float64Array,
+  stream: Int32Array,
+  score: MetRadiance,
+): BackwardWalk {
   const { params: p, rings } = scene
   const hasTunnel = p[P.hasTunnel]! > 0
   const zIn = p[P.zIn]!
@@ -155,7 +160,7 @@ export function makeBackwardWalk(scene: Scene, ray: Float64Array, stream: Int32A
   function crossLens(fromFace: boolean): number {
     if (lensKind === 1) {
       if (fromFace) return ENDED
-      // The ideal lens maps slopes, not solid angles: cosθ dω = cos⁴θ du dv in slopes u, v, and du dv is kept. So L goes as cos⁴θ.
+      // The ideal lens maps slopes, not solid angles: cosθ dω = cos⁴θ du dv in slopes u, v, and du dv is constant. So L goes as cos⁴θ.
       const before = ray[DZ]!
       passIdeal(ray, p)
       ray[W]! *= (ray[DZ]! / before) ** 4

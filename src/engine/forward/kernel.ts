@@ -1,4 +1,4 @@
-// The reference engine: one ray from birth to end, and the loop over a stretch of a batch. Nothing is allocated per ray.
+// The reference engine: one ray from emission to its end, and the loop over a chunk of a batch. Nothing is allocated per ray.
 
 import { passCup } from '../../optics/cup.ts'
 import { drawAt, SOBOL_DIMENSIONS, seedStream } from '../../optics/draws.ts'
@@ -36,7 +36,7 @@ export interface Kernel {
   retrace(batch: number, index: number, trail: Trail): void
 }
 
-/** `ray`: where the ray in flight is kept. Tests keep it in single precision, to see what that does to it. */
+/** `ray`: where the ray in flight is stored. Tests store it in single precision, to see what that does to it. */
 export function makeKernel(
   scene: Scene,
   shape: TallyShape,
@@ -65,7 +65,7 @@ export function makeKernel(
   let kindNow = 0
 
   /** Start a ray; false when it ends at once. */
-  function birth(t: Tally): number {
+  function emitRay(t: Tally): number {
     ray[W] = 1
     ray[RISER] = 0
     ray[STEPS] = 0
@@ -128,7 +128,7 @@ export function makeKernel(
     seedStream(stream, options.seed, batch, index)
     if (options.plainRandom) for (let d = 0; d < SOBOL_DIMENSIONS; d++) first[d] = drawAt(stream, d)
     else sobolUnits(first, point)
-    return birth(t)
+    return emitRay(t)
   }
 
   return {

@@ -10,7 +10,7 @@ export interface Tally {
   recordEntry: boolean
   /** Write into these: the sums up to the maps, and the maps. */
   begin(sums: Float64Array, maps: Float32Array): void
-  /** The ray is born. */
+  /** The ray is emitted. */
   emit(ray: Float64Array): void
   /** The ray's LOSS slot onto a line. */
   book(ray: Float64Array, line: number): void

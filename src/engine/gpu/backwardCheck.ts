@@ -1,8 +1,8 @@
-// Before a device's looks from the far end are trusted: a few backward rays on both engines.
+// Before a device's backward estimates are trusted: a few backward rays on both engines.
 import { RAY_SIZE, W } from '../../optics/records.ts'
 import { BATCHES } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { type Aim, makeBackward, SUM_W, SUMS } from '../backward/estimator.ts'
+import { type Aim, makeBackwardKernel, SUM_W, SUMS } from '../backward/estimator.ts'
 import { sourcesOf } from '../backward/sources.ts'
 import { RECORD_FLOATS } from './readBack.ts'
 
@@ -33,7 +33,7 @@ export function backwardEnds(
   ray: Float64Array = new Float64Array(RAY_SIZE),
 ): (batch: number, index: number) => BackwardEnd {
   const stream = new Int32Array(3)
-  const kernel = makeBackward(scene, aim, seed, sourcesOf(scene), { ray, stream })
+  const kernel = makeBackwardKernel(scene, aim, seed, sourcesOf(scene), { ray, stream })
   const sums = new Float64Array(SUMS)
   return (batch, index) => {
     ray.fill(0)
@@ -45,7 +45,7 @@ export function backwardEnds(
 }
 
 /** Null when both engines agree; else what they differ in. `records`: of rays 0 and on. */
-export function agreesBack(scene: Scene, aim: Aim, seed: number, records: Float32Array): string | null {
+export function backwardAgrees(scene: Scene, aim: Aim, seed: number, records: Float32Array): string | null {
   const rays = records.length / RECORD_FLOATS
   const endOf = backwardEnds(scene, aim, seed)
   let different = 0

@@ -1,4 +1,4 @@
-// What a look from the far end tells the device besides the scene (setup.ts): the aim, the opening, the emitters' planes and their grids, and
+// What the backward tracer reads besides the scene (setup.ts): the aim, the opening, the emitters' planes and their grids, and
 // the wavelengths to draw. One list of fields, of which both the packing here and the struct in shaders/lib/backwardSetup.wgsl are made.
 import * as KIND from '../../optics/kindRow.ts'
 import type { Scene } from '../../scene/scene.ts'
@@ -7,9 +7,9 @@ import { openingSizes } from '../backward/openings.ts'
 import type { Sources } from '../backward/sources.ts'
 import { type SpectralCells, spectralCells } from '../backward/spectrum.ts'
 
-/** Per dispatch: rays [start, end) of every batch, of a stretch that began at `begin`; whether it adds to what stands there. */
-const STRETCH = ['seed', 'begin', 'start', 'end', 'log2Threads', 'goesOn', 'recordAll'] as const
-/** Beginnings in `sights` and in `sightWords`, and how many there are. */
+/** Per dispatch: rays [start, end) of every batch, of a chunk that began at `begin`; whether it adds to what stands there. */
+const CHUNK = ['seed', 'begin', 'start', 'end', 'log2Threads', 'goesOn', 'recordAll'] as const
+/** Beginnings in `backwardQuads` and in `backwardWords`, and how many there are. */
 const PLACES = [
   'planes',
   'sourcesAt',
@@ -22,24 +22,24 @@ const PLACES = [
   'spectra',
   'open',
 ] as const
-export const SIGHT_COUNTS = [...STRETCH, ...PLACES, 'aim'] as const
+export const BACKWARD_COUNTS = [...CHUNK, ...PLACES, 'aim'] as const
 const OPENING = ['areaMm2', 'openingHalf', 'sideTan', 'reachMm', 'edgeAreaMm2', 'edgeShare', 'perScore'] as const
 const AIM = [
   ...['aimX', 'aimY', 'aimZ', 'discHalf'],
   ...['cosTheta', 'sinTheta', 'cosPhi', 'sinPhi', 'fromC', 'widthC'],
 ] as const
-export const SIGHT_SCALES = [...OPENING, ...AIM] as const
-export const SIGHT_WORDS = 4 * Math.ceil((SIGHT_COUNTS.length + SIGHT_SCALES.length) / 4)
+export const BACKWARD_SCALES = [...OPENING, ...AIM] as const
+export const BACKWARD_SETUP_WORDS = 4 * Math.ceil((BACKWARD_COUNTS.length + BACKWARD_SCALES.length) / 4)
 
-type Counts = Record<(typeof SIGHT_COUNTS)[number], number>
-type Scales = Record<(typeof SIGHT_SCALES)[number], number>
-export type SightPlaces = Record<(typeof PLACES)[number], number>
-export type SightStretch = Record<(typeof STRETCH)[number], number>
+type Counts = Record<(typeof BACKWARD_COUNTS)[number], number>
+type Scales = Record<(typeof BACKWARD_SCALES)[number], number>
+export type BackwardOffsets = Record<(typeof PLACES)[number], number>
+export type BackwardChunk = Record<(typeof CHUNK)[number], number>
 
-export interface SightTables {
-  sights: Float32Array<ArrayBuffer>
+export interface BackwardTables {
+  backwardQuads: Float32Array<ArrayBuffer>
   words: Uint32Array<ArrayBuffer>
-  places: SightPlaces
+  places: BackwardOffsets
 }
 
 /** More spectra than this, and the table of their mixtures grows out of proportion. */
@@ -52,19 +52,19 @@ export function spectraOf({ kinds }: Scene): number {
   return starts.size
 }
 
-const known = new WeakMap<Sources, { spectra: SpectralCells; tables: SightTables }>()
+const known = new WeakMap<Sources, { spectra: SpectralCells; tables: BackwardTables }>()
 
 /** What all aims at one scene read: made once while its emitters and what is seen of their light stay as they are. Not to be written into. */
-export function sightTables(scene: Scene, sources: Sources): SightTables {
+export function backwardTables(scene: Scene, sources: Sources): BackwardTables {
   const spectra = spectralCells(scene, sources.share)
-  const kept = known.get(sources)
-  if (kept?.spectra === spectra) return kept.tables
+  const cached = known.get(sources)
+  if (cached?.spectra === spectra) return cached.tables
   const tables = tablesOf(sources, spectra)
   known.set(sources, { spectra, tables })
   return tables
 }
 
-function tablesOf(sources: Sources, spectra: SpectralCells): SightTables {
+function tablesOf(sources: Sources, spectra: SpectralCells): BackwardTables {
   const { planes, count } = sources
   const { drawn, below, guide } = spectra
   const mixture = mixtureTable(spectra)
@@ -73,12 +73,12 @@ function tablesOf(sources: Sources, spectra: SpectralCells): SightTables {
   const bits = new Float32Array(words.buffer)
   const sourcesAt = 2 * planes.length
   const cellsAt = sourcesAt + 2 * count
-  const sights = new Float32Array(4 * (cellsAt + drawn.length + 1))
-  const sightBits = new Uint32Array(sights.buffer)
+  const backwardQuads = new Float32Array(4 * (cellsAt + drawn.length + 1))
+  const sightBits = new Uint32Array(backwardQuads.buffer)
 
   let at = 0
   for (const [k, plane] of planes.entries()) {
-    sights.set([plane.zMm, plane.fromX, plane.fromY, plane.perMm], 8 * k)
+    backwardQuads.set([plane.zMm, plane.fromX, plane.fromY, plane.perMm], 8 * k)
     sightBits.set([plane.columns, plane.rows, at], 8 * k + 4)
     const items = at + plane.start.length
     for (const start of plane.start) words[at++] = items + start
@@ -87,33 +87,33 @@ function tablesOf(sources: Sources, spectra: SpectralCells): SightTables {
   }
   for (let i = 0; i < count; i++) {
     const row = 4 * (sourcesAt + 2 * i)
-    sights.set([sources.atX[i]!, sources.atY[i]!, sources.radiance[i]!, spectra.of[i]!], row)
-    sights.set([sources.share[i]!, sources.planeZ[i]!, sources.cup[i]!, sources.direct[i]!], row + 4)
+    backwardQuads.set([sources.atX[i]!, sources.atY[i]!, sources.radiance[i]!, spectra.of[i]!], row)
+    backwardQuads.set([sources.share[i]!, sources.planeZ[i]!, sources.cup[i]!, sources.direct[i]!], row + 4)
   }
   const total = below[drawn.length]!
   for (const [c, cell] of drawn.entries()) {
-    sights.set([below[c]! / total, cell.from, cell.to - cell.from], 4 * (cellsAt + c))
+    backwardQuads.set([below[c]! / total, cell.from, cell.to - cell.from], 4 * (cellsAt + c))
     sightBits[4 * (cellsAt + c) + 3] = mixture.rowOf[c]!
   }
-  sights[4 * (cellsAt + drawn.length)] = 1
+  backwardQuads[4 * (cellsAt + drawn.length)] = 1
   const guideAt = at
   words.set(guide, guideAt)
   const edgesAt = guideAt + guide.length
   bits.set(mixture.edges, edgesAt)
   const mixtureAt = edgesAt + mixture.edges.length
   bits.set(mixture.rows, mixtureAt)
-  const places: SightPlaces = {
+  const places: BackwardOffsets = {
     ...{ planes: planes.length, sourcesAt, cellsAt, cells: drawn.length, guideAt, edgesAt },
     ...{ edges: mixture.edges.length, mixtureAt, spectra: spectra.count, open: sources.open ? 1 : 0 },
   }
-  return { sights, words, places }
+  return { backwardQuads, words, places }
 }
 
 /** Written for a cell whose row depends on where in it the wavelength lies. */
 const ELSEWHERE = 0xffffffff
 
 /**
- * Of one spectrum a row a cell. Of several, all cells' ends cut the wavelengths into stretches in which every density is even: a row a stretch,
+ * Of one spectrum a row a cell. Of several, all cells' ends cut the wavelengths into chunks in which every density is even: a row a chunk,
  * and then one a line.
  */
 function mixtureTable({ drawn, below, count, mixture }: SpectralCells) {
@@ -142,12 +142,12 @@ function mixtureTable({ drawn, below, count, mixture }: SpectralCells) {
 }
 
 /** One dispatch's words. */
-export function packSight(
+export function packBackwardSetup(
   scene: Scene,
   sources: Sources,
-  places: SightPlaces,
+  places: BackwardOffsets,
   aim: Aim,
-  stretch: SightStretch,
+  chunk: BackwardChunk,
 ): ArrayBuffer {
   const opening = openingSizes(scene.params, slantOf(aim, scene.params))
   const scales: Scales = {
@@ -160,12 +160,12 @@ export function packSight(
     perScore: stepsPerScore(sources, opening.areaMm2, aim),
     ...aimScales(aim),
   }
-  const counts: Counts = { ...stretch, ...places, aim: aim.kind === 'disc' ? 0 : aim.kind === 'ring' ? 1 : 2 }
-  const buffer = new ArrayBuffer(4 * SIGHT_WORDS)
-  new Uint32Array(buffer).set(SIGHT_COUNTS.map((name) => counts[name]))
+  const counts: Counts = { ...chunk, ...places, aim: aim.kind === 'disc' ? 0 : aim.kind === 'ring' ? 1 : 2 }
+  const buffer = new ArrayBuffer(4 * BACKWARD_SETUP_WORDS)
+  new Uint32Array(buffer).set(BACKWARD_COUNTS.map((name) => counts[name]))
   new Float32Array(buffer).set(
-    SIGHT_SCALES.map((name) => scales[name]),
-    SIGHT_COUNTS.length,
+    BACKWARD_SCALES.map((name) => scales[name]),
+    BACKWARD_COUNTS.length,
   )
   return buffer
 }

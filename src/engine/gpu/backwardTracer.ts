@@ -1,109 +1,111 @@
-// One scene on the device, looked at from the far end: the same backward rays as the processor's (cpu/backward.ts), their sums read back
+// One scene traced backwards on the device: the same backward rays as the processor's (backward/estimator.ts), their sums read back
 // workgroup by workgroup and added up here.
+
+import { Cancelled } from '../../num/scheduler.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import { type Aim, SUM_HITS, SUM_LM, SUM_SQUARES, SUM_W, SUMS } from '../backward/estimator.ts'
 import { sourcesOf } from '../backward/sources.ts'
-import { Dropped } from '../workers/pool.ts'
-import { packSight, SIGHT_WORDS, sightTables } from './backwardSetup.ts'
-import { type Place, takeBench } from './buffers.ts'
+
+import { BACKWARD_SETUP_WORDS, backwardTables, packBackwardSetup } from './backwardSetup.ts'
+import { acquireBuffers, type BufferName } from './buffers.ts'
 import { FOR_READING, type Machine } from './device.ts'
 import { scramblesOf } from './forwardTracer.ts'
 import { BACKWARD_LANES } from './pipeline.ts'
-import { makeTurns } from './queue.ts'
+import { makeDeviceQueue } from './queue.ts'
 import { RECORD_FLOATS } from './readBack.ts'
 import { joinTables } from './sceneTables.ts'
 import { packSetup } from './setup.ts'
 
-export interface Lookout {
-  /** Backward rays [from, to) of every batch: their sums (cpu/backward.ts). Throws when the device fails on the way. */
-  look(aim: Aim, from: number, to: number): Promise<Float64Array[]>
+export interface BackwardTracer {
+  /** Backward rays [from, to) of every batch: their sums (backward/estimator.ts). Throws when the device fails on the way. */
+  trace(aim: Aim, from: number, to: number): Promise<Float64Array[]>
   /** The same rays, each with its end: RECORD_FLOATS a ray, ray by ray over the batches. */
   probe(aim: Aim, from: number, to: number): Promise<{ sums: Float64Array[]; records: Float32Array }>
-  /** Ends what is under way, with `Dropped`. */
+  /** Ends what is under way, with `Cancelled`. */
   close(): void
 }
 
-/** A dispatch is kept under about this, as the run's are. */
+/** A dispatch stays under about this, as the forward tracer's do. */
 const DISPATCH_MS = 7
 /** Threads a batch, at most. */
 const MOST_THREADS = 1 << 13
 /** Rays of a batch in a dispatch: before the device's speed is known, and at most. */
 const FEW_RAYS = 1 << 12
 const MOST_RAYS = 1 << 20
-/** In one stretch, so that no workgroup's sum can wrap: 2⁶⁴ steps are 2¹⁵ rays of 2⁴⁹ each, of which a usual one has 2³⁵. */
-const STRETCH = 1 << 22
+/** In one chunk, so that no workgroup's sum can wrap: 2⁶⁴ steps are 2¹⁵ rays of 2⁴⁹ each, of which a usual one has 2³⁵. */
+const CHUNK = 1 << 22
 const WORDS_OF_GROUP = 8
 /** The squares are summed in these steps' squares: single precision would overflow. */
 const SQUARE = 2 ** 52
 
-/** In the order of shaders/kernels/bindings.wgsl and sight.wgsl. */
-const PLACES: readonly (Place | null)[] = [
+/** In the order of shaders/kernels/bindings.wgsl and backwardSetup.wgsl. */
+const PLACES: readonly (BufferName | null)[] = [
   ...(['setup', null, 'tables', 'scrambles', null, 'records', null, 'quads', null] as const),
-  ...(['sight', 'sights', 'sightWords', 'partials'] as const),
+  ...(['backwardSetup', 'backwardQuads', 'backwardWords', 'partials'] as const),
 ]
 
-/** Backward rays a millisecond and batch, by device: kept from look to look. */
+/** Backward rays a millisecond and batch, by device, from estimate to estimate. */
 const speeds = new WeakMap<GPUDevice, number>()
 
-export function makeLookout(
+export function makeBackwardTracer(
   machine: Machine,
   pipeline: GPUComputePipeline,
   scene: Scene,
   shape: TallyShape,
   seed: number,
-): Lookout {
+): BackwardTracer {
   const { device } = machine
   const sources = sourcesOf(scene)
-  const bench = takeBench(device, 'look')
+  const buffers = acquireBuffers(device, 'backward')
   const tables = joinTables(scene)
-  const { sights, words, places } = sightTables(scene, sources)
-  bench.fill('setup', packSetup(scene, shape, tables.starts))
-  bench.fill('tables', tables.data)
-  bench.fill('quads', tables.quads)
-  bench.fill('scrambles', scramblesOf(seed))
-  bench.fill('sights', sights)
-  bench.fill('sightWords', words)
-  bench.room('sight', 4 * SIGHT_WORDS)
-  bench.room('records', 4 * RECORD_FLOATS)
+  const { backwardQuads, words, places } = backwardTables(scene, sources)
+  buffers.fill('setup', packSetup(scene, shape, tables.starts))
+  buffers.fill('tables', tables.data)
+  buffers.fill('quads', tables.quads)
+  buffers.fill('scrambles', scramblesOf(seed))
+  buffers.fill('backwardQuads', backwardQuads)
+  buffers.fill('backwardWords', words)
+  buffers.ensure('backwardSetup', 4 * BACKWARD_SETUP_WORDS)
+  buffers.ensure('records', 4 * RECORD_FLOATS)
   let closed = false
-  const turns = makeTurns(machine, () => closed)
+  const queue = makeDeviceQueue(machine, () => closed)
 
-  const standing = () => {
+  const assertUsable = () => {
     if (machine.lost()) throw new Error(machine.lost()!)
-    if (closed) throw new Dropped()
+    if (closed) throw new Cancelled()
   }
 
-  interface Stretch {
+  interface Chunk {
     aim: Aim
     from: number
     to: number
     recordAll: boolean
   }
 
-  async function carryOut({ aim, from, to, recordAll }: Stretch) {
-    standing()
+  async function runChunk({ aim, from, to, recordAll }: Chunk) {
+    assertUsable()
     const log2Threads = threadsFor(to - from)
     const groups = (BATCHES << log2Threads) / BACKWARD_LANES
     const partialBytes = 4 * WORDS_OF_GROUP * groups
     const recordBytes = recordAll ? 4 * RECORD_FLOATS * BATCHES * (to - from) : 0
-    const partials = bench.room('partials', partialBytes)
-    const records = bench.room('records', recordBytes)
-    const back = bench.room('back', partialBytes + recordBytes)
-    await bench.sound()
-    standing()
+    const partials = buffers.ensure('partials', partialBytes)
+    const records = buffers.ensure('records', recordBytes)
+    const back = buffers.ensure('back', partialBytes + recordBytes)
+    await buffers.allocated()
+    assertUsable()
     for (let start = from; start < to; ) {
       const speed = speeds.get(device) ?? 0
       const rays = Math.round(Math.min(MOST_RAYS, Math.max(FEW_RAYS, speed * DISPATCH_MS)))
       const end = Math.min(to, start + rays)
-      const stretch = { seed, begin: from, start, end, log2Threads, goesOn: start > from ? 1 : 0 }
-      const packed = packSight(scene, sources, places, aim, { ...stretch, recordAll: recordAll ? 1 : 0 })
+      const chunk = { seed, begin: from, start, end, log2Threads, goesOn: start > from ? 1 : 0 }
+      const packed = packBackwardSetup(scene, sources, places, aim, { ...chunk, recordAll: recordAll ? 1 : 0 })
       const begun = performance.now()
-      device.queue.writeBuffer(bench.room('sight', 4 * SIGHT_WORDS), 0, packed)
+      device.queue.writeBuffer(buffers.ensure('backwardSetup', 4 * BACKWARD_SETUP_WORDS), 0, packed)
       const encoder = device.createCommandEncoder()
       const pass = encoder.beginComputePass()
       pass.setPipeline(pipeline)
-      pass.setBindGroup(0, bench.group(pipeline, PLACES))
+      pass.setBindGroup(0, buffers.group(pipeline, PLACES))
       pass.dispatchWorkgroups(groups)
       pass.end()
       if (end === to) {
@@ -114,7 +116,7 @@ export function makeLookout(
       if (end < to) await device.queue.onSubmittedWorkDone()
       else await back.mapAsync(FOR_READING, 0, partialBytes + recordBytes)
       learn(device, end - start, performance.now() - begun)
-      standing()
+      assertUsable()
       start = end
     }
     try {
@@ -151,25 +153,25 @@ export function makeLookout(
   }
 
   return {
-    async look(aim, from, to) {
+    async trace(aim, from, to) {
       const all = Array.from({ length: BATCHES }, () => new Float64Array(SUMS))
-      for (let at = from; at < to; at += STRETCH) {
-        const stretch = { aim, from: at, to: Math.min(to, at + STRETCH), recordAll: false }
-        const { sums } = await turns.next(() => carryOut(stretch))
+      for (let at = from; at < to; at += CHUNK) {
+        const chunk = { aim, from: at, to: Math.min(to, at + CHUNK), recordAll: false }
+        const { sums } = await queue.next(() => runChunk(chunk))
         for (const [batch, sum] of sums.entries()) for (let i = 0; i < SUMS; i++) all[batch]![i]! += sum[i]!
       }
       return all
     },
-    probe: (aim, from, to) => turns.next(() => carryOut({ aim, from, to, recordAll: true })),
+    probe: (aim, from, to) => queue.next(() => runChunk({ aim, from, to, recordAll: true })),
     close() {
       if (closed) return
       closed = true
-      turns.ended().then(() => bench.giveBack())
+      queue.ended().then(() => buffers.release())
     },
   }
 }
 
-/** Upwards at once; downwards slowly, for a look may have waited behind a run's dispatches. */
+/** Upwards at once; downwards slowly, for the rays may have waited behind a run's dispatches. */
 function learn(device: GPUDevice, rays: number, ms: number): void {
   if (rays < FEW_RAYS) return
   const measured = rays / Math.max(0.05, ms)

@@ -4,7 +4,7 @@ import { CLOCK, COPY_DST, COPY_SRC, MAP_READ, QUERY_RESOLVE, STORAGE, UNIFORM } 
 
 const USES = {
   setup: UNIFORM | COPY_DST,
-  stretch: UNIFORM | COPY_DST,
+  chunk: UNIFORM | COPY_DST,
   tables: STORAGE | COPY_DST,
   scrambles: STORAGE | COPY_DST,
   tallies: STORAGE | COPY_SRC | COPY_DST,
@@ -14,81 +14,81 @@ const USES = {
   pairs: STORAGE | COPY_DST,
   mapWords: UNIFORM | COPY_DST,
   maps: STORAGE | COPY_SRC,
-  sight: UNIFORM | COPY_DST,
-  sights: STORAGE | COPY_DST,
-  sightWords: STORAGE | COPY_DST,
+  backwardSetup: UNIFORM | COPY_DST,
+  backwardQuads: STORAGE | COPY_DST,
+  backwardWords: STORAGE | COPY_DST,
   partials: STORAGE | COPY_SRC,
   times: QUERY_RESOLVE | COPY_SRC,
   back: MAP_READ | COPY_DST,
 } as const
-export type Place = keyof typeof USES
+export type BufferName = keyof typeof USES
 
-/** Sets kept for the next run: one that ends, one that begins, and the sun's. */
-const SPARE_MOST = 3
+/** Sets held for the next run: one that ends, one that begins, and the sun's. */
+const FREE_MOST = 3
 const SMALLEST = 48
 
 /** The device's memory is full: for this lamp, perhaps not for the next. */
-export class NoRoom extends Error {}
+export class OutOfDeviceMemory extends Error {}
 
-export interface Bench {
-  /** At least so many bytes. What stood there is kept if they were there already, else it is gone. */
-  room(place: Place, bytes: number): GPUBuffer
-  fill(place: Place, data: ArrayBufferView<ArrayBuffer> | ArrayBuffer): void
-  /** Resolves when all that was asked for is there. */
-  sound(): Promise<void>
-  /** When the device began and ended a run's stretch, in its own nanoseconds; null where it doesn't tell. */
+export interface BufferSet {
+  /** At least so many bytes. The contents stay if the buffer was large enough already, else they are lost. */
+  ensure(place: BufferName, bytes: number): GPUBuffer
+  fill(place: BufferName, data: ArrayBufferView<ArrayBuffer> | ArrayBuffer): void
+  /** Resolves when every buffer has been allocated; throws `OutOfDeviceMemory`. */
+  allocated(): Promise<void>
+  /** When the device began and ended a run's chunk, in its own nanoseconds; null where it doesn't tell. */
   clock: GPUQuerySet | null
   /** The places at their bindings (null: none), for a pipeline. */
-  group(pipeline: GPUComputePipeline, places: readonly (Place | null)[]): GPUBindGroup
-  giveBack(): void
+  group(pipeline: GPUComputePipeline, places: readonly (BufferName | null)[]): GPUBindGroup
+  release(): void
 }
 
-/** What for: runs and looks from the far end fill different places. */
-export type Purpose = 'run' | 'look'
-const spares: Record<Purpose, WeakMap<GPUDevice, Bench[]>> = { run: new WeakMap(), look: new WeakMap() }
+/** Forward and backward tracers fill different buffers. */
+export type Purpose = 'forward' | 'backward'
+const freeSets: Record<Purpose, WeakMap<GPUDevice, BufferSet[]>> = { forward: new WeakMap(), backward: new WeakMap() }
 
-export function takeBench(device: GPUDevice, purpose: Purpose = 'run'): Bench {
-  return spares[purpose].get(device)?.pop() ?? makeBench(device, purpose)
+export function acquireBuffers(device: GPUDevice, purpose: Purpose = 'forward'): BufferSet {
+  return freeSets[purpose].get(device)?.pop() ?? makeBufferSet(device, purpose)
 }
 
-function makeBench(device: GPUDevice, purpose: Purpose): Bench {
-  const spare = spares[purpose]
-  const buffers = new Map<Place, GPUBuffer>()
+function makeBufferSet(device: GPUDevice, purpose: Purpose): BufferSet {
+  const freeOfPurpose = freeSets[purpose]
+  const buffers = new Map<BufferName, GPUBuffer>()
   let groups = new Map<GPUComputePipeline, GPUBindGroup>()
-  let asked: Promise<GPUError | null>[] = []
+  let scopes: Promise<GPUError | null>[] = []
   /** Not before its buffer is known to be there: writing into one that isn't is a fault of its own. */
-  const writes: [Place, ArrayBufferView<ArrayBuffer> | ArrayBuffer][] = []
+  const writes: [BufferName, ArrayBufferView<ArrayBuffer> | ArrayBuffer][] = []
   let broken = false
 
-  function room(place: Place, bytes: number): GPUBuffer {
+  function room(place: BufferName, bytes: number): GPUBuffer {
     const there = buffers.get(place)
     if (there && there.size >= bytes) return there
     there?.destroy()
     device.pushErrorScope('out-of-memory')
     const size = Math.max(SMALLEST, 4 * Math.ceil(bytes / 4))
     const buffer = device.createBuffer({ label: place, size, usage: USES[place] })
-    asked.push(device.popErrorScope())
+    scopes.push(device.popErrorScope())
     buffers.set(place, buffer)
     groups = new Map()
     return buffer
   }
 
   const clock =
-    purpose === 'run' && device.features.has(CLOCK) ? device.createQuerySet({ type: 'timestamp', count: 2 }) : null
+    purpose === 'forward' && device.features.has(CLOCK) ? device.createQuerySet({ type: 'timestamp', count: 2 }) : null
 
-  const bench: Bench = {
-    room,
+  const set: BufferSet = {
+    ensure: room,
     clock,
     fill(place, data) {
       room(place, data.byteLength)
       writes.push([place, data])
     },
-    async sound() {
-      const errors = asked.length > 0 ? await Promise.all(asked) : []
-      asked = []
+    async allocated() {
+      const errors = scopes.length > 0 ? await Promise.all(scopes) : []
+      scopes = []
       if (broken || errors.some((error) => error !== null)) {
         broken = true
-        throw new NoRoom('the graphics device has not enough memory for this lamp')
+        throw new OutOfDeviceMemory('the graphics device has not enough memory for this lamp')
       }
       for (const [place, data] of writes.splice(0)) device.queue.writeBuffer(buffers.get(place)!, 0, data)
     },
@@ -103,16 +103,16 @@ function makeBench(device: GPUDevice, purpose: Purpose): Bench {
       }
       return group
     },
-    giveBack() {
+    release() {
       writes.length = 0
-      const kept = spare.get(device) ?? []
-      spare.set(device, kept)
-      if (!broken && kept.length < SPARE_MOST) kept.push(bench)
+      const unused = freeOfPurpose.get(device) ?? []
+      freeOfPurpose.set(device, unused)
+      if (!broken && unused.length < FREE_MOST) unused.push(set)
       else {
         for (const buffer of buffers.values()) buffer.destroy()
         clock?.destroy()
       }
     },
   }
-  return bench
+  return set
 }

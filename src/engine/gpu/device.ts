@@ -20,7 +20,7 @@ export interface Machine {
   software: boolean
   /** Why the device is gone; null while it is there. */
   lost(): string | null
-  /** From now on nothing more is asked of this device; the first reason stays. */
+  /** From now on this device is not used; the first reason stays. */
   giveUp(why: string): void
   /** The device failed us and would again: opening it once more helps nobody. */
   gaveUp(): boolean
@@ -40,7 +40,7 @@ export async function openDevice(gpu: GPU | undefined): Promise<Opened> {
     const device = await adapter.requestDevice({ label: 'lamp tracer', requiredFeatures, requiredLimits })
     return { ok: true, machine: machineOf(device, adapter.info) }
   } catch (error) {
-    return { ok: false, why: `the graphics device could not be opened (${wordsOf(error)})` }
+    return { ok: false, why: `the graphics device could not be opened (${messageOf(error)})` }
   }
 }
 
@@ -86,7 +86,7 @@ export function machineOf(device: GPUDevice, info: GPUAdapterInfo): Machine {
   }
 }
 
-export const wordsOf = (error: unknown): string => (error instanceof Error ? error.message : String(error))
+export const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error))
 
 /** Drivers' messages run on for pages. */
 const firstLine = (text: string): string => (text.split('\n', 1)[0] ?? '').trim().slice(0, 160)

@@ -2,7 +2,7 @@
 import { execFileSync } from 'node:child_process'
 import { existsSync } from 'node:fs'
 import { join } from 'node:path'
-import { type Opened, openDevice, wordsOf } from './device.ts'
+import { messageOf, type Opened, openDevice } from './device.ts'
 
 export async function openNodeDevice(): Promise<Opened> {
   if (process.platform === 'linux' && !hasVulkan())
@@ -14,15 +14,15 @@ export async function openNodeDevice(): Promise<Opened> {
       globals: object
     }
     Object.assign(globalThis, globals)
-    kept = create([])
-    return await openDevice(kept)
+    instance = create([])
+    return await openDevice(instance)
   } catch (error) {
-    return { ok: false, why: `the package webgpu is not there (${wordsOf(error).split('\n', 1)[0]})` }
+    return { ok: false, why: `the package webgpu is not there (${messageOf(error).split('\n', 1)[0]})` }
   }
 }
 
 /** The package ends its devices when this is collected. */
-let kept: GPU | undefined
+let instance: GPU | undefined
 
 const LOADER = 'libvulkan.so.1'
 

@@ -1,21 +1,23 @@
-// One scene on the device: stretch after stretch, each read back when it is done.
+// One scene on the device: chunk after chunk, each read back when it is done.
+
+import { Cancelled } from '../../num/scheduler.ts'
 import { scrambledNumbers } from '../../optics/sobol.ts'
 import { type TallyLayout, tallyLayout } from '../../run/layout.ts'
 import { BATCHES, FATES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { Dropped } from '../workers/pool.ts'
-import { type Place, takeBench } from './buffers.ts'
+
+import { acquireBuffers, type BufferName } from './buffers.ts'
 import { FOR_READING, type Machine } from './device.ts'
-import { takeMaps } from './mapBuffers.ts'
-import { encodeHandOver, handOverWords, mapNumbers } from './mapResolve.ts'
+import { acquireMaps } from './mapBuffers.ts'
+import { encodeMapResolve, mapNumbers, mapResolveUniform } from './mapResolve.ts'
 import { waitingBytes, workgroupOf } from './pipeline.ts'
-import { makeTurns } from './queue.ts'
+import { makeDeviceQueue } from './queue.ts'
 import { exitsOf, RECORD_FLOATS, sumsOf } from './readBack.ts'
 import { joinTables } from './sceneTables.ts'
-import { packSetup, packStretch } from './setup.ts'
-import type { GpuOptions, Guest, Share } from './types.ts'
+import { packChunk, packSetup } from './setup.ts'
+import type { GpuOptions, GpuTracer, PartialTally } from './types.ts'
 
-/** A dispatch is kept under about this, so that the screen goes on and no driver's time limit is met. */
+/** A dispatch stays under about this, so that the screen goes on and no driver's time limit is met. */
 const DISPATCH_MS = 7
 /** Threads a batch, at most: sixteen batches of them fill a large device. */
 const MOST_THREADS = 1 << 13
@@ -23,13 +25,13 @@ const FEW_RAYS = 1 << 10
 const MOST_RAYS = 1 << 26
 /**
  * A device is no help when even a dispatch of FEW_RAYS takes longer, and not only once: a computer may stand still for a moment. Software is
- * as slow as the processor is busy, meets no driver's time limit, and is only there because it was asked for.
+ * as slow as the processor is busy, meets no driver's time limit, and is only used on request.
  */
 const TOO_SLOW_MS = 1000
 const TOO_SLOW_TIMES = 2
 
 /**
- * Rays a millisecond and batch, by device, kept from run to run: by the device's own clock, or of the last few dispatches by ours. That is the
+ * Rays a millisecond and batch, by device, from run to run: by the device's own clock, or of the last few dispatches by ours. That is the
  * least that the device does, since this thread has other work while it waits; so the best of them counts.
  */
 const speeds = new WeakMap<GPUDevice, number[]>()
@@ -44,9 +46,9 @@ const TELLS_MS = 3
 const speedOf = (device: GPUDevice): number => Math.max(0, ...(speeds.get(device) ?? []))
 
 /** In the order of shaders/kernels/bindings.wgsl. */
-const TRACE_PLACES: readonly Place[] = [
+const TRACE_BUFFERS: readonly BufferName[] = [
   'setup',
-  'stretch',
+  'chunk',
   'tables',
   'scrambles',
   'tallies',
@@ -55,19 +57,19 @@ const TRACE_PLACES: readonly Place[] = [
   'quads',
   'pairs',
 ]
-const HAND_OVER_PLACES: readonly Place[] = ['mapWords', 'tallies', 'maps']
+const MAP_RESOLVE_BUFFERS: readonly BufferName[] = ['mapWords', 'tallies', 'maps']
 
 export interface Pipelines {
   trace: GPUComputePipeline
-  handOver: GPUComputePipeline
+  mapResolve: GPUComputePipeline
 }
 
 /** Begun and ended, by the device's clock. */
 const TIMES_BYTES = 16
 
-/** What of a stretch is read back besides its exit records. */
+/** What of a chunk is read back besides its exit records. */
 type Wanted = 'all' | 'sums' | 'nothing'
-interface Stretch {
+interface Chunk {
   from: number
   to: number
   recordsBelow: number
@@ -75,36 +77,36 @@ interface Stretch {
   wanted: Wanted
 }
 
-export function makeGuest(
+export function makeForwardTracer(
   machine: Machine,
   pipelines: Pipelines,
   scene: Scene,
   shape: TallyShape,
   options: GpuOptions,
-): Guest {
+): GpuTracer {
   const { device } = machine
   const layout = tallyLayout(shape)
-  const bench = takeBench(device)
+  const buffers = acquireBuffers(device)
   const tables = joinTables(scene)
-  bench.fill('setup', packSetup(scene, shape, tables.starts))
-  bench.fill('tables', tables.data)
-  bench.fill('quads', tables.quads)
-  bench.fill('pairs', tables.pairs)
-  bench.fill('scrambles', scramblesOf(options.seed))
-  bench.fill('mapWords', handOverWords(layout))
-  bench.room('stretch', 32)
-  if (bench.clock) bench.room('times', TIMES_BYTES)
-  bench.room('tallies', 8 * layout.size * BATCHES)
-  bench.room('maps', 4 * mapNumbers(layout) * BATCHES)
-  bench.room('records', 4 * RECORD_FLOATS)
-  bench.room('waiting', waitingBytes(BATCHES * workgroupOf(device)))
+  buffers.fill('setup', packSetup(scene, shape, tables.starts))
+  buffers.fill('tables', tables.data)
+  buffers.fill('quads', tables.quads)
+  buffers.fill('pairs', tables.pairs)
+  buffers.fill('scrambles', scramblesOf(options.seed))
+  buffers.fill('mapWords', mapResolveUniform(layout))
+  buffers.ensure('chunk', 32)
+  if (buffers.clock) buffers.ensure('times', TIMES_BYTES)
+  buffers.ensure('tallies', 8 * layout.size * BATCHES)
+  buffers.ensure('maps', 4 * mapNumbers(layout) * BATCHES)
+  buffers.ensure('records', 4 * RECORD_FLOATS)
+  buffers.ensure('waiting', waitingBytes(BATCHES * workgroupOf(device)))
   let closed = false
   let slow = 0
-  const turns = makeTurns(machine, () => closed)
+  const queue = makeDeviceQueue(machine, () => closed)
 
-  function dispatch(s: Stretch, start: number, end: number): void {
+  function dispatch(s: Chunk, start: number, end: number): void {
     const lanes = workgroupOf(device)
-    // the same for all dispatches of a stretch: rays wait from one to the next
+    // the same for all dispatches of a chunk: rays wait from one to the next
     const log2Threads = threadsFor(s.to - s.from, lanes)
     const { seed } = options
     const { from: begin, recordsBelow, recordAll } = s
@@ -118,24 +120,24 @@ export function makeGuest(
       recordAll: recordAll ? 1 : 0,
       goesOn: end < s.to ? 1 : 0,
     }
-    device.queue.writeBuffer(bench.room('stretch', 32), 0, packStretch(words))
+    device.queue.writeBuffer(buffers.ensure('chunk', 32), 0, packChunk(words))
     const encoder = device.createCommandEncoder()
-    const timestampWrites = bench.clock && {
-      querySet: bench.clock,
+    const timestampWrites = buffers.clock && {
+      querySet: buffers.clock,
       ...(start === s.from ? { beginningOfPassWriteIndex: 0 } : {}),
       endOfPassWriteIndex: 1,
     }
     const pass = encoder.beginComputePass(timestampWrites ? { timestampWrites } : {})
     pass.setPipeline(pipelines.trace)
-    pass.setBindGroup(0, bench.group(pipelines.trace, TRACE_PLACES))
+    pass.setBindGroup(0, buffers.group(pipelines.trace, TRACE_BUFFERS))
     pass.dispatchWorkgroups((BATCHES << log2Threads) / lanes)
     pass.end()
     device.queue.submit([encoder.finish()])
   }
 
-  const standing = () => {
+  const assertUsable = () => {
     if (machine.lost()) throw new Error(machine.lost()!)
-    if (closed) throw new Dropped()
+    if (closed) throw new Cancelled()
   }
 
   /** One dispatch of so many rays took so long. */
@@ -153,14 +155,14 @@ export function makeGuest(
     machine.giveUp(`the graphics device was too slow (${perSecond} rays a second)`)
   }
 
-  /** The same by the device's own clock, over a whole stretch; rounded to nothing it tells nothing. */
+  /** The same by the device's own clock, over a whole chunk; rounded to nothing it tells nothing. */
   function learnSurely(rays: number, [begun, ended]: BigUint64Array): void {
     const ms = Number(ended! - begun!) / 1e6
     if (ms > 0 && rays >= FEW_RAYS) speeds.set(device, [rays / ms])
   }
 
   /** Dispatch by dispatch; the next is on its way before the last has ended. */
-  async function run(s: Stretch): Promise<void> {
+  async function run(s: Chunk): Promise<void> {
     let then = performance.now()
     let before: Promise<unknown> = Promise.resolve()
     let raysBefore = 0
@@ -169,7 +171,7 @@ export function makeGuest(
       const now = performance.now()
       learn(raysBefore, now - then)
       then = now
-      standing()
+      assertUsable()
     }
     for (let start = s.from; start < s.to; ) {
       const speed = speedOf(device)
@@ -185,18 +187,18 @@ export function makeGuest(
     await ended()
   }
 
-  async function carryOut(s: Stretch): Promise<ReadBack> {
-    standing()
+  async function runChunk(s: Chunk): Promise<ReadBack> {
+    assertUsable()
     const slots = Math.max(0, Math.min(s.to, Math.ceil(s.recordsBelow / BATCHES)) - s.from) * BATCHES
     const recordBytes = slots * 4 * RECORD_FLOATS
     const plan = planOf(layout, s, recordBytes)
-    const records = bench.room('records', recordBytes)
-    const tallies = bench.room('tallies', 8 * layout.size * BATCHES)
-    const back = bench.room('back', plan.bytes)
+    const records = buffers.ensure('records', recordBytes)
+    const tallies = buffers.ensure('tallies', 8 * layout.size * BATCHES)
+    const back = buffers.ensure('back', plan.bytes)
     const lanes = workgroupOf(device)
-    bench.room('waiting', waitingBytes(BATCHES << threadsFor(s.to - s.from, lanes)))
-    await bench.sound()
-    standing()
+    buffers.ensure('waiting', waitingBytes(BATCHES << threadsFor(s.to - s.from, lanes)))
+    await buffers.allocated()
+    assertUsable()
     const clear = device.createCommandEncoder()
     clear.clearBuffer(tallies)
     if (slots > 0) clear.clearBuffer(records, 0, recordBytes)
@@ -204,22 +206,22 @@ export function makeGuest(
     await run(s)
     const encoder = device.createCommandEncoder()
     if (plan.mapBytes > 0) {
-      encodeHandOver(encoder, pipelines.handOver, bench.group(pipelines.handOver, HAND_OVER_PLACES), layout)
-      encoder.copyBufferToBuffer(bench.room('maps', plan.mapBytes), 0, back, plan.mapsAt, plan.mapBytes)
+      encodeMapResolve(encoder, pipelines.mapResolve, buffers.group(pipelines.mapResolve, MAP_RESOLVE_BUFFERS), layout)
+      encoder.copyBufferToBuffer(buffers.ensure('maps', plan.mapBytes), 0, back, plan.mapsAt, plan.mapBytes)
     }
     for (let batch = 0; batch < BATCHES && plan.sumBytes > 0; batch++)
       encoder.copyBufferToBuffer(tallies, 8 * layout.size * batch, back, plan.sumBytes * batch, plan.sumBytes)
     if (slots > 0) encoder.copyBufferToBuffer(records, 0, back, plan.recordsAt, recordBytes)
-    if (bench.clock) {
-      const times = bench.room('times', TIMES_BYTES)
-      encoder.resolveQuerySet(bench.clock, 0, 2, times, 0)
+    if (buffers.clock) {
+      const times = buffers.ensure('times', TIMES_BYTES)
+      encoder.resolveQuerySet(buffers.clock, 0, 2, times, 0)
       encoder.copyBufferToBuffer(times, 0, back, plan.timesAt, TIMES_BYTES)
     }
     device.queue.submit([encoder.finish()])
     await back.mapAsync(FOR_READING, 0, plan.bytes)
     try {
       const range = back.getMappedRange(0, plan.bytes)
-      if (bench.clock) learnSurely(s.to - s.from, new BigUint64Array(range, plan.timesAt, 2))
+      if (buffers.clock) learnSurely(s.to - s.from, new BigUint64Array(range, plan.timesAt, 2))
       const read = plan.read(range)
       if (s.wanted !== 'nothing') closes(read.sums, s)
       return read
@@ -229,7 +231,7 @@ export function makeGuest(
   }
 
   /** A driver that loses count is not to be trusted again. */
-  function closes(sums: Float64Array[], { from, to }: Stretch): void {
+  function closes(sums: Float64Array[], { from, to }: Chunk): void {
     for (const sum of sums) {
       let ends = 0
       for (let f = 0; f < FATES.length; f++) ends += sum[f]!
@@ -241,26 +243,26 @@ export function makeGuest(
 
   return {
     async trace(from, to, exitsBelow = options.exitsBelow) {
-      const stretch: Stretch = { from, to, recordsBelow: exitsBelow, recordAll: false, wanted: 'all' }
-      const { sums, maps, exits } = await turns.next(() => carryOut(stretch))
-      return sums.map((sum, batch): Share => ({ sums: sum, maps: maps[batch]!, exits: exits[batch]! }))
+      const chunk: Chunk = { from, to, recordsBelow: exitsBelow, recordAll: false, wanted: 'all' }
+      const { sums, maps, exits } = await queue.next(() => runChunk(chunk))
+      return sums.map((sum, batch): PartialTally => ({ sums: sum, maps: maps[batch]!, exits: exits[batch]! }))
     },
     async exits(from, to) {
       const recordsBelow = Math.min(to * BATCHES, options.exitsBelow)
-      const stretch: Stretch = { from, to, recordsBelow, recordAll: false, wanted: 'nothing' }
-      return (await turns.next(() => carryOut(stretch))).exits
+      const chunk: Chunk = { from, to, recordsBelow, recordAll: false, wanted: 'nothing' }
+      return (await queue.next(() => runChunk(chunk))).exits
     },
     async probe(from, to) {
-      const stretch: Stretch = { from, to, recordsBelow: to * BATCHES, recordAll: true, wanted: 'sums' }
-      const { sums, records } = await turns.next(() => carryOut(stretch))
-      return { shares: sums.map((sum) => ({ sums: sum })), records }
+      const chunk: Chunk = { from, to, recordsBelow: to * BATCHES, recordAll: true, wanted: 'sums' }
+      const { sums, records } = await queue.next(() => runChunk(chunk))
+      return { partials: sums.map((sum) => ({ sums: sum })), records }
     },
     raysIn: (ms) => speedOf(device) * ms,
     raysPerMs: () => best.get(device) ?? null,
     close() {
       if (closed) return
       closed = true
-      turns.ended().then(() => bench.giveBack())
+      queue.ended().then(() => buffers.release())
     },
   }
 }
@@ -273,8 +275,8 @@ interface ReadBack {
   records: Float32Array
 }
 
-/** Where each part of a stretch lies in the one buffer that is read back. */
-function planOf(layout: TallyLayout, { wanted, recordAll }: Stretch, recordBytes: number) {
+/** Where each part of a chunk lies in the one buffer that is read back. */
+function planOf(layout: TallyLayout, { wanted, recordAll }: Chunk, recordBytes: number) {
   const { windowLm } = layout
   const sumBytes = wanted === 'nothing' ? 0 : 8 * windowLm
   const mapBytes = wanted === 'all' ? 4 * mapNumbers(layout) * BATCHES : 0
@@ -298,7 +300,7 @@ function planOf(layout: TallyLayout, { wanted, recordAll }: Stretch, recordBytes
       return {
         sums: sums.map((batch) => sumsOf(new Uint32Array(range, sumBytes * batch, 2 * windowLm), layout)),
         maps: maps.map((batch) => {
-          const copy = takeMaps(n)
+          const copy = acquireMaps(n)
           copy.set(new Float32Array(range, mapsAt + 4 * n * batch, n))
           return copy
         }),

@@ -4,19 +4,19 @@ import * as P from '../../optics/params.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { type Machine, wordsOf } from './device.ts'
-import { makeGuest } from './forwardTracer.ts'
-import { handOverPipeline } from './mapResolve.ts'
+import { type Machine, messageOf } from './device.ts'
+import { makeForwardTracer } from './forwardTracer.ts'
+import { mapResolvePipeline } from './mapResolve.ts'
 import { gatheredBytes, pipelineFor } from './pipeline.ts'
 import { agrees } from './selfCheck.ts'
-import type { GpuOptions, Guest } from './types.ts'
+import type { GpuOptions, GpuTracer } from './types.ts'
 
-export type Prepared = { ok: true; guest: Guest } | { ok: false; why: string }
+export type Prepared = { ok: true; gpuTracer: GpuTracer } | { ok: false; why: string }
 
 const CHECK_RAYS = 2048
 
 /** What this engine can't trace; empty when it can trace all of it. */
-export function lacks(scene: Scene, shape: TallyShape, limits: GPUSupportedLimits): string[] {
+export function unsupported(scene: Scene, shape: TallyShape, limits: GPUSupportedLimits): string[] {
   const found: string[] = []
   if (scene.params[P.emitters]! >= 1 << 19) found.push('more than half a million emitters')
   if (scene.params[P.lensRings]! >= 1 << 16) found.push('more than 65,535 grooves')
@@ -28,13 +28,13 @@ export function lacks(scene: Scene, shape: TallyShape, limits: GPUSupportedLimit
 
 interface Checked {
   trace: GPUComputePipeline
-  handOver: GPUComputePipeline
+  mapResolve: GPUComputePipeline
   /** What the check found amiss; null when both engines agreed. */
   fault: string | null
 }
 /**
  * By make of lamp (of which each has one pipeline): once it has agreed with the processor, the shader that stands in the driver is right. An
- * edit that only changes numbers is not checked again; the ledger of every stretch is.
+ * edit that only changes numbers is not checked again; the ledger of every chunk is.
  */
 const checked = new WeakMap<Promise<GPUComputePipeline>, Checked>()
 
@@ -44,33 +44,33 @@ export async function prepare(
   shape: TallyShape,
   options: GpuOptions,
 ): Promise<Prepared> {
-  const missing = lacks(scene, shape, machine.device.limits)
+  const missing = unsupported(scene, shape, machine.device.limits)
   if (missing.length > 0) return { ok: false, why: `the graphics engine does not trace ${missing.join(', ')}` }
   if (machine.lost()) return { ok: false, why: machine.lost()! }
   try {
     const { device } = machine
     const key = pipelineFor(device, scene, shape, options.plainRandom)
-    const [trace, handOver] = await Promise.all([key, handOverPipeline(device)])
+    const [trace, mapResolve] = await Promise.all([key, mapResolvePipeline(device)])
     let make = checked.get(key)
-    const guest = makeGuest(machine, make ?? { trace, handOver }, scene, shape, options)
+    const gpuTracer = makeForwardTracer(machine, make ?? { trace, mapResolve }, scene, shape, options)
     if (!make) {
-      const fault = agrees(scene, shape, options, await guest.probe(0, CHECK_RAYS / BATCHES))
-      make = { trace, handOver, fault }
+      const fault = agrees(scene, shape, options, await gpuTracer.probe(0, CHECK_RAYS / BATCHES))
+      make = { trace, mapResolve, fault }
       checked.set(key, make)
     }
-    if (make.fault === null) return { ok: true, guest }
-    guest.close()
+    if (make.fault === null) return { ok: true, gpuTracer }
+    gpuTracer.close()
     return { ok: false, why: `the graphics device failed its check: ${make.fault}` }
   } catch (error) {
-    return { ok: false, why: machine.lost() ?? `the graphics device failed: ${wordsOf(error)}` }
+    return { ok: false, why: machine.lost() ?? `the graphics device failed: ${messageOf(error)}` }
   }
 }
 
 /** The same without waiting, for a make of lamp that has been traced before; null for others. */
-export function prepareAtOnce(machine: Machine, scene: Scene, shape: TallyShape, options: GpuOptions): Guest | null {
-  if (machine.lost() || lacks(scene, shape, machine.device.limits).length > 0) return null
+export function prepareSync(machine: Machine, scene: Scene, shape: TallyShape, options: GpuOptions): GpuTracer | null {
+  if (machine.lost() || unsupported(scene, shape, machine.device.limits).length > 0) return null
   const key = pipelineFor(machine.device, scene, shape, options.plainRandom)
-  key.catch(() => {}) // told by `prepare`
+  key.catch(() => {}) // reported by `prepare`
   const make = checked.get(key)
-  return make && make.fault === null ? makeGuest(machine, make, scene, shape, options) : null
+  return make && make.fault === null ? makeForwardTracer(machine, make, scene, shape, options) : null
 }

@@ -1,4 +1,4 @@
-// One pipeline for each make of lamp, made in the background and kept with its device.
+// One pipeline for each make of lamp, made in the background and cached with its device.
 import * as KIND from '../../optics/kindRow.ts'
 import * as P from '../../optics/params.ts'
 import { type TallyLayout, tallyLayout } from '../../run/layout.ts'
@@ -24,12 +24,12 @@ export const waitingBytes = (threads: number): number => threads * (ROOM + 1) * 
 export const gatheredBytes = (layout: TallyLayout): number =>
   8 * (layout.profileRiserLm - layout.profileLm) + 4 * 9 * layout.profileLm + 16 * 66 + 64
 
-interface Kept {
+interface PipelineCache {
   /** By what is traced and kind of lens. */
   modules: Map<string, GPUShaderModule>
   pipelines: Map<string, Promise<GPUComputePipeline>>
 }
-const kept = new WeakMap<GPUDevice, Kept>()
+const caches = new WeakMap<GPUDevice, PipelineCache>()
 
 export function pipelineFor(
   device: GPUDevice,
@@ -38,27 +38,27 @@ export function pipelineFor(
   plainRandom: boolean,
 ): Promise<GPUComputePipeline> {
   const constants = constantsOf(device, scene, shape, plainRandom)
-  return keptPipeline(device, 'trace', scene.params[P.lensKind]!, traceShader, constants)
+  return cachedPipeline(device, 'trace', scene.params[P.lensKind]!, traceShader, constants)
 }
 
-/** The same of the tracer from the far end. */
+/** The same of the backward tracer. */
 export function backwardPipelineFor(device: GPUDevice, scene: Scene): Promise<GPUComputePipeline> {
   const constants = { ...makeOf(scene), BACK: 1, WORKGROUP: BACKWARD_LANES }
-  return keptPipeline(device, 'backward', scene.params[P.lensKind]!, backwardShader, constants)
+  return cachedPipeline(device, 'backward', scene.params[P.lensKind]!, backwardShader, constants)
 }
 
-/** A look is soon over: small workgroups, so that a few rays lie on all of a device. */
+/** A backward estimate takes little time: small workgroups, so that a few rays lie on all of a device. */
 export const BACKWARD_LANES = 64
 
-function keptPipeline(
+function cachedPipeline(
   device: GPUDevice,
   label: string,
   lensKind: number,
   shader: (lensKind: number) => string,
   constants: Record<string, number>,
 ): Promise<GPUComputePipeline> {
-  const of = kept.get(device) ?? { modules: new Map(), pipelines: new Map() }
-  kept.set(device, of)
+  const of = caches.get(device) ?? { modules: new Map(), pipelines: new Map() }
+  caches.set(device, of)
   const key = `${label} ${Object.values(constants).join()}`
   let pipeline = of.pipelines.get(key)
   if (!pipeline) {

@@ -13,7 +13,7 @@ export interface Tables {
   /**
    * What every ray looks up, in the vectors that it takes them in: a lane that reads from a place of its own pays by the read. Whole numbers
    * stand there as such: in a shader every conversion is three instructions. In this order: the emitters' places; their kinds, shares, aliases
-   * and the aliases' kinds; the kinds as they are; what a birth asks of them; of each wavelength and the next index and efficacy; of each ring
+   * and the aliases' kinds; the kinds as they are; what emission reads of them; of each wavelength and the next index and efficacy; of each ring
    * sine, cosine, tip, cotangent; of each node of the profiles c, intensity, share below, slope.
    */
   quads: Uint32Array<ArrayBuffer>
@@ -27,7 +27,7 @@ const PAST_ALL = 2
 
 const known = new WeakMap<Scene, Tables>()
 
-/** Made once a scene, for its run and for its look from the far end. Not to be written into. */
+/** Made once a scene, for forward and backward tracing. Not to be written into. */
 export function joinTables(scene: Scene): Tables {
   const tables = known.get(scene) ?? tablesOf(scene)
   known.set(scene, tables)
@@ -43,7 +43,7 @@ function tablesOf(scene: Scene): Tables {
   })
   const counts = [emitters.length / E.size, emitters.length / E.size, kinds.length / 4, (2 * kinds.length) / KIND.size]
   counts.push(lensIndex.length - 1, rings.length / RING.size)
-  const [, choicesAt, kindQuadsAt, birthQuadsAt, colourQuadsAt, ringQuadsAt, nodesAt] = startsOf(counts)
+  const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, nodesAt] = startsOf(counts)
   const nodes = profileNodes(scene, nodesAt!)
   const table = joined([kinds, nodes.profiles, turns])
   const [kindsAt, profilesAt, sidesAt] = table.starts
@@ -58,7 +58,7 @@ function tablesOf(scene: Scene): Tables {
     floats[at + 1] = emitters[i * E.size + E.aliasShare]!
   }
   floats.set(kinds, 4 * kindQuadsAt!)
-  for (let at = 0, to = 4 * birthQuadsAt!; at < kinds.length; at += KIND.size, to += 8) {
+  for (let at = 0, to = 4 * emissionQuadsAt!; at < kinds.length; at += KIND.size, to += 8) {
     const guide = nodes.guides.get(kinds[at + KIND.profileAt]!) ?? 0
     floats.set(
       [KIND.halfX, KIND.halfY, KIND.disc, KIND.z].map((field) => kinds[at + field]!),
@@ -83,7 +83,7 @@ function tablesOf(scene: Scene): Tables {
     profilesAt: profilesAt!,
     sidesAt: sidesAt!,
     kindQuadsAt: kindQuadsAt!,
-    birthQuadsAt: birthQuadsAt!,
+    emissionQuadsAt: emissionQuadsAt!,
     colourQuadsAt: colourQuadsAt!,
     ringQuadsAt: ringQuadsAt!,
   }

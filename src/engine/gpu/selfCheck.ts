@@ -11,7 +11,7 @@ const DIRECTION_TO = 1e-3
 const CLOSES_TO = 1e-9
 
 interface Probe {
-  shares: readonly { sums: Float64Array }[]
+  partials: readonly { sums: Float64Array }[]
   records: Float32Array
 }
 
@@ -35,7 +35,7 @@ export function agrees(scene: Scene, shape: TallyShape, options: KernelOptions, 
   const most = DIFFERENT_MOST * rays * BATCHES
   if (fates > most) return `${fates} of ${rays * BATCHES} rays end otherwise than on the processor`
   if (directions > most) return `${directions} of ${rays * BATCHES} rays leave another way than on the processor`
-  for (const { sums } of probe.shares) {
+  for (const { sums } of probe.partials) {
     let ends = 0
     for (let f = 0; f < FATES.length; f++) ends += sums[f]!
     if (!(Math.abs(ends / rays - 1) < CLOSES_TO)) return `its ledger closes to ${ends / rays}`

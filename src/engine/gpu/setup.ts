@@ -1,4 +1,4 @@
-// What the shader is told besides the scene: where its arrays begin, the layout of the tally, the bins. One list of fields, of which both
+// What the shader reads besides the scene: where its arrays begin, the layout of the tally, the bins. One list of fields, of which both
 // the packing here and the struct in shaders/lib/setup.wgsl are made.
 import * as P from '../../optics/params.ts'
 import { tallyLayout } from '../../run/layout.ts'
@@ -11,7 +11,7 @@ export const TABLE_FIELDS = [
   'profilesAt',
   'sidesAt',
   'kindQuadsAt',
-  'birthQuadsAt',
+  'emissionQuadsAt',
   'colourQuadsAt',
   'ringQuadsAt',
 ] as const
@@ -58,8 +58,8 @@ export const SCALE_FIELDS = [
   'faceHalfMm',
   'facePerMm',
 ] as const
-/** Per dispatch: rays [start, end) of every batch, of a stretch that began at `begin` and goes on after this dispatch or doesn't. */
-export const STRETCH_FIELDS = [
+/** Per dispatch: rays [start, end) of every batch, of a chunk that began at `begin` and goes on after this dispatch or doesn't. */
+export const CHUNK_FIELDS = [
   'seed',
   'begin',
   'start',
@@ -120,6 +120,6 @@ export function packSetup(scene: Scene, shape: TallyShape, starts: TableStarts):
   return buffer
 }
 
-export function packStretch(values: Record<(typeof STRETCH_FIELDS)[number], number>): Uint32Array<ArrayBuffer> {
-  return Uint32Array.from(STRETCH_FIELDS, (name) => values[name])
+export function packChunk(values: Record<(typeof CHUNK_FIELDS)[number], number>): Uint32Array<ArrayBuffer> {
+  return Uint32Array.from(CHUNK_FIELDS, (name) => values[name])
 }

@@ -1,8 +1,8 @@
 // The tracer's shader: plain texts one after another.
 import backward from '../../../shaders/kernels/backward.wgsl?raw'
 import backwardOpening from '../../../shaders/kernels/backwardOpening.wgsl?raw'
-import backwardScore from '../../../shaders/kernels/backwardScore.wgsl?raw'
-import sight from '../../../shaders/kernels/backwardSetup.wgsl?raw'
+import backwardRadiance from '../../../shaders/kernels/backwardRadiance.wgsl?raw'
+import backwardSetup from '../../../shaders/kernels/backwardSetup.wgsl?raw'
 import backwardSpectrum from '../../../shaders/kernels/backwardSpectrum.wgsl?raw'
 import backwardWalk from '../../../shaders/kernels/backwardWalk.wgsl?raw'
 import bindings from '../../../shaders/kernels/bindings.wgsl?raw'
@@ -10,7 +10,7 @@ import tally from '../../../shaders/kernels/tally.wgsl?raw'
 import trace from '../../../shaders/kernels/trace.wgsl?raw'
 import waiting from '../../../shaders/kernels/waiting.wgsl?raw'
 import walk from '../../../shaders/kernels/walk.wgsl?raw'
-import sightFields from '../../../shaders/lib/backwardSetup.wgsl?raw'
+import backwardSetupFields from '../../../shaders/lib/backwardSetup.wgsl?raw'
 import fates from '../../../shaders/lib/fates.wgsl?raw'
 import records from '../../../shaders/lib/records.wgsl?raw'
 import rows from '../../../shaders/lib/rows.wgsl?raw'
@@ -63,10 +63,10 @@ function lensText(lensKind: number, tips: string): string[] {
 export const traceShader = (lensKind: number): string =>
   [...LIBRARY, bindings, ...OPTICS, ...lensText(lensKind, NO_TIPS), tally, walk, waiting, trace].join('\n')
 
-/** The tracer from the far end for a kind of lens. */
+/** The backward tracer for a kind of lens. */
 export const backwardShader = (lensKind: number): string =>
   [
-    ...[...LIBRARY, sightFields, bindings, sight, ...OPTICS, cupBack, density, wallBack],
+    ...[...LIBRARY, backwardSetupFields, bindings, backwardSetup, ...OPTICS, cupBack, density, wallBack],
     ...lensText(lensKind, groovesBack),
-    ...[backwardOpening, backwardSpectrum, backwardScore, backwardWalk, backward],
+    ...[backwardOpening, backwardSpectrum, backwardRadiance, backwardWalk, backward],
   ].join('\n')

@@ -7,8 +7,8 @@ import * as P from '../../optics/params.ts'
 import * as R from '../../optics/records.ts'
 import * as RING from '../../optics/ringRow.ts'
 import { BATCHES, FATES } from '../../run/types.ts'
-import { SIGHT_COUNTS, SIGHT_SCALES } from './backwardSetup.ts'
-import { COUNT_FIELDS, PARAM_VECTORS, SCALE_FIELDS, STRETCH_FIELDS, TABLE_FIELDS } from './setup.ts'
+import { BACKWARD_COUNTS, BACKWARD_SCALES } from './backwardSetup.ts'
+import { CHUNK_FIELDS, COUNT_FIELDS, PARAM_VECTORS, SCALE_FIELDS, TABLE_FIELDS } from './setup.ts'
 
 const NOTE = '// Written by `npm run shaders` from the tables of src; never by hand.\n'
 
@@ -38,9 +38,12 @@ export function libraryText(): Record<string, string> {
       constants('RING_', { ...RING }) +
       constants('DRAW_', { ...DRAW }),
     'fates.wgsl': NOTE + constants('FATE_', Object.fromEntries(FATES.map((name, i) => [name, i]))),
-    'sight.wgsl':
+    'backwardSetup.wgsl':
       NOTE +
-      struct('Sight', [...SIGHT_COUNTS.map((name) => `${name}: u32`), ...SIGHT_SCALES.map((name) => `${name}: f32`)]),
+      struct('BackwardSetup', [
+        ...BACKWARD_COUNTS.map((name) => `${name}: u32`),
+        ...BACKWARD_SCALES.map((name) => `${name}: f32`),
+      ]),
     'setup.wgsl':
       NOTE +
       struct('Setup', [
@@ -49,8 +52,8 @@ export function libraryText(): Record<string, string> {
         ...SCALE_FIELDS.map((name) => `${name}: f32`),
       ]) +
       struct(
-        'Stretch',
-        STRETCH_FIELDS.map((name) => `${name}: u32`),
+        'Chunk',
+        CHUNK_FIELDS.map((name) => `${name}: u32`),
       ),
   }
 }

@@ -1,178 +1,190 @@
-// A pool of tracing workers. Results never depend on how many there are: a task is one stretch of one batch, traced alone.
+// A pool of tracing workers. Results never depend on how many there are: a task is one chunk of one batch, traced alone. A worker that dies
+// leaves its tasks to the others; when the last one has died every task fails with its reason.
+import { Cancelled } from '../../num/scheduler.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import type { Aim } from '../backward/estimator.ts'
-import { type Answer, type KernelOptions, makeWorkshop, type Order, type TaskOrder, type Used } from './protocol.ts'
+import { inlinePort, type WorkerPort } from './port.ts'
+import {
+  type KernelOptions,
+  serveTasks,
+  type TallyBuffers,
+  type TraceTask,
+  transferList,
+  type WorkerReply,
+  type WorkerRequest,
+} from './protocol.ts'
 
 /** A worker as the pool sees it, in a browser, on Node, or in this very thread. */
-export interface Hand {
-  post(order: Order): void
-  onAnswer(take: (answer: Answer) => void): void
-  close(): void
-}
+export type TraceWorker = WorkerPort<WorkerRequest, WorkerReply>
 
-export interface Loaded {
-  /** Trace indices [from, to) of a batch. Give the buffers of whole maps back with `done` once they have been read. */
-  trace(batch: number, from: number, to: number): Promise<Answer>
+export interface LoadedScene {
+  /** Trace indices [from, to) of a batch. Give the buffers of whole maps back with `recycle` once they have been read. */
+  trace(batch: number, from: number, to: number): Promise<WorkerReply>
   /** Backward rays [from, to) of a batch; these come before whatever waits, unless `idle`. Gives their sums. */
-  look(aim: Aim, batch: number, from: number, to: number, idle?: boolean): Promise<Float64Array>
-  done(used: Used): void
-  /** Forget the scene; unanswered tasks are rejected with `Dropped`. */
-  drop(): void
+  traceBackward(aim: Aim, batch: number, from: number, to: number, idle?: boolean): Promise<Float64Array>
+  recycle(buffers: TallyBuffers): void
+  /** Forget the scene; unanswered tasks are rejected with `Cancelled`. */
+  unload(): void
 }
 
 export interface Pool {
   threads: number
-  load(scene: Scene, shape: TallyShape, options: KernelOptions): Loaded
-  /** Drop whatever still waits, of every scene: a newer lamp has come. */
+  load(scene: Scene, shape: TallyShape, options: KernelOptions): LoadedScene
+  /** Cancel whatever still waits, of every scene: a newer lamp has come. */
   clear(): void
   close(): void
 }
 
-/** Thrown into tasks whose scene was dropped: not a failure, an edit came. */
-export class Dropped extends Error {}
-
 interface Waiting {
   /** Who ordered it: several may share what the workers hold. */
   owner: number
-  order: TaskOrder
-  done: (answer: Answer) => void
+  task: TraceTask
+  done: (reply: WorkerReply) => void
   fail: (why: Error) => void
 }
 
-interface Held {
+interface SceneOnWorkers {
   load: number
   scene: Scene
   shape: TallyShape
   options: KernelOptions
   users: number
-  /** Which of the workers hold it: each is told with its first order of it. */
-  told: Set<number>
+  /** Which of the workers hold it: each gets it with its first task of it. */
+  loadedOn: Set<Member>
+}
+
+interface Member {
+  port: TraceWorker
+  /** Its tasks by number. */
+  tasks: Map<number, Waiting>
 }
 
 const sameOptions = (a: KernelOptions, b: KernelOptions) =>
   a.seed === b.seed && a.plainRandom === b.plainRandom && a.exitsBelow === b.exitsBelow
 
-/** Orders kept with each worker, so that it never waits for the next one. */
+/** Tasks given to each worker ahead, so that it never waits for the next one. */
 const AHEAD = 2
-const SPARE_MOST = 48
+const FREE_MOST = 48
 
-export function makePool(hands: Hand[], threads = hands.length): Pool {
+export function makePool(workers: TraceWorker[], threads = workers.length): Pool {
   const queue: Waiting[] = []
   /** Buffers given back: the next runs use them again, whatever lamp they are of. */
-  const spare: Used[] = []
-  const atWork = new Map<number, { waiting: Waiting; hand: number }>()
-  const busy = hands.map(() => 0)
-  /** Scenes in hand, and how many still need each. */
-  const held: Held[] = []
+  const freeBuffers: TallyBuffers[] = []
+  const members: Member[] = workers.map((port) => ({ port, tasks: new Map() }))
+  /** Scenes in use, and how many still need each. */
+  const scenes: SceneOnWorkers[] = []
+  /** Why the last worker died; null while one lives. */
+  let dead: string | null = null
   let nextLoad = 1
   let nextOwner = 1
   let nextTask = 1
 
-  function hand() {
-    for (;;) {
-      let free = -1
-      for (let i = 0; i < hands.length; i++) if (busy[i]! < AHEAD && (free < 0 || busy[i]! < busy[free]!)) free = i
-      if (free < 0 || queue.length === 0) return
+  function dispatch() {
+    while (queue.length > 0) {
+      let free: Member | null = null
+      for (const member of members)
+        if (member.tasks.size < AHEAD && (!free || member.tasks.size < free.tasks.size)) free = member
+      if (!free) return
       const waiting = queue.shift()!
-      busy[free]!++
-      const mine = held.find(({ load }) => load === waiting.order.load)
-      if (mine && !mine.told.has(free)) {
-        const { load, scene, shape, options } = mine
-        hands[free]!.post({ kind: 'load', load, scene, shape, options })
-        mine.told.add(free)
+      const scene = scenes.find(({ load }) => load === waiting.task.load)
+      if (scene && !scene.loadedOn.has(free)) {
+        const { load, scene: arrays, shape, options } = scene
+        free.port.post({ kind: 'load', load, scene: arrays, shape, options })
+        scene.loadedOn.add(free)
       }
-      atWork.set(waiting.order.task, { waiting, hand: free })
-      hands[free]!.post(waiting.order)
+      free.tasks.set(waiting.task.task, waiting)
+      free.port.post(waiting.task, transferList(waiting.task))
     }
   }
 
-  for (const h of hands) {
-    h.onAnswer((answer) => {
-      const job = atWork.get(answer.task)
-      if (!job) return
-      atWork.delete(answer.task)
-      busy[job.hand]!--
-      hand()
-      if (answer.failed) job.waiting.fail(new Error(answer.failed))
-      else job.waiting.done(answer)
-    })
+  function enqueue(waiting: Waiting, first: boolean) {
+    if (dead !== null) return waiting.fail(new Error(dead))
+    if (first) queue.unshift(waiting)
+    else queue.push(waiting)
+    dispatch()
   }
 
-  function hold(scene: Scene, shape: TallyShape, options: KernelOptions): Held {
-    const known = held.find((h) => h.scene === scene && h.shape === shape && sameOptions(h.options, options))
+  function lose(member: Member, why: string) {
+    const at = members.indexOf(member)
+    if (at < 0) return
+    members.splice(at, 1)
+    for (const { loadedOn } of scenes) loadedOn.delete(member)
+    // Its buffers are gone with it; the same task on another worker gives the same bits.
+    const again = [...member.tasks.values()].map((w) => ({ ...w, task: withoutBuffers(w.task) }))
+    queue.unshift(...again)
+    if (members.length > 0) return dispatch()
+    dead = why
+    for (const waiting of queue.splice(0)) waiting.fail(new Error(why))
+  }
+
+  for (const member of members) {
+    member.port.onReply((reply) => {
+      const waiting = member.tasks.get(reply.task)
+      if (!waiting) return
+      member.tasks.delete(reply.task)
+      dispatch()
+      if (reply.failed) waiting.fail(new Error(reply.failed))
+      else waiting.done(reply)
+    })
+    member.port.onDeath((why) => lose(member, why))
+  }
+
+  function sceneFor(scene: Scene, shape: TallyShape, options: KernelOptions): SceneOnWorkers {
+    const known = scenes.find((h) => h.scene === scene && h.shape === shape && sameOptions(h.options, options))
     if (known) return known
-    held.push({ load: nextLoad++, scene, shape, options, users: 0, told: new Set() })
-    return held.at(-1)!
+    const made = { load: nextLoad++, scene, shape, options, users: 0, loadedOn: new Set<Member>() }
+    scenes.push(made)
+    return made
   }
 
   return {
     threads,
     load(scene, shape, options) {
-      const mine = hold(scene, shape, options)
+      const mine = sceneFor(scene, shape, options)
       mine.users++
       const { load } = mine
       const owner = nextOwner++
-      let dropped = false
+      let unloaded = false
       return {
         trace: (batch, from, to) =>
           new Promise((done, fail) => {
-            queue.push({
-              owner,
-              order: { kind: 'trace', load, task: nextTask++, batch, from, to, used: spare.pop() ?? null },
-              done,
-              fail,
-            })
-            hand()
+            const reuse = freeBuffers.pop() ?? null
+            const task: TraceTask = { kind: 'trace', load, task: nextTask++, batch, from, to, reuse }
+            enqueue({ owner, task, done, fail }, false)
           }),
-        look: (aim, batch, from, to, idle = false) =>
+        traceBackward: (aim, batch, from, to, idle = false) =>
           new Promise((done, fail) => {
-            const order: TaskOrder = { kind: 'look', load, task: nextTask++, aim, batch, from, to }
-            const waiting: Waiting = { owner, order, done: (answer) => done(answer.sums), fail }
-            if (idle) queue.push(waiting)
-            else queue.unshift(waiting)
-            hand()
+            const task: TraceTask = { kind: 'backward', load, task: nextTask++, aim, batch, from, to }
+            enqueue({ owner, task, done: (reply) => done(reply.sums), fail }, !idle)
           }),
-        done(used) {
-          if (spare.length < SPARE_MOST) spare.push({ sums: used.sums, maps: used.maps })
+        recycle({ sums, maps }) {
+          if (freeBuffers.length < FREE_MOST) freeBuffers.push({ sums, maps })
         },
-        drop() {
+        unload() {
           for (let i = queue.length - 1; i >= 0; i--) {
             if (queue[i]!.owner !== owner) continue
-            queue[i]!.fail(new Dropped())
+            queue[i]!.fail(new Cancelled())
             queue.splice(i, 1)
           }
-          if (dropped) return
-          dropped = true
+          if (unloaded) return
+          unloaded = true
           if (--mine.users > 0) return
-          held.splice(held.indexOf(mine), 1)
-          for (const at of mine.told) hands[at]!.post({ kind: 'drop', load })
+          scenes.splice(scenes.indexOf(mine), 1)
+          for (const member of mine.loadedOn) member.port.post({ kind: 'unload', load })
         },
       }
     },
     clear() {
-      for (const waiting of queue.splice(0)) waiting.fail(new Dropped())
+      for (const waiting of queue.splice(0)) waiting.fail(new Cancelled())
     },
     close() {
-      for (const h of hands) h.close()
+      for (const { port } of members) port.close()
     },
   }
 }
 
-/** A hand in this thread: for tests and for `--threads 0`. Answers come in a later turn of the event loop. */
-export function hereHand(): Hand {
-  const carryOut = makeWorkshop()
-  let take: (answer: Answer) => void = () => {}
-  return {
-    post(order) {
-      setTimeout(() => {
-        const answer = carryOut(order)
-        if (answer) take(answer)
-      }, 0)
-    },
-    onAnswer(f) {
-      take = f
-    },
-    close() {},
-  }
-}
+const withoutBuffers = (task: TraceTask): TraceTask => (task.kind === 'trace' ? { ...task, reuse: null } : task)
+
+/** A worker in this thread: for tests and for `--threads 0`. Replies come in a later task of the event loop. */
+export const inlineWorker = (later?: (run: () => void) => void): TraceWorker => inlinePort(serveTasks, later)

@@ -1,32 +1,33 @@
-// What passes between the pool and a tracing worker. Buffers are handed over, never copied.
+// What passes between the pool and a tracing worker. Buffers are transferred, never copied.
 import { tallyLayout } from '../../run/layout.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { type Aim, type BackwardKernel, makeBackward, SUMS } from '../backward/estimator.ts'
+import { type Aim, type BackwardKernel, makeBackwardKernel, SUMS } from '../backward/estimator.ts'
 import { findSources, type Sources } from '../backward/sources.ts'
 import type { Kernel, KernelOptions } from '../forward/kernel.ts'
 import { fastKernel } from '../forward/wasm/fastKernel.ts'
+import type { WorkerSide } from './port.ts'
 
-export interface LoadOrder {
+export interface LoadRequest {
   kind: 'load'
   load: number
   scene: Scene
   shape: TallyShape
   options: KernelOptions
 }
-export interface TraceOrder {
+export interface ForwardTask {
   kind: 'trace'
   load: number
   task: number
   batch: number
   from: number
   to: number
-  /** A buffer of an earlier answer, to be used again. */
-  used: Used | null
+  /** Buffers of an earlier reply, to be used again. */
+  reuse: TallyBuffers | null
 }
-/** A stretch of backward rays: light looked for from the far end. */
-export interface LookOrder {
-  kind: 'look'
+/** A chunk of backward rays. */
+export interface BackwardTask {
+  kind: 'backward'
   load: number
   task: number
   aim: Aim
@@ -34,70 +35,70 @@ export interface LookOrder {
   from: number
   to: number
 }
-export interface DropOrder {
-  kind: 'drop'
+export interface UnloadRequest {
+  kind: 'unload'
   load: number
 }
-export type TaskOrder = TraceOrder | LookOrder
-export type Order = LoadOrder | TaskOrder | DropOrder
+export type TraceTask = ForwardTask | BackwardTask
+export type WorkerRequest = LoadRequest | TraceTask | UnloadRequest
 
-/** The tally of one stretch: sums up to the maps in double, the maps in single precision. Of a look: its sums alone. */
-export interface Used {
+/** The tally of one chunk: sums up to the maps in double, the maps in single precision. Of backward rays: the sums alone. */
+export interface TallyBuffers {
   sums: Float64Array
   maps: Float32Array
 }
 
-export interface Answer extends Used {
+export interface WorkerReply extends TallyBuffers {
   task: number
   exits: Float32Array
   /** Set where few cells were hit: their places in the maps; `maps` then holds their values alone. */
   cells?: Uint32Array
-  /** Set when the order could not be carried out: a bug, passed on in its words. */
+  /** Set when the order failed: a bug, passed on in its words. */
   failed?: string
 }
 
-/** What of an order or an answer is handed over. */
-export function handedOver(message: Order | Answer): Transferable[] {
+/** The buffers of a message that are moved instead of copied. */
+export function transferList(message: WorkerRequest | WorkerReply): Transferable[] {
   if ('sums' in message) {
     const list = [message.sums.buffer, message.maps.buffer, message.exits.buffer]
     return (message.cells ? [...list, message.cells.buffer] : list) as Transferable[]
   }
-  if (message.kind === 'trace' && message.used)
-    return [message.used.sums.buffer, message.used.maps.buffer] as Transferable[]
+  if (message.kind === 'trace' && message.reuse)
+    return [message.reuse.sums.buffer, message.reuse.maps.buffer] as Transferable[]
   return []
 }
 
-/** A stretch of so few rays leaves most cells of the maps empty: only the others are told. */
+/** A chunk of so few rays leaves most cells of the maps empty: only the others are sent. */
 const FEW_RAYS = 2048
 
 interface Load {
   scene: Scene
   seed: number
-  /** Made when the first stretch is asked for: a look needs none. */
+  /** Made with the first forward chunk: backward tasks need none. */
   kernel: () => Kernel
   sums: number
   maps: number
   /** Made at the first backward ray, and shared by all aims. */
   sources: Sources | null
-  lookers: Map<string, BackwardKernel>
+  backwardKernels: Map<string, BackwardKernel>
 }
 
-function lookerOf(load: Load, aim: Aim): BackwardKernel {
+function backwardKernelOf(load: Load, aim: Aim): BackwardKernel {
   const key = JSON.stringify(aim)
-  let looker = load.lookers.get(key)
-  if (!looker) {
+  let kernel = load.backwardKernels.get(key)
+  if (!kernel) {
     load.sources ??= findSources(load.scene)
-    looker = makeBackward(load.scene, aim, load.seed, load.sources)
-    load.lookers.set(key, looker)
+    kernel = makeBackwardKernel(load.scene, aim, load.seed, load.sources)
+    load.backwardKernels.set(key, kernel)
   }
-  return looker
+  return kernel
 }
 
-/** The worker's side: carries out orders, gives answers. */
-export function makeWorkshop(): (order: Order) => Answer | null {
+/** The worker's side: runs tasks, gives replies. */
+export function makeTaskRunner(): (order: WorkerRequest) => WorkerReply | null {
   const loads = new Map<number, Load>()
-  /** All zero between stretches. */
-  let sheetOfMaps = new Float32Array(0)
+  /** All zero between chunks. */
+  let sparseMaps = new Float32Array(0)
   return (order) => {
     if (order.kind === 'load') {
       const { windowLm, size } = tallyLayout(order.shape)
@@ -108,11 +109,11 @@ export function makeWorkshop(): (order: Order) => Answer | null {
         sums: windowLm,
         maps: size - windowLm,
         sources: null,
-        lookers: new Map(),
+        backwardKernels: new Map(),
       })
       return null
     }
-    if (order.kind === 'drop') {
+    if (order.kind === 'unload') {
       loads.delete(order.load)
       return null
     }
@@ -121,19 +122,19 @@ export function makeWorkshop(): (order: Order) => Answer | null {
       const none = { sums: new Float64Array(0), maps: new Float32Array(0), exits: new Float32Array(0) }
       return { task: order.task, ...none, failed: 'the scene is no longer loaded' }
     }
-    if (order.kind === 'look') {
+    if (order.kind === 'backward') {
       const sums = new Float64Array(SUMS)
-      lookerOf(load, order.aim).traceBatch(order.batch, order.from, order.to, sums)
+      backwardKernelOf(load, order.aim).traceBatch(order.batch, order.from, order.to, sums)
       return { task: order.task, sums, maps: new Float32Array(0), exits: new Float32Array(0) }
     }
     if (order.to - order.from <= FEW_RAYS) {
-      if (sheetOfMaps.length !== load.maps) sheetOfMaps = new Float32Array(load.maps)
+      if (sparseMaps.length !== load.maps) sparseMaps = new Float32Array(load.maps)
       const sums = new Float64Array(load.sums)
-      const exits = load.kernel().traceSplit(order.batch, order.from, order.to, sums, sheetOfMaps)
-      return { task: order.task, sums, exits, ...takeCells(sheetOfMaps) }
+      const exits = load.kernel().traceSplit(order.batch, order.from, order.to, sums, sparseMaps)
+      return { task: order.task, sums, exits, ...takeCells(sparseMaps) }
     }
-    const sums = order.used?.sums.length === load.sums ? order.used.sums.fill(0) : new Float64Array(load.sums)
-    const maps = order.used?.maps.length === load.maps ? order.used.maps.fill(0) : new Float32Array(load.maps)
+    const sums = order.reuse?.sums.length === load.sums ? order.reuse.sums.fill(0) : new Float64Array(load.sums)
+    const maps = order.reuse?.maps.length === load.maps ? order.reuse.maps.fill(0) : new Float32Array(load.maps)
     const exits = load.kernel().traceSplit(order.batch, order.from, order.to, sums, maps)
     return { task: order.task, sums, maps, exits }
   }
@@ -153,6 +154,15 @@ function takeCells(maps: Float32Array): { maps: Float32Array; cells: Uint32Array
     maps[i] = 0
   }
   return { maps: values, cells }
+}
+
+/** A worker's own loop: takes requests, posts replies. */
+export function serveTasks(side: WorkerSide<WorkerRequest, WorkerReply>): void {
+  const runTask = makeTaskRunner()
+  side.onRequest((request) => {
+    const reply = runTask(request)
+    if (reply) side.post(reply, transferList(reply))
+  })
 }
 
 function once<T extends object>(make: () => T): () => T {

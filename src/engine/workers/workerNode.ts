@@ -1,18 +1,7 @@
 import { Worker } from 'node:worker_threads'
-import type { Hand } from './pool.ts'
-import { handedOver } from './protocol.ts'
+import type { TraceWorker } from './pool.ts'
+import { threadPort } from './port.ts'
 
-/** A worker thread of Node; its module is bundled beside the program's own. */
-export function nodeHand(): Hand {
-  const worker = new Worker(new URL('./traceWorker.node.mjs', import.meta.url))
-  return {
-    post: (order) => worker.postMessage(order, handedOver(order) as ArrayBuffer[]),
-    onAnswer(take) {
-      worker.on('message', take)
-      worker.on('error', (error) => {
-        throw error
-      })
-    },
-    close: () => void worker.terminate(),
-  }
-}
+/** A tracing worker thread of Node; its module is bundled beside the program's own. */
+export const nodeTraceWorker = (): TraceWorker =>
+  threadPort(new Worker(new URL('./traceWorker.node.mjs', import.meta.url)) as never, 'A tracing worker')

@@ -1,50 +1,50 @@
-// What the far end is asked beside the axis: places near the axis where the forward run has few rays, and a direction that it has found. Each
-// answer joins the forward one by their variances. Asked from the second look on, behind the work that waits, and only for as long as a
-// backward ray tells more than the forward rays that its time would buy.
+// Backward estimates beside the axis: places near the axis where the forward run has few rays, and a direction that it has found. Each joins
+// the forward value by their variances. Requested from the second reading on, behind the work that waits, and only for as long as a backward
+// ray tells more than the forward rays that would take the same time.
 import type { Beam } from '../../beam/beam.ts'
 import type { Profile } from '../../beam/profile.ts'
 import { centreDiscM, type TargetReading } from '../../beam/target.ts'
 import type { Aim } from '../../engine/backward/estimator.ts'
-import { type BackwardEstimate, combine, type FarEnd, TRUSTED } from '../../engine/progressive.ts'
+import { type BackwardEstimate, type BackwardEstimates, combine, TRUSTED } from '../../engine/progressive.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { jackknife } from '../../run/batches.ts'
 import type { Figure } from '../../run/figure.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
-import type { BothEnds } from './sheet.ts'
+import type { ForwardBackward } from './sheet.ts'
 
 const RAD = Math.PI / 180
 
-/** One aim beside the axis and what it has seen so far. */
-export interface View {
+/** One aim beside the axis and what it has latest so far. */
+export interface AimEstimate {
   of: 'profile' | 'peak' | 'target'
   aim: Aim
   estimate: BackwardEstimate
 }
 
-/** What the forward run says where the far end may be asked. */
+/** What the forward run says where a backward estimate may join it. */
 export interface Forward {
   rays: number
   beam: Beam
   target: TargetReading
 }
 
-export interface Views {
-  /** Decide by a reading what to ask, and order it. */
-  order(forward: Forward): void
-  /** Everything ordered so far, once it is there. */
-  take(): Promise<View[]>
+export interface AimEstimates {
+  /** Choose aims by a reading and request rays for them. */
+  request(forward: Forward): void
+  /** Everything requested so far, once it has been traced. */
+  take(): Promise<AimEstimate[]>
 }
 
 /** Rings of the profile: at one to so many cones from the axis. */
 const RINGS = 4
-/** All views together get one backward ray for so many forward ones. */
+/** All aims together get one backward ray for so many forward ones. */
 const FORWARD_FOR_ONE = 16
 /** A view gets no more rays than this many times those of the first asking. */
-const MOST_ASKINGS = 32
+const MOST_TIMES_FIRST = 32
 /** A backward ray must tell as much as this many forward ones: it takes three times their time. */
 const WORTH = 6
-/** Better than this share (one standard error) nobody has asked for. */
+/** Better than this share (one standard error) nobody needs. */
 const FINE_ENOUGH = 5e-4
 /** A peak that moves by more than this part of the cone is a new one. */
 const MOVED = 0.5
@@ -55,73 +55,73 @@ const TABLE = 2e-5
 /** The forward error is to be trusted from so many telling rays on: (value / se)². */
 const COMPARABLE = 100
 
-interface Asked {
-  of: View['of']
+interface AimProgress {
+  of: AimEstimate['of']
   aim: Aim
-  look: ReturnType<FarEnd['at']>
+  progressive: ReturnType<BackwardEstimates['at']>
   raysEach: number
-  seen: BackwardEstimate | null
-  coming: Promise<BackwardEstimate> | null
+  latest: BackwardEstimate | null
+  pending: Promise<BackwardEstimate> | null
 }
 
-export function makeViews(far: FarEnd, shape: TallyShape, lamp: Lamp): Views {
-  const asked: Asked[] = []
+export function makeAimEstimates(estimates: BackwardEstimates, shape: TallyShape, lamp: Lamp): AimEstimates {
+  const progress: AimProgress[] = []
   const cone = shape.axialConeHalfRad
-  const ask = (of: View['of'], aim: Aim) =>
-    asked.push({ of, aim, look: far.at(aim, true), raysEach: 0, seen: null, coming: null })
+  const follow = (of: AimEstimate['of'], aim: Aim) =>
+    progress.push({ of, aim, progressive: estimates.at(aim, true), raysEach: 0, latest: null, pending: null })
 
   function begin({ beam }: Forward): void {
     for (const j of ringNodes(beam.smoothed, shape))
-      ask('profile', { kind: 'ring', thetaRad: beam.smoothed!.thetaRad[j]!, halfRad: cone })
+      follow('profile', { kind: 'ring', thetaRad: beam.smoothed!.thetaRad[j]!, halfRad: cone })
     const discMm = 2000 * centreDiscM(lamp.target, cone)
-    ask('target', { kind: 'disc', xMm: 0, yMm: 0, zMm: frontZMm(lamp) + 1000 * lamp.target.distanceM, discMm })
+    follow('target', { kind: 'disc', xMm: 0, yMm: 0, zMm: frontZMm(lamp) + 1000 * lamp.target.distanceM, discMm })
   }
 
-  /** The peak off the axis: kept while it stays where it was found. */
+  /** The peak off the axis: the same aim while it stays where it was found. */
   function followPeak({ beam }: Forward): void {
     const aim = peakAim(beam, cone)
-    const at = asked.findIndex((a) => a.of === 'peak')
-    if (at >= 0 && aim && near(asked[at]!.aim, aim, MOVED * cone)) return
-    if (at >= 0) asked.splice(at, 1)
-    if (aim) ask('peak', aim)
+    const at = progress.findIndex((a) => a.of === 'peak')
+    if (at >= 0 && aim && near(progress[at]!.aim, aim, MOVED * cone)) return
+    if (at >= 0) progress.splice(at, 1)
+    if (aim) follow('peak', aim)
   }
 
   return {
-    order(forward) {
+    request(forward) {
       if (!forward.beam.smoothed) return
-      if (asked.length === 0) begin(forward)
+      if (progress.length === 0) begin(forward)
       followPeak(forward)
-      const first = far.firstAsking()
-      const going = asked.filter((a) => worthGoingOn(a, forward, first))
+      const first = estimates.firstRays()
+      const going = progress.filter((a) => worthGoingOn(a, forward, first))
       for (const a of going) {
-        const each = a.seen ? Math.floor(forward.rays / BATCHES / FORWARD_FOR_ONE / going.length) : 0
-        a.raysEach = Math.max(a.raysEach, Math.min(MOST_ASKINGS * first, Math.max(first, each)))
-        a.coming = a.look.upTo(a.raysEach)
-        a.coming.catch(() => {}) // awaited by take; a stop may come first
+        const each = a.latest ? Math.floor(forward.rays / BATCHES / FORWARD_FOR_ONE / going.length) : 0
+        a.raysEach = Math.max(a.raysEach, Math.min(MOST_TIMES_FIRST * first, Math.max(first, each)))
+        a.pending = a.progressive.upTo(a.raysEach)
+        a.pending.catch(() => {}) // awaited by take; a stop may come first
       }
     },
     async take() {
-      for (const a of asked) {
-        if (!a.coming) continue
-        a.seen = await a.coming
-        a.coming = null
+      for (const a of progress) {
+        if (!a.pending) continue
+        a.latest = await a.pending
+        a.pending = null
       }
-      return asked.flatMap(({ of, aim, seen }) => (seen ? [{ of, aim, estimate: seen }] : []))
+      return progress.flatMap(({ of, aim, latest }) => (latest ? [{ of, aim, estimate: latest }] : []))
     },
   }
 }
 
 /** Per ray, the view tells more than the forward run does of the same figure; or nobody knows yet. */
-function worthGoingOn(a: Asked, forward: Forward, first: number): boolean {
-  if (!a.seen) return true
-  const { seen } = a
-  if (seen.effective < TRUSTED) return a.raysEach < 4 * first
-  if (seen.se < FINE_ENOUGH * seen.value) return false
+function worthGoingOn(a: AimProgress, forward: Forward, first: number): boolean {
+  if (!a.latest) return true
+  const { latest } = a
+  if (latest.effective < TRUSTED) return a.raysEach < 4 * first
+  if (latest.se < FINE_ENOUGH * latest.value) return false
   const figure = forwardOf(a, forward)
-  return !figure || !(figure.se > 0) || seen.se ** 2 * seen.rays * WORTH < figure.se ** 2 * forward.rays
+  return !figure || !(figure.se > 0) || latest.se ** 2 * latest.rays * WORTH < figure.se ** 2 * forward.rays
 }
 
-function forwardOf({ of, aim }: Pick<View, 'of' | 'aim'>, { beam, target }: Forward): Figure | undefined {
+function forwardOf({ of, aim }: Pick<AimEstimate, 'of' | 'aim'>, { beam, target }: Forward): Figure | undefined {
   if (of === 'peak') return beam.figures.peakIntensityCd
   if (of === 'target') return target.figures.targetCentreLx
   const j = aim.kind === 'ring' ? nodeAt(beam.smoothed, aim.thetaRad) : -1
@@ -157,18 +157,23 @@ function near(a: Aim, b: Aim, rad: number): boolean {
 export interface Joined {
   beam: Beam
   target: TargetReading
-  bothEnds: BothEnds[]
+  forwardBackward: ForwardBackward[]
 }
 
-/** The reading with what the far end has seen. */
-export function joinFarEnd({ beam, target }: Forward, axis: BackwardEstimate | null, views: View[]): Joined {
-  const bothEnds: BothEnds[] = []
-  const join = (figure: BothEnds['figure'], forward: Figure, back: BackwardEstimate, slack = 0): Figure | null => {
+/** The reading joined with the backward estimates. */
+export function joinBackward({ beam, target }: Forward, axis: BackwardEstimate | null, aims: AimEstimate[]): Joined {
+  const forwardBackward: ForwardBackward[] = []
+  const join = (
+    figure: ForwardBackward['figure'],
+    forward: Figure,
+    back: BackwardEstimate,
+    slack = 0,
+  ): Figure | null => {
     const both = combine(forward, back)
     if (both.apart === null) return both.backwardShare > 0 ? both : null
     const apart = slackened(forward, back, slack)
     if (forward.value ** 2 >= COMPARABLE * forward.se ** 2)
-      bothEnds.push({ figure, forward, backward: { value: back.value, se: back.se }, apart })
+      forwardBackward.push({ figure, forward, backward: { value: back.value, se: back.se }, apart })
     return { value: both.value, se: Math.max(both.se, TABLE * both.value) }
   }
   const figures = { ...beam.figures }
@@ -180,16 +185,16 @@ export function joinFarEnd({ beam, target }: Forward, axis: BackwardEstimate | n
       if (figures.peakIntensityCd?.value === axial.value) putPeak(figures, joined)
     }
   }
-  const peak = views.find((v) => v.of === 'peak')
+  const peak = aims.find((v) => v.of === 'peak')
   if (peak && beam.figures.peakIntensityCd && beam.peakAt.thetaDeg > 0) {
     const joined = join('peakIntensityCd', beam.figures.peakIntensityCd, peak.estimate, PEAK_SLACK)
     if (joined) putPeak(figures, joined)
   }
-  const profile = joinProfile(beam, axis, views)
+  const profile = joinProfile(beam, axis, aims)
   return {
     beam: { ...beam, figures, profile },
-    target: joinCentre(target, views, join),
-    bothEnds: bothEnds.concat(profileEnds(beam, views)),
+    target: joinCentre(target, aims, join),
+    forwardBackward: forwardBackward.concat(profileEnds(beam, aims)),
   }
 }
 
@@ -205,13 +210,13 @@ function putPeak(figures: Beam['figures'], peak: Figure): void {
   figures.beamDistanceM = { value: 2 * Math.sqrt(peak.value), se: peak.se / Math.sqrt(peak.value) }
 }
 
-/** The centre of the target. Too few exit rays there and the forward run reads a wider disc, or the far field: then the far end speaks alone. */
+/** The centre of the target. Too few exit rays there and the forward run reads a wider disc, or the far field: then the backward estimate stands alone. */
 function joinCentre(
   target: TargetReading,
-  views: View[],
+  aims: AimEstimate[],
   join: (figure: 'targetCentreLx', forward: Figure, back: BackwardEstimate) => Figure | null,
 ): TargetReading {
-  const view = views.find((v) => v.of === 'target')
+  const view = aims.find((v) => v.of === 'target')
   const forward = target.figures.targetCentreLx
   if (view?.aim.kind !== 'disc' || !forward || view.estimate.effective < TRUSTED) return target
   const same =
@@ -232,22 +237,22 @@ interface Node {
   back: BackwardEstimate
 }
 
-function nodesOf(beam: Beam, axis: BackwardEstimate | null, views: View[]): Node[] {
+function nodesOf(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[]): Node[] {
   const profile = beam.smoothed
   if (!profile) return []
   const node = (at: number, back: BackwardEstimate): Node[] => {
     const both = combine({ value: profile.cd[at]!, se: profile.seCd[at]! }, back)
     return at >= 0 && both.apart !== null ? [{ at, rad: profile.thetaRad[at]!, share: both.backwardShare, back }] : []
   }
-  const rings = views.flatMap(({ of, aim, estimate }) =>
+  const rings = aims.flatMap(({ of, aim, estimate }) =>
     of === 'profile' && aim.kind === 'ring' ? node(nodeAt(profile, aim.thetaRad), estimate) : [],
   )
   return [...(axis ? node(0, axis) : []), ...rings].sort((a, b) => a.rad - b.rad)
 }
 
-function profileEnds(beam: Beam, views: View[]): BothEnds[] {
+function profileEnds(beam: Beam, aims: AimEstimate[]): ForwardBackward[] {
   const profile = beam.smoothed
-  return nodesOf(beam, null, views).flatMap(({ at, rad, back }) => {
+  return nodesOf(beam, null, aims).flatMap(({ at, rad, back }) => {
     const forward = { value: profile!.cd[at]!, se: profile!.seCd[at]! }
     if (forward.value ** 2 < COMPARABLE * forward.se ** 2) return []
     const backward = { value: back.value, se: back.se }
@@ -262,13 +267,13 @@ function profileEnds(beam: Beam, views: View[]): BothEnds[] {
  * the step from F to the joined value at each node, s (B − F), is taken in full there and less and less to one cone off, as a share of the
  * noise here: F(θ) + Σ h s (B − F(node)). Linear in F and B: the error is that of its parts.
  */
-function joinProfile(beam: Beam, axis: BackwardEstimate | null, views: View[]): Beam['profile'] {
+function joinProfile(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[]): Beam['profile'] {
   const profile = beam.smoothed
-  const nodes = nodesOf(beam, axis, views)
+  const nodes = nodesOf(beam, axis, aims)
   if (!profile || nodes.length === 0) return beam.profile
   const cd = beam.profile.cd.slice()
   const seCd = beam.profile.seCd.slice()
-  const ring = views.find(({ of }) => of === 'profile')?.aim
+  const ring = aims.find(({ of }) => of === 'profile')?.aim
   const cone = ring?.kind === 'ring' ? ring.halfRad : 0
   /** Down to 0 at the next node, or one cone off. */
   const hat = (k: number, rad: number) => {

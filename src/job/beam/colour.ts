@@ -60,12 +60,12 @@ function ringsOf(bins: Float64Array, raysARing: number): BeamColour | null {
   return { thetaDeg: Float32Array.from(rings, (r) => r.thetaDeg), x: share(0), y: share(1) }
 }
 
-let kept: Float64Array | null = null
+let table: Float64Array | null = null
 
 /** Colour matching functions at every nanometre from 380 to 780. */
 function matchingTable(): Float64Array {
-  if (kept) return kept
-  kept = new Float64Array(3 * 401)
-  for (let i = 0; i <= 400; i++) kept.set(matching1931(380 + i), 3 * i)
-  return kept
+  if (table) return table
+  table = new Float64Array(3 * 401)
+  for (let i = 0; i <= 400; i++) table.set(matching1931(380 + i), 3 * i)
+  return table
 }

@@ -6,7 +6,7 @@ import { readRisks } from '../../hazard/risks.ts'
 import { worstSun } from '../../hazard/sun.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import type { Sliced } from '../../num/timeSlicing.ts'
+import type { TimeSliced } from '../../num/scheduler.ts'
 import type { Run } from '../../run/types.ts'
 import type { HotSpot, HotSpotName, MaterialRisk, Sheet, SunAtTilt } from './sheet.ts'
 
@@ -16,11 +16,11 @@ export interface Hazards {
   risks: MaterialRisk[]
 }
 
-/** A settled run is searched with all the rays it kept; a rough one with few, to be quick. */
-export function* readHazards(run: Run, lamp: Lamp, look: 'first' | 'next' | 'settled'): Sliced<Hazards> {
+/** A settled run is searched with all the exit rays it has; a rough one with few, to be quick. */
+export function* readHazards(run: Run, lamp: Lamp, stage: 'first' | 'next' | 'settled'): TimeSliced<Hazards> {
   const discMm = lamp.reading.hotDiscMm
-  const quick = look === 'first'
-  const rays = look === 'settled' ? { lookRays: 65_536, measureRays: 262_144 } : quick ? FIRST_LOOK : {}
+  const quick = stage === 'first'
+  const rays = stage === 'settled' ? { lookRays: 65_536, measureRays: 262_144 } : quick ? FIRST_LOOK : {}
   const front: Front = yield* searchFront(run, frontZMm(lamp), { discMm, ...rays })
   const hotSpots: Hazards['hotSpots'] = {}
   const absent: Hazards['absent'] = {}

@@ -13,7 +13,7 @@ import { shapeWithoutMaps } from './pilot.ts'
 export type LedgerLine = { line: string; w: number }
 
 /**
- * Shares of the emitted watts that stay in the lamp, from a beam sheet's ledger. What was lost after the lens had sent it back has one line,
+ * Partials of the emitted watts that stay in the lamp, from a beam sheet's ledger. What was lost after the lens had sent it back has one line,
  * wherever it ended: all of it counts as falling on the face, the hotter side.
  */
 export function keptFromLedger(ledger: readonly LedgerLine[]): LightKept {
@@ -28,7 +28,7 @@ export function keptFromLedger(ledger: readonly LedgerLine[]): LightKept {
   }
 }
 
-/** Shares come out within half a per cent of the light (tests/job/powerLight): less than a hundredth of a lamp's heat. */
+/** Partials come out within half a per cent of the light (tests/job/powerLight): less than a hundredth of a lamp's heat. */
 const PILOT_RAYS = 8192
 
 /** The same for a function of the lamp alone, at the light the emitters are rated for. A lamp without light keeps none. */

@@ -1,4 +1,4 @@
-// From a run to a sheet. Cheap readers look at every round; the search for hot spots only when the run has doubled.
+// From a run to a sheet. Cheap readers read every round; the search for hot spots only when the run has doubled.
 import { type Beam, readBeam } from '../../beam/beam.ts'
 import { faceMap, lensMap, readFaceEvenness, readLensEvenness, wallMap } from '../../beam/evenness.ts'
 import { type InverseSquare, inverseSquareFromM } from '../../beam/inverseSquare.ts'
@@ -9,34 +9,34 @@ import type { BackwardEstimate } from '../../engine/progressive.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { emittedColour } from '../../library/emittedColour.ts'
+import type { TimeSliced } from '../../num/scheduler.ts'
 import { T95 } from '../../num/stats.ts'
-import type { Sliced } from '../../num/timeSlicing.ts'
 import type { Run } from '../../run/types.ts'
 import { lightTraced } from '../power/light.ts'
-import { type Forward, joinFarEnd, type View } from './backwardEstimates.ts'
+import { type AimEstimate, type Forward, joinBackward } from './backwardEstimates.ts'
 import { readBeamColour } from './colour.ts'
 import { findAll, type Hazards, readHazards } from './hazards.ts'
 import type { Figure, FigureName, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
 
-export interface Standing {
+export interface ReadState {
   seconds: number
   settled: boolean
   /** Null until the sun has been traced. */
   sun: SunAtTilt[] | null
   variants: Variant[]
-  /** Axial intensity from the far end, so far. */
-  back: BackwardEstimate | null
-  /** What else the far end has seen; none so far: absent. */
-  views?: View[]
+  /** Axial intensity by backward tracing, so far. */
+  axis: BackwardEstimate | null
+  /** Backward estimates of other aims, so far. */
+  aims: AimEstimate[]
   engine: Sheet['engine']
   engineWhy?: string
 }
 
 /** What every sheet of a trace says besides what was traced. Plain data. */
-export interface ReadOrder extends Pick<Sheet, 'seed' | 'threads' | 'light' | 'emittedColour'> {}
+export interface SheetHeader extends Pick<Sheet, 'seed' | 'threads' | 'light' | 'emittedColour'> {}
 
 /** `fluxLm`: what each emitter was traced with. */
-export const readOrder = (lamp: Lamp, fluxLm: ArrayLike<number>, seed: number, threads: number): ReadOrder => ({
+export const sheetHeader = (lamp: Lamp, fluxLm: ArrayLike<number>, seed: number, threads: number): SheetHeader => ({
   seed,
   threads,
   light: lightTraced(lamp),
@@ -45,11 +45,11 @@ export const readOrder = (lamp: Lamp, fluxLm: ArrayLike<number>, seed: number, t
 
 export interface Reader {
   /** The light by itself, as the rays from the emitters have it. */
-  forward(run: Run): Sliced<Forward>
+  forward(run: Run): TimeSliced<Forward>
   /** In slices: the page's next edit must not wait for a reading. */
-  read(run: Run, standing: Standing): Sliced<Sheet>
-  /** The first look, of so many rays, is read elsewhere. */
-  hasRead(rays: number): void
+  read(run: Run, state: ReadState): TimeSliced<Sheet>
+  /** The first sheet, of so many rays, is read elsewhere. */
+  leaveFirst(rays: number): void
 }
 
 /** Below this many rays, or above this ± on the axis, a sheet calls itself rough. */
@@ -58,13 +58,13 @@ const ROUGH_SHARE = 0.1
 const LATER = 'It is read from the second look on.'
 const CANT = 'It can’t be read from this run.'
 
-export function makeReader(lamp: Lamp, order: ReadOrder, paths: () => Paths): Reader {
+export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths): Reader {
   let known: { run: Run; forward: Forward } | null = null
-  /** Rays at the first look. */
+  /** Rays of the first sheet. */
   let firstOf: number | null = null
   let searched: { rays: number; settled: boolean; hazards: Hazards; inverse: InverseSquare | null } | null = null
 
-  function* forwardOf(run: Run): Sliced<Forward> {
+  function* forwardOf(run: Run): TimeSliced<Forward> {
     if (known?.run === run && known.forward.rays === run.rays) return known.forward
     const beam = readBeam(run, lamp)
     yield
@@ -75,21 +75,21 @@ export function makeReader(lamp: Lamp, order: ReadOrder, paths: () => Paths): Re
 
   return {
     forward: forwardOf,
-    hasRead(rays) {
+    leaveFirst(rays) {
       firstOf = rays
     },
-    *read(run, standing) {
-      // The first look is for the hand that drags: what it can do without waits for the second.
-      const first = !standing.settled && (firstOf === null || firstOf === run.rays)
+    *read(run, state) {
+      // The first sheet is for a drag: what it can do without waits for the next reading.
+      const first = !state.settled && (firstOf === null || firstOf === run.rays)
       if (first) firstOf = run.rays
       const forward = yield* forwardOf(run)
-      const { beam, target, bothEnds } = joinFarEnd(forward, standing.back, standing.views ?? [])
+      const { beam, target, forwardBackward } = joinBackward(forward, state.axis, state.aims)
       yield
-      if (!searched || run.rays >= 2 * searched.rays || (standing.settled && !searched.settled)) {
+      if (!searched || run.rays >= 2 * searched.rays || (state.settled && !searched.settled)) {
         searched = {
           rays: run.rays,
-          settled: standing.settled,
-          hazards: yield* readHazards(run, lamp, standing.settled ? 'settled' : first ? 'first' : 'next'),
+          settled: state.settled,
+          hazards: yield* readHazards(run, lamp, state.settled ? 'settled' : first ? 'first' : 'next'),
           inverse: first ? null : inverseSquareFromM(run, frontZMm(lamp)),
         }
       }
@@ -97,16 +97,16 @@ export function makeReader(lamp: Lamp, order: ReadOrder, paths: () => Paths): Re
       const { figures, absent } = gather(run, lamp, beam, target, searched.inverse, first)
       yield
       const lens = lensMap(run)
-      const state = standing.settled ? 'settled' : isRough(run, beam) ? 'rough' : 'settling'
+      const finished = state.settled ? 'settled' : isRough(run, beam) ? 'rough' : 'settling'
       const parts = {
         lamp: lamp.name,
-        ...order,
+        ...header,
         rays: run.rays,
-        seconds: standing.seconds,
-        raysPerSecond: standing.seconds > 0 ? run.rays / standing.seconds : 0,
-        engine: standing.engine,
-        engineWhy: standing.engineWhy ?? ASKED_FOR,
-        state: state as Sheet['state'],
+        seconds: state.seconds,
+        raysPerSecond: state.seconds > 0 ? run.rays / state.seconds : 0,
+        engine: state.engine,
+        engineWhy: state.engineWhy ?? ASKED_FOR,
+        state: finished as Sheet['state'],
         figures,
         absent,
         ledger: readLedger(run, beam.angles),
@@ -117,12 +117,12 @@ export function makeReader(lamp: Lamp, order: ReadOrder, paths: () => Paths): Re
         lensMap: lens,
         wallMap: wallMap(run),
         faceMap: faceMap(run),
-        variants: standing.variants,
+        variants: state.variants,
         paths: paths(),
-        bothEnds,
+        forwardBackward,
         patterned: beam.patterned,
       }
-      return findAll(lamp, parts, searched.hazards, standing.sun)
+      return findAll(lamp, parts, searched.hazards, state.sun)
     },
   }
 }

@@ -1,13 +1,10 @@
 import { Worker } from 'node:worker_threads'
-import { handedWith, type ReadingHand } from './firstSheet.ts'
+import { makeClient } from '../../engine/workers/calls.ts'
+import { threadPort } from '../../engine/workers/port.ts'
+import type { FirstSheetClient } from './firstSheet.ts'
 
-/** A worker thread of Node; its module is bundled beside the program's own. */
-export function nodeReadingHand(): ReadingHand {
-  const worker = new Worker(new URL('./firstSheetWorker.node.mjs', import.meta.url))
-  return {
-    post: (order) => worker.postMessage(order, handedWith(order.first.shares)),
-    onAnswer: (take) => void worker.on('message', take),
-    onBroken: (take) => void worker.on('error', (error) => take(error.message)),
-    close: () => void worker.terminate(),
-  }
-}
+const NAME = 'The reader of first sheets'
+
+/** A worker thread of Node that reads first sheets; its module is bundled beside the program's own. */
+export const nodeReadingWorker = (): FirstSheetClient =>
+  makeClient(threadPort(new Worker(new URL('./firstSheetWorker.node.mjs', import.meta.url)) as never, NAME), NAME)

@@ -70,7 +70,7 @@ export interface ProfilePlot {
 }
 
 /** A figure by itself from either end, and how far apart they are in standard errors of their difference. */
-export interface BothEnds {
+export interface ForwardBackward {
   /** profileCd: the profile at `thetaDeg`. */
   figure: FigureName | 'profileCd'
   thetaDeg?: number
@@ -117,8 +117,8 @@ export interface Sheet {
   /** Filled in the background, after the lamp itself has settled. */
   variants: Variant[]
   paths: Paths
-  /** Where both ends speak; the sheet's figures join them by their variances. */
-  bothEnds: BothEnds[]
+  /** Figures with a forward and a backward estimate; the sheet joins them by their variances. */
+  forwardBackward: ForwardBackward[]
   /** True when an inner crossing of the 50 % or 10 % level exists. */
   patterned: boolean
 }
@@ -127,11 +127,11 @@ export interface Sheet {
 export interface EngineOrder {
   choice: EngineChoice
   loseAfter?: number
-  /** Threads that read first looks (job/firstLook.ts); absent: as many as the processors make worth while. */
+  /** Threads that read first sheets (job/beam/firstSheet.ts); absent: as many as the processors make worth while. */
   readingThreads?: number
 }
 
-/** What a running job is asked for. */
+/** Options of a trace. */
 export interface JobOptions {
   seed: number
   /** Stop at so many rays … */
@@ -140,7 +140,7 @@ export interface JobOptions {
   precision: number
   /** Plain random numbers instead of the low-discrepancy sequence. */
   plainRandom?: boolean
-  /** Read the run only at its end: nobody looks on the way, and reading takes time from tracing. */
+  /** Read the run only at its end: no sheet is shown on the way, and reading takes time from tracing. */
   onlyLast?: boolean
   /** The graphics device, which takes the rounds once it has agreed with the processor on a few rays; absent: the processor alone. */
   graphics?: Graphics

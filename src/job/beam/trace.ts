@@ -1,242 +1,87 @@
-// The whole way, once: compile, trace in rounds, read after each, then the sun and what each part buys.
-
-import type { Aim } from '../../engine/backward/estimator.ts'
-import { makeFarHelper } from '../../engine/gpuBackward.ts'
-import { makeHelper } from '../../engine/gpuForward.ts'
-import { dropShares, emptyRun, type FirstRound, recycle } from '../../engine/partialTallies.ts'
-import { tracePaths } from '../../engine/paths.ts'
-import { type BackwardEstimate, backwardLacks, combine, makeFarEnd, TRUSTED } from '../../engine/progressive.ts'
-import { runRounds } from '../../engine/rounds.ts'
-import { Dropped, type Pool } from '../../engine/workers/pool.ts'
+// From a lamp to its settled sheet, step by step: prepare (compile and pilot), engines, the beam's rounds with the backward estimates beside
+// them, the sun, the variants. Every step publishes a sheet of what is known by then.
+import { recycleRun } from '../../engine/partialTallies.ts'
+import type { Pool } from '../../engine/workers/pool.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { mean, standardError, T95 } from '../../num/stats.ts'
-import { byAndBy } from '../../num/timeSlicing.ts'
-import { tallyLayout } from '../../run/layout.ts'
+import { Cancelled, makeScheduler } from '../../num/scheduler.ts'
 import type { Run } from '../../run/types.ts'
-import { runFaults } from '../../run/validate.ts'
-import { compile } from '../../scene/compile.ts'
-import { lampOperatingPoint } from '../power/light.ts'
-import { makeViews, type View } from './backwardEstimates.ts'
-import type { FirstLooks } from './firstSheet.ts'
-import { chooseShape } from './pilot.ts'
-import { makeReader, readOrder } from './read.ts'
-import { type JobOptions, NoDevice, type Paths, type Sheet, type SunAtTilt, type Variant } from './sheet.ts'
+import { type TraceSetup, traceBeam } from './beamRun.ts'
+import { openEngines } from './engines.ts'
+import { prepareTrace } from './prepare.ts'
+import { makePublisher, newProgress } from './publish.ts'
+import type { JobOptions, Sheet, SunAtTilt } from './sheet.ts'
 import { traceSun } from './sun.ts'
-import { type Control, EXITS_KEPT, RUNNING } from './types.ts'
+import type { TraceContext } from './types.ts'
 import { traceVariants } from './variants.ts'
 
-const PATHS = 360
 /** The sun waits so long for the beam; until then the findings know it by geometry. Unwatched runs trace it last, for their clock's sake. */
 const SUN_STARTS_AT = 1 << 18
-/** Backward rays of a batch at most; a million in all know the axis far better than was ever asked. */
-const LOOK_MOST = 1 << 16
-/** The first sheet's rays: the far end is asked beside the axis only after it. */
-const FIRST_SHEET = 1 << 14
-/** No run settles on fewer rays: the axis is soon known from the far end, the rest of the sheet isn't. */
-const SETTLES_FROM = 1 << 20
-/** A sheet is read again when the run has grown by so much. */
-const READ_AGAIN = 1.25
 
 /**
- * Trace a lamp to its settled sheet. `onSheet` gets every sheet on the way, the rough one first; the promise gives the last, or null
- * when it was stopped. A run that is not honest (its ledger does not close) is an error.
+ * Trace a lamp to its settled sheet. `onSheet` gets every sheet on the way, the rough one first; the promise gives the last, or null when it was
+ * cancelled. Rejects when a run is invalid (its ledger does not close) and with `NoDevice`.
  */
 export async function traceLamp(
   pool: Pool,
   lamp: Lamp,
   options: JobOptions,
   onSheet: (sheet: Sheet) => void,
-  control: Control = RUNNING,
-  onProgress: (rays: number) => void = () => {},
-  looks?: FirstLooks,
+  context: TraceContext = {},
 ): Promise<Sheet | null> {
-  const began = performance.now()
-  let paused = 0
-  const point = lampOperatingPoint(lamp)
-  const scene = compile(lamp, point)
-  const shape = chooseShape(scene, lamp)
-  let traced: Paths | null = null
-  const paths = () => {
-    traced ??= tracePaths(scene, shape, options.seed, PATHS)
-    return traced
-  }
-  const order = readOrder(lamp, point.fluxLm, options.seed, pool.threads)
-  const reader = makeReader(lamp, order, paths)
-  let tracedFor = 0
-  let last: Run | null = null
-  let sheet: Sheet | null = null
-  let sun: SunAtTilt[] | null = null
-  let sunDone: Promise<void> | null = null
-  let variants: Variant[] = []
-  let back: BackwardEstimate | null = null
-  let views: View[] = []
-  let readAt = 0
-  const rounds = { ...kernelOptions(options), maxRays: options.maxRays, watched: !options.onlyLast }
-  const helper = makeHelper(scene.emittedW > 0 ? options.graphics : undefined, scene, shape, rounds)
-  const farHelper = makeFarHelper(scene.emittedW > 0 ? options.graphics : undefined, scene, shape, options.seed)
-  /** Where the device is no help to the run it is none to the far end. */
-  const lookout = () => (helper.guest() ? farHelper.lookout() : null)
-
-  const standing = () => {
-    const { engine, engineWhy } = helper.standing()
-    const apart = engine === 'gpu' && farHelper.fault() && backwardLacks(scene).length === 0
-    return apart
-      ? { engine, engineWhy: `${engineWhy}; the processor looks from the far end: ${farHelper.fault()}` }
-      : { engine, engineWhy }
-  }
-
-  const breathe = async () => {
-    await control.ready()
-    if (control.stopped()) throw new Dropped()
-  }
-  /** After a pause, which isn't counted as tracing. */
-  const goesOn = async () => {
-    const before = performance.now()
-    await control.ready()
-    paused += performance.now() - before
-    return !control.stopped()
-  }
-  const show = async (run: Run, settled: boolean): Promise<Sheet> => {
-    const faults = runFaults(run, settled)
-    if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
-    sheet = await byAndBy(
-      reader.read(run, { seconds: tracedFor, settled, sun, variants, back, views, ...standing() }),
-      breathe,
-    )
-    onSheet(sheet)
-    return sheet
-  }
-  const startSun = () => {
-    if (sunDone || !options.background) return
-    sunDone = traceSun(pool, scene, lamp, options.seed, control, options).then((reading) => {
-      sun = reading
-    })
-    sunDone.catch(() => {}) // awaited below; a stop may come first
-  }
-
+  const { scheduler = makeScheduler() } = context
+  const prepared = prepareTrace(lamp, options, pool.threads)
+  const engines = openEngines(prepared, options)
+  const progress = newProgress()
+  const publisher = makePublisher(prepared, engines, progress, scheduler, onSheet)
+  const setup: TraceSetup = { pool, prepared, engines, options, progress, publisher, scheduler, context }
+  const sun = makeSunStep(setup)
+  let run: Run | null = null
   try {
-    if (!(scene.emittedW > 0)) last = emptyRun(scene, shape, options.seed)
-    else {
-      const axis: Aim = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: shape.axialConeHalfRad }
-      const far = makeFarEnd(pool, scene, shape, kernelOptions(options), lookout)
-      const look = far?.at(axis)
-      const others = far && makeViews(far, shape, lamp)
-      /** Beside the axis, by what this reading says; seen when the next round is in. */
-      const askBeside = async (run: Run) => others?.order(await byAndBy(reader.forward(run), breathe))
-      // On the command line the first asking waits too: the same order gives the same sheet.
-      if (options.graphicsFirst || options.graphicsOnly) await Promise.all([helper.ready, farHelper.ready])
-      if (options.graphicsOnly && !helper.guest()) throw new NoDevice(helper.standing().engineWhy)
-      let ahead = look?.upTo(far!.firstAsking())
-      ahead?.catch(() => {}) // awaited below; a stop may come first
-      const lookAhead = (run: Run) => {
-        if (!look || (back && fineEnough(back, options))) return
-        ahead = look.upTo(Math.min(LOOK_MOST, Math.max(far!.firstAsking(), run.rays / 16)))
-        ahead.catch(() => {})
-      }
-      /** Whoever reads the first look has its buffers meanwhile; they come back for the rounds that follow. */
-      const readAside = async (first: FirstRound) => {
-        tracedFor = (performance.now() - began - paused) / 1000
-        if (!(await goesOn())) return null
-        if (ahead) back = await ahead
-        if (!(await looks!.free())) return first.shares
-        if (control.stopped()) return null
-        const standingNow = { seconds: tracedFor, settled: false, sun: null, variants: [], back, ...standing() }
-        const reading = looks!.read({ lamp, first, order, standing: standingNow, paths: paths() })
-        readAt = first.rays
-        reader.hasRead(first.rays)
-        const shares = reading.then((read) => {
-          sheet = read.sheet
-          onSheet(sheet)
-          if (!control.stopped()) return read.shares
-          dropShares(read.shares)
-          return null
-        })
-        control.onHanded?.()
-        return control.gone ? Promise.race([shares, control.gone]) : shares
-      }
-      const running = runRounds(
-        pool,
-        scene,
-        shape,
-        { ...rounds, guest: helper.guest, poolDid: helper.poolDid, aside: looks && readAside },
-        async (run, isLast) => {
-          tracedFor = (performance.now() - began - paused) / 1000
-          if (!(await goesOn())) return false
-          last = run
-          onProgress(run.rays)
-          if (ahead) back = await ahead
-          if (others) views = await others.take()
-          const isFirst = readAt === 0
-          if (!isFirst) lookAhead(run)
-          if (!options.onlyLast && run.rays >= SUN_STARTS_AT) startSun()
-          const enough = reachedPrecision(run, back, options)
-          const readElsewhere = run.rays === readAt
-          if (!options.onlyLast && (isLast || enough || readElsewhere || run.rays >= READ_AGAIN * readAt)) {
-            readAt = run.rays
-            if (!readElsewhere) await show(run, false)
-            // The hand that drags has moved on by now: its next edit comes before anything else is asked of this one.
-            if (!(await goesOn())) return false
-            if (run.rays > FIRST_SHEET && !enough && !isLast) await askBeside(run)
-          }
-          if (isFirst) lookAhead(run)
-          return !enough && !control.stopped()
-        },
-      )
-      paths() // while the workers trace the first round
-      await running
-      if (last && others && !control.stopped()) {
-        // Twice: what the first few rays of an aim have shown decides where more are worth it.
-        for (let time = 0; time < 2; time++) {
-          await askBeside(last)
-          views = await others.take()
-        }
-      }
-      far?.drop()
+    run = await traceBeam(setup, (now) => {
+      run = now
+      context.onProgress?.(now.rays)
+      if (!options.onlyLast && now.rays >= SUN_STARTS_AT) sun.start()
+    })
+    if (!options.onlyLast || !options.background) await publisher.publish(run, true)
+    if (options.background) {
+      progress.sun = await sun.start()
+      await publisher.publish(run, true)
+      if (options.variants !== false && prepared.scene.emittedW > 0) await addVariants(setup, run)
     }
-    if (control.stopped() || !last) return null
-    if (!options.onlyLast || !options.background) await show(last, true)
-    startSun()
-    if (sunDone) {
-      await sunDone
-      await show(last, true)
-    }
-    if (options.background && options.variants !== false && scene.emittedW > 0) {
-      for await (const list of traceVariants(pool, lamp, options.seed, control, options)) {
-        if (control.stopped()) return null
-        const real: Variant = { name: 'as designed', figures: sheet!.figures, rays: last.rays }
-        variants = [real, ...list]
-        if (!options.onlyLast) await show(last, true)
-      }
-    }
-    if (options.onlyLast && variants.length > 0) await show(last, true)
-    return sheet
+    return publisher.last()
   } catch (error) {
-    if (error instanceof Dropped || control.stopped()) return null
+    if (error instanceof Cancelled || scheduler.signal.aborted) return null
     throw error
   } finally {
-    helper.close()
-    farHelper.close()
-    if (last) recycle(last)
+    engines.close()
+    if (run) recycleRun(run)
   }
 }
 
-const kernelOptions = (o: JobOptions) => ({
-  seed: o.seed,
-  plainRandom: o.plainRandom ?? false,
-  exitsBelow: EXITS_KEPT,
-})
+/** The sun's trace, started once: beside the beam's rounds or after them. */
+function makeSunStep({ pool, prepared, options, progress, scheduler }: TraceSetup): {
+  start(): Promise<SunAtTilt[]> | null
+} {
+  let started: Promise<SunAtTilt[]> | null = null
+  return {
+    start() {
+      if (started || !options.background) return started
+      started = traceSun(pool, prepared.scene, prepared.lamp, scheduler, options).then((sun) => {
+        progress.sun = sun
+        return sun
+      })
+      started.catch(() => {}) // awaited after the beam; a cancellation may come first
+      return started
+    },
+  }
+}
 
-/** The axis needs no more backward rays: it is known to half of what was asked for, or to a thousandth. */
-const fineEnough = ({ value, se, effective }: BackwardEstimate, o: JobOptions) =>
-  effective >= TRUSTED && se <= Math.max(o.precision / (2 * T95), 1e-3) * value
-
-/** The axial intensity, from both ends where both speak, is known as well as was asked for. */
-function reachedPrecision(run: Run, back: BackwardEstimate | null, options: JobOptions): boolean {
-  if (run.rays < SETTLES_FROM || options.precision <= 0) return false
-  const { axialLm, emitted } = tallyLayout(run.shape)
-  const perSr = run.emittedLm / (4 * Math.PI * Math.sin(run.shape.axialConeHalfRad / 2) ** 2)
-  const batches = run.tallies.map((tally) => (perSr * tally[axialLm]!) / tally[emitted + 1]!)
-  const forward = { value: mean(batches), se: standardError(batches) }
-  const { value, se } = back ? combine(forward, back) : forward
-  return value > 0 && T95 * se <= options.precision * value
+/** The effect of each part: the lamp as designed beside the lamps without it. */
+async function addVariants({ pool, prepared, options, progress, publisher, scheduler }: TraceSetup, run: Run) {
+  for await (const list of traceVariants(pool, prepared.lamp, scheduler, options)) {
+    await scheduler.checkpoint()
+    progress.variants = [{ name: 'as designed', figures: publisher.last()!.figures, rays: run.rays }, ...list]
+    if (!options.onlyLast) await publisher.publish(run, true)
+  }
+  if (options.onlyLast && progress.variants.length > 0) await publisher.publish(run, true)
 }

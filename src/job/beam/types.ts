@@ -1,16 +1,16 @@
-// What every step of the beam's job is given.
+// Types that the steps of the beam's job share.
+import type { Scheduler } from '../../num/scheduler.ts'
+import type { FirstSheetReaders } from './firstSheet.ts'
 
-/** Rays whose exits are kept for the readers that propagate them. */
+/** Rays whose exits are recorded for the readers that propagate them. */
 export const EXITS_KEPT = 1 << 19
 
-export interface Control {
-  /** True once nobody waits for this trace any more. */
-  stopped(): boolean
-  /** Resolves at once, or when a pause ends. */
-  ready(): Promise<void>
-  /** Resolves once nobody waits for this trace any more; absent: that is only asked. */
-  gone?: Promise<null>
-  /** The first look has gone to be read elsewhere: another lamp may be traced, and the sheet of this one comes even so. */
-  onHanded?(): void
+/** How a trace is held and cancelled, and who hears of it on the way. All may be absent. */
+export interface TraceContext {
+  scheduler?: Scheduler
+  onProgress?: (rays: number) => void
+  /** Threads that read the first sheet while the next lamp is traced. */
+  firstSheetReaders?: FirstSheetReaders | undefined
+  /** The first sheet is being read elsewhere: another lamp may be traced, and the sheet of this one comes even so. */
+  onHandedOn?: () => void
 }
-export const RUNNING: Control = { stopped: () => false, ready: () => Promise.resolve() }

@@ -1,15 +1,15 @@
-// What each part buys: the same lamp without it, traced to the same rules.
+// The effect of each part: the same lamp without it, traced by the same rules.
 import { readBeam } from '../../beam/beam.ts'
-import { makeHelper } from '../../engine/gpuForward.ts'
-import { recycle } from '../../engine/partialTallies.ts'
+import { makeGpuForward } from '../../engine/gpuForward.ts'
+import { recycleRun } from '../../engine/partialTallies.ts'
 import { runRounds } from '../../engine/rounds.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import type { Lamp, OpticType } from '../../lamp/schema.ts'
+import type { Scheduler } from '../../num/scheduler.ts'
 import { compile } from '../../scene/compile.ts'
 import { lampOperatingPoint } from '../power/light.ts'
 import { chooseShape } from './pilot.ts'
 import type { JobOptions, Variant } from './sheet.ts'
-import type { Control } from './types.ts'
 
 const RAYS = 1 << 20
 
@@ -27,30 +27,28 @@ function withBareEmitters(lamp: Lamp): Lamp {
   return { ...lamp, opticTypes }
 }
 
-/** Yields the list so far after each. */
+/** Yields the list so far after each. Throws `Cancelled`. */
 export async function* traceVariants(
   pool: Pool,
   lamp: Lamp,
-  seed: number,
-  control: Control,
-  { graphics, graphicsFirst }: Pick<JobOptions, 'graphics' | 'graphicsFirst'> = {},
+  scheduler: Scheduler,
+  { seed, graphics, graphicsFirst }: Pick<JobOptions, 'seed' | 'graphics' | 'graphicsFirst'>,
 ): AsyncGenerator<Variant[]> {
   const list: Variant[] = []
   const light = lampOperatingPoint(lamp)
   for (const variant of variantsOf(lamp)) {
-    if (control.stopped()) return
     // As warm as the lamp itself: what is compared is the way of the same light.
     const scene = compile(variant.lamp, light)
     const shape = chooseShape(scene, variant.lamp)
     const rounds = { seed, maxRays: RAYS, exitsBelow: 0, plainRandom: false }
-    const helper = makeHelper(graphics, scene, shape, rounds, true)
-    if (graphicsFirst) await helper.ready
-    const run = await runRounds(pool, scene, shape, { ...rounds, guest: helper.guest }, async () => {
-      await control.ready()
-      return !control.stopped()
-    }).finally(helper.close)
+    const gpuForward = makeGpuForward(graphics, scene, shape, rounds, true)
+    if (graphicsFirst) await gpuForward.ready
+    const run = await runRounds(pool, scene, shape, { ...rounds, gpuTracer: gpuForward.tracer }, async () => {
+      await scheduler.checkpoint()
+      return true
+    }).finally(gpuForward.close)
     list.push({ name: variant.name, figures: readBeam(run, variant.lamp).figures, rays: run.rays })
-    recycle(run)
+    recycleRun(run)
     yield [...list]
   }
 }

@@ -1,11 +1,13 @@
-// The page's end of the danger sheet: a worker of its own with its own tracing workers, started with the first sheet that is asked for.
-import { proxy, releaseProxy, wrap } from 'comlink'
+// The page's side of the danger sheet: a worker of its own with its own tracing workers, started with the first reading.
+import { makeClient } from '../../engine/workers/calls.ts'
+import { browserPort } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { makeNewest } from '../../num/scheduler.ts'
 import type { DangerReading, DangerStage } from './result.ts'
-import type { DangerDeskWorker } from './worker.ts'
+import type { DangerCalls } from './service.ts'
 
-export interface DangerDesk {
-  /** Whatever was being read before is dropped. Resolves with null when a newer lamp took its place. */
+export interface DangerClient {
+  /** Whatever was being read before is cancelled. Resolves with null when a newer lamp took its place. */
   read(
     lamp: Lamp,
     onStage: (stage: DangerStage, share: number) => void,
@@ -16,24 +18,23 @@ export interface DangerDesk {
   dispose(): void
 }
 
-export function openDangerDesk(): DangerDesk {
+export function openDangerClient(): DangerClient {
   const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' })
-  const desk = wrap<DangerDeskWorker>(worker)
-  let fail: (why: Error) => void = () => {}
-  worker.onerror = (event) =>
-    fail(new Error(`The danger sheet stopped: ${event.message || 'its worker could not start'}.`))
+  const client = makeClient<DangerCalls>(browserPort(worker, 'The danger sheet'), 'The danger sheet')
+  const newest = makeNewest()
   return {
     read(lamp, onStage, onRough) {
-      // A worker that breaks answers nothing: its own error ends the wait.
-      const broken = new Promise<never>((_, no) => {
-        fail = no
+      const signal = newest.start()
+      return client.call('read', lamp, {
+        signal,
+        onEvent(event) {
+          if (signal.aborted) return
+          if (event.kind === 'stage') onStage(event.stage, event.share)
+          else onRough(event.reading)
+        },
       })
-      return Promise.race([desk.read(lamp, proxy(onStage), proxy(onRough)), broken])
     },
-    stop: () => void desk.stop(),
-    dispose() {
-      desk[releaseProxy]()
-      worker.terminate()
-    },
+    stop: newest.cancel,
+    dispose: client.close,
   }
 }

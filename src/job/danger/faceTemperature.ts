@@ -5,7 +5,7 @@ import { overBatches } from '../../run/batches.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import { FATES, type Run } from '../../run/types.ts'
 import { keptFromLedger } from '../beam/lightKept.ts'
-import { runPower } from '../power/power.ts'
+import { runPower } from '../power/run.ts'
 
 /**
  * The plate's hottest place at its hottest moment, of the mode that gets hottest until something ends it. Null where the document says neither

@@ -1,10 +1,10 @@
 // The danger sheet on Node: worker threads, or this thread.
 
-import { hereHand, makePool } from '../../engine/workers/pool.ts'
-import { nodeHand } from '../../engine/workers/workerNode.ts'
+import { inlineWorker, makePool } from '../../engine/workers/pool.ts'
+import { nodeTraceWorker } from '../../engine/workers/workerNode.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { type DangerOptions, traceDanger } from './danger.ts'
 import type { DangerReading, DangerStage } from './result.ts'
+import { type DangerOptions, traceDanger } from './run.ts'
 
 export interface NodeDangerOptions extends DangerOptions {
   /** Worker threads; 0: this thread. */
@@ -16,11 +16,11 @@ export async function dangerInNode(
   options: NodeDangerOptions,
   onStage?: (stage: DangerStage, share: number) => void,
 ): Promise<DangerReading> {
-  const hands = options.threads > 0 ? Array.from({ length: options.threads }, () => nodeHand()) : [hereHand()]
-  const pool = makePool(hands, Math.max(1, options.threads))
+  const workers =
+    options.threads > 0 ? Array.from({ length: options.threads }, () => nodeTraceWorker()) : [inlineWorker()]
+  const pool = makePool(workers, Math.max(1, options.threads))
   try {
-    const control = { stopped: () => false, ready: () => Promise.resolve() }
-    const reading = await traceDanger(pool, lamp, options, control, onStage)
+    const reading = await traceDanger(pool, lamp, options, undefined, onStage)
     if (!reading) throw new Error('job: the danger sheet ended without a reading')
     return reading
   } finally {

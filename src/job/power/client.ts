@@ -1,12 +1,15 @@
-// The page's end of the run of heat and power: one worker of its own.
+// The page's side of the run of heat and power: one worker of its own.
 import type { Finding } from '../../checks/finding.ts'
 import type { PowerReport } from '../../electrothermal/result.ts'
+import { type CallReply, type CallRequest, makeClient } from '../../engine/workers/calls.ts'
+import { browserPort, type WorkerPort } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { makeNewest } from '../../num/scheduler.ts'
 import type { LedgerLine } from '../beam/lightKept.ts'
-import type { PowerAnswer, PowerOrder } from './order.ts'
+import type { PowerCalls } from './service.ts'
 
-export interface PowerDesk {
-  /** Whatever was being run before is dropped, and not heard of. */
+export interface PowerClient {
+  /** Whatever was being run before is cancelled, and not heard of. */
   run(
     lamp: Lamp,
     ledger: readonly LedgerLine[] | null,
@@ -16,46 +19,25 @@ export interface PowerDesk {
   dispose(): void
 }
 
-/** What of a worker is used. */
-export interface PowerPost {
-  post(order: PowerOrder): void
-  close(): void
-}
+const NAME = 'The worker of heat and power'
 
-export type OpenPowerPost = (onAnswer: (answer: PowerAnswer) => void, onBroken: (why: string) => void) => PowerPost
-
-export function openPowerDesk(open: OpenPowerPost = browserPost): PowerDesk {
-  let turn = 0
-  let onReport: (report: PowerReport, findings: Finding[]) => void = () => {}
-  let onFail: (why: string) => void = () => {}
-  const post = open(
-    (answer) => {
-      if (answer.turn !== turn) return
-      if (answer.ok) onReport(answer.report, answer.findings)
-      else onFail(answer.why)
-    },
-    (why) => onFail(why),
-  )
+export function openPowerClient(port: WorkerPort<CallRequest, CallReply> = openWorker()): PowerClient {
+  const client = makeClient<PowerCalls>(port, NAME)
+  const newest = makeNewest()
   return {
-    run(lamp, ledger, report, fail) {
-      turn++
-      onReport = report
-      onFail = fail
-      post.post({ turn, lamp, ledger })
+    run(lamp, ledger, onReport, onFail) {
+      const signal = newest.start()
+      client.call('run', { lamp, ledger }, { signal }).then(
+        ({ report, findings }) => signal.aborted || onReport(report, findings),
+        (error: Error) => signal.aborted || onFail(error.message),
+      )
     },
     dispose() {
-      turn++
-      onReport = () => {}
-      onFail = () => {}
-      post.close()
+      newest.cancel()
+      client.close()
     },
   }
 }
 
-const browserPost: OpenPowerPost = (onAnswer, onBroken) => {
-  const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' })
-  worker.onmessage = (event: MessageEvent<PowerAnswer>) => onAnswer(event.data)
-  worker.onerror = (event) =>
-    onBroken(`The worker of heat and power stopped: ${event.message || 'it could not start'}.`)
-  return { post: (order) => worker.postMessage(order), close: () => worker.terminate() }
-}
+const openWorker = () =>
+  browserPort<CallRequest, CallReply>(new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' }), NAME)

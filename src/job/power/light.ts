@@ -5,7 +5,7 @@ import { operatingPoint as plainPoint } from '../../heat/operating.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { keptByPilot } from '../beam/lightKept.ts'
 import type { LightTraced } from './lightTraced.ts'
-import { placeIn, runPower, valueAt } from './power.ts'
+import { placeIn, runPower, valueAt } from './run.ts'
 
 /** What a run of heat and power hangs on, the light that comes back into the lamp included. */
 const partsOf = (lamp: Lamp): readonly unknown[] => [
@@ -23,18 +23,18 @@ const partsOf = (lamp: Lamp): readonly unknown[] => [
 
 const known = new WeakMap<Lamp['boards'], { parts: readonly unknown[]; runs: Map<string, ModeRun> }>()
 
-/** The run of one mode, kept for as long as the lamp's boards live. Null when there is no such mode. */
+/** The run of one mode, cached for as long as the lamp's boards live. Null when there is no such mode. */
 export function runOfMode(lamp: Lamp, mode: string): ModeRun | null {
   const parts = partsOf(lamp)
-  let kept = known.get(lamp.boards)
-  if (!kept?.parts.every((part, i) => part === parts[i])) {
-    kept = { parts, runs: new Map() }
-    known.set(lamp.boards, kept)
+  let cache = known.get(lamp.boards)
+  if (!cache?.parts.every((part, i) => part === parts[i])) {
+    cache = { parts, runs: new Map() }
+    known.set(lamp.boards, cache)
   }
-  const had = kept.runs.get(mode)
-  if (had) return had
+  const cached = cache.runs.get(mode)
+  if (cached) return cached
   const run = runPower(lamp, { mode, kept: keptByPilot(lamp) }).modes[0] ?? null
-  if (run) kept.runs.set(mode, run)
+  if (run) cache.runs.set(mode, run)
   return run
 }
 

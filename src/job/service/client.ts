@@ -1,11 +1,12 @@
-// The page's end of the desk.
-import { proxy, releaseProxy, wrap } from 'comlink'
+// The page's side of the tracing service.
+import { makeClient } from '../../engine/workers/calls.ts'
+import { browserPort } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { EngineOrder, JobOptions, Sheet } from '../beam/sheet.ts'
-import type { DeskWorker } from './worker.ts'
+import type { TracingCalls } from './service.ts'
 
-export interface Desk {
-  /** Trace a lamp; whatever was being traced before is dropped. */
+export interface TracingClient {
+  /** Trace a lamp; whatever was being traced before is cancelled. */
   trace(
     lamp: Lamp,
     options: JobOptions,
@@ -13,32 +14,32 @@ export interface Desk {
     onFail: (why: string) => void,
     /** The whole of it is done, or another has taken its place. */
     onEnd?: () => void,
-    /** Its first look is being read: another lamp may come, and the sheet of this one comes even so. */
-    onHanded?: () => void,
+    /** Its first sheet is being read elsewhere: another lamp may come, and the sheet of this one comes even so. */
+    onHandedOn?: () => void,
   ): void
   pause(): void
   resume(): void
   dispose(): void
 }
 
-export function openDesk(engine: EngineOrder = { choice: 'auto' }): Desk {
+export function openTracingClient(engine: EngineOrder = { choice: 'auto' }): TracingClient {
   const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' })
-  const desk = wrap<DeskWorker>(worker)
-  void desk.engine(engine)
-  let fail: (why: string) => void = () => {}
-  worker.onerror = (event) => fail(`The tracer stopped: ${event.message || 'its worker could not start'}.`)
+  const client = makeClient<TracingCalls>(browserPort(worker, 'The tracer'), 'The tracer')
+  /** A worker that dies before the first call fails the next trace. */
+  const quietly = (call: Promise<unknown>) => void call.catch(() => {})
+  quietly(client.call('engine', engine))
   return {
-    trace(lamp, options, onSheet, onFail, onEnd, onHanded = () => {}) {
-      fail = onFail
-      desk.trace(lamp, options, proxy(onSheet), proxy(onHanded)).then(onEnd, (error: unknown) => {
-        onFail(error instanceof Error ? error.message : String(error))
-      })
+    trace(lamp, options, onSheet, onFail, onEnd, onHandedOn) {
+      client
+        .call(
+          'trace',
+          { lamp, options },
+          { onEvent: (event) => (event.kind === 'sheet' ? onSheet(event.sheet) : onHandedOn?.()) },
+        )
+        .then(onEnd, (error: Error) => onFail(error.message))
     },
-    pause: () => void desk.pause(),
-    resume: () => void desk.resume(),
-    dispose() {
-      desk[releaseProxy]()
-      worker.terminate()
-    },
+    pause: () => quietly(client.call('pause', null)),
+    resume: () => quietly(client.call('resume', null)),
+    dispose: client.close,
   }
 }

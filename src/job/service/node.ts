@@ -2,12 +2,11 @@
 
 import { openGraphics } from '../../engine/choice.ts'
 import { openNodeDevice } from '../../engine/gpu/deviceNode.ts'
-import { hereHand, makePool } from '../../engine/workers/pool.ts'
-import { nodeHand } from '../../engine/workers/workerNode.ts'
+import { inlineWorker, makePool } from '../../engine/workers/pool.ts'
+import { nodeTraceWorker } from '../../engine/workers/workerNode.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { EngineChoice, JobOptions, Sheet } from '../beam/sheet.ts'
 import { traceLamp } from '../beam/trace.ts'
-import { RUNNING } from '../beam/types.ts'
 
 export interface NodeJobOptions extends JobOptions {
   /** Worker threads; 0: this thread. */
@@ -24,12 +23,13 @@ export async function traceInNode(
 ): Promise<Sheet> {
   const engine = options.engine ?? 'cpu'
   const graphics = openGraphics(engine, openNodeDevice)
-  const hands = options.threads > 0 ? Array.from({ length: options.threads }, () => nodeHand()) : [hereHand()]
-  const pool = makePool(hands, Math.max(1, options.threads))
+  const workers =
+    options.threads > 0 ? Array.from({ length: options.threads }, () => nodeTraceWorker()) : [inlineWorker()]
+  const pool = makePool(workers, Math.max(1, options.threads))
   try {
     const progress = (rays: number) => onProgress?.({ rays, maxRays: options.maxRays })
     const all = { onlyLast: true, ...options, graphics, graphicsFirst: true, graphicsOnly: engine === 'gpu' }
-    const sheet = await traceLamp(pool, lamp, all, () => {}, RUNNING, progress)
+    const sheet = await traceLamp(pool, lamp, all, () => {}, { onProgress: progress })
     if (!sheet) throw new Error('job: the trace ended without a sheet')
     return sheet
   } finally {

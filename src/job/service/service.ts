@@ -1,113 +1,103 @@
-// The desk in its own thread: one lamp in hand at a time, the newest, and the first looks of those before it still being read.
+// The tracing service in its own thread: one lamp at a time, the newest, and the first sheets of those before it that are still being read.
 import type { Graphics } from '../../engine/choice.ts'
+import { makeNextTask } from '../../engine/workers/nextTask.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { type FirstLooks, makeFirstLooks, type ReadingHand } from '../beam/firstSheet.ts'
-import type { JobOptions, Sheet } from '../beam/sheet.ts'
+import { makeNewest, makePause, makeScheduler } from '../../num/scheduler.ts'
+import { type FirstSheetClient, type FirstSheetReaders, makeFirstSheetReaders } from '../beam/firstSheet.ts'
+import type { EngineOrder, JobOptions, Sheet } from '../beam/sheet.ts'
 import { traceLamp } from '../beam/trace.ts'
 
-export interface DeskHere {
-  /** Resolves when the trace has ended or another has taken its place. `onHanded`: its first look is being read elsewhere, and comes even so. */
-  trace(lamp: Lamp, options: JobOptions, onSheet: (sheet: Sheet) => void, onHanded: () => void): Promise<void>
-  /** As the desk does by itself once the first lamp has settled. */
+/** What the page may call. */
+export type TracingCalls = {
+  /** Comes first. The device is opened meanwhile; no sheet waits for it. */
+  engine: { args: EngineOrder; event: never; result: unknown }
+  trace: { args: { lamp: Lamp; options: JobOptions }; event: TraceEvent; result: unknown }
+  pause: { args: null; event: never; result: unknown }
+  resume: { args: null; event: never; result: unknown }
+}
+/** `handedOn`: the first sheet is being read elsewhere, and comes even when another lamp takes this one's place. */
+export type TraceEvent = { kind: 'sheet'; sheet: Sheet } | { kind: 'handedOn' }
+
+export interface TracingService {
+  /** Resolves when the trace has ended, or another has taken its place and what was handed on has been read. */
+  trace(lamp: Lamp, options: JobOptions, onSheet: (sheet: Sheet) => void, onHandedOn: () => void): Promise<void>
+  /** As the service does by itself once the first lamp has settled. */
   startReaders(): void
   pause(): void
   resume(): void
   close(): void
 }
 
-/** So many first looks a thread until the engine that runs this code has compiled it well (`npm run bench -- first`). */
-const WARM_LOOKS = 16
-const FIRST_LOOK_RAYS = 16_384
+/** So many first sheets a thread until the engine that runs this code has compiled it well (`npm run bench -- first`). */
+const WARM_SHEETS = 16
+const FIRST_SHEET_RAYS = 16_384
 
-/** Turns of the event loop, so that a newer order comes in before this one goes on; timers would wait 4 ms each. */
-function makeLoopTurns() {
-  const { port1, port2 } = new MessageChannel()
-  const waiting: (() => void)[] = []
-  port1.onmessage = () => waiting.shift()?.()
-  const next = () =>
-    new Promise<void>((turn) => {
-      waiting.push(turn)
-      port2.postMessage(null)
-    })
-  return { next, close: () => port1.close() }
-}
-
-/** `readers`: starts the threads that read first looks, not before the first lamp has settled; none: the desk reads them. `graphics`: who traces, if not the pool. */
-export function makeDeskHere(
+/**
+ * `readers`: starts the threads that read first sheets, not before the first lamp has settled; none: they are read here. `graphics`: the device
+ * that traces, if any.
+ */
+export function makeTracingService(
   pool: Pool,
-  readers: () => ReadingHand[],
+  readers: () => FirstSheetClient[],
   graphics: () => Graphics | undefined = () => undefined,
-): DeskHere {
-  const turns = makeLoopTurns()
-  let turn = 0
-  /** Ends the wait of the trace that was in hand. */
-  let replace: (nothing: null) => void = () => {}
-  let paused: Promise<void> | null = null
-  let unpause: () => void = () => {}
-  let looks: FirstLooks | undefined
+): TracingService {
+  const nextTask = makeNextTask()
+  const newest = makeNewest()
+  const pause = makePause()
+  let firstSheetReaders: FirstSheetReaders | undefined
   let warm = false
 
+  function startReaders() {
+    const clients = firstSheetReaders ? [] : readers()
+    if (clients.length > 0) firstSheetReaders = makeFirstSheetReaders(clients)
+  }
+
   /**
-   * Once, when the page's first lamp has settled and nothing is asked for: its first look again and again, for nobody. The hand that then
-   * takes hold of a part finds its sheet almost twice as soon.
+   * Once, when the page's first lamp has settled and nothing else is to do: its first sheet again and again, for nobody. The drag that then begins
+   * has its sheet almost twice as soon.
    */
-  async function warmUp(lamp: Lamp, options: JobOptions, stopped: () => boolean, ready: () => Promise<void>) {
+  async function warmUp(lamp: Lamp, options: JobOptions, signal: AbortSignal) {
     warm = true
     startReaders()
-    const first = { ...options, maxRays: 2 * FIRST_LOOK_RAYS, background: false }
-    for (let i = 0; i < WARM_LOOKS * (looks?.hands ?? 1) && !stopped(); i++) {
-      let seen = false
-      const see = () => {
-        seen = true
-      }
-      const control = { ready, stopped: () => seen || stopped() }
-      await traceLamp(pool, lamp, first, see, control, undefined, looks)
+    const first = { ...options, maxRays: 2 * FIRST_SHEET_RAYS, background: false }
+    for (let i = 0; i < WARM_SHEETS * (firstSheetReaders?.threads ?? 1) && !signal.aborted; i++) {
+      const enough = new AbortController()
+      const scheduler = makeScheduler(AbortSignal.any([signal, enough.signal]), { pause, nextTask })
+      await traceLamp(pool, lamp, first, () => enough.abort(), { scheduler, firstSheetReaders })
     }
   }
 
-  function startReaders() {
-    const hands = looks ? [] : readers()
-    if (hands.length > 0) looks = makeFirstLooks(hands)
-  }
-
-  function resume() {
-    paused = null
-    unpause()
-  }
-
   return {
-    async trace(lamp, options, onSheet, onHanded) {
-      const mine = ++turn
-      replace(null)
-      const gone = new Promise<null>((resolve) => {
-        replace = resolve
-      })
+    async trace(lamp, options, onSheet, onHandedOn) {
+      const signal = newest.start()
       pool.clear()
-      resume()
+      pause.resume()
       graphics()?.renew()
-      const stopped = () => mine !== turn
-      const ready = async () => {
-        await turns.next()
-        while (!stopped() && paused) await paused // it may be paused again meanwhile
+      const scheduler = makeScheduler(signal, { pause, nextTask })
+      let reading: Promise<unknown> = Promise.resolve()
+      const tracked = firstSheetReaders && {
+        ...firstSheetReaders,
+        read: (...args: Parameters<FirstSheetReaders['read']>) => {
+          const read = firstSheetReaders!.read(...args)
+          reading = read.catch(() => {})
+          return read
+        },
       }
-      const control = { stopped, ready, gone, onHanded }
-      await traceLamp(pool, lamp, { ...options, graphics: graphics() }, onSheet, control, undefined, looks)
-      if (!stopped() && !warm) void warmUp(lamp, options, stopped, ready)
+      await traceLamp(pool, lamp, { ...options, graphics: graphics() }, onSheet, {
+        scheduler,
+        firstSheetReaders: tracked,
+        onHandedOn,
+      })
+      await reading
+      if (!signal.aborted && !warm) void warmUp(lamp, options, signal)
     },
     startReaders,
-    pause() {
-      if (paused) return
-      paused = new Promise((done) => {
-        unpause = done
-      })
-    },
-    resume,
+    pause: pause.pause,
+    resume: pause.resume,
     close() {
-      turn++
-      replace(null)
-      turns.close()
-      looks?.close()
+      newest.cancel()
+      firstSheetReaders?.close()
       pool.close()
     },
   }

@@ -1,4 +1,4 @@
-// What a sweep says: the best cell by a figure, and which others can't be told apart from it.
+// What a sweep says: the best cell by a figure, and which others can't be distinguished from it.
 import { T95 } from '../../num/stats.ts'
 import type { Figure } from '../../run/figure.ts'
 import { isHazard, type SweptName } from './figures.ts'

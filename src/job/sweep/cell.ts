@@ -1,18 +1,17 @@
 // One cell of a sweep: a short trace of one lamp, read like any sheet. What it says is what `trace` says of that lamp with the same seed
-// and rays, to the bit; only on the axis the number of rays from the far end is another.
+// and rays, to the bit; only on the axis the number of backward rays is another.
 import type { Severity } from '../../checks/finding.ts'
-import { recycle } from '../../engine/partialTallies.ts'
-import { makeFarEnd } from '../../engine/progressive.ts'
+import { recycleRun } from '../../engine/partialTallies.ts'
+import { makeBackwardEstimates } from '../../engine/progressive.ts'
 import { runRounds } from '../../engine/rounds.ts'
-import { type Hand, makePool, type Pool } from '../../engine/workers/pool.ts'
-import { type Answer, makeWorkshop } from '../../engine/workers/protocol.ts'
+import { inlineWorker, makePool, type Pool } from '../../engine/workers/pool.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { atOnce } from '../../num/timeSlicing.ts'
-import { runFaults } from '../../run/validate.ts'
+import { runToEnd } from '../../num/scheduler.ts'
+import { expectValid } from '../../run/validate.ts'
 import { compile } from '../../scene/compile.ts'
-import { makeViews, type View } from '../beam/backwardEstimates.ts'
+import { type AimEstimate, makeAimEstimates } from '../beam/backwardEstimates.ts'
 import { chooseShape } from '../beam/pilot.ts'
-import { makeReader, readOrder } from '../beam/read.ts'
+import { makeReader, sheetHeader } from '../beam/read.ts'
 import type { Paths, Sheet } from '../beam/sheet.ts'
 import { EXITS_KEPT } from '../beam/types.ts'
 import { lampOperatingPoint } from '../power/light.ts'
@@ -40,8 +39,8 @@ export interface CellReading {
 }
 
 /** Backward rays of a batch: 32,768 in all, ± 1 % on the axis of a searchlight and better; more when more was asked for. */
-const LOOK_LEAST = 2048
-const LOOK_MOST = 1 << 16
+const BACKWARD_LEAST = 2048
+const BACKWARD_MOST = 1 << 16
 const NO_PATHS: Paths = {
   start: new Uint32Array(1),
   xyz: new Float32Array(0),
@@ -49,7 +48,7 @@ const NO_PATHS: Paths = {
   emitter: new Uint32Array(0),
 }
 
-/** Kept from cell to cell: its buffers are large. */
+/** Used for cell after cell: its buffers are large. */
 let pool: Pool | undefined
 
 /** Traces in this very thread; null when nothing of the lamp shines. */
@@ -58,27 +57,26 @@ export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellR
   const point = lampOperatingPoint(lamp)
   const scene = compile(lamp, point)
   if (!(scene.emittedW > 0)) return null
-  pool ??= makePool([atOnceHand()])
+  pool ??= makePool([inlineWorker(queueMicrotask)])
   const shape = chooseShape(scene, lamp)
   const run = await runRounds(pool, scene, shape, { seed, maxRays: rays, exitsBelow: EXITS_KEPT }, () => true)
-  const faults = runFaults(run)
-  if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
-  const reader = makeReader(lamp, readOrder(lamp, point.fluxLm, seed, 1), () => NO_PATHS)
-  const far = makeFarEnd(pool, scene, shape, { seed, plainRandom: false, exitsBelow: EXITS_KEPT })
-  const axis = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: shape.axialConeHalfRad } as const
-  const each = Math.min(LOOK_MOST, Math.max(LOOK_LEAST, Math.round(run.rays / 32)))
-  const back = far ? await far.at(axis).upTo(each) : null
+  expectValid(run)
+  const reader = makeReader(lamp, sheetHeader(lamp, point.fluxLm, seed, 1), () => NO_PATHS)
+  const estimates = makeBackwardEstimates(pool, scene, shape, { seed, plainRandom: false, exitsBelow: EXITS_KEPT })
+  const onAxis = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: shape.axialConeHalfRad } as const
+  const each = Math.min(BACKWARD_MOST, Math.max(BACKWARD_LEAST, Math.round(run.rays / 32)))
+  const axis = estimates ? await estimates.at(onAxis).upTo(each) : null
   // Beside the axis, as a trace does at its end.
-  const beside = far && makeViews(far, shape, lamp)
-  let views: View[] = []
+  const beside = estimates && makeAimEstimates(estimates, shape, lamp)
+  let aims: AimEstimate[] = []
   for (let time = 0; beside && time < 2; time++) {
-    beside.order(atOnce(reader.forward(run)))
-    views = await beside.take()
+    beside.request(runToEnd(reader.forward(run)))
+    aims = await beside.take()
   }
-  far?.drop()
-  const standing = { seconds: 0, settled: true, sun: null, variants: [], back, views, engine: 'cpu' as const }
-  const sheet = atOnce(reader.read(run, standing))
-  recycle(run)
+  estimates?.close()
+  const state = { seconds: 0, settled: true, sun: null, variants: [], axis, aims, engine: 'cpu' as const }
+  const sheet = runToEnd(reader.read(run, state))
+  recycleRun(run)
   return readingOf(sheet)
 }
 
@@ -96,19 +94,3 @@ function readingOf(sheet: Sheet): CellReading {
 }
 
 const isSpot = (name: string) => name === 'sunInside' || (SWEPT_SPOTS as readonly string[]).includes(name)
-
-/** A hand of this thread that answers within the same turn of the event loop: whoever sweeps has a thread for each cell. */
-function atOnceHand(): Hand {
-  const carryOut = makeWorkshop()
-  let take: (answer: Answer) => void = () => {}
-  return {
-    post(order) {
-      const answer = carryOut(order)
-      if (answer) queueMicrotask(() => take(answer))
-    },
-    onAnswer(f) {
-      take = f
-    },
-    close() {},
-  }
-}

@@ -1,45 +1,38 @@
-// The page's end of a sweep: workers of its own, started with the first sweep and let go when the panel closes.
+// The page's side of a sweep: workers of its own, started with the first sweep and closed with the panel.
+import { browserPort } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { makeNewest } from '../../num/scheduler.ts'
 import type { CellOptions } from './cell.ts'
 import type { SweepAxes } from './plan.ts'
-import { type CellAnswer, cellHand } from './protocol.ts'
-import { type CellHand, runSweep, type SweepCell } from './run.ts'
+import { type CellTracer, runSweep, type SweepCell } from './run.ts'
+import { cellTracer } from './service.ts'
 
-export interface SweepDesk {
-  /** Whatever was being swept before is dropped. Resolves with true when all cells have come, false when it was dropped. */
+export interface SweepClient {
+  /** Whatever was being swept before is cancelled. Resolves with true when all cells have come, false when it was cancelled. */
   sweep(lamp: Lamp, axes: SweepAxes, options: CellOptions, onCell: (cell: SweepCell) => void): Promise<boolean>
   stop(): void
   dispose(): void
 }
 
-export const deskThreads = (): number => Math.max(1, Math.min(16, navigator.hardwareConcurrency || 2))
+const workerCount = (): number => Math.max(1, Math.min(16, navigator.hardwareConcurrency || 2))
 
-export function openSweepDesk(open: () => CellHand = browserCellHand, threads = deskThreads()): SweepDesk {
-  const hands = Array.from({ length: threads }, open)
-  let turn = 0
+export function openSweepClient(open: () => CellTracer = browserTracer, threads = workerCount()): SweepClient {
+  const tracers = Array.from({ length: threads }, open)
+  const newest = makeNewest()
   return {
     async sweep(lamp, axes, options, onCell) {
-      const mine = ++turn
-      await runSweep(hands, lamp, axes, options, onCell, () => mine !== turn)
-      return mine === turn
+      const signal = newest.start()
+      await runSweep(tracers, lamp, axes, options, onCell, signal)
+      return !signal.aborted
     },
-    stop() {
-      turn++
-    },
+    stop: newest.cancel,
     dispose() {
-      turn++
-      for (const hand of hands) hand.close()
+      newest.cancel()
+      for (const tracer of tracers) tracer.close()
     },
   }
 }
 
-function browserCellHand(): CellHand {
-  const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' })
-  const { hand, answer, broken } = cellHand(
-    (order) => worker.postMessage(order),
-    () => worker.terminate(),
-  )
-  worker.onmessage = (event: MessageEvent<CellAnswer>) => answer(event.data)
-  worker.onerror = (event) => broken(`A worker of the sweep stopped: ${event.message || 'it could not start'}.`)
-  return hand
-}
+const NAME = 'A worker of the sweep'
+const browserTracer = (): CellTracer =>
+  cellTracer(browserPort(new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' }), NAME), NAME)

@@ -1,10 +1,11 @@
 // Sweeps on Node: a worker thread for each cell at work, or this thread.
 import { Worker } from 'node:worker_threads'
+import { threadPort } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { CellOptions } from './cell.ts'
 import type { SweepAxes } from './plan.ts'
-import { type CellAnswer, cellHand } from './protocol.ts'
-import { type CellHand, hereCellHand, runSweep, type SweepCell } from './run.ts'
+import { type CellTracer, inlineTracer, runSweep, type SweepCell } from './run.ts'
+import { cellTracer } from './service.ts'
 
 export interface NodeSweepOptions extends CellOptions {
   /** Worker threads; 0: this thread. */
@@ -18,26 +19,19 @@ export async function sweepInNode(
   options: NodeSweepOptions,
   onCell: (cell: SweepCell) => void = () => {},
 ): Promise<SweepCell[]> {
-  const hands = options.threads > 0 ? Array.from({ length: options.threads }, nodeCellHand) : [hereCellHand()]
+  const tracers = options.threads > 0 ? Array.from({ length: options.threads }, threadTracer) : [inlineTracer()]
   const cells: SweepCell[] = []
   try {
-    await runSweep(hands, lamp, axes, options, (cell) => {
+    await runSweep(tracers, lamp, axes, options, (cell) => {
       cells[cell.index] = cell
       onCell(cell)
     })
   } finally {
-    for (const hand of hands) hand.close()
+    for (const tracer of tracers) tracer.close()
   }
   return cells
 }
 
-function nodeCellHand(): CellHand {
-  const worker = new Worker(new URL('./worker.node.mjs', import.meta.url))
-  const { hand, answer, broken } = cellHand(
-    (order) => worker.postMessage(order),
-    () => void worker.terminate(),
-  )
-  worker.on('message', (message: CellAnswer) => answer(message))
-  worker.on('error', (error) => broken(error.message))
-  return hand
-}
+const NAME = 'A worker of the sweep'
+const threadTracer = (): CellTracer =>
+  cellTracer(threadPort(new Worker(new URL('./worker.node.mjs', import.meta.url)) as never, NAME), NAME)

@@ -1,4 +1,4 @@
-// A sweep as a stream: cells come as they are traced, coarse first; each by one hand, so that what it says never depends on the others.
+// A sweep as a stream: cells come as they are traced, coarse first; each by one worker, so that what it says never depends on the others.
 import type { Lamp } from '../../lamp/schema.ts'
 import { type CellOptions, type CellReading, traceCell } from './cell.ts'
 import { coarseFirst, lampAt, type SweepAxes, valuesAt } from './plan.ts'
@@ -13,37 +13,37 @@ export interface SweepCell {
 }
 
 /** Who traces a cell: a worker of a browser or of Node, or this thread. */
-export interface CellHand {
+export interface CellTracer {
   trace(lamp: Lamp, options: CellOptions): Promise<CellReading | null>
   close(): void
 }
 
-export const hereCellHand = (): CellHand => ({ trace: traceCell, close: () => {} })
+export const inlineTracer = (): CellTracer => ({ trace: traceCell, close: () => {} })
 
 export const NOTHING_SHINES = 'Nothing shines: no emitter, no current, or no flux.'
 
-/** Resolves when every cell has come, or once `stopped` says that nobody waits any more. */
+/** Resolves when every cell has come, or, once the signal is aborted, when the cells then being traced have ended. Rejects when a worker dies. */
 export async function runSweep(
-  hands: readonly CellHand[],
+  tracers: readonly CellTracer[],
   lamp: Lamp,
   axes: SweepAxes,
   options: CellOptions,
   onCell: (cell: SweepCell) => void,
-  stopped: () => boolean = () => false,
+  signal?: AbortSignal,
 ): Promise<void> {
   const order = coarseFirst(axes[0].values.length, axes[1]?.values.length ?? 1)
   let next = 0
-  const work = async (hand: CellHand) => {
-    while (next < order.length && !stopped()) {
-      const cell = await traceOne(hand, lamp, axes, order[next++]!, options)
-      if (!stopped()) onCell(cell)
+  const work = async (tracer: CellTracer) => {
+    while (next < order.length && !signal?.aborted) {
+      const cell = await traceOne(tracer, lamp, axes, order[next++]!, options)
+      if (!signal?.aborted) onCell(cell)
     }
   }
-  await Promise.all(hands.map(work))
+  await Promise.all(tracers.map(work))
 }
 
 async function traceOne(
-  hand: CellHand,
+  tracer: CellTracer,
   lamp: Lamp,
   axes: SweepAxes,
   index: number,
@@ -52,6 +52,6 @@ async function traceOne(
   const values = valuesAt(axes, index)
   const made = lampAt(lamp, axes, values)
   if (!made.ok) return { index, values, reading: null, why: made.why }
-  const reading = await hand.trace(made.lamp, options)
+  const reading = await tracer.trace(made.lamp, options)
   return { index, values, reading, why: reading ? null : NOTHING_SHINES }
 }

@@ -1,5 +1,5 @@
 // A worker thread of Node that traces the cells of a sweep.
-import { parentPort } from 'node:worker_threads'
-import { type CellOrder, carryOutCell } from './protocol.ts'
+import { threadSide } from '../../engine/workers/selfNode.ts'
+import { serveCells } from './service.ts'
 
-parentPort?.on('message', async (order: CellOrder) => parentPort?.postMessage(await carryOutCell(order)))
+serveCells(threadSide())

@@ -1,5 +1,6 @@
 /// <reference lib="webworker" />
 // A browser's worker that traces the cells of a sweep.
-import { type CellOrder, carryOutCell } from './protocol.ts'
+import { selfSide } from '../../engine/workers/selfBrowser.ts'
+import { serveCells } from './service.ts'
 
-self.onmessage = async (event: MessageEvent<CellOrder>) => self.postMessage(await carryOutCell(event.data))
+serveCells(selfSide())

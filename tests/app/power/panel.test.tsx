@@ -4,7 +4,7 @@ import { PowerPanel } from '../../../src/app/power/PowerPanel.tsx'
 import { createPower, power } from '../../../src/app/store/power.ts'
 import { design } from '../../../src/app/store/stores.ts'
 import type { PowerReport } from '../../../src/electrothermal/result.ts'
-import { runPower } from '../../../src/job/power/power.ts'
+import { runPower } from '../../../src/job/power/run.ts'
 import { benchCheck, gannetHead } from '../../../src/library/demos.ts'
 import { column, fakeRun } from '../../kit/fakePower.ts'
 

@@ -1,6 +1,5 @@
-// The page as it is, over a desk that has its sheets ready: what the page's own thread does when whole sheets come as fast as a good machine
+// The page as it is, over a tracing service that has its sheets ready: what the page's own thread does when whole sheets come as fast as a good machine
 // gives them, measured on any machine. Sheets of the dragged lens are traced once, before anything is measured.
-import { proxy, wrap } from 'comlink'
 import { createRoot } from 'react-dom/client'
 import '../../../src/app/theme.css'
 import { listenForKeys } from '../../../src/app/actions/keys.ts'
@@ -9,11 +8,13 @@ import { page } from '../../../src/app/shell/page.ts'
 import { Shell } from '../../../src/app/shell/Shell.tsx'
 import { type Tracer, tracing } from '../../../src/app/shell/tracing.ts'
 import { design } from '../../../src/app/store/stores.ts'
+import { makeClient } from '../../../src/engine/workers/calls.ts'
+import { browserPort } from '../../../src/engine/workers/port.ts'
 import type { Sheet } from '../../../src/job/beam/sheet.ts'
-import { openDesk } from '../../../src/job/service/client.ts'
+import { openTracingClient } from '../../../src/job/service/client.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
-import type { ReplayWorker } from './worker.ts'
+import type { ReplayCalls } from './worker.ts'
 
 /** Lenses of the recording, a step apart. */
 const LENSES = 16
@@ -26,14 +27,14 @@ function withLens(step: number): Lamp {
 
 /** The first whole sheet of each lens. */
 async function record(): Promise<Sheet[]> {
-  const desk = openDesk({ choice: 'cpu' })
+  const client = openTracingClient({ choice: 'cpu' })
   const sheets: Sheet[] = []
   const options = { seed: 1, maxRays: 1 << 18, precision: 1e-4, background: false }
   for (let i = 0; i < LENSES; i++) {
     sheets.push(
       await new Promise<Sheet>((resolve, reject) => {
         let last: Sheet | null = null
-        desk.trace(
+        client.trace(
           withLens(i),
           options,
           (sheet) => {
@@ -45,20 +46,21 @@ async function record(): Promise<Sheet[]> {
       }),
     )
   }
-  desk.dispose()
+  client.dispose()
   return sheets
 }
 
-/** Every lamp's sheet comes from the worker after the time that a good machine's desk takes. */
+/** Every lamp's sheet comes from the worker after the time that a good machine takes. */
 function replay(sheets: Sheet[]): Tracer {
-  const worker = wrap<ReplayWorker>(new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' }))
-  void worker.take(sheets)
+  const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' })
+  const client = makeClient<ReplayCalls>(browserPort(worker, 'The replay'), 'The replay')
+  void client.call('record', sheets)
   const ms = Number(new URLSearchParams(location.search).get('ms') ?? 16)
-  let asked = 0
+  let edits = 0
   return {
     // It never ends: a trace that goes on is what the next edit finds.
     trace(_lamp, _options, onSheet) {
-      void worker.sheet(asked++, ms, proxy(onSheet))
+      void client.call('sheet', { n: edits++, ms }).then((sheet) => sheet && onSheet(sheet))
     },
     pause() {},
     resume() {},

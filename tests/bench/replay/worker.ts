@@ -1,25 +1,28 @@
 /// <reference lib="webworker" />
-// Gives recorded sheets back, one an order, as the desk's worker would: copied from its thread to the page's.
-import { expose } from 'comlink'
+// Gives recorded sheets back, one a call, as the tracing service's worker would: copied from its thread to the page's.
+import { serveCalls } from '../../../src/engine/workers/calls.ts'
+import { selfSide } from '../../../src/engine/workers/selfBrowser.ts'
 import type { Sheet } from '../../../src/job/beam/sheet.ts'
 
-let sheets: Sheet[] = []
-let turn = 0
+export type ReplayCalls = {
+  record: { args: Sheet[]; event: never; result: unknown }
+  /** Sheet n after that time, unless another call has come meanwhile. */
+  sheet: { args: { n: number; ms: number }; event: never; result: Sheet | null }
+}
 
-const replay = {
-  take(all: Sheet[]): void {
+let sheets: Sheet[] = []
+let newest = 0
+
+serveCalls<ReplayCalls>(selfSide(), {
+  record(all) {
     sheets = all
   },
-  /** Order n gets its sheet once that time has gone by, unless another order has come meanwhile. */
-  async sheet(n: number, ms: number, onSheet: (sheet: Sheet) => void): Promise<void> {
-    const mine = ++turn
+  async sheet({ n, ms }) {
+    const mine = ++newest
     await new Promise((next) => setTimeout(next, ms))
-    // Forth and back along the lenses, as a hand goes; never the same twice.
+    // Forth and back along the lenses, as a drag goes; never the same twice.
     const at = n % (2 * sheets.length - 2)
     const sheet = sheets[at < sheets.length ? at : 2 * sheets.length - 2 - at]
-    if (mine === turn && sheet) onSheet({ ...sheet, rays: sheet.rays + n })
+    return mine === newest && sheet ? { ...sheet, rays: sheet.rays + n } : null
   },
-}
-export type ReplayWorker = typeof replay
-
-expose(replay)
+})

@@ -10,8 +10,8 @@ import {
   combine,
   TRUSTED,
 } from '../../../src/engine/backward/estimate.ts'
-import { makeBackward, SUMS } from '../../../src/engine/backward/estimator.ts'
-import { backwardLacks, findSources } from '../../../src/engine/backward/sources.ts'
+import { makeBackwardKernel, SUMS } from '../../../src/engine/backward/estimator.ts'
+import { backwardUnsupported, findSources } from '../../../src/engine/backward/sources.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { benchCheck, gannetHead, iceRink, stileLamp } from '../../../src/library/demos.ts'
 import { spectrumEfficacy } from '../../../src/library/spectra.ts'
@@ -274,7 +274,7 @@ test('however a batch is cut, its sums are the same bits', () => {
   const scene = sceneOf(gannetHead())
   const aim = { kind: 'cone' as const, thetaRad: 0, phiRad: 0, halfRad: 0.25 * RAD }
   const whole = new Float64Array(SUMS)
-  makeBackward(scene, aim, 5).traceBatch(3, 0, 4000, whole)
+  makeBackwardKernel(scene, aim, 5).traceBatch(3, 0, 4000, whole)
   const pieces = new Float64Array(SUMS)
   for (const [from, to] of [
     [2500, 4000],
@@ -282,7 +282,7 @@ test('however a batch is cut, its sums are the same bits', () => {
     [1, 999],
     [999, 2500],
   ] as const)
-    makeBackward(scene, aim, 5).traceBatch(3, from, to, pieces)
+    makeBackwardKernel(scene, aim, 5).traceBatch(3, from, to, pieces)
   expect([...pieces.subarray(0, 3)]).toEqual([...whole.subarray(0, 3)])
   expect(whole[0]).toBeGreaterThan(0)
 })
@@ -314,9 +314,9 @@ describe('joining', () => {
 })
 
 test('what can’t be traced backwards is told', () => {
-  expect(backwardLacks(sceneOf(gannetHead()))).toEqual([])
+  expect(backwardUnsupported(sceneOf(gannetHead()))).toEqual([])
   const lamp = gannetHead()
   if (lamp.lens?.kind === 'fresnel') lamp.lens.tipShare = 0.05
-  expect(backwardLacks(sceneOf(lamp))).toEqual([])
-  expect(backwardLacks(compileSun(sceneOf(lamp), lamp, 0))).toHaveLength(1)
+  expect(backwardUnsupported(sceneOf(lamp))).toEqual([])
+  expect(backwardUnsupported(compileSun(sceneOf(lamp), lamp, 0))).toHaveLength(1)
 })

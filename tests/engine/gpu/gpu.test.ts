@@ -1,7 +1,7 @@
 // What of the graphics engine needs no device: the tables both languages share, what is sent, what is read back.
 import { expect, test } from 'vitest'
 import { openDevice } from '../../../src/engine/gpu/device.ts'
-import { lacks } from '../../../src/engine/gpu/gpuEngine.ts'
+import { unsupported } from '../../../src/engine/gpu/gpuEngine.ts'
 import { exitsOf, LM_STEP, RECORD_FLOATS, sumsOf, W_STEP, wide } from '../../../src/engine/gpu/readBack.ts'
 import { joinTables } from '../../../src/engine/gpu/sceneTables.ts'
 import { packSetup, SETUP_WORDS } from '../../../src/engine/gpu/setup.ts'
@@ -41,7 +41,7 @@ test('the scene goes to the device byte for byte', () => {
     expect([...floats.subarray(4 * i, 4 * i + 4), kind, floats[choice + 1], alias]).toEqual(emitter(i))
     expect(aliasKind).toBe(emitter(alias!)[E.kind])
   }
-  expect(floats.slice(4 * starts.kindQuadsAt, 4 * starts.birthQuadsAt)).toEqual(scene.kinds)
+  expect(floats.slice(4 * starts.kindQuadsAt, 4 * starts.emissionQuadsAt)).toEqual(scene.kinds)
   for (let i = 0; i < NM_COUNT - 1; i++) {
     const row = [scene.lensIndex[i], scene.lensIndex[i + 1], scene.lumPerWatt[i], scene.lumPerWatt[i + 1]]
     expect(Array.from(floats.subarray(4 * (starts.colourQuadsAt + i), 4 * (starts.colourQuadsAt + i) + 4))).toEqual(row)
@@ -56,7 +56,7 @@ test('the scene goes to the device byte for byte', () => {
   expect(new Float32Array(setup).slice(0, P.size)).toEqual(scene.params)
 })
 
-test('of a birth the device gets what it needs, whole numbers as such; a guide names the node’s own row', () => {
+test('for emission the device gets what it needs, whole numbers as such; a guide names the node’s own row', () => {
   const scene = sceneOf(gannetHead())
   const { data, quads, starts } = joinTables(scene)
   const floats = new Float32Array(quads.buffer)
@@ -64,7 +64,7 @@ test('of a birth the device gets what it needs, whole numbers as such; a guide n
   expect(kinds[KIND.profile]).toBe(1)
   const table = kinds[KIND.profileAt]!
   const nodes = profiles[table]!
-  const row = 4 * starts.birthQuadsAt
+  const row = 4 * starts.emissionQuadsAt
   expect(Array.from(floats.subarray(row, row + 4))).toEqual(
     [KIND.halfX, KIND.halfY, KIND.disc, KIND.z].map((field) => kinds[field]),
   )
@@ -145,6 +145,6 @@ test('what is lacking is said in words', async () => {
   const scene = sceneOf(iceRink())
   const shape = chooseShape(scene, iceRink())
   const limits = { maxComputeWorkgroupStorageSize: 16384, maxStorageBufferBindingSize: 2 ** 27 } as GPUSupportedLimits
-  expect(lacks(scene, shape, limits)).toEqual([])
-  expect(lacks(scene, { ...shape, fineBins: 4000 }, limits)).toEqual(['so many profile bins'])
+  expect(unsupported(scene, shape, limits)).toEqual([])
+  expect(unsupported(scene, { ...shape, fineBins: 4000 }, limits)).toEqual(['so many profile bins'])
 })

@@ -3,9 +3,14 @@ import { describe, expect, test } from 'vitest'
 import { readBeam } from '../../../src/beam/beam.ts'
 import { centreDiscM, readTarget } from '../../../src/beam/target.ts'
 import { backwardEstimate } from '../../../src/engine/backward/estimate.ts'
-import { combine, makeFarEnd } from '../../../src/engine/progressive.ts'
-import { hereHand, makePool } from '../../../src/engine/workers/pool.ts'
-import { type Forward, joinFarEnd, makeViews, type View } from '../../../src/job/beam/backwardEstimates.ts'
+import { combine, makeBackwardEstimates } from '../../../src/engine/progressive.ts'
+import { inlineWorker, makePool } from '../../../src/engine/workers/pool.ts'
+import {
+  type AimEstimate,
+  type Forward,
+  joinBackward,
+  makeAimEstimates,
+} from '../../../src/job/beam/backwardEstimates.ts'
 import { chooseShape } from '../../../src/job/beam/pilot.ts'
 import type { Sheet } from '../../../src/job/beam/sheet.ts'
 import { traceLamp } from '../../../src/job/beam/trace.ts'
@@ -28,7 +33,7 @@ const lamp = gannetHead()
 const scene = sceneOf(lamp)
 const forward = forwardOf(lamp, 100_000)
 const cone = chooseShape(scene, lamp).axialConeHalfRad
-const ring = (j: number, rays: number): View => {
+const ring = (j: number, rays: number): AimEstimate => {
   const aim = { kind: 'ring' as const, thetaRad: forward.beam.smoothed!.thetaRad[j]!, halfRad: cone }
   return { of: 'profile', aim, estimate: backwardEstimate(scene, aim, { seed: 3, rays }) }
 }
@@ -41,7 +46,7 @@ describe('the profile', () => {
     { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: cone },
     { seed: 3, rays: 30_000 },
   )
-  const joined = joinFarEnd(forward, axis, views)
+  const joined = joinBackward(forward, axis, views)
   const { cd, seCd } = forward.beam.profile
 
   test('is at its nodes what both ends say by their variances', () => {
@@ -70,26 +75,26 @@ describe('the profile', () => {
   })
 
   test('both ends agree, and the sheet can tell', () => {
-    expect(joined.bothEnds.map((end) => end.figure).filter((name) => name === 'profileCd')).toHaveLength(3)
-    for (const end of joined.bothEnds) expect(end.apart).toBeLessThan(4)
+    expect(joined.forwardBackward.map((end) => end.figure).filter((name) => name === 'profileCd')).toHaveLength(3)
+    for (const end of joined.forwardBackward) expect(end.apart).toBeLessThan(4)
   })
 })
 
 test('the centre of the target: the same disc from both ends, or the far end alone', () => {
   const discMm = 2000 * centreDiscM(lamp.target, cone)
   const aim = { kind: 'disc' as const, xMm: 0, yMm: 0, zMm: frontZMm(lamp) + 1000 * lamp.target.distanceM, discMm }
-  const view: View = { of: 'target', aim, estimate: backwardEstimate(scene, aim, { seed: 4, rays: 30_000 }) }
+  const view: AimEstimate = { of: 'target', aim, estimate: backwardEstimate(scene, aim, { seed: 4, rays: 30_000 }) }
   const lx = forward.target.figures.targetCentreLx!
-  const same = joinFarEnd(forward, null, [view])
+  const same = joinBackward(forward, null, [view])
   expect(2000 * forward.target.centreRadiusM!).toBeCloseTo(discMm, 6)
   const both = combine(lx, view.estimate)
   expectWithin(same.target.figures.targetCentreLx!.value, both.value, { rel: 1e-9, because: 'the same sums' })
   expect(same.target.figures.targetCentreLx!.se).toBeLessThan(lx.se)
   // A forward reading of another disc is not mixed in.
   const wider = { ...forward, target: { ...forward.target, centreRadiusM: 2 * forward.target.centreRadiusM! } }
-  const alone = joinFarEnd(wider, null, [view])
+  const alone = joinBackward(wider, null, [view])
   expect(alone.target.figures.targetCentreLx).toEqual({ value: view.estimate.value, se: view.estimate.se })
-  expect(alone.bothEnds).toEqual([])
+  expect(alone.forwardBackward).toEqual([])
 })
 
 describe('a peak off the axis', () => {
@@ -109,21 +114,21 @@ describe('a peak off the axis', () => {
     expect(found.beam.peakAt.around).toBe(false)
     expectWithin(found.beam.peakAt.thetaDeg, 14, { abs: 2, because: 'a cell of the map and the cone' })
     const dim = sceneOf(aside)
-    const pool = makePool([hereHand()])
+    const pool = makePool([inlineWorker()])
     const shape = chooseShape(dim, aside)
-    const far = makeFarEnd(pool, dim, shape, { seed: 6, plainRandom: false, exitsBelow: 0 })!
-    const views = makeViews(far, shape, aside)
-    views.order(found)
+    const far = makeBackwardEstimates(pool, dim, shape, { seed: 6, plainRandom: false, exitsBelow: 0 })!
+    const views = makeAimEstimates(far, shape, aside)
+    views.request(found)
     const seen = await views.take()
     const peak = seen.find((v) => v.of === 'peak')!
     expect(peak.aim).toMatchObject({ kind: 'cone', thetaRad: found.beam.peakAt.thetaDeg * RAD })
-    const joined = joinFarEnd(found, null, seen)
-    const end = joined.bothEnds.find((e) => e.figure === 'peakIntensityCd')!
+    const joined = joinBackward(found, null, seen)
+    const end = joined.forwardBackward.find((e) => e.figure === 'peakIntensityCd')!
     expect(end.apart).toBeLessThan(4)
     const { value, se } = joined.beam.figures.peakIntensityCd!
     expect(se).toBeLessThan(found.beam.figures.peakIntensityCd!.se)
     expectWithin(joined.beam.figures.beamDistanceM!.value, 2 * Math.sqrt(value), { rel: 1e-12, because: 'FL 1' })
-    far.drop()
+    far.close()
     pool.close()
   })
 })
@@ -131,16 +136,16 @@ describe('a peak off the axis', () => {
 test('where the forward run is tighter for its time the far end is asked no more', async () => {
   // A bare small emitter: hardly a ray from afar meets it by the tube's wide mouth, and the forward run knows every direction well.
   const small = oneEmitter({ source: { shape: 'disc', diameterMm: 4 }, tunnel: tube(40, 10), axialConeHalfDeg: 5 })
-  const pool = makePool([hereHand()])
+  const pool = makePool([inlineWorker()])
   const at = sceneOf(small)
   const shape = chooseShape(at, small)
-  const far = makeFarEnd(pool, at, shape, { seed: 6, plainRandom: false, exitsBelow: 0 })!
-  const views = makeViews(far, shape, small)
+  const far = makeBackwardEstimates(pool, at, shape, { seed: 6, plainRandom: false, exitsBelow: 0 })!
+  const views = makeAimEstimates(far, shape, small)
   const reading = forwardOf(small, 2_000_000)
   const rays: number[] = []
-  let seen: View[] = []
+  let seen: AimEstimate[] = []
   for (let time = 0; time < 4; time++) {
-    views.order(reading)
+    views.request(reading)
     seen = await views.take()
     rays.push(seen.reduce((sum, v) => sum + v.estimate.rays, 0))
   }
@@ -149,14 +154,14 @@ test('where the forward run is tighter for its time the far end is asked no more
   const rings = seen.filter(({ of }) => of === 'profile')
   expect(rings.length).toBeGreaterThan(2)
   for (const { estimate } of rings) expect(estimate.rays).toBeLessThanOrEqual(32_768)
-  far.drop()
+  far.close()
   pool.close()
 })
 
 test('the sheet of a lamp: the same bits on one thread or two, and both ends of every kind', async () => {
   const sheets = await Promise.all(
     [1, 2].map(async (threads) => {
-      const pool = makePool(Array.from({ length: threads }, () => hereHand()))
+      const pool = makePool(Array.from({ length: threads }, () => inlineWorker()))
       const shown: Sheet[] = []
       const options = { seed: 1, maxRays: amount(80_000, 150_000), precision: 0, background: false }
       const sheet = await traceLamp(pool, gannetHead(), options, (s) => shown.push(s))
@@ -166,10 +171,10 @@ test('the sheet of a lamp: the same bits on one thread or two, and both ends of 
   )
   const [one, two] = sheets as [(typeof sheets)[0], (typeof sheets)[0]]
   expect(two.sheet.figures).toEqual(one.sheet.figures)
-  expect(two.sheet.bothEnds).toEqual(one.sheet.bothEnds)
-  const named = new Set(one.sheet.bothEnds.map((end) => end.figure))
+  expect(two.sheet.forwardBackward).toEqual(one.sheet.forwardBackward)
+  const named = new Set(one.sheet.forwardBackward.map((end) => end.figure))
   for (const name of ['targetCentreLx', 'profileCd'] as const) expect([...named]).toContain(name)
-  for (const end of one.sheet.bothEnds) expect(end.apart).toBeLessThan(4.5)
+  for (const end of one.sheet.forwardBackward) expect(end.apart).toBeLessThan(4.5)
   // The first sheet asks nothing beside the axis.
-  expect(one.shown[0]!.bothEnds.filter(({ figure }) => figure !== 'axialIntensityCd')).toEqual([])
+  expect(one.shown[0]!.forwardBackward.filter(({ figure }) => figure !== 'axialIntensityCd')).toEqual([])
 })

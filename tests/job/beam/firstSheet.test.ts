@@ -1,20 +1,19 @@
-// First looks read by others: the same sheet to the last bit, the next lamp meanwhile, and what happens when they fail.
+// First sheets read by other workers: the same sheet to the last bit, the next lamp meanwhile, and what happens when they fail.
 import { describe, expect, test } from 'vitest'
-import { hereHand, makePool } from '../../../src/engine/workers/pool.ts'
+import { type CallReply, type CallRequest, makeClient } from '../../../src/engine/workers/calls.ts'
+import { inlineWorker, makePool } from '../../../src/engine/workers/pool.ts'
+import type { WorkerPort, WorkerSide } from '../../../src/engine/workers/port.ts'
 import {
-  type FirstLookAnswer,
-  type FirstLookOrder,
-  handedWith,
-  makeFirstLooks,
-  type ReadingHand,
-  readFirstLook,
+  type FirstSheetCalls,
+  type FirstSheetRequest,
+  makeFirstSheetReaders,
+  serveFirstSheets,
 } from '../../../src/job/beam/firstSheet.ts'
 import type { JobOptions, Sheet } from '../../../src/job/beam/sheet.ts'
 import { traceLamp } from '../../../src/job/beam/trace.ts'
-import { makeDeskHere } from '../../../src/job/service/service.ts'
+import { makeTracingService } from '../../../src/job/service/service.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { stileLamp } from '../../../src/library/demos.ts'
-import { watchedHand } from '../../kit/watchedHand.ts'
 
 const options: JobOptions = { seed: 4, maxRays: 1 << 15, precision: 0, background: false }
 const farther = (mm: number): Lamp => {
@@ -24,161 +23,174 @@ const farther = (mm: number): Lamp => {
 /** All of a sheet but what a clock says. */
 const timeless = ({ seconds: _, raysPerSecond: __, ...sheet }: Sheet) => sheet
 
-/** Given once; others wait for it. */
-function sign() {
-  let give = () => {}
-  const given = new Promise<void>((done) => {
-    give = done
-  })
-  return { give, given }
-}
-
-/** In this thread, but what passes is copied and handed over as between threads. `hold`: answers wait until they are let go. */
-function hereReader({ spoil, hold = false }: { spoil?: (order: FirstLookOrder) => void; hold?: boolean } = {}) {
-  let take: (answer: FirstLookAnswer | null) => void = () => {}
-  let broken: (why: string) => void = () => {}
+/**
+ * A reader in this thread, whose messages are copied and transferred as between threads. `hold`: requests wait until they are let go. It has not
+ * started before `starts`.
+ */
+function testReader({ spoil, hold = false }: { spoil?: (request: FirstSheetRequest) => void; hold?: boolean } = {}) {
   const held: (() => void)[] = []
-  const orders: FirstLookOrder[] = []
-  const asked = sign()
-  const hand: ReadingHand = {
-    post(order) {
-      const mine = structuredClone(order, { transfer: handedWith(order.first.shares) })
-      orders.push(mine)
-      asked.give()
-      spoil?.(mine)
-      const answer = () => {
-        const read = readFirstLook(mine)
-        take(structuredClone(read, { transfer: 'shares' in read ? handedWith(read.shares) : [] }))
-      }
-      if (hold) held.push(answer)
-      else setTimeout(answer, 0)
+  const requests: FirstSheetRequest[] = []
+  const early: CallReply[] = []
+  let started = false
+  let take: (reply: CallReply) => void = () => {}
+  let die: (why: string) => void = () => {}
+  let request: (request: CallRequest) => void = () => {}
+  const reply = (message: CallReply, transfer: Transferable[] = []) => {
+    const copy = structuredClone(message, { transfer: transfer as ArrayBuffer[] })
+    if (started) take(copy)
+    else early.push(copy)
+  }
+  const side: WorkerSide<CallRequest, CallReply> = {
+    onRequest(f) {
+      request = f
     },
-    onAnswer(f) {
+    post: reply,
+  }
+  serveFirstSheets(side)
+  const port: WorkerPort<CallRequest, CallReply> = {
+    post(message, transfer = []) {
+      const copy = structuredClone(message, { transfer: transfer as ArrayBuffer[] })
+      if (copy.kind !== 'call') return
+      const read = copy.args as FirstSheetRequest
+      requests.push(read)
+      spoil?.(read)
+      if (hold) held.push(() => request(copy))
+      else setTimeout(() => request(copy), 0)
+    },
+    onReply(f) {
       take = f
     },
-    onBroken(f) {
-      broken = f
+    onDeath(f) {
+      die = f
     },
     close() {},
   }
+  const client = makeClient<FirstSheetCalls>(port, 'The reader')
   return {
-    hand,
-    orders,
-    asked: asked.given,
-    starts: () => take(null),
-    breaks: (why: string) => broken(why),
+    client,
+    requests,
+    starts() {
+      started = true
+      for (const message of early.splice(0)) take(message)
+    },
+    dies: (why: string) => die(why),
     letGo: () => held.shift()!(),
   }
 }
 
-async function sheetsOf(hands?: ReturnType<typeof hereReader>[], lamp = stileLamp()): Promise<Sheet[]> {
-  const pool = makePool([hereHand()])
+async function sheetsOf(readers?: ReturnType<typeof testReader>[], lamp = stileLamp()): Promise<Sheet[]> {
+  const pool = makePool([inlineWorker()])
   const sheets: Sheet[] = []
-  const looks = hands && makeFirstLooks(hands.map(({ hand }) => hand))
-  for (const hand of hands ?? []) hand.starts()
+  const firstSheetReaders = readers && makeFirstSheetReaders(readers.map(({ client }) => client))
+  for (const reader of readers ?? []) reader.starts()
   try {
-    await traceLamp(pool, lamp, options, (sheet) => sheets.push(sheet), undefined, undefined, looks)
+    await traceLamp(pool, lamp, options, (sheet) => sheets.push(sheet), { firstSheetReaders })
   } finally {
     pool.close()
   }
   return sheets
 }
 
-describe('a trace whose first look is read elsewhere', () => {
+/** Until it holds; a test that waits for ever runs into the runner's limit. */
+async function until(holds: () => boolean) {
+  while (!holds()) await new Promise((next) => setTimeout(next, 2))
+}
+
+describe('a trace whose first sheet is read elsewhere', () => {
   test('gives the same sheets, the first and all that follow, to the last bit', async () => {
-    const reader = hereReader()
+    const reader = testReader()
     const [here, there] = [await sheetsOf(), await sheetsOf([reader])]
-    expect(reader.orders).toHaveLength(1)
+    expect(reader.requests).toHaveLength(1)
     expect(there.map(timeless)).toEqual(here.map(timeless))
     expect(here.map((s) => s.rays)).toEqual([1 << 14, 1 << 15, 1 << 15])
   })
 
-  test('a run that is not honest is told in the same words', async () => {
-    const reader = hereReader({
+  test('an invalid run is refused in the same words', async () => {
+    const reader = testReader({
       spoil: ({ first }) => {
-        first.shares[2]!.sums[2]! += 5
+        first.partials[2]!.sums[2]! += 5
       },
     })
-    await expect(sheetsOf([reader])).rejects.toThrow('The run is not honest: The ledger of batch 3 does not close')
+    await expect(sheetsOf([reader])).rejects.toThrow('The run is invalid: The ledger of batch 3 does not close')
   })
 
-  test('a reader that breaks says so; one that has not started, or is broken, is not waited for', async () => {
-    const reader = hereReader({ hold: true })
+  test('a reader that dies says so; one that has not started, or is dead, is not waited for', async () => {
+    const reader = testReader({ hold: true })
     const failed = sheetsOf([reader])
-    await reader.asked
-    reader.breaks('A reading worker stopped.')
+    await until(() => reader.requests.length > 0)
+    reader.dies('A reading worker stopped.')
     await expect(failed).rejects.toThrow('A reading worker stopped.')
-    const pool = makePool([hereHand()])
-    const looks = makeFirstLooks([hereReader().hand, reader.hand])
-    reader.breaks('again')
-    const sheet = await traceLamp(pool, stileLamp(), options, () => {}, undefined, undefined, looks)
+    const pool = makePool([inlineWorker()])
+    const firstSheetReaders = makeFirstSheetReaders([testReader().client, reader.client])
+    const sheet = await traceLamp(pool, stileLamp(), options, () => {}, { firstSheetReaders })
     expect(sheet?.state).toBe('settled')
     pool.close()
   })
 })
 
-describe('the desk, while a hand drags', () => {
-  test('takes the next lamp once the first look is handed on; both sheets come, and the older trace ends there', async () => {
-    const readers = [hereReader({ hold: true }), hereReader({ hold: true })]
-    const pool = makePool([hereHand()])
-    const desk = makeDeskHere(pool, () => readers.map(({ hand }) => hand))
-    desk.startReaders()
+describe('the tracing service during a drag', () => {
+  test('takes the next lamp once the first sheet is handed on; both sheets come, and the older trace ends there', async () => {
+    const readers = [testReader({ hold: true }), testReader({ hold: true })]
+    const pool = makePool([inlineWorker()])
+    const service = makeTracingService(pool, () => readers.map(({ client }) => client))
+    service.startReaders()
     for (const reader of readers) reader.starts()
     const seen: string[] = []
     const trace = (name: string) => {
-      const handed = sign()
+      let handed = () => {}
+      const isHanded = new Promise<void>((done) => {
+        handed = done
+      })
       const tell = (sheet: Sheet) => seen.push(`${name} ${sheet.state}`)
-      const ended = desk.trace({ ...farther(seen.length), name }, options, tell, handed.give)
-      return { isHanded: handed.given, ended: ended.then(() => seen.push(`${name} ended`)) }
+      const ended = service.trace({ ...farther(seen.length), name }, options, tell, handed)
+      return { isHanded, ended: ended.then(() => seen.push(`${name} ended`)) }
     }
     const one = trace('one')
     await one.isHanded
     expect(seen).toEqual([])
     const two = trace('two')
-    await one.ended
     await two.isHanded
-    expect(readers.map(({ orders }) => orders.map(({ lamp }) => lamp.name))).toEqual([['one'], ['two']])
+    expect(readers.map(({ requests }) => requests.map(({ lamp }) => lamp.name))).toEqual([['one'], ['two']])
     // A third finds nobody free: it waits, and is handed on as soon as one is.
     const three = trace('three')
-    await two.ended
     readers[0]!.letGo()
+    await one.ended
     await three.isHanded
-    expect(seen).toEqual(['one ended', 'two ended', 'one rough'])
+    expect(seen).toEqual(['one rough', 'one ended'])
     readers[1]!.letGo()
+    await two.ended
+    expect(seen.slice(2)).toEqual(['two rough', 'two ended'])
     readers[0]!.letGo()
     await three.ended
-    expect(seen.slice(3, 5)).toEqual(['two rough', 'three rough'])
-    expect(seen.at(-2)).toBe('three settled')
-    desk.close()
+    expect(seen[4]).toBe('three rough')
+    expect(seen.slice(-2)).toEqual(['three settled', 'three ended'])
+    service.close()
   })
 
   test('a third lamp that is replaced while it waits for a reader is never read', async () => {
-    const reader = hereReader({ hold: true })
-    const { hand, rests } = watchedHand()
-    const desk = makeDeskHere(makePool([hand]), () => [reader.hand])
-    desk.startReaders()
+    const reader = testReader({ hold: true })
+    const service = makeTracingService(makePool([inlineWorker()]), () => [reader.client])
+    service.startReaders()
     reader.starts()
     const handed: string[] = []
-    const trace = (name: string) => {
-      const isHanded = sign()
-      const told = () => {
-        handed.push(name)
-        isHanded.give()
-      }
-      return { ended: desk.trace({ ...stileLamp(), name }, options, () => {}, told), isHanded: isHanded.given }
-    }
-    await trace('one').isHanded
-    trace('two')
-    await rests()
+    const trace = (name: string) =>
+      service.trace(
+        { ...stileLamp(), name },
+        options,
+        () => {},
+        () => handed.push(name),
+      )
+    trace('one')
+    await until(() => handed.length > 0)
+    const two = trace('two')
     const three = trace('three')
-    await rests()
-    expect(handed).toEqual(['one'])
+    await two // replaced before it was read
     reader.letGo()
-    await three.isHanded
+    await until(() => handed.length >= 2)
     expect(handed).toEqual(['one', 'three'])
     reader.letGo()
-    await three.ended
-    expect(reader.orders.map(({ lamp }) => lamp.name)).toEqual(['one', 'three'])
-    desk.close()
+    await three
+    expect(reader.requests.map(({ lamp }) => lamp.name)).toEqual(['one', 'three'])
+    service.close()
   })
 })

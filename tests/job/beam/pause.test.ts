@@ -1,43 +1,43 @@
 import { expect, test } from 'vitest'
-import { makePool } from '../../../src/engine/workers/pool.ts'
+import { inlineWorker, makePool } from '../../../src/engine/workers/pool.ts'
 import { traceSun } from '../../../src/job/beam/sun.ts'
 import { DEMOS } from '../../../src/library/demos.ts'
+import { Cancelled, makeScheduler } from '../../../src/num/scheduler.ts'
 import { sceneOf } from '../../kit/traceHere.ts'
-import { watchedHand } from '../../kit/watchedHand.ts'
 
 const lamp = { ...DEMOS['stile-lamp']!(), reading: { ...DEMOS['stile-lamp']!().reading, sunTiltDeg: 0 } }
 
-/** A pause after so many asks; its end also stops the trace. */
-function pausing(after: number) {
-  let asks = 0
-  let release: () => void = () => {}
-  const held = new Promise<void>((done) => {
-    release = done
+test('a pause holds the sun between its rounds; a cancellation ends it there', async () => {
+  const pool = makePool([inlineWorker()])
+  const control = new AbortController()
+  let checkpoints = 0
+  let held: () => void = () => {}
+  const isHeld = new Promise<void>((done) => {
+    held = done
   })
-  let stopped = false
-  const control = {
-    stopped: () => stopped,
-    ready: () => (asks++ < after ? Promise.resolve() : held),
-  }
-  const end = () => {
-    stopped = true
-    release()
-  }
-  return { control, end, asks: () => asks }
-}
-
-test('a pause holds the sun between its rounds', async () => {
-  const { hand, rests } = watchedHand()
-  const pool = makePool([hand])
-  const pause = pausing(2)
-  const scene = sceneOf(lamp)
-  let done = false
-  const sun = traceSun(pool, scene, lamp, 1, pause.control).then(() => {
-    done = true
+  const scheduler = makeScheduler(control.signal, {
+    pause: {
+      pause() {},
+      resume() {},
+      isPaused: () => ++checkpoints > 2,
+      ended: () => {
+        held()
+        return new Promise<void>(() => {})
+      },
+    },
   })
-  await rests()
-  expect([done, pause.asks()]).toEqual([false, 3])
-  pause.end()
-  await sun
+  let ended = false
+  const sun = traceSun(pool, sceneOf(lamp), lamp, scheduler, { seed: 1 })
+  const settled = sun.finally(() => {
+    ended = true
+  })
+  settled.catch(() => {})
+  await isHeld
+  // Whatever the pool still has goes on; the sun's next round must not begin.
+  for (let i = 0; i < 20; i++) await new Promise((next) => setImmediate(next))
+  expect([ended, checkpoints]).toEqual([false, 3])
+  control.abort()
+  await expect(settled).rejects.toThrow(Cancelled)
+  expect(checkpoints).toBe(3)
   pool.close()
 })

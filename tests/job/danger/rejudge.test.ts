@@ -1,6 +1,6 @@
 // Told again from the same trace: thresholds, things and the place in the sun change, the light doesn't.
 import { expect, test } from 'vitest'
-import { told } from '../../../src/job/danger/rejudge.ts'
+import { rejudge } from '../../../src/job/danger/rejudge.ts'
 import { sameTrace } from '../../../src/job/danger/sameTrace.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 import { fakeDanger } from '../../kit/fakeDanger.ts'
@@ -10,7 +10,7 @@ const lamp = gannetHead()
 test('a changed threshold moves its own distance and is marked; nothing else moves', () => {
   const before = fakeDanger(lamp)
   const own = { ...lamp, danger: { thresholdsKWm2: { skin: 4 } } }
-  const after = told(before, own)
+  const after = rejudge(before, own)
   expect(after.clear[0]).toMatchObject({ id: 'skin', kWm2: 4, changedFrom: 1 })
   expect(after.clear[0]!.clearDistanceMm).toBeLessThan(before.clear[0]!.clearDistanceMm)
   expect(after.clear.slice(1)).toEqual(before.clear.slice(1))
@@ -18,14 +18,16 @@ test('a changed threshold moves its own distance and is marked; nothing else mov
   expect(after).toEqual(fakeDanger(own))
 })
 
-test('things in the way, the place in the sun and asked distances are told as a new reading tells them', () => {
+test('things in the way, the place in the sun and asked distances are rejudge as a new reading tells them', () => {
   const danger = {
     things: [{ name: 'A fence', material: 'timber' as const, distanceMm: 700, absorbs: 0.8 }],
     sun: { ...fakeDanger(lamp).sunDay!.place, latitudeDeg: -30, month: 12 },
   }
   const own = { ...lamp, danger }
-  expect(told(fakeDanger(lamp), own)).toEqual(fakeDanger(own))
-  expect(told(fakeDanger(lamp), { ...lamp, danger: { askedMm: [450] } }).harm.map((h) => h.distanceMm)).toContain(450)
+  expect(rejudge(fakeDanger(lamp), own)).toEqual(fakeDanger(own))
+  expect(rejudge(fakeDanger(lamp), { ...lamp, danger: { askedMm: [450] } }).harm.map((h) => h.distanceMm)).toContain(
+    450,
+  )
 })
 
 test('the same trace serves while the light is the same and no weaker focus begins to count', () => {

@@ -1,16 +1,17 @@
 import { expect, test } from 'vitest'
-import { openPowerDesk } from '../../../src/job/power/client.ts'
-import { carryOutPower, type PowerAnswer, type PowerOrder } from '../../../src/job/power/order.ts'
+import { type CallReply, type CallRequest, serveCalls } from '../../../src/engine/workers/calls.ts'
+import { inlinePort, type WorkerPort } from '../../../src/engine/workers/port.ts'
+import { openPowerClient } from '../../../src/job/power/client.ts'
+import { makePowerService, type PowerCalls, type PowerRequest, runEveryMode } from '../../../src/job/power/service.ts'
 import { benchCheck, stileLamp } from '../../../src/library/demos.ts'
+import { Cancelled, makeScheduler } from '../../../src/num/scheduler.ts'
 
-const noWait = async () => {}
+const run = (request: PowerRequest) => runEveryMode(request, makeScheduler())
 
-test('an order is run mode by mode and gives one report with its findings', async () => {
-  const answer = await carryOutPower({ turn: 3, lamp: stileLamp(), ledger: null }, () => false, noWait)
-  if (!answer?.ok) throw new Error('no report')
-  expect(answer.turn).toBe(3)
-  expect(answer.report.modes.map((m) => m.name)).toEqual(stileLamp().power!.modes.map((m) => m.name))
-  expect(answer.findings.some((f) => f.rule === 'touch-hot')).toBe(true)
+test('a request is run mode by mode and gives one report with its findings', async () => {
+  const { report, findings } = await run({ lamp: stileLamp(), ledger: null })
+  expect(report.modes.map((m) => m.name)).toEqual(stileLamp().power!.modes.map((m) => m.name))
+  expect(findings.some((f) => f.rule === 'touch-hot')).toBe(true)
 })
 
 test('light that the beam sheet’s ledger keeps in the lamp makes it hotter', async () => {
@@ -18,55 +19,76 @@ test('light that the beam sheet’s ledger keeps in the lamp makes it hotter', a
     { line: 'lensReturnedLost', w: 30 },
     { line: 'delivered', w: 70 },
   ]
-  const [plain, hot] = await Promise.all(
-    [null, ledger].map((l) => carryOutPower({ turn: 1, lamp: stileLamp(), ledger: l }, () => false, noWait)),
-  )
-  if (!plain?.ok || !hot?.ok) throw new Error('no report')
-  const hottest = (a: typeof plain) => Math.max(...a.report.modes.at(-1)!.curves.plateMaxC)
+  const [plain, hot] = await Promise.all([null, ledger].map((l) => run({ lamp: stileLamp(), ledger: l })))
+  const hottest = (a: typeof plain) => Math.max(...a!.report.modes.at(-1)!.curves.plateMaxC)
   expect(hottest(hot)).toBeGreaterThan(hottest(plain))
 })
 
-test('a newer lamp drops the run between two modes', async () => {
-  let asked = 0
-  expect(await carryOutPower({ turn: 1, lamp: stileLamp(), ledger: null }, () => ++asked > 1, noWait)).toBe(null)
-  expect(asked).toBe(2)
+test('a cancellation ends the run between two modes', async () => {
+  const control = new AbortController()
+  let checkpoints = 0
+  const nextTask = async () => {
+    if (++checkpoints === 2) control.abort()
+  }
+  const cancelled = runEveryMode({ lamp: stileLamp(), ledger: null }, makeScheduler(control.signal, { nextTask }))
+  await expect(cancelled).rejects.toThrow(Cancelled)
+  expect(checkpoints).toBe(2)
 })
 
 test('a lamp without boards has no modes, and no fault', async () => {
-  const answer = await carryOutPower(
-    { turn: 1, lamp: { ...benchCheck(), boards: [] }, ledger: null },
-    () => false,
-    noWait,
-  )
-  expect(answer?.ok && answer.report.modes).toEqual([])
+  expect((await run({ lamp: { ...benchCheck(), boards: [] }, ledger: null })).report.modes).toEqual([])
 })
 
-test('the desk hears only the newest order; a worker that stops says so', () => {
-  const orders: PowerOrder[] = []
-  let answer: (a: PowerAnswer) => void = () => {}
-  let broken: (why: string) => void = () => {}
-  const desk = openPowerDesk((onAnswer, onBroken) => {
-    answer = onAnswer
-    broken = onBroken
-    return { post: (order) => orders.push(order), close: () => {} }
-  })
+test('the service on its protocol gives what the run gives', async () => {
+  const client = openPowerClient(inlinePort((side) => serveCalls<PowerCalls>(side, makePowerService())))
+  const lamp = benchCheck()
+  const report = await new Promise((done, fail) => client.run(lamp, null, done, fail))
+  expect(report).toEqual((await run({ lamp, ledger: null })).report)
+  client.dispose()
+})
+
+test('the client hears only the newest run; a worker that dies says so, once disposed nothing does', async () => {
+  const requests: CallRequest[] = []
+  let reply: (reply: CallReply) => void = () => {}
+  let die: (why: string) => void = () => {}
+  const port: WorkerPort<CallRequest, CallReply> = {
+    post: (request) => void requests.push(request),
+    onReply(take) {
+      reply = take
+    },
+    onDeath(take) {
+      die = take
+    },
+    close() {},
+  }
+  const client = openPowerClient(port)
   const heard: string[] = []
-  const run = (name: string) =>
-    desk.run(
+  const start = (name: string) =>
+    client.run(
       { ...benchCheck(), name },
       null,
       () => heard.push(name),
       (why) => heard.push(`${name}: ${why}`),
     )
-  run('a')
-  run('b')
-  expect(orders.map((o) => o.lamp.name)).toEqual(['a', 'b'])
-  answer({ turn: orders[0]!.turn, ok: false, why: 'late' })
+  const settle = () => new Promise((next) => setImmediate(next))
+  start('a')
+  start('b')
+  expect(requests.map((r) => r.kind)).toEqual(['call', 'cancel', 'call'])
+  reply({ kind: 'failed', id: 1, why: 'late', cancelled: false })
+  await settle()
   expect(heard).toEqual([])
-  answer({ turn: orders[1]!.turn, ok: false, why: 'why not' })
-  broken('stopped')
-  expect(heard).toEqual(['b: why not', 'b: stopped'])
-  desk.dispose()
-  broken('after')
-  expect(heard).toHaveLength(2)
+  reply({ kind: 'failed', id: 2, why: 'why not', cancelled: false })
+  await settle()
+  start('c')
+  die('stopped')
+  await settle()
+  expect(heard).toEqual(['b: why not', 'c: stopped'])
+  start('d')
+  await settle()
+  expect(heard.at(-1)).toBe('d: stopped')
+  client.dispose()
+  start('e')
+  client.dispose()
+  await settle()
+  expect(heard).toHaveLength(3)
 })

@@ -1,11 +1,11 @@
 // What a sweep says, against a trace of the same lamp and against what can be worked out by hand.
 import { describe, expect, test } from 'vitest'
-import { hereHand, makePool } from '../../../src/engine/workers/pool.ts'
+import { inlineWorker, makePool } from '../../../src/engine/workers/pool.ts'
 import { traceLamp } from '../../../src/job/beam/trace.ts'
 import { traceCell } from '../../../src/job/sweep/cell.ts'
-import { openSweepDesk } from '../../../src/job/sweep/client.ts'
+import { openSweepClient } from '../../../src/job/sweep/client.ts'
 import { lampAt, type SweepAxes } from '../../../src/job/sweep/plan.ts'
-import { hereCellHand, NOTHING_SHINES, runSweep, type SweepCell } from '../../../src/job/sweep/run.ts'
+import { inlineTracer, NOTHING_SHINES, runSweep, type SweepCell } from '../../../src/job/sweep/run.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { benchCheck, gannetHead, stileLamp } from '../../../src/library/demos.ts'
 import { amount } from '../../kit/amount.ts'
@@ -13,10 +13,10 @@ import { expectWithin } from '../../kit/expect.ts'
 
 const RAYS = 1 << 13
 
-async function swept(lamp: Lamp, axes: SweepAxes, { hands = 1, rays = RAYS } = {}) {
+async function swept(lamp: Lamp, axes: SweepAxes, { workers = 1, rays = RAYS } = {}) {
   const cells: SweepCell[] = []
   const came: number[] = []
-  const all = Array.from({ length: hands }, hereCellHand)
+  const all = Array.from({ length: workers }, inlineTracer)
   await runSweep(all, lamp, axes, { seed: 1, rays }, (cell) => {
     cells[cell.index] = cell
     came.push(cell.index)
@@ -35,7 +35,7 @@ describe('a cell is a trace', () => {
     const { cells } = await swept(lamp, axes)
     const made = lampAt(lamp, axes, [value])
     const alone = { seed: 1, maxRays: RAYS, precision: 0, background: false, onlyLast: true }
-    const sheet = (await traceLamp(makePool([hereHand()]), made.ok ? made.lamp : lamp, alone, () => {}))!
+    const sheet = (await traceLamp(makePool([inlineWorker()]), made.ok ? made.lamp : lamp, alone, () => {}))!
     const { figures, findings } = cells[0]!.reading!
     // The axis is joined with another number of backward rays, and what follows from it with it.
     const joined = ['axialIntensityCd', 'peakIntensityCd', 'beamDistanceM']
@@ -54,7 +54,7 @@ describe('a cell is a trace', () => {
     expect(rules(findings)).toEqual(rules(sheet.findings))
   })
 
-  test('what it says depends neither on how many hands there are nor on the cells before it', async () => {
+  test('what it says depends neither on how many workers there are nor on the cells before it', async () => {
     // The searchlight's cells take ten times as long.
     const { lamp, zMm, path, values } = amount(
       { lamp: benchCheck(), zMm: [190, 210], path: 'emitters.one-die-5.currentA', values: [1, 2] },
@@ -65,7 +65,7 @@ describe('a cell is a trace', () => {
       { path, values },
     ] as const
     const one = await swept(lamp, axes, { rays: 2048 })
-    const three = await swept(lamp, axes, { hands: 3, rays: 2048 })
+    const three = await swept(lamp, axes, { workers: 3, rays: 2048 })
     expect(three.cells).toEqual(one.cells)
     expect(one.came).toEqual([0, 1, 2, 3])
     const last = lampAt(lamp, axes, [zMm[1]!, values[1]!])
@@ -126,33 +126,33 @@ describe('the desk', () => {
   const axes = [{ path: 'lens.zMm', values: [180, 190, 200, 210] }] as const
 
   test('a new sweep drops the old one; cells of the old one no longer come', async () => {
-    const desk = openSweepDesk(hereCellHand, 1)
+    const client = openSweepClient(inlineTracer, 1)
     const old: number[] = []
     const fresh: number[] = []
     const options = { seed: 1, rays: 1024 }
-    const first = desk.sweep(benchCheck(), axes, options, (cell) => {
+    const first = client.sweep(benchCheck(), axes, options, (cell) => {
       old.push(cell.index)
     })
-    const second = desk.sweep(benchCheck(), axes, options, (cell) => fresh.push(cell.index))
+    const second = client.sweep(benchCheck(), axes, options, (cell) => fresh.push(cell.index))
     expect([await first, await second]).toEqual([false, true])
     expect(old).toEqual([])
     expect(fresh).toEqual([0, 3, 1, 2])
-    desk.dispose()
+    client.dispose()
   })
 
   test('stopped half way it keeps what has come', async () => {
-    const desk = openSweepDesk(hereCellHand, 1)
+    const client = openSweepClient(inlineTracer, 1)
     const came: number[] = []
-    const whole = await desk.sweep(benchCheck(), axes, { seed: 1, rays: 1024 }, (cell) => {
+    const whole = await client.sweep(benchCheck(), axes, { seed: 1, rays: 1024 }, (cell) => {
       came.push(cell.index)
-      if (came.length === 2) desk.stop()
+      if (came.length === 2) client.stop()
     })
     expect({ whole, came }).toEqual({ whole: false, came: [0, 3] })
   })
 
   test('a hand that breaks fails the sweep in its words', async () => {
     const broken = () => ({ trace: () => Promise.reject(new Error('out of memory')), close: () => {} })
-    const desk = openSweepDesk(broken, 2)
-    await expect(desk.sweep(benchCheck(), axes, { seed: 1, rays: 1024 }, () => {})).rejects.toThrow('out of memory')
+    const client = openSweepClient(broken, 2)
+    await expect(client.sweep(benchCheck(), axes, { seed: 1, rays: 1024 }, () => {})).rejects.toThrow('out of memory')
   })
 })

@@ -105,7 +105,7 @@ function chooseWavelength(at: i32): void {
 }
 
 /** A ray of the batch whose key is `run`: place, direction, wavelength; booked as emitted, and what its optic takes. Gives the weight line's loss. */
-export function bear(run: i32, index: i32, count: i32): void {
+export function emitRay(run: i32, index: i32, count: i32): void {
   seedStream(run, index)
   set(C.W, 1)
   set(C.RISER, 0)

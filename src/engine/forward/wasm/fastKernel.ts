@@ -9,7 +9,7 @@ import { tallyLayout } from '../../../run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type TallyShape } from '../../../run/types.ts'
 import type { Scene } from '../../../scene/scene.ts'
 import { type Kernel, type KernelOptions, makeKernel } from '../kernel.ts'
-import { type Machine, machineOfThread, makeRoom } from './instance.ts'
+import { makeRoom, type WasmInstance, wasmInstance } from './instance.ts'
 import { BINS_AT, binCounts, binNumbers, COUNTS_AT, PARAMS_AT, POINT_AT, TABLES_AT } from './slots.ts'
 
 /** Rays of one call: their exit records have to find room. */
@@ -17,7 +17,7 @@ const CALL = 4096
 
 export function fastKernel(scene: Scene, shape: TallyShape, options: KernelOptions): Kernel {
   const kernel = makeKernel(scene, shape, options)
-  const machine = fits(scene, options) ? machineOfThread() : null
+  const machine = fits(scene, options) ? wasmInstance() : null
   return machine ? { ...kernel, traceSplit: straightWay(machine, scene, shape, options) } : kernel
 }
 
@@ -30,7 +30,7 @@ function fits({ params, kinds }: Scene, { plainRandom }: KernelOptions): boolean
 }
 
 function straightWay(
-  machine: Machine,
+  machine: WasmInstance,
   scene: Scene,
   shape: TallyShape,
   { seed, exitsBelow }: KernelOptions,

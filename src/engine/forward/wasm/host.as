@@ -1,4 +1,4 @@
-// What is asked of the host: functions whose last digit a library decides, and the ways that few rays take.
+// Functions of the host: those whose last digit a library decides, and the ways that few rays take.
 
 // @ts-ignore: decorator
 @external('host', 'pow')

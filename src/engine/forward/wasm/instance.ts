@@ -11,7 +11,7 @@ import { RAY_AT, STREAM_AT } from './slots.ts'
 const PAGE = 65_536
 const FIRST_PAGES = 64
 
-export interface Machine {
+export interface WasmInstance {
   memory: WebAssembly.Memory
   /** Whose tables are in the memory. */
   user: object | null
@@ -24,27 +24,27 @@ export interface Machine {
   trace(seed: number, batch: number, from: number, to: number, recordBelow: number): number
 }
 
-let made: Machine | null | undefined
+let made: WasmInstance | null | undefined
 
 /** Null where the thread has no WebAssembly. */
-export function machineOfThread(): Machine | null {
+export function wasmInstance(): WasmInstance | null {
   if (made === undefined) made = typeof WebAssembly === 'undefined' ? null : makeMachine()
   return made
 }
 
-export function makeRoom(machine: Machine, bytes: number): void {
+export function makeRoom(machine: WasmInstance, bytes: number): void {
   const missing = bytes - machine.memory.buffer.byteLength
   if (missing <= 0) return
   machine.memory.grow(Math.ceil(missing / PAGE))
   lookAtMemory(machine)
 }
 
-function lookAtMemory(machine: Machine): void {
+function lookAtMemory(machine: WasmInstance): void {
   machine.ray = new Float64Array(machine.memory.buffer, RAY_AT, RAY_SIZE)
   machine.stream = new Int32Array(machine.memory.buffer, STREAM_AT, 3)
 }
 
-function makeMachine(): Machine {
+function makeMachine(): WasmInstance {
   const memory = new WebAssembly.Memory({ initial: FIRST_PAGES })
   // Functions whose last digit a library decides are the host's: both engines then agree to the bit.
   const { pow, log, exp, acos, cos, sin } = Math
@@ -54,15 +54,15 @@ function makeMachine(): Machine {
     throw new Error('the WebAssembly kernel has stopped')
   }
   const { exports } = new WebAssembly.Instance(new WebAssembly.Module(bytes), { env: { memory, abort }, host })
-  const { place, trace } = exports as unknown as Pick<Machine, 'place' | 'trace'>
+  const { place, trace } = exports as unknown as Pick<WasmInstance, 'place' | 'trace'>
   const none = { ray: new Float64Array(0), stream: new Int32Array(0) }
-  const machine: Machine = { memory, user: null, scene: null, place, trace, ...none }
+  const machine: WasmInstance = { memory, user: null, scene: null, place, trace, ...none }
   lookAtMemory(machine)
   return machine
 }
 
 /** What few rays do at the lens, by the reference's own functions on the kernel's ray. */
-function passLens({ scene, ray, stream }: Machine, worked: boolean): number {
+function passLens({ scene, ray, stream }: WasmInstance, worked: boolean): number {
   const { params, rings } = scene!
   const kind = params[P.lensKind]!
   if (kind === 3) return passFresnel(ray, stream, params, rings, worked)

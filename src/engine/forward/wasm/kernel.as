@@ -1,8 +1,8 @@
-// The straight way of src/engine/forward/kernel.ts and walk.ts in WebAssembly: births, zones, walls, face, the direct way through a Fresnel
-// lens and the tally are here; what few rays do is asked of the host. Every number has the reference's bits: tests/engine/forward/wasm.test.ts.
+// The straight way of src/engine/forward/kernel.ts and walk.ts in WebAssembly: emission, zones, walls, face, the direct way through a Fresnel
+// lens and the tally are here; what few rays need is called on the host. Every number has the reference's bits: tests/engine/forward/wasm.test.ts.
 import * as C from './constants'
 import { draw, lambertian, runKey } from './draws'
-import { bear, sobolStep } from './emission'
+import { emitRay, sobolStep } from './emission'
 import { passDirect } from './direct'
 import { lensHost } from './host'
 import { exitAt, exits, param, ray, set, startExits } from './memory'
@@ -238,7 +238,7 @@ export function trace(seed: i32, batch: i32, from: i32, to: i32, recordBelow: i3
   for (let j = from; j < to; j++) {
     if (j != from) sobolStep(j)
     setRecord(j < recordBelow)
-    bear(run, j, emitters)
+    emitRay(run, j, emitters)
     follow(firstZone())
   }
   return exitAt - exits

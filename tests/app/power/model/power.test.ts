@@ -5,7 +5,7 @@ import { fitsLog, momentWords, timeScale } from '../../../../src/app/common/time
 import { factsOf } from '../../../../src/app/power/model/facts.ts'
 import { energyAt, energyWords, onCurve, plotCurves } from '../../../../src/app/power/model/plot.ts'
 import { alikeChannels } from '../../../../src/app/power/model/wiringBlocks.ts'
-import { runPower } from '../../../../src/job/power/power.ts'
+import { runPower } from '../../../../src/job/power/run.ts'
 import { gannetHead } from '../../../../src/library/demos.ts'
 import { column, fakeRun } from '../../../kit/fakePower.ts'
 

@@ -7,7 +7,7 @@ import { tallyLayout } from '../../src/run/layout.ts'
 import { dice, randomLamp } from './randomLamp.ts'
 import { overRuns, sceneOf, traceScene } from './traceHere.ts'
 
-export interface BothEnds {
+export interface ForwardBackward {
   fromRad: number
   toRad: number
   forward: Figure
@@ -19,12 +19,12 @@ export interface BothEnds {
 const BIN = Math.PI / 360
 
 /** Bands end at `edges`, in half degrees. */
-export function bothEnds(
+export function forwardBackward(
   lamp: Lamp,
   edges: readonly number[],
   rays: { forward: number; backward: number },
   seed: number,
-): BothEnds[] {
+): ForwardBackward[] {
   const scene = sceneOf(lamp)
   // Half-degree bins over the hemisphere.
   const shape = { ...chooseShape(scene, lamp), fineHalfRad: Math.PI / 2, fineBins: 180 }

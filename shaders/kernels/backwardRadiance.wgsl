@@ -1,7 +1,7 @@
 // Twin of src/engine/backward/radiance.ts. The radiance that a backward ray meets: every exit patch that it crosses on its way down adds its
 // emitter's light in that direction.
 
-/// Patches over one place that are all asked; of more, so many are picked evenly.
+/// Patches over one place that are all evaluated; of more, so many are picked evenly.
 const ASKED = 12u;
 
 /// Radiance met so far, 1/(mm² sr) for each watt emitted.
@@ -66,8 +66,8 @@ fn crossPatches(plane: u32) {
   let at = floor((p - place.yz) * place.w);
   if (at.x < 0.0 || at.y < 0.0 || at.x >= f32(grid.x) || at.y >= f32(grid.y)) { return; }
   let cell = grid.z + u32(at.y) * grid.x + u32(at.x);
-  let begin = sightWords[cell];
-  let n = sightWords[cell + 1u] - begin;
+  let begin = backwardWords[cell];
+  let n = backwardWords[cell + 1u] - begin;
   if (n == 0u) { return; }
   let all = n <= ASKED;
   // Every (n / ASKED)-th from a random start: each has the same chance.
@@ -76,16 +76,16 @@ fn crossPatches(plane: u32) {
   let step = select(f32(n) / f32(ASKED), 1.0, all);
   for (var k = 0u; k < min(n, ASKED); k++) {
     let item = select(min(u32((start + f32(k)) * step), n - 1u), k, all);
-    ask(sightWords[begin + item], vec3f(p, place.x), step);
+    ask(backwardWords[begin + item], vec3f(p, place.x), step);
   }
 }
 
 /// The ray goes on straight down to zTo: add what it crosses.
 fn descend(zTo: f32) {
   let zFrom = ray.pos.z;
-  for (var k = 0u; k < sight.planes; k++) {
+  for (var k = 0u; k < backwardSetup.planes; k++) {
     let z = planePlace(k).x;
-    // Half open, so that a stretch that ends in a plane and the next one count it once.
+    // Half open, so that a chunk that ends in a plane and the next one count it once.
     if (z < zFrom && z >= zTo) { crossPatches(k); }
   }
 }

@@ -1,6 +1,6 @@
 // From a lamp to its danger sheet: one run of the beam, its readers, then the sun from every side and the bare lens.
 import { checkDanger } from '../../checks/danger.ts'
-import { emptyRun, recycle } from '../../engine/partialTallies.ts'
+import { emptyRun, recycleRun } from '../../engine/partialTallies.ts'
 import { runRounds } from '../../engine/rounds.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import { readEyes } from '../../hazard/eyeSheet.ts'
@@ -18,10 +18,10 @@ import { placeEmitters } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { spectrumEfficacy } from '../../library/spectra.ts'
 import { secondsToHarm, thresholds } from '../../library/thresholds.ts'
+import { Cancelled, makeScheduler, type Scheduler, type TimeSliced } from '../../num/scheduler.ts'
 import { T95 } from '../../num/stats.ts'
-import { byAndBy, type Sliced } from '../../num/timeSlicing.ts'
 import type { Run } from '../../run/types.ts'
-import { runFaults } from '../../run/validate.ts'
+import { expectValid } from '../../run/validate.ts'
 import { compile, compileSun } from '../../scene/compile.ts'
 import type { Scene } from '../../scene/scene.ts'
 import { chooseShape } from '../beam/pilot.ts'
@@ -32,14 +32,9 @@ import type { ClearOf, DangerReading, DangerStage } from './result.ts'
 export interface DangerOptions {
   seed: number
   maxRays: number
-  /** Rays of sunlight at each tilt and azimuth, and the tilts; as many as are worth it unless told. */
+  /** Rays of sunlight at each tilt and azimuth, and the tilts; by default as many as are worth it. */
   sunRays?: number
   tiltsDeg?: readonly number[]
-}
-
-export interface DangerControl {
-  stopped(): boolean
-  ready(): Promise<void>
 }
 
 const EXITS_KEPT = 1 << 19
@@ -49,28 +44,22 @@ const TILTS = [0, 1, 2, 3, 5, 7, 10, 15, 20, 30, 45, 60, 75]
 const FULL_SUN = 1000
 const ASKED_MM = [300, 1000, 3000, 10_000]
 
-/** Null when it was stopped. `onStage` tells how far it is, 0 to 1 within a stage. */
+/** Null when it was cancelled. `onStage` hears how far it is, 0 to 1 within a stage. Rejects when the run is invalid. */
 export async function traceDanger(
   pool: Pool,
   lamp: Lamp,
   options: DangerOptions,
-  control: DangerControl,
+  scheduler: Scheduler = makeScheduler(),
   onStage: (stage: DangerStage, share: number) => void = () => {},
 ): Promise<DangerReading | null> {
   const scene = compile(lamp, lampOperatingPoint(lamp))
-  const run = await beamRun(pool, lamp, scene, options, control, (share) => onStage('beam', share))
-  if (control.stopped()) return null
-  const faults = run.rays > 0 ? runFaults(run) : []
-  if (faults.length > 0) throw new Error(`The run is not honest: ${faults.join(' ')}`)
-  onStage('front', 0)
-  const stop = new Error('stopped')
-  const breathe = async () => {
-    await control.ready()
-    if (control.stopped()) throw stop
-  }
+  let run: Run | null = null
   try {
-    const read = await byAndBy(readBeamDangers(run, lamp), breathe)
-    const { map, bare } = await traceSuns(pool, lamp, scene, options, breathe, (share) => onStage('sun', share))
+    run = await beamRun(pool, lamp, scene, options, scheduler, (share) => onStage('beam', share))
+    if (run.rays > 0) expectValid(run)
+    onStage('front', 0)
+    const read = await scheduler.run(readBeamDangers(run, lamp))
+    const { map, bare } = await traceSuns(pool, lamp, scene, options, scheduler, (share) => onStage('sun', share))
     const sunWm2 = lamp.reading.sunWm2 || FULL_SUN
     const reading = {
       ...read,
@@ -86,10 +75,10 @@ export async function traceDanger(
     }
     return { ...reading, findings: checkDanger(lamp, reading) }
   } catch (error) {
-    if (error === stop) return null
+    if (error instanceof Cancelled || scheduler.signal.aborted) return null
     throw error
   } finally {
-    recycle(run)
+    if (run) recycleRun(run)
   }
 }
 
@@ -98,15 +87,15 @@ async function beamRun(
   lamp: Lamp,
   scene: Scene,
   { seed, maxRays }: DangerOptions,
-  control: DangerControl,
+  scheduler: Scheduler,
   onShare: (share: number) => void,
 ): Promise<Run> {
   const shape = chooseShape(scene, lamp)
   if (!(scene.emittedW > 0)) return emptyRun(scene, shape, seed)
   return runRounds(pool, scene, shape, { seed, maxRays, exitsBelow: EXITS_KEPT }, async (run) => {
-    await control.ready()
+    await scheduler.checkpoint()
     onShare(run.rays / maxRays)
-    return !control.stopped()
+    return true
   })
 }
 
@@ -115,8 +104,8 @@ type BeamDangers = Omit<
   'lamp' | 'seed' | 'rays' | 'discMm' | 'ambientC' | 'sunWm2' | 'sunMap' | 'sunDay' | 'bareLens' | 'findings'
 >
 
-/** All that the beam's own run tells. */
-export function* readBeamDangers(run: Run, lamp: Lamp): Sliced<BeamDangers> {
+/** All that is read from the beam's own run. */
+export function* readBeamDangers(run: Run, lamp: Lamp): TimeSliced<BeamDangers> {
   const front = frontZMm(lamp)
   const { hotDiscMm: discMm, ambientC } = lamp.reading
   const table = thresholds(lamp.danger)
@@ -159,7 +148,7 @@ async function traceSuns(
   lamp: Lamp,
   scene: Scene,
   { seed, sunRays = SUN_RAYS, tiltsDeg = TILTS }: DangerOptions,
-  breathe: () => Promise<void>,
+  scheduler: Scheduler,
   onShare: (share: number) => void,
 ): Promise<{ map: SunMapPoint[]; bare: BareLens | null }> {
   const lit = { ...lamp, reading: { ...lamp.reading, sunWm2: lamp.reading.sunWm2 || FULL_SUN } }
@@ -167,7 +156,7 @@ async function traceSuns(
   const { traced, turns } = sunAzimuths(fold)
   const shape = chooseShape(scene, lamp)
   const trace = async (of: Lamp, from: Scene, tiltDeg: number, azimuthDeg: number) => {
-    await breathe()
+    await scheduler.checkpoint()
     const sun = compileSun(from, of, tiltDeg, azimuthDeg)
     return runRounds(pool, sun, shape, { seed, maxRays: sunRays, exitsBelow: sunRays }, () => true)
   }
@@ -177,7 +166,7 @@ async function traceSuns(
     for (const azimuthDeg of tiltDeg === 0 ? [0] : traced) {
       const run = await trace(lit, scene, tiltDeg, azimuthDeg)
       map.push(...sunPoints({ tiltDeg, run }, lit, azimuthDeg, turns))
-      recycle(run)
+      recycleRun(run)
     }
     onShare((k + 1) / (tilts.length + 1))
   }
@@ -186,6 +175,6 @@ async function traceSuns(
   const alone = { ...lit, tunnel: null, boards: [] }
   const run = await trace(alone, compile(alone, lampOperatingPoint(alone)), 0, 0)
   const bare = readBareLens(run, lamp.lens, lamp.reading.hotDiscMm)
-  recycle(run)
+  recycleRun(run)
   return { map, bare }
 }

@@ -2,12 +2,12 @@
 // standard errors. A pair further apart is a defect of one of the tracers.
 import { describe, expect, test } from 'vitest'
 import { TRUSTED } from '../../src/engine/backward/estimate.ts'
-import { backwardLacks } from '../../src/engine/backward/sources.ts'
+import { backwardUnsupported } from '../../src/engine/backward/sources.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { mean } from '../../src/num/stats.ts'
 import { amount } from '../kit/amount.ts'
-import { bothEnds, broadLamp } from '../kit/bothEnds.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
+import { broadLamp, forwardBackward } from '../kit/forwardBackward.ts'
 import { randomLamp } from '../kit/randomLamp.ts'
 import { oneEmitter, sceneOf, tube } from '../kit/traceHere.ts'
 
@@ -22,9 +22,9 @@ const met = new Set<string>()
 const apart: number[] = []
 
 function agree(lamp: Lamp, seed: number, rays = RAYS): void {
-  if (backwardLacks(sceneOf(lamp)).length > 0) return
+  if (backwardUnsupported(sceneOf(lamp)).length > 0) return
   const each = { forward: rays.forward / FEWER, backward: rays.backward / FEWER }
-  for (const band of bothEnds(lamp, EDGES, each, seed)) {
+  for (const band of forwardBackward(lamp, EDGES, each, seed)) {
     if (band.backward.effective < TRUSTED || !(band.forward.value > 0)) continue
     expect(
       Math.abs(band.apart),

@@ -1,5 +1,5 @@
 // Heat and power of a lamp, coupled: every mode from switch-on to what ends it, the wiring, the power-up list. What the beam takes of it
-// is in powerLight.ts.
+// is in light.ts.
 import { checkPower } from '../../checks/checkPower.ts'
 import type { Finding } from '../../checks/finding.ts'
 import { electricsAt, makeModel, type PowerModel } from '../../electrothermal/model.ts'
@@ -190,14 +190,14 @@ const boardsOf = (model: PowerModel, m: Moment): ModeRun['boards'] =>
   }))
 
 function outsideOf(model: PowerModel, moments: readonly Moment[]): string[] {
-  const said = new Set<string>()
+  const notes = new Set<string>()
   for (const m of moments) {
     for (const b of model.boards) {
-      for (const s of b.tables.outside(m.electrics.currentA[b.index]!, m.electrics.hotJunctionC[b.index]!)) said.add(s)
-      if (said.size > 6) return [...said]
+      for (const s of b.tables.outside(m.electrics.currentA[b.index]!, m.electrics.hotJunctionC[b.index]!)) notes.add(s)
+      if (notes.size > 6) return [...notes]
     }
   }
-  return [...said]
+  return [...notes]
 }
 
 /** The largest lasting currents: each mode at the emptiest supply, cold (cold emitters need most volts). */

@@ -1,0 +1,146 @@
+// The rounds of a beam, with the backward estimates beside them, and a sheet whenever there is one worth reading.
+import { emptyRun, type FirstRound, releasePartials } from '../../engine/partialTallies.ts'
+import { type BackwardEstimate, combine } from '../../engine/progressive.ts'
+import { runRounds } from '../../engine/rounds.ts'
+import type { Pool } from '../../engine/workers/pool.ts'
+import { type Scheduler, whenAborted } from '../../num/scheduler.ts'
+import { mean, standardError, T95 } from '../../num/stats.ts'
+import { tallyLayout } from '../../run/layout.ts'
+import type { Run } from '../../run/types.ts'
+import { type BackwardSession, openBackwardSession } from './backwardSession.ts'
+import { kernelOptions, type TraceEngines } from './engines.ts'
+import type { FirstSheetReaders } from './firstSheet.ts'
+import type { PreparedTrace } from './prepare.ts'
+import type { Publisher, TraceProgress } from './publish.ts'
+import type { JobOptions } from './sheet.ts'
+import type { TraceContext } from './types.ts'
+
+/** The first sheet's rays: aims beside the axis are requested only after it. */
+const FIRST_SHEET = 1 << 14
+/** No run settles on fewer rays: the axis is soon known by backward tracing, the rest of the sheet isn't. */
+const SETTLES_FROM = 1 << 20
+/** A sheet is read again when the run has grown by so much. */
+const READ_AGAIN = 1.25
+
+/** All that the steps of one trace share. */
+export interface TraceSetup {
+  pool: Pool
+  prepared: PreparedTrace
+  engines: TraceEngines
+  options: JobOptions
+  progress: TraceProgress
+  publisher: Publisher
+  scheduler: Scheduler
+  context: TraceContext
+}
+
+/** The settled run of a lamp; of no rays where nothing shines. `onRound` hears of every round. Throws `Cancelled`. */
+export async function traceBeam(setup: TraceSetup, onRound: (run: Run) => void): Promise<Run> {
+  const { pool, prepared, engines, options, progress } = setup
+  const { scene, shape } = prepared
+  if (!(scene.emittedW > 0)) return emptyRun(scene, shape, options.seed)
+  await engines.settle()
+  const backward = openBackwardSession(pool, prepared, engines, options)
+  try {
+    const running = runBeamRounds(setup, backward, onRound)
+    prepared.paths() // while the workers trace the first round
+    const run = await running
+    await setup.scheduler.checkpoint()
+    // Twice: what the first few rays of an aim have shown decides where more are worth it.
+    for (let time = 0; time < 2; time++) {
+      backward.requestAims(await setup.publisher.readForward(run))
+      progress.aims = await backward.aims()
+    }
+    return run
+  } finally {
+    backward.close()
+  }
+}
+
+/** Rounds until the axis is known well enough or the rays are used up. */
+function runBeamRounds(setup: TraceSetup, backward: BackwardSession, onRound: (run: Run) => void): Promise<Run> {
+  const { pool, prepared, engines, options, progress, publisher, scheduler } = setup
+  const { firstSheetReaders } = setup.context
+  const began = performance.now()
+  const pausedBefore = scheduler.pausedMs()
+  /** Rays of the last sheet; 0 before the first. */
+  let readAt = 0
+  const tick = async () => {
+    await scheduler.checkpoint()
+    progress.seconds = (performance.now() - began - (scheduler.pausedMs() - pausedBefore)) / 1000
+    progress.axis = await backward.axis()
+  }
+
+  /** Whoever reads the first sheet has its buffers meanwhile; they come back for the rounds that follow. */
+  async function readElsewhere(readers: FirstSheetReaders, first: FirstRound) {
+    await tick()
+    if (!(await readers.free())) return first.partials
+    if (scheduler.signal.aborted) return null
+    readAt = first.rays
+    return handOn(setup, readers, first)
+  }
+
+  async function afterRound(run: Run, isLast: boolean): Promise<boolean> {
+    await tick()
+    onRound(run)
+    progress.aims = await backward.aims()
+    const isFirst = readAt === 0
+    if (!isFirst) backward.continueAxis(run)
+    const enough = reachedPrecision(run, progress.axis, options)
+    const handedOn = run.rays === readAt
+    if (!options.onlyLast && (isLast || enough || handedOn || run.rays >= READ_AGAIN * readAt)) {
+      readAt = run.rays
+      if (!handedOn) await publisher.publish(run, false)
+      // The pointer has moved on by now: the next edit comes before more work on this one.
+      await scheduler.checkpoint()
+      if (run.rays > FIRST_SHEET && !enough && !isLast) backward.requestAims(await publisher.readForward(run))
+    }
+    if (isFirst) backward.continueAxis(run)
+    return !enough
+  }
+
+  return runRounds(
+    pool,
+    prepared.scene,
+    prepared.shape,
+    {
+      ...kernelOptions(options),
+      maxRays: options.maxRays,
+      watched: !options.onlyLast,
+      gpuTracer: engines.forward.tracer,
+      measurePool: engines.forward.measurePool,
+      ...(firstSheetReaders && { readElsewhere: (first: FirstRound) => readElsewhere(firstSheetReaders, first) }),
+    },
+    afterRound,
+  )
+}
+
+/** The first round's buffers go to a reader; null once nobody waits for the run any more. */
+function handOn(
+  { prepared, publisher, scheduler, context }: TraceSetup,
+  readers: FirstSheetReaders,
+  first: FirstRound,
+): Promise<FirstRound['partials'] | null> {
+  const { lamp, header, paths } = prepared
+  const state = { ...publisher.state(false), aims: [] }
+  publisher.leaveFirst(first.rays)
+  const partials = readers.read({ lamp, first, header, state, paths: paths() }).then((read) => {
+    publisher.publishRead(read.sheet)
+    if (!scheduler.signal.aborted) return read.partials
+    releasePartials(read.partials)
+    return null
+  })
+  context.onHandedOn?.()
+  return Promise.race([partials, whenAborted(scheduler.signal).then(() => null)])
+}
+
+/** The axial intensity, joined from both directions of tracing where both have one, is known to the wanted precision. */
+function reachedPrecision(run: Run, axis: BackwardEstimate | null, options: JobOptions): boolean {
+  if (run.rays < SETTLES_FROM || options.precision <= 0) return false
+  const { axialLm, emitted } = tallyLayout(run.shape)
+  const perSr = run.emittedLm / (4 * Math.PI * Math.sin(run.shape.axialConeHalfRad / 2) ** 2)
+  const batches = run.tallies.map((tally) => (perSr * tally[axialLm]!) / tally[emitted + 1]!)
+  const forward = { value: mean(batches), se: standardError(batches) }
+  const { value, se } = axis ? combine(forward, axis) : forward
+  return value > 0 && T95 * se <= options.precision * value
+}

@@ -1,0 +1,64 @@
+// Sheets of one trace as it goes on: the run is validated, read in time slices with what else is known by then, and handed out.
+import type { BackwardEstimate } from '../../engine/progressive.ts'
+import type { Scheduler } from '../../num/scheduler.ts'
+import type { Run } from '../../run/types.ts'
+import { expectValid } from '../../run/validate.ts'
+import type { AimEstimate, Forward } from './backwardEstimates.ts'
+import type { TraceEngines } from './engines.ts'
+import type { PreparedTrace } from './prepare.ts'
+import { makeReader, type ReadState } from './read.ts'
+import type { Sheet, SunAtTilt, Variant } from './sheet.ts'
+
+/** What the steps of a trace have found so far; each step writes its own part. */
+export interface TraceProgress {
+  /** Time spent on tracing, pauses left out. */
+  seconds: number
+  axis: BackwardEstimate | null
+  aims: AimEstimate[]
+  sun: SunAtTilt[] | null
+  variants: Variant[]
+}
+
+export const newProgress = (): TraceProgress => ({ seconds: 0, axis: null, aims: [], sun: null, variants: [] })
+
+export interface Publisher {
+  /** Throws when the run is invalid, and `Cancelled`. */
+  publish(run: Run, settled: boolean): Promise<Sheet>
+  /** The light by itself, as the rays from the emitters have it. */
+  readForward(run: Run): Promise<Forward>
+  /** A sheet of so many rays that was read elsewhere. */
+  publishRead(sheet: Sheet): void
+  /** From now on sheets are read as later ones: the first, of so many rays, is read elsewhere. */
+  leaveFirst(rays: number): void
+  state(settled: boolean): ReadState
+  last(): Sheet | null
+}
+
+export function makePublisher(
+  prepared: PreparedTrace,
+  engines: TraceEngines,
+  progress: TraceProgress,
+  scheduler: Scheduler,
+  onSheet: (sheet: Sheet) => void,
+): Publisher {
+  const reader = makeReader(prepared.lamp, prepared.header, prepared.paths)
+  let last: Sheet | null = null
+  const publishRead = (sheet: Sheet) => {
+    last = sheet
+    onSheet(sheet)
+  }
+  const state = (settled: boolean): ReadState => ({ ...progress, settled, ...engines.inUse() })
+  return {
+    async publish(run, settled) {
+      expectValid(run, settled)
+      const sheet = await scheduler.run(reader.read(run, state(settled)))
+      publishRead(sheet)
+      return sheet
+    },
+    readForward: (run) => scheduler.run(reader.forward(run)),
+    publishRead,
+    leaveFirst: reader.leaveFirst,
+    state,
+    last: () => last,
+  }
+}

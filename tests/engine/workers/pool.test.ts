@@ -1,0 +1,60 @@
+// A worker that dies: its tasks go to the others and give the same bits; when the last has died every task says why.
+import { expect, test } from 'vitest'
+import { inlineWorker, makePool, type TraceWorker } from '../../../src/engine/workers/pool.ts'
+import { chooseShape } from '../../../src/job/beam/pilot.ts'
+import { stileLamp } from '../../../src/library/demos.ts'
+import { sceneOf } from '../../kit/traceHere.ts'
+
+const lamp = stileLamp()
+const scene = sceneOf(lamp)
+const shape = chooseShape(scene, lamp)
+const OPTIONS = { seed: 2, plainRandom: false, exitsBelow: 0 }
+
+/** Dies when it gets its nth task, which it never answers. */
+function mortal(afterTasks: number): TraceWorker {
+  const inner = inlineWorker()
+  let die: (why: string) => void = () => {}
+  let tasks = 0
+  let dead = false
+  return {
+    ...inner,
+    post(request, transfer) {
+      if (dead) return
+      if (request.kind === 'trace' && ++tasks === afterTasks) {
+        dead = true
+        setTimeout(() => die('A tracing worker stopped: out of memory.'), 0)
+      } else inner.post(request, transfer)
+    },
+    onDeath(take) {
+      die = take
+    },
+  }
+}
+
+async function sumsWith(workers: TraceWorker[]): Promise<Float64Array[]> {
+  const pool = makePool(workers)
+  const loaded = pool.load(scene, shape, OPTIONS)
+  const replies = await Promise.all(Array.from({ length: 8 }, (_, batch) => loaded.trace(batch, 0, 64)))
+  loaded.unload()
+  pool.close()
+  return replies.map(({ sums }) => sums)
+}
+
+test('tasks of a dead worker are traced by the others, to the same bits', async () => {
+  const whole = await sumsWith([inlineWorker()])
+  expect(await sumsWith([mortal(1), inlineWorker()])).toEqual(whole)
+  expect(await sumsWith([mortal(3), mortal(2), inlineWorker()])).toEqual(whole)
+})
+
+test('when the last has died, all that waits and all that comes later fails with the reason', async () => {
+  const pool = makePool([mortal(2), mortal(1)])
+  const loaded = pool.load(scene, shape, OPTIONS)
+  const tasks = Array.from({ length: 8 }, (_, batch) => loaded.trace(batch, 0, 64))
+  const ends = await Promise.allSettled(tasks)
+  expect(ends.filter((e) => e.status === 'rejected').length).toBeGreaterThanOrEqual(7)
+  for (const end of ends)
+    if (end.status === 'rejected') expect(String(end.reason)).toContain('A tracing worker stopped: out of memory.')
+  await expect(loaded.trace(0, 0, 64)).rejects.toThrow('A tracing worker stopped: out of memory.')
+  const aim = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: 0.01 } as const
+  await expect(loaded.traceBackward(aim, 0, 0, 64)).rejects.toThrow('out of memory')
+})

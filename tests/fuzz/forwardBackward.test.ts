@@ -129,7 +129,6 @@ test('all together: no end is brighter, nor the differences larger than their er
   const n = apart.length
   // Each error comes from sixteen batches: Student's t of 15 to 30 degrees of freedom, of variance ν/(ν − 2) at most 15/13.
   const variance = 15 / 13
-  console.log(n, mean(apart), apart.reduce((sum, a) => sum + a * a, 0) / n)
   expectWithin(mean(apart), 0, { sigmas: 4, se: Math.sqrt(variance / n) })
   const square = apart.reduce((sum, a) => sum + a * a, 0) / n
   // The squares scatter by √(2 + 6/(ν − 4)) of their mean (kurtosis of t).

@@ -17,7 +17,7 @@ import {
 } from '../kit/traceHere.ts'
 
 /** Light that fills the mouth of a tube of diameter 20. */
-const pipe = (p: number, reflectance: number, profile: Profile, seed = 1, rays = amount(1 << 14, 1 << 18)) =>
+const pipe = (p: number, reflectance: number, profile: Profile, seed = 1, rays = amount(1 << 15, 1 << 18)) =>
   traceHere(
     oneEmitter({ source: { shape: 'disc', diameterMm: 20 }, tunnel: tube(10, 20 * p, { reflectance }), profile }),
     { rays, seed },

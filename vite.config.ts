@@ -1,5 +1,6 @@
 import react from '@vitejs/plugin-react'
 import { defineConfig } from 'vitest/config'
+import { amount } from './tests/kit/amount.ts'
 
 export default defineConfig({
   base: './',
@@ -16,7 +17,10 @@ export default defineConfig({
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
           exclude: ['tests/browser/**', 'tests/parity/**'],
           environment: 'node',
-          testTimeout: 60_000,
+          testTimeout: amount(60_000, 600_000),
+          hookTimeout: amount(60_000, 600_000),
+          isolate: false,
+          setupFiles: ['tests/kit/freshModules.ts'],
         },
       },
       {
@@ -27,7 +31,6 @@ export default defineConfig({
           environment: 'node',
           testTimeout: 600_000,
           hookTimeout: 120_000,
-          fileParallelism: false,
         },
       },
       {

@@ -1,7 +1,13 @@
-// The command line: bundles src/cli/main.ts (a fraction of a second) and runs it with the arguments given.
+// The command line: bundles src/cli/main.ts, unless nothing has changed since, and runs it with the arguments given.
 import { pathToFileURL } from 'node:url'
-import { bundle } from './bundle.mjs'
 
+// First of all, so that Ctrl+C ends it the same way at any moment: a clear line (a bar may stand there), status 128 + SIGINT.
+process.on('SIGINT', () => {
+  if (process.stderr.isTTY) process.stderr.write('\r\x1b[K')
+  process.exit(130)
+})
+
+const { bundle } = await import('./bundle.mjs')
 const out = await bundle('src/cli/main.ts')
 process.argv = [process.argv[0], out, ...process.argv.slice(2)]
 await import(pathToFileURL(out).href)

@@ -12,6 +12,8 @@ export interface Io {
   err(text: string): void
   /** Null when stderr is no terminal; then there is no progress bar. */
   errColumns: number | null
+  /** Hears how far the work is, drawn or not. */
+  tell?: (at: { done: number; all: number }) => void
 }
 
 export type Tracer = (
@@ -41,7 +43,8 @@ export interface Tools {
   danger: DangerReader
 }
 
-export const EXIT = { fine: 0, severe: 1, refused: 2, interrupted: 130 } as const
+/** And 130 after Ctrl+C (scripts/lampwright.mjs). */
+export const EXIT = { fine: 0, severe: 1, refused: 2 } as const
 
 /** An error that the user can correct; its message is printed. Any other exception is a bug. */
 export class UserError extends Error {}

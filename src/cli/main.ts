@@ -1,9 +1,10 @@
-// Connects the command line to the process: arguments, streams, signals, exit status.
+// The command line's one contact with the process: arguments, streams, the parent's channel, exit status. SIGINT is answered by
+// scripts/lampwright.mjs, which is there sooner.
 import { dangerInNode } from '../job/danger/node.ts'
 import { traceInNode } from '../job/service/node.ts'
 import { sweepInNode } from '../job/sweep/node.ts'
 import { dispatch } from './dispatch.ts'
-import { EXIT, type Io } from './io.ts'
+import type { Io } from './io.ts'
 
 // `lampwright trace demo | head -3` closes the pipe early: that is not an error.
 for (const stream of [process.stdout, process.stderr]) {
@@ -16,12 +17,9 @@ const io: Io = {
   out: (text) => process.stdout.write(text),
   err: (text) => process.stderr.write(text),
   errColumns: process.stderr.isTTY ? process.stderr.columns || 80 : null,
+  // Started by another Node program with an IPC channel: it hears how far the work is. One that has gone is no fault.
+  tell: (at) => void (process.connected && process.send?.(at, undefined, undefined, () => {})),
 }
-
-process.on('SIGINT', () => {
-  if (io.errColumns !== null) io.err('\r\x1b[K')
-  process.exit(EXIT.interrupted)
-})
 
 const status = await dispatch(process.argv.slice(2), {
   io,

@@ -1,4 +1,4 @@
-// A progress bar on stderr, redrawn in place, when stderr is a terminal; otherwise nothing.
+// A bar on stderr, redrawn in place, when stderr is a terminal; otherwise nothing is drawn. A parent process is told either way.
 import { whole } from './format.ts'
 import type { Io } from './io.ts'
 
@@ -11,10 +11,12 @@ export interface Progress {
 /** `words`: text of the progress; by default that of a trace. */
 export function progressOn(io: Io, words: (done: number, all: number) => string = traceWords): Progress {
   const columns = io.errColumns
-  if (columns === null) return { show: () => {}, end: () => {} }
+  const tell = ({ rays, maxRays }: { rays: number; maxRays: number }) => io.tell?.({ done: rays, all: maxRays })
+  if (columns === null) return { show: tell, end: () => {} }
   let last = ''
   return {
     show({ rays, maxRays }) {
+      tell({ rays, maxRays })
       const share = Math.min(1, rays / maxRays)
       const tail = ` ${String(Math.floor(share * 100)).padStart(3)} %  ${words(rays, maxRays)}`
       const cells = Math.max(0, Math.min(30, columns - tail.length - 3))

@@ -1,7 +1,7 @@
 // The program as it is started: streams, signals, exit status. Slower than the other tests, so few.
 import { spawn } from 'node:child_process'
 import { join } from 'node:path'
-import { describe, expect, test, vi } from 'vitest'
+import { describe, expect, onTestFinished, test, vi } from 'vitest'
 import { ROOT } from '../architecture/tree.ts'
 
 // Processes share the machine with every other test.
@@ -15,35 +15,52 @@ interface Ended {
 }
 
 function start(args: string[], { closeOut = false } = {}) {
-  const child = spawn(process.execPath, [join(ROOT, 'scripts/lampwright.mjs'), ...args], { cwd: ROOT })
+  const child = spawn(process.execPath, [join(ROOT, 'scripts/lampwright.mjs'), ...args], {
+    cwd: ROOT,
+    stdio: ['ignore', 'pipe', 'pipe', 'ipc'],
+  })
+  onTestFinished(() => void child.kill('SIGKILL'))
   const ended: Ended = { status: null, signal: null, out: '', err: '' }
-  child.stdout.on('data', (part) => {
+  child.stdout!.on('data', (part) => {
     ended.out += part
   })
-  child.stderr.on('data', (part) => {
+  child.stderr!.on('data', (part) => {
     ended.err += part
   })
-  if (closeOut) child.stdout.destroy()
+  if (closeOut) child.stdout!.destroy()
   const end = new Promise<Ended>((resolve) => {
     child.on('close', (status, signal) => resolve({ ...ended, status, signal }))
   })
-  return { child, end }
+  /** The first it tells of its work; null when it ends without a word. */
+  const told = new Promise<unknown>((resolve) => {
+    child.once('message', resolve)
+    child.once('close', () => resolve(null))
+  })
+  return { child, end, told }
+}
+
+const ran = new Map<string, Promise<Ended>>()
+/** One start for each number of threads, whoever asks first. */
+function tracedOn(threads: string): Promise<Ended> {
+  const known = ran.get(threads)
+  const end = known ?? start(['trace', 'stile-lamp', '--json', '--rays', '8192', '--threads', threads]).end
+  ran.set(threads, end)
+  return end
 }
 
 test('trace --json gives one object on stdout and nothing else anywhere', async () => {
-  const { status, out, err } = await start(['trace', 'bench-check', '--json', '--rays', '4096', '--threads', '2']).end
+  const { status, out, err } = await tracedOn('2')
   expect({ status, err }).toEqual({ status: 0, err: '' })
   expect(out.trim().split('\n')).toHaveLength(1)
   const sheet = JSON.parse(out)
-  expect(sheet).toMatchObject({ lamp: 'Bench check', rays: 4096, seed: 1, threads: 2, engine: 'cpu' })
+  expect(sheet).toMatchObject({ lamp: 'Stile lamp', rays: 8192, seed: 1, threads: 2, engine: 'cpu' })
   const shares = Object.values(sheet.ledger) as number[]
   expect(shares.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 9)
 })
 
 test('the same seed gives the same figures on no thread, one and two', async () => {
   const of = async (threads: string) => {
-    const { out } = await start(['trace', 'stile-lamp', '--json', '--rays', '8192', '--threads', threads]).end
-    const { figures, ledger, hotSpots } = JSON.parse(out)
+    const { figures, ledger, hotSpots } = JSON.parse((await tracedOn(threads)).out)
     return { figures, ledger, hotSpots }
   }
   const none = await of('0')
@@ -61,7 +78,7 @@ test('an error is one sentence on stderr and status 2', async () => {
 })
 
 test('a pipe that closes early is no crash', async () => {
-  for (const args of [['--help'], ['trace', 'bench-check', '--json', '--rays', '1024'], SWEEP]) {
+  for (const args of [['--help'], ['trace', 'stile-lamp', '--json', '--rays', '1024'], SWEEP]) {
     const { status, signal, err } = await start(args, { closeOut: true }).end
     expect({ status, signal, err }).toEqual({ status: 0, signal: null, err: '' })
   }
@@ -83,8 +100,8 @@ describe('stopping it', () => {
   test.each([['0'], ['2']])(
     'SIGINT during a trace on %s threads ends with status 130 and nothing printed',
     async (threads) => {
-      const { child, end } = start(['trace', 'demo', '--rays', '1e9', '--threads', threads])
-      await new Promise((resolve) => setTimeout(resolve, 2500))
+      const { child, end, told } = start(['trace', 'demo', '--rays', '1e9', '--threads', threads])
+      expect(await told).toEqual({ done: expect.any(Number), all: 1e9 })
       child.kill('SIGINT')
       expect(await end).toEqual({ status: 130, signal: null, out: '', err: '' })
     },

@@ -1,7 +1,8 @@
 // What the low-discrepancy points buy: at equal rays the error is smaller than with plain random numbers. No clock is looked at.
-import { describe, expect, test } from 'vitest'
+import { beforeAll, describe, expect, test } from 'vitest'
+import type { Figure } from '../../src/run/figure.ts'
 import type { Run } from '../../src/run/types.ts'
-import { expectWithin } from '../kit/expect.ts'
+import { expectWithin, seeds } from '../kit/expect.ts'
 import { axialCd, deliveredShare, LAMBERTIAN, oneEmitter, traceHere, tube } from '../kit/traceHere.ts'
 
 // With fewer, a batch of 1024 points, how the points fall on the source still tells.
@@ -25,22 +26,23 @@ const cases = [
 ]
 
 describe.each(cases)('$name', ({ lamp, of, truth, gain }) => {
-  // Root mean square error over eight seeds, 65,536 rays each.
-  const rms = (plainRandom: boolean) => {
-    let sum = 0
-    for (let seed = 1; seed <= 8; seed++)
-      sum += (of(traceHere(lamp, { rays: RAYS, seed, plainRandom })).value - truth) ** 2
-    return Math.sqrt(sum / 8)
-  }
+  // Eight seeds, 65,536 rays each, with plain random numbers and without.
+  const traced = (plainRandom: boolean) =>
+    seeds(8).map((seed) => of(traceHere(lamp, { rays: RAYS, seed, plainRandom })))
+  let figures: Record<'plain' | 'sequence', Figure[]>
+  beforeAll(() => {
+    figures = { plain: traced(true), sequence: traced(false) }
+  })
+  const meanSquare = (values: number[]) => values.reduce((sum, v) => sum + v * v, 0) / values.length
+  /** Root mean square error. */
+  const rms = (of: Figure[]) => Math.sqrt(meanSquare(of.map(({ value }) => value - truth)))
   test('smaller error at equal rays', () => {
-    expect(gain * rms(false)).toBeLessThan(rms(true))
+    expect(gain * rms(figures.sequence)).toBeLessThan(rms(figures.plain))
   })
   test('the error that the batches state is the true one, with either kind of numbers', () => {
-    for (const plainRandom of [false, true]) {
-      let stated = 0
-      for (let seed = 1; seed <= 8; seed++) stated += of(traceHere(lamp, { rays: RAYS, seed, plainRandom })).se ** 2
+    for (const found of [figures.sequence, figures.plain]) {
       // Eight errors of sixteen batches each: their mean square is within a factor of 3 of the truth but once in some hundreds.
-      const ratio = Math.sqrt(stated / 8) / rms(plainRandom)
+      const ratio = Math.sqrt(meanSquare(found.map(({ se }) => se))) / rms(found)
       expectWithin(Math.log(ratio), 0, { abs: Math.log(2.5), because: 'an rms over eight seeds' })
     }
   })

@@ -147,14 +147,23 @@ describe('rounds over a pool', () => {
   })
   test('answers may come in any order', async () => {
     const one = await runWith([inlineWorker()], 1 << 15)
-    const late = (ms: number): TraceWorker => {
+    /** So many turns of the event loop later. */
+    const turnsLater = (turns: number, go: () => void): void =>
+      turns > 0 ? void setImmediate(() => turnsLater(turns - 1, go)) : go()
+    const order: number[] = []
+    const late = (turns: number): TraceWorker => {
       const inner = inlineWorker()
-      return {
-        ...inner,
-        onReply: (take) => inner.onReply((reply) => setTimeout(() => take(reply), ms * (reply.task % 3))),
-      }
+      const onReply: TraceWorker['onReply'] = (take) =>
+        inner.onReply((reply) =>
+          turnsLater(turns * (reply.task % 3), () => {
+            order.push(reply.task)
+            take(reply)
+          }),
+        )
+      return { ...inner, onReply }
     }
     const mixed = await runWith([late(0), late(3), late(1)], 1 << 15)
+    expect(order).not.toEqual(order.toSorted((a, b) => a - b))
     expectSameRun(mixed, one)
   })
   test('each round’s run is valid and holds what the schedule says; the last is told', async () => {

@@ -4,7 +4,9 @@ import { describe, expect, test } from 'vitest'
 import { TRUSTED } from '../../src/engine/backward/estimate.ts'
 import { backwardUnsupported } from '../../src/engine/backward/sources.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
-import { seeds } from '../kit/expect.ts'
+import { mean } from '../../src/num/stats.ts'
+import { amount } from '../kit/amount.ts'
+import { expectWithin, seeds } from '../kit/expect.ts'
 import { broadLamp, forwardBackward } from '../kit/forwardBackward.ts'
 import { randomLamp } from '../kit/randomLamp.ts'
 import { oneEmitter, sceneOf, tube } from '../kit/traceHere.ts'
@@ -12,19 +14,23 @@ import { oneEmitter, sceneOf, tube } from '../kit/traceHere.ts'
 const APART = 4
 /** Half degrees: out to 5°, 20° and 50°. */
 const EDGES = [0, 10, 40, 100]
+/** In the usual suite so many times fewer, and all lamps together must agree as well (the last test). */
+const FEWER = amount(2, 1)
 const RAYS = { forward: 40_000, backward: 14_000 }
 const met = new Set<string>()
-let compared = 0
+/** In standard errors, signed. */
+const apart: number[] = []
 
 function agree(lamp: Lamp, seed: number, rays = RAYS): void {
   if (backwardUnsupported(sceneOf(lamp)).length > 0) return
-  for (const band of forwardBackward(lamp, EDGES, rays, seed)) {
+  const each = { forward: rays.forward / FEWER, backward: rays.backward / FEWER }
+  for (const band of forwardBackward(lamp, EDGES, each, seed)) {
     if (band.backward.effective < TRUSTED || !(band.forward.value > 0)) continue
     expect(
       Math.abs(band.apart),
       `${band.fromRad} to ${band.toRad} rad: forward ${band.forward.value} ± ${band.forward.se}, backward ${band.backward.value} ± ${band.backward.se}`,
     ).toBeLessThan(APART)
-    compared++
+    apart.push(band.apart)
     const { tunnel, lens } = lamp
     met.add(lamp.opticTypes[0]!.kind)
     met.add(
@@ -40,7 +46,7 @@ function agree(lamp: Lamp, seed: number, rays = RAYS): void {
 }
 
 describe('one broad emitter, every kind of lamp', () => {
-  test.each(seeds(44))('seed %i', (seed) => agree(broadLamp(seed), seed))
+  test.each(seeds(amount(44, 200)))('seed %i', (seed) => agree(broadLamp(seed), seed))
 })
 
 describe('lamps as they come', () => {
@@ -102,7 +108,7 @@ describe('slanting light at the edge of a lens', () => {
 })
 
 test('enough was compared, of every kind', () => {
-  expect(compared).toBeGreaterThan(80)
+  expect(apart.length).toBeGreaterThan(80)
   for (const what of ['bare', 'collimator', 'reflector', 'no lens', 'ideal ', 'solid target', 'solid source'])
     expect([...met]).toContain(what)
   for (const what of [
@@ -117,4 +123,14 @@ test('enough was compared, of every kind', () => {
   ])
     expect([...met]).toContain(what)
   for (const kind of ['cosine', 'gaussian', 'table', 'map']) expect([...met]).toContain(`profile ${kind}`)
+})
+
+test('all together: no end is brighter, nor the differences larger than their errors', () => {
+  const n = apart.length
+  // Each error comes from sixteen batches: Student's t of 15 to 30 degrees of freedom, of variance ν/(ν − 2) at most 15/13.
+  const variance = 15 / 13
+  expectWithin(mean(apart), 0, { sigmas: 4, se: Math.sqrt(variance / n) })
+  const square = apart.reduce((sum, a) => sum + a * a, 0) / n
+  // The squares scatter by √(2 + 6/(ν − 4)) of their mean (kurtosis of t).
+  expect(square).toBeLessThan(variance * (1 + 4 * Math.sqrt((2 + 6 / 11) / n)))
 })

@@ -5,6 +5,7 @@ import * as P from '../../src/optics/params.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { FATES } from '../../src/run/types.ts'
 import { findRunFaults } from '../../src/run/validate.ts'
+import { amount } from '../kit/amount.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 import { randomLamp } from '../kit/randomLamp.ts'
 import { expectSameRun } from '../kit/sameRun.ts'
@@ -18,7 +19,7 @@ const saying = (lamp: Lamp) => {
 
 const met = { lens: new Set<string>(), fates: new Set<string>() }
 
-describe.each(seeds(80))('seed %i', (seed) => {
+describe.each(seeds(amount(40, 320)))('seed %i', (seed) => {
   const lamp = randomLamp(seed)
   test('a valid run', () => {
     const run = traceHere(lamp, { rays: RAYS, seed })
@@ -73,7 +74,7 @@ describe('double the flux: double the lumens, the same angles to the bit', () =>
 })
 
 describe('the whole layout turned about the axis', () => {
-  test.each(seeds(6))('seed %i: profile and ledger stay, where the parts are round', (seed) => {
+  test.each(seeds(amount(6, 24)))('seed %i: profile and ledger stay, where the parts are round', (seed) => {
     const lamp = randomLamp(seed * 3)
     lamp.face.shape = 'round'
     if (lamp.tunnel) lamp.tunnel.sides = 0

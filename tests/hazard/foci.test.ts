@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { type Focus, searchFoci } from '../../src/hazard/foci.ts'
 import { seededRandom } from '../../src/num/rng.ts'
 import { runToEnd } from '../../src/num/scheduler.ts'
+import { amount } from '../kit/amount.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 import { direction, drawnRun, gaussianTheta, onDisc } from '../kit/handRun.ts'
 
@@ -87,13 +88,13 @@ function scattered(seed: number, count: number): Planted[] {
 }
 
 describe('a planted focus', () => {
-  test.each(seeds(5))('alone, anywhere, seed %i', (seed) => {
+  test.each(seeds(amount(3, 12)))('alone, anywhere, seed %i', (seed) => {
     const [f] = scattered(seed, 1)
     const found = find(plantedRun(seed, [f!], 80_000))
     expectFound(found, f!, [])
     expect(found.length).toBe(1)
   })
-  test.each(seeds(4))('each of three in one beam, seed %i', (seed) => {
+  test.each(seeds(amount(2, 10)))('each of three in one beam, seed %i', (seed) => {
     const foci = scattered(seed + 100, 3)
     const found = find(plantedRun(seed, foci, 120_000))
     for (const f of foci)

@@ -21,6 +21,7 @@ import { mean, standardError } from '../../src/num/stats.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES } from '../../src/run/types.ts'
 import type { Scene } from '../../src/scene/scene.ts'
+import { amount } from '../kit/amount.ts'
 import { broadLamp } from '../kit/forwardBackward.ts'
 import { randomLamp } from '../kit/randomLamp.ts'
 import { sceneOf } from '../kit/traceHere.ts'
@@ -28,7 +29,7 @@ import { BACK_CAUSES, type ComparedLooks, compareLooks, DIFFERENCES, lookoutOf, 
 import { testDevice } from './bothEngines.ts'
 
 const PER_BATCH = 160
-const DESIGNS = 36
+const DESIGNS = amount(24, 36)
 /** Of all rays at least so many are the same; of one look's, with many bounces, a few less. */
 const SAME = 0.999
 const SAME_OF_ONE = 0.99
@@ -119,7 +120,7 @@ describe('ray by ray', () => {
   })
 
   test('of all rays together 999 in 1,000 are the same', () => {
-    expect(new Set(counted.map((c) => c.name)).size).toBeGreaterThanOrEqual(30)
+    expect(new Set(counted.map((c) => c.name)).size).toBeGreaterThanOrEqual(DESIGNS - 6)
     expect(total((c) => c.scored)).toBeGreaterThan(0.1 * total((c) => c.rays))
     expect(total((c) => c.rays - c.other)).toBeGreaterThanOrEqual(SAME * total((c) => c.rays))
     const unseen = total((c) => c.causes['not seen on the processor'])
@@ -148,9 +149,10 @@ describe('both ends on the device', () => {
   const BIN = Math.PI / 360
   const FORWARD = 4096
   const BACKWARD = 2048
+  const LAMPS = amount([1, 2, 4, 5, 7, 8, 10, 11], [1, 2, 4, 5, 7, 8, 10, 11, 13, 14, 16, 17, 19, 20, 22, 23])
   let compared = 0
 
-  test.each([1, 2, 4, 5, 7, 8, 10, 11, 13, 14, 16, 17, 19, 20, 22, 23])('broad lamp %i', async (seed) => {
+  test.each(LAMPS)('broad lamp %i', async (seed) => {
     const lamp = broadLamp(seed)
     const scene = sceneOf(lamp)
     if (unsupportedBackward(scene).length > 0) return
@@ -181,6 +183,6 @@ describe('both ends on the device', () => {
   })
 
   test('enough was compared', () => {
-    expect(compared).toBeGreaterThan(20)
+    expect(compared).toBeGreaterThan(1.25 * LAMPS.length)
   })
 })

@@ -12,10 +12,11 @@ import { runToEnd } from '../../src/num/scheduler.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, EXIT_STRIDE, type Run } from '../../src/run/types.ts'
 import { findRunFaults } from '../../src/run/validate.ts'
+import { amount } from '../kit/amount.ts'
 import { sceneOf, traceScene } from '../kit/traceHere.ts'
 import { testDevice } from './bothEngines.ts'
 
-const RAYS = 1 << 17
+const RAYS = amount(1 << 16, 1 << 17)
 
 let machine: Machine
 beforeAll(async () => {

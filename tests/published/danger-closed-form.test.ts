@@ -5,6 +5,7 @@ import { dangerInNode } from '../../src/job/danger/node.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { MATERIALS } from '../../src/library/thresholds.ts'
 import { T95 } from '../../src/num/stats.ts'
+import { amount } from '../kit/amount.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { oneEmitter } from '../kit/traceHere.ts'
 
@@ -19,7 +20,10 @@ const LM_PER_W = 683.002
 test('a disc at twice the focal distance: its image as far behind the lens, as large, with πL sin²u', async () => {
   // 1/200 + 1/200 = 1/100. 30,000 lm of 555 nm from a disc of 20 mm; the lens of 80 mm is seen under tan u = 40/200 from object and image.
   const lens = { kind: 'ideal', zMm: 200, focalMm: 100, diameterMm: 80 } as const
-  const d = await read(oneEmitter({ source: { shape: 'disc', diameterMm: 20 }, fluxLm: 30_000, lens }), 600_000)
+  const d = await read(
+    oneEmitter({ source: { shape: 'disc', diameterMm: 20 }, fluxLm: 30_000, lens }),
+    amount(300_000, 600_000),
+  )
   const lit = (tan: number) => ((30_000 / LM_PER_W) * (tan * tan)) / (1 + tan * tan) / (Math.PI * 0.01 ** 2) / 1000
   const byHand = lit(40 / 200)
   expectWithin(byHand, 5.377, { abs: 0.001, because: 'with pencil' })
@@ -87,7 +91,7 @@ describe('blue light of known radiance', () => {
         spectrum: { kind: 'mono', wavelengthNm: 450 },
         fluxLm: watts * 25.954,
       }),
-      130_000,
+      amount(65_000, 130_000),
     )
     expectWithin(d.eye!.source.blueWm2sr, 4e5, { rel: 0.01, because: 'V(450) and B(450) as printed' })
     const { metres } = d.eye!.distances[0]!

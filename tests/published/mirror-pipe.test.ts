@@ -3,6 +3,7 @@
 import { describe, expect, test } from 'vitest'
 import type { Profile } from '../../src/lamp/schema.ts'
 import { findRunFaults } from '../../src/run/validate.ts'
+import { amount } from '../kit/amount.ts'
 import { expectWithin } from '../kit/expect.ts'
 import {
   atAngle,
@@ -16,7 +17,7 @@ import {
 } from '../kit/traceHere.ts'
 
 /** Light that fills the mouth of a tube of diameter 20. */
-const pipe = (p: number, reflectance: number, profile: Profile, seed = 1, rays = 1 << 15) =>
+const pipe = (p: number, reflectance: number, profile: Profile, seed = 1, rays = amount(1 << 15, 1 << 18)) =>
   traceHere(
     oneEmitter({ source: { shape: 'disc', diameterMm: 20 }, tunnel: tube(10, 20 * p, { reflectance }), profile }),
     { rays, seed },

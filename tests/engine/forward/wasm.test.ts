@@ -13,7 +13,10 @@ import type { TallyShape } from '../../../src/run/types.ts'
 import { compileSun } from '../../../src/scene/compile.ts'
 import type { Scene } from '../../../src/scene/scene.ts'
 import { textOf } from '../../architecture/tree.ts'
+import { amount } from '../../kit/amount.ts'
+import { seeds } from '../../kit/expect.ts'
 import { randomLamp } from '../../kit/randomLamp.ts'
+import { sameBits } from '../../kit/sameRun.ts'
 import { oneEmitter, sceneOf } from '../../kit/traceHere.ts'
 
 const OPTIONS: KernelOptions = { seed: 11, plainRandom: false, exitsBelow: 40_000 }
@@ -34,16 +37,21 @@ function expectSameBits(lamp: Lamp): void {
   const shape = chooseShape(scene, lamp)
   const reference = stretchOf(makeKernel, scene, shape)
   const fast = stretchOf(fastKernel, scene, shape)
-  expect(fast.sums).toEqual(reference.sums)
-  expect(fast.maps).toEqual(reference.maps)
-  expect(fast.exits).toEqual(reference.exits)
+  expectSameStretch(fast, reference)
+}
+
+type Stretch = ReturnType<typeof stretchOf>
+
+function expectSameStretch(a: Stretch, b: Stretch): void {
+  expect(sameBits(a.sums, b.sums), 'sums').toBe(true)
+  expect(sameBits(a.maps, b.maps), 'maps').toBe(true)
+  expect(a.exits.length).toBe(b.exits.length)
+  for (const [i, exits] of a.exits.entries()) expect(sameBits(exits, b.exits[i]!), `exits ${i}`).toBe(true)
 }
 
 test.each(Object.keys(DEMOS))('%s: the same bits', (id) => expectSameBits(DEMOS[id]!()))
 
-test.each(Array.from({ length: 60 }, (_, i) => i + 1))('random lamp %i: the same bits', (seed) =>
-  expectSameBits(randomLamp(seed)),
-)
+test.each(seeds(amount(60, 300)))('random lamp %i: the same bits', (seed) => expectSameBits(randomLamp(seed)))
 
 test('the random lamps go both ways: through WebAssembly and, with cups and maps, around it', () => {
   let around = 0
@@ -70,7 +78,7 @@ test('two lamps in turn don’t mix their tables', () => {
       const [a, b] = [room(), room()]
       fast.traceSplit(batch, 0, 300, a.sums, a.maps)
       reference.traceSplit(batch, 0, 300, b.sums, b.maps)
-      expect(a).toEqual(b)
+      expectSameStretch({ ...a, exits: [] }, { ...b, exits: [] })
     }
   }
 })
@@ -80,9 +88,9 @@ test('sunlight and plain random numbers are the reference’s own', () => {
   const scene = sceneOf(lamp)
   const shape = chooseShape(scene, lamp)
   const sun = compileSun(scene, lamp, 3)
-  expect(stretchOf(fastKernel, sun, shape)).toEqual(stretchOf(makeKernel, sun, shape))
+  expectSameStretch(stretchOf(fastKernel, sun, shape), stretchOf(makeKernel, sun, shape))
   const plain = { ...OPTIONS, plainRandom: true }
-  expect(stretchOf(fastKernel, scene, shape, plain)).toEqual(stretchOf(makeKernel, scene, shape, plain))
+  expectSameStretch(stretchOf(fastKernel, scene, shape, plain), stretchOf(makeKernel, scene, shape, plain))
 })
 
 test('a lamp with large tables finds room', () => {

@@ -17,6 +17,7 @@ import { traceLamp } from '../../../src/job/beam/trace.ts'
 import { frontZMm } from '../../../src/lamp/front.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
+import { amount } from '../../kit/amount.ts'
 import { expectWithin } from '../../kit/expect.ts'
 import { oneEmitter, sceneOf, traceScene, tube } from '../../kit/traceHere.ts'
 
@@ -162,7 +163,7 @@ test('the sheet of a lamp: the same bits on one thread or two, and both ends of 
     [1, 2].map(async (threads) => {
       const pool = makePool(Array.from({ length: threads }, () => inlineWorker()))
       const shown: Sheet[] = []
-      const options = { seed: 1, maxRays: 150_000, precision: 0, background: false }
+      const options = { seed: 1, maxRays: amount(80_000, 150_000), precision: 0, background: false }
       const sheet = await traceLamp(pool, gannetHead(), options, (s) => shown.push(s))
       pool.close()
       return { sheet: sheet!, shown }

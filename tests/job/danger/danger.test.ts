@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { dangerInNode } from '../../../src/job/danger/node.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { T95 } from '../../../src/num/stats.ts'
+import { amount } from '../../kit/amount.ts'
 import { expectWithin } from '../../kit/expect.ts'
 import { atAngle, oneEmitter } from '../../kit/traceHere.ts'
 
@@ -19,7 +20,7 @@ describe('a row of three emitters before an ideal lens: images beyond the focal 
     fluxLm: 3000,
   })
   test('all three are found, where the lens formula has them and as hot as their watts', async () => {
-    const d = await read(lamp, 260_000)
+    const d = await read(lamp, amount(130_000, 260_000))
     expect(d.foci.length).toBe(3)
     const xs = d.foci.map((f) => f.xMm).sort((a, b) => a - b)
     for (const [k, x] of [-40, 0, 40].entries()) expectWithin(xs[k]!, x, { abs: 2, because: 'the brief of the search' })
@@ -46,7 +47,7 @@ describe('a row of three emitters before an ideal lens: images beyond the focal 
 
 test('a narrow lamp without lens: no focus, a distance for skin by the inverse square', async () => {
   const lamp = oneEmitter({ profile: { kind: 'gaussian', fwhmDeg: 10 }, fluxLm: 20_000 })
-  const d = await read(lamp, 130_000)
+  const d = await read(lamp, amount(65_000, 130_000))
   expect(d.foci).toEqual([])
   const s2 = (10 * (Math.PI / 180)) ** 2 / (8 * Math.LN2)
   const perSr = 20_000 / 683.002 / (2 * Math.PI * s2)
@@ -74,7 +75,8 @@ test('a lamp in which nothing shines has no beam to fear, but still its sun', as
 
 test('twice the light: nothing keeps a shorter distance or a longer time', async () => {
   const lamp = (fluxLm: number) => oneEmitter({ profile: atAngle(4), fluxLm })
-  const [one, two] = await Promise.all([read(lamp(30_000), 66_000), read(lamp(60_000), 66_000)])
+  const rays = amount(33_000, 66_000)
+  const [one, two] = await Promise.all([read(lamp(30_000), rays), read(lamp(60_000), rays)])
   for (const [k, c] of one.clear.entries()) {
     expect(two.clear[k]!.clearDistanceMm).toBeGreaterThanOrEqual(c.clearDistanceMm)
     expect(two.clear[k]!.secondsAtWorst ?? Infinity).toBeLessThanOrEqual(c.secondsAtWorst ?? Infinity)

@@ -8,6 +8,7 @@ import { lampAt, type SweepAxes } from '../../../src/job/sweep/plan.ts'
 import { inlineTracer, NOTHING_SHINES, runSweep, type SweepCell } from '../../../src/job/sweep/run.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { benchCheck, gannetHead, stileLamp } from '../../../src/library/demos.ts'
+import { amount } from '../../kit/amount.ts'
 import { expectWithin } from '../../kit/expect.ts'
 
 const RAYS = 1 << 13
@@ -54,16 +55,22 @@ describe('a cell is a trace', () => {
   })
 
   test('what it says depends neither on how many workers there are nor on the cells before it', async () => {
+    // The searchlight's cells take ten times as long.
+    const { lamp, zMm, path, values } = amount(
+      { lamp: benchCheck(), zMm: [190, 210], path: 'emitters.one-die-5.currentA', values: [1, 2] },
+      { lamp: gannetHead(), zMm: [1045, 1060], path: 'optics.collimator-12.fwhmDeg', values: [10, 14] },
+    )
     const axes = [
-      { path: 'lens.zMm', values: [1045, 1060] },
-      { path: 'optics.collimator-12.fwhmDeg', values: [10, 14] },
+      { path: 'lens.zMm', values: zMm },
+      { path, values },
     ] as const
-    const one = await swept(gannetHead(), axes, { rays: 2048 })
-    const three = await swept(gannetHead(), axes, { workers: 3, rays: 2048 })
+    const one = await swept(lamp, axes, { rays: 2048 })
+    const three = await swept(lamp, axes, { workers: 3, rays: 2048 })
     expect(three.cells).toEqual(one.cells)
     expect(one.came).toEqual([0, 1, 2, 3])
-    const last = lampAt(gannetHead(), axes, [1060, 14])
-    expect(await traceCell(last.ok ? last.lamp : gannetHead(), { seed: 1, rays: 2048 })).toEqual(one.cells[3]!.reading)
+    const last = lampAt(lamp, axes, [zMm[1]!, values[1]!])
+    if (!last.ok) throw new Error(last.why)
+    expect(await traceCell(last.lamp, { seed: 1, rays: 2048 })).toEqual(one.cells[3]!.reading)
   })
 })
 

@@ -61,7 +61,7 @@ describe('the beam of a moment', () => {
   test('is that of the run with the light that comes back, not of the optics’ stated losses', () => {
     const lamp = gannetHead()
     const seconds = 150
-    const withTrace = modeOf(lamp, 'turbo', { kept: retainedByPilot(lamp) })
+    const withTrace = modeOf(lamp, 'turbo', { retained: retainedByPilot(lamp) })
     const without = modeOf(lamp, 'turbo')
     const lm = sum(lampOperatingPoint(at(lamp, seconds)).fluxLm)
     const onCurve = (r: ModeRun) => {
@@ -104,7 +104,7 @@ test('light that stays in the lamp, from a ledger', () => {
   ])
   expect(kept).toEqual({ face: 0.05, optics: 0.1, wall: 0.25, traced: true })
   const lamp = gannetHead()
-  const without = modeOf(lamp, 'turbo', { kept: { face: 0, optics: 0, wall: 0, traced: true } })
+  const without = modeOf(lamp, 'turbo', { retained: { face: 0, optics: 0, wall: 0, traced: true } })
   const hotter = modeOf(lamp, 'turbo', { kept })
   expect(hotter.limit.atS).toBeLessThan(0.97 * without.limit.atS)
   expectWithin(last(hotter.energy.wallJ) / last(hotter.energy.lightJ), 25 / 60, { rel: 1e-9, because: 'shares' })

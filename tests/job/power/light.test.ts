@@ -95,17 +95,17 @@ describe('the beam of a moment', () => {
 })
 
 test('light that stays in the lamp, from a ledger', () => {
-  const kept = retainedFromLedger([
+  const retained = retainedFromLedger([
     { line: 'opticLoss', w: 10 },
     { line: 'face', w: 3 },
     { line: 'lensReturnedLost', w: 2 },
     { line: 'wall', w: 25 },
     { line: 'delivered', w: 60 },
   ])
-  expect(kept).toEqual({ face: 0.05, optics: 0.1, wall: 0.25, traced: true })
+  expect(retained).toEqual({ face: 0.05, optics: 0.1, wall: 0.25, traced: true })
   const lamp = gannetHead()
   const without = modeOf(lamp, 'turbo', { retained: { face: 0, optics: 0, wall: 0, traced: true } })
-  const hotter = modeOf(lamp, 'turbo', { kept })
+  const hotter = modeOf(lamp, 'turbo', { retained })
   expect(hotter.limit.atS).toBeLessThan(0.97 * without.limit.atS)
   expectWithin(last(hotter.energy.wallJ) / last(hotter.energy.lightJ), 25 / 60, { rel: 1e-9, because: 'shares' })
 })

@@ -26,10 +26,9 @@ import { broadLamp } from '../kit/forwardBackward.ts'
 import { randomLamp } from '../kit/randomLamp.ts'
 import { sceneOf } from '../kit/traceHere.ts'
 import { BACK_CAUSES, type ComparedLooks, compareLooks, DIFFERENCES, lookoutOf, SEED } from './bothBackward.ts'
-import { testDevice } from './bothEngines.ts'
+import { SEEDS, testDevice } from './bothEngines.ts'
 
 const PER_BATCH = 160
-const DESIGNS = amount(24, 36)
 /** Of all rays at least so many are the same; of one look's, with many bounces, a few less. */
 const SAME = 0.999
 const SAME_OF_ONE = 0.99
@@ -106,7 +105,7 @@ function closeTo(name: string, a: BackwardEstimate, b: BackwardEstimate): void {
 }
 
 describe('ray by ray', () => {
-  test.each(Array.from({ length: DESIGNS }, (_, i) => i + 1))('random lamp %i', async (seed) => {
+  test.each(SEEDS)('random lamp %i', async (seed) => {
     // One broad emitter, so that more rays meet light; every third as it comes, with several small ones.
     await check(`random ${seed}`, seed % 3 === 0 ? randomLamp(seed) : broadLamp(seed))
   })
@@ -120,7 +119,7 @@ describe('ray by ray', () => {
   })
 
   test('of all rays together 999 in 1,000 are the same', () => {
-    expect(new Set(counted.map((c) => c.name)).size).toBeGreaterThanOrEqual(DESIGNS - 6)
+    expect(new Set(counted.map((c) => c.name)).size).toBeGreaterThanOrEqual(amount(20, 30))
     expect(total((c) => c.scored)).toBeGreaterThan(0.1 * total((c) => c.rays))
     expect(total((c) => c.rays - c.other)).toBeGreaterThanOrEqual(SAME * total((c) => c.rays))
     const unseen = total((c) => c.causes['not seen on the processor'])
@@ -149,7 +148,7 @@ describe('both ends on the device', () => {
   const BIN = Math.PI / 360
   const FORWARD = 4096
   const BACKWARD = 2048
-  const LAMPS = amount([1, 2, 4, 5, 7, 8, 10, 11], [1, 2, 4, 5, 7, 8, 10, 11, 13, 14, 16, 17, 19, 20, 22, 23])
+  const LAMPS = amount([5, 8, 10, 13, 16, 19, 22, 23], [1, 2, 4, 5, 7, 8, 10, 11, 13, 14, 16, 17, 19, 20, 22, 23])
   let compared = 0
 
   test.each(LAMPS)('broad lamp %i', async (seed) => {

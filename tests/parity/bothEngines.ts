@@ -1,4 +1,5 @@
 // The same rays on both engines, ray by ray.
+
 import { makeKernel } from '../../src/engine/forward/kernel.ts'
 import type { Machine } from '../../src/engine/gpu/device.ts'
 import { openNodeDevice } from '../../src/engine/gpu/deviceNode.ts'
@@ -9,6 +10,8 @@ import * as P from '../../src/optics/params.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, EXIT_STRIDE, FATES, type TallyShape } from '../../src/run/types.ts'
 import type { Scene } from '../../src/scene/scene.ts'
+import { amount } from '../kit/amount.ts'
+import { seeds } from '../kit/expect.ts'
 import { CAUSES, type Cause, makeCauses, POSITION_MM } from './causes.ts'
 
 /** How far two ways of the same ray may be apart in single precision. */
@@ -106,6 +109,9 @@ export function apart(cpu: ArrayLike<number>, gpu: ArrayLike<number>): [number, 
   const along = d[0]! * gpu[3]! + d[1]! * gpu[4]! + d[2]! * gpu[5]!
   return [Math.hypot(d[0]! - along * gpu[3]!, d[1]! - along * gpu[4]!, d[2]! - along * gpu[5]!), Math.abs(along)]
 }
+
+/** Random lamps. For each make of lamp a device that the processor computes compiles for seconds: the usual ones are of few makes, with every kind of part. */
+export const SEEDS = amount([3, 5, 7, 8, 10, 12, 13, 15, 16, 17, 18, 19, 20, 22, 23, 24, 25], seeds(36))
 
 /** The device that the tests run on. Without one they fail, in words. */
 export async function testDevice(): Promise<Machine> {

@@ -11,11 +11,10 @@ import { compileSun } from '../../src/scene/compile.ts'
 import { amount } from '../kit/amount.ts'
 import { randomLamp } from '../kit/randomLamp.ts'
 import { sceneOf } from '../kit/traceHere.ts'
-import { compare, type Difference, testDevice } from './bothEngines.ts'
+import { compare, type Difference, SEEDS, testDevice } from './bothEngines.ts'
 import { CAUSES, type Cause } from './causes.ts'
 
-const PER_BATCH = amount(320, 640)
-const DESIGNS = amount(28, 36)
+const PER_BATCH = 640
 /** Of all rays at least so many are the same; of one design's, with many bounces, a few less. */
 const SAME = 0.999
 const SAME_OF_ONE = 0.99
@@ -77,7 +76,7 @@ async function check(name: string, lamp: Lamp, sunTiltDeg?: number): Promise<voi
   }
 }
 
-test.each(Array.from({ length: DESIGNS }, (_, i) => i + 1))('random lamp %i', async (seed) => {
+test.each(SEEDS)('random lamp %i', async (seed) => {
   await check(`random ${seed}`, randomLamp(seed))
 })
 
@@ -96,7 +95,7 @@ test.each([
 test('of all rays together 999 in 1,000 are the same', () => {
   const rays = counted.reduce((sum, c) => sum + c.rays, 0)
   const other = counted.reduce((sum, c) => sum + c.other, 0)
-  expect(counted.length).toBeGreaterThanOrEqual(DESIGNS - 6)
+  expect(counted.length).toBeGreaterThanOrEqual(amount(20, 30))
   expect(rays - other).toBeGreaterThanOrEqual(SAME * rays)
   const unseen = counted.reduce((sum, c) => sum + c.causes['not seen on the processor'], 0)
   expect(other - unseen).toBeGreaterThanOrEqual(EXPLAINED * other)

@@ -26,7 +26,7 @@ fn sourceLight(number: u32) -> vec4f {
   return backwardQuads[backwardSetup.sourcesAt + 2u * number];
 }
 
-/// PartialTally of the watts, height of the plane that a ray meets, whether a cup stands in the way, whether the light leaves the lamp at once.
+/// Share of the watts, height of the plane that a ray meets, whether a cup stands in the way, whether the light leaves the lamp at once.
 fn sourceKind(number: u32) -> vec4f {
   return backwardQuads[backwardSetup.sourcesAt + 2u * number + 1u];
 }

@@ -63,7 +63,7 @@ vec2 hitFigure(vec3 from, vec3 way, float most, float pixel) {
   return best;
 }
 
-// PartialTally of the lamp's mouth that is seen from there past the figure.
+// Share of the lamp's mouth that is seen from there past the figure.
 float litShare(vec3 at, vec3 normal) {
   vec3 from = at + 0.012 * normal;
   float d = length(from);

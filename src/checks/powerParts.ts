@@ -2,7 +2,7 @@
 import type { DriverState } from '../power/driver.ts'
 import type { WireRun } from '../power/schedule.ts'
 
-export interface ModeParts {
+interface ModeParts {
   id: string
   name: string
   limit: { kind: string; atS: number; boardIndex: number | null }

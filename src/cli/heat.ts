@@ -36,7 +36,7 @@ export async function heatCommand(parsed: Parsed, tools: Tools): Promise<number>
 }
 
 /** Light that stays in the lamp, by a short trace; none for a lamp without light. */
-export async function traceRetainedLight(lamp: Lamp, tools: Tools) {
+async function traceRetainedLight(lamp: Lamp, tools: Tools) {
   if (lamp.boards.length === 0) return null
   const sheet = await traceWithProgress(
     lamp,
@@ -98,7 +98,7 @@ export function heatJson(lamp: Lamp, report: PowerReport) {
   }
 }
 
-export function heatText(lamp: Lamp, report: PowerReport): string {
+function heatText(lamp: Lamp, report: PowerReport): string {
   const { sink, retained } = report
   const light = `Light that stays in the lamp: ${percent(retained.face)} on the face, ${percent(retained.optics)} in the optics, ${percent(retained.wall)} on the tunnel’s wall.`
   const head = [

@@ -22,7 +22,7 @@ export interface SheetJson {
 }
 
 /** Shares of 1 have the unit '1'. */
-export const unitOf = (name: FigureName): string => (FIGURE_WORDS[name].unit === '%' ? '1' : FIGURE_WORDS[name].unit)
+const unitOf = (name: FigureName): string => (FIGURE_WORDS[name].unit === '%' ? '1' : FIGURE_WORDS[name].unit)
 
 export function sheetJson(sheet: Sheet, version: string): SheetJson {
   const { lamp, seed, rays, engine, threads, seconds, raysPerSecond, light } = sheet

@@ -50,7 +50,7 @@ function head(s: Sheet): string {
   return [stripControls(s.lamp), run, ...engine].join('\n')
 }
 
-export const unitText = (name: FigureName): string => {
+const unitText = (name: FigureName): string => {
   const { unit } = FIGURE_WORDS[name]
   return unit === 'deg' ? '°' : unit
 }

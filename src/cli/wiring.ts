@@ -22,7 +22,7 @@ export async function wiringCommand(parsed: Parsed, { io }: Tools): Promise<numb
   return EXIT.fine
 }
 
-export function wiringText(lamp: Lamp, report: PowerReport): string {
+function wiringText(lamp: Lamp, report: PowerReport): string {
   const power = powerOf(lamp).value
   const drivers = power.drivers.map((d) => [
     stripControls(d.name),

@@ -94,7 +94,7 @@ const MOST = 36
  * The lamp's face plate as cells: five across the smallest board, 24 to 36 across the face, times `refine`. Our
  * choice; halving them moves the hottest board by under 1 % (tests/job/power).
  */
-export function makePlateOf(lamp: Lamp, refine = 1): Plate {
+function makePlateOf(lamp: Lamp, refine = 1): Plate {
   const { value: cooling } = coolingOf(lamp)
   const metal = METALS[cooling.plate.metal]
   const boards = lamp.boards.map((b) => {

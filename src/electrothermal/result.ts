@@ -4,7 +4,6 @@ import type { PowerUpItem } from '../power/powerUp.ts'
 import type { WireRun } from '../power/schedule.ts'
 import type { SwitchNeed } from '../power/switching.ts'
 
-export type { DriverState } from '../power/driver.ts'
 export type { PowerUpItem } from '../power/powerUp.ts'
 export type { WireRun } from '../power/schedule.ts'
 export type { SwitchNeed } from '../power/switching.ts'
@@ -85,7 +84,7 @@ export interface SteadyState {
   bearable: boolean
 }
 
-export interface BoardAtEnd {
+interface BoardAtEnd {
   boardIndex: number
   id: string
   junctionC: number
@@ -94,7 +93,7 @@ export interface BoardAtEnd {
   currentA: number
 }
 
-export interface ChannelAtStart {
+interface ChannelAtStart {
   id: string
   state: DriverState
   inV: number
@@ -144,7 +143,7 @@ export interface ModeRun {
   outside: string[]
 }
 
-export interface SinkFacts {
+interface SinkFacts {
   /** Plate to air at 60 K above it, W/K. */
   wattPerK: number
   plateKg: number

@@ -45,7 +45,7 @@ export interface Moment {
   account: Account
 }
 
-export interface Account {
+interface Account {
   inJ: number
   lightJ: number
   wallJ: number

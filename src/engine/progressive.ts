@@ -11,7 +11,7 @@ import type { KernelOptions } from './forward/kernel.ts'
 import type { BackwardTracer } from './gpu/backwardTracer.ts'
 import type { Pool } from './workers/pool.ts'
 
-export interface ProgressiveEstimate {
+interface ProgressiveEstimate {
   /** On to so many rays in each batch; the estimate so far. */
   upTo(raysEach: number): Promise<BackwardEstimate>
   close(): void
@@ -84,17 +84,5 @@ export function makeBackwardEstimates(
   }
 }
 
-/** One aim alone. */
-export function makeProgressiveEstimate(
-  pool: Pool,
-  scene: Scene,
-  shape: TallyShape,
-  aim: Aim,
-  options: KernelOptions,
-): ProgressiveEstimate | null {
-  const estimates = makeBackwardEstimates(pool, scene, shape, options)
-  return estimates && { ...estimates.at(aim), close: estimates.close }
-}
-
-export { type BackwardEstimate, combine, DEFECT, TRUSTED } from './backward/estimate.ts'
+export { type BackwardEstimate, combine, TRUSTED } from './backward/estimate.ts'
 export { backwardUnsupported } from './backward/sources.ts'

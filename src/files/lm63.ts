@@ -3,7 +3,7 @@
 import { type Numbers, readNumbers, truncate } from './lm63Numbers.ts'
 import { angleFault, expandPlanes, type Symmetry } from './lm63Planes.ts'
 
-export type Edition = 1986 | 1991 | 1995 | 2002 | 2019
+type Edition = 1986 | 1991 | 1995 | 2002 | 2019
 
 export interface Photometry {
   edition: Edition

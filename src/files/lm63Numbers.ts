@@ -1,7 +1,7 @@
 // Reads the numbers of a photometric file in sequence; commas, spaces and line ends separate them (LM-63-2002, "delimiter"). After the
 // first error, which is recorded, every number reads as 0, so that the caller needs to check only once.
 
-export interface Expected {
+interface Expected {
   fits(value: number): boolean
   /** Description of valid values: "a whole number from 1 to 3601". */
   expected: string

@@ -9,7 +9,7 @@ const ZERO_C = 273.15
  * The least film coefficient of still air at a warm surface, W/m²K: 5 to 25 is common practice for free convection in
  * air, no source. The hot side: small spots and vertical faces lose more.
  */
-export const STILL_AIR_FILM = 5
+const STILL_AIR_FILM = 5
 /** Emissivity of paint, plastic, cloth, wood, skin and glass: 0.85 to 0.97 (common practice, no source). */
 export const DULL_EMISSIVITY = 0.9
 

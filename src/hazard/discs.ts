@@ -19,7 +19,7 @@ import { wallGrid, wallRadiusMm } from '../run/wall.ts'
 /** W/mm² in kW/m². */
 const KW_M2 = 1000
 
-export interface DiscSpot extends Figure {
+interface DiscSpot extends Figure {
   place: GridPlace
   /** The disc that was averaged over: the wanted one, or the disc of a cell's area where cells are larger. */
   discMm: number
@@ -32,13 +32,7 @@ export interface DiscSpot extends Figure {
  * hotter of the two counts. When both halves find the same place the spot is real and all batches measure it.
  * `quick`: one half finds, the other measures. Common practice, no source.
  */
-export function findHottestDisc(
-  run: Run,
-  grid: DiscGrid,
-  from: number,
-  discMm: number,
-  quick = false,
-): DiscSpot | null {
+function findHottestDisc(run: Run, grid: DiscGrid, from: number, discMm: number, quick = false): DiscSpot | null {
   const folded = fold(run)
   const radius = discMm / 2
   if (quick) return findDiscQuickly(folded, grid, from, radius)

@@ -9,8 +9,7 @@ import { makeCrowdFinder } from './planes.ts'
  * Exposures, s, that distances are read for: the blink that turns the eye away, ten seconds of staring, the longest
  * field of a glance.
  */
-export const EXPOSURES = [0.25, 10, 100] as const
-export type Exposure = (typeof EXPOSURES)[number]
+const EXPOSURES = [0.25, 10, 100] as const
 
 export interface EyeDistances {
   angleDeg: number

@@ -21,7 +21,7 @@ interface Part {
   dirtyC: number
 }
 
-export interface LensHeat extends Part {
+interface LensHeat extends Part {
   material: string
   /** Share of the light on it that it can take in: the less clear sample, the longest way through. */
   absorbedShare: number
@@ -32,12 +32,12 @@ export interface LensHeat extends Part {
   source: string
 }
 
-export interface WallHeat extends Part {
+interface WallHeat extends Part {
   absorbedShare: number
   limits: (HeatLimit & { passed: boolean })[]
 }
 
-export interface BoardHeat {
+interface BoardHeat {
   kWm2: number
   spot: HotSpot
   /** What the face is at, this spot's light left out. */
@@ -48,7 +48,7 @@ export interface BoardHeat {
   limit: HeatLimit & { passed: boolean }
 }
 
-export interface OpticHeat {
+interface OpticHeat {
   name: string
   /** All that the optic doesn't pass, taken in by it: W of one emitter, over its exit and as much again of its side. */
   takenW: number

@@ -71,10 +71,6 @@ export function clearSkyWm2(upDeg: number, heightM = 0): number {
   return 1353 * ((1 - thinner) * 0.7 ** (airMass(upDeg) ** 0.678) + thinner)
 }
 
-/** The source of the clear-sky formula, in words, for the sheet. */
-export const CLEAR_SKY_SOURCE =
-  'Meinel and Meinel, Applied Solar Energy (1976), 1353 · 0.7^(AM^0.678) W/m², with Laue’s term for height; clear, dry air. Sun’s place: Meeus, Astronomical Algorithms, chapter 25'
-
 /**
  * The sun as the lamp sees it: angle off the lamp's axis (0 to 180°) and azimuth about it in the lamp's frame (0 to
  * 360°; x right, y up, seen from the target looking back; y is the lamp's upward side, towards the compass direction

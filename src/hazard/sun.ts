@@ -40,7 +40,7 @@ export function readSun({ tiltDeg, run }: SunRun, lamp: Lamp): SunAtTilt | null 
 }
 
 /** The hottest spots, kW/m², one by one: on face or board, on the wall, and in the air. */
-export function readSunSpots({ tiltDeg, run }: SunRun, lamp: Lamp): { parts: SunAtTilt[]; air: SunAtTilt | null } {
+function readSunSpots({ tiltDeg, run }: SunRun, lamp: Lamp): { parts: SunAtTilt[]; air: SunAtTilt | null } {
   const discMm = lamp.reading.hotDiscMm
   const parts: SunAtTilt[] = []
   const face = readFaceSpot(run, discMm)

@@ -18,7 +18,7 @@ export const USUAL_SUN: SunPlace = {
   strength: 'clear-sky',
 }
 
-export interface SunMoment {
+interface SunMoment {
   /** Solar time: 12 when the sun is highest. */
   hour: number
   upDeg: number

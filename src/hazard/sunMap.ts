@@ -87,7 +87,7 @@ export interface BareLens {
 }
 
 /** Focal length for yellow light (587.6 nm), mm; a solid lens by R/(n − 1) (thin plano-convex lens, textbook). */
-export const focalMm = (lens: Lens): number =>
+const focalMm = (lens: Lens): number =>
   lens.kind === 'solid' ? lens.radiusMm / (refractiveIndex(lens.material, 587.6) - 1) : lens.focalMm
 
 const PLANES = 60

@@ -17,7 +17,7 @@ export interface VolumePlane {
 }
 
 /** Rings about the axis: `kWm2[plane · rings + ring]`, upper ends; ring k spans k to k + 1 of `ringMm[plane]`. */
-export interface RingMap {
+interface RingMap {
   rings: number
   ringMm: Float32Array
   kWm2: Float32Array

@@ -6,7 +6,7 @@ export const ZERO_C = 273.15
 /** Stefan–Boltzmann constant, W/m²K⁴: CODATA 2018. */
 export const STEFAN_BOLTZMANN = 5.670374419e-8
 /** Standard gravity, m/s²: ISO 80000-3. */
-export const GRAVITY = 9.80665
+const GRAVITY = 9.80665
 
 const PRESSURE = 101_325
 const GAS = 287.053

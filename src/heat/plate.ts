@@ -16,7 +16,7 @@ export interface PlateBoard {
 }
 
 /** Shares of cells that sum to 1. */
-export interface Patch {
+interface Patch {
   cells: Int32Array
   shares: Float64Array
 }
@@ -234,13 +234,6 @@ function makeSitePatch(g: Grid, cellAt: Int32Array, xMm: number, yMm: number): P
     best = cellAt[at]!
   }
   return { cells: Int32Array.of(best), shares: Float64Array.of(1) }
-}
-
-/** Mean of x over a patch, weighted by its shares; in x's unit. */
-export function meanOver(p: Patch, x: Float64Array): number {
-  let sum = 0
-  for (let i = 0; i < p.cells.length; i++) sum += p.shares[i]! * x[p.cells[i]!]!
-  return sum
 }
 
 /** Places of a board's emitters in the lamp's frame, mm, for `PlateBoard`. */

@@ -26,7 +26,7 @@ export interface StepResult {
 }
 
 /** γ of the two-stage rule, 1 − 1/√2 (Alexander 1977). */
-export const GAMMA = 1 - Math.SQRT1_2
+const GAMMA = 1 - Math.SQRT1_2
 
 /** Plate and fins at one temperature, °C. */
 export const makeEvenTemperatures = (plate: Plate, celsius: number): PlateTemperatures => ({

@@ -19,7 +19,7 @@ import { chordMm, type FaceSize, faceAreaM2, facePerimeterM } from './face.ts'
 import { finEfficiency, pinEfficiency } from './fins.ts'
 
 /** Conductances of the whole sink, W/K. In the steady state plate to air is `base` beside `link` and `fin` in series. */
-export interface SinkAt {
+interface SinkAt {
   /** Plate to air. */
   base: number
   /** Plate to fins: chosen so that the fins lose efficiency × area × film; about 3 k × section / height. */

@@ -15,7 +15,7 @@ export const MATERIAL_IDS = [
 const materialId = z.enum(MATERIAL_IDS)
 
 /** Something in front of the lamp. */
-export const thingInTheWay = z.strictObject({
+const thingInTheWay = z.strictObject({
   name: z.string().min(1).max(80),
   material: materialId,
   /** From the lamp's front. */
@@ -25,7 +25,7 @@ export const thingInTheWay = z.strictObject({
 })
 
 /** Where and when the lamp lies in the sun, and where its lens points. */
-export const sunPlace = z.strictObject({
+const sunPlace = z.strictObject({
   latitudeDeg: z.number().min(-90).max(90),
   month: z.int().min(1).max(12),
   day: z.int().min(1).max(31),

@@ -9,7 +9,7 @@ export const id = z
   .min(1)
   .max(60)
   .regex(/^[\w .+-]+$/, 'letters, digits, space, and . _ + - only')
-export const coordinateMm = z.number().min(-LIMITS.lengthMm).max(LIMITS.lengthMm)
+const coordinateMm = z.number().min(-LIMITS.lengthMm).max(LIMITS.lengthMm)
 const sizeMm = z.number().min(0.05).max(LIMITS.faceMm)
 const share = z.number().min(0).max(1)
 const turnDeg = z.number().min(-360).max(360)

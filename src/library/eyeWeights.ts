@@ -35,8 +35,6 @@ export function blueLightWeight(nm: number): number {
   return 0.001
 }
 
-export const EYE_WEIGHTS_SOURCE = 'IEC 62471:2006 (CIE S 009:2002), table 4.2'
-
 /** Weighted watts for each watt of a spectrum given on the 5 nm grid (src/library/spectra.ts), trapezoid rule. */
 export function weightedShare(power: ArrayLike<number>, weight: (nm: number) => number): number {
   let all = 0

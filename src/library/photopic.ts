@@ -3,7 +3,6 @@
 // tests/published/photometry-spectra.test.ts.
 
 export const FROM_NM = 380
-export const TO_NM = 780
 export const STEP_NM = 5
 export const SAMPLES = 81
 

@@ -42,7 +42,7 @@ export function boardThermalOf(type: BoardType, emitter: EmitterType): Assumed<B
 }
 
 /** Volts across a board at its own current, strings counted. */
-export function boardVoltsAbout(type: BoardType, emitter: EmitterType): number {
+function boardVoltsAbout(type: BoardType, emitter: EmitterType): number {
   const inSeries = Math.ceil(type.sites.length / (type.strings ?? 1))
   return inSeries * emitter.forward[emitter.forward.length - 1]!.volts
 }

@@ -7,7 +7,7 @@ import { gaugeAreaMm2 } from './wire.ts'
 /** Usual ratings of fuses, A: ISO 8820-3 up to 40 A, larger bolted ones (memory). */
 export const FUSE_AMPS = [1, 2, 3, 4, 5, 7.5, 10, 15, 20, 25, 30, 35, 40, 50, 60, 70, 80, 100, 125, 150, 200] as const
 /** Least rating of a fuse over the lasting current: NEC 210.20(A), second-hand. */
-export const FUSE_FACTOR = 1.25
+const FUSE_FACTOR = 1.25
 
 /** Largest fuse on thin copper wire whatever its insulation: 14, 12, 10 AWG (NEC 240.4(D), second-hand). */
 const CAPS: readonly [awg: number, amps: number][] = [

@@ -40,7 +40,7 @@ export interface Loads {
  * Colours of wires by function, plus and minus. Our own choice: functions must look unlike, and the choice must be
  * the same everywhere.
  */
-export const COLOURS = {
+const COLOURS = {
   supply: ['red', 'black'],
   led: ['white', 'brown'],
 } as const

@@ -4,7 +4,7 @@
 
 const R10 = [1, 1.25, 1.6, 2, 2.5, 3.15, 4, 5, 6.3, 8] as const
 /** A lasting load takes four fifths of a rating at most, as with fuses (common practice, no source). */
-export const SWITCH_FACTOR = 1.25
+const SWITCH_FACTOR = 1.25
 
 export interface SwitchNeed {
   modeId: string

@@ -3,9 +3,9 @@
 import type { Gauge, Harness } from '../lamp/schema.ts'
 
 /** Resistivity of annealed copper at 20 °C, Ωm: IEC 60028, 100 % IACS. */
-export const RHO_20 = 1.7241e-8
+const RHO_20 = 1.7241e-8
 /** Temperature coefficient of copper's resistance at 20 °C, 1/K: IEC 60028. */
-export const ALPHA = 0.00393
+const ALPHA = 0.00393
 
 /** Diameter of a gauge number (0 is 1/0, −3 is 4/0), mm: ASTM B258. */
 export const awgDiameterMm = (n: number): number => 0.127 * 92 ** ((36 - n) / 39)

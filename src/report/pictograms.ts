@@ -21,7 +21,7 @@ const things =
 const hand = `<path d="M38 80 V58 L34 52 M38 58 L42 42 M44 58 L50 38 M50 58 L58 42 M56 60 L66 52 C64 66 60 72 58 80" ${ink}/>`
 const cover = `<path d="M30 36 V64 M30 36 C46 40 46 60 30 64" ${white}/><path d="M58 30 V70 M58 30 C70 34 70 66 58 70" ${white}/><path d="M40 50 H50" ${white}/>`
 
-export const PICTOGRAMS = {
+const PICTOGRAMS = {
   fire: { of: 'Warning: light that lights fires', svg: warning(fire) },
   eye: { of: 'Warning: harms the eye', svg: warning(eye) },
   hand: { of: 'Warning: burns the skin', svg: warning(hand) },

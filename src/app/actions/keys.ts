@@ -44,7 +44,7 @@ export function findAction(
   return actions.find((action) => action.keys.includes(chord) && (action.when?.(page) ?? true)) ?? null
 }
 
-export function readKeyContext(target: EventTarget | null): KeyContext {
+function readKeyContext(target: EventTarget | null): KeyContext {
   if (!(target instanceof Element)) return { typing: false, draft: false, overlayOpen: false }
   const typing =
     target instanceof HTMLInputElement ||

@@ -27,7 +27,7 @@ export interface EmitterCut {
 const radians = (deg: number) => (deg * Math.PI) / 180
 
 /** Half extents of a board along x and y once turned. */
-export function boardHalf(type: BoardType, board: Pick<Board, 'turnDeg'>): [number, number] {
+function boardHalf(type: BoardType, board: Pick<Board, 'turnDeg'>): [number, number] {
   const o = type.outline
   if (o.shape === 'rectangle') {
     const c = Math.abs(Math.cos(radians(board.turnDeg)))

@@ -43,7 +43,7 @@ export function extentWith(extent: Extent, lines: readonly ArrayLike<number>[], 
 }
 
 /** By board, not by emitter, since every frame computes it. */
-export function tallestMm(lamp: Lamp): number {
+function tallestMm(lamp: Lamp): number {
   const heights = new Map(lamp.emitterTypes.map((e) => [e.id, e.heightMm]))
   const emitterMm = new Map(lamp.boardTypes.map((t) => [t.id, heights.get(t.emitter) ?? 0]))
   const optics = new Map(lamp.opticTypes.map((o) => [o.id, o]))
@@ -59,8 +59,8 @@ export function tallestMm(lamp: Lamp): number {
   }
   return tallest
 }
-export const CUTS = ['upright', 'level'] as const
-export const opticTop = (optic: Lamp['opticTypes'][number], emitterMm: number): number => {
+const CUTS = ['upright', 'level'] as const
+const opticTop = (optic: Lamp['opticTypes'][number], emitterMm: number): number => {
   if (optic.kind === 'collimator') return Math.max(optic.heightMm, emitterMm)
   if (optic.kind === 'reflector') return emitterMm - optic.focalMm + optic.exitDiameterMm ** 2 / (16 * optic.focalMm)
   return emitterMm

@@ -35,10 +35,10 @@ export function runRange(film: PlateFilm): [number, number] {
 /** Colour scale over the whole run, so that moments can be compared, or over the moment alone, so that its pattern shows. */
 export type FilmScale = 'moment' | 'run'
 /** Smallest range of the colour scale, so that noise does not look like a pattern. */
-export const MIN_RANGE_K = 2
+const MIN_RANGE_K = 2
 
 /** Minimum and maximum at a moment. */
-export function momentRange(film: PlateFilm, at: number): [number, number] {
+function momentRange(film: PlateFilm, at: number): [number, number] {
   let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]
   for (const c of plateTemperatures(film, at)) {
     if (c < least) least = c

@@ -10,11 +10,11 @@ export interface TimeScale {
   ticks: { tS: number; words: string }[]
 }
 /** Seconds at which a logarithmic scale begins. */
-export const LOG_FROM_S = 1
+const LOG_FROM_S = 1
 /** Above this duration a linear scale would hide the beginning. */
-export const LOG_OVER_S = 1800
+const LOG_OVER_S = 1800
 export const prefersLog = (endS: number): boolean => endS > LOG_OVER_S
-export const MARKS = [1, 10, 60, 600, 3600, 36000, 360000]
+const MARKS = [1, 10, 60, 600, 3600, 36000, 360000]
 export function timeScale(endS: number, fromPx: number, toPx: number, log = prefersLog(endS)): TimeScale {
   const end = Math.max(endS, log ? 10 * LOG_FROM_S : 0.01)
   const scale: ScaleContinuousNumeric<number, number> = (
@@ -30,10 +30,8 @@ export function timeScale(endS: number, fromPx: number, toPx: number, log = pref
     ticks: marks.map((tS) => ({ tS, words: momentWords(tS) })),
   }
 }
-export const STEPS = [
-  0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1200, 1800, 3600, 7200, 18000, 36000, 86400,
-]
-export const stepOf = (endS: number): number => STEPS.find((s) => endS / s <= 6) ?? endS / 5
+const STEPS = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1200, 1800, 3600, 7200, 18000, 36000, 86400]
+const stepOf = (endS: number): number => STEPS.find((s) => endS / s <= 6) ?? endS / 5
 
 /** 0 s, 9.5 s, 4.7 min, 3.2 h */
 export function momentWords(seconds: number, digits = 3): string {

@@ -78,7 +78,7 @@ export function FrontMap({ reading }: { reading: DangerReading }) {
 
 const RAMP_CSS = `linear-gradient(90deg, ${Array.from({ length: 9 }, (_, i) => rampCss(i / 8)).join(', ')})`
 
-export function LevelLine({ level }: { level: DangerLevel }) {
+function LevelLine({ level }: { level: DangerLevel }) {
   return (
     <svg width="34" height="8" aria-hidden="true">
       <line

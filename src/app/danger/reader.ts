@@ -121,5 +121,3 @@ export function createDangerReader(
     retry: () => schedule(0),
   }
 }
-
-export type DangerReader = ReturnType<typeof createDangerReader>

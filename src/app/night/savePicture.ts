@@ -13,7 +13,7 @@ import { currentTarget, night } from './state.ts'
 
 const KIND: Record<TargetKind, string> = { wall: 'a wall', person: 'a person', boat: 'a small boat', field: 'a field' }
 
-export function exposureWords(): string {
+function exposureWords(): string {
   const { exposureEv } = view.getState()
   if (exposureEv !== null)
     return `camera at EV ${trim(exposureEv, 1)} (${cameraSettings(exposureEv).words}, f/${APERTURE})`
@@ -23,11 +23,11 @@ export function exposureWords(): string {
   return exposure.kind === 'eye' ? `as the eye sees it, settled on ${significant(exposure.adaptedCdM2, 2)} cd/m²` : ''
 }
 
-export const airWords = (visibilityM: number | null) =>
+const airWords = (visibilityM: number | null) =>
   visibilityM === null ? 'no haze drawn' : `${hazeWord(visibilityM)}, visibility ${metres(visibilityM)}`
 
 /** Lamp, target, exposure, air and day; then the picture's limits. */
-export function captionOf(day: Date): [string, string] {
+function captionOf(day: Date): [string, string] {
   const lamp = design.lamp()
   const other = comparison.getState().lit
   const names = other ? `${lamp.name} (left) and ${other.name} (right)` : lamp.name
@@ -49,7 +49,7 @@ export function captionOf(day: Date): [string, string] {
 }
 
 /** "Gannet Head" → gannet-head-night.png */
-export function pictureName(lamp: string): string {
+function pictureName(lamp: string): string {
   const plain = lamp
     .normalize('NFKD')
     .replace(/\p{M}/gu, '')

@@ -17,7 +17,7 @@ import { TypeRow, useRow } from './TypeRow.tsx'
 
 const of = emitterType.shape
 
-export const emitterOf = (lamp: Lamp, id: string): EmitterType =>
+const emitterOf = (lamp: Lamp, id: string): EmitterType =>
   lamp.emitterTypes.find((e) => e.id === id) ?? lamp.emitterTypes[0]!
 
 export function EmittersPart() {

@@ -10,7 +10,7 @@ const clamp = (v: number, low: number, high: number) => Math.min(high, Math.max(
 const round = (v: number) => Math.round(v * 10) / 10
 
 /** Height of the tallest part on the face. */
-export function tallestMm(lamp: Lamp): number {
+function tallestMm(lamp: Lamp): number {
   const optics = lamp.opticTypes.map((o) => (o.kind === 'collimator' ? o.heightMm : 0))
   return Math.max(0, ...optics, ...lamp.emitterTypes.map((e) => e.heightMm))
 }

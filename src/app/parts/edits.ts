@@ -39,7 +39,7 @@ export function freeId(rows: readonly { id: string }[], wished: string): string 
   for (let n = 2; ; n++) if (!rows.some((r) => r.id === `${stem} ${n}`)) return `${stem} ${n}`
 }
 
-export const boardTypesOf = (lamp: Lamp, emitterId: string): Set<string> =>
+const boardTypesOf = (lamp: Lamp, emitterId: string): Set<string> =>
   new Set(lamp.boardTypes.filter((t) => t.emitter === emitterId).map((t) => t.id))
 
 /** Current of all boards with an emitter type; null when they differ or there are none. */

@@ -13,14 +13,14 @@ export const withPower = (lamp: Lamp, change: (power: Power) => Power): Lamp => 
   power: change(powerOf(lamp).value),
 })
 
-export const FINS: Extract<Cooling['sink'], { kind: 'fins' }> = {
+const FINS: Extract<Cooling['sink'], { kind: 'fins' }> = {
   kind: 'fins',
   count: 12,
   heightMm: 30,
   thicknessMm: 2,
   spacingMm: 8,
 }
-export const PINS: Extract<Cooling['sink'], { kind: 'pins' }> = {
+const PINS: Extract<Cooling['sink'], { kind: 'pins' }> = {
   kind: 'pins',
   count: 100,
   heightMm: 30,
@@ -44,7 +44,7 @@ export const airOf = (kind: Cooling['air']['kind']): Cooling['air'] => {
 }
 
 /** Four cells, fully charged, as a default. */
-export const PACK: Extract<Power['supply'], { kind: 'pack' }> = {
+const PACK: Extract<Power['supply'], { kind: 'pack' }> = {
   kind: 'pack',
   name: 'Pack',
   chemistry: 'li-ion',

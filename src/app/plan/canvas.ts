@@ -23,7 +23,7 @@ import { currentTemperatureImage, drawHottest, showsOther } from './temperature.
 import { createTileCache, type PlanTile } from './tiles.ts'
 
 /** What pointer and keys change and the drawing reads. Only gestures/pointer.ts writes to it. */
-export interface InteractionState {
+interface InteractionState {
   drag: PlanDrag
   pointer: { xPx: number; yPx: number } | null
   hover: { board: Board | null; emitter: EmitterHit | null }

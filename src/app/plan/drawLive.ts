@@ -5,7 +5,7 @@ import type { Board, Lamp } from '../../lamp/schema.ts'
 import { readEmitterKey } from '../common/selection.ts'
 import { clear, type DrawContext, inMm, inPx, tag } from './drawStill.ts'
 import type { PlanDrag } from './gestures/drag.ts'
-import { meets, RULER_PX, screenFromPlan, seenBox } from './model/camera.ts'
+import { RULER_PX, screenFromPlan } from './model/camera.ts'
 import type { SnapConstraint } from './model/snap.ts'
 import { addDisc, addOutline } from './tiles.ts'
 
@@ -258,11 +258,3 @@ function drawRulerMarks(s: DrawContext, at: { xPx: number; yPx: number }): void 
 }
 
 const fixed = (v: number) => v.toFixed(2).replace('-', '−')
-
-/** Boards in view, for what is drawn one by one. */
-export const visibleBoards = (s: DrawContext, boards: readonly Board[], reachMm: number): Board[] => {
-  const seen = seenBox(s.camera, s.size)
-  return boards.filter((b) =>
-    meets({ minX: b.xMm - reachMm, maxX: b.xMm + reachMm, minY: b.yMm - reachMm, maxY: b.yMm + reachMm }, seen),
-  )
-}

@@ -183,7 +183,7 @@ export const rectangle = (w: number, h: number): [number, number][] => [
   [-w / 2, h / 2],
 ]
 
-export const polygon = (sides: number, radius: number, from: number): [number, number][] =>
+const polygon = (sides: number, radius: number, from: number): [number, number][] =>
   Array.from({ length: sides }, (_, i) => {
     const a = from + (i * 2 * Math.PI) / sides
     return [radius * Math.cos(a), radius * Math.sin(a)]

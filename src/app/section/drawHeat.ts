@@ -88,7 +88,7 @@ function along(pen: Pen, strip: Strip, top: number, rAt: (zMm: number) => number
 
 /** Rows of callouts above the lamp. */
 export const CALLOUT_ROWS = 3
-export const CALLOUT_TOP_PX = 16
+const CALLOUT_TOP_PX = 16
 export const CALLOUT_STEP_PX = 21
 
 export function drawSpots(pen: Pen, sheet: Sheet, stale: boolean): void {

@@ -7,7 +7,7 @@ import { useSheet } from './contexts.ts'
 import { ExplainedName } from './Part.tsx'
 import { noneWords } from './words.ts'
 
-export const HEADLINE: readonly FigureName[] = [
+const HEADLINE: readonly FigureName[] = [
   'fluxOutLm',
   'efficiency',
   'axialIntensityCd',

@@ -81,13 +81,13 @@ function TraceDetail() {
 }
 
 /** The state of the trace in one word. */
-export function stateWords(trace: string, state: string | null, stale: boolean): string {
+function stateWords(trace: string, state: string | null, stale: boolean): string {
   if (trace === 'failed' || trace === 'paused') return trace
   if (state === null) return 'waiting'
   return stale ? 'tracing anew' : state
 }
 
-export function raysText(rays: number): string {
+function raysText(rays: number): string {
   if (rays >= 1e6) return `${(rays / 1e6).toFixed(rays >= 1e8 ? 0 : 1)} M rays`
   if (rays >= 1e3) return `${Math.round(rays / 1e3)} k rays`
   return `${Math.round(rays)} rays`

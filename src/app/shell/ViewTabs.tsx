@@ -3,7 +3,7 @@ import { type KeyboardEvent, useRef } from 'react'
 import { useView, view } from '../store/stores.ts'
 import type { ViewName } from '../store/view.ts'
 
-export const VIEWS: readonly { key: ViewName; name: string }[] = [
+const VIEWS: readonly { key: ViewName; name: string }[] = [
   { key: 'plan', name: 'Plan' },
   { key: 'section', name: 'Section' },
   { key: 'solid', name: 'Solid' },

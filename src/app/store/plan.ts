@@ -32,7 +32,7 @@ export interface PlanState {
   announcement: string
 }
 
-export const createPlan = () =>
+const createPlan = () =>
   createStore<PlanState>()(() => ({
     tool: 'pick',
     pickMode: 'boards',
@@ -50,8 +50,6 @@ export const createPlan = () =>
     dragging: false,
     announcement: '',
   }))
-
-export type Plan = ReturnType<typeof createPlan>
 export const plan = createPlan()
 
 export const usePlan = <T>(pick: (s: PlanState) => T): T => useStore(plan, pick)

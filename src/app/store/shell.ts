@@ -13,4 +13,3 @@ export interface ShellState {
 
 export const createShell = () =>
   createStore<ShellState>()(() => ({ help: false, fileError: null, dropping: false, saved: null }))
-export type ShellStore = ReturnType<typeof createShell>

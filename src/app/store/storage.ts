@@ -197,8 +197,6 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
   }
 }
 
-export type LampStorage = ReturnType<typeof createStorage>
-
 function isRecord(value: unknown): value is StoredLamp {
   const v = value as StoredLamp | null | undefined
   return (

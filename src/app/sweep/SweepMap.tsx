@@ -156,7 +156,7 @@ function Cell({ index, span, text, inHand, ...p }: CellProps) {
   )
 }
 
-export const kindOf = (cell: SweepCell | undefined, value: number | undefined): string =>
+const kindOf = (cell: SweepCell | undefined, value: number | undefined): string =>
   !cell ? 'to come' : value === undefined ? 'none' : 'value'
 
 /** A cell's accessible name. */

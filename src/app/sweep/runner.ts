@@ -167,5 +167,3 @@ export function createSweepRunner(
     },
   }
 }
-
-export type SweepRunner = ReturnType<typeof createSweepRunner>

@@ -5,7 +5,7 @@ import { formatNumber, parseQuantity, type Range, rangeFault, stepped, type Unit
 import './ui.css'
 
 /** An edit in progress. `preview` returns why a value is invalid, or null. */
-export interface NumberDragSession {
+interface NumberDragSession {
   preview(value: number): string | null
   commit(): void
   cancel(): void

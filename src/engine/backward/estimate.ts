@@ -100,12 +100,9 @@ export function backwardIlluminance(
 export interface Combined extends Figure {
   /** How far forward and backward are apart, in standard errors of their difference; null where only one of them speaks. */
   apart: number | null
-  /** PartialTally of the backward estimate in the value. */
+  /** Share of the backward estimate in the value. */
   backwardShare: number
 }
-
-/** Beyond this many standard errors apart, one of the two is wrong. */
-export const DEFECT = 4
 
 /**
  * Both ends together, weighted by inverse variance: of all weighted means the one of least variance. A backward estimate from too few

@@ -23,9 +23,9 @@ export interface Plane {
 
 export interface Sources {
   count: number
-  /** PartialTally of the emitted watts, by emitter: what the alias table draws. */
+  /** Share of the emitted watts, by emitter: what the alias table draws. */
   share: Float64Array
-  /** PartialTally × efficiency / area of the patch that light starts from: times the density per steradian over cosθ it is a radiance. */
+  /** Share × efficiency / area of the patch that light starts from: times the density per steradian over cosθ it is a radiance. */
   radiance: Float64Array
   /** Axis of the cup, or centre of the patch. */
   atX: Float64Array
@@ -109,7 +109,7 @@ export function findSources(scene: Scene): Sources {
   return s
 }
 
-export function patchArea(kinds: Float32Array, kind: number): number {
+function patchArea(kinds: Float32Array, kind: number): number {
   const halfX = kinds[kind + KIND.halfX]!
   return kinds[kind + KIND.disc]! > 0 ? Math.PI * halfX * halfX : 4 * halfX * kinds[kind + KIND.halfY]!
 }

@@ -26,7 +26,7 @@ interface Cell {
   spectrum: number
   from: number
   to: number
-  /** PartialTally of the watts. */
+  /** Share of the watts. */
   watts: number
   /** Tilt: drawn share over share of the watts. */
   tilt: number

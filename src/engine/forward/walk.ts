@@ -54,7 +54,7 @@ export interface Walk {
 }
 
 export const fate = Object.fromEntries(FATES.map((name, i) => [name, i])) as Record<Fate, number>
-export const ENDED = 0
+const ENDED = 0
 export const GAP_BELOW = 1 // between face and tunnel, or all the way to the lens when there is no tunnel
 export const TUNNEL = 2 // somewhere in the tunnel
 const TUNNEL_WALL = 5 // in the tunnel, and sure to meet its wall

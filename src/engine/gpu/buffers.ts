@@ -28,7 +28,7 @@ const FREE_MOST = 3
 const SMALLEST = 48
 
 /** The device's memory is full: for this lamp, perhaps not for the next. */
-export class OutOfDeviceMemory extends Error {}
+class OutOfDeviceMemory extends Error {}
 
 export interface BufferSet {
   /** At least so many bytes. The contents stay if the buffer was large enough already, else they are lost. */

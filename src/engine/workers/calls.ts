@@ -4,14 +4,14 @@ import { Cancelled } from '../../num/scheduler.ts'
 import type { WorkerPort, WorkerSide } from './port.ts'
 
 /** What a method takes, reports on the way, and gives. */
-export interface Signature {
+interface Signature {
   args: unknown
   event: unknown
   result: unknown
 }
 export type Signatures = { [method: string]: Signature }
 
-export interface CallContext<Event> {
+interface CallContext<Event> {
   /** Aborted when the caller no longer waits. */
   signal: AbortSignal
   emit(event: Event): void
@@ -35,7 +35,7 @@ export type CallReply =
   | { kind: 'result'; id: number; result: unknown }
   | { kind: 'failed'; id: number; why: string; cancelled: boolean }
 
-export interface CallOptions<Event> {
+interface CallOptions<Event> {
   signal?: AbortSignal | undefined
   onEvent?: ((event: Event) => void) | undefined
   transfer?: Transferable[]

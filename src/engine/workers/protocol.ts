@@ -8,14 +8,14 @@ import type { Kernel, KernelOptions } from '../forward/kernel.ts'
 import { fastKernel } from '../forward/wasm/fastKernel.ts'
 import type { WorkerSide } from './port.ts'
 
-export interface LoadRequest {
+interface LoadRequest {
   kind: 'load'
   load: number
   scene: Scene
   shape: TallyShape
   options: KernelOptions
 }
-export interface ForwardTask {
+interface ForwardTask {
   kind: 'trace'
   load: number
   task: number
@@ -26,7 +26,7 @@ export interface ForwardTask {
   reuse: TallyBuffers | null
 }
 /** A chunk of backward rays. */
-export interface BackwardTask {
+interface BackwardTask {
   kind: 'backward'
   load: number
   task: number
@@ -35,7 +35,7 @@ export interface BackwardTask {
   from: number
   to: number
 }
-export interface UnloadRequest {
+interface UnloadRequest {
   kind: 'unload'
   load: number
 }
@@ -95,7 +95,7 @@ function backwardKernelOf(load: Load, aim: Aim): BackwardKernel {
 }
 
 /** The worker's side: runs tasks, gives replies. */
-export function makeTaskRunner(): (order: WorkerRequest) => WorkerReply | null {
+function makeTaskRunner(): (order: WorkerRequest) => WorkerReply | null {
   const loads = new Map<number, Load>()
   /** All zero between chunks. */
   let sparseMaps = new Float32Array(0)

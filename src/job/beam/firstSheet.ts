@@ -18,7 +18,7 @@ export interface FirstSheetRequest {
   state: ReadState
   paths: Paths
 }
-export interface FirstSheetResult {
+interface FirstSheetResult {
   sheet: Sheet
   partials: FirstRound['partials']
 }
@@ -70,7 +70,7 @@ export function makeFirstSheetReaders(clients: readonly FirstSheetClient[]): Fir
 }
 
 /** The buffers of a round's tallies: one buffer may hold several arrays. */
-export function partialsTransferList(partials: FirstRound['partials']): ArrayBuffer[] {
+function partialsTransferList(partials: FirstRound['partials']): ArrayBuffer[] {
   const buffers = partials.flatMap(({ sums, maps, exits, cells }) =>
     [sums, maps, exits, ...(cells ? [cells] : [])].map((array) => array.buffer as ArrayBuffer),
   )
@@ -78,7 +78,7 @@ export function partialsTransferList(partials: FirstRound['partials']): ArrayBuf
 }
 
 /** Throws when the run is invalid. */
-export function readFirstSheet({ lamp, first, header, state, paths }: FirstSheetRequest): FirstSheetResult {
+function readFirstSheet({ lamp, first, header, state, paths }: FirstSheetRequest): FirstSheetResult {
   const run = runOf(first)
   expectValid(run, false)
   const sheet = runToEnd(makeReader(lamp, header, () => paths).read(run, state))

@@ -14,7 +14,7 @@ import type { JobOptions, Variant } from './sheet.ts'
 const RAYS = 1 << 20
 
 /** The lamps to compare with; a part that isn't there can't be taken away. */
-export function variantsOf(lamp: Lamp): { name: Variant['name']; lamp: Lamp }[] {
+function variantsOf(lamp: Lamp): { name: Variant['name']; lamp: Lamp }[] {
   const out: { name: Variant['name']; lamp: Lamp }[] = []
   if (lamp.lens) out.push({ name: 'without lens', lamp: { ...lamp, lens: null } })
   if (lamp.tunnel) out.push({ name: 'without tunnel', lamp: { ...lamp, tunnel: null } })

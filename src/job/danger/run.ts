@@ -112,7 +112,7 @@ type BeamDangers = Omit<
 >
 
 /** All that is read from the beam's own run. */
-export function* readBeamDangers(run: Run, lamp: Lamp): TimeSliced<BeamDangers> {
+function* readBeamDangers(run: Run, lamp: Lamp): TimeSliced<BeamDangers> {
   const front = frontZMm(lamp)
   const { hotDiscMm: discMm, ambientC } = lamp.reading
   const table = thresholds(lamp.danger)

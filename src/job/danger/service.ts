@@ -9,9 +9,7 @@ import type { DangerReading, DangerStage } from './result.ts'
 import { type DangerOptions, traceDanger } from './run.ts'
 import { sameTrace } from './sameTrace.ts'
 
-export type DangerEvent =
-  | { kind: 'stage'; stage: DangerStage; share: number }
-  | { kind: 'rough'; reading: DangerReading }
+type DangerEvent = { kind: 'stage'; stage: DangerStage; share: number } | { kind: 'rough'; reading: DangerReading }
 /** Null when the call was cancelled. */
 export type DangerCalls = { read: { args: Lamp; event: DangerEvent; result: DangerReading | null } }
 

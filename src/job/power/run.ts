@@ -69,7 +69,7 @@ export function runPower(lamp: Lamp, options: PowerOptions = {}): PowerReport {
 export const powerFindings = (lamp: Lamp, report: PowerReport): Finding[] => checkPower(lamp, report)
 
 /** One mode alone, on a model made before: for a screen that moves with a slider. */
-export function modeRun(model: PowerModel, raw: RawRun): ModeRun {
+function modeRun(model: PowerModel, raw: RawRun): ModeRun {
   const { moments, mode } = raw
   const first = moments[0]!
   const last = moments[moments.length - 1]!
@@ -201,7 +201,7 @@ function outsideOf(model: PowerModel, moments: readonly Moment[]): string[] {
 }
 
 /** The largest lasting currents: each mode at the emptiest supply, cold (cold emitters need most volts). */
-export function worstLoads(model: PowerModel): Loads & { modes: { id: string; name: string; mainA: number }[] } {
+function worstLoads(model: PowerModel): Loads & { modes: { id: string; name: string; mainA: number }[] } {
   const n = model.channels.length
   const loads = { mainA: 0, channelInA: new Array<number>(n).fill(0), channelOutA: new Array<number>(n).fill(0) }
   const modes: { id: string; name: string; mainA: number }[] = []

@@ -17,7 +17,7 @@ export type TracingCalls = {
   resume: { args: null; event: never; result: unknown }
 }
 /** `handedOn`: the first sheet is being read elsewhere, and comes even when another lamp takes this one's place. */
-export type TraceEvent = { kind: 'sheet'; sheet: Sheet } | { kind: 'handedOn' }
+type TraceEvent = { kind: 'sheet'; sheet: Sheet } | { kind: 'handedOn' }
 
 export interface TracingService {
   /** Resolves when the trace has ended, or another has taken its place and what was handed on has been read. */

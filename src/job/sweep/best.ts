@@ -14,7 +14,7 @@ export interface Best {
 export type Wanted = 'highest' | 'lowest'
 
 /** Of hazards the upper end of ± is compared: a spot that may be hot is not the coolest. */
-export const judged = (name: SweptName, { value, se }: Figure): number => value + (isHazard(name) ? T95 * se : 0)
+const judged = (name: SweptName, { value, se }: Figure): number => value + (isHazard(name) ? T95 * se : 0)
 
 export function bestOf(cells: readonly (SweepCell | undefined)[], name: SweptName, wanted: Wanted): Best | null {
   const sign = wanted === 'highest' ? 1 : -1

@@ -23,7 +23,7 @@ export interface CellOptions {
   rays: number
 }
 
-export interface CellFinding {
+interface CellFinding {
   rule: string
   severity: Severity
   title: string

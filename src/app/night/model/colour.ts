@@ -13,7 +13,6 @@ export const LUMINANCE: Triple = [0.2126, 0.7152, 0.0722]
 export const luminanceOfRgb = ([r, g, b]: Triple) => LUMINANCE[0] * r + LUMINANCE[1] * g + LUMINANCE[2] * b
 
 const D65: Chromaticity = { x: 0.3127, y: 0.329 }
-export const WHITE_TINT: Triple = [1, 1, 1]
 
 /** Linear sRGB of that colour at luminance 1; a colour outside the gamut is desaturated towards white until it fits. */
 export function tintOf({ x, y }: Chromaticity): Triple {

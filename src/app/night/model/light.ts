@@ -43,7 +43,7 @@ export function intensityTowards(light: NightLight, x: number, y: number, z: num
   return mapAt(map, u, v) * (1 - share) + far * share
 }
 
-export function smooth(from: number, to: number, x: number): number {
+function smooth(from: number, to: number, x: number): number {
   const t = Math.min(1, Math.max(0, (x - from) / (to - from)))
   return t * t * (3 - 2 * t)
 }

@@ -18,7 +18,7 @@ export const REFLECTANCE = {
   line: flat(0.6),
 } as const
 
-export const groundOf = (kind: TargetKind): 'earth' | 'grass' | 'water' =>
+const groundOf = (kind: TargetKind): 'earth' | 'grass' | 'water' =>
   kind === 'boat' ? 'water' : kind === 'field' ? 'grass' : 'earth'
 
 /** Share of upright parts (blades, stones), which catch light at grazing incidence: our simple model of rough ground. */

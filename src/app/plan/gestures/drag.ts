@@ -55,8 +55,8 @@ export type PlanCommand =
   | { do: 'aim'; xMm: number; yMm: number; free: boolean }
 
 /** A press that moves less than this is a click. */
-export const SLOP_PX = 4
-export const TURN_STEP_DEG = 15
+const SLOP_PX = 4
+const TURN_STEP_DEG = 15
 export const idle: PlanDrag = { now: 'idle' }
 
 type Step = [PlanDrag, PlanCommand[]]

@@ -56,12 +56,6 @@ export function fitBox(box: BoxMm, s: PlanSize, borderPx = 28): PlanCamera {
   }
 }
 
-export const centredOn = (c: PlanCamera, xMm: number, yMm: number): PlanCamera => ({
-  ...c,
-  centreXMm: xMm,
-  centreYMm: yMm,
-})
-
 /** The visible part of the face, widened by a share of the view on each side. */
 export function seenBox(c: PlanCamera, s: PlanSize, widen = 0): BoxMm {
   const w = (s.widthPx / c.pxPerMm) * (0.5 + widen)

@@ -1,10 +1,10 @@
 // One mark for each optic type, so that the plan shows which emitter has which; and the usual current.
 import type { EmitterType, Lamp, OpticType } from '../../../lamp/schema.ts'
 
-export const MARK_SHAPES = ['ring', 'core', 'bar', 'corner', 'slab', 'gem', 'cross', 'halves'] as const
+const MARK_SHAPES = ['ring', 'core', 'bar', 'corner', 'slab', 'gem', 'cross', 'halves'] as const
 export type MarkShape = (typeof MARK_SHAPES)[number]
 /** Tones by name; the view gives them their colours. None is the colour of a hazard. */
-export const MARK_TONES = ['steel', 'lichen', 'heather', 'chalk', 'sand'] as const
+const MARK_TONES = ['steel', 'lichen', 'heather', 'chalk', 'sand'] as const
 export type MarkTone = (typeof MARK_TONES)[number]
 
 export interface OpticMark {

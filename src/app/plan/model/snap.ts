@@ -45,7 +45,7 @@ export function snapBoard(moving: SnapShape, others: readonly SnapShape[], optio
   return solveSnap(moving.xMm, moving.yMm, constraints, options.reachMm, options.gridMm)
 }
 
-export function solveSnap(
+function solveSnap(
   xMm: number,
   yMm: number,
   constraints: readonly SnapConstraint[],
@@ -144,7 +144,7 @@ function both(mx: number, my: number, ux: number, uy: number, square: number): [
       ]
 }
 
-export function constraintsFor(moving: SnapShape, others: readonly SnapShape[], o: SnapOptions): SnapConstraint[] {
+function constraintsFor(moving: SnapShape, others: readonly SnapShape[], o: SnapOptions): SnapConstraint[] {
   const constraints: SnapConstraint[] = []
   const own = reachOf(moving.outline)
   if (o.neighbours) {

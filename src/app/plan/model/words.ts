@@ -7,7 +7,7 @@ const num = (v: number, digits = 2) => `${Number(v.toFixed(digits)) + 0}`.replac
 
 export const placeText = (xMm: number, yMm: number) => `x ${num(xMm)} mm, y ${num(yMm)} mm`
 
-export function boardText(lamp: Lamp, b: Board): string {
+function boardText(lamp: Lamp, b: Board): string {
   const type = lamp.boardTypes.find((t) => t.id === b.type)
   const optic = b.optic && lamp.opticTypes.find((o) => o.id === b.optic)
   const own = Object.keys(b.siteOptics ?? {}).length

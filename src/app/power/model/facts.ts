@@ -13,7 +13,7 @@ const LIMIT_WORDS: Record<LimitKind, string> = {
   long: 'nothing for as long as was looked at',
 }
 
-export const isEndless = (kind: LimitKind): boolean => kind === 'steady' || kind === 'long'
+const isEndless = (kind: LimitKind): boolean => kind === 'steady' || kind === 'long'
 
 export interface Fact {
   name: string

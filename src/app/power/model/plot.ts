@@ -57,7 +57,7 @@ const LINES: readonly [keyof EnergyAccount, string][] = [
   ['cellsJ', 'Lost in the supply'],
 ]
 
-export interface EnergyLine {
+interface EnergyLine {
   name: string
   joule: number
   /** Share of the input. */

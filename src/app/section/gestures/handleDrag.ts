@@ -104,4 +104,3 @@ export function createHandleDrag(box: () => HTMLElement | null) {
 
   return { pointerDown, keyDown, keyUp: () => finish('commit'), leave }
 }
-export type HandleDrag = ReturnType<typeof createHandleDrag>

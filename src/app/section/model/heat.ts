@@ -28,7 +28,7 @@ export function flatStrip(map: GridMap, cut: Cut): Strip {
 }
 
 /** Half angle of the sector that a wall strip averages over. */
-export const WALL_SECTOR_DEG = 15
+const WALL_SECTOR_DEG = 15
 
 /** For the wall: means along z where the plane meets it, above and below the axis. */
 export function wallStrips(map: GridMap, cut: Cut): { above: Strip; below: Strip } {

@@ -28,10 +28,10 @@ const ORDER = [
   'roulette',
 ]
 
-export const isDelivered = (line: string): boolean => line.startsWith('delivered')
+const isDelivered = (line: string): boolean => line.startsWith('delivered')
 
 /** Below this share a loss is too thin to draw and appears in the table only. */
-export const MIN_DRAWN = 5e-5
+const MIN_DRAWN = 5e-5
 
 export function inOrder(ledger: readonly LedgerLine[]): { losses: LedgerLine[]; delivered: LedgerLine[] } {
   const place = (l: LedgerLine) => {

@@ -1,4 +1,5 @@
-// Parses and validates arguments. Node's parser splits them; the error messages are ours.
+// Parses and validates arguments. Node's parser splits them; the error messages are ours. Own code, because a command-line
+// package words its own errors and brings completion and help that nothing here uses.
 import { parseArgs } from 'node:util'
 import { UserError } from './io.ts'
 import { didYouMean } from './nearest.ts'

@@ -43,9 +43,9 @@ const SAME = wrapped(
 )
 
 function head(lamp: Lamp, cells: readonly SweepCell[], { rays, seed, threads, seconds }: SweepSettings): string {
-  const hands = threads === 1 ? '1 thread' : `${threads} threads`
+  const workers = threads === 1 ? '1 thread' : `${threads} threads`
   const lamps = cells.length === 1 ? '1 lamp' : `${whole(cells.length)} lamps`
-  return `${stripControls(lamp.name)}\n${lamps} of ${whole(rays)} rays each, seed ${seed}, ${hands}, ${duration(seconds)}; ± is at 95 %`
+  return `${stripControls(lamp.name)}\n${lamps} of ${whole(rays)} rays each, seed ${seed}, ${workers}, ${duration(seconds)}; ± is at 95 %`
 }
 
 const unitText = (unit: string): string => (unit === 'deg' ? '°' : unit === 'share' ? '' : unit)

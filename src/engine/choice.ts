@@ -31,7 +31,7 @@ export interface Graphics {
 
 export interface GraphicsOptions {
   /** A drill, for tests and for the curious: the device goes, as if lost, when it has traced so many rays. */
-  loseAfter?: number
+  loseAfter?: number | undefined
 }
 
 export function openGraphics(

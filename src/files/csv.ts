@@ -1,5 +1,6 @@
 // Comma-separated values, RFC 4180 (2005): rows end in CR LF; a cell with a comma, a quote or a line break is quoted, and quotes in it are
 // doubled. Numbers use a decimal point, whatever the locale.
+// Own code, because only writing is needed: a package would bring a parser that nothing here uses.
 
 export type CsvCell = string | number | null
 

@@ -16,14 +16,14 @@ export interface FillOptions {
   clearanceMm: number
   marginMm: number
   /** As many as fit when absent. */
-  wanted?: number
+  wanted?: number | undefined
   currentA: number
   /** 'B' when absent: B1, B2, … */
   idPrefix?: string
   /** Turn of boards and pattern; when absent, a few are tried. */
   turnDeg?: number
   /** Boards that stay where they are; the fill goes around them. */
-  keep?: readonly Board[]
+  keep?: readonly Board[] | undefined
 }
 
 export interface FillResult {

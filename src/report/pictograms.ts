@@ -18,13 +18,13 @@ const sun = `<circle cx="50" cy="42" r="8" fill="#111"/><path d="M38 62 C45 56 5
 const things =
   '<path d="M34 44 H66 L72 76 H28 Z" fill="#111"/><path d="M42 44 C42 30 58 30 58 44" fill="none" stroke="#111" stroke-width="5"/>'
 /** A hand in a beam. */
-const hand = `<path d="M38 80 V58 L34 52 M38 58 L42 42 M44 58 L50 38 M50 58 L58 42 M56 60 L66 52 C64 66 60 72 58 80" ${ink}/>`
+const palm = `<path d="M38 80 V58 L34 52 M38 58 L42 42 M44 58 L50 38 M50 58 L58 42 M56 60 L66 52 C64 66 60 72 58 80" ${ink}/>`
 const cover = `<path d="M30 36 V64 M30 36 C46 40 46 60 30 64" ${white}/><path d="M58 30 V70 M58 30 C70 34 70 66 58 70" ${white}/><path d="M40 50 H50" ${white}/>`
 
 const PICTOGRAMS = {
   fire: { of: 'Warning: light that lights fires', svg: warning(fire) },
   eye: { of: 'Warning: harms the eye', svg: warning(eye) },
-  hand: { of: 'Warning: burns the skin', svg: warning(hand) },
+  hand: { of: 'Warning: burns the skin', svg: warning(palm) },
   sun: { of: 'Warning: the sun burns it from inside', svg: warning(sun) },
   things: { of: 'Nothing on the lens or before it', svg: prohibition(things) },
   cover: { of: 'Cover the lens when it is off', svg: mandatory(cover) },

@@ -97,3 +97,35 @@ function endsInDocComment(before: string): boolean {
 }
 
 const lineAt = (text: string, offset: number): number => text.slice(0, offset).split('\n').length
+
+/** Non-null assertions of a file: after an element of an array, and after anything else. */
+export function nonNullIn(path: string, text: string): { index: number; other: number } {
+  const counts = { index: 0, other: 0 }
+  walk(programOf(path, text), (node) => {
+    if (node.type !== 'TSNonNullExpression') return
+    const of = node['expression'] as { type: string; computed?: boolean }
+    counts[of.type === 'MemberExpression' && of.computed ? 'index' : 'other']++
+  })
+  return counts
+}
+
+/** Names that a file declares: variables, functions, parameters, parts of what is taken apart. */
+export function namesIn(path: string, text: string): { name: string; line: number }[] {
+  const found: { name: string; line: number }[] = []
+  const take = (pattern: unknown): void => {
+    const node = pattern as Node | null | undefined
+    if (!node) return
+    if (node.type === 'Identifier') found.push({ name: String(node['name']), line: lineAt(text, node.start) })
+    else if (node.type === 'ObjectPattern') for (const part of node['properties'] as Node[]) take(part['value'] ?? part)
+    else if (node.type === 'ArrayPattern') for (const part of node['elements'] as Node[]) take(part)
+    else if (node.type === 'AssignmentPattern') take(node['left'])
+    else if (node.type === 'RestElement') take(node['argument'])
+  }
+  walk(programOf(path, text), (node) => {
+    if (node.type === 'VariableDeclarator') take(node['id'])
+    if (!/^(FunctionDeclaration|FunctionExpression|ArrowFunctionExpression)$/.test(node.type)) return
+    take(node['id'])
+    for (const parameter of node['params'] as Node[]) take(parameter)
+  })
+  return found
+}

@@ -189,12 +189,12 @@ async function longRun(machine: Machine): Promise<LongRun> {
   gpuTracer.close()
   const ratio = (first: number, emitted: number) => {
     let ends = 0
-    let given = 0
+    let inputs = 0
     for (const { sums } of long) {
       for (let f = 0; f < FATES.length; f++) ends += sums[first + f]!
-      given += sums[emitted]!
+      inputs += sums[emitted]!
     }
-    return ends / given
+    return ends / inputs
   }
   const line = at.fateLm + FATES.indexOf('delivered')
   const partials = (of: typeof long) => of.map(({ sums }) => sums[line]! / sums[at.emitted + 1]!)

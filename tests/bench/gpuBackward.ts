@@ -1,4 +1,4 @@
-// The far end on a graphics device: backward rays per second of every example, and of the searchlight the time to ± 1 % (95 %) on its axial
+// Backward tracing on a graphics device: backward rays per second of every example, and of the searchlight the time to ± 1 % (95 %) on its axial
 // candela: of the look alone, and from the edit on.
 
 import { estimateFrom } from '../../src/engine/backward/estimate.ts'

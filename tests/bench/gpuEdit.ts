@@ -16,7 +16,7 @@ export interface EditCost {
   'ms first': number
   /** Every other edit until the device is ready for its rays. */
   'ms an edit': number
-  /** A first look of so many rays, tallies, maps and few exit records read back. */
+  /** A first sheet of so many rays, tallies, maps and few exit records read back. */
   'ms look of 2^14 rays': number
   'ms look of 2^20 rays': number
   'MB read back': number

@@ -26,10 +26,10 @@ function peaksOf(args: string[]) {
     args.includes(flag) ? Number(args[args.indexOf(flag) + 1]) : otherwise
   return { teraOps: after('--peak-tera-ops', 33.5), gbPerSecond: after('--peak-gb-per-s', 3350) }
 }
-const asked = (name: string) => wanted.length === 0 || wanted.includes(name)
+const requests = (name: string) => wanted.length === 0 || wanted.includes(name)
 
 console.log(`Node ${process.version}, ${process.arch}`)
-if (asked('speed')) {
+if (requests('speed')) {
   console.log('\nRays per second on one core, CPU engine, full physics (median of five stretches)')
   console.table(
     exampleSpeeds().map((s) => ({
@@ -39,31 +39,31 @@ if (asked('speed')) {
     })),
   )
 }
-if (asked('growth')) {
+if (requests('growth')) {
   console.log('\nCost of a ray against the number of emitters and of grooves (ratio to the first row of its kind)')
   console.table(growth())
 }
-if (asked('first')) {
+if (requests('first')) {
   console.log('\nFrom an edit of the searchlight to its first rough sheet, and to ± 1 % on the axis (medians, ms)')
   console.table([await firstSheet()])
   console.log('\nDrag: sheets per second, while the lens is dragged through sixty edits')
   console.table(await dragHere())
 }
-if (asked('backward') && onDevice) {
+if (requests('backward') && onDevice) {
   const found = await gpuBackward()
-  if ('why' in found) console.log(`\nThe far end on a graphics device: not measured, ${found.why}`)
+  if ('why' in found) console.log(`\nBackward tracing on a graphics device: not measured, ${found.why}`)
   else {
     console.log(
-      `\nThe far end on ${found.device}: backward rays towards the axis (medians of nine; spread from least to most)`,
+      `\nBackward tracing on ${found.device}: rays towards the axis (medians of nine; spread from least to most)`,
     )
     console.table(found.speeds)
     console.log(`First of its make, with shader and check: ${found.prepareMs} ms`)
     console.log(
-      '\n± 1 % (95 %; software: ± 5 %) on the axial candela of the searchlight from the far end (each seed’s own rays; medians of nine edits)',
+      '\n± 1 % (95 %; software: ± 5 %) on the axial candela of the searchlight by backward tracing (each seed’s own rays; medians of nine edits)',
     )
     console.table(found.axis)
   }
-} else if (asked('backward')) {
+} else if (requests('backward')) {
   console.log(
     '\n± 1 % (95 %) on the axial candela of the searchlight from either end, one core (medians over five seeds)',
   )
@@ -71,18 +71,18 @@ if (asked('backward') && onDevice) {
   console.log('\nCost of a backward ray against the number of emitters that share the same face')
   console.table(backwardGrowth())
 }
-if (asked('sequence')) {
+if (requests('sequence')) {
   console.log(
     '\nHow many times more plain random rays the same error would take (24 seeds each; the ratio itself is ± 40 %)',
   )
   console.table(await savings())
 }
-if (asked('gpu')) {
+if (requests('gpu')) {
   const found = await gpuBench()
   if ('why' in found) console.log(`\nGraphics engine: not measured, ${found.why}`)
   else printGpu(found, peaksOf(wanted))
 }
-if (asked('edit')) {
+if (requests('edit')) {
   const found = await gpuEdits()
   if ('why' in found) console.log(`\nAn edit on a graphics device: not measured, ${found.why}`)
   else {
@@ -94,11 +94,11 @@ if (asked('edit')) {
     console.table(found.drag)
   }
 }
-if (asked('page')) {
+if (requests('page')) {
   console.log('\nThe page’s own thread while hands are on the lamp, ms of its processor time')
   for await (const row of pageWork()) console.log(row)
 }
-if (asked('power')) {
+if (requests('power')) {
   console.log('\nHeat and power coupled, all of a mode from switch-on to its end (processor time)')
   console.table(powerTimes())
 }

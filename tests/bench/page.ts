@@ -37,8 +37,8 @@ const LENS_LONG = 'lens dragged for two seconds'
 function thousand(): Lamp {
   const demo = gannetHead()
   const lamp = { ...demo, name: 'A thousand boards', face: { ...demo.face, sizeMm: 1400 }, tunnel: null, lens: null }
-  const asked = { pattern: 'hexagonal', clearanceMm: 0.5, marginMm: 2, wanted: 1000, currentA: 2 } as const
-  return { ...lamp, boards: fillFace(lamp, { ...asked, boardType: demo.boardTypes[0]!.id }).boards }
+  const requests = { pattern: 'hexagonal', clearanceMm: 0.5, marginMm: 2, wanted: 1000, currentA: 2 } as const
+  return { ...lamp, boards: fillFace(lamp, { ...requests, boardType: demo.boardTypes[0]!.id }).boards }
 }
 
 /** A row as soon as it is known: a slow machine takes minutes over all of them. */
@@ -62,15 +62,15 @@ export async function* pageWork(): AsyncGenerator<PageRow> {
       const buffer = Buffer.from(writeLampText(lamp))
       await chooser.setFiles({ name: 'bench.lamp.json', mimeType: 'application/json', buffer })
       const trace = await browser.newBrowserCDPSession()
-      for (const [hand, work, moves] of hands(page)) {
-        if ((hand === LENS || hand === LENS_LONG) && !lamp.lens) continue
+      for (const [pointer, work, moves] of workers(page)) {
+        if ((pointer === LENS || pointer === LENS_LONG) && !lamp.lens) continue
         let perSecond: unknown = null
         const took = await mainThread(trace, async () => {
           perSecond = await work()
         })
         const row: PageRow = {
           lamp: lamp.name,
-          hand,
+          hand: pointer,
           'longest task': round(took.longest),
           'tasks over 50': took.over(50),
           'tasks over 16': took.over(16),
@@ -103,7 +103,7 @@ const round = (ms: number) => Math.round(ms * 10) / 10
 /** What the hand does; a number it gives is of sheets a second. */
 type Hand = [name: string, work: () => Promise<unknown>, moves?: number]
 
-function hands(page: Page): Hand[] {
+function workers(page: Page): Hand[] {
   const rest = (ms: number) => page.waitForTimeout(ms)
   const drag = async (x: number, y: number, dx: number, dy: number) => {
     await page.mouse.move(x, y)

@@ -1,4 +1,4 @@
-// The page over a desk that has its sheets ready (replay/): sixty a second are on offer, so that what is measured is the page alone.
+// The page over a tracing service that has its sheets ready (replay/): sixty a second are on offer, so that what is measured is the page alone.
 import { join } from 'node:path'
 import type { Browser, Page } from 'playwright-core'
 import { build, preview } from 'vite'

@@ -141,7 +141,7 @@ test('a dragged lens is one step, and every part of the sheet ends with the last
   expect(await page.getByRole('button', { name: 'Nothing to undo' }).isDisabled()).toBe(true)
 })
 
-test('with threads that read first looks: sheets come while the lens is dragged, and its way back leads to the same figures', async () => {
+test('with threads that read first sheets: sheets come while the lens is dragged, and its way back leads to the same figures', async () => {
   const page = await open({ untraced: true, address: '?engine=cpu&reading-threads=2' })
   await openLamp(page, benchCheck())
   await settled(page)
@@ -168,7 +168,7 @@ test('with threads that read first looks: sheets come while the lens is dragged,
   await page.mouse.move(x, y)
   await page.mouse.down()
   const seen = () => page.evaluate(() => (window as unknown as { seen: string[] }).seen.length)
-  // Which looks they are depends on how long a frame takes here. That every first look comes is tested without a page (tests/job/beam/firstSheet.test.ts).
+  // Which sheets they are depends on how long a frame takes here. That every first sheet comes is tested without a page (tests/job/beam/firstSheet.test.ts).
   for (let i = 1; i <= 40 || (i <= 400 && (await seen()) <= 5); i++) {
     await page.mouse.move(x + 3 * (i <= 40 ? i : 40 - (i % 2)), y)
   }

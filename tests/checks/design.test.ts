@@ -54,7 +54,7 @@ describe('étendue', () => {
     const f = of(withDie, 'etendue')!
     expect(f.severity).toBe('severe')
     expect(f.title).toBe(
-      '“Collimator 12°, 10 mm” can’t give 12° on “5 mm, one die”: the smallest honest width is 26.1°.',
+      '“Collimator 12°, 10 mm” can’t give 12° on “5 mm, one die”: the smallest possible width is 26.1°.',
     )
     expect(checkDesign(withDie).filter((x) => x.rule === 'etendue')).toHaveLength(1)
   })

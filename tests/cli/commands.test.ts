@@ -30,10 +30,10 @@ describe('check', () => {
 
   test('--json is one object: version, lamp, findings', async () => {
     const { out, status } = await lampwright(['check', 'demo', '--json'])
-    const told = JSON.parse(out)
+    const reported = JSON.parse(out)
     expect(status).toBe(1)
-    expect(Object.keys(told)).toEqual(['version', 'lamp', 'findings'])
-    expect(told.findings[0]).toMatchObject({ rule: 'sun-inside', severity: 'severe', place: { kind: 'point' } })
+    expect(Object.keys(reported)).toEqual(['version', 'lamp', 'findings'])
+    expect(reported.findings[0]).toMatchObject({ rule: 'sun-inside', severity: 'severe', place: { kind: 'point' } })
   })
 
   test('knows no --rays', async () => {

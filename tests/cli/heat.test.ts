@@ -37,15 +37,15 @@ describe('heat', () => {
 
   test('--json: one object; curves and account as long as their times', async () => {
     const { out } = await lampwright(['heat', 'demo', '--mode', 'high', '--json'])
-    const told = JSON.parse(out)
-    expect(told).toMatchObject({ lamp: 'Gannet Head', emitters: 133, channels: 19, ambientC: 20 })
-    const [mode] = told.modes
+    const reported = JSON.parse(out)
+    expect(reported).toMatchObject({ lamp: 'Gannet Head', emitters: 133, channels: 19, ambientC: 20 })
+    const [mode] = reported.modes
     expect(mode).toMatchObject({ id: 'high', limit: { kind: 'empty' }, steppedDown: { toShare: 0.5 } })
     const n = mode.curves.tS.length
     for (const name of ['lm', 'junctionMaxC', 'plateMaxC', 'plateMeanC', 'supplyV', 'supplyA'])
       expect(mode.curves[name]).toHaveLength(n)
     for (const series of Object.values(mode.energy)) expect(series).toHaveLength(n)
-    expect(told.findings[0]).toHaveProperty('cure')
+    expect(reported.findings[0]).toHaveProperty('cure')
   })
 
   test('the short trace measures what light stays; a lamp without boards needs none', async () => {
@@ -61,8 +61,8 @@ describe('heat', () => {
 
 describe('wiring', () => {
   test('drivers, every run, what to buy', async () => {
-    const { status, out, asked } = await lampwright(['wiring', 'demo'])
-    expect({ status, asked }).toEqual({ status: 0, asked: null })
+    const { status, out, asked: requests } = await lampwright(['wiring', 'demo'])
+    expect({ status, asked: requests }).toEqual({ status: 0, asked: null })
     expect(out).toContain('133 emitters on 19 channels')
     expect(out.match(/branching place +driver B\d+/g)).toHaveLength(19)
     expect(out).toMatch(/AWG 8 +1,500 mm +2\d\.\d\d A/)

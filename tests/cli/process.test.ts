@@ -32,11 +32,11 @@ function start(args: string[], { closeOut = false } = {}) {
     child.on('close', (status, signal) => resolve({ ...ended, status, signal }))
   })
   /** The first it tells of its work; null when it ends without a word. */
-  const told = new Promise<unknown>((resolve) => {
+  const reported = new Promise<unknown>((resolve) => {
     child.once('message', resolve)
     child.once('close', () => resolve(null))
   })
-  return { child, end, told }
+  return { child, end, told: reported }
 }
 
 const ran = new Map<string, Promise<Ended>>()
@@ -100,8 +100,8 @@ describe('stopping it', () => {
   test.each([['0'], ['2']])(
     'SIGINT during a trace on %s threads ends with status 130 and nothing printed',
     async (threads) => {
-      const { child, end, told } = start(['trace', 'demo', '--rays', '1e9', '--threads', threads])
-      expect(await told).toEqual({ done: expect.any(Number), all: 1e9 })
+      const { child, end, told: reported } = start(['trace', 'demo', '--rays', '1e9', '--threads', threads])
+      expect(await reported).toEqual({ done: expect.any(Number), all: 1e9 })
       child.kill('SIGINT')
       expect(await end).toEqual({ status: 130, signal: null, out: '', err: '' })
     },

@@ -115,16 +115,16 @@ describe('--csv', () => {
 test('--json is one object: axes with units, cells with figures or a reason', async () => {
   const { out } = await lampwright(['sweep', 'demo', ...GRID, '--json'])
   expect(out.trim().split('\n')).toHaveLength(1)
-  const told = JSON.parse(out)
-  expect(told).toMatchObject({ lamp: 'Gannet Head', rays: 65_536, seed: 1 })
-  expect(told.axes[0]).toEqual({ path: 'lens.zMm', values: [900, 1000, 1100], unit: 'mm' })
-  expect(told.units.axialIntensityCd).toBe('cd')
-  expect(told.cells).toHaveLength(6)
-  expect(told.cells[2]).toMatchObject({
+  const reported = JSON.parse(out)
+  expect(reported).toMatchObject({ lamp: 'Gannet Head', rays: 65_536, seed: 1 })
+  expect(reported.axes[0]).toEqual({ path: 'lens.zMm', values: [900, 1000, 1100], unit: 'mm' })
+  expect(reported.units.axialIntensityCd).toBe('cd')
+  expect(reported.cells).toHaveLength(6)
+  expect(reported.cells[2]).toMatchObject({
     values: [1100, 10],
     figures: { axialIntensityCd: { value: 1_002_000, se: 100 } },
   })
-  expect(told.cells[0].why).toContain('into the tunnel')
+  expect(reported.cells[0].why).toContain('into the tunnel')
 })
 
 test.each([

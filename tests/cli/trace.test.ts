@@ -93,9 +93,9 @@ describe('trace as text', () => {
 
 describe('what trace requests', () => {
   test('the lamp by the name of its example, all the rays, the background work', async () => {
-    const { asked } = await lampwright(['trace', 'stile-lamp', '--rays=1_000_000'])
-    expect(asked?.lamp).toEqual(stileLamp())
-    expect(asked?.options).toEqual({
+    const { asked: requests } = await lampwright(['trace', 'stile-lamp', '--rays=1_000_000'])
+    expect(requests?.lamp).toEqual(stileLamp())
+    expect(requests?.options).toEqual({
       maxRays: 1e6,
       seed: 1,
       threads: availableParallelism(),
@@ -107,8 +107,8 @@ describe('what trace requests', () => {
   })
 
   test('a graphics engine when it is requested', async () => {
-    const { asked } = await lampwright(['trace', 'demo', '--engine', 'gpu'])
-    expect(asked?.options).toMatchObject({ engine: 'gpu' })
+    const { asked: requests } = await lampwright(['trace', 'demo', '--engine', 'gpu'])
+    expect(requests?.options).toMatchObject({ engine: 'gpu' })
   })
 
   test('says in the text which engine traced and why, where more than the processor was requested', async () => {
@@ -124,8 +124,8 @@ describe('what trace requests', () => {
   })
 
   test('no variants for JSON, which has no place for them, but the sun', async () => {
-    const { asked } = await lampwright(['trace', 'stile-lamp', '--json'])
-    expect(asked?.options).toMatchObject({ background: true, variants: false })
+    const { asked: requests } = await lampwright(['trace', 'stile-lamp', '--json'])
+    expect(requests?.options).toMatchObject({ background: true, variants: false })
   })
 
   test.each([

@@ -117,9 +117,9 @@ describe('one emitter on a plate', () => {
     const pr = nu / alpha
     const nusselt = (0.825 + (0.387 * ra ** (1 / 6)) / (1 + (0.492 / pr) ** (9 / 16)) ** (8 / 27)) ** 2
     const area = SIDE_M ** 2
-    const given =
+    const inputs =
       area * ((nusselt * k) / SIDE_M) * (c - 20) + 0.9 * 5.670374e-8 * area * ((c + 273.15) ** 4 - 293.15 ** 4)
-    expectWithin(given, 12 - LIGHT_W, { rel: 0.01, because: 'the sink’s table is straight between 4 K' })
+    expectWithin(inputs, 12 - LIGHT_W, { rel: 0.01, because: 'the sink’s table is straight between 4 K' })
     expectWithin(plateMeanC!.at(-1)! - 20, c - 20, { rel: 0.01, because: 'the run settles there too' })
   })
 

@@ -24,7 +24,7 @@ const OPTIONS: RoundsOptions = { seed: 3, maxRays: RAYS, exitsBelow: RAYS }
 
 /** Fails from its `failsAt`-th round on. */
 function kernelGuest({ failsAt = Number.POSITIVE_INFINITY, raysIn = 0 } = {}) {
-  const asked: { from: number; to: number; exitsBelow: number }[] = []
+  const requests: { from: number; to: number; exitsBelow: number }[] = []
   const late: { from: number; to: number }[] = []
   let closed = false
   const trace = (from: number, to: number, exitsBelow: number): PartialTally[] => {
@@ -37,8 +37,8 @@ function kernelGuest({ failsAt = Number.POSITIVE_INFINITY, raysIn = 0 } = {}) {
   }
   const gpuTracer: GpuTracer = {
     async trace(from, to, exitsBelow = OPTIONS.exitsBelow) {
-      asked.push({ from, to, exitsBelow })
-      if (asked.length >= failsAt) throw new Error('gone')
+      requests.push({ from, to, exitsBelow })
+      if (requests.length >= failsAt) throw new Error('gone')
       return trace(from, to, exitsBelow)
     },
     async exits(from, to) {
@@ -52,7 +52,7 @@ function kernelGuest({ failsAt = Number.POSITIVE_INFINITY, raysIn = 0 } = {}) {
       closed = true
     },
   }
-  return { gpuTracer, asked, late, closed: () => closed }
+  return { gpuTracer, asked: requests, late, closed: () => closed }
 }
 
 async function run(options: Partial<RoundsOptions>, seen: (run: Run) => void = () => {}): Promise<Run> {
@@ -69,12 +69,12 @@ async function run(options: Partial<RoundsOptions>, seen: (run: Run) => void = (
 
 test('a gpuTracer lost in its second round: the pool goes on where that began, and the run is as if it had traced all', async () => {
   const alone = await run({})
-  const { gpuTracer, asked } = kernelGuest({ failsAt: 2 })
+  const { gpuTracer, asked: requests } = kernelGuest({ failsAt: 2 })
   const rays: number[] = []
   const helped = await run({ gpuTracer: () => gpuTracer }, (r) => rays.push(r.rays))
   expectSameRun(helped, alone)
   // Asked for no third round, although it was still offered.
-  expect(asked.map(({ from }) => from)).toEqual([0, 1024])
+  expect(requests.map(({ from }) => from)).toEqual([0, 1024])
   expect(rays).toEqual([1024, 4096, 16384].map((n) => n * BATCHES))
 })
 
@@ -102,11 +102,11 @@ test('a gpuTracer lost in its first round', async () => {
 })
 
 test('somebody watches: the first round brings few exit records, the second those it left out', async () => {
-  const { gpuTracer, asked, late } = kernelGuest({ raysIn: 5000 })
+  const { gpuTracer, asked: requests, late } = kernelGuest({ raysIn: 5000 })
   const seen: Run[] = []
   const watched = await run({ gpuTracer: () => gpuTracer, watched: true }, (r) => seen.push(r))
   const alone = await run({})
-  expect(asked[0]).toEqual({ from: 0, to: 4096, exitsBelow: 1 << 15 })
+  expect(requests[0]).toEqual({ from: 0, to: 4096, exitsBelow: 1 << 15 })
   expect(late).toEqual([{ from: 2048, to: 4096 }])
   expect(seen[0]!.rays).toBe(4096 * BATCHES)
   expect(seen[0]!.exits.fromRays).toBe(1 << 15)

@@ -28,8 +28,8 @@ const shape = chooseShape(scene, lamp)
 const { size } = tallyLayout(shape)
 const OPTIONS = { seed: 3, plainRandom: false, exitsBelow: 1 << 15 }
 
-async function runWith(hands: TraceWorker[], maxRays: number, after = (_: Run, __: boolean) => true): Promise<Run> {
-  const pool = makePool(hands)
+async function runWith(workers: TraceWorker[], maxRays: number, after = (_: Run, __: boolean) => true): Promise<Run> {
+  const pool = makePool(workers)
   try {
     return await runRounds(pool, scene, shape, { seed: 3, maxRays, exitsBelow: 1 << 15 }, after)
   } finally {

@@ -218,7 +218,7 @@ describe('symmetries are written out', () => {
 })
 
 test('garbage never throws: it is read or refused in one sentence', () => {
-  const honest = (text: string) => {
+  const isRefusedOrSound = (text: string) => {
     const out = readLm63(text)
     if (!out.ok) {
       expect(out.why.length).toBeLessThan(400)
@@ -240,15 +240,15 @@ test('garbage never throws: it is read or refused in one sentence', () => {
     '\r',
     ',',
   )
-  fc.assert(fc.property(fc.string(), honest), { seed: 1 })
+  fc.assert(fc.property(fc.string(), isRefusedOrSound), { seed: 1 })
   fc.assert(
-    fc.property(fc.array(words, { maxLength: 80 }), (w) => honest(w.join(' '))),
+    fc.property(fc.array(words, { maxLength: 80 }), (w) => isRefusedOrSound(w.join(' '))),
     { seed: 2 },
   )
   fc.assert(
     fc.property(fc.nat(400), fc.nat(30), fc.string({ maxLength: 4 }), (at, gone, put) => {
       const text = withLines({})
-      honest(text.slice(0, at) + put + text.slice(at + gone))
+      isRefusedOrSound(text.slice(0, at) + put + text.slice(at + gone))
     }),
     { seed: 3, numRuns: 1000 },
   )

@@ -48,12 +48,12 @@ describe('thresholds', () => {
 describe('things in the way', () => {
   const table = thresholds(undefined)
   test('what falls on them is what the front has there; a hand is not given a temperature', () => {
-    const [cover, bag, hand, wall] = USUAL_THINGS.map((t) => readThing(front(), t, table, 20))
+    const [cover, bag, hotHand, wall] = USUAL_THINGS.map((t) => readThing(front(), t, table, 20))
     expect(cover!.kWm2).toBe(20)
     expect(cover!.settlesC).toBeGreaterThan(400)
     expect(cover!.secondsToHarm).toBeLessThan(10)
     expect(bag!.harm).toBe('catches fire')
-    expect(hand).toMatchObject({ settlesC: null, secondsToIgnite: null })
+    expect(hotHand).toMatchObject({ settlesC: null, secondsToIgnite: null })
     // (π/4) · 0.6 · ((300 − 20)/20)² for ABS that takes in 20 kW/m².
     expectWithin(cover!.secondsToIgnite!, 92.36, { abs: 0.01, because: 'with pencil' })
     expect(readThing(front(0.4), USUAL_THINGS[0]!, table, 20).secondsToIgnite).toBeNull()

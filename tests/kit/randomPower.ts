@@ -31,10 +31,10 @@ export function randomPowerLamp(seed: number): { lamp: Lamp; kept: RetainedLight
   }
   const read = readLamp(lamp)
   if (!read.ok) throw new Error(`randomPowerLamp ${seed}: ${read.why.join(' ')}`)
-  const kept = d.chance(0.5)
+  const retained = d.chance(0.5)
     ? { face: d.between(0, 0.1), optics: d.between(0, 0.3), wall: d.between(0, 0.4), traced: true }
     : null
-  return { lamp: read.lamp, kept }
+  return { lamp: read.lamp, kept: retained }
 }
 
 function randomCooling(d: Dice): Cooling {

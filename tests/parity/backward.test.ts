@@ -1,4 +1,4 @@
-// The far end on both engines: the same backward rays, the same sums of them; and both ends of one lamp on the device.
+// Backward tracing on both engines: the same rays, the same sums of them; and both directions of one lamp on the device.
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { type BackwardEstimate, estimateFrom, TRUSTED } from '../../src/engine/backward/estimate.ts'
 import {

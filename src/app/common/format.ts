@@ -1,5 +1,6 @@
 // Number format of the sheet: ± at 95 % to two significant digits, the value to the same decimals, thin spaces between thousands, always
 // with units. Hazards are rounded to the safe side.
+// Own code, because d3-format knows neither a value and its ± to the same decimals nor rounding to the safe side.
 import { T95 } from '../../num/stats.ts'
 import type { Figure } from '../../run/figure.ts'
 

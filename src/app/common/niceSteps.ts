@@ -1,4 +1,4 @@
-// Round steps of scales: 1, 2, 5 times a power of ten.
+// Round steps of scales: 1, 2, 5 times a power of ten. Own code, because d3-scale rounds domains and ticks, not a single length.
 
 const NICE = [1, 1.5, 2, 3, 4, 5, 6, 8, 10]
 

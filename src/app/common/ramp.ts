@@ -1,5 +1,6 @@
 // The colour ramp of every map, from the background through deep red-brown and amber to near white. OKLab lightness is linear in the
 // value, so that equal steps of value look equal.
+// Own code, because d3-interpolate mixes in Lab and HCL, not in OKLab with even lightness.
 // OKLab matrices: B. Ottosson, "A perceptual color space for image processing", 2020.
 
 type Triple = readonly [number, number, number]

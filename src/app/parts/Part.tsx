@@ -7,8 +7,8 @@ export interface PartProps {
   /** Key of the open state. */
   of: string
   title: string
-  summary?: string
-  level?: 2 | 3 | 4
+  summary?: string | undefined
+  level?: 2 | 3 | 4 | undefined
   /** Name used in the labels of edits, where it differs from the title. */
   edits?: string
   children: ReactNode

@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react'
 import { Button, Disclosure, DisclosurePanel, Heading } from 'react-aria-components'
+import { defined } from '../ui/defined.ts'
 
 /** A part of the sheet that can be folded; in print every part is open. */
 export function Part(props: {
@@ -15,7 +16,7 @@ export function Part(props: {
     <Disclosure
       className={level === 3 ? 'sheet-part' : 'sheet-subpart'}
       defaultExpanded={props.open ?? true}
-      id={props.id}
+      {...defined({ id: props.id })}
     >
       <Heading level={level} className="sheet-part-head">
         <Button slot="trigger" className="sheet-fold">

@@ -88,7 +88,7 @@ function LampRow({ lamp, isOpen, close }: { lamp: StoredLamp; isOpen: boolean; c
     <li className="shell-lamp" data-open={isOpen || undefined}>
       <AriaButton
         className="shell-lamp-name"
-        aria-current={isOpen ? 'true' : undefined}
+        {...(isOpen && { 'aria-current': 'true' as const })}
         onPress={() => {
           close()
           storage.switchTo(lamp.id)

@@ -23,7 +23,7 @@ export function StatesMenu() {
                   <li key={state.key}>
                     <Button
                       className="shell-lamp-name"
-                      aria-current={i === 0 ? 'true' : undefined}
+                      {...(i === 0 && { 'aria-current': 'true' as const })}
                       onPress={() => {
                         close()
                         if (i > 0) storage.goBack(state)

@@ -71,7 +71,7 @@ function Cells(p: CellsProps) {
   const span = spanOf(run.cells, figure)
   const numbers = mapNumbers(span, figure)
   const inHand = shownIndex ?? 0
-  const look = (index: number) => {
+  const moveTo = (index: number) => {
     p.onLook(index)
     grid.current?.querySelector<HTMLElement>(`[data-index="${index}"]`)?.focus()
   }
@@ -86,12 +86,12 @@ function Cells(p: CellsProps) {
     )[event.key]
     if (next) {
       event.preventDefault()
-      if (next[0] >= 0 && next[0] < n && next[1] >= 0 && next[1] < rows.length) look(next[1] * n + next[0])
+      if (next[0] >= 0 && next[0] < n && next[1] >= 0 && next[1] < rows.length) moveTo(next[1] * n + next[0])
       return
     }
     if (event.key === 'Home' || event.key === 'End') {
       event.preventDefault()
-      look(j * n + (event.key === 'Home' ? 0 : n - 1))
+      moveTo(j * n + (event.key === 'Home' ? 0 : n - 1))
     }
   }
   return (

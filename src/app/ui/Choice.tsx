@@ -1,4 +1,5 @@
 // A choice of one option: segments for up to four short names, otherwise a list box.
+
 import {
   Button,
   Label,
@@ -10,6 +11,7 @@ import {
   ToggleButton,
   ToggleButtonGroup,
 } from 'react-aria-components'
+import { defined } from './defined.ts'
 import './ui.css'
 
 export interface ChoiceProps<K extends string> {
@@ -38,7 +40,7 @@ function Segments<K extends string>(p: ChoiceProps<K>) {
         aria-label={p.label}
         selectionMode="single"
         disallowEmptySelection
-        isDisabled={p.isDisabled}
+        {...defined({ isDisabled: p.isDisabled })}
         selectedKeys={[p.value]}
         onSelectionChange={(keys) => {
           const key = [...keys][0]
@@ -61,7 +63,7 @@ function List<K extends string>(p: ChoiceProps<K>) {
       <Select
         className="ui-field ui-field-words"
         value={p.value}
-        isDisabled={p.isDisabled}
+        {...defined({ isDisabled: p.isDisabled })}
         onChange={(key) => {
           if (key !== null && key !== p.value) p.onChoose(key as K)
         }}

@@ -1,14 +1,16 @@
 // A disclosure: a heading that opens and closes its content, with a short summary while closed.
+
 import type { ReactNode } from 'react'
 import { Button, Disclosure, DisclosurePanel, Heading } from 'react-aria-components'
+import { defined } from './defined.ts'
 import './ui.css'
 
 export interface GroupProps {
   title: string
   /** Summary of the content, in a few words. */
-  summary?: string
+  summary?: string | undefined
   /** 2 in a column, 3 inside another group. */
-  level?: 2 | 3 | 4
+  level?: 2 | 3 | 4 | undefined
   isOpen: boolean
   onToggle(open: boolean): void
   children: ReactNode
@@ -18,7 +20,7 @@ export interface GroupProps {
 export function Group(p: GroupProps) {
   return (
     <Disclosure
-      id={p.id}
+      {...defined({ id: p.id })}
       className={`ui-group ui-group-${p.level ?? 2}`}
       isExpanded={p.isOpen}
       onExpandedChange={p.onToggle}

@@ -29,7 +29,7 @@ export function TextField(p: TextFieldProps) {
         className={p.className ?? 'ui-field ui-field-words'}
         value={draft ?? p.value}
         isInvalid={why !== null}
-        aria-label={p.hideLabel ? p.label : undefined}
+        {...(p.hideLabel && { 'aria-label': p.label })}
         onChange={(text) => {
           setDraft(text)
           setWhy(null)

@@ -1,4 +1,5 @@
 import { Switch } from 'react-aria-components'
+import { defined } from './defined.ts'
 import './ui.css'
 
 export interface ToggleProps {
@@ -12,7 +13,12 @@ export interface ToggleProps {
 export function Toggle(p: ToggleProps) {
   return (
     <div className="ui-slot" title={p.description}>
-      <Switch className="ui-toggle" isSelected={p.value} isDisabled={p.isDisabled} onChange={p.onChange}>
+      <Switch
+        className="ui-toggle"
+        isSelected={p.value}
+        {...defined({ isDisabled: p.isDisabled })}
+        onChange={p.onChange}
+      >
         <span className="ui-label">{p.label}</span>
         <span className="ui-track" aria-hidden="true" />
       </Switch>

@@ -39,16 +39,17 @@ export function etendue(lamp: Lamp): Finding[] {
     const key = `${emitter.id}|${optic.id}`
     if (optic.kind !== 'collimator' || seen.has(key)) continue
     seen.add(key)
-    const honest = smallestPossibleFwhmDeg(sourceAreaMm2(emitter), (Math.PI / 4) * optic.exitDiameterMm ** 2) ?? 180
-    if (optic.fwhmDeg >= honest) continue
+    const smallestDeg =
+      smallestPossibleFwhmDeg(sourceAreaMm2(emitter), (Math.PI / 4) * optic.exitDiameterMm ** 2) ?? 180
+    if (optic.fwhmDeg >= smallestDeg) continue
     const ratio = brightnessRatio(emitter, optic)
     const impossible = ratio > 1
     findings.push({
       rule: 'etendue',
       severity: impossible ? 'severe' : 'warning',
       title: impossible
-        ? `“${optic.name}” can’t give ${deg(optic.fwhmDeg)} on “${emitter.name}”: the smallest honest width is ${deg(honest)}.`
-        : `“${optic.name}” gives ${deg(optic.fwhmDeg)} on “${emitter.name}” for part of the light only: all of it needs ${deg(honest)}.`,
+        ? `“${optic.name}” can’t give ${deg(optic.fwhmDeg)} on “${emitter.name}”: the smallest possible width is ${deg(smallestDeg)}.`
+        : `“${optic.name}” gives ${deg(optic.fwhmDeg)} on “${emitter.name}” for part of the light only: all of it needs ${deg(smallestDeg)}.`,
       why: `${impossible ? `Its exit would have to be ${plain(ratio)} times as bright as the emitter itself, and no optic can do that. ` : ''}An emitter of ${plain(sourceAreaMm2(emitter))} mm² behind an exit of ${plain(optic.exitDiameterMm)} mm can’t go below sin θ = √(emitter area / exit area) (étendue; Winston and Welford). Candela computed with it are too high.`,
       cure: `Use the width that its maker measured on this emitter, a collimator of at least ${plain(neededExitMm(emitter, optic))} mm, or a smaller emitter.`,
       place: { kind: 'emitter', boardIndex: p.boardIndex, siteIndex: p.siteIndex },

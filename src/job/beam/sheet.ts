@@ -143,7 +143,7 @@ export interface JobOptions {
   /** Read the run only at its end: no sheet is shown on the way, and reading takes time from tracing. */
   onlyLast?: boolean
   /** The graphics device, which takes the rounds once it has agreed with the processor on a few rays; absent: the processor alone. */
-  graphics?: Graphics
+  graphics?: Graphics | undefined
   /** No ray before it is known whether that device traces, so that the same order gives the same sheet. */
   graphicsFirst?: boolean
   /** If it doesn't, the job fails in words. */

@@ -25,7 +25,7 @@ export interface PowerOptions extends RunOptions {
   /** Light that stays in the lamp, from a trace (`retainedFromLedger`); null: what the optics are stated to lose. */
   retained?: RetainedLight | null
   /** Only the mode of this name (its id). */
-  mode?: string
+  mode?: string | undefined
   /** Cells of the plate finer by this factor, for tests of convergence. */
   refine?: number
 }

@@ -103,6 +103,6 @@ test('± is never shown smaller than it is when its last place is cut off', () =
 })
 
 test('a distance to keep: millimetres to a metre, metres from there, rounded up', () => {
-  const said = [0.5, 285.2, 999.2, 1000, 4903].map((mm) => clearDistance(mm).replace('\u202f', ' '))
-  expect(said).toEqual(['0.5 mm', '286 mm', '1 m', '1 m', '4.91 m'])
+  const texts = [0.5, 285.2, 999.2, 1000, 4903].map((mm) => clearDistance(mm).replace('\u202f', ' '))
+  expect(texts).toEqual(['0.5 mm', '286 mm', '1 m', '1 m', '4.91 m'])
 })

@@ -18,13 +18,14 @@ function page() {
   const result = createResult()
   const danger = createDanger()
   const did: string[] = []
-  const asked: { lamp: Lamp; rough(): void; end(reading: DangerReading | null): void; fail(why: string): void }[] = []
+  const requests: { lamp: Lamp; rough(): void; end(reading: DangerReading | null): void; fail(why: string): void }[] =
+    []
   const reader: DangerClient = {
     read(lamp, onStage, onRough) {
       did.push('read')
       onStage('sun', 0.5)
       return new Promise((done, no) =>
-        asked.push({ lamp, rough: () => onRough(fakeDanger(lamp)), end: done, fail: (why) => no(new Error(why)) }),
+        requests.push({ lamp, rough: () => onRough(fakeDanger(lamp)), end: done, fail: (why) => no(new Error(why)) }),
       )
     },
     stop: () => did.push('stop'),
@@ -45,7 +46,7 @@ function page() {
     result.setState({ sheet: fakeSheet(design.lamp()), stale: false, trace: 'tracing', atWork: true })
   const wait = (ms = 0) => vi.advanceTimersByTimeAsync(ms)
   const thicker = () => design.edit('Lens', (l) => ({ ...l, lens: { ...l.lens!, zMm: l.lens!.zMm + 1 } }))
-  return { design, result, danger, did, asked, tracing, wait, thicker }
+  return { design, result, danger, did, asked: requests, tracing, wait, thicker }
 }
 
 test('nothing is read until the sheet is shown; then the lamp’s own first figures come first and its trace pauses', async () => {

@@ -111,8 +111,8 @@ test('strings, currents of a group, single wires and fins: set, and gone without
   expect(withChannelLength(withChannelLength(long, 'B3', null), 'B7', null)).toEqual(power)
 
   const fins = withCooling(lamp, { sink: sinkOf('fins') })
-  const given = withFinLength(fins, 180)
-  expect(given.cooling!.sink).toMatchObject({ kind: 'fins', lengthMm: 180 })
-  expect(withFinLength(given, null)).toEqual(fins)
-  for (const l of [seven, { ...lamp, power: own }, { ...lamp, power: long }, given]) expect(lampFault(l)).toBe(null)
+  const inputs = withFinLength(fins, 180)
+  expect(inputs.cooling!.sink).toMatchObject({ kind: 'fins', lengthMm: 180 })
+  expect(withFinLength(inputs, null)).toEqual(fins)
+  for (const l of [seven, { ...lamp, power: own }, { ...lamp, power: long }, inputs]) expect(lampFault(l)).toBe(null)
 })

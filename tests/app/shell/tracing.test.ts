@@ -20,11 +20,11 @@ function bench({ waits = false } = {}) {
   const design = createDesign(gannetHead())
   const result = createResult()
   const frame = new Map<string, () => void>()
-  const asked: Asked[] = []
+  const requests: Asked[] = []
   const calls: string[] = []
   const tracer: TraceClient = {
     trace: (lamp, options, onSheet, onFail, onEnd, onHandedOver) =>
-      asked.push({ lamp, options, onSheet, onFail, onEnd, onHandedOver }),
+      requests.push({ lamp, options, onSheet, onFail, onEnd, onHandedOver }),
     pause: () => calls.push('pause'),
     resume: () => calls.push('resume'),
     dispose: () => calls.push('dispose'),
@@ -42,7 +42,7 @@ function bench({ waits = false } = {}) {
   }
   const stop = tracing.start(() => tracer)
   nextFrame()
-  return { design, result, asked, calls, tracing, nextFrame, stop }
+  return { design, result, asked: requests, calls, tracing, nextFrame, stop }
 }
 /** Another light, told apart by its size. */
 const resized = (sizeMm: number) => (lamp: Lamp) => ({ ...lamp, face: { ...lamp.face, sizeMm } })
@@ -203,9 +203,9 @@ test('words alone start no trace: name, note, names of parts', () => {
 test('a part that a finding calls by its old name is traced anew', () => {
   const b = bench()
   const { name } = b.design.lamp().opticTypes[0]!
-  const said = { ...sheet('settled') }
-  said.findings = [{ ...said.findings[0]!, title: `“${name}” can’t give 3°.` }]
-  b.asked[0]!.onSheet(said)
+  const texts = { ...sheet('settled') }
+  texts.findings = [{ ...texts.findings[0]!, title: `“${name}” can’t give 3°.` }]
+  b.asked[0]!.onSheet(texts)
   b.design.edit('Optic', (lamp) => ({ ...lamp, opticTypes: lamp.opticTypes.map((o) => ({ ...o, name: 'Other' })) }))
   b.nextFrame()
   expect(b.asked).toHaveLength(2)

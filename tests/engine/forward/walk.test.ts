@@ -93,7 +93,7 @@ describe('light that the lens sends back', () => {
     expect(out(0.98)).toBeGreaterThan(1.5 * out(0))
   })
 
-  test('given up at the bounce limit: its own line, and the run says that it is not honest', () => {
+  test('given up at the bounce limit: its own line, and the run says that it is invalid', () => {
     // Sent back at once into a long white tube, where it wanders.
     const lamp = oneEmitter({
       profile: narrow,

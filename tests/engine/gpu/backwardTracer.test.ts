@@ -1,4 +1,4 @@
-// The far end on a device that fails: no count may be lost, and what a look loses the processor sees again.
+// Backward tracing on a device that fails: no count may be lost, and what the device loses the processor traces again.
 import { expect, test } from 'vitest'
 import { backwardEstimate } from '../../../src/engine/backward/estimate.ts'
 import { type Aim, SUM_HITS, SUM_LM, SUM_SQUARES, SUM_W } from '../../../src/engine/backward/estimator.ts'
@@ -75,11 +75,11 @@ test('closed on the way, it is dropped: nobody goes on for a lamp that nobody wa
 })
 
 test('what a device loses on the way the processor sees again: the same estimate as without it', async () => {
-  const asked: [number, number][] = []
+  const requests: [number, number][] = []
   let there = true
   const dies: BackwardTracer = {
     async trace(_aim, from, to) {
-      asked.push([from, to])
+      requests.push([from, to])
       there = false
       throw new Error('lost')
     },
@@ -90,12 +90,12 @@ test('what a device loses on the way the processor sees again: the same estimate
   const options = { seed: SEED, plainRandom: false, exitsBelow: 0 }
   const far = makeBackwardEstimates(pool, scene, shape, options, () => (there ? dies : null))!
   expect(far.firstRays()).toBe(1 << 13)
-  const look = far.at(axis)
-  const first = await look.upTo(64)
-  expect(asked).toEqual([[0, 64]])
+  const estimate = far.at(axis)
+  const first = await estimate.upTo(64)
+  expect(requests).toEqual([[0, 64]])
   expect(far.firstRays()).toBe(256)
-  const second = await look.upTo(200)
-  expect(asked).toHaveLength(1)
+  const second = await estimate.upTo(200)
+  expect(requests).toHaveLength(1)
   // To the last bit, but for the sum of squares: only whole numbers add up in any order.
   const here = (each: number) => backwardEstimate(scene, axis, { seed: SEED, rays: each * BATCHES }).batches
   expect(first.batches).toEqual(here(64))

@@ -1,4 +1,4 @@
-// Where the far end joins the forward run beside the axis, and where it is asked no more.
+// Where backward estimates join the forward run beside the axis, and where no more rays are requested.
 import { describe, expect, test } from 'vitest'
 import { readBeam } from '../../../src/beam/beam.ts'
 import { centreDiscM, readTarget } from '../../../src/beam/target.ts'
@@ -80,7 +80,7 @@ describe('the profile', () => {
   })
 })
 
-test('the centre of the target: the same disc from both ends, or the far end alone', () => {
+test('the centre of the target: the same disc in both directions, or the backward estimate alone', () => {
   const discMm = 2000 * centreDiscM(lamp.target, cone)
   const aim = { kind: 'disc' as const, xMm: 0, yMm: 0, zMm: frontZMm(lamp) + 1000 * lamp.target.distanceM, discMm }
   const view: AimEstimate = { of: 'target', aim, estimate: backwardEstimate(scene, aim, { seed: 4, rays: 30_000 }) }
@@ -133,7 +133,7 @@ describe('a peak off the axis', () => {
   })
 })
 
-test('where the forward run is tighter for its time the far end is asked no more', async () => {
+test('where the forward run is tighter for its time no more backward rays are requested', async () => {
   // A bare small emitter: hardly a ray from afar meets it by the tube's wide mouth, and the forward run knows every direction well.
   const small = oneEmitter({ source: { shape: 'disc', diameterMm: 4 }, tunnel: tube(40, 10), axialConeHalfDeg: 5 })
   const pool = makePool([inlineWorker()])

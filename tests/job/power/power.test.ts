@@ -28,8 +28,8 @@ describe('energy in = light + stored + lost, to 0.1 % at every step', () => {
     for (const run of runPower(make()).modes) expect(worstGap(run)).toBeLessThan(1e-3)
   })
   test.each(seeds(24))('a random lamp, seed %i', (seed) => {
-    const { lamp, kept } = randomPowerLamp(seed)
-    for (const run of runPower(lamp, { retained: kept }).modes) {
+    const { lamp, kept: retained } = randomPowerLamp(seed)
+    for (const run of runPower(lamp, { retained: retained }).modes) {
       expect(worstGap(run), run.name).toBeLessThan(1e-3)
       for (const curve of Object.values(run.curves)) expect(curve.every(Number.isFinite)).toBe(true)
       for (const series of Object.values(run.energy)) expect(series.every((x: number) => x >= -1e-6)).toBe(true)

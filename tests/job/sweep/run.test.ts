@@ -122,7 +122,7 @@ describe('cells without light', () => {
   })
 })
 
-describe('the desk', () => {
+describe('the client', () => {
   const axes = [{ path: 'lens.zMm', values: [180, 190, 200, 210] }] as const
 
   test('a new sweep drops the old one; cells of the old one no longer come', async () => {

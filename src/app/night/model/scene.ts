@@ -86,7 +86,7 @@ export function stationAt(name: StationName, p: Place, fieldDeg: number, zoom: n
   // Beside the lamp and a little behind it: an operator there is not blinded by the lit air at the lamp.
   const eye: Triple = [Math.min(4, 0.1 * d), Math.max(0.25, 1.7 - p.lampM), -Math.min(1, 0.06 * d)]
   const up = p.kind === 'field' ? 0 : 0.12 * half * tall * d
-  return look(eye, [0, centre[1] - up, centre[2]], half)
+  return view(eye, [0, centre[1] - up, centre[2]], half)
 }
 
 /** From the side and a little above, with the lamp at the left edge of the picture and the target at the right edge. */
@@ -94,7 +94,7 @@ function asideStation(p: Place, zoom: number): Station {
   const d = p.distanceM
   const eye: Triple = [0.8 * d, Math.max(0.1 * d, 1.6 - p.lampM), 0.22 * d]
   const at: Triple = [0, 0.5 * p.centre[1] + 0.02 * d, 0.4 * d]
-  const s = look(eye, at, 1)
+  const s = view(eye, at, 1)
   const across = (q: Triple) => {
     const v: Triple = [q[0] - eye[0], q[1] - eye[1], q[2] - eye[2]]
     return Math.abs(dot(v, s.right) / dot(v, s.forward))
@@ -116,7 +116,7 @@ function nearFrame(p: Place): { widthM: number; heightM: number; roundDeg: numbe
 export function insetStation(p: Place, eye: Triple): Station {
   const { widthM, lookM } = nearFrame(p)
   const away = Math.hypot(p.centre[0] - eye[0], p.centre[2] - eye[2])
-  return look(eye, [0, lookM - p.lampM, p.centre[2]], widthM / 2 / Math.max(away, 1e-6))
+  return view(eye, [0, lookM - p.lampM, p.centre[2]], widthM / 2 / Math.max(away, 1e-6))
 }
 
 function nearStation(p: Place, zoom: number, tall: number): Station {
@@ -127,10 +127,10 @@ function nearStation(p: Place, zoom: number, tall: number): Station {
   const round = frame.roundDeg * RAD
   const y = frame.eyeM - p.lampM
   const eye: Triple = [away * Math.sin(round), y, p.centre[2] - away * Math.cos(round)]
-  return look(eye, [0, frame.lookM - p.lampM, p.centre[2]], wide / 2 / Math.max(away, 1e-6) / zoom)
+  return view(eye, [0, frame.lookM - p.lampM, p.centre[2]], wide / 2 / Math.max(away, 1e-6) / zoom)
 }
 
-function look(eye: Triple, at: Triple, halfWidth: number): Station {
+function view(eye: Triple, at: Triple, halfWidth: number): Station {
   const forward = unit([at[0] - eye[0], at[1] - eye[1], at[2] - eye[2]])
   // Level horizon; with X right, Y up, Z ahead (a left-handed triad) right is up-of-the-world × forward.
   const right = unit([forward[2], 0, -forward[0]])

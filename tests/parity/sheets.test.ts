@@ -16,7 +16,7 @@ import { amount } from '../kit/amount.ts'
 import { sceneOf, traceScene } from '../kit/traceHere.ts'
 import { testDevice } from './bothEngines.ts'
 
-const RAYS = amount(1 << 16, 1 << 17)
+const RAYS = amount(1 << 15, 1 << 17)
 
 let machine: Machine
 beforeAll(async () => {

@@ -85,7 +85,7 @@ fn descend(zTo: f32) {
   let zFrom = ray.pos.z;
   for (var k = 0u; k < backwardSetup.planes; k++) {
     let z = planePlace(k).x;
-    // Half open, so that a chunk that ends in a plane and the next one count it once.
+    // Half-open interval: a segment that ends on a plane and the segment that starts there count the plane once.
     if (z < zFrom && z >= zTo) { crossPatches(k); }
   }
 }

@@ -1,5 +1,5 @@
 // Twin of src/engine/backward/spectrum.ts: a wavelength from the mixture over all spectra. The cells come from the host; a row of the mixture
-// holds, for a chunk of wavelengths, each spectrum's density over the drawn one.
+// holds, for an interval of wavelengths, each spectrum's density over the drawn one.
 
 /// Row of the mixture at the wavelength drawn.
 var<private> mixtureRow: u32;

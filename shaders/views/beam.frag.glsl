@@ -23,7 +23,7 @@ float fluence(vec3 p) {
   if (s < 0.0 || s > uLengthMm || v > 1.0) return 0.0;
   vec2 size = vec2(textureSize(uFluence, 0));
   vec2 at = (vec2(s / uLengthMm, v) * (size - 1.0) + 0.5) / size;
-  // The drawn chunk ends softly: the beam itself goes on.
+  // The drawn part of the beam fades out: the beam itself goes on.
   float fade = 1.0 - smoothstep(0.35, 1.0, s / uLengthMm);
   return texture(uFluence, at).r * fade * (1.0 - smoothstep(0.92, 1.0, v));
 }

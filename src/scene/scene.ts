@@ -1,11 +1,11 @@
-// The scene: flat typed arrays that every engine reads. Offsets are in src/optics/records.ts.
+// The scene: flat typed arrays that every engine reads. Offsets are in src/optics: params.ts, emitterRow.ts, kindRow.ts, ringRow.ts; the spectral grid is in records.ts.
 
 export interface Scene {
   params: Float32Array
   emitters: Float32Array
   kinds: Float32Array
   profiles: Float32Array
-  /** Inverse distribution of each spectrum, nm. */
+  /** Quantiles (inverse distribution function) of each spectrum, nm. */
   quantiles: Float32Array
   /** Refractive index of the lens, 380 to 780 nm by 5 nm. */
   lensIndex: Float32Array

@@ -11,7 +11,7 @@ export const drawnIndex = (lens: FresnelLens | SolidLens) =>
 
 export const ringsOf = (lens: FresnelLens) => Math.floor(lens.diameterMm / (2 * lens.pitchMm) + 1e-9)
 
-/** Tangent of facet k's slope. */
+/** tan of the slope of ring `ring`'s facet; the same law as src/optics/slopes.ts. */
 export function facetSlope(lens: FresnelLens, ring: number): number {
   const n = drawnIndex(lens)
   const r = (ring + 0.5) * lens.pitchMm

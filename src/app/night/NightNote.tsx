@@ -6,7 +6,7 @@ import { LOBES } from './model/air.ts'
 import { colourWords, lightColour, ringWords } from './model/colour.ts'
 import { MESOPIC } from './model/tone.ts'
 
-function ringsSaid(sheet: Sheet | null): string {
+function ringsText(sheet: Sheet | null): string {
   const rings = sheet?.beamColour
   if (!rings) return 'Colour over the angle waits for more rays; until then every angle has this one.'
   const apart = ringWords(rings, (sheet.figures.fieldAngleDeg?.value ?? 20) / 2)
@@ -16,7 +16,7 @@ function ringsSaid(sheet: Sheet | null): string {
 export function NightNote() {
   const lamp = useDesign((s) => s.lamp)
   const colour = useResult((s) => colourWords(lightColour(lamp, s.sheet)))
-  const rings = useResult((s) => ringsSaid(s.sheet))
+  const rings = useResult((s) => ringsText(s.sheet))
   return (
     <Note about="The night picture">
       <p>
@@ -25,10 +25,10 @@ export function NightNote() {
         other lamp. Shadows have the width of the lamp’s mouth; light thrown from surface to surface is left out.
       </p>
       <p>
-        <b>Air.</b> Haze takes e^(−σs) from the light, σ = 3.912 / visibility (Koschmieder 1924, contrast threshold of 2
-        %), and scatters all of it, once: a Henyey–Greenstein lobe ahead (g {LOBES.ahead}) and {LOBES.backShare * 100} %
-        of one back (g {LOBES.back}), together 40 sr of extinction over backscatter, between sea air and land air
-        (Ackermann 1998). Light scattered twice is left out: real fog is milkier.
+        <b>Air.</b> Haze lets e^(−σs) of the light through, σ = 3.912 / visibility (Koschmieder 1924, contrast threshold
+        of 2 %), and scatters all of it, once: a Henyey–Greenstein lobe ahead (g {LOBES.ahead}) and{' '}
+        {LOBES.backShare * 100} % of one back (g {LOBES.back}), together 40 sr of extinction over backscatter, between
+        sea air and land air (Ackermann 1998). Light scattered twice is left out: real fog is milkier.
       </p>
       <p>
         <b>Eye.</b> Response L^0.73 / (L^0.73 + L₀^0.73) about the luminance L₀ it has settled on (Naka and Rushton

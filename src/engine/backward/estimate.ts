@@ -1,4 +1,4 @@
-// Estimates from the other end, with their errors, and how they join with the forward ones.
+// Backward estimates, with their errors, and how they join with the forward ones.
 import { mean, standardError } from '../../num/stats.ts'
 import type { Figure } from '../../run/figure.ts'
 import { BATCHES } from '../../run/types.ts'
@@ -105,7 +105,7 @@ export interface Combined extends Figure {
 }
 
 /**
- * Both ends together, weighted by inverse variance: of all weighted means the one of least variance. A backward estimate from too few
+ * Forward and backward together, weighted by inverse variance: of all weighted means the one of least variance. A backward estimate from too few
  * telling rays stays out, since its error is then worth nothing.
  */
 export function combine(forward: Figure, backward: Figure & { effective?: number }): Combined {

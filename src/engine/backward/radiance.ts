@@ -1,4 +1,4 @@
-// The radiance that a backward ray meets: every exit patch that it crosses on its way down adds its emitter's light in that direction.
+// Radiance collected by a backward ray: each emitter patch that it crosses on its way down adds its emitter's light in that direction.
 // Emitters don't stop it: they are no obstacle to the forward tracer's returned light either.
 import { seekInCup } from '../../optics/cupBack.ts'
 import { profileDensity } from '../../optics/density.ts'
@@ -10,7 +10,7 @@ import type { Scene } from '../../scene/scene.ts'
 import type { Plane, Sources } from './sources.ts'
 import type { Spectra } from './spectrum.ts'
 
-/** Patches over one place that are all evaluated; of more, so many are picked evenly. Only overlapping emitters make it so many. */
+/** Most patches evaluated in one grid cell; of more, this many by systematic sampling. Only overlapping emitters reach it. */
 const ASKED = 12
 
 export interface MetRadiance {
@@ -114,7 +114,7 @@ export function makeRadiance(
       const zFrom = ray[Z]!
       for (let k = 0; k < planes.length; k++) {
         const z = planes[k]!.zMm
-        // Half open, so that a chunk that ends in a plane and the next one count it once.
+        // Half-open interval: a segment that ends on a plane and the segment that starts there count the plane once.
         if (z < zFrom && z >= zTo) crossPatches(planes[k]!)
       }
     },

@@ -43,16 +43,16 @@ export interface SpectralCells {
   drawn: readonly Cell[]
   /** Weight below each drawn cell; the last is the whole. */
   below: Float64Array
-  /** For GUIDE even chunks of (0, 1) the cell that each begins in. */
+  /** Index table: for each of GUIDE equal intervals of (0, 1), the cell that its lower end falls in. */
   guide: Int32Array
   /** Density of each spectrum at a wavelength (of a cell without width: `line`) over the drawn density, into `ratio`. */
   mixture(ratio: Float64Array, nm: number, line: boolean): void
 }
 
 /** `share`: of the emitted watts, by emitter (`Sources`). Kept while all that is read here stays as it is. */
-export const spectralCells = (scene: Scene, share: Float64Array): SpectralCells => cellsLately({ ...scene, share })
+export const spectralCells = (scene: Scene, share: Float64Array): SpectralCells => memoizedCells({ ...scene, share })
 
-const cellsLately = memoize(
+const memoizedCells = memoize(
   ({ emitters, kinds, quantiles, lumPerWatt, share }) => [emitters, kinds, quantiles, lumPerWatt, share],
   makeCells,
 )

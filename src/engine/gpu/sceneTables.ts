@@ -1,4 +1,4 @@
-// The scene's arrays as the shader reads them.
+// Packs the scene's arrays into the shader's buffers (`data`: numbers, `quads`: vectors of four, `pairs`: of two).
 import * as E from '../../optics/emitterRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import * as P from '../../optics/params.ts'
@@ -27,17 +27,17 @@ const PAST_ALL = 2
 
 const known = new WeakMap<Scene, Tables>()
 
-/** Made once a scene, for forward and backward tracing. Not to be written into. */
+/** Memoized by scene; shared by forward and backward tracing. Read only. */
 export function joinTables(scene: Scene): Tables {
-  const tables = known.get(scene) ?? tablesOf(scene)
+  const tables = known.get(scene) ?? packTables(scene)
   known.set(scene, tables)
   return tables
 }
 
-function tablesOf(scene: Scene): Tables {
+function packTables(scene: Scene): Tables {
   const { params, emitters, kinds, quantiles, lensIndex, lumPerWatt, rings } = scene
   const sides = params[P.sides]!
-  const turns = Float32Array.from({ length: 2 * sides }, (_, i) => {
+  const sideNormals = Float32Array.from({ length: 2 * sides }, (_, i) => {
     const phi = (2 * Math.PI * (i >> 1)) / sides
     return i % 2 === 0 ? Math.cos(phi) : Math.sin(phi)
   })
@@ -45,7 +45,7 @@ function tablesOf(scene: Scene): Tables {
   counts.push(lensIndex.length - 1, rings.length / RING.size)
   const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, nodesAt] = startsOf(counts)
   const nodes = profileNodes(scene, nodesAt!)
-  const table = joined([kinds, nodes.profiles, turns])
+  const table = concatenate([kinds, nodes.profiles, sideNormals])
   const [kindsAt, profilesAt, sidesAt] = table.starts
 
   const floats = new Float32Array(4 * nodesAt! + nodes.rows.length)
@@ -123,7 +123,7 @@ function profileNodes({ kinds, profiles }: Scene, nodesAt: number) {
   return { guides, profiles: own, rows: Float32Array.from(rows) }
 }
 
-function joined(parts: readonly Float32Array[]): { data: Float32Array<ArrayBuffer>; starts: number[] } {
+function concatenate(parts: readonly Float32Array[]): { data: Float32Array<ArrayBuffer>; starts: number[] } {
   const starts = startsOf(parts.map((part) => part.length))
   const data = new Float32Array(starts.at(-1)!)
   for (const [i, part] of parts.entries()) data.set(part, starts[i])

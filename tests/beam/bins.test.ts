@@ -134,26 +134,31 @@ function countShare(a: number, b: number, theta0: number, cone: number): number 
 
 describe('the profile', () => {
   test('lumens over solid angle, bin by bin, with the error of the batches', () => {
-    const run = filledRun(smallShape(), (t, l, b) => {
-      t[l.axialLm] = 1 / 16
-      t[l.profileLm + 2] = b % 2 ? 3 : 1
-      t[l.profileLm + 5] = 1
-    })
+    // A unit of luminous weight is worth 2 lm: 9600 lm, 16 batches of 300.
+    const run = filledRun(
+      smallShape(),
+      (t, l, b) => {
+        t[l.axialLm] = 1 / 16
+        t[l.profileLm + 2] = b % 2 ? 3 : 1
+        t[l.profileLm + 5] = b % 2 ? 3 : 1
+      },
+      { emittedLm: 9600 },
+    )
     const { thetaRad, cd, seCd, without } = readSmoothProfile(fold(run))
     expect([thetaRad[0], thetaRad.length, cd.length, seCd.length, without.length]).toEqual([0, 7, 7, 7, 16])
     expectWithin(thetaRad[3]!, 0.25, rounding)
-    // One lumen in the axial cone of 0.02; 8 · 3 + 8 = 32 lm in the third bin.
-    expectWithin(cd[0]!, 1 / zone(0, 0.02), rounding)
-    const sr = zone(0.2, 0.3)
-    expectWithin(cd[3]!, 32 / sr, rounding)
-    expectWithin(cd[6]!, 16 / zone(0.2 + Math.PI / 2, Math.PI), rounding)
+    // In the axial cone of 0.02 one unit; in the third bin and the last one 8 · 3 + 8 = 32.
+    expectWithin(cd[0]!, 2 / zone(0, 0.02), rounding)
+    const [sr, last] = [zone(0.2, 0.3), zone(0.2 + Math.PI / 2, Math.PI)]
+    expectWithin(cd[3]!, 64 / sr, rounding)
+    expectWithin(cd[6]!, 64 / last, rounding)
     expect([cd[1], cd[2], cd[4], cd[5]]).toEqual([0, 0, 0, 0])
-    // Without batch 0: 31 units of 15 batches, each worth 16/15 lm.
-    expectWithin(without[0]![3]!, ((31 * 16) / 15 / sr) * 1, rounding)
-    expectWithin(without[1]![3]!, ((29 * 16) / 15 / sr) * 1, rounding)
-    // √(15/16 · Σ): all 16 lie 16/15 from their mean.
-    expectWithin(seCd[3]!, Math.sqrt(15 * (16 / 15) ** 2) / sr, rounding)
-    expectWithin(seCd[6]!, 0, { abs: 1e-12, because: 'all batches alike' })
+    // Without batch 0: 31 units of 15 batches, each worth 2 · 16/15 lm.
+    expectWithin(without[0]![3]!, (31 * 32) / 15 / sr, rounding)
+    expectWithin(without[1]![3]!, (29 * 32) / 15 / sr, rounding)
+    // √(15/16 · Σ): all 16 lie 32/15 from their mean.
+    expectWithin(seCd[3]!, (Math.sqrt(15) * (32 / 15)) / sr, rounding)
+    expectWithin(seCd[6]!, (Math.sqrt(15) * (32 / 15)) / last, rounding)
   })
   test('smoothed: sum of what the cone covers of each bin, over what it covers in all', () => {
     const shape = smallShape({ axialConeHalfRad: 0.12 })

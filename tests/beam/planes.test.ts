@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest'
 import { readAnglesByPlane } from '../../src/beam/planes.ts'
 import { zoneSr } from '../../src/beam/profile.ts'
 import { fold } from '../../src/run/batches.ts'
+import type { TallyLayout } from '../../src/run/layout.ts'
 import type { TallyShape } from '../../src/run/types.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { filledRun, smallShape } from '../kit/handRun.ts'
@@ -15,7 +16,7 @@ const rounding = { rel: 1e-9, because: 'rounding' }
 const shape = smallShape({ windowN: 24, fineHalfRad: 24 / DEG, sphereGamma: 18, sphereC: 24 })
 
 type Near = (step: number, azimuthDeg: number) => number
-/** Intensity by step near the axis, and by step and column beyond. A unit is 1 lm in all batches together. */
+/** Intensity by step near the axis, and by step and column beyond. A unit of all batches together is 2 lm. */
 function planes(
   near: Near,
   beyond: (gamma: number, c: number) => number = () => 0,
@@ -23,18 +24,19 @@ function planes(
   peak = 100,
 ) {
   const cell = (2 * of.fineHalfRad) / of.windowN
-  const run = filledRun(of, (t, l) => {
+  const fill = (t: Float64Array, l: TallyLayout) => {
     for (let i = 0; i < of.windowN ** 2; i++) {
       const [x, y] = [(i % of.windowN) + 0.5 - of.windowN / 2, Math.floor(i / of.windowN) + 0.5 - of.windowN / 2]
       const theta = Math.hypot(x, y) * cell
       t[l.windowLm + i] =
-        (near(Math.floor(Math.hypot(x, y)), Math.atan2(y, x) * DEG) * cell * cell * Math.sin(theta)) / theta / 16
+        (near(Math.floor(Math.hypot(x, y)), Math.atan2(y, x) * DEG) * cell * cell * Math.sin(theta)) / theta / 32
     }
     const step = Math.PI / of.sphereGamma
     for (let g = 0; g < of.sphereGamma; g++)
       for (let c = 0; c < of.sphereC; c++)
-        t[l.sphereLm + g * of.sphereC + c] = (beyond(g, c) * zoneSr(g * step, (g + 1) * step)) / of.sphereC / 16
-  })
+        t[l.sphereLm + g * of.sphereC + c] = (beyond(g, c) * zoneSr(g * step, (g + 1) * step)) / of.sphereC / 32
+  }
+  const run = filledRun(of, fill, { emittedLm: 9600 })
   return readAnglesByPlane(fold(run), peak)
 }
 
@@ -92,8 +94,9 @@ describe('inside the window', () => {
 describe('next to the axis', () => {
   test('a sector without a cell there takes the whole circle', () => {
     // Step 0 has four cells, at 45°, 135°, 225° and 315°: 80, 40, 80, 40.
+    // The corners of the window are no steps of it, and hold rubbish.
     const found = planes(
-      (step, azimuth) => (step > 0 ? 0 : Math.sin((2 * azimuth) / DEG) > 0 ? 80 : 40),
+      (step, azimuth) => (step > 11 ? 1e9 : step > 0 ? 0 : Math.sin((2 * azimuth) / DEG) > 0 ? 80 : 40),
       undefined,
       shape,
       60,
@@ -101,6 +104,7 @@ describe('next to the axis', () => {
     // Sector 0: 60 at 1°, a third of it at 3°, nothing at 5°. The levels are 30 and 6.
     expectWithin(found[0]!.beamDeg, 2 * 2.5, rounding)
     expectWithin(found[0]!.fieldDeg, 2 * 4.4, rounding)
+    for (const k of [1, 11]) expectWithin(found[k]!.beamDeg, 2 * 2.5, rounding)
     // Sector 135°: 40 and 13⅓; sector 45°: 80 and 26⅔.
     expectWithin(found[9]!.beamDeg, 2 * 1.75, rounding)
     expectWithin(found[3]!.beamDeg, 2 * (1 + (2 * 50) / (160 / 3)), rounding)
@@ -141,6 +145,10 @@ describe('beyond the window', () => {
     expectWithin(found[6]!.fieldDeg, 2 * (85 + (10 * (13.75 - 10)) / (13.75 - 1.25)), rounding)
     expectWithin(found[10]!.beamDeg, 2 * 72.5, rounding)
   })
+  test('the last step of the window is not averaged with the first beyond it', () => {
+    // 100 at 23°, 0 at 35°.
+    expectWithin(planes(() => 100)[0]!.beamDeg, 2 * 29, rounding)
+  })
   test('a step that lies partly in the window is left out', () => {
     // The third step, 20° to 30°, is dark in the sphere; it is not read: 24° lie within it.
     const [first] = planes(
@@ -173,6 +181,18 @@ describe('none', () => {
         (_, c) => (c < 6 || c >= 18 ? 100 : 0),
       ),
     ).toEqual([])
+  })
+  test('one direction that never falls, on either side of its plane', () => {
+    for (const bright of [0, 12]) {
+      const found = planes(
+        () => 100,
+        (g, c) => (c === bright || g < 6 ? 100 : 0),
+      )
+      expect(found).toEqual([])
+    }
+  })
+  test('never as bright as half of the peak', () => {
+    expect(planes((step) => (step < 6 ? 30 : 0))).toEqual([])
   })
   test('a beam that falls to a third everywhere has no field', () => {
     expect(

@@ -62,13 +62,17 @@ export function filledRun(
   return run
 }
 
-/** Exit rays as they are stored: x y z, direction, radiant and luminous weight; ray i is of batch i mod 16. */
-export function exitRays(rays: readonly (readonly number[])[], fromRays: number): Run['exits'] {
+/** Exit rays as they are stored: x y z, direction, radiant and luminous weight. */
+export function exitRays(
+  rays: readonly (readonly number[])[],
+  fromRays: number,
+  batchOf = (ray: number): number => ray % BATCHES,
+): Run['exits'] {
   return {
     count: rays.length,
     fromRays,
     data: Float32Array.from(rays.flatMap((ray) => [...ray, 555])),
-    batch: Uint8Array.from(rays, (_, i) => i % BATCHES),
+    batch: Uint8Array.from(rays, (_, i) => batchOf(i)),
   }
 }
 

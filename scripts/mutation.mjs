@@ -12,11 +12,17 @@ const [folder, ...rest] = process.argv.slice(2)
 /** Tests beside a folder's own that judge it: those that hold it to published values, without the slow whole ways. */
 const JUDGES = {
   optics: ['tests/published/{facet-slopes,fresnel-interface,dispersion,mirror-pipe,source-shapes}.test.ts'],
-  beam: ['tests/published/{beam-definitions,zonal-sum,inverse-square}.test.ts'],
-  run: ['tests/beam/*.test.ts'],
   heat: ['tests/published/{convection,plate-conduction,spreading}.test.ts', 'tests/electrothermal/*.test.ts'],
   power: ['tests/published/wires.test.ts', 'tests/electrothermal/*.test.ts'],
   hazard: ['tests/published/{ignition,sun-place,sun-image,eye-weights,black-plate}.test.ts'],
+}
+
+/** Where some of a folder's own tests take seconds, the quick ones judge alone: each known by hand, a few milliseconds. */
+const QUICK = {
+  beam: [
+    'tests/beam/{angles,blocks,bins,crossing,figures,inverseSquare,ledger,maps,peak,planes,targetRays,windowMap}.test.ts',
+  ],
+  run: ['tests/run/{batches,exits,faults,layout,wall}.test.ts'],
 }
 
 if (!folder || !existsSync(join(root, 'src', folder))) {
@@ -26,7 +32,7 @@ if (!folder || !existsSync(join(root, 'src', folder))) {
 }
 
 mkdirSync(cache, { recursive: true })
-const include = [`tests/${folder}/**/*.test.{ts,tsx}`, ...(JUDGES[folder] ?? [])]
+const include = QUICK[folder] ?? [`tests/${folder}/**/*.test.{ts,tsx}`, ...(JUDGES[folder] ?? [])]
 const vitestConfig = join(cache, `${folder}.vitest.mjs`)
 writeFileSync(
   vitestConfig,

@@ -1,6 +1,6 @@
 // Runs made by hand, filled as the contract of src/run says: from an intensity profile, or from rays that a test draws.
 import { seededRandom } from '../../src/num/rng.ts'
-import { tallyLayout } from '../../src/run/layout.ts'
+import { type TallyLayout, tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, FATES, type Fate, type Run, type TallyShape } from '../../src/run/types.ts'
 
 const RAD = Math.PI / 180
@@ -31,6 +31,50 @@ const emptyRun = (shape: TallyShape, rays: number, emittedLm: number): Run => ({
   tallies: Array.from({ length: BATCHES }, () => new Float64Array(tallyLayout(shape).size)),
   exits: { count: 0, fromRays: 0, data: new Float32Array(), batch: new Uint8Array() },
 })
+
+/** Few bins, so that all of them can be worked by hand. */
+export const smallShape = (over: Partial<TallyShape> = {}): TallyShape =>
+  handShape({
+    fineHalfRad: 0.4,
+    fineBins: 4,
+    coarseBins: 2,
+    windowN: 4,
+    sphereGamma: 6,
+    sphereC: 4,
+    axialConeHalfRad: 0.02,
+    face: { n: 4, halfMm: 20 },
+    ...over,
+  })
+
+/** A run that the test fills itself; each batch has emitted `emitted` units of weight, 300 times as much luminous. */
+export function filledRun(
+  shape: TallyShape,
+  fill: (tally: Float64Array, layout: TallyLayout, batch: number) => void,
+  { rays = BATCHES, emittedLm = 4800, emitted = 1 } = {},
+): Run {
+  const run = emptyRun(shape, rays, emittedLm)
+  const layout = tallyLayout(shape)
+  for (const [b, tally] of run.tallies.entries()) {
+    tally[layout.emitted] = emitted
+    tally[layout.emitted + 1] = HAND_LM_PER_W * emitted
+    fill(tally, layout, b)
+  }
+  return run
+}
+
+/** Exit rays as they are stored: x y z, direction, radiant and luminous weight. */
+export function exitRays(
+  rays: readonly (readonly number[])[],
+  fromRays: number,
+  batchOf = (ray: number): number => ray % BATCHES,
+): Run['exits'] {
+  return {
+    count: rays.length,
+    fromRays,
+    data: Float32Array.from(rays.flatMap((ray) => [...ray, 555])),
+    batch: Uint8Array.from(rays, (_, i) => batchOf(i)),
+  }
+}
 
 export interface Profiled {
   /** Intensity, cd, over θ and azimuth, both in radians. */

@@ -1,0 +1,38 @@
+// Where each segment of a batch starts, counted by hand.
+import { expect, test } from 'vitest'
+import { tallyLayout } from '../../src/run/layout.ts'
+import { FATES } from '../../src/run/types.ts'
+import { smallShape } from '../kit/handRun.ts'
+
+const bare = smallShape({
+  fineBins: 5,
+  coarseBins: 3,
+  windowN: 3,
+  sphereGamma: 5,
+  sphereC: 2,
+  face: { n: 3, halfMm: 9 },
+})
+
+test('16 fates twice, 2 emitted, 1 axial, 8 bins twice, 9 of the window, 10 of the sphere, 9 of the face', () => {
+  expect(FATES.length).toBe(16)
+  expect(tallyLayout(bare)).toEqual({
+    fateW: 0,
+    fateLm: 16,
+    emitted: 32,
+    axialLm: 34,
+    profileLm: 35,
+    profileRiserLm: 43,
+    windowLm: 51,
+    sphereLm: 60,
+    lensW: 70,
+    wallW: 70,
+    faceW: 70,
+    size: 79,
+  })
+})
+
+test('a lens of 4 × 4 and a wall of 3 × 5', () => {
+  const wall = { nAlong: 3, nRound: 5, zInMm: 0, zOutMm: 1, inMm: 1, outMm: 1, sides: 0 }
+  const { lensW, wallW, faceW, size } = tallyLayout({ ...bare, lens: { n: 4, halfMm: 1, zMm: 1 }, wall })
+  expect([lensW, wallW, faceW, size]).toEqual([70, 86, 101, 110])
+})

@@ -11,13 +11,15 @@ const [folder, ...rest] = process.argv.slice(2)
 
 /** Tests beside a folder's own that judge it: those that hold it to published values, without the slow whole ways. */
 const JUDGES = {
-  optics: ['tests/published/{facet-slopes,fresnel-interface,dispersion,mirror-pipe,source-shapes}.test.ts'],
   beam: ['tests/published/{beam-definitions,zonal-sum,inverse-square}.test.ts'],
   run: ['tests/beam/*.test.ts'],
   heat: ['tests/published/{convection,plate-conduction,spreading}.test.ts', 'tests/electrothermal/*.test.ts'],
   power: ['tests/published/wires.test.ts', 'tests/electrothermal/*.test.ts'],
   hazard: ['tests/published/{ignition,sun-place,sun-image,eye-weights,black-plate}.test.ts'],
 }
+
+/** Folders that these tests judge alone: their others draw too many rays to be asked about each mutant. */
+const JUDGES_ALONE = { optics: ['tests/optics/exact/*.test.ts'] }
 
 if (!folder || !existsSync(join(root, 'src', folder))) {
   const folders = readdirSync(join(root, 'src')).join(', ')
@@ -26,7 +28,7 @@ if (!folder || !existsSync(join(root, 'src', folder))) {
 }
 
 mkdirSync(cache, { recursive: true })
-const include = [`tests/${folder}/**/*.test.{ts,tsx}`, ...(JUDGES[folder] ?? [])]
+const include = JUDGES_ALONE[folder] ?? [`tests/${folder}/**/*.test.{ts,tsx}`, ...(JUDGES[folder] ?? [])]
 const vitestConfig = join(cache, `${folder}.vitest.mjs`)
 writeFileSync(
   vitestConfig,

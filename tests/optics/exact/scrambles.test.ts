@@ -24,8 +24,10 @@ test('sixty-four are kept; the next begins anew', () => {
     held = next
   }
   expect(made).toBeLessThanOrEqual(64)
-  // From here on exactly 63 more fit beside the last.
+  // It holds two now, this and the one asked for again: exactly 62 more fit beside them.
   const last = scrambleOf(1000, made)
   for (let i = 1; i <= 62; i++) scrambleOf(2000, i)
   expect(scrambleOf(1000, made)).toBe(last)
+  scrambleOf(2000, 63)
+  expect(scrambleOf(1000, made)).not.toBe(last)
 })

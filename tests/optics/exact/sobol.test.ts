@@ -20,7 +20,10 @@ test.each([
 
 test('points by their Gray code, stepped to and found at once', () => {
   const rows = scrambledNumbers(3, 2)
-  const point = new Int32Array(6)
+  const longer = Int32Array.of(0, 0, 0, 0, 0, 0, 77)
+  sobolAt(longer, rows, 5)
+  expect(longer[6]).toBe(77)
+  const point = longer.subarray(0, 6)
   const slow = (index: number) => [0, 1, 2, 3, 4, 5].map((d) => slowPoint(rows, index, d))
   for (const index of [0, 1, 2, 3, 4, 7, 100, 65_535, 65_536, 2 ** 30 + 5, 2 ** 31 - 1]) {
     sobolAt(point, rows, index)

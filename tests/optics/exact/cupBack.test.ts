@@ -27,7 +27,7 @@ describe.each(CUPS)('focal length $focal, exit $exit, emitter $shift above the f
 
   test('from the mouth on, every crossing of the emitter’s plane as in the plain cup', () => {
     const ends = new Map<string, number>()
-    for (let i = 0; i < 200; i++) {
+    for (let i = 0; i < 90; i++) {
       seedStream(stream, 2, 0, i)
       const r = 0.499 * cup.exit * Math.sqrt(draw(stream))
       const phi = 2 * Math.PI * draw(stream)
@@ -55,13 +55,13 @@ describe.each(CUPS)('focal length $focal, exit $exit, emitter $shift above the f
         d = [ray[DX]!, ray[DX + 1]!, ray[DX + 2]!]
       }
     }
-    expect(ends.get('plane')).toBeGreaterThan(20)
+    expect(ends.get('plane')).toBeGreaterThan(10)
     expect(ends.get('mouth')).toBeGreaterThan(5)
     if (cup.shift < 0) expect(ends.get('base')).toBeGreaterThan(0)
   })
 
   test('what passCup lets out comes back to where it began, by as many mirrors', () => {
-    for (let i = 0; i < 60; i++) {
+    for (let i = 0; i < 30; i++) {
       seedStream(stream, 3, 0, i)
       const from: V = [AXIS[0] + 2 * draw(stream) - 1, AXIS[1] + 2 * draw(stream) - 1, cup.z]
       const d = directionOf(0.5 + 0.5 * draw(stream), draw(stream))

@@ -21,8 +21,8 @@ test.each([
   [40, 20, 30, 1.5],
   [3000, 100, 8, 1.5],
   [50, 80, 0, 1.7],
-  [20, 1, 100, 1.5],
-  [20, 1, 100, 2.4],
+  [4, 5, 15, 1.5],
+  [4, 5, 15, 2.4],
 ])('to the target: r %d, f %d, t %d, n %d', (r, f, t, n) => {
   const inside = (theta: number) => Math.asin(Math.sin(theta) / n)
   const theta = bisect((x) => f * Math.tan(x) + t * Math.tan(inside(x)) - r, 0, Math.PI / 2 - 1e-9)

@@ -49,7 +49,7 @@ describe('inside the section', () => {
 describe.each(named(WALLS))('%s', (_, wall) => {
   const p = wallParams(wall)
   /** Within 0.9 of the inscribed circle at its height. */
-  const starts = Array.from({ length: 40 }, (_, i): [V, V] => {
+  const starts = Array.from({ length: 14 }, (_, i): [V, V] => {
     seedStream(stream, 3, 0, i)
     const z = 10 + 20 * draw(stream)
     const r = 0.9 * (30 + (z - 4) * wall.tan) * draw(stream)

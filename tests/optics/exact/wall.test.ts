@@ -49,16 +49,17 @@ describe('inside the section', () => {
 describe.each(named(WALLS))('%s', (_, wall) => {
   const p = wallParams(wall)
   /** Within 0.9 of the inscribed circle at its height. */
-  const starts = Array.from({ length: 14 }, (_, i): [V, V] => {
-    seedStream(stream, 3, 0, i)
-    const z = 10 + 20 * draw(stream)
-    const r = 0.9 * (30 + (z - 4) * wall.tan) * draw(stream)
-    const phi = 2 * Math.PI * draw(stream)
-    return [[r * Math.cos(phi), r * Math.sin(phi), z], directionOf(draw(stream), draw(stream))]
-  })
+  const starts = () =>
+    Array.from({ length: 14 }, (_, i): [V, V] => {
+      seedStream(stream, 3, 0, i)
+      const z = 10 + 20 * draw(stream)
+      const r = 0.9 * (30 + (z - 4) * wall.tan) * draw(stream)
+      const phi = 2 * Math.PI * draw(stream)
+      return [[r * Math.cos(phi), r * Math.sin(phi), z], directionOf(draw(stream), draw(stream))]
+    })
 
   test('the distance to it, and which side', () => {
-    for (const [from, d] of starts) {
+    for (const [from, d] of starts()) {
       const ray = rayAt(from, d, 1)
       ray[SIDE] = -1
       toWall(ray, p)
@@ -77,7 +78,7 @@ describe.each(named(WALLS))('%s', (_, wall) => {
   ])('leaving it: specular %f, slopes %f', (specular, sigma) => {
     const own = { ...wall, specular, sigma }
     const q = wallParams(own)
-    for (const [i, [from, d]] of starts.entries()) {
+    for (const [i, [from, d]] of starts().entries()) {
       const { s, side } = slowReach(wall, from, d)
       if (s > 1000) continue
       const at = along(from, d, s)

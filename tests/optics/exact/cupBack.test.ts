@@ -100,6 +100,14 @@ test('in the emitter’s plane already: on to the wall, not found again', () => 
   expect(ray[Z]).toBeLessThan(cup.z)
 })
 
+test('level in the plane of focus and emitter: the wall there is a mirror', () => {
+  const cup = CUPS[0]!
+  const ray = rayAt([AXIS[0], AXIS[1], cup.z], [0, 1, 0], 1)
+  const count = Int32Array.of(0)
+  seekInCup(ray, cupKinds(cup), 0, ...AXIS, count)
+  expect(count[0]).toBeGreaterThan(0)
+})
+
 test('level, between plane and mouth: a mirror sends it on', () => {
   const cup = CUPS[0]!
   const from: V = [AXIS[0] + 1, AXIS[1], cup.z + 2]

@@ -118,7 +118,8 @@ describe.each(ROWS)('a map of %s', (_, rows) => {
         [0.5, 1.5, 0.5],
       ],
     ] as const
-    const made = mapProfiles(rows, tables, 2)
+    // Another map's row behind them.
+    const made = mapProfiles([...rows, { share: 1, table: 0, phi: 0, before: 3, after: 3 }], tables, 2)
     const kinds = kind(2, 2, rows.length)
     for (const c of [0.01, 0.3, 0.6, 0.74, 0.8])
       for (let phi = -3.1; phi < 3.14; phi += 0.17)

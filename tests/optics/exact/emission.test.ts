@@ -18,12 +18,12 @@ const numbers = (u: number, v: number, polar: number, azimuth: number) =>
   Float64Array.of(0.5, u, v, polar, azimuth, 0.5)
 
 describe('which emitter', () => {
-  // Walker's table for shares ½, ¼, ⅛, ⅛ of four: cells of ¼, worked by hand.
+  // Walker's table for shares ¼, ⅜, ¼, ⅛ of four: cells of ¼, worked by hand.
   const rows: [share: number, alias: number][] = [
     [1, 0],
     [1, 1],
-    [0.5, 0],
-    [0.5, 0],
+    [0.5, 1],
+    [0.5, 2],
   ]
   const emitters = doubles(4 * E.size)
   for (const [i, [share, alias]] of rows.entries()) {
@@ -37,13 +37,13 @@ describe('which emitter', () => {
     [0.499, 1],
     [0.5, 2],
     [0.624, 2],
-    [0.625, 0], // half of its cell is its own, [0, ½)
-    [0.7499, 0],
+    [0.625, 1], // half of its cell is its own, [0, ½)
+    [0.7499, 1],
     [0.75, 3],
     [0.874, 3],
-    [0.876, 0],
-    [0.9999, 0],
-    [1, 0], // rounding: still in the last cell
+    [0.876, 2],
+    [0.9999, 2],
+    [1, 2], // rounding: still in the last cell
   ])('%f gives %i', (u, which) => expect(whichEmitter(u, emitters, 4)).toBe(which))
   test('one alone', () => expect(whichEmitter(0.9, emitters, 1)).toBe(0))
 })
@@ -179,6 +179,14 @@ describe('direction', () => {
   test('a draw at a row’s begin is that row’s; a row of no light gives way to the next', () => {
     emit(0.3, 0.25) // rows 1 (no light) and 2 begin here
     expectWithin(Math.atan2(ray[DX + 1]!, ray[DX]!), 2 - 1.5, series)
+  })
+  test('what lies behind a map’s rows is not read', () => {
+    const { profiles } = mapProfiles([], TABLES)
+    const behind = doubles(profiles.length + 30)
+    behind.set(profiles)
+    behind.set([0, 0, 0.5, 1, 1], profiles.length) // one row, then another map's, which begin at 0
+    lamp({ profile: 2, at: profiles.length, rows: 1 }, 0)(behind, numbers(0.5, 0.5, 0.3, 0.5))
+    expectWithin(Math.atan2(ray[DX + 1]!, ray[DX]!), 0.5, series)
   })
   test('a row that rounding has left without light gives its middle', () => {
     const rows: MapRow[] = [{ share: 0, table: 0, phi: 1, before: 2, after: 2 }]

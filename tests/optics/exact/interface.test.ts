@@ -94,7 +94,7 @@ describe('crossing', () => {
 
   test('a direction that rounding has stretched is brought back to length 1', () => {
     seedStream(stream, 1, 0, 0)
-    const ray = rayAt([0, 0, 0], [0.6, 0, 0.8], 1.5)
+    const ray = rayAt([0, 0, 0], [0.36, 0.48, 0.8], 1.5)
     for (const k of [DX, DY, DZ]) ray[k]! *= 1 + 1e-7
     ray.set([0, 0, -1], NX)
     ray[ETA] = 1 / 1.5

@@ -38,8 +38,8 @@ const C = Float64Array.of(0, 0.25, 0.5, 1)
 const I = Float64Array.of(4, 4, 0, 2)
 
 describe('packing', () => {
-  const { c, intensity, weight, packed } = packTable(C, I)
   test('layout: counts, c, I/∫, shares below, 2 dI/dc', () => {
+    const { c, intensity, weight, packed } = packTable(C, I)
     expect([weight, c, intensity]).toEqual([2, C, I])
     expect(packed.length).toBe(2 + 16 + GUIDE)
     expect([...packed.subarray(0, 18)]).toEqual([4, 2048, 0, 0.25, 0.5, 1, 2, 2, 0, 1, 0, 0.5, 0.75, 1, 0, -16, 4, 0])
@@ -49,6 +49,7 @@ describe('packing', () => {
     expect(odd[2 + 3 * 2 + 2]).toBe(1)
   })
   test('guide: the last cell that begins at or below the share', () => {
+    const { packed } = packTable(C, I)
     for (let g = 0; g < GUIDE; g++) expect(packed[18 + g]).toBe(g < GUIDE / 2 ? 0 : g < (3 * GUIDE) / 4 ? 1 : 2)
     // The last node begins no cell, though no light lies beyond the one before.
     const dark = packTable(Float64Array.of(0, 0.5, 1), Float64Array.of(1, 0, 0)).packed
@@ -59,10 +60,12 @@ describe('packing', () => {
 })
 
 describe('drawing', () => {
-  const { packed } = packTable(C, I)
-  const shifted = new Float32Array(packed.length + 5)
-  shifted.set(packed, 5)
-  const drawn = (u: number) => cFromTable(u, shifted, 5)
+  const drawn = (u: number) => {
+    const { packed } = packTable(C, I)
+    const shifted = new Float32Array(packed.length + 5)
+    shifted.set(packed, 5)
+    return cFromTable(u, shifted, 5)
+  }
   test('even cell: c = u/2', () => {
     for (const u of [0.001, 0.2, 0.4999]) expectWithin(drawn(u), u / 2, rounding)
   })
@@ -94,17 +97,19 @@ describe('drawing', () => {
     // A cell of its own that holds no light at all, met at its share exactly.
     const none = Float32Array.from([2, GUIDE, 0.25, 0.75, 0, 0, 0, 1, 0, 0, ...new Array<number>(GUIDE).fill(0)])
     expect(cFromTable(0.5, none, 0)).toBe(0.75)
+    none[2 + 2 * 2] = 0.5
+    expect(cFromTable(0.5, none, 0)).toBe(0.75)
   })
   test('a share that rounding has put above the draw: the cell’s begin', () => {
-    const late = packed.slice()
+    const late = packTable(C, I).packed
     late[2 + 2 * 4] = 0.01 // the first share, 0 by rights
     expect(cFromTable(0.005, late, 0)).toBe(0)
   })
 })
 
 describe('density and share of a table', () => {
-  const table = packTable(C, I)
   test('I/(2π ∫ I dc), straight between nodes, 0 beyond', () => {
+    const table = packTable(C, I)
     for (const [c, i] of [
       [0, 4],
       [0.1, 4],
@@ -123,6 +128,7 @@ describe('density and share of a table', () => {
     expect(densityOfTable(0.5000001, short)).toBe(0)
   })
   test('light inside θ', () => {
+    const table = packTable(C, I)
     for (const [c, u] of [
       [0, 0],
       [0.125, 0.25],

@@ -1,7 +1,7 @@
 // The tunnel by vectors: flats by their normals, the cone by its quadratic, Gaussian slopes by a rotation about the mirror direction.
 import { describe, expect, test } from 'vitest'
 import { NEVER } from '../../../src/optics/cone.ts'
-import { draw, seedStream } from '../../../src/optics/draws.ts'
+import { draw, drawAt, seedStream } from '../../../src/optics/draws.ts'
 import { DX, REACH, SIDE, W, X } from '../../../src/optics/records.ts'
 import { insideSection, leaveWall, sectionAt, toWall } from '../../../src/optics/wall.ts'
 import { expectWithin } from '../../kit/expect.ts'
@@ -142,6 +142,14 @@ describe('by hand', () => {
     leaveWall(ray, stream, wallParams(wall))
     for (const [k, v] of [0.8, 0, 0.6].entries()) expectWithin(ray[DX + k]!, v, rounding)
     expect(stream[2]).toBe(8 + 32)
+  })
+  test('a draw at the specular share itself is Lambertian: [0, share) are mirror', () => {
+    seedStream(stream, 1, 0, 0)
+    const own = { ...square, specular: drawAt(stream, 8) }
+    const ray = rayAt([10, 0, 5], [0.8, 0, 0.6], 1)
+    ray[SIDE] = 0
+    leaveWall(ray, stream, wallParams(own))
+    expect(stream[2]).toBe(11)
   })
   test('a wall all mirror takes no draw to choose; one of slopes 0 none to scatter', () => {
     const ray = rayAt([10, 0, 5], [0.8, 0, 0.6], 1)

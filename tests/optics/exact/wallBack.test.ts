@@ -42,7 +42,8 @@ describe.each(WALLS)('$sides sides, flare $tan, specular $specular, slopes $sigm
       const phi = wall.sides === 0 ? 0.4 + i : (2 * Math.PI * side) / wall.sides
       const z = 10 * draw(stream)
       const half = 20 + z * wall.tan
-      const at: V = [half * Math.cos(phi), half * Math.sin(phi), z]
+      const aside = wall.sides === 0 ? 0 : 5 // along the flat
+      const at: V = [half * Math.cos(phi) - aside * Math.sin(phi), half * Math.sin(phi) + aside * Math.cos(phi), z]
       const normal = slowNormal(wall, at, side)
       const aim: V = [draw(stream) - 0.5, draw(stream) - 0.5, draw(stream) - 0.5]
       const outward = aim[0] * normal[0] + aim[1] * normal[1] + aim[2] * normal[2] > 0 ? -1 : 1

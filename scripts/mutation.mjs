@@ -11,7 +11,6 @@ const [folder, ...rest] = process.argv.slice(2)
 
 /** Tests beside a folder's own that judge it: those that hold it to published values, without the slow whole ways. */
 const JUDGES = {
-  optics: ['tests/published/{facet-slopes,fresnel-interface,dispersion,mirror-pipe,source-shapes}.test.ts'],
   heat: ['tests/published/{convection,plate-conduction,spreading}.test.ts', 'tests/electrothermal/*.test.ts'],
   power: ['tests/published/wires.test.ts', 'tests/electrothermal/*.test.ts'],
   hazard: ['tests/published/{ignition,sun-place,sun-image,eye-weights,black-plate}.test.ts'],
@@ -23,6 +22,7 @@ const QUICK = {
     'tests/beam/{angles,blocks,bins,crossing,figures,inverseSquare,ledger,maps,peak,planes,targetRays,windowMap}.test.ts',
   ],
   run: ['tests/run/{batches,exits,faults,layout,wall}.test.ts'],
+  optics: ['tests/optics/exact/*.test.ts'],
 }
 
 if (!folder || !existsSync(join(root, 'src', folder))) {

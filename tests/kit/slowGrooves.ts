@@ -6,6 +6,7 @@ import * as P from '../../src/optics/params.ts'
 import { ENDS_AT_LIMIT, ENDS_AT_RIM, LEAVES_FLAT, LEAVES_WORKED } from '../../src/optics/records.ts'
 import * as RING from '../../src/optics/ringRow.ts'
 import type { LensTables, Passed } from './lensBench.ts'
+import { inFrameAbout } from './vectors.ts'
 
 type V = [number, number, number]
 type Hit = 'flat' | 'valley' | 'rest' | 'top' | 'border' | 'facet' | 'riser'
@@ -39,12 +40,19 @@ export interface SlowRay {
   index: number
 }
 
+export interface SlowPassed extends Omit<Passed, 'weight'> {
+  /** What the tips make of the weight of a ray traced backwards; 1 forwards. */
+  tipWeight: number
+}
+
+/** `back`: traced backwards; the ways past the tips and their weights as the head of src/optics/groovesBack.ts says. */
 export function slowGrooves(
   { p, rings }: LensTables,
   ray: SlowRay,
   stream: Int32Array,
   fromGrooves: boolean,
-): Omit<Passed, 'weight'> {
+  back = false,
+): SlowPassed {
   const count = p[P.lensRings]!
   const pitch = p[P.lensPitch]!
   const layer = p[P.lensLayer]!
@@ -61,8 +69,10 @@ export function slowGrooves(
   let pathMm = 0
   let riser = false
   let left: Meeting | null = null
+  let tipWeight = 1
+  const scatters = back ? 0 : tips
 
-  const done = (outcome: number): Omit<Passed, 'weight'> => ({ outcome, at, towards: d, pathMm, riser })
+  const done = (outcome: number): SlowPassed => ({ outcome, at, towards: d, pathMm, riser, tipWeight })
   const inAperture = () =>
     p[P.lensSquare]! > 0 ? Math.max(Math.abs(at[0]), Math.abs(at[1])) <= half : Math.hypot(at[0], at[1]) <= half
 
@@ -74,6 +84,7 @@ export function slowGrooves(
     }
     if (glass && d[2] < 0 && at[2] > -thickness) add((-thickness - at[2]) / d[2], 'flat')
     if (glass && d[2] > 0 && at[2] < 0) add(-at[2] / d[2], 'valley')
+    if (glass && d[2] < 0 && at[2] > 0) add(-at[2] / d[2], 'valley')
     if (!glass && d[2] > 0) add((layer - at[2]) / d[2], 'top')
     if (!glass && d[2] < 0) {
       const s = -at[2] / d[2]
@@ -114,6 +125,42 @@ export function slowGrooves(
     ]
   }
 
+  /** Lambertian about a unit normal. */
+  function lambert(normal: V): void {
+    const u = draw(stream)
+    const turn = draw(stream) * 2 * Math.PI
+    const sin = Math.sqrt(1 - u)
+    d = [...inFrameAbout(normal, [sin * Math.cos(turn), sin * Math.sin(turn), Math.sqrt(u)])]
+  }
+
+  /** Backwards from the plane of the tips: some of the rays go on below a tip that sent this light up. */
+  function fromTip(): void {
+    const scattered = tips * n * n
+    const groove = Math.max(1 - tips, 0.1)
+    if (draw(stream) < scattered / (scattered + groove)) {
+      tipWeight *= scattered + groove
+      lambert([0, 0, -1])
+      at[2] = 0
+      glass = true
+    } else tipWeight *= (scattered + groove) / groove
+  }
+
+  /** Backwards, up through the valleys: some go on above the facet whose tip sent this light down. */
+  function ontoTip(r: number): void {
+    const ring = Math.floor(r / pitch)
+    const alpha = Math.atan(tanOf(ring))
+    const z = ((ring + 1) * pitch - r) * tanOf(ring)
+    if (z > tipOf(ring)) return
+    const scattered = tips / (n * n * Math.cos(alpha))
+    tipWeight *= 1 + scattered
+    if (draw(stream) >= scattered / (1 + scattered)) return
+    at[2] = z
+    lambert([(Math.sin(alpha) * at[0]) / r, (Math.sin(alpha) * at[1]) / r, Math.cos(alpha)])
+    glass = false
+    left = { s: 0, what: 'facet', ring }
+  }
+
+  if (back && tips > 0 && fromGrooves && Math.hypot(at[0], at[1]) < count * pitch && inAperture()) fromTip()
   if (!fromGrooves) {
     meet([0, 0, -1])
     if (!glass) return done(LEAVES_FLAT)
@@ -144,19 +191,23 @@ export function slowGrooves(
       if (!glass) return done(LEAVES_FLAT)
     } else if (next.what === 'valley') {
       at[2] = 0
+      if (back && d[2] < 0) tipWeight *= 1 - tips
       if (!inAperture()) return done(ENDS_AT_RIM)
+      if (d[2] < 0) continue
       if (r >= count * pitch) meet([0, 0, 1])
-      else if (tips > 0 && draw(stream) < tips) {
+      else if (back && tips > 0) ontoTip(r)
+      else if (scatters > 0 && draw(stream) < scatters) {
         at[2] = layer
         riser = true
         scatter(true)
         return done(LEAVES_WORKED)
       }
     } else if (next.what === 'facet') {
-      if (!glass && tips > 0 && draw(stream) < tips) {
+      if (!glass && scatters > 0 && draw(stream) < scatters) {
         at[2] = 0
         riser = true
         scatter(false)
+        if (!inAperture()) return done(ENDS_AT_RIM)
         glass = true
         left = null
         continue
@@ -164,6 +215,7 @@ export function slowGrooves(
       const tan = tanOf(next.ring)
       const scale = 1 / Math.hypot(1, tan)
       meet([(tan * scale * at[0]) / r, (tan * scale * at[1]) / r, scale])
+      if (!glass && back) tipWeight *= 1 - tips
     } else {
       riser = true
       const scale = 1 / Math.hypot(1, tanDraft)

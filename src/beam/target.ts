@@ -8,7 +8,7 @@ import { BATCHES, type Run } from '../run/types.ts'
 import { readSmoothProfile } from './profile.ts'
 import { windowCd, windowCellRad } from './windowMap.ts'
 
-export type TargetFigure = 'targetCentreLx' | 'targetMeanLx' | 'targetMinLx' | 'targetEvenness'
+type TargetFigure = 'targetCentreLx' | 'targetMeanLx' | 'targetMinLx' | 'targetEvenness'
 
 export interface TargetReading {
   figures: Partial<Record<TargetFigure, Figure>>

@@ -53,7 +53,7 @@ export interface EnergyAccount {
 }
 
 /** Temperature of the plate over its face; NaN off the plate. Row-major from low y. */
-export interface PlateFilm {
+export interface PlateFrames {
   columns: number
   rows: number
   fromXMm: number
@@ -131,7 +131,7 @@ export interface ModeRun {
   leastV: number
   curves: PowerCurves
   energy: EnergyAccount
-  film: PlateFilm
+  plateFrames: PlateFrames
   /** Flux and junction temperature of each board at each moment of the curves. */
   boardLm: Float32Array[]
   boardJunctionC: Float32Array[]

@@ -76,3 +76,14 @@ function monotoneSlopes(xs: readonly number[], ys: readonly number[]): Float64Ar
   }
   return slope
 }
+
+/**
+ * Index and fraction of `at` in an ascending list, for linear interpolation between its entries: index i with xs[i] ≤ at, and the part of the step to
+ * xs[i + 1], 0 to 1. Below the list the first entry, above it the last; where entries are equal, the last of them. The list must not be empty.
+ */
+export function fractionalIndex(xs: ArrayLike<number>, at: number): [number, number] {
+  let i = 0
+  while (i + 1 < xs.length && xs[i + 1]! <= at) i++
+  if (i + 1 >= xs.length) return [xs.length - 1, 0]
+  return [i, Math.max(0, (at - xs[i]!) / (xs[i + 1]! - xs[i]!))]
+}

@@ -5,7 +5,7 @@ const PHYSICS = ['num', 'lamp', 'library', 'layout', 'optics', 'run', 'scene', '
 const JOB = [...PHYSICS, 'engine', 'electrothermal', 'files', 'checks']
 const REPORT = [...PHYSICS, 'electrothermal', 'files', 'checks', 'job']
 
-export const FOLDERS: Record<string, readonly string[]> = {
+const FOLDERS: Record<string, readonly string[]> = {
   num: [],
   lamp: ['num'],
   library: ['lamp', 'num'],
@@ -28,7 +28,7 @@ export const FOLDERS: Record<string, readonly string[]> = {
 }
 
 /** Inside src/app, again downwards. Folders at the same level never import one another. */
-export const APP_LEVELS: readonly (readonly string[])[] = [
+const APP_LEVELS: readonly (readonly string[])[] = [
   ['common', 'frame.ts'],
   ['store'],
   ['actions'],
@@ -39,7 +39,7 @@ export const APP_LEVELS: readonly (readonly string[])[] = [
 ]
 
 /** Inside src/engine, downwards. Folders at the same level never import one another; files beside the folders stand above all. */
-export const ENGINE_LEVELS: readonly (readonly string[])[] = [['forward', 'backward'], ['workers'], ['gpu']]
+const ENGINE_LEVELS: readonly (readonly string[])[] = [['forward', 'backward'], ['workers'], ['gpu']]
 
 /** Why an import is refused and what to do instead; null when it is fine. */
 export function refusal(from: string, to: string): string | null {

@@ -66,7 +66,7 @@ function forward(scene: Scene, lamp: Lamp, seed: number): FromOneEnd {
 const middle = (rows: FromOneEnd[]) => rows.sort((a, b) => a.cpuMs - b.cpuMs)[rows.length >> 1]!
 
 /** Medians over seeds, engines warm. */
-export function bothEndsCost(seeds = 5): FromOneEnd[] {
+export function directionsCost(seeds = 5): FromOneEnd[] {
   const lamp = gannetHead()
   const scene = compile(lamp, solveOperatingPoint(lamp))
   backward(scene, 99)

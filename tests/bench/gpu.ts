@@ -17,7 +17,7 @@ import { type Dragged, dragOnDevice } from './drag.ts'
 import { type RayCost, rayCost } from './gpuCost.ts'
 import { withEmitters, withGrooves } from './growth.ts'
 
-export interface GpuSpeed {
+interface GpuSpeed {
   lamp: string
   'million rays/s': number
   'spread %': number
@@ -35,7 +35,7 @@ export interface GpuBench {
   cost: RayCost
 }
 
-export interface LongRun {
+interface LongRun {
   rays: number
   seconds: number
   'rays/s': number
@@ -84,7 +84,7 @@ async function guestOf(machine: Machine, lamp: Lamp): Promise<GpuTracer | { why:
 }
 
 /** Repeats go round the lamps, and each is compared with the first lamp's of the same round: what else the machine does falls on all alike. */
-export async function growthOf(machine: Machine, what: string, counts: number[], make: (count: number) => Lamp) {
+async function growthOf(machine: Machine, what: string, counts: number[], make: (count: number) => Lamp) {
   const devices: GpuTracer[] = []
   for (const count of counts) {
     const gpuTracer = await guestOf(machine, make(count))

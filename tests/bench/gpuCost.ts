@@ -5,7 +5,7 @@
 import type { Machine } from '../../src/engine/gpu/device.ts'
 import { COPY_DST, COPY_SRC, FOR_READING, MAP_READ, STORAGE, UNIFORM } from '../../src/engine/gpu/device.ts'
 import { constantsOf, waitingBytes, workgroupOf } from '../../src/engine/gpu/pipeline.ts'
-import { joinTables } from '../../src/engine/gpu/sceneTables.ts'
+import { sceneTables } from '../../src/engine/gpu/sceneTables.ts'
 import { packChunk, packSetup } from '../../src/engine/gpu/setup.ts'
 import { traceShader } from '../../src/engine/gpu/shaderText.ts'
 import { solveOperatingPoint } from '../../src/heat/operating.ts'
@@ -73,7 +73,7 @@ async function countSteps({ device }: Machine, lamp: Lamp): Promise<number[]> {
   const scene = compile(lamp, solveOperatingPoint(lamp))
   const shape = chooseShape(scene, lamp)
   const layout = tallyLayout(shape)
-  const tables = joinTables(scene)
+  const tables = sceneTables(scene)
   const lanes = workgroupOf(device)
   const log2Threads = Math.log2(lanes)
   const threads = BATCHES * lanes

@@ -1,5 +1,5 @@
 // npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
-import { backwardGrowth, bothEndsCost } from './backward.ts'
+import { backwardGrowth, directionsCost } from './backward.ts'
 import { dragHere } from './drag.ts'
 import { firstSheet } from './firstSheet.ts'
 import { gpuBench } from './gpu.ts'
@@ -67,7 +67,7 @@ if (requests('backward') && onDevice) {
   console.log(
     '\n± 1 % (95 %) on the axial candela of the searchlight from either end, one core (medians over five seeds)',
   )
-  console.table(bothEndsCost())
+  console.table(directionsCost())
   console.log('\nCost of a backward ray against the number of emitters that share the same face')
   console.table(backwardGrowth())
 }

@@ -8,7 +8,7 @@ import { hold, rest } from './hands.ts'
 
 const ROOT = dirname(dirname(dirname(fileURLToPath(import.meta.url))))
 
-export interface OpenOptions {
+interface OpenOptions {
   width?: number
   height?: number
   /** What the builder's system asks for. */

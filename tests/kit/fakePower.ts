@@ -43,7 +43,7 @@ export function fakeRun(part: Partial<ModeRun> = {}): ModeRun {
       wiresJ: column(0, 10, 50, 100),
       cellsJ: column(0, 30, 150, 300),
     },
-    film: {
+    plateFrames: {
       columns: 2,
       rows: 1,
       fromXMm: -10,

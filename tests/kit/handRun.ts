@@ -160,7 +160,7 @@ function fillSphere(one: Float64Array, from: number, shape: TallyShape, cd: Prof
 }
 
 /** One drawn ray: where it ends, and what it met on the way. Its weight is a share of what it started with. */
-export interface DrawnRay {
+interface DrawnRay {
   fate: Fate
   weight?: number
   /** Where it left and which way; needed when it is delivered. Directions are made unit. */

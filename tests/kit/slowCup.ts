@@ -30,7 +30,7 @@ export const focusOf = (c: Cup, axis: readonly [number, number]): V => [axis[0],
 export const mouthOf = (c: Cup): number => c.z - c.shift - c.focal + (c.exit / 2) ** 2 / (4 * c.focal)
 
 /** The far meeting with the paraboloid; Infinity along the axis. */
-export function slowMirror(c: Cup, axis: readonly [number, number], at: V, d: V): number {
+function slowMirror(c: Cup, axis: readonly [number, number], at: V, d: V): number {
   const rel = plus(at, [-axis[0], -axis[1], -(c.z - c.shift - c.focal)])
   const a = d[0] ** 2 + d[1] ** 2
   const b = 2 * (rel[0] * d[0] + rel[1] * d[1] - 2 * c.focal * d[2])

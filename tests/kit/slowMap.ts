@@ -41,7 +41,7 @@ export function mapProfiles(rows: readonly MapRow[], tables: readonly Table[], g
 }
 
 /** Straight between nodes, 0 beyond. */
-export function tableAt([c, intensity]: Table, at: number): number {
+function tableAt([c, intensity]: Table, at: number): number {
   for (let i = 1; i < c.length; i++)
     if (at <= c[i]!)
       return intensity[i - 1]! + ((at - c[i - 1]!) / (c[i]! - c[i - 1]!)) * (intensity[i]! - intensity[i - 1]!)
@@ -60,7 +60,7 @@ export function lightBelow([c, intensity]: Table, to: number): number {
 }
 
 /** A hat of area 1 about row.phi on the line of angles, folded onto the circle. */
-export function hat({ phi: middle, before, after }: MapRow, phi: number): number {
+function hat({ phi: middle, before, after }: MapRow, phi: number): number {
   let sum = 0
   for (let turns = -3; turns <= 3; turns++) {
     const off = phi + 2 * Math.PI * turns - middle

@@ -7,11 +7,7 @@ export const scaled = (a: V, s: number): V => [a[0] * s, a[1] * s, a[2] * s]
 export const plus = (a: V, b: V): V => [a[0] + b[0], a[1] + b[1], a[2] + b[2]]
 export const along = (a: V, d: V, s: number): V => plus(a, scaled(d, s))
 export const unitOf = (a: V): V => scaled(a, 1 / Math.hypot(...a))
-export const crossed = (a: V, b: V): V => [
-  a[1] * b[2] - a[2] * b[1],
-  a[2] * b[0] - a[0] * b[2],
-  a[0] * b[1] - a[1] * b[0],
-]
+const crossed = (a: V, b: V): V => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
 
 /** v turned about a unit axis, right-handed (Rodrigues). */
 export function turned(v: V, axis: V, angle: number): V {

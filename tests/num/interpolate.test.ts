@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { cellOf, linear, monotoneCubic } from '../../src/num/interpolate.ts'
+import { cellOf, fractionalIndex, linear, monotoneCubic } from '../../src/num/interpolate.ts'
 
 describe('linear', () => {
   test('goes through the points and straight between', () => {
@@ -74,5 +74,19 @@ describe('monotone cubic', () => {
         }
       }),
     )
+  })
+})
+
+describe('fractional index', () => {
+  test.each([
+    [-1, [0, 0]],
+    [0, [0, 0]],
+    [1, [0, 0.5]],
+    [2, [2, 0]],
+    [5, [2, 0.75]],
+    [6, [3, 0]],
+    [9, [3, 0]],
+  ])('of %f between 0, 2, 2 and 6', (at, expected) => {
+    expect(fractionalIndex([0, 2, 2, 6], at)).toEqual(expected)
   })
 })

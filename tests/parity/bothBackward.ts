@@ -19,18 +19,18 @@ import { apart, DIRECTION, WEIGHT } from './bothEngines.ts'
 import { moved, POSITION_MM, SINGLES } from './causes.ts'
 
 /** A score has a profile's slope, a wall's odds and an emitter's cosine in it: a part of it, and steps of 2⁻²⁶ of a usual one. */
-export const SCORE = 1e-3
+const SCORE = 1e-3
 const SCORE_STEPS = 64
 
 export const DIFFERENCES = ['draws', 'place', 'direction', 'weight', 'score'] as const
-export type BackDifference = (typeof DIFFERENCES)[number]
+type BackDifference = (typeof DIFFERENCES)[number]
 
 export const BACK_CAUSES = [
   'the processor loses it too once it keeps the ray in single precision',
   'the same way, off by more and more over many bounces',
   'not seen on the processor',
 ] as const
-export type BackCause = (typeof BACK_CAUSES)[number]
+type BackCause = (typeof BACK_CAUSES)[number]
 /** So many draws are many bounces, and so far has a place grown off at most, in tolerances. */
 const MANY_DRAWS = 8 + 10
 const GROWN = 10

@@ -9,10 +9,10 @@ export type Point = readonly [zMm: number, rMm: number]
 export const drawnIndex = (lens: FresnelLens | SolidLens) =>
   refractiveIndex(lens.material, lens.kind === 'fresnel' ? lens.designNm : 587.6)
 
-export const ringsOf = (lens: FresnelLens) => Math.floor(lens.diameterMm / (2 * lens.pitchMm) + 1e-9)
+export const drawnRings = (lens: FresnelLens) => Math.floor(lens.diameterMm / (2 * lens.pitchMm) + 1e-9)
 
 /** tan of the slope of ring `ring`'s facet; the same law as src/optics/slopes.ts. */
-export function facetSlope(lens: FresnelLens, ring: number): number {
+export function facetSlopeTan(lens: FresnelLens, ring: number): number {
   const n = drawnIndex(lens)
   const r = (ring + 0.5) * lens.pitchMm
   if (lens.grooves === 'source') {
@@ -43,7 +43,7 @@ export function fresnelPlanes(lens: FresnelLens): { flatMm: number; valleyMm: nu
 
 /** Height of ring k's crest over the valleys; the riser leans by the draft angle, at the expense of its own facet. */
 export function crestMm(lens: FresnelLens, ring: number): number {
-  const slope = facetSlope(lens, ring)
+  const slope = facetSlopeTan(lens, ring)
   return ring === 0
     ? lens.pitchMm * slope
     : (lens.pitchMm * slope) / (1 + slope * Math.tan((lens.draftDeg * Math.PI) / 180))
@@ -54,7 +54,7 @@ export function grooveLine(lens: FresnelLens, fromRMm: number, toRMm: number): P
   const { valleyMm, rise } = fresnelPlanes(lens)
   const p = lens.pitchMm
   const first = Math.max(0, Math.floor(fromRMm / p))
-  const last = Math.min(ringsOf(lens) - 1, Math.floor(toRMm / p))
+  const last = Math.min(drawnRings(lens) - 1, Math.floor(toRMm / p))
   const lean = Math.tan((lens.draftDeg * Math.PI) / 180)
   const points: Point[] = []
   for (let k = first; k <= last; k++) {

@@ -1,7 +1,7 @@
 // The plate's temperature over the face: mode, moment and colour scale.
 import type { ModeRun } from '../../electrothermal/result.ts'
 import { THIN } from '../common/format.ts'
-import { colourRange, hottestAt, rangeWords } from '../common/plateFilm.ts'
+import { colourRange, hottestAt, rangeWords } from '../common/plateFrames.ts'
 import { rampCss } from '../common/ramp.ts'
 import { momentWords } from '../common/timeScale.ts'
 import { usePlan } from '../store/plan.ts'
@@ -37,7 +37,7 @@ function OfRun({ run }: { run: ModeRun }) {
   const atS = usePower((s) => shownMoment(run, s.atS))
   const boards = useDesign((s) => s.lamp.boards)
   const hot = hottestAt(run, atS)
-  const [least, most] = colourRange(run.film, scale, atS)
+  const [least, most] = colourRange(run.plateFrames, scale, atS)
   return (
     <div className="plan-warmth">
       <Choice
@@ -69,7 +69,7 @@ function OfRun({ run }: { run: ModeRun }) {
             {THIN}°C
           </b>
         </span>
-        <span>{rangeWords(run.film, scale, atS)}</span>
+        <span>{rangeWords(run.plateFrames, scale, atS)}</span>
         <span className="plan-ramp-row" aria-hidden="true">
           {Math.round(least)} <i className="plan-ramp" style={{ background: RAMP_CSS }} /> {Math.round(most)}
           {THIN}°C

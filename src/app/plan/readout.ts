@@ -1,6 +1,6 @@
 // The pointer's coordinates and the map's value there. Written straight to the page, since they change with every move.
 import { valueAt } from '../common/gridMap.ts'
-import { plateTemperatures } from '../common/plateFilm.ts'
+import { plateTemperatures } from '../common/plateFrames.ts'
 import { plan } from '../store/plan.ts'
 import { power, shownMoment, shownRun } from '../store/power.ts'
 import { result } from '../store/stores.ts'
@@ -13,11 +13,13 @@ function plateAt(xMm: number, yMm: number): number | null {
   const state = power.getState()
   const run = shownRun(state)
   if (!run) return null
-  const { film } = run
-  const column = Math.floor(((xMm - film.fromXMm) / (film.toXMm - film.fromXMm)) * film.columns)
-  const row = Math.floor(((yMm - film.fromYMm) / (film.toYMm - film.fromYMm)) * film.rows)
-  if (column < 0 || row < 0 || column >= film.columns || row >= film.rows) return null
-  const c = plateTemperatures(film, shownMoment(run, state.atS))[row * film.columns + column]!
+  const { plateFrames } = run
+  const column = Math.floor(
+    ((xMm - plateFrames.fromXMm) / (plateFrames.toXMm - plateFrames.fromXMm)) * plateFrames.columns,
+  )
+  const row = Math.floor(((yMm - plateFrames.fromYMm) / (plateFrames.toYMm - plateFrames.fromYMm)) * plateFrames.rows)
+  if (column < 0 || row < 0 || column >= plateFrames.columns || row >= plateFrames.rows) return null
+  const c = plateTemperatures(plateFrames, shownMoment(run, state.atS))[row * plateFrames.columns + column]!
   return Number.isNaN(c) ? null : c
 }
 

@@ -1,7 +1,7 @@
 // The plate's temperature at the chosen moment as an image under the boards, with the hottest board labelled.
 import type { ModeRun } from '../../electrothermal/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { colourRange, hottestAt, plateImage } from '../common/plateFilm.ts'
+import { colourRange, hottestAt, plateImage } from '../common/plateFrames.ts'
 import { type PowerState, power, shownMoment, shownRun } from '../store/power.ts'
 import { type DrawContext, inPx, type OverlayImage, tag } from './drawStill.ts'
 import { screenFromPlan } from './model/camera.ts'
@@ -11,14 +11,19 @@ export function currentTemperatureImage(): (OverlayImage & { run: ModeRun; atS: 
   const state = power.getState()
   const run = shownRun(state)
   if (!run) return null
-  const { film } = run
+  const { plateFrames } = run
   const atS = shownMoment(run, state.atS)
   const image = document.createElement('canvas')
-  image.width = film.columns
-  image.height = film.rows
-  const pixels = plateImage(film, colourRange(film, state.scale, atS), atS)
-  image.getContext('2d')!.putImageData(new ImageData(pixels, film.columns, film.rows), 0, 0)
-  const extent = { fromX: film.fromXMm, toX: film.toXMm, fromY: film.fromYMm, toY: film.toYMm }
+  image.width = plateFrames.columns
+  image.height = plateFrames.rows
+  const pixels = plateImage(plateFrames, colourRange(plateFrames, state.scale, atS), atS)
+  image.getContext('2d')!.putImageData(new ImageData(pixels, plateFrames.columns, plateFrames.rows), 0, 0)
+  const extent = {
+    fromX: plateFrames.fromXMm,
+    toX: plateFrames.toXMm,
+    fromY: plateFrames.fromYMm,
+    toY: plateFrames.toYMm,
+  }
   return { image, extent, run, atS }
 }
 

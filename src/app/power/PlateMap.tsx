@@ -5,7 +5,7 @@ import { boardTypeOf, lampFromBoard } from '../../lamp/place.ts'
 import type { Board, BoardType, Lamp } from '../../lamp/schema.ts'
 import { outlinePath } from '../../layout/outline.ts'
 import { THIN } from '../common/format.ts'
-import { colourRange, type FilmScale, hottestAt, plateImage, rangeWords } from '../common/plateFilm.ts'
+import { colourRange, type FrameScale, hottestAt, plateImage, rangeWords } from '../common/plateFrames.ts'
 import { rampCss } from '../common/ramp.ts'
 import { momentWords } from '../common/timeScale.ts'
 import { redraw } from '../frame.ts'
@@ -15,7 +15,7 @@ import { Choice } from '../ui/Choice.tsx'
 
 export function PlateMap({ run }: { run: ModeRun }) {
   const lamp = useDesign((s) => s.lamp)
-  const { film } = run
+  const { plateFrames: film } = run
   const wide = film.toXMm - film.fromXMm
   const high = film.toYMm - film.fromYMm
   return (
@@ -45,9 +45,9 @@ export function PlateMap({ run }: { run: ModeRun }) {
 function Scale({ run }: { run: ModeRun }) {
   const scale = usePower((s) => s.scale)
   const [least, most] = usePower((s) =>
-    colourRange(run.film, s.scale, shownMoment(run, s.atS)).map(Math.round).join(),
+    colourRange(run.plateFrames, s.scale, shownMoment(run, s.atS)).map(Math.round).join(),
   ).split(',')
-  const words = usePower((s) => rangeWords(run.film, s.scale, shownMoment(run, s.atS)))
+  const words = usePower((s) => rangeWords(run.plateFrames, s.scale, shownMoment(run, s.atS)))
   return (
     <>
       <div className="power-map-scale" aria-hidden="true">
@@ -71,7 +71,7 @@ function Scale({ run }: { run: ModeRun }) {
           { key: 'moment', name: 'this moment' },
           { key: 'run', name: 'whole run' },
         ]}
-        onChoose={(scale: FilmScale) => power.setState({ scale })}
+        onChoose={(scale: FrameScale) => power.setState({ scale })}
       />
     </>
   )
@@ -80,9 +80,9 @@ function Scale({ run }: { run: ModeRun }) {
 /** Subscribes to the store itself: moving the slider doesn't render React. */
 function Film({ run }: { run: ModeRun }) {
   const canvas = useRef<HTMLCanvasElement>(null)
-  const words = usePower((s) => rangeWords(run.film, s.scale, shownMoment(run, s.atS)))
+  const words = usePower((s) => rangeWords(run.plateFrames, s.scale, shownMoment(run, s.atS)))
   useEffect(() => {
-    const { film } = run
+    const { plateFrames: film } = run
     const draw = () => {
       const pen = canvas.current?.getContext('2d')
       if (!pen) return
@@ -99,8 +99,8 @@ function Film({ run }: { run: ModeRun }) {
   return (
     <canvas
       ref={canvas}
-      width={run.film.columns}
-      height={run.film.rows}
+      width={run.plateFrames.columns}
+      height={run.plateFrames.rows}
       role="img"
       aria-label={`Temperature of the plate over the face. ${words}`}
     />

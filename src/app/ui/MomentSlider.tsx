@@ -1,7 +1,7 @@
 // The slider for the moment of a mode, shared by all that show one.
 import { useMemo } from 'react'
 import type { ModeRun } from '../../electrothermal/result.ts'
-import { hottestAt } from '../common/plateFilm.ts'
+import { hottestAt } from '../common/plateFrames.ts'
 import { momentWords, timeScale } from '../common/timeScale.ts'
 import { power, shownMoment, usePower } from '../store/power.ts'
 import { useDesign } from '../store/stores.ts'

@@ -11,9 +11,9 @@ import type { Plane, Sources } from './sources.ts'
 import type { Spectra } from './spectrum.ts'
 
 /** Most patches evaluated in one grid cell; of more, this many by systematic sampling. Only overlapping emitters reach it. */
-const ASKED = 12
+const PATCHES_MOST = 12
 
-export interface MetRadiance {
+export interface CollectedRadiance {
   /** Radiance met so far, 1/(mm² sr) for each watt emitted. */
   sum: number
   /** The ray goes on straight down to zTo: add what it crosses. */
@@ -28,7 +28,7 @@ export function makeRadiance(
   spectra: Spectra,
   ray: Float64Array,
   stream: Int32Array,
-): MetRadiance {
+): CollectedRadiance {
   const { emitters, kinds, profiles } = scene
   const { planes, radiance, atX, atY, cup } = sources
   const top = planes.length > 0 ? planes[0]!.zMm : Number.NEGATIVE_INFINITY
@@ -97,17 +97,17 @@ export function makeRadiance(
     const cell = row * plane.columns + column
     const from = plane.start[cell]!
     const n = plane.start[cell + 1]! - from
-    if (n <= ASKED) {
+    if (n <= PATCHES_MOST) {
       for (let k = 0; k < n; k++) ask(plane.items[from + k]!, x, y, plane.zMm, 1)
       return
     }
     // Every (n / ASKED)-th from a random start: each has the same chance.
     const first = draw(stream)
-    for (let k = 0; k < ASKED; k++)
-      ask(plane.items[from + Math.floor(((first + k) * n) / ASKED)]!, x, y, plane.zMm, n / ASKED)
+    for (let k = 0; k < PATCHES_MOST; k++)
+      ask(plane.items[from + Math.floor(((first + k) * n) / PATCHES_MOST)]!, x, y, plane.zMm, n / PATCHES_MOST)
   }
 
-  const score: MetRadiance = {
+  const score: CollectedRadiance = {
     sum: 0,
     descend(zTo) {
       if (zTo > top) return

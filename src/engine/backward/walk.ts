@@ -32,7 +32,7 @@ import { passSolid } from '../../optics/solidLens.ts'
 import { insideSection, sectionAt, toWall } from '../../optics/wall.ts'
 import { leaveWallBack } from '../../optics/wallBack.ts'
 import type { Scene } from '../../scene/scene.ts'
-import type { MetRadiance } from './radiance.ts'
+import type { CollectedRadiance } from './radiance.ts'
 
 const ENDED = 0
 const GAP_BELOW = 1
@@ -50,7 +50,7 @@ export function makeBackwardWalk(
   scene: Scene,
   ray: Float64Array,
   stream: Int32Array,
-  score: MetRadiance,
+  score: CollectedRadiance,
 ): BackwardWalk {
   const { params: p, rings } = scene
   const hasTunnel = p[P.hasTunnel]! > 0

@@ -14,7 +14,7 @@ import { scramblesOf } from './forwardTracer.ts'
 import { BACKWARD_LANES } from './pipeline.ts'
 import { makeDeviceQueue } from './queue.ts'
 import { RECORD_FLOATS } from './readBack.ts'
-import { joinTables } from './sceneTables.ts'
+import { sceneTables } from './sceneTables.ts'
 import { packSetup } from './setup.ts'
 
 export interface BackwardTracer {
@@ -58,7 +58,7 @@ export function makeBackwardTracer(
   const { device } = machine
   const sources = sourcesOf(scene)
   const buffers = acquireBuffers(device, 'backward')
-  const tables = joinTables(scene)
+  const tables = sceneTables(scene)
   const { backwardQuads, words, places } = backwardTables(scene, sources)
   buffers.fill('setup', packSetup(scene, shape, tables.starts))
   buffers.fill('tables', tables.data)

@@ -13,7 +13,7 @@ import { encodeMapResolve, mapNumbers, mapResolveUniform } from './mapResolve.ts
 import { waitingBytes, workgroupOf } from './pipeline.ts'
 import { makeDeviceQueue } from './queue.ts'
 import { exitsOf, RECORD_FLOATS, sumsOf } from './readBack.ts'
-import { joinTables } from './sceneTables.ts'
+import { sceneTables } from './sceneTables.ts'
 import { packChunk, packSetup } from './setup.ts'
 import type { GpuOptions, GpuTracer, PartialTally } from './types.ts'
 
@@ -87,7 +87,7 @@ export function makeForwardTracer(
   const { device } = machine
   const layout = tallyLayout(shape)
   const buffers = acquireBuffers(device)
-  const tables = joinTables(scene)
+  const tables = sceneTables(scene)
   buffers.fill('setup', packSetup(scene, shape, tables.starts))
   buffers.fill('tables', tables.data)
   buffers.fill('quads', tables.quads)

@@ -28,7 +28,7 @@ const PAST_ALL = 2
 const known = new WeakMap<Scene, Tables>()
 
 /** Memoized by scene; shared by forward and backward tracing. Read only. */
-export function joinTables(scene: Scene): Tables {
+export function sceneTables(scene: Scene): Tables {
   const tables = known.get(scene) ?? packTables(scene)
   known.set(scene, tables)
   return tables

@@ -130,7 +130,7 @@ function handOn(
     releasePartials(read.partials)
     return null
   })
-  context.onHandedOn?.()
+  context.onHandedOver?.()
   return Promise.race([partials, whenAborted(scheduler.signal).then(() => null)])
 }
 

@@ -12,5 +12,5 @@ export interface TraceContext {
   /** Threads that read the first sheet while the next lamp is traced. */
   firstSheetReaders?: FirstSheetReaders | undefined
   /** The first sheet is being read elsewhere: another lamp may be traced, and the sheet of this one comes even so. */
-  onHandedOn?: () => void
+  onHandedOver?: () => void
 }

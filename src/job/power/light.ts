@@ -3,9 +3,10 @@
 import type { ModeRun } from '../../electrothermal/result.ts'
 import { solveOperatingPoint as plainPoint } from '../../heat/operating.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { fractionalIndex } from '../../num/interpolate.ts'
 import { retainedByPilot } from '../beam/retainedLight.ts'
 import type { LightTraced } from './lightTraced.ts'
-import { placeIn, runPower, valueAt } from './run.ts'
+import { runPower, valueAt } from './run.ts'
 
 /** What a run of heat and power hangs on, the light that comes back into the lamp included. */
 const partsOf = (lamp: Lamp): readonly unknown[] => [
@@ -42,7 +43,7 @@ export function runOfMode(lamp: Lamp, mode: string): ModeRun | null {
 export function modeOperatingPoint(lamp: Lamp, mode: string, seconds: number): { fluxLm: Float64Array } | null {
   const run = runOfMode(lamp, mode)
   if (!run) return null
-  const [i, part] = placeIn(run.curves.tS, seconds)
+  const [i, part] = fractionalIndex(run.curves.tS, seconds)
   const after = Math.min(i + 1, run.boardLm.length - 1)
   const sites = new Map(lamp.boardTypes.map((t) => [t.id, t.sites.length]))
   const fluxLm = lamp.boards.flatMap((board, b) => {

@@ -6,7 +6,7 @@ import { makeModel, type PowerModel, solveElectrics } from '../../electrothermal
 import type {
   EnergyAccount,
   ModeRun,
-  PlateFilm,
+  PlateFrames,
   PowerCurves,
   PowerReport,
   RetainedLight,
@@ -16,6 +16,7 @@ import { type Moment, type RawRun, type RunOptions, runMode } from '../../electr
 import { boardAreaM2 } from '../../heat/face.ts'
 import { boardTypeOf } from '../../lamp/place.ts'
 import type { Lamp, Mode } from '../../lamp/schema.ts'
+import { fractionalIndex } from '../../num/interpolate.ts'
 import { makePowerUpList } from '../../power/powerUp.ts'
 import { type Loads, listWiring } from '../../power/schedule.ts'
 import { supplyRangeV } from '../../power/supply.ts'
@@ -92,7 +93,7 @@ function modeRun(model: PowerModel, raw: RawRun): ModeRun {
     leastV: curves.supplyV.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY),
     curves,
     energy: energyOf(moments),
-    film: filmOf(model, moments),
+    plateFrames: framesOf(model, moments),
     boardLm: moments.map((m) => Float32Array.from(m.electrics.lm)),
     boardJunctionC: moments.map((m) => Float32Array.from(m.electrics.hotJunctionC)),
     boardA: moments.map((m) => Float32Array.from(m.electrics.currentA)),
@@ -149,20 +150,13 @@ function fl1Of({ tS, lm }: PowerCurves, raw: RawRun): Pick<ModeRun, 'fl1S' | 'lm
 
 /** On a curve at a moment, straight between its points; the last value wins where two stand at one moment. */
 export function valueAt(tS: ArrayLike<number>, y: ArrayLike<number>, at: number): number {
-  const [i, part] = placeIn(tS, at)
+  const [i, part] = fractionalIndex(tS, at)
   return y[i]! + part * (y[Math.min(i + 1, y.length - 1)]! - y[i]!)
-}
-
-export function placeIn(tS: ArrayLike<number>, at: number): [number, number] {
-  let i = 0
-  while (i + 1 < tS.length && tS[i + 1]! <= at) i++
-  if (i + 1 >= tS.length) return [tS.length - 1, 0]
-  return [i, Math.max(0, (at - tS[i]!) / (tS[i + 1]! - tS[i]!))]
 }
 
 const MOST_FRAMES = 64
 
-function filmOf({ plate }: PowerModel, moments: readonly Moment[]): PlateFilm {
+function framesOf({ plate }: PowerModel, moments: readonly Moment[]): PlateFrames {
   const each = Math.ceil(moments.length / MOST_FRAMES)
   const shown = moments.filter((_, i) => i % each === 0 || i === moments.length - 1)
   return {

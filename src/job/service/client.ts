@@ -15,7 +15,7 @@ export interface TracingClient {
     /** The whole of it is done, or another has taken its place. */
     onEnd?: () => void,
     /** Its first sheet is being read elsewhere: another lamp may come, and the sheet of this one comes even so. */
-    onHandedOn?: () => void,
+    onHandedOver?: () => void,
   ): void
   pause(): void
   resume(): void
@@ -29,12 +29,12 @@ export function openTracingClient(engine: EngineOrder = { choice: 'auto' }): Tra
   const quietly = (call: Promise<unknown>) => void call.catch(() => {})
   quietly(client.call('engine', engine))
   return {
-    trace(lamp, options, onSheet, onFail, onEnd, onHandedOn) {
+    trace(lamp, options, onSheet, onFail, onEnd, onHandedOver) {
       client
         .call(
           'trace',
           { lamp, options },
-          { onEvent: (event) => (event.kind === 'sheet' ? onSheet(event.sheet) : onHandedOn?.()) },
+          { onEvent: (event) => (event.kind === 'sheet' ? onSheet(event.sheet) : onHandedOver?.()) },
         )
         .then(onEnd, (error: Error) => onFail(error.message))
     },

@@ -17,11 +17,11 @@ export type TracingCalls = {
   resume: { args: null; event: never; result: unknown }
 }
 /** `handedOn`: the first sheet is being read elsewhere, and comes even when another lamp takes this one's place. */
-type TraceEvent = { kind: 'sheet'; sheet: Sheet } | { kind: 'handedOn' }
+type TraceEvent = { kind: 'sheet'; sheet: Sheet } | { kind: 'handedOver' }
 
 export interface TracingService {
   /** Resolves when the trace has ended, or another has taken its place and what was handed on has been read. */
-  trace(lamp: Lamp, options: JobOptions, onSheet: (sheet: Sheet) => void, onHandedOn: () => void): Promise<void>
+  trace(lamp: Lamp, options: JobOptions, onSheet: (sheet: Sheet) => void, onHandedOver: () => void): Promise<void>
   /** As the service does by itself once the first lamp has settled. */
   startReaders(): void
   pause(): void
@@ -69,7 +69,7 @@ export function makeTracingService(
   }
 
   return {
-    async trace(lamp, options, onSheet, onHandedOn) {
+    async trace(lamp, options, onSheet, onHandedOver) {
       const signal = newest.start()
       pool.clear()
       pause.resume()
@@ -87,7 +87,7 @@ export function makeTracingService(
       await traceLamp(pool, lamp, { ...options, graphics: graphics() }, onSheet, {
         scheduler,
         firstSheetReaders: tracked,
-        onHandedOn,
+        onHandedOver,
       })
       await reading
       if (!signal.aborted && !warm) void warmUp(lamp, options, signal)

@@ -35,7 +35,7 @@ serveCalls<TracingCalls>(selfSide(), {
       lamp,
       options,
       (sheet) => emit({ kind: 'sheet', sheet }),
-      () => emit({ kind: 'handedOn' }),
+      () => emit({ kind: 'handedOver' }),
     ),
   pause: () => service.pause(),
   resume: () => service.resume(),

@@ -2,11 +2,11 @@ import { describe, expect, test } from 'vitest'
 import {
   crestMm,
   drawnIndex,
-  facetSlope,
+  drawnRings,
+  facetSlopeTan,
   focusZMm,
   fresnelPlanes,
   grooveLine,
-  ringsOf,
   solidOutline,
 } from '../../../src/app/common/lensProfile.ts'
 import type { FresnelLens, SolidLens } from '../../../src/lamp/schema.ts'
@@ -47,7 +47,7 @@ describe('facets', () => {
       else high = u
     }
     const inside = Math.asin(Math.sin(low) / n)
-    const alpha = Math.atan(facetSlope(target, k))
+    const alpha = Math.atan(facetSlopeTan(target, k))
     // The facet falls away from the axis: its outward normal leans outwards by alpha.
     const out = refract([Math.cos(inside), Math.sin(inside)], [Math.cos(alpha), Math.sin(alpha)], n, 1)
     expect(out[1]).toBeCloseTo(0, 9)
@@ -56,7 +56,7 @@ describe('facets', () => {
   test.each([0, 10, 200, 559])('grooves to the source: the ray to the middle of ring %i goes on parallel', (k) => {
     const n = drawnIndex(source)
     const theta = Math.atan2((k + 0.5) * source.pitchMm, source.focalMm)
-    const alpha = Math.atan(facetSlope(source, k))
+    const alpha = Math.atan(facetSlopeTan(source, k))
     const inside = refract([Math.cos(theta), Math.sin(theta)], [Math.cos(alpha), -Math.sin(alpha)], 1, n)
     expect(inside[1]).toBeCloseTo(0, 9)
   })
@@ -72,7 +72,7 @@ describe('facets', () => {
       expect(r[0]).toBeLessThanOrEqual(100)
       expect(r.at(-1)).toBeGreaterThanOrEqual(110)
     }
-    expect(ringsOf(target)).toBe(560)
+    expect(drawnRings(target)).toBe(560)
     expect(grooveLine(target, 0, 280).at(-1)).toEqual([1053, 280])
   })
 
@@ -82,7 +82,7 @@ describe('facets', () => {
     const high = crestMm(target, k)
     expect((crest![1] - k * target.pitchMm) / high).toBeCloseTo(Math.tan((3 * Math.PI) / 180), 6)
     // From the crest the facet falls to the next valley with the facet's own slope.
-    expect(high / ((k + 1) * target.pitchMm - crest![1])).toBeCloseTo(facetSlope(target, k), 6)
+    expect(high / ((k + 1) * target.pitchMm - crest![1])).toBeCloseTo(facetSlopeTan(target, k), 6)
   })
 })
 

@@ -3,7 +3,7 @@ import { expect, test } from 'vitest'
 import { openDevice } from '../../../src/engine/gpu/device.ts'
 import { unsupported } from '../../../src/engine/gpu/gpuEngine.ts'
 import { exitsOf, LM_STEP, RECORD_FLOATS, sumsOf, W_STEP, wide } from '../../../src/engine/gpu/readBack.ts'
-import { joinTables } from '../../../src/engine/gpu/sceneTables.ts'
+import { sceneTables } from '../../../src/engine/gpu/sceneTables.ts'
 import { packSetup, SETUP_WORDS } from '../../../src/engine/gpu/setup.ts'
 import { libraryText } from '../../../src/engine/gpu/tablesText.ts'
 import { chooseShape } from '../../../src/job/beam/pilot.ts'
@@ -30,7 +30,7 @@ test('shaders/lib is as the tables of src are now, and holds nothing else (else:
 
 test('the scene goes to the device byte for byte', () => {
   const scene = sceneOf(iceRink())
-  const { data, quads, pairs, starts } = joinTables(scene)
+  const { data, quads, pairs, starts } = sceneTables(scene)
   expect(data.slice(starts.kindsAt, starts.profilesAt)).toEqual(scene.kinds)
   const count = scene.params[P.emitters]!
   const floats = new Float32Array(quads.buffer)
@@ -58,7 +58,7 @@ test('the scene goes to the device byte for byte', () => {
 
 test('for emission the device gets what it needs, whole numbers as such; a guide names the node’s own row', () => {
   const scene = sceneOf(gannetHead())
-  const { data, quads, starts } = joinTables(scene)
+  const { data, quads, starts } = sceneTables(scene)
   const floats = new Float32Array(quads.buffer)
   const { kinds, profiles } = scene
   expect(kinds[KIND.profile]).toBe(1)
@@ -88,7 +88,7 @@ test('for emission the device gets what it needs, whole numbers as such; a guide
 
 test('of rings the device gets sine, cosine, tip and cotangent', () => {
   const scene = sceneOf(gannetHead())
-  const { quads, starts } = joinTables(scene)
+  const { quads, starts } = sceneTables(scene)
   const ring = 41
   const at = 4 * (starts.ringQuadsAt + ring)
   const row = [RING.sin, RING.cos, RING.tip, RING.cot]

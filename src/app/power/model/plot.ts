@@ -2,8 +2,8 @@
 import { scaleLinear } from 'd3-scale'
 import { line } from 'd3-shape'
 import type { EnergyAccount, ModeRun } from '../../../electrothermal/result.ts'
+import { fractionalIndex } from '../../../num/interpolate.ts'
 import { THIN, toDigits } from '../../common/format.ts'
-import { fractionalIndex } from '../../common/plateFilm.ts'
 import type { TimeScale } from '../../common/timeScale.ts'
 
 export interface CurvePlot {

@@ -2,7 +2,7 @@
 import type { Lens, Tunnel } from '../../../lamp/schema.ts'
 import { flatsPolygon } from '../../../layout/outline.ts'
 import { FATE_GROUPS, type FateGroup, groupOfFate } from '../../common/fates.ts'
-import { fresnelPlanes, type Point, ringsOf, solidOutline } from '../../common/lensProfile.ts'
+import { drawnRings, fresnelPlanes, type Point, solidOutline } from '../../common/lensProfile.ts'
 
 export interface Mesh {
   position: Float32Array
@@ -73,7 +73,7 @@ export function lensMeridian(lens: Lens): Point[] {
 export function grooveRings(lens: Lens): { zMm: number; rMm: number }[] {
   if (lens.kind !== 'fresnel') return []
   const { valleyMm } = fresnelPlanes(lens)
-  const rings = ringsOf(lens)
+  const rings = drawnRings(lens)
   const every = Math.max(1, Math.round(rings / 22))
   return Array.from({ length: Math.floor(rings / every) }, (_, i) => ({
     zMm: valleyMm,

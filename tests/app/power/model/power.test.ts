@@ -7,7 +7,7 @@ import {
   plateTemperatures,
   rangeWords,
   runRange,
-} from '../../../../src/app/common/plateFilm.ts'
+} from '../../../../src/app/common/plateFrames.ts'
 import { momentWords, prefersLog, timeScale } from '../../../../src/app/common/timeScale.ts'
 import { factsOf } from '../../../../src/app/power/model/facts.ts'
 import { energyAt, energyWords, onCurve, plotCurves } from '../../../../src/app/power/model/plot.ts'
@@ -57,22 +57,29 @@ test('between two moments everything is taken straight; the hottest board change
   const run = fakeRun()
   expect(onCurve(run.curves.tS, run.curves.lm, 30)).toBe(940)
   expect(onCurve(run.curves.tS, run.curves.lm, 1e9)).toBe(800)
-  expect(plateTemperatures(run.film, 25)[0]).toBe(40)
-  expect(Number.isNaN(plateTemperatures(run.film, 25)[1]!)).toBe(true)
-  expect(runRange(run.film)).toEqual([20, 100])
-  expect(colourRange(run.film, 'run', 25)).toEqual([20, 100])
+  expect(plateTemperatures(run.plateFrames, 25)[0]).toBe(40)
+  expect(Number.isNaN(plateTemperatures(run.plateFrames, 25)[1]!)).toBe(true)
+  expect(runRange(run.plateFrames)).toEqual([20, 100])
+  expect(colourRange(run.plateFrames, 'run', 25)).toEqual([20, 100])
   // One cell: never less than 2 K, or noise would shine.
-  expect(colourRange(run.film, 'moment', 25)).toEqual([40, 42])
-  expect(plain(rangeWords(run.film, 'moment', 25))).toBe('Plate now even, 40 °C')
-  expect(plain(rangeWords(run.film, 'run', 25))).toBe('Plate now even, 40 °C; colours over the whole run, 20 to 100 °C')
-  const wide = { ...run.film, frames: run.film.frames.map((f) => Float32Array.of(f[0]!, 20)) }
+  expect(colourRange(run.plateFrames, 'moment', 25)).toEqual([40, 42])
+  expect(plain(rangeWords(run.plateFrames, 'moment', 25))).toBe('Plate now even, 40 °C')
+  expect(plain(rangeWords(run.plateFrames, 'run', 25))).toBe(
+    'Plate now even, 40 °C; colours over the whole run, 20 to 100 °C',
+  )
+  const wide = { ...run.plateFrames, frames: run.plateFrames.frames.map((f) => Float32Array.of(f[0]!, 20)) }
   expect(plain(rangeWords(wide, 'moment', 100))).toBe('Plate now 20 to 100 °C')
   const pixels = plateImage(wide, colourRange(wide, 'moment', 100), 100)
   expect([pixels[3], pixels[7]]).toEqual([255, 255])
   expect(pixels[0]!).toBeGreaterThan(pixels[4]!)
-  expect(plateImage(run.film, [20, 100], 100)[7]).toBe(0)
+  expect(plateImage(run.plateFrames, [20, 100], 100)[7]).toBe(0)
   // A film's rows go up from low y, a picture's down from its top.
-  const tall = { ...run.film, columns: 1, rows: 2, frames: run.film.frames.map(() => Float32Array.of(20, 100)) }
+  const tall = {
+    ...run.plateFrames,
+    columns: 1,
+    rows: 2,
+    frames: run.plateFrames.frames.map(() => Float32Array.of(20, 100)),
+  }
   const [top, foot] = [plateImage(tall, [20, 100], 0)[0]!, plateImage(tall, [20, 100], 0)[4]!]
   expect(top).toBeGreaterThan(foot)
   expect(hottestAt(run, 10)).toEqual({ index: 1, c: 40 })

@@ -107,8 +107,8 @@ describe('bins under the axial cone', () => {
     const sum = (of: ReturnType<typeof smallShape>) => getConeSmoother(of).sr.reduce((a, b) => a + b, 0)
     // Narrow cone: the bins make up the sphere.
     const base = smallShape({ axialConeHalfRad: 0.001 })
-    const kept = getConeSmoother(base)
-    expect(getConeSmoother({ ...base })).toBe(kept)
+    const smoothed = getConeSmoother(base)
+    expect(getConeSmoother({ ...base })).toBe(smoothed)
     expectWithin(sum(base), 4 * Math.PI, rounding)
     expect(getConeSmoother({ ...base, fineBins: 5 }).thetaRad.length).toBe(7)
     expect(getConeSmoother({ ...base, fineBins: 5, coarseBins: 3 }).thetaRad.length).toBe(8)

@@ -75,11 +75,11 @@ describe('rays as columns', () => {
     for (const t of dark.tallies) t[layout.emitted + 1] = 0
     expect(rayColumns(dark, 0).lumens[0]).toBe(0)
   })
-  test('the last set is kept: the same exit rays, plane and sense', () => {
+  test('the last set is cached: the same exit rays, plane and sense', () => {
     const run = three()
-    const kept = rayColumns(run, 11)
-    expect(rayColumns(run, 11)).toBe(kept)
-    expect(rayColumns(run, 11, 1)).toBe(kept)
+    const cached = rayColumns(run, 11)
+    expect(rayColumns(run, 11)).toBe(cached)
+    expect(rayColumns(run, 11, 1)).toBe(cached)
     expect(rayColumns(run, 12).zMm).toBe(12)
     expect(rayColumns(run, 12, -1).count).toBe(1)
     expect(rayColumns(run, 12).count).toBe(2)

@@ -33,12 +33,13 @@ function far(axial: (b: number) => number = () => 50, rest = 1) {
 const lx = (cd: number, x: number, y: number) => (cd * Math.cos(Math.atan(Math.hypot(x, y) / 10)) ** 3) / 100
 
 describe('which intensity', () => {
-  const { map, figures, absent, notes, centreRadiusM } = readTarget(far(), aimed(6, 3))
-  const at = (column: number, row: number) => map.values[15 * row + column]!
+  const reading = () => readTarget(far(), aimed(6, 3))
+  const at = (column: number, row: number) => reading().map.values[15 * row + column]!
   /** Middle of cell k of 15 over `size`. */
   const middle = (k: number, size: number) => ((k + 0.5) / 15 - 0.5) * size
 
   test('the map: fifteen cells a side over the target', () => {
+    const { map, absent, notes, centreRadiusM } = reading()
     const { values, ...rest } = map
     expect(rest).toEqual({ columns: 15, rows: 15, fromX: -3, toX: 3, fromY: -1.5, toY: 1.5, unit: 'm', of: 'lx' })
     expect(values.length).toBe(225)
@@ -70,6 +71,7 @@ describe('which intensity', () => {
     expectWithin(wide[15 * 11 + 7]!, lx(501, middle(11, 20), 0), float32)
   })
   test('centre, mean, minimum', () => {
+    const { figures, map } = reading()
     expectWithin(figures.targetCentreLx!.value, 0.5, { rel: 1e-12, because: 'rounding' })
     const values = [...map.values]
     const mean = values.reduce((a, b) => a + b, 0) / 225

@@ -173,6 +173,14 @@ describe('patterned beams', () => {
   })
 })
 
+test('a spot off the axis: its direction in degrees', () => {
+  // Row 2, column 3 of cells of 0.3: (0.45, 0.15).
+  const { peakAt } = beamOf({ cd: plateau, window: (cell) => (cell === 11 ? 2000 : 900) })
+  expectWithin(peakAt.thetaDeg, Math.hypot(0.45, 0.15) * DEG, rounding)
+  expectWithin(peakAt.azimuthDeg, 18.43494882, rounding)
+  expect(peakAt.around).toBe(false)
+})
+
 describe('absent, in words', () => {
   const after = [
     'fluxOutLm',

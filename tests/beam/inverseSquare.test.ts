@@ -89,6 +89,13 @@ describe('parallel rays', () => {
   })
 })
 
+test('the two distances are those of all batches, whatever one of them says', () => {
+  // Fifteen batches at 40 mm, one at 100: (15 · 40² + 100²)/16 = 2125.
+  const rays = many(320, {}).map((_, i) => ({ x: i % 16 === 1 ? 100 : 40 }))
+  const start = (20 * 100) / CONE
+  expectWithin(read(rays).figure!.value, between(start, (d) => -2125 / (d * R) ** 2) / 1000, float32)
+})
+
 describe('other rays', () => {
   test('converging: too bright near by', () => {
     // Slopes of 0.12 R towards the axis: (0.24 q − q²)/(1 − 0.0144), 1 % at q = 0.0526.
@@ -146,6 +153,8 @@ describe('too few rays', () => {
     const of = (k: number) => read(many(320, {}).map((_, i) => (i % 16 < k ? { x: 50 } : {})))
     // At 1 to 1.4 %: k = 8 gives 0.0026 to 0.0037, k = 1 0.01 to 0.014.
     expect(of(8).figure!.se).toBeGreaterThan(0)
+    // All light in one batch: without it there is none to compare.
+    expect(read(many(160, { x: 50, batch: 3 })).absent).toMatch(/^Too few exit rays on the axis to tell 1 % from noise/)
     expect(of(1).absent).toBe('Too few exit rays on the axis to tell 1 % from noise; the figure comes with more rays.')
   })
 })

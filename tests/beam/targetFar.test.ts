@@ -63,6 +63,13 @@ describe('which intensity', () => {
     expectWithin(at(10, 9), lx(100 + 4 * 2 + 2, middle(10, 6), middle(9, 3)), float32)
     expectWithin(at(4, 5), lx(100 + 4 * 1 + 1, middle(4, 6), middle(5, 3)), float32)
   })
+  test('its outer rows as well', () => {
+    // 2.8 m up or down, 0.273 rad: rows 3 and 0 of the window; 0.4 m aside columns 2 and 1.
+    const high = readTarget(far(), aimed(6, 6)).map.values
+    const [x, y] = [middle(8, 6), middle(14, 6)]
+    expectWithin(high[15 * 14 + 8]!, lx(100 + 4 * 3 + 2, x, y), float32)
+    expectWithin(high[6]!, lx(100 + 4 * 0 + 1, x, y), float32)
+  })
   test('beyond it the mean over azimuth: the next bin’s middle', () => {
     // Middles at 0.2, then at 0.674, 1.22, … 9.33 m are 0.751 rad and 5.33 m 0.490.
     const wide = readTarget(far(), aimed(20, 20)).map.values

@@ -23,15 +23,17 @@ interface Landed {
   y: number
   batch: number
   lm?: number
-  /** How much of x the ray's slope makes over 10 m, m. */
+  /** How much of x, and of y, the ray's slope makes over 10 m, m. */
   drift?: number
+  driftY?: number
 }
 /** Rays that land 10 m before the front; 4800 lm of 4800 rays. */
 function landing(rays: Landed[], shape: TallyShape = smallShape()) {
   const run = filledRun(shape, () => {})
-  const stored = rays.map(({ x, y, lm = 1, drift = 0 }) => {
-    const length = Math.hypot(drift / 10, 1)
-    return [1000 * (x - drift), 1000 * y, front, drift / 10 / length, 0, 1 / length, lm, 300 * lm]
+  const stored = rays.map(({ x, y, lm = 1, drift = 0, driftY = 0 }) => {
+    const length = Math.hypot(drift / 10, driftY / 10, 1)
+    const direction = [drift / 10 / length, driftY / 10 / length, 1 / length]
+    return [1000 * (x - drift), 1000 * (y - driftY), front, ...direction, lm, 300 * lm]
   })
   run.exits = exitRays(stored, 4800, (i) => rays[i]!.batch)
   return run
@@ -92,6 +94,21 @@ describe('4 × 1 m in 8 × 2 cells, 64 rays each and one with 32', () => {
   })
 })
 
+test('2 × 4 m in 2 × 5 cells, from rays that drift in y', () => {
+  // Eight places of 64 rays, the lowest two of 256. √(896/60) = 3.86; times √½ and √2 that is 2.7 and 5.5.
+  const heaps = Array.from({ length: 8 }, (_, k) =>
+    heap(k % 2 ? 0.5 : -0.5, -1.5 + (k >> 1), k < 2 ? 16 : 4, { driftY: k - 4 }),
+  ).flat()
+  const { figures, map, notes } = readTarget(landing(heaps), aimed(2, 4))
+  expect(notes[1]).toContain('2 × 5 cells')
+  // 896 lm on 8 m².
+  expectWithin(figures.targetMeanLx!.value, 112, float32)
+  // √(896/12) = 8.64: 6 × 12 cells of 1/9 m². ±0.5 m are columns 1 and 4, ±1.5 m rows 1 and 10.
+  expect([map.columns, map.rows]).toEqual([6, 12])
+  expectWithin(map.values[6 + 1]!, 256 * 9, float32)
+  expectWithin(map.values[6 * 10 + 4]!, 64 * 9, float32)
+})
+
 describe('how many cells', () => {
   test('one at least, fifteen at most, forty-eight in the map: long and low, or high and narrow', () => {
     const wide = readTarget(landing(heap(1, 0.01, 26)), aimed(10, 0.1))
@@ -123,6 +140,8 @@ describe('the centre', () => {
   test('no wider than the target’s shorter side', () => {
     // 0.5 m is the end; nothing is found before it.
     expectWithin(radius(heap(0.49, 0, 10)), 0.5, { ulps: 4 })
+    expectWithin(readTarget(landing(heap(1.5, 0.2, 26)), aimed(4, 1)).centreRadiusM!, 0.5, { ulps: 4 })
+    expectWithin(readTarget(landing(heap(0.2, 1.5, 26)), aimed(1, 4)).centreRadiusM!, 0.5, { ulps: 4 })
     expect(readTarget(landing(heap(0.49, 0.4, 26)), aimed(4, 4)).notes[1]).toMatch(/a disc of 1\.\d+ m;/)
   })
   test('its error: √(16/15 Σ (s − s̄)²) over the area', () => {

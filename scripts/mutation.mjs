@@ -19,7 +19,7 @@ const JUDGES = {
 /** Where some of a folder's own tests take seconds, the quick ones judge alone: each known by hand, a few milliseconds. */
 const QUICK = {
   beam: [
-    'tests/beam/{angles,blocks,bins,crossing,figures,inverseSquare,ledger,maps,peak,planes,targetRays,windowMap}.test.ts',
+    'tests/beam/{bins,blocks,crossing,figures,inverseSquare,ledger,maps,pattern,peak,planes,targetFar,targetRays,windowMap}.test.ts',
   ],
   run: ['tests/run/{batches,exits,faults,layout,wall}.test.ts'],
   optics: ['tests/optics/exact/*.test.ts'],

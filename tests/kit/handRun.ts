@@ -1,7 +1,7 @@
 // Runs made by hand, filled as the contract of src/run says: from an intensity profile, or from rays that a test draws.
 import { seededRandom } from '../../src/num/rng.ts'
 import { type TallyLayout, tallyLayout } from '../../src/run/layout.ts'
-import { BATCHES, FATES, type Fate, type Run, type TallyShape } from '../../src/run/types.ts'
+import { BATCHES, EXIT_STRIDE, FATES, type Fate, type Run, type TallyShape } from '../../src/run/types.ts'
 
 const RAD = Math.PI / 180
 
@@ -68,12 +68,12 @@ export function exitRays(
   fromRays: number,
   batchOf = (ray: number): number => ray % BATCHES,
 ): Run['exits'] {
-  return {
-    count: rays.length,
-    fromRays,
-    data: Float32Array.from(rays.flatMap((ray) => [...ray, 555])),
-    batch: Uint8Array.from(rays, (_, i) => batchOf(i)),
+  const data = new Float32Array(rays.length * EXIT_STRIDE)
+  for (const [i, ray] of rays.entries()) {
+    data.set(ray, i * EXIT_STRIDE)
+    data[i * EXIT_STRIDE + 8] = 555
   }
+  return { count: rays.length, fromRays, data, batch: Uint8Array.from(rays, (_, i) => batchOf(i)) }
 }
 
 export interface Profiled {

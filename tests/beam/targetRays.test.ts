@@ -1,0 +1,193 @@
+// Illuminance on the target from rays that land where the test puts them: lumens over area, by hand. A ray of full weight is 1 lm.
+import { describe, expect, test } from 'vitest'
+import { centreDiscM, readTarget } from '../../src/beam/target.ts'
+import { frontZMm } from '../../src/lamp/front.ts'
+import type { Lamp } from '../../src/lamp/schema.ts'
+import { gannetHead } from '../../src/library/demos.ts'
+import type { TallyShape } from '../../src/run/types.ts'
+import { expectWithin } from '../kit/expect.ts'
+import { exitRays, filledRun, smallShape } from '../kit/handRun.ts'
+
+const float32 = { rel: 2e-6, because: 'single precision' }
+const none = { abs: 1e-4, because: 'single precision' }
+const gannet = gannetHead()
+const front = frontZMm(gannet)
+const aimed = (widthM: number, heightM: number, distanceM = 10): Lamp => ({
+  ...gannet,
+  target: { ...gannet.target, widthM, heightM, distanceM },
+})
+
+interface Landed {
+  /** m on the target. */
+  x: number
+  y: number
+  batch: number
+  lm?: number
+  /** How much of x, and of y, the ray's slope makes over 10 m, m. */
+  drift?: number
+  driftY?: number
+}
+/** Rays that land 10 m before the front; 4800 lm of 4800 rays. */
+function landing(rays: Landed[], shape: TallyShape = smallShape()) {
+  const run = filledRun(shape, () => {})
+  const stored = rays.map(({ x, y, lm = 1, drift = 0, driftY = 0 }) => {
+    const length = Math.hypot(drift / 10, driftY / 10, 1)
+    const direction = [drift / 10 / length, driftY / 10 / length, 1 / length]
+    return [1000 * (x - drift), 1000 * (y - driftY), front, ...direction, lm, 300 * lm]
+  })
+  run.exits = exitRays(stored, 4800, (i) => rays[i]!.batch)
+  return run
+}
+/** `each` rays of every batch at one place. */
+const heap = (x: number, y: number, each: number, over: Partial<Landed> = {}): Landed[] =>
+  Array.from({ length: 16 * each }, (_, i) => ({ x, y, batch: i % 16, ...over }))
+
+test('the disc of the centre: the cone’s, a tenth of half the shorter side, half the shorter side at most', () => {
+  const { target } = gannet
+  const of = (widthM: number, heightM: number, distanceM: number, tan: number) =>
+    centreDiscM({ ...target, widthM, heightM, distanceM }, Math.atan(tan))
+  expectWithin(of(4, 2, 10, 0.03), 0.3, { ulps: 4 })
+  expectWithin(of(2, 4, 10, 0.005), 0.1, { ulps: 4 })
+  expectWithin(of(4, 2, 10, 0.5), 1, { ulps: 4 })
+})
+
+describe('4 × 1 m in 8 × 2 cells, 64 rays each and one with 32', () => {
+  const heaps = Array.from({ length: 16 }, (_, k) =>
+    heap(-1.75 + 0.5 * (k % 8), k < 8 ? -0.2 : 0.2, k === 15 ? 2 : 4, { drift: k === 0 ? 0 : 1.5 }),
+  ).flat()
+  // Beside the target, by a little in x or in y.
+  const beside = [heap(2.001, 0, 1), heap(-2.001, 0, 1), heap(0, 0.501, 1), heap(0, -0.501, 1)].flat()
+  const reading = () => readTarget(landing([...heaps, ...beside]), aimed(4, 1))
+
+  test('mean, minimum, evenness: all batches alike, no error', () => {
+    const { figures, absent } = reading()
+    expect(absent).toEqual({})
+    // 992 lm on 4 m²; 32 lm on a quarter of a square metre.
+    expectWithin(figures.targetMeanLx!.value, 248, float32)
+    expectWithin(figures.targetMinLx!.value, 128, float32)
+    expectWithin(figures.targetEvenness!.value, 128 / 248, float32)
+    for (const name of ['targetMeanLx', 'targetMinLx', 'targetEvenness', 'targetCentreLx'] as const)
+      expectWithin(figures[name]!.se, 0, none)
+  })
+  test('the centre: grown from 0.2 m by quarters until it holds 200 rays', () => {
+    const { figures, notes, centreRadiusM } = reading()
+    // The cone of 0.02 rad: 0.2 m. 0.3125 m is less than hypot(0.25, 0.2) = 0.32, 0.390625 holds four cells.
+    const radius = 10 * Math.tan(0.02) * 1.25 ** 3
+    expectWithin(centreRadiusM!, radius, { ulps: 8 })
+    expectWithin(figures.targetCentreLx!.value, 256 / (Math.PI * radius ** 2), float32)
+    expect(notes[0]).toBe('Distances to the target are taken from the lamp’s front.')
+    expect(notes[1]).toContain('a disc of 781 mm')
+    expect(notes[1]).toContain('8 × 2 cells')
+  })
+  test('the map: 18 × 4 cells, about twelve rays each', () => {
+    const { values, ...rest } = reading().map
+    expect(rest).toEqual({ columns: 18, rows: 4, fromX: -2, toX: 2, fromY: -0.5, toY: 0.5, unit: 'm', of: 'lx' })
+    const area = (4 / 18) * 0.25
+    // y = −0.2 lies in row 1, x = −1.75 in column 1; 0.2 in row 2 and 1.75 in column 16.
+    expectWithin(values[18 + 1]!, 64 / area, float32)
+    expectWithin(values[2 * 18 + 16]!, 32 / area, float32)
+    expectWithin(
+      values.reduce((a, b) => a + b, 0),
+      992 / area,
+      float32,
+    )
+  })
+})
+
+test('2 × 4 m in 2 × 5 cells, from rays that drift in y', () => {
+  // Eight places of 64 rays, the lowest two of 256. √(896/60) = 3.86; times √½ and √2 that is 2.7 and 5.5.
+  const heaps = Array.from({ length: 8 }, (_, k) =>
+    heap(k % 2 ? 0.5 : -0.5, -1.5 + (k >> 1), k < 2 ? 16 : 4, { driftY: k - 4 }),
+  ).flat()
+  const { figures, map, notes } = readTarget(landing(heaps), aimed(2, 4))
+  expect(notes[1]).toContain('2 × 5 cells')
+  // 896 lm on 8 m².
+  expectWithin(figures.targetMeanLx!.value, 112, float32)
+  // √(896/12) = 8.64: 6 × 12 cells of 1/9 m². ±0.5 m are columns 1 and 4, ±1.5 m rows 1 and 10.
+  expect([map.columns, map.rows]).toEqual([6, 12])
+  expectWithin(map.values[6 + 1]!, 256 * 9, float32)
+  expectWithin(map.values[6 * 10 + 4]!, 64 * 9, float32)
+})
+
+describe('how many cells', () => {
+  test('one at least, fifteen at most, forty-eight in the map: long and low, or high and narrow', () => {
+    const wide = readTarget(landing(heap(1, 0.01, 26)), aimed(10, 0.1))
+    // √(416/60) = 2.63, times and over ten; √(416/12) = 5.89.
+    expect(wide.notes[1]).toContain('15 × 1 cells')
+    expect([wide.map.columns, wide.map.rows]).toEqual([48, 1])
+    const high = readTarget(landing(heap(0.01, 1, 26)), aimed(0.1, 10))
+    expect(high.notes[1]).toContain('1 × 15 cells')
+    expect([high.map.columns, high.map.rows]).toEqual([1, 48])
+  })
+  test('400 rays are enough, 399 are not', () => {
+    const lamp = aimed(1, 1)
+    expect(readTarget(landing(heap(0.1, 0.1, 25)), lamp).centreRadiusM).not.toBeNull()
+    expect(readTarget(landing(heap(0.1, 0.1, 25).slice(1)), lamp).centreRadiusM).toBeNull()
+  })
+})
+
+describe('the centre', () => {
+  const around = heap(0.4, 0.4, 20)
+  const radius = (inner: Landed[], lamp = aimed(1, 1)) =>
+    readTarget(landing([...inner, ...around]), lamp).centreRadiusM!
+  test('200 rays in the first disc are enough, 199 are not', () => {
+    const first = 10 * Math.tan(0.02)
+    expectWithin(radius(heap(0.1, 0, 13).slice(8)), first, { ulps: 4 })
+    // With sixteen more at 0.424 m.
+    const more = [...heap(0.1, 0, 13).slice(9), ...heap(0.3, 0.3, 1)]
+    expectWithin(radius(more), 1.25 ** 4 * first, { ulps: 8 })
+  })
+  test('no wider than the target’s shorter side', () => {
+    // 0.5 m is the end; nothing is found before it.
+    expectWithin(radius(heap(0.49, 0, 10)), 0.5, { ulps: 4 })
+    expectWithin(readTarget(landing(heap(1.5, 0.2, 26)), aimed(4, 1)).centreRadiusM!, 0.5, { ulps: 4 })
+    expectWithin(readTarget(landing(heap(0.2, 1.5, 26)), aimed(1, 4)).centreRadiusM!, 0.5, { ulps: 4 })
+    expect(readTarget(landing(heap(0.49, 0.4, 26)), aimed(4, 4)).notes[1]).toMatch(/a disc of 1\.\d+ m;/)
+  })
+  test('its error: √(16/15 Σ (s − s̄)²) over the area', () => {
+    const rays = heap(0.1, 0, 26).map((ray) => ({ ...ray, lm: ray.batch % 2 ? 1.25 : 0.75 }))
+    const { figures } = readTarget(landing(rays), aimed(1, 1))
+    const area = Math.PI * (10 * Math.tan(0.02)) ** 2
+    // 416 lm; each batch is 26 ± 6.5.
+    expectWithin(figures.targetCentreLx!.value, 416 / area, float32)
+    expectWithin(figures.targetCentreLx!.se, (Math.sqrt((16 / 15) * 16) * 6.5) / area, float32)
+  })
+})
+
+describe('noise', () => {
+  test('the darkest cell of one half is measured in the other', () => {
+    // 2 × 2 cells of ¼ m². Rays a batch in cells 0 to 3: even batches 1, 5, 10, 10; odd ones 6, 2, 10, 10.
+    const counts = [
+      [1, 5, 10, 10],
+      [6, 2, 10, 10],
+    ]
+    const rays = Array.from({ length: 16 }, (_, batch) =>
+      counts[batch % 2]!.flatMap((count, cell) =>
+        Array.from({ length: count }, () => ({ x: cell % 2 ? 0.2 : -0.2, y: cell < 2 ? -0.2 : 0.2, batch })),
+      ),
+    ).flat()
+    const { figures } = readTarget(landing(rays), aimed(1, 1))
+    // 432 rays. A batch's ray stands for 16: 5 and 6 rays are 80 and 96 lm on ¼ m².
+    expectWithin(figures.targetMinLx!.value, 4 * 88, float32)
+    expectWithin(figures.targetMinLx!.se, (4 * 8) / Math.sqrt(15), { rel: 1e-5, because: 'single precision' })
+    // 26 and 28 rays: 416 and 448 lm on 1 m².
+    expectWithin(figures.targetMeanLx!.value, 432, float32)
+    expectWithin(figures.targetMeanLx!.se, 16 / Math.sqrt(15), { rel: 1e-5, because: 'single precision' })
+    expectWithin(figures.targetEvenness!.value, 352 / 432, float32)
+    const apart = Math.abs((16 * 352 - 320) / (16 * 432 - 416) - (16 * 352 - 384) / (16 * 432 - 448))
+    expectWithin(figures.targetEvenness!.se, (Math.sqrt(15) * apart) / 2, { rel: 1e-4, because: 'single precision' })
+  })
+  test('of cells alike the first one', () => {
+    // Even batches 2, 2, 9, 20; odd ones 3, 7, 4, 20: cell 0 in the even ones holds 3 in the odd; it is darkest in them too.
+    const counts = [
+      [2, 2, 9, 20],
+      [3, 7, 4, 20],
+    ]
+    const rays = Array.from({ length: 16 }, (_, batch) =>
+      counts[batch % 2]!.flatMap((count, cell) =>
+        Array.from({ length: count }, () => ({ x: cell % 2 ? 0.2 : -0.2, y: cell < 2 ? -0.2 : 0.2, batch })),
+      ),
+    ).flat()
+    expectWithin(readTarget(landing(rays), aimed(1, 1)).figures.targetMinLx!.value, 4 * 16 * 2.5, float32)
+  })
+})

@@ -2,8 +2,9 @@
 // nothing but refract at the flat side and at its ring's facet, on a way that can be told to be clear without a root.
 import { describe, expect, test } from 'vitest'
 import { passDirect } from '../../../src/optics/direct.ts'
-import { draw, seedStream } from '../../../src/optics/draws.ts'
+import { draw, drawAt, seedStream } from '../../../src/optics/draws.ts'
 import { passFresnel } from '../../../src/optics/grooves.ts'
+import { fresnelMean } from '../../../src/optics/interface.ts'
 import * as P from '../../../src/optics/params.ts'
 import { DX, LEAVES_WORKED, PATH, RISER, W, X } from '../../../src/optics/records.ts'
 import { slopeToSource, slopeToTarget } from '../../../src/optics/slopes.ts'
@@ -14,6 +15,7 @@ const N = 1.49
 interface Case extends Partial<Grooves> {
   spread: number
   toSource?: boolean
+  steep?: boolean
 }
 const CASES: Case[] = [
   { spread: 30, draftRad: 0 },
@@ -21,6 +23,7 @@ const CASES: Case[] = [
   { spread: 200, draftRad: 0.4, square: true },
   { spread: 800, draftRad: 0, square: true },
   { spread: 100, draftRad: 0.2, toSource: true },
+  { spread: 300, draftRad: 0.4, steep: true },
 ]
 
 /** Where the ray in glass meets r = q0 − z/tan, upward from z = 0: a bisection, as r − q rises from below 0. */
@@ -36,7 +39,7 @@ function facet(at: V, d: V, q0: number, tan: number): V | null {
   return along(at, d, low)
 }
 
-describe.each(CASES)('spread $spread, draft $draftRad, square $square, to the source $toSource', (o) => {
+describe.each(CASES)('spread $spread, draft $draftRad, square $square, to the source $toSource, steep $steep', (o) => {
   test('the same bits, taken just where nothing else happens', () => {
     const pitch = 5
     const tables = grooveTables({
@@ -45,7 +48,11 @@ describe.each(CASES)('spread $spread, draft $draftRad, square $square, to the so
       pitchMm: pitch,
       absorption: 0.004,
       slopes: Array.from({ length: 11 }, (_, k) =>
-        o.toSource ? slopeToSource((k + 0.5) * pitch, 80, N) : slopeToTarget((k + 0.5) * pitch, 80, 3, N),
+        o.steep
+          ? 0.2 + 0.1 * k
+          : o.toSource
+            ? slopeToSource((k + 0.5) * pitch, 80, N)
+            : slopeToTarget((k + 0.5) * pitch, 80, 3, N),
       ),
       ...o,
     })
@@ -53,7 +60,7 @@ describe.each(CASES)('spread $spread, draft $draftRad, square $square, to the so
     const rings = Float32Array.from(tables.rings)
     const stream = new Int32Array(3)
     let taken = 0
-    for (let i = 0; i < 200; i++) {
+    for (let i = 0; i < 150; i++) {
       seedStream(stream, 7, 0, i)
       const r = 60 * (o.square ? 1.2 : 1) * Math.sqrt(draw(stream))
       const phi = 2 * Math.PI * draw(stream)
@@ -158,6 +165,29 @@ describe('left to the full walk', () => {
   test('along the flat side: reflected', () => expect(ways([15, 0, -2], [1, 0, 0])).toEqual(new Set([false])))
   test('against the flat side’s normal by rounding: reflected', () =>
     expect(ways([15, 0, -2], [1, 0, -1e-9])).toEqual(new Set([false])))
+  test('the middle of a draw’s cell decides, at the flat side and at the facet', () => {
+    const stream = new Int32Array(3)
+    const counts = [0, 0]
+    for (let i = 0; i < 150; i++) {
+      for (const surface of [0, 1]) {
+        seedStream(stream, 5, 0, i)
+        const draws = [drawAt(stream, 8), drawAt(stream, 9)] as const
+        const { p, rings } = lens()
+        const shares = (n: number) => [fresnelMean(1, 1, n), fresnelMean(Math.cos(0.3), n, 1)] as const
+        // The index at which this surface's reflectance lies half a cell below its draw; the other's must lie well below its own.
+        let [low, high] = [1.001, 2.5]
+        for (let step = 0; step < 60; step++) {
+          const mid = (low + high) / 2
+          if (shares(mid)[surface]! < draws[surface]! - 2 ** -25) low = mid
+          else high = mid
+        }
+        if (high === 2.5 || low === 1.001 || shares(low)[1 - surface]! > draws[1 - surface]! - 0.01) continue
+        counts[surface]!++
+        expect(passDirect(rayAt([15, 0, -2], [0, 0, 1], low), stream, p, rings)).toBe(true)
+      }
+    }
+    for (const count of counts) expect(count).toBeGreaterThan(3)
+  })
   test('the weight is dimmed by the path in glass', () => {
     const { p, rings } = lens({ absorption: 0.02 })
     const stream = new Int32Array(3)

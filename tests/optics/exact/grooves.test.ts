@@ -1,6 +1,6 @@
 // Every ray through src/optics/grooves.ts and through a walker that knows no order of rings; and single rays by hand.
 import { describe, expect, test } from 'vitest'
-import { draw, seedStream } from '../../../src/optics/draws.ts'
+import { draw, drawAt, seedStream } from '../../../src/optics/draws.ts'
 import { passFresnel } from '../../../src/optics/grooves.ts'
 import * as P from '../../../src/optics/params.ts'
 import {
@@ -28,14 +28,15 @@ const near = { abs: 1e-6, because: 'rounding over some tens of crossings' }
 const slopes = (grooves: string, rings: number, pitch: number) =>
   Array.from({ length: rings }, (_, k) => {
     if (grooves === 'target') return slopeToTarget((k + 0.5) * pitch, 75, 3, N)
-    return grooves === 'source' ? slopeToSource((k + 0.5) * pitch, 75, N) : 0.9 - 0.06 * k
+    if (grooves === 'source') return slopeToSource((k + 0.5) * pitch, 75, N)
+    return grooves === 'falling' ? 0.9 - 0.06 * k : k % 2 ? 0.3 : 0.9
   })
 
 interface Case extends Partial<Grooves> {
-  to: 'target' | 'source' | 'falling'
+  to: 'target' | 'source' | 'falling' | 'uneven'
   back?: boolean
-  /** Rays that come to the plane of the tips lie within this radius. */
-  within?: number
+  /** Radii that the rays begin at. */
+  between?: [number, number]
 }
 
 const CASES: Case[] = [
@@ -51,10 +52,16 @@ const CASES: Case[] = [
   { to: 'source', halfMm: 30, tipShare: 0.4, square: true, back: true },
   { to: 'source', halfMm: 49, tipShare: 0.95, back: true },
   { to: 'target', halfMm: 48, back: true },
-  { to: 'source', halfMm: 48, within: 6, draftRad: 0.07 },
-  { to: 'target', halfMm: 48, within: 6 },
+  { to: 'source', halfMm: 48, between: [0, 6], draftRad: 0.07 },
+  { to: 'target', halfMm: 48, between: [0, 6] },
+  { to: 'falling', halfMm: 48, between: [0, 1.5], draftRad: 0.2 },
+  { to: 'uneven', halfMm: 51 },
+  { to: 'uneven', halfMm: 51, draftRad: 0.1 },
+  { to: 'uneven', halfMm: 48, draftRad: 0.45 },
+  { to: 'uneven', halfMm: 60, between: [48.1, 59] },
+  { to: 'source', halfMm: 90, draftRad: 0.1, between: [48.1, 70] },
 ]
-const rays = 60
+const rays = 32
 
 describe.each(CASES)('to the $to, half $halfMm, draft $draftRad, tips $tipShare, square $square, back $back', (o) => {
   const stream = new Int32Array(3)
@@ -70,8 +77,8 @@ describe.each(CASES)('to the $to, half $halfMm, draft $draftRad, tips $tipShare,
     })
     for (let i = 0; i < rays; i++) {
       seedStream(stream, 3, fromGrooves ? 1 : 0, i)
-      const r =
-        (fromGrooves && o.within ? o.within : (o.halfMm ?? 48) * (o.square ? 1.35 : 1) - 0.1) * Math.sqrt(draw(stream))
+      const [least, most] = o.between ?? [0, (o.halfMm ?? 48) * (o.square ? 1.35 : 1) - 0.1]
+      const r = Math.sqrt(least ** 2 + (most ** 2 - least ** 2) * draw(stream))
       const phi = 2 * Math.PI * draw(stream)
       const at: V = [r * Math.cos(phi), r * Math.sin(phi), fromGrooves ? lens.p[P.lensLayer]! : -3]
       const sign = fromGrooves ? -1 : 1
@@ -123,13 +130,11 @@ describe('by hand', () => {
 
   test('without a whole ring the axis is a place like others', () => {
     const lens = slab()
-    lens.p[P.lensLayer] = 1
-    // Crosses the axis at half the layer's height, meets the flat rest at x = −5, leaves by the flat side.
-    const make = () => rayAt([5, 0, 1], [-1, 0, -0.1], N)
-    const d: V = [-1 / Math.hypot(1, 0.1), 0, -0.1 / Math.hypot(1, 0.1)]
-    const g = bent(d, [0, 0, 1], 1 / N)!
-    const ray = until(lens, make, true, LEAVES_FLAT)
-    expectWithin(ray[X]!, -5 + (2 * g[0]) / -g[2], near)
+    lens.p[P.lensLayer] = 12
+    // Crosses the axis on its way down, meets the flat rest at x = 5 − 9, leaves by the flat side.
+    const g = bent([-0.6, 0, -0.8], [0, 0, 1], 1 / N)!
+    const ray = until(lens, () => rayAt([5, 0, 12], [-0.6, 0, -0.8], N), true, LEAVES_FLAT)
+    expectWithin(ray[X]!, -4 + (2 * g[0]) / -g[2], near)
     expectWithin(ray[PATH]!, 2 / -g[2], near)
   })
 
@@ -185,6 +190,34 @@ describe('by hand', () => {
     expectWithin(ray[PATH]! * Math.abs(ray[DZ]!), 400, { abs: 1e-6, because: 'rounding of 400 slabs of 1 mm' })
     expect(ray[RISER]).toBe(1)
     expect(Math.abs(ray[Z]! * (ray[Z]! + 1))).toBeLessThan(1e-9)
+  })
+
+  test('a draw at the tips’ share itself passes by, from below and from above', () => {
+    for (const above of [false, true])
+      for (let i = 0; i < 10; i++) {
+        seedStream(stream, 1, 0, i)
+        const lens = slab({ pitchMm: 10, slopes: [0.2], tipShare: drawAt(stream, above ? 8 : 9) })
+        const at: V = [4, 0, above ? lens.p[P.lensLayer]! : -2]
+        const d: V = [0, 0, above ? -1 : 1]
+        const copy = stream.slice()
+        const slow = slowGrooves(lens, { at: [...at], towards: [...d], index: N }, copy, above)
+        const ray = rayAt(at, d, N)
+        expect(passFresnel(ray, stream, lens.p, lens.rings, above)).toBe(slow.outcome)
+        expect(stream).toEqual(copy)
+        expect(ray[RISER]).toBe(slow.riser ? 1 : 0)
+      }
+  })
+
+  test('the middle of a draw’s cell decides: half a cell above the reflectance it refracts', () => {
+    for (let i = 0; i < 20; i++) {
+      seedStream(stream, 4, 0, i)
+      // ((n − 1)/(n + 1))² half a cell below the first draw.
+      const amplitude = Math.sqrt(drawAt(stream, 8) - 2 ** -25)
+      const ray = rayAt([4, 0, -2], [0, 0, 1], (1 + amplitude) / (1 - amplitude))
+      const lens = slab()
+      passFresnel(ray, stream, lens.p, lens.rings, false)
+      if (amplitude < 0.9) expect(ray[PATH]).toBeGreaterThan(0)
+    }
   })
 
   test('one ring: a cone refracts towards the axis by Snell', () => {

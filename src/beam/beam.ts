@@ -15,7 +15,7 @@ const RAD = Math.PI / 180
 /** Illuminance that ends the beam distance, lx: ANSI/PLATO FL 1. */
 const BEAM_DISTANCE_LX = 0.25
 
-type BeamFigure =
+export type BeamFigure =
   | 'emittedLm'
   | 'fluxOutLm'
   | 'efficiency'

@@ -11,8 +11,8 @@ const [folder, ...rest] = process.argv.slice(2)
 
 /** Tests beside a folder's own that judge it: those that hold it to published values, without the slow whole ways. */
 const JUDGES = {
-  heat: ['tests/published/{convection,plate-conduction,spreading}.test.ts', 'tests/electrothermal/*.test.ts'],
-  power: ['tests/published/wires.test.ts', 'tests/electrothermal/*.test.ts'],
+  heat: ['tests/published/{convection,spreading}.test.ts'],
+  power: ['tests/published/wires.test.ts'],
   hazard: ['tests/published/{ignition,sun-place,sun-image,eye-weights,black-plate}.test.ts'],
 }
 

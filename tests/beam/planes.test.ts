@@ -81,6 +81,17 @@ describe('inside the window', () => {
     const [flat] = planes((step) => (step <= 9 ? 50 : 0))
     expectWithin(flat!.beamDeg, 2 * 17, { rel: 1e-3, because: 'rounding may put step 8 on either side' })
   })
+  test('cells of a sector count by their solid angle, sin θ/θ', () => {
+    // Six cells of 0.4 rad: 30° to 60° of the third step hold (1.5, 1.5) with 100 cd and (2.5, 1.5), (1.5, 2.5) with 60.
+    const of = smallShape({ windowN: 6, fineHalfRad: 1.2, sphereGamma: 18, sphereC: 24 })
+    const diagonal = (azimuth: number) => Math.abs(Math.sin((2 * azimuth) / DEG)) > 0.99
+    const found = planes((_, azimuth) => (diagonal(azimuth) ? 100 : 60), undefined, of)
+    const weight = (cells: number) => Math.sin(0.4 * cells) / (0.4 * cells)
+    const [inner, outer] = [weight(Math.hypot(1.5, 1.5)), 2 * weight(Math.hypot(2.5, 1.5))]
+    const cd = (100 * inner + 60 * outer) / (inner + outer)
+    // From there, 1.0 rad, down to nothing at 75°, the first step of the sphere beyond 1.2 rad.
+    expectWithin(found[3]!.beamDeg, 2 * (DEG + (1 - 50 / cd) * (75 - DEG)), rounding)
+  })
   test('an oval one: only the axis is shared', () => {
     // Within 45° of the x axis: bright to step 8; elsewhere to step 4.
     const found = planes((step, azimuth) =>
@@ -94,11 +105,11 @@ describe('inside the window', () => {
 describe('next to the axis', () => {
   test('a sector without a cell there takes the whole circle', () => {
     // Step 0 has four cells, at 45°, 135°, 225° and 315°: 80, 40, 80, 40.
-    // The corners of the window are no steps of it, and hold rubbish.
+    // 26 cells of 2°, whose corners, thirteen steps out and more, are no steps of it and hold rubbish.
     const found = planes(
-      (step, azimuth) => (step > 11 ? 1e9 : step > 0 ? 0 : Math.sin((2 * azimuth) / DEG) > 0 ? 80 : 40),
+      (step, azimuth) => (step > 12 ? 1e9 : step > 0 ? 0 : Math.sin((2 * azimuth) / DEG) > 0 ? 80 : 40),
       undefined,
-      shape,
+      smallShape({ windowN: 26, fineHalfRad: 26 / DEG, sphereGamma: 18, sphereC: 24 }),
       60,
     )
     // Sector 0: 60 at 1°, a third of it at 3°, nothing at 5°. The levels are 30 and 6.

@@ -5,7 +5,7 @@ import { nonNullIn } from './syntax.ts'
 import { sources, textOf } from './tree.ts'
 
 /** After `a[i]`, and after anything else (a map's `get`, a `find`, an optional). Lower them when some are gone. */
-const MOST = { index: 2276, other: 184 }
+const MOST = { index: 2272, other: 184 }
 
 test('no new `!` in src', () => {
   const counts = { index: 0, other: 0 }

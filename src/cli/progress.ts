@@ -1,4 +1,4 @@
-// A bar on stderr, redrawn in place, when stderr is a terminal; otherwise nothing is drawn. A parent process is told either way.
+// A bar on stderr, redrawn in place, when stderr is a terminal; otherwise nothing is drawn. A parent process gets it either way.
 import { whole } from './format.ts'
 import type { Io } from './io.ts'
 

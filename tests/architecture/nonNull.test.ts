@@ -27,7 +27,7 @@ test('no new `!` in src', () => {
   expect(counts.index, 'loop with for…of, or read the value once').toBeLessThanOrEqual(MOST.index)
 })
 
-test('each kind is told from the other', () => {
+test('the two kinds are counted apart', () => {
   expect(nonNullIn('a.ts', 'const b = a[i]! + c[0]![1]! + d.get(1)! + e!.f')).toEqual({ index: 3, other: 2 })
   expect(nonNullIn('a.ts', 'const b = !a && b !== c')).toEqual({ index: 0, other: 0 })
 })

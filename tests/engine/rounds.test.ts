@@ -166,7 +166,7 @@ describe('rounds over a pool', () => {
     expect(order).not.toEqual(order.toSorted((a, b) => a - b))
     expectSameRun(mixed, one)
   })
-  test('each round’s run is valid and holds what the schedule says; the last is told', async () => {
+  test('each round’s run is valid and holds what the schedule says; the last is marked', async () => {
     const seen: [number, boolean, number][] = []
     await runWith([inlineWorker(), inlineWorker()], 1 << 16, (run, last) => {
       expect(findRunFaults(run)).toEqual([])
@@ -207,7 +207,7 @@ describe('rounds over a pool', () => {
     const pool = makePool([{ ...inner, post }])
     const [one, other] = [pool.load(scene, shape, OPTIONS), pool.load(scene, shape, OPTIONS)]
     const alien = pool.load(scene, shape, { ...OPTIONS, seed: OPTIONS.seed + 1 })
-    expect(orders).toEqual([]) // a worker is told of a scene with its first order
+    expect(orders).toEqual([]) // a worker gets a scene with its first task of it
     const waits = one.trace(0, 0, 50).catch((why) => why)
     one.unload()
     one.unload()

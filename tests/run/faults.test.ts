@@ -118,7 +118,7 @@ describe('light lost', () => {
       expect(findRunFaults(lose(share * 1.000001, fate)).length).toBe(1)
     }
   })
-  test('the share is told; a ledger that gapes is told alone', () => {
+  test('the share is reported; a ledger that does not close is reported alone', () => {
     // 0.32 of 16.
     const run = lose(0.32, 'limit')
     expect(findRunFaults(run).join()).toMatch(/^2\.00e-2 of the light was stopped .* at most 0\.00001 may be\.$/)

@@ -38,7 +38,7 @@ export function browserKeyValue(): KeyValue {
   }
 }
 
-/** Never throws: what can't be written stays in memory as long as the page lives, and `onError` is told why. */
+/** Never throws: what can't be written stays in memory as long as the page lives, and `onError` gets the reason. */
 export function withMemoryFallback(inner: KeyValue, onError: (why: string) => void): KeyValue {
   const memory = new Map<string, unknown>()
   const deleted = new Set<string>()

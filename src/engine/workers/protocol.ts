@@ -35,11 +35,20 @@ interface BackwardTask {
   from: number
   to: number
 }
+/** The straight stretches of a chunk of forward rays; the reply's exits are their records. */
+interface RecordTask {
+  kind: 'record'
+  load: number
+  task: number
+  batch: number
+  from: number
+  to: number
+}
 interface UnloadRequest {
   kind: 'unload'
   load: number
 }
-export type TraceTask = ForwardTask | BackwardTask
+export type TraceTask = ForwardTask | BackwardTask | RecordTask
 export type WorkerRequest = LoadRequest | TraceTask | UnloadRequest
 
 /** The tally of one chunk: sums up to the maps in double, the maps in single precision. Of backward rays: the sums alone. */
@@ -126,6 +135,10 @@ function makeTaskRunner(): (order: WorkerRequest) => WorkerReply | null {
       const sums = new Float64Array(SUMS)
       backwardKernelOf(load, order.aim).traceBatch(order.batch, order.from, order.to, sums)
       return { task: order.task, sums, maps: new Float32Array(0), exits: new Float32Array(0) }
+    }
+    if (order.kind === 'record') {
+      const exits = load.kernel().record(order.batch, order.from, order.to)
+      return { task: order.task, sums: new Float64Array(0), maps: new Float32Array(0), exits }
     }
     if (order.to - order.from <= FEW_RAYS) {
       if (sparseMaps.length !== load.maps) sparseMaps = new Float32Array(load.maps)

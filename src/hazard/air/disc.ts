@@ -1,0 +1,274 @@
+// The disc in the air: the irradiance of a disc that faces the light, the place near by where it is greatest, and its error.
+import { sampleSum } from '../../run/exits.ts'
+import type { Pieces } from '../../run/pieces.ts'
+import { BATCHES } from '../../run/types.ts'
+
+const KW_M2 = 1000
+
+/** A disc in the air and the direction that the light on it runs in. */
+export interface FacingDisc {
+  xMm: number
+  yMm: number
+  zMm: number
+  /** Unit vector, power-weighted mean direction of the light through it. */
+  dx: number
+  dy: number
+  dz: number
+}
+
+/** Stretches near a place, relative to it. */
+interface Near {
+  count: number
+  x: Float64Array
+  y: Float64Array
+  z: Float64Array
+  dx: Float64Array
+  dy: Float64Array
+  dz: Float64Array
+  length: Float64Array
+  watts: Float64Array
+  batch: Uint8Array
+}
+
+type Place = Pick<FacingDisc, 'xMm' | 'yMm' | 'zMm'>
+
+/** Indices of the last gathering. */
+let found = new Uint32Array(0)
+
+/** The stretches that come within `reachMm` of a place, thinned evenly to at most `most`, their watts then standing for all. */
+function gatherNear(pieces: Pieces, at: Place, reachMm: number, most = Number.POSITIVE_INFINITY): Near {
+  if (found.length < pieces.count) found = new Uint32Array(pieces.count)
+  const { xMm, yMm, zMm, dx, dy, dz, lengthMm } = pieces
+  const square = reachMm * reachMm
+  let all = 0
+  for (let i = 0; i < pieces.count; i++) {
+    const x = xMm[i]! - at.xMm
+    const y = yMm[i]! - at.yMm
+    const z = zMm[i]! - at.zMm
+    const along = -(x * dx[i]! + y * dy[i]! + z * dz[i]!)
+    const t = along < 0 ? 0 : along > lengthMm[i]! ? lengthMm[i]! : along
+    if (x * x + y * y + z * z - 2 * t * along + t * t < square) found[all++] = i
+  }
+  const stride = Math.max(1, Math.ceil(all / most))
+  const count = Math.ceil(all / stride)
+  const scale = count > 0 ? all / count : 0
+  const near: Near = {
+    count,
+    x: new Float64Array(count),
+    y: new Float64Array(count),
+    z: new Float64Array(count),
+    dx: new Float64Array(count),
+    dy: new Float64Array(count),
+    dz: new Float64Array(count),
+    length: new Float64Array(count),
+    watts: new Float64Array(count),
+    batch: new Uint8Array(count),
+  }
+  for (let k = 0; k < count; k++) {
+    const i = found[k * stride]!
+    near.x[k] = xMm[i]! - at.xMm
+    near.y[k] = yMm[i]! - at.yMm
+    near.z[k] = zMm[i]! - at.zMm
+    near.dx[k] = dx[i]!
+    near.dy[k] = dy[i]!
+    near.dz[k] = dz[i]!
+    near.length[k] = lengthMm[i]!
+    near.watts[k] = pieces.watts[i]! * scale
+    near.batch[k] = pieces.batch[i]!
+  }
+  return near
+}
+
+type V3 = [number, number, number]
+
+/** Calls `each` with the stretches that cross the disc from the side it faces. `c`: relative to the place of `near`. */
+function forCrossing(near: Near, c: V3, n: V3, radius: number, each: (i: number) => void): void {
+  const square = radius * radius
+  for (let i = 0; i < near.count; i++) {
+    const slant = near.dx[i]! * n[0] + near.dy[i]! * n[1] + near.dz[i]! * n[2]
+    if (slant <= 1e-6) continue
+    const [x, y, z] = [c[0] - near.x[i]!, c[1] - near.y[i]!, c[2] - near.z[i]!]
+    const t = (x * n[0] + y * n[1] + z * n[2]) / slant
+    if (t < 0 || t > near.length[i]!) continue
+    const [qx, qy, qz] = [t * near.dx[i]! - x, t * near.dy[i]! - y, t * near.dz[i]! - z]
+    if (qx * qx + qy * qy + qz * qz <= square) each(i)
+  }
+}
+
+function powerThrough({ count, x, y, z, dx, dy, dz, length, watts }: Near, c: V3, n: V3, radius: number): number {
+  const square = radius * radius
+  const [nx, ny, nz] = n
+  const [cx, cy, cz] = c
+  let sum = 0
+  for (let i = 0; i < count; i++) {
+    const slant = dx[i]! * nx + dy[i]! * ny + dz[i]! * nz
+    if (slant <= 1e-6) continue
+    const px = cx - x[i]!
+    const py = cy - y[i]!
+    const pz = cz - z[i]!
+    const t = (px * nx + py * ny + pz * nz) / slant
+    if (t < 0 || t > length[i]!) continue
+    const qx = t * dx[i]! - px
+    const qy = t * dy[i]! - py
+    const qz = t * dz[i]! - pz
+    if (qx * qx + qy * qy + qz * qz <= square) sum += watts[i]!
+  }
+  return sum
+}
+
+/** Mean direction of the light through the disc, and the root mean square of its angle to that (rad, small angles); null: none. */
+function readDirection(near: Near, c: V3, n: V3, radius: number): { n: V3; spread: number } | null {
+  let [x, y, z, w] = [0, 0, 0, 0]
+  forCrossing(near, c, n, radius, (i) => {
+    const watts = near.watts[i]!
+    x += watts * near.dx[i]!
+    y += watts * near.dy[i]!
+    z += watts * near.dz[i]!
+    w += watts
+  })
+  const length = Math.hypot(x, y, z)
+  if (!(length > 0)) return null
+  // The mean of cos over directions is length / w.
+  return { n: [x / length, y / length, z / length], spread: Math.sqrt(Math.max(0, 2 * (1 - length / w))) }
+}
+
+/** Directions to begin with: the mean of all that comes near, or the axis along which most of it runs. */
+function startDirection(near: Near, radius: number): V3 | null {
+  let best: V3 | null = null
+  let most = 0
+  let mean: V3 = [0, 0, 0]
+  for (let i = 0; i < near.count; i++) {
+    const along = -(near.x[i]! * near.dx[i]! + near.y[i]! * near.dy[i]! + near.z[i]! * near.dz[i]!)
+    if (near.x[i]! ** 2 + near.y[i]! ** 2 + near.z[i]! ** 2 - along * along > radius * radius) continue
+    mean = [
+      mean[0] + near.watts[i]! * near.dx[i]!,
+      mean[1] + near.watts[i]! * near.dy[i]!,
+      mean[2] + near.watts[i]! * near.dz[i]!,
+    ]
+  }
+  const length = Math.hypot(...mean)
+  const tries: V3[] = [
+    ...(length > 0 ? [mean.map((m) => m / length) as V3] : []),
+    [1, 0, 0],
+    [-1, 0, 0],
+    [0, 1, 0],
+    [0, -1, 0],
+    [0, 0, 1],
+    [0, 0, -1],
+  ]
+  for (const n of tries) {
+    const power = powerThrough(near, [0, 0, 0], n, radius)
+    if (power > most) [best, most] = [n, power]
+  }
+  return best
+}
+
+function crossAxes(n: V3): [V3, V3] {
+  const other: V3 = Math.abs(n[0]) < 0.6 ? [1, 0, 0] : [0, 1, 0]
+  const u: V3 = [n[1] * other[2] - n[2] * other[1], n[2] * other[0] - n[0] * other[2], n[0] * other[1] - n[1] * other[0]]
+  const length = Math.hypot(...u)
+  const a = u.map((x) => x / length) as V3
+  return [a, [n[1] * a[2] - n[2] * a[1], n[2] * a[0] - n[0] * a[2], n[0] * a[1] - n[1] * a[0]]]
+}
+
+const moved = (c: V3, by: V3, step: number): V3 => [c[0] + step * by[0], c[1] + step * by[1], c[2] + step * by[2]]
+
+/** How far about a place stretches are gathered, and how far the disc may move before they are gathered anew: radii of the disc. */
+const REACH = 5
+const MOST_MOVED = 2.5
+/** Steps begin at half a radius, and end at this share of it. */
+const LAST_STEP = 1 / 16
+const TURNS = 3
+/** More stretches than these add little to where the disc comes to lie. */
+const MOST_NEAR = 3000
+
+/**
+ * The disc of this diameter near a place that the most power crosses, square to the mean direction of what crosses it: compass search over
+ * three axes (steps halved until R/16), the direction read anew after each. Null: no light there.
+ * The step along the light is as much longer as its rays run together slowly.
+ */
+export function climbDisc(pieces: Pieces, start: Place, discMm: number): (FacingDisc & { spread: number }) | null {
+  const radius = discMm / 2
+  let at: Place = start
+  for (let gathered = 0; ; gathered++) {
+    const near = gatherNear(pieces, at, REACH * radius, MOST_NEAR)
+    const n = startDirection(near, radius)
+    if (!n) return null
+    const top = climbNear(near, n, radius)
+    const [x, y, z] = top.c
+    at = { xMm: at.xMm + x, yMm: at.yMm + y, zMm: at.zMm + z }
+    if (!top.farOff || gathered >= 4) return { ...at, dx: top.n[0], dy: top.n[1], dz: top.n[2], spread: top.spread }
+  }
+}
+
+function climbNear(near: Near, first: V3, radius: number): { c: V3; n: V3; spread: number; farOff: boolean } {
+  let c: V3 = [0, 0, 0]
+  let n = first
+  let spread = 0
+  for (let turn = 0; turn < TURNS; turn++) {
+    const direction = readDirection(near, c, n, radius)
+    if (direction) ({ n, spread } = direction)
+    const [u, v] = crossAxes(n)
+    const long = 1 / Math.max(0.02, Math.min(1, spread))
+    let most = powerThrough(near, c, n, radius)
+    for (let step = radius / 2; step >= radius * LAST_STEP; step /= 2) {
+      for (let better = true; better; ) {
+        better = false
+        for (const [by, size] of [
+          [u, step],
+          [u, -step],
+          [v, step],
+          [v, -step],
+          [n, step * long],
+          [n, -step * long],
+        ] as const) {
+          const there = moved(c, by, size)
+          // Beyond this the gathered stretches are no longer all.
+          const off = Math.hypot(there[0], there[1], there[2])
+          const alongN = Math.abs(there[0] * n[0] + there[1] * n[1] + there[2] * n[2])
+          if (Math.sqrt(Math.max(0, off * off - alongN * alongN)) + alongN / long > MOST_MOVED * radius) continue
+          const power = powerThrough(near, there, n, radius)
+          if (power > most * (1 + 1e-6)) {
+            ;[c, most, better] = [there, power, true]
+          }
+        }
+      }
+    }
+  }
+  const direction = readDirection(near, c, n, radius)
+  if (direction) ({ n, spread } = direction)
+  return { c, n, spread, farOff: Math.hypot(...c) > 1.5 * radius }
+}
+
+/**
+ * kW/m² on a disc, mean over it, with its standard error from the batches with `which`; the error is at least that of counts of the
+ * heaviest ray.
+ */
+export function measureFacing(
+  pieces: Pieces,
+  disc: FacingDisc,
+  discMm: number,
+  which: (batch: number) => boolean = () => true,
+): { kWm2: number; se: number } {
+  const radius = discMm / 2
+  const near = gatherNear(pieces, disc, radius * 1.0001)
+  const perBatch = new Float64Array(BATCHES)
+  let [squares, used] = [0, 0]
+  for (let b = 0; b < BATCHES; b++) if (which(b)) used++
+  forCrossing(near, [0, 0, 0], [disc.dx, disc.dy, disc.dz], radius, (i) => {
+    if (!which(near.batch[i]!)) return
+    perBatch[near.batch[i]!]! += near.watts[i]!
+    squares += near.watts[i]! ** 2
+  })
+  const scale = (BATCHES / used) * (KW_M2 / (Math.PI * radius * radius))
+  const { value, se } = used === BATCHES ? sampleSum(perBatch) : partSum(perBatch, which, used)
+  return { kWm2: value * scale, se: Math.max(se, Math.sqrt(squares), pieces.wattsOfOne) * scale }
+}
+
+/** Sum over some of the batches and its standard error. */
+function partSum(perBatch: Float64Array, which: (batch: number) => boolean, used: number): { value: number; se: number } {
+  const values = [...perBatch].filter((_, b) => which(b))
+  const value = values.reduce((a, b) => a + b, 0)
+  const squares = values.reduce((a, b) => a + (b - value / used) ** 2, 0)
+  return { value, se: Math.sqrt((squares * used) / (used - 1)) }
+}

@@ -1,0 +1,339 @@
+// Where light is dense in the air: stretches of rays on a sparse grid, coarse cells first, then a lattice of balls where it can matter.
+//
+// B(c), the power of all rays that pass within the disc's radius R of a point c over πR², is an upper bound of the irradiance of every disc
+// of that radius about c, however it is turned: each ray that crosses such a disc comes within R of c. For light from one side the hottest
+// disc reaches it. B is summed on a lattice of at most R from point to point, so that a focus smaller than the disc is whole in the ball of
+// the nearest point, 0.87 R away at most. A ball about any point of a block (side c, centred on a corner of the coarse cells, R ≤ c/2) lies
+// in the 8 cells about that corner, so the power that crosses these bounds B in the block, and a block that can't reach the threshold is
+// left out. Power × length over the cell's volume, the fluence rate, is the mean of B in it, so its greatest value is a lower bound of the
+// hottest place: the threshold is a share of that. Our own method, from these two bounds.
+import type { Pieces } from '../../run/pieces.ts'
+
+/** W/mm² in kW/m². */
+const KW_M2 = 1000
+/** Coarse cells are this many discs wide, unless the region is too large for it. */
+const CELL_DISCS = 2
+const MOST_CELLS_ACROSS = 160
+
+/** A point of the lattice where B stands out. */
+export interface DensePoint {
+  xMm: number
+  yMm: number
+  zMm: number
+  zone: number
+  /** B, kW/m². */
+  kWm2: number
+}
+
+export interface DenseOptions {
+  discMm: number
+  /** Points under this are of no interest, kW/m². */
+  floorKWm2: number
+  /** In each zone, points under this share of its hottest are left out: 0 to 1. */
+  share: number
+  /** Which zone a point belongs to, from 0; −1: it isn't looked at. */
+  zoneOf: (xMm: number, yMm: number, zMm: number) => number
+  zones: number
+  /** So many points a zone, parted by `partMm`. */
+  most: number
+  partMm: number
+}
+
+interface Grid {
+  /** Corner of the first cell. */
+  from: [number, number, number]
+  /** Cells along each axis. */
+  n: [number, number, number]
+  cellMm: number
+}
+
+/**
+ * The densest points of each zone, hottest first: place (mm), B (kW/m²). `pieces` have finite lengths. Empty without light.
+ */
+export function findDensePoints(pieces: Pieces, options: DenseOptions): DensePoint[] {
+  const grid = gridAbout(pieces, CELL_DISCS * options.discMm)
+  if (!grid) return []
+  const { power, fluence } = sumCells(pieces, grid)
+  const thresholds = zoneThresholds(grid, fluence, options)
+  const blocks = chooseBlocks(grid, power, thresholds, options)
+  if (blocks.count === 0) return []
+  const lattice = sumBalls(pieces, grid, blocks, options.discMm / 2)
+  return pickPoints(grid, blocks, lattice, thresholds, options)
+}
+
+function gridAbout(pieces: Pieces, wantedMm: number): Grid | null {
+  if (pieces.count === 0) return null
+  const low: [number, number, number] = [Infinity, Infinity, Infinity]
+  const high: [number, number, number] = [-Infinity, -Infinity, -Infinity]
+  const starts = [pieces.xMm, pieces.yMm, pieces.zMm] as const
+  const directions = [pieces.dx, pieces.dy, pieces.dz] as const
+  for (let axis = 0; axis < 3; axis++) {
+    const [start, direction] = [starts[axis]!, directions[axis]!]
+    for (let i = 0; i < pieces.count; i++) {
+      const a = start[i]!
+      const b = a + direction[i]! * pieces.lengthMm[i]!
+      low[axis] = Math.min(low[axis]!, a, b)
+      high[axis] = Math.max(high[axis]!, a, b)
+    }
+  }
+  const extent = Math.max(...high.map((h, k) => h - low[k]!))
+  const cellMm = Math.max(wantedMm, extent / MOST_CELLS_ACROSS)
+  const n = high.map((h, k) => Math.max(2, Math.ceil((h - low[k]!) / cellMm) + 2)) as [number, number, number]
+  return { from: low.map((l) => l - cellMm) as [number, number, number], n, cellMm }
+}
+
+/** Used again from search to search: one runs at a time in a thread. */
+const scratch = { power: new Float32Array(0), fluence: new Float32Array(0), block: new Int32Array(0) }
+
+function sized<K extends keyof typeof scratch>(name: K, size: number, fill: number): (typeof scratch)[K] {
+  if (scratch[name].length < size) scratch[name] = new (scratch[name].constructor as new (n: number) => never)(size)
+  const array = scratch[name].subarray(0, size) as (typeof scratch)[K]
+  array.fill(fill)
+  return array
+}
+
+/** By cell: watts that cross it, and watts times path, W mm. Cells along a line by Amanatides and Woo (Eurographics 1987). */
+function sumCells(pieces: Pieces, { from, n, cellMm }: Grid): { power: Float32Array; fluence: Float32Array } {
+  const [nx, ny, nz] = n
+  const power = sized('power', nx * ny * nz, 0)
+  const fluence = sized('fluence', nx * ny * nz, 0)
+  for (let i = 0; i < pieces.count; i++) {
+    const [dx, dy, dz, watts] = [pieces.dx[i]!, pieces.dy[i]!, pieces.dz[i]!, pieces.watts[i]!]
+    const end = pieces.lengthMm[i]!
+    const x = (pieces.xMm[i]! - from[0]) / cellMm
+    const y = (pieces.yMm[i]! - from[1]) / cellMm
+    const z = (pieces.zMm[i]! - from[2]) / cellMm
+    let [ix, iy, iz] = [Math.floor(x), Math.floor(y), Math.floor(z)]
+    const stepX = dx > 0 ? 1 : -1
+    const stepY = dy > 0 ? 1 : -1
+    const stepZ = dz > 0 ? 1 : -1
+    const perX = cellMm / Math.max(1e-9, Math.abs(dx))
+    const perY = cellMm / Math.max(1e-9, Math.abs(dy))
+    const perZ = cellMm / Math.max(1e-9, Math.abs(dz))
+    let atX = (dx > 0 ? ix + 1 - x : x - ix) * perX
+    let atY = (dy > 0 ? iy + 1 - y : y - iy) * perY
+    let atZ = (dz > 0 ? iz + 1 - z : z - iz) * perZ
+    let at = 0
+    for (;;) {
+      const next = Math.min(atX, atY, atZ, end)
+      const cell = (iz * ny + iy) * nx + ix
+      power[cell] = power[cell]! + watts
+      fluence[cell] = fluence[cell]! + watts * (next - at)
+      if (next >= end) break
+      at = next
+      if (atX === next) {
+        ix += stepX
+        atX += perX
+      } else if (atY === next) {
+        iy += stepY
+        atY += perY
+      } else {
+        iz += stepZ
+        atZ += perZ
+      }
+      if (ix < 0 || iy < 0 || iz < 0 || ix >= nx || iy >= ny || iz >= nz) break
+    }
+  }
+  return { power, fluence }
+}
+
+/** For each zone the floor, or the share of its greatest fluence rate (kW/m²). */
+function zoneThresholds(grid: Grid, fluence: Float32Array, options: DenseOptions): Float64Array {
+  const { from, n, cellMm } = grid
+  const toKWm2 = KW_M2 / cellMm ** 3
+  const greatest = new Float64Array(options.zones)
+  for (let iz = 0, k = 0; iz < n[2]; iz++)
+    for (let iy = 0; iy < n[1]; iy++)
+      for (let ix = 0; ix < n[0]; ix++, k++) {
+        const rate = fluence[k]! * toKWm2
+        if (rate < options.floorKWm2) continue
+        const half = 0.5
+        const zone = options.zoneOf(
+          from[0] + (ix + half) * cellMm,
+          from[1] + (iy + half) * cellMm,
+          from[2] + (iz + half) * cellMm,
+        )
+        if (zone >= 0 && rate > greatest[zone]!) greatest[zone] = rate
+      }
+  return greatest.map((g) => Math.max(options.floorKWm2, options.share * g))
+}
+
+interface Blocks {
+  count: number
+  /** By corner (nx + 1 by ny + 1 by nz + 1; the outermost aren't used): number of the block, −1: none, −2: none, but beside one. */
+  of: Int32Array
+  corner: Int32Array
+}
+
+/** Corners whose 8 cells are crossed by enough power for one ball to reach its zone's threshold. */
+function chooseBlocks(grid: Grid, power: Float32Array, thresholds: Float64Array, options: DenseOptions): Blocks {
+  const { from, n, cellMm } = grid
+  const [nx, ny, nz] = n
+  const radius = options.discMm / 2
+  const toKWm2 = KW_M2 / (Math.PI * radius * radius)
+  const least = Math.min(...thresholds)
+  const of = sized('block', nx * ny * nz, -1)
+  const corner: number[] = []
+  for (let iz = 1; iz < nz; iz++)
+    for (let iy = 1; iy < ny; iy++)
+      for (let ix = 1; ix < nx; ix++) {
+        const k = (iz * ny + iy) * nx + ix
+        const [a, b] = [k - nx, k - nx * ny]
+        const c = b - nx
+        const sum =
+          power[k]! + power[k - 1]! + power[a]! + power[a - 1]! + power[b]! + power[b - 1]! + power[c]! + power[c - 1]!
+        if (sum * toKWm2 < least) continue
+        const x = from[0] + ix * cellMm
+        const y = from[1] + iy * cellMm
+        const z = from[2] + iz * cellMm
+        if (sum * toKWm2 < leastIn(x, y, z, cellMm / 2, thresholds, options.zoneOf)) continue
+        of[k] = corner.length
+        corner.push(k)
+      }
+  return { count: corner.length, of, corner: Int32Array.from(corner) }
+}
+
+/** The least threshold of the zones that a block meets, by its corners and its middle; Infinity: none is looked at. */
+function leastIn(
+  x: number,
+  y: number,
+  z: number,
+  half: number,
+  thresholds: Float64Array,
+  zoneOf: DenseOptions['zoneOf'],
+): number {
+  let least = Number.POSITIVE_INFINITY
+  for (let k = 0; k < 9; k++) {
+    const [sx, sy, sz] = k === 8 ? [0, 0, 0] : [k & 1 ? 1 : -1, k & 2 ? 1 : -1, k & 4 ? 1 : -1]
+    const zone = zoneOf(x + sx * half, y + sy * half, z + sz * half)
+    if (zone >= 0) least = Math.min(least, thresholds[zone]!)
+  }
+  return least
+}
+
+interface Lattice {
+  /** Points along a block's edge. */
+  m: number
+  spacingMm: number
+  /** Coordinates of the first block's first point. */
+  from: [number, number, number]
+  /** B of each point, kW/m², block by block. */
+  kWm2: Float32Array
+}
+
+/** B on the points of the chosen blocks. Each stretch visits the planes of points across its main axis: a point lies on one of them. */
+function sumBalls(pieces: Pieces, grid: Grid, blocks: Blocks, radiusMm: number): Lattice {
+  const { from, n, cellMm } = grid
+  const m = Math.ceil(cellMm / radiusMm)
+  const spacing = cellMm / m
+  const start = from.map((f) => f - cellMm / 2 + spacing / 2) as [number, number, number]
+  const sums = new Float32Array(blocks.count * m * m * m)
+  const near = markCells(grid, blocks)
+  const points = [n[0] * m, n[1] * m, n[2] * m] as const
+  const columns = [pieces.xMm, pieces.yMm, pieces.zMm] as const
+  const slopes = [pieces.dx, pieces.dy, pieces.dz] as const
+  const strides = [1, n[0], n[0] * n[1]] as const
+  const local = [1, m, m * m] as const
+  const limit = (radiusMm / spacing) ** 2
+  for (let i = 0; i < pieces.count; i++) {
+    const [ax, ay, az] = [Math.abs(pieces.dx[i]!), Math.abs(pieces.dy[i]!), Math.abs(pieces.dz[i]!)]
+    const main = ax >= ay && ax >= az ? 0 : ay >= az ? 1 : 2
+    const u = (main + 1) % 3
+    const v = (main + 2) % 3
+    const d = slopes[main]![i]!
+    const [du, dv] = [slopes[u]![i]!, slopes[v]![i]!]
+    const p = (columns[main]![i]! - start[main]!) / spacing
+    const q = p + (d * pieces.lengthMm[i]!) / spacing
+    const first = Math.max(0, Math.ceil(Math.min(p, q)))
+    const last = Math.min(points[main]! - 1, Math.floor(Math.max(p, q)))
+    const [su, sv] = [du / d, dv / d]
+    const u0 = (columns[u]![i]! - start[u]!) / spacing - su * p
+    const v0 = (columns[v]![i]! - start[v]!) / spacing - sv * p
+    // Half width and height of the ellipse x² + y² − (x du + y dv)² = R² on such a plane.
+    const reachU = Math.sqrt(limit * (1 - dv * dv)) / Math.abs(d)
+    const reachV = Math.sqrt(limit * (1 - du * du)) / Math.abs(d)
+    const watts = pieces.watts[i]!
+    for (let k = first; k <= last; k++) {
+      const [cu, cv] = [u0 + su * k, v0 + sv * k]
+      const cell =
+        Math.floor((k - m / 2 + 0.5) / m) * strides[main]! +
+        Math.floor((cu - m / 2 + 0.5) / m) * strides[u]! +
+        Math.floor((cv - m / 2 + 0.5) / m) * strides[v]!
+      if (near[cell] !== 1) continue
+      const corner = Math.floor(k / m) * strides[main]!
+      const inBlock = (k % m) * local[main]!
+      for (let b = Math.ceil(cv - reachV); b <= cv + reachV; b++) {
+        if (b < 0 || b >= points[v]!) continue
+        const y = b - cv
+        for (let a = Math.ceil(cu - reachU); a <= cu + reachU; a++) {
+          if (a < 0 || a >= points[u]!) continue
+          const x = a - cu
+          const along = x * du + y * dv
+          if (x * x + y * y - along * along > limit) continue
+          const block = blocks.of[corner + Math.floor(a / m) * strides[u]! + Math.floor(b / m) * strides[v]!]!
+          if (block < 0) continue
+          const at = block * m * m * m + inBlock + (a % m) * local[u]! + (b % m) * local[v]!
+          sums[at] = sums[at]! + watts
+        }
+      }
+    }
+  }
+  const toKWm2 = KW_M2 / (Math.PI * radiusMm * radiusMm)
+  for (let k = 0; k < sums.length; k++) sums[k] = sums[k]! * toKWm2
+  return { m, spacingMm: spacing, from: start, kWm2: sums }
+}
+
+/** 1 for the cells that a ball about a point of some block can touch. */
+function markCells({ n }: Grid, { corner }: Blocks): Uint8Array {
+  const [nx, ny] = n
+  const near = new Uint8Array(n[0] * n[1] * n[2])
+  for (const k of corner)
+    for (const by of [0, 1, nx, nx + 1]) {
+      near[k - by] = 1
+      near[k - by - nx * ny] = 1
+    }
+  return near
+}
+
+/** The hottest points of each zone, parted. */
+function pickPoints(
+  { n }: Grid,
+  blocks: Blocks,
+  lattice: Lattice,
+  thresholds: Float64Array,
+  { zoneOf, zones, most, partMm }: DenseOptions,
+): DensePoint[] {
+  const [nx, ny] = n
+  const { m, spacingMm, from, kWm2 } = lattice
+  const byZone: DensePoint[][] = Array.from({ length: zones }, () => [])
+  const least = Math.min(...thresholds)
+  for (let block = 0; block < blocks.count; block++) {
+    const k = blocks.corner[block]!
+    const at = [k % nx, Math.floor(k / nx) % ny, Math.floor(k / (nx * ny))] as const
+    for (let j = 0; j < m * m * m; j++) {
+      const value = kWm2[block * m * m * m + j]!
+      if (value < least) continue
+      const xMm = from[0] + (at[0] * m + (j % m)) * spacingMm
+      const yMm = from[1] + (at[1] * m + (Math.floor(j / m) % m)) * spacingMm
+      const zMm = from[2] + (at[2] * m + Math.floor(j / (m * m))) * spacingMm
+      const zone = zoneOf(xMm, yMm, zMm)
+      if (zone >= 0 && value >= thresholds[zone]!) byZone[zone]!.push({ xMm, yMm, zMm, zone, kWm2: value })
+    }
+  }
+  return byZone.flatMap((points) => part(points, most, partMm))
+}
+
+/** The hottest first, none within `partMm` of a hotter one. */
+export function part<T extends Pick<DensePoint, 'xMm' | 'yMm' | 'zMm' | 'kWm2'>>(
+  points: T[],
+  most: number,
+  partMm: number,
+): T[] {
+  const out: T[] = []
+  for (const p of points.sort((a, b) => b.kWm2 - a.kWm2)) {
+    if (out.length >= most) break
+    if (out.every((o) => (o.xMm - p.xMm) ** 2 + (o.yMm - p.yMm) ** 2 + (o.zMm - p.zMm) ** 2 >= partMm * partMm))
+      out.push(p)
+  }
+  return out
+}

@@ -1,0 +1,109 @@
+// The hottest places in the air: dense points of a sparse grid, each refined to the disc that the most power crosses, found with one half
+// of the batches and measured with the other.
+import type { TimeSliced } from '../../num/scheduler.ts'
+import { T95 } from '../../num/stats.ts'
+import type { HotSpot } from '../../run/figure.ts'
+import { type Pieces, selectPieces } from '../../run/pieces.ts'
+import { climbDisc, type FacingDisc, measureFacing } from './disc.ts'
+import { findDensePoints, part } from './grid.ts'
+import { AIR_ZONES, type AirZone } from './zones.ts'
+
+/** The irradiance at the hottest place near by over a disc of another size. */
+export interface DiscValue {
+  discMm: number
+  kWm2: number
+  se: number
+}
+
+/** A hot place in the air; its disc faces the light. */
+export interface AirPlace extends HotSpot, FacingDisc {
+  zone: AirZone
+  /** Root mean square angle of the light there to its mean direction, rad. */
+  spreadRad: number
+}
+
+export interface AirOptions {
+  discMm: number
+  floorKWm2: number
+  zoneOf: (xMm: number, yMm: number, zMm: number) => number
+  /** So many stretches of each half are searched on the grid; all are used to measure. */
+  searchPieces?: number
+  /** So many places a zone. */
+  most?: number
+}
+
+/** Places at least this share of the hottest in their zone are refined: a coarse place may hold more once the disc lies well. */
+const SHARE = 0.45
+const MOST = 8
+const SEARCH_PIECES = 80_000
+/** Places nearer to one another than this many discs are one. */
+const PART_DISCS = 1.5
+
+/** Stretches of every other batch from `parity`, thinned evenly to about `most`; their watts then stand for all. */
+function takeHalf(pieces: Pieces, parity: 0 | 1, most: number): Pieces {
+  let own = 0
+  for (let i = 0; i < pieces.count; i++) if (pieces.batch[i]! % 2 === parity) own++
+  const stride = Math.max(1, Math.ceil(own / most))
+  let seen = 0
+  const half = selectPieces(pieces, (i) => pieces.batch[i]! % 2 === parity && seen++ % stride === 0)
+  const scale = half.count > 0 ? (2 * own) / half.count : 0
+  for (let i = 0; i < half.count; i++) half.watts[i] = half.watts[i]! * scale
+  return { ...half, wattsOfOne: pieces.wattsOfOne * scale }
+}
+
+/**
+ * The hottest places of each zone, hottest first by the upper end of ±: kW/m² over a disc that faces the light, error, place and direction
+ * (lamp frame, mm). `pieces` have finite lengths. Empty without light or where all is under the floor. Time-sliced.
+ */
+export function* searchAir(pieces: Pieces, options: AirOptions): TimeSliced<AirPlace[]> {
+  const { discMm, floorKWm2, zoneOf, searchPieces = SEARCH_PIECES, most = MOST } = options
+  const half = takeHalf(pieces, 0, searchPieces)
+  const partMm = PART_DISCS * discMm
+  const dense = findDensePoints(half, {
+    discMm,
+    floorKWm2: floorKWm2 / 2,
+    share: SHARE,
+    zoneOf,
+    zones: AIR_ZONES.length,
+    most,
+    partMm: discMm / 2,
+  })
+  yield
+  const out: AirPlace[] = []
+  for (const point of dense) {
+    if (out.some((p) => isWithin(p, point, discMm / 2))) continue
+    const disc = climbDisc(half, point, discMm)
+    if (process.env['DBG']) console.log('    cand', AIR_ZONES[point.zone], point.kWm2.toFixed(0), [point.xMm, point.yMm, point.zMm].map((v) => v.toFixed(0)).join(' '), '→', disc && [disc.xMm, disc.yMm, disc.zMm].map((v) => v.toFixed(0)).join(' '), disc && measureFacing(half, disc, discMm).kWm2.toFixed(0))
+    yield
+    if (!disc || out.some((p) => isWithin(p, disc, discMm / 4))) continue
+    const zone = zoneOf(disc.xMm, disc.yMm, disc.zMm)
+    if (zone < 0) continue
+    const { kWm2, se } = measureBoth(pieces, disc, discMm)
+    if (kWm2 + T95 * se < floorKWm2) continue
+    const { spread, ...place } = disc
+    out.push({ ...place, kWm2, se, discMm, zone: AIR_ZONES[zone]!, spreadRad: spread })
+  }
+  return AIR_ZONES.flatMap((zone) =>
+    part(
+      out.filter((p) => p.zone === zone),
+      most,
+      partMm,
+    ),
+  )
+}
+
+type Point = Pick<FacingDisc, 'xMm' | 'yMm' | 'zMm'>
+
+const isWithin = (a: Point, b: Point, mm: number): boolean =>
+  Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm, a.zMm - b.zMm) < mm
+
+/**
+ * Measured with the batches that did not find it; with all where both halves agree within two standard errors of their difference.
+ */
+function measureBoth(pieces: Pieces, disc: FacingDisc, discMm: number): { kWm2: number; se: number } {
+  const own = measureFacing(pieces, disc, discMm, (b) => b % 2 === 0)
+  const other = measureFacing(pieces, disc, discMm, (b) => b % 2 === 1)
+  const agree = Math.abs(own.kWm2 - other.kWm2) <= 2 * Math.hypot(own.se, other.se)
+  return agree ? measureFacing(pieces, disc, discMm) : other
+}
+

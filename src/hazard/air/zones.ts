@@ -1,0 +1,40 @@
+// Before the lamp, inside it, beside or behind it: where a place in the air lies.
+import { frontZMm } from '../../lamp/front.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+
+export const AIR_ZONES = ['front', 'inside', 'outside'] as const
+export type AirZone = (typeof AIR_ZONES)[number]
+
+/**
+ * Which zone a point (mm, lamp frame) lies in, by its index in AIR_ZONES. Front: beyond the foremost plane. Inside: between the face's
+ * plane and the front within the tunnel, and, where there is none, within the straight line from the face's edge to the lens's.
+ */
+export function makeZoneOf(lamp: Lamp): (xMm: number, yMm: number, zMm: number) => number {
+  const front = frontZMm(lamp)
+  const face = lamp.face.sizeMm / 2
+  const lens = lamp.lens ? lamp.lens.diameterMm / 2 : face
+  const { tunnel } = lamp
+  const radiusAt = (z: number): number => {
+    if (!tunnel) return face + ((lens - face) * z) / Math.max(1, front)
+    if (z <= tunnel.zInMm) return Math.max(face, tunnel.inMm / 2)
+    if (z >= tunnel.zOutMm) return Math.max(lens, tunnel.outMm / 2)
+    return (tunnel.inMm + ((tunnel.outMm - tunnel.inMm) * (z - tunnel.zInMm)) / (tunnel.zOutMm - tunnel.zInMm)) / 2
+  }
+  // A polygon's corners stand further out than half its size across flats.
+  const corner = tunnel && tunnel.sides > 0 ? 1 / Math.cos(Math.PI / tunnel.sides) : 1
+  return (x, y, z) => {
+    if (z > front) return 0
+    if (z < 0) return 2
+    return Math.hypot(x, y) <= radiusAt(z) * corner ? 1 : 2
+  }
+}
+
+/**
+ * The ball that is searched: about the middle of the lamp, `aroundMm` wider than the lamp itself. Light that leaves where it shouldn't is
+ * followed to a sphere of 1 m (physics.md, section 9).
+ */
+export function searchedBall(lamp: Lamp, aroundMm: number): { centre: [number, number, number]; radiusMm: number } {
+  const front = frontZMm(lamp)
+  const widest = Math.max(lamp.face.sizeMm, lamp.tunnel?.outMm ?? 0, lamp.tunnel?.inMm ?? 0, lamp.lens?.diameterMm ?? 0)
+  return { centre: [0, 0, front / 2], radiusMm: Math.hypot(front, widest) / 2 + aroundMm }
+}

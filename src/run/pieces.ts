@@ -1,0 +1,124 @@
+// Straight stretches of rays in air, and the columns that the search for hot places reads. A stretch that leaves the lamp has no end.
+import { BATCHES } from './types.ts'
+
+/** Record of one stretch: x y z dx dy dz lengthMm (Infinity: goes on) radiantWeight wavelengthNm returned. */
+export const PIECE_STRIDE = 10
+
+/** Stretches by column: start (mm), unit direction, length (mm, Infinity: goes on into the open), W each. */
+export interface Pieces {
+  count: number
+  xMm: Float32Array
+  yMm: Float32Array
+  zMm: Float32Array
+  dx: Float32Array
+  dy: Float32Array
+  dz: Float32Array
+  lengthMm: Float32Array
+  watts: Float32Array
+  wavelengthNm: Float32Array
+  /** 1: the lens has sent this light back; of sunlight: it has come in through the lens. */
+  returned: Uint8Array
+  batch: Uint8Array
+  /** Watts of a ray that has lost nothing. */
+  wattsOfOne: number
+}
+
+/** Columns with room for `count` stretches, all zero. */
+export function makePieces(count: number, wattsOfOne: number): Pieces {
+  const column = () => new Float32Array(count)
+  return {
+    count,
+    xMm: column(),
+    yMm: column(),
+    zMm: column(),
+    dx: column(),
+    dy: column(),
+    dz: column(),
+    lengthMm: column(),
+    watts: column(),
+    wavelengthNm: column(),
+    returned: new Uint8Array(count),
+    batch: new Uint8Array(count),
+    wattsOfOne,
+  }
+}
+
+/** Columns of the records of each batch (PIECE_STRIDE floats a stretch); `wattsOfOne`: emitted watts over rays started. */
+export function piecesOfRecords(records: readonly Float32Array[], wattsOfOne: number): Pieces {
+  const out = makePieces(
+    records.reduce((sum, r) => sum + r.length / PIECE_STRIDE, 0),
+    wattsOfOne,
+  )
+  let n = 0
+  for (const [batch, rows] of records.entries()) {
+    for (let at = 0; at < rows.length; at += PIECE_STRIDE, n++) {
+      out.xMm[n] = rows[at]!
+      out.yMm[n] = rows[at + 1]!
+      out.zMm[n] = rows[at + 2]!
+      out.dx[n] = rows[at + 3]!
+      out.dy[n] = rows[at + 4]!
+      out.dz[n] = rows[at + 5]!
+      out.lengthMm[n] = rows[at + 6]!
+      out.watts[n] = rows[at + 7]! * wattsOfOne
+      out.wavelengthNm[n] = rows[at + 8]!
+      out.returned[n] = rows[at + 9]!
+      out.batch[n] = batch % BATCHES
+    }
+  }
+  return out
+}
+
+/** The stretches for which `keep` holds, in their order; the columns are copies. */
+export function selectPieces(pieces: Pieces, keep: (i: number) => boolean): Pieces {
+  const index: number[] = []
+  for (let i = 0; i < pieces.count; i++) if (keep(i)) index.push(i)
+  const out = makePieces(index.length, pieces.wattsOfOne)
+  for (const [n, i] of index.entries()) copyPiece(pieces, i, out, n)
+  return out
+}
+
+function copyPiece(from: Pieces, i: number, to: Pieces, n: number): void {
+  to.xMm[n] = from.xMm[i]!
+  to.yMm[n] = from.yMm[i]!
+  to.zMm[n] = from.zMm[i]!
+  to.dx[n] = from.dx[i]!
+  to.dy[n] = from.dy[i]!
+  to.dz[n] = from.dz[i]!
+  to.lengthMm[n] = from.lengthMm[i]!
+  to.watts[n] = from.watts[i]!
+  to.wavelengthNm[n] = from.wavelengthNm[i]!
+  to.returned[n] = from.returned[i]!
+  to.batch[n] = from.batch[i]!
+}
+
+/** Both sets as one. `wattsOfOne` is the greater: the wide side of an error. */
+export function joinPieces(a: Pieces, b: Pieces): Pieces {
+  const out = makePieces(a.count + b.count, Math.max(a.wattsOfOne, b.wattsOfOne))
+  for (let i = 0; i < a.count; i++) copyPiece(a, i, out, i)
+  for (let i = 0; i < b.count; i++) copyPiece(b, i, out, a.count + i)
+  return out
+}
+
+/**
+ * The parts of the stretches inside a ball (centre and radius in mm); stretches that miss it are left out. Lengths are then finite.
+ */
+export function clipToBall(pieces: Pieces, [cx, cy, cz]: readonly [number, number, number], radiusMm: number): Pieces {
+  const out = makePieces(pieces.count, pieces.wattsOfOne)
+  let n = 0
+  for (let i = 0; i < pieces.count; i++) {
+    const [x, y, z] = [pieces.xMm[i]! - cx, pieces.yMm[i]! - cy, pieces.zMm[i]! - cz]
+    const along = x * pieces.dx[i]! + y * pieces.dy[i]! + z * pieces.dz[i]!
+    const square = along * along - (x * x + y * y + z * z - radiusMm * radiusMm)
+    if (square <= 0) continue
+    const half = Math.sqrt(square)
+    const from = Math.max(0, -along - half)
+    const to = Math.min(pieces.lengthMm[i]!, half - along)
+    if (!(to > from)) continue
+    copyPiece(pieces, i, out, n)
+    out.xMm[n]! += from * pieces.dx[i]!
+    out.yMm[n]! += from * pieces.dy[i]!
+    out.zMm[n]! += from * pieces.dz[i]!
+    out.lengthMm[n++] = to - from
+  }
+  return { ...out, count: n }
+}

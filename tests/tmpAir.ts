@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs'
-import { tracePieces } from '../src/engine/pieces.ts'
+import { traceRecorded } from '../src/engine/pieces.ts'
 import { inlineWorker, makePool } from '../src/engine/workers/pool.ts'
 import { chooseShape } from '../src/job/beam/pilot.ts'
 import { readLampText } from '../src/lamp/read.ts'
@@ -23,12 +23,12 @@ console.log('front', frontZMm(lamp))
 for (const tilt of tilts!.split(',').map(Number)) {
   const t0 = performance.now()
   const sun = compileSun(scene, lamp, tilt)
-  const raw = await tracePieces(pool, sun, shape, { seed: 1, rays: Number(rays) })
+  const { pieces: raw } = await traceRecorded(pool, sun, shape, { seed: 1, rays: Number(rays) })
   const t1 = performance.now()
   const ball = searchedBall(lamp, 1000)
   const pieces = clipToBall(raw, ball.centre, ball.radiusMm)
   const t2 = performance.now()
-  const found = runToEnd(searchAir(pieces, { discMm: lamp.reading.hotDiscMm, floorKWm2: 0.5, zoneOf: makeZoneOf(lamp) }))
+  const found = runToEnd(searchAir(pieces, { discMm: lamp.reading.hotDiscMm, floorKWm2: 0.5, zoneOf: makeZoneOf(lamp), ...(process.argv[6] ? { searchPieces: Number(process.argv[6]), most: 3 } : {}) }))
   const t3 = performance.now()
   console.log(tilt, 'pieces', raw.count, 'trace', (t1 - t0).toFixed(0), 'clip', (t2 - t1).toFixed(0), 'search', (t3 - t2).toFixed(0))
   for (const p of found) console.log('  ', p.zone, p.kWm2.toFixed(1), '±', (2.13*p.se).toFixed(1), [p.xMm, p.yMm, p.zMm].map((v) => v.toFixed(0)).join(' '), 'dir', [p.dx, p.dy, p.dz].map((v) => v.toFixed(2)).join(' '), 'spread', p.spreadRad.toFixed(2))

@@ -1,30 +1,16 @@
 // Findings of the danger sheet, one rule for each function, in addition to those of the beam sheet (check.ts).
-import { upperKWm2 } from '../hazard/discs.ts'
-import type { EyeSheet } from '../hazard/eyeSheet.ts'
 import type { ThingReading } from '../hazard/inTheWay.ts'
-import type { PartsHeat } from '../hazard/onParts.ts'
-import type { SunDay } from '../hazard/sunDay.ts'
-import type { BareLens, SunMapPoint } from '../hazard/sunMap.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { ignitionMaterial } from '../library/ignition.ts'
-import type { Threshold } from '../library/thresholds.ts'
 import type { Finding, Severity } from './finding.ts'
-import { clear, counted, deg, kWm2, kWm2Plain, mm, seconds } from './words.ts'
-
-/** The part of a danger sheet that the rules read. */
-export interface DangerParts {
-  clear: readonly (Threshold & { clearDistanceMm: number; secondsAtWorst: number | null })[]
-  things: readonly ThingReading[]
-  parts: PartsHeat
-  sunMap: readonly SunMapPoint[]
-  sunDay: SunDay | null
-  bareLens: BareLens | null
-  eye: EyeSheet | null
-}
+import { type DangerParts, SCATTER } from './dangerParts.ts'
+import { bareLensBurns, sunBeside, sunFromASide, sunOverTheDay, sunThrownBack } from './dangerSun.ts'
+import { clear, deg, kWm2, kWm2Plain, mm, seconds } from './words.ts'
 
 const RULES: readonly ((lamp: Lamp, parts: DangerParts) => Finding[])[] = [
   inTheWay,
   sunFromASide,
+  sunBeside,
+  sunThrownBack,
   sunOverTheDay,
   bareLensBurns,
   eyeHarmed,
@@ -40,8 +26,6 @@ const RANK: Record<Severity, number> = { severe: 0, warning: 1, note: 2 }
 /** Sorts severe findings first; otherwise the order of the rules stays. */
 export const checkDanger = (lamp: Lamp, parts: DangerParts): Finding[] =>
   RULES.flatMap((rule) => rule(lamp, parts)).sort((a, b) => RANK[a.severity] - RANK[b.severity])
-
-const SCATTER = 'Figures of ignition and burns scatter by tens of per cent: floors for a warning, no proof of safety.'
 
 /** Ignition, or a skin burn faster than the reflex to withdraw. */
 const isSevereHarm = (t: ThingReading): boolean =>
@@ -64,63 +48,6 @@ function inTheWay(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
       title: `${first.name} ${first.harm} in ${seconds(first.secondsToHarm!)}, at up to ${kWm2(first.kWm2)}${rest.length > 0 ? `; also ${rest.join(', ')}` : ''}.`,
       why: `${source}. Times leave out the heat that is lost meanwhile. ${SCATTER}`,
       cure: 'Take the cover off before you switch on, fix it so that it can’t be left on by mistake, and keep bags, hands and walls out of the beam.',
-      place: { kind: 'part', part: 'lens' },
-    },
-  ]
-}
-
-const WHERE = { board: 'on board', face: 'on the face', wall: 'on the wall', air: 'in the air inside' } as const
-const WORST_OF_SUN_KW_M2 = 2
-
-/** The tilt map: only the worst place off the axis, since the beam sheet already covers the sun on the axis. */
-function sunFromASide(_: Lamp, { sunMap }: DangerParts): Finding[] {
-  const aside = sunMap.filter((p) => p.tiltDeg > 0)
-  const worst = aside.reduce<SunMapPoint | null>((a, b) => (a && upperKWm2(a) >= upperKWm2(b) ? a : b), null)
-  if (!worst || upperKWm2(worst) < WORST_OF_SUN_KW_M2) return []
-  const plastic = ignitionMaterial('abs')
-  const hot = aside.filter((p) => upperKWm2(p) >= plastic.criticalKWm2)
-  const tilts = [...new Set(hot.map((p) => p.tiltDeg))]
-  const boards = [...new Set(hot.flatMap((p) => (p.board ? [p.board] : [])))]
-  return [
-    {
-      rule: 'sun-from-a-side',
-      severity: hot.length > 0 ? 'severe' : 'warning',
-      title: `The sun ${deg(worst.tiltDeg)} off the axis throws up to ${kWm2(upperKWm2(worst))} ${WHERE[worst.lands]}${worst.board ? ` ${worst.board}` : ''}${tilts.length > 0 ? `; enough to light plastic up to ${deg(Math.max(...tilts))} off` : ''}${boards.length > 0 ? `, on ${counted(boards.length, 'board')}` : ''}.`,
-      why: `Traced from every side. Plastic can ignite from ${kWm2Plain(plastic.criticalKWm2)} on: ${plastic.source}. ${SCATTER}`,
-      cure: 'An opaque cover whenever the lamp is off, whichever way it looks.',
-      place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
-    },
-  ]
-}
-
-function sunOverTheDay(_: Lamp, { sunDay }: DangerParts): Finding[] {
-  const worst = sunDay?.worst
-  if (!sunDay || !worst || sunDay.plasticSeconds === null) return []
-  const stays = sunDay.staysSeconds
-  const burns = stays !== null && sunDay.plasticSeconds < stays
-  return [
-    {
-      rule: 'sun-over-the-day',
-      severity: 'severe',
-      title: `Left lying at latitude ${deg(sunDay.place.latitudeDeg)}, lens ${deg(sunDay.place.lensUpDeg)} up: for ${sunDay.hoursOverPlastic.toFixed(1)} h of the day the sun’s spot can light plastic inside, in ${seconds(sunDay.plasticSeconds)} at the worst.`,
-      why: `${stays === null ? '' : `The spot stays on one place for ${seconds(stays)}${burns ? ', longer than that' : ''}. `}Clear sky: ${kWm2Plain(worst.sunWm2 / 1000)} of direct sun at that hour. ${SCATTER}`,
-      cure: 'Lay it lens down, or cover it. A cover that is black gets hot itself: no plastic bag.',
-      place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
-    },
-  ]
-}
-
-function bareLensBurns(_: Lamp, { bareLens }: DangerParts): Finding[] {
-  if (!bareLens) return []
-  const paper = ignitionMaterial('paper')
-  if (bareLens.kWm2 < paper.criticalKWm2) return []
-  return [
-    {
-      rule: 'bare-lens',
-      severity: 'severe',
-      title: `The lens alone in the sun lights paper ${mm(bareLens.focusMm)} behind it: up to ${kWm2(bareLens.kWm2)}, and the spot wanders ${mm(bareLens.mmPerMinute)} a minute.`,
-      why: `Averaged over ${mm(bareLens.discMm)}; the sun’s image is ${mm(bareLens.sunImageMm)} across. ${paper.source}.`,
-      cure: 'Keep the lens wrapped until it is built in, also indoors by a window.',
       place: { kind: 'part', part: 'lens' },
     },
   ]

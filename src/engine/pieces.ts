@@ -1,25 +1,39 @@
-// The straight stretches of a number of rays in air, traced by the pool: what the search for hot places reads.
+// A run whose rays leave their straight stretches in air: what the search for hot places reads, with the maps of the surfaces beside.
 import { type Pieces, piecesOfRecords } from '../run/pieces.ts'
-import { BATCHES, type TallyShape } from '../run/types.ts'
+import { BATCHES, type Run, type TallyShape } from '../run/types.ts'
 import type { Scene } from '../scene/scene.ts'
+import { emptyRun, runOf } from './partialTallies.ts'
 import type { Pool } from './workers/pool.ts'
 
+export interface RecordedRun {
+  /** Without exit rays: they are among the stretches. */
+  run: Run
+  pieces: Pieces
+}
+
 /**
- * Stretches of the first `rays` rays (rounded up to whole batches) of a run with this seed: the same rays as the run's own. No stretches
- * of a scene without light. `shape`: any of the scene's; nothing is counted.
+ * The first `rays` rays (rounded up to whole batches) of a run with this seed and their stretches: the same rays as the run's own. An empty
+ * run of a scene without light. Rejects with `Cancelled` when the pool is cleared.
  */
-export async function tracePieces(
+export async function traceRecorded(
   pool: Pool,
   scene: Scene,
   shape: TallyShape,
   { seed, rays }: { seed: number; rays: number },
-): Promise<Pieces> {
-  if (!(scene.emittedW > 0)) return piecesOfRecords([], 0)
+): Promise<RecordedRun> {
+  if (!(scene.emittedW > 0)) return { run: emptyRun(scene, shape, seed), pieces: piecesOfRecords([], 0) }
   const each = Math.max(1, Math.ceil(rays / BATCHES))
+  const traced = each * BATCHES
   const loaded = pool.load(scene, shape, { seed, plainRandom: false, exitsBelow: 0 })
   try {
-    const records = await Promise.all(Array.from({ length: BATCHES }, (_, batch) => loaded.record(batch, 0, each)))
-    return piecesOfRecords(records, scene.emittedW / (each * BATCHES))
+    const replies = await Promise.all(Array.from({ length: BATCHES }, (_, batch) => loaded.record(batch, 0, each)))
+    const partials = replies.map((reply) => ({ ...reply, exits: new Float32Array(0) }))
+    const { emittedLm, emittedW } = scene
+    const pieces = piecesOfRecords(
+      replies.map((reply) => reply.exits),
+      emittedW / traced,
+    )
+    return { run: runOf({ seed, shape, emittedLm, emittedW, rays: traced, recorded: 0, partials }), pieces }
   } finally {
     loaded.unload()
   }

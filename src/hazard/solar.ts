@@ -97,3 +97,12 @@ const cross = (a: Vector, b: Vector): Vector => [
   a[2] * b[0] - a[0] * b[2],
   a[0] * b[1] - a[1] * b[0],
 ]
+
+/**
+ * Direct normal irradiance of a very clear day at 2.7 km, sun overhead: clearSkyWm2 there, rounded up, W/m² (Meinel and Meinel 1976, Laue
+ * 1970). The hot side of the 1000 W/m² that a design is usually judged by.
+ */
+export const VERY_CLEAR_WM2 = 1100
+
+/** What sunlight is traced at, W/m²: the lamp's own sun, and never less than that of a very clear day; 0 where the lamp has none. */
+export const hotSunWm2 = (readingWm2: number): number => (readingWm2 > 0 ? Math.max(readingWm2, VERY_CLEAR_WM2) : 0)

@@ -1,54 +1,77 @@
 // The sun falling into the lamp: where the lens throws it, on boards, face, wall, or in the air of the tunnel.
 import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
 import type { Board, BoardType, Lamp } from '../lamp/schema.ts'
-import { rayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
+import type { AirPlace, DiscValue } from './air/search.ts'
 import { readFaceSpot, readWallSpot, upperKWm2 } from './discs.ts'
-import { climbDensity, makeCrowdFinder, measureDisc, type Passing, takeSample } from './planes.ts'
 
 /** Half angle of the sun's disc, degrees: IAU nominal radius over the astronomical unit, rounded up (memory). */
 export const SUN_HALF_DEG = 0.2666
 const RAD = Math.PI / 180
 
-/** A run of sunlight: emittedW is what falls on the lens, exits are the rays that have just come through it, heading for -z. */
+/** Sunlight from one side: its run, and the hottest places in the air. */
 export interface SunRun {
   tiltDeg: number
   run: Run
+  places: readonly AirPlace[]
 }
 
 export interface SunAtTilt extends HotSpot {
   tiltDeg: number
-  lands: 'board' | 'face' | 'wall' | 'air'
+  /** `air`: inside, away from the parts; `outside`: beside or behind the lamp; `front`: thrown back before it. */
+  lands: 'board' | 'face' | 'wall' | 'air' | 'outside' | 'front'
 }
 
-/** Light in the air must be so much stronger than on any part to count as a focus in the air. */
-const AIR_FOCUS_RATIO = 2.5
+/** The hottest place of a zone over all directions of the sun. */
+export interface SunPlace extends AirPlace {
+  tiltDeg: number
+  azimuthDeg: number
+  /** Over smaller discs at the same place. */
+  byDisc: DiscValue[]
+}
 
 /**
- * The worst spot inside at this tilt, kW/m², by the upper end of ±; null when nothing comes in.
- * Light that grazes a wall is stronger in the air just before it, on a plane across the axis, than on the wall; what
- * is mounted there (a screw, a seam, a bead of glue) faces it. So unless there is a real focus in the air, the spot
- * is where it lands, with the stronger of the two figures. Our choice.
+ * The worst spot at this tilt, kW/m², by the upper end of ±: on the parts, in the air inside, beside, behind or before the lamp; null when
+ * nothing comes in.
+ * Light that grazes a wall is stronger on a disc that faces it just before the wall than on the wall itself; what is mounted there (a
+ * screw, a seam, a bead of glue) faces it. A place within a disc's width of a part counts as on it. Our choice.
  */
-export function readSun({ tiltDeg, run }: SunRun, lamp: Lamp): SunAtTilt | null {
-  const { air, parts } = readSunSpots({ tiltDeg, run }, lamp)
-  const part = findWorstSun(parts)
-  if (!air || !part) return air ?? part
-  if (upperKWm2(air) > AIR_FOCUS_RATIO * upperKWm2(part)) return air
-  return upperKWm2(air) > upperKWm2(part) ? { ...part, kWm2: air.kWm2, se: air.se } : part
+export function readSun(sun: SunRun, lamp: Lamp): SunAtTilt | null {
+  return findWorstSun(readSunSpots(sun, lamp))
 }
 
-/** The hottest spots, kW/m², one by one: on face or board, on the wall, and in the air. */
-function readSunSpots({ tiltDeg, run }: SunRun, lamp: Lamp): { parts: SunAtTilt[]; air: SunAtTilt | null } {
+/** The hottest spots, kW/m², one by one: on face or board, on the wall, and each place in the air. */
+export function readSunSpots({ tiltDeg, run, places }: SunRun, lamp: Lamp): SunAtTilt[] {
   const discMm = lamp.reading.hotDiscMm
-  const parts: SunAtTilt[] = []
+  const spots = places.map((p) => ({ ...spotOf(p), tiltDeg, lands: landOf(lamp, p) }))
   const face = readFaceSpot(run, discMm)
-  if (face) parts.push({ ...face, tiltDeg, lands: isOnBoard(lamp, face) ? 'board' : 'face' })
+  if (face) spots.push({ ...face, tiltDeg, lands: isOnBoard(lamp, face) ? 'board' : 'face' })
   const wall = readWallSpot(run, discMm)
-  if (wall) parts.push({ ...wall, tiltDeg, lands: 'wall' })
-  const air = findAirSpot(run, lamp, discMm)
-  return { parts, air: air && { ...air, tiltDeg, lands: 'air' } }
+  if (wall) spots.push({ ...wall, tiltDeg, lands: 'wall' })
+  return spots
+}
+
+const spotOf = ({ kWm2, se, xMm, yMm, zMm, discMm }: AirPlace): HotSpot => ({ kWm2, se, xMm, yMm, zMm, discMm })
+
+/** What a place in the air is on or in. */
+export function landOf(lamp: Lamp, place: Pick<AirPlace, 'zone' | 'xMm' | 'yMm' | 'zMm' | 'discMm'>): SunAtTilt['lands'] {
+  if (place.zone !== 'inside') return place.zone
+  if (place.zMm < place.discMm) return isOnBoard(lamp, place) ? 'board' : 'face'
+  const { tunnel } = lamp
+  if (!tunnel || place.zMm < tunnel.zInMm) return 'air'
+  const share = Math.min(1, (place.zMm - tunnel.zInMm) / (tunnel.zOutMm - tunnel.zInMm))
+  const half = (tunnel.inMm + (tunnel.outMm - tunnel.inMm) * share) / 2
+  return half - acrossMm(place, tunnel.sides) < place.discMm ? 'wall' : 'air'
+}
+
+/** Distance from the axis, or across the flats of a polygon whose first flat faces +x. */
+function acrossMm({ xMm, yMm }: { xMm: number; yMm: number }, sides: number): number {
+  const r = Math.hypot(xMm, yMm)
+  if (sides === 0) return r
+  const step = (2 * Math.PI) / sides
+  const azimuth = Math.atan2(yMm, xMm)
+  return r * Math.cos(azimuth - step * Math.round(azimuth / step))
 }
 
 /** The spot with the greatest upper end of all: what the sheet calls "sun inside"; null for an empty list. */
@@ -63,7 +86,7 @@ export const findBoardUnder = (lamp: Lamp, { xMm, yMm, discMm }: Pick<HotSpot, '
     return isInsideOutline(boardTypeOf(lamp, board).outline, x, y, discMm / 2)
   })
 
-const isOnBoard = (lamp: Lamp, spot: HotSpot): boolean => findBoardUnder(lamp, spot) >= 0
+const isOnBoard = (lamp: Lamp, spot: Pick<HotSpot, 'xMm' | 'yMm' | 'discMm'>): boolean => findBoardUnder(lamp, spot) >= 0
 
 function isInsideOutline(outline: BoardType['outline'], x: number, y: number, grow: number): boolean {
   if (outline.shape === 'rectangle')
@@ -73,64 +96,6 @@ function isInsideOutline(outline: BoardType['outline'], x: number, y: number, gr
     return [0, 60, 120].every((deg) => across(deg) <= outline.acrossMm / 2 + grow)
   }
   return Math.hypot(x, y) <= (outline.shape === 'disc' ? outline.diameterMm : outline.acrossMm) / 2 + grow
-}
-
-const PLANES = 48
-
-/**
- * In the air between lens and face, rays going straight: those the wall has stopped by then don't count (what the wall sends back
- * is on the maps of wall and face). A frustum is convex: a ray that enters its mouth inside and is inside now was inside all the way.
- */
-function findAirSpot(run: Run, lamp: Lamp, discMm: number): HotSpot | null {
-  const topZ = highestExitZMm(run)
-  if (topZ === null) return null
-  const rays = rayColumns(run, topZ, -1)
-  const passes = makePassing(lamp, rays, topZ)
-  const searchSample = takeSample(rays, (b) => b % 2 === 0, 16_384)
-  const measureSample = takeSample(rays, (b) => b % 2 === 1, 65_536)
-  const find = makeCrowdFinder(rays, searchSample, discMm, passes)
-  const reach = Math.max(lamp.lens?.diameterMm ?? 0, lamp.tunnel?.outMm ?? 0, lamp.face.sizeMm) / 2
-  let best: { distance: number; xMm: number; yMm: number; crowd: number } | null = null
-  const tryAt = (distance: number, from?: { xMm: number; yMm: number }) => {
-    const place = from ?? find(distance, reach)
-    if (!place) return
-    const here = climbDensity(rays, searchSample.index, distance, place, discMm, passes)
-    if (!best || here.crowd > best.crowd) best = { ...here, distance }
-  }
-  for (let k = 1; k < PLANES; k++) tryAt((-topZ * k) / PLANES)
-  const coarse = best as { distance: number; xMm: number; yMm: number; crowd: number } | null
-  if (!coarse) return null
-  for (let k = -6; k <= 6; k++) tryAt(Math.max(-topZ, Math.min(0, coarse.distance + (k * topZ) / (6 * PLANES))), coarse)
-  const spot = best ?? coarse
-  const { kWm2, se } = measureDisc(rays, measureSample, spot.distance, spot, discMm, 0, passes)
-  return { kWm2, se, xMm: spot.xMm, yMm: spot.yMm, zMm: topZ + spot.distance, discMm }
-}
-
-function highestExitZMm({ exits }: Run): number | null {
-  let top = Number.NEGATIVE_INFINITY
-  for (let i = 0; i < exits.count; i++) top = Math.max(top, exits.data[9 * i + 2]!)
-  return Number.isFinite(top) && top > 0 ? top : null
-}
-
-function makePassing(lamp: Lamp, rays: ReturnType<typeof rayColumns>, topZ: number): Passing | undefined {
-  const { tunnel } = lamp
-  if (!tunnel) return undefined
-  const half = (z: number) =>
-    (tunnel.inMm + ((tunnel.outMm - tunnel.inMm) * (z - tunnel.zInMm)) / (tunnel.zOutMm - tunnel.zInMm)) / 2
-  const across = (x: number, y: number) => {
-    if (tunnel.sides === 0) return Math.hypot(x, y)
-    const step = (2 * Math.PI) / tunnel.sides
-    const azimuth = Math.atan2(y, x)
-    return Math.hypot(x, y) * Math.cos(azimuth - step * Math.round(azimuth / step))
-  }
-  const inside = (i: number, z: number) =>
-    across(rays.xMm[i]! + rays.slopeX[i]! * (z - topZ), rays.yMm[i]! + rays.slopeY[i]! * (z - topZ)) < half(z)
-  return (i, x, y, distance) => {
-    const z = topZ + distance
-    if (z >= tunnel.zOutMm) return true
-    if (!inside(i, tunnel.zOutMm)) return false
-    return z >= tunnel.zInMm ? across(x, y) < half(z) : inside(i, tunnel.zInMm)
-  }
 }
 
 /** Diameter of the sun's image on the axis, mm: 2 f tan(half angle) (geometrical optics, textbook). */

@@ -1,10 +1,8 @@
 // The sun falling in from every side: at each tilt and azimuth the worst spot inside, and which board or wall it is on.
 import type { Lamp, Lens } from '../lamp/schema.ts'
 import { refractiveIndex } from '../library/materials.ts'
-import { T95 } from '../num/stats.ts'
-import { rayColumns } from '../run/exits.ts'
-import type { Run } from '../run/types.ts'
-import { climbDensity, makeCrowdFinder, measureDisc, takeSample } from './planes.ts'
+import type { AirPlace } from './air/search.ts'
+import { upperKWm2 } from './discs.ts'
 import { findBoardUnder, readSun, type SunAtTilt, type SunRun, sunImageDiameterMm } from './sun.ts'
 
 export interface SunMapPoint extends SunAtTilt {
@@ -74,9 +72,19 @@ function turnSpot(spot: SunAtTilt, lamp: Lamp, azimuthDeg: number, turnDeg: numb
   }
 }
 
+/** The hottest places of a lens alone with the sun at one tilt: `inside` behind it, `front` before it. */
+export interface BareSun {
+  tiltDeg: number
+  places: readonly AirPlace[]
+}
+
 export interface BareLens {
-  /** From the lens's inner side to the hottest plane. */
+  /** From the lens to the hottest place behind it, along its axis. */
   focusMm: number
+  /** The sun's tilt there. */
+  tiltDeg: number
+  /** What its surfaces throw back: the hottest place on the sun's side; null: nothing under the floor of the search. */
+  before: { kWm2: number; distanceMm: number; tiltDeg: number } | null
   /** Upper end, over the disc. */
   kWm2: number
   discMm: number
@@ -90,39 +98,30 @@ export interface BareLens {
 const focalMm = (lens: Lens): number =>
   lens.kind === 'solid' ? lens.radiusMm / (refractiveIndex(lens.material, 587.6) - 1) : lens.focalMm
 
-const PLANES = 60
-
 /**
- * The lens alone under the sun, from a run of sunlight straight onto it: focus (mm), kW/m² (upper end, over discMm),
- * size and speed of the sun's image. Null when no ray comes through.
+ * The lens alone under the sun, from the hottest places behind it and before it at each tilt: focus (mm), kW/m² (upper end), size and speed
+ * of the sun's image. Null when no light comes through. `lensZMm`: the side of the lens that the distances count from.
  */
-export function readBareLens(run: Run, lens: Lens, discMm: number): BareLens | null {
-  let topZ = Number.NEGATIVE_INFINITY
-  for (let i = 0; i < run.exits.count; i++) topZ = Math.max(topZ, run.exits.data[9 * i + 2]!)
-  if (!Number.isFinite(topZ)) return null
-  const rays = rayColumns(run, topZ, -1)
-  const searchSample = takeSample(rays, (b) => b % 2 === 0, 32_768)
-  const measureSample = takeSample(rays, (b) => b % 2 === 1, 65_536)
-  const find = makeCrowdFinder(rays, searchSample, discMm)
-  const f = focalMm(lens)
-  let best: { d: number; xMm: number; yMm: number; crowd: number } | null = null
-  const tryAt = (d: number, from?: { xMm: number; yMm: number }) => {
-    const place = from ?? find(-d, lens.diameterMm / 2)
-    if (!place) return
-    const here = climbDensity(rays, searchSample.index, -d, place, discMm)
-    if (!best || here.crowd > best.crowd) best = { ...here, d }
-  }
-  for (let k = 1; k <= PLANES; k++) tryAt((1.6 * f * k) / PLANES)
-  const coarse = best as { d: number; xMm: number; yMm: number; crowd: number } | null
-  if (!coarse) return null
-  for (let k = -8; k <= 8; k++) tryAt(coarse.d + (1.6 * f * k) / (8 * PLANES), coarse)
-  const spot = best ?? coarse
-  const { kWm2, se } = measureDisc(rays, measureSample, -spot.d, spot, discMm, 0)
+export function readBareLens(suns: readonly BareSun[], lens: Lens, lensZMm: number): BareLens | null {
+  const worst = (zone: AirPlace['zone']) =>
+    suns
+      .flatMap(({ tiltDeg, places }) => places.filter((p) => p.zone === zone).map((p) => ({ ...p, tiltDeg })))
+      .reduce<(AirPlace & { tiltDeg: number }) | null>((a, b) => (a && upperKWm2(a) >= upperKWm2(b) ? a : b), null)
+  const behind = worst('inside')
+  if (!behind) return null
+  const before = worst('front')
+  const focusMm = Math.max(1, lensZMm - behind.zMm)
   return {
-    focusMm: spot.d,
-    kWm2: kWm2 + T95 * se,
-    discMm,
-    sunImageMm: sunImageDiameterMm(f),
-    mmPerMinute: (spot.d * 15 * Math.PI) / 180 / 60,
+    focusMm,
+    kWm2: upperKWm2(behind),
+    tiltDeg: behind.tiltDeg,
+    discMm: behind.discMm,
+    sunImageMm: sunImageDiameterMm(focalMm(lens)),
+    mmPerMinute: (focusMm * 15 * Math.PI) / 180 / 60,
+    before: before && {
+      kWm2: upperKWm2(before),
+      distanceMm: Math.max(0, before.zMm - lensZMm),
+      tiltDeg: before.tiltDeg,
+    },
   }
 }

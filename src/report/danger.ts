@@ -29,6 +29,8 @@ export const LANDS_WHERE: Record<SunMapPoint['lands'], string> = {
   face: 'face',
   wall: 'wall',
   air: 'in the air',
+  outside: 'beside the lamp',
+  front: 'before the lamp',
 }
 
 /** Two digits, rounded up. */

@@ -213,6 +213,8 @@ export const LANDS_WORDS: Record<SunAtTilt['lands'], string> = {
   face: 'on the face',
   wall: 'on the tunnel wall',
   air: 'in the air inside',
+  outside: 'beside the lamp',
+  front: 'before the lamp',
 }
 
 export const VARIANT_WORDS: Record<Variant['name'], string> = {

@@ -1,5 +1,6 @@
 // Sunlight through the lens can ignite the inside of the lamp. Estimated before any sunlight is traced.
 import { upperKWm2 } from '../../hazard/discs.ts'
+import { hotSunWm2 } from '../../hazard/solar.ts'
 import { concentrationLimit, findWorstSun, sunImageDiameterMm } from '../../hazard/sun.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'
@@ -27,6 +28,8 @@ const LANDS = {
   face: 'on the face',
   wall: 'on the tunnel wall',
   air: 'in the air of the lamp',
+  outside: 'beside the lamp',
+  front: 'thrown back before the lamp',
 } as const
 
 function traced(lamp: Lamp, worst: NonNullable<ReturnType<typeof findWorstSun>>): Finding[] {
@@ -37,7 +40,7 @@ function traced(lamp: Lamp, worst: NonNullable<ReturnType<typeof findWorstSun>>)
       rule: 'sun-inside',
       severity: severityOf(upper),
       title: `Sun into the lens, ${deg(worst.tiltDeg)} off its axis: up to ${kWm2(upper)} ${LANDS[worst.lands]}${worst.zMm > 0 ? `, ${mm(worst.zMm)} above the face` : ''}.`,
-      why: `Direct sun of ${lamp.reading.sunWm2} W/m², averaged over a disc of ${mm(worst.discMm)}. ${plasticWhy()}`,
+      why: `Direct sun of ${hotSunWm2(lamp.reading.sunWm2)} W/m² (at least that of a very clear day), averaged over a disc of ${mm(worst.discMm)}. ${plasticWhy()}`,
       cure,
       place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
     },
@@ -56,14 +59,14 @@ function estimated(lamp: Lamp, lens: NonNullable<Lamp['lens']>): Finding[] {
   const radius = lens.diameterMm / 2
   const spotMm = Math.max(lamp.reading.hotDiscMm, sunImageDiameterMm(behind) + 2 * radius * Math.abs(1 - behind / f))
   const gain = Math.min((lens.diameterMm / spotMm) ** 2, concentrationLimit(radius / Math.hypot(radius, f)))
-  const estimate = (gain * lamp.reading.sunWm2) / 1000
+  const estimate = (gain * hotSunWm2(lamp.reading.sunWm2)) / 1000
   if (estimate < WARN_KW_M2) return []
   return [
     {
       rule: 'sun-inside',
       severity: severityOf(estimate),
       title: `Sun into the lens: about ${kWm2(estimate)} ${behind < lens.zMm ? `in the air ${mm(lens.zMm - behind)} above the face` : 'on the face'} (by geometry; not traced yet).`,
-      why: `A lens of ${mm(lens.diameterMm)} and ${mm(f)} focal length throws direct sun of ${lamp.reading.sunWm2} W/m² onto a spot of ${mm(spotMm)}. ${plasticWhy()}`,
+      why: `A lens of ${mm(lens.diameterMm)} and ${mm(f)} focal length throws direct sun of ${hotSunWm2(lamp.reading.sunWm2)} W/m² onto a spot of ${mm(spotMm)}. ${plasticWhy()}`,
       cure,
       place: { kind: 'point', xMm: 0, yMm: 0, zMm: lens.zMm - behind, on: 'inside' },
     },

@@ -33,8 +33,8 @@ export interface Kernel {
   traceSplit(batch: number, from: number, to: number, sums: Float64Array, maps: Float32Array): Float32Array
   /** The same, adding to one whole tally. */
   trace(batch: number, from: number, to: number, into: Float64Array): Float32Array
-  /** The straight stretches in air of rays [from, to) of a batch, PIECE_STRIDE floats each (run/pieces.ts). */
-  record(batch: number, from: number, to: number): Float32Array
+  /** As traceSplit; gives the straight stretches of these rays in air, PIECE_STRIDE floats each (run/pieces.ts), in place of exit records. */
+  recordSplit(batch: number, from: number, to: number, sums: Float64Array, maps: Float32Array): Float32Array
   /** The same rays again, with their corners. */
   retrace(batch: number, index: number, trail: Trail): void
 }
@@ -135,14 +135,6 @@ export function makeKernel(
     return emitRay(t)
   }
 
-  /** Rays that are only looked at: their tallies go to a place that nobody reads. */
-  function beginUncounted(): void {
-    scratch ??= { sums: new Float64Array(layout.windowLm), maps: new Float32Array(layout.size - layout.windowLm) }
-    tally.begin(scratch.sums, scratch.maps)
-    tally.record = false
-    tally.recordEntry = false
-  }
-
   return {
     traceSplit(batch, from, to, sums, maps) {
       const nums = numbersFor(batch)
@@ -162,8 +154,10 @@ export function makeKernel(
       for (let i = 0; i < maps.length; i++) into[layout.windowLm + i]! += maps[i]!
       return exits
     },
-    record(batch, from, to) {
-      beginUncounted()
+    recordSplit(batch, from, to, sums, maps) {
+      tally.begin(sums, maps)
+      tally.record = false
+      tally.recordEntry = false
       recorder ??= makeRecorder(ray)
       const nums = numbersFor(batch)
       for (let j = from; j < to; j++) {
@@ -176,7 +170,10 @@ export function makeKernel(
       return recorder.take()
     },
     retrace(batch, index, trail) {
-      beginUncounted()
+      scratch ??= { sums: new Float64Array(layout.windowLm), maps: new Float32Array(layout.size - layout.windowLm) }
+      tally.begin(scratch.sums, scratch.maps)
+      tally.record = false
+      tally.recordEntry = false
       sobolAt(point, numbersFor(batch), index)
       const zone = start(tally, batch, index)
       follow(tally, zone, trail)

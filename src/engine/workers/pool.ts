@@ -23,8 +23,8 @@ export interface LoadedScene {
   trace(batch: number, from: number, to: number): Promise<WorkerReply>
   /** Backward rays [from, to) of a batch; these come before whatever waits, unless `idle`. Gives their sums. */
   traceBackward(aim: Aim, batch: number, from: number, to: number, idle?: boolean): Promise<Float64Array>
-  /** Records of the straight stretches of rays [from, to) of a batch (run/pieces.ts). */
-  record(batch: number, from: number, to: number): Promise<Float32Array>
+  /** As trace; the reply's exits are the records of the rays' straight stretches in air (run/pieces.ts). */
+  record(batch: number, from: number, to: number): Promise<WorkerReply>
   recycle(buffers: TallyBuffers): void
   /** Forget the scene; unanswered tasks are rejected with `Cancelled`. */
   unload(): void
@@ -163,7 +163,7 @@ export function makePool(workers: TraceWorker[], threads = workers.length): Pool
         record: (batch, from, to) =>
           new Promise((done, fail) => {
             const task: TraceTask = { kind: 'record', load, task: nextTask++, batch, from, to }
-            enqueue({ owner, task, done: (reply) => done(reply.exits), fail }, false)
+            enqueue({ owner, task, done, fail }, false)
           }),
         recycle({ sums, maps }) {
           if (freeBuffers.length < FREE_MOST) freeBuffers.push({ sums, maps })

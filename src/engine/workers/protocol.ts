@@ -35,7 +35,7 @@ interface BackwardTask {
   from: number
   to: number
 }
-/** The straight stretches of a chunk of forward rays; the reply's exits are their records. */
+/** A chunk of forward rays whose straight stretches are recorded: they come in place of exit records. */
 interface RecordTask {
   kind: 'record'
   load: number
@@ -137,8 +137,9 @@ function makeTaskRunner(): (order: WorkerRequest) => WorkerReply | null {
       return { task: order.task, sums, maps: new Float32Array(0), exits: new Float32Array(0) }
     }
     if (order.kind === 'record') {
-      const exits = load.kernel().record(order.batch, order.from, order.to)
-      return { task: order.task, sums: new Float64Array(0), maps: new Float32Array(0), exits }
+      const [sums, maps] = [new Float64Array(load.sums), new Float32Array(load.maps)]
+      const exits = load.kernel().recordSplit(order.batch, order.from, order.to, sums, maps)
+      return { task: order.task, sums, maps, exits }
     }
     if (order.to - order.from <= FEW_RAYS) {
       if (sparseMaps.length !== load.maps) sparseMaps = new Float32Array(load.maps)

@@ -240,35 +240,47 @@ function climbNear(near: Near, first: V3, radius: number): { c: V3; n: V3; sprea
   return { c, n, spread, farOff: Math.hypot(...c) > 1.5 * radius }
 }
 
+/** kW/m² on a disc, mean over it, and its standard error. */
+export interface DiscReading {
+  kWm2: number
+  se: number
+}
+
 /**
- * kW/m² on a disc, mean over it, with its standard error from the batches with `which`; the error is at least that of counts of the
- * heaviest ray.
+ * kW/m² on a disc by all batches, by the even and by the odd ones, each with its standard error from its batches; the error is at least
+ * that of counts, and at least one ray's.
  */
 export function measureFacing(
   pieces: Pieces,
   disc: FacingDisc,
   discMm: number,
-  which: (batch: number) => boolean = () => true,
-): { kWm2: number; se: number } {
+): { all: DiscReading; even: DiscReading; odd: DiscReading } {
   const radius = discMm / 2
   const near = gatherNear(pieces, disc, radius * 1.0001)
   const perBatch = new Float64Array(BATCHES)
-  let [squares, used] = [0, 0]
-  for (let b = 0; b < BATCHES; b++) if (which(b)) used++
+  const squares = new Float64Array(2)
   forCrossing(near, [0, 0, 0], [disc.dx, disc.dy, disc.dz], radius, (i) => {
-    if (!which(near.batch[i]!)) return
-    perBatch[near.batch[i]!]! += near.watts[i]!
-    squares += near.watts[i]! ** 2
+    const batch = near.batch[i]!
+    perBatch[batch]! += near.watts[i]!
+    squares[batch % 2]! += near.watts[i]! ** 2
   })
-  const scale = (BATCHES / used) * (KW_M2 / (Math.PI * radius * radius))
-  const { value, se } = used === BATCHES ? sampleSum(perBatch) : partSum(perBatch, which, used)
-  return { kWm2: value * scale, se: Math.max(se, Math.sqrt(squares), pieces.wattsOfOne) * scale }
+  const perArea = KW_M2 / (Math.PI * radius * radius)
+  const reading = ({ value, se }: { value: number; se: number }, counts: number, times: number) => ({
+    kWm2: value * times * perArea,
+    se: Math.max(se, Math.sqrt(counts), pieces.wattsOfOne) * times * perArea,
+  })
+  return {
+    all: reading(sampleSum(perBatch), squares[0]! + squares[1]!, 1),
+    even: reading(halfSum(perBatch, 0), squares[0]!, 2),
+    odd: reading(halfSum(perBatch, 1), squares[1]!, 2),
+  }
 }
 
-/** Sum over some of the batches and its standard error. */
-function partSum(perBatch: Float64Array, which: (batch: number) => boolean, used: number): { value: number; se: number } {
-  const values = [...perBatch].filter((_, b) => which(b))
+/** Sum over the batches of one parity and its standard error. */
+function halfSum(perBatch: Float64Array, parity: 0 | 1): { value: number; se: number } {
+  const values = [...perBatch].filter((_, b) => b % 2 === parity)
+  const n = values.length
   const value = values.reduce((a, b) => a + b, 0)
-  const squares = values.reduce((a, b) => a + (b - value / used) ** 2, 0)
-  return { value, se: Math.sqrt((squares * used) / (used - 1)) }
+  const squares = values.reduce((a, b) => a + (b - value / n) ** 2, 0)
+  return { value, se: Math.sqrt((squares * n) / (n - 1)) }
 }

@@ -4,7 +4,7 @@ import type { TimeSliced } from '../../num/scheduler.ts'
 import { T95 } from '../../num/stats.ts'
 import type { HotSpot } from '../../run/figure.ts'
 import { type Pieces, selectPieces } from '../../run/pieces.ts'
-import { climbDisc, type FacingDisc, measureFacing } from './disc.ts'
+import { climbDisc, type DiscReading, type FacingDisc, measureFacing } from './disc.ts'
 import { findDensePoints, part } from './grid.ts'
 import { AIR_ZONES, type AirZone } from './zones.ts'
 
@@ -73,12 +73,11 @@ export function* searchAir(pieces: Pieces, options: AirOptions): TimeSliced<AirP
   for (const point of dense) {
     if (out.some((p) => isWithin(p, point, discMm / 2))) continue
     const disc = climbDisc(half, point, discMm)
-    if (process.env['DBG']) console.log('    cand', AIR_ZONES[point.zone], point.kWm2.toFixed(0), [point.xMm, point.yMm, point.zMm].map((v) => v.toFixed(0)).join(' '), '→', disc && [disc.xMm, disc.yMm, disc.zMm].map((v) => v.toFixed(0)).join(' '), disc && measureFacing(half, disc, discMm).kWm2.toFixed(0))
     yield
     if (!disc || out.some((p) => isWithin(p, disc, discMm / 4))) continue
     const zone = zoneOf(disc.xMm, disc.yMm, disc.zMm)
     if (zone < 0) continue
-    const { kWm2, se } = measureBoth(pieces, disc, discMm)
+    const { kWm2, se } = measureUnseen(pieces, disc, discMm)
     if (kWm2 + T95 * se < floorKWm2) continue
     const { spread, ...place } = disc
     out.push({ ...place, kWm2, se, discMm, zone: AIR_ZONES[zone]!, spreadRad: spread })
@@ -100,10 +99,27 @@ const isWithin = (a: Point, b: Point, mm: number): boolean =>
 /**
  * Measured with the batches that did not find it; with all where both halves agree within two standard errors of their difference.
  */
-function measureBoth(pieces: Pieces, disc: FacingDisc, discMm: number): { kWm2: number; se: number } {
-  const own = measureFacing(pieces, disc, discMm, (b) => b % 2 === 0)
-  const other = measureFacing(pieces, disc, discMm, (b) => b % 2 === 1)
-  const agree = Math.abs(own.kWm2 - other.kWm2) <= 2 * Math.hypot(own.se, other.se)
-  return agree ? measureFacing(pieces, disc, discMm) : other
+function measureUnseen(pieces: Pieces, disc: FacingDisc, discMm: number): DiscReading {
+  const { all, even, odd } = measureFacing(pieces, disc, discMm)
+  return Math.abs(even.kWm2 - odd.kWm2) <= 2 * Math.hypot(even.se, odd.se) ? all : odd
 }
 
+/** Discs that harm is judged by, mm: a retina-sized spot, the thermal aperture of skin, the pupil. */
+export const DISC_SIZES_MM = [1, 3.5, 7] as const
+
+/**
+ * The irradiance over smaller discs at a place: each the hottest near where the larger one lies, from the largest down; the place's own
+ * disc last. Found with the even batches and measured with the odd ones unless both agree.
+ */
+export function readByDisc(pieces: Pieces, place: AirPlace): DiscValue[] {
+  const half = takeHalf(pieces, 0, SEARCH_PIECES)
+  const own = { discMm: place.discMm, kWm2: place.kWm2, se: place.se }
+  let at: FacingDisc = place
+  const smaller = DISC_SIZES_MM.filter((discMm) => discMm < place.discMm)
+    .toReversed()
+    .map((discMm) => {
+      at = climbDisc(half, at, discMm) ?? at
+      return { discMm, ...measureUnseen(pieces, at, discMm) }
+    })
+  return [...smaller.toReversed(), own]
+}

@@ -5,6 +5,7 @@ import type { Focus } from '../../hazard/foci.ts'
 import type { Front } from '../../hazard/front.ts'
 import type { HarmAt, ThingReading } from '../../hazard/inTheWay.ts'
 import type { PartsHeat } from '../../hazard/onParts.ts'
+import type { SunPlace } from '../../hazard/sun.ts'
 import type { SunDay } from '../../hazard/sunDay.ts'
 import type { BareLens, SunMapPoint } from '../../hazard/sunMap.ts'
 import type { FrontVolume } from '../../hazard/volume.ts'
@@ -35,6 +36,8 @@ export interface DangerReading {
   things: ThingReading[]
   parts: PartsHeat
   sunMap: SunMapPoint[]
+  /** The worst place of each zone in the air, over all directions of the sun. */
+  sunPlaces: SunPlace[]
   sunDay: SunDay | null
   bareLens: BareLens | null
   eye: EyeSheet | null

@@ -9,15 +9,13 @@ import { clearDistanceMm, type Front, searchFront } from '../../hazard/front.ts'
 import { addFoci, makeTailMonotone } from '../../hazard/frontWhole.ts'
 import { readHarmAt, readThing, USUAL_THINGS } from '../../hazard/inTheWay.ts'
 import { readParts } from '../../hazard/onParts.ts'
+import { hotSunWm2, VERY_CLEAR_WM2 } from '../../hazard/solar.ts'
 import { sourceRadiance } from '../../hazard/sourceRadiance.ts'
+import type { SunPlace } from '../../hazard/sun.ts'
 import { readSunDay, USUAL_SUN } from '../../hazard/sunDay.ts'
 import {
   type BareLens,
-  chooseSunAzimuths,
-  readBareLens,
-  readSunPoints,
   type SunMapPoint,
-  symmetryOf,
 } from '../../hazard/sunMap.ts'
 import { readVolume } from '../../hazard/volume.ts'
 import { frontZMm } from '../../lamp/front.ts'
@@ -29,26 +27,24 @@ import { Cancelled, makeScheduler, type Scheduler, type TimeSliced } from '../..
 import { T95 } from '../../num/stats.ts'
 import type { Run } from '../../run/types.ts'
 import { expectValid } from '../../run/validate.ts'
-import { compile, compileSun } from '../../scene/compile.ts'
+import { compile } from '../../scene/compile.ts'
 import type { Scene } from '../../scene/scene.ts'
 import { chooseShape } from '../beam/pilot.ts'
+import { searchSuns } from '../beam/sunSearch.ts'
 import { lampOperatingPoint } from '../power/light.ts'
+import { traceBareLens } from './bareLens.ts'
 import { faceWarmth } from './faceTemperature.ts'
 import type { ClearOf, DangerReading, DangerStage } from './result.ts'
 
 export interface DangerOptions {
   seed: number
   maxRays: number
-  /** Rays of sunlight at each tilt and azimuth, and the tilts; by default as many as are worth it. */
+  /** Rays of sunlight for each direction of the grid, and its tilts; by default as many as are worth it. */
   sunRays?: number
   tiltsDeg?: readonly number[]
 }
 
 const EXITS_KEPT = 1 << 19
-const SUN_RAYS = 1 << 16
-const TILTS = [0, 1, 2, 3, 5, 7, 10, 15, 20, 30, 45, 60, 75]
-/** Where a lamp's own sun is set to none the map is made at full sun all the same: it will lie in it. */
-const FULL_SUN = 1000
 const ASKED_MM = [300, 1000, 3000, 10_000]
 
 /** Null when it was cancelled. `onStage` hears how far it is, 0 to 1 within a stage. Rejects when the run is invalid. */
@@ -66,8 +62,9 @@ export async function traceDanger(
     if (run.rays > 0) expectValid(run)
     onStage('front', 0)
     const read = await scheduler.run(readBeamDangers(run, lamp))
-    const { map, bare } = await traceSuns(pool, lamp, scene, options, scheduler, (share) => onStage('sun', share))
-    const sunWm2 = lamp.reading.sunWm2 || FULL_SUN
+    const { map, worst, bare } = await traceSuns(pool, lamp, scene, options, scheduler, (share) => onStage('sun', share))
+    // Where a lamp's own sun is set to none it will lie in the sun all the same.
+    const sunWm2 = hotSunWm2(lamp.reading.sunWm2 || VERY_CLEAR_WM2)
     const reading = {
       ...read,
       lamp: lamp.name,
@@ -77,6 +74,7 @@ export async function traceDanger(
       ambientC: lamp.reading.ambientC,
       sunWm2,
       sunMap: map,
+      sunPlaces: worst,
       sunDay: map.length > 0 ? readSunDay(lamp, map, sunWm2, lamp.danger?.sun ?? USUAL_SUN) : null,
       bareLens: bare,
     }
@@ -108,7 +106,7 @@ async function beamRun(
 
 type BeamDangers = Omit<
   DangerReading,
-  'lamp' | 'seed' | 'rays' | 'discMm' | 'ambientC' | 'sunWm2' | 'sunMap' | 'sunDay' | 'bareLens' | 'findings'
+  'lamp' | 'seed' | 'rays' | 'discMm' | 'ambientC' | 'sunWm2' | 'sunMap' | 'sunPlaces' | 'sunDay' | 'bareLens' | 'findings'
 >
 
 /** All that is read from the beam's own run. */
@@ -154,34 +152,15 @@ async function traceSuns(
   pool: Pool,
   lamp: Lamp,
   scene: Scene,
-  { seed, sunRays = SUN_RAYS, tiltsDeg = TILTS }: DangerOptions,
+  { seed, sunRays, tiltsDeg }: DangerOptions,
   scheduler: Scheduler,
   onShare: (share: number) => void,
-): Promise<{ map: SunMapPoint[]; bare: BareLens | null }> {
-  const lit = { ...lamp, reading: { ...lamp.reading, sunWm2: lamp.reading.sunWm2 || FULL_SUN } }
-  const fold = symmetryOf(lamp)
-  const { traced, turns } = chooseSunAzimuths(fold)
+): Promise<{ map: SunMapPoint[]; worst: SunPlace[]; bare: BareLens | null }> {
+  const lit = { ...lamp, reading: { ...lamp.reading, sunWm2: hotSunWm2(lamp.reading.sunWm2 || VERY_CLEAR_WM2) } }
   const shape = chooseShape(scene, lamp)
-  const trace = async (of: Lamp, from: Scene, tiltDeg: number, azimuthDeg: number) => {
-    await scheduler.checkpoint()
-    const sun = compileSun(from, of, tiltDeg, azimuthDeg)
-    return runRounds(pool, sun, shape, { seed, maxRays: sunRays, exitsBelow: sunRays }, () => true)
-  }
-  const tilts = [...new Set([...tiltsDeg, lamp.reading.sunTiltDeg])].sort((a, b) => a - b)
-  const map: SunMapPoint[] = []
-  for (const [k, tiltDeg] of tilts.entries()) {
-    for (const azimuthDeg of tiltDeg === 0 ? [0] : traced) {
-      const run = await trace(lit, scene, tiltDeg, azimuthDeg)
-      map.push(...readSunPoints({ tiltDeg, run }, lit, azimuthDeg, turns))
-      recycleRun(run)
-    }
-    onShare((k + 1) / (tilts.length + 1))
-  }
-  map.sort((a, b) => a.tiltDeg - b.tiltDeg || a.azimuthDeg - b.azimuthDeg)
-  if (!lamp.lens) return { map, bare: null }
-  const alone = { ...lit, tunnel: null, boards: [] }
-  const run = await trace(alone, compile(alone, lampOperatingPoint(alone)), 0, 0)
-  const bare = readBareLens(run, lamp.lens, lamp.reading.hotDiscMm)
-  recycleRun(run)
-  return { map, bare }
+  const options = { seed, rays: sunRays, tiltsDeg }
+  const { points, worst } = await searchSuns(pool, { lamp: lit, scene, shape }, options, scheduler, (share) =>
+    onShare(0.8 * share),
+  )
+  return { map: points, worst, bare: await traceBareLens(pool, lit, options, scheduler) }
 }

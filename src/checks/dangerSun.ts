@@ -1,0 +1,128 @@
+// Findings of the sun falling in: on parts, in the air inside, beside and behind the lamp, thrown back before it, over a day, and into the
+// bare lens.
+import { upperKWm2 } from '../hazard/discs.ts'
+import type { SunMapPoint } from '../hazard/sunMap.ts'
+import type { SunPlace } from '../hazard/sun.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import { ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
+import { type DangerParts, SCATTER } from './dangerParts.ts'
+import type { Finding } from './finding.ts'
+import { counted, deg, kWm2, kWm2Plain, mm, seconds } from './words.ts'
+
+const WHERE = {
+  board: 'on board',
+  face: 'on the face',
+  wall: 'on the wall',
+  air: 'in the air inside',
+  outside: 'beside it',
+  front: 'before it',
+} as const
+const WORST_OF_SUN_KW_M2 = 2
+
+/** The tilt map: only the worst place off the axis, since the beam sheet already covers the sun on the axis. */
+export function sunFromASide(_: Lamp, { sunMap }: DangerParts): Finding[] {
+  const aside = sunMap.filter((p) => p.tiltDeg > 0 && p.lands !== 'outside' && p.lands !== 'front')
+  const worst = aside.reduce<SunMapPoint | null>((a, b) => (a && upperKWm2(a) >= upperKWm2(b) ? a : b), null)
+  if (!worst || upperKWm2(worst) < WORST_OF_SUN_KW_M2) return []
+  const plastic = ignitionMaterial('abs')
+  const hot = aside.filter((p) => upperKWm2(p) >= plastic.criticalKWm2)
+  const tilts = [...new Set(hot.map((p) => p.tiltDeg))]
+  const boards = [...new Set(hot.flatMap((p) => (p.board ? [p.board] : [])))]
+  return [
+    {
+      rule: 'sun-from-a-side',
+      severity: hot.length > 0 ? 'severe' : 'warning',
+      title: `The sun ${deg(worst.tiltDeg)} off the axis throws up to ${kWm2(upperKWm2(worst))} ${WHERE[worst.lands]}${worst.board ? ` ${worst.board}` : ''}${tilts.length > 0 ? `; enough to light plastic up to ${deg(Math.max(...tilts))} off` : ''}${boards.length > 0 ? `, on ${counted(boards.length, 'board')}` : ''}.`,
+      why: `Traced from every side. Plastic can ignite from ${kWm2Plain(plastic.criticalKWm2)} on: ${plastic.source}. ${SCATTER}`,
+      cure: 'An opaque cover whenever the lamp is off, whichever way it looks.',
+      place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
+    },
+  ]
+}
+
+const placeIn = (sunPlaces: readonly SunPlace[], zone: SunPlace['zone']) =>
+  sunPlaces.find((p) => p.zone === zone && upperKWm2(p) >= WORST_OF_SUN_KW_M2)
+
+/** Over smaller discs where those are clearly hotter: a small image is a hotter one. */
+function smallerDiscs({ byDisc, kWm2: over }: Pick<SunPlace, 'byDisc' | 'kWm2'>): string {
+  const hotter = byDisc.filter((d) => d.discMm < 10 && d.discMm >= 3 && d.kWm2 > 1.2 * over)
+  return hotter.map((d) => `; over ${mm(d.discMm)} up to ${kWm2(upperKWm2(d))}`).join('')
+}
+
+/** Seconds in which it lights paper, as the end of a sentence; empty where it doesn't. */
+function lightsPaper(kWm2Upper: number, ambientC: number): string {
+  const seconds_ = ignitionSeconds(ignitionMaterial('paper'), kWm2Upper, ambientC)
+  return seconds_ === null ? '' : `: paper there is alight in ${seconds(seconds_)}`
+}
+
+const severityOf = (p: SunPlace) =>
+  upperKWm2(p) >= ignitionMaterial('paper').criticalKWm2 ? ('severe' as const) : ('warning' as const)
+
+/** Light that comes in through the lens and goes past the face or out of a gap. */
+export function sunBeside(lamp: Lamp, { sunPlaces }: DangerParts): Finding[] {
+  const worst = placeIn(sunPlaces, 'outside')
+  if (!worst) return []
+  const beside = mm(Math.hypot(worst.xMm, worst.yMm))
+  const where = worst.zMm < 0 ? `${mm(-worst.zMm)} behind the face` : `${mm(worst.zMm)} above the face’s plane`
+  return [
+    {
+      rule: 'sun-beside',
+      severity: severityOf(worst),
+      title: `The sun ${deg(worst.tiltDeg)} off the axis is focused outside the lamp, ${beside} off its axis and ${where}: up to ${kWm2(upperKWm2(worst))}${lightsPaper(upperKWm2(worst), lamp.reading.ambientC)}.`,
+      why: `Followed to what stands within a metre. Over ${mm(worst.discMm)}, square to the light${smallerDiscs(worst)}. Direct sun of a very clear day. ${SCATTER}`,
+      cure: 'An opaque cover on the lens whenever the lamp is off; close the side and the gap at the face.',
+      place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
+    },
+  ]
+}
+
+/** Light that the lens's own surfaces, or the lamp inside, throw back before it. */
+export function sunThrownBack(lamp: Lamp, { sunPlaces }: DangerParts): Finding[] {
+  const worst = placeIn(sunPlaces, 'front')
+  if (!worst) return []
+  const ahead = mm(worst.zMm - (lamp.lens?.zMm ?? lamp.tunnel?.zOutMm ?? 0))
+  return [
+    {
+      rule: 'sun-thrown-back',
+      severity: severityOf(worst),
+      title: `The lens throws sunlight back: ${ahead} before it, with the sun ${deg(worst.tiltDeg)} off the axis, up to ${kWm2(upperKWm2(worst))}${lightsPaper(upperKWm2(worst), lamp.reading.ambientC)}.`,
+      why: `A few hundredths are reflected at each surface, and grooves focus them. Over ${mm(worst.discMm)}, square to the light${smallerDiscs(worst)}. Direct sun of a very clear day. ${SCATTER}`,
+      cure: 'Keep it covered; lay nothing that burns before the lens where the sun can reach it.',
+      place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'front' },
+    },
+  ]
+}
+
+export function sunOverTheDay(_: Lamp, { sunDay }: DangerParts): Finding[] {
+  const worst = sunDay?.worst
+  if (!sunDay || !worst || sunDay.plasticSeconds === null) return []
+  const stays = sunDay.staysSeconds
+  const burns = stays !== null && sunDay.plasticSeconds < stays
+  return [
+    {
+      rule: 'sun-over-the-day',
+      severity: 'severe',
+      title: `Left lying at latitude ${deg(sunDay.place.latitudeDeg)}, lens ${deg(sunDay.place.lensUpDeg)} up: for ${sunDay.hoursOverPlastic.toFixed(1)} h of the day the sun’s spot can light plastic inside, in ${seconds(sunDay.plasticSeconds)} at the worst.`,
+      why: `${stays === null ? '' : `The spot stays on one place for ${seconds(stays)}${burns ? ', longer than that' : ''}. `}Clear sky: ${kWm2Plain(worst.sunWm2 / 1000)} of direct sun at that hour. ${SCATTER}`,
+      cure: 'Lay it lens down, or cover it. A cover that is black gets hot itself: no plastic bag.',
+      place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
+    },
+  ]
+}
+
+export function bareLensBurns(_: Lamp, { bareLens }: DangerParts): Finding[] {
+  if (!bareLens) return []
+  const paper = ignitionMaterial('paper')
+  if (bareLens.kWm2 < paper.criticalKWm2) return []
+  return [
+    {
+      rule: 'bare-lens',
+      severity: 'severe',
+      title: `The lens alone in the sun lights paper ${mm(bareLens.focusMm)} behind it: up to ${kWm2(bareLens.kWm2)}, and the spot wanders ${mm(bareLens.mmPerMinute)} a minute.${bareLens.before && bareLens.before.kWm2 >= paper.criticalKWm2 ? ` It also throws back up to ${kWm2(bareLens.before.kWm2)} ${mm(bareLens.before.distanceMm)} before it.` : ''}`,
+      why: `Averaged over ${mm(bareLens.discMm)}; the sun’s image is ${mm(bareLens.sunImageMm)} across. ${paper.source}.`,
+      cure: 'Keep the lens wrapped until it is built in, also indoors by a window.',
+      place: { kind: 'part', part: 'lens' },
+    },
+  ]
+}
+

@@ -1,0 +1,176 @@
+// The sun from every side: a grid of tilts and azimuths with few rays, then the worst tilt and azimuth of each zone by search, with more.
+import { type RecordedRun, traceRecorded } from '../../engine/pieces.ts'
+import { recycleRun } from '../../engine/partialTallies.ts'
+import type { Pool } from '../../engine/workers/pool.ts'
+import { type AirOptions, type AirPlace, readByDisc, searchAir } from '../../hazard/air/search.ts'
+import { AIR_ZONES, type AirZone, makeZoneOf, searchedBall } from '../../hazard/air/zones.ts'
+import { upperKWm2 } from '../../hazard/discs.ts'
+import { readSunSpots, type SunAtTilt, type SunPlace } from '../../hazard/sun.ts'
+import { chooseSunAzimuths, readSunPoints, type SunMapPoint, symmetryOf } from '../../hazard/sunMap.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import type { Scheduler } from '../../num/scheduler.ts'
+import { clipToBall, type Pieces } from '../../run/pieces.ts'
+import type { TallyShape } from '../../run/types.ts'
+import { compileSun } from '../../scene/compile.ts'
+import type { Scene } from '../../scene/scene.ts'
+
+export const SUN_TILTS_DEG = [0, 1, 2, 3, 5, 7, 10, 15, 20, 30, 45, 60, 75] as const
+
+export interface SunSearchOptions {
+  seed: number
+  tiltsDeg?: readonly number[] | undefined
+  /** Rays of sunlight for each direction of the grid; the search uses twice, the last look eight times as many. */
+  rays?: number | undefined
+}
+
+export interface SunSearch {
+  /** The worst spot of each direction of the grid and of those that the search settled on, by tilt, then azimuth. */
+  points: SunMapPoint[]
+  /** The worst place of each zone where any is over the floor. */
+  worst: SunPlace[]
+}
+
+const RAYS = 1 << 14
+/** Under this, sunlight is hardly stronger than it is without the lamp, kW/m². */
+const FLOOR_KW_M2 = 1.2
+/** Beside the lamp light is followed so far (physics.md, section 9). */
+const AROUND_MM = 1000
+const FEW = { searchPieces: 24_000, most: 3 }
+const NARROWEST_STEP_DEG = 0.2
+/** So many of the grid's directions are the start of a search in each zone. */
+const STARTS = 2
+
+interface Direction {
+  tiltDeg: number
+  azimuthDeg: number
+}
+
+interface Seen extends Direction {
+  places: AirPlace[]
+  spots: SunAtTilt[]
+}
+
+/**
+ * Sunlight of lamp.reading.sunWm2 from every side, and the worst of it by zone. Throws `Cancelled`. `onShare` hears how far it is, 0 to 1.
+ * `scene` is the lamp's own, compiled; `shape` any of its shapes.
+ */
+export async function searchSuns(
+  pool: Pool,
+  { lamp, scene, shape }: { lamp: Lamp; scene: Scene; shape: TallyShape },
+  options: SunSearchOptions,
+  scheduler: Scheduler,
+  onShare: (share: number) => void = () => {},
+): Promise<SunSearch> {
+  const { seed, rays = RAYS } = options
+  const tilts = [...new Set([...(options.tiltsDeg ?? SUN_TILTS_DEG), lamp.reading.sunTiltDeg])].sort((a, b) => a - b)
+  const { traced, turns } = chooseSunAzimuths(symmetryOf(lamp))
+  const ball = searchedBall(lamp, AROUND_MM)
+  const air: AirOptions = { discMm: lamp.reading.hotDiscMm, floorKWm2: FLOOR_KW_M2, zoneOf: makeZoneOf(lamp) }
+  const points: SunMapPoint[] = []
+
+  const record = ({ tiltDeg, azimuthDeg }: Direction, times: number): Promise<RecordedRun> =>
+    traceRecorded(pool, compileSun(scene, lamp, tiltDeg, azimuthDeg), shape, { seed, rays: times * rays })
+  const look = async (at: Direction, recorded: RecordedRun, more: Partial<AirOptions>): Promise<Seen & { pieces: Pieces }> => {
+    const pieces = clipToBall(recorded.pieces, ball.centre, ball.radiusMm)
+    const places = await scheduler.run(searchAir(pieces, { ...air, ...more }))
+    const sun = { tiltDeg: at.tiltDeg, run: recorded.run, places }
+    points.push(...readSunPoints(sun, lamp, at.azimuthDeg, turns))
+    const spots = readSunSpots(sun, lamp)
+    recycleRun(recorded.run)
+    return { ...at, places, spots, pieces }
+  }
+
+  const grid = tilts.flatMap((tiltDeg) => (tiltDeg === 0 ? [0] : traced).map((azimuthDeg) => ({ tiltDeg, azimuthDeg })))
+  const seen: Seen[] = []
+  let next = record(grid[0]!, 1)
+  for (const [k, at] of grid.entries()) {
+    await scheduler.checkpoint()
+    const recorded = await next
+    // The pool traces the next direction while this one is searched.
+    if (k + 1 < grid.length) next = record(grid[k + 1]!, 1)
+    next.catch(() => {}) // awaited in the next turn; a cancellation may come first
+    const { places, spots } = await look(at, recorded, FEW)
+    seen.push({ ...at, places, spots })
+    onShare((0.6 * (k + 1)) / grid.length)
+  }
+
+  const worst: SunPlace[] = []
+  const tries = { look: async (at: Direction) => look(at, await record(at, 2), FEW), scheduler }
+  for (const [k, zone] of AIR_ZONES.entries()) {
+    const top = await climbDirections(zone, seen, tilts, traced.length > 1 ? 15 : 0, tries)
+    if (top) {
+      const { places, pieces } = await look(top, await record(top, 8), { most: 4 })
+      const place = hottestIn(zone, places)
+      if (place) worst.push({ ...place, tiltDeg: top.tiltDeg, azimuthDeg: top.azimuthDeg, byDisc: readByDisc(pieces, place) })
+    }
+    onShare(0.6 + (0.4 * (k + 1)) / AIR_ZONES.length)
+  }
+  points.sort((a, b) => a.tiltDeg - b.tiltDeg || a.azimuthDeg - b.azimuthDeg)
+  return { points, worst }
+}
+
+const hottestIn = (zone: AirZone, places: readonly AirPlace[]): AirPlace | null =>
+  places
+    .filter((p) => p.zone === zone)
+    .reduce<AirPlace | null>((a, b) => (a && upperKWm2(a) >= upperKWm2(b) ? a : b), null)
+
+/** kW/m² of the hottest spot of a zone; what lies on the parts is inside. */
+function strengthIn(zone: AirZone, { spots }: Seen): number {
+  const of = (s: SunAtTilt) => (s.lands === 'front' || s.lands === 'outside' ? s.lands : 'inside')
+  return spots.reduce((most, s) => (of(s) === zone ? Math.max(most, s.kWm2) : most), 0)
+}
+
+interface Tries {
+  look: (at: Direction) => Promise<Seen>
+  scheduler: Scheduler
+}
+
+/**
+ * The direction that is worst in a zone: compass search from the strongest local maxima over tilt, on the same rays for every direction;
+ * null where none is over the floor.
+ */
+async function climbDirections(
+  zone: AirZone,
+  seen: readonly Seen[],
+  tilts: readonly number[],
+  azimuthStepDeg: number,
+  { look, scheduler }: Tries,
+): Promise<Direction | null> {
+  const byTilt = tilts.map((tiltDeg) =>
+    seen
+      .filter((s) => s.tiltDeg === tiltDeg)
+      .reduce((a, b) => (strengthIn(zone, a) >= strengthIn(zone, b) ? a : b)),
+  )
+  const strengths = byTilt.map((s) => strengthIn(zone, s))
+  const starts = strengths
+    .map((kWm2, k) => ({ k, kWm2 }))
+    .filter(({ k, kWm2 }) => kWm2 > 0 && kWm2 >= (strengths[k - 1] ?? 0) && kWm2 >= (strengths[k + 1] ?? 0))
+    .sort((a, b) => b.kWm2 - a.kWm2)
+    .slice(0, STARTS)
+    .filter(({ kWm2 }, _, all) => kWm2 > 0.6 * all[0]!.kWm2)
+  let best: { at: Direction; kWm2: number } | null = null
+  for (const { k } of starts) {
+    let at: Direction = byTilt[k]!
+    let most = strengthIn(zone, await look(at))
+    let step = Math.max(tilts[k]! - (tilts[k - 1] ?? 0), (tilts[k + 1] ?? tilts[k]!) - tilts[k]!) / 2
+    let turn = azimuthStepDeg / 2
+    while (step >= NARROWEST_STEP_DEG) {
+      await scheduler.checkpoint()
+      let better = false
+      for (const [up, round] of [[step, 0], [-step, 0], ...(turn > 0 ? [[0, turn], [0, -turn]] : [])] as [number, number][]) {
+        const there = { tiltDeg: at.tiltDeg + up, azimuthDeg: at.azimuthDeg + round }
+        if (there.tiltDeg < 0 || there.tiltDeg > 85) continue
+        const kWm2 = strengthIn(zone, await look(there))
+        if (kWm2 <= most) continue
+        ;[at, most, better] = [there, kWm2, true]
+        break
+      }
+      if (!better) {
+        step /= 2
+        turn /= 2
+      }
+    }
+    if (!best || most > best.kWm2) best = { at, kWm2: most }
+  }
+  return best?.at ?? null
+}

@@ -1,0 +1,52 @@
+// The lens alone in the sun, as it lies on a bench or by a window: no tunnel, no boards, no face.
+import { traceRecorded } from '../../engine/pieces.ts'
+import { recycleRun } from '../../engine/partialTallies.ts'
+import type { Pool } from '../../engine/workers/pool.ts'
+import { searchAir } from '../../hazard/air/search.ts'
+import { type BareLens, type BareSun, readBareLens } from '../../hazard/sunMap.ts'
+import { lensSpan } from '../../lamp/read.ts'
+import type { Lamp, Lens } from '../../lamp/schema.ts'
+import { refractiveIndex } from '../../library/materials.ts'
+import type { Scheduler } from '../../num/scheduler.ts'
+import * as P from '../../optics/params.ts'
+import { clipToBall } from '../../run/pieces.ts'
+import { compile, compileSun } from '../../scene/compile.ts'
+import { chooseShape } from '../beam/pilot.ts'
+import { lampOperatingPoint } from '../power/light.ts'
+
+const TILTS_DEG = [0, 5, 10, 20, 30, 45]
+const RAYS = 1 << 16
+const FLOOR_KW_M2 = 1.2
+
+/** Null without a lens. Throws `Cancelled`. */
+export async function traceBareLens(
+  pool: Pool,
+  lamp: Lamp,
+  { seed, rays = RAYS }: { seed: number; rays?: number | undefined },
+  scheduler: Scheduler,
+): Promise<BareLens | null> {
+  const { lens } = lamp
+  if (!lens) return null
+  const alone: Lamp = { ...lamp, tunnel: null, boards: [] }
+  const compiled = compile(alone, lampOperatingPoint(alone))
+  // Nothing stands behind it: the plane of the face lets all light pass.
+  const scene = { ...compiled, params: compiled.params.slice() }
+  scene.params[P.faceHalf] = 0
+  const shape = chooseShape(scene, alone)
+  const [inner, outer] = lensSpan(lens)
+  const ball = { centre: [0, 0, inner] as const, radiusMm: Math.max(1000, 1.3 * focalLengthMm(lens)) + lens.diameterMm / 2 }
+  const zoneOf = (_x: number, _y: number, z: number) => (z > outer ? 0 : z < inner ? 1 : -1)
+  const suns: BareSun[] = []
+  for (const tiltDeg of TILTS_DEG) {
+    await scheduler.checkpoint()
+    const { run, pieces } = await traceRecorded(pool, compileSun(scene, alone, tiltDeg, 0), shape, { seed, rays })
+    recycleRun(run)
+    const near = clipToBall(pieces, ball.centre, ball.radiusMm)
+    const options = { discMm: lamp.reading.hotDiscMm, floorKWm2: FLOOR_KW_M2, zoneOf, searchPieces: 24_000, most: 2 }
+    suns.push({ tiltDeg, places: await scheduler.run(searchAir(near, options)) })
+  }
+  return readBareLens(suns, lens, lens.zMm)
+}
+
+const focalLengthMm = (lens: Lens): number =>
+  lens.kind === 'solid' ? lens.radiusMm / (refractiveIndex(lens.material, 587.6) - 1) : lens.focalMm

@@ -25,6 +25,9 @@ for (const tilt of tilts!.split(',').map(Number)) {
   const sun = compileSun(scene, lamp, tilt)
   const { pieces: raw } = await traceRecorded(pool, sun, shape, { seed: 1, rays: Number(rays) })
   const t1 = performance.now()
+  let esc = 0, esc2 = 0
+  for (let i = 0; i < raw.count; i++) if (raw.lengthMm[i] === Infinity) { if (raw.zMm[i]! < 1) esc += raw.watts[i]!; else esc2 += raw.watts[i]! }
+  console.log('escape below', esc.toFixed(1), 'else', esc2.toFixed(1), 'of', sun.emittedW.toFixed(1))
   const ball = searchedBall(lamp, 1000)
   const pieces = clipToBall(raw, ball.centre, ball.radiusMm)
   const t2 = performance.now()
@@ -33,4 +36,4 @@ for (const tilt of tilts!.split(',').map(Number)) {
   console.log(tilt, 'pieces', raw.count, 'trace', (t1 - t0).toFixed(0), 'clip', (t2 - t1).toFixed(0), 'search', (t3 - t2).toFixed(0))
   for (const p of found) console.log('  ', p.zone, p.kWm2.toFixed(1), '±', (2.13*p.se).toFixed(1), [p.xMm, p.yMm, p.zMm].map((v) => v.toFixed(0)).join(' '), 'dir', [p.dx, p.dy, p.dz].map((v) => v.toFixed(2)).join(' '), 'spread', p.spreadRad.toFixed(2))
 }
-process.exit(0)
+

@@ -185,23 +185,34 @@ const MOST_NEAR = 3000
 /**
  * The disc of this diameter near a place that the most power crosses, square to the mean direction of what crosses it: compass search over
  * three axes (steps halved until R/16), the direction read anew after each. Null: no light there.
- * The step along the light is as much longer as its rays run together slowly.
+ * The step along the light is as much longer as its rays run together slowly. `mayLie`: the disc's centre keeps to places where it holds.
  */
-export function climbDisc(pieces: Pieces, start: Place, discMm: number): (FacingDisc & { spread: number }) | null {
+export function climbDisc(
+  pieces: Pieces,
+  start: Place,
+  discMm: number,
+  mayLie: (xMm: number, yMm: number, zMm: number) => boolean = () => true,
+): (FacingDisc & { spread: number }) | null {
   const radius = discMm / 2
   let at: Place = start
   for (let gathered = 0; ; gathered++) {
     const near = gatherNear(pieces, at, REACH * radius, MOST_NEAR)
     const n = startDirection(near, radius)
     if (!n) return null
-    const top = climbNear(near, n, radius)
+    const { xMm, yMm, zMm } = at
+    const top = climbNear(near, n, radius, (c) => mayLie(xMm + c[0], yMm + c[1], zMm + c[2]))
     const [x, y, z] = top.c
     at = { xMm: at.xMm + x, yMm: at.yMm + y, zMm: at.zMm + z }
     if (!top.farOff || gathered >= 4) return { ...at, dx: top.n[0], dy: top.n[1], dz: top.n[2], spread: top.spread }
   }
 }
 
-function climbNear(near: Near, first: V3, radius: number): { c: V3; n: V3; spread: number; farOff: boolean } {
+function climbNear(
+  near: Near,
+  first: V3,
+  radius: number,
+  mayLie: (c: V3) => boolean,
+): { c: V3; n: V3; spread: number; farOff: boolean } {
   let c: V3 = [0, 0, 0]
   let n = first
   let spread = 0
@@ -228,7 +239,7 @@ function climbNear(near: Near, first: V3, radius: number): { c: V3; n: V3; sprea
           const alongN = Math.abs(there[0] * n[0] + there[1] * n[1] + there[2] * n[2])
           if (Math.sqrt(Math.max(0, off * off - alongN * alongN)) + alongN / long > MOST_MOVED * radius) continue
           const power = powerThrough(near, there, n, radius)
-          if (power > most * (1 + 1e-6)) {
+          if (power > most * (1 + 1e-6) && mayLie(there)) {
             ;[c, most, better] = [there, power, true]
           }
         }

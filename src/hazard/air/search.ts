@@ -72,15 +72,13 @@ export function* searchAir(pieces: Pieces, options: AirOptions): TimeSliced<AirP
   const out: AirPlace[] = []
   for (const point of dense) {
     if (out.some((p) => isWithin(p, point, discMm / 2))) continue
-    const disc = climbDisc(half, point, discMm)
+    const disc = climbDisc(half, point, discMm, (x, y, z) => zoneOf(x, y, z) === point.zone)
     yield
     if (!disc || out.some((p) => isWithin(p, disc, discMm / 4))) continue
-    const zone = zoneOf(disc.xMm, disc.yMm, disc.zMm)
-    if (zone < 0) continue
     const { kWm2, se } = measureUnseen(pieces, disc, discMm)
     if (kWm2 + T95 * se < floorKWm2) continue
     const { spread, ...place } = disc
-    out.push({ ...place, kWm2, se, discMm, zone: AIR_ZONES[zone]!, spreadRad: spread })
+    out.push({ ...place, kWm2, se, discMm, zone: AIR_ZONES[point.zone]!, spreadRad: spread })
   }
   return AIR_ZONES.flatMap((zone) =>
     part(

@@ -7,13 +7,15 @@ export type AirZone = (typeof AIR_ZONES)[number]
 
 /**
  * Which zone a point (mm, lamp frame) lies in, by its index in AIR_ZONES. Front: beyond the foremost plane. Inside: between the face's
- * plane and the front within the tunnel, and, where there is none, within the straight line from the face's edge to the lens's.
+ * plane and the front within the tunnel, and, where there is none, within the straight line from the face's edge to the lens's; and half a
+ * disc beyond, so that a disc outside meets no light that runs inside.
  */
-export function makeZoneOf(lamp: Lamp): (xMm: number, yMm: number, zMm: number) => number {
+export function makeZoneOf(lamp: Lamp, discMm = lamp.reading.hotDiscMm): (xMm: number, yMm: number, zMm: number) => number {
   const front = frontZMm(lamp)
   const face = lamp.face.sizeMm / 2
   const lens = lamp.lens ? lamp.lens.diameterMm / 2 : face
   const { tunnel } = lamp
+  const half = discMm / 2
   const radiusAt = (z: number): number => {
     if (!tunnel) return face + ((lens - face) * z) / Math.max(1, front)
     if (z <= tunnel.zInMm) return Math.max(face, tunnel.inMm / 2)
@@ -24,8 +26,8 @@ export function makeZoneOf(lamp: Lamp): (xMm: number, yMm: number, zMm: number) 
   const corner = tunnel && tunnel.sides > 0 ? 1 / Math.cos(Math.PI / tunnel.sides) : 1
   return (x, y, z) => {
     if (z > front) return 0
-    if (z < 0) return 2
-    return Math.hypot(x, y) <= radiusAt(z) * corner ? 1 : 2
+    if (z < -half) return 2
+    return Math.hypot(x, y) <= radiusAt(Math.max(0, z)) * corner + half ? 1 : 2
   }
 }
 

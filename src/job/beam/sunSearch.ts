@@ -3,7 +3,7 @@ import { type RecordedRun, traceRecorded } from '../../engine/pieces.ts'
 import { recycleRun } from '../../engine/partialTallies.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import { type AirOptions, type AirPlace, readByDisc, searchAir } from '../../hazard/air/search.ts'
-import { AIR_ZONES, type AirZone, makeZoneOf, searchedBall } from '../../hazard/air/zones.ts'
+import { type AirZone, makeZoneOf, searchedBall } from '../../hazard/air/zones.ts'
 import { upperKWm2 } from '../../hazard/discs.ts'
 import { readSunSpots, type SunAtTilt, type SunPlace } from '../../hazard/sun.ts'
 import { chooseSunAzimuths, readSunPoints, type SunMapPoint, symmetryOf } from '../../hazard/sunMap.ts'
@@ -39,6 +39,8 @@ const FEW = { searchPieces: 24_000, most: 3 }
 const NARROWEST_STEP_DEG = 0.2
 /** So many of the grid's directions are the start of a search in each zone. */
 const STARTS = 2
+/** Inside first: on the way light is found that leaves by a gap. */
+const SEARCHED: readonly AirZone[] = ['inside', 'outside', 'front']
 
 interface Direction {
   tiltDeg: number
@@ -62,7 +64,7 @@ export async function searchSuns(
   onShare: (share: number) => void = () => {},
 ): Promise<SunSearch> {
   const { seed, rays = RAYS } = options
-  const tilts = [...new Set([...(options.tiltsDeg ?? SUN_TILTS_DEG), lamp.reading.sunTiltDeg])].sort((a, b) => a - b)
+  const tilts = distinct([...(options.tiltsDeg ?? [...SUN_TILTS_DEG, ...edgeTiltsDeg(lamp)]), lamp.reading.sunTiltDeg])
   const { traced, turns } = chooseSunAzimuths(symmetryOf(lamp))
   const ball = searchedBall(lamp, AROUND_MM)
   const air: AirOptions = { discMm: lamp.reading.hotDiscMm, floorKWm2: FLOOR_KW_M2, zoneOf: makeZoneOf(lamp) }
@@ -77,11 +79,12 @@ export async function searchSuns(
     points.push(...readSunPoints(sun, lamp, at.azimuthDeg, turns))
     const spots = readSunSpots(sun, lamp)
     recycleRun(recorded.run)
+    seen.push({ ...at, places, spots })
     return { ...at, places, spots, pieces }
   }
+  const seen: Seen[] = []
 
   const grid = tilts.flatMap((tiltDeg) => (tiltDeg === 0 ? [0] : traced).map((azimuthDeg) => ({ tiltDeg, azimuthDeg })))
-  const seen: Seen[] = []
   let next = record(grid[0]!, 1)
   for (const [k, at] of grid.entries()) {
     await scheduler.checkpoint()
@@ -89,24 +92,44 @@ export async function searchSuns(
     // The pool traces the next direction while this one is searched.
     if (k + 1 < grid.length) next = record(grid[k + 1]!, 1)
     next.catch(() => {}) // awaited in the next turn; a cancellation may come first
-    const { places, spots } = await look(at, recorded, FEW)
-    seen.push({ ...at, places, spots })
+    await look(at, recorded, FEW)
     onShare((0.6 * (k + 1)) / grid.length)
   }
 
   const worst: SunPlace[] = []
   const tries = { look: async (at: Direction) => look(at, await record(at, 2), FEW), scheduler }
-  for (const [k, zone] of AIR_ZONES.entries()) {
-    const top = await climbDirections(zone, seen, tilts, traced.length > 1 ? 15 : 0, tries)
+  for (const [k, zone] of SEARCHED.entries()) {
+    const top = await climbDirections(zone, seen, traced.length > 1 ? 15 : 0, tries)
     if (top) {
       const { places, pieces } = await look(top, await record(top, 8), { most: 4 })
       const place = hottestIn(zone, places)
       if (place) worst.push({ ...place, tiltDeg: top.tiltDeg, azimuthDeg: top.azimuthDeg, byDisc: readByDisc(pieces, place) })
     }
-    onShare(0.6 + (0.4 * (k + 1)) / AIR_ZONES.length)
+    onShare(0.6 + (0.4 * (k + 1)) / SEARCHED.length)
   }
   points.sort((a, b) => a.tiltDeg - b.tiltDeg || a.azimuthDeg - b.azimuthDeg)
   return { points, worst }
+}
+
+const hundredths = (x: number): number => Math.round(100 * x) / 100
+
+const distinct = (tilts: readonly number[]): number[] => [...new Set(tilts)].sort((a, b) => a - b)
+
+const RAD = Math.PI / 180
+
+/**
+ * Tilts at which the ray through the lens's middle just meets and just misses an edge: of the face, of the tunnel's mouth and outlet. There
+ * light leaves by gaps a few millimetres wide, between the tilts of the grid. One decimal.
+ */
+export function edgeTiltsDeg(lamp: Lamp): number[] {
+  const { face, tunnel, lens } = lamp
+  if (!lens) return []
+  const edges: [number, number][] = [[face.sizeMm / 2, 0]]
+  if (tunnel) edges.push([tunnel.inMm / 2, tunnel.zInMm], [tunnel.outMm / 2, tunnel.zOutMm])
+  return edges
+    .flatMap(([r, z]) => [-0.5, 0.5].map((discs) => [r + discs * lamp.reading.hotDiscMm, lens.zMm - z] as const))
+    .map(([r, down]) => Math.round((10 * Math.atan2(Math.max(0, r), down)) / RAD) / 10)
+    .filter((tilt) => tilt > 0 && tilt < 80)
 }
 
 const hottestIn = (zone: AirZone, places: readonly AirPlace[]): AirPlace | null =>
@@ -132,10 +155,10 @@ interface Tries {
 async function climbDirections(
   zone: AirZone,
   seen: readonly Seen[],
-  tilts: readonly number[],
   azimuthStepDeg: number,
   { look, scheduler }: Tries,
 ): Promise<Direction | null> {
+  const tilts = distinct(seen.map((s) => s.tiltDeg))
   const byTilt = tilts.map((tiltDeg) =>
     seen
       .filter((s) => s.tiltDeg === tiltDeg)
@@ -158,7 +181,7 @@ async function climbDirections(
       await scheduler.checkpoint()
       let better = false
       for (const [up, round] of [[step, 0], [-step, 0], ...(turn > 0 ? [[0, turn], [0, -turn]] : [])] as [number, number][]) {
-        const there = { tiltDeg: at.tiltDeg + up, azimuthDeg: at.azimuthDeg + round }
+        const there = { tiltDeg: hundredths(at.tiltDeg + up), azimuthDeg: at.azimuthDeg + round }
         if (there.tiltDeg < 0 || there.tiltDeg > 85) continue
         const kWm2 = strengthIn(zone, await look(there))
         if (kWm2 <= most) continue

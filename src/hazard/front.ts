@@ -5,18 +5,12 @@ import { runToEnd, type TimeSliced } from '../num/scheduler.ts'
 import { T95 } from '../num/stats.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
+import { piecesOfColumns } from '../run/pieces.ts'
 import type { Run } from '../run/types.ts'
-import {
-  climbDensity,
-  gatherRays,
-  makeCrowdFinder,
-  measureDisc,
-  type Sample,
-  type Spot2,
-  selectNearby,
-  takeSample,
-  thinRays,
-} from './planes.ts'
+import { climbDisc } from './air/disc.ts'
+import { makePlaneFinder } from './air/planes.ts'
+import { measureUnseen, takeHalf } from './air/search.ts'
+import { climbPlane, gatherRays, KW_M2, measureDisc, type Spot2, takeSample, thinRays } from './planes.ts'
 
 export interface CurvePoint {
   /** From the lamp's front. */
@@ -40,11 +34,10 @@ export interface FrontOptions {
   mostRays?: number
   lookRays?: number
   measureRays?: number
-  /** Distances from plane to plane grow by so much. */
+  /** Distances from plane to plane grow by so much, in place of steps that no focus falls between. */
   ratio?: number
-  /** So many planes that stand out are refined, each by so many steps of golden section. */
+  /** So many planes that stand out are refined. */
   refined?: number
-  goldenSteps?: number
 }
 
 /**
@@ -57,13 +50,17 @@ export const FIRST_SHEET_OPTIONS: Omit<FrontOptions, 'discMm'> = {
   measureRays: 2048,
   ratio: 1.25,
   refined: 2,
-  goldenSteps: 5,
 }
 
-const RATIO = 1.13
 /** Search so many aperture radii out, and at least so far. */
 const FAR_RADII = 60
-const AT_LEAST_MM = 5000
+const AT_LEAST_MM = 60_000
+/** Share of the depth in which a cone grows out of the disc that planes are apart. */
+const DEPTH_STEP = 0.6
+const MOST_ACROSS = 512
+/** A finer lattice than this many points for a ray would only show where single rays went. */
+const CELLS_PER_RAY = 4
+const REFINING_PIECES = 80_000
 const JUST_IN_FRONT_MM = 1
 const ENOUGH = 16
 /** The spread is read off so many rays, or an eighth of those of a first sheet. */
@@ -73,61 +70,75 @@ const SPREAD_RAYS = 4000
  * The worst place in front of z = frontZMm and the hottest disc by distance (mm): kW/m² over options.discMm with
  * errors. `worst` null and an empty curve where no light leaves.
  * Places are searched with the even batches and measured with the odd ones, so that noise that made a place look hot
- * is not in its figure. The worst spot of all is measured with all rays when both halves agree. Our own method, no
- * source.
+ * is not in its figure; with all batches where both halves agree. Discs face the light. Our own method, no source.
  */
 export const readFront = (run: Run, frontZMm: number, options: FrontOptions): Front =>
-  runToEnd(searchFront(run, frontZMm, options))
+  runToEnd(searchFront(rayColumns(run, frontZMm), options))
 
-/** As readFront, time-sliced. */
-export function* searchFront(run: Run, frontZMm: number, options: FrontOptions): TimeSliced<Front> {
-  const { discMm, lookRays = 16_384, measureRays = 49_152, ratio = RATIO } = options
-  const { refined = 3, goldenSteps = 12 } = options
+/** As readFront, of the rays that cross the front's plane, time-sliced. */
+export function* searchFront(all: RayColumns, options: FrontOptions): TimeSliced<Front> {
+  const { discMm, lookRays = 16_384, measureRays = 49_152, refined = 3 } = options
   const mostRays = options.mostRays ?? Number.POSITIVE_INFINITY
-  const rays = thinRays(rayColumns(run, frontZMm), mostRays)
+  const rays = thinRays(all, mostRays)
   if (rays.count === 0) return { worst: null, curve: [] }
   const spread = readSpread(rays, Math.min(SPREAD_RAYS, mostRays / 8))
-  const searchSet = gatherRays(
-    rays,
-    takeSample(rays, (b) => b % 2 === 0, lookRays),
-  )
-  const measureSet = gatherRays(
+  const search = gatherRays(rays, takeSample(rays, isEven, lookRays))
+  const measure = gatherRays(
     rays,
     takeSample(rays, (b) => b % 2 === 1, measureRays),
   )
-  const find = makeCrowdFinder(searchSet.rays, searchSet.sample, discMm)
-  const found: (Spot2 & { distanceMm: number; kWm2: number })[] = []
+  const find = makePlaneFinder(search.rays, {
+    discMm,
+    floorKWm2: Number.POSITIVE_INFINITY,
+    mostAcross: Math.max(64, Math.min(MOST_ACROSS, Math.round(Math.sqrt(CELLS_PER_RAY * search.rays.count)))),
+    factor: search.sample.factor,
+  })
   const curve: CurvePoint[] = []
-  for (const distanceMm of distances(spread.radiusMm, ratio)) {
+  const starts: PlanePlace[] = []
+  for (const distanceMm of chooseDistances(spread, options)) {
     yield
-    const reach = spread.radiusMm + spread.slope * distanceMm
-    const place = find(distanceMm, reach)
-    if (!place) continue
-    const start = climbDensity(searchSet.rays, searchSet.sample.index, distanceMm, place, discMm)
-    found.push({ ...start, distanceMm, kWm2: place.kWm2 })
-    const there = measureDisc(measureSet.rays, measureSet.sample, distanceMm, start, discMm, ENOUGH)
-    curve.push({ distanceMm, ...asPoint(there) })
+    const { top } = find(distanceMm, spread.radiusMm + spread.slope * distanceMm)
+    if (!top) continue
+    const place = climbPlane(search.rays, distanceMm, top, discMm)
+    const there = measureDisc(measure.rays, measure.sample, distanceMm, place, discMm, ENOUGH)
+    starts.push({ distanceMm, ...place, kWm2: place.watts * toKWm2(search.sample.factor, discMm) })
+    const { kWm2, se } = there
+    curve.push({ distanceMm, kWm2: kWm2 / place.cos, se: se / place.cos, discMm: there.discMm })
   }
-  const worst = yield* refineWorst(rays, found, curve, { discMm, refined, goldenSteps })
-  if (worst) insert(curve, worst)
-  return {
-    worst: worst && { ...worst.place, zMm: frontZMm + worst.distanceMm, kWm2: worst.kWm2, se: worst.se, discMm },
-    curve,
-  }
+  const worst = yield* refineWorst(rays, starts, curve, discMm, refined)
+  if (worst) insert(curve, worst, all.zMm)
+  return { worst, curve }
 }
 
-const asPoint = ({ kWm2, se, discMm }: { kWm2: number; se: number; discMm: number }) => ({ kWm2, se, discMm })
+const isEven = (batch: number) => batch % 2 === 0
+const toKWm2 = (factor: number, discMm: number): number => (factor * KW_M2) / (Math.PI * (discMm / 2) ** 2)
 
-/** Just in front, then steps that grow with the distance. */
-function* distances(radiusMm: number, ratio: number): Generator<number> {
+interface Spread {
+  radiusMm: number
+  slope: number
+}
+
+/**
+ * Just in front, then steps in which no cone grows out of the disc: a cone to a focus at d is no wider than the aperture over d, nor than
+ * the slopes of the rays. `ratio` given: steps that grow with the distance, for a rough update.
+ */
+export function* chooseDistances({ radiusMm, slope }: Spread, { discMm, ratio }: FrontOptions): Generator<number> {
   yield JUST_IN_FRONT_MM
   const end = Math.max(AT_LEAST_MM, FAR_RADII * radiusMm)
-  const first = Math.max(5, radiusMm / 5)
-  for (let growth = ratio; first * (growth - 1) < end; growth *= ratio) yield first * (growth - 1)
+  if (ratio) {
+    const first = Math.max(5, radiusMm / 5)
+    for (let growth = ratio; first * (growth - 1) < end; growth *= ratio) yield first * (growth - 1)
+    return
+  }
+  const least = Math.max(1e-3, slope)
+  for (let d = JUST_IN_FRONT_MM; d < end; ) {
+    d += (DEPTH_STEP * discMm) / Math.min(least, radiusMm / d)
+    yield d
+  }
 }
 
 /** Radius and slope that all but two in a hundred rays keep to. */
-function readSpread(rays: RayColumns, most: number): { radiusMm: number; slope: number } {
+export function readSpread(rays: RayColumns, most: number): Spread {
   const step = Math.max(1, Math.floor(rays.count / most))
   const n = Math.ceil(rays.count / step)
   const radii = new Float64Array(n)
@@ -141,82 +152,43 @@ function readSpread(rays: RayColumns, most: number): { radiusMm: number; slope: 
   return { radiusMm: Math.max(1, at(radii)), slope: at(slopes) }
 }
 
-interface Worst {
+interface PlanePlace extends Spot2 {
   distanceMm: number
-  place: Spot2
   kWm2: number
-  se: number
 }
 
-/** The planes that stand out in either half, each refined between its neighbours; the hottest as measured. */
+/** The planes that stand out in either half, each refined in space; the hottest as measured. */
 function* refineWorst(
   rays: RayColumns,
-  found: readonly (Spot2 & { distanceMm: number; kWm2: number })[],
+  starts: readonly PlanePlace[],
   curve: readonly CurvePoint[],
-  { discMm, refined, goldenSteps }: { discMm: number; refined: number; goldenSteps: number },
-): TimeSliced<Worst | null> {
-  if (found.length === 0) return null
-  const whole = takeSample(rays, () => true, Number.POSITIVE_INFINITY)
-  const halves = [0, 1].map((parity) => takeSample(rays, (b) => b % 2 === parity, Number.POSITIVE_INFINITY)) as [
-    Sample,
-    Sample,
-  ]
-  const rank = found.map((f, i) => ({ i, kWm2: Math.min(f.kWm2, curve[i]!.kWm2 + 2 * curve[i]!.se) }))
+  discMm: number,
+  refined: number,
+): TimeSliced<HotSpot | null> {
+  if (starts.length === 0) return null
+  const pieces = piecesOfColumns(rays)
+  const half = takeHalf(pieces, 0, REFINING_PIECES)
+  const rank = starts.map((f, i) => ({ i, kWm2: Math.min(f.kWm2, curve[i]!.kWm2 + 2 * curve[i]!.se) }))
   rank.sort((a, b) => b.kWm2 - a.kWm2)
   const chosen: number[] = []
   for (const { i } of rank) if (chosen.length < refined && chosen.every((c) => Math.abs(c - i) > 1)) chosen.push(i)
-  let worst: Worst | null = null
+  let worst: HotSpot | null = null
   for (const i of chosen) {
-    const from = found[Math.max(0, i - 1)]!.distanceMm
-    const to = found[Math.min(found.length - 1, i + 1)]!.distanceMm
-    const best = yield* refine(rays, halves[0], found[i]!, { from, to, discMm, goldenSteps })
+    const { xMm, yMm, distanceMm } = starts[i]!
+    const mayLie = (_x: number, _y: number, z: number) => z >= rays.zMm + JUST_IN_FRONT_MM
+    const disc = climbDisc(half, { xMm, yMm, zMm: rays.zMm + distanceMm }, discMm, { mayLie })
     yield
-    const other = measureDisc(rays, halves[1], best.distanceMm, best, discMm, 0)
-    const own = measureDisc(rays, halves[0], best.distanceMm, best, discMm, 0)
-    const agree = Math.abs(own.kWm2 - other.kWm2) <= 2 * Math.hypot(own.se, other.se)
-    const { kWm2, se } = agree ? measureDisc(rays, whole, best.distanceMm, best, discMm, 0) : other
-    if (!worst || kWm2 > worst.kWm2)
-      worst = { distanceMm: best.distanceMm, place: { xMm: best.xMm, yMm: best.yMm }, kWm2, se }
+    if (!disc) continue
+    const { kWm2, se } = measureUnseen(pieces, disc, discMm)
+    if (!worst || kWm2 > worst.kWm2) worst = { xMm: disc.xMm, yMm: disc.yMm, zMm: disc.zMm, kWm2, se, discMm }
   }
   return worst
 }
 
-/** Best plane between two others: a scan, then golden section about its best, the disc climbing in each plane. */
-function* refine(
-  rays: RayColumns,
-  half: Sample,
-  start: Spot2 & { distanceMm: number },
-  { from, to, discMm, goldenSteps }: { from: number; to: number; discMm: number; goldenSteps: number },
-): TimeSliced<Spot2 & { distanceMm: number }> {
-  const near = gatherRays(rays, { ...half, index: selectNearby(rays, half.index, start, from, to, 4 * discMm) })
-  let best = { ...start, crowd: 0 }
-  const tryAt = (distanceMm: number) => {
-    const here = climbDensity(near.rays, near.sample.index, distanceMm, best, discMm)
-    if (here.crowd > best.crowd) best = { ...here, distanceMm }
-    return here.crowd
-  }
-  tryAt(start.distanceMm)
-  const steps = 8
-  for (let k = 0; k <= steps; k++) {
-    yield
-    tryAt(from + ((to - from) * k) / steps)
-  }
-  let a = Math.max(from, best.distanceMm - (to - from) / steps)
-  let b = Math.min(to, best.distanceMm + (to - from) / steps)
-  const golden = (Math.sqrt(5) - 1) / 2
-  for (let k = 0; k < goldenSteps; k++) {
-    yield
-    const [left, right] = [b - golden * (b - a), a + golden * (b - a)]
-    if (tryAt(left) >= tryAt(right)) b = right
-    else a = left
-  }
-  return best
-}
-
-function insert(curve: CurvePoint[], worst: Worst): void {
-  const at = curve.findIndex((p) => p.distanceMm > worst.distanceMm)
-  const point = { distanceMm: worst.distanceMm, kWm2: worst.kWm2, se: worst.se, discMm: curve[0]!.discMm }
-  curve.splice(at < 0 ? curve.length : at, 0, point)
+function insert(curve: CurvePoint[], worst: HotSpot, frontZMm: number): void {
+  const distanceMm = worst.zMm - frontZMm
+  const at = curve.findIndex((p) => p.distanceMm > distanceMm)
+  curve.splice(at < 0 ? curve.length : at, 0, { distanceMm, kWm2: worst.kWm2, se: worst.se, discMm: worst.discMm })
 }
 
 const upper = (p: CurvePoint) => p.kWm2 + T95 * p.se

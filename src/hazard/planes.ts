@@ -128,11 +128,21 @@ function findFullestBlock(grid: Float32Array, n: number): { most: number; at: nu
   return { most, at }
 }
 
-const GROWTH_FACTORS = [1, 1.5, 2.25, 3.4, 5]
+const GROWTH = 1.5
+/** The disc grows to five times its size, and far out to this angle as seen from the lamp, rad: light is even over it there. */
+const MOST_GROWTH = 5
+const EVEN_RAD = 0.004
+
+function growthFactors(discMm: number, distanceMm: number): number[] {
+  const most = Math.max(MOST_GROWTH, (EVEN_RAD * distanceMm) / discMm)
+  const out = [1]
+  while (out.at(-1)! < most) out.push(Math.min(most, out.at(-1)! * GROWTH))
+  return out
+}
 
 /**
  * Irradiance of a disc about a place on a plane, kW/m² with its error, and the disc's diameter and rays. The disc
- * grows up to fivefold until it holds `enough` rays (0: it stays), so that the far field isn't all noise. The
+ * grows until it holds `enough` rays (0: it stays), fivefold or to 0.004 rad, so that the far field isn't all noise. The
  * error is at least one ray's watts.
  */
 export function measureDisc(
@@ -144,7 +154,7 @@ export function measureDisc(
   enough: number,
   passes?: Passing,
 ): { kWm2: number; se: number; discMm: number; rays: number } {
-  const grown = enough > 0 ? GROWTH_FACTORS : [1]
+  const grown = enough > 0 ? growthFactors(discMm, distanceMm) : [1]
   const reach = grown.map((g) => ((g * discMm) / 2) ** 2)
   const widest = reach.at(-1)!
   const watts = grown.map(() => new Float64Array(BATCHES))
@@ -274,3 +284,84 @@ export function selectNearby(
   }
   return scratch.slice(0, n)
 }
+
+/**
+ * The disc on a plane near a place that the most power crosses: compass search (steps halved from R/2 to R/16) on at most 3000 of the rays
+ * near by. Place in mm, watts of the sample, and the cosine of its mean direction to the axis: a disc that faces the light meets 1/cos as
+ * much on its area.
+ */
+export function climbPlane(
+  rays: RayColumns,
+  distanceMm: number,
+  start: Spot2,
+  discMm: number,
+): Spot2 & { watts: number; cos: number } {
+  const near = findNear(rays, distanceMm, start, 1.5 * discMm)
+  const radius = discMm / 2
+  const through = (x: number, y: number) => {
+    let sum = 0
+    for (let k = 0; k < near.count; k++)
+      if ((near.x[k]! - x) ** 2 + (near.y[k]! - y) ** 2 <= radius * radius) sum += near.watts[k]!
+    return sum
+  }
+  let [x, y] = [start.xMm, start.yMm]
+  let most = through(x, y)
+  for (let step = radius / 2; step >= radius / 16; step /= 2) {
+    for (let better = true; better; ) {
+      better = false
+      for (const [dx, dy] of COMPASS) {
+        const [tx, ty] = [x + step * dx, y + step * dy]
+        if (Math.abs(tx - start.xMm) > discMm || Math.abs(ty - start.yMm) > discMm) continue
+        const watts = through(tx, ty)
+        if (watts > most * (1 + 1e-6)) [x, y, most, better] = [tx, ty, watts, true]
+      }
+    }
+  }
+  return { xMm: x, yMm: y, watts: most, cos: near.cosAbout(x, y, radius) }
+}
+
+const COMPASS = [
+  [1, 0],
+  [-1, 0],
+  [0, 1],
+  [0, -1],
+] as const
+const MOST_NEAR = 3000
+
+/** Places and watts of the rays near a place on a plane, thinned. */
+function findNear(rays: RayColumns, distanceMm: number, at: Spot2, reachMm: number) {
+  const index: number[] = []
+  for (let i = 0; i < rays.count; i++) {
+    const x = rays.xMm[i]! + rays.slopeX[i]! * distanceMm - at.xMm
+    if (x > reachMm || x < -reachMm) continue
+    const y = rays.yMm[i]! + rays.slopeY[i]! * distanceMm - at.yMm
+    if (y > reachMm || y < -reachMm) continue
+    index.push(i)
+  }
+  const stride = Math.max(1, Math.ceil(index.length / MOST_NEAR))
+  const count = Math.ceil(index.length / stride)
+  const [x, y, watts] = [new Float64Array(count), new Float64Array(count), new Float64Array(count)]
+  for (let k = 0; k < count; k++) {
+    const i = index[k * stride]!
+    x[k] = rays.xMm[i]! + rays.slopeX[i]! * distanceMm
+    y[k] = rays.yMm[i]! + rays.slopeY[i]! * distanceMm
+    watts[k] = (rays.watts[i]! * index.length) / count
+  }
+  const cosAbout = (px: number, py: number, radius: number) => {
+    let [sx, sy, sz] = [0, 0, 0]
+    for (let k = 0; k < count; k++) {
+      if ((x[k]! - px) ** 2 + (y[k]! - py) ** 2 > radius * radius) continue
+      const i = index[k * stride]!
+      const length = Math.sqrt(1 + rays.slopeX[i]! ** 2 + rays.slopeY[i]! ** 2)
+      sx += (watts[k]! * rays.slopeX[i]!) / length
+      sy += (watts[k]! * rays.slopeY[i]!) / length
+      sz += watts[k]! / length
+    }
+    const length = Math.hypot(sx, sy, sz)
+    return length > 0 ? Math.max(LEAST_COS, sz / length) : 1
+  }
+  return { count, x, y, watts, cosAbout }
+}
+
+/** Light that runs more along the plane than this is left to the search in space. */
+const LEAST_COS = 0.2

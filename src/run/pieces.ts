@@ -1,4 +1,5 @@
 // Straight stretches of rays in air, and the columns that the search for hot places reads. A stretch that leaves the lamp has no end.
+import type { RayColumns } from './exits.ts'
 import { BATCHES } from './types.ts'
 
 /** Record of one stretch: x y z dx dy dz lengthMm (Infinity: goes on) radiantWeight wavelengthNm returned. */
@@ -121,4 +122,55 @@ export function clipToBall(pieces: Pieces, [cx, cy, cz]: readonly [number, numbe
     out.lengthMm[n++] = to - from
   }
   return { ...out, count: n }
+}
+
+/** Rays that cross a plane as stretches that begin there, `lengthMm` long. Wavelengths aren't known and stand as 0. */
+export function piecesOfColumns(rays: RayColumns, lengthMm = 1e6): Pieces {
+  const out = makePieces(rays.count, rays.wattsOfOne)
+  for (let i = 0; i < rays.count; i++) {
+    const [sx, sy] = [rays.slopeX[i]!, rays.slopeY[i]!]
+    const dz = 1 / Math.sqrt(1 + sx * sx + sy * sy)
+    out.xMm[i] = rays.xMm[i]!
+    out.yMm[i] = rays.yMm[i]!
+    out.zMm[i] = rays.zMm
+    out.dx[i] = sx * dz
+    out.dy[i] = sy * dz
+    out.dz[i] = dz
+    out.lengthMm[i] = lengthMm
+    out.watts[i] = rays.watts[i]!
+    out.batch[i] = rays.batch[i]!
+  }
+  return out
+}
+
+/**
+ * Stretches without an end that run forward (dz > 0), as rays crossing the plane z = zMm, joined to the columns of that plane. Lumens of
+ * the added rays aren't known and stand as 0.
+ */
+export function addToColumns(rays: RayColumns, pieces: Pieces): RayColumns {
+  const index: number[] = []
+  for (let i = 0; i < pieces.count; i++) if (pieces.lengthMm[i] === Infinity && pieces.dz[i]! > 1e-6) index.push(i)
+  if (index.length === 0) return rays
+  const grown = (from: Float32Array, more: (i: number) => number) => {
+    const to = new Float32Array(rays.count + index.length)
+    to.set(from.subarray(0, rays.count))
+    for (const [k, i] of index.entries()) to[rays.count + k] = more(i)
+    return to
+  }
+  const along = (i: number) => (rays.zMm - pieces.zMm[i]!) / pieces.dz[i]!
+  const batch = new Uint8Array(rays.count + index.length)
+  batch.set(rays.batch.subarray(0, rays.count))
+  for (const [k, i] of index.entries()) batch[rays.count + k] = pieces.batch[i]!
+  return {
+    count: rays.count + index.length,
+    zMm: rays.zMm,
+    xMm: grown(rays.xMm, (i) => pieces.xMm[i]! + along(i) * pieces.dx[i]!),
+    yMm: grown(rays.yMm, (i) => pieces.yMm[i]! + along(i) * pieces.dy[i]!),
+    slopeX: grown(rays.slopeX, (i) => pieces.dx[i]! / pieces.dz[i]!),
+    slopeY: grown(rays.slopeY, (i) => pieces.dy[i]! / pieces.dz[i]!),
+    watts: grown(rays.watts, (i) => pieces.watts[i]!),
+    lumens: grown(rays.lumens, () => 0),
+    batch,
+    wattsOfOne: Math.max(rays.wattsOfOne, pieces.wattsOfOne),
+  }
 }

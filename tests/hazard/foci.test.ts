@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { type Focus, searchFoci } from '../../src/hazard/foci.ts'
 import { seededRandom } from '../../src/num/rng.ts'
 import { runToEnd } from '../../src/num/scheduler.ts'
+import { rayColumns } from '../../src/run/exits.ts'
 import { amount } from '../kit/amount.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 import { direction, drawnRun, gaussianTheta, onDisc } from '../kit/handRun.ts'
@@ -50,7 +51,7 @@ function plantedRun(seed: number, foci: readonly Planted[], rays: number) {
 }
 
 const wholeAperture = (u: number, v: number) => onDisc(u, v, 150)
-const find = (run: ReturnType<typeof plantedRun>) => runToEnd(searchFoci(run, FRONT, { discMm: DISC }))
+const find = (run: ReturnType<typeof plantedRun>) => runToEnd(searchFoci(rayColumns(run, FRONT), { discMm: DISC }))
 const nearest = (found: readonly Focus[], f: Planted) => [...found].sort((a, b) => away(a, f) - away(b, f))[0] ?? null
 const away = (a: Focus, f: Planted) => Math.hypot(a.xMm - f.x, a.yMm - f.y, a.zMm - FRONT - f.d)
 
@@ -150,7 +151,7 @@ test('an even beam has no focus, nor has light that is strongest at the front', 
       towards: direction(gaussianTheta(u(2), 40 * RAD), 2 * Math.PI * u(3)),
     }),
   })
-  expect(runToEnd(searchFoci(spread, FRONT, { discMm: DISC }))).toEqual([])
+  expect(runToEnd(searchFoci(rayColumns(spread, FRONT), { discMm: DISC }))).toEqual([])
 })
 
 test('no light, no focus', () => {

@@ -179,19 +179,28 @@ const MOST_MOVED = 2.5
 /** Steps begin at half a radius, and end at this share of it. */
 const LAST_STEP = 1 / 16
 const TURNS = 3
+/** Light that runs together more slowly than this is followed no faster along its way, rad. */
+const LEAST_SPREAD = 0.002
 /** More stretches than these add little to where the disc comes to lie. */
 const MOST_NEAR = 3000
+
+export interface ClimbOptions {
+  /** The disc's centre keeps to places where this holds. */
+  mayLie?: (xMm: number, yMm: number, zMm: number) => boolean
+  /** The disc's centre keeps to the plane through its start that is square to this unit vector. */
+  across?: readonly [number, number, number]
+}
 
 /**
  * The disc of this diameter near a place that the most power crosses, square to the mean direction of what crosses it: compass search over
  * three axes (steps halved until R/16), the direction read anew after each. Null: no light there.
- * The step along the light is as much longer as its rays run together slowly. `mayLie`: the disc's centre keeps to places where it holds.
+ * The step along the light is as much longer as its rays run together slowly.
  */
 export function climbDisc(
   pieces: Pieces,
   start: Place,
   discMm: number,
-  mayLie: (xMm: number, yMm: number, zMm: number) => boolean = () => true,
+  { mayLie = () => true, across }: ClimbOptions = {},
 ): (FacingDisc & { spread: number }) | null {
   const radius = discMm / 2
   let at: Place = start
@@ -200,7 +209,8 @@ export function climbDisc(
     const n = startDirection(near, radius)
     if (!n) return null
     const { xMm, yMm, zMm } = at
-    const top = climbNear(near, n, radius, (c) => mayLie(xMm + c[0], yMm + c[1], zMm + c[2]))
+    const allowed = (c: V3) => mayLie(xMm + c[0], yMm + c[1], zMm + c[2])
+    const top = climbNear(near, n, radius, allowed, across as V3 | undefined)
     const [x, y, z] = top.c
     at = { xMm: at.xMm + x, yMm: at.yMm + y, zMm: at.zMm + z }
     if (!top.farOff || gathered >= 4) return { ...at, dx: top.n[0], dy: top.n[1], dz: top.n[2], spread: top.spread }
@@ -212,6 +222,7 @@ function climbNear(
   first: V3,
   radius: number,
   mayLie: (c: V3) => boolean,
+  across: V3 | undefined,
 ): { c: V3; n: V3; spread: number; farOff: boolean } {
   let c: V3 = [0, 0, 0]
   let n = first
@@ -219,8 +230,8 @@ function climbNear(
   for (let turn = 0; turn < TURNS; turn++) {
     const direction = readDirection(near, c, n, radius)
     if (direction) ({ n, spread } = direction)
-    const [u, v] = crossAxes(n)
-    const long = 1 / Math.max(0.02, Math.min(1, spread))
+    const [u, v] = crossAxes(across ?? n)
+    const long = 1 / Math.max(LEAST_SPREAD, Math.min(1, spread))
     let most = powerThrough(near, c, n, radius)
     for (let step = radius / 2; step >= radius * LAST_STEP; step /= 2) {
       for (let better = true; better; ) {
@@ -230,8 +241,7 @@ function climbNear(
           [u, -step],
           [v, step],
           [v, -step],
-          [n, step * long],
-          [n, -step * long],
+          ...(across ? [] : ([[n, step * long], [n, -step * long]] as const)),
         ] as const) {
           const there = moved(c, by, size)
           // Beyond this the gathered stretches are no longer all.
@@ -248,8 +258,54 @@ function climbNear(
   }
   const direction = readDirection(near, c, n, radius)
   if (direction) ({ n, spread } = direction)
+  if (!across) c = moveToWaist(near, c, n, radius, spread, mayLie)
   return { c, n, spread, farOff: Math.hypot(...c) > 1.5 * radius }
 }
+
+/** Where a small focus lies in the disc over a depth, no more of its power may be lost than this on the way to its waist. */
+const WAIST_LOSS = 0.01
+
+/** Along the light to where its rays lie closest together, t = −cov(place, direction)/var(direction), as long as the disc holds them there. */
+function moveToWaist(near: Near, start: V3, n: V3, radius: number, spread: number, mayLie: (c: V3) => boolean): V3 {
+  let c = start
+  const most = powerThrough(near, c, n, radius)
+  const reach = (MOST_MOVED * radius) / Math.max(LEAST_SPREAD, spread)
+  for (let round = 0; round < 4; round++) {
+    const step = Math.max(-reach, Math.min(reach, waistAhead(near, c, n, radius)))
+    const there = moved(c, n, step)
+    if (!mayLie(there) || powerThrough(near, there, n, radius) < (1 - WAIST_LOSS) * most) break
+    c = there
+    if (Math.abs(step) < 0.01 * radius) break
+  }
+  return c
+}
+
+/** From the disc to the plane where the rays through it lie closest together, along n. */
+function waistAhead(near: Near, c: V3, n: V3, radius: number): number {
+  const [u, v] = crossAxes(n)
+  // Weighted sums over both axes of: 1, place, slope, place · slope, slope².
+  let [w, pu, pv, su, sv, ps, ss] = [0, 0, 0, 0, 0, 0, 0]
+  forCrossing(near, c, n, radius, (i) => {
+    const d: V3 = [near.dx[i]!, near.dy[i]!, near.dz[i]!]
+    const slant = dot(d, n)
+    const from: V3 = [near.x[i]! - c[0], near.y[i]! - c[1], near.z[i]! - c[2]]
+    const t = -dot(from, n) / slant
+    const at: V3 = [from[0] + t * d[0], from[1] + t * d[1], from[2] + t * d[2]]
+    const [a, b, ta, tb, watts] = [dot(at, u), dot(at, v), dot(d, u) / slant, dot(d, v) / slant, near.watts[i]!]
+    w += watts
+    pu += watts * a
+    pv += watts * b
+    su += watts * ta
+    sv += watts * tb
+    ps += watts * (a * ta + b * tb)
+    ss += watts * (ta * ta + tb * tb)
+  })
+  if (!(w > 0)) return 0
+  const variance = ss - (su * su + sv * sv) / w
+  return variance > 1e-12 * w ? -(ps - (pu * su + pv * sv) / w) / variance : 0
+}
+
+const dot = (a: V3, b: V3): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 
 /** kW/m² on a disc, mean over it, and its standard error. */
 export interface DiscReading {

@@ -40,7 +40,7 @@ const SEARCH_PIECES = 80_000
 const PART_DISCS = 1.5
 
 /** Stretches of every other batch from `parity`, thinned evenly to about `most`; their watts then stand for all. */
-function takeHalf(pieces: Pieces, parity: 0 | 1, most: number): Pieces {
+export function takeHalf(pieces: Pieces, parity: 0 | 1, most: number): Pieces {
   let own = 0
   for (let i = 0; i < pieces.count; i++) if (pieces.batch[i]! % 2 === parity) own++
   const stride = Math.max(1, Math.ceil(own / most))
@@ -72,7 +72,7 @@ export function* searchAir(pieces: Pieces, options: AirOptions): TimeSliced<AirP
   const out: AirPlace[] = []
   for (const point of dense) {
     if (out.some((p) => isWithin(p, point, discMm / 2))) continue
-    const disc = climbDisc(half, point, discMm, (x, y, z) => zoneOf(x, y, z) === point.zone)
+    const disc = climbDisc(half, point, discMm, { mayLie: (x, y, z) => zoneOf(x, y, z) === point.zone })
     yield
     if (!disc || out.some((p) => isWithin(p, disc, discMm / 4))) continue
     const { kWm2, se } = measureUnseen(pieces, disc, discMm)
@@ -97,7 +97,7 @@ const isWithin = (a: Point, b: Point, mm: number): boolean =>
 /**
  * Measured with the batches that did not find it; with all where both halves agree within two standard errors of their difference.
  */
-function measureUnseen(pieces: Pieces, disc: FacingDisc, discMm: number): DiscReading {
+export function measureUnseen(pieces: Pieces, disc: FacingDisc, discMm: number): DiscReading {
   const { all, even, odd } = measureFacing(pieces, disc, discMm)
   return Math.abs(even.kWm2 - odd.kWm2) <= 2 * Math.hypot(even.se, odd.se) ? all : odd
 }

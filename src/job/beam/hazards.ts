@@ -7,6 +7,7 @@ import { findWorstSun } from '../../hazard/sun.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { TimeSliced } from '../../num/scheduler.ts'
+import { rayColumns } from '../../run/exits.ts'
 import type { Run } from '../../run/types.ts'
 import type { HotSpot, HotSpotName, MaterialRisk, Sheet, SunAtTilt } from './sheet.ts'
 
@@ -21,7 +22,7 @@ export function* readHazards(run: Run, lamp: Lamp, stage: 'first' | 'next' | 'se
   const discMm = lamp.reading.hotDiscMm
   const quick = stage === 'first'
   const rays = stage === 'settled' ? { lookRays: 65_536, measureRays: 262_144 } : quick ? FIRST_SHEET_OPTIONS : {}
-  const front: Front = yield* searchFront(run, frontZMm(lamp), { discMm, ...rays })
+  const front: Front = yield* searchFront(rayColumns(run, frontZMm(lamp)), { discMm, ...rays })
   const hotSpots: Hazards['hotSpots'] = {}
   const absent: Hazards['absent'] = {}
   const put = (name: HotSpotName, spot: HotSpot | null, why: string) => {

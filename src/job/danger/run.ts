@@ -25,6 +25,7 @@ import { spectrumEfficacy } from '../../library/spectra.ts'
 import { secondsToHarm, thresholds } from '../../library/thresholds.ts'
 import { Cancelled, makeScheduler, type Scheduler, type TimeSliced } from '../../num/scheduler.ts'
 import { T95 } from '../../num/stats.ts'
+import { rayColumns } from '../../run/exits.ts'
 import type { Run } from '../../run/types.ts'
 import { expectValid } from '../../run/validate.ts'
 import { compile } from '../../scene/compile.ts'
@@ -116,9 +117,10 @@ function* readBeamDangers(run: Run, lamp: Lamp): TimeSliced<BeamDangers> {
   const table = thresholds(lamp.danger)
   const { fluxLm } = lampOperatingPoint(lamp)
   const emitterW = Float64Array.from(placeEmitters(lamp), (p, i) => fluxLm[i]! / spectrumEfficacy(p.emitter.spectrum))
-  const searched = yield* searchFront(run, front, { discMm, lookRays: 65_536, measureRays: 262_144 })
+  const columns = rayColumns(run, front)
+  const searched = yield* searchFront(columns, { discMm, lookRays: 65_536, measureRays: 262_144 })
   const floorKWm2 = 0.5 * Math.min(...table.map((t) => t.kWm2))
-  const foci = yield* searchFoci(run, front, { discMm, floorKWm2 })
+  const foci = yield* searchFoci(columns, { discMm, floorKWm2 })
   const whole = makeTailMonotone(addFoci(searched, foci), foci)
   const worstKWm2 = whole.curve.reduce((most, p) => Math.max(most, p.kWm2 + T95 * p.se), 0)
   const volume = yield* readVolume(run, front, { discMm })

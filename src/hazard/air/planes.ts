@@ -1,0 +1,132 @@
+// Light running forward, plane after plane across the axis: where a disc of it is hot. The lattice of grid.ts with cells as long as the
+// rays take to leave the disc: before a lamp light runs nearly along the axis, and a focus stays in the disc over many of its diameters.
+import type { RayColumns } from '../../run/exits.ts'
+
+const KW_M2 = 1000
+
+export interface PlanePoint {
+  xMm: number
+  yMm: number
+  kWm2: number
+}
+
+export interface PlaneLight {
+  /** The hottest point of the lattice; null: no light within reach. */
+  top: PlanePoint | null
+  /** Points that are clearly hotter than what lies about them, hottest first. */
+  maxima: PlanePoint[]
+}
+
+export interface PlaneFinderOptions {
+  discMm: number
+  /** Local maxima under this aren't listed, kW/m². */
+  floorKWm2: number
+  /** Points across, at most; the lattice and the discs on it grow where the reach is wider. */
+  mostAcross: number
+  /** What the watts of each ray stand for: whole over sample. */
+  factor: number
+}
+
+/** Clearly hotter: by a quarter over the mean of a ring of three points about it, and by six standard deviations of counts. */
+const MIN_CONTRAST = 1.25
+const MIN_SIGMAS = 6
+/** Beside the edge of a wider cone there is as much light further in. */
+const FLANK = 1.05
+const MOST_MAXIMA = 60
+
+/**
+ * Returns a search of the plane at a distance (mm) from that of the columns, over a square of ± reach about the axis: at each point of a
+ * lattice of R from point to point the power through a disc of radius R about it, kW/m². A disc anywhere shares most of its light with
+ * that about the nearest point, 0.71 R away at most.
+ */
+export function makePlaneFinder(
+  rays: RayColumns,
+  { discMm, floorKWm2, mostAcross, factor }: PlaneFinderOptions,
+): (distanceMm: number, reachMm: number) => PlaneLight {
+  const grid = new Float32Array(mostAcross * mostAcross)
+  const touched = new Uint32Array(mostAcross * mostAcross)
+  return (distanceMm, reachMm) => {
+    const spacing = Math.max(discMm / 2, (2 * reachMm) / (mostAcross - 2))
+    const n = Math.min(mostAcross, Math.max(8, Math.ceil((2 * reachMm) / spacing) + 2))
+    const half = ((n - 1) * spacing) / 2
+    const per = 1 / spacing
+    let used = 0
+    for (let i = 0; i < rays.count; i++) {
+      const x = (rays.xMm[i]! + rays.slopeX[i]! * distanceMm + half) * per
+      const y = (rays.yMm[i]! + rays.slopeY[i]! * distanceMm + half) * per
+      if (!(x > 0 && y > 0 && x < n - 1 && y < n - 1)) continue
+      const watts = rays.watts[i]!
+      const [c, r] = [Math.round(x), Math.round(y)]
+      for (let b = Math.max(0, r - 1); b <= r + 1 && b < n; b++)
+        for (let a = Math.max(0, c - 1); a <= c + 1 && a < n; a++) {
+          if ((a - x) ** 2 + (b - y) ** 2 > 1) continue
+          const k = b * n + a
+          if (grid[k] === 0) touched[used++] = k
+          grid[k] = grid[k]! + watts
+        }
+    }
+    const toKWm2 = (factor * KW_M2) / (Math.PI * spacing * spacing)
+    const light = readPlane(grid, touched.subarray(0, used), n, floorKWm2 / toKWm2, rays.wattsOfOne * factor)
+    for (let k = 0; k < used; k++) grid[touched[k]!] = 0
+    const place = ({ k, watts }: { k: number; watts: number }): PlanePoint => ({
+      xMm: (k % n) * spacing - half,
+      yMm: Math.floor(k / n) * spacing - half,
+      kWm2: watts * toKWm2,
+    })
+    return { top: light.top && place(light.top), maxima: light.maxima.map(place) }
+  }
+}
+
+interface Cell {
+  k: number
+  watts: number
+}
+
+function readPlane(
+  grid: Float32Array,
+  touched: Uint32Array,
+  n: number,
+  floor: number,
+  wattsOfOne: number,
+): { top: Cell | null; maxima: Cell[] } {
+  let top: Cell | null = null
+  const maxima: (Cell & { beyond: number })[] = []
+  for (const k of touched) {
+    const watts = grid[k]!
+    if (!top || watts > top.watts) top = { k, watts }
+    if (watts < floor) continue
+    const [c, r] = [k % n, Math.floor(k / n)]
+    if (c < 3 || r < 3 || c >= n - 3 || r >= n - 3 || !isGreatestNear(grid, n, r, c)) continue
+    const { mean, most } = readRing(grid, n, r, c)
+    const beyond = (watts - mean) / Math.sqrt(watts * wattsOfOne)
+    if (beyond >= MIN_SIGMAS && watts >= MIN_CONTRAST * mean && watts >= FLANK * most) maxima.push({ k, watts, beyond })
+  }
+  return { top, maxima: maxima.sort((a, b) => b.beyond - a.beyond).slice(0, MOST_MAXIMA) }
+}
+
+/** Of five by five points; of equal ones the first. */
+function isGreatestNear(grid: Float32Array, n: number, r: number, c: number): boolean {
+  const here = grid[r * n + c]!
+  for (let dr = -2; dr <= 2; dr++)
+    for (let dc = -2; dc <= 2; dc++) {
+      const k = (r + dr) * n + c + dc
+      const other = grid[k]!
+      if (other > here || (other === here && k < r * n + c)) return false
+    }
+  return true
+}
+
+const RING = Array.from({ length: 16 }, (_, k) => {
+  const turn = (2 * Math.PI * k) / 16
+  return [Math.round(3 * Math.cos(turn)), Math.round(3 * Math.sin(turn))] as const
+})
+
+function readRing(grid: Float32Array, n: number, r: number, c: number): { mean: number; most: number } {
+  let [sum, most] = [0, 0]
+  for (const [dr, dc] of RING) {
+    const there = grid[(r + dr) * n + c + dc]!
+    sum += there
+    if (there > most) most = there
+  }
+  return { mean: sum / RING.length, most }
+}

@@ -6,7 +6,7 @@ import { T95 } from '../num/stats.ts'
 import type { RayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
 import { type Pieces, piecesOfColumns } from '../run/pieces.ts'
-import { climbDisc, type FacingDisc, measureFacing } from './air/disc.ts'
+import { climbDisc, type FacingDisc, measureFacing, moveToWaist } from './air/disc.ts'
 import { makePlaneFinder } from './air/planes.ts'
 import { measureUnseen, takeHalf } from './air/search.ts'
 import { chooseDistances, readSpread } from './front.ts'
@@ -114,7 +114,8 @@ function* climbAll(
     if (out.some((f) => isSameFocus(f, at))) continue
     const wide = climbDisc(half, at, sizeMm, { mayLie })
     if (!wide || !standsOut({ pieces, half, frontZMm: zMm }, wide, sizeMm)) continue
-    const disc = sizeMm === discMm ? wide : climbDisc(half, wide, discMm, { mayLie })
+    const climbed = sizeMm === discMm ? wide : climbDisc(half, wide, discMm, { mayLie })
+    const disc = climbed && moveToWaist(pieces, climbed, discMm, mayLie)
     if (!disc || out.some((f) => isSameFocus(f, disc))) continue
     const { kWm2, se } = measureUnseen(pieces, disc, discMm)
     if (kWm2 + T95 * se < floorKWm2) continue

@@ -7,7 +7,7 @@ import { type RayColumns, rayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
 import { piecesOfColumns } from '../run/pieces.ts'
 import type { Run } from '../run/types.ts'
-import { climbDisc } from './air/disc.ts'
+import { climbDisc, moveToWaist } from './air/disc.ts'
 import { makePlaneFinder } from './air/planes.ts'
 import { measureUnseen, takeHalf } from './air/search.ts'
 import { climbPlane, gatherRays, KW_M2, measureDisc, type Spot2, takeSample, thinRays } from './planes.ts'
@@ -176,9 +176,10 @@ function* refineWorst(
   for (const i of chosen) {
     const { xMm, yMm, distanceMm } = starts[i]!
     const mayLie = (_x: number, _y: number, z: number) => z >= rays.zMm + JUST_IN_FRONT_MM
-    const disc = climbDisc(half, { xMm, yMm, zMm: rays.zMm + distanceMm }, discMm, { mayLie })
+    const climbed = climbDisc(half, { xMm, yMm, zMm: rays.zMm + distanceMm }, discMm, { mayLie })
     yield
-    if (!disc) continue
+    if (!climbed) continue
+    const disc = moveToWaist(pieces, climbed, discMm, mayLie)
     const { kWm2, se } = measureUnseen(pieces, disc, discMm)
     if (!worst || kWm2 > worst.kWm2) worst = { xMm: disc.xMm, yMm: disc.yMm, zMm: disc.zMm, kWm2, se, discMm }
   }

@@ -258,30 +258,51 @@ function climbNear(
   }
   const direction = readDirection(near, c, n, radius)
   if (direction) ({ n, spread } = direction)
-  if (!across) c = moveToWaist(near, c, n, radius, spread, mayLie)
   return { c, n, spread, farOff: Math.hypot(...c) > 1.5 * radius }
 }
 
 /** Where a small focus lies in the disc over a depth, no more of its power may be lost than this on the way to its waist. */
 const WAIST_LOSS = 0.01
 
-/** Along the light to where its rays lie closest together, t = −cov(place, direction)/var(direction), as long as the disc holds them there. */
-function moveToWaist(near: Near, start: V3, n: V3, radius: number, spread: number, mayLie: (c: V3) => boolean): V3 {
-  let c = start
+/**
+ * The disc moved to where its rays lie closest together, t = −cov(place, direction)/var(direction) along the light, and onto their middle,
+ * as long as it holds them there. With all stretches: a place chosen so is no hotter by chance.
+ */
+export function moveToWaist<T extends FacingDisc & { spread: number }>(
+  pieces: Pieces,
+  disc: T,
+  discMm: number,
+  mayLie: ClimbOptions['mayLie'] = () => true,
+): T {
+  const radius = discMm / 2
+  const near = gatherNear(pieces, disc, REACH * radius)
+  const n: V3 = [disc.dx, disc.dy, disc.dz]
+  let c: V3 = [0, 0, 0]
   const most = powerThrough(near, c, n, radius)
-  const reach = (MOST_MOVED * radius) / Math.max(LEAST_SPREAD, spread)
+  const reach = (MOST_MOVED * radius) / Math.max(LEAST_SPREAD, disc.spread)
   for (let round = 0; round < 4; round++) {
-    const step = Math.max(-reach, Math.min(reach, waistAhead(near, c, n, radius)))
-    const there = moved(c, n, step)
-    if (!mayLie(there) || powerThrough(near, there, n, radius) < (1 - WAIST_LOSS) * most) break
+    const waist = readWaist(near, c, n, radius)
+    const step = Math.max(-reach, Math.min(reach, waist.ahead))
+    const there = moved(moved(moved(c, waist.u, waist.offU), waist.v, waist.offV), n, step)
+    const at = { xMm: disc.xMm + there[0], yMm: disc.yMm + there[1], zMm: disc.zMm + there[2] }
+    if (!mayLie(at.xMm, at.yMm, at.zMm) || powerThrough(near, there, n, radius) < (1 - WAIST_LOSS) * most) break
     c = there
-    if (Math.abs(step) < 0.01 * radius) break
+    if (Math.abs(step) + Math.abs(waist.offU) + Math.abs(waist.offV) < 0.01 * radius) break
   }
-  return c
+  return { ...disc, xMm: disc.xMm + c[0], yMm: disc.yMm + c[1], zMm: disc.zMm + c[2] }
 }
 
-/** From the disc to the plane where the rays through it lie closest together, along n. */
-function waistAhead(near: Near, c: V3, n: V3, radius: number): number {
+interface Waist {
+  /** From the disc to the plane where the rays through it lie closest together, along n, mm. */
+  ahead: number
+  /** Their middle there, along two axes across n. */
+  u: V3
+  v: V3
+  offU: number
+  offV: number
+}
+
+function readWaist(near: Near, c: V3, n: V3, radius: number): Waist {
   const [u, v] = crossAxes(n)
   // Weighted sums over both axes of: 1, place, slope, place · slope, slope².
   let [w, pu, pv, su, sv, ps, ss] = [0, 0, 0, 0, 0, 0, 0]
@@ -300,9 +321,10 @@ function waistAhead(near: Near, c: V3, n: V3, radius: number): number {
     ps += watts * (a * ta + b * tb)
     ss += watts * (ta * ta + tb * tb)
   })
-  if (!(w > 0)) return 0
+  if (!(w > 0)) return { ahead: 0, u, v, offU: 0, offV: 0 }
   const variance = ss - (su * su + sv * sv) / w
-  return variance > 1e-12 * w ? -(ps - (pu * su + pv * sv) / w) / variance : 0
+  const ahead = variance > 1e-12 * w ? -(ps - (pu * su + pv * sv) / w) / variance : 0
+  return { ahead, u, v, offU: (pu + ahead * su) / w, offV: (pv + ahead * sv) / w }
 }
 
 const dot = (a: V3, b: V3): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2]

@@ -1,13 +1,15 @@
 // Findings of the danger sheet, one rule for each function, in addition to those of the beam sheet (check.ts).
 import type { ThingReading } from '../hazard/inTheWay.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import type { Finding, Severity } from './finding.ts'
 import { type DangerParts, SCATTER } from './dangerParts.ts'
+import { lightBeside } from './dangerStray.ts'
 import { bareLensBurns, sunBeside, sunFromASide, sunOverTheDay, sunThrownBack } from './dangerSun.ts'
+import type { Finding, Severity } from './finding.ts'
 import { clear, deg, kWm2, kWm2Plain, mm, seconds } from './words.ts'
 
 const RULES: readonly ((lamp: Lamp, parts: DangerParts) => Finding[])[] = [
   inTheWay,
+  lightBeside,
   sunFromASide,
   sunBeside,
   sunThrownBack,

@@ -1,4 +1,5 @@
 // What the rules of the danger sheet read, and what several of them say.
+import type { Beside } from '../hazard/air/beside.ts'
 import type { EyeSheet } from '../hazard/eyeSheet.ts'
 import type { ThingReading } from '../hazard/inTheWay.ts'
 import type { PartsHeat } from '../hazard/onParts.ts'
@@ -11,6 +12,7 @@ import type { Threshold } from '../library/thresholds.ts'
 export interface DangerParts {
   clear: readonly (Threshold & { clearDistanceMm: number; secondsAtWorst: number | null })[]
   things: readonly ThingReading[]
+  beside: Beside
   parts: PartsHeat
   sunMap: readonly SunMapPoint[]
   sunPlaces: readonly SunPlace[]
@@ -19,4 +21,5 @@ export interface DangerParts {
   eye: EyeSheet | null
 }
 
-export const SCATTER = 'Figures of ignition and burns scatter by tens of per cent: floors for a warning, no proof of safety.'
+export const SCATTER =
+  'Figures of ignition and burns scatter by tens of per cent: floors for a warning, no proof of safety.'

@@ -1,8 +1,8 @@
 // Findings of the sun falling in: on parts, in the air inside, beside and behind the lamp, thrown back before it, over a day, and into the
 // bare lens.
 import { upperKWm2 } from '../hazard/discs.ts'
-import type { SunMapPoint } from '../hazard/sunMap.ts'
 import type { SunPlace } from '../hazard/sun.ts'
+import type { SunMapPoint } from '../hazard/sunMap.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
 import { type DangerParts, SCATTER } from './dangerParts.ts'
@@ -125,4 +125,3 @@ export function bareLensBurns(_: Lamp, { bareLens }: DangerParts): Finding[] {
     },
   ]
 }
-

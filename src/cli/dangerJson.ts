@@ -1,4 +1,5 @@
 // The danger sheet as one JSON object for other programs. Every figure is the upper end of its error.
+import type { AirPlace } from '../hazard/air/search.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
 import type { EyeDistances } from '../hazard/eyeSheet.ts'
 import type { DangerReading } from '../job/danger/result.ts'
@@ -14,6 +15,9 @@ interface Spot {
 }
 
 const spotOf = (s: HotSpot): Spot => ({ zMm: s.zMm, xMm: s.xMm, yMm: s.yMm, kWm2: upperKWm2(s), discMm: s.discMm })
+
+/** With the direction that the light there runs in. */
+const facingOf = (p: AirPlace) => ({ ...spotOf(p), towards: [p.dx, p.dy, p.dz] })
 
 /** The foci, preceded by the worst place where that is none of them: the beam may be strongest at the lens itself. */
 export function frontFoci({ front, foci }: DangerReading): (Spot & { focus: boolean })[] {
@@ -31,6 +35,7 @@ export function dangerJson(d: DangerReading, version: string) {
   return {
     version,
     lamp: d.lamp,
+    light: d.light,
     seed: d.seed,
     rays: d.rays,
     discMm: d.discMm,
@@ -38,6 +43,13 @@ export function dangerJson(d: DangerReading, version: string) {
     upperEnds: 'at 95 %',
     worstKWm2: d.worstKWm2,
     frontFoci: frontFoci(d),
+    worstByDisc: d.worstByDisc.map((v) => ({ discMm: v.discMm, kWm2: upperKWm2(v) })),
+    beside: {
+      leakedW: d.beside.leakedW,
+      worst: d.beside.worst && facingOf(d.beside.worst),
+      byDistance: d.beside.curve.map((p) => ({ distanceMm: p.distanceMm, kWm2: upperKWm2(p) })),
+    },
+    ghost: d.ghost && facingOf(d.ghost),
     clearDistanceMm: Object.fromEntries(d.clear.map((c) => [c.id, c.clearDistanceMm])),
     thresholds: d.clear.map(({ id, name, kWm2, harm, source, changedFrom, secondsAtWorst }) => ({
       ...{ id, name, kWm2, harm, source, changedFrom, secondsAtWorst },
@@ -54,6 +66,13 @@ export function dangerJson(d: DangerReading, version: string) {
       where: p.lands,
       ...(p.board === null ? {} : { board: p.board }),
       ...(p.flat === null ? {} : { flat: p.flat }),
+    })),
+    sunPlaces: d.sunPlaces.map((p) => ({
+      zone: p.zone,
+      tiltDeg: p.tiltDeg,
+      azimuthDeg: p.azimuthDeg,
+      ...facingOf(p),
+      byDisc: p.byDisc.map((v) => ({ discMm: v.discMm, kWm2: upperKWm2(v) })),
     })),
     sunDay: d.sunDay && { ...d.sunDay, moments: d.sunDay.moments.length },
     bareLens: d.bareLens,

@@ -14,6 +14,7 @@ import {
   upDegrees,
   upMetres,
 } from '../report/danger.ts'
+import { lightSentence, ownPlaceSentences, sunPlaceSentences } from '../report/dangerPlaces.ts'
 import { frontFoci } from './dangerJson.ts'
 import { findingsText } from './findingsText.ts'
 import { columns, duration, fixed, short, whole, wrapped } from './format.ts'
@@ -23,9 +24,10 @@ const WIDTH = 96
 
 export function dangerText(d: DangerReading): string {
   const parts = [
-    `${stripControls(d.lamp)}: danger sheet\n${whole(d.rays)} rays, seed ${d.seed}; upper ends at 95 %, over a disc of ${short(d.discMm)} mm`,
+    `${stripControls(d.lamp)}: danger sheet\n${whole(d.rays)} rays, seed ${d.seed}; upper ends at 95 %, over a disc of ${short(d.discMm)} mm\n${stripControls(lightSentence(d))}`,
     section('Keep clear, from the lamp’s front', clearLines(d)),
     section('Hottest places in front', focusLines(d)),
+    section('Elsewhere', ownPlaceSentences(d).flatMap(paragraph)),
     section('Time to harm at a distance', harmLines(d)),
     section('Things in the way', thingLines(d)),
     section('The lamp’s own parts', partLines(d)),
@@ -149,10 +151,11 @@ function sunLines(d: DangerReading): string[] {
         `Lying at latitude ${short(day.place.latitudeDeg)}°, ${day.place.day}. ${day.place.month}., lens ${short(day.place.lensUpDeg)}° up: worst ${short(day.worst.kWm2)} kW/m² at ${clock(day.worst.hour)} solar time; strong enough to light plastic for ${fixed(day.hoursOverPlastic, 1)} h${day.plasticSeconds === null ? '' : `, in ${duration(day.plasticSeconds)}`}${day.staysSeconds === null ? '' : `; the spot stays for ${duration(day.staysSeconds)}`}. Covered: dark inside, a black cover gets to ${upDegrees(day.coverC)}.`,
       ),
     )
+  lines.push(...sunPlaceSentences(d).flatMap(paragraph))
   if (bare)
     lines.push(
       ...paragraph(
-        `The bare lens: ${short(bare.kWm2)} kW/m² ${whole(bare.focusMm)} mm behind it, wandering ${short(bare.mmPerMinute)} mm a minute.`,
+        `The bare lens: ${short(bare.kWm2)} kW/m² ${whole(bare.focusMm)} mm behind it, wandering ${short(bare.mmPerMinute)} mm a minute.${bare.before ? ` It throws back ${short(bare.before.kWm2)} kW/m² ${whole(bare.before.distanceMm)} mm before it.` : ''}`,
       ),
     )
   return lines

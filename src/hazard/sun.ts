@@ -55,7 +55,10 @@ export function readSunSpots({ tiltDeg, run, places }: SunRun, lamp: Lamp): SunA
 const spotOf = ({ kWm2, se, xMm, yMm, zMm, discMm }: AirPlace): HotSpot => ({ kWm2, se, xMm, yMm, zMm, discMm })
 
 /** What a place in the air is on or in. */
-export function landOf(lamp: Lamp, place: Pick<AirPlace, 'zone' | 'xMm' | 'yMm' | 'zMm' | 'discMm'>): SunAtTilt['lands'] {
+export function landOf(
+  lamp: Lamp,
+  place: Pick<AirPlace, 'zone' | 'xMm' | 'yMm' | 'zMm' | 'discMm'>,
+): SunAtTilt['lands'] {
   if (place.zone !== 'inside') return place.zone
   if (place.zMm < place.discMm) return isOnBoard(lamp, place) ? 'board' : 'face'
   const { tunnel } = lamp
@@ -86,7 +89,8 @@ export const findBoardUnder = (lamp: Lamp, { xMm, yMm, discMm }: Pick<HotSpot, '
     return isInsideOutline(boardTypeOf(lamp, board).outline, x, y, discMm / 2)
   })
 
-const isOnBoard = (lamp: Lamp, spot: Pick<HotSpot, 'xMm' | 'yMm' | 'discMm'>): boolean => findBoardUnder(lamp, spot) >= 0
+const isOnBoard = (lamp: Lamp, spot: Pick<HotSpot, 'xMm' | 'yMm' | 'discMm'>): boolean =>
+  findBoardUnder(lamp, spot) >= 0
 
 function isInsideOutline(outline: BoardType['outline'], x: number, y: number, grow: number): boolean {
   if (outline.shape === 'rectangle')

@@ -6,6 +6,7 @@ import type { DangerReading } from '../job/danger/result.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { BEFORE_POWER, COVER_RULE, FIRST_RULE, LANDS_WHERE, SCREENING_NOTE, upDegrees, upMetres } from './danger.ts'
 import { dangerOutline } from './dangerOutline.ts'
+import { lightSentence, ownPlaceSentences, sunPlaceSentences } from './dangerPlaces.ts'
 import { type Pictogram, pictogram } from './pictograms.ts'
 
 /** Escapes names, which are untrusted. */
@@ -30,7 +31,13 @@ ${lead(d)}
 ${changedNote(d)}
 ${severeNote(d)}
 <div class="two">
-${block('fire', 'Keep clear of the beam', `${clearTable(d)}<p>Times at the worst place.</p>${dangerOutline(d)}`)}
+${block(
+  'fire',
+  'Keep clear of the beam',
+  `${clearTable(d)}<p>Times at the worst place.</p>${ownPlaceSentences(d)
+    .map((line) => `<p>${line}</p>`)
+    .join('')}${dangerOutline(d)}`,
+)}
 ${block('eye', 'Eyes', eyeTable(d))}
 </div>
 <div class="two">
@@ -142,6 +149,7 @@ function sunText(d: DangerReading): string {
       `Lying at latitude ${digits(day.place.latitudeDeg)}°, lens ${digits(day.place.lensUpDeg)}° up: ${day.plasticSeconds === null ? 'the spot stays too weak to light plastic.' : `lights plastic inside in ${time(day.plasticSeconds)}, for ${day.hoursOverPlastic.toFixed(1)} h of a clear day.`}`,
       `With an opaque cover it is dark inside; a black cover gets to ${upDegrees(day.coverC)}.`,
     )
+  lines.push(...sunPlaceSentences(d))
   if (bare) lines.push(`The lens alone: <b>${digits(bare.kWm2)} kW/m²</b> ${digits(bare.focusMm / 1000)} m behind it.`)
   return lines.map((line) => `<p>${line}</p>`).join('')
 }
@@ -149,7 +157,7 @@ function sunText(d: DangerReading): string {
 function inputs(d: DangerReading, lamp: Lamp): string {
   const lens = lamp.lens ? `lens ${digits(lamp.lens.diameterMm)} mm (${lamp.lens.kind})` : 'no lens'
   const tunnel = lamp.tunnel ? `tunnel to ${digits(lamp.tunnel.zOutMm)} mm` : 'no tunnel'
-  return `Inputs: ${lamp.boards.length} boards, ${lens}, ${tunnel}, air at ${digits(d.ambientC)} °C, ${faceWords(d)}sun ${digits(d.sunWm2)} W/m² across the rays, spots over ${digits(d.discMm)} mm; ${d.rays.toLocaleString('en-GB')} rays, seed ${d.seed}.`
+  return `${escapeHtml(lightSentence(d))} Inputs: ${lamp.boards.length} boards, ${lens}, ${tunnel}, air at ${digits(d.ambientC)} °C, ${faceWords(d)}sun ${digits(d.sunWm2)} W/m² across the rays, spots over ${digits(d.discMm)} mm; ${d.rays.toLocaleString('en-GB')} rays, seed ${d.seed}.`
 }
 
 const faceWords = ({ parts: { boards } }: DangerReading): string =>

@@ -2,8 +2,13 @@
 import type { RayColumns } from './exits.ts'
 import { BATCHES } from './types.ts'
 
-/** Record of one stretch: x y z dx dy dz lengthMm (Infinity: goes on) radiantWeight wavelengthNm returned. */
+/** Record of one stretch: x y z dx dy dz lengthMm (Infinity: goes on) radiantWeight wavelengthNm flags. */
 export const PIECE_STRIDE = 10
+
+/** The lens has sent this light back; of sunlight: it has come in through the lens. */
+export const RETURNED_PIECE = 1
+/** It leaves where no beam should: out of a gap, past the face or the lens. */
+export const LEAKED_PIECE = 2
 
 /** Stretches by column: start (mm), unit direction, length (mm, Infinity: goes on into the open), W each. */
 export interface Pieces {
@@ -17,8 +22,8 @@ export interface Pieces {
   lengthMm: Float32Array
   watts: Float32Array
   wavelengthNm: Float32Array
-  /** 1: the lens has sent this light back; of sunlight: it has come in through the lens. */
-  returned: Uint8Array
+  /** RETURNED_PIECE, LEAKED_PIECE. */
+  flags: Uint8Array
   batch: Uint8Array
   /** Watts of a ray that has lost nothing. */
   wattsOfOne: number
@@ -38,7 +43,7 @@ export function makePieces(count: number, wattsOfOne: number): Pieces {
     lengthMm: column(),
     watts: column(),
     wavelengthNm: column(),
-    returned: new Uint8Array(count),
+    flags: new Uint8Array(count),
     batch: new Uint8Array(count),
     wattsOfOne,
   }
@@ -62,7 +67,7 @@ export function piecesOfRecords(records: readonly Float32Array[], wattsOfOne: nu
       out.lengthMm[n] = rows[at + 6]!
       out.watts[n] = rows[at + 7]! * wattsOfOne
       out.wavelengthNm[n] = rows[at + 8]!
-      out.returned[n] = rows[at + 9]!
+      out.flags[n] = rows[at + 9]!
       out.batch[n] = batch % BATCHES
     }
   }
@@ -88,7 +93,7 @@ function copyPiece(from: Pieces, i: number, to: Pieces, n: number): void {
   to.lengthMm[n] = from.lengthMm[i]!
   to.watts[n] = from.watts[i]!
   to.wavelengthNm[n] = from.wavelengthNm[i]!
-  to.returned[n] = from.returned[i]!
+  to.flags[n] = from.flags[i]!
   to.batch[n] = from.batch[i]!
 }
 

@@ -39,12 +39,35 @@ export function fakeDanger(lamp: Lamp, kWm2 = 20): DangerReading {
     harm: [300, 1000, 3000, 10_000].map((d) => readHarmAt(whole, d, table, 20)),
     things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) => readThing(whole, t, table, 20)),
     parts: partsHeat(lamp),
+    worstByDisc: [
+      { discMm: 3.5, kWm2: 1.3 * kWm2, se: 0.02 },
+      { discMm: 10, kWm2, se: 0.01 },
+    ],
+    beside: { leakedW: 12, worst: null, curve: [] },
+    ghost: null,
     sunMap: map,
+    sunPlaces: [],
     sunDay: readSunDay(lamp, map, 1000, lamp.danger?.sun ?? USUAL_SUN),
-    bareLens: lamp.lens && { focusMm: 1096, kWm2: 2030, discMm: 10, sunImageMm: 10.2, mmPerMinute: 4.78 },
+    bareLens: lamp.lens && {
+      focusMm: 1096,
+      kWm2: 2030,
+      tiltDeg: 0,
+      before: null,
+      discMm: 10,
+      sunImageMm: 10.2,
+      mmPerMinute: 4.78,
+    },
     eye: eyes(),
   }
-  const head = { lamp: lamp.name, seed: 1, rays: 1_000_000, discMm: 10, ambientC: 20, sunWm2: 1000 }
+  const head = {
+    lamp: lamp.name,
+    light: '“Full”, cold start at −20 °C',
+    seed: 1,
+    rays: 1_000_000,
+    discMm: 10,
+    ambientC: 20,
+    sunWm2: 1000,
+  }
   return { ...head, ...parts, findings: checkDanger(lamp, parts) }
 }
 

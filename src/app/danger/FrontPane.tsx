@@ -3,6 +3,7 @@ import { readHarmAt } from '../../hazard/inTheWay.ts'
 import type { ClearOf, DangerReading } from '../../job/danger/result.ts'
 import { MATERIALS, thresholds } from '../../library/thresholds.ts'
 import { T95 } from '../../num/stats.ts'
+import { lightSentence, ownPlaceSentences } from '../../report/dangerPlaces.ts'
 import { clearDistance, THIN, toDigits } from '../common/format.ts'
 import { danger, useDanger } from '../store/danger.ts'
 import { useDesign } from '../store/stores.ts'
@@ -29,6 +30,21 @@ export function FrontPane({ reading }: PaneProps) {
       <Outlines />
       <h3>Where light gathers in front</h3>
       <Foci reading={reading} />
+      <Elsewhere reading={reading} />
+    </>
+  )
+}
+
+/** Smaller discs, beside and behind the lamp, inside. */
+function Elsewhere({ reading }: { reading: DangerReading }) {
+  const sentences = ownPlaceSentences(reading)
+  return (
+    <>
+      <p className="danger-quiet">{lightSentence(reading)}</p>
+      {sentences.length > 0 && <h3>Elsewhere</h3>}
+      {sentences.map((sentence) => (
+        <p key={sentence}>{sentence}</p>
+      ))}
     </>
   )
 }

@@ -4,6 +4,7 @@ import { upperKWm2 } from '../../hazard/discs.ts'
 import type { SunMapPoint } from '../../hazard/sunMap.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'
 import { LANDS_WHERE } from '../../report/danger.ts'
+import { sunPlaceSentences } from '../../report/dangerPlaces.ts'
 import { clearDistance, THIN, toDigits } from '../common/format.ts'
 import { upTo } from './model/words.ts'
 import type { PaneProps } from './pane.ts'
@@ -23,11 +24,14 @@ export function SunPane(p: PaneProps) {
         <ByTilt {...p} />
       </div>
       <p className="danger-quiet">
-        Worst spot inside, traced at {toDigits(reading.sunWm2)}
+        Worst spot anywhere, traced at {toDigits(reading.sunWm2)}
         {THIN}W/m² across the rays, over {toDigits(reading.discMm, 2)}
         {THIN}mm. Plastic can ignite from {toDigits(ignitionMaterial('abs').criticalKWm2)}
         {THIN}kW/m² on: those sectors are hatched.
       </p>
+      {sunPlaceSentences(reading).map((sentence) => (
+        <p key={sentence}>{sentence}</p>
+      ))}
       <h3>Lying in the sun for a day</h3>
       <SunDayPart {...p} cover={cover} onCover={setCover} />
       <h3>The lens alone, before it is built in</h3>
@@ -36,7 +40,10 @@ export function SunPane(p: PaneProps) {
           Up to <b data-harmed>{upTo(reading.bareLens.kWm2)}</b> at {clearDistance(reading.bareLens.focusMm)} behind it;
           the sun’s image is {toDigits(reading.bareLens.sunImageMm, 2)}
           {THIN}mm across and wanders {toDigits(reading.bareLens.mmPerMinute, 2)}
-          {THIN}mm a minute over the bench. Keep it wrapped, indoors as well.
+          {THIN}mm a minute over the bench.
+          {reading.bareLens.before &&
+            ` It throws back up to ${upTo(reading.bareLens.before.kWm2)}, ${clearDistance(reading.bareLens.before.distanceMm)} before it.`}{' '}
+          Keep it wrapped, indoors as well.
         </p>
       ) : (
         <p className="danger-quiet">The lamp has no lens.</p>

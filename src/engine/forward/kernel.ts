@@ -39,6 +39,8 @@ export interface Kernel {
   retrace(batch: number, index: number, trail: Trail): void
 }
 
+const isDelivered = (line: number): boolean => line === fate.delivered || line === fate.deliveredViaRiser
+
 /** `ray`: where the ray in flight is stored. Tests store it in single precision, to see what that does to it. */
 export function makeKernel(
   scene: Scene,
@@ -164,7 +166,8 @@ export function makeKernel(
         if (j === from) sobolAt(point, nums, j)
         else sobolStep(point, nums, j)
         follow(tally, start(tally, batch, j), recorder)
-        if (walk.lastEscape() > 0) recorder.goesOn(ray[X]!, ray[Y]!, ray[Z]!, walk.lastEscape())
+        if (walk.lastEscape() > 0)
+          recorder.goesOn(ray[X]!, ray[Y]!, ray[Z]!, walk.lastEscape(), !isDelivered(walk.lastFate()))
         recorder.end(walk.lastFate(), emitterNow)
       }
       return recorder.take()
@@ -177,7 +180,7 @@ export function makeKernel(
       sobolAt(point, numbersFor(batch), index)
       const zone = start(tally, batch, index)
       follow(tally, zone, trail)
-      if (walk.lastFate() === fate.delivered || walk.lastFate() === fate.deliveredViaRiser) {
+      if (isDelivered(walk.lastFate())) {
         const reach = 0.35 * Math.max(200, p[P.lensBack]!, zOut)
         const s = reach / Math.max(ray[DZ]!, 0.05)
         trail.point(ray[X]! + s * ray[DX]!, ray[Y]! + s * ray[DY]!, ray[Z]! + s * ray[DZ]!, false)

@@ -1,11 +1,11 @@
 // Keeps the straight stretches of a path in air: a trail that reads weight and wavelength of the ray itself.
 import { DX, DY, DZ, ENTERED, RETURNED, W, WAVELENGTH } from '../../optics/records.ts'
-import { PIECE_STRIDE } from '../../run/pieces.ts'
+import { LEAKED_PIECE, PIECE_STRIDE, RETURNED_PIECE } from '../../run/pieces.ts'
 import type { Trail } from './walk.ts'
 
 export interface Recorder extends Trail {
-  /** The path has ended where it stands; light of this weight goes on from there into the open. */
-  goesOn(x: number, y: number, z: number, weight: number): void
+  /** The path has ended where it stands; light of this weight goes on from there into the open, `leaked`: where no beam should. */
+  goesOn(x: number, y: number, z: number, weight: number, leaked: boolean): void
   /** The records made since the last call, PIECE_STRIDE floats each (run/pieces.ts). */
   take(): Float32Array
 }
@@ -39,7 +39,7 @@ export function makeRecorder(ray: Float64Array): Recorder {
     used += PIECE_STRIDE
   }
 
-  const isBack = () => (ray[RETURNED]! > 0 || ray[ENTERED]! > 0 ? 1 : 0)
+  const isBack = () => (ray[RETURNED]! > 0 || ray[ENTERED]! > 0 ? RETURNED_PIECE : 0)
   const begin = (x: number, y: number, z: number) => {
     ;[px, py, pz, pw, pBack] = [x, y, z, ray[W]!, isBack()]
   }
@@ -58,9 +58,9 @@ export function makeRecorder(ray: Float64Array): Recorder {
     end() {
       begun = false
     },
-    goesOn(x, y, z, weight) {
+    goesOn(x, y, z, weight, leaked) {
       begin(x, y, z)
-      keep(ray[DX]!, ray[DY]!, ray[DZ]!, Number.POSITIVE_INFINITY, weight, pBack)
+      keep(ray[DX]!, ray[DY]!, ray[DZ]!, Number.POSITIVE_INFINITY, weight, pBack | (leaked ? LEAKED_PIECE : 0))
     },
     take() {
       const out = data.slice(0, used)

@@ -100,7 +100,7 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
   /** End the path with all its weight on one line. */
   function endAt(t: Tally, line: number): number {
     ray[LOSS] = ray[W]!
-    escape = goesOn[line] ? ray[W]! : 0
+    leaving = goesOn[line] ? ray[W]! : 0
     // What the tracer itself gave up keeps its own line, so that the check on it sees all of it.
     if (line === fate.limit || line === fate.lost) t.book(ray, line)
     else lose(t, line)
@@ -110,10 +110,10 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
   }
   let lastFate = 0
   let lastLine = 0
-  let escape = 0
+  let leaving = 0
 
   function deliver(t: Tally): number {
-    escape = ray[W]!
+    leaving = ray[W]!
     t.deliver(ray, ray[RISER]! > 0 ? fate.deliveredViaRiser : fate.delivered)
     lastFate = ray[RISER]! > 0 ? fate.deliveredViaRiser : fate.delivered
     ray[W] = 0
@@ -294,13 +294,13 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
   function passRim(t: Tally): number {
     const w = ray[W]!
     endAt(t, fate.lensRim)
-    escape = w
+    leaving = w
     return ENDED
   }
 
   function follow(t: Tally, start: number, trail: Trail | null): void {
     let zone = start
-    if (zone !== ENDED) escape = 0
+    if (zone !== ENDED) leaving = 0
     for (let step = 0; zone !== ENDED; step++) {
       if (step >= STEP_LIMIT) {
         endAt(t, fate.limit)
@@ -321,5 +321,5 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
     if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!, false)
   }
 
-  return { follow, endAt, deliver, lastFate: () => lastFate, lastEscape: () => escape }
+  return { follow, endAt, deliver, lastFate: () => lastFate, lastEscape: () => leaving }
 }

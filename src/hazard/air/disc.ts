@@ -165,7 +165,11 @@ function startDirection(near: Near, radius: number): V3 | null {
 
 function crossAxes(n: V3): [V3, V3] {
   const other: V3 = Math.abs(n[0]) < 0.6 ? [1, 0, 0] : [0, 1, 0]
-  const u: V3 = [n[1] * other[2] - n[2] * other[1], n[2] * other[0] - n[0] * other[2], n[0] * other[1] - n[1] * other[0]]
+  const u: V3 = [
+    n[1] * other[2] - n[2] * other[1],
+    n[2] * other[0] - n[0] * other[2],
+    n[0] * other[1] - n[1] * other[0],
+  ]
   const length = Math.hypot(...u)
   const a = u.map((x) => x / length) as V3
   return [a, [n[1] * a[2] - n[2] * a[1], n[2] * a[0] - n[0] * a[2], n[0] * a[1] - n[1] * a[0]]]
@@ -241,7 +245,12 @@ function climbNear(
           [u, -step],
           [v, step],
           [v, -step],
-          ...(across ? [] : ([[n, step * long], [n, -step * long]] as const)),
+          ...(across
+            ? []
+            : ([
+                [n, step * long],
+                [n, -step * long],
+              ] as const)),
         ] as const) {
           const there = moved(c, by, size)
           // Beyond this the gathered stretches are no longer all.

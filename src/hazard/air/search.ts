@@ -4,7 +4,7 @@ import type { TimeSliced } from '../../num/scheduler.ts'
 import { T95 } from '../../num/stats.ts'
 import type { HotSpot } from '../../run/figure.ts'
 import { type Pieces, selectPieces } from '../../run/pieces.ts'
-import { climbDisc, type DiscReading, type FacingDisc, measureFacing } from './disc.ts'
+import { climbDisc, type DiscReading, type FacingDisc, measureFacing, moveToWaist } from './disc.ts'
 import { findDensePoints, part } from './grid.ts'
 import { AIR_ZONES, type AirZone } from './zones.ts'
 
@@ -72,8 +72,10 @@ export function* searchAir(pieces: Pieces, options: AirOptions): TimeSliced<AirP
   const out: AirPlace[] = []
   for (const point of dense) {
     if (out.some((p) => isWithin(p, point, discMm / 2))) continue
-    const disc = climbDisc(half, point, discMm, { mayLie: (x, y, z) => zoneOf(x, y, z) === point.zone })
+    const mayLie = (x: number, y: number, z: number) => zoneOf(x, y, z) === point.zone
+    const climbed = climbDisc(half, point, discMm, { mayLie })
     yield
+    const disc = climbed && moveToWaist(half, climbed, discMm, mayLie)
     if (!disc || out.some((p) => isWithin(p, disc, discMm / 4))) continue
     const { kWm2, se } = measureUnseen(pieces, disc, discMm)
     if (kWm2 + T95 * se < floorKWm2) continue
@@ -109,15 +111,17 @@ export const DISC_SIZES_MM = [1, 3.5, 7] as const
  * The irradiance over smaller discs at a place: each the hottest near where the larger one lies, from the largest down; the place's own
  * disc last. Found with the even batches and measured with the odd ones unless both agree.
  */
-export function readByDisc(pieces: Pieces, place: AirPlace): DiscValue[] {
+export function readByDisc(pieces: Pieces, place: HotSpot): DiscValue[] {
   const half = takeHalf(pieces, 0, SEARCH_PIECES)
   const own = { discMm: place.discMm, kWm2: place.kWm2, se: place.se }
-  let at: FacingDisc = place
+  let at: Point = place
   const smaller = DISC_SIZES_MM.filter((discMm) => discMm < place.discMm)
     .toReversed()
     .map((discMm) => {
-      at = climbDisc(half, at, discMm) ?? at
-      return { discMm, ...measureUnseen(pieces, at, discMm) }
+      const disc = climbDisc(half, at, discMm)
+      if (!disc) return { discMm, kWm2: 0, se: 0 }
+      at = disc
+      return { discMm, ...measureUnseen(pieces, disc, discMm) }
     })
   return [...smaller.toReversed(), own]
 }

@@ -10,7 +10,10 @@ export type AirZone = (typeof AIR_ZONES)[number]
  * plane and the front within the tunnel, and, where there is none, within the straight line from the face's edge to the lens's; and half a
  * disc beyond, so that a disc outside meets no light that runs inside.
  */
-export function makeZoneOf(lamp: Lamp, discMm = lamp.reading.hotDiscMm): (xMm: number, yMm: number, zMm: number) => number {
+export function makeZoneOf(
+  lamp: Lamp,
+  discMm = lamp.reading.hotDiscMm,
+): (xMm: number, yMm: number, zMm: number) => number {
   const front = frontZMm(lamp)
   const face = lamp.face.sizeMm / 2
   const lens = lamp.lens ? lamp.lens.diameterMm / 2 : face

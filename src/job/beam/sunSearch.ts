@@ -1,6 +1,7 @@
 // The sun from every side: a grid of tilts and azimuths with few rays, then the worst tilt and azimuth of each zone by search, with more.
-import { type RecordedRun, traceRecorded } from '../../engine/pieces.ts'
+
 import { recycleRun } from '../../engine/partialTallies.ts'
+import { type RecordedRun, traceRecorded } from '../../engine/pieces.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import { type AirOptions, type AirPlace, readByDisc, searchAir } from '../../hazard/air/search.ts'
 import { type AirZone, makeZoneOf, searchedBall } from '../../hazard/air/zones.ts'
@@ -24,7 +25,7 @@ export interface SunSearchOptions {
 }
 
 export interface SunSearch {
-  /** The worst spot of each direction of the grid and of those that the search settled on, by tilt, then azimuth. */
+  /** The worst spot of each direction of the grid and of those that the search ended on, by tilt, then azimuth. */
   points: SunMapPoint[]
   /** The worst place of each zone where any is over the floor. */
   worst: SunPlace[]
@@ -72,11 +73,15 @@ export async function searchSuns(
 
   const record = ({ tiltDeg, azimuthDeg }: Direction, times: number): Promise<RecordedRun> =>
     traceRecorded(pool, compileSun(scene, lamp, tiltDeg, azimuthDeg), shape, { seed, rays: times * rays })
-  const look = async (at: Direction, recorded: RecordedRun, more: Partial<AirOptions>): Promise<Seen & { pieces: Pieces }> => {
+  const look = async (
+    at: Direction,
+    recorded: RecordedRun,
+    { shown, ...more }: Partial<AirOptions> & { shown: boolean },
+  ): Promise<Seen & { pieces: Pieces }> => {
     const pieces = clipToBall(recorded.pieces, ball.centre, ball.radiusMm)
     const places = await scheduler.run(searchAir(pieces, { ...air, ...more }))
     const sun = { tiltDeg: at.tiltDeg, run: recorded.run, places }
-    points.push(...readSunPoints(sun, lamp, at.azimuthDeg, turns))
+    if (shown) points.push(...readSunPoints(sun, lamp, at.azimuthDeg, turns))
     const spots = readSunSpots(sun, lamp)
     recycleRun(recorded.run)
     seen.push({ ...at, places, spots })
@@ -92,18 +97,19 @@ export async function searchSuns(
     // The pool traces the next direction while this one is searched.
     if (k + 1 < grid.length) next = record(grid[k + 1]!, 1)
     next.catch(() => {}) // awaited in the next turn; a cancellation may come first
-    await look(at, recorded, FEW)
+    await look(at, recorded, { ...FEW, shown: true })
     onShare((0.6 * (k + 1)) / grid.length)
   }
 
   const worst: SunPlace[] = []
-  const tries = { look: async (at: Direction) => look(at, await record(at, 2), FEW), scheduler }
+  const tries = { look: async (at: Direction) => look(at, await record(at, 2), { ...FEW, shown: false }), scheduler }
   for (const [k, zone] of SEARCHED.entries()) {
     const top = await climbDirections(zone, seen, traced.length > 1 ? 15 : 0, tries)
     if (top) {
-      const { places, pieces } = await look(top, await record(top, 8), { most: 4 })
+      const { places, pieces } = await look(top, await record(top, 8), { most: 4, shown: !isIn(grid, top) })
       const place = hottestIn(zone, places)
-      if (place) worst.push({ ...place, tiltDeg: top.tiltDeg, azimuthDeg: top.azimuthDeg, byDisc: readByDisc(pieces, place) })
+      if (place)
+        worst.push({ ...place, tiltDeg: top.tiltDeg, azimuthDeg: top.azimuthDeg, byDisc: readByDisc(pieces, place) })
     }
     onShare(0.6 + (0.4 * (k + 1)) / SEARCHED.length)
   }
@@ -131,6 +137,9 @@ export function edgeTiltsDeg(lamp: Lamp): number[] {
     .map(([r, down]) => Math.round((10 * Math.atan2(Math.max(0, r), down)) / RAD) / 10)
     .filter((tilt) => tilt > 0 && tilt < 80)
 }
+
+const isIn = (grid: readonly Direction[], at: Direction): boolean =>
+  grid.some((g) => g.tiltDeg === at.tiltDeg && g.azimuthDeg === at.azimuthDeg)
 
 const hottestIn = (zone: AirZone, places: readonly AirPlace[]): AirPlace | null =>
   places
@@ -160,9 +169,7 @@ async function climbDirections(
 ): Promise<Direction | null> {
   const tilts = distinct(seen.map((s) => s.tiltDeg))
   const byTilt = tilts.map((tiltDeg) =>
-    seen
-      .filter((s) => s.tiltDeg === tiltDeg)
-      .reduce((a, b) => (strengthIn(zone, a) >= strengthIn(zone, b) ? a : b)),
+    seen.filter((s) => s.tiltDeg === tiltDeg).reduce((a, b) => (strengthIn(zone, a) >= strengthIn(zone, b) ? a : b)),
   )
   const strengths = byTilt.map((s) => strengthIn(zone, s))
   const starts = strengths
@@ -180,7 +187,16 @@ async function climbDirections(
     while (step >= NARROWEST_STEP_DEG) {
       await scheduler.checkpoint()
       let better = false
-      for (const [up, round] of [[step, 0], [-step, 0], ...(turn > 0 ? [[0, turn], [0, -turn]] : [])] as [number, number][]) {
+      for (const [up, round] of [
+        [step, 0],
+        [-step, 0],
+        ...(turn > 0
+          ? [
+              [0, turn],
+              [0, -turn],
+            ]
+          : []),
+      ] as [number, number][]) {
         const there = { tiltDeg: hundredths(at.tiltDeg + up), azimuthDeg: at.azimuthDeg + round }
         if (there.tiltDeg < 0 || there.tiltDeg > 85) continue
         const kWm2 = strengthIn(zone, await look(there))

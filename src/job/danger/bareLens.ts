@@ -1,6 +1,7 @@
 // The lens alone in the sun, as it lies on a bench or by a window: no tunnel, no boards, no face.
-import { traceRecorded } from '../../engine/pieces.ts'
+
 import { recycleRun } from '../../engine/partialTallies.ts'
+import { traceRecorded } from '../../engine/pieces.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import { searchAir } from '../../hazard/air/search.ts'
 import { type BareLens, type BareSun, readBareLens } from '../../hazard/sunMap.ts'
@@ -34,7 +35,10 @@ export async function traceBareLens(
   scene.params[P.faceHalf] = 0
   const shape = chooseShape(scene, alone)
   const [inner, outer] = lensSpan(lens)
-  const ball = { centre: [0, 0, inner] as const, radiusMm: Math.max(1000, 1.3 * focalLengthMm(lens)) + lens.diameterMm / 2 }
+  const ball = {
+    centre: [0, 0, inner] as const,
+    radiusMm: Math.max(1000, 1.3 * focalLengthMm(lens)) + lens.diameterMm / 2,
+  }
   const zoneOf = (_x: number, _y: number, z: number) => (z > outer ? 0 : z < inner ? 1 : -1)
   const suns: BareSun[] = []
   for (const tiltDeg of TILTS_DEG) {

@@ -1,5 +1,7 @@
 // The danger sheet: everything a screen, a terminal or a printed page shows of it, as plain data that crosses to another thread.
 import type { Finding } from '../../checks/finding.ts'
+import type { Beside } from '../../hazard/air/beside.ts'
+import type { AirPlace, DiscValue } from '../../hazard/air/search.ts'
 import type { EyeSheet } from '../../hazard/eyeSheet.ts'
 import type { Focus } from '../../hazard/foci.ts'
 import type { Front } from '../../hazard/front.ts'
@@ -20,6 +22,8 @@ export interface ClearOf extends Threshold {
 
 export interface DangerReading {
   lamp: string
+  /** Which light the lamp's own dangers are of: its brightest. */
+  light: string
   seed: number
   rays: number
   discMm: number
@@ -30,6 +34,12 @@ export interface DangerReading {
   worstKWm2: number
   front: Front
   foci: Focus[]
+  /** The worst place in front over smaller discs, its own disc last; empty without light. */
+  worstByDisc: DiscValue[]
+  /** Light that leaves where no beam should, beside and behind the lamp. */
+  beside: Beside
+  /** Hottest place inside of what the lens sends back; null: nowhere over the floor. */
+  ghost: AirPlace | null
   volume: FrontVolume
   clear: ClearOf[]
   harm: HarmAt[]

@@ -1,8 +1,12 @@
 // From a lamp to its danger sheet: one run of the beam, its readers, then the sun from every side and the bare lens.
 import { checkDanger } from '../../checks/danger.ts'
 import { emptyRun, recycleRun } from '../../engine/partialTallies.ts'
+import { traceRecorded } from '../../engine/pieces.ts'
 import { runRounds } from '../../engine/rounds.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
+import { readBeside } from '../../hazard/air/beside.ts'
+import { readByDisc, searchAir } from '../../hazard/air/search.ts'
+import { makeZoneOf, searchedBall } from '../../hazard/air/zones.ts'
 import { readEyes } from '../../hazard/eyeSheet.ts'
 import { searchFoci } from '../../hazard/foci.ts'
 import { clearDistanceMm, type Front, searchFront } from '../../hazard/front.ts'
@@ -13,10 +17,7 @@ import { hotSunWm2, VERY_CLEAR_WM2 } from '../../hazard/solar.ts'
 import { sourceRadiance } from '../../hazard/sourceRadiance.ts'
 import type { SunPlace } from '../../hazard/sun.ts'
 import { readSunDay, USUAL_SUN } from '../../hazard/sunDay.ts'
-import {
-  type BareLens,
-  type SunMapPoint,
-} from '../../hazard/sunMap.ts'
+import type { BareLens, SunMapPoint } from '../../hazard/sunMap.ts'
 import { readVolume } from '../../hazard/volume.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import { placeEmitters } from '../../lamp/place.ts'
@@ -26,13 +27,21 @@ import { secondsToHarm, thresholds } from '../../library/thresholds.ts'
 import { Cancelled, makeScheduler, type Scheduler, type TimeSliced } from '../../num/scheduler.ts'
 import { T95 } from '../../num/stats.ts'
 import { rayColumns } from '../../run/exits.ts'
+import {
+  addToColumns,
+  clipToBall,
+  type Pieces,
+  piecesOfColumns,
+  RETURNED_PIECE,
+  selectPieces,
+} from '../../run/pieces.ts'
 import type { Run } from '../../run/types.ts'
 import { expectValid } from '../../run/validate.ts'
 import { compile } from '../../scene/compile.ts'
 import type { Scene } from '../../scene/scene.ts'
 import { chooseShape } from '../beam/pilot.ts'
 import { searchSuns } from '../beam/sunSearch.ts'
-import { lampOperatingPoint } from '../power/light.ts'
+import { brightestLight } from '../power/brightest.ts'
 import { traceBareLens } from './bareLens.ts'
 import { faceWarmth } from './faceTemperature.ts'
 import type { ClearOf, DangerReading, DangerStage } from './result.ts'
@@ -46,6 +55,8 @@ export interface DangerOptions {
 }
 
 const EXITS_KEPT = 1 << 19
+/** Rays whose stretches are recorded: light that strays. */
+const RECORDED = 1 << 17
 const ASKED_MM = [300, 1000, 3000, 10_000]
 
 /** Null when it was cancelled. `onStage` hears how far it is, 0 to 1 within a stage. Rejects when the run is invalid. */
@@ -56,19 +67,24 @@ export async function traceDanger(
   scheduler: Scheduler = makeScheduler(),
   onStage: (stage: DangerStage, share: number) => void = () => {},
 ): Promise<DangerReading | null> {
-  const scene = compile(lamp, lampOperatingPoint(lamp))
+  const light = brightestLight(lamp)
+  const scene = compile(lamp, light)
   let run: Run | null = null
   try {
     run = await beamRun(pool, lamp, scene, options, scheduler, (share) => onStage('beam', share))
     if (run.rays > 0) expectValid(run)
     onStage('front', 0)
-    const read = await scheduler.run(readBeamDangers(run, lamp))
-    const { map, worst, bare } = await traceSuns(pool, lamp, scene, options, scheduler, (share) => onStage('sun', share))
+    const pieces = await strayPieces(pool, lamp, scene, options.seed)
+    const read = await scheduler.run(readBeamDangers(run, pieces, lamp, light.fluxLm))
+    const { map, worst, bare } = await traceSuns(pool, lamp, scene, options, scheduler, (share) =>
+      onStage('sun', share),
+    )
     // Where a lamp's own sun is set to none it will lie in the sun all the same.
     const sunWm2 = hotSunWm2(lamp.reading.sunWm2 || VERY_CLEAR_WM2)
     const reading = {
       ...read,
       lamp: lamp.name,
+      light: light.from,
       seed: options.seed,
       rays: run.rays,
       discMm: lamp.reading.hotDiscMm,
@@ -105,19 +121,36 @@ async function beamRun(
   })
 }
 
+/** Stretches of the lamp's own light that leave where no beam should, and of what the lens has sent back. */
+async function strayPieces(pool: Pool, lamp: Lamp, scene: Scene, seed: number): Promise<Pieces> {
+  const { run, pieces } = await traceRecorded(pool, scene, chooseShape(scene, lamp), { seed, rays: RECORDED })
+  recycleRun(run)
+  return selectPieces(pieces, (i) => pieces.flags[i]! !== 0)
+}
+
 type BeamDangers = Omit<
   DangerReading,
-  'lamp' | 'seed' | 'rays' | 'discMm' | 'ambientC' | 'sunWm2' | 'sunMap' | 'sunPlaces' | 'sunDay' | 'bareLens' | 'findings'
+  | 'lamp'
+  | 'light'
+  | 'seed'
+  | 'rays'
+  | 'discMm'
+  | 'ambientC'
+  | 'sunWm2'
+  | 'sunMap'
+  | 'sunPlaces'
+  | 'sunDay'
+  | 'bareLens'
+  | 'findings'
 >
 
 /** All that is read from the beam's own run. */
-function* readBeamDangers(run: Run, lamp: Lamp): TimeSliced<BeamDangers> {
+function* readBeamDangers(run: Run, pieces: Pieces, lamp: Lamp, fluxLm: Float64Array): TimeSliced<BeamDangers> {
   const front = frontZMm(lamp)
   const { hotDiscMm: discMm, ambientC } = lamp.reading
   const table = thresholds(lamp.danger)
-  const { fluxLm } = lampOperatingPoint(lamp)
   const emitterW = Float64Array.from(placeEmitters(lamp), (p, i) => fluxLm[i]! / spectrumEfficacy(p.emitter.spectrum))
-  const columns = rayColumns(run, front)
+  const columns = addToColumns(rayColumns(run, front), pieces)
   const searched = yield* searchFront(columns, { discMm, lookRays: 65_536, measureRays: 262_144 })
   const floorKWm2 = 0.5 * Math.min(...table.map((t) => t.kWm2))
   const foci = yield* searchFoci(columns, { discMm, floorKWm2 })
@@ -125,6 +158,15 @@ function* readBeamDangers(run: Run, lamp: Lamp): TimeSliced<BeamDangers> {
   const worstKWm2 = whole.curve.reduce((most, p) => Math.max(most, p.kWm2 + T95 * p.se), 0)
   const volume = yield* readVolume(run, front, { discMm })
   yield
+  const worstByDisc = whole.worst ? readByDisc(piecesOfColumns(columns), whole.worst) : []
+  const beside = yield* readBeside(pieces, lamp, { discMm, floorKWm2 })
+  const ghost = yield* searchAir(insideOf(pieces, lamp), {
+    discMm,
+    floorKWm2,
+    zoneOf: makeZoneOf(lamp),
+    searchPieces: 40_000,
+    most: 4,
+  })
   const parts = readParts(run, lamp, emitterW, faceWarmth(lamp, run))
   yield
   const eye = run.exits.count > 0 ? yield* readEyes(run, front, sourceRadiance(lamp, emitterW)) : null
@@ -132,6 +174,9 @@ function* readBeamDangers(run: Run, lamp: Lamp): TimeSliced<BeamDangers> {
     worstKWm2,
     front: whole,
     foci,
+    worstByDisc,
+    beside,
+    ghost: ghost.find((p) => p.zone === 'inside') ?? null,
     volume,
     clear: clearOf(whole, worstKWm2, lamp),
     harm: [...new Set([...ASKED_MM, ...(lamp.danger?.askedMm ?? [])])]
@@ -141,6 +186,13 @@ function* readBeamDangers(run: Run, lamp: Lamp): TimeSliced<BeamDangers> {
     parts,
     eye,
   }
+}
+
+/** What the lens has sent back, as far as it runs inside the lamp. */
+function insideOf(pieces: Pieces, lamp: Lamp): Pieces {
+  const back = selectPieces(pieces, (i) => (pieces.flags[i]! & RETURNED_PIECE) !== 0)
+  const ball = searchedBall(lamp, 0)
+  return clipToBall(back, ball.centre, ball.radiusMm)
 }
 
 export const clearOf = (front: Front, worstKWm2: number, lamp: Lamp): ClearOf[] =>

@@ -1,0 +1,88 @@
+// Light that leaves where no beam should: beside and behind the lamp, by distance from it.
+import type { Lamp } from '../../lamp/schema.ts'
+import type { TimeSliced } from '../../num/scheduler.ts'
+import { clipToBall, LEAKED_PIECE, type Pieces, selectPieces } from '../../run/pieces.ts'
+import { upperKWm2 } from '../discs.ts'
+import type { CurvePoint } from '../front.ts'
+import { climbDisc } from './disc.ts'
+import { findDensePoints } from './grid.ts'
+import { type AirPlace, measureUnseen, takeHalf } from './search.ts'
+import { makeZoneOf, searchedBall } from './zones.ts'
+
+export interface Beside {
+  /** W that leave so: out of gaps, past the face, past the lens. */
+  leakedW: number
+  /** The hottest place outside; null: nowhere over the floor. */
+  worst: AirPlace | null
+  /** Hottest disc in each shell about the lamp, by the shell's outer distance; empty where nothing is over the floor. */
+  curve: CurvePoint[]
+}
+
+/** Shells about the lamp end at these distances, mm: 300 mm is where a wall or a floor is taken to stand (physics.md, section 9). */
+const SHELLS_MM = [30, 100, 200, 300, 500, 700, 1000]
+const SEARCH_PIECES = 60_000
+const OUTSIDE = 2
+
+/**
+ * The hottest places beside and behind the lamp, kW/m² over `discMm` on discs that face the light, from the stretches that leak. Distances
+ * from the lamp's outline, mm. `floorKWm2`: weaker places are left out. Time-sliced.
+ */
+export function* readBeside(
+  pieces: Pieces,
+  lamp: Lamp,
+  { discMm, floorKWm2 }: { discMm: number; floorKWm2: number },
+): TimeSliced<Beside> {
+  const leaked = selectPieces(pieces, (i) => (pieces.flags[i]! & LEAKED_PIECE) !== 0)
+  const leakedW = leaked.watts.reduce((a, b) => a + b, 0)
+  const ball = searchedBall(lamp, SHELLS_MM.at(-1)!)
+  const near = clipToBall(leaked, ball.centre, ball.radiusMm)
+  if (near.count === 0) return { leakedW, worst: null, curve: [] }
+  yield
+  const half = takeHalf(near, 0, SEARCH_PIECES)
+  const shellOf = makeShellOf(lamp, discMm)
+  const dense = findDensePoints(half, {
+    discMm,
+    floorKWm2: 0.5 * floorKWm2,
+    share: 0.5,
+    zoneOf: shellOf,
+    zones: SHELLS_MM.length,
+    most: 3,
+    partMm: discMm,
+  })
+  const best: (AirPlace | null)[] = SHELLS_MM.map(() => null)
+  for (const point of dense) {
+    yield
+    const disc = climbDisc(half, point, discMm, { mayLie: (x, y, z) => shellOf(x, y, z) === point.zone })
+    if (!disc) continue
+    const { spread, ...facing } = disc
+    const place: AirPlace = {
+      ...facing,
+      ...measureUnseen(near, disc, discMm),
+      discMm,
+      zone: 'outside',
+      spreadRad: spread,
+    }
+    const known = best[point.zone]
+    if (upperKWm2(place) >= floorKWm2 && (!known || upperKWm2(place) > upperKWm2(known))) best[point.zone] = place
+  }
+  const curve = best.flatMap((place, k) =>
+    place ? [{ distanceMm: SHELLS_MM[k]!, kWm2: place.kWm2, se: place.se, discMm }] : [],
+  )
+  const worst = best.reduce((a, b) => (a && (!b || upperKWm2(a) >= upperKWm2(b)) ? a : b), null)
+  return { leakedW, worst, curve }
+}
+
+/** Number of the shell about the lamp's outline that a point outside lies in; −1: inside, before the lamp, or beyond the last. */
+function makeShellOf(lamp: Lamp, discMm: number): (x: number, y: number, z: number) => number {
+  const zoneOf = makeZoneOf(lamp, discMm)
+  const { face, tunnel, lens } = lamp
+  const widest = Math.max(face.sizeMm, tunnel?.inMm ?? 0, tunnel?.outMm ?? 0, lens?.diameterMm ?? 0) / 2
+  return (x, y, z) => {
+    if (zoneOf(x, y, z) !== OUTSIDE) return -1
+    // From the cylinder about the lamp: a place in the hollow beside a narrow face counts as on it.
+    const beside = Math.max(0, Math.hypot(x, y) - widest)
+    const behind = Math.max(0, -z)
+    const away = Math.hypot(beside, behind)
+    return SHELLS_MM.findIndex((end) => away <= end)
+  }
+}

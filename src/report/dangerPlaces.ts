@@ -1,0 +1,55 @@
+// Sentences on hot places other than those of the tables: which light they are of, smaller discs, beside and behind the lamp, inside, and the
+// sun outside. The same for screen, terminal and print; every figure is an upper end.
+import { upperKWm2 } from '../hazard/discs.ts'
+import { irradianceAt } from '../hazard/front.ts'
+import type { SunPlace } from '../hazard/sun.ts'
+import type { DangerReading } from '../job/danger/result.ts'
+
+const three = (x: number): string => Number(x.toPrecision(3)).toLocaleString('en-GB')
+const upTwo = (x: number): string => {
+  const unit = 10 ** (Math.floor(Math.log10(x)) - 1)
+  return three(Math.ceil(x / unit - 1e-9) * unit)
+}
+
+/** Which light the lamp's own dangers are of. */
+export const lightSentence = (d: DangerReading): string => `Light: ${d.light}.`
+
+/** The lamp's own light: smaller discs in front, light that leaves beside and behind, and what the lens sends back. */
+export function ownPlaceSentences(d: DangerReading): string[] {
+  const out: string[] = []
+  const smaller = d.worstByDisc.filter((v) => v.discMm < d.discMm)
+  if (d.front.worst && smaller.length > 0) {
+    const list = smaller.toReversed().map((v) => `${three(upperKWm2(v))} over ${v.discMm} mm`)
+    out.push(`The worst place in front over smaller discs, kW/m²: ${list.join(', ')}.`)
+  }
+  const { leakedW, worst, curve } = d.beside
+  if (worst) {
+    const at300 = irradianceAt({ worst: null, curve }, 300)
+    out.push(
+      `${three(leakedW)} W leaves beside the beam: up to ${three(upperKWm2(worst))} kW/m² ${whereBeside(worst)}, ${upTwo(at300)} at what stands 0.3 m away.`,
+    )
+  } else if (leakedW > 0.1)
+    out.push(`${three(leakedW)} W leaves beside the beam, too thinly spread to harm what it meets.`)
+  if (d.ghost)
+    out.push(
+      `What the lens sends back is hottest inside, ${three(d.ghost.zMm)} mm above the face: up to ${three(upperKWm2(d.ghost))} kW/m².`,
+    )
+  return out
+}
+
+const whereBeside = ({ xMm, yMm, zMm }: { xMm: number; yMm: number; zMm: number }): string =>
+  `${three(Math.hypot(xMm, yMm))} mm off the axis, ${zMm < 0 ? `${three(-zMm)} mm behind the face` : `${three(zMm)} mm above its plane`}`
+
+/** The sun: the worst places outside the lamp and before it. */
+export const sunPlaceSentences = (d: DangerReading): string[] =>
+  d.sunPlaces.flatMap((p) => {
+    const what = `up to ${three(upperKWm2(p))} kW/m² with the sun ${three(p.tiltDeg)}° off the axis${smallDiscs(p)}`
+    if (p.zone === 'outside') return [`Outside the lamp, ${whereBeside(p)}: ${what}.`]
+    if (p.zone === 'front') return [`Thrown back before the lamp: ${what}.`]
+    return []
+  })
+
+function smallDiscs({ byDisc }: SunPlace): string {
+  const small = byDisc.find((v) => v.discMm === 3.5)
+  return small ? `; over 3.5 mm ${three(upperKWm2(small))}` : ''
+}

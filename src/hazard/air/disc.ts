@@ -116,11 +116,16 @@ function powerThrough({ count, x, y, z, dx, dy, dz, length, watts }: Near, c: V3
   return sum
 }
 
-/** Mean direction of the light through the disc, and the root mean square of its angle to that (rad, small angles); null: none. */
+/**
+ * Direction of the net flux through a small ball where the disc lies, and the root mean square of the light's angle to it (rad, small
+ * angles); null: none. A disc meets n · F of a flux vector F (Gershun 1936), most when it faces it; what crosses the disc has that much
+ * less of slanting rays, so each counts by the inverse of its cosine.
+ */
 function readDirection(near: Near, c: V3, n: V3, radius: number): { n: V3; spread: number } | null {
   let [x, y, z, w] = [0, 0, 0, 0]
   forCrossing(near, c, n, radius, (i) => {
-    const watts = near.watts[i]!
+    const slant = near.dx[i]! * n[0] + near.dy[i]! * n[1] + near.dz[i]! * n[2]
+    const watts = near.watts[i]! / Math.max(LEAST_SLANT, slant)
     x += watts * near.dx[i]!
     y += watts * near.dy[i]!
     z += watts * near.dz[i]!
@@ -183,6 +188,8 @@ const MOST_MOVED = 2.5
 /** Steps begin at half a radius, and end at this share of it. */
 const LAST_STEP = 1 / 16
 const TURNS = 3
+/** Cosine under which a ray counts no more for the direction. */
+const LEAST_SLANT = 0.1
 /** Light that runs together more slowly than this is followed no faster along its way, rad. */
 const LEAST_SPREAD = 0.002
 /** More stretches than these add little to where the disc comes to lie. */
@@ -214,60 +221,103 @@ export function climbDisc(
     if (!n) return null
     const { xMm, yMm, zMm } = at
     const allowed = (c: V3) => mayLie(xMm + c[0], yMm + c[1], zMm + c[2])
-    const top = climbNear(near, n, radius, allowed, across as V3 | undefined)
+    const top = climbNear({ near, radius, mayLie: allowed, across: across as V3 | undefined }, n)
     const [x, y, z] = top.c
     at = { xMm: at.xMm + x, yMm: at.yMm + y, zMm: at.zMm + z }
     if (!top.farOff || gathered >= 4) return { ...at, dx: top.n[0], dy: top.n[1], dz: top.n[2], spread: top.spread }
   }
 }
 
-function climbNear(
-  near: Near,
-  first: V3,
-  radius: number,
-  mayLie: (c: V3) => boolean,
-  across: V3 | undefined,
-): { c: V3; n: V3; spread: number; farOff: boolean } {
-  let c: V3 = [0, 0, 0]
-  let n = first
-  let spread = 0
-  for (let turn = 0; turn < TURNS; turn++) {
+interface Climb {
+  near: Near
+  radius: number
+  mayLie: (c: V3) => boolean
+  across: V3 | undefined
+}
+
+/**
+ * From the start, and from where the light within two radii lies closest: two spots that just fit into the disc, each beside its edge, are
+ * found from between them only. The better of both.
+ */
+function climbNear(climb: Climb, first: V3): { c: V3; n: V3; spread: number; farOff: boolean } {
+  const { near, radius } = climb
+  const between = compass(climb, [0, 0, 0], first, 0, crowdWithin)
+  const tops = [[0, 0, 0] as V3, between].map((start) => climbFrom(climb, start, first))
+  const powers = tops.map(({ c, n }) => powerThrough(near, c, n, radius))
+  const top = tops[powers[1]! > powers[0]! ? 1 : 0]!
+  return { ...top, farOff: Math.hypot(...top.c) > 1.5 * radius }
+}
+
+function climbFrom(climb: Climb, start: V3, first: V3): { c: V3; n: V3; spread: number } {
+  const { near, radius } = climb
+  let [c, n, spread] = [start, first, 0]
+  for (let turn = 0; turn <= TURNS; turn++) {
     const direction = readDirection(near, c, n, radius)
     if (direction) ({ n, spread } = direction)
-    const [u, v] = crossAxes(across ?? n)
-    const long = 1 / Math.max(LEAST_SPREAD, Math.min(1, spread))
-    let most = powerThrough(near, c, n, radius)
-    for (let step = radius / 2; step >= radius * LAST_STEP; step /= 2) {
-      for (let better = true; better; ) {
-        better = false
-        for (const [by, size] of [
-          [u, step],
-          [u, -step],
-          [v, step],
-          [v, -step],
-          ...(across
-            ? []
-            : ([
-                [n, step * long],
-                [n, -step * long],
-              ] as const)),
-        ] as const) {
-          const there = moved(c, by, size)
-          // Beyond this the gathered stretches are no longer all.
-          const off = Math.hypot(there[0], there[1], there[2])
-          const alongN = Math.abs(there[0] * n[0] + there[1] * n[1] + there[2] * n[2])
-          if (Math.sqrt(Math.max(0, off * off - alongN * alongN)) + alongN / long > MOST_MOVED * radius) continue
-          const power = powerThrough(near, there, n, radius)
-          if (power > most * (1 + 1e-6) && mayLie(there)) {
-            ;[c, most, better] = [there, power, true]
-          }
+    if (turn < TURNS) c = compass(climb, c, n, spread, powerThrough)
+  }
+  return { c, n, spread }
+}
+
+/** Compass search for the most of `strength`; steps along the light are as much longer as its rays run together slowly. */
+function compass(
+  { near, radius, mayLie, across }: Climb,
+  start: V3,
+  n: V3,
+  spread: number,
+  strength: (near: Near, c: V3, n: V3, radius: number) => number,
+): V3 {
+  const [u, v] = crossAxes(across ?? n)
+  const long = 1 / Math.max(LEAST_SPREAD, Math.min(1, spread || 1))
+  let c = start
+  let most = strength(near, c, n, radius)
+  for (let step = radius / 2; step >= radius * LAST_STEP; step /= 2) {
+    for (let better = true; better; ) {
+      better = false
+      for (const [by, size] of [
+        [u, step],
+        [u, -step],
+        [v, step],
+        [v, -step],
+        ...(across
+          ? []
+          : ([
+              [n, step * long],
+              [n, -step * long],
+            ] as const)),
+      ] as const) {
+        const there = moved(c, by, size)
+        if (isBeyond(there, n, radius, long) || !mayLie(there)) continue
+        const value = strength(near, there, n, radius)
+        if (value > most * (1 + 1e-6)) {
+          ;[c, most, better] = [there, value, true]
         }
       }
     }
   }
-  const direction = readDirection(near, c, n, radius)
-  if (direction) ({ n, spread } = direction)
-  return { c, n, spread, farOff: Math.hypot(...c) > 1.5 * radius }
+  return c
+}
+
+/** Beyond this the gathered stretches are no longer all. */
+function isBeyond(c: V3, n: V3, radius: number, long: number): boolean {
+  const along = Math.abs(dot(c, n))
+  return Math.sqrt(Math.max(0, dot(c, c) - along * along)) + along / long > MOST_MOVED * radius
+}
+
+/** Power within two radii on the disc's plane, weighted towards the middle: 1 − (r/2R)². */
+function crowdWithin(near: Near, c: V3, n: V3, radius: number): number {
+  let sum = 0
+  const reach = 4 * radius * radius
+  for (let i = 0; i < near.count; i++) {
+    const slant = near.dx[i]! * n[0] + near.dy[i]! * n[1] + near.dz[i]! * n[2]
+    if (slant <= 1e-6) continue
+    const [x, y, z] = [c[0] - near.x[i]!, c[1] - near.y[i]!, c[2] - near.z[i]!]
+    const t = (x * n[0] + y * n[1] + z * n[2]) / slant
+    if (t < 0 || t > near.length[i]!) continue
+    const square = (t * near.dx[i]! - x) ** 2 + (t * near.dy[i]! - y) ** 2 + (t * near.dz[i]! - z) ** 2
+    if (square < reach) sum += near.watts[i]! * (1 - square / reach)
+  }
+  return sum
 }
 
 /** Where a small focus lies in the disc over a depth, no more of its power may be lost than this on the way to its waist. */

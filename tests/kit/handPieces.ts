@@ -1,0 +1,48 @@
+// Stretches of rays made by hand, for the searches in the air.
+import { seededRandom } from '../../src/num/rng.ts'
+import { makePieces, type Pieces } from '../../src/run/pieces.ts'
+import { BATCHES } from '../../src/run/types.ts'
+
+export type V3 = readonly [number, number, number]
+
+export interface DrawnPiece {
+  from: V3
+  /** Not yet of unit length. */
+  towards: V3
+  lengthMm?: number
+  /** Share of the watts of one ray: 1 unless told. */
+  weight?: number
+  flags?: number
+}
+
+/** `rays` stretches of together `watts` W, each drawn from random numbers of its own; dealt to the batches in turn. */
+export function drawnPieces(
+  { rays, watts, seed = 1 }: { rays: number; watts: number; seed?: number },
+  draw: (u: () => number, ray: number) => DrawnPiece,
+): Pieces {
+  const random = seededRandom(seed * 7907)
+  const out = makePieces(rays, watts / rays)
+  for (let i = 0; i < rays; i++) {
+    const { from, towards, lengthMm = 3000, weight = 1, flags = 0 } = draw(random, i)
+    const length = Math.hypot(...towards)
+    out.xMm[i] = from[0]
+    out.yMm[i] = from[1]
+    out.zMm[i] = from[2]
+    out.dx[i] = towards[0] / length
+    out.dy[i] = towards[1] / length
+    out.dz[i] = towards[2] / length
+    out.lengthMm[i] = lengthMm
+    out.watts[i] = (weight * watts) / rays
+    out.wavelengthNm[i] = 550
+    out.flags[i] = flags
+    out.batch[i] = i % BATCHES
+  }
+  return out
+}
+
+/** Even over a disc of this radius about the origin of two axes. */
+export function evenDisc(u: () => number, radius: number): [number, number] {
+  const r = radius * Math.sqrt(u())
+  const turn = 2 * Math.PI * u()
+  return [r * Math.cos(turn), r * Math.sin(turn)]
+}

@@ -15,6 +15,10 @@ const rest = shareAt < 0 ? args : args.toSpliced(shareAt, 2)
 
 /** Tests beside a folder's own that judge it: those that hold it to published values, without the slow whole ways. */
 const JUDGES = {
+  library: [
+    'tests/published/{chromatic,dispersion,eye-weights,ignition,photometry-spectra}.test.ts',
+    'tests/checks/danger.test.ts',
+  ],
   report: ['tests/cli/{danger,heat,sweep}.test.ts', 'tests/job/sweep/best.test.ts'],
   electrothermal: ['tests/app/power/followPower.test.ts'],
   scene: ['tests/optics/exact/{density,emission}.test.ts', 'tests/optics/profiles.test.ts'],
@@ -26,13 +30,14 @@ const JUDGES = {
 
 /** Where some of a folder's own tests take seconds, the quick ones judge alone. */
 const QUICK = {
+  layout: ['tests/layout/{arrange,boardDesigner,clearance,outline,shape}.test.ts'],
   beam: [
     'tests/beam/{bins,blocks,crossing,figures,inverseSquare,ledger,maps,pattern,peak,planes,targetFar,targetRays,windowMap}.test.ts',
   ],
   run: ['tests/run/{batches,exits,faults,layout,wall}.test.ts'],
   optics: ['tests/optics/exact/*.test.ts'],
-  engine: ['tests/engine/{choice,gpu/*,workers/*,forward/walk}.test.ts'],
-  hazard: ['tests/hazard/{discs,eye,frontWhole,inTheWay,volume}.test.ts', ...JUDGES.hazard],
+  engine: ['tests/engine/{choice,gpu/{backwardTracer,forwardTracer},workers/*,forward/walk}.test.ts'],
+  hazard: ['tests/hazard/{discs,frontWhole,inTheWay}.test.ts', ...JUDGES.hazard],
   job: ['tests/job/{beam/colour,beam/pause,danger/rejudge,sweep/{best,parameters,plan},power/client}.test.ts'],
   cli: ['tests/cli/{bundle,commands,danger,format,heat,sweep,trace}.test.ts'],
   app: ['tests/app/**/*.test.ts'],

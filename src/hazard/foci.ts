@@ -111,12 +111,12 @@ function* climbAll(
     yield
     const { sizeMm } = start
     const at = { xMm: start.xMm, yMm: start.yMm, zMm: zMm + start.distanceMm }
-    if (out.some((f) => isSameFocus(f, at))) continue
+    if (out.some((f) => isSameFocus(f, at, sizeMm))) continue
     const wide = climbDisc(half, at, sizeMm, { mayLie })
     if (!wide || !standsOut({ pieces, half, frontZMm: zMm }, wide, sizeMm)) continue
     const climbed = sizeMm === discMm ? wide : climbDisc(half, wide, discMm, { mayLie })
     const disc = climbed && moveToWaist(pieces, climbed, discMm, mayLie)
-    if (!disc || out.some((f) => isSameFocus(f, disc))) continue
+    if (!disc || out.some((f) => isSameFocus(f, disc, sizeMm))) continue
     const { kWm2, se } = measureUnseen(pieces, disc, discMm)
     if (kWm2 + T95 * se < floorKWm2) continue
     const focus = { xMm: disc.xMm, yMm: disc.yMm, zMm: disc.zMm, distanceMm: disc.zMm - zMm, kWm2, se, discMm }
@@ -137,11 +137,12 @@ type Place = Pick<HotSpot, 'xMm' | 'yMm' | 'zMm'>
 const isInConeOf = (f: Focus, { xMm, yMm, zMm }: Place): boolean =>
   Math.hypot(f.xMm - xMm, f.yMm - yMm) <= 1.5 * f.discMm + 1.5 * Math.tan(f.coneHalfRad) * Math.abs(f.zMm - zMm)
 
-/** Within a disc and a half across, and within the depth where the cone leaves the disc. */
-function isSameFocus(f: Focus & { sizeMm: number }, { xMm, yMm, zMm }: Place): boolean {
+/** Within one and a half of the discs that found them across, and within the depth where the cone leaves such a disc. */
+function isSameFocus(f: Focus & { sizeMm: number }, { xMm, yMm, zMm }: Place, sizeMm: number): boolean {
   const across = Math.hypot(f.xMm - xMm, f.yMm - yMm)
-  const depth = Math.max(f.sizeMm, (2 * f.sizeMm) / Math.max(1e-3, Math.tan(f.coneHalfRad)))
-  return across <= 1.5 * f.sizeMm && Math.abs(f.zMm - zMm) <= depth
+  const size = Math.max(f.sizeMm, sizeMm)
+  const depth = Math.max(size, (2 * size) / Math.max(1e-3, Math.tan(f.coneHalfRad)))
+  return across <= 1.5 * size && Math.abs(f.zMm - zMm) <= depth
 }
 
 const AROUND = Array.from({ length: 8 }, (_, k) => [Math.cos((k * Math.PI) / 4), Math.sin((k * Math.PI) / 4)] as const)

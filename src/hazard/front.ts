@@ -57,12 +57,14 @@ const FAR_RADII = 60
 const AT_LEAST_MM = 60_000
 /** Share of the depth in which a cone grows out of the disc that planes are apart. */
 const DEPTH_STEP = 0.6
+/** Nor further than this share of the distance: between planes the curve is taken as straight. */
+const MOST_GROWTH = 0.1
 const MOST_ACROSS = 512
 /** A finer lattice than this many points for a ray would only show where single rays went. */
 const CELLS_PER_RAY = 4
 const REFINING_PIECES = 80_000
 const JUST_IN_FRONT_MM = 1
-const ENOUGH = 16
+const ENOUGH = 48
 /** The spread is read off so many rays, or an eighth of those of a first sheet. */
 const SPREAD_RAYS = 4000
 
@@ -83,9 +85,10 @@ export function* searchFront(all: RayColumns, options: FrontOptions): TimeSliced
   if (rays.count === 0) return { worst: null, curve: [] }
   const spread = readSpread(rays, Math.min(SPREAD_RAYS, mostRays / 8))
   const search = gatherRays(rays, takeSample(rays, isEven, lookRays))
+  // All batches: the even ones found the place, which is the hot side, and far out there are too few rays to part them.
   const measure = gatherRays(
     rays,
-    takeSample(rays, (b) => b % 2 === 1, measureRays),
+    takeSample(rays, () => true, 2 * measureRays),
   )
   const find = makePlaneFinder(search.rays, {
     discMm,
@@ -132,7 +135,8 @@ export function* chooseDistances({ radiusMm, slope }: Spread, { discMm, ratio }:
   }
   const least = Math.max(1e-3, slope)
   for (let d = JUST_IN_FRONT_MM; d < end; ) {
-    d += (DEPTH_STEP * discMm) / Math.min(least, radiusMm / d)
+    const within = (DEPTH_STEP * discMm) / Math.min(least, radiusMm / d)
+    d += Math.min(within, MOST_GROWTH * (d + radiusMm + discMm))
     yield d
   }
 }

@@ -17,3 +17,17 @@ export function seededRandom(seed: number): () => number {
     return ((z ^ (z >>> 15)) >>> 0) / 2 ** 32
   }
 }
+
+/**
+ * Draws by number: true for a share (0 to 1) of all numbers, the same at every call, without a pattern (the finalizer of MurmurHash3, A.
+ * Appleby, public domain).
+ */
+export function makeLot(share: number): (i: number) => boolean {
+  const below = share * 2 ** 32
+  return (i) => {
+    let h = i + 0x9e3779b9
+    h = Math.imul(h ^ (h >>> 16), 0x85ebca6b)
+    h = Math.imul(h ^ (h >>> 13), 0xc2b2ae35)
+    return (h ^ (h >>> 16)) >>> 0 < below
+  }
+}

@@ -1,4 +1,5 @@
 // The disc in the air: the irradiance of a disc that faces the light, the place near by where it is greatest, and its error.
+import { makeLot } from '../../num/rng.ts'
 import { sampleSum } from '../../run/exits.ts'
 import type { Pieces } from '../../run/pieces.ts'
 import { BATCHES } from '../../run/types.ts'
@@ -49,8 +50,13 @@ function gatherNear(pieces: Pieces, at: Place, reachMm: number, most = Number.PO
     const t = along < 0 ? 0 : along > lengthMm[i]! ? lengthMm[i]! : along
     if (x * x + y * y + z * z - 2 * t * along + t * t < square) found[all++] = i
   }
-  const stride = Math.max(1, Math.ceil(all / most))
-  const count = Math.ceil(all / stride)
+  let count = all
+  if (all > most) {
+    // By lot, not every so many: the stretches of a ray follow one another.
+    const chosen = makeLot(most / all)
+    count = 0
+    for (let k = 0; k < all; k++) if (chosen(found[k]!)) found[count++] = found[k]!
+  }
   const scale = count > 0 ? all / count : 0
   const near: Near = {
     count,
@@ -65,7 +71,7 @@ function gatherNear(pieces: Pieces, at: Place, reachMm: number, most = Number.PO
     batch: new Uint8Array(count),
   }
   for (let k = 0; k < count; k++) {
-    const i = found[k * stride]!
+    const i = found[k]!
     near.x[k] = xMm[i]! - at.xMm
     near.y[k] = yMm[i]! - at.yMm
     near.z[k] = zMm[i]! - at.zMm

@@ -1,5 +1,6 @@
 // The hottest places in the air: dense points of a sparse grid, each refined to the disc that the most power crosses, found with one half
 // of the batches and measured with the other.
+import { makeLot } from '../../num/rng.ts'
 import type { TimeSliced } from '../../num/scheduler.ts'
 import { T95 } from '../../num/stats.ts'
 import type { HotSpot } from '../../run/figure.ts'
@@ -43,9 +44,9 @@ const PART_DISCS = 1.5
 export function takeHalf(pieces: Pieces, parity: 0 | 1, most: number): Pieces {
   let own = 0
   for (let i = 0; i < pieces.count; i++) if (pieces.batch[i]! % 2 === parity) own++
-  const stride = Math.max(1, Math.ceil(own / most))
-  let seen = 0
-  const half = selectPieces(pieces, (i) => pieces.batch[i]! % 2 === parity && seen++ % stride === 0)
+  // By lot, not every so many: the stretches of a ray follow one another.
+  const chosen = makeLot(Math.min(1, most / Math.max(1, own)))
+  const half = selectPieces(pieces, (i) => pieces.batch[i]! % 2 === parity && chosen(i))
   const scale = half.count > 0 ? (2 * own) / half.count : 0
   for (let i = 0; i < half.count; i++) half.watts[i] = half.watts[i]! * scale
   return { ...half, wattsOfOne: pieces.wattsOfOne * scale }

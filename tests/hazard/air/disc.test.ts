@@ -74,7 +74,10 @@ describe('the hottest disc near a place', () => {
   test('two beams at right angles: it faces their bisector and meets √2 of one', () => {
     const pieces = joinPieces(beam([1, 0, 0], 40, 100, 2), beam([0, 0, 1], 40, 100, 3))
     const disc = climbDisc(pieces, at(0, 0, 0), DISC)!
-    expectWithin(disc.dx, Math.SQRT1_2, { abs: 0.12, because: 'some 300 rays of each, 0.03 each way, and the climb takes the luckiest' })
+    expectWithin(disc.dx, Math.SQRT1_2, {
+      abs: 0.12,
+      because: 'some 300 rays of each, 0.03 each way, and the climb takes the luckiest',
+    })
     const { kWm2, se } = measureFacing(pieces, disc, DISC).all
     expectWithin(kWm2, (Math.SQRT2 * 100 * 1000) / (Math.PI * 40 ** 2), { sigmas: 4, se })
   })

@@ -49,12 +49,12 @@ function levelsOf(d: DangerReading): Level[] {
     if (known) known.names.push(c.name)
     else by.set(c.kWm2, { kWm2: c.kWm2, names: [c.name], reachMm: c.clearDistanceMm })
   }
-  const kept: Level[] = []
+  const apart: Level[] = []
   for (const level of [...by.values()].sort((a, b) => b.reachMm - a.reachMm)) {
-    const last = kept.at(-1)
-    if (!last || level.reachMm < APART * last.reachMm) kept.push(level)
+    const last = apart.at(-1)
+    if (!last || level.reachMm < APART * last.reachMm) apart.push(level)
   }
-  return kept.slice(0, 4)
+  return apart.slice(0, 4)
 }
 
 /** Outlines that reach nearly as far as the one before are left out: their labels would lie on one another. */

@@ -123,10 +123,8 @@ function thingLines(d: DangerReading): string[] {
     ]),
     [2],
   )
-  return d.things.flatMap((t, i) => {
-    const also = alsoHappens(t, duration).join(', ')
-    return also === '' ? [lines[i]!] : [lines[i]!, `    ${also}`]
-  })
+  const also = d.things.map((t) => alsoHappens(t, duration).join(', '))
+  return lines.flatMap((line, i) => (also[i] ? [line, `    ${also[i]}`] : [line]))
 }
 
 function partLines({ parts }: DangerReading): string[] {

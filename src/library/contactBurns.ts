@@ -31,5 +31,5 @@ export const contactWords = (surface: TouchedSurface): string => {
  * does. Source: `CONTACT_SOURCE`.
  */
 export function burningContact(surface: TouchedSurface, celsius: number): (typeof CONTACTS)[number] | null {
-  return CONTACTS.find((_, i) => celsius >= BURNS_FROM_C[surface][i]!) ?? null
+  return CONTACTS.find((_, i) => celsius >= (BURNS_FROM_C[surface][i] ?? Number.POSITIVE_INFINITY)) ?? null
 }

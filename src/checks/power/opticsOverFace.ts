@@ -13,11 +13,12 @@ type ModeParts = PowerParts['modes'][number]
 
 /** Seconds into the mode when the face's hottest place passes the limit, between two moments by a straight line; null: never. */
 export function passesAt({ curves: { tS, plateMaxC } }: Pick<ModeParts, 'curves'>, limitC: number): number | null {
+  let before: { s: number; c: number } | null = null
   for (let i = 0; i < tS.length; i++) {
-    if (plateMaxC[i]! <= limitC) continue
-    if (i === 0) return tS[0]!
-    const share = (limitC - plateMaxC[i - 1]!) / (plateMaxC[i]! - plateMaxC[i - 1]!)
-    return tS[i - 1]! + share * (tS[i]! - tS[i - 1]!)
+    const now = { s: tS[i]!, c: plateMaxC[i]! }
+    if (now.c > limitC)
+      return before ? before.s + ((limitC - before.c) / (now.c - before.c)) * (now.s - before.s) : now.s
+    before = now
   }
   return null
 }

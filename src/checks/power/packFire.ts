@@ -1,6 +1,7 @@
 // A lithium pack: what it holds, and cells that get too hot.
 import type { Lamp, Pack } from '../../lamp/schema.ts'
 import { CHEMISTRIES } from '../../library/cells.ts'
+import { linear } from '../../num/interpolate.ts'
 import type { Finding } from '../finding.ts'
 import { namesOf, type PowerParts } from '../powerParts.ts'
 import { plain, seconds } from '../words.ts'
@@ -35,7 +36,7 @@ function cellsHot(pack: Pack, hot: PowerParts['modes']): Finding {
 /** Nominal: the cell at half charge. */
 const packWh = (pack: Pack): number => {
   const { charge, volts } = CHEMISTRIES[pack.chemistry]
-  return pack.series * pack.parallel * pack.cellAh * volts[charge.indexOf(0.5)]!
+  return pack.series * pack.parallel * pack.cellAh * linear(charge, volts, 0.5)
 }
 
 function lithium(pack: Pack): Finding {

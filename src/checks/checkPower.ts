@@ -7,9 +7,13 @@ import { driverRange } from './power/driverRange.ts'
 import { finsTooWide } from './power/finsTooWide.ts'
 import { fuses } from './power/fuses.ts'
 import { junctionOver } from './power/junctionOver.ts'
+import { opticsOverFace } from './power/opticsOverFace.ts'
+import { packFire } from './power/packFire.ts'
 import { packOver } from './power/packOver.ts'
 import { strings } from './power/strings.ts'
 import { touchHot } from './power/touchHot.ts'
+import { touchVoltage } from './power/touchVoltage.ts'
+import { weight } from './power/weight.ts'
 import { wires } from './power/wires.ts'
 import type { PowerParts } from './powerParts.ts'
 
@@ -21,6 +25,10 @@ const POWER: readonly ((lamp: Lamp, parts: PowerParts) => Finding[])[] = [
   wires,
   strings,
   touchHot,
+  opticsOverFace,
+  touchVoltage,
+  packFire,
+  weight,
   finsTooWide,
   assumedPower,
 ]

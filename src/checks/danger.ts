@@ -1,14 +1,14 @@
 // Findings of the danger sheet, one rule for each function, in addition to those of the beam sheet (check.ts).
-import type { ThingReading } from '../hazard/inTheWay.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { type DangerParts, SCATTER } from './dangerParts.ts'
+import type { DangerParts } from './dangerParts.ts'
 import { lightBeside } from './dangerStray.ts'
 import { bareLensBurns, sunBeside, sunFromASide, sunOverTheDay, sunThrownBack } from './dangerSun.ts'
+import { DANGER_THINGS } from './dangerThings.ts'
 import type { Finding, Severity } from './finding.ts'
-import { clear, deg, kWm2, kWm2Plain, mm, seconds } from './words.ts'
+import { celsius, clear, deg, kWm2, kWm2Plain, mm, seconds } from './words.ts'
 
 const RULES: readonly ((lamp: Lamp, parts: DangerParts) => Finding[])[] = [
-  inTheWay,
+  ...DANGER_THINGS,
   lightBeside,
   sunFromASide,
   sunBeside,
@@ -28,32 +28,6 @@ const RANK: Record<Severity, number> = { severe: 0, warning: 1, note: 2 }
 /** Sorts severe findings first; otherwise the order of the rules stays. */
 export const checkDanger = (lamp: Lamp, parts: DangerParts): Finding[] =>
   RULES.flatMap((rule) => rule(lamp, parts)).sort((a, b) => RANK[a.severity] - RANK[b.severity])
-
-/** Ignition, or a skin burn faster than the reflex to withdraw. */
-const isSevereHarm = (t: ThingReading): boolean =>
-  t.secondsToIgnite !== null ||
-  t.harm === 'catches fire' ||
-  t.harm === 'chars and glows' ||
-  (t.harm === 'hurts' && t.secondsToHarm! < 10)
-
-/** One finding for all materials, named after the fastest. */
-function inTheWay(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
-  const harmed = things.filter((t) => t.secondsToHarm !== null).sort((a, b) => a.secondsToHarm! - b.secondsToHarm!)
-  const [first] = harmed
-  if (!first) return []
-  const rest = harmed.slice(1).map((t) => `${t.name.toLowerCase()} (${t.harm} in ${seconds(t.secondsToHarm!)})`)
-  const { source } = table.find((t) => t.id === first.material)!
-  return [
-    {
-      rule: 'in-the-way',
-      severity: harmed.some(isSevereHarm) ? 'severe' : 'warning',
-      title: `${first.name} ${first.harm} in ${seconds(first.secondsToHarm!)}, at up to ${kWm2(first.kWm2)}${rest.length > 0 ? `; also ${rest.join(', ')}` : ''}.`,
-      why: `${source}. Times leave out the heat that is lost meanwhile. ${SCATTER}`,
-      cure: 'Take the cover off before you switch on, fix it so that it can’t be left on by mistake, and keep bags, hands and walls out of the beam.',
-      place: { kind: 'part', part: 'lens' },
-    },
-  ]
-}
 
 const SCREENING = 'IEC 62471:2006 quantities, by screening: a classification belongs to a laboratory.'
 
@@ -116,13 +90,16 @@ function boardPlastic(_: Lamp, { parts }: DangerParts): Finding[] {
     {
       rule: 'board-plastic',
       severity: 'warning',
-      title: `Dark plastic on the face can get to ${celsius(boards.plasticC)} in the light that comes back, ${celsius(boards.plasticC - boards.faceC)} over the face’s own ${celsius(boards.faceC)} (${boards.faceFrom}).`,
+      title: `Dark plastic on the face can get to ${celsius(boards.plasticC)} in the light that comes back, ${celsius(boards.plasticC - boards.faceC)} over the face’s own ${celsius(boards.faceC)} (${boards.faceFrom})${softens(boards.plasticSeconds)}.`,
       why: `Up to ${kWm2(boards.kWm2)} on a part that stands off the face. ${boards.limit.source}.`,
       cure: 'White or metal holders, wires behind the face.',
       place: spotOn(boards.spot, 'face'),
     },
   ]
 }
+
+const softens = (s: number | null): string =>
+  s === null ? '' : s === 0 ? '; thin parts soften by the face alone' : `; thin parts soften in ${seconds(s)}`
 
 function opticSoftens(_: Lamp, { parts }: DangerParts): Finding[] {
   return parts.optics
@@ -152,9 +129,6 @@ function thresholdsChanged(_: Lamp, { clear: table }: DangerParts): Finding[] {
     },
   ]
 }
-
-/** Rounded up. */
-const celsius = (c: number): string => `${Math.ceil(c)} °C`
 
 const spotOn = (s: { xMm: number; yMm: number; zMm: number }, on: 'lens' | 'wall' | 'face' | 'front') => ({
   kind: 'point' as const,

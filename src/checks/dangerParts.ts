@@ -10,7 +10,7 @@ import type { Threshold } from '../library/thresholds.ts'
 
 /** The part of a danger sheet that the rules read. */
 export interface DangerParts {
-  clear: readonly (Threshold & { clearDistanceMm: number; secondsAtWorst: number | null })[]
+  clear: readonly (Threshold & { clearDistanceMm: number; secondsAtWorst: number | null; shareAtWorst: number })[]
   things: readonly ThingReading[]
   beside: Beside
   parts: PartsHeat

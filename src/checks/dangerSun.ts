@@ -7,6 +7,7 @@ import type { Lamp } from '../lamp/schema.ts'
 import { ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
 import { type DangerParts, SCATTER } from './dangerParts.ts'
 import type { Finding } from './finding.ts'
+import { plasticLimits } from './plastic.ts'
 import { counted, deg, kWm2, kWm2Plain, mm, seconds } from './words.ts'
 
 const WHERE = {
@@ -20,12 +21,12 @@ const WHERE = {
 const WORST_OF_SUN_KW_M2 = 2
 
 /** The tilt map: only the worst place off the axis, since the beam sheet already covers the sun on the axis. */
-export function sunFromASide(_: Lamp, { sunMap }: DangerParts): Finding[] {
+export function sunFromASide(lamp: Lamp, { sunMap }: DangerParts): Finding[] {
   const aside = sunMap.filter((p) => p.tiltDeg > 0 && p.lands !== 'outside' && p.lands !== 'front')
   const worst = aside.reduce<SunMapPoint | null>((a, b) => (a && upperKWm2(a) >= upperKWm2(b) ? a : b), null)
   if (!worst || upperKWm2(worst) < WORST_OF_SUN_KW_M2) return []
-  const plastic = ignitionMaterial('abs')
-  const hot = aside.filter((p) => upperKWm2(p) >= plastic.criticalKWm2)
+  const plastic = plasticLimits(lamp.reading.ambientC)
+  const hot = aside.filter((p) => upperKWm2(p) >= plastic.ignitesKWm2)
   const tilts = [...new Set(hot.map((p) => p.tiltDeg))]
   const boards = [...new Set(hot.flatMap((p) => (p.board ? [p.board] : [])))]
   return [
@@ -33,7 +34,7 @@ export function sunFromASide(_: Lamp, { sunMap }: DangerParts): Finding[] {
       rule: 'sun-from-a-side',
       severity: hot.length > 0 ? 'severe' : 'warning',
       title: `The sun ${deg(worst.tiltDeg)} off the axis throws up to ${kWm2(upperKWm2(worst))} ${WHERE[worst.lands]}${worst.board ? ` ${worst.board}` : ''}${tilts.length > 0 ? `; enough to light plastic up to ${deg(Math.max(...tilts))} off` : ''}${boards.length > 0 ? `, on ${counted(boards.length, 'board')}` : ''}.`,
-      why: `Traced from every side. Plastic can ignite from ${kWm2Plain(plastic.criticalKWm2)} on: ${plastic.source}. ${SCATTER}`,
+      why: `Traced from every side. ${plastic.words} ${SCATTER}`,
       cure: 'An opaque cover whenever the lamp is off, whichever way it looks.',
       place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
     },

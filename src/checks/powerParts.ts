@@ -18,7 +18,7 @@ interface ModeParts {
 export interface PowerParts {
   modes: readonly ModeParts[]
   wiring: readonly WireRun[]
-  sink: { leftOutFins: number }
+  sink: { leftOutFins: number; plateKg: number; finKg: number }
 }
 
 export const most = (x: ArrayLike<number>): number => {

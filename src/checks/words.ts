@@ -27,3 +27,9 @@ export const amps = (a: number): string => `${three(a)} A`
 export const clear = (x: number): string => (x >= 1000 ? `${upThree(x / 1000)} m` : `${upThree(x)} mm`)
 export const counted = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`
 export const plain = three
+
+/** °C, rounded up. */
+export const celsius = (c: number): string => `${Math.ceil(c)} °C`
+
+/** Share of a limit that isn't reached, in whole per cent, rounded up, never 100. */
+export const ofLimit = (share: number): string => `${Math.min(99, Math.ceil(100 * share))} %`

@@ -1,8 +1,10 @@
-// lampwright check: prints the findings of a lamp; exit status 1 when one is severe.
+// lampwright check: prints all findings that any command knows of a lamp (document, beam, danger, heat and power); exit status 1 when one
+// is severe.
 import { availableParallelism } from 'node:os'
 import { bySeverity } from '../checks/check.ts'
 import { retainedFromLedger } from '../job/beam/retainedLight.ts'
 import { powerFindings, runPower } from '../job/power/run.ts'
+import { dangerWithProgress } from './danger.ts'
 import { findingsText } from './findingsText.ts'
 import { EXIT, stripControls, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'
@@ -12,15 +14,16 @@ import { VERSION } from './version.ts'
 
 export const CHECK_OPTIONS = { json: { type: 'boolean' }, help: { type: 'boolean' } } as const
 
-/** Enough for hot spots within a few per cent; the upper end of ± decides. */
-const SHORT_TRACE_RAYS = 500_000
+/** As many as the danger sheet traces, from the same seed, so that the same place reads the same in both. */
+const RAYS = 1_000_000
 
 export async function checkCommand(parsed: Parsed, tools: Tools): Promise<number> {
   const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'check'))
-  const options = { maxRays: SHORT_TRACE_RAYS, seed: 1, threads: availableParallelism() }
+  const options = { maxRays: RAYS, seed: 1, threads: availableParallelism() }
   const sheet = await traceWithProgress(lamp, options, tools)
+  const danger = await dangerWithProgress(lamp, options, tools)
   const power = runPower(lamp, { retained: retainedFromLedger(sheet.ledger) })
-  const findings = bySeverity([...sheet.findings, ...powerFindings(lamp, power)])
+  const findings = bySeverity([...sheet.findings, ...danger.findings, ...powerFindings(lamp, power)])
   if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify({ version: VERSION, lamp: lamp.name, findings })}\n`)
   else tools.io.out(`${stripControls(lamp.name)}\n${findingsText(findings)}\n`)
   return findings.some((f) => f.severity === 'severe') ? EXIT.severe : EXIT.fine

@@ -1,9 +1,10 @@
 // lampwright danger: the danger sheet as text or JSON.
 import { availableParallelism } from 'node:os'
-import type { DangerStage } from '../job/danger/result.ts'
+import type { DangerReading, DangerStage } from '../job/danger/result.ts'
+import type { Lamp } from '../lamp/schema.ts'
 import { dangerJson } from './dangerJson.ts'
 import { dangerText } from './dangerText.ts'
-import { EXIT, type Tools } from './io.ts'
+import { type DangerReader, EXIT, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
 import { progressOn } from './progress.ts'
@@ -31,19 +32,26 @@ export async function dangerCommand(parsed: Parsed, { io, danger }: Tools): Prom
     seed: wholeNumber(parsed, 'seed', { from: 0, to: 2 ** 32 - 1, otherwise: 1 }),
     threads: wholeNumber(parsed, 'threads', { from: 0, to: 256, otherwise: availableParallelism() }),
   }
-  const lamp = openLamp(name)
+  const reading = await dangerWithProgress(openLamp(name), options, { io, danger })
+  if (parsed.flags.has('json')) io.out(`${JSON.stringify(dangerJson(reading, VERSION))}\n`)
+  else io.out(dangerText(reading))
+  io.err(severeLine(reading.findings))
+  return EXIT.fine
+}
+
+/** The danger sheet, with a progress bar on stderr. */
+export async function dangerWithProgress(
+  lamp: Lamp,
+  options: Parameters<DangerReader>[1],
+  { io, danger }: Pick<Tools, 'io' | 'danger'>,
+): Promise<DangerReading> {
   let now: DangerStage = 'beam'
   const progress = progressOn(io, () => STAGE_WORDS[now])
   try {
-    const reading = await danger(lamp, options, (stage, share) => {
+    return await danger(lamp, options, (stage, share) => {
       now = stage
       progress.show({ rays: share, maxRays: 1 })
     })
-    progress.end()
-    if (parsed.flags.has('json')) io.out(`${JSON.stringify(dangerJson(reading, VERSION))}\n`)
-    else io.out(dangerText(reading))
-    io.err(severeLine(reading.findings))
-    return EXIT.fine
   } finally {
     progress.end()
   }

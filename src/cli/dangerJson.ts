@@ -51,8 +51,8 @@ export function dangerJson(d: DangerReading, version: string) {
     },
     ghost: d.ghost && facingOf(d.ghost),
     clearDistanceMm: Object.fromEntries(d.clear.map((c) => [c.id, c.clearDistanceMm])),
-    thresholds: d.clear.map(({ id, name, kWm2, harm, source, changedFrom, secondsAtWorst }) => ({
-      ...{ id, name, kWm2, harm, source, changedFrom, secondsAtWorst },
+    thresholds: d.clear.map(({ id, name, kWm2, harm, discMm, source, changedFrom, secondsAtWorst, shareAtWorst }) => ({
+      ...{ id, name, kWm2, harm, discMm, source, changedFrom, secondsAtWorst, shareAtWorst },
     })),
     harmAt: d.harm,
     inTheWay: d.things,
@@ -87,6 +87,7 @@ export function dangerJson(d: DangerReading, version: string) {
     boards: boards && {
       ...spotOf(boards.spot),
       settlesC: boards.plasticC,
+      softensSeconds: boards.plasticSeconds,
       faceC: boards.faceC,
       faceFrom: boards.faceFrom,
       limit: boards.limit,

@@ -1,11 +1,14 @@
 // The danger sheet for a terminal: distances, times, the cover rule, what to check before power. Every figure is an upper end.
 import { CAUTIONS } from '../checks/cautions.ts'
+import { ofLimit } from '../checks/words.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
 import type { EyeDistances } from '../hazard/eyeSheet.ts'
 import { materialName } from '../hazard/inTheWay.ts'
 import type { DangerReading } from '../job/danger/result.ts'
 import {
+  alsoHappens,
   BEFORE_POWER,
+  belowWords,
   COVER_RULE,
   EYE_NOTE,
   FLICKER_NOTE,
@@ -62,7 +65,9 @@ const clearLines = (d: DangerReading): string[] =>
       c.name,
       c.clearDistanceMm > 0 ? `${upMetres(c.clearDistanceMm)} m` : 'not reached',
       `${c.harm} from ${short(c.kWm2)} kW/m²`,
-      c.secondsAtWorst === null ? 'stays below it' : `in ${duration(c.secondsAtWorst)} at the worst place`,
+      c.secondsAtWorst === null
+        ? `${belowWords(c.shareAtWorst)} at the worst place`
+        : `in ${duration(c.secondsAtWorst)} at the worst place`,
       c.changedFrom === null ? '' : `CHANGED, published ${short(c.changedFrom)}`,
     ]),
     [1],
@@ -80,29 +85,47 @@ const focusLines = (d: DangerReading): string[] =>
     [1],
   )
 
-const secondsText = (s: number | null): string => (s === null ? '-' : duration(s))
+/** From half of the limit on its share stands in place of a time. */
+const secondsText = (s: number | null, share: number): string =>
+  s !== null ? duration(s) : share >= 0.5 ? ofLimit(share) : '-'
+
+/** Distances side by side, so that a line stays narrow. */
+const ACROSS = 6
 
 function harmLines(d: DangerReading): string[] {
-  const head = ['From front', 'up to', ...d.clear.map((c) => c.name)]
-  const rows = d.harm.map((h) => [
-    `${short(h.distanceMm / 1000)} m`,
-    `${short(h.kWm2)} kW/m²`,
-    ...d.clear.map((c) => secondsText(h.seconds[c.id])),
-  ])
-  return columns([head, ...rows], [0, 1])
+  const lines: string[] = []
+  for (let i = 0; i < d.harm.length; i += ACROSS) {
+    const some = d.harm.slice(i, i + ACROSS)
+    const rows = [
+      ['From front', ...some.map((h) => `${short(h.distanceMm / 1000)} m`)],
+      ['Up to', ...some.map((h) => `${short(h.kWm2)} kW/m²`)],
+      ...d.clear.map((c) => [c.name, ...some.map((h) => secondsText(h.seconds[c.id], h.kWm2 / c.kWm2))]),
+    ]
+    lines.push(
+      ...columns(
+        rows,
+        some.map((_, k) => k + 1),
+      ),
+    )
+  }
+  return lines
 }
 
-const thingLines = (d: DangerReading): string[] =>
-  columns(
+/** A line each; what else happens stands below it. */
+function thingLines(d: DangerReading): string[] {
+  const lines = columns(
     d.things.map((t) => [
       stripControls(t.name),
       materialName(t.material).toLowerCase(),
       `${short(t.kWm2)} kW/m²`,
       t.settlesC === null ? '' : `to ${upDegrees(t.settlesC)}`,
-      `${t.secondsToHarm === null ? 'stays below its limit' : `${t.harm} in ${duration(t.secondsToHarm)}`}${t.secondsToIgnite === null || t.harm === 'catches fire' ? '' : `, can catch fire in ${duration(t.secondsToIgnite)}`}`,
+      t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `${t.harm} in ${duration(t.secondsToHarm)}`,
     ]),
     [2],
   )
+  const also = d.things.map((t) => alsoHappens(t, duration).join(', '))
+  return lines.flatMap((line, i) => (also[i] ? [line, `    ${also[i]}`] : [line]))
+}
 
 function partLines({ parts }: DangerReading): string[] {
   const { lens, wall, boards, optics, absent } = parts

@@ -17,8 +17,8 @@ const COMMAND_HELP: Record<Command, string> = {
                optional package webgpu); auto, such a device where there is one that gains time
   --json       one JSON object on stdout instead of text`,
   check: `lampwright check FILE|EXAMPLE [--json]
-  Prints the findings of a lamp, from its measures and a short trace.
-  Exit status 1 when one of them is severe.
+  Prints all findings of a lamp: of its measures, its beam, its danger sheet, its heat and
+  power. Exit status 1 when one of them is severe.
   --json       one JSON object on stdout instead of text`,
   danger: `lampwright danger FILE|EXAMPLE [--rays N] [--seed S] [--threads T] [--json]
   Prints the danger sheet: clear distances, foci, times to harm, what the lamp does to

@@ -1,46 +1,52 @@
-// The steady temperature of a lit surface: what it takes in against what it radiates and loses to still air.
+// Heat balances of what lies on the lens or encloses it, and the share of light that a sheet takes in. The balance of a surface that
+// stands free is src/library/heatBalance.ts.
+import { DULL_EMISSIVITY, lostKWm2, radiatedWm2, steadyTemperatureC } from '../library/heatBalance.ts'
 import { brent } from '../num/roots.ts'
 
-/** CODATA 2018. */
-const STEFAN_BOLTZMANN = 5.670374419e-8
-const ZERO_C = 273.15
+export { lostKWm2, steadyTemperatureC } from '../library/heatBalance.ts'
+
+/** Layers between the lens and the room: 1 a cover or a sheet, 2 cloth or film that lies in folds, as a bag does. */
+export type Layers = 1 | 2
+
+const TOP_C = 20_000
 
 /**
- * The least film coefficient of still air at a warm surface, W/m²K: 5 to 25 is common practice for free convection in
- * air, no source. The hot side: small spots and vertical faces lose more.
+ * Steady temperature, °C, of what lies on the lens and takes in all of its light (kW/m²). Heat leaves on the outer side
+ * only: the lens gives back what is thrown at it, and the air between insulates. With two layers the inner one, which is
+ * lit, loses heat to the outer one by radiation alone, σ (T₁⁴ − T₂⁴)/(2/ε − 1), ε = 0.9: parallel plates, textbook
+ * (Incropera and DeWitt; memory). Where it takes in nothing: the ambient's.
  */
-const STILL_AIR_FILM = 5
-/** Emissivity of paint, plastic, cloth, wood, skin and glass: 0.85 to 0.97 (common practice, no source). */
-export const DULL_EMISSIVITY = 0.9
+export function coveredC(takenKWm2: number, ambientC: number, layers: Layers = 1): number {
+  const outerC = steadyTemperatureC({ takenKWm2, ambientC })
+  if (layers === 1 || !(takenKWm2 > 0)) return outerC
+  const over = (innerC: number) => betweenKWm2(innerC, outerC) - takenKWm2
+  return brent(over, outerC, TOP_C, 1e-6) ?? outerC
+}
 
-export interface Plate {
-  /** kW/m² taken in, on one side. */
-  takenKWm2: number
-  ambientC: number
-  /** Sides that lose heat; 1 where the other lies on something warm or soft. */
-  sides?: 1 | 2
-  emissivity?: number
-  filmWm2K?: number
+/** kW/m² by radiation between two dull plates that face each other. */
+const betweenKWm2 = (aC: number, bC: number): number => radiatedWm2(aC, bC) / (2 / DULL_EMISSIVITY - 1) / 1000
+
+/**
+ * Least light, kW/m², that takes what lies on the lens to limitC °C: `coveredC` the other way round. 0 where the air is
+ * that hot.
+ */
+export function coveredLimitKWm2(limitC: number, ambientC: number, layers: Layers): number {
+  if (!(limitC > ambientC)) return 0
+  if (layers === 1) return lostKWm2(limitC, { ambientC })
+  const over = (outerC: number) => betweenKWm2(limitC, outerC) - lostKWm2(outerC, { ambientC })
+  const outerC = brent(over, ambientC, limitC, 1e-6)
+  return outerC === null ? 0 : lostKWm2(outerC, { ambientC })
 }
 
 /**
- * kW/m² lost by a surface at surfaceC °C: sides · (ε σ (T⁴ − T₀⁴) + h (T − T₀)). Stefan–Boltzmann law and Newton's
- * law of cooling.
+ * Steady temperature, °C, of a lens under something at coverC °C: it takes in that one's radiation (plastic and glass
+ * are black to it) and loses heat into the lamp alone, whose air is taken at ambientC °C. Light that the lens itself takes
+ * in is left out. Same plates as in `coveredC`.
  */
-export function lostKWm2(surfaceC: number, plate: Omit<Plate, 'takenKWm2'>): number {
-  const { ambientC, sides = 1, emissivity = DULL_EMISSIVITY, filmWm2K = STILL_AIR_FILM } = plate
-  const radiated = emissivity * STEFAN_BOLTZMANN * ((surfaceC + ZERO_C) ** 4 - (ambientC + ZERO_C) ** 4)
-  return (sides * (radiated + filmWm2K * (surfaceC - ambientC))) / 1000
-}
-
-/**
- * Steady temperature, °C, of a surface that takes in `takenKWm2` (up to 20,000 °C); the ambient's where it takes in
- * nothing. Heat flow along the surface is left out: the hot side.
- */
-export function steadyTemperatureC(plate: Plate): number {
-  if (!(plate.takenKWm2 > 0)) return plate.ambientC
-  const over = (t: number) => lostKWm2(t, plate) - plate.takenKWm2
-  return brent(over, plate.ambientC, 20_000, 1e-6) ?? plate.ambientC
+export function lensUnderC(coverC: number, ambientC: number): number {
+  if (!(coverC > ambientC)) return ambientC
+  const over = (lensC: number) => lostKWm2(lensC, { ambientC }) - betweenKWm2(coverC, lensC)
+  return brent(over, ambientC, coverC, 1e-6) ?? coverC
 }
 
 /**

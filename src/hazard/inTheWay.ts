@@ -1,8 +1,10 @@
 // Things in the beam: the greatest irradiance on them, their temperature, the time to harm; and the same at a chosen distance.
 import type { MaterialId, ThingInTheWay } from '../lamp/danger.ts'
-import { burnSeconds, ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
-import { MATERIALS, secondsToHarm, type Threshold } from '../library/thresholds.ts'
-import { DULL_EMISSIVITY, steadyTemperatureC } from './balance.ts'
+import { DULL_EMISSIVITY, steadyTemperatureC } from '../library/heatBalance.ts'
+import { criticalAt, downThree, type IgnitionMaterial, ignitionMaterial, secondsToReach } from '../library/ignition.ts'
+import { burnSeconds } from '../library/skin.ts'
+import { type AtDisc, MATERIALS, secondsToHarm, shareOf, type Threshold } from '../library/thresholds.ts'
+import { coveredC, coveredLimitKWm2, type Layers, lensUnderC } from './balance.ts'
 import { type Front, irradianceAt } from './front.ts'
 
 /** Cases that every lamp meets sooner or later (our choice). */
@@ -11,18 +13,37 @@ export const USUAL_THINGS: readonly ThingInTheWay[] = [
   { name: 'A bag over the lens', material: 'dark-cloth', distanceMm: 0, absorbs: 1 },
   { name: 'A hand before the lens', material: 'skin', distanceMm: 100, absorbs: 1 },
   { name: 'A wooden wall at 0.3 m', material: 'timber', distanceMm: 300, absorbs: 1 },
+  { name: 'A plastic bag over the lens', material: 'polyethylene', distanceMm: 0, absorbs: 1 },
+  { name: 'A hand on the lens', material: 'skin', distanceMm: 0, absorbs: 1 },
 ]
 
+/** Up to here a thing lies on the lens (our choice). */
+const ON_LENS_MM = 5
+/** Cloth and film fall into folds. */
+const FOLDS: readonly MaterialId[] = ['dark-cloth', 'synthetic-cloth', 'polyethylene']
+
+/** How a thing lies on the lens; null for what stands away from it, and for skin. */
+export const layersOf = (thing: Pick<ThingInTheWay, 'material' | 'distanceMm'>): Layers | null =>
+  thing.distanceMm > ON_LENS_MM || thing.material === 'skin' ? null : FOLDS.includes(thing.material) ? 2 : 1
+
 export interface ThingReading extends ThingInTheWay {
-  /** Upper end, over the disc of the reading. */
+  /** Upper end, over the disc of its material. */
   kWm2: number
   /** Steady temperature of a surface that loses heat on the lit side only; null for skin, which blood cools. */
   settlesC: number | null
   harm: Threshold['harm']
+  /** Light on it from which the harm comes: for what lies on the lens that of its own balance, if lower. */
+  limitKWm2: number
+  /** What it takes in, of that limit: below 1 the harm doesn't come. */
+  shareOfLimit: number
   /** Null: stays below the threshold. */
   secondsToHarm: number | null
   /** Until it is alight by itself or by a spark near by; null: never, or no figure is known. */
   secondsToIgnite: number | null
+  /** Timber: until it passes the 90 °C of the lamp standard for lit surfaces; null: never, or no timber. */
+  secondsTo90C: number | null
+  /** Of the lens under it, where it lies on the lens; else null. */
+  lensBehindC: number | null
 }
 
 /** Rows of the ignition table. Timber: with a flame, beyond the charring that its threshold is for. */
@@ -31,37 +52,82 @@ const IGNITION_ROWS: Partial<Record<MaterialId, string>> = {
   paper: 'paper',
   'dark-cloth': 'cotton',
   timber: 'wood',
+  'lit-surface': 'wood-long',
   'black-plastic': 'abs',
+  pvc: 'pvc',
+  'synthetic-cloth': 'synthetic-cloth',
+  polyethylene: 'polyethylene',
 }
 
+/** Irradiance, kW/m², upper end, at a distance from the front over a disc. */
+export type AtPlace = (distanceMm: number, discMm: number) => number
+
 /**
- * What happens to a thing in the beam: irradiance on it (kW/m², upper end), steady temperature (°C), seconds to harm
- * and to ignition (null: never, or no figure). `table` must have the thing's material. Sources:
- * src/library/thresholds.ts and ignition.ts.
+ * Every disc gets what the front's curve has there; what lies on the lens at least what falls on the lens itself (kW/m²,
+ * its hottest place, losses in the lens left out: the hot side).
+ */
+export const lightInFront =
+  (front: Front, onLensKWm2 = 0): AtPlace =>
+  (distanceMm) =>
+    Math.max(irradianceAt(front, distanceMm), distanceMm <= ON_LENS_MM ? onLensKWm2 : 0)
+
+/**
+ * What happens to a thing in the beam: irradiance on it (kW/m², upper end, over its material's disc), steady temperature
+ * (°C), seconds to harm and to ignition (null: never, or no figure). What lies on the lens takes in all of the light and
+ * has the balance of `coveredC`. `table` must have the thing's material. Sources: src/library/thresholds.ts and
+ * ignition.ts.
  */
 export function readThing(
   front: Front,
   thing: ThingInTheWay,
   table: readonly Threshold[],
   ambientC: number,
+  at: AtPlace = lightInFront(front),
 ): ThingReading {
-  const kWm2 = irradianceAt(front, Math.max(1, thing.distanceMm))
   const threshold = table.find((t) => t.id === thing.material)!
-  const takenKWm2 = kWm2 * thing.absorbs
-  const steadyC = steadyTemperatureC({
-    takenKWm2,
-    ambientC,
-    emissivity: Math.max(0.05, Math.min(DULL_EMISSIVITY, thing.absorbs)),
-  })
+  const layers = layersOf(thing)
+  const kWm2 = at(Math.max(1, thing.distanceMm), threshold.discMm)
+  const absorbs = layers === null ? thing.absorbs : 1
+  const taken = kWm2 * absorbs
+  const limit = limitOf(threshold, layers, ambientC)
+  const settlesC = thing.material === 'skin' ? null : settles(taken, absorbs, ambientC, layers)
   const lit = IGNITION_ROWS[thing.material]
   return {
     ...thing,
     kWm2,
-    secondsToIgnite: lit === undefined ? null : ignitionSeconds(ignitionMaterial(lit), takenKWm2, ambientC),
-    settlesC: thing.material === 'skin' ? null : steadyC,
+    settlesC,
     harm: threshold.harm,
-    secondsToHarm: secondsToHarm(threshold, kWm2, ambientC, thing.absorbs),
+    limitKWm2: limit,
+    shareOfLimit: shareOf(taken, limit),
+    secondsToHarm: secondsToHarm({ id: thing.material, kWm2: limit }, taken, ambientC),
+    secondsToIgnite: lit === undefined ? null : igniteSeconds(ignitionMaterial(lit), taken, ambientC, layers),
+    secondsTo90C: thing.material === 'timber' ? over90Seconds(table, taken, ambientC) : null,
+    lensBehindC: layers === null || settlesC === null ? null : lensUnderC(settlesC, ambientC),
   }
+}
+
+function settles(takenKWm2: number, absorbs: number, ambientC: number, layers: Layers | null): number {
+  if (layers !== null) return coveredC(takenKWm2, ambientC, layers)
+  const emissivity = Math.max(0.05, Math.min(DULL_EMISSIVITY, absorbs))
+  return steadyTemperatureC({ takenKWm2, ambientC, emissivity })
+}
+
+/** The lamp's own threshold stands as it was set. */
+function limitOf(t: Threshold, layers: Layers | null, ambientC: number): number {
+  const { toC } = MATERIALS[t.id]
+  if (layers !== 2 || toC === null || t.changedFrom !== null) return t.kWm2
+  return Math.min(t.kWm2, downThree(coveredLimitKWm2(toC, ambientC, layers)))
+}
+
+function igniteSeconds(m: IgnitionMaterial, taken: number, ambientC: number, layers: Layers | null): number | null {
+  const folded = layers === 2 ? coveredLimitKWm2(m.ignitionC, ambientC, layers) : Number.POSITIVE_INFINITY
+  const limit = Math.min(criticalAt(m, ambientC), folded)
+  return taken >= limit ? secondsToReach(m, m.ignitionC, taken, ambientC) : null
+}
+
+function over90Seconds(table: readonly Threshold[], taken: number, ambientC: number): number | null {
+  const surface = table.find((t) => t.id === 'lit-surface')
+  return surface ? secondsToHarm(surface, taken, ambientC) : null
 }
 
 export interface HarmAt {
@@ -77,10 +143,21 @@ export interface HarmAt {
  * Seconds to harm, material by material, at a distance from the front (mm), for whatever stays at the worst place of
  * that plane; null: stays below the threshold.
  */
-export function readHarmAt(front: Front, distanceMm: number, table: readonly Threshold[], ambientC: number): HarmAt {
-  const kWm2 = irradianceAt(front, distanceMm)
-  const seconds = Object.fromEntries(table.map((t) => [t.id, secondsToHarm(t, kWm2, ambientC)]))
-  return { distanceMm, kWm2, skinBurnSeconds: burnSeconds(kWm2), seconds: seconds as HarmAt['seconds'] }
+export function readHarmAt(
+  front: Front,
+  distanceMm: number,
+  table: readonly Threshold[],
+  ambientC: number,
+  at: AtPlace = lightInFront(front),
+): HarmAt {
+  const light: AtDisc = (discMm) => at(distanceMm, discMm)
+  const seconds = Object.fromEntries(table.map((t) => [t.id, secondsToHarm(t, light, ambientC)]))
+  return {
+    distanceMm,
+    kWm2: irradianceAt(front, distanceMm),
+    skinBurnSeconds: burnSeconds(light(MATERIALS.skin.discMm)),
+    seconds: seconds as HarmAt['seconds'],
+  }
 }
 
 /** The material's name in the table of thresholds. */

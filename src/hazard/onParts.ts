@@ -2,14 +2,22 @@
 // loses heat on one side only and nothing is carried away along the sheet.
 import { placeEmitters } from '../lamp/place.ts'
 import type { Lamp, Lens } from '../lamp/schema.ts'
+import { dirtTemperatureC, steadyTemperatureC } from '../library/heatBalance.ts'
 import { LENS_MATERIALS, refractiveIndex } from '../library/materials.ts'
-import { BOARD_PLASTIC_LIMIT, type HeatLimit, LINING_LIMITS, OPTIC_LIMIT } from '../library/thresholds.ts'
+import {
+  BOARD_PLASTIC_LIMIT,
+  type HeatLimit,
+  LINING_LIMITS,
+  OPTIC_LIMIT,
+  secondsToHarm,
+  thresholds,
+} from '../library/thresholds.ts'
 import { T95 } from '../num/stats.ts'
 import { overBatches } from '../run/batches.ts'
 import type { HotSpot } from '../run/figure.ts'
 import { tallyLayout } from '../run/layout.ts'
 import { FATES, type Run } from '../run/types.ts'
-import { absorbedBySheet, steadyTemperatureC } from './balance.ts'
+import { absorbedBySheet } from './balance.ts'
 import { readFaceSpot, readLensSpot, readWallSpot, upperKWm2 } from './discs.ts'
 
 interface Part {
@@ -45,6 +53,8 @@ interface BoardHeat {
   faceFrom: string
   /** A dark plastic part or sleeve that stands off the face and takes in all of it. */
   plasticC: number
+  /** Until thin plastic there softens (a sleeve of 0.5 mm, a holder of 1 mm: the sooner); null: it doesn't. */
+  plasticSeconds: number | null
   limit: HeatLimit & { passed: boolean }
 }
 
@@ -130,7 +140,7 @@ function readLens(run: Run, lamp: Lamp, spot: HotSpot | null): LensHeat | null {
     absorbedShare: share,
     absorbedW: ((absorbed.value + T95 * absorbed.se) * row.absorptionHighPerMm) / row.absorptionPerMm,
     cleanC: steadyTemperatureC({ takenKWm2: share * kWm2, ambientC }),
-    dirtyC: steadyTemperatureC({ takenKWm2: kWm2, ambientC }),
+    dirtyC: dirtTemperatureC(kWm2, ambientC),
     keepBelowC: row.keepBelowC,
     deflectionC: row.deflectionC,
     source: row.sources.temperature,
@@ -150,22 +160,32 @@ function readWall(lamp: Lamp, spot: HotSpot | null): WallHeat | null {
     spot,
     absorbedShare,
     cleanC,
-    dirtyC: steadyTemperatureC({ takenKWm2: kWm2, ambientC }),
+    dirtyC: dirtTemperatureC(kWm2, ambientC),
     limits: LINING_LIMITS.map((l) => ({ ...l, passed: cleanC > l.limitC })),
   }
 }
 
 function readBoards(spot: HotSpot, { faceC, from }: FaceTemperature): BoardHeat {
   const kWm2 = upperKWm2(spot)
-  const plasticC = steadyTemperatureC({ takenKWm2: kWm2, ambientC: faceC })
+  const plasticC = dirtTemperatureC(kWm2, faceC)
   return {
     kWm2,
     spot,
     faceC,
     faceFrom: from,
     plasticC,
+    plasticSeconds: softenSeconds(kWm2, faceC),
     limit: { ...BOARD_PLASTIC_LIMIT, passed: plasticC > BOARD_PLASTIC_LIMIT.limitC },
   }
+}
+
+/** Thin parts that stand off the face start as warm as it is; the thresholds are those of its air. */
+function softenSeconds(kWm2: number, faceC: number): number | null {
+  const each = thresholds(undefined, faceC)
+    .filter((t) => t.id === 'pvc' || t.id === 'black-plastic')
+    .map((t) => secondsToHarm(t, kWm2, faceC) ?? Number.POSITIVE_INFINITY)
+  const soonest = Math.min(...each)
+  return Number.isFinite(soonest) ? soonest : null
 }
 
 /** One row for each kind of moulded optic in use, its hottest. */

@@ -1,6 +1,7 @@
 // What an object in front of the lamp meets: against the table of materials and bare skin. The upper end of ± decides throughout.
 
-import { IGNITION, ignitionSeconds, painSeconds, SKIN } from '../library/ignition.ts'
+import { criticalAt, IGNITION, ignitionSeconds } from '../library/ignition.ts'
+import { painSeconds, SKIN } from '../library/skin.ts'
 import { T95 } from '../num/stats.ts'
 import { clearDistanceMm, type Front } from './front.ts'
 
@@ -27,7 +28,9 @@ export function readRisks(front: Front, ambientC = 20): MaterialRisk[] {
     secondsAtWorst,
     clearDistanceMm: clearDistanceMm(front, criticalKWm2),
   })
-  const materials = IGNITION.map((m) => risk(m.name, m.criticalKWm2, m.source, ignitionSeconds(m, worst, ambientC)))
+  const materials = IGNITION.map((m) =>
+    risk(m.name, criticalAt(m, ambientC), m.source, ignitionSeconds(m, worst, ambientC)),
+  )
   materials.sort((a, b) => a.criticalKWm2 - b.criticalKWm2)
   return [risk('Bare skin (pain)', SKIN.kWm2[0], SKIN.source, painSeconds(worst)), ...materials]
 }

@@ -8,7 +8,11 @@ export const MATERIAL_IDS = [
   'paper',
   'dark-cloth',
   'timber',
+  'lit-surface',
   'black-plastic',
+  'pvc',
+  'synthetic-cloth',
+  'polyethylene',
   'car-paint',
 ] as const
 

@@ -1,22 +1,63 @@
 // What catches fire or burns skin, at which irradiance and after how long. These figures scatter by tens of per cent with sample,
 // air and light: floors for a warning, never proof of safety. Where sources differ the hotter (sooner) one is taken, and ignition
 // is taken as with a flame or spark near by (piloted), which needs least.
-import { linear } from '../num/interpolate.ts'
+import { lostKWm2 } from './heatBalance.ts'
+import { arealHeatOf, inertiaOf, SOLIDS, type Solid } from './solids.ts'
 
-interface IgnitionBase {
+/**
+ * Thick: heat soaks in, t = (π/4)·kρc·((T − T₀)/q)². Thin: the sheet warms through, t = (ρ·c·d)·(T − T₀)/q. Where both
+ * are known the sooner one counts.
+ */
+export interface IgnitionMaterial {
   id: string
   /** In plain words. */
   name: string
   ignitionC: number
-  /** Least irradiance that ignites it, given unlimited time. */
+  /** Least irradiance that ignited it in tests. */
+  publishedKWm2: number
+  /** Least irradiance that ignites it, given unlimited time: at 20 °C; see `criticalAt`. */
   criticalKWm2: number
+  /** kρc, (kW/m²K)² s */
+  inertia: number
+  /** ρ·c·d, kJ/m²K; null where it is thick. */
+  arealHeatKJm2K: number | null
   source: string
 }
 
-/** Thick: heat soaks in, t = (π/4)·kρc·((T − T₀)/q)². Thin: the sheet warms through, t = (ρ·c·d)·(T − T₀)/q. */
-export type IgnitionMaterial =
-  | (IgnitionBase & { kind: 'thick' /** kρc, (kW/m²K)² s */; inertia: number })
-  | (IgnitionBase & { kind: 'thin' /** ρ·c·d, kJ/m²K */; arealHeatKJm2K: number })
+/** Three digits, rounded down. */
+export function downThree(x: number): number {
+  const unit = 10 ** (Math.floor(Math.log10(x)) - 2)
+  return Number((Math.floor(x / unit + 1e-9) * unit).toPrecision(3))
+}
+
+/**
+ * Least irradiance, kW/m², that takes a black surface in still air of ambientC °C to toC °C, or does the harm in published
+ * tests (null: none): the lower of the two. Above toC: 0. Heat balance: heatBalance.ts, losing heat on the lit side.
+ */
+export const leastKWm2 = (publishedKWm2: number | null, toC: number, ambientC: number): number => {
+  const held = ambientC < toC ? downThree(lostKWm2(toC, { ambientC })) : 0
+  return Math.min(publishedKWm2 ?? Number.POSITIVE_INFINITY, held)
+}
+
+/** Least irradiance, kW/m², that ignites it in air of ambientC °C: see `leastKWm2`. */
+export const criticalAt = (m: Pick<IgnitionMaterial, 'publishedKWm2' | 'ignitionC'>, ambientC: number): number =>
+  leastKWm2(m.publishedKWm2, m.ignitionC, ambientC)
+
+const row = (
+  id: string,
+  name: string,
+  ignitionC: number,
+  publishedKWm2: number,
+  warms: Pick<IgnitionMaterial, 'inertia' | 'arealHeatKJm2K'>,
+  source: string,
+): IgnitionMaterial => {
+  const criticalKWm2 = criticalAt({ publishedKWm2, ignitionC }, 20)
+  const held =
+    criticalKWm2 < publishedKWm2
+      ? `. Below that, a black surface in still air of 20 °C reaches ${ignitionC} °C from ${criticalKWm2} kW/m² on (heat balance): the lower decides`
+      : ''
+  return { id, name, ignitionC, publishedKWm2, criticalKWm2, ...warms, source: `${source}${held}` }
+}
 
 const measured = 'Quintiere and Harkleroad, NBSIR 84-2943 (1984) Table 2; NUREG-1805 (2004) Table 6-2'
 const thick = (
@@ -24,58 +65,84 @@ const thick = (
   name: string,
   ignitionC: number,
   inertia: number,
-  criticalKWm2: number,
+  publishedKWm2: number,
   source = measured,
-): IgnitionMaterial => ({ kind: 'thick', id, name, ignitionC, inertia, criticalKWm2, source })
-const thin = (
-  id: string,
-  name: string,
-  ignitionC: number,
-  arealHeatKJm2K: number,
-  criticalKWm2: number,
-  source: string,
-): IgnitionMaterial => ({ kind: 'thin', id, name, ignitionC, arealHeatKJm2K, criticalKWm2, source })
+): IgnitionMaterial => row(id, name, ignitionC, publishedKWm2, { inertia, arealHeatKJm2K: null }, source)
+
+const sheet = (id: string, name: string, ignitionC: number, publishedKWm2: number, solid: Solid, source: string) =>
+  row(
+    id,
+    name,
+    ignitionC,
+    publishedKWm2,
+    { inertia: inertiaOf(solid), arealHeatKJm2K: arealHeatOf(solid) },
+    `${source}. Warming: ${solid.source}`,
+  )
 
 export const IGNITION: readonly IgnitionMaterial[] = [
-  thin(
+  sheet(
     'paper',
     'Newspaper, thin paper',
     230,
-    0.08 * 1.34,
     7,
-    'Warming: 80 g/m², 1340 J/kgK, 230 °C. Critical 10 to 13 kW/m², known to ±30 %: memory (Tewarson, SFPE Handbook; Babrauskas); 7 is the low end of that',
+    SOLIDS.paper,
+    '230 °C. Critical 10 to 13 kW/m², known to ±30 %: memory (Tewarson, SFPE Handbook; Babrauskas); 7 is the low end of that',
   ),
-  thin(
+  sheet(
     'cotton',
     'Cotton cloth',
     250,
-    0.12 * 1.3,
     7,
-    'Critical 10 to 13 kW/m², known to ±30 %: memory (Babrauskas, Ignition Handbook); 7 is the low end of that; 120 g/m² and 250 °C: memory',
+    SOLIDS.cotton,
+    '250 °C: memory. Critical 10 to 13 kW/m², known to ±30 %: memory (Babrauskas, Ignition Handbook); 7 is the low end of that',
   ),
-  thin(
+  sheet(
     'dry-grass',
     'Dry grass, leaves, pine litter',
     300,
-    0.08 * 1.4,
     10,
-    'Critical 10 to 13 kW/m² when dry, more when damp: open wildfire literature (Drysdale, Quintiere, Balbi), second-hand; the low end; 300 °C and 80 g/m²: memory',
+    SOLIDS.leaf,
+    'Critical 10 to 13 kW/m² when dry, more when damp: open wildfire literature (Drysdale, Quintiere, Balbi), second-hand; the low end; 300 °C: memory',
   ),
   thick(
     'wood-long',
     'Dry wood, left for a long time (glows first)',
     250,
-    0.46,
+    inertiaOf(SOLIDS.softwood),
     4.3,
-    'Least flux 4.3 kW/m², surface about 250 °C: Babrauskas, Interflam 2001, 71–88; kρc of plywood',
+    `Least flux 4.3 kW/m², surface about 250 °C: Babrauskas, Interflam 2001, 71–88. Warming: ${SOLIDS.softwood.source}`,
   ),
   thick(
     'wood',
     'Dry wood, flaming',
     300,
-    0.46,
+    inertiaOf(SOLIDS.softwood),
     12.5,
-    'Critical 12.5 kW/m²: Lawson and Simms 1952, NFPA 921; surface 300 to 365 °C: Babrauskas, Interflam 2001; kρc of plywood',
+    `Critical 12.5 kW/m²: Lawson and Simms 1952, NFPA 921; surface 300 to 365 °C: Babrauskas, Interflam 2001. Warming: ${SOLIDS.softwood.source}`,
+  ),
+  sheet(
+    'synthetic-cloth',
+    'Synthetic cloth (polyester, nylon, acrylic, polypropylene)',
+    334,
+    10,
+    SOLIDS.synthetic,
+    'The easiest lit, polypropylene: 334 °C (Thomson and Drysdale, Fire and Materials 11 (1987) 163: values from memory); critical 10 to 20 kW/m² (Tewarson, SFPE Handbook: memory), the low end',
+  ),
+  sheet(
+    'polyethylene',
+    'Polyethylene film, bags',
+    340,
+    15,
+    SOLIDS.polyethylene,
+    '340 to 380 °C, critical 15 kW/m²: Thomson and Drysdale 1987; Tewarson, SFPE Handbook; both values from memory, the low end',
+  ),
+  sheet(
+    'pvc',
+    'PVC, wire sleeves',
+    318,
+    10,
+    SOLIDS.pvc,
+    'Soft PVC 318 °C, critical 10 to 28 kW/m²: SFPE Handbook, memory, the low end; open lists give 435 °C and more for hard PVC',
   ),
   thick('plywood-6', 'Plywood, 6 mm', 390, 0.46, 16),
   thick('plywood-13', 'Plywood, 13 mm', 390, 0.54, 16),
@@ -86,13 +153,13 @@ export const IGNITION: readonly IgnitionMaterial[] = [
   thick('pmma-thin', 'Acrylic sheet, 1.6 mm', 278, 0.73, 9),
   thick('pmma', 'Acrylic sheet, 13 mm', 378, 1.02, 15),
   thick('polycarbonate', 'Polycarbonate sheet, 1.5 mm', 528, 1.16, 30),
-  thick(
+  sheet(
     'abs',
     'ABS and other black plastic parts',
     300,
-    0.6,
     9,
-    'Weak: critical 9 to 12 kW/m², 300 °C and kρc from memory, the hotter side taken',
+    SOLIDS.abs,
+    'Weak: critical 9 to 12 kW/m² and 300 °C from memory, the hotter side taken',
   ),
   thick('polystyrene', 'Polystyrene foam, 51 mm', 630, 0.38, 46, `${measured}. It shrinks away and melts long before`),
   thick('polyester-2', 'Glass-reinforced polyester, 2.2 mm', 390, 0.32, 16),
@@ -112,41 +179,24 @@ export const ignitionMaterial = (id: string): IgnitionMaterial => {
   return found
 }
 
+/**
+ * Seconds until a lit solid is toC °C warm, from startC °C on, at `takenKWm2` (> 0): the sooner of the thick and the thin
+ * formula. Losses meanwhile are left out: the sooner, hotter side. 0 where it starts that hot.
+ */
+export function secondsToReach(
+  solid: Pick<IgnitionMaterial, 'inertia' | 'arealHeatKJm2K'>,
+  toC: number,
+  takenKWm2: number,
+  startC: number,
+): number {
+  const rise = toC - startC
+  if (!(rise > 0)) return 0
+  const asThick = (Math.PI / 4) * solid.inertia * (rise / takenKWm2) ** 2
+  if (solid.arealHeatKJm2K === null) return asThick
+  return Math.min(asThick, (solid.arealHeatKJm2K * rise) / takenKWm2)
+}
+
 /** Seconds until it ignites, or null where it never does: below its critical irradiance. A surface already hot enough: 0. */
 export function ignitionSeconds(material: IgnitionMaterial, kWm2: number, startC = 20): number | null {
-  if (!(kWm2 >= material.criticalKWm2)) return null
-  const rise = Math.max(0, material.ignitionC - startC)
-  if (material.kind === 'thin') return (material.arealHeatKJm2K * rise) / kWm2
-  return (Math.PI / 4) * material.inertia * (rise / kWm2) ** 2
-}
-
-/** Bare skin. FEMA, DOT, EPA, Handbook of Chemical Hazard Analysis Procedures (1989), Table 4.2. */
-export const SKIN = {
-  kWm2: [1, 2, 3, 4, 5, 6, 8, 10, 12],
-  painSeconds: [115, 45, 27, 18, 13, 11, 7, 5, 4],
-  burnSeconds: [663, 187, 92, 57, 40, 30, 20, 14, 11],
-  source:
-    'Handbook of Chemical Hazard Analysis Procedures (1989) Table 4.2; burns also DESR 6055.09, t = 200 q^-1.46 s',
-} as const
-
-/** Burn onset of DESR 6055.09. Sooner than the table everywhere, so it is the one that decides. */
-const burnOnset = (kWm2: number) => 200 * kWm2 ** -1.46
-
-const alongTable = (seconds: readonly number[], kWm2: number) =>
-  Math.exp(linear(SKIN.kWm2.map(Math.log), seconds.map(Math.log), Math.log(kWm2)))
-
-const TOP = SKIN.kWm2.length - 1
-
-/** Above the table the time goes on falling as the burn formula falls: steeper than the table's own end, the hotter side. */
-const skinSeconds = (seconds: readonly number[], kWm2: number) =>
-  kWm2 <= SKIN.kWm2[TOP]! ? alongTable(seconds, kWm2) : (seconds[TOP]! * burnOnset(kWm2)) / burnOnset(SKIN.kWm2[TOP]!)
-
-/** Seconds until bare skin hurts; null under 1 kW/m², about the strength of full sun, where the table ends. */
-export function painSeconds(kWm2: number): number | null {
-  return kWm2 >= 1 ? skinSeconds(SKIN.painSeconds, kWm2) : null
-}
-
-/** Seconds until bare skin is burnt (second degree): the sooner of both sources. Null under 1 kW/m². */
-export function burnSeconds(kWm2: number): number | null {
-  return kWm2 >= 1 ? Math.min(skinSeconds(SKIN.burnSeconds, kWm2), burnOnset(kWm2)) : null
+  return kWm2 >= criticalAt(material, startC) ? secondsToReach(material, material.ignitionC, kWm2, startC) : null
 }

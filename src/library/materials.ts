@@ -11,6 +11,7 @@ export interface LensMaterialRow {
   keepBelowC: number | null
   /** Deflection under load; above it the lens sags. */
   deflectionC: number | null
+  densityKgM3: number
   sources: { index: string; absorption: string; temperature: string }
 }
 
@@ -21,6 +22,8 @@ export const LENS_MATERIALS: Record<LensMaterial, LensMaterialRow> = {
     absorptionHighPerMm: 5.21e-3,
     keepBelowC: 70,
     deflectionC: 95,
+    // Common handbook value, memory.
+    densityKgM3: 1190,
     sources: {
       index: 'Beadie et al., Appl. Opt. 54 (2015) F139, 0.42 to 1.62 µm, ±0.0002; carried on to 0.38 µm',
       absorption:
@@ -35,6 +38,8 @@ export const LENS_MATERIALS: Record<LensMaterial, LensMaterialRow> = {
     absorptionHighPerMm: 9.32e-3,
     keepBelowC: 115,
     deflectionC: 127,
+    // Common handbook value, memory.
+    densityKgM3: 1200,
     sources: {
       index:
         'Sultanova et al., Acta Phys. Pol. A 116 (2009) 585; a one-term fit, which overstates dispersion (Abbe number 27.9; about 30 is usual, memory)',
@@ -50,6 +55,8 @@ export const LENS_MATERIALS: Record<LensMaterial, LensMaterialRow> = {
     absorptionHighPerMm: 1.603e-4,
     keepBelowC: null,
     deflectionC: null,
+    // Common handbook value, memory.
+    densityKgM3: 2510,
     sources: {
       index:
         'Three-term Sellmeier formula of a common borosilicate crown (nd 1.5168, Vd 64.2), data of 2017 in the open index collection',

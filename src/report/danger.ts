@@ -1,4 +1,6 @@
 // Text of the danger sheet, the same for screen, terminal and print.
+import { ofLimit } from '../checks/words.ts'
+import type { ThingReading } from '../hazard/inTheWay.ts'
 import type { SunMapPoint } from '../hazard/sunMap.ts'
 
 export const COVER_RULE =
@@ -31,6 +33,18 @@ export const LANDS_WHERE: Record<SunMapPoint['lands'], string> = {
   air: 'in the air',
   outside: 'beside the lamp',
   front: 'before the lamp',
+}
+
+/** What isn't reached is said with how near it is: “94 % of its limit”, rounded up and never 100. */
+export const belowWords = (share: number): string => `${ofLimit(share)} of its limit`
+
+/** “alight in …”, “over 90 °C in …”: what else happens to a thing, beside the harm of its row. */
+export function alsoHappens(t: ThingReading, time: (seconds: number) => string): string[] {
+  const also: string[] = []
+  if (t.secondsToIgnite !== null && t.harm !== 'catches fire') also.push(`can catch fire in ${time(t.secondsToIgnite)}`)
+  if (t.secondsTo90C !== null) also.push(`over the lamp standard’s 90 °C in ${time(t.secondsTo90C)}`)
+  if (t.lensBehindC !== null) also.push(`the lens under it to ${upDegrees(t.lensBehindC)}`)
+  return also
 }
 
 /** Two digits, rounded up. */

@@ -40,7 +40,7 @@ export function dangerOutline(d: DangerReading): string {
 
 const FILLS = ['#fff', '#ffe9a0', '#f5c400', '#e08a00']
 
-/** One level for each distinct threshold that is reached, the farthest first. */
+/** Up to four of the distinct thresholds that are reached, the farthest first. */
 function levelsOf(d: DangerReading): Level[] {
   const by = new Map<number, Level>()
   for (const c of d.clear) {
@@ -49,8 +49,16 @@ function levelsOf(d: DangerReading): Level[] {
     if (known) known.names.push(c.name)
     else by.set(c.kWm2, { kWm2: c.kWm2, names: [c.name], reachMm: c.clearDistanceMm })
   }
-  return [...by.values()].sort((a, b) => b.reachMm - a.reachMm).slice(0, 4)
+  const apart: Level[] = []
+  for (const level of [...by.values()].sort((a, b) => b.reachMm - a.reachMm)) {
+    const last = apart.at(-1)
+    if (!last || level.reachMm < APART * last.reachMm) apart.push(level)
+  }
+  return apart.slice(0, 4)
 }
+
+/** Outlines that reach nearly as far as the one before are left out: their labels would lie on one another. */
+const APART = 0.6
 
 /** Points (distance from the front, distance from the axis), near to far: the outermost place at the level. */
 function sideOutline(d: DangerReading, level: number): [number, number][] {

@@ -1,10 +1,22 @@
 // The danger sheet as a page to print and hang up: a complete HTML document as a string, without scripts and external resources.
 
+import { ofLimit } from '../checks/words.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
 import { materialName } from '../hazard/inTheWay.ts'
-import type { DangerReading } from '../job/danger/result.ts'
+import type { ClearOf, DangerReading } from '../job/danger/result.ts'
+import type { MaterialId } from '../lamp/danger.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { BEFORE_POWER, COVER_RULE, FIRST_RULE, LANDS_WHERE, SCREENING_NOTE, upDegrees, upMetres } from './danger.ts'
+import {
+  alsoHappens,
+  BEFORE_POWER,
+  belowWords,
+  COVER_RULE,
+  FIRST_RULE,
+  LANDS_WHERE,
+  SCREENING_NOTE,
+  upDegrees,
+  upMetres,
+} from './danger.ts'
 import { dangerOutline } from './dangerOutline.ts'
 import { lightSentence, ownPlaceSentences, sunPlaceSentences } from './dangerPlaces.ts'
 import { type Pictogram, pictogram } from './pictograms.ts'
@@ -38,12 +50,10 @@ ${block(
     .map((line) => `<p>${line}</p>`)
     .join('')}${dangerOutline(d)}`,
 )}
-${block('eye', 'Eyes', eyeTable(d))}
+<div>${block('eye', 'Eyes', eyeTable(d))}
+${block('sun', 'In the sun', sunText(d))}</div>
 </div>
-<div class="two">
 ${block('things', 'Nothing in the way', thingTable(d))}
-${block('sun', 'In the sun', sunText(d))}
-</div>
 ${block('cover', 'Cover', `<p>${COVER_RULE}</p>`)}
 <section><div><h2>Before power</h2><ul class="ticks">${BEFORE_POWER.map((line) => `<li>${line}</li>`).join('')}</ul></div></section>
 <footer><p>${inputs(d, lamp)}</p><p>All figures are upper ends at 95 % of what was computed. ${SCREENING_NOTE}</p></footer>
@@ -74,9 +84,12 @@ function lead(d: DangerReading): string {
   const burns = d.clear.filter((c) => c.harm === 'catches fire' || c.harm === 'chars and glows')
   const fireMm = burns.reduce((most, c) => Math.max(most, c.clearDistanceMm), 0)
   const eyeMm = 1000 * (d.eye?.distances[0]?.metres.tenSeconds ?? 0)
-  const cell = (name: Pictogram, what: string, mm: number) =>
-    `<div>${pictogram(name, 13)}<p>${what}<b>${mm > 0 ? `${upMetres(mm)}\u00a0m` : 'not reached'}</b></p></div>`
-  return `<div class="lead">${cell('eye', 'Eyes, looking in', eyeMm)}${cell('fire', 'What burns', fireMm)}${cell('hand', skin.name, skin.clearDistanceMm)}</div>`
+  const nearest = burns.reduce((most, c) => Math.max(most, c.shareAtWorst), 0)
+  const cell = (name: Pictogram, what: string, mm: number, share?: number) =>
+    mm > 0 || share === undefined
+      ? `<div>${pictogram(name, 13)}<p>${what}<b>${mm > 0 ? `${upMetres(mm)}\u00a0m` : 'not reached'}</b></p></div>`
+      : `<div>${pictogram(name, 13)}<p>${what}, of its limit<b>${ofLimit(share)}</b></p></div>`
+  return `<div class="lead">${cell('eye', 'Eyes, looking in', eyeMm)}${cell('fire', 'What burns', fireMm, nearest)}${cell('hand', skin.name, skin.clearDistanceMm, skin.shareAtWorst)}</div>`
 }
 
 const block = (name: Pictogram, title: string, inner: string): string =>
@@ -101,12 +114,31 @@ function severeNote(d: DangerReading): string {
   return `<div class="severe"><strong>${severe.length === 1 ? 'One severe finding' : `${severe.length} severe findings`}</strong><ul>${severe.map((f) => `<li>${escapeHtml(f.title)}</li>`).join('')}</ul></div>`
 }
 
+/** Kept short, so that the sheet stays one page: of what is alike the row that reaches farthest, then the soonest. */
+const ALIKE: readonly { name: string; ids: readonly MaterialId[] }[] = [
+  { name: 'Cloth', ids: ['dark-cloth', 'synthetic-cloth'] },
+  { name: 'Plastic parts, sleeves, bags', ids: ['black-plastic', 'pvc', 'polyethylene'] },
+]
+
+function clearRows(d: DangerReading): ClearOf[] {
+  const groupOf = (id: MaterialId) => ALIKE.find((g) => g.ids.includes(id))
+  const farther = (a: ClearOf, b: ClearOf) => b.clearDistanceMm > a.clearDistanceMm || b.shareAtWorst > a.shareAtWorst
+  const rows = new Map<string, ClearOf>()
+  for (const c of d.clear) {
+    const name = groupOf(c.id)?.name ?? c.name
+    const known = rows.get(name)
+    const changedFrom = known?.changedFrom ?? c.changedFrom
+    rows.set(name, { ...(known && !farther(known, c) ? known : c), name, changedFrom })
+  }
+  return [...rows.values()]
+}
+
 function clearTable(d: DangerReading): string {
   return table(
-    d.clear.map((c) => [
+    clearRows(d).map((c) => [
       `${c.name}${c.changedFrom === null ? '' : ' <em>changed</em>'}`,
       c.clearDistanceMm > 0 ? `<b>${upMetres(c.clearDistanceMm)}\u00a0m</b>` : 'not\u00a0reached',
-      c.secondsAtWorst === null ? '' : `${c.harm} in ${time(c.secondsAtWorst)}`,
+      c.secondsAtWorst === null ? belowWords(c.shareAtWorst) : `${c.harm} in ${time(c.secondsAtWorst)}`,
     ]),
   )
 }
@@ -128,8 +160,11 @@ const thingTable = (d: DangerReading): string =>
   table(
     d.things.map((t) => [
       `${escapeHtml(t.name)} (${materialName(t.material).toLowerCase()})`,
-      `${t.secondsToHarm === null ? 'below its limit' : `<b>${t.harm}</b> in ${time(t.secondsToHarm)}`}${t.secondsToIgnite === null || t.harm === 'catches fire' ? '' : `, <b>alight</b> in ${time(t.secondsToIgnite)}`}`,
-      t.settlesC === null ? '' : `up to ${upDegrees(t.settlesC)}`,
+      t.settlesC === null ? '' : `up\u00a0to\u00a0${upDegrees(t.settlesC)}`,
+      [
+        t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `<b>${t.harm}</b> in ${time(t.secondsToHarm)}`,
+        ...alsoHappens(t, time),
+      ].join(', '),
     ]),
   )
 
@@ -168,7 +203,7 @@ const digits = (x: number): string => Number(x.toPrecision(3)).toLocaleString('e
 
 /** Rounded down, since a shorter time is the safe side. */
 function time(s: number): string {
-  if (s < 1) return 'less than a second'
+  if (s < 1) return 'under 1\u00a0s'
   return s < 120 ? `${Math.floor(s)}\u00a0s` : `${Math.floor(s / 60)}\u00a0min`
 }
 

@@ -28,7 +28,7 @@ describe('findings of the danger sheet', () => {
     const hot = rule('in-the-way', findings())!
     expect(hot.severity).toBe('severe')
     expect(hot.title).toMatch(/catches fire|chars and glows/)
-    expect(rule('in-the-way', findings(undefined, lamp, 3))!.severity).toBe('warning')
+    expect(rule('in-the-way', findings(undefined, lamp, 1.6))!.severity).toBe('warning')
     expect(rule('in-the-way', findings(undefined, lamp, 0.3))).toBeUndefined()
   })
   test('the sun from a side names the board and how far off it still lights plastic', () => {
@@ -67,8 +67,8 @@ describe('findings of the danger sheet', () => {
       return rule('thresholds-changed', findings(undefined, of))!
     }
     expect(own(15)).toMatchObject({ severity: 'warning' })
-    expect(own(5)).toMatchObject({ severity: 'note' })
-    expect(own(15).title).toMatch(/paper 15 kW\/m² in place of 7 kW\/m²/)
+    expect(own(3)).toMatchObject({ severity: 'note' })
+    expect(own(15).title).toMatch(/paper 15 kW\/m² in place of 3\.94 kW\/m²/)
     expect(rule('thresholds-changed', findings())).toBeUndefined()
   })
 })

@@ -3,28 +3,30 @@ import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { COMMANDS } from '../../src/cli/help.ts'
+import type { Sheet } from '../../src/job/beam/sheet.ts'
 import { readLampText, writeLampText } from '../../src/lamp/read.ts'
 import { gannetHead, stileLamp } from '../../src/library/demos.ts'
 import { lampwright, scratch } from './kit.ts'
 
 describe('check', () => {
   test('prints findings, worst first, and exits 1 when one is severe', async () => {
-    const { status, out, err } = await lampwright(['check', 'demo'])
+    const { status, out, err } = await lampwright(['check', 'demo'], { dangers: () => [] })
     expect({ status, err }).toEqual({ status: 1, err: '' })
     const marks = [...out.matchAll(/^ {2}(SEVERE|Warning|Note) /gm)].map((m) => m[1])
-    // Two severe ones of the sheet, two of heat and power: Turbo over its limit, metal that burns.
-    expect(marks).toEqual(['SEVERE', 'SEVERE', 'SEVERE', 'SEVERE', 'Warning', 'Warning', 'Note'])
+    // Two severe ones of the sheet, three of heat and power: Turbo over its limit, metal that burns, optics over the face.
+    expect(marks.map((m) => m![0]).join('')).toBe('SSSSSWWWWNN')
     expect(out).toContain('“Turbo”: after')
   })
 
   test('exits 0 when none is', async () => {
     const mild = await lampwright(['check', 'bench-check'], {
       change: (s) => ({ ...s, findings: s.findings.filter((f) => f.severity !== 'severe') }),
+      dangers: () => [],
     })
     expect(mild.status).toBe(0)
     const path = join(scratch(), 'bare.lamp.json')
     writeFileSync(path, writeLampText({ ...gannetHead(), boards: [] }))
-    const none = await lampwright(['check', path], { change: (s) => ({ ...s, findings: [] }) })
+    const none = await lampwright(['check', path], { change: (s) => ({ ...s, findings: [] }), dangers: () => [] })
     expect(none).toMatchObject({ status: 0, out: 'Gannet Head\n  Nothing found.\n' })
   })
 
@@ -34,6 +36,19 @@ describe('check', () => {
     expect(status).toBe(1)
     expect(Object.keys(reported)).toEqual(['version', 'lamp', 'findings'])
     expect(reported.findings[0]).toMatchObject({ rule: 'sun-inside', severity: 'severe', place: { kind: 'point' } })
+  })
+
+  test('knows what the danger sheet and the run of heat and power know: each alone makes it exit with 1', async () => {
+    const calm = { change: (s: Sheet) => ({ ...s, findings: [] }) }
+    const bench = await lampwright(['check', 'bench-check', '--json'], { ...calm, dangers: () => [] })
+    expect(bench.status).toBe(0)
+    const burns = await lampwright(['check', 'bench-check', '--json'], calm)
+    expect(burns.status).toBe(1)
+    expect(burns.out).toContain('"rule":"in-the-way"')
+    const hot = await lampwright(['check', 'demo', '--json'], { ...calm, dangers: () => [] })
+    expect(hot.status).toBe(1)
+    for (const rule of ['junction-over-limit', 'optics-over-hot-face', 'touch-voltage', 'pack-fire', 'weight'])
+      expect(hot.out).toContain(`"rule":"${rule}"`)
   })
 
   test('knows no --rays', async () => {

@@ -5,14 +5,16 @@ describe('danger --json', () => {
   test('one object with the promised entries, every figure a number, nothing else on stdout; what is severe on stderr as well', async () => {
     const ran = await lampwright(['danger', 'demo', '--json', '--rays', '60000', '--seed', '3'])
     expect(ran.status).toBe(0)
-    expect(ran.err).toMatch(/^5 severe findings, the first: A bag over the lens catches fire .+\.\n$/)
+    expect(ran.err).toMatch(/^7 severe findings, the first: A plastic bag over the lens melts in .+\.\n$/)
     const d = JSON.parse(ran.out)
     expect(d).toMatchObject({ lamp: 'Gannet Head', seed: 3, rays: 60_000, discMm: 10 })
     expect(d.frontFoci.length).toBeGreaterThan(0)
     for (const f of d.frontFoci)
       for (const key of ['zMm', 'xMm', 'yMm', 'kWm2', 'discMm']) expect(f[key], key).toBeTypeOf('number')
     expect(Object.keys(d.clearDistanceMm)).toEqual(
-      'skin dry-grass paper dark-cloth timber black-plastic car-paint'.split(' '),
+      'skin dry-grass paper dark-cloth timber lit-surface black-plastic pvc synthetic-cloth polyethylene car-paint'.split(
+        ' ',
+      ),
     )
     expect(d.clearDistanceMm.skin).toBeGreaterThan(1000)
     for (const p of d.sunByTilt) {

@@ -3,6 +3,7 @@ import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { onTestFinished } from 'vitest'
+import type { Finding } from '../../src/checks/finding.ts'
 import { dispatch } from '../../src/cli/dispatch.ts'
 import type { DangerReader, Sweeper, Tracer } from '../../src/cli/io.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
@@ -24,7 +25,16 @@ export interface Ran {
 
 export async function lampwright(
   args: string[],
-  { columns = null, change = (s) => s }: { columns?: number | null; change?: (sheet: Sheet) => Sheet } = {},
+  {
+    columns = null,
+    change = (s) => s,
+    dangers = (f) => f,
+  }: {
+    columns?: number | null
+    change?: (sheet: Sheet) => Sheet
+    /** What the danger sheet finds. */
+    dangers?: (findings: Finding[]) => Finding[]
+  } = {},
 ): Promise<Ran> {
   const ran: Ran = { status: -1, out: '', err: '', asked: null }
   const trace: Tracer = async (lamp, options, onProgress) => {
@@ -40,7 +50,8 @@ export async function lampwright(
   }
   const danger: DangerReader = async (lamp, options, onStage) => {
     onStage?.('sun', 0.5)
-    return { ...fakeDanger(lamp), seed: options.seed, rays: options.maxRays }
+    const d = fakeDanger(lamp)
+    return { ...d, findings: dangers(d.findings), seed: options.seed, rays: options.maxRays }
   }
   const io = {
     out(text: string) {

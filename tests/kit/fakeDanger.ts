@@ -101,7 +101,7 @@ function sunMap(lamp: Lamp): SunMapPoint[] {
         tiltDeg,
         azimuthDeg,
         lands: wall ? 'wall' : 'board',
-        board: wall ? null : lamp.boards[0]!.id,
+        board: wall ? null : (lamp.boards[0]?.id ?? null),
         flat: null,
       }
     }),
@@ -122,6 +122,7 @@ function partsHeat(lamp: Lamp): PartsHeat {
       faceC: 85,
       faceFrom: 'stated in the document',
       plasticC: 177,
+      plasticSeconds: 0,
       limit: { ...BOARD_PLASTIC_LIMIT, passed: true },
     },
     optics: [{ name: 'Collimator', takenW: 0.2, settlesC: 164, faceC: 85, limit: { ...OPTIC_LIMIT, passed: true } }],

@@ -3,6 +3,8 @@ import { gannetHead, stileLamp } from '../../src/library/demos.ts'
 import { dangerSheetHtml, escapeHtml } from '../../src/report/dangerPage.ts'
 import { fakeDanger } from '../kit/fakeDanger.ts'
 
+const html = (of: ReturnType<typeof gannetHead>, kWm2 = 20) => dangerSheetHtml(fakeDanger(of, kWm2), of)
+
 describe('the printed danger sheet', () => {
   const lamp = gannetHead()
   const page = dangerSheetHtml(fakeDanger(lamp), lamp)
@@ -40,7 +42,7 @@ describe('the printed danger sheet', () => {
   test('a threshold changed by hand is marked', () => {
     const own = { ...lamp, danger: { thresholdsKWm2: { paper: 15 } } }
     const changed = dangerSheetHtml(fakeDanger(own), own)
-    expect(changed).toContain('Thresholds changed by hand: paper 15 in place of 7 kW/m²')
+    expect(changed).toContain('Thresholds changed by hand: paper 15 in place of 3.94 kW/m²')
     expect(changed).toContain('<em>changed</em>')
     expect(page).not.toContain('changed by hand')
   })
@@ -53,5 +55,24 @@ describe('the printed danger sheet', () => {
     const sheet = dangerSheetHtml(fakeDanger(weak, 0.2), weak)
     expect(sheet).toContain('not\u00a0reached')
     expect(sheet).not.toMatch(/NaN|undefined|Infinity|\[object|null/)
+  })
+  test('what isn’t reached says how near it is, in the boxes on top and in the table', () => {
+    const near = html(lamp, 3.8)
+    expect(near).toContain('What burns, of its limit<b>97 %</b>')
+    expect(near).toMatch(/<th>Paper<\/th><td>not\u00a0reached<\/td><td>97 % of its limit<\/td>/)
+  })
+  test('alike materials share a row: the one that reaches farthest, with the mark of any', () => {
+    const page = html(lamp)
+    for (const name of ['Cloth', 'Plastic parts, sleeves, bags', 'Lit wall that can burn', 'Timber'])
+      expect(page).toContain(`<th>${name}</th>`)
+    expect(page).not.toContain('<th>Synthetic cloth')
+    expect(page).not.toContain('<th>Black plastic')
+    expect(html({ ...lamp, danger: { thresholdsKWm2: { polyethylene: 5 } } })).toContain(
+      'sleeves, bags <em>changed</em>',
+    )
+  })
+  test('of a thing: its harm, the lamp standard’s 90 °C, the lens under it', () => {
+    expect(html(lamp)).toMatch(/over the lamp standard’s 90 °C in under 1\u00a0s/)
+    expect(html(lamp)).toMatch(/the lens under it to \d+\u00a0°C/)
   })
 })

@@ -1,8 +1,9 @@
 // In front of the lamp: the clear distance of each material, its threshold, and where the light exceeds it.
 import { readHarmAt } from '../../hazard/inTheWay.ts'
 import type { ClearOf, DangerReading } from '../../job/danger/result.ts'
-import { MATERIALS, thresholds } from '../../library/thresholds.ts'
+import { thresholds } from '../../library/thresholds.ts'
 import { T95 } from '../../num/stats.ts'
+import { belowWords } from '../../report/danger.ts'
 import { lightSentence, ownPlaceSentences } from '../../report/dangerPlaces.ts'
 import { clearDistance, THIN, toDigits } from '../common/format.ts'
 import { danger, useDanger } from '../store/danger.ts'
@@ -54,7 +55,7 @@ function ClearTable({ reading }: { reading: DangerReading }) {
   const distanceMm = useDanger((s) => s.distanceMm)
   // From the lamp itself, so that the mark doesn't wait for the reading.
   const choices = useDesign((s) => s.lamp.danger)
-  const table = thresholds(choices)
+  const table = thresholds(choices, reading.ambientC)
   const harm = readHarmAt(reading.front, distanceMm, reading.clear, reading.ambientC)
   return (
     <table className="danger-table">
@@ -102,7 +103,7 @@ function ClearTable({ reading }: { reading: DangerReading }) {
                   step={0.1}
                   min={0.01}
                   max={1000}
-                  onSet={(kWm2) => setThreshold(t.id, t.name, kWm2 === MATERIALS[t.id].kWm2 ? null : kWm2)}
+                  onSet={(kWm2) => setThreshold(t.id, t.name, kWm2 === (t.changedFrom ?? t.kWm2) ? null : kWm2)}
                 />
                 <span className="danger-unit">kW/m²</span>
                 {t.changedFrom !== null && (
@@ -122,7 +123,7 @@ function ClearTable({ reading }: { reading: DangerReading }) {
                 <Keep of={c} far={far} />
               </td>
               <td data-harmed={c.secondsAtWorst !== null || undefined}>
-                {c.secondsAtWorst === null ? 'stays below' : `${c.harm} in ${untilHarm(c.secondsAtWorst)}`}
+                {c.secondsAtWorst === null ? belowWords(c.shareAtWorst) : `${c.harm} in ${untilHarm(c.secondsAtWorst)}`}
               </td>
               <td data-harmed={harm.seconds[t.id] !== null || undefined}>{untilHarm(harm.seconds[t.id])}</td>
             </tr>

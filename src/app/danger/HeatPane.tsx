@@ -1,7 +1,8 @@
 // What gets hot: the lamp's own parts by their own light, and objects in the beam.
 import { type ReactNode, useState } from 'react'
-import { materialName, readThing, type ThingReading } from '../../hazard/inTheWay.ts'
+import { lightInFront, materialName, readThing, type ThingReading } from '../../hazard/inTheWay.ts'
 import { MATERIAL_IDS, type MaterialId, type ThingInTheWay } from '../../lamp/danger.ts'
+import { alsoHappens, belowWords } from '../../report/danger.ts'
 import { clearDistance, THIN } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
@@ -22,7 +23,8 @@ export function HeatPane(p: PaneProps) {
       <Parts {...p} />
       <p className="danger-quiet">
         Steady temperatures in still air at {Math.round(p.reading.ambientC)}
-        {THIN}°C, losing heat on the lit side only, nothing carried away along the sheet: the hot side.
+        {THIN}°C, losing heat on the lit side only, nothing carried away along the sheet: the hot side. What lies on the
+        lens takes in all of its light; cloth and film lie double.
       </p>
     </>
   )
@@ -62,17 +64,19 @@ function Materials({ reading }: PaneProps) {
   )
 }
 
-const alightWords = (t: ThingReading): string =>
-  t.secondsToIgnite === null || t.harm === 'catches fire' ? '' : `, can catch fire in ${untilHarm(t.secondsToIgnite)}`
+const alsoWords = (t: ThingReading): string =>
+  alsoHappens(t, untilHarm)
+    .map((words) => `, ${words}`)
+    .join('')
 
 function ThingCells({ of: t }: { of: ThingReading }) {
   return (
     <>
       <td>{upTo(t.kWm2)}</td>
       <td>{t.settlesC === null ? 'cooled by blood' : temperatureText(t.settlesC)}</td>
-      <td data-harmed={t.secondsToHarm !== null || undefined}>
-        {t.secondsToHarm === null ? 'stays below' : `${t.harm} in ${untilHarm(t.secondsToHarm)}`}
-        {alightWords(t)}
+      <td data-harmed={t.secondsToHarm !== null || t.secondsTo90C !== null || undefined}>
+        {t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `${t.harm} in ${untilHarm(t.secondsToHarm)}`}
+        {alsoWords(t)}
       </td>
     </>
   )
@@ -91,7 +95,13 @@ function TrialMaterial({ reading }: PaneProps) {
     distanceMm,
     absorbs,
   }
-  const t = readThing(reading.front, thing, reading.clear, reading.ambientC)
+  const t = readThing(
+    reading.front,
+    thing,
+    reading.clear,
+    reading.ambientC,
+    lightInFront(reading.front, reading.parts.lens?.kWm2),
+  )
   const set = (change: (value: number) => void) => (value: number) => {
     change(value)
     return null
@@ -122,9 +132,11 @@ function TrialMaterial({ reading }: PaneProps) {
       <p>
         {upTo(t.kWm2)} on it; {t.settlesC === null ? 'cooled by blood' : `it settles at ${temperatureText(t.settlesC)}`}
         ;{' '}
-        <b data-harmed={t.secondsToHarm !== null || undefined}>
-          {t.secondsToHarm === null ? 'it stays below its threshold' : `it ${t.harm} in ${untilHarm(t.secondsToHarm)}`}
-          {alightWords(t)}
+        <b data-harmed={t.secondsToHarm !== null || t.secondsTo90C !== null || undefined}>
+          {t.secondsToHarm === null
+            ? `it takes in ${belowWords(t.shareOfLimit)}`
+            : `it ${t.harm} in ${untilHarm(t.secondsToHarm)}`}
+          {alsoWords(t)}
         </b>
         . <Button onPress={() => addThing(thing)}>Keep on this lamp’s sheet</Button>
       </p>

@@ -1,26 +1,23 @@
 // Light returned to the face heats boards, solder masks and wires that are already hot.
 import { upperKWm2 } from '../../hazard/discs.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { ignitionMaterial } from '../../library/ignition.ts'
 import type { Finding } from '../finding.ts'
 import type { SheetParts } from '../parts.ts'
-import { kWm2, kWm2Plain, mm } from '../words.ts'
-
-/** Irradiance of full sun, kW/m². */
-const FULL_SUN = 1
+import { plasticLimits } from '../plastic.ts'
+import { kWm2, mm } from '../words.ts'
 
 export function faceHot(lamp: Lamp, { hotSpots }: SheetParts): Finding[] {
   const spot = hotSpots.face
   if (!spot) return []
   const upper = upperKWm2(spot)
-  if (upper < FULL_SUN) return []
-  const plastic = ignitionMaterial('abs')
+  const plastic = plasticLimits(lamp.reading.ambientC)
+  if (upper < plastic.softensKWm2) return []
   return [
     {
       rule: 'face-hot',
-      severity: upper >= plastic.criticalKWm2 ? 'severe' : 'warning',
+      severity: upper >= plastic.ignitesKWm2 ? 'severe' : 'warning',
       title: `Up to ${kWm2(upper)} comes back to the face, over a disc of ${mm(spot.discMm)}.`,
-      why: `It adds to the emitters’ own heat there, and plastic parts, wires and holders near it take in what a white mask (${lamp.face.reflectance} reflected) does not. Plastic can ignite from ${kWm2Plain(plastic.criticalKWm2)} on: ${plastic.source}. Full sun is 1 kW/m².`,
+      why: `It adds to the emitters’ own heat there, and plastic parts, wires and holders near it take in what a white mask (${lamp.face.reflectance} reflected) does not. ${plastic.words} Full sun is 1 kW/m².`,
       cure: 'Keep plastic and wires off that place, or change what sends the light back: the lens’s distance, the taper, the wall’s finish.',
       place: { kind: 'point', xMm: spot.xMm, yMm: spot.yMm, zMm: spot.zMm, on: 'face' },
     },

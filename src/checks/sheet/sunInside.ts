@@ -3,12 +3,13 @@ import { upperKWm2 } from '../../hazard/discs.ts'
 import { hotSunWm2 } from '../../hazard/solar.ts'
 import { concentrationLimit, findWorstSun, sunImageDiameterMm } from '../../hazard/sun.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { ignitionMaterial } from '../../library/ignition.ts'
 import type { Finding } from '../finding.ts'
 import { focalMm } from '../optics.ts'
 import type { SheetParts } from '../parts.ts'
-import { deg, kWm2, kWm2Plain, mm } from '../words.ts'
+import { plasticLimits } from '../plastic.ts'
+import { deg, kWm2, mm } from '../words.ts'
 
+/** Twice full sun: 1 kW/m² falls on whatever stands outdoors (our choice). */
 const WARN_KW_M2 = 2
 const cure =
   'Cover the lens with an opaque, non-flammable cap whenever the lamp is off, store and carry it facing down or into a corner, never leave it pointing at the sky in daylight. A thermal cut-out on the face plate is cheap.'
@@ -20,8 +21,8 @@ export function sunInside(lamp: Lamp, { sun }: SheetParts): Finding[] {
   return worst ? traced(lamp, worst) : estimated(lamp, lens)
 }
 
-const severityOf = (upper: number) =>
-  upper >= ignitionMaterial('abs').criticalKWm2 ? ('severe' as const) : ('warning' as const)
+const severityOf = (upper: number, { reading }: Lamp) =>
+  upper >= plasticLimits(reading.ambientC).ignitesKWm2 ? ('severe' as const) : ('warning' as const)
 
 const LANDS = {
   board: 'on a board',
@@ -38,19 +39,16 @@ function traced(lamp: Lamp, worst: NonNullable<ReturnType<typeof findWorstSun>>)
   return [
     {
       rule: 'sun-inside',
-      severity: severityOf(upper),
+      severity: severityOf(upper, lamp),
       title: `Sun into the lens, ${deg(worst.tiltDeg)} off its axis: up to ${kWm2(upper)} ${LANDS[worst.lands]}${worst.zMm > 0 ? `, ${mm(worst.zMm)} above the face` : ''}.`,
-      why: `Direct sun of ${hotSunWm2(lamp.reading.sunWm2)} W/m² (at least that of a very clear day), averaged over a disc of ${mm(worst.discMm)}. ${plasticWhy()}`,
+      why: `Direct sun of ${hotSunWm2(lamp.reading.sunWm2)} W/m² (at least that of a very clear day), averaged over a disc of ${mm(worst.discMm)}. ${plasticWhy(lamp)}`,
       cure,
       place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
     },
   ]
 }
 
-const plasticWhy = () => {
-  const plastic = ignitionMaterial('abs')
-  return `Plastic, wires and boards can ignite from about ${kWm2Plain(plastic.criticalKWm2)} on (${plastic.source}).`
-}
+const plasticWhy = ({ reading }: Lamp) => plasticLimits(reading.ambientC).words
 
 /** Power over the smallest cross section of the sun's cone inside the lamp, limited by étendue, without losses in the lens. */
 function estimated(lamp: Lamp, lens: NonNullable<Lamp['lens']>): Finding[] {
@@ -64,9 +62,9 @@ function estimated(lamp: Lamp, lens: NonNullable<Lamp['lens']>): Finding[] {
   return [
     {
       rule: 'sun-inside',
-      severity: severityOf(estimate),
+      severity: severityOf(estimate, lamp),
       title: `Sun into the lens: about ${kWm2(estimate)} ${behind < lens.zMm ? `in the air ${mm(lens.zMm - behind)} above the face` : 'on the face'} (by geometry; not traced yet).`,
-      why: `A lens of ${mm(lens.diameterMm)} and ${mm(f)} focal length throws direct sun of ${hotSunWm2(lamp.reading.sunWm2)} W/m² onto a spot of ${mm(spotMm)}. ${plasticWhy()}`,
+      why: `A lens of ${mm(lens.diameterMm)} and ${mm(f)} focal length throws direct sun of ${hotSunWm2(lamp.reading.sunWm2)} W/m² onto a spot of ${mm(spotMm)}. ${plasticWhy(lamp)}`,
       cure,
       place: { kind: 'point', xMm: 0, yMm: 0, zMm: lens.zMm - behind, on: 'inside' },
     },

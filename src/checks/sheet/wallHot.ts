@@ -1,8 +1,8 @@
 // The hot spot on the tunnel's wall. A clean wall absorbs 1 − ρ of the light; a scratched, stained or glued place absorbs all of it.
 import { upperKWm2 } from '../../hazard/discs.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { dirtTemperatureC, steadyTemperatureC } from '../../library/heatBalance.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'
-import { blackPatchC } from '../black.ts'
 import type { Finding } from '../finding.ts'
 import type { SheetParts } from '../parts.ts'
 import { kWm2, kWm2Plain, mm, percent } from '../words.ts'
@@ -20,7 +20,7 @@ export function wallHot(lamp: Lamp, { hotSpots }: SheetParts): Finding[] {
     {
       rule: 'wall-hot',
       severity: taken * upper >= smoulder.criticalKWm2 ? 'severe' : 'warning',
-      title: `Up to ${kWm2(upper)} on the tunnel wall ${mm(spot.zMm)} above the face: a clean wall there can get to some ${Math.ceil(blackPatchC(taken * upper, ambientC))} °C, a stained one to ${Math.ceil(blackPatchC(upper, ambientC))} °C.`,
+      title: `Up to ${kWm2(upper)} on the tunnel wall ${mm(spot.zMm)} above the face: a clean wall there can get to some ${Math.ceil(steadyTemperatureC({ takenKWm2: taken * upper, ambientC }))} °C, a stained one to ${Math.ceil(dirtTemperatureC(upper, ambientC))} °C.`,
       why: `The wall takes in ${percent(taken)} where it is clean. Wood or paper behind it chars from ${kWm2Plain(smoulder.criticalKWm2)} taken in: ${smoulder.source}. The temperatures are those of a patch that loses heat on one side only, with nothing carried away along the sheet.`,
       cure: 'Use bare metal without glue, paint or card there, keep it clean, or change the taper so that the light spreads.',
       place: { kind: 'point', xMm: spot.xMm, yMm: spot.yMm, zMm: spot.zMm, on: 'wall' },

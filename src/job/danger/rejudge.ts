@@ -1,7 +1,7 @@
 // A danger sheet judged again without a new trace, when only what the light is compared with has changed: thresholds, distances, things in the
 // way, the place in the sun.
 import { checkDanger } from '../../checks/danger.ts'
-import { readHarmAt, readThing, USUAL_THINGS } from '../../hazard/inTheWay.ts'
+import { lightInFront, readHarmAt, readThing, USUAL_THINGS } from '../../hazard/inTheWay.ts'
 import { readSunDay, USUAL_SUN } from '../../hazard/sunDay.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { thresholds } from '../../library/thresholds.ts'
@@ -10,7 +10,7 @@ import { clearOf } from './run.ts'
 
 /** `lamp` must give the same trace as the one of the reading (`sameTrace`). */
 export function rejudge(reading: DangerReading, lamp: Lamp): DangerReading {
-  const table = thresholds(lamp.danger)
+  const table = thresholds(lamp.danger, reading.ambientC)
   const { front, worstKWm2, sunMap, sunWm2, ambientC } = reading
   const distancesMm = [...new Set([...reading.harm.map((h) => h.distanceMm), ...(lamp.danger?.askedMm ?? [])])]
   const again = {
@@ -18,7 +18,9 @@ export function rejudge(reading: DangerReading, lamp: Lamp): DangerReading {
     lamp: lamp.name,
     clear: clearOf(front, worstKWm2, lamp),
     harm: distancesMm.sort((a, b) => a - b).map((d) => readHarmAt(front, d, table, ambientC)),
-    things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) => readThing(front, t, table, ambientC)),
+    things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) =>
+      readThing(front, t, table, ambientC, lightInFront(front, reading.parts.lens?.kWm2)),
+    ),
     sunDay: sunMap.length > 0 ? readSunDay(lamp, sunMap, sunWm2, lamp.danger?.sun ?? USUAL_SUN) : null,
   }
   return { ...again, findings: checkDanger(lamp, again) }

@@ -18,6 +18,8 @@ export interface ClearOf extends Threshold {
   clearDistanceMm: number
   /** At the worst place in front; null: stays below the threshold. */
   secondsAtWorst: number | null
+  /** Irradiance at the worst place, of the threshold: below 1 it is not reached. */
+  shareAtWorst: number
 }
 
 export interface DangerReading {

@@ -11,7 +11,7 @@ import { readEyes } from '../../hazard/eyeSheet.ts'
 import { searchFoci } from '../../hazard/foci.ts'
 import { clearDistanceMm, type Front, searchFront } from '../../hazard/front.ts'
 import { addFoci, makeTailMonotone } from '../../hazard/frontWhole.ts'
-import { readHarmAt, readThing, USUAL_THINGS } from '../../hazard/inTheWay.ts'
+import { lightInFront, readHarmAt, readThing, USUAL_THINGS } from '../../hazard/inTheWay.ts'
 import { readParts } from '../../hazard/onParts.ts'
 import { hotSunWm2, VERY_CLEAR_WM2 } from '../../hazard/solar.ts'
 import { sourceRadiance } from '../../hazard/sourceRadiance.ts'
@@ -23,7 +23,7 @@ import { frontZMm } from '../../lamp/front.ts'
 import { placeEmitters } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { spectrumEfficacy } from '../../library/spectra.ts'
-import { secondsToHarm, thresholds } from '../../library/thresholds.ts'
+import { type AtDisc, secondsToHarm, shareOf, thresholds } from '../../library/thresholds.ts'
 import { Cancelled, makeScheduler, type Scheduler, type TimeSliced } from '../../num/scheduler.ts'
 import { T95 } from '../../num/stats.ts'
 import { rayColumns } from '../../run/exits.ts'
@@ -148,7 +148,7 @@ type BeamDangers = Omit<
 function* readBeamDangers(run: Run, pieces: Pieces, lamp: Lamp, fluxLm: Float64Array): TimeSliced<BeamDangers> {
   const front = frontZMm(lamp)
   const { hotDiscMm: discMm, ambientC } = lamp.reading
-  const table = thresholds(lamp.danger)
+  const table = thresholds(lamp.danger, ambientC)
   const emitterW = Float64Array.from(placeEmitters(lamp), (p, i) => fluxLm[i]! / spectrumEfficacy(p.emitter.spectrum))
   const columns = addToColumns(rayColumns(run, front), pieces)
   const searched = yield* searchFront(columns, { discMm, lookRays: 65_536, measureRays: 262_144 })
@@ -182,7 +182,9 @@ function* readBeamDangers(run: Run, pieces: Pieces, lamp: Lamp, fluxLm: Float64A
     harm: [...new Set([...ASKED_MM, ...(lamp.danger?.askedMm ?? [])])]
       .sort((a, b) => a - b)
       .map((d) => readHarmAt(whole, d, table, ambientC)),
-    things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) => readThing(whole, t, table, ambientC)),
+    things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) =>
+      readThing(whole, t, table, ambientC, lightInFront(whole, parts.lens?.kWm2)),
+    ),
     parts,
     eye,
   }
@@ -195,11 +197,12 @@ function insideOf(pieces: Pieces, lamp: Lamp): Pieces {
   return clipToBall(back, ball.centre, ball.radiusMm)
 }
 
-export const clearOf = (front: Front, worstKWm2: number, lamp: Lamp): ClearOf[] =>
-  thresholds(lamp.danger).map((t) => ({
+export const clearOf = (front: Front, worst: number | AtDisc, lamp: Lamp): ClearOf[] =>
+  thresholds(lamp.danger, lamp.reading.ambientC).map((t) => ({
     ...t,
     clearDistanceMm: clearDistanceMm(front, t.kWm2),
-    secondsAtWorst: secondsToHarm(t, worstKWm2, lamp.reading.ambientC),
+    secondsAtWorst: secondsToHarm(t, worst, lamp.reading.ambientC),
+    shareAtWorst: shareOf(typeof worst === 'number' ? worst : worst(t.discMm), t.kWm2),
   }))
 
 async function traceSuns(

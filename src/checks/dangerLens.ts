@@ -1,0 +1,68 @@
+// Findings on the lens: hot to touch, dripping when alight. Part of the danger sheet (danger.ts).
+import { lensKg } from '../hazard/lensMass.ts'
+import type { Lamp } from '../lamp/schema.ts'
+import { burningContact, CONTACT_SOURCE, contactWords } from '../library/contactBurns.ts'
+import { criticalAt, ignitionMaterial } from '../library/ignition.ts'
+import type { DangerParts } from './dangerParts.ts'
+import type { Finding } from './finding.ts'
+import { celsius, kWm2Plain, plain } from './words.ts'
+
+const place = { kind: 'part', part: 'lens' } as const
+
+function lensHotToTouch({ lens }: Lamp, { parts }: DangerParts): Finding[] {
+  if (!parts.lens || !lens || lens.kind === 'ideal') return []
+  const surface = lens.material === 'crown' ? 'glass' : 'plastic'
+  const clean = burningContact(surface, parts.lens.cleanC)
+  const dirty = burningContact(surface, parts.lens.dirtyC)
+  const contact = clean ?? dirty
+  if (!contact) return []
+  return [
+    {
+      rule: 'lens-hot-to-touch',
+      severity: clean ? (clean.seconds <= 10 ? 'severe' : clean.seconds <= 600 ? 'warning' : 'note') : 'note',
+      title: clean
+        ? `The clean lens gets to ${celsius(parts.lens.cleanC)}: a touch of ${clean.words} burns.`
+        : `Dirt on the lens gets to ${celsius(parts.lens.dirtyC)}: there a touch of ${dirty!.words} burns.`,
+      why: `Burn thresholds for ${surface}: ${contactWords(surface)} (${CONTACT_SOURCE}). The hottest place, steady; the light that falls on the hand is not in it.`,
+      cure: 'Keep hands off by a guard or a hood, and let it cool before you clean it.',
+      place,
+    },
+  ]
+}
+
+/** Heat of combustion, MJ/kg. */
+const BURNS = {
+  pmma: {
+    mjKg: 24.9,
+    name: 'acrylic',
+    row: 'pmma-thin',
+    source: 'acrylic 24.9 MJ/kg (Tewarson, SFPE Handbook: memory)',
+  },
+  polycarbonate: {
+    mjKg: 29.7,
+    name: 'polycarbonate',
+    row: 'polycarbonate',
+    source: 'polycarbonate 29.7 MJ/kg (Tewarson: memory)',
+  },
+} as const
+
+/** A plastic lens burns and drips: always worth knowing, and a warning where the light can light it. */
+function lensDrips({ lens, reading }: Lamp, { parts }: DangerParts): Finding[] {
+  if (!lens || lens.kind === 'ideal' || lens.material === 'crown') return []
+  const { mjKg, name, row, source } = BURNS[lens.material]
+  const kg = lensKg(lens)
+  const needs = criticalAt(ignitionMaterial(row), reading.ambientC)
+  const lit = (parts.lens?.kWm2 ?? 0) >= needs
+  return [
+    {
+      rule: 'lens-drips',
+      severity: lit ? 'warning' : 'note',
+      title: `Once alight, the lens burns on and drips: ${plain(kg)} kg of ${name}, ${plain(kg * mjKg)} MJ.`,
+      why: `Heat of combustion: ${source}; molten drops burn as they fall. ${lit ? 'The light on a dirty spot can light it' : 'Its own light on a dirty spot stays below what lights it'}: ${kWm2Plain(needs)}. Mass by its outline.`,
+      cure: 'Nothing that burns below the lens, an extinguisher near by, and never leave it lit alone.',
+      place,
+    },
+  ]
+}
+
+export const DANGER_LENS: readonly ((lamp: Lamp, parts: DangerParts) => Finding[])[] = [lensHotToTouch, lensDrips]

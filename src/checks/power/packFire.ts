@@ -1,0 +1,52 @@
+// A lithium pack: what it holds, and cells that get too hot.
+import type { Lamp, Pack } from '../../lamp/schema.ts'
+import { CHEMISTRIES } from '../../library/cells.ts'
+import { linear } from '../../num/interpolate.ts'
+import type { Finding } from '../finding.ts'
+import { namesOf, type PowerParts } from '../powerParts.ts'
+import { plain, seconds } from '../words.ts'
+
+const place = { kind: 'part', part: 'heat' } as const
+/** From here on carriers treat a pack as dangerous goods (IATA, ADR: memory). */
+const DANGEROUS_WH = 100
+/** Hydrogen fluoride from a burning lithium-ion cell: 20 to 200 mg/Wh (Scientific Reports 7 (2017) 10018: memory). */
+const HF_G_WH = 0.2
+
+export function packFire(lamp: Lamp, { modes }: PowerParts): Finding[] {
+  const supply = lamp.power?.supply
+  if (supply?.kind !== 'pack' || lamp.boards.length === 0) return []
+  const hot = modes.filter((m) => m.limit.kind === 'cells')
+  const found: Finding[] = hot.length > 0 ? [cellsHot(supply, hot)] : []
+  if (supply.chemistry === 'li-ion' || supply.chemistry === 'lifepo4') found.push(lithium(supply))
+  return found
+}
+
+function cellsHot(pack: Pack, hot: PowerParts['modes']): Finding {
+  const first = hot.reduce((a, b) => (b.limit.atS < a.limit.atS ? b : a))
+  return {
+    rule: 'cells-hot',
+    severity: 'severe',
+    title: `${namesOf(hot)}: the cells reach their ${pack.maxCellC} °C${first.limit.atS === 0 ? ' at once' : `, the first after ${seconds(first.limit.atS)}`}.`,
+    why: 'Warmed by their own losses, nothing given off: an upper bound. Over its limit a cell ages fast; far over it, it runs away and burns. The limit is the cells’ own.',
+    cure: 'More cells side by side, less current, air at the pack, or a cut-out on it.',
+    place,
+  }
+}
+
+/** Nominal: the cell at half charge. */
+const packWh = (pack: Pack): number => {
+  const { charge, volts } = CHEMISTRIES[pack.chemistry]
+  return pack.series * pack.parallel * pack.cellAh * linear(charge, volts, 0.5)
+}
+
+function lithium(pack: Pack): Finding {
+  const wh = packWh(pack)
+  return {
+    rule: 'pack-fire',
+    severity: wh > DANGEROUS_WH ? 'warning' : 'note',
+    title: `The pack holds ${plain(wh)} Wh, ${plain((wh * 3.6) / 1000)} MJ: a cell that runs away can light all of it; burning, it gives several times as much heat, and up to ${plain(wh * HF_G_WH)} g of hydrogen fluoride.`,
+    why: `${pack.series} × ${pack.parallel} cells of ${plain(pack.cellAh)} Ah, ${CHEMISTRIES[pack.chemistry].label}, at half charge. Heat of burning: several times the stored energy; hydrogen fluoride 20 to 200 mg/Wh (Scientific Reports 7 (2017) 10018): both from memory. Over ${DANGEROUS_WH} Wh carriers treat it as dangerous goods (memory).`,
+    cure: 'Protection board, fuse at the pack, cells from one known maker, a case of metal with a vent, away from the sink. Charge it outdoors or on stone, and never alone. Water cools it; leave the smoke.',
+    place,
+  }
+}

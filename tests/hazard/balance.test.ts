@@ -1,0 +1,57 @@
+import { describe, expect, test } from 'vitest'
+import { coveredC, coveredLimitKWm2, lensUnderC, steadyTemperatureC } from '../../src/hazard/balance.ts'
+import { expectWithin } from '../kit/expect.ts'
+
+const SIGMA = 5.670374419e-8
+const k4 = (c: number) => (c + 273.15) ** 4
+/** Between two dull plates, 2/0.9 − 1 = 1.2222. */
+const between = (a: number, b: number) => (SIGMA * (k4(a) - k4(b))) / 1.2222222 / 1000
+const toRoom = (c: number, room: number) => (0.9 * SIGMA * (k4(c) - k4(room)) + 5 * (c - room)) / 1000
+
+describe('what lies on the lens', () => {
+  test('one layer loses heat on its outer side alone', () => {
+    for (const q of [0.5, 2, 16]) expect(coveredC(q, 25)).toBe(steadyTemperatureC({ takenKWm2: q, ambientC: 25 }))
+  })
+  test('two layers: the inner one sends all that it takes in to the outer one by radiation', () => {
+    for (const q of [0.5, 2, 16]) {
+      const [inner, outer] = [coveredC(q, 25, 2), coveredC(q, 25, 1)]
+      expectWithin(between(inner, outer), q, { rel: 1e-5, because: 'balance by hand' })
+      expectWithin(toRoom(outer, 25), q, { rel: 1e-5, because: 'balance by hand' })
+    }
+  })
+  test('2 kW/m² in a room of 20 °C: a cover 154 °C, cloth in a fold 240 °C', () => {
+    // 0.9 σ (427.1⁴ − 293.15⁴) + 5 · 133.9 = 1992; then σ (T⁴ − 427.1⁴) = 1.2222 · 2000: T = 525.7 K... by hand.
+    const outer = coveredC(2, 20)
+    expectWithin(toRoom(outer, 20), 2, { rel: 1e-6, because: 'balance' })
+    const byHand = ((1.2222222 * 2000) / SIGMA + k4(outer)) ** 0.25 - 273.15
+    expectWithin(coveredC(2, 20, 2), byHand, { abs: 0.01, because: 'closed form' })
+    expect(coveredC(2, 20, 2)).toBeGreaterThan(outer + 50)
+  })
+  test('without light it is as warm as the room', () => {
+    expect([coveredC(0, 31, 1), coveredC(0, 31, 2), coveredC(-1, 31, 2), coveredC(Number.NaN, 31, 2)]).toEqual([
+      31, 31, 31, 31,
+    ])
+  })
+  test('the least light that reaches a limit is the same balance the other way round', () => {
+    for (const layers of [1, 2] as const)
+      for (const limit of [76, 105, 250])
+        expectWithin(coveredC(coveredLimitKWm2(limit, 20, layers), 20, layers), limit, { abs: 1e-3, because: 'root' })
+    expect(coveredLimitKWm2(250, 20, 2)).toBeLessThan(0.75 * coveredLimitKWm2(250, 20, 1))
+    expect(coveredLimitKWm2(20, 20, 1)).toBe(0)
+    expect(coveredLimitKWm2(60, 80, 2)).toBe(0)
+  })
+})
+
+describe('the lens under it', () => {
+  test('takes in its radiation and gives it to the inside of the lamp', () => {
+    for (const cover of [100, 300, 600]) {
+      const lens = lensUnderC(cover, 20)
+      expect(lens).toBeGreaterThan(20)
+      expect(lens).toBeLessThan(cover)
+      expectWithin(between(cover, lens), toRoom(lens, 20), { rel: 1e-5, because: 'balance by hand' })
+    }
+  })
+  test('nothing to give where the cover is no warmer than the air', () => {
+    expect([lensUnderC(20, 20), lensUnderC(10, 20)]).toEqual([20, 20])
+  })
+})

@@ -91,7 +91,11 @@ function keepStrongest(found: readonly Start[], distances: readonly number[], sl
       if (next === undefined) return true
       const within = sizeMm + slope * Math.abs(next - s.distanceMm)
       return (byPlane.get(s.plane + side) ?? []).every(
-        (o) => o.kWm2 < s.kWm2 || Math.hypot(o.xMm - s.xMm, o.yMm - s.yMm) > within,
+        // A small spot is whole in the disc on several planes: of equal ones the nearest stays.
+        (o) =>
+          o.kWm2 < s.kWm2 ||
+          (o.kWm2 === s.kWm2 && o.plane > s.plane) ||
+          Math.hypot(o.xMm - s.xMm, o.yMm - s.yMm) > within,
       )
     }),
   )

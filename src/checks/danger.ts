@@ -1,11 +1,12 @@
 // Findings of the danger sheet, one rule for each function, in addition to those of the beam sheet (check.ts).
 import type { Lamp } from '../lamp/schema.ts'
+import { DANGER_EYES } from './dangerEyes.ts'
 import type { DangerParts } from './dangerParts.ts'
 import { lightBeside } from './dangerStray.ts'
 import { bareLensBurns, sunBeside, sunFromASide, sunOverTheDay, sunThrownBack } from './dangerSun.ts'
 import { DANGER_THINGS } from './dangerThings.ts'
 import type { Finding, Severity } from './finding.ts'
-import { celsius, clear, deg, kWm2, kWm2Plain, mm, seconds } from './words.ts'
+import { celsius, kWm2, kWm2Plain, mm, seconds } from './words.ts'
 
 const RULES: readonly ((lamp: Lamp, parts: DangerParts) => Finding[])[] = [
   ...DANGER_THINGS,
@@ -15,7 +16,7 @@ const RULES: readonly ((lamp: Lamp, parts: DangerParts) => Finding[])[] = [
   sunThrownBack,
   sunOverTheDay,
   bareLensBurns,
-  eyeHarmed,
+  ...DANGER_EYES,
   lensSoftens,
   liningLetsGo,
   boardPlastic,
@@ -28,27 +29,6 @@ const RANK: Record<Severity, number> = { severe: 0, warning: 1, note: 2 }
 /** Sorts severe findings first; otherwise the order of the rules stays. */
 export const checkDanger = (lamp: Lamp, parts: DangerParts): Finding[] =>
   RULES.flatMap((rule) => rule(lamp, parts)).sort((a, b) => RANK[a.severity] - RANK[b.severity])
-
-const SCREENING = 'IEC 62471:2006 quantities, by screening: a classification belongs to a laboratory.'
-
-function eyeHarmed(_: Lamp, { eye }: DangerParts): Finding[] {
-  if (!eye) return []
-  const [straight, ...aside] = eye.distances
-  const { blink, tenSeconds } = straight!.metres
-  if (tenSeconds === 0) return []
-  const far = aside.filter((a) => a.metres.tenSeconds > 0)
-  const passers = far.map((a) => `${clear(1000 * a.metres.tenSeconds)} at ${deg(a.angleDeg)} off the axis`)
-  return [
-    {
-      rule: 'eye',
-      severity: blink > 0 || tenSeconds > 2 ? 'severe' : 'warning',
-      title: `Looking into the beam harms the eye ${blink > 0 ? `within a blink nearer than ${clear(1000 * blink)}, and ` : ''}within 10 s nearer than ${clear(1000 * tenSeconds)}${passers.length > 0 ? `; a passer-by nearer than ${passers[0]}` : ''}.`,
-      why: `${SCREENING} Blue light: 10⁶ J/m²sr; retinal heat: 50 000/(α t^¼). The hot side wherever an input is uncertain.`,
-      cure: 'Never look in. Shield the side that people pass on, and warn before you switch on.',
-      place: { kind: 'part', part: 'lens' },
-    },
-  ]
-}
 
 function lensSoftens(lamp: Lamp, { parts }: DangerParts): Finding[] {
   const { lens } = parts

@@ -1,7 +1,8 @@
 // The danger sheet as one JSON object for other programs. Every figure is the upper end of its error.
 import type { AirPlace } from '../hazard/air/search.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
-import type { EyeDistances } from '../hazard/eyeSheet.ts'
+import { GLASSES } from '../hazard/eyeLimits.ts'
+import { type EyeDistances, leadOf } from '../hazard/eyeSheet.ts'
 import type { DangerReading } from '../job/danger/result.ts'
 import { T95 } from '../num/stats.ts'
 import type { HotSpot } from '../run/figure.ts'
@@ -95,7 +96,12 @@ export function dangerJson(d: DangerReading, version: string) {
     optics,
     eye: d.eye && {
       screening: true,
+      lead: leadOf(d.eye.distances[0]),
       distancesM: d.eye.distances.map(eyeOf),
+      throughGlassesM: { ...GLASSES, ...eyeOf(d.eye.glasses) },
+      riskGroup: d.eye.risk,
+      visualInterference: d.eye.interference,
+      flicker: d.eye.flicker,
       nearest: d.eye.nearest,
       source: d.eye.source,
     },

@@ -1,5 +1,6 @@
 // The danger sheet for a terminal: distances, times, the cover rule, what to check before power. Every figure is an upper end.
 import { CAUTIONS } from '../checks/cautions.ts'
+import { flickerWords, groupSentence, HAZARDS, riskWords } from '../checks/eyeWords.ts'
 import { ofLimit } from '../checks/words.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
 import type { EyeDistances } from '../hazard/eyeSheet.ts'
@@ -11,9 +12,11 @@ import {
   belowWords,
   COVER_RULE,
   EYE_NOTE,
+  eyeLeadSentence,
   FLICKER_NOTE,
   LANDS_WHERE,
   SCREENING_NOTE,
+  trafficSentence,
   upDegrees,
   upMetres,
 } from '../report/danger.ts'
@@ -188,15 +191,24 @@ const clock = (hour: number): string => `${Math.floor(hour)}:${String(Math.round
 
 function eyeLines({ eye }: DangerReading): string[] {
   if (!eye) return []
-  const row = ({ angleDeg, metres, noLimitM }: EyeDistances) => [
-    angleDeg === 0 ? 'straight in' : `${angleDeg}° aside`,
+  const row = (name: string, { metres, noLimitM }: EyeDistances) => [
+    name,
     ...[metres.blink, metres.tenSeconds, metres.hundredSeconds, noLimitM].map((m) =>
-      m > 0 ? `${upMetres(1000 * m)} m` : '-',
+      m > 0 ? `${upMetres(1000 * m)} m` : 'under 0.2 m',
     ),
   ]
   const head = ['Keep away', 'blink', '10 s', '100 s', 'no limit']
+  const rows = [
+    ...eye.distances.map((d) => row(d.angleDeg === 0 ? 'worst place' : `${d.angleDeg}° aside or more`, d)),
+    row('worst, field glasses', eye.glasses),
+  ]
   return [
-    ...columns([head, ...eye.distances.map(row)], [1, 2, 3, 4]),
+    ...paragraph(eyeLeadSentence(eye)),
+    ...columns([head, ...rows], [1, 2, 3, 4]),
+    ...paragraph(`${groupSentence(eye.risk)}. At 200 mm:`),
+    ...columns(eye.risk.at200.rows.map((r) => [`  ${HAZARDS[r.hazard]}`, riskWords(r)])),
+    ...paragraph(trafficSentence(eye)),
+    ...eye.flicker.flatMap((f) => paragraph(`Flicker: ${stripControls(flickerWords(f))}.`)),
     ...paragraph(EYE_NOTE),
     ...paragraph(FLICKER_NOTE),
     ...paragraph(SCREENING_NOTE),

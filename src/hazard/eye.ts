@@ -1,84 +1,27 @@
-// What an eye meets in front of the lamp: radiance by field of view, weighted for the retina, from the exit rays. IEC 62471:2006 (CIE S
-// 009:2002). Screening, hot side: the upper end of ±, at the worst place of each plane; never more than the emitters' own radiance,
+// What an eye meets at a place near the lamp: radiance by field of view, weighted for the retina, from the rays that pass its
+// pupil. IEC 62471:2006 (CIE S 009:2002). Screening, hot side: the upper end of ±; never more than the emitters' own radiance,
 // which no lens raises, nor than all that arrives there out of one field of view.
-import { blueLightWeight, retinalThermalWeight } from '../library/eyeWeights.ts'
 import { T95 } from '../num/stats.ts'
-import { BATCHES, EXIT_STRIDE, type Run } from '../run/types.ts'
-
-/**
- * Fields of view that radiance is averaged over, rad (full angle): a blink, ten to a hundred seconds, half an hour's
- * task, a day's. IEC 62471:2006.
- */
-export const FIELDS_RAD = [0.0017, 0.011, 0.035, 0.1] as const
-
-/** Exit rays at the front plane with the two weighted powers. */
-export interface EyeRays {
-  count: number
-  xMm: Float32Array
-  yMm: Float32Array
-  slopeX: Float32Array
-  slopeY: Float32Array
-  watts: Float32Array
-  blue: Float32Array
-  thermal: Float32Array
-  batch: Uint8Array
-  wattsOfOne: number
-}
-
-const MOST_RAYS = 1 << 18
-
-/**
- * Exit rays towards the target carried to the plane z = frontZMm, with watts weighted for blue light and for the
- * retina's warming (IEC 62471:2006, table 4.2). At most 2¹⁸ rays, each then worth more.
- */
-export function makeEyeRays(run: Run, frontZMm: number): EyeRays {
-  const { data, count, fromRays, batch } = run.exits
-  let stride = Math.max(1, Math.ceil(count / MOST_RAYS))
-  if (stride > 1 && stride % 2 === 0) stride++
-  const n = Math.ceil(count / stride)
-  const perUnit = fromRays > 0 ? (run.emittedW / fromRays) * (n > 0 ? count / n : 1) : 0
-  const columns = () => new Float32Array(n)
-  const out = { xMm: columns(), yMm: columns(), slopeX: columns(), slopeY: columns(), watts: columns() }
-  const [blue, thermal, batches] = [columns(), columns(), new Uint8Array(n)]
-  let k = 0
-  for (let i = 0; i < count; i += stride) {
-    const at = i * EXIT_STRIDE
-    const dz = data[at + 5]!
-    if (dz < 1e-6) continue
-    const [sx, sy] = [data[at + 3]! / dz, data[at + 4]! / dz]
-    const step = frontZMm - data[at + 2]!
-    out.xMm[k] = data[at]! + sx * step
-    out.yMm[k] = data[at + 1]! + sy * step
-    out.slopeX[k] = sx
-    out.slopeY[k] = sy
-    const watts = data[at + 6]! * perUnit
-    out.watts[k] = watts
-    blue[k] = watts * blueLightWeight(data[at + 8]!)
-    thermal[k] = watts * retinalThermalWeight(data[at + 8]!)
-    batches[k++] = batch[i]!
-  }
-  return { ...out, count: k, blue, thermal, batch: batches, wattsOfOne: perUnit }
-}
-
-/** Greatest weighted radiance of any emitter, W/m²sr: what the eye can't see more of. */
-export interface SourceRadiance {
-  blueWm2sr: number
-  thermalWm2sr: number
-}
-
-/** Radiance averaged over a field, weighted; upper ends. */
-export interface FieldRadiance {
-  fieldRad: number
-  blueWm2sr: number
-  thermalWm2sr: number
-}
+import { sampleSum } from '../run/exits.ts'
+import { BATCHES } from '../run/types.ts'
+import { findFullestField, type Seen, seeFrom, sharpPupilMm } from './eyeFields.ts'
+import { blueSeconds, FIELDS_RAD, type FieldRadiance, type SourceRadiance, thermalSeconds } from './eyeLimits.ts'
+import { oddStep, type Place3 } from './eyePlaces.ts'
+import type { EyeRays } from './eyeRays.ts'
 
 export interface EyeReading {
+  /** From the nearest point of the lamp. */
   distanceMm: number
-  /** 0: looking straight into the beam at its worst place; else a passer-by so far off the axis. */
+  /** Off the axis of the lamp, from the middle of its front. */
   angleDeg: number
+  place: Place3
   /** On the pupil, unweighted, upper end. */
   irradianceWm2: number
+  /** Half the width of ± at 95 %, as a share of the irradiance's own value. */
+  plusShare: number
+  illuminanceLx: number
+  blueIrradianceWm2: number
+  thermalIrradianceWm2: number
   /** Angle that the lit source fills, rad. */
   subtendsRad: number
   fields: FieldRadiance[]
@@ -88,213 +31,295 @@ export interface EyeReading {
   thermalSeconds: number | null
 }
 
-export interface Place {
-  xMm: number
-  yMm: number
-  distanceMm: number
-}
-
-/** With fewer rays of either half in a field its radiance is not read: the emitters' own is then used. */
-const MIN_FIELD_RAYS = 12
-const ENOUGH_RAYS = 4000
-const NARROWEST_MM = 20
-
-/** Rays that pass near an eye, with the direction they come from as the eye sees it (slopes). */
-interface PupilRays {
-  index: number[]
-  radiusMm: number
-  /** Rays in the pupil for each one in the index. */
-  factor: number
-}
-
-/** More rays than these add nothing. */
-const MOST_PUPIL_RAYS = 12_000
-
-/** The pupil is widened until enough rays go through: the radiance is a mean over that disc. */
-function collectPupilRays(rays: EyeRays, at: Place, widenRad: number): PupilRays {
-  const reach = Math.max(NARROWEST_MM * 8, widenRad * at.distanceMm)
-  const near: number[] = []
-  const squares: number[] = []
-  for (let i = 0; i < rays.count; i++) {
-    const x = rays.xMm[i]! + rays.slopeX[i]! * at.distanceMm - at.xMm
-    if (x > reach || x < -reach) continue
-    const y = rays.yMm[i]! + rays.slopeY[i]! * at.distanceMm - at.yMm
-    const square = x * x + y * y
-    if (square >= reach * reach) continue
-    near.push(i)
-    squares.push(square)
-  }
-  let radiusMm = NARROWEST_MM
-  const countWithin = (r: number) => {
-    let n = 0
-    for (const square of squares) if (square <= r * r) n++
-    return n
-  }
-  let count = countWithin(radiusMm)
-  while (count < ENOUGH_RAYS && radiusMm < reach) {
-    radiusMm = Math.min(reach, radiusMm * 1.5)
-    count = countWithin(radiusMm)
-  }
-  // Rays lie batch by batch: every so many takes from all alike.
-  const stride = Math.max(1, Math.ceil(count / MOST_PUPIL_RAYS))
-  const index: number[] = []
-  let seen = 0
-  for (const [k, i] of near.entries()) if (squares[k]! <= radiusMm * radiusMm && seen++ % stride === 0) index.push(i)
-  return { index, radiusMm, factor: index.length > 0 ? count / index.length : 1 }
-}
+/** Radius of the pupil, mm: IEC 62471:2006, section 4.2.1, and the dark-adapted eye. */
+const PUPIL_MM = 3.5
+/** The pupil is widened while the light is as strong there, to this angle of the distance and this radius at the most. */
+const WIDEST_RAD = 0.03
+const WIDEST_NEAR_MM = 60
+const GROWTH = 1.5
+/** Shares by which the mean over a wider pupil may fall below the strongest so far, at the lower end of chance. */
+const EVEN = 0.93
+/** With fewer rays in a field its radiance isn't counted. */
+const MIN_FIELD_RAYS = 24
+/** So many are enough for the narrowest pupil that is read as well: 2 · 5 % of chance. */
+const GOOD_RAYS = 400
+const MOST_SEEN = 4500
+/** A source that is smaller than this share of a field lies in it as a whole. */
+const WHOLE = 0.8
 
 /**
- * What an eye at a place in front of the lamp (mm) receives: radiance by field of view, W/m²sr, irradiance W/m²,
- * exposure limits in s; upper ends of ±. `source`: no more than the emitters' radiance. IEC 62471:2006; screening
- * only.
- * `widenRad`: the pupil may be widened to this angle of the distance, over which the light is even enough.
+ * What an eye at a place (mm, lamp's frame) receives of rays: radiance by field of view, W/m²sr, irradiance W/m²,
+ * illuminance lx, exposure limits in s; upper ends of ±. `source`: no more than the emitters' radiance. The eye looks
+ * straight at whatever shines. IEC 62471:2006; screening only. Zero without light.
  */
 export function readEye(
   rays: EyeRays,
-  at: Place,
-  angleDeg: number,
+  place: Place3,
+  { distanceMm, angleDeg }: { distanceMm: number; angleDeg: number },
   source: SourceRadiance,
-  widenRad: number,
+  passing: Passing = collectPassing(rays, [place], distanceMm)[0]!,
 ): EyeReading {
-  const pupil = collectPupilRays(rays, at, widenRad)
-  const areaM2 = Math.PI * pupil.radiusMm ** 2 * 1e-6
-  const cos = 1 / Math.hypot(1, Math.hypot(at.xMm, at.yMm) / Math.max(1, at.distanceMm))
-  const perM2 = pupil.factor / areaM2 / cos
-  const upper = (of: Float32Array) => upperSum(rays, pupil.index, of) * perM2
-  const arriving = { watts: upper(rays.watts), blue: upper(rays.blue), thermal: upper(rays.thermal) }
-  const fields: FieldRadiance[] = []
-  // From the widest down: a narrow field holds no more than the wide one about it, and its brightest place is no darker.
-  for (const fieldRad of [...FIELDS_RAD].reverse()) {
-    const sr = (Math.PI / 4) * fieldRad ** 2
-    const full = findFullestField(rays, pupil.index, at, fieldRad)
-    const enough = full.every((f) => f.rays.length >= MIN_FIELD_RAYS)
-    const wider = fields[0]
-    const bound = (of: Float32Array, name: 'blueWm2sr' | 'thermalWm2sr', all: number) => {
-      const most = wider ? wider[name] * (wider.fieldRad / fieldRad) ** 2 : Number.POSITIVE_INFINITY
-      const traced = enough
-        ? (Math.max(...full.map((f) => upperSum(rays, f.rays, of, f.half))) * perM2) / sr
-        : Number.POSITIVE_INFINITY
-      return Math.max(wider?.[name] ?? 0, Math.min(source[name], all / sr, most, traced))
-    }
-    fields.unshift({
-      fieldRad,
-      blueWm2sr: bound(rays.blue, 'blueWm2sr', arriving.blue),
-      thermalWm2sr: bound(rays.thermal, 'thermalWm2sr', arriving.thermal),
-    })
-  }
-  const subtendsRad = sourceAngleRad(rays, pupil.index, at)
+  const even = widestEven(rays, passing)
+  // Nearer the middle it may be stronger still: there too, as far in as there are enough rays.
+  const core = passing.counts.findIndex((n) => n >= GOOD_RAYS)
+  const pupils = (core >= 0 && core < even ? [even, core] : [even]).map((level) =>
+    upperSums(rays, within(passing, level), 1e6 / (Math.PI * radiusAt(level) ** 2)),
+  )
+  const arriving = (of: Column) => pupils.map((p) => p[of]).reduce((a, b) => (b.upper > a.upper ? b : a))
+  const irradiance = arriving('watts')
+  const blue = arriving('blue').upper
+  const thermal = arriving('thermal').upper
+  const subtendsRad = sourceAngleRad(rays, within(passing, even), place)
+  const eye = { rays, place, passing, even, subtendsRad }
+  const fields = readFields(eye, { blueWm2sr: blue, thermalWm2sr: thermal }, source)
   return {
-    distanceMm: at.distanceMm,
+    distanceMm,
     angleDeg,
-    irradianceWm2: arriving.watts,
+    place,
+    irradianceWm2: irradiance.upper,
+    plusShare: irradiance.value > 0 ? irradiance.upper / irradiance.value - 1 : 0,
+    illuminanceLx: arriving('lumens').upper,
+    blueIrradianceWm2: blue,
+    thermalIrradianceWm2: thermal,
     subtendsRad,
     fields,
-    blueSeconds: blueSeconds(fields),
-    thermalSeconds: thermalSeconds(fields),
+    blueSeconds: blueSeconds(fields, source),
+    thermalSeconds: thermalSeconds(fields, source),
   }
 }
 
-/** Sum over rays with the upper end of ±; the error is at least one ray's. `half`: only batches of one parity, scaled to all. */
-function upperSum(rays: EyeRays, index: readonly number[], of: Float32Array, half?: 0 | 1): number {
-  const perBatch = new Float64Array(BATCHES)
-  let largest = 0
-  for (const i of index) {
-    perBatch[rays.batch[i]!]! += of[i]!
-    if (of[i]! > largest) largest = of[i]!
-  }
-  const used = [...perBatch].filter((_, b) => half === undefined || b % 2 === half)
-  const n = used.length
-  const mean = used.reduce((a, b) => a + b, 0) / n
-  const square = used.reduce((a, b) => a + (b - mean) ** 2, 0) / (n - 1)
-  return BATCHES * mean + T95 * Math.max(BATCHES * Math.sqrt(square / n), largest * (BATCHES / n))
+/** Rays that pass near a place, from the middle outwards: `counts[k]` of them within the pupil's radius times GROWTH ** k. */
+export interface Passing {
+  index: Uint32Array
+  counts: number[]
+}
+
+const radiusAt = (level: number): number => PUPIL_MM * GROWTH ** level
+const within = ({ index, counts }: Passing, level: number): Uint32Array => index.subarray(0, counts[level]!)
+
+/** A place and how many rays cross a square millimetre there, where that is known. */
+type DensePlace = Place3 & { raysPerMm2?: number }
+
+/** More rays than these make no figure better. */
+const MOST_PASSING = 9000
+
+function levelsFor({ raysPerMm2 = 0 }: DensePlace, distanceMm: number): number {
+  const widest = Math.max(WIDEST_NEAR_MM, WIDEST_RAD * distanceMm)
+  const enough = raysPerMm2 > 0 ? Math.sqrt(MOST_PASSING / (Math.PI * raysPerMm2)) : widest
+  return Math.max(0, Math.round(Math.log(Math.min(widest, enough) / PUPIL_MM) / Math.log(GROWTH)))
+}
+
+interface Net {
+  index: Uint32Array
+  level: Uint8Array
+  n: number
+}
+
+function grow(net: Net): void {
+  const [index, level] = [net.index, net.level]
+  net.index = new Uint32Array(2 * index.length)
+  net.level = new Uint8Array(2 * level.length)
+  net.index.set(index)
+  net.level.set(level)
 }
 
 /**
- * The field that holds most power, found with the rays of one parity and reported with those of the other; both ways.
+ * The rays that pass near each of several places at one distance (mm), within what a pupil may be widened to. All places at
+ * once, because reading the rays takes most of the time.
  */
-function findFullestField(
-  rays: EyeRays,
-  index: readonly number[],
-  at: Place,
-  fieldRad: number,
-): { rays: number[]; half: 0 | 1 }[] {
-  // Two by two cells have the solid angle of the round field.
-  const cell = ((fieldRad * Math.sqrt(Math.PI)) / 4) * at.distanceMm
-  return ([0, 1] as const).map((half) => {
-    const cells = new Map<number, number>()
-    const key = (c: number, r: number) => c * 65_536 + r
-    for (const i of index) {
-      if (rays.batch[i]! % 2 === half) continue
-      const [c, r] = [Math.floor(rays.xMm[i]! / cell) + 32_768, Math.floor(rays.yMm[i]! / cell) + 32_768]
-      for (const [a, b] of [
-        [0, 0],
-        [-1, 0],
-        [0, -1],
-        [-1, -1],
-      ] as const) {
-        const k = key(c + a, r + b)
-        cells.set(k, (cells.get(k) ?? 0) + rays.thermal[i]!)
-      }
+export function collectPassing(rays: EyeRays, places: readonly DensePlace[], distanceMm: number): Passing[] {
+  const levels = places.map((p) => levelsFor(p, distanceMm))
+  const reaches = Float64Array.from(levels, (n) => radiusAt(n) ** 2)
+  const perLevel = 0.5 / Math.log(GROWTH)
+  const at = Float64Array.from(places.flatMap((p) => [p.xMm, p.yMm, p.zMm]))
+  const nets = places.map((): Net => ({ index: new Uint32Array(4096), level: new Uint8Array(4096), n: 0 }))
+  for (let i = 0; i < rays.count; i++) {
+    const x0 = rays.xMm[i]!
+    const y0 = rays.yMm[i]!
+    const z0 = rays.zMm[i]!
+    const dx = rays.dx[i]!
+    const dy = rays.dy[i]!
+    const dz = rays.dz[i]!
+    for (let p = 0; p < nets.length; p++) {
+      const y = at[3 * p + 1]! - y0
+      const z = at[3 * p + 2]! - z0
+      // By the cross product: the difference of two squares would lose the metres' digits.
+      const reach = reaches[p]!
+      const a = y * dz - z * dy
+      if (a * a > reach) continue
+      const x = at[3 * p]! - x0
+      const b = z * dx - x * dz
+      const c = x * dy - y * dx
+      const square = a * a + b * b + c * c
+      if (square > reach || x * dx + y * dy + z * dz <= 0) continue
+      const net = nets[p]!
+      if (net.n === net.index.length) grow(net)
+      net.index[net.n] = i
+      net.level[net.n++] =
+        square <= PUPIL_MM ** 2 ? 0 : Math.min(levels[p]!, Math.ceil(perLevel * Math.log(square / PUPIL_MM ** 2)))
     }
-    let best = -1
-    let most = 0
-    for (const [k, sum] of cells) if (sum > most) [best, most] = [k, sum]
-    const [c, r] = [Math.floor(best / 65_536) - 32_768, (best % 65_536) - 32_768]
-    const holds = (i: number) =>
-      rays.batch[i]! % 2 === half &&
-      rays.xMm[i]! >= c * cell &&
-      rays.xMm[i]! < (c + 2) * cell &&
-      rays.yMm[i]! >= r * cell &&
-      rays.yMm[i]! < (r + 2) * cell
-    return { rays: best < 0 ? [] : index.filter(holds), half }
-  })
-}
-
-/** Angle across the source as seen: twice the radius that holds 98 of 100 rays about their middle. The wide side: a lower thermal limit. */
-function sourceAngleRad(rays: EyeRays, index: readonly number[], at: Place): number {
-  if (index.length === 0) return 0
-  let [x, y] = [0, 0]
-  for (const i of index) {
-    x += rays.xMm[i]! / index.length
-    y += rays.yMm[i]! / index.length
   }
-  const radii = index.map((i) => Math.hypot(rays.xMm[i]! - x, rays.yMm[i]! - y)).sort((a, b) => a - b)
-  return (2 * radii[Math.floor(0.98 * (radii.length - 1))]!) / Math.max(1, at.distanceMm)
+  return nets.map((net, p) => sortedByLevel(net, levels[p]!))
 }
 
-/** L_B · t ≤ 10⁶ J/m²sr to 10⁴ s, L_B ≤ 100 W/m²sr beyond. */
-const BLUE_DOSE = 1e6
-const LONG_SECONDS = 1e4
+function sortedByLevel({ index, level, n }: Net, levels: number): Passing {
+  const ends = new Array<number>(levels + 1).fill(0)
+  for (let k = 0; k < n; k++) ends[level[k]!]!++
+  let sum = 0
+  const starts = ends.map((count) => {
+    sum += count
+    return sum - count
+  })
+  const sorted = new Uint32Array(n)
+  // In each level in the order of the rays; each start ends as the next one's.
+  for (let k = 0; k < n; k++) sorted[starts[level[k]!]!++] = index[k]!
+  return { index: sorted, counts: starts }
+}
 
-const fieldOf = (fields: readonly FieldRadiance[], rad: number) =>
-  fields.find((f) => f.fieldRad === rad) ?? fields[fields.length - 1]!
+/** The highest level up to which the light is as even as can be told. */
+function widestEven(rays: EyeRays, { index, counts }: Passing): number {
+  let [sum, square, strongest, even, k] = [0, 0, 0, 0, 0]
+  for (let level = 0; level < counts.length; level++) {
+    for (; k < counts[level]!; k++) {
+      const watts = rays.thermal[index[k]!]!
+      sum += watts
+      square += watts * watts
+    }
+    const area = radiusAt(level) ** 2
+    if (sum / area < EVEN * strongest) break
+    even = level
+    strongest = Math.max(strongest, (sum - T95 * Math.sqrt(square)) / area)
+  }
+  return even
+}
 
-/**
- * Longest exposure, s, before the blue-light limit; null: none within 10,000 s. L_B t ≤ 10⁶ J/m²sr, L_B ≤ 100 W/m²sr
- * beyond 10⁴ s: IEC 62471:2006.
- * The field grows with the time: 1.7 mrad to 0.25 s, 11 mrad to 100 s, then 1.1 √t mrad up to 100 mrad (memory).
- * Between the fields that were read the narrower one holds: the hot side.
- */
-export function blueSeconds(fields: readonly FieldRadiance[]): number | null {
-  const dose = (rad: number) => BLUE_DOSE / Math.max(1e-9, fieldOf(fields, rad).blueWm2sr)
-  if (dose(0.0017) < 0.25) return dose(0.0017)
-  const until = (0.035 / 0.0011) ** 2
-  if (dose(0.011) < until) return Math.max(0.25, dose(0.011))
-  if (dose(0.035) < LONG_SECONDS) return Math.max(until, dose(0.035))
-  return dose(0.1) < LONG_SECONDS ? LONG_SECONDS : null
+type Arriving = Pick<SourceRadiance, 'blueWm2sr' | 'thermalWm2sr'>
+
+interface Looking {
+  rays: EyeRays
+  place: Place3
+  passing: Passing
+  /** Level up to which the light is even. */
+  even: number
+  subtendsRad: number
+}
+
+/** From the widest field down: a narrow one holds no more than the wide one about it, and its brightest place is no darker. */
+function readFields(eye: Looking, arriving: Arriving, source: SourceRadiance): FieldRadiance[] {
+  const fields: FieldRadiance[] = []
+  const known = new Map<number, Seen>()
+  const see = (level: number) => {
+    const seen = known.get(level) ?? takeSeen(eye, level)
+    known.set(level, seen)
+    return seen
+  }
+  for (const fieldRad of [...FIELDS_RAD].reverse()) {
+    const sr = (Math.PI / 4) * fieldRad ** 2
+    // All of a small source is in the field, wherever it looks.
+    const counted = eye.subtendsRad < WHOLE * fieldRad ? null : countedIn(eye, fieldRad, see)
+    const wider = fields[0]
+    const bound = (of: 'blueWm2sr' | 'thermalWm2sr'): [number, FieldRadiance['by']] => {
+      const most = wider ? wider[of] * (wider.fieldRad / fieldRad) ** 2 : Number.POSITIVE_INFINITY
+      const all = Math.min(arriving[of] / sr, most)
+      const least = Math.min(all, source[of], counted ? counted[of] / sr : Number.POSITIVE_INFINITY)
+      const by = least === source[of] ? 'source' : least === all ? 'arriving' : 'rays'
+      return [Math.max(wider?.[of] ?? 0, least), by]
+    }
+    const [blueWm2sr] = bound('blueWm2sr')
+    const [thermalWm2sr, by] = bound('thermalWm2sr')
+    fields.unshift({ fieldRad, blueWm2sr, thermalWm2sr, by })
+  }
+  return fields
 }
 
 /**
- * Longest exposure, s, before the retinal thermal limit; null: none within 10 s. L_R ≤ 50 000/(α t^¼) W/m²sr from 10
- * µs to 10 s (IEC 62471:2006); α in rad, 1.7 mrad (to 0.25 s) or 11 mrad at least and 100 mrad at most.
- * An uneven source is taken as each of its parts in turn, α the field that L_R is the mean over, and the soonest
- * decides (as ICNIRP has it for sources of many parts, Health Physics 105 (2013) 74; from memory).
+ * Upper ends of weighted W/m² out of the fullest field, through the widest pupil that keeps it sharp and through the narrowest that
+ * still holds enough rays; null with too few.
  */
-export function thermalSeconds(fields: readonly FieldRadiance[]): number | null {
-  const limit = (f: FieldRadiance, least: number) =>
-    (50_000 / (Math.min(0.1, Math.max(f.fieldRad, least)) * Math.max(1e-9, f.thermalWm2sr))) ** 4
-  const blink = Math.min(...fields.map((f) => limit(f, 0.0017)))
-  if (blink < 0.25) return Math.max(1e-5, blink)
-  const glance = Math.min(...fields.filter((f) => f.fieldRad >= 0.011).map((f) => limit(f, 0.011)))
-  return glance < 10 ? Math.max(0.25, glance) : null
+function countedIn(eye: Looking, fieldRad: number, see: (level: number) => Seen): Arriving | null {
+  const { rays, even } = eye
+  const sharp = Math.log(sharpPupilMm(fieldRad, see(even).nearestMm) / PUPIL_MM) / Math.log(GROWTH)
+  const widest = Math.max(0, Math.min(even, Math.floor(sharp)))
+  const readAt = (level: number): (Arriving & { count: number }) | null => {
+    const seen = see(level)
+    const full = findFullestField(seen, fieldRad)
+    if (full.length < MIN_FIELD_RAYS) return null
+    const { blue, thermal } = upperSums(rays, full, (seen.factor * 1e6) / (Math.PI * radiusAt(level) ** 2))
+    return { blueWm2sr: blue.upper, thermalWm2sr: thermal.upper, count: full.length * seen.factor }
+  }
+  const wide = readAt(widest)
+  if (!wide) return null
+  const less = Math.floor(Math.log(wide.count / GOOD_RAYS) / 2 / Math.log(GROWTH))
+  const narrow = less > 0 ? readAt(Math.max(0, widest - less)) : null
+  return {
+    blueWm2sr: Math.max(wide.blueWm2sr, narrow?.blueWm2sr ?? 0),
+    thermalWm2sr: Math.max(wide.thermalWm2sr, narrow?.thermalWm2sr ?? 0),
+  }
+}
+
+function takeSeen({ rays, place, passing }: Looking, level: number): Seen {
+  const all = within(passing, level)
+  const stride = oddStep(Math.ceil(all.length / MOST_SEEN))
+  const taken =
+    stride === 1 ? all : Uint32Array.from({ length: Math.ceil(all.length / stride) }, (_, k) => all[k * stride]!)
+  return seeFrom(rays, taken, place, radiusAt(level), taken.length > 0 ? all.length / taken.length : 1)
+}
+
+interface Upper {
+  value: number
+  upper: number
+}
+
+type Column = 'watts' | 'blue' | 'thermal' | 'lumens'
+
+/** Sums over rays times a factor, and their upper ends; the error is at least one ray's. */
+function upperSums(rays: EyeRays, index: ArrayLike<number>, factor: number): Record<Column, Upper> {
+  const { batch, watts, blue, thermal, lumens } = rays
+  const perBatch = new Float64Array(4 * BATCHES)
+  const largest = [0, 0, 0, 0]
+  for (let k = 0; k < index.length; k++) {
+    const i = index[k]!
+    const at = batch[i]!
+    perBatch[at]! += watts[i]!
+    perBatch[at + BATCHES]! += blue[i]!
+    perBatch[at + 2 * BATCHES]! += thermal[i]!
+    perBatch[at + 3 * BATCHES]! += lumens[i]!
+    if (watts[i]! > largest[0]!) largest[0] = watts[i]!
+    if (blue[i]! > largest[1]!) largest[1] = blue[i]!
+    if (thermal[i]! > largest[2]!) largest[2] = thermal[i]!
+    if (lumens[i]! > largest[3]!) largest[3] = lumens[i]!
+  }
+  const upperOf = (column: number): Upper => {
+    const { value, se } = sampleSum(perBatch.subarray(column * BATCHES, (column + 1) * BATCHES))
+    return { value: factor * value, upper: factor * (value + T95 * Math.max(se, largest[column]!)) }
+  }
+  return { watts: upperOf(0), blue: upperOf(1), thermal: upperOf(2), lumens: upperOf(3) }
+}
+
+const MOST_ANGLES = 2000
+
+/** Angle across the source as seen: twice the angle that holds 98 of 100 rays about their middle. */
+function sourceAngleRad(rays: EyeRays, index: Uint32Array, { xMm, yMm, zMm }: Place3): number {
+  if (index.length === 0) return 0
+  const step = oddStep(Math.ceil(index.length / MOST_ANGLES))
+  const ways: number[] = []
+  let [mx, my, mz] = [0, 0, 0]
+  for (let k = 0; k < index.length; k += step) {
+    const i = index[k]!
+    const [x, y, z] = [rays.xMm[i]! - xMm, rays.yMm[i]! - yMm, rays.zMm[i]! - zMm]
+    const length = Math.hypot(x, y, z)
+    ways.push(x / length, y / length, z / length)
+    mx += x / length
+    my += y / length
+    mz += z / length
+  }
+  const long = Math.hypot(mx, my, mz)
+  const angles: number[] = []
+  for (let k = 0; k < ways.length; k += 3) {
+    const [x, y, z] = [ways[k]!, ways[k + 1]!, ways[k + 2]!]
+    const sin = Math.hypot(y * mz - z * my, z * mx - x * mz, x * my - y * mx) / long
+    angles.push(Math.atan2(sin, (x * mx + y * my + z * mz) / long))
+  }
+  angles.sort((a, b) => a - b)
+  return 2 * angles[Math.floor(0.98 * (angles.length - 1))]!
 }

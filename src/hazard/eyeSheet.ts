@@ -1,100 +1,237 @@
-// How far an eye must keep away: straight into the beam and from the side, for a blink, ten seconds, and longer.
-
+// How far an eye must keep away, wherever the beam points: at the worst place of each distance, and at the worst so far off
+// the axis; with field glasses; for a blink, ten seconds, and longer.
+import { frontZMm } from '../lamp/front.ts'
+import type { Lamp } from '../lamp/schema.ts'
 import type { TimeSliced } from '../num/scheduler.ts'
-import type { Run } from '../run/types.ts'
-import { type EyeRays, type EyeReading, makeEyeRays, readEye, type SourceRadiance } from './eye.ts'
-import { makeCrowdFinder } from './planes.ts'
+import { collectPassing, type EyeReading, type Passing, readEye } from './eye.ts'
+import { blueSeconds, type FieldRadiance, type SourceRadiance, thermalSeconds, throughGlasses } from './eyeLimits.ts'
+import { brightestPlaces, type Crossings, crossAt, type Hull, hullOf, type Place3 } from './eyePlaces.ts'
+import { type EyeRays, type LeavingLight, thinned, weighRays } from './eyeRays.ts'
+import { type RiskScreening, screenRisk } from './eyeRisk.ts'
+import { lampUltraviolet, type Ultraviolet } from './eyeUltraviolet.ts'
+import { type Flicker, readFlicker } from './flicker.ts'
+import { sourceRadiance } from './sourceRadiance.ts'
+import { type Interference, readInterference } from './visualInterference.ts'
 
 /**
  * Exposures, s, that distances are read for: the blink that turns the eye away, ten seconds of staring, the longest
  * field of a glance.
  */
-const EXPOSURES = [0.25, 10, 100] as const
+const EXPOSURES = { blink: 0.25, tenSeconds: 10, hundredSeconds: 100 } as const
 
 export interface EyeDistances {
+  /** 0: everywhere; else only places so far off the axis or farther. */
   angleDeg: number
   /** Beyond it an exposure of so many seconds stays below both limits; upper ends. 0: anywhere past 200 mm. */
-  metres: Record<'blink' | 'tenSeconds' | 'hundredSeconds', number>
+  metres: Record<keyof typeof EXPOSURES, number>
   /** Beyond it no limit of blue light is reached at all, within 10 000 s. */
   noLimitM: number
 }
 
 export interface EyeSheet {
   source: SourceRadiance
-  /** Straight into the beam, near to far; then each angle. */
+  /** At the worst place of each distance, near to far; then of each angle. */
   readings: EyeReading[]
-  distances: EyeDistances[]
-  /** At the nearest distance that the standard reads at, 200 mm, straight in. */
+  distances: readonly [EyeDistances, ...EyeDistances[]]
+  /** The worst place of all, through field glasses. */
+  glasses: EyeDistances
+  /** At the nearest distance that the standard reads at, 200 mm. */
   nearest: EyeReading
+  /** Screened at 200 mm, and where the beam gives 500 lx. */
+  risk: { at200: RiskScreening; at500lx: RiskScreening }
+  interference: Interference
+  flicker: Flicker[]
 }
 
 const NEAREST_MM = 200
 const FARTHEST_MM = 400_000
-const GROWTH = 1.45
-const ANGLES_DEG = [10, 20, 30, 45]
-const AZIMUTHS = 6
-/** Even enough to be averaged: straight in a beam of a few degrees, and at its flank. */
-const WIDEN = { straight: 0.003, aside: 0.03 }
-const ASIDE_GROWTH = 2.2
+/** Farther off a pupil may be so wide that a third of the rays is enough. */
+const FAR_MM = 1000
+const GROWTH = 1.3
+const ANGLES_DEG = [10, 20, 30, 45, 70, 110, 150]
+/** Angles up to here are always read; the others only where light goes. */
+const ALWAYS_DEG = 45
+/** Steps beyond the last reading, by the inverse-square law: to 40 km. */
+const FARTHER = 18
+const ASIDE_EVERY = 3
+const CANDIDATES = 3
+const CANDIDATES_ASIDE = 2
+const GENERAL_LIGHTING_LX = 500
+
+export interface EyeInput {
+  frontZMm: number
+  source: SourceRadiance
+  ultraviolet: Ultraviolet
+  flicker: Flicker[]
+}
 
 /**
- * Readings of an eye from 200 mm to 400 m, straight into the beam and at 10 to 45° off the axis, and the distances
- * (m) beyond which an exposure stays below both limits. Time-sliced. Angles and steps: our choice.
+ * What the eyes' reader takes from the lamp itself: its front (mm), the radiance of its emitters at `emitterW` (radiant watts in
+ * placeEmitters order), its ultraviolet, its flicker.
  */
-export function* readEyes(run: Run, frontZMm: number, source: SourceRadiance): TimeSliced<EyeSheet> {
-  const rays = makeEyeRays(run, frontZMm)
-  const straight: EyeReading[] = []
-  for (let d = NEAREST_MM; d < FARTHEST_MM; d *= GROWTH) {
+export const eyeInput = (lamp: Lamp, emitterW: ArrayLike<number>): EyeInput => ({
+  frontZMm: frontZMm(lamp),
+  source: sourceRadiance(lamp, emitterW),
+  ultraviolet: lampUltraviolet(lamp),
+  flicker: readFlicker(lamp),
+})
+
+/**
+ * What eyes meet of all the light that leaves a lamp: readings from 200 mm to 400 m, at the worst place of each distance and of places 10° and more off the axis, and
+ * the distances (m) beyond which an exposure stays below both limits; risk group by screening, field glasses, visual
+ * interference. Time-sliced. Angles and steps: our choice; limits: IEC 62471:2006.
+ */
+export function* readEyes(lights: readonly LeavingLight[], input: EyeInput): TimeSliced<EyeSheet> {
+  const { source, ultraviolet, flicker } = input
+  const all = weighRays(lights)
+  const few = thinned(all)
+  const raysFor = (distanceMm: number) => (distanceMm > FAR_MM ? few : all)
+  const hull = hullOf(all, input.frontZMm)
+  yield
+  const everywhere: EyeReading[] = []
+  const aside = anglesWithLight(all).map((angleDeg) => ({ angleDeg, readings: [] as EyeReading[] }))
+  let step = 0
+  for (let d = NEAREST_MM; d < FARTHEST_MM; d *= GROWTH, step++) {
     yield
-    straight.push(readEye(rays, { ...findWorstPlace(rays, d), distanceMm: d }, 0, source, WIDEN.straight))
-  }
-  const readings = [...straight]
-  const distances = [readDistances(straight, 0)]
-  for (const angleDeg of ANGLES_DEG) {
-    const aside: EyeReading[] = []
-    for (let d = NEAREST_MM; d < FARTHEST_MM; d *= ASIDE_GROWTH) {
+    const rays = raysFor(d)
+    const at = crossAt(rays, hull, d)
+    yield
+    const rows = [{ angleDeg: 0, readings: everywhere }, ...(step % ASIDE_EVERY === 0 ? aside : [])].map((row) => ({
+      ...row,
+      places: choosePlaces(at, hull, row.angleDeg),
+    }))
+    const passing = collectPassing(
+      rays,
+      rows.flatMap((row) => row.places),
+      d,
+    )
+    let from = 0
+    for (const { readings, places } of rows) {
       yield
-      aside.push(findWorstAside(rays, d, angleDeg, source))
+      readings.push(readWorst(rays, hull, d, source, places, passing.slice(from, from + places.length)))
+      from += places.length
     }
-    readings.push(...aside)
-    distances.push(readDistances(aside, angleDeg))
   }
-  return { source, readings, distances, nearest: straight[0]! }
+  const peakCd = everywhere.reduce((most, r) => Math.max(most, r.illuminanceLx * (r.distanceMm / 1000) ** 2), 0)
+  yield
+  const far = Math.max(NEAREST_MM, 1000 * Math.sqrt(peakCd / GENERAL_LIGHTING_LX))
+  const rays = raysFor(far)
+  const places = choosePlaces(crossAt(rays, hull, far), hull, 0)
+  const at500 = readWorst(rays, hull, far, source, places, collectPassing(rays, places, far))
+  const nearest = everywhere[0]!
+  const anywhere = readDistances(everywhere, source, 0)
+  return {
+    source,
+    readings: [...everywhere, ...aside.flatMap((row) => row.readings)],
+    distances: [
+      anywhere,
+      ...aside.map((row) => noFarther(readDistances(row.readings, source, row.angleDeg), anywhere)),
+    ],
+    glasses: readDistances(
+      everywhere.map((r) => withFields(r, throughGlasses(r.fields, source), source)),
+      source,
+      0,
+    ),
+    nearest,
+    risk: { at200: screenRisk(nearest, source, ultraviolet), at500lx: screenRisk(at500, source, ultraviolet) },
+    interference: readInterference(everywhere, peakCd),
+    flicker,
+  }
 }
 
-const EYE_DISC_MM = 40
-
-function findWorstPlace(rays: EyeRays, distanceMm: number): { xMm: number; yMm: number } {
-  const columns = { ...rays, zMm: 0, lumens: rays.watts }
-  const every = { index: Uint32Array.from({ length: rays.count }, (_, i) => i), factor: 1, batches: 16 }
-  const disc = Math.max(EYE_DISC_MM, WIDEN.straight * distanceMm)
-  // The beam's middle: places farther out than this see less than a part of it.
-  const found = makeCrowdFinder(columns, every, disc)(distanceMm, Math.max(300, 0.1 * distanceMm))
-  return found ?? { xMm: 0, yMm: 0 }
+/** Those up to 45°, and wider ones that light leaves by. */
+function anglesWithLight(rays: EyeRays): number[] {
+  let least = 1
+  for (let i = 0; i < rays.count; i++) if (rays.watts[i]! > 0) least = Math.min(least, rays.dz[i]!)
+  return ANGLES_DEG.filter((a) => a <= ALWAYS_DEG || least < Math.cos((a * Math.PI) / 180))
 }
 
-/** A passer-by at a distance from the middle of the lamp's front, on the side that sees most. */
-function findWorstAside(rays: EyeRays, distanceMm: number, angleDeg: number, source: SourceRadiance): EyeReading {
-  const theta = (angleDeg * Math.PI) / 180
-  const all = Array.from({ length: AZIMUTHS }, (_, k) => {
-    const turn = (2 * Math.PI * k) / AZIMUTHS
-    const r = distanceMm * Math.sin(theta)
-    const at = { xMm: r * Math.cos(turn), yMm: r * Math.sin(turn), distanceMm: distanceMm * Math.cos(theta) }
-    return { ...readEye(rays, at, angleDeg, source, WIDEN.aside), distanceMm }
-  })
-  return all.reduce((a, b) => (b.fields[1]!.blueWm2sr > a.fields[1]!.blueWm2sr ? b : a))
+const withFields = (r: EyeReading, fields: FieldRadiance[], source: SourceRadiance): EyeReading => ({
+  ...r,
+  fields,
+  blueSeconds: blueSeconds(fields, source),
+  thermalSeconds: thermalSeconds(fields, source),
+})
+
+function choosePlaces(at: Crossings, hull: Hull, angleDeg: number): (Place3 & { raysPerMm2?: number })[] {
+  const places = brightestPlaces(at, hull, angleDeg === 0 ? CANDIDATES : CANDIDATES_ASIDE, angleDeg)
+  return places.length > 0 ? places : [darkPlace(hull, at.distanceMm, angleDeg)]
 }
+
+/** The readings of the brightest places in one: the greatest of each figure, at the place with the soonest limit. */
+function readWorst(
+  rays: EyeRays,
+  hull: Hull,
+  distanceMm: number,
+  source: SourceRadiance,
+  places: readonly Place3[],
+  passing: readonly Passing[],
+): EyeReading {
+  const all = places.map((p, k) => readEye(rays, p, { distanceMm, angleDeg: angleOff(hull, p) }, source, passing[k]!))
+  const worst = all.reduce((a, b) => (soonestLimit(b) < soonestLimit(a) ? b : a))
+  const greatest = (of: (r: EyeReading) => number) => all.reduce((m, r) => Math.max(m, of(r)), 0)
+  const fields = worst.fields.map((f, k) => ({
+    ...f,
+    blueWm2sr: greatest((r) => r.fields[k]!.blueWm2sr),
+    thermalWm2sr: greatest((r) => r.fields[k]!.thermalWm2sr),
+  }))
+  return {
+    ...withFields(worst, fields, source),
+    irradianceWm2: greatest((r) => r.irradianceWm2),
+    illuminanceLx: greatest((r) => r.illuminanceLx),
+    blueIrradianceWm2: greatest((r) => r.blueIrradianceWm2),
+    thermalIrradianceWm2: greatest((r) => r.thermalIrradianceWm2),
+  }
+}
+
+/** Where no ray goes, for a reading of zero. */
+const darkPlace = (hull: Hull, distanceMm: number, offDeg: number): Place3 => {
+  const off = (offDeg * Math.PI) / 180
+  const away = distanceMm + hull.radiusMm
+  return { xMm: away * Math.sin(off), yMm: 0, zMm: hull.toZMm + away * Math.cos(off) }
+}
+
+const angleOff = (hull: Hull, { xMm, yMm, zMm }: Place3): number =>
+  (Math.atan2(Math.hypot(xMm, yMm), zMm - hull.toZMm) * 180) / Math.PI
 
 const soonestLimit = (r: EyeReading): number => Math.min(r.blueSeconds ?? Infinity, r.thermalSeconds ?? Infinity)
 
-function readDistances(readings: readonly EyeReading[], angleDeg: number): EyeDistances {
-  const [blink, tenSeconds, hundredSeconds] = EXPOSURES.map((t) => keepAwayMm(readings, soonestLimit, t) / 1000)
+/** Distances of a row of readings, near to far; past the last one light of one field falls as 1/d². */
+function readDistances(near: readonly EyeReading[], source: SourceRadiance, angleDeg: number): EyeDistances {
+  const farther = near.slice(-1).flatMap((last) =>
+    Array.from({ length: FARTHER }, (_, k) => {
+      const by = GROWTH ** (k + 1)
+      const fields = last.fields.map((f) => ({
+        ...f,
+        blueWm2sr: f.blueWm2sr / by ** 2,
+        thermalWm2sr: f.thermalWm2sr / by ** 2,
+      }))
+      return withFields({ ...last, distanceMm: last.distanceMm * by }, fields, source)
+    }),
+  )
+  const readings = [...near, ...farther]
+  const away = (seconds: number) => keepAwayMm(readings, soonestLimit, seconds) / 1000
   return {
     angleDeg,
-    metres: { blink: blink!, tenSeconds: tenSeconds!, hundredSeconds: hundredSeconds! },
+    metres: {
+      blink: away(EXPOSURES.blink),
+      tenSeconds: away(EXPOSURES.tenSeconds),
+      hundredSeconds: away(EXPOSURES.hundredSeconds),
+    },
     noLimitM: keepAwayMm(readings, (r) => r.blueSeconds ?? Infinity, 1e5) / 1000,
   }
 }
+
+/** Aside the steps are wider: no farther than the worst place of all. */
+const noFarther = (d: EyeDistances, than: EyeDistances): EyeDistances => ({
+  angleDeg: d.angleDeg,
+  metres: {
+    blink: Math.min(d.metres.blink, than.metres.blink),
+    tenSeconds: Math.min(d.metres.tenSeconds, than.metres.tenSeconds),
+    hundredSeconds: Math.min(d.metres.hundredSeconds, than.metres.hundredSeconds),
+  },
+  noLimitM: Math.min(d.noLimitM, than.noLimitM),
+})
 
 /**
  * Distance, mm, beyond which `limit` (s) is never below `seconds`; 0 where it is nowhere below. The next reading
@@ -108,4 +245,21 @@ export function keepAwayMm(readings: readonly EyeReading[], limit: (r: EyeReadin
     return next ? next.distanceMm : readings[i]!.distanceMm * Math.sqrt(seconds / limit(readings[i]!))
   }
   return 0
+}
+
+/** The longest of the four distances that applies, in m, and its time: null is beyond any limit; without any, 0 m. */
+export interface EyeLead {
+  metres: number
+  seconds: number | null
+}
+
+/** The longest distance (m) of a row that is reached, with the exposure (s) that it is for; null: no limit beyond. */
+export function leadOf({ metres, noLimitM }: EyeDistances): EyeLead {
+  const all: EyeLead[] = [
+    { metres: noLimitM, seconds: null },
+    { metres: metres.hundredSeconds, seconds: 100 },
+    { metres: metres.tenSeconds, seconds: 10 },
+    { metres: metres.blink, seconds: 0.25 },
+  ]
+  return all.reduce((a, b) => (b.metres > a.metres ? b : a))
 }

@@ -5,7 +5,7 @@ import type { EmitterType, Lamp, Profile } from '../lamp/schema.ts'
 import { blueLightWeight, retinalThermalWeight, weightedShare } from '../library/eyeWeights.ts'
 import { spectrumPower } from '../library/spectra.ts'
 import { linear } from '../num/interpolate.ts'
-import type { SourceRadiance } from './eye.ts'
+import type { SourceRadiance } from './eyeLimits.ts'
 
 const RAD = Math.PI / 180
 
@@ -28,22 +28,33 @@ const sourceAreaM2 = ({ source }: EmitterType): number =>
   1e-6 * (source.shape === 'disc' ? (Math.PI / 4) * source.diameterMm ** 2 : source.widthMm * source.heightMm)
 
 const STEPS = 900
+/** Nearer the horizon a profile over cos θ says more of its table than of the emitter. */
+const STEEPEST_DEG = 80
 
 /**
  * Greatest radiance over direction, I/cos θ, of one watt from one square metre, 1/sr; directions beyond 80° are left
- * out (our choice). 0 for a profile without light. A Lambertian source gives 1/π.
+ * out (our choice). 0 for a profile without light. A Lambertian source gives 1/π. Tables as the tracer reads them: flat
+ * before the first angle, nothing past the last; rows of a map count by the azimuth between their neighbours.
  */
 export function peakPerWatt(profile: Profile): number {
   const of = intensityOf(profile)
+  const end = endDeg(profile)
+  const step = (end / STEPS) * RAD
   let total = 0
-  let most = 0
+  let most = of(0).greatest
   for (let k = 0; k < STEPS; k++) {
-    const theta = ((k + 0.5) / STEPS) * 90 * RAD
-    const { mean, greatest } = of(theta)
-    total += ((2 * Math.PI * mean * Math.sin(theta) * 90) / STEPS) * RAD
-    if (theta < 80 * RAD) most = Math.max(most, greatest / Math.cos(theta))
+    const middle = (k + 0.5) * step
+    total += 2 * Math.PI * of(middle).mean * Math.sin(middle) * step
+    const edge = (k + 1) * step
+    if (edge <= STEEPEST_DEG * RAD) most = Math.max(most, of(edge).greatest / Math.cos(edge))
   }
   return total > 0 ? most / total : 0
+}
+
+/** Where a profile ends: a table whose only angle is 0 is flat. */
+function endDeg(profile: Profile): number {
+  const last = profile.kind === 'table' || profile.kind === 'map' ? (profile.thetaDeg.at(-1) ?? 90) : 90
+  return last > 0 ? last : 90
 }
 
 function intensityOf(profile: Profile): (theta: number) => { mean: number; greatest: number } {
@@ -57,10 +68,19 @@ function intensityOf(profile: Profile): (theta: number) => { mean: number; great
       return (theta) => same(Math.exp(-4 * Math.LN2 * (theta / (profile.fwhmDeg * RAD)) ** 2))
     case 'table':
       return (theta) => same(linear(profile.thetaDeg, profile.intensity, theta / RAD))
-    case 'map':
+    case 'map': {
+      const shares = azimuthShares(profile.phiDeg)
       return (theta) => {
         const row = profile.intensity.map((at) => linear(profile.thetaDeg, at, theta / RAD))
-        return { mean: row.reduce((a, b) => a + b, 0) / row.length, greatest: Math.max(...row) }
+        return { mean: row.reduce((sum, value, i) => sum + value * shares[i]!, 0), greatest: Math.max(...row) }
       }
+    }
   }
+}
+
+/** Share of the turn that belongs to each azimuth: half the gaps to its neighbours. */
+function azimuthShares(phiDeg: readonly number[]): number[] {
+  const n = phiDeg.length
+  const gap = (from: number, to: number) => ((to - from) % 360 <= 0 ? ((to - from) % 360) + 360 : (to - from) % 360)
+  return phiDeg.map((phi, i) => (gap(phiDeg[(i + n - 1) % n]!, phi) + gap(phi, phiDeg[(i + 1) % n]!)) / 720)
 }

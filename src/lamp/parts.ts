@@ -43,7 +43,12 @@ export const spectrum = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('equalEnergy') }),
   z.strictObject({ kind: z.literal('mono'), wavelengthNm: z.number().min(380).max(780) }),
   /** Relative spectral power, 380 to 780 nm in steps of 5 nm: 81 values. */
-  z.strictObject({ kind: z.literal('table'), power: z.array(z.number().min(0)).length(81) }),
+  z.strictObject({
+    kind: z.literal('table'),
+    power: z.array(z.number().min(0)).length(81),
+    /** The same below, 300 to 375 nm in steps of 5 nm: 16 values; absent: not known. Not traced; read for eyes and skin. */
+    ultraviolet: z.array(z.number().min(0)).length(16).optional(),
+  }),
 ])
 
 export const emitterType = z.strictObject({

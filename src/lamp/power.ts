@@ -81,6 +81,10 @@ export const driver = z.strictObject({
   efficiency: z.number().min(0.3).max(1),
   maxOutputA: z.number().min(0.01).max(1000),
   dimming: z.enum(['current', 'pulse width']),
+  /** Pulses a second, where it dims by pulse width; absent: not known. */
+  pwmHz: z.number().min(0.1).max(10_000_000).optional(),
+  /** Depth of the pulses in the light, (most − least)/(most + least); absent: 100. */
+  pwmModulationPercent: z.number().min(0).max(100).optional(),
 })
 
 export const group = z.strictObject({

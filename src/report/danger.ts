@@ -1,5 +1,8 @@
 // Text of the danger sheet, the same for screen, terminal and print.
+
+import { groupWords, leadTime } from '../checks/eyeWords.ts'
 import { ofLimit } from '../checks/words.ts'
+import { type EyeSheet, leadOf } from '../hazard/eyeSheet.ts'
 import type { ThingReading } from '../hazard/inTheWay.ts'
 import type { SunMapPoint } from '../hazard/sunMap.ts'
 
@@ -15,10 +18,28 @@ export const BEFORE_POWER: readonly string[] = [
 ]
 
 export const EYE_NOTE =
-  'Blue-light and retinal heat limits of IEC 62471:2006 for a steady look of so long, at the worst place of each distance; the emitters’ own brightness where the rays can’t tell. The model holds light of 380 to 780 nm: no infrared, no ultraviolet. Field glasses make it worse.'
+  'Blue-light and retinal heat limits of IEC 62471:2006 for a steady look of so long, at the worst place of each distance, in all directions, through a pupil of 7 mm; the emitters’ own brightness where the rays can’t tell. The light that is traced spans 380 to 780 nm: no infrared, and ultraviolet only as the spectrum states it. Field glasses: 7 × 50, without losses.'
 
 export const FLICKER_NOTE =
   'Dimming by pulse width leaves the peaks as bright as full power: limits for long looks follow the mean, those within a pulse don’t. Flicker below some 100 Hz can upset people and make turning machines seem to stand still (IEEE 1789-2015; memory): run the pulses well above 1 kHz.'
+
+/** The longest distance that applies, with its time; a lamp without any says why. */
+export function eyeLeadSentence(eye: EyeSheet): string {
+  const lead = leadOf(eye.distances[0])
+  if (lead.metres > 0) return `Keep ${upMetres(1000 * lead.metres)} m away: ${leadTime(lead)}.`
+  const { group } = eye.risk.at200
+  return group === 'exempt'
+    ? 'Past 200 mm no limit is reached.'
+    : `Past 200 mm no limit of a look is reached, but at 200 mm it is beyond the exempt group: ${groupWords(group)}.`
+}
+
+/** How far it blinds, dazzles and distracts drivers and pilots. */
+export function trafficSentence({ interference: { levels } }: EyeSheet): string {
+  const each = levels.map(
+    (l) => `${l.name.toLowerCase()} ${l.metres > 0 ? `to ${upMetres(1000 * l.metres)} m` : 'nowhere'}`,
+  )
+  return `Drivers and aircraft, by the levels that aviation sets for lasers: ${each.join(', ')}; clear air.`
+}
 
 export const SCREENING_NOTE =
   'A screening for planning, on the hot side: the photobiological classification of a lamp belongs to a laboratory.'

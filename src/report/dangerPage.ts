@@ -1,7 +1,9 @@
 // The danger sheet as a page to print and hang up: a complete HTML document as a string, without scripts and external resources.
 
+import { groupSentence, leadTime } from '../checks/eyeWords.ts'
 import { ofLimit } from '../checks/words.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
+import { type EyeDistances, leadOf } from '../hazard/eyeSheet.ts'
 import { materialName } from '../hazard/inTheWay.ts'
 import type { ClearOf, DangerReading } from '../job/danger/result.ts'
 import type { MaterialId } from '../lamp/danger.ts'
@@ -11,9 +13,11 @@ import {
   BEFORE_POWER,
   belowWords,
   COVER_RULE,
+  eyeLeadSentence,
   FIRST_RULE,
   LANDS_WHERE,
   SCREENING_NOTE,
+  trafficSentence,
   upDegrees,
   upMetres,
 } from './danger.ts'
@@ -83,13 +87,16 @@ function lead(d: DangerReading): string {
   const skin = d.clear.find((c) => c.id === 'skin')!
   const burns = d.clear.filter((c) => c.harm === 'catches fire' || c.harm === 'chars and glows')
   const fireMm = burns.reduce((most, c) => Math.max(most, c.clearDistanceMm), 0)
-  const eyeMm = 1000 * (d.eye?.distances[0]?.metres.tenSeconds ?? 0)
+  const eye = d.eye ? leadOf(d.eye.distances[0]) : null
+  const eyes = eye && eye.metres > 0 ? `Eyes: ${leadTime(eye)}` : 'Eyes, looking in'
+  const eyesNone = eye ? 'under 0.2\u00a0m' : 'no light'
   const nearest = burns.reduce((most, c) => Math.max(most, c.shareAtWorst), 0)
-  const cell = (name: Pictogram, what: string, mm: number, share?: number) =>
-    mm > 0 || share === undefined
-      ? `<div>${pictogram(name, 13)}<p>${what}<b>${mm > 0 ? `${upMetres(mm)}\u00a0m` : 'not reached'}</b></p></div>`
-      : `<div>${pictogram(name, 13)}<p>${what}, of its limit<b>${ofLimit(share)}</b></p></div>`
-  return `<div class="lead">${cell('eye', 'Eyes, looking in', eyeMm)}${cell('fire', 'What burns', fireMm, nearest)}${cell('hand', skin.name, skin.clearDistanceMm, skin.shareAtWorst)}</div>`
+  const box = (name: Pictogram, what: string, figure: string) =>
+    `<div>${pictogram(name, 13)}<p>${what}<b>${figure}</b></p></div>`
+  const metres = (mm: number) => `${upMetres(mm)}\u00a0m`
+  const cell = (name: Pictogram, what: string, mm: number, share: number) =>
+    mm > 0 ? box(name, what, metres(mm)) : box(name, `${what}, of its limit`, ofLimit(share))
+  return `<div class="lead">${box('eye', eyes, eye && eye.metres > 0 ? metres(1000 * eye.metres) : eyesNone)}${cell('fire', 'What burns', fireMm, nearest)}${cell('hand', skin.name, skin.clearDistanceMm, skin.shareAtWorst)}</div>`
 }
 
 const block = (name: Pictogram, title: string, inner: string): string =>
@@ -145,15 +152,22 @@ function clearTable(d: DangerReading): string {
 
 function eyeTable({ eye }: DangerReading): string {
   if (!eye) return '<p>No light leaves the lamp.</p>'
-  const metres = (m: number) => (m > 0 ? `<b>${upMetres(1000 * m)}\u00a0m</b>` : '–')
-  const rows = eye.distances.map((e) => [
-    e.angleDeg === 0 ? 'Straight in' : `${e.angleDeg}° aside`,
+  const metres = (m: number) => (m > 0 ? `<b>${upMetres(1000 * m)}\u00a0m</b>` : 'under\u00a00.2\u00a0m')
+  const row = (name: string, e: EyeDistances) => [
+    name,
     metres(e.metres.blink),
     metres(e.metres.tenSeconds),
     metres(e.metres.hundredSeconds),
-  ])
-  const distances = table([['Keep away for a look of', 'a blink', '10 s', '100 s'], ...rows])
-  return `${distances.replace('<table>', '<table class="eyes">')}<p>Never look in, not through glasses either. – means: under that limit at any distance.</p>`
+    metres(e.noLimitM),
+  ]
+  const aside = eye.distances.filter((e) => e.angleDeg === 10 || e.angleDeg === 30)
+  const rows = [
+    row('Worst place', eye.distances[0]),
+    ...aside.map((e) => row(`${e.angleDeg}° aside or more`, e)),
+    row('Field glasses', eye.glasses),
+  ]
+  const distances = table([['Keep away for', 'a blink', '10 s', '100 s', 'no limit'], ...rows])
+  return `${distances.replace('<table>', '<table class="eyes">')}<p>${eyeLeadSentence(eye)} Never look in, least of all through field glasses. ${groupSentence(eye.risk)}. ${trafficSentence(eye)}</p>`
 }
 
 const thingTable = (d: DangerReading): string =>

@@ -44,16 +44,6 @@ describe('findings of the danger sheet', () => {
     const none = findings(undefined, stileLamp())
     expect(rule('bare-lens', none)).toBeUndefined()
   })
-  test('eyes: severe where a blink harms or ten seconds do beyond 2 m; none where nothing does', () => {
-    expect(rule('eye', findings())).toMatchObject({ severity: 'severe' })
-    const still = findings((d) => ({
-      eye: {
-        ...d.eye!,
-        distances: d.eye!.distances.map((e) => ({ ...e, metres: { blink: 0, tenSeconds: 0, hundredSeconds: 3 } })),
-      },
-    }))
-    expect(rule('eye', still)).toBeUndefined()
-  })
   test('parts: the lens where even clean it is too hot, the lining by what holds it', () => {
     expect(rule('lens-softens', findings())).toBeUndefined()
     const hot = (cleanC: number) => findings((d) => ({ parts: { ...d.parts, lens: { ...d.parts.lens!, cleanC } } }))

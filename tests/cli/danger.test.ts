@@ -23,6 +23,11 @@ describe('danger --json', () => {
     }
     for (const part of ['lens', 'wall', 'boards']) expect(d[part].settlesC, part).toBeGreaterThan(20)
     expect(d.eye.distancesM.map((e: { angleDeg: number }) => e.angleDeg)).toEqual([0, 10, 20, 30, 45])
+    expect(d.eye.lead).toEqual({ metres: 240, seconds: null })
+    expect(d.eye.throughGlassesM).toMatchObject({ magnification: 7, objectiveMm: 50, noLimit: 1600 })
+    expect(['exempt', 'RG1', 'RG2', 'RG3']).toContain(d.eye.riskGroup.at200.group)
+    expect(d.eye.visualInterference.levels.length).toBe(3)
+    expect(d.eye.flicker).toEqual([])
     expect(ran.out).not.toMatch(/NaN|Infinity/)
   })
   test('figures are upper ends: the value and 2.131 standard errors', async () => {
@@ -46,7 +51,10 @@ describe('danger as text', () => {
     expect(out).toMatch(/Bare skin +\d[\d.]* m {2}hurts from 1 kW\/m²/)
     expect(out).toMatch(/A wooden wall at 0\.3 m +timber/)
     expect(out).toMatch(/5° off +[\d,]+ kW\/m² {2}board B\d+/)
-    expect(out).toMatch(/straight in +0\.61 m/)
+    expect(out).toMatch(/worst place +0\.61 m +5\.7 m +77 m +240 m/)
+    expect(out).toContain('Keep 240 m away: no limit is reached beyond.')
+    expect(out).toMatch(/By screening, risk group \d \(\w+\) at 200 mm, and the exempt group at 100 m/)
+    expect(out).toMatch(/Drivers and aircraft, .*flash blindness to/)
     expect(out).toContain('laboratory')
     expect(out).toContain('Before power\n')
     expect(out).toContain('Local codes and licensed practice come first')

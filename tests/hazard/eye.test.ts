@@ -1,126 +1,168 @@
 import { describe, expect, test } from 'vitest'
-import {
-  blueSeconds,
-  FIELDS_RAD,
-  type FieldRadiance,
-  makeEyeRays,
-  readEye,
-  thermalSeconds,
-} from '../../src/hazard/eye.ts'
-import { keepAwayMm } from '../../src/hazard/eyeSheet.ts'
-import { peakPerWatt, sourceRadiance } from '../../src/hazard/sourceRadiance.ts'
-import { stileLamp } from '../../src/library/demos.ts'
+import { type EyeReading, readEye } from '../../src/hazard/eye.ts'
+import { weighRays } from '../../src/hazard/eyeRays.ts'
 import { blueLightWeight, retinalThermalWeight } from '../../src/library/eyeWeights.ts'
 import { expectWithin } from '../kit/expect.ts'
-import { direction, drawnRun, onDisc } from '../kit/handRun.ts'
+import { type DrawnLight, drawnLight, inCone, onDiscAt } from '../kit/leavingLight.ts'
 
 const WATTS = 100
 const NO_BOUND = { blueWm2sr: 1e12, thermalWm2sr: 1e12 }
+const light = (o: Omit<DrawnLight, 'rays' | 'watts'> & { rays?: number }) =>
+  weighRays([drawnLight({ rays: 200_000, watts: WATTS, ...o })])
+const read = (rays: ReturnType<typeof light>, d: number, x = 0, source = NO_BOUND): EyeReading =>
+  readEye(rays, { xMm: x, yMm: 0, zMm: d }, { distanceMm: d, angleDeg: 0 }, source)
 
-/** A Lambertian disc of radius R at the front, 555 nm: the same radiance from everywhere, Φ/(π A). */
-const disc = (radiusMm: number) =>
-  makeEyeRays(
-    drawnRun({
-      rays: 200_000,
-      emittedLm: WATTS * 300,
-      draw: (u) => ({
-        fate: 'delivered',
-        at: [...onDisc(u(0), u(1), radiusMm), 0],
-        towards: direction(Math.asin(Math.sqrt(u(2) * 0.999999)), 2 * Math.PI * u(3)),
-      }),
-    }),
-    0,
-  )
-const radiance = (radiusMm: number) => WATTS / (Math.PI * Math.PI * (radiusMm / 1000) ** 2)
-const at = (distanceMm: number, xMm = 0) => ({ xMm, yMm: 0, distanceMm })
+/** A Lambertian disc at the front: the same radiance from everywhere, Φ/(π A) (textbook). */
+const lambert = (radiusMm: number) =>
+  light({ draw: (u) => ({ at: onDiscAt(u, radiusMm), towards: inCone(u, Math.PI / 2) }) })
+const lambertL = (radiusMm: number) => WATTS / (Math.PI * Math.PI * (radiusMm / 1000) ** 2)
+
+/** An ideal lens with an even source at its focus: every point of it sends even radiance into the same cone, Φ/(A π sin²a). */
+const beam = (radiusMm: number, halfRad: number, over: Partial<DrawnLight> = {}) =>
+  light({ draw: (u) => ({ at: onDiscAt(u, radiusMm), towards: inCone(u, halfRad) }), ...over })
+const beamL = (radiusMm: number, halfRad: number) =>
+  WATTS / (Math.PI * (radiusMm / 1000) ** 2 * Math.PI * Math.sin(halfRad) ** 2)
+
+/** An upper end is above the truth but for chance, and not far above. */
+const expectUpper = (got: number, truth: number, over: number) => {
+  expect(got).toBeGreaterThan(0.97 * truth)
+  expect(got).toBeLessThan((1 + over) * truth)
+}
 
 describe('a Lambertian disc', () => {
   test('fills the field: its own radiance, weighted by B and R of 555 nm', () => {
-    const rays = disc(100)
-    const { fields } = readEye(rays, at(300), 0, NO_BOUND, 0.03)
-    const wide = fields.at(-1)!
-    expectWithin(wide.thermalWm2sr, radiance(100) * retinalThermalWeight(555), {
-      rel: 0.35,
-      because: 'upper end of some hundred rays, and the fullest of many fields',
-    })
-    expect(wide.thermalWm2sr).toBeGreaterThan(0.9 * radiance(100))
+    const wide = read(lambert(60), 300).fields.at(-1)!
+    expectUpper(wide.thermalWm2sr, lambertL(60) * retinalThermalWeight(555), 0.25)
     expectWithin(wide.blueWm2sr / wide.thermalWm2sr, blueLightWeight(555), { rel: 1e-3, because: 'one wavelength' })
   })
   test('fills a part of the field: as much less', () => {
-    const rays = disc(5)
-    const share = (10 / 500 / 0.1) ** 2
-    const wide = readEye(rays, at(500), 0, NO_BOUND, 0.05).fields.at(-1)!
-    expectWithin(wide.thermalWm2sr, radiance(5) * share, { rel: 0.15, because: 'upper end of a thousand rays' })
-    expect(wide.thermalWm2sr).toBeGreaterThan(0.95 * radiance(5) * share)
+    const { fields, subtendsRad } = read(lambert(5), 400)
+    expectUpper(fields.at(-1)!.thermalWm2sr, lambertL(5) * (10 / 400 / 0.1) ** 2, 0.2)
+    expectWithin(subtendsRad, 10 / 400, { rel: 0.03, because: '98 of 100 rays lie within 99 % of the radius' })
+  })
+  test('irradiance: L · 2π(1 − cos θ), the eye turned to each ray (fluence; textbook)', () => {
+    const { irradianceWm2, plusShare, thermalIrradianceWm2, illuminanceLx } = read(lambert(60), 100)
+    const truth = lambertL(60) * 2 * Math.PI * (1 - 100 / Math.hypot(100, 60))
+    expectUpper(irradianceWm2, truth, 0.2)
+    expect(plusShare).toBeGreaterThan(0.005)
+    expect(plusShare).toBeLessThan(0.12)
+    expectWithin(thermalIrradianceWm2, irradianceWm2, { rel: 1e-6, because: 'R is 1 at 555 nm' })
+    expectWithin(illuminanceLx, 683 * irradianceWm2, { rel: 1e-4, because: 'V is 1 at 555 nm' })
   })
   test('from 45° to the side its radiance is the same', () => {
-    const wide = readEye(disc(100), at(400, 400), 45, NO_BOUND, 0.06).fields.at(-1)!
-    expectWithin(wide.thermalWm2sr, radiance(100), { rel: 0.5, because: 'upper end; the field is cut by 1/cos' })
-    expect(wide.thermalWm2sr).toBeGreaterThan(0.5 * radiance(100))
+    const wide = read(lambert(60), 300, 300).fields.at(-1)!
+    expectUpper(wide.thermalWm2sr, lambertL(60), 0.35)
   })
-  test('never more than the source’s own radiance; never darker in a narrower field', () => {
-    const bound = { blueWm2sr: 0.004 * radiance(100), thermalWm2sr: 0.7 * radiance(100) }
-    const rays = disc(100)
+  test('never more than the source’s own radiance; never darker in a narrower field; what decided is said', () => {
+    const bound = { blueWm2sr: 0.004 * lambertL(60), thermalWm2sr: 0.7 * lambertL(60) }
+    const rays = lambert(60)
     for (const d of [200, 700, 5000, 100_000]) {
-      const { fields } = readEye(rays, at(d), 0, bound, 0.03)
+      const { fields } = read(rays, d, 0, bound)
       for (const [k, f] of fields.entries()) {
         expect(f.thermalWm2sr).toBeLessThanOrEqual(bound.thermalWm2sr)
         expect(f.blueWm2sr).toBeLessThanOrEqual(bound.blueWm2sr)
         if (k > 0) expect(f.thermalWm2sr).toBeLessThanOrEqual(fields[k - 1]!.thermalWm2sr)
       }
     }
+    expect(read(rays, 300).fields.at(-1)!.by).toBe('rays')
+    expect(read(rays, 300, 0, bound).fields.at(-1)!.by).toBe('source')
+    expect(read(rays, 100_000).fields.at(-1)!.by).toBe('arriving')
+  })
+  test('from behind, where no light goes: nothing', () => {
+    const dark = read(lambert(5), -300)
+    expect(dark).toMatchObject({
+      irradianceWm2: 0,
+      plusShare: 0,
+      subtendsRad: 0,
+      blueSeconds: null,
+      thermalSeconds: null,
+    })
+    for (const f of dark.fields) expect(f.thermalWm2sr).toBe(0)
   })
 })
 
-describe('limits', () => {
-  const even = (blue: number, thermal: number): FieldRadiance[] =>
-    FIELDS_RAD.map((fieldRad) => ({ fieldRad, blueWm2sr: blue, thermalWm2sr: thermal }))
-  test('blue light: 10⁶ J/m²sr', () => {
-    expectWithin(blueSeconds(even(1e7, 0))!, 0.1, { abs: 1e-9, because: 'rounding' })
-    expectWithin(blueSeconds(even(2e4, 0))!, 50, { abs: 1e-9, because: 'rounding' })
-    expectWithin(blueSeconds(even(200, 0))!, 5000, { abs: 1e-9, because: 'rounding' })
-    expect(blueSeconds(even(99, 0))).toBeNull()
+describe('a beam whose source is seen at infinity', () => {
+  test('the lens is lit as far as the cone reaches: L (2a/γ)² in a wider field, L in a narrower one', () => {
+    const { fields } = read(beam(100, 0.02), 300)
+    expectUpper(fields.at(-1)!.thermalWm2sr, beamL(100, 0.02) * 0.4 ** 2, 0.2)
+    expectUpper(fields[2]!.thermalWm2sr, beamL(100, 0.02), 0.35)
   })
-  test('retinal heat of a source of 100 mrad, row 4.51: 707,107 W/m²sr to 0.25 s, 281,171 to 10 s', () => {
-    expectWithin(thermalSeconds(even(0, 707_107 * 1.001))!, 0.25, { abs: 0.002, because: 'printed digits' })
-    expectWithin(thermalSeconds(even(0, 281_171 * 1.001))!, 10, { abs: 0.1, because: 'printed digits, fourth power' })
-    expect(thermalSeconds(even(0, 281_171 * 0.999))).toBeNull()
+  test('the pupil is widened without blurring: a narrow field is counted, though 7 mm let few rays through', () => {
+    // 200,000 rays over 314 cm²: 245 through 7 mm, 24 of these in 11 mrad of a cone of 35.
+    const field = read(beam(100, 0.0175), 5000).fields[1]!
+    expect(field.by).toBe('rays')
+    expectUpper(field.thermalWm2sr, beamL(100, 0.0175), 0.45)
   })
-  test('more light never allows a longer exposure', () => {
-    let [b, t] = [Infinity, Infinity]
-    for (let l = 10; l < 1e9; l *= 1.31) {
-      const fields = even(l, l)
-      const [nb, nt] = [blueSeconds(fields) ?? Infinity, thermalSeconds(fields) ?? Infinity]
-      expect(nb).toBeLessThanOrEqual(b)
-      expect(nt).toBeLessThanOrEqual(t)
-      ;[b, t] = [nb, nt]
+  test('through a pupil of nearly a field’s width the eye is focused on infinity, not on the lens', () => {
+    // 60 mm at 2 m: the starts of these rays are 100 mrad apart, their directions 40.
+    const field = read(beam(100, 0.02), 2000).fields[2]!
+    expect(field.by).toBe('rays')
+    expectUpper(field.thermalWm2sr, beamL(100, 0.02), 0.25)
+  })
+  test('too few rays for a narrow field: a bound from above, never a count', () => {
+    const rays = beam(100, 0.02, { rays: 3000 })
+    const [narrowest, narrow] = read(rays, 300).fields
+    for (const f of [narrowest!, narrow!]) {
+      expect(f.by).not.toBe('rays')
+      expect(f.thermalWm2sr).toBeGreaterThan(beamL(100, 0.02))
     }
   })
-  test('keep away: past the last distance at which the limit comes too soon', () => {
-    const reading = (distanceMm: number, seconds: number | null) =>
-      ({ distanceMm, blueSeconds: seconds, thermalSeconds: null }) as never
-    const limit = (r: { blueSeconds: number | null }) => r.blueSeconds ?? Infinity
-    expect(keepAwayMm([reading(200, 1), reading(400, 30), reading(800, null)], limit, 10)).toBe(400)
-    expect(keepAwayMm([reading(200, 50), reading(400, 70)], limit, 10)).toBe(0)
-    expect(keepAwayMm([reading(200, 1), reading(400, 2.5)], limit, 10)).toBe(800)
+  test('far away all is in one field: E/Ω', () => {
+    const d = 400_000
+    const { fields, irradianceWm2 } = read(beam(100, 0.02), d)
+    const e = beamL(100, 0.02) * Math.PI * (0.1 / 400) ** 2
+    expectUpper(irradianceWm2, e, 0.2)
+    for (const f of fields) expectUpper(f.thermalWm2sr, e / ((Math.PI / 4) * f.fieldRad ** 2), 0.2)
   })
 })
 
-describe('the emitters’ own radiance', () => {
-  test('a Lambertian watt from a square metre: 1/π; a narrower profile is brighter', () => {
-    expectWithin(peakPerWatt({ kind: 'cosine', fwhmDeg: 120 }), 1 / Math.PI, { rel: 1e-4, because: 'quadrature' })
-    expect(peakPerWatt({ kind: 'gaussian', fwhmDeg: 20 })).toBeGreaterThan(5)
-    const flat = { kind: 'table' as const, thetaDeg: [0, 90], intensity: [1, 1] }
-    expectWithin(peakPerWatt(flat), 1 / (2 * Math.PI) / Math.cos((80 * Math.PI) / 180), {
-      rel: 0.01,
-      because: 'to 80°',
+describe('an uneven light', () => {
+  test('a thin bright beam in a wide weak one is not averaged away', () => {
+    // 60 W in 8 mm, 40 W over 200 mm: through 7 mm 60 · (7/8)² W (a column of parallel rays).
+    const rays = light({
+      draw: (u) => {
+        const thin = u() < 0.6
+        return { at: onDiscAt(u, thin ? 4 : 100), towards: [0, 0, 1] }
+      },
     })
+    expectUpper(read(rays, 300).irradianceWm2, 60 / (Math.PI * 0.004 ** 2), 0.08)
   })
-  test('the brightest emitter decides, in proportion to its watts', () => {
-    const lamp = stileLamp()
-    const one = sourceRadiance(lamp, new Float64Array(7).fill(1))
-    const uneven = sourceRadiance(lamp, Float64Array.of(1, 1, 1, 3, 1, 1, 1))
-    expectWithin(uneven.blueWm2sr, 3 * one.blueWm2sr, { rel: 1e-12, because: 'rounding' })
-    expectWithin(one.thermalWm2sr, (1 / Math.PI / 1.96e-6) * 1, { rel: 4, because: 'R is 1 to 10' })
+  test('nor with few rays, where a wider pupil would hold enough', () => {
+    const rays = light({
+      ...{ rays: 600 },
+      draw: (u) => {
+        const thin = u() < 0.6
+        return { at: onDiscAt(u, thin ? 4 : 100), towards: [0, 0, 1] }
+      },
+    })
+    // Some 275 rays through 7 mm: 6 % of chance twice over; the next pupil, 10.5 mm, holds 36 % less a square millimetre.
+    const { irradianceWm2, plusShare } = read(rays, 300)
+    expectUpper(irradianceWm2, 60 / (Math.PI * 0.004 ** 2), 0.3)
+    expect(plusShare).toBeGreaterThan(0.05)
+  })
+  test('a spot beside the pupil does not count', () => {
+    const rays = light({ draw: (u) => ({ at: onDiscAt(u, 4), towards: [0, 0, 1] }) })
+    expect(read(rays, 300, 200).irradianceWm2).toBe(0)
+  })
+})
+
+describe('chance', () => {
+  test('one ray alone: the error is as large as itself', () => {
+    const rays = weighRays([drawnLight({ rays: 1, watts: 1, draw: () => ({ at: [0, 0, 0], towards: [0, 0, 1] }) })])
+    const { plusShare } = read(rays, 300)
+    expectWithin(plusShare, 2.131, { rel: 0.04, because: 'Student’s t times one ray, √(16/15)' })
+  })
+  test('batches that agree by chance: still the error of one ray', () => {
+    const rays = weighRays([drawnLight({ rays: 16, watts: 1, draw: () => ({ at: [0, 0, 0], towards: [0, 0, 1] }) })])
+    expectWithin(read(rays, 300).plusShare, 2.131 / 16, { rel: 1e-5, because: 'single precision' })
+  })
+  test('the upper end is above the truth in nearly all of many draws', () => {
+    let above = 0
+    for (let seed = 1; seed <= 40; seed++) {
+      const rays = beam(30, 0.05, { rays: 4000, seed })
+      if (read(rays, 300).irradianceWm2 > beamL(30, 0.05) * Math.PI * 0.05 ** 2) above++
+    }
+    // One-sided 97.5 %, and the strongest of two pupils: 40 draws hold 36 but for one chance in a hundred (binomial).
+    expect(above).toBeGreaterThanOrEqual(36)
   })
 })

@@ -1,11 +1,13 @@
 // A danger sheet by formula, for what shows one: no ray is traced. Numbers are in the range of the first example.
 import { checkDanger } from '../../src/checks/danger.ts'
 import type { EyeReading } from '../../src/hazard/eye.ts'
+import { screenRisk } from '../../src/hazard/eyeRisk.ts'
 import type { Front } from '../../src/hazard/front.ts'
 import { readHarmAt, readThing, USUAL_THINGS } from '../../src/hazard/inTheWay.ts'
 import type { PartsHeat } from '../../src/hazard/onParts.ts'
 import { readSunDay, USUAL_SUN } from '../../src/hazard/sunDay.ts'
 import type { SunMapPoint } from '../../src/hazard/sunMap.ts'
+import { readInterference } from '../../src/hazard/visualInterference.ts'
 import type { DangerReading } from '../../src/job/danger/result.ts'
 import { clearOf } from '../../src/job/danger/run.ts'
 import { frontZMm } from '../../src/lamp/front.ts'
@@ -134,20 +136,34 @@ function partsHeat(lamp: Lamp): PartsHeat {
 }
 
 function eyes(): DangerReading['eye'] {
+  const source = { blueWm2sr: 1.6e5, thermalWm2sr: 2.1e6 }
   const nearest: EyeReading = {
-    ...{ distanceMm: 200, angleDeg: 0, irradianceWm2: 3000, subtendsRad: 1.3, blueSeconds: 6.3, thermalSeconds: 0.2 },
-    fields: [0.0017, 0.011, 0.035, 0.1].map((fieldRad) => ({ fieldRad, blueWm2sr: 1e5, thermalWm2sr: 1e6 })),
+    ...{ distanceMm: 200, angleDeg: 0, place: { xMm: 0, yMm: 0, zMm: 1200 }, irradianceWm2: 3000, plusShare: 0.02 },
+    ...{ illuminanceLx: 9e5, blueIrradianceWm2: 240, thermalIrradianceWm2: 3100, subtendsRad: 1.3 },
+    ...{ blueSeconds: 6.3, thermalSeconds: 0.2 },
+    fields: [0.0017, 0.011, 0.035, 0.1].map((fieldRad) => ({
+      ...{ fieldRad, blueWm2sr: 1e5, thermalWm2sr: 1e6, by: 'rays' as const },
+    })),
   }
   const metres = { blink: 0.61, tenSeconds: 5.7, hundredSeconds: 77 }
   const aside = { blink: 0, tenSeconds: 2.2, hundredSeconds: 4.7 }
+  const ultraviolet = { fromNm: 380, actinicPerW: 1e-7, nearPerW: 1e-4 }
+  const at500lx = {
+    ...nearest,
+    distanceMm: 100_000,
+    fields: nearest.fields.map((f) => ({ ...f, blueWm2sr: 1, thermalWm2sr: 1 })),
+  }
   return {
-    source: { blueWm2sr: 1.6e5, thermalWm2sr: 2.1e6 },
+    source,
     readings: [nearest],
     nearest,
-    distances: [0, 10, 20, 30, 45].map((angleDeg) => ({
-      angleDeg,
-      metres: angleDeg === 0 ? metres : aside,
-      noLimitM: angleDeg === 0 ? 240 : 23,
-    })),
+    distances: [
+      { angleDeg: 0, metres, noLimitM: 240 },
+      ...[10, 20, 30, 45].map((angleDeg) => ({ angleDeg, metres: aside, noLimitM: 23 })),
+    ],
+    glasses: { angleDeg: 0, metres: { blink: 20, tenSeconds: 100, hundredSeconds: 400 }, noLimitM: 1600 },
+    risk: { at200: screenRisk(nearest, source, ultraviolet), at500lx: screenRisk(at500lx, source, ultraviolet) },
+    interference: readInterference([nearest], 5e6),
+    flicker: [],
   }
 }

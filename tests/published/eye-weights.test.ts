@@ -1,6 +1,12 @@
 // Weighting functions of the retina and limits of IEC 62471:2006 (CIE S 009:2002), rows 4.50 to 4.60 of the check values.
 import { describe, expect, test } from 'vitest'
-import { blueLightWeight, retinalThermalWeight, weightedShare } from '../../src/library/eyeWeights.ts'
+import {
+  actinicWeight,
+  blueLightWeight,
+  nearUltravioletWeight,
+  retinalThermalWeight,
+  weightedShare,
+} from '../../src/library/eyeWeights.ts'
 import { spectrumEfficacy, spectrumPower, sunPower } from '../../src/library/spectra.ts'
 import { expectWithin } from '../kit/expect.ts'
 
@@ -36,6 +42,9 @@ describe('tables', () => {
     [600, 0.001],
     [700, 0.001],
     [710, 0],
+    [300, 0.01],
+    [380, 0.01],
+    [299, 0],
   ])('B(%i nm) = %f (memory)', (nm, b) => {
     expectWithin(blueLightWeight(nm), b, { abs: 1e-12, because: 'the table itself' })
   })
@@ -44,6 +53,35 @@ describe('tables', () => {
       expect(Math.abs(blueLightWeight(nm) - blueLightWeight(nm - 1))).toBeLessThan(0.11)
       expect(Math.abs(retinalThermalWeight(nm) - retinalThermalWeight(nm - 1))).toBeLessThan(1.01)
     }
+  })
+})
+
+describe('ultraviolet', () => {
+  test.each([
+    [300, 0.3],
+    [305, 0.06],
+    [310, 0.015],
+    [313, 0.006],
+    [315, 0.003],
+    [320, 0.001],
+    [330, 4.1e-4],
+    [350, 2e-4],
+    [365, 1.1e-4],
+    [380, 6.4e-5],
+    [400, 3e-5],
+    [299.9, 0],
+    [400.1, 0],
+  ])('S(%d nm) = %d (table 4.1; memory)', (nm, s) => {
+    expectWithin(actinicWeight(nm), s, { rel: 1e-9, because: 'the table itself' })
+  })
+  test('S follows the fit of ICNIRP 2004, 0.3 · 0.736^(λ − 300) + 10^(2 − 0.0163 λ) (second-hand: open code of an R package)', () => {
+    for (let nm = 300; nm <= 400; nm++) {
+      const fit = 0.3 * 0.736 ** (nm - 300) + 10 ** (2 - 0.0163 * nm)
+      expectWithin(actinicWeight(nm), fit, { rel: 0.35, because: 'a fit; worst at 323 nm' })
+    }
+  })
+  test('near ultraviolet: 315 to 400 nm in full', () => {
+    expect([314, 315, 360, 400, 401].map(nearUltravioletWeight)).toEqual([0, 1, 1, 1, 0])
   })
 })
 

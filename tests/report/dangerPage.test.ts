@@ -23,6 +23,10 @@ describe('the printed danger sheet', () => {
       'Local codes and licensed practice come first',
       'laboratory',
       'Inputs: 19 boards',
+      'Eyes: no limit is reached beyond<b>240\u00a0m',
+      'By screening, risk group',
+      'Field glasses',
+      'flash blindness to',
       'upper ends',
     ])
       expect(page).toContain(words)

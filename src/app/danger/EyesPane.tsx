@@ -1,4 +1,6 @@
-import { EYE_NOTE, FLICKER_NOTE, SCREENING_NOTE } from '../../report/danger.ts'
+import { flickerWords, groupSentence, HAZARDS, riskWords } from '../../checks/eyeWords.ts'
+import type { EyeDistances } from '../../hazard/eyeSheet.ts'
+import { EYE_NOTE, eyeLeadSentence, FLICKER_NOTE, SCREENING_NOTE, trafficSentence } from '../../report/danger.ts'
 import { clearDistance, THIN, toDigits } from '../common/format.ts'
 import { untilHarm } from './model/words.ts'
 import type { PaneProps } from './pane.ts'
@@ -10,42 +12,69 @@ export function EyesPane({ reading: { eye } }: PaneProps) {
   if (!eye) return <p className="danger-quiet">No light leaves the lamp.</p>
   return (
     <>
+      <p>
+        <b>{eyeLeadSentence(eye)}</b> Never look in, through field glasses least of all.
+      </p>
       <p className="danger-caution">{SCREENING_NOTE}</p>
       <table className="danger-table">
         <thead>
           <tr>
-            <th scope="col">Look</th>
+            <th scope="col">Keep away</th>
             <th scope="col">A blink, 0.25{THIN}s</th>
             <th scope="col">10{THIN}s</th>
             <th scope="col">100{THIN}s</th>
-            <th scope="col">All day</th>
+            <th scope="col">No limit</th>
           </tr>
         </thead>
         <tbody>
           {eye.distances.map((d) => (
-            <tr key={d.angleDeg}>
-              <th scope="row">{d.angleDeg === 0 ? 'Straight in' : `From ${d.angleDeg}° aside`}</th>
-              <td data-harmed={d.metres.blink > 0 || undefined}>{away(d.metres.blink)}</td>
-              <td data-harmed={d.metres.tenSeconds > 0 || undefined}>{away(d.metres.tenSeconds)}</td>
-              <td data-harmed={d.metres.hundredSeconds > 0 || undefined}>{away(d.metres.hundredSeconds)}</td>
-              <td>{away(d.noLimitM)}</td>
+            <Row key={d.angleDeg} name={d.angleDeg === 0 ? 'Worst place' : `${d.angleDeg}° aside or more`} of={d} />
+          ))}
+          <Row name="Worst place, field glasses" of={eye.glasses} />
+        </tbody>
+      </table>
+      <p>
+        Keep at least so far away for a look of so long; upper ends. At {clearDistance(eye.nearest.distanceMm)}, at the
+        worst place: blue light {limitWords(eye.nearest.blueSeconds)}, retinal heat{' '}
+        {limitWords(eye.nearest.thermalSeconds)}.
+      </p>
+      <h3>Risk group, by screening</h3>
+      <p>{groupSentence(eye.risk)}.</p>
+      <table className="danger-table">
+        <tbody>
+          {eye.risk.at200.rows.map((r) => (
+            <tr key={r.hazard}>
+              <th scope="row">{HAZARDS[r.hazard]}</th>
+              <td>{riskWords(r)}</td>
             </tr>
           ))}
         </tbody>
       </table>
-      <p>
-        Keep at least so far away for a look of so long; upper ends. At {clearDistance(eye.nearest.distanceMm)},
-        straight in: blue light {limitWords(eye.nearest.blueSeconds)}, retinal heat{' '}
-        {limitWords(eye.nearest.thermalSeconds)}. <b>Never look in, through field glasses least of all.</b>
-      </p>
+      <h3>Drivers and aircraft</h3>
+      <p>{trafficSentence(eye)}</p>
       <p className="danger-quiet">
         Source: weighted radiance {toDigits(eye.source.blueWm2sr)}
         {THIN}W/m²sr blue, {toDigits(eye.source.thermalWm2sr)}
         {THIN}W/m²sr retinal heat. {EYE_NOTE}
       </p>
       <h3>Dimmed by pulse width</h3>
+      {eye.flicker.map((f) => (
+        <p key={f.driver}>{flickerWords(f)}.</p>
+      ))}
       <p>{FLICKER_NOTE}</p>
     </>
+  )
+}
+
+function Row({ name, of: { metres, noLimitM } }: { name: string; of: EyeDistances }) {
+  return (
+    <tr>
+      <th scope="row">{name}</th>
+      <td data-harmed={metres.blink > 0 || undefined}>{away(metres.blink)}</td>
+      <td data-harmed={metres.tenSeconds > 0 || undefined}>{away(metres.tenSeconds)}</td>
+      <td data-harmed={metres.hundredSeconds > 0 || undefined}>{away(metres.hundredSeconds)}</td>
+      <td>{away(noLimitM)}</td>
+    </tr>
   )
 }
 

@@ -7,14 +7,14 @@ import type { Pool } from '../../engine/workers/pool.ts'
 import { readBeside } from '../../hazard/air/beside.ts'
 import { readByDisc, searchAir } from '../../hazard/air/search.ts'
 import { makeZoneOf, searchedBall } from '../../hazard/air/zones.ts'
-import { readEyes } from '../../hazard/eyeSheet.ts'
+import { leakedLightOf, leavingLightOf } from '../../hazard/eyeRays.ts'
+import { eyeInput, readEyes } from '../../hazard/eyeSheet.ts'
 import { searchFoci } from '../../hazard/foci.ts'
 import { clearDistanceMm, type Front, searchFront } from '../../hazard/front.ts'
 import { addFoci, makeTailMonotone } from '../../hazard/frontWhole.ts'
 import { lightInFront, readHarmAt, readThing, USUAL_THINGS } from '../../hazard/inTheWay.ts'
 import { readParts } from '../../hazard/onParts.ts'
 import { hotSunWm2, VERY_CLEAR_WM2 } from '../../hazard/solar.ts'
-import { sourceRadiance } from '../../hazard/sourceRadiance.ts'
 import type { SunPlace } from '../../hazard/sun.ts'
 import { readSunDay, USUAL_SUN } from '../../hazard/sunDay.ts'
 import type { BareLens, SunMapPoint } from '../../hazard/sunMap.ts'
@@ -169,7 +169,8 @@ function* readBeamDangers(run: Run, pieces: Pieces, lamp: Lamp, fluxLm: Float64A
   })
   const parts = readParts(run, lamp, emitterW, faceWarmth(lamp, run))
   yield
-  const eye = run.exits.count > 0 ? yield* readEyes(run, front, sourceRadiance(lamp, emitterW)) : null
+  const leaving = [leavingLightOf(run), leakedLightOf(pieces)]
+  const eye = leaving.some((l) => l.count > 0) ? yield* readEyes(leaving, eyeInput(lamp, emitterW)) : null
   return {
     worstKWm2,
     front: whole,

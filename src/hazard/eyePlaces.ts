@@ -1,0 +1,238 @@
+// Where an eye can be at a distance from the lamp, in front, beside and behind, and at which of these places most light
+// arrives. The lamp is taken as the smallest round cylinder about the axis that all its rays leave from: a place at a
+// distance is that far from the nearest point of it.
+import { type CellSums, makeCellSums } from '../num/cellSums.ts'
+import type { EyeRays } from './eyeRays.ts'
+
+export interface Hull {
+  radiusMm: number
+  fromZMm: number
+  toZMm: number
+}
+
+export interface Place3 {
+  xMm: number
+  yMm: number
+  zMm: number
+}
+
+/** The cylinder about the axis that holds where all rays start, mm; up to frontZMm at least. A point without rays. */
+export function hullOf(rays: EyeRays, frontZMm: number): Hull {
+  let [square, fromZMm, toZMm] = [0, frontZMm, frontZMm]
+  for (let i = 0; i < rays.count; i++) {
+    square = Math.max(square, rays.xMm[i]! ** 2 + rays.yMm[i]! ** 2)
+    fromZMm = Math.min(fromZMm, rays.zMm[i]!)
+    toZMm = Math.max(toZMm, rays.zMm[i]!)
+  }
+  return { radiusMm: Math.sqrt(square), fromZMm, toZMm }
+}
+
+/** Distance of a place outside from the hull, mm; 0 inside. */
+export function distanceFrom(hull: Hull, { xMm, yMm, zMm }: Place3): number {
+  const aside = Math.max(0, Math.hypot(xMm, yMm) - hull.radiusMm)
+  const along = Math.max(0, zMm - hull.toZMm, hull.fromZMm - zMm)
+  return Math.hypot(aside, along)
+}
+
+/** Where rays pass all places at one distance: they start inside and the hull is convex, so each passes once. */
+export interface Crossings {
+  distanceMm: number
+  xMm: Float32Array
+  yMm: Float32Array
+  zMm: Float32Array
+  watts: Float32Array
+  /** Cosine of the angle off the axis of the place, as seen from the middle of the front. */
+  cosOff: Float32Array
+  /** Rays of the whole for each one here. */
+  factor: number
+}
+
+const MOST_CROSSINGS = 1 << 16
+
+/**
+ * Places (mm) at which rays are `distanceMm` away from the hull, with W weighted for the retina; every so many of the
+ * rays, 65,536 at most. Newton's rule on the distance along the ray, which is convex.
+ */
+export function crossAt(rays: EyeRays, hull: Hull, distanceMm: number): Crossings {
+  const step = oddStep(Math.ceil(rays.count / MOST_CROSSINGS))
+  const n = Math.ceil(rays.count / step)
+  const column = () => new Float32Array(n)
+  const out = { xMm: column(), yMm: column(), zMm: column(), watts: column(), cosOff: column() }
+  for (let k = 0; k < n; k++) {
+    const i = k * step
+    const t = wayTo(rays, i, hull, distanceMm)
+    const [x, y, z] = [rays.xMm[i]! + t * rays.dx[i]!, rays.yMm[i]! + t * rays.dy[i]!, rays.zMm[i]! + t * rays.dz[i]!]
+    out.xMm[k] = x
+    out.yMm[k] = y
+    out.zMm[k] = z
+    out.watts[k] = rays.thermal[i]!
+    out.cosOff[k] = (z - hull.toZMm) / Math.hypot(x, y, z - hull.toZMm)
+  }
+  return { distanceMm, ...out, factor: n > 0 ? rays.count / n : 1 }
+}
+
+/** An even step would leave out batches: rays may lie batch by batch in turn. */
+export const oddStep = (step: number): number => (step > 1 && step % 2 === 0 ? step + 1 : Math.max(1, step))
+
+const MOST_ROUNDS = 40
+
+function wayTo(rays: EyeRays, i: number, hull: Hull, distanceMm: number): number {
+  const x0 = rays.xMm[i]!
+  const y0 = rays.yMm[i]!
+  const z0 = rays.zMm[i]!
+  const dx = rays.dx[i]!
+  const dy = rays.dy[i]!
+  const dz = rays.dz[i]!
+  // From beyond: there the distance along a ray rises, and being convex Newton's steps never overshoot.
+  let t = distanceMm + Math.hypot(2 * hull.radiusMm, hull.toZMm - hull.fromZMm)
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    const x = x0 + t * dx
+    const y = y0 + t * dy
+    const z = z0 + t * dz
+    const r = Math.sqrt(x * x + y * y)
+    const aside = Math.max(0, r - hull.radiusMm)
+    const along = z > hull.toZMm ? z - hull.toZMm : Math.min(0, z - hull.fromZMm)
+    const distance = Math.sqrt(aside * aside + along * along)
+    const short = distanceMm - distance
+    if (Math.abs(short) < 1e-4 * distanceMm) break
+    const slope = (aside * (r > 0 ? (x * dx + y * dy) / r : 0) + along * dz) / distance
+    t += short / slope
+  }
+  return t
+}
+
+/** Edges of cells in which places are compared, in shares of the distance, and the least one, mm. */
+const CELL_SHARE = 0.004
+const CELL_MM = 10
+const SCALES = [1, 4, 24]
+const LOWER_SIGMAS = 2
+/** Of the narrowest cells: nearer places would tell of the same light. */
+const APART_CELLS = 8
+const CENTRE = 512
+
+/**
+ * Places (mm) at which most light arrives, at most `most`: the brightest, the middle of the widest, others apart from these: cells in space, of three
+ * sizes, that hold most watts for their size even at the lower end of chance; then the middle of what passes there.
+ * `leastOffDeg`: only so far off the axis, as seen from the middle of the front.
+ */
+export function brightestPlaces(at: Crossings, hull: Hull, most: number, leastOffDeg = 0): DenseSpot[] {
+  const upTo = leastOffDeg > 0 ? Math.cos((leastOffDeg * Math.PI) / 180) : 1
+  scratch ??= makeCellSums(MOST_CROSSINGS)
+  const cells = scratch
+  const best = SCALES.map((scale) => {
+    const cellMm = scale * cellAt(at)
+    fillCells(cells, at, cellMm, upTo)
+    const found: Cell[] = []
+    cells.each((key, sum, count) => {
+      const worth = (sum * Math.max(0, 1 - LOWER_SIGMAS / Math.sqrt(count))) / cellMm ** 2
+      if (worth > 0) keepBest(found, { ...middleOfCell(key, cellMm), worth, count, cellMm }, 4 * most)
+    })
+    return found
+  })
+  const byWorth = (a: Cell, b: Cell) => b.worth - a.worth
+  // The brightest, and the best of the widest cells: these find the middle of a broad beam, where narrow ones follow chance.
+  const brightest = best.flatMap((found) => found.slice(0, 1)).sort(byWorth)
+  const widest = best.slice(-1).flatMap((found) => found.slice(0, 1))
+  const chosen = [...new Set([...brightest.slice(0, 1), ...widest])].slice(0, most)
+  for (const f of best.flat().sort(byWorth)) {
+    const isNear = (k: Cell) => Math.hypot(k.xMm - f.xMm, k.yMm - f.yMm, k.zMm - f.zMm) < APART_CELLS * cellAt(at)
+    if (chosen.length < most && !chosen.some(isNear)) chosen.push(f)
+  }
+  return chosen.map((c) => ({
+    ...pushedTo(hull, at.distanceMm, middleOfLight(at, c, upTo)),
+    raysPerMm2: (at.factor * c.count) / c.cellMm ** 2,
+  }))
+}
+
+const cellAt = ({ distanceMm }: Crossings): number => Math.max(CELL_MM, CELL_SHARE * distanceMm)
+
+/** A place and how many of all rays cross a square millimetre there. */
+export type DenseSpot = Place3 & { raysPerMm2: number }
+
+interface Cell extends Place3 {
+  /** W/mm² at the lower end. */
+  worth: number
+  /** Rays. */
+  count: number
+  cellMm: number
+}
+
+let scratch: CellSums | null = null
+
+const cellKey = (x: number, y: number, z: number, cellMm: number): number =>
+  ((Math.floor(x / cellMm) + CENTRE) & 1023) |
+  (((Math.floor(y / cellMm) + CENTRE) & 1023) << 10) |
+  (((Math.floor(z / cellMm) + CENTRE) & 1023) << 20)
+
+function fillCells(cells: CellSums, at: Crossings, cellMm: number, upTo: number): void {
+  cells.clear()
+  for (let k = 0; k < at.watts.length; k++) {
+    if (at.cosOff[k]! > upTo) continue
+    cells.add(cellKey(at.xMm[k]!, at.yMm[k]!, at.zMm[k]!, cellMm) >>> 0, at.watts[k]!)
+  }
+}
+
+function keepBest(best: Cell[], cell: Cell, most: number): void {
+  if (best.length === most && best[most - 1]!.worth >= cell.worth) return
+  const at = best.findIndex((b) => b.worth < cell.worth)
+  best.splice(at < 0 ? best.length : at, 0, cell)
+  if (best.length > most) best.pop()
+}
+
+function middleOfCell(key: number, cellMm: number): Place3 {
+  const along = (shift: number) => (((key >>> shift) & 1023) - CENTRE + 0.5) * cellMm
+  return { xMm: along(0), yMm: along(10), zMm: along(20) }
+}
+
+/** Where most light passes within a cell's edge: about the cell's middle, or about the mean of what passes there, up to four times over. */
+function middleOfLight(at: Crossings, cell: Cell, upTo: number): Place3 {
+  const near = crossingsNear(at, cell, upTo)
+  let best = { place: cell as Place3, watts: -1 }
+  let { xMm, yMm, zMm } = cell
+  for (let round = 0; round < 5; round++) {
+    let [w, x, y, z] = [0, 0, 0, 0]
+    for (let k = 0; k < near.length; k += 4) {
+      const dx = near[k]! - xMm
+      const dy = near[k + 1]! - yMm
+      const dz = near[k + 2]! - zMm
+      if (dx * dx + dy * dy + dz * dz > cell.cellMm ** 2) continue
+      const watts = near[k + 3]!
+      w += watts
+      x += watts * dx
+      y += watts * dy
+      z += watts * dz
+    }
+    if (w >= best.watts) best = { place: { xMm, yMm, zMm }, watts: w }
+    if (w === 0) break
+    xMm += x / w
+    yMm += y / w
+    zMm += z / w
+  }
+  return best.place
+}
+
+/** x, y, z, watts of the crossings that the middle may move over. */
+function crossingsNear(at: Crossings, { xMm, yMm, zMm, cellMm }: Cell, upTo: number): number[] {
+  const reach = 3 * cellMm
+  const near: number[] = []
+  for (let k = 0; k < at.watts.length; k++) {
+    if (Math.abs(at.xMm[k]! - xMm) > reach || Math.abs(at.yMm[k]! - yMm) > reach || at.cosOff[k]! > upTo) continue
+    if (Math.abs(at.zMm[k]! - zMm) <= reach) near.push(at.xMm[k]!, at.yMm[k]!, at.zMm[k]!, at.watts[k]!)
+  }
+  return near
+}
+
+/** Moved to the distance asked for, along the line from the nearest point of the hull. */
+function pushedTo(hull: Hull, distanceMm: number, { xMm, yMm, zMm }: Place3): Place3 {
+  const r = Math.hypot(xMm, yMm)
+  const keep = r > hull.radiusMm ? hull.radiusMm / r : 1
+  const near = { xMm: xMm * keep, yMm: yMm * keep, zMm: Math.min(hull.toZMm, Math.max(hull.fromZMm, zMm)) }
+  const away = Math.hypot(xMm - near.xMm, yMm - near.yMm, zMm - near.zMm)
+  if (away === 0) return { xMm, yMm, zMm: hull.toZMm + distanceMm }
+  const by = distanceMm / away
+  return {
+    xMm: near.xMm + by * (xMm - near.xMm),
+    yMm: near.yMm + by * (yMm - near.yMm),
+    zMm: near.zMm + by * (zMm - near.zMm),
+  }
+}

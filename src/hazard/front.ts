@@ -85,10 +85,9 @@ export function* searchFront(all: RayColumns, options: FrontOptions): TimeSliced
   if (rays.count === 0) return { worst: null, curve: [] }
   const spread = readSpread(rays, Math.min(SPREAD_RAYS, mostRays / 8))
   const search = gatherRays(rays, takeSample(rays, isEven, lookRays))
-  // All batches: the even ones found the place, which is the hot side, and far out there are too few rays to part them.
   const measure = gatherRays(
     rays,
-    takeSample(rays, () => true, 2 * measureRays),
+    takeSample(rays, (b) => b % 2 === 1, measureRays),
   )
   const find = makePlaneFinder(search.rays, {
     discMm,

@@ -62,14 +62,21 @@ const IGNITION_ROWS: Partial<Record<MaterialId, string>> = {
 /** Irradiance, kW/m², upper end, at a distance from the front over a disc. */
 export type AtPlace = (distanceMm: number, discMm: number) => number
 
+/** The curve of this disc stands for all smaller ones, mm: the thermal aperture of skin. */
+export const SMALL_DISC_MM = 3.5
+
 /**
- * Every disc gets what the front's curve has there; what lies on the lens at least what falls on the lens itself (kW/m²,
- * its hottest place, losses in the lens left out: the hot side).
+ * What the front's curve has at a distance, and for discs up to SMALL_DISC_MM what the curve of that disc has where it is hotter; what
+ * lies on the lens gets at least what falls on the lens itself (kW/m², its hottest place, losses in the lens left out: the hot side).
  */
 export const lightInFront =
-  (front: Front, onLensKWm2 = 0): AtPlace =>
-  (distanceMm) =>
-    Math.max(irradianceAt(front, distanceMm), distanceMm <= ON_LENS_MM ? onLensKWm2 : 0)
+  (front: Front, { small, onLensKWm2 = 0 }: { small?: Front; onLensKWm2?: number | undefined } = {}): AtPlace =>
+  (distanceMm, discMm) =>
+    Math.max(
+      irradianceAt(front, distanceMm),
+      small && discMm <= SMALL_DISC_MM ? irradianceAt(small, distanceMm) : 0,
+      distanceMm <= ON_LENS_MM ? onLensKWm2 : 0,
+    )
 
 /**
  * What happens to a thing in the beam: irradiance on it (kW/m², upper end, over its material's disc), steady temperature

@@ -191,10 +191,15 @@ describe('what lies on the lens', () => {
 
 describe('light on the lens', () => {
   test('what lies on it has at least what falls on the lens; what stands away from it has the curve alone', () => {
-    const at = lightInFront(level(3), 4)
+    const at = lightInFront(level(3), { onLensKWm2: 4 })
     expect([0, 1, 5, 5.1, 100].map((mm) => at(mm, 10))).toEqual([4, 4, 4, 3, 3])
-    expect(lightInFront(level(3), 2)(1, 10)).toBe(3)
+    expect(lightInFront(level(3), { onLensKWm2: 2 })(1, 10)).toBe(3)
     expect(lightInFront(level(3))(1, 10)).toBe(3)
+  })
+  test('discs up to 3.5 mm have the hotter of both curves', () => {
+    const at = lightInFront(level(3), { small: level(9) })
+    expect([1, 3.5, 3.6, 10].map((disc) => at(300, disc))).toEqual([9, 9, 3, 3])
+    expect(lightInFront(level(3), { small: level(2) })(300, 1)).toBe(3)
   })
 })
 

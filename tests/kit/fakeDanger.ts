@@ -35,9 +35,10 @@ export function fakeDanger(lamp: Lamp, kWm2 = 20): DangerReading {
   const parts = {
     worstKWm2: kWm2,
     front: whole,
+    small: { worst: null, curve: [] },
     foci: [{ ...spot, kWm2, zMm: frontZ + 500, distanceMm: 500, coneHalfRad: 0.2 }],
     volume: volume(frontZ, kWm2),
-    clear: clearOf(whole, kWm2, lamp),
+    clear: clearOf({ front: whole, small: { worst: null, curve: [] }, worstByDisc: [] }, lamp),
     harm: [300, 1000, 3000, 10_000].map((d) => readHarmAt(whole, d, table, 20)),
     things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) => readThing(whole, t, table, 20)),
     parts: partsHeat(lamp),

@@ -1,7 +1,9 @@
 // Whole danger sheets of lamps small enough for a pencil. Derived: geometry, Lambert's law, radiance conserved by a lens; CODATA and CIE constants.
+
 import { describe, expect, test, vi } from 'vitest'
 import { coveredC, steadyTemperatureC } from '../../src/hazard/balance.ts'
 import { layersOf } from '../../src/hazard/inTheWay.ts'
+import { VERY_CLEAR_WM2 } from '../../src/hazard/solar.ts'
 import { dangerInNode } from '../../src/job/danger/node.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { MATERIALS } from '../../src/library/thresholds.ts'
@@ -53,12 +55,12 @@ test('a disc at twice the focal distance: its image as far behind the lens, as l
     }
 })
 
-test('the sun through an ideal lens of 80 mm and 200 mm: 5.03 W on a spot of 1.86 mm, off by f tan of the tilt', async () => {
+test('the sun through an ideal lens of 80 mm and 200 mm: 5.53 W on a spot of 1.86 mm, off by f tan of the tilt', async () => {
   const lens = { kind: 'ideal', zMm: 200, focalMm: 200, diameterMm: 80 } as const
   const d = await read(oneEmitter({ lens, faceSizeMm: 90 }), 16_000, [0, 5])
-  const watts = 1000 * Math.PI * 0.04 ** 2
+  const watts = VERY_CLEAR_WM2 * Math.PI * 0.04 ** 2
   const byHand = watts / (Math.PI * 0.005 ** 2) / 1000
-  expectWithin(byHand, 64, { abs: 1e-9, because: '(80/10)²' })
+  expectWithin(byHand, 70.4, { abs: 1e-9, because: '(80/10)² times the sun of a very clear day, 1.1 kW/m²' })
   const at = (tiltDeg: number) => d.sunMap.filter((p) => p.tiltDeg === tiltDeg)
   expectWithin(upper(at(0)[0]!), byHand, { rel: 0.05, because: 'cells of the face’s map, upper end' })
   expect(upper(at(0)[0]!)).toBeGreaterThan(0.99 * byHand)

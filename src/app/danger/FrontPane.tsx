@@ -1,5 +1,5 @@
 // In front of the lamp: the clear distance of each material, its threshold, and where the light exceeds it.
-import { readHarmAt } from '../../hazard/inTheWay.ts'
+import { lightInFront, readHarmAt } from '../../hazard/inTheWay.ts'
 import type { ClearOf, DangerReading } from '../../job/danger/result.ts'
 import { thresholds } from '../../library/thresholds.ts'
 import { T95 } from '../../num/stats.ts'
@@ -56,7 +56,13 @@ function ClearTable({ reading }: { reading: DangerReading }) {
   // From the lamp itself, so that the mark doesn't wait for the reading.
   const choices = useDesign((s) => s.lamp.danger)
   const table = thresholds(choices, reading.ambientC)
-  const harm = readHarmAt(reading.front, distanceMm, reading.clear, reading.ambientC)
+  const harm = readHarmAt(
+    reading.front,
+    distanceMm,
+    reading.clear,
+    reading.ambientC,
+    lightInFront(reading.front, { small: reading.small }),
+  )
   return (
     <table className="danger-table">
       <thead>

@@ -100,7 +100,7 @@ function TrialMaterial({ reading }: PaneProps) {
     thing,
     reading.clear,
     reading.ambientC,
-    lightInFront(reading.front, reading.parts.lens?.kWm2),
+    lightInFront(reading.front, { small: reading.small, onLensKWm2: reading.parts.lens?.kWm2 }),
   )
   const set = (change: (value: number) => void) => (value: number) => {
     change(value)

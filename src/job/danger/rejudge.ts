@@ -11,16 +11,15 @@ import { clearOf } from './run.ts'
 /** `lamp` must give the same trace as the one of the reading (`sameTrace`). */
 export function rejudge(reading: DangerReading, lamp: Lamp): DangerReading {
   const table = thresholds(lamp.danger, reading.ambientC)
-  const { front, worstKWm2, sunMap, sunWm2, ambientC } = reading
+  const { front, small, sunMap, sunWm2, ambientC } = reading
   const distancesMm = [...new Set([...reading.harm.map((h) => h.distanceMm), ...(lamp.danger?.askedMm ?? [])])]
+  const light = lightInFront(front, { small, onLensKWm2: reading.parts.lens?.kWm2 })
   const again = {
     ...reading,
     lamp: lamp.name,
-    clear: clearOf(front, worstKWm2, lamp),
-    harm: distancesMm.sort((a, b) => a - b).map((d) => readHarmAt(front, d, table, ambientC)),
-    things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) =>
-      readThing(front, t, table, ambientC, lightInFront(front, reading.parts.lens?.kWm2)),
-    ),
+    clear: clearOf(reading, lamp),
+    harm: distancesMm.sort((a, b) => a - b).map((d) => readHarmAt(front, d, table, ambientC, light)),
+    things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) => readThing(front, t, table, ambientC, light)),
     sunDay: sunMap.length > 0 ? readSunDay(lamp, sunMap, sunWm2, lamp.danger?.sun ?? USUAL_SUN) : null,
   }
   return { ...again, findings: checkDanger(lamp, again) }

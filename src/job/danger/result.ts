@@ -22,7 +22,16 @@ export interface ClearOf extends Threshold {
   shareAtWorst: number
 }
 
-export interface DangerReading {
+/** The lamp's own light in front of it. */
+export interface FrontLight {
+  front: Front
+  /** The same search with the disc of SMALL_DISC_MM. */
+  small: Front
+  /** The worst place in front over smaller discs, its own disc last; empty without light. */
+  worstByDisc: DiscValue[]
+}
+
+export interface DangerReading extends FrontLight {
   lamp: string
   /** Which light the lamp's own dangers are of: its brightest. */
   light: string
@@ -34,10 +43,7 @@ export interface DangerReading {
   sunWm2: number
   /** Upper end of the worst place in front. */
   worstKWm2: number
-  front: Front
   foci: Focus[]
-  /** The worst place in front over smaller discs, its own disc last; empty without light. */
-  worstByDisc: DiscValue[]
   /** Light that leaves where no beam should, beside and behind the lamp. */
   beside: Beside
   /** Hottest place inside of what the lens sends back; null: nowhere over the floor. */

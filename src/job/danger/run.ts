@@ -7,12 +7,13 @@ import type { Pool } from '../../engine/workers/pool.ts'
 import { readBeside } from '../../hazard/air/beside.ts'
 import { readByDisc, searchAir } from '../../hazard/air/search.ts'
 import { makeZoneOf, searchedBall } from '../../hazard/air/zones.ts'
+import { upperKWm2 } from '../../hazard/discs.ts'
 import { leakedLightOf, leavingLightOf } from '../../hazard/eyeRays.ts'
 import { eyeInput, readEyes } from '../../hazard/eyeSheet.ts'
 import { searchFoci } from '../../hazard/foci.ts'
 import { clearDistanceMm, type Front, searchFront } from '../../hazard/front.ts'
 import { addFoci, makeTailMonotone } from '../../hazard/frontWhole.ts'
-import { lightInFront, readHarmAt, readThing, USUAL_THINGS } from '../../hazard/inTheWay.ts'
+import { lightInFront, readHarmAt, readThing, SMALL_DISC_MM, USUAL_THINGS } from '../../hazard/inTheWay.ts'
 import { readParts } from '../../hazard/onParts.ts'
 import { hotSunWm2, VERY_CLEAR_WM2 } from '../../hazard/solar.ts'
 import type { SunPlace } from '../../hazard/sun.ts'
@@ -23,7 +24,7 @@ import { frontZMm } from '../../lamp/front.ts'
 import { placeEmitters } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { spectrumEfficacy } from '../../library/spectra.ts'
-import { type AtDisc, secondsToHarm, shareOf, thresholds } from '../../library/thresholds.ts'
+import { type AtDisc, atDisc, secondsToHarm, shareOf, thresholds } from '../../library/thresholds.ts'
 import { Cancelled, makeScheduler, type Scheduler, type TimeSliced } from '../../num/scheduler.ts'
 import { T95 } from '../../num/stats.ts'
 import { rayColumns } from '../../run/exits.ts'
@@ -44,7 +45,7 @@ import { searchSuns } from '../beam/sunSearch.ts'
 import { brightestLight } from '../power/brightest.ts'
 import { traceBareLens } from './bareLens.ts'
 import { faceWarmth } from './faceTemperature.ts'
-import type { ClearOf, DangerReading, DangerStage } from './result.ts'
+import type { ClearOf, DangerReading, DangerStage, FrontLight } from './result.ts'
 
 export interface DangerOptions {
   seed: number
@@ -155,7 +156,8 @@ function* readBeamDangers(run: Run, pieces: Pieces, lamp: Lamp, fluxLm: Float64A
   const floorKWm2 = 0.5 * Math.min(...table.map((t) => t.kWm2))
   const foci = yield* searchFoci(columns, { discMm, floorKWm2 })
   const whole = makeTailMonotone(addFoci(searched, foci), foci)
-  const worstKWm2 = whole.curve.reduce((most, p) => Math.max(most, p.kWm2 + T95 * p.se), 0)
+  const fine = yield* searchFront(columns, { discMm: SMALL_DISC_MM, lookRays: 65_536, measureRays: 262_144 })
+  const small = makeTailMonotone(fine, foci)
   const volume = yield* readVolume(run, front, { discMm })
   yield
   const worstByDisc = whole.worst ? readByDisc(piecesOfColumns(columns), whole.worst) : []
@@ -169,23 +171,23 @@ function* readBeamDangers(run: Run, pieces: Pieces, lamp: Lamp, fluxLm: Float64A
   })
   const parts = readParts(run, lamp, emitterW, faceWarmth(lamp, run))
   yield
+  const light = lightInFront(whole, { small, onLensKWm2: parts.lens?.kWm2 })
   const leaving = [leavingLightOf(run), leakedLightOf(pieces)]
   const eye = leaving.some((l) => l.count > 0) ? yield* readEyes(leaving, eyeInput(lamp, emitterW)) : null
   return {
-    worstKWm2,
+    worstKWm2: hottestOf(whole),
     front: whole,
+    small,
     foci,
     worstByDisc,
     beside,
     ghost: ghost.find((p) => p.zone === 'inside') ?? null,
     volume,
-    clear: clearOf(whole, worstKWm2, lamp),
+    clear: clearOf({ front: whole, small, worstByDisc }, lamp),
     harm: [...new Set([...ASKED_MM, ...(lamp.danger?.askedMm ?? [])])]
       .sort((a, b) => a - b)
-      .map((d) => readHarmAt(whole, d, table, ambientC)),
-    things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) =>
-      readThing(whole, t, table, ambientC, lightInFront(whole, parts.lens?.kWm2)),
-    ),
+      .map((d) => readHarmAt(whole, d, table, ambientC, light)),
+    things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) => readThing(whole, t, table, ambientC, light)),
     parts,
     eye,
   }
@@ -198,13 +200,24 @@ function insideOf(pieces: Pieces, lamp: Lamp): Pieces {
   return clipToBall(back, ball.centre, ball.radiusMm)
 }
 
-export const clearOf = (front: Front, worst: number | AtDisc, lamp: Lamp): ClearOf[] =>
-  thresholds(lamp.danger, lamp.reading.ambientC).map((t) => ({
+/** Clear distances and times, each material by the disc that its source takes. */
+export function clearOf({ front, small, worstByDisc }: FrontLight, lamp: Lamp): ClearOf[] {
+  const { ambientC } = lamp.reading
+  const curveFor = (discMm: number) => (discMm <= SMALL_DISC_MM && small.curve.length > 0 ? small : front)
+  const measured = atDisc(
+    worstByDisc.map((v) => ({ discMm: v.discMm, kWm2: upperKWm2(v) })),
+    hottestOf(front),
+  )
+  const worst: AtDisc = (discMm) => Math.max(measured(discMm), hottestOf(front), hottestOf(curveFor(discMm)))
+  return thresholds(lamp.danger, ambientC).map((t) => ({
     ...t,
-    clearDistanceMm: clearDistanceMm(front, t.kWm2),
-    secondsAtWorst: secondsToHarm(t, worst, lamp.reading.ambientC),
-    shareAtWorst: shareOf(typeof worst === 'number' ? worst : worst(t.discMm), t.kWm2),
+    clearDistanceMm: Math.max(clearDistanceMm(front, t.kWm2), clearDistanceMm(curveFor(t.discMm), t.kWm2)),
+    secondsAtWorst: secondsToHarm(t, worst, ambientC),
+    shareAtWorst: shareOf(worst(t.discMm), t.kWm2),
   }))
+}
+
+const hottestOf = ({ curve }: Front): number => curve.reduce((most, p) => Math.max(most, p.kWm2 + T95 * p.se), 0)
 
 async function traceSuns(
   pool: Pool,

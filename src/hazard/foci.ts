@@ -58,14 +58,15 @@ interface Start {
 export function* searchFoci(rays: RayColumns, options: FociOptions): TimeSliced<Focus[]> {
   const { discMm, floorKWm2 = 0.5, lookRays = 65_536, most = 40 } = options
   if (rays.count === 0) return []
-  const search = gatherRays(
-    rays,
-    takeSample(rays, (b) => b % 2 === 0, lookRays),
-  )
   const spread = readSpread(rays, SPREAD_RAYS)
   const starts: Start[] = []
   for (const scale of SCALES) {
     const sizeMm = scale * discMm
+    // Wider discs hold more rays.
+    const search = gatherRays(
+      rays,
+      takeSample(rays, (b) => b % 2 === 0, lookRays / scale),
+    )
     const finder = { discMm: sizeMm, floorKWm2: 0.5 * floorKWm2, mostAcross: MOST_ACROSS, factor: search.sample.factor }
     const find = makePlaneFinder(search.rays, finder)
     const found: Start[] = []

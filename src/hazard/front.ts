@@ -38,6 +38,8 @@ export interface FrontOptions {
   ratio?: number
   /** So many planes that stand out are refined. */
   refined?: number
+  /** Search so far out; by default 60 m, and 60 radii of the aperture at least. */
+  farMm?: number
 }
 
 /**
@@ -124,9 +126,12 @@ interface Spread {
  * Just in front, then steps in which no cone grows out of the disc: a cone to a focus at d is no wider than the aperture over d, nor than
  * the slopes of the rays. `ratio` given: steps that grow with the distance, for a rough update.
  */
-export function* chooseDistances({ radiusMm, slope }: Spread, { discMm, ratio }: FrontOptions): Generator<number> {
+export function* chooseDistances(
+  { radiusMm, slope }: Spread,
+  { discMm, ratio, farMm }: FrontOptions,
+): Generator<number> {
   yield JUST_IN_FRONT_MM
-  const end = Math.max(AT_LEAST_MM, FAR_RADII * radiusMm)
+  const end = farMm ?? Math.max(AT_LEAST_MM, FAR_RADII * radiusMm)
   if (ratio) {
     const first = Math.max(5, radiusMm / 5)
     for (let growth = ratio; first * (growth - 1) < end; growth *= ratio) yield first * (growth - 1)

@@ -13,7 +13,9 @@ import type { Pieces } from '../../run/pieces.ts'
 const KW_M2 = 1000
 /** Coarse cells are this many discs wide, unless the region is too large for it. */
 const CELL_DISCS = 2
-const MOST_CELLS_ACROSS = 160
+const MOST_CELLS_ACROSS = 140
+/** From so many blocks on the strongest are looked into first. */
+const MANY_BLOCKS = 256
 
 /** A point of the lattice where B stands out. */
 export interface DensePoint {
@@ -54,9 +56,17 @@ export function findDensePoints(pieces: Pieces, options: DenseOptions): DensePoi
   const grid = gridAbout(pieces, CELL_DISCS * options.discMm)
   if (!grid) return []
   const { power, fluence } = sumCells(pieces, grid)
-  const thresholds = zoneThresholds(grid, fluence, options)
-  const blocks = chooseBlocks(grid, power, thresholds, options)
+  const rough = zoneThresholds(grid, fluence, options)
+  let blocks = chooseBlocks(grid, power, rough, options)
   if (blocks.count === 0) return []
+  let thresholds = rough
+  if (blocks.count > MANY_BLOCKS) {
+    // A cell is larger than a focus: what the strongest blocks really hold is a better lower bound.
+    const first = strongestBlocks(grid, blocks, options.zones, MANY_BLOCKS / 4)
+    const sums = sumBalls(pieces, grid, first, options.discMm / 2)
+    thresholds = raiseThresholds(grid, first, sums, rough, options)
+    blocks = chooseBlocks(grid, power, thresholds, options)
+  }
   const lattice = sumBalls(pieces, grid, blocks, options.discMm / 2)
   return pickPoints(grid, blocks, lattice, thresholds, options)
 }
@@ -163,6 +173,9 @@ interface Blocks {
   /** By corner (nx + 1 by ny + 1 by nz + 1; the outermost aren't used): number of the block, −1: none, −2: none, but beside one. */
   of: Int32Array
   corner: Int32Array
+  /** Of each block: the power that crosses its 8 cells, W, and a zone that it meets (that of its middle, or −1). */
+  power: Float32Array
+  zone: Int8Array
 }
 
 /** Corners whose 8 cells are crossed by enough power for one ball to reach its zone's threshold. */
@@ -171,26 +184,73 @@ function chooseBlocks(grid: Grid, power: Float32Array, thresholds: Float64Array,
   const [nx, ny, nz] = n
   const radius = options.discMm / 2
   const toKWm2 = KW_M2 / (Math.PI * radius * radius)
-  const least = Math.min(...thresholds)
+  const leastW = Math.min(...thresholds) / toKWm2
+  const plane = nx * ny
   const of = sized('block', nx * ny * nz, -1)
   const corner: number[] = []
+  const powers: number[] = []
+  const zones: number[] = []
   for (let iz = 1; iz < nz; iz++)
-    for (let iy = 1; iy < ny; iy++)
+    for (let iy = 1; iy < ny; iy++) {
+      const row = (iz * ny + iy) * nx
+      // The four cells beside the corner towards −x, then those towards +x.
+      let before = power[row]! + power[row - nx]! + power[row - plane]! + power[row - plane - nx]!
       for (let ix = 1; ix < nx; ix++) {
-        const k = (iz * ny + iy) * nx + ix
-        const [a, b] = [k - nx, k - nx * ny]
-        const c = b - nx
-        const sum =
-          power[k]! + power[k - 1]! + power[a]! + power[a - 1]! + power[b]! + power[b - 1]! + power[c]! + power[c - 1]!
-        if (sum * toKWm2 < least) continue
+        const k = row + ix
+        const after = power[k]! + power[k - nx]! + power[k - plane]! + power[k - plane - nx]!
+        const sum = before + after
+        before = after
+        if (sum < leastW) continue
         const x = from[0] + ix * cellMm
         const y = from[1] + iy * cellMm
         const z = from[2] + iz * cellMm
         if (sum * toKWm2 < leastIn(x, y, z, cellMm / 2, thresholds, options.zoneOf)) continue
         of[k] = corner.length
         corner.push(k)
+        powers.push(sum)
+        zones.push(options.zoneOf(x, y, z))
       }
-  return { count: corner.length, of, corner: Int32Array.from(corner) }
+    }
+  return {
+    count: corner.length,
+    of,
+    corner: Int32Array.from(corner),
+    power: Float32Array.from(powers),
+    zone: Int8Array.from(zones),
+  }
+}
+
+/** In each zone so many of the blocks that the most power crosses. */
+function strongestBlocks({ n }: Grid, blocks: Blocks, zones: number, most: number): Blocks {
+  const taken: number[] = []
+  for (let zone = 0; zone < zones; zone++) {
+    const own = Array.from(blocks.corner.keys()).filter((b) => blocks.zone[b] === zone)
+    taken.push(...own.sort((a, b) => blocks.power[b]! - blocks.power[a]!).slice(0, most))
+  }
+  const of = sized('block', n[0] * n[1] * n[2], -1)
+  for (const [b, from] of taken.entries()) of[blocks.corner[from]!] = b
+  return {
+    count: taken.length,
+    of,
+    corner: Int32Array.from(taken, (b) => blocks.corner[b]!),
+    power: Float32Array.from(taken, (b) => blocks.power[b]!),
+    zone: Int8Array.from(taken, (b) => blocks.zone[b]!),
+  }
+}
+
+/** The share of the greatest B that a zone's first blocks hold, where that is more. */
+function raiseThresholds(
+  grid: Grid,
+  blocks: Blocks,
+  lattice: Lattice,
+  thresholds: Float64Array,
+  options: DenseOptions,
+): Float64Array {
+  const raised = thresholds.slice()
+  forPoints(grid, blocks, lattice, Math.min(...thresholds), options.zoneOf, (point) => {
+    raised[point.zone] = Math.max(raised[point.zone]!, options.share * point.kWm2)
+  })
+  return raised
 }
 
 /** The least threshold of the zones that a block meets, by its corners and its middle; Infinity: none is looked at. */
@@ -235,6 +295,11 @@ function sumBalls(pieces: Pieces, grid: Grid, blocks: Blocks, radiusMm: number):
   const strides = [1, n[0], n[0] * n[1]] as const
   const local = [1, m, m * m] as const
   const limit = (radiusMm / spacing) ** 2
+  const { of } = blocks
+  const perBlock = m * m * m
+  // Whole points stay on their side of a border: perM is a little more than 1/m.
+  const perM = (1 / m) * (1 + 1e-9)
+  const middle = 0.5 - m / 2
   for (let i = 0; i < pieces.count; i++) {
     const [ax, ay, az] = [Math.abs(pieces.dx[i]!), Math.abs(pieces.dy[i]!), Math.abs(pieces.dz[i]!)]
     const main = ax >= ay && ax >= az ? 0 : ay >= az ? 1 : 2
@@ -250,29 +315,43 @@ function sumBalls(pieces: Pieces, grid: Grid, blocks: Blocks, radiusMm: number):
     const u0 = (columns[u]![i]! - start[u]!) / spacing - su * p
     const v0 = (columns[v]![i]! - start[v]!) / spacing - sv * p
     // Half width and height of the ellipse x² + y² − (x du + y dv)² = R² on such a plane.
+    const strideMain = strides[main]!
+    const strideU = strides[u]!
+    const strideV = strides[v]!
+    const localMain = local[main]!
+    const localU = local[u]!
+    const localV = local[v]!
+    const lastU = points[u]! - 1
+    const lastV = points[v]! - 1
     const reachU = Math.sqrt(limit * (1 - dv * dv)) / Math.abs(d)
     const reachV = Math.sqrt(limit * (1 - du * du)) / Math.abs(d)
     const watts = pieces.watts[i]!
     for (let k = first; k <= last; k++) {
-      const [cu, cv] = [u0 + su * k, v0 + sv * k]
+      const cu = u0 + su * k
+      const cv = v0 + sv * k
+      // Coordinates are positive: the grid is a cell wider than the light on every side.
       const cell =
-        Math.floor((k - m / 2 + 0.5) / m) * strides[main]! +
-        Math.floor((cu - m / 2 + 0.5) / m) * strides[u]! +
-        Math.floor((cv - m / 2 + 0.5) / m) * strides[v]!
+        (((k + middle) * perM) | 0) * strideMain +
+        (((cu + middle) * perM) | 0) * strideU +
+        (((cv + middle) * perM) | 0) * strideV
       if (near[cell] !== 1) continue
-      const corner = Math.floor(k / m) * strides[main]!
-      const inBlock = (k % m) * local[main]!
-      for (let b = Math.ceil(cv - reachV); b <= cv + reachV; b++) {
-        if (b < 0 || b >= points[v]!) continue
+      const block0 = ((k * perM) | 0) * strideMain
+      const inBlock = (k - ((k * perM) | 0) * m) * localMain
+      const toB = Math.min(lastV, cv + reachV)
+      const toA = Math.min(lastU, cu + reachU)
+      for (let b = Math.max(0, Math.ceil(cv - reachV)); b <= toB; b++) {
         const y = b - cv
-        for (let a = Math.ceil(cu - reachU); a <= cu + reachU; a++) {
-          if (a < 0 || a >= points[u]!) continue
+        const bm = (b * perM) | 0
+        const rowBlock = block0 + bm * strideV
+        const rowAt = inBlock + (b - bm * m) * localV
+        for (let a = Math.max(0, Math.ceil(cu - reachU)); a <= toA; a++) {
           const x = a - cu
           const along = x * du + y * dv
           if (x * x + y * y - along * along > limit) continue
-          const block = blocks.of[corner + Math.floor(a / m) * strides[u]! + Math.floor(b / m) * strides[v]!]!
+          const am = (a * perM) | 0
+          const block = of[rowBlock + am * strideU]!
           if (block < 0) continue
-          const at = block * m * m * m + inBlock + (a % m) * local[u]! + (b % m) * local[v]!
+          const at = block * perBlock + rowAt + (a - am * m) * localU
           sums[at] = sums[at]! + watts
         }
       }
@@ -297,16 +376,29 @@ function markCells({ n }: Grid, { corner }: Blocks): Uint8Array {
 
 /** The hottest points of each zone, parted. */
 function pickPoints(
-  { n }: Grid,
+  grid: Grid,
   blocks: Blocks,
   lattice: Lattice,
   thresholds: Float64Array,
   { zoneOf, zones, most, partMm }: DenseOptions,
 ): DensePoint[] {
-  const [nx, ny] = n
-  const { m, spacingMm, from, kWm2 } = lattice
   const byZone: DensePoint[][] = Array.from({ length: zones }, () => [])
-  const least = Math.min(...thresholds)
+  forPoints(grid, blocks, lattice, Math.min(...thresholds), zoneOf, (point) => {
+    if (point.kWm2 >= thresholds[point.zone]!) byZone[point.zone]!.push(point)
+  })
+  return byZone.flatMap((points) => part(points, most, partMm))
+}
+
+/** Calls `each` with the points of the lattice in a zone that hold at least so much. */
+function forPoints(
+  { n }: Grid,
+  blocks: Blocks,
+  { m, spacingMm, from, kWm2 }: Lattice,
+  least: number,
+  zoneOf: DenseOptions['zoneOf'],
+  each: (point: DensePoint) => void,
+): void {
+  const [nx, ny] = n
   for (let block = 0; block < blocks.count; block++) {
     const k = blocks.corner[block]!
     const at = [k % nx, Math.floor(k / nx) % ny, Math.floor(k / (nx * ny))] as const
@@ -317,10 +409,9 @@ function pickPoints(
       const yMm = from[1] + (at[1] * m + (Math.floor(j / m) % m)) * spacingMm
       const zMm = from[2] + (at[2] * m + Math.floor(j / (m * m))) * spacingMm
       const zone = zoneOf(xMm, yMm, zMm)
-      if (zone >= 0 && value >= thresholds[zone]!) byZone[zone]!.push({ xMm, yMm, zMm, zone, kWm2: value })
+      if (zone >= 0) each({ xMm, yMm, zMm, zone, kWm2: value })
     }
   }
-  return byZone.flatMap((points) => part(points, most, partMm))
 }
 
 /** The hottest first, none within `partMm` of a hotter one. */

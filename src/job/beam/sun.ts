@@ -10,6 +10,9 @@ import { chooseShape } from './pilot.ts'
 import type { JobOptions } from './sheet.ts'
 import { searchSuns } from './sunSearch.ts'
 
+/** The beam's own rounds go on beside it: half of what the danger sheet takes. */
+const RAYS = 1 << 13
+
 /** Worst spot at each tilt, over all azimuths, the user's own tilt among them; empty without sun. Throws `Cancelled`. */
 export async function traceSun(
   pool: Pool,
@@ -22,7 +25,12 @@ export async function traceSun(
   if (!(sunWm2 > 0)) return []
   const lit = { ...lamp, reading: { ...lamp.reading, sunWm2 } }
   const shape = chooseShape(scene, lamp)
-  const { points } = await searchSuns(pool, { lamp: lit, scene, shape }, { seed }, scheduler)
+  const { points } = await searchSuns(
+    pool,
+    { lamp: lit, scene, shape },
+    { seed, rays: RAYS, searched: ['inside'] },
+    scheduler,
+  )
   const byTilt = new Map<number, SunAtTilt>()
   for (const point of points) {
     const known = byTilt.get(point.tiltDeg)

@@ -22,6 +22,8 @@ export interface SunSearchOptions {
   tiltsDeg?: readonly number[] | undefined
   /** Rays of sunlight for each direction of the grid; the search uses twice, the last look eight times as many. */
   rays?: number | undefined
+  /** Zones whose worst direction is searched for; by default all. */
+  searched?: readonly AirZone[]
 }
 
 export interface SunSearch {
@@ -33,13 +35,14 @@ export interface SunSearch {
 
 const RAYS = 1 << 14
 /** Under this, sunlight is hardly stronger than it is without the lamp, kW/m². */
-const FLOOR_KW_M2 = 1.2
+const FLOOR_KW_M2 = 2
 /** Beside the lamp light is followed so far (physics.md, section 9). */
 const AROUND_MM = 1000
 const FEW = { searchPieces: 24_000, most: 3 }
 const NARROWEST_STEP_DEG = 0.2
 /** So many of the grid's directions are the start of a search in each zone. */
 const STARTS = 2
+const ABOUT_MM = 250
 /** Inside first: on the way light is found that leaves by a gap. */
 const SEARCHED: readonly AirZone[] = ['inside', 'outside', 'front']
 
@@ -64,7 +67,7 @@ export async function searchSuns(
   scheduler: Scheduler,
   onShare: (share: number) => void = () => {},
 ): Promise<SunSearch> {
-  const { seed, rays = RAYS } = options
+  const { seed, rays = RAYS, searched = SEARCHED } = options
   const tilts = distinct([...(options.tiltsDeg ?? [...SUN_TILTS_DEG, ...edgeTiltsDeg(lamp)]), lamp.reading.sunTiltDeg])
   const { traced, turns } = chooseSunAzimuths(symmetryOf(lamp))
   const ball = searchedBall(lamp, AROUND_MM)
@@ -76,9 +79,9 @@ export async function searchSuns(
   const look = async (
     at: Direction,
     recorded: RecordedRun,
-    { shown, ...more }: Partial<AirOptions> & { shown: boolean },
+    { shown, near = ball, ...more }: Partial<AirOptions> & { shown: boolean; near?: Ball },
   ): Promise<Seen & { pieces: Pieces }> => {
-    const pieces = clipToBall(recorded.pieces, ball.centre, ball.radiusMm)
+    const pieces = clipToBall(recorded.pieces, near.centre, near.radiusMm)
     const places = await scheduler.run(searchAir(pieces, { ...air, ...more }))
     const sun = { tiltDeg: at.tiltDeg, run: recorded.run, places }
     if (shown) points.push(...readSunPoints(sun, lamp, at.azimuthDeg, turns))
@@ -102,8 +105,11 @@ export async function searchSuns(
   }
 
   const worst: SunPlace[] = []
-  const tries = { look: async (at: Direction) => look(at, await record(at, 2), { ...FEW, shown: false }), scheduler }
-  for (const [k, zone] of SEARCHED.entries()) {
+  const tries = {
+    look: async (at: Direction, near: Ball = ball) => look(at, await record(at, 2), { ...FEW, shown: false, near }),
+    scheduler,
+  }
+  for (const [k, zone] of searched.entries()) {
     const top = await climbDirections(zone, seen, traced.length > 1 ? 15 : 0, tries)
     if (top) {
       const { places, pieces } = await look(top, await record(top, 8), { most: 4, shown: !isIn(grid, top) })
@@ -111,11 +117,23 @@ export async function searchSuns(
       if (place)
         worst.push({ ...place, tiltDeg: top.tiltDeg, azimuthDeg: top.azimuthDeg, byDisc: readByDisc(pieces, place) })
     }
-    onShare(0.6 + (0.4 * (k + 1)) / SEARCHED.length)
+    onShare(0.6 + (0.4 * (k + 1)) / searched.length)
   }
   points.sort((a, b) => a.tiltDeg - b.tiltDeg || a.azimuthDeg - b.azimuthDeg)
   return { points, worst }
 }
+
+/**
+ * Where a place can have gone when the sun has moved by so many degrees: about it, as far as light turns over its whole way through the
+ * lamp; undefined: anywhere.
+ */
+const aboutPlace = (place: AirPlace | null, movedDeg: number): Ball | undefined =>
+  place
+    ? {
+        centre: [place.xMm, place.yMm, place.zMm],
+        radiusMm: ABOUT_MM + 3 * movedDeg * RAD * Math.hypot(place.xMm, place.yMm, place.zMm, ABOUT_MM),
+      }
+    : undefined
 
 const hundredths = (x: number): number => Math.round(100 * x) / 100
 
@@ -152,8 +170,14 @@ function strengthIn(zone: AirZone, { spots }: Seen): number {
   return spots.reduce((most, s) => (of(s) === zone ? Math.max(most, s.kWm2) : most), 0)
 }
 
+interface Ball {
+  centre: readonly [number, number, number]
+  radiusMm: number
+}
+
 interface Tries {
-  look: (at: Direction) => Promise<Seen>
+  /** `near`: only there; by default the whole region. */
+  look: (at: Direction, near?: Ball) => Promise<Seen>
   scheduler: Scheduler
 }
 
@@ -181,7 +205,8 @@ async function climbDirections(
   let best: { at: Direction; kWm2: number } | null = null
   for (const { k } of starts) {
     let at: Direction = byTilt[k]!
-    let most = strengthIn(zone, await look(at))
+    let last: Seen = await look(at)
+    let most = strengthIn(zone, last)
     let step = Math.max(tilts[k]! - (tilts[k - 1] ?? 0), (tilts[k + 1] ?? tilts[k]!) - tilts[k]!) / 2
     let turn = azimuthStepDeg / 2
     while (step >= NARROWEST_STEP_DEG) {
@@ -199,9 +224,10 @@ async function climbDirections(
       ] as [number, number][]) {
         const there = { tiltDeg: hundredths(at.tiltDeg + up), azimuthDeg: at.azimuthDeg + round }
         if (there.tiltDeg < 0 || there.tiltDeg > 85) continue
-        const kWm2 = strengthIn(zone, await look(there))
+        const next = await look(there, aboutPlace(hottestIn(zone, last.places), step + turn))
+        const kWm2 = strengthIn(zone, next)
         if (kWm2 <= most) continue
-        ;[at, most, better] = [there, kWm2, true]
+        ;[at, most, last, better] = [there, kWm2, next, true]
         break
       }
       if (!better) {

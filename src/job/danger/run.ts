@@ -56,6 +56,8 @@ export interface DangerOptions {
 }
 
 const EXITS_KEPT = 1 << 19
+/** Smaller discs are searched so far out: beyond, an image of anything is wider than they are. */
+const SMALL_TO_MM = 10_000
 /** Rays whose stretches are recorded: light that strays. */
 const RECORDED = 1 << 17
 const ASKED_MM = [300, 1000, 3000, 10_000]
@@ -156,7 +158,12 @@ function* readBeamDangers(run: Run, pieces: Pieces, lamp: Lamp, fluxLm: Float64A
   const floorKWm2 = 0.5 * Math.min(...table.map((t) => t.kWm2))
   const foci = yield* searchFoci(columns, { discMm, floorKWm2 })
   const whole = makeTailMonotone(addFoci(searched, foci), foci)
-  const fine = yield* searchFront(columns, { discMm: SMALL_DISC_MM, lookRays: 65_536, measureRays: 262_144 })
+  const fine = yield* searchFront(columns, {
+    discMm: SMALL_DISC_MM,
+    lookRays: 32_768,
+    measureRays: 131_072,
+    farMm: SMALL_TO_MM,
+  })
   const small = makeTailMonotone(fine, foci)
   const volume = yield* readVolume(run, front, { discMm })
   yield

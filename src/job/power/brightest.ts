@@ -28,8 +28,8 @@ export function brightestLight(lamp: Lamp): BrightestLight {
     const board = solveOperatingPoint({ ...lamp, heat: { kind: 'board', boardC: COLD_START_C } })
     tries.push({ name: 'the boards’ own currents', fluxLm: board.fluxLm })
   }
-  for (const { name } of modes) {
-    const start = modeOperatingPoint(cold, name, 0)
+  for (const { id, name } of modes) {
+    const start = modeOperatingPoint(cold, id, 0)
     if (start) tries.push({ name: `“${name}”`, fluxLm: start.fluxLm })
   }
   const fluxLm = Float64Array.from(tries[0]!.fluxLm, (_, i) => Math.max(...tries.map((t) => t.fluxLm[i] ?? 0)))

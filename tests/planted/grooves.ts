@@ -127,7 +127,7 @@ export function makeGrooves(lens: FresnelLens): Body {
 
   const ringAt = ({ x, y }: Ray) => Math.min(g.count - 1, Math.floor(Math.hypot(x, y) / g.pitch))
 
-  function inBody(at: Inside, stack: Inside[], split: Split, out: BodyOut, n: number): void {
+  function inBody(at: Inside, stack: Inside[], split: Split, out: BodyOut, n: number) {
     const { ray } = at
     const steps = at.steps + 1
     const s = ((ray.dz > 0 ? 0 : -thickness) - ray.z) / ray.dz
@@ -146,7 +146,7 @@ export function makeGrooves(lens: FresnelLens): Body {
     if (refracted) out.leaves(refracted, false)
   }
 
-  function inLayer(at: Inside, stack: Inside[], split: Split, out: BodyOut, n: number): void {
+  function inLayer(at: Inside, stack: Inside[], split: Split, out: BodyOut, n: number) {
     const { ray, where, ring } = at
     const steps = at.steps + 1
     const { s, what } = nextOf(at, g)

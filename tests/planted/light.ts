@@ -114,9 +114,7 @@ function surfaceOf(emitter: Lamp['emitterTypes'][number], optic: OpticType, emit
 }
 
 function leave(e: Emitter, u: ArrayLike<number>, ray: Ray): void {
-  const [a, b] = e.round
-    ? onDisc(u[0]!, u[1]!, e.half[0])
-    : [(2 * u[0]! - 1) * e.half[0], (2 * u[1]! - 1) * e.half[1]]
+  const [a, b] = e.round ? onDisc(u[0]!, u[1]!, e.half[0]) : [(2 * u[0]! - 1) * e.half[0], (2 * u[1]! - 1) * e.half[1]]
   const theta = e.polar(u[2]!)
   const [p, q] = [Math.sin(theta) * Math.cos(2 * Math.PI * u[3]!), Math.sin(theta) * Math.sin(2 * Math.PI * u[3]!)]
   ray.x = e.x + e.cos * a - e.sin * b

@@ -46,7 +46,7 @@ export function makeSolid(lens: SolidLens): Body {
   const turned = ([x, y, z]: Vec): Vec => [-x, -y, -z]
 
   /** One stretch in the glass; puts what stays inside on the stack. */
-  function step(at: Inside, stack: Inside[], split: Split, out: BodyOut, n: number): void {
+  function step(at: Inside, stack: Inside[], split: Split, out: BodyOut, n: number) {
     const { ray } = at
     const toSide = toConic(ray, at.onConic)
     const toFlat = ray.dz < 0 ? (-thickness - ray.z) / ray.dz : NEVER

@@ -108,7 +108,7 @@ function makeStep({ lamp, lens, walls, onFace, split, sink, stack }: Inner): (at
     ends(fate, ray)
   }
 
-  function toLens(ray: Ray): void {
+  function toLens(ray: Ray) {
     if (!lens) return leavesLamp(ray)
     const s = (lens.frontMm - ray.z) / ray.dz
     const [x, y] = [ray.x + s * ray.dx, ray.y + s * ray.dy]
@@ -118,7 +118,7 @@ function makeStep({ lamp, lens, walls, onFace, split, sink, stack }: Inner): (at
     stack.push({ ray, zone: 'lens' })
   }
 
-  function below(ray: Ray): void {
+  function below(ray: Ray) {
     if (ray.dz < 0) {
       const s = -ray.z / ray.dz
       if (!onFace(ray.x + s * ray.dx, ray.y + s * ray.dy)) return strays(ray, 'behindFace')
@@ -135,7 +135,7 @@ function makeStep({ lamp, lens, walls, onFace, split, sink, stack }: Inner): (at
     stack.push({ ray, zone: 'tunnel' })
   }
 
-  function leaveFace(ray: Ray): void {
+  function leaveFace(ray: Ray) {
     sink.ends?.('face', ray.watts * (1 - lamp.face.reflectance))
     ray.watts *= lamp.face.reflectance
     if (ray.watts === 0) return
@@ -145,7 +145,7 @@ function makeStep({ lamp, lens, walls, onFace, split, sink, stack }: Inner): (at
     stack.push({ ray, zone: 'below' })
   }
 
-  function inTunnel(ray: Ray, t: NonNullable<Inner['walls']>): void {
+  function inTunnel(ray: Ray, t: NonNullable<Inner['walls']>) {
     const zEnd = ray.dz > 0 ? t.zOutMm : t.zInMm
     const s = ray.dz === 0 ? Number.NaN : (zEnd - ray.z) / ray.dz
     if (s >= 0 && t.inside(ray.x + s * ray.dx, ray.y + s * ray.dy, zEnd)) {
@@ -166,7 +166,7 @@ function makeStep({ lamp, lens, walls, onFace, split, sink, stack }: Inner): (at
     stack.push({ ray, zone: 'tunnel' })
   }
 
-  function above(ray: Ray): void {
+  function above(ray: Ray) {
     if (ray.dz > 0) return toLens(ray)
     if (!walls) return below(ray)
     const s = (walls.zOutMm - ray.z) / ray.dz

@@ -105,7 +105,8 @@ function search(
     },
   }
   const chunk = 20_000
-  for (let rays = 0; rays < 400_000 && pieces.count < 0.7 * MOST_PIECES; rays += chunk) sampler.run(chunk, random, gather)
+  for (let rays = 0; rays < 400_000 && pieces.count < 0.7 * MOST_PIECES; rays += chunk)
+    sampler.run(chunk, random, gather)
   if (pieces.count < 20) return null
   let best: Climbed | null = null
   for (const p of planted) {

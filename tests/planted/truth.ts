@@ -2,7 +2,7 @@
 // place look hot is not in its figure. The disc stands square to the mean direction, weighted by power, of what passes it (physics.md, 9).
 import { makeRandom } from './random.ts'
 import type { Vec } from './ray.ts'
-import { cellsPerSide, makeSampler } from './sampler.ts'
+import { cellsPerSide, makeSampler, type Sampler } from './sampler.ts'
 import type { Sink, Tracer } from './tracer.ts'
 
 export interface Planted {
@@ -44,7 +44,25 @@ interface Pieces {
 
 /** Null when no light comes there. */
 export function findTruth(tracer: Tracer, planted: readonly Planted[], options: TruthOptions): Truth | null {
-  const { seed, pilotRays = 60_000 } = options
+  const sampler = samplerFor(tracer, planted, options)
+  const random = makeRandom(3 * options.seed + 1)
+  const rough = search(sampler, planted, 30_000, random, options)
+  if (!rough) return null
+  // Once more with other rays in a narrow range, where a larger share of what is gathered passes the disc.
+  const depthMm = 0.15 * Math.max(...planted.map((p) => p.depthMm))
+  const near = { at: rough.at, along: rough.along, acrossMm: 0.8 * options.discMm, depthMm }
+  const found = search(sampler, [near], 20_000, random, options) ?? rough
+  return measure(sampler, found, makeRandom(3 * options.seed + 2), options)
+}
+
+/** The disc at a known place and square to a known direction, nothing searched. */
+export function measureAt(tracer: Tracer, at: Vec, along: Vec, options: TruthOptions): Truth | null {
+  const planted = [{ at, along, acrossMm: options.discMm, depthMm: options.discMm }]
+  return measure(samplerFor(tracer, planted, options), { at, along }, makeRandom(3 * options.seed + 2), options)
+}
+
+/** Draws more often what a pilot run brings near the planted places. */
+function samplerFor(tracer: Tracer, planted: readonly Planted[], { seed, pilotRays = 60_000 }: TruthOptions): Sampler {
   const perSide = cellsPerSide(tracer)
   const weights = new Float64Array(tracer.watts.length * perSide ** 4)
   let cell = 0
@@ -57,9 +75,7 @@ export function findTruth(tracer: Tracer, planted: readonly Planted[], options: 
   makeSampler(tracer, perSide, null).run(pilotRays, makeRandom(3 * seed), note, (at) => {
     cell = at
   })
-  const sampler = makeSampler(tracer, perSide, weights)
-  const found = search(sampler, planted, reaches, makeRandom(3 * seed + 1), options)
-  return found && measure(sampler, found, makeRandom(3 * seed + 2), options)
+  return makeSampler(tracer, perSide, weights)
 }
 
 type Near = (x: number, y: number, z: number, dx: number, dy: number, dz: number, length: number) => boolean
@@ -87,25 +103,26 @@ function capsule({ at, along: [ax, ay, az], acrossMm, depthMm }: Planted): Near 
   }
 }
 
-const MOST_PIECES = 60_000
+const MOST_SEARCH_RAYS = 400_000
 
 function search(
-  sampler: ReturnType<typeof makeSampler>,
+  sampler: Sampler,
   planted: readonly Planted[],
-  reaches: readonly Near[],
+  most: number,
   random: () => number,
   options: TruthOptions,
 ): Climbed | null {
-  const pieces: Pieces = { data: new Float64Array(SIZE * MOST_PIECES), count: 0 }
+  const pieces: Pieces = { data: new Float64Array(SIZE * most), count: 0 }
+  const reaches = planted.map(capsule)
   const gather: Sink = {
     piece(...row) {
       const [x, y, z, dx, dy, dz, length] = row
-      if (pieces.count < MOST_PIECES && reaches.some((near) => near(x, y, z, dx, dy, dz, length)))
+      if (pieces.count < most && reaches.some((near) => near(x, y, z, dx, dy, dz, length)))
         pieces.data.set(row, SIZE * pieces.count++)
     },
   }
-  const chunk = 20_000
-  for (let rays = 0; rays < 400_000 && pieces.count < 0.7 * MOST_PIECES; rays += chunk)
+  const chunk = 10_000
+  for (let rays = 0; rays < MOST_SEARCH_RAYS && pieces.count < 0.7 * most; rays += chunk)
     sampler.run(chunk, random, gather)
   if (pieces.count < 20) return null
   let best: Climbed | null = null
@@ -251,10 +268,10 @@ function climb(pieces: Pieces, from: Climbed, p: Planted, { discMm, allowed }: T
 }
 
 function measure(
-  sampler: ReturnType<typeof makeSampler>,
-  { at, along }: Climbed,
+  sampler: Sampler,
+  { at, along }: Omit<Climbed, 'sum'>,
   random: () => number,
-  { discMm, wantedSe = 0.012, mostRays = 3_000_000 }: TruthOptions,
+  { discMm, wantedSe = 0.008, mostRays = 3_000_000 }: TruthOptions,
 ): Truth | null {
   const [radius, chunk] = [discMm / 2, 50_000]
   let [rays, sum, squares, turned] = [0, 0, 0, 0]

@@ -19,7 +19,7 @@ export function placeWalls(t: Tunnel): Walls {
   const halfAt = (z: number) => t.inMm / 2 + (z - t.zInMm) * tan
   const meet = t.sides === 0 ? meetCone : meetFlats(t.sides)
   const common = { zInMm: t.zInMm, zOutMm: t.zOutMm, reflectance: t.reflectance }
-  const across = t.sides === 0 ? Math.hypot : (x: number, y: number) => Math.max(...acrossFlats(x, y, t.sides))
+  const across = t.sides === 0 ? (x: number, y: number) => Math.sqrt(x * x + y * y) : acrossFlats(t.sides)
   return {
     ...common,
     inside: (x, y, z) => across(x, y) < halfAt(z),
@@ -28,11 +28,17 @@ export function placeWalls(t: Tunnel): Walls {
   }
 }
 
-const acrossFlats = (x: number, y: number, sides: number): number[] =>
-  Array.from({ length: sides }, (_, k) => {
-    const a = (2 * Math.PI * k) / sides
-    return x * Math.cos(a) + y * Math.sin(a)
-  })
+/** Greatest distance from the axis along the normal of any flat. */
+function acrossFlats(sides: number): (x: number, y: number) => number {
+  const normals = Array.from({ length: sides }, (_, k) => (2 * Math.PI * k) / sides).map(
+    (a) => [Math.cos(a), Math.sin(a)] as const,
+  )
+  return (x, y) => {
+    let most = Number.NEGATIVE_INFINITY
+    for (const [c, s] of normals) most = Math.max(most, c * x + s * y)
+    return most
+  }
+}
 
 function meetCone(ray: Ray, half: number, tan: number) {
   const { x, y, dx, dy, dz } = ray
@@ -61,17 +67,19 @@ const meetFlats = (sides: number) => (ray: Ray, half: number, tan: number) => {
   return best
 }
 
-/** In steps of 2 mm: it only decides whether light that has leaked is stopped by the outer side. */
+/** In steps of 2 mm, while the ray is near: it only decides whether light that has leaked is stopped by the outer side. */
 function meetFromOutside(
   { x, y, z, dx, dy, dz }: Ray,
   mostMm: number,
   t: Tunnel,
   over: (x: number, y: number, z: number) => number,
 ): number {
-  const at = (zed: number) => (Math.abs(dz) < 1e-9 ? Number.NaN : (zed - z) / dz)
-  const [a, b] = [at(t.zInMm), at(t.zOutMm)]
-  const from = Math.max(0, Math.min(a, b))
-  const to = Math.min(mostMm, Math.max(a, b))
+  const [a, b] = dz === 0 ? [Number.NaN, Number.NaN] : [(t.zInMm - z) / dz, (t.zOutMm - z) / dz]
+  const widest = Math.max(t.inMm, t.outMm) / (t.sides === 0 ? 2 : 2 * Math.cos(Math.PI / t.sides))
+  const [near, far] = rootsOf(dx * dx + dy * dy, x * dx + y * dy, x * x + y * y - widest * widest)
+  const from = Math.max(0, Math.min(a, b), near)
+  const to = Math.min(mostMm, Math.max(a, b), far)
+  // A ray that never comes near has no roots: the comparison is false.
   for (let s = from + 1e-3; s < to; s += 2) if (over(x + s * dx, y + s * dy, z + s * dz) < 0) return s
   return Number.POSITIVE_INFINITY
 }

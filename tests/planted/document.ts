@@ -1,5 +1,14 @@
 // A lamp document of few parts, for the planted sets. Everything that would dim or brighten the light with heat or current is left out.
-import type { EmitterType, Lamp, Lens, OpticType, Profile, Tunnel } from '../../src/lamp/schema.ts'
+import type {
+  EmitterType,
+  FresnelLens,
+  Lamp,
+  Lens,
+  OpticType,
+  Profile,
+  SolidLens,
+  Tunnel,
+} from '../../src/lamp/schema.ts'
 import type { Dice } from './random.ts'
 
 export interface Spot {
@@ -121,7 +130,7 @@ export function fresnelLens(
   focalMm: number,
   diameterMm: number,
   grooves: 'target' | 'source',
-): Lens {
+): FresnelLens {
   const pitchMm = d.pick([0.5, 1, 2])
   return {
     kind: 'fresnel',
@@ -140,7 +149,7 @@ export function fresnelLens(
 }
 
 /** Plano-convex by R = (n − 1) f, no faster than half its radius allows. */
-export function solidLens(zMm: number, focalMm: number, diameterMm: number, curved: 'target' | 'source'): Lens {
+export function solidLens(zMm: number, focalMm: number, diameterMm: number, curved: 'target' | 'source'): SolidLens {
   const radiusMm = (ACRYLIC - 1) * focalMm
   const half = Math.min(diameterMm / 2, 0.7 * radiusMm)
   const sag = radiusMm - Math.sqrt(radiusMm ** 2 - half ** 2)

@@ -7,7 +7,7 @@ import type { Ray } from './ray.ts'
 import { makeSolid } from './solid.ts'
 import type { Fate, Split } from './split.ts'
 
-export interface LensOut {
+interface LensOut {
   /** It leaves the lens, towards the target or back. */
   leaves(ray: Ray, up: boolean): void
   ends(fate: Fate, watts: number): void

@@ -121,8 +121,7 @@ const ghost: Draw = (d) => {
   const focal = side === 'target' ? f / 2 : innerGhostMm(f)
   const sun = { tiltDeg: d.between(0, 15), azimuthDeg: d.between(0, 360) }
   const [x, y, up] = sunwards(sun.tiltDeg, sun.azimuthDeg)
-  const thick = lens.kind === 'ideal' ? 0 : lens.thicknessMm
-  const top = z + (lens.kind === 'solid' && side === 'source' ? 0 : thick)
+  const top = z + (lens.kind === 'solid' && side === 'source' ? 0 : lens.thicknessMm)
   const at: Vec = [(-focal * x) / up, (-focal * y) / up, top + focal]
   const place = { at, along: [-x, -y, up] as const, acrossMm: 30 + 0.06 * focal, depthMm: 0.5 * focal }
   return sunlit({ name: 'Ghost in front', lens, faceSizeMm: d.between(60, 200) }, sun, 'front', place)

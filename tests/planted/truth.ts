@@ -147,7 +147,7 @@ function frameOf([x, y, z]: Vec): [Vec, Vec] {
   return [e1, [y * e1[2] - z * e1[1], z * e1[0] - x * e1[2], x * e1[1] - y * e1[0]]]
 }
 
-export function unit([x, y, z]: Vec): Vec {
+function unit([x, y, z]: Vec): Vec {
   const n = Math.hypot(x, y, z)
   return [x / n, y / n, z / n]
 }

@@ -1,10 +1,10 @@
 // node scripts/run-ts.mjs tests/planted/main.ts COMMAND [options]
-//   truths   work the true irradiances out and write tests/planted/truths.csv
+//   truths   work the true irradiances out and put them into tests/planted/truths.csv
 //   say      compare what the program says with them and print the table by class
 // Options: --seeds 1-84 (of each class), --classes a,b, --jobs 16 (processes at once), --share k/n (this process's part: rows on stdout),
 // --least 10 (print so many of the most understated).
 import { spawn } from 'node:child_process'
-import { writeFileSync } from 'node:fs'
+import { existsSync, writeFileSync } from 'node:fs'
 import { type Compared, compare, tableOf, truthOf } from './compare.ts'
 import { CLASSES, type PlantedClass } from './lamps.ts'
 import { sayToday } from './sayToday.ts'
@@ -67,7 +67,9 @@ async function workAll(jobs: number): Promise<void> {
 function writeTruths(rows: readonly (StoredTruth | (Task & { dark: true }))[]): void {
   const found = rows.filter((r): r is StoredTruth => 'truth' in r)
   for (const r of rows) if ('dark' in r) console.log(`no light: ${r.name} ${r.seed}`)
-  writeFileSync(TRUTHS_FILE, textOfTruths(found))
+  const fresh = new Set(rows.map((r) => `${r.name} ${r.seed}`))
+  const others = existsSync(TRUTHS_FILE) ? readTruths().filter((t) => !fresh.has(`${t.name} ${t.seed}`)) : []
+  writeFileSync(TRUTHS_FILE, textOfTruths([...others, ...found]))
   const worst = Math.max(...found.map((r) => r.truth.se / r.truth.kWm2))
   console.log(
     `${found.length} truths, standard errors to ${(100 * worst).toFixed(2)} %; the last: ${rowOf(found.at(-1)!)}`,

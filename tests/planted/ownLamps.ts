@@ -153,8 +153,10 @@ const cluster: Draw = (d) => {
 const twoDeep: Draw = (d) => {
   const f = d.between(80, 250)
   const near = d.ratio(1.6 * f, 1500)
-  const far = near * d.between(1.15, 2.5)
-  const [s1, s2] = [objectMm(f, near), objectMm(f, far)]
+  // An emitter may stand at most 100 mm high.
+  const s1 = objectMm(f, near)
+  const s2 = Math.max(objectMm(f, near * d.between(1.15, 2.5)), s1 - 98)
+  const far = (f * s2) / (s2 - f)
   const lensMm = Math.round(f * d.between(0.4, 1))
   const [size1, size2] = [d.ratio(1, 6), d.ratio(1, 6)]
   const level = d.ratio(4, 40)

@@ -213,7 +213,7 @@ describe('a Lambertian disc', () => {
     const truth = measureAt(makeTracer(lamp, LAMP), [0, 0, d], [0, 0, 1], options)!
     const exitance = watts / (Math.PI * radius ** 2 * 1e-6) / 1000
     expectWithin(truth.kWm2, (exitance * radius ** 2) / (radius ** 2 + d ** 2), { sigmas: 4, se: truth.se })
-    expect(truth.se).toBeLessThan(0.05 * truth.kWm2)
+    expect(truth.se).toBeLessThan(0.1 * truth.kWm2)
   })
   test('to a parallel disc: view factor of coaxial discs, Howell C-41 (check-values 2.44: 0.1339313)', () => {
     const source = { shape: 'disc' as const, diameterMm: 20 }

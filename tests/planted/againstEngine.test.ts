@@ -17,7 +17,7 @@ import { makeTracer } from './tracer.ts'
 import { measureAt, type Truth } from './truth.ts'
 
 const LAMP: Light = { light: 'lamp' }
-const DISC = { discMm: 10, seed: 1, pilotRays: 5000, mostRays: 100_000, wantedSe: 0.02 }
+const DISC = { discMm: 10, seed: 1, pilotRays: 3000, mostRays: 100_000, wantedSe: 0.02 }
 const dice = () => makeDice(makeRandom(7))
 const grooved = (z: number, f: number, d: number, to: 'target' | 'source') => fresnelLens(dice(), z, f, d, to)
 const mirror = { specularShare: 1, scatterDeg: 0 }
@@ -42,15 +42,15 @@ const lampWith = (parts: Partial<Parts>): Lamp =>
     ],
     spots: [
       { xMm: 5, yMm: -8, turnDeg: 30 },
-      { xMm: -20, yMm: 10, kind: 1, currentA: 0.7 },
+      { xMm: -20, yMm: 10, kind: 1, share: 0.7 },
     ],
     lens: null,
     faceSizeMm: 90,
     ...parts,
   })
 
-const RAYS = 10_000
-const ENGINE_RAYS = 40_000
+const RAYS = 8000
+const ENGINE_RAYS = 30_000
 
 /** Own watts that end here, against the program's: the share of a ray lies in 0 to 1, its deviation is at most √(p (1 − p)). */
 function expectSameShare(run: Run, own: Map<string, number>, ...fates: EngineFate[]): void {
@@ -122,7 +122,7 @@ describe('irradiance of a disc', () => {
     const lamp = lampWith({ lens })
     const at = [-5 * 0.8 * (z / lens.zMm - 1), 8 * 0.8 * (z / lens.zMm - 1), z] as const
     const truth = measureAt(makeTracer(lamp, LAMP), at, [0, 0, 1], DISC)!
-    const theirs = discOf(traceHere(lamp, { rays: 120_000 }), truth)
+    const theirs = discOf(traceHere(lamp, { rays: 60_000 }), truth)
     expect(theirs.value).toBeGreaterThan(0)
     expectWithin(truth.kWm2, theirs.value, { sigmas: 4, se: Math.hypot(truth.se, theirs.se) })
   })
@@ -136,7 +136,7 @@ describe('irradiance of a disc', () => {
     const at = [-210 * tan, 0, 90] as const
     const tracer = makeTracer(lamp, { light: 'sun', tiltDeg: 8, azimuthDeg: 0 })
     const truth = measureAt(tracer, at, [0, 0, -1], DISC)!
-    const run = traceHere(lamp, { rays: 60_000, sunTiltDeg: 8 })
+    const run = traceHere(lamp, { rays: 30_000, sunTiltDeg: 8 })
     const theirs = discOf(run, truth)
     expectWithin(truth.kWm2, theirs.value, { sigmas: 4, se: Math.hypot(truth.se, theirs.se) })
   })

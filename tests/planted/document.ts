@@ -15,8 +15,8 @@ export interface Spot {
   xMm: number
   yMm: number
   turnDeg?: number
-  /** Of 1 A; the light is in proportion. */
-  currentA?: number
+  /** Of the rated current; the light is in proportion. */
+  share?: number
   /** Index into the kinds; absent: the first. */
   kind?: number
 }
@@ -73,13 +73,14 @@ export function lampOf(parts: Parts): Lamp {
     },
     boards: parts.spots.map((spot, i) => {
       const kind = spot.kind ?? 0
+      const ratedA = parts.kinds[kind] ? currentOf(parts.kinds[kind]) : 1
       return {
         id: `B${i + 1}`,
         type: `b${kind}`,
         xMm: spot.xMm,
         yMm: spot.yMm,
         turnDeg: spot.turnDeg ?? 0,
-        currentA: spot.currentA ?? 1,
+        currentA: ratedA * (spot.share ?? 1),
         ...(parts.kinds[kind]?.collimator ? { optic: `o${kind}` } : {}),
       }
     }),
@@ -90,23 +91,27 @@ export function lampOf(parts: Parts): Lamp {
   }
 }
 
+const VOLTS = 12
+/** Two fifths of the electrical input become light: typical of a good emitter, and never more than all of it. */
+const currentOf = ({ watts }: EmitterKind) => Math.max(0.05, (2.5 * Math.min(MOST_WATTS, watts)) / VOLTS)
+
 const emitterType = (kind: EmitterKind, i: number): EmitterType => ({
   id: `e${i}`,
   name: 'Invented',
   note: '',
   fluxLm: Math.min(MOST_WATTS, Math.max(1e-4, kind.watts)) * LM_PER_W,
-  ratedCurrentA: 1,
+  ratedCurrentA: currentOf(kind),
   ratedJunctionC: 85,
   source: kind.source,
   heightMm: kind.heightMm,
   bodyMm: 1,
   profile: kind.profile,
   spectrum: { kind: 'mono', wavelengthNm: 555 },
-  forward: [{ currentA: 1, volts: 3 }],
+  forward: [{ currentA: currentOf(kind), volts: VOLTS }],
   fluxByCurrent: [],
   fluxByJunction: [],
   thermalResistanceKW: 0.01,
-  maxCurrentA: 1,
+  maxCurrentA: currentOf(kind),
   maxJunctionC: 150,
 })
 

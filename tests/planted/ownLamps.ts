@@ -138,7 +138,7 @@ const cluster: Draw = (d) => {
     const [a, b] = chain ? [i - (count - 1) / 2, 0] : hex[i]!
     const [x, y] = [pitch * a! + d.between(-0.3, 0.3), pitch * b! + d.between(-0.3, 0.3)]
     const [p, q] = [x * Math.cos(turn) - y * Math.sin(turn) + offX, x * Math.sin(turn) + y * Math.cos(turn) + offY]
-    return { xMm: -p / scale, yMm: -q / scale, currentA: d.between(0.6, 1) }
+    return { xMm: -p / scale, yMm: -q / scale, share: d.between(0.6, 1) }
   })
   const size = d.between(1.5, 4.5) / scale
   const lensMm = Math.round(f * d.between(0.5, 1))

@@ -273,7 +273,8 @@ function measure(
   random: () => number,
   { discMm, wantedSe = 0.008, mostRays = 3_000_000 }: TruthOptions,
 ): Truth | null {
-  const [radius, chunk] = [discMm / 2, 50_000]
+  const radius = discMm / 2
+  const chunk = Math.min(50_000, mostRays / 10)
   let [rays, sum, squares, turned] = [0, 0, 0, 0]
   let ofRay = 0
   const closeRay = () => {

@@ -237,28 +237,43 @@ function discSum(grid: Float64Array, n: number, r: number, c: number): number {
   return sum
 }
 
+const AXES: readonly Vec[] = [
+  [1, 0, 0],
+  [-1, 0, 0],
+  [0, 1, 0],
+  [0, -1, 0],
+  [0, 0, 1],
+  [0, 0, -1],
+]
+/** Directions spread over the sphere by the golden angle: along a border that the axes only run into. */
+const SLANTED: readonly Vec[] = Array.from({ length: 40 }, (_, i) => {
+  const z = 1 - (2 * i + 1) / 40
+  const turn = i * Math.PI * (3 - Math.sqrt(5))
+  return [Math.sqrt(1 - z * z) * Math.cos(turn), Math.sqrt(1 - z * z) * Math.sin(turn), z]
+})
+
 /** Steps across and along that shrink where none leads up (compass search; R. Hooke, T. A. Jeeves 1961). */
 function climb(pieces: Pieces, from: Climbed, p: Planted, { discMm, allowed }: TruthOptions): Climbed {
   const radius = discMm / 2
   let best = facing(pieces, from.at, from.along, radius)
   let [across, along] = [discMm / 3, Math.max(discMm / 2, p.depthMm / PLANES)]
   while (across > discMm / 60) {
-    const [e1, e2] = frameOf(best.along)
     const here = best
-    const steps: [Vec, number][] = [
-      [e1, across],
-      [e1, -across],
-      [e2, across],
-      [e2, -across],
-      [here.along, along],
-      [here.along, -along],
-    ]
-    for (const step of steps) {
-      const at = offset(here.at, step)
-      if (allowed && !allowed(...at)) continue
-      const there = facing(pieces, at, here.along, radius)
-      if (there.sum > best.sum) best = there
+    const [e1, e2] = frameOf(here.along)
+    let refused = false
+    const tryAll = (directions: readonly Vec[]) => {
+      for (const [a, b, c] of directions) {
+        const at = offset(here.at, [e1, a * across], [e2, b * across], [here.along, c * along])
+        if (allowed && !allowed(...at)) {
+          refused = true
+          continue
+        }
+        const there = facing(pieces, at, here.along, radius)
+        if (there.sum > best.sum) best = there
+      }
     }
+    tryAll(AXES)
+    if (best === here && refused) tryAll(SLANTED)
     if (best === here) {
       across /= 2
       along /= 2

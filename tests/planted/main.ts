@@ -7,7 +7,7 @@ import { spawn } from 'node:child_process'
 import { existsSync, writeFileSync } from 'node:fs'
 import { type Compared, compare, tableOf, truthOf } from './compare.ts'
 import { CLASSES, type PlantedClass } from './lamps.ts'
-import { sayToday } from './sayToday.ts'
+import { say } from './say.ts'
 import { readTruths, rowOf, type StoredTruth, TRUTHS_FILE, textOfTruths } from './truths.ts'
 
 interface Task {
@@ -38,7 +38,7 @@ async function workShare(k: number, n: number): Promise<void> {
       continue
     }
     const truth = stored.find((t) => t.name === name && t.seed === seed)?.truth
-    if (truth) console.log(JSON.stringify(await compare(sayToday, name, seed, truth)))
+    if (truth) console.log(JSON.stringify(await compare(say, name, seed, truth)))
   }
 }
 

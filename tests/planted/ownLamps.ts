@@ -256,8 +256,8 @@ function outOfGap(d: Dice): PlantedLamp {
   const common = { reflectance: d.pick([0, 0.9]), specularShare: 1, scatterDeg: 0 }
   const tunnel: Tunnel = { sides: 0, inMm: 2 * half, outMm: 2 * half, zInMm: gap, zOutMm, ...common }
   const lamp = lampOf({ name: 'Out of the gap', kinds, spots, lens: null, tunnel, faceSizeMm: 2 * half })
-  const reach = reachOf(lamp) + 4
-  const tilt = Math.atan2(gap * 0.6, fromRim + 4)
+  const reach = reachOf(lamp) + 9
+  const tilt = Math.atan2(gap * 0.6, fromRim + 9)
   const along = [c * Math.cos(tilt), s * Math.cos(tilt), Math.sin(tilt)] as const
   const at = [reach * c, reach * s, gap * 0.6] as const
   return { lamp, light: LAMP, zone: 'outside', places: [{ at, along, acrossMm: 25, depthMm: 8 }] }

@@ -26,12 +26,14 @@ export function reachOf(lamp: Lamp): number {
 
 /** Just within the borders, so that both sides mean the same places. In a tunnel, the air inside of it. */
 const MARGIN_MM = 1
+/** Half a disc beyond the outline and a little: a disc there meets no light that runs inside. */
+const OUTSIDE_MM = 6
 
 export function placesOf(lamp: Lamp, zone: Zone): (x: number, y: number, z: number) => boolean {
   const front = frontOf(lamp)
   if (zone === 'front') return (_x, _y, z) => z >= front + MARGIN_MM
   const reach = reachOf(lamp)
-  if (zone === 'outside') return (x, y, z) => z < front && (z < -MARGIN_MM || Math.hypot(x, y) > reach + MARGIN_MM)
+  if (zone === 'outside') return (x, y, z) => z < front && (z < -OUTSIDE_MM || Math.hypot(x, y) > reach + OUTSIDE_MM)
   const walls = lamp.tunnel && placeWalls(lamp.tunnel)
   const top = lamp.lens ? placeLens(lamp.lens).frontMm : front
   return (x, y, z) => {

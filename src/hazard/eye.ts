@@ -39,6 +39,8 @@ const WIDEST_NEAR_MM = 60
 const GROWTH = 1.5
 /** Shares by which the mean over a wider pupil may fall below the strongest so far, at the lower end of chance. */
 const EVEN = 0.93
+/** The place was chosen among thousands where most rays pass: by chance alone that is so many standard deviations of counts above the mean. */
+const CHANCE_SIGMAS = 4.5
 /** With fewer rays in a field its radiance isn't counted. */
 const MIN_FIELD_RAYS = 24
 /** So many are enough for the narrowest pupil that is read as well: 2 · 5 % of chance. */
@@ -188,7 +190,7 @@ function widestEven(rays: EyeRays, { index, counts }: Passing): number {
     const area = radiusAt(level) ** 2
     if (sum / area < EVEN * strongest) break
     even = level
-    strongest = Math.max(strongest, (sum - T95 * Math.sqrt(square)) / area)
+    strongest = Math.max(strongest, (sum - CHANCE_SIGMAS * Math.sqrt(square)) / area)
   }
   return even
 }

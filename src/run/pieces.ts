@@ -55,19 +55,13 @@ export function piecesOfRecords(records: readonly Float32Array[], wattsOfOne: nu
     records.reduce((sum, r) => sum + r.length / PIECE_STRIDE, 0),
     wattsOfOne,
   )
+  const columns = COLUMNS.map((name) => out[name])
   let n = 0
   for (const [batch, rows] of records.entries()) {
     for (let at = 0; at < rows.length; at += PIECE_STRIDE, n++) {
-      out.xMm[n] = rows[at]!
-      out.yMm[n] = rows[at + 1]!
-      out.zMm[n] = rows[at + 2]!
-      out.dx[n] = rows[at + 3]!
-      out.dy[n] = rows[at + 4]!
-      out.dz[n] = rows[at + 5]!
-      out.lengthMm[n] = rows[at + 6]!
-      out.watts[n] = rows[at + 7]! * wattsOfOne
-      out.wavelengthNm[n] = rows[at + 8]!
-      out.flags[n] = rows[at + 9]!
+      // COLUMNS names the fields in the order of a record.
+      for (let k = 0; k < PIECE_STRIDE; k++) columns[k]![n] = rows[at + k]!
+      out.watts[n]! *= wattsOfOne
       out.batch[n] = batch % BATCHES
     }
   }
@@ -78,30 +72,40 @@ export function piecesOfRecords(records: readonly Float32Array[], wattsOfOne: nu
 export function selectPieces(pieces: Pieces, keep: (i: number) => boolean): Pieces {
   const index: number[] = []
   for (let i = 0; i < pieces.count; i++) if (keep(i)) index.push(i)
+  return takePieces(pieces, index)
+}
+
+/** The stretches with these numbers, as copies. */
+function takePieces(pieces: Pieces, index: readonly number[]): Pieces {
   const out = makePieces(index.length, pieces.wattsOfOne)
-  for (const [n, i] of index.entries()) copyPiece(pieces, i, out, n)
+  for (const name of COLUMNS) {
+    const [from, to] = [pieces[name], out[name]]
+    for (const [n, i] of index.entries()) to[n] = from[i]!
+  }
   return out
 }
 
-function copyPiece(from: Pieces, i: number, to: Pieces, n: number): void {
-  to.xMm[n] = from.xMm[i]!
-  to.yMm[n] = from.yMm[i]!
-  to.zMm[n] = from.zMm[i]!
-  to.dx[n] = from.dx[i]!
-  to.dy[n] = from.dy[i]!
-  to.dz[n] = from.dz[i]!
-  to.lengthMm[n] = from.lengthMm[i]!
-  to.watts[n] = from.watts[i]!
-  to.wavelengthNm[n] = from.wavelengthNm[i]!
-  to.flags[n] = from.flags[i]!
-  to.batch[n] = from.batch[i]!
-}
+const COLUMNS = [
+  'xMm',
+  'yMm',
+  'zMm',
+  'dx',
+  'dy',
+  'dz',
+  'lengthMm',
+  'watts',
+  'wavelengthNm',
+  'flags',
+  'batch',
+] as const satisfies readonly (keyof Pieces)[]
 
 /** Both sets as one. `wattsOfOne` is the greater: the wide side of an error. */
 export function joinPieces(a: Pieces, b: Pieces): Pieces {
   const out = makePieces(a.count + b.count, Math.max(a.wattsOfOne, b.wattsOfOne))
-  for (let i = 0; i < a.count; i++) copyPiece(a, i, out, i)
-  for (let i = 0; i < b.count; i++) copyPiece(b, i, out, a.count + i)
+  for (const name of COLUMNS) {
+    out[name].set(a[name].subarray(0, a.count))
+    out[name].set(b[name].subarray(0, b.count), a.count)
+  }
   return out
 }
 
@@ -109,8 +113,8 @@ export function joinPieces(a: Pieces, b: Pieces): Pieces {
  * The parts of the stretches inside a ball (centre and radius in mm); stretches that miss it are left out. Lengths are then finite.
  */
 export function clipToBall(pieces: Pieces, [cx, cy, cz]: readonly [number, number, number], radiusMm: number): Pieces {
-  const out = makePieces(pieces.count, pieces.wattsOfOne)
-  let n = 0
+  const index: number[] = []
+  const spans: number[] = []
   for (let i = 0; i < pieces.count; i++) {
     const [x, y, z] = [pieces.xMm[i]! - cx, pieces.yMm[i]! - cy, pieces.zMm[i]! - cz]
     const along = x * pieces.dx[i]! + y * pieces.dy[i]! + z * pieces.dz[i]!
@@ -120,13 +124,18 @@ export function clipToBall(pieces: Pieces, [cx, cy, cz]: readonly [number, numbe
     const from = Math.max(0, -along - half)
     const to = Math.min(pieces.lengthMm[i]!, half - along)
     if (!(to > from)) continue
-    copyPiece(pieces, i, out, n)
-    out.xMm[n]! += from * pieces.dx[i]!
-    out.yMm[n]! += from * pieces.dy[i]!
-    out.zMm[n]! += from * pieces.dz[i]!
-    out.lengthMm[n++] = to - from
+    index.push(i)
+    spans.push(from, to - from)
   }
-  return { ...out, count: n }
+  const out = takePieces(pieces, index)
+  for (let n = 0; n < out.count; n++) {
+    const from = spans[2 * n]!
+    out.xMm[n]! += from * out.dx[n]!
+    out.yMm[n]! += from * out.dy[n]!
+    out.zMm[n]! += from * out.dz[n]!
+    out.lengthMm[n] = spans[2 * n + 1]!
+  }
+  return out
 }
 
 /** Rays that cross a plane as stretches that begin there, `lengthMm` long. Wavelengths aren't known and stand as 0. */

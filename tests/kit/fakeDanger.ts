@@ -32,20 +32,21 @@ export function fakeDanger(lamp: Lamp, kWm2 = 20): DangerReading {
   const whole = front(frontZ, kWm2)
   const table = thresholds(lamp.danger)
   const map = sunMap(lamp)
+  const worstByDisc = [
+    { discMm: 3.5, kWm2: 1.3 * kWm2, se: 0.02 },
+    { discMm: 10, kWm2, se: 0.01 },
+  ]
   const parts = {
     worstKWm2: kWm2,
     front: whole,
     small: { worst: null, curve: [] },
     foci: [{ ...spot, kWm2, zMm: frontZ + 500, distanceMm: 500, coneHalfRad: 0.2 }],
     volume: volume(frontZ, kWm2),
-    clear: clearOf({ front: whole, small: { worst: null, curve: [] }, worstByDisc: [] }, lamp),
+    clear: clearOf({ front: whole, small: { worst: null, curve: [] }, worstByDisc }, lamp),
     harm: [300, 1000, 3000, 10_000].map((d) => readHarmAt(whole, d, table, 20)),
     things: [...USUAL_THINGS, ...(lamp.danger?.things ?? [])].map((t) => readThing(whole, t, table, 20)),
     parts: partsHeat(lamp),
-    worstByDisc: [
-      { discMm: 3.5, kWm2: 1.3 * kWm2, se: 0.02 },
-      { discMm: 10, kWm2, se: 0.01 },
-    ],
+    worstByDisc,
     beside: { leakedW: 12, worst: null, curve: [] },
     ghost: null,
     sunMap: map,

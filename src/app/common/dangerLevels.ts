@@ -16,7 +16,20 @@ export interface DangerLevel {
 }
 
 /** Dashes distinguish the lines without colour. */
-const DASHES: readonly (readonly number[])[] = [[], [9, 4], [3, 3], [12, 3, 2, 3], [6, 2, 2, 2, 2, 2], [1, 4], [16, 6]]
+const DASHES: readonly (readonly number[])[] = [
+  [],
+  [9, 4],
+  [3, 3],
+  [12, 3, 2, 3],
+  [6, 2, 2, 2, 2, 2],
+  [1, 4],
+  [16, 6],
+  [4, 8],
+  [14, 2],
+  [10, 2, 10, 8],
+  [2, 2, 2, 7],
+  [20, 3, 4, 3],
+]
 
 /** One level for each distinct threshold that the light reaches, the farthest first. */
 export function levelsOf(clear: readonly ClearOf[]): DangerLevel[] {

@@ -10,6 +10,10 @@ export interface Recorder extends Trail {
   take(): Float32Array
 }
 
+/** Cosine over which two directions are one: single precision keeps seven digits. */
+const STRAIGHT = 1 - 1e-6
+/** Place of the length in a record. */
+const LENGTH = 6
 /** Shorter stretches are left out, mm: no place can be told on them. */
 const SHORTEST_MM = 1e-3
 
@@ -18,6 +22,8 @@ export function makeRecorder(ray: Float64Array): Recorder {
   let data = new Float32Array(4096 * PIECE_STRIDE)
   let used = 0
   let begun = false
+  /** The path's last corner has left a record. */
+  let fresh = false
   let [px, py, pz, pw, pBack] = [0, 0, 0, 0, 0]
 
   function keep(dx: number, dy: number, dz: number, length: number, weight: number, back: number): void {
@@ -39,6 +45,11 @@ export function makeRecorder(ray: Float64Array): Recorder {
     used += PIECE_STRIDE
   }
 
+  /** The last record runs the way that the ray runs now. */
+  const isStraightOn = () => {
+    const at = used - PIECE_STRIDE
+    return data[at + 3]! * ray[DX]! + data[at + 4]! * ray[DY]! + data[at + 5]! * ray[DZ]! > STRAIGHT
+  }
   const isBack = () => (ray[RETURNED]! > 0 || ray[ENTERED]! > 0 ? RETURNED_PIECE : 0)
   const begin = (x: number, y: number, z: number) => {
     ;[px, py, pz, pw, pBack] = [x, y, z, ray[W]!, isBack()]
@@ -49,16 +60,25 @@ export function makeRecorder(ray: Float64Array): Recorder {
       if (begun) {
         const [ax, ay, az] = [x - px, y - py, z - pz]
         const length = Math.sqrt(ax * ax + ay * ay + az * az)
-        if (length > SHORTEST_MM) keep(ax / length, ay / length, az / length, length, pw, pBack)
+        fresh = length > SHORTEST_MM
+        if (fresh) keep(ax / length, ay / length, az / length, length, pw, pBack)
       }
       begin(x, y, z)
       begun = !inLens
+      if (inLens) fresh = false
     },
     stops: () => false,
     end() {
       begun = false
+      fresh = false
     },
     goesOn(x, y, z, weight, leaked) {
+      // Light that leaves without a turn leaves by the stretch that brought it here: the way through a gap is part of it.
+      if (fresh && isStraightOn()) {
+        data[used - PIECE_STRIDE + LENGTH] = Number.POSITIVE_INFINITY
+        if (leaked) data[used - 1] = data[used - 1]! | LEAKED_PIECE
+        return
+      }
       begin(x, y, z)
       keep(ray[DX]!, ray[DY]!, ray[DZ]!, Number.POSITIVE_INFINITY, weight, pBack | (leaked ? LEAKED_PIECE : 0))
     },

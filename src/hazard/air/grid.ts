@@ -8,9 +8,8 @@
 // left out. Power × length over the cell's volume, the fluence rate, is the mean of B in it, so its greatest value is a lower bound of the
 // hottest place: the threshold is a share of that. Our own method, from these two bounds.
 import type { Pieces } from '../../run/pieces.ts'
+import { type Blocks, type Grid, KW_M2, type Lattice, sumBalls } from './balls.ts'
 
-/** W/mm² in kW/m². */
-const KW_M2 = 1000
 /** Coarse cells are this many discs wide, unless the region is too large for it. */
 const CELL_DISCS = 2
 const MOST_CELLS_ACROSS = 140
@@ -39,14 +38,6 @@ export interface DenseOptions {
   /** So many points a zone, parted by `partMm`. */
   most: number
   partMm: number
-}
-
-interface Grid {
-  /** Corner of the first cell. */
-  from: [number, number, number]
-  /** Cells along each axis. */
-  n: [number, number, number]
-  cellMm: number
 }
 
 /**
@@ -168,16 +159,6 @@ function zoneThresholds(grid: Grid, fluence: Float32Array, options: DenseOptions
   return greatest.map((g) => Math.max(options.floorKWm2, options.share * g))
 }
 
-interface Blocks {
-  count: number
-  /** By corner (nx + 1 by ny + 1 by nz + 1; the outermost aren't used): number of the block, −1: none, −2: none, but beside one. */
-  of: Int32Array
-  corner: Int32Array
-  /** Of each block: the power that crosses its 8 cells, W, and a zone that it meets (that of its middle, or −1). */
-  power: Float32Array
-  zone: Int8Array
-}
-
 /** Corners whose 8 cells are crossed by enough power for one ball to reach its zone's threshold. */
 function chooseBlocks(grid: Grid, power: Float32Array, thresholds: Float64Array, options: DenseOptions): Blocks {
   const { from, n, cellMm } = grid
@@ -269,109 +250,6 @@ function leastIn(
     if (zone >= 0) least = Math.min(least, thresholds[zone]!)
   }
   return least
-}
-
-interface Lattice {
-  /** Points along a block's edge. */
-  m: number
-  spacingMm: number
-  /** Coordinates of the first block's first point. */
-  from: [number, number, number]
-  /** B of each point, kW/m², block by block. */
-  kWm2: Float32Array
-}
-
-/** B on the points of the chosen blocks. Each stretch visits the planes of points across its main axis: a point lies on one of them. */
-function sumBalls(pieces: Pieces, grid: Grid, blocks: Blocks, radiusMm: number): Lattice {
-  const { from, n, cellMm } = grid
-  const m = Math.ceil(cellMm / radiusMm)
-  const spacing = cellMm / m
-  const start = from.map((f) => f - cellMm / 2 + spacing / 2) as [number, number, number]
-  const sums = new Float32Array(blocks.count * m * m * m)
-  const near = markCells(grid, blocks)
-  const points = [n[0] * m, n[1] * m, n[2] * m] as const
-  const columns = [pieces.xMm, pieces.yMm, pieces.zMm] as const
-  const slopes = [pieces.dx, pieces.dy, pieces.dz] as const
-  const strides = [1, n[0], n[0] * n[1]] as const
-  const local = [1, m, m * m] as const
-  const limit = (radiusMm / spacing) ** 2
-  const { of } = blocks
-  const perBlock = m * m * m
-  // Whole points stay on their side of a border: perM is a little more than 1/m.
-  const perM = (1 / m) * (1 + 1e-9)
-  const middle = 0.5 - m / 2
-  for (let i = 0; i < pieces.count; i++) {
-    const [ax, ay, az] = [Math.abs(pieces.dx[i]!), Math.abs(pieces.dy[i]!), Math.abs(pieces.dz[i]!)]
-    const main = ax >= ay && ax >= az ? 0 : ay >= az ? 1 : 2
-    const u = (main + 1) % 3
-    const v = (main + 2) % 3
-    const d = slopes[main]![i]!
-    const [du, dv] = [slopes[u]![i]!, slopes[v]![i]!]
-    const p = (columns[main]![i]! - start[main]!) / spacing
-    const q = p + (d * pieces.lengthMm[i]!) / spacing
-    const first = Math.max(0, Math.ceil(Math.min(p, q)))
-    const last = Math.min(points[main]! - 1, Math.floor(Math.max(p, q)))
-    const [su, sv] = [du / d, dv / d]
-    const u0 = (columns[u]![i]! - start[u]!) / spacing - su * p
-    const v0 = (columns[v]![i]! - start[v]!) / spacing - sv * p
-    // Half width and height of the ellipse x² + y² − (x du + y dv)² = R² on such a plane.
-    const strideMain = strides[main]!
-    const strideU = strides[u]!
-    const strideV = strides[v]!
-    const localMain = local[main]!
-    const localU = local[u]!
-    const localV = local[v]!
-    const lastU = points[u]! - 1
-    const lastV = points[v]! - 1
-    const reachU = Math.sqrt(limit * (1 - dv * dv)) / Math.abs(d)
-    const reachV = Math.sqrt(limit * (1 - du * du)) / Math.abs(d)
-    const watts = pieces.watts[i]!
-    for (let k = first; k <= last; k++) {
-      const cu = u0 + su * k
-      const cv = v0 + sv * k
-      // Coordinates are positive: the grid is a cell wider than the light on every side.
-      const cell =
-        (((k + middle) * perM) | 0) * strideMain +
-        (((cu + middle) * perM) | 0) * strideU +
-        (((cv + middle) * perM) | 0) * strideV
-      if (near[cell] !== 1) continue
-      const block0 = ((k * perM) | 0) * strideMain
-      const inBlock = (k - ((k * perM) | 0) * m) * localMain
-      const toB = Math.min(lastV, cv + reachV)
-      const toA = Math.min(lastU, cu + reachU)
-      for (let b = Math.max(0, Math.ceil(cv - reachV)); b <= toB; b++) {
-        const y = b - cv
-        const bm = (b * perM) | 0
-        const rowBlock = block0 + bm * strideV
-        const rowAt = inBlock + (b - bm * m) * localV
-        for (let a = Math.max(0, Math.ceil(cu - reachU)); a <= toA; a++) {
-          const x = a - cu
-          const along = x * du + y * dv
-          if (x * x + y * y - along * along > limit) continue
-          const am = (a * perM) | 0
-          const block = of[rowBlock + am * strideU]!
-          if (block < 0) continue
-          const at = block * perBlock + rowAt + (a - am * m) * localU
-          sums[at] = sums[at]! + watts
-        }
-      }
-    }
-  }
-  const toKWm2 = KW_M2 / (Math.PI * radiusMm * radiusMm)
-  for (let k = 0; k < sums.length; k++) sums[k] = sums[k]! * toKWm2
-  return { m, spacingMm: spacing, from: start, kWm2: sums }
-}
-
-/** 1 for the cells that a ball about a point of some block can touch. */
-function markCells({ n }: Grid, { corner }: Blocks): Uint8Array {
-  const [nx, ny] = n
-  const near = new Uint8Array(n[0] * n[1] * n[2])
-  for (const k of corner)
-    for (const by of [0, 1, nx, nx + 1]) {
-      near[k - by] = 1
-      near[k - by - nx * ny] = 1
-    }
-  return near
 }
 
 /** The hottest points of each zone, parted. */

@@ -20,7 +20,7 @@ export const SUN_TILTS_DEG = [0, 1, 2, 3, 5, 7, 10, 15, 20, 30, 45, 60, 75] as c
 export interface SunSearchOptions {
   seed: number
   tiltsDeg?: readonly number[] | undefined
-  /** Rays of sunlight for each direction of the grid; the search uses twice, the last look eight times as many. */
+  /** Rays of sunlight for each direction of the grid; the search uses twice, the last readAt eight times as many. */
   rays?: number | undefined
   /** Zones whose worst direction is searched for; by default all. */
   searched?: readonly AirZone[]
@@ -76,7 +76,7 @@ export async function searchSuns(
 
   const record = ({ tiltDeg, azimuthDeg }: Direction, times: number): Promise<RecordedRun> =>
     traceRecorded(pool, compileSun(scene, lamp, tiltDeg, azimuthDeg), shape, { seed, rays: times * rays })
-  const look = async (
+  const readAt = async (
     at: Direction,
     recorded: RecordedRun,
     { shown, near = ball, ...more }: Partial<AirOptions> & { shown: boolean; near?: Ball },
@@ -100,19 +100,19 @@ export async function searchSuns(
     // The pool traces the next direction while this one is searched.
     if (k + 1 < grid.length) next = record(grid[k + 1]!, 1)
     next.catch(() => {}) // awaited in the next turn; a cancellation may come first
-    await look(at, recorded, { ...FEW, shown: true })
+    await readAt(at, recorded, { ...FEW, shown: true })
     onShare((0.6 * (k + 1)) / grid.length)
   }
 
   const worst: SunPlace[] = []
   const tries = {
-    look: async (at: Direction, near: Ball = ball) => look(at, await record(at, 2), { ...FEW, shown: false, near }),
+    readAt: async (at: Direction, near: Ball = ball) => readAt(at, await record(at, 2), { ...FEW, shown: false, near }),
     scheduler,
   }
   for (const [k, zone] of searched.entries()) {
     const top = await climbDirections(zone, seen, traced.length > 1 ? 15 : 0, tries)
     if (top) {
-      const { places, pieces } = await look(top, await record(top, 8), { most: 4, shown: !isIn(grid, top) })
+      const { places, pieces } = await readAt(top, await record(top, 8), { most: 4, shown: !isIn(grid, top) })
       const place = hottestIn(zone, places)
       if (place)
         worst.push({ ...place, tiltDeg: top.tiltDeg, azimuthDeg: top.azimuthDeg, byDisc: readByDisc(pieces, place) })
@@ -177,7 +177,7 @@ interface Ball {
 
 interface Tries {
   /** `near`: only there; by default the whole region. */
-  look: (at: Direction, near?: Ball) => Promise<Seen>
+  readAt: (at: Direction, near?: Ball) => Promise<Seen>
   scheduler: Scheduler
 }
 
@@ -189,7 +189,7 @@ async function climbDirections(
   zone: AirZone,
   seen: readonly Seen[],
   azimuthStepDeg: number,
-  { look, scheduler }: Tries,
+  { readAt, scheduler }: Tries,
 ): Promise<Direction | null> {
   const tilts = distinct(seen.map((s) => s.tiltDeg))
   const byTilt = tilts.map((tiltDeg) =>
@@ -205,7 +205,7 @@ async function climbDirections(
   let best: { at: Direction; kWm2: number } | null = null
   for (const { k } of starts) {
     let at: Direction = byTilt[k]!
-    let last: Seen = await look(at)
+    let last: Seen = await readAt(at)
     let most = strengthIn(zone, last)
     let step = Math.max(tilts[k]! - (tilts[k - 1] ?? 0), (tilts[k + 1] ?? tilts[k]!) - tilts[k]!) / 2
     let turn = azimuthStepDeg / 2
@@ -224,7 +224,7 @@ async function climbDirections(
       ] as [number, number][]) {
         const there = { tiltDeg: hundredths(at.tiltDeg + up), azimuthDeg: at.azimuthDeg + round }
         if (there.tiltDeg < 0 || there.tiltDeg > 85) continue
-        const next = await look(there, aboutPlace(hottestIn(zone, last.places), step + turn))
+        const next = await readAt(there, aboutPlace(hottestIn(zone, last.places), step + turn))
         const kWm2 = strengthIn(zone, next)
         if (kWm2 <= most) continue
         ;[at, most, last, better] = [there, kWm2, next, true]

@@ -1,6 +1,7 @@
 // Discs in the air, against light whose irradiance is known by geometry.
 import { describe, expect, test } from 'vitest'
-import { climbDisc, type FacingDisc, measureFacing, moveToWaist } from '../../../src/hazard/air/disc.ts'
+import { climbDisc, moveToWaist } from '../../../src/hazard/air/climb.ts'
+import { type FacingDisc, measureFacing } from '../../../src/hazard/air/disc.ts'
 import { joinPieces } from '../../../src/run/pieces.ts'
 import { expectWithin } from '../../kit/expect.ts'
 import { drawnPieces, evenDisc, type V3 } from '../../kit/handPieces.ts'
@@ -51,8 +52,8 @@ describe('the hottest disc near a place', () => {
   })
   test('keeps to where it may lie, and to a plane where it is told to', () => {
     const pieces = cone([0, 0, 400], 3, 50)
-    const kept = climbDisc(pieces, at(3, 0, 385), DISC, { mayLie: (_x, _y, z) => z <= 386 })!
-    expect(kept.zMm).toBeLessThanOrEqual(386)
+    const limited = climbDisc(pieces, at(3, 0, 385), DISC, { mayLie: (_x, _y, z) => z <= 386 })!
+    expect(limited.zMm).toBeLessThanOrEqual(386)
     const flat = climbDisc(pieces, at(3, 0, 380), DISC, { across: [0, 0, 1] })!
     expectWithin(flat.zMm, 380, { abs: 1e-9, because: 'the plane through its start' })
     // 20 mm before the spot the cone's radius is 20 · 100/400 + 3 · 380/400 = 7.85 mm, even in the middle.

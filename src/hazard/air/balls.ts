@@ -1,0 +1,126 @@
+// B, the power through balls of the disc's radius over πR², on the points of the chosen blocks of a sparse grid (grid.ts).
+import type { Pieces } from '../../run/pieces.ts'
+
+/** W/mm² in kW/m². */
+export const KW_M2 = 1000
+
+export interface Grid {
+  /** Corner of the first cell. */
+  from: [number, number, number]
+  /** Cells along each axis. */
+  n: [number, number, number]
+  cellMm: number
+}
+
+export interface Blocks {
+  count: number
+  /** By corner (nx + 1 by ny + 1 by nz + 1; the outermost aren't used): number of the block, −1: none, −2: none, but beside one. */
+  of: Int32Array
+  corner: Int32Array
+  /** Of each block: the power that crosses its 8 cells, W, and a zone that it meets (that of its middle, or −1). */
+  power: Float32Array
+  zone: Int8Array
+}
+
+export interface Lattice {
+  /** Points along a block's edge. */
+  m: number
+  spacingMm: number
+  /** Coordinates of the first block's first point. */
+  from: [number, number, number]
+  /** B of each point, kW/m², block by block. */
+  kWm2: Float32Array
+}
+
+/** B on the points of the chosen blocks. Each stretch visits the planes of points across its main axis: a point lies on one of them. */
+export function sumBalls(pieces: Pieces, grid: Grid, blocks: Blocks, radiusMm: number): Lattice {
+  const { from, n, cellMm } = grid
+  const m = Math.ceil(cellMm / radiusMm)
+  const spacing = cellMm / m
+  const start = from.map((f) => f - cellMm / 2 + spacing / 2) as [number, number, number]
+  const sums = new Float32Array(blocks.count * m * m * m)
+  const near = markCells(grid, blocks)
+  const points = [n[0] * m, n[1] * m, n[2] * m] as const
+  const columns = [pieces.xMm, pieces.yMm, pieces.zMm] as const
+  const slopes = [pieces.dx, pieces.dy, pieces.dz] as const
+  const strides = [1, n[0], n[0] * n[1]] as const
+  const local = [1, m, m * m] as const
+  const limit = (radiusMm / spacing) ** 2
+  const { of } = blocks
+  const perBlock = m * m * m
+  // Whole points stay on their side of a border: perM is a little more than 1/m.
+  const perM = (1 / m) * (1 + 1e-9)
+  const middle = 0.5 - m / 2
+  for (let i = 0; i < pieces.count; i++) {
+    const [ax, ay, az] = [Math.abs(pieces.dx[i]!), Math.abs(pieces.dy[i]!), Math.abs(pieces.dz[i]!)]
+    const main = ax >= ay && ax >= az ? 0 : ay >= az ? 1 : 2
+    const u = (main + 1) % 3
+    const v = (main + 2) % 3
+    const d = slopes[main]![i]!
+    const [du, dv] = [slopes[u]![i]!, slopes[v]![i]!]
+    const p = (columns[main]![i]! - start[main]!) / spacing
+    const q = p + (d * pieces.lengthMm[i]!) / spacing
+    const first = Math.max(0, Math.ceil(Math.min(p, q)))
+    const last = Math.min(points[main]! - 1, Math.floor(Math.max(p, q)))
+    const [su, sv] = [du / d, dv / d]
+    const u0 = (columns[u]![i]! - start[u]!) / spacing - su * p
+    const v0 = (columns[v]![i]! - start[v]!) / spacing - sv * p
+    // Half width and height of the ellipse x² + y² − (x du + y dv)² = R² on such a plane.
+    const strideMain = strides[main]!
+    const strideU = strides[u]!
+    const strideV = strides[v]!
+    const localMain = local[main]!
+    const localU = local[u]!
+    const localV = local[v]!
+    const lastU = points[u]! - 1
+    const lastV = points[v]! - 1
+    const reachU = Math.sqrt(limit * (1 - dv * dv)) / Math.abs(d)
+    const reachV = Math.sqrt(limit * (1 - du * du)) / Math.abs(d)
+    const watts = pieces.watts[i]!
+    for (let k = first; k <= last; k++) {
+      const cu = u0 + su * k
+      const cv = v0 + sv * k
+      // Coordinates are positive: the grid is a cell wider than the light on every side.
+      const cell =
+        (((k + middle) * perM) | 0) * strideMain +
+        (((cu + middle) * perM) | 0) * strideU +
+        (((cv + middle) * perM) | 0) * strideV
+      if (near[cell] !== 1) continue
+      const block0 = ((k * perM) | 0) * strideMain
+      const inBlock = (k - ((k * perM) | 0) * m) * localMain
+      const toB = Math.min(lastV, cv + reachV)
+      const toA = Math.min(lastU, cu + reachU)
+      for (let b = Math.max(0, Math.ceil(cv - reachV)); b <= toB; b++) {
+        const y = b - cv
+        const bm = (b * perM) | 0
+        const rowBlock = block0 + bm * strideV
+        const rowAt = inBlock + (b - bm * m) * localV
+        for (let a = Math.max(0, Math.ceil(cu - reachU)); a <= toA; a++) {
+          const x = a - cu
+          const along = x * du + y * dv
+          if (x * x + y * y - along * along > limit) continue
+          const am = (a * perM) | 0
+          const block = of[rowBlock + am * strideU]!
+          if (block < 0) continue
+          const at = block * perBlock + rowAt + (a - am * m) * localU
+          sums[at] = sums[at]! + watts
+        }
+      }
+    }
+  }
+  const toKWm2 = KW_M2 / (Math.PI * radiusMm * radiusMm)
+  for (let k = 0; k < sums.length; k++) sums[k] = sums[k]! * toKWm2
+  return { m, spacingMm: spacing, from: start, kWm2: sums }
+}
+
+/** 1 for the cells that a ball about a point of some block can touch. */
+function markCells({ n }: Grid, { corner }: Blocks): Uint8Array {
+  const [nx, ny] = n
+  const near = new Uint8Array(n[0] * n[1] * n[2])
+  for (const k of corner)
+    for (const by of [0, 1, nx, nx + 1]) {
+      near[k - by] = 1
+      near[k - by - nx * ny] = 1
+    }
+  return near
+}

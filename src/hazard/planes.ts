@@ -11,9 +11,6 @@ export interface Spot2 {
   yMm: number
 }
 
-/** Which rays count at a plane; absent: all. Sunlight that has reached the wall doesn't count beyond it. */
-export type Passing = (ray: number, xMm: number, yMm: number, distanceMm: number) => boolean
-
 /** Rays of some batches, thinned evenly to at most `most`; with the factor that makes their watts stand for the whole. */
 export interface Sample {
   index: Uint32Array
@@ -78,56 +75,6 @@ function makeIndex(count: number): Uint32Array {
   return indexCache.subarray(0, count)
 }
 
-const GRID_MOST = 256
-/** Finer cells than this many for a ray would only show where single rays went. */
-const CELLS_PER_RAY = 4
-
-type FindCrowd = (distanceMm: number, reachMm: number) => (Spot2 & { kWm2: number }) | null
-
-/**
- * Returns a search: the place (mm) on a plane at a distance, within a reach (mm), where most watts fall into a square
- * of the disc's area (or of two cells of the grid, where the reach is wide), and its kW/m²; null without light.
- */
-export function makeCrowdFinder(rays: RayColumns, sample: Sample, discMm: number, passes?: Passing): FindCrowd {
-  const finest = Math.min(GRID_MOST, Math.max(64, Math.round(Math.sqrt(CELLS_PER_RAY * sample.index.length))))
-  const grid = new Float32Array(finest * finest)
-  return (distanceMm, reachMm) => {
-    const cell = Math.max((discMm * Math.sqrt(Math.PI)) / 4, (2 * reachMm) / finest)
-    const n = Math.min(finest, Math.max(2, Math.ceil((2 * reachMm) / cell)))
-    const half = (n * cell) / 2
-    grid.fill(0, 0, n * n)
-    for (let k = 0; k < sample.index.length; k++) {
-      const i = sample.index[k]!
-      const x = rays.xMm[i]! + rays.slopeX[i]! * distanceMm
-      const y = rays.yMm[i]! + rays.slopeY[i]! * distanceMm
-      if (!(Math.abs(x) < half && Math.abs(y) < half)) continue
-      if (passes && !passes(i, x, y, distanceMm)) continue
-      grid[Math.floor((y + half) / cell) * n + Math.floor((x + half) / cell)]! += rays.watts[i]!
-    }
-    const { most, at } = findFullestBlock(grid, n)
-    if (at < 0) return null
-    return {
-      xMm: ((at % n) + 1) * cell - half,
-      yMm: (Math.floor(at / n) + 1) * cell - half,
-      kWm2: (most * sample.factor * KW_M2) / (4 * cell * cell),
-    }
-  }
-}
-
-/** Of two by two cells. */
-function findFullestBlock(grid: Float32Array, n: number): { most: number; at: number } {
-  let most = 0
-  let at = -1
-  for (let r = 0; r < n - 1; r++) {
-    for (let c = 0; c < n - 1; c++) {
-      const k = r * n + c
-      const block = grid[k]! + grid[k + 1]! + grid[k + n]! + grid[k + n + 1]!
-      if (block > most) [most, at] = [block, k]
-    }
-  }
-  return { most, at }
-}
-
 const GROWTH = 1.5
 /** The disc grows to five times its size, and far out to this angle as seen from the lamp, rad: light is even over it there. */
 const MOST_GROWTH = 5
@@ -152,7 +99,6 @@ export function measureDisc(
   place: Spot2,
   discMm: number,
   enough: number,
-  passes?: Passing,
 ): { kWm2: number; se: number; discMm: number; rays: number } {
   const grown = enough > 0 ? growthFactors(discMm, distanceMm) : [1]
   const reach = grown.map((g) => ((g * discMm) / 2) ** 2)
@@ -166,7 +112,7 @@ export function measureDisc(
     if (across > widest) continue
     const y = rays.yMm[i]! + rays.slopeY[i]! * distanceMm
     const square = across + (y - place.yMm) ** 2
-    if (square > widest || (passes && !passes(i, x, y, distanceMm))) continue
+    if (square > widest) continue
     for (let g = grown.length - 1; g >= 0 && square <= reach[g]!; g--) {
       watts[g]![rays.batch[i]!]! += rays.watts[i]!
       count[g]!++
@@ -193,96 +139,6 @@ function sumSubset(watts: Float64Array, sample: Sample): { value: number; se: nu
   let squares = (BATCHES - n) * -((sum / n) ** 2)
   for (const w of watts) squares += (w - sum / n) ** 2
   return { value: sum * sample.factor, se: Math.sqrt(Math.max(0, (squares * n) / (n - 1))) * sample.factor }
-}
-
-/**
- * Moves a disc to where its rays lie, up to eight times: the mean of a flat disc climbs the density under it (mean
- * shift: common practice, no source). Place in mm; `crowd`: W under the disc, weighted towards its middle.
- */
-export function climbDensity(
-  rays: RayColumns,
-  index: Uint32Array,
-  distanceMm: number,
-  start: Spot2,
-  discMm: number,
-  passes?: Passing,
-): Spot2 & { crowd: number } {
-  const local = findCrossings(rays, index, distanceMm, start, 1.5 * discMm, passes)
-  let { xMm, yMm } = start
-  let crowd = 0
-  const reach = (discMm / 2) ** 2
-  for (let round = 0; round < 8; round++) {
-    let [w, sx, sy] = [0, 0, 0]
-    crowd = 0
-    for (let k = 0; k < local.length; k += 3) {
-      const x = local[k]!
-      const y = local[k + 1]!
-      const square = (x - xMm) ** 2 + (y - yMm) ** 2
-      if (square > reach) continue
-      const watts = local[k + 2]!
-      w += watts
-      sx += watts * x
-      sy += watts * y
-      // Weighted towards the middle, so that among planes that hold all of a spot the tightest wins.
-      crowd += watts * (1 - (0.5 * square) / reach)
-    }
-    if (w <= 0) break
-    const [dx, dy] = [sx / w - xMm, sy / w - yMm]
-    xMm += dx
-    yMm += dy
-    if (dx * dx + dy * dy < (0.01 * discMm) ** 2) break
-  }
-  return { xMm, yMm, crowd }
-}
-
-/** x, y, watts of the rays near a place at a plane. */
-function findCrossings(
-  rays: RayColumns,
-  index: Uint32Array,
-  distanceMm: number,
-  at: Spot2,
-  reachMm: number,
-  passes?: Passing,
-): number[] {
-  const found: number[] = []
-  for (let k = 0; k < index.length; k++) {
-    const i = index[k]!
-    const x = rays.xMm[i]! + rays.slopeX[i]! * distanceMm
-    if (x - at.xMm > reachMm || at.xMm - x > reachMm) continue
-    const y = rays.yMm[i]! + rays.slopeY[i]! * distanceMm
-    if (y - at.yMm > reachMm || at.yMm - y > reachMm) continue
-    if (!passes || passes(i, x, y, distanceMm)) found.push(x, y, rays.watts[i]!)
-  }
-  return found
-}
-
-let scratch = new Uint32Array(0)
-
-/**
- * Indexes of the rays that come within `reachMm` of a place somewhere between two planes (distances in mm), the place
- * taken as the same on all of them.
- */
-export function selectNearby(
-  rays: RayColumns,
-  index: Uint32Array,
-  at: Spot2,
-  from: number,
-  to: number,
-  reachMm: number,
-): Uint32Array {
-  if (scratch.length < index.length) scratch = new Uint32Array(index.length)
-  let n = 0
-  for (let k = 0; k < index.length; k++) {
-    const i = index[k]!
-    const sx = rays.slopeX[i]!
-    const sy = rays.slopeY[i]!
-    const x = rays.xMm[i]! - at.xMm
-    const y = rays.yMm[i]! - at.yMm
-    const square = sx * sx + sy * sy
-    const nearest = square > 0 ? Math.min(to, Math.max(from, -(x * sx + y * sy) / square)) : from
-    if ((x + sx * nearest) ** 2 + (y + sy * nearest) ** 2 < reachMm * reachMm) scratch[n++] = i
-  }
-  return scratch.slice(0, n)
 }
 
 /**

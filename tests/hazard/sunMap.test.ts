@@ -94,7 +94,7 @@ describe('the bare lens on a bench, against closed forms', () => {
     const tan = Math.tan((0.2666 * Math.PI) / 180)
     const z = (100 + 5) / (tan + 100 / 4000)
     expectWithin(bare.focusMm, z, { rel: 0.05, because: 'a flat top' })
-    expectWithin(bare.kWm2, (100 / (z * tan)) ** 2, { rel: 0.06, because: 'upper end' })
+    expectWithin(bare.kWm2, (100 / (z * tan)) ** 2, { rel: 0.08, because: 'upper end, the hottest of six tilts' })
   })
   test('a plano-convex lens, curved side to the sun: that side is a mirror that spreads; the flat side behind throws light back to a focus', async () => {
     // Thin: two passes of the curved side and a reflection at the flat one give 1/f' = 2/f, f' = f/2 = R/(2(n − 1)).

@@ -92,6 +92,7 @@ export function forCrossing(near: Near, c: V3, n: V3, radius: number, each: (i: 
   }
 }
 
+/** Watts that cross a disc of this radius (mm) from the side it faces; `c`, mm: relative to the place of `near`. */
 export function powerThrough(
   { count, x, y, z, dx, dy, dz, length, watts }: Near,
   c: V3,
@@ -186,6 +187,7 @@ export function crowdWithin(near: Near, c: V3, n: V3, radius: number): number {
   return sum
 }
 
+/** Scalar product. */
 export const dot = (a: V3, b: V3): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 
 /** Cosine under which a ray counts no more for the direction. */

@@ -4,7 +4,7 @@ import type { RayColumns } from '../../run/exits.ts'
 
 const KW_M2 = 1000
 
-export interface PlanePoint {
+interface PlanePoint {
   xMm: number
   yMm: number
   kWm2: number

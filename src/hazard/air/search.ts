@@ -107,7 +107,7 @@ export function measureUnseen(pieces: Pieces, disc: FacingDisc, discMm: number):
 }
 
 /** Discs that harm is judged by, mm: a retina-sized spot, the thermal aperture of skin, the pupil. */
-export const DISC_SIZES_MM = [1, 3.5, 7] as const
+const DISC_SIZES_MM = [1, 3.5, 7] as const
 
 /**
  * The irradiance over smaller discs at a place: each the hottest near where the larger one lies, from the largest down; the place's own

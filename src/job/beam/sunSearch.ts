@@ -15,7 +15,7 @@ import type { TallyShape } from '../../run/types.ts'
 import { compileSun } from '../../scene/compile.ts'
 import type { Scene } from '../../scene/scene.ts'
 
-export const SUN_TILTS_DEG = [0, 1, 2, 3, 5, 7, 10, 15, 20, 30, 45, 60, 75] as const
+const SUN_TILTS_DEG = [0, 1, 2, 3, 5, 7, 10, 15, 20, 30, 45, 60, 75] as const
 
 export interface SunSearchOptions {
   seed: number
@@ -145,7 +145,7 @@ const RAD = Math.PI / 180
  * Tilts at which the ray through the lens's middle just meets and just misses an edge: of the face, of the tunnel's mouth and outlet. There
  * light leaves by gaps a few millimetres wide, between the tilts of the grid. One decimal.
  */
-export function edgeTiltsDeg(lamp: Lamp): number[] {
+function edgeTiltsDeg(lamp: Lamp): number[] {
   const { face, tunnel, lens } = lamp
   if (!lens) return []
   const edges: [number, number][] = [[face.sizeMm / 2, 0]]

@@ -4,7 +4,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { lampOperatingPoint, modeOperatingPoint } from './light.ts'
 
 /** A cold start on a winter's night, °C: emitters are brighter when they are cold (our choice; IEC 60068-2-1 has steps of −25 and −10). */
-export const COLD_START_C = -20
+const COLD_START_C = -20
 
 export interface BrightestLight {
   /** lm of each emitter, in placeEmitters order. */

@@ -28,11 +28,13 @@ export interface FociOptions {
   lookRays?: number
   /** So many, the hottest first. */
   most?: number
+  /** The rays that say how wide the search goes, where some others run far aside; by default all. */
+  about?: RayColumns
 }
 
 /** Spots are searched at the disc's size, and wider ones at three and nine times it. */
 const SCALES = [1, 3, 9]
-const MOST_ACROSS = 512
+const MOST_ACROSS = 2048
 const FIRST_MM = 1
 const MIN_CONTRAST = 1.25
 /** Standard deviations that a focus stands over what lies about it. */
@@ -59,7 +61,7 @@ interface Start {
 export function* searchFoci(rays: RayColumns, options: FociOptions): TimeSliced<Focus[]> {
   const { discMm, floorKWm2 = 0.5, lookRays = 65_536, most = 40 } = options
   if (rays.count === 0) return []
-  const spread = readSpread(rays, SPREAD_RAYS)
+  const spread = readSpread(options.about ?? rays, SPREAD_RAYS)
   const starts: Start[] = []
   for (const scale of SCALES) {
     const sizeMm = scale * discMm

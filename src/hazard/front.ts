@@ -40,6 +40,8 @@ export interface FrontOptions {
   refined?: number
   /** Search so far out; by default 60 m, and 60 radii of the aperture at least. */
   farMm?: number
+  /** The rays that say how wide the search goes, where some others run far aside; by default all. */
+  about?: RayColumns
 }
 
 /**
@@ -61,8 +63,8 @@ const AT_LEAST_MM = 60_000
 const DEPTH_STEP = 0.6
 /** Nor further than this share of the distance: between planes the curve is taken as straight. */
 const MOST_GROWTH = 0.1
-const MOST_ACROSS = 512
-/** A finer lattice than this many points for a ray would only show where single rays went. */
+const MOST_ACROSS = 2048
+/** A rough update's lattice is no finer than this many points for a ray. */
 const CELLS_PER_RAY = 4
 const REFINING_PIECES = 80_000
 const JUST_IN_FRONT_MM = 1
@@ -85,7 +87,7 @@ export function* searchFront(all: RayColumns, options: FrontOptions): TimeSliced
   const mostRays = options.mostRays ?? Number.POSITIVE_INFINITY
   const rays = thinRays(all, mostRays)
   if (rays.count === 0) return { worst: null, curve: [] }
-  const spread = readSpread(rays, Math.min(SPREAD_RAYS, mostRays / 8))
+  const spread = readSpread(options.about ?? rays, Math.min(SPREAD_RAYS, mostRays / 8))
   const search = gatherRays(rays, takeSample(rays, isEven, lookRays))
   const measure = gatherRays(
     rays,
@@ -94,7 +96,7 @@ export function* searchFront(all: RayColumns, options: FrontOptions): TimeSliced
   const find = makePlaneFinder(search.rays, {
     discMm,
     floorKWm2: Number.POSITIVE_INFINITY,
-    mostAcross: Math.max(64, Math.min(MOST_ACROSS, Math.round(Math.sqrt(CELLS_PER_RAY * search.rays.count)))),
+    mostAcross: options.mostRays ? Math.max(64, Math.round(Math.sqrt(CELLS_PER_RAY * search.rays.count))) : MOST_ACROSS,
     factor: search.sample.factor,
   })
   const curve: CurvePoint[] = []

@@ -26,6 +26,14 @@ export function addFoci(front: Front, foci: readonly Focus[]): Front {
   return { worst, curve }
 }
 
+/** Two searches of one lamp's front as one: the hotter worst place, and a curve that is nowhere below either. */
+export function joinFronts(a: Front, b: Front): Front {
+  const more = b.curve.filter((p) => upper(p) > between(a.curve, p.distanceMm))
+  const curve = [...a.curve, ...more].sort((p, q) => p.distanceMm - q.distanceMm)
+  const worst = b.worst && (!a.worst || upper(b.worst) > upper(a.worst)) ? b.worst : a.worst
+  return { worst, curve }
+}
+
 const upper = (p: { kWm2: number; se: number }) => p.kWm2 + T95 * p.se
 
 function between(curve: readonly CurvePoint[], d: number): number {

@@ -9,8 +9,8 @@ import { readBeside } from '../../src/hazard/air/beside.ts'
 import { searchAir } from '../../src/hazard/air/search.ts'
 import { makeZoneOf, searchedBall } from '../../src/hazard/air/zones.ts'
 import { searchFoci } from '../../src/hazard/foci.ts'
-import { searchFront } from '../../src/hazard/front.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
+import { searchAllFront } from '../../src/job/danger/run.ts'
 import { brightestLight } from '../../src/job/power/brightest.ts'
 import { frontZMm } from '../../src/lamp/front.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
@@ -57,9 +57,11 @@ async function ownLight(pool: Pool, lamp: Lamp): Promise<AirPlace[]> {
   const stray = selectPieces(pieces, (i) => pieces.flags[i]! !== 0)
   const { hotDiscMm: discMm, ambientC } = lamp.reading
   const floorKWm2 = 0.5 * Math.min(...thresholds(lamp.danger, ambientC).map((t) => t.kWm2))
-  const columns = addToColumns(rayColumns(run, frontZMm(lamp)), stray)
-  const { worst } = runToEnd(searchFront(columns, { discMm, lookRays: 65_536, measureRays: 262_144 }))
-  const foci = runToEnd(searchFoci(columns, { discMm, floorKWm2 }))
+  const beam = rayColumns(run, frontZMm(lamp))
+  const columns = addToColumns(beam, stray)
+  const options65k = { discMm, lookRays: 65_536, measureRays: 262_144 }
+  const { worst } = runToEnd(searchAllFront(beam, columns, options65k))
+  const foci = runToEnd(searchFoci(columns, { discMm, floorKWm2, about: beam }))
   const beside = runToEnd(readBeside(stray, lamp, { discMm, floorKWm2 }))
   const ball = searchedBall(lamp, 0)
   const returned = selectPieces(stray, (i) => (stray.flags[i]! & RETURNED_PIECE) !== 0)

@@ -11,8 +11,8 @@ import { upperKWm2 } from '../../hazard/discs.ts'
 import { leakedLightOf, leavingLightOf } from '../../hazard/eyeRays.ts'
 import { eyeInput, readEyes } from '../../hazard/eyeSheet.ts'
 import { searchFoci } from '../../hazard/foci.ts'
-import { clearDistanceMm, type Front, searchFront } from '../../hazard/front.ts'
-import { addFoci, makeTailMonotone } from '../../hazard/frontWhole.ts'
+import { clearDistanceMm, type Front, type FrontOptions, searchFront } from '../../hazard/front.ts'
+import { addFoci, joinFronts, makeTailMonotone } from '../../hazard/frontWhole.ts'
 import { lightInFront, readHarmAt, readThing, SMALL_DISC_MM, USUAL_THINGS } from '../../hazard/inTheWay.ts'
 import { readParts } from '../../hazard/onParts.ts'
 import { hotSunWm2, VERY_CLEAR_WM2 } from '../../hazard/solar.ts'
@@ -27,7 +27,7 @@ import { spectrumEfficacy } from '../../library/spectra.ts'
 import { type AtDisc, atDisc, secondsToHarm, shareOf, thresholds } from '../../library/thresholds.ts'
 import { Cancelled, makeScheduler, type Scheduler, type TimeSliced } from '../../num/scheduler.ts'
 import { T95 } from '../../num/stats.ts'
-import { rayColumns } from '../../run/exits.ts'
+import { type RayColumns, rayColumns } from '../../run/exits.ts'
 import {
   addToColumns,
   clipToBall,
@@ -153,12 +153,13 @@ function* readBeamDangers(run: Run, pieces: Pieces, lamp: Lamp, fluxLm: Float64A
   const { hotDiscMm: discMm, ambientC } = lamp.reading
   const table = thresholds(lamp.danger, ambientC)
   const emitterW = Float64Array.from(placeEmitters(lamp), (p, i) => fluxLm[i]! / spectrumEfficacy(p.emitter.spectrum))
-  const columns = addToColumns(rayColumns(run, front), pieces)
-  const searched = yield* searchFront(columns, { discMm, lookRays: 65_536, measureRays: 262_144 })
+  const beam = rayColumns(run, front)
+  const columns = addToColumns(beam, pieces)
+  const searched = yield* searchAllFront(beam, columns, { discMm, lookRays: 65_536, measureRays: 262_144 })
   const floorKWm2 = 0.5 * Math.min(...table.map((t) => t.kWm2))
-  const foci = yield* searchFoci(columns, { discMm, floorKWm2 })
+  const foci = yield* searchFoci(columns, { discMm, floorKWm2, about: beam })
   const whole = makeTailMonotone(addFoci(searched, foci), foci)
-  const fine = yield* searchFront(columns, {
+  const fine = yield* searchAllFront(beam, columns, {
     discMm: SMALL_DISC_MM,
     lookRays: 32_768,
     measureRays: 131_072,
@@ -198,6 +199,12 @@ function* readBeamDangers(run: Run, pieces: Pieces, lamp: Lamp, fluxLm: Float64A
     parts,
     eye,
   }
+}
+
+/** Light past the lens may run far aside of the beam: then both are searched, about the beam alone and about all. */
+export function* searchAllFront(beam: RayColumns, columns: RayColumns, options: FrontOptions): TimeSliced<Front> {
+  const about = yield* searchFront(columns, { ...options, about: beam.count > 0 ? beam : columns })
+  return columns.count > beam.count && beam.count > 0 ? joinFronts(about, yield* searchFront(columns, options)) : about
 }
 
 /** What the lens has sent back, as far as it runs inside the lamp. */

@@ -1,0 +1,16 @@
+// What the program says of planted places is never understated by more than 5 %. Lamps and truths of an own tracer (README.md).
+import { describe, expect, test } from 'vitest'
+import { amount } from '../kit/amount.ts'
+import { compare } from './compare.ts'
+import { CLASSES } from './lamps.ts'
+import { say } from './say.ts'
+import { readTruths } from './truths.ts'
+
+const stored = readTruths()
+
+describe.each(CLASSES)('%s', (name) => {
+  test.each(stored.filter((t) => t.name === name && t.seed <= amount(3, 9)))('seed $seed', async ({ seed, truth }) => {
+    const { ratio, upperKWm2 } = await compare(say, name, seed, truth)
+    expect(ratio, `said ${upperKWm2}, true ${truth.kWm2} kW/m²`).toBeGreaterThanOrEqual(0.95)
+  })
+})

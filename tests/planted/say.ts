@@ -28,14 +28,19 @@ const RECORDED = 1 << 17
 const AROUND_MM = 1000
 const SUN_FLOOR_KW_M2 = 1.2
 
-export const say: Say = async (lamp, light) => {
-  const pool = makePool([inlineWorker()], 1)
-  try {
-    return await (light.light === 'lamp' ? ownLight(pool, lamp) : sunlight(pool, lamp, light.tiltDeg, light.azimuthDeg))
-  } finally {
-    pool.close()
+/** `share` of the rays that a danger sheet takes. */
+export const sayWith =
+  (share: number): Say =>
+  async (lamp, light) => {
+    const pool = makePool([inlineWorker()], 1)
+    try {
+      return await (light.light === 'lamp'
+        ? ownLight(pool, lamp, share)
+        : sunlight(pool, lamp, light.tiltDeg, light.azimuthDeg, share))
+    } finally {
+      pool.close()
+    }
   }
-}
 
 const placeOf = ({ kWm2, se, xMm, yMm, zMm, discMm }: HotSpot, zone: Zone): AirPlace => ({
   kWm2,
@@ -47,13 +52,15 @@ const placeOf = ({ kWm2, se, xMm, yMm, zMm, discMm }: HotSpot, zone: Zone): AirP
   zone,
 })
 
-async function ownLight(pool: Pool, lamp: Lamp): Promise<AirPlace[]> {
+export const say: Say = sayWith(1)
+
+async function ownLight(pool: Pool, lamp: Lamp, share: number): Promise<AirPlace[]> {
   const scene = compile(lamp, brightestLight(lamp))
   const shape = chooseShape(scene, lamp)
   const lit = scene.emittedW > 0
-  const rays = { seed: 1, maxRays: RAYS, exitsBelow: RAYS }
+  const rays = { seed: 1, maxRays: share * RAYS, exitsBelow: share * RAYS }
   const run = lit ? await runRounds(pool, scene, shape, rays, () => true) : emptyRun(scene, shape, 1)
-  const { pieces } = await traceRecorded(pool, scene, shape, { seed: 1, rays: RECORDED })
+  const { pieces } = await traceRecorded(pool, scene, shape, { seed: 1, rays: share * RECORDED })
   const stray = selectPieces(pieces, (i) => pieces.flags[i]! !== 0)
   const { hotDiscMm: discMm, ambientC } = lamp.reading
   const floorKWm2 = 0.5 * Math.min(...thresholds(lamp.danger, ambientC).map((t) => t.kWm2))
@@ -74,11 +81,17 @@ async function ownLight(pool: Pool, lamp: Lamp): Promise<AirPlace[]> {
   ]
 }
 
-async function sunlight(pool: Pool, lamp: Lamp, tiltDeg: number, azimuthDeg: number): Promise<AirPlace[]> {
+async function sunlight(
+  pool: Pool,
+  lamp: Lamp,
+  tiltDeg: number,
+  azimuthDeg: number,
+  share: number,
+): Promise<AirPlace[]> {
   const scene = compile(lamp, brightestLight(lamp))
   const shape = chooseShape(scene, lamp)
   const sun = compileSun(scene, lamp, tiltDeg, azimuthDeg)
-  const { pieces } = await traceRecorded(pool, sun, shape, { seed: 1, rays: RECORDED })
+  const { pieces } = await traceRecorded(pool, sun, shape, { seed: 1, rays: share * RECORDED })
   const ball = searchedBall(lamp, AROUND_MM)
   const options = { discMm: lamp.reading.hotDiscMm, floorKWm2: SUN_FLOOR_KW_M2, zoneOf: makeZoneOf(lamp), most: 4 }
   return runToEnd(searchAir(clipToBall(pieces, ball.centre, ball.radiusMm), options))

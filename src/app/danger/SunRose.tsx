@@ -30,6 +30,8 @@ function sector([from, to]: [number, number], azimuthDeg: number, widthDeg: numb
 
 export function SunRose({ points }: { points: readonly SunMapPoint[] }) {
   const tilts = [...new Set(points.map((p) => p.tiltDeg))].sort((a, b) => a - b)
+  // No more than five labels find room along the radius.
+  const labelEvery = Math.max(1, Math.ceil(tilts.length / 5))
   const top = Math.max(...points.map(upperKWm2))
   const plastic = ignitionMaterial('abs').criticalKWm2
   const cells = points.map((p) => {
@@ -65,7 +67,7 @@ export function SunRose({ points }: { points: readonly SunMapPoint[] }) {
         </g>
       ))}
       {tilts.map((tilt, k) =>
-        k % 3 === 0 || k === tilts.length - 1 ? (
+        k % labelEvery === 0 ? (
           <text key={tilt} x={MID + (OUT * (k + 0.5)) / tilts.length} y={MID + 4} textAnchor="middle">
             {toDigits(tilt)}°
           </text>

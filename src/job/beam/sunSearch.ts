@@ -22,8 +22,8 @@ export interface SunSearchOptions {
   tiltsDeg?: readonly number[] | undefined
   /** Rays of sunlight for each direction of the grid; the search uses twice, the last readAt eight times as many. */
   rays?: number | undefined
-  /** Zones whose worst direction is searched for; by default all. */
-  searched?: readonly AirZone[]
+  /** Zones whose worst direction is searched for; the others take the strongest of the grid. By default all. */
+  searched?: readonly AirZone[] | undefined
 }
 
 export interface SunSearch {
@@ -109,15 +109,18 @@ export async function searchSuns(
     readAt: async (at: Direction, near: Ball = ball) => readAt(at, await record(at, 2), { ...FEW, shown: false, near }),
     scheduler,
   }
-  for (const [k, zone] of searched.entries()) {
-    const top = await climbDirections(zone, seen, traced.length > 1 ? 15 : 0, tries)
+  for (const [k, zone] of SEARCHED.entries()) {
+    const climbs = searched.includes(zone)
+    const top = climbs ? await climbDirections(zone, seen, traced.length > 1 ? 15 : 0, tries) : strongestIn(zone, seen)
     if (top) {
-      const { places, pieces } = await readAt(top, await record(top, 8), { most: 4, shown: !isIn(grid, top) })
+      const more = climbs ? { most: 4 } : FEW
+      const recorded = await record(top, climbs ? 8 : 2)
+      const { places, pieces } = await readAt(top, recorded, { ...more, shown: !isIn(grid, top) })
       const place = hottestIn(zone, places)
-      if (place)
-        worst.push({ ...place, tiltDeg: top.tiltDeg, azimuthDeg: top.azimuthDeg, byDisc: readByDisc(pieces, place) })
+      const { tiltDeg, azimuthDeg } = top
+      if (place) worst.push({ ...place, tiltDeg, azimuthDeg, byDisc: readByDisc(pieces, place) })
     }
-    onShare(0.6 + (0.4 * (k + 1)) / searched.length)
+    onShare(0.6 + (0.4 * (k + 1)) / SEARCHED.length)
   }
   points.sort((a, b) => a.tiltDeg - b.tiltDeg || a.azimuthDeg - b.azimuthDeg)
   return { points, worst }
@@ -168,6 +171,12 @@ const hottestIn = (zone: AirZone, places: readonly AirPlace[]): AirPlace | null 
 function strengthIn(zone: AirZone, { spots }: Seen): number {
   const of = (s: SunAtTilt) => (s.lands === 'front' || s.lands === 'outside' ? s.lands : 'inside')
   return spots.reduce((most, s) => (of(s) === zone ? Math.max(most, s.kWm2) : most), 0)
+}
+
+/** The direction of those seen that is strongest in a zone; null: none has anything there. */
+function strongestIn(zone: AirZone, seen: readonly Seen[]): Direction | null {
+  const top = seen.reduce<Seen | null>((a, b) => (a && strengthIn(zone, a) >= strengthIn(zone, b) ? a : b), null)
+  return top && strengthIn(zone, top) > 0 ? top : null
 }
 
 interface Ball {

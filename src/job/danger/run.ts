@@ -52,6 +52,8 @@ export interface DangerOptions {
   maxRays: number
   /** Rays of sunlight for each direction of the grid, and its tilts; by default as many as are worth it. */
   sunRays?: number
+  /** Few rays, and the sun's worst direction as the grid has it: for a first reading. */
+  rough?: boolean
   tiltsDeg?: readonly number[]
 }
 
@@ -237,13 +239,13 @@ async function traceSuns(
   pool: Pool,
   lamp: Lamp,
   scene: Scene,
-  { seed, sunRays, tiltsDeg }: DangerOptions,
+  { seed, sunRays, tiltsDeg, rough }: DangerOptions,
   scheduler: Scheduler,
   onShare: (share: number) => void,
 ): Promise<{ map: SunMapPoint[]; worst: SunPlace[]; bare: BareLens | null }> {
   const lit = { ...lamp, reading: { ...lamp.reading, sunWm2: hotSunWm2(lamp.reading.sunWm2 || VERY_CLEAR_WM2) } }
   const shape = chooseShape(scene, lamp)
-  const options = { seed, rays: sunRays, tiltsDeg }
+  const options = { seed, rays: sunRays, tiltsDeg, searched: rough ? [] : undefined }
   const { points, worst } = await searchSuns(pool, { lamp: lit, scene, shape }, options, scheduler, (share) =>
     onShare(0.8 * share),
   )

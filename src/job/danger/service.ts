@@ -15,7 +15,13 @@ export type DangerCalls = { read: { args: Lamp; event: DangerEvent; result: Dang
 
 const SEED = 1
 /** Few rays first, so that there are distances to keep within seconds; their ± is wider, which is the hot side. */
-const ROUGH: DangerOptions = { seed: SEED, maxRays: 1 << 17, sunRays: 1 << 13, tiltsDeg: [0, 5, 15, 30, 60] }
+const ROUGH: DangerOptions = {
+  seed: SEED,
+  rough: true,
+  maxRays: 1 << 17,
+  sunRays: 1 << 13,
+  tiltsDeg: [0, 5, 15, 30, 60],
+}
 const WHOLE: DangerOptions = { seed: SEED, maxRays: 1_000_000 }
 
 export function makeDangerService(pool: Pool): Handlers<DangerCalls> {

@@ -94,19 +94,32 @@ export function sunThrownBack(lamp: Lamp, { sunPlaces }: DangerParts): Finding[]
   ]
 }
 
+/** The lens as it was laid, and as it might be turned by whoever moves it: some way of lying meets the sun at its worst. */
 export function sunOverTheDay(_: Lamp, { sunDay }: DangerParts): Finding[] {
-  const worst = sunDay?.worst
-  if (!sunDay || !worst || sunDay.plasticSeconds === null) return []
+  if (!sunDay) return []
+  const { worst, turned, place } = sunDay
+  const laid = worst && sunDay.plasticSeconds !== null ? worst : null
+  const lit = turned?.plasticSeconds ?? null
+  if (!laid && lit === null) return []
   const stays = sunDay.staysSeconds
-  const burns = stays !== null && sunDay.plasticSeconds < stays
+  const burns = laid && stays !== null && sunDay.plasticSeconds! < stays
+  const day = `Left lying at latitude ${deg(place.latitudeDeg)}, lens ${deg(place.lensUpDeg)} up`
+  const title = laid
+    ? `${day}: for ${sunDay.hoursOverPlastic.toFixed(1)} h of the day the sun’s spot can light plastic inside, in ${seconds(sunDay.plasticSeconds!)} at the worst`
+    : `${day}, the sun’s spot stays too weak to light plastic inside`
+  const otherwise =
+    turned && lit !== null
+      ? `${laid ? '; turned' : ', but turned'} so that the sun passes ${deg(turned.tiltDeg)} off its axis up to ${kWm2(turned.kWm2)}, plastic alight in ${seconds(lit)}`
+      : ''
+  const at = laid ?? { xMm: 0, yMm: 0, zMm: 0 }
   return [
     {
       rule: 'sun-over-the-day',
-      severity: 'severe',
-      title: `Left lying at latitude ${deg(sunDay.place.latitudeDeg)}, lens ${deg(sunDay.place.lensUpDeg)} up: for ${sunDay.hoursOverPlastic.toFixed(1)} h of the day the sun’s spot can light plastic inside, in ${seconds(sunDay.plasticSeconds)} at the worst.`,
-      why: `${stays === null ? '' : `The spot stays on one place for ${seconds(stays)}${burns ? ', longer than that' : ''}. `}Clear sky: ${kWm2Plain(worst.sunWm2 / 1000)} of direct sun at that hour. ${SCATTER}`,
+      severity: laid ? 'severe' : 'warning',
+      title: `${title}${otherwise}.`,
+      why: `${laid && stays !== null ? `The spot stays on one place for ${seconds(stays)}${burns ? ', longer than that' : ''}. ` : ''}${laid ? `Clear sky: ${kWm2Plain(laid.sunWm2 / 1000)} of direct sun at that hour. ` : ''}${SCATTER}`,
       cure: 'Lay it lens down, or cover it. A cover that is black gets hot itself: no plastic bag.',
-      place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
+      place: { kind: 'point', xMm: at.xMm, yMm: at.yMm, zMm: at.zMm, on: 'inside' },
     },
   ]
 }

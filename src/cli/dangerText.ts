@@ -20,7 +20,7 @@ import {
   upDegrees,
   upMetres,
 } from '../report/danger.ts'
-import { lightSentence, ownPlaceSentences, sunPlaceSentences } from '../report/dangerPlaces.ts'
+import { lightSentence, ownPlaceSentences, sunPlaceSentences, turnedSentence } from '../report/dangerPlaces.ts'
 import { frontFoci } from './dangerJson.ts'
 import { findingsText } from './findingsText.ts'
 import { columns, duration, fixed, short, whole, wrapped } from './format.ts'
@@ -177,7 +177,7 @@ function sunLines(d: DangerReading): string[] {
         `Lying at latitude ${short(day.place.latitudeDeg)}°, ${day.place.day}. ${day.place.month}., lens ${short(day.place.lensUpDeg)}° up: worst ${short(day.worst.kWm2)} kW/m² at ${clock(day.worst.hour)} solar time; strong enough to light plastic for ${fixed(day.hoursOverPlastic, 1)} h${day.plasticSeconds === null ? '' : `, in ${duration(day.plasticSeconds)}`}${day.staysSeconds === null ? '' : `; the spot stays for ${duration(day.staysSeconds)}`}. Covered: dark inside, a black cover gets to ${upDegrees(day.coverC)}.`,
       ),
     )
-  lines.push(...sunPlaceSentences(d).flatMap(paragraph))
+  lines.push(...[turnedSentence(d), ...sunPlaceSentences(d)].filter((t) => t !== '').flatMap(paragraph))
   if (bare)
     lines.push(
       ...paragraph(

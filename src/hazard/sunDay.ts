@@ -40,6 +40,8 @@ export interface SunDay {
   declinationDeg: number
   moments: SunMoment[]
   worst: SunMoment | null
+  /** With the lens turned to where the sun passes at its strongest, at the worst tilt of the map; null: no sun, or nothing comes in. */
+  turned: { kWm2: number; tiltDeg: number; plasticSeconds: number | null } | null
   /** Hours of the day in which the spot is strong enough to light plastic, and to char wood in time. */
   hoursOverPlastic: number
   hoursOverWood: number
@@ -52,12 +54,13 @@ export interface SunDay {
   coverC: number
 }
 
-const STEP_HOURS = 1 / 12
+/** The sun moves a quarter of a degree in a minute: half of its own disc. */
+const STEP_HOURS = 1 / 60
 /** The date's declination differs from year to year by up to 0.4°: that of a year in the middle of the four. */
 const YEAR = 2026
 
 /**
- * The sun's spot inside through a day, every five minutes while the sun is up: kW/m² (upper end), where it lands,
+ * The sun's spot inside through a day, every minute while the sun is up: kW/m² (upper end), where it lands,
  * seconds to ignition at the worst moment. `map` was traced with mapWm2 W/m². Between the angles traced the stronger
  * neighbour holds: the hot side.
  */
@@ -90,11 +93,22 @@ export function readSunDay(lamp: Lamp, map: readonly SunMapPoint[], mapWm2: numb
   const hoursOver = (kWm2: number) => moments.filter((m) => m.kWm2 >= kWm2).length * STEP_HOURS
   const { ambientC } = lamp.reading
   const brightest = moments.reduce((most, m) => Math.max(most, m.sunWm2), 0)
+  const hottest = map.reduce<SunMapPoint | null>((a, b) => (a && upperKWm2(a) >= upperKWm2(b) ? a : b), null)
+  const turnedKWm2 = hottest ? (upperKWm2(hottest) * brightest) / mapWm2 : 0
+  const turned =
+    hottest && turnedKWm2 > 0
+      ? {
+          kWm2: turnedKWm2,
+          tiltDeg: hottest.tiltDeg,
+          plasticSeconds: ignitionSeconds(plastic, turnedKWm2, ambientC),
+        }
+      : null
   return {
     place,
     declinationDeg,
     moments,
     worst,
+    turned,
     hoursOverPlastic: hoursOver(plastic.criticalKWm2),
     hoursOverWood: hoursOver(wood.criticalKWm2),
     plasticSeconds: worst && ignitionSeconds(plastic, worst.kWm2, ambientC),

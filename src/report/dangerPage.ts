@@ -22,7 +22,7 @@ import {
   upMetres,
 } from './danger.ts'
 import { dangerOutline } from './dangerOutline.ts'
-import { lightSentence, ownPlaceSentences, sunPlaceSentences } from './dangerPlaces.ts'
+import { lightSentence, ownPlaceSentences, sunPlaceSentences, turnedSentence } from './dangerPlaces.ts'
 import { type Pictogram, pictogram } from './pictograms.ts'
 
 /** Escapes names, which are untrusted. */
@@ -198,7 +198,7 @@ function sunText(d: DangerReading): string {
       `Lying at latitude ${digits(day.place.latitudeDeg)}°, lens ${digits(day.place.lensUpDeg)}° up: ${day.plasticSeconds === null ? 'the spot stays too weak to light plastic.' : `lights plastic inside in ${time(day.plasticSeconds)}, for ${day.hoursOverPlastic.toFixed(1)} h of a clear day.`}`,
       `With an opaque cover it is dark inside; a black cover gets to ${upDegrees(day.coverC)}.`,
     )
-  lines.push(...sunPlaceSentences(d))
+  lines.push(...[turnedSentence(d), ...sunPlaceSentences(d)].filter((t) => t !== ''))
   if (bare) lines.push(`The lens alone: <b>${digits(bare.kWm2)} kW/m²</b> ${digits(bare.focusMm / 1000)} m behind it.`)
   return lines.map((line) => `<p>${line}</p>`).join('')
 }

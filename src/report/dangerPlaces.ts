@@ -40,6 +40,12 @@ export function ownPlaceSentences(d: DangerReading): string[] {
 const whereBeside = ({ xMm, yMm, zMm }: { xMm: number; yMm: number; zMm: number }): string =>
   `${three(Math.hypot(xMm, yMm))} mm off the axis, ${zMm < 0 ? `${three(-zMm)} mm behind the face` : `${three(zMm)} mm above its plane`}`
 
+/** The lens turned to where the sun passes at its strongest; empty where nothing comes in. */
+export const turnedSentence = ({ sunDay }: DangerReading): string =>
+  sunDay?.turned
+    ? `Turned so that the sun passes ${three(sunDay.turned.tiltDeg)}° off its axis: up to ${three(sunDay.turned.kWm2)} kW/m² that day.`
+    : ''
+
 /** The sun: the worst places outside the lamp and before it. */
 export const sunPlaceSentences = (d: DangerReading): string[] =>
   d.sunPlaces.flatMap((p) => {

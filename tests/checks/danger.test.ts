@@ -9,6 +9,10 @@ const findings = (change: (d: DangerReading) => Partial<DangerReading> = () => (
   const d = fakeDanger(of, kWm2)
   return checkDanger(of, { ...d, ...change(d) })
 }
+const lampPlace = {
+  ...{ kWm2: 40, se: 0, xMm: 0, yMm: 0, zMm: 0, discMm: 10 },
+  ...{ dx: 0, dy: 0, dz: -1, zone: 'outside' as const, spreadRad: 0.2 },
+}
 const rule = (name: string, all: ReturnType<typeof findings>) => all.find((f) => f.rule === name)
 
 describe('findings of the danger sheet', () => {
@@ -37,6 +41,70 @@ describe('findings of the danger sheet', () => {
     expect(found.title).toMatch(/5° off the axis .* on board B\d+; enough to light plastic up to 60° off/)
     const weak = findings((d) => ({ sunMap: d.sunMap.map((p) => ({ ...p, kWm2: 0.5, se: 0 })) }))
     expect(rule('sun-from-a-side', weak)).toBeUndefined()
+  })
+  test('a day too weak as it was laid still says what happens when it is turned', () => {
+    const weak = findings((d) => ({ sunDay: { ...d.sunDay!, plasticSeconds: null } }))
+    const found = rule('sun-over-the-day', weak)!
+    expect(found.severity).toBe('warning')
+    expect(found.title).toMatch(
+      /too weak to light plastic inside, but turned so that the sun passes 0° off its axis up to/,
+    )
+    const none = findings((d) => ({
+      sunDay: { ...d.sunDay!, plasticSeconds: null, turned: { ...d.sunDay!.turned!, plasticSeconds: null } },
+    }))
+    expect(rule('sun-over-the-day', none)).toBeUndefined()
+  })
+  test('sun focused beside the lamp and thrown back before it, by zone, with smaller discs and the time for paper', () => {
+    const place = { ...lampPlace, tiltDeg: 12, azimuthDeg: 0, byDisc: [{ discMm: 3.5, kWm2: 90, se: 0 }] }
+    const both = findings(() => ({
+      sunPlaces: [
+        { ...place, zone: 'outside', xMm: 130, zMm: -24 },
+        { ...place, zone: 'front', zMm: 1600 },
+      ],
+    }))
+    const beside = rule('sun-beside', both)!
+    expect(beside).toMatchObject({ severity: 'severe' })
+    expect(beside.title).toMatch(
+      /12° off the axis .* 130 mm off its axis and 24 mm behind the face: up to 40 kW\/m²: paper/,
+    )
+    expect(beside.why).toMatch(/over 3\.5 mm up to 90 kW\/m²/)
+    const back = rule('sun-thrown-back', both)!
+    expect(back.title).toMatch(/550 mm before it, with the sun 12° off the axis/)
+    // Paper lights from 3.94 kW/m² on: under it a warning, under 2 nothing.
+    const at = (kWm2: number) => findings(() => ({ sunPlaces: [{ ...place, zone: 'outside', kWm2 }] }))
+    expect(rule('sun-beside', at(3.9))!.severity).toBe('warning')
+    expect(rule('sun-beside', at(3.9))!.title).not.toMatch(/paper/)
+    expect(rule('sun-beside', at(1.9))).toBeUndefined()
+    expect(rule('sun-thrown-back', at(40))).toBeUndefined()
+  })
+  test('light beside the lamp: how far what burns must keep, and what the rest is harmed by', () => {
+    const beside = (kWm2: number) => ({
+      leakedW: 30,
+      worst: { ...lampPlace, zone: 'outside' as const, kWm2, xMm: 130, zMm: -24 },
+      curve: [30, 300].map((distanceMm, k) => ({ distanceMm, kWm2: kWm2 / (1 + 9 * k), se: 0, discMm: 10 })),
+    })
+    const found = rule(
+      'light-beside',
+      findings(() => ({ beside: beside(20) })),
+    )!
+    expect(found.severity).toBe('severe')
+    expect(found.title).toMatch(
+      /^30 W leaves beside the beam.* up to 20 kW\/m², 130 mm off the axis and 24 mm behind the face/,
+    )
+    expect(found.why).toMatch(/300 mm away meets up to 2 kW\/m²/)
+    expect(
+      rule(
+        'light-beside',
+        findings(() => ({ beside: beside(3) })),
+      )!.severity,
+    ).toBe('warning')
+    expect(
+      rule(
+        'light-beside',
+        findings(() => ({ beside: beside(0.3) })),
+      ),
+    ).toBeUndefined()
+    expect(rule('light-beside', findings())).toBeUndefined()
   })
   test('a day in the sun and the bare lens', () => {
     expect(rule('sun-over-the-day', findings())!.title).toMatch(/latitude 45°, lens 90° up/)

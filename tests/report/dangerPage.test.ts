@@ -61,7 +61,8 @@ describe('the printed danger sheet', () => {
     expect(sheet).not.toMatch(/NaN|undefined|Infinity|\[object|null/)
   })
   test('what isn’t reached says how near it is, in the boxes on top and in the table', () => {
-    const near = html(lamp, 3.8)
+    // Paper is judged over a small disc, where the fake sheet has 1.3 times as much.
+    const near = html(lamp, 2.9)
     expect(near).toContain('What burns, of its limit<b>97 %</b>')
     expect(near).toMatch(/<th>Paper<\/th><td>not\u00a0reached<\/td><td>97 % of its limit<\/td>/)
   })

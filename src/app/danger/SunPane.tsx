@@ -4,7 +4,7 @@ import { upperKWm2 } from '../../hazard/discs.ts'
 import type { SunMapPoint } from '../../hazard/sunMap.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'
 import { LANDS_WHERE } from '../../report/danger.ts'
-import { sunPlaceSentences } from '../../report/dangerPlaces.ts'
+import { sunPlaceSentences, turnedSentence } from '../../report/dangerPlaces.ts'
 import { clearDistance, THIN, toDigits } from '../common/format.ts'
 import { upTo } from './model/words.ts'
 import type { PaneProps } from './pane.ts'
@@ -34,6 +34,7 @@ export function SunPane(p: PaneProps) {
       ))}
       <h3>Lying in the sun for a day</h3>
       <SunDayPart {...p} cover={cover} onCover={setCover} />
+      <p>{turnedSentence(reading)}</p>
       <h3>The lens alone, before it is built in</h3>
       {reading.bareLens ? (
         <p>

@@ -80,12 +80,17 @@ export function sumBalls(pieces: Pieces, grid: Grid, blocks: Blocks, radiusMm: n
     for (let k = first; k <= last; k++) {
       const cu = u0 + su * k
       const cv = v0 + sv * k
-      // Coordinates are positive: the grid is a cell wider than the light on every side.
-      const cell =
-        (((k + middle) * perM) | 0) * strideMain +
-        (((cu + middle) * perM) | 0) * strideU +
-        (((cv + middle) * perM) | 0) * strideV
-      if (near[cell] !== 1) continue
+      // In cells; coordinates are positive, since the grid is a cell wider than the light on every side.
+      const km = (k + middle) * perM
+      const um = (cu + middle) * perM
+      const vm = (cv + middle) * perM
+      const cell = (km | 0) * strideMain + (um | 0) * strideU + (vm | 0) * strideV
+      if (near[cell] !== 1) {
+        // On to the plane before the one where the next cell begins.
+        const stay = Math.min(1 - (km - (km | 0)), untilNext(um - (um | 0), su), untilNext(vm - (vm | 0), sv)) * m
+        if (stay > 2) k += (stay | 0) - 1
+        continue
+      }
       const block0 = ((k * perM) | 0) * strideMain
       const inBlock = (k - ((k * perM) | 0) * m) * localMain
       const toB = Math.min(lastV, cv + reachV)
@@ -112,6 +117,10 @@ export function sumBalls(pieces: Pieces, grid: Grid, blocks: Blocks, radiusMm: n
   for (let k = 0; k < sums.length; k++) sums[k] = sums[k]! * toKWm2
   return { m, spacingMm: spacing, from: start, kWm2: sums }
 }
+
+/** Planes, in cells, until a coordinate that changes by `slope` for each leaves its cell; `share`: where it stands in it. */
+const untilNext = (share: number, slope: number): number =>
+  slope > 0 ? (1 - share) / slope : slope < 0 ? share / -slope : Number.POSITIVE_INFINITY
 
 /** 1 for the cells that a ball about a point of some block can touch. */
 function markCells({ n }: Grid, { corner }: Blocks): Uint8Array {

@@ -227,7 +227,12 @@ export function clearOf({ front, small, worstByDisc }: FrontLight, lamp: Lamp): 
   const worst: AtDisc = (discMm) => Math.max(measured(discMm), hottestOf(front), hottestOf(curveFor(discMm)))
   return thresholds(lamp.danger, ambientC).map((t) => ({
     ...t,
-    clearDistanceMm: Math.max(clearDistanceMm(front, t.kWm2), clearDistanceMm(curveFor(t.discMm), t.kWm2)),
+    clearDistanceMm: Math.max(
+      clearDistanceMm(front, t.kWm2),
+      clearDistanceMm(curveFor(t.discMm), t.kWm2),
+      // A place that only its small disc makes too hot: as far as that place at least.
+      front.worst && worst(t.discMm) >= t.kWm2 ? Math.max(1, front.worst.zMm - frontZMm(lamp)) : 0,
+    ),
     secondsAtWorst: secondsToHarm(t, worst, ambientC),
     shareAtWorst: shareOf(worst(t.discMm), t.kWm2),
   }))

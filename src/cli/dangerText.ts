@@ -16,6 +16,7 @@ import {
   FLICKER_NOTE,
   LANDS_WHERE,
   SCREENING_NOTE,
+  SUN_NOTE,
   trafficSentence,
   upDegrees,
   upMetres,
@@ -184,6 +185,7 @@ function sunLines(d: DangerReading): string[] {
         `The bare lens: ${short(bare.kWm2)} kW/m² ${whole(bare.focusMm)} mm behind it, wandering ${short(bare.mmPerMinute)} mm a minute.${bare.before ? ` It throws back ${short(bare.before.kWm2)} kW/m² ${whole(bare.before.distanceMm)} mm before it.` : ''}`,
       ),
     )
+  if (d.sunMap.length > 0) lines.push(...paragraph(SUN_NOTE))
   return lines
 }
 

@@ -3,7 +3,7 @@ import { useState } from 'react'
 import { upperKWm2 } from '../../hazard/discs.ts'
 import type { SunMapPoint } from '../../hazard/sunMap.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'
-import { LANDS_WHERE } from '../../report/danger.ts'
+import { LANDS_WHERE, SUN_NOTE } from '../../report/danger.ts'
 import { sunPlaceSentences, turnedSentence } from '../../report/dangerPlaces.ts'
 import { clearDistance, THIN, toDigits } from '../common/format.ts'
 import { upTo } from './model/words.ts'
@@ -27,7 +27,7 @@ export function SunPane(p: PaneProps) {
         Worst spot anywhere, traced at {toDigits(reading.sunWm2)}
         {THIN}W/m² across the rays, over {toDigits(reading.discMm, 2)}
         {THIN}mm. Plastic can ignite from {toDigits(ignitionMaterial('abs').criticalKWm2)}
-        {THIN}kW/m² on: those sectors are hatched.
+        {THIN}kW/m² on: those sectors are hatched. {SUN_NOTE}
       </p>
       {sunPlaceSentences(reading).map((sentence) => (
         <p key={sentence}>{sentence}</p>

@@ -28,7 +28,7 @@ export async function traceSun(
   const { points } = await searchSuns(
     pool,
     { lamp: lit, scene, shape },
-    { seed, rays: RAYS, searched: ['inside'] },
+    { seed, rays: RAYS, insideOnly: true },
     scheduler,
   )
   const byTilt = new Map<number, SunAtTilt>()

@@ -24,6 +24,8 @@ export interface SunSearchOptions {
   rays?: number | undefined
   /** Zones whose worst direction is searched for; the others take the strongest of the grid. By default all. */
   searched?: readonly AirZone[] | undefined
+  /** Inside the lamp only: light is not followed beyond it, and only that zone is read. */
+  insideOnly?: boolean
 }
 
 export interface SunSearch {
@@ -39,6 +41,7 @@ const FLOOR_KW_M2 = 2
 /** Beside the lamp light is followed so far (physics.md, section 9). */
 const AROUND_MM = 1000
 const FEW = { searchPieces: 24_000, most: 3 }
+const INSIDE = 1
 const NARROWEST_STEP_DEG = 0.2
 /** So many of the grid's directions are the start of a search in each zone. */
 const STARTS = 2
@@ -67,11 +70,16 @@ export async function searchSuns(
   scheduler: Scheduler,
   onShare: (share: number) => void = () => {},
 ): Promise<SunSearch> {
-  const { seed, rays = RAYS, searched = SEARCHED } = options
+  const { seed, rays = RAYS, searched = SEARCHED, insideOnly = false } = options
   const tilts = distinct([...(options.tiltsDeg ?? [...SUN_TILTS_DEG, ...edgeTiltsDeg(lamp)]), lamp.reading.sunTiltDeg])
   const { traced, turns } = chooseSunAzimuths(symmetryOf(lamp))
-  const ball = searchedBall(lamp, AROUND_MM)
-  const air: AirOptions = { discMm: lamp.reading.hotDiscMm, floorKWm2: FLOOR_KW_M2, zoneOf: makeZoneOf(lamp) }
+  const ball = searchedBall(lamp, insideOnly ? 0 : AROUND_MM)
+  const zoneOf = makeZoneOf(lamp)
+  const air: AirOptions = {
+    discMm: lamp.reading.hotDiscMm,
+    floorKWm2: FLOOR_KW_M2,
+    zoneOf: insideOnly ? (x, y, z) => (zoneOf(x, y, z) === INSIDE ? INSIDE : -1) : zoneOf,
+  }
   const points: SunMapPoint[] = []
 
   const record = ({ tiltDeg, azimuthDeg }: Direction, times: number): Promise<RecordedRun> =>
@@ -109,7 +117,8 @@ export async function searchSuns(
     readAt: async (at: Direction, near: Ball = ball) => readAt(at, await record(at, 2), { ...FEW, shown: false, near }),
     scheduler,
   }
-  for (const [k, zone] of SEARCHED.entries()) {
+  const zones = insideOnly ? (['inside'] as const) : SEARCHED
+  for (const [k, zone] of zones.entries()) {
     const climbs = searched.includes(zone)
     const top = climbs ? await climbDirections(zone, seen, traced.length > 1 ? 15 : 0, tries) : strongestIn(zone, seen)
     if (top) {
@@ -120,7 +129,7 @@ export async function searchSuns(
       const { tiltDeg, azimuthDeg } = top
       if (place) worst.push({ ...place, tiltDeg, azimuthDeg, byDisc: readByDisc(pieces, place) })
     }
-    onShare(0.6 + (0.4 * (k + 1)) / SEARCHED.length)
+    onShare(0.6 + (0.4 * (k + 1)) / zones.length)
   }
   points.sort((a, b) => a.tiltDeg - b.tiltDeg || a.azimuthDeg - b.azimuthDeg)
   return { points, worst }

@@ -98,14 +98,15 @@ export function sunThrownBack(lamp: Lamp, { sunPlaces }: DangerParts): Finding[]
 export function sunOverTheDay(_: Lamp, { sunDay }: DangerParts): Finding[] {
   if (!sunDay) return []
   const { worst, turned, place } = sunDay
-  const laid = worst && sunDay.plasticSeconds !== null ? worst : null
+  const { plasticSeconds } = sunDay
+  const laid = worst && plasticSeconds !== null ? { ...worst, plasticSeconds } : null
   const lit = turned?.plasticSeconds ?? null
   if (!laid && lit === null) return []
   const stays = sunDay.staysSeconds
-  const burns = laid && stays !== null && sunDay.plasticSeconds! < stays
+  const burns = laid && stays !== null && laid.plasticSeconds < stays
   const day = `Left lying at latitude ${deg(place.latitudeDeg)}, lens ${deg(place.lensUpDeg)} up`
   const title = laid
-    ? `${day}: for ${sunDay.hoursOverPlastic.toFixed(1)} h of the day the sun’s spot can light plastic inside, in ${seconds(sunDay.plasticSeconds!)} at the worst`
+    ? `${day}: for ${sunDay.hoursOverPlastic.toFixed(1)} h of the day the sun’s spot can light plastic inside, in ${seconds(laid.plasticSeconds)} at the worst`
     : `${day}, the sun’s spot stays too weak to light plastic inside`
   const otherwise =
     turned && lit !== null

@@ -11,7 +11,7 @@ const stored = readTruths()
 const say = sayWith(amount(1 / 4, 1))
 
 describe.each(CLASSES)('%s', (name) => {
-  test.each(stored.filter((t) => t.name === name && t.seed <= amount(3, 9)))('seed $seed', async ({ seed, truth }) => {
+  test.each(stored.filter((t) => t.name === name && t.seed <= amount(2, 9)))('seed $seed', async ({ seed, truth }) => {
     const { ratio, upperKWm2 } = await compare(say, name, seed, truth)
     expect(ratio, `said ${upperKWm2}, true ${truth.kWm2} kW/m²`).toBeGreaterThanOrEqual(0.95)
   })

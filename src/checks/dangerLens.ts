@@ -23,7 +23,7 @@ function lensHotToTouch({ lens }: Lamp, { parts }: DangerParts): Finding[] {
       title: clean
         ? `The clean lens gets to ${celsius(parts.lens.cleanC)}: a touch of ${clean.words} burns.`
         : `Dirt on the lens gets to ${celsius(parts.lens.dirtyC)}: there a touch of ${dirty!.words} burns.`,
-      why: `Burn thresholds for ${surface}: ${contactWords(surface)} (${CONTACT_SOURCE}). The hottest place, steady; the light that falls on the hand is not in it.`,
+      why: `Burn thresholds for ${surface}: ${contactWords(surface)} (${CONTACT_SOURCE}). The hottest place, steady; light absorbed by the skin is not included.`,
       cure: 'Keep hands off by a guard or a hood, and let it cool before you clean it.',
       place,
     },

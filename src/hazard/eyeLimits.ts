@@ -43,7 +43,7 @@ export function radianceWithin(
   return bound
 }
 
-/** Smallest angles that are told apart: 1.7 mrad to 0.25 s, 1.7 √(t/0.25) to 11 mrad at 10 s (row 4.51). */
+/** Smallest angular subtense, resolved by time: 1.7 mrad to 0.25 s, 1.7 √(t/0.25) to 11 mrad at 10 s (row 4.51). */
 const BLINK_S = 0.25
 const GLANCE_S = 10
 const SMALLEST_RAD = 0.0017

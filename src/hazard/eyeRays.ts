@@ -2,7 +2,7 @@
 // also sideways and backwards, so light that leaves where it shouldn't is appended to what leaves by the front.
 import { blueLightWeight, retinalThermalWeight } from '../library/eyeWeights.ts'
 import { LM_PER_W, photopic } from '../library/photopic.ts'
-import { LEAKED_PIECE, type Pieces } from '../run/pieces.ts'
+import { LEAKED_SEGMENT, type Segments } from '../run/segments.ts'
 import { EXIT_STRIDE, type Run } from '../run/types.ts'
 
 /** Rays as a run keeps them, whichever way they left: a point on each, its unit direction, W, nm, batch; `count` of each. Lamp's frame. */
@@ -122,15 +122,15 @@ export function leavingLightOf(run: Run): LeavingLight {
   }
 }
 
-/** Of straight stretches in air those that leave where no beam should, and go on into the open, whichever way; no exit ray is one. */
-export function leakedLightOf(pieces: Pieces): LeavingLight {
+/** Of segments in air those that leave where no beam should, and go on into the open, whichever way; no exit ray is one. */
+export function leakedLightOf(segments: Segments): LeavingLight {
   const open: number[] = []
-  for (let i = 0; i < pieces.count; i++)
-    if (pieces.lengthMm[i] === Number.POSITIVE_INFINITY && (pieces.flags[i]! & LEAKED_PIECE) !== 0) open.push(i)
+  for (let i = 0; i < segments.count; i++)
+    if (segments.lengthMm[i] === Number.POSITIVE_INFINITY && (segments.flags[i]! & LEAKED_SEGMENT) !== 0) open.push(i)
   const column = (of: ArrayLike<number>) => Float32Array.from(open, (i) => of[i]!)
   return {
-    ...{ count: open.length, xMm: column(pieces.xMm), yMm: column(pieces.yMm), zMm: column(pieces.zMm) },
-    ...{ dx: column(pieces.dx), dy: column(pieces.dy), dz: column(pieces.dz), watts: column(pieces.watts) },
-    ...{ wavelengthNm: column(pieces.wavelengthNm), batch: column(pieces.batch) },
+    ...{ count: open.length, xMm: column(segments.xMm), yMm: column(segments.yMm), zMm: column(segments.zMm) },
+    ...{ dx: column(segments.dx), dy: column(segments.dy), dz: column(segments.dz), watts: column(segments.watts) },
+    ...{ wavelengthNm: column(segments.wavelengthNm), batch: column(segments.batch) },
   }
 }

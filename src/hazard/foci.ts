@@ -5,7 +5,7 @@ import type { TimeSliced } from '../num/scheduler.ts'
 import { T95 } from '../num/stats.ts'
 import type { RayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
-import { type Pieces, piecesOfColumns } from '../run/pieces.ts'
+import { type Segments, segmentsOfColumns } from '../run/segments.ts'
 import { climbDisc, moveToWaist } from './air/climb.ts'
 import { type FacingDisc, measureFacing } from './air/disc.ts'
 import { makePlaneFinder } from './air/planes.ts'
@@ -40,7 +40,7 @@ const MIN_CONTRAST = 1.25
 /** Standard deviations that a focus stands over what lies about it. */
 const MIN_SIGMAS = 6
 const SPREAD_RAYS = 4000
-const SEARCH_PIECES = 80_000
+const SEARCH_SEGMENTS = 80_000
 /** More starts than foci wanted are climbed, since some lead to the same focus or to none. */
 const STARTS_EACH = 4
 
@@ -110,8 +110,8 @@ function* climbAll(
   starts: readonly Start[],
   { discMm, floorKWm2, most }: { discMm: number; floorKWm2: number; most: number },
 ): TimeSliced<Focus[]> {
-  const pieces = piecesOfColumns(rays)
-  const half = takeHalf(pieces, 0, SEARCH_PIECES)
+  const segments = segmentsOfColumns(rays)
+  const half = takeHalf(segments, 0, SEARCH_SEGMENTS)
   const { zMm } = rays
   const mayLie = (_x: number, _y: number, z: number) => z >= zMm + FIRST_MM
   const out: (Focus & { sizeMm: number })[] = []
@@ -121,11 +121,11 @@ function* climbAll(
     const at = { xMm: start.xMm, yMm: start.yMm, zMm: zMm + start.distanceMm }
     if (out.some((f) => isSameFocus(f, at, sizeMm))) continue
     const wide = climbDisc(half, at, sizeMm, { mayLie })
-    if (!wide || !standsOut({ pieces, half, frontZMm: zMm }, wide, sizeMm)) continue
+    if (!wide || !standsOut({ segments, half, frontZMm: zMm }, wide, sizeMm)) continue
     const climbed = sizeMm === discMm ? wide : climbDisc(half, wide, discMm, { mayLie })
-    const disc = climbed && moveToWaist(pieces, climbed, discMm, mayLie)
+    const disc = climbed && moveToWaist(segments, climbed, discMm, mayLie)
     if (!disc || out.some((f) => isSameFocus(f, disc, sizeMm))) continue
-    const { kWm2, se } = measureUnseen(pieces, disc, discMm)
+    const { kWm2, se } = measureUnseen(segments, disc, discMm)
     if (kWm2 + T95 * se < floorKWm2) continue
     const focus = { xMm: disc.xMm, yMm: disc.yMm, zMm: disc.zMm, distanceMm: disc.zMm - zMm, kWm2, se, discMm }
     const coneHalfRad = Math.atan(Math.SQRT2 * wide.spread)
@@ -160,11 +160,11 @@ const AROUND = Array.from({ length: 8 }, (_, k) => [Math.cos((k * Math.PI) / 4),
  * over four times the disc; there the strongest place near by counts, so that the flank of a wider cone is none.
  */
 function standsOut(
-  { pieces, half, frontZMm }: { pieces: Pieces; half: Pieces; frontZMm: number },
+  { segments, half, frontZMm }: { segments: Segments; half: Segments; frontZMm: number },
   disc: FacingDisc & { spread: number },
   sizeMm: number,
 ): boolean {
-  const read = (at: FacingDisc) => measureFacing(pieces, at, sizeMm).all
+  const read = (at: FacingDisc) => measureFacing(segments, at, sizeMm).all
   const here = read(disc)
   const over = (other: number, times = MIN_CONTRAST) =>
     here.kWm2 >= times * other && here.kWm2 - other >= MIN_SIGMAS * here.se

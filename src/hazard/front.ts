@@ -5,7 +5,7 @@ import { runToEnd, type TimeSliced } from '../num/scheduler.ts'
 import { T95 } from '../num/stats.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
-import { piecesOfColumns } from '../run/pieces.ts'
+import { segmentsOfColumns } from '../run/segments.ts'
 import type { Run } from '../run/types.ts'
 import { climbDisc, moveToWaist } from './air/climb.ts'
 import { makePlaneFinder } from './air/planes.ts'
@@ -66,7 +66,7 @@ const MOST_GROWTH = 0.1
 const MOST_ACROSS = 2048
 /** A rough update's lattice is no finer than this many points for a ray. */
 const CELLS_PER_RAY = 4
-const REFINING_PIECES = 80_000
+const REFINING_SEGMENTS = 80_000
 const JUST_IN_FRONT_MM = 1
 const ENOUGH = 48
 /** The spread is read off so many rays, or an eighth of those of a first sheet. */
@@ -176,8 +176,8 @@ function* refineWorst(
   refined: number,
 ): TimeSliced<HotSpot | null> {
   if (starts.length === 0) return null
-  const pieces = piecesOfColumns(rays)
-  const half = takeHalf(pieces, 0, REFINING_PIECES)
+  const segments = segmentsOfColumns(rays)
+  const half = takeHalf(segments, 0, REFINING_SEGMENTS)
   const rank = starts.map((f, i) => ({ i, kWm2: Math.min(f.kWm2, curve[i]!.kWm2 + 2 * curve[i]!.se) }))
   rank.sort((a, b) => b.kWm2 - a.kWm2)
   const chosen: number[] = []
@@ -189,8 +189,8 @@ function* refineWorst(
     const climbed = climbDisc(half, { xMm, yMm, zMm: rays.zMm + distanceMm }, discMm, { mayLie })
     yield
     if (!climbed) continue
-    const disc = moveToWaist(pieces, climbed, discMm, mayLie)
-    const { kWm2, se } = measureUnseen(pieces, disc, discMm)
+    const disc = moveToWaist(segments, climbed, discMm, mayLie)
+    const { kWm2, se } = measureUnseen(segments, disc, discMm)
     if (!worst || kWm2 > worst.kWm2) worst = { xMm: disc.xMm, yMm: disc.yMm, zMm: disc.zMm, kWm2, se, discMm }
   }
   return worst

@@ -47,10 +47,18 @@ export function chooseSunAzimuths(fold: number): { traced: number[]; turns: numb
  * The worst spot of one traced sun, turned about the axis by each of `turns` (degrees). At no tilt there is one
  * azimuth. Empty when nothing comes in.
  */
-export function readSunPoints(sun: SunRun, lamp: Lamp, azimuthDeg: number, turns: readonly number[]): SunMapPoint[] {
-  const spot = readSun(sun, lamp)
+export const readSunPoints = (sun: SunRun, lamp: Lamp, azimuthDeg: number, turns: readonly number[]): SunMapPoint[] =>
+  turnSpots(readSun(sun, lamp), lamp, azimuthDeg, turns)
+
+/** As readSunPoints, of the worst spot itself; null: nothing comes in. */
+export function turnSpots(
+  spot: SunAtTilt | null,
+  lamp: Lamp,
+  azimuthDeg: number,
+  turns: readonly number[],
+): SunMapPoint[] {
   if (!spot) return []
-  return (sun.tiltDeg === 0 ? [0] : turns).map((turn) => turnSpot(spot, lamp, azimuthDeg, turn))
+  return (spot.tiltDeg === 0 ? [0] : turns).map((turn) => turnSpot(spot, lamp, azimuthDeg, turn))
 }
 
 function turnSpot(spot: SunAtTilt, lamp: Lamp, azimuthDeg: number, turnDeg: number): SunMapPoint {

@@ -22,7 +22,7 @@ export function seededRandom(seed: number): () => number {
  * Draws by number: true for a share (0 to 1) of all numbers, the same at every call, without a pattern (the finalizer of MurmurHash3, A.
  * Appleby, public domain).
  */
-export function makeLot(share: number): (i: number) => boolean {
+export function makeSampler(share: number): (i: number) => boolean {
   const below = share * 2 ** 32
   return (i) => {
     let h = i + 0x9e3779b9

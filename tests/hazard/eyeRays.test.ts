@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { leakedLightOf, leavingLightOf, thinned, weighRays } from '../../src/hazard/eyeRays.ts'
-import { LEAKED_PIECE, makePieces, RETURNED_PIECE } from '../../src/run/pieces.ts'
+import { LEAKED_SEGMENT, makeSegments, RETURNED_SEGMENT } from '../../src/run/segments.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { exitRays, filledRun, smallShape } from '../kit/handRun.ts'
 import { drawnLight } from '../kit/leavingLight.ts'
@@ -58,16 +58,16 @@ describe('light that leaves', () => {
     const few = weighRays([drawnLight({ rays: 20, watts: 1, draw: () => ({ at: [0, 0, 0], towards: [0, 0, 1] }) })])
     expect(thinned(few)).toBe(few)
   })
-  test('of the stretches in air those that leak and go on into the open', () => {
-    const pieces = makePieces(5, 1)
-    pieces.lengthMm.set([10, Infinity, Infinity, Infinity, Infinity])
-    pieces.flags.set([LEAKED_PIECE, LEAKED_PIECE, LEAKED_PIECE | RETURNED_PIECE, RETURNED_PIECE, 0])
-    pieces.xMm.set([1, 2, 3, 4, 5])
-    pieces.dz.set([1, -1, 1, 1, 1])
-    pieces.watts.set([5, 6, 7, 8, 9])
-    pieces.wavelengthNm.set([500, 510, 520, 530, 540])
-    pieces.batch.set([0, 1, 2, 3, 4])
-    const light = leakedLightOf(pieces)
+  test('of the segments in air those that leak and go on into the open', () => {
+    const segments = makeSegments(5, 1)
+    segments.lengthMm.set([10, Infinity, Infinity, Infinity, Infinity])
+    segments.flags.set([LEAKED_SEGMENT, LEAKED_SEGMENT, LEAKED_SEGMENT | RETURNED_SEGMENT, RETURNED_SEGMENT, 0])
+    segments.xMm.set([1, 2, 3, 4, 5])
+    segments.dz.set([1, -1, 1, 1, 1])
+    segments.watts.set([5, 6, 7, 8, 9])
+    segments.wavelengthNm.set([500, 510, 520, 530, 540])
+    segments.batch.set([0, 1, 2, 3, 4])
+    const light = leakedLightOf(segments)
     expect(light.count).toBe(2)
     expect(Array.from(light.xMm)).toEqual([2, 3])
     expect(Array.from(light.dz)).toEqual([-1, 1])

@@ -16,8 +16,8 @@ import { gannetHead } from '../../src/library/demos.ts'
 import { seededRandom } from '../../src/num/rng.ts'
 import { runToEnd } from '../../src/num/scheduler.ts'
 import { expectWithin } from '../kit/expect.ts'
-import { drawnPieces } from '../kit/handPieces.ts'
 import { drawnRun, HAND_LM_PER_W, onDisc } from '../kit/handRun.ts'
+import { drawnSegments } from '../kit/handSegments.ts'
 
 const RAD = Math.PI / 180
 const lamp = gannetHead()
@@ -42,7 +42,7 @@ function sunThrough(focalMm: number, tiltDeg: number): SunRun {
     for (let z = 1040; z >= 14 && hit === null; z -= 9) if (Math.hypot(...at(z)) > half(z)) hit = z
     return { x, y, towards, at, hit }
   })
-  const pieces = drawnPieces({ rays: rays.length, watts }, (_u, i) => {
+  const segments = drawnSegments({ rays: rays.length, watts }, (_u, i) => {
     const { x, y, towards, hit } = rays[i]!
     return {
       from: [x, y, lensZ],
@@ -63,7 +63,7 @@ function sunThrough(focalMm: number, tiltDeg: number): SunRun {
       return { fate: 'wall', wallAt: [hit, Math.atan2(at(hit)[1], at(hit)[0])] }
     },
   })
-  const places = runToEnd(searchAir(pieces, { discMm: 10, floorKWm2: 1, zoneOf: makeZoneOf(lamp) }))
+  const places = runToEnd(searchAir(segments, { discMm: 10, floorKWm2: 1, zoneOf: makeZoneOf(lamp) }))
   return { tiltDeg, run, places }
 }
 

@@ -154,7 +154,7 @@ describe('irradiance of a disc', () => {
   })
 })
 
-/** The program's sun rays that leave to the front, by their paths' last stretch. */
+/** The program's sun rays that leave to the front, by their paths' last segment. */
 function ghostOf(lamp: Lamp, { at, along }: Truth): { value: number; se: number } {
   const scene = sceneOf(lamp)
   const sun = compileSun(scene, lamp, 0)

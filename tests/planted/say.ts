@@ -2,8 +2,8 @@
 // beside and the ghost inside; of one sun direction the places of the search in the air. As src/job/danger/run.ts and
 // src/job/beam/sunSearch.ts do it, without the rest of the sheet.
 import { emptyRun } from '../../src/engine/partialTallies.ts'
-import { traceRecorded } from '../../src/engine/pieces.ts'
 import { runRounds } from '../../src/engine/rounds.ts'
+import { traceRecorded } from '../../src/engine/segments.ts'
 import { inlineWorker, makePool, type Pool } from '../../src/engine/workers/pool.ts'
 import { readBeside } from '../../src/hazard/air/beside.ts'
 import { searchAir } from '../../src/hazard/air/search.ts'
@@ -18,7 +18,7 @@ import { thresholds } from '../../src/library/thresholds.ts'
 import { runToEnd } from '../../src/num/scheduler.ts'
 import { rayColumns } from '../../src/run/exits.ts'
 import type { HotSpot } from '../../src/run/figure.ts'
-import { addToColumns, clipToBall, RETURNED_PIECE, selectPieces } from '../../src/run/pieces.ts'
+import { addToColumns, clipToBall, RETURNED_SEGMENT, selectSegments } from '../../src/run/segments.ts'
 import { compile, compileSun } from '../../src/scene/compile.ts'
 import type { AirPlace, Say } from './compare.ts'
 import type { Zone } from './lamps.ts'
@@ -60,8 +60,8 @@ async function ownLight(pool: Pool, lamp: Lamp, share: number): Promise<AirPlace
   const lit = scene.emittedW > 0
   const rays = { seed: 1, maxRays: share * RAYS, exitsBelow: share * RAYS }
   const run = lit ? await runRounds(pool, scene, shape, rays, () => true) : emptyRun(scene, shape, 1)
-  const { pieces } = await traceRecorded(pool, scene, shape, { seed: 1, rays: share * RECORDED })
-  const stray = selectPieces(pieces, (i) => pieces.flags[i]! !== 0)
+  const { segments } = await traceRecorded(pool, scene, shape, { seed: 1, rays: share * RECORDED })
+  const stray = selectSegments(segments, (i) => segments.flags[i]! !== 0)
   const { hotDiscMm: discMm, ambientC } = lamp.reading
   const floorKWm2 = 0.5 * Math.min(...thresholds(lamp.danger, ambientC).map((t) => t.kWm2))
   const beam = rayColumns(run, frontZMm(lamp))
@@ -71,8 +71,8 @@ async function ownLight(pool: Pool, lamp: Lamp, share: number): Promise<AirPlace
   const foci = runToEnd(searchFoci(columns, { discMm, floorKWm2, about: beam }))
   const beside = runToEnd(readBeside(stray, lamp, { discMm, floorKWm2 }))
   const ball = searchedBall(lamp, 0)
-  const returned = selectPieces(stray, (i) => (stray.flags[i]! & RETURNED_PIECE) !== 0)
-  const options = { discMm, floorKWm2, zoneOf: makeZoneOf(lamp), searchPieces: 40_000, most: 4 }
+  const returned = selectSegments(stray, (i) => (stray.flags[i]! & RETURNED_SEGMENT) !== 0)
+  const options = { discMm, floorKWm2, zoneOf: makeZoneOf(lamp), searchSegments: 40_000, most: 4 }
   const ghosts = runToEnd(searchAir(clipToBall(returned, ball.centre, ball.radiusMm), options))
   return [
     ...[...(worst ? [worst] : []), ...foci].map((spot) => placeOf(spot, 'front')),
@@ -91,8 +91,8 @@ async function sunlight(
   const scene = compile(lamp, brightestLight(lamp))
   const shape = chooseShape(scene, lamp)
   const sun = compileSun(scene, lamp, tiltDeg, azimuthDeg)
-  const { pieces } = await traceRecorded(pool, sun, shape, { seed: 1, rays: share * RECORDED })
+  const { segments } = await traceRecorded(pool, sun, shape, { seed: 1, rays: share * RECORDED })
   const ball = searchedBall(lamp, AROUND_MM)
   const options = { discMm: lamp.reading.hotDiscMm, floorKWm2: SUN_FLOOR_KW_M2, zoneOf: makeZoneOf(lamp), most: 4 }
-  return runToEnd(searchAir(clipToBall(pieces, ball.centre, ball.radiusMm), options))
+  return runToEnd(searchAir(clipToBall(segments, ball.centre, ball.radiusMm), options))
 }

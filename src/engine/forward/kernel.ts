@@ -33,7 +33,7 @@ export interface Kernel {
   traceSplit(batch: number, from: number, to: number, sums: Float64Array, maps: Float32Array): Float32Array
   /** The same, adding to one whole tally. */
   trace(batch: number, from: number, to: number, into: Float64Array): Float32Array
-  /** As traceSplit; gives the straight stretches of these rays in air, PIECE_STRIDE floats each (run/pieces.ts), in place of exit records. */
+  /** As traceSplit; gives the segments of these rays in air, SEGMENT_STRIDE floats each (run/segments.ts), in place of exit records. */
   recordSplit(batch: number, from: number, to: number, sums: Float64Array, maps: Float32Array): Float32Array
   /** The same rays again, with their corners. */
   retrace(batch: number, index: number, trail: Trail): void

@@ -36,7 +36,7 @@ import type { Tally } from './tally.ts'
 
 /** Hears of a path's corners. */
 export interface Trail {
-  /** At the start of each stretch and at the end of the path; `inLens`: the stretch that begins here lies inside the lens. */
+  /** At the start of each segment and at the end of the path; `inLens`: the segment that begins here lies inside the lens. */
   point(x: number, y: number, z: number, inLens: boolean): void
   /** Whether a drawn path ends where it loses this share of its weight: a drawing has no weights. */
   stops(share: number): boolean

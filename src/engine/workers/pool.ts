@@ -23,7 +23,7 @@ export interface LoadedScene {
   trace(batch: number, from: number, to: number): Promise<WorkerReply>
   /** Backward rays [from, to) of a batch; these come before whatever waits, unless `idle`. Gives their sums. */
   traceBackward(aim: Aim, batch: number, from: number, to: number, idle?: boolean): Promise<Float64Array>
-  /** As trace; the reply's exits are the records of the rays' straight stretches in air (run/pieces.ts). */
+  /** As trace; the reply's exits are the records of the rays' segments in air (run/segments.ts). */
   record(batch: number, from: number, to: number): Promise<WorkerReply>
   recycle(buffers: TallyBuffers): void
   /** Forget the scene; unanswered tasks are rejected with `Cancelled`. */

@@ -35,7 +35,7 @@ interface BackwardTask {
   from: number
   to: number
 }
-/** A chunk of forward rays whose straight stretches are recorded: they come in place of exit records. */
+/** A chunk of forward rays whose segments are recorded: they come in place of exit records. */
 interface RecordTask {
   kind: 'record'
   load: number

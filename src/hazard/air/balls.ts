@@ -1,5 +1,5 @@
 // B, the power through balls of the disc's radius over πR², on the points of the chosen blocks of a sparse grid (grid.ts).
-import type { Pieces } from '../../run/pieces.ts'
+import type { Segments } from '../../run/segments.ts'
 
 /** W/mm² in kW/m². */
 export const KW_M2 = 1000
@@ -32,8 +32,8 @@ export interface Lattice {
   kWm2: Float32Array
 }
 
-/** B on the points of the chosen blocks. Each stretch visits the planes of points across its main axis: a point lies on one of them. */
-export function sumBalls(pieces: Pieces, grid: Grid, blocks: Blocks, radiusMm: number): Lattice {
+/** B on the points of the chosen blocks. Each segment visits the planes of points across its main axis: a point lies on one of them. */
+export function sumBalls(segments: Segments, grid: Grid, blocks: Blocks, radiusMm: number): Lattice {
   const { from, n, cellMm } = grid
   const m = Math.ceil(cellMm / radiusMm)
   const spacing = cellMm / m
@@ -41,8 +41,8 @@ export function sumBalls(pieces: Pieces, grid: Grid, blocks: Blocks, radiusMm: n
   const sums = new Float32Array(blocks.count * m * m * m)
   const near = markCells(grid, blocks)
   const points = [n[0] * m, n[1] * m, n[2] * m] as const
-  const columns = [pieces.xMm, pieces.yMm, pieces.zMm] as const
-  const slopes = [pieces.dx, pieces.dy, pieces.dz] as const
+  const columns = [segments.xMm, segments.yMm, segments.zMm] as const
+  const slopes = [segments.dx, segments.dy, segments.dz] as const
   const strides = [1, n[0], n[0] * n[1]] as const
   const local = [1, m, m * m] as const
   const limit = (radiusMm / spacing) ** 2
@@ -51,15 +51,15 @@ export function sumBalls(pieces: Pieces, grid: Grid, blocks: Blocks, radiusMm: n
   // Whole points stay on their side of a border: perM is a little more than 1/m.
   const perM = (1 / m) * (1 + 1e-9)
   const middle = 0.5 - m / 2
-  for (let i = 0; i < pieces.count; i++) {
-    const [ax, ay, az] = [Math.abs(pieces.dx[i]!), Math.abs(pieces.dy[i]!), Math.abs(pieces.dz[i]!)]
+  for (let i = 0; i < segments.count; i++) {
+    const [ax, ay, az] = [Math.abs(segments.dx[i]!), Math.abs(segments.dy[i]!), Math.abs(segments.dz[i]!)]
     const main = ax >= ay && ax >= az ? 0 : ay >= az ? 1 : 2
     const u = (main + 1) % 3
     const v = (main + 2) % 3
     const d = slopes[main]![i]!
     const [du, dv] = [slopes[u]![i]!, slopes[v]![i]!]
     const p = (columns[main]![i]! - start[main]!) / spacing
-    const q = p + (d * pieces.lengthMm[i]!) / spacing
+    const q = p + (d * segments.lengthMm[i]!) / spacing
     const first = Math.max(0, Math.ceil(Math.min(p, q)))
     const last = Math.min(points[main]! - 1, Math.floor(Math.max(p, q)))
     const [su, sv] = [du / d, dv / d]
@@ -76,7 +76,7 @@ export function sumBalls(pieces: Pieces, grid: Grid, blocks: Blocks, radiusMm: n
     const lastV = points[v]! - 1
     const reachU = Math.sqrt(limit * (1 - dv * dv)) / Math.abs(d)
     const reachV = Math.sqrt(limit * (1 - du * du)) / Math.abs(d)
-    const watts = pieces.watts[i]!
+    const watts = segments.watts[i]!
     for (let k = first; k <= last; k++) {
       const cu = u0 + su * k
       const cv = v0 + sv * k

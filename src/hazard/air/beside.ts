@@ -1,7 +1,7 @@
 // Light that leaves where no beam should: beside and behind the lamp, by distance from it.
 import type { Lamp } from '../../lamp/schema.ts'
 import type { TimeSliced } from '../../num/scheduler.ts'
-import { clipToBall, LEAKED_PIECE, type Pieces, selectPieces } from '../../run/pieces.ts'
+import { clipToBall, LEAKED_SEGMENT, type Segments, selectSegments } from '../../run/segments.ts'
 import { upperKWm2 } from '../discs.ts'
 import type { CurvePoint } from '../front.ts'
 import { climbDisc } from './climb.ts'
@@ -20,25 +20,25 @@ export interface Beside {
 
 /** Shells about the lamp end at these distances, mm: 300 mm is where a wall or a floor is taken to stand (physics.md, section 9). */
 const SHELLS_MM = [30, 100, 200, 300, 500, 700, 1000]
-const SEARCH_PIECES = 60_000
+const SEARCH_SEGMENTS = 60_000
 const OUTSIDE = 2
 
 /**
- * The hottest places beside and behind the lamp, kW/m² over `discMm` on discs that face the light, from the stretches that leak. Distances
+ * The hottest places beside and behind the lamp, kW/m² over `discMm` on discs that face the light, from the segments that leak. Distances
  * from the lamp's outline, mm. `floorKWm2`: weaker places are left out. Time-sliced.
  */
 export function* readBeside(
-  pieces: Pieces,
+  segments: Segments,
   lamp: Lamp,
   { discMm, floorKWm2 }: { discMm: number; floorKWm2: number },
 ): TimeSliced<Beside> {
-  const leaked = selectPieces(pieces, (i) => (pieces.flags[i]! & LEAKED_PIECE) !== 0)
+  const leaked = selectSegments(segments, (i) => (segments.flags[i]! & LEAKED_SEGMENT) !== 0)
   const leakedW = leaked.watts.reduce((a, b) => a + b, 0)
   const ball = searchedBall(lamp, SHELLS_MM.at(-1)!)
   const near = clipToBall(leaked, ball.centre, ball.radiusMm)
   if (near.count === 0) return { leakedW, worst: null, curve: [] }
   yield
-  const half = takeHalf(near, 0, SEARCH_PIECES)
+  const half = takeHalf(near, 0, SEARCH_SEGMENTS)
   const shellOf = makeShellOf(lamp, discMm)
   const dense = findDensePoints(half, {
     discMm,

@@ -1,5 +1,5 @@
 // The hottest disc near a place in the air: found by a compass search, square to the net flux, and moved to the waist of its light.
-import type { Pieces } from '../../run/pieces.ts'
+import type { Segments } from '../../run/segments.ts'
 import type { FacingDisc } from './disc.ts'
 import {
   crowdWithin,
@@ -28,7 +28,7 @@ function crossAxes(n: V3): [V3, V3] {
 
 const moved = (c: V3, by: V3, step: number): V3 => [c[0] + step * by[0], c[1] + step * by[1], c[2] + step * by[2]]
 
-/** How far about a place stretches are gathered, and how far the disc may move before they are gathered anew: radii of the disc. */
+/** How far about a place segments are gathered, and how far the disc may move before they are gathered anew: radii of the disc. */
 const REACH = 5
 const MOST_MOVED = 2.5
 /** Steps begin at half a radius, and end at this share of it. */
@@ -36,7 +36,7 @@ const LAST_STEP = 1 / 16
 const TURNS = 3
 /** Light that runs together more slowly than this is followed no faster along its way, rad. */
 const LEAST_SPREAD = 0.002
-/** More stretches than these add little to where the disc comes to lie. */
+/** More segments than these add little to where the disc comes to lie. */
 const MOST_NEAR = 3000
 
 export interface ClimbOptions {
@@ -52,7 +52,7 @@ export interface ClimbOptions {
  * The step along the light is as much longer as its rays run together slowly.
  */
 export function climbDisc(
-  pieces: Pieces,
+  segments: Segments,
   start: Place,
   discMm: number,
   { mayLie = () => true, across }: ClimbOptions = {},
@@ -60,7 +60,7 @@ export function climbDisc(
   const radius = discMm / 2
   let at: Place = start
   for (let gathered = 0; ; gathered++) {
-    const near = gatherNear(pieces, at, REACH * radius, MOST_NEAR)
+    const near = gatherNear(segments, at, REACH * radius, MOST_NEAR)
     const n = startDirection(near, radius)
     if (!n) return null
     const { xMm, yMm, zMm } = at
@@ -142,7 +142,7 @@ function compass(
   return c
 }
 
-/** Beyond this the gathered stretches are no longer all. */
+/** Beyond this the gathered segments are no longer all. */
 function isBeyond(c: V3, n: V3, radius: number, long: number): boolean {
   const along = Math.abs(dot(c, n))
   return Math.sqrt(Math.max(0, dot(c, c) - along * along)) + along / long > MOST_MOVED * radius
@@ -153,16 +153,16 @@ const WAIST_LOSS = 0.01
 
 /**
  * The disc moved to where its rays lie closest together, t = −cov(place, direction)/var(direction) along the light, and onto their middle,
- * as long as it holds them there. With all stretches: a place chosen so is no hotter by chance.
+ * as long as it holds them there. With all segments: a place chosen so is no hotter by chance.
  */
 export function moveToWaist<T extends FacingDisc & { spread: number }>(
-  pieces: Pieces,
+  segments: Segments,
   disc: T,
   discMm: number,
   mayLie: ClimbOptions['mayLie'] = () => true,
 ): T {
   const radius = discMm / 2
-  const near = gatherNear(pieces, disc, REACH * radius)
+  const near = gatherNear(segments, disc, REACH * radius)
   const n: V3 = [disc.dx, disc.dy, disc.dz]
   let c: V3 = [0, 0, 0]
   const most = powerThrough(near, c, n, radius)

@@ -1,6 +1,6 @@
 // A disc in the air that faces the light: its irradiance and its error.
 import { sampleSum } from '../../run/exits.ts'
-import type { Pieces } from '../../run/pieces.ts'
+import type { Segments } from '../../run/segments.ts'
 import { BATCHES } from '../../run/types.ts'
 import { forCrossing, gatherNear } from './near.ts'
 
@@ -28,12 +28,12 @@ export interface DiscReading {
  * that of counts, and at least one ray's.
  */
 export function measureFacing(
-  pieces: Pieces,
+  segments: Segments,
   disc: FacingDisc,
   discMm: number,
 ): { all: DiscReading; even: DiscReading; odd: DiscReading } {
   const radius = discMm / 2
-  const near = gatherNear(pieces, disc, radius * 1.0001)
+  const near = gatherNear(segments, disc, radius * 1.0001)
   const perBatch = new Float64Array(BATCHES)
   const squares = new Float64Array(2)
   forCrossing(near, [0, 0, 0], [disc.dx, disc.dy, disc.dz], radius, (i) => {
@@ -44,7 +44,7 @@ export function measureFacing(
   const perArea = KW_M2 / (Math.PI * radius * radius)
   const reading = ({ value, se }: { value: number; se: number }, counts: number, times: number) => ({
     kWm2: value * times * perArea,
-    se: Math.max(se, Math.sqrt(counts), pieces.wattsOfOne) * times * perArea,
+    se: Math.max(se, Math.sqrt(counts), segments.wattsOfOne) * times * perArea,
   })
   return {
     all: reading(sampleSum(perBatch), squares[0]! + squares[1]!, 1),

@@ -1,4 +1,4 @@
-// Where light is dense in the air: stretches of rays on a sparse grid, coarse cells first, then a lattice of balls where it can matter.
+// Where light is dense in the air: segments of rays on a sparse grid, coarse cells first, then a lattice of balls where it can matter.
 //
 // B(c), the power of all rays that pass within the disc's radius R of a point c over πR², is an upper bound of the irradiance of every disc
 // of that radius about c, however it is turned: each ray that crosses such a disc comes within R of c. For light from one side the hottest
@@ -7,7 +7,7 @@
 // in the 8 cells about that corner, so the power that crosses these bounds B in the block, and a block that can't reach the threshold is
 // left out. Power × length over the cell's volume, the fluence rate, is the mean of B in it, so its greatest value is a lower bound of the
 // hottest place: the threshold is a share of that. Our own method, from these two bounds.
-import type { Pieces } from '../../run/pieces.ts'
+import type { Segments } from '../../run/segments.ts'
 import { type Blocks, type Grid, KW_M2, type Lattice, sumBalls } from './balls.ts'
 
 /** Coarse cells are this many discs wide, unless the region is too large for it. */
@@ -41,12 +41,12 @@ export interface DenseOptions {
 }
 
 /**
- * The densest points of each zone, hottest first: place (mm), B (kW/m²). `pieces` have finite lengths. Empty without light.
+ * The densest points of each zone, hottest first: place (mm), B (kW/m²). `segments` have finite lengths. Empty without light.
  */
-export function findDensePoints(pieces: Pieces, options: DenseOptions): DensePoint[] {
-  const grid = gridAbout(pieces, CELL_DISCS * options.discMm)
+export function findDensePoints(segments: Segments, options: DenseOptions): DensePoint[] {
+  const grid = gridAbout(segments, CELL_DISCS * options.discMm)
   if (!grid) return []
-  const { power, fluence } = sumCells(pieces, grid)
+  const { power, fluence } = sumCells(segments, grid)
   const rough = zoneThresholds(grid, fluence, options)
   let blocks = chooseBlocks(grid, power, rough, options)
   if (blocks.count === 0) return []
@@ -54,25 +54,25 @@ export function findDensePoints(pieces: Pieces, options: DenseOptions): DensePoi
   if (blocks.count > MANY_BLOCKS) {
     // A cell is larger than a focus: what the strongest blocks really hold is a better lower bound.
     const first = strongestBlocks(grid, blocks, options.zones, MANY_BLOCKS / 4)
-    const sums = sumBalls(pieces, grid, first, options.discMm / 2)
+    const sums = sumBalls(segments, grid, first, options.discMm / 2)
     thresholds = raiseThresholds(grid, first, sums, rough, options)
     blocks = chooseBlocks(grid, power, thresholds, options)
   }
-  const lattice = sumBalls(pieces, grid, blocks, options.discMm / 2)
+  const lattice = sumBalls(segments, grid, blocks, options.discMm / 2)
   return pickPoints(grid, blocks, lattice, thresholds, options)
 }
 
-function gridAbout(pieces: Pieces, wantedMm: number): Grid | null {
-  if (pieces.count === 0) return null
+function gridAbout(segments: Segments, wantedMm: number): Grid | null {
+  if (segments.count === 0) return null
   const low: [number, number, number] = [Infinity, Infinity, Infinity]
   const high: [number, number, number] = [-Infinity, -Infinity, -Infinity]
-  const starts = [pieces.xMm, pieces.yMm, pieces.zMm] as const
-  const directions = [pieces.dx, pieces.dy, pieces.dz] as const
+  const starts = [segments.xMm, segments.yMm, segments.zMm] as const
+  const directions = [segments.dx, segments.dy, segments.dz] as const
   for (let axis = 0; axis < 3; axis++) {
     const [start, direction] = [starts[axis]!, directions[axis]!]
-    for (let i = 0; i < pieces.count; i++) {
+    for (let i = 0; i < segments.count; i++) {
       const a = start[i]!
-      const b = a + direction[i]! * pieces.lengthMm[i]!
+      const b = a + direction[i]! * segments.lengthMm[i]!
       low[axis] = Math.min(low[axis]!, a, b)
       high[axis] = Math.max(high[axis]!, a, b)
     }
@@ -94,16 +94,16 @@ function sized<K extends keyof typeof scratch>(name: K, size: number, fill: numb
 }
 
 /** By cell: watts that cross it, and watts times path, W mm. Cells along a line by Amanatides and Woo (Eurographics 1987). */
-function sumCells(pieces: Pieces, { from, n, cellMm }: Grid): { power: Float32Array; fluence: Float32Array } {
+function sumCells(segments: Segments, { from, n, cellMm }: Grid): { power: Float32Array; fluence: Float32Array } {
   const [nx, ny, nz] = n
   const power = sized('power', nx * ny * nz, 0)
   const fluence = sized('fluence', nx * ny * nz, 0)
-  for (let i = 0; i < pieces.count; i++) {
-    const [dx, dy, dz, watts] = [pieces.dx[i]!, pieces.dy[i]!, pieces.dz[i]!, pieces.watts[i]!]
-    const end = pieces.lengthMm[i]!
-    const x = (pieces.xMm[i]! - from[0]) / cellMm
-    const y = (pieces.yMm[i]! - from[1]) / cellMm
-    const z = (pieces.zMm[i]! - from[2]) / cellMm
+  for (let i = 0; i < segments.count; i++) {
+    const [dx, dy, dz, watts] = [segments.dx[i]!, segments.dy[i]!, segments.dz[i]!, segments.watts[i]!]
+    const end = segments.lengthMm[i]!
+    const x = (segments.xMm[i]! - from[0]) / cellMm
+    const y = (segments.yMm[i]! - from[1]) / cellMm
+    const z = (segments.zMm[i]! - from[2]) / cellMm
     let [ix, iy, iz] = [Math.floor(x), Math.floor(y), Math.floor(z)]
     const stepX = dx > 0 ? 1 : -1
     const stepY = dy > 0 ? 1 : -1

@@ -1,8 +1,8 @@
-// The stretches of rays near a place in the air, and what of them crosses a disc there.
-import { makeLot } from '../../num/rng.ts'
-import type { Pieces } from '../../run/pieces.ts'
+// The segments of rays near a place in the air, and what of them crosses a disc there.
+import { makeSampler } from '../../num/rng.ts'
+import type { Segments } from '../../run/segments.ts'
 
-/** Stretches near a place, relative to it. */
+/** Segments near a place, relative to it. */
 export interface Near {
   count: number
   x: Float64Array
@@ -25,13 +25,13 @@ export interface Place {
 /** Indices of the last gathering. */
 let found = new Uint32Array(0)
 
-/** The stretches that come within `reachMm` of a place, thinned evenly to at most `most`, their watts then standing for all. */
-export function gatherNear(pieces: Pieces, at: Place, reachMm: number, most = Number.POSITIVE_INFINITY): Near {
-  if (found.length < pieces.count) found = new Uint32Array(pieces.count)
-  const { xMm, yMm, zMm, dx, dy, dz, lengthMm } = pieces
+/** The segments that come within `reachMm` of a place, thinned at random to about `most`, their watts then standing for all. */
+export function gatherNear(segments: Segments, at: Place, reachMm: number, most = Number.POSITIVE_INFINITY): Near {
+  if (found.length < segments.count) found = new Uint32Array(segments.count)
+  const { xMm, yMm, zMm, dx, dy, dz, lengthMm } = segments
   const square = reachMm * reachMm
   let all = 0
-  for (let i = 0; i < pieces.count; i++) {
+  for (let i = 0; i < segments.count; i++) {
     const x = xMm[i]! - at.xMm
     const y = yMm[i]! - at.yMm
     const z = zMm[i]! - at.zMm
@@ -43,8 +43,8 @@ export function gatherNear(pieces: Pieces, at: Place, reachMm: number, most = Nu
   }
   let count = all
   if (all > most) {
-    // By lot, not every so many: the stretches of a ray follow one another.
-    const chosen = makeLot(most / all)
+    // At random, not every so many: the segments of a ray follow one another.
+    const chosen = makeSampler(most / all)
     count = 0
     for (let k = 0; k < all; k++) if (chosen(found[k]!)) found[count++] = found[k]!
   }
@@ -70,16 +70,16 @@ export function gatherNear(pieces: Pieces, at: Place, reachMm: number, most = Nu
     near.dy[k] = dy[i]!
     near.dz[k] = dz[i]!
     near.length[k] = lengthMm[i]!
-    near.watts[k] = pieces.watts[i]! * scale
-    near.batch[k] = pieces.batch[i]!
+    near.watts[k] = segments.watts[i]! * scale
+    near.batch[k] = segments.batch[i]!
   }
   return near
 }
 
 export type V3 = [number, number, number]
 
-/** Calls `each` with the stretches that cross the disc from the side it faces. `c`: relative to the place of `near`. */
-export function forCrossing(near: Near, c: V3, n: V3, radius: number, each: (i: number) => void): void {
+/** Calls `each` with the segments that cross the disc from the side it faces, and the square of their distance from its middle. `c`: relative to the place of `near`. */
+export function forCrossing(near: Near, c: V3, n: V3, radius: number, each: (i: number, square: number) => void): void {
   const square = radius * radius
   for (let i = 0; i < near.count; i++) {
     const slant = near.dx[i]! * n[0] + near.dy[i]! * n[1] + near.dz[i]! * n[2]
@@ -88,7 +88,8 @@ export function forCrossing(near: Near, c: V3, n: V3, radius: number, each: (i: 
     const t = (x * n[0] + y * n[1] + z * n[2]) / slant
     if (t < 0 || t > near.length[i]!) continue
     const [qx, qy, qz] = [t * near.dx[i]! - x, t * near.dy[i]! - y, t * near.dz[i]! - z]
-    if (qx * qx + qy * qy + qz * qz <= square) each(i)
+    const away = qx * qx + qy * qy + qz * qz
+    if (away <= square) each(i, away)
   }
 }
 
@@ -174,16 +175,10 @@ export function startDirection(near: Near, radius: number): V3 | null {
 /** Power within two radii on the disc's plane, weighted towards the middle: 1 − (r/2R)². */
 export function crowdWithin(near: Near, c: V3, n: V3, radius: number): number {
   let sum = 0
-  const reach = 4 * radius * radius
-  for (let i = 0; i < near.count; i++) {
-    const slant = near.dx[i]! * n[0] + near.dy[i]! * n[1] + near.dz[i]! * n[2]
-    if (slant <= 1e-6) continue
-    const [x, y, z] = [c[0] - near.x[i]!, c[1] - near.y[i]!, c[2] - near.z[i]!]
-    const t = (x * n[0] + y * n[1] + z * n[2]) / slant
-    if (t < 0 || t > near.length[i]!) continue
-    const square = (t * near.dx[i]! - x) ** 2 + (t * near.dy[i]! - y) ** 2 + (t * near.dz[i]! - z) ** 2
-    if (square < reach) sum += near.watts[i]! * (1 - square / reach)
-  }
+  const reach = 2 * radius
+  forCrossing(near, c, n, reach, (i, square) => {
+    sum += near.watts[i]! * (1 - square / (reach * reach))
+  })
   return sum
 }
 

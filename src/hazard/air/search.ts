@@ -1,10 +1,10 @@
 // The hottest places in the air: dense points of a sparse grid, each refined to the disc that the most power crosses, found with one half
 // of the batches and measured with the other.
-import { makeLot } from '../../num/rng.ts'
+import { makeSampler } from '../../num/rng.ts'
 import type { TimeSliced } from '../../num/scheduler.ts'
 import { T95 } from '../../num/stats.ts'
 import type { HotSpot } from '../../run/figure.ts'
-import { type Pieces, selectPieces } from '../../run/pieces.ts'
+import { type Segments, selectSegments } from '../../run/segments.ts'
 import { climbDisc, moveToWaist } from './climb.ts'
 import { type DiscReading, type FacingDisc, measureFacing } from './disc.ts'
 import { findDensePoints, part } from './grid.ts'
@@ -28,8 +28,8 @@ export interface AirOptions {
   discMm: number
   floorKWm2: number
   zoneOf: (xMm: number, yMm: number, zMm: number) => number
-  /** So many stretches of each half are searched on the grid; all are used to measure. */
-  searchPieces?: number
+  /** So many segments of each half are searched on the grid; all are used to measure. */
+  searchSegments?: number
   /** So many places a zone. */
   most?: number
 }
@@ -37,33 +37,35 @@ export interface AirOptions {
 /** Places at least this share of the hottest in their zone are refined: a coarse place may hold more once the disc lies well. */
 const SHARE = 0.45
 const MOST = 8
-const SEARCH_PIECES = 80_000
+/** Share of the floor that a point of the grid must hold: light under it is most of what there is. */
+const GRID_FLOOR = 0.7
+const SEARCH_SEGMENTS = 80_000
 /** Places nearer to one another than this many discs are one. */
 const PART_DISCS = 1.5
 
-/** Stretches of every other batch from `parity`, thinned evenly to about `most`; their watts then stand for all. */
-export function takeHalf(pieces: Pieces, parity: 0 | 1, most: number): Pieces {
+/** Segments of every other batch from `parity`, thinned at random to about `most`; their watts then stand for all. */
+export function takeHalf(segments: Segments, parity: 0 | 1, most: number): Segments {
   let own = 0
-  for (let i = 0; i < pieces.count; i++) if (pieces.batch[i]! % 2 === parity) own++
-  // By lot, not every so many: the stretches of a ray follow one another.
-  const chosen = makeLot(Math.min(1, most / Math.max(1, own)))
-  const half = selectPieces(pieces, (i) => pieces.batch[i]! % 2 === parity && chosen(i))
+  for (let i = 0; i < segments.count; i++) if (segments.batch[i]! % 2 === parity) own++
+  // At random, not every so many: the segments of a ray follow one another.
+  const chosen = makeSampler(Math.min(1, most / Math.max(1, own)))
+  const half = selectSegments(segments, (i) => segments.batch[i]! % 2 === parity && chosen(i))
   const scale = half.count > 0 ? (2 * own) / half.count : 0
   for (let i = 0; i < half.count; i++) half.watts[i] = half.watts[i]! * scale
-  return { ...half, wattsOfOne: pieces.wattsOfOne * scale }
+  return { ...half, wattsOfOne: segments.wattsOfOne * scale }
 }
 
 /**
  * The hottest places of each zone, hottest first by the upper end of ±: kW/m² over a disc that faces the light, error, place and direction
- * (lamp frame, mm). `pieces` have finite lengths. Empty without light or where all is under the floor. Time-sliced.
+ * (lamp frame, mm). `segments` have finite lengths. Empty without light or where all is under the floor. Time-sliced.
  */
-export function* searchAir(pieces: Pieces, options: AirOptions): TimeSliced<AirPlace[]> {
-  const { discMm, floorKWm2, zoneOf, searchPieces = SEARCH_PIECES, most = MOST } = options
-  const half = takeHalf(pieces, 0, searchPieces)
+export function* searchAir(segments: Segments, options: AirOptions): TimeSliced<AirPlace[]> {
+  const { discMm, floorKWm2, zoneOf, searchSegments = SEARCH_SEGMENTS, most = MOST } = options
+  const half = takeHalf(segments, 0, searchSegments)
   const partMm = PART_DISCS * discMm
   const dense = findDensePoints(half, {
     discMm,
-    floorKWm2: floorKWm2 / 2,
+    floorKWm2: GRID_FLOOR * floorKWm2,
     share: SHARE,
     zoneOf,
     zones: AIR_ZONES.length,
@@ -79,7 +81,7 @@ export function* searchAir(pieces: Pieces, options: AirOptions): TimeSliced<AirP
     yield
     const disc = climbed && moveToWaist(half, climbed, discMm, mayLie)
     if (!disc || out.some((p) => isWithin(p, disc, discMm / 4))) continue
-    const { kWm2, se } = measureUnseen(pieces, disc, discMm)
+    const { kWm2, se } = measureUnseen(segments, disc, discMm)
     if (kWm2 + T95 * se < floorKWm2) continue
     const { spread, ...place } = disc
     out.push({ ...place, kWm2, se, discMm, zone: AIR_ZONES[point.zone]!, spreadRad: spread })
@@ -101,8 +103,8 @@ const isWithin = (a: Point, b: Point, mm: number): boolean =>
 /**
  * Measured with the batches that did not find it; with all where both halves agree within two standard errors of their difference.
  */
-export function measureUnseen(pieces: Pieces, disc: FacingDisc, discMm: number): DiscReading {
-  const { all, even, odd } = measureFacing(pieces, disc, discMm)
+export function measureUnseen(segments: Segments, disc: FacingDisc, discMm: number): DiscReading {
+  const { all, even, odd } = measureFacing(segments, disc, discMm)
   return Math.abs(even.kWm2 - odd.kWm2) <= 2 * Math.hypot(even.se, odd.se) ? all : odd
 }
 
@@ -113,8 +115,8 @@ const DISC_SIZES_MM = [1, 3.5, 7] as const
  * The irradiance over smaller discs at a place: each the hottest near where the larger one lies, from the largest down; the place's own
  * disc last. Found with the even batches and measured with the odd ones unless both agree.
  */
-export function readByDisc(pieces: Pieces, place: HotSpot): DiscValue[] {
-  const half = takeHalf(pieces, 0, SEARCH_PIECES)
+export function readByDisc(segments: Segments, place: HotSpot): DiscValue[] {
+  const half = takeHalf(segments, 0, SEARCH_SEGMENTS)
   const own = { discMm: place.discMm, kWm2: place.kWm2, se: place.se }
   let at: Point = place
   const smaller = DISC_SIZES_MM.filter((discMm) => discMm < place.discMm)
@@ -123,7 +125,7 @@ export function readByDisc(pieces: Pieces, place: HotSpot): DiscValue[] {
       const disc = climbDisc(half, at, discMm)
       if (!disc) return { discMm, kWm2: 0, se: 0 }
       at = disc
-      return { discMm, ...measureUnseen(pieces, disc, discMm) }
+      return { discMm, ...measureUnseen(segments, disc, discMm) }
     })
   return [...smaller.toReversed(), own]
 }

@@ -1,7 +1,7 @@
 // The lens alone in the sun, as it lies on a bench or by a window: no tunnel, no boards, no face.
 
 import { recycleRun } from '../../engine/partialTallies.ts'
-import { traceRecorded } from '../../engine/pieces.ts'
+import { traceRecorded } from '../../engine/segments.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import { searchAir } from '../../hazard/air/search.ts'
 import { type BareLens, type BareSun, readBareLens } from '../../hazard/sunMap.ts'
@@ -10,7 +10,7 @@ import type { Lamp, Lens } from '../../lamp/schema.ts'
 import { refractiveIndex } from '../../library/materials.ts'
 import type { Scheduler } from '../../num/scheduler.ts'
 import * as P from '../../optics/params.ts'
-import { clipToBall } from '../../run/pieces.ts'
+import { clipToBall } from '../../run/segments.ts'
 import { compile, compileSun } from '../../scene/compile.ts'
 import { chooseShape } from '../beam/pilot.ts'
 import { lampOperatingPoint } from '../power/light.ts'
@@ -19,12 +19,13 @@ const TILTS_DEG = [0, 5, 10, 20, 30, 45]
 const RAYS = 1 << 16
 const FLOOR_KW_M2 = 1.2
 
-/** Null without a lens. Throws `Cancelled`. */
+/** Null without a lens. Throws `Cancelled`. `onShare`: progress, 0 to 1. */
 export async function traceBareLens(
   pool: Pool,
   lamp: Lamp,
   { seed, rays = RAYS }: { seed: number; rays?: number | undefined },
   scheduler: Scheduler,
+  onShare: (share: number) => void = () => {},
 ): Promise<BareLens | null> {
   const { lens } = lamp
   if (!lens) return null
@@ -41,13 +42,14 @@ export async function traceBareLens(
   }
   const zoneOf = (_x: number, _y: number, z: number) => (z > outer ? 0 : z < inner ? 1 : -1)
   const suns: BareSun[] = []
-  for (const tiltDeg of TILTS_DEG) {
+  for (const [k, tiltDeg] of TILTS_DEG.entries()) {
     await scheduler.checkpoint()
-    const { run, pieces } = await traceRecorded(pool, compileSun(scene, alone, tiltDeg, 0), shape, { seed, rays })
+    const { run, segments } = await traceRecorded(pool, compileSun(scene, alone, tiltDeg, 0), shape, { seed, rays })
     recycleRun(run)
-    const near = clipToBall(pieces, ball.centre, ball.radiusMm)
-    const options = { discMm: lamp.reading.hotDiscMm, floorKWm2: FLOOR_KW_M2, zoneOf, searchPieces: 24_000, most: 2 }
+    const near = clipToBall(segments, ball.centre, ball.radiusMm)
+    const options = { discMm: lamp.reading.hotDiscMm, floorKWm2: FLOOR_KW_M2, zoneOf, searchSegments: 24_000, most: 2 }
     suns.push({ tiltDeg, places: await scheduler.run(searchAir(near, options)) })
+    onShare((k + 1) / TILTS_DEG.length)
   }
   return readBareLens(suns, lens, lens.zMm)
 }

@@ -1,8 +1,8 @@
 // From a lamp to its danger sheet: one run of the beam, its readers, then the sun from every side and the bare lens.
 import { checkDanger } from '../../checks/danger.ts'
 import { emptyRun, recycleRun } from '../../engine/partialTallies.ts'
-import { traceRecorded } from '../../engine/pieces.ts'
 import { runRounds } from '../../engine/rounds.ts'
+import { traceRecorded } from '../../engine/segments.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import { readBeside } from '../../hazard/air/beside.ts'
 import { readByDisc, searchAir } from '../../hazard/air/search.ts'
@@ -31,11 +31,11 @@ import { type RayColumns, rayColumns } from '../../run/exits.ts'
 import {
   addToColumns,
   clipToBall,
-  type Pieces,
-  piecesOfColumns,
-  RETURNED_PIECE,
-  selectPieces,
-} from '../../run/pieces.ts'
+  RETURNED_SEGMENT,
+  type Segments,
+  segmentsOfColumns,
+  selectSegments,
+} from '../../run/segments.ts'
 import type { Run } from '../../run/types.ts'
 import { expectValid } from '../../run/validate.ts'
 import { compile } from '../../scene/compile.ts'
@@ -60,7 +60,7 @@ export interface DangerOptions {
 const EXITS_KEPT = 1 << 19
 /** Smaller discs are searched so far out: beyond, an image of anything is wider than they are. */
 const SMALL_TO_MM = 10_000
-/** Rays whose stretches are recorded: light that strays. */
+/** Rays whose segments are recorded: light that strays. */
 const RECORDED = 1 << 17
 const ASKED_MM = [300, 1000, 3000, 10_000]
 
@@ -79,8 +79,8 @@ export async function traceDanger(
     run = await beamRun(pool, lamp, scene, options, scheduler, (share) => onStage('beam', share))
     if (run.rays > 0) expectValid(run)
     onStage('front', 0)
-    const pieces = await strayPieces(pool, lamp, scene, options.seed)
-    const read = await scheduler.run(readBeamDangers(run, pieces, lamp, light.fluxLm))
+    const segments = await straySegments(pool, lamp, scene, options.seed)
+    const read = await scheduler.run(readBeamDangers(run, segments, lamp, light.fluxLm))
     const { map, worst, bare } = await traceSuns(pool, lamp, scene, options, scheduler, (share) =>
       onStage('sun', share),
     )
@@ -126,11 +126,11 @@ async function beamRun(
   })
 }
 
-/** Stretches of the lamp's own light that leave where no beam should, and of what the lens has sent back. */
-async function strayPieces(pool: Pool, lamp: Lamp, scene: Scene, seed: number): Promise<Pieces> {
-  const { run, pieces } = await traceRecorded(pool, scene, chooseShape(scene, lamp), { seed, rays: RECORDED })
+/** Segments of the lamp's own light that leave where no beam should, and of what the lens has sent back. */
+async function straySegments(pool: Pool, lamp: Lamp, scene: Scene, seed: number): Promise<Segments> {
+  const { run, segments } = await traceRecorded(pool, scene, chooseShape(scene, lamp), { seed, rays: RECORDED })
   recycleRun(run)
-  return selectPieces(pieces, (i) => pieces.flags[i]! !== 0)
+  return selectSegments(segments, (i) => segments.flags[i]! !== 0)
 }
 
 type BeamDangers = Omit<
@@ -150,13 +150,13 @@ type BeamDangers = Omit<
 >
 
 /** All that is read from the beam's own run. */
-function* readBeamDangers(run: Run, pieces: Pieces, lamp: Lamp, fluxLm: Float64Array): TimeSliced<BeamDangers> {
+function* readBeamDangers(run: Run, segments: Segments, lamp: Lamp, fluxLm: Float64Array): TimeSliced<BeamDangers> {
   const front = frontZMm(lamp)
   const { hotDiscMm: discMm, ambientC } = lamp.reading
   const table = thresholds(lamp.danger, ambientC)
   const emitterW = Float64Array.from(placeEmitters(lamp), (p, i) => fluxLm[i]! / spectrumEfficacy(p.emitter.spectrum))
   const beam = rayColumns(run, front)
-  const columns = addToColumns(beam, pieces)
+  const columns = addToColumns(beam, segments)
   const searched = yield* searchAllFront(beam, columns, { discMm, lookRays: 65_536, measureRays: 262_144 })
   const floorKWm2 = 0.5 * Math.min(...table.map((t) => t.kWm2))
   const foci = yield* searchFoci(columns, { discMm, floorKWm2, about: beam })
@@ -170,19 +170,19 @@ function* readBeamDangers(run: Run, pieces: Pieces, lamp: Lamp, fluxLm: Float64A
   const small = makeTailMonotone(fine, foci)
   const volume = yield* readVolume(run, front, { discMm })
   yield
-  const worstByDisc = whole.worst ? readByDisc(piecesOfColumns(columns), whole.worst) : []
-  const beside = yield* readBeside(pieces, lamp, { discMm, floorKWm2 })
-  const ghost = yield* searchAir(insideOf(pieces, lamp), {
+  const worstByDisc = whole.worst ? readByDisc(segmentsOfColumns(columns), whole.worst) : []
+  const beside = yield* readBeside(segments, lamp, { discMm, floorKWm2 })
+  const ghost = yield* searchAir(insideOf(segments, lamp), {
     discMm,
     floorKWm2,
     zoneOf: makeZoneOf(lamp),
-    searchPieces: 40_000,
+    searchSegments: 40_000,
     most: 4,
   })
   const parts = readParts(run, lamp, emitterW, faceWarmth(lamp, run))
   yield
   const light = lightInFront(whole, { small, onLensKWm2: parts.lens?.kWm2 })
-  const leaving = [leavingLightOf(run), leakedLightOf(pieces)]
+  const leaving = [leavingLightOf(run), leakedLightOf(segments)]
   const eye = leaving.some((l) => l.count > 0) ? yield* readEyes(leaving, eyeInput(lamp, emitterW)) : null
   return {
     worstKWm2: hottestOf(whole),
@@ -210,8 +210,8 @@ export function* searchAllFront(beam: RayColumns, columns: RayColumns, options: 
 }
 
 /** What the lens has sent back, as far as it runs inside the lamp. */
-function insideOf(pieces: Pieces, lamp: Lamp): Pieces {
-  const back = selectPieces(pieces, (i) => (pieces.flags[i]! & RETURNED_PIECE) !== 0)
+function insideOf(segments: Segments, lamp: Lamp): Segments {
+  const back = selectSegments(segments, (i) => (segments.flags[i]! & RETURNED_SEGMENT) !== 0)
   const ball = searchedBall(lamp, 0)
   return clipToBall(back, ball.centre, ball.radiusMm)
 }
@@ -254,5 +254,9 @@ async function traceSuns(
   const { points, worst } = await searchSuns(pool, { lamp: lit, scene, shape }, options, scheduler, (share) =>
     onShare(0.8 * share),
   )
-  return { map: points, worst, bare: await traceBareLens(pool, lit, options, scheduler) }
+  return {
+    map: points,
+    worst,
+    bare: await traceBareLens(pool, lit, options, scheduler, (share) => onShare(0.8 + 0.2 * share)),
+  }
 }

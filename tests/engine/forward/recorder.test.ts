@@ -1,13 +1,13 @@
-// The straight stretches of rays: no light is lost on the way from stretch to stretch, and what leaves is what the ledger says.
+// The ray segments: no light is lost on the way from segment to segment, and what leaves is what the ledger says.
 import { describe, expect, test } from 'vitest'
-import { traceRecorded } from '../../../src/engine/pieces.ts'
+import { traceRecorded } from '../../../src/engine/segments.ts'
 import { inlineWorker, makePool } from '../../../src/engine/workers/pool.ts'
 import { chooseShape } from '../../../src/job/beam/pilot.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 import { overBatches } from '../../../src/run/batches.ts'
 import { tallyLayout } from '../../../src/run/layout.ts'
-import { LEAKED_PIECE, RETURNED_PIECE } from '../../../src/run/pieces.ts'
+import { LEAKED_SEGMENT, RETURNED_SEGMENT } from '../../../src/run/segments.ts'
 import { FATES, type Fate } from '../../../src/run/types.ts'
 import { compileSun } from '../../../src/scene/compile.ts'
 import { expectWithin } from '../../kit/expect.ts'
@@ -18,7 +18,7 @@ const RAYS = 1 << 14
 async function record(lamp: Lamp, sunTiltDeg?: number) {
   const own = sceneOf(lamp)
   const scene = sunTiltDeg === undefined ? own : compileSun(own, lamp, sunTiltDeg)
-  const { run, pieces } = await traceRecorded(makePool([inlineWorker()]), scene, chooseShape(own, lamp), {
+  const { run, segments } = await traceRecorded(makePool([inlineWorker()]), scene, chooseShape(own, lamp), {
     seed: 3,
     rays: RAYS,
   })
@@ -29,16 +29,16 @@ async function record(lamp: Lamp, sunTiltDeg?: number) {
       return sum + overBatches(run, (t, _, wPerWeight) => wPerWeight * t[at + line]!).value
     }, 0)
   const sum = (which: (i: number) => boolean) =>
-    Array.from(pieces.watts).reduce((all, w, i) => (which(i) ? all + w : all), 0)
-  return { scene, run, pieces, watts, sum }
+    Array.from(segments.watts).reduce((all, w, i) => (which(i) ? all + w : all), 0)
+  return { scene, run, segments, watts, sum }
 }
 
 describe('a lamp with gaps, a tunnel and a lens', () => {
   const lamp = gannetHead()
   test('what leaves as a beam and what leaks is what the ledger has on those lines', async () => {
-    const { pieces, watts, sum } = await record(lamp)
-    const leaves = (i: number) => pieces.lengthMm[i] === Number.POSITIVE_INFINITY
-    const leaks = (i: number) => (pieces.flags[i]! & LEAKED_PIECE) !== 0
+    const { segments, watts, sum } = await record(lamp)
+    const leaves = (i: number) => segments.lengthMm[i] === Number.POSITIVE_INFINITY
+    const leaks = (i: number) => (segments.flags[i]! & LEAKED_SEGMENT) !== 0
     expectWithin(
       sum((i) => leaves(i) && !leaks(i)),
       watts('delivered', 'deliveredViaRiser'),
@@ -49,19 +49,19 @@ describe('a lamp with gaps, a tunnel and a lens', () => {
     expect(own).toBeGreaterThan(0)
     expect(sum((i) => leaves(i) && leaks(i))).toBeGreaterThanOrEqual(own * (1 - 1e-4))
     expect(sum((i) => leaves(i) && leaks(i))).toBeLessThanOrEqual(own + watts('lensReturnedLost', 'lensRim') + 1e-6)
-    // No stretch leaks that goes nowhere.
+    // No segment leaks that goes nowhere.
     expect(sum((i) => leaks(i) && !leaves(i))).toBe(0)
   })
-  test('directions are unit vectors, stretches lie in the lamp until they leave, and light that came back is marked', async () => {
-    const { pieces } = await record(lamp)
+  test('directions are unit vectors, segments lie in the lamp until they leave, and light that came back is marked', async () => {
+    const { segments } = await record(lamp)
     let returned = 0
-    for (let i = 0; i < pieces.count; i++) {
-      const length = Math.hypot(pieces.dx[i]!, pieces.dy[i]!, pieces.dz[i]!)
+    for (let i = 0; i < segments.count; i++) {
+      const length = Math.hypot(segments.dx[i]!, segments.dy[i]!, segments.dz[i]!)
       expect(Math.abs(length - 1)).toBeLessThan(1e-5)
-      expect(pieces.watts[i]).toBeGreaterThan(0)
-      if ((pieces.flags[i]! & RETURNED_PIECE) !== 0) returned++
-      if (pieces.lengthMm[i] === Number.POSITIVE_INFINITY) continue
-      const z = pieces.zMm[i]! + pieces.lengthMm[i]! * pieces.dz[i]!
+      expect(segments.watts[i]).toBeGreaterThan(0)
+      if ((segments.flags[i]! & RETURNED_SEGMENT) !== 0) returned++
+      if (segments.lengthMm[i] === Number.POSITIVE_INFINITY) continue
+      const z = segments.zMm[i]! + segments.lengthMm[i]! * segments.dz[i]!
       expect(z).toBeGreaterThan(-0.01)
       expect(z).toBeLessThan(1054.01)
     }
@@ -79,36 +79,36 @@ describe('a lamp with gaps, a tunnel and a lens', () => {
   })
 })
 
-test('a bare emitter: each ray is one stretch from the emitter into the open, none of it leaked', async () => {
-  const { pieces, scene, sum } = await record(oneEmitter({}))
-  expect(pieces.count).toBe(RAYS)
+test('a bare emitter: each ray is one segment from the emitter into the open, none of it leaked', async () => {
+  const { segments, scene, sum } = await record(oneEmitter({}))
+  expect(segments.count).toBe(RAYS)
   expectWithin(
     sum(() => true),
     scene.emittedW,
     { rel: 1e-5, because: 'all of it' },
   )
-  expect(pieces.flags.every((f) => f === 0)).toBe(true)
-  expect(pieces.lengthMm.every((l) => l === Number.POSITIVE_INFINITY)).toBe(true)
+  expect(segments.flags.every((f) => f === 0)).toBe(true)
+  expect(segments.lengthMm.every((l) => l === Number.POSITIVE_INFINITY)).toBe(true)
 })
 
-test('light past a small lens goes on from the emitter in one stretch', async () => {
+test('light past a small lens goes on from the emitter in one segment', async () => {
   const lamp = oneEmitter({ lens: { kind: 'ideal', zMm: 100, focalMm: 100, diameterMm: 20 } })
-  const { pieces, watts, sum } = await record(lamp)
-  const leaked = (i: number) => (pieces.flags[i]! & LEAKED_PIECE) !== 0
+  const { segments, watts, sum } = await record(lamp)
+  const leaked = (i: number) => (segments.flags[i]! & LEAKED_SEGMENT) !== 0
   expectWithin(sum(leaked), watts('outsideLens'), { rel: 1e-4, because: 'single precision' })
-  for (let i = 0; i < pieces.count; i++) if (leaked(i)) expect(pieces.zMm[i]).toBeLessThan(99)
+  for (let i = 0; i < segments.count; i++) if (leaked(i)) expect(segments.zMm[i]).toBeLessThan(99)
 })
 
-test('the sun: what comes in through an ideal lens and misses a small face goes on behind it in the same stretch', async () => {
+test('the sun: what comes in through an ideal lens and misses a small face goes on behind it in the same segment', async () => {
   const lamp = oneEmitter({
     lens: { kind: 'ideal', zMm: 100, focalMm: 300, diameterMm: 80 },
     faceSizeMm: 20,
   })
   const lit = { ...lamp, reading: { ...lamp.reading, sunWm2: 1000 } }
-  const { pieces, scene, watts, sum } = await record(lit, 0)
-  const leaves = (i: number) => pieces.lengthMm[i] === Number.POSITIVE_INFINITY && pieces.dz[i]! < 0
+  const { segments, scene, watts, sum } = await record(lit, 0)
+  const leaves = (i: number) => segments.lengthMm[i] === Number.POSITIVE_INFINITY && segments.dz[i]! < 0
   expectWithin(sum(leaves), watts('behindFace'), { rel: 1e-4, because: 'single precision' })
   // At the face the cone is 80 · (1 − 100/300) mm wide, of which the face stops (20/53.3)².
   expectWithin(sum(leaves) / scene.emittedW, 1 - (20 / (160 / 3)) ** 2, { abs: 0.02, because: 'the sun’s own width' })
-  for (let i = 0; i < pieces.count; i++) if (leaves(i)) expect(pieces.zMm[i]).toBe(100)
+  for (let i = 0; i < segments.count; i++) if (leaves(i)) expect(segments.zMm[i]).toBe(100)
 })

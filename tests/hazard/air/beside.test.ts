@@ -5,15 +5,15 @@ import { makeZoneOf, searchedBall } from '../../../src/hazard/air/zones.ts'
 import { clearDistanceMm } from '../../../src/hazard/front.ts'
 import { gannetHead, stileLamp } from '../../../src/library/demos.ts'
 import { runToEnd } from '../../../src/num/scheduler.ts'
-import { LEAKED_PIECE } from '../../../src/run/pieces.ts'
+import { LEAKED_SEGMENT } from '../../../src/run/segments.ts'
 import { expectWithin } from '../../kit/expect.ts'
-import { drawnPieces, evenDisc } from '../../kit/handPieces.ts'
+import { drawnSegments, evenDisc } from '../../kit/handSegments.ts'
 
 const lamp = gannetHead()
 
 /** A parallel beam of 20 mm radius that leaves sideways along +y through a gap at z = 7. */
 const sideways = (flags: number) =>
-  drawnPieces({ rays: 20_000, watts: 20 }, (u) => {
+  drawnSegments({ rays: 20_000, watts: 20 }, (u) => {
     const [a, b] = evenDisc(u, 20)
     return { from: [a, 0, 7 + b], towards: [0, 1, 0], lengthMm: Number.POSITIVE_INFINITY, flags }
   })
@@ -23,7 +23,7 @@ const read = (flags: number, floorKWm2 = 1) => runToEnd(readBeside(sideways(flag
 describe('a beam out of a gap', () => {
   const EVEN = (20 / (Math.PI * 20 ** 2)) * 1000
   test('is as strong in every shell up to a metre from the lamp', () => {
-    const { leakedW, worst, curve } = read(LEAKED_PIECE)
+    const { leakedW, worst, curve } = read(LEAKED_SEGMENT)
     expectWithin(leakedW, 20, { rel: 1e-5, because: 'all of it' })
     expect(curve.map((p) => p.distanceMm)).toEqual([30, 100, 200, 300, 500, 700, 1000])
     for (const p of curve)
@@ -36,7 +36,7 @@ describe('a beam out of a gap', () => {
   })
   test('counts only what leaks, and nothing under the floor', () => {
     expect(read(0)).toEqual({ leakedW: 0, worst: null, curve: [] })
-    expect(read(LEAKED_PIECE, 100)).toMatchObject({ worst: null, curve: [] })
+    expect(read(LEAKED_SEGMENT, 100)).toMatchObject({ worst: null, curve: [] })
   })
 })
 

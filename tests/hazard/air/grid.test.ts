@@ -3,10 +3,10 @@ import { describe, expect, test } from 'vitest'
 import { measureFacing } from '../../../src/hazard/air/disc.ts'
 import { type DenseOptions, findDensePoints, part } from '../../../src/hazard/air/grid.ts'
 import { seededRandom } from '../../../src/num/rng.ts'
-import { joinPieces, makePieces } from '../../../src/run/pieces.ts'
+import { joinSegments, makeSegments } from '../../../src/run/segments.ts'
 import { amount } from '../../kit/amount.ts'
 import { expectWithin, seeds } from '../../kit/expect.ts'
-import { drawnPieces, evenDisc, type V3 } from '../../kit/handPieces.ts'
+import { drawnSegments, evenDisc, type V3 } from '../../kit/handSegments.ts'
 
 const DISC = 10
 const AREA = Math.PI * 25
@@ -32,7 +32,7 @@ function randomUnit(u: () => number): V3 {
 function focus(at: V3, seed: number) {
   const random = seededRandom(seed)
   const axis = randomUnit(random)
-  return drawnPieces({ rays: 800, watts: 8, seed }, (u) => {
+  return drawnSegments({ rays: 800, watts: 8, seed }, (u) => {
     const off = randomUnit(u)
     const towards = axis.map((a, k) => a + 0.2 * off[k]!) as unknown as V3
     const length = Math.hypot(...towards)
@@ -43,7 +43,7 @@ function focus(at: V3, seed: number) {
 
 /** Even light along z over a square of 1 m: 100 W, 0.1 kW/m². */
 const background = (seed: number) =>
-  drawnPieces({ rays: 20_000, watts: 100, seed }, (u) => ({
+  drawnSegments({ rays: 20_000, watts: 100, seed }, (u) => ({
     from: [1000 * (u() - 0.5), 1000 * (u() - 0.5), -600],
     towards: [0, 0, 1],
     lengthMm: 1200,
@@ -53,7 +53,7 @@ describe('a focus anywhere, from any side', () => {
   test.each(seeds(amount(20, 200)))('is the densest point, seed %i', (seed) => {
     const random = seededRandom(seed * 31)
     const at: V3 = [700 * (random() - 0.5), 700 * (random() - 0.5), 900 * (random() - 0.5)]
-    const [top] = findDensePoints(joinPieces(background(seed), focus(at, seed)), options())
+    const [top] = findDensePoints(joinSegments(background(seed), focus(at, seed)), options())
     const away = Math.hypot(top!.xMm - at[0], top!.yMm - at[1], top!.zMm - at[2])
     // A ball holds all of a cone of 0.2 as long as its middle lies within R / sin 0.2 of the point.
     expect(away).toBeLessThanOrEqual(5 / Math.sin(0.2))
@@ -62,33 +62,35 @@ describe('a focus anywhere, from any side', () => {
   })
   test('in a region of 8 m, where cells are larger than two discs', () => {
     const at: V3 = [33, -71, 12]
-    const far = drawnPieces({ rays: 160, watts: 1 }, () => ({
+    const far = drawnSegments({ rays: 160, watts: 1 }, () => ({
       from: [-4000, 0, 0],
       towards: [1, 0.01, 0],
       lengthMm: 8000,
     }))
-    const [top] = findDensePoints(joinPieces(far, focus(at, 3)), options({ floorKWm2: 50 }))
+    const [top] = findDensePoints(joinSegments(far, focus(at, 3)), options({ floorKWm2: 50 }))
     expect(Math.hypot(top!.xMm - at[0], top!.yMm - at[1], top!.zMm - at[2])).toBeLessThan(5 / Math.sin(0.2))
     expect(top!.kWm2).toBeGreaterThanOrEqual((8 / AREA) * 1000 * (1 - 1e-6))
   })
 })
 
 test('B bounds the irradiance of every disc about the point, however it is turned', () => {
-  const pieces = joinPieces(background(1), joinPieces(focus([0, 0, 0], 5), focus([6, 2, 1], 6)))
+  const segments = joinSegments(background(1), joinSegments(focus([0, 0, 0], 5), focus([6, 2, 1], 6)))
   const random = seededRandom(4)
-  for (const point of findDensePoints(pieces, options({ most: 40, partMm: 5, share: 0.05 }))) {
+  for (const point of findDensePoints(segments, options({ most: 40, partMm: 5, share: 0.05 }))) {
     const [dx, dy, dz] = randomUnit(random)
-    expect(measureFacing(pieces, { ...point, dx, dy, dz }, DISC).all.kWm2).toBeLessThanOrEqual(point.kWm2 * (1 + 1e-5))
+    expect(measureFacing(segments, { ...point, dx, dy, dz }, DISC).all.kWm2).toBeLessThanOrEqual(
+      point.kWm2 * (1 + 1e-5),
+    )
   }
 })
 
 test('B of even light is its irradiance', () => {
-  const pieces = drawnPieces({ rays: 50_000, watts: 100, seed: 2 }, (u) => ({
+  const segments = drawnSegments({ rays: 50_000, watts: 100, seed: 2 }, (u) => ({
     from: [60 * (u() - 0.5), 60 * (u() - 0.5), -30],
     towards: [0, 0, 1],
     lengthMm: 60,
   }))
-  const points = findDensePoints(pieces, options({ most: 1e6, partMm: 0, share: 0, floorKWm2: 5 }))
+  const points = findDensePoints(segments, options({ most: 1e6, partMm: 0, share: 0, floorKWm2: 5 }))
   const inner = points.filter((p) => Math.abs(p.xMm) < 24 && Math.abs(p.yMm) < 24 && Math.abs(p.zMm) < 24)
   const mean = inner.reduce((sum, p) => sum + p.kWm2, 0) / inner.length
   // A lattice of 5 mm over ± 24 mm: 9 or 10 points along an edge.
@@ -97,7 +99,7 @@ test('B of even light is its irradiance', () => {
 })
 
 describe('zones', () => {
-  const two = joinPieces(focus([-200, 0, 0], 1), focus([200, 0, 0], 2))
+  const two = joinSegments(focus([-200, 0, 0], 1), focus([200, 0, 0], 2))
   const zoneOf = (x: number) => (x < 0 ? 0 : 1)
   test('each gives its own places', () => {
     const found = findDensePoints(two, options({ zoneOf, zones: 2, most: 1 }))
@@ -108,7 +110,7 @@ describe('zones', () => {
   test('a weaker one is not hidden by a stronger one elsewhere', () => {
     const weak = focus([200, 0, 0], 2)
     weak.watts.fill(0.3 / weak.count)
-    const found = findDensePoints(joinPieces(focus([-200, 0, 0], 1), weak), options({ zoneOf, zones: 2, most: 1 }))
+    const found = findDensePoints(joinSegments(focus([-200, 0, 0], 1), weak), options({ zoneOf, zones: 2, most: 1 }))
     expect(found.length).toBe(2)
     expectWithin(found[1]!.kWm2, (0.3 / AREA) * 1000, { rel: 0.05, because: 'all of it, and hardly more' })
   })
@@ -118,7 +120,7 @@ describe('zones', () => {
   })
   test('under the floor there is nothing', () => {
     expect(findDensePoints(two, options({ floorKWm2: 1e4 }))).toEqual([])
-    expect(findDensePoints(makePieces(0, 1), options())).toEqual([])
+    expect(findDensePoints(makeSegments(0, 1), options())).toEqual([])
   })
 })
 
@@ -138,7 +140,7 @@ test('rays along the axes and along the diagonals meet the same lattice', () => 
     [-1, 1, 0],
   ] as const) {
     const length = Math.hypot(...n)
-    const pieces = drawnPieces({ rays: 500, watts: 5 }, (u) => {
+    const segments = drawnSegments({ rays: 500, watts: 5 }, (u) => {
       const [a, b] = evenDisc(u, 1)
       return {
         from: [a - (200 * n[0]) / length, b - (200 * n[1]) / length, -(200 * n[2]) / length],
@@ -146,7 +148,7 @@ test('rays along the axes and along the diagonals meet the same lattice', () => 
         lengthMm: 400,
       }
     })
-    const [top] = findDensePoints(pieces, options())
+    const [top] = findDensePoints(segments, options())
     expect(top!.kWm2).toBeGreaterThanOrEqual((5 / AREA) * 1000 * (1 - 1e-5))
   }
 })

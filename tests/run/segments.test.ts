@@ -1,22 +1,22 @@
-// Columns of straight stretches: cut, chosen, joined, and carried to a plane.
+// Columns of segments: cut, chosen, joined, and carried to a plane.
 import { describe, expect, test } from 'vitest'
 import {
   addToColumns,
   clipToBall,
-  joinPieces,
-  PIECE_STRIDE,
-  piecesOfColumns,
-  piecesOfRecords,
-  selectPieces,
-} from '../../src/run/pieces.ts'
+  joinSegments,
+  SEGMENT_STRIDE,
+  segmentsOfColumns,
+  segmentsOfRecords,
+  selectSegments,
+} from '../../src/run/segments.ts'
 import { expectWithin } from '../kit/expect.ts'
 
 const along = (x: number, length: number, weight = 1, flags = 0) => [x, 2, 3, 1, 0, 0, length, weight, 550, flags]
 const records = (...rows: number[][]) => Float32Array.from(rows.flat())
 
 test('records become columns, in watts, with the batch they came from', () => {
-  const p = piecesOfRecords([records(along(1, 10)), records(along(5, Infinity, 0.5, 3))], 0.25)
-  expect(PIECE_STRIDE).toBe(10)
+  const p = segmentsOfRecords([records(along(1, 10)), records(along(5, Infinity, 0.5, 3))], 0.25)
+  expect(SEGMENT_STRIDE).toBe(10)
   expect(p.count).toBe(2)
   expect([...p.xMm, ...p.yMm, ...p.zMm]).toEqual([1, 5, 2, 2, 3, 3])
   expect([...p.dx, ...p.dy, ...p.dz]).toEqual([1, 1, 0, 0, 0, 0])
@@ -29,14 +29,14 @@ test('records become columns, in watts, with the batch they came from', () => {
 })
 
 describe('a ball of 10 mm about (0, 2, 3)', () => {
-  const clip = (...rows: number[][]) => clipToBall(piecesOfRecords([records(...rows)], 1), [0, 2, 3], 10)
+  const clip = (...rows: number[][]) => clipToBall(segmentsOfRecords([records(...rows)], 1), [0, 2, 3], 10)
   test('cuts what runs through it on both sides', () => {
     const p = clip(along(-30, Infinity))
     expect(p.count).toBe(1)
     expectWithin(p.xMm[0]!, -10, { abs: 1e-5, because: 'enters there' })
     expectWithin(p.lengthMm[0]!, 20, { abs: 1e-5, because: 'its diameter' })
   })
-  test('leaves what lies inside, and starts or ends of stretches inside', () => {
+  test('leaves what lies inside, and starts or ends of segments inside', () => {
     expect(clip(along(-3, 5)).lengthMm[0]).toBe(5)
     expectWithin(clip(along(3, 50)).lengthMm[0]!, 7, { abs: 1e-5, because: 'to the border' })
     const p = clip(along(-30, 25))
@@ -49,13 +49,13 @@ describe('a ball of 10 mm about (0, 2, 3)', () => {
   })
 })
 
-test('chosen stretches are copies; joined ones keep the larger unit', () => {
-  const p = piecesOfRecords([records(along(1, 10), along(2, 20), along(3, 30))], 0.5)
-  const two = selectPieces(p, (i) => i !== 1)
+test('chosen segments are copies; joined ones keep the larger unit', () => {
+  const p = segmentsOfRecords([records(along(1, 10), along(2, 20), along(3, 30))], 0.5)
+  const two = selectSegments(p, (i) => i !== 1)
   expect([...two.xMm]).toEqual([1, 3])
   two.xMm[0] = 99
   expect(p.xMm[0]).toBe(1)
-  const all = joinPieces(p, piecesOfRecords([records(along(7, 70))], 2))
+  const all = joinSegments(p, segmentsOfRecords([records(along(7, 70))], 2))
   expect([...all.lengthMm]).toEqual([10, 20, 30, 70])
   expect(all.wattsOfOne).toBe(2)
   expect(all.count).toBe(4)
@@ -67,8 +67,8 @@ describe('columns of a plane', () => {
     ...{ slopeX: new Float32Array(), slopeY: new Float32Array(), watts: new Float32Array() },
     ...{ lumens: new Float32Array(), batch: new Uint8Array(), wattsOfOne: 0 },
   }
-  test('stretches that run forward without an end are carried to the plane; others are left out', () => {
-    const p = piecesOfRecords(
+  test('segments that run forward without an end are carried to the plane; others are left out', () => {
+    const p = segmentsOfRecords(
       [
         records(
           [10, 0, 20, 0.6, 0, 0.8, Infinity, 1, 550, 2],
@@ -85,14 +85,14 @@ describe('columns of a plane', () => {
     expectWithin(columns.slopeX[0]!, 0.75, { abs: 1e-6, because: '0.6/0.8' })
     expect(columns.watts[0]).toBe(3)
     expect(columns.wattsOfOne).toBe(3)
-    const back = piecesOfColumns(columns)
+    const back = segmentsOfColumns(columns)
     expectWithin(back.dx[0]!, 0.6, { abs: 1e-6, because: 'the same direction' })
     expectWithin(back.dz[0]!, 0.8, { abs: 1e-6, because: 'the same direction' })
     expect([back.xMm[0], back.zMm[0], back.watts[0]]).toEqual([columns.xMm[0], 100, 3])
     expect(
       addToColumns(
         columns,
-        selectPieces(p, () => false),
+        selectSegments(p, () => false),
       ),
     ).toBe(columns)
   })

@@ -1,11 +1,11 @@
-// Stretches of rays made by hand, for the searches in the air.
+// Segments of rays made by hand, for the searches in the air.
 import { seededRandom } from '../../src/num/rng.ts'
-import { makePieces, type Pieces } from '../../src/run/pieces.ts'
+import { makeSegments, type Segments } from '../../src/run/segments.ts'
 import { BATCHES } from '../../src/run/types.ts'
 
 export type V3 = readonly [number, number, number]
 
-export interface DrawnPiece {
+export interface DrawnSegment {
   from: V3
   /** Not yet of unit length. */
   towards: V3
@@ -15,13 +15,13 @@ export interface DrawnPiece {
   flags?: number
 }
 
-/** `rays` stretches of together `watts` W, each drawn from random numbers of its own; dealt to the batches in turn. */
-export function drawnPieces(
+/** `rays` segments of together `watts` W, each drawn from random numbers of its own; dealt to the batches in turn. */
+export function drawnSegments(
   { rays, watts, seed = 1 }: { rays: number; watts: number; seed?: number },
-  draw: (u: () => number, ray: number) => DrawnPiece,
-): Pieces {
+  draw: (u: () => number, ray: number) => DrawnSegment,
+): Segments {
   const random = seededRandom(seed * 7907)
-  const out = makePieces(rays, watts / rays)
+  const out = makeSegments(rays, watts / rays)
   for (let i = 0; i < rays; i++) {
     const { from, towards, lengthMm = 3000, weight = 1, flags = 0 } = draw(random, i)
     const length = Math.hypot(...towards)

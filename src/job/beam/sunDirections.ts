@@ -1,0 +1,145 @@
+// The directions that the sun is searched from: the grid, and the climb to the one that is worst in a zone.
+import type { AirPlace } from '../../hazard/air/search.ts'
+import type { AirZone } from '../../hazard/air/zones.ts'
+import { upperKWm2 } from '../../hazard/discs.ts'
+import type { SunAtTilt } from '../../hazard/sun.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import type { Scheduler } from '../../num/scheduler.ts'
+
+const NARROWEST_STEP_DEG = 0.2
+/** So many of the grid's directions are the start of a search in each zone. */
+const STARTS = 2
+const ABOUT_MM = 250
+const RAD = Math.PI / 180
+
+export interface Direction {
+  tiltDeg: number
+  azimuthDeg: number
+}
+
+/** What one direction of the sun gave. */
+export interface Seen extends Direction {
+  places: AirPlace[]
+  spots: SunAtTilt[]
+}
+
+/**
+ * Where a place can have gone when the sun has moved by so many degrees: about it, as far as light turns over its whole way through the
+ * lamp; undefined: anywhere.
+ */
+const aboutPlace = (place: AirPlace | null, movedDeg: number): Ball | undefined =>
+  place
+    ? {
+        centre: [place.xMm, place.yMm, place.zMm],
+        radiusMm: ABOUT_MM + 3 * movedDeg * RAD * Math.hypot(place.xMm, place.yMm, place.zMm, ABOUT_MM),
+      }
+    : undefined
+
+const hundredths = (x: number): number => Math.round(100 * x) / 100
+
+export const distinct = (tilts: readonly number[]): number[] => [...new Set(tilts)].sort((a, b) => a - b)
+
+/**
+ * Tilts at which the ray through the lens's middle just meets and just misses an edge: of the face, of the tunnel's mouth and outlet. There
+ * light leaves by gaps a few millimetres wide, between the tilts of the grid. One decimal.
+ */
+export function edgeTiltsDeg(lamp: Lamp): number[] {
+  const { face, tunnel, lens } = lamp
+  if (!lens) return []
+  const edges: [number, number][] = [[face.sizeMm / 2, 0]]
+  if (tunnel) edges.push([tunnel.inMm / 2, tunnel.zInMm], [tunnel.outMm / 2, tunnel.zOutMm])
+  return edges
+    .flatMap(([r, z]) => [-0.5, 0.5].map((discs) => [r + discs * lamp.reading.hotDiscMm, lens.zMm - z] as const))
+    .map(([r, down]) => Math.round((10 * Math.atan2(Math.max(0, r), down)) / RAD) / 10)
+    .filter((tilt) => tilt > 0 && tilt < 80)
+}
+
+export const isIn = (grid: readonly Direction[], at: Direction): boolean =>
+  grid.some((g) => g.tiltDeg === at.tiltDeg && g.azimuthDeg === at.azimuthDeg)
+
+export const hottestIn = (zone: AirZone, places: readonly AirPlace[]): AirPlace | null =>
+  places
+    .filter((p) => p.zone === zone)
+    .reduce<AirPlace | null>((a, b) => (a && upperKWm2(a) >= upperKWm2(b) ? a : b), null)
+
+/** kW/m² of the hottest spot of a zone; what lies on the parts is inside. */
+function strengthIn(zone: AirZone, { spots }: Seen): number {
+  const of = (s: SunAtTilt) => (s.lands === 'front' || s.lands === 'outside' ? s.lands : 'inside')
+  return spots.reduce((most, s) => (of(s) === zone ? Math.max(most, s.kWm2) : most), 0)
+}
+
+/** The direction of those seen that is strongest in a zone; null: none has anything there. */
+export function strongestIn(zone: AirZone, seen: readonly Seen[]): Direction | null {
+  const top = seen.reduce<Seen | null>((a, b) => (a && strengthIn(zone, a) >= strengthIn(zone, b) ? a : b), null)
+  return top && strengthIn(zone, top) > 0 ? top : null
+}
+
+export interface Ball {
+  centre: readonly [number, number, number]
+  radiusMm: number
+}
+
+interface Tries {
+  /** `near`: only there; by default the whole region. */
+  readAt: (at: Direction, near?: Ball) => Promise<Seen>
+  scheduler: Scheduler
+}
+
+/**
+ * The direction that is worst in a zone: compass search from the strongest local maxima over tilt, on the same rays for every direction;
+ * null where none is over the floor.
+ */
+export async function climbDirections(
+  zone: AirZone,
+  seen: readonly Seen[],
+  azimuthStepDeg: number,
+  { readAt, scheduler }: Tries,
+): Promise<Direction | null> {
+  const tilts = distinct(seen.map((s) => s.tiltDeg))
+  const byTilt = tilts.map((tiltDeg) =>
+    seen.filter((s) => s.tiltDeg === tiltDeg).reduce((a, b) => (strengthIn(zone, a) >= strengthIn(zone, b) ? a : b)),
+  )
+  const strengths = byTilt.map((s) => strengthIn(zone, s))
+  const starts = strengths
+    .map((kWm2, k) => ({ k, kWm2 }))
+    .filter(({ k, kWm2 }) => kWm2 > 0 && kWm2 >= (strengths[k - 1] ?? 0) && kWm2 >= (strengths[k + 1] ?? 0))
+    .sort((a, b) => b.kWm2 - a.kWm2)
+    .slice(0, STARTS)
+    .filter(({ kWm2 }, _, all) => kWm2 > 0.6 * all[0]!.kWm2)
+  let best: { at: Direction; kWm2: number } | null = null
+  for (const { k } of starts) {
+    let at: Direction = byTilt[k]!
+    let last: Seen = await readAt(at)
+    let most = strengthIn(zone, last)
+    let step = Math.max(tilts[k]! - (tilts[k - 1] ?? 0), (tilts[k + 1] ?? tilts[k]!) - tilts[k]!) / 2
+    let turn = azimuthStepDeg / 2
+    while (step >= NARROWEST_STEP_DEG) {
+      await scheduler.checkpoint()
+      let better = false
+      for (const [up, round] of [
+        [step, 0],
+        [-step, 0],
+        ...(turn > 0
+          ? [
+              [0, turn],
+              [0, -turn],
+            ]
+          : []),
+      ] as [number, number][]) {
+        const there = { tiltDeg: hundredths(at.tiltDeg + up), azimuthDeg: at.azimuthDeg + round }
+        if (there.tiltDeg < 0 || there.tiltDeg > 85) continue
+        const next = await readAt(there, aboutPlace(hottestIn(zone, last.places), step + turn))
+        const kWm2 = strengthIn(zone, next)
+        if (kWm2 <= most) continue
+        ;[at, most, last, better] = [there, kWm2, next, true]
+        break
+      }
+      if (!better) {
+        step /= 2
+        turn /= 2
+      }
+    }
+    if (!best || most > best.kWm2) best = { at, kWm2: most }
+  }
+  return best?.at ?? null
+}

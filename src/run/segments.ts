@@ -1,0 +1,195 @@
+// Ray segments in air, and the columns that the search for hot places reads. A segment that leaves the lamp has no end.
+import type { RayColumns } from './exits.ts'
+import { BATCHES } from './types.ts'
+
+/** Record of one segment: x y z dx dy dz lengthMm (Infinity: goes on) radiantWeight wavelengthNm flags. */
+export const SEGMENT_STRIDE = 10
+
+/** The lens has sent this light back; of sunlight: it has come in through the lens. */
+export const RETURNED_SEGMENT = 1
+/** It leaves where no beam should: out of a gap, past the face or the lens. */
+export const LEAKED_SEGMENT = 2
+
+/** Segments by column: start (mm), unit direction, length (mm, Infinity: goes on into the open), W each. */
+export interface Segments {
+  count: number
+  xMm: Float32Array
+  yMm: Float32Array
+  zMm: Float32Array
+  dx: Float32Array
+  dy: Float32Array
+  dz: Float32Array
+  lengthMm: Float32Array
+  watts: Float32Array
+  wavelengthNm: Float32Array
+  /** RETURNED_SEGMENT, LEAKED_SEGMENT. */
+  flags: Uint8Array
+  batch: Uint8Array
+  /** Watts of a ray that has lost nothing. */
+  wattsOfOne: number
+}
+
+/** Columns with room for `count` segments, all zero. */
+export function makeSegments(count: number, wattsOfOne: number): Segments {
+  const column = () => new Float32Array(count)
+  return {
+    count,
+    xMm: column(),
+    yMm: column(),
+    zMm: column(),
+    dx: column(),
+    dy: column(),
+    dz: column(),
+    lengthMm: column(),
+    watts: column(),
+    wavelengthNm: column(),
+    flags: new Uint8Array(count),
+    batch: new Uint8Array(count),
+    wattsOfOne,
+  }
+}
+
+/** Columns of the records of each batch (SEGMENT_STRIDE floats a segment); `wattsOfOne`: emitted watts over rays started. */
+export function segmentsOfRecords(records: readonly Float32Array[], wattsOfOne: number): Segments {
+  const out = makeSegments(
+    records.reduce((sum, r) => sum + r.length / SEGMENT_STRIDE, 0),
+    wattsOfOne,
+  )
+  const columns = COLUMNS.map((name) => out[name])
+  let n = 0
+  for (const [batch, rows] of records.entries()) {
+    for (let at = 0; at < rows.length; at += SEGMENT_STRIDE, n++) {
+      // COLUMNS names the fields in the order of a record.
+      for (let k = 0; k < SEGMENT_STRIDE; k++) columns[k]![n] = rows[at + k]!
+      out.watts[n]! *= wattsOfOne
+      out.batch[n] = batch % BATCHES
+    }
+  }
+  return out
+}
+
+/** The segments for which `keep` holds, in their order; the columns are copies. */
+export function selectSegments(segments: Segments, keep: (i: number) => boolean): Segments {
+  const index: number[] = []
+  for (let i = 0; i < segments.count; i++) if (keep(i)) index.push(i)
+  return takeSegments(segments, index)
+}
+
+/** The segments with these numbers, as copies. */
+function takeSegments(segments: Segments, index: readonly number[]): Segments {
+  const out = makeSegments(index.length, segments.wattsOfOne)
+  for (const name of COLUMNS) {
+    const [from, to] = [segments[name], out[name]]
+    for (const [n, i] of index.entries()) to[n] = from[i]!
+  }
+  return out
+}
+
+const COLUMNS = [
+  'xMm',
+  'yMm',
+  'zMm',
+  'dx',
+  'dy',
+  'dz',
+  'lengthMm',
+  'watts',
+  'wavelengthNm',
+  'flags',
+  'batch',
+] as const satisfies readonly (keyof Segments)[]
+
+/** Both sets as one. `wattsOfOne` is the greater: the wide side of an error. */
+export function joinSegments(a: Segments, b: Segments): Segments {
+  const out = makeSegments(a.count + b.count, Math.max(a.wattsOfOne, b.wattsOfOne))
+  for (const name of COLUMNS) {
+    out[name].set(a[name].subarray(0, a.count))
+    out[name].set(b[name].subarray(0, b.count), a.count)
+  }
+  return out
+}
+
+/**
+ * The parts of the segments inside a ball (centre and radius in mm); segments that miss it are left out. Lengths are then finite.
+ */
+export function clipToBall(
+  segments: Segments,
+  [cx, cy, cz]: readonly [number, number, number],
+  radiusMm: number,
+): Segments {
+  const index: number[] = []
+  const spans: number[] = []
+  for (let i = 0; i < segments.count; i++) {
+    const [x, y, z] = [segments.xMm[i]! - cx, segments.yMm[i]! - cy, segments.zMm[i]! - cz]
+    const along = x * segments.dx[i]! + y * segments.dy[i]! + z * segments.dz[i]!
+    const square = along * along - (x * x + y * y + z * z - radiusMm * radiusMm)
+    if (square <= 0) continue
+    const half = Math.sqrt(square)
+    const from = Math.max(0, -along - half)
+    const to = Math.min(segments.lengthMm[i]!, half - along)
+    if (!(to > from)) continue
+    index.push(i)
+    spans.push(from, to - from)
+  }
+  const out = takeSegments(segments, index)
+  for (let n = 0; n < out.count; n++) {
+    const from = spans[2 * n]!
+    out.xMm[n]! += from * out.dx[n]!
+    out.yMm[n]! += from * out.dy[n]!
+    out.zMm[n]! += from * out.dz[n]!
+    out.lengthMm[n] = spans[2 * n + 1]!
+  }
+  return out
+}
+
+/** Rays that cross a plane as segments that begin there, `lengthMm` long. Wavelengths aren't known and stand as 0. */
+export function segmentsOfColumns(rays: RayColumns, lengthMm = 1e6): Segments {
+  const out = makeSegments(rays.count, rays.wattsOfOne)
+  for (let i = 0; i < rays.count; i++) {
+    const [sx, sy] = [rays.slopeX[i]!, rays.slopeY[i]!]
+    const dz = 1 / Math.sqrt(1 + sx * sx + sy * sy)
+    out.xMm[i] = rays.xMm[i]!
+    out.yMm[i] = rays.yMm[i]!
+    out.zMm[i] = rays.zMm
+    out.dx[i] = sx * dz
+    out.dy[i] = sy * dz
+    out.dz[i] = dz
+    out.lengthMm[i] = lengthMm
+    out.watts[i] = rays.watts[i]!
+    out.batch[i] = rays.batch[i]!
+  }
+  return out
+}
+
+/**
+ * Segments without an end that run forward (dz > 0), as rays crossing the plane z = zMm, joined to the columns of that plane. Lumens of
+ * the added rays aren't known and stand as 0.
+ */
+export function addToColumns(rays: RayColumns, segments: Segments): RayColumns {
+  const index: number[] = []
+  for (let i = 0; i < segments.count; i++)
+    if (segments.lengthMm[i] === Infinity && segments.dz[i]! > 1e-6) index.push(i)
+  if (index.length === 0) return rays
+  const grown = (from: Float32Array, more: (i: number) => number) => {
+    const to = new Float32Array(rays.count + index.length)
+    to.set(from.subarray(0, rays.count))
+    for (const [k, i] of index.entries()) to[rays.count + k] = more(i)
+    return to
+  }
+  const along = (i: number) => (rays.zMm - segments.zMm[i]!) / segments.dz[i]!
+  const batch = new Uint8Array(rays.count + index.length)
+  batch.set(rays.batch.subarray(0, rays.count))
+  for (const [k, i] of index.entries()) batch[rays.count + k] = segments.batch[i]!
+  return {
+    count: rays.count + index.length,
+    zMm: rays.zMm,
+    xMm: grown(rays.xMm, (i) => segments.xMm[i]! + along(i) * segments.dx[i]!),
+    yMm: grown(rays.yMm, (i) => segments.yMm[i]! + along(i) * segments.dy[i]!),
+    slopeX: grown(rays.slopeX, (i) => segments.dx[i]! / segments.dz[i]!),
+    slopeY: grown(rays.slopeY, (i) => segments.dy[i]! / segments.dz[i]!),
+    watts: grown(rays.watts, (i) => segments.watts[i]!),
+    lumens: grown(rays.lumens, () => 0),
+    batch,
+    wattsOfOne: Math.max(rays.wattsOfOne, segments.wattsOfOne),
+  }
+}

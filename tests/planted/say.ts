@@ -65,10 +65,9 @@ async function ownLight(pool: Pool, lamp: Lamp, share: number): Promise<AirPlace
   const { hotDiscMm: discMm, ambientC } = lamp.reading
   const floorKWm2 = 0.5 * Math.min(...thresholds(lamp.danger, ambientC).map((t) => t.kWm2))
   const beam = rayColumns(run, frontZMm(lamp))
-  const leaked = addToColumns({ ...beam, count: 0 }, stray)
   const columns = addToColumns(beam, stray)
   const options65k = { discMm, lookRays: 65_536, measureRays: 262_144 }
-  const { worst } = runToEnd(searchAllFront(beam, leaked, columns, options65k))
+  const { worst } = runToEnd(searchAllFront(beam, columns, options65k))
   const foci = runToEnd(searchFoci(columns, { discMm, floorKWm2, about: beam }))
   const beside = runToEnd(readBeside(stray, lamp, { discMm, floorKWm2 }))
   const ball = searchedBall(lamp, 0)

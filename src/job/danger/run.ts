@@ -156,13 +156,12 @@ function* readBeamDangers(run: Run, segments: Segments, lamp: Lamp, fluxLm: Floa
   const table = thresholds(lamp.danger, ambientC)
   const emitterW = Float64Array.from(placeEmitters(lamp), (p, i) => fluxLm[i]! / spectrumEfficacy(p.emitter.spectrum))
   const beam = rayColumns(run, front)
-  const leaked = addToColumns({ ...beam, count: 0 }, segments)
   const columns = addToColumns(beam, segments)
-  const searched = yield* searchAllFront(beam, leaked, columns, { discMm, lookRays: 65_536, measureRays: 262_144 })
+  const searched = yield* searchAllFront(beam, columns, { discMm, lookRays: 65_536, measureRays: 262_144 })
   const floorKWm2 = 0.5 * Math.min(...table.map((t) => t.kWm2))
   const foci = yield* searchFoci(columns, { discMm, floorKWm2, about: beam })
   const whole = makeTailMonotone(addFoci(searched, foci), foci)
-  const fine = yield* searchAllFront(beam, leaked, columns, {
+  const fine = yield* searchAllFront(beam, columns, {
     discMm: SMALL_DISC_MM,
     lookRays: 32_768,
     measureRays: 131_072,
@@ -204,18 +203,10 @@ function* readBeamDangers(run: Run, segments: Segments, lamp: Lamp, fluxLm: Floa
   }
 }
 
-/**
- * Light past the lens may run far aside of the beam: all light is searched as far aside as the beam runs, and what leaks alone as far as
- * that runs.
- */
-export function* searchAllFront(
-  beam: RayColumns,
-  leaked: RayColumns,
-  all: RayColumns,
-  options: FrontOptions,
-): TimeSliced<Front> {
-  const front = yield* searchFront(all, { ...options, about: beam.count > 0 ? beam : all })
-  return beam.count > 0 && leaked.count > 0 ? joinFronts(front, yield* searchFront(leaked, options)) : front
+/** Light past the lens may run far aside of the beam: then both are searched, about the beam alone and about all. */
+export function* searchAllFront(beam: RayColumns, columns: RayColumns, options: FrontOptions): TimeSliced<Front> {
+  const about = yield* searchFront(columns, { ...options, about: beam.count > 0 ? beam : columns })
+  return columns.count > beam.count && beam.count > 0 ? joinFronts(about, yield* searchFront(columns, options)) : about
 }
 
 /** What the lens has sent back, as far as it runs inside the lamp. */

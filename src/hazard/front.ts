@@ -53,7 +53,7 @@ export const FIRST_SHEET_OPTIONS: Omit<FrontOptions, 'discMm'> = {
   lookRays: 2048,
   measureRays: 2048,
   ratio: 1.25,
-  refined: 2,
+  refined: 1,
 }
 
 /** Search so many aperture radii out, and at least so far. */

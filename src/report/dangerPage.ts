@@ -1,9 +1,8 @@
 // The danger sheet as a page to print and hang up: a complete HTML document as a string, without scripts and external resources.
 
-import { groupSentence, leadTime } from '../checks/eyeWords.ts'
-import { ofLimit } from '../checks/words.ts'
+import { groupSentence } from '../checks/eyeWords.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
-import { type EyeDistances, leadOf } from '../hazard/eyeSheet.ts'
+import type { EyeDistances } from '../hazard/eyeSheet.ts'
 import { materialName } from '../hazard/inTheWay.ts'
 import type { ClearOf, DangerReading } from '../job/danger/result.ts'
 import type { MaterialId } from '../lamp/danger.ts'
@@ -21,6 +20,7 @@ import {
   upDegrees,
   upMetres,
 } from './danger.ts'
+import { leadDistances } from './dangerLead.ts'
 import { dangerOutline } from './dangerOutline.ts'
 import { lightSentence, ownPlaceSentences, sunPlaceSentences, turnedSentence } from './dangerPlaces.ts'
 import { type Pictogram, pictogram } from './pictograms.ts'
@@ -83,21 +83,10 @@ function everyPage(d: DangerReading): string {
 }
 
 /** The three most important distances, large enough to read from a distance. */
-function lead(d: DangerReading): string {
-  const skin = d.clear.find((c) => c.id === 'skin')!
-  const burns = d.clear.filter((c) => c.harm === 'catches fire' || c.harm === 'chars and glows')
-  const fireMm = burns.reduce((most, c) => Math.max(most, c.clearDistanceMm), 0)
-  const eye = d.eye ? leadOf(d.eye.distances[0]) : null
-  const eyes = eye && eye.metres > 0 ? `Eyes: ${leadTime(eye)}` : 'Eyes, looking in'
-  const eyesNone = eye ? 'under 0.2\u00a0m' : 'no light'
-  const nearest = burns.reduce((most, c) => Math.max(most, c.shareAtWorst), 0)
-  const box = (name: Pictogram, what: string, figure: string) =>
-    `<div>${pictogram(name, 13)}<p>${what}<b>${figure}</b></p></div>`
-  const metres = (mm: number) => `${upMetres(mm)}\u00a0m`
-  const cell = (name: Pictogram, what: string, mm: number, share: number) =>
-    mm > 0 ? box(name, what, metres(mm)) : box(name, `${what}, of its limit`, ofLimit(share))
-  return `<div class="lead">${box('eye', eyes, eye && eye.metres > 0 ? metres(1000 * eye.metres) : eyesNone)}${cell('fire', 'What burns', fireMm, nearest)}${cell('hand', skin.name, skin.clearDistanceMm, skin.shareAtWorst)}</div>`
-}
+const lead = (d: DangerReading): string =>
+  `<div class="lead">${leadDistances(d)
+    .map(({ of, what, figure }) => `<div>${pictogram(of, 13)}<p>${what}<b>${figure}</b></p></div>`)
+    .join('')}</div>`
 
 const block = (name: Pictogram, title: string, inner: string): string =>
   `<section>${pictogram(name, 11)}<div><h2>${title}</h2>${inner}</div></section>`

@@ -1,7 +1,8 @@
 // The danger sheet, over the view: the findings, then pane by pane the figures behind them.
 import { type KeyboardEvent, type ReactNode, useEffect, useRef } from 'react'
 import type { DangerStage } from '../../job/danger/result.ts'
-import { FIRST_RULE, upMetres } from '../../report/danger.ts'
+import { FIRST_RULE } from '../../report/danger.ts'
+import { leadDistances } from '../../report/dangerLead.ts'
 import { THIN } from '../common/format.ts'
 import { type DangerPane, danger, useDanger } from '../store/danger.ts'
 import { view } from '../store/stores.ts'
@@ -127,19 +128,12 @@ function KeyDistances() {
   const reading = useDanger((s) => s.reading)
   const stale = useDanger((s) => s.stale)
   if (!reading) return null
-  const skin = reading.clear.find((c) => c.id === 'skin')!
-  const burns = reading.clear.filter((c) => c.harm === 'catches fire' || c.harm === 'chars and glows')
-  const cells = [
-    { what: 'Keep eyes away, for a look of 10 s', mm: 1000 * (reading.eye?.distances[0]?.metres.tenSeconds ?? 0) },
-    { what: 'Keep away what burns or chars', mm: Math.max(0, ...burns.map((c) => c.clearDistanceMm)) },
-    { what: 'Keep bare skin away', mm: skin.clearDistanceMm },
-  ]
   return (
     <dl className="danger-lead" data-stale={stale || undefined}>
-      {cells.map(({ what, mm }) => (
-        <div key={what} data-reached={mm > 0 || undefined}>
+      {leadDistances(reading).map(({ what, figure, reached }) => (
+        <div key={what} data-reached={reached || undefined}>
           <dt>{what}</dt>
-          <dd>{mm > 0 ? `${upMetres(mm)}${THIN}m` : 'not reached'}</dd>
+          <dd>{figure}</dd>
         </div>
       ))}
     </dl>

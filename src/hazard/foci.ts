@@ -8,10 +8,8 @@ import type { HotSpot } from '../run/figure.ts'
 import { type Segments, segmentsOfColumns } from '../run/segments.ts'
 import { climbDisc, moveToWaist } from './air/climb.ts'
 import { type FacingDisc, measureFacing } from './air/disc.ts'
-import { makePlaneFinder } from './air/planes.ts'
 import { measureUnseen, takeHalf } from './air/search.ts'
-import { chooseDistances, readSpread } from './front.ts'
-import { gatherRays, takeSample } from './planes.ts'
+import { type PlaneScan, scanPlanes } from './scan.ts'
 
 export interface Focus extends HotSpot {
   /** From the lamp's front. */
@@ -30,16 +28,16 @@ export interface FociOptions {
   most?: number
   /** The rays that say how wide the search goes, where some others run far aside; by default all. */
   about?: RayColumns
+  /** Planes of these rays, with the same disc, that were scanned before. */
+  scan?: PlaneScan
 }
 
 /** Spots are searched at the disc's size, and wider ones at three and nine times it. */
 const SCALES = [1, 3, 9]
-const MOST_ACROSS = 2048
 const FIRST_MM = 1
 const MIN_CONTRAST = 1.25
 /** Standard deviations that a focus stands over what lies about it. */
 const MIN_SIGMAS = 6
-const SPREAD_RAYS = 4000
 const SEARCH_SEGMENTS = 80_000
 /** More starts than foci wanted are climbed, since some lead to the same focus or to none. */
 const STARTS_EACH = 4
@@ -61,29 +59,23 @@ interface Start {
 export function* searchFoci(rays: RayColumns, options: FociOptions): TimeSliced<Focus[]> {
   const { discMm, floorKWm2 = 0.5, lookRays = 65_536, most = 40 } = options
   if (rays.count === 0) return []
-  const spread = readSpread(options.about ?? rays, SPREAD_RAYS)
   const starts: Start[] = []
   for (const scale of SCALES) {
     const sizeMm = scale * discMm
     // Wider discs hold more rays.
-    const search = gatherRays(
-      rays,
-      takeSample(rays, (b) => b % 2 === 0, lookRays / scale),
+    const wanted = { discMm: sizeMm, lookRays: lookRays / scale, floorKWm2: 0.5 * floorKWm2, ...aboutOf(options) }
+    const { planes, spread } = scale === 1 && options.scan ? options.scan : yield* scanPlanes(rays, wanted)
+    const found = planes.flatMap(({ distanceMm, maxima }, plane) =>
+      maxima.map((spot): Start => ({ ...spot, plane, distanceMm, sizeMm })),
     )
-    const finder = { discMm: sizeMm, floorKWm2: 0.5 * floorKWm2, mostAcross: MOST_ACROSS, factor: search.sample.factor }
-    const find = makePlaneFinder(search.rays, finder)
-    const found: Start[] = []
-    const distances = [...chooseDistances(spread, { discMm: sizeMm })]
-    for (const [plane, distanceMm] of distances.entries()) {
-      yield
-      const { maxima } = find(distanceMm, spread.radiusMm + spread.slope * distanceMm)
-      for (const spot of maxima) found.push({ ...spot, plane, distanceMm, sizeMm })
-    }
+    const distances = planes.map((p) => p.distanceMm)
     starts.push(...keepStrongest(found, distances, spread.slope, sizeMm))
   }
   starts.sort((a, b) => b.kWm2 - a.kWm2)
   return yield* climbAll(rays, starts, { discMm, floorKWm2, most })
 }
+
+const aboutOf = ({ about }: FociOptions) => (about ? { about } : {})
 
 /** Starts without a stronger one beside them on the next planes. */
 function keepStrongest(found: readonly Start[], distances: readonly number[], slope: number, sizeMm: number): Start[] {

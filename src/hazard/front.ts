@@ -8,9 +8,9 @@ import type { HotSpot } from '../run/figure.ts'
 import { segmentsOfColumns } from '../run/segments.ts'
 import type { Run } from '../run/types.ts'
 import { climbDisc, moveToWaist } from './air/climb.ts'
-import { makePlaneFinder } from './air/planes.ts'
 import { measureUnseen, takeHalf } from './air/search.ts'
 import { climbPlane, gatherRays, KW_M2, measureDisc, type Spot2, takeSample, thinRays } from './planes.ts'
+import { type PlaneScan, type ScanOptions, scanPlanes } from './scan.ts'
 
 export interface CurvePoint {
   /** From the lamp's front. */
@@ -40,8 +40,8 @@ export interface FrontOptions {
   refined?: number
   /** Search so far out; by default 60 m, and 60 radii of the aperture at least. */
   farMm?: number
-  /** The rays that say how wide the search goes, where some others run far aside; by default all. */
-  about?: RayColumns
+  /** Planes of these rays that were scanned before. */
+  scan?: PlaneScan
 }
 
 /**
@@ -56,22 +56,11 @@ export const FIRST_SHEET_OPTIONS: Omit<FrontOptions, 'discMm'> = {
   refined: 1,
 }
 
-/** Search so many aperture radii out, and at least so far. */
-const FAR_RADII = 60
-const AT_LEAST_MM = 60_000
-/** Share of the depth in which a cone grows out of the disc that planes are apart. */
-const DEPTH_STEP = 0.6
-/** Nor further than this share of the distance: between planes the curve is taken as straight. */
-const MOST_GROWTH = 0.1
-const MOST_ACROSS = 2048
 /** A rough update's lattice is no finer than this many points for a ray. */
 const CELLS_PER_RAY = 4
 const REFINING_SEGMENTS = 80_000
 const JUST_IN_FRONT_MM = 1
 const ENOUGH = 48
-/** The spread is read off so many rays, or an eighth of those of a first sheet. */
-const SPREAD_RAYS = 4000
-
 /**
  * The worst place in front of z = frontZMm and the hottest disc by distance (mm): kW/m² over options.discMm with
  * errors. `worst` null and an empty curve where no light leaves.
@@ -87,23 +76,16 @@ export function* searchFront(all: RayColumns, options: FrontOptions): TimeSliced
   const mostRays = options.mostRays ?? Number.POSITIVE_INFINITY
   const rays = thinRays(all, mostRays)
   if (rays.count === 0) return { worst: null, curve: [] }
-  const spread = readSpread(options.about ?? rays, Math.min(SPREAD_RAYS, mostRays / 8))
-  const search = gatherRays(rays, takeSample(rays, isEven, lookRays))
+  const scan = options.scan ?? (yield* scanPlanes(rays, scanOf(options, lookRays)))
+  const { search } = scan
   const measure = gatherRays(
     rays,
     takeSample(rays, (b) => b % 2 === 1, measureRays),
   )
-  const find = makePlaneFinder(search.rays, {
-    discMm,
-    floorKWm2: Number.POSITIVE_INFINITY,
-    mostAcross: options.mostRays ? Math.max(64, Math.round(Math.sqrt(CELLS_PER_RAY * search.rays.count))) : MOST_ACROSS,
-    factor: search.sample.factor,
-  })
   const curve: CurvePoint[] = []
   const starts: PlanePlace[] = []
-  for (const distanceMm of chooseDistances(spread, options)) {
+  for (const { distanceMm, top } of scan.planes) {
     yield
-    const { top } = find(distanceMm, spread.radiusMm + spread.slope * distanceMm)
     if (!top) continue
     const place = climbPlane(search.rays, distanceMm, top, discMm)
     const there = measureDisc(measure.rays, measure.sample, distanceMm, place, discMm, ENOUGH)
@@ -116,51 +98,18 @@ export function* searchFront(all: RayColumns, options: FrontOptions): TimeSliced
   return { worst, curve }
 }
 
-const isEven = (batch: number) => batch % 2 === 0
+/** A rough update's lattice and spread follow its few rays. */
+const scanOf = ({ discMm, mostRays, ratio, farMm }: FrontOptions, lookRays: number): ScanOptions => ({
+  discMm,
+  lookRays,
+  ...(ratio === undefined ? {} : { ratio }),
+  ...(farMm === undefined ? {} : { farMm }),
+  ...(mostRays === undefined
+    ? {}
+    : { spreadRays: mostRays / 8, mostAcross: Math.max(64, Math.round(Math.sqrt(CELLS_PER_RAY * lookRays))) }),
+})
+
 const toKWm2 = (factor: number, discMm: number): number => (factor * KW_M2) / (Math.PI * (discMm / 2) ** 2)
-
-interface Spread {
-  radiusMm: number
-  slope: number
-}
-
-/**
- * Just in front, then steps in which no cone grows out of the disc: a cone to a focus at d is no wider than the aperture over d, nor than
- * the slopes of the rays. `ratio` given: steps that grow with the distance, for a rough update.
- */
-export function* chooseDistances(
-  { radiusMm, slope }: Spread,
-  { discMm, ratio, farMm }: FrontOptions,
-): Generator<number> {
-  yield JUST_IN_FRONT_MM
-  const end = farMm ?? Math.max(AT_LEAST_MM, FAR_RADII * radiusMm)
-  if (ratio) {
-    const first = Math.max(5, radiusMm / 5)
-    for (let growth = ratio; first * (growth - 1) < end; growth *= ratio) yield first * (growth - 1)
-    return
-  }
-  const least = Math.max(1e-3, slope)
-  for (let d = JUST_IN_FRONT_MM; d < end; ) {
-    const within = (DEPTH_STEP * discMm) / Math.min(least, radiusMm / d)
-    d += Math.min(within, MOST_GROWTH * (d + radiusMm + discMm))
-    yield d
-  }
-}
-
-/** Radius and slope that all but two in a hundred rays keep to. */
-export function readSpread(rays: RayColumns, most: number): Spread {
-  const step = Math.max(1, Math.floor(rays.count / most))
-  const n = Math.ceil(rays.count / step)
-  const radii = new Float64Array(n)
-  const slopes = new Float64Array(n)
-  for (let k = 0; k < n; k++) {
-    const i = k * step
-    radii[k] = Math.sqrt(rays.xMm[i]! ** 2 + rays.yMm[i]! ** 2)
-    slopes[k] = Math.sqrt(rays.slopeX[i]! ** 2 + rays.slopeY[i]! ** 2)
-  }
-  const at = (values: Float64Array) => values.sort()[Math.floor(0.98 * (n - 1))]!
-  return { radiusMm: Math.max(1, at(radii)), slope: at(slopes) }
-}
 
 interface PlanePlace extends Spot2 {
   distanceMm: number

@@ -8,9 +8,8 @@ import { inlineWorker, makePool, type Pool } from '../../src/engine/workers/pool
 import { readBeside } from '../../src/hazard/air/beside.ts'
 import { searchAir } from '../../src/hazard/air/search.ts'
 import { makeZoneOf, searchedBall } from '../../src/hazard/air/zones.ts'
-import { searchFoci } from '../../src/hazard/foci.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
-import { searchAllFront } from '../../src/job/danger/run.ts'
+import { searchInFront } from '../../src/job/danger/inFront.ts'
 import { brightestLight } from '../../src/job/power/brightest.ts'
 import { frontZMm } from '../../src/lamp/front.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
@@ -66,9 +65,8 @@ async function ownLight(pool: Pool, lamp: Lamp, share: number): Promise<AirPlace
   const floorKWm2 = 0.5 * Math.min(...thresholds(lamp.danger, ambientC).map((t) => t.kWm2))
   const beam = rayColumns(run, frontZMm(lamp))
   const columns = addToColumns(beam, stray)
-  const options65k = { discMm, lookRays: 65_536, measureRays: 262_144 }
-  const { worst } = runToEnd(searchAllFront(beam, columns, options65k))
-  const foci = runToEnd(searchFoci(columns, { discMm, floorKWm2, about: beam }))
+  const { front, foci } = runToEnd(searchInFront({ beam, all: columns }, lamp, floorKWm2))
+  const { worst } = front
   const beside = runToEnd(readBeside(stray, lamp, { discMm, floorKWm2 }))
   const ball = searchedBall(lamp, 0)
   const returned = selectSegments(stray, (i) => (stray.flags[i]! & RETURNED_SEGMENT) !== 0)

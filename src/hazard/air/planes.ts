@@ -45,25 +45,33 @@ export function makePlaneFinder(
 ): (distanceMm: number, reachMm: number) => PlaneLight {
   const grid = new Float32Array(mostAcross * mostAcross)
   const touched = new Uint32Array(mostAcross * mostAcross)
+  const { count, xMm, yMm, slopeX, slopeY, watts } = rays
   return (distanceMm, reachMm) => {
-    const spacing = Math.max(discMm / 2, (2 * reachMm) / (mostAcross - 2))
-    const n = Math.min(mostAcross, Math.max(8, Math.ceil((2 * reachMm) / spacing) + 2))
+    const spacing = Math.max(discMm / 2, (2 * reachMm) / (mostAcross - 4))
+    const n = Math.min(mostAcross, Math.max(8, Math.ceil((2 * reachMm) / spacing) + 4))
     const half = ((n - 1) * spacing) / 2
     const per = 1 / spacing
     let used = 0
-    for (let i = 0; i < rays.count; i++) {
-      const x = (rays.xMm[i]! + rays.slopeX[i]! * distanceMm + half) * per
-      const y = (rays.yMm[i]! + rays.slopeY[i]! * distanceMm + half) * per
-      if (!(x > 0 && y > 0 && x < n - 1 && y < n - 1)) continue
-      const watts = rays.watts[i]!
-      const [c, r] = [Math.round(x), Math.round(y)]
-      for (let b = Math.max(0, r - 1); b <= r + 1 && b < n; b++)
-        for (let a = Math.max(0, c - 1); a <= c + 1 && a < n; a++) {
-          if ((a - x) ** 2 + (b - y) ** 2 > 1) continue
-          const k = b * n + a
-          if (grid[k] === 0) touched[used++] = k
-          grid[k] = grid[k]! + watts
-        }
+    const add = (k: number, w: number) => {
+      const before = grid[k]!
+      if (before === 0) touched[used++] = k
+      grid[k] = before + w
+    }
+    for (let i = 0; i < count; i++) {
+      const x = (xMm[i]! + slopeX[i]! * distanceMm + half) * per
+      const y = (yMm[i]! + slopeY[i]! * distanceMm + half) * per
+      if (!(x > 0.5 && y > 0.5 && x < n - 1.5 && y < n - 1.5)) continue
+      const w = watts[i]!
+      const [c, r] = [(x + 0.5) | 0, (y + 0.5) | 0]
+      const [fx, fy] = [x - c, y - r]
+      const [stepX, stepY] = [fx < 0 ? -1 : 1, fy < 0 ? -n : n]
+      // Of the points about it only those on its own side can be within R: the nearest always is.
+      const [ax, ay] = [1 - Math.abs(fx), 1 - Math.abs(fy)]
+      const k = r * n + c
+      add(k, w)
+      if (ax * ax + fy * fy <= 1) add(k + stepX, w)
+      if (fx * fx + ay * ay <= 1) add(k + stepY, w)
+      if (ax * ax + ay * ay <= 1) add(k + stepX + stepY, w)
     }
     const toKWm2 = (factor * KW_M2) / (Math.PI * spacing * spacing)
     const light = readPlane(grid, touched.subarray(0, used), n, floorKWm2 / toKWm2, rays.wattsOfOne * factor)

@@ -10,9 +10,8 @@ import { makeZoneOf, searchedBall } from '../../hazard/air/zones.ts'
 import { upperKWm2 } from '../../hazard/discs.ts'
 import { leakedLightOf, leavingLightOf } from '../../hazard/eyeRays.ts'
 import { eyeInput, readEyes } from '../../hazard/eyeSheet.ts'
-import { searchFoci } from '../../hazard/foci.ts'
-import { clearDistanceMm, type Front, type FrontOptions, searchFront } from '../../hazard/front.ts'
-import { addFoci, joinFronts, makeTailMonotone } from '../../hazard/frontWhole.ts'
+import { clearDistanceMm, type Front } from '../../hazard/front.ts'
+import { addFoci, makeTailMonotone } from '../../hazard/frontWhole.ts'
 import { lightInFront, readHarmAt, readThing, SMALL_DISC_MM, USUAL_THINGS } from '../../hazard/inTheWay.ts'
 import { readParts } from '../../hazard/onParts.ts'
 import { hotSunWm2, VERY_CLEAR_WM2 } from '../../hazard/solar.ts'
@@ -27,7 +26,7 @@ import { spectrumEfficacy } from '../../library/spectra.ts'
 import { type AtDisc, atDisc, secondsToHarm, shareOf, thresholds } from '../../library/thresholds.ts'
 import { Cancelled, makeScheduler, type Scheduler, type TimeSliced } from '../../num/scheduler.ts'
 import { T95 } from '../../num/stats.ts'
-import { type RayColumns, rayColumns } from '../../run/exits.ts'
+import { rayColumns } from '../../run/exits.ts'
 import {
   addToColumns,
   clipToBall,
@@ -45,6 +44,7 @@ import { searchSuns } from '../beam/sunSearch.ts'
 import { brightestLight } from '../power/brightest.ts'
 import { traceBareLens } from './bareLens.ts'
 import { faceWarmth } from './faceTemperature.ts'
+import { searchInFront, searchSmallDiscs } from './inFront.ts'
 import type { ClearOf, DangerReading, DangerStage, FrontLight } from './result.ts'
 
 export interface DangerOptions {
@@ -58,8 +58,6 @@ export interface DangerOptions {
 }
 
 const EXITS_KEPT = 1 << 19
-/** Smaller discs are searched so far out: beyond, an image of anything is wider than they are. */
-const SMALL_TO_MM = 10_000
 /** Rays whose segments are recorded: light that strays. */
 const RECORDED = 1 << 17
 const ASKED_MM = [300, 1000, 3000, 10_000]
@@ -157,17 +155,11 @@ function* readBeamDangers(run: Run, segments: Segments, lamp: Lamp, fluxLm: Floa
   const emitterW = Float64Array.from(placeEmitters(lamp), (p, i) => fluxLm[i]! / spectrumEfficacy(p.emitter.spectrum))
   const beam = rayColumns(run, front)
   const columns = addToColumns(beam, segments)
-  const searched = yield* searchAllFront(beam, columns, { discMm, lookRays: 65_536, measureRays: 262_144 })
+  const inFront = { beam, all: columns }
   const floorKWm2 = 0.5 * Math.min(...table.map((t) => t.kWm2))
-  const foci = yield* searchFoci(columns, { discMm, floorKWm2, about: beam })
+  const { front: searched, foci, aside } = yield* searchInFront(inFront, lamp, floorKWm2)
   const whole = makeTailMonotone(addFoci(searched, foci), foci)
-  const fine = yield* searchAllFront(beam, columns, {
-    discMm: SMALL_DISC_MM,
-    lookRays: 32_768,
-    measureRays: 131_072,
-    farMm: SMALL_TO_MM,
-  })
-  const small = makeTailMonotone(fine, foci)
+  const small = makeTailMonotone(yield* searchSmallDiscs(inFront, aside), foci)
   const volume = yield* readVolume(run, front, { discMm })
   yield
   const worstByDisc = whole.worst ? readByDisc(segmentsOfColumns(columns), whole.worst) : []
@@ -201,12 +193,6 @@ function* readBeamDangers(run: Run, segments: Segments, lamp: Lamp, fluxLm: Floa
     parts,
     eye,
   }
-}
-
-/** Light past the lens may run far aside of the beam: then both are searched, about the beam alone and about all. */
-export function* searchAllFront(beam: RayColumns, columns: RayColumns, options: FrontOptions): TimeSliced<Front> {
-  const about = yield* searchFront(columns, { ...options, about: beam.count > 0 ? beam : columns })
-  return columns.count > beam.count && beam.count > 0 ? joinFronts(about, yield* searchFront(columns, options)) : about
 }
 
 /** What the lens has sent back, as far as it runs inside the lamp. */

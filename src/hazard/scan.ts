@@ -1,0 +1,119 @@
+// Plane after plane in front of the lamp: where a disc across the axis is hot. Front and foci read the same scan.
+import type { TimeSliced } from '../num/scheduler.ts'
+import type { RayColumns } from '../run/exits.ts'
+import { makePlaneFinder, type PlaneLight } from './air/planes.ts'
+import { gatherRays, type Sample, takeSample } from './planes.ts'
+
+export interface ScanOptions {
+  discMm: number
+  /** Rays to search with. */
+  lookRays: number
+  /** Local maxima under this aren't listed, kW/m²; by default none is. */
+  floorKWm2?: number
+  /** Points across a plane, at most. */
+  mostAcross?: number
+  /** Distances from plane to plane grow by so much, in place of steps that no focus falls between. */
+  ratio?: number
+  /** Search so far out; by default 60 m, and 60 radii of the aperture at least. */
+  farMm?: number
+  /** The rays that say how wide the search goes, where some others run far aside; by default all. */
+  about?: RayColumns
+  /** Rays that the spread is read off. */
+  spreadRays?: number
+  /** All light comes from within this ball about the axis: no cone to a place is wider. */
+  source?: SourceBall
+}
+
+export interface SourceBall {
+  radiusMm: number
+  /** Of its centre behind the columns' plane. */
+  behindMm: number
+}
+
+export interface ScannedPlane extends PlaneLight {
+  distanceMm: number
+}
+
+export interface PlaneScan {
+  discMm: number
+  spread: Spread
+  /** Rays of the even batches, side by side in memory. */
+  search: { rays: RayColumns; sample: Sample }
+  planes: ScannedPlane[]
+}
+
+/** Radius at the front and slope that all but two in a hundred rays keep to. */
+interface Spread {
+  radiusMm: number
+  slope: number
+}
+
+/** Search so many aperture radii out, and at least so far. */
+const FAR_RADII = 60
+const AT_LEAST_MM = 60_000
+/** Share of the depth in which a cone grows out of the disc that planes are apart. */
+const DEPTH_STEP = 0.6
+/** Nor further than this share of the distance: between planes the curve is taken as straight. */
+const MOST_GROWTH = 0.1
+/** Slanting light crosses a plane over a longer stretch: at 60° its cone is twice as wide in slopes. */
+const SLANT = 2
+const MOST_ACROSS = 2048
+const JUST_IN_FRONT_MM = 1
+const SPREAD_RAYS = 4000
+
+/**
+ * The hottest disc (kW/m², mm) and the local maxima of each plane, near to far, found with the even batches. No planes without rays.
+ * Time-sliced. Our own method, no source.
+ */
+export function* scanPlanes(rays: RayColumns, options: ScanOptions): TimeSliced<PlaneScan> {
+  const { discMm, lookRays, floorKWm2 = Number.POSITIVE_INFINITY, mostAcross = MOST_ACROSS } = options
+  const spread = readSpread(options.about ?? rays, options.spreadRays ?? SPREAD_RAYS)
+  const search = gatherRays(
+    rays,
+    takeSample(rays, (b) => b % 2 === 0, lookRays),
+  )
+  const find = makePlaneFinder(search.rays, { discMm, floorKWm2, mostAcross, factor: search.sample.factor })
+  const planes: ScannedPlane[] = []
+  for (const distanceMm of chooseDistances(spread, options)) {
+    yield
+    planes.push({ distanceMm, ...find(distanceMm, spread.radiusMm + spread.slope * distanceMm) })
+  }
+  return { discMm, spread, search, planes }
+}
+
+/**
+ * Just in front, then steps in which no cone grows out of the disc: a cone to a focus at d is no wider than the aperture over d, nor than
+ * the slopes of the rays, nor than what all light comes from. `ratio` given: steps that grow with the distance, for a rough update.
+ */
+function* chooseDistances({ radiusMm, slope }: Spread, options: ScanOptions): Generator<number> {
+  const { discMm, ratio, farMm, source } = options
+  yield JUST_IN_FRONT_MM
+  const end = farMm ?? Math.max(AT_LEAST_MM, FAR_RADII * radiusMm)
+  if (ratio) {
+    const first = Math.max(5, radiusMm / 5)
+    for (let growth = ratio; first * (growth - 1) < end; growth *= ratio) yield first * (growth - 1)
+    return
+  }
+  const least = Math.max(1e-3, slope)
+  const fromSource = (d: number) => (source ? (SLANT * source.radiusMm) / (d + source.behindMm) : least)
+  for (let d = JUST_IN_FRONT_MM; d < end; ) {
+    const within = (DEPTH_STEP * discMm) / Math.min(least, radiusMm / d, fromSource(d))
+    d += Math.min(within, MOST_GROWTH * (d + radiusMm + discMm))
+    yield d
+  }
+}
+
+function readSpread(rays: RayColumns, most: number): Spread {
+  if (rays.count === 0) return { radiusMm: 1, slope: 0 }
+  const step = Math.max(1, Math.floor(rays.count / most))
+  const n = Math.ceil(rays.count / step)
+  const radii = new Float64Array(n)
+  const slopes = new Float64Array(n)
+  for (let k = 0; k < n; k++) {
+    const i = k * step
+    radii[k] = Math.sqrt(rays.xMm[i]! ** 2 + rays.yMm[i]! ** 2)
+    slopes[k] = Math.sqrt(rays.slopeX[i]! ** 2 + rays.slopeY[i]! ** 2)
+  }
+  const at = (values: Float64Array) => values.sort()[Math.floor(0.98 * (n - 1))]!
+  return { radiusMm: Math.max(1, at(radii)), slope: at(slopes) }
+}

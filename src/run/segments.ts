@@ -70,19 +70,29 @@ export function segmentsOfRecords(records: readonly Float32Array[], wattsOfOne: 
 
 /** The segments for which `keep` holds, in their order; the columns are copies. */
 export function selectSegments(segments: Segments, keep: (i: number) => boolean): Segments {
-  const index: number[] = []
-  for (let i = 0; i < segments.count; i++) if (keep(i)) index.push(i)
-  return takeSegments(segments, index)
+  const index = roomFor(segments.count).index
+  let count = 0
+  for (let i = 0; i < segments.count; i++) if (keep(i)) index[count++] = i
+  return takeSegments(segments, index, count)
 }
 
-/** The segments with these numbers, as copies. */
-function takeSegments(segments: Segments, index: readonly number[]): Segments {
-  const out = makeSegments(index.length, segments.wattsOfOne)
+/** The first `count` segments with these numbers, as copies. */
+function takeSegments(segments: Segments, index: Uint32Array, count: number): Segments {
+  const out = makeSegments(count, segments.wattsOfOne)
   for (const name of COLUMNS) {
     const [from, to] = [segments[name], out[name]]
-    for (const [n, i] of index.entries()) to[n] = from[i]!
+    for (let n = 0; n < count; n++) to[n] = from[index[n]!]!
   }
   return out
+}
+
+/** Numbers of chosen segments, and where each begins and how long it is: used again from call to call. */
+let room = { index: new Uint32Array(0), from: new Float64Array(0), length: new Float64Array(0) }
+
+function roomFor(count: number): typeof room {
+  if (room.index.length < count)
+    room = { index: new Uint32Array(count), from: new Float64Array(count), length: new Float64Array(count) }
+  return room
 }
 
 const COLUMNS = [
@@ -117,27 +127,33 @@ export function clipToBall(
   [cx, cy, cz]: readonly [number, number, number],
   radiusMm: number,
 ): Segments {
-  const index: number[] = []
-  const spans: number[] = []
+  const { index, from, length } = roomFor(segments.count)
+  const { xMm, yMm, zMm, dx, dy, dz, lengthMm } = segments
+  const squareOfRadius = radiusMm * radiusMm
+  let count = 0
   for (let i = 0; i < segments.count; i++) {
-    const [x, y, z] = [segments.xMm[i]! - cx, segments.yMm[i]! - cy, segments.zMm[i]! - cz]
-    const along = x * segments.dx[i]! + y * segments.dy[i]! + z * segments.dz[i]!
-    const square = along * along - (x * x + y * y + z * z - radiusMm * radiusMm)
+    const x = xMm[i]! - cx
+    const y = yMm[i]! - cy
+    const z = zMm[i]! - cz
+    const along = x * dx[i]! + y * dy[i]! + z * dz[i]!
+    const square = along * along - (x * x + y * y + z * z - squareOfRadius)
     if (square <= 0) continue
     const half = Math.sqrt(square)
-    const from = Math.max(0, -along - half)
-    const to = Math.min(segments.lengthMm[i]!, half - along)
-    if (!(to > from)) continue
-    index.push(i)
-    spans.push(from, to - from)
+    const begin = Math.max(0, -along - half)
+    const end = Math.min(lengthMm[i]!, half - along)
+    if (!(end > begin)) continue
+    index[count] = i
+    from[count] = begin
+    length[count] = end - begin
+    count++
   }
-  const out = takeSegments(segments, index)
-  for (let n = 0; n < out.count; n++) {
-    const from = spans[2 * n]!
-    out.xMm[n]! += from * out.dx[n]!
-    out.yMm[n]! += from * out.dy[n]!
-    out.zMm[n]! += from * out.dz[n]!
-    out.lengthMm[n] = spans[2 * n + 1]!
+  const out = takeSegments(segments, index, count)
+  for (let n = 0; n < count; n++) {
+    const begin = from[n]!
+    out.xMm[n]! += begin * out.dx[n]!
+    out.yMm[n]! += begin * out.dy[n]!
+    out.zMm[n]! += begin * out.dz[n]!
+    out.lengthMm[n] = length[n]!
   }
   return out
 }

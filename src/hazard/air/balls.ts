@@ -35,11 +35,11 @@ export interface Lattice {
 /** B on the points of the chosen blocks. Each segment visits the planes of points across its main axis: a point lies on one of them. */
 export function sumBalls(segments: Segments, grid: Grid, blocks: Blocks, radiusMm: number): Lattice {
   const { from, n, cellMm } = grid
-  const m = Math.ceil(cellMm / radiusMm)
+  const m = Math.ceil((cellMm / radiusMm) * (1 - 1e-9))
   const spacing = cellMm / m
   const start = from.map((f) => f - cellMm / 2 + spacing / 2) as [number, number, number]
-  const sums = new Float32Array(blocks.count * m * m * m)
-  const near = markCells(grid, blocks)
+  const sums = sumsFor(blocks.count * m * m * m)
+  const { near, wide, wideStrides } = markCells(grid, blocks)
   const points = [n[0] * m, n[1] * m, n[2] * m] as const
   const columns = [segments.xMm, segments.yMm, segments.zMm] as const
   const slopes = [segments.dx, segments.dy, segments.dz] as const
@@ -69,6 +69,9 @@ export function sumBalls(segments: Segments, grid: Grid, blocks: Blocks, radiusM
     const strideMain = strides[main]!
     const strideU = strides[u]!
     const strideV = strides[v]!
+    const wideMain = wideStrides[main]!
+    const wideU = wideStrides[u]!
+    const wideV = wideStrides[v]!
     const localMain = local[main]!
     const localU = local[u]!
     const localV = local[v]!
@@ -86,8 +89,12 @@ export function sumBalls(segments: Segments, grid: Grid, blocks: Blocks, radiusM
       const vm = (cv + middle) * perM
       const cell = (km | 0) * strideMain + (um | 0) * strideU + (vm | 0) * strideV
       if (near[cell] !== 1) {
-        // On to the plane before the one where the next cell begins.
-        const stay = Math.min(1 - (km - (km | 0)), untilNext(um - (um | 0), su), untilNext(vm - (vm | 0), sv)) * m
+        // On to the plane before the one where the next cell begins, or the next wide cell.
+        const [kw, uw, vw] = [km / WIDE, um / WIDE, vm / WIDE]
+        const inWide = wide[(kw | 0) * wideMain + (uw | 0) * wideU + (vw | 0) * wideV] === 1
+        const stay = inWide
+          ? Math.min(1 - (km - (km | 0)), untilNext(um - (um | 0), su), untilNext(vm - (vm | 0), sv)) * m
+          : Math.min(1 - (kw - (kw | 0)), untilNext(uw - (uw | 0), su), untilNext(vw - (vw | 0), sv)) * m * WIDE
         if (stay > 2) k += (stay | 0) - 1
         continue
       }
@@ -118,18 +125,37 @@ export function sumBalls(segments: Segments, grid: Grid, blocks: Blocks, radiusM
   return { m, spacingMm: spacing, from: start, kWm2: sums }
 }
 
+/** Used again from search to search, as the cells are: one runs at a time in a thread, and reads its lattice before it sums the next. */
+const scratch = { sums: new Float32Array(0), near: new Uint8Array(0) }
+
+function sumsFor(count: number): Float32Array {
+  if (scratch.sums.length < count) scratch.sums = new Float32Array(count)
+  return scratch.sums.subarray(0, count).fill(0)
+}
+
 /** Planes, in cells, until a coordinate that changes by `slope` for each leaves its cell; `share`: where it stands in it. */
 const untilNext = (share: number, slope: number): number =>
   slope > 0 ? (1 - share) / slope : slope < 0 ? share / -slope : Number.POSITIVE_INFINITY
 
-/** 1 for the cells that a ball about a point of some block can touch. */
-function markCells({ n }: Grid, { corner }: Blocks): Uint8Array {
+/** A wide cell is so many cells wide. */
+const WIDE = 8
+
+/** 1 for the cells that a ball about a point of some block can touch, and for the wide cells that these lie in. */
+function markCells({ n }: Grid, { corner }: Blocks) {
   const [nx, ny] = n
-  const near = new Uint8Array(n[0] * n[1] * n[2])
+  const wideN = n.map((k) => Math.ceil(k / WIDE)) as [number, number, number]
+  const wideStrides = [1, wideN[0], wideN[0] * wideN[1]] as const
+  const count = n[0] * n[1] * n[2]
+  if (scratch.near.length < count) scratch.near = new Uint8Array(count)
+  const near = scratch.near.subarray(0, count).fill(0)
+  const wide = new Uint8Array(wideN[0] * wideN[1] * wideN[2])
   for (const k of corner)
-    for (const by of [0, 1, nx, nx + 1]) {
-      near[k - by] = 1
-      near[k - by - nx * ny] = 1
+    for (const by of [0, 1, nx, nx + 1, nx * ny, nx * ny + 1, nx * ny + nx, nx * ny + nx + 1]) {
+      const cell = k - by
+      if (near[cell] === 1) continue
+      near[cell] = 1
+      const [x, y, z] = [cell % nx, Math.floor(cell / nx) % ny, Math.floor(cell / (nx * ny))]
+      wide[((x / WIDE) | 0) + ((y / WIDE) | 0) * wideStrides[1] + ((z / WIDE) | 0) * wideStrides[2]] = 1
     }
-  return near
+  return { near, wide, wideStrides }
 }

@@ -10,9 +10,9 @@
 import type { Segments } from '../../run/segments.ts'
 import { type Blocks, type Grid, KW_M2, type Lattice, sumBalls } from './balls.ts'
 
-/** Coarse cells are this many discs wide, unless the region is too large for it. */
-const CELL_DISCS = 2
-const MOST_CELLS_ACROSS = 140
+/** Coarse cells are this many radii of the disc wide, or more where the region is too large for it: whole ones, for the lattice in them. */
+const CELL_RADII = 4
+const MOST_CELLS_ACROSS = 150
 /** From so many blocks on the strongest are looked into first. */
 const MANY_BLOCKS = 256
 
@@ -44,7 +44,7 @@ export interface DenseOptions {
  * The densest points of each zone, hottest first: place (mm), B (kW/m²). `segments` have finite lengths. Empty without light.
  */
 export function findDensePoints(segments: Segments, options: DenseOptions): DensePoint[] {
-  const grid = gridAbout(segments, CELL_DISCS * options.discMm)
+  const grid = gridAbout(segments, options.discMm / 2)
   if (!grid) return []
   const { power, fluence } = sumCells(segments, grid)
   const rough = zoneThresholds(grid, fluence, options)
@@ -62,7 +62,7 @@ export function findDensePoints(segments: Segments, options: DenseOptions): Dens
   return pickPoints(grid, blocks, lattice, thresholds, options)
 }
 
-function gridAbout(segments: Segments, wantedMm: number): Grid | null {
+function gridAbout(segments: Segments, radiusMm: number): Grid | null {
   if (segments.count === 0) return null
   const low: [number, number, number] = [Infinity, Infinity, Infinity]
   const high: [number, number, number] = [-Infinity, -Infinity, -Infinity]
@@ -78,7 +78,7 @@ function gridAbout(segments: Segments, wantedMm: number): Grid | null {
     }
   }
   const extent = Math.max(...high.map((h, k) => h - low[k]!))
-  const cellMm = Math.max(wantedMm, extent / MOST_CELLS_ACROSS)
+  const cellMm = radiusMm * Math.max(CELL_RADII, Math.ceil(extent / MOST_CELLS_ACROSS / radiusMm))
   const n = high.map((h, k) => Math.max(2, Math.ceil((h - low[k]!) / cellMm) + 2)) as [number, number, number]
   return { from: low.map((l) => l - cellMm) as [number, number, number], n, cellMm }
 }
@@ -205,8 +205,13 @@ function chooseBlocks(grid: Grid, power: Float32Array, thresholds: Float64Array,
 function strongestBlocks({ n }: Grid, blocks: Blocks, zones: number, most: number): Blocks {
   const taken: number[] = []
   for (let zone = 0; zone < zones; zone++) {
-    const own = Array.from(blocks.corner.keys()).filter((b) => blocks.zone[b] === zone)
-    taken.push(...own.sort((a, b) => blocks.power[b]! - blocks.power[a]!).slice(0, most))
+    let count = 0
+    const own = new Float32Array(blocks.count)
+    for (let b = 0; b < blocks.count; b++) if (blocks.zone[b] === zone) own[count++] = blocks.power[b]!
+    const leastW = count > most ? own.subarray(0, count).sort()[count - most]! : 0
+    const strongest: number[] = []
+    for (let b = 0; b < blocks.count; b++) if (blocks.zone[b] === zone && blocks.power[b]! >= leastW) strongest.push(b)
+    taken.push(...strongest.sort((a, b) => blocks.power[b]! - blocks.power[a]!).slice(0, most))
   }
   const of = sized('block', n[0] * n[1] * n[2], -1)
   for (const [b, from] of taken.entries()) of[blocks.corner[from]!] = b

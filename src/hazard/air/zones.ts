@@ -30,7 +30,8 @@ export function makeZoneOf(
   return (x, y, z) => {
     if (z > front) return 0
     if (z < -half) return 2
-    return Math.hypot(x, y) <= radiusAt(Math.max(0, z)) * corner + half ? 1 : 2
+    const within = radiusAt(Math.max(0, z)) * corner + half
+    return x * x + y * y <= within * within ? 1 : 2
   }
 }
 

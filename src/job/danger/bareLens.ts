@@ -16,7 +16,7 @@ import { chooseShape } from '../beam/pilot.ts'
 import { lampOperatingPoint } from '../power/light.ts'
 
 const TILTS_DEG = [0, 5, 10, 20, 30, 45]
-const RAYS = 1 << 16
+const RAYS = 1 << 15
 const FLOOR_KW_M2 = 1.2
 
 /** Null without a lens. Throws `Cancelled`. `onShare`: progress, 0 to 1. */

@@ -186,17 +186,19 @@ function middleOfCell(key: number, cellMm: number): Place3 {
 
 /** Where most light passes within a cell's edge: about the cell's middle, or about the mean of what passes there, up to four times over. */
 function middleOfLight(at: Crossings, cell: Cell, upTo: number): Place3 {
-  const near = crossingsNear(at, cell, upTo)
+  const count = gatherCrossings(at, cell, upTo)
+  const square = cell.cellMm ** 2
   let best = { place: cell as Place3, watts: -1 }
   let { xMm, yMm, zMm } = cell
   for (let round = 0; round < 5; round++) {
     let [w, x, y, z] = [0, 0, 0, 0]
-    for (let k = 0; k < near.length; k += 4) {
-      const dx = near[k]! - xMm
-      const dy = near[k + 1]! - yMm
-      const dz = near[k + 2]! - zMm
-      if (dx * dx + dy * dy + dz * dz > cell.cellMm ** 2) continue
-      const watts = near[k + 3]!
+    for (let n = 0; n < count; n++) {
+      const k = nearby[n]!
+      const dx = at.xMm[k]! - xMm
+      const dy = at.yMm[k]! - yMm
+      const dz = at.zMm[k]! - zMm
+      if (dx * dx + dy * dy + dz * dz > square) continue
+      const watts = at.watts[k]!
       w += watts
       x += watts * dx
       y += watts * dy
@@ -211,15 +213,20 @@ function middleOfLight(at: Crossings, cell: Cell, upTo: number): Place3 {
   return best.place
 }
 
-/** x, y, z, watts of the crossings that the middle may move over. */
-function crossingsNear(at: Crossings, { xMm, yMm, zMm, cellMm }: Cell, upTo: number): number[] {
+/** Numbers of the crossings that were gathered last. */
+const nearby = new Uint32Array(MOST_CROSSINGS)
+
+/** Gathers the crossings that the middle may move over, and says how many they are. */
+function gatherCrossings(at: Crossings, { xMm, yMm, zMm, cellMm }: Cell, upTo: number): number {
   const reach = 3 * cellMm
-  const near: number[] = []
-  for (let k = 0; k < at.watts.length; k++) {
-    if (Math.abs(at.xMm[k]! - xMm) > reach || Math.abs(at.yMm[k]! - yMm) > reach || at.cosOff[k]! > upTo) continue
-    if (Math.abs(at.zMm[k]! - zMm) <= reach) near.push(at.xMm[k]!, at.yMm[k]!, at.zMm[k]!, at.watts[k]!)
+  const [x, y, z, cosOff] = [at.xMm, at.yMm, at.zMm, at.cosOff]
+  let count = 0
+  for (let k = 0; k < x.length; k++) {
+    const [dx, dy, dz] = [x[k]! - xMm, y[k]! - yMm, z[k]! - zMm]
+    if (dx > reach || dx < -reach || dy > reach || dy < -reach || dz > reach || dz < -reach) continue
+    if (cosOff[k]! <= upTo) nearby[count++] = k
   }
-  return near
+  return count
 }
 
 /** Moved to the distance asked for, along the line from the nearest point of the hull. */

@@ -17,7 +17,7 @@ const sample = spectrum.options[3].shape.ultraviolet.unwrap().element
 
 export function EmitterUltraviolet({ id }: { id: string }) {
   const of = (lamp: Lamp): Spectrum => (lamp.emitterTypes.find((e) => e.id === id) ?? lamp.emitterTypes[0]!).spectrum
-  const given = useDesign((s) => hasUltraviolet(of(s.lamp)))
+  const stated = useDesign((s) => hasUltraviolet(of(s.lamp)))
   return (
     <>
       <LampChoice
@@ -31,7 +31,7 @@ export function EmitterUltraviolet({ id }: { id: string }) {
         read={(lamp) => (hasUltraviolet(of(lamp)) ? 'given' : 'unknown')}
         write={(lamp, key) => withEmitter(lamp, id, { spectrum: withUltraviolet(of(lamp), key === 'given') })}
       />
-      {given && (
+      {stated && (
         <Part of="emitterUltraviolet" title="Ultraviolet samples" summary="300 to 375 nm" level={3} edits="Emitter">
           <p className="parts-note">Power over wavelength. The peak of the light is 1.</p>
           {ULTRAVIOLET_NM.map((nm, i) => (

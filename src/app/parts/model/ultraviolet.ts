@@ -17,10 +17,10 @@ export const asSamples = (s: Spectrum): Spectrum =>
   s.kind === 'table' ? s : { kind: 'table', power: [...spectrumPower(s)] }
 
 /** Begins with as much everywhere as at 380 nm, which is on the hot side of an edge that falls; taken away, it is not known. */
-export function withUltraviolet(s: Spectrum, given: boolean): Spectrum {
+export function withUltraviolet(s: Spectrum, stated: boolean): Spectrum {
   if (s.kind !== 'table') return s
   const { ultraviolet, ...light } = s
-  if (!given) return light
+  if (!stated) return light
   return ultraviolet ? s : { ...light, ultraviolet: ULTRAVIOLET_NM.map(() => s.power[0] ?? 0) }
 }
 

@@ -24,19 +24,19 @@ test('any spectrum becomes samples of the same light, and fits the file with ult
   for (const spectrum of [white, { kind: 'equalEnergy' }, { kind: 'mono', wavelengthNm: 532 }] as const) {
     const samples = newSpectrum('table', spectrum)
     expect(spectrumPower(samples)).toEqual(spectrumPower(spectrum))
-    const given = withUltraviolet(samples, true)
-    expect(lampFault(withEmitter(lamp, lamp.emitterTypes[0]!.id, { spectrum: given }))).toBeNull()
+    const stated = withUltraviolet(samples, true)
+    expect(lampFault(withEmitter(lamp, lamp.emitterTypes[0]!.id, { spectrum: stated }))).toBeNull()
   }
   expect(asSamples(table)).toBe(table)
 })
 
 test('given, ultraviolet begins as strong as at 380 nm and is read by the hazard; taken away, it is gone without a trace', () => {
-  const given = withUltraviolet(table, true)
-  expect(given).toEqual({ ...table, ultraviolet: new Array(16).fill(2) })
-  expect([hasUltraviolet(table), hasUltraviolet(given), hasUltraviolet(white)]).toEqual([false, true, false])
-  expect([ultravioletOf(table).fromNm, ultravioletOf(given).fromNm]).toEqual([380, 300])
-  expect(withUltraviolet(given, false)).toEqual(table)
-  expect(withUltraviolet(given, true)).toBe(given)
+  const stated = withUltraviolet(table, true)
+  expect(stated).toEqual({ ...table, ultraviolet: new Array(16).fill(2) })
+  expect([hasUltraviolet(table), hasUltraviolet(stated), hasUltraviolet(white)]).toEqual([false, true, false])
+  expect([ultravioletOf(table).fromNm, ultravioletOf(stated).fromNm]).toEqual([380, 300])
+  expect(withUltraviolet(stated, false)).toEqual(table)
+  expect(withUltraviolet(stated, true)).toBe(stated)
   expect(withUltraviolet(white, true)).toBe(white)
 })
 

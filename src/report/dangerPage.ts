@@ -2,7 +2,7 @@
 // A4, in Arial or a font as wide as DejaVu Sans: of what is alike one row, and places that nobody can reach stand on the screen's sheet only.
 
 import { groupSentence } from '../checks/eyeWords.ts'
-import { kWm2 } from '../checks/words.ts'
+import { counted, kWm2 } from '../checks/words.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
 import type { EyeDistances } from '../hazard/eyeSheet.ts'
 import { materialName } from '../hazard/inTheWay.ts'
@@ -210,12 +210,12 @@ function thingTable(d: DangerReading): string {
 /** What a severe finding says isn't said again. */
 function sunText(d: DangerReading): string {
   const { sunDay: day } = d
-  const said = new Set(d.findings.filter((f) => f.severity === 'severe').map((f) => f.rule))
-  const rows = sunRows(d).flatMap(({ rule, cells }) => (said.has(rule) ? [] : [cells]))
+  const severeRules = new Set(d.findings.filter((f) => f.severity === 'severe').map((f) => f.rule))
+  const rows = sunRows(d).flatMap(({ rule, cells }) => (severeRules.has(rule) ? [] : [cells]))
   const lines: string[] = []
-  if (said.has('sun-over-the-day') || said.has('sun-from-a-side'))
+  if (severeRules.has('sun-over-the-day') || severeRules.has('sun-from-a-side'))
     lines.push('The lens focuses the sun inside: see the findings.')
-  if (day?.worst && !said.has('sun-over-the-day'))
+  if (day?.worst && !severeRules.has('sun-over-the-day'))
     lines.push(
       `Lying at latitude ${digits(day.place.latitudeDeg)}°, lens ${digits(day.place.lensUpDeg)}° up: ${day.plasticSeconds === null ? 'the spot stays too weak to light plastic.' : `it lights plastic inside in <b>${time(day.plasticSeconds)}</b>.`}`,
     )
@@ -257,7 +257,7 @@ function sunRows({ sunMap, sunPlaces, sunDay, bareLens }: DangerReading): SunRow
 function inputs(d: DangerReading, lamp: Lamp): string {
   const lens = lamp.lens ? `lens ${digits(lamp.lens.diameterMm)} mm (${lamp.lens.kind})` : 'no lens'
   const tunnel = lamp.tunnel ? `tunnel to ${digits(lamp.tunnel.zOutMm)} mm` : 'no tunnel'
-  return `${escapeHtml(lightSentence(d))} Inputs: ${lamp.boards.length} boards, ${lens}, ${tunnel}, air at ${digits(d.ambientC)} °C, ${faceWords(d)}sun ${digits(d.sunWm2)} W/m² across the rays, spots over ${digits(d.discMm)} mm; ${d.rays.toLocaleString('en-GB')} rays, seed ${d.seed}.`
+  return `${escapeHtml(lightSentence(d))} Inputs: ${counted(lamp.boards.length, 'board')}, ${lens}, ${tunnel}, air at ${digits(d.ambientC)} °C, ${faceWords(d)}sun ${digits(d.sunWm2)} W/m² across the rays, spots over ${digits(d.discMm)} mm; ${d.rays.toLocaleString('en-GB')} rays, seed ${d.seed}.`
 }
 
 const faceWords = ({ parts: { boards } }: DangerReading): string =>

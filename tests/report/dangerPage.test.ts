@@ -49,9 +49,9 @@ describe('the printed danger sheet', () => {
     expect(items[1]).toMatch(/^The sun 5° off the axis throws/)
     expect(page).not.toContain('Where it is focused')
     const calm = { ...fakeDanger(lamp), findings: [] }
-    const said = dangerSheetHtml(calm, lamp)
-    expect(said).toMatch(/<th>Behind the lens alone, 1\.1 m<\/th><td><b>2030\u00a0kW\/m²<\/b>/)
-    expect(said).toMatch(/<th>In the lamp: board B1<\/th><td><b>90\d\u00a0kW\/m²<\/b><\/td><td>0°/)
+    const calmPage = dangerSheetHtml(calm, lamp)
+    expect(calmPage).toMatch(/<th>Behind the lens alone, 1\.1 m<\/th><td><b>2030\u00a0kW\/m²<\/b>/)
+    expect(calmPage).toMatch(/<th>In the lamp: board B1<\/th><td><b>90\d\u00a0kW\/m²<\/b><\/td><td>0°/)
   })
   test('of the table in front what reaches farthest stands first, and nothing nearer than a centimetre', () => {
     const near = { ...fakeDanger(lamp) }
@@ -87,6 +87,7 @@ describe('the printed danger sheet', () => {
     const weak = stileLamp()
     const sheet = dangerSheetHtml(fakeDanger(weak, 0.2), weak)
     expect(sheet).toContain('not\u00a0reached')
+    expect(sheet).toContain('Inputs: 1 board,')
     expect(sheet).not.toMatch(/NaN|undefined|Infinity|\[object|null/)
   })
   test('what isn’t reached says how near it is, in the boxes on top and in the table', () => {

@@ -24,17 +24,17 @@ function eyeHarmed(_: Lamp, { eye }: EyeParts): Finding[] {
   const { blink, tenSeconds } = all.metres
   if (lead.metres === 0 && eye.risk.at200.group === 'exempt') return []
   const harms = [
-    ...(blink > 0 ? [`within a blink nearer than ${clear(1000 * blink)}`] : []),
-    ...(tenSeconds > 0 ? [`within 10 s nearer than ${clear(1000 * tenSeconds)}`] : []),
+    ...(blink > 0 ? [`in a blink nearer than ${clear(1000 * blink)}`] : []),
+    ...(tenSeconds > 0 ? [`in 10 s nearer than ${clear(1000 * tenSeconds)}`] : []),
   ]
   const passer = aside.find((a) => a.metres.tenSeconds > 0)
   const away =
-    lead.metres > 0 ? `keep ${clear(1000 * lead.metres)} away, ${leadTime(lead)}` : 'nearer than 200 mm too bright'
+    lead.metres > 0 ? `keep ${clear(1000 * lead.metres)} away: ${leadTime(lead)}` : 'nearer than 200 mm too bright'
   return [
     {
       rule: 'eye',
       severity: blink > 0 || tenSeconds > 2 ? 'severe' : tenSeconds > 0 ? 'warning' : 'note',
-      title: `Eyes: ${away}${harms.length > 0 ? `; looking in harms ${harms.join(', and ')}` : ''}${passer ? `; a passer-by ${deg(passer.angleDeg)} or more off the axis within 10 s nearer than ${clear(1000 * passer.metres.tenSeconds)}` : ''}.`,
+      title: `Eyes: ${away}.${harms.length > 0 ? ` Looking in harms ${harms.join(', ')}.` : ''}${passer ? ` ${deg(passer.angleDeg)} or more off the axis it harms in 10 s nearer than ${clear(1000 * passer.metres.tenSeconds)}.` : ''}`,
       why: `${groupSentence(eye.risk)}. ${SCREENING} Blue light: 10⁶ J/m²sr; retinal heat: 50 000/(α t^¼). The hot side wherever an input is uncertain.`,
       cure: 'Never look in, least of all through field glasses. Shield the side that people pass on, and warn before you switch on.',
       place: { kind: 'part', part: 'lens' },

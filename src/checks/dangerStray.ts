@@ -25,8 +25,8 @@ export function lightBeside(_: Lamp, { beside, clear: table }: DangerParts): Fin
     {
       rule: 'light-beside',
       severity: burns.length > 0 ? 'severe' : 'warning',
-      title: `${plain(leakedW)} W leaves beside the beam, by gaps, past the face or past the lens: up to ${kWm2(upperKWm2(worst))}, ${mm(Math.hypot(worst.xMm, worst.yMm))} off the axis and ${where}. ${farthest.name} ${farthest.harm} nearer than ${clear(farthest.mm)} to the lamp’s side${burns.length > 0 && burns[0] !== farthest ? `, ${burns[0]!.name.toLowerCase()} ${burns[0]!.harm} nearer than ${clear(burns[0]!.mm)}` : ''}.`,
-      why: `Followed for a metre round the lamp; what stands ${mm(WALL_MM)} away meets up to ${kWm2(irradianceAt({ worst: null, curve }, WALL_MM))}. Over ${mm(worst.discMm)}, square to the light. ${SCATTER}`,
+      title: `${plain(leakedW)} W leaves beside the beam: up to ${kWm2(upperKWm2(worst))}, ${mm(Math.hypot(worst.xMm, worst.yMm))} off the axis and ${where}. ${farthest.name} ${farthest.harm} nearer than ${clear(farthest.mm)} to the lamp’s side.${burns.length > 0 && burns[0] !== farthest ? ` ${burns[0]!.name} ${burns[0]!.harm} nearer than ${clear(burns[0]!.mm)}.` : ''}`,
+      why: `It leaves by gaps, past the face or past the lens. Followed for a metre round the lamp; what stands ${mm(WALL_MM)} away meets up to ${kWm2(irradianceAt({ worst: null, curve }, WALL_MM))}. Over ${mm(worst.discMm)}, square to the light. ${SCATTER}`,
       cure: 'Close the gaps with bare metal, or a lens as wide as the light; keep the sides and the back clear.',
       place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
     },

@@ -20,6 +20,8 @@ const WHERE = {
 } as const
 const WORST_OF_SUN_KW_M2 = 2
 
+const off = (tiltDeg: number): string => (tiltDeg === 0 ? 'on the axis' : `${deg(tiltDeg)} off the axis`)
+
 /** The tilt map: only the worst place off the axis, since the beam sheet already covers the sun on the axis. */
 export function sunFromASide(lamp: Lamp, { sunMap }: DangerParts): Finding[] {
   const aside = sunMap.filter((p) => p.tiltDeg > 0 && p.lands !== 'outside' && p.lands !== 'front')
@@ -33,7 +35,7 @@ export function sunFromASide(lamp: Lamp, { sunMap }: DangerParts): Finding[] {
     {
       rule: 'sun-from-a-side',
       severity: hot.length > 0 ? 'severe' : 'warning',
-      title: `The sun ${deg(worst.tiltDeg)} off the axis throws up to ${kWm2(upperKWm2(worst))} ${WHERE[worst.lands]}${worst.board ? ` ${worst.board}` : ''}${tilts.length > 0 ? `; enough to light plastic up to ${deg(Math.max(...tilts))} off` : ''}${boards.length > 0 ? `, on ${counted(boards.length, 'board')}` : ''}.`,
+      title: `The sun ${off(worst.tiltDeg)} throws up to ${kWm2(upperKWm2(worst))} ${WHERE[worst.lands]}${worst.board ? ` ${worst.board}` : ''}.${tilts.length > 0 ? ` It can light plastic up to ${deg(Math.max(...tilts))} off${boards.length > 0 ? `, on ${counted(boards.length, 'board')}` : ''}.` : ''}`,
       why: `Traced from every side. ${plastic.words} ${SCATTER}`,
       cure: 'An opaque cover whenever the lamp is off, whichever way it looks.',
       place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
@@ -50,10 +52,10 @@ function smallerDiscs({ byDisc, kWm2: over }: Pick<SunPlace, 'byDisc' | 'kWm2'>)
   return hotter.map((d) => `; over ${mm(d.discMm)} up to ${kWm2(upperKWm2(d))}`).join('')
 }
 
-/** Seconds in which it lights paper, as the end of a sentence; empty where it doesn't. */
+/** A sentence: seconds in which it lights paper; empty where it doesn't. */
 function lightsPaper(kWm2Upper: number, ambientC: number): string {
   const seconds_ = ignitionSeconds(ignitionMaterial('paper'), kWm2Upper, ambientC)
-  return seconds_ === null ? '' : `: paper there is alight in ${seconds(seconds_)}`
+  return seconds_ === null ? '' : ` Paper there is alight in ${seconds(seconds_)}.`
 }
 
 const severityOf = (p: SunPlace) =>
@@ -69,7 +71,7 @@ export function sunBeside(lamp: Lamp, { sunPlaces }: DangerParts): Finding[] {
     {
       rule: 'sun-beside',
       severity: severityOf(worst),
-      title: `The sun ${deg(worst.tiltDeg)} off the axis is focused outside the lamp, ${beside} off its axis and ${where}: up to ${kWm2(upperKWm2(worst))}${lightsPaper(upperKWm2(worst), lamp.reading.ambientC)}.`,
+      title: `The sun ${off(worst.tiltDeg)} is focused outside the lamp: up to ${kWm2(upperKWm2(worst))}, ${beside} off its axis and ${where}.${lightsPaper(upperKWm2(worst), lamp.reading.ambientC)}`,
       why: `Followed to what stands within a metre. Over ${mm(worst.discMm)}, square to the light${smallerDiscs(worst)}. Direct sun of a very clear day. ${SCATTER}`,
       cure: 'An opaque cover on the lens whenever the lamp is off; close the side and the gap at the face.',
       place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
@@ -86,7 +88,7 @@ export function sunThrownBack(lamp: Lamp, { sunPlaces }: DangerParts): Finding[]
     {
       rule: 'sun-thrown-back',
       severity: severityOf(worst),
-      title: `The lens throws sunlight back: ${ahead} before it, with the sun ${deg(worst.tiltDeg)} off the axis, up to ${kWm2(upperKWm2(worst))}${lightsPaper(upperKWm2(worst), lamp.reading.ambientC)}.`,
+      title: `The lens throws sunlight back (sun ${off(worst.tiltDeg)}): up to ${kWm2(upperKWm2(worst))}, ${ahead} before it.${lightsPaper(upperKWm2(worst), lamp.reading.ambientC)}`,
       why: `A few hundredths are reflected at each surface, and grooves focus them. Over ${mm(worst.discMm)}, square to the light${smallerDiscs(worst)}. Direct sun of a very clear day. ${SCATTER}`,
       cure: 'Keep it covered; lay nothing that burns before the lens where the sun can reach it.',
       place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'front' },
@@ -106,19 +108,21 @@ export function sunOverTheDay(_: Lamp, { sunDay }: DangerParts): Finding[] {
   const burns = laid && stays !== null && laid.plasticSeconds < stays
   const day = `Left lying at latitude ${deg(place.latitudeDeg)}, lens ${deg(place.lensUpDeg)} up`
   const title = laid
-    ? `${day}: for ${sunDay.hoursOverPlastic.toFixed(1)} h of the day the sun’s spot can light plastic inside, in ${seconds(laid.plasticSeconds)} at the worst`
-    : `${day}, the sun’s spot stays too weak to light plastic inside`
+    ? `${day}, the sun lights plastic inside for ${sunDay.hoursOverPlastic.toFixed(1)} h of the day. At the worst it takes ${seconds(laid.plasticSeconds)}.`
+    : `${day}, the sun’s spot stays too weak to light plastic inside.`
   const otherwise =
     turned && lit !== null
-      ? `${laid ? '; turned' : ', but turned'} so that the sun passes ${deg(turned.tiltDeg)} off its axis up to ${kWm2(turned.kWm2)}, plastic alight in ${seconds(lit)}`
+      ? ` Turned so that the sun passes ${off(turned.tiltDeg)}, it lights plastic in ${seconds(lit)}: up to ${kWm2(turned.kWm2)}.`
       : ''
+  const isWorseTurned =
+    !laid || (lit !== null && lit < laid.plasticSeconds && seconds(lit) !== seconds(laid.plasticSeconds))
   const at = laid ?? { xMm: 0, yMm: 0, zMm: 0 }
   return [
     {
       rule: 'sun-over-the-day',
       severity: laid ? 'severe' : 'warning',
-      title: `${title}${otherwise}.`,
-      why: `${laid && stays !== null ? `The spot stays on one place for ${seconds(stays)}${burns ? ', longer than that' : ''}. ` : ''}${laid ? `Clear sky: ${kWm2Plain(laid.sunWm2 / 1000)} of direct sun at that hour. ` : ''}${SCATTER}`,
+      title: `${title}${isWorseTurned ? otherwise : ''}`,
+      why: `${isWorseTurned || otherwise === '' ? '' : `${otherwise.trimStart()} `}${laid && stays !== null ? `The spot stays on one place for ${seconds(stays)}${burns ? ', longer than that' : ''}. ` : ''}${laid ? `Clear sky: ${kWm2Plain(laid.sunWm2 / 1000)} of direct sun at that hour. ` : ''}${SCATTER}`,
       cure: 'Lay it lens down, or cover it. A cover that is black gets hot itself: no plastic bag.',
       place: { kind: 'point', xMm: at.xMm, yMm: at.yMm, zMm: at.zMm, on: 'inside' },
     },
@@ -133,8 +137,8 @@ export function bareLensBurns(_: Lamp, { bareLens }: DangerParts): Finding[] {
     {
       rule: 'bare-lens',
       severity: 'severe',
-      title: `The lens alone in the sun lights paper ${mm(bareLens.focusMm)} behind it: up to ${kWm2(bareLens.kWm2)}, and the spot wanders ${mm(bareLens.mmPerMinute)} a minute.${bareLens.before && bareLens.before.kWm2 >= paper.criticalKWm2 ? ` It also throws back up to ${kWm2(bareLens.before.kWm2)} ${mm(bareLens.before.distanceMm)} before it.` : ''}`,
-      why: `Averaged over ${mm(bareLens.discMm)}; the sun’s image is ${mm(bareLens.sunImageMm)} across. ${paper.source}.`,
+      title: `The lens alone in the sun lights paper ${mm(bareLens.focusMm)} behind it: up to ${kWm2(bareLens.kWm2)}.${bareLens.before && bareLens.before.kWm2 >= paper.criticalKWm2 ? ` It throws back up to ${kWm2(bareLens.before.kWm2)}, ${mm(bareLens.before.distanceMm)} before it.` : ''}`,
+      why: `Averaged over ${mm(bareLens.discMm)}; the sun’s image is ${mm(bareLens.sunImageMm)} across and wanders ${mm(bareLens.mmPerMinute)} a minute. ${paper.source}.`,
       cure: 'Keep the lens wrapped until it is built in, also indoors by a window.',
       place: { kind: 'part', part: 'lens' },
     },

@@ -5,7 +5,7 @@ import { burnSeconds, SKIN } from '../library/skin.ts'
 import { DANGER_LENS } from './dangerLens.ts'
 import { type DangerParts, SCATTER } from './dangerParts.ts'
 import type { Finding } from './finding.ts'
-import { celsius, clear, kWm2, kWm2Plain, ofLimit, seconds } from './words.ts'
+import { celsius, clear, counted, kWm2, kWm2Plain, ofLimit, seconds } from './words.ts'
 
 const place = { kind: 'part', part: 'lens' } as const
 
@@ -22,7 +22,7 @@ const isSevereHarm = (t: Harmed): boolean =>
 
 const isSkinOnLens = (t: ThingReading): boolean => t.material === 'skin' && t.distanceMm <= 5
 
-/** One finding for all materials, named after the fastest of the severe ones. */
+/** One finding for all materials, named after the fastest of the severe ones, and the first that burns. */
 function inTheWay(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
   const harmed = things
     .filter(isHarmed)
@@ -30,14 +30,16 @@ function inTheWay(_: Lamp, { things, clear: table }: DangerParts): Finding[] {
     .sort((a, b) => Number(isSevereHarm(b)) - Number(isSevereHarm(a)) || a.secondsToHarm - b.secondsToHarm)
   const [first] = harmed
   if (!first) return []
-  const rest = harmed.slice(1).map((t) => `${t.name.toLowerCase()} (${t.harm} in ${seconds(t.secondsToHarm)})`)
+  const says = (t: Harmed) => `${t.name} ${t.harm} in ${seconds(t.secondsToHarm)}`
+  const burns = harmed.slice(1).find((t) => t.harm === 'catches fire' || t.harm === 'chars and glows')
+  const rest = harmed.filter((t) => t !== first && t !== burns)
   const source = table.find((t) => t.id === first.material)?.source ?? ''
   return [
     {
       rule: 'in-the-way',
       severity: harmed.some(isSevereHarm) ? 'severe' : 'warning',
-      title: `${first.name} ${first.harm} in ${seconds(first.secondsToHarm)}, at up to ${kWm2(first.kWm2)}${rest.length > 0 ? `; also ${rest.join(', ')}` : ''}.`,
-      why: `${source}. Times leave out the heat that is lost meanwhile. ${SCATTER}`,
+      title: `${says(first)}, at up to ${kWm2(first.kWm2)}.${burns ? ` ${says(burns)}.` : ''}${rest.length > 0 ? ` ${counted(rest.length, 'more thing comes', 'more things come')} to harm.` : ''}`,
+      why: `${rest.map((t) => `${says(t)}. `).join('')}${source}. Times leave out the heat that is lost meanwhile. ${SCATTER}`,
       cure: 'Take the cover off before you switch on, fix it so that it can’t be left on by mistake, and keep bags, hands and walls out of the beam.',
       place,
     },
@@ -129,8 +131,8 @@ function coverTrapsHeat(_: Lamp, { things, parts: { lens } }: DangerParts): Find
     {
       rule: 'cover-traps-heat',
       severity: sags ? 'severe' : 'warning',
-      title: `${worst.name}: the lens under it gets to up to ${celsius(worstC)}, over the ${keepBelowC} °C that it should stay below; what lies on it to ${celsius(worst.settlesC ?? worstC)}.`,
-      why: `What lies on the lens takes in all of its light and loses heat on the outer side alone${layersOf(worst) === 2 ? ', through a second fold' : ''}; its own radiation then heats the lens. Heat balance at up to ${kWm2(worst.kWm2)}. ${lens.source}`,
+      title: `${worst.name} heats the lens under it to ${celsius(worstC)}. The lens should stay below ${keepBelowC} °C.`,
+      why: `What lies on it gets to ${celsius(worst.settlesC ?? worstC)}. What lies on the lens takes in all of its light and loses heat on the outer side alone${layersOf(worst) === 2 ? ', through a second fold' : ''}; its own radiation then heats the lens. Heat balance at up to ${kWm2(worst.kWm2)}. ${lens.source}`,
       cure: 'A cover that stands off the lens and is vented, of metal, with a switch that keeps the light off while it is on.',
       place,
     },

@@ -40,7 +40,7 @@ export function riskWords({ hazard, emission, unit, group, fromNm }: RiskRow): s
 /** The group at 200 mm and where the beam gives 500 lx, in one sentence. */
 export function groupSentence({ at200, at500lx }: { at200: RiskScreening; at500lx: RiskScreening }): string {
   const far = plain(Number((at500lx.distanceMm / 1000).toPrecision(2)))
-  return `By screening, ${groupWords(at200.group)} at 200 mm, and ${groupWords(at500lx.group)} at ${far} m, where the beam gives 500 lx`
+  return `By screening: ${groupWords(at200.group)} at 200 mm; ${groupWords(at500lx.group)} at ${far} m, where the beam gives 500 lx`
 }
 
 /** Flicker of one driver in words, with its limits. */

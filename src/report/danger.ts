@@ -7,12 +7,13 @@ import type { ThingReading } from '../hazard/inTheWay.ts'
 import type { SunMapPoint } from '../hazard/sunMap.ts'
 
 export const COVER_RULE =
-  'Whenever the lamp is off, an opaque, non-flammable cover is on the lens; before it is switched on the cover is off, and somebody has looked. The lens alone is kept wrapped, indoors as well.'
+  'Lamp off: keep an opaque, non-flammable cover on the lens. Before you switch on: take it off, and look. Keep the lens alone wrapped, indoors as well.'
 
 export const BEFORE_POWER: readonly string[] = [
-  'Cover off, nothing on the lens, nothing within the clear distances.',
+  'The cover is off. Nothing lies on the lens.',
+  'Nothing stands within the clear distances.',
   'Everybody near by is warned and stands behind the lamp.',
-  'The lamp stands fast and can’t fall on its face.',
+  'The lamp stands fast. It can’t fall on its face.',
   'Fans turn, fins are free, fuses are in.',
   'Somebody stays with it until it is off and cool.',
 ]
@@ -38,18 +39,18 @@ export function trafficSentence({ interference: { levels } }: EyeSheet): string 
   const each = levels.map(
     (l) => `${l.name.toLowerCase()} ${l.metres > 0 ? `to ${upMetres(1000 * l.metres)} m` : 'nowhere'}`,
   )
-  return `Drivers and aircraft, by the levels that aviation sets for lasers: ${each.join(', ')}; clear air.`
+  return `Drivers and pilots, in clear air: ${each.join(', ')} (aviation’s levels for lasers).`
 }
 
 export const SCREENING_NOTE =
-  'A screening for planning, on the hot side: the photobiological classification of a lamp belongs to a laboratory.'
+  'This is a screening for planning, on the hot side. Only a laboratory can classify a lamp for eyes and skin.'
 
 /** Linear law of limb darkening, u = 0.6: the middle is 1/(1 − u/3) = 1.25 times the mean (textbook). */
 export const SUN_NOTE =
   'The sun is an even disc of 0.53°, at least as strong as on a very clear day at height (1100 W/m²). Its middle is brighter than its rim: an image wider than the disc may be up to a quarter hotter in its middle. Light round the sun is left out: it adds little to a spot.'
 
 export const FIRST_RULE =
-  'Local codes and licensed practice come first. Ignition and burn figures scatter by tens of per cent: floors for a warning, never proof of safety.'
+  'Local codes and licensed practice come first. Figures of fire and burns scatter by tens of per cent: no proof of safety.'
 
 export const LANDS_WHERE: Record<SunMapPoint['lands'], string> = {
   board: 'board',

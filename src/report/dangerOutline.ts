@@ -1,9 +1,11 @@
 // A drawing for the printed sheet: the regions in front of the lamp where the light exceeds the thresholds, from the side.
 import { findEnvelope, traceRingContours } from '../hazard/contours.ts'
 import type { DangerReading } from '../job/danger/result.ts'
+import { upMetres } from './danger.ts'
 
 const WIDTH = 300
-const HEIGHT = 96
+/** Height of the drawing itself; the labels stand below it, in as many lines as they need. */
+const DRAWN = 66
 const LEFT = 14
 
 interface Level {
@@ -20,8 +22,8 @@ export function dangerOutline(d: DangerReading): string {
   const outlines = levels.map((l) => sideOutline(d, l.kWm2))
   const wideMm = Math.max(1, ...outlines.flatMap((o) => o.map(([, r]) => r)))
   const perZ = (WIDTH - LEFT - 6) / farMm
-  const perR = Math.min(perZ * 8, (HEIGHT / 2 - 22) / wideMm)
-  const mid = HEIGHT / 2 - 10
+  const perR = Math.min(perZ * 8, (DRAWN / 2 - 7) / wideMm)
+  const mid = DRAWN / 2
   const path = (points: readonly (readonly [number, number])[]) => {
     const upper = points.map(([z, r]) => `${(LEFT + z * perZ).toFixed(1)} ${(mid - r * perR).toFixed(1)}`)
     const lower = [...points]
@@ -35,7 +37,8 @@ export function dangerOutline(d: DangerReading): string {
       : `<path d="${path(points)}" fill="${FILLS[Math.min(k, FILLS.length - 1)]}" stroke="#111" stroke-width=".8"/>`,
   )
   const lens = wideMm * perR
-  return `<svg class="outline" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="Side view of the light over the thresholds"><rect x="${LEFT - 9}" y="${(mid - Math.min(lens, 20)).toFixed(1)}" width="9" height="${(2 * Math.min(lens, 20)).toFixed(1)}" fill="#111"/>${shapes.join('')}${marks(levels, perZ)}</svg>`
+  const { labels, height } = marks(levels, perZ)
+  return `<svg class="outline" viewBox="0 0 ${WIDTH} ${height}" role="img" aria-label="Side view of the light over the thresholds"><rect x="${LEFT - 9}" y="${(mid - Math.min(lens, 20)).toFixed(1)}" width="9" height="${(2 * Math.min(lens, 20)).toFixed(1)}" fill="#111"/>${shapes.join('')}${labels}</svg>`
 }
 
 const FILLS = ['#fff', '#ffe9a0', '#f5c400', '#e08a00']
@@ -77,15 +80,25 @@ function sideOutline(d: DangerReading, level: number): [number, number][] {
   return [...outer].sort((a, b) => a[0] - b[0])
 }
 
-/** Labels at the bottom, each below the end of its outline, on separate lines. */
-function marks(levels: readonly Level[], perZ: number): string {
-  return levels
-    .map((l, k) => {
-      const x = LEFT + l.reachMm * perZ
-      const y = HEIGHT - 3 - 11 * (k % 2)
-      const anchor = x > WIDTH / 2 ? 'end' : 'start'
-      const text = `${(l.reachMm / 1000).toPrecision(2)} m: ${l.kWm2} kW/m²`
-      return `<path d="M${x.toFixed(1)} 4V${(y - 10).toFixed(1)}" stroke="#111" stroke-width=".4" stroke-dasharray="2 2"/><text x="${x.toFixed(1)}" y="${y}" font-size="10" text-anchor="${anchor}">${text}</text>`
-    })
-    .join('')
+/** 8.5 pt where the drawing is as wide as half of a page. */
+const TEXT = 11.5
+/** About the widest of usual fonts, of the text's size for each character. */
+const CHARACTER = 0.62
+
+/** Labels at the bottom, each below the end of its outline, in the first line that has room. */
+function marks(levels: readonly Level[], perZ: number): { labels: string; height: number } {
+  const lines: (readonly [number, number])[][] = []
+  const drawn = levels.map((l) => {
+    const x = LEFT + l.reachMm * perZ
+    const text = `${upMetres(l.reachMm)} m: ${l.kWm2} kW/m²`
+    const width = text.length * CHARACTER * TEXT
+    const isEnd = x > WIDTH / 2
+    const [from, to] = isEnd ? [x - width, x] : [x, x + width]
+    const free = lines.findIndex((line) => line.every(([a, b]) => to < a || from > b))
+    const k = free === -1 ? lines.push([]) - 1 : free
+    lines[k]?.push([from, to])
+    const y = DRAWN + (k + 1) * (TEXT + 1)
+    return `<path d="M${x.toFixed(1)} 4V${(y - TEXT + 1).toFixed(1)}" stroke="#111" stroke-width=".4" stroke-dasharray="2 2"/><text x="${x.toFixed(1)}" y="${y.toFixed(1)}" font-size="${TEXT}" text-anchor="${isEnd ? 'end' : 'start'}">${text}</text>`
+  })
+  return { labels: drawn.join(''), height: DRAWN + lines.length * (TEXT + 1) + 4 }
 }

@@ -1,6 +1,8 @@
-// The danger sheet as a page to print and hang up: a complete HTML document as a string, without scripts and external resources.
+// The danger sheet as a page to print and hang up: a complete HTML document as a string, without scripts and external resources. One page
+// A4, in Arial or a font as wide as DejaVu Sans: of what is alike one row, and places that nobody can reach stand on the screen's sheet only.
 
 import { groupSentence } from '../checks/eyeWords.ts'
+import { counted, kWm2 } from '../checks/words.ts'
 import { upperKWm2 } from '../hazard/discs.ts'
 import type { EyeDistances } from '../hazard/eyeSheet.ts'
 import { materialName } from '../hazard/inTheWay.ts'
@@ -12,7 +14,6 @@ import {
   BEFORE_POWER,
   belowWords,
   COVER_RULE,
-  eyeLeadSentence,
   FIRST_RULE,
   LANDS_WHERE,
   SCREENING_NOTE,
@@ -22,7 +23,7 @@ import {
 } from './danger.ts'
 import { leadDistances } from './dangerLead.ts'
 import { dangerOutline } from './dangerOutline.ts'
-import { lightSentence, ownPlaceSentences, sunPlaceSentences, turnedSentence } from './dangerPlaces.ts'
+import { besideSentences, lightSentence } from './dangerPlaces.ts'
 import { type Pictogram, pictogram } from './pictograms.ts'
 
 /** Escapes names, which are untrusted. */
@@ -47,20 +48,20 @@ ${lead(d)}
 ${changedNote(d)}
 ${severeNote(d)}
 <div class="two">
-${block(
-  'fire',
-  'Keep clear of the beam',
-  `${clearTable(d)}<p>Times at the worst place.</p>${ownPlaceSentences(d)
-    .map((line) => `<p>${line}</p>`)
-    .join('')}${dangerOutline(d)}`,
-)}
+${block('fire', 'Keep clear of the beam', `${clearTable(d)}${besideNote(d)}${dangerOutline(d)}`)}
 <div>${block('eye', 'Eyes', eyeTable(d))}
-${block('sun', 'In the sun', sunText(d))}</div>
+${block('sun', 'In the sun', sunText(d))}
+${block(
+  'cover',
+  'Cover',
+  COVER_RULE.split(/(?<=\.) /)
+    .map(paragraph)
+    .join(''),
+)}</div>
 </div>
 ${block('things', 'Nothing in the way', thingTable(d))}
-${block('cover', 'Cover', `<p>${COVER_RULE}</p>`)}
 <section><div><h2>Before power</h2><ul class="ticks">${BEFORE_POWER.map((line) => `<li>${line}</li>`).join('')}</ul></div></section>
-<footer><p>${inputs(d, lamp)}</p><p>All figures are upper ends at 95 % of what was computed. ${SCREENING_NOTE}</p></footer>
+<footer><p>${inputs(d, lamp)} All figures are upper ends at 95 %. ${SCREENING_NOTE}</p></footer>
 </article>`,
 })
 
@@ -82,14 +83,19 @@ function everyPage(d: DangerReading): string {
     : `<p class="every">${escapeHtml(d.lamp)}: ${n === 1 ? 'one severe finding' : `${n} severe findings`}.</p>`
 }
 
+const paragraph = (text: string): string => `<p>${text}</p>`
+
 /** The three most important distances, large enough to read from a distance. */
 const lead = (d: DangerReading): string =>
   `<div class="lead">${leadDistances(d)
-    .map(({ of, what, figure }) => `<div>${pictogram(of, 13)}<p>${what}<b>${figure}</b></p></div>`)
+    .map(
+      ({ of, what, figure, reached }) =>
+        `<div>${pictogram(of, 12)}<p>${what}${reached && of !== 'eye' ? ': keep clear by' : ''}<b>${figure}</b></p></div>`,
+    )
     .join('')}</div>`
 
 const block = (name: Pictogram, title: string, inner: string): string =>
-  `<section>${pictogram(name, 11)}<div><h2>${title}</h2>${inner}</div></section>`
+  `<section>${pictogram(name, 9)}<div><h2>${title}</h2>${inner}</div></section>`
 
 const table = (rows: readonly (readonly string[])[]): string =>
   `<table>${rows.map((cells) => `<tr>${cells.map((c, i) => (i === 0 ? `<th>${c}</th>` : `<td>${c}</td>`)).join('')}</tr>`).join('')}</table>`
@@ -103,9 +109,13 @@ function changedNote(d: DangerReading): string {
   return `<p class="changed">Thresholds changed by hand: ${each.join('; ')}.</p>`
 }
 
+/** Eyes first: in a blink, and for good. Then the sun: in less than a second, with nobody near. Others keep their order. */
+const FIRST = ['eye', 'sun-from-a-side', 'sun-beside', 'sun-thrown-back', 'sun-over-the-day', 'bare-lens']
+const rankOf = (rule: string): number => (FIRST.includes(rule) ? FIRST.indexOf(rule) : FIRST.length)
+
 /** A design with severe findings can be printed, but never silently. */
 function severeNote(d: DangerReading): string {
-  const severe = d.findings.filter((f) => f.severity === 'severe')
+  const severe = d.findings.filter((f) => f.severity === 'severe').sort((a, b) => rankOf(a.rule) - rankOf(b.rule))
   if (severe.length === 0) return ''
   return `<div class="severe"><strong>${severe.length === 1 ? 'One severe finding' : `${severe.length} severe findings`}</strong><ul>${severe.map((f) => `<li>${escapeHtml(f.title)}</li>`).join('')}</ul></div>`
 }
@@ -113,8 +123,11 @@ function severeNote(d: DangerReading): string {
 /** Kept short, so that the sheet stays one page: of what is alike the row that reaches farthest, then the soonest. */
 const ALIKE: readonly { name: string; ids: readonly MaterialId[] }[] = [
   { name: 'Cloth', ids: ['dark-cloth', 'synthetic-cloth'] },
-  { name: 'Plastic parts, sleeves, bags', ids: ['black-plastic', 'pvc', 'polyethylene'] },
+  { name: 'Plastic, sleeves, bags', ids: ['black-plastic', 'pvc', 'polyethylene'] },
 ]
+
+/** Nobody keeps a distance to the millimetre. */
+const LEAST_CLEAR_MM = 10
 
 function clearRows(d: DangerReading): ClearOf[] {
   const groupOf = (id: MaterialId) => ALIKE.find((g) => g.ids.includes(id))
@@ -126,22 +139,31 @@ function clearRows(d: DangerReading): ClearOf[] {
     const changedFrom = known?.changedFrom ?? c.changedFrom
     rows.set(name, { ...(known && !farther(known, c) ? known : c), name, changedFrom })
   }
-  return [...rows.values()]
+  return [...rows.values()].sort((a, b) => b.clearDistanceMm - a.clearDistanceMm || b.shareAtWorst - a.shareAtWorst)
 }
 
 function clearTable(d: DangerReading): string {
-  return table(
-    clearRows(d).map((c) => [
+  return table([
+    ['What', 'Clear\u00a0by', 'At the worst place'],
+    ...clearRows(d).map((c) => [
       `${c.name}${c.changedFrom === null ? '' : ' <em>changed</em>'}`,
-      c.clearDistanceMm > 0 ? `<b>${upMetres(c.clearDistanceMm)}\u00a0m</b>` : 'not\u00a0reached',
+      c.clearDistanceMm > 0
+        ? `<b>${upMetres(Math.max(LEAST_CLEAR_MM, c.clearDistanceMm))}\u00a0m</b>`
+        : 'not\u00a0reached',
       c.secondsAtWorst === null ? belowWords(c.shareAtWorst) : `${c.harm} in ${time(c.secondsAtWorst)}`,
     ]),
-  )
+  ])
 }
+
+/** Light beside the beam, where it can harm; a severe finding says it itself. */
+const besideNote = (d: DangerReading): string =>
+  d.findings.some((f) => f.rule === 'light-beside' && f.severity !== 'severe')
+    ? besideSentences(d).map(paragraph).join('')
+    : ''
 
 function eyeTable({ eye }: DangerReading): string {
   if (!eye) return '<p>No light leaves the lamp.</p>'
-  const metres = (m: number) => (m > 0 ? `<b>${upMetres(1000 * m)}\u00a0m</b>` : 'under\u00a00.2\u00a0m')
+  const metres = (m: number) => (m > 0 ? `<b>${upMetres(1000 * m)}\u00a0m</b>` : '&lt;\u00a00.2\u00a0m')
   const row = (name: string, e: EyeDistances) => [
     name,
     metres(e.metres.blink),
@@ -152,50 +174,90 @@ function eyeTable({ eye }: DangerReading): string {
   const aside = eye.distances.filter((e) => e.angleDeg === 10 || e.angleDeg === 30)
   const rows = [
     row('Worst place', eye.distances[0]),
-    ...aside.map((e) => row(`${e.angleDeg}° aside or more`, e)),
+    ...aside.map((e) => row(`From ${e.angleDeg}° off`, e)),
     row('Field glasses', eye.glasses),
   ]
-  const distances = table([['Keep away for', 'a blink', '10 s', '100 s', 'no limit'], ...rows])
-  return `${distances.replace('<table>', '<table class="eyes">')}<p>${eyeLeadSentence(eye)} Never look in, least of all through field glasses. ${groupSentence(eye.risk)}. ${trafficSentence(eye)}</p>`
+  const distances = table([['Looking for', 'a blink', '10 s', '100 s', 'no\u00a0limit'], ...rows])
+  const sentences = [
+    'Never look in, least of all through field glasses.',
+    `${groupSentence(eye.risk)}.`,
+    trafficSentence(eye),
+  ]
+  return `${distances.replace('<table>', '<table class="eyes">')}${sentences.map(paragraph).join('')}`
 }
 
-const thingTable = (d: DangerReading): string =>
-  table(
-    d.things.map((t) => [
-      `${escapeHtml(t.name)} (${materialName(t.material).toLowerCase()})`,
+/** Beyond so many, only the last to come to harm are left to the screen's sheet. */
+const MOST_THINGS = 8
+
+function thingTable(d: DangerReading): string {
+  const soonest = [...d.things].sort(
+    (a, b) => (a.secondsToHarm ?? Infinity) - (b.secondsToHarm ?? Infinity) || b.shareOfLimit - a.shareOfLimit,
+  )
+  const rows = soonest
+    .slice(0, MOST_THINGS)
+    .map((t) => [
+      `${escapeHtml(t.name)}${t.material === 'skin' ? '' : ` (${materialName(t.material).toLowerCase().split(',')[0]})`}`,
       t.settlesC === null ? '' : `up\u00a0to\u00a0${upDegrees(t.settlesC)}`,
       [
         t.secondsToHarm === null ? belowWords(t.shareOfLimit) : `<b>${t.harm}</b> in ${time(t.secondsToHarm)}`,
         ...alsoHappens(t, time),
       ].join(', '),
-    ]),
-  )
+    ])
+  const more = soonest.length - rows.length
+  return `${table(rows)}${more > 0 ? paragraph(`${more} more on the sheet on screen.`) : ''}`
+}
 
+/** What a severe finding says isn't said again. */
 function sunText(d: DangerReading): string {
-  const { sunDay: day, bareLens: bare } = d
-  const worst = d.sunMap.reduce<DangerReading['sunMap'][number] | null>(
+  const { sunDay: day } = d
+  const severeRules = new Set(d.findings.filter((f) => f.severity === 'severe').map((f) => f.rule))
+  const rows = sunRows(d).flatMap(({ rule, cells }) => (severeRules.has(rule) ? [] : [cells]))
+  const lines: string[] = []
+  if (severeRules.has('sun-over-the-day') || severeRules.has('sun-from-a-side'))
+    lines.push('The lens focuses the sun inside: see the findings.')
+  if (day?.worst && !severeRules.has('sun-over-the-day'))
+    lines.push(
+      `Lying at latitude ${digits(day.place.latitudeDeg)}°, lens ${digits(day.place.lensUpDeg)}° up: ${day.plasticSeconds === null ? 'the spot stays too weak to light plastic.' : `it lights plastic inside in <b>${time(day.plasticSeconds)}</b>.`}`,
+    )
+  if (day?.worst) lines.push(`An opaque cover keeps the sun out. A black one gets to ${upDegrees(day.coverC)}.`)
+  return `${rows.length > 0 ? table([['Where it is focused', 'Up\u00a0to', 'Sun off\u00a0axis'], ...rows]) : ''}${lines.map(paragraph).join('')}`
+}
+
+interface SunRow {
+  /** The finding that says the same. */
+  rule: string
+  cells: string[]
+}
+
+function sunRows({ sunMap, sunPlaces, sunDay, bareLens }: DangerReading): SunRow[] {
+  const worst = sunMap.reduce<DangerReading['sunMap'][number] | null>(
     (a, b) => (a && upperKWm2(a) >= upperKWm2(b) ? a : b),
     null,
   )
-  const lines: string[] = []
-  if (worst)
-    lines.push(
-      `Worst: <b>${digits(upperKWm2(worst))} kW/m²</b> with the sun ${digits(worst.tiltDeg)}° off the axis, ${LANDS_WHERE[worst.lands]}${worst.board === null ? '' : ` ${escapeHtml(worst.board)}`}.`,
-    )
-  if (day?.worst)
-    lines.push(
-      `Lying at latitude ${digits(day.place.latitudeDeg)}°, lens ${digits(day.place.lensUpDeg)}° up: ${day.plasticSeconds === null ? 'the spot stays too weak to light plastic.' : `lights plastic inside in ${time(day.plasticSeconds)}, for ${day.hoursOverPlastic.toFixed(1)} h of a clear day.`}`,
-      `With an opaque cover it is dark inside; a black cover gets to ${upDegrees(day.coverC)}.`,
-    )
-  lines.push(...[turnedSentence(d), ...sunPlaceSentences(d)].filter((t) => t !== ''))
-  if (bare) lines.push(`The lens alone: <b>${digits(bare.kWm2)} kW/m²</b> ${digits(bare.focusMm / 1000)} m behind it.`)
-  return lines.map((line) => `<p>${line}</p>`).join('')
+  const row = (rule: string, where: string, kWm2Upper: number, tiltDeg: number | null): SunRow => ({
+    rule,
+    cells: [where, `<b>${kWm2(kWm2Upper).replace(' ', '\u00a0')}</b>`, tiltDeg === null ? '' : `${digits(tiltDeg)}°`],
+  })
+  const rows: SunRow[] = []
+  if (bareLens)
+    rows.push(row('bare-lens', `Behind the lens alone, ${digits(bareLens.focusMm / 1000)} m`, bareLens.kWm2, null))
+  if (worst) {
+    const on = `${LANDS_WHERE[worst.lands]}${worst.board === null ? '' : ` ${escapeHtml(worst.board)}`}`
+    rows.push(row('sun-from-a-side', `In the lamp: ${on}`, upperKWm2(worst), worst.tiltDeg))
+  }
+  if (sunDay?.turned)
+    rows.push(row('sun-over-the-day', 'Turned to the sun, that day', sunDay.turned.kWm2, sunDay.turned.tiltDeg))
+  for (const p of sunPlaces) {
+    if (p.zone === 'outside') rows.push(row('sun-beside', 'Outside the lamp, beside it', upperKWm2(p), p.tiltDeg))
+    if (p.zone === 'front') rows.push(row('sun-thrown-back', 'Thrown back before the lamp', upperKWm2(p), p.tiltDeg))
+  }
+  return rows
 }
 
 function inputs(d: DangerReading, lamp: Lamp): string {
   const lens = lamp.lens ? `lens ${digits(lamp.lens.diameterMm)} mm (${lamp.lens.kind})` : 'no lens'
   const tunnel = lamp.tunnel ? `tunnel to ${digits(lamp.tunnel.zOutMm)} mm` : 'no tunnel'
-  return `${escapeHtml(lightSentence(d))} Inputs: ${lamp.boards.length} boards, ${lens}, ${tunnel}, air at ${digits(d.ambientC)} °C, ${faceWords(d)}sun ${digits(d.sunWm2)} W/m² across the rays, spots over ${digits(d.discMm)} mm; ${d.rays.toLocaleString('en-GB')} rays, seed ${d.seed}.`
+  return `${escapeHtml(lightSentence(d))} Inputs: ${counted(lamp.boards.length, 'board')}, ${lens}, ${tunnel}, air at ${digits(d.ambientC)} °C, ${faceWords(d)}sun ${digits(d.sunWm2)} W/m² across the rays, spots over ${digits(d.discMm)} mm; ${d.rays.toLocaleString('en-GB')} rays, seed ${d.seed}.`
 }
 
 const faceWords = ({ parts: { boards } }: DangerReading): string =>
@@ -210,32 +272,35 @@ function time(s: number): string {
   return s < 120 ? `${Math.floor(s)}\u00a0s` : `${Math.floor(s / 60)}\u00a0min`
 }
 
+const FONT = '"Helvetica Neue",Arial,"Liberation Sans","DejaVu Sans Condensed",sans-serif'
+
 const PAPER = `
 @page{size:A4;margin:7mm 10mm}
 body{margin:0;background:#fff}
 main{display:table;width:100%}
-.every{display:table-header-group;color:#b3121d;font:700 8pt/1.2 "Helvetica Neue",Arial,sans-serif}`
+.every{display:table-header-group;color:#b3121d;font:700 8.5pt/1.2 ${FONT}}`
 
 const STYLE = `
 *{box-sizing:border-box}
-.sheet{max-width:190mm;margin:0 auto;padding:2mm;color:#111;background:#fff;font:8.5pt/1.25 "Helvetica Neue",Arial,sans-serif;font-variant-numeric:tabular-nums}
-header{border-top:5mm solid;border-image:repeating-linear-gradient(135deg,#111 0 4mm,#f5c400 4mm 8mm) 20;padding-top:2mm}
-h1{margin:0;font-size:24pt;line-height:1.1}h1 small{font-size:13pt;font-weight:400;margin-left:3mm}
-h2{margin:0 0 1mm;font-size:13pt}
-.lead{display:grid;grid-template-columns:repeat(3,1fr);gap:4mm;margin:2mm 0}.lead div{display:flex;gap:3mm;align-items:center;border:.6mm solid #111;padding:2mm}.lead p{margin:0}.lead b{display:block;font-size:18pt;line-height:1.1}
-p{margin:0 0 1mm}
-section{display:flex;gap:3mm;padding:1.2mm 0;border-top:.3mm solid #111;break-inside:avoid}
+.sheet{max-width:190mm;margin:0 auto;padding:1mm 0;color:#111;background:#fff;font:8.5pt/1.18 ${FONT};text-wrap:pretty;font-variant-numeric:tabular-nums}
+@media screen{.sheet{padding:2mm}}
+header{border-top:3mm solid;border-image:repeating-linear-gradient(135deg,#111 0 4mm,#f5c400 4mm 8mm) 20;padding-top:1mm}
+h1{margin:0;font-size:20pt;line-height:1.1}h1 small{font-size:13pt;font-weight:400;margin-left:3mm}
+h2{margin:0 0 .5mm;font-size:12pt;line-height:1.15}
+.lead{display:grid;grid-template-columns:repeat(3,1fr);gap:4mm;margin:1.5mm 0}.lead div{display:flex;gap:3mm;align-items:center;border:.6mm solid #111;padding:1mm 2mm}.lead p{margin:0}.lead b{display:block;font-size:18pt;line-height:1.1}
+p{margin:0 0 .7mm}
+section{display:flex;gap:2mm;padding:.8mm 0;border-top:.3mm solid #111;break-inside:avoid}
 section>svg{flex:none}section>div{flex:1;min-width:0}
 .two{display:grid;grid-template-columns:1fr 1fr;gap:5mm}
-table{border-collapse:collapse;width:100%}
-th{text-align:left;font-weight:400}th,td{padding:.4mm 1.5mm .4mm 0;vertical-align:top}td{text-align:right}td:last-child{text-align:left}.eyes td{padding-left:3mm}
+table{border-collapse:collapse;width:100%;margin-bottom:.8mm}
+th{text-align:left;font-weight:400}th,td{padding:.25mm 1.5mm .25mm 0;vertical-align:top}td{text-align:right}td:last-child{text-align:left}.eyes td{padding-left:1mm}.eyes th{white-space:nowrap}
 tr+tr>*{border-top:.1mm solid #999}
 em{font-style:normal;font-weight:700;border:.3mm solid;padding:0 .8mm}
-.severe,.changed{border:.6mm solid #b3121d;padding:1.5mm 2.5mm;margin:1.5mm 0}
-.severe ul{margin:1mm 0 0;padding-left:4mm;columns:2;column-gap:5mm}.severe li{break-inside:avoid}
+.severe,.changed{border:.6mm solid #b3121d;padding:.8mm 2mm;margin:1.2mm 0}
+.severe ul{margin:.5mm 0 0;padding-left:4mm;columns:2;column-gap:4mm}.severe li{break-inside:avoid;margin-bottom:.4mm}
 .changed{border-style:dashed;font-weight:700}
-.ticks{list-style:none;margin:0;padding:0;columns:2}.ticks li{padding-left:6mm;position:relative;margin-bottom:.8mm;break-inside:avoid}
+.ticks{list-style:none;margin:0;padding:0;columns:2}.ticks li{padding-left:5mm;position:relative;margin-bottom:.4mm;break-inside:avoid}
 .ticks li::before{content:"";position:absolute;left:0;top:.5mm;width:3mm;height:3mm;border:.3mm solid #111}
-.outline{width:100%;height:auto;max-height:24mm;margin-top:.5mm}
-footer{border-top:.3mm solid #111;padding-top:1.5mm;font-size:8pt}
+.outline{width:100%;height:auto;margin-top:.5mm}
+footer{border-top:.3mm solid #111;padding-top:1mm}footer p{margin:0}
 `

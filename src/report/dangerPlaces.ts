@@ -6,6 +6,7 @@ import type { SunPlace } from '../hazard/sun.ts'
 import type { DangerReading } from '../job/danger/result.ts'
 
 const three = (x: number): string => Number(x.toPrecision(3)).toLocaleString('en-GB')
+const off = (tiltDeg: number): string => (tiltDeg === 0 ? 'on the axis' : `${three(tiltDeg)}° off the axis`)
 const upTwo = (x: number): string => {
   const unit = 10 ** (Math.floor(Math.log10(x)) - 1)
   return three(Math.ceil(x / unit - 1e-9) * unit)
@@ -17,39 +18,44 @@ export const lightSentence = (d: DangerReading): string => `Light: ${d.light}.`
 /** The lamp's own light: smaller discs in front, light that leaves beside and behind, and what the lens sends back. */
 export function ownPlaceSentences(d: DangerReading): string[] {
   const out: string[] = []
-  const smaller = d.worstByDisc.filter((v) => v.discMm < d.discMm)
+  // Where few rays land, a small disc holds none: not measured, and not dark.
+  const smaller = d.worstByDisc.filter((v) => v.discMm < d.discMm && upperKWm2(v) > 0)
   if (d.front.worst && smaller.length > 0) {
     const list = smaller.toReversed().map((v) => `${three(upperKWm2(v))} over ${v.discMm} mm`)
-    out.push(`The worst place in front over smaller discs, kW/m²: ${list.join(', ')}.`)
+    out.push(`Smaller spots at the worst place in front are stronger, kW/m²: ${list.join(', ')}.`)
   }
-  const { leakedW, worst, curve } = d.beside
-  if (worst) {
-    const at300 = irradianceAt({ worst: null, curve }, 300)
-    out.push(
-      `${three(leakedW)} W leaves beside the beam: up to ${three(upperKWm2(worst))} kW/m² ${whereBeside(worst)}, ${upTwo(at300)} at what stands 0.3 m away.`,
-    )
-  } else if (leakedW > 0.1)
-    out.push(`${three(leakedW)} W leaves beside the beam, too thinly spread to harm what it meets.`)
+  out.push(...besideSentences(d))
   if (d.ghost)
     out.push(
-      `What the lens sends back is hottest inside, ${three(d.ghost.zMm)} mm above the face: up to ${three(upperKWm2(d.ghost))} kW/m².`,
+      `The lens sends light back inside: up to ${three(upperKWm2(d.ghost))} kW/m², ${three(d.ghost.zMm)} mm above the face.`,
     )
   return out
 }
 
+/** The lamp's own light that leaves beside and behind it. */
+export function besideSentences({ beside: { leakedW, worst, curve } }: DangerReading): string[] {
+  if (worst) {
+    const at300 = irradianceAt({ worst: null, curve }, 300)
+    return [
+      `${three(leakedW)} W leaves beside the beam: up to ${three(upperKWm2(worst))} kW/m², ${whereBeside(worst)}. At 0.3 m from the lamp: up to ${upTwo(at300)} kW/m².`,
+    ]
+  }
+  return leakedW > 0.1 ? [`${three(leakedW)} W leaves beside the beam. It is spread too thinly to harm.`] : []
+}
+
 const whereBeside = ({ xMm, yMm, zMm }: { xMm: number; yMm: number; zMm: number }): string =>
-  `${three(Math.hypot(xMm, yMm))} mm off the axis, ${zMm < 0 ? `${three(-zMm)} mm behind the face` : `${three(zMm)} mm above its plane`}`
+  `${three(Math.hypot(xMm, yMm))} mm off the axis, ${zMm < 0 ? `${three(-zMm)} mm behind the face` : `${three(zMm)} mm above the face’s plane`}`
 
 /** The lens turned to where the sun passes at its strongest; empty where nothing comes in. */
 export const turnedSentence = ({ sunDay }: DangerReading): string =>
   sunDay?.turned
-    ? `Turned so that the sun passes ${three(sunDay.turned.tiltDeg)}° off its axis: up to ${three(sunDay.turned.kWm2)} kW/m² that day.`
+    ? `Turned so that the sun passes ${off(sunDay.turned.tiltDeg)}, the spot gets up to ${three(sunDay.turned.kWm2)} kW/m² that day.`
     : ''
 
 /** The sun: the worst places outside the lamp and before it. */
 export const sunPlaceSentences = (d: DangerReading): string[] =>
   d.sunPlaces.flatMap((p) => {
-    const what = `up to ${three(upperKWm2(p))} kW/m² with the sun ${three(p.tiltDeg)}° off the axis${smallDiscs(p)}`
+    const what = `up to ${three(upperKWm2(p))} kW/m² with the sun ${off(p.tiltDeg)}${smallDiscs(p)}`
     if (p.zone === 'outside') return [`Outside the lamp, ${whereBeside(p)}: ${what}.`]
     if (p.zone === 'front') return [`Thrown back before the lamp: ${what}.`]
     return []

@@ -1,4 +1,5 @@
 // The dangers as a builder meets them: said at the save and on paper, pane by pane, a threshold changed and put back, the page to hang up and its print, outlines.
+import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
 import { axe, downloaded, lampOn } from './hands.ts'
 import { chromiumPages } from './harness.ts'
@@ -6,6 +7,16 @@ import { chromiumPages } from './harness.ts'
 const open = chromiumPages()
 
 const PANES = ['Found', 'In front', 'What gets hot', 'Sun', 'Eyes', 'To hang up'] as const
+
+/** Pages of a document that is printed at its own size of paper. */
+async function pagesOnPaper(from: Page, html: string): Promise<number> {
+  const paper = await from.context().newPage()
+  await paper.setContent(html)
+  const pdf = await paper.pdf({ preferCSSPageSize: true })
+  await paper.close()
+  // PDF 32000-1, table 30: the dictionary of each page has the type Page.
+  return [...pdf.toString('latin1').matchAll(/\/Type\s*\/Page\b/g)].length
+}
 
 test('every pane has its figures and no axe violation; a changed threshold is marked and goes back; the sheet prints and is saved', async () => {
   const page = await open({
@@ -46,9 +57,9 @@ test('every pane has its figures and no axe violation; a changed threshold is ma
     page.waitForEvent('download'),
     panel.getByRole('button', { name: 'Save the page' }).click(),
   ])
-  expect((await downloaded(download)).toString('utf8')).toMatch(
-    /^<!doctype html>[\s\S]*Local codes and licensed practice come first/,
-  )
+  const saved = (await downloaded(download)).toString('utf8')
+  expect(saved).toMatch(/^<!doctype html>[\s\S]*Local codes and licensed practice come first/)
+  expect(await pagesOnPaper(page, saved)).toBe(1)
 
   await panel.getByRole('radio', { name: 'In front' }).click()
   const paper = panel.getByRole('spinbutton', { name: 'Paper: harm from, kW/m²' })

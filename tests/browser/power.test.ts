@@ -84,7 +84,7 @@ test('the list on paper: the panel alone, every box of it; ticks are on it', asy
   expect(cut).toBe('visible')
 })
 
-test('strings, a group’s current, one channel’s wire and the fins’ length: typed, in the file, and back by undo', async () => {
+test('strings, a group’s current, a wire, pulses, ultraviolet and the fins’ length: typed, in the file, and back by undo', async () => {
   const page = await open()
   const column = page.getByRole('complementary', { name: 'Parts of the lamp' })
   const openPart = async (name: RegExp) => {
@@ -96,6 +96,8 @@ test('strings, a group’s current, one channel’s wire and the fins’ length:
     await field.fill(value)
     await field.press('Enter')
   }
+  const choose = (name: string, option: string) =>
+    column.getByRole('radiogroup', { name }).getByRole('radio', { name: option }).click()
   await openPart(/^Boards \d+ placed/)
   await type('Strings, side by side', '7')
   expect((await lampOn(page)).boardTypes[0]!.strings).toBe(7)
@@ -108,14 +110,33 @@ test('strings, a group’s current, one channel’s wire and the fins’ length:
   await openPart(/^Wires and fuses/)
   await type('To driver B1', '900')
   expect((await lampOn(page)).power!.harness.channelLengthMm).toEqual({ B1: 900 })
+  await openPart(/^Drivers /)
+  await column.getByRole('radio', { name: 'pulse width' }).click()
+  await choose('Pulse frequency', 'given')
+  await type('Pulses a second', '2 kHz')
+  await choose('Depth of pulses', 'given')
+  await type('Depth', '120')
+  await column.getByText(/^120 % is too large; at most 100 %/).waitFor()
+  await type('Depth', '40')
+  expect((await lampOn(page)).power!.drivers[0]).toMatchObject({ pwmHz: 2000, pwmModulationPercent: 40 })
+  await choose('Pulse frequency', 'not known')
+  expect((await lampOn(page)).power!.drivers[0]!.pwmHz).toBe(undefined)
+  await column.getByRole('button', { name: /Spectrum$/ }).click()
+  await page.getByRole('option', { name: 'Samples, with UV' }).click()
+  await choose('Ultraviolet', 'given')
+  await openPart(/^Ultraviolet samples/)
+  await type('At 365 nm', '0.02')
+  const { spectrum } = (await lampOn(page)).emitterTypes[0]!
+  const [peak, at365] = spectrum.kind === 'table' ? [Math.max(...spectrum.power), spectrum.ultraviolet![13]!] : [0, 0]
+  expect(at365 / peak).toBeCloseTo(0.02, 9)
   await openPart(/^Heat /)
-  await column.getByRole('radio', { name: 'given' }).click()
+  await choose('Fins, length', 'given')
   await type('Each fin, length', '150')
   expect((await lampOn(page)).cooling!.sink).toMatchObject({ lengthMm: 150 })
   await rest(page)
   expect(await axe(page)).toEqual([])
   // What is hidden in the long column must not make the page itself longer.
   expect(await page.evaluate(() => document.documentElement.scrollHeight - window.innerHeight)).toBe(0)
-  for (let i = 0; i < 6; i++) await page.getByRole('button', { name: /^Undo: / }).click()
+  for (let i = 0; i < 15; i++) await page.getByRole('button', { name: /^Undo: / }).click()
   expect(await lampOn(page)).toEqual(gannetHead())
 })

@@ -32,13 +32,16 @@ describe('findings of the danger sheet', () => {
     const hot = rule('in-the-way', findings())!
     expect(hot.severity).toBe('severe')
     expect(hot.title).toMatch(/catches fire|chars and glows/)
+    // The others stand in its why.
+    expect(hot.title).toMatch(/\. \d more things come to harm\.$/)
+    expect(hot.why).toContain('A hand before the lens hurts in')
     expect(rule('in-the-way', findings(undefined, lamp, 1.6))!.severity).toBe('warning')
     expect(rule('in-the-way', findings(undefined, lamp, 0.3))).toBeUndefined()
   })
   test('the sun from a side names the board and how far off it still lights plastic', () => {
     const found = rule('sun-from-a-side', findings())!
     expect(found).toMatchObject({ severity: 'severe', place: { kind: 'point', on: 'inside' } })
-    expect(found.title).toMatch(/5° off the axis .* on board B\d+; enough to light plastic up to 60° off/)
+    expect(found.title).toMatch(/5° off the axis .* on board B\d+\. It can light plastic up to 60° off/)
     const weak = findings((d) => ({ sunMap: d.sunMap.map((p) => ({ ...p, kWm2: 0.5, se: 0 })) }))
     expect(rule('sun-from-a-side', weak)).toBeUndefined()
   })
@@ -47,7 +50,7 @@ describe('findings of the danger sheet', () => {
     const found = rule('sun-over-the-day', weak)!
     expect(found.severity).toBe('warning')
     expect(found.title).toMatch(
-      /too weak to light plastic inside, but turned so that the sun passes 0° off its axis up to/,
+      /too weak to light plastic inside\. Turned so that the sun passes on the axis, it lights plastic in .*: up to/,
     )
     const none = findings((d) => ({
       sunDay: { ...d.sunDay!, plasticSeconds: null, turned: { ...d.sunDay!.turned!, plasticSeconds: null } },
@@ -65,15 +68,17 @@ describe('findings of the danger sheet', () => {
     const beside = rule('sun-beside', both)!
     expect(beside).toMatchObject({ severity: 'severe' })
     expect(beside.title).toMatch(
-      /12° off the axis .* 130 mm off its axis and 24 mm behind the face: up to 40 kW\/m²: paper/,
+      /12° off the axis .*: up to 40 kW\/m², 130 mm off its axis and 24 mm behind the face\. Paper/,
     )
     expect(beside.why).toMatch(/over 3\.5 mm up to 90 kW\/m²/)
     const back = rule('sun-thrown-back', both)!
-    expect(back.title).toMatch(/550 mm before it, with the sun 12° off the axis/)
+    expect(back.title).toMatch(
+      /^The lens throws sunlight back \(sun 12° off the axis\): up to 40 kW\/m², 550 mm before it\. Paper/,
+    )
     // Paper lights from 3.94 kW/m² on: under it a warning, under 2 nothing.
     const at = (kWm2: number) => findings(() => ({ sunPlaces: [{ ...place, zone: 'outside', kWm2 }] }))
     expect(rule('sun-beside', at(3.9))!.severity).toBe('warning')
-    expect(rule('sun-beside', at(3.9))!.title).not.toMatch(/paper/)
+    expect(rule('sun-beside', at(3.9))!.title).not.toMatch(/paper/i)
     expect(rule('sun-beside', at(1.9))).toBeUndefined()
     expect(rule('sun-thrown-back', at(40))).toBeUndefined()
   })
@@ -107,7 +112,20 @@ describe('findings of the danger sheet', () => {
     expect(rule('light-beside', findings())).toBeUndefined()
   })
   test('a day in the sun and the bare lens', () => {
-    expect(rule('sun-over-the-day', findings())!.title).toMatch(/latitude 45°, lens 90° up/)
+    const laid = (plasticSeconds: number) =>
+      rule(
+        'sun-over-the-day',
+        findings((d) => ({ sunDay: { ...d.sunDay!, plasticSeconds } })),
+      )!
+    // Where it is no worse turned, that stands in the why.
+    expect(laid(0.01).title).toMatch(
+      /^Left lying at latitude 45°, lens 90° up, the sun lights plastic inside for [\d.]+ h of the day\. At the worst it takes less than a second\.$/,
+    )
+    expect(laid(0.01).why).toMatch(
+      /^Turned so that the sun passes on the axis, it lights plastic in less than a second/,
+    )
+    expect(laid(40).title).toMatch(/At the worst it takes 40 s\. Turned so that the sun passes on the axis/)
+    expect(laid(40).why).not.toMatch(/Turned/)
     expect(rule('bare-lens', findings())!.title).toMatch(/1\.1 m behind it|1100 mm|1096 mm/)
     const none = findings(undefined, stileLamp())
     expect(rule('bare-lens', none)).toBeUndefined()

@@ -24,7 +24,7 @@ describe('the printed danger sheet', () => {
       'laboratory',
       'Inputs: 19 boards',
       'Eyes: no limit is reached beyond<b>240\u00a0m',
-      'By screening, risk group',
+      'By screening: risk group',
       'Field glasses',
       'flash blindness to',
       'upper ends',
@@ -43,6 +43,35 @@ describe('the printed danger sheet', () => {
     expect(page).toMatch(/\.every\{display:table-header-group/)
     for (const f of severe) expect(page).toContain(escapeHtml(f.title))
   })
+  test('severe findings: eyes first, then the sun; what they say isn’t said again in the sun’s section', () => {
+    const items = [...page.matchAll(/<li>(.*?)<\/li>/g)].map((m) => m[1]!)
+    expect(items[0]).toMatch(/^Eyes: keep/)
+    expect(items[1]).toMatch(/^The sun 5° off the axis throws/)
+    expect(page).not.toContain('Where it is focused')
+    const calm = { ...fakeDanger(lamp), findings: [] }
+    const calmPage = dangerSheetHtml(calm, lamp)
+    expect(calmPage).toMatch(/<th>Behind the lens alone, 1\.1 m<\/th><td><b>2030\u00a0kW\/m²<\/b>/)
+    expect(calmPage).toMatch(/<th>In the lamp: board B1<\/th><td><b>90\d\u00a0kW\/m²<\/b><\/td><td>0°/)
+  })
+  test('of the table in front what reaches farthest stands first, and nothing nearer than a centimetre', () => {
+    const near = { ...fakeDanger(lamp) }
+    near.clear = near.clear.map((c) => ({ ...c, clearDistanceMm: c.id === 'paper' ? 1.2 : c.clearDistanceMm }))
+    const rows = [...dangerSheetHtml(near, lamp).matchAll(/<td><b>([\d.]+)\u00a0m<\/b><\/td><td>(?!<)/g)]
+    const metres = rows.map((m) => Number(m[1]))
+    expect(metres.length).toBeGreaterThan(5)
+    expect(metres).toEqual([...metres].sort((a, b) => b - a))
+    expect(metres.at(-1)).toBe(0.01)
+  })
+  test('of many things in the way the soonest harmed stand on it, and how many more there are', () => {
+    const things = Array.from({ length: 5 }, (_, i) => ({
+      ...{ name: `Far ${i}`, material: 'timber' as const, distanceMm: 8000, absorbs: 1 },
+    }))
+    const many = { ...lamp, danger: { things } }
+    const sheet = dangerSheetHtml(fakeDanger(many), many)
+    expect(sheet).toContain('3 more on the sheet on screen.')
+    expect(sheet).toContain('A plastic bag over the lens')
+    expect(page).not.toContain('more on the sheet')
+  })
   test('a threshold changed by hand is marked', () => {
     const own = { ...lamp, danger: { thresholdsKWm2: { paper: 15 } } }
     const changed = dangerSheetHtml(fakeDanger(own), own)
@@ -58,6 +87,7 @@ describe('the printed danger sheet', () => {
     const weak = stileLamp()
     const sheet = dangerSheetHtml(fakeDanger(weak, 0.2), weak)
     expect(sheet).toContain('not\u00a0reached')
+    expect(sheet).toContain('Inputs: 1 board,')
     expect(sheet).not.toMatch(/NaN|undefined|Infinity|\[object|null/)
   })
   test('what isn’t reached says how near it is, in the boxes on top and in the table', () => {
@@ -68,7 +98,7 @@ describe('the printed danger sheet', () => {
   })
   test('alike materials share a row: the one that reaches farthest, with the mark of any', () => {
     const page = html(lamp)
-    for (const name of ['Cloth', 'Plastic parts, sleeves, bags', 'Lit wall that can burn', 'Timber'])
+    for (const name of ['Cloth', 'Plastic, sleeves, bags', 'Lit wall that can burn', 'Timber'])
       expect(page).toContain(`<th>${name}</th>`)
     expect(page).not.toContain('<th>Synthetic cloth')
     expect(page).not.toContain('<th>Black plastic')

@@ -18,7 +18,7 @@ export type Unit =
   | 'lx'
   | 'EV'
   | SupplyUnit
-type SupplyUnit = 's' | 'Ah' | 'mΩ' | 'm/s' | 'mm²' | 'g'
+type SupplyUnit = 's' | 'Ah' | 'mΩ' | 'm/s' | 'mm²' | 'g' | 'Hz' | '%'
 
 export type Parsed = { ok: true; value: number } | { ok: false; why: string }
 
@@ -89,6 +89,8 @@ const WORDS: Record<Unit, Words> = {
   'm/s': { 'm/s': 1, 'km/h': 1 / 3.6 },
   'mm²': { 'mm²': 1, mm2: 1 },
   g: { g: 1, kg: 1000 },
+  Hz: { hz: 1, khz: 1000 },
+  '%': { '%': 1, percent: 1 },
 }
 
 const SHOWN: Record<Unit, string> = {
@@ -112,6 +114,8 @@ const SHOWN: Record<Unit, string> = {
   'm/s': 'm/s or km/h',
   'mm²': 'mm²',
   g: 'g or kg',
+  Hz: 'Hz or kHz',
+  '%': '%',
 }
 
 /** The unit's label beside a value. */

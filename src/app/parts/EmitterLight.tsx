@@ -4,6 +4,7 @@ import type { EmitterType, Lamp } from '../../lamp/schema.ts'
 import { useDesign } from '../store/stores.ts'
 import { newSpectrum, type SpectrumKey, spectrumKey } from './defaults.ts'
 import { EmitterAngle } from './EmitterAngle.tsx'
+import { EmitterUltraviolet } from './EmitterUltraviolet.tsx'
 import { withEmitter } from './edits.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
 
@@ -19,6 +20,7 @@ const SPECTRA: readonly { key: SpectrumKey; name: string }[] = [
   { key: '6500', name: 'White, 6500 K class' },
   { key: 'mono', name: 'One wavelength' },
   { key: 'equalEnergy', name: 'Equal energy (check)' },
+  { key: 'table', name: 'Samples, with UV' },
 ]
 
 export function EmitterLight({ id }: { id: string }) {
@@ -96,8 +98,8 @@ function Colour({ id }: { id: string }) {
     <>
       <LampChoice
         label="Spectrum"
-        description="Sets watts for each lumen, and how the lens spreads the colours"
-        options={kind === 'table' ? [...SPECTRA, { key: 'table', name: 'table in the file' }] : SPECTRA}
+        description="Sets watts for each lumen, and how the lens spreads the colours. Samples: the present light, every 5 nm"
+        options={SPECTRA}
         read={(lamp) => spectrumKey(at(lamp, id).spectrum)}
         write={(lamp, key) => withEmitter(lamp, id, { spectrum: newSpectrum(key, at(lamp, id).spectrum) })}
       />
@@ -115,6 +117,7 @@ function Colour({ id }: { id: string }) {
           write={(lamp, wavelengthNm) => withEmitter(lamp, id, { spectrum: { kind: 'mono', wavelengthNm } })}
         />
       )}
+      {kind === 'table' && <EmitterUltraviolet id={id} />}
     </>
   )
 }

@@ -1,5 +1,5 @@
 // Drivers, and the groups of boards that they supply.
-import { useState } from 'react'
+import { Fragment, useState } from 'react'
 import { driver } from '../../lamp/power.ts'
 import type { Driver, Power } from '../../lamp/schema.ts'
 import type { Unit } from '../common/units.ts'
@@ -8,7 +8,7 @@ import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
 import { ErrorText } from './ErrorText.tsx'
 import { Part } from './Part.tsx'
-import { boardsIn, withBoardsIn, withItem } from './powerEdits.ts'
+import { boardsIn, withBoardsIn, withItem, withPulses } from './powerEdits.ts'
 import { ListHead, PowerChoice, PowerNumber, PowerText, usePowerValue } from './powerFields.tsx'
 import { useRow } from './TypeRow.tsx'
 
@@ -70,10 +70,64 @@ export function PowerDrivers() {
           get={(p) => row(p).dimming}
           set={(p, dimming) => set(p, { dimming })}
         />
+        {rowOf(drivers, id).dimming === 'pulse width' && <Pulses id={id} />}
       </Part>
       <Groups count={groups.length} />
     </>
   )
+}
+
+/** What is new begins on the hot side: at 100 Hz and full depth flicker is far beyond low risk. */
+const PULSES = [
+  {
+    key: 'pwmHz',
+    choice: 'Pulse frequency',
+    choiceDescription: 'Without it flicker can’t be judged',
+    label: 'Pulses a second',
+    without: 'not known',
+    unit: 'Hz',
+    step: 100,
+    start: 100,
+    description: 'The faster, the less harm by flicker; above 3 kHz no effect is to be seen (IEEE 1789-2015)',
+  },
+  {
+    key: 'pwmModulationPercent',
+    choice: 'Depth of pulses',
+    choiceDescription: 'Full: dark between the pulses. A filter behind the driver makes them less deep',
+    label: 'Depth',
+    without: 'full',
+    unit: '%',
+    step: 1,
+    start: 100,
+    description: 'Of the light: (most − least)/(most + least)',
+  },
+] as const
+
+function Pulses({ id }: { id: string }) {
+  const shown = rowOf(usePowerValue().drivers, id)
+  return PULSES.map(({ key, choice, choiceDescription, without, start, ...f }) => (
+    <Fragment key={key}>
+      <PowerChoice
+        label={choice}
+        segments
+        description={choiceDescription}
+        options={[
+          { key: 'without', name: without },
+          { key: 'given', name: 'given' },
+        ]}
+        get={(p) => (rowOf(p.drivers, id)[key] === undefined ? 'without' : 'given')}
+        set={(p, to) => withPulses(p, rowOf(p.drivers, id).id, key, to === 'given' ? start : null)}
+      />
+      {shown[key] !== undefined && (
+        <PowerNumber
+          {...f}
+          of={of[key].unwrap()}
+          get={(p) => rowOf(p.drivers, id)[key] ?? null}
+          set={(p, v) => withPulses(p, rowOf(p.drivers, id).id, key, v)}
+        />
+      )}
+    </Fragment>
+  ))
 }
 
 function Groups({ count }: { count: number }) {

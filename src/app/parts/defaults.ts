@@ -5,6 +5,7 @@ import { conicSag, lensSpan } from '../../lamp/read.ts'
 import type { KeepOut, Lamp, Lens, OpticType, Profile, Spectrum, Tunnel } from '../../lamp/schema.ts'
 import { freeId } from './edits.ts'
 import { fullWidthDeg } from './model/emitterCurve.ts'
+import { asSamples } from './model/ultraviolet.ts'
 
 const clamp = (v: number, low: number, high: number) => Math.min(high, Math.max(low, v))
 const round = (v: number) => Math.round(v * 10) / 10
@@ -93,7 +94,7 @@ export const spectrumKey = (s: Spectrum): SpectrumKey =>
   s.kind === 'white' ? (String(s.classK) as SpectrumKey) : s.kind
 
 export function newSpectrum(key: SpectrumKey, old: Spectrum): Spectrum {
-  if (key === 'table') return old
+  if (key === 'table') return asSamples(old)
   if (key === 'mono') return { kind: 'mono', wavelengthNm: 530 }
   if (key === 'equalEnergy') return { kind: 'equalEnergy' }
   return { kind: 'white', classK: Number(key) as 3000 | 4000 | 5000 | 6500 }

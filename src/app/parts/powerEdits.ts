@@ -139,6 +139,21 @@ function withEntry(of: Record<string, number> | undefined, key: string, value: n
   return Object.keys(next).length > 0 ? next : undefined
 }
 
+/** Frequency or depth of a driver's pulses; null: not known, or full depth. */
+export function withPulses(
+  power: Power,
+  driver: string,
+  key: 'pwmHz' | 'pwmModulationPercent',
+  value: number | null,
+): Power {
+  const drivers = power.drivers.map((d) => {
+    if (d.id !== driver) return d
+    const { [key]: _, ...rest } = d
+    return value === null ? rest : { ...rest, [key]: value }
+  })
+  return { ...power, drivers }
+}
+
 /** Current through each emitter of a group in one mode; null restores the mode's share. */
 export function withGroupA(power: Power, mode: string, group: string, amps: number | null): Power {
   const modes = power.modes.map((m) => {

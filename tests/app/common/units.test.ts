@@ -44,6 +44,9 @@ const TAKEN: [string, Unit, number][] = [
   ['0.55 µm', 'nm', 550],
   ['4 K/W', 'K/W', 4],
   ['19', '', 19],
+  ['25 kHz', 'Hz', 25_000],
+  ['40 %', '%', 40],
+  ['40', '%', 40],
 ]
 test.each(TAKEN)('%s in a field of %s is %d', (text, unit, value) => {
   const parsed = parseQuantity(text, unit)

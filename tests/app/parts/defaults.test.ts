@@ -51,7 +51,7 @@ test('profiles and spectra by their names', () => {
   const lamp = gannetHead()
   const e = lamp.emitterTypes[0]!
   expect(newProfile('gaussian', e.profile)).toEqual({ kind: 'gaussian', fwhmDeg: 120 })
-  for (const key of ['3000', '4000', '5000', '6500', 'mono', 'equalEnergy'] as const)
+  for (const key of ['3000', '4000', '5000', '6500', 'mono', 'equalEnergy', 'table'] as const)
     expect(lampFault(withEmitter(lamp, e.id, { spectrum: newSpectrum(key, e.spectrum) }))).toBeNull()
 })
 

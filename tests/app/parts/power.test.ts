@@ -17,10 +17,12 @@ import {
   withItem,
   withoutItem,
   withPower,
+  withPulses,
   withStrings,
   withThermal,
 } from '../../../src/app/parts/powerEdits.ts'
 import { lampFault } from '../../../src/app/store/tryEdit.ts'
+import { readFlicker } from '../../../src/hazard/flicker.ts'
 import type { Gauge } from '../../../src/lamp/schema.ts'
 import { gannetHead, wideArray } from '../../../src/library/demos.ts'
 import { coolingOf, powerOf } from '../../../src/library/typicalPower.ts'
@@ -115,4 +117,22 @@ test('strings, currents of a group, single wires and fins: set, and gone without
   expect(inputs.cooling!.sink).toMatchObject({ kind: 'fins', lengthMm: 180 })
   expect(withFinLength(inputs, null)).toEqual(fins)
   for (const l of [seven, { ...lamp, power: own }, { ...lamp, power: long }, inputs]) expect(lampFault(l)).toBe(null)
+})
+
+test('pulses: frequency and depth are set, judged, and gone without a trace when taken back', () => {
+  const lamp = gannetHead()
+  const driver = lamp.power!.drivers[0]!.id
+  const pulsed = withItem(lamp.power!, 'drivers', driver, { dimming: 'pulse width' })
+  const verdict = (power: typeof pulsed) => readFlicker({ ...lamp, power })[0]!.verdict
+  expect(verdict(pulsed)).toBe('frequency not stated')
+  const slow = withPulses(pulsed, driver, 'pwmHz', 100)
+  expect(slow.drivers[0]).toEqual({ ...pulsed.drivers[0], pwmHz: 100 })
+  // IEEE 1789-2015 (memory): at 100 Hz low risk ends at 8 % of depth, at 3.33 % nothing is observed.
+  expect(verdict(slow)).toBe('beyond low risk')
+  const shallow = withPulses(slow, driver, 'pwmModulationPercent', 3)
+  expect(verdict(shallow)).toBe('no observable effect')
+  expect(lampFault({ ...lamp, power: shallow })).toBe(null)
+  expect(lampFault({ ...lamp, power: withPulses(slow, driver, 'pwmModulationPercent', 101) })).toMatch(/pwmModulation/)
+  const back = withPulses(withPulses(shallow, driver, 'pwmModulationPercent', null), driver, 'pwmHz', null)
+  expect(back).toEqual(pulsed)
 })

@@ -7,7 +7,7 @@ import type { RayColumns } from '../run/exits.ts'
 import type { HotSpot } from '../run/figure.ts'
 import { type Segments, segmentsOfColumns } from '../run/segments.ts'
 import { climbDisc, moveToWaist } from './air/climb.ts'
-import { type FacingDisc, measureFacing } from './air/disc.ts'
+import { type FacingDisc, makeFacingReader, measureFacing } from './air/disc.ts'
 import { measureUnseen, takeHalf } from './air/search.ts'
 import { type PlaneScan, scanPlanes } from './scan.ts'
 
@@ -145,6 +145,7 @@ function isSameFocus(f: Focus & { sizeMm: number }, { xMm, yMm, zMm }: Place, si
   return across <= 1.5 * size && Math.abs(f.zMm - zMm) <= depth
 }
 
+const RING_DISCS = 1.3
 const AROUND = Array.from({ length: 8 }, (_, k) => [Math.cos((k * Math.PI) / 4), Math.sin((k * Math.PI) / 4)] as const)
 
 /**
@@ -157,6 +158,7 @@ function standsOut(
   sizeMm: number,
 ): boolean {
   const read = (at: FacingDisc) => measureFacing(segments, at, sizeMm).all
+  const readBeside = makeFacingReader(segments, disc, sizeMm, RING_DISCS * sizeMm)
   const here = read(disc)
   const over = (other: number, times = MIN_CONTRAST) =>
     here.kWm2 >= times * other && here.kWm2 - other >= MIN_SIGMAS * here.se
@@ -164,8 +166,8 @@ function standsOut(
   const u = unit([n[2], 0, -n[0]])
   const v = [n[1] * u[2] - n[2] * u[1], n[2] * u[0] - n[0] * u[2], n[0] * u[1] - n[1] * u[0]] as const
   const ring = AROUND.map(([x, y]) => {
-    const [a, b] = [1.3 * sizeMm * x, 1.3 * sizeMm * y]
-    return read(shift(disc, [a * u[0] + b * v[0], a * u[1] + b * v[1], a * u[2] + b * v[2]])).kWm2
+    const [a, b] = [RING_DISCS * sizeMm * x, RING_DISCS * sizeMm * y]
+    return readBeside(shift(disc, [a * u[0] + b * v[0], a * u[1] + b * v[1], a * u[2] + b * v[2]])).all.kWm2
   })
   if (!over(ring.reduce((a, b) => a + b, 0) / ring.length) || ring.some((r) => r > here.kWm2)) return false
   const depth = sizeMm / Math.max(1e-4, Math.SQRT2 * disc.spread)

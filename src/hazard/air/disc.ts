@@ -2,7 +2,7 @@
 import { sampleSum } from '../../run/exits.ts'
 import type { Segments } from '../../run/segments.ts'
 import { BATCHES } from '../../run/types.ts'
-import { forCrossing, gatherNear } from './near.ts'
+import { forCrossing, gatherNear, type Near, type Place, type V3 } from './near.ts'
 
 const KW_M2 = 1000
 
@@ -27,16 +27,33 @@ export interface DiscReading {
  * kW/m² on a disc by all batches, by the even and by the odd ones, each with its standard error from its batches; the error is at least
  * that of counts, and at least one ray's.
  */
-export function measureFacing(
+export function measureFacing(segments: Segments, disc: FacingDisc, discMm: number): HalvesReading {
+  return readNear(gatherNear(segments, disc, (discMm / 2) * 1.0001), [0, 0, 0], disc, discMm, segments.wattsOfOne)
+}
+
+/** As `measureFacing`, of several discs whose middles lie within `withinMm` of a place: its segments are gathered once. */
+export function makeFacingReader(
   segments: Segments,
-  disc: FacingDisc,
+  about: Place,
   discMm: number,
-): { all: DiscReading; even: DiscReading; odd: DiscReading } {
+  withinMm: number,
+): (disc: FacingDisc) => HalvesReading {
+  const near = gatherNear(segments, about, withinMm + (discMm / 2) * 1.0001)
+  const { xMm, yMm, zMm } = about
+  return (disc) => readNear(near, [disc.xMm - xMm, disc.yMm - yMm, disc.zMm - zMm], disc, discMm, segments.wattsOfOne)
+}
+
+interface HalvesReading {
+  all: DiscReading
+  even: DiscReading
+  odd: DiscReading
+}
+
+function readNear(near: Near, c: V3, { dx, dy, dz }: FacingDisc, discMm: number, wattsOfOne: number): HalvesReading {
   const radius = discMm / 2
-  const near = gatherNear(segments, disc, radius * 1.0001)
   const perBatch = new Float64Array(BATCHES)
   const squares = new Float64Array(2)
-  forCrossing(near, [0, 0, 0], [disc.dx, disc.dy, disc.dz], radius, (i) => {
+  forCrossing(near, c, [dx, dy, dz], radius, (i) => {
     const batch = near.batch[i]!
     perBatch[batch]! += near.watts[i]!
     squares[batch % 2]! += near.watts[i]! ** 2
@@ -44,7 +61,7 @@ export function measureFacing(
   const perArea = KW_M2 / (Math.PI * radius * radius)
   const reading = ({ value, se }: { value: number; se: number }, counts: number, times: number) => ({
     kWm2: value * times * perArea,
-    se: Math.max(se, Math.sqrt(counts), segments.wattsOfOne) * times * perArea,
+    se: Math.max(se, Math.sqrt(counts), wattsOfOne) * times * perArea,
   })
   return {
     all: reading(sampleSum(perBatch), squares[0]! + squares[1]!, 1),

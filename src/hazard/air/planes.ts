@@ -34,6 +34,9 @@ const MIN_SIGMAS = 6
 const FLANK = 1.05
 const MOST_MAXIMA = 60
 
+/** Used again from search to search: every plane leaves it at zero. */
+let scratch = { grid: new Float32Array(0), touched: new Uint32Array(0) }
+
 /**
  * Returns a search of the plane at a distance (mm) from that of the columns, over a square of ± reach about the axis: at each point of a
  * lattice of R from point to point the power through a disc of radius R about it, kW/m². A disc anywhere shares most of its light with
@@ -43,8 +46,9 @@ export function makePlaneFinder(
   rays: RayColumns,
   { discMm, floorKWm2, mostAcross, factor }: PlaneFinderOptions,
 ): (distanceMm: number, reachMm: number) => PlaneLight {
-  const grid = new Float32Array(mostAcross * mostAcross)
-  const touched = new Uint32Array(mostAcross * mostAcross)
+  if (scratch.grid.length < mostAcross * mostAcross)
+    scratch = { grid: new Float32Array(mostAcross ** 2), touched: new Uint32Array(mostAcross ** 2) }
+  const { grid, touched } = scratch
   const { count, xMm, yMm, slopeX, slopeY, watts } = rays
   return (distanceMm, reachMm) => {
     const spacing = Math.max(discMm / 2, (2 * reachMm) / (mostAcross - 4))

@@ -79,15 +79,27 @@ export function gatherNear(segments: Segments, at: Place, reachMm: number, most 
 export type V3 = [number, number, number]
 
 /** Calls `each` with the segments that cross the disc from the side it faces, and the square of their distance from its middle. `c`: relative to the place of `near`. */
-export function forCrossing(near: Near, c: V3, n: V3, radius: number, each: (i: number, square: number) => void): void {
+export function forCrossing(
+  { count, x, y, z, dx, dy, dz, length }: Near,
+  c: V3,
+  n: V3,
+  radius: number,
+  each: (i: number, square: number) => void,
+): void {
   const square = radius * radius
-  for (let i = 0; i < near.count; i++) {
-    const slant = near.dx[i]! * n[0] + near.dy[i]! * n[1] + near.dz[i]! * n[2]
+  const [nx, ny, nz] = n
+  const [cx, cy, cz] = c
+  for (let i = 0; i < count; i++) {
+    const slant = dx[i]! * nx + dy[i]! * ny + dz[i]! * nz
     if (slant <= 1e-6) continue
-    const [x, y, z] = [c[0] - near.x[i]!, c[1] - near.y[i]!, c[2] - near.z[i]!]
-    const t = (x * n[0] + y * n[1] + z * n[2]) / slant
-    if (t < 0 || t > near.length[i]!) continue
-    const [qx, qy, qz] = [t * near.dx[i]! - x, t * near.dy[i]! - y, t * near.dz[i]! - z]
+    const px = cx - x[i]!
+    const py = cy - y[i]!
+    const pz = cz - z[i]!
+    const t = (px * nx + py * ny + pz * nz) / slant
+    if (t < 0 || t > length[i]!) continue
+    const qx = t * dx[i]! - px
+    const qy = t * dy[i]! - py
+    const qz = t * dz[i]! - pz
     const away = qx * qx + qy * qy + qz * qz
     if (away <= square) each(i, away)
   }

@@ -111,15 +111,16 @@ describe('what is read', () => {
     expect(read(pencil(200, 60, 2), drawn(), upper * 0.999).curve.length).toBe(1)
     expect(read(pencil(200, 60, 2), drawn(), upper * 1.001)).toMatchObject({ worst: null, curve: [] })
   })
-  test('a place whose rays end before every disc about it is none', () => {
+  test('a place whose rays end before every disc about it is passed over', () => {
     // A ray along (−0.6, 0, 0.8) ends just beyond the plane z = 60 of points. The first of these lies 5.6 mm from it towards −x: its ball
-    // meets the ray, and discs across x, z or the ray don't. The others are within a disc of that one.
+    // meets the ray, and discs across x, z or the ray don't. The next one is 10 mm from it.
     const ray = { towards: [-0.6, 0, 0.8] as V3, lengthMm: 3.05, flags: LEAKED_SEGMENT }
     const list = Array.from({ length: 16 }, () => ({ ...ray, from: [200 + 0.6 * 3, 0, 60 - 0.8 * 3] as V3 }))
     // Points lie 2.5 mm and 5 mm steps from the lowest light.
     const low: ListedSegment = { ...ray, from: [200 - 28.1, -28.5, 60 - 27.5], towards: [1, 0, 0], watts: 0 }
-    expect(read([...list, low])).toMatchObject({ worst: null, curve: [] })
-    expect(read([...list.map((s) => ({ ...s, lengthMm: 20 })), low]).curve.length).toBe(1)
+    const { worst, curve } = read([...list, low])
+    expect(curve.length).toBe(1)
+    expect(worst!.xMm).toBeGreaterThan(200)
   })
   test('only what leaks', () => {
     expect(read(pencil(200, 60, 2, 0))).toEqual({ leakedW: 0, worst: null, curve: [] })

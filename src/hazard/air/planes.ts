@@ -43,9 +43,8 @@ export function makePlaneFinder(
   rays: RayColumns,
   { discMm, floorKWm2, mostAcross, factor }: PlaneFinderOptions,
 ): (distanceMm: number, reachMm: number) => PlaneLight {
-  const grid = new Float32Array(mostAcross * mostAcross)
-  const touched = new Uint32Array(mostAcross * mostAcross)
   return (distanceMm, reachMm) => {
+    const { grid, touched } = latticeOf(mostAcross * mostAcross)
     const spacing = Math.max(discMm / 2, (2 * reachMm) / (mostAcross - 2))
     const n = Math.min(mostAcross, Math.max(8, Math.ceil((2 * reachMm) / spacing) + 2))
     const half = ((n - 1) * spacing) / 2
@@ -75,6 +74,14 @@ export function makePlaneFinder(
     })
     return { top: light.top && place(light.top), maxima: light.maxima.map(place) }
   }
+}
+
+/** Used again from search to search: one plane is read at a time, and what was written for it is cleared. */
+let lattice = { grid: new Float32Array(0), touched: new Uint32Array(0) }
+
+function latticeOf(points: number): typeof lattice {
+  if (lattice.grid.length < points) lattice = { grid: new Float32Array(points), touched: new Uint32Array(points) }
+  return lattice
 }
 
 interface Cell {

@@ -117,6 +117,26 @@ describe('several', () => {
     // so that its first start is enough.
     expect(places(search(three, { most: 1 }))).toEqual(places(found).slice(0, 1))
   })
+  test('of a slender one, whole in the disc on many planes, the nearest start is enough', () => {
+    // Slope 0.02: ± 250 mm; the other makes the planes 30 mm apart. Eight starts hold both.
+    const found = search([...cone([-60, 0, 600], 30, 0.02), ...cone([60, 0, 400], 20, 0.2, [0, 0, 1], { rays: 480 })], {
+      most: 2,
+    })
+    expect(found.map((f) => [Math.round(f.xMm) + 0, Math.round(f.kWm2 / onDisc(1))])).toEqual([
+      [-60, 30],
+      [60, 20],
+    ])
+  })
+  test('on planes beside one another, but apart', () => {
+    expect(places(search([...cone([0, 0, 400], 20), ...cone([60, 0, 430], 10)]))).toEqual([
+      [0, 0, 400],
+      [60, 0, 430],
+    ])
+    expect(places(search([...cone([0, 0, 430], 20), ...cone([0, 60, 400], 10)]))).toEqual([
+      [0, 0, 430],
+      [0, 60, 400],
+    ])
+  })
   test('within one and a half discs across they are one', () => {
     const beside = (x: number) => places(search([...cone([0, 0, 400], 20), ...cone([x, 0, 400], 10)]))
     expect(beside(30)).toEqual([
@@ -232,6 +252,19 @@ describe('a wide focus', () => {
     // Points 3.5 mm apart, 61 of them over 14 mm: from five to ten in a disc.
     expect(kWm2).toBeGreaterThan(onDisc((60 * 5) / 61))
     expect(kWm2).toBeLessThan(onDisc((60 * 10) / 61))
+  })
+  test('isn’t listed in the cone of a hotter focus', () => {
+    // 400 mm beyond a focus of slope 0.1; its cone, half as wide again, is taken to be 99 mm wide there.
+    const focus = cone([0, 0, 400], 30, 0.1, [0, 0, 1], { rays: 640 })
+    const beyond = (x: number, watts: number) =>
+      search([...focus, ...spot([x, 0, 800], 14, watts, 0.4)], { most: 6 }, 1e-4).map((f) =>
+        Math.round(f.distanceMm / 100),
+      )
+    expect(beyond(20, 60)).toEqual([4])
+    expect(beyond(0, 60)).toEqual([4])
+    expect(beyond(150, 60)).toEqual([4, 8])
+    // A hotter one is: 400 W, of which a disc holds a tenth.
+    expect(beyond(20, 400)).toEqual([8, 4])
   })
   test('of nine discs too', () => {
     const found = search(spot([20, -10, 600], 40, 60, 0.4), { most: 8 }, 1e-4)

@@ -56,8 +56,9 @@ export function makePlaneFinder(
       if (!(x > 0 && y > 0 && x < n - 1 && y < n - 1)) continue
       const watts = rays.watts[i]!
       const [c, r] = [Math.round(x), Math.round(y)]
-      for (let b = Math.max(0, r - 1); b <= r + 1 && b < n; b++)
-        for (let a = Math.max(0, c - 1); a <= c + 1 && a < n; a++) {
+      // Points beyond the lattice lie more than one away.
+      for (let b = r - 1; b <= r + 1; b++)
+        for (let a = c - 1; a <= c + 1; a++) {
           if ((a - x) ** 2 + (b - y) ** 2 > 1) continue
           const k = b * n + a
           if (grid[k] === 0) touched[used++] = k

@@ -122,6 +122,10 @@ describe('what is read', () => {
     expect(curve.length).toBe(1)
     expect(worst!.xMm).toBeGreaterThan(200)
   })
+  test('weak ones over a low floor', () => {
+    // 0.2 W: 2.5 kW/m².
+    expect(read(pencil(200, 60, 0.2), drawn(), 0.1).curve.length).toBe(1)
+  })
   test('only what leaks', () => {
     expect(read(pencil(200, 60, 2, 0))).toEqual({ leakedW: 0, worst: null, curve: [] })
     // A pencil that doesn't leak adds nothing where one does.

@@ -165,6 +165,17 @@ test('it faces the net flux: each ray by its watts over its cosine, four reading
   expect(Math.abs(n[0] - readings[3]![0])).toBeGreaterThan(2e-6)
 })
 
+test('where light crowds about a place that has none itself, the start stays', () => {
+  // Three pencils 6 mm about (6, 0): no two are within a disc. From (0, 0) crowding leads to the middle of them.
+  const segments = listedSegments(
+    [0, 1, 2].map((k) => {
+      const turn = Math.PI + (2 * Math.PI * k) / 3
+      return through([6 + 6 * Math.cos(turn), 6 * Math.sin(turn), 100], [0, 0, 1])
+    }),
+  )
+  expectPlace(climbDisc(segments, at(0, 0, 100), DISC), [0, 0, 100], 1e-9)
+})
+
 test('no light there: none', () => {
   const pencil = listedSegments([through([0, 0, 100], [0, 0, 1])])
   expect(climbDisc(pencil, at(5.1, 0, 100), DISC)).toBeNull()

@@ -133,6 +133,37 @@ test.each(seeds(8))('a block is looked into when any of its eight cells holds ju
   expect(compare(short(seededRandom(seed * 227), 8), LOW, HIGH, { floorKWm2: 0.999 * ONE })).toBeGreaterThan(5)
 })
 
+test('light along the sides and edges of the region is found too', () => {
+  // 1 W each, along the axes, on the low and high faces of the box and on its edges.
+  const ends = LOW.map((l, k) => [l, HIGH[k]!] as const)
+  const rays: ListedSegment[] = []
+  for (let axis = 0; axis < 3; axis++) {
+    const [u, v] = [(axis + 1) % 3, (axis + 2) % 3]
+    for (const [a, b] of [
+      [0, null],
+      [1, null],
+      [null, 0],
+      [null, 1],
+      [0, 0],
+      [1, 1],
+      [0, 1],
+    ] as const) {
+      const from: [number, number, number] = [0, 0, 0]
+      const towards: [number, number, number] = [0, 0, 0]
+      from[axis] = LOW[axis]!
+      towards[axis] = 1
+      from[u] = a === null ? (LOW[u]! + HIGH[u]!) / 2 + 3 : ends[u]![a]
+      from[v] = b === null ? (LOW[v]! + HIGH[v]!) / 2 - 4 : ends[v]![b]
+      rays.push({ from, towards, lengthMm: HIGH[axis]! - LOW[axis]! })
+    }
+  }
+  // Each alone, so that none is found by the power of others.
+  for (const ray of rays)
+    expect(compare(listedSegments([ray]), LOW, HIGH, { floorKWm2: 0.999 * ONE }), JSON.stringify(ray)).toBeGreaterThan(
+      10,
+    )
+})
+
 describe('at the floor itself', () => {
   const at = (watts: number, floorKWm2: number) =>
     findDensePoints(

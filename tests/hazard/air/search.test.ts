@@ -115,6 +115,14 @@ describe('the hottest places', () => {
         if (q.zone === p.zone) expect(apart).toBeGreaterThanOrEqual(15)
       }
   })
+  test('one and a half discs apart they are two', () => {
+    const two = (x: number) => {
+      const found = search([...cone([0, 0, 0], 8, 0.6, 20), ...cone([x, 0, 0], 8, 0.6, 20)], { most: 20 })
+      return found.filter((p) => p.kWm2 > 7.9 * ONE).length
+    }
+    expect(two(17)).toBe(2)
+    expect(two(13)).toBe(1)
+  })
   test('a place keeps to its zone, also on the way to its waist', () => {
     const zoneOf = (_x: number, _y: number, z: number) => (z < 25 ? 0 : -1)
     const [place] = search(cone([0, 0, 33], 8), { most: 1, zoneOf })

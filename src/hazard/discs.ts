@@ -84,7 +84,7 @@ function densityOf(grid: DiscGrid, data: Float64Array, from: number): Float64Arr
 }
 
 function isSamePlace(grid: DiscGrid, a: GridPlace, b: GridPlace, radius: number): boolean {
-  const width = grid.widths[Math.min(grid.rows - 1, Math.floor(a.row))]!
+  const width = grid.widths[Math.floor(a.row)]!
   let columns = Math.abs(a.column - b.column)
   if (grid.wraps) columns = Math.min(columns, grid.columns - columns)
   return Math.hypot(columns * width, (a.row - b.row) * grid.rowSize) <= Math.max(radius, width, grid.rowSize)

@@ -106,16 +106,21 @@ function* climbAll(
   const half = takeHalf(segments, 0, SEARCH_SEGMENTS)
   const { zMm } = rays
   const mayLie = (_x: number, _y: number, z: number) => z >= zMm + FIRST_MM
+  const findSmaller = (from: FacingDisc) => {
+    const climbed = climbDisc(half, from, discMm, { mayLie })
+    return climbed && moveToWaist(segments, climbed, discMm, mayLie)
+  }
   const out: (Focus & { sizeMm: number })[] = []
   for (const start of starts.slice(0, STARTS_EACH * most)) {
     yield
     const { sizeMm } = start
     const at = { xMm: start.xMm, yMm: start.yMm, zMm: zMm + start.distanceMm }
     if (out.some((f) => isSameFocus(f, at, sizeMm))) continue
-    const wide = climbDisc(half, at, sizeMm, { mayLie })
+    const climbed = climbDisc(half, at, sizeMm, { mayLie })
+    // From its waist: on one side of a place beside it the light may be as close together as there.
+    const wide = climbed && moveToWaist(segments, climbed, sizeMm, mayLie)
     if (!wide || !standsOut({ segments, half, frontZMm: zMm }, wide, sizeMm)) continue
-    const climbed = sizeMm === discMm ? wide : climbDisc(half, wide, discMm, { mayLie })
-    const disc = climbed && moveToWaist(segments, climbed, discMm, mayLie)
+    const disc = sizeMm === discMm ? wide : findSmaller(wide)
     if (!disc || out.some((f) => isSameFocus(f, disc, sizeMm))) continue
     const { kWm2, se } = measureUnseen(segments, disc, discMm)
     if (kWm2 + T95 * se < floorKWm2) continue

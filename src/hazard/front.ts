@@ -40,6 +40,8 @@ export interface FrontOptions {
   refined?: number
   /** Search so far out; by default 60 m, and 60 radii of the aperture at least. */
   farMm?: number
+  /** The rays that say how wide the search goes, where some others run far aside; by default all. */
+  about?: RayColumns
   /** Planes of these rays that were scanned before. */
   scan?: PlaneScan
 }
@@ -57,7 +59,7 @@ export const FIRST_SHEET_OPTIONS: Omit<FrontOptions, 'discMm'> = {
 }
 
 /** A rough update's lattice is no finer than this many points for a ray. */
-const CELLS_PER_RAY = 4
+const POINTS_PER_RAY = 4
 const REFINING_SEGMENTS = 80_000
 const JUST_IN_FRONT_MM = 1
 const ENOUGH = 48
@@ -99,14 +101,13 @@ export function* searchFront(all: RayColumns, options: FrontOptions): TimeSliced
 }
 
 /** A rough update's lattice and spread follow its few rays. */
-const scanOf = ({ discMm, mostRays, ratio, farMm }: FrontOptions, lookRays: number): ScanOptions => ({
+const scanOf = ({ discMm, mostRays, ratio, farMm, about }: FrontOptions, lookRays: number): ScanOptions => ({
   discMm,
   lookRays,
   ...(ratio === undefined ? {} : { ratio }),
   ...(farMm === undefined ? {} : { farMm }),
-  ...(mostRays === undefined
-    ? {}
-    : { spreadRays: mostRays / 8, mostAcross: Math.max(64, Math.round(Math.sqrt(CELLS_PER_RAY * lookRays))) }),
+  ...(about === undefined ? {} : { about }),
+  ...(mostRays === undefined ? {} : { spreadRays: mostRays / 8, pointsPerRay: POINTS_PER_RAY }),
 })
 
 const toKWm2 = (factor: number, discMm: number): number => (factor * KW_M2) / (Math.PI * (discMm / 2) ** 2)

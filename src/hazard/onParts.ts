@@ -195,10 +195,7 @@ function readOptics(lamp: Lamp, emitterW: ArrayLike<number>, faceC: number): Opt
     if (optic.kind !== 'collimator') continue
     const takenW = (1 - optic.efficiency) * emitterW[i]!
     const areaM2 = 2 * (Math.PI / 4) * (optic.exitDiameterMm / 1000) ** 2
-    const steadyC = steadyTemperatureC({
-      takenKWm2: takenW / areaM2 / 1000,
-      ambientC: Math.max(faceC, lamp.reading.ambientC),
-    })
+    const steadyC = steadyTemperatureC({ takenKWm2: takenW / areaM2 / 1000, ambientC: faceC })
     const known = hottest.get(optic.id)
     if (known && known.settlesC >= steadyC) continue
     const limit = { ...OPTIC_LIMIT, passed: steadyC > OPTIC_LIMIT.limitC }

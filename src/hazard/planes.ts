@@ -32,7 +32,7 @@ export function takeSample(rays: RayColumns, which: (batch: number) => boolean, 
   const all = selected.subarray(0, n)
   // Rays are dealt to batches in turn: a stride without a factor in common with their number takes from all alike.
   let stride = Math.max(1, Math.ceil(all.length / most))
-  if (stride > 1 && stride % 2 === 0) stride++
+  if (stride % 2 === 0) stride++
   const index = new Uint32Array(Math.ceil(all.length / stride))
   for (let k = 0; k < index.length; k++) index[k] = all[k * stride]!
   return { index, factor: index.length > 0 ? (BATCHES / batches) * (all.length / index.length) : 0, batches }

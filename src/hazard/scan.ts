@@ -10,8 +10,8 @@ export interface ScanOptions {
   lookRays: number
   /** Local maxima under this aren't listed, kW/m²; by default none is. */
   floorKWm2?: number
-  /** Points across a plane, at most. */
-  mostAcross?: number
+  /** So many points of the lattice for a ray at the most, for a rough update; 64 across at least. By default as many as the disc wants. */
+  pointsPerRay?: number
   /** Distances from plane to plane grow by so much, in place of steps that no focus falls between. */
   ratio?: number
   /** Search so far out; by default 60 m, and 60 radii of the aperture at least. */
@@ -42,11 +42,13 @@ export interface PlaneScan {
   planes: ScannedPlane[]
 }
 
-/** Radius at the front and slope that all but two in a hundred rays keep to. */
+/** Radius at the front, mm, and slope. */
 interface Spread {
   radiusMm: number
   slope: number
 }
+
+type StepOptions = Pick<ScanOptions, 'discMm' | 'ratio' | 'farMm' | 'source'>
 
 /** Search so many aperture radii out, and at least so far. */
 const FAR_RADII = 60
@@ -66,12 +68,13 @@ const SPREAD_RAYS = 4000
  * Time-sliced. Our own method, no source.
  */
 export function* scanPlanes(rays: RayColumns, options: ScanOptions): TimeSliced<PlaneScan> {
-  const { discMm, lookRays, floorKWm2 = Number.POSITIVE_INFINITY, mostAcross = MOST_ACROSS } = options
+  const { discMm, lookRays, floorKWm2 = Number.POSITIVE_INFINITY, pointsPerRay } = options
   const spread = readSpread(options.about ?? rays, options.spreadRays ?? SPREAD_RAYS)
   const search = gatherRays(
     rays,
     takeSample(rays, (b) => b % 2 === 0, lookRays),
   )
+  const mostAcross = pointsPerRay ? Math.max(64, Math.round(Math.sqrt(pointsPerRay * search.rays.count))) : MOST_ACROSS
   const find = makePlaneFinder(search.rays, { discMm, floorKWm2, mostAcross, factor: search.sample.factor })
   const planes: ScannedPlane[] = []
   for (const distanceMm of chooseDistances(spread, options)) {
@@ -85,7 +88,7 @@ export function* scanPlanes(rays: RayColumns, options: ScanOptions): TimeSliced<
  * Just in front, then steps in which no cone grows out of the disc: a cone to a focus at d is no wider than the aperture over d, nor than
  * the slopes of the rays, nor than what all light comes from. `ratio` given: steps that grow with the distance, for a rough update.
  */
-function* chooseDistances({ radiusMm, slope }: Spread, options: ScanOptions): Generator<number> {
+export function* chooseDistances({ radiusMm, slope }: Spread, options: StepOptions): Generator<number> {
   const { discMm, ratio, farMm, source } = options
   yield JUST_IN_FRONT_MM
   const end = farMm ?? Math.max(AT_LEAST_MM, FAR_RADII * radiusMm)
@@ -103,7 +106,8 @@ function* chooseDistances({ radiusMm, slope }: Spread, options: ScanOptions): Ge
   }
 }
 
-function readSpread(rays: RayColumns, most: number): Spread {
+/** Radius and slope that all but two in a hundred rays keep to, read off `most` of them; 1 mm and 0 without rays. */
+export function readSpread(rays: RayColumns, most: number): Spread {
   if (rays.count === 0) return { radiusMm: 1, slope: 0 }
   const step = Math.max(1, Math.floor(rays.count / most))
   const n = Math.ceil(rays.count / step)

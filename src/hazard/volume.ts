@@ -69,10 +69,10 @@ export function* readVolume(run: Run, frontZMm: number, options: VolumeOptions):
       distanceMm,
       halfMm: half,
       n: cells,
-      kWm2: upperEnds(grid, squares, rays.wattsOfOne, cellAreas(cells, half)),
+      kWm2: upperEnds(grid, squares, cellAreas(cells, half)),
     })
     ringMm.push(width)
-    ringKWm2.push(...upperEnds(rings, ringSquares, rays.wattsOfOne, ringAreas(width)))
+    ringKWm2.push(...upperEnds(rings, ringSquares, ringAreas(width)))
     const off = compareWithRings(grid, squares, rings, cells, half, width)
     apart += off.apart
     compared += off.compared
@@ -125,12 +125,8 @@ function binRays(rays: RayColumns, distanceMm: number, half: number, n: number, 
 }
 
 /** Errors by Poisson's law of counts; the low-discrepancy sequence scatters less: the wide side. A place that no ray meets has 0. */
-function upperEnds(sums: Float64Array, squares: Float64Array, one: number, areas: (i: number) => number): Float32Array {
-  return Float32Array.from(sums, (sum, i) => {
-    const se = Math.sqrt(squares[i]! + (sum > 0 ? 0 : one * one))
-    return ((sum + T95 * (sum > 0 ? se : 0)) * KW_M2) / areas(i)
-  })
-}
+const upperEnds = (sums: Float64Array, squares: Float64Array, areas: (i: number) => number): Float32Array =>
+  Float32Array.from(sums, (sum, i) => ((sum + T95 * Math.sqrt(squares[i]!)) * KW_M2) / areas(i))
 
 const cellAreas = (n: number, half: number) => () => ((2 * half) / n) ** 2
 const ringAreas = (width: number) => (i: number) => Math.PI * width * width * (2 * i + 1)

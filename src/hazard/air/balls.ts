@@ -32,7 +32,10 @@ export interface Lattice {
   kWm2: Float32Array
 }
 
-/** B on the points of the chosen blocks. Each segment visits the planes of points across its main axis: a point lies on one of them. */
+/**
+ * B on the points of the chosen blocks. Each segment visits the planes of points across its main axis: a point lies on one of them. The grid
+ * is a cell wider than the light on every side, so that all of these points lie on it.
+ */
 export function sumBalls(segments: Segments, grid: Grid, blocks: Blocks, radiusMm: number): Lattice {
   const { from, n, cellMm } = grid
   const m = Math.ceil((cellMm / radiusMm) * (1 - 1e-9))
@@ -40,7 +43,6 @@ export function sumBalls(segments: Segments, grid: Grid, blocks: Blocks, radiusM
   const start = from.map((f) => f - cellMm / 2 + spacing / 2) as [number, number, number]
   const sums = sumsFor(blocks.count * m * m * m)
   const { near, wide, wideStrides } = markCells(grid, blocks)
-  const points = [n[0] * m, n[1] * m, n[2] * m] as const
   const columns = [segments.xMm, segments.yMm, segments.zMm] as const
   const slopes = [segments.dx, segments.dy, segments.dz] as const
   const strides = [1, n[0], n[0] * n[1]] as const
@@ -60,8 +62,8 @@ export function sumBalls(segments: Segments, grid: Grid, blocks: Blocks, radiusM
     const [du, dv] = [slopes[u]![i]!, slopes[v]![i]!]
     const p = (columns[main]![i]! - start[main]!) / spacing
     const q = p + (d * segments.lengthMm[i]!) / spacing
-    const first = Math.max(0, Math.ceil(Math.min(p, q)))
-    const last = Math.min(points[main]! - 1, Math.floor(Math.max(p, q)))
+    const first = Math.ceil(Math.min(p, q))
+    const last = Math.floor(Math.max(p, q))
     const [su, sv] = [du / d, dv / d]
     const u0 = (columns[u]![i]! - start[u]!) / spacing - su * p
     const v0 = (columns[v]![i]! - start[v]!) / spacing - sv * p
@@ -75,15 +77,13 @@ export function sumBalls(segments: Segments, grid: Grid, blocks: Blocks, radiusM
     const localMain = local[main]!
     const localU = local[u]!
     const localV = local[v]!
-    const lastU = points[u]! - 1
-    const lastV = points[v]! - 1
     const reachU = Math.sqrt(limit * (1 - dv * dv)) / Math.abs(d)
     const reachV = Math.sqrt(limit * (1 - du * du)) / Math.abs(d)
     const watts = segments.watts[i]!
     for (let k = first; k <= last; k++) {
       const cu = u0 + su * k
       const cv = v0 + sv * k
-      // In cells; coordinates are positive, since the grid is a cell wider than the light on every side.
+      // In cells; coordinates are positive.
       const km = (k + middle) * perM
       const um = (cu + middle) * perM
       const vm = (cv + middle) * perM
@@ -100,14 +100,14 @@ export function sumBalls(segments: Segments, grid: Grid, blocks: Blocks, radiusM
       }
       const block0 = ((k * perM) | 0) * strideMain
       const inBlock = (k - ((k * perM) | 0) * m) * localMain
-      const toB = Math.min(lastV, cv + reachV)
-      const toA = Math.min(lastU, cu + reachU)
-      for (let b = Math.max(0, Math.ceil(cv - reachV)); b <= toB; b++) {
+      const toB = cv + reachV
+      const toA = cu + reachU
+      for (let b = Math.ceil(cv - reachV); b <= toB; b++) {
         const y = b - cv
         const bm = (b * perM) | 0
         const rowBlock = block0 + bm * strideV
         const rowAt = inBlock + (b - bm * m) * localV
-        for (let a = Math.max(0, Math.ceil(cu - reachU)); a <= toA; a++) {
+        for (let a = Math.ceil(cu - reachU); a <= toA; a++) {
           const x = a - cu
           const along = x * du + y * dv
           if (x * x + y * y - along * along > limit) continue

@@ -79,7 +79,7 @@ function gridAbout(segments: Segments, radiusMm: number): Grid | null {
   }
   const extent = Math.max(...high.map((h, k) => h - low[k]!))
   const cellMm = radiusMm * Math.max(CELL_RADII, Math.ceil(extent / MOST_CELLS_ACROSS / radiusMm))
-  const n = high.map((h, k) => Math.max(2, Math.ceil((h - low[k]!) / cellMm) + 2)) as [number, number, number]
+  const n = high.map((h, k) => Math.ceil((h - low[k]!) / cellMm) + 2) as [number, number, number]
   return { from: low.map((l) => l - cellMm) as [number, number, number], n, cellMm }
 }
 
@@ -96,6 +96,7 @@ function sized<K extends keyof typeof scratch>(name: K, size: number, fill: numb
 /** By cell: watts that cross it, and watts times path, W mm. Cells along a line by Amanatides and Woo (Eurographics 1987). */
 function sumCells(segments: Segments, { from, n, cellMm }: Grid): { power: Float32Array; fluence: Float32Array } {
   const [nx, ny, nz] = n
+  // A segment ends within the cells: they reach a cell beyond all light.
   const power = sized('power', nx * ny * nz, 0)
   const fluence = sized('fluence', nx * ny * nz, 0)
   for (let i = 0; i < segments.count; i++) {
@@ -120,7 +121,7 @@ function sumCells(segments: Segments, { from, n, cellMm }: Grid): { power: Float
       const cell = (iz * ny + iy) * nx + ix
       power[cell] = power[cell]! + watts
       fluence[cell] = fluence[cell]! + watts * (next - at)
-      if (next >= end) break
+      if (!(next < end)) break
       at = next
       if (atX === next) {
         ix += stepX
@@ -132,7 +133,6 @@ function sumCells(segments: Segments, { from, n, cellMm }: Grid): { power: Float
         iz += stepZ
         atZ += perZ
       }
-      if (ix < 0 || iy < 0 || iz < 0 || ix >= nx || iy >= ny || iz >= nz) break
     }
   }
   return { power, fluence }

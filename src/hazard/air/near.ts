@@ -48,7 +48,7 @@ export function gatherNear(segments: Segments, at: Place, reachMm: number, most 
     count = 0
     for (let k = 0; k < all; k++) if (chosen(found[k]!)) found[count++] = found[k]!
   }
-  const scale = count > 0 ? all / count : 0
+  const scale = all / count
   const near: Near = {
     count,
     x: new Float64Array(count),

@@ -34,9 +34,6 @@ const MIN_SIGMAS = 6
 const FLANK = 1.05
 const MOST_MAXIMA = 60
 
-/** Used again from search to search: every plane leaves it at zero. */
-let scratch = { grid: new Float32Array(0), touched: new Uint32Array(0) }
-
 /**
  * Returns a search of the plane at a distance (mm) from that of the columns, over a square of ± reach about the axis: at each point of a
  * lattice of R from point to point the power through a disc of radius R about it, kW/m². A disc anywhere shares most of its light with
@@ -46,13 +43,11 @@ export function makePlaneFinder(
   rays: RayColumns,
   { discMm, floorKWm2, mostAcross, factor }: PlaneFinderOptions,
 ): (distanceMm: number, reachMm: number) => PlaneLight {
-  if (scratch.grid.length < mostAcross * mostAcross)
-    scratch = { grid: new Float32Array(mostAcross ** 2), touched: new Uint32Array(mostAcross ** 2) }
-  const { grid, touched } = scratch
   const { count, xMm, yMm, slopeX, slopeY, watts } = rays
   return (distanceMm, reachMm) => {
-    const spacing = Math.max(discMm / 2, (2 * reachMm) / (mostAcross - 4))
-    const n = Math.min(mostAcross, Math.max(8, Math.ceil((2 * reachMm) / spacing) + 4))
+    const { grid, touched } = latticeOf(mostAcross * mostAcross)
+    const spacing = Math.max(discMm / 2, (2 * reachMm) / (mostAcross - 2))
+    const n = Math.min(mostAcross, Math.max(8, Math.ceil((2 * reachMm) / spacing) + 2))
     const half = ((n - 1) * spacing) / 2
     const per = 1 / spacing
     let used = 0
@@ -64,18 +59,16 @@ export function makePlaneFinder(
     for (let i = 0; i < count; i++) {
       const x = (xMm[i]! + slopeX[i]! * distanceMm + half) * per
       const y = (yMm[i]! + slopeY[i]! * distanceMm + half) * per
-      if (!(x > 0.5 && y > 0.5 && x < n - 1.5 && y < n - 1.5)) continue
+      if (!(x > 0 && y > 0 && x < n - 1 && y < n - 1)) continue
       const w = watts[i]!
-      const [c, r] = [(x + 0.5) | 0, (y + 0.5) | 0]
-      const [fx, fy] = [x - c, y - r]
-      const [stepX, stepY] = [fx < 0 ? -1 : 1, fy < 0 ? -n : n]
-      // Of the points about it only those on its own side can be within R: the nearest always is.
-      const [ax, ay] = [1 - Math.abs(fx), 1 - Math.abs(fy)]
+      // Of all points only the four about it can be within R.
+      const [c, r] = [x | 0, y | 0]
+      const [u, v] = [x - c, y - r]
       const k = r * n + c
-      add(k, w)
-      if (ax * ax + fy * fy <= 1) add(k + stepX, w)
-      if (fx * fx + ay * ay <= 1) add(k + stepY, w)
-      if (ax * ax + ay * ay <= 1) add(k + stepX + stepY, w)
+      if (u * u + v * v <= 1) add(k, w)
+      if ((1 - u) * (1 - u) + v * v <= 1) add(k + 1, w)
+      if (u * u + (1 - v) * (1 - v) <= 1) add(k + n, w)
+      if ((1 - u) * (1 - u) + (1 - v) * (1 - v) <= 1) add(k + n + 1, w)
     }
     const toKWm2 = (factor * KW_M2) / (Math.PI * spacing * spacing)
     const light = readPlane(grid, touched.subarray(0, used), n, floorKWm2 / toKWm2, rays.wattsOfOne * factor)
@@ -87,6 +80,14 @@ export function makePlaneFinder(
     })
     return { top: light.top && place(light.top), maxima: light.maxima.map(place) }
   }
+}
+
+/** Used again from search to search: one plane is read at a time, and what was written for it is cleared. */
+let lattice = { grid: new Float32Array(0), touched: new Uint32Array(0) }
+
+function latticeOf(points: number): typeof lattice {
+  if (lattice.grid.length < points) lattice = { grid: new Float32Array(points), touched: new Uint32Array(points) }
+  return lattice
 }
 
 interface Cell {

@@ -30,8 +30,8 @@ describe('the lattice: R from point to point, one more than the reach needs', ()
     const { top } = find([{ at: [0, 0] }])
     expect(top).toMatchObject({ xMm: -2.5, yMm: -2.5 })
     expectWithin(top!.kWm2, ONE, { rel: 1e-6, because: '1 W on R = 5 mm' })
-    // On a point: at that one and its four neighbours, at R exactly. The lowest row holds the first.
-    expect(find([{ at: [2.5, 7.5] }]).top).toMatchObject({ xMm: 2.5, yMm: 2.5 })
+    // On a point: at that one first; it and those that follow it, at R exactly, count it.
+    expect(find([{ at: [2.5, 7.5] }]).top).toMatchObject({ xMm: 2.5, yMm: 7.5 })
   })
   test.each([1, 2, 3])('against plain sums, seed %i', (seed) => {
     const random = seededRandom(seed * 37)

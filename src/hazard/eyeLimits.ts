@@ -48,6 +48,8 @@ const BLINK_S = 0.25
 const GLANCE_S = 10
 const SMALLEST_RAD = 0.0017
 const GLANCE_RAD = 0.011
+/** Wider fields are not averaged over: reached after (100/1.1)² = 8264 s. */
+const WIDEST_RAD = 0.1
 
 /** Time until which a field of so many rad (or a wider one) is the one that is averaged over, s. */
 const untilSeconds = (rad: number): number => {
@@ -60,7 +62,11 @@ const between = (from: number, to: number, steps: number) =>
   Array.from({ length: steps + 1 }, (_, k) => from * (to / from) ** (k / steps))
 
 /** Fields on the way from a blink to a day, rad, rising. */
-const LADDER = [...between(SMALLEST_RAD, GLANCE_RAD, STEPS), ...between(GLANCE_RAD, 0.1, STEPS).slice(1)]
+const LADDER = [
+  ...between(SMALLEST_RAD, GLANCE_RAD, STEPS),
+  ...between(GLANCE_RAD, WIDEST_RAD, STEPS).slice(1, -1),
+  WIDEST_RAD,
+]
 
 /** L_B · t ≤ 10⁶ J/m²sr to 10⁴ s, L_B ≤ 100 W/m²sr beyond. */
 const BLUE_DOSE = 1e6
@@ -73,14 +79,14 @@ const LONG_SECONDS = 1e4
  * 100 mrad (memory). Between two fields the narrower one holds: the hot side.
  */
 export function blueSeconds(fields: readonly FieldRadiance[], source: SourceRadiance): number | null {
-  let from = 0
   for (const rad of LADDER) {
-    const until = Math.min(LONG_SECONDS, untilSeconds(rad))
+    // The widest field is the last one, to the end.
+    const until = rad < WIDEST_RAD ? untilSeconds(rad) : LONG_SECONDS
     const dose = BLUE_DOSE / Math.max(1e-9, radianceWithin(fields, source, rad, 'blueWm2sr'))
-    if (dose < until) return Math.max(from, dose)
-    from = until
+    // The dose of a wider field is reached no sooner, so not before that field counts.
+    if (dose < until) return dose
   }
-  return radianceWithin(fields, source, 0.1, 'blueWm2sr') > BLUE_DOSE / LONG_SECONDS ? LONG_SECONDS : null
+  return null
 }
 
 /** Limit of L_R α t^¼, W s^¼/m²sr·rad, from 10 µs to 10 s: row 4.51. */

@@ -99,7 +99,7 @@ const cross = (a: Vector, b: Vector): Vector => [
 ]
 
 /**
- * Direct normal irradiance of a very clear day at 2.7 km, sun overhead: clearSkyWm2 there, rounded up, W/m² (Meinel and Meinel 1976, Laue
+ * Direct normal irradiance of a very clear day at 2.7 km, sun overhead: clearSkyWm2 there, rounded, W/m² (Meinel and Meinel 1976, Laue
  * 1970). The hot side of the 1000 W/m² that a design is usually judged by.
  */
 export const VERY_CLEAR_WM2 = 1100

@@ -73,7 +73,7 @@ export function clearSkyWm2(upDeg: number, heightM = 0): number {
 
 /**
  * The sun as the lamp sees it: angle off the lamp's axis (0 to 180°) and azimuth about it in the lamp's frame (0 to
- * 360°; x right, y up, seen from the target looking back; y is the lamp's upward side, towards the compass direction
+ * 360°; x right, y up, seen from the target looking back; y is the lamp's upward side, away from the compass direction
  * `towards` where it lies on its back).
  */
 export function toLampFrame(

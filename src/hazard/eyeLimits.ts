@@ -93,19 +93,29 @@ export function blueSeconds(fields: readonly FieldRadiance[], source: SourceRadi
 const THERMAL_LIMIT = 50_000
 
 /** Greatest L_R α of parts from each step of the ladder to the next, W/m²sr·rad: the radiance of the narrower, the angle of the wider. */
-function heatBySteps(fields: readonly FieldRadiance[], source: SourceRadiance): { rad: number; heat: number }[] {
-  return LADDER.map((rad, k) => ({
-    rad,
-    heat: rad * radianceWithin(fields, source, LADDER[Math.max(0, k - 1)]!, 'thermalWm2sr'),
-  }))
+function forHeats(
+  fields: readonly FieldRadiance[],
+  source: SourceRadiance,
+  call: (rad: number, heat: number) => void,
+): void {
+  let narrower = SMALLEST_RAD
+  for (const rad of LADDER) {
+    call(rad, rad * radianceWithin(fields, source, narrower, 'thermalWm2sr'))
+    narrower = rad
+  }
 }
 
 /**
  * Greatest L_R α, W/m²sr·rad, of any part of a source from `leastRad` to 100 mrad across: what the emission limits of retinal heat
  * bound. Upper bound from the fields that were read. IEC 62471:2006, section 4.3.5.
  */
-export const greatestHeat = (fields: readonly FieldRadiance[], source: SourceRadiance, leastRad: number): number =>
-  heatBySteps(fields, source).reduce((most, { rad, heat }) => (rad < leastRad ? most : Math.max(most, heat)), 0)
+export function greatestHeat(fields: readonly FieldRadiance[], source: SourceRadiance, leastRad: number): number {
+  let most = 0
+  forHeats(fields, source, (rad, heat) => {
+    if (rad >= leastRad) most = Math.max(most, heat)
+  })
+  return most
+}
 
 /**
  * Longest exposure, s, before the retinal thermal limit; null: none within 10 s. L_R ≤ 50 000/(α t^¼) W/m²sr from 10
@@ -115,10 +125,10 @@ export const greatestHeat = (fields: readonly FieldRadiance[], source: SourceRad
  */
 export function thermalSeconds(fields: readonly FieldRadiance[], source: SourceRadiance): number | null {
   let soonest = Number.POSITIVE_INFINITY
-  for (const { rad, heat } of heatBySteps(fields, source)) {
+  forHeats(fields, source, (rad, heat) => {
     const seconds = (THERMAL_LIMIT / Math.max(1e-9, heat)) ** 4
     if (seconds < Math.min(GLANCE_S, untilSeconds(rad))) soonest = Math.min(soonest, seconds)
-  }
+  })
   return soonest < GLANCE_S ? Math.max(1e-5, soonest) : null
 }
 

@@ -37,7 +37,12 @@ const QUICK = {
   run: ['tests/run/{batches,exits,faults,layout,wall}.test.ts'],
   optics: ['tests/optics/exact/*.test.ts'],
   engine: ['tests/engine/{choice,gpu/{backwardTracer,forwardTracer},workers/*,forward/walk}.test.ts'],
-  hazard: ['tests/hazard/{discs,frontWhole,inTheWay}.test.ts', ...JUDGES.hazard],
+  hazard: [
+    'tests/hazard/{balance,discs,frontWhole,inTheWay,lensMass,risks,sourceRadiance}.test.ts',
+    'tests/hazard/{eyeCells,eyeFields,eyeLimits,eyePupil,eyeRays,eyeRisk,eyeSteps,eyeUltraviolet}.test.ts',
+    'tests/hazard/{flicker,solar,sunDay,sunSpots,sunTurns,visualInterference}.test.ts',
+    ...JUDGES.hazard,
+  ],
   job: ['tests/job/{beam/colour,beam/pause,danger/rejudge,sweep/{best,parameters,plan},power/client}.test.ts'],
   cli: ['tests/cli/{bundle,commands,danger,format,heat,sweep,trace}.test.ts'],
   app: ['tests/app/**/*.test.ts'],

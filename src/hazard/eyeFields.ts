@@ -184,8 +184,8 @@ function fullestCell(seen: Seen, directions: Float64Array, fieldRad: number, hal
 const ROUNDS = 5
 
 /**
- * The round field moved from a cell to the mean of its light, and on to that of its own, up to five times (mean shift: common practice,
- * no source); the fullest counts. The round field about the cell's middle would miss what shines from a corner.
+ * The round field moved to the mean of its light, up to five times (mean shift: common practice, no source), from the middle of a cell
+ * and from the mean of the cell's light, for the field about its middle may miss what shines from a corner; the fullest counts.
  */
 function moveToLight(seen: Seen, directions: Float64Array, fieldRad: number, half: 0 | 1, from: Centre): Centre {
   const near: number[] = []
@@ -208,12 +208,14 @@ function moveToLight(seen: Seen, directions: Float64Array, fieldRad: number, hal
     return { x: sx / w, y: sy / w, watts: w }
   }
   const edge = cellOf(fieldRad) / 2
-  let middle = meanOf((x, y) => Math.abs(x - from.x) <= edge && Math.abs(y - from.y) <= edge)
   let best: Centre = { ...from, watts: -1 }
-  for (let round = 0; round < ROUNDS; round++) {
-    const { x, y } = middle
-    middle = meanOf((ax, ay) => (ax - x) ** 2 + (ay - y) ** 2 <= (fieldRad / 2) ** 2)
-    if (middle.watts > best.watts) best = { x, y, watts: middle.watts }
+  for (const start of [from, meanOf((x, y) => Math.abs(x - from.x) <= edge && Math.abs(y - from.y) <= edge)]) {
+    let middle = start
+    for (let round = 0; round < ROUNDS; round++) {
+      const { x, y } = middle
+      middle = meanOf((ax, ay) => (ax - x) ** 2 + (ay - y) ** 2 <= (fieldRad / 2) ** 2)
+      if (middle.watts > best.watts) best = { x, y, watts: middle.watts }
+    }
   }
   return best
 }

@@ -261,16 +261,16 @@ describe('to the letter', () => {
     expect(new Set(USUAL_THINGS.map((t) => t.name)).size).toBe(6)
   })
   test('read where it stands, no nearer than 1 mm, over its material’s disc', () => {
-    const asked: number[][] = []
+    const calls: number[][] = []
     const at = (distanceMm: number, discMm: number) => {
-      asked.push([distanceMm, discMm])
+      calls.push([distanceMm, discMm])
       return 2
     }
     for (const distanceMm of [0, 0.5, 1, 300]) readThing(level(1), thing({ distanceMm }), table, 20, at)
     const disc = table.find((t) => t.id === 'paper')!.discMm
-    expect(asked).toEqual([1, 1, 1, 300].map((mm) => [mm, disc]))
+    expect(calls).toEqual([1, 1, 1, 300].map((mm) => [mm, disc]))
     const harm = readHarmAt(level(3), 250, table, 20, at)
-    expect(asked.slice(4).map(([mm]) => mm)).toEqual(new Array(asked.length - 4).fill(250))
+    expect(calls.slice(4).map(([mm]) => mm)).toEqual(new Array(calls.length - 4).fill(250))
     expect(harm).toMatchObject({ distanceMm: 250, kWm2: 3, skinBurnSeconds: burnSeconds(2) })
     expect(Object.keys(harm.seconds).sort()).toEqual([...MATERIAL_IDS].sort())
   })

@@ -114,6 +114,11 @@ describe('how wide the pupil is', () => {
     const hollow = [...times(400, () => straight(0)), ...times(592, () => straight(4.5))]
     expectWithin(read(hollow).irradianceWm2, perM2(1) * (992 + T95), single)
   })
+  test('a pupil wider than the light is even over is not read, though chance may make much of it', () => {
+    // 200 W of a ring in one batch: 384 + 3.13 · 200 on 27.56 would be more than 386 on 12.25.
+    const rays = [...times(384, () => straight(0)), ...times(20, () => straight(4.5, { watts: 10, batch: 0 }))]
+    expectWithin(read(rays).irradianceWm2, perM2(0) * (384 + T95), single)
+  })
 })
 
 describe('upper ends', () => {
@@ -277,6 +282,12 @@ describe('radiance by field', () => {
       ...times(4608, () => seenAt(-0.06, 0, { watts: 0.5 })),
     ])
     for (const f of fields) expectWithin(f.thermalWm2sr, (3 * perM2(0) * (1536 + T95)) / sr(f.fieldRad), single)
+  })
+  test('such rays count three times where 400 are wanted', () => {
+    // 4608 within 10.5 mm by 1536 seen: enough for 7 mm, where there are more a square millimetre.
+    const spot = (u: number, watts: number) => [0, 4.5].flatMap((r) => times(2304, () => seenAt(u, r, { watts })))
+    const { fields } = read([...spot(0.06, 1), ...spot(-0.06, 0.5)])
+    expectWithin(fields[3]!.thermalWm2sr, (3 * perM2(0) * (768 + T95)) / sr(0.1), single)
   })
   test('a narrower field is never darker than the wide one about it', () => {
     // Either half finds a spot that the other half hardly has: 20 mrad either side, so that 100 mrad hold both, 35 mrad one.

@@ -118,8 +118,10 @@ describe('a pencil of light along the axis', () => {
     expectFar(anywhere.metres.tenSeconds, 2)
     expectFar(anywhere.metres.blink, 2)
   })
-  test('nowhere 500 lx: read at 200 mm', () => {
-    expect(read([pencil(1e-6)]).risk.at500lx.distanceMm).toBe(200)
+  test('nowhere 500 lx: read at 200 mm; of places without a limit the brightest', () => {
+    const { readings, risk } = read([pencil(1e-6, { offDeg: 60 }), pencil(5e-7, { offDeg: 60, turnDeg: 180 })])
+    expect(risk.at500lx.distanceMm).toBe(200)
+    for (const r of readings.slice(0, 29)) expect(r.place.xMm).toBeGreaterThan(0)
   })
 })
 
@@ -172,6 +174,18 @@ describe('where else light goes', () => {
     for (const r of readings.slice(29, 39)) {
       expect(r.place.xMm).toBeGreaterThan(0)
       expect(r.blueSeconds).toBeNull()
+    }
+  })
+  test('heat of the retina may come first: then blue light is the greatest of elsewhere', () => {
+    // 700 nm: R 1, B 0.001 (rows 4.55, 4.56): 1000/sr · 0.0017 = 7.5e5 W/m²sr·rad, 20 µs; blue light in 12.7 s.
+    const { readings } = read([pencil(1000, { nm: 700, offDeg: 60 }), pencil(7.5 / B, { offDeg: 60, turnDeg: 180 })])
+    for (const r of readings.slice(0, 29)) {
+      expect(r.place.xMm).toBeGreaterThan(0)
+      expectWithin(r.irradianceWm2, 1000, single)
+      expectWithin(r.blueIrradianceWm2, 7.5, single)
+      expectWithin(r.fields[3]!.blueWm2sr, 7.5 / sr(0.1), single)
+      expectWithin(r.blueSeconds!, 12.67, { rel: 0.01, because: 'printed digits' })
+      expect(r.thermalSeconds).toBeLessThan(3e-5)
     }
   })
   test('aside the steps are three times as wide, and yet no farther than anywhere', () => {

@@ -175,6 +175,10 @@ describe('the fullest field', () => {
     ] as const) {
       const at = (share: number, watts: number) => pair(sx * share * cell, sy * share * cell, watts)
       expect(heldOf([...at(0.02, 1), ...at(0.5, 0.3), ...at(-5, 0.034)])).toEqual([0, 1, 2, 3])
+      // Spots beside the cell, each weaker than it, don't pull the field off: 0.215 · 10 = 0.02 + 0.15 + 0.9 · (1.7 + 0.5).
+      const beside = (u: number, v: number) => pair(sx * u * cell, sy * v * cell, 0.9)
+      const crowd = [...at(0.02, 1), ...at(0.5, 0.3), ...beside(1.7, 0.5), ...beside(0.5, 1.7), ...at(-10, 0.215)]
+      expect(heldOf(crowd)).toEqual([0, 1, 2, 3])
     }
   })
   test('a disc that nearly fills the field is held as a whole, however it lies to the cells', () => {
@@ -224,6 +228,20 @@ describe('depths that the eye is focused on', () => {
   test('up to half a field: on the starts, at infinity, at half the way', () => {
     expect([shareAt(0.5, 1), shareAt(0.5, 0), shareAt(0.5, 2), shareAt(0.5, 0.5)]).toEqual([1, 1, 1, 0.5])
     expect(shareAt(0.5001, 0.5)).toBe(1)
+  })
+  test('where several depths are as full, the starts’ own', () => {
+    // Four corners that spread with the depth: ±0.18, ±0.3 and ±0.42 fields at 0, 1 and 2. A square holds all of these, the round field not the last.
+    const rays = [0, 1].flatMap((batch) =>
+      [-1, 1].flatMap((sx) =>
+        [-1, 1].map((sy): HandRay => {
+          const [ox, oy] = [sx * 0.12 * FIELD * AWAY, sy * 0.12 * FIELD * AWAY]
+          const [slopeX, slopeY] = [-sx * 0.18 * FIELD, -sy * 0.18 * FIELD]
+          return { at: [ox - slopeX * AWAY, oy - slopeY * AWAY, 0], towards: [slopeX, slopeY, 1], batch }
+        }),
+      ),
+    )
+    const seen = see(rays)
+    expect(findFullestField({ ...seen, pupilMm: 0.5 * FIELD * seen.nearestMm }, FIELD).length).toBe(8)
   })
   test('up to one field: five depths', () => {
     expect([0, 0.5, 1, 1.5, 2].map((q) => shareAt(1, q))).toEqual([1, 1, 1, 1, 1])

@@ -123,6 +123,15 @@ describe('which traced points stand about an angle', () => {
     // Three azimuths: 255° lies between 240° and 0°.
     expect(spots([point(60, 0, 3), point(60, 120, 2), point(60, 240, 1)], POLE, around)).toEqual([3, 2, 3, 3])
   })
+  test('exactly at a traced tilt that one alone; exactly a step from an azimuth it still counts', () => {
+    const { tiltDeg, azimuthDeg } = at(readSunDay(gannetHead(), [], WM2, POLE), 20)
+    const tilts = [point(tiltDeg - 5, 0, 2), point(tiltDeg, 0, 1), point(tiltDeg + 5, 0, 9)]
+    expect(spots(tilts, POLE, [20])).toEqual([2])
+    expect(spots(tilts.slice(1), POLE, [20])).toEqual([1])
+    const ring = [0, 90, 180, 270].map((off) => point(60, azimuthDeg + off, off === 90 ? 3 : 1))
+    expect(ring[1]!.azimuthDeg - azimuthDeg).toBe(90)
+    expect(spots(ring, POLE, [20])).toEqual([3])
+  })
   test('of two as strong the first; beyond 90° none', () => {
     const two = [point(60, 0, 2, { board: 'A' }), point(70, 0, 2, { board: 'B' })]
     expect(at(readSunDay(gannetHead(), two, WM2, POLE), 6).board).toBe('A')

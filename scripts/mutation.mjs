@@ -38,7 +38,10 @@ const QUICK = {
   optics: ['tests/optics/exact/*.test.ts'],
   engine: ['tests/engine/{choice,gpu/{backwardTracer,forwardTracer},workers/*,forward/walk}.test.ts'],
   hazard: [
-    'tests/hazard/{contours,discs,fociByHand,frontCurve,frontSearch,frontWhole,inTheWay,partsByHand,planes,spots,volumeGrid}.test.ts',
+    'tests/hazard/{balance,contours,discs,flicker,fociByHand,frontCurve,frontSearch,frontWhole,inTheWay,lensMass}.test.ts',
+    'tests/hazard/{partsByHand,planes,risks,solar,sourceRadiance,spots,sunDay,sunSpots,sunTurns}.test.ts',
+    'tests/hazard/{visualInterference,volumeGrid}.test.ts',
+    'tests/hazard/{eyeCells,eyeFields,eyeLimits,eyePupil,eyeRays,eyeRisk,eyeSteps,eyeUltraviolet}.test.ts',
     'tests/hazard/air/{balls,besidePencils,climb,densePoints,facing,near,planeFinder,search,zones}.test.ts',
     ...JUDGES.hazard,
   ],

@@ -99,7 +99,7 @@ export interface Passing {
 const radiusAt = (level: number): number => PUPIL_MM * GROWTH ** level
 const within = ({ index, counts }: Passing, level: number): Uint32Array => index.subarray(0, counts[level]!)
 
-/** A place and how many rays cross a square millimetre there, where that is known. */
+/** A place and how many rays cross a square millimetre there, where that is known; 0 lets the pupil be as wide as it may. */
 type DensePlace = Place3 & { raysPerMm2?: number }
 
 /** More rays than these make no figure better. */
@@ -107,7 +107,7 @@ const MOST_PASSING = 9000
 
 function levelsFor({ raysPerMm2 = 0 }: DensePlace, distanceMm: number): number {
   const widest = Math.max(WIDEST_NEAR_MM, WIDEST_RAD * distanceMm)
-  const enough = raysPerMm2 > 0 ? Math.sqrt(MOST_PASSING / (Math.PI * raysPerMm2)) : widest
+  const enough = Math.sqrt(MOST_PASSING / (Math.PI * raysPerMm2))
   return Math.max(0, Math.round(Math.log(Math.min(widest, enough) / PUPIL_MM) / Math.log(GROWTH)))
 }
 
@@ -262,9 +262,8 @@ function countedIn(eye: Looking, fieldRad: number, see: (level: number) => Seen)
 function takeSeen({ rays, place, passing }: Looking, level: number): Seen {
   const all = within(passing, level)
   const stride = oddStep(Math.ceil(all.length / MOST_SEEN))
-  const taken =
-    stride === 1 ? all : Uint32Array.from({ length: Math.ceil(all.length / stride) }, (_, k) => all[k * stride]!)
-  return seeFrom(rays, taken, place, radiusAt(level), taken.length > 0 ? all.length / taken.length : 1)
+  const taken = Uint32Array.from({ length: Math.ceil(all.length / stride) }, (_, k) => all[k * stride]!)
+  return seeFrom(rays, taken, place, radiusAt(level), all.length / taken.length)
 }
 
 interface Upper {

@@ -155,9 +155,12 @@ interface Centre {
 const MOST_CELLS = 1 << 15
 let scratch: CellSums | null = null
 
+/** Edge of a square cell of the field's area. */
+const cellOf = (fieldRad: number): number => (fieldRad * Math.sqrt(Math.PI)) / 2
+
 /** The cell of the field's area, on two grids half a cell apart, that holds most of the other parity's watts. */
 function fullestCell(seen: Seen, directions: Float64Array, fieldRad: number, half: 0 | 1): Centre {
-  const cell = (fieldRad * Math.sqrt(Math.PI)) / 2
+  const cell = cellOf(fieldRad)
   scratch ??= makeCellSums(MOST_CELLS)
   const cells = scratch
   let best: Centre = { x: 0, y: 0, watts: -1 }
@@ -180,7 +183,10 @@ function fullestCell(seen: Seen, directions: Float64Array, fieldRad: number, hal
 
 const ROUNDS = 5
 
-/** The round field moved to the mean of its light, up to five times (mean shift: common practice, no source); the fullest counts. */
+/**
+ * The round field moved to the mean of its light, up to five times (mean shift: common practice, no source), from the middle of a cell
+ * and from the mean of the cell's light, for the field about its middle may miss what shines from a corner; the fullest counts.
+ */
 function moveToLight(seen: Seen, directions: Float64Array, fieldRad: number, half: 0 | 1, from: Centre): Centre {
   const near: number[] = []
   for (let k = 0; k < seen.index.length; k++) {
@@ -188,22 +194,28 @@ function moveToLight(seen: Seen, directions: Float64Array, fieldRad: number, hal
     const y = directions[2 * k + 1]! - from.y
     if (seen.half[k] !== half && Math.abs(x) < 2 * fieldRad && Math.abs(y) < 2 * fieldRad) near.push(k)
   }
-  let best: Centre = { ...from, watts: -1 }
-  let { x, y } = from
-  for (let round = 0; round < ROUNDS; round++) {
+  const meanOf = (isIn: (x: number, y: number) => boolean): Centre => {
     let [w, sx, sy] = [0, 0, 0]
     for (const k of near) {
-      const ax = directions[2 * k]!
-      const ay = directions[2 * k + 1]!
-      if ((ax - x) ** 2 + (ay - y) ** 2 > (fieldRad / 2) ** 2) continue
+      const x = directions[2 * k]!
+      const y = directions[2 * k + 1]!
+      if (!isIn(x, y)) continue
       const watts = seen.watts[k]!
       w += watts
-      sx += watts * ax
-      sy += watts * ay
+      sx += watts * x
+      sy += watts * y
     }
-    if (w > best.watts) best = { x, y, watts: w }
-    if (w === 0) break
-    ;[x, y] = [sx / w, sy / w]
+    return { x: sx / w, y: sy / w, watts: w }
+  }
+  const edge = cellOf(fieldRad) / 2
+  let best: Centre = { ...from, watts: -1 }
+  for (const start of [from, meanOf((x, y) => Math.abs(x - from.x) <= edge && Math.abs(y - from.y) <= edge)]) {
+    let middle = start
+    for (let round = 0; round < ROUNDS; round++) {
+      const { x, y } = middle
+      middle = meanOf((ax, ay) => (ax - x) ** 2 + (ay - y) ** 2 <= (fieldRad / 2) ** 2)
+      if (middle.watts > best.watts) best = { x, y, watts: middle.watts }
+    }
   }
   return best
 }

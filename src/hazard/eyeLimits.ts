@@ -48,6 +48,8 @@ const BLINK_S = 0.25
 const GLANCE_S = 10
 const SMALLEST_RAD = 0.0017
 const GLANCE_RAD = 0.011
+/** Wider fields are not averaged over: reached after (100/1.1)² = 8264 s. */
+const WIDEST_RAD = 0.1
 
 /** Time until which a field of so many rad (or a wider one) is the one that is averaged over, s. */
 const untilSeconds = (rad: number): number => {
@@ -60,7 +62,11 @@ const between = (from: number, to: number, steps: number) =>
   Array.from({ length: steps + 1 }, (_, k) => from * (to / from) ** (k / steps))
 
 /** Fields on the way from a blink to a day, rad, rising. */
-const LADDER = [...between(SMALLEST_RAD, GLANCE_RAD, STEPS), ...between(GLANCE_RAD, 0.1, STEPS).slice(1)]
+const LADDER = [
+  ...between(SMALLEST_RAD, GLANCE_RAD, STEPS),
+  ...between(GLANCE_RAD, WIDEST_RAD, STEPS).slice(1, -1),
+  WIDEST_RAD,
+]
 
 /** L_B · t ≤ 10⁶ J/m²sr to 10⁴ s, L_B ≤ 100 W/m²sr beyond. */
 const BLUE_DOSE = 1e6
@@ -73,33 +79,43 @@ const LONG_SECONDS = 1e4
  * 100 mrad (memory). Between two fields the narrower one holds: the hot side.
  */
 export function blueSeconds(fields: readonly FieldRadiance[], source: SourceRadiance): number | null {
-  let from = 0
   for (const rad of LADDER) {
-    const until = Math.min(LONG_SECONDS, untilSeconds(rad))
+    // The widest field is the last one, to the end.
+    const until = rad < WIDEST_RAD ? untilSeconds(rad) : LONG_SECONDS
     const dose = BLUE_DOSE / Math.max(1e-9, radianceWithin(fields, source, rad, 'blueWm2sr'))
-    if (dose < until) return Math.max(from, dose)
-    from = until
+    // The dose of a wider field is reached no sooner, so not before that field counts.
+    if (dose < until) return dose
   }
-  return radianceWithin(fields, source, 0.1, 'blueWm2sr') > BLUE_DOSE / LONG_SECONDS ? LONG_SECONDS : null
+  return null
 }
 
 /** Limit of L_R α t^¼, W s^¼/m²sr·rad, from 10 µs to 10 s: row 4.51. */
 const THERMAL_LIMIT = 50_000
 
 /** Greatest L_R α of parts from each step of the ladder to the next, W/m²sr·rad: the radiance of the narrower, the angle of the wider. */
-function heatBySteps(fields: readonly FieldRadiance[], source: SourceRadiance): { rad: number; heat: number }[] {
-  return LADDER.map((rad, k) => ({
-    rad,
-    heat: rad * radianceWithin(fields, source, LADDER[Math.max(0, k - 1)]!, 'thermalWm2sr'),
-  }))
+function forHeats(
+  fields: readonly FieldRadiance[],
+  source: SourceRadiance,
+  call: (rad: number, heat: number) => void,
+): void {
+  let narrower = SMALLEST_RAD
+  for (const rad of LADDER) {
+    call(rad, rad * radianceWithin(fields, source, narrower, 'thermalWm2sr'))
+    narrower = rad
+  }
 }
 
 /**
  * Greatest L_R α, W/m²sr·rad, of any part of a source from `leastRad` to 100 mrad across: what the emission limits of retinal heat
  * bound. Upper bound from the fields that were read. IEC 62471:2006, section 4.3.5.
  */
-export const greatestHeat = (fields: readonly FieldRadiance[], source: SourceRadiance, leastRad: number): number =>
-  heatBySteps(fields, source).reduce((most, { rad, heat }) => (rad < leastRad ? most : Math.max(most, heat)), 0)
+export function greatestHeat(fields: readonly FieldRadiance[], source: SourceRadiance, leastRad: number): number {
+  let most = 0
+  forHeats(fields, source, (rad, heat) => {
+    if (rad >= leastRad) most = Math.max(most, heat)
+  })
+  return most
+}
 
 /**
  * Longest exposure, s, before the retinal thermal limit; null: none within 10 s. L_R ≤ 50 000/(α t^¼) W/m²sr from 10
@@ -109,10 +125,10 @@ export const greatestHeat = (fields: readonly FieldRadiance[], source: SourceRad
  */
 export function thermalSeconds(fields: readonly FieldRadiance[], source: SourceRadiance): number | null {
   let soonest = Number.POSITIVE_INFINITY
-  for (const { rad, heat } of heatBySteps(fields, source)) {
+  forHeats(fields, source, (rad, heat) => {
     const seconds = (THERMAL_LIMIT / Math.max(1e-9, heat)) ** 4
     if (seconds < Math.min(GLANCE_S, untilSeconds(rad))) soonest = Math.min(soonest, seconds)
-  }
+  })
   return soonest < GLANCE_S ? Math.max(1e-5, soonest) : null
 }
 

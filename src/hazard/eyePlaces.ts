@@ -72,7 +72,7 @@ export function crossAt(rays: EyeRays, hull: Hull, distanceMm: number): Crossing
 }
 
 /** An even step would leave out batches: rays may lie batch by batch in turn. */
-export const oddStep = (step: number): number => (step > 1 && step % 2 === 0 ? step + 1 : Math.max(1, step))
+export const oddStep = (step: number): number => (step % 2 === 0 ? step + 1 : step)
 
 const MOST_ROUNDS = 40
 
@@ -116,7 +116,7 @@ const CENTRE = 512
  * `leastOffDeg`: only so far off the axis, as seen from the middle of the front.
  */
 export function brightestPlaces(at: Crossings, hull: Hull, most: number, leastOffDeg = 0): DenseSpot[] {
-  const upTo = leastOffDeg > 0 ? Math.cos((leastOffDeg * Math.PI) / 180) : 1
+  const upTo = Math.cos((leastOffDeg * Math.PI) / 180)
   scratch ??= makeCellSums(MOST_CROSSINGS)
   const cells = scratch
   const best = SCALES.map((scale) => {
@@ -129,12 +129,11 @@ export function brightestPlaces(at: Crossings, hull: Hull, most: number, leastOf
     })
     return found
   })
-  const byWorth = (a: Cell, b: Cell) => b.worth - a.worth
+  const byWorth = best.flat().sort((a, b) => b.worth - a.worth)
   // The brightest, and the best of the widest cells: these find the middle of a broad beam, where narrow ones follow chance.
-  const brightest = best.flatMap((found) => found.slice(0, 1)).sort(byWorth)
   const widest = best.slice(-1).flatMap((found) => found.slice(0, 1))
-  const chosen = [...new Set([...brightest.slice(0, 1), ...widest])].slice(0, most)
-  for (const f of best.flat().sort(byWorth)) {
+  const chosen = [...new Set([...byWorth.slice(0, 1), ...widest])].slice(0, most)
+  for (const f of byWorth) {
     const isNear = (k: Cell) => Math.hypot(k.xMm - f.xMm, k.yMm - f.yMm, k.zMm - f.zMm) < APART_CELLS * cellAt(at)
     if (chosen.length < most && !chosen.some(isNear)) chosen.push(f)
   }
@@ -173,9 +172,7 @@ function fillCells(cells: CellSums, at: Crossings, cellMm: number, upTo: number)
 }
 
 function keepBest(best: Cell[], cell: Cell, most: number): void {
-  if (best.length === most && best[most - 1]!.worth >= cell.worth) return
-  const at = best.findIndex((b) => b.worth < cell.worth)
-  best.splice(at < 0 ? best.length : at, 0, cell)
+  best.splice(best.findLastIndex((b) => b.worth >= cell.worth) + 1, 0, cell)
   if (best.length > most) best.pop()
 }
 
@@ -205,7 +202,6 @@ function middleOfLight(at: Crossings, cell: Cell, upTo: number): Place3 {
       z += watts * dz
     }
     if (w >= best.watts) best = { place: { xMm, yMm, zMm }, watts: w }
-    if (w === 0) break
     xMm += x / w
     yMm += y / w
     zMm += z / w

@@ -110,7 +110,7 @@ const FEW_RAYS = 1 << 17
  */
 export function leavingLightOf(run: Run): LeavingLight {
   const { data, count, fromRays, batch } = run.exits
-  const perUnit = fromRays > 0 ? run.emittedW / fromRays : 0
+  const perUnit = run.emittedW / fromRays // of no use without rays
   const column = (at: number, factor = 1) => {
     const out = new Float32Array(count)
     for (let i = 0; i < count; i++) out[i] = data[i * EXIT_STRIDE + at]! * factor

@@ -16,11 +16,10 @@ export interface Flicker {
 
 /**
  * Greatest depth of modulation, percent, (most − least)/(most + least), at a frequency in Hz, of low risk: 0.025 f below 90 Hz,
- * 0.08 f to 1250 Hz, any above. IEEE 1789-2015, recommended practice 1; from memory: the public summaries that were seen
+ * 0.08 f to 1250 Hz, where that is 100, any above. IEEE 1789-2015, recommended practice 1; from memory: the public summaries that were seen
  * print other factors, or none.
  */
 export function lowRiskPercent(hz: number): number {
-  if (hz > 1250) return 100
   return Math.min(100, (hz < 90 ? 0.025 : 0.08) * hz)
 }
 

@@ -73,7 +73,7 @@ export function clearSkyWm2(upDeg: number, heightM = 0): number {
 
 /**
  * The sun as the lamp sees it: angle off the lamp's axis (0 to 180°) and azimuth about it in the lamp's frame (0 to
- * 360°; x right, y up, seen from the target looking back; y is the lamp's upward side, towards the compass direction
+ * 360°; x right, y up, seen from the target looking back; y is the lamp's upward side, away from the compass direction
  * `towards` where it lies on its back).
  */
 export function toLampFrame(
@@ -99,7 +99,7 @@ const cross = (a: Vector, b: Vector): Vector => [
 ]
 
 /**
- * Direct normal irradiance of a very clear day at 2.7 km, sun overhead: clearSkyWm2 there, rounded up, W/m² (Meinel and Meinel 1976, Laue
+ * Direct normal irradiance of a very clear day at 2.7 km, sun overhead: clearSkyWm2 there, rounded, W/m² (Meinel and Meinel 1976, Laue
  * 1970). The hot side of the 1000 W/m² that a design is usually judged by.
  */
 export const VERY_CLEAR_WM2 = 1100

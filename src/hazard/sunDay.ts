@@ -55,7 +55,7 @@ export interface SunDay {
 }
 
 /** The sun moves a quarter of a degree in a minute: half of its own disc. */
-const STEP_HOURS = 1 / 60
+const STEPS_AN_HOUR = 60
 /** The date's declination differs from year to year by up to 0.4°: that of a year in the middle of the four. */
 const YEAR = 2026
 
@@ -69,7 +69,8 @@ export function readSunDay(lamp: Lamp, map: readonly SunMapPoint[], mapWm2: numb
   const axis = { upDeg: place.lensUpDeg, towardsDeg: place.lensTowardsDeg }
   const strongest = makeNeighbourLookup(map)
   const moments: SunMoment[] = []
-  for (let hour = 0; hour < 24; hour += STEP_HOURS) {
+  for (let step = 0; step < 24 * STEPS_AN_HOUR; step++) {
+    const hour = step / STEPS_AN_HOUR
     const sun = sunAt(place.latitudeDeg, declinationDeg, hour)
     if (sun.upDeg <= 0) continue
     const seen = toLampFrame(axis, sun)
@@ -90,7 +91,7 @@ export function readSunDay(lamp: Lamp, map: readonly SunMapPoint[], mapWm2: numb
   }
   const worst = moments.reduce<SunMoment | null>((a, b) => (b.kWm2 > (a?.kWm2 ?? 0) ? b : a), null)
   const [plastic, wood] = [ignitionMaterial('abs'), ignitionMaterial('wood-long')]
-  const hoursOver = (kWm2: number) => moments.filter((m) => m.kWm2 >= kWm2).length * STEP_HOURS
+  const hoursOver = (kWm2: number) => moments.filter((m) => m.kWm2 >= kWm2).length / STEPS_AN_HOUR
   const { ambientC } = lamp.reading
   const brightest = moments.reduce((most, m) => Math.max(most, m.sunWm2), 0)
   const hottest = map.reduce<SunMapPoint | null>((a, b) => (a && upperKWm2(a) >= upperKWm2(b) ? a : b), null)
@@ -129,11 +130,11 @@ function staysSeconds(lamp: Lamp, { zMm }: SunMoment): number | null {
 /** The strongest of the traced points about a tilt and azimuth; beyond the last tilt that tilt's; null from 90° on. */
 function makeNeighbourLookup(map: readonly SunMapPoint[]): (tiltDeg: number, azimuthDeg: number) => SunMapPoint | null {
   const tilts = [...new Set(map.map((p) => p.tiltDeg))].sort((a, b) => a - b)
-  const gap = Math.max(1, 360 / Math.max(1, ...tilts.map((t) => map.filter((p) => p.tiltDeg === t).length)))
+  const gap = 360 / Math.max(...tilts.map((t) => map.filter((p) => p.tiltDeg === t).length))
   return (tiltDeg, azimuthDeg) => {
-    if (tiltDeg >= 90 || tilts.length === 0) return null
+    if (tiltDeg >= 90) return null
     const next = tilts.findIndex((t) => t >= tiltDeg)
-    const about = next < 0 ? [tilts.at(-1)!] : next === 0 ? [tilts[0]!] : [tilts[next - 1]!, tilts[next]!]
+    const about = next < 0 ? tilts.slice(-1) : tilts.slice(Math.max(0, next - 1), next + 1)
     const near = map.filter(
       (p) => about.includes(p.tiltDeg) && (p.tiltDeg === 0 || turnBetween(p.azimuthDeg, azimuthDeg) <= gap),
     )

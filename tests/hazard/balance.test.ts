@@ -1,5 +1,11 @@
 import { describe, expect, test } from 'vitest'
-import { coveredC, coveredLimitKWm2, lensUnderC, steadyTemperatureC } from '../../src/hazard/balance.ts'
+import {
+  absorbedBySheet,
+  coveredC,
+  coveredLimitKWm2,
+  lensUnderC,
+  steadyTemperatureC,
+} from '../../src/hazard/balance.ts'
 import { expectWithin } from '../kit/expect.ts'
 
 const SIGMA = 5.670374419e-8
@@ -39,6 +45,7 @@ describe('what lies on the lens', () => {
     expect(coveredLimitKWm2(250, 20, 2)).toBeLessThan(0.75 * coveredLimitKWm2(250, 20, 1))
     expect(coveredLimitKWm2(20, 20, 1)).toBe(0)
     expect(coveredLimitKWm2(60, 80, 2)).toBe(0)
+    expect(coveredLimitKWm2(60, 80, 1)).toBe(0)
   })
 })
 
@@ -53,5 +60,15 @@ describe('the lens under it', () => {
   })
   test('nothing to give where the cover is no warmer than the air', () => {
     expect([lensUnderC(20, 20), lensUnderC(10, 20)]).toEqual([20, 20])
+  })
+})
+
+describe('light that a sheet takes in', () => {
+  test('0.1 per mm, 2 mm, n 1.5: the longest way is 2/√(1 − 1/2.25) = 2.68328 mm, 1 − e^−0.268328 = 0.235343', () => {
+    expectWithin(absorbedBySheet(0.1, 2, 1.5), 0.235343, { abs: 1e-6, because: 'printed digits' })
+  })
+  test('clear or infinitely thin: none; thick: all', () => {
+    expect([absorbedBySheet(0, 2, 1.5), absorbedBySheet(0.1, 0, 1.5)]).toEqual([0, 0])
+    expect(absorbedBySheet(1000, 10, 1.5)).toBe(1)
   })
 })

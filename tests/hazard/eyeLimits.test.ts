@@ -3,6 +3,8 @@ import {
   blueSeconds,
   FIELDS_RAD,
   type FieldRadiance,
+  GLASSES,
+  greatestHeat,
   radianceWithin,
   thermalSeconds,
   throughGlasses,
@@ -29,7 +31,10 @@ describe('blue light', () => {
     expectWithin(blueSeconds(even(2e6, 0), NO_BOUND)!, 0.5, rounding(1e-9))
     expectWithin(blueSeconds(even(2e4, 0), NO_BOUND)!, 50, rounding(1e-9))
     expectWithin(blueSeconds(even(200, 0), NO_BOUND)!, 5000, rounding(1e-9))
-    expect(blueSeconds(even(100.5, 0), NO_BOUND)).toBeGreaterThan(9900)
+    // The field of 100 mrad holds from 8264 s to 10,000 s.
+    expectWithin(blueSeconds(even(110, 0), NO_BOUND)!, 1e6 / 110, rounding(1e-9))
+    expectWithin(blueSeconds(even(100.5, 0), NO_BOUND)!, 1e6 / 100.5, rounding(1e-9))
+    expect(blueSeconds(even(100, 0), NO_BOUND)).toBeNull()
     expect(blueSeconds(even(99, 0), NO_BOUND)).toBeNull()
   })
   test('a small source: irradiance of 100 J/m² to 100 s, 1 W/m² beyond (IEC 62471:2006, small source; memory): as one field', () => {
@@ -45,6 +50,30 @@ describe('blue light', () => {
     const image = fieldsOf((rad) => 9e5 * Math.min(1, (0.004 / rad) ** 2))
     const source = { ...NO_BOUND, blueWm2sr: 9e5 }
     expectWithin(blueSeconds(image, source)!, 1e6 / 9e5, { rel: 0.001, because: 'a step of the field' })
+  })
+})
+
+describe('blue light where the field grows', () => {
+  test('from 100 s on the field is 1.1 √t mrad: a point of L 1/rad² has its limit by 100 s, or in the widest field', () => {
+    // Over 11 mrad L t = 10⁶ at 99 s; wider fields dilute it as fast as time adds up.
+    const at11 = (seconds: number) => point((1e6 / seconds) * (0.011 / 0.1) ** 2)
+    expectWithin(blueSeconds(at11(99), NO_BOUND)!, 99, { rel: 1e-9, because: 'rounding' })
+    // 101 s over 11 mrad are 101 (100/11)² = 8347 s over 100 mrad; 120 s would be 9917 s, 122 s beyond 10,000 s.
+    expectWithin(blueSeconds(at11(101), NO_BOUND)!, 8347.107, { abs: 1e-3, because: 'printed digits' })
+    expectWithin(blueSeconds(at11(120), NO_BOUND)!, 9917.355, { abs: 1e-3, because: 'printed digits' })
+    expect(blueSeconds(at11(122), NO_BOUND)).toBeNull()
+  })
+  test('without fields read the source alone bounds it', () => {
+    expect(blueSeconds([], { blueWm2sr: 1e7, thermalWm2sr: 0 })).toBe(0.1)
+    expect(blueSeconds([], { blueWm2sr: 0, thermalWm2sr: 0 })).toBeNull()
+  })
+  test('an even disc of 35 mrad, 1,000 W/m²sr: 1000 s while the field is 34.8 mrad', () => {
+    const disc = (l: number) => fieldsOf((rad) => l * Math.min(1, (0.035 / rad) ** 2))
+    const of = (l: number) => blueSeconds(disc(l), { blueWm2sr: l, thermalWm2sr: 0 })
+    expectWithin(of(1000)!, 1000, { rel: 1e-9, because: 'rounding' })
+    // 10⁶/900 = 1111 s, when the field is 36.7 mrad already and dilutes it as fast as time adds up; over 100 mrad 110.25 W/m²sr are left.
+    expectWithin(of(900)!, 1e6 / 110.25, { rel: 1e-9, because: 'rounding' })
+    expect(of(800)).toBeNull()
   })
 })
 
@@ -66,6 +95,8 @@ describe('retinal heat', () => {
       because: 'a step of the ladder, to the fourth power',
     })
     expect(thermalSeconds(image(2.53e6), { ...NO_BOUND, thermalWm2sr: 2.53e6 })).toBeNull()
+    // Between two steps the hot side: never later than by the formula.
+    expect(thermalSeconds(image(4.545e6), { ...NO_BOUND, thermalWm2sr: 4.545e6 })).toBeLessThanOrEqual(1)
   })
   test('a point: 50,000/(1.7 mrad t^¼) to 0.25 s, and never under 10 µs', () => {
     const l = 50_000 / 0.0017 / 0.1 ** 0.25
@@ -75,6 +106,25 @@ describe('retinal heat', () => {
       because: 'a step of the ladder',
     })
     expect(thermalSeconds(even(0, 1e12), NO_BOUND)).toBe(1e-5)
+    expect(thermalSeconds([], { blueWm2sr: 0, thermalWm2sr: 0 })).toBeNull()
+  })
+  test('a point that takes 1 s over 1.7 mrad: the eye has moved on by 0.25 s, and wider fields dilute it', () => {
+    const l = 50_000 / 0.0017
+    const fields = fieldsOf((rad) => l * (0.0017 / rad) ** 2)
+    expect(thermalSeconds(fields, { ...NO_BOUND, thermalWm2sr: l })).toBeNull()
+  })
+  test('the greatest L α: of an even source at 100 mrad; of a point over the least angle asked for', () => {
+    expectWithin(greatestHeat(even(0, 30), NO_BOUND, 0.011), 3, rounding(1e-12))
+    expect(greatestHeat([], { blueWm2sr: 9, thermalWm2sr: 0 }, 0.0017)).toBe(0)
+    const fields = fieldsOf(
+      () => 0,
+      (rad) => 100 * (0.0017 / rad) ** 2,
+    )
+    const source = { ...NO_BOUND, thermalWm2sr: 100 }
+    // L of the step before: a ladder of 400 steps to 11 mrad.
+    const step = (0.011 / 0.0017) ** (1 / 400)
+    expectWithin(greatestHeat(fields, source, 0.011), 100 * (0.0017 / 0.011) ** 2 * step ** 2 * 0.011, rounding(1e-12))
+    expectWithin(greatestHeat(fields, source, 0.0017), 100 * 0.0017 * step, rounding(1e-12))
   })
 })
 
@@ -112,5 +162,16 @@ describe('both', () => {
     )
     const bounded = throughGlasses(point(10), { blueWm2sr: 400, thermalWm2sr: 200 }).at(-1)!
     expect([bounded.blueWm2sr, bounded.thermalWm2sr]).toEqual([400, 200])
+  })
+  test('each weight through the glasses from its own; angles and the rest stay', () => {
+    expect(GLASSES).toEqual({ magnification: 7, objectiveMm: 50 })
+    const fields = fieldsOf(
+      () => 3,
+      () => 5,
+    )
+    expect(throughGlasses(fields, { blueWm2sr: 2, thermalWm2sr: 4 })).toEqual(
+      FIELDS_RAD.map((fieldRad) => ({ fieldRad, blueWm2sr: 2, thermalWm2sr: 4, by: 'rays' })),
+    )
+    expect(FIELDS_RAD).toEqual([0.0017, 0.011, 0.035, 0.1])
   })
 })

@@ -1,75 +1,10 @@
 import { describe, expect, test } from 'vitest'
-import { brightestPlaces, crossAt, distanceFrom, type Hull, hullOf, oddStep } from '../../src/hazard/eyePlaces.ts'
+import { brightestPlaces, crossAt, distanceFrom, hullOf } from '../../src/hazard/eyePlaces.ts'
 import { weighRays } from '../../src/hazard/eyeRays.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { drawnLight, inCone, onDiscAt } from '../kit/leavingLight.ts'
 
 const RAD = Math.PI / 180
-const HULL: Hull = { radiusMm: 100, fromZMm: 0, toZMm: 300 }
-const onAxis = (x: number, y: number, z: number) => ({ xMm: x, yMm: y, zMm: z })
-
-describe('the lamp as a cylinder', () => {
-  test('holds where its rays start, and its front', () => {
-    const rays = weighRays([
-      drawnLight({
-        rays: 2,
-        watts: 1,
-        draw: (u) => ({ at: u() < 0.5 ? [30, 40, 20] : [-30, 40, 20], towards: [0, 0, 1] }),
-      }),
-      drawnLight({ rays: 1, watts: 1, draw: () => ({ at: [0, 10, -5], towards: [0, 0, -1] }) }),
-    ])
-    expect(hullOf(rays, 120)).toEqual({ radiusMm: 50, fromZMm: -5, toZMm: 120 })
-    expect(hullOf(rays, 10).toZMm).toBe(20)
-    expect(hullOf(weighRays([]), 7)).toEqual({ radiusMm: 0, fromZMm: 7, toZMm: 7 })
-  })
-  test('distances: before it, beside it, behind it, past its edge (3, 4, 5), inside', () => {
-    expect(distanceFrom(HULL, onAxis(50, 0, 340))).toBe(40)
-    expect(distanceFrom(HULL, onAxis(0, 130, 200))).toBe(30)
-    expect(distanceFrom(HULL, onAxis(0, 0, -25))).toBe(25)
-    expect(distanceFrom(HULL, onAxis(130, 0, 340))).toBe(50)
-    expect(distanceFrom(HULL, onAxis(-140, 0, -30))).toBe(50)
-    expect(distanceFrom(HULL, onAxis(10, 10, 10))).toBe(0)
-  })
-  test('every so many rays: never an even step, which would leave out batches', () => {
-    expect([0, 1, 2, 3, 4, 7, 8].map(oddStep)).toEqual([1, 1, 3, 3, 5, 7, 9])
-  })
-})
-
-describe('where rays pass a distance', () => {
-  test('each at that distance, on its own line, whichever way it goes', () => {
-    const rays = weighRays([
-      drawnLight({
-        ...{ rays: 400, watts: 1 },
-        draw: (u) => {
-          const [x, y] = onDiscAt(u, 100)
-          const way = [u() - 0.5, u() - 0.5, u() - 0.5] as const
-          return { at: [x, y, 300 * u()], towards: way }
-        },
-      }),
-    ])
-    for (const d of [10, 200, 5000, 400_000]) {
-      const at = crossAt(rays, HULL, d)
-      expect(at.factor).toBe(1)
-      for (let i = 0; i < rays.count; i++) {
-        const place = onAxis(at.xMm[i]!, at.yMm[i]!, at.zMm[i]!)
-        expectWithin(distanceFrom(HULL, place), d, { rel: 3e-4, because: 'where Newton’s rule stops' })
-        const [x, y, z] = [place.xMm - rays.xMm[i]!, place.yMm - rays.yMm[i]!, place.zMm - rays.zMm[i]!]
-        const along = (x * rays.dx[i]! + y * rays.dy[i]! + z * rays.dz[i]!) / Math.hypot(x, y, z)
-        expectWithin(along, 1, { abs: 1e-6, because: 'single precision' })
-        const off = Math.hypot(place.xMm, place.yMm, place.zMm - 300)
-        expectWithin(at.cosOff[i]!, (place.zMm - 300) / off, { abs: 1e-5, because: 'single precision' })
-      }
-    }
-  })
-  test('of more than 65,536 rays every third, worth so much more', () => {
-    const rays = weighRays([
-      drawnLight({ rays: 70_000, watts: 7, draw: (u) => ({ at: onDiscAt(u, 50), towards: inCone(u, 0.2) }) }),
-    ])
-    const at = crossAt(rays, HULL, 500)
-    expect(at.watts.length).toBe(Math.ceil(70_000 / 3))
-    expectWithin(at.watts.reduce((a, b) => a + b, 0) * at.factor, 7, { rel: 1e-4, because: 'rounding' })
-  })
-})
 
 describe('the brightest places', () => {
   const beamTowards = (offDeg: number, halfRad = 0.02, rays = 60_000) =>

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { leakedLightOf, leavingLightOf, thinned, weighRays } from '../../src/hazard/eyeRays.ts'
+import { type EyeRays, leakedLightOf, leavingLightOf, thinned, weighRays } from '../../src/hazard/eyeRays.ts'
 import { LEAKED_SEGMENT, makeSegments, RETURNED_SEGMENT } from '../../src/run/segments.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { exitRays, filledRun, smallShape } from '../kit/handRun.ts'
@@ -74,5 +74,70 @@ describe('light that leaves', () => {
     expect(Array.from(light.watts)).toEqual([6, 7])
     expect(Array.from(light.wavelengthNm)).toEqual([510, 520])
     expect(Array.from(light.batch)).toEqual([1, 2])
+  })
+  test('every column of the exits, the wavelength too', () => {
+    const run = filledRun(smallShape(), () => {})
+    run.exits = exitRays(
+      [
+        [1, 2, 3, 0, 0.5, 0.25, 1, 300],
+        [4, 5, 6, -1, 0.125, 0.75, 2, 300],
+      ],
+      8,
+    )
+    run.exits.data[17] = 450
+    const light = leavingLightOf(run)
+    const rows = (['xMm', 'yMm', 'zMm', 'dx', 'dy', 'dz', 'watts', 'wavelengthNm', 'batch'] as const).map((key) => [
+      ...(light[key] as Float32Array),
+    ])
+    // 16 W over 8 rays.
+    expect(rows).toEqual([
+      [1, 4],
+      [2, 5],
+      [3, 6],
+      [0, -1],
+      [0.5, 0.125],
+      [0.25, 0.75],
+      [2, 4],
+      [555, 450],
+      [0, 1],
+    ])
+  })
+  test('the weights reach to 1400 nm: R is 0.02 there (row 4.55), taken at the nearest whole nanometre', () => {
+    const one = (nm: number) =>
+      drawnLight({ rays: 1, watts: 1, nm, draw: () => ({ at: [0, 0, 0], towards: [0, 0, 1] }) })
+    const rays = weighRays([one(1400), one(1400.4), one(1400.6), one(449.6)])
+    for (const [k, r] of [0.02, 0.02, 0, 9.4].entries())
+      expectWithin(rays.thermal[k]!, r, { abs: 1e-6, because: 'single' })
+  })
+  test('131,072 rays stay, of one more every third is taken', () => {
+    const of = (count: number): EyeRays => {
+      const column = () => Float32Array.from({ length: count }, (_, i) => i)
+      return {
+        ...{ count, xMm: column(), yMm: column(), zMm: column(), dx: column(), dy: column(), dz: column() },
+        ...{ watts: column(), blue: column(), thermal: column(), lumens: column() },
+        batch: Uint8Array.from({ length: count }, (_, i) => i % 16),
+      }
+    }
+    const rays = of(1 << 17)
+    expect(thinned(rays)).toBe(rays)
+    const third = thinned(of((1 << 17) + 1))
+    expect(third.count).toBe(43_691)
+    const worth = 131_073 / 43_691
+    for (const key of ['xMm', 'yMm', 'zMm', 'dx', 'dy', 'dz'] as const) expect(third[key][5]).toBe(15)
+    for (const key of ['watts', 'blue', 'thermal', 'lumens'] as const)
+      expectWithin(third[key][5]!, 15 * worth, { rel: 1e-6, because: 'single precision' })
+    expect(third.batch[5]).toBe(15)
+    expect(third.batch[6]).toBe(2)
+    expect(third.xMm.length).toBe(43_691)
+  })
+  test('of the leaked segments every column', () => {
+    const segments = makeSegments(1, 1)
+    segments.lengthMm[0] = Infinity
+    segments.flags[0] = LEAKED_SEGMENT
+    const keys = ['xMm', 'yMm', 'zMm', 'dx', 'dy', 'dz', 'watts', 'wavelengthNm', 'batch'] as const
+    for (const [k, key] of keys.entries()) segments[key][0] = k + 1
+    const light = leakedLightOf(segments)
+    expect(keys.map((key) => light[key][0])).toEqual([1, 2, 3, 4, 5, 6, 7, 8, 9])
+    expect(leakedLightOf(makeSegments(0, 1)).count).toBe(0)
   })
 })

@@ -99,4 +99,34 @@ describe('risk groups by screening', () => {
     expect(screenRisk(reading([1e4, 1e4, 1e4, 1500], [3e5, 3e5, 3e5, 3e5]), NO_BOUND, NO_ULTRAVIOLET).group).toBe('RG2')
     expect(screenRisk(reading([1e4, 1e4, 1e4, 1500]), NO_BOUND, NO_ULTRAVIOLET).group).toBe('RG1')
   })
+  test('each row with what it was tested with, its limits, its unit', () => {
+    const { rows } = screenRisk(reading([40, 30, 20, 10]), NO_BOUND, { fromNm: 300, actinicPerW: 1e-5, nearPerW: 0.2 })
+    expect(rows).toEqual([
+      { hazard: 'blueLight', emission: [10, 30, 40], limits: [100, 1e4, 4e6], unit: 'W/m²sr', group: 'exempt' },
+      {
+        hazard: 'retinalThermal',
+        emission: [0, 0, 0],
+        limits: [28_000, 28_000, 71_000],
+        unit: 'W/m²sr',
+        group: 'exempt',
+      },
+      {
+        hazard: 'actinicUltraviolet',
+        emission: [50 * 1e-5, 50 * 1e-5, 50 * 1e-5],
+        ...{ limits: [0.001, 0.003, 0.03], unit: 'W/m²', group: 'exempt' },
+      },
+      { hazard: 'nearUltraviolet', emission: [10, 10, 10], limits: [10, 33, 100], unit: 'W/m²', group: 'exempt' },
+      { hazard: 'infrared', emission: null, limits: [100, 570, 3200], unit: 'W/m²', group: null },
+    ])
+    const small = screenRisk(reading([1, 1, 1, 1], undefined, { subtendsRad: 0 }), NO_BOUND, NO_ULTRAVIOLET)
+    expect(small.rows[0]).toMatchObject({ emission: [3, 3, 3], limits: [1, 1, 400], unit: 'W/m²', group: 'RG2' })
+  })
+  test('heat of a point: over 11 mrad for the exempt group, over 1.7 mrad in group 2', () => {
+    const thermal = [1, (1.7 / 11) ** 2, (1.7 / 35) ** 2, (1.7 / 100) ** 2].map((x) => 1e6 * x)
+    const { emission } = screenRisk(reading([0, 0, 0, 0], thermal), NO_BOUND, NO_ULTRAVIOLET).rows[1]!
+    // L α² is the same in all fields; one step of the ladder (0.47 %) off at the hot side.
+    expectWithin(emission![0], (1e6 * 0.0017 ** 2) / 0.011, { rel: 0.012, because: 'a step of the ladder, squared' })
+    expect(emission![0]).toBe(emission![1])
+    expectWithin(emission![2], 1e6 * 0.0017, { rel: 0.012, because: 'a step of the ladder' })
+  })
 })

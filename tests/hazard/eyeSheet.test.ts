@@ -1,16 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import type { EyeReading } from '../../src/hazard/eye.ts'
 import type { LeavingLight } from '../../src/hazard/eyeRays.ts'
-import {
-  type EyeDistances,
-  type EyeInput,
-  type EyeSheet,
-  eyeInput,
-  keepAwayMm,
-  leadOf,
-  readEyes,
-} from '../../src/hazard/eyeSheet.ts'
-import { stileLamp } from '../../src/library/demos.ts'
+import { type EyeInput, type EyeSheet, readEyes } from '../../src/hazard/eyeSheet.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { drawnLight, inCone, onDiscAt } from '../kit/leavingLight.ts'
 
@@ -113,16 +103,6 @@ describe('the sheet', () => {
     // Field glasses show a small source 49 times as strong: seven times the distance.
     expectWithin(glasses.noLimitM / distances[0]!.noLimitM, 7, { rel: 0.35, because: 'a step of 1.3' })
   })
-  test('no light at all: nothing is reached, and nothing fails', () => {
-    const { distances, risk, interference, nearest } = read([
-      drawnLight({ rays: 0, watts: 0, draw: () => ({ at: [0, 0, 0], towards: [0, 0, 1] }) }),
-    ])
-    expect(distances[0]).toEqual({ angleDeg: 0, metres: { blink: 0, tenSeconds: 0, hundredSeconds: 0 }, noLimitM: 0 })
-    expect(risk.at200.group).toBe('exempt')
-    expect(interference.levels.map((l) => l.metres)).toEqual([0, 0, 0])
-    expect(nearest.irradianceWm2).toBe(0)
-    expect(nearest.place.zMm).toBe(200)
-  })
   test('never brighter than the emitters', () => {
     const source = { blueWm2sr: 50, thermalWm2sr: 500 }
     const { readings } = read([beam(0, { rays: 4000 })], { source })
@@ -131,35 +111,5 @@ describe('the sheet', () => {
         expect(f.blueWm2sr).toBeLessThanOrEqual(50)
         expect(f.thermalWm2sr).toBeLessThanOrEqual(500)
       }
-  })
-  test('what it takes from the lamp', () => {
-    const input = eyeInput(stileLamp(), new Float64Array(7).fill(1))
-    expect(input.frontZMm).toBeGreaterThan(0)
-    expect(input.source.blueWm2sr).toBeGreaterThan(1000)
-    expect(input.ultraviolet.fromNm).toBe(380)
-  })
-})
-
-describe('keep away', () => {
-  const reading = (distanceMm: number, seconds: number | null) =>
-    ({ distanceMm, blueSeconds: seconds, thermalSeconds: null }) as EyeReading
-  const limit = (r: EyeReading) => r.blueSeconds ?? Infinity
-  test('past the last distance at which the limit comes too soon', () => {
-    expect(keepAwayMm([reading(200, 1), reading(400, 30), reading(800, null)], limit, 10)).toBe(400)
-    expect(keepAwayMm([reading(200, 50), reading(400, 5), reading(800, 30)], limit, 10)).toBe(800)
-    expect(keepAwayMm([reading(200, 50), reading(400, 70)], limit, 10)).toBe(0)
-    expect(keepAwayMm([reading(200, 10)], limit, 10)).toBe(0)
-    expect(keepAwayMm([reading(200, 1), reading(400, 2.5)], limit, 10)).toBe(800)
-  })
-  const row = (blink: number, ten: number, hundred: number, noLimitM: number): EyeDistances => ({
-    ...{ angleDeg: 0, metres: { blink, tenSeconds: ten, hundredSeconds: hundred }, noLimitM },
-  })
-  test('the lead is the longest that applies, with its time', () => {
-    expect(leadOf(row(1, 5, 70, 90))).toEqual({ metres: 90, seconds: null })
-    expect(leadOf(row(1, 5, 70, 70))).toEqual({ metres: 70, seconds: null })
-    expect(leadOf(row(1, 5, 70, 60))).toEqual({ metres: 70, seconds: 100 })
-    expect(leadOf(row(1, 5, 0, 0))).toEqual({ metres: 5, seconds: 10 })
-    expect(leadOf(row(1, 0, 0, 0))).toEqual({ metres: 1, seconds: 0.25 })
-    expect(leadOf(row(0, 0, 0, 0))).toEqual({ metres: 0, seconds: null })
   })
 })

@@ -30,6 +30,23 @@ describe('ultraviolet for each watt of light', () => {
     const { actinicPerW } = ultravioletOf(table({ 500: 1, 780: 2 }, { 300: 1 }))
     expectWithin(actinicPerW, (0.5 * 0.3) / 2, rounding)
   })
+  test('a spectrum without light gives none, whatever is below 380 nm', () => {
+    expect(ultravioletOf(table({}, { 320: 1 }))).toEqual({ fromNm: 300, actinicPerW: 0, nearPerW: 0 })
+  })
+  test('each figure from the emitter that has most of it: one actinic, one near ultraviolet', () => {
+    const lamp = oneEmitter({ spectrum: table({ 500: 1 }, { 310: 1 }) })
+    const [type] = lamp.emitterTypes
+    const two = {
+      ...lamp,
+      emitterTypes: [type!, { ...type!, id: 'f', spectrum: table({ 500: 2 }, { 330: 1, 350: 2 }) }],
+      boardTypes: [...lamp.boardTypes, { ...lamp.boardTypes[0]!, id: 'c', emitter: 'f' }],
+      boards: [...lamp.boards, { ...lamp.boards[0]!, id: 'B2', type: 'c', xMm: 20 }],
+    }
+    const { actinicPerW, nearPerW } = lampUltraviolet(two)
+    expectWithin(actinicPerW, 0.015, rounding)
+    expectWithin(nearPerW, 3 / 2, rounding)
+    expectWithin(lampUltraviolet({ ...two, boards: two.boards.toReversed() }).nearPerW, 3 / 2, rounding)
+  })
   test('of a lamp the most of its emitters; one that begins at 380 nm cuts all short', () => {
     const lamp = oneEmitter({ spectrum: table({ 500: 1 }, { 310: 1 }) })
     expectWithin(lampUltraviolet(lamp).actinicPerW, 0.015, rounding)

@@ -17,6 +17,7 @@ describe('limits of IEEE 1789-2015 (memory)', () => {
   })
   test('no effect: 0.01 f, 0.0333 f from 90 Hz, any above 3000 Hz', () => {
     expectWithin(noEffectPercent(80), 0.8, rounding)
+    expectWithin(noEffectPercent(90), 2.997, rounding)
     expectWithin(noEffectPercent(100), 3.33, rounding)
     expectWithin(noEffectPercent(3000), 99.9, rounding)
     expect(noEffectPercent(3001)).toBe(100)
@@ -49,6 +50,41 @@ describe('a lamp', () => {
     expect(readFlicker(withDriver({ pwmHz: 500, pwmModulationPercent: 16.6 }))[0]!.verdict).toBe('no observable effect')
     expect(readFlicker(withDriver({ pwmHz: 2000 }))[0]!.verdict).toBe('low risk')
     expect(readFlicker(withDriver({ pwmHz: 3100 }))[0]!.verdict).toBe('no observable effect')
+  })
+  test('exactly at a limit is within it; the driver is named', () => {
+    const at = (pwmModulationPercent: number) =>
+      readFlicker(withDriver({ pwmHz: 500, pwmModulationPercent, name: 'D' }))
+    expect(at(0.0333 * 500)[0]).toEqual({
+      ...{ driver: 'D', modes: ['Low'], hz: 500, modulationPercent: 0.0333 * 500 },
+      ...{ lowRiskPercent: 40, noEffectPercent: 0.0333 * 500, verdict: 'no observable effect' },
+    })
+    expect(at(40)[0]!.verdict).toBe('low risk')
+    expect(at(40.001)[0]!.verdict).toBe('beyond low risk')
+  })
+  test('a current stated for one of its groups dims, for a group of another driver does not', () => {
+    const lamp = withDriver({ pwmHz: 500 })
+    const power = lamp.power!
+    const [first] = power.drivers
+    const [group] = power.groups
+    const own = { id: 'own', name: 'Own', share: 1, stepDown: null, groupA: { b: 1 } }
+    const other = { id: 'other', name: 'Other', share: 1, stepDown: null, groupA: { c: 1 } }
+    const two: Lamp = {
+      ...lamp,
+      power: {
+        ...power,
+        drivers: [first!, { ...first!, id: 'second', name: 'Second' }],
+        groups: [
+          { ...group!, id: 'a', driver: first!.id },
+          { ...group!, id: 'b', driver: first!.id },
+          { ...group!, id: 'c', driver: 'second' },
+        ],
+        modes: [own, other],
+      },
+    }
+    expect(readFlicker(two).map((f) => [f.driver, f.modes])).toEqual([
+      [first!.name, ['Own']],
+      ['Second', ['Other']],
+    ])
   })
   test('without a frequency it says so', () => {
     expect(readFlicker(withDriver({}))[0]).toMatchObject({

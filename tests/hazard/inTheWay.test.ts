@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { coveredC, coveredLimitKWm2, lensUnderC, steadyTemperatureC } from '../../src/hazard/balance.ts'
 import type { Front } from '../../src/hazard/front.ts'
-import { layersOf, lightInFront, readHarmAt, readThing, USUAL_THINGS } from '../../src/hazard/inTheWay.ts'
+import { layersOf, lightInFront, materialName, readHarmAt, readThing, USUAL_THINGS } from '../../src/hazard/inTheWay.ts'
 import { MATERIAL_IDS, type ThingInTheWay } from '../../src/lamp/danger.ts'
 import { lampSchema } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
@@ -240,5 +240,75 @@ describe('each material by its own disc', () => {
   })
   test('every material says its disc in its source', () => {
     for (const t of table) expect(t.source, t.id).toMatch(new RegExp(`Judged over ${t.discMm} mm`))
+  })
+})
+
+describe('to the letter', () => {
+  const table = thresholds(undefined)
+  const thing = (over: Partial<ThingInTheWay>): ThingInTheWay => ({
+    ...{ name: 'x', material: 'paper', distanceMm: 300, absorbs: 1 },
+    ...over,
+  })
+  test('the usual things', () => {
+    expect(USUAL_THINGS.map(({ material, distanceMm, absorbs }) => [material, distanceMm, absorbs])).toEqual([
+      ['black-plastic', 0, 1],
+      ['dark-cloth', 0, 1],
+      ['skin', 100, 1],
+      ['timber', 300, 1],
+      ['polyethylene', 0, 1],
+      ['skin', 0, 1],
+    ])
+    expect(new Set(USUAL_THINGS.map((t) => t.name)).size).toBe(6)
+  })
+  test('read where it stands, no nearer than 1 mm, over its material’s disc', () => {
+    const calls: number[][] = []
+    const at = (distanceMm: number, discMm: number) => {
+      calls.push([distanceMm, discMm])
+      return 2
+    }
+    for (const distanceMm of [0, 0.5, 1, 300]) readThing(level(1), thing({ distanceMm }), table, 20, at)
+    const disc = table.find((t) => t.id === 'paper')!.discMm
+    expect(calls).toEqual([1, 1, 1, 300].map((mm) => [mm, disc]))
+    const harm = readHarmAt(level(3), 250, table, 20, at)
+    expect(calls.slice(4).map(([mm]) => mm)).toEqual(new Array(calls.length - 4).fill(250))
+    expect(harm).toMatchObject({ distanceMm: 250, kWm2: 3, skinBurnSeconds: burnSeconds(2) })
+    expect(Object.keys(harm.seconds).sort()).toEqual([...MATERIAL_IDS].sort())
+  })
+  test('emissivity as the share taken in, from 0.05 to 0.9', () => {
+    const settles = (absorbs: number) => readThing(level(2), thing({ absorbs }), table, 20).settlesC
+    const by = (absorbs: number, emissivity: number) =>
+      steadyTemperatureC({ takenKWm2: 2 * absorbs, ambientC: 20, emissivity })
+    expect(settles(0.01)).toBe(by(0.01, 0.05))
+    expect(settles(0.5)).toBe(by(0.5, 0.5))
+    expect(settles(1)).toBe(by(1, 0.9))
+  })
+  test('lit from the critical irradiance itself on; no figure for what isn’t in the table of ignition', () => {
+    const paper = ignitionMaterial('paper')
+    const read = (kWm2: number) => readThing(level(kWm2), thing({}), table, 20).secondsToIgnite
+    expect(read(paper.criticalKWm2)).toBe(ignitionSeconds(paper, paper.criticalKWm2, 20))
+    expect(read(paper.criticalKWm2)).not.toBeNull()
+    expect(read(0.999 * paper.criticalKWm2)).toBeNull()
+    for (const material of ['skin', 'car-paint'] as const)
+      expect(readThing(level(50), thing({ material }), table, 20).secondsToIgnite).toBeNull()
+  })
+  test('each material by its own row of the ignition table', () => {
+    const rows = {
+      'dry-grass': 'dry-grass',
+      paper: 'paper',
+      'dark-cloth': 'cotton',
+      timber: 'wood',
+      'lit-surface': 'wood-long',
+      'black-plastic': 'abs',
+      pvc: 'pvc',
+      'synthetic-cloth': 'synthetic-cloth',
+      polyethylene: 'polyethylene',
+    } as const
+    for (const [material, id] of Object.entries(rows) as [ThingInTheWay['material'], string][])
+      expect(readThing(level(50), thing({ material }), table, 20).secondsToIgnite, material).toBe(
+        ignitionSeconds(ignitionMaterial(id), 50, 20),
+      )
+  })
+  test('names', () => {
+    for (const id of MATERIAL_IDS) expect(materialName(id)).toBe(MATERIALS[id].name)
   })
 })

@@ -24,6 +24,10 @@ describe('mass of a lens', () => {
     const cut = Math.PI * (2500 * 13.397 - (13.397 ** 2 * (300 - 13.397)) / 3)
     expectWithin(lensKg(solid(100, 100, 20)), (157_080 - cut) * 2.51e-6, { rel: 1e-4, because: 'with pencil' })
   })
+  test('wider than its own ball: the half ball is cut out of the plate', () => {
+    // π 60² · 50 less π (50² · 50 − 50² · 100/3) mm³ = 565,487 − 130,900.
+    expectWithin(lensKg(solid(120, 50, 50)), 434_587 * 2.51e-6, { rel: 1e-5, because: 'with pencil' })
+  })
   test('an ideal lens has none; one thinner than its own curve weighs nothing rather than less', () => {
     expect(lensKg({ kind: 'ideal', zMm: 10, focalMm: 100, diameterMm: 50 })).toBe(0)
     expect(lensKg(solid(100, 50, 1))).toBe(0)

@@ -6,7 +6,7 @@ import { expectWithin } from '../kit/expect.ts'
 import { oneEmitter } from '../kit/traceHere.ts'
 
 const RAD = Math.PI / 180
-const quadrature = { rel: 1e-3, because: 'quadrature of 900 steps' }
+const quadrature = { rel: 2e-5, because: 'quadrature of 900 steps' }
 
 describe('greatest radiance of a watt from a square metre', () => {
   test('Lambertian: 1/π; cosᵐ: (m + 1)/2π', () => {
@@ -63,5 +63,13 @@ describe('of a lamp', () => {
     expectWithin(sourceRadiance(lamp, [2]).thermalWm2sr, 2 / (Math.PI * 6e-6), quadrature)
     const disc = oneEmitter({ source: { shape: 'disc', diameterMm: 2 } })
     expectWithin(sourceRadiance(disc, [2]).thermalWm2sr, 2 / (Math.PI * Math.PI * 1e-6), quadrature)
+  })
+  test('blue and retinal weight each: 450 nm has B 0.94, R 9.4 (table 4.2, second-hand)', () => {
+    const lamp = oneEmitter({ source: { shape: 'disc', diameterMm: 3 }, spectrum: { kind: 'mono', wavelengthNm: 450 } })
+    const l = 4 / (Math.PI * (Math.PI / 4) * 9e-6)
+    const { blueWm2sr, thermalWm2sr } = sourceRadiance(lamp, [4])
+    expectWithin(blueWm2sr, 0.94 * l, quadrature)
+    expectWithin(thermalWm2sr, 9.4 * l, quadrature)
+    expect(sourceRadiance({ ...lamp, boards: [] }, [])).toEqual({ blueWm2sr: 0, thermalWm2sr: 0 })
   })
 })

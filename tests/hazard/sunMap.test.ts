@@ -1,39 +1,14 @@
 import { describe, expect, test } from 'vitest'
 import { inlineWorker, makePool } from '../../src/engine/workers/pool.ts'
-import { upperKWm2 } from '../../src/hazard/discs.ts'
-import { clearSkyWm2 } from '../../src/hazard/solar.ts'
-import { readSunDay, USUAL_SUN } from '../../src/hazard/sunDay.ts'
-import { chooseSunAzimuths, readSunPoints, type SunMapPoint, symmetryOf } from '../../src/hazard/sunMap.ts'
+import { readSunPoints } from '../../src/hazard/sunMap.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import { traceBareLens } from '../../src/job/danger/bareLens.ts'
 import type { Lens } from '../../src/lamp/schema.ts'
-import { gannetHead, stileLamp } from '../../src/library/demos.ts'
+import { gannetHead } from '../../src/library/demos.ts'
 import { makeScheduler } from '../../src/num/scheduler.ts'
 import { compileSun } from '../../src/scene/compile.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { oneEmitter, sceneOf, traceScene } from '../kit/traceHere.ts'
-
-describe('which azimuths have to be traced', () => {
-  const lamp = gannetHead()
-  const tunnel = lamp.tunnel!
-  test.each([
-    [lamp, 0],
-    [{ ...lamp, tunnel: { ...tunnel, sides: 6 } }, 6],
-    [{ ...lamp, tunnel: { ...tunnel, sides: 6 }, face: { ...lamp.face, shape: 'square' as const } }, 2],
-    [{ ...lamp, tunnel: { ...tunnel, sides: 5 }, face: { ...lamp.face, shape: 'square' as const } }, 1],
-    [stileLamp(), 0],
-  ])('the fold of a lamp', (of, fold) => expect(symmetryOf(of)).toBe(fold))
-  test.each([0, 1, 2, 3, 4, 5, 6, 8, 12, 24])(
-    'fold %i: traced and turned they go round in steps of 30° or less',
-    (fold) => {
-      const { traced, turns } = chooseSunAzimuths(fold)
-      const all = traced.flatMap((a) => turns.map((t) => (a + t) % 360)).sort((a, b) => a - b)
-      expect(new Set(all.map((a) => a.toFixed(6))).size).toBe(all.length)
-      for (const [k, a] of all.entries()) expect((all[k + 1] ?? 360) - a).toBeLessThanOrEqual(30 + 1e-9)
-      expect(traced.length).toBeLessThanOrEqual(12)
-    },
-  )
-})
 
 describe('a round lamp', () => {
   const lamp = gannetHead()
@@ -119,43 +94,5 @@ describe('the bare lens on a bench, against closed forms', () => {
   test('no lens: none', async () => {
     const lamp = oneEmitter({})
     expect(await traceBareLens(makePool([inlineWorker()]), lamp, { seed: 1 }, makeScheduler())).toBeNull()
-  })
-})
-
-describe('a day', () => {
-  const lamp = gannetHead()
-  /** 100 kW/m² on the axis, none from 10° on. */
-  const map: SunMapPoint[] = [0, 5, 10, 60].flatMap((tiltDeg) =>
-    (tiltDeg === 0 ? [0] : [0, 90, 180, 270]).map((azimuthDeg) => ({
-      ...{ kWm2: Math.max(0, 100 - 10 * tiltDeg), se: 0, xMm: -tiltDeg, yMm: 0, zMm: 0, discMm: 10 },
-      ...{ tiltDeg, azimuthDeg, lands: 'board' as const, board: 'B1', flat: null },
-    })),
-  )
-  test('lens at the noon sun: the whole of the map’s worst at noon, scaled by the clear sky', () => {
-    const place = { ...USUAL_SUN, latitudeDeg: 23.4, lensUpDeg: 89.96 }
-    const day = readSunDay(lamp, map, 1000, place)
-    expectWithin(day.worst!.hour, 12, { abs: 0.01, because: 'a step of five minutes' })
-    // The stronger neighbour of the angle: the axis itself.
-    expectWithin(day.worst!.kWm2, 0.1 * clearSkyWm2(day.worst!.upDeg), { rel: 1e-9, because: 'scaled' })
-    expect(day.plasticSeconds).not.toBeNull()
-    // Within 5° of the axis for 20 minutes each side, within 10° for 40 (15° an hour; near overhead a little more by cos δ).
-    expectWithin(day.hoursOverPlastic, (2 * 10) / 15 / Math.cos((23.4 * Math.PI) / 180), { abs: 0.2, because: 'steps' })
-  })
-  test('flat strength: the lamp’s own sun all day; facing the ground: nothing', () => {
-    const flat = readSunDay(lamp, map, 1000, { ...USUAL_SUN, latitudeDeg: 23.4, lensUpDeg: 90, strength: 'flat' })
-    expectWithin(flat.worst!.kWm2, 100, { abs: 1e-9, because: 'as traced' })
-    const down = readSunDay(lamp, map, 1000, { ...USUAL_SUN, lensUpDeg: -90 })
-    expect(down.worst).toBeNull()
-    expect(down.plasticSeconds).toBeNull()
-  })
-  test('between traced angles the stronger neighbour holds', () => {
-    const day = readSunDay(lamp, map, 1000, { ...USUAL_SUN, strength: 'flat', latitudeDeg: 23.4 })
-    for (const m of day.moments) {
-      const stronger = map.filter((p) => p.tiltDeg <= m.tiltDeg).reduce((a, b) => (b.tiltDeg > a.tiltDeg ? b : a))
-      expect(m.kWm2).toBeGreaterThanOrEqual(m.tiltDeg < 90 ? upperKWm2(stronger) : 0)
-    }
-  })
-  test('a polar night has no moment', () => {
-    expect(readSunDay(lamp, map, 1000, { ...USUAL_SUN, latitudeDeg: 80, month: 12 }).moments).toEqual([])
   })
 })

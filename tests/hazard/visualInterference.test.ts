@@ -35,4 +35,20 @@ describe('visual interference', () => {
     expect(readInterference(short, 1e6).levels[0]!.metres).toBe(4)
     expect(readInterference(short, 1e6)).toMatchObject({ peakCd: 1e6 })
   })
+  test('exactly at the level is not above it; at the first reading alone the next one bounds it', () => {
+    const readings = (first: number) =>
+      [first, 0].map((illuminanceLx, k) => ({ distanceMm: 1000 * (k + 1), illuminanceLx }) as EyeReading)
+    expect(readInterference(readings(luxOf(1)), 1e6).levels[0]).toEqual({
+      ...{ id: 'flashBlindness', name: 'Flash blindness', lux: luxOf(1), metres: 0 },
+    })
+    expect(readInterference(readings(700), 1e6).levels[0]!.metres).toBe(2)
+    expectWithin(readInterference(readings(700), 1000).levels[0]!.metres, Math.sqrt(1000 / 683.002), digits)
+  })
+  test('names, and nothing without readings', () => {
+    expect(readInterference([], 5).levels.map(({ id, name, metres }) => [id, name, metres])).toEqual([
+      ['flashBlindness', 'Flash blindness', 0],
+      ['glare', 'Glare', 0],
+      ['distraction', 'Distraction', 0],
+    ])
+  })
 })

@@ -1,5 +1,5 @@
 // Light that leaves a lamp, drawn by a test: a point, a direction and watts for each ray.
-import type { LeavingLight } from '../../src/hazard/eyeRays.ts'
+import type { EyeRays, LeavingLight } from '../../src/hazard/eyeRays.ts'
 import { seededRandom } from '../../src/num/rng.ts'
 import { BATCHES } from '../../src/run/types.ts'
 
@@ -45,4 +45,30 @@ export function inCone(random: () => number, halfRad: number, offRad = 0): [numb
   const turn = 2 * Math.PI * random()
   const [x, y, z] = [sin * Math.cos(turn), sin * Math.sin(turn), Math.sqrt(1 - sin * sin)]
   return [x * Math.cos(offRad) + z * Math.sin(offRad), y, z * Math.cos(offRad) - x * Math.sin(offRad)]
+}
+
+export interface HandRay {
+  at: readonly [number, number, number]
+  /** Made unit. */
+  towards: readonly [number, number, number]
+  /** 1 by default; the weighted columns are as large unless they are given. */
+  watts?: number
+  blue?: number
+  thermal?: number
+  lumens?: number
+  /** In turn by default. */
+  batch?: number
+}
+
+/** Weighted rays written out one by one. */
+export function eyeRaysOf(rows: readonly HandRay[]): EyeRays {
+  const column = (of: (ray: HandRay) => number) => Float32Array.from(rows, of)
+  const way = (axis: 0 | 1 | 2) => column(({ towards }) => towards[axis] / Math.hypot(...towards))
+  const watts = (key: 'blue' | 'thermal' | 'lumens') => column((r) => r[key] ?? r.watts ?? 1)
+  return {
+    ...{ count: rows.length, xMm: column((r) => r.at[0]), yMm: column((r) => r.at[1]), zMm: column((r) => r.at[2]) },
+    ...{ dx: way(0), dy: way(1), dz: way(2), watts: column((r) => r.watts ?? 1) },
+    ...{ blue: watts('blue'), thermal: watts('thermal'), lumens: watts('lumens') },
+    batch: Uint8Array.from(rows, (r, i) => r.batch ?? i % BATCHES),
+  }
 }

@@ -257,17 +257,20 @@ describe('a wide focus', () => {
     // 400 mm beyond a focus of slope 0.1; its cone, half as wide again, is taken to be 99 mm wide there.
     const focus = cone([0, 0, 400], 30, 0.1, [0, 0, 1], { rays: 640 })
     const beyond = (x: number, watts: number) =>
-      search([...focus, ...spot([x, 0, 800], 14, watts, 0.4)], { most: 6 }, 1e-4).map((f) =>
-        Math.round(f.distanceMm / 100),
-      )
+      search([...focus, ...spot([x, 0, 800], 14, watts, 0.4)], {}, 1e-4).map((f) => Math.round(f.distanceMm / 100))
     expect(beyond(78, 60)).toEqual([4])
     expect(beyond(116, 60)).toEqual([4, 8])
     // A hotter one is: 400 W, of which a disc holds a tenth.
     expect(beyond(78, 400)).toEqual([8, 4])
   })
-  test('of nine discs too', () => {
-    const found = search(spot([20, -10, 600], 40, 60, 0.4), { most: 8 }, 1e-4)
+  test('of nine discs too, from a ninth of the rays', () => {
+    const rays = spot([20, -10, 600], 40, 60, 0.4)
+    const found = search(rays, { most: 8 }, 1e-4)
     expect(found.length).toBe(1)
     expectWithin(Math.hypot(found[0]!.xMm - 20, found[0]!.yMm + 10), 0, { abs: 42, because: 'anywhere on it' })
+    // Of 300 rays a ninth are 33: not six standard deviations, √33. All 1464 of the even batches are.
+    const one = 60 / rays.length
+    expect(search(rays, { most: 8, lookRays: 300 }, one)).toEqual([])
+    expect(search(rays, { most: 8 }, one).length).toBe(1)
   })
 })

@@ -100,7 +100,7 @@ describe('a row of pencils 2 mm apart, each half as strong again as the one befo
 
 test('what is near is gathered anew only where the disc has moved more than 1.5 radii', () => {
   // One search asks at least 4 steps by 6 ways, a gathering makes 1 + 2 · 3 of them: 168 places.
-  const asked = (list: readonly ListedSegment[]) => {
+  const countPlaces = (list: readonly ListedSegment[]) => {
     let places = 0
     const mayLie = () => {
       places++
@@ -109,13 +109,13 @@ test('what is near is gathered anew only where the disc has moved more than 1.5 
     const disc = climbDisc(listedSegments(list), at(0, 0, 100), DISC, { mayLie })
     return { places, x: disc!.xMm }
   }
-  expect(asked([through([0, 0, 100], [0, 0, 1])])).toEqual({ places: 168, x: 0 })
-  const two = asked([through([0, 0, 100], [0, 0, 1]), through([6.4, 0, 100], [0, 0, 1], 2)])
+  expect(countPlaces([through([0, 0, 100], [0, 0, 1])])).toEqual({ places: 168, x: 0 })
+  const two = countPlaces([through([0, 0, 100], [0, 0, 1]), through([6.4, 0, 100], [0, 0, 1], 2)])
   expect(two.x).toBe(2.5)
   expect(two.places).toBeLessThan(2 * 168)
   // A row up to 12 mm, each half as strong again: 2.5, 5 and 7.5 mm, which is 1.5 radii.
   const row = (to: number) =>
-    asked(Array.from({ length: 4 + to / 2 }, (_, k) => through([2 * k - 6, 0, 100], [0, 0, 1], 1e-3 * 1.5 ** k)))
+    countPlaces(Array.from({ length: 4 + to / 2 }, (_, k) => through([2 * k - 6, 0, 100], [0, 0, 1], 1e-3 * 1.5 ** k)))
   expect(row(12).x).toBe(7.5)
   expect(row(12).places).toBeLessThan(2 * 168)
   // Up to 14 mm: 10 mm, and again.

@@ -1,8 +1,10 @@
 // What the coupled run of heat and power leaves, as plain data: curves, maps, an account of the energy. The screen and the terminal show it.
 import type { DriverState } from '../power/driver.ts'
+import type { FaultCurrents, Inrush } from '../power/fault.ts'
 import type { PowerUpItem } from '../power/powerUp.ts'
 import type { WireRun } from '../power/schedule.ts'
 import type { SwitchNeed } from '../power/switching.ts'
+import type { WorstCase } from '../power/worstCase.ts'
 
 export type { PowerUpItem } from '../power/powerUp.ts'
 export type { WireRun } from '../power/schedule.ts'
@@ -163,6 +165,10 @@ export interface PowerReport {
   emitters: number
   channelCount: number
   modes: ModeRun[]
+  /** What can happen, apart from what the runs met; rules and lists read it. */
+  worst: WorstCase
+  faults: FaultCurrents
+  inrush: Inrush
   wiring: WireRun[]
   /** What switches the main wire, mode by mode. */
   switching: SwitchNeed[]

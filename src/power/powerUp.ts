@@ -12,6 +12,23 @@ export interface PowerUpItem {
   done: boolean
 }
 
+/** Rise over the start, K: of a sound channel, and with a fault. */
+export interface WarmUpBand {
+  fromK: number
+  toK: number
+  /** At twice the current, and with a dry joint between board and plate. */
+  twiceK: number
+  dryK: number
+}
+
+/** One reading, so many seconds after switch-on. */
+export interface WarmUp {
+  atS: number
+  /** Of the plate beside the board, and of the board's metal by its emitters. */
+  plate: WarmUpBand
+  board: WarmUpBand
+}
+
 const three = (x: number) => Number(x.toPrecision(3))
 
 export interface PowerUpFacts {
@@ -20,8 +37,8 @@ export interface PowerUpFacts {
   wiring: readonly WireRun[]
   /** Across each channel's boards, cold, at its least and full current. */
   volts: readonly { lowV: number; fullV: number; lowA: number; fullA: number }[]
-  /** K/s of the plate under each channel's boards at full current, if no heat spread sideways. */
-  riseKS: readonly number[]
+  /** Of each channel, what a thermometer should show and what it shows with a fault. */
+  warmUp: ReadonlyMap<string, readonly WarmUp[]>
   done: readonly string[]
 }
 
@@ -29,7 +46,7 @@ export interface PowerUpFacts {
  * The list of checks, for the lamp as a whole and then channel by channel, in the order to do them; ticked where
  * `done` has the key. Order and wording: common practice, no source.
  */
-export function makePowerUpList({ power, channels, wiring, volts, riseKS, done }: PowerUpFacts): PowerUpItem[] {
+export function makePowerUpList({ power, channels, wiring, volts, warmUp, done }: PowerUpFacts): PowerUpItem[] {
   const ticked = new Set(done)
   const item = (channel: string | null, step: string, what: string): PowerUpItem => {
     const key = `${channel ?? 'lamp'}/${step}`
@@ -58,7 +75,6 @@ export function makePowerUpList({ power, channels, wiring, volts, riseKS, done }
   ]
   const each = channels.flatMap((c, i) => {
     const v = volts[i]!
-    const rise = (seconds: number) => `${Math.ceil(riseKS[i]! * seconds)} K`
     const fused = wiring.find((w) => w.channel === c.id && w.part === 'channel')?.fuse
     return [
       item(c.id, 'continuity', 'Each wire of this channel has a path end to end, and none to its neighbours.'),
@@ -78,18 +94,31 @@ export function makePowerUpList({ power, channels, wiring, volts, riseKS, done }
         'low current',
         `Alone, at ${three(v.lowA)} A: about ${three(v.lowV)} V, every emitter of the board lit alike.`,
       ),
-      item(
-        c.id,
-        'after 1 s',
-        `At full current, alone: temperature of the plate beside the board after 1 s, written down: at most ${rise(1)} over the start.`,
-      ),
-      item(c.id, 'after 5 s', `The same after 5 s: at most ${rise(5)}.`),
-      item(
-        c.id,
-        'after 10 s',
-        `The same after 10 s: at most ${rise(10)}. Faster means a bad joint or a wrong current: stop.`,
-      ),
+      ...readingsOf(warmUp.get(c.id) ?? []).map((w) => item(c.id, `after ${w.atS} s`, readingWords(w))),
     ]
   })
   return [...whole, ...each]
+}
+
+/** A thermometer's hundredths are no news; a minute is needed only where ten seconds warm too little to tell a fault. */
+const PLAIN_K = 1
+
+const readingsOf = (all: readonly WarmUp[]): readonly WarmUp[] =>
+  all.filter((_, i) => i < all.length - 1 || !tellsFaults(all[i - 1]))
+
+/** Whether a reading of 1 K tells twice the current and a dry joint from a sound channel. */
+export const tellsFaults = (w: WarmUp | undefined): boolean =>
+  w !== undefined &&
+  [w.plate, w.board].some((b) => b.twiceK - b.toK > PLAIN_K) &&
+  [w.plate, w.board].some((b) => b.dryK - b.toK > PLAIN_K || b.fromK - b.dryK > PLAIN_K)
+
+const kelvin = (k: number) => (k < 10 ? k.toFixed(1) : String(Math.round(k)))
+
+function readingWords({ atS, plate, board }: WarmUp): string {
+  const band = (b: WarmUpBand) => `${kelvin(b.fromK)} to ${kelvin(b.toK)} K`
+  return (
+    `At full current, alone, ${atS} s after switch-on, over the start: plate beside the board ${band(plate)}, the board’s metal by ` +
+    `its emitters ${band(board)}. Twice the current would give ${kelvin(plate.twiceK)} and ${kelvin(board.twiceK)} K, a dry joint ` +
+    `${kelvin(plate.dryK)} and ${kelvin(board.dryK)} K. Outside either band: stop, and look for the fault.`
+  )
 }

@@ -31,7 +31,7 @@ test('modes in a line each, the slider moves the map, the beam follows; a tick i
   await panel.getByText('The beam sheet does not follow a mode yet.').waitFor()
 
   await panel.getByRole('radio', { name: 'Wiring' }).click()
-  await panel.getByRole('rowheader', { name: 'driver B19' }).waitFor()
+  await panel.getByRole('rowheader', { name: 'drivers B1 … B19' }).waitFor()
   await panel.getByRole('radio', { name: 'Power-up list' }).click()
   const first = panel.getByRole('group', { name: 'Channel B1', exact: true }).getByRole('checkbox').first()
   await first.check()

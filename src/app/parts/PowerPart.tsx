@@ -38,7 +38,7 @@ type Pack = Extract<Power['supply'], { kind: 'pack' }>
 type Fixed = Extract<Power['supply'], { kind: 'fixed' }>
 type Row<K> = { key: K; label: string; unit: Unit; step: number; description?: string }
 
-const PACK: readonly Row<Exclude<keyof Pack, 'kind' | 'name' | 'chemistry'>>[] = [
+const PACK: readonly Row<Exclude<keyof Pack, 'kind' | 'name' | 'chemistry' | 'protectionA'>>[] = [
   { key: 'series', label: 'Cells in series', unit: '', step: 1, description: 'Gives the voltage' },
   { key: 'parallel', label: 'Cells in parallel', unit: '', step: 1, description: 'Gives capacity and current' },
   { key: 'cellAh', label: 'One cell holds', unit: 'Ah', step: 0.1 },
@@ -67,7 +67,7 @@ const PACK: readonly Row<Exclude<keyof Pack, 'kind' | 'name' | 'chemistry'>>[] =
   },
   { key: 'charged', label: 'Charged', unit: 'share', step: 0.05, description: 'At switch-on' },
 ]
-const FIXED: readonly Row<Exclude<keyof Fixed, 'kind' | 'name'>>[] = [
+const FIXED: readonly Row<Exclude<keyof Fixed, 'kind' | 'name' | 'shortA'>>[] = [
   { key: 'volts', label: 'Voltage', unit: 'V', step: 1 },
   { key: 'milliohm', label: 'Resistance', unit: 'mΩ', step: 1, description: 'Its voltage sags by this under load' },
   { key: 'maxA', label: 'At most', unit: 'A', step: 1 },

@@ -62,7 +62,7 @@ test('a mode that ends at once, and a lamp without boards', () => {
 test('wiring in words, and the list with its ticks from the lamp', () => {
   design.open({ ...gannetHead(), powerUp: { done: ['lamp/eyes'] } })
   power.setState({ report: report([]), page: 'wiring' })
-  expect(shown()).toMatch(/driver B19.*board B19.*white, brown/)
+  expect(shown()).toMatch(/drivers B1 … B19.*boards B1 … B19.*×19.*white, brown/)
   power.setState({ page: 'list' })
   expect(shown()).toContain('1 of 156 done')
   expect(shown().match(/checked=""/g)).toHaveLength(1)

@@ -125,7 +125,9 @@ const TURNS = 18
 export function makeWorstCase(input: WorstInput): WorstCase {
   const { source, channels, celsius } = input
   const fullV = source.openV(1)
-  const emptyV = Math.min(fullV, source.cutOffV ?? fullV)
+  // A cut-off over the full voltage cuts nothing off.
+  const cutOffV = source.cutOffV ?? fullV
+  const emptyV = cutOffV > fullV ? source.openV(0) : cutOffV
   const kinds = alikeChannels(channels)
   const table: WorstCase = {
     celsius,

@@ -10,12 +10,14 @@ const listsOf = (lamp: Lamp) => runPower(lamp, { mode: '' })
 
 describe('wiring', () => {
   const lamp = gannetHead()
-  const { wiring } = listsOf(lamp)
+  const wiringOf = () => listsOf(lamp).wiring
   test('one main run, two for each channel, in the order of the boards', () => {
+    const wiring = wiringOf()
     expect(wiring.map((w) => w.id).slice(0, 4)).toEqual(['main', 'B1 in', 'B1 out', 'B2 in'])
     expect(wiring).toHaveLength(1 + 2 * 19)
   })
   test('currents at the emptiest supply: 7 emitters cold at 2 A over 93 % and 30 V; Kirchhoff at the branching place', () => {
+    const wiring = wiringOf()
     const main = wiring[0]!
     const inward = wiring.filter((w) => w.part === 'channel')
     expectWithin(
@@ -28,6 +30,7 @@ describe('wiring', () => {
     expectWithin(wiring[2]!.amps, 2, { rel: 1e-9, because: 'the boards’ own current' })
   })
   test('drop and loss are amps times the pair’s resistance, as warm as its insulation', () => {
+    const wiring = wiringOf()
     for (const w of wiring) expectWithin(w.lossW, w.dropV * w.amps, { rel: 1e-12, because: 'P = V I' })
     // AWG 20 at 75 °C: 33.308 Ω/km · 1.21615, 0.6 m and back, two contacts of 1 mΩ.
     expectWithin(wiring[1]!.dropV / wiring[1]!.amps, 0.033308 * 1.21615 * 1.2 + 0.002, {
@@ -42,6 +45,7 @@ describe('wiring', () => {
     expect(list.find((w) => w.id === 'B4 in')!.lengthMm).toBe(600)
   })
   test('functions look unlike, in words', () => {
+    const wiring = wiringOf()
     const colours = new Set(wiring.flatMap((w) => [w.plus, w.minus]))
     expect(colours.size).toBe(4)
   })

@@ -176,6 +176,19 @@ describe('fuses', () => {
     })
     expect(ampacityA(awg12, 75, 0)).toBe(25)
   })
+  test('the smallest usual one that is enough, exactly enough counted; exactly what the wire bears as well', () => {
+    expect(fuseRange(4, 5)).toEqual({ leastA: 5, mostA: 5, fitsA: 5 })
+    expect(fuseRange(4.001, 7)).toMatchObject({ fitsA: null })
+    expect(fuseRange(4.001, 7.5)).toMatchObject({ fitsA: 7.5 })
+    expect(fuseRange(0, 5).fitsA).toBe(1)
+    expect(fuseRange(1000, 5000)).toEqual({ leastA: 1250, mostA: 5000, fitsA: null })
+  })
+  test('between two gauges the thinner one’s limit; under AWG 18 what the wire bears; from AWG 8 on no other limit', () => {
+    expect(fuseMostA(awg(9), 100)).toBe(30)
+    expect(fuseMostA({ system: 'mm2', mm2: 1.5 }, 100)).toBe(10)
+    expect(fuseMostA({ system: 'mm2', mm2: 0.75 }, 6)).toBe(6)
+    expect([fuseMostA(awg(8), 50), fuseMostA(awg(10), 12)]).toEqual([50, 12])
+  })
   test('none fits a wire too thin', () => expect(fuseRange(18, 24).fitsA).toBeNull())
   test('usual blade ratings up to 40 A (ISO 8820-3; memory)', () => {
     expect(FUSE_AMPS.filter((a) => a <= 40)).toEqual([1, 2, 3, 4, 5, 7.5, 10, 15, 20, 25, 30, 35, 40])

@@ -14,7 +14,20 @@ export function packLimits(lamp: Lamp): Finding[] {
 }
 
 function emptiedTooFar(pack: Pack): Finding[] {
-  const { emptyV, label } = CHEMISTRIES[pack.chemistry]
+  const { emptyV, label, volts } = CHEMISTRIES[pack.chemistry]
+  const fullCellV = Math.max(...volts)
+  if (pack.cutOffCellV >= fullCellV) {
+    return [
+      {
+        rule: 'cell-cut-off-high',
+        severity: 'severe',
+        title: `Cells of ${label} are cut off at ${plain(pack.cutOffCellV)} V each and have ${plain(fullCellV)} V when full: the lamp never comes on.`,
+        why: 'The pack counts as empty from the start. A cut-off so high belongs to another chemistry; a charger for that one would overcharge these cells.',
+        cure: `The chemistry’s own cut-off, ${plain(emptyV)} V or a little more.`,
+        ...about,
+      },
+    ]
+  }
   if (pack.cutOffCellV >= emptyV) return []
   return [
     {

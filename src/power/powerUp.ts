@@ -10,6 +10,8 @@ export interface PowerUpItem {
   step: string
   what: string
   done: boolean
+  /** The run whose fuse it is about. */
+  fuseOf: string | null
 }
 
 /** Rise over the start, K: of a sound channel, and with a fault. */
@@ -48,9 +50,9 @@ export interface PowerUpFacts {
  */
 export function makePowerUpList({ power, channels, wiring, volts, warmUp, done }: PowerUpFacts): PowerUpItem[] {
   const ticked = new Set(done)
-  const item = (channel: string | null, step: string, what: string): PowerUpItem => {
+  const item = (channel: string | null, step: string, what: string, fuseOf: string | null = null): PowerUpItem => {
     const key = `${channel ?? 'lamp'}/${step}`
-    return { key, channel, step, what, done: ticked.has(key) }
+    return { key, channel, step, what, done: ticked.has(key), fuseOf }
   }
   const { fuse } = power.harness.main
   const whole = [
@@ -66,6 +68,7 @@ export function makePowerUpList({ power, channels, wiring, volts, warmUp, done }
       fuse
         ? `The main fuse is ${fuse.amps} A for at least ${fuse.volts} V, at the supply’s own terminal.`
         : 'A main fuse is fitted at the supply’s own terminal (the design names none).',
+      'main',
     ),
     item(
       null,
@@ -83,6 +86,7 @@ export function makePowerUpList({ power, channels, wiring, volts, warmUp, done }
         c.id,
         'fuse',
         fused ? `Its fuse is ${fused.amps} A for ${fused.volts} V.` : 'A fuse is fitted (the design names none).',
+        `${c.id} in`,
       ),
       item(
         c.id,

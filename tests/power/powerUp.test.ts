@@ -56,6 +56,12 @@ describe('the lamp as a whole', () => {
     ])
     for (const s of steps()) expect(s.what).toMatch(/^[A-Z].{20,}\.$/s)
   })
+  test('the fuse that an item is about', () => {
+    expect(steps().flatMap((s) => (s.fuseOf === null ? [] : [`${s.key}: ${s.fuseOf}`]))).toEqual([
+      'lamp/main fuse: main',
+      'A/fuse: A in',
+    ])
+  })
   test('ticks by key', () => {
     const done = steps({ done: ['A/fuse', 'lamp/eyes', 'gone/fuse'] }).filter((s) => s.done)
     expect(done.map((s) => s.key)).toEqual(['lamp/eyes', 'A/fuse'])

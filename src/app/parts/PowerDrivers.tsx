@@ -59,6 +59,16 @@ export function PowerDrivers() {
         {FIELDS.map(({ key, ...f }) => (
           <PowerNumber key={key} {...f} of={of[key]} get={(p) => row(p)[key]} set={(p, v) => set(p, { [key]: v })} />
         ))}
+        <PowerNumber
+          label="Input capacitance, µF"
+          unit=""
+          step={10}
+          of={of.inputMicrofarad.unwrap()}
+          description="Charged at switch-on, through the contactor"
+          whenEmpty="not named; 220 is taken"
+          get={(p) => row(p).inputMicrofarad ?? null}
+          set={(p, inputMicrofarad) => set(p, { inputMicrofarad })}
+        />
         <PowerChoice
           label="Dims by"
           segments

@@ -1,5 +1,5 @@
 // Electrical supply: supply, drivers, groups of boards, wires, modes.
-import { supply } from '../../lamp/power.ts'
+import { power as schema, supply } from '../../lamp/power.ts'
 import type { Power } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { formatNumber, type Unit } from '../common/units.ts'
@@ -124,6 +124,39 @@ function Supply() {
             set={(p, v) => withSupply(p, { [key]: v })}
           />
         ))}
+      {kind === 'pack' ? (
+        <PowerNumber
+          label="Protection lets through"
+          unit="A"
+          step={1}
+          of={pack.protectionA.unwrap()}
+          description="Lasting current at which the protection board doesn’t open yet"
+          whenEmpty="not named"
+          get={(p) => (p.supply.kind === 'pack' ? (p.supply.protectionA ?? null) : null)}
+          set={(p, protectionA) => withSupply(p, { protectionA })}
+        />
+      ) : (
+        <PowerNumber
+          label="Into a short circuit"
+          unit="A"
+          step={1}
+          of={fixed.shortA.unwrap()}
+          description="Fuses must be able to break it"
+          whenEmpty="not named"
+          get={(p) => (p.supply.kind === 'fixed' ? (p.supply.shortA ?? null) : null)}
+          set={(p, shortA) => withSupply(p, { shortA })}
+        />
+      )}
+      <PowerNumber
+        label="Coldest air"
+        unit="°C"
+        step={5}
+        of={schema.shape.coldestC.unwrap()}
+        description="In which the lamp is switched on"
+        whenEmpty="not named; −20 is taken"
+        get={(p) => p.coldestC ?? null}
+        set={(p, coldestC) => ({ ...p, coldestC })}
+      />
     </Part>
   )
 }

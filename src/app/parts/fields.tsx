@@ -23,6 +23,8 @@ export interface LampNumberProps {
   of: z.ZodNumber
   step: number
   description?: string
+  /** Where the lamp names none. */
+  whenEmpty?: string
   digits?: number
   read(lamp: Lamp): number | null
   write(lamp: Lamp, value: number): Lamp

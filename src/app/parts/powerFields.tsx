@@ -17,6 +17,8 @@ export interface PowerField {
   step: number
   of: z.ZodNumber
   description?: string
+  /** Where the lamp names none. */
+  whenEmpty?: string
   get(power: Power): number | null
   set(power: Power, value: number): Power
 }

@@ -20,8 +20,8 @@ export function WiringPicture({ wiring, rows: listed }: { wiring: readonly WireR
   const at = (column: number) => 2 + column * ((w - 4 - wide) / 4)
   const middle = high / 2
   if (!main) return null
-  // Outlined where the list below has something worse than a note to say.
-  const flagged = new Set(listed.flatMap((r) => (r.remarks.some((x) => x.severity !== 'note') ? r.ids : [])))
+  // Outlined where the list below says that it is dangerous.
+  const flagged = new Set(listed.flatMap((r) => (r.remarks.some((x) => x.severity === 'severe') ? r.ids : [])))
   const hasContactor = main.to.includes('contactor')
   return (
     <figure className="power-picture" ref={box}>

@@ -17,6 +17,8 @@ export interface NumberFieldProps extends Range {
   hideLabel?: boolean
   /** Null: the selected items differ. */
   value: number | null
+  /** In place of a value that is null; absent: the selected things differ. */
+  whenEmpty?: string
   unit: Unit
   step: number
   /** What the number is for, in one short line. */
@@ -85,8 +87,8 @@ export function NumberField(p: NumberFieldProps) {
           disabled={p.isDisabled}
           data-draft={draft !== null || undefined}
           aria-valuenow={p.value ?? undefined}
-          aria-valuetext={p.value === null ? 'different values' : `${shown} ${unitLabel(p.unit)}`}
-          placeholder={p.value === null ? 'varied' : undefined}
+          aria-valuetext={p.value === null ? (p.whenEmpty ?? 'different values') : `${shown} ${unitLabel(p.unit)}`}
+          placeholder={p.value === null ? (p.whenEmpty ? '–' : 'varied') : undefined}
           aria-valuemin={Number.isFinite(p.min) ? p.min : undefined}
           aria-valuemax={Number.isFinite(p.max) ? p.max : undefined}
           aria-invalid={why !== null || undefined}

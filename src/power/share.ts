@@ -16,7 +16,7 @@ export function unevenShareA(
   lower: number,
 ): number {
   const even = totalA / strings
-  if (strings < 2 || !(totalA > 0) || !(lower > 0)) return even
+  if (strings < 2 || !(lower > 0)) return even
   const over = (x: number) => stringV((totalA - x) / (strings - 1)) - (1 - lower) * stringV(x)
   return brent(over, even, totalA, 1e-9 * totalA) ?? totalA
 }

@@ -167,6 +167,9 @@ describe('a fuse answers for every wire after it', () => {
     const board = { ...harness.board, gauge: awg(26) }
     expect(run('A in', { board }).fuseRange).toEqual({ leastA: 5, mostA: 1, fitsA: null })
     expect(run('A in', { board }).weakest).toBe('AWG 26')
+    // As weak as one another: its own is named.
+    const alike = { ...harness.board, gauge: { system: 'mm2' as const, mm2: 0.9 } }
+    expect(run('A in', { board: alike })).toMatchObject({ weakest: 'AWG 18', fuseRange: { mostA: 7 } })
     expect(run('A in', { board: { ...harness.board, gauge: awg(10) } })).toMatchObject({
       weakest: 'AWG 18',
       fuseRange: { mostA: 7 },

@@ -108,6 +108,19 @@ describe('a driver that holds down to cut-off', () => {
       dark: false,
     })
   })
+  test('watts are a mean over the pulses, amperes those of a pulse', () => {
+    const channels = [channel()]
+    const [c] = makeWorstCase({
+      source: pack,
+      mainOhm: 0,
+      celsius: { cold: 0, air: 1, hot: 2 },
+      modes: [mode('full')],
+      channels,
+      requests: () => [{ driver, outA: 2, duty: 0.25, boardV: () => 20, inOhm: 0, outOhm: 0, tripped: false }],
+    }).channels
+    expect([c!.outW.value, c!.outA.value]).toEqual([10, 2])
+    expectWithin(c!.inA.value, (20 * 2 * 0.25) / 0.9 / 24, BY_HAND)
+  })
   test('where hot boards need more (a table may rise), hot lasts', () => {
     const w = worst({ volts: (t) => (t === 'hot' ? 21 : 20) })
     expect(w.lastingA.temperature).toBe('hot')
@@ -154,6 +167,11 @@ describe('a driver that runs out of headroom before cut-off', () => {
     const w = sagging({ source: { ...pack, cutOffV: 23.9 } })
     expectWithin(w.supplyA.value, (24 * 4) / 0.9 / 26, SEARCH)
     expectWithin(w.supplyA.terminalV, 26, SEARCH)
+  })
+  test('and where the even step with most lies just under it', () => {
+    // Step 27 of 32 at 25.98 V: 3.98 A there, 4.08 A from the supply; at step 26 4.05 A.
+    const w = sagging({ source: { ...pack, cutOffV: 36 - (32 * 10.02) / 27 } })
+    expectWithin(w.supplyA.value, (24 * 4) / 0.9 / 26, SEARCH)
   })
   test('from where on it can’t hold, to a step; it isn’t dark', () => {
     const [c] = sagging().modes[0]!.channels

@@ -15,6 +15,7 @@ import {
   wiringCsv,
   wiringRows,
 } from '../report/wiringTable.ts'
+import { worstRows } from '../report/worstTable.ts'
 import { findingsText } from './findingsText.ts'
 import { columns, fixed, short, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools } from './io.ts'
@@ -111,6 +112,7 @@ function wiringText(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[],
       [remarksOn(findings, [{ kind: 'contactor' }])],
     ),
     '',
+    ...worstLines(report),
     'To buy, without spare; wire as single conductors',
     ...withRemarks(
       columns(totals, [1]),
@@ -125,6 +127,18 @@ function wiringText(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[],
     ),
   ]
   return `${lines.join('\n')}\n`
+}
+
+function worstLines(report: PowerReport): string[] {
+  const rows = worstRows(report)
+  if (rows.length === 0) return []
+  const cells = rows.map((r) => [stripControls(r.what), r.value, r.limit, stripControls(r.where)])
+  const head = ['', 'worst', 'bears', 'in']
+  return [
+    'The worst of every mode, from full to cut-off, cold to hot',
+    ...columns([head, ...cells], [1, 2]).map((l) => `  ${l}`),
+    '',
+  ]
 }
 
 function shortWords({ faults, inrush }: PowerReport): string {

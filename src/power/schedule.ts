@@ -3,6 +3,7 @@ import type { Gauge, Harness, Power } from '../lamp/schema.ts'
 import { type Channel, wireTemperatureC } from './channels.ts'
 import type { FaultCurrents } from './fault.ts'
 import { type FuseRange, fuseMostA, fuseRange } from './fuse.ts'
+import { makeSource } from './supply.ts'
 import { ampacityA, gaugeWords, loopOhm, ohmPerM } from './wire.ts'
 import type { WorstCase, WorstChannel } from './worstCase.ts'
 
@@ -47,6 +48,8 @@ export interface WireRun {
   protectedBy: (Fuse & { at: 'main' | 'channel' }) | null
   /** Into a short circuit where it begins, A; null: not known. */
   shortA: number | null
+  /** Of an almost empty pack into a short circuit at its far end, all wires warm, A; null where a driver stands before it, or not known. */
+  endShortA: number | null
   plus: string
   minus: string
 }
@@ -103,16 +106,27 @@ export function listWiring(facts: WiringFacts): WireRun[] {
   const afterMain = channel.fuse ? [] : runs.flat()
   const mainFuse = main.fuse ? { ...main.fuse, at: 'main' as const } : null
   const channelFuse = channel.fuse ? { ...channel.fuse, at: 'channel' as const } : mainFuse
+  const mainEnd = { protectedBy: mainFuse, shortA: faults.supplyA, endShortA: endShortA(facts, 0) }
   return [
-    { ...withFuse(first, main.fuse, afterMain, facts), protectedBy: mainFuse, shortA: faults.supplyA },
-    ...runs.flatMap((own) =>
+    { ...withFuse(first, main.fuse, afterMain, facts), ...mainEnd },
+    ...runs.flatMap((own, i) =>
       own.map((run) => ({
-        ...(run.part === 'channel' ? withFuse(run, channel.fuse, own, facts) : run),
+        ...(run.part === 'channel'
+          ? { ...withFuse(run, channel.fuse, own, facts), endShortA: endShortA(facts, channels[i]?.inOhm ?? 0) }
+          : run),
         protectedBy: channelFuse,
         shortA: faults.branchA,
       })),
     ),
   ]
+}
+
+function endShortA({ power, worst }: WiringFacts, channelOhm: number): number | null {
+  const { harness, supply } = power
+  if (supply.kind === 'fixed') return null
+  const main = loopOhm(harness.main, harness.connectorMilliohm, wireTemperatureC(harness))
+  const ohm = makeSource(supply).ohm + main + (harness.contactor?.milliohm ?? 0) / 1000 + channelOhm
+  return ohm > 0 ? worst.emptyV / ohm : null
 }
 
 function mainRun(facts: WiringFacts): WireRun {
@@ -221,6 +235,7 @@ function runOf(facts: WiringFacts, base: Base, run: Harness['board'], conductors
     weakest: gaugeWords(gauge),
     protectedBy: null,
     shortA: null,
+    endShortA: null,
     plus,
     minus,
   }

@@ -189,6 +189,18 @@ const LAMPS: readonly [what: string, lamp: () => Lamp, rule: string, title: RegE
     'fuse-over-pack',
     /^The main fuse of 40 A is larger than what the pack may give, 20 A\.$/,
   ],
+  [
+    'a pack so weak that its short circuit does not open the main fuse',
+    () => withPack({ parallel: 1, cellMilliohm: 100, maxCellA: 60 }),
+    'fuse-never-opens',
+    /^1 main fuse of 40 A: a short circuit at the far end draws 29\.\d A only, and may never open it\.$/,
+  ],
+  [
+    'a thin wire so long that a short circuit at its end does not open its fuse',
+    () => withHarness({ channel: { gauge: awg(20), lengthMm: 100_000 } }),
+    'fuse-never-opens',
+    /^3 channel fuses of 3 A: a short circuit at the far end draws 3\.\d+ A only/,
+  ],
   // Wires.
   [
     '2 A through AWG 26',

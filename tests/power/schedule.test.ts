@@ -198,6 +198,28 @@ describe('a fuse answers for every wire after it', () => {
   })
 })
 
+describe('a short circuit at the far end', () => {
+  test('of a pack at its cut-off, 9 V, over cells, warm wires, contactor and the channel’s own; none behind a driver', () => {
+    const facts = { channels: [channel({ inOhm: 0.5 })] }
+    // 10 · 25 mΩ/6; 2 m and back of AWG 10, two contacts of 3 mΩ each way; 1 mΩ.
+    const cells = 0.25 / 6
+    const main = 4 * OHM_M[10] + 4 * 0.003
+    const contactor = { maxA: 50, milliohm: 1 }
+    const [whole, into, out] = list({ contactor }, facts)
+    expectWithin(whole!.endShortA!, 9 / (cells + main + 0.001), PRINTED)
+    expectWithin(into!.endShortA!, 9 / (cells + main + 0.001 + 0.5), PRINTED)
+    expect(out!.endShortA).toBeNull()
+    expectWithin(run('main', {}, facts).endShortA!, 9 / (cells + main), PRINTED)
+  })
+  test('of a fixed supply, or of nothing that resists: not known', () => {
+    const fixed = { kind: 'fixed' as const, name: '', volts: 40, milliohm: 10, maxA: 5 }
+    expect(list({}, { power: { ...gannetPower, harness, supply: fixed } })[0]!.endShortA).toBeNull()
+    const bare = { ...harness, main: { ...harness.main, lengthMm: 0, connectors: 0 } }
+    const pack = { ...gannetPower.supply, cellMilliohm: 0 } as Power['supply']
+    expect(list({}, { power: { ...gannetPower, harness: bare, supply: pack } })[0]!.endShortA).toBeNull()
+  })
+})
+
 describe('groups', () => {
   const group = (wired: 'series' | 'parallel', linksMm: number[]) => ({
     channels: [channel({ id: 'A', boards: [3, 1, 0], wired, linksMm, group: { ...channel().group, wired } })],

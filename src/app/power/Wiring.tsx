@@ -4,6 +4,7 @@ import type { SwitchNeed, WireRun } from '../../electrothermal/result.ts'
 import type { Driver, Power } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { billOfMaterials, type Remark, remarksOn, type WiringRow, wiringRows } from '../../report/wiringTable.ts'
+import { type WorstRow, worstRows } from '../../report/worstTable.ts'
 import { THIN, toDigits } from '../common/format.ts'
 import { usePower } from '../store/power.ts'
 import { useDesign } from '../store/stores.ts'
@@ -57,6 +58,13 @@ const DRIVER_COLUMNS: readonly Column<Driver>[] = [
   { key: 'kind', name: 'Kind', of: (d) => d.kind, words: true },
   { key: 'in', name: 'Input', of: (d) => `${toDigits(d.inputMinV)} to ${unit(d.inputMaxV, 'V')}` },
   { key: 'out', name: 'Gives at most', of: (d) => unit(d.maxOutputA, 'A') },
+]
+
+const WORST_COLUMNS: readonly Column<WorstRow>[] = [
+  { key: 'what', name: 'What', of: (r) => r.what, words: true, heading: true },
+  { key: 'value', name: 'Worst', of: (r) => r.value },
+  { key: 'limit', name: 'Bears', of: (r) => r.limit || '–' },
+  { key: 'where', name: 'In', of: (r) => r.where, words: true },
 ]
 
 function fuseWords({ fuse, fuseRange }: WireRun): string {
@@ -118,6 +126,15 @@ export function Wiring() {
           below={(s) => (s === report.switching[0] ? below(switchRemarks) : null)}
         />
       </div>
+      <details className="power-worst">
+        <summary>The worst of every mode, from full to cut-off, cold to hot</summary>
+        <Table
+          caption="Worst case of supply, drivers and emitters, and where it occurs"
+          columns={WORST_COLUMNS}
+          rows={worstRows(report)}
+          rowKey={(r) => r.what}
+        />
+      </details>
       <Bill wiring={report.wiring} power={power} />
       <p className="power-quiet">
         Each run is a pair, but for what says “alone”. The largest currents that last, from full to cut-off, cold to

@@ -2,7 +2,7 @@
 // its short circuit, and small enough to protect the pack.
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
-import { USUAL_BREAKS_A } from '../../power/fuse.ts'
+import { OPENS_AT, USUAL_BREAKS_A } from '../../power/fuse.ts'
 import type { WireRun } from '../../power/schedule.ts'
 import { makeSource } from '../../power/supply.ts'
 import { type Finding, partOf, type Severity } from '../finding.ts'
@@ -67,6 +67,12 @@ function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number): Fin
     title: `${counted(weak.length, what)} may have to break ${upThree(w.shortA ?? 0)} A and ${w.fuse.breaksA === undefined ? 'usually break' : 'can break'} ${plain(breaksA(w))} A.`,
     why: `Into a short circuit the full supply of ${plain(fullV)} V gives what its resistance${w.part === 'main' ? '' : ' and that of the main wires'} lets through. Over its breaking capacity a fuse bursts, and the arc goes on.${w.fuse.breaksA === undefined ? ' The document names no breaking capacity: that of blade fuses is taken (ISO 8820-3).' : ''}`,
     cure: `A fuse with a breaking capacity of ${upThree(w.shortA ?? 0)} A or more, at ${plain(fullV)} V DC.`,
+  }))
+  const blind = runs.filter((w) => w.fuse && w.endShortA !== null && w.endShortA < OPENS_AT * w.fuse.amps)
+  say(blind, 'fuse-never-opens', 'severe', (w) => ({
+    title: `${counted(blind.length, what)} of ${amps(w.fuse.amps)}: a short circuit at the far end draws ${amps(w.endShortA ?? 0)} only, and may never open it.`,
+    why: `The resistance of cells and wires holds the current down, and the cells and the fault burn with it. A fuse is sure to open from ${OPENS_AT} times its rating on (ISO 8820-3: memory). An almost empty pack and warm wires are taken.`,
+    cure: 'A smaller fuse, thicker or shorter wire, or cells of less resistance.',
   }))
   return found
 }

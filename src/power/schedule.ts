@@ -36,6 +36,8 @@ export interface WireRun {
   lossW: number
   /** Where it runs and how it lies: air (the plate's where it ends on it), insulation, conductors in its bundle. */
   bearsA: number
+  /** The same in the air given, away from the plate. */
+  coolBearsA: number
   airC: number
   insulationC: number
   bundled: number
@@ -108,11 +110,11 @@ export function listWiring(facts: WiringFacts): WireRun[] {
   const channelFuse = channel.fuse ? { ...channel.fuse, at: 'channel' as const } : mainFuse
   const mainEnd = { protectedBy: mainFuse, shortA: faults.supplyA, endShortA: endShortA(facts, 0) }
   return [
-    { ...withFuse(first, main.fuse, afterMain, facts), ...mainEnd },
+    { ...withFuse(first, main.fuse, afterMain), ...mainEnd },
     ...runs.flatMap((own, i) =>
       own.map((run) => ({
         ...(run.part === 'channel'
-          ? { ...withFuse(run, channel.fuse, own, facts), endShortA: endShortA(facts, channels[i]?.inOhm ?? 0) }
+          ? { ...withFuse(run, channel.fuse, own), endShortA: endShortA(facts, channels[i]?.inOhm ?? 0) }
           : run),
         protectedBy: channelFuse,
         shortA: faults.branchA,
@@ -227,6 +229,7 @@ function runOf(facts: WiringFacts, base: Base, run: Harness['board'], conductors
     dropV: base.amps * ohm,
     lossW: base.amps ** 2 * ohm,
     bearsA: ampacityA(gauge, insulationC, airC, bundled),
+    coolBearsA: ampacityA(gauge, insulationC, facts.airC, bundled),
     airC,
     insulationC,
     bundled,
@@ -242,10 +245,9 @@ function runOf(facts: WiringFacts, base: Base, run: Harness['board'], conductors
 }
 
 /** Where insulation does not bear its place that is a fault of its own, and the fuse is judged by the air given. */
-const mostFuseA = (run: WireRun, airC: number): number =>
-  fuseMostA(run.gauge, run.bearsA > 0 ? run.bearsA : ampacityA(run.gauge, run.insulationC, airC, run.bundled))
+const mostFuseA = (run: WireRun): number => fuseMostA(run.gauge, run.bearsA > 0 ? run.bearsA : run.coolBearsA)
 
-function withFuse(run: WireRun, fuse: Fuse | null, after: readonly WireRun[], { airC }: WiringFacts): WireRun {
-  const weakest = after.reduce((a, b) => (mostFuseA(b, airC) < mostFuseA(a, airC) ? b : a), run)
-  return { ...run, fuse, fuseRange: fuseRange(run.amps, mostFuseA(weakest, airC)), weakest: weakest.gaugeWords }
+function withFuse(run: WireRun, fuse: Fuse | null, after: readonly WireRun[]): WireRun {
+  const weakest = after.reduce((a, b) => (mostFuseA(b) < mostFuseA(a) ? b : a), run)
+  return { ...run, fuse, fuseRange: fuseRange(run.amps, mostFuseA(weakest)), weakest: weakest.gaugeWords }
 }

@@ -380,6 +380,14 @@ describe('what only a run of the modes knows', () => {
     const rows = wiringRows(report.wiring, powerOf(lamp).value, findings)
     expect(wiringCsv(rows)).toContain('SEVERE: 19 wires with insulation for 75 °C on a plate')
   })
+  test('thin as well: both are said', () => {
+    const lamp = lampWith({ power: { harness: { board: { insulationC: 75, gauge: awg(26) } } } })
+    const findings = powerFindings(lamp, runPower(lamp, { mode: 'turbo' }))
+    expect(findings.map((f) => f.rule)).toContain('insulation-over-place')
+    expect(findings.find((f) => f.rule === 'wire-over-current')?.title).toBe(
+      '19 runs to a board: 2 A through AWG 26, which bears 1 A.',
+    )
+  })
   test('no mode of any example draws more than the table says', () => {
     for (const lamp of [gannetHead(), iceRink()]) {
       const { modes, worst } = runPower(lamp)

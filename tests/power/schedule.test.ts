@@ -189,7 +189,7 @@ describe('a fuse answers for every wire after it', () => {
     expect(list(none).map((w) => w.protectedBy)).toEqual([null, null, null])
   })
   test('a lead whose insulation does not bear the plate is judged by the air: that is a fault of its own', () => {
-    expect(run('A out', {}, { plateC: 80 }).bearsA).toBe(0)
+    expect(run('A out', {}, { plateC: 80 })).toMatchObject({ bearsA: 0, coolBearsA: 5 })
     expect(run('A in', {}, { plateC: 80 }).fuseRange!.mostA).toBe(5)
     expectWithin(run('A in', {}, { plateC: 60 }).fuseRange!.mostA, 5 * Math.sqrt(15 / 45), {
       rel: 1e-12,

@@ -126,7 +126,8 @@ export function Wiring() {
           below={(s) => (s === report.switching[0] ? below(switchRemarks) : null)}
         />
       </div>
-      <details className="power-worst">
+      <Bill wiring={report.wiring} power={power} />
+      <details className="power-worst" open>
         <summary>The worst of every mode, from full to cut-off, cold to hot</summary>
         <Table
           caption="Worst case of supply, drivers and emitters, and where it occurs"
@@ -135,7 +136,6 @@ export function Wiring() {
           rowKey={(r) => r.what}
         />
       </details>
-      <Bill wiring={report.wiring} power={power} />
       <p className="power-quiet">
         Each run is a pair, but for what says “alone”. The largest currents that last, from full to cut-off, cold to
         hot, in any mode; a main switch by the standard ratings of IEC 60059, a quarter over its load. Drop out and

@@ -16,6 +16,8 @@ const NAMES = {
 const PARTS = ['main', 'channel', 'board', 'link'] as const
 
 const melts = (w: WireRun): boolean => w.airC >= w.insulationC
+/** Insulation that does not bear its place is a finding of its own; here such a wire is judged as if its end were cool. */
+const bearsA = (w: WireRun): number => (melts(w) ? w.coolBearsA : w.bearsA)
 const wiresOf = (runs: readonly WireRun[]): string[] => runs.map((w) => partOf({ kind: 'wire', id: w.id }))
 
 export function wires(lamp: Lamp, { wiring, worst }: PowerParts): Finding[] {
@@ -26,16 +28,17 @@ export function wires(lamp: Lamp, { wiring, worst }: PowerParts): Finding[] {
 
 function overCurrent(wiring: readonly WireRun[]): Finding[] {
   return PARTS.flatMap((part): Finding[] => {
-    const hot = wiring.filter((w) => w.part === part && !melts(w) && w.amps > w.bearsA)
+    const hot = wiring.filter((w) => w.part === part && w.amps > bearsA(w))
     const worst = hot.reduce<WireRun | null>((a, b) => (a && a.amps >= b.amps ? a : b), null)
     if (!worst) return []
     const { airC, bundled } = worst
-    const derated = `in air of ${plain(airC)} °C${bundled > 3 ? `, ${bundled} conductors in its bundle` : ''}`
+    const where = melts(worst) ? 'even away from the hot plate' : `in air of ${plain(airC)} °C`
+    const derated = `${where}${bundled > 3 ? `, ${bundled} conductors in its bundle` : ''}`
     return [
       {
         rule: 'wire-over-current',
         severity: 'severe',
-        title: `${counted(hot.length, NAMES[part].one, NAMES[part].many)}: ${amps(worst.amps)} through ${worst.gaugeWords}, which bears ${amps(worst.bearsA)}.`,
+        title: `${counted(hot.length, NAMES[part].one, NAMES[part].many)}: ${amps(worst.amps)} through ${worst.gaugeWords}, which bears ${amps(bearsA(worst))}.`,
         why: `It gets hotter than its insulation of ${plain(worst.insulationC)} °C, ${derated}: “${worst.mode}”, ${plain(worst.terminalV)} V at the supply. NEC table 310.16, thinner wire by NFPA 79 table 12.5.1, bundles by NEC 310.15(C)(1) (second-hand and memory): fixed wiring; short free leads may carry more.`,
         cure: 'Use thicker wire, loosen the bundle, or share the load over more runs.',
         place,

@@ -1,4 +1,5 @@
 // A worst-case table by hand, for what reads one: nothing is computed by the model.
+import type { WireRun } from '../../src/power/schedule.ts'
 import type { WorstCase, WorstChannel, WorstPoint } from '../../src/power/worstCase.ts'
 
 export const point = (value: number, over: Partial<WorstPoint> = {}): WorstPoint => ({
@@ -47,3 +48,38 @@ export function table(over: Partial<WorstCase>) {
     inrush: { farad: 0, typical: false, peakA: 0, prechargeA: null, prechargeS: null, joule: 0 },
   }
 }
+
+/** A run of 10 A that bears 20 A, behind a fuse of 15 A. */
+export const wireRun = (over: Partial<WireRun> = {}): WireRun => ({
+  id: 'main',
+  part: 'main',
+  channel: null,
+  group: null,
+  from: 'supply',
+  to: 'branching place',
+  gauge: { system: 'awg', number: 12 },
+  gaugeWords: 'AWG 12',
+  lengthMm: 1000,
+  conductors: 2,
+  connectors: 0,
+  amps: 10,
+  mode: 'Full',
+  terminalV: 10,
+  peakA: 11,
+  dropV: 0.1,
+  lossW: 1,
+  bearsA: 20,
+  coolBearsA: 20,
+  airC: 20,
+  insulationC: 75,
+  bundled: 2,
+  fuse: { amps: 15, volts: 32 },
+  fuseRange: { leastA: 12.5, mostA: 20, fitsA: 15 },
+  weakest: 'AWG 12',
+  protectedBy: { amps: 15, volts: 32, at: 'main' },
+  shortA: 900,
+  endShortA: 300,
+  plus: 'red',
+  minus: 'black',
+  ...over,
+})

@@ -21,6 +21,7 @@ import { columns, fixed, short, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { onlyPositional, type Parsed } from './options.ts'
+import { severeLine } from './severeLine.ts'
 import { VERSION } from './version.ts'
 
 export const WIRING_OPTIONS = {
@@ -40,6 +41,7 @@ export async function wiringCommand(parsed: Parsed, { io }: Tools): Promise<numb
   const rows = wiringRows(report.wiring, power, findings)
   if (parsed.flags.has('json')) io.out(`${JSON.stringify(wiringJson(lamp, report, rows, findings))}\n`)
   else io.out(parsed.flags.has('csv') ? wiringCsv(rows) : wiringText(lamp, report, rows, findings))
+  io.err(severeLine(findings.filter((f) => f.parts)))
   return EXIT.fine
 }
 

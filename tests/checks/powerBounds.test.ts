@@ -293,6 +293,15 @@ test('what the document does not name, once, with what it must be at least', () 
       'connectors for up to 29.8 A; connectors for at least 42 V DC; what the supply gives into a short circuit (fuses must break it); ' +
       'protection board for at least 31.1 A.',
   )
+  const channels = ['A in', 'B in'].map((id) => wireRun({ id, part: 'channel' }))
+  const known = { faults: { supplyA: 1, branchA: 1 } }
+  const loose = { ...gannet.power!.harness, channel: { ...gannet.power!.harness.channel } }
+  delete loose.channel.bundled
+  const bundles = (l: Lamp, n: number) => ratingsUnsaid(l, parts({}, channels.slice(0, n), known)).map((x) => x.title)
+  expect(bundles(harness(loose), 2)).toEqual([
+    'Not in the document, to be looked up before it is built: how many conductors lie in one bundle (each pair alone is taken).',
+  ])
+  expect([bundles(harness(loose), 1), bundles(gannet, 2)]).toEqual([[], []])
   expect(ratingsUnsaid(gannet, parts({}, [], { faults: { supplyA: 1, branchA: 1 } }))).toEqual([])
   expect(ratingsUnsaid({ ...gannet, boards: [] }, parts({}))).toEqual([])
 })

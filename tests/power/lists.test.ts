@@ -1,12 +1,20 @@
 // The wiring list and the power-up list.
 import { describe, expect, test } from 'vitest'
+import type { PowerReport } from '../../src/electrothermal/result.ts'
 import { runPower } from '../../src/job/power/run.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead, iceRink } from '../../src/library/demos.ts'
 import { channelsOf } from '../../src/power/channels.ts'
 import { expectWithin } from '../kit/expect.ts'
 
-const listsOf = (lamp: Lamp) => runPower(lamp, { mode: '' })
+const made = new Map<string, PowerReport>()
+/** Of each lamp once, in the first test that needs it. */
+function listsOf(lamp: Lamp): PowerReport {
+  const key = JSON.stringify(lamp)
+  const report = made.get(key) ?? runPower(lamp, { mode: '' })
+  made.set(key, report)
+  return report
+}
 
 describe('wiring', () => {
   const lamp = gannetHead()

@@ -16,6 +16,9 @@ export function ratingsUnsaid(lamp: Lamp, { worst, wiring, faults }: PowerParts)
     contactor && contactor.breaksA === undefined && `contactor that breaks at least ${upThree(worst.supplyA.value)} A`,
     plugged.length > 0 && harness.connectorMaxA === undefined && `connectors for up to ${upThree(plugA)} A`,
     plugged.length > 0 && harness.connectorMaxV === undefined && `connectors for at least ${volts}`,
+    wiring.filter((w) => w.part === 'channel').length > 1 &&
+      [harness.main, harness.channel, harness.board].every((r) => r.bundled === undefined) &&
+      'how many conductors lie in one bundle (each pair alone is taken)',
     faults.supplyA === null && `what the supply gives into a short circuit (fuses must break it)`,
     supply.kind === 'pack' &&
       supply.protectionA === undefined &&
@@ -27,7 +30,7 @@ export function ratingsUnsaid(lamp: Lamp, { worst, wiring, faults }: PowerParts)
       rule: 'ratings-unsaid',
       severity: 'note',
       title: `Not in the document, to be looked up before it is built: ${missing.join('; ')}.`,
-      why: 'What is not named is not judged. Bundles count only where the document says how many conductors lie together. Main switches must be rated for direct current.',
+      why: 'What is not named is not judged. Wires in a bundle bear less: 40 of them 40 % (NEC 310.15(C)(1), second-hand). Main switches must be rated for direct current.',
       cure: 'Add the ratings to wires, contactor and supply, or tick them off by hand.',
       place: { kind: 'part', part: 'heat' },
     },

@@ -28,22 +28,43 @@ interface Rise {
 }
 
 /**
- * Rises over the start, K, of the channels' plate and board after 1, 5, 10 and 60 s at full current, each alone: bands of a
- * sound channel, and what twice the current and a dry joint give. The same plate model as the runs; the board's metal
- * follows with its own stored heat, q = P (1 − e^(−t/RC)). Channels of one `kinds` entry share a band over its innermost
- * and its outermost board.
+ * Rises over the start, K, of each channel's plate and board after 1, 5, 10 and 60 s at full current, alone: bands of a
+ * sound channel, and what twice the current and a dry joint give; by channel. The same plate model as the runs; the board's metal
+ * follows with its own stored heat, q = P (1 − e^(−t/RC)). Channels of one board of the same type share what the plate does
+ * under the innermost and the outermost of them, scaled by their heat.
  */
-export function warmUpOf(model: PowerModel, kinds: readonly (readonly string[])[]): Map<string, WarmUp[]> {
-  const byId = new Map(model.channels.map((c) => [c.id, c]))
+export function warmUpOf(model: PowerModel): Map<string, WarmUp[]> {
+  const kinds = new Map<string, Channel[]>()
+  for (const c of model.channels) {
+    const [only, ...more] = c.boards
+    const alone = only !== undefined && more.length === 0
+    // Neither name holds a line break.
+    const key = alone ? `\n${model.lamp.boards[only]?.type}` : c.id
+    const own = kinds.get(key)
+    if (own) own.push(c)
+    else kinds.set(key, [c])
+  }
   const out = new Map<string, WarmUp[]>()
-  for (const ids of kinds) {
-    const own = ids.flatMap((id) => byId.get(id) ?? [])
+  for (const own of kinds.values()) {
     const places = own.map((c) => ({ c, r: fromMiddleMm(model, c) })).sort((a, b) => a.r - b.r)
     const [inner, outer] = [places[0], places[places.length - 1]]
     if (!inner || !outer) continue
     const shown = inner === outer ? [inner.c] : [inner.c, outer.c]
-    const found = bandsOf(shown.map((c) => scenarios(model, c)))
-    for (const id of ids) out.set(id, found)
+    const found = shown.map((c) => ({
+      heatW: heatOf(model, c, 1),
+      sound: simulate(model, c, false),
+      dry: simulate(model, c, true),
+    }))
+    for (const c of own) {
+      const ratio = heatOf(model, c, 2) / heatOf(model, c, 1)
+      const of = (rises: readonly Rise[], by: number) =>
+        rises.map(({ plateK, boardK }) => ({ plateK: by * plateK, boardK: by * boardK }))
+      const scaled = found.map(({ heatW: from, sound, dry }): Scenarios => {
+        const by = heatOf(model, c, 1) / from
+        return { sound: of(sound, by), twice: of(sound, by * ratio), dry: of(dry, by) }
+      })
+      out.set(c.id, bandsOf(scaled))
+    }
   }
   return out
 }
@@ -59,13 +80,8 @@ interface Scenarios {
   dry: Rise[]
 }
 
-function scenarios(model: PowerModel, c: Channel): Scenarios {
-  const heat = (factor: number) => c.boards.reduce((sum, b) => sum + heatW(model, b, factor), 0)
-  const sound = simulate(model, c, false)
-  const ratio = heat(2) / heat(1)
-  const twice = sound.map((r) => ({ plateK: ratio * r.plateK, boardK: ratio * r.boardK }))
-  return { sound, twice, dry: simulate(model, c, true) }
-}
+const heatOf = (model: PowerModel, c: Channel, factor: number): number =>
+  c.boards.reduce((sum, b) => sum + heatW(model, b, factor), 0)
 
 /** Of a board at so many times its own current, cold, W. */
 function heatW({ boards, ambientC, retained }: PowerModel, index: number, factor: number): number {

@@ -163,7 +163,7 @@ describe('the readings of the power-up list', () => {
   test('a board as large as the plate: 11 W into 0.968 kJ/K are 0.68 K after a minute, less a little to the air', () => {
     const lamp = plain()
     const type = { ...lamp.boardTypes[0]!, outline: { shape: 'rectangle' as const, widthMm: 200, heightMm: 200 } }
-    const readings = warmUpOf(makeModel({ ...lamp, boardTypes: [type] }, null), [['B1']]).get('B1')!
+    const readings = warmUpOf(makeModel({ ...lamp, boardTypes: [type] }, null)).get('B1')!
     expect(readings.map((r) => r.atS)).toEqual([1, 5, 10, 60])
     for (const { atS, plate, board } of readings) {
       const rise = ((12 - LIGHT_W) * atS) / (KG * HEAT_J_KGK)
@@ -176,7 +176,7 @@ describe('the readings of the power-up list', () => {
   })
   test('a small board: the plate beside it warms less than if its heat stayed under it, 0.161 K/s, and a run agrees', () => {
     const lamp = plain()
-    const last = warmUpOf(makeModel(lamp, null), [['B1']]).get('B1')![2]!
+    const last = warmUpOf(makeModel(lamp, null)).get('B1')![2]!
     const rise = ((12 - LIGHT_W) * 10) / (Math.PI * 0.03 ** 2 * THICK_M * 2700 * HEAT_J_KGK)
     expect(last.plate.twiceK / 2).toBeLessThan(last.board.twiceK / 2)
     const { mode } = runAsJson(lamp)

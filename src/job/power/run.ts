@@ -96,10 +96,7 @@ function makeReport(model: PowerModel, modes: ModeRun[]): PowerReport {
       channels,
       wiring,
       volts: channelVolts(model),
-      warmUp: warmUpOf(
-        model,
-        worst.channels.map((c) => c.ids),
-      ),
+      warmUp: warmUpOf(model),
       done: lamp.powerUp?.done ?? [],
     }),
   }

@@ -1,4 +1,5 @@
 // The part of a power report that the rules read.
+import type { Lamp } from '../lamp/schema.ts'
 import type { DriverState } from '../power/driver.ts'
 import type { FaultCurrents, Inrush } from '../power/fault.ts'
 import type { WireRun } from '../power/schedule.ts'
@@ -45,6 +46,12 @@ export function whereWords(
   }
   return `“${mode}”, ${at}, ${words[temperature]}`
 }
+
+/** Heat is judged by runs from a full pack. */
+export const fullPackWords = ({ power }: Lamp): string =>
+  power?.supply.kind === 'pack' && power.supply.charged < 1
+    ? ' The pack counts as full, whatever charge was entered; the times are those from full.'
+    : ''
 
 const signed = (c: number): string => String(Math.round(c)).replace('-', '−')
 

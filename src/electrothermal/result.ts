@@ -105,6 +105,11 @@ interface ChannelAtStart {
   duty: number
 }
 
+/** What a run from full charge comes to, as far as rules judge it. */
+export interface FullRun extends Pick<ModeRun, 'limit' | 'steppedDown' | 'steady'> {
+  curves: Pick<PowerCurves, 'tS' | 'junctionMaxC' | 'plateMaxC'>
+}
+
 export interface ModeRun {
   id: string
   name: string
@@ -143,6 +148,8 @@ export interface ModeRun {
   channels: ChannelAtStart[]
   /** Working points outside the emitters' tables, in words. */
   outside: string[]
+  /** The same mode from a full pack, where this run began with less; by it heat is judged. Null: this run began full, or has not been judged. */
+  full: FullRun | null
 }
 
 interface SinkFacts {

@@ -380,6 +380,24 @@ describe('what only a run of the modes knows', () => {
     const rows = wiringRows(report.wiring, powerOf(lamp).value, findings)
     expect(wiringCsv(rows)).toContain('SEVERE: 19 wires with insulation for 75 °C on a plate')
   })
+  test('a pack entered nearly empty, whose run ends before anything is hot: judged from full', () => {
+    const supply = { ...pack, charged: 0.05 }
+    const lamp = lampWith({ power: { supply } })
+    const report = runPower(lamp, { mode: 'turbo' })
+    expect(report.modes[0]!.limit.kind).toBe('empty')
+    expect(report.modes[0]!.full!.limit.kind).toBe('junction')
+    const findings = powerFindings(lamp, report)
+    const whole = powerFindings(gannetHead(), runPower(gannetHead(), { mode: 'turbo' }))
+    const title = (of: typeof findings, rule: string) => of.find((f) => f.rule === rule)?.title
+    for (const rule of ['junction-over-limit', 'touch-hot', 'optics-over-hot-face', 'touch-voltage']) {
+      expect(title(findings, rule)).toBeDefined()
+      expect(title(findings, rule)).toBe(title(whole, rule))
+    }
+    expect(findings.find((f) => f.rule === 'junction-over-limit')!.why).toContain('The pack counts as full')
+    expect(whole.find((f) => f.rule === 'junction-over-limit')!.why).not.toContain('counts as full')
+    // The lead on the plate is judged by the full run as well.
+    expect(report.wiring.find((w) => w.part === 'board')!.airC).toBeGreaterThan(110)
+  })
   test('thin as well: both are said', () => {
     const lamp = lampWith({ power: { harness: { board: { insulationC: 75, gauge: awg(26) } } } })
     const findings = powerFindings(lamp, runPower(lamp, { mode: 'turbo' }))

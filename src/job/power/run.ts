@@ -5,6 +5,7 @@ import type { Finding } from '../../checks/finding.ts'
 import { makeModel, type PowerModel } from '../../electrothermal/model.ts'
 import type {
   EnergyAccount,
+  FullRun,
   ModeRun,
   PlateFrames,
   PowerCurves,
@@ -32,14 +33,17 @@ export interface PowerOptions extends RunOptions {
 }
 
 export function runPower(lamp: Lamp, options: PowerOptions = {}): PowerReport {
-  const { modes, run, report } = preparePower(lamp, options)
-  return report(modes.filter((m) => options.mode === undefined || m.id === options.mode).map(run))
+  const { modes, run, runFromFull, report } = preparePower(lamp, options)
+  const wanted = modes.filter((m) => options.mode === undefined || m.id === options.mode)
+  return report(wanted.map((m) => ({ ...run(m), full: runFromFull(m) })))
 }
 
 export interface PreparedPower {
   /** None on a lamp without boards. */
   modes: readonly Mode[]
   run(mode: Mode): ModeRun
+  /** From a full pack, where the document's is less full; null where it would be the same run. */
+  runFromFull(mode: Mode): FullRun | null
   /** Of the modes that were run. */
   report(runs: ModeRun[]): PowerReport
 }
@@ -50,15 +54,25 @@ export function preparePower(lamp: Lamp, options: PowerOptions = {}): PreparedPo
   return {
     modes: lamp.boards.length === 0 ? [] : model.power.modes,
     run: (mode) => modeRun(model, runMode(model, mode, options)),
+    runFromFull: (mode) => runFromFull(model, mode, options),
     report: (runs) => makeReport(model, runs),
   }
+}
+
+function runFromFull(model: PowerModel, mode: Mode, options: RunOptions): FullRun | null {
+  if (model.source.charged >= 1) return null
+  const full = { ...model, source: { ...model.source, charged: 1 } }
+  const { moments, limit, steppedDown } = runMode(full, mode, options)
+  return { limit, steppedDown, steady: solveSteadyState(full, mode, 1), curves: curvesOf(moments) }
 }
 
 function makeReport(model: PowerModel, modes: ModeRun[]): PowerReport {
   const { lamp, power, sink, channels, ambientC } = model
   const worst = worstCaseOf(model)
   const faults = faultCurrents(power)
-  const tops = modes.flatMap((m) => m.curves.plateMaxC.reduce((top, c) => Math.max(top, c), ambientC))
+  const tops = modes.flatMap((m) =>
+    [m.curves, m.full?.curves].map((c) => c?.plateMaxC.reduce((top, x) => Math.max(top, x), ambientC) ?? ambientC),
+  )
   const wiring = listWiring({
     power,
     channels,
@@ -103,7 +117,12 @@ function makeReport(model: PowerModel, modes: ModeRun[]): PowerReport {
 }
 
 /** What a builder should know of it. */
-export const powerFindings = (lamp: Lamp, report: PowerReport): Finding[] => checkPower(lamp, report)
+export const powerFindings = (lamp: Lamp, report: PowerReport): Finding[] =>
+  checkPower(lamp, { ...report, modes: report.modes.map(judgedRun) })
+
+/** Heat is judged from a full pack, whatever charge was entered; what never came on stays as it was. */
+const judgedRun = (run: ModeRun): ModeRun | (Omit<ModeRun, 'curves'> & Pick<FullRun, 'curves'>) =>
+  run.full && run.limit.atS > 0 ? { ...run, ...run.full } : run
 
 function modeRun(model: PowerModel, raw: RawRun): ModeRun {
   const { moments, mode } = raw
@@ -139,6 +158,7 @@ function modeRun(model: PowerModel, raw: RawRun): ModeRun {
       return { id: c.id, state, inV, inA, outV: boardV + outA * c.outOhm, outA, duty }
     }),
     outside: outsideOf(model, [first, last]),
+    full: null,
   }
 }
 

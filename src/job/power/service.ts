@@ -26,7 +26,9 @@ export async function runEveryMode({ lamp, ledger }: PowerRequest, scheduler: Sc
   const runs: ModeRun[] = []
   for (const mode of prepared.modes) {
     await scheduler.checkpoint()
-    runs.push(prepared.run(mode))
+    const run = prepared.run(mode)
+    await scheduler.checkpoint()
+    runs.push({ ...run, full: prepared.runFromFull(mode) })
   }
   const report = prepared.report(runs)
   return { report, findings: powerFindings(lamp, report) }

@@ -233,13 +233,25 @@ function scan(drawnAt: (terminalV: number) => number, fullV: number, emptyV: num
     if (amps > most) [bestV, most] = [volts, amps]
   }
   let [low, high] = [Math.max(emptyV, bestV - step), Math.min(fullV, bestV + step)]
-  const part = (Math.sqrt(5) - 1) / 2
-  for (let turn = 0; turn < TURNS; turn++) {
-    const [a, b] = [high - part * (high - low), low + part * (high - low)]
-    if (drawnAt(a) > drawnAt(b)) high = b
-    else low = a
+  let [a, b] = [high - GOLDEN * (high - low), low + GOLDEN * (high - low)]
+  let [atA, atB] = [drawnAt(a), drawnAt(b)]
+  for (let turn = 1; turn < TURNS; turn++) {
+    if (atA > atB) {
+      high = b
+      ;[b, atB] = [a, atA]
+      a = high - GOLDEN * (high - low)
+      atA = drawnAt(a)
+    } else {
+      low = a
+      ;[a, atA] = [b, atB]
+      b = low + GOLDEN * (high - low)
+      atB = drawnAt(b)
+    }
   }
 }
+
+/** The golden section, (√5 − 1)/2. */
+const GOLDEN = (Math.sqrt(5) - 1) / 2
 
 interface Looked {
   table: WorstCase
@@ -253,9 +265,11 @@ interface Looked {
 }
 
 function note({ table, worst, kinds, mode, temperature, terminalV, bus, source }: Looked): void {
+  // The same for all that is noted here, and not cheap.
+  let charge: number | null | undefined
   const at = (value: number, before: WorstPoint): WorstPoint => {
     if (!(value > before.value)) return before
-    const charge = chargeAt(source, terminalV + bus.supplyA * source.ohm)
+    if (charge === undefined) charge = chargeAt(source, terminalV + bus.supplyA * source.ohm)
     return { value, modeId: mode.id, mode: mode.name, terminalV, charge, temperature }
   }
   const lasts = temperature !== 'cold'

@@ -50,7 +50,7 @@ export interface WireRun {
   protectedBy: (Fuse & { at: 'main' | 'channel' }) | null
   /** Into a short circuit where it begins, A; null: not known. */
   shortA: number | null
-  /** Of an almost empty pack into a short circuit at its far end, all wires warm, A; null where a driver stands before it, or not known. */
+  /** Of an almost empty pack into a short circuit at its end, all wires warm, A; null where a driver stands before it, or not known. */
   endShortA: number | null
   plus: string
   minus: string

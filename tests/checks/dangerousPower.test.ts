@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest'
 import { findingsText } from '../../src/cli/findingsText.ts'
 import { powerFindings, runPower } from '../../src/job/power/run.ts'
 import type { Driver, Harness, Lamp, Mode, Pack, Power } from '../../src/lamp/schema.ts'
-import { gannetHead, iceRink } from '../../src/library/demos.ts'
+import { gannetHead } from '../../src/library/demos.ts'
 import { powerOf } from '../../src/library/typicalPower.ts'
 import { billOfMaterials, remarkWords, wiringCsv, wiringRows } from '../../src/report/wiringTable.ts'
 import { lampWith, type Overrides } from '../kit/lampWith.ts'
@@ -193,13 +193,13 @@ const LAMPS: readonly [what: string, lamp: () => Lamp, rule: string, title: RegE
     'a pack so weak that its short circuit does not open the main fuse',
     () => withPack({ parallel: 1, cellMilliohm: 100, maxCellA: 60 }),
     'fuse-never-opens',
-    /^1 main fuse of 40 A: a short circuit at the far end draws 29\.\d A only, and may never open it\.$/,
+    /^1 main fuse of 40 A: a short circuit at the wire’s end draws 29\.\d A only, and may never open it\.$/,
   ],
   [
     'a thin wire so long that a short circuit at its end does not open its fuse',
     () => withHarness({ channel: { gauge: awg(20), lengthMm: 100_000 } }),
     'fuse-never-opens',
-    /^3 channel fuses of 3 A: a short circuit at the far end draws 3\.\d+ A only/,
+    /^3 channel fuses of 3 A: a short circuit at the wire’s end draws 3\.\d+ A only/,
   ],
   // Wires.
   [
@@ -366,50 +366,5 @@ describe('each dangerous lamp gives its finding, as data, in words, and beside i
     const planted = new Set(LAMPS.map(([, , rule]) => rule))
     // 42 V is over 30 V; that stands.
     expect(rules.filter((r) => planted.has(r))).toEqual(['touch-voltage'])
-  })
-})
-
-describe('what only a run of the modes knows', () => {
-  test('a lead of 75 °C on a plate of 121 °C', () => {
-    const lamp = lampWith({ power: { harness: { board: { insulationC: 75 } } } })
-    const report = runPower(lamp, { mode: 'turbo' })
-    const findings = powerFindings(lamp, report)
-    expect(findings.find((f) => f.rule === 'insulation-over-place')?.title).toBe(
-      '19 wires with insulation for 75 °C on a plate that gets to 121 °C.',
-    )
-    const rows = wiringRows(report.wiring, powerOf(lamp).value, findings)
-    expect(wiringCsv(rows)).toContain('SEVERE: 19 wires with insulation for 75 °C on a plate')
-  })
-  test('a pack entered nearly empty, whose run ends before anything is hot: judged from full', () => {
-    const supply = { ...pack, charged: 0.05 }
-    const lamp = lampWith({ power: { supply } })
-    const report = runPower(lamp, { mode: 'turbo' })
-    expect(report.modes[0]!.limit.kind).toBe('empty')
-    expect(report.modes[0]!.full!.limit.kind).toBe('junction')
-    const findings = powerFindings(lamp, report)
-    const whole = powerFindings(gannetHead(), runPower(gannetHead(), { mode: 'turbo' }))
-    const title = (of: typeof findings, rule: string) => of.find((f) => f.rule === rule)?.title
-    for (const rule of ['junction-over-limit', 'touch-hot', 'optics-over-hot-face', 'touch-voltage']) {
-      expect(title(findings, rule)).toBeDefined()
-      expect(title(findings, rule)).toBe(title(whole, rule))
-    }
-    expect(findings.find((f) => f.rule === 'junction-over-limit')!.why).toContain('The pack counts as full')
-    expect(whole.find((f) => f.rule === 'junction-over-limit')!.why).not.toContain('counts as full')
-    // The lead on the plate is judged by the full run as well.
-    expect(report.wiring.find((w) => w.part === 'board')!.airC).toBeGreaterThan(110)
-  })
-  test('thin as well: both are said', () => {
-    const lamp = lampWith({ power: { harness: { board: { insulationC: 75, gauge: awg(26) } } } })
-    const findings = powerFindings(lamp, runPower(lamp, { mode: 'turbo' }))
-    expect(findings.map((f) => f.rule)).toContain('insulation-over-place')
-    expect(findings.find((f) => f.rule === 'wire-over-current')?.title).toBe(
-      '19 runs to a board: 2 A through AWG 26, which bears 1 A.',
-    )
-  })
-  test('no mode of any example draws more than the table says', () => {
-    for (const lamp of [gannetHead(), iceRink()]) {
-      const { modes, worst } = runPower(lamp)
-      for (const [i, m] of modes.entries()) expect(m.mostA).toBeLessThanOrEqual(worst.modes[i]!.supplyA.value)
-    }
   })
 })

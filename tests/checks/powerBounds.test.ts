@@ -39,7 +39,7 @@ describe('fuses', () => {
   const of = (over: Partial<WireRun>, worst: Partial<WorstCase> = {}, lamp = gannet) =>
     fuses(lamp, parts(worst, [wireRun(over)]))
   const fuse = (amps: number) => ({ fuse: { amps, volts: 32 } })
-  test('too big, too small, voltage, breaking capacity, far end', () => {
+  test('too big, too small, voltage, breaking capacity, wire’s end', () => {
     atAndPast(20, 20.1, (a) => of(fuse(a)), 'fuse-too-big')
     atAndPast(12.5, 12.4, (a) => of(fuse(a)), 'fuse-too-small')
     atAndPast(32, 32.1, (fullV) => of({}, { fullV }), 'fuse-voltage')
@@ -50,7 +50,7 @@ describe('fuses', () => {
     const named = (breaksA: number) => ({ fuse: { amps: 15, volts: 32, breaksA } })
     atAndPast(900, 899, (b) => of(named(b)), 'fuse-breaking-capacity')
   })
-  test('what is not known is not found: no short circuit, no far end; a fixed supply has no cells', () => {
+  test('what is not known is not found: no short circuit, no end of a wire; a fixed supply has no cells', () => {
     expect(of({ shortA: null, endShortA: null })).toEqual([])
     const fixed = lampOf({ supply: { kind: 'fixed', name: '', volts: 40, milliohm: 1, maxA: 5 } })
     expect(of(fuse(15), {}, fixed)).toEqual([])

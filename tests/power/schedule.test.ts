@@ -198,7 +198,7 @@ describe('a fuse answers for every wire after it', () => {
   })
 })
 
-describe('a short circuit at the far end', () => {
+describe('a short circuit at the wire’s end', () => {
   test('of a pack at its cut-off, 9 V, over cells, warm wires, contactor and the channel’s own; none behind a driver', () => {
     const facts = { channels: [channel({ inOhm: 0.5 })] }
     // 10 · 25 mΩ/6; 2 m and back of AWG 10, two contacts of 3 mΩ each way; 1 mΩ.

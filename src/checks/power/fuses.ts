@@ -70,7 +70,7 @@ function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number): Fin
   }))
   const blind = runs.filter((w) => w.fuse && w.endShortA !== null && w.endShortA < OPENS_AT * w.fuse.amps)
   say(blind, 'fuse-never-opens', 'severe', (w) => ({
-    title: `${counted(blind.length, what)} of ${amps(w.fuse.amps)}: a short circuit at the far end draws ${amps(w.endShortA ?? 0)} only, and may never open it.`,
+    title: `${counted(blind.length, what)} of ${amps(w.fuse.amps)}: a short circuit at the wire’s end draws ${amps(w.endShortA ?? 0)} only, and may never open it.`,
     why: `The resistance of cells and wires holds the current down, and the cells and the fault burn with it. A fuse is sure to open from ${OPENS_AT} times its rating on (ISO 8820-3: memory). An almost empty pack and warm wires are taken.`,
     cure: 'A smaller fuse, thicker or shorter wire, or cells of less resistance.',
   }))

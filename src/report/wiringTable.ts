@@ -26,10 +26,35 @@ const WORD: Record<Severity, string> = { severe: 'SEVERE', warning: 'Warning', n
 
 export const remarkWords = ({ severity, title }: Remark): string => `${WORD[severity]}: ${title}`
 
-/** What is known about any of these parts; each finding once. */
+/** What is known about any of these parts; each finding once, in their order. */
 export function remarksOn(findings: readonly Finding[], parts: readonly WiredPart[]): Remark[] {
-  const named = new Set(parts.map(partOf))
-  return findings.filter((f) => f.parts?.some((p) => named.has(p))).map(({ severity, title }) => ({ severity, title }))
+  const index = indexOf(findings)
+  const places = new Set(parts.flatMap((part) => index.get(partOf(part)) ?? []))
+  return [...places]
+    .sort((a, b) => a - b)
+    .flatMap((i) => {
+      const found = findings[i]
+      return found ? [{ severity: found.severity, title: found.title }] : []
+    })
+}
+
+/** A lamp of thousands of wires asks for each of them. */
+const indexes = new WeakMap<readonly Finding[], Map<string, number[]>>()
+
+/** Places of the findings that name a part. */
+function indexOf(findings: readonly Finding[]): Map<string, number[]> {
+  const known = indexes.get(findings)
+  if (known) return known
+  const index = new Map<string, number[]>()
+  for (const [i, { parts }] of findings.entries()) {
+    for (const part of parts ?? []) {
+      const places = index.get(part)
+      if (places) places.push(i)
+      else index.set(part, [i])
+    }
+  }
+  indexes.set(findings, index)
+  return index
 }
 
 /** Everything that a row of the schedule names: the wire, its fuse, and what stands at its ends. */

@@ -46,6 +46,8 @@ describe('heat', () => {
       expect(mode.curves[name]).toHaveLength(n)
     for (const series of Object.values(mode.energy)) expect(series).toHaveLength(n)
     expect(reported.findings[0]).toHaveProperty('cure')
+    expect(mode.fromFull).toBeNull()
+    expect(reported.worst.fullV).toBe(42)
   })
 
   test('the short trace measures what light stays; a lamp without boards needs none', async () => {

@@ -73,6 +73,10 @@ test('a remark stands in every row and beside everything to buy that it is about
   expect(
     remarksOn([finding(['wire main', 'supply'])], [{ kind: 'supply' }, { kind: 'wire', id: 'main' }]),
   ).toHaveLength(1)
+  const several = [finding(['supply'], 'A.'), finding(['wire main'], 'B.'), finding(['supply'], 'C.')]
+  const titles = remarksOn(several, [{ kind: 'wire', id: 'main' }, { kind: 'supply' }]).map((r) => r.title)
+  expect(titles).toEqual(['A.', 'B.', 'C.'])
+  expect(remarksOn(several, [{ kind: 'contactor' }])).toEqual([])
   const { parts: _, ...without } = finding([])
   expect(remarksOn([without], [{ kind: 'supply' }])).toEqual([])
 })

@@ -106,6 +106,11 @@ test('strings, a group’s current, one channel’s wire and the fins’ length:
   await type('Each emitter', '0.4')
   expect((await lampOn(page)).power!.modes[0]!.groupA).toEqual({ all: 0.4 })
   await openPart(/^Wires and fuses/)
+  // A rating that need not be named: typed, and taken away by an emptied field.
+  await type('Contactor, makes', '300')
+  expect((await lampOn(page)).power!.harness.contactor).toMatchObject({ makesA: 300 })
+  await type('Contactor, makes', '')
+  expect((await lampOn(page)).power!.harness.contactor).toEqual(gannetHead().power!.harness.contactor)
   await type('To driver B1', '900')
   expect((await lampOn(page)).power!.harness.channelLengthMm).toEqual({ B1: 900 })
   await openPart(/^Heat /)
@@ -116,6 +121,6 @@ test('strings, a group’s current, one channel’s wire and the fins’ length:
   expect(await axe(page)).toEqual([])
   // What is hidden in the long column must not make the page itself longer.
   expect(await page.evaluate(() => document.documentElement.scrollHeight - window.innerHeight)).toBe(0)
-  for (let i = 0; i < 6; i++) await page.getByRole('button', { name: /^Undo: / }).click()
+  for (let i = 0; i < 8; i++) await page.getByRole('button', { name: /^Undo: / }).click()
   expect(await lampOn(page)).toEqual(gannetHead())
 })

@@ -8,7 +8,7 @@ import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
 import { ErrorText } from './ErrorText.tsx'
 import { Part } from './Part.tsx'
-import { boardsIn, withBoardsIn, withItem } from './powerEdits.ts'
+import { boardsIn, withBoardsIn, withItem, without } from './powerEdits.ts'
 import { ListHead, PowerChoice, PowerNumber, PowerText, usePowerValue } from './powerFields.tsx'
 import { useRow } from './TypeRow.tsx'
 
@@ -68,6 +68,10 @@ export function PowerDrivers() {
           whenEmpty="not named; 220 is taken"
           get={(p) => row(p).inputMicrofarad ?? null}
           set={(p, inputMicrofarad) => set(p, { inputMicrofarad })}
+          clear={(p) => ({
+            ...p,
+            drivers: p.drivers.map((d) => (d.id === row(p).id ? without(d, 'inputMicrofarad') : d)),
+          })}
         />
         <PowerChoice
           label="Dims by"

@@ -7,7 +7,7 @@ import { tryEdit } from '../store/tryEdit.ts'
 import { Toggle } from '../ui/Toggle.tsx'
 import { ChannelLengths } from './ChannelLengths.tsx'
 import { Part } from './Part.tsx'
-import { gaugeOf, withPower } from './powerEdits.ts'
+import { gaugeOf, without, withPower } from './powerEdits.ts'
 import { PowerChoice, PowerNumber, usePowerValue } from './powerFields.tsx'
 
 const of = harness.shape
@@ -51,6 +51,7 @@ export function PowerHarness() {
           whenEmpty="not named"
           get={(p) => p.harness[key] ?? null}
           set={(p, v) => withHarness(p, { [key]: v })}
+          clear={(p) => ({ ...p, harness: without(p.harness, key) })}
         />
       ))}
       <PowerNumber
@@ -143,6 +144,7 @@ function Run({ run, title }: { run: RunName; title: string }) {
         whenEmpty="its own two alone"
         get={(p) => p.harness[run].bundled ?? null}
         set={(p, bundled) => withRun(p, run, { bundled })}
+        clear={(p) => withHarness(p, { [run]: without(p.harness[run], 'bundled') })}
       />
       <PowerNumber
         label="Own insulation"
@@ -153,6 +155,7 @@ function Run({ run, title }: { run: RunName; title: string }) {
         whenEmpty="as the others"
         get={(p) => p.harness[run].insulationC ?? null}
         set={(p, insulationC) => withRun(p, run, { insulationC })}
+        clear={(p) => withHarness(p, { [run]: without(p.harness[run], 'insulationC') })}
       />
       {run !== 'board' && <Fuse run={run} />}
     </fieldset>
@@ -195,6 +198,14 @@ function Fuse({ run }: { run: 'main' | 'channel' }) {
               const { fuse: had } = p.harness[run]
               return had ? withRun(p, run, { fuse: { ...had, [key]: v } }) : p
             }}
+            {...(key === 'breaksA'
+              ? {
+                  clear: (p: Power) => {
+                    const { fuse: had } = p.harness[run]
+                    return had ? withRun(p, run, { fuse: without(had, key) }) : p
+                  },
+                }
+              : {})}
           />
         ))}
     </>
@@ -235,6 +246,14 @@ function Contactor() {
               const { contactor: had } = p.harness
               return had ? withHarness(p, { contactor: { ...had, [key]: v } }) : p
             }}
+            {...(key === 'maxA' || key === 'milliohm'
+              ? {}
+              : {
+                  clear: (p: Power) => {
+                    const { contactor: had } = p.harness
+                    return had ? withHarness(p, { contactor: without(had, key) }) : p
+                  },
+                })}
           />
         ))}
     </>

@@ -9,7 +9,7 @@ import { PowerDrivers } from './PowerDrivers.tsx'
 import { PowerHarness } from './PowerHarness.tsx'
 import { PowerLink } from './PowerLink.tsx'
 import { PowerModes } from './PowerModes.tsx'
-import { supplyOf } from './powerEdits.ts'
+import { supplyOf, without } from './powerEdits.ts'
 import { PowerChoice, PowerNumber, PowerText } from './powerFields.tsx'
 
 export function PowerPart() {
@@ -134,6 +134,7 @@ function Supply() {
           whenEmpty="not named"
           get={(p) => (p.supply.kind === 'pack' ? (p.supply.protectionA ?? null) : null)}
           set={(p, protectionA) => withSupply(p, { protectionA })}
+          clear={(p) => (p.supply.kind === 'pack' ? { ...p, supply: without(p.supply, 'protectionA') } : p)}
         />
       ) : (
         <PowerNumber
@@ -145,6 +146,7 @@ function Supply() {
           whenEmpty="not named"
           get={(p) => (p.supply.kind === 'fixed' ? (p.supply.shortA ?? null) : null)}
           set={(p, shortA) => withSupply(p, { shortA })}
+          clear={(p) => (p.supply.kind === 'fixed' ? { ...p, supply: without(p.supply, 'shortA') } : p)}
         />
       )}
       <PowerNumber
@@ -156,6 +158,7 @@ function Supply() {
         whenEmpty="not named; −20 is taken"
         get={(p) => p.coldestC ?? null}
         set={(p, coldestC) => ({ ...p, coldestC })}
+        clear={(p) => without(p, 'coldestC')}
       />
     </Part>
   )

@@ -27,6 +27,8 @@ export interface NumberFieldProps extends Range {
   isDisabled?: boolean
   /** Returns why the value is invalid, or null. */
   onSet(value: number): string | null
+  /** An emptied field takes the value away; without it that is invalid. */
+  onClear?(): string | null
   /** Without it, arrow keys and scrubs set each value as a step of its own. */
   onBeginDrag?(): NumberDragSession
 }
@@ -44,6 +46,11 @@ export function NumberField(p: NumberFieldProps) {
 
   const commit = (leave: boolean) => {
     if (draft === null) return
+    if (p.onClear && draft.trim() === '') {
+      setWhy(p.value === null ? null : p.onClear())
+      setDraft(null)
+      return
+    }
     const parsed = parseQuantity(draft, p.unit)
     const fault = parsed.ok ? (rangeFault(parsed.value, p, p.unit) ?? p.onSet(parsed.value)) : parsed.why
     setWhy(fault === null ? null : leave && shown ? `${fault} The value stays ${shown}.` : fault)

@@ -15,6 +15,7 @@ import {
   withFinLength,
   withGroupA,
   withItem,
+  without,
   withoutItem,
   withPower,
   withStrings,
@@ -115,4 +116,12 @@ test('strings, currents of a group, single wires and fins: set, and gone without
   expect(inputs.cooling!.sink).toMatchObject({ kind: 'fins', lengthMm: 180 })
   expect(withFinLength(inputs, null)).toEqual(fins)
   for (const l of [seven, { ...lamp, power: own }, { ...lamp, power: long }, inputs]) expect(lampFault(l)).toBe(null)
+})
+
+test('a rating that need not be named is taken away without a trace; the rest and the original stay', () => {
+  const { harness } = gannetHead().power!
+  const bare = without(harness, 'connectorMaxA')
+  expect('connectorMaxA' in bare).toBe(false)
+  expect({ ...bare, connectorMaxA: harness.connectorMaxA }).toEqual(harness)
+  expect(harness.connectorMaxA).toBe(40)
 })

@@ -4,13 +4,18 @@ import { bySeverity } from './check.ts'
 import type { Finding } from './finding.ts'
 import { assumedPower } from './power/assumedPower.ts'
 import { driverRange } from './power/driverRange.ts'
+import { driverShort } from './power/driverShort.ts'
+import { emitterCurrent } from './power/emitterCurrent.ts'
 import { finsTooWide } from './power/finsTooWide.ts'
 import { fuses } from './power/fuses.ts'
 import { junctionOver } from './power/junctionOver.ts'
 import { opticsOverFace } from './power/opticsOverFace.ts'
 import { packFire } from './power/packFire.ts'
+import { packLimits } from './power/packLimits.ts'
 import { packOver } from './power/packOver.ts'
+import { ratingsUnsaid } from './power/ratingsUnsaid.ts'
 import { strings } from './power/strings.ts'
+import { switching } from './power/switching.ts'
 import { touchHot } from './power/touchHot.ts'
 import { touchVoltage } from './power/touchVoltage.ts'
 import { weight } from './power/weight.ts'
@@ -19,9 +24,13 @@ import type { PowerParts } from './powerParts.ts'
 
 const POWER: readonly ((lamp: Lamp, parts: PowerParts) => Finding[])[] = [
   junctionOver,
+  emitterCurrent,
   driverRange,
+  driverShort,
   packOver,
+  packLimits,
   fuses,
+  switching,
   wires,
   strings,
   touchHot,
@@ -30,6 +39,7 @@ const POWER: readonly ((lamp: Lamp, parts: PowerParts) => Finding[])[] = [
   packFire,
   weight,
   finsTooWide,
+  ratingsUnsaid,
   assumedPower,
 ]
 

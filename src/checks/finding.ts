@@ -21,4 +21,14 @@ export interface Finding {
   /** What to do about it. */
   cure: string
   place: Place
+  /** Parts of the wiring list that it is about, by `partOf`: each list that names one of them shows the finding beside it. */
+  parts?: readonly string[]
 }
+
+/** What a wiring list names: wires and fuses by their run, drivers by their id, boards by their channel. */
+export type WiredPart =
+  | { kind: 'wire' | 'fuse' | 'driver' | 'board'; id: string }
+  | { kind: 'contactor' | 'supply' | 'contacts' }
+
+/** The part as one word for `Finding.parts`. */
+export const partOf = (part: WiredPart): string => ('id' in part ? `${part.kind} ${part.id}` : part.kind)

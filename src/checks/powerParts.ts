@@ -1,6 +1,10 @@
 // The part of a power report that the rules read.
+import type { Lamp } from '../lamp/schema.ts'
 import type { DriverState } from '../power/driver.ts'
+import type { FaultCurrents, Inrush } from '../power/fault.ts'
 import type { WireRun } from '../power/schedule.ts'
+import type { WorstCase, WorstPoint } from '../power/worstCase.ts'
+import { percent, plain } from './words.ts'
 
 interface ModeParts {
   id: string
@@ -10,13 +14,15 @@ interface ModeParts {
   sagsFromS: number | null
   letGoFromS: number | null
   steady: { junctionMaxC: number; bearable: boolean } | null
-  mostA: number
   curves: { plateMaxC: ArrayLike<number>; junctionMaxC: ArrayLike<number>; tS: ArrayLike<number> }
   channels: readonly { id: string; state: DriverState; inV: number; outV: number; outA: number }[]
 }
 
 export interface PowerParts {
   modes: readonly ModeParts[]
+  worst: WorstCase
+  faults: FaultCurrents
+  inrush: Inrush
   wiring: readonly WireRun[]
   sink: { leftOutFins: number; plateKg: number; finKg: number }
 }
@@ -26,6 +32,28 @@ export const most = (x: ArrayLike<number>): number => {
   for (let i = 0; i < x.length; i++) top = Math.max(top, x[i]!)
   return top
 }
+
+/** Where a value of the worst-case table occurs: “Turbo”, at 31.2 V (charge 8 %), cold start. */
+export function whereWords(
+  { mode, terminalV, charge, temperature }: WorstPoint,
+  celsius: WorstCase['celsius'],
+): string {
+  const at = `${plain(terminalV)} V at the supply’s terminals${charge === null ? '' : ` (charge ${percent(charge)})`}`
+  const words = {
+    cold: `cold start at ${signed(celsius.cold)} °C`,
+    air: `air of ${signed(celsius.air)} °C`,
+    hot: 'junctions at their limit',
+  }
+  return `“${mode}”, ${at}, ${words[temperature]}`
+}
+
+/** Heat is judged by runs from a full pack. */
+export const fullPackWords = ({ power }: Lamp): string =>
+  power?.supply.kind === 'pack' && power.supply.charged < 1
+    ? ' The pack counts as full, whatever charge was entered; the times are those from full.'
+    : ''
+
+const signed = (c: number): string => String(Math.round(c)).replace('-', '−')
 
 /** “Turbo”, “High and Turbo”, “Low, High and Turbo”. */
 export function namesOf(modes: readonly { name: string }[]): string {

@@ -93,7 +93,9 @@ export function heatJson(lamp: Lamp, report: PowerReport) {
       boards: m.boards,
       driversAtStart: m.channels,
       outside: m.outside,
+      fromFull: m.full && { limit: m.full.limit, steppedDown: m.full.steppedDown, steady: m.full.steady },
     })),
+    worst: report.worst,
     findings: powerFindings(lamp, report),
   }
 }

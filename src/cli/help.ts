@@ -44,9 +44,11 @@ const COMMAND_HELP: Record<Command, string> = {
   where the energy goes. A short trace tells what light stays in the lamp as heat.
   --mode NAME  one mode alone
   --json       one JSON object on stdout instead of text`,
-  wiring: `lampwright wiring FILE|EXAMPLE [--csv]
-  Channels, drivers, fuses and wires, each with its current and drop.
-  --csv        a table for a spreadsheet on stdout instead of text`,
+  wiring: `lampwright wiring FILE|EXAMPLE [--csv] [--json]
+  Channels, drivers, fuses and wires, each with the largest current that any mode, charge
+  and temperature brings, its drop, and what was found about it.
+  --csv        a table for a spreadsheet on stdout instead of text
+  --json       one JSON object on stdout instead of text`,
   new: `lampwright new NAME [--as EXAMPLE] [--force]
   Writes NAME.lamp.json, a copy of an example to start from.
   --as EXAMPLE which example: gannet-head unless told

@@ -1,28 +1,80 @@
-// lampwright wiring: channels, drivers, fuses and wires as a table or CSV.
+// lampwright wiring: channels, drivers, fuses and wires as a table, CSV or JSON, each with what was found about it.
+import type { Finding } from '../checks/finding.ts'
 import { counted } from '../checks/words.ts'
 import type { PowerReport, WireRun } from '../electrothermal/result.ts'
-import { runPower } from '../job/power/run.ts'
-import type { Lamp } from '../lamp/schema.ts'
+import { retainedByPilot } from '../job/beam/retainedLight.ts'
+import { powerFindings, runPower } from '../job/power/run.ts'
+import type { Driver, Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
-import { billOfMaterials, wiringCsv } from '../report/wiringTable.ts'
+import {
+  billOfMaterials,
+  type Remark,
+  remarksOn,
+  remarkWords,
+  type WiringRow,
+  wiringCsv,
+  wiringRows,
+} from '../report/wiringTable.ts'
+import { worstRows } from '../report/worstTable.ts'
+import { findingsText } from './findingsText.ts'
 import { columns, fixed, short, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools } from './io.ts'
 import { openLamp } from './lampFile.ts'
 import { onlyPositional, type Parsed } from './options.ts'
+import { severeLine } from './severeLine.ts'
+import { VERSION } from './version.ts'
 
-export const WIRING_OPTIONS = { csv: { type: 'boolean' }, help: { type: 'boolean' } } as const
+export const WIRING_OPTIONS = {
+  csv: { type: 'boolean' },
+  json: { type: 'boolean' },
+  help: { type: 'boolean' },
+} as const
 
 const WIDTH = 96
 
 export async function wiringCommand(parsed: Parsed, { io }: Tools): Promise<number> {
   const lamp = openLamp(onlyPositional(parsed, 'a lamp file or the name of an example', 'wiring'))
-  // The list needs no simulation of a mode.
-  const report = runPower(lamp, { mode: '' })
-  io.out(parsed.flags.has('csv') ? wiringCsv(report.wiring) : wiringText(lamp, report))
+  // Every mode is run: what a lead bears hangs on how hot the plate gets.
+  const report = runPower(lamp, { retained: lamp.boards.length > 0 ? retainedByPilot(lamp) : null })
+  const findings = powerFindings(lamp, report)
+  const power = powerOf(lamp).value
+  const rows = wiringRows(report.wiring, power, findings)
+  if (parsed.flags.has('json')) io.out(`${JSON.stringify(wiringJson(lamp, report, rows, findings))}\n`)
+  else io.out(parsed.flags.has('csv') ? wiringCsv(rows) : wiringText(lamp, report, rows, findings))
+  io.err(severeLine(findings.filter((f) => f.parts)))
   return EXIT.fine
 }
 
-function wiringText(lamp: Lamp, report: PowerReport): string {
+function wiringJson(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[], findings: readonly Finding[]) {
+  const power = powerOf(lamp).value
+  const { worst, faults, inrush, wiring, switching, assumed } = report
+  return {
+    version: VERSION,
+    lamp: lamp.name,
+    assumed,
+    drivers: power.drivers.map((d) => ({ ...d, remarks: driverRemarks(d, findings) })),
+    worst,
+    faults,
+    inrush,
+    wiring,
+    rows: rows.map(({ run, ...row }) => ({ ...row, run: run.id })),
+    switching,
+    bill: billOfMaterials(wiring, power, findings),
+    findings,
+  }
+}
+
+const driverRemarks = ({ id }: Driver, findings: readonly Finding[]): Remark[] =>
+  remarksOn(findings, [{ kind: 'driver', id }])
+
+/** Rows of a table, each followed by what was found about it. */
+const withRemarks = (table: readonly string[], remarks: readonly (readonly Remark[])[]): string[] =>
+  table.flatMap((line, i) => [
+    `  ${line}`,
+    ...(remarks[i] ?? []).map((r) => `      ${wrapped(stripControls(remarkWords(r)), WIDTH, '        ')}`),
+  ])
+
+function wiringText(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[], findings: readonly Finding[]): string {
   const power = powerOf(lamp).value
   const drivers = power.drivers.map((d) => [
     stripControls(d.name),
@@ -33,41 +85,43 @@ function wiringText(lamp: Lamp, report: PowerReport): string {
     `${short(d.maxOutputA)} A at most`,
     `dims by ${d.dimming}`,
   ])
-  const rows = report.wiring.map((w) => [
-    stripControls(w.from),
-    stripControls(w.to),
-    w.gaugeWords,
-    `${short(w.lengthMm)} mm`,
-    `${fixed(w.amps, 2)} A`,
-    `${fixed(w.dropV, 3)} V`,
-    fuseWords(w),
-    `${w.plus}, ${w.minus}`,
-  ])
-  const head = ['from', 'to', 'gauge', 'length', 'current', 'drop', 'fuse', 'plus, minus']
-  const totals = billOfMaterials(report.wiring).map((b) => [
-    b.what,
-    b.unit === 'm' ? `${fixed(b.amount, 2)} m` : `${b.amount}`,
-  ])
+  const bill = billOfMaterials(report.wiring, power, findings)
+  const totals = bill.map((b) => [stripControls(b.what), b.unit === 'm' ? `${fixed(b.amount, 2)} m` : `${b.amount}`])
+  const head = ['', 'from', 'to', 'gauge', 'length', 'current', 'bears', 'drop', 'fuse', 'plus, minus', 'worst in']
+  const listed = findings.filter((f) => f.parts)
   const lines = [
     stripControls(lamp.name),
     `${counted(report.emitters, 'emitter')} on ${counted(report.channelCount, 'channel')}; supply: ${stripControls(power.supply.name)}`,
     ...report.assumed.filter((s) => /supply/.test(s)).map((s) => `Taken as typical: ${stripControls(s)}`),
+    shortWords(report),
     '',
     'Drivers',
-    ...columns(drivers).map((l) => `  ${l}`),
+    ...withRemarks(
+      columns(drivers),
+      power.drivers.map((d) => driverRemarks(d, findings)),
+    ),
     '',
-    'Wires (length one way; each run is a pair; currents at the emptiest supply, drop as warm as the insulation bears)',
-    ...columns([head, ...rows], [3, 4, 5]).map((l) => `  ${l}`),
+    'Wires (length one way; each run is a pair unless it says “alone”; the largest currents that last from full to',
+    'cut-off, cold to hot, in any mode; drop as warm as the insulation bears)',
+    ...withRemarks(columns([head, ...rows.map(rowCells)], [0, 4, 5, 6, 7]), [[], ...rows.map((r) => r.remarks)]),
     '',
     'Contactor, relay or switch in the main wire, for direct current',
-    ...columns(
-      [['mode', 'current', 'voltage', 'rating'], ...switches(power.harness.contactor?.maxA ?? null, report)],
-      [1, 2, 3],
-    ).map((l) => `  ${l}`),
+    ...withRemarks(
+      columns(
+        [['mode', 'current', 'voltage', 'rating'], ...switches(power.harness.contactor?.maxA ?? null, report)],
+        [1, 2, 3],
+      ),
+      [remarksOn(findings, [{ kind: 'contactor' }])],
+    ),
     '',
+    ...worstLines(report),
     'To buy, without spare; wire as single conductors',
-    ...columns(totals, [1]).map((l) => `  ${l}`),
+    ...withRemarks(
+      columns(totals, [1]),
+      bill.map((b) => b.remarks),
+    ),
     '',
+    ...(listed.length > 0 ? ['What was found about these parts', findingsText(listed), ''] : []),
     wrapped(
       'Fuse every channel, and the battery at its own terminals. Local codes and licensed practice come first.',
       WIDTH,
@@ -75,6 +129,48 @@ function wiringText(lamp: Lamp, report: PowerReport): string {
     ),
   ]
   return `${lines.join('\n')}\n`
+}
+
+function worstLines(report: PowerReport): string[] {
+  const rows = worstRows(report)
+  if (rows.length === 0) return []
+  const cells = rows.map((r) => [stripControls(r.what), r.value, r.limit, stripControls(r.where)])
+  const head = ['', 'worst', 'bears', 'in']
+  return [
+    'The worst of every mode, from full to cut-off, cold to hot',
+    ...columns([head, ...cells], [1, 2]).map((l) => `  ${l}`),
+    '',
+  ]
+}
+
+function shortWords({ faults, inrush }: PowerReport): string {
+  const { supplyA, branchA } = faults
+  const short_ =
+    supplyA === null
+      ? 'Current into a short circuit: not known.'
+      : `Current into a short circuit: ${short(Math.ceil(supplyA))} A at the supply, ${branchA === null ? 'not known' : `${short(Math.ceil(branchA))} A`} at the branching place.`
+  const peakA = inrush.prechargeA ?? inrush.peakA
+  const charge =
+    peakA === null
+      ? ''
+      : ` Drivers’ capacitors at switch-on: up to ${short(Number(peakA.toPrecision(3)))} A${inrush.prechargeS === null ? '' : `, charged after ${short(Number(inrush.prechargeS.toPrecision(2)))} s`}.`
+  return `${short_}${charge}`
+}
+
+function rowCells({ run: w, count, from, to }: WiringRow): string[] {
+  return [
+    count > 1 ? `×${count}` : '',
+    stripControls(from),
+    stripControls(to),
+    `${w.gaugeWords}${w.conductors === 1 ? ', alone' : ''}`,
+    `${short(Math.round(w.lengthMm))} mm`,
+    `${fixed(w.amps, 2)} A`,
+    `${fixed(w.bearsA, 1)} A`,
+    `${fixed(w.dropV, 3)} V`,
+    fuseWords(w),
+    w.conductors === 2 ? `${w.plus}, ${w.minus}` : w.plus,
+    w.mode === '' ? '' : `${stripControls(w.mode)}, ${fixed(w.terminalV, 1)} V`,
+  ]
 }
 
 /** By mode: current and voltage to switch, the rating that suffices, and whether the document's contactor has it. */

@@ -227,7 +227,20 @@ export function solveElectrics(model: PowerModel, mode: Mode, at: OperatingState
   return out!
 }
 
-function makeDriverRequest(
+const stringsOf = (model: PowerModel, { boards, wired }: Channel): number => {
+  const strings = boards.map((b) => model.boards[b]!.strings)
+  return wired === 'parallel' ? strings.reduce((sum, n) => sum + n, 0) : strings[0]!
+}
+
+/** What a mode asks of a channel's driver while it is on, A, before the driver's own limit. */
+export function wantedOutputA(model: PowerModel, mode: Mode, channel: Channel, share = 1): number {
+  const first = model.boards[channel.boards[0]!]!
+  const wanted = wantedA(first, mode, share)
+  return stringsOf(model, channel) * (channel.driver.dimming === 'pulse width' ? Math.max(first.ownA, wanted) : wanted)
+}
+
+/** What one channel's driver is to do in a mode, with the boards' voltages at the junctions of `at`. */
+export function makeDriverRequest(
   model: PowerModel,
   mode: Mode,
   at: OperatingState,
@@ -240,12 +253,11 @@ function makeDriverRequest(
   const pulsed = channel.driver.dimming === 'pulse width'
   const peak = pulsed ? Math.max(first.ownA, wanted) : wanted
   // Boards in series share the current; in parallel each takes its part.
-  const emitterA = (outA: number) =>
-    channel.wired === 'parallel' ? outA / boards.reduce((sum, b) => sum + b.strings, 0) : outA / first.strings
-  const wholeA = peak * (channel.wired === 'parallel' ? boards.reduce((sum, b) => sum + b.strings, 0) : first.strings)
+  const strings = stringsOf(model, channel)
+  const emitterA = (outA: number) => outA / strings
   return {
     driver: channel.driver,
-    outA: Math.min(wholeA, channel.driver.maxOutputA),
+    outA: Math.min(wantedOutputA(model, mode, channel, at.share), channel.driver.maxOutputA),
     duty: pulsed && peak > 0 ? wanted / peak : 1,
     boardV: memoizeLast((outA) => {
       if (boards.length === 1) return first.series * first.tables.volts(emitterA(outA), at.junctionC[first.index]!)

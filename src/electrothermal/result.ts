@@ -1,8 +1,10 @@
 // What the coupled run of heat and power leaves, as plain data: curves, maps, an account of the energy. The screen and the terminal show it.
 import type { DriverState } from '../power/driver.ts'
+import type { FaultCurrents, Inrush } from '../power/fault.ts'
 import type { PowerUpItem } from '../power/powerUp.ts'
 import type { WireRun } from '../power/schedule.ts'
 import type { SwitchNeed } from '../power/switching.ts'
+import type { WorstCase } from '../power/worstCase.ts'
 
 export type { PowerUpItem } from '../power/powerUp.ts'
 export type { WireRun } from '../power/schedule.ts'
@@ -103,6 +105,11 @@ interface ChannelAtStart {
   duty: number
 }
 
+/** What a run from full charge comes to, as far as rules judge it. */
+export interface FullRun extends Pick<ModeRun, 'limit' | 'steppedDown' | 'steady'> {
+  curves: Pick<PowerCurves, 'tS' | 'junctionMaxC' | 'plateMaxC'>
+}
+
 export interface ModeRun {
   id: string
   name: string
@@ -141,6 +148,8 @@ export interface ModeRun {
   channels: ChannelAtStart[]
   /** Working points outside the emitters' tables, in words. */
   outside: string[]
+  /** The same mode from a full pack, where this run began with less; by it heat is judged. Null: this run began full, or has not been judged. */
+  full: FullRun | null
 }
 
 interface SinkFacts {
@@ -163,6 +172,10 @@ export interface PowerReport {
   emitters: number
   channelCount: number
   modes: ModeRun[]
+  /** What can happen, apart from what the runs met; rules and lists read it. */
+  worst: WorstCase
+  faults: FaultCurrents
+  inrush: Inrush
   wiring: WireRun[]
   /** What switches the main wire, mode by mode. */
   switching: SwitchNeed[]

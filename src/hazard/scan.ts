@@ -24,13 +24,13 @@ export interface ScanOptions {
   source?: SourceBall
 }
 
-export interface SourceBall {
+interface SourceBall {
   radiusMm: number
   /** Of its centre behind the columns' plane. */
   behindMm: number
 }
 
-export interface ScannedPlane extends PlaneLight {
+interface ScannedPlane extends PlaneLight {
   distanceMm: number
 }
 

@@ -85,6 +85,8 @@ export const driver = z.strictObject({
   pwmHz: z.number().min(0.1).max(10_000_000).optional(),
   /** Depth of the pulses in the light, (most − least)/(most + least); absent: 100. */
   pwmModulationPercent: z.number().min(0).max(100).optional(),
+  /** Capacitance across its input, charged at switch-on; absent: taken as typical. */
+  inputMicrofarad: z.number().min(0).max(1_000_000).optional(),
 })
 
 export const group = z.strictObject({
@@ -110,6 +112,8 @@ const pack = z.strictObject({
   cutOffCellV: z.number().min(0.5).max(4),
   /** Charge at switch-on, of full. */
   charged: z.number().min(0.01).max(1),
+  /** Lasting current that the protection board lets through; absent: not known. */
+  protectionA: z.number().min(0.01).max(10_000).optional(),
 })
 
 const fixed = z.strictObject({
@@ -118,6 +122,8 @@ const fixed = z.strictObject({
   volts: z.number().min(0.5).max(1000),
   milliohm: z.number().min(0).max(100_000),
   maxA: z.number().min(0.01).max(10_000),
+  /** Into a short circuit, A; absent: not known. */
+  shortA: z.number().min(0.01).max(1_000_000).optional(),
 })
 
 export const supply = z.discriminatedUnion('kind', [pack, fixed])
@@ -128,7 +134,12 @@ export const gauge = z.discriminatedUnion('system', [
   z.strictObject({ system: z.literal('mm2'), mm2: z.number().min(0.02).max(500) }),
 ])
 
-const fuse = z.strictObject({ amps: z.number().min(0.05).max(2000), volts: z.number().min(1).max(2000) })
+const fuse = z.strictObject({
+  amps: z.number().min(0.05).max(2000),
+  volts: z.number().min(1).max(2000),
+  /** Largest current that it can break at its voltage; absent: taken as typical. */
+  breaksA: z.number().min(1).max(1_000_000).optional(),
+})
 
 const run = z.strictObject({
   gauge,
@@ -136,6 +147,10 @@ const run = z.strictObject({
   lengthMm,
   /** Pairs of contacts that the current passes on its way out; as many again on its way back. */
   connectors: z.int().min(0).max(50),
+  /** Conductors that carry current in one bundle with this run, its own two counted; absent: two. */
+  bundled: z.int().min(2).max(400).optional(),
+  /** Temperature limit of this run's own insulation; absent: the harness's. */
+  insulationC: z.number().min(60).max(300).optional(),
 })
 
 export const harness = z.strictObject({
@@ -149,11 +164,26 @@ export const harness = z.strictObject({
   channelLengthMm: z.record(id, lengthMm).optional(),
   /** Of one pair of contacts. */
   connectorMilliohm: z.number().min(0).max(1000),
+  /** Ratings of one pair of contacts, direct current; absent: not known. */
+  connectorMaxA: z.number().min(0.01).max(5000).optional(),
+  connectorMaxV: z.number().min(1).max(2000).optional(),
   /** Temperature limit of the insulation. */
   insulationC: z.union([z.literal(60), z.literal(75), z.literal(90)]),
   /** Share of the supply's voltage that the wires may cost. */
   allowedDrop: z.number().min(0.001).max(0.5),
-  contactor: z.strictObject({ maxA: z.number().min(0.1).max(5000), milliohm: z.number().min(0).max(1000) }).nullable(),
+  contactor: z
+    .strictObject({
+      maxA: z.number().min(0.1).max(5000),
+      milliohm: z.number().min(0).max(1000),
+      /** Direct voltage and direct current that it can break; absent: not known. */
+      maxV: z.number().min(1).max(2000).optional(),
+      breaksA: z.number().min(0.1).max(100_000).optional(),
+      /** Largest current that its contacts bear while they close; absent: taken as typical. */
+      makesA: z.number().min(0.1).max(100_000).optional(),
+      /** In series while the drivers' capacitors are charged, before it closes; absent: none. */
+      prechargeOhm: z.number().min(0.1).max(100_000).optional(),
+    })
+    .nullable(),
 })
 
 export const mode = z.strictObject({
@@ -180,6 +210,8 @@ export const power = z.strictObject({
   supply,
   harness,
   modes: z.array(mode).min(1).max(LIMITS.types),
+  /** Coldest air in which it is switched on, °C; absent: −20. */
+  coldestC: z.number().min(-80).max(60).optional(),
 })
 
 /** Ticks of the power-up list, by channel and step: "B1/polarity". */

@@ -2,6 +2,9 @@
 import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
 import type { BoardThermal, BoardType, Cooling, EmitterType, Harness, Lamp, Mode, Power } from '../lamp/schema.ts'
 
+/** A cold start on a winter's night, °C (our choice; IEC 60068-2-1 has steps of −25 and −10). */
+export const COLD_START_C = -20
+
 export interface Assumed<T> {
   value: T
   /** One sentence for each thing that the document doesn't say. */

@@ -1,7 +1,7 @@
 // Channels: one fuse, one driver, and the boards behind it.
 import { boardTypeOf } from '../lamp/place.ts'
 import type { Driver, Group, Harness, Lamp, Power } from '../lamp/schema.ts'
-import { loopOhm } from './wire.ts'
+import { loopOhm, ohmPerM } from './wire.ts'
 
 export interface Channel {
   /** The board's name, or the group's where one driver serves it whole. */
@@ -16,6 +16,11 @@ export interface Channel {
   /** Out and back. */
   inOhm: number
   outOhm: number
+  /**
+   * Lengths of the wires from board to board, mm, straight from middle to middle in the order of `boards`. In series one
+   * more, from the last board back to the first. None for a single board.
+   */
+  linksMm: number[]
 }
 
 /**
@@ -26,13 +31,16 @@ export const wireTemperatureC = (harness: Harness): number => harness.insulation
 
 /**
  * The channels of a lamp: one a board, or one a group where one driver serves it whole; in the order of groups, then
- * boards. Groups without boards give none. Resistances in Ω, out and back.
+ * boards. Groups without boards give none. Resistances in Ω, out and back; in series with the wires between the boards.
  */
 export function channelsOf(lamp: Lamp, power: Power): Channel[] {
   const { harness } = power
   const driverOf = new Map(power.drivers.map((d) => [d.id, d]))
   const first = power.groups[0]!
   const channel = (id: string, boards: number[], group: Group): Channel => {
+    const linksMm = linkLengths(lamp, boards, group.wired)
+    const linkOhm =
+      group.wired === 'series' ? (sumOf(linksMm) / 1000) * ohmPerM(harness.board.gauge, wireTemperatureC(harness)) : 0
     const lengthMm = harness.channelLengthMm?.[id] ?? harness.channel.lengthMm
     const ohm = (run: Parameters<typeof loopOhm>[0]) =>
       loopOhm(run, harness.connectorMilliohm, wireTemperatureC(harness))
@@ -44,7 +52,8 @@ export function channelsOf(lamp: Lamp, power: Power): Channel[] {
       wired: group.wired,
       lengthMm,
       inOhm: ohm({ ...harness.channel, lengthMm }),
-      outOhm: ohm(harness.board),
+      outOhm: ohm(harness.board) + linkOhm,
+      linksMm,
     }
   }
   const all: Channel[] = []
@@ -55,6 +64,19 @@ export function channelsOf(lamp: Lamp, power: Power): Channel[] {
     else all.push(channel(group.id, boards, group))
   }
   return all
+}
+
+const sumOf = (x: readonly number[]): number => x.reduce((a, b) => a + b, 0)
+
+function linkLengths(lamp: Lamp, boards: readonly number[], wired: Group['wired']): number[] {
+  const places = boards.flatMap((i) => lamp.boards[i] ?? [])
+  const first = places[0]
+  if (!first || places.length < 2) return []
+  const next = [...places.slice(1), ...(wired === 'series' ? [first] : [])]
+  return next.map((to, i) => {
+    const from = places[i] ?? first
+    return Math.hypot(to.xMm - from.xMm, to.yMm - from.yMm)
+  })
 }
 
 /** Emitters one after another in the longest string of a board. */

@@ -9,23 +9,34 @@ export const FUSE_AMPS = [1, 2, 3, 4, 5, 7.5, 10, 15, 20, 25, 30, 35, 40, 50, 60
 /** Least rating of a fuse over the lasting current: NEC 210.20(A), second-hand. */
 const FUSE_FACTOR = 1.25
 
-/** Largest fuse on thin copper wire whatever its insulation: 14, 12, 10 AWG (NEC 240.4(D), second-hand). */
+/** Largest fuse on thin copper wire whatever its insulation: 18 to 10 AWG (NEC 2023, 240.4(D), second-hand). */
 const CAPS: readonly [awg: number, amps: number][] = [
+  [18, 7],
+  [16, 10],
   [14, 15],
   [12, 20],
   [10, 30],
 ]
 
+/** Breaking capacity of a fuse whose document names none, A: ISO 8820-3 blade fuses, types C, E, F. */
+export const USUAL_BREAKS_A = 1000
+
+/**
+ * Current at which a fuse opens within ten minutes at the latest, of its rating: 1.35, ISO 8820-3 (memory). Below that
+ * it may hold for ever.
+ */
+export const OPENS_AT = 1.35
+
 /**
  * Largest fuse, A, for a wire that may carry bearsA; thin wires are capped by NEC 240.4(D), between two gauges at the
- * thinner one's.
+ * thinner one's. Wires under AWG 18: by what they bear alone.
  */
 export function fuseMostA(gauge: Gauge, bearsA: number): number {
   const mm2 = gaugeAreaMm2(gauge)
   const thicker = gaugeAreaMm2({ system: 'awg', number: 8 })
   if (mm2 >= thicker * 0.999) return bearsA
-  const cap = CAPS.findLast(([number]) => mm2 >= gaugeAreaMm2({ system: 'awg', number }) * 0.999) ?? CAPS[0]!
-  return Math.min(bearsA, cap[1])
+  const cap = CAPS.findLast(([number]) => mm2 >= gaugeAreaMm2({ system: 'awg', number }) * 0.999)
+  return cap ? Math.min(bearsA, cap[1]) : bearsA
 }
 
 export interface FuseRange {

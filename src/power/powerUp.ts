@@ -10,6 +10,25 @@ export interface PowerUpItem {
   step: string
   what: string
   done: boolean
+  /** The run whose fuse it is about. */
+  fuseOf: string | null
+}
+
+/** Rise over the start, K: of a sound channel, and with a fault. */
+export interface WarmUpBand {
+  fromK: number
+  toK: number
+  /** At twice the current, and with a dry joint between board and plate. */
+  twiceK: number
+  dryK: number
+}
+
+/** One reading, so many seconds after switch-on. */
+export interface WarmUp {
+  atS: number
+  /** Of the plate beside the board, and of the board's metal by its emitters. */
+  plate: WarmUpBand
+  board: WarmUpBand
 }
 
 const three = (x: number) => Number(x.toPrecision(3))
@@ -20,8 +39,8 @@ export interface PowerUpFacts {
   wiring: readonly WireRun[]
   /** Across each channel's boards, cold, at its least and full current. */
   volts: readonly { lowV: number; fullV: number; lowA: number; fullA: number }[]
-  /** K/s of the plate under each channel's boards at full current, if no heat spread sideways. */
-  riseKS: readonly number[]
+  /** Of each channel, what a thermometer should show and what it shows with a fault. */
+  warmUp: ReadonlyMap<string, readonly WarmUp[]>
   done: readonly string[]
 }
 
@@ -29,11 +48,11 @@ export interface PowerUpFacts {
  * The list of checks, for the lamp as a whole and then channel by channel, in the order to do them; ticked where
  * `done` has the key. Order and wording: common practice, no source.
  */
-export function makePowerUpList({ power, channels, wiring, volts, riseKS, done }: PowerUpFacts): PowerUpItem[] {
+export function makePowerUpList({ power, channels, wiring, volts, warmUp, done }: PowerUpFacts): PowerUpItem[] {
   const ticked = new Set(done)
-  const item = (channel: string | null, step: string, what: string): PowerUpItem => {
+  const item = (channel: string | null, step: string, what: string, fuseOf: string | null = null): PowerUpItem => {
     const key = `${channel ?? 'lamp'}/${step}`
-    return { key, channel, step, what, done: ticked.has(key) }
+    return { key, channel, step, what, done: ticked.has(key), fuseOf }
   }
   const { fuse } = power.harness.main
   const whole = [
@@ -49,6 +68,7 @@ export function makePowerUpList({ power, channels, wiring, volts, riseKS, done }
       fuse
         ? `The main fuse is ${fuse.amps} A for at least ${fuse.volts} V, at the supply’s own terminal.`
         : 'A main fuse is fitted at the supply’s own terminal (the design names none).',
+      'main',
     ),
     item(
       null,
@@ -58,7 +78,6 @@ export function makePowerUpList({ power, channels, wiring, volts, riseKS, done }
   ]
   const each = channels.flatMap((c, i) => {
     const v = volts[i]!
-    const rise = (seconds: number) => `${Math.ceil(riseKS[i]! * seconds)} K`
     const fused = wiring.find((w) => w.channel === c.id && w.part === 'channel')?.fuse
     return [
       item(c.id, 'continuity', 'Each wire of this channel has a path end to end, and none to its neighbours.'),
@@ -67,6 +86,7 @@ export function makePowerUpList({ power, channels, wiring, volts, riseKS, done }
         c.id,
         'fuse',
         fused ? `Its fuse is ${fused.amps} A for ${fused.volts} V.` : 'A fuse is fitted (the design names none).',
+        `${c.id} in`,
       ),
       item(
         c.id,
@@ -78,18 +98,31 @@ export function makePowerUpList({ power, channels, wiring, volts, riseKS, done }
         'low current',
         `Alone, at ${three(v.lowA)} A: about ${three(v.lowV)} V, every emitter of the board lit alike.`,
       ),
-      item(
-        c.id,
-        'after 1 s',
-        `At full current, alone: temperature of the plate beside the board after 1 s, written down: at most ${rise(1)} over the start.`,
-      ),
-      item(c.id, 'after 5 s', `The same after 5 s: at most ${rise(5)}.`),
-      item(
-        c.id,
-        'after 10 s',
-        `The same after 10 s: at most ${rise(10)}. Faster means a bad joint or a wrong current: stop.`,
-      ),
+      ...readingsOf(warmUp.get(c.id) ?? []).map((w) => item(c.id, `after ${w.atS} s`, readingWords(w))),
     ]
   })
   return [...whole, ...each]
+}
+
+/** A thermometer's hundredths are no news; a minute is needed only where ten seconds warm too little to tell a fault. */
+const PLAIN_K = 1
+
+const readingsOf = (all: readonly WarmUp[]): readonly WarmUp[] =>
+  all.filter((_, i) => i < all.length - 1 || !tellsFaults(all[i - 1]))
+
+/** Whether a reading of 1 K tells twice the current and a dry joint from a sound channel. */
+export const tellsFaults = (w: WarmUp | undefined): boolean =>
+  w !== undefined &&
+  [w.plate, w.board].some((b) => b.twiceK - b.toK > PLAIN_K) &&
+  [w.plate, w.board].some((b) => b.dryK - b.toK > PLAIN_K || b.fromK - b.dryK > PLAIN_K)
+
+const kelvin = (k: number) => (k < 10 ? k.toFixed(1) : String(Math.round(k)))
+
+function readingWords({ atS, plate, board }: WarmUp): string {
+  const band = (b: WarmUpBand) => `${kelvin(b.fromK)} to ${kelvin(b.toK)} K`
+  return (
+    `At full current, alone, ${atS} s after switch-on, over the start: plate beside the board ${band(plate)}, the board’s metal by ` +
+    `its emitters ${band(board)}. Twice the current would give ${kelvin(plate.twiceK)} and ${kelvin(board.twiceK)} K, a dry joint ` +
+    `${kelvin(plate.dryK)} and ${kelvin(board.dryK)} K. Outside either band: stop, and look for the fault.`
+  )
 }

@@ -1,39 +1,71 @@
-// The wiring as a list: every run with its ends, gauge, length, current, fuse, and its colours by function, in words.
-import type { Gauge, Power } from '../lamp/schema.ts'
+// The wiring as a list: every run with its ends, gauge, length, current, what it may carry, its fuse, and its colours by function, in words.
+import type { Gauge, Harness, Power } from '../lamp/schema.ts'
 import { type Channel, wireTemperatureC } from './channels.ts'
+import type { FaultCurrents } from './fault.ts'
 import { type FuseRange, fuseMostA, fuseRange } from './fuse.ts'
-import { ampacityA, gaugeWords, loopOhm } from './wire.ts'
+import { makeSource } from './supply.ts'
+import { ampacityA, gaugeWords, loopOhm, ohmPerM } from './wire.ts'
+import type { WorstCase, WorstChannel } from './worstCase.ts'
+
+type Fuse = NonNullable<Harness['main']['fuse']>
 
 export interface WireRun {
   id: string
-  /** main, channel (to a driver), board (from it). */
-  part: 'main' | 'channel' | 'board'
+  /** main, channel (to a driver), board (from it), link (from board to board). */
+  part: 'main' | 'channel' | 'board' | 'link'
   channel: string | null
+  group: string | null
   from: string
   to: string
   gauge: Gauge
   gaugeWords: string
-  /** One way; of the pair twice as much is needed. */
+  /** One way. */
   lengthMm: number
+  /** Out and back, or out alone. */
+  conductors: 1 | 2
   /** Pairs of contacts. */
   connectors: number
+  /** Largest that lasts, and the mode and voltage at the supply's terminals where it occurs. */
   amps: number
-  /** Out and back, at the limit of the insulation. */
+  mode: string
+  terminalV: number
+  /** For moments: a cold start. */
+  peakA: number
+  /** At the limit of the insulation. */
   dropV: number
   lossW: number
+  /** Where it runs and how it lies: air (the plate's where it ends on it), insulation, conductors in its bundle. */
   bearsA: number
-  fuse: { amps: number; volts: number } | null
-  /** What a fuse here should be; null where none belongs. */
+  /** The same in the air given, away from the plate. */
+  coolBearsA: number
+  airC: number
+  insulationC: number
+  bundled: number
+  fuse: Fuse | null
+  /** What a fuse here should be, for this run and every wire after it; null where none belongs. */
   fuseRange: FuseRange | null
+  /** The thinnest wire that this run's fuse has to protect. */
+  weakest: string
+  /** The fuse nearest before it, its own counted. */
+  protectedBy: (Fuse & { at: 'main' | 'channel' }) | null
+  /** Into a short circuit where it begins, A; null: not known. */
+  shortA: number | null
+  /** Of an almost empty pack into a short circuit at its end, all wires warm, A; null where a driver stands before it, or not known. */
+  endShortA: number | null
   plus: string
   minus: string
 }
 
-/** Largest lasting currents, A: those of the emptiest supply. */
-export interface Loads {
-  mainA: number
-  channelInA: readonly number[]
-  channelOutA: readonly number[]
+export interface WiringFacts {
+  power: Power
+  channels: readonly Channel[]
+  /** Of all boards, in the lamp's order. */
+  boardNames: readonly string[]
+  worst: WorstCase
+  faults: FaultCurrents
+  airC: number
+  /** The plate's hottest place in any mode, °C; null: no mode was run. */
+  plateC: number | null
 }
 
 /**
@@ -45,82 +77,177 @@ const COLOURS = {
   led: ['white', 'brown'],
 } as const
 
+type Base = Pick<
+  WireRun,
+  | 'id'
+  | 'part'
+  | 'channel'
+  | 'group'
+  | 'from'
+  | 'to'
+  | 'lengthMm'
+  | 'connectors'
+  | 'amps'
+  | 'mode'
+  | 'terminalV'
+  | 'peakA'
+>
+
 /**
- * Every run of wire: main, then in and out of each driver. Drop (V) and loss (W) at the loads given, as warm as the
- * insulation may get; ampacity in air of airC °C. `loads` has one value a channel.
+ * Every run of wire: main, in and out of each driver, and from board to board in a group. Currents (A) of the
+ * worst-case table; drop (V) and loss (W) as warm as the insulation may get; what each bears (A) where it runs. A fuse
+ * answers for every wire after it as far as the next fuse.
  */
-export function listWiring(power: Power, channels: readonly Channel[], loads: Loads, airC?: number): WireRun[] {
+export function listWiring(facts: WiringFacts): WireRun[] {
+  const { power, channels, worst, faults } = facts
+  const { main, channel } = power.harness
+  const kindOf = new Map(worst.channels.flatMap((kind) => kind.ids.map((id) => [id, kind] as const)))
+  const runs = channels.map((c) => channelRuns(facts, c, kindOf.get(c.id)))
+  const first = mainRun(facts)
+  // Without a fuse of its own a channel hangs on the main fuse, and so do its boards.
+  const afterMain = channel.fuse ? [] : runs.flat()
+  const mainFuse = main.fuse ? { ...main.fuse, at: 'main' as const } : null
+  const channelFuse = channel.fuse ? { ...channel.fuse, at: 'channel' as const } : mainFuse
+  const mainEnd = { protectedBy: mainFuse, shortA: faults.supplyA, endShortA: endShortA(facts, 0) }
+  return [
+    { ...withFuse(first, main.fuse, afterMain), ...mainEnd },
+    ...runs.flatMap((own, i) =>
+      own.map((run) => ({
+        ...(run.part === 'channel'
+          ? { ...withFuse(run, channel.fuse, own), endShortA: endShortA(facts, channels[i]?.inOhm ?? 0) }
+          : run),
+        protectedBy: channelFuse,
+        shortA: faults.branchA,
+      })),
+    ),
+  ]
+}
+
+function endShortA({ power, worst }: WiringFacts, channelOhm: number): number | null {
   const { harness, supply } = power
-  const ampacityOf = (g: Gauge) => ampacityA(g, harness.insulationC, airC)
-  const run = (
-    base: Pick<WireRun, 'id' | 'part' | 'channel' | 'from' | 'to' | 'gauge' | 'lengthMm' | 'connectors' | 'amps'>,
-    fuse: WireRun['fuse'],
-    fused: boolean,
-  ): WireRun => {
-    const ohm = loopOhm(base, harness.connectorMilliohm, wireTemperatureC(harness))
-    const bearsA = ampacityOf(base.gauge)
-    const [plus, minus] = base.part === 'board' ? COLOURS.led : COLOURS.supply
-    return {
-      ...base,
-      gaugeWords: gaugeWords(base.gauge),
-      dropV: base.amps * ohm,
-      lossW: base.amps ** 2 * ohm,
-      bearsA,
-      fuse,
-      fuseRange: fused ? fuseRange(base.amps, fuseMostA(base.gauge, bearsA)) : null,
-      plus,
-      minus,
-    }
-  }
-  const { main, channel, board } = harness
-  const branch = 'branching place'
+  if (supply.kind === 'fixed') return null
+  const main = loopOhm(harness.main, harness.connectorMilliohm, wireTemperatureC(harness))
+  const ohm = makeSource(supply).ohm + main + (harness.contactor?.milliohm ?? 0) / 1000 + channelOhm
+  return ohm > 0 ? worst.emptyV / ohm : null
+}
+
+function mainRun(facts: WiringFacts): WireRun {
+  const { supply, harness } = facts.power
+  const { lastingA, supplyA } = facts.worst
   const through = harness.contactor ? 'fuse and contactor' : 'fuse'
-  const mainRun = run(
-    {
-      id: 'main',
-      part: 'main',
-      channel: null,
-      from: supply.name,
-      to: `${branch} (through ${through})`,
-      gauge: main.gauge,
-      lengthMm: main.lengthMm,
-      connectors: main.connectors,
-      amps: loads.mainA,
-    },
-    main.fuse,
-    true,
-  )
-  const rest = channels.flatMap((c, i) => [
-    run(
-      {
-        id: `${c.id} in`,
-        part: 'channel',
-        channel: c.id,
-        from: branch,
-        to: `driver ${c.id}`,
-        gauge: channel.gauge,
-        lengthMm: c.lengthMm,
-        connectors: channel.connectors,
-        amps: loads.channelInA[i]!,
-      },
-      channel.fuse,
-      true,
-    ),
-    run(
-      {
-        id: `${c.id} out`,
-        part: 'board',
-        channel: c.id,
-        from: `driver ${c.id}`,
-        to: c.wired === 'each' ? `board ${c.id}` : `${c.boards.length} boards of ${c.id}, in ${c.wired}`,
-        gauge: board.gauge,
-        lengthMm: board.lengthMm,
-        connectors: board.connectors,
-        amps: loads.channelOutA[i]!,
-      },
-      null,
-      false,
-    ),
-  ])
-  return [mainRun, ...rest]
+  const base: Base = {
+    id: 'main',
+    part: 'main',
+    channel: null,
+    group: null,
+    from: supply.name,
+    to: `branching place (through ${through})`,
+    lengthMm: harness.main.lengthMm,
+    connectors: harness.main.connectors,
+    amps: lastingA.value,
+    mode: lastingA.mode,
+    terminalV: lastingA.terminalV,
+    peakA: supplyA.value,
+  }
+  return runOf(facts, base, harness.main)
+}
+
+function channelRuns(facts: WiringFacts, c: Channel, kind: WorstChannel | undefined): WireRun[] {
+  const { harness } = facts.power
+  const at = (point: WorstChannel['outA'] | undefined) => ({
+    amps: point?.value ?? 0,
+    mode: point?.mode ?? '',
+    terminalV: point?.terminalV ?? facts.worst.fullV,
+  })
+  const into: Base = {
+    id: `${c.id} in`,
+    part: 'channel',
+    channel: c.id,
+    group: c.group.id,
+    from: 'branching place',
+    to: `driver ${c.id}`,
+    lengthMm: c.lengthMm,
+    connectors: harness.channel.connectors,
+    ...at(kind?.lastingInA),
+    peakA: kind?.inA.value ?? 0,
+  }
+  const out: Base = {
+    id: `${c.id} out`,
+    part: 'board',
+    channel: c.id,
+    group: c.group.id,
+    from: `driver ${c.id}`,
+    to: c.wired === 'each' ? `board ${c.id}` : `${c.boards.length} boards of ${c.id}, in ${c.wired}`,
+    lengthMm: harness.board.lengthMm,
+    connectors: harness.board.connectors,
+    ...at(kind?.outA),
+    peakA: kind?.outA.value ?? 0,
+  }
+  return [runOf(facts, into, harness.channel), runOf(facts, out, harness.board), ...linkRuns(facts, c, out)]
+}
+
+/** In series each link carries all of it, one wire alone; side by side a pair carries what the boards after it take. */
+function linkRuns(facts: WiringFacts, c: Channel, out: Base): WireRun[] {
+  const { length: n } = c.boards
+  const name = (k: number) => facts.boardNames[c.boards[k] ?? 0] ?? `${k + 1}`
+  return c.linksMm.map((lengthMm, k) => {
+    const share = c.wired === 'series' ? 1 : (n - 1 - k) / n
+    const isReturn = k === n - 1
+    const base: Base = {
+      ...out,
+      id: `${c.id} link ${k + 1}`,
+      part: 'link',
+      from: `board ${name(k)}`,
+      to: isReturn ? `driver ${c.id}, its minus` : `board ${name(k + 1)}`,
+      lengthMm,
+      connectors: 0,
+      amps: share * out.amps,
+      peakA: share * out.peakA,
+    }
+    return runOf(facts, base, facts.power.harness.board, c.wired === 'series' ? 1 : 2)
+  })
+}
+
+function runOf(facts: WiringFacts, base: Base, run: Harness['board'], conductors: 1 | 2 = 2): WireRun {
+  const { harness } = facts.power
+  const { gauge } = run
+  const wireC = wireTemperatureC(harness)
+  const ohm =
+    conductors === 2
+      ? loopOhm({ ...base, gauge }, harness.connectorMilliohm, wireC)
+      : (base.lengthMm * ohmPerM(gauge, wireC)) / 1000
+  const onPlate = base.part === 'board' || base.part === 'link'
+  const airC = onPlate ? Math.max(facts.airC, facts.plateC ?? facts.airC) : facts.airC
+  const insulationC = run.insulationC ?? harness.insulationC
+  const bundled = run.bundled ?? 2
+  const [plus, minus] = onPlate ? COLOURS.led : COLOURS.supply
+  return {
+    ...base,
+    gauge,
+    gaugeWords: gaugeWords(gauge),
+    conductors,
+    dropV: base.amps * ohm,
+    lossW: base.amps ** 2 * ohm,
+    bearsA: ampacityA(gauge, insulationC, airC, bundled),
+    coolBearsA: ampacityA(gauge, insulationC, facts.airC, bundled),
+    airC,
+    insulationC,
+    bundled,
+    fuse: null,
+    fuseRange: null,
+    weakest: gaugeWords(gauge),
+    protectedBy: null,
+    shortA: null,
+    endShortA: null,
+    plus,
+    minus,
+  }
+}
+
+/** Where insulation does not bear its place that is a fault of its own, and the fuse is judged by the air given. */
+const mostFuseA = (run: WireRun): number => fuseMostA(run.gauge, run.bearsA > 0 ? run.bearsA : run.coolBearsA)
+
+function withFuse(run: WireRun, fuse: Fuse | null, after: readonly WireRun[]): WireRun {
+  const weakest = after.reduce((a, b) => (mostFuseA(b) < mostFuseA(a) ? b : a), run)
+  return { ...run, fuse, fuseRange: fuseRange(run.amps, mostFuseA(weakest)), weakest: weakest.gaugeWords }
 }

@@ -54,6 +54,3 @@ function makePackSource(p: Pack): Source {
     maxCellC: p.maxCellC,
   }
 }
-
-/** Open-circuit voltage at the charge of the start, and the lowest: the cut-off, or that of no charge. V. */
-export const supplyRangeV = (s: Source): [full: number, empty: number] => [s.openV(s.charged), s.cutOffV ?? s.openV(0)]

@@ -5,6 +5,8 @@
 const R10 = [1, 1.25, 1.6, 2, 2.5, 3.15, 4, 5, 6.3, 8] as const
 /** A lasting load takes four fifths of a rating at most, as with fuses (common practice, no source). */
 const SWITCH_FACTOR = 1.25
+/** Current that contacts bear while they close, of their rating: IEC 60947-4-1, DC-3 (memory). */
+export const USUAL_MAKES = 4
 
 export interface SwitchNeed {
   modeId: string

@@ -1,48 +1,179 @@
-// The wiring schedule as CSV, and its bill of materials; the same for page and command line.
+// The wiring schedule as rows with what was found about each, as CSV, and its bill of materials; the same for page and command line.
 
+import { type Finding, partOf, type Severity, type WiredPart } from '../checks/finding.ts'
 import type { WireRun } from '../electrothermal/result.ts'
 import { type CsvCell, csvText } from '../files/csv.ts'
+import type { Power } from '../lamp/schema.ts'
+
+/** What was found about a part, to stand beside it wherever it is listed. */
+export interface Remark {
+  severity: Severity
+  title: string
+}
+
+/** Runs that are alike in everything but their names. */
+export interface WiringRow {
+  count: number
+  ids: string[]
+  from: string
+  to: string
+  /** The first of them. */
+  run: WireRun
+  remarks: Remark[]
+}
+
+const WORD: Record<Severity, string> = { severe: 'SEVERE', warning: 'Warning', note: 'Note' }
+
+export const remarkWords = ({ severity, title }: Remark): string => `${WORD[severity]}: ${title}`
+
+/** What is known about any of these parts; each finding once, in their order. */
+export function remarksOn(findings: readonly Finding[], parts: readonly WiredPart[]): Remark[] {
+  const index = indexOf(findings)
+  const places = new Set(parts.flatMap((part) => index.get(partOf(part)) ?? []))
+  return [...places]
+    .sort((a, b) => a - b)
+    .flatMap((i) => {
+      const found = findings[i]
+      return found ? [{ severity: found.severity, title: found.title }] : []
+    })
+}
+
+/** A lamp of thousands of wires asks for each of them. */
+const indexes = new WeakMap<readonly Finding[], Map<string, number[]>>()
+
+/** Places of the findings that name a part. */
+function indexOf(findings: readonly Finding[]): Map<string, number[]> {
+  const known = indexes.get(findings)
+  if (known) return known
+  const index = new Map<string, number[]>()
+  for (const [i, { parts }] of findings.entries()) {
+    for (const part of parts ?? []) {
+      const places = index.get(part)
+      if (places) places.push(i)
+      else index.set(part, [i])
+    }
+  }
+  indexes.set(findings, index)
+  return index
+}
+
+/** Everything that a row of the schedule names: the wire, its fuse, and what stands at its ends. */
+function partsOf(run: WireRun, power: Power): WiredPart[] {
+  const own: WiredPart[] = [
+    { kind: 'wire', id: run.id },
+    { kind: 'fuse', id: run.id },
+  ]
+  if (run.part === 'main') return [...own, { kind: 'supply' }, { kind: 'contactor' }]
+  const driver = driverOf(run, power)
+  const drivers: WiredPart[] = run.part === 'channel' && driver ? [{ kind: 'driver', id: driver }] : []
+  const boards: WiredPart[] = run.part === 'channel' ? [] : [{ kind: 'board', id: run.channel ?? '' }]
+  return [...own, ...drivers, ...boards]
+}
+
+const driverOf = (run: WireRun, power: Power): string | undefined =>
+  power.groups.find((g) => g.id === run.group)?.driver
+
+/** The schedule with alike runs in one row, in the order of the first of each. */
+export function wiringRows(wiring: readonly WireRun[], power: Power, findings: readonly Finding[]): WiringRow[] {
+  const rows = new Map<string, { runs: WireRun[]; remarks: Remark[] }>()
+  for (const run of wiring) {
+    const remarks = remarksOn(findings, partsOf(run, power))
+    const { id: _, channel: __, from, to, ...numbers } = run
+    const same = JSON.stringify([numbers, firstWord(from), firstWord(to), remarks], (_, x) =>
+      typeof x === 'number' ? Number(x.toPrecision(4)) : x,
+    )
+    const row = rows.get(same)
+    if (row) row.runs.push(run)
+    else rows.set(same, { runs: [run], remarks })
+  }
+  return [...rows.values()].flatMap(({ runs, remarks }) => {
+    const [run] = runs
+    if (!run) return []
+    return {
+      count: runs.length,
+      ids: runs.map((r) => r.id),
+      from: endsWords(runs.map((r) => r.from)),
+      to: endsWords(runs.map((r) => r.to)),
+      run,
+      remarks,
+    }
+  })
+}
+
+const firstWord = (text: string): string => text.split(' ', 1)[0] ?? ''
+
+/** “drivers B1 … B19” of “driver B1” and so on; one name stays as it is. */
+function endsWords(names: readonly string[]): string {
+  const [first] = names
+  const last = names[names.length - 1]
+  if (first === undefined || last === undefined) return ''
+  if (names.every((n) => n === first)) return first
+  const word = firstWord(first)
+  return `${word}s ${first.slice(word.length + 1)} … ${last.slice(word.length + 1)}`
+}
 
 const HEAD = [
   'run',
+  'count',
   'channel',
   'from',
   'to',
   'gauge',
   'length_mm',
+  'conductors',
   'contact_pairs',
   'amps',
+  'peak_A',
+  'worst_mode',
+  'worst_supply_V',
   'drop_V',
   'loss_W',
   'bears_A',
+  'insulation_C',
+  'air_C',
   'fuse_A',
   'fuse_V',
+  'fuse_least_A',
+  'fuse_most_A',
+  'short_A',
   'plus',
   'minus',
+  'remarks',
 ]
 
 /** Names are untrusted: one that begins like a formula must not become one in a spreadsheet. */
 const safe = (text: string) => text.replace(/[\p{Cc}\p{Cf}]/gu, ' ').replace(/^[=+@-]/, "'$&")
 
-export function wiringCsv(wiring: readonly WireRun[]): string {
-  const rows = wiring.map((w): CsvCell[] => [
+export function wiringCsv(rows: readonly WiringRow[]): string {
+  const lines = rows.map(({ run: w, count, from, to, remarks }): CsvCell[] => [
     safe(w.id),
+    count,
     safe(w.channel ?? ''),
-    safe(w.from),
-    safe(w.to),
+    safe(from),
+    safe(to),
     w.gaugeWords,
-    w.lengthMm,
+    Number(w.lengthMm.toFixed(1)),
+    w.conductors,
     w.connectors,
     w.amps.toFixed(3),
+    w.peakA.toFixed(3),
+    safe(w.mode),
+    w.terminalV.toFixed(2),
     w.dropV.toFixed(4),
     w.lossW.toFixed(3),
     w.bearsA.toFixed(1),
+    w.insulationC,
+    w.airC.toFixed(0),
     w.fuse?.amps ?? null,
     w.fuse?.volts ?? null,
+    w.fuseRange ? w.fuseRange.leastA.toFixed(2) : null,
+    w.fuseRange ? w.fuseRange.mostA.toFixed(2) : null,
+    w.shortA === null ? null : w.shortA.toFixed(0),
     w.plus,
-    w.minus,
+    w.conductors === 2 ? w.minus : '',
+    safe(remarks.map(remarkWords).join(' ')),
   ])
-  return csvText([HEAD, ...rows])
+  return csvText([HEAD, ...lines])
 }
 
 export interface BillItem {
@@ -50,23 +181,36 @@ export interface BillItem {
   amount: number
   /** Empty for pieces. */
   unit: 'm' | ''
+  remarks: Remark[]
 }
 
-/** Bill of materials without spares: single conductors by gauge and colour, drivers, fuses, contact pairs (as many on the return as on the feed). */
-export function billOfMaterials(wiring: readonly WireRun[]): BillItem[] {
-  const sums = new Map<string, BillItem>()
-  const add = (what: string, amount: number, unit: BillItem['unit'] = '') => {
-    const had = sums.get(what)
-    if (had) had.amount += amount
-    else if (amount > 0) sums.set(what, { what, amount, unit })
+/**
+ * Bill of materials without spares: supply, contactor, single conductors by gauge and colour, drivers, fuses, contact pairs (as
+ * many on the return as on the feed), each with what was found about it.
+ */
+export function billOfMaterials(wiring: readonly WireRun[], power: Power, findings: readonly Finding[]): BillItem[] {
+  const sums = new Map<string, BillItem & { parts: WiredPart[] }>()
+  const add = (what: string, amount: number, parts: readonly WiredPart[], unit: BillItem['unit'] = '') => {
+    const item = sums.get(what) ?? { what, amount: 0, unit, remarks: [], parts: [] }
+    item.amount += amount
+    item.parts.push(...parts)
+    if (item.amount > 0) sums.set(what, item)
   }
   for (const w of wiring)
-    for (const colour of [w.plus, w.minus]) add(`${w.gaugeWords} ${colour}`, w.lengthMm / 1000, 'm')
-  for (const w of wiring) if (w.fuse) add(`fuse ${w.fuse.amps} A, ${w.fuse.volts} V`, 1)
-  add('drivers', wiring.filter((w) => w.part === 'channel').length)
+    for (const colour of w.conductors === 2 ? [w.plus, w.minus] : [w.plus])
+      add(`${w.gaugeWords} ${colour}`, w.lengthMm / 1000, [{ kind: 'wire', id: w.id }], 'm')
+  for (const w of wiring) if (w.fuse) add(`fuse ${w.fuse.amps} A, ${w.fuse.volts} V`, 1, [{ kind: 'fuse', id: w.id }])
+  for (const w of wiring.filter((x) => x.part === 'channel')) {
+    const driver = power.drivers.find((d) => d.id === driverOf(w, power))
+    if (driver) add(`driver “${driver.name}”`, 1, [{ kind: 'driver', id: driver.id }])
+  }
+  const { contactor } = power.harness
+  if (contactor) add(`contactor ${contactor.maxA} A`, 1, [{ kind: 'contactor' }])
+  add(`supply “${power.supply.name}”`, 1, [{ kind: 'supply' }])
   add(
     'pairs of contacts',
     wiring.reduce((sum, w) => sum + 2 * w.connectors, 0),
+    [{ kind: 'contacts' }],
   )
-  return [...sums.values()]
+  return [...sums.values()].map(({ parts, ...item }) => ({ ...item, remarks: remarksOn(findings, parts) }))
 }

@@ -31,7 +31,7 @@ test('modes in a line each, the slider moves the map, the beam follows; a tick i
   await panel.getByText('The beam sheet does not follow a mode yet.').waitFor()
 
   await panel.getByRole('radio', { name: 'Wiring' }).click()
-  await panel.getByRole('rowheader', { name: 'driver B19' }).waitFor()
+  await panel.getByRole('rowheader', { name: 'drivers B1 … B19' }).waitFor()
   await panel.getByRole('radio', { name: 'Power-up list' }).click()
   const first = panel.getByRole('group', { name: 'Channel B1', exact: true }).getByRole('checkbox').first()
   await first.check()
@@ -108,6 +108,11 @@ test('strings, a group’s current, a wire, pulses, ultraviolet and the fins’ 
   await type('Each emitter', '0.4')
   expect((await lampOn(page)).power!.modes[0]!.groupA).toEqual({ all: 0.4 })
   await openPart(/^Wires and fuses/)
+  // A rating that need not be named: typed, and taken away by an emptied field.
+  await type('Contactor, makes', '300')
+  expect((await lampOn(page)).power!.harness.contactor).toMatchObject({ makesA: 300 })
+  await type('Contactor, makes', '')
+  expect((await lampOn(page)).power!.harness.contactor).toEqual(gannetHead().power!.harness.contactor)
   await type('To driver B1', '900')
   expect((await lampOn(page)).power!.harness.channelLengthMm).toEqual({ B1: 900 })
   await openPart(/^Drivers /)
@@ -137,6 +142,6 @@ test('strings, a group’s current, a wire, pulses, ultraviolet and the fins’ 
   expect(await axe(page)).toEqual([])
   // What is hidden in the long column must not make the page itself longer.
   expect(await page.evaluate(() => document.documentElement.scrollHeight - window.innerHeight)).toBe(0)
-  for (let i = 0; i < 15; i++) await page.getByRole('button', { name: /^Undo: / }).click()
+  for (let i = 0; i < 17; i++) await page.getByRole('button', { name: /^Undo: / }).click()
   expect(await lampOn(page)).toEqual(gannetHead())
 })

@@ -9,6 +9,7 @@ import { weight } from '../../src/checks/power/weight.ts'
 import type { PowerParts } from '../../src/checks/powerParts.ts'
 import type { Lamp, Pack } from '../../src/lamp/schema.ts'
 import { benchCheck, gannetHead } from '../../src/library/demos.ts'
+import { point, table, worstChannel } from '../kit/fakeWorst.ts'
 
 const gannet = gannetHead()
 const pack = gannet.power!.supply as Pack
@@ -20,39 +21,42 @@ const withPack = (over: Partial<Pack>): Lamp => ({
 type ModeParts = PowerParts['modes'][number]
 const mode = (name: string, tops: number[], over: Partial<ModeParts> = {}): ModeParts => ({
   ...{ id: name, name, limit: { kind: 'steady', atS: 600, boardIndex: null }, steppedDown: null, sagsFromS: null },
-  ...{ letGoFromS: null, steady: null, mostA: 1, channels: [] },
+  ...{ letGoFromS: null, steady: null, channels: [] },
   curves: { plateMaxC: tops, junctionMaxC: tops, tS: tops.map((_, i) => 60 * i) },
   ...over,
 })
 const parts = (...modes: ModeParts[]): PowerParts => ({
   modes,
+  ...table({}),
   wiring: [],
   sink: { leftOutFins: 0, plateKg: 2, finKg: 3 },
 })
-const channel = (outV: number) => ({ id: 'a', state: 'holds' as never, inV: 12, outV, outA: 1 })
+const live = (fullV: number, ...outV: number[]): PowerParts => ({
+  ...parts(),
+  ...table({ fullV, channels: outV.map((v, i) => worstChannel({ ids: [`c${i}`], outV: point(v) })) }),
+})
 
 describe('touch-safe voltage: 60 V DC dry, 30 V wet', () => {
-  const at = (outV: number, series = 1) =>
-    touchVoltage(withPack({ series }), parts(mode('A', [20], { channels: [channel(outV)] })))[0]
   test.each([
     [30, undefined],
     [30.1, 'warning'],
     [60, 'warning'],
     [60.1, 'severe'],
-  ])('strings of %f V: %s', (outV, severity) => expect(at(outV)?.severity).toBe(severity))
+  ])('strings of %f V: %s', (outV, severity) => expect(touchVoltage(gannet, live(4, outV))[0]?.severity).toBe(severity))
   test('the full supply counts as well: 15 cells of 4.2 V are 63 V', () => {
-    expect(at(5, 15)).toMatchObject({ severity: 'severe' })
-    expect(at(5, 15)!.title).toMatch(/^Up to 63 V DC on bare contacts \(strings 5 V, full supply 63 V\): over the 60 V/)
-    expect(at(5, 14)!.title).toMatch(/^Up to 58\.8 V .* over the 30 V that are safe to touch wet\.$/)
-    expect(at(5, 7)).toBeUndefined()
-  })
-  test('the highest of all modes; none without boards', () => {
-    const two = parts(
-      mode('A', [20], { channels: [channel(40)] }),
-      mode('B', [20], { channels: [channel(5), channel(70)] }),
+    const [f] = touchVoltage(gannet, live(63, 5))
+    expect(f).toMatchObject({ severity: 'severe', parts: ['supply'] })
+    expect(f!.title).toMatch(/^Up to 63 V DC on bare contacts \(strings 5 V, full supply 63 V\): over the 60 V/)
+    expect(touchVoltage(gannet, live(58.8, 5))[0]!.title).toMatch(
+      /^Up to 58\.8 V .* over the 30 V that are safe to touch wet\.$/,
     )
-    expect(touchVoltage(withPack({ series: 1 }), two)[0]!.title).toMatch(/strings 70 V/)
-    expect(touchVoltage({ ...withPack({ series: 20 }), boards: [] }, two)).toEqual([])
+    expect(touchVoltage(gannet, live(30, 5))).toEqual([])
+  })
+  test('the highest of all strings; none without boards', () => {
+    const [f] = touchVoltage(gannet, live(4, 40, 5, 70))
+    expect(f!.title).toMatch(/strings 70 V/)
+    expect(f!.parts).toEqual(['board c0', 'board c2'])
+    expect(touchVoltage({ ...gannet, boards: [] }, live(84, 70))).toEqual([])
   })
 })
 
@@ -168,7 +172,7 @@ describe('metal by the length of the contact', () => {
 })
 
 test('all of them are among the findings of heat and power', () => {
-  const hot = parts(mode('Turbo', [20, 96], { channels: [channel(70)] }))
+  const hot = { ...parts(mode('Turbo', [20, 96])), ...table({ fullV: 70 }) }
   const rules = checkPower(gannet, hot).map((f) => f.rule)
   for (const rule of ['touch-voltage', 'weight', 'pack-fire', 'optics-over-hot-face', 'touch-hot'])
     expect(rules).toContain(rule)

@@ -46,6 +46,8 @@ describe('heat', () => {
       expect(mode.curves[name]).toHaveLength(n)
     for (const series of Object.values(mode.energy)) expect(series).toHaveLength(n)
     expect(reported.findings[0]).toHaveProperty('cure')
+    expect(mode.fromFull).toBeNull()
+    expect(reported.worst.fullV).toBe(42)
   })
 
   test('the short trace measures what light stays; a lamp without boards needs none', async () => {
@@ -64,19 +66,53 @@ describe('wiring', () => {
     const { status, out, asked: requests } = await lampwright(['wiring', 'demo'])
     expect({ status, asked: requests }).toEqual({ status: 0, asked: null })
     expect(out).toContain('133 emitters on 19 channels')
-    expect(out.match(/branching place +driver B\d+/g)).toHaveLength(19)
-    expect(out).toMatch(/AWG 8 +1,500 mm +2\d\.\d\d A/)
+    expect(out).toMatch(
+      /×19 +branching place +drivers B1 … B19 +AWG 20 +600 mm +1\.57 A +5\.0 A .* 3 A, 58 V +red, black +Turbo, 30\.0 V/,
+    )
+    expect(out).toMatch(/AWG 8 +1,500 mm +29\.79 A +50\.0 A/)
+    expect(out).toContain('Current into a short circuit: 1,010 A at the supply')
     expect(out).toMatch(/AWG 20 red +11\.40 m/)
     expect(out).toContain('Fuse every channel')
   })
 
-  test('--csv: a head and a line for each run, as many fields in each', async () => {
+  test('--csv: a head and a line for each kind of run, as many fields in each', async () => {
     const { out } = await lampwright(['wiring', 'demo', '--csv'])
     const lines = out.trimEnd().split('\r\n')
-    expect(lines).toHaveLength(1 + 1 + 2 * 19)
-    expect(lines[0]).toMatch(/^run,channel,from,to,gauge,length_mm/)
+    expect(lines).toHaveLength(1 + 3)
+    expect(lines[0]).toMatch(/^run,count,channel,from,to,gauge,length_mm/)
     const bare = lines.map((l) => l.replace(/"[^"]*"/g, 'q').split(',').length)
-    expect(new Set(bare)).toEqual(new Set([15]))
+    expect(new Set(bare)).toEqual(new Set([26]))
+  })
+
+  test('--json: every run, the rows, the worst case, what to buy and the findings', async () => {
+    const { out } = await lampwright(['wiring', 'demo', '--json'])
+    const list = JSON.parse(out)
+    expect(list).toMatchObject({ lamp: 'Gannet Head', faults: { supplyA: 1008 }, worst: { fullV: 42, emptyV: 30 } })
+    expect(list.wiring).toHaveLength(1 + 2 * 19)
+    expect(list.rows.map((r: { count: number }) => r.count)).toEqual([1, 19, 19])
+    expect(list.bill[0]).toMatchObject({ what: 'AWG 8 red', amount: 1.5, remarks: [] })
+    expect(list.findings[0]).toHaveProperty('cure')
+  })
+
+  test('a dangerous part is never listed without what was found about it', async () => {
+    const path = join(scratch(), 'thin.lamp.json')
+    const lamp = gannetHead()
+    const { harness } = lamp.power!
+    const channel = { ...harness.channel, fuse: { amps: 15, volts: 58 } }
+    const board = { ...harness.board, gauge: { system: 'awg' as const, number: 26 } }
+    writeFileSync(path, writeLampText({ ...lamp, power: { ...lamp.power!, harness: { ...harness, channel, board } } }))
+    const { out: text, err } = await lampwright(['wiring', path])
+    expect(err).toMatch(/^2 severe findings, the first: 19 channel fuses of 15 A/)
+    expect(text).toMatch(
+      /branching place +drivers B1 … B19.*\n +SEVERE: 19 channel fuses of 15 A on AWG 20 and, after it, AWG 26/,
+    )
+    expect(text).toMatch(/fuse 15 A, 58 V +19\n +SEVERE: 19 channel fuses/)
+    expect(text).toMatch(/AWG 26 white .*\n +SEVERE: 19 runs to a board: 2 A through AWG 26, which bears 1 A\./)
+    const { out } = await lampwright(['wiring', path, '--csv'])
+    expect(out).toMatch(/B1 in,19,.*SEVERE: 19 channel fuses of 15 A/)
+    expect(JSON.parse((await lampwright(['wiring', path, '--json'])).out).rows[1].remarks[0]).toMatchObject({
+      severity: 'severe',
+    })
   })
 
   test('--csv: no name becomes a formula', async () => {

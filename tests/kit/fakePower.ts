@@ -65,6 +65,7 @@ export function fakeRun(part: Partial<ModeRun> = {}): ModeRun {
     boards: [],
     channels: [],
     outside: [],
+    full: null,
     ...part,
   }
 }

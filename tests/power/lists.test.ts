@@ -1,21 +1,31 @@
 // The wiring list and the power-up list.
 import { describe, expect, test } from 'vitest'
+import type { PowerReport } from '../../src/electrothermal/result.ts'
 import { runPower } from '../../src/job/power/run.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead, iceRink } from '../../src/library/demos.ts'
 import { channelsOf } from '../../src/power/channels.ts'
 import { expectWithin } from '../kit/expect.ts'
 
-const listsOf = (lamp: Lamp) => runPower(lamp, { mode: '' })
+const made = new Map<string, PowerReport>()
+/** Of each lamp once, in the first test that needs it. */
+function listsOf(lamp: Lamp): PowerReport {
+  const key = JSON.stringify(lamp)
+  const report = made.get(key) ?? runPower(lamp, { mode: '' })
+  made.set(key, report)
+  return report
+}
 
 describe('wiring', () => {
   const lamp = gannetHead()
-  const { wiring } = listsOf(lamp)
+  const wiringOf = () => listsOf(lamp).wiring
   test('one main run, two for each channel, in the order of the boards', () => {
+    const wiring = wiringOf()
     expect(wiring.map((w) => w.id).slice(0, 4)).toEqual(['main', 'B1 in', 'B1 out', 'B2 in'])
     expect(wiring).toHaveLength(1 + 2 * 19)
   })
   test('currents at the emptiest supply: 7 emitters cold at 2 A over 93 % and 30 V; Kirchhoff at the branching place', () => {
+    const wiring = wiringOf()
     const main = wiring[0]!
     const inward = wiring.filter((w) => w.part === 'channel')
     expectWithin(
@@ -28,6 +38,7 @@ describe('wiring', () => {
     expectWithin(wiring[2]!.amps, 2, { rel: 1e-9, because: 'the boards’ own current' })
   })
   test('drop and loss are amps times the pair’s resistance, as warm as its insulation', () => {
+    const wiring = wiringOf()
     for (const w of wiring) expectWithin(w.lossW, w.dropV * w.amps, { rel: 1e-12, because: 'P = V I' })
     // AWG 20 at 75 °C: 33.308 Ω/km · 1.21615, 0.6 m and back, two contacts of 1 mΩ.
     expectWithin(wiring[1]!.dropV / wiring[1]!.amps, 0.033308 * 1.21615 * 1.2 + 0.002, {
@@ -42,6 +53,7 @@ describe('wiring', () => {
     expect(list.find((w) => w.id === 'B4 in')!.lengthMm).toBe(600)
   })
   test('functions look unlike, in words', () => {
+    const wiring = wiringOf()
     const colours = new Set(wiring.flatMap((w) => [w.plus, w.minus]))
     expect(colours.size).toBe(4)
   })

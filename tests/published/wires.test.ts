@@ -1,7 +1,15 @@
 // Wire: ASTM B258 (diameters), NBS Handbook 100 / IACS (resistances), IEC 60228 (metric), NEC (ampacity), each as printed.
 import { describe, expect, test } from 'vitest'
 import { FUSE_AMPS, fuseMostA, fuseRange } from '../../src/power/fuse.ts'
-import { ampacityA, awgDiameterMm, gaugeAreaMm2, gaugeWords, loopOhm, ohmPerM } from '../../src/power/wire.ts'
+import {
+  ampacityA,
+  awgDiameterMm,
+  bundleShare,
+  gaugeAreaMm2,
+  gaugeWords,
+  loopOhm,
+  ohmPerM,
+} from '../../src/power/wire.ts'
 import { expectWithin } from '../kit/expect.ts'
 
 const awg = (number: number) => ({ system: 'awg' as const, number })
@@ -87,15 +95,55 @@ describe('NEC 2023 table 310.16 (second-hand)', () => {
   ])('AWG %d: %d, %d, %d A', (n, ...amps) => {
     expect(([60, 75, 90] as const).map((c) => ampacityA(awg(n), c))).toEqual(amps)
   })
-  test('between two gauges the thinner one’s; beyond the table ever less per mm²', () => {
+  test.each([
+    [30, 0.5],
+    [28, 0.8],
+    [26, 1],
+    [24, 2],
+    [22, 3],
+    [20, 5],
+    [18, 7],
+    [16, 10],
+  ])('AWG %d: %f A whatever the insulation: NFPA 79, table 12.5.1 (memory)', (n, amps) => {
+    expect(([60, 75, 90, 200] as const).map((c) => ampacityA(awg(n), c))).toEqual([amps, amps, amps, amps])
+  })
+  test('between two gauges the thinner one’s; beyond the tables by area', () => {
     expect(ampacityA(awg(9), 75)).toBe(35)
     expect(ampacityA({ system: 'mm2', mm2: 4 }, 75)).toBe(25)
-    let last = 20
-    for (let n = 16; n <= 30; n += 2) {
-      const a = ampacityA(awg(n), 75)
-      expect(a).toBeLessThan(0.8 * last)
-      last = a
-    }
+    expect(ampacityA({ system: 'mm2', mm2: 0.5 }, 75)).toBe(3)
+    expectWithin(ampacityA(awg(36), 75), (0.5 * 0.012668) / 0.05093, { rel: 2e-3, because: 'areas of AWG 36 and 30' })
+    // Twice the area of AWG 1/0 (53.475 mm²).
+    expectWithin(ampacityA({ system: 'mm2', mm2: 106.95 }, 75), 150 * 2 ** 0.6, { rel: 1e-3, because: 'area^0.6' })
+  })
+})
+
+describe('bundles: NEC 310.15(C)(1) (second-hand)', () => {
+  test.each([
+    [2, 1],
+    [3, 1],
+    [4, 0.8],
+    [6, 0.8],
+    [7, 0.7],
+    [9, 0.7],
+    [10, 0.5],
+    [20, 0.5],
+    [21, 0.45],
+    [30, 0.45],
+    [31, 0.4],
+    [40, 0.4],
+    [41, 0.35],
+    [400, 0.35],
+  ])('%d conductors that carry current: × %f', (n, share) => {
+    expect(bundleShare(n)).toBe(share)
+    expect(ampacityA(awg(12), 75, 30, n)).toBe(25 * share)
+  })
+  test('12 AWG of 90 °C, 40 °C air, six together: 30 · √(50/60) · 0.8', () => {
+    expectWithin(ampacityA(awg(12), 90, 40, 6), 30 * Math.sqrt(50 / 60) * 0.8, { rel: 1e-12, because: 'by hand' })
+  })
+  test('insulation of 200 °C: the column of 90 °C, with its own limit; nothing left where the air is as warm', () => {
+    expect(ampacityA(awg(12), 200, 140)).toBe(30)
+    expectWithin(ampacityA(awg(12), 200, 170), 30 * Math.sqrt(30 / 60), { rel: 1e-12, because: 'by hand' })
+    expect([ampacityA(awg(12), 75, 75), ampacityA(awg(12), 75, 120)]).toEqual([0, 0])
   })
 })
 
@@ -104,14 +152,16 @@ describe('fuses', () => {
     expect(fuseRange(18, 40)).toEqual({ leastA: 22.5, mostA: 40, fitsA: 25 })
   })
   test.each([
+    [18, 7],
+    [16, 10],
     [14, 15],
     [12, 20],
     [10, 30],
     [8, 55],
-    [20, 11],
+    [20, 5],
   ])('AWG %d: at most %d A, whatever 90 °C insulation may carry (NEC 240.4(D), second-hand)', (number, most) => {
     expect(fuseMostA({ system: 'awg', number }, ampacityA({ system: 'awg', number }, 90))).toBeLessThanOrEqual(most)
-    if (number >= 8 && number <= 14) expect(fuseMostA({ system: 'awg', number }, 55)).toBe(most)
+    if (number >= 8 && number <= 18) expect(fuseMostA({ system: 'awg', number }, 55)).toBe(most)
   })
   test.each([
     [35, 0.94],
@@ -125,6 +175,19 @@ describe('fuses', () => {
       because: 'two digits printed',
     })
     expect(ampacityA(awg12, 75, 0)).toBe(25)
+  })
+  test('the smallest usual one that is enough, exactly enough counted; exactly what the wire bears as well', () => {
+    expect(fuseRange(4, 5)).toEqual({ leastA: 5, mostA: 5, fitsA: 5 })
+    expect(fuseRange(4.001, 7)).toMatchObject({ fitsA: null })
+    expect(fuseRange(4.001, 7.5)).toMatchObject({ fitsA: 7.5 })
+    expect(fuseRange(0, 5).fitsA).toBe(1)
+    expect(fuseRange(1000, 5000)).toEqual({ leastA: 1250, mostA: 5000, fitsA: null })
+  })
+  test('between two gauges the thinner one’s limit; under AWG 18 what the wire bears; from AWG 8 on no other limit', () => {
+    expect(fuseMostA(awg(9), 100)).toBe(30)
+    expect(fuseMostA({ system: 'mm2', mm2: 1.5 }, 100)).toBe(10)
+    expect(fuseMostA({ system: 'mm2', mm2: 0.75 }, 6)).toBe(6)
+    expect([fuseMostA(awg(8), 50), fuseMostA(awg(10), 12)]).toEqual([50, 12])
   })
   test('none fits a wire too thin', () => expect(fuseRange(18, 24).fitsA).toBeNull())
   test('usual blade ratings up to 40 A (ISO 8820-3; memory)', () => {

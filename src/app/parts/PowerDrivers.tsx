@@ -8,7 +8,7 @@ import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
 import { ErrorText } from './ErrorText.tsx'
 import { Part } from './Part.tsx'
-import { boardsIn, withBoardsIn, withItem, withPulses } from './powerEdits.ts'
+import { boardsIn, withBoardsIn, withItem, without, withPulses } from './powerEdits.ts'
 import { ListHead, PowerChoice, PowerNumber, PowerText, usePowerValue } from './powerFields.tsx'
 import { useRow } from './TypeRow.tsx'
 
@@ -59,6 +59,20 @@ export function PowerDrivers() {
         {FIELDS.map(({ key, ...f }) => (
           <PowerNumber key={key} {...f} of={of[key]} get={(p) => row(p)[key]} set={(p, v) => set(p, { [key]: v })} />
         ))}
+        <PowerNumber
+          label="Input capacitance, µF"
+          unit=""
+          step={10}
+          of={of.inputMicrofarad.unwrap()}
+          description="Charged at switch-on, through the contactor"
+          whenEmpty="not named; 220 is taken"
+          get={(p) => row(p).inputMicrofarad ?? null}
+          set={(p, inputMicrofarad) => set(p, { inputMicrofarad })}
+          clear={(p) => ({
+            ...p,
+            drivers: p.drivers.map((d) => (d.id === row(p).id ? without(d, 'inputMicrofarad') : d)),
+          })}
+        />
         <PowerChoice
           label="Dims by"
           segments

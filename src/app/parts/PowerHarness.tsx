@@ -7,7 +7,7 @@ import { tryEdit } from '../store/tryEdit.ts'
 import { Toggle } from '../ui/Toggle.tsx'
 import { ChannelLengths } from './ChannelLengths.tsx'
 import { Part } from './Part.tsx'
-import { gaugeOf, withPower } from './powerEdits.ts'
+import { gaugeOf, without, withPower } from './powerEdits.ts'
 import { PowerChoice, PowerNumber, usePowerValue } from './powerFields.tsx'
 
 const of = harness.shape
@@ -17,6 +17,11 @@ const RUNS: readonly { key: RunName; title: string }[] = [
   { key: 'channel', title: 'There to each driver' },
   { key: 'board', title: 'Driver to its boards' },
 ]
+
+const CONTACTS = [
+  { key: 'connectorMaxA', label: 'Connectors, at most', unit: 'A', of: of.connectorMaxA.unwrap() },
+  { key: 'connectorMaxV', label: 'Connectors, volts DC', unit: 'V', of: of.connectorMaxV.unwrap() },
+] as const
 
 const withHarness = (p: Power, part: Partial<Harness>): Power => ({ ...p, harness: { ...p.harness, ...part } })
 const withRun = (p: Power, run: RunName, part: object): Power =>
@@ -38,6 +43,17 @@ export function PowerHarness() {
         get={(p) => p.harness.connectorMilliohm}
         set={(p, connectorMilliohm) => withHarness(p, { connectorMilliohm })}
       />
+      {CONTACTS.map(({ key, ...f }) => (
+        <PowerNumber
+          key={key}
+          {...f}
+          step={1}
+          whenEmpty="not named"
+          get={(p) => p.harness[key] ?? null}
+          set={(p, v) => withHarness(p, { [key]: v })}
+          clear={(p) => ({ ...p, harness: without(p.harness, key) })}
+        />
+      ))}
       <PowerNumber
         label="Drop allowed"
         unit="share"
@@ -119,6 +135,28 @@ function Run({ run, title }: { run: RunName; title: string }) {
         get={(p) => p.harness[run].connectors}
         set={(p, connectors) => withRun(p, run, { connectors })}
       />
+      <PowerNumber
+        label="In one bundle"
+        unit=""
+        step={2}
+        of={of.board.shape.bundled.unwrap()}
+        description="Conductors that carry current and lie together, this run’s own two counted"
+        whenEmpty="its own two alone"
+        get={(p) => p.harness[run].bundled ?? null}
+        set={(p, bundled) => withRun(p, run, { bundled })}
+        clear={(p) => withHarness(p, { [run]: without(p.harness[run], 'bundled') })}
+      />
+      <PowerNumber
+        label="Own insulation"
+        unit="°C"
+        step={5}
+        of={of.board.shape.insulationC.unwrap()}
+        description="Temperature that this run’s insulation bears, where it differs from the others’"
+        whenEmpty="as the others"
+        get={(p) => p.harness[run].insulationC ?? null}
+        set={(p, insulationC) => withRun(p, run, { insulationC })}
+        clear={(p) => withHarness(p, { [run]: without(p.harness[run], 'insulationC') })}
+      />
       {run !== 'board' && <Fuse run={run} />}
     </fieldset>
   )
@@ -130,6 +168,11 @@ const gaugeNumber = (p: Power, run: RunName): number => {
 }
 
 const fuse = of.main.shape.fuse.unwrap().shape
+const FUSE = [
+  { key: 'amps', label: 'Fuse, current', unit: 'A', of: fuse.amps },
+  { key: 'volts', label: 'Fuse, voltage', unit: 'V', of: fuse.volts },
+  { key: 'breaksA', label: 'Fuse, breaks', unit: 'A', of: fuse.breaksA.unwrap() },
+] as const
 
 function Fuse({ run }: { run: 'main' | 'channel' }) {
   const has = usePowerValue().harness[run].fuse !== null
@@ -144,18 +187,25 @@ function Fuse({ run }: { run: 'main' | 'channel' }) {
         onChange={(on) => set(on ? 'Wires: fuse' : 'Wires: no fuse', on ? { amps: 10, volts: 58 } : null)}
       />
       {has &&
-        (['amps', 'volts'] as const).map((key) => (
+        FUSE.map(({ key, ...f }) => (
           <PowerNumber
             key={key}
-            label={key === 'amps' ? 'Fuse, current' : 'Fuse, voltage'}
-            unit={key === 'amps' ? 'A' : 'V'}
+            {...f}
             step={1}
-            of={fuse[key]}
+            whenEmpty="not named"
             get={(p) => p.harness[run].fuse?.[key] ?? null}
             set={(p, v) => {
               const { fuse: had } = p.harness[run]
               return had ? withRun(p, run, { fuse: { ...had, [key]: v } }) : p
             }}
+            {...(key === 'breaksA'
+              ? {
+                  clear: (p: Power) => {
+                    const { fuse: had } = p.harness[run]
+                    return had ? withRun(p, run, { fuse: without(had, key) }) : p
+                  },
+                }
+              : {})}
           />
         ))}
     </>
@@ -163,6 +213,14 @@ function Fuse({ run }: { run: 'main' | 'channel' }) {
 }
 
 const contactor = of.contactor.unwrap().shape
+const CONTACTOR = [
+  { key: 'maxA', label: 'Contactor, at most', unit: 'A', step: 1, of: contactor.maxA },
+  { key: 'milliohm', label: 'Contactor, contact', unit: 'mΩ', step: 0.1, of: contactor.milliohm },
+  { key: 'maxV', label: 'Contactor, volts DC', unit: 'V', step: 1, of: contactor.maxV.unwrap() },
+  { key: 'breaksA', label: 'Contactor, breaks', unit: 'A', step: 10, of: contactor.breaksA.unwrap() },
+  { key: 'makesA', label: 'Contactor, makes', unit: 'A', step: 10, of: contactor.makesA.unwrap() },
+  { key: 'prechargeOhm', label: 'Pre-charge, Ω', unit: '', step: 1, of: contactor.prechargeOhm.unwrap() },
+] as const
 
 function Contactor() {
   const has = usePowerValue().harness.contactor !== null
@@ -178,18 +236,24 @@ function Contactor() {
         }
       />
       {has &&
-        (['maxA', 'milliohm'] as const).map((key) => (
+        CONTACTOR.map(({ key, ...f }) => (
           <PowerNumber
             key={key}
-            label={key === 'maxA' ? 'Contactor, at most' : 'Contactor, contact'}
-            unit={key === 'maxA' ? 'A' : 'mΩ'}
-            step={key === 'maxA' ? 1 : 0.1}
-            of={contactor[key]}
+            {...f}
+            whenEmpty={key === 'prechargeOhm' ? 'none' : 'not named'}
             get={(p) => p.harness.contactor?.[key] ?? null}
             set={(p, v) => {
               const { contactor: had } = p.harness
               return had ? withHarness(p, { contactor: { ...had, [key]: v } }) : p
             }}
+            {...(key === 'maxA' || key === 'milliohm'
+              ? {}
+              : {
+                  clear: (p: Power) => {
+                    const { contactor: had } = p.harness
+                    return had ? withHarness(p, { contactor: without(had, key) }) : p
+                  },
+                })}
           />
         ))}
     </>

@@ -1,5 +1,5 @@
 // Electrical supply: supply, drivers, groups of boards, wires, modes.
-import { supply } from '../../lamp/power.ts'
+import { power as schema, supply } from '../../lamp/power.ts'
 import type { Power } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { formatNumber, type Unit } from '../common/units.ts'
@@ -9,7 +9,7 @@ import { PowerDrivers } from './PowerDrivers.tsx'
 import { PowerHarness } from './PowerHarness.tsx'
 import { PowerLink } from './PowerLink.tsx'
 import { PowerModes } from './PowerModes.tsx'
-import { supplyOf } from './powerEdits.ts'
+import { supplyOf, without } from './powerEdits.ts'
 import { PowerChoice, PowerNumber, PowerText } from './powerFields.tsx'
 
 export function PowerPart() {
@@ -38,7 +38,7 @@ type Pack = Extract<Power['supply'], { kind: 'pack' }>
 type Fixed = Extract<Power['supply'], { kind: 'fixed' }>
 type Row<K> = { key: K; label: string; unit: Unit; step: number; description?: string }
 
-const PACK: readonly Row<Exclude<keyof Pack, 'kind' | 'name' | 'chemistry'>>[] = [
+const PACK: readonly Row<Exclude<keyof Pack, 'kind' | 'name' | 'chemistry' | 'protectionA'>>[] = [
   { key: 'series', label: 'Cells in series', unit: '', step: 1, description: 'Gives the voltage' },
   { key: 'parallel', label: 'Cells in parallel', unit: '', step: 1, description: 'Gives capacity and current' },
   { key: 'cellAh', label: 'One cell holds', unit: 'Ah', step: 0.1 },
@@ -67,7 +67,7 @@ const PACK: readonly Row<Exclude<keyof Pack, 'kind' | 'name' | 'chemistry'>>[] =
   },
   { key: 'charged', label: 'Charged', unit: 'share', step: 0.05, description: 'At switch-on' },
 ]
-const FIXED: readonly Row<Exclude<keyof Fixed, 'kind' | 'name'>>[] = [
+const FIXED: readonly Row<Exclude<keyof Fixed, 'kind' | 'name' | 'shortA'>>[] = [
   { key: 'volts', label: 'Voltage', unit: 'V', step: 1 },
   { key: 'milliohm', label: 'Resistance', unit: 'mΩ', step: 1, description: 'Its voltage sags by this under load' },
   { key: 'maxA', label: 'At most', unit: 'A', step: 1 },
@@ -124,6 +124,42 @@ function Supply() {
             set={(p, v) => withSupply(p, { [key]: v })}
           />
         ))}
+      {kind === 'pack' ? (
+        <PowerNumber
+          label="Protection lets through"
+          unit="A"
+          step={1}
+          of={pack.protectionA.unwrap()}
+          description="Lasting current at which the protection board doesn’t open yet"
+          whenEmpty="not named"
+          get={(p) => (p.supply.kind === 'pack' ? (p.supply.protectionA ?? null) : null)}
+          set={(p, protectionA) => withSupply(p, { protectionA })}
+          clear={(p) => (p.supply.kind === 'pack' ? { ...p, supply: without(p.supply, 'protectionA') } : p)}
+        />
+      ) : (
+        <PowerNumber
+          label="Into a short circuit"
+          unit="A"
+          step={1}
+          of={fixed.shortA.unwrap()}
+          description="Fuses must be able to break it"
+          whenEmpty="not named"
+          get={(p) => (p.supply.kind === 'fixed' ? (p.supply.shortA ?? null) : null)}
+          set={(p, shortA) => withSupply(p, { shortA })}
+          clear={(p) => (p.supply.kind === 'fixed' ? { ...p, supply: without(p.supply, 'shortA') } : p)}
+        />
+      )}
+      <PowerNumber
+        label="Coldest air"
+        unit="°C"
+        step={5}
+        of={schema.shape.coldestC.unwrap()}
+        description="In which the lamp is switched on"
+        whenEmpty="not named; −20 is taken"
+        get={(p) => p.coldestC ?? null}
+        set={(p, coldestC) => ({ ...p, coldestC })}
+        clear={(p) => without(p, 'coldestC')}
+      />
     </Part>
   )
 }

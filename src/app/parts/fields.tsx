@@ -23,12 +23,16 @@ export interface LampNumberProps {
   of: z.ZodNumber
   step: number
   description?: string
+  /** Where the lamp names none. */
+  whenEmpty?: string
   digits?: number
   read(lamp: Lamp): number | null
   write(lamp: Lamp, value: number): Lamp
+  /** The lamp without this value, where it may name none. */
+  clear?(lamp: Lamp): Lamp
 }
 
-export function LampNumber({ of, read, write, ...rest }: LampNumberProps) {
+export function LampNumber({ of, read, write, clear, ...rest }: LampNumberProps) {
   const value = useDesign((s) => read(s.lamp))
   const edit = useEditLabel(rest.label)
   return (
@@ -37,6 +41,7 @@ export function LampNumber({ of, read, write, ...rest }: LampNumberProps) {
       {...rangeOf(of)}
       value={value}
       onSet={(v) => tryEdit(design, edit, (lamp) => write(lamp, v))}
+      {...(clear ? { onClear: () => tryEdit(design, edit, clear) } : {})}
       onBeginDrag={() => {
         const session = beginCheckedDrag(design, edit)
         return { ...session, preview: (v) => session.preview((lamp) => write(lamp, v)) }

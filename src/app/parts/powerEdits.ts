@@ -186,3 +186,10 @@ export function withFinLength(lamp: Lamp, lengthMm: number | null): Lamp {
   const { lengthMm: _, ...rest } = sink
   return withCooling(lamp, { sink: lengthMm === null ? rest : { ...rest, lengthMm } })
 }
+
+/** A copy without one of its entries that need not be there. */
+export function without<T extends object>(of: T, key: keyof T): T {
+  const copy = { ...of }
+  delete copy[key]
+  return copy
+}

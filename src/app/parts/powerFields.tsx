@@ -1,7 +1,7 @@
 // Fields bound to the lamp's power settings, its own or typical ones.
 import { useMemo, useState } from 'react'
 import type { z } from 'zod'
-import type { Power } from '../../lamp/schema.ts'
+import type { Lamp, Power } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import type { Unit } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
@@ -17,13 +17,18 @@ export interface PowerField {
   step: number
   of: z.ZodNumber
   description?: string
+  /** Where the lamp names none. */
+  whenEmpty?: string
   get(power: Power): number | null
   set(power: Power, value: number): Power
+  /** The settings without this value, where they may name none. */
+  clear?(power: Power): Power
 }
 
-export const PowerNumber = ({ get, set, ...rest }: PowerField) => (
+export const PowerNumber = ({ get, set, clear, ...rest }: PowerField) => (
   <LampNumber
     {...rest}
+    {...(clear ? { clear: (lamp: Lamp) => withPower(lamp, clear) } : {})}
     read={(lamp) => get(powerOf(lamp).value)}
     write={(lamp, v) => withPower(lamp, (p) => set(p, v))}
   />

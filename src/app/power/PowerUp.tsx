@@ -2,6 +2,7 @@
 import { useMemo } from 'react'
 import type { PowerUpItem } from '../../electrothermal/result.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { remarksOn, remarkWords } from '../../report/wiringTable.ts'
 import { power, usePower } from '../store/power.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
@@ -61,11 +62,19 @@ function byChannel(items: readonly PowerUpItem[]): Map<string | null, PowerUpIte
 }
 
 function Item({ item, isDone }: { item: PowerUpItem; isDone: boolean }) {
+  const { fuseOf } = item
+  const findings = usePower((s) => s.findings)
+  const remarks = fuseOf === null ? [] : remarksOn(findings, [{ kind: 'fuse', id: fuseOf }])
   return (
     <label className="power-item">
       <input type="checkbox" checked={isDone} onChange={(e) => tick(item, e.currentTarget.checked)} />
       <span>
         <b>{item.step}</b> {item.what}
+        {remarks.map((r) => (
+          <strong key={r.title} className="power-remark" data-severity={r.severity}>
+            {remarkWords(r)}
+          </strong>
+        ))}
       </span>
     </label>
   )

@@ -1,25 +1,49 @@
-// The wiring as a diagram and as a table.
+// The wiring as a diagram and as a table, each part with what was found about it.
+import { useMemo } from 'react'
 import type { SwitchNeed, WireRun } from '../../electrothermal/result.ts'
-import { billOfMaterials } from '../../report/wiringTable.ts'
+import type { Driver, Power } from '../../lamp/schema.ts'
+import { powerOf } from '../../library/typicalPower.ts'
+import { billOfMaterials, type Remark, remarksOn, type WiringRow, wiringRows } from '../../report/wiringTable.ts'
+import { type WorstRow, worstRows } from '../../report/worstTable.ts'
 import { THIN, toDigits } from '../common/format.ts'
 import { usePower } from '../store/power.ts'
+import { useDesign } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
 import { type Column, Table } from '../ui/Table.tsx'
 import { printPanel } from './printPanel.ts'
+import { Remarks } from './Remarks.tsx'
 import { saveWiring } from './saveWiring.ts'
 import { WiringPicture } from './WiringPicture.tsx'
 
 const unit = (value: number, of: string, digits = 3) => `${toDigits(value, digits)}${THIN}${of}`
 
-const COLUMNS: readonly Column<WireRun>[] = [
-  { key: 'from', name: 'From', of: (w) => w.from, words: true, heading: true },
-  { key: 'to', name: 'To', of: (w) => w.to, words: true },
-  { key: 'gauge', name: 'Gauge', of: (w) => w.gaugeWords, words: true },
-  { key: 'length', name: 'One way', of: (w) => unit(w.lengthMm, 'mm', 4) },
-  { key: 'plus', name: 'Plus, minus', of: (w) => `${w.plus}, ${w.minus}`, words: true },
-  { key: 'amps', name: 'Current', of: (w) => unit(w.amps, 'A') },
-  { key: 'drop', name: 'Drop', of: (w) => unit(w.dropV, 'V', 2) },
-  { key: 'fuse', name: 'Fuse', of: fuseWords, words: true },
+const COLUMNS: readonly Column<WiringRow>[] = [
+  { key: 'from', name: 'From', of: (r) => r.from, words: true, heading: true },
+  { key: 'to', name: 'To', of: (r) => r.to, words: true },
+  { key: 'count', name: 'Count', of: (r) => `×${r.count}` },
+  {
+    key: 'gauge',
+    name: 'Gauge',
+    of: ({ run }) => `${run.gaugeWords}${run.conductors === 1 ? ', alone' : ''}`,
+    words: true,
+  },
+  { key: 'length', name: 'One way', of: ({ run }) => unit(run.lengthMm, 'mm', 4) },
+  {
+    key: 'plus',
+    name: 'Plus, minus',
+    of: ({ run }) => (run.conductors === 2 ? `${run.plus}, ${run.minus}` : run.plus),
+    words: true,
+  },
+  { key: 'amps', name: 'Current', of: ({ run }) => unit(run.amps, 'A') },
+  { key: 'bears', name: 'Bears', of: ({ run }) => unit(run.bearsA, 'A', 2) },
+  { key: 'drop', name: 'Drop', of: ({ run }) => unit(run.dropV, 'V', 2) },
+  { key: 'fuse', name: 'Fuse', of: ({ run }) => fuseWords(run), words: true },
+  {
+    key: 'worst',
+    name: 'Worst in',
+    of: ({ run }) => (run.mode === '' ? '–' : `${run.mode}, ${unit(run.terminalV, 'V')}`),
+    words: true,
+  },
 ]
 
 const SWITCH_COLUMNS: readonly Column<SwitchNeed>[] = [
@@ -29,26 +53,44 @@ const SWITCH_COLUMNS: readonly Column<SwitchNeed>[] = [
   { key: 'rating', name: 'Rated at least', of: (s) => `${unit(s.ratingA, 'A')} direct current` },
 ]
 
+const DRIVER_COLUMNS: readonly Column<Driver>[] = [
+  { key: 'name', name: 'Driver', of: (d) => d.name, words: true, heading: true },
+  { key: 'kind', name: 'Kind', of: (d) => d.kind, words: true },
+  { key: 'in', name: 'Input', of: (d) => `${toDigits(d.inputMinV)} to ${unit(d.inputMaxV, 'V')}` },
+  { key: 'out', name: 'Gives at most', of: (d) => unit(d.maxOutputA, 'A') },
+]
+
+const WORST_COLUMNS: readonly Column<WorstRow>[] = [
+  { key: 'what', name: 'What', of: (r) => r.what, words: true, heading: true },
+  { key: 'value', name: 'Worst', of: (r) => r.value },
+  { key: 'limit', name: 'Bears', of: (r) => r.limit || '–' },
+  { key: 'where', name: 'In', of: (r) => r.where, words: true },
+]
+
 function fuseWords({ fuse, fuseRange }: WireRun): string {
   if (fuse) return `${toDigits(fuse.amps)}${THIN}A, ${toDigits(fuse.volts)}${THIN}V`
   if (!fuseRange) return '–'
   return fuseRange.fitsA ? `none; ${toDigits(fuseRange.fitsA)}${THIN}A would do` : 'none; needs thicker wire'
 }
 
+const below = (remarks: readonly Remark[]) => (remarks.length > 0 ? <Remarks remarks={remarks} /> : null)
+
 export function Wiring() {
   const report = usePower((s) => s.report)
+  const findings = usePower((s) => s.findings)
+  const failed = usePower((s) => s.why !== '')
+  const lamp = useDesign((s) => s.lamp)
+  const power = useMemo(() => powerOf(lamp).value, [lamp])
+  const rows = useMemo(() => (report ? wiringRows(report.wiring, power, findings) : []), [report, power, findings])
   if (!report) return null
+  const switchRemarks = remarksOn(findings, [{ kind: 'contactor' }])
   return (
     <div className="power-wiring">
-      <WiringPicture wiring={report.wiring} />
+      <WiringPicture wiring={report.wiring} rows={rows} />
       <div className="power-part-head">
         <h3>Schedule of wires</h3>
         <div className="power-buttons">
-          <Button
-            kind="quiet"
-            hint="Every run with its numbers, for a spreadsheet"
-            onPress={() => saveWiring(report.wiring)}
-          >
+          <Button kind="quiet" hint="Every run with its numbers, for a spreadsheet" onPress={() => saveWiring(rows)}>
             CSV
           </Button>
           <Button kind="quiet" onPress={printPanel}>
@@ -56,35 +98,67 @@ export function Wiring() {
           </Button>
         </div>
       </div>
+      {failed && (
+        <p className="power-caution">
+          The run failed: these are the numbers of the lamp before, and what is wrong with its parts is missing.
+        </p>
+      )}
       <Table
-        caption="Wires: from where to where, gauge, length, colours, current, drop, fuse"
+        caption="Wires: from where to where, how many, gauge, length, colours, current, what they bear, drop, fuse"
         columns={COLUMNS}
-        rows={report.wiring}
-        rowKey={(w) => w.id}
+        rows={rows}
+        rowKey={(r) => r.run.id}
+        below={(r) => below(r.remarks)}
       />
       <div className="power-switches">
+        <Table
+          caption="Drivers"
+          columns={DRIVER_COLUMNS}
+          rows={power.drivers}
+          rowKey={(d) => d.id}
+          below={(d) => below(remarksOn(findings, [{ kind: 'driver', id: d.id }]))}
+        />
         <Table
           caption="Contactor, relay or switch in the main wire, by mode"
           columns={SWITCH_COLUMNS}
           rows={report.switching}
           rowKey={(s) => s.modeId}
+          below={(s) => (s === report.switching[0] ? below(switchRemarks) : null)}
         />
       </div>
-      <section className="power-buy" aria-labelledby="power-buy-title">
-        <h3 id="power-buy-title">To buy, without spare</h3>
-        <ul>
-          {billOfMaterials(report.wiring).map((b) => (
-            <li key={b.what}>
-              {b.what} <b>{b.unit === 'm' ? `${toDigits(b.amount)}${THIN}m` : b.amount}</b>
-            </li>
-          ))}
-        </ul>
-      </section>
+      <Bill wiring={report.wiring} power={power} />
+      <details className="power-worst" open>
+        <summary>The worst of every mode, from full to cut-off, cold to hot</summary>
+        <Table
+          caption="Worst case of supply, drivers and emitters, and where it occurs"
+          columns={WORST_COLUMNS}
+          rows={worstRows(report)}
+          rowKey={(r) => r.what}
+        />
+      </details>
       <p className="power-quiet">
-        Each run is a pair. Currents at the emptiest supply; a main switch by the standard ratings of IEC 60059, a
-        quarter over its load. Drop out and back, as warm as the insulation bears. Fuse every channel, and the battery
-        at its own terminals. Local codes and licensed practice come first.
+        Each run is a pair, but for what says “alone”. The largest currents that last, from full to cut-off, cold to
+        hot, in any mode; a main switch by the standard ratings of IEC 60059, a quarter over its load. Drop out and
+        back, as warm as the insulation bears. Fuse every channel, and the battery at its own terminals. Local codes and
+        licensed practice come first.
       </p>
     </div>
+  )
+}
+
+function Bill({ wiring, power }: { wiring: readonly WireRun[]; power: Power }) {
+  const findings = usePower((s) => s.findings)
+  return (
+    <section className="power-buy" aria-labelledby="power-buy-title">
+      <h3 id="power-buy-title">To buy, without spare</h3>
+      <ul>
+        {billOfMaterials(wiring, power, findings).map((b) => (
+          <li key={b.what} data-remarks={b.remarks.length > 0 || undefined}>
+            {b.what} <b>{b.unit === 'm' ? `${toDigits(b.amount)}${THIN}m` : b.amount}</b>
+            {below(b.remarks)}
+          </li>
+        ))}
+      </ul>
+    </section>
   )
 }

@@ -1,5 +1,6 @@
 // Block diagram of supply, fuses, drivers and boards. Channels that are alike share a row, with their number.
 import type { WireRun } from '../../electrothermal/result.ts'
+import type { WiringRow } from '../../report/wiringTable.ts'
 import { alikeChannels } from './model/wiringBlocks.ts'
 import { useWidth } from './useWidth.ts'
 
@@ -7,7 +8,7 @@ const ROW = 62
 const BOX = 38
 const MAX_ROWS = 8
 
-export function WiringPicture({ wiring }: { wiring: readonly WireRun[] }) {
+export function WiringPicture({ wiring, rows: listed }: { wiring: readonly WireRun[]; rows: readonly WiringRow[] }) {
   const [box, widthPx] = useWidth()
   const main = wiring.find((w) => w.part === 'main')
   const rows = alikeChannels(wiring)
@@ -19,6 +20,8 @@ export function WiringPicture({ wiring }: { wiring: readonly WireRun[] }) {
   const at = (column: number) => 2 + column * ((w - 4 - wide) / 4)
   const middle = high / 2
   if (!main) return null
+  // Outlined where the list below says that it is dangerous.
+  const flagged = new Set(listed.flatMap((r) => (r.remarks.some((x) => x.severity === 'severe') ? r.ids : [])))
   const hasContactor = main.to.includes('contactor')
   return (
     <figure className="power-picture" ref={box}>
@@ -31,7 +34,7 @@ export function WiringPicture({ wiring }: { wiring: readonly WireRun[] }) {
             y={middle}
             wide={wide}
             lines={[main.fuse ? `fuse ${main.fuse.amps} A` : 'no main fuse', ...(hasContactor ? ['contactor'] : [])]}
-            warn={!main.fuse}
+            warn={!main.fuse || flagged.has('main')}
           />
           {shown.map((r, i) => {
             const y = (i + 0.5) * ROW + 6
@@ -44,7 +47,7 @@ export function WiringPicture({ wiring }: { wiring: readonly WireRun[] }) {
                   y={y}
                   wide={wide}
                   lines={[fuse ? `fuse ${fuse.amps} A` : 'no fuse named', r.count > 1 ? `${r.count} of them` : 'one']}
-                  warn={!fuse}
+                  warn={!fuse || flagged.has(r.into.id)}
                 />
                 <Wire from={[at(2) + wide, y]} to={[at(3), y]} run={r.into} />
                 <Block
@@ -52,6 +55,7 @@ export function WiringPicture({ wiring }: { wiring: readonly WireRun[] }) {
                   y={y}
                   wide={wide}
                   lines={['driver', r.count > 1 ? `${r.count} of them` : (r.into.channel ?? '')]}
+                  warn={flagged.has(r.into.id)}
                 />
                 {r.out && <Wire from={[at(3) + wide, y]} to={[at(4), y]} run={r.out} />}
                 <Block
@@ -59,6 +63,7 @@ export function WiringPicture({ wiring }: { wiring: readonly WireRun[] }) {
                   y={y}
                   wide={wide}
                   lines={r.count > 1 ? ['board each', `${r.first} to ${r.last}`] : [r.out?.to ?? 'board']}
+                  warn={r.out !== null && flagged.has(r.out.id)}
                 />
               </g>
             )

@@ -17,6 +17,8 @@ export interface NumberFieldProps extends Range {
   hideLabel?: boolean
   /** Null: the selected items differ. */
   value: number | null
+  /** In place of a value that is null; absent: the selected things differ. */
+  whenEmpty?: string
   unit: Unit
   step: number
   /** What the number is for, in one short line. */
@@ -25,6 +27,8 @@ export interface NumberFieldProps extends Range {
   isDisabled?: boolean
   /** Returns why the value is invalid, or null. */
   onSet(value: number): string | null
+  /** An emptied field takes the value away; without it that is invalid. */
+  onClear?(): string | null
   /** Without it, arrow keys and scrubs set each value as a step of its own. */
   onBeginDrag?(): NumberDragSession
 }
@@ -42,6 +46,11 @@ export function NumberField(p: NumberFieldProps) {
 
   const commit = (leave: boolean) => {
     if (draft === null) return
+    if (p.onClear && draft.trim() === '') {
+      setWhy(p.value === null ? null : p.onClear())
+      setDraft(null)
+      return
+    }
     const parsed = parseQuantity(draft, p.unit)
     const fault = parsed.ok ? (rangeFault(parsed.value, p, p.unit) ?? p.onSet(parsed.value)) : parsed.why
     setWhy(fault === null ? null : leave && shown ? `${fault} The value stays ${shown}.` : fault)
@@ -85,8 +94,8 @@ export function NumberField(p: NumberFieldProps) {
           disabled={p.isDisabled}
           data-draft={draft !== null || undefined}
           aria-valuenow={p.value ?? undefined}
-          aria-valuetext={p.value === null ? 'different values' : `${shown} ${unitLabel(p.unit)}`}
-          placeholder={p.value === null ? 'varied' : undefined}
+          aria-valuetext={p.value === null ? (p.whenEmpty ?? 'different values') : `${shown} ${unitLabel(p.unit)}`}
+          placeholder={p.value === null ? (p.whenEmpty ? '–' : 'varied') : undefined}
           aria-valuemin={Number.isFinite(p.min) ? p.min : undefined}
           aria-valuemax={Number.isFinite(p.max) ? p.max : undefined}
           aria-invalid={why !== null || undefined}

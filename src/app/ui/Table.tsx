@@ -1,5 +1,5 @@
 // A plain table of text and figures; figures are aligned right.
-import type { ReactNode } from 'react'
+import { Fragment, type ReactNode } from 'react'
 import './ui.css'
 
 export interface Column<R> {
@@ -18,6 +18,8 @@ export interface TableProps<R> {
   columns: readonly Column<R>[]
   rows: readonly R[]
   rowKey(row: R, index: number): string | number
+  /** In a line of its own under the row, over all columns; null: none. */
+  below?(row: R): ReactNode
 }
 
 export function Table<R>(p: TableProps<R>) {
@@ -35,21 +37,35 @@ export function Table<R>(p: TableProps<R>) {
       </thead>
       <tbody>
         {p.rows.map((row, i) => (
-          <tr key={p.rowKey(row, i)}>
-            {p.columns.map((c) =>
-              c.heading ? (
-                <th key={c.key} scope="row" className={c.words ? 'ui-words' : 'ui-figures'}>
-                  {c.of(row)}
-                </th>
-              ) : (
-                <td key={c.key} className={c.words ? 'ui-words' : 'ui-figures'}>
-                  {c.of(row)}
-                </td>
-              ),
-            )}
-          </tr>
+          <Fragment key={p.rowKey(row, i)}>
+            <tr>
+              {p.columns.map((c) =>
+                c.heading ? (
+                  <th key={c.key} scope="row" className={c.words ? 'ui-words' : 'ui-figures'}>
+                    {c.of(row)}
+                  </th>
+                ) : (
+                  <td key={c.key} className={c.words ? 'ui-words' : 'ui-figures'}>
+                    {c.of(row)}
+                  </td>
+                ),
+              )}
+            </tr>
+            <Below columns={p.columns.length}>{p.below?.(row)}</Below>
+          </Fragment>
         ))}
       </tbody>
     </table>
+  )
+}
+
+function Below({ columns, children }: { columns: number; children: ReactNode }) {
+  if (!children) return null
+  return (
+    <tr className="ui-below">
+      <td className="ui-words" colSpan={columns}>
+        {children}
+      </td>
+    </tr>
   )
 }

@@ -1,96 +1,126 @@
 // Drivers outside their ratings: input voltage too high or too low, no headroom, too much output current.
-import type { Lamp } from '../../lamp/schema.ts'
+import type { Driver, Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
-import { channelsOf } from '../../power/channels.ts'
-import { makeSource, supplyRangeV } from '../../power/supply.ts'
-import type { Finding } from '../finding.ts'
+import { type Finding, partOf } from '../finding.ts'
 import { namesOf, type PowerParts } from '../powerParts.ts'
 import { amps, counted, plain, seconds } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
+/** Rounding of a current that was set to the driver's own limit. */
+const SAME = 1.0001
 
-export function driverRange(lamp: Lamp, { modes }: PowerParts): Finding[] {
-  const power = powerOf(lamp).value
-  const [full, empty] = supplyRangeV(makeSource(power.supply))
-  const channels = channelsOf(lamp, power)
+type Modes = PowerParts['modes']
+type WorstModes = PowerParts['worst']['modes']
+
+export function driverRange(lamp: Lamp, { modes, worst }: PowerParts): Finding[] {
   const found: Finding[] = []
-  for (const driver of power.drivers) {
-    const own = new Set(channels.filter((c) => c.driver.id === driver.id).map((c) => c.id))
-    if (own.size === 0) continue
-    const ours = modes.map((m) => ({ ...m, channels: m.channels.filter((c) => own.has(c.id)) }))
-    if (full > driver.inputMaxV) found.push(tooHigh(driver.name, full, driver.inputMaxV))
-    const over = ours.find((m) => m.channels.some((c) => c.outA > driver.maxOutputA * 0.9999))
-    const wanted = over?.channels.find((c) => c.outA > driver.maxOutputA * 0.9999)
-    if (wanted && wantsMore(lamp, driver.maxOutputA, own)) found.push(tooMuchAsked(driver.name, driver.maxOutputA))
-    const lifts = ours.filter((m) => driver.kind === 'boost' && m.channels.some((c) => c.state === 'input too high'))
-    if (lifts.length > 0) found.push(cantHoldDown(driver.name, namesOf(lifts)))
-    const dark = ours.filter((m) => m.limit.atS === 0 && m.channels.some((c) => c.state === 'off' && c.inV > 0))
-    if (dark.length > 0 && ours.some((m) => m.limit.kind === 'drivers' || m.limit.kind === 'supply'))
-      found.push(givesNothing(driver.name, namesOf(dark), full))
-    const sagging = ours.filter((m) => m.sagsFromS !== null)
-    if (sagging.length > 0 && driver.kind !== 'boost' && driver.kind !== 'buck-boost')
-      found.push(sags(driver.name, sagging, empty, driver.headroomV))
+  for (const driver of powerOf(lamp).value.drivers) {
+    const places = worst.channels.flatMap((c, i) => (c.driverId === driver.id ? [i] : []))
+    if (places.length === 0) continue
+    const ids = new Set(places.flatMap((i) => worst.channels[i]?.ids ?? []))
+    // Of this driver alone, in each mode.
+    const table = worst.modes.map((m) => ({ ...m, channels: m.channels.filter((_, i) => places.includes(i)) }))
+    const runs = modes.map((m) => ({ ...m, channels: m.channels.filter((c) => ids.has(c.id)) }))
+    found.push(
+      ...tooHigh(driver, worst.fullV),
+      ...tooMuchAsked(driver, table),
+      ...cantHoldDown(driver, table),
+      ...givesNothing(driver, table, runs, worst.fullV),
+      ...sags(driver, table, runs, worst.emptyV),
+    )
   }
   return found
 }
 
-function wantsMore(lamp: Lamp, maxA: number, own: ReadonlySet<string>): boolean {
-  const strings = new Map(lamp.boardTypes.map((t) => [t.id, t.strings ?? 1]))
-  return lamp.boards.some((b) => own.has(b.id) && b.currentA * strings.get(b.type)! > maxA * 1.0001)
+const about = ({ id }: Driver) => ({ place, parts: [partOf({ kind: 'driver', id })] })
+
+function tooHigh(driver: Driver, fullV: number): Finding[] {
+  if (!(fullV > driver.inputMaxV)) return []
+  return [
+    {
+      rule: 'driver-input-too-high',
+      severity: 'severe',
+      title: `“${driver.name}” bears ${plain(driver.inputMaxV)} V; the full supply gives ${plain(fullV)} V.`,
+      why: 'Above its input range a driver fails, often short-circuited, and then the full supply stands across the emitters. The range is the driver’s own, from its data; the supply counts as full, whatever charge was entered.',
+      cure: `Use a driver for at least ${plain(Math.ceil(1.1 * fullV))} V, or fewer cells in series.`,
+      ...about(driver),
+    },
+  ]
 }
 
-const tooHigh = (name: string, fullV: number, maxV: number): Finding => ({
-  rule: 'driver-input-too-high',
-  severity: 'severe',
-  title: `“${name}” bears ${plain(maxV)} V; the full supply gives ${plain(fullV)} V.`,
-  why: 'Above its input range a driver fails, often short-circuited, and then the full supply stands across the emitters. The range is the driver’s own, from its data.',
-  cure: `Use a driver for at least ${plain(Math.ceil(1.1 * fullV))} V, or fewer cells in series.`,
-  place,
-})
+function tooMuchAsked(driver: Driver, table: WorstModes): Finding[] {
+  const wanted = (m: WorstModes[number]) => m.channels.reduce((most, c) => Math.max(most, c.wantedA), 0)
+  const over = table.filter((m) => wanted(m) > driver.maxOutputA * SAME)
+  if (over.length === 0) return []
+  const most = over.reduce((top, m) => Math.max(top, wanted(m)), 0)
+  return [
+    {
+      rule: 'driver-output-too-small',
+      severity: 'warning',
+      title: `“${driver.name}” gives ${amps(driver.maxOutputA)} at most; its boards are meant to have ${amps(most)} in ${namesOf(over)}.`,
+      why: 'The boards get what the driver gives: less light than the beam was computed with (unless the beam is taken at a mode’s moment). A driver that does not limit itself is overloaded. Boards and strings side by side add up.',
+      cure: 'Use a stronger driver, one for each board, or set the boards’ current or the mode’s share to what it gives.',
+      ...about(driver),
+    },
+  ]
+}
 
-const tooMuchAsked = (name: string, maxA: number): Finding => ({
-  rule: 'driver-output-too-small',
-  severity: 'warning',
-  title: `“${name}” gives ${amps(maxA)} at most; its boards are meant to have more.`,
-  why: 'The boards get what the driver gives: less light than the beam was computed with (unless the beam is taken at a mode’s moment).',
-  cure: 'Use a stronger driver, or set the boards’ current to what it gives.',
-  place,
-})
+function cantHoldDown(driver: Driver, table: WorstModes): Finding[] {
+  const lifts = table.filter((m) => driver.kind === 'boost' && m.channels.some((c) => c.inputTooHigh))
+  if (lifts.length === 0) return []
+  return [
+    {
+      rule: 'driver-range',
+      severity: 'severe',
+      title: `“${driver.name}” can only lift: in ${namesOf(lifts)} its input is as high as the boards’ own voltage.`,
+      why: 'A step-up driver passes its input through once that stands above what the string needs: the current is then held by nothing. Judged from full to cut-off, cold to hot.',
+      cure: 'Use fewer cells in series, more emitters in series, or a driver that lifts and lowers.',
+      ...about(driver),
+    },
+  ]
+}
 
-const cantHoldDown = (name: string, modes: string): Finding => ({
-  rule: 'driver-range',
-  severity: 'severe',
-  title: `“${name}” can only lift: in ${modes} its input is as high as the boards’ own voltage.`,
-  why: 'A step-up driver passes its input through once that stands above what the string needs: the current is then held by nothing.',
-  cure: 'Use fewer cells in series, more emitters in series, or a driver that lifts and lowers.',
-  place,
-})
+function givesNothing(driver: Driver, table: WorstModes, runs: Modes, fullV: number): Finding[] {
+  const dead = (name: string) =>
+    runs.some((m) => m.name === name && m.limit.atS === 0 && m.channels.some((c) => c.state === 'off' && c.inV > 0)) &&
+    runs.some((m) => m.limit.kind === 'drivers' || m.limit.kind === 'supply')
+  const dark = table.filter((m) => m.channels.some((c) => c.wantedA > 0 && c.dark) || dead(m.name))
+  if (dark.length === 0) return []
+  return [
+    {
+      rule: 'driver-range',
+      severity: 'severe',
+      title: `${namesOf(dark)}: “${driver.name}” gives nothing from a supply of ${plain(fullV)} V.`,
+      why: 'Its input lies under its range, or under what the string needs.',
+      cure: 'Use more cells in series, fewer emitters in series, or a driver that lifts.',
+      ...about(driver),
+    },
+  ]
+}
 
-const givesNothing = (name: string, modes: string, fullV: number): Finding => ({
-  rule: 'driver-range',
-  severity: 'severe',
-  title: `${modes}: “${name}” gives nothing from a supply of ${plain(fullV)} V.`,
-  why: 'Its input lies under its range, or under what the string needs.',
-  cure: 'Use more cells in series, fewer emitters in series, or a driver that lifts.',
-  place,
-})
-
-function sags(
-  name: string,
-  modes: readonly { name: string; sagsFromS: number | null }[],
-  emptyV: number,
-  headV: number,
-): Finding {
-  const first = modes.reduce((least, m) => Math.min(least, m.sagsFromS!), Number.POSITIVE_INFINITY)
-  return {
-    rule: 'driver-sags',
-    severity: first === 0 ? 'warning' : 'note',
-    title:
-      first === 0
-        ? `${namesOf(modes)}: “${name}” can’t hold its current from the start.`
-        : `${namesOf(modes)}: from ${seconds(first)} on “${name}” can’t hold its current any more; the light fades with the pack.`,
-    why: `It needs ${plain(headV)} V more than the string; the supply falls to ${plain(emptyV)} V. ${counted(modes.length, 'mode')} of the lamp come so far.`,
-    cure: 'One more cell in series, or one emitter fewer in each string; or let the light fade, as a sign that the pack ends.',
-    place,
-  }
+function sags(driver: Driver, table: WorstModes, runs: Modes, emptyV: number): Finding[] {
+  if (driver.kind === 'boost' || driver.kind === 'buck-boost') return []
+  const sagging = runs.filter((m) => m.sagsFromS !== null)
+  const first = sagging.reduce((least, m) => Math.min(least, m.sagsFromS ?? least), Number.POSITIVE_INFINITY)
+  const undimmed = table.flatMap((m) => {
+    const underV = m.channels.reduce((most, c) => Math.max(most, c.dark ? 0 : (c.sagsUnderV ?? 0)), 0)
+    return underV > 0 && !sagging.some((s) => s.name === m.name) ? [{ name: m.name, underV }] : []
+  })
+  if (sagging.length === 0 && undimmed.length === 0) return []
+  const underV = undimmed.reduce((most, m) => Math.max(most, m.underV), 0)
+  return [
+    {
+      rule: 'driver-sags',
+      severity: first === 0 ? 'warning' : 'note',
+      title:
+        first === 0
+          ? `${namesOf(sagging)}: “${driver.name}” can’t hold its current from the start.`
+          : sagging.length > 0
+            ? `${namesOf(sagging)}: from ${seconds(first)} on “${driver.name}” can’t hold its current any more; the light fades with the pack.`
+            : `${namesOf(undimmed)}: under ${plain(underV)} V of the supply “${driver.name}” can’t hold its current; no run came so far.`,
+      why: `It needs ${plain(driver.headroomV)} V more than the string; the supply falls to ${plain(emptyV)} V. ${counted(sagging.length, 'mode')} of the lamp come so far.`,
+      cure: 'One more cell in series, or one emitter fewer in each string; or let the light fade, as a sign that the pack ends.',
+      ...about(driver),
+    },
+  ]
 }

@@ -1,57 +1,79 @@
-// Fuses: present, no larger than the wire's ampacity, no smaller than the load, and rated for the supply's voltage.
+// Fuses: present, no larger than what any wire after it may have, no smaller than the load, rated for the supply's voltage, able to break
+// its short circuit, and small enough to protect the pack.
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
+import { OPENS_AT, USUAL_BREAKS_A } from '../../power/fuse.ts'
 import type { WireRun } from '../../power/schedule.ts'
-import { makeSource, supplyRangeV } from '../../power/supply.ts'
-import type { Finding, Severity } from '../finding.ts'
+import { makeSource } from '../../power/supply.ts'
+import { type Finding, partOf, type Severity } from '../finding.ts'
 import type { PowerParts } from '../powerParts.ts'
-import { amps, counted, plain } from '../words.ts'
+import { amps, counted, plain, upThree } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
 const SOURCE =
-  'NEC table 310.16, 210.20(A) and 240.4(D) (second-hand) govern fixed wiring; 1.25 to 1.5 times the load is common practice. Local codes come first.'
+  'NEC table 310.16, 210.20(A) and 240.4(D) (second-hand) govern fixed wiring, thinner wire by NFPA 79, table 12.5.1 (memory); 1.25 to 1.5 times the load is common practice. Local codes come first.'
 
 const mostOf = (w: WireRun): number => w.fuseRange?.mostA ?? w.bearsA
+const fusesOf = (runs: readonly WireRun[]): string[] => runs.map((w) => partOf({ kind: 'fuse', id: w.id }))
 
-export function fuses(lamp: Lamp, { wiring }: PowerParts): Finding[] {
+export function fuses(lamp: Lamp, parts: PowerParts): Finding[] {
   if (!lamp.power) return []
-  const [fullV] = supplyRangeV(makeSource(powerOf(lamp).value.supply))
-  const found: Finding[] = []
+  const { wiring, worst } = parts
   const main = wiring.filter((w) => w.part === 'main')
   const channels = wiring.filter((w) => w.part === 'channel')
-  for (const [runs, what] of [
-    [main, 'main fuse'],
-    [channels, 'channel fuse'],
-  ] as const) {
-    const say = (rule: string, severity: Severity, of: readonly WireRun[], title: string, why: string) => {
-      if (of.length > 0) found.push({ rule, severity, title, why: `${why} ${SOURCE}`, cure: cureOf(of), place })
-    }
-    const big = runs.filter((w) => w.fuse && w.fuse.amps > mostOf(w))
-    say(
-      'fuse-too-big',
-      'severe',
-      big,
-      `${counted(big.length, what)} of ${amps(big[0]?.fuse?.amps ?? 0)} on ${big[0]?.gaugeWords}, which may have ${amps(big[0] ? mostOf(big[0]) : 0)} at most.`,
-      'A fault may then heat the wire until its insulation burns, and the fuse stays whole.',
-    )
-    const small = runs.filter((w) => w.fuse && w.fuseRange && w.fuse.amps < w.fuseRange.leastA)
-    say(
-      'fuse-too-small',
-      'warning',
-      small,
-      `${counted(small.length, what)} of ${amps(small[0]?.fuse?.amps ?? 0)} for ${amps(small[0]?.amps ?? 0)} that last.`,
-      'So close to its rating a fuse warms, ages and opens when nothing is wrong. The load is that of the emptiest supply.',
-    )
-    const low = runs.filter((w) => w.fuse && w.fuse.volts < fullV)
-    say(
-      'fuse-voltage',
-      'severe',
-      low,
-      `${counted(low.length, what)} for ${plain(low[0]?.fuse?.volts ?? 0)} V on a supply of ${plain(fullV)} V.`,
-      'Over its voltage a fuse may not break the arc it makes.',
-    )
+  return [
+    ...fusesOfRuns(main, 'main fuse', worst.fullV),
+    ...fusesOfRuns(channels, 'channel fuse', worst.fullV),
+    ...missing(main, channels),
+    ...overPack(lamp, main),
+  ]
+}
+
+function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number): Finding[] {
+  const found: Finding[] = []
+  const say = (
+    of: readonly WireRun[],
+    rule: string,
+    severity: Severity,
+    words: (worst: WireRun & { fuse: NonNullable<WireRun['fuse']> }) => Pick<Finding, 'title' | 'why' | 'cure'>,
+  ) => {
+    const [first] = of
+    if (!first?.fuse) return
+    found.push({ rule, severity, ...words({ ...first, fuse: first.fuse }), place, parts: fusesOf(of) })
   }
-  found.push(...missing(main, channels))
+  const big = runs.filter((w) => w.fuse && w.fuse.amps > mostOf(w)).sort((a, b) => mostOf(a) - mostOf(b))
+  say(big, 'fuse-too-big', 'severe', (w) => ({
+    title: `${counted(big.length, what)} of ${amps(w.fuse.amps)} ${w.weakest === w.gaugeWords ? `on ${w.gaugeWords}` : `on ${w.gaugeWords} and, after it, ${w.weakest}`}, which may have ${amps(mostOf(w))} at most.`,
+    why: `A fault may then heat the wire until its insulation burns, and the fuse stays whole. It answers for every wire after it, down to the boards’ leads. ${SOURCE}`,
+    cure: cureOf(w),
+  }))
+  const small = runs
+    .filter((w) => w.fuse && w.fuseRange && w.fuse.amps < w.fuseRange.leastA)
+    .sort((a, b) => b.amps - a.amps)
+  say(small, 'fuse-too-small', 'warning', (w) => ({
+    title: `${counted(small.length, what)} of ${amps(w.fuse.amps)} for ${amps(w.amps)} that last.`,
+    why: `So close to its rating a fuse warms, ages and opens when nothing is wrong. The load is the largest that lasts: “${w.mode}” at ${plain(w.terminalV)} V of the supply. ${SOURCE}`,
+    cure: cureOf(w),
+  }))
+  const low = runs.filter((w) => w.fuse && w.fuse.volts < fullV)
+  say(low, 'fuse-voltage', 'severe', (w) => ({
+    title: `${counted(low.length, what)} for ${plain(w.fuse.volts)} V on a supply of ${plain(fullV)} V.`,
+    why: `Over its voltage a fuse may not break the arc it makes. The supply counts as full, whatever charge was entered. ${SOURCE}`,
+    cure: cureOf(w),
+  }))
+  const breaksA = (w: WireRun) => w.fuse?.breaksA ?? USUAL_BREAKS_A
+  const weak = runs.filter((w) => w.fuse && w.shortA !== null && w.shortA > breaksA(w))
+  say(weak, 'fuse-breaking-capacity', 'severe', (w) => ({
+    title: `${counted(weak.length, what)} may have to break ${upThree(w.shortA ?? 0)} A and ${w.fuse.breaksA === undefined ? 'usually break' : 'can break'} ${plain(breaksA(w))} A.`,
+    why: `Into a short circuit the full supply of ${plain(fullV)} V gives what its resistance${w.part === 'main' ? '' : ' and that of the main wires'} lets through. Over its breaking capacity a fuse bursts, and the arc goes on.${w.fuse.breaksA === undefined ? ' The document names no breaking capacity: that of blade fuses is taken (ISO 8820-3).' : ''}`,
+    cure: `A fuse with a breaking capacity of ${upThree(w.shortA ?? 0)} A or more, at ${plain(fullV)} V DC.`,
+  }))
+  const blind = runs.filter((w) => w.fuse && w.endShortA !== null && w.endShortA < OPENS_AT * w.fuse.amps)
+  say(blind, 'fuse-never-opens', 'severe', (w) => ({
+    title: `${counted(blind.length, what)} of ${amps(w.fuse.amps)}: a short circuit at the wire’s end draws ${amps(w.endShortA ?? 0)} only, and may never open it.`,
+    why: `The resistance of cells and wires holds the current down, and the cells and the fault burn with it. A fuse is sure to open from ${OPENS_AT} times its rating on (ISO 8820-3: memory). An almost empty pack and warm wires are taken.`,
+    cure: 'A smaller fuse, thicker or shorter wire, or cells of less resistance.',
+  }))
   return found
 }
 
@@ -65,24 +87,49 @@ function missing(main: readonly WireRun[], channels: readonly WireRun[]): Findin
       why: `Any fault behind the supply is then fed by all of it. ${SOURCE}`,
       cure: `Fuse it at the supply’s own terminal${main[0]?.fuseRange?.fitsA ? `, ${amps(main[0].fuseRange.fitsA)}` : ''}.`,
       place,
+      parts: [...fusesOf(main), ...main.map((w) => partOf({ kind: 'wire', id: w.id }))],
     })
   }
-  const bare = channels.filter((w) => !w.fuse && (main[0]?.fuse?.amps ?? Number.POSITIVE_INFINITY) > w.bearsA)
-  if (bare.length > 0) {
+  const bare = channels.filter(
+    (w) => !w.fuse && (main[0]?.fuse?.amps ?? Number.POSITIVE_INFINITY) > (w.fuseRange?.mostA ?? w.bearsA),
+  )
+  const [first] = bare
+  if (first) {
     found.push({
       rule: 'fuse-missing',
       severity: 'warning',
-      title: `${counted(bare.length, 'channel')} without a fuse, on ${bare[0]!.gaugeWords} that bears less than the main fuse lets through.`,
+      title: `${counted(bare.length, 'channel')} without a fuse, on ${first.gaugeWords} that bears less than the main fuse lets through.`,
       why: `A fault in one channel heats its wire, and puts out all others with the main fuse at best. ${SOURCE}`,
-      cure: `Fuse every channel${bare[0]!.fuseRange?.fitsA ? ` with ${amps(bare[0]!.fuseRange.fitsA)}` : ''}.`,
+      cure: `Fuse every channel${first.fuseRange?.fitsA ? ` with ${amps(first.fuseRange.fitsA)}` : ''}.`,
       place,
+      parts: [...fusesOf(bare), ...bare.map((w) => partOf({ kind: 'wire', id: w.id }))],
     })
   }
   return found
 }
 
-function cureOf(runs: readonly WireRun[]): string {
-  const range = runs[0]!.fuseRange
+/** A main fuse that lets a fault draw more than the cells bear. */
+function overPack(lamp: Lamp, main: readonly WireRun[]): Finding[] {
+  const { supply } = powerOf(lamp).value
+  const { maxA } = makeSource(supply)
+  const over = main.filter((w) => w.fuse && w.fuse.amps > maxA)
+  const fuse = over[0]?.fuse
+  if (supply.kind !== 'pack' || !fuse) return []
+  return [
+    {
+      rule: 'fuse-over-pack',
+      severity: 'severe',
+      title: `The main fuse of ${amps(fuse.amps)} is larger than what the pack may give, ${amps(maxA)}.`,
+      why: `A fault between the two overloads the cells for as long as it lasts, and the fuse stays whole. ${supply.parallel} side by side of ${amps(supply.maxCellA)} each, the cells’ own limit.`,
+      cure: `A fuse of ${amps(maxA)} at most, more cells side by side, or a protection board that opens before.`,
+      place,
+      parts: [...fusesOf(over), partOf({ kind: 'supply' })],
+    },
+  ]
+}
+
+function cureOf(run: WireRun): string {
+  const range = run.fuseRange
   if (range?.fitsA) return `Use ${amps(range.fitsA)}, for more than the full supply’s voltage.`
-  return `No usual fuse fits between ${amps(range?.leastA ?? 0)} and ${amps(range?.mostA ?? 0)}: use thicker wire.`
+  return `No usual fuse fits between ${amps(range?.leastA ?? 0)} and ${amps(range?.mostA ?? 0)}: use thicker wire${run.part === 'main' ? ', or fuse every channel' : ''}.`
 }

@@ -1,7 +1,7 @@
 // A mode that takes an emitter over its junction limit.
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Finding } from '../finding.ts'
-import { most, type PowerParts } from '../powerParts.ts'
+import { fullPackWords, most, type PowerParts } from '../powerParts.ts'
 import { plain, seconds } from '../words.ts'
 
 export function junctionOver(lamp: Lamp, { modes }: PowerParts): Finding[] {
@@ -21,7 +21,7 @@ export function junctionOver(lamp: Lamp, { modes }: PowerParts): Finding[] {
           limit.atS === 0
             ? `“${mode.name}”: the emitters of board ${name} are over their limit at once.`
             : `“${mode.name}”: after ${seconds(limit.atS)} the emitters of board ${name} reach their limit, ${plain(Math.round(most(mode.curves.junctionMaxC)))} °C.`,
-        why: `${settles} Over its limit an emitter fades fast and its bonds let go. ${lamp.cooling ? 'The limit is the emitter’s own, from its data.' : 'No cooling is described: a bare plate of 6 mm is taken.'} The model takes front, tunnel and rim as giving off nothing: the hotter side.`,
+        why: `${settles} Over its limit an emitter fades fast and its bonds let go. ${lamp.cooling ? 'The limit is the emitter’s own, from its data.' : 'No cooling is described: a bare plate of 6 mm is taken.'} The model takes front, tunnel and rim as giving off nothing: the hotter side.${fullPackWords(lamp)}`,
         cure: mode.steppedDown
           ? 'Let it step down earlier or further, give it more sink or air, or less current.'
           : 'Give this mode a step-down rule below the limit, more sink or moving air, or less current; and a switch that can’t be left on.',

@@ -1,18 +1,20 @@
-// More current than the supply may give.
+// More current than the supply may give, or than its protection lets through.
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { makeSource } from '../../power/supply.ts'
-import type { Finding } from '../finding.ts'
-import { namesOf, type PowerParts } from '../powerParts.ts'
+import { type Finding, partOf } from '../finding.ts'
+import { namesOf, type PowerParts, whereWords } from '../powerParts.ts'
 import { amps } from '../words.ts'
 
-export function packOver(lamp: Lamp, { modes, wiring }: PowerParts): Finding[] {
+const about = { place: { kind: 'part', part: 'heat' }, parts: [partOf({ kind: 'supply' })] } as const
+
+export function packOver(lamp: Lamp, { worst }: PowerParts): Finding[] {
   if (!lamp.power) return []
-  const { supply, harness } = powerOf(lamp).value
+  const { supply } = powerOf(lamp).value
   const { maxA } = makeSource(supply)
   const found: Finding[] = []
-  const over = modes.filter((m) => m.mostA > maxA)
-  const draw = Math.max(...over.map((m) => m.mostA))
+  const over = worst.modes.filter((m) => m.supplyA.value > maxA)
+  const draw = worst.supplyA.value
   if (over.length > 0) {
     found.push({
       rule: 'pack-over-current',
@@ -20,24 +22,36 @@ export function packOver(lamp: Lamp, { modes, wiring }: PowerParts): Finding[] {
       title: `${namesOf(over)} draws up to ${amps(draw)} from a supply that may give ${amps(maxA)}.`,
       why:
         supply.kind === 'pack'
-          ? `Cells over their current heat from inside and can catch fire. The limit is the cells’ own (${amps(supply.maxCellA)} each, ${supply.parallel} side by side); the draw is that of the emptiest pack in the run.`
-          : 'A supply over its current folds back or fails. The limit is its own.',
+          ? `Cells over their current heat from inside and can catch fire. The limit is the cells’ own (${amps(supply.maxCellA)} each, ${supply.parallel} side by side). Worst: ${whereWords(worst.supplyA, worst.celsius)}.`
+          : `A supply over its current folds back or fails. The limit is its own. Worst: ${whereWords(worst.supplyA, worst.celsius)}.`,
       cure:
         supply.kind === 'pack'
           ? `At least ${Math.ceil(draw / supply.maxCellA)} cells side by side, cells that bear more, or less current.`
           : 'A stronger supply, or less current.',
-      place: { kind: 'part', part: 'heat' },
+      ...about,
     })
   }
-  const mainA = wiring.find((w) => w.part === 'main')?.amps ?? 0
-  if (harness.contactor && mainA > harness.contactor.maxA) {
+  const { protectionA } = supply.kind === 'pack' ? supply : {}
+  if (protectionA === undefined) return found
+  const cut = worst.modes.filter((m) => m.supplyA.value > protectionA)
+  if (cut.length > 0) {
     found.push({
-      rule: 'contactor-over-current',
-      severity: 'severe',
-      title: `The contactor is rated ${amps(harness.contactor.maxA)}; ${amps(mainA)} pass it.`,
-      why: 'Over its rating, and more so with direct current, contacts weld shut: then nothing switches the lamp off. The current is that of the emptiest supply.',
-      cure: 'Use a contactor rated for this direct current and voltage, with the fuse before it.',
-      place: { kind: 'part', part: 'heat' },
+      rule: 'protection-over-current',
+      severity: 'warning',
+      title: `${namesOf(cut)} draws up to ${amps(draw)}; the protection board lets ${amps(protectionA)} through.`,
+      why: `It cuts the lamp off in the middle of its use, without a warning, and again at each try. Worst: ${whereWords(worst.supplyA, worst.celsius)}.`,
+      cure: 'A protection board that lets more through (no more than the cells bear), or less current.',
+      ...about,
+    })
+  }
+  if (protectionA > maxA) {
+    found.push({
+      rule: 'protection-over-pack',
+      severity: 'warning',
+      title: `The protection board lets ${amps(protectionA)} through; the cells may give ${amps(maxA)}.`,
+      why: 'Between the two a fault overloads the cells and the board sees nothing wrong.',
+      cure: `A protection board for ${amps(maxA)} at most.`,
+      ...about,
     })
   }
   return found

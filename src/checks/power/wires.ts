@@ -1,47 +1,91 @@
-// Wires above their ampacity, or with more voltage drop than allowed.
+// Wires above their ampacity, insulation that doesn't bear its place, and more voltage drop than allowed.
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import type { WireRun } from '../../power/schedule.ts'
-import { makeSource, supplyRangeV } from '../../power/supply.ts'
-import type { Finding } from '../finding.ts'
+import { type Finding, partOf } from '../finding.ts'
 import type { PowerParts } from '../powerParts.ts'
-import { amps, counted, percent, plain } from '../words.ts'
+import { amps, celsius, counted, percent, plain } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
-const NAMES = { main: 'main run', channel: 'channel run', board: 'run to a board' } as const
+const NAMES = {
+  main: { one: 'main run', many: 'main runs' },
+  channel: { one: 'channel run', many: 'channel runs' },
+  board: { one: 'run to a board', many: 'runs to a board' },
+  link: { one: 'link between boards', many: 'links between boards' },
+} as const
+const PARTS = ['main', 'channel', 'board', 'link'] as const
 
-export function wires(lamp: Lamp, { wiring }: PowerParts): Finding[] {
+const melts = (w: WireRun): boolean => w.airC >= w.insulationC
+/** Insulation that does not bear its place is a finding of its own; here such a wire is judged as if its end were cool. */
+const bearsA = (w: WireRun): number => (melts(w) ? w.coolBearsA : w.bearsA)
+const wiresOf = (runs: readonly WireRun[]): string[] => runs.map((w) => partOf({ kind: 'wire', id: w.id }))
+
+export function wires(lamp: Lamp, { wiring, worst }: PowerParts): Finding[] {
   // Assumed wires give no finding.
   if (!lamp.power) return []
-  const power = powerOf(lamp).value
-  const [, emptyV] = supplyRangeV(makeSource(power.supply))
-  const found: Finding[] = []
-  for (const part of ['main', 'channel', 'board'] as const) {
-    const hot = wiring.filter((w) => w.part === part && w.amps > w.bearsA)
+  return [...overCurrent(wiring), ...insulation(wiring), ...drop(lamp, wiring, worst.emptyV)]
+}
+
+function overCurrent(wiring: readonly WireRun[]): Finding[] {
+  return PARTS.flatMap((part): Finding[] => {
+    const hot = wiring.filter((w) => w.part === part && w.amps > bearsA(w))
     const worst = hot.reduce<WireRun | null>((a, b) => (a && a.amps >= b.amps ? a : b), null)
-    if (!worst) continue
-    found.push({
-      rule: 'wire-over-current',
+    if (!worst) return []
+    const { airC, bundled } = worst
+    const where = melts(worst) ? 'even away from the hot plate' : `in air of ${plain(airC)} °C`
+    const derated = `${where}${bundled > 3 ? `, ${bundled} conductors in its bundle` : ''}`
+    return [
+      {
+        rule: 'wire-over-current',
+        severity: 'severe',
+        title: `${counted(hot.length, NAMES[part].one, NAMES[part].many)}: ${amps(worst.amps)} through ${worst.gaugeWords}, which bears ${amps(bearsA(worst))}.`,
+        why: `It gets hotter than its insulation of ${plain(worst.insulationC)} °C, ${derated}: “${worst.mode}”, ${plain(worst.terminalV)} V at the supply. NEC table 310.16, thinner wire by NFPA 79 table 12.5.1, bundles by NEC 310.15(C)(1) (second-hand and memory): fixed wiring; short free leads may carry more.`,
+        cure: 'Use thicker wire, loosen the bundle, or share the load over more runs.',
+        place,
+        parts: wiresOf(hot),
+      },
+    ]
+  })
+}
+
+function insulation(wiring: readonly WireRun[]): Finding[] {
+  const soft = wiring.filter(melts)
+  const worst = soft.reduce<WireRun | null>(
+    (a, b) => (a && a.airC - a.insulationC >= b.airC - b.insulationC ? a : b),
+    null,
+  )
+  if (!worst) return []
+  const onPlate = worst.part === 'board' || worst.part === 'link'
+  return [
+    {
+      rule: 'insulation-over-place',
       severity: 'severe',
-      title: `${counted(hot.length, NAMES[part])}: ${amps(worst.amps)} through ${worst.gaugeWords}, which bears ${amps(worst.bearsA)}.`,
-      why: `It gets hotter than its insulation of ${power.harness.insulationC} °C. NEC table 310.16 (second-hand), carried on below 14 AWG with area^0.6 (no source): fixed wiring in air of 30 °C; short free leads may carry more, bundles less.`,
-      cure: 'Use thicker wire, or share the load over more runs.',
+      title: `${counted(soft.length, 'wire')} with insulation for ${plain(worst.insulationC)} °C ${onPlate ? `on a plate that gets to ${celsius(worst.airC)}` : `in air of ${celsius(worst.airC)}`}.`,
+      why: 'The insulation softens and bares the copper against the metal of the lamp. The hottest place of the plate in any mode is taken for every lead that ends on it; the limit is the insulation’s own.',
+      cure: `Leads with insulation for ${celsius(worst.airC + 20)} or more (silicone, fluoropolymer), or a cooler plate.`,
       place,
-    })
-  }
-  const mainV = wiring.find((w) => w.part === 'main')?.dropV ?? 0
+      parts: wiresOf(soft),
+    },
+  ]
+}
+
+function drop(lamp: Lamp, wiring: readonly WireRun[], emptyV: number): Finding[] {
+  const { allowedDrop } = powerOf(lamp).value.harness
+  const main = wiring.filter((w) => w.part === 'main')
+  const mainV = main[0]?.dropV ?? 0
   const channels = wiring.filter((w) => w.part === 'channel')
   const worst = channels.reduce((most, w) => Math.max(most, w.dropV), 0)
   const share = (mainV + worst) / emptyV
-  if (share > power.harness.allowedDrop) {
-    found.push({
+  if (!(share > allowedDrop)) return []
+  return [
+    {
       rule: 'drop-over-limit',
       severity: 'warning',
-      title: `The wires cost ${plain(mainV + worst)} V of ${plain(emptyV)} V, ${percent(share)}; ${percent(power.harness.allowedDrop)} is allowed.`,
-      why: `${plain(mainV)} V in the main run and ${plain(worst)} V in the worst channel, out and back, at the emptiest supply, as warm as the insulation bears. It is lost as heat, and the drivers run out of headroom sooner.`,
+      title: `The wires cost ${plain(mainV + worst)} V of ${plain(emptyV)} V, ${percent(share)}; ${percent(allowedDrop)} is allowed.`,
+      why: `${plain(mainV)} V in the main run and ${plain(worst)} V in the worst channel, out and back, at the largest current that lasts, as warm as the insulation bears. It is lost as heat, and the drivers run out of headroom sooner.`,
       cure: `Use thicker or shorter wire where most is lost: the ${mainV >= worst ? 'main run' : 'channels'}.`,
       place,
-    })
-  }
-  return found
+      parts: wiresOf(mainV >= worst ? main : channels.filter((w) => w.dropV === worst)),
+    },
+  ]
 }

@@ -1,10 +1,8 @@
 // The brightest that a lamp's light can be: dangers are judged by it, whatever light the beam sheet follows.
 import { solveOperatingPoint } from '../../heat/operating.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { COLD_START_C } from '../../library/typicalPower.ts'
 import { lampOperatingPoint, modeOperatingPoint } from './light.ts'
-
-/** A cold start on a winter's night, °C: emitters are brighter when they are cold (our choice; IEC 60068-2-1 has steps of −25 and −10). */
-const COLD_START_C = -20
 
 export interface BrightestLight {
   /** lm of each emitter, in placeEmitters order. */

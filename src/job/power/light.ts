@@ -6,7 +6,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { fractionalIndex } from '../../num/interpolate.ts'
 import { retainedByPilot } from '../beam/retainedLight.ts'
 import type { LightTraced } from './lightTraced.ts'
-import { runPower, valueAt } from './run.ts'
+import { preparePower, valueAt } from './run.ts'
 
 /** What a run of heat and power hangs on, the light that comes back into the lamp included. */
 const partsOf = (lamp: Lamp): readonly unknown[] => [
@@ -34,8 +34,11 @@ export function runOfMode(lamp: Lamp, mode: string): ModeRun | null {
   }
   const cached = cache.runs.get(mode)
   if (cached) return cached
-  const run = runPower(lamp, { mode, retained: retainedByPilot(lamp) }).modes[0] ?? null
-  if (run) cache.runs.set(mode, run)
+  const prepared = preparePower(lamp, { retained: retainedByPilot(lamp) })
+  const wanted = prepared.modes.find((m) => m.id === mode)
+  if (!wanted) return null
+  const run = prepared.run(wanted)
+  cache.runs.set(mode, run)
   return run
 }
 

@@ -2,9 +2,10 @@
 // is in light.ts.
 import { checkPower } from '../../checks/checkPower.ts'
 import type { Finding } from '../../checks/finding.ts'
-import { makeModel, type PowerModel, solveElectrics } from '../../electrothermal/model.ts'
+import { makeModel, type PowerModel } from '../../electrothermal/model.ts'
 import type {
   EnergyAccount,
+  FullRun,
   ModeRun,
   PlateFrames,
   PowerCurves,
@@ -13,13 +14,13 @@ import type {
 } from '../../electrothermal/result.ts'
 import { coolHalfSeconds, solveSteadyState } from '../../electrothermal/steady.ts'
 import { type Moment, type RawRun, type RunOptions, runMode } from '../../electrothermal/transient.ts'
-import { boardAreaM2 } from '../../heat/face.ts'
-import { boardTypeOf } from '../../lamp/place.ts'
+import { warmUpOf } from '../../electrothermal/warmUp.ts'
+import { worstCaseOf } from '../../electrothermal/worstCase.ts'
 import type { Lamp, Mode } from '../../lamp/schema.ts'
 import { fractionalIndex } from '../../num/interpolate.ts'
+import { faultCurrents, inrushOf } from '../../power/fault.ts'
 import { makePowerUpList } from '../../power/powerUp.ts'
-import { type Loads, listWiring } from '../../power/schedule.ts'
-import { supplyRangeV } from '../../power/supply.ts'
+import { listWiring } from '../../power/schedule.ts'
 import { makeSwitchNeed } from '../../power/switching.ts'
 
 export interface PowerOptions extends RunOptions {
@@ -32,44 +33,97 @@ export interface PowerOptions extends RunOptions {
 }
 
 export function runPower(lamp: Lamp, options: PowerOptions = {}): PowerReport {
+  const { modes, run, runFromFull, report } = preparePower(lamp, options)
+  const wanted = modes.filter((m) => options.mode === undefined || m.id === options.mode)
+  return report(wanted.map((m) => ({ ...run(m), full: runFromFull(m) })))
+}
+
+export interface PreparedPower {
+  /** None on a lamp without boards. */
+  modes: readonly Mode[]
+  run(mode: Mode): ModeRun
+  /** From a full pack, where the document's is less full; null where it would be the same run. */
+  runFromFull(mode: Mode): FullRun | null
+  /** Of the modes that were run. */
+  report(runs: ModeRun[]): PowerReport
+}
+
+/** The same in steps, so that a caller may pause between two modes. */
+export function preparePower(lamp: Lamp, options: PowerOptions = {}): PreparedPower {
   const model = makeModel(lamp, options.retained ?? null, options.refine)
-  const modes = model.power.modes.filter((m) => options.mode === undefined || m.id === options.mode)
-  const loads = worstLoads(model)
-  const wiring = listWiring(model.power, model.channels, loads, model.ambientC)
-  const [fullV] = supplyRangeV(model.source)
-  const { sink } = model
+  return {
+    modes: lamp.boards.length === 0 ? [] : model.power.modes,
+    run: (mode) => modeRun(model, runMode(model, mode, options)),
+    runFromFull: (mode) => runFromFull(model, mode, options),
+    report: (runs) => makeReport(model, runs),
+  }
+}
+
+function runFromFull(model: PowerModel, mode: Mode, options: RunOptions): FullRun | null {
+  if (model.source.charged >= 1) return null
+  const full = { ...model, source: { ...model.source, charged: 1 } }
+  const { moments, limit, steppedDown } = runMode(full, mode, options)
+  return { limit, steppedDown, steady: solveSteadyState(full, mode, 1), curves: curvesOf(moments) }
+}
+
+function makeReport(model: PowerModel, modes: ModeRun[]): PowerReport {
+  const { lamp, power, sink, channels, ambientC } = model
+  const worst = worstCaseOf(model)
+  const faults = faultCurrents(power)
+  const tops = modes.flatMap((m) =>
+    [m.curves, m.full?.curves].map((c) => c?.plateMaxC.reduce((top, x) => Math.max(top, x), ambientC) ?? ambientC),
+  )
+  const wiring = listWiring({
+    power,
+    channels,
+    boardNames: lamp.boards.map((b) => b.id),
+    worst,
+    faults,
+    airC: ambientC,
+    plateC: tops.length > 0 ? Math.max(...tops) : null,
+  })
   return {
     lamp: lamp.name,
-    ambientC: model.ambientC,
+    ambientC,
     assumed: model.assumed,
     retained: model.retained,
     sink: {
-      wattPerK: sink.totalWK(model.ambientC + 60),
+      wattPerK: sink.totalWK(ambientC + 60),
       plateKg: model.plateKg,
       finKg: sink.finKg,
       leftOutFins: sink.leftOut,
       speedMS: sink.speedMS,
     },
     emitters: model.boards.reduce((sum, b) => sum + b.emitters, 0),
-    channelCount: model.channels.length,
-    modes: lamp.boards.length === 0 ? [] : modes.map((mode) => modeRun(model, runMode(model, mode, options))),
+    channelCount: channels.length,
+    modes,
+    worst,
+    faults,
+    inrush: inrushOf(
+      power,
+      channels.map((c) => c.driver.id),
+    ),
     wiring,
-    switching: loads.modes.map((m) => makeSwitchNeed(m.id, m.name, m.mainA, fullV)),
+    switching: worst.modes.map((m) => makeSwitchNeed(m.id, m.name, m.lastingA.value, worst.fullV)),
     powerUp: makePowerUpList({
-      power: model.power,
-      channels: model.channels,
+      power,
+      channels,
       wiring,
       volts: channelVolts(model),
-      riseKS: model.channels.map((c) => Math.max(...c.boards.map((b) => riseKS(model, b)))),
+      warmUp: warmUpOf(model),
       done: lamp.powerUp?.done ?? [],
     }),
   }
 }
 
 /** What a builder should know of it. */
-export const powerFindings = (lamp: Lamp, report: PowerReport): Finding[] => checkPower(lamp, report)
+export const powerFindings = (lamp: Lamp, report: PowerReport): Finding[] =>
+  checkPower(lamp, { ...report, modes: report.modes.map(judgedRun) })
 
-/** One mode alone, on a model made before: for a screen that moves with a slider. */
+/** Heat is judged from a full pack, whatever charge was entered; what never came on stays as it was. */
+const judgedRun = (run: ModeRun): ModeRun | (Omit<ModeRun, 'curves'> & Pick<FullRun, 'curves'>) =>
+  run.full && run.limit.atS > 0 ? { ...run, ...run.full } : run
+
 function modeRun(model: PowerModel, raw: RawRun): ModeRun {
   const { moments, mode } = raw
   const first = moments[0]!
@@ -104,6 +158,7 @@ function modeRun(model: PowerModel, raw: RawRun): ModeRun {
       return { id: c.id, state, inV, inA, outV: boardV + outA * c.outOhm, outA, duty }
     }),
     outside: outsideOf(model, [first, last]),
+    full: null,
   }
 }
 
@@ -192,50 +247,6 @@ function outsideOf(model: PowerModel, moments: readonly Moment[]): string[] {
     }
   }
   return [...notes]
-}
-
-/** The largest lasting currents: each mode at the emptiest supply, cold (cold emitters need most volts). */
-function worstLoads(model: PowerModel): Loads & { modes: { id: string; name: string; mainA: number }[] } {
-  const n = model.channels.length
-  const loads = { mainA: 0, channelInA: new Array<number>(n).fill(0), channelOutA: new Array<number>(n).fill(0) }
-  const modes: { id: string; name: string; mainA: number }[] = []
-  const [full, empty] = supplyRangeV(model.source)
-  const cold = () => new Float64Array(model.boards.length).fill(model.ambientC)
-  for (const mode of lampModes(model)) {
-    let mainA = 0
-    for (const volts of [full, empty]) {
-      const at = {
-        siteC: cold(),
-        hotC: cold(),
-        charge: 1,
-        share: 1,
-        tripped: new Set<number>(),
-        junctionC: cold(),
-        guessA: 0,
-      }
-      const held = { ...model, source: { ...model.source, ohm: 0, openV: () => volts } }
-      const { bus } = solveElectrics(held, mode, at)
-      mainA = Math.max(mainA, bus.supplyA)
-      for (const [i, c] of bus.channels.entries()) {
-        loads.channelInA[i] = Math.max(loads.channelInA[i]!, c.inA)
-        loads.channelOutA[i] = Math.max(loads.channelOutA[i]!, c.outA)
-      }
-    }
-    modes.push({ id: mode.id, name: mode.name, mainA })
-    loads.mainA = Math.max(loads.mainA, mainA)
-  }
-  return { ...loads, modes }
-}
-
-const lampModes = (model: PowerModel): readonly Mode[] => (model.boards.length > 0 ? model.power.modes : [])
-
-/** Of the plate under a board at its own current, cold, as if its heat went straight down: heat / (area × stored heat). An upper bound. */
-function riseKS(model: PowerModel, index: number): number {
-  const { emitters, ownA, tables } = model.boards[index]!
-  const { ambientC, retained, lamp, plate } = model
-  const lightW = tables.fluxLm(ownA, ambientC) / tables.lmPerW
-  const heatW = emitters * (tables.volts(ownA, ambientC) * ownA - lightW * (1 - retained.optics))
-  return heatW / (boardAreaM2(boardTypeOf(lamp, lamp.boards[index]!).outline) * plate.storedJm2K)
 }
 
 /** Across each channel, cold: at a tenth of its boards' own current, and at all of it. */

@@ -1,13 +1,12 @@
 // Heat and power in their own thread: mode by mode, so that a newer lamp is heard of between two modes.
 import type { Finding } from '../../checks/finding.ts'
-import type { PowerReport } from '../../electrothermal/result.ts'
+import type { ModeRun, PowerReport } from '../../electrothermal/result.ts'
 import type { Handlers } from '../../engine/workers/calls.ts'
 import { makeNextTask } from '../../engine/workers/nextTask.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { powerOf } from '../../library/typicalPower.ts'
 import { makeScheduler, type Scheduler } from '../../num/scheduler.ts'
 import { type LedgerLine, retainedByPilot, retainedFromLedger } from '../beam/retainedLight.ts'
-import { powerFindings, runPower } from './run.ts'
+import { powerFindings, preparePower } from './run.ts'
 
 export interface PowerRequest {
   lamp: Lamp
@@ -23,13 +22,15 @@ export type PowerCalls = { run: { args: PowerRequest; event: never; result: Powe
 /** Every mode of the lamp. Throws `Cancelled` between two modes. */
 export async function runEveryMode({ lamp, ledger }: PowerRequest, scheduler: Scheduler): Promise<PowerResult> {
   const retained = ledger ? retainedFromLedger(ledger) : retainedByPilot(lamp)
-  const reports: PowerReport[] = []
-  for (const mode of powerOf(lamp).value.modes) {
+  const prepared = preparePower(lamp, { retained })
+  const runs: ModeRun[] = []
+  for (const mode of prepared.modes) {
     await scheduler.checkpoint()
-    reports.push(runPower(lamp, { mode: mode.id, retained }))
+    const run = prepared.run(mode)
+    await scheduler.checkpoint()
+    runs.push({ ...run, full: prepared.runFromFull(mode) })
   }
-  // The schema wants one mode at least; what isn't of a mode is the same in each report.
-  const report = { ...reports[0]!, modes: reports.flatMap((r) => r.modes) }
+  const report = prepared.report(runs)
   return { report, findings: powerFindings(lamp, report) }
 }
 

@@ -15,6 +15,7 @@ import {
   withFinLength,
   withGroupA,
   withItem,
+  without,
   withoutItem,
   withPower,
   withPulses,
@@ -135,4 +136,12 @@ test('pulses: frequency and depth are set, judged, and gone without a trace when
   expect(lampFault({ ...lamp, power: withPulses(slow, driver, 'pwmModulationPercent', 101) })).toMatch(/pwmModulation/)
   const back = withPulses(withPulses(shallow, driver, 'pwmModulationPercent', null), driver, 'pwmHz', null)
   expect(back).toEqual(pulsed)
+})
+
+test('a rating that need not be named is taken away without a trace; the rest and the original stay', () => {
+  const { harness } = gannetHead().power!
+  const bare = without(harness, 'connectorMaxA')
+  expect('connectorMaxA' in bare).toBe(false)
+  expect({ ...bare, connectorMaxA: harness.connectorMaxA }).toEqual(harness)
+  expect(harness.connectorMaxA).toBe(40)
 })

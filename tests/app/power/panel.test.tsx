@@ -62,10 +62,32 @@ test('a mode that ends at once, and a lamp without boards', () => {
 test('wiring in words, and the list with its ticks from the lamp', () => {
   design.open({ ...gannetHead(), powerUp: { done: ['lamp/eyes'] } })
   power.setState({ report: report([]), page: 'wiring' })
-  expect(shown()).toMatch(/driver B19.*board B19.*white, brown/)
+  expect(shown()).toMatch(/drivers B1 … B19.*boards B1 … B19.*×19.*white, brown/)
   power.setState({ page: 'list' })
   expect(shown()).toContain('1 of 156 done')
   expect(shown().match(/checked=""/g)).toHaveLength(1)
   design.open(benchCheck())
   expect(shown()).toContain('0 of 156 done')
+})
+
+test('what was found about a part stands beside it: in the schedule, among what to buy, on the power-up list', () => {
+  design.open(gannetHead())
+  const parts = ['fuse main', 'fuse B1 in']
+  const place = { kind: 'part', part: 'heat' } as const
+  const findings = [
+    { rule: 'r', severity: 'severe', title: 'It burns.', why: '', cure: '', place, parts } as const,
+    { rule: 'w', severity: 'warning', title: 'It warms.', why: '', cure: '', place, parts: ['contactor'] } as const,
+  ]
+  power.setState({ report: report([]), findings, page: 'wiring' })
+  expect(shown()).toMatch(/AWG 8<.*ui-below.*data-severity="severe">SEVERE: It burns\..*drivers B2 … B19/)
+  expect(shown()).toMatch(
+    /fuse 40 A, 58 V <b>1<\/b><ul class="power-remarks"><li data-severity="severe">SEVERE: It burns/,
+  )
+  expect(shown()).toMatch(/Main switch in.*>Low<.*Warning: It warms\..*>High</)
+  expect(shown()).toMatch(/contactor 50 A <b>1<\/b><ul[^>]*><li data-severity="warning">Warning: It warms\./)
+  expect(shown().match(/It burns/g)).toHaveLength(4)
+  power.setState({ page: 'list' })
+  expect(shown().match(/SEVERE: It burns\./g)).toHaveLength(2)
+  power.setState({ page: 'wiring', findings: [], why: 'The worker stopped.' })
+  expect(shown()).toContain('what is wrong with its parts is missing')
 })

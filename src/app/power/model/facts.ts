@@ -49,6 +49,7 @@ export function factsOf(run: ModeRun, boardName: (index: number) => string): Fac
     {
       name: 'Most current, least voltage',
       value: `${toDigits(run.mostA)}${THIN}A, ${toDigits(run.leastV)}${THIN}V`,
+      how: 'In this run; the worst at any charge and temperature stands with the wiring',
     },
     {
       name: 'Would settle at',

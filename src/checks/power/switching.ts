@@ -1,0 +1,109 @@
+// What opens and closes the circuit: contactor, connectors, and the drivers' capacitors that charge through them.
+import type { Lamp } from '../../lamp/schema.ts'
+import { powerOf } from '../../library/typicalPower.ts'
+import { USUAL_MAKES } from '../../power/switching.ts'
+import { type Finding, partOf } from '../finding.ts'
+import { type PowerParts, whereWords } from '../powerParts.ts'
+import { amps, counted, plain, upThree } from '../words.ts'
+
+const place = { kind: 'part', part: 'heat' } as const
+const onContactor = { place, parts: [partOf({ kind: 'contactor' })] }
+const WELDS = 'contacts weld shut: then nothing switches the lamp off'
+
+export function switching(lamp: Lamp, parts: PowerParts): Finding[] {
+  if (!lamp.power) return []
+  return [...contactor(lamp, parts), ...inrush(lamp, parts), ...connectors(lamp, parts)]
+}
+
+function contactor(lamp: Lamp, { worst }: PowerParts): Finding[] {
+  const { contactor: rated } = powerOf(lamp).value.harness
+  if (!rated) return []
+  const found: Finding[] = []
+  const lastsA = worst.lastingA.value
+  if (lastsA > rated.maxA) {
+    found.push({
+      rule: 'contactor-over-current',
+      severity: 'severe',
+      title: `The contactor is rated ${amps(rated.maxA)}; ${amps(lastsA)} pass it.`,
+      why: `Over its rating, and more so with direct current, ${WELDS}. Worst: ${whereWords(worst.lastingA, worst.celsius)}.`,
+      cure: 'Use a contactor rated for this direct current and voltage, with the fuse before it.',
+      ...onContactor,
+    })
+  }
+  if (rated.maxV !== undefined && worst.fullV > rated.maxV) {
+    found.push({
+      rule: 'contactor-voltage',
+      severity: 'severe',
+      title: `The contactor breaks ${plain(rated.maxV)} V DC; the full supply gives ${plain(worst.fullV)} V.`,
+      why: 'A direct-current arc does not go out by itself: over its voltage it burns on between the open contacts. The rating is the contactor’s own; one for alternating current does not count.',
+      cure: `Use a contactor for ${plain(Math.ceil(worst.fullV))} V DC or more.`,
+      ...onContactor,
+    })
+  }
+  if (rated.breaksA !== undefined && worst.supplyA.value > rated.breaksA) {
+    found.push({
+      rule: 'contactor-breaking-capacity',
+      severity: 'severe',
+      title: `The contactor can break ${amps(rated.breaksA)}; it may have to break ${upThree(worst.supplyA.value)} A.`,
+      why: `Over what it can break the arc stays and ${WELDS}. Worst: ${whereWords(worst.supplyA, worst.celsius)}.`,
+      cure: `Use a contactor that breaks ${upThree(worst.supplyA.value)} A or more at ${plain(worst.fullV)} V DC.`,
+      ...onContactor,
+    })
+  }
+  return found
+}
+
+function inrush(lamp: Lamp, { inrush: charging, worst }: PowerParts): Finding[] {
+  const { contactor: rated } = powerOf(lamp).value.harness
+  const peakA = charging.prechargeA ?? charging.peakA
+  if (!rated || peakA === null) return []
+  const makesA = rated.makesA ?? USUAL_MAKES * rated.maxA
+  if (!(peakA > makesA)) return []
+  return [
+    {
+      rule: 'inrush',
+      severity: charging.typical ? 'warning' : 'severe',
+      title: `When the contactor closes, up to ${upThree(peakA)} A charge the drivers’ capacitors; its contacts bear ${amps(makesA)} while they close.`,
+      why: `${plain(charging.farad * 1e6)} µF in all${charging.typical ? ' (220 µF a driver where the document names none: common practice, no source)' : ''} on ${plain(worst.fullV)} V, ${plain(charging.joule)} J, held only by the resistance of cells and wires: ${WELDS}.${rated.makesA === undefined ? ` The document names no making capacity: ${USUAL_MAKES} times the rating is taken (IEC 60947-4-1, DC-3: memory).` : ''}`,
+      cure: `A resistor of ${upThree(worst.fullV / Math.min(makesA, rated.maxA))} Ω or more that charges them before the contactor closes, or a contactor made for it.`,
+      ...onContactor,
+    },
+  ]
+}
+
+function connectors(lamp: Lamp, { wiring, worst }: PowerParts): Finding[] {
+  const { connectorMaxA, connectorMaxV } = powerOf(lamp).value.harness
+  const found: Finding[] = []
+  const plugged = wiring.filter((w) => w.connectors > 0)
+  const over = connectorMaxA === undefined ? [] : plugged.filter((w) => w.amps > connectorMaxA)
+  const most = over.reduce((top, w) => Math.max(top, w.amps), 0)
+  const contacts = (ids: readonly string[]) => [
+    partOf({ kind: 'contacts' }),
+    ...ids.map((id) => partOf({ kind: 'wire', id })),
+  ]
+  if (over.length > 0 && connectorMaxA !== undefined) {
+    found.push({
+      rule: 'connector-over-current',
+      severity: 'severe',
+      title: `${counted(over.length, 'run')} with connectors for ${amps(connectorMaxA)}; up to ${amps(most)} pass them.`,
+      why: 'Over its rating a contact warms, its spring softens, its resistance rises and it warms more. The rating is the connectors’ own, from the document.',
+      cure: 'Larger connectors there, several contacts side by side, or none.',
+      place,
+      parts: contacts(over.map((w) => w.id)),
+    })
+  }
+  const boardV = worst.channels.reduce((top, c) => Math.max(top, c.outV.value), 0)
+  const highV = Math.max(worst.fullV, boardV)
+  if (connectorMaxV !== undefined && plugged.length > 0 && highV > connectorMaxV) {
+    found.push({
+      rule: 'connector-voltage',
+      severity: 'severe',
+      title: `Connectors for ${plain(connectorMaxV)} V carry up to ${plain(highV)} V.`,
+      why: 'Pulled apart under load, or wet, they keep an arc or leak. The rating is the connectors’ own, from the document.',
+      cure: `Connectors for ${plain(Math.ceil(highV))} V DC or more.`,
+      place,
+      parts: contacts(plugged.map((w) => w.id)),
+    })
+  }
+  return found
+}

@@ -1,0 +1,58 @@
+// The worst-case table in rows of words: what, how much, and in which mode, at which charge and temperature; the same for page and command line.
+import { whereWords } from '../checks/powerParts.ts'
+import { amps, counted, plain } from '../checks/words.ts'
+import type { PowerReport } from '../electrothermal/result.ts'
+import type { WorstPoint } from '../power/worstCase.ts'
+
+export interface WorstRow {
+  what: string
+  value: string
+  /** Where a limit is known that it must stay under. */
+  limit: string
+  where: string
+}
+
+/** Supply first, then each kind of channel. Empty for a lamp that draws nothing. */
+export function worstRows({ worst }: Pick<PowerReport, 'worst'>): WorstRow[] {
+  if (!(worst.supplyA.value > 0)) return []
+  const row = (what: string, point: WorstPoint, unit: string, limit = ''): WorstRow => ({
+    what,
+    value: `${plain(point.value)} ${unit}`,
+    limit,
+    where: whereWords(point, worst.celsius),
+  })
+  const atRest = 'full supply, at rest'
+  const supply = [
+    {
+      what: 'Supply, volts',
+      value: `${plain(worst.emptyV)} to ${plain(worst.fullV)} V`,
+      limit: '',
+      where: 'cut-off to full',
+    },
+    row('Supply, for a moment', worst.supplyA, 'A'),
+    row('Supply, lasting', worst.lastingA, 'A'),
+  ]
+  const channels = worst.channels.flatMap((c): WorstRow[] => {
+    const name = c.ids.length > 1 ? `${counted(c.ids.length, 'channel')} (${c.ids[0]} …)` : (c.ids[0] ?? '')
+    if (!(c.outA.value > 0)) return []
+    const bears = amps(c.maxEmitterA)
+    return [
+      { what: `${name}: driver, volts in`, value: `${plain(c.inV.value)} V`, limit: '', where: atRest },
+      row(`${name}: driver, current in`, c.inA, 'A'),
+      row(`${name}: driver, current out`, c.outA, 'A'),
+      row(`${name}: driver, volts out`, c.outV, 'V'),
+      row(`${name}: boards, power`, c.outW, 'W'),
+      row(`${name}: emitter`, c.emitterA, 'A', bears),
+      ...(c.unevenA.value > c.emitterA.value * 1.001
+        ? [row(`${name}: emitter of the string that takes most`, c.unevenA, 'A', bears)]
+        : []),
+      {
+        what: `${name}: emitter, its driver failed short`,
+        value: amps(c.shortedEmitterA),
+        limit: bears,
+        where: `${amps(c.shortedA)} through the channel, until a fuse opens; ${atRest}, junctions at their limit`,
+      },
+    ]
+  })
+  return [...supply, ...channels]
+}

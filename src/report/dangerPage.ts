@@ -38,14 +38,15 @@ export interface DangerPage {
   inner: string
 }
 
-/** The page in parts, for embedding in another page. */
-export const dangerPage = (d: DangerReading, lamp: Lamp): DangerPage => ({
+/** The page in parts, for embedding in another page. `missing`: a sentence for each part of the results that has not been computed. */
+export const dangerPage = (d: DangerReading, lamp: Lamp, missing: readonly string[] = []): DangerPage => ({
   title: `${escapeHtml(d.lamp)}: danger sheet`,
   style: STYLE,
   inner: `<article class="sheet">
 <header><h1>Danger <small>${escapeHtml(d.lamp)}</small></h1><p>${FIRST_RULE}</p></header>
 ${lead(d)}
 ${changedNote(d)}
+${missingNote(missing)}
 ${severeNote(d)}
 <div class="two">
 ${block('fire', 'Keep clear of the beam', `${clearTable(d)}${besideNote(d)}${dangerOutline(d)}`)}
@@ -65,23 +66,29 @@ ${block('things', 'Nothing in the way', thingTable(d))}
 </article>`,
 })
 
-export function dangerSheetHtml(d: DangerReading, lamp: Lamp): string {
-  const { title, style, inner } = dangerPage(d, lamp)
+export function dangerSheetHtml(d: DangerReading, lamp: Lamp, missing: readonly string[] = []): string {
+  const { title, style, inner } = dangerPage(d, lamp, missing)
   return `<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><title>${title}</title><style>${PAPER}${style}</style></head>
 <body><main>
-${everyPage(d)}${inner}
+${everyPage(d, missing)}${inner}
 </main></body></html>
 `
 }
 
 /** The header of every printed page. */
-function everyPage(d: DangerReading): string {
+function everyPage(d: DangerReading, missing: readonly string[]): string {
   const n = d.findings.filter((f) => f.severity === 'severe').length
-  return n === 0
-    ? ''
-    : `<p class="every">${escapeHtml(d.lamp)}: ${n === 1 ? 'one severe finding' : `${n} severe findings`}.</p>`
+  if (n === 0 && missing.length === 0) return ''
+  const count = n === 0 ? [] : [`${n === 1 ? 'one severe finding' : `${n} severe findings`}.`]
+  return `<p class="every">${escapeHtml(d.lamp)}: ${[...count, ...missing.map(escapeHtml)].join(' ')}</p>`
 }
+
+/** What nobody has looked for must not read as "nothing found". */
+const missingNote = (missing: readonly string[]): string =>
+  missing.length === 0
+    ? ''
+    : `<div class="severe"><strong>Not complete</strong><ul>${missing.map((m) => `<li>${escapeHtml(m)}</li>`).join('')}</ul></div>`
 
 const paragraph = (text: string): string => `<p>${text}</p>`
 

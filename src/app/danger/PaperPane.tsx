@@ -2,6 +2,7 @@
 import { useLayoutEffect, useMemo, useRef } from 'react'
 import { dangerPage, dangerSheetHtml } from '../../report/dangerPage.ts'
 import { useDanger } from '../store/danger.ts'
+import { missingFindings, useMissing } from '../store/missing.ts'
 import { Button } from '../ui/Button.tsx'
 import type { PaneProps } from './pane.ts'
 
@@ -10,38 +11,40 @@ export function PaperPane({ reading, lamp }: PaneProps) {
   const rough = useDanger((s) => s.rough)
   const waits = stale || rough
   const severe = reading.findings.filter((f) => f.severity === 'severe').length
+  const failed = useDanger((s) => s.state === 'failed')
+  const all = useMissing((s) => s)
+  const remarks = useMemo(() => missingFindings(all).map((f) => f.title), [all])
+  const html = () => dangerSheetHtml(reading, lamp, remarks)
   return (
     <>
       <div className="danger-paper-head">
-        <Button kind="strong" isDisabled={waits} onPress={() => printPage(dangerSheetHtml(reading, lamp))}>
+        <Button kind="strong" isDisabled={waits} onPress={() => printPage(html())}>
           Print
         </Button>
-        <Button
-          hint="One file that needs nothing else"
-          isDisabled={waits}
-          onPress={() => savePage(dangerSheetHtml(reading, lamp), lamp.name)}
-        >
+        <Button hint="One file that needs nothing else" isDisabled={waits} onPress={() => savePage(html(), lamp.name)}>
           Save the page
         </Button>
         <p>
           {waits
-            ? stale
-              ? 'The lamp has changed: the page waits for its new figures.'
-              : 'From few rays so far: the page waits for the whole.'
+            ? failed
+              ? 'The page can’t be printed: its figures have not been computed.'
+              : stale
+                ? 'The lamp has changed: the page waits for its new figures.'
+                : 'From few rays so far: the page waits for the whole.'
             : severe > 0
               ? `${severe === 1 ? 'One severe finding stands' : `${severe} severe findings stand`} on the page.`
               : 'One page A4, with the inputs it rests on.'}
         </p>
       </div>
-      <Paper reading={reading} lamp={lamp} />
+      <Paper reading={reading} lamp={lamp} remarks={remarks} />
     </>
   )
 }
 
 /** In a shadow root, so that the styles of the page and of the printed sheet don't mix. */
-function Paper({ reading, lamp }: PaneProps) {
+function Paper({ reading, lamp, remarks }: PaneProps & { remarks: readonly string[] }) {
   const host = useRef<HTMLDivElement>(null)
-  const page = useMemo(() => dangerPage(reading, lamp), [reading, lamp])
+  const page = useMemo(() => dangerPage(reading, lamp, remarks), [reading, lamp, remarks])
   useLayoutEffect(() => {
     if (!host.current) return
     const root = host.current.shadowRoot ?? host.current.attachShadow({ mode: 'open' })

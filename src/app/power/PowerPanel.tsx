@@ -5,6 +5,7 @@ import { view } from '../store/stores.ts'
 import type { ViewState } from '../store/view.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
+import { MissingRemarks } from '../ui/TryAgain.tsx'
 import { Modes } from './Modes.tsx'
 import { PowerUp } from './PowerUp.tsx'
 import { Wiring } from './Wiring.tsx'
@@ -60,6 +61,7 @@ export function PowerPanel() {
           ✕
         </Button>
       </header>
+      <MissingRemarks of="heat" />
       {ready && page === 'modes' && <Modes />}
       {ready && page === 'wiring' && <Wiring />}
       {ready && page === 'list' && <PowerUp />}

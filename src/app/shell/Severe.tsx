@@ -1,4 +1,5 @@
 // A design with a severe finding can be saved and printed, but never silently: the notice after a save, and the head of each printed page.
+import { missingFindings, useMissing } from '../store/missing.ts'
 import { useSevere } from '../store/severe.ts'
 import { Button } from '../ui/Button.tsx'
 import { shell, useShell } from './page.ts'
@@ -38,12 +39,15 @@ export function SavedNotice() {
 /** Only on paper, at the head of every page. */
 export function PrintedSevere() {
   const severe = useSevere()
+  const gone = useMissing((s) => missingFindings(s).length)
   if (severe?.length === 0) return null
+  // What is missing comes first; all of it is said on every page.
+  const shown = Math.max(1, gone)
   return (
     <p className="shell-printed-severe">
       {severe === null
         ? 'Printed before anything was known of its dangers.'
-        : `${counted(severe.length)}: ${severe[0]}${severe.length > 1 ? ` And ${severe.length - 1} more under Dangers.` : ''}`}
+        : `${counted(severe.length)}: ${severe.slice(0, shown).join(' ')}${severe.length > shown ? ` And ${severe.length - shown} more under Dangers.` : ''}`}
     </p>
   )
 }

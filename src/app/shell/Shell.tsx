@@ -15,7 +15,6 @@ import { useSweep } from '../store/sweep.ts'
 import type { ViewName } from '../store/view.ts'
 import { SweepButton } from '../sweep/SweepButton.tsx'
 import { SweepPanel } from '../sweep/SweepPanel.tsx'
-import { dangerReader } from './danger.ts'
 import { ErrorBoundary } from './ErrorBoundary.tsx'
 import { FileButtons } from './FileButtons.tsx'
 import { FileErrorDialog } from './FileErrorDialog.tsx'
@@ -86,7 +85,7 @@ export function Shell() {
         )}
         {dangerOpen && (
           <ErrorBoundary what="The dangers">
-            <DangerPanel retry={dangerReader.retry} />
+            <DangerPanel />
           </ErrorBoundary>
         )}
         {powerOpen && (

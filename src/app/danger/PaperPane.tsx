@@ -1,6 +1,6 @@
 // The page to hang up, as it will be printed. Severe findings are printed on it; they don't prevent printing.
 import { useLayoutEffect, useMemo, useRef } from 'react'
-import { dangerPage, dangerSheetHtml } from '../../report/dangerPage.ts'
+import { type DangerPage, dangerPage, dangerSheetHtml } from '../../report/dangerPage.ts'
 import { useDanger } from '../store/danger.ts'
 import { missingFindings, useMissing } from '../store/missing.ts'
 import { Button } from '../ui/Button.tsx'
@@ -14,14 +14,17 @@ export function PaperPane({ reading, lamp }: PaneProps) {
   const failed = useDanger((s) => s.state === 'failed')
   const all = useMissing((s) => s)
   const remarks = useMemo(() => missingFindings(all).map((f) => f.title), [all])
-  const html = () => dangerSheetHtml(reading, lamp, remarks)
   return (
     <>
       <div className="danger-paper-head">
-        <Button kind="strong" isDisabled={waits} onPress={() => printPage(html())}>
+        <Button kind="strong" isDisabled={waits} onPress={() => printPage(dangerPage(reading, lamp, remarks))}>
           Print
         </Button>
-        <Button hint="One file that needs nothing else" isDisabled={waits} onPress={() => savePage(html(), lamp.name)}>
+        <Button
+          hint="One file that needs nothing else"
+          isDisabled={waits}
+          onPress={() => savePage(dangerSheetHtml(reading, lamp, remarks), lamp.name)}
+        >
           Save the page
         </Button>
         <p>
@@ -48,7 +51,8 @@ function Paper({ reading, lamp, remarks }: PaneProps & { remarks: readonly strin
   useLayoutEffect(() => {
     if (!host.current) return
     const root = host.current.shadowRoot ?? host.current.attachShadow({ mode: 'open' })
-    root.innerHTML = `<style>${page.style}</style>${page.inner}`
+    root.adoptedStyleSheets = [styleSheet(CSSStyleSheet, page.style)]
+    root.innerHTML = page.inner
   }, [page])
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by key
@@ -58,18 +62,29 @@ function Paper({ reading, lamp, remarks }: PaneProps & { remarks: readonly strin
   )
 }
 
+/** Made by script: the page's Content-Security-Policy takes no style that stands in a document's text. */
+function styleSheet(Sheet: typeof CSSStyleSheet, style: string): CSSStyleSheet {
+  const sheet = new Sheet()
+  sheet.replaceSync(style)
+  return sheet
+}
+
 /** Prints the sheet alone from an iframe, which is removed afterwards. */
-function printPage(html: string): void {
+function printPage({ title, style, paper }: DangerPage): void {
   const frame = document.createElement('iframe')
   frame.className = 'danger-print'
   frame.title = 'Danger sheet, being printed'
   frame.addEventListener('load', () => {
-    const inside = frame.contentWindow
+    const inside = frame.contentWindow as (Window & typeof globalThis) | null
     if (!inside) return
+    // A sheet of styles belongs to the window that made it.
+    inside.document.adoptedStyleSheets = [styleSheet(inside.CSSStyleSheet, paper.style + style)]
+    inside.document.title = title
+    inside.document.documentElement.lang = 'en'
+    inside.document.body.innerHTML = paper.body
     inside.addEventListener('afterprint', () => frame.remove())
     inside.print()
   })
-  frame.srcdoc = html
   for (const old of document.querySelectorAll('.danger-print')) old.remove()
   document.body.append(frame)
 }

@@ -2,7 +2,7 @@
 import { missingFindings, useMissing } from '../store/missing.ts'
 import { useSevere } from '../store/severe.ts'
 import { Button } from '../ui/Button.tsx'
-import { shell, useShell } from './page.ts'
+import { shell, storage, useShell, useStorage } from './page.ts'
 
 const counted = (n: number) => (n === 1 ? 'One severe finding' : `${n} severe findings`)
 const SHOWN = 3
@@ -28,6 +28,23 @@ export function SavedNotice() {
             {saved.titles.length > SHOWN && <li>and {saved.titles.length - SHOWN} more, under Dangers</li>}
           </ul>
           <Button kind="quiet" name="Close what was said of the save" onPress={() => shell.setState({ saved: null })}>
+            ✕
+          </Button>
+        </div>
+      )}
+    </div>
+  )
+}
+
+/** What has become of a stored lamp, when that is not what one would expect. */
+export function StorageNotice() {
+  const notice = useStorage((s) => s.notice)
+  return (
+    <div className="shell-saved" role="status">
+      {notice && (
+        <div className="shell-saved-body shell-stored">
+          <p>{notice}</p>
+          <Button kind="quiet" name="Close what was said of the stored lamps" onPress={storage.closeNotice}>
             ✕
           </Button>
         </div>

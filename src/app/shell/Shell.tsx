@@ -23,7 +23,7 @@ import { HelpSheet } from './HelpSheet.tsx'
 import { LampName, StepButtons } from './LampBar.tsx'
 import { LampsMenu } from './LampsMenu.tsx'
 import { useShell } from './page.ts'
-import { PrintedSevere, SavedNotice } from './Severe.tsx'
+import { PrintedSevere, SavedNotice, StorageNotice } from './Severe.tsx'
 import { StatesMenu } from './StatesMenu.tsx'
 import { sweepRunner } from './sweep.ts'
 import { TraceState } from './TraceState.tsx'
@@ -104,6 +104,7 @@ export function Shell() {
       <HelpSheet />
       <FileErrorDialog />
       <SavedNotice />
+      <StorageNotice />
       <DropCover />
     </div>
   )

@@ -4,7 +4,7 @@ import { createStore } from 'zustand/vanilla'
 import { readLamp } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Design } from './design.ts'
-import { type KeyValue, NoAnswer, pageTimer, type Timer, withinTime } from './keyValue.ts'
+import { type KeyValue, pageTimer, type Timer } from './keyValue.ts'
 import {
   copyName,
   isRecord,
@@ -14,23 +14,10 @@ import {
   type StoredState,
   stateKey,
 } from './storedLamps.ts'
+import { createSync, OPEN_KEY, type StorageState } from './sync.ts'
 
 export const MAX_STATES = 20
 const WAIT_MS = 400
-/** The page opens after so long without the lamps of earlier visits. */
-const LIMIT_MS = 3_000
-const RETRY_MS = 15_000
-
-export interface StorageState {
-  lamps: readonly StoredLamp[]
-  openId: string
-  /** The lamps of earlier visits have been read, or can't be for now. */
-  ready: boolean
-  /** While nothing is stored: why. */
-  error: string | null
-  /** What has become of a lamp, when that is not what one would expect; until it is closed. */
-  notice: string | null
-}
 
 export interface StorageOptions {
   now?: () => number
@@ -39,17 +26,8 @@ export interface StorageOptions {
   after?: Timer
 }
 
-const OPEN_KEY = 'open'
 let counter = 0
 const freshId = () => `${Date.now().toString(36)}${(counter++).toString(36)}${Math.random().toString(36).slice(2, 8)}`
-
-function errorWords(error: unknown): string {
-  const save = 'nothing is kept by itself. Save the lamp to a file.'
-  if (error instanceof NoAnswer) return `This browser’s storage does not answer: ${save}`
-  if (error instanceof Error && error.name === 'QuotaExceededError')
-    return 'This browser’s storage is full: nothing more is kept by itself. Save the lamp to a file.'
-  return `This browser keeps no data for this page: ${save}`
-}
 
 export function createStorage(inner: KeyValue, design: Design, options: StorageOptions = {}) {
   const { now = Date.now, waitMs = WAIT_MS, newId = freshId, after = pageTimer } = options
@@ -65,76 +43,12 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
   const find = (id: string) => store.getState().lamps.find((l) => l.id === id)
   const notify = (notice: string) => store.setState({ notice })
 
-  /** States that the browser has not stored yet, by key. */
-  const unwritten = new Map<string, Lamp>()
-  /** Lamps with such states. */
-  const unsynced = new Set<string>()
-  const doomed = new Set<string>()
-  /** Key of the newest state of each lamp that the browser has stored, as far as this tab knows. */
-  const newestStored = new Map<string, string>()
-  let openIsStored = true
-  /** The lamps of earlier visits have not been read; until then nothing here may take their place. */
-  let unread = false
+  const sync = createSync(inner, store, after, { enqueue: (work) => void enqueue(work), readAgain, keepBoth })
+  const { unwritten, unsynced, doomed, newestStored, attempt } = sync
   /** A first lamp that nobody has touched. It is not stored while others may be there. */
   let untouchedId: string | null = null
-  /** After a failure nothing is asked of the browser until the next try: each call could wait for the whole time limit. */
-  let resting = false
-  let retryIsDue = false
   /** The open lamp's id before another tab had changed it too, to the one that it has got. */
   const renamedIds = new Map<string, string>()
-
-  /** The result, or null when the browser refuses or does not answer. */
-  async function attempt<T>(work: () => Promise<T>): Promise<{ value: T } | null> {
-    if (resting) return null
-    try {
-      return { value: await withinTime(work(), LIMIT_MS, after) }
-    } catch (error) {
-      resting = true
-      if (store.getState().error === null) store.setState({ error: errorWords(error) })
-      if (!retryIsDue) after(RETRY_MS, () => void enqueue(retry))
-      retryIsDue = true
-      return null
-    }
-  }
-
-  async function retry() {
-    retryIsDue = false
-    resting = false
-    if (unread) await readAgain()
-    if (!unread) await sync()
-  }
-
-  /** Writes what is not stored yet. */
-  async function sync() {
-    if (unread) return
-    for (const id of unsynced) await write(id) // one that is stored under another id is added on the way
-    if (doomed.size > 0) {
-      const gone = [...doomed]
-      if (await attempt(() => inner.delMany(gone))) for (const key of gone) doomed.delete(key)
-    }
-    if (!openIsStored && (await attempt(() => inner.setMany([[OPEN_KEY, store.getState().openId]]))))
-      openIsStored = true
-    if (!resting && store.getState().error !== null) store.setState({ error: null })
-  }
-
-  async function write(id: string) {
-    const record = find(id)
-    if (!record) return void unsynced.delete(id)
-    const rows = record.states.flatMap(({ key }): [string, unknown][] => {
-      const lamp = unwritten.get(key)
-      return lamp ? [[key, lamp]] : []
-    })
-    const known = newestStored.get(id)
-    const expects = (there: unknown) => !isRecord(there) || there.states[0]?.key === known
-    const { name, since, states } = record
-    const row = { id, name, since, states }
-    const outcome = await attempt(() => inner.setManyIf(recordKey(id), expects, [...rows, [recordKey(id), row]]))
-    if (!outcome) return
-    unsynced.delete(id)
-    if (!outcome.value.written) return keepBoth(record, outcome.value.there as StoredLamp)
-    for (const [key] of rows) unwritten.delete(key)
-    newestStored.set(id, record.states[0]!.key)
-  }
 
   /** Another tab has stored this lamp meanwhile: its lamp stays as it is, ours becomes one of its own. */
   function keepBoth(ours: StoredLamp, theirs: StoredLamp) {
@@ -170,7 +84,7 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
 
   async function push(id: string, lamp: Lamp, label: string) {
     add(id, lamp, label)
-    await sync()
+    await sync.run()
   }
 
   async function lampOf(key: string): Promise<Lamp | null> {
@@ -193,7 +107,7 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
 
   function take(id: string) {
     store.setState({ openId: id })
-    openIsStored = false
+    sync.openChanged()
   }
 
   async function show(id: string, lamp: Lamp) {
@@ -201,7 +115,7 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
     renamedIds.clear()
     take(id)
     design.open(lamp)
-    await sync()
+    await sync.run()
   }
 
   function flush(): Promise<void> {
@@ -266,7 +180,7 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
   async function readAgain() {
     const found = await readRecords()
     if (!found) return
-    unread = false
+    sync.setUnread(false)
     const untouched =
       untouchedId !== null && untouchedId === store.getState().openId ? (find(untouchedId) ?? null) : null
     const made = store.getState().lamps.filter((l) => l !== untouched || found.records.length === 0)
@@ -286,7 +200,7 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
 
   /** As another tab may have left it. */
   async function refresh(id: string) {
-    if (unread || unsynced.has(id)) return
+    if (sync.isUnread() || unsynced.has(id)) return
     const there = (await attempt(() => inner.getMany([recordKey(id)])))?.value[0]
     if (!isRecord(there)) return
     newestStored.set(id, there.states[0]?.key ?? '')
@@ -295,7 +209,7 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
 
   async function begin(first: () => Lamp) {
     const found = await readRecords()
-    unread = found === null
+    sync.setUnread(found === null)
     if (found) store.setState({ lamps: found.records })
     if (design.canUndo()) {
       // The builder did not wait. What was made meanwhile is no reason to lose it.
@@ -306,15 +220,15 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
       take(id)
       if (found && found.records.length > 0)
         notify(`What you have begun is a lamp of its own; your earlier lamps are under Lamps.`)
-      return sync()
+      return sync.run()
     }
     if (found && (await openLast(found))) return
     const lamp = first()
     await addLamp(lamp, 'New')
-    if (unread) {
+    if (!found) {
       untouchedId = store.getState().openId
       unsynced.clear()
-    } else if (found && found.records.length > 0) {
+    } else if (found.records.length > 0) {
       const [one, ...more] = found.records
       const who = more.length > 0 ? `None of the ${more.length + 1} lamps kept here` : `“${one?.name}”`
       const how = more.length > 0 ? 'could be read back; they stay' : 'could not be read back; it stays'
@@ -376,8 +290,7 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
         store.setState({ lamps: rest })
         newestStored.delete(id)
         for (const key of [recordKey(id), ...gone.states.map((s) => s.key)]) if (!unwritten.delete(key)) doomed.add(key)
-        resting = false // there may be room now
-        await sync()
+        await sync.run(true) // there may be room now
         if (openId !== id) return
         const at = lamps.indexOf(gone)
         for (const next of [...rest.slice(at), ...rest.slice(0, at).reverse()]) {

@@ -35,12 +35,14 @@ const [LIMIT_MS, RETRY_MS] = [3_000, 15_000]
 /** A store that can be made to refuse, or never to answer. */
 function fickle(rows = new Map<string, unknown>()) {
   const inner = memoryKeyValue(rows)
-  const kv = { now: 'works' as 'works' | 'refuses' | 'full' | 'silent', asked: 0 }
+  const kv = { now: 'works' as 'works' | 'refuses' | 'full' | 'silent' | 'late', asked: 0 }
   const through = async <T>(work: () => Promise<T>): Promise<T> => {
     kv.asked++
     if (kv.now === 'silent') return new Promise(() => {})
     if (kv.now === 'refuses') throw new Error('no')
     if (kv.now === 'full') throw new DOMException('full', 'QuotaExceededError')
+    if (kv.now === 'late') await work()
+    if (kv.now === 'late') return new Promise(() => {})
     return work()
   }
   const store: KeyValue = {
@@ -272,6 +274,26 @@ describe('a store that never answers', () => {
     expect(p.notice()).toContain('your earlier lamps are under Lamps')
     expect(p.state().lamps.map((l) => l.name)).toEqual(['Mine', 'Begun'])
   })
+})
+
+test('a write that was given up, but was done after all, is not taken for another tab’s', async () => {
+  const { kv, store, rows } = fickle()
+  const p = page(store)
+  await p.storage.start(gannetHead)
+  kv.now = 'late'
+  p.design.edit('Name', named('Late'))
+  const flushed = p.storage.flush()
+  await p.pass(LIMIT_MS)
+  await flushed
+  expect(p.state().error).toMatch(/does not answer/)
+  kv.now = 'works'
+  p.design.edit('Name', named('Later'))
+  await p.storage.flush()
+  await p.pass(RETRY_MS)
+  expect([p.state().error, p.notice(), p.state().lamps.length]).toEqual([null, null, 1])
+  const second = page(memoryKeyValue(rows))
+  await second.storage.start(iceRink)
+  expect(open(second).states.map((s) => s.label)).toEqual(['Name', 'Name', 'New'])
 })
 
 describe('two tabs with one lamp', () => {

@@ -56,6 +56,10 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
     const lamps = store.getState().lamps
     const name = copyName(ours.name, lamps)
     const states = ours.states.filter(({ key }) => unwritten.has(key))
+    const [top] = states
+    const newest = top && unwritten.get(top.key)
+    const renamed = newest && { ...newest, name }
+    if (top && renamed) unwritten.set(top.key, renamed)
     const copy: StoredLamp = { id, name, since: now(), states }
     store.setState({ lamps: [...lamps.map((l) => (l.id === theirs.id ? theirs : l)), copy] })
     newestStored.set(theirs.id, theirs.states[0]?.key ?? '')
@@ -63,7 +67,11 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
     if (store.getState().openId === ours.id) {
       take(id)
       renamedIds.set(ours.id, id)
-      if (!design.isDragging()) design.edit('Name of the lamp', (lamp) => ({ ...lamp, name }))
+      if (!design.isDragging()) {
+        const isNewest = design.lamp() === newest
+        design.edit('Name of the lamp', (lamp) => (isNewest && renamed ? renamed : { ...lamp, name }))
+        if (isNewest) stored = design.lamp()
+      }
     }
     notify(`“${theirs.name}” was also changed in another tab. Both are kept: what you made here is now “${name}”.`)
   }

@@ -44,9 +44,9 @@ test('two tabs with one lamp: both works are kept, and the later one says so', a
   await first.getByRole('dialog').getByText('Name of the lamp').waitFor()
   await lampName(second).fill('From the second tab')
   await lampName(second).press('Enter')
-  const said =
+  const words =
     '“From the first tab” was also changed in another tab. Both are kept: what you made here is now “From the second tab, copy”.'
-  await second.getByRole('status').getByText(said).waitFor()
+  await second.getByRole('status').getByText(words).waitFor()
   await second.reload()
   await second.getByRole('button', { name: 'Lamps stored in this browser: 2' }).click()
   const lamps = second.getByRole('dialog')

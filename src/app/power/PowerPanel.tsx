@@ -75,7 +75,9 @@ export function PowerPanel() {
 const Announcement = () => usePower((s) => s.announcement)
 
 function State() {
-  const words = usePower((s) => s.why || (s.report === null ? 'Being run…' : s.stale ? 'Edit being run…' : ''))
+  const words = usePower((s) =>
+    s.why ? 'Not computed' : s.report === null ? 'Being run…' : s.stale ? 'Edit being run…' : '',
+  )
   const failed = usePower((s) => s.why !== '')
   return (
     <span className="power-state" data-failed={failed || undefined}>

@@ -17,19 +17,20 @@ const PARTS = {
   beam: {
     rule: 'beam-not-computed',
     name: 'Beam',
-    unknown: 'no hot spot, no distance to keep clear, nothing of the eyes or of the sun inside',
+    unknown: 'hot spots, distances to keep clear, harm to eyes, the sun inside',
     place: { kind: 'part', part: 'emitters' },
   },
   heat: {
     rule: 'heat-not-computed',
     name: 'Heat and power',
-    unknown: 'no hot junction or plastic, no wire, fuse, driver or pack beyond its limit',
+    unknown: 'hot junctions and plastics, surfaces that burn, wires, fuses, drivers and a pack beyond their limits',
     place: { kind: 'part', part: 'heat' },
   },
   danger: {
     rule: 'danger-not-computed',
     name: 'Dangers in full',
-    unknown: 'no hot place in the air before the lamp, no sun from a side, no risk to eyes beyond the beam sheet’s',
+    unknown:
+      'hot places in the air before the lamp, the sun from every side, things in the way, eyes at every distance',
     place: { kind: 'part', part: 'target' },
   },
 } as const satisfies Record<string, Part>
@@ -88,10 +89,10 @@ export function missingFindings(state: MissingState): readonly Finding[] {
         rule,
         severity: 'severe',
         title: `${name}: not computed. ${there.why}`,
-        why: `Nobody has looked for these dangers: ${unknown}, is a finding only once this has been computed. Findings that say “Perhaps still” are of its last run.`,
+        why: `Not looked for meanwhile: ${unknown}. That none is listed does not mean that there is none. What says “Perhaps still” was found by the last run.`,
         cure: there.restarts
           ? 'Wait: it is being tried again by itself.'
-          : 'Press “Try again”, or change the lamp. If it fails again, save the lamp to a file and load the page anew.',
+          : 'Press “Try again”. If it fails again, change the lamp, or save it to a file and load the page anew.',
         place,
       },
     ]

@@ -193,16 +193,10 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
       untouchedId !== null && untouchedId === store.getState().openId ? (find(untouchedId) ?? null) : null
     const made = store.getState().lamps.filter((l) => l !== untouched || found.records.length === 0)
     store.setState({ lamps: [...found.records, ...made], error: null })
-    if (found.records.length === 0) {
-      for (const { id } of made) unsynced.add(id)
-      return
-    }
+    if (found.records.length === 0) return
     if (untouched && !design.canUndo() && (await openLast(found)))
       return notify('This browser’s storage answers again: your lamp is open as you left it.')
-    if (untouched) {
-      store.setState({ lamps: [...store.getState().lamps, untouched] })
-      unsynced.add(untouched.id)
-    }
+    if (untouched) store.setState({ lamps: [...store.getState().lamps, untouched] })
     notify('This browser’s storage answers again: your earlier lamps are back, under Lamps.')
   }
 
@@ -233,10 +227,8 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
     if (found && (await openLast(found))) return
     const lamp = first()
     await addLamp(lamp, 'New')
-    if (!found) {
-      untouchedId = store.getState().openId
-      unsynced.clear()
-    } else if (found.records.length > 0) {
+    if (!found) untouchedId = store.getState().openId
+    else if (found.records.length > 0) {
       const [one, ...more] = found.records
       const who = more.length > 0 ? `None of the ${more.length + 1} lamps kept here` : `“${one?.name}”`
       const how = more.length > 0 ? 'could be read back; they stay' : 'could not be read back; it stays'

@@ -87,7 +87,9 @@ test('a result of the work begins the count anew, another call’s does not', as
   }
   const failed = expect(b.worker.call('double', 1)).rejects.toThrow('Boom.')
   for (const ms of [...RESTART_WAITS_MS, 0]) {
-    b.newest().reply({ kind: 'result', id: 1, result: null }) // of greet
+    const greeted = b.worker.call('greet', 'again')
+    b.newest().reply({ kind: 'result', id: b.newest().calls().at(-1)!.id, result: null })
+    await greeted
     b.newest().die('Boom.')
     await b.wait(ms)
   }

@@ -1,10 +1,20 @@
 import react from '@vitejs/plugin-react'
+import type { Plugin } from 'vite'
 import { defineConfig } from 'vitest/config'
 import { amount } from './tests/kit/amount.ts'
+import { pagePolicy } from './tests/kit/pagePolicy.ts'
+
+/** While developing, the reloading client puts scripts and styles into the page's text; what is built has none and keeps its policy. */
+const withoutPolicy: Plugin = {
+  name: 'without-policy',
+  apply: 'serve',
+  transformIndexHtml: (html) => html.replace(/<meta\s+http-equiv="Content-Security-Policy"[^>]*>/, ''),
+}
 
 export default defineConfig({
   base: './',
-  plugins: [react()],
+  plugins: [react(), withoutPolicy],
+  preview: { headers: { 'Content-Security-Policy': pagePolicy() } },
   worker: { format: 'es' },
   build: { target: 'es2022', chunkSizeWarningLimit: 2500 },
   test: {

@@ -18,7 +18,7 @@ import { design } from './store/stores.ts'
 listenForKeys(ACTIONS, page)
 listenForDrops((dropping) => shell.setState({ dropping }), openFile)
 storage.start(gannetHead).then(() => {
-  tracing.start(() => openTracingClient(parseEngineOptions(location.search)))
+  tracing.start((onTrouble) => openTracingClient(parseEngineOptions(location.search), onTrouble))
   startPower()
 })
 sweepRunner.start()

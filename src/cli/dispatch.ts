@@ -1,4 +1,5 @@
 // Runs the command of the arguments and returns the exit status. Any error becomes one sentence on stderr.
+import { WorkerEnded } from '../num/scheduler.ts'
 import { CHECK_OPTIONS, checkCommand } from './check.ts'
 import { DANGER_OPTIONS, dangerCommand } from './danger.ts'
 import { HEAT_OPTIONS, heatCommand } from './heat.ts'
@@ -26,10 +27,16 @@ export async function dispatch(args: readonly string[], tools: Tools): Promise<n
   try {
     return await runChosen(args, tools)
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error)
-    tools.io.err(error instanceof UserError ? `${why}\n` : `The program failed, which is a fault of its own: ${why}\n`)
+    tools.io.err(`${sentenceOf(error)}\n`)
     return EXIT.refused
   }
+}
+
+function sentenceOf(error: unknown): string {
+  const why = (error instanceof Error ? error.message : String(error)).replace(/\s+/g, ' ')
+  if (error instanceof UserError) return error.message
+  if (error instanceof WorkerEnded) return `Nothing was computed to its end: ${why}`
+  return `The program failed, which is a fault of its own: ${why}`
 }
 
 async function runChosen([first, ...rest]: readonly string[], tools: Tools): Promise<number> {

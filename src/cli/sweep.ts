@@ -1,5 +1,5 @@
 // lampwright sweep: one or two parameters of a lamp over a range, as a table, CSV or JSON.
-import { writeFileSync } from 'node:fs'
+import { existsSync, rmSync, writeFileSync } from 'node:fs'
 import { availableParallelism } from 'node:os'
 import { csvText } from '../files/csv.ts'
 import { SWEPT_NAMES } from '../job/sweep/figures.ts'
@@ -45,9 +45,14 @@ export async function sweepCommand(parsed: Parsed, tools: Tools): Promise<number
   if (json && csv === '-') throw new UserError('--csv - and --json both want stdout; one of them can have it.')
   const axes = axesOf(lamp, parsed.lists.get('vary') ?? [])
   // Report a file that can't be written before the work, not after it.
+  const isNew = csv !== undefined && csv !== '-' && !existsSync(csv)
   if (csv !== undefined && csv !== '-') write(csv, '', 'a')
   const began = performance.now()
-  const cells = await swept(lamp, axes, options, tools)
+  const cells = await swept(lamp, axes, options, tools).catch((error: unknown) => {
+    // An empty file would look like an empty result.
+    if (isNew) rmSync(csv, { force: true })
+    throw error
+  })
   const seconds = (performance.now() - began) / 1000
   const settings = { ...options, seconds }
   if (csv !== undefined) {

@@ -1,7 +1,8 @@
 // The schema of the parts that make a lamp, in the order light meets them. Units are in the names.
-import { z } from 'zod'
+
 import { LIMITS } from './limits.ts'
 import { boardThermal } from './power.ts'
+import { z } from './zod.ts'
 
 const text = z.string().max(LIMITS.textChars)
 export const id = z

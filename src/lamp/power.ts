@@ -1,7 +1,8 @@
 // The schema of what a lamp runs on and how it gets rid of its heat: plate, sink, air, drivers, supply, harness, modes. All of it
 // is optional in a document; what is missing is taken as typical (src/library/typicalPower.ts) and reported.
-import { z } from 'zod'
+
 import { LIMITS } from './limits.ts'
+import { z } from './zod.ts'
 
 const text = z.string().max(LIMITS.textChars)
 const id = z

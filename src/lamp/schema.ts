@@ -1,9 +1,10 @@
 // The lamp document, whole. Types are inferred; nobody writes them twice.
-import { z } from 'zod'
+
 import { danger } from './danger.ts'
 import { LIMITS } from './limits.ts'
 import * as part from './parts.ts'
 import * as supply from './power.ts'
+import { z } from './zod.ts'
 
 export const LAMP_VERSION = 2
 

@@ -7,6 +7,9 @@ export type TimeSliced<T> = Generator<void, T>
 /** Why a cancelled task ended. Not a failure: nobody waits for it any more. */
 export class Cancelled extends Error {}
 
+/** The thread that did the work is gone: it stopped, could not start, or has not answered for too long. The work itself may be without a fault. */
+export class WorkerEnded extends Error {}
+
 export interface Scheduler {
   /** Aborted once nobody waits for the work any more. */
   signal: AbortSignal

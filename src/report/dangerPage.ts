@@ -32,20 +32,21 @@ export const escapeHtml = (text: string): string =>
 
 export interface DangerPage {
   title: string
-  /** CSS rules for `inner`; `@page` and the rules of the paper are only in the whole document. */
+  /** CSS rules for `inner`. */
   style: string
-  /** One article. Every name in it is escaped; it has no scripts and no external resources. */
+  /** One article. Every name in it is escaped; it has no scripts, no external resources and no styles of its own. */
   inner: string
+  /** What a printed document has besides: `@page` and the rules of the paper; the body around `inner`, with the head of every page. */
+  paper: { style: string; body: string }
 }
 
-/** The page in parts, for embedding in another page. */
-export const dangerPage = (d: DangerReading, lamp: Lamp): DangerPage => ({
-  title: `${escapeHtml(d.lamp)}: danger sheet`,
-  style: STYLE,
-  inner: `<article class="sheet">
+/** The page in parts, for embedding in another page. `missing`: a sentence for each part of the results that has not been computed. */
+export function dangerPage(d: DangerReading, lamp: Lamp, missing: readonly string[] = []): DangerPage {
+  const inner = `<article class="sheet">
 <header><h1>Danger <small>${escapeHtml(d.lamp)}</small></h1><p>${FIRST_RULE}</p></header>
 ${lead(d)}
 ${changedNote(d)}
+${missingNote(missing)}
 ${severeNote(d)}
 <div class="two">
 ${block('fire', 'Keep clear of the beam', `${clearTable(d)}${besideNote(d)}${dangerOutline(d)}`)}
@@ -62,26 +63,36 @@ ${block(
 ${block('things', 'Nothing in the way', thingTable(d))}
 <section><div><h2>Before power</h2><ul class="ticks">${BEFORE_POWER.map((line) => `<li>${line}</li>`).join('')}</ul></div></section>
 <footer><p>${inputs(d, lamp)} All figures are upper ends at 95 %. ${SCREENING_NOTE}</p></footer>
-</article>`,
-})
+</article>`
+  return {
+    title: `${d.lamp}: danger sheet`,
+    style: STYLE,
+    inner,
+    paper: { style: PAPER, body: `<main>\n${everyPage(d, missing)}${inner}\n</main>` },
+  }
+}
 
-export function dangerSheetHtml(d: DangerReading, lamp: Lamp): string {
-  const { title, style, inner } = dangerPage(d, lamp)
+export function dangerSheetHtml(d: DangerReading, lamp: Lamp, missing: readonly string[] = []): string {
+  const { title, style, paper } = dangerPage(d, lamp, missing)
   return `<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><title>${title}</title><style>${PAPER}${style}</style></head>
-<body><main>
-${everyPage(d)}${inner}
-</main></body></html>
+<html lang="en"><head><meta charset="utf-8"><title>${escapeHtml(title)}</title><style>${paper.style}${style}</style></head>
+<body>${paper.body}</body></html>
 `
 }
 
 /** The header of every printed page. */
-function everyPage(d: DangerReading): string {
+function everyPage(d: DangerReading, missing: readonly string[]): string {
   const n = d.findings.filter((f) => f.severity === 'severe').length
-  return n === 0
-    ? ''
-    : `<p class="every">${escapeHtml(d.lamp)}: ${n === 1 ? 'one severe finding' : `${n} severe findings`}.</p>`
+  if (n === 0 && missing.length === 0) return ''
+  const count = n === 0 ? [] : [`${n === 1 ? 'one severe finding' : `${n} severe findings`}.`]
+  return `<p class="every">${escapeHtml(d.lamp)}: ${[...count, ...missing.map(escapeHtml)].join(' ')}</p>`
 }
+
+/** What nobody has looked for must not read as "nothing found". */
+const missingNote = (missing: readonly string[]): string =>
+  missing.length === 0
+    ? ''
+    : `<div class="severe"><strong>Not complete</strong><ul>${missing.map((m) => `<li>${escapeHtml(m)}</li>`).join('')}</ul></div>`
 
 const paragraph = (text: string): string => `<p>${text}</p>`
 

@@ -33,4 +33,4 @@ const PICTOGRAMS = {
 export type Pictogram = keyof typeof PICTOGRAMS
 
 export const pictogram = (name: Pictogram, sizeMm: number): string =>
-  `<svg viewBox="0 0 100 100" role="img" aria-label="${PICTOGRAMS[name].of}" style="width:${sizeMm}mm;height:${sizeMm}mm">${PICTOGRAMS[name].svg}</svg>`
+  `<svg viewBox="0 0 100 100" role="img" aria-label="${PICTOGRAMS[name].of}" width="${sizeMm}mm" height="${sizeMm}mm">${PICTOGRAMS[name].svg}</svg>`

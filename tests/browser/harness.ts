@@ -19,6 +19,8 @@ interface OpenOptions {
   address?: string
   /** Stay at the page before it has loaded, to set something up. */
   before?(page: Page): Promise<unknown>
+  /** Complaints that the test brings about itself. */
+  expects?: RegExp
   /** Not even the first figures: the trace rests at once. */
   untraced?: boolean
   /**
@@ -58,15 +60,21 @@ export function chromiumPages(): Open {
   })
 
   return async (options = {}) => {
-    const { width = 1280, height = 720, contrast, tracing, untraced, address = '', before, shared } = options
+    const { width = 1280, height = 720, contrast, tracing, untraced, address = '', before, shared, expects } = options
     const there = pages.find((one) => shared !== undefined && one.shared === shared)
     if (there) return there.page
     await close((one) => one.shared !== undefined)
     const context = await browser.newContext({ viewport: { width, height }, contrast: contrast ?? null })
+    await context.addInitScript(() => {
+      // A browser does not write every refusal to the console.
+      document.addEventListener('securitypolicyviolation', (e) =>
+        console.error(`Content Security Policy: ${e.effectiveDirective} refused ${e.blockedURI}`),
+      )
+    })
     const page = await context.newPage()
     page.setDefaultTimeout(60_000)
     page.on('console', (message) => {
-      if (message.type() === 'error') faults.push(`console: ${message.text()}`)
+      if (message.type() === 'error' && !expects?.test(message.text())) faults.push(`console: ${message.text()}`)
     })
     page.on('pageerror', (error) => faults.push(`thrown: ${error.stack ?? error.message}`))
     await context.route(

@@ -9,6 +9,7 @@ import { fileURLToPath } from 'node:url'
 import { promisify } from 'node:util'
 import { chromium } from 'playwright-core'
 import type { TestProject } from 'vitest/node'
+import { pagePolicy } from '../kit/pagePolicy.ts'
 
 const ROOT = dirname(dirname(dirname(fileURLToPath(import.meta.url))))
 const BUILT = join(ROOT, 'node_modules/.cache/lampwright-page')
@@ -80,11 +81,15 @@ const TYPES: Record<string, string> = {
 }
 
 function serve(folder: string): Promise<Server> {
+  const policy = pagePolicy()
   const server = createServer(async (request, response) => {
     const path = normalize(decodeURIComponent(new URL(request.url ?? '/', 'http://x').pathname))
     try {
       const body = await readFile(join(folder, path.endsWith('/') ? `${path}index.html` : path))
-      response.writeHead(200, { 'content-type': TYPES[extname(path)] ?? TYPES['.html'] })
+      response.writeHead(200, {
+        'content-type': TYPES[extname(path)] ?? TYPES['.html'],
+        'content-security-policy': policy,
+      })
       response.end(body)
     } catch {
       response.writeHead(404).end()

@@ -1,5 +1,7 @@
 // The program as it is started: streams, signals, exit status. Slower than the other tests, so few.
 import { spawn } from 'node:child_process'
+import { existsSync, mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { describe, expect, onTestFinished, test, vi } from 'vitest'
 import { ROOT } from '../architecture/tree.ts'
@@ -14,10 +16,15 @@ interface Ended {
   err: string
 }
 
-function start(args: string[], { closeOut = false } = {}) {
+function start(args: string[], { closeOut = false, dyingThreads = 0 } = {}) {
+  const preload = {
+    DYING_THREADS: `${dyingThreads}`,
+    NODE_OPTIONS: `--require ${join(ROOT, 'tests/cli/dyingThreads.cjs')}`,
+  }
   const child = spawn(process.execPath, [join(ROOT, 'scripts/lampwright.mjs'), ...args], {
     cwd: ROOT,
     stdio: ['ignore', 'pipe', 'pipe', 'ipc'],
+    env: dyingThreads > 0 ? { ...process.env, ...preload } : process.env,
   })
   onTestFinished(() => void child.kill('SIGKILL'))
   const ended: Ended = { status: null, signal: null, out: '', err: '' }
@@ -106,4 +113,43 @@ describe('stopping it', () => {
       expect(await end).toEqual({ status: 130, signal: null, out: '', err: '' })
     },
   )
+})
+
+describe('threads that die', () => {
+  /** A thread that is ended from outside has the status 0 or 1, by what it was doing. */
+  const ended = (name: string) =>
+    new RegExp(`^Nothing was computed to its end: ${name} stopped: it ended with status [01]\\.\n$`)
+
+  test.each([
+    ['trace', ['trace', 'stile-lamp']],
+    ['danger', ['danger', 'stile-lamp', '--json']],
+    ['heat', ['heat', 'stile-lamp']],
+    ['check', ['check', 'stile-lamp']],
+  ])('all of them, in %s: one sentence, status 2, and nothing on stdout', async (_, args) => {
+    const { status, out, err } = await start(args, { dyingThreads: 100 }).end
+    expect({ status, out }).toEqual({ status: 2, out: '' })
+    expect(err).toMatch(ended('A tracing worker'))
+  })
+
+  test('in a sweep: the same, and no file that looks like an empty result', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'lampwright-'))
+    onTestFinished(() => rmSync(folder, { recursive: true }))
+    const csv = join(folder, 'range.csv')
+    const axis = 'lens.zMm=190:200:40'
+    const args = ['sweep', 'bench-check', '--vary', axis, '--rays', '1024', '--threads', '2', '--csv', csv]
+    const { status, out, err } = await start(args, { dyingThreads: 1 }).end
+    expect({ status, out }).toEqual({ status: 2, out: '' })
+    expect(err).toMatch(ended('A worker of the sweep'))
+    expect(existsSync(csv)).toBe(false)
+  })
+
+  test('one of two: the other does its work, to the same bits', async () => {
+    const args = ['trace', 'stile-lamp', '--json', '--rays', '8192', '--threads', '2']
+    const { status, out, err } = await start(args, { dyingThreads: 1 }).end
+    expect({ status, err }).toEqual({ status: 0, err: '' })
+    const { figures, ledger, hotSpots } = JSON.parse(out)
+    expect({ figures, ledger, hotSpots }).toEqual(
+      (({ figures, ledger, hotSpots }) => ({ figures, ledger, hotSpots }))(JSON.parse((await tracedOn('2')).out)),
+    )
+  })
 })

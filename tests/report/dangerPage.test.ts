@@ -111,3 +111,14 @@ describe('the printed danger sheet', () => {
     expect(html(lamp)).toMatch(/the lens under it to \d+\u00a0°C/)
   })
 })
+
+test('what has not been computed is said at its head and on every page, with and without findings', () => {
+  const lamp = gannetHead()
+  const missing = ['Heat and power: not computed. The worker <stopped>.']
+  for (const findings of [fakeDanger(lamp).findings, []]) {
+    const page = dangerSheetHtml({ ...fakeDanger(lamp), findings }, lamp, missing)
+    const [, every] = page.match(/<p class="every">(.*?)<\/p>/)!
+    expect(every).toContain('Heat and power: not computed. The worker &lt;stopped&gt;.')
+    expect(page).toContain('<strong>Not complete</strong><ul><li>Heat and power: not computed.')
+  }
+})

@@ -32,5 +32,15 @@ export function keepSevere(before: readonly Finding[], firstSheet: readonly Find
   return [...firstSheet, ...unconfirmed]
 }
 
+const LAST_RUN = 'Found by the last run that came to its end; the one since then has not.'
+
+/** The findings of a run that is no longer the newest, marked as such. */
+export const markOld = (findings: readonly Finding[]): Finding[] =>
+  findings.map((f) => ({
+    ...f,
+    title: unsure(f.title),
+    why: f.title.startsWith(UNSURE) ? f.why : `${LAST_RUN} ${f.why}`,
+  }))
+
 const UNSURE = 'Perhaps still: '
 const unsure = (title: string) => (title.startsWith(UNSURE) ? title : UNSURE + title)

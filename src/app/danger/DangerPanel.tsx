@@ -9,6 +9,7 @@ import { view } from '../store/stores.ts'
 import type { ViewState } from '../store/view.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
+import { MissingRemarks } from '../ui/TryAgain.tsx'
 import { EyesPane } from './EyesPane.tsx'
 import { FoundPane } from './FoundPane.tsx'
 import { FrontPane } from './FrontPane.tsx'
@@ -57,7 +58,7 @@ function onKeyDown(event: KeyboardEvent) {
   if (!event.ctrlKey && !event.metaKey) event.stopPropagation()
 }
 
-export function DangerPanel({ retry }: { retry(): void }) {
+export function DangerPanel() {
   const title = useRef<HTMLHeadingElement>(null)
   const pane = useDanger((s) => s.pane)
   useEffect(() => {
@@ -70,11 +71,12 @@ export function DangerPanel({ retry }: { retry(): void }) {
         <h2 id="danger-title" ref={title} tabIndex={-1}>
           Dangers in full
         </h2>
-        <ReadingStatus retry={retry} />
+        <ReadingStatus />
         <Button kind="quiet" name="Close the dangers" hint="Close (Esc)" onPress={close}>
           ✕
         </Button>
       </header>
+      <MissingRemarks of="danger" />
       <KeyDistances />
       <Choice label="Show" segments value={pane} options={PANES} onChoose={(key) => danger.setState({ pane: key })} />
       <ActivePane />
@@ -89,12 +91,11 @@ const STAGE_WORDS: Record<DangerStage, string> = {
   sun: 'The sun from every side',
 }
 
-function ReadingStatus({ retry }: { retry(): void }) {
+function ReadingStatus() {
   const state = useDanger((s) => s.state)
   const stage = useDanger((s) => s.stage)
   const per = useDanger((s) => Math.floor(100 * s.share))
   const stale = useDanger((s) => s.stale)
-  const why = useDanger((s) => s.why)
   const rough = useDanger((s) => s.rough)
   const read = useDanger((s) => s.reading !== null)
   const before = stale ? ' Figures are from before the change.' : rough ? ' Rough so far.' : ''
@@ -104,18 +105,13 @@ function ReadingStatus({ retry }: { retry(): void }) {
       : state === 'waiting'
         ? `Waiting for the lamp’s first figures.${before}`
         : state === 'failed'
-          ? `Failed: ${why}`
+          ? 'Failed'
           : read && !stale && !rough
             ? 'Upper ends of ± at 95 %'
             : before.trim()
   return (
     <div className="danger-state" data-state={state}>
       <span>{words}</span>
-      {state === 'failed' && (
-        <Button kind="quiet" onPress={retry}>
-          Again
-        </Button>
-      )}
       <span className="ui-hidden" role="status">
         {state === 'done' ? 'The dangers have been read.' : ''}
       </span>
@@ -145,12 +141,15 @@ function ActivePane() {
   const lamp = useDanger((s) => s.lamp)
   const pane = useDanger((s) => s.pane)
   const stale = useDanger((s) => s.stale)
+  const failed = useDanger((s) => s.state === 'failed')
   const Pane = PANE_COMPONENTS[pane]
   if (!reading || !lamp)
     return (
       <p className="danger-quiet danger-none">
-        Every place in front of the lamp, its parts, the sun from every side and the eyes are being searched. Until then
-        the Dangers of the beam sheet hold.
+        {failed
+          ? 'Nothing has been searched. '
+          : 'Every place in front of the lamp, its parts, the sun from every side and the eyes are being searched. '}
+        Until then the Dangers of the beam sheet hold.
       </p>
     )
   return (

@@ -1,4 +1,6 @@
 import type { Severity } from '../../checks/finding.ts'
+import { markOld } from '../common/sameFinding.ts'
+import { useMissing } from '../store/missing.ts'
 import { design } from '../store/stores.ts'
 import type { PaneProps } from './pane.ts'
 
@@ -6,10 +8,11 @@ const WORDS: Record<Severity, string> = { severe: 'Severe', warning: 'Warning', 
 
 /** The findings, with their remedies. */
 export function FoundPane({ reading }: PaneProps) {
-  const { findings } = reading
+  const gone = useMissing((s) => s.danger !== null)
+  const findings = gone ? markOld(reading.findings) : reading.findings
   return (
     <>
-      {findings.length === 0 && (
+      {findings.length === 0 && !gone && (
         <p className="danger-quiet">No rule found anything. That is no proof that the lamp is safe.</p>
       )}
       <ul className="danger-found">

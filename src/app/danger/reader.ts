@@ -2,9 +2,11 @@
 // dangers are read, and resumes afterwards.
 import type { DangerReading, DangerStage } from '../../job/danger/result.ts'
 import { sameTrace } from '../../job/danger/sameTrace.ts'
+import type { Trouble } from '../../job/service/restarting.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Danger, DangerState } from '../store/danger.ts'
 import type { Design } from '../store/design.ts'
+import { clearMissing, type MissingStore, setMissing } from '../store/missing.ts'
 import type { Result } from '../store/result.ts'
 import { createTracePause } from '../store/tracePause.ts'
 
@@ -16,6 +18,8 @@ export interface DangerClient {
     onRough: (reading: DangerReading) => void,
   ): Promise<DangerReading | null>
   stop(): void
+  /** Starts the worker at once, also one that is started no more by itself. */
+  again(): void
   dispose(): void
 }
 
@@ -23,8 +27,9 @@ export interface DangerReaderOptions {
   design: Design
   result: Result
   danger: Danger
+  missing: MissingStore
   trace: { pause(): void; resume(): void }
-  open(): DangerClient
+  open(onTrouble: (trouble: Trouble) => void): DangerClient
 }
 
 /** Wait after the last change, so that a drag doesn't start one reading after another. */
@@ -33,13 +38,19 @@ const DEBOUNCE_MS = 400
 const isWanted = (s: DangerState) => s.open || s.outlines
 
 export function createDangerReader(
-  { design, result, danger, trace, open }: DangerReaderOptions,
+  { design, result, danger, missing, trace, open }: DangerReaderOptions,
   debounceMs = DEBOUNCE_MS,
 ) {
   let client: DangerClient | null = null
   let generation = 0
   let timer: ReturnType<typeof setTimeout> | undefined
   const tracePause = createTracePause(result, trace)
+
+  function retry() {
+    client?.again()
+    schedule(0)
+  }
+  const fail = (trouble: Trouble) => setMissing(missing, 'danger', trouble, retry)
 
   async function begin() {
     const started = ++generation
@@ -48,7 +59,7 @@ export function createDangerReader(
     danger.setState({ state: 'waiting', stage: 'beam', share: 0, why: '' })
     const read = danger.getState().lamp
     if (!(read && sameTrace(lamp, read)) && !(await tracePause.begin(() => started !== generation))) return
-    client ??= open()
+    client ??= open(fail)
     danger.setState({ state: 'running' })
     try {
       const reading = await client.read(
@@ -60,13 +71,15 @@ export function createDangerReader(
           if (started === generation) danger.setState({ reading, lamp, stale: false, rough: true })
         },
       )
-      if (started === generation && reading)
+      if (started === generation && reading) {
         danger.setState({ reading, lamp, stale: false, rough: false, state: 'done' })
+        clearMissing(missing, 'danger')
+      }
     } catch (error) {
       if (started !== generation) return
-      client.dispose()
-      client = null
-      danger.setState({ state: 'failed', why: error instanceof Error ? error.message : String(error) })
+      const why = error instanceof Error ? error.message : String(error)
+      danger.setState({ state: 'failed', why })
+      fail({ why, restarts: false })
     } finally {
       if (started === generation) tracePause.end()
     }
@@ -83,6 +96,9 @@ export function createDangerReader(
     client?.stop()
     const { state } = danger.getState()
     if (state === 'running' || state === 'waiting') danger.setState({ state: 'idle' })
+    // Nobody waits for it any more, so nothing tries again by itself.
+    const { danger: gone } = missing.getState()
+    if (gone?.restarts) fail({ why: gone.why, restarts: false })
     tracePause.end()
   }
 
@@ -94,8 +110,9 @@ export function createDangerReader(
         if (!isWanted(now)) stop()
         else if (now.lamp !== design.lamp() || now.rough || now.state === 'failed') schedule(0)
       })
-      const offDesign = design.store.subscribe(({ lamp }, before) => {
+      const offDesign = design.store.subscribe(({ lamp, label }, before) => {
         if (lamp === before.lamp) return
+        if (label === 'Open') clearMissing(missing, 'danger')
         const now = danger.getState()
         const stale = now.reading !== null && now.lamp !== lamp
         danger.setState({ stale })
@@ -118,6 +135,5 @@ export function createDangerReader(
         client = null
       }
     },
-    retry: () => schedule(0),
   }
 }

@@ -5,6 +5,7 @@ import { view } from '../store/stores.ts'
 import type { ViewState } from '../store/view.ts'
 import { Button } from '../ui/Button.tsx'
 import { Choice } from '../ui/Choice.tsx'
+import { MissingRemarks } from '../ui/TryAgain.tsx'
 import { Modes } from './Modes.tsx'
 import { PowerUp } from './PowerUp.tsx'
 import { Wiring } from './Wiring.tsx'
@@ -60,6 +61,7 @@ export function PowerPanel() {
           ✕
         </Button>
       </header>
+      <MissingRemarks of="heat" />
       {ready && page === 'modes' && <Modes />}
       {ready && page === 'wiring' && <Wiring />}
       {ready && page === 'list' && <PowerUp />}
@@ -73,7 +75,9 @@ export function PowerPanel() {
 const Announcement = () => usePower((s) => s.announcement)
 
 function State() {
-  const words = usePower((s) => s.why || (s.report === null ? 'Being run…' : s.stale ? 'Edit being run…' : ''))
+  const words = usePower((s) =>
+    s.why ? 'Not computed' : s.report === null ? 'Being run…' : s.stale ? 'Edit being run…' : '',
+  )
   const failed = usePower((s) => s.why !== '')
   return (
     <span className="power-state" data-failed={failed || undefined}>

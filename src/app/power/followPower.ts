@@ -2,8 +2,10 @@
 
 import type { Sheet } from '../../job/beam/sheet.ts'
 import type { PowerClient } from '../../job/power/client.ts'
+import type { Trouble } from '../../job/service/restarting.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Design } from '../store/design.ts'
+import { clearMissing, type MissingStore, setMissing } from '../store/missing.ts'
 import type { PowerStore } from '../store/power.ts'
 import type { Result } from '../store/result.ts'
 
@@ -37,30 +39,46 @@ export function followPower(
   design: Design,
   power: PowerStore,
   result: Result,
-  open: () => PowerClient,
+  missing: MissingStore,
+  open: (onTrouble: (trouble: Trouble) => void) => PowerClient,
   debounceMs = DEBOUNCE_MS,
 ): () => void {
-  const client = open()
+  const client = open(fail)
   let requested: Lamp | null = null
   let traced = false
   let lastLedger: Sheet['ledger'] | null = null
   let timer: ReturnType<typeof setTimeout> | undefined
 
+  /** The last report and findings of this lamp stay: `missing` marks them. */
+  function fail(trouble: Trouble) {
+    power.setState({ why: trouble.why, stale: true })
+    setMissing(missing, 'heat', trouble, () => {
+      client.again()
+      begin()
+    })
+  }
+
   function begin() {
     const lamp = design.lamp()
-    requested = lamp
     // A newly opened lamp has no history: results of the lamp before must not be used for it.
-    const isAnother = !design.canUndo() && !design.canRedo()
+    const isAnother = lamp !== requested && !design.canUndo() && !design.canRedo()
+    requested = lamp
     const settled = ledgerOf(result)
     traced = settled !== null
     lastLedger = settled ?? (isAnother ? null : lastLedger)
     power.setState({ stale: true, why: '' })
-    if (isAnother) power.setState({ report: null, findings: [], mode: null, atS: null, announcement: '' })
+    if (isAnother) {
+      power.setState({ report: null, findings: [], mode: null, atS: null, announcement: '' })
+      clearMissing(missing, 'heat')
+    }
     client.run(
       lamp,
       lastLedger,
-      (report, findings) => power.setState({ report, findings, stale: !sameRun(design.lamp(), lamp), why: '' }),
-      (why) => power.setState({ why, findings: [], stale: true }),
+      (report, findings) => {
+        power.setState({ report, findings, stale: !sameRun(design.lamp(), lamp), why: '' })
+        clearMissing(missing, 'heat')
+      },
+      (why) => fail({ why, restarts: false }),
     )
   }
 

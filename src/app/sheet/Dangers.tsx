@@ -7,8 +7,10 @@ import { HOT_SPOT_WORDS, LANDS_WORDS } from '../../report/figures.ts'
 import { clearDistance, formatFigure, roundDown, roundUp, THIN, toDigits, upperBound } from '../common/format.ts'
 import { withKeys } from '../common/sameFinding.ts'
 import { danger } from '../store/danger.ts'
+import { missingPartOf } from '../store/missing.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
+import { TryAgain } from '../ui/TryAgain.tsx'
 import { StateContext, useSheet } from './contexts.ts'
 import { ExplainedName, Part } from './Part.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
@@ -31,27 +33,34 @@ export function DangerCount() {
 function Findings() {
   const { sheet } = useSheet()
   const state = useContext(StateContext)
-  const boards = useDesign((s) => s.lamp.boards)
-  const findings = bySeverity(sheet.findings)
+  const { findings } = sheet
   return (
     <>
       {unfinishedWords(state) && <p className="sheet-still-rough">{unfinishedWords(state)}</p>}
       {findings.length === 0 && (
         <p className="sheet-quiet">No rule found anything. That is no proof that the lamp is safe.</p>
       )}
-      <ul className="sheet-findings">
-        {withKeys(findings).map(([key, f]) => (
-          <li key={key} data-severity={f.severity}>
-            <FindingText finding={f} boards={boards} />
-          </li>
-        ))}
-      </ul>
+      <FindingList findings={findings} />
     </>
+  )
+}
+
+export function FindingList({ findings }: { findings: readonly Finding[] }) {
+  const boards = useDesign((s) => s.lamp.boards)
+  return (
+    <ul className="sheet-findings">
+      {withKeys(bySeverity(findings)).map(([key, f]) => (
+        <li key={key} data-severity={f.severity}>
+          <FindingText finding={f} boards={boards} />
+        </li>
+      ))}
+    </ul>
   )
 }
 
 function FindingText({ finding: f, boards }: { finding: Finding; boards: readonly Board[] }) {
   const where = placeWords(f.place, boards)
+  const part = missingPartOf(f)
   return (
     <>
       <p className="sheet-finding-title">
@@ -62,9 +71,13 @@ function FindingText({ finding: f, boards }: { finding: Finding; boards: readonl
       <p>
         <b>Do:</b> {f.cure}
       </p>
-      <button type="button" className="sheet-where" onClick={() => showPlace(f.place)} aria-label={`Show ${where}`}>
-        {where}
-      </button>
+      {part ? (
+        <TryAgain part={part} />
+      ) : (
+        <button type="button" className="sheet-where" onClick={() => showPlace(f.place)} aria-label={`Show ${where}`}>
+          {where}
+        </button>
+      )}
       <details className="sheet-why" open={f.severity === 'severe'}>
         <summary aria-label={`Why: ${f.title}`}>why</summary>
         {f.why}

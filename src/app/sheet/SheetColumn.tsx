@@ -1,9 +1,12 @@
 // The beam sheet: all results of the run, the most important first.
 import { useEffect, useMemo, useRef, useState } from 'react'
+import type { Finding } from '../../checks/finding.ts'
 import type { Sheet } from '../../job/beam/sheet.ts'
+import { missingSentence, useMissing } from '../store/missing.ts'
 import { usePower } from '../store/power.ts'
+import { joinFindings } from '../store/severe.ts'
 import { result, useResult } from '../store/stores.ts'
-import { DangerCount, Dangers } from './Dangers.tsx'
+import { DangerCount, Dangers, FindingList } from './Dangers.tsx'
 import { Headline, LightLine, OtherFigures, PatternWarning } from './Figures.tsx'
 import { Ledger } from './Ledger.tsx'
 import { Maps } from './Maps.tsx'
@@ -18,7 +21,7 @@ import './sheetPlots.css'
 import './sheetPrint.css'
 import { SheetContext, StateContext } from './contexts.ts'
 import { WorstFindings } from './WorstFindings.tsx'
-import { type StateWord, stateOf } from './words.ts'
+import { countFindings, type StateWord, stateOf } from './words.ts'
 
 const SIDE_PX = 16
 
@@ -26,14 +29,19 @@ export function SheetColumn() {
   const traced = useResult((s) => s.sheet)
   // Heat and power run in parallel to the trace; their findings join the dangers as soon as they are known.
   const found = usePower((s) => s.findings)
-  const sheet = useMemo(() => traced && { ...traced, findings: [...traced.findings, ...found] }, [traced, found])
+  const gone = useMissing((s) => s)
+  const findings = useMemo(
+    () => joinFindings({ beam: traced?.findings ?? null, heat: found, missing: gone }),
+    [traced, found, gone],
+  )
+  const sheet = useMemo(() => traced && { ...traced, findings: [...findings] }, [traced, findings])
   const stale = useResult((s) => s.marked)
   const trace = useResult((s) => s.trace)
   const why = useResult((s) => s.why)
   const precision = useResult((s) => s.precision)
   const column = useRef<HTMLElement>(null)
   const widthPx = useInnerWidth(column)
-  const state = stateOf(sheet, stale, trace)
+  const state = gone.beam ? 'failed' : stateOf(sheet, stale, trace)
   const toDangers = () => {
     const head = column.current?.querySelector<HTMLElement>('#sheet-dangers button')
     head?.scrollIntoView({ block: 'start' })
@@ -43,13 +51,15 @@ export function SheetColumn() {
     <aside ref={column} className="sheet-column" aria-label="Beam sheet" data-state={state}>
       <StateLine
         sheet={sheet}
+        findings={sheet || findings.length > 0 ? findings : null}
         state={state}
-        why={why}
+        why={gone.beam ? missingSentence(gone.beam) : why}
         precision={precision}
         onPrecision={(share) => result.setState({ precision: share })}
         onDangers={toDangers}
       />
       {sheet && <SheetBody sheet={sheet} state={state} widthPx={widthPx} />}
+      {!sheet && findings.length > 0 && <FindingsAlone findings={findings} />}
     </aside>
   )
 }
@@ -101,6 +111,17 @@ const PARTS = [
     {part}
   </WhileVisible>
 ))
+
+/** Without a beam sheet there are still findings: that it is missing, and those of heat and power. */
+function FindingsAlone({ findings }: { findings: readonly Finding[] }) {
+  return (
+    <div className="sheet-body" id="sheet-dangers">
+      <Part title="Dangers" aside={countFindings(findings)}>
+        <FindingList findings={findings} />
+      </Part>
+    </div>
+  )
+}
 
 export function SheetBody({ sheet, state, widthPx }: { sheet: Sheet; state: StateWord; widthPx: number }) {
   const shown = useMemo(() => ({ sheet, widthPx }), [sheet, widthPx])

@@ -1,6 +1,8 @@
+import type { Finding } from '../../checks/finding.ts'
 import type { Sheet } from '../../job/beam/sheet.ts'
 import { relativeError } from '../common/format.ts'
 import { EngineNote } from '../ui/EngineNote.tsx'
+import { TryAgain } from '../ui/TryAgain.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
 import {
   announcement,
@@ -18,6 +20,8 @@ const WANTED = [0.05, 0.02, 0.01, 0.005, 0.002]
 
 interface Props {
   sheet: Sheet | null
+  /** Null while nothing is known. */
+  findings: readonly Finding[] | null
   state: StateWord
   why: string
   precision: number
@@ -26,9 +30,9 @@ interface Props {
 }
 
 /** The sticky head of the column: the state of the trace and the number of dangers. */
-export function StateLine({ sheet, state, why, precision, onPrecision, onDangers }: Props) {
+export function StateLine({ sheet, findings, state, why, precision, onPrecision, onDangers }: Props) {
   const now = relativeError(sheet?.figures.axialIntensityCd)
-  const worst = sheet ? bySeverity(sheet.findings)[0]?.severity : undefined
+  const worst = findings ? bySeverity(findings)[0]?.severity : undefined
   const options = WANTED.includes(precision) ? WANTED : [...WANTED, precision].sort((a, b) => b - a)
   return (
     <header className="sheet-state" data-state={state}>
@@ -59,21 +63,22 @@ export function StateLine({ sheet, state, why, precision, onPrecision, onDangers
       <p className="sheet-state-why">
         {stateSentence(state, why)}
         {now !== null && state !== 'old' && <span className="sheet-now">axis ± {percent(now)} now</span>}
+        {state === 'failed' && <TryAgain part="beam" />}
       </p>
       {sheet && (
-        <>
-          <p className="sheet-facts">
-            {traceFacts(sheet).map((fact) => (
-              <span key={fact.replace(/[\d.\s]/g, '')}>{fact}</span>
-            ))}
-            <EngineNote engine={sheet.engine} why={sheet.engineWhy} threads={sheet.threads} />
-          </p>
-          <button type="button" className="sheet-count" data-severity={worst ?? 'none'} onClick={onDangers}>
-            {worst && <SeverityMark severity={worst} />}
-            <b>Dangers:</b> {countFindings(sheet.findings)}
-            {state !== 'settled' && <span>{state === 'rough' || state === 'old' ? 'rough' : 'unfinished'}</span>}
-          </button>
-        </>
+        <p className="sheet-facts">
+          {traceFacts(sheet).map((fact) => (
+            <span key={fact.replace(/[\d.\s]/g, '')}>{fact}</span>
+          ))}
+          <EngineNote engine={sheet.engine} why={sheet.engineWhy} threads={sheet.threads} />
+        </p>
+      )}
+      {findings && (
+        <button type="button" className="sheet-count" data-severity={worst ?? 'none'} onClick={onDangers}>
+          {worst && <SeverityMark severity={worst} />}
+          <b>Dangers:</b> {countFindings(findings)}
+          {state !== 'settled' && <span>{state === 'rough' || state === 'old' ? 'rough' : 'unfinished'}</span>}
+        </button>
       )}
     </header>
   )

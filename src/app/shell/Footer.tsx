@@ -5,6 +5,7 @@ import { useStorage } from './page.ts'
 
 export function Footer() {
   const error = useStorage((s) => s.error)
+  const ready = useStorage((s) => s.ready)
   return (
     <footer className="shell-foot">
       <p className="shell-caution">
@@ -27,7 +28,7 @@ export function Footer() {
         </Popover>
       </DialogTrigger>
       <p className="shell-storage-error" role="status">
-        {error ?? 'Kept in this browser by itself'}
+        {error ?? (ready ? 'Kept in this browser by itself' : 'Looking for the lamps kept in this browser…')}
       </p>
     </footer>
   )

@@ -2,7 +2,7 @@
 import { useState } from 'react'
 import { Button as AriaButton, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
 import { DEMOS } from '../../library/demos.ts'
-import type { StoredLamp } from '../store/storage.ts'
+import type { StoredLamp } from '../store/storedLamps.ts'
 import { useDesign } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
 import { TextField } from '../ui/TextField.tsx'

@@ -1,7 +1,8 @@
 // A design with a severe finding can be saved and printed, but never silently: the notice after a save, and the head of each printed page.
+import { missingFindings, useMissing } from '../store/missing.ts'
 import { useSevere } from '../store/severe.ts'
 import { Button } from '../ui/Button.tsx'
-import { shell, useShell } from './page.ts'
+import { shell, storage, useShell, useStorage } from './page.ts'
 
 const counted = (n: number) => (n === 1 ? 'One severe finding' : `${n} severe findings`)
 const SHOWN = 3
@@ -35,15 +36,35 @@ export function SavedNotice() {
   )
 }
 
+/** What has become of a stored lamp, when that is not what one would expect. */
+export function StorageNotice() {
+  const notice = useStorage((s) => s.notice)
+  return (
+    <div className="shell-saved" role="status">
+      {notice && (
+        <div className="shell-saved-body shell-stored">
+          <p>{notice}</p>
+          <Button kind="quiet" name="Close what was said of the stored lamps" onPress={storage.closeNotice}>
+            ✕
+          </Button>
+        </div>
+      )}
+    </div>
+  )
+}
+
 /** Only on paper, at the head of every page. */
 export function PrintedSevere() {
   const severe = useSevere()
+  const gone = useMissing((s) => missingFindings(s).length)
   if (severe?.length === 0) return null
+  // What is missing comes first; all of it is said on every page.
+  const shown = Math.max(1, gone)
   return (
     <p className="shell-printed-severe">
       {severe === null
         ? 'Printed before anything was known of its dangers.'
-        : `${counted(severe.length)}: ${severe[0]}${severe.length > 1 ? ` And ${severe.length - 1} more under Dangers.` : ''}`}
+        : `${counted(severe.length)}: ${severe.slice(0, shown).join(' ')}${severe.length > shown ? ` And ${severe.length - shown} more under Dangers.` : ''}`}
     </p>
   )
 }

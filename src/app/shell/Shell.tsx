@@ -15,7 +15,6 @@ import { useSweep } from '../store/sweep.ts'
 import type { ViewName } from '../store/view.ts'
 import { SweepButton } from '../sweep/SweepButton.tsx'
 import { SweepPanel } from '../sweep/SweepPanel.tsx'
-import { dangerReader } from './danger.ts'
 import { ErrorBoundary } from './ErrorBoundary.tsx'
 import { FileButtons } from './FileButtons.tsx'
 import { FileErrorDialog } from './FileErrorDialog.tsx'
@@ -24,7 +23,7 @@ import { HelpSheet } from './HelpSheet.tsx'
 import { LampName, StepButtons } from './LampBar.tsx'
 import { LampsMenu } from './LampsMenu.tsx'
 import { useShell } from './page.ts'
-import { PrintedSevere, SavedNotice } from './Severe.tsx'
+import { PrintedSevere, SavedNotice, StorageNotice } from './Severe.tsx'
 import { StatesMenu } from './StatesMenu.tsx'
 import { sweepRunner } from './sweep.ts'
 import { TraceState } from './TraceState.tsx'
@@ -86,7 +85,7 @@ export function Shell() {
         )}
         {dangerOpen && (
           <ErrorBoundary what="The dangers">
-            <DangerPanel retry={dangerReader.retry} />
+            <DangerPanel />
           </ErrorBoundary>
         )}
         {powerOpen && (
@@ -105,6 +104,7 @@ export function Shell() {
       <HelpSheet />
       <FileErrorDialog />
       <SavedNotice />
+      <StorageNotice />
       <DropCover />
     </div>
   )

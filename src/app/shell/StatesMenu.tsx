@@ -1,6 +1,6 @@
 // Earlier states of the open lamp, stored across reloads. Going back to one is an edit of its own.
 import { Button, Dialog, DialogTrigger, Heading, Popover } from 'react-aria-components'
-import type { StoredState } from '../store/storage.ts'
+import type { StoredState } from '../store/storedLamps.ts'
 import { storage, useStorage } from './page.ts'
 import { whenText } from './whenText.ts'
 

@@ -2,6 +2,7 @@
 import { openPowerClient } from '../../job/power/client.ts'
 import { followPower } from '../power/followPower.ts'
 import { danger } from '../store/danger.ts'
+import { missing } from '../store/missing.ts'
 import { power } from '../store/power.ts'
 import { design, result } from '../store/stores.ts'
 import { sweep } from '../store/sweep.ts'
@@ -24,7 +25,7 @@ export function startPower(): void {
     if (begun || !isDue()) return
     begun = true
     offs.forEach((off) => void off())
-    followPower(design, power, result, openPowerClient)
+    followPower(design, power, result, missing, openPowerClient)
   }
   const offs = [result.subscribe(begin), power.subscribe(begin)]
   begin()

@@ -1,10 +1,12 @@
 // Traces the open lamp: every edit restarts the trace, and sheets arrive as they converge.
 import type { JobOptions, Sheet } from '../../job/beam/sheet.ts'
+import type { Trouble } from '../../job/service/restarting.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { keepSevere } from '../common/sameFinding.ts'
 import { changedNames } from '../common/sameLight.ts'
 import { redraw } from '../frame.ts'
 import type { Design } from '../store/design.ts'
+import { clearMissing, type MissingStore, missing, setMissing } from '../store/missing.ts'
 import type { Result } from '../store/result.ts'
 import { followStaleMark } from '../store/staleMark.ts'
 import { design, result } from '../store/stores.ts'
@@ -25,6 +27,8 @@ export interface TraceClient {
   ): void
   pause(): void
   resume(): void
+  /** Starts the worker at once, also one that is started no more by itself. */
+  again(): void
   dispose(): void
 }
 
@@ -32,7 +36,7 @@ const MAX_RAYS = 200_000_000
 
 export interface Tracing {
   /** Follows the lamp. Returns a function that stops. */
-  start(open: () => TraceClient): () => void
+  start(open: (onTrouble: (trouble: Trouble) => void) => TraceClient): () => void
   /** Pauses everything, the sun and the comparisons too. */
   pause(): void
   resume(): void
@@ -52,6 +56,7 @@ const onNextFrame: Schedule = (name, draw) => (document.visibilityState === 'hid
 export function createTracing(
   d: Design,
   r: Result,
+  m: MissingStore,
   scheduleTrace: Schedule = runNow,
   scheduleSheet: Schedule = runNow,
 ): Tracing {
@@ -66,6 +71,10 @@ export function createTracing(
   let pending: { sheet: Sheet; of: Lamp } | null = null
   /** No sheet yet of this lamp, nor of one that it was edited from. */
   let isNewLamp = true
+  /** The lamp of the last sheet received. */
+  let read: Lamp | null = null
+  /** The trace was interrupted: the next sheet is a first one again. */
+  let interrupted = false
 
   function showPending() {
     if (!pending) return
@@ -76,15 +85,30 @@ export function createTracing(
     r.setState({ sheet, stale: isStale, trace: trace === 'paused' ? 'paused' : isStale ? 'tracing' : traceOf(sheet) })
   }
 
+  /** The last sheet of this lamp stays: `missing` marks its findings. */
+  function fail(trouble: Trouble) {
+    awaitingFirstSheet = false
+    interrupted = true
+    lastShown = generation
+    showPending()
+    if (isNewLamp) r.setState({ sheet: null, stale: false })
+    r.setState({ trace: 'failed', atWork: false, why: trouble.why })
+    setMissing(m, 'beam', trouble, () => {
+      client?.again()
+      begin()
+    })
+  }
+
   function begin() {
     if (!client) return
     const lamp = d.lamp()
     traced = lamp
     awaitingFirstSheet = true
     const started = ++generation
-    if (d.store.getState().label === 'Open') {
+    if (d.store.getState().label === 'Open' && lamp !== read) {
       isNewLamp = true
       lastShown = generation - 1
+      clearMissing(m, 'beam')
     }
     /** The first sheet is still to come; once handed over, it arrives even when another trace has replaced this one. */
     let firstSheetDue = true
@@ -97,8 +121,14 @@ export function createTracing(
       (sheet) => {
         const replaced = started !== generation // another trace has begun since
         if (replaced && !(firstSheetDue && handedOver && started > lastShown)) return
-        const isFirstSheet = firstSheetDue && sheet.state !== 'settled'
+        const isFirstSheet = (firstSheetDue || interrupted) && sheet.state !== 'settled'
         firstSheetDue = false
+        interrupted = false
+        read = lamp
+        if (m.getState().beam) {
+          clearMissing(m, 'beam')
+          r.setState({ atWork: true, why: '' })
+        }
         lastShown = started
         if (!replaced) awaitingFirstSheet = false
         const before = pending?.sheet ?? r.getState().sheet
@@ -111,10 +141,7 @@ export function createTracing(
       },
       (why) => {
         if (started !== generation) return
-        awaitingFirstSheet = false
-        lastShown = started
-        showPending()
-        r.setState({ trace: 'failed', atWork: false, why })
+        fail({ why, restarts: false })
         if (needsTrace(lamp, null)) begin()
       },
       () => {
@@ -153,7 +180,7 @@ export function createTracing(
 
   return {
     start(open) {
-      client = open()
+      client = open(fail)
       const offMark = followStaleMark(d, r)
       requestTrace()
       const off = d.store.subscribe((state) => {
@@ -189,4 +216,4 @@ export function createTracing(
   }
 }
 
-export const tracing = createTracing(design, result, runNow, onNextFrame)
+export const tracing = createTracing(design, result, missing, runNow, onNextFrame)

@@ -6,17 +6,31 @@ export interface KeyValue {
   getMany(keys: string[]): Promise<unknown[]>
   setMany(rows: [string, unknown][]): Promise<void>
   delMany(keys: string[]): Promise<void>
+  /**
+   * Writes all rows, unless what stands at `key` is not what the caller `expects`: then nothing is written, and that value is given back. In one
+   * transaction, so that no other tab can come between.
+   */
+  setManyIf(key: string, expects: (there: unknown) => boolean, rows: [string, unknown][]): Promise<SetIf>
 }
 
+type SetIf = { written: true } | { written: false; there: unknown }
+
 export function memoryKeyValue(rows = new Map<string, unknown>()): KeyValue {
+  const setMany = async (more: [string, unknown][]) => {
+    for (const [k, v] of more) rows.set(k, v)
+  }
   return {
     keys: async () => [...rows.keys()],
     getMany: async (wanted) => wanted.map((k) => rows.get(k)),
-    setMany: async (more) => {
-      for (const [k, v] of more) rows.set(k, v)
-    },
+    setMany,
     delMany: async (deleted) => {
       for (const k of deleted) rows.delete(k)
+    },
+    async setManyIf(key, expects, more) {
+      const there = rows.get(key)
+      if (!expects(there)) return { written: false, there }
+      await setMany(more)
+      return { written: true }
     },
   }
 }
@@ -35,49 +49,44 @@ export function browserKeyValue(): KeyValue {
     getMany: async (wanted) => getMany(wanted, open()),
     setMany: async (rows) => setMany(rows, open()),
     delMany: async (deleted) => delMany(deleted, open()),
+    setManyIf: async (key, expects, rows) =>
+      open()('readwrite', (store) => {
+        const { transaction } = store
+        return new Promise<SetIf>((done, fail) => {
+          let outcome: SetIf = { written: true }
+          const read = store.get(key)
+          read.onsuccess = () => {
+            if (expects(read.result)) for (const [k, v] of rows) store.put(v, k)
+            else outcome = { written: false, there: read.result }
+          }
+          transaction.oncomplete = () => done(outcome)
+          transaction.onabort = transaction.onerror = () => fail(transaction.error)
+        })
+      }),
   }
 }
 
-/** Never throws: what can't be written stays in memory as long as the page lives, and `onError` gets the reason. */
-export function withMemoryFallback(inner: KeyValue, onError: (why: string) => void): KeyValue {
-  const memory = new Map<string, unknown>()
-  const deleted = new Set<string>()
-  const attempt = async <T>(work: () => Promise<T>, otherwise: T): Promise<T> => {
-    try {
-      return await work()
-    } catch (error) {
-      const full = error instanceof Error && error.name === 'QuotaExceededError'
-      onError(
-        full
-          ? 'This browser’s storage is full: nothing more is kept by itself. Save the lamp to a file.'
-          : 'This browser keeps no data for this page: nothing is kept by itself. Save the lamp to a file.',
-      )
-      return otherwise
-    }
-  }
-  return {
-    keys: async () => {
-      const all = new Set([...(await attempt(() => inner.keys(), [])), ...memory.keys()])
-      return [...all].filter((k) => !deleted.has(k))
-    },
-    getMany: async (wanted) => {
-      const missing = wanted.filter((k) => !memory.has(k) && !deleted.has(k))
-      const found = missing.length > 0 ? await attempt(() => inner.getMany(missing), []) : []
-      return wanted.map((k) => (memory.has(k) ? memory.get(k) : found[missing.indexOf(k)]))
-    },
-    setMany: async (rows) => {
-      for (const [k, v] of rows) {
-        memory.set(k, v)
-        deleted.delete(k)
+/** Runs after so many ms unless it is cancelled. */
+export type Timer = (ms: number, run: () => void) => () => void
+
+export const pageTimer: Timer = (ms, run) => {
+  const timer = setTimeout(run, ms)
+  return () => clearTimeout(timer)
+}
+
+/** A database that is blocked by another tab, or on a disk that hangs, answers neither yes nor no. */
+export class NoAnswer extends Error {}
+
+/** Rejects with `NoAnswer` after `limitMs`; what comes later counts for nothing. */
+export function withinTime<T>(work: Promise<T>, limitMs: number, after: Timer): Promise<T> {
+  return new Promise((done, fail) => {
+    const cancel = after(limitMs, () => fail(new NoAnswer()))
+    const settle =
+      <V>(take: (value: V) => void) =>
+      (value: V) => {
+        cancel()
+        take(value)
       }
-      await attempt(() => inner.setMany(rows), undefined)
-    },
-    delMany: async (keysGone) => {
-      for (const k of keysGone) {
-        memory.delete(k)
-        deleted.add(k)
-      }
-      await attempt(() => inner.delMany(keysGone), undefined)
-    },
-  }
+    work.then(settle(done), settle(fail))
+  })
 }

@@ -1,7 +1,8 @@
-// The severe findings of the open lamp, from the beam sheet, from heat and power, and from the danger sheet.
+// The findings of the open lamp, from the beam sheet, from heat and power, and from the danger sheet; and what of these is missing.
 import type { Finding } from '../../checks/finding.ts'
-import { withKeys } from '../common/sameFinding.ts'
+import { markOld, withKeys } from '../common/sameFinding.ts'
 import { danger, useDanger } from './danger.ts'
+import { type MissingPart, type MissingState, missing, missingFindings, useMissing } from './missing.ts'
 import { power, usePower } from './power.ts'
 import { result, useResult } from './stores.ts'
 
@@ -19,18 +20,41 @@ export function severeTitles(known: readonly (readonly Finding[] | null)[]): Sev
   return [...titles.values()]
 }
 
-const ofPower = (findings: readonly Finding[]) => (findings.length > 0 ? findings : null)
+const NONE: readonly Finding[] = []
+
+interface Known {
+  /** Null before the first reading. */
+  beam: readonly Finding[] | null
+  heat: readonly Finding[]
+  danger: readonly Finding[] | null
+  missing: MissingState
+}
+
+/** What is missing first, then the beam's findings, then those of heat and power; those of a part that is missing are marked as its last known ones. */
+export function joinFindings({ beam, heat, missing }: Omit<Known, 'danger'>): readonly Finding[] {
+  const of = (findings: readonly Finding[] | null, part: MissingPart) =>
+    missing[part] ? markOld(findings ?? NONE) : (findings ?? NONE)
+  return [...missingFindings(missing), ...of(beam, 'beam'), ...of(heat, 'heat')]
+}
+
+function severeOf({ beam, heat, danger, missing }: Known): Severe {
+  const joined = joinFindings({ beam, heat, missing })
+  const isKnown = beam !== null || joined.length > 0
+  return severeTitles([isKnown ? joined : null, danger && missing.danger ? markOld(danger) : danger])
+}
 
 export const currentSevere = (): Severe =>
-  severeTitles([
-    result.getState().sheet?.findings ?? null,
-    ofPower(power.getState().findings),
-    danger.getState().reading?.findings ?? null,
-  ])
+  severeOf({
+    beam: result.getState().sheet?.findings ?? null,
+    heat: power.getState().findings,
+    danger: danger.getState().reading?.findings ?? null,
+    missing: missing.getState(),
+  })
 
 export function useSevere(): Severe {
   const beam = useResult((s) => s.sheet?.findings ?? null)
   const heat = usePower((s) => s.findings)
   const full = useDanger((s) => s.reading?.findings ?? null)
-  return severeTitles([beam, ofPower(heat), full])
+  return severeOf({ beam, heat, danger: full, missing: useMissing(all) })
 }
+const all = (s: MissingState) => s

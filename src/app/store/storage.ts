@@ -1,58 +1,38 @@
-// The lamps stored in this browser, each with its last twenty states. A lamp is stored a moment after each edit. Without persistent
-// storage the lamps live in memory as long as the page, and `error` says so.
+// The lamps stored in this browser, each with its last twenty states. A lamp is stored a moment after each edit. While the browser stores nothing
+// the lamps live in memory, `error` says so, and storing is tried again from time to time. What another tab has stored is never overwritten.
 import { createStore } from 'zustand/vanilla'
 import { readLamp } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Design } from './design.ts'
-import { type KeyValue, withMemoryFallback } from './keyValue.ts'
+import { type KeyValue, pageTimer, type Timer } from './keyValue.ts'
+import {
+  copyName,
+  isRecord,
+  recordKey,
+  recordsFound,
+  type StoredLamp,
+  type StoredState,
+  stateKey,
+} from './storedLamps.ts'
+import { createSync, OPEN_KEY, type StorageState } from './sync.ts'
 
 export const MAX_STATES = 20
 const WAIT_MS = 400
-
-export interface StoredState {
-  key: string
-  /** Milliseconds since 1970. */
-  at: number
-  /** The edit that produced this state. */
-  label: string
-}
-
-export interface StoredLamp {
-  id: string
-  name: string
-  since: number
-  /** Newest first. */
-  states: readonly StoredState[]
-}
-
-export interface StorageState {
-  lamps: readonly StoredLamp[]
-  openId: string
-  /** Set once, when the browser stores nothing. */
-  error: string | null
-}
 
 export interface StorageOptions {
   now?: () => number
   waitMs?: number
   newId?: () => string
+  after?: Timer
 }
 
-const recordKey = (id: string) => `lamp:${id}`
-const stateKey = (id: string, n: string) => `state:${id}:${n}`
-const OPEN_KEY = 'open'
 let counter = 0
 const freshId = () => `${Date.now().toString(36)}${(counter++).toString(36)}${Math.random().toString(36).slice(2, 8)}`
 
 export function createStorage(inner: KeyValue, design: Design, options: StorageOptions = {}) {
-  const now = options.now ?? Date.now
-  const waitMs = options.waitMs ?? WAIT_MS
-  const newId = options.newId ?? freshId
-  const store = createStore<StorageState>()(() => ({ lamps: [], openId: '', error: null }))
-  const kv = withMemoryFallback(inner, (why) => {
-    if (store.getState().error === null) store.setState({ error: why })
-  })
-  let stored: Lamp | null = null // the open lamp as it was last stored
+  const { now = Date.now, waitMs = WAIT_MS, newId = freshId, after = pageTimer } = options
+  const store = createStore<StorageState>()(() => ({ lamps: [], openId: '', ready: false, error: null, notice: null }))
+  let stored: Lamp | null = null // the open lamp as it was last stored, in the browser or in memory
   let timer: ReturnType<typeof setTimeout> | undefined
   let queue: Promise<unknown> = Promise.resolve()
   const enqueue = <T>(work: () => Promise<T>): Promise<T> => {
@@ -61,57 +41,199 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
     return next
   }
   const find = (id: string) => store.getState().lamps.find((l) => l.id === id)
+  const notify = (notice: string) => store.setState({ notice })
 
-  async function push(id: string, lamp: Lamp, label: string) {
+  const sync = createSync(inner, store, after, { enqueue: (work) => void enqueue(work), readAgain, keepBoth })
+  const { unwritten, unsynced, doomed, newestStored, attempt } = sync
+  /** A first lamp that nobody has touched. It is not stored while others may be there. */
+  let untouchedId: string | null = null
+  /** The open lamp's id before another tab had changed it too, to the one that it has got. */
+  const renamedIds = new Map<string, string>()
+
+  /** Another tab has stored this lamp meanwhile: its lamp stays as it is, ours becomes one of its own. */
+  function keepBoth(ours: StoredLamp, theirs: StoredLamp) {
+    const id = newId()
+    const lamps = store.getState().lamps
+    const name = copyName(ours.name, lamps)
+    const states = ours.states.filter(({ key }) => unwritten.has(key))
+    const [top] = states
+    const newest = top && unwritten.get(top.key)
+    const renamed = newest && { ...newest, name }
+    if (top && renamed) unwritten.set(top.key, renamed)
+    const copy: StoredLamp = { id, name, since: now(), states }
+    store.setState({ lamps: [...lamps.map((l) => (l.id === theirs.id ? theirs : l)), copy] })
+    newestStored.set(theirs.id, theirs.states[0]?.key ?? '')
+    unsynced.add(id)
+    if (store.getState().openId === ours.id) {
+      take(id)
+      renamedIds.set(ours.id, id)
+      if (!design.isDragging()) {
+        const isNewest = design.lamp() === newest
+        design.edit('Name of the lamp', (lamp) => (isNewest && renamed ? renamed : { ...lamp, name }))
+        if (isNewest) stored = design.lamp()
+      }
+    }
+    notify(`“${theirs.name}” was also changed in another tab. Both are kept: what you made here is now “${name}”.`)
+  }
+
+  /** A new state of a lamp, in memory; `sync` stores it. */
+  function add(id: string, lamp: Lamp, label: string) {
     const old = find(id)
     const at = now()
-    const states = [{ key: stateKey(id, newId()), at, label }, ...(old?.states ?? [])]
+    const states: StoredState[] = [{ key: stateKey(id, newId()), at, label }, ...(old?.states ?? [])]
+    unwritten.set(states[0]!.key, lamp)
+    for (const { key } of states.slice(MAX_STATES)) if (!unwritten.delete(key)) doomed.add(key)
     const record: StoredLamp = { id, name: lamp.name, since: old?.since ?? at, states: states.slice(0, MAX_STATES) }
-    const lamps = store.getState().lamps
+    const { lamps } = store.getState()
     store.setState({ lamps: old ? lamps.map((l) => (l.id === id ? record : l)) : [...lamps, record] })
-    await kv.setMany([
-      [states[0]!.key, lamp],
-      [recordKey(id), record],
-    ])
-    const dropped = states.slice(MAX_STATES).map((s) => s.key)
-    if (dropped.length > 0) await kv.delMany(dropped)
+    unsynced.add(id)
+    if (untouchedId === id) untouchedId = null
+  }
+
+  async function push(id: string, lamp: Lamp, label: string) {
+    add(id, lamp, label)
+    await sync.run()
   }
 
   async function lampOf(key: string): Promise<Lamp | null> {
-    const [json] = await kv.getMany([key])
-    const read = readLamp(json)
-    return read.ok ? read.lamp : null
+    const lamp = unwritten.get(key)
+    if (lamp) return lamp
+    const read = await attempt(() => inner.getMany([key]))
+    const checked = readLamp(read?.value[0])
+    return checked.ok ? checked.lamp : null
   }
 
-  /** The newest state of a lamp that is still valid. */
-  async function newest(id: string): Promise<Lamp | null> {
-    for (const state of find(id)?.states ?? []) {
+  /** The newest state of a lamp that is still valid, and the states above it that are not. */
+  async function newestOf(id: string): Promise<{ lamp: Lamp; state: StoredState; lost: number } | null> {
+    for (const [lost, state] of (find(id)?.states ?? []).entries()) {
       const lamp = await lampOf(state.key)
-      if (lamp) return lamp
+      if (lamp) return { lamp, state, lost }
     }
     return null
   }
+  const newest = async (id: string): Promise<Lamp | null> => (await newestOf(id))?.lamp ?? null
 
-  function show(id: string, lamp: Lamp) {
-    stored = lamp
+  function take(id: string) {
     store.setState({ openId: id })
+    sync.openChanged()
+  }
+
+  async function show(id: string, lamp: Lamp) {
+    stored = lamp
+    renamedIds.clear()
+    take(id)
     design.open(lamp)
-    return kv.setMany([[OPEN_KEY, id]])
+    await sync.run()
   }
 
   function flush(): Promise<void> {
     clearTimeout(timer)
     const { lamp, label } = design.store.getState()
     const { openId } = store.getState()
-    if (openId === '' || lamp === stored || !design.store.temporal.getState().isTracking) return queue.then(() => {})
+    if (openId === '' || lamp === stored || design.isDragging()) return queue.then(() => {})
     stored = lamp
-    return enqueue(() => push(openId, lamp, label))
+    return enqueue(() => push(renamedIds.get(openId) ?? openId, lamp, label))
   }
 
   async function addLamp(lamp: Lamp, label: string) {
     const id = newId()
-    await push(id, lamp, label)
+    add(id, lamp, label)
     await show(id, lamp)
+  }
+
+  /** A record that was made anew gets its name from its newest state, and is stored. */
+  async function named(record: StoredLamp): Promise<StoredLamp> {
+    if (!record.foundAgain) return record
+    unsynced.add(record.id)
+    for (const { key } of record.states) {
+      const lamp = await lampOf(key)
+      if (lamp) return { ...record, name: lamp.name }
+    }
+    return record
+  }
+
+  /** Null when the browser does not let them be read. */
+  async function readRecords() {
+    const keys = await attempt(() => inner.keys())
+    const rows =
+      keys && (await attempt(() => inner.getMany([OPEN_KEY, ...keys.value.filter((k) => k.startsWith('lamp:'))])))
+    if (!rows) return null
+    const [last, ...records] = rows.value
+    const found = recordsFound(keys.value, records, now())
+    for (const { id, states } of found) if (states[0]) newestStored.set(id, states[0].key)
+    return { records: await Promise.all(found.map(named)), last }
+  }
+
+  /** Opens the lamp that was open last, or says why it is another one; false when there is none that can be read. */
+  async function openLast({ records, last }: { records: readonly StoredLamp[]; last: unknown }): Promise<boolean> {
+    const inOrder = [...records.filter((r) => r.id === last), ...records.filter((r) => r.id !== last)]
+    const [wanted] = inOrder
+    for (const record of inOrder) {
+      const found = await newestOf(record.id)
+      if (!found) continue
+      if (record !== wanted)
+        notify(`“${wanted!.name}” could not be read back; it stays under Lamps. “${record.name}” is open in its place.`)
+      else if (found.lost > 0)
+        notify(
+          `The last ${found.lost === 1 ? 'state' : `${found.lost} states`} of “${record.name}” could not be read back: it is open as it was before, after “${found.state.label}”.`,
+        )
+      else if (record.foundAgain) notify(`The list of “${record.name}” was damaged. Its states have been found again.`)
+      await show(record.id, found.lamp)
+      return true
+    }
+    return false
+  }
+
+  /** The browser answers again: what it holds joins what was made meanwhile. */
+  async function readAgain() {
+    const found = await readRecords()
+    if (!found) return
+    sync.setUnread(false)
+    const untouched =
+      untouchedId !== null && untouchedId === store.getState().openId ? (find(untouchedId) ?? null) : null
+    const made = store.getState().lamps.filter((l) => l !== untouched || found.records.length === 0)
+    store.setState({ lamps: [...found.records, ...made], error: null })
+    if (found.records.length === 0) return
+    if (untouched && !design.canUndo() && (await openLast(found)))
+      return notify('This browser’s storage answers again: your lamp is open as you left it.')
+    if (untouched) store.setState({ lamps: [...store.getState().lamps, untouched] })
+    notify('This browser’s storage answers again: your earlier lamps are back, under Lamps.')
+  }
+
+  /** As another tab may have left it. */
+  async function refresh(id: string) {
+    if (sync.isUnread() || unsynced.has(id)) return
+    const there = (await attempt(() => inner.getMany([recordKey(id)])))?.value[0]
+    if (!isRecord(there)) return
+    newestStored.set(id, there.states[0]?.key ?? '')
+    store.setState({ lamps: store.getState().lamps.map((l) => (l.id === id ? there : l)) })
+  }
+
+  async function begin(first: () => Lamp) {
+    const found = await readRecords()
+    sync.setUnread(found === null)
+    if (found) store.setState({ lamps: found.records })
+    if (design.canUndo()) {
+      // The builder did not wait. What was made meanwhile is no reason to lose it.
+      const { lamp, label } = design.store.getState()
+      const id = newId()
+      add(id, lamp, label)
+      stored = lamp
+      take(id)
+      if (found && found.records.length > 0)
+        notify(`What you have begun is a lamp of its own; your earlier lamps are under Lamps.`)
+      return sync.run()
+    }
+    if (found && (await openLast(found))) return
+    const lamp = first()
+    await addLamp(lamp, 'New')
+    if (!found) untouchedId = store.getState().openId
+    else if (found.records.length > 0) {
+      const [one, ...more] = found.records
+      const who = more.length > 0 ? `None of the ${more.length + 1} lamps kept here` : `“${one?.name}”`
+      const how = more.length > 0 ? 'could be read back; they stay' : 'could not be read back; it stays'
+      notify(`${who} ${how} under Lamps. The example “${lamp.name}” is open instead.`)
+    }
   }
 
   design.store.subscribe(() => {
@@ -122,20 +244,8 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
 
   return {
     store,
-    /** Restores the stored lamps and opens the one that was open last. */
-    start: (first: () => Lamp) =>
-      enqueue(async () => {
-        const keys = (await kv.keys()).filter((k) => k.startsWith('lamp:'))
-        const records = (await kv.getMany(keys)).filter(isRecord).sort((a, b) => a.since - b.since)
-        store.setState({ lamps: records })
-        const [last] = await kv.getMany([OPEN_KEY])
-        const inOrder = [...records.filter((r) => r.id === last), ...records.filter((r) => r.id !== last)]
-        for (const record of inOrder) {
-          const lamp = await newest(record.id)
-          if (lamp) return show(record.id, lamp)
-        }
-        return addLamp(first(), 'New')
-      }),
+    /** Restores the stored lamps and opens the one that was open last. Never waits longer than a few seconds. */
+    start: (first: () => Lamp) => enqueue(() => begin(first)).finally(() => store.setState({ ready: true })),
     /** A stored lamp, without opening it; null when it can't be read back. */
     peek: (id: string) => enqueue(() => newest(id)),
     /** Stores the open lamp at once; resolves when every write so far is done. */
@@ -149,9 +259,10 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
       if (id === store.getState().openId) return
       await flush()
       await enqueue(async () => {
+        await refresh(id)
         const lamp = await newest(id)
         if (lamp) await show(id, lamp)
-        else store.setState({ error: 'That lamp could not be read back from this browser’s storage.' })
+        else notify('That lamp could not be read back from this browser’s storage.')
       })
     },
     async duplicate(id: string) {
@@ -177,7 +288,9 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
         if (!gone) return
         const rest = lamps.filter((l) => l.id !== id)
         store.setState({ lamps: rest })
-        await kv.delMany([recordKey(id), ...gone.states.map((s) => s.key)])
+        newestStored.delete(id)
+        for (const key of [recordKey(id), ...gone.states.map((s) => s.key)]) if (!unwritten.delete(key)) doomed.add(key)
+        await sync.run(true) // there may be room now
         if (openId !== id) return
         const at = lamps.indexOf(gone)
         for (const next of [...rest.slice(at), ...rest.slice(0, at).reverse()]) {
@@ -192,28 +305,8 @@ export function createStorage(inner: KeyValue, design: Design, options: StorageO
       await flush()
       const lamp = await lampOf(state.key)
       if (lamp) design.edit(`Back to “${state.label}”`, () => lamp)
-      else store.setState({ error: 'That state could not be read back from this browser’s storage.' })
+      else notify('That state could not be read back from this browser’s storage.')
     },
-  }
-}
-
-function isRecord(value: unknown): value is StoredLamp {
-  const v = value as StoredLamp | null | undefined
-  return (
-    typeof v?.id === 'string' &&
-    typeof v.name === 'string' &&
-    typeof v.since === 'number' &&
-    Array.isArray(v.states) &&
-    v.states.every((s) => typeof s?.key === 'string' && typeof s.at === 'number' && typeof s.label === 'string')
-  )
-}
-
-/** "Gannet Head" → "Gannet Head, copy" → "Gannet Head, copy 2". */
-export function copyName(name: string, lamps: readonly { name: string }[]): string {
-  const stem = name.replace(/, copy(?: \d+)?$/, '').slice(0, 100)
-  const taken = new Set(lamps.map((l) => l.name))
-  for (let n = 1; ; n++) {
-    const tried = n === 1 ? `${stem}, copy` : `${stem}, copy ${n}`
-    if (!taken.has(tried)) return tried
+    closeNotice: () => store.setState({ notice: null }),
   }
 }

@@ -1,5 +1,7 @@
 // Runs the sweep. It starts when the panel opens and when a range or the lamp changes. The lamp's own trace delivers its first figures,
 // pauses meanwhile, and resumes afterwards.
+
+import type { Trouble } from '../../job/service/restarting.ts'
 import type { CellOptions } from '../../job/sweep/cell.ts'
 import { parametersOf } from '../../job/sweep/parameters.ts'
 import { type SweepAxes, withValues } from '../../job/sweep/plan.ts'
@@ -25,6 +27,8 @@ import {
 export interface SweepClient {
   sweep(lamp: Lamp, axes: SweepAxes, options: CellOptions, onCell: (cell: SweepCell) => void): Promise<boolean>
   stop(): void
+  /** Starts workers at once, also those that are started no more by themselves. */
+  again(): void
   dispose(): void
 }
 
@@ -33,7 +37,7 @@ export interface SweepRunnerOptions {
   result: Result
   sweep: Sweep
   trace: { pause(): void; resume(): void }
-  open(): SweepClient
+  open(onTrouble: (trouble: Trouble) => void): SweepClient
 }
 
 /** The lamp's own trace uses the same seed. */
@@ -49,6 +53,10 @@ export function createSweepRunner(
   let generation = 0
   let timer: ReturnType<typeof setTimeout> | undefined
   const tracePause = createTracePause(result, trace)
+
+  const onTrouble = ({ why }: Trouble) => {
+    if (sweep.getState().state === 'running') sweep.setState({ why: `${why} It is being started again.` })
+  }
 
   async function begin() {
     const started = ++generation
@@ -75,7 +83,7 @@ export function createSweepRunner(
       announcement: '',
     })
     if (!(await tracePause.begin(() => started !== generation))) return
-    client ??= open()
+    client ??= open(onTrouble)
     sweep.setState({ state: 'running' })
     try {
       const whole = await client.sweep(lamp, axes, CELL, (cell) => {
@@ -85,7 +93,7 @@ export function createSweepRunner(
         cells[cell.index] = cell
         sweep.setState({ run: { ...run, cells } })
       })
-      if (whole && started === generation) sweep.setState({ state: 'done' })
+      if (whole && started === generation) sweep.setState({ state: 'done', why: '' })
     } catch (error) {
       if (started === generation)
         sweep.setState({ state: 'failed', why: error instanceof Error ? error.message : String(error) })
@@ -149,7 +157,10 @@ export function createSweepRunner(
       }
     },
     stop,
-    restart: () => schedule(0),
+    restart() {
+      client?.again()
+      schedule(0)
+    },
     /** Applies the values of a cell to the lamp, as one step of history. Returns why not, or null. */
     adopt(index: number): string | null {
       const { run } = sweep.getState()

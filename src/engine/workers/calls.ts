@@ -1,6 +1,6 @@
 // Calls to a worker: one protocol for every job. A call has arguments, events on the way, a result, an `AbortSignal`; the worker's death and its
 // silence end every call that waits.
-import { Cancelled } from '../../num/scheduler.ts'
+import { Cancelled, WorkerEnded } from '../../num/scheduler.ts'
 import type { WorkerPort, WorkerSide } from './port.ts'
 
 /** What a method takes, reports on the way, and gives. */
@@ -33,7 +33,8 @@ export type CallReply =
   | { kind: 'pong' }
   | { kind: 'event'; id: number; event: unknown }
   | { kind: 'result'; id: number; result: unknown }
-  | { kind: 'failed'; id: number; why: string; cancelled: boolean }
+  /** `ended`: it is the worker that can't go on (its own workers have died), not the call. */
+  | { kind: 'failed'; id: number; why: string; cancelled: boolean; ended?: boolean }
 
 interface CallOptions<Event> {
   signal?: AbortSignal | undefined
@@ -43,8 +44,8 @@ interface CallOptions<Event> {
 
 export interface Client<S extends Signatures> {
   /**
-   * Rejects with the worker's own words when the handler throws, when the worker dies, and when it falls silent. An aborted signal asks the worker
-   * to stop; the call settles when the worker has done so, and events that come until then are passed on.
+   * Rejects with the worker's own words when the handler throws; with `WorkerEnded` when the worker dies and when it falls silent. An aborted signal
+   * asks the worker to stop; the call settles when the worker has done so, and events that come until then are passed on.
    */
   call<M extends keyof S & string>(
     method: M,
@@ -55,6 +56,8 @@ export interface Client<S extends Signatures> {
   alive(): boolean
   /** Called when `alive` changes. */
   onChange(take: () => void): void
+  /** Called once when the worker dies or falls silent, before its calls reject; not after `close`. */
+  onEnd(take: (why: string) => void): void
   close(): void
 }
 
@@ -75,6 +78,7 @@ export function makeClient<S extends Signatures>(
 ): Client<S> {
   const pending = new Map<number, Pending>()
   const watchers: (() => void)[] = []
+  const endWatchers: ((why: string) => void)[] = []
   let nextId = 1
   let alive = false
   let dead: string | null = null
@@ -96,7 +100,12 @@ export function makeClient<S extends Signatures>(
     pending.clear()
     tellChange()
   }
-  const die = (why: string) => end(why, new Error(why))
+  function die(why: string): void {
+    if (dead !== null) return
+    end(why, new WorkerEnded(why))
+    port.close() // after an uncaught error a browser's worker goes on
+    for (const take of endWatchers) take(why)
+  }
 
   function watch(): void {
     if (pending.size === 0) {
@@ -107,7 +116,6 @@ export function makeClient<S extends Signatures>(
     timer ??= setInterval(() => {
       if (unanswered * PING_MS >= silentAfterMs) {
         die(`${name} has not answered for ${Math.round(silentAfterMs / 1000)} s.`)
-        port.close()
         return
       }
       unanswered++
@@ -126,6 +134,7 @@ export function makeClient<S extends Signatures>(
     }
     const call = pending.get(reply.id)
     if (!call) return
+    if (reply.kind === 'failed' && reply.ended) return die(reply.why)
     if (reply.kind === 'event') return call.onEvent(reply.event)
     pending.delete(reply.id)
     watch()
@@ -135,7 +144,7 @@ export function makeClient<S extends Signatures>(
 
   return {
     call(method, args, { signal, onEvent, transfer } = {}) {
-      if (dead !== null) return Promise.reject(new Error(dead))
+      if (dead !== null) return Promise.reject(new WorkerEnded(dead))
       const id = nextId++
       const result = new Promise<never>((done, fail) => {
         pending.set(id, {
@@ -154,6 +163,7 @@ export function makeClient<S extends Signatures>(
     },
     alive: () => alive,
     onChange: (take) => void watchers.push(take),
+    onEnd: (take) => void endWatchers.push(take),
     close() {
       end(`${name} was closed.`, new Cancelled())
       port.close()
@@ -191,7 +201,8 @@ export function serveCalls<S extends Signatures>(
       side.post({ kind: 'result', id, result }, moved)
     } catch (error) {
       const why = error instanceof Error ? error.message : String(error)
-      side.post({ kind: 'failed', id, why, cancelled: error instanceof Cancelled })
+      const ended = error instanceof WorkerEnded
+      side.post({ kind: 'failed', id, why, cancelled: error instanceof Cancelled, ended })
     } finally {
       running.delete(id)
     }

@@ -1,6 +1,6 @@
 // A pool of tracing workers. Results never depend on how many there are: a task is one chunk of one batch, traced alone. A worker that dies
-// leaves its tasks to the others; when the last one has died every task fails with its reason.
-import { Cancelled } from '../../num/scheduler.ts'
+// or hangs leaves its tasks to the others; when the last one has gone every task fails with `WorkerEnded` and its reason.
+import { Cancelled, WorkerEnded } from '../../num/scheduler.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import type { Aim } from '../backward/estimator.ts'
@@ -60,6 +60,8 @@ interface Member {
   port: TraceWorker
   /** Its tasks by number. */
   tasks: Map<number, Waiting>
+  /** Checks since it last replied; a computer that slept has made none. */
+  unanswered: number
 }
 
 const sameOptions = (a: KernelOptions, b: KernelOptions) =>
@@ -68,12 +70,15 @@ const sameOptions = (a: KernelOptions, b: KernelOptions) =>
 /** Tasks given to each worker ahead, so that it never waits for the next one. */
 const AHEAD = 2
 const FREE_MOST = 48
+/** A task takes seconds at most, also on a slow processor that others share. One that has not ended after so long never will. */
+const SILENT_AFTER_MS = 120_000
+const CHECK_MS = 5_000
 
 export function makePool(workers: TraceWorker[], threads = workers.length): Pool {
   const queue: Waiting[] = []
   /** Buffers given back: the next runs use them again, whatever lamp they are of. */
   const freeBuffers: TallyBuffers[] = []
-  const members: Member[] = workers.map((port) => ({ port, tasks: new Map() }))
+  const members: Member[] = workers.map((port) => ({ port, tasks: new Map(), unanswered: 0 }))
   /** Scenes in use, and how many still need each. */
   const scenes: SceneOnWorkers[] = []
   /** Why the last worker died; null while one lives. */
@@ -81,6 +86,23 @@ export function makePool(workers: TraceWorker[], threads = workers.length): Pool
   let nextLoad = 1
   let nextOwner = 1
   let nextTask = 1
+  let checks: ReturnType<typeof setInterval> | undefined
+
+  /** While tasks are out. */
+  function watch() {
+    if (members.every(({ tasks }) => tasks.size === 0)) {
+      clearInterval(checks)
+      checks = undefined
+      return
+    }
+    checks ??= setInterval(() => {
+      for (const member of [...members]) {
+        if (member.tasks.size === 0 || ++member.unanswered * CHECK_MS < SILENT_AFTER_MS) continue
+        member.port.close()
+        lose(member, `A tracing worker has not answered for ${SILENT_AFTER_MS / 1000} s.`)
+      }
+    }, CHECK_MS)
+  }
 
   function dispatch() {
     while (queue.length > 0) {
@@ -95,13 +117,15 @@ export function makePool(workers: TraceWorker[], threads = workers.length): Pool
         free.port.post({ kind: 'load', load, scene: arrays, shape, options })
         scene.loadedOn.add(free)
       }
+      if (free.tasks.size === 0) free.unanswered = 0
       free.tasks.set(waiting.task.task, waiting)
       free.port.post(waiting.task, transferList(waiting.task))
+      watch()
     }
   }
 
   function enqueue(waiting: Waiting, first: boolean) {
-    if (dead !== null) return waiting.fail(new Error(dead))
+    if (dead !== null) return waiting.fail(new WorkerEnded(dead))
     if (first) queue.unshift(waiting)
     else queue.push(waiting)
     dispatch()
@@ -117,7 +141,8 @@ export function makePool(workers: TraceWorker[], threads = workers.length): Pool
     queue.unshift(...again)
     if (members.length > 0) return dispatch()
     dead = why
-    for (const waiting of queue.splice(0)) waiting.fail(new Error(why))
+    watch()
+    for (const waiting of queue.splice(0)) waiting.fail(new WorkerEnded(why))
   }
 
   for (const member of members) {
@@ -125,7 +150,9 @@ export function makePool(workers: TraceWorker[], threads = workers.length): Pool
       const waiting = member.tasks.get(reply.task)
       if (!waiting) return
       member.tasks.delete(reply.task)
+      member.unanswered = 0
       dispatch()
+      watch()
       if (reply.failed) waiting.fail(new Error(reply.failed))
       else waiting.done(reply)
     })
@@ -186,6 +213,7 @@ export function makePool(workers: TraceWorker[], threads = workers.length): Pool
       for (const waiting of queue.splice(0)) waiting.fail(new Cancelled())
     },
     close() {
+      clearInterval(checks)
       for (const { port } of members) port.close()
     },
   }

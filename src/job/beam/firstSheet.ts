@@ -23,7 +23,7 @@ interface FirstSheetResult {
   partials: FirstRound['partials']
 }
 export type FirstSheetCalls = { read: { args: FirstSheetRequest; event: never; result: FirstSheetResult } }
-export type FirstSheetClient = Client<FirstSheetCalls>
+export type FirstSheetClient = Pick<Client<FirstSheetCalls>, 'call' | 'alive' | 'onChange' | 'close'>
 
 export interface FirstSheetReaders {
   /** How many there are. */

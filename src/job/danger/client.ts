@@ -1,8 +1,9 @@
 // The page's side of the danger sheet: a worker of its own with its own tracing workers, started with the first reading.
-import { makeClient } from '../../engine/workers/calls.ts'
-import { browserPort } from '../../engine/workers/port.ts'
+import type { CallReply, CallRequest } from '../../engine/workers/calls.ts'
+import { browserPort, type WorkerPort } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { makeNewest } from '../../num/scheduler.ts'
+import { makeRestarting, type Trouble } from '../service/restarting.ts'
 import type { DangerReading, DangerStage } from './result.ts'
 import type { DangerCalls } from './service.ts'
 
@@ -15,12 +16,18 @@ export interface DangerClient {
     onRough: (reading: DangerReading) => void,
   ): Promise<DangerReading | null>
   stop(): void
+  /** Starts the worker at once, also one that is started no more by itself. */
+  again(): void
   dispose(): void
 }
 
-export function openDangerClient(): DangerClient {
-  const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' })
-  const client = makeClient<DangerCalls>(browserPort(worker, 'The danger sheet'), 'The danger sheet')
+const NAME = 'The worker of the danger sheet'
+
+export function openDangerClient(
+  onTrouble: (trouble: Trouble) => void = () => {},
+  open: () => WorkerPort<CallRequest, CallReply> = openWorker,
+): DangerClient {
+  const client = makeRestarting<DangerCalls>(open, { name: NAME, work: 'read', onTrouble })
   const newest = makeNewest()
   return {
     read(lamp, onStage, onRough) {
@@ -35,6 +42,10 @@ export function openDangerClient(): DangerClient {
       })
     },
     stop: newest.cancel,
+    again: client.again,
     dispose: client.close,
   }
 }
+
+const openWorker = () =>
+  browserPort<CallRequest, CallReply>(new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' }), NAME)

@@ -1,11 +1,12 @@
 // The page's side of the run of heat and power: one worker of its own.
 import type { Finding } from '../../checks/finding.ts'
 import type { PowerReport } from '../../electrothermal/result.ts'
-import { type CallReply, type CallRequest, makeClient } from '../../engine/workers/calls.ts'
+import type { CallReply, CallRequest } from '../../engine/workers/calls.ts'
 import { browserPort, type WorkerPort } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { makeNewest } from '../../num/scheduler.ts'
 import type { LedgerLine } from '../beam/retainedLight.ts'
+import { makeRestarting, type Trouble } from '../service/restarting.ts'
 import type { PowerCalls } from './service.ts'
 
 export interface PowerClient {
@@ -16,13 +17,18 @@ export interface PowerClient {
     onReport: (report: PowerReport, findings: Finding[]) => void,
     onFail: (why: string) => void,
   ): void
+  /** Starts the worker at once, also one that is started no more by itself. */
+  again(): void
   dispose(): void
 }
 
 const NAME = 'The worker of heat and power'
 
-export function openPowerClient(port: WorkerPort<CallRequest, CallReply> = openWorker()): PowerClient {
-  const client = makeClient<PowerCalls>(port, NAME)
+export function openPowerClient(
+  onTrouble: (trouble: Trouble) => void = () => {},
+  open: () => WorkerPort<CallRequest, CallReply> = openWorker,
+): PowerClient {
+  const client = makeRestarting<PowerCalls>(open, { name: NAME, work: 'run', onTrouble })
   const newest = makeNewest()
   return {
     run(lamp, ledger, onReport, onFail) {
@@ -32,6 +38,7 @@ export function openPowerClient(port: WorkerPort<CallRequest, CallReply> = openW
         (error: Error) => signal.aborted || onFail(error.message),
       )
     },
+    again: client.again,
     dispose() {
       newest.cancel()
       client.close()

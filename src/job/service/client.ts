@@ -1,9 +1,10 @@
 // The page's side of the tracing service.
-import { makeClient } from '../../engine/workers/calls.ts'
-import { browserPort } from '../../engine/workers/port.ts'
+import type { CallReply, CallRequest } from '../../engine/workers/calls.ts'
+import { browserPort, type WorkerPort } from '../../engine/workers/port.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { Cancelled } from '../../num/scheduler.ts'
+import { Cancelled, makeNewest } from '../../num/scheduler.ts'
 import type { EngineOrder, JobOptions, Sheet } from '../beam/sheet.ts'
+import { makeRestarting, type Trouble } from './restarting.ts'
 import type { TracingCalls } from './service.ts'
 
 export interface TracingClient {
@@ -20,27 +21,42 @@ export interface TracingClient {
   ): void
   pause(): void
   resume(): void
+  /** Starts the worker at once, also one that is started no more by itself. */
+  again(): void
   dispose(): void
 }
 
-export function openTracingClient(engine: EngineOrder = { choice: 'auto' }): TracingClient {
-  const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' })
-  const client = makeClient<TracingCalls>(browserPort(worker, 'The tracer'), 'The tracer')
-  /** A worker that dies before the first call fails the next trace. */
+export function openTracingClient(
+  engine: EngineOrder = { choice: 'auto' },
+  onTrouble: (trouble: Trouble) => void = () => {},
+  open: () => WorkerPort<CallRequest, CallReply> = openWorker,
+): TracingClient {
   const quietly = (call: Promise<unknown>) => void call.catch(() => {})
-  quietly(client.call('engine', engine))
+  const client = makeRestarting<TracingCalls>(open, {
+    name: NAME,
+    work: 'trace',
+    onOpen: (worker) => quietly(worker.call('engine', engine)),
+    onTrouble,
+  })
+  const newest = makeNewest()
   return {
     trace(lamp, options, onSheet, onFail, onEnd, onHandedOver) {
+      const signal = newest.start()
       client
         .call(
           'trace',
           { lamp, options },
-          { onEvent: (event) => (event.kind === 'sheet' ? onSheet(event.sheet) : onHandedOver?.()) },
+          { signal, onEvent: (event) => (event.kind === 'sheet' ? onSheet(event.sheet) : onHandedOver?.()) },
         )
         .then(onEnd, (error: Error) => error instanceof Cancelled || onFail(error.message)) // disposed of: nobody waits
     },
     pause: () => quietly(client.call('pause', null)),
     resume: () => quietly(client.call('resume', null)),
+    again: client.again,
     dispose: client.close,
   }
 }
+
+const NAME = 'The tracer'
+const openWorker = () =>
+  browserPort<CallRequest, CallReply>(new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' }), NAME)

@@ -90,7 +90,7 @@ export function makeTracingService(
         onHandedOver,
       })
       await reading
-      if (!signal.aborted && !warm) void warmUp(lamp, options, signal)
+      if (!signal.aborted && !warm) warmUp(lamp, options, signal).catch(() => {}) // nobody waits for it; the next trace says what is amiss
     },
     startReaders,
     pause: pause.pause,

@@ -15,10 +15,12 @@ export interface SweepCell {
 /** Who traces a cell: a worker of a browser or of Node, or this thread. */
 export interface CellTracer {
   trace(lamp: Lamp, options: CellOptions): Promise<CellReading | null>
+  /** Starts its worker at once, also one that is started no more by itself. */
+  again(): void
   close(): void
 }
 
-export const inlineTracer = (): CellTracer => ({ trace: traceCell, close: () => {} })
+export const inlineTracer = (): CellTracer => ({ trace: traceCell, again() {}, close() {} })
 
 export const NOTHING_SHINES = 'Nothing shines: no emitter, no current, or no flux.'
 

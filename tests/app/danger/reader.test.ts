@@ -3,10 +3,12 @@ import { afterEach, beforeEach, expect, test, vi } from 'vitest'
 import { createDangerReader, type DangerClient } from '../../../src/app/danger/reader.ts'
 import { createDanger } from '../../../src/app/store/danger.ts'
 import { createDesign } from '../../../src/app/store/design.ts'
+import { createMissing } from '../../../src/app/store/missing.ts'
 import { createResult } from '../../../src/app/store/result.ts'
 import type { DangerReading } from '../../../src/job/danger/result.ts'
+import type { Trouble } from '../../../src/job/service/restarting.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
-import { gannetHead } from '../../../src/library/demos.ts'
+import { gannetHead, stileLamp } from '../../../src/library/demos.ts'
 import { fakeDanger } from '../../kit/fakeDanger.ts'
 import { fakeSheet } from '../../kit/fakeSheet.ts'
 
@@ -17,6 +19,7 @@ function page() {
   const design = createDesign(gannetHead())
   const result = createResult()
   const danger = createDanger()
+  const missing = createMissing()
   const did: string[] = []
   const requests: { lamp: Lamp; rough(): void; end(reading: DangerReading | null): void; fail(why: string): void }[] =
     []
@@ -29,6 +32,7 @@ function page() {
       )
     },
     stop: () => did.push('stop'),
+    again: () => did.push('again'),
     dispose: () => did.push('dispose'),
   }
   const trace = {
@@ -41,12 +45,28 @@ function page() {
       result.setState({ trace: 'tracing' })
     },
   }
-  createDangerReader({ design, result, danger, trace, open: () => reader }, 100).start()
+  let trouble: (t: Trouble) => void = () => {}
+  const open = (onTrouble: (t: Trouble) => void) => {
+    trouble = onTrouble
+    return reader
+  }
+  createDangerReader({ design, result, danger, missing, trace, open }, 100).start()
   const tracing = () =>
     result.setState({ sheet: fakeSheet(design.lamp()), stale: false, trace: 'tracing', atWork: true })
   const wait = (ms = 0) => vi.advanceTimersByTimeAsync(ms)
   const thicker = () => design.edit('Lens', (l) => ({ ...l, lens: { ...l.lens!, zMm: l.lens!.zMm + 1 } }))
-  return { design, result, danger, did, asked: requests, tracing, wait, thicker }
+  return {
+    design,
+    result,
+    danger,
+    missing,
+    did,
+    asked: requests,
+    tracing,
+    wait,
+    thicker,
+    trouble: (t: Trouble) => trouble(t),
+  }
 }
 
 test('nothing is read until the sheet is shown; then the lamp’s own first figures come first and its trace pauses', async () => {
@@ -124,4 +144,41 @@ test('a failure says why, and is tried again when the sheet is shown next', asyn
   p.danger.setState({ open: true })
   await p.wait()
   expect(p.asked.length).toBe(2)
+})
+
+test('what failed is missing until it has been read whole; “Try again” starts the worker and reads; another lamp has its own remarks', async () => {
+  const p = page()
+  const gone = () => p.missing.getState().danger
+  p.danger.setState({ open: true })
+  await p.wait()
+  p.trouble({ why: 'The danger sheet stopped: boom.', restarts: true })
+  expect(gone()).toMatchObject({ why: 'The danger sheet stopped: boom.', restarts: true })
+  p.asked[0]!.rough()
+  expect(gone()).not.toBeNull()
+  p.asked[0]!.fail('The danger sheet stopped: boom.')
+  await p.wait()
+  expect(gone()).toMatchObject({ restarts: false })
+  gone()!.again()
+  await p.wait()
+  expect(p.did.slice(-2)).toEqual(['stop', 'read'])
+  expect(p.did).toContain('again')
+  p.asked[1]!.end(fakeDanger(p.design.lamp()))
+  await p.wait()
+  expect(gone()).toBeNull()
+  p.thicker()
+  await p.wait(200)
+  p.asked[2]!.fail('no worker')
+  await p.wait()
+  expect(p.danger.getState().reading).not.toBeNull()
+  p.design.open(stileLamp())
+  expect(gone()).toBeNull()
+})
+
+test('a panel that is closed while the worker is being started again waits for nobody: the remark offers to try again', async () => {
+  const p = page()
+  p.danger.setState({ open: true })
+  await p.wait()
+  p.trouble({ why: 'Stopped.', restarts: true })
+  p.danger.setState({ open: false })
+  expect(p.missing.getState().danger).toMatchObject({ why: 'Stopped.', restarts: false })
 })

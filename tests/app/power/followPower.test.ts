@@ -1,9 +1,14 @@
 import { afterEach, beforeEach, expect, test, vi } from 'vitest'
 import { followPower, sameRun } from '../../../src/app/power/followPower.ts'
 import { createDesign } from '../../../src/app/store/design.ts'
+import { createMissing, missingFindings } from '../../../src/app/store/missing.ts'
 import { createPower } from '../../../src/app/store/power.ts'
 import { createResult } from '../../../src/app/store/result.ts'
+import { joinFindings } from '../../../src/app/store/severe.ts'
+import type { Finding } from '../../../src/checks/finding.ts'
 import type { PowerReport } from '../../../src/electrothermal/result.ts'
+import type { PowerClient } from '../../../src/job/power/client.ts'
+import type { Trouble } from '../../../src/job/service/restarting.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { benchCheck, stileLamp } from '../../../src/library/demos.ts'
 import { fakeSheet } from '../../kit/fakeSheet.ts'
@@ -15,26 +20,35 @@ function bench() {
   const design = createDesign(stileLamp())
   const power = createPower()
   const result = createResult()
+  const missing = createMissing()
   const runs: {
     lamp: Lamp
     ledger: readonly { line: string }[] | null
-    give(name: string): void
+    give(name: string, findings?: Finding[]): void
     fail(why: string): void
   }[] = []
   let gone = false
-  const off = followPower(design, power, result, () => ({
+  let trouble: (t: Trouble) => void = () => {}
+  const calls: string[] = []
+  const open = (onTrouble: (t: Trouble) => void): PowerClient => {
+    trouble = onTrouble
+    return client
+  }
+  const client: PowerClient = {
+    again: () => calls.push('again'),
     run: (lamp, ledger, onReport, fail) =>
       void runs.push({
         lamp,
         ledger,
         fail,
-        give: (name) => onReport({ lamp: name, modes: [] } as unknown as PowerReport, []),
+        give: (name, findings = []) => onReport({ lamp: name, modes: [] } as unknown as PowerReport, findings),
       }),
     dispose: () => {
       gone = true
     },
-  }))
-  return { design, power, result, runs, off, isGone: () => gone }
+  }
+  const off = followPower(design, power, result, missing, open)
+  return { design, power, result, missing, runs, off, calls, trouble: (t: Trouble) => trouble(t), isGone: () => gone }
 }
 
 const warmer = (lamp: Lamp): Lamp => ({ ...lamp, reading: { ...lamp.reading, ambientC: lamp.reading.ambientC + 5 } })
@@ -75,15 +89,66 @@ test('undone to where it began, it is still the same lamp: the mode looked at st
   expect(power.getState()).toMatchObject({ mode: 'high', report: { lamp: 'first' } })
 })
 
-test('a run that fails says why and leaves no old findings; another lamp begins at its own first mode', () => {
-  const { design, power, runs, off, isGone } = bench()
-  runs[0]!.give('first')
+const HOT: Finding = {
+  rule: 'junction-over',
+  severity: 'severe',
+  title: 'Junctions at 190 °C.',
+  why: 'Over the limit.',
+  cure: 'More fins.',
+  place: { kind: 'part', part: 'heat' },
+}
+
+test('a run that fails is missing, and says why; the last findings of this lamp stay, marked, until there are new ones', () => {
+  const { design, power, missing, runs } = bench()
+  const titles = () =>
+    joinFindings({ beam: null, heat: power.getState().findings, missing: missing.getState() }).map((f) => f.title)
+  runs[0]!.give('first', [HOT])
+  expect(titles()).toEqual(['Junctions at 190 °C.'])
+  design.edit('Air', warmer)
+  vi.advanceTimersByTime(500)
+  runs[1]!.fail('no such lamp')
+  expect(power.getState()).toMatchObject({ why: 'no such lamp', report: { lamp: 'first' }, stale: true })
+  expect(titles()).toEqual(['Heat and power: not computed. no such lamp.', 'Perhaps still: Junctions at 190 °C.'])
+  // The next edit tries anew; until it has ended the remark stays.
+  design.edit('Air', warmer)
+  vi.advanceTimersByTime(500)
+  expect(titles()).toHaveLength(2)
+  runs[2]!.give('third', [])
+  expect(titles()).toEqual([])
+})
+
+test('a worker that is started again says so; “Try again” starts it and the run', () => {
+  const { missing, runs, calls, trouble } = bench()
+  const finding = () => missingFindings(missing.getState())[0]
+  trouble({ why: 'The worker stopped: boom.', restarts: true })
+  expect(finding()).toMatchObject({
+    severity: 'severe',
+    title: 'Heat and power: not computed. The worker stopped: boom.',
+    cure: 'Wait: it is being tried again by itself.',
+  })
+  runs[0]!.fail('The worker stopped: boom.')
+  expect(finding()!.cure).toContain('Press “Try again”')
+  missing.getState().heat!.again()
+  expect(calls).toEqual(['again'])
+  expect(runs).toHaveLength(2)
+  expect(finding()!.cure).toContain('by itself')
+  runs[1]!.give('second')
+  expect(finding()).toBeUndefined()
+})
+
+test('another lamp begins at its own first mode, without findings or remarks of the one before', () => {
+  const { design, power, missing, runs, off, isGone } = bench()
+  runs[0]!.give('first', [HOT])
   power.setState({ mode: 'high', atS: 9 })
+  design.edit('Air', warmer)
+  vi.advanceTimersByTime(500)
+  runs[1]!.fail('no use')
   design.open(benchCheck())
   vi.advanceTimersByTime(500)
-  expect(power.getState()).toMatchObject({ mode: null, atS: null, stale: true, report: null })
-  runs[1]!.fail('no use')
-  expect(power.getState()).toMatchObject({ why: 'no use', findings: [] })
+  expect(power.getState()).toMatchObject({ mode: null, atS: null, stale: true, report: null, findings: [] })
+  expect(missing.getState().heat).toBeNull()
+  runs[2]!.fail('no use')
+  expect(missing.getState().heat).toMatchObject({ why: 'no use.', restarts: false })
   off()
   expect(isGone()).toBe(true)
 })

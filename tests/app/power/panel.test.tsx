@@ -1,6 +1,7 @@
 import { renderToString } from 'react-dom/server'
 import { afterEach, expect, test } from 'vitest'
 import { PowerPanel } from '../../../src/app/power/PowerPanel.tsx'
+import { clearMissing, missing, setMissing } from '../../../src/app/store/missing.ts'
 import { createPower, power } from '../../../src/app/store/power.ts'
 import { design } from '../../../src/app/store/stores.ts'
 import type { PowerReport } from '../../../src/electrothermal/result.ts'
@@ -12,6 +13,7 @@ const fresh = createPower().getState()
 // On a server a store shows its initial state; here it is to show what it holds.
 power.getInitialState = power.getState
 design.store.getInitialState = design.store.getState
+missing.getInitialState = missing.getState
 afterEach(() => power.setState(fresh, true))
 
 /** Wiring and list as they are; the modes made up. */
@@ -21,7 +23,14 @@ const shown = () => renderToString(<PowerPanel />).replaceAll('<!-- -->', '')
 test('before the first run the panel says that it is coming; a failed one says why', () => {
   expect(shown()).toContain('Being run…')
   power.setState({ why: 'The worker stopped.' })
-  expect(shown()).toContain('The worker stopped.')
+  setMissing(missing, 'heat', { why: 'The worker stopped.', restarts: true }, () => {})
+  expect(shown()).toContain('Heat and power: not computed. The worker stopped.')
+  expect(shown()).toContain('It is being tried again by itself.')
+  expect(shown()).not.toContain('Try again')
+  setMissing(missing, 'heat', { why: 'The worker stopped.', restarts: false }, () => {})
+  expect(shown()).toContain('Try again')
+  clearMissing(missing, 'heat')
+  expect(shown()).not.toContain('The worker stopped.')
 })
 
 test('a line for each mode, the one looked at pressed; what limits it, and where its energy went', () => {

@@ -82,7 +82,15 @@ test('a ledger that does not close is called so', () => {
 test('the head always shows the count, also while an edit is traced', () => {
   const sheet = fakeSheet(gannetHead())
   const markup = renderToStaticMarkup(
-    <StateLine sheet={sheet} state="old" why="" precision={0.003} onPrecision={() => {}} onDangers={() => {}} />,
+    <StateLine
+      sheet={sheet}
+      findings={sheet.findings}
+      state="old"
+      why=""
+      precision={0.003}
+      onPrecision={() => {}}
+      onDangers={() => {}}
+    />,
   )
   expect(words(markup)).toContain('2 severe, 2 warnings, 1 note')
   expect(words(markup)).toContain('Figures of the lamp before the edit.')

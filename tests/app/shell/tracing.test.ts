@@ -1,8 +1,10 @@
 import { expect, test } from 'vitest'
 import { createTracing, type TraceClient } from '../../../src/app/shell/tracing.ts'
 import { createDesign } from '../../../src/app/store/design.ts'
+import { createMissing } from '../../../src/app/store/missing.ts'
 import { createResult } from '../../../src/app/store/result.ts'
 import type { JobOptions, Sheet } from '../../../src/job/beam/sheet.ts'
+import type { Trouble } from '../../../src/job/service/restarting.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 import { fakeSheet } from '../../kit/fakeSheet.ts'
@@ -19,6 +21,7 @@ interface Asked {
 function bench({ waits = false } = {}) {
   const design = createDesign(gannetHead())
   const result = createResult()
+  const missing = createMissing()
   const frame = new Map<string, () => void>()
   const requests: Asked[] = []
   const calls: string[] = []
@@ -27,11 +30,13 @@ function bench({ waits = false } = {}) {
       requests.push({ lamp, options, onSheet, onFail, onEnd, onHandedOver }),
     pause: () => calls.push('pause'),
     resume: () => calls.push('resume'),
+    again: () => calls.push('again'),
     dispose: () => calls.push('dispose'),
   }
   const tracing = createTracing(
     design,
     result,
+    missing,
     (name, draw) => frame.set(name, draw),
     waits ? (name, draw) => frame.set(name, draw) : undefined,
   )
@@ -40,9 +45,23 @@ function bench({ waits = false } = {}) {
     frame.clear()
     for (const draw of draws) draw()
   }
-  const stop = tracing.start(() => tracer)
+  let trouble: (t: Trouble) => void = () => {}
+  const stop = tracing.start((onTrouble) => {
+    trouble = onTrouble
+    return tracer
+  })
   nextFrame()
-  return { design, result, asked: requests, calls, tracing, nextFrame, stop }
+  return {
+    design,
+    result,
+    missing,
+    asked: requests,
+    calls,
+    tracing,
+    nextFrame,
+    stop,
+    trouble: (t: Trouble) => trouble(t),
+  }
 }
 /** Another light, told apart by its size. */
 const resized = (sizeMm: number) => (lamp: Lamp) => ({ ...lamp, face: { ...lamp.face, sizeMm } })
@@ -269,4 +288,40 @@ test('a severe finding stays on the page until more than a first sheet lacks it;
   b.nextFrame()
   b.asked[2]!.onSheet(none)
   expect(severe()).toBe(0)
+})
+
+test('a tracer that is started again: the sheet stays, the beam is missing until the next one, and that drops no severe finding', () => {
+  const b = bench()
+  b.asked[0]!.onSheet(sheet('settled'))
+  const severe = () => b.result.getState().sheet!.findings.filter((f) => f.severity === 'severe').length
+  const found = severe()
+  expect(found).toBeGreaterThan(0)
+  b.trouble({ why: 'The tracer stopped: boom.', restarts: true })
+  expect(b.result.getState()).toMatchObject({ trace: 'failed', why: 'The tracer stopped: boom.', atWork: false })
+  expect(severe()).toBe(found)
+  expect(b.missing.getState().beam).toMatchObject({ why: 'The tracer stopped: boom.', restarts: true })
+  b.asked[0]!.onSheet({ ...sheet('rough'), findings: [] })
+  expect(b.missing.getState().beam).toBeNull()
+  expect(b.result.getState()).toMatchObject({ trace: 'tracing', why: '', atWork: true })
+  expect(severe()).toBe(found)
+  b.asked[0]!.onSheet({ ...sheet('settling'), findings: [] })
+  expect(severe()).toBe(0)
+})
+
+test('“Try again” starts the tracer and traces; of another lamp that fails no old sheet stays', () => {
+  const b = bench()
+  b.asked[0]!.onSheet(sheet('settled'))
+  b.asked[0]!.onFail('out of memory')
+  expect(b.missing.getState().beam).toMatchObject({ why: 'out of memory.', restarts: false })
+  b.missing.getState().beam!.again()
+  expect(b.calls).toEqual(['again'])
+  expect(b.asked).toHaveLength(2)
+  b.asked[1]!.onFail('out of memory')
+  expect(b.result.getState().sheet).not.toBeNull()
+  b.design.open(resized(300)(gannetHead()))
+  b.nextFrame()
+  expect(b.missing.getState().beam).toBeNull()
+  b.asked[2]!.onFail('out of memory')
+  expect(b.result.getState()).toMatchObject({ sheet: null, trace: 'failed' })
+  expect(b.missing.getState().beam).not.toBeNull()
 })

@@ -34,6 +34,7 @@ function page(lamp = gannetHead()) {
       })
     },
     stop: () => did.push('stop'),
+    again: () => did.push('again'),
     dispose: () => did.push('dispose'),
   }
   const trace = {

@@ -64,6 +64,7 @@ function replay(sheets: Sheet[]): TraceClient {
     },
     pause() {},
     resume() {},
+    again() {},
     dispose() {},
   }
 }

@@ -8,7 +8,7 @@ import {
   serveCalls,
 } from '../../../src/engine/workers/calls.ts'
 import { inlinePort, type ThreadLike, threadPort, type WorkerPort } from '../../../src/engine/workers/port.ts'
-import { Cancelled, whenAborted } from '../../../src/num/scheduler.ts'
+import { Cancelled, WorkerEnded, whenAborted } from '../../../src/num/scheduler.ts'
 
 type Calls = {
   double: { args: number; event: never; result: number }
@@ -101,12 +101,33 @@ test('alive once it has started; closed, pending calls end as cancelled and late
 })
 
 test('a death fails every pending call and every later one with its reason', async () => {
-  const { port, die } = testPort()
+  const { port, die, closed } = testPort()
   const client = makeClient<Calls>(port, 'The worker')
   const calls = [client.call('double', 1), client.call('double', 2)]
   die('The worker stopped: out of memory.')
   for (const call of calls) await expect(call).rejects.toThrow('The worker stopped: out of memory.')
   await expect(client.call('double', 3)).rejects.toThrow('The worker stopped: out of memory.')
+  await expect(client.call('double', 3)).rejects.toBeInstanceOf(WorkerEnded)
+  expect(closed()).toBe(true)
+})
+
+test('a handler that can’t go on because its own workers have died is a death', async () => {
+  const client = makeClient<Calls>(
+    inlinePort((side) =>
+      serveCalls<Calls>(side, {
+        ...handlers,
+        throws() {
+          throw new WorkerEnded('A tracing worker stopped.')
+        },
+      }),
+    ),
+    'The worker',
+  )
+  const deaths: string[] = []
+  client.onEnd((why) => deaths.push(why))
+  await expect(client.call('throws', null)).rejects.toBeInstanceOf(WorkerEnded)
+  expect(deaths).toEqual(['A tracing worker stopped.'])
+  await expect(client.call('double', 1)).rejects.toThrow('A tracing worker stopped.')
 })
 
 describe('silence', () => {

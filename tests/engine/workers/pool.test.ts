@@ -1,9 +1,12 @@
 // A worker that dies: its tasks go to the others and give the same bits; when the last has died every task says why.
-import { expect, test } from 'vitest'
+import { afterEach, expect, test, vi } from 'vitest'
 import { inlineWorker, makePool, type TraceWorker } from '../../../src/engine/workers/pool.ts'
 import { chooseShape } from '../../../src/job/beam/pilot.ts'
 import { stileLamp } from '../../../src/library/demos.ts'
+import { WorkerEnded } from '../../../src/num/scheduler.ts'
 import { sceneOf } from '../../kit/traceHere.ts'
+
+afterEach(() => void vi.useRealTimers())
 
 const lamp = stileLamp()
 const scene = sceneOf(lamp)
@@ -54,7 +57,48 @@ test('when the last has died, all that waits and all that comes later fails with
   expect(ends.filter((e) => e.status === 'rejected').length).toBeGreaterThanOrEqual(7)
   for (const end of ends)
     if (end.status === 'rejected') expect(String(end.reason)).toContain('A tracing worker stopped: out of memory.')
-  await expect(loaded.trace(0, 0, 64)).rejects.toThrow('A tracing worker stopped: out of memory.')
+  await expect(loaded.trace(0, 0, 64)).rejects.toThrow(new WorkerEnded('A tracing worker stopped: out of memory.'))
+  await expect(loaded.trace(0, 0, 64)).rejects.toBeInstanceOf(WorkerEnded)
   const aim = { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad: 0.01 } as const
   await expect(loaded.traceBackward(aim, 0, 0, 64)).rejects.toThrow('out of memory')
+})
+
+/** Takes every task and answers none. */
+function silent(): TraceWorker & { closed(): boolean } {
+  let closed = false
+  return {
+    post() {},
+    onReply() {},
+    onDeath() {},
+    close() {
+      closed = true
+    },
+    closed: () => closed,
+  }
+}
+
+test('a worker that hangs is closed, and its tasks are traced by the others; the last one fails them', async () => {
+  vi.useFakeTimers()
+  const hung = silent()
+  const done = sumsWith([hung, inlineWorker()])
+  let ended = false
+  void done.then(() => {
+    ended = true
+  })
+  await vi.advanceTimersByTimeAsync(115_000)
+  expect({ ended, closed: hung.closed() }).toEqual({ ended: false, closed: false })
+  await vi.advanceTimersByTimeAsync(10_000)
+  expect(hung.closed()).toBe(true)
+  const whole = sumsWith([inlineWorker()])
+  await vi.advanceTimersByTimeAsync(1_000)
+  expect(await done).toEqual(await whole)
+
+  const pool = makePool([silent()])
+  const failed = expect(pool.load(scene, shape, OPTIONS).trace(0, 0, 64)).rejects.toThrow(
+    new WorkerEnded('A tracing worker has not answered for 120 s.'),
+  )
+  await vi.advanceTimersByTimeAsync(125_000)
+  await failed
+  // With nothing to do nobody is asked.
+  expect(vi.getTimerCount()).toBe(0)
 })

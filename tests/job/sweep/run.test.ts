@@ -126,7 +126,7 @@ describe('the client', () => {
   const axes = [{ path: 'lens.zMm', values: [180, 190, 200, 210] }] as const
 
   test('a new sweep drops the old one; cells of the old one no longer come', async () => {
-    const client = openSweepClient(inlineTracer, 1)
+    const client = openSweepClient(undefined, inlineTracer, 1)
     const old: number[] = []
     const fresh: number[] = []
     const options = { seed: 1, rays: 1024 }
@@ -141,7 +141,7 @@ describe('the client', () => {
   })
 
   test('stopped half way it keeps what has come', async () => {
-    const client = openSweepClient(inlineTracer, 1)
+    const client = openSweepClient(undefined, inlineTracer, 1)
     const came: number[] = []
     const whole = await client.sweep(benchCheck(), axes, { seed: 1, rays: 1024 }, (cell) => {
       came.push(cell.index)
@@ -151,8 +151,8 @@ describe('the client', () => {
   })
 
   test('a hand that breaks fails the sweep in its words', async () => {
-    const broken = () => ({ trace: () => Promise.reject(new Error('out of memory')), close: () => {} })
-    const client = openSweepClient(broken, 2)
+    const broken = () => ({ trace: () => Promise.reject(new Error('out of memory')), again() {}, close() {} })
+    const client = openSweepClient(undefined, broken, 2)
     await expect(client.sweep(benchCheck(), axes, { seed: 1, rays: 1024 }, () => {})).rejects.toThrow('out of memory')
   })
 })

@@ -158,7 +158,7 @@ export function stateWords(state: string, cells: Cells, why: string): string {
     case 'waiting':
       return 'Waits for the lamp’s own first figures'
     case 'running':
-      return `${come} of ${all} lamps traced`
+      return `${come} of ${all} lamps traced${why && `. ${why}`}`
     case 'done':
       return `${all} lamps traced`
     case 'stopped':

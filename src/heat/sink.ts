@@ -12,6 +12,8 @@ import {
   finsUp,
   hotSideDown,
   hotSideUp,
+  JOINED,
+  joinedFilm,
   levelCylinder,
   verticalPlate,
 } from './convection.ts'
@@ -158,7 +160,12 @@ function speedOf({ air, sink }: Cooling, g: Geometry, ambientC: number): number 
 
 /** Film coefficients on fins and bare back, W/m²K. */
 function filmOf(cooling: Cooling, g: Geometry, air: Air, kelvin: number, speedMS: number | null) {
-  return speedMS === null ? stillFilm(cooling, g, air, kelvin) : blownFilm(cooling.sink, g, air, speedMS)
+  const still = stillFilm(cooling, g, air, kelvin)
+  if (speedMS === null) return still
+  const blown = blownFilm(cooling.sink, g, air, speedMS)
+  const plateN = cooling.aim === 'level' ? JOINED.upright : JOINED.level
+  const finN = cooling.sink.kind === 'pins' ? JOINED.cylinder : plateN
+  return { base: joinedFilm(blown.base, still.base, plateN), fin: joinedFilm(blown.fin, still.fin, finN) }
 }
 
 function stillFilm({ sink, aim }: Cooling, g: Geometry, air: Air, kelvin: number): { base: number; fin: number } {

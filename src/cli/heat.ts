@@ -115,7 +115,10 @@ function heatText(lamp: Lamp, report: PowerReport): string {
     light,
     ...report.assumed.map((s) => `Taken as typical: ${stripControls(s)}`),
   ]
-  const modes = report.modes.map((m) => modeText(lamp, m))
+  const modes =
+    lamp.boards.length > 0
+      ? report.modes.map((m) => modeText(lamp, m))
+      : ['No board stands on the face: there is nothing to run.']
   const findings = `Findings on heat and power\n${findingsText(powerFindings(lamp, report))}`
   return `${[head.map((l) => wrapped(l, WIDTH, '  ')).join('\n'), ...modes, findings].join('\n\n')}\n`
 }

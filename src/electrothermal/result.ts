@@ -68,7 +68,8 @@ export interface PlateFrames {
   frames: Float32Array[]
 }
 
-export type LimitKind = 'junction' | 'empty' | 'drivers' | 'cells' | 'supply' | 'steady' | 'long'
+/** off: the mode asks for no current. */
+export type LimitKind = 'off' | 'junction' | 'empty' | 'drivers' | 'cells' | 'supply' | 'steady' | 'long'
 
 export interface Limit {
   kind: LimitKind

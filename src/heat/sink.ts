@@ -3,7 +3,7 @@
 import type { Cooling, Sink } from '../lamp/schema.ts'
 import { EMISSIVITY, METALS } from '../library/metals.ts'
 import { type Air, airAt, rayleigh, STEFAN_BOLTZMANN, ZERO_C } from './air.ts'
-import { fanSpeedMS } from './blower.ts'
+import { fanSpeedMS, freeFlowM3h } from './blower.ts'
 import {
   blownCylinder,
   blownFins,
@@ -155,7 +155,7 @@ function speedOf({ air, sink }: Cooling, g: Geometry, ambientC: number): number 
   if (sink.kind === 'fins') return fanSpeedMS(air, sink, g.lengthM, ambientC)
   // No channels to work against: half of its free flow, across the pins or 80 mm above the plate (no source).
   const heightM = sink.kind === 'pins' ? sink.heightMm / 1000 : 0.08
-  return air.curve[air.curve.length - 1]!.flowM3h / 3600 / 2 / (heightM * (g.areaM2 / g.lengthM))
+  return freeFlowM3h(air) / 3600 / 2 / (heightM * (g.areaM2 / g.lengthM))
 }
 
 /** Film coefficients on fins and bare back, W/m²K. */

@@ -61,6 +61,8 @@ function endWords(run: ModeRun): string {
     }
     case 'empty':
       return `${time} until the pack is empty, ${hot}`
+    case 'off':
+      return limit.atS === 0 ? 'asks for no current, so it gives no light' : `dark from ${time} on, ${hot}`
     case 'drivers':
       return limit.atS === 0
         ? 'gives no light: the supply’s voltage does not suit the drivers'

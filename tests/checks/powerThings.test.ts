@@ -30,7 +30,7 @@ const parts = (...modes: ModeParts[]): PowerParts => ({
   modes,
   ...table({}),
   wiring: [],
-  sink: { leftOutFins: 0, plateKg: 2, finKg: 3 },
+  sink: { speedMS: null, leftOutFins: 0, plateKg: 2, finKg: 3 },
 })
 const live = (fullV: number, ...outV: number[]): PowerParts => ({
   ...parts(),

@@ -5,6 +5,7 @@ import { THIN, toDigits } from '../../common/format.ts'
 import { momentWords } from '../../common/timeScale.ts'
 
 const LIMIT_WORDS: Record<LimitKind, string> = {
+  off: 'nothing: it asks for no current',
   junction: 'a junction at its limit',
   empty: 'the pack is empty',
   drivers: 'the drivers let go',
@@ -14,7 +15,7 @@ const LIMIT_WORDS: Record<LimitKind, string> = {
   long: 'nothing for as long as was looked at',
 }
 
-const isEndless = (kind: LimitKind): boolean => kind === 'steady' || kind === 'long'
+const isEndless = (kind: LimitKind): boolean => kind === 'off' || kind === 'steady' || kind === 'long'
 
 export interface Fact {
   name: string

@@ -18,7 +18,7 @@ import {
   verticalPlate,
 } from './convection.ts'
 import { chordMm, type FaceSize, faceAreaM2, facePerimeterM } from './face.ts'
-import { finEfficiency, pinEfficiency } from './fins.ts'
+import { finEfficiency, overhangWK, pinEfficiency } from './fins.ts'
 
 /** Conductances of the whole sink, W/K. In the steady state plate to air is `base` beside `link` and `fin` in series. */
 interface SinkAt {
@@ -52,6 +52,9 @@ interface Geometry {
   coveredM2: number
   metalM3: number
   leftOut: number
+  /** Area of the fins beyond the plate's edges, within finAreaM2, and how far each fin stands out at each end. */
+  beyondM2: number
+  overhangsM: number[]
 }
 
 /**
@@ -77,9 +80,7 @@ export function makeSink(cooling: Cooling, face: FaceSize, ambientC: number): Si
     const h = fin / g.finAreaM2
     const k = metal.conductivityWmK
     const eta =
-      sink.kind === 'fins'
-        ? finEfficiency(h, k, sink.thicknessMm / 1000, sink.heightMm / 1000)
-        : pinEfficiency(h, k, sink.diameterMm / 1000, sink.heightMm / 1000)
+      sink.kind === 'fins' ? finsEta(sink, g, h, k) : pinEfficiency(h, k, sink.diameterMm / 1000, sink.heightMm / 1000)
     return { base: film.base * (g.areaM2 - g.coveredM2), link: (fin * eta) / Math.max(1e-9, 1 - eta), fin }
   }
   const at = tabulate(exact, ambientC)
@@ -94,6 +95,15 @@ export function makeSink(cooling: Cooling, face: FaceSize, ambientC: number): Si
       return base + (fin > 0 ? (link * fin) / (link + fin) : 0)
     },
   }
+}
+
+/** Share of all fins' area that counts, with what stands out beyond the plate by its own conduction. */
+function finsEta(sink: Extract<Sink, { kind: 'fins' }>, g: Geometry, h: number, k: number): number {
+  const [t, height] = [sink.thicknessMm / 1000, sink.heightMm / 1000]
+  const eta = finEfficiency(h, k, t, height)
+  if (g.overhangsM.length === 0) return eta
+  const beyond = g.overhangsM.reduce((sum, m) => sum + 2 * overhangWK(h, k, t, height, m), 0)
+  return (eta * (g.finAreaM2 - g.beyondM2) + Math.min(beyond / h, eta * g.beyondM2)) / g.finAreaM2
 }
 
 const STEP_K = 4
@@ -118,7 +128,7 @@ function tabulate(exact: (plateC: number) => SinkAt, ambientC: number): (plateC:
 function readGeometry(sink: Sink, face: FaceSize): Geometry {
   const areaM2 = faceAreaM2(face)
   const perimeterM = facePerimeterM(face)
-  const none = { areaM2, lengthM: areaM2 / (face.sizeMm / 1000), perimeterM, leftOut: 0 }
+  const none = { areaM2, lengthM: areaM2 / (face.sizeMm / 1000), perimeterM, leftOut: 0, beyondM2: 0, overhangsM: [] }
   if (sink.kind === 'none') return { ...none, finAreaM2: 0, coveredM2: 0, metalM3: 0 }
   if (sink.kind === 'pins') {
     const pitch = sink.spacingMm + sink.diameterMm
@@ -132,18 +142,24 @@ function readGeometry(sink: Sink, face: FaceSize): Geometry {
   const pitch = sink.spacingMm + sink.thicknessMm
   let lengthM = 0
   let finsOnFace = 0
+  const overhangsM: number[] = []
   for (let i = 0; i < sink.count; i++) {
     const chord = chordMm(face, (i - (sink.count - 1) / 2) * pitch)
     if (chord <= 0) continue
     finsOnFace++
-    lengthM += (sink.lengthMm ?? chord) / 1000
+    const own = sink.lengthMm ?? chord
+    lengthM += own / 1000
+    if (own > chord) overhangsM.push((own - chord) / 2000)
   }
   const [t, h] = [sink.thicknessMm / 1000, sink.heightMm / 1000]
+  const beyondM = 2 * overhangsM.reduce((sum, m) => sum + m, 0)
   return {
     ...none,
+    overhangsM,
+    beyondM2: 2 * beyondM * (h + t / 2),
     lengthM: lengthM / Math.max(1, finsOnFace),
     finAreaM2: 2 * lengthM * (h + t / 2),
-    coveredM2: Math.min(areaM2, lengthM * t),
+    coveredM2: Math.min(areaM2, (lengthM - beyondM) * t),
     metalM3: lengthM * t * h,
     leftOut: sink.count - finsOnFace,
   }

@@ -6,6 +6,7 @@ import { assumedPower } from './power/assumedPower.ts'
 import { driverRange } from './power/driverRange.ts'
 import { driverShort } from './power/driverShort.ts'
 import { emitterCurrent } from './power/emitterCurrent.ts'
+import { fanIdle } from './power/fanIdle.ts'
 import { finsTooWide } from './power/finsTooWide.ts'
 import { fuses } from './power/fuses.ts'
 import { junctionOver } from './power/junctionOver.ts'
@@ -39,6 +40,7 @@ const POWER: readonly ((lamp: Lamp, parts: PowerParts) => Finding[])[] = [
   packFire,
   weight,
   finsTooWide,
+  fanIdle,
   ratingsUnsaid,
   assumedPower,
 ]

@@ -24,7 +24,7 @@ export interface PowerParts {
   faults: FaultCurrents
   inrush: Inrush
   wiring: readonly WireRun[]
-  sink: { leftOutFins: number; plateKg: number; finKg: number }
+  sink: { speedMS: number | null; leftOutFins: number; plateKg: number; finKg: number }
 }
 
 export const most = (x: ArrayLike<number>): number => {

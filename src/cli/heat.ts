@@ -77,6 +77,7 @@ export function heatJson(lamp: Lamp, report: PowerReport) {
       name: m.name,
       words: modeWords(m),
       limit: { ...m.limit, board: m.limit.boardIndex === null ? null : lamp.boards[m.limit.boardIndex]!.id },
+      limits: m.limits,
       steppedDown: m.steppedDown,
       sagsFromS: m.sagsFromS,
       letGoFromS: m.letGoFromS,
@@ -93,7 +94,12 @@ export function heatJson(lamp: Lamp, report: PowerReport) {
       boards: m.boards,
       driversAtStart: m.channels,
       outside: m.outside,
-      fromFull: m.full && { limit: m.full.limit, steppedDown: m.full.steppedDown, steady: m.full.steady },
+      fromFull: m.full && {
+        limit: m.full.limit,
+        limits: m.full.limits,
+        steppedDown: m.full.steppedDown,
+        steady: m.full.steady,
+      },
     })),
     worst: report.worst,
     findings: powerFindings(lamp, report),
@@ -109,7 +115,10 @@ function heatText(lamp: Lamp, report: PowerReport): string {
     light,
     ...report.assumed.map((s) => `Taken as typical: ${stripControls(s)}`),
   ]
-  const modes = report.modes.map((m) => modeText(lamp, m))
+  const modes =
+    lamp.boards.length > 0
+      ? report.modes.map((m) => modeText(lamp, m))
+      : ['No board stands on the face: there is nothing to run.']
   const findings = `Findings on heat and power\n${findingsText(powerFindings(lamp, report))}`
   return `${[head.map((l) => wrapped(l, WIDTH, '  ')).join('\n'), ...modes, findings].join('\n\n')}\n`
 }

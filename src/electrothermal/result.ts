@@ -1,4 +1,5 @@
 // What the coupled run of heat and power leaves, as plain data: curves, maps, an account of the energy. The screen and the terminal show it.
+import type { TimedLimit } from '../heat/limits.ts'
 import type { DriverState } from '../power/driver.ts'
 import type { FaultCurrents, Inrush } from '../power/fault.ts'
 import type { PowerUpItem } from '../power/powerUp.ts'
@@ -67,7 +68,8 @@ export interface PlateFrames {
   frames: Float32Array[]
 }
 
-export type LimitKind = 'junction' | 'empty' | 'drivers' | 'cells' | 'supply' | 'steady' | 'long'
+/** off: the mode asks for no current. */
+export type LimitKind = 'off' | 'junction' | 'empty' | 'drivers' | 'cells' | 'supply' | 'steady' | 'long'
 
 export interface Limit {
   kind: LimitKind
@@ -106,7 +108,7 @@ interface ChannelAtStart {
 }
 
 /** What a run from full charge comes to, as far as rules judge it. */
-export interface FullRun extends Pick<ModeRun, 'limit' | 'steppedDown' | 'steady'> {
+export interface FullRun extends Pick<ModeRun, 'limit' | 'limits' | 'steppedDown' | 'steady'> {
   curves: Pick<PowerCurves, 'tS' | 'junctionMaxC' | 'plateMaxC'>
 }
 
@@ -115,6 +117,8 @@ export interface ModeRun {
   name: string
   /** What ended it. */
   limit: Limit
+  /** What it passed, the earliest first; what ended it among them. */
+  limits: TimedLimit[]
   /** When the step-down rule came, and to which share. */
   steppedDown: { atS: number; toShare: number } | null
   /** When the first driver could no longer hold its current; null: never. */

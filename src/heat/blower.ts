@@ -27,8 +27,8 @@ export function channelPressureDropPa(fins: Fins, lengthM: number, speedMS: numb
 
 /**
  * Speed between the fins, m/s, where the fan's curve (m³/h over Pa) meets the channels' pressure drop in air of
- * ambientC °C. Where the curve's last point still gives more pressure, that point's flow; no flow if the first gives
- * too little.
+ * ambientC °C. Where the curve's last point still gives more pressure, that point's flow; before its first point the
+ * curve is taken as flat (real ones rise: the hotter side). 0 for a curve without pressure.
  */
 export function fanSpeedMS({ curve }: Fan, fins: Fins, lengthM: number, ambientC: number): number {
   const air = airAt(ambientC)
@@ -37,8 +37,11 @@ export function fanSpeedMS({ curve }: Fan, fins: Fins, lengthM: number, ambientC
   const speedOf = (flow: number) => flow / 3600 / section
   const over = (flow: number) =>
     linear(flows, pressures, flow) - channelPressureDropPa(fins, lengthM, speedOf(flow), air)
-  const most = flows[flows.length - 1]!
+  const most = flows[flows.length - 1] ?? 0
   if (over(most) >= 0) return speedOf(most)
-  const flow = brent(over, flows[0]!, most, most * 1e-9)
-  return speedOf(flow ?? flows[0]!)
+  return speedOf(brent(over, 0, most, most * 1e-9) ?? 0)
 }
+
+/** Flow, m³/h, at which the fan's pressure is used up: the first point of its curve without pressure, else its last. */
+export const freeFlowM3h = ({ curve }: Fan): number =>
+  (curve.find((r) => r.pascal === 0) ?? curve[curve.length - 1])?.flowM3h ?? 0

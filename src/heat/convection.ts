@@ -5,6 +5,7 @@
 // [4] Jones and Smith, ASME J. Heat Transfer 92 (1970) 6–10: upright fins on a level base (from memory).
 // [5] Teertstra, Yovanovich and Culham, J. Electronics Manufacturing 10 (2000) 253–261: fins with air blown along (from memory).
 // [6] Incropera and DeWitt, ch. 7: flat plate, laminar and mixed. [7] Churchill and Bernstein, ASME J. Heat Transfer 99 (1977) 300–306.
+// [8] Churchill, AIChE J. 23 (1977) 10–16, in the form of Incropera and DeWitt, § 9.9 (from memory).
 
 /** Nusselt number of an upright plate, all Ra; length: its height. [1] */
 export function verticalPlate(ra: number, pr: number): number {
@@ -50,9 +51,10 @@ export const finsUp = (ra: number): number => 6.7e-4 * ra * (1 - Math.exp(-((746
 
 /**
  * Nusselt number (length: the spacing) of fins with air blown along, of the difference to the air that enters:
- * `reChannel` = U s/ν · s/L > 0. [5]
+ * `reChannel` = U s/ν · s/L; 0 in air that stands. [5]
  */
 export function blownFins(reChannel: number, pr: number): number {
+  if (!(reChannel > 0)) return 0
   const developed = (reChannel * pr) / 2
   const developing = 0.664 * Math.sqrt(reChannel) * pr ** (1 / 3) * Math.sqrt(1 + 3.65 / Math.sqrt(reChannel))
   return (developed ** -3 + developing ** -3) ** (-1 / 3)
@@ -67,3 +69,14 @@ export function blownCylinder(re: number, pr: number): number {
   const laminar = (0.62 * Math.sqrt(re) * pr ** (1 / 3)) / (1 + (0.4 / pr) ** (2 / 3)) ** 0.25
   return 0.3 + laminar * (1 + (re / 282_000) ** (5 / 8)) ** (4 / 5)
 }
+
+/** Exponent by which moved and still air are joined: upright plates and channels, level ones, level cylinders. [8] */
+export const JOINED = { upright: 3, level: 3.5, cylinder: 4 } as const
+
+/**
+ * Film coefficient (or Nusselt number of one length) of air that is moved and rises as well:
+ * (forced^n + natural^n)^(1/n), never less than either. Flow along or across the buoyancy; against it is taken as along.
+ * [8]
+ */
+export const joinedFilm = (forced: number, natural: number, n: number): number =>
+  (forced ** n + natural ** n) ** (1 / n)

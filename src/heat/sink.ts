@@ -3,7 +3,7 @@
 import type { Cooling, Sink } from '../lamp/schema.ts'
 import { EMISSIVITY, METALS } from '../library/metals.ts'
 import { type Air, airAt, rayleigh, STEFAN_BOLTZMANN, ZERO_C } from './air.ts'
-import { fanSpeedMS } from './blower.ts'
+import { fanSpeedMS, freeFlowM3h } from './blower.ts'
 import {
   blownCylinder,
   blownFins,
@@ -12,11 +12,13 @@ import {
   finsUp,
   hotSideDown,
   hotSideUp,
+  JOINED,
+  joinedFilm,
   levelCylinder,
   verticalPlate,
 } from './convection.ts'
 import { chordMm, type FaceSize, faceAreaM2, facePerimeterM } from './face.ts'
-import { finEfficiency, pinEfficiency } from './fins.ts'
+import { finEfficiency, overhangWK, pinEfficiency } from './fins.ts'
 
 /** Conductances of the whole sink, W/K. In the steady state plate to air is `base` beside `link` and `fin` in series. */
 interface SinkAt {
@@ -50,6 +52,9 @@ interface Geometry {
   coveredM2: number
   metalM3: number
   leftOut: number
+  /** Area of the fins beyond the plate's edges, within finAreaM2, and how far each fin stands out at each end. */
+  beyondM2: number
+  overhangsM: number[]
 }
 
 /**
@@ -75,9 +80,7 @@ export function makeSink(cooling: Cooling, face: FaceSize, ambientC: number): Si
     const h = fin / g.finAreaM2
     const k = metal.conductivityWmK
     const eta =
-      sink.kind === 'fins'
-        ? finEfficiency(h, k, sink.thicknessMm / 1000, sink.heightMm / 1000)
-        : pinEfficiency(h, k, sink.diameterMm / 1000, sink.heightMm / 1000)
+      sink.kind === 'fins' ? finsEta(sink, g, h, k) : pinEfficiency(h, k, sink.diameterMm / 1000, sink.heightMm / 1000)
     return { base: film.base * (g.areaM2 - g.coveredM2), link: (fin * eta) / Math.max(1e-9, 1 - eta), fin }
   }
   const at = tabulate(exact, ambientC)
@@ -92,6 +95,15 @@ export function makeSink(cooling: Cooling, face: FaceSize, ambientC: number): Si
       return base + (fin > 0 ? (link * fin) / (link + fin) : 0)
     },
   }
+}
+
+/** Share of all fins' area that counts, with what stands out beyond the plate by its own conduction. */
+function finsEta(sink: Extract<Sink, { kind: 'fins' }>, g: Geometry, h: number, k: number): number {
+  const [t, height] = [sink.thicknessMm / 1000, sink.heightMm / 1000]
+  const eta = finEfficiency(h, k, t, height)
+  if (g.overhangsM.length === 0) return eta
+  const beyond = g.overhangsM.reduce((sum, m) => sum + 2 * overhangWK(h, k, t, height, m), 0)
+  return (eta * (g.finAreaM2 - g.beyondM2) + Math.min(beyond / h, eta * g.beyondM2)) / g.finAreaM2
 }
 
 const STEP_K = 4
@@ -116,7 +128,7 @@ function tabulate(exact: (plateC: number) => SinkAt, ambientC: number): (plateC:
 function readGeometry(sink: Sink, face: FaceSize): Geometry {
   const areaM2 = faceAreaM2(face)
   const perimeterM = facePerimeterM(face)
-  const none = { areaM2, lengthM: areaM2 / (face.sizeMm / 1000), perimeterM, leftOut: 0 }
+  const none = { areaM2, lengthM: areaM2 / (face.sizeMm / 1000), perimeterM, leftOut: 0, beyondM2: 0, overhangsM: [] }
   if (sink.kind === 'none') return { ...none, finAreaM2: 0, coveredM2: 0, metalM3: 0 }
   if (sink.kind === 'pins') {
     const pitch = sink.spacingMm + sink.diameterMm
@@ -130,18 +142,24 @@ function readGeometry(sink: Sink, face: FaceSize): Geometry {
   const pitch = sink.spacingMm + sink.thicknessMm
   let lengthM = 0
   let finsOnFace = 0
+  const overhangsM: number[] = []
   for (let i = 0; i < sink.count; i++) {
     const chord = chordMm(face, (i - (sink.count - 1) / 2) * pitch)
     if (chord <= 0) continue
     finsOnFace++
-    lengthM += (sink.lengthMm ?? chord) / 1000
+    const own = sink.lengthMm ?? chord
+    lengthM += own / 1000
+    if (own > chord) overhangsM.push((own - chord) / 2000)
   }
   const [t, h] = [sink.thicknessMm / 1000, sink.heightMm / 1000]
+  const beyondM = 2 * overhangsM.reduce((sum, m) => sum + m, 0)
   return {
     ...none,
+    overhangsM,
+    beyondM2: 2 * beyondM * (h + t / 2),
     lengthM: lengthM / Math.max(1, finsOnFace),
     finAreaM2: 2 * lengthM * (h + t / 2),
-    coveredM2: Math.min(areaM2, lengthM * t),
+    coveredM2: Math.min(areaM2, (lengthM - beyondM) * t),
     metalM3: lengthM * t * h,
     leftOut: sink.count - finsOnFace,
   }
@@ -153,12 +171,17 @@ function speedOf({ air, sink }: Cooling, g: Geometry, ambientC: number): number 
   if (sink.kind === 'fins') return fanSpeedMS(air, sink, g.lengthM, ambientC)
   // No channels to work against: half of its free flow, across the pins or 80 mm above the plate (no source).
   const heightM = sink.kind === 'pins' ? sink.heightMm / 1000 : 0.08
-  return air.curve[air.curve.length - 1]!.flowM3h / 3600 / 2 / (heightM * (g.areaM2 / g.lengthM))
+  return freeFlowM3h(air) / 3600 / 2 / (heightM * (g.areaM2 / g.lengthM))
 }
 
 /** Film coefficients on fins and bare back, W/m²K. */
 function filmOf(cooling: Cooling, g: Geometry, air: Air, kelvin: number, speedMS: number | null) {
-  return speedMS === null ? stillFilm(cooling, g, air, kelvin) : blownFilm(cooling.sink, g, air, speedMS)
+  const still = stillFilm(cooling, g, air, kelvin)
+  if (speedMS === null) return still
+  const blown = blownFilm(cooling.sink, g, air, speedMS)
+  const plateN = cooling.aim === 'level' ? JOINED.upright : JOINED.level
+  const finN = cooling.sink.kind === 'pins' ? JOINED.cylinder : plateN
+  return { base: joinedFilm(blown.base, still.base, plateN), fin: joinedFilm(blown.fin, still.fin, finN) }
 }
 
 function stillFilm({ sink, aim }: Cooling, g: Geometry, air: Air, kelvin: number): { base: number; fin: number } {

@@ -54,3 +54,8 @@ export function placeEmitters(lamp: Lamp): EmitterPlace[] {
   }
   return places
 }
+
+/** Names of the optics on the face that are moulded of plastic: the document doesn't say of what, so every collimator. */
+export const plasticOpticsOf = (lamp: Lamp): string[] => [
+  ...new Set(placeEmitters(lamp).flatMap(({ optic }) => (optic.kind === 'collimator' ? [optic.name] : []))),
+]

@@ -26,10 +26,14 @@ export const contactWords = (surface: TouchedSurface): string => {
   return BURNS_FROM_C[surface].map((c, i) => `${c} °C for ${times[i]}`).join(', ')
 }
 
+/** °C from which the contact of that place in `CONTACTS` burns; infinite beyond the list. Source: `CONTACT_SOURCE`. */
+export const touchBurnsFromC = (surface: TouchedSurface, contact: number): number =>
+  BURNS_FROM_C[surface][contact] ?? Number.POSITIVE_INFINITY
+
 /**
  * The shortest contact that burns at a surface temperature (°C): seconds and words; null under 43 °C, where no contact
  * does. Source: `CONTACT_SOURCE`.
  */
 export function burningContact(surface: TouchedSurface, celsius: number): (typeof CONTACTS)[number] | null {
-  return CONTACTS.find((_, i) => celsius >= (BURNS_FROM_C[surface][i] ?? Number.POSITIVE_INFINITY)) ?? null
+  return CONTACTS.find((_, i) => celsius >= touchBurnsFromC(surface, i)) ?? null
 }

@@ -1,5 +1,6 @@
 // The result of a mode in one line.
 import type { ModeRun } from '../electrothermal/result.ts'
+import type { TimedLimit } from '../heat/limits.ts'
 
 /** 9 s, 4 min, 3.2 h: two digits, the accuracy of the model. */
 export function timeWords(seconds: number): string {
@@ -11,41 +12,72 @@ export function timeWords(seconds: number): string {
 
 const degrees = (c: number) => `${Math.round(c)} °C`
 
+/** A limit passed, to follow "after …" or "… until". */
+export function limitWords({ limit, part, celsius }: TimedLimit): string {
+  switch (limit) {
+    case 'junction':
+      return `${part} reaches its junction limit`
+    case 'optic':
+      return `plastic optics on the face (${part}) pass ${degrees(celsius ?? 0)}`
+    case 'insulation':
+      return `${part} pass the ${degrees(celsius ?? 0)} of their insulation`
+    case 'touch':
+      return `a touch of ${part} burns (plate at ${degrees(celsius ?? 0)})`
+    default:
+      return part
+  }
+}
+
+/** The result of a mode in one line: what it passes first leads, what ends it stands last. */
 export function modeWords(run: ModeRun): string {
+  const { limit, limits, steppedDown } = run
+  const passed = limits
+    .filter((l) => !l.ends && l.atS < limit.atS)
+    .map((l) => ({
+      atS: l.atS,
+      words: l.atS === 0 ? `at once ${limitWords(l)}` : `${timeWords(l.atS)} until ${limitWords(l)}`,
+    }))
+  if (steppedDown)
+    passed.push({
+      atS: steppedDown.atS,
+      words: `steps down to ${Math.round(100 * steppedDown.toShare)} % after ${timeWords(steppedDown.atS)}`,
+    })
+  const earlier = passed.sort((a, b) => a.atS - b.atS).map((p) => `${p.words}, `)
+  return `${run.name}: ${earlier.join('')}${endWords(run)}.`
+}
+
+function endWords(run: ModeRun): string {
   const { limit, steppedDown, steady, steadyAfter } = run
   const time = timeWords(limit.atS)
   const board = (index: number) => `board ${run.boards[index]?.id ?? index + 1}`
-  const down = steppedDown
-    ? `steps down to ${Math.round(100 * steppedDown.toShare)} % after ${timeWords(steppedDown.atS)}, `
-    : ''
   const hot = `hottest junction ${degrees(maxOf(run.curves.junctionMaxC))}`
   const cool = run.coolHalfS === null ? '' : `; let it cool ${timeWords(run.coolHalfS)}, then half of its heat is gone`
   switch (limit.kind) {
     case 'junction': {
       const at = limit.boardIndex ?? run.hottestBoard
-      if (limit.atS === 0) return `${run.name}: too hot at once: ${board(at)} is at its limit before the plate warms.`
+      if (limit.atS === 0) return `too hot at once: ${board(at)} is at its limit before the plate warms`
       const c = degrees(run.curves.junctionMaxC[run.curves.junctionMaxC.length - 1]!)
-      return `${run.name}: ${down}${time} until ${board(at)} reaches ${c}${cool}.`
+      return `${time} until ${board(at)} reaches ${c}${cool}`
     }
     case 'empty':
-      return `${run.name}: ${down}${time} until the pack is empty, ${hot}.`
+      return `${time} until the pack is empty, ${hot}`
+    case 'off':
+      return limit.atS === 0 ? 'asks for no current, so it gives no light' : `dark from ${time} on, ${hot}`
     case 'drivers':
       return limit.atS === 0
-        ? `${run.name}: gives no light: the supply’s voltage does not suit the drivers.`
-        : `${run.name}: ${down}${time} until the drivers let go, ${hot}.`
+        ? 'gives no light: the supply’s voltage does not suit the drivers'
+        : `${time} until the drivers let go, ${hot}`
     case 'cells':
-      return `${run.name}: ${down}${time} until the cells may be too warm, ${hot}.`
+      return `${time} until the cells may be too warm, ${hot}`
     case 'supply':
-      return limit.atS === 0
-        ? `${run.name}: more than the supply can give.`
-        : `${run.name}: ${down}${time} until the supply gives way, ${hot}.`
+      return limit.atS === 0 ? 'more than the supply can give' : `${time} until the supply gives way, ${hot}`
     case 'steady': {
       const at = (steppedDown ? steadyAfter : steady)?.junctionMaxC
       const where = degrees(at ?? run.curves.junctionMaxC[run.curves.junctionMaxC.length - 1]!)
-      return `${run.name}: ${down}runs on; its hottest junction settles at ${where}.`
+      return `runs on; its hottest junction settles at ${where}`
     }
     case 'long':
-      return `${run.name}: ${down}more than ${time}, ${hot}.`
+      return `more than ${time}, ${hot}`
   }
 }
 

@@ -24,7 +24,7 @@ const parts = (worst: Partial<WorstCase>, wiring: WireRun[] = [], over: Partial<
   modes: [],
   wiring,
   ...table(worst),
-  sink: { leftOutFins: 0, plateKg: 1, finKg: 1 },
+  sink: { speedMS: null, leftOutFins: 0, plateKg: 1, finKg: 1 },
   ...over,
 })
 const rules = (found: { rule: string }[]) => found.map((f) => f.rule)

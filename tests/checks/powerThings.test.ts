@@ -1,12 +1,13 @@
 // Other dangers that heat and power know: voltage, weight, pack, optics over a hot face.
 import { describe, expect, test } from 'vitest'
 import { checkPower } from '../../src/checks/checkPower.ts'
-import { opticsOverFace, passesAt } from '../../src/checks/power/opticsOverFace.ts'
+import { opticsOverFace } from '../../src/checks/power/opticsOverFace.ts'
 import { packFire } from '../../src/checks/power/packFire.ts'
 import { touchHot } from '../../src/checks/power/touchHot.ts'
 import { touchVoltage } from '../../src/checks/power/touchVoltage.ts'
 import { weight } from '../../src/checks/power/weight.ts'
 import type { PowerParts } from '../../src/checks/powerParts.ts'
+import { passesAt } from '../../src/heat/limits.ts'
 import type { Lamp, Pack } from '../../src/lamp/schema.ts'
 import { benchCheck, gannetHead } from '../../src/library/demos.ts'
 import { point, table, worstChannel } from '../kit/fakeWorst.ts'
@@ -29,7 +30,7 @@ const parts = (...modes: ModeParts[]): PowerParts => ({
   modes,
   ...table({}),
   wiring: [],
-  sink: { leftOutFins: 0, plateKg: 2, finKg: 3 },
+  sink: { speedMS: null, leftOutFins: 0, plateKg: 2, finKg: 3 },
 })
 const live = (fullV: number, ...outV: number[]): PowerParts => ({
   ...parts(),
@@ -120,10 +121,10 @@ describe('pack', () => {
 
 describe('plastic optics over a hot face', () => {
   test('the moment between two steps by a straight line', () => {
-    expect(passesAt(mode('A', [20, 60, 80]), 70)).toBe(90)
-    expect(passesAt(mode('A', [75, 80]), 70)).toBe(0)
-    expect(passesAt(mode('A', [20, 70]), 70)).toBeNull()
-    expect(passesAt(mode('A', [20, 90, 30]), 70)).toBeCloseTo((60 * 50) / 70, 9)
+    expect(passesAt(mode('A', [20, 60, 80]).curves, 70)).toBe(90)
+    expect(passesAt(mode('A', [75, 80]).curves, 70)).toBe(0)
+    expect(passesAt(mode('A', [20, 70]).curves, 70)).toBeNull()
+    expect(passesAt(mode('A', [20, 90, 30]).curves, 70)).toBeCloseTo((60 * 50) / 70, 9)
   })
   test('modes in the order of their minutes; severe from 95 °C on', () => {
     const [f] = opticsOverFace(

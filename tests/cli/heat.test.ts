@@ -12,9 +12,14 @@ describe('heat', () => {
     const { status, out, err } = await lampwright(['heat', 'demo'])
     expect({ status, err }).toEqual({ status: 0, err: '' })
     expect(out).toMatch(/^Gannet Head\n133 emitters on 19 channels, air of 20 °C/)
-    expect(out).toMatch(/^Low: [\d.]+ h until the pack is empty/m)
-    expect(out).toMatch(/^High: steps down to 50 % after [\d.]+ min/m)
-    expect(out).toMatch(/^Turbo: [\d.]+ min until board B1 reaches 140 °C; let it cool/m)
+    const flat = out.replace(/\s+/g, ' ')
+    expect(flat).toMatch(
+      / Low: [\d.]+ min until a touch of a minute burns \(plate at 51 °C\), [\d.]+ h until the pack is empty/,
+    )
+    expect(flat).toMatch(
+      / High: [\d.]+ min until a touch of ten seconds burns \(plate at 55 °C\), [\d.]+ min until plastic optics on the face \([^)]*\) pass 70 °C, steps down to 50 % after [\d.]+ min/,
+    )
+    expect(flat).toMatch(/ Turbo: [\d.]+ s until a touch of .*? [\d.]+ min until board B1 reaches 140 °C; let it cool/)
     expect(out).toMatch(/after +lm +junction °C +plate °C +mean °C +supply V +A +charge/)
     expect(out).toMatch(/Energy in +[\d.]+ +Wh +100\.00 +%/)
     expect(out).toMatch(/Sum +[\d.]+ +Wh +100\.00 +%/)

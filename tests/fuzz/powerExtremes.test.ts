@@ -25,7 +25,7 @@ test.each(seeds(amount(30, 400)))('seed %i', (seed) => {
   )
   const boardNames = lamp.boards.map((b) => b.id)
   const wiring = listWiring({ power, channels, boardNames, worst, faults, airC: ambientC, plateC: 500 })
-  const sink = { leftOutFins: 0, plateKg: 1, finKg: 1 }
+  const sink = { speedMS: null, leftOutFins: 0, plateKg: 1, finKg: 1 }
   const findings = checkPower(lamp, { modes: [], worst, faults, inrush, wiring, sink })
   const all = [worst, faults, inrush, wiring, findings, worstRows({ worst }), billOfMaterials(wiring, power, findings)]
   const text = JSON.stringify(all, finite) + wiringCsv(wiringRows(wiring, power, findings))

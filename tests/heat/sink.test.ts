@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest'
 import { airAt } from '../../src/heat/air.ts'
 import { channelPressureDropPa, fanSpeedMS } from '../../src/heat/blower.ts'
+import { joinedFilm } from '../../src/heat/convection.ts'
 import { makeSink } from '../../src/heat/sink.ts'
 import type { Cooling } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
@@ -86,5 +87,37 @@ describe('a fan on channels', () => {
     const flow = speed * 39 * 0.003 * 0.04 * 3600
     const pressure = flow < 60 ? 40 - (15 * flow) / 60 : 25 - (25 * (flow - 60)) / 60
     expectWithin(channelPressureDropPa(narrow, 0.2, speed, air), pressure, { rel: 1e-6, because: 'where they meet' })
+  })
+})
+
+describe('still and moved air are one law (Churchill 1977)', () => {
+  const pins = { kind: 'pins' as const, count: 300, heightMm: 40, diameterMm: 4, spacingMm: 8 }
+  const sinks = { fins, pins, none: { kind: 'none' as const } }
+  const aims = ['level', 'up', 'down'] as const
+  const cases = Object.entries(sinks).flatMap(([name, sink]) => aims.map((aim) => [name, aim, sink] as const))
+  test.each(cases)(
+    '%s, %s: gentle air never cools less than still air, more never less than gentle',
+    (_, aim, sink) => {
+      let last = watts({ sink, aim })
+      for (const speedMS of [0.05, 0.1, 0.2, 0.5, 1, 2, 5]) {
+        const now = watts({ sink, aim, air: { kind: 'moved', speedMS } })
+        expect(now).toBeGreaterThanOrEqual(last)
+        last = now
+      }
+    },
+  )
+  test('films as large as one another: 2^(1/3) upright; a tenth as large adds 0.03 %', () => {
+    expectWithin(joinedFilm(5, 5, 3), 5 * 1.259921, { rel: 1e-6, because: 'by hand' })
+    expectWithin(joinedFilm(0.5, 5, 3), 5 * 1.001 ** (1 / 3), { rel: 1e-12, because: 'by hand' })
+  })
+  test('a bare upright plate at 0.5 m/s, by hand: Nu³ = 0.664³ Re^1.5 Pr + Nu³ of Churchill and Chu', () => {
+    const air = airAt(50)
+    const re = (0.5 * 0.2) / air.kinematic
+    const forced = (0.664 * Math.sqrt(re) * air.prandtl ** (1 / 3) * air.conductivityWmK) / 0.2
+    const bare = { sink: sinks.none, finish: 'bare' as const }
+    const radiated = (0.09 * 5.670374419e-8 * (353.15 ** 4 - 293.15 ** 4)) / 60
+    const natural = watts(bare) / 0.04 - radiated
+    const blown = watts({ ...bare, air: { kind: 'moved', speedMS: 0.5 } }) / 0.04 - radiated
+    expectWithin(blown, Math.cbrt(forced ** 3 + natural ** 3), { rel: 2e-3, because: 'the table of rows 4 K apart' })
   })
 })

@@ -11,6 +11,7 @@ export function fakeRun(part: Partial<ModeRun> = {}): ModeRun {
     id: 'full',
     name: 'Full',
     limit: { kind: 'junction', atS: 100, boardIndex: 0 },
+    limits: [],
     steppedDown: null,
     sagsFromS: null,
     letGoFromS: null,

@@ -37,6 +37,9 @@ export function Modes() {
   )
 }
 
+/** Limits of temperature that harm the lamp itself. */
+const HOT = new Set(['junction', 'optic', 'insulation'])
+
 /** Each line is the button that shows its mode. */
 function Lines({ report, shown }: { report: PowerReport; shown: string }) {
   return (
@@ -46,7 +49,7 @@ function Lines({ report, shown }: { report: PowerReport; shown: string }) {
           <button
             type="button"
             aria-pressed={m.id === shown}
-            data-hot={m.limit.kind === 'junction' || undefined}
+            data-hot={m.limits.some((l) => HOT.has(l.limit)) || undefined}
             onClick={() => power.setState({ mode: m.id, atS: null })}
           >
             {modeWords(m)}

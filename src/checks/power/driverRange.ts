@@ -82,8 +82,13 @@ function cantHoldDown(driver: Driver, table: WorstModes): Finding[] {
 
 function givesNothing(driver: Driver, table: WorstModes, runs: Modes, fullV: number): Finding[] {
   const dead = (name: string) =>
-    runs.some((m) => m.name === name && m.limit.atS === 0 && m.channels.some((c) => c.state === 'off' && c.inV > 0)) &&
-    runs.some((m) => m.limit.kind === 'drivers' || m.limit.kind === 'supply')
+    runs.some(
+      ({ limit, ...m }) =>
+        m.name === name &&
+        limit.atS === 0 &&
+        (limit.kind === 'drivers' || limit.kind === 'supply') &&
+        m.channels.some((c) => c.state === 'off' && c.inV > 0),
+    )
   const dark = table.filter((m) => m.channels.some((c) => c.wantedA > 0 && c.dark) || dead(m.name))
   if (dark.length === 0) return []
   return [

@@ -1,8 +1,10 @@
 // Metal that burns who touches it, by the length of the contact.
+import { passesAt } from '../../heat/limits.ts'
 import type { Lamp } from '../../lamp/schema.ts'
-import { burningContact, CONTACT_SOURCE, contactWords } from '../../library/contactBurns.ts'
+import { burningContact, CONTACT_SOURCE, CONTACTS, contactWords, touchBurnsFromC } from '../../library/contactBurns.ts'
 import type { Finding } from '../finding.ts'
 import { most, namesOf, type PowerParts } from '../powerParts.ts'
+import { seconds } from '../words.ts'
 
 /** Under this temperature only a contact of hours burns: worth knowing, no more. */
 const MINUTES_FROM_C = 48
@@ -10,18 +12,23 @@ const MINUTES_FROM_C = 48
 export function touchHot(_: Lamp, { modes }: PowerParts): Finding[] {
   const tops = modes.map((m) => {
     const topC = most(m.curves.plateMaxC)
-    return { name: m.name, topC, contact: burningContact('metal', topC) }
+    return { name: m.name, curves: m.curves, topC, contact: burningContact('metal', topC) }
   })
   const topC = tops.reduce((top, m) => Math.max(top, m.topC), 0)
   const contact = burningContact('metal', topC)
   if (!contact) return []
   const worst = tops.filter((m) => m.contact === contact)
+  const fromC = touchBurnsFromC('metal', CONTACTS.indexOf(contact))
+  const from = worst.flatMap((m) => {
+    const atS = passesAt(m.curves, fromC)
+    return atS === null ? [] : [`in “${m.name}” ${atS === 0 ? 'at once' : `after ${seconds(atS)}`}`]
+  })
   return [
     {
       rule: 'touch-hot',
       severity: topC >= 65 ? 'severe' : topC >= MINUTES_FROM_C ? 'warning' : 'note',
       title: `Plate and sink get to ${Math.ceil(topC)} °C in ${namesOf(worst)}: a touch of ${contact.words} burns.`,
-      why: `Burn thresholds for bare metal: ${contactWords('metal')} (${CONTACT_SOURCE}). The plate’s hottest place is taken for all of it; the metal stays hot long after the light is off.`,
+      why: `${from.length > 0 ? `That burns from ${fromC} °C on: ${from.join(', ')}. ` : ''}Burn thresholds for bare metal: ${contactWords('metal')} (${CONTACT_SOURCE}). The plate’s hottest place is taken for all of it; the metal stays hot long after the light is off.`,
       cure: 'Keep hands off by a handle, a guard or a distance; mark it hot; step down before it gets there.',
       place: { kind: 'part', part: 'face' },
     },

@@ -16,6 +16,8 @@ import { coolHalfSeconds, solveSteadyState } from '../../electrothermal/steady.t
 import { type Moment, type RawRun, type RunOptions, runMode } from '../../electrothermal/transient.ts'
 import { warmUpOf } from '../../electrothermal/warmUp.ts'
 import { worstCaseOf } from '../../electrothermal/worstCase.ts'
+import { limitsOf, type PartsOnPlate } from '../../heat/limits.ts'
+import { plasticOpticsOf } from '../../lamp/place.ts'
 import type { Lamp, Mode } from '../../lamp/schema.ts'
 import { fractionalIndex } from '../../num/interpolate.ts'
 import { faultCurrents, inrushOf } from '../../power/fault.ts'
@@ -62,8 +64,11 @@ export function preparePower(lamp: Lamp, options: PowerOptions = {}): PreparedPo
 function runFromFull(model: PowerModel, mode: Mode, options: RunOptions): FullRun | null {
   if (model.source.charged >= 1) return null
   const full = { ...model, source: { ...model.source, charged: 1 } }
-  const { moments, limit, steppedDown } = runMode(full, mode, options)
-  return { limit, steppedDown, steady: solveSteadyState(full, mode, 1), curves: curvesOf(moments) }
+  const raw = runMode(full, mode, options)
+  const { limit, steppedDown } = raw
+  const curves = curvesOf(raw.moments)
+  const limits = limitsOf({ ...raw, curves }, partsOnPlate(model))
+  return { limit, limits, steppedDown, steady: solveSteadyState(full, mode, 1), curves }
 }
 
 function makeReport(model: PowerModel, modes: ModeRun[]): PowerReport {
@@ -135,6 +140,7 @@ function modeRun(model: PowerModel, raw: RawRun): ModeRun {
     id: mode.id,
     name: mode.name,
     limit: raw.limit,
+    limits: limitsOf({ ...raw, curves }, partsOnPlate(model)),
     steppedDown: raw.steppedDown,
     sagsFromS: raw.sagsFromS,
     letGoFromS: raw.letGoFromS,
@@ -161,6 +167,13 @@ function modeRun(model: PowerModel, raw: RawRun): ModeRun {
     full: null,
   }
 }
+
+/** Wires that are taken as typical have no limit of their own: as in the findings. */
+const partsOnPlate = ({ lamp, power: { harness } }: PowerModel): PartsOnPlate => ({
+  plasticOptics: plasticOpticsOf(lamp),
+  leadInsulationC: lamp.power ? (harness.board.insulationC ?? harness.insulationC) : null,
+  boardNames: lamp.boards.map((b) => b.id),
+})
 
 const column = (moments: readonly Moment[], read: (m: Moment) => number) => Float64Array.from(moments, read)
 

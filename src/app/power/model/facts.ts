@@ -1,9 +1,11 @@
 // The results of a mode as rows of text: what limits it first, and when.
 import type { LimitKind, ModeRun } from '../../../electrothermal/result.ts'
+import { limitWords } from '../../../report/power.ts'
 import { THIN, toDigits } from '../../common/format.ts'
 import { momentWords } from '../../common/timeScale.ts'
 
 const LIMIT_WORDS: Record<LimitKind, string> = {
+  off: 'nothing: it asks for no current',
   junction: 'a junction at its limit',
   empty: 'the pack is empty',
   drivers: 'the drivers let go',
@@ -13,7 +15,7 @@ const LIMIT_WORDS: Record<LimitKind, string> = {
   long: 'nothing for as long as was looked at',
 }
 
-const isEndless = (kind: LimitKind): boolean => kind === 'steady' || kind === 'long'
+const isEndless = (kind: LimitKind): boolean => kind === 'off' || kind === 'steady' || kind === 'long'
 
 export interface Fact {
   name: string
@@ -25,10 +27,17 @@ export interface Fact {
 export function factsOf(run: ModeRun, boardName: (index: number) => string): Fact[] {
   const { limit, steppedDown, steady, steadyAfter } = run
   const where = limit.boardIndex === null ? '' : `, board ${boardName(limit.boardIndex)}`
+  const ends = `${LIMIT_WORDS[limit.kind]}${where}`
+  const first = run.limits[0] ?? null
+  const firstS = first?.atS ?? (isEndless(limit.kind) ? null : limit.atS)
   const celsius = (c: number) => `${Math.round(c)}${THIN}°C`
   const facts: (Fact | null)[] = [
-    { name: 'What limits first', value: `${LIMIT_WORDS[limit.kind]}${where}` },
-    isEndless(limit.kind) ? null : { name: 'Time to it', value: momentWords(limit.atS, 2) },
+    { name: 'What limits first', value: first && !first.ends ? limitWords(first) : ends },
+    firstS === null ? null : { name: 'Time to it', value: momentWords(firstS, 2) },
+    first && !first.ends ? { name: 'What ends it', value: ends } : null,
+    !first || first.ends || isEndless(limit.kind)
+      ? null
+      : { name: 'Time to its end', value: momentWords(limit.atS, 2) },
     steppedDown && {
       name: 'Steps down',
       value: `to ${Math.round(100 * steppedDown.toShare)}${THIN}% after ${momentWords(steppedDown.atS, 2)}`,

@@ -22,6 +22,8 @@ export function findPowerFaults(lamp: Lamp): string[] {
   }
   if (!power) {
     if (heat.kind === 'mode') why.push('heat.mode: the lamp has no power entry, so no modes.')
+    for (const [i, b] of lamp.boards.entries())
+      if (b.group !== undefined) why.push(`boards[${i}].group: the lamp has no power entry, so no groups.`)
     return why
   }
   const names = (rows: readonly { id: string }[], where: string) => {

@@ -2,7 +2,9 @@
 import type { z } from 'zod'
 import { LIMITS } from './limits.ts'
 import { migrate } from './migrate.ts'
+import { ownEntry } from './ownEntry.ts'
 import { findPowerFaults } from './powerChecks.ts'
+import { ownAt, restoreProtoEntries } from './protoEntries.ts'
 import { type Lamp, lampSchema } from './schema.ts'
 
 export type ReadLamp = { ok: true; lamp: Lamp } | { ok: false; why: string[] }
@@ -23,6 +25,9 @@ export function readLamp(json: unknown): ReadLamp {
   const parsed = lampSchema.safeParse(moved.json)
   if (!parsed.success)
     return { ok: false, why: limitFaults(parsed.error.issues, (issue) => describeIssue(issue, moved.json)) }
+  const left = restoreProtoEntries(parsed.data, moved.json)
+  if (left.length > 0)
+    return { ok: false, why: limitFaults(left, ({ path, issue }) => describeIssue({ ...issue, path }, moved.json)) }
   const why = findCrossFaults(parsed.data)
   return why.length > 0 ? { ok: false, why: limitFaults(why, (line) => line) } : { ok: true, lamp: parsed.data }
 }
@@ -46,7 +51,7 @@ function describeIssue(issue: z.core.$ZodIssue, json: unknown): string {
     return messages.join(' ')
   }
   if (issue.code === 'invalid_key') return `${where}: no such entry; expected ${issue.issues[0]?.message ?? 'another'}.`
-  const value = valueAt(json, issue.path)
+  const value = ownAt(json, issue.path)
   const shown = value === undefined ? 'nothing stands here' : `${describe(value)} does not fit`
   return `${where || 'the document'}: ${shown}; ${describeExpected(issue)}.`
 }
@@ -69,7 +74,7 @@ function describeExpected(issue: z.core.$ZodIssue): string {
     case 'invalid_value':
       return `expected ${issue.values.map((v) => JSON.stringify(v)).join(' or ')}`
     case 'invalid_type':
-      return `expected ${KIND_WORDS[issue.expected] ?? issue.expected}`
+      return `expected ${ownEntry(KIND_WORDS, issue.expected) ?? issue.expected}`
     case 'invalid_format':
       return `expected ${issue.message}`
     case 'invalid_union': {
@@ -94,15 +99,6 @@ const KIND_WORDS: Record<string, string> = {
 
 const pathText = (path: readonly PropertyKey[]) =>
   path.map((p, i) => (typeof p === 'number' ? `[${p}]` : i === 0 ? String(p) : `.${String(p)}`)).join('')
-
-function valueAt(json: unknown, path: readonly PropertyKey[]): unknown {
-  let at: unknown = json
-  for (const step of path) {
-    if (at === null || typeof at !== 'object') return undefined
-    at = (at as Record<PropertyKey, unknown>)[step]
-  }
-  return at
-}
 
 /** The nearest entry known anywhere in the schema, when it is within two typing slips. */
 function suggestKey(key: string): string {

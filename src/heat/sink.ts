@@ -59,9 +59,11 @@ interface Geometry {
  * From ambient to 396 K above it; beyond, the last values hold. Fins that find no room are counted in `leftOut`, not
  * refused.
  */
-export function makeSink(cooling: Cooling, face: FaceSize, ambientC: number): SinkModel {
+export function makeSink(stated: Cooling, face: FaceSize, ambientC: number): SinkModel {
+  const g = readGeometry(stated.sink, face)
+  // Where no fin finds room the plate's back is bare.
+  const cooling = g.finAreaM2 > 0 ? stated : { ...stated, sink: { kind: 'none' as const } }
   const { sink } = cooling
-  const g = readGeometry(sink, face)
   const metal = METALS[cooling.plate.metal]
   const speedMS = speedOf(cooling, g, ambientC)
   const emissivity = EMISSIVITY[cooling.finish].value
@@ -139,7 +141,7 @@ function readGeometry(sink: Sink, face: FaceSize): Geometry {
   const [t, h] = [sink.thicknessMm / 1000, sink.heightMm / 1000]
   return {
     ...none,
-    lengthM: lengthM / Math.max(1, finsOnFace),
+    lengthM: finsOnFace > 0 ? lengthM / finsOnFace : none.lengthM,
     finAreaM2: 2 * lengthM * (h + t / 2),
     coveredM2: Math.min(areaM2, lengthM * t),
     metalM3: lengthM * t * h,

@@ -199,8 +199,10 @@ function findTableFaults(e: Lamp['emitterTypes'][number], where: string): string
   const why: string[] = []
   const rising = (values: readonly number[], name: string) => {
     for (let i = 1; i < values.length; i++) {
-      if (values[i]! <= values[i - 1]!)
-        why.push(`${where}.${name}[${i}]: ${values[i]} does not fit; the column must rise.`)
+      if (values[i]! < values[i - 1]! + LIMITS.tableStep)
+        why.push(
+          `${where}.${name}[${i}]: ${values[i]} does not fit; the column must rise${nearly(values[i]!, values[i - 1]!)}.`,
+        )
     }
   }
   rising(
@@ -228,12 +230,24 @@ function findTableFaults(e: Lamp['emitterTypes'][number], where: string): string
       if (r.length !== p.thetaDeg.length)
         why.push(`${where}.profile.intensity: ${r.length} values for ${p.thetaDeg.length} angles.`)
     }
-    if (!rows.some((r) => r.some((v) => v > 0))) why.push(`${where}.profile.intensity: nowhere above zero.`)
+    why.push(...darkFaults(rows, `${where}.profile.intensity`))
   }
-  if (e.spectrum.kind === 'table' && !e.spectrum.power.some((v) => v > 0))
-    why.push(`${where}.spectrum.power: nowhere above zero.`)
+  if (e.spectrum.kind === 'table') why.push(...darkFaults([e.spectrum.power], `${where}.spectrum.power`))
   return why
 }
+
+/** Said of a column's value that rises, but by less than a slope can be taken over. */
+const nearly = (value: number, before: number): string => (value > before ? `, by at least ${LIMITS.tableStep}` : '')
+
+function darkFaults(rows: readonly (readonly number[])[], where: string): string[] {
+  const most = rows.reduce((top, row) => row.reduce((a, b) => Math.max(a, b), top), 0)
+  if (most === 0) return [`${where}: nowhere above zero.`]
+  return most < 1 / LIMITS.relative
+    ? [`${where}: nowhere above ${1 / LIMITS.relative}; give it in larger numbers.`]
+    : []
+}
+
+const SHORTEST_FOCUS = 0.05
 
 function findLensFaults(lamp: Lamp): string[] {
   const { lens, tunnel } = lamp
@@ -245,6 +259,12 @@ function findLensFaults(lamp: Lamp): string[] {
   if (nearZ <= 0) why.push(`lens.zMm: the lens reaches back to ${round(nearZ)} mm, into the face.`)
   if (lens.kind === 'fresnel' && lens.diameterMm / (2 * lens.pitchMm) > LIMITS.rings) {
     why.push(`lens.pitchMm: ${lens.pitchMm} gives over ${LIMITS.rings} grooves.`)
+  }
+  // Light in the grooves of a shorter one turns back and forth without end (tests/fuzz/extreme.test.ts).
+  if (lens.kind === 'fresnel' && lens.focalMm < SHORTEST_FOCUS * lens.diameterMm) {
+    why.push(
+      `lens.focalMm: ${lens.focalMm} does not fit; expected at least ${round(SHORTEST_FOCUS * lens.diameterMm)}, a twentieth of the diameter.`,
+    )
   }
   if (lens.kind === 'solid') {
     const sag = conicSag(lens.diameterMm / 2, lens.radiusMm, lens.conic)

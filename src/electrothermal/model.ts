@@ -6,6 +6,7 @@ import { makePlate, type Plate, sitesOf } from '../heat/plate.ts'
 import type { ArealConductances } from '../heat/plateTemperatures.ts'
 import { makeSink, type SinkModel } from '../heat/sink.ts'
 import { spreadingResistance } from '../heat/spreading.ts'
+import { ownEntry } from '../lamp/ownEntry.ts'
 import { boardTypeOf } from '../lamp/place.ts'
 import type { Lamp, Mode, Power } from '../lamp/schema.ts'
 import { METALS } from '../library/metals.ts'
@@ -204,7 +205,7 @@ export function conductancesAt(model: PowerModel, plateMeanC: number): ArealCond
  * the board's own; times `share`, the fraction left after a step-down.
  */
 export const wantedA = (board: BoardModel, mode: Mode, share: number): number =>
-  share * (mode.groupA?.[board.group] ?? mode.share * board.ownA)
+  share * (ownEntry(mode.groupA, board.group) ?? mode.share * board.ownA)
 
 /**
  * Currents, light (lm, W) and heat (W) of all boards and drivers at given temperatures and charge. Brings

@@ -19,6 +19,8 @@ const DRY_FACTOR = 10
 const DRY_KCM2W = 3
 /** Stored heat of a board's metal, aluminium, J/m³K. */
 const BOARD_JM3K = 2700 * 900
+/** Less than this warms nothing that a thermometer shows. */
+const LEAST_W = 1e-6
 /** A reading may be off by so much, and the model too. */
 const SLACK = 1.35
 
@@ -46,7 +48,9 @@ export function warmUpOf(model: PowerModel): Map<string, WarmUp[]> {
   }
   const out = new Map<string, WarmUp[]>()
   for (const own of kinds.values()) {
-    const places = own.map((c) => ({ c, r: fromMiddleMm(model, c) })).sort((a, b) => a.r - b.r)
+    // No heat, no reading.
+    const warm = own.filter((c) => heatOf(model, c, 1) > LEAST_W)
+    const places = warm.map((c) => ({ c, r: fromMiddleMm(model, c) })).sort((a, b) => a.r - b.r)
     const [inner, outer] = [places[0], places[places.length - 1]]
     if (!inner || !outer) continue
     const shown = inner === outer ? [inner.c] : [inner.c, outer.c]
@@ -55,7 +59,7 @@ export function warmUpOf(model: PowerModel): Map<string, WarmUp[]> {
       sound: simulate(model, c, false),
       dry: simulate(model, c, true),
     }))
-    for (const c of own) {
+    for (const c of warm) {
       const ratio = heatOf(model, c, 2) / heatOf(model, c, 1)
       const of = (rises: readonly Rise[], by: number) =>
         rises.map(({ plateK, boardK }) => ({ plateK: by * plateK, boardK: by * boardK }))

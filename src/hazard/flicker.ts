@@ -1,4 +1,5 @@
 // Flicker of a lamp that dims by pulse width: the depth of the pulses against what IEEE 1789-2015 recommends at their frequency.
+import { ownEntry } from '../lamp/ownEntry.ts'
 import type { Driver, Lamp, Mode } from '../lamp/schema.ts'
 
 type FlickerVerdict = 'no observable effect' | 'low risk' | 'beyond low risk' | 'frequency not stated'
@@ -51,7 +52,7 @@ export function readFlicker(lamp: Lamp): Flicker[] {
 const dims = (mode: Mode, groups: readonly string[]): boolean =>
   mode.share < 1 ||
   (mode.stepDown !== null && mode.stepDown.toShare < 1) ||
-  groups.some((g) => mode.groupA?.[g] !== undefined)
+  groups.some((g) => ownEntry(mode.groupA, g) !== undefined)
 
 function judge(driver: Driver, modes: string[]): Flicker {
   const modulationPercent = driver.pwmModulationPercent ?? 100

@@ -64,9 +64,11 @@ interface Geometry {
  * From ambient to 396 K above it; beyond, the last values hold. Fins that find no room are counted in `leftOut`, not
  * refused.
  */
-export function makeSink(cooling: Cooling, face: FaceSize, ambientC: number): SinkModel {
+export function makeSink(stated: Cooling, face: FaceSize, ambientC: number): SinkModel {
+  const g = readGeometry(stated.sink, face)
+  // Where no fin finds room the plate's back is bare.
+  const cooling = g.finAreaM2 > 0 ? stated : { ...stated, sink: { kind: 'none' as const } }
   const { sink } = cooling
-  const g = readGeometry(sink, face)
   const metal = METALS[cooling.plate.metal]
   const speedMS = speedOf(cooling, g, ambientC)
   const emissivity = EMISSIVITY[cooling.finish].value
@@ -157,7 +159,7 @@ function readGeometry(sink: Sink, face: FaceSize): Geometry {
     ...none,
     overhangsM,
     beyondM2: 2 * beyondM * (h + t / 2),
-    lengthM: lengthM / Math.max(1, finsOnFace),
+    lengthM: finsOnFace > 0 ? lengthM / finsOnFace : none.lengthM,
     finAreaM2: 2 * lengthM * (h + t / 2),
     coveredM2: Math.min(areaM2, (lengthM - beyondM) * t),
     metalM3: lengthM * t * h,

@@ -10,4 +10,11 @@ export const LIMITS = {
   rings: 20_000,
   tableRows: 400,
   textChars: 2_000,
+  /** Factors of a table over its rated value. */
+  factor: 1_000,
+  tableA: 1_000,
+  /** Relative intensities and spectral powers; a table's largest is at least its inverse, so that single precision holds all of them. */
+  relative: 1e6,
+  /** Neighbours in a rising column are this far apart, in its unit, so that slopes stay numbers. */
+  tableStep: 1e-6,
 } as const

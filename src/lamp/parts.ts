@@ -14,6 +14,10 @@ const coordinateMm = z.number().min(-LIMITS.lengthMm).max(LIMITS.lengthMm)
 const sizeMm = z.number().min(0.05).max(LIMITS.faceMm)
 const share = z.number().min(0).max(1)
 const turnDeg = z.number().min(-360).max(360)
+const relative = z.number().min(0).max(LIMITS.relative)
+const factor = z.number().min(0).max(LIMITS.factor)
+const tableA = z.number().min(0).max(LIMITS.tableA)
+const tableC = z.number().min(-273).max(1000)
 
 const row = <A extends z.ZodType>(of: A) => z.array(of).min(1).max(LIMITS.tableRows)
 
@@ -24,7 +28,7 @@ export const profile = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('table'),
     thetaDeg: row(z.number().min(0).max(90)),
-    intensity: row(z.number().min(0)),
+    intensity: row(relative),
   }),
   z.strictObject({
     kind: z.literal('map'),
@@ -32,7 +36,7 @@ export const profile = z.discriminatedUnion('kind', [
     /** Azimuths in [0, 360), rising; the table closes on itself. */
     phiDeg: row(z.number().min(0).max(360)),
     /** One row of intensities for each azimuth. */
-    intensity: row(row(z.number().min(0))),
+    intensity: row(row(relative)),
   }),
 ])
 
@@ -46,9 +50,9 @@ export const spectrum = z.discriminatedUnion('kind', [
   /** Relative spectral power, 380 to 780 nm in steps of 5 nm: 81 values. */
   z.strictObject({
     kind: z.literal('table'),
-    power: z.array(z.number().min(0)).length(81),
+    power: z.array(relative).length(81),
     /** The same below, 300 to 375 nm in steps of 5 nm: 16 values; absent: not known. Not traced; read for eyes and skin. */
-    ultraviolet: z.array(z.number().min(0)).length(16).optional(),
+    ultraviolet: z.array(relative).length(16).optional(),
   }),
 ])
 
@@ -75,16 +79,14 @@ export const emitterType = z.strictObject({
   profile,
   spectrum,
   /** Forward voltage over current at the rated junction temperature, currents rising. */
-  forward: row(z.strictObject({ currentA: z.number().min(0), volts: z.number().min(0).max(1000) })),
+  forward: row(z.strictObject({ currentA: tableA, volts: z.number().min(0).max(1000) })),
   /** Flux over current relative to the rated one; empty: proportional to current. */
-  fluxByCurrent: z
-    .array(z.strictObject({ currentA: z.number().min(0), factor: z.number().min(0) }))
-    .max(LIMITS.tableRows),
+  fluxByCurrent: z.array(z.strictObject({ currentA: tableA, factor })).max(LIMITS.tableRows),
   /** Flux over junction temperature relative to the rated one; empty: constant. */
-  fluxByJunction: z.array(z.strictObject({ junctionC: z.number(), factor: z.number().min(0) })).max(LIMITS.tableRows),
+  fluxByJunction: z.array(z.strictObject({ junctionC: tableC, factor })).max(LIMITS.tableRows),
   /** Forward voltage over junction temperature relative to the one at the rated temperature; absent or empty: constant. */
   forwardByJunction: z
-    .array(z.strictObject({ junctionC: z.number(), factor: z.number().min(0) }))
+    .array(z.strictObject({ junctionC: tableC, factor }))
     .max(LIMITS.tableRows)
     .optional(),
   /** Junction to board, of the heat (electrical input less light). */

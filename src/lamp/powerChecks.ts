@@ -1,4 +1,5 @@
 // What one field of cooling and power can't say alone: names that must resolve, tables that must rise, ranges the right way round.
+import { LIMITS } from './limits.ts'
 import type { Lamp } from './schema.ts'
 
 export function findPowerFaults(lamp: Lamp): string[] {
@@ -7,14 +8,14 @@ export function findPowerFaults(lamp: Lamp): string[] {
   if (cooling?.air.kind === 'fan') {
     for (const [i, row] of cooling.air.curve.entries()) {
       const before = cooling.air.curve[i - 1]
-      if (before && (row.flowM3h <= before.flowM3h || row.pascal > before.pascal))
+      if (before && (row.flowM3h < before.flowM3h + LIMITS.tableStep || row.pascal > before.pascal))
         why.push(`cooling.air.curve[${i}]: flow must rise and pressure must not.`)
     }
   }
   for (const [i, e] of lamp.emitterTypes.entries()) {
     const rows = e.forwardByJunction ?? []
     for (let k = 1; k < rows.length; k++) {
-      if (rows[k]!.junctionC <= rows[k - 1]!.junctionC)
+      if (rows[k]!.junctionC < rows[k - 1]!.junctionC + LIMITS.tableStep)
         why.push(
           `emitterTypes[${i}].forwardByJunction[${k}]: ${rows[k]!.junctionC} does not fit; the column must rise.`,
         )
@@ -22,6 +23,8 @@ export function findPowerFaults(lamp: Lamp): string[] {
   }
   if (!power) {
     if (heat.kind === 'mode') why.push('heat.mode: the lamp has no power entry, so no modes.')
+    for (const [i, b] of lamp.boards.entries())
+      if (b.group !== undefined) why.push(`boards[${i}].group: the lamp has no power entry, so no groups.`)
     return why
   }
   const names = (rows: readonly { id: string }[], where: string) => {

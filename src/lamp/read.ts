@@ -2,7 +2,9 @@
 import type { z } from 'zod'
 import { LIMITS } from './limits.ts'
 import { migrate } from './migrate.ts'
+import { ownEntry } from './ownEntry.ts'
 import { findPowerFaults } from './powerChecks.ts'
+import { ownAt, restoreProtoEntries } from './protoEntries.ts'
 import { type Lamp, lampSchema } from './schema.ts'
 
 export type ReadLamp = { ok: true; lamp: Lamp } | { ok: false; why: string[] }
@@ -23,6 +25,9 @@ export function readLamp(json: unknown): ReadLamp {
   const parsed = lampSchema.safeParse(moved.json)
   if (!parsed.success)
     return { ok: false, why: limitFaults(parsed.error.issues, (issue) => describeIssue(issue, moved.json)) }
+  const left = restoreProtoEntries(parsed.data, moved.json)
+  if (left.length > 0)
+    return { ok: false, why: limitFaults(left, ({ path, issue }) => describeIssue({ ...issue, path }, moved.json)) }
   const why = findCrossFaults(parsed.data)
   return why.length > 0 ? { ok: false, why: limitFaults(why, (line) => line) } : { ok: true, lamp: parsed.data }
 }
@@ -46,7 +51,7 @@ function describeIssue(issue: z.core.$ZodIssue, json: unknown): string {
     return messages.join(' ')
   }
   if (issue.code === 'invalid_key') return `${where}: no such entry; expected ${issue.issues[0]?.message ?? 'another'}.`
-  const value = valueAt(json, issue.path)
+  const value = ownAt(json, issue.path)
   const shown = value === undefined ? 'nothing stands here' : `${describe(value)} does not fit`
   return `${where || 'the document'}: ${shown}; ${describeExpected(issue)}.`
 }
@@ -69,7 +74,7 @@ function describeExpected(issue: z.core.$ZodIssue): string {
     case 'invalid_value':
       return `expected ${issue.values.map((v) => JSON.stringify(v)).join(' or ')}`
     case 'invalid_type':
-      return `expected ${KIND_WORDS[issue.expected] ?? issue.expected}`
+      return `expected ${ownEntry(KIND_WORDS, issue.expected) ?? issue.expected}`
     case 'invalid_format':
       return `expected ${issue.message}`
     case 'invalid_union': {
@@ -94,15 +99,6 @@ const KIND_WORDS: Record<string, string> = {
 
 const pathText = (path: readonly PropertyKey[]) =>
   path.map((p, i) => (typeof p === 'number' ? `[${p}]` : i === 0 ? String(p) : `.${String(p)}`)).join('')
-
-function valueAt(json: unknown, path: readonly PropertyKey[]): unknown {
-  let at: unknown = json
-  for (const step of path) {
-    if (at === null || typeof at !== 'object') return undefined
-    at = (at as Record<PropertyKey, unknown>)[step]
-  }
-  return at
-}
 
 /** The nearest entry known anywhere in the schema, when it is within two typing slips. */
 function suggestKey(key: string): string {
@@ -203,8 +199,10 @@ function findTableFaults(e: Lamp['emitterTypes'][number], where: string): string
   const why: string[] = []
   const rising = (values: readonly number[], name: string) => {
     for (let i = 1; i < values.length; i++) {
-      if (values[i]! <= values[i - 1]!)
-        why.push(`${where}.${name}[${i}]: ${values[i]} does not fit; the column must rise.`)
+      if (values[i]! < values[i - 1]! + LIMITS.tableStep)
+        why.push(
+          `${where}.${name}[${i}]: ${values[i]} does not fit; the column must rise${nearly(values[i]!, values[i - 1]!)}.`,
+        )
     }
   }
   rising(
@@ -232,12 +230,24 @@ function findTableFaults(e: Lamp['emitterTypes'][number], where: string): string
       if (r.length !== p.thetaDeg.length)
         why.push(`${where}.profile.intensity: ${r.length} values for ${p.thetaDeg.length} angles.`)
     }
-    if (!rows.some((r) => r.some((v) => v > 0))) why.push(`${where}.profile.intensity: nowhere above zero.`)
+    why.push(...darkFaults(rows, `${where}.profile.intensity`))
   }
-  if (e.spectrum.kind === 'table' && !e.spectrum.power.some((v) => v > 0))
-    why.push(`${where}.spectrum.power: nowhere above zero.`)
+  if (e.spectrum.kind === 'table') why.push(...darkFaults([e.spectrum.power], `${where}.spectrum.power`))
   return why
 }
+
+/** Said of a column's value that rises, but by less than a slope can be taken over. */
+const nearly = (value: number, before: number): string => (value > before ? `, by at least ${LIMITS.tableStep}` : '')
+
+function darkFaults(rows: readonly (readonly number[])[], where: string): string[] {
+  const most = rows.reduce((top, row) => row.reduce((a, b) => Math.max(a, b), top), 0)
+  if (most === 0) return [`${where}: nowhere above zero.`]
+  return most < 1 / LIMITS.relative
+    ? [`${where}: nowhere above ${1 / LIMITS.relative}; give it in larger numbers.`]
+    : []
+}
+
+const SHORTEST_FOCUS = 0.05
 
 function findLensFaults(lamp: Lamp): string[] {
   const { lens, tunnel } = lamp
@@ -249,6 +259,12 @@ function findLensFaults(lamp: Lamp): string[] {
   if (nearZ <= 0) why.push(`lens.zMm: the lens reaches back to ${round(nearZ)} mm, into the face.`)
   if (lens.kind === 'fresnel' && lens.diameterMm / (2 * lens.pitchMm) > LIMITS.rings) {
     why.push(`lens.pitchMm: ${lens.pitchMm} gives over ${LIMITS.rings} grooves.`)
+  }
+  // Light in the grooves of a shorter one turns back and forth without end (tests/fuzz/extreme.test.ts).
+  if (lens.kind === 'fresnel' && lens.focalMm < SHORTEST_FOCUS * lens.diameterMm) {
+    why.push(
+      `lens.focalMm: ${lens.focalMm} does not fit; expected at least ${round(SHORTEST_FOCUS * lens.diameterMm)}, a twentieth of the diameter.`,
+    )
   }
   if (lens.kind === 'solid') {
     const sag = conicSag(lens.diameterMm / 2, lens.radiusMm, lens.conic)

@@ -1,4 +1,5 @@
 // Channels: one fuse, one driver, and the boards behind it.
+import { ownEntry } from '../lamp/ownEntry.ts'
 import { boardTypeOf } from '../lamp/place.ts'
 import type { Driver, Group, Harness, Lamp, Power } from '../lamp/schema.ts'
 import { loopOhm, ohmPerM } from './wire.ts'
@@ -41,7 +42,7 @@ export function channelsOf(lamp: Lamp, power: Power): Channel[] {
     const linksMm = linkLengths(lamp, boards, group.wired)
     const linkOhm =
       group.wired === 'series' ? (sumOf(linksMm) / 1000) * ohmPerM(harness.board.gauge, wireTemperatureC(harness)) : 0
-    const lengthMm = harness.channelLengthMm?.[id] ?? harness.channel.lengthMm
+    const lengthMm = ownEntry(harness.channelLengthMm, id) ?? harness.channel.lengthMm
     const ohm = (run: Parameters<typeof loopOhm>[0]) =>
       loopOhm(run, harness.connectorMilliohm, wireTemperatureC(harness))
     return {

@@ -91,7 +91,9 @@ export function makePowerUpList({ power, channels, wiring, volts, warmUp, done }
       item(
         c.id,
         'set-point',
-        `On a dummy load of about ${three(v.fullV / v.fullA)} Ω and ${three(v.fullV * v.fullA)} W the driver gives ${three(v.fullA)} A.`,
+        v.fullA > 0
+          ? `On a dummy load of about ${three(v.fullV / v.fullA)} Ω and ${three(v.fullV * v.fullA)} W the driver gives ${three(v.fullA)} A.`
+          : 'Its boards have a current of 0 A: there is nothing to set before the design gives them one.',
       ),
       item(
         c.id,

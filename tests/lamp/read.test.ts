@@ -141,6 +141,25 @@ describe('what fields must say together', () => {
       { kind: 'table', power: Array(81).fill(0) },
       `emitterTypes${e}.spectrum.power: nowhere above zero.`,
     ],
+    [
+      `emitterTypes${e}.spectrum`,
+      { kind: 'table', power: Array(81).fill(1e-7) },
+      `emitterTypes${e}.spectrum.power: nowhere above 0.000001; give it in larger numbers.`,
+    ],
+    [
+      `emitterTypes${e}.profile`,
+      { kind: 'table', thetaDeg: [0, 30], intensity: [1e-7, 0] },
+      `emitterTypes${e}.profile.intensity: nowhere above 0.000001; give it in larger numbers.`,
+    ],
+    [
+      `emitterTypes${e}.forward`,
+      [
+        { currentA: 1, volts: 3 },
+        { currentA: 1.0000005, volts: 3.1 },
+      ],
+      `emitterTypes${e}.forward[1]: 1.0000005 does not fit; the column must rise, by at least 0.000001.`,
+    ],
+    ['lens.focalMm', 27, 'lens.focalMm: 27 does not fit; expected at least 28, a twentieth of the diameter.'],
   ])('%s = %j', (path, value, sentence) => {
     expect(why(withEntry(path, value))).toEqual([sentence])
   })

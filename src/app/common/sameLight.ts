@@ -25,7 +25,7 @@ function alike(a: unknown, b: unknown, old: string[]): boolean {
   const keys = Object.keys(x)
   if (Array.isArray(a) !== Array.isArray(b) || keys.length !== Object.keys(y).length) return false
   return keys.every((key) => {
-    if (!(key in y)) return false
+    if (!Object.hasOwn(y, key)) return false
     if (!WORDS.has(key)) return alike(x[key], y[key], old)
     if (x[key] !== y[key]) old.push(String(y[key]))
     return true

@@ -2,6 +2,8 @@
 // without a unit is in the field's unit. Conversion factors are exact by definition (international inch 25.4 mm).
 // Own code, because unit packages (mathjs, convert-units) parse neither a workshop's "1 1/2 in" nor "5 ft 6 in", and bring tens of kilobytes.
 
+import { ownEntry } from '../../lamp/ownEntry.ts'
+
 export type Unit =
   | ''
   | 'share'
@@ -194,7 +196,7 @@ function convert(value: number, word: string, unit: Unit): number | null {
     if (key === '°f' || key === 'f') return ((value - 32) * 5) / 9
   }
   // Case matters only where a unit's table has both cases; none has.
-  const factor = WORDS[unit][word] ?? WORDS[unit][key]
+  const factor = ownEntry(WORDS[unit], word) ?? ownEntry(WORDS[unit], key)
   return factor === undefined ? null : value * factor
 }
 

@@ -1,5 +1,6 @@
 // Wire lengths of single channels that differ from the others.
 import { useMemo, useState } from 'react'
+import { ownEntry } from '../../lamp/ownEntry.ts'
 import { harness } from '../../lamp/power.ts'
 import type { Power } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
@@ -12,7 +13,7 @@ import { Choice } from '../ui/Choice.tsx'
 import { withChannelLength, withPower } from './powerEdits.ts'
 import { PowerNumber } from './powerFields.tsx'
 
-const lengthOf = (p: Power, id: string): number => p.harness.channelLengthMm?.[id] ?? p.harness.channel.lengthMm
+const lengthOf = (p: Power, id: string): number => ownEntry(p.harness.channelLengthMm, id) ?? p.harness.channel.lengthMm
 
 export function ChannelLengths() {
   const lamp = useDesign((s) => s.lamp)
@@ -24,7 +25,7 @@ export function ChannelLengths() {
   const first = channels[0]
   if (!first) return null
   const { id } = channels.find((c) => c.id === selectedId) ?? first
-  const own = channels.filter((c) => power.harness.channelLengthMm?.[c.id] !== undefined)
+  const own = channels.filter((c) => ownEntry(power.harness.channelLengthMm, c.id) !== undefined)
   return (
     <fieldset className="parts-item">
       <legend>Single channels</legend>

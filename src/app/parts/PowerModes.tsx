@@ -1,4 +1,5 @@
 // Modes: share of each board's own current, and the step-down.
+import { ownEntry } from '../../lamp/ownEntry.ts'
 import { mode as schema } from '../../lamp/power.ts'
 import type { Mode, Power } from '../../lamp/schema.ts'
 import { design } from '../store/stores.ts'
@@ -104,7 +105,7 @@ function GroupCurrents({ mode }: { mode: string }) {
     <div key={g.id}>
       <Toggle
         label={many ? `${g.name}: a current of its own` : 'A current of its own'}
-        value={own[g.id] !== undefined}
+        value={ownEntry(own, g.id) !== undefined}
         description="Through each emitter of these boards, whatever the boards’ own current is"
         onChange={(on) =>
           tryEdit(design, `Mode: ${on ? 'current' : 'share'} of ${g.name}`, (lamp) =>
@@ -115,14 +116,14 @@ function GroupCurrents({ mode }: { mode: string }) {
           )
         }
       />
-      {own[g.id] !== undefined && (
+      {ownEntry(own, g.id) !== undefined && (
         <PowerNumber
           label={many ? `${g.name}, each emitter` : 'Each emitter'}
           unit="A"
           step={0.05}
           of={schema.shape.groupA.unwrap().valueType}
           description="Through each emitter of these boards in this mode"
-          get={(p) => p.modes.find((m) => m.id === mode)?.groupA?.[g.id] ?? null}
+          get={(p) => ownEntry(p.modes.find((m) => m.id === mode)?.groupA, g.id) ?? null}
           set={(p, amps) => withGroupA(p, mode, g.id, amps)}
         />
       )}

@@ -172,9 +172,9 @@ function findLimit(model: PowerModel, mode: Mode, at: OperatingState, now: Momen
   if (source.cutOffV !== null && now.electrics.bus.terminalV <= source.cutOffV * (1 + 1e-4)) return limit('empty')
   if (source.capacityC !== null && now.charge <= 1e-6) return limit('empty')
   if (source.maxCellC !== null && now.cellC >= source.maxCellC - 1e-3) return limit('cells')
-  const asked = model.channels.map((c) => wantedA(model.boards[c.boards[0]!]!, mode, at.share) > 0)
-  if (!asked.includes(true)) return limit('off')
-  if (!asked.some((wanted, i) => wanted && !at.tripped.has(i))) return limit('drivers')
+  const requested = model.channels.map((c) => wantedA(model.boards[c.boards[0]!]!, mode, at.share) > 0)
+  if (!requested.includes(true)) return limit('off')
+  if (!requested.some((wanted, i) => wanted && !at.tripped.has(i))) return limit('drivers')
   if (now.tS >= LONGEST_S) return limit('long')
   return null
 }

@@ -3,7 +3,7 @@ import { CHECK_OPTIONS, checkCommand } from './check.ts'
 import { DANGER_OPTIONS, dangerCommand } from './danger.ts'
 import { HEAT_OPTIONS, heatCommand } from './heat.ts'
 import { COMMANDS, type Command, helpText } from './help.ts'
-import { EXIT, type Tools, UserError } from './io.ts'
+import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { didYouMean } from './nearest.ts'
 import { NEW_OPTIONS, newCommand } from './newLamp.ts'
 import { type OptionTable, type Parsed, parseOptions } from './options.ts'
@@ -26,7 +26,7 @@ export async function dispatch(args: readonly string[], tools: Tools): Promise<n
   try {
     return await runChosen(args, tools)
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error)
+    const why = (error instanceof Error ? error.message : String(error)).split('\n').map(stripControls).join('\n')
     tools.io.err(error instanceof UserError ? `${why}\n` : `The program failed, which is a fault of its own: ${why}\n`)
     return EXIT.refused
   }

@@ -1,4 +1,5 @@
 // Runs the command of the arguments and returns the exit status. Any error becomes one sentence on stderr.
+import { LampFault } from '../run/validate.ts'
 import { CHECK_OPTIONS, checkCommand } from './check.ts'
 import { DANGER_OPTIONS, dangerCommand } from './danger.ts'
 import { HEAT_OPTIONS, heatCommand } from './heat.ts'
@@ -24,10 +25,18 @@ const TABLE: Record<Command, { options: OptionTable; run: (parsed: Parsed, tools
 
 export async function dispatch(args: readonly string[], tools: Tools): Promise<number> {
   try {
+    // Node puts U+FFFD in place of bytes that are no UTF-8; the file of that name would be another one.
+    const garbled = args.find((arg) => arg.includes('\uFFFD'))
+    if (garbled !== undefined)
+      throw new UserError(`${garbled} holds bytes that are not UTF-8; rename the file and name it again.`)
     return await runChosen(args, tools)
   } catch (error) {
     const why = (error instanceof Error ? error.message : String(error)).split('\n').map(stripControls).join('\n')
-    tools.io.err(error instanceof UserError ? `${why}\n` : `The program failed, which is a fault of its own: ${why}\n`)
+    tools.io.err(
+      error instanceof UserError || error instanceof LampFault
+        ? `${why}\n`
+        : `The program failed, which is a fault of its own: ${why}\n`,
+    )
     return EXIT.refused
   }
 }

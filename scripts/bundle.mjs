@@ -43,17 +43,30 @@ export async function bundle(entry, root = ROOT) {
     .replace(/\.ts$/, '')
   const cache = join(root, 'node_modules/.cache/lampwright')
   const list = join(cache, `${name}.inputs.json`)
-  const known = existsSync(list) ? JSON.parse(readFileSync(list, 'utf8')) : null
+  const known = listed(list)
   const kept = known && join(cache, `${name}-${hashOf(root, known, (path) => textOf(root, path))}`)
   const folder = kept && isUsed(kept) ? kept : await built(root, entry, name, cache, list)
   return join(folder, `${name}.mjs`)
+}
+
+/** Null where there is no list, or half of one that a full disk left. */
+function listed(path) {
+  try {
+    return JSON.parse(readFileSync(path, 'utf8'))
+  } catch {
+    return null
+  }
 }
 
 /** Marks it as used now, where it is there. */
 function isUsed(folder) {
   if (!existsSync(folder)) return false
   const now = new Date()
-  utimesSync(folder, now, now)
+  try {
+    utimesSync(folder, now, now)
+  } catch {
+    return existsSync(folder) // another user's, or gone this moment
+  }
   return true
 }
 

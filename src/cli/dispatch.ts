@@ -1,10 +1,11 @@
 // Runs the command of the arguments and returns the exit status. Any error becomes one sentence on stderr.
 import { WorkerEnded } from '../num/scheduler.ts'
+import { LampFault } from '../run/validate.ts'
 import { CHECK_OPTIONS, checkCommand } from './check.ts'
 import { DANGER_OPTIONS, dangerCommand } from './danger.ts'
 import { HEAT_OPTIONS, heatCommand } from './heat.ts'
 import { COMMANDS, type Command, helpText } from './help.ts'
-import { EXIT, type Tools, UserError } from './io.ts'
+import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { didYouMean } from './nearest.ts'
 import { NEW_OPTIONS, newCommand } from './newLamp.ts'
 import { type OptionTable, type Parsed, parseOptions } from './options.ts'
@@ -25,6 +26,10 @@ const TABLE: Record<Command, { options: OptionTable; run: (parsed: Parsed, tools
 
 export async function dispatch(args: readonly string[], tools: Tools): Promise<number> {
   try {
+    // Node puts U+FFFD in place of bytes that are no UTF-8; the file of that name would be another one.
+    const garbled = args.find((arg) => arg.includes('\uFFFD'))
+    if (garbled !== undefined)
+      throw new UserError(`${garbled} holds bytes that are not UTF-8; rename the file and name it again.`)
     return await runChosen(args, tools)
   } catch (error) {
     tools.io.err(`${sentenceOf(error)}\n`)
@@ -33,9 +38,9 @@ export async function dispatch(args: readonly string[], tools: Tools): Promise<n
 }
 
 function sentenceOf(error: unknown): string {
-  const why = (error instanceof Error ? error.message : String(error)).replace(/\s+/g, ' ')
-  if (error instanceof UserError) return error.message
-  if (error instanceof WorkerEnded) return `Nothing was computed to its end: ${why}`
+  const why = (error instanceof Error ? error.message : String(error)).split('\n').map(stripControls).join('\n')
+  if (error instanceof UserError || error instanceof LampFault) return why
+  if (error instanceof WorkerEnded) return `Nothing was computed to its end: ${why.replace(/\s+/g, ' ')}`
   return `The program failed, which is a fault of its own: ${why}`
 }
 

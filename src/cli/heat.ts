@@ -7,6 +7,7 @@ import { powerFindings, runPower, valueAt } from '../job/power/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
 import { modeWords, timeWords } from '../report/power.ts'
+import { LampFault } from '../run/validate.ts'
 import { findingsText } from './findingsText.ts'
 import { columns, fixed, short, whole, wrapped } from './format.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
@@ -38,12 +39,13 @@ export async function heatCommand(parsed: Parsed, tools: Tools): Promise<number>
 /** Light that stays in the lamp, by a short trace; none for a lamp without light. */
 async function traceRetainedLight(lamp: Lamp, tools: Tools) {
   if (lamp.boards.length === 0) return null
-  const sheet = await traceWithProgress(
-    lamp,
-    { maxRays: RAYS, seed: 1, threads: availableParallelism(), variants: false },
-    tools,
-  )
-  return retainedFromLedger(sheet.ledger)
+  const options = { maxRays: RAYS, seed: 1, threads: availableParallelism(), variants: false }
+  try {
+    return retainedFromLedger((await traceWithProgress(lamp, options, tools)).ledger)
+  } catch (error) {
+    if (error instanceof LampFault) return null
+    throw error
+  }
 }
 
 function modeOf(lamp: Lamp, requested: string | undefined): string | undefined {

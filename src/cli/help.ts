@@ -28,7 +28,7 @@ const COMMAND_HELP: Record<Command, string> = {
   --threads T  as many as there are cores unless told; 0 traces without threads
   --json       one JSON object on stdout instead of text`,
   sweep: `lampwright sweep FILE|EXAMPLE --vary PATH=FROM:TO:COUNT [--vary …] [--rays N] [--seed S]
-                 [--threads T] [--csv FILE|-] [--json] [--list]
+                 [--threads T] [--csv FILE|-] [--force] [--json] [--list]
   Traces the lamp once for each value of one number of it, or each pair of two, all
   with the same random numbers, and prints the figures, the worst finding and the best.
   --vary       a number of the lamp and the values to try: lens.focalMm=900:1100:6 are six
@@ -38,6 +38,7 @@ const COMMAND_HELP: Record<Command, string> = {
   --seed S     another seed gives other random numbers; the same seed, the same table
   --threads T  as many as there are cores unless told; 0 traces without threads
   --csv FILE   every figure with its standard error to a file, or - for stdout
+  --force      write over a file that is there already
   --json       one JSON object on stdout instead of text`,
   heat: `lampwright heat FILE|EXAMPLE [--mode NAME] [--json]
   How long each mode runs and what ends it: light, temperatures, supply over time, and

@@ -50,4 +50,4 @@ export const EXIT = { fine: 0, severe: 1, refused: 2 } as const
 export class UserError extends Error {}
 
 /** Removes control characters: names in a lamp file are untrusted and could control the terminal. */
-export const stripControls = (text: string): string => text.replace(/[\p{Cc}\p{Cf}\u2028\u2029]/gu, '')
+export { printable as stripControls } from '../lamp/printable.ts'

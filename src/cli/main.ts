@@ -4,17 +4,25 @@ import { dangerInNode } from '../job/danger/node.ts'
 import { traceInNode } from '../job/service/node.ts'
 import { sweepInNode } from '../job/sweep/node.ts'
 import { dispatch } from './dispatch.ts'
-import type { Io } from './io.ts'
+import { EXIT, type Io } from './io.ts'
 
-// `lampwright trace demo | head -3` closes the pipe early: that is not an error.
-for (const stream of [process.stdout, process.stderr]) {
-  stream.on('error', (error: NodeJS.ErrnoException) => {
-    if (error.code !== 'EPIPE') throw error
-  })
+/** Why not all that was printed has arrived. A pipe that closes early (`… | head -3`) is no news, but no success either. */
+let outFault: NodeJS.ErrnoException | null = null
+const failOut = (error: NodeJS.ErrnoException) => {
+  outFault ??= error
 }
+process.stdout.on('error', failOut)
+// Where nobody reads the errors there is nobody to tell.
+process.stderr.on('error', () => {})
 
 const io: Io = {
-  out: (text) => process.stdout.write(text),
+  out: (text) => {
+    try {
+      process.stdout.write(text)
+    } catch (error) {
+      failOut(error as NodeJS.ErrnoException) // a file is written at once, and throws
+    }
+  },
   err: (text) => process.stderr.write(text),
   errColumns: process.stderr.isTTY ? process.stderr.columns || 80 : null,
   // Started by another Node program with an IPC channel: it hears how far the work is. One that has gone is no fault.
@@ -28,5 +36,14 @@ const status = await dispatch(process.argv.slice(2), {
   danger: dangerInNode,
 })
 // Don't call process.exit(): a slow reader of the pipe must still get every byte.
+const end = () => {
+  const fault = outFault
+  if (fault && fault.code !== 'EPIPE')
+    process.stderr.write(
+      `Not all could be written to stdout: ${fault.code === 'ENOSPC' ? 'the disk is full' : fault.message}.\n`,
+    )
+  process.exit(fault ? EXIT.refused : status)
+}
 process.exitCode = status
-process.stdout.write('', () => process.exit(status))
+// The stream tells of its fault only after it has called back.
+process.stdout.write('', () => setImmediate(end))

@@ -1,14 +1,14 @@
 // lampwright new: writes a lamp file to start from.
-import { writeFileSync } from 'node:fs'
 import { availableParallelism } from 'node:os'
 import { basename } from 'node:path'
 import { writeLampText } from '../lamp/read.ts'
-import { EXIT, type Tools, UserError } from './io.ts'
+import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { EXAMPLES, exampleLamp } from './lampFile.ts'
 import { didYouMean } from './nearest.ts'
 import { onlyPositional, type Parsed } from './options.ts'
 import { severeLine } from './severeLine.ts'
 import { traceWithProgress } from './trace.ts'
+import { writeFile } from './writeFile.ts'
 
 export const NEW_OPTIONS = {
   as: { type: 'string', value: 'EXAMPLE' },
@@ -33,8 +33,8 @@ export async function newCommand(parsed: Parsed, tools: Tools): Promise<number> 
   const name = basename(path).slice(0, -ENDING.length)
   if (name === '' || name.length > 120)
     throw new UserError(`new: ${JSON.stringify(fileArg)} does not fit; expected a name of 1 to 120 characters.`)
-  write(path, writeLampText({ ...lamp, name }), parsed.flags.has('force'))
-  tools.io.out(`Wrote ${path}, a copy of ${lamp.name}.\n`)
+  writeFile(path, writeLampText({ ...lamp, name }), parsed.flags.has('force'))
+  tools.io.out(`Wrote ${stripControls(path)}, a copy of ${lamp.name}.\n`)
   const { findings } = await traceWithProgress(
     lamp,
     { maxRays: TRACE_RAYS, seed: 1, threads: availableParallelism() },
@@ -42,15 +42,4 @@ export async function newCommand(parsed: Parsed, tools: Tools): Promise<number> 
   )
   tools.io.err(severeLine(findings, ' All of them: lampwright check.'))
   return EXIT.fine
-}
-
-function write(path: string, text: string, over: boolean): void {
-  try {
-    writeFileSync(path, text, { flag: over ? 'w' : 'wx' })
-  } catch (error) {
-    const { code } = error as NodeJS.ErrnoException
-    if (code === 'EEXIST') throw new UserError(`${path} is there already and stays as it is; --force writes over it.`)
-    if (code === 'ENOENT') throw new UserError(`${path} can't be written: there is no such folder.`)
-    throw new UserError(`${path} can't be written: ${error instanceof Error ? error.message : String(error)}.`)
-  }
 }

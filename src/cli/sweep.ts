@@ -1,5 +1,4 @@
 // lampwright sweep: one or two parameters of a lamp over a range, as a table, CSV or JSON.
-import { existsSync, rmSync, writeFileSync } from 'node:fs'
 import { availableParallelism } from 'node:os'
 import { csvText } from '../files/csv.ts'
 import { SWEPT_NAMES } from '../job/sweep/figures.ts'
@@ -16,6 +15,7 @@ import { onlyPositional, type Parsed, wholeNumber } from './options.ts'
 import { progressOn } from './progress.ts'
 import { parameterList, sweepText } from './sweepText.ts'
 import { VERSION } from './version.ts'
+import { expectWritable, writeFile } from './writeFile.ts'
 
 export const SWEEP_OPTIONS = {
   vary: { type: 'string', value: 'PATH=FROM:TO:COUNT', many: true },
@@ -24,6 +24,7 @@ export const SWEEP_OPTIONS = {
   seed: { type: 'string', value: 'S' },
   threads: { type: 'string', value: 'T' },
   csv: { type: 'string', value: 'FILE' },
+  force: { type: 'boolean' },
   json: { type: 'boolean' },
   help: { type: 'boolean' },
 } as const
@@ -41,18 +42,14 @@ export async function sweepCommand(parsed: Parsed, tools: Tools): Promise<number
     threads: wholeNumber(parsed, 'threads', { from: 0, to: 256, otherwise: availableParallelism() }),
   }
   const csv = parsed.values.get('csv')
+  const over = parsed.flags.has('force')
   const json = parsed.flags.has('json')
   if (json && csv === '-') throw new UserError('--csv - and --json both want stdout; one of them can have it.')
   const axes = axesOf(lamp, parsed.lists.get('vary') ?? [])
   // Report a file that can't be written before the work, not after it.
-  const isNew = csv !== undefined && csv !== '-' && !existsSync(csv)
-  if (csv !== undefined && csv !== '-') write(csv, '', 'a')
+  if (csv !== undefined && csv !== '-') expectWritable(csv, over)
   const began = performance.now()
-  const cells = await swept(lamp, axes, options, tools).catch((error: unknown) => {
-    // An empty file would look like an empty result.
-    if (isNew) rmSync(csv, { force: true })
-    throw error
-  })
+  const cells = await swept(lamp, axes, options, tools)
   const seconds = (performance.now() - began) / 1000
   const settings = { ...options, seconds }
   if (csv !== undefined) {
@@ -61,10 +58,10 @@ export async function sweepCommand(parsed: Parsed, tools: Tools): Promise<number
       io.out(text)
       return EXIT.fine
     }
-    write(csv, text)
+    writeFile(csv, text, over)
   }
   if (json) io.out(`${JSON.stringify(sweepJson(lamp, axes, cells, settings))}\n`)
-  else io.out(sweepText(lamp, axes, cells, settings) + (csv === undefined ? '' : `\nWrote ${csv}.\n`))
+  else io.out(sweepText(lamp, axes, cells, settings) + (csv === undefined ? '' : `\nWrote ${stripControls(csv)}.\n`))
   return EXIT.fine
 }
 
@@ -121,17 +118,6 @@ function axisOf(text: string, paths: readonly string[]): SweepAxis {
   if (!Number.isInteger(count) || count < 1 || count > MOST_CELLS)
     throw refuse(`a count of ${parts[2]} does not fit; expected a whole number from 1 to ${whole(MOST_CELLS)}.`)
   return { path, values: evenly(from, to, count) }
-}
-
-function write(path: string, text: string, flag = 'w'): void {
-  try {
-    writeFileSync(path, text, { flag })
-  } catch (error) {
-    const { code } = error as NodeJS.ErrnoException
-    if (code === 'ENOENT') throw new UserError(`${path} can't be written: there is no such folder.`)
-    if (code === 'EISDIR') throw new UserError(`${path} is a folder; expected the name of a file.`)
-    throw new UserError(`${path} can't be written: ${error instanceof Error ? error.message : String(error)}.`)
-  }
 }
 
 function sweepJson(

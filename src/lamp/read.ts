@@ -1,9 +1,11 @@
 // A document comes in as text or JSON; a lamp or plain sentences come out. Errors are values here: files are an edge.
 import type { z } from 'zod'
+import { jsonFault } from './jsonFault.ts'
 import { LIMITS } from './limits.ts'
 import { migrate } from './migrate.ts'
 import { ownEntry } from './ownEntry.ts'
 import { findPowerFaults } from './powerChecks.ts'
+import { printable } from './printable.ts'
 import { ownAt, restoreProtoEntries } from './protoEntries.ts'
 import { type Lamp, lampSchema } from './schema.ts'
 
@@ -13,8 +15,8 @@ export function readLampText(text: string): ReadLamp {
   let json: unknown
   try {
     json = JSON.parse(text)
-  } catch (error) {
-    return { ok: false, why: [`The file is no JSON: ${error instanceof Error ? error.message : String(error)}.`] }
+  } catch {
+    return { ok: false, why: [jsonFault(text)] }
   }
   return readLamp(json)
 }
@@ -36,7 +38,10 @@ export function readLamp(json: unknown): ReadLamp {
 const MOST_FAULTS = 12
 function limitFaults<T>(faults: readonly T[], say: (fault: T) => string): string[] {
   const more = faults.length - MOST_FAULTS
-  return [...faults.slice(0, MOST_FAULTS).map(say), ...(more > 0 ? [`… and ${more} more.`] : [])]
+  return [
+    ...faults.slice(0, MOST_FAULTS).map((fault) => printable(say(fault))),
+    ...(more > 0 ? [`… and ${more} more.`] : []),
+  ]
 }
 
 export const writeLampText = (lamp: Lamp): string => `${JSON.stringify(lamp, null, 1)}\n`

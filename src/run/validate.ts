@@ -104,8 +104,18 @@ function exitFaults(run: Run): string[] {
   return []
 }
 
-/** Throws an error that names every fault of the run, unless it is valid. `thorough`: see `findRunFaults`. */
+/** A lamp that can't be traced, through no fault of the program. */
+export class LampFault extends Error {}
+
+/**
+ * Throws an error that names every fault of the run, unless it is valid; a `LampFault` where the lamp gives no light. `thorough`: see
+ * `findRunFaults`.
+ */
 export function expectValid(run: Run, thorough = true): void {
+  if (run.emittedW === 0)
+    throw new LampFault(
+      'The lamp gives no light: it has no boards, or no current through any emitter that gives light.',
+    )
   const faults = findRunFaults(run, thorough)
   if (faults.length > 0) throw new Error(`The run is invalid: ${faults.join(' ')}`)
 }

@@ -84,10 +84,10 @@ test('an error is one sentence on stderr and status 2', async () => {
   })
 })
 
-test('a pipe that closes early is no crash', async () => {
+test('a pipe that closes early is no crash, and no success', async () => {
   for (const args of [['--help'], ['trace', 'stile-lamp', '--json', '--rays', '1024'], SWEEP]) {
     const { status, signal, err } = await start(args, { closeOut: true }).end
-    expect({ status, signal, err }).toEqual({ status: 0, signal: null, err: '' })
+    expect({ status, signal, err }).toEqual({ status: 2, signal: null, err: '' })
   }
 })
 

@@ -17,7 +17,7 @@ import { join } from 'node:path'
 import { expect, test, vi } from 'vitest'
 import { expectWritable, writeFile } from '../../src/cli/writeFile.ts'
 import { traceInNode } from '../../src/job/service/node.ts'
-import { gannetHead } from '../../src/library/demos.ts'
+import { benchCheck } from '../../src/library/demos.ts'
 import { LampFault } from '../../src/run/validate.ts'
 import { ROOT } from '../architecture/tree.ts'
 import { lampwright, scratch } from './kit.ts'
@@ -83,7 +83,7 @@ test('a name with control characters does not steer the terminal', async () => {
 })
 
 test('a lamp without boards, or without current, gives no light: a fault of the lamp, in one sentence', async () => {
-  const base = gannetHead()
+  const base = benchCheck()
   for (const boards of [[], base.boards.map((b) => ({ ...b, currentA: 0 }))]) {
     const traced = traceInNode(
       { ...base, boards },

@@ -1,8 +1,9 @@
 // A lamp made ready for runs of its modes: plate, sink, channels, supply, and what all of them do at given temperatures and charge.
 
 import { type EmitterTables, makeEmitterTables } from '../heat/emitterTables.ts'
-import { boardAreaM2, boardLeastMm } from '../heat/face.ts'
-import { makePlate, type Plate, sitesOf } from '../heat/plate.ts'
+import { boardAreaM2 } from '../heat/face.ts'
+import type { FrontRise } from '../heat/frontRise.ts'
+import type { Plate } from '../heat/plate.ts'
 import type { ArealConductances } from '../heat/plateTemperatures.ts'
 import { makeSink, type SinkModel } from '../heat/sink.ts'
 import { spreadingResistance } from '../heat/spreading.ts'
@@ -16,6 +17,7 @@ import { type Channel, channelsOf, emittersInSeries, parallelStrings, wireTemper
 import type { DriverRequest } from '../power/driver.ts'
 import { makeSource, type Source } from '../power/supply.ts'
 import { loopOhm } from '../power/wire.ts'
+import { makePlateOf } from './plateOf.ts'
 import type { RetainedLight } from './result.ts'
 
 export interface BoardModel {
@@ -38,6 +40,8 @@ export interface PowerModel {
   lamp: Lamp
   power: Power
   plate: Plate
+  /** What the front is hotter at the boards than the plate's own field. */
+  rise: FrontRise
   sink: SinkModel
   boards: BoardModel[]
   channels: Channel[]
@@ -86,35 +90,6 @@ export interface Electrics {
   wireW: number
 }
 
-/** Cells across the smallest board, and limits of the grid. Halving them moves the hottest board by under 1 % (tests/job/power). */
-const ACROSS_BOARD = 5
-const FEWEST = 24
-const MOST = 36
-
-/**
- * The lamp's face plate as cells: five across the smallest board, 24 to 36 across the face, times `refine`. Our
- * choice; halving them moves the hottest board by under 1 % (tests/job/power).
- */
-function makePlateOf(lamp: Lamp, refine = 1): Plate {
-  const { value: cooling } = coolingOf(lamp)
-  const metal = METALS[cooling.plate.metal]
-  const boards = lamp.boards.map((b) => {
-    const type = boardTypeOf(lamp, b)
-    return { outline: type.outline, xMm: b.xMm, yMm: b.yMm, turnDeg: b.turnDeg, sites: sitesOf(type, b) }
-  })
-  const least = boards.reduce((small, b) => Math.min(small, boardLeastMm(b.outline)), lamp.face.sizeMm)
-  const { sizeMm } = lamp.face
-  const cells = Math.min(MOST, Math.max(FEWEST, Math.ceil((ACROSS_BOARD * sizeMm) / least))) * refine
-  const size = {
-    face: lamp.face,
-    thicknessM: cooling.plate.thicknessMm / 1000,
-    conductivityWmK: metal.conductivityWmK,
-    densityKgM3: metal.densityKgM3,
-    heatJkgK: metal.heatJkgK,
-  }
-  return makePlate(size, boards, sizeMm / cells)
-}
-
 /**
  * A lamp prepared for runs: plate, sink, channels, supply. `traced`: light that stays in the lamp, from a trace;
  * null: what the optics are stated to lose. What the document doesn't say is taken as typical and listed in
@@ -125,7 +100,7 @@ export function makeModel(lamp: Lamp, traced: RetainedLight | null, refine = 1):
   const power = powerOf(lamp)
   const { ambientC } = lamp.reading
   const sink = makeSink(cooling.value, lamp.face, ambientC)
-  const plate = makePlateOf(lamp, refine)
+  const { plate, rise } = makePlateOf(lamp, refine)
   const channels = channelsOf(lamp, power.value)
   const channelOf = new Map(channels.flatMap((c, i) => c.boards.map((b) => [b, i] as const)))
   const tables = new Map(lamp.emitterTypes.map((e) => [e.id, makeEmitterTables(e)]))
@@ -160,6 +135,7 @@ export function makeModel(lamp: Lamp, traced: RetainedLight | null, refine = 1):
     lamp,
     power: power.value,
     plate,
+    rise,
     sink,
     boards,
     channels,
@@ -358,29 +334,6 @@ function boardInputW(
   const own = (x: BoardModel) => x.series * x.tables.volts(amps, junctionC[x.index]!) * x.strings
   const sum = channel.boards.reduce((total, i) => total + own(model.boards[i]!), 0)
   return sum > 0 ? (whole * own(b)) / sum : 0
-}
-
-/**
- * Writes the plate's temperature under each board's emitters, °C, mean into `siteC` and hottest into `hotC`: one
- * value a board.
- */
-export function readSiteTemperatures(
-  model: PowerModel,
-  plateC: Float64Array,
-  siteC: Float64Array,
-  hotC: Float64Array,
-): void {
-  for (const [i, sites] of model.plate.sites.entries()) {
-    let [sum, most] = [0, Number.NEGATIVE_INFINITY]
-    for (const { cells, shares } of sites) {
-      let c = 0
-      for (let k = 0; k < cells.length; k++) c += shares[k]! * plateC[cells[k]!]!
-      sum += c
-      most = Math.max(most, c)
-    }
-    siteC[i] = sum / sites.length
-    hotC[i] = most
-  }
 }
 
 /** W into each cell of the plate: boards at their places; light absorbed by the face spread evenly. */

@@ -13,9 +13,9 @@ import {
   makeHeatField,
   type OperatingState,
   type PowerModel,
-  readSiteTemperatures,
   solveElectrics,
 } from './model.ts'
+import { frontOf, readSiteTemperatures } from './plateOf.ts'
 import type { SteadyState } from './result.ts'
 
 /** Above it the model means nothing. */
@@ -48,13 +48,13 @@ export function solveSteadyState(model: PowerModel, mode: Mode, share: number): 
     e = evaluateAt(model, mode, at, offset, meanC)
     if (e.bus.overloaded) return null
     temperatures = solveSteady(plate, conductancesAt(model, meanC), makeHeatField(model, e), ambientC)
-    readSiteTemperatures(model, temperatures.plateC, at.siteC, at.hotC)
+    readSiteTemperatures(model, temperatures.plateC, e.heatW, at.siteC, at.hotC)
     const mean = meanOf(model, temperatures.plateC)
     offset.site = at.siteC.map((c) => c - mean)
     offset.hot = at.hotC.map((c) => c - mean)
   }
   e = solveElectrics(model, mode, at)
-  return summarize(model, e, temperatures!)
+  return summarize(model, e, temperatures!, at.hotC)
 }
 
 const meanOf = (model: PowerModel, x: Float64Array): number => {
@@ -93,7 +93,7 @@ function solveMeanC(
   return (low + high) / 2
 }
 
-function summarize(model: PowerModel, e: Electrics, temperatures: PlateTemperatures): SteadyState {
+function summarize(model: PowerModel, e: Electrics, temperatures: PlateTemperatures, hotC: Float64Array): SteadyState {
   let [boardIndex, junctionMaxC, bearable] = [0, Number.NEGATIVE_INFINITY, true]
   for (const b of model.boards) {
     const c = e.hotJunctionC[b.index]!
@@ -102,7 +102,11 @@ function summarize(model: PowerModel, e: Electrics, temperatures: PlateTemperatu
     junctionMaxC = c
     boardIndex = b.index
   }
-  const plateMaxC = temperatures.plateC.reduce((most, c) => Math.max(most, c), Number.NEGATIVE_INFINITY)
+  const front = frontOf(model, temperatures.plateC, e.heatW)
+  const plateMaxC = hotC.reduce(
+    (most, c) => Math.max(most, c),
+    front.reduce((most, c) => Math.max(most, c)),
+  )
   return {
     junctionMaxC,
     plateMaxC,

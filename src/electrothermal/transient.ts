@@ -16,10 +16,10 @@ import {
   makeHeatField,
   type OperatingState,
   type PowerModel,
-  readSiteTemperatures,
   solveElectrics,
   wantedA,
 } from './model.ts'
+import { frontOf, readSiteTemperatures } from './plateOf.ts'
 import type { Limit } from './result.ts'
 
 export interface RunOptions {
@@ -31,6 +31,8 @@ export interface RunOptions {
 export interface Moment {
   tS: number
   temperatures: PlateTemperatures
+  /** Of each board, W, in the step that led here: its front stays hotter by it. */
+  heatW: Float64Array
   electrics: Electrics
   plateMeanC: number
   plateMaxC: number
@@ -93,7 +95,8 @@ export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {})
     guessA: 0,
   }
   const zero: Account = { inJ: 0, lightJ: 0, wallJ: 0, storedJ: 0, toAirJ: 0, driverJ: 0, wiresJ: 0, cellsJ: 0 }
-  let now = momentOf(model, mode, at, 0, makeEvenTemperatures(model.plate, model.ambientC), model.ambientC, zero)
+  const even = makeEvenTemperatures(model.plate, model.ambientC)
+  let now = momentOf(model, mode, at, 0, even, new Float64Array(n), model.ambientC, zero)
   const run: RawRun = {
     mode,
     moments: [now],
@@ -120,7 +123,7 @@ export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {})
       run.steppedDown = { atS: now.tS, toShare: mode.stepDown!.toShare }
       at.share = mode.stepDown!.toShare
       eventS = now.tS
-      now = momentOf(model, mode, at, now.tS, now.temperatures, now.cellC, now.account)
+      now = momentOf(model, mode, at, now.tS, now.temperatures, now.heatW, now.cellC, now.account)
       run.moments.push(now)
       continue
     }
@@ -135,7 +138,7 @@ export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {})
     rates = next.rates
     now = next.moment
     at.charge = now.charge
-    readSiteTemperatures(model, now.temperatures.plateC, at.siteC, at.hotC)
+    readSiteTemperatures(model, now.temperatures.plateC, now.heatW, at.siteC, at.hotC)
     run.moments.push(now)
   }
   run.share = at.share
@@ -172,9 +175,9 @@ function findLimit(model: PowerModel, mode: Mode, at: OperatingState, now: Momen
   if (source.cutOffV !== null && now.electrics.bus.terminalV <= source.cutOffV * (1 + 1e-4)) return limit('empty')
   if (source.capacityC !== null && now.charge <= 1e-6) return limit('empty')
   if (source.maxCellC !== null && now.cellC >= source.maxCellC - 1e-3) return limit('cells')
-  const requested = model.channels.map((c) => wantedA(model.boards[c.boards[0]!]!, mode, at.share) > 0)
-  if (!requested.includes(true)) return limit('off')
-  if (!requested.some((wanted, i) => wanted && !at.tripped.has(i))) return limit('drivers')
+  const hasCurrent = model.channels.map((c) => wantedA(model.boards[c.boards[0]!]!, mode, at.share) > 0)
+  if (!hasCurrent.includes(true)) return limit('off')
+  if (!hasCurrent.some((wanted, i) => wanted && !at.tripped.has(i))) return limit('drivers')
   if (now.tS >= LONGEST_S) return limit('long')
   return null
 }
@@ -264,8 +267,8 @@ function advance(
     hotC: new Float64Array(at.hotC.length),
     charge: Math.max(0, at.charge - used),
   }
-  readSiteTemperatures(model, stepped.temperatures.plateC, end.siteC, end.hotC)
-  const moment = momentOf(model, mode, end, now.tS + seconds, stepped.temperatures, cellC, account)
+  readSiteTemperatures(model, stepped.temperatures.plateC, e.heatW, end.siteC, end.hotC)
+  const moment = momentOf(model, mode, end, now.tS + seconds, stepped.temperatures, e.heatW, cellC, account)
   const next: Rates = {
     siteC: end.siteC.map((c, i) => (c - at.siteC[i]!) / seconds),
     hotC: end.hotC.map((c, i) => (c - at.hotC[i]!) / seconds),
@@ -311,15 +314,17 @@ function momentOf(
   at: OperatingState,
   tS: number,
   temperatures: PlateTemperatures,
+  heatW: Float64Array,
   cellC: number,
   account: Account,
 ): Moment {
   const electrics = solveElectrics(model, mode, at)
   const { areaM2, totalM2 } = model.plate
-  let [mean, most] = [0, Number.NEGATIVE_INFINITY]
+  const front = frontOf(model, temperatures.plateC, heatW)
+  let [mean, most] = [0, at.hotC.reduce((top, c) => Math.max(top, c), model.ambientC)]
   for (let i = 0; i < areaM2.length; i++) {
     mean += (areaM2[i]! * temperatures.plateC[i]!) / totalM2
-    most = Math.max(most, temperatures.plateC[i]!)
+    most = Math.max(most, front[i]!)
   }
   let [hottest, junctionMaxC, overK] = [0, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY]
   for (const b of model.boards) {
@@ -332,6 +337,7 @@ function momentOf(
   return {
     tS,
     temperatures,
+    heatW,
     electrics,
     plateMeanC: mean,
     plateMaxC: most,

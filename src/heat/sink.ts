@@ -85,7 +85,9 @@ export function makeSink(stated: Cooling, face: FaceSize, ambientC: number): Sin
       sink.kind === 'fins' ? finsEta(sink, g, h, k) : pinEfficiency(h, k, sink.diameterMm / 1000, sink.heightMm / 1000)
     return { base: film.base * (g.areaM2 - g.coveredM2), link: (fin * eta) / Math.max(1e-9, 1 - eta), fin }
   }
-  const at = tabulate(exact, ambientC)
+  // Half of the plate's thickness lies between its mean and its back.
+  const backKW = cooling.plate.thicknessMm / 2000 / (metal.conductivityWmK * g.areaM2)
+  const at = tabulate((plateC) => behind(exact(plateC), backKW), ambientC)
   return {
     finKg: g.metalM3 * metal.densityKgM3,
     finHeatJK: g.metalM3 * metal.densityKgM3 * metal.heatJkgK,
@@ -97,6 +99,14 @@ export function makeSink(stated: Cooling, face: FaceSize, ambientC: number): Sin
       return base + (fin > 0 ? (link * fin) / (link + fin) : 0)
     },
   }
+}
+
+/** A sink behind a resistance: what it takes in the steady state is what both take in series. */
+function behind({ base, link, fin }: SinkAt, backKW: number): SinkAt {
+  const inner = fin > 0 ? (link * fin) / (link + fin) : 0
+  const share = 1 / (1 + (base + inner) * backKW)
+  const through = share * inner
+  return { base: share * base, link: fin > 0 ? (through * fin) / (fin - through) : 0, fin }
 }
 
 /** Share of all fins' area that counts, with what stands out beyond the plate by its own conduction. */

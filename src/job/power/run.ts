@@ -3,6 +3,7 @@
 import { checkPower } from '../../checks/checkPower.ts'
 import type { Finding } from '../../checks/finding.ts'
 import { makeModel, type PowerModel } from '../../electrothermal/model.ts'
+import { frontOf } from '../../electrothermal/plateOf.ts'
 import type {
   EnergyAccount,
   FullRun,
@@ -224,7 +225,8 @@ export function valueAt(tS: ArrayLike<number>, y: ArrayLike<number>, at: number)
 
 const MOST_FRAMES = 64
 
-function framesOf({ plate }: PowerModel, moments: readonly Moment[]): PlateFrames {
+function framesOf(model: PowerModel, moments: readonly Moment[]): PlateFrames {
+  const { plate } = model
   const each = Math.ceil(moments.length / MOST_FRAMES)
   const shown = moments.filter((_, i) => i % each === 0 || i === moments.length - 1)
   return {
@@ -235,9 +237,10 @@ function framesOf({ plate }: PowerModel, moments: readonly Moment[]): PlateFrame
     fromYMm: plate.fromYMm,
     toYMm: plate.fromYMm + plate.rows * plate.cellMm,
     tS: column(shown, (m) => m.tS),
-    frames: shown.map((m) =>
-      Float32Array.from(plate.cellAt, (cell) => (cell < 0 ? Number.NaN : m.temperatures.plateC[cell]!)),
-    ),
+    frames: shown.map((m) => {
+      const front = frontOf(model, m.temperatures.plateC, m.heatW)
+      return Float32Array.from(plate.cellAt, (cell) => (cell < 0 ? Number.NaN : front[cell]!))
+    }),
   }
 }
 

@@ -252,7 +252,7 @@ function darkFaults(rows: readonly (readonly number[])[], where: string): string
     : []
 }
 
-const SHORTEST_FOCUS = 0.05
+export const SHORTEST_FOCUS = 0.05
 
 function findLensFaults(lamp: Lamp): string[] {
   const { lens, tunnel } = lamp

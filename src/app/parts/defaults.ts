@@ -1,7 +1,7 @@
 // Defaults of new parts. Each fits its lamp and is valid by the schema.
 
 import { LIMITS } from '../../lamp/limits.ts'
-import { conicSag, lensSpan } from '../../lamp/read.ts'
+import { conicSag, lensSpan, SHORTEST_FOCUS } from '../../lamp/read.ts'
 import type { KeepOut, Lamp, Lens, OpticType, Profile, Spectrum, Tunnel } from '../../lamp/schema.ts'
 import { freeId } from './edits.ts'
 import { fullWidthDeg } from './model/emitterCurve.ts'
@@ -49,7 +49,7 @@ export function newLens(lamp: Lamp, kind: Lens['kind']): Lens {
   return {
     kind,
     zMm,
-    focalMm,
+    focalMm: Math.max(focalMm, SHORTEST_FOCUS * diameterMm),
     diameterMm,
     aperture: 'round',
     thicknessMm: 3,

@@ -5,8 +5,16 @@ import { describe, expect, test } from 'vitest'
 import { COMMANDS } from '../../src/cli/help.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
 import { readLampText, writeLampText } from '../../src/lamp/read.ts'
-import { gannetHead, stileLamp } from '../../src/library/demos.ts'
+import { benchCheck, gannetHead, stileLamp } from '../../src/library/demos.ts'
 import { lampwright, scratch } from './kit.ts'
+
+/** In air of 10 °C no touch of its plate burns within a second. */
+function coolBench(): string {
+  const path = join(scratch(), 'cool.lamp.json')
+  const lamp = benchCheck()
+  writeFileSync(path, writeLampText({ ...lamp, reading: { ...lamp.reading, ambientC: 10 } }))
+  return path
+}
 
 describe('check', () => {
   test('prints findings, worst first, and exits 1 when one is severe', async () => {
@@ -19,7 +27,7 @@ describe('check', () => {
   })
 
   test('exits 0 when none is', async () => {
-    const mild = await lampwright(['check', 'bench-check'], {
+    const mild = await lampwright(['check', coolBench()], {
       change: (s) => ({ ...s, findings: s.findings.filter((f) => f.severity !== 'severe') }),
       dangers: () => [],
     })
@@ -40,9 +48,9 @@ describe('check', () => {
 
   test('knows what the danger sheet and the run of heat and power know: each alone makes it exit with 1', async () => {
     const calm = { change: (s: Sheet) => ({ ...s, findings: [] }) }
-    const bench = await lampwright(['check', 'bench-check', '--json'], { ...calm, dangers: () => [] })
+    const bench = await lampwright(['check', coolBench(), '--json'], { ...calm, dangers: () => [] })
     expect(bench.status).toBe(0)
-    const burns = await lampwright(['check', 'bench-check', '--json'], calm)
+    const burns = await lampwright(['check', coolBench(), '--json'], calm)
     expect(burns.status).toBe(1)
     expect(burns.out).toContain('"rule":"in-the-way"')
     const hot = await lampwright(['check', 'demo', '--json'], { ...calm, dangers: () => [] })

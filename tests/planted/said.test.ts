@@ -12,7 +12,7 @@ const stored = readTruths()
 const say = sayWith(amount(1 / 4, 1))
 
 /** A sun direction is searched in a quarter of the time that the lamp's own light takes. */
-const lastSeed = (name: PlantedClass) => (name in SUN_CLASSES ? amount(11, 20) : amount(6, 9))
+const lastSeed = (name: PlantedClass) => (name in SUN_CLASSES ? amount(15, 20) : amount(2, 9))
 
 describe.each(CLASSES)('%s', (name) => {
   test.each(stored.filter((t) => t.name === name && t.seed <= lastSeed(name)))(

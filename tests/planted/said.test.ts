@@ -1,25 +1,7 @@
-// What the program says of planted places is never understated by more than 5 %. Lamps and truths of an own tracer (README.md).
-import { describe, expect, test } from 'vitest'
-import { amount } from '../kit/amount.ts'
-import { compare } from './compare.ts'
-import { CLASSES, type PlantedClass } from './lamps.ts'
-import { sayWith } from './say.ts'
-import { SUN_CLASSES } from './sunLamps.ts'
-import { readTruths } from './truths.ts'
+// The lamp's own light, and the sun that is mirrored or thrown back (said.ts).
+import { CLASSES } from './lamps.ts'
+import { expectSaid } from './said.ts'
 
-const stored = readTruths()
-/** A quarter of a danger sheet's rays: its ± is wider, and the upper end decides. */
-const say = sayWith(amount(1 / 4, 1))
+const SUN_ALONE = ['inside', 'beside', 'behind', 'shortTunnel']
 
-/** A sun direction is searched in a quarter of the time that the lamp's own light takes. */
-const lastSeed = (name: PlantedClass) => (name in SUN_CLASSES ? amount(15, 20) : amount(2, 9))
-
-describe.each(CLASSES)('%s', (name) => {
-  test.each(stored.filter((t) => t.name === name && t.seed <= lastSeed(name)))(
-    'seed $seed',
-    async ({ seed, truth }) => {
-      const { ratio, upperKWm2 } = await compare(say, name, seed, truth)
-      expect(ratio, `said ${upperKWm2}, true ${truth.kWm2} kW/m²`).toBeGreaterThanOrEqual(0.95)
-    },
-  )
-})
+expectSaid(CLASSES.filter((name) => !SUN_ALONE.includes(name)))

@@ -12,7 +12,7 @@ const failOut = (error: NodeJS.ErrnoException) => {
   outFault ??= error
 }
 process.stdout.on('error', failOut)
-// Where nobody reads the errors there is nobody to tell.
+// A stderr that nobody reads: an error there can be reported nowhere.
 process.stderr.on('error', () => {})
 
 const io: Io = {
@@ -35,7 +35,7 @@ const status = await dispatch(process.argv.slice(2), {
   sweep: sweepInNode,
   danger: dangerInNode,
 })
-// Don't call process.exit(): a slow reader of the pipe must still get every byte.
+// Called once all is written: a slow reader of the pipe must still get every byte.
 const end = () => {
   const fault = outFault
   if (fault && fault.code !== 'EPIPE')
@@ -45,5 +45,5 @@ const end = () => {
   process.exit(fault ? EXIT.refused : status)
 }
 process.exitCode = status
-// The stream tells of its fault only after it has called back.
+// The stream reports its error only after the callback.
 process.stdout.write('', () => setImmediate(end))

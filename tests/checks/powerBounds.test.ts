@@ -74,7 +74,7 @@ describe('fuses', () => {
     expect(channel(14.9)[0]!.cure).toBe('Fuse every channel with 2 A.')
     expect(rules(channel(1000, { fuse: null, fuseRange: null }))).toEqual(['fuse-missing', 'fuse-missing'])
   })
-  test('the worst of several comes first; parts are all of them; two kinds of fuse are told apart', () => {
+  test('the worst of several comes first; parts are all of them; two kinds of fuse are distinguished', () => {
     const found = fuses(
       gannet,
       parts({}, [

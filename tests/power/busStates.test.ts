@@ -78,7 +78,7 @@ describe('some sag', () => {
 })
 
 describe('no rest', () => {
-  test('one that pulls the bus under its own least input lets go, and is told; the other goes on', () => {
+  test('one that pulls the bus under its own least input lets go and is reported; the other goes on', () => {
     // 100 W behind 1 Ω from 30 V would rest at 26.2 V, under 27 V; alone at 20 W it rests at 29.3 V. The light one could still at 26.5 V.
     const heavy = load(5, {}, { inputMinV: 27, kind: 'buck-boost' })
     const light = load(1, {}, { inputMinV: 26.5, kind: 'buck-boost' })
@@ -88,7 +88,7 @@ describe('no rest', () => {
     expectWithin(b.busV, upper(30, 1, 20), BY_HAND)
     expectWithin(b.terminalV, 30 - 0.6 * b.supplyA, BY_HAND)
   })
-  test('all let go: nothing is drawn, and it is told', () => {
+  test('all let go: nothing is drawn, and it is reported', () => {
     const heavy = load(5, {}, { inputMinV: 27, kind: 'buck-boost' })
     const b = solveBus(30, 0.6, 0.4, [heavy])
     expect([b.overloaded, b.supplyA, b.terminalV]).toEqual([true, 0, 30])

@@ -50,7 +50,7 @@ describe('holds', () => {
     const narrow = { inputMinV: 30, inputMaxV: 40 }
     expect([30, 29.999].map((v) => state(request({}, narrow), v))).toEqual(['holds', 'off'])
     expect([40, 40.001].map((v) => state(request({}, narrow), v))).toEqual(['holds', 'input too high'])
-    // Under its least input the volts at its own terminals are told, after its wires.
+    // Under its least input the result has the volts at its own terminals, after its wires.
     const off = operateDriver(request({ inOhm: 1 }, narrow), 31)
     expect(off).toMatchObject({ state: 'off', inA: 0, outA: 0, duty: 0, boardV: 0, driverW: 0, wireW: 0 })
     expectWithin(off.inV, (31 + Math.sqrt(961 - 400)) / 2, BY_HAND)

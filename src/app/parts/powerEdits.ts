@@ -146,12 +146,8 @@ export function withPulses(
   key: 'pwmHz' | 'pwmModulationPercent',
   value: number | null,
 ): Power {
-  const drivers = power.drivers.map((d) => {
-    if (d.id !== driver) return d
-    const { [key]: _, ...rest } = d
-    return value === null ? rest : { ...rest, [key]: value }
-  })
-  return { ...power, drivers }
+  const changed = (d: Driver) => (value === null ? without(d, key) : { ...d, [key]: value })
+  return { ...power, drivers: power.drivers.map((d) => (d.id === driver ? changed(d) : d)) }
 }
 
 /** Current through each emitter of a group in one mode; null restores the mode's share. */

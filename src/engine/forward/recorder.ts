@@ -14,7 +14,7 @@ export interface Recorder extends Trail {
 const STRAIGHT = 1 - 1e-6
 /** Place of the length in a record. */
 const LENGTH = 6
-/** Shorter segments are left out, mm: no place can be told on them. */
+/** Shorter segments are left out, mm: no place can be located on them. */
 const SHORTEST_MM = 1e-3
 
 /** `ray`: the ray in flight of the kernel whose paths are recorded. */

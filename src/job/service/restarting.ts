@@ -18,7 +18,7 @@ export interface Trouble {
 }
 
 export interface RestartingOptions<S extends Signatures> {
-  /** The subject of the sentences that tell of its end. */
+  /** The subject of the sentences that report its end. */
   name: string
   /** The method whose result shows that the worker is well: the count of restarts begins anew. */
   work: keyof S & string

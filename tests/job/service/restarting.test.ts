@@ -35,7 +35,7 @@ function bench(fails = 0) {
   return { worker, ports, starts, newest, troubles, wait, answer }
 }
 
-test('a call outlives its worker: it is repeated on the next one, after what each worker is told first', async () => {
+test('a call outlives its worker: it is repeated on the next one, after the calls that each worker needs first', async () => {
   const b = bench()
   const events: number[] = []
   const call = b.worker.call('double', 21, { onEvent: (n) => events.push(n) })

@@ -11,8 +11,6 @@ const ROOT = dirname(dirname(dirname(fileURLToPath(import.meta.url))))
 interface OpenOptions {
   width?: number
   height?: number
-  /** What the builder's system asks for. */
-  contrast?: 'more' | 'no-preference'
   /** Go on tracing. Otherwise the trace rests from its first figures on: two cores are few, and most tests ask for no more. */
   tracing?: boolean
   /** What stands after the page's address: ?engine=cpu. */
@@ -60,11 +58,11 @@ export function chromiumPages(): Open {
   })
 
   return async (options = {}) => {
-    const { width = 1280, height = 720, contrast, tracing, untraced, address = '', before, shared, expects } = options
+    const { width = 1280, height = 720, tracing, untraced, address = '', before, shared, expects } = options
     const there = pages.find((one) => shared !== undefined && one.shared === shared)
     if (there) return there.page
     await close((one) => one.shared !== undefined)
-    const context = await browser.newContext({ viewport: { width, height }, contrast: contrast ?? null })
+    const context = await browser.newContext({ viewport: { width, height } })
     await context.addInitScript(() => {
       // A browser does not write every refusal to the console.
       document.addEventListener('securitypolicyviolation', (e) =>

@@ -5,7 +5,7 @@ import { chromiumPages } from './harness.ts'
 const open = chromiumPages()
 
 test('opens on Gannet Head, with four views, parts on the left and the sheet on the right', async () => {
-  const page = await open({ shared: 'demo' })
+  const page = await open({ untraced: true, shared: 'demo' })
   expect(await page.getByRole('textbox', { name: 'Name of the lamp' }).inputValue()).toBe('Gannet Head')
   const tabs = page.getByRole('tablist', { name: 'Ways of looking at the lamp' }).getByRole('tab')
   expect(await tabs.allInnerTexts()).toEqual(
@@ -15,7 +15,7 @@ test('opens on Gannet Head, with four views, parts on the left and the sheet on 
 })
 
 test('each view opens by its tab and by its key', async () => {
-  const page = await open({ shared: 'demo' })
+  const page = await open({ untraced: true, shared: 'demo' })
   for (const [key, name] of [
     ['1', 'Plan'],
     ['3', 'Solid'],
@@ -33,7 +33,7 @@ test('each view opens by its tab and by its key', async () => {
 })
 
 test('nothing sticks out at the smallest size', async () => {
-  const page = await open({ width: 1280, height: 720, shared: 'demo' })
+  const page = await open({ width: 1280, height: 720, untraced: true, shared: 'demo' })
   for (const key of ['1', '2', '3', '4']) {
     await page.locator('body').press(key)
     const [width, height] = await page.evaluate(() => [

@@ -34,7 +34,7 @@ test('the lens’s distance on a bench: the curve peaks at the focus; a click ta
 })
 
 test('by keyboard alone: open, a second number, look about, take, undo, close', async () => {
-  const page = await open()
+  const page = await open({ untraced: true })
   await page.locator('body').press('t')
   const panel = page.getByRole('region', { name: 'Try a range' })
   await panel.getByRole('heading', { name: 'Try a range' }).and(page.locator(':focus')).waitFor()
@@ -82,7 +82,7 @@ test('by keyboard alone: open, a second number, look about, take, undo, close', 
 })
 
 test('a lens that would stand in the tunnel is no lamp, and says so; a view asked for closes the panel', async () => {
-  const page = await open()
+  const page = await open({ untraced: true })
   await page.locator('body').press('t')
   const panel = page.getByRole('region', { name: 'Try a range' })
   await panel.getByRole('button', { name: /Number$/ }).click()

@@ -118,7 +118,7 @@ test('every pane has its figures and no axe violation; a changed threshold is ma
 test.each(Object.entries(DEMOS))(
   'the page to hang up stays one sheet of A4 with many findings: %s',
   async (_, lamp) => {
-    const page = await open({ untraced: true, shared: 'paper' })
+    const page = await openBench()
     const d = fakeDanger(lamp(), 40)
     expect(d.findings.filter((f) => f.severity === 'severe').length).toBeGreaterThan(1)
     expect(await pagesOnPaper(page, dangerSheetHtml(d, lamp()))).toBe(1)

@@ -74,7 +74,7 @@ test('with threads that read first sheets: sheets come while the lens is dragged
 })
 
 test('a distance that can’t stand is refused beside its field, and the lamp stays', async () => {
-  const page = await open({ untraced: true, shared: 'demo' })
+  const page = await open({ idle: true, shared: 'demo' })
   const z = page.getByRole('spinbutton', { name: 'Stands at z' })
   await z.fill('500')
   await z.press('Enter')
@@ -83,7 +83,7 @@ test('a distance that can’t stand is refused beside its field, and the lamp st
 })
 
 test('no control stands twice: each name once in a view', async () => {
-  const page = await open({ untraced: true, shared: 'demo' })
+  const page = await open({ idle: true, shared: 'demo' })
   for (const view of ['Plan', 'Section', 'Solid'] as const) {
     await show(page, view)
     const names = await page
@@ -96,7 +96,7 @@ test('no control stands twice: each name once in a view', async () => {
 })
 
 test('a board dragged in the plan is one step, and undo puts it back', async () => {
-  const page = await open({ untraced: true, shared: 'demo' })
+  const page = await open({ idle: true, shared: 'demo' })
   await show(page, 'Plan')
   const face = page.getByRole('application', { name: /^Face from the front/ })
   const box = (await face.boundingBox())!
@@ -115,7 +115,7 @@ test('a board dragged in the plan is one step, and undo puts it back', async () 
 })
 
 test('in the plan by keyboard alone: choose a board, nudge it, undo', async () => {
-  const page = await open({ untraced: true, shared: 'demo' })
+  const page = await open({ idle: true, shared: 'demo' })
   await page.locator('body').press('1')
   const face = page.getByRole('application', { name: /^Face from the front/ })
   await face.focus()
@@ -129,7 +129,7 @@ test('in the plan by keyboard alone: choose a board, nudge it, undo', async () =
 })
 
 test('a board is typed in the parts column and told beside the drawing; the face is filled from there', async () => {
-  const page = await open({ untraced: true, shared: 'demo' })
+  const page = await open({ untraced: true })
   await page.locator('body').press('1')
   await page.getByRole('application', { name: /^Face from the front/ }).focus()
   await page.keyboard.press('n')

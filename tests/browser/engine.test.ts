@@ -38,17 +38,18 @@ async function withError(page: Page, name: string): Promise<{ value: number; pm:
   return { value: await figure(page, name), pm: Number(text.replace(/[^\d.]/g, '')) }
 }
 
+/** Without lens and tunnel its shader is made in a moment, and no sun is traced beside it. */
+const plainLamp = (): Lamp => ({ ...stileLamp(), reading: { ...stileLamp().reading, sunWm2: 0 } })
+
 test('a device that the processor computes itself is passed over, and the page says so', async () => {
-  const page = await open()
+  const page = await open({ untraced: true })
+  await openLamp(page, plainLamp())
   await traceState(page, /^Trace: .*, processor$/).waitFor()
   await edit(page, 601)
   await expect.poll(() => whyEngine(page)).toMatch(/processor: the graphics device here is computed by the processor/)
   await rest(page)
   expect(await axe(page)).toEqual([])
 })
-
-/** Without lens and tunnel its shader is made in a moment, and no sun is traced beside it. */
-const plainLamp = (): Lamp => ({ ...stileLamp(), reading: { ...stileLamp().reading, sunWm2: 0 } })
 
 test('starts on the graphics device, loses it in the middle of a run, and ends with the right sheet', async () => {
   const page = await open({ address: '?engine=cpu', untraced: true })

@@ -8,7 +8,7 @@ import { chromiumPages } from './harness.ts'
 const open = chromiumPages()
 
 test('a file that doesn’t fit: field, value and what was expected; the open lamp is untouched', async () => {
-  const page = await open({ untraced: true, shared: 'demo' })
+  const page = await open({ idle: true, shared: 'demo' })
   await lampName(page).fill('Mine')
   await lampName(page).press('Enter')
   const lamp = stileLamp()
@@ -29,21 +29,21 @@ test('a file that doesn’t fit: field, value and what was expected; the open la
 })
 
 test('what is saved is the lamp on screen, and opens again as it was', async () => {
-  const page = await open({ untraced: true, shared: 'demo' })
+  const page = await open({ idle: true, shared: 'demo' })
   await lampName(page).fill('Quay light')
   await lampName(page).press('Enter')
   const file = await savedFile(page)
   expect(file.name).toBe('quay-light.lamp.json')
   expect(readLampText(file.text)).toEqual({ ok: true, lamp: { ...gannetHead(), name: 'Quay light' } })
 
-  const other = await open({ untraced: true, shared: 'other' })
+  const other = await open({ idle: true, shared: 'other' })
   await openFile(other, file.name, file.text)
   await expect.poll(() => lampName(other).inputValue()).toBe('Quay light')
   expect((await savedFile(other)).text).toBe(file.text)
 })
 
 test('a file dropped on the page opens', async () => {
-  const page = await open({ untraced: true, shared: 'other' })
+  const page = await open({ idle: true, shared: 'other' })
   const data = await page.evaluateHandle((text) => {
     const transfer = new DataTransfer()
     transfer.items.add(new File([text], 'stile.lamp.json', { type: 'application/json' }))
@@ -54,7 +54,7 @@ test('a file dropped on the page opens', async () => {
 })
 
 test('after a crash the lamp is as it was a moment before', async () => {
-  const page = await open({ untraced: true })
+  const page = await open({ idle: true })
   await lampName(page).fill('Nearly lost')
   await lampName(page).press('Enter')
   // The page stays as it is, unwarned: what another one reads is what a crash would leave.

@@ -21,6 +21,8 @@ interface OpenOptions {
   expects?: RegExp
   /** Not even the first figures: the trace rests at once. */
   untraced?: boolean
+  /** Nothing is computed at all, in any tab: the workers never answer. For what is only typed, drawn, kept or opened. */
+  idle?: boolean
   /**
    * Tests of a file that name the same page share it: the first opens it, each leaves it as the next needs it, and it stays until another page
    * is opened. A test that fails closes it; the next then begins on a new one.
@@ -58,7 +60,7 @@ export function chromiumPages(): Open {
   })
 
   return async (options = {}) => {
-    const { width = 1280, height = 720, tracing, untraced, address = '', before, shared, expects } = options
+    const { width = 1280, height = 720, tracing, untraced, idle, address = '', before, shared, expects } = options
     const there = pages.find((one) => shared !== undefined && one.shared === shared)
     if (there) return there.page
     await close((one) => one.shared !== undefined)
@@ -69,6 +71,7 @@ export function chromiumPages(): Open {
         console.error(`Content Security Policy: ${e.effectiveDirective} refused ${e.blockedURI}`),
       )
     })
+    if (idle) await context.addInitScript(withoutWorkers)
     const page = await context.newPage()
     page.setDefaultTimeout(60_000)
     page.on('console', (message) => {
@@ -86,10 +89,17 @@ export function chromiumPages(): Open {
     await before?.(page)
     await page.goto(home + address)
     await page.getByRole('tab', { name: 'Section' }).waitFor()
-    if (untraced) await hold(page)
+    if (untraced || idle) await hold(page)
     else if (!tracing) await rest(page)
     return page
   }
+}
+
+function withoutWorkers() {
+  window.Worker = class extends EventTarget {
+    postMessage() {}
+    terminate() {}
+  } as unknown as typeof Worker
 }
 
 /** For whoever has to find out why: shots/ is not tracked. */

@@ -8,7 +8,7 @@ vi.setConfig({ testTimeout: 400_000 })
 const open = chromiumPages()
 
 test('modes in a line each, the slider moves the map, the beam follows; a tick is one step that undo takes back', async () => {
-  const page = await open()
+  const page = await open({ shared: 'demo' })
   await page.locator('body').press('w')
   const panel = page.getByRole('region', { name: 'Heat and power' })
   await panel.getByRole('button', { name: /^Turbo: .* until board B\d+ reaches 140 °C/ }).click()
@@ -85,7 +85,7 @@ test('the list on paper: the panel alone, every box of it; ticks are on it', asy
 })
 
 test('strings, a group’s current, a wire, pulses, ultraviolet and the fins’ length: typed, in the file, and back by undo', async () => {
-  const page = await open({ untraced: true })
+  const page = await open({ idle: true })
   const column = page.getByRole('complementary', { name: 'Parts of the lamp' })
   const openPart = async (name: RegExp) => {
     const button = column.getByRole('button', { name })

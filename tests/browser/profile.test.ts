@@ -16,7 +16,7 @@ async function give(page: Page, text: string): Promise<void> {
 }
 
 test('a faulty file leaves the lamp alone and says where its fault is', async () => {
-  const page = await open({ untraced: true, shared: 'demo' })
+  const page = await open({ idle: true, shared: 'demo' })
   const before = await lampOn(page)
   await give(page, withLines({ 7: '1 -1 1 10 1 2 2 0 0 0' }))
   const message = page.getByRole('alertdialog')
@@ -28,7 +28,7 @@ test('a faulty file leaves the lamp alone and says where its fault is', async ()
 })
 
 test('taken with its lumens, by keyboard, in one step that can be undone', async () => {
-  const page = await open({ untraced: true, shared: 'demo' })
+  const page = await open({ idle: true, shared: 'demo' })
   const before = await lampOn(page)
   await give(page, withLines({}))
   const dialog = page.getByRole('dialog', { name: 'Light of “spot.ies”' })

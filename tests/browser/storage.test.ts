@@ -5,19 +5,10 @@ import { chromiumPages } from './harness.ts'
 
 const open = chromiumPages()
 
-/** Nothing is computed here, in any tab. */
-function withoutWorkers() {
-  window.Worker = class extends EventTarget {
-    postMessage() {}
-    terminate() {}
-  } as unknown as typeof Worker
-}
-
 test('a database that never answers does not stop the page, which says that nothing is kept', async () => {
   const page = await open({
-    untraced: true,
+    idle: true,
     async before(p) {
-      await p.addInitScript(withoutWorkers)
       await p.addInitScript(() => {
         IDBFactory.prototype.open = () => new EventTarget() as IDBOpenDBRequest
         const later = window.setTimeout
@@ -32,7 +23,7 @@ test('a database that never answers does not stop the page, which says that noth
 })
 
 test('two tabs with one lamp: both works are kept, and the later one says so', async () => {
-  const first = await open({ untraced: true, before: (p) => p.context().addInitScript(withoutWorkers) })
+  const first = await open({ idle: true })
   await first.getByText('Kept in this browser by itself').waitFor()
   const address = first.url()
   const second = await first.context().newPage()

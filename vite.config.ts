@@ -38,6 +38,7 @@ export default defineConfig({
         test: {
           name: 'parity',
           include: ['tests/parity/**/*.test.ts'],
+          fileParallelism: false, // a device that the processor plays takes all its cores already
           environment: 'node',
           testTimeout: 600_000,
           hookTimeout: 120_000,

@@ -46,7 +46,13 @@ export default async function setup({ provide }: TestProject): Promise<() => Pro
 }
 
 function chromiumPath(): string {
-  const places = [process.env['CHROMIUM'], '/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome']
+  const places = [
+    process.env['CHROMIUM'],
+    '/usr/bin/chromium-headless-shell',
+    '/usr/bin/chromium',
+    '/usr/bin/chromium-browser',
+    '/usr/bin/google-chrome',
+  ]
   const found = places.find((path) => path && existsSync(path))
   if (!found) throw new Error('No Chromium found: install the package chromium, or set CHROMIUM to the program.')
   return found

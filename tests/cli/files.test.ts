@@ -87,7 +87,7 @@ test('a lamp without boards, or without current, gives no light: a fault of the 
   for (const boards of [[], base.boards.map((b) => ({ ...b, currentA: 0 }))]) {
     const traced = traceInNode(
       { ...base, boards },
-      { maxRays: 1024, seed: 1, threads: 0, precision: 0, background: true },
+      { maxRays: 1024, seed: 1, threads: 0, precision: 0, background: false },
     )
     await expect(traced).rejects.toThrow(LampFault)
     await expect(traced).rejects.toThrow(/^The lamp gives no light: [^.]+\.$/)

@@ -148,7 +148,7 @@ describe('both ends on the device', () => {
   const BIN = Math.PI / 360
   const FORWARD = 4096
   const BACKWARD = 2048
-  const LAMPS = amount([8, 10, 13, 16, 22, 23], [1, 2, 4, 5, 7, 8, 10, 11, 13, 14, 16, 17, 19, 20, 22, 23])
+  const LAMPS = amount([8, 10, 13], [1, 2, 4, 5, 7, 8, 10, 11, 13, 14, 16, 17, 19, 20, 22, 23])
   let compared = 0
 
   test.each(LAMPS)('broad lamp %i', async (seed) => {

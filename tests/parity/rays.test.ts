@@ -14,7 +14,7 @@ import { sceneOf } from '../kit/traceHere.ts'
 import { compare, type Difference, SEEDS, testDevice } from './bothEngines.ts'
 import { CAUSES, type Cause } from './causes.ts'
 
-const PER_BATCH = 640
+const PER_BATCH = amount(320, 640)
 /** Of all rays at least so many are the same; of one design's, with many bounces, a few less. */
 const SAME = 0.999
 const SAME_OF_ONE = 0.99

@@ -46,11 +46,11 @@ describe('a row of three emitters before an ideal lens: images beyond the focal 
 })
 
 test('a narrow lamp without lens: no focus, a distance for skin by the inverse square', async () => {
-  const lamp = oneEmitter({ profile: { kind: 'gaussian', fwhmDeg: 10 }, fluxLm: 20_000 })
+  const lamp = oneEmitter({ profile: { kind: 'gaussian', fwhmDeg: 10 }, fluxLm: 2_000 })
   const d = await read(lamp, amount(65_000, 130_000))
   expect(d.foci).toEqual([])
   const s2 = (10 * (Math.PI / 180)) ** 2 / (8 * Math.LN2)
-  const perSr = 20_000 / 683.002 / (2 * Math.PI * s2)
+  const perSr = 2_000 / 683.002 / (2 * Math.PI * s2)
   const skin = d.clear.find((c) => c.id === 'skin')!
   expectWithin(skin.clearDistanceMm, Math.sqrt(perSr / 1000) * 1000, {
     rel: 0.12,
@@ -76,7 +76,7 @@ test('a lamp in which nothing shines has no beam to fear, but still its sun', as
 test('twice the light: nothing keeps a shorter distance or a longer time', async () => {
   const lamp = (fluxLm: number) => oneEmitter({ profile: atAngle(4), fluxLm })
   const rays = amount(33_000, 66_000)
-  const [one, two] = await Promise.all([read(lamp(30_000), rays), read(lamp(60_000), rays)])
+  const [one, two] = await Promise.all([read(lamp(600), rays), read(lamp(1200), rays)])
   for (const [k, c] of one.clear.entries()) {
     expect(two.clear[k]!.clearDistanceMm).toBeGreaterThanOrEqual(c.clearDistanceMm)
     expect(two.clear[k]!.secondsAtWorst ?? Infinity).toBeLessThanOrEqual(c.secondsAtWorst ?? Infinity)

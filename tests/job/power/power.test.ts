@@ -7,6 +7,7 @@ import type { Lamp, Pack, Power } from '../../../src/lamp/schema.ts'
 import { DEMOS, gannetHead, iceRink, stileLamp } from '../../../src/library/demos.ts'
 import { hexagonalPlaces } from '../../../src/num/places.ts'
 import { modeWords } from '../../../src/report/power.ts'
+import { amount } from '../../kit/amount.ts'
 import { expectWithin, seeds } from '../../kit/expect.ts'
 import { randomPowerLamp } from '../../kit/randomPower.ts'
 
@@ -27,7 +28,7 @@ describe('energy in = light + stored + lost, to 0.1 % at every step', () => {
   test.each(Object.entries(DEMOS))('%s, every mode', (_, make) => {
     for (const run of runPower(make()).modes) expect(worstGap(run)).toBeLessThan(1e-3)
   })
-  test.each(seeds(24))('a random lamp, seed %i', (seed) => {
+  test.each(seeds(amount(8, 24)))('a random lamp, seed %i', (seed) => {
     const { lamp, kept: retained } = randomPowerLamp(seed)
     for (const run of runPower(lamp, { retained: retained }).modes) {
       expect(worstGap(run), run.name).toBeLessThan(1e-3)

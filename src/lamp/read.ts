@@ -107,7 +107,8 @@ const pathText = (path: readonly PropertyKey[]) =>
 
 /** The nearest entry known anywhere in the schema, when it is within two typing slips. */
 function suggestKey(key: string): string {
-  if (key.length > 40) return ''
+  // A name that belongs elsewhere is spelt right: no hint.
+  if (key.length > 40 || knownKeys().includes(key)) return ''
   let best = ''
   let bestSlips = 3
   for (const known of knownKeys()) {

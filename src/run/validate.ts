@@ -66,18 +66,27 @@ function tallyFaults(tally: Float64Array, layout: TallyLayout, batch: number): s
 }
 
 function lostFaults(run: Run, layout: TallyLayout): string[] {
-  let lost = 0
-  let emitted = 0
-  for (const t of run.tallies) {
-    lost += t[layout.fateW + FATES.indexOf('limit')]! + t[layout.fateW + FATES.indexOf('lost')]!
-    emitted += t[layout.emitted]!
-  }
-  return lost * run.rays <= lostRaysLimit(run.rays) * emitted
+  const limit = shareOf(run, layout, 'limit')
+  const share = limit + shareOf(run, layout, 'lost')
+  return isWithin(run, share)
     ? []
     : [
-        `${(lost / emitted).toExponential(2)} of the light was stopped by the bounce limit or lost to rounding; at most ${LOST_AT_MOST} may be.`,
+        `${share.toExponential(2)} of the light was stopped by the bounce limit or lost to rounding; at most ${LOST_AT_MOST} may be.`,
       ]
 }
+
+/** Share of the emitted watts that ended so. */
+function shareOf({ tallies }: Run, layout: TallyLayout, fate: (typeof FATES)[number]): number {
+  let ended = 0
+  let emitted = 0
+  for (const t of tallies) {
+    ended += t[layout.fateW + FATES.indexOf(fate)]!
+    emitted += t[layout.emitted]!
+  }
+  return ended / emitted
+}
+
+const isWithin = (run: Run, share: number): boolean => share * run.rays <= lostRaysLimit(run.rays)
 
 /**
  * Rays of `rays` that may be lost before a run counts as faulty: the 99.9 % quantile of a Poisson count of mean 1e-5
@@ -108,7 +117,8 @@ function exitFaults(run: Run): string[] {
 export class LampFault extends Error {}
 
 /**
- * Throws an error that names every fault of the run, unless it is valid; a `LampFault` where the lamp gives no light. `thorough`: see
+ * Throws an error that names every fault of the run, unless it is valid; a `LampFault` where the lamp gives no light, or mirrors it to and fro
+ * without end and that is its only fault. `thorough`: see
  * `findRunFaults`.
  */
 export function expectValid(run: Run, thorough = true): void {
@@ -117,5 +127,19 @@ export function expectValid(run: Run, thorough = true): void {
       'The lamp gives no light: it has no boards, or no current through any emitter that gives light.',
     )
   const faults = findRunFaults(run, thorough)
-  if (faults.length > 0) throw new Error(`The run is invalid: ${faults.join(' ')}`)
+  if (faults.length === 0) return
+  const trapped = trappedShare(run)
+  if (faults.length === 1 && trapped > 0) throw new LampFault(trappedWords(trapped))
+  throw new Error(`The run is invalid: ${faults.join(' ')}`)
 }
+
+/** Share of the light that met the bounce limit, where that is all that is wrong with what was lost; otherwise 0. */
+function trappedShare(run: Run): number {
+  const layout = tallyLayout(run.shape)
+  const limit = shareOf(run, layout, 'limit')
+  return !isWithin(run, limit) && isWithin(run, shareOf(run, layout, 'lost')) ? limit : 0
+}
+
+/** 0.94²⁰⁰ is 1e-5, what may be lost; no path is given up before its 200th bounce. */
+const trappedWords = (share: number): string =>
+  `${(100 * share).toPrecision(2)} % of the light goes to and fro in the lamp so often that it is given up, so no figure would be right. Let tunnel and face reflect less, or widen the way out. Where neither reflects over 94 %, the fault is the program’s.`

@@ -2,8 +2,8 @@
 import { describe, expect, test } from 'vitest'
 import type { Lens, Profile } from '../../../src/lamp/schema.ts'
 import { tallyLayout } from '../../../src/run/layout.ts'
-import type { Fate, Run } from '../../../src/run/types.ts'
-import { findRunFaults } from '../../../src/run/validate.ts'
+import { FATES, type Fate, type Run } from '../../../src/run/types.ts'
+import { expectValid, findRunFaults, LampFault } from '../../../src/run/validate.ts'
 import { expectWithin } from '../../kit/expect.ts'
 import {
   atAngle,
@@ -104,6 +104,23 @@ describe('light that the lens sends back', () => {
     const run = traceHere(lamp, { rays: RAYS, edit: reflecting })
     expect(endShare(run, 'limit').value).toBeGreaterThan(0.05)
     expect(findRunFaults(run).join()).toContain('bounce limit')
+    // Its only fault: the lamp's, in words.
+    expect(() => expectValid(run)).toThrow(LampFault)
+    expect(() => expectValid(run)).toThrow(/^\d+(\.\d)? % of the light goes to and fro in the lamp/)
+    // Not where another is found too, or where rounding lost as much.
+    const layout = tallyLayout(run.shape)
+    const worse = (edit: (t: Float64Array) => void) => {
+      const tallies = run.tallies.map((t) => t.slice())
+      for (const t of tallies) edit(t)
+      return { ...run, tallies }
+    }
+    const [limit, lost] = [layout.fateW + FATES.indexOf('limit'), layout.fateW + FATES.indexOf('lost')]
+    const rounded = worse((t) => {
+      t[lost] = t[limit]! / 2
+      t[limit]! -= t[lost]!
+    })
+    expect(() => expectValid(rounded)).toThrow(/^The run is invalid: .* lost to rounding/)
+    expect(() => expectValid(worse((t) => (t[layout.fateW]! += t[layout.emitted]!)))).toThrow(/^The run is invalid: /)
   })
 })
 

@@ -144,7 +144,8 @@ const HEAD = [
 /** Names are untrusted: one that begins like a formula must not become one in a spreadsheet. */
 const safe = (text: string) => text.replace(/[\p{Cc}\p{Cf}]/gu, ' ').replace(/^[=+@-]/, "'$&")
 
-export function wiringCsv(rows: readonly WiringRow[]): string {
+/** `missing`: a sentence for each part of the results that has not been computed; it stands in every row, since a row may be read alone. */
+export function wiringCsv(rows: readonly WiringRow[], missing: readonly string[] = []): string {
   const lines = rows.map(({ run: w, count, from, to, remarks }): CsvCell[] => [
     safe(w.id),
     count,
@@ -171,7 +172,7 @@ export function wiringCsv(rows: readonly WiringRow[]): string {
     w.shortA === null ? null : w.shortA.toFixed(0),
     w.plus,
     w.conductors === 2 ? w.minus : '',
-    safe(remarks.map(remarkWords).join(' ')),
+    safe([...missing.map((m) => `SEVERE: ${m}`), ...remarks.map(remarkWords)].join(' ')),
   ])
   return csvText([HEAD, ...lines])
 }

@@ -69,6 +69,13 @@ test('a remark stands in every row and beside everything to buy that it is about
   expect(beside(one(['wire main']))).toEqual(['main', 'AWG 8 red', 'AWG 8 black'])
   expect(beside(one(['board B1']))).toEqual(['B1 out'])
   expect(wiringCsv(one(['board B1']).rows)).toMatch(/B1 out,1,B1,.*SEVERE: It burns\./)
+  // What has not been computed stands in every row, before what was found.
+  const incomplete = wiringCsv(one(['board B1']).rows, ['Heat and power: not computed.'])
+    .trimEnd()
+    .split('\r\n')
+    .slice(1)
+  for (const row of incomplete) expect(row).toContain('SEVERE: Heat and power: not computed.')
+  expect(incomplete.join()).toContain('SEVERE: Heat and power: not computed. SEVERE: It burns.')
   // A finding that names several parts of a row stands there once; one that names none nowhere.
   expect(
     remarksOn([finding(['wire main', 'supply'])], [{ kind: 'supply' }, { kind: 'wire', id: 'main' }]),

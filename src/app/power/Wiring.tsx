@@ -6,6 +6,7 @@ import { powerOf } from '../../library/typicalPower.ts'
 import { billOfMaterials, type Remark, remarksOn, type WiringRow, wiringRows } from '../../report/wiringTable.ts'
 import { type WorstRow, worstRows } from '../../report/worstTable.ts'
 import { THIN, toDigits } from '../common/format.ts'
+import { missingFindings, missingPartOf, useMissing } from '../store/missing.ts'
 import { usePower } from '../store/power.ts'
 import { useDesign } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
@@ -79,6 +80,7 @@ export function Wiring() {
   const report = usePower((s) => s.report)
   const findings = usePower((s) => s.findings)
   const failed = usePower((s) => s.why !== '')
+  const remark = useMissing((s) => missingFindings(s).find((f) => missingPartOf(f) === 'heat')?.title)
   const lamp = useDesign((s) => s.lamp)
   const power = useMemo(() => powerOf(lamp).value, [lamp])
   const rows = useMemo(() => (report ? wiringRows(report.wiring, power, findings) : []), [report, power, findings])
@@ -90,7 +92,11 @@ export function Wiring() {
       <div className="power-part-head">
         <h3>Schedule of wires</h3>
         <div className="power-buttons">
-          <Button kind="quiet" hint="Every run with its numbers, for a spreadsheet" onPress={() => saveWiring(rows)}>
+          <Button
+            kind="quiet"
+            hint="Every run with its numbers, for a spreadsheet"
+            onPress={() => saveWiring(rows, remark ? [remark] : [])}
+          >
             CSV
           </Button>
           <Button kind="quiet" onPress={printPanel}>

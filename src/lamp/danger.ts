@@ -1,5 +1,5 @@
 // Input of the danger sheet: own thresholds, things in the beam, the lamp's place in the sun. All of it may be absent.
-import { z } from './zod.ts'
+import * as z from './zod.ts'
 
 /** What an object in the beam may be made of; names and sources in src/library/thresholds.ts. */
 export const MATERIAL_IDS = [

@@ -1,5 +1,5 @@
 import { lampSchema } from './schema.ts'
-import { z } from './zod.ts'
+import * as z from './zod.ts'
 
 /** The published JSON Schema of the lamp document, as text. */
 export const jsonSchemaText = (): string =>

@@ -2,7 +2,7 @@
 
 import { LIMITS } from './limits.ts'
 import { boardThermal } from './power.ts'
-import { z } from './zod.ts'
+import * as z from './zod.ts'
 
 const text = z.string().max(LIMITS.textChars)
 export const id = z

@@ -2,7 +2,7 @@
 // is optional in a document; what is missing is taken as typical (src/library/typicalPower.ts) and reported.
 
 import { LIMITS } from './limits.ts'
-import { z } from './zod.ts'
+import * as z from './zod.ts'
 
 const text = z.string().max(LIMITS.textChars)
 const id = z

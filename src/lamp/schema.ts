@@ -4,7 +4,7 @@ import { danger } from './danger.ts'
 import { LIMITS } from './limits.ts'
 import * as part from './parts.ts'
 import * as supply from './power.ts'
-import { z } from './zod.ts'
+import * as z from './zod.ts'
 
 export const LAMP_VERSION = 2
 

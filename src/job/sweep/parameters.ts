@@ -1,7 +1,8 @@
 // Every number of a lamp that can be tried over a range: found by walking the document along its schema, so that limits stand once.
-import { z } from 'zod'
+
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import { lampSchema } from '../../lamp/schema.ts'
+import * as z from '../../lamp/zod.ts'
 import { labelOf, type ParameterUnit, unitOfKey } from './labels.ts'
 
 export interface Parameter {

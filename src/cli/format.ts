@@ -2,12 +2,21 @@
 import { T95 } from '../num/stats.ts'
 import type { Figure } from '../run/figure.ts'
 
-/** ± to two significant digits, and the value to the same place. An exact value gets four significant digits and no ±. */
+/** No part of a lamp is known to more digits than these. */
+const MOST_DIGITS = 5
+
+/**
+ * ± to two significant digits, and the value to the same place, but to five significant digits at the most; a smaller ± is then rounded up. A
+ * value without error, or with that of rounding alone, gets four significant digits and no ±.
+ */
 export function withError({ value, se }: Figure, times = 1): { value: string; error: string } {
   const error = T95 * se * times
-  if (!(error > 0)) return { value: significant(value * times, 4), error: '' }
-  const place = decade(error, 2) - 1
-  return { value: toPlace(value * times, place), error: `± ${toPlace(error, place)}` }
+  const shown = value * times
+  if (!(error > 1e-9 * Math.abs(shown))) return { value: significant(shown, 4), error: '' }
+  const wanted = decade(error, 2) - 1
+  const place = shown === 0 ? wanted : Math.max(wanted, decade(shown, MOST_DIGITS) - MOST_DIGITS + 1)
+  const half = place === wanted ? error : Math.ceil(error / 10 ** place - 1e-9) * 10 ** place
+  return { value: toPlace(shown, place), error: `± ${toPlace(half, place)}` }
 }
 
 export const significant = (x: number, digits: number): string =>

@@ -55,10 +55,10 @@ describe('as text', () => {
     expect(err).toBe('')
     expect(out).toMatch(/^Gannet Head\n6 lamps of 65,536 rays each, seed 1, /)
     expect(out).toContain('A  Lens: stands at z (lens.zMm)')
-    expect(out).toMatch(/\n +1100 +10 +1,002,000 +± 210 +50,000 +± 43 +- +4\.00 +± 0\.21 +SEVERE front-hot\n/)
+    expect(out).toMatch(/\n +1100 +10 +1,002,000 +± 300 +50,000 +± 43 +- +4\.00 +± 0\.21 +SEVERE front-hot\n/)
     expect(out).toMatch(/\n {2}900 mm, 10°: lens\.zMm: the lens reaches back to 900 mm, into the tunnel/)
     expect(out).toMatch(
-      /Axial intensity: highest 1,005,000 ± 210 cd at lens\.zMm 1100 mm,\n +optics\.collimator-12\.fwhmDeg 12°\./,
+      /Axial intensity: highest 1,005,000 ± 300 cd at lens\.zMm 1100 mm,\n +optics\.collimator-12\.fwhmDeg 12°\./,
     )
     expect(out).toContain('SEVERE there: It burns')
     expect(out).toContain('the same random numbers')

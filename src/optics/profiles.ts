@@ -36,6 +36,9 @@ export interface ProfileTable {
   packed: Float32Array
 }
 
+/** Nodes closer than this share of the table are one: between them 1 − cosθ may not change at all, and the slope is 0/0. */
+const LEAST_STEP = 1e-9
+
 /**
  * A table from I(θ) (relative, negative values as 0), θ in [0, thetaMax] rad, with `nodes` equal steps of θ and extra
  * nodes at the profile's `corners` (rad).
@@ -46,9 +49,10 @@ export function tableFromProfile(
   corners: readonly number[] = [],
   nodes = 768,
 ): ProfileTable {
-  const thetas = new Set<number>([0, thetaMax, ...corners.filter((t) => t > 0 && t < thetaMax)])
+  const least = LEAST_STEP * thetaMax
+  const thetas = new Set<number>([0, thetaMax, ...corners.filter((t) => t > least && t < thetaMax - least)])
   for (let i = 1; i < nodes; i++) thetas.add((thetaMax * i) / nodes)
-  const sorted = [...thetas].sort((a, b) => a - b)
+  const sorted = [...thetas].sort((a, b) => a - b).filter((t, i, all) => i === 0 || t - all[i - 1]! > least)
   const n = sorted.length
   const c = new Float64Array(n)
   const value = new Float64Array(n)

@@ -157,5 +157,9 @@ describe('a table from a profile', () => {
       weight += ((made.intensity[i]! + made.intensity[i - 1]!) / 2) * (made.c[i]! - made.c[i - 1]!)
     expectWithin(made.weight, weight, rounding)
     expect(tableFromProfile(() => 1, 1).c.length).toBe(769)
+    // Corners so close to another node that 1 − cosθ is the same at both: one node, no slope of 0/0.
+    const close = tableFromProfile((t) => (t > 0 ? 1e6 : 1), 1, [1e-300, 0.5 + 1e-15, 1 - 1e-16], 4)
+    expect(close.c.length).toBe(5)
+    expect(close.packed.every(Number.isFinite)).toBe(true)
   })
 })

@@ -7,7 +7,7 @@ import { limitWords, modeWords } from '../../src/report/power.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { fakeRun } from '../kit/fakePower.ts'
 
-const parts: PartsOnPlate = { plasticOptics: ['Cup'], leadInsulationC: 90, boardNames: ['B1', 'B2'] }
+const parts: PartsOnPlate = { plasticOptics: ['Cup'], leadInsulationC: 90, boardNames: ['B1', 'B2'], sinkMaxW: null }
 /** 20 °C rising by `perS` K each second. */
 const ramp = (perS: number, seconds: number, over: Partial<LimitRun> = {}): LimitRun => ({
   limit: { kind: 'junction', atS: seconds, boardIndex: 1 },

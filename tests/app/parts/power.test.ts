@@ -40,7 +40,7 @@ test('a lamp that says nothing takes the typical into its document with the firs
 })
 
 test('every kind of sink, air and supply that a field offers fits the file', () => {
-  for (const sink of (['none', 'fins', 'pins'] as const).map(sinkOf))
+  for (const sink of (['none', 'fins', 'pins', 'rated'] as const).map(sinkOf))
     for (const air of (['still', 'moved', 'fan'] as const).map(airOf))
       expect(lampFault(withCooling(gannetHead(), { sink, air })), `${sink.kind} ${air.kind}`).toBe(null)
   const fixed = withPower(gannetHead(), (p) => ({ ...p, supply: supplyOf('fixed', p) }))

@@ -158,7 +158,7 @@ function steadyLine(lamp: Lamp, { steady, steadyAfter }: ModeRun): string {
 
 function sinkLine({ curves }: ModeRun, { maxW }: NonNullable<PowerReport['sink']['rated']>): string {
   const top = (y: Float64Array) => y.reduce((most, x) => Math.max(most, x))
-  const of = maxW === undefined ? '' : ` of ${short(maxW)} W that its data sheet permits`
+  const of = maxW === undefined ? '' : ` (its data sheet permits ${short(maxW)} W)`
   return `Into the sink up to ${short(top(curves.sinkW))} W${of}; its base up to ${whole(Math.ceil(top(curves.sinkC)))} °C.`
 }
 

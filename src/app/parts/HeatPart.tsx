@@ -221,6 +221,7 @@ function pinsOf(lamp: Lamp) {
 
 function Air() {
   const kind = useDesign((s) => of(s.lamp).air.kind)
+  const rated = useDesign((s) => of(s.lamp).sink.kind === 'rated')
   return (
     <>
       <LampChoice
@@ -231,6 +232,7 @@ function Air() {
           { key: 'moved', name: 'moved' },
           { key: 'fan', name: 'fan' },
         ]}
+        {...(rated ? { description: 'Changes nothing for a rated sink: its own flow counts' } : {})}
         read={(lamp) => of(lamp).air.kind}
         write={(lamp, kind) => withCooling(lamp, { air: airOf(kind) })}
       />

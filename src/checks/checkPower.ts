@@ -14,6 +14,7 @@ import { opticsOverFace } from './power/opticsOverFace.ts'
 import { packFire } from './power/packFire.ts'
 import { packLimits } from './power/packLimits.ts'
 import { packOver } from './power/packOver.ts'
+import { ratedSink } from './power/ratedSink.ts'
 import { ratingsUnsaid } from './power/ratingsUnsaid.ts'
 import { strings } from './power/strings.ts'
 import { switching } from './power/switching.ts'
@@ -41,6 +42,7 @@ const POWER: readonly ((lamp: Lamp, parts: PowerParts) => Finding[])[] = [
   weight,
   finsTooWide,
   fanIdle,
+  ratedSink,
   ratingsUnsaid,
   assumedPower,
 ]

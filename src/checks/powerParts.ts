@@ -14,7 +14,14 @@ interface ModeParts {
   sagsFromS: number | null
   letGoFromS: number | null
   steady: { junctionMaxC: number; bearable: boolean } | null
-  curves: { plateMaxC: ArrayLike<number>; junctionMaxC: ArrayLike<number>; tS: ArrayLike<number> }
+  curves: {
+    plateMaxC: ArrayLike<number>
+    junctionMaxC: ArrayLike<number>
+    tS: ArrayLike<number>
+    /** Base of a sink and heat into it: read for a rated one only. */
+    sinkC?: ArrayLike<number>
+    sinkW?: ArrayLike<number>
+  }
   channels: readonly { id: string; state: DriverState; inV: number; outV: number; outA: number }[]
 }
 

@@ -113,21 +113,26 @@ function heatText(lamp: Lamp, report: PowerReport): string {
   const light = `Light that stays in the lamp: ${percent(retained.face)} on the face, ${percent(retained.optics)} in the optics, ${percent(retained.wall)} on the tunnel’s wall.`
   const head = [
     stripControls(report.lamp),
-    `${counted(report.emitters, 'emitter')} on ${counted(report.channelCount, 'channel')}, air of ${short(report.ambientC)} °C; plate ${short(sink.plateKg)} kg, fins ${short(sink.finKg)} kg, ${short(sink.wattPerK)} W/K when 60 K over the air${sink.speedMS === null ? '' : `, air between the fins ${short(sink.speedMS)} m/s`}`,
+    `${counted(report.emitters, 'emitter')} on ${counted(report.channelCount, 'channel')}, air of ${short(report.ambientC)} °C; plate ${short(sink.plateKg)} kg, ${sinkWords(sink)}, ${short(sink.wattPerK)} W/K when 60 K over the air${sink.speedMS === null ? '' : `, air between the fins ${short(sink.speedMS)} m/s`}`,
     light,
     ...report.assumed.map((s) => `Taken as typical: ${stripControls(s)}`),
   ]
   const modes =
     lamp.boards.length > 0
-      ? report.modes.map((m) => modeText(lamp, m))
+      ? report.modes.map((m) => modeText(lamp, m, sink.rated))
       : ['No board stands on the face: there is nothing to run.']
   const findings = `Findings on heat and power\n${findingsText(powerFindings(lamp, report))}`
   return `${[head.map((l) => wrapped(l, WIDTH, '  ')).join('\n'), ...modes, findings].join('\n\n')}\n`
 }
 
+const sinkWords = ({ rated, finKg }: PowerReport['sink']): string =>
+  rated
+    ? `sink by its data sheet ${short(rated.resistanceKW)} K/W, ${short(rated.heatCapacityJK)} J/K, ${rated.flow} flow`
+    : `fins ${short(finKg)} kg`
+
 const percent = (share: number) => `${fixed(100 * share, 1)} %`
 
-function modeText(lamp: Lamp, m: ModeRun): string {
+function modeText(lamp: Lamp, m: ModeRun, rated: PowerReport['sink']['rated']): string {
   const lines = [stripControls(modeWords(m))]
   if (m.sagsFromS !== null)
     lines.push(
@@ -137,6 +142,7 @@ function modeText(lamp: Lamp, m: ModeRun): string {
     )
   if (m.fl1S !== null) lines.push(`To a tenth of the light at 30 s (FL 1): ${timeWords(m.fl1S)}.`)
   lines.push(steadyLine(lamp, m))
+  if (rated) lines.push(sinkLine(m, rated))
   for (const s of m.outside) lines.push(`Reported: ${stripControls(s)}; its end value is taken.`)
   const indented = [...curveLines(m), '', ...energyLines(m)].map((l) => (l === '' ? '' : `  ${l}`))
   return [...lines.map((l) => wrapped(l, WIDTH, '  ')), ...indented].join('\n')
@@ -148,6 +154,12 @@ function steadyLine(lamp: Lamp, { steady, steadyAfter }: ModeRun): string {
   const first = steady ? `Steady state as asked: ${words(steady)}.` : 'No steady state below 400 °C as asked.'
   if (!steadyAfter) return first
   return `${first} After the step-down: ${words(steadyAfter)}.`
+}
+
+function sinkLine({ curves }: ModeRun, { maxW }: NonNullable<PowerReport['sink']['rated']>): string {
+  const top = (y: Float64Array) => y.reduce((most, x) => Math.max(most, x))
+  const of = maxW === undefined ? '' : ` (its data sheet permits ${short(maxW)} W)`
+  return `Into the sink up to ${short(top(curves.sinkW))} W${of}; its base up to ${whole(Math.ceil(top(curves.sinkC)))} °C.`
 }
 
 const TIMES = [0, 1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1200, 1800, 3600, 7200, 10_800, 21_600, 43_200, 86_400]

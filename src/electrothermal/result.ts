@@ -1,5 +1,6 @@
 // What the coupled run of heat and power leaves, as plain data: curves, maps, an account of the energy. The screen and the terminal show it.
 import type { TimedLimit } from '../heat/limits.ts'
+import type { Sink } from '../lamp/schema.ts'
 import type { DriverState } from '../power/driver.ts'
 import type { FaultCurrents, Inrush } from '../power/fault.ts'
 import type { PowerUpItem } from '../power/powerUp.ts'
@@ -29,6 +30,10 @@ export interface PowerCurves {
   junctionMaxC: Float64Array
   plateMaxC: Float64Array
   plateMeanC: Float64Array
+  /** Mean of the fins, or of a rated sink's base, °C; without either, of the plate. */
+  sinkC: Float64Array
+  /** From the plate into the fins or the rated sink, W. */
+  sinkW: Float64Array
   /** At the supply's terminals. */
   supplyV: Float64Array
   supplyA: Float64Array
@@ -109,7 +114,7 @@ interface ChannelAtStart {
 
 /** What a run from full charge comes to, as far as rules judge it. */
 export interface FullRun extends Pick<ModeRun, 'limit' | 'limits' | 'steppedDown' | 'steady'> {
-  curves: Pick<PowerCurves, 'tS' | 'junctionMaxC' | 'plateMaxC'>
+  curves: Pick<PowerCurves, 'tS' | 'junctionMaxC' | 'plateMaxC' | 'sinkC' | 'sinkW'>
 }
 
 export interface ModeRun {
@@ -164,6 +169,8 @@ interface SinkFacts {
   leftOutFins: number
   /** Between the fins; null in still air. */
   speedMS: number | null
+  /** A sink by its data sheet, as the document has it; null: none. */
+  rated: Extract<Sink, { kind: 'rated' }> | null
 }
 
 export interface PowerReport {

@@ -36,6 +36,9 @@ export interface Moment {
   electrics: Electrics
   plateMeanC: number
   plateMaxC: number
+  /** Mean of fins or sink, and what goes into them, W. */
+  sinkC: number
+  sinkW: number
   junctionMaxC: number
   hottest: number
   /** Plate under each board's hottest emitter. */
@@ -74,8 +77,10 @@ const FIRST_S = 0.1
 const GROWTH = 0.2
 const CHARGE_STEP = 0.03
 const LONGEST_S = 7 * 86_400
-/** Settled when the plate's hottest place moves less than this in as much time again as has gone by. */
+/** Settled when the plate's hottest place moves less than this in as much time again as has gone by… */
 const SETTLED_K = 0.1
+/** … and what is still being stored would lift plate and sink by less than this: a great store of heat moves slowly, too. */
+const STILL_TO_COME_K = 0.5
 
 /**
  * One mode from switch-on to what ends it: a limit, an empty supply, a steady state, or a week. Moments with
@@ -115,7 +120,7 @@ export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {})
       run.limit = end
       break
     }
-    if (model.source.capacityC === null && now.tS > 2 * eventS && hasSettled(run.moments)) {
+    if (model.source.capacityC === null && now.tS > 2 * eventS && hasSettled(model, run.moments)) {
       run.limit = { kind: 'steady', atS: now.tS, boardIndex: null }
       break
     }
@@ -321,9 +326,10 @@ function momentOf(
   const electrics = solveElectrics(model, mode, at)
   const { areaM2, totalM2 } = model.plate
   const front = frontOf(model, temperatures.plateC, heatW)
-  let [mean, most] = [0, at.hotC.reduce((top, c) => Math.max(top, c), model.ambientC)]
+  let [mean, sinkC, most] = [0, 0, at.hotC.reduce((top, c) => Math.max(top, c), model.ambientC)]
   for (let i = 0; i < areaM2.length; i++) {
     mean += (areaM2[i]! * temperatures.plateC[i]!) / totalM2
+    sinkC += (areaM2[i]! * temperatures.finC[i]!) / totalM2
     most = Math.max(most, front[i]!)
   }
   let [hottest, junctionMaxC, overK] = [0, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY]
@@ -341,6 +347,8 @@ function momentOf(
     electrics,
     plateMeanC: mean,
     plateMaxC: most,
+    sinkC,
+    sinkW: model.sink.at(mean).link * (mean - sinkC),
     junctionMaxC,
     hottest,
     hotC: at.hotC.slice(),
@@ -352,9 +360,11 @@ function momentOf(
 }
 
 /** On a supply without end: the temperatures are steady. */
-function hasSettled(moments: readonly Moment[]): boolean {
+function hasSettled({ sink }: PowerModel, moments: readonly Moment[]): boolean {
   const last = moments[moments.length - 1]!
   if (last.tS < 60) return false
   const before = moments.findLast((m) => m.tS <= last.tS / 2)
-  return before !== undefined && Math.abs(last.plateMaxC - before.plateMaxC) < SETTLED_K
+  if (before === undefined || Math.abs(last.plateMaxC - before.plateMaxC) >= SETTLED_K) return false
+  const storedW = (last.account.storedJ - before.account.storedJ) / (last.tS - before.tS)
+  return Math.abs(storedW) < STILL_TO_COME_K * sink.totalWK(last.plateMeanC)
 }

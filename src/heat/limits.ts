@@ -6,6 +6,8 @@ import { OPTIC_LIMIT } from '../library/thresholds.ts'
 export interface LimitCurves {
   tS: ArrayLike<number>
   plateMaxC: ArrayLike<number>
+  /** Into the sink, W; absent: not known. */
+  sinkW?: ArrayLike<number>
 }
 
 export interface LimitRun {
@@ -22,10 +24,12 @@ export interface PartsOnPlate {
   /** Limit of the insulation of the leads that end on the plate, °C; null: the document names none. */
   leadInsulationC: number | null
   boardNames: readonly string[]
+  /** Largest heat that the sink's data sheet permits, W; null: none is known. */
+  sinkMaxW: number | null
 }
 
 export interface TimedLimit {
-  limit: 'junction' | 'optic' | 'insulation' | 'touch' | 'driver' | 'pack'
+  limit: 'junction' | 'optic' | 'insulation' | 'touch' | 'sink' | 'driver' | 'pack'
   /** Which part, in words. */
   part: string
   /** Seconds from switch-on. */
@@ -39,12 +43,18 @@ export interface TimedLimit {
 }
 
 /** Seconds until the plate's hottest place passes limitC, between two moments by a straight line; null: never. */
-export function passesAt({ tS, plateMaxC }: LimitCurves, limitC: number): number | null {
-  let before: { s: number; c: number } | null = null
+export const passesAt = ({ tS, plateMaxC }: LimitCurves, limitC: number): number | null =>
+  crossesAt(tS, plateMaxC, limitC)
+
+/** Seconds until the sink takes more than maxW, W; null: never, or not known. */
+const sinkPassesAt = ({ tS, sinkW }: LimitCurves, maxW: number): number | null =>
+  sinkW ? crossesAt(tS, sinkW, maxW) : null
+
+function crossesAt(tS: ArrayLike<number>, y: ArrayLike<number>, limit: number): number | null {
+  let before: { s: number; y: number } | null = null
   for (let i = 0; i < tS.length; i++) {
-    const now = { s: tS[i]!, c: plateMaxC[i]! }
-    if (now.c > limitC)
-      return before ? before.s + ((limitC - before.c) / (now.c - before.c)) * (now.s - before.s) : now.s
+    const now = { s: tS[i]!, y: y[i]! }
+    if (now.y > limit) return before ? before.s + ((limit - before.y) / (now.y - before.y)) * (now.s - before.s) : now.s
     before = now
   }
   return null
@@ -52,7 +62,7 @@ export function passesAt({ tS, plateMaxC }: LimitCurves, limitC: number): number
 
 /**
  * Every limit that a run passes, the earliest first (s, °C): plastic optics and leads at the plate's hottest place, the
- * earliest burn by touch, drivers, pack, junctions. Limits of the optics: library/thresholds.ts; of a touch:
+ * earliest burn by touch, the sink's largest heat (W), drivers, pack, junctions. Limits of the optics: library/thresholds.ts; of a touch:
  * library/contactBurns.ts (ISO 13732-1). Empty where the run passes none.
  */
 export function limitsOf(run: LimitRun, parts: PartsOnPlate): TimedLimit[] {
@@ -67,6 +77,11 @@ export function limitsOf(run: LimitRun, parts: PartsOnPlate): TimedLimit[] {
   if (parts.leadInsulationC !== null) ofPlate('insulation', 'the boards’ leads', parts.leadInsulationC)
   const touch = firstBurn(run.curves)
   if (touch) found.push(touch)
+  if (parts.sinkMaxW !== null) {
+    const atS = sinkPassesAt(run.curves, parts.sinkMaxW)
+    const part = `the sink takes more than the ${parts.sinkMaxW} W of its data sheet`
+    if (atS !== null) found.push({ ...none, limit: 'sink', part, atS })
+  }
   const { letGoFromS, sagsFromS } = run
   if (sagsFromS !== null)
     found.push({ ...none, limit: 'driver', part: 'a driver can’t hold its current', atS: sagsFromS })

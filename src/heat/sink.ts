@@ -1,5 +1,6 @@
 // From the plate's back to the air: what the bare back and the fins lose at each temperature, what the fins store,
-// and the conductance between plate and fins. Front and tunnel are taken to lose nothing: the hotter side.
+// and the conductance between plate and fins; or a sink by its data sheet. Front and tunnel are taken to lose nothing: the
+// hotter side.
 import type { Cooling, Sink } from '../lamp/schema.ts'
 import { EMISSIVITY, METALS } from '../library/metals.ts'
 import { type Air, airAt, rayleigh, STEFAN_BOLTZMANN, ZERO_C } from './air.ts'
@@ -31,17 +32,24 @@ interface SinkAt {
 }
 
 export interface SinkModel {
-  /** What the fins hold, J/K. */
+  /** What the fins, or a sink by its data sheet, hold, J/K. */
   finHeatJK: number
+  /** 0 for a sink by its data sheet, which doesn't say it. */
   finKg: number
   /** Fins that found no room on the face. */
   leftOut: number
+  /** Null in still air, and where the sink's own data count. */
   speedMS: number | null
   /** At the plate's mean temperature. */
   at(plateC: number): SinkAt
   /** The same, plate to air. */
   totalWK(plateC: number): number
 }
+
+type RatedSink = Extract<Sink, { kind: 'rated' }>
+type FinSink = Exclude<Sink, RatedSink>
+/** Cooling by the correlations. */
+type FinCooling = Cooling & { sink: FinSink }
 
 interface Geometry {
   areaM2: number
@@ -62,12 +70,38 @@ interface Geometry {
  * ambient in °C. Convection by convection.ts, fin efficiency by fins.ts, fans by blower.ts, radiation by a grey
  * enclosure (Incropera and DeWitt, § 13.3).
  * From ambient to 396 K above it; beyond, the last values hold. Fins that find no room are counted in `leftOut`, not
- * refused.
+ * refused. A sink by its data sheet has no correlations: its resistance and its heat capacity hold at every temperature.
  */
 export function makeSink(stated: Cooling, face: FaceSize, ambientC: number): SinkModel {
+  const { sink } = stated
+  return sink.kind === 'rated'
+    ? makeRatedSink(sink, stated.plate, face)
+    : makeFinSink({ ...stated, sink }, face, ambientC)
+}
+
+/**
+ * One store of heat on the plate's back, at the temperature of the sink's base (lumped capacitance; Incropera and
+ * DeWitt, § 5.1), before the resistance to the air. Half of the plate's thickness lies between the plate's mean and its
+ * base. It takes heat evenly from the whole back, and its base carries none sideways: the hotter side for a sink as large
+ * as the plate, the cooler one for a smaller sink.
+ */
+function makeRatedSink(sink: RatedSink, plate: Cooling['plate'], face: FaceSize): SinkModel {
+  const fin = 1 / sink.resistanceKW
+  const link = (METALS[plate.metal].conductivityWmK * faceAreaM2(face)) / (plate.thicknessMm / 2000)
+  return {
+    finKg: 0,
+    finHeatJK: sink.heatCapacityJK,
+    leftOut: 0,
+    speedMS: null,
+    at: () => ({ base: 0, link, fin }),
+    totalWK: () => (link * fin) / (link + fin),
+  }
+}
+
+function makeFinSink(stated: FinCooling, face: FaceSize, ambientC: number): SinkModel {
   const g = readGeometry(stated.sink, face)
   // Where no fin finds room the plate's back is bare.
-  const cooling = g.finAreaM2 > 0 ? stated : { ...stated, sink: { kind: 'none' as const } }
+  const cooling: FinCooling = g.finAreaM2 > 0 ? stated : { ...stated, sink: { kind: 'none' } }
   const { sink } = cooling
   const metal = METALS[cooling.plate.metal]
   const speedMS = speedOf(cooling, g, ambientC)
@@ -137,7 +171,7 @@ function tabulate(exact: (plateC: number) => SinkAt, ambientC: number): (plateC:
   }
 }
 
-function readGeometry(sink: Sink, face: FaceSize): Geometry {
+function readGeometry(sink: FinSink, face: FaceSize): Geometry {
   const areaM2 = faceAreaM2(face)
   const perimeterM = facePerimeterM(face)
   const none = { areaM2, lengthM: areaM2 / (face.sizeMm / 1000), perimeterM, leftOut: 0, beyondM2: 0, overhangsM: [] }
@@ -177,7 +211,7 @@ function readGeometry(sink: Sink, face: FaceSize): Geometry {
   }
 }
 
-function speedOf({ air, sink }: Cooling, g: Geometry, ambientC: number): number | null {
+function speedOf({ air, sink }: FinCooling, g: Geometry, ambientC: number): number | null {
   if (air.kind === 'still') return null
   if (air.kind === 'moved') return air.speedMS
   if (sink.kind === 'fins') return fanSpeedMS(air, sink, g.lengthM, ambientC)
@@ -187,7 +221,7 @@ function speedOf({ air, sink }: Cooling, g: Geometry, ambientC: number): number 
 }
 
 /** Film coefficients on fins and bare back, W/m²K. */
-function filmOf(cooling: Cooling, g: Geometry, air: Air, kelvin: number, speedMS: number | null) {
+function filmOf(cooling: FinCooling, g: Geometry, air: Air, kelvin: number, speedMS: number | null) {
   const still = stillFilm(cooling, g, air, kelvin)
   if (speedMS === null) return still
   const blown = blownFilm(cooling.sink, g, air, speedMS)
@@ -196,7 +230,7 @@ function filmOf(cooling: Cooling, g: Geometry, air: Air, kelvin: number, speedMS
   return { base: joinedFilm(blown.base, still.base, plateN), fin: joinedFilm(blown.fin, still.fin, finN) }
 }
 
-function stillFilm({ sink, aim }: Cooling, g: Geometry, air: Air, kelvin: number): { base: number; fin: number } {
+function stillFilm({ sink, aim }: FinCooling, g: Geometry, air: Air, kelvin: number): { base: number; fin: number } {
   const k = air.conductivityWmK
   const across = g.areaM2 / g.perimeterM
   const plateRa = rayleigh(air, aim === 'level' ? g.lengthM : across, kelvin)
@@ -223,7 +257,7 @@ function stillFilm({ sink, aim }: Cooling, g: Geometry, air: Air, kelvin: number
   return { base: Math.min(plate, fin), fin }
 }
 
-function blownFilm(sink: Sink, g: Geometry, air: Air, speedMS: number): { base: number; fin: number } {
+function blownFilm(sink: FinSink, g: Geometry, air: Air, speedMS: number): { base: number; fin: number } {
   const k = air.conductivityWmK
   const plate = (blownPlate((speedMS * g.lengthM) / air.kinematic, air.prandtl) * k) / g.lengthM
   if (sink.kind === 'none') return { base: plate, fin: 0 }
@@ -241,7 +275,7 @@ function blownFilm(sink: Sink, g: Geometry, air: Air, speedMS: number): { base: 
  * Grey surfaces of total area A inside a convex envelope E radiate like the envelope with 1/(1 + (E/A)(1/ε − 1)) (a cavity of even
  * temperature; Incropera and DeWitt, § 13.3, two-surface enclosure).
  */
-function radiationWK(sink: Sink, g: Geometry, emissivity: number, plateC: number, ambientC: number): number {
+function radiationWK(sink: FinSink, g: Geometry, emissivity: number, plateC: number, ambientC: number): number {
   const heightM = sink.kind === 'none' ? 0 : sink.heightMm / 1000
   const envelope = g.areaM2 + heightM * g.perimeterM
   const whole = Math.max(envelope, g.areaM2 - g.coveredM2 + g.finAreaM2)

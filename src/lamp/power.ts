@@ -42,6 +42,18 @@ const sink = z.discriminatedUnion('kind', [
     /** Clear width between neighbours. */
     spacingMm: z.number().min(0.5).max(200),
   }),
+  /** By its data sheet: a bought sink, heat pipes, a water block. Air, surface and aim of the lamp don't change it. */
+  z.strictObject({
+    kind: z.literal('rated'),
+    /** From the whole of the plate's back to the air around, the joint to the plate included, K/W. */
+    resistanceKW: z.number().min(0.001).max(1000),
+    /** At the temperature of its base; 0: not known, which is the hotter side. */
+    heatCapacityJK: z.number().min(0).max(10_000_000),
+    /** Of air or water when the resistance was measured: by itself, or by its own fan or pump. */
+    flow: z.enum(['natural', 'forced']),
+    /** Largest heat that its data sheet permits, W; absent: not known. */
+    maxW: z.number().min(0.1).max(1_000_000).optional(),
+  }),
 ])
 
 const air = z.discriminatedUnion('kind', [

@@ -1,6 +1,6 @@
 // What a lamp runs on and is cooled by where its document doesn't say: typical, and reported.
 import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
-import type { BoardThermal, BoardType, Cooling, EmitterType, Harness, Lamp, Mode, Power } from '../lamp/schema.ts'
+import type { BoardThermal, BoardType, Cooling, EmitterType, Harness, Lamp, Mode, Power, Sink } from '../lamp/schema.ts'
 
 /** A cold start on a winter's night, °C (our choice; IEC 60068-2-1 has steps of −25 and −10). */
 export const COLD_START_C = -20
@@ -26,6 +26,12 @@ export const coolingOf = (lamp: Lamp): Assumed<Cooling> =>
         value: TYPICAL_COOLING,
         assumptions: ['No cooling is given: a bare aluminium plate of 6 mm without fins, in still air, is taken.'],
       }
+
+/** The lamp's sink where it is one by its data sheet. */
+export function ratedSinkOf(lamp: Lamp): Extract<Sink, { kind: 'rated' }> | null {
+  const { sink } = coolingOf(lamp).value
+  return sink.kind === 'rated' ? sink : null
+}
 
 /**
  * Typical metal-core board: 100 µm of dielectric at 2 W/mK under the emitter's body, 1.5 mm of aluminium, thermal paste of

@@ -23,7 +23,9 @@ export function limitWords({ limit, part, celsius }: TimedLimit): string {
       return `${part} pass the ${degrees(celsius ?? 0)} of their insulation`
     case 'touch':
       return `a touch of ${part} burns (plate at ${degrees(celsius ?? 0)})`
-    default:
+    case 'sink':
+    case 'driver':
+    case 'pack':
       return part
   }
 }

@@ -12,8 +12,10 @@ export interface WorstRow {
   where: string
 }
 
-/** Supply first, then each kind of channel. Empty for a lamp that draws nothing. */
-export function worstRows({ worst }: Pick<PowerReport, 'worst'>): WorstRow[] {
+type WorstOf = Pick<PowerReport, 'worst'> & { sink?: Pick<PowerReport['sink'], 'rated'> }
+
+/** Supply first, then a sink by its data sheet, then each kind of channel. Empty for a lamp that draws nothing. */
+export function worstRows({ worst, sink }: WorstOf): WorstRow[] {
   if (!(worst.supplyA.value > 0)) return []
   const row = (what: string, point: WorstPoint, unit: string, limit = ''): WorstRow => ({
     what,
@@ -54,5 +56,19 @@ export function worstRows({ worst }: Pick<PowerReport, 'worst'>): WorstRow[] {
       },
     ]
   })
-  return [...supply, ...channels]
+  return [...supply, ...sinkRows(worst, sink?.rated ?? null), ...channels]
+}
+
+/** No more heat than the boards' power can reach the sink. */
+function sinkRows({ channels }: PowerReport['worst'], rated: PowerReport['sink']['rated']): WorstRow[] {
+  if (!rated) return []
+  const watts = channels.reduce((sum, c) => sum + c.ids.length * c.outW.value, 0)
+  return [
+    {
+      what: 'Sink, heat at most',
+      value: `${plain(watts)} W`,
+      limit: rated.maxW === undefined ? '' : `${plain(rated.maxW)} W`,
+      where: 'all boards at their most, their light counted as heat',
+    },
+  ]
 }

@@ -144,3 +144,36 @@ test('strings, a group’s current, a wire, pulses, ultraviolet and the fins’ 
   for (let i = 0; i < 17; i++) await page.getByRole('button', { name: /^Undo: / }).click()
   expect(await lampOn(page)).toEqual(gannetHead())
 })
+
+test('a sink by its data sheet: chosen, typed in other units, its largest heat given and taken away, each one step back', async () => {
+  const page = await open({ idle: true })
+  const column = page.getByRole('complementary', { name: 'Parts of the lamp' })
+  const heat = column.getByRole('button', { name: /^Heat/ })
+  if ((await heat.getAttribute('aria-expanded')) !== 'true') await heat.click()
+  const type = async (name: string, value: string) => {
+    const field = column.getByRole('spinbutton', { name })
+    await field.fill(value)
+    await field.press('Enter')
+  }
+  const sink = async () => (await lampOn(page)).cooling!.sink
+  await column.getByRole('radiogroup', { name: 'On its back' }).getByRole('radio', { name: 'rated' }).click()
+  await type('Sink, thermal resistance', '0.2')
+  await type('Sink, heat capacity', '1.5 kJ/K')
+  await type('Sink, largest heat', '150')
+  await column
+    .getByRole('radiogroup', { name: 'Resistance holds for' })
+    .getByRole('radio', { name: 'fan or pump' })
+    .click()
+  const rated = { kind: 'rated', resistanceKW: 0.2, heatCapacityJK: 1500, flow: 'forced' }
+  expect(await sink()).toEqual({ ...rated, maxW: 150 })
+  await type('Sink, thermal resistance', '0')
+  await column.getByText(/^0 K\/W is too small; at least 0.001 K\/W/).waitFor()
+  await type('Sink, thermal resistance', '0.2')
+  await type('Sink, largest heat', '')
+  expect(await sink()).toEqual(rated)
+  expect(await axe(page)).toEqual([])
+  await page.getByRole('button', { name: 'Undo: Heat: sink, largest heat' }).click()
+  expect(await sink()).toEqual({ ...rated, maxW: 150 })
+  await heat.click()
+  await column.getByRole('button', { name: /^Heat .*plate, sink of 0\.2 K\/W/ }).waitFor({ timeout: 5000 })
+})

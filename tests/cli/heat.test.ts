@@ -55,6 +55,23 @@ describe('heat', () => {
     expect(reported.worst.fullV).toBe(42)
   })
 
+  test('a sink by its data sheet: what it is, what it takes of what it may, and its base', async () => {
+    const path = join(scratch(), 'rated.lamp.json')
+    const lamp = gannetHead()
+    const sink = { kind: 'rated', resistanceKW: 0.15, heatCapacityJK: 1500, flow: 'forced', maxW: 300 } as const
+    writeFileSync(path, writeLampText({ ...lamp, cooling: { ...lamp.cooling!, sink } }))
+    const { status, out } = await lampwright(['heat', path, '--mode', 'turbo'])
+    expect(status).toBe(0)
+    const flat = out.replace(/\s+/g, ' ')
+    expect(flat).toContain('kg, sink by its data sheet 0.15 K/W, 1,500 J/K, forced flow, 6.6')
+    expect(flat).toMatch(/Into the sink up to \d+\.?\d* W \(its data sheet permits 300 W\); its base up to \d+ °C\./)
+    expect(flat).toContain('Warning The sink takes ')
+    const { modes, sink: facts } = JSON.parse((await lampwright(['heat', path, '--mode', 'turbo', '--json'])).out)
+    expect(facts.rated).toEqual(sink)
+    expect(modes[0].curves.sinkW).toHaveLength(modes[0].curves.tS.length)
+    expect(modes[0].limits[0]).toMatchObject({ limit: 'sink' })
+  })
+
   test('the short trace measures what light stays; a lamp without boards needs none', async () => {
     const ran = await lampwright(['heat', 'demo', '--mode', 'turbo'])
     expect(ran.asked!.options.maxRays).toBeLessThanOrEqual(100_000)

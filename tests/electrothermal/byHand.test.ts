@@ -6,76 +6,7 @@ import { warmUpOf } from '../../src/electrothermal/warmUp.ts'
 import { runPower } from '../../src/job/power/run.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { expectWithin } from '../kit/expect.ts'
-import { oneEmitter } from '../kit/traceHere.ts'
-
-/** One green emitter of 3 V and 4 A in the middle of a square plate of 6061 aluminium; 12 V, a driver of 90 %, wires of nothing. */
-const SIDE_M = 0.2
-const THICK_M = 0.01
-const KG = SIDE_M ** 2 * THICK_M * 2700
-const HEAT_J_KGK = 896
-/** 683.002 lm/W · V(555 nm) = 683.0 (CIE 1924): 683 lm are 1 W. */
-const LIGHT_W = 1
-
-function plain(over: Partial<Lamp['cooling'] & object> = {}): Lamp {
-  const lamp = oneEmitter({ fluxLm: 683.0 })
-  const emitter = {
-    ...lamp.emitterTypes[0]!,
-    ratedCurrentA: 4,
-    forward: [{ currentA: 4, volts: 3 }],
-    maxCurrentA: 5,
-    maxJunctionC: 250,
-    thermalResistanceKW: 0.5,
-  }
-  const run = { gauge: { system: 'mm2' as const, mm2: 100 }, lengthMm: 0, connectors: 0 }
-  return {
-    ...lamp,
-    emitterTypes: [emitter],
-    boardTypes: [
-      {
-        ...lamp.boardTypes[0]!,
-        outline: { shape: 'disc', diameterMm: 60 },
-        thermal: { padKW: 0, jointKcm2W: 0 },
-      },
-    ],
-    boards: [{ ...lamp.boards[0]!, currentA: 4 }],
-    face: { ...lamp.face, shape: 'square', sizeMm: 1000 * SIDE_M },
-    cooling: {
-      plate: { thicknessMm: 1000 * THICK_M, metal: 'aluminium-6061' },
-      sink: { kind: 'none' },
-      air: { kind: 'still' },
-      finish: 'painted',
-      aim: 'level',
-      ...over,
-    },
-    power: {
-      drivers: [
-        {
-          id: 'd',
-          name: 'Invented',
-          kind: 'buck',
-          inputMinV: 6,
-          inputMaxV: 30,
-          headroomV: 1,
-          efficiency: 0.9,
-          maxOutputA: 5,
-          dimming: 'current',
-        },
-      ],
-      groups: [{ id: 'g', name: 'All', driver: 'd', wired: 'each' }],
-      supply: { kind: 'fixed', name: 'Bench', volts: 12, milliohm: 0, maxA: 10 },
-      harness: {
-        main: { ...run, fuse: null },
-        channel: { ...run, fuse: null },
-        board: run,
-        connectorMilliohm: 0,
-        insulationC: 75,
-        allowedDrop: 0.03,
-        contactor: null,
-      },
-      modes: [{ id: 'on', name: 'On', share: 1, stepDown: null }],
-    },
-  }
-}
+import { HEAT_J_KGK, KG, LIGHT_W, onePlate, SIDE_M, THICK_M } from '../kit/onePlate.ts'
 
 const runAsJson = (lamp: Lamp) => {
   const json = JSON.parse(JSON.stringify(heatJson(lamp, runPower(lamp)))) as ReturnType<typeof heatJson>
@@ -90,7 +21,7 @@ const at = (x: readonly number[], y: readonly number[], t: number): number => {
 }
 
 describe('one emitter on a plate', () => {
-  const { json, mode } = runAsJson(plain())
+  const { json, mode } = runAsJson(onePlate())
   const { tS, plateMeanC } = mode.curves as Record<string, number[]>
 
   test('the driver takes 12 W / 0.9 from 12 V: 1.1111 A', () => {
@@ -145,7 +76,7 @@ describe('one emitter on a plate', () => {
 })
 
 test('in moved air the rise is 1 − 1/e of its end after m c / (h A + radiation)', () => {
-  const { json, mode } = runAsJson(plain({ air: { kind: 'moved', speedMS: 5 }, finish: 'bare' }))
+  const { json, mode } = runAsJson(onePlate({ air: { kind: 'moved', speedMS: 5 }, finish: 'bare' }))
   const { tS, plateMeanC } = mode.curves as Record<string, number[]>
   // Flat plate, laminar: Nu = 0.664 √Re Pr^⅓ (Incropera and DeWitt § 7.2), air near 25 °C (1.56e-5 m²/s, 0.0259 W/mK, 0.71; memory).
   const h = (0.664 * Math.sqrt((5 * SIDE_M) / 1.56e-5) * 0.71 ** (1 / 3) * 0.0259) / SIDE_M
@@ -161,7 +92,7 @@ test('in moved air the rise is 1 − 1/e of its end after m c / (h A + radiation
 
 describe('the readings of the power-up list', () => {
   test('a board as large as the plate: 11 W into 0.968 kJ/K are 0.68 K after a minute, less a little to the air', () => {
-    const lamp = plain()
+    const lamp = onePlate()
     const type = { ...lamp.boardTypes[0]!, outline: { shape: 'rectangle' as const, widthMm: 200, heightMm: 200 } }
     const readings = warmUpOf(makeModel({ ...lamp, boardTypes: [type] }, null)).get('B1')!
     expect(readings.map((r) => r.atS)).toEqual([1, 5, 10, 60])
@@ -175,7 +106,7 @@ describe('the readings of the power-up list', () => {
     }
   })
   test('a small board: the plate beside it warms less than if its heat stayed under it, 0.161 K/s, and a run agrees', () => {
-    const lamp = plain()
+    const lamp = onePlate()
     const last = warmUpOf(makeModel(lamp, null)).get('B1')![2]!
     const rise = ((12 - LIGHT_W) * 10) / (Math.PI * 0.03 ** 2 * THICK_M * 2700 * HEAT_J_KGK)
     expect(last.plate.twiceK / 2).toBeLessThan(last.board.twiceK / 2)

@@ -7,7 +7,7 @@ import { limitWords, modeWords } from '../../src/report/power.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { fakeRun } from '../kit/fakePower.ts'
 
-const parts: PartsOnPlate = { plasticOptics: ['Cup'], leadInsulationC: 90, boardNames: ['B1', 'B2'] }
+const parts: PartsOnPlate = { plasticOptics: ['Cup'], leadInsulationC: 90, boardNames: ['B1', 'B2'], sinkMaxW: null }
 /** 20 °C rising by `perS` K each second. */
 const ramp = (perS: number, seconds: number, over: Partial<LimitRun> = {}): LimitRun => ({
   limit: { kind: 'junction', atS: seconds, boardIndex: 1 },
@@ -45,6 +45,18 @@ describe('the earliest limit of all', () => {
   test('no plastic, no leads named: neither is listed', () => {
     const bare = { ...parts, plasticOptics: [], leadInsulationC: null }
     expect(kindsAndTimes(ramp(0.1, 1000), bare).map(([kind]) => kind)).toEqual(['touch', 'junction'])
+  })
+  test('a sink for 40 W that takes 0, then 100 W after 1000 s: passed at 400 s; no limit given or no flow known: not', () => {
+    const cool = ramp(0.001, 1000)
+    const run = { ...cool, curves: { ...cool.curves, sinkW: [0, 100] } }
+    const on = { ...parts, sinkMaxW: 40 }
+    expect(kindsAndTimes(run, on)).toEqual([
+      ['sink', 400],
+      ['junction', 1000],
+    ])
+    expect(limitWords(limitsOf(run, on)[0]!)).toBe('the sink takes more than the 40 W of its data sheet')
+    expect(kindsAndTimes(run)).toEqual([['junction', 1000]])
+    expect(kindsAndTimes(cool, on)).toEqual([['junction', 1000]])
   })
   test('drivers that sag or let go, once; the pack', () => {
     const over = { sagsFromS: 5, letGoFromS: 7 }

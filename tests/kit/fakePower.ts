@@ -29,6 +29,8 @@ export function fakeRun(part: Partial<ModeRun> = {}): ModeRun {
       junctionMaxC: column(20, 40, 80, 120),
       plateMaxC: column(20, 30, 60, 100),
       plateMeanC: column(20, 28, 55, 90),
+      sinkC: column(20, 25, 50, 85),
+      sinkW: column(0, 20, 30, 35),
       supplyV: column(12, 11.8, 11.5, 11),
       supplyA: column(6, 6.1, 6.3, 6.5),
       charge: column(1, 0.99, 0.95, 0.9),

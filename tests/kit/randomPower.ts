@@ -59,6 +59,7 @@ function randomCooling(d: Dice): Cooling {
         diameterMm: d.between(2, 8),
         spacingMm: d.between(3, 12),
       },
+      { kind: 'rated', resistanceKW: 0.8, heatCapacityJK: 350, flow: 'forced', maxW: 60 },
     ]),
     air: d.pick<Cooling['air']>([
       { kind: 'still' },

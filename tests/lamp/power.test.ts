@@ -1,6 +1,6 @@
 // Cooling and power in the document: what is refused, and in which words.
 import { describe, expect, test } from 'vitest'
-import { readLamp } from '../../src/lamp/read.ts'
+import { readLamp, readLampText, writeLampText } from '../../src/lamp/read.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS, gannetHead, wideArray } from '../../src/library/demos.ts'
 import { boardThermalOf, coolingOf, powerOf } from '../../src/library/typicalPower.ts'
@@ -62,6 +62,31 @@ describe('names and ranges', () => {
   test('a mode needs a lamp with power', () => {
     expect(why({ ...wideArray(), heat: { kind: 'mode', mode: 'full', seconds: 0 } })).toEqual([
       'heat.mode: the lamp has no power entry, so no modes.',
+    ])
+  })
+})
+
+describe('a sink by its data sheet', () => {
+  const rated = { kind: 'rated', resistanceKW: 0.5, heatCapacityJK: 400, flow: 'forced', maxW: 120 }
+  const withSink = (sink: object) => ({ ...gannet, cooling: { ...gannet.cooling!, sink } })
+
+  test('reads, and comes back the same from its file; the largest heat may be left out', () => {
+    const read = readLampText(writeLampText(withSink(rated) as Lamp))
+    expect(read.ok && read.lamp.cooling!.sink).toEqual(rated)
+    const { maxW: _, ...unsaid } = rated
+    expect(why(withSink(unsaid))).toEqual([])
+  })
+  test.each([
+    [{ resistanceKW: 0 }, 'cooling.sink.resistanceKW: 0 does not fit; expected at least 0.001.'],
+    [{ resistanceKW: 1001 }, 'cooling.sink.resistanceKW: 1001 does not fit; expected at most 1000.'],
+    [{ heatCapacityJK: -1 }, 'cooling.sink.heatCapacityJK: -1 does not fit; expected at least 0.'],
+    [{ heatCapacityJK: 1e8 }, 'cooling.sink.heatCapacityJK: 100000000 does not fit; expected at most 10000000.'],
+    [{ maxW: 0 }, 'cooling.sink.maxW: 0 does not fit; expected at least 0.1.'],
+    [{ flow: 'fan' }, 'cooling.sink.flow: "fan" does not fit; expected "natural" or "forced".'],
+  ])('%o is refused, with its place', (over, words) => expect(why(withSink({ ...rated, ...over }))).toEqual([words]))
+  test('an entry of another kind of sink is refused', () => {
+    expect(why(withSink({ ...rated, count: 3 }))).toEqual([
+      expect.stringMatching(/^cooling\.sink\.count: no such entry/),
     ])
   })
 })

@@ -61,4 +61,16 @@ test('supply, then each kind of channel, with what bears it and where it occurs'
   expect([...named.keys()].some((k) => k.startsWith('off'))).toBe(false)
 })
 
+test('a sink by its data sheet: all the boards’ power at most, 3 channels of 6 W and one of 4 W, beside what it may take', () => {
+  const worst = table({
+    channels: [worstChannel({ ids: ['B1', 'B2', 'B3'], outW: point(6) }), worstChannel({ ids: ['C'], outW: point(4) })],
+  })
+  const rated = { kind: 'rated' as const, resistanceKW: 1, heatCapacityJK: 0, flow: 'natural' as const }
+  const row = (sink: { rated: (typeof rated & { maxW?: number }) | null }) =>
+    worstRows({ ...worst, sink }).find((r) => r.what === 'Sink, heat at most')
+  expect(row({ rated: { ...rated, maxW: 20 } })).toMatchObject({ value: '22 W', limit: '20 W' })
+  expect(row({ rated })).toMatchObject({ value: '22 W', limit: '' })
+  expect(row({ rated: null })).toBeUndefined()
+})
+
 test('a lamp that draws nothing has no table', () => expect(worstRows(table({ supplyA: point(0) }))).toEqual([]))

@@ -16,6 +16,8 @@ export type Unit =
   | 'V'
   | '°C'
   | 'K/W'
+  | 'J/K'
+  | 'W'
   | 'W/m²'
   | 'lx'
   | 'EV'
@@ -82,6 +84,8 @@ const WORDS: Record<Unit, Words> = {
   V: { v: 1, mv: 1e-3, volt: 1, volts: 1 },
   '°C': { '°c': 1, c: 1, '℃': 1 },
   'K/W': { 'k/w': 1, '°c/w': 1, 'c/w': 1 },
+  'J/K': { 'j/k': 1, 'kj/k': 1000, 'j/°c': 1, 'kj/°c': 1000 },
+  W: { w: 1, kw: 1000 },
   'W/m²': { 'w/m²': 1, 'w/m2': 1, 'kw/m²': 1000, 'kw/m2': 1000, 'w/cm²': 1e4, 'w/cm2': 1e4 },
   lx: { lx: 1, lux: 1, klx: 1000 },
   EV: { ev: 1 },
@@ -107,6 +111,8 @@ const SHOWN: Record<Unit, string> = {
   V: 'V or mV',
   '°C': '°C, K or °F',
   'K/W': 'K/W',
+  'J/K': 'J/K or kJ/K',
+  W: 'W or kW',
   'W/m²': 'W/m², kW/m² or W/cm²',
   lx: 'lx or klx',
   EV: 'EV',

@@ -12,6 +12,7 @@ import { PairTable } from './PairTable.tsx'
 import { Part } from './Part.tsx'
 import { PowerLink } from './PowerLink.tsx'
 import { airOf, sinkOf, withCooling, withFinLength } from './powerEdits.ts'
+import { RatedSink } from './RatedSink.tsx'
 
 const board = heat.options[1]
 const moment = heat.options[2]
@@ -44,8 +45,19 @@ export function HeatPart() {
 
 function gistOf(lamp: Lamp): string {
   const { plate, sink } = of(lamp)
-  const what = sink.kind === 'none' ? 'no fins' : `${sink.count} ${sink.kind}`
-  return `${formatNumber(plate.thicknessMm)} mm plate, ${what}${lamp.cooling ? '' : ' (typical)'}`
+  return `${formatNumber(plate.thicknessMm)} mm plate, ${sinkGist(sink)}${lamp.cooling ? '' : ' (typical)'}`
+}
+
+function sinkGist(sink: Cooling['sink']): string {
+  switch (sink.kind) {
+    case 'none':
+      return 'no fins'
+    case 'fins':
+    case 'pins':
+      return `${sink.count} ${sink.kind}`
+    case 'rated':
+      return `sink of ${formatNumber(sink.resistanceKW)} K/W`
+  }
 }
 
 function Plate() {
@@ -136,7 +148,9 @@ function Sink() {
           { key: 'none', name: 'nothing' },
           { key: 'fins', name: 'fins' },
           { key: 'pins', name: 'pins' },
+          { key: 'rated', name: 'rated' },
         ]}
+        description="Fins or pins by their size; rated: a bought sink, heat pipes or a water block by its data sheet"
         read={(lamp) => of(lamp).sink.kind}
         write={(lamp, kind) => withCooling(lamp, { sink: sinkOf(kind) })}
       />
@@ -161,6 +175,7 @@ function Sink() {
             write={(lamp, v) => withCooling(lamp, { sink: { ...pinsOf(lamp)!, [key]: v } })}
           />
         ))}
+      {kind === 'rated' && <RatedSink />}
     </>
   )
 }
@@ -206,6 +221,7 @@ function pinsOf(lamp: Lamp) {
 
 function Air() {
   const kind = useDesign((s) => of(s.lamp).air.kind)
+  const rated = useDesign((s) => of(s.lamp).sink.kind === 'rated')
   return (
     <>
       <LampChoice
@@ -216,6 +232,7 @@ function Air() {
           { key: 'moved', name: 'moved' },
           { key: 'fan', name: 'fan' },
         ]}
+        {...(rated ? { description: 'Changes nothing for a rated sink: its own flow counts' } : {})}
         read={(lamp) => of(lamp).air.kind}
         write={(lamp, kind) => withCooling(lamp, { air: airOf(kind) })}
       />

@@ -13,6 +13,8 @@ export const withPower = (lamp: Lamp, change: (power: Power) => Power): Lamp => 
   power: change(powerOf(lamp).value),
 })
 
+type RatedSink = Extract<Cooling['sink'], { kind: 'rated' }>
+
 const FINS: Extract<Cooling['sink'], { kind: 'fins' }> = {
   kind: 'fins',
   count: 12,
@@ -28,8 +30,26 @@ const PINS: Extract<Cooling['sink'], { kind: 'pins' }> = {
   spacingMm: 8,
 }
 
-export const sinkOf = (kind: Cooling['sink']['kind']): Cooling['sink'] =>
-  kind === 'fins' ? FINS : kind === 'pins' ? PINS : { kind }
+const RATED: RatedSink = { kind: 'rated', resistanceKW: 0.5, heatCapacityJK: 400, flow: 'natural' }
+
+export function sinkOf(kind: Cooling['sink']['kind']): Cooling['sink'] {
+  switch (kind) {
+    case 'none':
+      return { kind }
+    case 'fins':
+      return FINS
+    case 'pins':
+      return PINS
+    case 'rated':
+      return RATED
+  }
+}
+
+/** Changes entries of a sink by its data sheet; another kind stays as it is. */
+export function withRatedSink(lamp: Lamp, change: (sink: RatedSink) => RatedSink): Lamp {
+  const { sink } = coolingOf(lamp).value
+  return sink.kind === 'rated' ? withCooling(lamp, { sink: change(sink) }) : lamp
+}
 
 export const airOf = (kind: Cooling['air']['kind']): Cooling['air'] => {
   if (kind === 'still') return { kind }

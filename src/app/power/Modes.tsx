@@ -37,8 +37,8 @@ export function Modes() {
   )
 }
 
-/** Limits of temperature that harm the lamp itself. */
-const HOT = new Set(['junction', 'optic', 'insulation'])
+/** Limits of heat that harm the lamp itself. */
+const HOT = new Set(['junction', 'optic', 'insulation', 'sink'])
 
 /** Each line is the button that shows its mode. */
 function Lines({ report, shown }: { report: PowerReport; shown: string }) {

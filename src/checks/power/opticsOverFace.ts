@@ -3,6 +3,7 @@ import { passesAt } from '../../heat/limits.ts'
 import { plasticOpticsOf } from '../../lamp/place.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { OPTIC_LIMIT } from '../../library/thresholds.ts'
+import { ratedSinkOf } from '../../library/typicalPower.ts'
 import type { Finding } from '../finding.ts'
 import { fullPackWords, most, type PowerParts } from '../powerParts.ts'
 import { celsius, seconds } from '../words.ts'
@@ -27,7 +28,7 @@ export function opticsOverFace(lamp: Lamp, { modes }: PowerParts): Finding[] {
       severity: topC > SAGS_C ? 'severe' : 'warning',
       title: `The face passes the ${limitC} °C that plastic optics on it bear ${each.join(', ')}, and gets to ${celsius(topC)}.`,
       why: `${plastic.map((name) => `“${name}”`).join(', ')}: the material isn’t in the document, acrylic is taken. ${OPTIC_LIMIT.source}; it sags from ${SAGS_C} °C on. The face’s hottest place; the board under the optic and the light that the optic takes in make it hotter still, and the modes’ runs take the front as giving off nothing.${fullPackWords(lamp)}`,
-      cure: 'Step down earlier, more sink or air, or optics of polycarbonate, silicone or glass.',
+      cure: `Step down earlier, ${ratedSinkOf(lamp) ? 'a sink of less resistance' : 'more sink or air'}, or optics of polycarbonate, silicone or glass.`,
       place: { kind: 'part', part: 'optics' },
     },
   ]

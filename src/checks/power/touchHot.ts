@@ -2,6 +2,7 @@
 import { passesAt } from '../../heat/limits.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { burningContact, CONTACT_SOURCE, CONTACTS, contactWords, touchBurnsFromC } from '../../library/contactBurns.ts'
+import { ratedSinkOf } from '../../library/typicalPower.ts'
 import type { Finding } from '../finding.ts'
 import { most, namesOf, type PowerParts } from '../powerParts.ts'
 import { seconds } from '../words.ts'
@@ -9,7 +10,7 @@ import { seconds } from '../words.ts'
 /** Under this temperature only a contact of hours burns: worth knowing, no more. */
 const MINUTES_FROM_C = 48
 
-export function touchHot(_: Lamp, { modes }: PowerParts): Finding[] {
+export function touchHot(lamp: Lamp, { modes }: PowerParts): Finding[] {
   const tops = modes.map((m) => {
     const topC = most(m.curves.plateMaxC)
     return { name: m.name, curves: m.curves, topC, contact: burningContact('metal', topC) }
@@ -28,9 +29,15 @@ export function touchHot(_: Lamp, { modes }: PowerParts): Finding[] {
       rule: 'touch-hot',
       severity: topC >= 65 ? 'severe' : topC >= MINUTES_FROM_C ? 'warning' : 'note',
       title: `Plate and sink get to ${Math.ceil(topC)} °C in ${namesOf(worst)}: a touch of ${contact.words} burns.`,
-      why: `${from.length > 0 ? `That burns from ${fromC} °C on: ${from.join(', ')}. ` : ''}Burn thresholds for bare metal: ${contactWords('metal')} (${CONTACT_SOURCE}). The plate’s hottest place is taken for all of it; the metal stays hot long after the light is off.`,
+      why: `${from.length > 0 ? `That burns from ${fromC} °C on: ${from.join(', ')}. ` : ''}Burn thresholds for bare metal: ${contactWords('metal')} (${CONTACT_SOURCE}). The plate’s hottest place is taken for all of it${baseWords(lamp, modes)}; the metal stays hot long after the light is off.`,
       cure: 'Keep hands off by a handle, a guard or a distance; mark it hot; step down before it gets there.',
       place: { kind: 'part', part: 'face' },
     },
   ]
+}
+
+/** Of a sink by its data sheet only the base's temperature is known. */
+function baseWords(lamp: Lamp, modes: PowerParts['modes']): string {
+  const tops = modes.flatMap((m) => (m.curves.sinkC && ratedSinkOf(lamp) ? [most(m.curves.sinkC)] : []))
+  return tops.length > 0 ? `, the base of the sink gets to ${Math.ceil(Math.max(...tops))} °C` : ''
 }

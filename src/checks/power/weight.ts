@@ -1,6 +1,7 @@
 // Weight and centre of gravity of the parts whose mass the document knows. Tipping isn't computed: the document has no stand.
 import { lensKg } from '../../hazard/lensMass.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { ratedSinkOf } from '../../library/typicalPower.ts'
 import type { Finding } from '../finding.ts'
 import type { PowerParts } from '../powerParts.ts'
 import { plain } from '../words.ts'
@@ -29,7 +30,7 @@ export function weight(lamp: Lamp, { sink }: PowerParts): Finding[] {
       rule: 'weight',
       severity: kg > LIFT_KG ? 'warning' : 'note',
       title: `${capital(namesOf(masses))}: ${plain(kg)} kg.${where} Tipping isn’t computed.`,
-      why: `Only parts with a mass in the document count; tunnel, housing, drivers, boards and wires come on top. One person lifts ${LIFT_KG} kg at most now and then (EN 1005-2, ISO 11228-1: memory). The document describes no stand, so tipping can’t be computed.`,
+      why: `Only parts with a mass in the document count; ${ratedSinkOf(lamp) ? 'the sink, ' : ''}tunnel, housing, drivers, boards and wires come on top. One person lifts ${LIFT_KG} kg at most now and then (EN 1005-2, ISO 11228-1: memory). The document describes no stand, so tipping can’t be computed.`,
       cure: 'Weigh it, hold it under its centre of gravity, and give it a stand so wide that it can’t fall on its lens; it must stand on a slope of 6° (IEC 60598-1: memory).',
       place: { kind: 'part', part: 'heat' },
     },
@@ -39,7 +40,7 @@ export function weight(lamp: Lamp, { sink }: PowerParts): Finding[] {
 function knownMasses(lamp: Lamp, sink: PowerParts['sink']): Mass[] {
   const { cooling, lens, power } = lamp
   const plateMm = cooling?.plate.thicknessMm ?? 0
-  const finMm = cooling && cooling.sink.kind !== 'none' ? cooling.sink.heightMm : 0
+  const finMm = cooling && 'heightMm' in cooling.sink ? cooling.sink.heightMm : 0
   const pack = power?.supply.kind === 'pack' ? power.supply : null
   return [
     { name: 'plate', kg: cooling ? sink.plateKg : 0, zMm: -plateMm / 2 },

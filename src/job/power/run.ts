@@ -20,6 +20,7 @@ import { worstCaseOf } from '../../electrothermal/worstCase.ts'
 import { limitsOf, type PartsOnPlate } from '../../heat/limits.ts'
 import { plasticOpticsOf } from '../../lamp/place.ts'
 import type { Lamp, Mode } from '../../lamp/schema.ts'
+import { ratedSinkOf } from '../../library/typicalPower.ts'
 import { fractionalIndex } from '../../num/interpolate.ts'
 import { faultCurrents, inrushOf } from '../../power/fault.ts'
 import { makePowerUpList } from '../../power/powerUp.ts'
@@ -99,6 +100,7 @@ function makeReport(model: PowerModel, modes: ModeRun[]): PowerReport {
       finKg: sink.finKg,
       leftOutFins: sink.leftOut,
       speedMS: sink.speedMS,
+      rated: ratedSinkOf(lamp),
     },
     emitters: model.boards.reduce((sum, b) => sum + b.emitters, 0),
     channelCount: channels.length,
@@ -174,6 +176,7 @@ const partsOnPlate = ({ lamp, power: { harness } }: PowerModel): PartsOnPlate =>
   plasticOptics: plasticOpticsOf(lamp),
   leadInsulationC: lamp.power ? (harness.board.insulationC ?? harness.insulationC) : null,
   boardNames: lamp.boards.map((b) => b.id),
+  sinkMaxW: ratedSinkOf(lamp)?.maxW ?? null,
 })
 
 const column = (moments: readonly Moment[], read: (m: Moment) => number) => Float64Array.from(moments, read)
@@ -185,6 +188,8 @@ function curvesOf(moments: readonly Moment[]): PowerCurves {
     junctionMaxC: column(moments, (m) => m.junctionMaxC),
     plateMaxC: column(moments, (m) => m.plateMaxC),
     plateMeanC: column(moments, (m) => m.plateMeanC),
+    sinkC: column(moments, (m) => m.sinkC),
+    sinkW: column(moments, (m) => m.sinkW),
     supplyV: column(moments, (m) => m.electrics.bus.terminalV),
     supplyA: column(moments, (m) => m.electrics.bus.supplyA),
     charge: column(moments, (m) => m.charge),

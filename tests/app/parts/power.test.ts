@@ -19,6 +19,7 @@ import {
   withoutItem,
   withPower,
   withPulses,
+  withRatedSink,
   withStrings,
   withThermal,
 } from '../../../src/app/parts/powerEdits.ts'
@@ -40,7 +41,7 @@ test('a lamp that says nothing takes the typical into its document with the firs
 })
 
 test('every kind of sink, air and supply that a field offers fits the file', () => {
-  for (const sink of (['none', 'fins', 'pins'] as const).map(sinkOf))
+  for (const sink of (['none', 'fins', 'pins', 'rated'] as const).map(sinkOf))
     for (const air of (['still', 'moved', 'fan'] as const).map(airOf))
       expect(lampFault(withCooling(gannetHead(), { sink, air })), `${sink.kind} ${air.kind}`).toBe(null)
   const fixed = withPower(gannetHead(), (p) => ({ ...p, supply: supplyOf('fixed', p) }))
@@ -48,6 +49,16 @@ test('every kind of sink, air and supply that a field offers fits the file', () 
   const back = withPower(fixed, (p) => ({ ...p, supply: supplyOf('pack', p) }))
   expect(back.power!.supply).toMatchObject({ kind: 'pack', series: 10 })
   expect([lampFault(fixed), lampFault(back)]).toEqual([null, null])
+})
+
+test('a sink by its data sheet: its entries change, its largest heat comes and goes; another sink stays as it is', () => {
+  const lamp = withCooling(gannetHead(), { sink: sinkOf('rated') })
+  const most = withRatedSink(lamp, (s) => ({ ...s, resistanceKW: 0.2, maxW: 90 }))
+  expect(most.cooling!.sink).toMatchObject({ kind: 'rated', resistanceKW: 0.2, maxW: 90 })
+  expect(lampFault(most)).toBe(null)
+  expect(withRatedSink(most, (s) => without(s, 'maxW')).cooling!.sink).not.toHaveProperty('maxW')
+  const fins = gannetHead()
+  expect(withRatedSink(fins, (s) => ({ ...s, maxW: 90 }))).toBe(fins)
 })
 
 test('rows: another one has a name of its own, away with it leaves the rest as it was', () => {

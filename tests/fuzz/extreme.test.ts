@@ -4,6 +4,7 @@ import { heatJson } from '../../src/cli/heat.ts'
 import { shapeWithoutMaps } from '../../src/job/beam/pilot.ts'
 import { powerFindings, runPower } from '../../src/job/power/run.ts'
 import { readLampText, writeLampText } from '../../src/lamp/read.ts'
+import type { Lamp } from '../../src/lamp/schema.ts'
 import { findRunFaults } from '../../src/run/validate.ts'
 import { amount } from '../kit/amount.ts'
 import { extremeLamp } from '../kit/extremeLamp.ts'
@@ -27,9 +28,14 @@ function unsound(x: unknown, path = ''): string | null {
   return null
 }
 
-/** Light ends here only in tunnels that reflect nearly all of it: 0.944²⁰⁰ is 1e-5, and no path is cut off before its 200th bounce. */
 const BOUNCES = /bounce limit/
-const REFLECTS = 0.944
+
+/**
+ * Light ends there only in tunnels that reflect nearly all of it (0.944²⁰⁰ is 1e-5, and no path is cut off before its 200th bounce), and in
+ * clear lenses so short for their width that most of what enters is totally reflected from groove to groove.
+ */
+const traps = ({ tunnel, lens }: Lamp): boolean =>
+  (tunnel?.reflectance ?? 0) >= 0.944 || (lens?.kind === 'fresnel' && lens.focalMm < lens.diameterMm / 4)
 
 function faultsOf(seed: number): string[] {
   const lamp = extremeLamp(seed)
@@ -38,7 +44,7 @@ function faultsOf(seed: number): string[] {
   if (!readLampText(writeLampText(lamp)).ok) faults.push('is not read as it was written')
   if (scene.emittedW > 0) {
     const runFaults = findRunFaults(traceScene(scene, shapeWithoutMaps(scene, lamp), { rays: 256, seed }))
-    faults.push(...runFaults.filter((f) => !BOUNCES.test(f) || (lamp.tunnel?.reflectance ?? 0) < REFLECTS))
+    faults.push(...runFaults.filter((f) => !BOUNCES.test(f) || !traps(lamp)))
   }
   if (seed % POWER_EACH === 0) {
     const report = runPower(lamp)

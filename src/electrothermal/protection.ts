@@ -66,7 +66,7 @@ export function solveShare<T>(tryShare: (share: number) => Tried<T>, guess: numb
 }
 
 /** The cut-out opens or closes this close to its temperature, K. */
-export const SWITCHES_K = 0.01
+const SWITCHES_K = 0.01
 
 /** What the cut-out has done in a run, and what it and the fold-back let through now. */
 export interface ProtectionState {

@@ -204,14 +204,14 @@ export const mode = z.strictObject({
     .nullable(),
 })
 
-const cutOut = z.strictObject({
+export const cutOut = z.strictObject({
   /** Opens every channel here, °C. */
   openC: z.number().min(20).max(250),
   /** Closes again here; absent: stays open until the lamp is switched off. */
   closeC: z.number().min(-80).max(249).optional(),
 })
 
-const foldBack = z.strictObject({
+export const foldBack = z.strictObject({
   /** All of the mode's current up to here, °C; from here on it falls in a straight line … */
   startC: z.number().min(20).max(250),
   /** … to `leastShare` of it here, and stays there above. */
@@ -220,7 +220,7 @@ const foldBack = z.strictObject({
 })
 
 /** What watches the plate's hottest place in every mode. No rule relies on it: it may fail. */
-export const protection = z.strictObject({
+const protection = z.strictObject({
   cutOut: cutOut.optional(),
   foldBack: foldBack.optional(),
 })

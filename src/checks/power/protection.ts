@@ -96,16 +96,18 @@ function stillOver(mode: Mode): Finding[] {
 }
 
 function onlyProtection(modes: readonly Mode[]): Finding[] {
-  const kept = modes.filter((m) => m.protection && m.limit.kind === 'junction' && m.limitProtected?.kind !== 'junction')
-  if (kept.length === 0) return []
-  const opens = kept.some((m) => m.protection?.firstOpenS != null)
-  const folds = kept.some((m) => m.protection?.foldsFromS != null)
+  const guarded = modes.filter(
+    (m) => m.protection && m.limit.kind === 'junction' && m.limitProtected?.kind !== 'junction',
+  )
+  if (guarded.length === 0) return []
+  const opens = guarded.some((m) => m.protection?.firstOpenS != null)
+  const folds = guarded.some((m) => m.protection?.foldsFromS != null)
   const what = opens && folds ? 'cut-out and fold-back keep' : opens ? 'the cut-out keeps' : 'the fold-back keeps'
   return [
     {
       rule: 'protection-alone',
       severity: 'note',
-      title: `In ${namesOf(kept)} ${what} the emitters under their limit in normal operation; it must not be the only protection.`,
+      title: `In ${namesOf(guarded)} ${what} the emitters under their limit in normal operation; it must not be the only protection.`,
       why: `${FAILS} All rules on heat, the worst-case table and the traced light take it as failed.`,
       cure: 'Make the mode bearable without it: a step-down rule, more sink or air, less current; or a second protection that does not share its sensor.',
       place: PLACE,

@@ -151,6 +151,13 @@ describe('a fold-back', () => {
     const c = Array.from(mode.watchedC)
     expect(Math.max(...c)).toBeLessThan(31)
     for (const [i, now] of c.entries()) expect(now).toBeGreaterThan((c[i - 1] ?? 0) - 0.02)
+    // Implicit Euler: a step's light is that of the share at its own end, 1 W at 683 lm; by the share at its start a long step swings.
+    const { tS, lm } = mode.curves
+    for (const [i, now] of tS.entries()) {
+      const joules = (mode.energy.lightJ[i] ?? 0) - (mode.energy.lightJ[i - 1] ?? 0)
+      const watts = (lm[i] ?? 0) / 683
+      expectWithin(joules, watts * (now - (tS[i - 1] ?? 0)), { rel: 2e-3, because: 'the share is solved to 1e-6' })
+    }
     expect(mode.limit.kind).toBe('steady')
   })
 

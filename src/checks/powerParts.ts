@@ -22,7 +22,7 @@ interface ModeParts {
   limits: readonly TimedLimit[]
   /** What cut-out and fold-back read, °C at each moment of the curves. */
   watchedC: ArrayLike<number>
-  /** Of the run with them working; null on a lamp without. */
+  /** Of the run with them working; null on a lamp without, and of a run with them working that is judged beside the other. */
   protection: { firstOpenS: number | null; foldsFromS: number | null } | null
   limitProtected?: { kind: string; atS: number }
 }

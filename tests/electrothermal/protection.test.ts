@@ -207,6 +207,20 @@ describe('nothing rests on the protection', () => {
     for (const f of rules(bare)) expect(found).toContainEqual(f)
     expect(found.find((f) => f.rule === 'junction-over-limit')?.severity).toBe('severe')
   })
+  test('a plate that gets hotter because the protection keeps the junctions under their limit is judged too', () => {
+    // 60 % of 11 W are 3.3 K over the plate instead of 5.5 K: the same limit of 50 °C is met with the plate 2.2 K hotter.
+    const at = { ambientC: 35, maxJunctionC: 50 }
+    const touch = (of: Lamp) =>
+      Number(
+        rules(of)
+          .find((f) => f.rule === 'touch-hot')
+          ?.title.match(/get to (\d+) °C/)?.[1],
+      )
+    const longer = guarded({ foldBack: { startC: 36, endC: 40, leastShare: 0.6 } }, at)
+    expect(touch(onePlate(at))).toBe(45)
+    expect(touch(longer)).toBe(47)
+    expect(rules(longer).find((f) => f.rule === 'touch-hot')?.title).toMatch(/in “On” and “On, protection working”/)
+  })
   test('worst-case table, wires and the traced light are those without it', () => {
     expect(worstCaseOf(makeModel(lamp, null))).toEqual(worstCaseOf(makeModel(bare, null)))
     expect(report.wiring).toEqual(runOf(bare).report.wiring)

@@ -13,7 +13,8 @@ const FAILS =
 const PLACE: Finding['place'] = { kind: 'part', part: 'heat' }
 const MINUTE_S = 60
 
-export function protection({ power }: Lamp, { modes }: PowerParts): Finding[] {
+export function protection({ power }: Lamp, parts: PowerParts): Finding[] {
+  const modes = parts.modes.filter((m) => m.protection)
   const { cutOut, foldBack } = power?.protection ?? {}
   return [
     ...(cutOut ? modes.flatMap((m) => [...opensTooLate(m, cutOut.openC), ...opensTooSoon(m, cutOut.openC)]) : []),

@@ -47,10 +47,7 @@ export interface PreparedPower {
   /** None on a lamp without boards. */
   modes: readonly Mode[]
   run(mode: Mode): ModeRun
-  /**
-   * From a full pack, where the document's is less full; null where it would be the same run, and for a lamp with
-   * protection: that is judged by the run without.
-   */
+  /** From a full pack, where the document's is less full; null where it would be the same run. */
   runFromFull(mode: Mode): FullRun | null
   /** With cut-out and fold-back failed, its own run from full among it; null on a lamp without them. */
   runUnprotected(mode: Mode): ModeRun | null
@@ -64,7 +61,7 @@ export function preparePower(lamp: Lamp, options: PowerOptions = {}): PreparedPo
   return {
     modes: lamp.boards.length === 0 ? [] : model.power.modes,
     run: (mode) => modeRun(model, runMode(model, mode, options)),
-    runFromFull: (mode) => (model.protection ? null : runFromFull(model, mode, options)),
+    runFromFull: (mode) => runFromFull(model, mode, options),
     runUnprotected: (mode) => {
       if (!model.protection) return null
       const failed = withoutProtection(model)
@@ -145,16 +142,22 @@ function makeReport(model: PowerModel, modes: ModeRun[]): PowerReport {
 
 /** What a builder should know of it. */
 export const powerFindings = (lamp: Lamp, report: PowerReport): Finding[] =>
-  checkPower(lamp, { ...report, modes: report.modes.map(judgedRun) })
+  checkPower(lamp, { ...report, modes: report.modes.flatMap(judgedRuns) })
 
 /**
  * Heat is judged from a full pack, whatever charge was entered, and with the protection failed; what never came on stays
- * as it was. Beside it what the protection did.
+ * as it was. A run that ends at a junction's limit may leave the plate cooler than a long one that the protection holds
+ * under it: then that one is judged too.
  */
-function judgedRun(run: ModeRun) {
-  const own = run.unprotected ?? run
-  const judged = own.full && own.limit.atS > 0 ? { ...own, ...own.full } : own
-  return { ...judged, protection: run.protection, limitProtected: run.limit }
+function judgedRuns(run: ModeRun) {
+  const fromFull = (own: ModeRun) => (own.full && own.limit.atS > 0 ? { ...own, ...own.full } : own)
+  const working = fromFull(run)
+  if (!run.unprotected) return [working]
+  const failed = fromFull(run.unprotected)
+  const judged = { ...failed, protection: run.protection, limitProtected: working.limit }
+  const topC = ({ curves }: typeof working) => curves.plateMaxC.reduce((top, c) => Math.max(top, c), -273.15)
+  if (topC(working) <= topC(failed)) return [judged]
+  return [judged, { ...working, name: `${run.name}, protection working`, protection: null }]
 }
 
 function modeRun(model: PowerModel, raw: RawRun): ModeRun {

@@ -5,9 +5,10 @@ import { makeModel } from '../../src/electrothermal/model.ts'
 import { foldBackShare, solveShare } from '../../src/electrothermal/protection.ts'
 import type { ModeRun, PowerReport } from '../../src/electrothermal/result.ts'
 import { worstCaseOf } from '../../src/electrothermal/worstCase.ts'
-import { modeOperatingPoint } from '../../src/job/power/light.ts'
+import { lightTraced, modeOperatingPoint } from '../../src/job/power/light.ts'
 import { powerFindings, runPower } from '../../src/job/power/run.ts'
 import type { Lamp, Protection } from '../../src/lamp/schema.ts'
+import { lightWords } from '../../src/report/light.ts'
 import { modeWords, protectionWords } from '../../src/report/power.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { onePlate } from '../kit/onePlate.ts'
@@ -225,6 +226,9 @@ describe('nothing rests on the protection', () => {
     expect(worstCaseOf(makeModel(lamp, null))).toEqual(worstCaseOf(makeModel(bare, null)))
     expect(report.wiring).toEqual(runOf(bare).report.wiring)
     expect(modeOperatingPoint(lamp, 'on', 1e6)).toEqual(modeOperatingPoint(bare, 'on', 1e6))
+    const heat = { kind: 'mode' as const, mode: 'on', seconds: 60 }
+    const words = (of: Lamp) => lightWords(lightTraced({ ...of, heat }))
+    expect(words(lamp)).toBe(`${words(bare)}, cut-out and fold-back taken as failed`)
   })
 })
 

@@ -80,5 +80,6 @@ export function lightTraced(lamp: Lamp): LightTraced {
     seconds: heat.seconds,
     endS,
     junctionMaxC: valueAt(tS, junctionMaxC, heat.seconds),
+    ...(lamp.power?.protection ? { protectionFailed: true } : {}),
   }
 }

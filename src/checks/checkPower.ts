@@ -14,6 +14,7 @@ import { opticsOverFace } from './power/opticsOverFace.ts'
 import { packFire } from './power/packFire.ts'
 import { packLimits } from './power/packLimits.ts'
 import { packOver } from './power/packOver.ts'
+import { protection } from './power/protection.ts'
 import { ratedSink } from './power/ratedSink.ts'
 import { ratingsUnsaid } from './power/ratingsUnsaid.ts'
 import { strings } from './power/strings.ts'
@@ -26,6 +27,7 @@ import type { PowerParts } from './powerParts.ts'
 
 const POWER: readonly ((lamp: Lamp, parts: PowerParts) => Finding[])[] = [
   junctionOver,
+  protection,
   emitterCurrent,
   driverRange,
   driverShort,

@@ -1,4 +1,5 @@
 // The part of a power report that the rules read.
+import type { TimedLimit } from '../heat/limits.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import type { DriverState } from '../power/driver.ts'
 import type { FaultCurrents, Inrush } from '../power/fault.ts'
@@ -6,6 +7,7 @@ import type { WireRun } from '../power/schedule.ts'
 import type { WorstCase, WorstPoint } from '../power/worstCase.ts'
 import { percent, plain } from './words.ts'
 
+/** Heat is judged with cut-out and fold-back failed: all but the last two is of the run without them. */
 interface ModeParts {
   id: string
   name: string
@@ -23,6 +25,13 @@ interface ModeParts {
     sinkW?: ArrayLike<number>
   }
   channels: readonly { id: string; state: DriverState; inV: number; outV: number; outA: number }[]
+  /** What it passes, the earliest first. */
+  limits: readonly TimedLimit[]
+  /** What cut-out and fold-back read, °C at each moment of the curves. */
+  watchedC: ArrayLike<number>
+  /** Of the run with them working; null on a lamp without, and of a run with them working that is judged beside the other. */
+  protection: { firstOpenS: number | null; foldsFromS: number | null } | null
+  limitProtected?: { kind: string; atS: number }
 }
 
 export interface PowerParts {

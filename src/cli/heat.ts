@@ -102,6 +102,17 @@ export function heatJson(lamp: Lamp, report: PowerReport) {
         steppedDown: m.full.steppedDown,
         steady: m.full.steady,
       },
+      ...(m.protection && m.unprotected
+        ? {
+            protection: m.protection,
+            withoutProtection: {
+              words: modeWords(m.unprotected),
+              limit: m.unprotected.limit,
+              limits: m.unprotected.limits,
+              steady: m.unprotected.steady,
+            },
+          }
+        : {}),
     })),
     worst: report.worst,
     findings: powerFindings(lamp, report),
@@ -143,15 +154,20 @@ function modeText(lamp: Lamp, m: ModeRun, rated: PowerReport['sink']['rated']): 
   if (m.fl1S !== null) lines.push(`To a tenth of the light at 30 s (FL 1): ${timeWords(m.fl1S)}.`)
   lines.push(steadyLine(lamp, m))
   if (rated) lines.push(sinkLine(m, rated))
+  if (m.unprotected) lines.push(`Heat is judged with the protection failed. ${stripControls(modeWords(m.unprotected))}`)
   for (const s of m.outside) lines.push(`Reported: ${stripControls(s)}; its end value is taken.`)
   const indented = [...curveLines(m), '', ...energyLines(m)].map((l) => (l === '' ? '' : `  ${l}`))
   return [...lines.map((l) => wrapped(l, WIDTH, '  ')), ...indented].join('\n')
 }
 
-function steadyLine(lamp: Lamp, { steady, steadyAfter }: ModeRun): string {
+function steadyLine(lamp: Lamp, { steady, steadyAfter, protection }: ModeRun): string {
   const words = (s: NonNullable<ModeRun['steady']>) =>
     `junctions up to ${whole(s.junctionMaxC)} °C (board ${lamp.boards[s.boardIndex]!.id}), plate ${whole(s.plateMeanC)} °C on average${s.bearable ? '' : ', over the limit'}`
-  const first = steady ? `Steady state as asked: ${words(steady)}.` : 'No steady state below 400 °C as asked.'
+  const none =
+    protection === null
+      ? 'No steady state below 400 °C as asked.'
+      : 'No steady state as asked: the cut-out opens before, or it would pass 400 °C.'
+  const first = steady ? `Steady state as asked: ${words(steady)}.` : none
   if (!steadyAfter) return first
   return `${first} After the step-down: ${words(steadyAfter)}.`
 }

@@ -9,7 +9,7 @@ import { makeSink, type SinkModel } from '../heat/sink.ts'
 import { spreadingResistance } from '../heat/spreading.ts'
 import { ownEntry } from '../lamp/ownEntry.ts'
 import { boardTypeOf } from '../lamp/place.ts'
-import type { Lamp, Mode, Power } from '../lamp/schema.ts'
+import type { Lamp, Mode, Power, Protection } from '../lamp/schema.ts'
 import { METALS } from '../library/metals.ts'
 import { boardThermalOf, coolingOf, powerOf, TYPICAL_BOARD } from '../library/typicalPower.ts'
 import { type BusAt, solveBus } from '../power/bus.ts'
@@ -46,6 +46,8 @@ export interface PowerModel {
   boards: BoardModel[]
   channels: Channel[]
   source: Source
+  /** Null: the lamp has none, or it is taken as failed (`withoutProtection`). */
+  protection: Protection | null
   /** Main wires, their contacts and the contactor, out and back. */
   mainOhm: number
   retained: RetainedLight
@@ -140,6 +142,7 @@ export function makeModel(lamp: Lamp, traced: RetainedLight | null, refine = 1):
     boards,
     channels,
     source: makeSource(power.value.supply),
+    protection: power.value.protection ?? null,
     mainOhm:
       loopOhm(harness.main, harness.connectorMilliohm, wireTemperatureC(harness)) +
       (harness.contactor?.milliohm ?? 0) / 1000,

@@ -73,8 +73,18 @@ export interface PlateFrames {
   frames: Float32Array[]
 }
 
-/** off: the mode asks for no current. */
-export type LimitKind = 'off' | 'junction' | 'empty' | 'drivers' | 'cells' | 'supply' | 'steady' | 'long'
+/** off: the mode asks for no current. cutOut: the cut-out opens and stays open. cycles: it opens and closes over and over. */
+export type LimitKind =
+  | 'off'
+  | 'cutOut'
+  | 'cycles'
+  | 'junction'
+  | 'empty'
+  | 'drivers'
+  | 'cells'
+  | 'supply'
+  | 'steady'
+  | 'long'
 
 export interface Limit {
   kind: LimitKind
@@ -112,9 +122,37 @@ interface ChannelAtStart {
   duty: number
 }
 
+/** What cut-out and fold-back did in a run. */
+export interface ProtectionRun {
+  /** When the cut-out first opened; null: never. */
+  firstOpenS: number | null
+  openings: number
+  /** It latches, or the plate can't cool to where it closes. */
+  staysOpen: boolean
+  /** The last whole cycle, from opening to opening; null before the second opening. */
+  cycle: {
+    fromS: number
+    periodS: number
+    onS: number
+    /** Share of the cycle with light. */
+    duty: number
+    /** Mean over the cycle, dark part included. */
+    meanLm: number
+    /** When a pack would be empty if the cycle went on so; null on a supply without end. */
+    emptyAboutS: number | null
+  } | null
+  /** When the fold-back first took current away; null: never. */
+  foldsFromS: number | null
+  /** Least share of the current that it left while the cut-out was closed; null without a fold-back. */
+  leastShare: number | null
+  /** While the cut-out was last closed. */
+  shareAtEnd: number
+}
+
 /** What a run from full charge comes to, as far as rules judge it. */
 export interface FullRun extends Pick<ModeRun, 'limit' | 'limits' | 'steppedDown' | 'steady'> {
   curves: Pick<PowerCurves, 'tS' | 'junctionMaxC' | 'plateMaxC' | 'sinkC' | 'sinkW'>
+  watchedC: Float64Array
 }
 
 export interface ModeRun {
@@ -138,7 +176,10 @@ export interface ModeRun {
   energyWh: number
   /** Once switched off at the end: half of the plate's mean rise is gone after so many seconds. */
   coolHalfS: number | null
-  /** At the mode's own current and the charge of the start; null when it would pass 400 °C. */
+  /**
+   * At the mode's own current, the fold-back's share of it, and the charge of the start; null when it would pass
+   * 400 °C, or the cut-out opens before.
+   */
   steady: SteadyState | null
   /** After the step-down; null without one. */
   steadyAfter: SteadyState | null
@@ -159,6 +200,12 @@ export interface ModeRun {
   outside: string[]
   /** The same mode from a full pack, where this run began with less; by it heat is judged. Null: this run began full, or has not been judged. */
   full: FullRun | null
+  /** The hottest cell of the plate, °C at each moment of the curves: what a protection reads. */
+  watchedC: Float64Array
+  /** Null on a lamp without one. */
+  protection: ProtectionRun | null
+  /** The same mode with the protection failed; by it heat is judged. Null on a lamp without one. */
+  unprotected: ModeRun | null
 }
 
 interface SinkFacts {

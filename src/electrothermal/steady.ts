@@ -16,18 +16,33 @@ import {
   solveElectrics,
 } from './model.ts'
 import { frontOf, readSiteTemperatures } from './plateOf.ts'
+import { foldBackShare, solveShare, watchedC } from './protection.ts'
 import type { SteadyState } from './result.ts'
 
 /** Above it the model means nothing. */
 const MOST_C = 400
 
 /**
- * Steady state of a mode at its `share` of the current and the charge of the start; null when it would pass 400 °C,
- * or the supply can't carry it.
+ * Steady state of a mode at its `share` of the current and the charge of the start, with what the fold-back leaves of
+ * it: the share s that the plate's temperature at s leaves. Null when it would pass 400 °C, the supply can't carry it,
+ * or the cut-out opens before: then there is none.
+ */
+export function solveSteadyState(model: PowerModel, mode: Mode, share: number): SteadyState | null {
+  const tryShare = (passes: number) => {
+    const value = solveAtShare(model, mode, share * passes)
+    return { leaves: foldBackShare(model.protection, value?.watchedC ?? MOST_C), value }
+  }
+  const found = solveShare(tryShare, 1).value
+  if (!found || found.watchedC >= (model.protection?.cutOut?.openC ?? Number.POSITIVE_INFINITY)) return null
+  return found.state
+}
+
+/**
+ * At just this share of the current, and what the protection reads there.
  * Alternates four times: the mean that balances heat and loss, with the plate's pattern about it; then the pattern
  * for that mean. Our choice of iteration.
  */
-export function solveSteadyState(model: PowerModel, mode: Mode, share: number): SteadyState | null {
+function solveAtShare(model: PowerModel, mode: Mode, share: number): { state: SteadyState; watchedC: number } | null {
   const n = model.boards.length
   const { ambientC, plate } = model
   const at: OperatingState = {
@@ -54,7 +69,7 @@ export function solveSteadyState(model: PowerModel, mode: Mode, share: number): 
     offset.hot = at.hotC.map((c) => c - mean)
   }
   e = solveElectrics(model, mode, at)
-  return summarize(model, e, temperatures!, at.hotC)
+  return { state: summarize(model, e, temperatures!, at.hotC), watchedC: watchedC(temperatures!.plateC) }
 }
 
 const meanOf = (model: PowerModel, x: Float64Array): number => {

@@ -43,7 +43,8 @@ export function readFlicker(lamp: Lamp): Flicker[] {
   return power.drivers.flatMap((driver) => {
     if (driver.dimming !== 'pulse width') return []
     const groups = power.groups.filter((g) => g.driver === driver.id).map((g) => g.id)
-    const modes = power.modes.filter((m) => dims(m, groups)).map((m) => m.name)
+    const foldsBack = (power.protection?.foldBack?.leastShare ?? 1) < 1
+    const modes = power.modes.filter((m) => foldsBack || dims(m, groups)).map((m) => m.name)
     return modes.length > 0 ? [judge(driver, modes)] : []
   })
 }

@@ -17,4 +17,6 @@ export const LIMITS = {
   relative: 1e6,
   /** Neighbours in a rising column are this far apart, in its unit, so that slopes stay numbers. */
   tableStep: 1e-6,
+  /** Least gap between the two temperatures of a cut-out or a fold-back, K: a run follows each cycle in time. */
+  protectionK: 1,
 } as const

@@ -216,6 +216,27 @@ export const mode = z.strictObject({
     .nullable(),
 })
 
+export const cutOut = z.strictObject({
+  /** Opens every channel here, °C. */
+  openC: z.number().min(20).max(250),
+  /** Closes again here; absent: stays open until the lamp is switched off. */
+  closeC: z.number().min(-80).max(249).optional(),
+})
+
+export const foldBack = z.strictObject({
+  /** All of the mode's current up to here, °C; from here on it falls in a straight line … */
+  startC: z.number().min(20).max(250),
+  /** … to `leastShare` of it here, and stays there above. */
+  endC: z.number().min(20).max(250),
+  leastShare: share,
+})
+
+/** What watches the plate's hottest place in every mode. No rule relies on it: it may fail. */
+const protection = z.strictObject({
+  cutOut: cutOut.optional(),
+  foldBack: foldBack.optional(),
+})
+
 export const power = z.strictObject({
   drivers: z.array(driver).min(1).max(LIMITS.types),
   /** Boards that name no group belong to the first. */
@@ -223,6 +244,8 @@ export const power = z.strictObject({
   supply,
   harness,
   modes: z.array(mode).min(1).max(LIMITS.types),
+  /** Thermal cut-out and fold-back; absent: none. */
+  protection: protection.optional(),
   /** Coldest air in which it is switched on, °C; absent: −20. */
   coldestC: z.number().min(-80).max(60).optional(),
 })

@@ -1,6 +1,6 @@
 // What one field of cooling and power can't say alone: names that must resolve, tables that must rise, ranges the right way round.
 import { LIMITS } from './limits.ts'
-import type { Lamp } from './schema.ts'
+import type { Lamp, Protection } from './schema.ts'
 
 export function findPowerFaults(lamp: Lamp): string[] {
   const { cooling, power, heat } = lamp
@@ -52,6 +52,21 @@ export function findPowerFaults(lamp: Lamp): string[] {
     if (b.group !== undefined) known(groups, b.group, `boards[${i}].group`, 'group')
   for (const [i, m] of power.modes.entries())
     for (const name of Object.keys(m.groupA ?? {})) known(groups, name, `power.modes[${i}].groupA`, 'group')
+  why.push(...findProtectionFaults(power.protection))
   if (heat.kind === 'mode') known(modes, heat.mode, 'heat.mode', 'mode')
+  return why
+}
+
+function findProtectionFaults({ cutOut, foldBack }: Protection = {}): string[] {
+  const why: string[] = []
+  const least = LIMITS.protectionK
+  if (cutOut?.closeC !== undefined && cutOut.closeC > cutOut.openC - least)
+    why.push(
+      `power.protection.cutOut.closeC: ${cutOut.closeC} does not fit; expected at least ${least} K under openC (${cutOut.openC}).`,
+    )
+  if (foldBack && foldBack.endC < foldBack.startC + least)
+    why.push(
+      `power.protection.foldBack.endC: ${foldBack.endC} does not fit; expected at least ${least} K over startC (${foldBack.startC}).`,
+    )
   return why
 }

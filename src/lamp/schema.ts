@@ -62,4 +62,5 @@ export type Supply = z.infer<typeof supply.supply>
 export type Pack = Extract<Supply, { kind: 'pack' }>
 export type Harness = z.infer<typeof supply.harness>
 export type Gauge = z.infer<typeof supply.gauge>
+export type Protection = NonNullable<Power['protection']>
 export type Mode = z.infer<typeof supply.mode>

@@ -13,5 +13,6 @@ export function lightWords(light: LightTraced): string {
       : seconds === 0
         ? 'at switch-on'
         : `${timeWords(seconds)} after switch-on`
-  return `Light of ${mode}, ${when}: hottest junction ${Math.round(junctionMaxC)} °C`
+  const failed = light.protectionFailed ? ', cut-out and fold-back taken as failed' : ''
+  return `Light of ${mode}, ${when}: hottest junction ${Math.round(junctionMaxC)} °C${failed}`
 }

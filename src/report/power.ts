@@ -30,6 +30,31 @@ export function limitWords({ limit, part, celsius }: TimedLimit): string {
   }
 }
 
+/** What cut-out and fold-back did in a run, a sentence's part each; none on a lamp without them. */
+export function protectionWords({ protection, lmAt30S, limit }: ModeRun): string[] {
+  if (!protection) return []
+  const { firstOpenS, openings, staysOpen, cycle, foldsFromS, leastShare, shareAtEnd } = protection
+  const percent = (share: number) => `${Math.round(100 * share)} %`
+  const words: string[] = []
+  if (foldsFromS !== null && leastShare !== null)
+    words.push(
+      `folds back from ${timeWords(foldsFromS)} on, to ${percent(leastShare)} of its current${shareAtEnd > leastShare + 0.005 ? `, ${percent(shareAtEnd)} at the end` : ''}`,
+    )
+  if (firstOpenS === null) return words
+  const times = openings > 1 ? `, ${openings} times until ${timeWords(limit.atS)}` : ''
+  words.push(
+    `the cut-out opens after ${timeWords(firstOpenS)}${staysOpen ? ' and stays open until switched off' : times}`,
+  )
+  if (cycle) {
+    const ofStart = lmAt30S ? ` (${percent(cycle.meanLm / lmAt30S)} of that at 30 s)` : ''
+    const pack = cycle.emptyAboutS === null ? '' : `, a pack lasts about ${timeWords(cycle.emptyAboutS)} so`
+    words.push(
+      `then ${timeWords(cycle.onS)} on and ${timeWords(cycle.periodS - cycle.onS)} off, mean light ${Math.round(cycle.meanLm)} lm${ofStart}${pack}`,
+    )
+  }
+  return words
+}
+
 /** The result of a mode in one line: what it passes first leads, what ends it stands last. */
 export function modeWords(run: ModeRun): string {
   const { limit, limits, steppedDown } = run
@@ -45,7 +70,8 @@ export function modeWords(run: ModeRun): string {
       words: `steps down to ${Math.round(100 * steppedDown.toShare)} % after ${timeWords(steppedDown.atS)}`,
     })
   const earlier = passed.sort((a, b) => a.atS - b.atS).map((p) => `${p.words}, `)
-  return `${run.name}: ${earlier.join('')}${endWords(run)}.`
+  const guarded = protectionWords(run).map((words) => `; ${words}`)
+  return `${run.name}: ${earlier.join('')}${endWords(run)}${guarded.join('')}.`
 }
 
 function endWords(run: ModeRun): string {
@@ -73,6 +99,12 @@ function endWords(run: ModeRun): string {
       return `${time} until the cells may be too warm, ${hot}`
     case 'supply':
       return limit.atS === 0 ? 'more than the supply can give' : `${time} until the supply gives way, ${hot}`
+    case 'cutOut':
+      return limit.atS === 0
+        ? 'gives no light: the air is as warm as the cut-out’s temperature'
+        : `dark from ${time} on, ${hot}${cool}`
+    case 'cycles':
+      return `no steady state: the cut-out opens and closes over and over, ${hot}`
     case 'steady': {
       const at = (steppedDown ? steadyAfter : steady)?.junctionMaxC
       const where = degrees(at ?? run.curves.junctionMaxC[run.curves.junctionMaxC.length - 1]!)

@@ -22,7 +22,7 @@ const withPack = (over: Partial<Pack>): Lamp => ({
 type ModeParts = PowerParts['modes'][number]
 const mode = (name: string, tops: number[], over: Partial<ModeParts> = {}): ModeParts => ({
   ...{ id: name, name, limit: { kind: 'steady', atS: 600, boardIndex: null }, steppedDown: null, sagsFromS: null },
-  ...{ letGoFromS: null, steady: null, channels: [] },
+  ...{ letGoFromS: null, steady: null, channels: [], limits: [], watchedC: tops, protection: null },
   curves: { plateMaxC: tops, junctionMaxC: tops, tS: tops.map((_, i) => 60 * i) },
   ...over,
 })

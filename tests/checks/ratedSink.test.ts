@@ -26,6 +26,7 @@ function partsOf(plateC: number[], sinkC: number[], sinkW: number[]): PowerParts
       {
         ...{ id: 'on', name: 'On', limit: { kind: 'junction', atS: 60, boardIndex: 0 }, steppedDown: null },
         ...{ sagsFromS: null, letGoFromS: null, steady: null, channels: [], curves },
+        ...{ limits: [], watchedC: plateC, protection: null },
       },
     ],
     wiring: [],

@@ -103,6 +103,13 @@ describe('a lamp', () => {
     const own = { ...full, name: 'Own', groupA: { [group]: 1 } }
     const other = { ...full, name: 'Other', groupA: { elsewhere: 1 } }
     expect(readFlicker(withDriver({}, [steps, stays, own, other]))[0]!.modes).toEqual(['Steps', 'Own'])
+    const folds = (leastShare: number) => {
+      const lamp = withDriver({}, [full])
+      if (!lamp.power) throw new Error('a lamp with power expected')
+      const protection = { foldBack: { startC: 60, endC: 80, leastShare } }
+      return readFlicker({ ...lamp, power: { ...lamp.power, protection } }).map((f) => f.modes)
+    }
+    expect([folds(0.5), folds(1)]).toEqual([[['Full']], []])
     expect(readFlicker(stileLamp()).length).toBeLessThanOrEqual(1)
   })
 })

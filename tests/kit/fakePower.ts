@@ -21,6 +21,9 @@ export function fakeRun(part: Partial<ModeRun> = {}): ModeRun {
     coolHalfS: 240,
     steady: { junctionMaxC: 180, plateMaxC: 150, plateMeanC: 140, lm: 700, boardIndex: 0, bearable: false },
     steadyAfter: null,
+    watchedC: column(20, 30, 60, 100),
+    protection: null,
+    unprotected: null,
     mostA: 6.5,
     leastV: 11,
     curves: {

@@ -70,3 +70,20 @@ export function onePlate(over: Partial<Lamp['cooling'] & object> = {}): Lamp {
     },
   }
 }
+
+/** The same as one node of heat: its board is as large as the plate, and air of 2 m/s flows along it. */
+export function oneNode({ ambientC = 20, maxJunctionC = 250 } = {}): Lamp {
+  const lamp = onePlate({ air: { kind: 'moved', speedMS: 2 }, finish: 'bare' })
+  const size = 1000 * SIDE_M
+  const power = lamp.power!
+  return {
+    ...lamp,
+    reading: { ...lamp.reading, ambientC },
+    emitterTypes: lamp.emitterTypes.map((e) => ({ ...e, maxJunctionC })),
+    boardTypes: lamp.boardTypes.map((t) => ({
+      ...t,
+      outline: { shape: 'rectangle' as const, widthMm: size, heightMm: size },
+    })),
+    power: { ...power, harness: { ...power.harness, insulationC: 90 } },
+  }
+}

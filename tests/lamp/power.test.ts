@@ -59,6 +59,28 @@ describe('names and ranges', () => {
     expect(why({ ...gannet, ...over })).toEqual([expect.stringMatching(words)])
   })
 
+  test.each<[NonNullable<Lamp['power']>['protection'], RegExp | null]>([
+    [{}, null],
+    [{ cutOut: { openC: 80 } }, null],
+    [{ cutOut: { openC: 80, closeC: 79 }, foldBack: { startC: 60, endC: 61, leastShare: 0 } }, null],
+    [
+      { cutOut: { openC: 80, closeC: 79.5 } },
+      /^power\.protection\.cutOut\.closeC: 79\.5 does not fit; expected at least 1 K under openC \(80\)\.$/,
+    ],
+    [
+      { foldBack: { startC: 60, endC: 60, leastShare: 0.5 } },
+      /^power\.protection\.foldBack\.endC: 60 does not fit; expected at least 1 K over startC \(60\)\.$/,
+    ],
+    [{ foldBack: { startC: 60, endC: 80, leastShare: 1.1 } }, /^power\.protection\.foldBack\.leastShare: 1\.1/],
+    [{ foldBack: { startC: 60, endC: 80, leastShare: -0.1 } }, /^power\.protection\.foldBack\.leastShare: -0\.1/],
+    // In the cold air of the danger sheet, −20 °C, none of them acts: the brightest light is that without.
+    [{ cutOut: { openC: 19 } }, /^power\.protection\.cutOut\.openC: 19/],
+    [{ foldBack: { startC: 19, endC: 80, leastShare: 0.5 } }, /^power\.protection\.foldBack\.startC: 19/],
+  ])('protection %#', (protection, words) => {
+    const found = why({ ...gannet, power: { ...power, protection } })
+    expect(found).toEqual(words === null ? [] : [expect.stringMatching(words)])
+  })
+
   test('a mode needs a lamp with power', () => {
     expect(why({ ...wideArray(), heat: { kind: 'mode', mode: 'full', seconds: 0 } })).toEqual([
       'heat.mode: the lamp has no power entry, so no modes.',

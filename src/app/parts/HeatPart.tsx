@@ -324,7 +324,7 @@ function Junctions() {
             step={1}
             digits={1}
             of={moment.shape.seconds}
-            description="After the mode’s end, as at its end"
+            description="After the mode’s end, as at its end; cut-out and fold-back are taken as failed"
             read={(lamp) => (lamp.heat.kind === 'mode' ? lamp.heat.seconds : null)}
             write={(lamp, seconds) => (lamp.heat.kind === 'mode' ? { ...lamp, heat: { ...lamp.heat, seconds } } : lamp)}
           />

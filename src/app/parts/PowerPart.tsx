@@ -9,6 +9,7 @@ import { PowerDrivers } from './PowerDrivers.tsx'
 import { PowerHarness } from './PowerHarness.tsx'
 import { PowerLink } from './PowerLink.tsx'
 import { PowerModes } from './PowerModes.tsx'
+import { PowerProtection } from './PowerProtection.tsx'
 import { supplyOf, without } from './powerEdits.ts'
 import { PowerChoice, PowerNumber, PowerText } from './powerFields.tsx'
 
@@ -22,6 +23,7 @@ export function PowerPart() {
       <Supply />
       <PowerDrivers />
       <PowerModes />
+      <PowerProtection />
       <PowerHarness />
     </Part>
   )

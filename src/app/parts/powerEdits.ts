@@ -1,5 +1,16 @@
 // Edits of cooling and power. A lamp without them gets the typical ones into its document with the first edit.
-import type { BoardThermal, BoardType, Cooling, Driver, Gauge, Group, Lamp, Mode, Power } from '../../lamp/schema.ts'
+import type {
+  BoardThermal,
+  BoardType,
+  Cooling,
+  Driver,
+  Gauge,
+  Group,
+  Lamp,
+  Mode,
+  Power,
+  Protection,
+} from '../../lamp/schema.ts'
 import { boardThermalOf, coolingOf, powerOf } from '../../library/typicalPower.ts'
 import { freeId, withBoardType } from './edits.ts'
 
@@ -169,6 +180,20 @@ export function withPulses(
   const changed = (d: Driver) => (value === null ? without(d, key) : { ...d, [key]: value })
   return { ...power, drivers: power.drivers.map((d) => (d.id === driver ? changed(d) : d)) }
 }
+
+/** Sets or takes away the cut-out; protection without any part is dropped. */
+export const withCutOut = (power: Power, cutOut: Protection['cutOut'] | null): Power => {
+  const rest = without(power.protection ?? {}, 'cutOut')
+  return withProtection(power, cutOut ? { ...rest, cutOut } : rest)
+}
+
+export const withFoldBack = (power: Power, foldBack: Protection['foldBack'] | null): Power => {
+  const rest = without(power.protection ?? {}, 'foldBack')
+  return withProtection(power, foldBack ? { ...rest, foldBack } : rest)
+}
+
+const withProtection = (power: Power, protection: Protection): Power =>
+  Object.keys(protection).length > 0 ? { ...power, protection } : without(power, 'protection')
 
 /** Current through each emitter of a group in one mode; null restores the mode's share. */
 export function withGroupA(power: Power, mode: string, group: string, amps: number | null): Power {

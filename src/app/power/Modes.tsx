@@ -113,7 +113,8 @@ function Taken({ run, atS }: { run: ModeRun; atS: number }) {
   const here = heat.mode === run.id && Math.abs(heat.seconds - atS) <= 1e-3 * Math.max(1, atS)
   return (
     <p className="power-quiet">
-      The beam sheet shows {here ? 'this moment' : `“${name ?? heat.mode}” at ${momentWords(heat.seconds)}`}.
+      The beam sheet shows {here ? 'this moment' : `“${name ?? heat.mode}” at ${momentWords(heat.seconds)}`}
+      {run.protection ? ', cut-out and fold-back taken as failed' : ''}.
     </p>
   )
 }

@@ -24,7 +24,10 @@ const partsOf = (lamp: Lamp): readonly unknown[] => [
 
 const known = new WeakMap<Lamp['boards'], { parts: readonly unknown[]; runs: Map<string, ModeRun> }>()
 
-/** The run of one mode, cached for as long as the lamp's boards live. Null when there is no such mode. */
+/**
+ * The run of one mode, cached for as long as the lamp's boards live. Null when there is no such mode. Cut-out and
+ * fold-back are taken as failed: hazards are judged by this light.
+ */
 export function runOfMode(lamp: Lamp, mode: string): ModeRun | null {
   const parts = partsOf(lamp)
   let cache = known.get(lamp.boards)
@@ -37,7 +40,7 @@ export function runOfMode(lamp: Lamp, mode: string): ModeRun | null {
   const prepared = preparePower(lamp, { retained: retainedByPilot(lamp) })
   const wanted = prepared.modes.find((m) => m.id === mode)
   if (!wanted) return null
-  const run = prepared.run(wanted)
+  const run = prepared.runUnprotected(wanted) ?? prepared.run(wanted)
   cache.runs.set(mode, run)
   return run
 }
@@ -77,5 +80,6 @@ export function lightTraced(lamp: Lamp): LightTraced {
     seconds: heat.seconds,
     endS,
     junctionMaxC: valueAt(tS, junctionMaxC, heat.seconds),
+    ...(lamp.power?.protection ? { protectionFailed: true } : {}),
   }
 }

@@ -3,4 +3,12 @@ export type LightTraced =
   | { kind: 'rated' }
   | { kind: 'board'; boardC: number }
   /** `endS`: of the mode; a later moment is as at its end. */
-  | { kind: 'mode'; mode: string; seconds: number; endS: number; junctionMaxC: number }
+  | {
+      kind: 'mode'
+      mode: string
+      seconds: number
+      endS: number
+      junctionMaxC: number
+      /** The lamp has a cut-out or a fold-back, and the light is that with both failed. */
+      protectionFailed?: true
+    }

@@ -3,7 +3,9 @@
 import { checkPower } from '../../checks/checkPower.ts'
 import type { Finding } from '../../checks/finding.ts'
 import { makeModel, type PowerModel } from '../../electrothermal/model.ts'
+import type { Moment, RawRun } from '../../electrothermal/moment.ts'
 import { frontOf } from '../../electrothermal/plateOf.ts'
+import { protectionRunOf, withoutProtection } from '../../electrothermal/protection.ts'
 import type {
   EnergyAccount,
   FullRun,
@@ -14,7 +16,7 @@ import type {
   RetainedLight,
 } from '../../electrothermal/result.ts'
 import { coolHalfSeconds, solveSteadyState } from '../../electrothermal/steady.ts'
-import { type Moment, type RawRun, type RunOptions, runMode } from '../../electrothermal/transient.ts'
+import { type RunOptions, runMode } from '../../electrothermal/transient.ts'
 import { warmUpOf } from '../../electrothermal/warmUp.ts'
 import { worstCaseOf } from '../../electrothermal/worstCase.ts'
 import { limitsOf, type PartsOnPlate } from '../../heat/limits.ts'
@@ -37,9 +39,9 @@ export interface PowerOptions extends RunOptions {
 }
 
 export function runPower(lamp: Lamp, options: PowerOptions = {}): PowerReport {
-  const { modes, run, runFromFull, report } = preparePower(lamp, options)
+  const { modes, run, runFromFull, runUnprotected, report } = preparePower(lamp, options)
   const wanted = modes.filter((m) => options.mode === undefined || m.id === options.mode)
-  return report(wanted.map((m) => ({ ...run(m), full: runFromFull(m) })))
+  return report(wanted.map((m) => ({ ...run(m), full: runFromFull(m), unprotected: runUnprotected(m) })))
 }
 
 export interface PreparedPower {
@@ -48,6 +50,8 @@ export interface PreparedPower {
   run(mode: Mode): ModeRun
   /** From a full pack, where the document's is less full; null where it would be the same run. */
   runFromFull(mode: Mode): FullRun | null
+  /** With cut-out and fold-back failed, its own run from full among it; null on a lamp without them. */
+  runUnprotected(mode: Mode): ModeRun | null
   /** Of the modes that were run. */
   report(runs: ModeRun[]): PowerReport
 }
@@ -59,6 +63,11 @@ export function preparePower(lamp: Lamp, options: PowerOptions = {}): PreparedPo
     modes: lamp.boards.length === 0 ? [] : model.power.modes,
     run: (mode) => modeRun(model, runMode(model, mode, options)),
     runFromFull: (mode) => runFromFull(model, mode, options),
+    runUnprotected: (mode) => {
+      if (!model.protection) return null
+      const failed = withoutProtection(model)
+      return { ...modeRun(failed, runMode(failed, mode, options)), full: runFromFull(failed, mode, options) }
+    },
     report: (runs) => makeReport(model, runs),
   }
 }
@@ -70,7 +79,14 @@ function runFromFull(model: PowerModel, mode: Mode, options: RunOptions): FullRu
   const { limit, steppedDown } = raw
   const curves = curvesOf(raw.moments)
   const limits = limitsOf({ ...raw, curves }, partsOnPlate(model))
-  return { limit, limits, steppedDown, steady: solveSteadyState(full, mode, 1), curves }
+  return {
+    limit,
+    limits,
+    steppedDown,
+    steady: solveSteadyState(full, mode, 1),
+    curves,
+    watchedC: column(raw.moments, (m) => m.watchedC),
+  }
 }
 
 function makeReport(model: PowerModel, modes: ModeRun[]): PowerReport {
@@ -78,7 +94,9 @@ function makeReport(model: PowerModel, modes: ModeRun[]): PowerReport {
   const worst = worstCaseOf(model)
   const faults = faultCurrents(power)
   const tops = modes.flatMap((m) =>
-    [m.curves, m.full?.curves].map((c) => c?.plateMaxC.reduce((top, x) => Math.max(top, x), ambientC) ?? ambientC),
+    [m.curves, m.full?.curves, m.unprotected?.curves, m.unprotected?.full?.curves].map(
+      (c) => c?.plateMaxC.reduce((top, x) => Math.max(top, x), ambientC) ?? ambientC,
+    ),
   )
   const wiring = listWiring({
     power,
@@ -126,18 +144,34 @@ function makeReport(model: PowerModel, modes: ModeRun[]): PowerReport {
 
 /** What a builder should know of it. */
 export const powerFindings = (lamp: Lamp, report: PowerReport): Finding[] =>
-  checkPower(lamp, { ...report, modes: report.modes.map(judgedRun) })
+  checkPower(lamp, { ...report, modes: report.modes.flatMap(judgedRuns) })
 
-/** Heat is judged from a full pack, whatever charge was entered; what never came on stays as it was. */
-const judgedRun = (run: ModeRun): ModeRun | (Omit<ModeRun, 'curves'> & Pick<FullRun, 'curves'>) =>
-  run.full && run.limit.atS > 0 ? { ...run, ...run.full } : run
+/**
+ * Heat is judged from a full pack, whatever charge was entered, and with the protection failed; what never came on stays
+ * as it was. A run that ends at a junction's limit may leave the plate cooler than a long one that the protection holds
+ * under it: then that one is judged too.
+ */
+function judgedRuns(run: ModeRun) {
+  const fromFull = (own: ModeRun) => (own.full && own.limit.atS > 0 ? { ...own, ...own.full } : own)
+  const working = fromFull(run)
+  if (!run.unprotected) return [working]
+  const failed = fromFull(run.unprotected)
+  const judged = { ...failed, protection: run.protection, limitProtected: working.limit }
+  const topC = ({ curves }: typeof working) => curves.plateMaxC.reduce((top, c) => Math.max(top, c), -273.15)
+  if (topC(working) <= topC(failed)) return [judged]
+  return [judged, { ...working, name: `${run.name}, protection working`, protection: null }]
+}
 
 function modeRun(model: PowerModel, raw: RawRun): ModeRun {
   const { moments, mode } = raw
   const first = moments[0]!
   const last = moments[moments.length - 1]!
   const curves = curvesOf(moments)
-  const endsHot = raw.limit.kind === 'junction' || raw.limit.kind === 'empty' || raw.limit.kind === 'cells'
+  const endsHot =
+    raw.limit.kind === 'junction' ||
+    raw.limit.kind === 'empty' ||
+    raw.limit.kind === 'cells' ||
+    raw.limit.kind === 'cutOut'
   const fl1 = fl1Of(curves, raw)
   return {
     id: mode.id,
@@ -168,6 +202,9 @@ function modeRun(model: PowerModel, raw: RawRun): ModeRun {
     }),
     outside: outsideOf(model, [first, last]),
     full: null,
+    watchedC: column(moments, (m) => m.watchedC),
+    protection: protectionRunOf(model, raw.protection, moments),
+    unprotected: null,
   }
 }
 

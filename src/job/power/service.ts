@@ -28,7 +28,9 @@ export async function runEveryMode({ lamp, ledger }: PowerRequest, scheduler: Sc
     await scheduler.checkpoint()
     const run = prepared.run(mode)
     await scheduler.checkpoint()
-    runs.push({ ...run, full: prepared.runFromFull(mode) })
+    const full = prepared.runFromFull(mode)
+    await scheduler.checkpoint()
+    runs.push({ ...run, full, unprotected: prepared.runUnprotected(mode) })
   }
   const report = prepared.report(runs)
   return { report, findings: powerFindings(lamp, report) }

@@ -12,7 +12,9 @@ import {
   withChannelLength,
   withCooling,
   withCopy,
+  withCutOut,
   withFinLength,
+  withFoldBack,
   withGroupA,
   withItem,
   without,
@@ -59,6 +61,17 @@ test('a sink by its data sheet: its entries change, its largest heat comes and g
   expect(withRatedSink(most, (s) => without(s, 'maxW')).cooling!.sink).not.toHaveProperty('maxW')
   const fins = gannetHead()
   expect(withRatedSink(fins, (s) => ({ ...s, maxW: 90 }))).toBe(fins)
+})
+
+test('cut-out and fold-back come and go each by itself; without both the document says nothing of protection', () => {
+  const power = gannetHead().power!
+  const cutOut = { openC: 80, closeC: 65 }
+  const foldBack = { startC: 60, endC: 80, leastShare: 0.3 }
+  const both = withFoldBack(withCutOut(power, cutOut), foldBack)
+  expect(both.protection).toEqual({ cutOut, foldBack })
+  expect(lampFault({ ...gannetHead(), power: both })).toBe(null)
+  expect(withCutOut(both, null).protection).toEqual({ foldBack })
+  expect(withFoldBack(withCutOut(both, null), null)).toEqual(power)
 })
 
 test('rows: another one has a name of its own, away with it leaves the rest as it was', () => {

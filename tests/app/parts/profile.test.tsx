@@ -86,7 +86,7 @@ describe('into the lamp', () => {
     expect(withProfile(before, 'none such', { profile })).toBe(before)
   })
   test('a note that would grow too long is left as it is', () => {
-    const lamp = gannetHead()
+    const lamp = structuredClone(gannetHead())
     lamp.emitterTypes[0]!.note = 'x'.repeat(LIMITS.textChars - 5)
     const next = withProfile(lamp, ID, { profile: lamp.emitterTypes[0]!.profile }, 'a.ies')
     expect(next.emitterTypes[0]!.note).toBe(lamp.emitterTypes[0]!.note)

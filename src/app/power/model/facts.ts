@@ -1,11 +1,13 @@
 // The results of a mode as rows of text: what limits it first, and when.
 import type { LimitKind, ModeRun } from '../../../electrothermal/result.ts'
-import { limitWords } from '../../../report/power.ts'
+import { limitWords, protectionWords } from '../../../report/power.ts'
 import { THIN, toDigits } from '../../common/format.ts'
 import { momentWords } from '../../common/timeScale.ts'
 
 const LIMIT_WORDS: Record<LimitKind, string> = {
   off: 'nothing: it asks for no current',
+  cutOut: 'the thermal cut-out opens and stays open',
+  cycles: 'the thermal cut-out opens and closes over and over',
   junction: 'a junction at its limit',
   empty: 'the pack is empty',
   drivers: 'the drivers let go',
@@ -15,7 +17,8 @@ const LIMIT_WORDS: Record<LimitKind, string> = {
   long: 'nothing for as long as was looked at',
 }
 
-const isEndless = (kind: LimitKind): boolean => kind === 'off' || kind === 'steady' || kind === 'long'
+const ENDLESS: readonly LimitKind[] = ['off', 'steady', 'long', 'cycles']
+const isEndless = (kind: LimitKind): boolean => ENDLESS.includes(kind)
 
 export interface Fact {
   name: string
@@ -62,9 +65,10 @@ export function factsOf(run: ModeRun, boardName: (index: number) => string): Fac
     },
     {
       name: 'Would settle at',
-      value: steady ? `${celsius(steady.junctionMaxC)}${steady.bearable ? '' : ', over the limit'}` : 'over 400 °C',
+      value: steady ? `${celsius(steady.junctionMaxC)}${steady.bearable ? '' : ', over the limit'}` : unsettled(run),
       how: 'Hottest junction if the supply never ran empty',
     },
+    ...protectionFacts(run),
     steadyAfter && {
       name: 'After stepping down at',
       value: `${celsius(steadyAfter.junctionMaxC)}${steadyAfter.bearable ? '' : ', over the limit'}`,
@@ -78,6 +82,24 @@ export function factsOf(run: ModeRun, boardName: (index: number) => string): Fac
         },
   ]
   return facts.filter((f) => f !== null)
+}
+
+const unsettled = ({ protection }: ModeRun): string =>
+  protection === null ? 'over 400 °C' : 'never: the cut-out opens before, or over 400 °C'
+
+function protectionFacts(run: ModeRun): Fact[] {
+  const { protection, unprotected } = run
+  const facts = protectionWords(run).map((value) => ({ name: 'Protection', value }))
+  if (!protection || !unprotected) return facts
+  const failed = unprotected.limit
+  return [
+    ...facts,
+    {
+      name: 'With the protection failed',
+      value: `${LIMIT_WORDS[failed.kind]}${isEndless(failed.kind) ? '' : ` after ${momentWords(failed.atS, 2)}`}`,
+      how: 'Heat is judged by this run',
+    },
+  ]
 }
 
 function fl1Words(run: ModeRun): string {

@@ -84,7 +84,7 @@ test('the list on paper: the panel alone, every box of it; ticks are on it', asy
   expect(cut).toBe('visible')
 })
 
-test('strings, a group’s current, a wire, pulses, ultraviolet and the fins’ length: typed, in the file, and back by undo', async () => {
+test('strings, a group’s current, cut-out and fold-back, a wire, pulses, ultraviolet and the fins’ length: typed, in the file, and back by undo', async () => {
   const page = await open({ idle: true })
   const column = page.getByRole('complementary', { name: 'Parts of the lamp' })
   const openPart = async (name: RegExp) => {
@@ -107,6 +107,16 @@ test('strings, a group’s current, a wire, pulses, ultraviolet and the fins’ 
   await column.getByRole('switch', { name: 'A current of its own' }).press('Space')
   await type('Each emitter', '0.4')
   expect((await lampOn(page)).power!.modes[0]!.groupA).toEqual({ all: 0.4 })
+  await openPart(/^Protection/)
+  await column.getByRole('switch', { name: 'Thermal cut-out' }).press('Space')
+  await column.getByRole('switch', { name: 'Fold-back' }).press('Space')
+  await type('Opens at', '75')
+  await type('Closes again at', '')
+  await type('Folds back from', '55')
+  expect((await lampOn(page)).power!.protection).toEqual({
+    cutOut: { openC: 75 },
+    foldBack: { startC: 55, endC: 80, leastShare: 0.3 },
+  })
   await openPart(/^Wires and fuses/)
   // A rating that need not be named: typed, and taken away by an emptied field.
   await type('Contactor, makes', '300')
@@ -141,7 +151,7 @@ test('strings, a group’s current, a wire, pulses, ultraviolet and the fins’ 
   expect(await axe(page)).toEqual([])
   // What is hidden in the long column must not make the page itself longer.
   expect(await page.evaluate(() => document.documentElement.scrollHeight - window.innerHeight)).toBe(0)
-  for (let i = 0; i < 17; i++) await page.getByRole('button', { name: /^Undo: / }).click()
+  for (let i = 0; i < 22; i++) await page.getByRole('button', { name: /^Undo: / }).click()
   expect(await lampOn(page)).toEqual(gannetHead())
 })
 

@@ -76,7 +76,13 @@ async function check(name: string, lamp: Lamp, sunTiltDeg?: number): Promise<voi
   }
 }
 
-test.each(SEEDS)('random lamp %i', async (seed) => {
+/** In the usual suite 3, 8 and 12 are left to backward.test.ts: each of their parts stands in another lamp too. */
+const LAMPS = amount(
+  SEEDS.filter((seed) => ![3, 8, 12].includes(seed)),
+  SEEDS,
+)
+
+test.each(LAMPS)('random lamp %i', async (seed) => {
   await check(`random ${seed}`, randomLamp(seed))
 })
 

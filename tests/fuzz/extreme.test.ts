@@ -50,7 +50,10 @@ function faultsOf(seed: number): string[] {
     const report = runPower(lamp)
     const findings = powerFindings(lamp, report)
     // Off the plate a picture of its temperatures has none.
-    const modes = report.modes.map(({ plateFrames: _, ...m }) => m)
+    const modes = report.modes.map(({ plateFrames: _, unprotected, ...m }) => ({
+      ...m,
+      unprotected: unprotected && { ...unprotected, plateFrames: null },
+    }))
     const power = unsound({ json: heatJson(lamp, report), report: { ...report, modes }, findings })
     if (power) faults.push(power)
   }

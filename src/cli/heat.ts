@@ -2,7 +2,7 @@
 import { availableParallelism } from 'node:os'
 import { counted } from '../checks/words.ts'
 import type { ModeRun, PowerReport } from '../electrothermal/result.ts'
-import { retainedFromLedger } from '../job/beam/retainedLight.ts'
+import { retainedByPilot, retainedFromLedger } from '../job/beam/retainedLight.ts'
 import { powerFindings, runPower, valueAt } from '../job/power/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
@@ -36,14 +36,14 @@ export async function heatCommand(parsed: Parsed, tools: Tools): Promise<number>
   return EXIT.fine
 }
 
-/** Light that stays in the lamp, by a short trace; none for a lamp without light. */
+/** Light that stays in the lamp, by a short trace; where that has no valid figures, for the lamp gives no light or traps it, by a pilot. */
 async function traceRetainedLight(lamp: Lamp, tools: Tools) {
   if (lamp.boards.length === 0) return null
   const options = { maxRays: RAYS, seed: 1, threads: availableParallelism(), variants: false }
   try {
     return retainedFromLedger((await traceWithProgress(lamp, options, tools)).ledger)
   } catch (error) {
-    if (error instanceof LampFault) return null
+    if (error instanceof LampFault) return retainedByPilot(lamp)
     throw error
   }
 }
@@ -154,7 +154,8 @@ function modeText(lamp: Lamp, m: ModeRun, rated: PowerReport['sink']['rated']): 
   if (m.fl1S !== null) lines.push(`To a tenth of the light at 30 s (FL 1): ${timeWords(m.fl1S)}.`)
   lines.push(steadyLine(lamp, m))
   if (rated) lines.push(sinkLine(m, rated))
-  if (m.unprotected) lines.push(`Heat is judged with the protection failed. ${stripControls(modeWords(m.unprotected))}`)
+  if (m.unprotected && modeWords(m.unprotected) !== modeWords(m))
+    lines.push(`Heat is judged with the protection failed. ${stripControls(modeWords(m.unprotected))}`)
   for (const s of m.outside) lines.push(`Reported: ${stripControls(s)}; its end value is taken.`)
   const indented = [...curveLines(m), '', ...energyLines(m)].map((l) => (l === '' ? '' : `  ${l}`))
   return [...lines.map((l) => wrapped(l, WIDTH, '  ')), ...indented].join('\n')

@@ -76,7 +76,7 @@ export interface ProtectionState {
 }
 
 /** Share of the current that both let through at `celsius`, 0 to 1. */
-export const passesAt = ({ protection }: PowerModel, { open }: ProtectionState, celsius: number): number =>
+export const sharePassedAt = ({ protection }: PowerModel, { open }: ProtectionState, celsius: number): number =>
   open ? 0 : foldBackShare(protection, celsius)
 
 /** True where the cut-out is to move at this temperature of the plate, °C. It never closes again without a closeC. */

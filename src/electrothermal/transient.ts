@@ -29,7 +29,7 @@ import {
 } from './model.ts'
 import { type Account, type Moment, momentOf, type RawRun } from './moment.ts'
 import { readSiteTemperatures } from './plateOf.ts'
-import { cutOutMoves, foldBackShare, type ProtectionState, passesAt, solveShare, watchedC } from './protection.ts'
+import { cutOutMoves, foldBackShare, type ProtectionState, sharePassedAt, solveShare, watchedC } from './protection.ts'
 
 export interface RunOptions {
   /** Steps finer than usual, for tests of convergence. */
@@ -55,7 +55,7 @@ export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {})
   }
   const protection: ProtectionState = { open: false, switched: [] }
   if (cutOutMoves(model, protection, model.ambientC)) moveCutOut(protection, 0)
-  at.share = passesAt(model, protection, model.ambientC)
+  at.share = sharePassedAt(model, protection, model.ambientC)
   const zero: Account = { inJ: 0, lightJ: 0, wallJ: 0, storedJ: 0, toAirJ: 0, driverJ: 0, wiresJ: 0, cellsJ: 0 }
   const even = makeEvenTemperatures(model.plate, model.ambientC)
   let now = momentOf(model, mode, at, 0, even, new Float64Array(n), model.ambientC, zero, at.share)
@@ -104,7 +104,7 @@ export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {})
       }
       continue
     }
-    const passes = passesAt(model, protection, now.watchedC)
+    const passes = sharePassedAt(model, protection, now.watchedC)
     at.share = run.share * passes
     eventS = now.tS
     now = momentOf(model, mode, at, now.tS, now.temperatures, now.heatW, now.cellC, now.account, passes)
@@ -191,7 +191,7 @@ function advance(
     charge: Math.max(0, at.charge - used),
   }
   readSiteTemperatures(model, stepped.temperatures.plateC, e.heatW, end.siteC, end.hotC)
-  const passes = passesAt(model, run.protection, watchedC(stepped.temperatures.plateC))
+  const passes = sharePassedAt(model, run.protection, watchedC(stepped.temperatures.plateC))
   end.share = run.share * passes
   const moment = momentOf(model, mode, end, now.tS + seconds, stepped.temperatures, e.heatW, cellC, account, passes)
   const next: Rates = {

@@ -70,8 +70,14 @@ export function modeWords(run: ModeRun): string {
       words: `steps down to ${Math.round(100 * steppedDown.toShare)} % after ${timeWords(steppedDown.atS)}`,
     })
   const earlier = passed.sort((a, b) => a.atS - b.atS).map((p) => `${p.words}, `)
-  const guarded = protectionWords(run).map((words) => `; ${words}`)
+  const guarded = [...protectionWords(run), ...failedWords(run)].map((words) => `; ${words}`)
   return `${run.name}: ${earlier.join('')}${endWords(run)}${guarded.join('')}.`
+}
+
+/** What the protection keeps away: a line that leaves it out would read as calm. */
+function failedWords({ unprotected, limit }: ModeRun): string[] {
+  if (unprotected?.limit.kind !== 'junction' || limit.kind === 'junction') return []
+  return [`with that protection failed ${endWords(unprotected)}`]
 }
 
 function endWords(run: ModeRun): string {

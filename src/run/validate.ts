@@ -1,4 +1,4 @@
-// What a run must fulfil before anyone reads it. A fault here is a fault of the program, reported in plain words.
+// What a run must fulfil before anyone reads it. A fault here is a fault of the program, or of a lamp without light or that traps it, in plain words.
 import { type TallyLayout, tallyLayout } from './layout.ts'
 import { BATCHES, EXIT_STRIDE, FATES, type Run } from './types.ts'
 

@@ -167,18 +167,15 @@ test('a sink by its data sheet: chosen, typed in other units, its largest heat g
   }
   const sink = async () => (await lampOn(page)).cooling!.sink
   await column.getByRole('radiogroup', { name: 'On its back' }).getByRole('radio', { name: 'rated' }).click()
-  await type('Sink, thermal resistance', '0.2')
+  await type('Sink, resistance', '0.2')
   await type('Sink, heat capacity', '1.5 kJ/K')
   await type('Sink, largest heat', '150')
-  await column
-    .getByRole('radiogroup', { name: 'Resistance holds for' })
-    .getByRole('radio', { name: 'fan or pump' })
-    .click()
+  await column.getByRole('radiogroup', { name: 'Sink, flow' }).getByRole('radio', { name: 'fan or pump' }).click()
   const rated = { kind: 'rated', resistanceKW: 0.2, heatCapacityJK: 1500, flow: 'forced' }
   expect(await sink()).toEqual({ ...rated, maxW: 150 })
-  await type('Sink, thermal resistance', '0')
+  await type('Sink, resistance', '0')
   await column.getByText(/^0 K\/W is too small; at least 0.001 K\/W/).waitFor()
-  await type('Sink, thermal resistance', '0.2')
+  await type('Sink, resistance', '0.2')
   await type('Sink, largest heat', '')
   expect(await sink()).toEqual(rated)
   expect(await axe(page)).toEqual([])

@@ -39,7 +39,7 @@ const rulesOf = (lamp: Lamp, of = parts) => ratedSink(lamp, of).map((f) => [f.ru
 describe('largest heat', () => {
   test('over it: a warning with both numbers; just under it, or without one: none', () => {
     const [f] = ratedSink(lampOf({ maxW: 11 }), parts)
-    expect(f).toMatchObject({ rule: 'sink-over-rating', severity: 'warning' })
+    expect(f).toMatchObject({ rule: 'sink-over-rating', severity: 'severe' })
     expect(f!.title).toBe('The sink takes 11.1 W in “On”: over the 11 W of its data sheet.')
     expect(f!.why).toMatch(/heat pipes dry out/)
     expect(rulesOf(lampOf({ maxW: 11.1 }))).toEqual([['sink-as-rated', 'note']])

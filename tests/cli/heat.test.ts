@@ -4,7 +4,8 @@ import { writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { writeLampText } from '../../src/lamp/read.ts'
-import { gannetHead } from '../../src/library/demos.ts'
+import { benchCheck, gannetHead } from '../../src/library/demos.ts'
+import { LampFault } from '../../src/run/validate.ts'
 import { lampwright, scratch } from './kit.ts'
 
 describe('heat', () => {
@@ -25,6 +26,33 @@ describe('heat', () => {
     expect(out).toMatch(/Sum +[\d.]+ +Wh +100\.00 +%/)
     expect(out).toContain('Findings on heat and power')
     expect(out).not.toMatch(/NaN|undefined|Infinity/)
+  })
+
+  test('a lamp that traps its light has no beam sheet, but its heat with all of that light', async () => {
+    // Clear, and so short for its width that light is totally reflected from groove to groove.
+    const shape = {
+      kind: 'fresnel',
+      zMm: 101,
+      focalMm: 3.77,
+      diameterMm: 47,
+      aperture: 'round',
+      thicknessMm: 100,
+    } as const
+    const grooves = { grooves: 'target', pitchMm: 0.4546, draftDeg: 0, tipShare: 0.398 } as const
+    const lens = { ...shape, ...grooves, material: 'crown', designNm: 780 } as const
+    const path = join(scratch(), 'short.lamp.json')
+    writeFileSync(path, writeLampText({ ...benchCheck(), lens }))
+    const change = () => {
+      throw new LampFault('Too much of the light goes to and fro.')
+    }
+    expect(await lampwright(['trace', path], { change })).toMatchObject({
+      status: 2,
+      err: 'Too much of the light goes to and fro.\n',
+    })
+    const { status, out, err } = await lampwright(['heat', path], { change })
+    expect({ status, err }).toEqual({ status: 0, err: '' })
+    const [, face] = /Light that stays in the lamp: ([\d.]+) % on the face/.exec(out.replace(/\s+/g, ' '))!
+    expect(Number(face)).toBeGreaterThan(0.5)
   })
 
   test('--mode takes one, by name or by id; another is refused with a guess', async () => {
@@ -65,7 +93,7 @@ describe('heat', () => {
     const flat = out.replace(/\s+/g, ' ')
     expect(flat).toContain('kg, sink by its data sheet 0.15 K/W, 1,500 J/K, forced flow, 6.6')
     expect(flat).toMatch(/Into the sink up to \d+\.?\d* W \(its data sheet permits 300 W\); its base up to \d+ °C\./)
-    expect(flat).toContain('Warning The sink takes ')
+    expect(flat).toContain('SEVERE The sink takes ')
     const { modes, sink: facts } = JSON.parse((await lampwright(['heat', path, '--mode', 'turbo', '--json'])).out)
     expect(facts.rated).toEqual(sink)
     expect(modes[0].curves.sinkW).toHaveLength(modes[0].curves.tS.length)

@@ -250,6 +250,10 @@ describe('findings on the protection', () => {
       /^In “On” the cut-out keeps the emitters under their limit in normal operation; it must not/,
     )
     expect(find(guarded({ cutOut: { openC: 35 } }), 'protection-alone')).toBeUndefined()
+    // The mode's own line says what happens without it; where nothing does, it says no more.
+    const failed = /; with that protection failed [\d.]+ min until board B1 reaches 45 °C/
+    expect(modeWords(runOf(guarded({ cutOut: { openC: 35 } }, { maxJunctionC: 45 })).mode)).toMatch(failed)
+    expect(modeWords(runOf(guarded({ cutOut: { openC: 35 } })).mode)).not.toMatch(/failed/)
   })
   test('a fold-back that leaves too much', () => {
     const weak = { foldBack: { startC: 35, endC: 36, leastShare: 0.95 } }

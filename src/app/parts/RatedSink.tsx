@@ -10,11 +10,11 @@ export function RatedSink() {
   return (
     <>
       <LampNumber
-        label="Sink, thermal resistance"
+        label="Sink, resistance"
         unit="K/W"
         step={0.05}
         of={rated.resistanceKW}
-        description="From the whole of the plate’s back to the air around; add the joint between plate and sink"
+        description="Thermal, from the whole of the plate’s back to the air around; add the joint between plate and sink"
         read={(lamp) => ratedSinkOf(lamp)?.resistanceKW ?? null}
         write={(lamp, resistanceKW) => withRatedSink(lamp, (s) => ({ ...s, resistanceKW }))}
       />
@@ -28,13 +28,13 @@ export function RatedSink() {
         write={(lamp, heatCapacityJK) => withRatedSink(lamp, (s) => ({ ...s, heatCapacityJK }))}
       />
       <LampChoice
-        label="Resistance holds for"
+        label="Sink, flow"
         segments
         options={[
-          { key: 'natural', name: 'natural flow' },
+          { key: 'natural', name: 'natural' },
           { key: 'forced', name: 'fan or pump' },
         ]}
-        description="As in its data sheet; the air, surface and aim entered here don’t change it"
+        description="The flow that the resistance holds for, as in its data sheet; the air, surface and aim entered here don’t change it"
         read={(lamp) => ratedSinkOf(lamp)?.flow ?? 'natural'}
         write={(lamp, flow) => withRatedSink(lamp, (s) => ({ ...s, flow }))}
       />

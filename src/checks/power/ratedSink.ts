@@ -23,9 +23,9 @@ function overRating(lamp: Lamp, { maxW }: RatedSink, { modes }: PowerParts): Fin
   return [
     {
       rule: 'sink-over-rating',
-      severity: 'warning',
+      severity: 'severe',
       title: `The sink takes ${upThree(topW)} W in ${namesOf(over)}: over the ${plain(maxW)} W of its data sheet.`,
-      why: `Beyond it the stated resistance no longer holds: heat pipes dry out. Plate and junctions then get hotter than computed here.${fullPackWords(lamp)}`,
+      why: `Beyond it the stated resistance no longer holds: heat pipes dry out. Every temperature given for these modes is then too low, and every time too long.${fullPackWords(lamp)}`,
       cure: 'Take a sink for more heat, or less current; or step down before it gets there.',
       place: HEAT,
     },

@@ -14,14 +14,14 @@ export type LedgerLine = { line: string; w: number }
 
 /**
  * Partials of the emitted watts that stay in the lamp, from a beam sheet's ledger. What was lost after the lens had sent it back has one line,
- * wherever it ended: all of it counts as falling on the face, the hotter side.
+ * wherever it ended: all of it counts as falling on the face, the hotter side. So does what was given up at the bounce limit.
  */
 export function retainedFromLedger(ledger: readonly LedgerLine[]): RetainedLight {
   const all = ledger.reduce((sum, l) => sum + l.w, 0)
   const of = (...lines: string[]) =>
     all > 0 ? Math.max(0, ledger.reduce((sum, l) => sum + (lines.includes(l.line) ? l.w : 0), 0) / all) : 0
   return {
-    face: of('face', 'behindFace', 'lensReturnedLost'),
+    face: of('face', 'behindFace', 'lensReturnedLost', 'limit'),
     optics: of('opticLoss', 'blocked'),
     wall: of('wall'),
     traced: true,

@@ -97,7 +97,8 @@ describe('the beam of a moment', () => {
 test('light that stays in the lamp, from a ledger', () => {
   const retained = retainedFromLedger([
     { line: 'opticLoss', w: 10 },
-    { line: 'face', w: 3 },
+    { line: 'face', w: 2 },
+    { line: 'limit', w: 1 },
     { line: 'lensReturnedLost', w: 2 },
     { line: 'wall', w: 25 },
     { line: 'delivered', w: 60 },

@@ -83,6 +83,8 @@ describe('field, value, what was expected', () => {
     ['lens.focalMM', 'lens.focalMM: no such entry (did you mean focalMm?).'],
     ['boards[2].curentA', 'boards[2].curentA: no such entry (did you mean currentA?).'],
     ['colourOfTheBox', 'colourOfTheBox: no such entry.'],
+    // Spelt right, but of another part.
+    ['face.focalMm', 'face.focalMm: no such entry.'],
   ])('unknown entry %s', (path, sentence) => {
     expect(why(withEntry(path, 1))).toEqual([sentence])
   })

@@ -11,6 +11,15 @@ const withoutPolicy: Plugin = {
   transformIndexHtml: (html) => html.replace(/<meta\s+http-equiv="Content-Security-Policy"[^>]*>/, ''),
 }
 
+/** Physics runs by Node's own `import`: through Vite's module runner each call of an imported function costs, up to four times in loops over rays. */
+const native = {
+  environment: 'node' as const,
+  isolate: false,
+  setupFiles: ['tests/kit/cleanUp.ts'],
+  execArgv: ['--import', new URL('scripts/typescript.mjs', import.meta.url).href, '--enable-source-maps'],
+  experimental: { viteModuleRunner: false, nodeLoader: false },
+}
+
 export default defineConfig({
   base: './',
   plugins: [react(), withoutPolicy],
@@ -23,23 +32,31 @@ export default defineConfig({
       {
         extends: true,
         test: {
+          ...native,
           name: 'unit',
-          include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-          exclude: ['tests/browser/**', 'tests/parity/**'],
-          environment: 'node',
+          include: ['tests/**/*.test.ts'],
+          exclude: ['tests/app/**', 'tests/browser/**', 'tests/parity/**'],
           testTimeout: amount(60_000, 600_000),
           hookTimeout: amount(60_000, 600_000),
-          isolate: false,
-          setupFiles: ['tests/kit/freshModules.ts'],
         },
       },
       {
         extends: true,
         test: {
+          name: 'unit-app',
+          include: ['tests/app/**/*.test.{ts,tsx}'],
+          environment: 'node',
+          isolate: false,
+          setupFiles: ['tests/kit/cleanUp.ts', 'tests/kit/freshModules.ts'],
+        },
+      },
+      {
+        extends: true,
+        test: {
+          ...native,
           name: 'parity',
           include: ['tests/parity/**/*.test.ts'],
           fileParallelism: false, // a device that the processor plays takes all its cores already
-          environment: 'node',
           testTimeout: 600_000,
           hookTimeout: 120_000,
         },

@@ -1,13 +1,13 @@
 // The beam, read from a run: what leaves the lamp, how bright, how wide, with errors; a figure that can't be read has
 // its reason in `absent`.
 import type { Lamp } from '../lamp/schema.ts'
-import { type Folded, fold, jackknife, overBatches, type Tally } from '../run/batches.ts'
+import { type Folded, fold, jackknife, overBatches } from '../run/batches.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
-import { type Crossing, findOutermostCrossing } from './crossing.ts'
-import { findPeak, type Peak } from './peak.ts'
+import { ANGLES, type Angles, type PeakLevel, type Ring, readAngles, TABLE } from './angles.ts'
+import { choosePeak, findPeakCandidates, type Peak, type PeakCandidates } from './peak.ts'
 import { type PlaneAngles, readAnglesByPlane } from './planes.ts'
-import { findHalfAngle, type Profile, readSmoothProfile, thetaEdges, weightInside } from './profile.ts'
+import { findHalfAngle, oneRayLm, type Profile, readSmoothProfile, thetaEdges, weightInside } from './profile.ts'
 import { findExtremeSpot, readDirectionMap, windowCellRad } from './windowMap.ts'
 
 const DEG = 180 / Math.PI
@@ -41,19 +41,12 @@ export interface Beam {
   peakAt: { thetaDeg: number; azimuthDeg: number /** A ring about the axis: the mean over azimuth. */; around: boolean }
   /** The profile with the values without one batch; null when no light leaves. */
   smoothed: Profile | null
+  /** What may be the peak, by the forward rays; null when no light leaves. */
+  peaks: PeakCandidates | null
   /** Half angles of beam and field with the values without one batch, for the ledger; absent when they can't be had. */
   angles: Angles
   profile: { thetaDeg: Float32Array; cd: Float32Array; seCd: Float32Array; byDirection: PlaneAngles[] }
   directionMap: GridMap
-}
-
-export interface HalfAngle {
-  rad: number
-  without: number[]
-}
-export interface Angles {
-  beam?: HalfAngle
-  field?: HalfAngle
 }
 
 const NO_LIGHT = 'No light leaves the lamp.'
@@ -65,33 +58,65 @@ const NO_LIGHT = 'No light leaves the lamp.'
  * ANSI/PLATO FL 1.
  */
 export function readBeam(run: Run, lamp: Lamp): Beam {
+  const light = readLight(run, lamp)
+  return light.peaks ? readByPeak(light, run, { ...choosePeak(light.peaks), isOwn: false }) : light
+}
+
+/** The beam without what hangs on its peak, which backward tracing may know better: `readByPeak` adds it where there are `peaks`. */
+export function readLight(run: Run, lamp: Lamp): Beam {
   const folded = fold(run)
   const beam = readFluxFigures(folded, lamp)
   if (!beam.figures.fluxOutLm) return beam
   const profile = readSmoothProfile(folded)
-  const peak = findPeak(folded, profile)
-  beam.figures.axialIntensityCd = overBatches(run, (t, lm) => (t[folded.layout.axialLm]! * lm) / axialSr(run))
-  if (beam.figures.axialIntensityCd.value <= 0) {
+  const axial = overBatches(run, (t, lm) => (t[folded.layout.axialLm]! * lm) / axialSr(run))
+  beam.figures.axialIntensityCd = { value: axial.value, se: Math.max(axial.se, oneRayLm(run) / axialSr(run)) }
+  if (axial.value <= 0) {
     delete beam.figures.axialIntensityCd
     beam.absent.axialIntensityCd = 'No ray has gone into the axial cone so far: the axis is dark, or needs more rays.'
   }
-  if (!(peak.value > 0)) return markPeakAbsent(beam)
-  beam.figures.peakIntensityCd = { value: peak.value, se: peak.se }
-  beam.figures.beamDistanceM = jackknife(
-    Math.sqrt(peak.value / BEAM_DISTANCE_LX),
-    peak.without.map((v) => Math.sqrt(Math.max(0, v) / BEAM_DISTANCE_LX)),
-  )
-  beam.peakAt = { thetaDeg: peak.thetaRad * DEG, azimuthDeg: peak.azimuthRad * DEG, around: peak.around }
+  beam.peaks = findPeakCandidates(folded, profile)
   beam.smoothed = profile
-  readAngles(beam, folded, profile, peak)
-  readPattern(beam, folded)
   beam.profile = {
     thetaDeg: Float32Array.from(profile.thetaRad, (t) => t * DEG),
     cd: Float32Array.from(profile.cd),
     seCd: Float32Array.from(profile.seCd),
-    byDirection: readAnglesByPlane(folded, peak.value),
+    byDirection: [],
   }
   return beam
+}
+
+/**
+ * The beam with what hangs on the peak: its place, beam and field angle, spill, pattern, beam distance. `peak`: by the forward rays, or joined
+ * with backward tracing; `rings`: the azimuth mean near the crossings by backward tracing.
+ */
+export function readByPeak(
+  beam: Beam,
+  run: Run,
+  peak: PeakLevel & Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'>,
+  rings: Partial<Record<keyof Angles, Ring>> = {},
+): Beam {
+  if (!(peak.value > 0) || !beam.smoothed) return markPeakAbsent(beam)
+  const folded = fold(run)
+  const reading = readAngles(folded, beam.smoothed, peak, rings)
+  const figures = { ...beam.figures, ...reading.figures }
+  const absent = { ...beam.absent, ...reading.absent }
+  for (const { angle, spill } of ANGLES)
+    for (const name of [angle, spill]) delete (reading.figures[name] ? absent : figures)[name]
+  figures.peakIntensityCd = { value: peak.value, se: peak.se }
+  // FL 1: the beam distance is 2 √I; its error to first order.
+  const distanceM = Math.sqrt(peak.value / BEAM_DISTANCE_LX)
+  figures.beamDistanceM = { value: distanceM, se: (0.5 * distanceM * peak.se) / peak.value }
+  const out: Beam = {
+    ...beam,
+    figures,
+    absent,
+    peakAt: { thetaDeg: peak.thetaRad * DEG, azimuthDeg: peak.azimuthRad * DEG, around: peak.around },
+    angles: reading.angles,
+    patterned: reading.patterned,
+    profile: { ...beam.profile, byDirection: readAnglesByPlane(folded, peak.value) },
+  }
+  readPattern(out, folded)
+  return out
 }
 
 const axialSr = (run: Run) => 4 * Math.PI * Math.sin(run.shape.axialConeHalfRad / 2) ** 2
@@ -107,6 +132,7 @@ function readFluxFigures(folded: Folded, lamp: Lamp): Beam {
     patterned: false,
     peakAt: { thetaDeg: 0, azimuthDeg: 0, around: true },
     smoothed: null,
+    peaks: null,
     angles: {},
     profile: { thetaDeg: new Float32Array(), cd: new Float32Array(), seCd: new Float32Array(), byDirection: [] },
     directionMap: readDirectionMap(folded),
@@ -118,7 +144,10 @@ function readFluxFigures(folded: Folded, lamp: Lamp): Beam {
   const { figures } = beam
   figures.fluxOutLm = overBatches(run, (t, lm) => out(t) * lm)
   figures.efficiency = overBatches(run, (t, lm) => (out(t) * lm) / run.emittedLm)
-  const angle = (share: number) => overBatches(run, (t) => 2 * DEG * findHalfAngle(t, layout.profileLm, edges, share))
+  const angle = (share: number) => {
+    const { value, se } = overBatches(run, (t) => 2 * DEG * findHalfAngle(t, layout.profileLm, edges, share))
+    return { value, se: Math.hypot(se, TABLE * value) }
+  }
   figures.halfFluxAngleDeg = angle(0.5)
   figures.ninetyFluxAngleDeg = angle(0.9)
   const target = lamp.target.coneHalfDeg * RAD
@@ -144,8 +173,9 @@ const AFTER_EMITTED: BeamFigure[] = [
 
 function markPeakAbsent(beam: Beam): Beam {
   const why = 'Too few rays have left the lamp so far to find its peak.'
-  for (const name of AFTER_EMITTED) if (!beam.figures[name]) beam.absent[name] ??= why
-  return beam
+  const absent = { ...beam.absent }
+  for (const name of AFTER_EMITTED) if (!beam.figures[name]) absent[name] ??= why
+  return { ...beam, absent }
 }
 
 function readingNotes(run: Run): string[] {
@@ -160,45 +190,6 @@ function readingNotes(run: Run): string[] {
   if (shape.axialConeHalfRad > shape.fineHalfRad / 2)
     notes.push('The cone is as wide as the beam: peak and angles are smoothed by it.')
   return notes
-}
-
-function readAngles(beam: Beam, folded: Folded, profile: Profile, peak: Peak): void {
-  const { layout, run } = folded
-  const edges = thetaEdges(run.shape)
-  const inside = (t: Tally, half: number) =>
-    weightInside(t.data, layout.profileLm, edges, half) / weightInside(t.data, layout.profileLm, edges, Math.PI)
-  for (const [share, angle, spill, key] of [
-    [0.5, 'beamAngleDeg', 'spillOutsideBeam', 'beam'],
-    [0.1, 'fieldAngleDeg', 'spillOutsideField', 'field'],
-  ] as const) {
-    const level = share * peak.value
-    const found = findOutermostCrossing(
-      profile,
-      level,
-      peak.without.map((v) => share * v),
-    )
-    const why = whyNoAngle(found, share)
-    if (!found || why) {
-      beam.absent[angle] = why
-      beam.absent[spill] = why
-      continue
-    }
-    beam.patterned ||= found.inner
-    beam.angles[key] = { rad: found.halfRad, without: found.without }
-    const doubled = (half: number) => 2 * DEG * half
-    beam.figures[angle] = jackknife(doubled(found.halfRad), found.without.map(doubled))
-    beam.figures[spill] = jackknife(
-      1 - inside(folded.all, found.halfRad),
-      folded.without.map((t, b) => 1 - inside(t, found.without[b]!)),
-    )
-  }
-}
-
-function whyNoAngle(found: Crossing | null, share: number): string {
-  const level = `${share * 100} % of the peak`
-  if (!found)
-    return `The mean over azimuth does not fall through ${level}: the peak is a small spot off the axis, or the light goes everywhere.`
-  return found.halfRad > Math.PI / 2 ? `The intensity falls through ${level} only behind the lamp, beyond 180°.` : ''
 }
 
 /** (max − min)/(max + min) of the smoothed map in the cone on the axis whose full angle is half the field angle. */

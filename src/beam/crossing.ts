@@ -7,6 +7,12 @@ export interface Crossing {
   without: number[]
   /** The profile dips below the level further in, by more than noise can make it. */
   inner: boolean
+  /** By how much the angle moves with the level, rad/cd. */
+  radPerCd: number
+  /** One standard error of that from noise, as a share of it. */
+  slopeSe: number
+  /** The same place by a straight line between the two bins about it: what the bins' width leaves open shows in the difference. */
+  straightRad: number
 }
 
 const DIP_SIGMAS = 4
@@ -29,7 +35,14 @@ export function findOutermostCrossing(p: Profile, level: number, levelWithout: r
   const solve = fitAround(p, at, level)
   const halfRad = solve(p.cd, level)
   const without = p.without.map((cd, b) => solve(cd, levelWithout[b]!))
-  return { halfRad, without, inner: hasInnerDip(p, averaged, level, halfRad) }
+  return {
+    halfRad,
+    without,
+    inner: hasInnerDip(p, averaged, level, halfRad),
+    slopeSe: averaged.se[Math.round(at)]! / (Math.SQRT2 * NEAR_LEVEL * level),
+    radPerCd: readSlope(p, averaged, level),
+    straightRad: angleAt(p, at),
+  }
 }
 
 interface AveragedProfile {
@@ -74,6 +87,30 @@ function findCoarseCrossing(averaged: AveragedProfile, level: number): number | 
   if (j === n - 1) return null
   const fall = averaged.cd[j]! - averaged.cd[j + 1]!
   return j + (fall > 0 ? Math.min(1, Math.max(0, (averaged.cd[j]! - level) / fall)) : 0.5)
+}
+
+/** Levels so far above and below tell the slope. */
+const NEAR_LEVEL = 0.05
+/** Below the level the profile may go over into a plain, which is not its slope there. */
+const PLAIN = 3
+
+/** Angle of an index with a fraction, rad. */
+function angleAt({ thetaRad }: Profile, at: number): number {
+  const j = Math.min(thetaRad.length - 2, Math.floor(at))
+  return thetaRad[j]! + (at - j) * (thetaRad[j + 1]! - thetaRad[j]!)
+}
+
+/** The secant between the levels just above and below, rad/cd; 0 where there is none. */
+function readSlope(p: Profile, averaged: AveragedProfile, level: number): number {
+  const step = NEAR_LEVEL * level
+  const [above, here, below] = [level + step, level, level - step].map((l) => {
+    const at = findCoarseCrossing(averaged, l)
+    return at === null ? null : angleAt(p, at)
+  }) as [number | null, number | null, number | null]
+  if (here === null) return 0
+  const up = above === null ? 0 : Math.max(0, here - above)
+  const down = below === null ? 0 : Math.max(0, below - here)
+  return (up > 0 && down > 0 && down < PLAIN * up ? (up + down) / 2 : up > 0 ? up : down) / step
 }
 
 /**

@@ -12,27 +12,35 @@ export interface Peak extends Figure {
   around: boolean
 }
 
+/** What may be the peak: the axis, the brightest ring of the azimuth mean, and the brightest place of the window map. */
+export interface PeakCandidates {
+  axis: Peak
+  ring: Peak
+  spot: Peak | null
+}
+
 /**
- * Peak intensity, cd, with its error, its values without one batch each, and its direction (rad).
- * The axis is taken for the peak unless another place is surely brighter (by 2.5 standard errors, our choice): the
- * best place of the window map, or a ring of the azimuth mean, which also sees beyond the window. What noise alone
- * could have made is no peak.
+ * Peak intensity, cd, with its error, its values without one batch each, and its direction (rad), of the forward rays alone.
+ * What noise alone could have made is no peak.
  */
-export function findPeak(folded: Folded, profile: Profile): Peak {
-  const at = (j: number): Peak => {
-    const without = profile.without.map((cd) => cd[j]!)
-    return {
-      ...jackknife(profile.cd[j]!, without),
-      without,
-      thetaRad: profile.thetaRad[j]!,
-      azimuthRad: 0,
-      around: true,
-    }
+export const findPeak = (folded: Folded, profile: Profile): Peak => choosePeak(findPeakCandidates(folded, profile))
+
+export function findPeakCandidates(folded: Folded, profile: Profile): PeakCandidates {
+  const without = profile.without.map((cd) => cd[0]!)
+  const axis = { ...jackknife(profile.cd[0]!, without), without, thetaRad: 0, azimuthRad: 0, around: true }
+  return {
+    axis: { ...axis, se: Math.max(axis.se, profile.seCd[0]!) },
+    ring: findBrightestRing(profile),
+    spot: findWindowSpot(folded),
   }
-  let best = at(0)
-  const ring = findBrightestRing(profile)
-  if (isSurelyBrighter(ring, best)) best = ring
-  const spot = findWindowSpot(folded)
+}
+
+/**
+ * The axis is taken for the peak unless another place is surely brighter (by 2.5 standard errors, our choice): the best place of the
+ * window map, or a ring of the azimuth mean, which also sees beyond the window.
+ */
+export function choosePeak({ axis, ring, spot }: PeakCandidates): Peak {
+  let best = isSurelyBrighter(ring, axis) ? ring : axis
   if (spot && isSurelyBrighter(spot, best)) best = spot
   return best
 }

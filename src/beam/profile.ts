@@ -1,6 +1,6 @@
 // The intensity profile: luminous sums over θ bins, smoothed with the axial cone, batch by batch.
 import { type Folded, jackknife, type Tally } from '../run/batches.ts'
-import type { TallyShape } from '../run/types.ts'
+import type { Run, TallyShape } from '../run/types.ts'
 
 /** Edges of the θ bins, rad: fine, then coarse; one more than there are bins, from 0 to π. */
 export function thetaEdges(shape: TallyShape): Float64Array {
@@ -96,6 +96,9 @@ function meanShare(a: number, b: number, theta0: number, cone: number): number {
   return sum / sr
 }
 
+/** No sum over rays is known better than to one of them, lm: where all batches count alike their spread is 0. Our choice. */
+export const oneRayLm = (run: Run): number => run.emittedLm / Math.max(1, run.rays)
+
 export interface Profile {
   /** 0 first (the axial cone itself), then the bin centres. */
   thetaRad: Float64Array
@@ -135,6 +138,7 @@ export function readSmoothProfile(folded: Folded): Profile {
     for (let b = 0; b < without.length; b++) at[b] = without[b]![j]!
     seCd[j] = jackknife(cd[j]!, at).se
   }
+  seCd[0] = Math.max(seCd[0]!, oneRayLm(folded.run) / cone)
   return { thetaRad, cd, seCd, without }
 }
 

@@ -44,8 +44,12 @@ export function profileTable(profile: Extract<Profile, { kind: 'gaussian' | 'tab
 function tableFromLists(thetaDeg: readonly number[], intensity: readonly number[]): ProfileTable {
   const theta = thetaDeg.map((t) => t * RAD)
   const last = theta[theta.length - 1]!
-  return tableFromProfile((t) => linear(t, theta, intensity), last > 0 ? last : Math.PI / 2, theta)
+  // Tables of the tracer are linear in 1 − cosθ: on the axis, where that goes as θ², a slope over θ wants nodes of its own.
+  const first = theta.find((t) => t > 0) ?? 0
+  const nearAxis = Array.from({ length: FIRST_STEPS - 1 }, (_, k) => (first * (k + 1)) / FIRST_STEPS)
+  return tableFromProfile((t) => linear(t, theta, intensity), last > 0 ? last : Math.PI / 2, [...nearAxis, ...theta])
 }
+const FIRST_STEPS = 8
 
 /** Piecewise linear, flat before the first angle, zero past the last. */
 function linear(t: number, theta: readonly number[], intensity: readonly number[]): number {

@@ -1,6 +1,6 @@
 // Where each lumen went: shares worked by hand.
 import { describe, expect, test } from 'vitest'
-import type { Angles, HalfAngle } from '../../src/beam/beam.ts'
+import type { Angles, HalfAngle } from '../../src/beam/angles.ts'
 import { readLedger } from '../../src/beam/ledger.ts'
 import type { TallyLayout } from '../../src/run/layout.ts'
 import { FATES, type Fate } from '../../src/run/types.ts'
@@ -21,7 +21,12 @@ function bins(t: Float64Array, l: TallyLayout, all: number[], riser: number[] = 
   for (const [i, v] of all.entries()) t[l.profileLm + i] = v * HAND_LM_PER_W
   for (const [i, v] of riser.entries()) t[l.profileRiserLm + i] = v * HAND_LM_PER_W
 }
-const half = (rad: number, without = new Array<number>(16).fill(rad)): HalfAngle => ({ rad, without })
+const half = (rad: number, without = new Array<number>(16).fill(rad), ownSe = 0): HalfAngle => ({
+  rad,
+  without,
+  ownSe,
+  forwardSeCd: 0,
+})
 const read = (run: ReturnType<typeof filledRun>, angles: Angles) =>
   Object.fromEntries(readLedger(run, angles).map((row) => [row.line, row]))
 

@@ -46,11 +46,11 @@ export const smallShape = (over: Partial<TallyShape> = {}): TallyShape =>
     ...over,
   })
 
-/** A run that the test fills itself; each batch has emitted `emitted` units of weight, 300 times as much luminous. */
+/** A run that the test fills itself, of so many rays that one of them counts for nothing; each batch has emitted `emitted` units of weight, 300 times as much luminous. */
 export function filledRun(
   shape: TallyShape,
   fill: (tally: Float64Array, layout: TallyLayout, batch: number) => void,
-  { rays = BATCHES, emittedLm = 4800, emitted = 1 } = {},
+  { rays = 2 ** 40, emittedLm = 4800, emitted = 1 } = {},
 ): Run {
   const run = emptyRun(shape, rays, emittedLm)
   const layout = tallyLayout(shape)
@@ -123,7 +123,7 @@ export function profiledRun({ cd, shape: over, emittedLm, batchFactor = () => 1 
     one[layout.fateLm + FATES.indexOf(fate)] = lm
     one[layout.fateW + FATES.indexOf(fate)] = lm / HAND_LM_PER_W
   }
-  const run = emptyRun(shape, BATCHES, total)
+  const run = emptyRun(shape, 2 ** 40, total)
   for (const [b, tally] of run.tallies.entries()) {
     const factor = batchFactor(b)
     for (let i = 0; i < tally.length; i++) tally[i] = one[i]! * factor

@@ -4,7 +4,8 @@ import { type BackwardEstimate, makeBackwardEstimates, TRUSTED } from '../../eng
 import type { Pool } from '../../engine/workers/pool.ts'
 import { T95 } from '../../num/stats.ts'
 import type { Run } from '../../run/types.ts'
-import { type AimEstimate, type Forward, makeAimEstimates } from './backwardEstimates.ts'
+import type { AimEstimate, Forward } from './aims.ts'
+import { makeAimEstimates } from './backwardEstimates.ts'
 import { kernelOptions, type TraceEngines } from './engines.ts'
 import type { PreparedTrace } from './prepare.ts'
 import type { JobOptions } from './sheet.ts'
@@ -52,7 +53,7 @@ export function openBackwardSession(
       if (pending) latest = await pending
       return latest
     },
-    requestAims: beside.request,
+    requestAims: (forward) => beside.request(forward, latest),
     aims: beside.take,
     close: estimates.close,
   }

@@ -1,10 +1,12 @@
 // The bins of a run, from the lamp and from a small pilot trace that finds how wide the beam is.
 
+import { backwardEstimate } from '../../engine/backward/estimate.ts'
+import { backwardUnsupported } from '../../engine/backward/sources.ts'
 import { fastKernel } from '../../engine/forward/wasm/fastKernel.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import * as P from '../../optics/params.ts'
 import { tallyLayout } from '../../run/layout.ts'
-import type { TallyShape } from '../../run/types.ts'
+import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 
 const RAD = Math.PI / 180
@@ -12,6 +14,13 @@ const FINE_BINS = 400
 const COARSE_BINS = 340
 const WINDOW = 128
 const PILOT_RAYS = 8192
+const PILOT_EACH = PILOT_RAYS / BATCHES
+/** Backward rays towards the axis: is it far brighter than the pilot's rays say? */
+const AXIS_RAYS = 128
+const FAR_BRIGHTER = 3
+/** Parts of equal light for a rough profile; of so few rays where a narrow peak hides in a broad beam. */
+const PARTS = 24
+const RAYS_A_FINE_PART = 10
 
 function shapeWith(scene: Scene, lamp: Lamp, fineHalfRad: number): TallyShape {
   const { lens, tunnel, face, reading } = lamp
@@ -49,10 +58,15 @@ export function chooseShape(scene: Scene, lamp: Lamp): TallyShape {
   if (!(scene.emittedW > 0)) return { ...wide, fineHalfRad: 30 * RAD }
   const few = shapeWithoutMaps(scene, lamp)
   const kernel = fastKernel(scene, few, { seed: 1, plainRandom: false, exitsBelow: PILOT_RAYS })
-  const exits = kernel.trace(0, 0, PILOT_RAYS / 16, new Float64Array(tallyLayout(few).size))
+  const exits = kernel.trace(0, 0, PILOT_EACH, new Float64Array(tallyLayout(few).size))
   const thetas: number[] = []
   for (let i = 0; i < exits.length; i += 9) thetas.push(Math.acos(Math.min(1, Math.max(-1, exits[i + 5]!))))
-  const reach = Math.min(89.9 * RAD, 1.6 * tenthAngle(thetas))
+  const passed = (thetas.length * scene.emittedLm) / PILOT_EACH
+  const rough = 1.6 * tenthAngle(thetas)
+  // Where bins resolve the cone, nothing narrower can be seen.
+  const coarse = rough / FINE_BINS > cone / 2
+  const fine = coarse ? 1.6 * tenthAngle(thetas, (2 * Math.PI * axisCd(scene, cone)) / passed) : rough
+  const reach = Math.min(89.9 * RAD, fine)
   // In steps of 8 %, so that a lamp being dragged mostly keeps its bins, and readers what they have worked out for them.
   return {
     ...wide,
@@ -74,26 +88,37 @@ export function shapeWithoutMaps(scene: Scene, lamp: Lamp): TallyShape {
   }
 }
 
-/** Rough angle beyond which the intensity stays under a tenth of its peak, from directions of equal weight. */
-function tenthAngle(thetas: number[]): number {
+/** Axial intensity from a few backward rays, cd; 0 where the scene can't be traced backwards. */
+function axisCd(scene: Scene, halfRad: number): number {
+  if (backwardUnsupported(scene).length > 0) return 0
+  return backwardEstimate(scene, { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad }, { seed: 1, rays: AXIS_RAYS }).value
+}
+
+/**
+ * Rough angle, rad, beyond which the intensity stays under a tenth of its peak, from directions of equal weight. `axis`: intensity on the
+ * axis as share of the light over 1 − cosθ, where it is known otherwise.
+ */
+export function tenthAngle(thetas: number[], axis = 0): number {
   if (thetas.length < 30) return Math.PI / 4
   const sorted = thetas.sort((a, b) => a - b)
-  const parts = 24
-  let peak = 0
-  let outermost = sorted[sorted.length - 1]!
-  const density: [number, number][] = []
-  for (let i = 0; i < parts; i++) {
+  const rough = densities(sorted, PARTS)
+  const peak = Math.max(...rough.map(([, density]) => density))
+  if (!(axis > FAR_BRIGHTER * peak)) return outermostAbove(rough, 0.1 * peak, sorted.at(-1)!)
+  const fine = densities(sorted, Math.ceil(sorted.length / RAYS_A_FINE_PART))
+  return outermostAbove(fine, 0.1 * axis, fine[0]![0])
+}
+
+/** Parts of equal counts: outer edge (rad) and density, share of the light over 1 − cosθ. */
+function densities(sorted: number[], parts: number): [number, number][] {
+  return Array.from({ length: parts }, (_, i) => {
     const from = i === 0 ? 0 : sorted[Math.floor((i * sorted.length) / parts)]!
     const to = sorted[Math.min(sorted.length - 1, Math.floor(((i + 1) * sorted.length) / parts))]!
-    const share = 1 / Math.max(1e-12, Math.cos(from) - Math.cos(to))
-    peak = Math.max(peak, share)
-    density.push([to, share])
-  }
-  for (let i = parts - 1; i >= 0; i--) {
-    if (density[i]![1] > 0.1 * peak) {
-      outermost = density[Math.min(parts - 1, i + 1)]![0]
-      break
-    }
-  }
-  return outermost
+    return [to, 1 / parts / Math.max(1e-12, Math.cos(from) - Math.cos(to))]
+  })
+}
+
+/** The outer edge of the part after the last that is above the level. */
+function outermostAbove(parts: [number, number][], level: number, none: number): number {
+  const last = parts.findLastIndex(([, density]) => density > level)
+  return last < 0 ? none : parts[Math.min(parts.length - 1, last + 1)]![0]
 }

@@ -1,5 +1,5 @@
 // From a run to a sheet. Cheap readers read every round; the search for hot spots only when the run has doubled.
-import { type Beam, readBeam } from '../../beam/beam.ts'
+import { type Beam, readLight } from '../../beam/beam.ts'
 import { readFaceEvenness, readFaceMap, readLensEvenness, readLensMap, readWallMap } from '../../beam/evenness.ts'
 import { type InverseSquare, readInverseSquare } from '../../beam/inverseSquare.ts'
 import { readLedger } from '../../beam/ledger.ts'
@@ -13,9 +13,10 @@ import type { TimeSliced } from '../../num/scheduler.ts'
 import { T95 } from '../../num/stats.ts'
 import type { Run } from '../../run/types.ts'
 import { lightTraced } from '../power/light.ts'
-import { type AimEstimate, type Forward, joinBackward } from './backwardEstimates.ts'
+import type { AimEstimate, Forward } from './aims.ts'
 import { readBeamColour } from './colour.ts'
 import { findAll, type Hazards, readHazards } from './hazards.ts'
+import { joinBackward } from './joinBackward.ts'
 import type { Figure, FigureName, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
 
 export interface ReadState {
@@ -66,9 +67,9 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
 
   function* forwardOf(run: Run): TimeSliced<Forward> {
     if (known?.run === run && known.forward.rays === run.rays) return known.forward
-    const beam = readBeam(run, lamp)
+    const beam = readLight(run, lamp)
     yield
-    const forward = { rays: run.rays, beam, target: readTarget(run, lamp) }
+    const forward = { run, rays: run.rays, beam, target: readTarget(run, lamp) }
     known = { run, forward }
     return forward
   }

@@ -9,7 +9,8 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { runToEnd } from '../../num/scheduler.ts'
 import { expectValid } from '../../run/validate.ts'
 import { compile } from '../../scene/compile.ts'
-import { type AimEstimate, makeAimEstimates } from '../beam/backwardEstimates.ts'
+import type { AimEstimate } from '../beam/aims.ts'
+import { makeAimEstimates } from '../beam/backwardEstimates.ts'
 import { chooseShape } from '../beam/pilot.ts'
 import { makeReader, sheetHeader } from '../beam/read.ts'
 import type { Paths, Sheet } from '../beam/sheet.ts'
@@ -70,7 +71,7 @@ export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellR
   const beside = estimates && makeAimEstimates(estimates, shape, lamp)
   let aims: AimEstimate[] = []
   for (let time = 0; beside && time < 2; time++) {
-    beside.request(runToEnd(reader.forward(run)))
+    beside.request(runToEnd(reader.forward(run)), axis)
     aims = await beside.take()
   }
   estimates?.close()

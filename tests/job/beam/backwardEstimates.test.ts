@@ -5,12 +5,9 @@ import { centreDiscM, readTarget } from '../../../src/beam/target.ts'
 import { backwardEstimate } from '../../../src/engine/backward/estimate.ts'
 import { combine, makeBackwardEstimates } from '../../../src/engine/progressive.ts'
 import { inlineWorker, makePool } from '../../../src/engine/workers/pool.ts'
-import {
-  type AimEstimate,
-  type Forward,
-  joinBackward,
-  makeAimEstimates,
-} from '../../../src/job/beam/backwardEstimates.ts'
+import type { AimEstimate, Forward } from '../../../src/job/beam/aims.ts'
+import { makeAimEstimates } from '../../../src/job/beam/backwardEstimates.ts'
+import { joinBackward } from '../../../src/job/beam/joinBackward.ts'
 import { chooseShape } from '../../../src/job/beam/pilot.ts'
 import type { Sheet } from '../../../src/job/beam/sheet.ts'
 import { traceLamp } from '../../../src/job/beam/trace.ts'
@@ -26,7 +23,7 @@ const RAD = Math.PI / 180
 function forwardOf(lamp: Lamp, rays: number): Forward {
   const scene = sceneOf(lamp)
   const run = traceScene(scene, chooseShape(scene, lamp), { rays, seed: 2 })
-  return { rays: run.rays, beam: readBeam(run, lamp), target: readTarget(run, lamp) }
+  return { run, rays: run.rays, beam: readBeam(run, lamp), target: readTarget(run, lamp) }
 }
 
 const lamp = gannetHead()
@@ -118,7 +115,7 @@ describe('a peak off the axis', () => {
     const shape = chooseShape(dim, aside)
     const far = makeBackwardEstimates(pool, dim, shape, { seed: 6, plainRandom: false, exitsBelow: 0 })!
     const views = makeAimEstimates(far, shape, aside)
-    views.request(found)
+    views.request(found, null)
     const seen = await views.take()
     const peak = seen.find((v) => v.of === 'peak')!
     expect(peak.aim).toMatchObject({ kind: 'cone', thetaRad: found.beam.peakAt.thetaDeg * RAD })
@@ -145,7 +142,7 @@ test('where the forward run is tighter for its time no more backward rays are re
   const rays: number[] = []
   let seen: AimEstimate[] = []
   for (let time = 0; time < 4; time++) {
-    views.request(reading)
+    views.request(reading, null)
     seen = await views.take()
     rays.push(seen.reduce((sum, v) => sum + v.estimate.rays, 0))
   }

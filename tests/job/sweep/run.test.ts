@@ -38,9 +38,13 @@ describe('a cell is a trace', () => {
     const sheet = (await traceLamp(makePool([inlineWorker()]), made.ok ? made.lamp : lamp, alone, () => {}))!
     const { figures, findings } = cells[0]!.reading!
     // The axis is joined with another number of backward rays, and what follows from it with it.
-    const joined = ['axialIntensityCd', 'peakIntensityCd', 'beamDistanceM']
-    for (const [name, figure] of Object.entries(sheet.figures))
-      if (!joined.includes(name)) expect(figures[name as keyof typeof figures], name).toEqual(figure)
+    const joined = ['axialIntensityCd', 'peakIntensityCd', 'beamDistanceM', 'beamAngleDeg', 'fieldAngleDeg']
+    const follow = [...joined, 'spillOutsideBeam', 'spillOutsideField', 'patternContrast']
+    for (const [name, figure] of Object.entries(sheet.figures)) {
+      const swept = figures[name as keyof typeof figures]
+      if (!follow.includes(name)) expect(swept, name).toEqual(figure)
+      else expectWithin(swept!.value, figure.value, { se: Math.hypot(swept!.se, figure.se), sigmas: 4 })
+    }
     for (const spot of ['front', 'face'] as const) {
       const there = sheet.hotSpots[spot]
       expect(figures[`hot.${spot}`]).toEqual(there && { value: there.kWm2, se: there.se })

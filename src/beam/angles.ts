@@ -1,0 +1,153 @@
+// Beam and field angle and the spill outside them: where the azimuth mean falls through a half and a tenth of the peak, for good.
+import { type Folded, jackknife, type Tally } from '../run/batches.ts'
+import type { Figure } from '../run/figure.ts'
+import { type Crossing, findOutermostCrossing } from './crossing.ts'
+import { type Profile, thetaEdges, weightInside } from './profile.ts'
+
+const DEG = 180 / Math.PI
+/** Tables of profiles are linear between nodes and in single precision: no angle is known better than this share. */
+export const TABLE = 2e-5
+
+export interface HalfAngle {
+  rad: number
+  without: number[]
+  /** Of what does not come from the batches: a peak and rings by backward tracing, and the width of bins; rad, one standard error. */
+  ownSe: number
+  /** What the forward rays know of the intensity there, cd, one standard error. */
+  forwardSeCd: number
+}
+export interface Angles {
+  beam?: HalfAngle
+  field?: HalfAngle
+}
+
+/** The peak that the levels are shares of, cd. */
+export interface PeakLevel extends Figure {
+  /** Without one batch each; the value itself where it comes from elsewhere, and then the error is its own. */
+  without: readonly number[]
+  isOwn: boolean
+}
+
+/** The azimuth mean at one angle by backward tracing, smoothed with the axial cone, cd. */
+export interface Ring extends Figure {
+  thetaRad: number
+}
+
+export interface AngleReading {
+  angles: Angles
+  figures: Partial<Record<AngleFigure, Figure>>
+  absent: Partial<Record<AngleFigure, string>>
+  patterned: boolean
+}
+type AngleFigure = 'beamAngleDeg' | 'fieldAngleDeg' | 'spillOutsideBeam' | 'spillOutsideField'
+
+export const ANGLES = [
+  { share: 0.5, angle: 'beamAngleDeg', spill: 'spillOutsideBeam', key: 'beam' },
+  { share: 0.1, angle: 'fieldAngleDeg', spill: 'spillOutsideField', key: 'field' },
+] as const
+
+/**
+ * Full angles, degrees, by the outermost crossing of 50 % and 10 % of the peak (choices of the model), and the share of the light outside
+ * each, 0 to 1. A ring near the crossing moves it by (I − level) / slope, weighted against the forward profile by their variances. The
+ * errors hold the profile's, the level's, the ring's and the bins' share. What can't be read is in `absent`, in words.
+ */
+export function readAngles(
+  folded: Folded,
+  profile: Profile,
+  peak: PeakLevel,
+  rings: Partial<Record<keyof Angles, Ring>> = {},
+): AngleReading {
+  const out: AngleReading = { angles: {}, figures: {}, absent: {}, patterned: false }
+  const coarse = mergePairs(profile)
+  for (const { share, angle, spill, key } of ANGLES) {
+    const level = share * peak.value
+    const found = findOutermostCrossing(
+      profile,
+      level,
+      peak.without.map((v) => share * v),
+    )
+    const why = whyNoAngle(found, share)
+    if (!found || why) {
+      out.absent[angle] = why
+      out.absent[spill] = why
+      continue
+    }
+    out.patterned ||= found.inner
+    const wide = findOutermostCrossing(coarse, level, [])
+    // Second order: bins twice as wide are off by four times as much. An edge within a few bins is not of second order.
+    const binsSe = Math.max(
+      wide ? Math.abs(wide.halfRad - found.halfRad) / 3 : 0,
+      Math.abs(found.straightRad - found.halfRad),
+    )
+    const half = joinRing(found, level, binsSe, peak.isOwn ? rings[key] : undefined)
+    const levelSe = peak.isOwn ? found.radPerCd * share * peak.se : 0
+    half.ownSe = Math.hypot(half.ownSe, levelSe, TABLE * half.rad)
+    out.angles[key] = half
+    const spread = jackknife(half.rad, half.without)
+    out.figures[angle] = { value: 2 * DEG * half.rad, se: 2 * DEG * Math.hypot(spread.se, half.ownSe) }
+    out.figures[spill] = readSpill(folded, half)
+  }
+  return out
+}
+
+function joinRing(found: Crossing, level: number, binsSe: number, ring: Ring | undefined): HalfAngle {
+  const { halfRad, without, radPerCd: perCd, slopeSe } = found
+  const forwardSe = Math.hypot(jackknife(halfRad, without).se, binsSe)
+  const alone = { rad: halfRad, without, ownSe: binsSe, forwardSeCd: perCd > 0 ? forwardSe / perCd : 0 }
+  if (!ring || !(perCd > 0)) return alone
+  const move = (ring.value - level) * perCd
+  const rad = ring.thetaRad + move
+  const se = Math.hypot(ring.se * perCd, Math.hypot(SLOPE_ERROR, slopeSe) * move)
+  if (!(rad > 0) || !(se + forwardSe > 0)) return alone
+  const weight = forwardSe ** 2 / (forwardSe ** 2 + se ** 2)
+  const joined = (forward: number) => forward + weight * (rad - forward)
+  return {
+    ...alone,
+    rad: joined(halfRad),
+    without: without.map(joined),
+    ownSe: Math.hypot(weight * se, (1 - weight) * binsSe),
+  }
+}
+
+/** The slope is the forward profile's, a secant: besides its noise it is right to a tenth (our choice). */
+const SLOPE_ERROR = 0.1
+
+/** Share of the light outside the half angle. Within a bin light lies evenly; the neighbours tell how far from even it may lie. */
+function readSpill({ all, without, layout, run }: Folded, half: HalfAngle): Figure {
+  const edges = thetaEdges(run.shape)
+  const from = layout.profileLm
+  const whole = (t: Tally) => weightInside(t.data, from, edges, Math.PI)
+  const outside = (t: Tally, rad: number) => 1 - weightInside(t.data, from, edges, rad) / whole(t)
+  const spread = jackknife(
+    outside(all, half.rad),
+    without.map((t, b) => outside(t, half.without[b]!)),
+  )
+  const ownSe = Math.abs(outside(all, half.rad - half.ownSe) - outside(all, half.rad + half.ownSe)) / 2
+  const bin = edges.findIndex((edge) => edge > half.rad) - 1
+  const at = (i: number) => (i >= 0 && i < edges.length - 1 ? all.data[from + i]! : 0)
+  const part = bin >= 0 ? (half.rad - edges[bin]!) / (edges[bin + 1]! - edges[bin]!) : 0
+  const binSe = (Math.sqrt((part * (1 - part)) / 12) * Math.abs(at(bin - 1) - at(bin + 1))) / whole(all)
+  return { value: spread.value, se: Math.hypot(spread.se, ownSe, binSe) }
+}
+
+/** The same profile in bins twice as wide, by which the width of bins is judged. */
+function mergePairs({ thetaRad, cd, seCd }: Profile): Profile {
+  const n = 1 + ((cd.length - 1) >> 1)
+  const merged = { thetaRad: new Float64Array(n), cd: new Float64Array(n), seCd: new Float64Array(n), without: [] }
+  merged.cd[0] = cd[0]!
+  merged.seCd[0] = seCd[0]!
+  for (let j = 1; j < n; j++) {
+    const [a, b] = [2 * j - 1, 2 * j]
+    merged.thetaRad[j] = (thetaRad[a]! + thetaRad[b]!) / 2
+    merged.cd[j] = (cd[a]! + cd[b]!) / 2
+    merged.seCd[j] = Math.hypot(seCd[a]!, seCd[b]!) / 2
+  }
+  return merged
+}
+
+function whyNoAngle(found: Crossing | null, share: number): string {
+  const level = `${share * 100} % of the peak`
+  if (!found)
+    return `The mean over azimuth does not fall through ${level}: the peak is a small spot off the axis, or the light goes everywhere.`
+  return found.halfRad > Math.PI / 2 ? `The intensity falls through ${level} only behind the lamp, beyond 180°.` : ''
+}

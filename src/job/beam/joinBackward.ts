@@ -1,0 +1,216 @@
+// A forward reading joined with the backward estimates of its axis, its peak, its crossings, its profile near the axis and its target's centre.
+import { type Angles, type PeakLevel, type Ring, readAngles, TABLE } from '../../beam/angles.ts'
+import { type Beam, readByPeak } from '../../beam/beam.ts'
+import { choosePeak, type Peak } from '../../beam/peak.ts'
+import type { TargetReading } from '../../beam/target.ts'
+import { type BackwardEstimate, combine, TRUSTED } from '../../engine/progressive.ts'
+import { fold, jackknife } from '../../run/batches.ts'
+import type { Figure } from '../../run/figure.ts'
+import { BATCHES } from '../../run/types.ts'
+import { type AimEstimate, type Forward, MOVED, near, nodeAt, peakAim } from './aims.ts'
+import type { ForwardBackward } from './sheet.ts'
+
+const RAD = Math.PI / 180
+/** The map's cells and the two places of its halves put the forward peak off by as much. */
+const PEAK_SLACK = 0.01
+/** The forward error is to be trusted from so many telling rays on: (value / se)². */
+const COMPARABLE = 100
+
+export interface Joined {
+  beam: Beam
+  target: TargetReading
+  forwardBackward: ForwardBackward[]
+}
+
+type Join = (
+  figure: ForwardBackward['figure'],
+  forward: Figure,
+  back: BackwardEstimate,
+  slack?: number,
+) => Figure | null
+
+/** The reading joined with the backward estimates. */
+export function joinBackward(forward: Forward, axis: BackwardEstimate | null, aims: AimEstimate[]): Joined {
+  const { beam, run } = forward
+  const forwardBackward: ForwardBackward[] = []
+  const join: Join = (figure, forward, back, slack = 0) => {
+    const both = combine(forward, back)
+    if (both.apart === null) return both.backwardShare > 0 ? both : null
+    const apart = slackened(forward, back, slack)
+    if (forward.value ** 2 >= COMPARABLE * forward.se ** 2)
+      forwardBackward.push({ figure, forward, backward: { value: back.value, se: back.se }, apart })
+    return atLeast(both)
+  }
+  const { axial, peak } = joinPeak(beam, axis, aims, join)
+  const target = joinCentre(forward.target, aims, join)
+  if (!peak) return { beam, target, forwardBackward }
+  const joined = readByPeak(beam, run, peak, ringsOf(aims))
+  const figures = { ...joined.figures, ...(axial && { axialIntensityCd: axial }) }
+  const absent = { ...joined.absent }
+  if (axial) delete absent.axialIntensityCd
+  const profile = { ...joinProfile(beam, axis, aims), byDirection: joined.profile.byDirection }
+  return {
+    beam: { ...joined, figures, absent, profile },
+    target,
+    forwardBackward: forwardBackward.concat(profileEnds(beam, aims)),
+  }
+}
+
+interface JoinedPeak {
+  axial: Figure | undefined
+  peak: (PeakLevel & Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'>) | null
+}
+
+/** The axis and the peak, each from both directions of tracing where both know it; the peak is never below the axis. */
+function joinPeak(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[], join: Join): JoinedPeak {
+  const forwardAxial = beam.figures.axialIntensityCd
+  const alone = axis && axis.effective >= TRUSTED ? atLeast(axis) : null
+  const joinedAxial = axis && forwardAxial ? join('axialIntensityCd', forwardAxial, axis) : alone
+  const axial = joinedAxial ?? forwardAxial
+  if (!beam.peaks) return { axial, peak: null }
+  const onAxis = { ...beam.peaks.axis, ...joinedAxial }
+  const place = choosePeak({ ...beam.peaks, axis: onAxis })
+  const own = (peak: Figure, { thetaRad, azimuthRad, around } = place): JoinedPeak => {
+    const without = new Array<number>(BATCHES).fill(peak.value)
+    return { axial, peak: { value: peak.value, se: peak.se, thetaRad, azimuthRad, around, without, isOwn: true } }
+  }
+  if (place.thetaRad === 0) return joinedAxial ? own(joinedAxial) : { axial, peak: { ...place, isOwn: false } }
+  const aim = aims.find(({ of, aim: at }) => {
+    const here = 'halfRad' in at ? peakAim(place, at.halfRad) : null
+    return of === 'peak' && 'halfRad' in at && here !== null && near(at, here, MOVED * at.halfRad)
+  })
+  const joined = aim && join('peakIntensityCd', { value: place.value, se: place.se }, aim.estimate, PEAK_SLACK)
+  if (joinedAxial && joinedAxial.value >= (joined ?? place).value) return own(joinedAxial, onAxis)
+  return joined ? own(joined) : { axial, peak: { ...place, isOwn: false } }
+}
+
+/** The azimuth mean near the crossings of the beam and the field angle. */
+function ringsOf(aims: AimEstimate[]): Partial<Record<keyof Angles, Ring>> {
+  const rings: Partial<Record<keyof Angles, Ring>> = {}
+  for (const { of, aim, estimate } of aims)
+    if ((of === 'beam' || of === 'field') && aim.kind === 'ring' && estimate.effective >= TRUSTED)
+      rings[of] = { thetaRad: aim.thetaRad, value: estimate.value, se: estimate.se }
+  return rings
+}
+
+/**
+ * Half angles of beam and field as far as they are known, and the peak where the forward rays have it, unless that is the axis: what the next
+ * aims are chosen by.
+ */
+export function joinedAngles(
+  forward: Forward,
+  axis: BackwardEstimate | null,
+  aims: AimEstimate[],
+): { forwardPeak: Peak | null; angles: Angles } {
+  const { peaks, smoothed } = forward.beam
+  const { peak } = joinPeak(forward.beam, axis, aims, (_, f, back) => {
+    const both = combine(f, back)
+    return both.backwardShare > 0 ? { value: both.value, se: both.se } : null
+  })
+  if (!peak || !peaks || !smoothed) return { forwardPeak: null, angles: {} }
+  const place = choosePeak({ ...peaks, axis: { ...peaks.axis, ...(axis && axis.effective >= TRUSTED && pick(axis)) } })
+  const { angles } = readAngles(fold(forward.run), smoothed, peak, ringsOf(aims))
+  return { forwardPeak: place.thetaRad > 0 ? place : null, angles }
+}
+
+const pick = ({ value, se }: Figure): Figure => ({ value, se })
+/** No better than the tables of profiles. */
+const atLeast = ({ value, se }: Figure): Figure => ({ value, se: Math.max(se, TABLE * value) })
+
+function slackened(a: Figure, b: Figure, slack: number): number {
+  const off = Math.abs(a.value - b.value)
+  const error = Math.hypot(a.se, b.se, slack * a.value)
+  return error > 0 ? off / error : off > 1e-9 * Math.abs(a.value) ? Number.POSITIVE_INFINITY : 0
+}
+
+/** The centre of the target. Too few exit rays there and the forward run reads a wider disc, or the far field: then the backward estimate stands alone. */
+function joinCentre(
+  target: TargetReading,
+  aims: AimEstimate[],
+  join: (figure: 'targetCentreLx', forward: Figure, back: BackwardEstimate) => Figure | null,
+): TargetReading {
+  const view = aims.find((v) => v.of === 'target')
+  const forward = target.figures.targetCentreLx
+  if (view?.aim.kind !== 'disc' || !forward || view.estimate.effective < TRUSTED) return target
+  const same =
+    target.centreRadiusM !== null && Math.abs(2000 * target.centreRadiusM - view.aim.discMm) < 1e-6 * view.aim.discMm
+  const { value, se } = view.estimate
+  const centre = same
+    ? join('targetCentreLx', forward, view.estimate)
+    : se * forward.value < forward.se * value
+      ? { value, se }
+      : null
+  return centre ? { ...target, figures: { ...target.figures, targetCentreLx: centre } } : target
+}
+
+interface Node {
+  at: number
+  rad: number
+  share: number
+  back: BackwardEstimate
+}
+
+function nodesOf(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[]): Node[] {
+  const profile = beam.smoothed
+  if (!profile) return []
+  const node = (at: number, back: BackwardEstimate): Node[] => {
+    const both = combine({ value: profile.cd[at]!, se: profile.seCd[at]! }, back)
+    return at >= 0 && both.apart !== null ? [{ at, rad: profile.thetaRad[at]!, share: both.backwardShare, back }] : []
+  }
+  const rings = aims.flatMap(({ of, aim, estimate }) =>
+    of === 'profile' && aim.kind === 'ring' ? node(nodeAt(profile, aim.thetaRad), estimate) : [],
+  )
+  return [...(axis ? node(0, axis) : []), ...rings].sort((a, b) => a.rad - b.rad)
+}
+
+function profileEnds(beam: Beam, aims: AimEstimate[]): ForwardBackward[] {
+  const profile = beam.smoothed
+  return nodesOf(beam, null, aims).flatMap(({ at, rad, back }) => {
+    const forward = { value: profile!.cd[at]!, se: profile!.seCd[at]! }
+    if (forward.value ** 2 < COMPARABLE * forward.se ** 2) return []
+    const backward = { value: back.value, se: back.se }
+    return [
+      { figure: 'profileCd' as const, thetaDeg: rad / RAD, forward, backward, apart: slackened(forward, back, 0) },
+    ]
+  })
+}
+
+/**
+ * The profile F is smoothed with a cone: its noise at a node is, mostly, its noise within a cone of it, but the larger the nearer to the axis. So
+ * the step from F to the joined value at each node, s (B − F), is taken in full there and less and less to one cone off, as a share of the
+ * noise here: F(θ) + Σ h s (B − F(node)). Linear in F and B: the error is that of its parts.
+ */
+function joinProfile(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[]): Beam['profile'] {
+  const profile = beam.smoothed
+  const nodes = nodesOf(beam, axis, aims)
+  if (!profile || nodes.length === 0) return beam.profile
+  const cd = beam.profile.cd.slice()
+  const seCd = beam.profile.seCd.slice()
+  const ring = aims.find(({ of }) => of === 'profile')?.aim
+  const cone = ring?.kind === 'ring' ? ring.halfRad : 0
+  /** Down to 0 at the next node, or one cone off. */
+  const hat = (k: number, rad: number) => {
+    const off = rad - nodes[k]!.rad
+    if (off === 0) return 1
+    const next = nodes[off < 0 ? k - 1 : k + 1]
+    const width = Math.min(cone, next ? Math.abs(next.rad - nodes[k]!.rad) : cone)
+    return width > 0 ? Math.max(0, 1 - Math.abs(off) / width) : 0
+  }
+  const without = new Array<number>(profile.without.length)
+  const last = nodes.at(-1)!.rad + cone
+  for (let j = 0; j < profile.cd.length && profile.thetaRad[j]! <= last; j++) {
+    const parts = nodes.flatMap((node, k) => {
+      const noise = Math.min(1, profile.seCd[j]! / profile.seCd[node.at]!)
+      const weight = node.share * hat(k, profile.thetaRad[j]!) * noise
+      return weight > 0 ? [{ node, weight }] : []
+    })
+    if (parts.length === 0) continue
+    const rest = (from: Float64Array) =>
+      parts.reduce((sum, { node, weight }) => sum - weight * from[node.at]!, from[j]!)
+    for (let b = 0; b < without.length; b++) without[b] = rest(profile.without[b]!)
+    const forward = jackknife(rest(profile.cd), without)
+    cd[j] = parts.reduce((sum, { node, weight }) => sum + weight * node.back.value, forward.value)
+    seCd[j] = Math.hypot(forward.se, ...parts.map(({ node, weight }) => weight * node.back.se), TABLE * cd[j]!)
+  }
+  return { ...beam.profile, cd, seCd }
+}

@@ -1,0 +1,110 @@
+// Beam angle from a profile by hand, with a peak and rings from elsewhere: where it lies and what each error adds.
+import { expect, test } from 'vitest'
+import { readAngles } from '../../src/beam/angles.ts'
+import { readBeam, readLight } from '../../src/beam/beam.ts'
+import { choosePeak } from '../../src/beam/peak.ts'
+import { oneRayLm, type Profile, readSmoothProfile } from '../../src/beam/profile.ts'
+import { gannetHead } from '../../src/library/demos.ts'
+import { fold } from '../../src/run/batches.ts'
+import { BATCHES } from '../../src/run/types.ts'
+import { expectWithin, type Tolerance } from '../kit/expect.ts'
+import { filledRun, profiledRun, smallShape } from '../kit/handRun.ts'
+
+const DEG = 180 / Math.PI
+const close: Tolerance = { rel: 2e-3, because: 'bins and the cone' }
+/** Falls straight from 1000 cd to nothing at 0.3 rad: half of it at 0.15, 3333 cd a radian. */
+const run = profiledRun({ cd: (theta) => Math.max(0, 1000 * (1 - theta / 0.3)) })
+const folded = fold(run)
+const profile = readSmoothProfile(folded)
+const SLOPE = 1000 / 0.3
+const known = (value: number, se: number) => ({ value, se, without: new Array<number>(16).fill(value), isOwn: true })
+
+test('the level’s error moves the angle by error / slope', () => {
+  const half = (se: number) => readAngles(folded, profile, known(1000, se)).angles.beam!
+  expectWithin(half(0).rad, 0.15, close)
+  const more = Math.sqrt(half(20).ownSe ** 2 - half(0).ownSe ** 2)
+  expectWithin(more, (0.5 * 20) / SLOPE, { rel: 0.02, because: 'the secant over 10 % of the level' })
+  const angle = readAngles(folded, profile, known(1000, 20)).figures.beamAngleDeg!
+  expectWithin(angle.se, 2 * DEG * half(20).ownSe, { rel: 1e-9, because: 'batches are all alike' })
+})
+
+test('a level of the batches has its error there, and none of its own', () => {
+  const peak = { ...known(1000, 20), isOwn: false }
+  expect(readAngles(folded, profile, peak).angles.beam!.ownSe).toBe(
+    readAngles(folded, profile, known(1000, 0)).angles.beam!.ownSe,
+  )
+})
+
+/** The same with an error in its batches: even ones see 4 % more, odd ones less. */
+const noisy = profiledRun({
+  cd: (theta) => Math.max(0, 1000 * (1 - theta / 0.3)),
+  batchFactor: (b) => (b % 2 ? 0.96 : 1.04),
+})
+const scattered = fold(noisy)
+const rough: Profile = readSmoothProfile(scattered)
+
+test('a ring that is known far better says where it is: its angle and (I − level) / slope from there', () => {
+  const ring = { thetaRad: 0.153, value: 1000 * (1 - 0.156 / 0.3), se: 1e-3 }
+  const { beam } = readAngles(scattered, rough, known(1000, 0), { beam: ring }).angles
+  // It is as dark at 0.153 as the forward profile at 0.156: the true crossing lies 0.003 further in.
+  expectWithin(beam!.rad, 0.153 - 0.006, { se: beam!.ownSe, sigmas: 2 })
+  expect(beam!.ownSe).toBeGreaterThan(0.05 * 0.006)
+  expect(beam!.ownSe).toBeLessThan(0.15 * 0.006)
+})
+
+test('a ring as uncertain as the profile counts for half, one known worse for nothing', () => {
+  const alone = readAngles(scattered, rough, known(1000, 0)).angles.beam!
+  const at = (se: number) =>
+    readAngles(scattered, rough, known(1000, 0), { beam: { thetaRad: 0.16, value: 500, se } }).angles.beam!.rad
+  expectWithin(at(alone.forwardSeCd), (alone.rad + 0.16) / 2, { abs: 2e-4, because: 'the ring’s own way is 0' })
+  expectWithin(at(1e4 * alone.forwardSeCd), alone.rad, { abs: 1e-6, because: 'a hundred millionth of the weight' })
+})
+
+test('a ring joins no level that is known by the forward rays alone', () => {
+  const ring = { thetaRad: 0.2, value: 500, se: 1e-6 }
+  const level = { ...known(1000, 0), isOwn: false }
+  expect(readAngles(scattered, rough, level, { beam: ring }).angles.beam!.rad).toBe(
+    readAngles(scattered, rough, level).angles.beam!.rad,
+  )
+})
+
+test('bins that are wide for the edge count in the error', () => {
+  const edge = (theta: number) => 1000 / (1 + Math.exp((theta - 0.21) / 0.01))
+  const of = (fineBins: number) => {
+    const coarse = profiledRun({ cd: edge, shape: { fineBins } })
+    const { rad, ownSe } = readAngles(fold(coarse), readSmoothProfile(fold(coarse)), known(1000, 0)).angles.beam!
+    return { off: Math.abs(rad - 0.21), ownSe }
+  }
+  const [wide, narrow] = [of(16), of(400)]
+  expect(wide.ownSe).toBeGreaterThan(10 * narrow.ownSe)
+  expect(wide.off).toBeGreaterThan(0.001)
+  expect(wide.off).toBeLessThan(3 * wide.ownSe)
+})
+
+test('batches that all count alike know the axis to one ray, not exactly', () => {
+  // 160 rays of 100 lm in all; one of each batch goes into the axial cone.
+  const alike = filledRun(
+    smallShape({ axialConeHalfRad: 0.1 }),
+    (t, l) => {
+      t[l.axialLm] = 0.1 * 300
+      t[l.profileLm] = 300
+    },
+    { rays: 160, emittedLm: 100 },
+  )
+  const sr = 4 * Math.PI * Math.sin(0.05) ** 2
+  expect(oneRayLm(alike)).toBe(100 / 160)
+  const { axialIntensityCd } = readBeam(alike, gannetHead()).figures
+  expectWithin(axialIntensityCd!.value, 10 / sr, { rel: 1e-9, because: 'rounding' })
+  expectWithin(axialIntensityCd!.se, 100 / 160 / sr, { rel: 1e-9, because: 'rounding' })
+  expectWithin(axialIntensityCd!.se / axialIntensityCd!.value, 1 / BATCHES, { rel: 1e-9, because: '16 rays' })
+})
+
+test('the axis stays the peak against a place that only seems brighter, and not against one that is', () => {
+  const { peaks } = readLight(noisy, gannetHead())
+  const axis = { ...peaks!.axis, value: 1000, se: 10 }
+  const spot = { ...axis, thetaRad: 0.1, azimuthRad: 1, around: false }
+  // 2.5 standard errors of the difference are 35 cd.
+  const chosen = (value: number) => choosePeak({ axis, ring: { ...spot, value: 0 }, spot: { ...spot, value } })
+  expect(chosen(1030).thetaRad).toBe(0)
+  expect(chosen(1040).thetaRad).toBe(0.1)
+})

@@ -25,6 +25,7 @@ export interface PeakCandidates {
  */
 export const findPeak = (folded: Folded, profile: Profile): Peak => choosePeak(findPeakCandidates(folded, profile))
 
+/** What may be the peak, cd and rad, by the forward rays: the axis, a ring, a place of the window map (null where the cone is too wide for it). */
 export function findPeakCandidates(folded: Folded, profile: Profile): PeakCandidates {
   const without = profile.without.map((cd) => cd[0]!)
   const axis = { ...jackknife(profile.cd[0]!, without), without, thetaRad: 0, azimuthRad: 0, around: true }

@@ -30,10 +30,10 @@ function judge(beam: Beam, name: BeamFigure, byHand: number, mostError: number):
   const { value, se } = figure!
   const off = Math.abs(value - byHand)
   const scale = name.startsWith('spill') ? 1 : byHand
-  const said = `${name}: ${value} ± ${T95 * se}, by hand ${byHand}`
-  expect(off, said).toBeLessThan(mostError * scale)
+  const line = `${name}: ${value} ± ${T95 * se}, by hand ${byHand}`
+  expect(off, line).toBeLessThan(mostError * scale)
   // Five errors: one figure in some ten thousand, with Student's t of 15.
-  expect(off, said).toBeLessThanOrEqual(5 * se + 1e-9)
+  expect(off, line).toBeLessThanOrEqual(5 * se + 1e-9)
   const count = counted.get(name) ?? { inside: 0, all: 0 }
   counted.set(name, { inside: count.inside + (off <= T95 * se + 1e-9 ? 1 : 0), all: count.all + 1 })
 }

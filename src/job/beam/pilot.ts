@@ -98,7 +98,7 @@ function axisCd(scene: Scene, halfRad: number): number {
  * Rough angle, rad, beyond which the intensity stays under a tenth of its peak, from directions of equal weight. `axis`: intensity on the
  * axis as share of the light over 1 − cosθ, where it is known otherwise.
  */
-export function tenthAngle(thetas: number[], axis = 0): number {
+function tenthAngle(thetas: number[], axis = 0): number {
   if (thetas.length < 30) return Math.PI / 4
   const sorted = thetas.sort((a, b) => a - b)
   const rough = densities(sorted, PARTS)

@@ -55,8 +55,15 @@ const unitText = (name: FigureName): string => {
   return unit === 'deg' ? '°' : unit
 }
 
+/** The beam angle of a patterned beam can jump from ring to ring: the cones of half and nine tenths of the light come first. */
+function figureOrder({ patterned }: Sheet): readonly FigureName[] {
+  const late: readonly FigureName[] = patterned ? ['beamAngleDeg', 'fieldAngleDeg'] : []
+  const order = FIGURE_NAMES.filter((name) => !late.includes(name))
+  return late.length > 0 ? order.toSpliced(order.indexOf('ninetyFluxAngleDeg') + 1, 0, ...late) : order
+}
+
 function figureLines(s: Sheet): string[] {
-  const rows = FIGURE_NAMES.flatMap((name) => {
+  const rows = figureOrder(s).flatMap((name) => {
     const figure = s.figures[name]
     if (!figure) return []
     const { value, error } = withError(figure, FIGURE_WORDS[name].unit === '%' ? 100 : 1)
@@ -64,7 +71,14 @@ function figureLines(s: Sheet): string[] {
   })
   const lines = [wrapped(`${stripControls(lightWords(s.light))}.`, WIDTH - 2, '    '), ...columns(rows, [1, 2])]
   if (s.forwardBackward.length > 0) lines.push('', 'Traced forward and backward:', ...forwardBackwardLines(s))
-  if (s.patterned) lines.push('The beam is patterned: it crosses half or a tenth of its peak more than once.')
+  if (s.patterned)
+    lines.push(
+      wrapped(
+        'The beam is patterned: it falls through half or a tenth of its peak more than once, so beam and field angle can jump from ring to ring. The half-flux angle comes first.',
+        WIDTH - 2,
+        '    ',
+      ),
+    )
   return lines
 }
 

@@ -18,6 +18,11 @@ const HEADLINE: readonly FigureName[] = [
   'targetCentreLx',
 ]
 
+/** Where the beam angle jumps from ring to ring by noise, the cone of half the light stands in its place. */
+const PATTERNED_HEADLINE = HEADLINE.map((name) => (name === 'beamAngleDeg' ? 'halfFluxAngleDeg' : name))
+
+const headlineOf = (sheet: Sheet) => (sheet.patterned ? PATTERNED_HEADLINE : HEADLINE)
+
 /** Digits that fit into a tile. */
 const TILE_DIGITS = 6
 
@@ -34,9 +39,10 @@ export function LightLine() {
 }
 
 export function Headline() {
+  const { sheet } = useSheet()
   return (
     <div className="sheet-tiles">
-      {HEADLINE.map((name) => {
+      {headlineOf(sheet).map((name) => {
         const words = FIGURE_WORDS[name]
         return (
           <ExplainedName
@@ -81,6 +87,7 @@ function TileNote({ name }: { name: FigureName }) {
   const note: Partial<Record<FigureName, string>> = {
     axialIntensityCd: `${toDigits(2 * coneHalfDeg)}° cone`,
     beamDistanceM: `to 0.25${THIN}lx`,
+    halfFluxAngleDeg: 'patterned beam',
     targetCentreLx: `at ${toDigits(targetM)}${THIN}m`,
   }
   return note[name] ? <span className="sheet-tile-note">{note[name]}</span> : null
@@ -103,9 +110,11 @@ function TileValue({ name }: { name: FigureName }) {
 }
 
 export function OtherFigures() {
+  const { sheet } = useSheet()
+  const headline = headlineOf(sheet)
   return (
     <div className="sheet-rows">
-      {FIGURE_NAMES.filter((name) => !HEADLINE.includes(name)).map((name) => {
+      {FIGURE_NAMES.filter((name) => !headline.includes(name)).map((name) => {
         const words = FIGURE_WORDS[name]
         return (
           <ExplainedName key={name} className="sheet-row" name={words.name} how={words.how} source={words.source}>
@@ -133,7 +142,8 @@ export function PatternWarning() {
   const { halfFluxAngleDeg: half, ninetyFluxAngleDeg: ninety } = sheet.figures
   return (
     <p className="sheet-pattern" role="note">
-      <strong>The beam is a picture of the array:</strong> beam and field angle say little.{' '}
+      <strong>The beam is a picture of the array:</strong> it falls through half or a tenth of its peak more than once,
+      so beam and field angle can jump from ring to ring. The half-flux angle stands first.{' '}
       {half && ninety && (
         <>
           Half the light lies within {formatFigure(half, 'deg').text}, nine tenths within{' '}

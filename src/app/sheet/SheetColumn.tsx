@@ -3,9 +3,11 @@ import { useEffect, useMemo, useRef, useState } from 'react'
 import type { Finding } from '../../checks/finding.ts'
 import type { Sheet } from '../../job/beam/sheet.ts'
 import { missingSentence, useMissing } from '../store/missing.ts'
+import { requestPart } from '../store/openParts.ts'
 import { usePower } from '../store/power.ts'
 import { joinFindings } from '../store/severe.ts'
-import { result, useResult } from '../store/stores.ts'
+import { result, useDesign, useResult } from '../store/stores.ts'
+import { Button } from '../ui/Button.tsx'
 import { DangerCount, Dangers, FindingList } from './Dangers.tsx'
 import { Headline, LightLine, OtherFigures, PatternWarning } from './Figures.tsx'
 import { Ledger } from './Ledger.tsx'
@@ -41,7 +43,8 @@ export function SheetColumn() {
   const precision = useResult((s) => s.precision)
   const column = useRef<HTMLElement>(null)
   const widthPx = useInnerWidth(column)
-  const state = gone.beam ? 'failed' : stateOf(sheet, stale, trace)
+  const isEmpty = useDesign((s) => s.lamp.boards.length === 0)
+  const state = isEmpty ? 'empty' : gone.beam ? 'failed' : stateOf(sheet, stale, trace)
   const toDangers = () => {
     const head = column.current?.querySelector<HTMLElement>('#sheet-dangers button')
     head?.scrollIntoView({ block: 'start' })
@@ -50,16 +53,17 @@ export function SheetColumn() {
   return (
     <aside ref={column} className="sheet-column" aria-label="Beam sheet" data-state={state}>
       <StateLine
-        sheet={sheet}
-        findings={sheet || findings.length > 0 ? findings : null}
+        sheet={isEmpty ? null : sheet}
+        findings={!isEmpty && (sheet || findings.length > 0) ? findings : null}
         state={state}
         why={gone.beam ? missingSentence(gone.beam) : why}
         precision={precision}
         onPrecision={(share) => result.setState({ precision: share })}
         onDangers={toDangers}
       />
-      {sheet && <SheetBody sheet={sheet} state={state} widthPx={widthPx} />}
-      {!sheet && findings.length > 0 && <FindingsAlone findings={findings} />}
+      {isEmpty && <EmptyFace />}
+      {!isEmpty && sheet && <SheetBody sheet={sheet} state={state} widthPx={widthPx} />}
+      {!isEmpty && !sheet && findings.length > 0 && <FindingsAlone findings={findings} />}
     </aside>
   )
 }
@@ -111,6 +115,20 @@ const PARTS = [
     {part}
   </WhileVisible>
 ))
+
+/** Figures of the lamp before would mislead: what to do instead. */
+export function EmptyFace() {
+  return (
+    <div className="sheet-body sheet-empty">
+      <p>
+        There are no boards on the face, so there is no beam to compute. Choose a board type, a pattern and how many,
+        and fill the face; or put boards down one by one in Plan.
+      </p>
+      <Button onPress={() => requestPart('fill', true)}>Fill the face…</Button>
+      <p>Sunlight falls into an empty lamp too: the dangers in full (key D) still show where it focuses.</p>
+    </div>
+  )
+}
 
 /** Without a beam sheet there are still findings: that it is missing, and those of heat and power. */
 function FindingsAlone({ findings }: { findings: readonly Finding[] }) {

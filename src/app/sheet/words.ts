@@ -9,7 +9,7 @@ import type { ResultState } from '../store/result.ts'
 import type { ViewName } from '../store/view.ts'
 import type { LedgerLine } from './model/flow.ts'
 
-export type StateWord = 'waiting' | 'rough' | 'settling' | 'settled' | 'paused' | 'failed' | 'old'
+export type StateWord = 'empty' | 'waiting' | 'rough' | 'settling' | 'settled' | 'paused' | 'failed' | 'old'
 
 export function stateOf(sheet: Pick<Sheet, 'state'> | null, stale: boolean, trace: ResultState['trace']): StateWord {
   if (trace === 'failed') return 'failed'
@@ -20,6 +20,7 @@ export function stateOf(sheet: Pick<Sheet, 'state'> | null, stale: boolean, trac
 }
 
 export const STATE_TITLES: Record<StateWord, string> = {
+  empty: 'No boards',
   waiting: 'Waiting for light',
   rough: 'Rough',
   settling: 'Settling',
@@ -31,6 +32,8 @@ export const STATE_TITLES: Record<StateWord, string> = {
 
 export function stateSentence(state: StateWord, why: string): string {
   switch (state) {
+    case 'empty':
+      return 'Nothing on the face gives light yet.'
     case 'waiting':
       return 'The first rough figures are on their way.'
     case 'rough':

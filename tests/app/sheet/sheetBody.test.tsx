@@ -1,7 +1,7 @@
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
 import { closingText } from '../../../src/app/sheet/Ledger.tsx'
-import { SheetBody } from '../../../src/app/sheet/SheetColumn.tsx'
+import { EmptyFace, SheetBody } from '../../../src/app/sheet/SheetColumn.tsx'
 import { StateLine } from '../../../src/app/sheet/StateLine.tsx'
 import { CAUTIONS } from '../../../src/checks/cautions.ts'
 import { FIGURE_NAMES, type Sheet } from '../../../src/job/beam/sheet.ts'
@@ -63,6 +63,26 @@ test('a patterned beam is stated before the figures', () => {
   const text = words(html({ ...fakeSheet(lamp), patterned: true }))
   expect(text.indexOf('The beam is a picture of the array:')).toBeGreaterThanOrEqual(0)
   expect(text.indexOf('The beam is a picture of the array:')).toBeLessThan(text.indexOf('Flux out'))
+})
+
+test('a patterned beam has the half-flux angle among the first figures, and the beam angle after them', () => {
+  const lamp = gannetHead()
+  const order = (patterned: boolean) => {
+    const text = words(html({ ...fakeSheet(lamp), patterned }))
+    return ['Half-flux angle', 'Beam angle', 'Spill outside the target'].map((name) => text.indexOf(name))
+  }
+  const [half, beam] = order(true)
+  expect(half).toBeGreaterThan(0)
+  expect(half).toBeLessThan(beam!)
+  const [plainHalf, plainBeam] = order(false)
+  expect(plainBeam).toBeLessThan(plainHalf!)
+})
+
+test('an empty face says how to put boards down, and that the sun still falls in', () => {
+  const text = words(renderToStaticMarkup(<EmptyFace />))
+  expect(text).toMatch(/no boards on the face/)
+  expect(text).toMatch(/Fill the face/)
+  expect(text).toMatch(/Sunlight/)
 })
 
 test('a hazard counts at the upper end of ±, rounded up', () => {

@@ -142,7 +142,7 @@ export function coolHalfSeconds(model: PowerModel, from: PlateTemperatures): num
   const start = rise(from)
   if (start < 5) return null
   const off = new Float64Array(plate.areaM2.length)
-  let [temperatures, tS, last] = [from, 0, start]
+  let [temperatures, tS, last, taken] = [from, 0, start, start]
   let conductances: ArealConductances = conductancesAt(model, ambientC + start)
   for (let i = 0; i < 400; i++) {
     const wanted = Math.max(1, 0.2 * tS)
@@ -161,8 +161,11 @@ export function coolHalfSeconds(model: PowerModel, from: PlateTemperatures): num
     if (now <= start / 2) return tS + (seconds * (last - start / 2)) / (last - now)
     temperatures = next.temperatures
     tS += seconds
-    // The air's part is updated when it has changed by a tenth.
-    if (now < 0.9 * (last + 1e-9) || i % 8 === 7) conductances = conductancesAt(model, ambientC + now)
+    // The air's part is taken anew once the rise has fallen by a tenth since, so that few matrices are made.
+    if (now < 0.9 * taken) {
+      conductances = conductancesAt(model, ambientC + now)
+      taken = now
+    }
     last = now
   }
   return null

@@ -69,7 +69,10 @@ describe('one board', () => {
   })
   test('voltage falls with the junction: x = 5 K/W · (11 W − 12 W · 0.001/K · x), x = 55/1.06 K', () => {
     const { at, e } = solve(coarse(fewCells({ emitter: falling({ thermalResistanceKW: 5 }) })))
-    expectWithin(at.junctionC[0]! - AIR_C, 55 / 1.06, { abs: 0.02, because: 'settled within 0.2 K, times a gain of 0.06' })
+    expectWithin(at.junctionC[0]! - AIR_C, 55 / 1.06, {
+      abs: 0.02,
+      because: 'settled within 0.2 K, times a gain of 0.06',
+    })
     expectWithin(e.bus.supplyA, (12 - 0.012 * (55 / 1.06)) / 0.9 / 12, { rel: 1e-3, because: 'as before' })
     expectWithin(at.guessA, e.bus.supplyA, HAND)
     // What goes in is what the driver was solved with, so that the account closes.

@@ -77,7 +77,10 @@ describe('drivers that sag or let go', () => {
     expect(noted({ tS: 7, states: ['holds', 'sags'] })).toEqual({ sags: 7, letGo: null, tripped: [] })
     expect(noted({ tS: 9, states: ['sags', 'sags'] }, runOf({ sagsFromS: 7 })).sags).toBe(7)
     expect(noted({ tS: 7, states: ['holds', 'off'] })).toEqual({ sags: null, letGo: 7, tripped: [1] })
-    expect(noted({ tS: 9, states: ['off', 'off'] }, runOf({ letGoFromS: 7 }))).toMatchObject({ letGo: 7, tripped: [0, 1] })
+    expect(noted({ tS: 9, states: ['off', 'off'] }, runOf({ letGoFromS: 7 }))).toMatchObject({
+      letGo: 7,
+      tripped: [0, 1],
+    })
   })
   test('one that let go before stays off', () => {
     const at = stateAt(modelOf(), AIR_C, { tripped: new Set([1]) })
@@ -206,16 +209,21 @@ describe('the next step', () => {
 })
 
 describe('where in a step the first event falls', () => {
-  const part = (a: Over, b: Over, o: { source?: Partial<Source>; mode?: Mode; run?: RawRun; protection?: Protection } = {}) =>
-    firstEventFraction(modelOf(o.source, o.protection ?? null), o.mode ?? ON, o.run ?? runOf(), moment(a), moment(b))
+  const part = (
+    a: Over,
+    b: Over,
+    o: { source?: Partial<Source>; mode?: Mode; run?: RawRun; protection?: Protection } = {},
+  ) => firstEventFraction(modelOf(o.source, o.protection ?? null), o.mode ?? ON, o.run ?? runOf(), moment(a), moment(b))
 
   test('none: the whole step', () => expect(part({ overK: -9 }, { overK: -8 })).toBe(1))
   test('a junction from 3 K under to 1 K over its limit: after three quarters', () => {
     expectWithin(part({ overK: -3 }, { overK: 1 }), 0.75, HAND)
     // Just there at the end, or over it from the start: nothing to find.
-    expect([part({ overK: -3 }, { overK: 0 }), part({ overK: 0 }, { overK: 1 }), part({ overK: 1 }, { overK: 2 })]).toEqual([
-      ...[1, 1, 1],
-    ])
+    expect([
+      part({ overK: -3 }, { overK: 0 }),
+      part({ overK: 0 }, { overK: 1 }),
+      part({ overK: 1 }, { overK: 2 }),
+    ]).toEqual([...[1, 1, 1]])
     expect(part({ overK: 1 }, { overK: -3 })).toBe(1)
   })
   test('a step-down by temperature, until it has come', () => {
@@ -259,7 +267,8 @@ describe('settled on a supply without end', () => {
     expect([settled({ tS: 10 }, { tS: 59.9 }), settled({ tS: 10 }, { tS: 60 })]).toEqual([false, true])
   })
   test('by the last moment in the first half of the time: moved by less than 0.1 K', () => {
-    const to = (plateMaxC: number) => settled({ tS: 40, plateMaxC: 9 }, { tS: 50, plateMaxC: 30 }, { tS: 100, plateMaxC })
+    const to = (plateMaxC: number) =>
+      settled({ tS: 40, plateMaxC: 9 }, { tS: 50, plateMaxC: 30 }, { tS: 100, plateMaxC })
     expect([to(30.09), to(29.91), to(30.11), to(29.89)]).toEqual([true, true, false, false])
     // What moved later doesn't count; without a moment in the first half there is none to compare.
     expect(settled({ tS: 50 }, { tS: 51, plateMaxC: 30 }, { tS: 100 })).toBe(true)

@@ -20,7 +20,10 @@ const NO_TRACE = 'No trace was given: light that comes back to the face or ends 
 describe('a board made ready', () => {
   test('its joint is spread over its area, its emitters hang on strings, and it knows its channel and group', () => {
     const lamp = fewCells({ sites: 6, strings: 2, emitter: { maxJunctionC: 140 } })
-    const joint = { ...lamp, boardTypes: lamp.boardTypes.map((t) => ({ ...t, thermal: { padKW: 2, jointKcm2W: 0.4 } })) }
+    const joint = {
+      ...lamp,
+      boardTypes: lamp.boardTypes.map((t) => ({ ...t, thermal: { padKW: 2, jointKcm2W: 0.4 } })),
+    }
     const board = boardOf(joint)
     // 20 cm × 20 cm = 400 cm²; 0.5 K/W of the emitter and 2 K/W of its pad in a row.
     expectWithin(board.jointKW, 0.4 / 400, HAND)

@@ -53,15 +53,17 @@ describe('the plate', () => {
   test('a board over all of it: the front is q t/2k hotter than the mean, heat in at the front and out at the back', () => {
     const { rise } = makePlateOf(fewCells(), 1 / 12)
     const kW = 0.01 / (2 * 160 * 0.04)
-    for (const x of rise.faceKW[0]!)
-      expectWithin(x, kW, { rel: 1e-6, because: 'a series closed by its rest' })
+    for (const x of rise.faceKW[0]!) expectWithin(x, kW, { rel: 1e-6, because: 'a series closed by its rest' })
   })
 })
 
 describe('the front', () => {
   const twoSites = () => {
     const { plate } = coarse(fewCells(TWO_HALVES))
-    const site = (cells: number[], shares: number[]) => ({ cells: Int32Array.from(cells), shares: Float64Array.from(shares) })
+    const site = (cells: number[], shares: number[]) => ({
+      cells: Int32Array.from(cells),
+      shares: Float64Array.from(shares),
+    })
     const sites = [[site([0, 1], [0.25, 0.75]), site([3], [1])], [site([2], [1])]]
     return { ...plate, sites }
   }

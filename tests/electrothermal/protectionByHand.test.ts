@@ -71,7 +71,10 @@ describe('the share at which the fold-back leaves just that share', () => {
     expect(tries((s) => s - 0.9e-6, 0.5).shares).toEqual([0.5])
     expect(tries((s) => s + 0.9e-6, 0.5).found).toEqual({ share: 0.5, value: 1 })
     expect(tries((s) => s - 1.2e-6, 0.5).shares.length).toBeGreaterThan(1)
-    expect(tries(() => 0.5, 0.5 + 1.2e-6)).toMatchObject({ shares: [0.5 + 1.2e-6, 0.5], found: { share: 0.5, value: 2 } })
+    expect(tries(() => 0.5, 0.5 + 1.2e-6)).toMatchObject({
+      shares: [0.5 + 1.2e-6, 0.5],
+      found: { share: 0.5, value: 2 },
+    })
   })
   test('a straight line after its two ends: 1 − s at 1, 0, then ½', () => {
     expect(tries((s) => 1 - s)).toEqual({ shares: [1, 0, 0.5], found: { share: 0.5, value: 3 } })
@@ -203,7 +206,10 @@ describe('what it did in a run', () => {
       ...{ firstOpenS: 40, openings: 1, staysOpen: true, cycle: null },
       ...{ foldsFromS: 10, leastShare: 0.6, shareAtEnd: 0.8 },
     })
-    expect(protectionRunOf(guarded({ foldBack }), closed, [moment(0)])).toMatchObject({ foldsFromS: null, leastShare: 1 })
+    expect(protectionRunOf(guarded({ foldBack }), closed, [moment(0)])).toMatchObject({
+      foldsFromS: null,
+      leastShare: 1,
+    })
     expect(protectionRunOf(guarded({ cutOut }), switchedAt(0), [moment(0, dark)])).toMatchObject({ shareAtEnd: 0 })
   })
   test('the last whole cycle, from opening to opening: 60 s off, 20 s on; with as much charge left as it takes, one more', () => {
@@ -218,18 +224,26 @@ describe('what it did in a run', () => {
       moment(180, { charge: 0.45, ...dark }),
       moment(400, { charge: 0.4, ...dark }),
     ]
-    const run = (last: number) => protectionRunOf(guarded({ cutOut }), switchedAt(0, 50, 100, 160, 180), moments.slice(0, last))
+    const run = (last: number) =>
+      protectionRunOf(guarded({ cutOut }), switchedAt(0, 50, 100, 160, 180), moments.slice(0, last))
     const { cycle } = run(9)!
     // 10 s at 90 lm, 10 s at 70 lm: 1600 lm s in 80 s. 0.9 − 0.45 used in the cycle, 0.45 left: one more.
     expect(cycle).toMatchObject({ fromS: 100, periodS: 80, onS: 20, duty: 0.25, meanLm: 20 })
     expectWithin(cycle!.emptyAboutS!, 180 + 80, { rel: 1e-12, because: 'as much is left as a cycle takes' })
     const endless = moments.map((m) => ({ ...m, charge: 1 }))
-    expect(protectionRunOf(guarded({ cutOut }), switchedAt(0, 50, 100, 160, 180), endless)!.cycle!.emptyAboutS).toBeNull()
+    expect(
+      protectionRunOf(guarded({ cutOut }), switchedAt(0, 50, 100, 160, 180), endless)!.cycle!.emptyAboutS,
+    ).toBeNull()
   })
   test('a pack that a cycle takes 2 % of has 20 cycles left at 40 %', () => {
     const at = (tS: number, charge: number) => moment(tS, { charge })
     const state = switchedAt(0, 30, 50)
-    const { cycle } = protectionRunOf(guarded({ cutOut }), state, [at(0, 0.42), at(30, 0.41), at(50, 0.4), at(60, 0.1)])!
+    const { cycle } = protectionRunOf(guarded({ cutOut }), state, [
+      at(0, 0.42),
+      at(30, 0.41),
+      at(50, 0.4),
+      at(60, 0.1),
+    ])!
     expectWithin(cycle!.emptyAboutS!, 50 + 20 * 50, { rel: 1e-9, because: '0.4/0.02 cycles of 50 s' })
     expect(cycle!.onS).toBe(20)
   })

@@ -32,7 +32,10 @@ describe('steady state', () => {
   })
   test('none over 400 °C: 11 W at 28.95 mW/K are 380 K', () => {
     expect(steadyOf(fewCells(), 0.0289)).toBeNull()
-    expectWithin(steadyOf(fewCells(), 0.029)!.plateMeanC, 20 + 11 / 0.029, { abs: 0.01, because: 'the search, times 1' })
+    expectWithin(steadyOf(fewCells(), 0.029)!.plateMeanC, 20 + 11 / 0.029, {
+      abs: 0.01,
+      because: 'the search, times 1',
+    })
   })
   test('voltage that falls by 0.5 %/K: 11 W − 0.06 W/K · x = 0.5 W/K · x', () => {
     const forwardByJunction = [
@@ -96,9 +99,13 @@ describe('with a protection', () => {
     expect([at(T - 0.01, true), at(T + 0.01, true)]).toEqual([false, true])
   })
   test('a lamp that would pass 400 °C rests where the fold-back holds it; not where it leaves too much', () => {
-    const to = (leastShare: number) => steadyOf(fewCells(), 0.02, { protection: { foldBack: { startC: 30, endC: 50, leastShare } } })
+    const to = (leastShare: number) =>
+      steadyOf(fewCells(), 0.02, { protection: { foldBack: { startC: 30, endC: 50, leastShare } } })
     // 550 K · s = T − 20, s = 1 − (T − 30)/20: T = 20 + 550 · 1.5/28.5 … by T (1 + 27.5) = 20 + 1375.
-    expectWithin(to(0)!.plateMeanC, 1395 / 28.5, { abs: 0.01, because: 'a share within 1e-6, times 550 K, and the search' })
+    expectWithin(to(0)!.plateMeanC, 1395 / 28.5, {
+      abs: 0.01,
+      because: 'a share within 1e-6, times 550 K, and the search',
+    })
     expect(to(0.9)).toBeNull()
   })
 })

@@ -79,14 +79,19 @@ describe('heat', () => {
   /** After 10 s without a joint or a loss that counts: P t/C. */
   const watts = (lamp: Lamp, over: Partial<PowerModel> = {}) => {
     const model = { ...lumped(lamp, 0), ...over }
-    return (readings: WarmUp[] | undefined = warmUpOf(model).get('B1')) => ((readings?.[2]?.plate.dryK ?? 0) * C_JK) / 10
+    return (readings: WarmUp[] | undefined = warmUpOf(model).get('B1')) =>
+      ((readings?.[2]?.plate.dryK ?? 0) * C_JK) / 10
   }
   test('12 W less 1 W; two emitters twice; light that the optic keeps comes back', () => {
     // A dry joint of 0.0075 K/W holds τ = 1.09 s of it back.
     const held = 1 - (1.0935 * (1 - Math.exp(-10 / 1.0935))) / 10
     expectWithin(watts(fewCells())(), 11 * held, LIGHT)
     expectWithin(watts(fewCells({ sites: 2 }))(), 22 * held, LIGHT)
-    expectWithin(watts(fewCells(), { retained: { face: 0.5, optics: 0.1, wall: 0.5, traced: true } })(), 11.1 * held, LIGHT)
+    expectWithin(
+      watts(fewCells(), { retained: { face: 0.5, optics: 0.1, wall: 0.5, traced: true } })(),
+      11.1 * held,
+      LIGHT,
+    )
     expectWithin(watts(fewCells({ boards: [{ currentA: 2 }] }))(), 5.5 * held, LIGHT)
   })
   test('none: no reading', () => {
@@ -182,7 +187,10 @@ describe('several channels', () => {
       const tau = 7.29
       const late = Math.exp(-atS / tau)
       expectWithin((board.twiceK - plate.twiceK) / 2, 11 * (1 - late) * 0.1, LIGHT)
-      expectWithin(plate.twiceK, 4 * closedForm(atS, 0.05).plateK, { rel: 0.002, because: 'steps of a quarter of a second' })
+      expectWithin(plate.twiceK, 4 * closedForm(atS, 0.05).plateK, {
+        rel: 0.002,
+        because: 'steps of a quarter of a second',
+      })
       expect(one[i]!.plate.twiceK).toBeLessThan(plate.twiceK)
     }
   })

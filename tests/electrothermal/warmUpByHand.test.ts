@@ -194,6 +194,11 @@ describe('several channels', () => {
       expect(one[i]!.plate.twiceK).toBeLessThan(plate.twiceK)
     }
   })
+  test('two boards over the same cells: the heat of both', () => {
+    const pair = only(lumped(fewCells({ boards: [{}, {}], wired: 'series' }), 0), 'g')
+    const one = only(lumped(fewCells(), 0))
+    for (const i of [0, 1, 2, 3]) expectWithin(pair[i]!.plate.twiceK, 2 * one[i]!.plate.twiceK, HAND)
+  })
 })
 
 describe('the plate beside a board', () => {

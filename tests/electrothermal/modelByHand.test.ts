@@ -112,9 +112,9 @@ describe('a lamp made ready', () => {
   })
   test('conductances and the fins’ store go by the plate’s 0.04 m²', () => {
     const model = lumped(fewCells())
-    const asked: number[] = []
+    const temperatures: number[] = []
     const at = (c: number) => {
-      asked.push(c)
+      temperatures.push(c)
       return { base: 0.2, link: 0.4, fin: 0.8 }
     }
     const areal = conductancesAt({ ...model, sink: { ...model.sink, finHeatJK: 100, at } }, 55)
@@ -125,7 +125,7 @@ describe('a lamp made ready', () => {
       [areal.finStored, 2500],
     ] as const)
       expectWithin(value, expected, HAND)
-    expect(asked).toEqual([55])
+    expect(temperatures).toEqual([55])
   })
 })
 
@@ -160,7 +160,7 @@ describe('currents that a mode wants', () => {
   })
 })
 
-describe('what a driver is asked', () => {
+describe('what a driver is told', () => {
   const request = (model: PowerModel, mode: Mode = ON, over: Parameters<typeof stateAt>[2] = {}, at = AIR_C) =>
     makeDriverRequest(model, mode, stateAt(model, at, over), model.channels[0]!, 0)
   /** 2.8 V + 0.05 Ω from 2 to 6 A; 1 % less for each 10 K over 20 °C. */

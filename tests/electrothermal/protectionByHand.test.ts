@@ -79,7 +79,7 @@ describe('the share at which the fold-back leaves just that share', () => {
   test('a straight line after its two ends: 1 − s at 1, 0, then ½', () => {
     expect(tries((s) => 1 - s)).toEqual({ shares: [1, 0, 0.5], found: { share: 0.5, value: 3 } })
   })
-  test('ends on one side of the root: the far end of the range is tried, by the sign', () => {
+  test('ends on one side of the root: the other end of the range is tried, by the sign', () => {
     // 0.2 + 0.6 s meets s at ½; from 1: 0.8 leaves 0.68, too little; from 0: 0.2 leaves 0.32, too much.
     const rising = (s: number) => 0.2 + 0.6 * s
     const [down, up] = [tries(rising, 1), tries(rising, 0)]
@@ -228,6 +228,7 @@ describe('what it did in a run', () => {
       protectionRunOf(guarded({ cutOut }), switchedAt(0, 50, 100, 160, 180), moments.slice(0, last))
     const { cycle } = run(9)!
     // 10 s at 90 lm, 10 s at 70 lm: 1600 lm s in 80 s. 0.9 − 0.45 used in the cycle, 0.45 left: one more.
+    expect(run(9)).toMatchObject({ firstOpenS: 0, openings: 3, staysOpen: false })
     expect(cycle).toMatchObject({ fromS: 100, periodS: 80, onS: 20, duty: 0.25, meanLm: 20 })
     expectWithin(cycle!.emptyAboutS!, 180 + 80, { rel: 1e-12, because: 'as much is left as a cycle takes' })
     const endless = moments.map((m) => ({ ...m, charge: 1 }))

@@ -1,7 +1,7 @@
 // The power-up list's readings of a plate of one node, in closed form, and how bands are made of them.
 import { describe, expect, test } from 'vitest'
 import type { PowerModel } from '../../src/electrothermal/model.ts'
-import { warmUpOf } from '../../src/electrothermal/warmUp.ts'
+import { meanFlow, warmUpOf } from '../../src/electrothermal/warmUp.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import type { WarmUp } from '../../src/power/powerUp.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -178,6 +178,19 @@ describe('several channels', () => {
     // 30 mm is the innermost, 90 mm the outermost.
     expect(warmUpOf({ ...model, plate }).get('B3')).toEqual(warmUpOf(without).get('B1'))
   })
+  test('a group on one driver is no place of a board’s kind, nor the other way round', () => {
+    const lamp = fewCells({ boards: [{ group: 'one' }, { group: 'two' }, { group: 'two' }] })
+    const [group] = lamp.power!.groups
+    const groups = [
+      { ...group!, id: 'one', wired: 'each' as const },
+      { ...group!, id: 'two', wired: 'series' as const },
+    ]
+    const model = lumped({ ...lamp, power: { ...lamp.power!, groups } }, 0)
+    const bands = warmUpOf(model)
+    expect([...bands.keys()]).toEqual(['B1', 'two'])
+    expectWithin(bands.get('two')![2]!.plate.fromK, 2 * bands.get('B1')![2]!.plate.fromK, HAND)
+    expect(bands.get('B1')).toEqual(only({ ...model, channels: [model.channels[0]!] }))
+  })
   test('boards on one driver warm the plate together; the board read is the first', () => {
     const model = lumped(joint(fewCells({ ...TWO_HALVES, wired: 'series' }), 20))
     const readings = only(model, 'g')
@@ -203,7 +216,12 @@ describe('several channels', () => {
 
 describe('the plate beside a board', () => {
   /** Ten cells of 20 mm across, held at a field of our own. */
-  const besideK = (diameterMm: number, at: { xMm: number; yMm: number }, field: (x: number, y: number) => number) => {
+  const besideK = (
+    diameterMm: number,
+    at: { xMm: number; yMm: number },
+    field: (x: number, y: number) => number,
+    toXMm = 100,
+  ) => {
     const lamp = fewCells({ boards: [at] })
     const disc = { shape: 'disc' as const, diameterMm }
     const boardTypes = lamp.boardTypes.map((t) => ({ ...t, outline: disc }))
@@ -212,7 +230,11 @@ describe('the plate beside a board', () => {
     const grid = { columns: 10, rows: 10, cellMm: 20, fromXMm: -100, fromYMm: -100 }
     const value = (i: number) => field(-90 + 20 * (i % 10), -90 + 20 * Math.floor(i / 10))
     const held = {
-      ...{ ...base.plate, ...grid, cellAt: Int32Array.from({ length: cells }, (_, i) => i) },
+      ...{
+        ...base.plate,
+        ...grid,
+        cellAt: Int32Array.from({ length: cells }, (_, i) => (-90 + 20 * (i % 10) < toXMm ? i : -1)),
+      },
       areaM2: new Float64Array(cells).fill(0.0004),
       boards: [{ cells: Int32Array.of(0), shares: Float64Array.of(1) }],
       solve: (_: number, x: Float64Array) => x.set(x.map((__, i) => value(i))),
@@ -221,12 +243,17 @@ describe('the plate beside a board', () => {
     return only(model)[0]!.plate.dryK
   }
   /** Mean of a field over cells whose middles lie i, j cells from the board's, with i² + j² of the list. */
-  const mean = (squares: number[], at: { xMm: number; yMm: number }, field: (x: number, y: number) => number) => {
+  const mean = (
+    squares: number[],
+    at: { xMm: number; yMm: number },
+    field: (x: number, y: number) => number,
+    toXMm = 100,
+  ) => {
     const values: number[] = []
     for (let i = -9; i <= 9; i++) {
       for (let j = -9; j <= 9; j++) {
         const [x, y] = [at.xMm + 20 * i, at.yMm + 20 * j]
-        if (squares.includes(i * i + j * j) && Math.abs(x) < 100 && Math.abs(y) < 100) values.push(field(x, y))
+        if (squares.includes(i * i + j * j) && x > -100 && x < toXMm && Math.abs(y) < 100) values.push(field(x, y))
       }
     }
     return values.reduce((a, b) => a + b, 0) / values.length
@@ -242,8 +269,22 @@ describe('the plate beside a board', () => {
   test('near the plate’s edge only what is there', () => {
     const at = { xMm: -70, yMm: 50 }
     expectWithin(besideK(60, at, uneven), mean([4, 5, 8, 9], at, uneven), HAND)
+    const middle = { xMm: 10, yMm: 10 }
+    expectWithin(besideK(60, middle, uneven, 40), mean([4, 5, 8, 9], middle, uneven, 40), HAND)
   })
   test('none there: the cells under the board', () => {
     expectWithin(besideK(400, { xMm: 10, yMm: 10 }, uneven), uneven(-90, -90), HAND)
+  })
+})
+
+describe('what passes a joint behind which heat is stored, mean of 1 − e^(−t/τ)', () => {
+  test.each([
+    [0, 1, 0, 1],
+    [0, 1, 1, 1 / Math.E],
+    [0, 2, 1, 1 - (1 - Math.E ** -2) / 2],
+    [1, 2, 1, 1 - Math.E ** -1 + Math.E ** -2],
+    [3, 5, 0.5, 1 - (0.5 * (Math.E ** -6 - Math.E ** -10)) / 2],
+  ])('%f to %f s, τ %f s: %f', (from, to, tau, share) => {
+    expectWithin(meanFlow(from, to, tau), share, { abs: 1e-12, because: 'the integral by hand' })
   })
 })

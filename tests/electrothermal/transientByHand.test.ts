@@ -108,6 +108,11 @@ describe('one node on a supply without end', () => {
     expectWithin(a.wiresJ, amps ** 2 * 0.1 * tS, HAND)
     expectWithin(a.inJ, 12 * amps * tS, HAND)
   })
+  test('a supply without end stays full, whatever it would have at less', () => {
+    const r = run(fewCells(), { source: sourceOf({ openV: (q) => 2 + 10 * q }) })
+    expect(new Set(r.moments.map((m) => m.charge))).toEqual(new Set([1]))
+    expectWithin(end(r).account.inJ, IN_W * end(r).tS, HAND)
+  })
   test('nothing wanted: off at once; more than the supply can give: the supply; a week is the most', () => {
     expect(run(fewCells(), {}, { ...ON, share: 0 }).limit).toEqual({ kind: 'off', atS: 0, boardIndex: null })
     expect(run(fewCells(), { source: sourceOf({ ohm: 10 }) }).limit).toEqual({
@@ -301,6 +306,15 @@ describe('a fold-back', () => {
         because: 'implicit Euler',
       })
     }
+  })
+  test('only its first beginning: after a cut-out has closed, steps go on growing past it', () => {
+    const cutOut = { openC: 34, closeC: 28 }
+    const { moments, protection } = run(fewCells(), { protection: { cutOut, foldBack } })
+    const closedS = protection.switched[1]!.atS
+    const i = moments.findIndex((m) => m.tS > closedS && m.passes < 1)
+    expectWithin(moments[i]!.tS - closedS, timeS(28, 30), { rel: 0.02, because: 'the event, and the steps' })
+    // A fifth of the 298 s since it closed, or the next shorter usual step.
+    expect(moments[i + 1]!.tS - moments[i]!.tS).toBeGreaterThan(20)
   })
   test('in air over its start it holds back from the first moment on', () => {
     const r = run(fewCells({ ambientC: 35 }), { protection: { foldBack } })

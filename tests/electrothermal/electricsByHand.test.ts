@@ -79,6 +79,20 @@ describe('one board', () => {
     const inW = e.openV * e.bus.supplyA
     expectWithin(e.heatW[0]! + e.lightW + e.driverW, inW, HAND)
   })
+  test('three turns at most: with 0.5 %/K 55, 38.5 and 43.45 K over the plate', () => {
+    const emitter = { thermalResistanceKW: 5, forwardByJunction: rows(20, 120, 0.5) }
+    const { at } = solve(coarse(fewCells({ emitter })))
+    // x = 5 K/W · (11 W − 0.06 W/K · x) from 0, 55 and 38.5 K.
+    expectWithin(at.junctionC[0]! - AIR_C, 43.45, { abs: 1e-4, because: '683.002 lm/W, not 683' })
+  })
+  test('a junction that moves by less than 0.2 K is settled, with the voltage of before; all of them must be', () => {
+    const emitter = falling({ thermalResistanceKW: 5 })
+    const one = solve(coarse(fewCells({ emitter })), ON, { junctionC: Float64Array.of(AIR_C + 51.8) })
+    expectWithin(one.e.bus.supplyA, (12 * (1 - 0.0518)) / 0.9 / 12, HAND)
+    const junctionC = Float64Array.of(AIR_C + 51.8, AIR_C)
+    const two = solve(coarse(fewCells({ ...TWO_HALVES, emitter })), ON, { junctionC })
+    expectWithin(two.at.junctionC[1]! - AIR_C, 55 / 1.06, { abs: 0.02, because: 'settled within 0.2 K, times 0.06' })
+  })
   test('an open voltage by the charge; a driver under its headroom gives less, one that has let go nothing', () => {
     const model = { ...coarse(fewCells()), source: sourceOf({ openV: (q) => 10 + q }) }
     expect(solve(model, ON, { charge: 0.5 }).e.openV).toBe(10.5)
@@ -140,6 +154,17 @@ describe('two boards on one driver, 20 and 120 °C', () => {
     expect([...e.currentA]).toEqual([4, 4])
     expectWithin(e.heatW[0]!, 24 - e.lightW / 2, HAND)
     expectWithin(e.heatW[1]!, 21.6 - e.lightW / 2, HAND)
+  })
+  test('side by side with one string and with two: 12 A in three of them, 12 W and 24 W', () => {
+    const lamp = fewCells({ ...TWO_HALVES, wired: 'parallel', driver: { maxOutputA: 50 } })
+    const [type] = lamp.boardTypes
+    const site = { xMm: 0, yMm: 0 }
+    const boardTypes = [type!, { ...type!, id: 'two', sites: [site, site], strings: 2 }]
+    const boards = lamp.boards.map((b, i) => ({ ...b, type: boardTypes[i]!.id }))
+    const { e } = solve(coarse({ ...lamp, boardTypes, boards }))
+    expect([...e.currentA]).toEqual([4, 4])
+    expectWithin(e.heatW[0]!, 12 - e.lightW / 3, HAND)
+    expectWithin(e.heatW[1]!, 24 - (2 * e.lightW) / 3, HAND)
   })
   test('nothing wanted: nothing is shared out', () => {
     const model = coarse(fewCells({ ...TWO_HALVES, wired: 'parallel' }))

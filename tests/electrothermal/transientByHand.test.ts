@@ -27,7 +27,8 @@ describe('one node on a supply without end', () => {
     expect(r.moments.length).toBeGreaterThan(50)
     expect(r.moments[0]).toMatchObject({ tS: 0, plateMeanC: 20, cellC: 20, charge: 1, passes: 1, hottest: 0 })
     expectWithin(r.moments[0]!.junctionMaxC, 25.5, { abs: 1e-4, because: '11 W at 0.5 K/W from the start' })
-    for (const { tS, plateMeanC, plateMaxC, watchedC, junctionMaxC, account: a } of r.moments) {
+    for (const { tS, plateMeanC, plateMaxC, watchedC, junctionMaxC, cellC, account: a } of r.moments) {
+      expect(cellC).toBe(20)
       expectWithin(plateMeanC, warming(tS), STEPS)
       expectWithin(plateMaxC, plateMeanC, { abs: 1e-9, because: 'one node' })
       expectWithin(watchedC, plateMeanC, { abs: 1e-9, because: 'one node' })

@@ -269,6 +269,9 @@ describe('the plate beside a board', () => {
   test('near the plate’s edge only what is there', () => {
     const at = { xMm: -70, yMm: 50 }
     expectWithin(besideK(60, at, uneven), mean([4, 5, 8, 9], at, uneven), HAND)
+    // In the corner of cell 0.
+    const corner = { xMm: -50, yMm: -50 }
+    expectWithin(besideK(60, corner, uneven), mean([4, 5, 8, 9], corner, uneven), HAND)
     const middle = { xMm: 10, yMm: 10 }
     expectWithin(besideK(60, middle, uneven, 40), mean([4, 5, 8, 9], middle, uneven, 40), HAND)
   })

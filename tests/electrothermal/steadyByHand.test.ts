@@ -58,6 +58,17 @@ describe('steady state', () => {
     expect(steadyOf(left)!.boardIndex).toBe(0)
     expectWithin(steadyOf(left)!.junctionMaxC, 47.5 + half, SEARCH)
   })
+  test('its voltage is that of its own half: h = 11 W − 0.06 W/K · x, x = h (2 + 1/13.3) K/W', () => {
+    const forwardByJunction = [
+      { junctionC: 20, factor: 1 },
+      { junctionC: 120, factor: 0.5 },
+    ]
+    const boards = [{ xMm: -50, currentA: 0 }, { xMm: 50 }]
+    const s = steadyOf(fewCells({ ...TWO_HALVES, boards, emitter: { thermalResistanceKW: 0, forwardByJunction } }))!
+    const h = 11 / (1 + 0.06 * (2 + 1 / 13.3))
+    expectWithin(s.plateMeanC, 20 + 2 * h, { abs: 0.02, because: 'junctions settle within 0.2 K, times 0.06/0.56' })
+    expectWithin(s.junctionMaxC, 20 + h * (2 + 1 / 13.3), { abs: 0.02, because: 'as before' })
+  })
   test('the front over a board counts into its hottest place', () => {
     const model = lumped(fewCells())
     const hotter = { ...model, rise: { ...model.rise, faceKW: [Float64Array.of(0, 0, 0.3, 0)] } }

@@ -30,6 +30,7 @@ const JUDGES = {
 
 /** Where some of a folder's own tests take seconds, the quick ones judge alone. */
 const QUICK = {
+  electrothermal: ['tests/electrothermal/*ByHand.test.ts'],
   layout: ['tests/layout/{arrange,boardDesigner,clearance,outline,shape}.test.ts'],
   beam: [
     'tests/beam/{bins,blocks,crossing,figures,inverseSquare,ledger,maps,pattern,peak,planes,targetFar,targetRays,windowMap}.test.ts',

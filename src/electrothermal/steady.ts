@@ -54,19 +54,19 @@ function solveAtShare(model: PowerModel, mode: Mode, share: number): { state: St
     junctionC: new Float64Array(n).fill(ambientC),
     guessA: 0,
   }
-  const offset = { site: new Float64Array(n), hot: new Float64Array(n) }
+  /** Of each board's emitters over the plate's mean, K. */
+  let offsetK = new Float64Array(n)
   let e: Electrics | null = null
   let temperatures: PlateTemperatures | null = null
   for (let turn = 0; turn < 4; turn++) {
-    const meanC = solveMeanC(model, mode, at, offset)
+    const meanC = solveMeanC(model, mode, at, offsetK)
     if (meanC === null) return null
-    e = evaluateAt(model, mode, at, offset, meanC)
+    e = evaluateAt(model, mode, at, offsetK, meanC)
     if (e.bus.overloaded) return null
     temperatures = solveSteady(plate, conductancesAt(model, meanC), makeHeatField(model, e), ambientC)
     readSiteTemperatures(model, temperatures.plateC, e.heatW, at.siteC, at.hotC)
     const mean = meanOf(model, temperatures.plateC)
-    offset.site = at.siteC.map((c) => c - mean)
-    offset.hot = at.hotC.map((c) => c - mean)
+    offsetK = at.siteC.map((c) => c - mean)
   }
   e = solveElectrics(model, mode, at)
   return { state: summarize(model, e, temperatures!, at.hotC), watchedC: watchedC(temperatures!.plateC) }
@@ -82,22 +82,16 @@ function evaluateAt(
   model: PowerModel,
   mode: Mode,
   at: OperatingState,
-  offset: { site: Float64Array; hot: Float64Array },
+  offsetK: Float64Array,
   meanC: number,
 ): Electrics {
-  at.siteC = offset.site.map((d) => meanC + d)
-  at.hotC = offset.hot.map((d) => meanC + d)
+  at.siteC = offsetK.map((d) => meanC + d)
   return solveElectrics(model, mode, at)
 }
 
-function solveMeanC(
-  model: PowerModel,
-  mode: Mode,
-  at: OperatingState,
-  offset: { site: Float64Array; hot: Float64Array },
-): number | null {
+function solveMeanC(model: PowerModel, mode: Mode, at: OperatingState, offsetK: Float64Array): number | null {
   const over = (c: number) =>
-    evaluateAt(model, mode, at, offset, c).heatToPlateW - model.sink.totalWK(c) * (c - model.ambientC)
+    evaluateAt(model, mode, at, offsetK, c).heatToPlateW - model.sink.totalWK(c) * (c - model.ambientC)
   if (over(MOST_C) > 0) return null
   let [low, high] = [model.ambientC, MOST_C]
   for (let i = 0; i < 18; i++) {
@@ -142,7 +136,7 @@ export function coolHalfSeconds(model: PowerModel, from: PlateTemperatures): num
   const start = rise(from)
   if (start < 5) return null
   const off = new Float64Array(plate.areaM2.length)
-  let [temperatures, tS, last] = [from, 0, start]
+  let [temperatures, tS, last, taken] = [from, 0, start, start]
   let conductances: ArealConductances = conductancesAt(model, ambientC + start)
   for (let i = 0; i < 400; i++) {
     const wanted = Math.max(1, 0.2 * tS)
@@ -161,8 +155,11 @@ export function coolHalfSeconds(model: PowerModel, from: PlateTemperatures): num
     if (now <= start / 2) return tS + (seconds * (last - start / 2)) / (last - now)
     temperatures = next.temperatures
     tS += seconds
-    // The air's part is updated when it has changed by a tenth.
-    if (now < 0.9 * (last + 1e-9) || i % 8 === 7) conductances = conductancesAt(model, ambientC + now)
+    // The air's part is taken anew once the rise has fallen by a tenth since, so that few matrices are made.
+    if (now < 0.9 * taken) {
+      conductances = conductancesAt(model, ambientC + now)
+      taken = now
+    }
     last = now
   }
   return null

@@ -72,7 +72,7 @@ export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {})
   let eventS = 0
   /** The fold-back has come into play. */
   let folds = false
-  let rates: Rates = { siteC: new Float64Array(n), hotC: new Float64Array(n), meanC: 0 }
+  let rates: Rates = { siteC: new Float64Array(n), meanC: 0 }
   for (let guard = 0; guard < 4000; guard++) {
     noteChannels(model, mode, at, now, run)
     const end = findLimit(model, mode, at, now, run)
@@ -142,7 +142,6 @@ interface Step {
 
 interface Rates {
   siteC: Float64Array
-  hotC: Float64Array
   meanC: number
 }
 
@@ -167,7 +166,6 @@ function advance(
   const middle: OperatingState = {
     ...at,
     siteC: at.siteC.map((c, i) => c + (rates.siteC[i]! * seconds) / 2),
-    hotC: at.hotC.map((c, i) => c + (rates.hotC[i]! * seconds) / 2),
     charge: Math.max(0, at.charge - spent(seconds / 2)),
   }
   // The share at the step's end holds for all of it (implicit Euler): a steep fold-back can't swing over.
@@ -196,7 +194,6 @@ function advance(
   const moment = momentOf(model, mode, end, now.tS + seconds, stepped.temperatures, e.heatW, cellC, account, passes)
   const next: Rates = {
     siteC: end.siteC.map((c, i) => (c - at.siteC[i]!) / seconds),
-    hotC: end.hotC.map((c, i) => (c - at.hotC[i]!) / seconds),
     meanC: (moment.plateMeanC - now.plateMeanC) / seconds,
   }
   return { moment, rates: next }

@@ -6,6 +6,7 @@ import { warmUpOf } from '../../src/electrothermal/warmUp.ts'
 import { runPower } from '../../src/job/power/run.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { expectWithin } from '../kit/expect.ts'
+import { once } from '../kit/once.ts'
 import { HEAT_J_KGK, KG, LIGHT_W, onePlate, SIDE_M, THICK_M } from '../kit/onePlate.ts'
 
 const runAsJson = (lamp: Lamp) => {
@@ -21,15 +22,18 @@ const at = (x: readonly number[], y: readonly number[], t: number): number => {
 }
 
 describe('one emitter on a plate', () => {
-  const { json, mode } = runAsJson(onePlate())
-  const { tS, plateMeanC } = mode.curves as Record<string, number[]>
+  const ran = once(() => runAsJson(onePlate()))
+  const curves = () => ran().mode.curves as Record<string, number[]>
 
   test('the driver takes 12 W / 0.9 from 12 V: 1.1111 A', () => {
+    const { mode } = ran()
     expectWithin(mode.driversAtStart[0]!.inA, 12 / 0.9 / 12, { rel: 1e-9, because: 'P / (η V)' })
     expectWithin(mode.curves['supplyA' as 'lm'][0]!, 12 / 0.9 / 12, { rel: 1e-9, because: 'nothing else draws' })
   })
 
   test('adiabatic at first: 11 W into 1.08 kg of 896 J/kgK is 11.367 mK/s', () => {
+    const { json } = ran()
+    const { tS, plateMeanC } = curves()
     expectWithin(json.sink.plateKg, KG, { rel: 1e-9, because: 'volume × density' })
     const rate = (at(tS!, plateMeanC!, 2) - 20) / 2
     expectWithin(rate, (12 - LIGHT_W) / (KG * HEAT_J_KGK), {
@@ -39,6 +43,8 @@ describe('one emitter on a plate', () => {
   })
 
   test('it settles where Churchill and Chu’s upright plate and painted radiation give off 11 W', () => {
+    const { mode } = ran()
+    const { plateMeanC } = curves()
     const c = mode.steady!.plateMeanC
     const filmK = (c + 20) / 2 + 273.15
     // Air at the film by Sutherland's forms (US Standard Atmosphere 1976, memory), written out here once more.
@@ -57,11 +63,14 @@ describe('one emitter on a plate', () => {
   })
 
   test('the junction rides 0.5 K/W · 11 W over the plate under it', () => {
+    const { mode } = ran()
     const last = mode.boards[0]!
     expectWithin(last.junctionC - last.plateC, 0.5 * (12 - LIGHT_W), { abs: 0.02, because: 'JESD51-51, real heat' })
   })
 
   test('at every step in = light + stored + lost, and light is 1 W', () => {
+    const { mode } = ran()
+    const { tS, plateMeanC } = curves()
     const e = mode.energy as Record<string, number[]>
     for (let i = 1; i < tS!.length; i++) {
       const out = ['lightJ', 'wallJ', 'storedJ', 'toAirJ', 'driverJ', 'wiresJ', 'cellsJ'].reduce(

@@ -6,6 +6,7 @@ import { runPower } from '../../src/job/power/run.ts'
 import { readLamp } from '../../src/lamp/read.ts'
 import type { Lamp, Sink } from '../../src/lamp/schema.ts'
 import { expectWithin } from '../kit/expect.ts'
+import { once } from '../kit/once.ts'
 import { HEAT_J_KGK, KG, LIGHT_W, onePlate, SIDE_M, THICK_M } from '../kit/onePlate.ts'
 
 type Rated = Extract<Sink, { kind: 'rated' }>
@@ -20,18 +21,18 @@ const lampOf = (over: Partial<Rated> = {}, cooling: Partial<NonNullable<Lamp['co
 const runOf = (lamp: Lamp): ModeRun => runPower(lamp).modes[0]!
 
 describe('one store of heat behind a resistance (lumped capacitance; Incropera and DeWitt, § 5.1)', () => {
-  const run = runOf(lampOf())
-  const { tS, plateMeanC, sinkC, sinkW } = run.curves
+  const ran = once(() => runOf(lampOf()))
   const riseK = HEAT_W * 2
   const tauS = 2 * (2000 + PLATE_JK)
 
   test('it settles P R over the air: 22 K', () => {
-    expectWithin(run.steady!.plateMeanC - 20, riseK, {
+    expectWithin(ran().steady!.plateMeanC - 20, riseK, {
       rel: 1e-3,
       because: 'half of the plate’s thickness is 0.0008 K/W',
     })
   })
   test('on its way it follows P R (1 − e^(−t/RC)), plate and sink in one', () => {
+    const { tS, sinkC } = ran().curves
     expect(tS.length).toBeGreaterThan(30)
     for (let i = 0; i < tS.length; i++) {
       const closed = riseK * (1 - Math.exp(-tS[i]! / tauS))
@@ -39,6 +40,7 @@ describe('one store of heat behind a resistance (lumped capacitance; Incropera a
     }
   })
   test('the flow into it begins with nothing and ends with all of the heat; its base is P R over the air', () => {
+    const { tS, sinkW } = ran().curves
     expect(sinkW[0]).toBe(0)
     const last = tS.length - 1
     expectWithin(sinkW[last]!, HEAT_W, { rel: 0.02, because: 'settled within 0.5 K of 22 K' })
@@ -49,7 +51,8 @@ describe('one store of heat behind a resistance (lumped capacitance; Incropera a
     expectWithin(sinkW[i]!, HEAT_W * (1 - gone + share * gone), { rel: 0.005, because: 'the plate takes its own part' })
   })
   test('the energy closes: stored is C ΔT of plate and sink, given to the air the rest', () => {
-    const e = run.energy
+    const { tS, plateMeanC, sinkC } = ran().curves
+    const e = ran().energy
     for (let i = 1; i < tS.length; i++) {
       const stored = PLATE_JK * (plateMeanC[i]! - 20) + 2000 * (sinkC[i]! - 20)
       expectWithin(e.storedJ[i]!, stored, { rel: 1e-6, because: 'C ΔT' })

@@ -1,7 +1,7 @@
 // The power-up list's readings must be able to fail: at twice the current, and with a dry joint.
 import { describe, expect, test } from 'vitest'
 import { makeModel } from '../../src/electrothermal/model.ts'
-import { meanFlow, warmUpOf } from '../../src/electrothermal/warmUp.ts'
+import { warmUpOf } from '../../src/electrothermal/warmUp.ts'
 import { DEMOS, gannetHead } from '../../src/library/demos.ts'
 import type { WarmUp } from '../../src/power/powerUp.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -87,16 +87,4 @@ test('a group on one driver warms all of its boards at once: more than one of th
   const alone = warmUpOf(makeModel({ ...near, boards: lamp.boards.slice(0, 1) }, null)).get('all')!
   expect(bands.get('all')![2]!.plate.twiceK).toBeGreaterThan(1.5 * alone[2]!.plate.twiceK)
   expect(warmUpOf(makeModel({ ...lamp, boards: [] }, null)).size).toBe(0)
-})
-
-describe('what passes a joint behind which heat is stored, mean of 1 − e^(−t/τ)', () => {
-  test.each([
-    [0, 1, 0, 1],
-    [0, 1, 1, 1 / Math.E],
-    [0, 2, 1, 1 - (1 - Math.E ** -2) / 2],
-    [1, 2, 1, 1 - Math.E ** -1 + Math.E ** -2],
-    [3, 5, 0.5, 1 - (0.5 * (Math.E ** -6 - Math.E ** -10)) / 2],
-  ])('%f to %f s, τ %f s: %f', (from, to, tau, share) => {
-    expectWithin(meanFlow(from, to, tau), share, { abs: 1e-12, because: 'the integral by hand' })
-  })
 })

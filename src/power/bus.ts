@@ -65,7 +65,7 @@ export function solveBus(
 
 /** Null as soon as a driver does not clearly hold its current. */
 function iterateCurrent(openV: number, ohm: number, loads: readonly RegulatedLoad[], guessA: number): number | null {
-  let amps = guessA * ohm < openV / 2 ? guessA : 0
+  let amps = guessA
   for (let turn = 0; turn < ITERATIONS; turn++) {
     const busV = openV - amps * ohm
     if (!(busV > 0)) return null
@@ -81,14 +81,21 @@ function iterateCurrent(openV: number, ohm: number, loads: readonly RegulatedLoa
   return null
 }
 
+/** Where there is no rest: just under the voltage at which a driver lets go. */
 function solveBracketed(openV: number, ohm: number, drawn: (v: number) => number, guessA: number) {
   /** Above zero: more is drawn than leaves this voltage. */
   const over = (v: number) => v - openV + ohm * drawn(v)
-  let [low, high] = findBracket(openV, over, guessA > 0 ? openV - guessA * ohm : null)
-  const busV = brent(over, low, high, 1e-8 * openV) ?? low
-  // A jump is no root: what is drawn there doesn't fit the voltage.
-  const rests = Math.abs(over(busV)) < 1e-5 * openV
-  if (rests) return { busV, rests }
+  /** Null for a jump, which is no root: what is drawn there doesn't fit the voltage. */
+  const restIn = ([low, high]: Bracket): number | null => {
+    const busV = brent(over, low, high, 1e-8 * openV) ?? low
+    return Math.abs(over(busV)) < 1e-5 * openV ? busV : null
+  }
+  const near = guessA > 0 ? bracketNear(openV, over, openV - guessA * ohm) : null
+  const nearV = near && restIn(near)
+  if (nearV !== null) return { busV: nearV, rests: true }
+  let [low, high] = highestBracket(openV, over)
+  const busV = restIn([low, high])
+  if (busV !== null) return { busV, rests: true }
   for (let i = 0; i < 60 && high - low > 1e-9 * openV; i++) {
     const mid = (low + high) / 2
     if (over(mid) > 0) high = mid
@@ -97,11 +104,17 @@ function solveBracketed(openV: number, ohm: number, drawn: (v: number) => number
   return { busV: low, rests: false }
 }
 
-function findBracket(openV: number, over: (v: number) => number, near: number | null): [number, number] {
-  for (let reach = 0.004 * openV; near !== null && reach < 0.1 * openV; reach *= 4) {
-    const [low, high] = [Math.max(0, near - reach), Math.min(openV, near + reach)]
+type Bracket = readonly [low: number, high: number]
+
+function bracketNear(openV: number, over: (v: number) => number, nearV: number): Bracket | null {
+  for (let reach = 0.004 * openV; reach < 0.1 * openV; reach *= 4) {
+    const [low, high] = [Math.max(0, nearV - reach), Math.min(openV, nearV + reach)]
     if (over(low) < 0 && over(high) > 0) return [low, high]
   }
+  return null
+}
+
+function highestBracket(openV: number, over: (v: number) => number): Bracket {
   let high = openV
   for (let i = STEPS - 1; i > 0; i--) {
     const low = (openV * i) / STEPS

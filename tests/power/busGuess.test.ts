@@ -5,7 +5,7 @@ import { solveBus } from '../../src/power/bus.ts'
 import type { DriverRequest } from '../../src/power/driver.ts'
 import { expectWithin } from '../kit/expect.ts'
 
-const CLOSED = { rel: 1e-6, because: 'closed form; the search ends at 1e-8 of the voltage' }
+const CLOSED = { rel: 1e-6, because: 'closed form; the search ends at 1e-10 of the voltage' }
 
 /** 18 V + 0.5 Ω at 4 A: 20 V and 80 W, with 2 V of headroom held from 22 V on. */
 const request = (own: Partial<Driver> = {}, over: Partial<DriverRequest> = {}): DriverRequest => ({
@@ -78,6 +78,16 @@ describe('rest under a fortieth of the open voltage', () => {
     expectWithin(sag.busV, 0.3045, { abs: 1e-3, because: 'with pencil' })
     expectWithin(b.busV, sag.busV, { abs: 6e-6, because: '1e-7 of the open voltage' })
     expect([b.channels[0]!.state, b.overloaded]).toEqual(['sags', false])
+  })
+  test('a driver beside it that lifts from any voltage draws nothing at 0 V, and does not hide it', () => {
+    // 1 µW from 0.1 V on moves it by a few microvolts.
+    const lifts = request({ kind: 'buck-boost', inputMinV: 0.1 }, { outA: 1e-6, boardV: () => 1 })
+    const b = solveBus(60, 500, 500, [faint(), lifts])
+    expectWithin(b.busV, sagging(60, 1000, 0.2, 0.05, 0.1).busV, {
+      abs: 1e-3,
+      because: '3.3 µA behind 1000 Ω are 3 mV at most',
+    })
+    expect([b.channels.map((c) => c.state), b.overloaded]).toEqual([['sags', 'holds'], false])
   })
   test('behind 546.9 Ω both are possible (35 · 25 = 546.875 · 1.6): without a guess the highest', () => {
     expectWithin(solveBus(60, 546.875, 0, [faint()]).busV, 35, CLOSED)

@@ -250,6 +250,10 @@ test('metal: the time from which it burns, of the modes of the shortest contact;
   expect(f!.why).toMatch(/^That burns from 65 °C on: in “A” after 45 s, in “B” at once\. /)
   expect(f!.why).not.toContain('the base of the sink')
   expect(f!.place).toEqual({ kind: 'part', part: 'face' })
+  // Just reached, never passed.
+  expect(touchHot(gannet, { ...parts({}), modes: [mode('A', 20, 65)] })[0]!.why).toMatch(
+    /^Burn thresholds for bare metal/,
+  )
 })
 
 test('a document without cooling, supply, or both', () => {

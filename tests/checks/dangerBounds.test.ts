@@ -208,21 +208,21 @@ describe('things and hands', () => {
     expect(f.why).toContain(clear.find((t) => t.id === 'timber')!.source)
     expect(one('in-the-way', { things: [cloth('A', 1)] })!.title).toBe('A softens in 1 s, at up to 3 kW/m².')
   })
-  const hand = (kWm2: number, secondsToHarm: number, over: Partial<ThingReading> = {}) =>
+  const palm = (kWm2: number, secondsToHarm: number, over: Partial<ThingReading> = {}) =>
     thing({ name: 'A hand', material: 'skin', distanceMm: 0, harm: 'hurts', kWm2, secondsToHarm, ...over })
   test('a hand on the lens: within 5 mm, the hottest of several, severe before the tenth second', () => {
     const at = (...things: ThingReading[]) => one('hand-on-lens', { things })
-    expect([9.9, 10].map((s) => at(hand(2, s))!.severity)).toEqual(['severe', 'warning'])
+    expect([9.9, 10].map((s) => at(palm(2, s))!.severity)).toEqual(['severe', 'warning'])
     // DESR 6055.09: 200 · 6⁻¹·⁴⁶ = 14.6 s; Stoll and Chianta at 6 kW/m²: 20 s; both from memory.
-    expect(at(hand(3, 27), hand(6, 8.3), hand(2, 45))!.title).toMatch(
+    expect(at(palm(3, 27), palm(6, 8.3), palm(2, 45))!.title).toMatch(
       /^A hand on the lit lens hurts in 8\.3 s and is burnt in 14\.6 s, at up to 6 kW\/m²\.$/,
     )
-    expect(at(hand(6, 8, { distanceMm: 5 }))).toBeDefined()
-    expect(at(hand(6, 8, { distanceMm: 5.1 }))).toBeUndefined()
-    expect(at(hand(6, 8, { material: 'paper' }))).toBeUndefined()
+    expect(at(palm(6, 8, { distanceMm: 5 }))).toBeDefined()
+    expect(at(palm(6, 8, { distanceMm: 5.1 }))).toBeUndefined()
+    expect(at(palm(6, 8, { material: 'paper' }))).toBeUndefined()
     // Too weak for any burn of the tables.
-    expect(at(hand(0.9, 200))!.title).toBe('A hand on the lit lens hurts in 3.33 min, at up to 0.9 kW/m².')
-    expect(at(hand(2, 45))!.place).toEqual({ kind: 'part', part: 'lens' })
+    expect(at(palm(0.9, 200))!.title).toBe('A hand on the lit lens hurts in 3.33 min, at up to 0.9 kW/m².')
+    expect(at(palm(2, 45))!.place).toEqual({ kind: 'part', part: 'lens' })
   })
   test('near a limit: from 70 % on, and not from 100 % on; what comes to harm is said elsewhere', () => {
     const near = (over: Partial<ThingReading>) => find('near-limit', { things: [thing(over)] }).length

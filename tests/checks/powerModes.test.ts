@@ -113,9 +113,9 @@ describe('two drivers, each on a channel of its own', () => {
     const modes = [inTable('Low', {}, {}), inTable('High', {}, {})]
     const dark = (over: Partial<Run>, name = 'High') =>
       find('driver-range', modes, [run(name, { ...ended, ...over })]).map((f) => f.title)
-    const said = ['“High”: “Second” gives nothing from a supply of 12 V.']
-    expect(dark({})).toEqual(said)
-    expect(dark({ limit: { kind: 'supply', atS: 0, boardIndex: null } })).toEqual(said)
+    const titles = ['“High”: “Second” gives nothing from a supply of 12 V.']
+    expect(dark({})).toEqual(titles)
+    expect(dark({ limit: { kind: 'supply', atS: 0, boardIndex: null } })).toEqual(titles)
     expect(dark({ limit: { kind: 'drivers', atS: 1, boardIndex: null } })).toEqual([])
     expect(dark({ limit: { kind: 'junction', atS: 0, boardIndex: 0 } })).toEqual([])
     expect(dark({ channels: [{ ...off, inV: 0 }] })).toEqual([])
@@ -123,7 +123,7 @@ describe('two drivers, each on a channel of its own', () => {
     expect(dark({ channels: [{ ...off, id: 'other' }] })).toEqual([])
     expect(dark({}, 'Another')).toEqual([])
     // One of two that is off is enough.
-    expect(dark({ channels: [{ ...off, id: 'B1', state: 'holds' }, off] })).toEqual(said)
+    expect(dark({ channels: [{ ...off, id: 'B1', state: 'holds' }, off] })).toEqual(titles)
   })
   describe('sagging', () => {
     const sags = (modes: TableMode[], runs: Run[], kinds = drivers) => find('driver-sags', modes, runs, {}, kinds)

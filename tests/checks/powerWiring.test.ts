@@ -258,11 +258,11 @@ test('metal: the time from which it burns, of the modes of the shortest contact;
 
 test('a document without cooling, supply, or both', () => {
   const { cooling: _, power: __, ...neither } = gannet
-  const said = (lamp: Lamp) => assumedPower(lamp).map((f) => f.title)
-  expect(said(gannet)).toEqual([])
-  expect(said(neither)).toEqual(['Neither cooling nor supply is described.'])
+  const titles = (lamp: Lamp) => assumedPower(lamp).map((f) => f.title)
+  expect(titles(gannet)).toEqual([])
+  expect(titles(neither)).toEqual(['Neither cooling nor supply is described.'])
   const { cooling: ___, ...unsunk } = gannet
-  expect(said(unsunk)).toHaveLength(1)
-  expect(said(unsunk)[0]).not.toMatch(/Neither/)
-  expect(said({ ...neither, boards: [] })).toEqual([])
+  expect(titles(unsunk)).toHaveLength(1)
+  expect(titles(unsunk)[0]).not.toMatch(/Neither/)
+  expect(titles({ ...neither, boards: [] })).toEqual([])
 })

@@ -75,15 +75,15 @@ describe('a cut-out that opens too late', () => {
 })
 
 describe('a cut-out that opens too soon', () => {
-  const soon = (openC: number, over: Partial<Mode> = {}) => one('cut-out-low', cutOut(openC), mode(over))
+  const early = (openC: number, over: Partial<Mode> = {}) => one('cut-out-low', cutOut(openC), mode(over))
   test('before a minute is over: a note; in air as warm as it: a warning', () => {
-    expect(soon(40)!.title).toBe('“Turbo”: the cut-out opens at 40 °C, which the plate passes after 30 s.')
-    expect([20, 20.1, 59.9, 60, 200].map((c) => soon(c)?.severity)).toEqual([
+    expect(early(40)!.title).toBe('“Turbo”: the cut-out opens at 40 °C, which the plate passes after 30 s.')
+    expect([20, 20.1, 59.9, 60, 200].map((c) => early(c)?.severity)).toEqual([
       ...['warning', 'note', 'note', undefined, undefined],
     ])
-    expect(soon(20)!.title).toBe('“Turbo” never comes on: the air is as warm as the 20 °C at which the cut-out opens.')
-    expect(soon(40)!.place).toEqual(HEAT)
-    expect(soon(20, { watchedC: [] })).toBeUndefined()
+    expect(early(20)!.title).toBe('“Turbo” never comes on: the air is as warm as the 20 °C at which the cut-out opens.')
+    expect(early(40)!.place).toEqual(HEAT)
+    expect(early(20, { watchedC: [] })).toBeUndefined()
   })
 })
 

@@ -215,6 +215,12 @@ describe('emitters and the tunnel’s wall', () => {
     )
     expect(f.cure).toMatch(/^Make the inlet at least 102 mm wide/)
     expect(small([[50.75, 0]])!.title).toMatch(/: 1 emitter reaches up to 0\.5 mm past it\.$/)
+    const first = small([
+      [51, 0],
+      [50.75, 0],
+    ])!
+    expect(first.place).toEqual({ kind: 'emitter', boardIndex: 0, siteIndex: 0 })
+    expect(first.title).toContain('up to 0.75 mm past it')
     // Wholly outside the wall is the other rule's.
     expect(small([[51.3, 0]])).toBeUndefined()
     expect(small([[50.75, 0]], { zOutMm: 2.5 })).toBeUndefined()

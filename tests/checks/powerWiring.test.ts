@@ -223,6 +223,7 @@ describe('supply, contactor, connectors', () => {
       wireRun({ connectors: 1, amps: 11 }),
       wireRun({ id: 'b', connectors: 2, amps: 14 }),
       wireRun({ id: 'c', amps: 99 }),
+      wireRun({ id: 'd', connectors: 1, amps: 10 }),
     ]
     const [current, volts] = switching(
       lamp,

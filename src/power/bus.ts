@@ -1,13 +1,6 @@
 // Supply, main run and all drivers together: the voltage at which what the drivers draw is what the supply gives.
 import { brent } from '../num/roots.ts'
-import {
-  type DriverAt,
-  type DriverRequest,
-  operateDriver,
-  type RegulatedLoad,
-  regulatedInputA,
-  regulatedLoadOf,
-} from './driver.ts'
+import { type DriverAt, type DriverRequest, operateDriver, regulatedInputA, regulatedLoadOf } from './driver.ts'
 
 export interface BusAt {
   supplyA: number
@@ -19,14 +12,12 @@ export interface BusAt {
   overloaded: boolean
 }
 
-/** Iterations of the quick way; each brings it closer by the share of the voltage that the wires take. */
-const ITERATIONS = 12
+/** Of the open voltage, from the top down, until a step holds the highest state at rest. */
 const STEPS = 40
 
 /**
  * The state in which all drivers are at rest: V = V₀ − R ΣI(V) (Kirchhoff), V and Ω; of several solutions the
- * highest, or the one nearest to guessA. Where all drivers hold their currents it is found by iteration; where some
- * sag, by a bracket.
+ * highest, or the one near guessA if there is one.
  * Where there is no rest (a driver pulls the voltage under its own least input, lets go, and the voltage rises again)
  * those drivers are off and `overloaded` is set. Never throws.
  */
@@ -53,8 +44,6 @@ export function solveBus(
     const supplyA = channels.reduce((sum, c) => sum + c.inA, 0)
     return { supplyA, terminalV: openV - supplyA * supplyOhm, busV, channels, overloaded }
   }
-  const quick = iterateCurrent(openV, ohm, loads, guessA)
-  if (quick !== null) return whole(quick, false)
   const found = solveBracketed(openV, ohm, drawn, guessA)
   if (found.rests) return whole(found.busV, false)
   const low = requests.map((request) => operateDriver(request, found.busV))
@@ -63,33 +52,22 @@ export function solveBus(
   return { ...solveBus(openV, supplyOhm, mainOhm, remaining, 0), overloaded: true }
 }
 
-/** Null as soon as a driver does not clearly hold its current. */
-function iterateCurrent(openV: number, ohm: number, loads: readonly RegulatedLoad[], guessA: number): number | null {
-  let amps = guessA * ohm < openV / 2 ? guessA : 0
-  for (let turn = 0; turn < ITERATIONS; turn++) {
-    const busV = openV - amps * ohm
-    if (!(busV > 0)) return null
-    let next = 0
-    for (const hold of loads) {
-      const regulatedA = regulatedInputA(hold, busV)
-      if (regulatedA < 0 && hold.load > 0 && !hold.request.tripped) return null
-      next += Math.max(0, regulatedA)
-    }
-    if (Math.abs(next - amps) <= 1e-12 + 1e-9 * next) return busV
-    amps = next
-  }
-  return null
-}
-
+/** Where there is no rest: just under the voltage at which a driver lets go. */
 function solveBracketed(openV: number, ohm: number, drawn: (v: number) => number, guessA: number) {
   /** Above zero: more is drawn than leaves this voltage. */
   const over = (v: number) => v - openV + ohm * drawn(v)
-  let [low, high] = findBracket(openV, over, guessA > 0 ? openV - guessA * ohm : null)
-  const busV = brent(over, low, high, 1e-8 * openV) ?? low
-  // A jump is no root: what is drawn there doesn't fit the voltage.
-  const rests = Math.abs(over(busV)) < 1e-5 * openV
-  if (rests) return { busV, rests }
-  for (let i = 0; i < 60 && high - low > 1e-9 * openV; i++) {
+  /** Null for a jump, which is no root: what is drawn there doesn't fit the voltage. */
+  const restIn = ([low, high]: Bracket): number | null => {
+    const busV = brent(over, low, high, 1e-10 * openV) ?? low
+    return Math.abs(over(busV)) < 1e-5 * openV ? busV : null
+  }
+  const near = guessA > 0 ? bracketNear(openV, over, openV - guessA * ohm) : null
+  const nearV = near && restIn(near)
+  if (nearV !== null) return { busV: nearV, rests: true }
+  let [low, high] = highestBracket(openV, over)
+  const busV = restIn([low, high])
+  if (busV !== null) return { busV, rests: true }
+  while (high - low > 1e-9 * openV) {
     const mid = (low + high) / 2
     if (over(mid) > 0) high = mid
     else low = mid
@@ -97,11 +75,17 @@ function solveBracketed(openV: number, ohm: number, drawn: (v: number) => number
   return { busV: low, rests: false }
 }
 
-function findBracket(openV: number, over: (v: number) => number, near: number | null): [number, number] {
-  for (let reach = 0.004 * openV; near !== null && reach < 0.1 * openV; reach *= 4) {
-    const [low, high] = [Math.max(0, near - reach), Math.min(openV, near + reach)]
+type Bracket = readonly [low: number, high: number]
+
+function bracketNear(openV: number, over: (v: number) => number, nearV: number): Bracket | null {
+  for (let reach = 0.004 * openV; reach < 0.1 * openV; reach *= 4) {
+    const [low, high] = [Math.max(0, nearV - reach), Math.min(openV, nearV + reach)]
     if (over(low) < 0 && over(high) > 0) return [low, high]
   }
+  return null
+}
+
+function highestBracket(openV: number, over: (v: number) => number): Bracket {
   let high = openV
   for (let i = STEPS - 1; i > 0; i--) {
     const low = (openV * i) / STEPS

@@ -132,8 +132,6 @@ function solveSag(request: DriverRequest, busV: number): DriverAt | null {
     }
     return busV - inA * request.inOhm - needV - headroomV
   }
-  const least = 1e-6 * request.outA
-  if (!(room(least) > 0)) return null
-  const outA = brent(room, least, request.outA, 1e-9 * request.outA)
+  const outA = brent(room, 1e-6 * request.outA, request.outA, 1e-9 * request.outA)
   return outA === null ? null : operatingPointAt(request, busV, outA)
 }

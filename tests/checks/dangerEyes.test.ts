@@ -92,6 +92,12 @@ describe('words', () => {
     expect(riskWords(blue!)).toBe('up to 100 000 W/m²sr: risk group 2 (moderate)')
     expect(riskWords(heat!)).toMatch(/W\/m²sr·rad: risk group/)
     expect(riskWords(actinic!)).toBe('up to 0.0003 W/m²; from 380 nm on, not computed below')
+    // The largest of the groups’ is said, wherever it stands.
+    for (const emission of [
+      [0.1, 0.2, 0.3],
+      [0.3, 0.2, 0.1],
+    ] as const)
+      expect(riskWords({ ...actinic!, emission })).toMatch(/^up to 0\.3 W\/m²;/)
     expect(riskWords(infrared!)).toBe('not computed: the spectrum ends at 780 nm')
   })
   test('a lead sentence for every lamp: never only “not reached”', () => {

@@ -85,6 +85,31 @@ describe('weight', () => {
       /Centre of gravity of plate, fins and lens: \d+ mm in front of the face/,
     )
   })
+  test('25 kg exactly is no warning: cells of 2.5 kg, ten of them, and a gram more', () => {
+    const { cooling: _, ...bare25 } = bare
+    const cells = (cellGram: number) => {
+      const supply = { ...pack, series: 10, parallel: 1, cellGram }
+      return weight({ ...bare25, power: { ...gannet.power!, supply } } as Lamp, parts())[0]!
+    }
+    expect([2500, 2500.1].map((g) => cells(g).severity)).toEqual(['note', 'warning'])
+    expect(cells(2500).title).toBe('Cells: 25 kg. Tipping isn’t computed.')
+    expect(cells(2500).place).toEqual({ kind: 'part', part: 'heat' })
+  })
+  test('where each part lies: half the plate’s thickness, half the fins’ height behind it, the lens at its own place', () => {
+    const { power: _, ...unpowered } = bare
+    const at = (plateKg: number, finKg: number) =>
+      weight(unpowered as Lamp, { ...parts(), sink: { speedMS: null, leftOutFins: 0, plateKg, finKg } })[0]?.title
+    const finMm = (gannet.cooling!.sink as { heightMm: number }).heightMm
+    expect(at(2, 0)).toBe('Plate: 2 kg. Centre of gravity of plate: 5 mm behind the face. Tipping isn’t computed.')
+    expect(at(0, 3)).toBe(
+      `Fins: 3 kg. Centre of gravity of fins: ${10 + finMm / 2} mm behind the face. Tipping isn’t computed.`,
+    )
+    expect(at(0, 0)).toBeUndefined()
+    const { cooling: __, power: ___, ...lensOnly } = gannet
+    expect(weight(lensOnly as Lamp, parts())[0]!.title).toMatch(
+      new RegExp(`^Lens: [\\d.]+ kg\\. Centre of gravity of lens: ${gannet.lens!.zMm} mm in front of the face`),
+    )
+  })
   test('nothing known, no finding; cells alone have no place', () => {
     expect(weight({ ...benchCheck(), lens: null, cooling: undefined, power: undefined } as Lamp, parts())).toEqual([])
     const { cooling: _, ...noSink } = bare

@@ -83,7 +83,42 @@ describe('the lamp as a whole', () => {
   })
 })
 
+describe('several channels', () => {
+  /** B has a fuse of 7 A in the wiring, C none, D no wiring at all. */
+  function several(step: string) {
+    const { worst, faults } = table({ channels: [worstChannel({ ids: ['A'] })] })
+    const channels = ['A', 'B', 'C', 'D'].map((id) => ({ ...channel, id }))
+    const facts = { power: gannetPower, boardNames: ['A'], worst, faults, airC: 20, plateC: null }
+    const wiring = listWiring({ ...facts, channels: channels.slice(0, 3) }).map((w) =>
+      w.part !== 'channel' || w.channel === 'A' ? w : { ...w, fuse: w.channel === 'B' ? { amps: 7, volts: 32 } : null },
+    )
+    const volts = channels.map((_, i) => ({ lowV: 18, fullV: 20, lowA: 0.2, fullA: i }))
+    const all = makePowerUpList({ power: gannetPower, channels, wiring, volts, warmUp: new Map(), done: [] })
+    return all.filter((s) => s.channel !== null && s.step === step).map((s) => s.what)
+  }
+  test('each has its own fuse; none without a wire in the list', () => {
+    const none = 'A fuse is fitted (the design names none).'
+    expect(several('fuse')).toEqual(['Its fuse is 3 A for 58 V.', 'Its fuse is 7 A for 32 V.', none, none])
+    expect(several('polarity').slice(0, 3)).toEqual(Array(3).fill('Plus (white) goes to the board’s plus.'))
+    expect(several('polarity')).toHaveLength(4)
+  })
+  test('boards of 0 A have nothing to set; the others 20 V over their own current', () => {
+    expect(several('set-point')).toEqual([
+      'Its boards have a current of 0 A: there is nothing to set before the design gives them one.',
+      'On a dummy load of about 20 Ω and 20 W the driver gives 1 A.',
+      'On a dummy load of about 10 Ω and 40 W the driver gives 2 A.',
+      'On a dummy load of about 6.67 Ω and 60 W the driver gives 3 A.',
+    ])
+  })
+})
+
 describe('temperatures', () => {
+  test('tenths of a kelvin under ten', () => {
+    const reading = { atS: 1, plate: band(9.94, 10, 10.4, 10.6), board: band(0, 1, 99.5, 100) }
+    expect(whatOf('after 1 s', { warmUp: [reading, clear(5)] })).toMatch(
+      /beside the board 9\.9 to 10 K, .* emitters 0\.0 to 1\.0 K\. Twice the current would give 10 and 100 K, a dry joint 11 and 100 K/,
+    )
+  })
   test('a band for plate and board, and what each fault would give', () => {
     expect(whatOf('after 10 s')).toBe(
       'At full current, alone, 10 s after switch-on, over the start: plate beside the board 3.0 to 5.5 K, the board’s metal by its ' +

@@ -243,6 +243,25 @@ describe('groups', () => {
     ])
     expectWithin(links[0]!.dropV, 2 * 0.08 * OHM_M[20], PRINTED)
   })
+  test('on the plate: leads and links lie in its heat, in the colours of the emitters; the others in the air given', () => {
+    const all = list({}, { ...group('series', [40, 50, 60]), plateC: 70 })
+    expect(all.map((w) => [w.part, w.airC, w.plus])).toEqual([
+      ['main', 20, 'red'],
+      ['channel', 20, 'red'],
+      ['board', 70, 'white'],
+      ...Array(3).fill(['link', 70, 'white']),
+    ])
+    // A plate colder than the air given changes nothing.
+    expect(list({}, { ...group('series', [40]), plateC: 10 }).map((w) => w.airC)).toEqual([20, 20, 20, 20])
+  })
+  test('boards without a name are counted', () => {
+    const links = list({}, { ...group('series', [40, 50, 60]), boardNames: [] }).filter((w) => w.part === 'link')
+    expect(links.map((w) => [w.from, w.to])).toEqual([
+      ['board 1', 'board 2'],
+      ['board 2', 'board 3'],
+      ['board 3', 'driver A, its minus'],
+    ])
+  })
   test('links count for the channel’s fuse as well', () => {
     const facts = { ...group('parallel', [40, 50]), plateC: 60 }
     expect(run('A in', { board: { ...harness.board, bundled: 4 } }, facts).fuseRange!.mostA).toBeCloseTo(

@@ -17,7 +17,7 @@ export function driverRange(lamp: Lamp, { modes, worst }: PowerParts): Finding[]
   for (const driver of powerOf(lamp).value.drivers) {
     const places = worst.channels.flatMap((c, i) => (c.driverId === driver.id ? [i] : []))
     if (places.length === 0) continue
-    const ids = new Set(places.flatMap((i) => worst.channels[i]?.ids ?? []))
+    const ids = new Set(worst.channels.flatMap((c) => (c.driverId === driver.id ? c.ids : [])))
     // Of this driver alone, in each mode.
     const table = worst.modes.map((m) => ({ ...m, channels: m.channels.filter((_, i) => places.includes(i)) }))
     const runs = modes.map((m) => ({ ...m, channels: m.channels.filter((c) => ids.has(c.id)) }))

@@ -1,17 +1,15 @@
 // A driver that fails and connects its boards to the supply: does anything open?
 import type { Lamp } from '../../lamp/schema.ts'
 import { OPENS_AT } from '../../power/fuse.ts'
-import type { WireRun } from '../../power/schedule.ts'
 import { type Finding, partOf } from '../finding.ts'
 import type { PowerParts } from '../powerParts.ts'
 import { amps, counted, plain } from '../words.ts'
 
 export function driverShort(lamp: Lamp, { worst, wiring }: PowerParts): Finding[] {
   if (!lamp.power) return []
-  const runOf = (id: string): WireRun | undefined => wiring.find((w) => w.part === 'channel' && w.channel === id)
   return worst.channels.flatMap((c): Finding[] => {
     const [id] = c.ids
-    const run = id === undefined ? undefined : runOf(id)
+    const run = wiring.find((w) => w.part === 'channel' && w.channel === id)
     if (!run || !(c.shortedEmitterA > c.maxEmitterA)) return []
     const fuse = run.protectedBy
     if (fuse && c.shortedA > OPENS_AT * fuse.amps) return []

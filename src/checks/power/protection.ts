@@ -83,7 +83,7 @@ function opensTooSoon(mode: Mode, openC: number): Finding[] {
 /** The protection works and does not keep the junctions under their limit. */
 function stillOver(mode: Mode): Finding[] {
   const { limitProtected: end } = mode
-  if (!mode.protection || end?.kind !== 'junction') return []
+  if (end?.kind !== 'junction') return []
   return [
     {
       rule: 'protection-too-weak',
@@ -97,9 +97,7 @@ function stillOver(mode: Mode): Finding[] {
 }
 
 function onlyProtection(modes: readonly Mode[]): Finding[] {
-  const guarded = modes.filter(
-    (m) => m.protection && m.limit.kind === 'junction' && m.limitProtected?.kind !== 'junction',
-  )
+  const guarded = modes.filter((m) => m.limit.kind === 'junction' && m.limitProtected?.kind !== 'junction')
   if (guarded.length === 0) return []
   const opens = guarded.some((m) => m.protection?.firstOpenS != null)
   const folds = guarded.some((m) => m.protection?.foldsFromS != null)

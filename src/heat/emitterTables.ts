@@ -89,7 +89,7 @@ function findLargestCurrentA(v: number, c: number, volts: (a: number, c: number)
   if (volts(high, c) <= v) return high
   // Below the table's first current its voltage stays: there the current is taken to fall to zero in proportion.
   const first = type.forward[0]!.currentA
-  const least = volts(Math.max(first, 1e-6), c)
+  const least = volts(first, c)
   if (v < least) return v < 0.9 * least ? 0 : first * ((v / least - 0.9) / 0.1)
   low = first
   for (let i = 0; i < 50; i++) {

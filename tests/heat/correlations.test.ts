@@ -94,8 +94,8 @@ describe('fins', () => {
   })
   test('where nothing is given off all of a pin counts, where much is 1/(mL)', () => {
     expect(pinEfficiency(0, 200, 0.002, 0.04)).toBe(1)
-    // m = √(4 · 1e4 / (0.01 · 100)) = 200, L = 0.4975 + 0.0025 m: mL = 100.
-    expectWithin(pinEfficiency(1e4, 100, 0.01, 0.4975), 0.01, worked)
+    // m = √(4 · 2e4 / (0.02 · 100)) = 200, L = 0.495 + 0.005 m: mL = 100.
+    expectWithin(pinEfficiency(2e4, 100, 0.02, 0.495), 0.01, worked)
     // m = √(2 · 1e4 / (0.02 · 100)) = 100, L = 0.99 + 0.01 m: mL = 100.
     expectWithin(finEfficiency(1e4, 100, 0.02, 0.99), 0.01, worked)
   })

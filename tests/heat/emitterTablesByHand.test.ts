@@ -42,6 +42,7 @@ describe('volts and flux', () => {
     expectWithin(t.fluxLm(1.5, 20), 1200, rounding)
     expect(t.fluxLm(1.5, 140)).toBe(t.fluxLm(1.5, 20))
     expect(t.volts(1, 140)).toBe(t.volts(1, 20))
+    expect(tables({ forward: [] }).volts(1, 85)).toBe(0)
   })
   test('flux with both tables: 400 · 1.6 · 1.08', () => {
     const fluxByCurrent = [

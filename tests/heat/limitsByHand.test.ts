@@ -46,11 +46,25 @@ describe('rows in full', () => {
       { ...none, limit: 'sink', part: 'the sink takes more than the 50 W of its data sheet', atS: 5 },
     ])
     expect(limitsOf(run, { ...nothing, sinkMaxW: 75 })).toEqual([])
+    expect(limitsOf(run, nothing)).toEqual([])
+    expect(limitsOf(cool(), { ...nothing, sinkMaxW: 75 })).toEqual([])
   })
   test('drivers: sagging and letting go, each with its time', () => {
     expect(limitsOf(cool({ sagsFromS: 0, letGoFromS: 4 }), nothing)).toEqual([
       { ...none, limit: 'driver', part: 'a driver can’t hold its current', atS: 0 },
       { ...none, limit: 'driver', part: 'a driver lets go', atS: 4 },
+    ])
+  })
+  test('the earliest first, whatever is looked for first; a driver that lets go as the pack is empty is listed beside it', () => {
+    const times = (run: LimitRun) => limitsOf(run, nothing).map((r) => [r.part, r.atS])
+    expect(times(cool({ sagsFromS: 5, letGoFromS: 4 }))).toEqual([
+      ['a driver lets go', 4],
+      ['a driver can’t hold its current', 5],
+    ])
+    const empty = { kind: 'empty', atS: 9, boardIndex: null }
+    expect(times(cool({ letGoFromS: 9, limit: empty }))).toEqual([
+      ['a driver lets go', 9],
+      ['the pack is empty', 9],
     ])
   })
   test('the last driver that lets go ends the run and is listed once; an earlier one stands beside it', () => {

@@ -64,6 +64,12 @@ describe('on a board', () => {
     expectWithin(p.heatW, 6 / 1.1, settled)
     expect(p.clamped).toEqual([])
   })
+  test('at 2 A: 24 W in, 8 W of light, 16 W and 80 K of heat', () => {
+    const p = solveWorkingPoint(emitter(), 2, board(20))
+    expectWithin(p.inputW, 24, rounding)
+    expectWithin(p.volts, 12, rounding)
+    expectWithin(p.junctionC, 100, rounding)
+  })
   test('more light than goes in leaves no heat, not less than none', () => {
     const p = solveWorkingPoint(emitter({}, 20), 1, board(60))
     expect(p.heatW).toBe(0)

@@ -141,6 +141,10 @@ describe('where a board’s heat enters', () => {
     const small = plateOf('square', 20, 2, [rectangle(2, 4, -9, 8), rectangle(2, 4, 9, -8)])
     expectShares(small.boards[0], { 80: 0.5, 90: 0.5 })
     expectShares(small.boards[1], { 9: 0.5, 19: 0.5 })
+    // x 2 to 6, y −4 to 2: columns 6 and 7 of rows 3 to 5.
+    const inside = plateOf('square', 20, 2, [rectangle(4, 6, 4, -1)])
+    const sixth = Object.fromEntries([36, 37, 46, 47, 56, 57].map((cell) => [cell, 1 / 6]))
+    expectShares(inside.boards[0], sixth)
     // 4 × 4 cells of 16 mm from −32.
     const large = plateOf('square', 64, 16, [rectangle(32, 16, 16, 24), rectangle(16, 32, -24, -16)])
     expectShares(large.boards[0], { 14: 0.5, 15: 0.5 })
@@ -151,10 +155,10 @@ describe('where a board’s heat enters', () => {
     expectShares(plate.boards[0], { 6: 0.5, 10: 0.5 })
   })
   test('turned by 30°: its moments ⟨x²⟩ = (w² cos² + h² sin²)/12 and ⟨xy⟩ = (w² − h²) sin 60°/24, cells add their own', () => {
-    const plate = plateOf('square', 40, 1, [rectangle(24, 8, 0, 0, 30)])
-    let [xx, xy, yy] = [1 / 12, 0, 1 / 12]
+    const plate = plateOf('square', 32, 2, [rectangle(24, 8, 0, 0, 30)])
+    let [xx, xy, yy] = [1 / 3, 0, 1 / 3]
     for (const [cell, share] of sharesOf(plate.boards[0])) {
-      const [x, y] = [(cell % 40) - 19.5, Math.floor(cell / 40) - 19.5]
+      const [x, y] = [2 * (cell % 16) - 15, 2 * Math.floor(cell / 16) - 15]
       xx += share * x * x
       xy += share * x * y
       yy += share * y * y
@@ -212,7 +216,12 @@ describe('an emitter’s place', () => {
     expectShares(site(-2, 18), { 13: 0.7, 14: 0.3 })
     expectShares(site(-18, -18), { 0: 1 })
   })
+  test('a cell that was dropped has no share: round, 51 mm, the lowest row has but two of six', () => {
+    const board = { ...rectangle(5, 5, 0, 0), sites: [{ xMm: -8, yMm: -25 }] }
+    expectShares(plateOf('round', 51, 10, [board]).sites[0]?.[0], { 0: 1 })
+  })
   test('beside the plate: the nearest cell', () => {
+    expectShares(site(-60, -60), { 0: 1 })
     expectShares(site(-60, 4), { 8: 1 })
     expectShares(site(60, -18), { 3: 1 })
     expectShares(site(4, 70), { 14: 1 })

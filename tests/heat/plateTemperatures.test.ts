@@ -137,6 +137,16 @@ describe('the steady state of 0.8 W over 4 cm², 2000 W/m², air of 25 °C', () 
     for (const c of plateC) expectWithin(c, 25 + 2000 / 60, rounding)
     for (const c of finC) expectWithin(c, 25 + (300 / 360) * (2000 / 60), rounding)
   })
+  test('a link weaker than the fins: 60 and 300 in series are 50 too, the fins at 60/360', () => {
+    const { plateC, finC } = steady({ ...finned, link: 60, fin: 300 })
+    expectWithin(plateC[0] ?? 0, 25 + 2000 / 60, rounding)
+    expectWithin(finC[0] ?? 0, 25 + (60 / 360) * (2000 / 60), rounding)
+  })
+  test('the heat that it is given stays as it is', () => {
+    const heatW = new Float64Array(4).fill(0.2)
+    solveSteady(plateHere(), bare, heatW, 25)
+    expect([...heatW]).toEqual([0.2, 0.2, 0.2, 0.2])
+  })
   test('all by the fins: 50 W/m²K', () => {
     expectWithin(steady({ ...finned, base: 0 }).plateC[0] ?? 0, 65, rounding)
   })

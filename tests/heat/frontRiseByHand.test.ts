@@ -98,7 +98,15 @@ describe('what coarse cells smear out', () => {
   ]
   test('a plate as large as the window, seven cells: as if all of it had cells of a third', () => {
     // 5 cells across the 18 mm of the board: 5 · 10/18 = 2.8, so each cell is split in 3.
-    const boards = [rectangle(18, 20, 0, 0, sites)]
+    const boards = [
+      rectangle(
+        18,
+        20,
+        1,
+        3,
+        sites.map(([a = 0, b = 0]) => [1 + a, 3 + b]),
+      ),
+    ]
     const { plate, rise } = riseOf(70, 10, boards, 18)
     const fine = riseOf(70, 10 / 3, boards, 1000)
     const [rough, exact] = [whole(plate, rise), whole(fine.plate, fine.rise)]
@@ -122,10 +130,10 @@ describe('what coarse cells smear out', () => {
     expect(a.mean).toBeGreaterThan(0)
     expectWithin(b.mean, a.mean, { rel: 1e-6, because: 'a difference of larger figures' })
     expectWithin(b.hot, a.hot, { rel: 1e-6, because: 'a difference of larger figures' })
-    // Only a board's own emitters.
-    const other = readAt(aside.plate, 0, aside.rise.faceKW[1] ?? new Float64Array())
-    expectWithin(aside.rise.meanKW[1] ?? 0, other.mean, rounding)
-    expectWithin(aside.rise.hotKW[1] ?? 0, other.hot, rounding)
+    // Only at a board’s own emitters: the heat of board 0 at board 1, which has a window of its own.
+    const other = readAt(aside.plate, 1, aside.rise.faceKW[0] ?? new Float64Array())
+    expectWithin(aside.rise.meanKW[2] ?? 0, other.mean, rounding)
+    expectWithin(aside.rise.hotKW[2] ?? 0, other.hot, rounding)
   })
   test('five cells across the smallest board are enough: nothing is added', () => {
     const { plate, rise } = riseOf(70, 10, [rectangle(12, 9, 1, 3)], 50)

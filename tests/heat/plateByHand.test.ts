@@ -184,6 +184,10 @@ describe('where a board’s heat enters', () => {
     const plate = plateOf('square', 20, 10, [rectangle(0.1, 0.1, -2.5, -5)])
     expectShares(plate.boards[0], { 0: 0.75, 1: 0.25 })
   })
+  test('what lies over a cell that was dropped enters the rest: round, 51 mm, the lowest row has two cells', () => {
+    const plate = plateOf('round', 51, 10, [rectangle(20, 10, -10, -25)])
+    expectShares(plate.boards[0], { 0: 1 })
+  })
   test('a board beside the plate enters the nearest cell that is there', () => {
     const plate = plateOf('round', 60, 10, [rectangle(5, 5, -100, -100), rectangle(5, 5, 80, 18)])
     expect(plate.areaM2).toHaveLength(32)

@@ -93,7 +93,7 @@ describe('the largest current for a voltage', () => {
     expect(t.currentA(5, 85)).toBe(0)
     expect(t.currentA(0, 85)).toBe(0)
   })
-  test('where the voltage stays level, the far end: 10 V from 1 to 1.5 A, 9 V from 0.5 to 1 A', () => {
+  test('where the voltage stays level, its last current: 10 V from 1 to 1.5 A, 9 V from 0.5 to 1 A', () => {
     const level = [
       { currentA: 0.5, volts: 9 },
       { currentA: 1, volts: 10 },

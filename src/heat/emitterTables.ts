@@ -19,10 +19,8 @@ export interface EmitterTables {
 
 type Curve = (x: number) => number
 
-const curve = (x: readonly number[], y: readonly number[], otherwise: Curve): Curve => {
-  if (x.length === 0) return otherwise
-  return x.length === 1 ? () => y[0]! : monotoneCubic(x, y)
-}
+const curve = (x: readonly number[], y: readonly number[], otherwise: Curve): Curve =>
+  x.length === 0 ? otherwise : monotoneCubic(x, y)
 
 /**
  * The look-ups of one emitter type; A, V, lm, °C, Ω. No current gives no voltage and no flux. A missing table: flux
@@ -91,8 +89,8 @@ function findLargestCurrentA(v: number, c: number, volts: (a: number, c: number)
   if (volts(high, c) <= v) return high
   // Below the table's first current its voltage stays: there the current is taken to fall to zero in proportion.
   const first = type.forward[0]!.currentA
-  const least = volts(Math.max(first, 1e-6), c)
-  if (v <= least) return v < 0.9 * least ? 0 : first * ((v / least - 0.9) / 0.1)
+  const least = volts(first, c)
+  if (v < least) return v < 0.9 * least ? 0 : first * ((v / least - 0.9) / 0.1)
   low = first
   for (let i = 0; i < 50; i++) {
     const mid = (low + high) / 2

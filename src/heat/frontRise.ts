@@ -13,6 +13,8 @@ export interface FrontRise {
   faceKW: Float64Array[]
 }
 
+type Patch = Plate['boards'][number]
+
 /** Modes that spread in the plane; the rest, of a range under a twelfth of the thickness, stay where their heat is. */
 const MODES = 3
 /** Fine cells across a board, the window about it in coarse cells, and the finest share of a cell. */
@@ -37,7 +39,7 @@ export function makeFrontRise(
   const smeared = split > 1 ? smearedKW(size, plate, boards, split) : null
   // Heat that leaves by the back lifts the front by t/6k more over all of the plate.
   const evenKW = size.thicknessM / (6 * size.conductivityWmK * plate.totalM2)
-  const faceKW = plate.boards.map((_, b) => throughKW(size, plate, b).map((x) => x + evenKW))
+  const faceKW = plate.boards.map((patch) => throughKW(size, plate, patch).map((x) => x + evenKW))
   const rise: FrontRise = { meanKW: new Float64Array(n * n), hotKW: new Float64Array(n * n), faceKW }
   for (let to = 0; to < n; to++) {
     for (const [from, field] of faceKW.entries()) {
@@ -51,8 +53,8 @@ export function makeFrontRise(
 }
 
 /** Excess of the front over the mean through the thickness, K at each cell, for 1 W of one board. */
-function throughKW({ thicknessM: t, conductivityWmK: k }: PlateSize, plate: Plate, board: number): Float64Array {
-  const heat = heatOf(plate, board)
+function throughKW({ thicknessM: t, conductivityWmK: k }: PlateSize, plate: Plate, patch: Patch): Float64Array {
+  const heat = heatOf(plate, patch)
   const sum = new Float64Array(heat.length)
   let rest = Math.PI ** 2 / 6
   for (let mode = 1; mode <= MODES; mode++) {
@@ -65,10 +67,9 @@ function throughKW({ thicknessM: t, conductivityWmK: k }: PlateSize, plate: Plat
   return sum.map((v, i) => v + (tail * (heat[i] ?? 0)) / (plate.areaM2[i] ?? 1))
 }
 
-function heatOf(plate: Plate, board: number): Float64Array {
+function heatOf(plate: Plate, { cells, shares }: Patch): Float64Array {
   const heat = new Float64Array(plate.areaM2.length)
-  const patch = plate.boards[board]
-  for (const [i, cell] of (patch?.cells ?? []).entries()) heat[cell] = patch?.shares[i] ?? 0
+  for (const [i, cell] of cells.entries()) heat[cell] = shares[i] ?? 0
   return heat
 }
 
@@ -89,11 +90,11 @@ function smearedKW(size: PlateSize, plate: Plate, boards: readonly PlateBoard[],
     return { ...b, xMm, yMm, sites: b.sites.map((s) => ({ xMm: s.xMm - b.xMm + xMm, yMm: s.yMm - b.yMm + yMm })) }
   })
   const window: PlateSize = { ...size, face: { shape: 'square', sizeMm: WINDOW * cellMm } }
-  const [coarse, fine] = [cellMm, cellMm / split].map((cell) => {
+  const readIn = (cell: number) => {
     const grid = makePlate(window, moved, cell)
-    return boards.map((_, b) => {
-      const field = throughKW(size, grid, b)
-      const plane = heatOf(grid, b)
+    return grid.boards.map((patch, b) => {
+      const field = throughKW(size, grid, patch)
+      const plane = heatOf(grid, patch)
       grid.solve(WINDOW_FILM, plane)
       return readSites(
         grid,
@@ -101,9 +102,10 @@ function smearedKW(size: PlateSize, plate: Plate, boards: readonly PlateBoard[],
         field.map((v, i) => v + (plane[i] ?? 0)),
       )
     })
-  })
-  return boards.map((_, b) => ({
-    mean: Math.max(0, (fine?.[b]?.mean ?? 0) - (coarse?.[b]?.mean ?? 0)),
-    hot: Math.max(0, (fine?.[b]?.hot ?? 0) - (coarse?.[b]?.hot ?? 0)),
+  }
+  const fine = readIn(cellMm / split)
+  return readIn(cellMm).map((coarse, b) => ({
+    mean: Math.max(0, (fine[b]?.mean ?? 0) - coarse.mean),
+    hot: Math.max(0, (fine[b]?.hot ?? 0) - coarse.hot),
   }))
 }

@@ -27,12 +27,10 @@ function lookUp(rows: readonly Row[], x: number, otherwise: number, what: string
   const first = rows[0]!
   const last = rows[rows.length - 1]!
   if (x < first.x || x > last.x) clamped.push(`${what} is outside its table (${first.x} to ${last.x})`)
-  const inside = Math.min(last.x, Math.max(first.x, x))
-  if (rows.length === 1) return first.y
   return monotoneCubic(
     rows.map((r) => r.x),
     rows.map((r) => r.y),
-  )(inside)
+  )(x)
 }
 
 /**

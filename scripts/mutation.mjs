@@ -1,6 +1,6 @@
 // npm run test:mutation -- FOLDER: small faults are put into src/FOLDER one at a time, and a test must fail for each. Prints the score and the
 // survivors; tests/README.md keeps the table. `--share 0.2` tries a fifth of the faults, drawn by mutationShare.mjs, and prints the standard error
-// that this gives the score. Further arguments go to Stryker (--concurrency 8, --mutate 'src/run/exits.ts').
+// that this gives the score; with `--from 0.2` that fifth is another one than the first. Further arguments go to Stryker (--concurrency 8, --mutate 'src/run/exits.ts').
 import { spawn } from 'node:child_process'
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
@@ -9,9 +9,8 @@ import { fileURLToPath } from 'node:url'
 const root = dirname(dirname(fileURLToPath(import.meta.url)))
 const cache = join(root, 'node_modules/.cache/mutation')
 const [folder, ...args] = process.argv.slice(2)
-const shareAt = args.indexOf('--share')
-const share = shareAt < 0 ? 1 : Number(args[shareAt + 1])
-const rest = shareAt < 0 ? args : args.toSpliced(shareAt, 2)
+const [share, withoutShare] = takeNumber('--share', 1, args)
+const [from, rest] = takeNumber('--from', 0, withoutShare)
 
 /** Tests beside a folder's own that judge it: those that hold it to published values, without the slow whole ways. */
 const JUDGES = {
@@ -59,8 +58,8 @@ if (!folder || !existsSync(join(root, 'src', folder))) {
   console.error(`npm run test:mutation -- FOLDER, where FOLDER is one of ${folders}`)
   process.exit(2)
 }
-if (!(share > 0 && share <= 1)) {
-  console.error('--share takes a number above 0 and up to 1')
+if (!(share > 0 && from >= 0 && from + share <= 1)) {
+  console.error('--share takes a number above 0, --from one from 0 on, and together they are 1 at most')
   process.exit(2)
 }
 
@@ -93,12 +92,18 @@ const config = {
 writeFileSync(strykerConfig, JSON.stringify(config, null, 2))
 
 const bin = join(root, 'node_modules/@stryker-mutator/core/bin/stryker.js')
-const env = { ...process.env, MUTATION_SHARE: String(share) }
+const env = { ...process.env, MUTATION_SHARE: String(share), MUTATION_FROM: String(from) }
 const child = spawn(process.execPath, [bin, 'run', strykerConfig, ...rest], { cwd: root, stdio: 'inherit', env })
 child.on('exit', (code) => {
   if (code === 0) print(JSON.parse(readFileSync(report, 'utf8')))
   process.exit(code ?? 1)
 })
+
+/** The number after a flag, and what is left of the arguments. */
+function takeNumber(flag, otherwise, list) {
+  const at = list.indexOf(flag)
+  return at < 0 ? [otherwise, list] : [Number(list[at + 1]), list.toSpliced(at, 2)]
+}
 
 /** `mutation report schema`: files by path, each with its source and mutants. */
 function print({ files }) {

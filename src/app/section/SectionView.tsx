@@ -51,8 +51,10 @@ function TraceWords() {
   const stale = useResult((s) => s.marked)
   const trace = useResult((s) => s.trace)
   const why = useResult((s) => s.why)
-  const words =
-    trace === 'failed'
+  const isEmpty = useDesign((s) => s.lamp.boards.length === 0)
+  const words = isEmpty
+    ? 'No boards on the face yet.'
+    : trace === 'failed'
       ? `The trace failed: ${why}`
       : none
         ? 'Tracing… paths and heat appear as soon as there is light.'

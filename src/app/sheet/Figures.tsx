@@ -87,7 +87,6 @@ function TileNote({ name }: { name: FigureName }) {
   const note: Partial<Record<FigureName, string>> = {
     axialIntensityCd: `${toDigits(2 * coneHalfDeg)}° cone`,
     beamDistanceM: `to 0.25${THIN}lx`,
-    halfFluxAngleDeg: 'patterned beam',
     targetCentreLx: `at ${toDigits(targetM)}${THIN}m`,
   }
   return note[name] ? <span className="sheet-tile-note">{note[name]}</span> : null

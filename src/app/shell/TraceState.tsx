@@ -1,7 +1,7 @@
 // The state of the trace: rough, settling, settled; rays so far; the wanted precision.
 import { Button as AriaButton, Dialog, DialogTrigger, Group, Heading, Popover } from 'react-aria-components'
 import { engineWords } from '../../report/figures.ts'
-import { useResult } from '../store/stores.ts'
+import { useDesign, useResult } from '../store/stores.ts'
 import { Button } from '../ui/Button.tsx'
 import { page } from './page.ts'
 
@@ -11,7 +11,8 @@ export function TraceState() {
   const stale = useResult((s) => s.marked)
   const rays = useResult((s) => s.sheet?.rays ?? 0)
   const engine = useResult((s) => s.sheet?.engine ?? null)
-  const words = stateWords(trace, state, stale)
+  const isEmpty = useDesign((s) => s.lamp.boards.length === 0)
+  const words = stateWords(trace, state, stale, isEmpty)
   const atWork = useResult((s) => s.atWork)
   const background = atWork && trace === 'settled'
   return (
@@ -81,7 +82,8 @@ function TraceDetail() {
 }
 
 /** The state of the trace in one word. */
-function stateWords(trace: string, state: string | null, stale: boolean): string {
+function stateWords(trace: string, state: string | null, stale: boolean, isEmpty: boolean): string {
+  if (isEmpty) return 'no boards'
   if (trace === 'failed' || trace === 'paused') return trace
   if (state === null) return 'waiting'
   return stale ? 'tracing anew' : state

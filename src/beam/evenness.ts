@@ -1,6 +1,6 @@
 // How evenly the lens and the face are lit: minimum over mean and coefficient of variation of cells a twentieth of the part wide.
 import type { Lamp } from '../lamp/schema.ts'
-import { type Folded, fold, jackknife, meanOf } from '../run/batches.ts'
+import { boundShare, type Folded, fold, jackknife, meanOf } from '../run/batches.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import { wattsPerWeight } from '../run/scale.ts'
 import type { Run } from '../run/types.ts'
@@ -86,13 +86,17 @@ function readEvenness(folded: Folded, map: SquareMap, halfMm: number, part: Outl
   const selectBatches = (without: number | null) => values.filter((_, b) => b !== without)
   const batches = values.map((_, b) => b)
   return {
-    evenness: readDarkestShare(values, whole),
+    evenness: boundShare(readDarkestShare(values, whole), oneRayShare(run, block.area, meanOf(whole).value)),
     variation: jackknife(
       computeVariation(selectBatches(null)),
       batches.map((b) => computeVariation(selectBatches(b))),
     ),
   }
 }
+
+/** One ray in the smallest block, as a share of the mean density. */
+const oneRayShare = (run: Run, areaMm2: readonly number[], meanWMm2: number): number =>
+  run.emittedW / Math.max(1, run.rays) / Math.min(...areaMm2) / meanWMm2
 
 interface Outline {
   on: (x: number, y: number) => boolean

@@ -1,7 +1,7 @@
 // Illuminance on the target plane, from the exit rays themselves and not from I/d²: right in the near field as well.
 import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { type Folded, fold, jackknife, meanOf } from '../run/batches.ts'
+import { boundShare, type Folded, fold, jackknife, meanOf } from '../run/batches.ts'
 import { type RayColumns, rayColumns, sampleSum } from '../run/exits.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import { BATCHES, type Run } from '../run/types.ts'
@@ -116,7 +116,8 @@ function readFromRays(
 ): TargetReading {
   const { target } = lamp
   const cells = binRays(rays, on, target, RAYS_A_CELL, CELLS)
-  const { mean, least, evenness } = readSpread(cells)
+  const cellM2 = (target.widthM * target.heightM) / (cells.columns * cells.rows)
+  const { mean, least, evenness } = readSpread(cells, run.emittedLm / Math.max(1, run.exits.fromRays) / cellM2)
   const centre = readCentre(run, rays, target)
   const map = binRays(rays, on, target, RAYS_A_MAP_CELL, MAP_CELLS)
   const notes = [
@@ -157,8 +158,8 @@ function makeGridMap(target: Lamp['target'], columns: number, rows: number, at: 
   }
 }
 
-/** Mean, minimum and their ratio. The darkest cell of one half of the batches is measured in the other: noise isn't picked. */
-function readSpread({ columns, rows, lx }: Cells): { mean: Figure; least: Figure; evenness: Figure } {
+/** Mean, minimum and their ratio; one ray in a cell is `oneRayLx`. The darkest cell of one half of the batches is measured in the other: noise isn't picked. */
+function readSpread({ columns, rows, lx }: Cells, oneRayLx: number): { mean: Figure; least: Figure; evenness: Figure } {
   const n = columns * rows
   const whole = new Array<number>(BATCHES).fill(0)
   for (let i = 0; i < lx.length; i++) whole[i % BATCHES]! += lx[i]! / n
@@ -179,7 +180,14 @@ function readSpread({ columns, rows, lx }: Cells): { mean: Figure; least: Figure
     allDark / all,
     whole.map((w, b) => (allDark - dark[b]!) / (all - w)),
   )
-  return { mean: meanOf(whole), least: meanOf(dark), evenness }
+  const mean = meanOf(whole)
+  const share = boundShare(evenness, oneRayLx / mean.value)
+  const least = meanOf(dark)
+  return {
+    mean,
+    least: { value: Math.min(least.value, mean.value), se: Math.max(least.se, oneRayLx) },
+    evenness: share,
+  }
 }
 
 /**

@@ -101,6 +101,14 @@ export function overBatches(
   return jackknife(of(all), without.map(of))
 }
 
+/**
+ * A least value over a mean, from noisy cells: never above 1, and known no better than to one ray in its cell (`oneRay`, as the same share).
+ */
+export const boundShare = ({ value, se }: Figure, oneRay: number): Figure => ({
+  value: Math.min(1, value),
+  se: Math.max(se, oneRay),
+})
+
 /** Mean of values of equal weight, one a batch, and its standard error; the error of a single value is 0. */
 export const meanOf = (values: readonly number[]): Figure => ({
   value: mean(values),

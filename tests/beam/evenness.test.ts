@@ -36,6 +36,22 @@ describe('evenness of the lens', () => {
     expectWithin(variation!.value, 0.3, { sigmas: 4, se: variation!.se + 0.01 })
     expectWithin(evenness!.value, 0.43, { sigmas: 4, se: evenness!.se + 0.01 })
   })
+  test('a dark patch is dark to one ray in its cell, not exactly', () => {
+    const rays = 40_000
+    const run = drawnRun({
+      rays,
+      shape: { lens },
+      draw: (u) => {
+        const [x, y] = onDisc(u(0), u(1), 280)
+        return { fate: 'lensAbsorbed', lensAt: x > -60 ? [x, y] : [999, 0] }
+      },
+    })
+    const { evenness } = readLensEvenness(run, lamp)
+    expect(evenness!.value).toBe(0)
+    // A disc of 10 cells' radius has 100 π of them, 127 rays each where it is lit. The light that falls on it is some 0.63 of all.
+    const oneInMean = (100 * Math.PI) / (0.63 * rays)
+    expectWithin(evenness!.se, oneInMean, { rel: 0.3, because: 'cells at the rim are smaller, lit share by eye' })
+  })
   test('dark parts are absent with a reason', () => {
     const dark = drawnRun({ rays: 16, shape: { lens }, draw: () => ({ fate: 'wall' }) })
     expect(readLensEvenness(dark, lamp)).toEqual({ absent: 'No light reaches the lens.' })

@@ -32,7 +32,9 @@ const DESIGN: readonly ((lamp: Lamp) => Finding[])[] = [
   wideArray,
 ]
 
+/** That no figure is to be trusted comes before what the figures say. */
 const SHEET: readonly ((lamp: Lamp, parts: SheetParts) => Finding[])[] = [
+  (_, parts) => forwardBackwardDisagree(parts),
   frontHot,
   sunInside,
   lensHot,
@@ -40,7 +42,6 @@ const SHEET: readonly ((lamp: Lamp, parts: SheetParts) => Finding[])[] = [
   faceHot,
   lensGain,
   patterned,
-  (_, parts) => forwardBackwardDisagree(parts),
   (_, parts) => unfinished(parts),
 ]
 

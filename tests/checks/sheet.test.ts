@@ -108,23 +108,28 @@ describe('sun', () => {
 })
 
 describe('beam', () => {
-  test('forward and backward more than 4 standard errors apart are a warning', () => {
+  test('forward and backward more than 5.5 standard errors apart are severe, and stand first', () => {
     const axis = (apart: number) => ({ figure: 'axialIntensityCd', apart })
     const rules = (...aparts: number[]) => found({ forwardBackward: aparts.map(axis) }).map((f) => f.rule)
-    expect(rules(4.3)).toContain('ends-disagree')
-    expect(rules(3.9)).not.toContain('ends-disagree')
+    expect(rules(5.6)).toContain('ends-disagree')
+    expect(rules(5.4)).not.toContain('ends-disagree')
     expect(rules()).not.toContain('ends-disagree')
     // Of eight, the worst is by chance a little further off.
     const eight = (worst: number) => rules(worst, ...Array.from({ length: 7 }, () => 1))
-    expect(eight(4.3)).not.toContain('ends-disagree')
-    expect(eight(4.6)).toContain('ends-disagree')
+    expect(eight(6.2)).not.toContain('ends-disagree')
+    expect(eight(6.4)).toContain('ends-disagree')
+    const all = found({ forwardBackward: [axis(7)], hotSpots: { front: spot(2000) } })
+    expect(all.slice(0, 2).map((f) => [f.rule, f.severity])).toEqual([
+      ['ends-disagree', 'severe'],
+      ['front-hot', 'severe'],
+    ])
   })
 
   test('the figure that is worst apart is the one named', () => {
     const ends = [
       { figure: 'axialIntensityCd', apart: 1 },
-      { figure: 'profileCd', thetaDeg: 0.75, apart: 6 },
-      { figure: 'targetCentreLx', apart: 5 },
+      { figure: 'profileCd', thetaDeg: 0.75, apart: 7 },
+      { figure: 'targetCentreLx', apart: 6 },
     ]
     expect(found({ forwardBackward: ends })[0]!.title).toContain('the intensity 0.75° off the axis')
   })

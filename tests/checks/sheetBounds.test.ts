@@ -235,19 +235,19 @@ describe('figures', () => {
     expect(is(bare)).toMatchObject({ place: { part: 'emitters' }, cure: expect.stringMatching(/^Pack/) })
     expect(find('beam-shows-array', { patterned: true, figures: { patternContrast: { value: 1, se: 0 } } })).toEqual([])
   })
-  test('forward and backward: 4 standard errors for one, 4 + ln(n)/4 for the worst of n; which figure it is', () => {
+  test('forward and backward: 5.5 standard errors for one, 5.5 n^(1/15) for the worst of n; which figure it is', () => {
     const of = (...pairs: NonNullable<SheetParts['forwardBackward']>) =>
       one('ends-disagree', { forwardBackward: pairs })
-    const peak = { figure: 'peakIntensityCd', apart: 5 }
-    expect([of({ ...peak, apart: 4 }), of({ ...peak, apart: 4.01 })?.severity]).toEqual([undefined, 'warning'])
-    // 4 + ln(3)/4 = 4.2747.
+    const peak = { figure: 'peakIntensityCd', apart: 6 }
+    expect([of({ ...peak, apart: 5.5 }), of({ ...peak, apart: 5.51 })?.severity]).toEqual([undefined, 'severe'])
+    // 5.5 · 3^(1/15) = 5.918.
     const three = (apart: number) => of({ ...peak, apart: 1 }, { ...peak, apart }, { ...peak, apart: 2 })
-    expect([three(4.27), three(4.28)].map((f) => f !== undefined)).toEqual([false, true])
-    expect(three(4.28)!.why).toContain('more than 4.3 standard errors apart')
+    expect([three(5.91), three(5.92)].map((f) => f !== undefined)).toEqual([false, true])
+    expect(three(5.92)!.why).toContain('more than 5.9 standard errors apart')
     const title = (figure: string, thetaDeg?: number) =>
-      of({ figure, apart: 5, ...(thetaDeg === undefined ? {} : { thetaDeg }) })!.title
+      of({ figure, apart: 6, ...(thetaDeg === undefined ? {} : { thetaDeg }) })!.title
     expect(title('peakIntensityCd')).toBe(
-      'Traced forward and backward, the peak intensity differs by 5.0 standard errors.',
+      'Traced forward and backward, the peak intensity differs by 6.0 standard errors.',
     )
     expect(title('axialIntensityCd')).toContain(', the axial intensity differs')
     expect(title('targetCentreLx')).toContain('the illuminance at the target’s centre')

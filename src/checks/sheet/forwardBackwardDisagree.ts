@@ -1,8 +1,10 @@
+import { BATCHES } from '../../run/types.ts'
 import type { Finding } from '../finding.ts'
 import type { SheetParts } from '../parts.ts'
 
-/** Limit in standard errors; chance exceeds it in 6 of 100,000 cases (normal error). */
-const DEFECT = 4
+/** Limit in standard errors, which are of 16 batches: chance exceeds it in 6 of 100,000 cases (Student's t of 15 degrees of freedom). */
+const DEFECT = 5.5
+const FREEDOM = BATCHES - 1
 
 type EstimatePair = NonNullable<SheetParts['forwardBackward']>[number]
 
@@ -18,8 +20,8 @@ function nameOf({ figure, thetaDeg }: EstimatePair): string {
 }
 
 export function forwardBackwardDisagree({ forwardBackward = [] }: SheetParts): Finding[] {
-  // The worst of n exceeds this limit as rarely as a single one exceeds 4: the tail of a normal error falls by a factor of n over (ln n)/4.
-  const limit = DEFECT + Math.log(Math.max(1, forwardBackward.length)) / DEFECT
+  // The worst of n exceeds this limit about as rarely as a single one exceeds 5.5: far out the tail of t falls as t⁻¹⁵.
+  const limit = DEFECT * Math.max(1, forwardBackward.length) ** (1 / FREEDOM)
   const worst = forwardBackward.reduce<EstimatePair | null>(
     (most, pair) => (most && most.apart >= pair.apart ? most : pair),
     null,
@@ -28,7 +30,7 @@ export function forwardBackwardDisagree({ forwardBackward = [] }: SheetParts): F
   return [
     {
       rule: 'ends-disagree',
-      severity: 'warning',
+      severity: 'severe',
       title: `Traced forward and backward, ${nameOf(worst)} differs by ${worst.apart.toFixed(1)} standard errors.`,
       why: `Both ways follow the same physics and must agree within their errors; more than ${limit.toFixed(1)} standard errors apart, one of them has a defect for this lamp. It is the program’s, not yours.`,
       cure: 'Don’t cut by this lamp’s figures. Save the lamp and send it to the makers of this program.',

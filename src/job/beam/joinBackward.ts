@@ -169,11 +169,14 @@ function profileEnds(beam: Beam, aims: AimEstimate[]): ForwardBackward[] {
     const forward = { value: profile!.cd[at]!, se: profile!.seCd[at]! }
     if (forward.value ** 2 < COMPARABLE * forward.se ** 2) return []
     const backward = { value: back.value, se: back.se }
-    return [
-      { figure: 'profileCd' as const, thetaDeg: rad / RAD, forward, backward, apart: slackened(forward, back, 0) },
-    ]
+    const apart = slackened(forward, back, smearing(profile!.cd, at) / forward.value)
+    return [{ figure: 'profileCd' as const, thetaDeg: rad / RAD, forward, backward, apart }]
   })
 }
+
+/** What the mean over a bin may be off the value at its centre, cd: b² I″ / 24, twice, since the second difference is itself smeared. */
+const smearing = (cd: Float64Array, at: number): number =>
+  at > 0 && at < cd.length - 1 ? Math.abs(cd[at - 1]! - 2 * cd[at]! + cd[at + 1]!) / 12 : 0
 
 /**
  * The profile F is smoothed with a cone: its noise at a node is, mostly, its noise within a cone of it, but the larger the nearer to the axis. So

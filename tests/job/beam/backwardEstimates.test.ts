@@ -77,6 +77,20 @@ describe('the profile', () => {
   })
 })
 
+test('where the profile is curved within its bins, forward and backward may differ by so much more', () => {
+  const smoothed = { ...forward.beam.smoothed!, cd: forward.beam.smoothed!.cd.slice() }
+  const own = smoothed.cd[8]!
+  const view = ring(8, 30_000)
+  const estimate = { ...view.estimate, value: own + 10_000, se: 1000 }
+  // Both neighbours a tenth higher: the second difference is a fifth of the value, its twelfth 1.67 % of it.
+  smoothed.cd[7] = 1.1 * own
+  smoothed.cd[9] = 1.1 * own
+  const curved = { ...forward, beam: { ...forward.beam, smoothed } }
+  const end = joinBackward(curved, null, [{ ...view, estimate }]).forwardBackward.find((e) => e.figure === 'profileCd')!
+  const se = Math.hypot(smoothed.seCd[8]!, 1000, (0.2 / 12) * own)
+  expectWithin(end.apart, 10_000 / se, { rel: 1e-9, because: 'rounding' })
+})
+
 test('the centre of the target: the same disc in both directions, or the backward estimate alone', () => {
   const discMm = 2000 * centreDiscM(lamp.target, cone)
   const aim = { kind: 'disc' as const, xMm: 0, yMm: 0, zMm: frontZMm(lamp) + 1000 * lamp.target.distanceM, discMm }

@@ -78,7 +78,12 @@ function channelInput(model: PowerModel, channel: Channel): WorstChannelInput {
     : boards.reduce((least, b) => Math.min(least, b.strings), Number.POSITIVE_INFINITY)
   const volts = new Map(boards.map((b) => [b, extendedVolts(b)]))
   const across = (b: BoardModel, amps: number, c: number) => b.series * (volts.get(b)?.(amps, c) ?? 0)
-  const shortest = boards.reduce((a, b) => (b.series < a.series ? b : a), boards[0] as BoardModel)
+  // Unlike boards side by side: the one of least voltage takes most, the others hold it up.
+  const commonA = boards[0]?.tables.type.ratedCurrentA ?? 1
+  const rated = (b: BoardModel) => across(b, commonA, b.tables.type.ratedJunctionC)
+  const lowest = boards.reduce((a, b) => (rated(b) < rated(a) ? b : a), boards[0] as BoardModel)
+  const highest = boards.reduce((a, b) => (rated(b) > rated(a) ? b : a), boards[0] as BoardModel)
+  const unlike = boards.length > 0 ? 1 - rated(lowest) / rated(highest) : 0
   return {
     id: channel.id,
     key: keyOf(channel, boards),
@@ -89,11 +94,11 @@ function channelInput(model: PowerModel, channel: Channel): WorstChannelInput {
     outOhm: channel.outOhm,
     wantedA: (mode) => wantedOutputA(model, mode, channel),
     faultV: (outA) => {
-      if (sideBySide) return across(shortest, outA / strings, shortest.maxJunctionC)
+      if (sideBySide) return across(lowest, outA / strings, lowest.maxJunctionC)
       return boards.reduce((sum, b) => sum + across(b, outA / b.strings, b.maxJunctionC), 0)
     },
-    stringV: (amps) => across(shortest, amps, shortest.tables.type.ratedJunctionC),
-    lower: lowerShare(shortest, sideBySide && boards.length > 1),
+    stringV: (amps) => across(highest, amps, highest.tables.type.ratedJunctionC),
+    lower: lowerShare(lowest, sideBySide && boards.length > 1) + (sideBySide ? unlike : 0),
   }
 }
 

@@ -15,8 +15,8 @@ import {
   thresholds,
 } from '../../src/library/thresholds.ts'
 import { T95 } from '../../src/num/stats.ts'
-import type { Run } from '../../src/run/types.ts'
-import { FATES } from '../../src/run/types.ts'
+import type { TallyLayout } from '../../src/run/layout.ts'
+import { BATCHES, FATES, type Run } from '../../src/run/types.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { filledRun, smallShape } from '../kit/handRun.ts'
 
@@ -42,13 +42,14 @@ function lit(weights: { lens?: number; wall?: number; face?: number; taken?: (ba
     lens: { n: 8, halfMm: 40, zMm: 1050 },
     wall: { nAlong: 4, nRound: 8, zInMm: 14, zOutMm: 1040, inMm: 200, outMm: 560, sides: 0 },
   })
-  return filledRun(shape, (tally, layout, batch) => {
+  const fill = (tally: Float64Array, layout: TallyLayout, batch: number) => {
     tally[layout.lensW + 20] = weights.lens ?? 0
     tally[layout.wallW + 20] = weights.wall ?? 0
     tally[layout.faceW + 5] = weights.face ?? 0
     tally[layout.fateW + FATES.indexOf('lensAbsorbed')] = weights.taken?.(batch) ?? 0
     tally[layout.fateW + FATES.indexOf('wall')] = 0.25
-  })
+  }
+  return filledRun(shape, fill, { rays: BATCHES })
 }
 const seven = new Float64Array(7).fill(1)
 const read = (run: Run, lamp = drawn(), watts: ArrayLike<number> = seven) => readParts(run, lamp, watts)

@@ -19,12 +19,6 @@ export interface PeakCandidates {
   spot: Peak | null
 }
 
-/**
- * Peak intensity, cd, with its error, its values without one batch each, and its direction (rad), of the forward rays alone.
- * What noise alone could have made is no peak.
- */
-export const findPeak = (folded: Folded, profile: Profile): Peak => choosePeak(findPeakCandidates(folded, profile))
-
 /** What may be the peak, cd and rad, by the forward rays: the axis, a ring, a place of the window map (null where the cone is too wide for it). */
 export function findPeakCandidates(folded: Folded, profile: Profile): PeakCandidates {
   const without = profile.without.map((cd) => cd[0]!)

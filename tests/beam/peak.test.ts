@@ -1,11 +1,13 @@
 // Which place is the peak: profiles and windows made batch by batch, means and errors by hand.
 import { describe, expect, test } from 'vitest'
-import { findPeak } from '../../src/beam/peak.ts'
+import { choosePeak, findPeakCandidates } from '../../src/beam/peak.ts'
 import type { Profile } from '../../src/beam/profile.ts'
 import { fold } from '../../src/run/batches.ts'
 import type { TallyShape } from '../../src/run/types.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { filledRun, smallShape } from '../kit/handRun.ts'
+
+const findPeak = (...of: Parameters<typeof findPeakCandidates>) => choosePeak(findPeakCandidates(...of))
 
 const rounding = { rel: 1e-11, because: 'rounding' }
 const batches = Array.from({ length: 16 }, (_, b) => b)

@@ -160,7 +160,7 @@ describe('currents that a mode wants', () => {
   })
 })
 
-describe('what a driver is told', () => {
+describe('what a driver is set to', () => {
   const request = (model: PowerModel, mode: Mode = ON, over: Parameters<typeof stateAt>[2] = {}, at = AIR_C) =>
     makeDriverRequest(model, mode, stateAt(model, at, over), model.channels[0]!, 0)
   /** 2.8 V + 0.05 Ω from 2 to 6 A; 1 % less for each 10 K over 20 °C. */

@@ -58,6 +58,8 @@ export function joinBackward(forward: Forward, axis: BackwardEstimate | null, ai
 
 interface JoinedPeak {
   axial: Figure | undefined
+  /** Where the forward rays have the peak, against the joined axis. */
+  place: Peak | null
   peak: (PeakLevel & Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'>) | null
 }
 
@@ -67,21 +69,26 @@ function joinPeak(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[]
   const alone = axis && axis.effective >= TRUSTED ? atLeast(axis) : null
   const joinedAxial = axis && forwardAxial ? join('axialIntensityCd', forwardAxial, axis) : alone
   const axial = joinedAxial ?? forwardAxial
-  if (!beam.peaks) return { axial, peak: null }
+  if (!beam.peaks) return { axial, place: null, peak: null }
   const onAxis = { ...beam.peaks.axis, ...joinedAxial }
   const place = choosePeak({ ...beam.peaks, axis: onAxis })
   const own = (peak: Figure, { thetaRad, azimuthRad, around } = place): JoinedPeak => {
     const without = new Array<number>(BATCHES).fill(peak.value)
-    return { axial, peak: { value: peak.value, se: peak.se, thetaRad, azimuthRad, around, without, isOwn: true } }
+    return {
+      axial,
+      place,
+      peak: { value: peak.value, se: peak.se, thetaRad, azimuthRad, around, without, isOwn: true },
+    }
   }
-  if (place.thetaRad === 0) return joinedAxial ? own(joinedAxial) : { axial, peak: { ...place, isOwn: false } }
+  const forwardOnly: JoinedPeak = { axial, place, peak: { ...place, isOwn: false } }
+  if (place.thetaRad === 0) return joinedAxial ? own(joinedAxial) : forwardOnly
   const aim = aims.find(({ of, aim: at }) => {
     const here = 'halfRad' in at ? peakAim(place, at.halfRad) : null
     return of === 'peak' && 'halfRad' in at && here !== null && near(at, here, MOVED * at.halfRad)
   })
   const joined = aim && join('peakIntensityCd', { value: place.value, se: place.se }, aim.estimate, PEAK_SLACK)
   if (joinedAxial && joinedAxial.value >= (joined ?? place).value) return own(joinedAxial, onAxis)
-  return joined ? own(joined) : { axial, peak: { ...place, isOwn: false } }
+  return joined ? own(joined) : forwardOnly
 }
 
 /** The azimuth mean near the crossings of the beam and the field angle. */
@@ -102,18 +109,16 @@ export function joinedAngles(
   axis: BackwardEstimate | null,
   aims: AimEstimate[],
 ): { forwardPeak: Peak | null; angles: Angles } {
-  const { peaks, smoothed } = forward.beam
-  const { peak } = joinPeak(forward.beam, axis, aims, (_, f, back) => {
+  const { smoothed } = forward.beam
+  const { place, peak } = joinPeak(forward.beam, axis, aims, (_, f, back) => {
     const both = combine(f, back)
-    return both.backwardShare > 0 ? { value: both.value, se: both.se } : null
+    return both.backwardShare > 0 ? atLeast(both) : null
   })
-  if (!peak || !peaks || !smoothed) return { forwardPeak: null, angles: {} }
-  const place = choosePeak({ ...peaks, axis: { ...peaks.axis, ...(axis && axis.effective >= TRUSTED && pick(axis)) } })
+  if (!place || !peak || !smoothed) return { forwardPeak: null, angles: {} }
   const { angles } = readAngles(fold(forward.run), smoothed, peak, ringsOf(aims))
   return { forwardPeak: place.thetaRad > 0 ? place : null, angles }
 }
 
-const pick = ({ value, se }: Figure): Figure => ({ value, se })
 /** No better than the tables of profiles. */
 const atLeast = ({ value, se }: Figure): Figure => ({ value, se: Math.max(se, TABLE * value) })
 

@@ -56,7 +56,7 @@ export default defineConfig({
           ...native,
           name: 'parity',
           include: ['tests/parity/**/*.test.ts'],
-          fileParallelism: false, // a device that the processor plays takes all its cores already
+          setupFiles: [...native.setupFiles, 'tests/parity/patient.ts'],
           testTimeout: 600_000,
           hookTimeout: 120_000,
         },

@@ -1,13 +1,21 @@
 // The program as it is started: streams, signals, exit status. Slower than the other tests, so few.
 import { spawn } from 'node:child_process'
-import { existsSync, mkdtempSync, rmSync } from 'node:fs'
+import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { describe, expect, onTestFinished, test, vi } from 'vitest'
+import { afterAll, describe, expect, onTestFinished, test, vi } from 'vitest'
+import { writeLampText } from '../../src/lamp/read.ts'
+import { stileLamp } from '../../src/library/demos.ts'
 import { ROOT } from '../architecture/tree.ts'
 
 // Processes share the machine with every other test.
 vi.setConfig({ testTimeout: 180_000 })
+
+const folder = mkdtempSync(join(tmpdir(), 'lampwright-'))
+afterAll(() => rmSync(folder, { recursive: true }))
+/** Without sun: nine tenths of what a short trace takes. */
+const STILE = join(folder, 'stile.lamp.json')
+writeFileSync(STILE, writeLampText({ ...stileLamp(), reading: { ...stileLamp().reading, sunWm2: 0 } }))
 
 interface Ended {
   status: number | null
@@ -50,7 +58,7 @@ const ran = new Map<string, Promise<Ended>>()
 /** One start for each number of threads, whoever asks first. */
 function tracedOn(threads: string): Promise<Ended> {
   const known = ran.get(threads)
-  const end = known ?? start(['trace', 'stile-lamp', '--json', '--rays', '8192', '--threads', threads]).end
+  const end = known ?? start(['trace', STILE, '--json', '--rays', '8192', '--threads', threads]).end
   ran.set(threads, end)
   return end
 }
@@ -85,7 +93,7 @@ test('an error is one sentence on stderr and status 2', async () => {
 })
 
 test('a pipe that closes early is no crash, and no success', async () => {
-  for (const args of [['--help'], ['trace', 'stile-lamp', '--json', '--rays', '1024'], SWEEP]) {
+  for (const args of [['--help'], ['trace', STILE, '--json', '--rays', '1024'], SWEEP]) {
     const { status, signal, err } = await start(args, { closeOut: true }).end
     expect({ status, signal, err }).toEqual({ status: 2, signal: null, err: '' })
   }
@@ -121,7 +129,7 @@ describe('threads that die', () => {
     new RegExp(`^Nothing was computed to its end: ${name} stopped: it ended with status [01]\\.\n$`)
 
   test.each([
-    ['trace', ['trace', 'stile-lamp']],
+    ['trace', ['trace', STILE]],
     ['danger', ['danger', 'stile-lamp', '--json']],
     ['heat', ['heat', 'stile-lamp']],
     ['check', ['check', 'stile-lamp']],
@@ -132,8 +140,6 @@ describe('threads that die', () => {
   })
 
   test('in a sweep: the same, and no file that looks like an empty result', async () => {
-    const folder = mkdtempSync(join(tmpdir(), 'lampwright-'))
-    onTestFinished(() => rmSync(folder, { recursive: true }))
     const csv = join(folder, 'range.csv')
     const axis = 'lens.zMm=190:200:40'
     const args = ['sweep', 'bench-check', '--vary', axis, '--rays', '1024', '--threads', '2', '--csv', csv]
@@ -144,7 +150,7 @@ describe('threads that die', () => {
   })
 
   test('one of two: the other does its work, to the same bits', async () => {
-    const args = ['trace', 'stile-lamp', '--json', '--rays', '8192', '--threads', '2']
+    const args = ['trace', STILE, '--json', '--rays', '8192', '--threads', '2']
     const { status, out, err } = await start(args, { dyingThreads: 1 }).end
     expect({ status, err }).toEqual({ status: 0, err: '' })
     const { figures, ledger, hotSpots } = JSON.parse(out)

@@ -1,3 +1,4 @@
+import assert from 'node:assert/strict'
 import { describe, expect, test } from 'vitest'
 import { seededRandom } from '../../src/num/rng.ts'
 import { passDirect } from '../../src/optics/direct.ts'
@@ -38,15 +39,15 @@ describe.each([0, 0.05, 0.3])('draft %f rad', (draftRad) => {
       const begun = stream.slice()
       const went = passDirect(ray, stream, p, rings)
       if (!went) {
-        expect(ray).toEqual(before)
-        expect(stream).toEqual(begun)
+        assert.deepEqual(ray, before)
+        assert.deepEqual(stream, begun)
         continue
       }
       taken++
       const outcome = passFresnel(full, begun, p, rings, false)
-      expect(outcome).toBe(LEAVES_WORKED)
-      expect(stream).toEqual(begun)
-      expect(ray).toEqual(full)
+      assert.equal(outcome, LEAVES_WORKED)
+      assert.deepEqual(stream, begun)
+      assert.deepEqual(ray, full)
     }
     expect(taken).toBeGreaterThan(0.4 * n)
   })

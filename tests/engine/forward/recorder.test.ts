@@ -1,4 +1,5 @@
 // The ray segments: no light is lost on the way from segment to segment, and what leaves is what the ledger says.
+import assert from 'node:assert/strict'
 import { describe, expect, test } from 'vitest'
 import { traceRecorded } from '../../../src/engine/segments.ts'
 import { inlineWorker, makePool } from '../../../src/engine/workers/pool.ts'
@@ -57,13 +58,12 @@ describe('a lamp with gaps, a tunnel and a lens', () => {
     let returned = 0
     for (let i = 0; i < segments.count; i++) {
       const length = Math.hypot(segments.dx[i]!, segments.dy[i]!, segments.dz[i]!)
-      expect(Math.abs(length - 1)).toBeLessThan(1e-5)
-      expect(segments.watts[i]).toBeGreaterThan(0)
+      assert.ok(Math.abs(length - 1) < 1e-5, `length ${length}`)
+      assert.ok(segments.watts[i]! > 0)
       if ((segments.flags[i]! & RETURNED_SEGMENT) !== 0) returned++
       if (segments.lengthMm[i] === Number.POSITIVE_INFINITY) continue
       const z = segments.zMm[i]! + segments.lengthMm[i]! * segments.dz[i]!
-      expect(z).toBeGreaterThan(-0.01)
-      expect(z).toBeLessThan(1054.01)
+      assert.ok(z > -0.01 && z < 1054.01, `ends at z ${z}`)
     }
     expect(returned).toBeGreaterThan(100)
   })
@@ -96,7 +96,7 @@ test('light past a small lens goes on from the emitter in one segment', async ()
   const { segments, watts, sum } = await record(lamp)
   const leaked = (i: number) => (segments.flags[i]! & LEAKED_SEGMENT) !== 0
   expectWithin(sum(leaked), watts('outsideLens'), { rel: 1e-4, because: 'single precision' })
-  for (let i = 0; i < segments.count; i++) if (leaked(i)) expect(segments.zMm[i]).toBeLessThan(99)
+  for (let i = 0; i < segments.count; i++) if (leaked(i)) assert.ok(segments.zMm[i]! < 99)
 })
 
 test('the sun: what comes in through an ideal lens and misses a small face goes on behind it in the same segment', async () => {
@@ -110,5 +110,5 @@ test('the sun: what comes in through an ideal lens and misses a small face goes 
   expectWithin(sum(leaves), watts('behindFace'), { rel: 1e-4, because: 'single precision' })
   // At the face the cone is 80 · (1 − 100/300) mm wide, of which the face stops (20/53.3)².
   expectWithin(sum(leaves) / scene.emittedW, 1 - (20 / (160 / 3)) ** 2, { abs: 0.02, because: 'the sun’s own width' })
-  for (let i = 0; i < segments.count; i++) if (leaves(i)) expect(segments.zMm[i]).toBe(100)
+  for (let i = 0; i < segments.count; i++) if (leaves(i)) assert.equal(segments.zMm[i], 100)
 })

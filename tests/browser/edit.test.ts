@@ -2,14 +2,14 @@
 import type { Page } from 'playwright-core'
 import { expect, test, vi } from 'vitest'
 import { benchCheck, gannetHead } from '../../src/library/demos.ts'
-import { figure, lampOn, openLamp, rest, settled, show } from './hands.ts'
+import { figure, lampOn, openLamp, rest, settled, show, sunless } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
 vi.setConfig({ testTimeout: 400_000 })
 const open = chromiumPages()
 
 /** A bench at night: it settles in seconds. */
-const benchLamp = () => ({ ...benchCheck(), reading: { ...benchCheck().reading, sunWm2: 0 } })
+const benchLamp = () => sunless(benchCheck())
 const BENCH = { untraced: true, address: '?engine=cpu&reading-threads=2', shared: 'bench' }
 
 test('a lamp settles: figures with ±, the ledger, dangers; moving the lens changes the beam angle; undo brings lamp and angle back', async () => {

@@ -3,7 +3,7 @@ import type { Page } from 'playwright-core'
 import { expect, test, vi } from 'vitest'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { stileLamp } from '../../src/library/demos.ts'
-import { axe, figure, openLamp, rest, settled } from './hands.ts'
+import { axe, figure, openLamp, rest, settled, sunless } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
 vi.setConfig({ testTimeout: 400_000 })
@@ -39,7 +39,7 @@ async function withError(page: Page, name: string): Promise<{ value: number; pm:
 }
 
 /** Without lens and tunnel its shader is made in a moment, and no sun is traced beside it. */
-const plainLamp = (): Lamp => ({ ...stileLamp(), reading: { ...stileLamp().reading, sunWm2: 0 } })
+const plainLamp = (): Lamp => sunless(stileLamp())
 
 test('a device that the processor computes itself is passed over, and the page says so', async () => {
   const page = await open({ untraced: true })

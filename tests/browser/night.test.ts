@@ -2,7 +2,8 @@
 import type { Page } from 'playwright-core'
 import { expect, test, vi } from 'vitest'
 import { cameraWhite, decoded } from '../../src/app/night/model/tone.ts'
-import { axe, downloaded, figure, lampOn, rest, show } from './hands.ts'
+import { gannetHead } from '../../src/library/demos.ts'
+import { axe, downloaded, figure, lampOn, openLamp, rest, show, sunless } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 import { decodePng, meanOver, nightPicture } from './nightPixels.ts'
 
@@ -111,7 +112,7 @@ test('targets and haze: a boat’s orange, a dark sky without haze and a beam in
 test('the pixel at the target’s centre: E = I/d², L = ρE/π, through the camera’s exposure', async () => {
   const page = await open({ ...counting, shared: 'night' })
   // Rays enough for a smooth map; then it rests, so that nothing changes under the pixels.
-  await page.getByRole('button', { name: 'Resume the trace' }).click()
+  await openLamp(page, sunless(gannetHead()))
   await expect.poll(() => tracedRays(page), { timeout: 200_000 }).toBeGreaterThan(400_000)
   await rest(page)
   await show(page, 'Night')

@@ -2,7 +2,7 @@
 import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
 import { iceRink, stileLamp } from '../../src/library/demos.ts'
-import { axe, lampName, openLamp, savedFile } from './hands.ts'
+import { axe, lampName, openLamp, savedFile, sunless } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
 const open = chromiumPages()
@@ -66,7 +66,7 @@ test('the tracer and heat and power: dead, refused, silent; said on the sheet, a
   const worst = sheet.getByRole('list', { name: 'The worst findings' })
   const heatGone = 'Heat and power: not computed. The worker of heat and power could not start: no memory.'
   const beamGone = 'Beam: not computed. The tracer could not start: no memory.'
-  await openLamp(page, stileLamp())
+  await openLamp(page, sunless(stileLamp()))
   await sheet.getByText('Plate and sink get to').first().waitFor()
   const [tracer, heat] = await urls(page)
   await page.locator('body').press('p')
@@ -105,7 +105,7 @@ test('the tracer and heat and power: dead, refused, silent; said on the sheet, a
   await page.evaluate(() => delete document.documentElement.dataset['print'])
   await page.emulateMedia({ media: 'screen' })
   await panel.getByRole('button', { name: 'Close heat and power' }).click()
-  await openLamp(page, iceRink())
+  await openLamp(page, sunless(iceRink()))
   await sheet.getByText(beamGone).first().waitFor()
   expect(await sheet.locator('.sheet-tiles').count()).toBe(0)
   await sheet.getByRole('button', { name: /^Dangers: 2 severe/ }).waitFor()

@@ -17,7 +17,7 @@ import { lensGain } from './sheet/lensGain.ts'
 import { lensHot } from './sheet/lensHot.ts'
 import { patterned } from './sheet/patterned.ts'
 import { sunInside } from './sheet/sunInside.ts'
-import { unfinished } from './sheet/unfinished.ts'
+import { outOfReach, unfinished } from './sheet/unfinished.ts'
 import { wallHot } from './sheet/wallHot.ts'
 
 const DESIGN: readonly ((lamp: Lamp) => Finding[])[] = [
@@ -43,6 +43,7 @@ const SHEET: readonly ((lamp: Lamp, parts: SheetParts) => Finding[])[] = [
   lensGain,
   patterned,
   (_, parts) => unfinished(parts),
+  (_, parts) => outOfReach(parts),
 ]
 
 /** Findings of the document alone. */

@@ -5,6 +5,8 @@ import type { Figure, HotSpot } from '../run/figure.ts'
 
 export interface SheetParts {
   state: 'rough' | 'settling' | 'settled'
+  /** How well the trace knows the axial intensity, and how well it was to (job/beam/sheet.ts). */
+  reached?: { wanted: number; share: number; of: 'axis' | 'peak'; rays: number } | null
   figures: Partial<Record<string, Figure>>
   hotSpots: Partial<Record<'lens' | 'wall' | 'face' | 'front' | 'sunInside', HotSpot>>
   sun: readonly SunAtTilt[]

@@ -268,6 +268,22 @@ describe('figures', () => {
     expect(rough()).toMatchObject({ severity: 'note', place: { kind: 'part', part: 'target' } })
     expect(find('unfinished', {})).toEqual([])
   })
+  test('out of reach: said once the trace has ended, with what it would take', () => {
+    const reached = { wanted: 0.01, share: 0.028, of: 'axis', rays: 1.568e9 } as const
+    const found = one('out-of-reach', { state: 'settled', reached })!
+    expect(found.title).toBe('The trace ended with the axial intensity known to ± 2.8 %, not ± 1 %.')
+    expect(found.why).toContain('about 1,600 million would do')
+    expect(one('out-of-reach', { state: 'settled', reached: { ...reached, of: 'peak' } })!.title).toContain(
+      '± 2.8 % of the beam’s brightest ring',
+    )
+    for (const parts of [
+      { state: 'settling', reached } as const,
+      { state: 'settled', reached: null } as const,
+      { state: 'settled', reached: { ...reached, share: 0.01 } } as const,
+      { state: 'settled', reached: { ...reached, wanted: 0 } } as const,
+    ])
+      expect(find('out-of-reach', parts)).toEqual([])
+  })
 })
 
 test('numbers in words, at the edges of each unit', () => {

@@ -312,6 +312,7 @@ export function fakeSheet(lamp: Lamp, state: FakeState = 'settled'): Sheet {
   return {
     lamp: lamp.name,
     seed: 1,
+    reached: null,
     rays: RAYS[state],
     seconds,
     raysPerSecond: RAYS[state] / seconds,

@@ -21,15 +21,15 @@ export function withKeys<F extends Known>(findings: readonly F[]): [key: string,
 }
 
 const STILL =
-  'Found before the last edit. The first, quick look at this lamp does not show it; the whole look has yet to say that it is gone.'
+  'An earlier look found it, perhaps before the last edit. The newest one isn’t whole and does not show it; only a settled sheet can say that it is gone.'
 
-/** The first sheet's findings, and the severe ones of the sheet before that it lacks: only a full reading may remove those. */
-export function keepSevere(before: readonly Finding[], firstSheet: readonly Finding[]): Finding[] {
-  const shown = new Set(withKeys(firstSheet.filter((f) => f.severity === 'severe')).map(([key]) => key))
+/** The findings of a sheet that hasn't settled, and the severe ones of the sheet before that it lacks: only a whole reading may remove those. */
+export function keepSevere(before: readonly Finding[], unsettled: readonly Finding[]): Finding[] {
+  const shown = new Set(withKeys(unsettled.filter((f) => f.severity === 'severe')).map(([key]) => key))
   const unconfirmed = withKeys(before.filter((f) => f.severity === 'severe')).flatMap(([key, f]) =>
     shown.has(key) ? [] : [{ ...f, title: unsure(f.title), why: STILL }],
   )
-  return [...firstSheet, ...unconfirmed]
+  return [...unsettled, ...unconfirmed]
 }
 
 const LAST_RUN = 'Found by the last run that came to its end; the one since then has not.'

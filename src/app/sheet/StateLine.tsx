@@ -1,6 +1,5 @@
 import type { Finding } from '../../checks/finding.ts'
 import type { Sheet } from '../../job/beam/sheet.ts'
-import { relativeError } from '../common/format.ts'
 import { EngineNote } from '../ui/EngineNote.tsx'
 import { TryAgain } from '../ui/TryAgain.tsx'
 import { SeverityMark } from './SeverityMark.tsx'
@@ -8,6 +7,7 @@ import {
   announcement,
   bySeverity,
   countFindings,
+  knownTo,
   percent,
   progress,
   STATE_TITLES,
@@ -31,7 +31,8 @@ interface Props {
 
 /** The sticky head of the column: the state of the trace and the number of dangers. */
 export function StateLine({ sheet, findings, state, why, precision, onPrecision, onDangers }: Props) {
-  const now = relativeError(sheet?.figures.axialIntensityCd)
+  const now = knownTo(sheet)
+  const isShort = sheet?.reached ? sheet.reached.share > sheet.reached.wanted : false
   const worst = findings ? bySeverity(findings)[0]?.severity : undefined
   const options = WANTED.includes(precision) ? WANTED : [...WANTED, precision].sort((a, b) => b - a)
   return (
@@ -61,7 +62,7 @@ export function StateLine({ sheet, findings, state, why, precision, onPrecision,
         <span style={{ transform: `scaleX(${state === 'old' ? 0 : progress(sheet, precision)})` }} />
       </div>
       <p className="sheet-state-why">
-        {stateSentence(state, why)}
+        {stateSentence(state, why, isShort)}
         {now !== null && state !== 'old' && <span className="sheet-now">axis ± {percent(now)} now</span>}
         {state === 'failed' && <TryAgain part="beam" />}
       </p>

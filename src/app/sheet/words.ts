@@ -30,7 +30,8 @@ export const STATE_TITLES: Record<StateWord, string> = {
   old: 'Tracing edit',
 }
 
-export function stateSentence(state: StateWord, why: string): string {
+/** `isShort`: the trace ended before the wanted ± was reached. */
+export function stateSentence(state: StateWord, why: string, isShort = false): string {
   switch (state) {
     case 'empty':
       return 'Nothing on the face gives light yet.'
@@ -41,7 +42,7 @@ export function stateSentence(state: StateWord, why: string): string {
     case 'settling':
       return 'Getting sharper by itself.'
     case 'settled':
-      return 'As sharp as was asked for.'
+      return isShort ? 'Ended before the wanted ± was reached.' : 'As sharp as was asked for.'
     case 'paused':
       return 'Paused; ± stays as it is.'
     case 'failed':
@@ -59,9 +60,13 @@ export function traceFacts(sheet: Sheet): string[] {
   ]
 }
 
+/** ± of the axial intensity as the trace is judged by it: a share of it, or of the brightest ring of the beam where that is brighter. */
+export const knownTo = (sheet: Sheet | null): number | null =>
+  sheet?.reached?.share ?? relativeError(sheet?.figures.axialIntensityCd)
+
 /** Progress, 0 to 1: the remaining work is proportional to the square of ±. */
 export function progress(sheet: Sheet | null, precision: number): number {
-  const now = relativeError(sheet?.figures.axialIntensityCd)
+  const now = knownTo(sheet)
   if (now === null) return 0
   return now <= precision ? 1 : (precision / now) ** 2
 }

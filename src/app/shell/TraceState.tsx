@@ -14,7 +14,6 @@ export function TraceState() {
   const isEmpty = useDesign((s) => s.lamp.boards.length === 0)
   const words = stateWords(trace, state, stale, isEmpty)
   const atWork = useResult((s) => s.atWork)
-  const background = atWork && trace === 'settled'
   return (
     <Group className="shell-trace" aria-label="Trace" data-state={words}>
       <DialogTrigger>
@@ -38,9 +37,7 @@ export function TraceState() {
       <Button
         kind="quiet"
         name={trace === 'paused' ? 'Resume the trace' : 'Pause the trace'}
-        hint={
-          trace === 'paused' ? 'Resume (P)' : background ? 'Pause the sun and the comparisons too (P)' : 'Pause (P)'
-        }
+        hint={trace === 'paused' ? 'Resume (P)' : 'Pause, the sun and the comparisons too (P)'}
         isDisabled={!atWork}
         onPress={trace === 'paused' ? page.trace.resume : page.trace.pause}
       >
@@ -65,7 +62,8 @@ function TraceDetail() {
       {why && <p className="shell-fault">{why}</p>}
       <p className="shell-quiet">
         A change starts the trace anew. The first value is rough and says so; it sharpens by itself until the axial
-        intensity is known to ± {precision * 100} %, at 95 %. The beam sheet sets how well.
+        intensity is known to ± {precision * 100} %, at 95 %, of the peak where the axis is dark, and the sun and the
+        comparisons have been traced. The beam sheet sets how well.
       </p>
       {engine && (
         <p className="shell-trace-why">

@@ -33,6 +33,8 @@ export interface TraceClient {
 }
 
 const MAX_RAYS = 200_000_000
+/** Of tracing: every run ends. */
+const MAX_SECONDS = 180
 
 export interface Tracing {
   /** Follows the lamp. Returns a function that stops. */
@@ -73,8 +75,6 @@ export function createTracing(
   let isNewLamp = true
   /** The lamp of the last sheet received. */
   let read: Lamp | null = null
-  /** The trace was interrupted: the next sheet is a first one again. */
-  let interrupted = false
 
   function showPending() {
     if (!pending) return
@@ -88,7 +88,6 @@ export function createTracing(
   /** The last sheet of this lamp stays: `missing` marks its findings. */
   function fail(trouble: Trouble) {
     awaitingFirstSheet = false
-    interrupted = true
     lastShown = generation
     showPending()
     if (isNewLamp) r.setState({ sheet: null, stale: false })
@@ -117,13 +116,11 @@ export function createTracing(
     r.setState({ trace: 'tracing', atWork: true, why: '' })
     client.trace(
       lamp,
-      { seed: 1, maxRays: MAX_RAYS, precision, background: true },
+      { seed: 1, maxRays: MAX_RAYS, maxSeconds: MAX_SECONDS, precision, background: true },
       (sheet) => {
         const replaced = started !== generation // another trace has begun since
         if (replaced && !(firstSheetDue && handedOver && started > lastShown)) return
-        const isFirstSheet = (firstSheetDue || interrupted) && sheet.state !== 'settled'
         firstSheetDue = false
-        interrupted = false
         read = lamp
         if (m.getState().beam) {
           clearMissing(m, 'beam')
@@ -133,7 +130,9 @@ export function createTracing(
         if (!replaced) awaitingFirstSheet = false
         const before = pending?.sheet ?? r.getState().sheet
         const findings =
-          isFirstSheet && before && !isNewLamp ? keepSevere(before.findings, sheet.findings) : sheet.findings
+          sheet.state !== 'settled' && before && !isNewLamp
+            ? keepSevere(before.findings, sheet.findings)
+            : sheet.findings
         isNewLamp = false
         pending = { sheet: { ...sheet, findings }, of: lamp }
         if (!replaced && needsTrace(lamp, sheet)) begin()

@@ -21,3 +21,20 @@ export function unfinished({ state, figures }: SheetParts): Finding[] {
     },
   ]
 }
+
+/** The trace ended before the wanted ± was reached. */
+export function outOfReach({ state, reached }: SheetParts): Finding[] {
+  if (state !== 'settled' || !reached || !(reached.wanted > 0) || reached.share <= reached.wanted) return []
+  const of = reached.of === 'peak' ? ' of the beam’s brightest ring' : ''
+  const millions = Math.round(Number((reached.rays / 1e6).toPrecision(2))).toLocaleString('en')
+  return [
+    {
+      rule: 'out-of-reach',
+      severity: 'note',
+      title: `The trace ended with the axial intensity known to ± ${percent(reached.share)}${of}, not ± ${percent(reached.wanted)}.`,
+      why: `Few rays of this lamp run along the axis. ± falls with the root of their number: about ${millions} million would do.`,
+      cure: 'Ask for a wider ±, or read the peak and the flux instead.',
+      place: { kind: 'part', part: 'target' },
+    },
+  ]
+}

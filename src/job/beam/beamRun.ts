@@ -1,24 +1,20 @@
 // The rounds of a beam, with the backward estimates beside them, and a sheet whenever there is one worth reading.
 import { emptyRun, type FirstRound, releasePartials } from '../../engine/partialTallies.ts'
-import { type BackwardEstimate, combine } from '../../engine/progressive.ts'
 import { runRounds } from '../../engine/rounds.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import { type Scheduler, whenAborted } from '../../num/scheduler.ts'
-import { mean, standardError, T95 } from '../../num/stats.ts'
-import { tallyLayout } from '../../run/layout.ts'
 import type { Run } from '../../run/types.ts'
 import { type BackwardSession, openBackwardSession } from './backwardSession.ts'
 import { kernelOptions, type TraceEngines } from './engines.ts'
 import type { FirstSheetReaders } from './firstSheet.ts'
 import type { PreparedTrace } from './prepare.ts'
 import type { Publisher, TraceProgress } from './publish.ts'
+import { isPreciseEnough, readReached } from './settling.ts'
 import type { JobOptions } from './sheet.ts'
 import type { TraceContext } from './types.ts'
 
 /** The first sheet's rays: aims beside the axis are requested only after it. */
 const FIRST_SHEET = 1 << 14
-/** No run settles on fewer rays: the axis is soon known by backward tracing, the rest of the sheet isn't. */
-const SETTLES_FROM = 1 << 20
 /** A sheet is read again when the run has grown by so much. */
 const READ_AGAIN = 1.25
 
@@ -34,8 +30,11 @@ export interface TraceSetup {
   context: TraceContext
 }
 
-/** The settled run of a lamp; of no rays where nothing shines. `onRound` hears of every round. Throws `Cancelled`. */
-export async function traceBeam(setup: TraceSetup, onRound: (run: Run) => void): Promise<Run> {
+/** Called with every round; what it awaits holds the rounds, and isn't counted as time of tracing. */
+type OnRound = (run: Run) => Promise<void> | void
+
+/** The whole run of a lamp; of no rays where nothing shines. Throws `Cancelled`. */
+export async function traceBeam(setup: TraceSetup, onRound: OnRound): Promise<Run> {
   const { pool, prepared, engines, options, progress } = setup
   const { scene, shape } = prepared
   if (!(scene.emittedW > 0)) return emptyRun(scene, shape, options.seed)
@@ -57,11 +56,11 @@ export async function traceBeam(setup: TraceSetup, onRound: (run: Run) => void):
   }
 }
 
-/** Rounds until the axis is known well enough or the rays are used up. */
-function runBeamRounds(setup: TraceSetup, backward: BackwardSession, onRound: (run: Run) => void): Promise<Run> {
+/** Rounds until the axis is known well enough, or rays or time are used up. */
+function runBeamRounds(setup: TraceSetup, backward: BackwardSession, onRound: OnRound): Promise<Run> {
   const { pool, prepared, engines, options, progress, publisher, scheduler } = setup
   const { firstSheetReaders } = setup.context
-  const began = performance.now()
+  let began = performance.now()
   const pausedBefore = scheduler.pausedMs()
   /** Rays of the last sheet; 0 before the first. */
   let readAt = 0
@@ -82,11 +81,14 @@ function runBeamRounds(setup: TraceSetup, backward: BackwardSession, onRound: (r
 
   async function afterRound(run: Run, isLast: boolean): Promise<boolean> {
     await tick()
-    onRound(run)
+    const held = performance.now()
+    await onRound(run)
+    began += performance.now() - held
     progress.aims = await backward.aims()
     const isFirst = readAt === 0
     if (!isFirst) backward.continueAxis(run)
-    const enough = reachedPrecision(run, progress.axis, options)
+    progress.reached = readReached(run, progress.axis, options.precision)
+    const enough = isPreciseEnough(run, progress.reached) || progress.seconds >= (options.maxSeconds ?? Infinity)
     const handedOn = run.rays === readAt
     if (!options.onlyLast && (isLast || enough || handedOn || run.rays >= READ_AGAIN * readAt)) {
       readAt = run.rays
@@ -132,15 +134,4 @@ function handOn(
   })
   context.onHandedOver?.()
   return Promise.race([partials, whenAborted(scheduler.signal).then(() => null)])
-}
-
-/** The axial intensity, joined from both directions of tracing where both have one, is known to the wanted precision. */
-function reachedPrecision(run: Run, axis: BackwardEstimate | null, options: JobOptions): boolean {
-  if (run.rays < SETTLES_FROM || options.precision <= 0) return false
-  const { axialLm, emitted } = tallyLayout(run.shape)
-  const perSr = run.emittedLm / (4 * Math.PI * Math.sin(run.shape.axialConeHalfRad / 2) ** 2)
-  const batches = run.tallies.map((tally) => (perSr * tally[axialLm]!) / tally[emitted + 1]!)
-  const forward = { value: mean(batches), se: standardError(batches) }
-  const { value, se } = axis ? combine(forward, axis) : forward
-  return value > 0 && T95 * se <= options.precision * value
 }

@@ -7,19 +7,27 @@ import type { AimEstimate, Forward } from './aims.ts'
 import type { TraceEngines } from './engines.ts'
 import type { PreparedTrace } from './prepare.ts'
 import { makeReader, type ReadState } from './read.ts'
-import type { Sheet, SunAtTilt, Variant } from './sheet.ts'
+import type { Reached, Sheet, SunAtTilt, Variant } from './sheet.ts'
 
 /** What the steps of a trace have found so far; each step writes its own part. */
 export interface TraceProgress {
   /** Time spent on tracing, pauses left out. */
   seconds: number
   axis: BackwardEstimate | null
+  reached: Reached | null
   aims: AimEstimate[]
   sun: SunAtTilt[] | null
   variants: Variant[]
 }
 
-export const newProgress = (): TraceProgress => ({ seconds: 0, axis: null, aims: [], sun: null, variants: [] })
+export const newProgress = (): TraceProgress => ({
+  seconds: 0,
+  axis: null,
+  reached: null,
+  aims: [],
+  sun: null,
+  variants: [],
+})
 
 export interface Publisher {
   /** Throws when the run is invalid, and `Cancelled`. */

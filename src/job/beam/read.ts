@@ -17,7 +17,7 @@ import type { AimEstimate, Forward } from './aims.ts'
 import { readBeamColour } from './colour.ts'
 import { findAll, type Hazards, readHazards } from './hazards.ts'
 import { joinBackward } from './joinBackward.ts'
-import type { Figure, FigureName, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
+import type { Figure, FigureName, Paths, Reached, Sheet, SunAtTilt, Variant } from './sheet.ts'
 
 export interface ReadState {
   seconds: number
@@ -27,6 +27,7 @@ export interface ReadState {
   variants: Variant[]
   /** Axial intensity by backward tracing, so far. */
   axis: BackwardEstimate | null
+  reached: Reached | null
   /** Backward estimates of other aims, so far. */
   aims: AimEstimate[]
   engine: Sheet['engine']
@@ -108,6 +109,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
         engine: state.engine,
         engineWhy: state.engineWhy ?? ASKED_FOR,
         state: finished as Sheet['state'],
+        reached: state.reached,
         figures,
         absent,
         ledger: readLedger(run, beam.angles),

@@ -79,6 +79,17 @@ export interface ForwardBackward {
   apart: number
 }
 
+/** How well a trace knows the axial intensity. */
+export interface Reached {
+  /** The wanted share of it, at 95 %. */
+  wanted: number
+  /** ± at 95 % as a share: of the axial intensity, or of the brightest ring of the profile where that is brighter. */
+  share: number
+  of: 'axis' | 'peak'
+  /** About so many rays in all bring the wanted share. */
+  rays: number
+}
+
 export interface Sheet {
   lamp: string
   seed: number
@@ -89,7 +100,9 @@ export interface Sheet {
   engine: 'cpu' | 'gpu'
   /** The graphics device, or why the processor traces instead. */
   engineWhy: string
+  /** Settled: whole; the sun and the comparisons, where they are wanted, have come too. */
   state: 'rough' | 'settling' | 'settled'
+  reached: Reached | null
   /** Which light all of its lumens are. */
   light: LightTraced
   figures: Partial<Record<FigureName, Figure>>
@@ -114,7 +127,7 @@ export interface Sheet {
   sun: SunAtTilt[]
   risks: MaterialRisk[]
   findings: Finding[]
-  /** Filled in the background, after the lamp itself has settled. */
+  /** Filled in the background. */
   variants: Variant[]
   paths: Paths
   /** Figures with a forward and a backward estimate; the sheet joins them by their variances. */
@@ -136,6 +149,8 @@ export interface JobOptions {
   seed: number
   /** Stop at so many rays … */
   maxRays: number
+  /** … or after so many seconds of tracing … */
+  maxSeconds?: number
   /** … or as soon as the axial intensity is known to this share, at 95 %. */
   precision: number
   /** Plain random numbers instead of the low-discrepancy sequence. */

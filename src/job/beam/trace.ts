@@ -14,8 +14,11 @@ import { traceSun } from './sun.ts'
 import type { TraceContext } from './types.ts'
 import { traceVariants } from './variants.ts'
 
-/** The sun waits so long for the beam; until then the findings know it by geometry. Unwatched runs trace it last, for their clock's sake. */
+/** The sun waits for so many rays of the beam; until then the findings know it by geometry. Unwatched runs trace it last, for their clock's sake. */
 const SUN_STARTS_AT = 1 << 18
+/** The comparisons wait for so many rays or seconds, not for an axis that may never be known as well as is wanted. */
+const VARIANTS_START_AT = 1 << 22
+const VARIANTS_START_S = 8
 
 /**
  * Trace a lamp to its settled sheet. `onSheet` gets every sheet on the way, the rough one first; the promise gives the last, or null when it was
@@ -35,20 +38,26 @@ export async function traceLamp(
   const publisher = makePublisher(prepared, engines, progress, scheduler, onSheet)
   const setup: TraceSetup = { pool, prepared, engines, options, progress, publisher, scheduler, context }
   const sun = makeSunStep(setup)
+  const variants = makeVariantsStep(setup)
   let run: Run | null = null
   try {
-    run = await traceBeam(setup, (now) => {
+    run = await traceBeam(setup, async (now) => {
       run = now
       context.onProgress?.(now.rays)
-      if (!options.onlyLast && now.rays >= SUN_STARTS_AT) sun.start()
+      if (options.onlyLast) return
+      if (now.rays >= SUN_STARTS_AT) sun.start()
+      if (now.rays >= VARIANTS_START_AT || progress.seconds >= VARIANTS_START_S) await variants.trace(now)
     })
-    if (!options.onlyLast || !options.background) await publisher.publish(run, true)
     if (options.background) {
+      // Read as settled from here on where nobody watches: the settled reading takes the longest, and is made once.
+      const unwatched = options.onlyLast === true
+      if (!unwatched) await publisher.publish(run, false)
       progress.sun = await sun.start()
-      await publisher.publish(run, true)
-      if (options.variants !== false && prepared.scene.emittedW > 0) await addVariants(setup, run)
+      if (unwatched) await publisher.publish(run, true)
+      await variants.trace(run)
+      variants.compareWith(publisher.last()!, run)
     }
-    return publisher.last()
+    return await publisher.publish(run, true)
   } catch (error) {
     if (error instanceof Cancelled || scheduler.signal.aborted) return null
     throw error
@@ -76,12 +85,26 @@ function makeSunStep({ pool, prepared, options, progress, scheduler }: TraceSetu
   }
 }
 
-/** The effect of each part: the lamp as designed beside the lamps without it. */
-async function addVariants({ pool, prepared, options, progress, publisher, scheduler }: TraceSetup, run: Run) {
-  for await (const list of traceVariants(pool, prepared.lamp, scheduler, options)) {
-    await scheduler.checkpoint()
-    progress.variants = [{ name: 'as designed', figures: publisher.last()!.figures, rays: run.rays }, ...list]
-    if (!options.onlyLast) await publisher.publish(run, true)
+/** The effect of each part: the lamp as designed beside the lamps without it. Traced once. */
+function makeVariantsStep({ pool, prepared, options, progress, publisher, scheduler }: TraceSetup) {
+  const wanted = options.background && options.variants !== false && prepared.scene.emittedW > 0
+  let begun = false
+  const compareWith = ({ figures }: Sheet, run: Run) => {
+    if (progress.variants.length > 0)
+      progress.variants = [{ name: 'as designed', figures, rays: run.rays }, ...progress.variants.slice(1)]
   }
-  if (options.onlyLast && progress.variants.length > 0) await publisher.publish(run, true)
+  return {
+    /** `run`: of the lamp as designed, so far. */
+    async trace(run: Run): Promise<void> {
+      if (!wanted || begun) return
+      begun = true
+      for await (const list of traceVariants(pool, prepared.lamp, scheduler, options)) {
+        await scheduler.checkpoint()
+        progress.variants = [{ name: 'as designed', figures: publisher.last()?.figures ?? {}, rays: run.rays }, ...list]
+        if (!options.onlyLast) await publisher.publish(run, false)
+      }
+    },
+    /** The lamp as designed with the figures of a later sheet. */
+    compareWith,
+  }
 }

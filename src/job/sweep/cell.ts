@@ -75,7 +75,16 @@ export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellR
     aims = await beside.take()
   }
   estimates?.close()
-  const state = { seconds: 0, settled: true, sun: null, variants: [], axis, aims, engine: 'cpu' as const }
+  const state = {
+    seconds: 0,
+    settled: true,
+    sun: null,
+    variants: [],
+    axis,
+    reached: null,
+    aims,
+    engine: 'cpu' as const,
+  }
   const sheet = runToEnd(reader.read(run, state))
   recycleRun(run)
   return readingOf(sheet)

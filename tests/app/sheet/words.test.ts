@@ -49,6 +49,8 @@ describe('state', () => {
   test('a failure says why, or that it does not know', () => {
     expect(stateSentence('failed', 'The lens is behind the face.')).toBe('The lens is behind the face.')
     expect(stateSentence('failed', '')).toBe('No reason was given.')
+    expect(stateSentence('settled', '')).toBe('As sharp as was asked for.')
+    expect(stateSentence('settled', '', true)).toBe('Ended before the wanted ± was reached.')
   })
   test('facts of the trace', () =>
     expect(traceFacts(fakeSheet(lamp)).map((f) => f.replaceAll(THIN, ' '))).toEqual([
@@ -62,6 +64,11 @@ describe('state', () => {
     expect(progress(sheet, 0.010655)).toBeCloseTo(0.25, 9)
     expect(progress(sheet, 0.022)).toBe(1)
     expect(progress(null, 0.01)).toBe(0)
+    // A dark axis is judged against the peak.
+    expect(progress({ ...sheet, reached: { wanted: 0.01, share: 0.02, of: 'peak', rays: 4e6 } }, 0.01)).toBeCloseTo(
+      0.25,
+      9,
+    )
   })
 })
 

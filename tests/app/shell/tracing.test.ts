@@ -77,6 +77,24 @@ test('the lamp is traced at once, and sheets sharpen it until settled', () => {
   expect(b.result.getState().trace).toBe('settled')
 })
 
+test('a severe finding stays, marked, until a settled sheet does not show it', () => {
+  const b = bench()
+  const severe = fakeSheet(gannetHead()).findings.find((f) => f.severity === 'severe')!
+  const other = { ...severe, rule: 'other', title: 'Another' }
+  const show = (state: Sheet['state'], findings: Sheet['findings']) =>
+    b.asked[0]!.onSheet({ ...sheet(state), findings })
+  const titles = () => b.result.getState().sheet!.findings.map((f) => f.title)
+  show('rough', [severe])
+  for (const state of ['rough', 'settling'] as const) {
+    show(state, [other])
+    expect(titles()).toEqual(['Another', `Perhaps still: ${severe.title}`])
+  }
+  show('settling', [severe])
+  expect(titles()).toEqual([severe.title, 'Perhaps still: Another'])
+  show('settled', [severe])
+  expect(titles()).toEqual([severe.title])
+})
+
 test('many edits before a frame are one trace; the old sheet is stale at once', () => {
   const b = bench()
   b.asked[0]!.onSheet(sheet('settled'))
@@ -270,7 +288,7 @@ test('the newest lamp is traced before the sheet of the one before is shown, and
   expect(b.result.getState()).toMatchObject({ stale: true, trace: 'tracing', sheet: { rays: 7 } })
 })
 
-test('a severe finding stays on the page until more than a first sheet lacks it; another lamp starts anew', () => {
+test('a severe finding stays on the page until a settled sheet lacks it; another lamp starts anew', () => {
   const b = bench()
   const severe = () => b.result.getState().sheet!.findings.filter((f) => f.severity === 'severe').length
   const none = { ...sheet('rough'), findings: [] }
@@ -282,6 +300,8 @@ test('a severe finding stays on the page until more than a first sheet lacks it;
   b.asked[1]!.onSheet(none)
   expect(severe()).toBe(found)
   b.asked[1]!.onSheet(none)
+  expect(severe()).toBe(found)
+  b.asked[1]!.onSheet({ ...none, state: 'settled' })
   expect(severe()).toBe(0)
   b.asked[1]!.onSheet(sheet('settled'))
   b.design.open(resized(400)(gannetHead()))
@@ -305,6 +325,8 @@ test('a tracer that is started again: the sheet stays, the beam is missing until
   expect(b.result.getState()).toMatchObject({ trace: 'tracing', why: '', atWork: true })
   expect(severe()).toBe(found)
   b.asked[0]!.onSheet({ ...sheet('settling'), findings: [] })
+  expect(severe()).toBe(found)
+  b.asked[0]!.onSheet({ ...sheet('settled'), findings: [] })
   expect(severe()).toBe(0)
 })
 

@@ -98,7 +98,7 @@ describe('the beam’s rounds', () => {
   test('every round is reported, every sheet but the settled one published', async () => {
     const { setup, sheets } = setupOf(stileLamp())
     const rounds: number[] = []
-    const run = await traceBeam(setup, ({ rays }) => rounds.push(rays))
+    const run = await traceBeam(setup, ({ rays }) => void rounds.push(rays))
     expect(rounds).toEqual([1 << 14, 1 << 15])
     expect(findRunFaults(run)).toEqual([])
     expect(sheets.map((s) => [s.rays, s.state])).toEqual([

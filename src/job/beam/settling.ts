@@ -7,7 +7,7 @@ import type { Run } from '../../run/types.ts'
 import type { Reached } from './sheet.ts'
 
 /** No run settles on fewer rays: the axis is soon known by backward tracing, the rest of the sheet isn't. */
-export const SETTLES_FROM = 1 << 20
+const SETTLES_FROM = 1 << 20
 /** A ring of the profile counts for the peak when its standard error is under this share of it: the greatest of many noisy rings is none. */
 const KNOWN_RING = 0.02
 

@@ -108,7 +108,7 @@ function ledgerLines(s: Sheet): string[] {
   ]
   const rows = s.ledger
     .filter(({ share }) => share.value !== 0 || share.se > 0)
-    .map(({ name, share, lm, w }) => row(name, share.value, `± ${fixed(share.se * 100 * T95, 3)}`, lm, w))
+    .map(({ name, share, lm, w }) => row(name, share.value, shareError(share), lm, w))
   const sum = (pick: (l: Sheet['ledger'][number]) => number) => s.ledger.reduce((total, l) => total + pick(l), 0)
   const last = row(
     'Sum',
@@ -118,6 +118,12 @@ function ledgerLines(s: Sheet): string[] {
     sum((l) => l.w),
   )
   return columns([...rows, last], [1, 2, 4, 6])
+}
+
+function shareError({ value, se }: Figure): string {
+  const half = 100 * T95 * se
+  if (half <= 1e-7 * value) return 'exact'
+  return half < 0.0005 ? '< 0.001' : `± ${fixed(half, 3)}`
 }
 
 function hotSpotLines(s: Sheet): string[] {

@@ -13,7 +13,7 @@ export type DisplayUnit = 'lm' | 'cd' | 'deg' | 'm' | 'lx' | '%' | 'kW/m²' | 'W
 
 export interface FormattedValue {
   value: string
-  /** Without the sign: '0.036', '0', '< 0.001' or 'unknown'. */
+  /** Without the sign: '0.036', '< 0.001', 'unknown', 'exact' of what has no error, and empty where nothing was met. */
   pm: string
   unit: string
   /** Value, ± and unit. */
@@ -96,15 +96,21 @@ export function formatFigure(figure: Figure, unit: DisplayUnit, digits?: number)
   const scale = scaleOf(figure.value, unit)
   const value = figure.value * scale.by
   const { value: shown, pm } = roundTogether(value, T95 * figure.se * scale.by, digits)
-  const both = pm === 'unknown' ? `${shown} (± unknown)` : `${shown} ± ${pm}`
-  return { value: shown, pm, unit: scale.unit, text: withUnit(both, scale.unit) }
+  const text = withPm(shown, pm, scale.unit)
+  return { value: shown, pm, unit: scale.unit, text }
+}
+
+function withPm(shown: string, pm: string, unit: string): string {
+  if (pm === '') return withUnit(shown, unit)
+  if (pm === 'exact') return `${withUnit(shown, unit)} (exact)`
+  return withUnit(pm === 'unknown' ? `${shown} (± unknown)` : `${shown} ± ${pm}`, unit)
 }
 
 /** Value and ±, in the display unit, to the decimals of the ±. */
 export function roundTogether(value: number, half: number, digits = MAX_DIGITS): { value: string; pm: string } {
   if (!Number.isFinite(half)) return { value: toDigits(value, 2), pm: 'unknown' }
-  // A spread from rounding alone, as of an input that is the same in every batch, counts as zero.
-  if (half <= 1e-9 * Math.abs(value)) return { value: toDigits(value, 5), pm: '0' }
+  // A spread from rounding alone, as of an input that is the same in every batch, is none.
+  if (half <= 1e-9 * Math.abs(value)) return { value: toDigits(value, 5), pm: value === 0 ? '' : 'exact' }
   const wanted = 1 - exponentOf(half, 2)
   const most = value === 0 ? wanted : digits - 1 - Math.floor(Math.log10(Math.abs(value)))
   if (wanted <= most) return { value: toDecimals(value, wanted), pm: toDecimals(half, wanted) }

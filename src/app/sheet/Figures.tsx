@@ -69,10 +69,7 @@ function ForwardBackward({ name }: { name: FigureName }) {
   const estimates = sheet.forwardBackward.find(({ figure }) => figure === name)
   if (!estimates) return null
   const { forward, backward, apart } = estimates
-  const words = (figure: Figure) => {
-    const { value, pm, unit } = formatFigure(figure, FIGURE_WORDS[name].unit)
-    return withUnit(`${value} ± ${pm}`, unit)
-  }
+  const words = (figure: Figure) => formatFigure(figure, FIGURE_WORDS[name].unit).text
   return (
     <p>
       Forward: {words(forward)}. Backward: {words(backward)}. They lie {toDigits(apart, 2)} standard errors apart.
@@ -103,7 +100,9 @@ function TileValue({ name }: { name: FigureName }) {
         {shown.value}
         <span className={shown.unit === '°' ? 'sheet-unit sheet-unit-degree' : 'sheet-unit'}>{shown.unit}</span>
       </p>
-      <p className="sheet-pm">± {withUnit(shown.pm, shown.unit)}</p>
+      <p className="sheet-pm">
+        {shown.pm === '' || shown.pm === 'exact' ? shown.pm : `± ${withUnit(shown.pm, shown.unit)}`}
+      </p>
     </>
   )
 }

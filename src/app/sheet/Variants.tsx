@@ -53,7 +53,11 @@ function VariantRow({ variant: v, real, most }: { variant: Variant; real: Varian
     <li data-real={isReal || undefined}>
       <p className="sheet-variant-name">
         <b>{VARIANT_WORDS[v.name]}</b>
-        <span>{isReal ? 'the real lamp' : shown && `axis × ${shown.value} ± ${shown.pm}`}</span>
+        <span>
+          {isReal
+            ? 'the real lamp'
+            : shown && `axis × ${shown.value}${shown.pm === '' || shown.pm === 'exact' ? '' : ` ± ${shown.pm}`}`}
+        </span>
       </p>
       <span className="sheet-bar" aria-hidden="true">
         <span style={{ width: `${(100 * (v.figures.axialIntensityCd?.value ?? 0)) / (most || 1)}%` }} />

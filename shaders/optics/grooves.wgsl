@@ -105,7 +105,11 @@ fn stepFresnel(state: u32) -> u32 {
       p.z = 0.0;
       ray.pos = p;
       if (BACK) { ray.w *= 1.0 - backShare; }
-      return select(BODY, ENDS_AT_RIM, outside(p.xy));
+      if (outside(p.xy)) {
+        ray.path -= min(s, pastRim(p.xy, d.xy));
+        return ENDS_AT_RIM;
+      }
+      return BODY;
     }
     if (hit == FACET) {
       let sin = ringRow(ring).x / max(length(p.xy), 1e-12);
@@ -129,6 +133,7 @@ fn stepFresnel(state: u32) -> u32 {
     let r = length(p.xy);
     if (outside(p.xy)) {
       ray.pos = p;
+      ray.path -= min(s, pastRim(p.xy, d.xy));
       return ENDS_AT_RIM;
     }
     if (up) {
@@ -319,10 +324,4 @@ fn stepFresnel(state: u32) -> u32 {
   if (BACK && to == AIR_OFF_FACET) { ray.w *= 1.0 - backShare; }
   ray.dir = after * (1.5 - 0.5 * dot(after, after)); // one Newton step keeps the length at 1
   return to;
-}
-
-/// Beside the body: the grooves of a square lens reach to its corners.
-fn outside(p: vec2f) -> bool {
-  let half = param(P_lensHalf);
-  return select(length(p) > half, abs(p.x) > half || abs(p.y) > half, param(P_lensSquare) > 0.0);
 }

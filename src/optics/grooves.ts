@@ -7,6 +7,7 @@ import { draw, draw24, UNIT } from './draws.ts'
 import * as S from './grooveStates.ts'
 import { backOntoTip, backThroughTip } from './groovesBack.ts'
 import { absorb, scatterAlong } from './interface.ts'
+import { outside, pastRim } from './outline.ts'
 import * as P from './params.ts'
 import { DX, DY, DZ, INDEX, PATH, RISER, W, X, Y, Z } from './records.ts'
 import * as RING from './ringRow.ts'
@@ -114,7 +115,11 @@ export function passFresnel(
       path += s
       if (hit === S.FLOOR) {
         // Under the grooves a square lens ends at its sides, from either end: upward the body's own check sees to it.
-        state = outside(p, x, y) ? S.ENDS_AT_RIM : S.BODY
+        state = S.BODY
+        if (outside(p, x, y)) {
+          path -= Math.min(s, pastRim(p, x, y, dx, dy))
+          state = S.ENDS_AT_RIM
+        }
         if (backShare > 0) ray[W]! *= 1 - backShare
         continue
       }
@@ -147,6 +152,7 @@ export function passFresnel(
       const half = p[P.lensHalf]!
       const r2 = x * x + y * y
       if (p[P.lensSquare]! > 0 ? Math.abs(x) > half || Math.abs(y) > half : r2 > half * half) {
+        path -= Math.min(s, pastRim(p, x, y, dx, dy))
         state = S.ENDS_AT_RIM
         break
       }
@@ -391,10 +397,4 @@ export function passFresnel(
   ray[PATH] = path
   absorb(ray, p)
   return state
-}
-
-/** Beside the body: the grooves of a square lens reach to its corners. */
-function outside(p: Float32Array, x: number, y: number): boolean {
-  const half = p[P.lensHalf]!
-  return p[P.lensSquare]! > 0 ? Math.abs(x) > half || Math.abs(y) > half : x * x + y * y > half * half
 }

@@ -82,7 +82,7 @@ describe('the same functions in the same order', () => {
   test.each(pairs)('%s', (name) => {
     const shader = shaderFunctions(name).filter((f) => !(`${name}.${f}` in SHADER_ONLY))
     const source = sourceFunctions(name).filter((f) => !(`${name}.${f}` in SOURCE_ONLY))
-    expect(shader.length).toBeGreaterThan(0)
+    expect(shaderFunctions(name).length).toBeGreaterThan(0)
     expect(shader).toEqual(source)
   })
 })

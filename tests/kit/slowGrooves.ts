@@ -76,6 +76,22 @@ export function slowGrooves(
   const inAperture = () =>
     p[P.lensSquare]! > 0 ? Math.max(Math.abs(at[0]), Math.abs(at[1])) <= half : Math.hypot(at[0], at[1]) <= half
 
+  /** Of a piece of so many mm what lies within the outline, by bisection. */
+  function lengthInside(from: V, s: number): number {
+    const isIn = (t: number) => {
+      const [x, y] = [from[0] + t * d[0], from[1] + t * d[1]]
+      return p[P.lensSquare]! > 0 ? Math.max(Math.abs(x), Math.abs(y)) <= half : Math.hypot(x, y) <= half
+    }
+    if (isIn(s)) return s
+    let [low, high] = [0, s]
+    for (let k = 0; k < 60; k++) {
+      const mid = (low + high) / 2
+      if (isIn(mid)) low = mid
+      else high = mid
+    }
+    return low
+  }
+
   function meetings(): Meeting[] {
     const all: Meeting[] = []
     const add = (s: number, what: Hit, ring = -1) => {
@@ -168,8 +184,9 @@ export function slowGrooves(
   for (let step = 0; step < 2000; step++) {
     const next = meetings().reduce<Meeting | null>((best, m) => (best && best.s <= m.s ? best : m), null)
     if (!next) return done(ENDS_AT_LIMIT)
+    const from = at
     at = [0, 1, 2].map((k) => at[k]! + next.s * d[k]!) as V
-    if (glass) pathMm += next.s
+    if (glass) pathMm += lengthInside(from, next.s)
     left = next
     const r = Math.hypot(at[0], at[1])
     if (next.what === 'top') return done(LEAVES_WORKED)

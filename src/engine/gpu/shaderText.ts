@@ -27,6 +27,7 @@ import grooves from '../../../shaders/optics/grooves.wgsl?raw'
 import groovesBack from '../../../shaders/optics/groovesBack.wgsl?raw'
 import idealLens from '../../../shaders/optics/idealLens.wgsl?raw'
 import surface from '../../../shaders/optics/interface.wgsl?raw'
+import outline from '../../../shaders/optics/outline.wgsl?raw'
 import profiles from '../../../shaders/optics/profiles.wgsl?raw'
 import ray from '../../../shaders/optics/ray.wgsl?raw'
 import sobol from '../../../shaders/optics/sobol.wgsl?raw'
@@ -55,7 +56,7 @@ fn backOntoTip(ring: u32) -> bool { return false; }
 function lensText(lensKind: number, tips: string): string[] {
   return [
     lensKind === 2 ? solidLens : 'fn passSolid(fromCurved: bool) -> u32 { return ENDS_AT_LIMIT; }',
-    lensKind === 3 ? grooves + direct + tips : NO_GROOVES,
+    lensKind === 3 ? outline + grooves + direct + tips : NO_GROOVES,
   ]
 }
 

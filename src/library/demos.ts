@@ -11,6 +11,7 @@ import {
   stileCooling,
   stilePower,
 } from './demoPower.ts'
+import type { DemoName } from './demoNames.ts'
 import { emitterById } from './emitters.ts'
 
 const invented = 'An invented example; no such lamp was built.'
@@ -218,7 +219,7 @@ export function wideArray(): Lamp {
 }
 
 /** By the name used on the command line. */
-export const DEMOS: Record<string, () => Lamp> = {
+export const DEMOS: Record<DemoName, () => Lamp> & Record<string, () => Lamp> = {
   'gannet-head': gannetHead,
   'stile-lamp': stileLamp,
   'ice-rink': iceRink,

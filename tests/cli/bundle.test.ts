@@ -104,11 +104,13 @@ test('while every stamp is the same, the list alone says which bundle', async ()
 })
 
 test('a stamp tells an edit of the same length with the old time put back, and a file that goes', async () => {
+  // A whole second, which every file system keeps to the bit.
+  const setOldTime = () => utimesSync(join(root, 'src/part.ts'), 1e9, 1e9)
+  setOldTime()
   for (const edit of [
     () => {
-      const { atime, mtime } = statSync(join(root, 'src/part.ts'))
       write('src/part.ts', "export const part: string = 'six '\n")
-      utimesSync(join(root, 'src/part.ts'), atime, mtime)
+      setOldTime()
     },
     () => rmSync(join(root, 'src/part.ts')),
   ]) {
@@ -144,10 +146,10 @@ test('a list of another place or form, or of an earlier program, is no list', as
 })
 
 test('as a script: a function of require, module and its address, all ASCII', async () => {
-  write('src/main.ts', "// 20 °C\nconsole.log('20 °C', import.meta.url)\n")
+  write('src/main.ts', "const all = {\n  /** 20 °C */\n  words: '20 °C',\n}\nconsole.log(all.words, import.meta.url)\n")
   const path = await bundle('src/main.ts', root, 'script')
   const text = readFileSync(path, 'utf8')
-  expect(text).toMatch(/^[\x00-\x7f]+$/)
+  expect(Buffer.byteLength(text)).toBe(text.length)
   const said: unknown[] = []
   runInNewContext(text, { console: { log: (...words: unknown[]) => said.push(...words) } })(null, {}, 'here')
   expect(said).toEqual(['20 °C', 'here'])

@@ -2,6 +2,7 @@
 import type { Board, BoardType, Lamp, Site } from '../lamp/schema.ts'
 import { LAMP_VERSION } from '../lamp/schema.ts'
 import { hexagonalPlaces } from '../num/places.ts'
+import type { DemoName } from './demoNames.ts'
 import {
   benchPower,
   gannetCooling,
@@ -11,7 +12,6 @@ import {
   stileCooling,
   stilePower,
 } from './demoPower.ts'
-import type { DemoName } from './demoNames.ts'
 import { emitterById } from './emitters.ts'
 
 const invented = 'An invented example; no such lamp was built.'

@@ -56,14 +56,19 @@ function clockMs(cache, path) {
   }
 }
 
-/** Reads files and notes each with the stamp that it had before it was read. `nowMs`: a time before the first is read. */
+/**
+ * Reads files and notes each with the stamp that it had before it was read; a file that is asked for again is as it was. `nowMs`: a time
+ * before the first is read.
+ */
 export function stampedReader(root, nowMs) {
   let noted = new Map()
   const read = (path, otherwise) => {
+    const name = relative(root, path)
+    if (noted.has(name)) return noted.get(name).text
     const stamp = stampOf(path)
     const safe = stamp === 'absent' || Number.parseFloat(stamp) < nowMs - TICK_MS
     const text = otherwise === undefined || existsSync(path) ? readFileSync(path, 'utf8') : otherwise
-    noted.set(relative(root, path), { text, stamp: safe ? stamp : UNSURE })
+    noted.set(name, { text, stamp: safe ? stamp : UNSURE })
     return text
   }
   return {

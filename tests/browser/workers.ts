@@ -15,8 +15,8 @@ declare global {
   }
 }
 
-/** The page's workers, in the hands of the test. `soon`: waits before a restart take no time. */
-export function takeWorkers(soon: boolean) {
+/** The page's workers, in the hands of the test. `atOnce`: waits before a restart take no time. */
+export function takeWorkers(atOnce: boolean) {
   const workers: Workers = { made: [], refused: [], pingMs: 2_000 }
   window.workers = workers
   window.Worker = class extends Worker {
@@ -26,7 +26,7 @@ export function takeWorkers(soon: boolean) {
       workers.made.push({ url: String(url), worker: this })
     }
   }
-  if (!soon) return
+  if (!atOnce) return
   const { setTimeout: later, setInterval: every } = window
   window.setTimeout = ((run: () => void, ms?: number) =>
     later(run, ms === 1_000 || ms === 5_000 || ms === 20_000 ? 20 : ms)) as typeof setTimeout

@@ -134,6 +134,13 @@ test('a stamp is sure two seconds after the edit, not sooner: another edit might
   expect(stampAt(ctimeMs + 2001)).toBe(stampOf(join(root, 'src/part.ts')))
 })
 
+test('a file that is edited while a bundle is made is the same in all of it', () => {
+  const reader = stampedReader(root, 0)
+  const text = reader.textOf('src/part.ts')
+  write('src/part.ts', 'another')
+  expect(reader.textOf('src/part.ts')).toBe(text)
+})
+
 test('a list of another place or form, or of an earlier program, is no list', async () => {
   const { path } = await texts()
   fullList(path)
@@ -150,7 +157,7 @@ test('as a script: a function of require, module and its address, all ASCII', as
   const path = await bundle('src/main.ts', root, 'script')
   const text = readFileSync(path, 'utf8')
   expect(Buffer.byteLength(text)).toBe(text.length)
-  const said: unknown[] = []
-  runInNewContext(text, { console: { log: (...words: unknown[]) => said.push(...words) } })(null, {}, 'here')
-  expect(said).toEqual(['20 °C', 'here'])
+  const logged: unknown[] = []
+  runInNewContext(text, { console: { log: (...words: unknown[]) => logged.push(...words) } })(null, {}, 'here')
+  expect(logged).toEqual(['20 °C', 'here'])
 })

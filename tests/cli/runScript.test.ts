@@ -28,18 +28,18 @@ function run(use: string, { flags = [] as string[], env = {} } = {}): string {
     env: { ...process.env, ...env },
   })
 }
-const kept = () => readdirSync(folder).filter((name) => name !== 'main.cjs')
-const only = () => join(folder, kept()[0]!)
+const caches = () => readdirSync(folder).filter((name) => name !== 'main.cjs')
+const only = () => join(folder, caches()[0]!)
 
 test('a second start runs what the first has compiled, and leaves it as it is; each use has its own', () => {
   expect(run('trace')).toBe('main.cjs\n')
-  expect(kept()).toEqual([`main.cjs.${process.version}-${process.arch}-trace.cache`])
+  expect(caches()).toEqual([`main.cjs.${process.version}-${process.arch}-trace.cache`])
   const { ino, mtimeMs } = statSync(only())
   expect(run('trace')).toBe('main.cjs\n')
   // V8 would have rejected it, and it would have been written anew, if other flags held at its making than at its reading.
   expect(statSync(only())).toMatchObject({ ino, mtimeMs })
   run('--help')
-  expect(kept()).toHaveLength(2)
+  expect(caches()).toHaveLength(2)
 })
 
 test('damaged code, and code made under other flags, is made anew', () => {
@@ -64,10 +64,10 @@ test('where it can not be kept, the program runs all the same and leaves nothing
   rmSync(name)
   mkdirSync(join(name, 'in the way'), { recursive: true })
   expect(run('trace')).toBe('main.cjs\n')
-  expect(kept()).toHaveLength(1)
+  expect(caches()).toHaveLength(1)
 })
 
 test('a word that was refused leaves nothing', () => {
   expect(() => run('whatever', { env: { STATUS: '2' } })).toThrow()
-  expect(kept()).toEqual([])
+  expect(caches()).toEqual([])
 })

@@ -9,7 +9,7 @@ const CASES: Record<string, string[]> = {
   'Node alone': ['-e', '0'],
   '--version': ['scripts/lampwright.mjs', '--version'],
   'trace --help': ['scripts/lampwright.mjs', 'trace', '--help'],
-  'sweep FILE --list': ['scripts/lampwright.mjs', 'sweep', 'public/examples/bench-check.json', '--list'],
+  'sweep FILE --list': ['scripts/lampwright.mjs', 'sweep', 'public/examples/bench-check.lamp.json', '--list'],
 }
 
 export function startTimes() {

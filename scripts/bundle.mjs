@@ -1,65 +1,55 @@
 // Bundles TypeScript entries for Node into node_modules/.cache/lampwright, so that the command line and the scripts
 // run on plain Node with no loader. The workers are always built beside them. A bundle lies in a folder named by the contents of every file
-// that it was made from, and is used again only while all of them are the same.
-import { createHash, randomUUID } from 'node:crypto'
-import {
-  existsSync,
-  mkdirSync,
-  readdirSync,
-  readFileSync,
-  renameSync,
-  rmSync,
-  statSync,
-  utimesSync,
-  writeFileSync,
-} from 'node:fs'
-import { basename, dirname, extname, join, relative } from 'node:path'
+// that it was made from, and is used again only while all of them are the same. Here is what every start runs, so it loads little:
+// while no file's stamp has changed, nothing is read but the list of stamps.
+import { existsSync, readFileSync, statSync, utimesSync } from 'node:fs'
+import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 
 const ROOT = dirname(dirname(fileURLToPath(import.meta.url)))
 
-const WORKERS = [
-  'src/engine/workers/traceWorker.node.ts',
-  'src/job/sweep/worker.node.ts',
-  'src/job/beam/firstSheetWorker.node.ts',
-]
-
-/** What decides a bundle beside the files that are in it. */
-const RECIPE = [
-  'scripts/bundle.mjs',
-  'package.json',
-  'package-lock.json',
-  'tsconfig.json',
-  'node_modules/esbuild/package.json',
-]
-
-const KEPT_MS = 24 * 3600 * 1000
-
-/** Bundle `entry` (a path below the repository) and give the path of the runnable module. */
-export async function bundle(entry, root = ROOT) {
+/**
+ * Bundle `entry` (a path below the repository) and give the path of the runnable file: 'module' for `import`, 'script'
+ * for `runScript` (an entry without `await` at its top).
+ */
+export async function bundle(entry, root = ROOT, form = 'module') {
   const name = entry
     .replace(/^(src|scripts|tests)\//, '')
     .replace(/\//g, '-')
     .replace(/\.ts$/, '')
   const cache = join(root, 'node_modules/.cache/lampwright')
-  const list = join(cache, `${name}.inputs.json`)
-  const known = listed(list)
-  const kept = known && join(cache, `${name}-${hashOf(root, known, (path) => textOf(root, path))}`)
-  const folder = kept && isUsed(kept) ? kept : await built(root, entry, name, cache, list)
-  return join(folder, `${name}.mjs`)
+  const file = `${name}${form === 'script' ? '.cjs' : '.mjs'}`
+  const list = listed(join(cache, `${name}.inputs.json`), root, form)
+  if (list && isUnchanged(root, list.stamps) && isUsed(join(cache, list.folder))) return join(cache, list.folder, file)
+  const { sameOrBuilt } = await import('./makeBundle.mjs')
+  const folder = await sameOrBuilt({ entry, root, form, name, cache, known: list && Object.keys(list.stamps) })
+  return join(cache, folder, file)
 }
 
-/** Null where there is no list, or half of one that a full disk left. */
-function listed(path) {
+/** Null where there is no list, half of one that a full disk left, or one of another place or form. */
+function listed(path, root, form) {
   try {
-    return JSON.parse(readFileSync(path, 'utf8'))
+    const list = JSON.parse(readFileSync(path, 'utf8'))
+    return list.root === root && list.form === form ? list : null
   } catch {
     return null
   }
 }
 
+const isUnchanged = (root, stamps) =>
+  Object.entries(stamps).every(([path, stamp]) => stamp !== UNSURE && stamp === stampOf(`${root}/${path}`))
+
+/** In a list: the stamp was too young to tell a later edit by; the contents decide. */
+export const UNSURE = ''
+
+/** Another one after every edit: no program can set ctime, the time at which the file system last changed anything of a file. */
+export function stampOf(path) {
+  const at = statSync(path, { throwIfNoEntry: false })
+  return at ? [at.ctimeMs, at.mtimeMs, at.size, at.ino].join(' ') : 'absent'
+}
+
 /** Marks it as used now, where it is there. */
-function isUsed(folder) {
+export function isUsed(folder) {
   if (!existsSync(folder)) return false
   const now = new Date()
   try {
@@ -68,94 +58,4 @@ function isUsed(folder) {
     return existsSync(folder) // another user's, or gone this moment
   }
   return true
-}
-
-const textOf = (root, path) => (existsSync(join(root, path)) ? readFileSync(join(root, path), 'utf8') : '')
-
-function hashOf(root, paths, text) {
-  const hash = createHash('sha1').update(root)
-  for (const path of paths) {
-    const contents = text(path)
-    hash.update(`\0${path}\0${contents.length}\0${contents}`)
-  }
-  return hash.digest('hex').slice(0, 20)
-}
-
-/** Written beside and then renamed: another process finds a whole bundle or none. */
-async function built(root, entry, name, cache, list) {
-  const own = join(cache, `${name}.${randomUUID()}`)
-  mkdirSync(own, { recursive: true })
-  // As they were when the bundle was made, whatever is edited meanwhile.
-  const texts = new Map(RECIPE.map((path) => [path, textOf(root, path)]))
-  try {
-    await build(root, entry, name, own, texts)
-  } catch (error) {
-    rmSync(own, { recursive: true, force: true })
-    throw error
-  }
-  const paths = [...texts.keys()].sort()
-  const folder = join(cache, `${name}-${hashOf(root, paths, (path) => texts.get(path))}`)
-  try {
-    renameSync(own, folder)
-  } catch (error) {
-    if (!existsSync(folder)) throw error
-    rmSync(own, { recursive: true, force: true }) // another process was first
-  }
-  writeFileSync(`${own}.json`, JSON.stringify(paths))
-  renameSync(`${own}.json`, list)
-  dropOld(cache)
-  return folder
-}
-
-async function build(root, entry, name, outdir, texts) {
-  const { build: run } = await import('esbuild')
-  const entryPoints = [{ in: join(root, entry), out: name }]
-  for (const worker of WORKERS) {
-    const path = join(root, worker)
-    if (existsSync(path)) entryPoints.push({ in: path, out: basename(worker, '.ts') })
-  }
-  await run({
-    entryPoints,
-    outdir,
-    outExtension: { '.js': '.mjs' },
-    bundle: true,
-    format: 'esm',
-    platform: 'node',
-    target: 'node20',
-    minifySyntax: true, // puts the record offsets into the code as numbers
-    logLevel: 'error',
-    plugins: [readBy(root, texts)],
-    external: ['webgpu', 'assemblyscript', 'vite', 'playwright-core'],
-    banner: { js: "import { createRequire as __cr } from 'node:module'; const require = __cr(import.meta.url);" },
-    define: { __ROOT__: JSON.stringify(root) },
-  })
-}
-
-const LOADERS = { '.ts': 'ts', '.tsx': 'tsx', '.json': 'json' }
-
-/** Every file is read here and noted in `texts`. A shader is a text, named as Vite names it: './a.wgsl?raw'. */
-const readBy = (root, texts) => ({
-  name: 'read',
-  setup(bundler) {
-    const read = (path, loader) => {
-      const contents = readFileSync(path, 'utf8')
-      texts.set(relative(root, path), contents)
-      return { contents, loader }
-    }
-    bundler.onResolve({ filter: /\?raw$/ }, (args) => ({
-      path: join(args.resolveDir, args.path.slice(0, -'?raw'.length)),
-      namespace: 'raw',
-    }))
-    bundler.onLoad({ filter: /.*/, namespace: 'raw' }, ({ path }) => read(path, 'text'))
-    bundler.onLoad({ filter: /.*/ }, ({ path }) => read(path, LOADERS[extname(path)] ?? 'js'))
-  },
-})
-
-/** Bundles that no running process is likely to start a worker from. */
-function dropOld(cache) {
-  for (const name of readdirSync(cache)) {
-    const path = join(cache, name)
-    const age = Date.now() - (statSync(path, { throwIfNoEntry: false })?.mtimeMs ?? Date.now())
-    if (age > KEPT_MS && !name.endsWith('.inputs.json')) rmSync(path, { recursive: true, force: true })
-  }
 }

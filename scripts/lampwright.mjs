@@ -1,5 +1,4 @@
 // The command line: bundles src/cli/main.ts, unless nothing has changed since, and runs it with the arguments given.
-import { pathToFileURL } from 'node:url'
 
 // First of all, so that Ctrl+C ends it the same way at any moment: a clear line (a bar may stand there), status 128 + SIGINT.
 process.on('SIGINT', () => {
@@ -8,6 +7,8 @@ process.on('SIGINT', () => {
 })
 
 const { bundle } = await import('./bundle.mjs')
-const out = await bundle('src/cli/main.ts')
-process.argv = [process.argv[0], out, ...process.argv.slice(2)]
-await import(pathToFileURL(out).href)
+const { runScript } = await import('./runScript.mjs')
+const out = await bundle('src/cli/main.ts', undefined, 'script')
+const args = process.argv.slice(2)
+process.argv = [process.argv[0], out, ...args]
+runScript(out, args[0] ?? '')

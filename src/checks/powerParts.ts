@@ -5,7 +5,7 @@ import type { DriverState } from '../power/driver.ts'
 import type { FaultCurrents, Inrush } from '../power/fault.ts'
 import type { WireRun } from '../power/schedule.ts'
 import type { WorstCase, WorstPoint } from '../power/worstCase.ts'
-import { percent, plain } from './words.ts'
+import { percent, plain, seconds } from './words.ts'
 
 /** Heat is judged with cut-out and fold-back failed: all but the last two is of the run without them. */
 interface ModeParts {
@@ -75,4 +75,40 @@ const signed = (c: number): string => String(Math.round(c)).replace('-', '−')
 export function namesOf(modes: readonly { name: string }[]): string {
   const names = modes.map((m) => `“${m.name}”`)
   return names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`
+}
+
+/**
+ * For one figure that stands beside several modes, the largest: “High” and “Turbo” (most in “Turbo”). Nothing is added where all of them show
+ * the same. `shown` writes a figure as the sentence does; `word` is what the largest means.
+ */
+export const namesByMost = <M extends { name: string }>(
+  modes: readonly M[],
+  figure: (m: M) => number,
+  shown: (x: number) => string,
+  word = 'most',
+): string => namesWith(word, modes, figure, (m) => shown(figure(m)))
+
+/** For one time, s, that stands beside several modes, the earliest: “High” and “Turbo” (first in “Turbo”). */
+export const namesByFirst = <M extends { name: string }>(modes: readonly M[], atS: (m: M) => number): string =>
+  namesWith(
+    'first',
+    modes,
+    (m) => -atS(m),
+    (m) => seconds(atS(m)),
+  )
+
+function namesWith<M extends { name: string }>(
+  word: string,
+  modes: readonly M[],
+  rank: (m: M) => number,
+  shown: (m: M) => string,
+): string {
+  const having = topModes(modes, rank, shown)
+  return having.length === modes.length ? namesOf(modes) : `${namesOf(modes)} (${word} in ${namesOf(having)})`
+}
+
+/** Those that show the same as the one of the highest rank. */
+export function topModes<M>(modes: readonly M[], rank: (m: M) => number, shown: (m: M) => string): M[] {
+  const top = modes.reduce<M | null>((a, b) => (a && rank(a) >= rank(b) ? a : b), null)
+  return modes.filter((m) => top && shown(m) === shown(top))
 }

@@ -1,5 +1,8 @@
 // Text of --help.
-import { EXAMPLES } from './lampFile.ts'
+import { DEMO_NAMES } from '../library/demoNames.ts'
+
+/** Names that stand in place of a file. */
+export const EXAMPLES: readonly string[] = ['demo', ...DEMO_NAMES]
 
 export const COMMANDS = ['trace', 'check', 'danger', 'sweep', 'heat', 'wiring', 'new'] as const
 export type Command = (typeof COMMANDS)[number]

@@ -3,13 +3,12 @@ import { closeSync, openSync, readSync } from 'node:fs'
 import { readLampText } from '../lamp/read.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { DEMOS } from '../library/demos.ts'
+import { EXAMPLES } from './help.ts'
 import { stripControls, UserError } from './io.ts'
 import { didYouMean } from './nearest.ts'
 
 /** Well above the largest lamp that the schema allows. */
 const MAX_BYTES = 64 * 1024 * 1024
-
-export const EXAMPLES = ['demo', ...Object.keys(DEMOS)]
 
 export function exampleLamp(name: string): Lamp | null {
   const id = name === 'demo' ? 'gannet-head' : name

@@ -1,10 +1,7 @@
 // The command line's one contact with the process: arguments, streams, the parent's channel, exit status. SIGINT is answered by
 // scripts/lampwright.mjs, which is there sooner.
-import { dangerInNode } from '../job/danger/node.ts'
-import { traceInNode } from '../job/service/node.ts'
-import { sweepInNode } from '../job/sweep/node.ts'
 import { dispatch } from './dispatch.ts'
-import { EXIT, type Io } from './io.ts'
+import { EXIT, type Io, type Tools } from './io.ts'
 
 /** Why not all that was printed has arrived. A pipe that closes early (`… | head -3`) is no news, but no success either. */
 let outFault: NodeJS.ErrnoException | null = null
@@ -29,14 +26,22 @@ const io: Io = {
   tell: (at) => void (process.connected && process.send?.(at, undefined, undefined, () => {})),
 }
 
-const status = await dispatch(process.argv.slice(2), {
+/** Loaded by the commands that call them. */
+const tools: Tools = {
   io,
-  trace: traceInNode,
-  sweep: sweepInNode,
-  danger: dangerInNode,
+  trace: async (...args) => (await import('../job/service/node.ts')).traceInNode(...args),
+  sweep: async (...args) => (await import('../job/sweep/node.ts')).sweepInNode(...args),
+  danger: async (...args) => (await import('../job/danger/node.ts')).dangerInNode(...args),
+}
+
+// No `await` here: the bundle of the command line is a script (scripts/lampwright.mjs).
+void dispatch(process.argv.slice(2), tools).then((status) => {
+  process.exitCode = status
+  // The stream reports its error only after the callback, which is called once all is written: a slow reader of the pipe must still get every byte.
+  process.stdout.write('', () => setImmediate(end, status))
 })
-// Called once all is written: a slow reader of the pipe must still get every byte.
-const end = () => {
+
+function end(status: number) {
   const fault = outFault
   if (fault && fault.code !== 'EPIPE')
     process.stderr.write(
@@ -44,6 +49,3 @@ const end = () => {
     )
   process.exit(fault ? EXIT.refused : status)
 }
-process.exitCode = status
-// The stream reports its error only after the callback.
-process.stdout.write('', () => setImmediate(end))

@@ -1,4 +1,4 @@
-import { editDistance } from '../lamp/read.ts'
+import { editDistance } from '../num/editDistance.ts'
 
 /** The known word that was probably meant: `word` is its prefix or within two edits of it, fewer for a short word. */
 export function nearest(word: string, known: readonly string[]): string | null {

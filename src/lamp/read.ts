@@ -1,5 +1,6 @@
 // A document comes in as text or JSON; a lamp or plain sentences come out. Errors are values here: files are an edge.
 import type { z } from 'zod'
+import { editDistance } from '../num/editDistance.ts'
 import { jsonFault } from './jsonFault.ts'
 import { LIMITS } from './limits.ts'
 import { migrate } from './migrate.ts'
@@ -141,19 +142,6 @@ function knownKeys(): string[] {
   walk(lampSchema)
   keys = [...found]
   return keys
-}
-
-/** Typing slips (insert, leave out, change) from one word to the other. */
-export function editDistance(a: string, b: string): number {
-  let row = Array.from({ length: b.length + 1 }, (_, j) => j)
-  for (let i = 1; i <= a.length; i++) {
-    const next = [i]
-    for (let j = 1; j <= b.length; j++) {
-      next[j] = Math.min(row[j]! + 1, next[j - 1]! + 1, row[j - 1]! + (a[i - 1] === b[j - 1] ? 0 : 1))
-    }
-    row = next
-  }
-  return row[b.length]!
 }
 
 /** What one field can't say alone: names that must resolve, tables that must rise, sizes that must agree. */

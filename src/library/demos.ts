@@ -2,6 +2,7 @@
 import type { Board, BoardType, Lamp, Site } from '../lamp/schema.ts'
 import { LAMP_VERSION } from '../lamp/schema.ts'
 import { hexagonalPlaces } from '../num/places.ts'
+import type { DemoName } from './demoNames.ts'
 import {
   benchPower,
   gannetCooling,
@@ -218,7 +219,7 @@ export function wideArray(): Lamp {
 }
 
 /** By the name used on the command line. */
-export const DEMOS: Record<string, () => Lamp> = {
+export const DEMOS: Record<DemoName, () => Lamp> & Record<string, () => Lamp> = {
   'gannet-head': gannetHead,
   'stile-lamp': stileLamp,
   'ice-rink': iceRink,

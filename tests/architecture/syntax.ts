@@ -44,6 +44,14 @@ export function importsOf(path: string, text: string): string[] {
   return found
 }
 
+/** Modules that are loaded before the file runs: imports and re-exports of values. */
+export function loadedFirst(path: string, text: string): string[] {
+  return (programOf(path, text) as { body: Node[] }).body.flatMap((node) => {
+    const source = literal(node['source'])
+    return source === null || node['importKind'] === 'type' || node['exportKind'] === 'type' ? [] : [source]
+  })
+}
+
 export interface FunctionSize {
   name: string
   line: number

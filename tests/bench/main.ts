@@ -1,4 +1,4 @@
-// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
+// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power|start] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
 import { backwardGrowth, directionsCost } from './backward.ts'
 import { dragHere } from './drag.ts'
 import { firstSheet } from './firstSheet.ts'
@@ -11,6 +11,7 @@ import { savings } from './lowDiscrepancy.ts'
 import { pageWork } from './page.ts'
 import { powerTimes } from './power.ts'
 import { exampleSpeeds } from './speed.ts'
+import { startTimes } from './start.ts'
 
 const args = process.argv.slice(2)
 const engineAt = args.indexOf('--engine')
@@ -101,4 +102,8 @@ if (requests('page')) {
 if (requests('power')) {
   console.log('\nHeat and power coupled, all of a mode from switch-on to its end (processor time)')
   console.table(powerTimes())
+}
+if (requests('start')) {
+  console.log('\nStart of the command line, all of the process')
+  console.table(startTimes())
 }

@@ -6,6 +6,7 @@ import { dangerSheetHtml } from '../../src/report/dangerPage.ts'
 import { fakeDanger } from '../kit/fakeDanger.ts'
 import { axe, downloaded, lampName, lampOn, openLamp, rest } from './hands.ts'
 import { chromiumPages } from './harness.ts'
+import { end, refuse, rename, takeWorkers, urls } from './workers.ts'
 
 const open = chromiumPages()
 
@@ -27,15 +28,18 @@ async function openBench(): Promise<Page> {
     untraced: true,
     shared: 'bench',
     // A print dialogue has nobody to answer it here: the frame that is printed tells what it would print.
-    before: (p) =>
-      p.addInitScript(() => {
+    before: async (p) => {
+      await p.addInitScript(takeWorkers, false)
+      await p.addInitScript(() => {
         window.print = () => {
-          const { title } = document
-          const top = window.top as unknown as { printed?: string[] }
+          const { title, body } = document
+          const top = window.top as unknown as { printed?: string[]; paper?: string | null }
           top.printed = [...(top.printed ?? []), `${title}: ${document.querySelectorAll('.severe li').length} severe`]
+          top.paper = body.textContent
           window.dispatchEvent(new Event('afterprint'))
         }
-      }),
+      })
+    },
   })
   if ((await lampName(page).inputValue()) !== benchCheck().name) await openLamp(page, benchCheck())
   return page
@@ -96,10 +100,25 @@ test('every pane has its figures and no axe violation; a changed threshold is ma
   expect(saved).toMatch(/^<!doctype html>[\s\S]*Local codes and licensed practice come first/)
   expect(await pagesOnPaper(page, saved)).toBe(1)
 
+  // Without heat and power what is printed says so: in the head of each page, and as the first of its notes.
+  const heat = (await urls(page))[1]!
+  await refuse(page, [heat])
+  await end(page, heat, 'boom')
+  await rename(page, 'Renamed')
+  await page.getByRole('button', { name: /^Undo: / }).click()
+  await sheet.getByText('Not complete').waitFor()
+  await panel.getByRole('button', { name: 'Print' }).click()
+  await expect.poll(async () => (await printed()).length).toBe(2)
+  const paper = await page.evaluate(() => (window as unknown as { paper: string }).paper)
+  expect(paper).toMatch(
+    /^\s*Bench check: .* Heat and power: not computed\. The worker of heat and power [\s\S]*Not completeHeat and power: not computed\./,
+  )
+  await refuse(page, [])
+
   await panel.getByRole('radio', { name: 'In front' }).click()
-  const paper = panel.getByRole('spinbutton', { name: 'Paper: harm from, kW/m²' })
-  await paper.fill('3')
-  await paper.press('Enter')
+  const threshold = panel.getByRole('spinbutton', { name: 'Paper: harm from, kW/m²' })
+  await threshold.fill('3')
+  await threshold.press('Enter')
   await panel.getByText(/changed from/).waitFor()
   expect((await lampOn(page)).danger).toEqual({ thresholdsKWm2: { paper: 3 } })
   await panel.getByRole('button', { name: 'Paper: back to the published threshold' }).click()

@@ -166,7 +166,11 @@ test('a sink by its data sheet: chosen, typed in other units, its largest heat g
     await field.press('Enter')
   }
   const sink = async () => (await lampOn(page)).cooling!.sink
+  const doNothing = ['Surface', 'Lamp points', 'Air at the fins'].map((name) => column.getByText(name, { exact: true }))
+  for (const field of doNothing) await field.waitFor()
   await column.getByRole('radiogroup', { name: 'On its back' }).getByRole('radio', { name: 'rated' }).click()
+  for (const field of doNothing) expect(await field.count()).toBe(0)
+  await column.getByText(/^Surface, where the lamp points and the air at the fins are hidden: /).waitFor()
   await type('Sink, resistance', '0.2')
   await type('Sink, heat capacity', '1.5 kJ/K')
   await type('Sink, largest heat', '150')
@@ -179,6 +183,9 @@ test('a sink by its data sheet: chosen, typed in other units, its largest heat g
   await type('Sink, largest heat', '')
   expect(await sink()).toEqual(rated)
   expect(await axe(page)).toEqual([])
+  await page.locator('body').press('w')
+  await column.getByRole('button', { name: 'Hide heat and power' }).waitFor()
+  await page.getByRole('button', { name: 'Close heat and power' }).click()
   await page.getByRole('button', { name: 'Undo: Heat: sink, largest heat' }).click()
   expect(await sink()).toEqual({ ...rated, maxW: 150 })
   await heat.click()

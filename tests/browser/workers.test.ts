@@ -1,67 +1,14 @@
 // Workers that die, can't be started, or keep silent: the page says what is missing on the sheet, at Save and in print, and starts them again.
-import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
 import { iceRink, stileLamp } from '../../src/library/demos.ts'
-import { axe, lampName, openLamp, savedFile, sunless } from './hands.ts'
+import { axe, openLamp, savedFile, sunless } from './hands.ts'
 import { chromiumPages } from './harness.ts'
+import { end, refuse, rename, takeWorkers, urls } from './workers.ts'
 
 const open = chromiumPages()
 
-interface Workers {
-  made: { url: string; worker: Worker }[]
-  /** Workers of these modules can't be started. */
-  refused: string[]
-  /** The page's pings, ms apart. */
-  pingMs: number
-}
-declare global {
-  interface Window {
-    workers: Workers
-  }
-}
-
-/** The page's workers, in the hands of the test; waits before a restart take no time. */
-function takeWorkers() {
-  const workers: Workers = { made: [], refused: [], pingMs: 2_000 }
-  window.workers = workers
-  window.Worker = class extends Worker {
-    constructor(url: string | URL, options?: WorkerOptions) {
-      if (workers.refused.includes(String(url))) throw new Error('no memory')
-      super(url, options)
-      workers.made.push({ url: String(url), worker: this })
-    }
-  }
-  const { setTimeout: later, setInterval: every } = window
-  window.setTimeout = ((run: () => void, ms?: number) =>
-    later(run, ms === 1_000 || ms === 5_000 || ms === 20_000 ? 20 : ms)) as typeof setTimeout
-  window.setInterval = ((run: () => void, ms?: number) =>
-    every(run, ms === 2_000 ? workers.pingMs : ms)) as typeof setInterval
-}
-
-const urls = (page: Page) => page.evaluate(() => window.workers.made.map(({ url }) => url))
-const refuse = (page: Page, refused: string[]) =>
-  page.evaluate((list) => {
-    window.workers.refused = list
-  }, refused)
-/** Ends the newest worker of a module: with the error that a browser reports, or in silence. */
-const end = (page: Page, url: string, error: string | null) =>
-  page.evaluate(
-    ([of, message]) => {
-      const { worker } = window.workers.made.filter((one) => one.url === of).at(-1)!
-      worker.terminate()
-      if (message !== null) worker.dispatchEvent(new ErrorEvent('error', { message: message! }))
-    },
-    [url, error] as const,
-  )
-
-/** Runs heat and power anew, and nothing else. */
-async function rename(page: Page, name: string) {
-  await lampName(page).fill(name)
-  await lampName(page).press('Enter')
-}
-
 test('the tracer and heat and power: dead, refused, silent; said on the sheet, at Save, on paper and with the wiring; back again', async () => {
-  const page = await open({ before: (p) => p.addInitScript(takeWorkers) })
+  const page = await open({ before: (p) => p.addInitScript(takeWorkers, true) })
   const sheet = page.getByRole('complementary', { name: 'Beam sheet' })
   const worst = sheet.getByRole('list', { name: 'The worst findings' })
   const heatGone = 'Heat and power: not computed. The worker of heat and power could not start: no memory.'
@@ -133,7 +80,7 @@ test('the tracer and heat and power: dead, refused, silent; said on the sheet, a
 })
 
 test('the danger sheet and a range: their workers die, the panels say so, and go on', async () => {
-  const page = await open({ before: (p) => p.addInitScript(takeWorkers) })
+  const page = await open({ before: (p) => p.addInitScript(takeWorkers, true) })
   const sheet = page.getByRole('complementary', { name: 'Beam sheet' })
   await page.locator('body').press('d')
   await expect.poll(() => urls(page)).toHaveLength(3)

@@ -49,7 +49,7 @@ const LAMPS: readonly (readonly [string, () => Lamp, string, 'severe' | 'warning
     () => base({}, { parallel: 1, cellMilliohm: 150 }),
     'cells-hot',
     'severe',
-    /the cells reach their 60 °C, the first after /,
+    /the cells reach their 60 °C after /,
   ],
   ['a pack of 650 Wh', () => base(), 'pack-fire', 'warning', /^The pack holds 6\d\d Wh/],
   [

@@ -71,7 +71,7 @@ describe('two drivers, each on a channel of its own', () => {
     ])
     expect(found.map((f) => [f.title, f.severity, f.parts])).toEqual([
       [
-        '“First” gives 3 A at most; its boards are meant to have 5 A in “High” and “Turbo”.',
+        '“First” gives 3 A at most; its boards are meant to have 5 A in “High” and “Turbo” (most in “Turbo”).',
         ...['warning', ['driver a']],
       ],
     ])
@@ -138,7 +138,7 @@ describe('two drivers, each on a channel of its own', () => {
       expect(more).toBeUndefined()
       expect(f).toMatchObject({ severity: 'note', parts: ['driver a'] })
       expect(f!.title).toBe(
-        '“Low” and “High”: under 11 V of the supply “First” can’t hold its current; no run came so far.',
+        '“Low” and “High” (first in “High”): under 11 V of the supply “First” can’t hold its current; no run came so far.',
       )
       expect(f!.why).toBe(
         'It needs 2 V more than the string; the supply falls to 9 V. 0 modes of the lamp come so far.',
@@ -149,7 +149,7 @@ describe('two drivers, each on a channel of its own', () => {
       const modes = [inTable('High', { sagsUnderV: 11 }, {}), inTable('Turbo', {}, {})]
       const late = [run('Low'), run('High', { sagsFromS: 90 }), run('Turbo', { sagsFromS: 60 })]
       const title =
-        '“High” and “Turbo”: from 60 s on “First” can’t hold its current any more; the light fades with the pack.'
+        '“High” and “Turbo” (first in “Turbo”): from 60 s on “First” can’t hold its current any more; the light fades with the pack.'
       // Both drivers are asked about the same modes.
       expect(sags(modes, late).map((f) => [f.severity, f.title])).toEqual([
         ['note', title],
@@ -227,7 +227,7 @@ test('emitters: the modes that are over, of the kind that is; several channels b
   ]
   const found = emitterCurrent(gannet, parts({ channels, modes }))
   expect(found.map((f) => f.title)).toEqual([
-    '“High” and “Turbo”: up to 5 A through each emitter of 2 channels (B2 and more), which bears 3 A.',
+    '“High” and “Turbo” (most in “Turbo”): up to 5 A through each emitter of 2 channels (B2 and more), which bears 3 A.',
   ])
   expect(found[0]).toMatchObject({
     ...{ severity: 'severe', place: { kind: 'board', boardIndex: 1 }, parts: ['board B2', 'board B3'] },
@@ -278,7 +278,7 @@ describe('cells', () => {
   const cells = (...modes: Run[]) => packFire(gannet, parts({}, { modes })).find((f) => f.rule === 'cells-hot')
   test('of several modes the first to get hot, wherever it stands', () => {
     expect(cells(hot('A', 90), hot('B', 30), hot('C', 60))!.title).toMatch(
-      /^“A”, “B” and “C”: .*, the first after 30 s\.$/,
+      /^“A”, “B” and “C” \(first in “B”\): .* after 30 s\.$/,
     )
     expect(cells(hot('A', 20), hot('B', 0))!.title).toMatch(/ at once\.$/)
     expect(cells(hot('A', 20))).toMatchObject({ severity: 'severe', place: { kind: 'part', part: 'heat' } })
@@ -329,7 +329,7 @@ test('optics over the face: the hottest of the modes that pass 70 °C; severe ov
     'severe',
   ])
   expect(of(mode('A', 20, 120), mode('B', 80), mode('C', 69))!.title).toMatch(
-    /bear in “B” at once, in “A” after 30 s, and gets to 120 °C\.$/,
+    /bear in “B” at once, in “A” after 30 s, and gets to 120 °C in “A”\.$/,
   )
   expect(of(mode('A', 90))!.cure).toContain('more sink or air')
 })

@@ -139,7 +139,7 @@ describe('pack', () => {
     const hot = (name: string, atS: number) => mode(name, [20], { limit: { kind: 'cells', atS, boardIndex: null } })
     const [f] = packFire(withPack({ maxCellC: 60 }), parts(mode('Low', [20]), hot('High', 900), hot('Turbo', 90)))
     expect(f).toMatchObject({ rule: 'cells-hot', severity: 'severe' })
-    expect(f!.title).toBe('“High” and “Turbo”: the cells reach their 60 °C, the first after 90 s.')
+    expect(f!.title).toBe('“High” and “Turbo” (first in “Turbo”): the cells reach their 60 °C after 90 s.')
     expect(packFire(withPack({}), parts(hot('Turbo', 0)))[0]!.title).toMatch(/at once\.$/)
   })
 })
@@ -162,7 +162,7 @@ describe('plastic optics over a hot face', () => {
       place: { kind: 'part', part: 'optics' },
     })
     expect(f!.title).toBe(
-      'The face passes the 70 °C that plastic optics on it bear in “Turbo” after 42.9 s, in “High” after 90 s, and gets to 90 °C.',
+      'The face passes the 70 °C that plastic optics on it bear in “Turbo” after 42.9 s, in “High” after 90 s, and gets to 90 °C in “Turbo”.',
     )
     expect(opticsOverFace(gannet, parts(mode('Turbo', [20, 96])))[0]!.severity).toBe('severe')
     expect(opticsOverFace(gannet, parts(mode('Turbo', [71])))[0]!.title).toMatch(/“Turbo” at once, and/)
@@ -192,7 +192,7 @@ describe('metal by the length of the contact', () => {
   test('under 43 °C none; only the modes of the shortest contact are named', () => {
     expect(at(42)).toBeUndefined()
     expect(touchHot(gannet, parts(mode('Low', [44]), mode('High', [66]), mode('Turbo', [99])))[0]!.title).toMatch(
-      /99 °C in “High” and “Turbo”: /,
+      /99 °C in “High” and “Turbo” \(most in “Turbo”\): /,
     )
   })
 })

@@ -201,7 +201,7 @@ describe('supply, contactor, connectors', () => {
     const worst = { modes, supplyA: point(12) }
     const fixed = { kind: 'fixed' as const, name: '', volts: 40, milliohm: 1, maxA: 10 }
     const [f, more] = packOver(lampOf({ supply: fixed }), parts(worst))
-    expect(f!.title).toBe('“High” and “Turbo” draws up to 12 A from a supply that may give 10 A.')
+    expect(f!.title).toBe('“High” and “Turbo” (most in “Turbo”) draw up to 12 A from a supply that may give 10 A.')
     expect(f!.why).toMatch(/^A supply over its current folds back/)
     expect([f!.cure, more]).toEqual(['A stronger supply, or less current.', undefined])
     const cells = { ...(gannet.power!.supply as Pack), parallel: 2, maxCellA: 5, protectionA: 10 }
@@ -213,7 +213,9 @@ describe('supply, contactor, connectors', () => {
     expect(found[0]!.why).toMatch(/^Cells over their current .* \(5 A each, 2 side by side\)/)
     // 12/5 = 2.4.
     expect(found[0]!.cure).toMatch(/^At least 3 cells side by side/)
-    expect(found[1]!.title).toBe('“High” and “Turbo” draws up to 12 A; the protection board lets 10 A through.')
+    expect(found[1]!.title).toBe(
+      '“High” and “Turbo” (most in “Turbo”) draw up to 12 A; the protection board lets 10 A through.',
+    )
     expect(found[0]!.place).toEqual(HEAT)
   })
   test('connectors: of the runs that have some the largest current', () => {
@@ -247,10 +249,16 @@ test('metal: the time from which it burns, of the modes of the shortest contact;
   })
   const [f] = touchHot(gannet, { ...parts({}), modes: [mode('A', 20, 80), mode('B', 70, 75), mode('C', 20, 60)] })
   // 65 °C by a straight line from 20 to 80 °C: 45 s.
-  expect(f!.title).toMatch(/^Plate and sink get to 80 °C in “A” and “B”: a touch of a second or less burns\.$/)
+  expect(f!.title).toMatch(
+    /^Plate and sink get to 80 °C in “A” and “B” \(most in “A”\): a touch of a second or less burns\.$/,
+  )
   expect(f!.why).toMatch(/^That burns from 65 °C on: in “A” after 45 s, in “B” at once\. /)
   expect(f!.why).not.toContain('the base of the sink')
   expect(f!.place).toEqual({ kind: 'part', part: 'face' })
+  // The same figure in both, as it is shown.
+  expect(touchHot(gannet, { ...parts({}), modes: [mode('A', 79.2), mode('B', 79.8)] })[0]!.title).toMatch(
+    /80 °C in “A” and “B”: /,
+  )
   // Just reached, never passed.
   expect(touchHot(gannet, { ...parts({}), modes: [mode('A', 20, 65)] })[0]!.why).toMatch(
     /^Burn thresholds for bare metal/,

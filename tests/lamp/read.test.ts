@@ -1,7 +1,7 @@
 // What a builder reads when a file doesn't fit, word for word.
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { conicSag, editDistance, lensSpan, readLamp, readLampText, writeLampText } from '../../src/lamp/read.ts'
+import { conicSag, lensSpan, readLamp, readLampText, writeLampText } from '../../src/lamp/read.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS, gannetHead } from '../../src/library/demos.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -246,12 +246,6 @@ describe('a hostile file is refused, and fast', () => {
       { seed: 11, numRuns: 300 },
     )
   })
-})
-
-test('edit distance', () => {
-  expect(editDistance('', 'abc')).toBe(3)
-  expect(editDistance('kitten', 'sitting')).toBe(3)
-  expect(editDistance('focalMm', 'focalMm')).toBe(0)
 })
 
 test('depth of a conic: a sphere and a paraboloid by hand', () => {

@@ -34,7 +34,16 @@ const OPTIONS = { seed: 3, maxRays: RAYS, precision: 0, background: false }
 
 function sheetOf(lamp: Lamp, run: Run): Sheet {
   expect(findRunFaults(run)).toEqual([])
-  const state = { engine: 'gpu' as const, seconds: 1, settled: true, sun: null, variants: [], axis: null, reached: null, aims: [] }
+  const state = {
+    engine: 'gpu' as const,
+    seconds: 1,
+    settled: true,
+    sun: null,
+    variants: [],
+    axis: null,
+    reached: null,
+    aims: [],
+  }
   const header = sheetHeader(lamp, plainPoint(lamp).fluxLm, OPTIONS.seed, 1)
   return runToEnd(makeReader(lamp, header, () => NO_PATHS).read(run, state))
 }

@@ -60,7 +60,11 @@ function sinkGist(sink: Cooling['sink']): string {
   }
 }
 
+/** Its resistance holds for the surface, the position and the air of its data sheet; what the lamp says of them does nothing. */
+const useRated = () => useDesign((s) => of(s.lamp).sink.kind === 'rated')
+
 function Plate() {
+  const rated = useRated()
   return (
     <>
       <LampNumber
@@ -79,6 +83,14 @@ function Plate() {
         read={(lamp) => of(lamp).plate.metal}
         write={(lamp, metal) => withCooling(lamp, { plate: { ...of(lamp).plate, metal } })}
       />
+      {!rated && <SurfaceAndAim />}
+    </>
+  )
+}
+
+function SurfaceAndAim() {
+  return (
+    <>
       <LampChoice
         label="Surface"
         options={[
@@ -220,8 +232,25 @@ function pinsOf(lamp: Lamp) {
 }
 
 function Air() {
+  const rated = useRated()
+  return (
+    <>
+      {!rated && <AirAtFins />}
+      <LampNumber
+        label="Air around"
+        unit="°C"
+        step={1}
+        of={reading.shape.ambientC}
+        description="Warming starts from here"
+        read={(lamp) => lamp.reading.ambientC}
+        write={(lamp, ambientC) => ({ ...lamp, reading: { ...lamp.reading, ambientC } })}
+      />
+    </>
+  )
+}
+
+function AirAtFins() {
   const kind = useDesign((s) => of(s.lamp).air.kind)
-  const rated = useDesign((s) => of(s.lamp).sink.kind === 'rated')
   return (
     <>
       <LampChoice
@@ -232,7 +261,6 @@ function Air() {
           { key: 'moved', name: 'moved' },
           { key: 'fan', name: 'fan' },
         ]}
-        {...(rated ? { description: 'Changes nothing for a rated sink: its own flow counts' } : {})}
         read={(lamp) => of(lamp).air.kind}
         write={(lamp, kind) => withCooling(lamp, { air: airOf(kind) })}
       />
@@ -258,15 +286,6 @@ function Air() {
           write={(lamp, curve) => withCooling(lamp, { air: { kind: 'fan', curve } })}
         />
       )}
-      <LampNumber
-        label="Air around"
-        unit="°C"
-        step={1}
-        of={reading.shape.ambientC}
-        description="Warming starts from here"
-        read={(lamp) => lamp.reading.ambientC}
-        write={(lamp, ambientC) => ({ ...lamp, reading: { ...lamp.reading, ambientC } })}
-      />
     </>
   )
 }

@@ -10,7 +10,7 @@ export function PowerLink() {
         hint="How long each mode lasts, how hot it gets, the wiring (W)"
         onPress={() => power.setState({ open: !open })}
       >
-        {open ? 'Close heat and power' : 'See heat and power…'}
+        {open ? 'Hide heat and power' : 'See heat and power…'}
       </Button>
     </div>
   )

@@ -34,7 +34,7 @@ export function RatedSink() {
           { key: 'natural', name: 'natural' },
           { key: 'forced', name: 'fan or pump' },
         ]}
-        description="The flow that the resistance holds for, as in its data sheet; the air, surface and aim entered here don’t change it"
+        description="The flow that the resistance holds for, as in its data sheet"
         read={(lamp) => ratedSinkOf(lamp)?.flow ?? 'natural'}
         write={(lamp, flow) => withRatedSink(lamp, (s) => ({ ...s, flow }))}
       />
@@ -49,6 +49,10 @@ export function RatedSink() {
         write={(lamp, maxW) => withRatedSink(lamp, (s) => ({ ...s, maxW }))}
         clear={(lamp) => withRatedSink(lamp, (s) => without(s, 'maxW'))}
       />
+      <p className="parts-note">
+        Surface, where the lamp points and the air at the fins are hidden: this resistance holds for those of the data
+        sheet. The lamp keeps them for another sink.
+      </p>
     </>
   )
 }

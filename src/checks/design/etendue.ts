@@ -3,14 +3,17 @@
 // brighter than the emitter: efficiency · π A_s ≤ A_o · ∫ (profile relative to its peak) dΩ.
 import { placeEmitters } from '../../lamp/place.ts'
 import type { EmitterType, Lamp, OpticType } from '../../lamp/schema.ts'
-import { gaussLegendre, integrate } from '../../num/quadrature.ts'
+import { gaussLegendre, integrate, type Rule } from '../../num/quadrature.ts'
 import type { Finding } from '../finding.ts'
 import { sourceAreaMm2 } from '../optics.ts'
 import { deg, plain } from '../words.ts'
 
 type Collimator = Extract<OpticType, { kind: 'collimator' }>
 const RAD = Math.PI / 180
-const rule = gaussLegendre(48)
+
+let rule: Rule | undefined
+/** Made when first asked for: it takes milliseconds, which every start of the command line would wait. */
+const fine = () => (rule ??= gaussLegendre(48))
 
 /** Smallest full angle for all of the light; null where the exit is no larger than the emitter, which allows no narrowing. */
 export function smallestPossibleFwhmDeg(sourceMm2: number, exitMm2: number): number | null {
@@ -28,7 +31,7 @@ function profileSr({ shape, fwhmDeg }: Collimator): number {
   if (shape === 'cosine') return (2 * Math.PI) / (Math.log(0.5) / Math.log(Math.cos((fwhmDeg * RAD) / 2)) + 1)
   const width = fwhmDeg * RAD
   const f = (t: number) => 2 * Math.PI * Math.sin(t) * Math.exp(-4 * Math.LN2 * (t / width) ** 2)
-  return integrate(f, 0, Math.min(Math.PI / 2, 3 * width), rule)
+  return integrate(f, 0, Math.min(Math.PI / 2, 3 * width), fine())
 }
 
 export function etendue(lamp: Lamp): Finding[] {

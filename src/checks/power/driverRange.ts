@@ -2,7 +2,7 @@
 import type { Driver, Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { type Finding, partOf } from '../finding.ts'
-import { namesOf, type PowerParts } from '../powerParts.ts'
+import { namesByFirst, namesByMost, namesOf, type PowerParts } from '../powerParts.ts'
 import { amps, counted, plain, seconds } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
@@ -57,7 +57,7 @@ function tooMuchAsked(driver: Driver, table: WorstModes): Finding[] {
     {
       rule: 'driver-output-too-small',
       severity: 'warning',
-      title: `“${driver.name}” gives ${amps(driver.maxOutputA)} at most; its boards are meant to have ${amps(most)} in ${namesOf(over)}.`,
+      title: `“${driver.name}” gives ${amps(driver.maxOutputA)} at most; its boards are meant to have ${amps(most)} in ${namesByMost(over, wanted, amps)}.`,
       why: 'The boards get what the driver gives: less light than the beam was computed with (unless the beam is taken at a mode’s moment). A driver that does not limit itself is overloaded. Boards and strings side by side add up.',
       cure: 'Use a stronger driver, one for each board, or set the boards’ current or the mode’s share to what it gives.',
       ...about(driver),
@@ -112,6 +112,7 @@ function sags(driver: Driver, table: WorstModes, runs: Modes, emptyV: number): F
     return underV > 0 && !sagging.some((s) => s.name === m.name) ? [{ name: m.name, underV }] : []
   })
   if (sagging.length === 0 && undimmed.length === 0) return []
+  const names = namesByFirst(sagging, (m) => m.sagsFromS ?? 0)
   const underV = undimmed.reduce((most, m) => Math.max(most, m.underV), 0)
   return [
     {
@@ -119,10 +120,10 @@ function sags(driver: Driver, table: WorstModes, runs: Modes, emptyV: number): F
       severity: first === 0 ? 'warning' : 'note',
       title:
         first === 0
-          ? `${namesOf(sagging)}: “${driver.name}” can’t hold its current from the start.`
+          ? `${names}: “${driver.name}” can’t hold its current from the start.`
           : sagging.length > 0
-            ? `${namesOf(sagging)}: from ${seconds(first)} on “${driver.name}” can’t hold its current any more; the light fades with the pack.`
-            : `${namesOf(undimmed)}: under ${plain(underV)} V of the supply “${driver.name}” can’t hold its current; no run came so far.`,
+            ? `${names}: from ${seconds(first)} on “${driver.name}” can’t hold its current any more; the light fades with the pack.`
+            : `${namesByMost(undimmed, (m) => m.underV, plain, 'first')}: under ${plain(underV)} V of the supply “${driver.name}” can’t hold its current; no run came so far.`,
       why: `It needs ${plain(driver.headroomV)} V more than the string; the supply falls to ${plain(emptyV)} V. ${counted(sagging.length, 'mode')} of the lamp come so far.`,
       cure: 'One more cell in series, or one emitter fewer in each string; or let the light fade, as a sign that the pack ends.',
       ...about(driver),

@@ -3,7 +3,7 @@ import type { Lamp, Pack } from '../../lamp/schema.ts'
 import { CHEMISTRIES } from '../../library/cells.ts'
 import { linear } from '../../num/interpolate.ts'
 import type { Finding } from '../finding.ts'
-import { namesOf, type PowerParts } from '../powerParts.ts'
+import { namesByFirst, type PowerParts } from '../powerParts.ts'
 import { plain, seconds } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
@@ -26,7 +26,7 @@ function cellsHot(pack: Pack, hot: PowerParts['modes']): Finding {
   return {
     rule: 'cells-hot',
     severity: 'severe',
-    title: `${namesOf(hot)}: the cells reach their ${pack.maxCellC} °C${first.limit.atS === 0 ? ' at once' : `, the first after ${seconds(first.limit.atS)}`}.`,
+    title: `${namesByFirst(hot, (m) => m.limit.atS)}: the cells reach their ${pack.maxCellC} °C ${first.limit.atS === 0 ? 'at once' : `after ${seconds(first.limit.atS)}`}.`,
     why: 'Warmed by their own losses, nothing given off: an upper bound. Over its limit a cell ages fast; far over it, it runs away and burns. The limit is the cells’ own.',
     cure: 'More cells side by side, less current, air at the pack, or a cut-out on it.',
     place,

@@ -3,10 +3,13 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import { makeSource } from '../../power/supply.ts'
 import { type Finding, partOf } from '../finding.ts'
-import { namesOf, type PowerParts, whereWords } from '../powerParts.ts'
+import { namesByMost, type PowerParts, whereWords } from '../powerParts.ts'
 import { amps } from '../words.ts'
 
 const about = { place: { kind: 'part', part: 'heat' }, parts: [partOf({ kind: 'supply' })] } as const
+
+const drawWords = (modes: PowerParts['worst']['modes']): string =>
+  `${namesByMost(modes, (m) => m.supplyA.value, amps)} ${modes.length > 1 ? 'draw' : 'draws'}`
 
 export function packOver(lamp: Lamp, { worst }: PowerParts): Finding[] {
   if (!lamp.power) return []
@@ -19,7 +22,7 @@ export function packOver(lamp: Lamp, { worst }: PowerParts): Finding[] {
     found.push({
       rule: 'pack-over-current',
       severity: 'severe',
-      title: `${namesOf(over)} draws up to ${amps(draw)} from a supply that may give ${amps(maxA)}.`,
+      title: `${drawWords(over)} up to ${amps(draw)} from a supply that may give ${amps(maxA)}.`,
       why:
         supply.kind === 'pack'
           ? `Cells over their current heat from inside and can catch fire. The limit is the cells’ own (${amps(supply.maxCellA)} each, ${supply.parallel} side by side). Worst: ${whereWords(worst.supplyA, worst.celsius)}.`
@@ -38,7 +41,7 @@ export function packOver(lamp: Lamp, { worst }: PowerParts): Finding[] {
     found.push({
       rule: 'protection-over-current',
       severity: 'warning',
-      title: `${namesOf(cut)} draws up to ${amps(draw)}; the protection board lets ${amps(protectionA)} through.`,
+      title: `${drawWords(cut)} up to ${amps(draw)}; the protection board lets ${amps(protectionA)} through.`,
       why: `It cuts the lamp off in the middle of its use, without a warning, and again at each try. Worst: ${whereWords(worst.supplyA, worst.celsius)}.`,
       cure: 'A protection board that lets more through (no more than the cells bear), or less current.',
       ...about,

@@ -2,7 +2,7 @@
 import type { Lamp, Sink } from '../../lamp/schema.ts'
 import { powerOf, ratedSinkOf } from '../../library/typicalPower.ts'
 import type { Finding } from '../finding.ts'
-import { fullPackWords, most, namesOf, type PowerParts } from '../powerParts.ts'
+import { fullPackWords, most, namesByMost, namesOf, type PowerParts } from '../powerParts.ts'
 import { plain, upThree } from '../words.ts'
 
 type RatedSink = Extract<Sink, { kind: 'rated' }>
@@ -17,14 +17,15 @@ export function ratedSink(lamp: Lamp, parts: PowerParts): Finding[] {
 
 function overRating(lamp: Lamp, { maxW }: RatedSink, { modes }: PowerParts): Finding[] {
   if (maxW === undefined) return []
-  const over = modes.filter((m) => m.curves.sinkW && most(m.curves.sinkW) > maxW)
+  const takenW = (m: PowerParts['modes'][number]) => most(m.curves.sinkW ?? [])
+  const over = modes.filter((m) => takenW(m) > maxW)
   if (over.length === 0) return []
-  const topW = over.reduce((top, m) => Math.max(top, most(m.curves.sinkW ?? [])), 0)
+  const topW = most(over.map(takenW))
   return [
     {
       rule: 'sink-over-rating',
       severity: 'severe',
-      title: `The sink takes ${upThree(topW)} W in ${namesOf(over)}: over the ${plain(maxW)} W of its data sheet.`,
+      title: `The sink takes ${upThree(topW)} W in ${namesByMost(over, takenW, upThree)}: over the ${plain(maxW)} W of its data sheet.`,
       why: `Beyond it the stated resistance no longer holds: heat pipes dry out. Every temperature given for these modes is then too low, and every time too long.${fullPackWords(lamp)}`,
       cure: 'Take a sink for more heat, or less current; or step down before it gets there.',
       place: HEAT,

@@ -4,8 +4,10 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { burningContact, CONTACT_SOURCE, CONTACTS, contactWords, touchBurnsFromC } from '../../library/contactBurns.ts'
 import { ratedSinkOf } from '../../library/typicalPower.ts'
 import type { Finding } from '../finding.ts'
-import { most, namesOf, type PowerParts } from '../powerParts.ts'
+import { most, namesByMost, type PowerParts } from '../powerParts.ts'
 import { seconds } from '../words.ts'
+
+const upperC = (c: number): string => String(Math.ceil(c))
 
 /** Under this temperature only a contact of hours burns: worth knowing, no more. */
 const MINUTES_FROM_C = 48
@@ -28,7 +30,7 @@ export function touchHot(lamp: Lamp, { modes }: PowerParts): Finding[] {
     {
       rule: 'touch-hot',
       severity: topC >= 65 ? 'severe' : topC >= MINUTES_FROM_C ? 'warning' : 'note',
-      title: `Plate and sink get to ${Math.ceil(topC)} °C in ${namesOf(worst)}: a touch of ${contact.words} burns.`,
+      title: `Plate and sink get to ${upperC(topC)} °C in ${namesByMost(worst, (m) => m.topC, upperC)}: a touch of ${contact.words} burns.`,
       why: `${from.length > 0 ? `That burns from ${fromC} °C on: ${from.join(', ')}. ` : ''}Burn thresholds for bare metal: ${contactWords('metal')} (${CONTACT_SOURCE}). The plate’s hottest place is taken for all of it${baseWords(lamp, modes)}; the metal stays hot long after the light is off.`,
       cure: 'Keep hands off by a handle, a guard or a distance; mark it hot; step down before it gets there.',
       place: { kind: 'part', part: 'face' },

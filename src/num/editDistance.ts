@@ -1,0 +1,14 @@
+// How far apart two words are. Own code: a package for these ten lines would be more to keep current.
+
+/** Typing slips (insert, leave out, change) from one word to the other: Levenshtein's distance, row by row. */
+export function editDistance(a: string, b: string): number {
+  let row = Array.from({ length: b.length + 1 }, (_, j) => j)
+  for (let i = 1; i <= a.length; i++) {
+    const next = [i]
+    for (let j = 1; j <= b.length; j++) {
+      next[j] = Math.min(row[j]! + 1, next[j - 1]! + 1, row[j - 1]! + (a[i - 1] === b[j - 1] ? 0 : 1))
+    }
+    row = next
+  }
+  return row[b.length]!
+}

@@ -8,7 +8,7 @@
 // left out. Power × length over the cell's volume, the fluence rate, is the mean of B in it, so its greatest value is a lower bound of the
 // hottest place: the threshold is a share of that. Our own method, from these two bounds.
 import type { Segments } from '../../run/segments.ts'
-import { type Blocks, type Grid, KW_M2, type Lattice, sumBalls } from './balls.ts'
+import { type Blocks, type Grid, KW_M2, type KnownBlocks, type Lattice, sumBalls } from './balls.ts'
 
 /** Coarse cells are this many radii of the disc wide, or more where the region is too large for it: whole ones, for the lattice in them. */
 const CELL_RADII = 4
@@ -51,14 +51,16 @@ export function findDensePoints(segments: Segments, options: DenseOptions): Dens
   let blocks = chooseBlocks(grid, power, rough, options)
   if (blocks.count === 0) return []
   let thresholds = rough
+  let known: KnownBlocks | undefined
   if (blocks.count > MANY_BLOCKS) {
     // A cell is larger than a focus: what the strongest blocks really hold is a better lower bound.
     const first = strongestBlocks(grid, blocks, options.zones, MANY_BLOCKS / 4)
     const sums = sumBalls(segments, grid, first, options.discMm / 2)
     thresholds = raiseThresholds(grid, first, sums, rough, options)
+    known = { corner: first.corner, kWm2: sums.kWm2.slice() }
     blocks = chooseBlocks(grid, power, thresholds, options)
   }
-  const lattice = sumBalls(segments, grid, blocks, options.discMm / 2)
+  const lattice = sumBalls(segments, grid, blocks, options.discMm / 2, known)
   return pickPoints(grid, blocks, lattice, thresholds, options)
 }
 

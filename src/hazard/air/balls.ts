@@ -14,7 +14,7 @@ export interface Grid {
 
 export interface Blocks {
   count: number
-  /** By corner (nx + 1 by ny + 1 by nz + 1; the outermost aren't used): number of the block, −1: none, −2: none, but beside one. */
+  /** By corner (nx + 1 by ny + 1 by nz + 1; the outermost aren't used): number of the block, −1: none. */
   of: Int32Array
   corner: Int32Array
   /** Of each block: the power that crosses its 8 cells, W, and a zone that it meets (that of its middle, or −1). */

@@ -12,7 +12,17 @@ import {
   readDirection,
 } from './crossings.ts'
 import type { FacingDisc } from './disc.ts'
-import { dot, gatherNear, listCrossing, makeNearRoom, type Near, type Place, powerThrough, startDirection, type V3 } from './near.ts'
+import {
+  dot,
+  gatherNear,
+  listCrossing,
+  makeNearRoom,
+  type Near,
+  type Place,
+  powerThrough,
+  startDirection,
+  type V3,
+} from './near.ts'
 
 const moved = (c: V3, by: V3, step: number): V3 => [c[0] + step * by[0], c[1] + step * by[1], c[2] + step * by[2]]
 
@@ -218,16 +228,30 @@ interface Waist {
 function readWaist(near: Near, c: V3, n: V3, radius: number): Waist {
   const [u, v] = crossAxes(n)
   const { count, index } = listCrossing(near, c, n, radius)
+  const [cx, cy, cz] = c
+  const [nx, ny, nz] = n
+  const [ux, uy, uz] = u
+  const [vx, vy, vz] = v
   // Weighted sums over both axes of: 1, place, slope, place · slope, slope².
   let [w, pu, pv, su, sv, ps, ss] = [0, 0, 0, 0, 0, 0, 0]
   for (let k = 0; k < count; k++) {
     const i = index[k]!
-    const d: V3 = [near.dx[i]!, near.dy[i]!, near.dz[i]!]
-    const slant = dot(d, n)
-    const from: V3 = [near.x[i]! - c[0], near.y[i]! - c[1], near.z[i]! - c[2]]
-    const t = -dot(from, n) / slant
-    const at: V3 = [from[0] + t * d[0], from[1] + t * d[1], from[2] + t * d[2]]
-    const [a, b, ta, tb, watts] = [dot(at, u), dot(at, v), dot(d, u) / slant, dot(d, v) / slant, near.watts[i]!]
+    const dx = near.dx[i]!
+    const dy = near.dy[i]!
+    const dz = near.dz[i]!
+    const slant = dx * nx + dy * ny + dz * nz
+    const fx = near.x[i]! - cx
+    const fy = near.y[i]! - cy
+    const fz = near.z[i]! - cz
+    const t = -(fx * nx + fy * ny + fz * nz) / slant
+    const x = fx + t * dx
+    const y = fy + t * dy
+    const z = fz + t * dz
+    const a = x * ux + y * uy + z * uz
+    const b = x * vx + y * vy + z * vz
+    const ta = (dx * ux + dy * uy + dz * uz) / slant
+    const tb = (dx * vx + dy * vy + dz * vz) / slant
+    const watts = near.watts[i]!
     w += watts
     pu += watts * a
     pv += watts * b

@@ -82,7 +82,8 @@ export function projectNear(
     const steep = p * p + q * q
     const nearest = steep > 0 ? -(a0 * p + b0 * q) / steep : 0
     const s = nearest > alongMm ? alongMm : nearest < -alongMm ? -alongMm : nearest
-    const [a1, b1] = [a0 + s * p, b0 + s * q]
+    const a1 = a0 + s * p
+    const b1 = b0 + s * q
     if (a1 * a1 + b1 * b1 > square) continue
     a[count] = a0
     b[count] = b0

@@ -92,26 +92,22 @@ function addRays(rays: RayColumns, square: Square, grid: Float32Array, touched: 
     const right = (1 - u) * (1 - u)
     const up = (1 - v) * (1 - v)
     const k = r * n + c
-    if (u2 + v2 <= 1) {
-      const before = grid[k]!
-      if (before === 0) touched[used++] = k
-      grid[k] = before + w
-    }
-    if (right + v2 <= 1) {
-      const before = grid[k + 1]!
-      if (before === 0) touched[used++] = k + 1
-      grid[k + 1] = before + w
-    }
-    if (u2 + up <= 1) {
-      const before = grid[k + n]!
-      if (before === 0) touched[used++] = k + n
-      grid[k + n] = before + w
-    }
-    if (right + up <= 1) {
-      const before = grid[k + n + 1]!
-      if (before === 0) touched[used++] = k + n + 1
-      grid[k + n + 1] = before + w
-    }
+    const w0 = u2 + v2 <= 1 ? w : 0
+    const w1 = right + v2 <= 1 ? w : 0
+    const w2 = u2 + up <= 1 ? w : 0
+    const w3 = right + up <= 1 ? w : 0
+    const b0 = grid[k]!
+    const b1 = grid[k + 1]!
+    const b2 = grid[k + n]!
+    const b3 = grid[k + n + 1]!
+    grid[k] = b0 + w0
+    grid[k + 1] = b1 + w1
+    grid[k + n] = b2 + w2
+    grid[k + n + 1] = b3 + w3
+    if (b0 === 0 && w0 > 0) touched[used++] = k
+    if (b1 === 0 && w1 > 0) touched[used++] = k + 1
+    if (b2 === 0 && w2 > 0) touched[used++] = k + n
+    if (b3 === 0 && w3 > 0) touched[used++] = k + n + 1
   }
   return used
 }

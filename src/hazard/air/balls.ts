@@ -132,12 +132,12 @@ export function sumBalls(
         for (let a = Math.ceil(cu - reachU); a <= toA; a++) {
           const x = a - cu
           const along = x * du + y * dv
-          if (x * x + y * y - along * along > limit) continue
           const am = (a * perM) | 0
           const block = of[rowBlock + am * strideU]!
           if (block < 0) continue
           const at = block * perBlock + rowAt + (a - am * m) * localU
-          sums[at] = sums[at]! + watts
+          // Added without a branch that could not be foretold.
+          sums[at] = sums[at]! + (x * x + y * y - along * along > limit ? 0 : watts)
         }
       }
     }

@@ -5,24 +5,15 @@ import {
   type CrossingsRoom,
   crossAxes,
   crowdOn,
+  type Looked,
   makeCrossingsRoom,
   powerOn,
-  type Looked,
   projectNear,
   readDirection,
+  readWaist,
 } from './crossings.ts'
 import type { FacingDisc } from './disc.ts'
-import {
-  dot,
-  gatherNear,
-  listCrossing,
-  makeNearRoom,
-  type Near,
-  type Place,
-  powerThrough,
-  startDirection,
-  type V3,
-} from './near.ts'
+import { dot, gatherNear, makeNearRoom, type Near, type Place, powerThrough, startDirection, type V3 } from './near.ts'
 
 const moved = (c: V3, by: V3, step: number): V3 => [c[0] + step * by[0], c[1] + step * by[1], c[2] + step * by[2]]
 
@@ -184,6 +175,8 @@ function isBeyond(c: V3, n: V3, radius: number, long: number): boolean {
   return Math.sqrt(Math.max(0, dot(c, c) - along * along)) + along / long > MOST_MOVED * radius
 }
 
+const ANYWHERE: Looked = { acrossMm: Number.POSITIVE_INFINITY, alongMm: Number.POSITIVE_INFINITY }
+
 /** Where a small focus lies in the disc over a depth, no more of its power may be lost than this on the way to its waist. */
 const WAIST_LOSS = 0.01
 
@@ -199,69 +192,20 @@ export function moveToWaist<T extends FacingDisc & { spread: number }>(
 ): T {
   const radius = discMm / 2
   const near = gatherNear(segments, disc, REACH * radius, Number.POSITIVE_INFINITY, waistRoom)
-  const n: V3 = [disc.dx, disc.dy, disc.dz]
+  const [room] = roomsFor(near.count)
+  const crossings = projectNear(near, [disc.dx, disc.dy, disc.dz], ANYWHERE, room)
+  const { n, u, v } = crossings
   let c: V3 = [0, 0, 0]
-  const most = powerThrough(near, c, n, radius)
+  const most = powerOn(crossings, c, radius)
   const reach = (MOST_MOVED * radius) / Math.max(LEAST_SPREAD, disc.spread)
   for (let round = 0; round < 4; round++) {
-    const waist = readWaist(near, c, n, radius)
+    const waist = readWaist(crossings, c, radius)
     const step = Math.max(-reach, Math.min(reach, waist.ahead))
-    const there = moved(moved(moved(c, waist.u, waist.offU), waist.v, waist.offV), n, step)
+    const there = moved(moved(moved(c, u, waist.offU), v, waist.offV), n, step)
     const at = { xMm: disc.xMm + there[0], yMm: disc.yMm + there[1], zMm: disc.zMm + there[2] }
-    if (!mayLie(at.xMm, at.yMm, at.zMm) || powerThrough(near, there, n, radius) < (1 - WAIST_LOSS) * most) break
+    if (!mayLie(at.xMm, at.yMm, at.zMm) || powerOn(crossings, there, radius) < (1 - WAIST_LOSS) * most) break
     c = there
     if (Math.abs(step) + Math.abs(waist.offU) + Math.abs(waist.offV) < 0.01 * radius) break
   }
   return { ...disc, xMm: disc.xMm + c[0], yMm: disc.yMm + c[1], zMm: disc.zMm + c[2] }
-}
-
-interface Waist {
-  /** From the disc to the plane where the rays through it lie closest together, along n, mm. */
-  ahead: number
-  /** Their middle there, along two axes across n. */
-  u: V3
-  v: V3
-  offU: number
-  offV: number
-}
-
-function readWaist(near: Near, c: V3, n: V3, radius: number): Waist {
-  const [u, v] = crossAxes(n)
-  const { count, index } = listCrossing(near, c, n, radius)
-  const [cx, cy, cz] = c
-  const [nx, ny, nz] = n
-  const [ux, uy, uz] = u
-  const [vx, vy, vz] = v
-  // Weighted sums over both axes of: 1, place, slope, place · slope, slope².
-  let [w, pu, pv, su, sv, ps, ss] = [0, 0, 0, 0, 0, 0, 0]
-  for (let k = 0; k < count; k++) {
-    const i = index[k]!
-    const dx = near.dx[i]!
-    const dy = near.dy[i]!
-    const dz = near.dz[i]!
-    const slant = dx * nx + dy * ny + dz * nz
-    const fx = near.x[i]! - cx
-    const fy = near.y[i]! - cy
-    const fz = near.z[i]! - cz
-    const t = -(fx * nx + fy * ny + fz * nz) / slant
-    const x = fx + t * dx
-    const y = fy + t * dy
-    const z = fz + t * dz
-    const a = x * ux + y * uy + z * uz
-    const b = x * vx + y * vy + z * vz
-    const ta = (dx * ux + dy * uy + dz * uz) / slant
-    const tb = (dx * vx + dy * vy + dz * vz) / slant
-    const watts = near.watts[i]!
-    w += watts
-    pu += watts * a
-    pv += watts * b
-    su += watts * ta
-    sv += watts * tb
-    ps += watts * (a * ta + b * tb)
-    ss += watts * (ta * ta + tb * tb)
-  }
-  if (!(w > 0)) return { ahead: 0, u, v, offU: 0, offV: 0 }
-  const variance = ss - (su * su + sv * sv) / w
-  const ahead = variance > 1e-12 * w ? -(ps - (pu * su + pv * sv) / w) / variance : 0
-  return { ahead, u, v, offU: (pu + ahead * su) / w, offV: (pv + ahead * sv) / w }
 }

@@ -166,3 +166,39 @@ export function readDirection(
   // The mean of cos over directions is length / w.
   return { n: [fx / length, fy / length, fz / length], spread: Math.sqrt(Math.max(0, 2 * (1 - length / w))) }
 }
+
+interface Waist {
+  /** From the disc to the plane where the rays through it lie closest together, along n, mm. */
+  ahead: number
+  /** Their middle there from that of the disc, along u and v. */
+  offU: number
+  offV: number
+}
+
+/** Where the light through the disc about c that faces n lies closest together: −cov(place, slope)/var(slope) along it. */
+export function readWaist(crossings: Crossings, c: V3, radius: number): Waist {
+  const { count, a, b, slopeA, slopeB, from, to, watts } = crossings
+  const [x, y, s] = [dot(c, crossings.u), dot(c, crossings.v), dot(c, crossings.n)]
+  const square = radius * radius
+  // Weighted sums over both axes of: 1, place, slope, place · slope, slope².
+  let [w, pu, pv, su, sv, ps, ss] = [0, 0, 0, 0, 0, 0, 0]
+  for (let i = 0; i < count; i++) {
+    const p = a[i]! + s * slopeA[i]! - x
+    const q = b[i]! + s * slopeB[i]! - y
+    if (p * p + q * q > square || s < from[i]! || s > to[i]!) continue
+    const ta = slopeA[i]!
+    const tb = slopeB[i]!
+    const own = watts[i]!
+    w += own
+    pu += own * p
+    pv += own * q
+    su += own * ta
+    sv += own * tb
+    ps += own * (p * ta + q * tb)
+    ss += own * (ta * ta + tb * tb)
+  }
+  if (!(w > 0)) return { ahead: 0, offU: 0, offV: 0 }
+  const variance = ss - (su * su + sv * sv) / w
+  const ahead = variance > 1e-12 * w ? -(ps - (pu * su + pv * sv) / w) / variance : 0
+  return { ahead, offU: (pu + ahead * su) / w, offV: (pv + ahead * sv) / w }
+}

@@ -8,7 +8,7 @@
 // left out. Power × length over the cell's volume, the fluence rate, is the mean of B in it, so its greatest value is a lower bound of the
 // hottest place: the threshold is a share of that. Our own method, from these two bounds.
 import type { Segments } from '../../run/segments.ts'
-import { type Blocks, type Grid, KW_M2, type KnownBlocks, type Lattice, sumBalls } from './balls.ts'
+import { type Blocks, type Grid, type KnownBlocks, KW_M2, type Lattice, sumBalls } from './balls.ts'
 
 /** Coarse cells are this many radii of the disc wide, or more where the region is too large for it: whole ones, for the lattice in them. */
 const CELL_RADII = 4

@@ -122,22 +122,34 @@ export function sumBalls(
       }
       const block0 = ((k * perM) | 0) * strideMain
       const inBlock = (k - ((k * perM) | 0) * m) * localMain
-      const toB = cv + reachV
-      const toA = cu + reachU
-      for (let b = Math.ceil(cv - reachV); b <= toB; b++) {
+      const toB = Math.floor(cv + reachV) | 0
+      const toA = Math.floor(cu + reachU) | 0
+      const fromA = Math.ceil(cu - reachU) | 0
+      const firstA = (fromA * perM) | 0
+      const nextA = (firstA + 1) * m
+      for (let b = Math.ceil(cv - reachV) | 0; b <= toB; b++) {
         const y = b - cv
+        const y2 = y * y
+        const ydv = y * dv
         const bm = (b * perM) | 0
-        const rowBlock = block0 + bm * strideV
-        const rowAt = inBlock + (b - bm * m) * localV
-        for (let a = Math.ceil(cu - reachU); a <= toA; a++) {
-          const x = a - cu
-          const along = x * du + y * dv
-          const am = (a * perM) | 0
-          const block = of[rowBlock + am * strideU]!
+        let row = block0 + bm * strideV + firstA * strideU
+        let block = of[row]!
+        let base = block * perBlock + inBlock + (b - bm * m) * localV - firstA * m * localU
+        let next = nextA
+        for (let a = fromA; a <= toA; a++) {
+          if (a === next) {
+            row += strideU
+            base -= block * perBlock
+            block = of[row]!
+            base += block * perBlock - m * localU
+            next += m
+          }
           if (block < 0) continue
-          const at = block * perBlock + rowAt + (a - am * m) * localU
+          const x = a - cu
+          const along = x * du + ydv
+          const at = base + a * localU
           // Added without a branch that could not be foretold.
-          sums[at] = sums[at]! + (x * x + y * y - along * along > limit ? 0 : watts)
+          sums[at] = sums[at]! + (x * x + y2 - along * along > limit ? 0 : watts)
         }
       }
     }

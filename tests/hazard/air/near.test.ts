@@ -1,17 +1,23 @@
 // What of the light comes near a place and crosses a disc there, ray by ray.
 import { describe, expect, test } from 'vitest'
 import {
-  crowdWithin,
+  crowdOn,
+  powerOn,
+  projectNear,
+  readDirection as readDirectionOn,
+  readWaist,
+} from '../../../src/hazard/air/crossings.ts'
+import {
   dot,
-  forCrossing,
   gatherNear,
+  listCrossing,
+  makeNearRoom,
   type Near,
   powerThrough,
-  readDirection,
   startDirection,
   type V3,
 } from '../../../src/hazard/air/near.ts'
-import { makeSampler } from '../../../src/num/rng.ts'
+import { makeSampler, seededRandom } from '../../../src/num/rng.ts'
 import { expectWithin } from '../../kit/expect.ts'
 import { listedSegments } from '../../kit/handSegments.ts'
 
@@ -115,21 +121,30 @@ describe('segments near a place', () => {
     for (const w of near.watts)
       expectWithin(w, (2 * all) / expected.length, { rel: 1e-12, because: '2 W of each of 1000' })
     expect(gatherNear(segments, place, 5, all).count).toBe(all)
+    // Columns that were used before are longer, and hold the same.
+    const room = makeNearRoom()
+    gatherNear(segments, place, 5, all, room)
+    const again = gatherNear(segments, place, 5, 250, room)
+    expect(again.count).toBe(near.count)
+    expect([...again.length.subarray(0, again.count)]).toEqual([...near.length])
     // Fewer near by than the most that are wanted: all of them.
     expect(gatherNear(listedSegments([{ from: [10, 20, 30], towards: [0, 0, 1] }]), place, 5, 250).watts[0]).toBe(1)
   })
 })
 
 const Z: V3 = [0, 0, 1]
-const through = (near: Near, c: V3, n: V3, radius: number): [number, number][] => {
-  const out: [number, number][] = []
-  forCrossing(near, c, n, radius, (i, square) => out.push([i, square]))
-  return out
+const listed = (near: Near, c: V3, n: V3, radius: number): number[] => {
+  const { count, index } = listCrossing(near, c, n, radius)
+  return [...index.subarray(0, count)]
 }
+const ANYWHERE = { acrossMm: Number.POSITIVE_INFINITY, alongMm: Number.POSITIVE_INFINITY }
+const onto = (near: Near, n: V3) => projectNear(near, n, ANYWHERE)
+const readDirection = (near: Near, c: V3, n: V3, radius: number) => readDirectionOn(near, onto(near, n), c, radius)
 
 describe.each([
-  ['listed', (near: Near, c: V3, n: V3, radius: number) => through(near, c, n, radius).length],
+  ['listed', (near: Near, c: V3, n: V3, radius: number) => listed(near, c, n, radius).length],
   ['summed', (near: Near, c: V3, n: V3, radius: number) => powerThrough(near, c, n, radius)],
+  ['projected', (near: Near, c: V3, n: V3, radius: number) => powerOn(onto(near, n), c, radius)],
 ] as const)('what crosses a disc, %s', (_name, count) => {
   test('up to its edge, from the side it faces', () => {
     expect(count(nearOf([{ x: [3, 4, -10], d: Z }]), [0, 0, 0], Z, 5)).toBe(1)
@@ -172,16 +187,13 @@ describe.each([
   })
 })
 
-test('the squares of the distances from its middle, and which', () => {
+test('which they are', () => {
   const near = nearOf([
     { x: [9, 0, -1], d: Z },
     { x: [1, 2, -1], d: Z },
     { x: [-3, 1, -1], d: Z },
   ])
-  expect(through(near, [0, 0, 0], Z, 5)).toEqual([
-    [1, 5],
-    [2, 10],
-  ])
+  expect(listed(near, [0, 0, 0], Z, 5)).toEqual([1, 2])
 })
 
 test('the sum is of watts', () => {
@@ -191,6 +203,73 @@ test('the sum is of watts', () => {
     { x: [-30, 1, -1], d: Z, watts: 7 },
   ])
   expect(powerThrough(near, [0, 0, 0], Z, 5)).toBe(3.5)
+  expect(powerOn(onto(near, Z), [0, 0, 0], 5)).toBe(3.5)
+})
+
+describe('projected onto the planes square to a direction', () => {
+  test('every ray against its own crossing, discs anywhere that is looked at', () => {
+    const random = seededRandom(11)
+    const some = (): V3 => [random() - 0.5, random() - 0.5, random() - 0.5]
+    const unit = (v: V3): V3 => v.map((x) => x / Math.hypot(...v)) as V3
+    let counted = 0
+    for (let k = 0; k < 200; k++) {
+      const rays = Array.from({ length: 20 }, (): Ray => {
+        const d = unit(some())
+        const by = some()
+        return { x: [0, 1, 2].map((j) => 12 * by[j]! - 15 * d[j]!) as V3, d, length: 30 * random(), watts: random() }
+      })
+      const near = nearOf(rays)
+      const n = unit(some())
+      const c = some().map((x) => 8 * x) as V3
+      const along = dot(c, n)
+      const across = Math.sqrt(dot(c, c) - along * along)
+      const looked = { acrossMm: 1.0001 * (across + 3), alongMm: 1.0001 * Math.abs(along) }
+      const crossings = projectNear(near, n, looked)
+      const expected = powerThrough(near, c, n, 3)
+      if (expected > 0) counted++
+      expectWithin(powerOn(crossings, c, 3), expected, { abs: 1e-12, because: 'the same rays, in double precision' })
+      // Few of the others are kept.
+      expect(crossings.count).toBeLessThan(20)
+    }
+    expect(counted).toBeGreaterThan(50)
+  })
+  test('only what meets a disc that is looked at', () => {
+    const count = (ray: Ray) => projectNear(nearOf([ray]), Z, { acrossMm: 4, alongMm: 2 }).count
+    expect(count({ x: [3.9, 0, -9], d: Z })).toBe(1)
+    expect(count({ x: [4.1, 0, -9], d: Z })).toBe(0)
+    expect(count({ x: [0, 0, 1.9], d: Z })).toBe(1)
+    expect(count({ x: [0, 0, 2.1], d: Z })).toBe(0)
+    expect(count({ x: [0, 0, -9], d: Z, length: 7.1 })).toBe(1)
+    expect(count({ x: [0, 0, -9], d: Z, length: 6.9 })).toBe(0)
+    // At 45° through (x, 0, 0): at z = 2 it is 2 mm nearer to the axis.
+    const s = Math.SQRT1_2
+    expect(count({ x: [5.9 + 9, 0, -9], d: [-s, 0, s] })).toBe(1)
+    expect(count({ x: [6.1 + 9, 0, -9], d: [-s, 0, s] })).toBe(0)
+    expect(count({ x: [-6.1 + 9, 0, 9], d: [-s, 0, -s], length: 90 })).toBe(0) // runs against it
+  })
+  test('the waist of a cone: ahead by how far its tip is, aside by how far off it is', () => {
+    // To a tip at (0.5, 0.2, 7) from places ± 1 about (0.5, 0.2) − 7 (0.1, −0.05) at z = 0.
+    const tip: V3 = [0.5, 0.2, 7]
+    const rays = [
+      [1, 0],
+      [-1, 0],
+      [0, 1],
+      [0, -1],
+    ].map(([x, y]): Ray => {
+      const to: V3 = [0.7 - x!, -0.35 - y!, 7]
+      const length = Math.hypot(...to)
+      const d = to.map((v) => v / length) as V3
+      return { x: [0, 1, 2].map((k) => tip[k]! - 2 * to[k]!) as V3, d, watts: 2 }
+    })
+    const crossings = onto(nearOf(rays), Z)
+    const { ahead, offU, offV } = readWaist(crossings, [0, 0, 0], 5)
+    expectWithin(ahead, 7, { rel: 1e-12, because: 'z of the tip' })
+    const off = [0, 1, 2].map((k) => offU * crossings.u[k]! + offV * crossings.v[k]!)
+    for (const k of [0, 1, 2]) expectWithin(off[k]!, [0.5, 0.2, 0][k]!, { abs: 1e-12, because: 'x and y of the tip' })
+    // No light, or one direction alone: it stays.
+    expect(readWaist(onto(nearOf([]), Z), [0, 0, 0], 5)).toEqual({ ahead: 0, offU: 0, offV: 0 })
+    expect(readWaist(onto(nearOf([{ d: Z }]), Z), [0, 0, 0], 5).ahead).toBe(0)
+  })
 })
 
 describe('direction of the net flux', () => {
@@ -332,7 +411,7 @@ test('crowding: each ray within two radii by 1 − (r/2R)²', () => {
     { x: [10, 0, -1], d: Z, watts: 4 },
     { x: [11, 0, -1], d: Z, watts: 5 },
   ])
-  expectWithin(crowdWithin(near, [0, 0, 0], Z, 5), 2 + 3 * 0.64, { abs: 1e-15, because: 'by hand' })
+  expectWithin(crowdOn(onto(near, Z), [0, 0, 0], 5), 2 + 3 * 0.64, { abs: 1e-15, because: 'by hand' })
 })
 
 test('scalar product', () => {

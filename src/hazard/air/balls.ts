@@ -32,6 +32,9 @@ export interface Lattice {
   kWm2: Float32Array
 }
 
+/** Points along a block's edge, the radius apart at most. */
+export const pointsAcross = ({ cellMm }: Grid, radiusMm: number): number => Math.ceil((cellMm / radiusMm) * (1 - 1e-9))
+
 /** Blocks of the same grid that were summed before: their corners, and B on their points. */
 export interface KnownBlocks {
   corner: Int32Array
@@ -52,7 +55,7 @@ export function sumBalls(
   known: KnownBlocks = NONE_KNOWN,
 ): Lattice {
   const { from, n, cellMm } = grid
-  const m = Math.ceil((cellMm / radiusMm) * (1 - 1e-9))
+  const m = pointsAcross(grid, radiusMm)
   const spacing = cellMm / m
   const start = from.map((f) => f - cellMm / 2 + spacing / 2) as [number, number, number]
   const sums = sumsFor(blocks.count * m * m * m)

@@ -81,7 +81,7 @@ export function projectNear(
     const b0 = x[i]! * vx + y[i]! * vy + z[i]! * vz - begin * q
     const steep = p * p + q * q
     const nearest = steep > 0 ? -(a0 * p + b0 * q) / steep : 0
-    const s = nearest > alongMm ? alongMm : nearest < -alongMm ? -alongMm : nearest
+    const s = Math.min(alongMm, Math.max(-alongMm, nearest))
     const a1 = a0 + s * p
     const b1 = b0 + s * q
     if (a1 * a1 + b1 * b1 > square) continue

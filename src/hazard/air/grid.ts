@@ -8,11 +8,16 @@
 // left out. Power × length over the cell's volume, the fluence rate, is the mean of B in it, so its greatest value is a lower bound of the
 // hottest place: the threshold is a share of that. Our own method, from these two bounds.
 import type { Segments } from '../../run/segments.ts'
-import { type Blocks, type Grid, type KnownBlocks, KW_M2, type Lattice, sumBalls } from './balls.ts'
+import { type Blocks, type Grid, type KnownBlocks, KW_M2, type Lattice, pointsAcross, sumBalls } from './balls.ts'
 
 /** Coarse cells are this many radii of the disc wide, or more where the region is too large for it: whole ones, for the lattice in them. */
 const CELL_RADII = 4
 const MOST_CELLS_ACROSS = 150
+/**
+ * A disc far smaller than a cell has tens of thousands of points in each block. Beyond so many points in all (128 MB) only the blocks that
+ * the most power crosses are looked into: there a small hot place in weak light may be missed.
+ */
+const MOST_POINTS = 1 << 25
 /** From so many blocks on the strongest are looked into first. */
 const MANY_BLOCKS = 256
 
@@ -52,14 +57,17 @@ export function findDensePoints(segments: Segments, options: DenseOptions): Dens
   if (blocks.count === 0) return []
   let thresholds = rough
   let known: KnownBlocks | undefined
+  const perBlock = pointsAcross(grid, options.discMm / 2) ** 3
+  const mostEach = Math.ceil(MOST_POINTS / perBlock / options.zones)
   if (blocks.count > MANY_BLOCKS) {
     // A cell is larger than a focus: what the strongest blocks really hold is a better lower bound.
-    const first = strongestBlocks(grid, blocks, options.zones, MANY_BLOCKS / 4)
+    const first = strongestBlocks(grid, blocks, options.zones, Math.min(mostEach, MANY_BLOCKS / 4))
     const sums = sumBalls(segments, grid, first, options.discMm / 2)
     thresholds = raiseThresholds(grid, first, sums, rough, options)
     known = { corner: first.corner, kWm2: sums.kWm2.slice() }
     blocks = chooseBlocks(grid, power, thresholds, options)
   }
+  if (blocks.count * perBlock > MOST_POINTS) blocks = strongestBlocks(grid, blocks, options.zones, mostEach)
   const lattice = sumBalls(segments, grid, blocks, options.discMm / 2, known)
   return pickPoints(grid, blocks, lattice, thresholds, options)
 }

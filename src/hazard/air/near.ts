@@ -112,7 +112,7 @@ function findNear(segments: Segments, at: Place, reachMm: number, into: Uint32Ar
     // Most of them pass far off.
     if (x * x + y * y + z * z - UNIT_SLACK * along * along >= square) continue
     const end = lengthMm[i]!
-    const t = along < 0 ? 0 : along > end ? end : along
+    const t = Math.max(0, Math.min(end, along))
     // By the nearest point itself: in single precision a direction isn't quite of unit length, and t² is large far out.
     const p = x + t * a
     const q = y + t * b

@@ -15,15 +15,13 @@ const FIRST_SEED = 20_004
 /** Of so many lamps one has a danger sheet: it takes ten times as long as a cell. */
 const SHEET_EACH = amount(3, 1)
 const FEW = { seed: 1, maxRays: 2048, sunRays: 512, strayRays: 1024, rough: true, tiltsDeg: amount([0], [0, 20]) }
-/** Times and distances without an end. */
-const UNENDING: string[] = []
 
 const pool = makePool([inlineWorker()])
 
 /** Null, or what is wrong; a run that lamps cut off which trap their light is refused, rightly. */
 async function faultOf(lamp: Lamp, compute: () => Promise<unknown>): Promise<string | null> {
   try {
-    return unsound(await compute(), UNENDING)
+    return unsound(await compute())
   } catch (error) {
     return BOUNCES.test(textOf(error)) && traps(lamp) ? null : textOf(error)
   }

@@ -1,17 +1,13 @@
 // Whether a result holds something that is no number.
 
-/** Path and value of the first that is no number, or of a text that speaks of one. `unending`: names of entries that may be infinite. */
-export function unsound(x: unknown, unending: readonly string[] = [], path = ''): string | null {
-  if (typeof x === 'number') {
-    if (Number.isFinite(x)) return null
-    const name = path.split('.').findLast((part) => !/^\d+$/.test(part)) ?? ''
-    return x === Number.POSITIVE_INFINITY && unending.includes(name) ? null : `${path}: ${x}`
-  }
+/** Path and value of the first that is no number, or of a text that speaks of one. */
+export function unsound(x: unknown, path = ''): string | null {
+  if (typeof x === 'number') return Number.isFinite(x) ? null : `${path}: ${x}`
   if (typeof x === 'string') return /NaN|Infinity|undefined/.test(x) ? `${path}: ${x}` : null
   if (x === null || typeof x !== 'object') return null
   const entries = ArrayBuffer.isView(x) ? Array.from(x as Float64Array).entries() : Object.entries(x)
   for (const [key, value] of entries) {
-    const found = unsound(value, unending, `${path}.${key}`)
+    const found = unsound(value, `${path}.${key}`)
     if (found) return found
   }
   return null

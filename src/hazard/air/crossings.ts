@@ -70,15 +70,21 @@ export function projectNear(
   const square = acrossMm * acrossMm
   let count = 0
   for (let i = 0; i < near.count; i++) {
-    const slant = dx[i]! * nx + dy[i]! * ny + dz[i]! * nz
+    const ex = dx[i]!
+    const ey = dy[i]!
+    const ez = dz[i]!
+    const slant = ex * nx + ey * ny + ez * nz
     if (slant <= 1e-6) continue
-    const begin = x[i]! * nx + y[i]! * ny + z[i]! * nz
+    const x0 = x[i]!
+    const y0 = y[i]!
+    const z0 = z[i]!
+    const begin = x0 * nx + y0 * ny + z0 * nz
     const end = begin + length[i]! * slant
     if (begin > alongMm || end < -alongMm) continue
-    const p = (dx[i]! * ux + dy[i]! * uy + dz[i]! * uz) / slant
-    const q = (dx[i]! * vx + dy[i]! * vy + dz[i]! * vz) / slant
-    const a0 = x[i]! * ux + y[i]! * uy + z[i]! * uz - begin * p
-    const b0 = x[i]! * vx + y[i]! * vy + z[i]! * vz - begin * q
+    const p = (ex * ux + ey * uy + ez * uz) / slant
+    const q = (ex * vx + ey * vy + ez * vz) / slant
+    const a0 = x0 * ux + y0 * uy + z0 * uz - begin * p
+    const b0 = x0 * vx + y0 * vy + z0 * vz - begin * q
     const steep = p * p + q * q
     const nearest = steep > 0 ? -(a0 * p + b0 * q) / steep : 0
     const s = Math.min(alongMm, Math.max(-alongMm, nearest))
@@ -154,11 +160,13 @@ export function readDirection(
     const q = b[k]! + s * slopeB[k]! - y
     if (p * p + q * q > square || s < from[k]! || s > to[k]!) continue
     const i = index[k]!
-    const slant = dx[i]! * nx + dy[i]! * ny + dz[i]! * nz
-    const watts = near.watts[i]! / Math.max(LEAST_SLANT, slant)
-    fx += watts * dx[i]!
-    fy += watts * dy[i]!
-    fz += watts * dz[i]!
+    const ex = dx[i]!
+    const ey = dy[i]!
+    const ez = dz[i]!
+    const watts = near.watts[i]! / Math.max(LEAST_SLANT, ex * nx + ey * ny + ez * nz)
+    fx += watts * ex
+    fy += watts * ey
+    fz += watts * ez
     w += watts
   }
   const length = Math.hypot(fx, fy, fz)
@@ -183,11 +191,11 @@ export function readWaist(crossings: Crossings, c: V3, radius: number): Waist {
   // Weighted sums over both axes of: 1, place, slope, place · slope, slope².
   let [w, pu, pv, su, sv, ps, ss] = [0, 0, 0, 0, 0, 0, 0]
   for (let i = 0; i < count; i++) {
-    const p = a[i]! + s * slopeA[i]! - x
-    const q = b[i]! + s * slopeB[i]! - y
-    if (p * p + q * q > square || s < from[i]! || s > to[i]!) continue
     const ta = slopeA[i]!
     const tb = slopeB[i]!
+    const p = a[i]! + s * ta - x
+    const q = b[i]! + s * tb - y
+    if (p * p + q * q > square || s < from[i]! || s > to[i]!) continue
     const own = watts[i]!
     w += own
     pu += own * p

@@ -167,13 +167,13 @@ function zoneThresholds(grid: Grid, fluence: Float32Array, options: DenseOptions
   return greatest.map((g) => Math.max(floorKWm2, options.share * g))
 }
 
-const ASKED = -3
+const ABLE = -3
 
 /**
  * Numbers of the corners that one of their 8 cells with at least an eighth of `leastW` lies about, in rising order: of the others none holds
  * so much.
  */
-function askedCorners({ n }: Grid, power: Float32Array, leastW: number, of: Int32Array): Int32Array {
+function cornersAble({ n }: Grid, power: Float32Array, leastW: number, of: Int32Array): Int32Array {
   const [nx, ny, nz] = n
   const plane = nx * ny
   // The sum of eight is rounded.
@@ -189,13 +189,13 @@ function askedCorners({ n }: Grid, power: Float32Array, leastW: number, of: Int3
       const [cx, cy, cz] = [x + right, y + back, z + up]
       if (cx < 1 || cy < 1 || cz < 1 || cx >= nx || cy >= ny || cz >= nz) continue
       const corner = k + up * plane + back * nx + right
-      if (of[corner] === ASKED) continue
-      of[corner] = ASKED
+      if (of[corner] === ABLE) continue
+      of[corner] = ABLE
       count++
     }
   }
   const corners = new Int32Array(count)
-  for (let k = 0, at = 0; at < count; k++) if (of[k] === ASKED) corners[at++] = k
+  for (let k = 0, at = 0; at < count; k++) if (of[k] === ABLE) corners[at++] = k
   return corners
 }
 
@@ -208,11 +208,11 @@ function chooseBlocks(grid: Grid, power: Float32Array, thresholds: Float64Array,
   const leastW = Math.min(...thresholds) / toKWm2
   const plane = nx * ny
   const of = sized('block', nx * ny * nz, -1)
-  const asked = askedCorners(grid, power, leastW, of)
-  const powers = new Float32Array(asked.length)
-  const zones = new Int8Array(asked.length)
+  const able = cornersAble(grid, power, leastW, of)
+  const powers = new Float32Array(able.length)
+  const zones = new Int8Array(able.length)
   let count = 0
-  for (const k of asked) {
+  for (const k of able) {
     of[k] = -1
     // The four cells beside the corner towards −x, then those towards +x.
     const before = power[k - 1]! + power[k - 1 - nx]! + power[k - 1 - plane]! + power[k - 1 - plane - nx]!
@@ -224,13 +224,13 @@ function chooseBlocks(grid: Grid, power: Float32Array, thresholds: Float64Array,
     const z = from[2] + Math.floor(k / plane) * cellMm
     if (sum * toKWm2 < leastIn(x, y, z, cellMm / 2, thresholds, options.zoneOf)) continue
     of[k] = count
-    // They stand before those that are still asked.
-    asked[count] = k
+    // They stand before those that are still to come.
+    able[count] = k
     powers[count] = sum
     zones[count] = options.zoneOf(x, y, z)
     count++
   }
-  return { count, of, corner: asked.slice(0, count), power: powers.slice(0, count), zone: zones.slice(0, count) }
+  return { count, of, corner: able.slice(0, count), power: powers.slice(0, count), zone: zones.slice(0, count) }
 }
 
 /** In each zone so many of the blocks that the most power crosses. */

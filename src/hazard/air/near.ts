@@ -30,6 +30,7 @@ export interface NearRoom {
   near: Near
 }
 
+/** Room for nothing yet: it grows with what is gathered into it. */
 export const makeNearRoom = (): NearRoom => ({ near: makeNear(0) })
 
 function makeNear(count: number): Near {
@@ -174,23 +175,26 @@ export function startDirection(near: Near, radius: number): V3 | null {
   let count = 0
   let [x, y, z] = [0, 0, 0]
   for (let i = 0; i < near.count; i++) {
-    const away = near.x[i]! ** 2 + near.y[i]! ** 2 + near.z[i]! ** 2
-    const along = -(near.x[i]! * near.dx[i]! + near.y[i]! * near.dy[i]! + near.z[i]! * near.dz[i]!)
+    const [px, py, pz] = [near.x[i]!, near.y[i]!, near.z[i]!]
+    const [dx, dy, dz] = [near.dx[i]!, near.dy[i]!, near.dz[i]!]
+    const away = px * px + py * py + pz * pz
+    const along = -(px * dx + py * dy + pz * dz)
     // It meets no disc about the place.
     if (away - UNIT_SLACK * along * along > square) continue
-    close.x[count] = near.x[i]!
-    close.y[count] = near.y[i]!
-    close.z[count] = near.z[i]!
-    close.dx[count] = near.dx[i]!
-    close.dy[count] = near.dy[i]!
-    close.dz[count] = near.dz[i]!
+    const watts = near.watts[i]!
+    close.x[count] = px
+    close.y[count] = py
+    close.z[count] = pz
+    close.dx[count] = dx
+    close.dy[count] = dy
+    close.dz[count] = dz
     close.length[count] = near.length[i]!
-    close.watts[count] = near.watts[i]!
+    close.watts[count] = watts
     count++
     if (away - along * along > square) continue
-    x += near.watts[i]! * near.dx[i]!
-    y += near.watts[i]! * near.dy[i]!
-    z += near.watts[i]! * near.dz[i]!
+    x += watts * dx
+    y += watts * dy
+    z += watts * dz
   }
   close.count = count
   let best: V3 | null = null

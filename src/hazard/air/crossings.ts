@@ -40,6 +40,7 @@ export function crossAxes(n: V3): [V3, V3] {
 /** Columns with room for `count` lines at least; used again from one projection to the next. */
 export type CrossingsRoom = Pick<Crossings, 'a' | 'b' | 'slopeA' | 'slopeB' | 'from' | 'to' | 'watts' | 'index'>
 
+/** Columns of zeros with room for `count` lines. */
 export function makeCrossingsRoom(count: number): CrossingsRoom {
   const column = () => new Float64Array(count)
   return {

@@ -37,6 +37,7 @@ const P_sunHalfAngle = 34u;
 const P_sunRadius = 35u;
 const P_sunZ = 36u;
 const P_sunSquare = 37u;
+const P_sunLimb = 38u;
 const P_size = 40u;
 const E_x = 0u;
 const E_y = 1u;

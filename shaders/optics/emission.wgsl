@@ -98,7 +98,7 @@ fn chooseWavelength(at: u32) {
   ray.lum = row.z + f * (row.w - row.z);
 }
 
-/// A ray of the sun onto the outermost opening: a uniform disc of the stated half angle about the tilted axis.
+/// A ray of the sun onto the outermost opening: a disc of the stated half angle about the tilted axis, darker towards its rim.
 fn leaveSun() {
   let radius = param(P_sunRadius);
   let u = unit(first[DRAW_pointU]);
@@ -107,7 +107,12 @@ fn leaveSun() {
   if (param(P_sunSquare) > 0.0) { place = (2.0 * vec2f(u, v) - 1.0) * radius; } else { place = turnOfDraw(first[DRAW_pointV] >> 8u) * (radius * sqrt(u)); }
   ray.pos = vec3f(place, param(P_sunZ));
   let sinHalf = quarterTurn(0.5 * param(P_sunHalfAngle)).y;
-  let c = unit(first[DRAW_polar]) * 2.0 * sinHalf * sinHalf;
+  let limb = param(P_sunLimb);
+  let even = (3.0 - 3.0 * limb) / (3.0 - limb);
+  let polar = unit(first[DRAW_polar]);
+  var square = polar / even;
+  if (polar > even) { square = 1.0 - pow((polar - even) / (1.0 - even), 2.0 / 3.0); }
+  let c = square * 2.0 * sinHalf * sinHalf;
   let ab = turnOfDraw(first[DRAW_azimuth] >> 8u) * sqrt(c * (2.0 - c));
   // The sun's centre stands at (sin tilt, 0, cos tilt), turned about the axis; light travels the other way.
   let x = ab.x * param(P_sunCosTilt) + (1.0 - c) * param(P_sunSinTilt);

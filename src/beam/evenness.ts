@@ -1,6 +1,6 @@
 // How evenly the lens and the face are lit: minimum over mean and coefficient of variation of cells a twentieth of the part wide.
 import type { Lamp } from '../lamp/schema.ts'
-import { boundShare, type Folded, fold, jackknife, meanOf } from '../run/batches.ts'
+import { boundShare, type Folded, fold, jackknife, meanOf, ratioOf } from '../run/batches.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import { wattsPerWeight } from '../run/scale.ts'
 import type { Run } from '../run/types.ts'
@@ -167,8 +167,8 @@ function readDarkestShare(values: readonly Float64Array[], whole: readonly numbe
   const sum = (list: readonly number[]) => list.reduce((a, b) => a + b, 0)
   const [allDark, all] = [sum(dark), sum(whole)]
   return jackknife(
-    allDark / all,
-    dark.map((d, b) => (allDark - d) / (all - whole[b]!)),
+    ratioOf(allDark, all),
+    dark.map((d, b) => ratioOf(allDark - d, all - whole[b]!)),
   )
 }
 
@@ -189,7 +189,7 @@ function computeVariation(values: readonly Float64Array[]): number {
     noise += Math.max(0, sumSquares - batches * m * m) / (batches * (batches - 1) * n)
   }
   // Noise also adds to the spread about the mean; of n blocks the mean takes up one part.
-  return Math.sqrt(Math.max(0, squares - mean * mean - noise * (1 - 1 / n))) / mean
+  return ratioOf(Math.sqrt(Math.max(0, squares - mean * mean - noise * (1 - 1 / n))), mean)
 }
 
 const makeSquareMap = (folded: Folded, map: SquareMap): GridMap => {

@@ -1,7 +1,7 @@
 // Illuminance on the target plane, from the exit rays themselves and not from I/d²: right in the near field as well.
 import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
-import { boundShare, type Folded, fold, jackknife, meanOf } from '../run/batches.ts'
+import { boundShare, type Folded, fold, jackknife, meanOf, ratioOf } from '../run/batches.ts'
 import { type RayColumns, rayColumns, sampleSum } from '../run/exits.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import { BATCHES, type Run } from '../run/types.ts'
@@ -177,11 +177,11 @@ function readSpread({ columns, rows, lx }: Cells, oneRayLx: number): { mean: Fig
   const sum = (values: readonly number[]) => values.reduce((a, b) => a + b, 0)
   const [all, allDark] = [sum(whole), sum(dark)]
   const evenness = jackknife(
-    allDark / all,
-    whole.map((w, b) => (allDark - dark[b]!) / (all - w)),
+    ratioOf(allDark, all),
+    whole.map((w, b) => ratioOf(allDark - dark[b]!, all - w)),
   )
   const mean = meanOf(whole)
-  const share = boundShare(evenness, oneRayLx / mean.value)
+  const share = boundShare(evenness, mean.value > 0 ? oneRayLx / mean.value : 1)
   const least = meanOf(dark)
   return {
     mean,

@@ -119,8 +119,9 @@ export function brightestPlaces(at: Crossings, hull: Hull, most: number, leastOf
   const upTo = Math.cos((leastOffDeg * Math.PI) / 180)
   scratch ??= makeCellSums(MOST_CROSSINGS)
   const cells = scratch
+  const narrowest = cellAt(at)
   const best = SCALES.map((scale) => {
-    const cellMm = scale * cellAt(at)
+    const cellMm = scale * narrowest
     fillCells(cells, at, cellMm, upTo)
     const found: Cell[] = []
     cells.each((key, sum, count) => {
@@ -134,7 +135,7 @@ export function brightestPlaces(at: Crossings, hull: Hull, most: number, leastOf
   const widest = best.slice(-1).flatMap((found) => found.slice(0, 1))
   const chosen = [...new Set([...byWorth.slice(0, 1), ...widest])].slice(0, most)
   for (const f of byWorth) {
-    const isNear = (k: Cell) => Math.hypot(k.xMm - f.xMm, k.yMm - f.yMm, k.zMm - f.zMm) < APART_CELLS * cellAt(at)
+    const isNear = (k: Cell) => Math.hypot(k.xMm - f.xMm, k.yMm - f.yMm, k.zMm - f.zMm) < APART_CELLS * narrowest
     if (chosen.length < most && !chosen.some(isNear)) chosen.push(f)
   }
   return chosen.map((c) => ({
@@ -143,7 +144,12 @@ export function brightestPlaces(at: Crossings, hull: Hull, most: number, leastOf
   }))
 }
 
-const cellAt = ({ distanceMm }: Crossings): number => Math.max(CELL_MM, CELL_SHARE * distanceMm)
+/** Edge of the narrowest cells, mm: so wide that a key has room for all, where light leaves far aside. */
+function cellAt({ distanceMm, xMm, yMm, zMm }: Crossings): number {
+  let reach = 0
+  for (let k = 0; k < xMm.length; k++) reach = Math.max(reach, Math.abs(xMm[k]!), Math.abs(yMm[k]!), Math.abs(zMm[k]!))
+  return Math.max(CELL_MM, CELL_SHARE * distanceMm, reach / (CENTRE - 1))
+}
 
 /** A place and how many of all rays cross a square millimetre there. */
 export type DenseSpot = Place3 & { raysPerMm2: number }

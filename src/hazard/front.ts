@@ -170,8 +170,8 @@ export function irradianceAt(front: Front, distanceMm: number): number {
 }
 
 /**
- * Distance from the front, mm, beyond which the upper end stays below the threshold (kW/m², > 0); 0 where it is below
- * everywhere.
+ * Distance from the front, mm, beyond which the upper end stays below the threshold (kW/m²); 0 where it is below everywhere. At a
+ * threshold of 0, where the air alone is too warm, no distance is clear: as far as was searched.
  */
 export function clearDistanceMm(front: Front, thresholdKWm2: number): number {
   const { curve } = front
@@ -179,6 +179,7 @@ export function clearDistanceMm(front: Front, thresholdKWm2: number): number {
     const here = curve[i]!
     if (upper(here) < thresholdKWm2) continue
     const next = curve[i + 1]
+    if (!next && !(thresholdKWm2 > 0)) return here.distanceMm
     if (!next) return here.distanceMm * Math.sqrt(upper(here) / thresholdKWm2)
     const t = (upper(here) - thresholdKWm2) / (upper(here) - upper(next))
     return here.distanceMm + t * (next.distanceMm - here.distanceMm)

@@ -105,16 +105,19 @@ export function measureDisc(
   const widest = reach.at(-1)!
   const watts = grown.map(() => new Float64Array(BATCHES))
   const count = new Float64Array(grown.length)
-  for (let k = 0; k < sample.index.length; k++) {
-    const i = sample.index[k]!
-    const x = rays.xMm[i]! + rays.slopeX[i]! * distanceMm
-    const across = (x - place.xMm) ** 2
+  const { xMm, yMm, slopeX, slopeY, batch } = rays
+  const { index } = sample
+  const [px, py] = [place.xMm, place.yMm]
+  for (let k = 0; k < index.length; k++) {
+    const i = index[k]!
+    const x = xMm[i]! + slopeX[i]! * distanceMm - px
+    const across = x * x
     if (across > widest) continue
-    const y = rays.yMm[i]! + rays.slopeY[i]! * distanceMm
-    const square = across + (y - place.yMm) ** 2
+    const y = yMm[i]! + slopeY[i]! * distanceMm - py
+    const square = across + y * y
     if (square > widest) continue
     for (let g = grown.length - 1; g >= 0 && square <= reach[g]!; g--) {
-      watts[g]![rays.batch[i]!]! += rays.watts[i]!
+      watts[g]![batch[i]!]! += rays.watts[i]!
       count[g]!++
     }
   }
@@ -184,24 +187,31 @@ const COMPASS = [
 ] as const
 const MOST_NEAR = 3000
 
+/** Numbers of the rays that were found last. */
+let found = new Uint32Array(0)
+
 /** Places and watts of the rays near a place on a plane, thinned. */
 function findNear(rays: RayColumns, distanceMm: number, at: Spot2, reachMm: number) {
-  const index: number[] = []
+  if (found.length < rays.count) found = new Uint32Array(rays.count)
+  const index = found
+  const { xMm, yMm, slopeX, slopeY } = rays
+  const [px, py] = [at.xMm, at.yMm]
+  let all = 0
   for (let i = 0; i < rays.count; i++) {
-    const x = rays.xMm[i]! + rays.slopeX[i]! * distanceMm - at.xMm
+    const x = xMm[i]! + slopeX[i]! * distanceMm - px
     if (x > reachMm || x < -reachMm) continue
-    const y = rays.yMm[i]! + rays.slopeY[i]! * distanceMm - at.yMm
+    const y = yMm[i]! + slopeY[i]! * distanceMm - py
     if (y > reachMm || y < -reachMm) continue
-    index.push(i)
+    index[all++] = i
   }
-  const stride = Math.max(1, Math.ceil(index.length / MOST_NEAR))
-  const count = Math.ceil(index.length / stride)
+  const stride = Math.max(1, Math.ceil(all / MOST_NEAR))
+  const count = Math.ceil(all / stride)
   const [x, y, watts] = [new Float64Array(count), new Float64Array(count), new Float64Array(count)]
   for (let k = 0; k < count; k++) {
     const i = index[k * stride]!
     x[k] = rays.xMm[i]! + rays.slopeX[i]! * distanceMm
     y[k] = rays.yMm[i]! + rays.slopeY[i]! * distanceMm
-    watts[k] = (rays.watts[i]! * index.length) / count
+    watts[k] = (rays.watts[i]! * all) / count
   }
   const cosAbout = (px: number, py: number, radius: number) => {
     let [sx, sy, sz] = [0, 0, 0]

@@ -152,8 +152,9 @@ export function chooseWavelength(
 }
 
 /**
- * A ray of the sun onto the outermost opening, into the ray's slots: place even over the opening (mm), direction even
- * over a disc of the stated half angle (rad) about the tilted axis.
+ * A ray of the sun onto the outermost opening, into the ray's slots: place even over the opening (mm), direction over a disc of the stated
+ * half angle (rad) about the tilted axis, whose radiance falls to its rim as 1 − u(1 − μ), μ = √(1 − ρ²) at the share ρ of its radius
+ * (linear law of limb darkening). That is a disc of 1 − u and one of uμ: the shares of light within ρ are ρ² and 1 − μ³.
  */
 export function leaveSun(ray: Float64Array, p: Float32Array, first: Float64Array): void {
   const radius = p[P.sunRadius]!
@@ -166,7 +167,11 @@ export function leaveSun(ray: Float64Array, p: Float32Array, first: Float64Array
     ray[Y] = r * Math.sin(TURN * first[Draw.pointV]!)
   }
   ray[Z] = p[P.sunZ]!
-  const c = first[Draw.polar]! * 2 * Math.sin(p[P.sunHalfAngle]! / 2) ** 2
+  const limb = p[P.sunLimb]!
+  const even = (3 - 3 * limb) / (3 - limb)
+  const u = first[Draw.polar]!
+  const square = u <= even ? u / even : 1 - ((u - even) / (1 - even)) ** (2 / 3)
+  const c = square * 2 * Math.sin(p[P.sunHalfAngle]! / 2) ** 2
   const sin = Math.sqrt(c * (2 - c))
   const phi = TURN * first[Draw.azimuth]!
   const a = sin * Math.cos(phi)

@@ -48,4 +48,6 @@ export const sunHalfAngle = 34
 export const sunRadius = 35
 export const sunZ = 36
 export const sunSquare = 37
+/** u of the limb darkening 1 − u(1 − cos); 0: an even disc. */
+export const sunLimb = 38
 export const size = 40

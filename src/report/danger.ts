@@ -47,7 +47,7 @@ export const SCREENING_NOTE =
 
 /** Linear law of limb darkening, u = 0.6: the middle is 1/(1 − u/3) = 1.25 times the mean (textbook). */
 export const SUN_NOTE =
-  'The sun is an even disc of 0.53°, at least as strong as on a very clear day at height (1100 W/m²). Its middle is brighter than its rim: an image wider than the disc may be up to a quarter hotter in its middle. Light round the sun is left out: it adds little to a spot.'
+  'The sun is a disc of 0.53°, a quarter brighter in its middle than on the mean, at least as strong as on a very clear day at height (1100 W/m²). Light round the sun is left out: it adds little to a spot.'
 
 export const FIRST_RULE =
   'Local codes and licensed practice come first. Figures of fire and burns scatter by tens of per cent: no proof of safety.'

@@ -204,7 +204,7 @@ export const HOT_SPOT_WORDS: Record<HotSpotName, { name: string; how: string }> 
   },
   sunInside: {
     name: 'Sun inside',
-    how: 'Worst place inside the lamp when the sun shines into the lens: a uniform disc of 0.2666° half angle at the irradiance set for the lamp.',
+    how: 'Worst place inside the lamp when the sun shines into the lens: a disc of 0.2666° half angle, darker towards its rim, at the irradiance set for the lamp.',
   },
 }
 

@@ -109,6 +109,9 @@ export const boundShare = ({ value, se }: Figure, oneRay: number): Figure => ({
   se: Math.max(se, oneRay),
 })
 
+/** A part of a whole; 0 of none: without the one batch that holds all light nothing is left to share. */
+export const ratioOf = (part: number, whole: number): number => (whole > 0 ? part / whole : 0)
+
 /** Mean of values of equal weight, one a batch, and its standard error; the error of a single value is 0. */
 export const meanOf = (values: readonly number[]): Figure => ({
   value: mean(values),

@@ -3,6 +3,7 @@ import { placeEmitters } from '../lamp/place.ts'
 import type { EmitterType, Lamp, OpticType } from '../lamp/schema.ts'
 import { LM_PER_W, PHOTOPIC_5NM } from '../library/photopic.ts'
 import { luminousEfficacy, spectrumEfficacy, spectrumPower, sunPower } from '../library/spectra.ts'
+import { SUN_LIMB } from '../library/sunDisc.ts'
 import * as E from '../optics/emitterRow.ts'
 import * as KIND from '../optics/kindRow.ts'
 import * as P from '../optics/params.ts'
@@ -197,13 +198,13 @@ function join(parts: readonly Float32Array[]): Float32Array {
 }
 
 /**
- * The same scene with the sun shining in instead of the emitters: parallel light of a uniform disc of 0.2666° half
- * angle (IAU nominal solar radius over 1 au, rounded up) onto the outermost opening, from `tiltDeg` (0 to 89) off the
- * axis towards azimuth `azimuthDeg`.
+ * The same scene with the sun shining in instead of the emitters: light of a disc of 0.2666° half angle (IAU nominal solar radius over
+ * 1 au, rounded up), darker towards its rim by `limb` (0: even), onto the outermost opening, from `tiltDeg` (0 to 89) off the axis towards
+ * azimuth `azimuthDeg`.
  * emittedW = irradiance (`lamp.reading.sunWm2`) × area of the opening × cos tilt. All of it is carried by the visible
  * band: the hot side, since the lens blurs it less there than over the whole spectrum (our choice).
  */
-export function compileSun(scene: Scene, lamp: Lamp, tiltDeg: number, azimuthDeg = 0): Scene {
+export function compileSun(scene: Scene, lamp: Lamp, tiltDeg: number, azimuthDeg = 0, limb = SUN_LIMB): Scene {
   const params = scene.params.slice()
   const half = lamp.lens
     ? lamp.lens.diameterMm / 2
@@ -218,6 +219,7 @@ export function compileSun(scene: Scene, lamp: Lamp, tiltDeg: number, azimuthDeg
   params[P.sunCosTilt] = Math.cos(tiltDeg * RAD)
   params[P.sunAzimuth] = azimuthDeg * RAD
   params[P.sunHalfAngle] = 0.2666 * RAD
+  params[P.sunLimb] = limb
   params[P.sunRadius] = half
   params[P.sunZ] = z
   params[P.sunSquare] = square ? 1 : 0

@@ -4,38 +4,16 @@ import { heatJson } from '../../src/cli/heat.ts'
 import { shapeWithoutMaps } from '../../src/job/beam/pilot.ts'
 import { powerFindings, runPower } from '../../src/job/power/run.ts'
 import { readLampText, writeLampText } from '../../src/lamp/read.ts'
-import type { Lamp } from '../../src/lamp/schema.ts'
 import { findRunFaults } from '../../src/run/validate.ts'
 import { amount } from '../kit/amount.ts'
-import { extremeLamp } from '../kit/extremeLamp.ts'
+import { BOUNCES, extremeLamp, traps } from '../kit/extremeLamp.ts'
 import { sceneOf, traceScene } from '../kit/traceHere.ts'
+import { textOf, unsound } from '../kit/unsound.ts'
 
 const LAMPS = amount(500, 10_000)
 /** A run of heat and power takes ten times as long as a few rays. */
 const POWER_EACH = amount(16, 4)
 const BUNDLES = 20
-
-/** Path and value of the first that is no number, or of a text that speaks of one. */
-function unsound(x: unknown, path = ''): string | null {
-  if (typeof x === 'number') return Number.isFinite(x) ? null : `${path}: ${x}`
-  if (typeof x === 'string') return /NaN|Infinity|undefined/.test(x) ? `${path}: ${x}` : null
-  if (x === null || typeof x !== 'object') return null
-  const entries = ArrayBuffer.isView(x) ? Array.from(x as Float64Array).entries() : Object.entries(x)
-  for (const [key, value] of entries) {
-    const found = unsound(value, `${path}.${key}`)
-    if (found) return found
-  }
-  return null
-}
-
-const BOUNCES = /bounce limit/
-
-/**
- * Light ends there only in tunnels that reflect nearly all of it (0.944²⁰⁰ is 1e-5, and no path is cut off before its 200th bounce), and in
- * clear lenses so short for their width that most of what enters is totally reflected from groove to groove.
- */
-const traps = ({ tunnel, lens }: Lamp): boolean =>
-  (tunnel?.reflectance ?? 0) >= 0.944 || (lens?.kind === 'fresnel' && lens.focalMm < lens.diameterMm / 4)
 
 function faultsOf(seed: number): string[] {
   const lamp = extremeLamp(seed)
@@ -70,7 +48,7 @@ test.each(Array.from({ length: BUNDLES }, (_, i) => i))(
       try {
         faults = faultsOf(seed)
       } catch (error) {
-        faults = [error instanceof Error ? (error.stack ?? error.message) : String(error)]
+        faults = [textOf(error)]
       }
       expect(faults, `seed ${seed}`).toEqual([])
     }

@@ -51,6 +51,15 @@ describe('the brightest places', () => {
     expectWithin(Math.hypot(best!.xMm, best!.yMm), 250, { abs: 15, because: 'a beam is 20 mm wide' })
     for (const p of others) expectWithin(Math.hypot(p.xMm, p.yMm), 250, { abs: 15, because: 'a beam is 20 mm wide' })
   })
+  test('beams far aside: 15 m off the axis, 0.2 m before the lamp', () => {
+    const rays = weighRays([
+      drawnLight({ rays: 2000, watts: 1, draw: (u) => ({ at: onDiscAt(u, 2, 15_000, -40), towards: [0, 0, 1] }) }),
+      drawnLight({ rays: 2000, watts: 0.1, draw: (u) => ({ at: onDiscAt(u, 2, -9000, 0), towards: [0, 0, 1] }) }),
+    ])
+    const hull = hullOf(rays, 0)
+    const [best] = brightestPlaces(crossAt(rays, hull, 200), hull, 1)
+    expect(Math.hypot(best!.xMm - 15_000, best!.yMm + 40)).toBeLessThan(5)
+  })
   test('a beam thinner than a cell is met in its middle', () => {
     const rays = weighRays([
       drawnLight({ rays: 5000, watts: 1, draw: (u) => ({ at: onDiscAt(u, 2, 7.3, -3.1), towards: [0, 0, 1] }) }),

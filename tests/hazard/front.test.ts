@@ -132,3 +132,10 @@ test('risks: what stays below its critical irradiance never lights, the rest has
   const mild = { ...front, curve: front.curve.map((p) => ({ ...p, kWm2: p.kWm2 / 50, se: 0 })) }
   expect(readRisks(mild).find((r) => /Polystyrene/.test(r.material))!.secondsAtWorst).toBeNull()
 })
+
+test('a limit of 0, where the air alone is too warm for a material: as far as was searched, not without an end', () => {
+  const at = (distanceMm: number, kWm2: number) => ({ distanceMm, kWm2, se: 0, discMm: 10 })
+  const front = { worst: null, curve: [at(1, 8), at(1000, 2), at(60_000, 0.1)] }
+  expect(clearDistanceMm(front, 0)).toBe(60_000)
+  expectWithin(clearDistanceMm(front, 0.025), 120_000, { rel: 1e-12, because: 'inverse-square law' })
+})

@@ -22,6 +22,16 @@ export function extremeLamp(seed: number): Lamp {
   throw new Error(`extremeLamp ${seed}: none of ${TRIES} lamps was permitted`)
 }
 
+/** What a run says of light that was cut off after its last bounce. */
+export const BOUNCES = /bounce limit/
+
+/**
+ * Light ends there only in tunnels that reflect nearly all of it (0.944²⁰⁰ is 1e-5, and no path is cut off before its 200th bounce), and in
+ * clear lenses so short for their width that most of what enters is totally reflected from groove to groove.
+ */
+export const traps = ({ tunnel, lens }: Lamp): boolean =>
+  (tunnel?.reflectance ?? 0) >= 0.944 || (lens?.kind === 'fresnel' && lens.focalMm < lens.diameterMm / 4)
+
 function draw(d: Dice): unknown {
   const demo = d.pick(Object.values(DEMOS))()
   const types = demo.boardTypes.map((t) => ({ ...t, sites: t.sites.slice(0, ROWS) }))

@@ -157,7 +157,7 @@ describe('irradiance of a disc', () => {
 /** The program's sun rays that leave to the front, by their paths' last segment. */
 function ghostOf(lamp: Lamp, { at, along }: Truth): { value: number; se: number } {
   const scene = sceneOf(lamp)
-  const sun = compileSun(scene, lamp, 0)
+  const sun = compileSun(scene, lamp, 0, 0, 0)
   const kernel = makeKernel(sun, chooseShape(scene, lamp), { seed: 1, plainRandom: false, exitsBelow: 0 })
   const each = 2500
   let hits = 0

@@ -11,8 +11,8 @@ import { readTruths } from './truths.ts'
 /** A quarter of a danger sheet's rays: its ± is wider, and the upper end decides. */
 const say = sayWith(amount(1 / 4, 1))
 
-/** A sun direction is searched in a quarter of the time that the lamp's own light takes. */
-const lastSeed = (name: PlantedClass) => (name in SUN_CLASSES ? amount(8, 20) : amount(2, 9))
+/** A sun direction is searched in a fifth of the time that the lamp's own light takes. */
+const lastSeed = (name: PlantedClass) => (name in SUN_CLASSES ? amount(14, 20) : amount(3, 9))
 
 /** Tests of the first lamps of these classes. */
 export function expectSaid(classes: readonly PlantedClass[]): void {

@@ -88,7 +88,8 @@ async function sunlight(
 ): Promise<AirPlace[]> {
   const scene = compile(lamp, brightestLight(lamp))
   const shape = chooseShape(scene, lamp)
-  const sun = compileSun(scene, lamp, tiltDeg, azimuthDeg)
+  // The truths are of an even disc.
+  const sun = compileSun(scene, lamp, tiltDeg, azimuthDeg, 0)
   const { segments } = await traceRecorded(pool, sun, shape, { seed: 1, rays: share * RECORDED })
   const ball = searchedBall(lamp, AROUND_MM)
   const options = { discMm: lamp.reading.hotDiscMm, floorKWm2: SUN_FLOOR_KW_M2, zoneOf: makeZoneOf(lamp), most: 4 }

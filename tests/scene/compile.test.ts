@@ -4,6 +4,7 @@ import { placeEmitters } from '../../src/lamp/place.ts'
 import { gannetHead, iceRink } from '../../src/library/demos.ts'
 import { LM_PER_W, photopic } from '../../src/library/photopic.ts'
 import { spectrumEfficacy, sunPower } from '../../src/library/spectra.ts'
+import { SUN_LIMB } from '../../src/library/sunDisc.ts'
 import { whichEmitter } from '../../src/optics/emission.ts'
 import * as E from '../../src/optics/emitterRow.ts'
 import * as KIND from '../../src/optics/kindRow.ts'
@@ -189,6 +190,8 @@ describe('the sun', () => {
     expect(sun.rings).toBe(scene.rings)
     expect(scene.params[P.source]).toBe(0)
     expect(sun.params[P.source]).toBe(1)
+    expectWithin(sun.params[P.sunLimb]!, SUN_LIMB, { rel: 1e-7, because: 'single precision' })
+    expect(compileSun(scene, lamp, 60, 0, 0).params[P.sunLimb]).toBe(0)
     expect(sun.quantiles).toEqual(spectrumQuantiles(sunPower()))
   })
   test('a square lens: its whole square', () => {

@@ -3,6 +3,7 @@ import { upperKWm2 } from '../../hazard/discs.ts'
 import { hotSunWm2 } from '../../hazard/solar.ts'
 import { concentrationLimit, findWorstSun, sunImageDiameterMm } from '../../hazard/sun.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { middleOfSun } from '../../library/sunDisc.ts'
 import type { Finding } from '../finding.ts'
 import { focalMm } from '../optics.ts'
 import type { SheetParts } from '../parts.ts'
@@ -55,9 +56,14 @@ function estimated(lamp: Lamp, lens: NonNullable<Lamp['lens']>): Finding[] {
   const f = focalMm(lens)
   const behind = Math.min(f, lens.zMm)
   const radius = lens.diameterMm / 2
-  const spotMm = Math.max(lamp.reading.hotDiscMm, sunImageDiameterMm(behind) + 2 * radius * Math.abs(1 - behind / f))
+  const image = sunImageDiameterMm(behind)
+  const blur = 2 * radius * Math.abs(1 - behind / f)
+  const { hotDiscMm } = lamp.reading
+  const spotMm = Math.max(hotDiscMm, image + blur)
   const gain = Math.min((lens.diameterMm / spotMm) ** 2, concentrationLimit(radius / Math.hypot(radius, f)))
-  const estimate = (gain * hotSunWm2(lamp.reading.sunWm2)) / 1000
+  // An image wider than the disc is hotter in its middle, unless it is blurred.
+  const middle = middleOfSun(Math.min(1, Math.max(hotDiscMm, blur) / image))
+  const estimate = (gain * middle * hotSunWm2(lamp.reading.sunWm2)) / 1000
   if (estimate < WARN_KW_M2) return []
   return [
     {

@@ -14,7 +14,7 @@ export interface Grid {
 
 export interface Blocks {
   count: number
-  /** By corner (nx + 1 by ny + 1 by nz + 1; the outermost aren't used): number of the block, −1: none, −2: none, but beside one. */
+  /** By corner (nx + 1 by ny + 1 by nz + 1; the outermost aren't used): number of the block, −1: none. */
   of: Int32Array
   corner: Int32Array
   /** Of each block: the power that crosses its 8 cells, W, and a zone that it meets (that of its middle, or −1). */
@@ -32,39 +32,62 @@ export interface Lattice {
   kWm2: Float32Array
 }
 
+/** Points along a block's edge, the radius apart at most. */
+export const pointsAcross = ({ cellMm }: Grid, radiusMm: number): number => Math.ceil((cellMm / radiusMm) * (1 - 1e-9))
+
+/** Blocks of the same grid that were summed before: their corners, and B on their points. */
+export interface KnownBlocks {
+  corner: Int32Array
+  kWm2: Float32Array
+}
+
+const NONE_KNOWN: KnownBlocks = { corner: new Int32Array(0), kWm2: new Float32Array(0) }
+
 /**
- * B on the points of the chosen blocks. Each segment visits the planes of points across its main axis: a point lies on one of them. The grid
+ * B on the points of the chosen blocks; of those that are known it is taken over. Each segment visits the planes of points across its main axis: a point lies on one of them. The grid
  * is a cell wider than the light on every side, so that all of these points lie on it.
  */
-export function sumBalls(segments: Segments, grid: Grid, blocks: Blocks, radiusMm: number): Lattice {
+export function sumBalls(
+  segments: Segments,
+  grid: Grid,
+  blocks: Blocks,
+  radiusMm: number,
+  known: KnownBlocks = NONE_KNOWN,
+): Lattice {
   const { from, n, cellMm } = grid
-  const m = Math.ceil((cellMm / radiusMm) * (1 - 1e-9))
+  const m = pointsAcross(grid, radiusMm)
   const spacing = cellMm / m
   const start = from.map((f) => f - cellMm / 2 + spacing / 2) as [number, number, number]
   const sums = sumsFor(blocks.count * m * m * m)
+  const { of } = blocks
+  const taken = known.corner.map((k) => of[k]!)
+  for (const k of known.corner) of[k] = -1
   const { near, wide, wideStrides } = markCells(grid, blocks)
   const columns = [segments.xMm, segments.yMm, segments.zMm] as const
   const slopes = [segments.dx, segments.dy, segments.dz] as const
   const strides = [1, n[0], n[0] * n[1]] as const
   const local = [1, m, m * m] as const
   const limit = (radiusMm / spacing) ** 2
-  const { of } = blocks
   const perBlock = m * m * m
   // Whole points stay on their side of a border: perM is a little more than 1/m.
   const perM = (1 / m) * (1 + 1e-9)
   const middle = 0.5 - m / 2
   for (let i = 0; i < segments.count; i++) {
-    const [ax, ay, az] = [Math.abs(segments.dx[i]!), Math.abs(segments.dy[i]!), Math.abs(segments.dz[i]!)]
+    const ax = Math.abs(segments.dx[i]!)
+    const ay = Math.abs(segments.dy[i]!)
+    const az = Math.abs(segments.dz[i]!)
     const main = ax >= ay && ax >= az ? 0 : ay >= az ? 1 : 2
     const u = (main + 1) % 3
     const v = (main + 2) % 3
     const d = slopes[main]![i]!
-    const [du, dv] = [slopes[u]![i]!, slopes[v]![i]!]
+    const du = slopes[u]![i]!
+    const dv = slopes[v]![i]!
     const p = (columns[main]![i]! - start[main]!) / spacing
     const q = p + (d * segments.lengthMm[i]!) / spacing
     const first = Math.ceil(Math.min(p, q))
     const last = Math.floor(Math.max(p, q))
-    const [su, sv] = [du / d, dv / d]
+    const su = du / d
+    const sv = dv / d
     const u0 = (columns[u]![i]! - start[u]!) / spacing - su * p
     const v0 = (columns[v]![i]! - start[v]!) / spacing - sv * p
     // Half width and height of the ellipse x² + y² − (x du + y dv)² = R² on such a plane.
@@ -90,7 +113,9 @@ export function sumBalls(segments: Segments, grid: Grid, blocks: Blocks, radiusM
       const cell = (km | 0) * strideMain + (um | 0) * strideU + (vm | 0) * strideV
       if (near[cell] !== 1) {
         // On to the plane before the one where the next cell begins, or the next wide cell.
-        const [kw, uw, vw] = [km / WIDE, um / WIDE, vm / WIDE]
+        const kw = km / WIDE
+        const uw = um / WIDE
+        const vw = vm / WIDE
         const inWide = wide[(kw | 0) * wideMain + (uw | 0) * wideU + (vw | 0) * wideV] === 1
         const stay = inWide
           ? Math.min(1 - (km - (km | 0)), untilNext(um - (um | 0), su), untilNext(vm - (vm | 0), sv)) * m
@@ -100,28 +125,45 @@ export function sumBalls(segments: Segments, grid: Grid, blocks: Blocks, radiusM
       }
       const block0 = ((k * perM) | 0) * strideMain
       const inBlock = (k - ((k * perM) | 0) * m) * localMain
-      const toB = cv + reachV
-      const toA = cu + reachU
-      for (let b = Math.ceil(cv - reachV); b <= toB; b++) {
+      const toB = Math.floor(cv + reachV) | 0
+      const toA = Math.floor(cu + reachU) | 0
+      const fromA = Math.ceil(cu - reachU) | 0
+      const firstA = (fromA * perM) | 0
+      const nextA = (firstA + 1) * m
+      for (let b = Math.ceil(cv - reachV) | 0; b <= toB; b++) {
         const y = b - cv
+        const y2 = y * y
+        const ydv = y * dv
         const bm = (b * perM) | 0
-        const rowBlock = block0 + bm * strideV
-        const rowAt = inBlock + (b - bm * m) * localV
-        for (let a = Math.ceil(cu - reachU); a <= toA; a++) {
-          const x = a - cu
-          const along = x * du + y * dv
-          if (x * x + y * y - along * along > limit) continue
-          const am = (a * perM) | 0
-          const block = of[rowBlock + am * strideU]!
+        let row = block0 + bm * strideV + firstA * strideU
+        let block = of[row]!
+        let base = block * perBlock + inBlock + (b - bm * m) * localV - firstA * m * localU
+        let next = nextA
+        for (let a = fromA; a <= toA; a++) {
+          if (a === next) {
+            row += strideU
+            base -= block * perBlock
+            block = of[row]!
+            base += block * perBlock - m * localU
+            next += m
+          }
           if (block < 0) continue
-          const at = block * perBlock + rowAt + (a - am * m) * localU
-          sums[at] = sums[at]! + watts
+          const x = a - cu
+          const along = x * du + ydv
+          const at = base + a * localU
+          // Added without a branch that could not be foretold.
+          sums[at] = sums[at]! + (x * x + y2 - along * along > limit ? 0 : watts)
         }
       }
     }
   }
   const toKWm2 = KW_M2 / (Math.PI * radiusMm * radiusMm)
   for (let k = 0; k < sums.length; k++) sums[k] = sums[k]! * toKWm2
+  for (const [b, block] of taken.entries()) {
+    if (block < 0) continue
+    of[known.corner[b]!] = block
+    sums.set(known.kWm2.subarray(b * perBlock, (b + 1) * perBlock), block * perBlock)
+  }
   return { m, spacingMm: spacing, from: start, kWm2: sums }
 }
 
@@ -141,7 +183,7 @@ const untilNext = (share: number, slope: number): number =>
 const WIDE = 8
 
 /** 1 for the cells that a ball about a point of some block can touch, and for the wide cells that these lie in. */
-function markCells({ n }: Grid, { corner }: Blocks) {
+function markCells({ n }: Grid, { of, corner }: Blocks) {
   const [nx, ny] = n
   const wideN = n.map((k) => Math.ceil(k / WIDE)) as [number, number, number]
   const wideStrides = [1, wideN[0], wideN[0] * wideN[1]] as const
@@ -149,13 +191,18 @@ function markCells({ n }: Grid, { corner }: Blocks) {
   if (scratch.near.length < count) scratch.near = new Uint8Array(count)
   const near = scratch.near.subarray(0, count).fill(0)
   const wide = new Uint8Array(wideN[0] * wideN[1] * wideN[2])
-  for (const k of corner)
-    for (const by of [0, 1, nx, nx + 1, nx * ny, nx * ny + 1, nx * ny + nx, nx * ny + nx + 1]) {
+  const aside = [0, 1, nx, nx + 1, nx * ny, nx * ny + 1, nx * ny + nx, nx * ny + nx + 1]
+  for (const k of corner) {
+    if (of[k]! < 0) continue
+    for (const by of aside) {
       const cell = k - by
       if (near[cell] === 1) continue
       near[cell] = 1
-      const [x, y, z] = [cell % nx, Math.floor(cell / nx) % ny, Math.floor(cell / (nx * ny))]
+      const x = cell % nx
+      const y = Math.floor(cell / nx) % ny
+      const z = Math.floor(cell / (nx * ny))
       wide[((x / WIDE) | 0) + ((y / WIDE) | 0) * wideStrides[1] + ((z / WIDE) | 0) * wideStrides[2]] = 1
     }
+  }
   return { near, wide, wideStrides }
 }

@@ -80,9 +80,10 @@ function makeShellOf(lamp: Lamp, discMm: number): (x: number, y: number, z: numb
   return (x, y, z) => {
     if (zoneOf(x, y, z) !== OUTSIDE) return -1
     // From the cylinder about the lamp: a place in the hollow beside a narrow face counts as on it.
-    const beside = Math.max(0, Math.hypot(x, y) - widest)
+    const beside = Math.max(0, Math.sqrt(x * x + y * y) - widest)
     const behind = Math.max(0, -z)
-    const away = Math.hypot(beside, behind)
-    return SHELLS_MM.findIndex((end) => away <= end)
+    const away = Math.sqrt(beside * beside + behind * behind)
+    for (let shell = 0; shell < SHELLS_MM.length; shell++) if (away <= SHELLS_MM[shell]!) return shell
+    return -1
   }
 }

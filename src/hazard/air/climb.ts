@@ -1,30 +1,19 @@
 // The hottest disc near a place in the air: found by a compass search, square to the net flux, and moved to the waist of its light.
 import type { Segments } from '../../run/segments.ts'
-import type { FacingDisc } from './disc.ts'
 import {
-  crowdWithin,
-  dot,
-  forCrossing,
-  gatherNear,
-  type Near,
-  type Place,
-  powerThrough,
+  type Crossings,
+  type CrossingsRoom,
+  crossAxes,
+  crowdOn,
+  type Looked,
+  makeCrossingsRoom,
+  powerOn,
+  projectNear,
   readDirection,
-  startDirection,
-  type V3,
-} from './near.ts'
-
-function crossAxes(n: V3): [V3, V3] {
-  const other: V3 = Math.abs(n[0]) < 0.6 ? [1, 0, 0] : [0, 1, 0]
-  const u: V3 = [
-    n[1] * other[2] - n[2] * other[1],
-    n[2] * other[0] - n[0] * other[2],
-    n[0] * other[1] - n[1] * other[0],
-  ]
-  const length = Math.hypot(...u)
-  const a = u.map((x) => x / length) as V3
-  return [a, [n[1] * a[2] - n[2] * a[1], n[2] * a[0] - n[0] * a[2], n[0] * a[1] - n[1] * a[0]]]
-}
+  readWaist,
+} from './crossings.ts'
+import type { FacingDisc } from './disc.ts'
+import { dot, gatherNear, makeNearRoom, type Near, type Place, powerThrough, startDirection, type V3 } from './near.ts'
 
 const moved = (c: V3, by: V3, step: number): V3 => [c[0] + step * by[0], c[1] + step * by[1], c[2] + step * by[2]]
 
@@ -60,7 +49,7 @@ export function climbDisc(
   const radius = discMm / 2
   let at: Place = start
   for (let gathered = 0; ; gathered++) {
-    const near = gatherNear(segments, at, REACH * radius, MOST_NEAR)
+    const near = gatherNear(segments, at, REACH * radius, MOST_NEAR, climbRoom)
     const n = startDirection(near, radius)
     if (!n) return null
     const { xMm, yMm, zMm } = at
@@ -79,64 +68,102 @@ interface Climb {
   across: V3 | undefined
 }
 
+/** Of the direction at the start, which both climbs begin with, and of the one that was read last: used again from climb to climb. */
+const climbRoom = makeNearRoom()
+const waistRoom = makeNearRoom()
+let rooms: [CrossingsRoom, CrossingsRoom] = [makeCrossingsRoom(0), makeCrossingsRoom(0)]
+
+function roomsFor(count: number): typeof rooms {
+  if (rooms[0].a.length < count) rooms = [makeCrossingsRoom(count), makeCrossingsRoom(count)]
+  return rooms
+}
+
 /**
  * From the start, and from where the light within two radii lies closest: two spots that just fit into the disc, each beside its edge, are
  * found from between them only. The better of both.
  */
 function climbNear(climb: Climb, first: V3): { c: V3; n: V3; spread: number; farOff: boolean } {
   const { near, radius } = climb
-  const between = compass(climb, [0, 0, 0], first, 0, crowdWithin)
-  const tops = [[0, 0, 0] as V3, between].map((start) => climbFrom(climb, start, first))
+  const [room] = roomsFor(near.count)
+  const crossings = projectNear(near, first, lookedFrom([0, 0, 0], first, 0, radius, 2 * radius), room)
+  const start: V3 = [0, 0, 0]
+  const between = compass(climb, crossings, start, 0, crowdOn)
+  const tops = [start, between].map((from) => climbFrom(climb, from, crossings))
   const powers = tops.map(({ c, n }) => powerThrough(near, c, n, radius))
   const top = tops[powers[1]! > powers[0]! ? 1 : 0]!
   return { ...top, farOff: Math.hypot(...top.c) > 1.5 * radius }
 }
 
-function climbFrom(climb: Climb, start: V3, first: V3): { c: V3; n: V3; spread: number } {
+function climbFrom(climb: Climb, start: V3, first: Crossings): { c: V3; n: V3; spread: number } {
   const { near, radius } = climb
-  let [c, n, spread] = [start, first, 0]
+  const [, room] = roomsFor(near.count)
+  let [c, crossings, spread] = [start, first, 0]
   for (let turn = 0; turn <= TURNS; turn++) {
-    const direction = readDirection(near, c, n, radius)
-    if (direction) ({ n, spread } = direction)
-    if (turn < TURNS) c = compass(climb, c, n, spread, powerThrough)
+    const direction = readDirection(near, crossings, c, radius)
+    if (direction) {
+      spread = direction.spread
+      crossings = projectNear(near, direction.n, lookedFrom(c, direction.n, spread, radius, radius), room)
+    }
+    if (turn < TURNS) c = compass(climb, crossings, c, spread, powerOn)
   }
-  return { c, n, spread }
+  return { c, n: crossings.n, spread }
 }
+
+/** Steps along light that runs together slowly are so many times as long. */
+const lengthening = (spread: number): number => 1 / Math.max(LEAST_SPREAD, Math.min(1, spread || 1))
+
+/** What a compass search from c looks at (`isBeyond`), in discs of this reach. */
+function lookedFrom(c: V3, n: V3, spread: number, radius: number, reach: number): Looked {
+  const along = Math.abs(dot(c, n))
+  const across = Math.sqrt(Math.max(0, dot(c, c) - along * along))
+  return {
+    acrossMm: 1.0001 * (Math.max(MOST_MOVED * radius, across) + reach),
+    alongMm: 1.0001 * Math.max(MOST_MOVED * radius * lengthening(spread), along),
+  }
+}
+
+/** Numbers of positions on the lattice of the least step, which reaches less than this far either way. */
+const LATTICE = 128
 
 /** Compass search for the most of `strength`; steps along the light are as much longer as its rays run together slowly. */
 function compass(
-  { near, radius, mayLie, across }: Climb,
+  { radius, mayLie, across }: Climb,
+  crossings: Crossings,
   start: V3,
-  n: V3,
   spread: number,
-  strength: (near: Near, c: V3, n: V3, radius: number) => number,
+  strength: (crossings: Crossings, c: V3, radius: number) => number,
 ): V3 {
-  const [u, v] = crossAxes(across ?? n)
-  const long = 1 / Math.max(LEAST_SPREAD, Math.min(1, spread || 1))
+  const { n } = crossings
+  const [u, v] = across ? crossAxes(across) : [crossings.u, crossings.v]
+  const long = lengthening(spread)
   let c = start
-  let most = strength(near, c, n, radius)
-  for (let step = radius / 2; step >= radius * LAST_STEP; step /= 2) {
+  let most = strength(crossings, c, radius)
+  // What was less once is never more: a place is looked at once.
+  const seen = new Set<number>()
+  let at = (LATTICE * 2 * LATTICE + LATTICE) * 2 * LATTICE + LATTICE
+  seen.add(at)
+  const axes: [V3, number, number][] = [
+    [u, 1, 1],
+    [v, 1, 2 * LATTICE],
+    [n, long, 4 * LATTICE * LATTICE],
+  ]
+  if (across) axes.pop()
+  let units = 0.5 / LAST_STEP
+  for (let step = radius / 2; step >= radius * LAST_STEP; step /= 2, units /= 2) {
     for (let better = true; better; ) {
       better = false
-      for (const [by, size] of [
-        [u, step],
-        [u, -step],
-        [v, step],
-        [v, -step],
-        ...(across
-          ? []
-          : ([
-              [n, step * long],
-              [n, -step * long],
-            ] as const)),
-      ] as const) {
-        const there = moved(c, by, size)
-        if (isBeyond(there, n, radius, long) || !mayLie(there)) continue
-        const value = strength(near, there, n, radius)
-        if (value > most * (1 + 1e-6)) {
-          ;[c, most, better] = [there, value, true]
+      for (const [by, stretch, stride] of axes)
+        for (const sign of [1, -1]) {
+          const number = at + sign * units * stride
+          if (seen.has(number)) continue
+          seen.add(number)
+          const there = moved(c, by, sign * step * stretch)
+          if (isBeyond(there, n, radius, long) || !mayLie(there)) continue
+          const value = strength(crossings, there, radius)
+          if (value > most * (1 + 1e-6)) {
+            ;[c, most, better, at] = [there, value, true, number]
+          }
         }
-      }
     }
   }
   return c
@@ -147,6 +174,8 @@ function isBeyond(c: V3, n: V3, radius: number, long: number): boolean {
   const along = Math.abs(dot(c, n))
   return Math.sqrt(Math.max(0, dot(c, c) - along * along)) + along / long > MOST_MOVED * radius
 }
+
+const ANYWHERE: Looked = { acrossMm: Number.POSITIVE_INFINITY, alongMm: Number.POSITIVE_INFINITY }
 
 /** Where a small focus lies in the disc over a depth, no more of its power may be lost than this on the way to its waist. */
 const WAIST_LOSS = 0.01
@@ -162,54 +191,21 @@ export function moveToWaist<T extends FacingDisc & { spread: number }>(
   mayLie: ClimbOptions['mayLie'] = () => true,
 ): T {
   const radius = discMm / 2
-  const near = gatherNear(segments, disc, REACH * radius)
-  const n: V3 = [disc.dx, disc.dy, disc.dz]
+  const near = gatherNear(segments, disc, REACH * radius, Number.POSITIVE_INFINITY, waistRoom)
+  const [room] = roomsFor(near.count)
+  const crossings = projectNear(near, [disc.dx, disc.dy, disc.dz], ANYWHERE, room)
+  const { n, u, v } = crossings
   let c: V3 = [0, 0, 0]
-  const most = powerThrough(near, c, n, radius)
+  const most = powerOn(crossings, c, radius)
   const reach = (MOST_MOVED * radius) / Math.max(LEAST_SPREAD, disc.spread)
   for (let round = 0; round < 4; round++) {
-    const waist = readWaist(near, c, n, radius)
+    const waist = readWaist(crossings, c, radius)
     const step = Math.max(-reach, Math.min(reach, waist.ahead))
-    const there = moved(moved(moved(c, waist.u, waist.offU), waist.v, waist.offV), n, step)
+    const there = moved(moved(moved(c, u, waist.offU), v, waist.offV), n, step)
     const at = { xMm: disc.xMm + there[0], yMm: disc.yMm + there[1], zMm: disc.zMm + there[2] }
-    if (!mayLie(at.xMm, at.yMm, at.zMm) || powerThrough(near, there, n, radius) < (1 - WAIST_LOSS) * most) break
+    if (!mayLie(at.xMm, at.yMm, at.zMm) || powerOn(crossings, there, radius) < (1 - WAIST_LOSS) * most) break
     c = there
     if (Math.abs(step) + Math.abs(waist.offU) + Math.abs(waist.offV) < 0.01 * radius) break
   }
   return { ...disc, xMm: disc.xMm + c[0], yMm: disc.yMm + c[1], zMm: disc.zMm + c[2] }
-}
-
-interface Waist {
-  /** From the disc to the plane where the rays through it lie closest together, along n, mm. */
-  ahead: number
-  /** Their middle there, along two axes across n. */
-  u: V3
-  v: V3
-  offU: number
-  offV: number
-}
-
-function readWaist(near: Near, c: V3, n: V3, radius: number): Waist {
-  const [u, v] = crossAxes(n)
-  // Weighted sums over both axes of: 1, place, slope, place · slope, slope².
-  let [w, pu, pv, su, sv, ps, ss] = [0, 0, 0, 0, 0, 0, 0]
-  forCrossing(near, c, n, radius, (i) => {
-    const d: V3 = [near.dx[i]!, near.dy[i]!, near.dz[i]!]
-    const slant = dot(d, n)
-    const from: V3 = [near.x[i]! - c[0], near.y[i]! - c[1], near.z[i]! - c[2]]
-    const t = -dot(from, n) / slant
-    const at: V3 = [from[0] + t * d[0], from[1] + t * d[1], from[2] + t * d[2]]
-    const [a, b, ta, tb, watts] = [dot(at, u), dot(at, v), dot(d, u) / slant, dot(d, v) / slant, near.watts[i]!]
-    w += watts
-    pu += watts * a
-    pv += watts * b
-    su += watts * ta
-    sv += watts * tb
-    ps += watts * (a * ta + b * tb)
-    ss += watts * (ta * ta + tb * tb)
-  })
-  if (!(w > 0)) return { ahead: 0, u, v, offU: 0, offV: 0 }
-  const variance = ss - (su * su + sv * sv) / w
-  const ahead = variance > 1e-12 * w ? -(ps - (pu * su + pv * sv) / w) / variance : 0
-  return { ahead, u, v, offU: (pu + ahead * su) / w, offV: (pv + ahead * sv) / w }
 }

@@ -2,7 +2,7 @@
 import { sampleSum } from '../../run/exits.ts'
 import type { Segments } from '../../run/segments.ts'
 import { BATCHES } from '../../run/types.ts'
-import { forCrossing, gatherNear, type Near, type Place, type V3 } from './near.ts'
+import { gatherNear, listCrossing, makeNearRoom, type Near, type Place, type V3 } from './near.ts'
 
 const KW_M2 = 1000
 
@@ -23,12 +23,15 @@ export interface DiscReading {
   se: number
 }
 
+const room = makeNearRoom()
+
 /**
  * kW/m² on a disc by all batches, by the even and by the odd ones, each with its standard error from its batches; the error is at least
  * that of counts, and at least one ray's.
  */
 export function measureFacing(segments: Segments, disc: FacingDisc, discMm: number): HalvesReading {
-  return readNear(gatherNear(segments, disc, (discMm / 2) * 1.0001), [0, 0, 0], disc, discMm, segments.wattsOfOne)
+  const near = gatherNear(segments, disc, (discMm / 2) * 1.0001, Number.POSITIVE_INFINITY, room)
+  return readNear(near, [0, 0, 0], disc, discMm, segments.wattsOfOne)
 }
 
 /** As `measureFacing`, of several discs whose middles lie within `withinMm` of a place: its segments are gathered once. */
@@ -53,11 +56,13 @@ function readNear(near: Near, c: V3, { dx, dy, dz }: FacingDisc, discMm: number,
   const radius = discMm / 2
   const perBatch = new Float64Array(BATCHES)
   const squares = new Float64Array(2)
-  forCrossing(near, c, [dx, dy, dz], radius, (i) => {
+  const { count, index } = listCrossing(near, c, [dx, dy, dz], radius)
+  for (let k = 0; k < count; k++) {
+    const i = index[k]!
     const batch = near.batch[i]!
     perBatch[batch]! += near.watts[i]!
     squares[batch % 2]! += near.watts[i]! ** 2
-  })
+  }
   const perArea = KW_M2 / (Math.PI * radius * radius)
   const reading = ({ value, se }: { value: number; se: number }, counts: number, times: number) => ({
     kWm2: value * times * perArea,

@@ -8,11 +8,16 @@
 // left out. Power × length over the cell's volume, the fluence rate, is the mean of B in it, so its greatest value is a lower bound of the
 // hottest place: the threshold is a share of that. Our own method, from these two bounds.
 import type { Segments } from '../../run/segments.ts'
-import { type Blocks, type Grid, KW_M2, type Lattice, sumBalls } from './balls.ts'
+import { type Blocks, type Grid, type KnownBlocks, KW_M2, type Lattice, pointsAcross, sumBalls } from './balls.ts'
 
 /** Coarse cells are this many radii of the disc wide, or more where the region is too large for it: whole ones, for the lattice in them. */
 const CELL_RADII = 4
 const MOST_CELLS_ACROSS = 150
+/**
+ * A disc far smaller than a cell has tens of thousands of points in each block. Beyond so many points in all (128 MB) only the blocks that
+ * the most power crosses are looked into: there a small hot place in weak light may be missed.
+ */
+const MOST_POINTS = 1 << 25
 /** From so many blocks on the strongest are looked into first. */
 const MANY_BLOCKS = 256
 
@@ -51,14 +56,19 @@ export function findDensePoints(segments: Segments, options: DenseOptions): Dens
   let blocks = chooseBlocks(grid, power, rough, options)
   if (blocks.count === 0) return []
   let thresholds = rough
+  let known: KnownBlocks | undefined
+  const perBlock = pointsAcross(grid, options.discMm / 2) ** 3
+  const mostEach = Math.ceil(MOST_POINTS / perBlock / options.zones)
   if (blocks.count > MANY_BLOCKS) {
     // A cell is larger than a focus: what the strongest blocks really hold is a better lower bound.
-    const first = strongestBlocks(grid, blocks, options.zones, MANY_BLOCKS / 4)
+    const first = strongestBlocks(grid, blocks, options.zones, Math.min(mostEach, MANY_BLOCKS / 4))
     const sums = sumBalls(segments, grid, first, options.discMm / 2)
     thresholds = raiseThresholds(grid, first, sums, rough, options)
+    known = { corner: first.corner, kWm2: sums.kWm2.slice() }
     blocks = chooseBlocks(grid, power, thresholds, options)
   }
-  const lattice = sumBalls(segments, grid, blocks, options.discMm / 2)
+  if (blocks.count * perBlock > MOST_POINTS) blocks = strongestBlocks(grid, blocks, options.zones, mostEach)
+  const lattice = sumBalls(segments, grid, blocks, options.discMm / 2, known)
   return pickPoints(grid, blocks, lattice, thresholds, options)
 }
 
@@ -141,22 +151,52 @@ function sumCells(segments: Segments, { from, n, cellMm }: Grid): { power: Float
 /** For each zone the floor, or the share of its greatest fluence rate (kW/m²). */
 function zoneThresholds(grid: Grid, fluence: Float32Array, options: DenseOptions): Float64Array {
   const { from, n, cellMm } = grid
+  const [nx, ny] = n
   const toKWm2 = KW_M2 / cellMm ** 3
   const greatest = new Float64Array(options.zones)
-  for (let iz = 0, k = 0; iz < n[2]; iz++)
-    for (let iy = 0; iy < n[1]; iy++)
-      for (let ix = 0; ix < n[0]; ix++, k++) {
-        const rate = fluence[k]! * toKWm2
-        if (rate < options.floorKWm2) continue
-        const half = 0.5
-        const zone = options.zoneOf(
-          from[0] + (ix + half) * cellMm,
-          from[1] + (iy + half) * cellMm,
-          from[2] + (iz + half) * cellMm,
-        )
-        if (zone >= 0 && rate > greatest[zone]!) greatest[zone] = rate
-      }
-  return greatest.map((g) => Math.max(options.floorKWm2, options.share * g))
+  const { floorKWm2, zoneOf } = options
+  for (let k = 0; k < fluence.length; k++) {
+    const rate = fluence[k]! * toKWm2
+    if (rate < floorKWm2) continue
+    const x = from[0] + ((k % nx) + 0.5) * cellMm
+    const y = from[1] + ((Math.floor(k / nx) % ny) + 0.5) * cellMm
+    const z = from[2] + (Math.floor(k / (nx * ny)) + 0.5) * cellMm
+    const zone = zoneOf(x, y, z)
+    if (zone >= 0 && rate > greatest[zone]!) greatest[zone] = rate
+  }
+  return greatest.map((g) => Math.max(floorKWm2, options.share * g))
+}
+
+const ABLE = -3
+
+/**
+ * Numbers of the corners that one of their 8 cells with at least an eighth of `leastW` lies about, in rising order: of the others none holds
+ * so much.
+ */
+function cornersAble({ n }: Grid, power: Float32Array, leastW: number, of: Int32Array): Int32Array {
+  const [nx, ny, nz] = n
+  const plane = nx * ny
+  // The sum of eight is rounded.
+  const least = (leastW / 8) * (1 - 1e-5)
+  let count = 0
+  for (let k = 0; k < power.length; k++) {
+    if (power[k]! < least) continue
+    const x = k % nx
+    const y = Math.floor(k / nx) % ny
+    const z = Math.floor(k / plane)
+    for (let j = 0; j < 8; j++) {
+      const [up, back, right] = [j >> 2, (j >> 1) & 1, j & 1]
+      const [cx, cy, cz] = [x + right, y + back, z + up]
+      if (cx < 1 || cy < 1 || cz < 1 || cx >= nx || cy >= ny || cz >= nz) continue
+      const corner = k + up * plane + back * nx + right
+      if (of[corner] === ABLE) continue
+      of[corner] = ABLE
+      count++
+    }
+  }
+  const corners = new Int32Array(count)
+  for (let k = 0, at = 0; at < count; k++) if (of[k] === ABLE) corners[at++] = k
+  return corners
 }
 
 /** Corners whose 8 cells are crossed by enough power for one ball to reach its zone's threshold. */
@@ -168,37 +208,29 @@ function chooseBlocks(grid: Grid, power: Float32Array, thresholds: Float64Array,
   const leastW = Math.min(...thresholds) / toKWm2
   const plane = nx * ny
   const of = sized('block', nx * ny * nz, -1)
-  const corner: number[] = []
-  const powers: number[] = []
-  const zones: number[] = []
-  for (let iz = 1; iz < nz; iz++)
-    for (let iy = 1; iy < ny; iy++) {
-      const row = (iz * ny + iy) * nx
-      // The four cells beside the corner towards −x, then those towards +x.
-      let before = power[row]! + power[row - nx]! + power[row - plane]! + power[row - plane - nx]!
-      for (let ix = 1; ix < nx; ix++) {
-        const k = row + ix
-        const after = power[k]! + power[k - nx]! + power[k - plane]! + power[k - plane - nx]!
-        const sum = before + after
-        before = after
-        if (sum < leastW) continue
-        const x = from[0] + ix * cellMm
-        const y = from[1] + iy * cellMm
-        const z = from[2] + iz * cellMm
-        if (sum * toKWm2 < leastIn(x, y, z, cellMm / 2, thresholds, options.zoneOf)) continue
-        of[k] = corner.length
-        corner.push(k)
-        powers.push(sum)
-        zones.push(options.zoneOf(x, y, z))
-      }
-    }
-  return {
-    count: corner.length,
-    of,
-    corner: Int32Array.from(corner),
-    power: Float32Array.from(powers),
-    zone: Int8Array.from(zones),
+  const able = cornersAble(grid, power, leastW, of)
+  const powers = new Float32Array(able.length)
+  const zones = new Int8Array(able.length)
+  let count = 0
+  for (const k of able) {
+    of[k] = -1
+    // The four cells beside the corner towards −x, then those towards +x.
+    const before = power[k - 1]! + power[k - 1 - nx]! + power[k - 1 - plane]! + power[k - 1 - plane - nx]!
+    const after = power[k]! + power[k - nx]! + power[k - plane]! + power[k - plane - nx]!
+    const sum = before + after
+    if (sum < leastW) continue
+    const x = from[0] + (k % nx) * cellMm
+    const y = from[1] + (Math.floor(k / nx) % ny) * cellMm
+    const z = from[2] + Math.floor(k / plane) * cellMm
+    if (sum * toKWm2 < leastIn(x, y, z, cellMm / 2, thresholds, options.zoneOf)) continue
+    of[k] = count
+    // They stand before those that are still to come.
+    able[count] = k
+    powers[count] = sum
+    zones[count] = options.zoneOf(x, y, z)
+    count++
   }
+  return { count, of, corner: able.slice(0, count), power: powers.slice(0, count), zone: zones.slice(0, count) }
 }
 
 /** In each zone so many of the blocks that the most power crosses. */
@@ -232,11 +264,11 @@ function raiseThresholds(
   thresholds: Float64Array,
   options: DenseOptions,
 ): Float64Array {
-  const raised = thresholds.slice()
-  forPoints(grid, blocks, lattice, Math.min(...thresholds), options.zoneOf, (point) => {
-    raised[point.zone] = Math.max(raised[point.zone]!, options.share * point.kWm2)
+  const greatest = thresholds.slice()
+  forPoints(grid, blocks, lattice, greatest, options.zoneOf, ({ zone, kWm2 }) => {
+    greatest[zone] = kWm2
   })
-  return raised
+  return thresholds.map((t, zone) => Math.max(t, options.share * greatest[zone]!))
 }
 
 /** The least threshold of the zones that a block meets, by its corners and its middle; Infinity: none is looked at. */
@@ -250,8 +282,8 @@ function leastIn(
 ): number {
   let least = Number.POSITIVE_INFINITY
   for (let k = 0; k < 9; k++) {
-    const [sx, sy, sz] = k === 8 ? [0, 0, 0] : [k & 1 ? 1 : -1, k & 2 ? 1 : -1, k & 4 ? 1 : -1]
-    const zone = zoneOf(x + sx * half, y + sy * half, z + sz * half)
+    const by = k === 8 ? 0 : half
+    const zone = zoneOf(x + (k & 1 ? by : -by), y + (k & 2 ? by : -by), z + (k & 4 ? by : -by))
     if (zone >= 0) least = Math.min(least, thresholds[zone]!)
   }
   return least
@@ -266,33 +298,35 @@ function pickPoints(
   { zoneOf, zones, most, partMm }: DenseOptions,
 ): DensePoint[] {
   const byZone: DensePoint[][] = Array.from({ length: zones }, () => [])
-  forPoints(grid, blocks, lattice, Math.min(...thresholds), zoneOf, (point) => {
-    if (point.kWm2 >= thresholds[point.zone]!) byZone[point.zone]!.push(point)
-  })
+  forPoints(grid, blocks, lattice, thresholds, zoneOf, (point) => byZone[point.zone]!.push(point))
   return byZone.flatMap((points) => part(points, most, partMm))
 }
 
-/** Calls `each` with the points of the lattice in a zone that hold at least so much. */
+/** Calls `each` with the points of the lattice that hold at least as much as `least` says for their zone when they are come to. */
 function forPoints(
   { n }: Grid,
   blocks: Blocks,
   { m, spacingMm, from, kWm2 }: Lattice,
-  least: number,
+  least: Float64Array,
   zoneOf: DenseOptions['zoneOf'],
   each: (point: DensePoint) => void,
 ): void {
   const [nx, ny] = n
+  const leastOfAll = Math.min(...least)
+  const perBlock = m * m * m
   for (let block = 0; block < blocks.count; block++) {
     const k = blocks.corner[block]!
-    const at = [k % nx, Math.floor(k / nx) % ny, Math.floor(k / (nx * ny))] as const
-    for (let j = 0; j < m * m * m; j++) {
-      const value = kWm2[block * m * m * m + j]!
-      if (value < least) continue
-      const xMm = from[0] + (at[0] * m + (j % m)) * spacingMm
-      const yMm = from[1] + (at[1] * m + (Math.floor(j / m) % m)) * spacingMm
-      const zMm = from[2] + (at[2] * m + Math.floor(j / (m * m))) * spacingMm
+    const x0 = k % nx
+    const y0 = Math.floor(k / nx) % ny
+    const z0 = Math.floor(k / (nx * ny))
+    for (let j = 0; j < perBlock; j++) {
+      const value = kWm2[block * perBlock + j]!
+      if (value < leastOfAll) continue
+      const xMm = from[0] + (x0 * m + (j % m)) * spacingMm
+      const yMm = from[1] + (y0 * m + (Math.floor(j / m) % m)) * spacingMm
+      const zMm = from[2] + (z0 * m + Math.floor(j / (m * m))) * spacingMm
       const zone = zoneOf(xMm, yMm, zMm)
-      if (zone >= 0) each({ xMm, yMm, zMm, zone, kWm2: value })
+      if (zone >= 0 && value >= least[zone]!) each({ xMm, yMm, zMm, zone, kWm2: value })
     }
   }
 }

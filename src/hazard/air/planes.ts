@@ -43,33 +43,13 @@ export function makePlaneFinder(
   rays: RayColumns,
   { discMm, floorKWm2, mostAcross, factor }: PlaneFinderOptions,
 ): (distanceMm: number, reachMm: number) => PlaneLight {
-  const { count, xMm, yMm, slopeX, slopeY, watts } = rays
   return (distanceMm, reachMm) => {
     const { grid, touched } = latticeOf(mostAcross * mostAcross)
     const spacing = Math.max(discMm / 2, (2 * reachMm) / (mostAcross - 2))
     const n = Math.min(mostAcross, Math.max(8, Math.ceil((2 * reachMm) / spacing) + 2))
     const half = ((n - 1) * spacing) / 2
     const per = 1 / spacing
-    let used = 0
-    const add = (k: number, w: number) => {
-      const before = grid[k]!
-      if (before === 0) touched[used++] = k
-      grid[k] = before + w
-    }
-    for (let i = 0; i < count; i++) {
-      const x = (xMm[i]! + slopeX[i]! * distanceMm + half) * per
-      const y = (yMm[i]! + slopeY[i]! * distanceMm + half) * per
-      if (!(x > 0 && y > 0 && x < n - 1 && y < n - 1)) continue
-      const w = watts[i]!
-      // Of all points only the four about it can be within R.
-      const [c, r] = [x | 0, y | 0]
-      const [u, v] = [x - c, y - r]
-      const k = r * n + c
-      if (u * u + v * v <= 1) add(k, w)
-      if ((1 - u) * (1 - u) + v * v <= 1) add(k + 1, w)
-      if (u * u + (1 - v) * (1 - v) <= 1) add(k + n, w)
-      if ((1 - u) * (1 - u) + (1 - v) * (1 - v) <= 1) add(k + n + 1, w)
-    }
+    const used = addRays(rays, { distanceMm, half, per, n }, grid, touched)
     const toKWm2 = (factor * KW_M2) / (Math.PI * spacing * spacing)
     const light = readPlane(grid, touched.subarray(0, used), n, floorKWm2 / toKWm2, rays.wattsOfOne * factor)
     for (let k = 0; k < used; k++) grid[touched[k]!] = 0
@@ -80,6 +60,56 @@ export function makePlaneFinder(
     })
     return { top: light.top && place(light.top), maxima: light.maxima.map(place) }
   }
+}
+
+interface Square {
+  distanceMm: number
+  /** Of its first point from the axis. */
+  half: number
+  /** Points a mm, and along an edge. */
+  per: number
+  n: number
+}
+
+/** Adds each ray's watts to the points within R of it; returns how many points were met, whose numbers are written into `touched`. */
+function addRays(rays: RayColumns, square: Square, grid: Float32Array, touched: Uint32Array): number {
+  const { count, xMm, yMm, slopeX, slopeY, watts } = rays
+  const { distanceMm, half, per, n } = square
+  const last = n - 1
+  let used = 0
+  for (let i = 0; i < count; i++) {
+    const x = (xMm[i]! + slopeX[i]! * distanceMm + half) * per
+    const y = (yMm[i]! + slopeY[i]! * distanceMm + half) * per
+    if (!(x > 0 && y > 0 && x < last && y < last)) continue
+    const w = watts[i]!
+    // Of all points only the four about it can be within R.
+    const c = x | 0
+    const r = y | 0
+    const u = x - c
+    const v = y - r
+    const u2 = u * u
+    const v2 = v * v
+    const right = (1 - u) * (1 - u)
+    const up = (1 - v) * (1 - v)
+    const k = r * n + c
+    const w0 = u2 + v2 <= 1 ? w : 0
+    const w1 = right + v2 <= 1 ? w : 0
+    const w2 = u2 + up <= 1 ? w : 0
+    const w3 = right + up <= 1 ? w : 0
+    const b0 = grid[k]!
+    const b1 = grid[k + 1]!
+    const b2 = grid[k + n]!
+    const b3 = grid[k + n + 1]!
+    grid[k] = b0 + w0
+    grid[k + 1] = b1 + w1
+    grid[k + n] = b2 + w2
+    grid[k + n + 1] = b3 + w3
+    if (b0 === 0 && w0 > 0) touched[used++] = k
+    if (b1 === 0 && w1 > 0) touched[used++] = k + 1
+    if (b2 === 0 && w2 > 0) touched[used++] = k + n
+    if (b3 === 0 && w3 > 0) touched[used++] = k + n + 1
+  }
+  return used
 }
 
 /** Used again from search to search: one plane is read at a time, and what was written for it is cleared. */
@@ -103,16 +133,23 @@ function readPlane(
   wattsOfOne: number,
 ): { top: Cell | null; maxima: Cell[] } {
   let top: Cell | null = null
+  let most = 0
   const maxima: (Cell & { beyond: number })[] = []
-  for (const k of touched) {
+  for (let t = 0; t < touched.length; t++) {
+    const k = touched[t]!
     const watts = grid[k]!
-    if (!top || watts > top.watts) top = { k, watts }
+    if (!top || watts > most) {
+      top = { k, watts }
+      most = watts
+    }
     if (watts < floor) continue
-    const [c, r] = [k % n, Math.floor(k / n)]
+    const c = k % n
+    const r = Math.floor(k / n)
     if (c < 3 || r < 3 || c >= n - 3 || r >= n - 3 || !isGreatestNear(grid, n, r, c)) continue
-    const { mean, most } = readRing(grid, n, r, c)
-    const beyond = (watts - mean) / Math.sqrt(watts * wattsOfOne)
-    if (beyond >= MIN_SIGMAS && watts >= MIN_CONTRAST * mean && watts >= FLANK * most) maxima.push({ k, watts, beyond })
+    const ring = readRing(grid, n, r, c)
+    const beyond = (watts - ring.mean) / Math.sqrt(watts * wattsOfOne)
+    if (beyond >= MIN_SIGMAS && watts >= MIN_CONTRAST * ring.mean && watts >= FLANK * ring.most)
+      maxima.push({ k, watts, beyond })
   }
   return { top, maxima: maxima.sort((a, b) => b.beyond - a.beyond).slice(0, MOST_MAXIMA) }
 }

@@ -55,11 +55,12 @@ export interface DangerOptions {
   /** Few rays, and the sun's worst direction as the grid has it: for a first reading. */
   rough?: boolean
   tiltsDeg?: readonly number[]
+  /** Rays whose segments are recorded, for light that strays; by default as many as are worth it. */
+  strayRays?: number
 }
 
 const EXITS_KEPT = 1 << 19
-/** Rays whose segments are recorded: light that strays. */
-const RECORDED = 1 << 17
+const STRAY_RAYS = 1 << 17
 const ASKED_MM = [300, 1000, 3000, 10_000]
 
 /** Null when it was cancelled. `onStage` hears how far it is, 0 to 1 within a stage. Rejects when the run is invalid. */
@@ -77,7 +78,7 @@ export async function traceDanger(
     run = await beamRun(pool, lamp, scene, options, scheduler, (share) => onStage('beam', share))
     if (run.rays > 0) expectValid(run)
     onStage('front', 0)
-    const segments = await straySegments(pool, lamp, scene, options.seed)
+    const segments = await straySegments(pool, lamp, scene, options)
     const read = await scheduler.run(readBeamDangers(run, segments, lamp, light.fluxLm))
     const { map, worst, bare } = await traceSuns(pool, lamp, scene, options, scheduler, (share) =>
       onStage('sun', share),
@@ -125,8 +126,13 @@ async function beamRun(
 }
 
 /** Segments of the lamp's own light that leave where no beam should, and of what the lens has sent back. */
-async function straySegments(pool: Pool, lamp: Lamp, scene: Scene, seed: number): Promise<Segments> {
-  const { run, segments } = await traceRecorded(pool, scene, chooseShape(scene, lamp), { seed, rays: RECORDED })
+async function straySegments(
+  pool: Pool,
+  lamp: Lamp,
+  scene: Scene,
+  { seed, strayRays = STRAY_RAYS }: DangerOptions,
+): Promise<Segments> {
+  const { run, segments } = await traceRecorded(pool, scene, chooseShape(scene, lamp), { seed, rays: strayRays })
   recycleRun(run)
   return selectSegments(segments, (i) => segments.flags[i]! !== 0)
 }

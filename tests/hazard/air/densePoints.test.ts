@@ -332,3 +332,19 @@ describe('parted places', () => {
     expect(values(line, 0, 5)).toEqual([])
   })
 })
+
+test('a disc of 1 mm over 10 m of air: the hottest place is found in bounded memory', () => {
+  // Cells of 67 mm, 134 points an edge: all blocks that these rays pass would hold some 10¹¹ points.
+  const random = seededRandom(5)
+  const within = (): V3 => [10_000 * random(), 10_000 * random(), 10_000 * random()]
+  const hot: V3 = [4321, 5432, 6543]
+  const rays = Array.from({ length: 120 }, (_, i): ListedSegment => {
+    const from = within()
+    const to = i < 20 ? hot : within()
+    const towards = to.map((x, k) => x - from[k]!) as unknown as V3
+    const length = Math.hypot(...towards)
+    return { from, towards, lengthMm: i < 20 ? length + 5 : length, watts: 1 }
+  })
+  const [first] = findDensePoints(listedSegments(rays), options({ discMm: 1, share: 0.45, most: 3, partMm: 1 }))
+  expect(Math.hypot(first!.xMm - hot[0], first!.yMm - hot[1], first!.zMm - hot[2])).toBeLessThan(1)
+})

@@ -1,13 +1,13 @@
 // What of the light comes near a place and crosses a disc there, ray by ray.
 import { describe, expect, test } from 'vitest'
+import { crowdOn, powerOn, projectNear, readDirection as readDirectionOn } from '../../../src/hazard/air/crossings.ts'
 import {
-  crowdWithin,
   dot,
-  forCrossing,
   gatherNear,
+  listCrossing,
+  makeNearRoom,
   type Near,
   powerThrough,
-  readDirection,
   startDirection,
   type V3,
 } from '../../../src/hazard/air/near.ts'
@@ -115,21 +115,30 @@ describe('segments near a place', () => {
     for (const w of near.watts)
       expectWithin(w, (2 * all) / expected.length, { rel: 1e-12, because: '2 W of each of 1000' })
     expect(gatherNear(segments, place, 5, all).count).toBe(all)
+    // Columns that were used before are longer, and hold the same.
+    const room = makeNearRoom()
+    gatherNear(segments, place, 5, all, room)
+    const again = gatherNear(segments, place, 5, 250, room)
+    expect(again.count).toBe(near.count)
+    expect([...again.length.subarray(0, again.count)]).toEqual([...near.length])
     // Fewer near by than the most that are wanted: all of them.
     expect(gatherNear(listedSegments([{ from: [10, 20, 30], towards: [0, 0, 1] }]), place, 5, 250).watts[0]).toBe(1)
   })
 })
 
 const Z: V3 = [0, 0, 1]
-const through = (near: Near, c: V3, n: V3, radius: number): [number, number][] => {
-  const out: [number, number][] = []
-  forCrossing(near, c, n, radius, (i, square) => out.push([i, square]))
-  return out
+const listed = (near: Near, c: V3, n: V3, radius: number): number[] => {
+  const { count, index } = listCrossing(near, c, n, radius)
+  return [...index.subarray(0, count)]
 }
+const ANYWHERE = { acrossMm: Number.POSITIVE_INFINITY, alongMm: Number.POSITIVE_INFINITY }
+const onto = (near: Near, n: V3) => projectNear(near, n, ANYWHERE)
+const readDirection = (near: Near, c: V3, n: V3, radius: number) => readDirectionOn(near, onto(near, n), c, radius)
 
 describe.each([
-  ['listed', (near: Near, c: V3, n: V3, radius: number) => through(near, c, n, radius).length],
+  ['listed', (near: Near, c: V3, n: V3, radius: number) => listed(near, c, n, radius).length],
   ['summed', (near: Near, c: V3, n: V3, radius: number) => powerThrough(near, c, n, radius)],
+  ['projected', (near: Near, c: V3, n: V3, radius: number) => powerOn(onto(near, n), c, radius)],
 ] as const)('what crosses a disc, %s', (_name, count) => {
   test('up to its edge, from the side it faces', () => {
     expect(count(nearOf([{ x: [3, 4, -10], d: Z }]), [0, 0, 0], Z, 5)).toBe(1)
@@ -172,16 +181,13 @@ describe.each([
   })
 })
 
-test('the squares of the distances from its middle, and which', () => {
+test('which they are', () => {
   const near = nearOf([
     { x: [9, 0, -1], d: Z },
     { x: [1, 2, -1], d: Z },
     { x: [-3, 1, -1], d: Z },
   ])
-  expect(through(near, [0, 0, 0], Z, 5)).toEqual([
-    [1, 5],
-    [2, 10],
-  ])
+  expect(listed(near, [0, 0, 0], Z, 5)).toEqual([1, 2])
 })
 
 test('the sum is of watts', () => {
@@ -191,6 +197,7 @@ test('the sum is of watts', () => {
     { x: [-30, 1, -1], d: Z, watts: 7 },
   ])
   expect(powerThrough(near, [0, 0, 0], Z, 5)).toBe(3.5)
+  expect(powerOn(onto(near, Z), [0, 0, 0], 5)).toBe(3.5)
 })
 
 describe('direction of the net flux', () => {
@@ -332,7 +339,7 @@ test('crowding: each ray within two radii by 1 − (r/2R)²', () => {
     { x: [10, 0, -1], d: Z, watts: 4 },
     { x: [11, 0, -1], d: Z, watts: 5 },
   ])
-  expectWithin(crowdWithin(near, [0, 0, 0], Z, 5), 2 + 3 * 0.64, { abs: 1e-15, because: 'by hand' })
+  expectWithin(crowdOn(onto(near, Z), [0, 0, 0], 5), 2 + 3 * 0.64, { abs: 1e-15, because: 'by hand' })
 })
 
 test('scalar product', () => {

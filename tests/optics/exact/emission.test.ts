@@ -280,4 +280,23 @@ describe('the sun', () => {
         expectWithin(ray[DX + k]!, -to[k], { abs: 1e-11, because: 'an arc cosine near 1' })
     }
   })
+  test('darker towards its rim: light within the share ρ of its radius is (1 − u)ρ² + ⅔u(1 − μ³) of 1 − u/3', () => {
+    const straight = p.slice()
+    straight[P.sunSinTilt] = 0
+    straight[P.sunCosTilt] = 1
+    for (const u of [0.3, 0.6, 1]) {
+      straight[P.sunLimb] = u
+      const all = 20_000
+      const squares = Array.from({ length: all }, (_, k) => {
+        leaveSun(ray, straight, numbers(0.5, 0.5, (k + 0.5) / all, 0.3))
+        return (1 + ray[DX + 2]!) / (1 - Math.cos(half))
+      })
+      for (const rho of [0.1, 0.3, 0.5, 0.8, 0.95]) {
+        const expected = ((1 - u) * rho ** 2 + ((2 * u) / 3) * (1 - (1 - rho ** 2) ** 1.5)) / (1 - u / 3)
+        const got = squares.filter((s) => s <= rho * rho).length / all
+        expectWithin(got, expected, { abs: 2e-4, because: 'steps of 1/20,000, in two pieces' })
+      }
+      expect(Math.max(...squares)).toBeLessThanOrEqual(1 + 1e-9)
+    }
+  })
 })

@@ -71,6 +71,7 @@ export const P_source: i32 = 30
 export const P_sunAzimuth: i32 = 33
 export const P_sunCosTilt: i32 = 32
 export const P_sunHalfAngle: i32 = 34
+export const P_sunLimb: i32 = 38
 export const P_sunRadius: i32 = 35
 export const P_sunSinTilt: i32 = 31
 export const P_sunSquare: i32 = 37

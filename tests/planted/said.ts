@@ -12,7 +12,7 @@ import { readTruths } from './truths.ts'
 const say = sayWith(amount(1 / 4, 1))
 
 /** A sun direction is searched in a fifth of the time that the lamp's own light takes. */
-const lastSeed = (name: PlantedClass) => (name in SUN_CLASSES ? amount(14, 20) : amount(3, 9))
+const lastSeed = (name: PlantedClass) => (name in SUN_CLASSES ? amount(15, 20) : amount(2, 9))
 
 /** Tests of the first lamps of these classes. */
 export function expectSaid(classes: readonly PlantedClass[]): void {

@@ -1,4 +1,5 @@
 // Beam and field angle and the spill outside them: where the azimuth mean falls through a half and a tenth of the peak, for good.
+import { T95 } from '../num/stats.ts'
 import { type Folded, jackknife, type Tally } from '../run/batches.ts'
 import type { Figure } from '../run/figure.ts'
 import { type Crossing, findOutermostCrossing } from './crossing.ts'
@@ -41,6 +42,9 @@ export interface AngleReading {
 }
 type AngleFigure = 'beamAngleDeg' | 'fieldAngleDeg' | 'spillOutsideBeam' | 'spillOutsideField'
 
+/** Angles at shares of a peak that is known less well than this (95 %) may be anywhere: their errors are of first order. Our choice. */
+const PEAK_KNOWN = 0.4
+
 export const ANGLES = [
   { share: 0.5, angle: 'beamAngleDeg', spill: 'spillOutsideBeam', key: 'beam' },
   { share: 0.1, angle: 'fieldAngleDeg', spill: 'spillOutsideField', key: 'field' },
@@ -58,6 +62,11 @@ export function readAngles(
   rings: Partial<Record<keyof Angles, Ring>> = {},
 ): AngleReading {
   const out: AngleReading = { angles: {}, figures: {}, absent: {}, patterned: false }
+  if (T95 * peak.se > PEAK_KNOWN * peak.value) {
+    const why = `The peak is known to ± ${Math.ceil((100 * T95 * peak.se) / peak.value)} % only so far: angles at shares of it come with more rays.`
+    for (const { angle, spill } of ANGLES) out.absent[angle] = out.absent[spill] = why
+    return out
+  }
   const coarse = mergePairs(profile)
   for (const { share, angle, spill, key } of ANGLES) {
     const level = share * peak.value

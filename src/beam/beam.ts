@@ -2,13 +2,14 @@
 // its reason in `absent`.
 import type { Lamp } from '../lamp/schema.ts'
 import { type Folded, fold, jackknife, overBatches } from '../run/batches.ts'
+import { betweenExtremes } from '../run/extreme.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
 import { ANGLES, type Angles, type PeakLevel, type Ring, readAngles, TABLE } from './angles.ts'
 import { choosePeak, findPeakCandidates, type Peak, type PeakCandidates } from './peak.ts'
 import { type PlaneAngles, readAnglesByPlane } from './planes.ts'
 import { findHalfAngle, oneRayLm, type Profile, readSmoothProfile, thetaEdges, weightInside } from './profile.ts'
-import { findExtremeSpot, readDirectionMap, windowCellRad } from './windowMap.ts'
+import { findExtremeSpot, findOwnExtreme, readDirectionMap, windowCellRad } from './windowMap.ts'
 
 const DEG = 180 / Math.PI
 const RAD = Math.PI / 180
@@ -113,7 +114,7 @@ export function readByPeak(
     peakAt: { thetaDeg: peak.thetaRad * DEG, azimuthDeg: peak.azimuthRad * DEG, around: peak.around },
     angles: reading.angles,
     patterned: reading.patterned,
-    profile: { ...beam.profile, byDirection: readAnglesByPlane(folded, peak.value) },
+    profile: { ...beam.profile, byDirection: reading.angles.beam ? readAnglesByPlane(folded, peak.value) : [] },
   }
   readPattern(out, folded)
   return out
@@ -212,13 +213,20 @@ function readPattern(beam: Beam, folded: Folded): void {
   const reach = Math.ceil(Math.max(half, cell) / cell) + 1
   const span = [Math.max(0, middle - reach), Math.min(shape.windowN, middle + reach)] as const
   const search = { allowed, within: { rows: span, columns: span } }
-  const most = findExtremeSpot(folded, shape.axialConeHalfRad, search)
-  const least = findExtremeSpot(folded, shape.axialConeHalfRad, { ...search, least: true })
-  const contrast = (a: number, b: number) => (a + b > 0 ? Math.max(0, (a - b) / (a + b)) : 0)
-  const n = most.inBatch.length
-  const [sumA, sumB] = [most, least].map((s) => s.inBatch.reduce((x, y) => x + y, 0)) as [number, number]
-  beam.figures.patternContrast = jackknife(
-    contrast(most.value, least.value),
-    most.inBatch.map((v, i) => contrast((sumA - v) / (n - 1), (sumB - least.inBatch[i]!) / (n - 1))),
+  const contrast = (a: number, b: number) => (a + b > 0 ? (a - b) / (a + b) : 0)
+  const sides = [search, { ...search, least: true }]
+  const [most, least] = sides.map((of) => findExtremeSpot(folded, shape.axialConeHalfRad, of).inBatch) as [
+    Batches,
+    Batches,
+  ]
+  const [top, bottom] = sides.map((of) => findOwnExtreme(folded, shape.axialConeHalfRad, of)) as [number, number]
+  const [sumA, sumB] = [most, least].map((s) => s.reduce((x, y) => x + y, 0)) as [number, number]
+  const split = jackknife(
+    contrast(sumA, sumB),
+    most.map((v, i) => contrast(sumA - v, sumB - least[i]!)),
   )
+  const inside = { value: Math.max(0, split.value), se: split.se }
+  beam.figures.patternContrast = betweenExtremes(inside, Math.max(inside.value, contrast(top, bottom)))
 }
+
+type Batches = number[]

@@ -53,10 +53,16 @@ export function readLedger(run: Run, angles: Angles): LedgerRow[] {
   })
 }
 
+/** The light of so few rays is not spread over the batches so that their spread is to be trusted. */
+const FEW_RAYS = 100
+
 const wattsOf = ({ all, layout }: Folded, fate: number) => all.data[layout.fateW + fate]! * all.wPerWeight
 
 function row(folded: Folded, line: string, name: string, all: number, without: number[], w: number): LedgerRow {
-  return { line, name, share: jackknife(all, without), lm: all * folded.run.emittedLm, w }
+  const share = jackknife(all, without)
+  // Of a few rays most batches have none: what has been seen is known no better than to one of them. Lines never seen stay empty.
+  const oneRay = all !== 0 && Math.abs(all) * folded.run.rays < FEW_RAYS ? 1 / folded.run.rays : 0
+  return { line, name, share: { value: all, se: Math.max(share.se, oneRay) }, lm: all * folded.run.emittedLm, w }
 }
 
 function deliveredRows(folded: Folded, angles: Angles): LedgerRow[] {

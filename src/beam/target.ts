@@ -3,6 +3,7 @@ import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { boundShare, type Folded, fold, jackknife, meanOf } from '../run/batches.ts'
 import { type RayColumns, rayColumns, sampleSum } from '../run/exits.ts'
+import { betweenExtremes } from '../run/extreme.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import { BATCHES, type Run } from '../run/types.ts'
 import { readSmoothProfile } from './profile.ts'
@@ -30,7 +31,6 @@ export function centreDiscM(target: Lamp['target'], coneHalfRad: number): number
 
 /** Fewer exit rays than this on the target tell nothing; the far field is then used. */
 const ENOUGH_RAYS = 400
-const RAYS_A_CELL = 60
 const RAYS_A_MAP_CELL = 12
 const CELLS = 15
 const MAP_CELLS = 48
@@ -84,19 +84,20 @@ interface Cells {
   lx: Float64Array
 }
 
-/** About square cells, so many that each has `raysACell` rays on average. */
+/** About square cells for the map, so many that each has a dozen rays on average. */
+function mapCells(count: number, { widthM, heightM }: Lamp['target']): { columns: number; rows: number } {
+  const wanted = Math.sqrt(count / RAYS_A_MAP_CELL)
+  const aspect = Math.sqrt(widthM / heightM)
+  const within = (n: number) => Math.min(MAP_CELLS, Math.max(1, Math.floor(n)))
+  return { columns: within(wanted * aspect), rows: within(wanted / aspect) }
+}
+
 function binRays(
   rays: TargetRays,
   on: { count: number; index: Uint32Array },
-  target: Lamp['target'],
-  raysACell: number,
-  most: number,
+  { widthM, heightM }: Lamp['target'],
+  { columns, rows }: { columns: number; rows: number },
 ): Cells {
-  const { widthM, heightM } = target
-  const wanted = Math.sqrt(on.count / raysACell)
-  const aspect = Math.sqrt(widthM / heightM)
-  const columns = Math.min(most, Math.max(1, Math.floor(wanted * aspect)))
-  const rows = Math.min(most, Math.max(1, Math.floor(wanted / aspect)))
   const lx = new Float64Array(columns * rows * BATCHES)
   const scale = (BATCHES * columns * rows) / (widthM * heightM)
   for (let k = 0; k < on.count; k++) {
@@ -115,11 +116,12 @@ function readFromRays(
   on: { count: number; index: Uint32Array },
 ): TargetReading {
   const { target } = lamp
-  const cells = binRays(rays, on, target, RAYS_A_CELL, CELLS)
+  // The same cells however many rays there are: a minimum over larger ones would be another figure.
+  const cells = binRays(rays, on, target, { columns: CELLS, rows: CELLS })
   const cellM2 = (target.widthM * target.heightM) / (cells.columns * cells.rows)
   const { mean, least, evenness } = readSpread(cells, run.emittedLm / Math.max(1, run.exits.fromRays) / cellM2)
   const centre = readCentre(run, rays, target)
-  const map = binRays(rays, on, target, RAYS_A_MAP_CELL, MAP_CELLS)
+  const map = binRays(rays, on, target, mapCells(on.count, target))
   const notes = [
     `Distances to the target are taken from the lamp’s front.`,
     `The centre is the mean over a disc of ${metres(2 * centre.radiusM)}; the minimum is over ${cells.columns} × ${cells.rows} cells.`,
@@ -181,12 +183,20 @@ function readSpread({ columns, rows, lx }: Cells, oneRayLx: number): { mean: Fig
     whole.map((w, b) => (allDark - dark[b]!) / (all - w)),
   )
   const mean = meanOf(whole)
-  const share = boundShare(evenness, oneRayLx / mean.value)
-  const least = meanOf(dark)
+  const split = meanOf(dark)
+  const inside = { value: Math.min(split.value, mean.value), se: split.se }
+  let own = inside.value
+  for (let cell = 0; cell < n; cell++) {
+    let lxOfAll = 0
+    for (let b = 0; b < BATCHES; b++) lxOfAll += lx[cell * BATCHES + b]! / BATCHES
+    own = Math.min(own, lxOfAll)
+  }
+  const least = betweenExtremes(inside, own)
+  const share = betweenExtremes({ value: inside.value / mean.value, se: evenness.se }, own / mean.value)
   return {
     mean,
-    least: { value: Math.min(least.value, mean.value), se: Math.max(least.se, oneRayLx) },
-    evenness: share,
+    least: { value: least.value, se: Math.max(least.se, oneRayLx) },
+    evenness: boundShare(share, oneRayLx / mean.value),
   }
 }
 

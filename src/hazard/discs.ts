@@ -10,7 +10,8 @@ import {
   makeEvenGrid,
 } from '../num/gridDisc.ts'
 import { T95 } from '../num/stats.ts'
-import { type Folded, fold, meanOf } from '../run/batches.ts'
+import { type Folded, fold, meanOf, type Tally } from '../run/batches.ts'
+import { betweenExtremes } from '../run/extreme.ts'
 import type { Figure, HotSpot } from '../run/figure.ts'
 import { wattsPerWeight } from '../run/scale.ts'
 import { BATCHES, type Run } from '../run/types.ts'
@@ -28,38 +29,32 @@ interface DiscSpot extends Figure {
 /**
  * The hottest disc (diameter mm) on one map of a run, kW/m² with its error; the map's weights start at tally[from].
  * Null: no light there at all.
- * Noise always makes some disc look hot, so a place found in one half of the batches is measured in the other; the
- * hotter of the two counts. When both halves find the same place the spot is real and all batches measure it.
- * `quick`: one half finds, the other measures. Common practice, no source.
+ * Noise always makes some disc look hot: a place found in one half of the batches and measured in the other falls short of the hottest, the
+ * hottest of all batches by themselves goes beyond it (`betweenExtremes`). `quick`: the same of one half alone.
  */
 function findHottestDisc(run: Run, grid: DiscGrid, from: number, discMm: number, quick = false): DiscSpot | null {
   const folded = fold(run)
   const radius = discMm / 2
-  if (quick) return findDiscQuickly(folded, grid, from, radius)
-  const found = folded.halves.map((half) => findDisc(grid, densityOf(grid, half.data, from), radius))
-  const [a, b] = found as [FoundPlace, FoundPlace]
-  if (a.mean <= 0 && b.mean <= 0) return null
-  const disc = effectiveDiscMm(grid, a, discMm)
-  if (isSamePlace(grid, a, b, radius)) {
-    const best = findDisc(grid, densityOf(grid, folded.all.data, from), radius)
-    return { ...measure(folded, grid, from, best, radius, () => true), place: best, discMm: disc }
-  }
-  const crossed = [
-    { ...measure(folded, grid, from, a, radius, (batch) => batch % 2 === 1), place: a, discMm: disc },
-    { ...measure(folded, grid, from, b, radius, (batch) => batch % 2 === 0), place: b, discMm: disc },
-  ] as const
-  return crossed[0].value >= crossed[1].value ? crossed[0] : crossed[1]
-}
-
-/** Null only where neither half has any light, as in the full search. */
-function findDiscQuickly(folded: Folded, grid: DiscGrid, from: number, radius: number): DiscSpot | null {
-  for (const [parity, half] of folded.halves.entries()) {
-    const place = findDisc(grid, densityOf(grid, half.data, from), radius)
-    if (!(place.mean > 0)) continue
-    const measured = measure(folded, grid, from, place, radius, (batch) => batch % 2 !== parity)
-    return { ...measured, place, discMm: effectiveDiscMm(grid, place, 2 * radius) }
-  }
-  return null
+  const ownOf = (tally: Tally) => findDisc(grid, densityOf(grid, tally.data, from), radius)
+  const toKWm2 = (place: FoundPlace, { wPerWeight }: Tally) => place.mean * wPerWeight * KW_M2
+  const cross = (place: GridPlace, parity: number) =>
+    measure(folded, grid, from, place, radius, (batch) => batch % 2 !== parity)
+  const spot = (split: Figure, place: FoundPlace, own: number): DiscSpot => ({
+    ...betweenExtremes(split, Math.max(split.value, own)),
+    place,
+    discMm: effectiveDiscMm(grid, place, discMm),
+  })
+  const [even, odd] = folded.halves
+  const first = ownOf(even)
+  if (quick && first.mean > 0) return spot(cross(first, 0), first, toKWm2(first, even))
+  const second = ownOf(odd)
+  if (quick && second.mean > 0) return spot(cross(second, 1), second, toKWm2(second, odd))
+  if (!(first.mean > 0) && !(second.mean > 0)) return null
+  const [a, b] = [cross(first, 0), cross(second, 1)]
+  const best = ownOf(folded.all)
+  // The two halves are measured apart: their mean has half of both errors.
+  const split = { value: (a.value + b.value) / 2, se: Math.hypot(a.se, b.se) / 2 }
+  return spot(split, best, toKWm2(best, folded.all))
 }
 
 function effectiveDiscMm(grid: DiscGrid, place: GridPlace, discMm: number): number {
@@ -81,13 +76,6 @@ function densityOf(grid: DiscGrid, data: Float64Array, from: number): Float64Arr
       density[i] = data[from + i]! * perArea * (shares ? 1 / shares[column]! : 1)
   }
   return density
-}
-
-function isSamePlace(grid: DiscGrid, a: GridPlace, b: GridPlace, radius: number): boolean {
-  const width = grid.widths[Math.floor(a.row)]!
-  let columns = Math.abs(a.column - b.column)
-  if (grid.wraps) columns = Math.min(columns, grid.columns - columns)
-  return Math.hypot(columns * width, (a.row - b.row) * grid.rowSize) <= Math.max(radius, width, grid.rowSize)
 }
 
 function measure(

@@ -18,7 +18,8 @@ export const betweenExtremes = (split: Figure, own: number): Figure => ({
  * own ±. In the root of its unit.
  */
 export function rootOf({ value, se }: Figure): Figure {
-  const root = (x: number) => Math.sqrt(Math.max(0, x))
-  const middle = root(value)
-  return { value: middle, se: Math.max(root(value + T95 * se) - middle, middle - root(value - T95 * se)) / T95 }
+  const least = Math.max(0, value)
+  const middle = Math.sqrt(least)
+  const [low, high] = [Math.sqrt(Math.max(0, least - T95 * se)), Math.sqrt(least + T95 * se)]
+  return { value: middle, se: Math.max(high - middle, middle - low) / T95 }
 }

@@ -6,9 +6,17 @@ import { betweenExtremes } from '../run/extreme.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
 import { ANGLES, type Angles, type PeakLevel, type Ring, readAngles, TABLE } from './angles.ts'
-import { choosePeak, findPeakCandidates, type Peak, type PeakCandidates } from './peak.ts'
+import { choosePeak, findPeakCandidates, findRival, hedge, ofPlace, type Peak, type PeakCandidates } from './peak.ts'
 import { type PlaneAngles, readAnglesByPlane } from './planes.ts'
-import { findHalfAngle, oneRayLm, type Profile, readSmoothProfile, thetaEdges, weightInside } from './profile.ts'
+import {
+  coneSr,
+  findHalfAngle,
+  oneRayLm,
+  type Profile,
+  readSmoothProfile,
+  thetaEdges,
+  weightInside,
+} from './profile.ts'
 import { findExtremeSpot, findOwnExtreme, readDirectionMap, windowCellRad } from './windowMap.ts'
 
 const DEG = 180 / Math.PI
@@ -60,7 +68,16 @@ const NO_LIGHT = 'No light leaves the lamp.'
  */
 export function readBeam(run: Run, lamp: Lamp): Beam {
   const light = readLight(run, lamp)
-  return light.peaks ? readByPeak(light, run, { ...choosePeak(light.peaks), isOwn: false }) : light
+  if (!light.peaks) return light
+  const chosen = choosePeak(light.peaks)
+  return readByPeak(light, run, forwardPeak(chosen, findRival(light.peaks, chosen)))
+}
+
+/** The peak by the forward rays, as sure as its place is. On the axis its level moves with the batches, elsewhere its error is its own. */
+export function forwardPeak(chosen: Peak, rival: Peak | null): PeakLevel & Peak {
+  if (chosen.own === undefined && !rival) return { ...chosen, isOwn: false }
+  const figure = hedge(ofPlace(chosen), rival && ofPlace(rival))
+  return { ...chosen, ...figure, without: chosen.without.map(() => figure.value), isOwn: true }
 }
 
 /** The beam without what hangs on its peak, which backward tracing may know better: `readByPeak` adds it where there are `peaks`. */
@@ -221,11 +238,15 @@ function readPattern(beam: Beam, folded: Folded): void {
   ]
   const [top, bottom] = sides.map((of) => findOwnExtreme(folded, shape.axialConeHalfRad, of)) as [number, number]
   const [sumA, sumB] = [most, least].map((s) => s.reduce((x, y) => x + y, 0)) as [number, number]
+  const n = most.length
   const split = jackknife(
     contrast(sumA, sumB),
     most.map((v, i) => contrast(sumA - v, sumB - least[i]!)),
   )
-  const inside = { value: Math.max(0, split.value), se: split.se }
+  // The darkest place is known no better than to one ray in its cone, by d/db of (a − b)/(a + b).
+  const oneRayCd = oneRayLm(folded.run) / coneSr(shape.axialConeHalfRad)
+  const oneRay = sumA > 0 ? ((2 * sumA) / (sumA + sumB) ** 2) * n * oneRayCd : 0
+  const inside = { value: Math.max(0, split.value), se: Math.max(split.se, oneRay) }
   beam.figures.patternContrast = betweenExtremes(inside, Math.max(inside.value, contrast(top, bottom)))
 }
 

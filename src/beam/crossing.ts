@@ -13,9 +13,13 @@ export interface Crossing {
   slopeSe: number
   /** The same place by a straight line between the two bins about it: what the bins' width leaves open shows in the difference. */
   straightRad: number
+  /** Further out the profile may reach the level once more, for all that its noise says; equal to `halfRad` where it doesn't. */
+  farthestRad: number
 }
 
 const DIP_SIGMAS = 4
+/** Not surely below the level: by so many standard errors. */
+const MAYBE_SIGMAS = 2.5
 /** Neighbours are averaged until a point is known to this share of the peak … */
 const RELATIVE_ERROR = 0.005
 /** … but no further out than this share of the angle. */
@@ -42,7 +46,16 @@ export function findOutermostCrossing(p: Profile, level: number, levelWithout: r
     slopeSe: averaged.se[Math.round(at)]! / (Math.SQRT2 * NEAR_LEVEL * level),
     radPerCd: readSlope(p, averaged, level),
     straightRad: angleAt(p, at),
+    farthestRad: findFarthest(p, averaged, level, halfRad),
   }
+}
+
+/** Beyond the slope about the crossing: the outermost point that is not surely below the level. */
+function findFarthest({ thetaRad }: Profile, averaged: AveragedProfile, level: number, halfRad: number): number {
+  const beyond = (1 + MAX_REACH) * halfRad
+  let j = thetaRad.length - 1
+  while (j > 0 && thetaRad[j]! > beyond && averaged.cd[j]! + MAYBE_SIGMAS * averaged.se[j]! < level) j--
+  return thetaRad[j]! > beyond ? thetaRad[j]! : halfRad
 }
 
 interface AveragedProfile {

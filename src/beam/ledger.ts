@@ -2,7 +2,7 @@
 import { type Folded, fold, jackknife, type Tally } from '../run/batches.ts'
 import type { Figure } from '../run/figure.ts'
 import { FATES, type Fate, type Run } from '../run/types.ts'
-import type { Angles } from './angles.ts'
+import { type Angles, atEnds } from './angles.ts'
 import { thetaEdges, weightInside } from './profile.ts'
 
 export interface LedgerRow {
@@ -85,11 +85,11 @@ function deliveredRows(folded: Folded, angles: Angles): LedgerRow[] {
   const all = split(folded.all, beam.rad, field.rad)
   const without = folded.without.map((t, b) => split(t, beam.without[b]!, field.without[b]!))
   // What the angles' own errors, which no batch has, move from one row to the next.
-  const moved = [
-    [split(folded.all, beam.rad - beam.ownSe, field.rad), split(folded.all, beam.rad + beam.ownSe, field.rad)],
-    [split(folded.all, beam.rad, field.rad - field.ownSe), split(folded.all, beam.rad, field.rad + field.ownSe)],
-  ] as const
-  const ownSe = (k: 0 | 1 | 2) => Math.hypot(...moved.map(([low, high]) => (high[k] - low[k]) / 2))
+  const ownSe = (k: 0 | 1 | 2) =>
+    Math.hypot(
+      atEnds((rad) => split(folded.all, rad, field.rad)[k], beam),
+      atEnds((rad) => split(folded.all, beam.rad, rad)[k], field),
+    )
   const lines = ['deliveredInBeam', 'deliveredInField', 'deliveredOutside'] as const
   return ([0, 1, 2] as const).map((k) => {
     const shares = without.map((s) => s[k])

@@ -6,7 +6,7 @@ import { type RayColumns, rayColumns, sampleSum } from '../run/exits.ts'
 import { betweenExtremes } from '../run/extreme.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import { BATCHES, type Run } from '../run/types.ts'
-import { readSmoothProfile } from './profile.ts'
+import { oneRayLm, readSmoothProfile } from './profile.ts'
 import { windowCd, windowCellRad } from './windowMap.ts'
 
 type TargetFigure = 'targetCentreLx' | 'targetMeanLx' | 'targetMinLx' | 'targetEvenness'
@@ -34,7 +34,8 @@ const ENOUGH_RAYS = 400
 const RAYS_A_MAP_CELL = 12
 const CELLS = 15
 const MAP_CELLS = 48
-const RAYS_IN_CENTRE = 200
+/** Counts so small are no longer spread evenly about their mean. */
+const RAYS_IN_CENTRE = 20
 
 /**
  * Illuminance on the target (lx): centre, mean, minimum and their ratio, with errors, and a map. From the exit rays;
@@ -46,7 +47,17 @@ export function readTarget(run: Run, lamp: Lamp): TargetReading {
   const rays = propagateToTarget(rayColumns(run, frontZMm(lamp)), 1000 * distanceM)
   const on = findRaysOnTarget(rays, 500 * widthM, 500 * heightM)
   if (on.count >= ENOUGH_RAYS) return readFromRays(run, lamp, rays, on)
-  return readFromFarField(fold(run), lamp)
+  return readFromFarField(fold(run), lamp, meanOfFew(rays, on, lamp.target))
+}
+
+/** Mean illuminance where few rays hit the target; null of fewer than one a batch. */
+function meanOfFew(rays: TargetRays, on: { count: number; index: Uint32Array }, target: Lamp['target']): Figure | null {
+  if (on.count < BATCHES) return null
+  const lm = new Float64Array(BATCHES)
+  for (let k = 0; k < on.count; k++) lm[rays.batch[on.index[k]!]!]! += rays.lumens[on.index[k]!]!
+  const { value, se } = sampleSum(lm)
+  const area = target.widthM * target.heightM
+  return { value: value / area, se: se / area }
 }
 
 interface TargetRays {
@@ -120,27 +131,28 @@ function readFromRays(
   const cells = binRays(rays, on, target, { columns: CELLS, rows: CELLS })
   const cellM2 = (target.widthM * target.heightM) / (cells.columns * cells.rows)
   const { mean, least, evenness } = readSpread(cells, run.emittedLm / Math.max(1, run.exits.fromRays) / cellM2)
-  const centre = readCentre(run, rays, target)
+  const centreRadiusM = centreDiscM(target, run.shape.axialConeHalfRad)
+  const centre = readCentre(rays, centreRadiusM)
   const map = binRays(rays, on, target, mapCells(on.count, target))
   const notes = [
     `Distances to the target are taken from the lamp’s front.`,
-    `The centre is the mean over a disc of ${metres(2 * centre.radiusM)}; the minimum is over ${cells.columns} × ${cells.rows} cells.`,
+    `The centre is the mean over a disc of ${metres(2 * centreRadiusM)}; the minimum is over ${cells.columns} × ${cells.rows} cells.`,
   ]
   return {
     figures: {
-      targetCentreLx: centre.figure,
+      ...(centre && { targetCentreLx: centre }),
       targetMeanLx: mean,
       targetMinLx: least,
       targetEvenness: evenness,
     },
-    absent: {},
+    absent: centre ? {} : { targetCentreLx: TOO_FEW_IN_CENTRE },
     map: makeGridMap(target, map.columns, map.rows, (cell) => {
       let sum = 0
       for (let b = 0; b < BATCHES; b++) sum += map.lx[cell * BATCHES + b]!
       return sum / BATCHES
     }),
     notes,
-    centreRadiusM: centre.radiusM,
+    centreRadiusM,
   }
 }
 
@@ -201,39 +213,33 @@ function readSpread({ columns, rows, lx }: Cells, oneRayLx: number): { mean: Fig
 }
 
 /**
- * Mean over the axial cone's disc at that distance, or a twentieth of the target's shorter side, whichever is wider; grown until it
- * holds enough rays, to the whole shorter side at most.
+ * Mean over the disc of `centreDiscM`, however few rays it holds: a wider one would be another figure where light is uneven. Null where so few tell
+ * nothing.
  */
-function readCentre(run: Run, rays: TargetRays, target: Lamp['target']): { figure: Figure; radiusM: number } {
-  const most = Math.min(target.widthM, target.heightM) / 2
-  const radii = [centreDiscM(target, run.shape.axialConeHalfRad)]
-  while (radii.at(-1)! < most) radii.push(Math.min(most, radii.at(-1)! * 1.25))
-  const lm = radii.map(() => new Float64Array(BATCHES))
-  const count = new Float64Array(radii.length)
+function readCentre(rays: TargetRays, radiusM: number): Figure | null {
+  const lm = new Float64Array(BATCHES)
+  let count = 0
   for (let i = 0; i < rays.count; i++) {
-    const square = (rays.xMm[i]! ** 2 + rays.yMm[i]! ** 2) / 1e6
-    for (let k = radii.length - 1; k >= 0 && square <= radii[k]! ** 2; k--) {
-      lm[k]![rays.batch[i]!]! += rays.lumens[i]!
-      count[k]!++
-    }
+    if ((rays.xMm[i]! ** 2 + rays.yMm[i]! ** 2) / 1e6 > radiusM ** 2) continue
+    lm[rays.batch[i]!]! += rays.lumens[i]!
+    count++
   }
-  let k = 0
-  while (k < radii.length - 1 && count[k]! < RAYS_IN_CENTRE) k++
-  const radiusM = radii[k]!
+  if (count < RAYS_IN_CENTRE) return null
   const area = Math.PI * radiusM * radiusM
-  const { value, se } = sampleSum(lm[k]!)
-  return { figure: { value: value / area, se: se / area }, radiusM }
+  const { value, se } = sampleSum(lm)
+  return { value: value / area, se: se / area }
 }
 
 function readFarCentre(folded: Folded, lamp: Lamp): Figure {
   const axial = folded.layout.axialLm
   const area = 4 * Math.PI * Math.sin(folded.run.shape.axialConeHalfRad / 2) ** 2 * lamp.target.distanceM ** 2
   const of = (t: { data: Float64Array; lmPerWeight: number }) => (t.data[axial]! * t.lmPerWeight) / area
-  return jackknife(of(folded.all), folded.without.map(of))
+  const { value, se } = jackknife(of(folded.all), folded.without.map(of))
+  return { value, se: Math.max(se, oneRayLm(folded.run) / area) }
 }
 
 /** The target is so far or so small that hardly an exit ray hits it: I cos³θ / d² of the traced intensity. */
-function readFromFarField(folded: Folded, lamp: Lamp): TargetReading {
+function readFromFarField(folded: Folded, lamp: Lamp, ofRays: Figure | null): TargetReading {
   const { target } = lamp
   const intensity = makeFarIntensity(folded)
   const n = CELLS
@@ -250,27 +256,31 @@ function readFromFarField(folded: Folded, lamp: Lamp): TargetReading {
     'Too few exit rays hit the target: its illuminance is the far field’s, I cos³θ / d². Close to the lamp that is not exact.',
   ]
   const mean = map.values.reduce((a, b) => a + b, 0) / map.values.length
-  const least = map.values.reduce((a, b) => Math.min(a, b))
   if (!(mean > 0)) {
     const why = 'No light falls on the target.'
     const absent = { targetCentreLx: why, targetMeanLx: why, targetMinLx: why, targetEvenness: why }
     return { figures: {}, absent, map, notes, centreRadiusM: null }
   }
-  // The error of the axial cone is used for all: a target that few rays hit is seldom wider than that cone.
+  // So few rays that the error of the axial cone stands for that of the mean: a target that they hit so seldom is hardly wider than that cone.
   const relative = centre.value > 0 ? centre.se / centre.value : 1
   return {
     figures: {
-      targetCentreLx: centre,
-      targetMeanLx: { value: mean, se: relative * mean },
-      targetMinLx: { value: least, se: relative * least },
-      targetEvenness: { value: least / mean, se: relative * (least / mean) },
+      ...(centre.value > 0 && { targetCentreLx: centre }),
+      targetMeanLx: ofRays ?? { value: mean, se: relative * mean },
     },
-    absent: {},
+    absent: {
+      ...(!(centre.value > 0) && { targetCentreLx: TOO_FEW_IN_CENTRE }),
+      targetMinLx: TOO_FEW_FOR_LEAST,
+      targetEvenness: TOO_FEW_FOR_LEAST,
+    },
     map,
     notes,
     centreRadiusM: null,
   }
 }
+
+const TOO_FEW_IN_CENTRE = 'Too few rays hit the middle of the target so far.'
+const TOO_FEW_FOR_LEAST = 'Too few rays hit the target so far to find its darkest place.'
 
 /** Inside the axial cone the cone's own mean; then the window map; beyond it the azimuth mean. */
 function makeFarIntensity(folded: Folded): (theta: number, phi: number) => number {

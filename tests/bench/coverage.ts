@@ -57,7 +57,8 @@ export async function* coverageRows(args: readonly string[]) {
 async function rowsOf({ name, lamp, truth }: Subject, options: Options) {
   const looks: Look[] = []
   const known = truth ?? (await truthOf(name, lamp, options))
-  for (let k = 0; k < options.seeds; k++) looks.push(...(await looksOf(lamp, options.from + k, options.rays)))
+  for (let k = 0; k < options.seeds; k++)
+    looks.push(...(await looksOf(lamp, { seed: options.from + k, maxRays: options.rays })))
   return judgeLooks(looks, known)
 }
 

@@ -4,6 +4,7 @@ import { inlineWorker, makePool } from '../../src/engine/workers/pool.ts'
 import type { Sheet } from '../../src/job/beam/sheet.ts'
 import { traceLamp } from '../../src/job/beam/trace.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
+import { makeScheduler } from '../../src/num/scheduler.ts'
 import { mean, standardError, T95 } from '../../src/num/stats.ts'
 import type { Figure } from '../../src/run/figure.ts'
 
@@ -32,21 +33,37 @@ const lookAt = (stage: string, sheet: Sheet): Look => ({
   absent: new Map(Object.entries(sheet.absent)),
 })
 
+export interface LookOptions {
+  seed: number
+  maxRays: number
+  /** End after so many sheets: the first look alone costs a tenth of a second. By default with the settled one. */
+  looks?: number
+  /** The settled sheet alone. */
+  onlyLast?: boolean
+}
+
 /** Sheets of one trace: the first look, the second, and the settled one of `maxRays`. No sun, no variants: each is a trace of its own. */
-export async function looksOf(lamp: Lamp, seed: number, maxRays: number, onlyLast = false): Promise<Look[]> {
+export async function looksOf(
+  lamp: Lamp,
+  { seed, maxRays, looks = 3, onlyLast = false }: LookOptions,
+): Promise<Look[]> {
   const pool = makePool([inlineWorker(queueMicrotask)])
-  const looks: Look[] = []
+  const found: Look[] = []
+  const enough = new AbortController()
+  const onSheet = (sheet: Sheet) => {
+    // The last round is read once more as settled.
+    if (sheet.rays >= maxRays || found.length >= STAGES.length) return
+    found.push(lookAt(STAGES[found.length]!, sheet))
+    if (found.length === looks) enough.abort()
+  }
   const options = { seed, maxRays, precision: 0, background: false, onlyLast }
   try {
-    const settled = await traceLamp(pool, lamp, options, (sheet) => {
-      // The last round is read once more as settled.
-      if (sheet.rays < maxRays && looks.length < STAGES.length) looks.push(lookAt(STAGES[looks.length]!, sheet))
-    })
-    if (settled) looks.push(lookAt(`settled ${settled.rays}`, settled))
+    const settled = await traceLamp(pool, lamp, options, onSheet, { scheduler: makeScheduler(enough.signal) })
+    if (settled) found.push(lookAt(`settled ${settled.rays}`, settled))
   } finally {
     pool.close()
   }
-  return looks
+  return found
 }
 
 const STAGES = ['first', 'second'] as const
@@ -55,7 +72,7 @@ const STAGES = ['first', 'second'] as const
 export async function traceTruth(lamp: Lamp, traces: number, rays: number): Promise<Figures> {
   const found = new Map<string, number[]>()
   for (let k = 0; k < traces; k++) {
-    const looks = await looksOf(lamp, TRUTH_SEED + k, rays, true)
+    const looks = await looksOf(lamp, { seed: TRUTH_SEED + k, maxRays: rays, onlyLast: true })
     for (const [name, { value }] of looks.at(-1)!.figures) found.set(name, [...(found.get(name) ?? []), value])
   }
   return new Map(

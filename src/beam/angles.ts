@@ -74,6 +74,7 @@ export function readAngles(
       profile,
       level,
       peak.without.map((v) => share * v),
+      share * peak.se,
     )
     const why = whyNoAngle(found, share)
     if (!found || why) {
@@ -90,9 +91,7 @@ export function readAngles(
     )
     const half = joinRing(found, level, binsSe, peak.isOwn ? rings[key] : undefined)
     const levelSe = peak.isOwn ? found.radPerCd * share * peak.se : 0
-    // A ring of light further out that may reach the level, or not: ± holds it.
-    const fartherSe = (found.farthestRad - found.halfRad) / T95
-    half.ownSe = Math.hypot(half.ownSe, levelSe, fartherSe, TABLE * half.rad)
+    half.ownSe = Math.hypot(half.ownSe, levelSe, found.otherSe, TABLE * half.rad)
     out.angles[key] = half
     const spread = jackknife(half.rad, half.without)
     out.figures[angle] = { value: 2 * DEG * half.rad, se: 2 * DEG * Math.hypot(spread.se, half.ownSe) }

@@ -62,12 +62,12 @@ export const ofPlace = (place: Figure & { own?: number }): Figure =>
   place.own === undefined ? place : betweenExtremes(place, Math.max(place.value, place.own))
 
 /**
- * The intensity of the peak, cd, where a rival may be brighter than the place that was chosen: from the lower end of ± at 95 % of the brighter to
- * the upper one, with the middle as value.
+ * The intensity of the peak, cd, where a rival may be brighter than the place that was chosen, or only seem so: from the lower end of the chosen
+ * one's ± at 95 % to the rival's upper end, with the middle as value.
  */
 export function hedge(chosen: Figure, rival: Figure | null): Figure {
   if (!rival) return chosen
-  const low = Math.max(chosen.value - T95 * chosen.se, rival.value - T95 * rival.se)
+  const low = chosen.value - T95 * chosen.se
   const high = Math.max(chosen.value + T95 * chosen.se, rival.value + T95 * rival.se)
   return { value: (low + high) / 2, se: (high - low) / 2 / T95 }
 }

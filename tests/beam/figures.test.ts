@@ -140,7 +140,8 @@ describe('errors: batches of 90 % and 110 %', () => {
       expect(own.se).toBeLessThan(0.02 * own.value)
     }
     expectWithin(figures.spillOutsideTarget!.se, 0, none)
-    expectWithin(figures.patternContrast!.se, 0, none)
+    // Known to one ray in the cone, whatever the batches say.
+    expect(figures.patternContrast!.se).toBeGreaterThan(0)
   })
   test('angles by batches: the edge of odd batches further out', () => {
     const run = filledRun(

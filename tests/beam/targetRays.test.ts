@@ -10,7 +10,6 @@ import { expectWithin } from '../kit/expect.ts'
 import { exitRays, filledRun, smallShape } from '../kit/handRun.ts'
 
 const float32 = { rel: 2e-6, because: 'single precision' }
-const none = { abs: 1e-4, because: 'single precision' }
 const gannet = gannetHead()
 const front = frontZMm(gannet)
 const aimed = (widthM: number, heightM: number, distanceM = 10): Lamp => ({
@@ -96,15 +95,13 @@ describe('4 × 1 m, sixteen places with 64 rays each and one with 32', () => {
     heap(-1.75 + 0.5 * (k % 8), k < 8 ? -0.2 : 0.2, k === 15 ? 2 : 4, { drift: k === 0 ? 0 : 1.5 }),
   ).flat()
   const reading = () => readTarget(landing(heaps), aimed(4, 1))
-  test('the centre: grown from 0.2 m by quarters until it holds 200 rays', () => {
-    const { figures, notes, centreRadiusM } = reading()
-    // The cone of 0.02 rad: 0.2 m. 0.3125 m is less than hypot(0.25, 0.2) = 0.32, 0.390625 holds four cells.
-    const radius = 10 * Math.tan(0.02) * 1.25 ** 3
-    expectWithin(centreRadiusM!, radius, { ulps: 8 })
-    expectWithin(figures.targetCentreLx!.value, 256 / (Math.PI * radius ** 2), float32)
-    expectWithin(figures.targetCentreLx!.se, 0, none)
+  test('the centre is the cone’s disc, dark or not, and no wider one', () => {
+    const { figures, notes, absent, centreRadiusM } = reading()
+    expectWithin(centreRadiusM!, 10 * Math.tan(0.02), { ulps: 8 })
+    expect(figures.targetCentreLx).toBeUndefined()
+    expect(absent.targetCentreLx).toBe('Too few rays hit the middle of the target so far.')
     expect(notes[0]).toBe('Distances to the target are taken from the lamp’s front.')
-    expect(notes[1]).toContain('a disc of 781 mm')
+    expect(notes[1]).toContain('a disc of 400 mm')
   })
   test('the map: 18 × 4 cells, about twelve rays each', () => {
     const { values, ...rest } = reading().map
@@ -151,22 +148,13 @@ describe('how many cells', () => {
 })
 
 describe('the centre', () => {
-  const around = heap(0.4, 0.4, 20)
-  const radius = (inner: Landed[], lamp = aimed(1, 1)) =>
-    readTarget(landing([...inner, ...around]), lamp).centreRadiusM!
-  test('200 rays in the first disc are enough, 199 are not', () => {
-    const first = 10 * Math.tan(0.02)
-    expectWithin(radius(heap(0.1, 0, 13).slice(8)), first, { ulps: 4 })
-    // With sixteen more at 0.424 m.
-    const more = [...heap(0.1, 0, 13).slice(9), ...heap(0.3, 0.3, 1)]
-    expectWithin(radius(more), 1.25 ** 4 * first, { ulps: 8 })
-  })
-  test('no wider than the target’s shorter side', () => {
-    // 0.5 m is the end; nothing is found before it.
-    expectWithin(radius(heap(0.49, 0, 10)), 0.5, { ulps: 4 })
-    expectWithin(readTarget(landing(heap(1.5, 0.2, 26)), aimed(4, 1)).centreRadiusM!, 0.5, { ulps: 4 })
-    expectWithin(readTarget(landing(heap(0.2, 1.5, 26)), aimed(1, 4)).centreRadiusM!, 0.5, { ulps: 4 })
-    expect(readTarget(landing(heap(0.49, 0.4, 26)), aimed(4, 4)).notes[1]).toMatch(/a disc of 1\.\d+ m;/)
+  test('20 rays in its disc are enough, 19 are not', () => {
+    const centre = (rays: number) =>
+      readTarget(landing([...heap(0.1, 0, 2).slice(32 - rays), ...heap(0.4, 0.4, 26)]), aimed(1, 1)).figures
+        .targetCentreLx
+    const area = Math.PI * (10 * Math.tan(0.02)) ** 2
+    expectWithin(centre(20)!.value, 20 / area, float32)
+    expect(centre(19)).toBeUndefined()
   })
   test('its error: √(16/15 Σ (s − s̄)²) over the area', () => {
     const rays = heap(0.1, 0, 26).map((ray) => ({ ...ray, lm: ray.batch % 2 ? 1.25 : 0.75 }))

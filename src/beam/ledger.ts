@@ -60,9 +60,12 @@ const wattsOf = ({ all, layout }: Folded, fate: number) => all.data[layout.fateW
 
 function row(folded: Folded, line: string, name: string, all: number, without: number[], w: number): LedgerRow {
   const share = jackknife(all, without)
-  // Of a few rays most batches have none: what has been seen is known no better than to one of them. Lines never seen stay empty.
-  const oneRay = all !== 0 && Math.abs(all) * folded.run.rays < FEW_RAYS ? 1 / folded.run.rays : 0
-  return { line, name, share: { value: all, se: Math.max(share.se, oneRay) }, lm: all * folded.run.emittedLm, w }
+  // Of a few rays most batches have none, and by chance there are fewer yet: n of them are known to √(n + 2), two more than have come
+  // (A. Agresti and B. Coull, The American Statistician 52, 1998, from memory). Lines never seen stay empty.
+  const { rays } = folded.run
+  const n = Math.abs(all) * rays
+  const few = n > 0 && n < FEW_RAYS ? Math.sqrt(n + 2) / rays : 0
+  return { line, name, share: { value: all, se: Math.max(share.se, few) }, lm: all * folded.run.emittedLm, w }
 }
 
 function deliveredRows(folded: Folded, angles: Angles): LedgerRow[] {

@@ -4,7 +4,7 @@ import { type Beam, forwardPeak, readByPeak } from '../../beam/beam.ts'
 import { choosePeak, findRival, type Peak } from '../../beam/peak.ts'
 import type { TargetReading } from '../../beam/target.ts'
 import { type BackwardEstimate, combine, TRUSTED } from '../../engine/progressive.ts'
-import { fold, jackknife } from '../../run/batches.ts'
+import { fold, jackknife, weightsError } from '../../run/batches.ts'
 import type { Figure } from '../../run/figure.ts'
 import { BATCHES } from '../../run/types.ts'
 import { type AimEstimate, type Forward, MOVED, near, nodeAt, peakAim } from './aims.ts'
@@ -231,7 +231,8 @@ function joinProfile(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimat
     for (let b = 0; b < without.length; b++) without[b] = rest(profile.without[b]!)
     const forward = jackknife(rest(profile.cd), without)
     cd[j] = parts.reduce((sum, { node, weight }) => sum + weight * node.back.value, forward.value)
-    seCd[j] = Math.hypot(forward.se, ...parts.map(({ node, weight }) => weight * node.back.se), TABLE * cd[j]!)
+    const ofParts = Math.hypot(forward.se, ...parts.map(({ node, weight }) => weight * node.back.se))
+    seCd[j] = Math.hypot(ofParts * Math.max(...parts.map(({ weight }) => weightsError(weight))), TABLE * cd[j]!)
   }
   return { ...beam.profile, cd, seCd }
 }

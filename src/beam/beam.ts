@@ -2,7 +2,7 @@
 // its reason in `absent`.
 import type { Lamp } from '../lamp/schema.ts'
 import { type Folded, fold, jackknife, overBatches } from '../run/batches.ts'
-import { betweenExtremes } from '../run/extreme.ts'
+import { betweenExtremes, rootOf } from '../run/extreme.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
 import { ANGLES, type Angles, type PeakLevel, type Ring, readAngles, TABLE } from './angles.ts'
@@ -121,9 +121,8 @@ export function readByPeak(
   for (const { angle, spill } of ANGLES)
     for (const name of [angle, spill]) delete (reading.figures[name] ? absent : figures)[name]
   figures.peakIntensityCd = { value: peak.value, se: peak.se }
-  // FL 1: the beam distance is 2 √I; its error to first order.
-  const distanceM = Math.sqrt(peak.value / BEAM_DISTANCE_LX)
-  figures.beamDistanceM = { value: distanceM, se: (0.5 * distanceM * peak.se) / peak.value }
+  // FL 1: the beam distance is 2 √I; its ± reaches to the root of the lower end, which is farther off than that of the upper.
+  figures.beamDistanceM = rootOf({ value: peak.value / BEAM_DISTANCE_LX, se: peak.se / BEAM_DISTANCE_LX })
   const out: Beam = {
     ...beam,
     figures,

@@ -1,4 +1,5 @@
 // The outermost angle at which a profile falls through a level, found in noise, and whether it had fallen through before.
+import { T95 } from '../num/stats.ts'
 import type { Profile } from './profile.ts'
 
 export interface Crossing {
@@ -58,11 +59,11 @@ export function findOutermostCrossing(
     slopeSe: here / (Math.SQRT2 * NEAR_LEVEL * level),
     radPerCd,
     straightRad: angleAt(p, at),
-    otherSe: other > Math.max(FAR_MORE * bySlope, (MAX_REACH * halfRad) / MAYBE_SIGMAS) ? other : 0,
+    otherSe: other > Math.max(FAR_MORE * bySlope, (MAX_REACH * halfRad) / T95) ? other : 0,
   }
 }
 
-/** How far the outermost point that is not surely below the level lies, or the crossing if the level is at its upper end; rad, one standard error. */
+/** How far the outermost point that is not surely below the level lies, or the crossing if the level is at its upper end; rad, so that ± at 95 % holds it. */
 function findOther(
   p: Profile,
   averaged: AveragedProfile,
@@ -75,7 +76,7 @@ function findOther(
   while (j > 0 && averaged.cd[j]! + MAYBE_SIGMAS * Math.hypot(averaged.se[j]!, levelSe) < level) j--
   const inner = findCoarseCrossing(averaged, level + MAYBE_SIGMAS * levelSe)
   const off = Math.max(thetaRad[j]! - halfRad, inner === null ? 0 : halfRad - angleAt(p, inner))
-  return off / MAYBE_SIGMAS
+  return off / T95
 }
 
 interface AveragedProfile {

@@ -16,6 +16,8 @@ export interface InverseSquare {
 }
 
 const TOLERANCE = 0.01
+/** On the way in noise has many chances to be taken for 1 %: it must be so many standard errors. Our choice. */
+const SURE = 3
 const STEP = 2 ** 0.25
 /** So many times as far as the widest ray's lever needs to fill the cone. */
 const START = 20
@@ -43,7 +45,7 @@ export function readInverseSquare(run: Run, frontZMm: number): InverseSquare {
     return absent('No distance was found from which I/d² is right within 1 %, or the sample is too small.')
   const without = Array.from({ length: BATCHES }, (_, b) => b)
   const near = (b: number) => deviation(found.near, infinite.batch, b)
-  if (jackknife(near(-1), without.map(near)).se > TOLERANCE / 2)
+  if (jackknife(near(-1), without.map(near)).se > TOLERANCE / SURE)
     return absent('Too few exit rays on the axis to tell 1 % from noise; the figure comes with more rays.')
   const crossing = (b: number) => {
     const [far, close] = [Math.abs(deviation(found.far, infinite.batch, b)), Math.abs(near(b))]

@@ -1,9 +1,10 @@
-// How honest the ± are: npm run bench -- coverage [example …] [--seeds N] [--from SEED] [--rays N] [--truth-rays N] [--random N] [--json FILE].
+// How often ± holds the truth: npm run bench -- coverage [example …] [clean] [--random N] [--seeds N] [--from SEED] [--rays N] [--truth-rays N] [--truths FOLDER].
 import { existsSync, readFileSync, writeFileSync } from 'node:fs'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS } from '../../src/library/demos.ts'
+import { T95 } from '../../src/num/stats.ts'
 import { CLEAN_LAMPS } from '../kit/cleanLamps.ts'
-import { type Figures, judgeLooks, type Look, looksOf, traceTruth } from '../kit/coverage.ts'
+import { type Coverage, type Figures, judgeSheets, type StagedSheet, sheetsOf, traceTruth } from '../kit/coverage.ts'
 import { randomLamp } from '../kit/randomLamp.ts'
 
 const TRUTH_TRACES = 8
@@ -55,12 +56,28 @@ export async function* coverageRows(args: readonly string[]) {
 }
 
 async function rowsOf({ name, lamp, truth }: Subject, options: Options) {
-  const looks: Look[] = []
+  const sheets: StagedSheet[] = []
   const known = truth ?? (await truthOf(name, lamp, options))
   for (let k = 0; k < options.seeds; k++)
-    looks.push(...(await looksOf(lamp, { seed: options.from + k, maxRays: options.rays })))
-  return judgeLooks(looks, known)
+    sheets.push(...(await sheetsOf(lamp, { seed: options.from + k, maxRays: options.rays })))
+  return judgeSheets(sheets, known).map(printed)
 }
+
+const digits = (x: number, n: number) => Number(x.toPrecision(n))
+
+const printed = (c: Coverage) => ({
+  stage: c.stage,
+  figure: c.figure,
+  truth: digits(c.truth.value, 6),
+  'its ±': digits(T95 * c.truth.se, 2),
+  mean: digits(c.meanValue, 6),
+  '± of it, %': digits(100 * c.halfWidth, 2),
+  bias: digits(c.biasSe, 2),
+  rms: digits(c.rmsSe, 3),
+  'inside, %': Math.round((100 * c.inside) / Math.max(1, c.inside + c.outside)),
+  of: c.inside + c.outside,
+  withheld: c.withheld,
+})
 
 async function truthOf(name: string, lamp: Lamp, { truths, truthRays }: Options): Promise<Figures> {
   const file = truths && `${truths}/${name}.json`

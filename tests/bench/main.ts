@@ -1,5 +1,6 @@
-// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
+// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power|coverage] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
 import { backwardGrowth, directionsCost } from './backward.ts'
+import { coverageRows } from './coverage.ts'
 import { dragHere } from './drag.ts'
 import { firstSheet } from './firstSheet.ts'
 import { gpuBench } from './gpu.ts'
@@ -101,4 +102,14 @@ if (requests('page')) {
 if (requests('power')) {
   console.log('\nHeat and power coupled, all of a mode from switch-on to its end (processor time)')
   console.table(powerTimes())
+}
+// Half an hour for all examples: only when asked for.
+if (wanted.includes('coverage')) {
+  console.log(
+    '\nHow often ± at 95 % holds the truth, by lamp, stage and figure (share of seeds; errors in standard errors)',
+  )
+  for await (const { lamp, rows } of coverageRows(wanted)) {
+    console.log(`\n${lamp}`)
+    console.table(rows)
+  }
 }

@@ -6,7 +6,7 @@ import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS } from '../../src/library/demos.ts'
 import { amount } from '../kit/amount.ts'
 import { CLEAN_LAMPS } from '../kit/cleanLamps.ts'
-import { type Coverage, type Figures, judgeLooks, type Look, looksOf, traceTruth } from '../kit/coverage.ts'
+import { type Coverage, type Figures, judgeSheets, type StagedSheet, sheetsOf, traceTruth } from '../kit/coverage.ts'
 import { seeds } from '../kit/expect.ts'
 import { randomLamp } from '../kit/randomLamp.ts'
 
@@ -33,13 +33,13 @@ const counted = new Map<string, { inside: number; all: number }>()
 
 async function cover(
   lamp: Lamp,
-  options: { seeds: readonly number[]; maxRays: number; looks: number },
+  options: { seeds: readonly number[]; maxRays: number; sheets: number },
   known?: Figures,
 ) {
-  const looks: Look[] = []
-  for (const seed of options.seeds) looks.push(...(await looksOf(lamp, { ...options, seed })))
+  const sheets: StagedSheet[] = []
+  for (const seed of options.seeds) sheets.push(...(await sheetsOf(lamp, { ...options, seed })))
   const truth = known ?? (await traceTruth(lamp, TRUTH.traces, TRUTH.rays))
-  for (const row of judgeLooks(looks, truth)) count(row)
+  for (const row of judgeSheets(sheets, truth)) count(row)
 }
 
 function count({ stage, figure, inside, outside }: Coverage): void {
@@ -49,19 +49,19 @@ function count({ stage, figure, inside, outside }: Coverage): void {
 }
 
 const TRUTH = amount({ traces: 2, rays: 400_000 }, { traces: 8, rays: 4_000_000 })
-const LOOKS = amount({ maxRays: 1 << 17, looks: 1 }, { maxRays: 1_000_000, looks: 3 })
+const SHEETS = amount({ maxRays: 1 << 17, sheets: 1 }, { maxRays: 1_000_000, sheets: 3 })
 
 describe('traced', () => {
   const examples = amount(['stile-lamp', 'bench-check'], Object.keys(DEMOS))
-  test.each(examples)('%s', (name) => cover(DEMOS[name]!(), { seeds: seeds(amount(24, 200)), ...LOOKS }))
-  test.each(seeds(amount(0, 30)))('random lamp %i', (seed) => cover(randomLamp(seed), { seeds: seeds(40), ...LOOKS }))
+  test.each(examples)('%s', (name) => cover(DEMOS[name]!(), { seeds: seeds(amount(24, 200)), ...SHEETS }))
+  test.each(seeds(amount(0, 30)))('random lamp %i', (seed) => cover(randomLamp(seed), { seeds: seeds(40), ...SHEETS }))
 })
 
 describe('in closed form', () => {
   const clean = CLEAN_LAMPS.filter(({ name }) => amount(['Gaussian of 5°'], [name]).includes(name))
   test.each(clean.map((c) => [c.name, c] as const))('%s', (_, { lamp, truth }) => {
     const known: Figures = new Map(Object.entries(truth).map(([figure, value]) => [figure, { value, se: 0 }]))
-    return cover(lamp, { seeds: seeds(amount(24, 200)), ...LOOKS }, known)
+    return cover(lamp, { seeds: seeds(amount(24, 200)), ...SHEETS }, known)
   })
 })
 

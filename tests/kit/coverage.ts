@@ -11,14 +11,14 @@ import type { Figure } from '../../src/run/figure.ts'
 export type Figures = Map<string, Figure>
 
 /** A sheet of so many rays, cut down to what has a ±, and why other figures are withheld. */
-export interface Look {
+export interface StagedSheet {
   stage: string
   figures: Figures
   absent: Map<string, string>
 }
 
 /** Every figure of a sheet that is shown with ±: its figures, hot spots and ledger lines. */
-export function figuresOf(sheet: Sheet): Figures {
+function figuresOf(sheet: Sheet): Figures {
   const out: Figures = new Map(Object.entries(sheet.figures))
   for (const [name, { kWm2, se }] of Object.entries(sheet.hotSpots)) out.set(`hot ${name}`, { value: kWm2, se })
   // Lines that no ray has come to, or less than a thousandth of a percent, are not shown.
@@ -27,39 +27,39 @@ export function figuresOf(sheet: Sheet): Figures {
   return out
 }
 
-const lookAt = (stage: string, sheet: Sheet): Look => ({
+const stagedOf = (stage: string, sheet: Sheet): StagedSheet => ({
   stage,
   figures: figuresOf(sheet),
   absent: new Map(Object.entries(sheet.absent)),
 })
 
-export interface LookOptions {
+export interface SheetOptions {
   seed: number
   maxRays: number
-  /** End after so many sheets: the first look alone costs a tenth of a second. By default with the settled one. */
-  looks?: number
+  /** End after so many sheets: the first sheet alone costs a tenth of a second. By default with the settled one. */
+  sheets?: number
   /** The settled sheet alone. */
   onlyLast?: boolean
 }
 
-/** Sheets of one trace: the first look, the second, and the settled one of `maxRays`. No sun, no variants: each is a trace of its own. */
-export async function looksOf(
+/** Sheets of one trace: the first sheet, the second, and the settled one of `maxRays`. No sun, no variants: each is a trace of its own. */
+export async function sheetsOf(
   lamp: Lamp,
-  { seed, maxRays, looks = 3, onlyLast = false }: LookOptions,
-): Promise<Look[]> {
+  { seed, maxRays, sheets = 3, onlyLast = false }: SheetOptions,
+): Promise<StagedSheet[]> {
   const pool = makePool([inlineWorker(queueMicrotask)])
-  const found: Look[] = []
+  const found: StagedSheet[] = []
   const enough = new AbortController()
   const onSheet = (sheet: Sheet) => {
     // The last round is read once more as settled.
     if (sheet.rays >= maxRays || found.length >= STAGES.length) return
-    found.push(lookAt(STAGES[found.length]!, sheet))
-    if (found.length === looks) enough.abort()
+    found.push(stagedOf(STAGES[found.length]!, sheet))
+    if (found.length === sheets) enough.abort()
   }
   const options = { seed, maxRays, precision: 0, background: false, onlyLast }
   try {
     const settled = await traceLamp(pool, lamp, options, onSheet, { scheduler: makeScheduler(enough.signal) })
-    if (settled) found.push(lookAt(`settled ${settled.rays}`, settled))
+    if (settled) found.push(stagedOf(`settled ${settled.rays}`, settled))
   } finally {
     pool.close()
   }
@@ -68,12 +68,12 @@ export async function looksOf(
 
 const STAGES = ['first', 'second'] as const
 
-/** The mean of long traces of seeds that no look has, with the error of that mean. */
+/** The mean of long traces of seeds that no sheet here has, with the error of that mean. */
 export async function traceTruth(lamp: Lamp, traces: number, rays: number): Promise<Figures> {
   const found = new Map<string, number[]>()
   for (let k = 0; k < traces; k++) {
-    const looks = await looksOf(lamp, { seed: TRUTH_SEED + k, maxRays: rays, onlyLast: true })
-    for (const [name, { value }] of looks.at(-1)!.figures) found.set(name, [...(found.get(name) ?? []), value])
+    const sheets = await sheetsOf(lamp, { seed: TRUTH_SEED + k, maxRays: rays, onlyLast: true })
+    for (const [name, { value }] of sheets.at(-1)!.figures) found.set(name, [...(found.get(name) ?? []), value])
   }
   return new Map(
     [...found]
@@ -101,10 +101,10 @@ export interface Coverage {
 }
 
 /** One row a stage and figure with a truth. A value is inside when its ± and that of the truth hold the difference. */
-export function judgeLooks(looks: readonly Look[], truth: Figures): Coverage[] {
-  const stages = [...new Set(looks.map((l) => l.stage))]
+export function judgeSheets(sheets: readonly StagedSheet[], truth: Figures): Coverage[] {
+  const stages = [...new Set(sheets.map((l) => l.stage))]
   return stages.flatMap((stage) => {
-    const of = looks.filter((l) => l.stage === stage)
+    const of = sheets.filter((l) => l.stage === stage)
     return [...truth].map(([figure, t]) => {
       const values = of.flatMap((l) => l.figures.get(figure) ?? [])
       return { stage, figure, ...judge(values, t), withheld: of.length - values.length }

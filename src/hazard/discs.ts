@@ -1,14 +1,6 @@
 // Hot spots on the parts: the greatest irradiance over a disc of stated size on the maps of lens, wall and face.
 
-import {
-  type DiscCells,
-  type DiscGrid,
-  type FoundPlace,
-  findDisc,
-  findDiscCells,
-  type GridPlace,
-  makeEvenGrid,
-} from '../num/gridDisc.ts'
+import { type DiscGrid, findDisc, findDiscCells, type GridPlace, makeEvenGrid } from '../num/gridDisc.ts'
 import { T95 } from '../num/stats.ts'
 import { type Folded, fold, meanOf, type Tally } from '../run/batches.ts'
 import { betweenExtremes } from '../run/extreme.ts'
@@ -36,25 +28,20 @@ function findHottestDisc(run: Run, grid: DiscGrid, from: number, discMm: number,
   const folded = fold(run)
   const radius = discMm / 2
   const ownOf = (tally: Tally) => findDisc(grid, densityOf(grid, tally.data, from), radius)
-  const toKWm2 = (place: FoundPlace, { wPerWeight }: Tally) => place.mean * wPerWeight * KW_M2
-  const cross = (place: GridPlace, parity: number) =>
-    measure(folded, grid, from, place, radius, (batch) => batch % 2 !== parity)
-  const spot = (split: Figure, place: FoundPlace, own: number): DiscSpot => ({
-    ...betweenExtremes(split, Math.max(split.value, own)),
+  const cross = (places: readonly [GridPlace | null, GridPlace | null]) => measure(folded, grid, from, places, radius)
+  const spot = (split: Figure, place: GridPlace, own: Figure): DiscSpot => ({
+    ...betweenExtremes(split, Math.max(split.value, own.value)),
     place,
     discMm: effectiveDiscMm(grid, place, discMm),
   })
   const [even, odd] = folded.halves
   const first = ownOf(even)
-  if (quick && first.mean > 0) return spot(cross(first, 0), first, toKWm2(first, even))
+  if (quick && first.mean > 0) return spot(cross([null, first]), first, cross([first, null]))
   const second = ownOf(odd)
-  if (quick && second.mean > 0) return spot(cross(second, 1), second, toKWm2(second, odd))
+  if (quick && second.mean > 0) return spot(cross([second, null]), second, cross([null, second]))
   if (!(first.mean > 0) && !(second.mean > 0)) return null
-  const [a, b] = [cross(first, 0), cross(second, 1)]
   const best = ownOf(folded.all)
-  // The two halves are measured apart: their mean has half of both errors.
-  const split = { value: (a.value + b.value) / 2, se: Math.hypot(a.se, b.se) / 2 }
-  return spot(split, best, toKWm2(best, folded.all))
+  return spot(cross([second, first]), best, cross([best, best]))
 }
 
 function effectiveDiscMm(grid: DiscGrid, place: GridPlace, discMm: number): number {
@@ -78,30 +65,33 @@ function densityOf(grid: DiscGrid, data: Float64Array, from: number): Float64Arr
   return density
 }
 
+/** kW/m² with its error: the even batches at the first place, the odd ones at the second; null leaves them out. */
 function measure(
   folded: Folded,
   grid: DiscGrid,
   from: number,
-  place: GridPlace,
+  places: readonly [GridPlace | null, GridPlace | null],
   radius: number,
-  which: (batch: number) => boolean,
 ): Figure {
-  const cells: DiscCells = findDiscCells(grid, place, radius)
-  const area = cells.area.reduce((sum, a) => sum + a, 0)
+  const discs = places.map((place) => place && findDiscCells(grid, place, radius))
+  const areas = discs.map((cells) => cells?.area.reduce((sum, a) => sum + a, 0) ?? 0)
   const values: number[] = []
   for (const [b, tally] of folded.run.tallies.entries()) {
-    if (!which(b)) continue
+    const cells = discs[b % 2]
+    if (!cells) continue
     let watts = 0
     for (let i = 0; i < cells.index.length; i++) {
       const at = cells.index[i]!
       const width = grid.widths[Math.floor(at / grid.columns)]! * (grid.shares ? grid.shares[at % grid.columns]! : 1)
       watts += (tally[from + at]! * cells.area[i]!) / (width * grid.rowSize)
     }
-    values.push((watts * wattsPerWeight(folded.run, tally) * KW_M2) / area)
+    values.push((watts * wattsPerWeight(folded.run, tally) * KW_M2) / areas[b % 2]!)
   }
   const { value, se } = meanOf(values)
   // Batches that agree by chance, or are empty, make no figure certain: the error is at least one ray's watts.
-  const oneRay = (folded.run.emittedW * KW_M2 * BATCHES) / (folded.run.rays * values.length * area)
+  const oneRay =
+    (folded.run.emittedW * KW_M2 * BATCHES) /
+    (folded.run.rays * values.length * Math.min(...areas.filter((a) => a > 0)))
   return { value, se: Math.max(se, oneRay) }
 }
 

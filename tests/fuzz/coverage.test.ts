@@ -52,7 +52,7 @@ const TRUTH = amount({ traces: 2, rays: 400_000 }, { traces: 8, rays: 4_000_000 
 const SHEETS = amount({ maxRays: 1 << 17, sheets: 1 }, { maxRays: 1_000_000, sheets: 3 })
 
 describe('traced', () => {
-  const examples = amount(['stile-lamp', 'bench-check'], Object.keys(DEMOS))
+  const examples = amount(['stile-lamp', 'wide-array'], Object.keys(DEMOS))
   test.each(examples)('%s', (name) => cover(DEMOS[name]!(), { seeds: seeds(amount(24, 200)), ...SHEETS }))
   test.each(seeds(amount(0, 30)))('random lamp %i', (seed) => cover(randomLamp(seed), { seeds: seeds(40), ...SHEETS }))
 })

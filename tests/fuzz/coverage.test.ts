@@ -48,12 +48,12 @@ function count({ stage, figure, inside, outside }: Coverage): void {
   counted.set(key, { inside: before.inside + inside, all: before.all + inside + outside })
 }
 
-const TRUTH = amount({ traces: 2, rays: 400_000 }, { traces: 8, rays: 4_000_000 })
+const TRUTH = amount({ traces: 2, rays: 200_000 }, { traces: 8, rays: 4_000_000 })
 const SHEETS = amount({ maxRays: 1 << 17, sheets: 1 }, { maxRays: 1_000_000, sheets: 3 })
 
 describe('traced', () => {
   const examples = amount(['stile-lamp', 'wide-array'], Object.keys(DEMOS))
-  test.each(examples)('%s', (name) => cover(DEMOS[name]!(), { seeds: seeds(amount(24, 200)), ...SHEETS }))
+  test.each(examples)('%s', (name) => cover(DEMOS[name]!(), { seeds: seeds(amount(18, 200)), ...SHEETS }))
   test.each(seeds(amount(0, 30)))('random lamp %i', (seed) => cover(randomLamp(seed), { seeds: seeds(40), ...SHEETS }))
 })
 
@@ -61,7 +61,7 @@ describe('in closed form', () => {
   const clean = CLEAN_LAMPS.filter(({ name }) => amount(['Gaussian of 5°'], [name]).includes(name))
   test.each(clean.map((c) => [c.name, c] as const))('%s', (_, { lamp, truth }) => {
     const known: Figures = new Map(Object.entries(truth).map(([figure, value]) => [figure, { value, se: 0 }]))
-    return cover(lamp, { seeds: seeds(amount(24, 200)), ...SHEETS }, known)
+    return cover(lamp, { seeds: seeds(amount(18, 200)), ...SHEETS }, known)
   })
 })
 

@@ -1,5 +1,6 @@
 // Beam and field angle and the spill outside them: where the azimuth mean falls through a half and a tenth of the peak, for good.
-import { type Folded, jackknife, type Tally } from '../run/batches.ts'
+import { T95 } from '../num/stats.ts'
+import { type Folded, jackknife, type Tally, weightsError } from '../run/batches.ts'
 import type { Figure } from '../run/figure.ts'
 import { type Crossing, findOutermostCrossing } from './crossing.ts'
 import { type Profile, thetaEdges, weightInside } from './profile.ts'
@@ -41,6 +42,9 @@ export interface AngleReading {
 }
 type AngleFigure = 'beamAngleDeg' | 'fieldAngleDeg' | 'spillOutsideBeam' | 'spillOutsideField'
 
+/** Angles at shares of a peak that is known less well than this (95 %) may be anywhere: their errors are of first order. Our choice. */
+const PEAK_KNOWN = 0.4
+
 export const ANGLES = [
   { share: 0.5, angle: 'beamAngleDeg', spill: 'spillOutsideBeam', key: 'beam' },
   { share: 0.1, angle: 'fieldAngleDeg', spill: 'spillOutsideField', key: 'field' },
@@ -58,6 +62,11 @@ export function readAngles(
   rings: Partial<Record<keyof Angles, Ring>> = {},
 ): AngleReading {
   const out: AngleReading = { angles: {}, figures: {}, absent: {}, patterned: false }
+  if (T95 * peak.se > PEAK_KNOWN * peak.value) {
+    const why = `The peak is known to ± ${Math.ceil((100 * T95 * peak.se) / peak.value)} % only so far: angles at shares of it come with more rays.`
+    for (const { angle, spill } of ANGLES) out.absent[angle] = out.absent[spill] = why
+    return out
+  }
   const coarse = mergePairs(profile)
   for (const { share, angle, spill, key } of ANGLES) {
     const level = share * peak.value
@@ -65,6 +74,7 @@ export function readAngles(
       profile,
       level,
       peak.without.map((v) => share * v),
+      share * peak.se,
     )
     const why = whyNoAngle(found, share)
     if (!found || why) {
@@ -81,7 +91,7 @@ export function readAngles(
     )
     const half = joinRing(found, level, binsSe, peak.isOwn ? rings[key] : undefined)
     const levelSe = peak.isOwn ? found.radPerCd * share * peak.se : 0
-    half.ownSe = Math.hypot(half.ownSe, levelSe, TABLE * half.rad)
+    half.ownSe = Math.hypot(half.ownSe, levelSe, found.otherSe, TABLE * half.rad)
     out.angles[key] = half
     const spread = jackknife(half.rad, half.without)
     out.figures[angle] = { value: 2 * DEG * half.rad, se: 2 * DEG * Math.hypot(spread.se, half.ownSe) }
@@ -105,12 +115,18 @@ function joinRing(found: Crossing, level: number, binsSe: number, ring: Ring | u
     ...alone,
     rad: joined(halfRad),
     without: without.map(joined),
-    ownSe: Math.hypot(weight * se, (1 - weight) * binsSe),
+    ownSe: Math.hypot(weight * se * weightsError(weight), (1 - weight) * binsSe),
   }
 }
 
 /** The slope is the forward profile's, a secant: besides its noise it is right to a tenth (our choice). */
 const SLOPE_ERROR = 0.1
+
+/** What the angle's own error makes of f(angle): at the ends of its ±, since light is not spread evenly over it. In the unit of f, one standard error. */
+export function atEnds(f: (rad: number) => number, { rad, ownSe }: HalfAngle): number {
+  const ends = [Math.max(0, rad - T95 * ownSe), Math.min(Math.PI, rad + T95 * ownSe)]
+  return Math.max(...ends.map((end) => Math.abs(f(end) - f(rad)))) / T95
+}
 
 /** Share of the light outside the half angle. Within a bin light lies evenly; the neighbours tell how far from even it may lie. */
 function readSpill({ all, without, layout, run }: Folded, half: HalfAngle): Figure {
@@ -122,7 +138,7 @@ function readSpill({ all, without, layout, run }: Folded, half: HalfAngle): Figu
     outside(all, half.rad),
     without.map((t, b) => outside(t, half.without[b]!)),
   )
-  const ownSe = Math.abs(outside(all, half.rad - half.ownSe) - outside(all, half.rad + half.ownSe)) / 2
+  const ownSe = atEnds((rad) => outside(all, rad), half)
   const bin = edges.findIndex((edge) => edge > half.rad) - 1
   const at = (i: number) => (i >= 0 && i < edges.length - 1 ? all.data[from + i]! : 0)
   const part = bin >= 0 ? (half.rad - edges[bin]!) / (edges[bin + 1]! - edges[bin]!) : 0

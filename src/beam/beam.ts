@@ -2,13 +2,22 @@
 // its reason in `absent`.
 import type { Lamp } from '../lamp/schema.ts'
 import { type Folded, fold, jackknife, overBatches } from '../run/batches.ts'
+import { betweenExtremes, rootOf } from '../run/extreme.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
 import { ANGLES, type Angles, type PeakLevel, type Ring, readAngles, TABLE } from './angles.ts'
-import { choosePeak, findPeakCandidates, type Peak, type PeakCandidates } from './peak.ts'
+import { choosePeak, findPeakCandidates, findRival, hedge, ofPlace, type Peak, type PeakCandidates } from './peak.ts'
 import { type PlaneAngles, readAnglesByPlane } from './planes.ts'
-import { findHalfAngle, oneRayLm, type Profile, readSmoothProfile, thetaEdges, weightInside } from './profile.ts'
-import { findExtremeSpot, readDirectionMap, windowCellRad } from './windowMap.ts'
+import {
+  coneSr,
+  findHalfAngle,
+  oneRayLm,
+  type Profile,
+  readSmoothProfile,
+  thetaEdges,
+  weightInside,
+} from './profile.ts'
+import { findExtremeSpot, findOwnExtreme, readDirectionMap, windowCellRad } from './windowMap.ts'
 
 const DEG = 180 / Math.PI
 const RAD = Math.PI / 180
@@ -59,7 +68,16 @@ const NO_LIGHT = 'No light leaves the lamp.'
  */
 export function readBeam(run: Run, lamp: Lamp): Beam {
   const light = readLight(run, lamp)
-  return light.peaks ? readByPeak(light, run, { ...choosePeak(light.peaks), isOwn: false }) : light
+  if (!light.peaks) return light
+  const chosen = choosePeak(light.peaks)
+  return readByPeak(light, run, forwardPeak(chosen, findRival(light.peaks, chosen)))
+}
+
+/** The peak by the forward rays, as sure as its place is. On the axis its level moves with the batches, elsewhere its error is its own. */
+export function forwardPeak(chosen: Peak, rival: Peak | null): PeakLevel & Peak {
+  if (chosen.own === undefined && !rival) return { ...chosen, isOwn: false }
+  const figure = hedge(ofPlace(chosen), rival && ofPlace(rival))
+  return { ...chosen, ...figure, without: chosen.without.map(() => figure.value), isOwn: true }
 }
 
 /** The beam without what hangs on its peak, which backward tracing may know better: `readByPeak` adds it where there are `peaks`. */
@@ -103,9 +121,8 @@ export function readByPeak(
   for (const { angle, spill } of ANGLES)
     for (const name of [angle, spill]) delete (reading.figures[name] ? absent : figures)[name]
   figures.peakIntensityCd = { value: peak.value, se: peak.se }
-  // FL 1: the beam distance is 2 √I; its error to first order.
-  const distanceM = Math.sqrt(peak.value / BEAM_DISTANCE_LX)
-  figures.beamDistanceM = { value: distanceM, se: (0.5 * distanceM * peak.se) / peak.value }
+  // FL 1: the beam distance is 2 √I; its ± reaches to the root of the lower end, which is farther off than that of the upper.
+  figures.beamDistanceM = rootOf({ value: peak.value / BEAM_DISTANCE_LX, se: peak.se / BEAM_DISTANCE_LX })
   const out: Beam = {
     ...beam,
     figures,
@@ -113,7 +130,7 @@ export function readByPeak(
     peakAt: { thetaDeg: peak.thetaRad * DEG, azimuthDeg: peak.azimuthRad * DEG, around: peak.around },
     angles: reading.angles,
     patterned: reading.patterned,
-    profile: { ...beam.profile, byDirection: readAnglesByPlane(folded, peak.value) },
+    profile: { ...beam.profile, byDirection: reading.angles.beam ? readAnglesByPlane(folded, peak.value) : [] },
   }
   readPattern(out, folded)
   return out
@@ -212,13 +229,24 @@ function readPattern(beam: Beam, folded: Folded): void {
   const reach = Math.ceil(Math.max(half, cell) / cell) + 1
   const span = [Math.max(0, middle - reach), Math.min(shape.windowN, middle + reach)] as const
   const search = { allowed, within: { rows: span, columns: span } }
-  const most = findExtremeSpot(folded, shape.axialConeHalfRad, search)
-  const least = findExtremeSpot(folded, shape.axialConeHalfRad, { ...search, least: true })
-  const contrast = (a: number, b: number) => (a + b > 0 ? Math.max(0, (a - b) / (a + b)) : 0)
-  const n = most.inBatch.length
-  const [sumA, sumB] = [most, least].map((s) => s.inBatch.reduce((x, y) => x + y, 0)) as [number, number]
-  beam.figures.patternContrast = jackknife(
-    contrast(most.value, least.value),
-    most.inBatch.map((v, i) => contrast((sumA - v) / (n - 1), (sumB - least.inBatch[i]!) / (n - 1))),
+  const contrast = (a: number, b: number) => (a + b > 0 ? (a - b) / (a + b) : 0)
+  const sides = [search, { ...search, least: true }]
+  const [most, least] = sides.map((of) => findExtremeSpot(folded, shape.axialConeHalfRad, of).inBatch) as [
+    Batches,
+    Batches,
+  ]
+  const [top, bottom] = sides.map((of) => findOwnExtreme(folded, shape.axialConeHalfRad, of)) as [number, number]
+  const [sumA, sumB] = [most, least].map((s) => s.reduce((x, y) => x + y, 0)) as [number, number]
+  const n = most.length
+  const split = jackknife(
+    contrast(sumA, sumB),
+    most.map((v, i) => contrast(sumA - v, sumB - least[i]!)),
   )
+  // The darkest place is known no better than to one ray in its cone, by d/db of (a − b)/(a + b).
+  const oneRayCd = oneRayLm(folded.run) / coneSr(shape.axialConeHalfRad)
+  const oneRay = sumA > 0 ? ((2 * sumA) / (sumA + sumB) ** 2) * n * oneRayCd : 0
+  const inside = { value: Math.max(0, split.value), se: Math.max(split.se, oneRay) }
+  beam.figures.patternContrast = betweenExtremes(inside, Math.max(inside.value, contrast(top, bottom)))
 }
+
+type Batches = number[]

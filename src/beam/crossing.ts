@@ -1,4 +1,5 @@
 // The outermost angle at which a profile falls through a level, found in noise, and whether it had fallen through before.
+import { T95 } from '../num/stats.ts'
 import type { Profile } from './profile.ts'
 
 export interface Crossing {
@@ -13,9 +14,16 @@ export interface Crossing {
   slopeSe: number
   /** The same place by a straight line between the two bins about it: what the bins' width leaves open shows in the difference. */
   straightRad: number
+  /** By how much the angle may be another altogether: a ring further out that may reach the level for all that noise and the level's error say, or
+   * this one that may not; rad, one standard error, 0 where neither is so. */
+  otherSe: number
 }
 
 const DIP_SIGMAS = 4
+/** What is that many standard errors away is possible still. */
+const MAYBE_SIGMAS = 2.5
+/** It is another angle when it lies so many times as far as the slope here makes of the same errors. */
+const FAR_MORE = 2
 /** Neighbours are averaged until a point is known to this share of the peak … */
 const RELATIVE_ERROR = 0.005
 /** … but no further out than this share of the angle. */
@@ -25,24 +33,50 @@ const DIP_DEPTH = 0.03
 
 /**
  * The outermost half angle (rad) at which the profile falls through `level` (cd), with its values without one batch
- * each (their levels in `levelWithout`). Null: it never reaches the level, or never falls through it.
+ * each (their levels in `levelWithout`); `levelSe`: one standard error of the level, cd. Null: it never reaches the level, or never falls through it.
  * A parabola by least squares through as few points as the noise allows: our choice, no source.
  */
-export function findOutermostCrossing(p: Profile, level: number, levelWithout: readonly number[]): Crossing | null {
+export function findOutermostCrossing(
+  p: Profile,
+  level: number,
+  levelWithout: readonly number[],
+  levelSe = 0,
+): Crossing | null {
   const averaged = averageNoise(p, level)
   const at = findCoarseCrossing(averaged, level)
   if (at === null) return null
   const solve = fitAround(p, at, level)
   const halfRad = solve(p.cd, level)
   const without = p.without.map((cd, b) => solve(cd, levelWithout[b]!))
+  const radPerCd = readSlope(p, averaged, level)
+  const here = averaged.se[Math.round(at)]!
+  const other = findOther(p, averaged, { level, levelSe }, halfRad)
+  const bySlope = radPerCd * Math.hypot(here, levelSe)
   return {
     halfRad,
     without,
     inner: hasInnerDip(p, averaged, level, halfRad),
-    slopeSe: averaged.se[Math.round(at)]! / (Math.SQRT2 * NEAR_LEVEL * level),
-    radPerCd: readSlope(p, averaged, level),
+    slopeSe: here / (Math.SQRT2 * NEAR_LEVEL * level),
+    radPerCd,
     straightRad: angleAt(p, at),
+    otherSe: other > Math.max(FAR_MORE * bySlope, (MAX_REACH * halfRad) / T95) ? other : 0,
   }
+}
+
+/** How far the outermost point that is not surely below the level lies, or the crossing if the level is at its upper end; rad, so that ± at 95 % holds it. */
+function findOther(
+  p: Profile,
+  averaged: AveragedProfile,
+  of: { level: number; levelSe: number },
+  halfRad: number,
+): number {
+  const { level, levelSe } = of
+  const { thetaRad } = p
+  let j = thetaRad.length - 1
+  while (j > 0 && averaged.cd[j]! + MAYBE_SIGMAS * Math.hypot(averaged.se[j]!, levelSe) < level) j--
+  const inner = findCoarseCrossing(averaged, level + MAYBE_SIGMAS * levelSe)
+  const off = Math.max(thetaRad[j]! - halfRad, inner === null ? 0 : halfRad - angleAt(p, inner))
+  return off / T95
 }
 
 interface AveragedProfile {

@@ -1,6 +1,7 @@
 // How evenly the lens and the face are lit: minimum over mean and coefficient of variation of cells a twentieth of the part wide.
 import type { Lamp } from '../lamp/schema.ts'
 import { boundShare, type Folded, fold, jackknife, meanOf, ratioOf } from '../run/batches.ts'
+import { betweenExtremes, rootOf } from '../run/extreme.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import { wattsPerWeight } from '../run/scale.ts'
 import type { Run } from '../run/types.ts'
@@ -83,14 +84,9 @@ function readEvenness(folded: Folded, map: SquareMap, halfMm: number, part: Outl
   })
   const whole = values.map((v) => v.reduce((a, b) => a + b, 0) / Math.max(1, n))
   if (n === 0 || !(meanOf(whole).value > 0)) return { absent: dark }
-  const selectBatches = (without: number | null) => values.filter((_, b) => b !== without)
-  const batches = values.map((_, b) => b)
   return {
     evenness: boundShare(readDarkestShare(values, whole), oneRayShare(run, block.area, meanOf(whole).value)),
-    variation: jackknife(
-      computeVariation(selectBatches(null)),
-      batches.map((b) => computeVariation(selectBatches(b))),
-    ),
+    variation: readVariation(values),
   }
 }
 
@@ -166,14 +162,24 @@ function readDarkestShare(values: readonly Float64Array[], whole: readonly numbe
   const dark = values.map((v, b) => v[darkest[1 - (b % 2)]!]!)
   const sum = (list: readonly number[]) => list.reduce((a, b) => a + b, 0)
   const [allDark, all] = [sum(dark), sum(whole)]
-  return jackknife(
+  const split = jackknife(
     ratioOf(allDark, all),
     dark.map((d, b) => ratioOf(allDark - d, all - whole[b]!)),
   )
+  const inside = { value: Math.min(1, split.value), se: split.se }
+  let own = inside.value
+  for (let k = 0; k < values[0]!.length; k++) own = Math.min(own, ratioOf(sum(values.map((v) => v[k]!)), all))
+  return betweenExtremes(inside, own)
 }
 
 /** Standard deviation over mean of the blocks, less the variance that noise alone makes. */
-function computeVariation(values: readonly Float64Array[]): number {
+function readVariation(values: readonly Float64Array[]): Figure {
+  const without = values.map((_, b) => relativeVariance(values.filter((_, i) => i !== b)))
+  return rootOf(jackknife(relativeVariance(values), without))
+}
+
+/** Variance of the blocks over the square of their mean, less that of noise: below 0 where noise happens to be less than its own variance. */
+function relativeVariance(values: readonly Float64Array[]): number {
   const [batches, n] = [values.length, values[0]!.length]
   let [mean, squares, noise] = [0, 0, 0]
   for (let k = 0; k < n; k++) {
@@ -189,7 +195,7 @@ function computeVariation(values: readonly Float64Array[]): number {
     noise += Math.max(0, sumSquares - batches * m * m) / (batches * (batches - 1) * n)
   }
   // Noise also adds to the spread about the mean; of n blocks the mean takes up one part.
-  return ratioOf(Math.sqrt(Math.max(0, squares - mean * mean - noise * (1 - 1 / n))), mean)
+  return ratioOf(squares - mean * mean - noise * (1 - 1 / n), mean * mean)
 }
 
 const makeSquareMap = (folded: Folded, map: SquareMap): GridMap => {

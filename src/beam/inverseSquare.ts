@@ -16,8 +16,8 @@ export interface InverseSquare {
 }
 
 const TOLERANCE = 0.01
-/** Rays under the kernel that can tell 1 %: the deviation is a difference of the same rays, so noise mostly cancels. */
-const RAYS_WANTED = 12_000
+/** On the way in noise has many chances to be taken for 1 %: it must be so many standard errors. Our choice. */
+const SURE = 3
 const STEP = 2 ** 0.25
 /** So many times as far as the widest ray's lever needs to fill the cone. */
 const START = 20
@@ -33,7 +33,7 @@ const NEAREST_MM = 1
  */
 export function readInverseSquare(run: Run, frontZMm: number): InverseSquare {
   const rays = rayColumns(run, frontZMm)
-  const cone = chooseConeTangent(run, rays)
+  const cone = chooseConeTangent(run)
   const coneHalfDeg = (Math.atan(cone) * 180) / Math.PI
   const note = `On the axis, over a cone of ${Number(coneHalfDeg.toPrecision(3))}° half angle, from the lamp’s front.`
   const absent = (why: string): InverseSquare => ({ absent: why, coneHalfDeg, note })
@@ -45,7 +45,7 @@ export function readInverseSquare(run: Run, frontZMm: number): InverseSquare {
     return absent('No distance was found from which I/d² is right within 1 %, or the sample is too small.')
   const without = Array.from({ length: BATCHES }, (_, b) => b)
   const near = (b: number) => deviation(found.near, infinite.batch, b)
-  if (jackknife(near(-1), without.map(near)).se > TOLERANCE / 2)
+  if (jackknife(near(-1), without.map(near)).se > TOLERANCE / SURE)
     return absent('Too few exit rays on the axis to tell 1 % from noise; the figure comes with more rays.')
   const crossing = (b: number) => {
     const [far, close] = [Math.abs(deviation(found.far, infinite.batch, b)), Math.abs(near(b))]
@@ -94,24 +94,14 @@ function deviation(near: Float64Array, infinite: Float64Array, without: number):
   return b > 0 ? a / b - 1 : 0
 }
 
-/** Tangent of the cone: the user's axial cone, widened until enough rays lie in it, to a quarter of the half-flux cone at most. */
-function chooseConeTangent(run: Run, rays: RayColumns): number {
+/**
+ * Tangent of the cone: a quarter of the half-flux cone's, or the user's axial cone if that is wider. Of the beam alone, not of how many rays there
+ * are: near a picture of the emitters the distance hangs on the cone.
+ */
+function chooseConeTangent(run: Run): number {
   const { all, layout } = fold(run)
   const half = findHalfAngle(all.data, layout.profileLm, thetaEdges(run.shape), 0.5)
-  const most = Math.max(Math.tan(run.shape.axialConeHalfRad), Math.tan(Math.min(half, 1.2) / 4))
-  const least = Math.tan(run.shape.axialConeHalfRad)
-  const widths = [least]
-  while (widths.at(-1)! < most) widths.push(Math.min(most, widths.at(-1)! * 1.25))
-  const count = new Float64Array(widths.length)
-  const widest = 1.5 * most * most
-  for (let i = 0; i < rays.count; i++) {
-    const square = rays.slopeX[i]! ** 2 + rays.slopeY[i]! ** 2
-    if (square >= widest) continue
-    for (let k = widths.length - 1; k >= 0 && square < 1.5 * widths[k]! ** 2; k--) count[k]!++
-  }
-  let k = 0
-  while (k < widths.length - 1 && count[k]! < RAYS_WANTED) k++
-  return widths[k]!
+  return Math.max(Math.tan(run.shape.axialConeHalfRad), Math.tan(Math.min(half, 1.2) / 4))
 }
 
 /** The disc of the kernel, in slopes. */

@@ -1,8 +1,10 @@
 // The peak intensity: the maximum of the map over direction, smoothed with the axial cone.
+import { T95 } from '../num/stats.ts'
 import { type Folded, jackknife, meanOf } from '../run/batches.ts'
+import { betweenExtremes } from '../run/extreme.ts'
 import type { Figure } from '../run/figure.ts'
 import type { Profile } from './profile.ts'
-import { findExtremeSpot, windowCellRad } from './windowMap.ts'
+import { findExtremeSpot, findOwnExtreme, windowCellRad } from './windowMap.ts'
 
 export interface Peak extends Figure {
   without: number[]
@@ -10,6 +12,8 @@ export interface Peak extends Figure {
   azimuthRad: number
   /** Of the azimuth mean. */
   around: boolean
+  /** The greatest of all batches by themselves, which noise has helped; absent on the axis, which was not searched for. */
+  own?: number
 }
 
 /** What may be the peak: the axis, the brightest ring of the azimuth mean, and the brightest place of the window map. */
@@ -17,6 +21,8 @@ export interface PeakCandidates {
   axis: Peak
   ring: Peak
   spot: Peak | null
+  /** Half angle of the cone that all of them are means over; places nearer to one another share much of their light. */
+  coneRad: number
 }
 
 /** What may be the peak, cd and rad, by the forward rays: the axis, a ring, a place of the window map (null where the cone is too wide for it). */
@@ -27,6 +33,7 @@ export function findPeakCandidates(folded: Folded, profile: Profile): PeakCandid
     axis: { ...axis, se: Math.max(axis.se, profile.seCd[0]!) },
     ring: findBrightestRing(profile),
     spot: findWindowSpot(folded),
+    coneRad: folded.run.shape.axialConeHalfRad,
   }
 }
 
@@ -38,6 +45,31 @@ export function choosePeak({ axis, ring, spot }: PeakCandidates): Peak {
   let best = isSurelyBrighter(ring, axis) ? ring : axis
   if (spot && isSurelyBrighter(spot, best)) best = spot
   return best
+}
+
+/**
+ * Another place that may be brighter than the chosen one: it is by more than one standard error, but not surely. Null where there is none.
+ */
+export function findRival({ ring, spot, coneRad }: PeakCandidates, chosen: Peak): Peak | null {
+  const may = [ring, ...(spot ? [spot] : [])].filter(
+    (p) => Math.abs(p.thetaRad - chosen.thetaRad) > coneRad / 2 && p.value - chosen.value > Math.hypot(p.se, chosen.se),
+  )
+  return may.reduce<Peak | null>((best, p) => (best && best.value >= p.value ? best : p), null)
+}
+
+/** The intensity of a place that was searched for, cd: between what one half says of the other's place and the greatest of all. */
+export const ofPlace = (place: Figure & { own?: number }): Figure =>
+  place.own === undefined ? place : betweenExtremes(place, Math.max(place.value, place.own))
+
+/**
+ * The intensity of the peak, cd, where a rival may be brighter than the place that was chosen, or only seem so: from the lower end of the chosen
+ * one's ± at 95 % to the rival's upper end, with the middle as value.
+ */
+export function hedge(chosen: Figure, rival: Figure | null): Figure {
+  if (!rival) return chosen
+  const low = chosen.value - T95 * chosen.se
+  const high = Math.max(chosen.value + T95 * chosen.se, rival.value + T95 * rival.se)
+  return { value: (low + high) / 2, se: (high - low) / 2 / T95 }
 }
 
 const isSurelyBrighter = (a: Figure, b: Figure) => a.value - b.value > 2.5 * Math.hypot(a.se, b.se)
@@ -56,7 +88,8 @@ function findBrightestRing(profile: Profile): Peak {
     for (let b = 1 - parity; b < n; b += 2) values[b] = inBatch(b, best)
     theta += profile.thetaRad[best]! / 2
   }
-  return { ...meanOf(values), without: leaveOneOutMeans(values), thetaRad: theta, azimuthRad: 0, around: true }
+  const own = profile.cd.reduce((a, b) => Math.max(a, b))
+  return { ...meanOf(values), without: leaveOneOutMeans(values), thetaRad: theta, azimuthRad: 0, around: true, own }
 }
 
 /** Means of all but one. */
@@ -84,5 +117,6 @@ function findWindowSpot(folded: Folded): Peak | null {
     thetaRad: Math.hypot(x, y),
     azimuthRad: Math.atan2(y, x),
     around: false,
+    own: findOwnExtreme(folded, cone, { allowed }),
   }
 }

@@ -3,9 +3,10 @@ import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { boundShare, type Folded, fold, jackknife, meanOf, ratioOf } from '../run/batches.ts'
 import { type RayColumns, rayColumns, sampleSum } from '../run/exits.ts'
+import { betweenExtremes } from '../run/extreme.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import { BATCHES, type Run } from '../run/types.ts'
-import { readSmoothProfile } from './profile.ts'
+import { oneRayLm, readSmoothProfile } from './profile.ts'
 import { windowCd, windowCellRad } from './windowMap.ts'
 
 type TargetFigure = 'targetCentreLx' | 'targetMeanLx' | 'targetMinLx' | 'targetEvenness'
@@ -30,11 +31,11 @@ export function centreDiscM(target: Lamp['target'], coneHalfRad: number): number
 
 /** Fewer exit rays than this on the target tell nothing; the far field is then used. */
 const ENOUGH_RAYS = 400
-const RAYS_A_CELL = 60
 const RAYS_A_MAP_CELL = 12
 const CELLS = 15
 const MAP_CELLS = 48
-const RAYS_IN_CENTRE = 200
+/** Counts so small are no longer spread evenly about their mean. */
+const RAYS_IN_CENTRE = 20
 
 /**
  * Illuminance on the target (lx): centre, mean, minimum and their ratio, with errors, and a map. From the exit rays;
@@ -46,7 +47,17 @@ export function readTarget(run: Run, lamp: Lamp): TargetReading {
   const rays = propagateToTarget(rayColumns(run, frontZMm(lamp)), 1000 * distanceM)
   const on = findRaysOnTarget(rays, 500 * widthM, 500 * heightM)
   if (on.count >= ENOUGH_RAYS) return readFromRays(run, lamp, rays, on)
-  return readFromFarField(fold(run), lamp)
+  return readFromFarField(fold(run), lamp, meanOfFew(rays, on, lamp.target))
+}
+
+/** Mean illuminance where few rays hit the target; null of fewer than one a batch. */
+function meanOfFew(rays: TargetRays, on: { count: number; index: Uint32Array }, target: Lamp['target']): Figure | null {
+  if (on.count < BATCHES) return null
+  const lm = new Float64Array(BATCHES)
+  for (let k = 0; k < on.count; k++) lm[rays.batch[on.index[k]!]!]! += rays.lumens[on.index[k]!]!
+  const { value, se } = sampleSum(lm)
+  const area = target.widthM * target.heightM
+  return { value: value / area, se: se / area }
 }
 
 interface TargetRays {
@@ -84,19 +95,20 @@ interface Cells {
   lx: Float64Array
 }
 
-/** About square cells, so many that each has `raysACell` rays on average. */
+/** About square cells for the map, so many that each has a dozen rays on average. */
+function mapCells(count: number, { widthM, heightM }: Lamp['target']): { columns: number; rows: number } {
+  const wanted = Math.sqrt(count / RAYS_A_MAP_CELL)
+  const aspect = Math.sqrt(widthM / heightM)
+  const within = (n: number) => Math.min(MAP_CELLS, Math.max(1, Math.floor(n)))
+  return { columns: within(wanted * aspect), rows: within(wanted / aspect) }
+}
+
 function binRays(
   rays: TargetRays,
   on: { count: number; index: Uint32Array },
-  target: Lamp['target'],
-  raysACell: number,
-  most: number,
+  { widthM, heightM }: Lamp['target'],
+  { columns, rows }: { columns: number; rows: number },
 ): Cells {
-  const { widthM, heightM } = target
-  const wanted = Math.sqrt(on.count / raysACell)
-  const aspect = Math.sqrt(widthM / heightM)
-  const columns = Math.min(most, Math.max(1, Math.floor(wanted * aspect)))
-  const rows = Math.min(most, Math.max(1, Math.floor(wanted / aspect)))
   const lx = new Float64Array(columns * rows * BATCHES)
   const scale = (BATCHES * columns * rows) / (widthM * heightM)
   for (let k = 0; k < on.count; k++) {
@@ -115,30 +127,32 @@ function readFromRays(
   on: { count: number; index: Uint32Array },
 ): TargetReading {
   const { target } = lamp
-  const cells = binRays(rays, on, target, RAYS_A_CELL, CELLS)
+  // The same cells however many rays there are: a minimum over larger ones would be another figure.
+  const cells = binRays(rays, on, target, { columns: CELLS, rows: CELLS })
   const cellM2 = (target.widthM * target.heightM) / (cells.columns * cells.rows)
   const { mean, least, evenness } = readSpread(cells, run.emittedLm / Math.max(1, run.exits.fromRays) / cellM2)
-  const centre = readCentre(run, rays, target)
-  const map = binRays(rays, on, target, RAYS_A_MAP_CELL, MAP_CELLS)
+  const centreRadiusM = centreDiscM(target, run.shape.axialConeHalfRad)
+  const centre = readCentre(rays, centreRadiusM)
+  const map = binRays(rays, on, target, mapCells(on.count, target))
   const notes = [
     `Distances to the target are taken from the lamp’s front.`,
-    `The centre is the mean over a disc of ${metres(2 * centre.radiusM)}; the minimum is over ${cells.columns} × ${cells.rows} cells.`,
+    `The centre is the mean over a disc of ${metres(2 * centreRadiusM)}; the minimum is over ${cells.columns} × ${cells.rows} cells.`,
   ]
   return {
     figures: {
-      targetCentreLx: centre.figure,
+      ...(centre && { targetCentreLx: centre }),
       targetMeanLx: mean,
       targetMinLx: least,
       targetEvenness: evenness,
     },
-    absent: {},
+    absent: centre ? {} : { targetCentreLx: TOO_FEW_IN_CENTRE },
     map: makeGridMap(target, map.columns, map.rows, (cell) => {
       let sum = 0
       for (let b = 0; b < BATCHES; b++) sum += map.lx[cell * BATCHES + b]!
       return sum / BATCHES
     }),
     notes,
-    centreRadiusM: centre.radiusM,
+    centreRadiusM,
   }
 }
 
@@ -181,49 +195,51 @@ function readSpread({ columns, rows, lx }: Cells, oneRayLx: number): { mean: Fig
     whole.map((w, b) => ratioOf(allDark - dark[b]!, all - w)),
   )
   const mean = meanOf(whole)
-  const share = boundShare(evenness, mean.value > 0 ? oneRayLx / mean.value : 1)
-  const least = meanOf(dark)
+  const split = meanOf(dark)
+  const inside = { value: Math.min(split.value, mean.value), se: split.se }
+  let own = inside.value
+  for (let cell = 0; cell < n; cell++) {
+    let lxOfAll = 0
+    for (let b = 0; b < BATCHES; b++) lxOfAll += lx[cell * BATCHES + b]! / BATCHES
+    own = Math.min(own, lxOfAll)
+  }
+  const least = betweenExtremes(inside, own)
+  const share = betweenExtremes({ value: ratioOf(inside.value, mean.value), se: evenness.se }, ratioOf(own, mean.value))
   return {
     mean,
-    least: { value: Math.min(least.value, mean.value), se: Math.max(least.se, oneRayLx) },
-    evenness: share,
+    least: { value: least.value, se: Math.max(least.se, oneRayLx) },
+    evenness: boundShare(share, mean.value > 0 ? oneRayLx / mean.value : 1),
   }
 }
 
 /**
- * Mean over the axial cone's disc at that distance, or a twentieth of the target's shorter side, whichever is wider; grown until it
- * holds enough rays, to the whole shorter side at most.
+ * Mean over the disc of `centreDiscM`, however few rays it holds: a wider one would be another figure where light is uneven. Null where so few tell
+ * nothing.
  */
-function readCentre(run: Run, rays: TargetRays, target: Lamp['target']): { figure: Figure; radiusM: number } {
-  const most = Math.min(target.widthM, target.heightM) / 2
-  const radii = [centreDiscM(target, run.shape.axialConeHalfRad)]
-  while (radii.at(-1)! < most) radii.push(Math.min(most, radii.at(-1)! * 1.25))
-  const lm = radii.map(() => new Float64Array(BATCHES))
-  const count = new Float64Array(radii.length)
+function readCentre(rays: TargetRays, radiusM: number): Figure | null {
+  const lm = new Float64Array(BATCHES)
+  let count = 0
   for (let i = 0; i < rays.count; i++) {
-    const square = (rays.xMm[i]! ** 2 + rays.yMm[i]! ** 2) / 1e6
-    for (let k = radii.length - 1; k >= 0 && square <= radii[k]! ** 2; k--) {
-      lm[k]![rays.batch[i]!]! += rays.lumens[i]!
-      count[k]!++
-    }
+    if ((rays.xMm[i]! ** 2 + rays.yMm[i]! ** 2) / 1e6 > radiusM ** 2) continue
+    lm[rays.batch[i]!]! += rays.lumens[i]!
+    count++
   }
-  let k = 0
-  while (k < radii.length - 1 && count[k]! < RAYS_IN_CENTRE) k++
-  const radiusM = radii[k]!
+  if (count < RAYS_IN_CENTRE) return null
   const area = Math.PI * radiusM * radiusM
-  const { value, se } = sampleSum(lm[k]!)
-  return { figure: { value: value / area, se: se / area }, radiusM }
+  const { value, se } = sampleSum(lm)
+  return { value: value / area, se: se / area }
 }
 
 function readFarCentre(folded: Folded, lamp: Lamp): Figure {
   const axial = folded.layout.axialLm
   const area = 4 * Math.PI * Math.sin(folded.run.shape.axialConeHalfRad / 2) ** 2 * lamp.target.distanceM ** 2
   const of = (t: { data: Float64Array; lmPerWeight: number }) => (t.data[axial]! * t.lmPerWeight) / area
-  return jackknife(of(folded.all), folded.without.map(of))
+  const { value, se } = jackknife(of(folded.all), folded.without.map(of))
+  return { value, se: Math.max(se, oneRayLm(folded.run) / area) }
 }
 
 /** The target is so far or so small that hardly an exit ray hits it: I cos³θ / d² of the traced intensity. */
-function readFromFarField(folded: Folded, lamp: Lamp): TargetReading {
+function readFromFarField(folded: Folded, lamp: Lamp, ofRays: Figure | null): TargetReading {
   const { target } = lamp
   const intensity = makeFarIntensity(folded)
   const n = CELLS
@@ -240,27 +256,31 @@ function readFromFarField(folded: Folded, lamp: Lamp): TargetReading {
     'Too few exit rays hit the target: its illuminance is the far field’s, I cos³θ / d². Close to the lamp that is not exact.',
   ]
   const mean = map.values.reduce((a, b) => a + b, 0) / map.values.length
-  const least = map.values.reduce((a, b) => Math.min(a, b))
   if (!(mean > 0)) {
     const why = 'No light falls on the target.'
     const absent = { targetCentreLx: why, targetMeanLx: why, targetMinLx: why, targetEvenness: why }
     return { figures: {}, absent, map, notes, centreRadiusM: null }
   }
-  // The error of the axial cone is used for all: a target that few rays hit is seldom wider than that cone.
+  // So few rays that the error of the axial cone stands for that of the mean: a target that they hit so seldom is hardly wider than that cone.
   const relative = centre.value > 0 ? centre.se / centre.value : 1
   return {
     figures: {
-      targetCentreLx: centre,
-      targetMeanLx: { value: mean, se: relative * mean },
-      targetMinLx: { value: least, se: relative * least },
-      targetEvenness: { value: least / mean, se: relative * (least / mean) },
+      ...(centre.value > 0 && { targetCentreLx: centre }),
+      targetMeanLx: ofRays ?? { value: mean, se: relative * mean },
     },
-    absent: {},
+    absent: {
+      ...(!(centre.value > 0) && { targetCentreLx: TOO_FEW_IN_CENTRE }),
+      targetMinLx: TOO_FEW_FOR_LEAST,
+      targetEvenness: TOO_FEW_FOR_LEAST,
+    },
     map,
     notes,
     centreRadiusM: null,
   }
 }
+
+const TOO_FEW_IN_CENTRE = 'Too few rays hit the middle of the target so far.'
+const TOO_FEW_FOR_LEAST = 'Too few rays hit the target so far to find its darkest place.'
 
 /** Inside the axial cone the cone's own mean; then the window map; beyond it the azimuth mean. */
 function makeFarIntensity(folded: Folded): (theta: number, phi: number) => number {

@@ -125,3 +125,7 @@ export function findExtremeSpot(folded: Folded, radius: number, search: Search):
   const se = Math.hypot(a.figure.se, b.figure.se) / 2
   return { value, se, inBatch, place: a.place.mean >= b.place.mean ? a.place : b.place }
 }
+
+/** The greatest (or least) mean over a disc of `radius` (rad) in the map of all batches itself, cd: noise helps it. */
+export const findOwnExtreme = (folded: Folded, radius: number, search: Search): number =>
+  findDisc(windowGrid(folded.run.shape), windowCd(folded, folded.all), radius, search).mean

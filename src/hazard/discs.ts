@@ -1,16 +1,9 @@
 // Hot spots on the parts: the greatest irradiance over a disc of stated size on the maps of lens, wall and face.
 
-import {
-  type DiscCells,
-  type DiscGrid,
-  type FoundPlace,
-  findDisc,
-  findDiscCells,
-  type GridPlace,
-  makeEvenGrid,
-} from '../num/gridDisc.ts'
+import { type DiscGrid, findDisc, findDiscCells, type GridPlace, makeEvenGrid } from '../num/gridDisc.ts'
 import { T95 } from '../num/stats.ts'
-import { type Folded, fold, meanOf } from '../run/batches.ts'
+import { type Folded, fold, meanOf, type Tally } from '../run/batches.ts'
+import { betweenExtremes } from '../run/extreme.ts'
 import type { Figure, HotSpot } from '../run/figure.ts'
 import { wattsPerWeight } from '../run/scale.ts'
 import { BATCHES, type Run } from '../run/types.ts'
@@ -28,38 +21,27 @@ interface DiscSpot extends Figure {
 /**
  * The hottest disc (diameter mm) on one map of a run, kW/m² with its error; the map's weights start at tally[from].
  * Null: no light there at all.
- * Noise always makes some disc look hot, so a place found in one half of the batches is measured in the other; the
- * hotter of the two counts. When both halves find the same place the spot is real and all batches measure it.
- * `quick`: one half finds, the other measures. Common practice, no source.
+ * Noise always makes some disc look hot: a place found in one half of the batches and measured in the other falls short of the hottest, the
+ * hottest of all batches by themselves goes beyond it (`betweenExtremes`). `quick`: the same of one half alone.
  */
 function findHottestDisc(run: Run, grid: DiscGrid, from: number, discMm: number, quick = false): DiscSpot | null {
   const folded = fold(run)
   const radius = discMm / 2
-  if (quick) return findDiscQuickly(folded, grid, from, radius)
-  const found = folded.halves.map((half) => findDisc(grid, densityOf(grid, half.data, from), radius))
-  const [a, b] = found as [FoundPlace, FoundPlace]
-  if (a.mean <= 0 && b.mean <= 0) return null
-  const disc = effectiveDiscMm(grid, a, discMm)
-  if (isSamePlace(grid, a, b, radius)) {
-    const best = findDisc(grid, densityOf(grid, folded.all.data, from), radius)
-    return { ...measure(folded, grid, from, best, radius, () => true), place: best, discMm: disc }
-  }
-  const crossed = [
-    { ...measure(folded, grid, from, a, radius, (batch) => batch % 2 === 1), place: a, discMm: disc },
-    { ...measure(folded, grid, from, b, radius, (batch) => batch % 2 === 0), place: b, discMm: disc },
-  ] as const
-  return crossed[0].value >= crossed[1].value ? crossed[0] : crossed[1]
-}
-
-/** Null only where neither half has any light, as in the full search. */
-function findDiscQuickly(folded: Folded, grid: DiscGrid, from: number, radius: number): DiscSpot | null {
-  for (const [parity, half] of folded.halves.entries()) {
-    const place = findDisc(grid, densityOf(grid, half.data, from), radius)
-    if (!(place.mean > 0)) continue
-    const measured = measure(folded, grid, from, place, radius, (batch) => batch % 2 !== parity)
-    return { ...measured, place, discMm: effectiveDiscMm(grid, place, 2 * radius) }
-  }
-  return null
+  const ownOf = (tally: Tally) => findDisc(grid, densityOf(grid, tally.data, from), radius)
+  const cross = (places: readonly [GridPlace | null, GridPlace | null]) => measure(folded, grid, from, places, radius)
+  const spot = (split: Figure, place: GridPlace, own: Figure): DiscSpot => ({
+    ...betweenExtremes(split, Math.max(split.value, own.value)),
+    place,
+    discMm: effectiveDiscMm(grid, place, discMm),
+  })
+  const [even, odd] = folded.halves
+  const first = ownOf(even)
+  if (quick && first.mean > 0) return spot(cross([null, first]), first, cross([first, null]))
+  const second = ownOf(odd)
+  if (quick && second.mean > 0) return spot(cross([second, null]), second, cross([null, second]))
+  if (!(first.mean > 0) && !(second.mean > 0)) return null
+  const best = ownOf(folded.all)
+  return spot(cross([second, first]), best, cross([best, best]))
 }
 
 function effectiveDiscMm(grid: DiscGrid, place: GridPlace, discMm: number): number {
@@ -83,37 +65,33 @@ function densityOf(grid: DiscGrid, data: Float64Array, from: number): Float64Arr
   return density
 }
 
-function isSamePlace(grid: DiscGrid, a: GridPlace, b: GridPlace, radius: number): boolean {
-  const width = grid.widths[Math.floor(a.row)]!
-  let columns = Math.abs(a.column - b.column)
-  if (grid.wraps) columns = Math.min(columns, grid.columns - columns)
-  return Math.hypot(columns * width, (a.row - b.row) * grid.rowSize) <= Math.max(radius, width, grid.rowSize)
-}
-
+/** kW/m² with its error: the even batches at the first place, the odd ones at the second; null leaves them out. */
 function measure(
   folded: Folded,
   grid: DiscGrid,
   from: number,
-  place: GridPlace,
+  places: readonly [GridPlace | null, GridPlace | null],
   radius: number,
-  which: (batch: number) => boolean,
 ): Figure {
-  const cells: DiscCells = findDiscCells(grid, place, radius)
-  const area = cells.area.reduce((sum, a) => sum + a, 0)
+  const discs = places.map((place) => place && findDiscCells(grid, place, radius))
+  const areas = discs.map((cells) => cells?.area.reduce((sum, a) => sum + a, 0) ?? 0)
   const values: number[] = []
   for (const [b, tally] of folded.run.tallies.entries()) {
-    if (!which(b)) continue
+    const cells = discs[b % 2]
+    if (!cells) continue
     let watts = 0
     for (let i = 0; i < cells.index.length; i++) {
       const at = cells.index[i]!
       const width = grid.widths[Math.floor(at / grid.columns)]! * (grid.shares ? grid.shares[at % grid.columns]! : 1)
       watts += (tally[from + at]! * cells.area[i]!) / (width * grid.rowSize)
     }
-    values.push((watts * wattsPerWeight(folded.run, tally) * KW_M2) / area)
+    values.push((watts * wattsPerWeight(folded.run, tally) * KW_M2) / areas[b % 2]!)
   }
   const { value, se } = meanOf(values)
   // Batches that agree by chance, or are empty, make no figure certain: the error is at least one ray's watts.
-  const oneRay = (folded.run.emittedW * KW_M2 * BATCHES) / (folded.run.rays * values.length * area)
+  const oneRay =
+    (folded.run.emittedW * KW_M2 * BATCHES) /
+    (folded.run.rays * values.length * Math.min(...areas.filter((a) => a > 0)))
   return { value, se: Math.max(se, oneRay) }
 }
 

@@ -4,11 +4,13 @@
 import { runToEnd, type TimeSliced } from '../num/scheduler.ts'
 import { T95 } from '../num/stats.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
-import type { HotSpot } from '../run/figure.ts'
-import { segmentsOfColumns } from '../run/segments.ts'
+import { betweenExtremes } from '../run/extreme.ts'
+import type { Figure, HotSpot } from '../run/figure.ts'
+import { type Segments, segmentsOfColumns } from '../run/segments.ts'
 import type { Run } from '../run/types.ts'
 import { climbDisc, moveToWaist } from './air/climb.ts'
-import { measureUnseen, takeHalf } from './air/search.ts'
+import { type FacingDisc, measureFacing } from './air/disc.ts'
+import { takeHalf } from './air/search.ts'
 import { climbPlane, gatherRays, KW_M2, measureDisc, type Spot2, takeSample, thinRays } from './planes.ts'
 import { type PlaneScan, type ScanOptions, scanPlanes } from './scan.ts'
 
@@ -140,10 +142,18 @@ function* refineWorst(
     yield
     if (!climbed) continue
     const disc = moveToWaist(segments, climbed, discMm, mayLie)
-    const { kWm2, se } = measureUnseen(segments, disc, discMm)
+    const { value: kWm2, se } = measureFound(segments, disc, discMm)
     if (!worst || kWm2 > worst.kWm2) worst = { xMm: disc.xMm, yMm: disc.yMm, zMm: disc.zMm, kWm2, se, discMm }
   }
   return worst
+}
+
+/**
+ * A disc found with the even batches: in the odd ones it falls short of the hottest, in its own it goes beyond it (`betweenExtremes`).
+ */
+function measureFound(segments: Segments, disc: FacingDisc, discMm: number): Figure {
+  const { all, even, odd } = measureFacing(segments, disc, discMm)
+  return betweenExtremes({ value: odd.kWm2, se: all.se }, Math.max(odd.kWm2, even.kWm2))
 }
 
 function insert(curve: CurvePoint[], worst: HotSpot, frontZMm: number): void {

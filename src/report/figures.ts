@@ -121,19 +121,19 @@ export const FIGURE_WORDS: Record<FigureName, FigureWords> = {
   targetMinLx: {
     name: 'Illuminance, target minimum',
     unit: 'lx',
-    how: 'Lowest value of the target map. While few rays are in, noise makes it look lower than it is.',
+    how: 'Lowest of 15 × 15 cells of the target. While few rays are in, its ± spans what noise may make of it.',
     source: TRACE,
   },
   targetEvenness: {
     name: 'Evenness on the target',
     unit: '%',
-    how: 'Minimum divided by mean of the target map. 100 % is perfectly even.',
+    how: 'Minimum of 15 × 15 cells divided by the mean of the target. 100 % is perfectly even.',
     source: 'Overall uniformity, minimum over mean, as is usual in the lighting trade.',
   },
   inverseSquareFromM: {
     name: 'Inverse square holds from',
     unit: 'm',
-    how: 'Distance from which axial intensity / distance² gives the illuminance right within 1 %. Measure the lamp with a lux meter farther off than this.',
+    how: 'Distance from which axial intensity / distance² gives the illuminance right within 1 %, both as means over a cone a quarter as wide as the half-flux angle. Measure the lamp with a lux meter farther off than this.',
     source: 'The 1 % is our choice; compared against the rays themselves.',
   },
   lensEvenness: {

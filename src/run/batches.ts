@@ -5,7 +5,7 @@ import { mean, standardError } from '../num/stats.ts'
 import type { Figure } from './figure.ts'
 import { type TallyLayout, tallyLayout } from './layout.ts'
 import { lumensPerWeight, wattsPerWeight } from './scale.ts'
-import type { Run } from './types.ts'
+import { BATCHES, type Run } from './types.ts'
 
 /** A sum of batches and what one unit of weight is worth in it. */
 export interface Tally {
@@ -117,3 +117,10 @@ export const meanOf = (values: readonly number[]): Figure => ({
   value: mean(values),
   se: values.length > 1 ? standardError(values) : 0,
 })
+
+/**
+ * By how much the error of a weighted mean of two figures is larger because its weights, 1/se², come from errors that are estimates themselves, of 15
+ * degrees of freedom each: √(1 + 8/ν · w (1 − w)). `share`: the weight w of one of them, 0 to 1. P. Meier, Variance of a Weighted Mean, Biometrics 9
+ * (1953); from memory.
+ */
+export const weightsError = (share: number): number => Math.sqrt(1 + (8 / (BATCHES - 1)) * share * (1 - share))

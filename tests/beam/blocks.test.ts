@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { readFaceEvenness, readLensEvenness } from '../../src/beam/evenness.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
+import { T95 } from '../../src/num/stats.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { filledRun, smallShape } from '../kit/handRun.ts'
 
@@ -160,9 +161,12 @@ describe('noise', () => {
       ),
       20,
     )
-    expectWithin(evenness!.value, 88 / 108, rounding)
+    // All batches: 3.5 in blocks 0 and 1, of a mean of 6.75. A third of the way there.
+    const [split, own] = [88 / 108, 3.5 / 6.75]
+    expectWithin(evenness!.value, split + (own - split) / 3, rounding)
     // Eight times each: half of the difference from their mean, √(15/16 · 16).
-    expectWithin(evenness!.se, (Math.sqrt(15) * Math.abs(83 / 101.5 - 82 / 101)) / 2, rounding)
+    const spread = (Math.sqrt(15) * Math.abs(83 / 101.5 - 82 / 101)) / 2
+    expectWithin(evenness!.se, Math.hypot(spread, (split - own) / 2 / T95), rounding)
   })
   test('of blocks alike the first is taken', () => {
     const values = [
@@ -182,23 +186,26 @@ describe('noise', () => {
   })
 
   /** Spread of the blocks’ means less 1 − 1/n of the mean variance of such a mean, from sample variances. */
-  const variationOf = (batches: number[][]) => {
+  const varianceOf = (batches: number[][]) => {
     const n = batches[0]!.length
     const mean = (v: number[]) => v.reduce((a, b) => a + b, 0) / v.length
     const about = (v: number[]) => v.reduce((a, b) => a + (b - mean(v)) ** 2, 0)
     const blocks = batches[0]!.map((_, k) => batches.map((b) => b[k]!))
     const own = mean(blocks.map((v) => about(v) / (v.length - 1) / v.length))
-    return Math.sqrt(about(blocks.map(mean)) / n - own * (1 - 1 / n)) / mean(blocks.map(mean))
+    return (about(blocks.map(mean)) / n - own * (1 - 1 / n)) / mean(blocks.map(mean)) ** 2
   }
   test('the variance that noise makes is taken off', () => {
     const at = (k: number, b: number) => [2, 2, 3, 6 + (b % 2 ? 1.5 : -1.5)][k]! + 0.1 * ((b * (k + 3)) % 7)
     const { variation } = lens(mapped(4, 20, middle(at)), 20)
     const batches = Array.from({ length: 16 }, (_, b) => [0, 1, 2, 3].map((k) => at(k, b)))
-    expectWithin(variation!.value, variationOf(batches), rounding)
-    const without = batches.map((_, b) => variationOf(batches.filter((_, i) => i !== b)))
+    const value = Math.sqrt(varianceOf(batches))
+    expectWithin(variation!.value, value, rounding)
+    const without = batches.map((_, b) => varianceOf(batches.filter((_, i) => i !== b)))
     const mean = without.reduce((a, b) => a + b) / 16
     const se = Math.sqrt((15 / 16) * without.reduce((a, v) => a + (v - mean) ** 2, 0))
-    expectWithin(variation!.se, se, { rel: 1e-8, because: 'rounding' })
+    // The root falls off more steeply towards 0.
+    const low = Math.sqrt(Math.max(0, value ** 2 - T95 * se))
+    expectWithin(variation!.se, (value - low) / T95, { rel: 1e-8, because: 'rounding' })
   })
   test('by hand: means 2, 2, 2, 6 and one of them with ± 1.5', () => {
     // Mean 3, variance 3. 36/(16 · 15) = 0.15 is the noise of one mean of four, times ¾.
@@ -206,7 +213,7 @@ describe('noise', () => {
     const { variation } = lens(mapped(4, 20, middle(at)), 20)
     expectWithin(variation!.value, Math.sqrt(3 - (0.15 / 4) * 0.75) / 3, rounding)
   })
-  test('noise alone is no variation', () => {
+  test('noise alone is no variation, but that is known to an error only', () => {
     const { variation } = lens(
       mapped(
         4,
@@ -216,6 +223,7 @@ describe('noise', () => {
       20,
     )
     expect(variation!.value).toBe(0)
+    expect(variation!.se).toBeGreaterThan(0)
   })
   test('each batch by what it emitted', () => {
     const run = mapped(

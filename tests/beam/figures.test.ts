@@ -4,6 +4,7 @@ import { type Beam, type BeamFigure, readBeam } from '../../src/beam/beam.ts'
 import { thetaEdges, zoneSr } from '../../src/beam/profile.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
+import { T95 } from '../../src/num/stats.ts'
 import type { TallyLayout } from '../../src/run/layout.ts'
 import type { TallyShape } from '../../src/run/types.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -127,8 +128,9 @@ describe('errors: batches of 90 % and 110 %', () => {
     const figures = reading()
     for (const name of ['fluxOutLm', 'efficiency', 'peakIntensityCd', 'axialIntensityCd'] as const)
       expectWithin(figures[name]!.se / figures[name]!.value, relative, rounding)
+    // Down to the root of the lower end.
     const distance = figures.beamDistanceM!
-    expectWithin(distance.se / distance.value, relative / 2, { rel: 1e-4, because: 'nearly straight over 0.7 %' })
+    expectWithin((T95 * distance.se) / distance.value, 1 - Math.sqrt(1 - T95 * relative), rounding)
   })
   test('ratios have none, angles that of their tables and bins alone', () => {
     const figures = reading()
@@ -140,7 +142,8 @@ describe('errors: batches of 90 % and 110 %', () => {
       expect(own.se).toBeLessThan(0.02 * own.value)
     }
     expectWithin(figures.spillOutsideTarget!.se, 0, none)
-    expectWithin(figures.patternContrast!.se, 0, none)
+    // Known to one ray in the cone, whatever the batches say.
+    expect(figures.patternContrast!.se).toBeGreaterThan(0)
   })
   test('angles by batches: the edge of odd batches further out', () => {
     const run = filledRun(

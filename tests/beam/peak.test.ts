@@ -1,7 +1,8 @@
 // Which place is the peak: profiles and windows made batch by batch, means and errors by hand.
 import { describe, expect, test } from 'vitest'
-import { choosePeak, findPeakCandidates } from '../../src/beam/peak.ts'
+import { choosePeak, findPeakCandidates, findRival, hedge } from '../../src/beam/peak.ts'
 import type { Profile } from '../../src/beam/profile.ts'
+import { T95 } from '../../src/num/stats.ts'
 import { fold } from '../../src/run/batches.ts'
 import type { TallyShape } from '../../src/run/types.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -152,5 +153,34 @@ describe('a spot in the window', () => {
     const around = (cone: number) => findPeak(window(smallShape({ axialConeHalfRad: cone }), bright), flat).around
     expect(around(0.2)).toBe(false)
     expect(around(0.21)).toBe(true)
+  })
+})
+
+describe('a rival', () => {
+  const at = (value: number, se: number, thetaRad = 0) => ({
+    value,
+    se,
+    thetaRad,
+    azimuthRad: 0,
+    around: false,
+    without: [],
+  })
+  const axis = at(100, 3)
+  const rivalOf = (ring: ReturnType<typeof at>, spot: ReturnType<typeof at> | null) =>
+    findRival({ axis, ring, spot, coneRad: 0.02 }, axis)
+  test('is brighter by more than one standard error of the difference', () => {
+    expect(rivalOf(at(104.9, 4, 0.2), null)).toBeNull()
+    expect(rivalOf(at(105.1, 4, 0.2), null)?.value).toBe(105.1)
+    expect(rivalOf(at(106, 4, 0.2), at(107, 4, 0.1))?.value).toBe(107)
+  })
+  test('lies more than half a cone off: nearer by they share their light', () => {
+    expect(rivalOf(at(120, 4, 0.0099), null)).toBeNull()
+    expect(rivalOf(at(120, 4, 0.0101), null)?.value).toBe(120)
+  })
+  test('the peak then lies between the one’s lower end and the other’s upper end', () => {
+    expect(hedge(axis, null)).toBe(axis)
+    const { value, se } = hedge(axis, at(110, 4))
+    expectWithin(value - T95 * se, 100 - T95 * 3, rounding)
+    expectWithin(value + T95 * se, 110 + T95 * 4, rounding)
   })
 })

@@ -43,7 +43,8 @@ describe('which intensity', () => {
     const { values, ...rest } = map
     expect(rest).toEqual({ columns: 15, rows: 15, fromX: -3, toX: 3, fromY: -1.5, toY: 1.5, unit: 'm', of: 'lx' })
     expect(values.length).toBe(225)
-    expect([absent, centreRadiusM]).toEqual([{}, null])
+    const why = 'Too few rays hit the target so far to find its darkest place.'
+    expect([absent, centreRadiusM]).toEqual([{ targetMinLx: why, targetEvenness: why }, null])
     expect(notes[0]).toBe('Distances to the target are taken from the lamp’s front.')
     expect(notes[1]).toMatch(/^Too few exit rays hit the target: .* I cos³θ \/ d²/)
   })
@@ -77,39 +78,36 @@ describe('which intensity', () => {
     expectWithin(wide[15 * 7 + 11]!, lx(501, middle(11, 20), 0), float32)
     expectWithin(wide[15 * 11 + 7]!, lx(501, middle(11, 20), 0), float32)
   })
-  test('centre, mean, minimum', () => {
+  test('centre and mean', () => {
     const { figures, map } = reading()
     expectWithin(figures.targetCentreLx!.value, 0.5, { rel: 1e-12, because: 'rounding' })
     const values = [...map.values]
     const mean = values.reduce((a, b) => a + b, 0) / 225
     expectWithin(figures.targetMeanLx!.value, mean, { rel: 1e-12, because: 'rounding' })
-    // Darkest: the cone, at its edge: 0.8 m aside and 0.6 m up are 0.0997 rad.
-    expectWithin(figures.targetMinLx!.value, lx(50, 0.8, 0.6), float32)
-    expectWithin(figures.targetEvenness!.value, lx(50, 0.8, 0.6) / mean, float32)
-    expectWithin(figures.targetMeanLx!.se, 0, { abs: 1e-9, because: 'batches alike' })
+    expect([figures.targetMinLx, figures.targetEvenness]).toEqual([undefined, undefined])
   })
 })
 
-test('all errors are those of the axial cone', () => {
+test('errors are those of the axial cone', () => {
   // Batches of 45 and 55 cd: 5/√15, a fifteenth-root of a tenth: relative 0.1/√15.
   const { figures } = readTarget(
     far((b) => (b % 2 ? 55 : 45)),
     aimed(6, 3),
   )
   const relative = 0.1 / Math.sqrt(15)
-  for (const name of ['targetCentreLx', 'targetMeanLx', 'targetMinLx', 'targetEvenness'] as const)
+  for (const name of ['targetCentreLx', 'targetMeanLx'] as const)
     expectWithin(figures[name]!.se / figures[name]!.value, relative, { rel: 1e-9, because: 'rounding' })
   expectWithin(figures.targetCentreLx!.value, 0.5, { rel: 1e-12, because: 'rounding' })
 })
 
-test('a dark axis: errors as large as the values', () => {
-  const { figures } = readTarget(
+test('a dark axis: no centre, and a mean that may be anything', () => {
+  const { figures, absent } = readTarget(
     far(() => 0),
     aimed(6, 3),
   )
-  expect(figures.targetCentreLx!.value).toBe(0)
-  expect(figures.targetMeanLx!.se).toBe(figures.targetMeanLx!.value)
-  expect(figures.targetMinLx).toEqual({ value: 0, se: 0 })
+  expect(figures.targetCentreLx).toBeUndefined()
+  expect(absent.targetCentreLx).toBe('Too few rays hit the middle of the target so far.')
+  expect(figures.targetMeanLx!.se).toBeGreaterThanOrEqual(0.1 * figures.targetMeanLx!.value)
 })
 
 test('a dark target', () => {

@@ -4,12 +4,12 @@ import { centreDiscM, readTarget } from '../../src/beam/target.ts'
 import { frontZMm } from '../../src/lamp/front.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
+import { T95 } from '../../src/num/stats.ts'
 import type { TallyShape } from '../../src/run/types.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { exitRays, filledRun, smallShape } from '../kit/handRun.ts'
 
 const float32 = { rel: 2e-6, because: 'single precision' }
-const none = { abs: 1e-4, because: 'single precision' }
 const gannet = gannetHead()
 const front = frontZMm(gannet)
 const aimed = (widthM: number, heightM: number, distanceM = 10): Lamp => ({
@@ -51,35 +51,57 @@ test('the disc of the centre: the cone’s, a tenth of half the shorter side, ha
   expectWithin(of(4, 2, 10, 0.5), 1, { ulps: 4 })
 })
 
-describe('4 × 1 m in 8 × 2 cells, 64 rays each and one with 32', () => {
+/** 15 × 15 cells of the target, `count` rays in each by batch: at their middles. */
+const inCells = (
+  widthM: number,
+  heightM: number,
+  count: (cell: number, batch: number) => number,
+  over = {},
+): Landed[] =>
+  Array.from({ length: 225 }, (_, cell) =>
+    Array.from({ length: 16 }, (_, batch) =>
+      Array.from({ length: count(cell, batch) }, () => ({
+        x: (((cell % 15) + 0.5) / 15 - 0.5) * widthM,
+        y: ((Math.floor(cell / 15) + 0.5) / 15 - 0.5) * heightM,
+        batch,
+        ...over,
+      })),
+    ).flat(),
+  ).flat()
+
+describe('4 × 1 m in 15 × 15 cells, 32 rays each and one with 16', () => {
+  const cells = inCells(4, 1, (cell) => (cell === 17 ? 1 : 2), { drift: 1.5, driftY: -0.7 })
+  // Beside the target, by a little in x or in y.
+  const beside = [heap(2.001, 0, 1), heap(-2.001, 0, 1), heap(0, 0.501, 1), heap(0, -0.501, 1)].flat()
+  const reading = () => readTarget(landing([...cells, ...beside]), aimed(4, 1))
+
+  test('mean, minimum, evenness: all batches alike, and the minimum known to one ray in its cell', () => {
+    const { figures, absent, notes } = reading()
+    expect(absent).toEqual({})
+    expect(notes[1]).toContain('15 × 15 cells')
+    // 224 · 32 + 16 lm on 4 m²; 16 lm on 4/225 m².
+    expectWithin(figures.targetMeanLx!.value, 1796, float32)
+    expectWithin(figures.targetMinLx!.value, 900, float32)
+    expectWithin(figures.targetEvenness!.value, 900 / 1796, float32)
+    expectWithin(figures.targetMeanLx!.se, 0, { abs: 1e-3, because: 'single precision' })
+    // A ray is 1 lm.
+    expectWithin(figures.targetMinLx!.se, 225 / 4, float32)
+    expectWithin(figures.targetEvenness!.se, 225 / 4 / 1796, float32)
+  })
+})
+
+describe('4 × 1 m, sixteen places with 64 rays each and one with 32', () => {
   const heaps = Array.from({ length: 16 }, (_, k) =>
     heap(-1.75 + 0.5 * (k % 8), k < 8 ? -0.2 : 0.2, k === 15 ? 2 : 4, { drift: k === 0 ? 0 : 1.5 }),
   ).flat()
-  // Beside the target, by a little in x or in y.
-  const beside = [heap(2.001, 0, 1), heap(-2.001, 0, 1), heap(0, 0.501, 1), heap(0, -0.501, 1)].flat()
-  const reading = () => readTarget(landing([...heaps, ...beside]), aimed(4, 1))
-
-  test('mean, minimum, evenness: all batches alike, and the minimum known to one ray in its cell', () => {
-    const { figures, absent } = reading()
-    expect(absent).toEqual({})
-    // 992 lm on 4 m²; 32 lm on a quarter of a square metre.
-    expectWithin(figures.targetMeanLx!.value, 248, float32)
-    expectWithin(figures.targetMinLx!.value, 128, float32)
-    expectWithin(figures.targetEvenness!.value, 128 / 248, float32)
-    for (const name of ['targetMeanLx', 'targetCentreLx'] as const) expectWithin(figures[name]!.se, 0, none)
-    // A ray is 1 lm.
-    expectWithin(figures.targetMinLx!.se, 4, float32)
-    expectWithin(figures.targetEvenness!.se, 4 / 248, float32)
-  })
-  test('the centre: grown from 0.2 m by quarters until it holds 200 rays', () => {
-    const { figures, notes, centreRadiusM } = reading()
-    // The cone of 0.02 rad: 0.2 m. 0.3125 m is less than hypot(0.25, 0.2) = 0.32, 0.390625 holds four cells.
-    const radius = 10 * Math.tan(0.02) * 1.25 ** 3
-    expectWithin(centreRadiusM!, radius, { ulps: 8 })
-    expectWithin(figures.targetCentreLx!.value, 256 / (Math.PI * radius ** 2), float32)
+  const reading = () => readTarget(landing(heaps), aimed(4, 1))
+  test('the centre is the cone’s disc, dark or not, and no wider one', () => {
+    const { figures, notes, absent, centreRadiusM } = reading()
+    expectWithin(centreRadiusM!, 10 * Math.tan(0.02), { ulps: 8 })
+    expect(figures.targetCentreLx).toBeUndefined()
+    expect(absent.targetCentreLx).toBe('Too few rays hit the middle of the target so far.')
     expect(notes[0]).toBe('Distances to the target are taken from the lamp’s front.')
-    expect(notes[1]).toContain('a disc of 781 mm')
-    expect(notes[1]).toContain('8 × 2 cells')
+    expect(notes[1]).toContain('a disc of 400 mm')
   })
   test('the map: 18 × 4 cells, about twelve rays each', () => {
     const { values, ...rest } = reading().map
@@ -96,13 +118,12 @@ describe('4 × 1 m in 8 × 2 cells, 64 rays each and one with 32', () => {
   })
 })
 
-test('2 × 4 m in 2 × 5 cells, from rays that drift in y', () => {
-  // Eight places of 64 rays, the lowest two of 256. √(896/60) = 3.86; times √½ and √2 that is 2.7 and 5.5.
+test('the map of 2 × 4 m, from rays that drift in y', () => {
+  // Eight places of 64 rays, the lowest two of 256.
   const heaps = Array.from({ length: 8 }, (_, k) =>
     heap(k % 2 ? 0.5 : -0.5, -1.5 + (k >> 1), k < 2 ? 16 : 4, { driftY: k - 4 }),
   ).flat()
-  const { figures, map, notes } = readTarget(landing(heaps), aimed(2, 4))
-  expect(notes[1]).toContain('2 × 5 cells')
+  const { figures, map } = readTarget(landing(heaps), aimed(2, 4))
   // 896 lm on 8 m².
   expectWithin(figures.targetMeanLx!.value, 112, float32)
   // √(896/12) = 8.64: 6 × 12 cells of 1/9 m². ±0.5 m are columns 1 and 4, ±1.5 m rows 1 and 10.
@@ -112,13 +133,11 @@ test('2 × 4 m in 2 × 5 cells, from rays that drift in y', () => {
 })
 
 describe('how many cells', () => {
-  test('one at least, fifteen at most, forty-eight in the map: long and low, or high and narrow', () => {
+  test('one at least, forty-eight at most in the map: long and low, or high and narrow', () => {
     const wide = readTarget(landing(heap(1, 0.01, 26)), aimed(10, 0.1))
-    // √(416/60) = 2.63, times and over ten; √(416/12) = 5.89.
-    expect(wide.notes[1]).toContain('15 × 1 cells')
+    // √(416/12) = 5.89, times and over ten.
     expect([wide.map.columns, wide.map.rows]).toEqual([48, 1])
     const high = readTarget(landing(heap(0.01, 1, 26)), aimed(0.1, 10))
-    expect(high.notes[1]).toContain('1 × 15 cells')
     expect([high.map.columns, high.map.rows]).toEqual([1, 48])
   })
   test('400 rays are enough, 399 are not', () => {
@@ -129,22 +148,13 @@ describe('how many cells', () => {
 })
 
 describe('the centre', () => {
-  const around = heap(0.4, 0.4, 20)
-  const radius = (inner: Landed[], lamp = aimed(1, 1)) =>
-    readTarget(landing([...inner, ...around]), lamp).centreRadiusM!
-  test('200 rays in the first disc are enough, 199 are not', () => {
-    const first = 10 * Math.tan(0.02)
-    expectWithin(radius(heap(0.1, 0, 13).slice(8)), first, { ulps: 4 })
-    // With sixteen more at 0.424 m.
-    const more = [...heap(0.1, 0, 13).slice(9), ...heap(0.3, 0.3, 1)]
-    expectWithin(radius(more), 1.25 ** 4 * first, { ulps: 8 })
-  })
-  test('no wider than the target’s shorter side', () => {
-    // 0.5 m is the end; nothing is found before it.
-    expectWithin(radius(heap(0.49, 0, 10)), 0.5, { ulps: 4 })
-    expectWithin(readTarget(landing(heap(1.5, 0.2, 26)), aimed(4, 1)).centreRadiusM!, 0.5, { ulps: 4 })
-    expectWithin(readTarget(landing(heap(0.2, 1.5, 26)), aimed(1, 4)).centreRadiusM!, 0.5, { ulps: 4 })
-    expect(readTarget(landing(heap(0.49, 0.4, 26)), aimed(4, 4)).notes[1]).toMatch(/a disc of 1\.\d+ m;/)
+  test('20 rays in its disc are enough, 19 are not', () => {
+    const centre = (rays: number) =>
+      readTarget(landing([...heap(0.1, 0, 2).slice(32 - rays), ...heap(0.4, 0.4, 26)]), aimed(1, 1)).figures
+        .targetCentreLx
+    const area = Math.PI * (10 * Math.tan(0.02)) ** 2
+    expectWithin(centre(20)!.value, 20 / area, float32)
+    expect(centre(19)).toBeUndefined()
   })
   test('its error: √(16/15 Σ (s − s̄)²) over the area', () => {
     const rays = heap(0.1, 0, 26).map((ray) => ({ ...ray, lm: ray.batch % 2 ? 1.25 : 0.75 }))
@@ -157,54 +167,42 @@ describe('the centre', () => {
 })
 
 describe('noise', () => {
-  test('the darkest cell of one half is measured in the other', () => {
-    // 2 × 2 cells of ¼ m². Rays a batch in cells 0 to 3: even batches 1, 5, 10, 10; odd ones 6, 2, 10, 10.
-    const counts = [
-      [1, 5, 10, 10],
-      [6, 2, 10, 10],
-    ]
-    const rays = Array.from({ length: 16 }, (_, batch) =>
-      counts[batch % 2]!.flatMap((count, cell) =>
-        Array.from({ length: count }, () => ({ x: cell % 2 ? 0.2 : -0.2, y: cell < 2 ? -0.2 : 0.2, batch })),
-      ),
-    ).flat()
-    const { figures } = readTarget(landing(rays), aimed(1, 1))
-    // 432 rays. A batch's ray stands for 16: 5 and 6 rays are 80 and 96 lm on ¼ m².
-    expectWithin(figures.targetMinLx!.value, 4 * 88, float32)
-    expectWithin(figures.targetMinLx!.se, (4 * 8) / Math.sqrt(15), { rel: 1e-5, because: 'single precision' })
-    // 26 and 28 rays: 416 and 448 lm on 1 m².
-    expectWithin(figures.targetMeanLx!.value, 432, float32)
-    expectWithin(figures.targetMeanLx!.se, 16 / Math.sqrt(15), { rel: 1e-5, because: 'single precision' })
-    expectWithin(figures.targetEvenness!.value, 352 / 432, float32)
-    const apart = Math.abs((16 * 352 - 320) / (16 * 432 - 416) - (16 * 352 - 384) / (16 * 432 - 448))
-    expectWithin(figures.targetEvenness!.se, (Math.sqrt(15) * apart) / 2, { rel: 1e-4, because: 'single precision' })
+  /** Rays a batch in cells 0 and 1, and in all the others. */
+  const of = (even: number[], odd: number[]) => {
+    const rays = inCells(1, 1, (cell, batch) => (batch % 2 ? odd : even)[Math.min(2, cell)]!)
+    return readTarget(landing(rays), aimed(1, 1)).figures
+  }
+  test('the darkest cell of one half is measured in the other; a third of the way to the darkest of all', () => {
+    const figures = of([1, 5, 10], [6, 2, 10])
+    // A batch's ray stands for 16 on 1/225 m². 5 and 6 rays by halves; all batches 3.5 in cells 0 and 1.
+    const lx = 16 * 225
+    expectWithin(figures.targetMinLx!.value, lx * (5.5 - 2 / 3), float32)
+    const spread = 0.5 / Math.sqrt(15)
+    expectWithin(figures.targetMinLx!.se, lx * Math.hypot(spread, 2 / 2 / T95), {
+      rel: 1e-5,
+      because: 'single precision',
+    })
+    // 2236 and 2238 rays.
+    const mean = 16 * 2237
+    expectWithin(figures.targetMeanLx!.value, mean, float32)
+    expectWithin(figures.targetMeanLx!.se, 16 / Math.sqrt(15), { rel: 1e-3, because: 'single precision' })
+    expectWithin(figures.targetEvenness!.value, (lx * (5.5 - 2 / 3)) / mean, float32)
+    const apart = Math.abs((16 * 5.5 - 5) / (16 * 2237 - 2236) - (16 * 5.5 - 6) / (16 * 2237 - 2238))
+    const split = (225 * Math.sqrt(15) * apart) / 2
+    expectWithin(figures.targetEvenness!.se, Math.hypot(split, (lx * 2) / mean / 2 / T95), {
+      rel: 1e-4,
+      because: 'single precision',
+    })
   })
   test('a minimum is never above the mean, whatever cell noise has taken for the darkest', () => {
-    // Cell 0 is darkest in the even batches and brightest in the odd ones, cell 1 the other way about: 16 and 8 of a mean of 7.875.
-    const counts = [
-      [2, 8, 8, 8],
-      [16, 7, 7, 7],
-    ]
-    const rays = Array.from({ length: 16 }, (_, batch) =>
-      counts[batch % 2]!.flatMap((count, cell) =>
-        Array.from({ length: count }, () => ({ x: cell % 2 ? 0.2 : -0.2, y: cell < 2 ? -0.2 : 0.2, batch })),
-      ),
-    ).flat()
-    const { figures } = readTarget(landing(rays), aimed(1, 1))
-    expectWithin(figures.targetMinLx!.value, 504, float32)
-    expect(figures.targetEvenness!.value).toBe(1)
+    // Cell 0 is darkest in the even batches and brightest in the odd ones, cell 1 the other way about: 16 by halves; all batches 7 at the least.
+    const figures = of([2, 16, 7], [16, 2, 7])
+    const mean = (2 * 9 + 223 * 7) / 225
+    expectWithin(figures.targetMinLx!.value, 16 * 225 * (mean + (7 - mean) / 3), float32)
+    expect(figures.targetEvenness!.value).toBeLessThan(1)
   })
   test('of cells alike the first one', () => {
-    // Even batches 2, 2, 9, 20; odd ones 3, 7, 4, 20: cell 0 in the even ones holds 3 in the odd; it is darkest in them too.
-    const counts = [
-      [2, 2, 9, 20],
-      [3, 7, 4, 20],
-    ]
-    const rays = Array.from({ length: 16 }, (_, batch) =>
-      counts[batch % 2]!.flatMap((count, cell) =>
-        Array.from({ length: count }, () => ({ x: cell % 2 ? 0.2 : -0.2, y: cell < 2 ? -0.2 : 0.2, batch })),
-      ),
-    ).flat()
-    expectWithin(readTarget(landing(rays), aimed(1, 1)).figures.targetMinLx!.value, 4 * 16 * 2.5, float32)
+    // Even batches 2, 2, 20; odd ones 3, 7, 20: cell 0 in the even ones holds 3 in the odd; it is darkest in them too.
+    expectWithin(of([2, 2, 20], [3, 7, 20]).targetMinLx!.value, 225 * 16 * 2.5, float32)
   })
 })

@@ -1,5 +1,6 @@
-// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power|start] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
+// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power|start|coverage] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
 import { backwardGrowth, directionsCost } from './backward.ts'
+import { coverageRows } from './coverage.ts'
 import { dragHere } from './drag.ts'
 import { firstSheet } from './firstSheet.ts'
 import { gpuBench } from './gpu.ts'
@@ -106,4 +107,14 @@ if (requests('power')) {
 if (requests('start')) {
   console.log('\nStart of the command line, all of the process')
   console.table(startTimes())
+}
+// Half an hour for all examples: only when asked for.
+if (wanted.includes('coverage')) {
+  console.log(
+    '\nHow often ± at 95 % holds the truth, by lamp, stage and figure (share of seeds; errors in standard errors)',
+  )
+  for await (const { lamp, rows } of coverageRows(wanted)) {
+    console.log(`\n${lamp}`)
+    console.table(rows)
+  }
 }

@@ -76,15 +76,17 @@ export function slowGrooves(
   const inAperture = () =>
     p[P.lensSquare]! > 0 ? Math.max(Math.abs(at[0]), Math.abs(at[1])) <= half : Math.hypot(at[0], at[1]) <= half
 
-  /** Of a piece of so many mm what lies within the outline, by bisection. */
+  /** A piece of so many mm up to where it last lay within the outline, by small steps back from its end and bisection. */
   function lengthInside(from: V, s: number): number {
     const isIn = (t: number) => {
       const [x, y] = [from[0] + t * d[0], from[1] + t * d[1]]
       return p[P.lensSquare]! > 0 ? Math.max(Math.abs(x), Math.abs(y)) <= half : Math.hypot(x, y) <= half
     }
-    if (isIn(s)) return s
-    let [low, high] = [0, s]
-    for (let k = 0; k < 60; k++) {
+    let k = 4096
+    while (k >= 0 && !isIn((s * k) / 4096)) k--
+    if (k < 0) return 0
+    let [low, high] = [(s * k) / 4096, (s * Math.min(4096, k + 1)) / 4096]
+    for (let i = 0; i < 60; i++) {
       const mid = (low + high) / 2
       if (isIn(mid)) low = mid
       else high = mid
@@ -186,7 +188,12 @@ export function slowGrooves(
     if (!next) return done(ENDS_AT_LIMIT)
     const from = at
     at = [0, 1, 2].map((k) => at[k]! + next.s * d[k]!) as V
-    if (glass) pathMm += lengthInside(from, next.s)
+    if (glass) pathMm += next.s
+    // Of the piece that ends beside the lens only the part within it absorbs.
+    const beside = () => {
+      if (glass) pathMm -= next.s - lengthInside(from, next.s)
+      return done(ENDS_AT_RIM)
+    }
     left = next
     const r = Math.hypot(at[0], at[1])
     if (next.what === 'top') return done(LEAVES_WORKED)
@@ -202,14 +209,14 @@ export function slowGrooves(
       continue
     }
     if (next.what === 'flat') {
-      if (!inAperture()) return done(ENDS_AT_RIM)
+      if (!inAperture()) return beside()
       at[2] = -thickness
       meet([0, 0, 1])
       if (!glass) return done(LEAVES_FLAT)
     } else if (next.what === 'valley') {
       at[2] = 0
       if (back && d[2] < 0) tipWeight *= 1 - tips
-      if (!inAperture()) return done(ENDS_AT_RIM)
+      if (!inAperture()) return beside()
       if (d[2] < 0) continue
       if (r >= count * pitch) meet([0, 0, 1])
       else if (back && tips > 0) ontoTip(r)

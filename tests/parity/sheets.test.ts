@@ -41,7 +41,7 @@ function sheetOf(lamp: Lamp, run: Run): Sheet {
     sun: null,
     variants: [],
     axis: null,
-    reached: null,
+    wanted: 0,
     aims: [],
   }
   const header = sheetHeader(lamp, plainPoint(lamp).fluxLm, OPTIONS.seed, 1)

@@ -1,5 +1,6 @@
 // Backward estimates, with their errors, and how they join with the forward ones.
 import { mean, standardError } from '../../num/stats.ts'
+import { weightsError } from '../../run/batches.ts'
 import type { Figure } from '../../run/figure.ts'
 import { BATCHES } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
@@ -118,7 +119,7 @@ export function combine(forward: Figure, backward: Figure & { effective?: number
   const backwardShare = both > 0 ? (forward.se / both) ** 2 : 0.5
   return {
     value: forward.value + backwardShare * (backward.value - forward.value),
-    se: both > 0 ? (forward.se * backward.se) / both : 0,
+    se: both > 0 ? ((forward.se * backward.se) / both) * weightsError(backwardShare) : 0,
     apart,
     backwardShare,
   }

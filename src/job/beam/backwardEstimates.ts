@@ -79,8 +79,8 @@ export function makeAimEstimates(estimates: BackwardEstimates, shape: TallyShape
   /** The peak off the axis, and where the profile falls through a half and a tenth of it. */
   function followBeam(forward: Forward, axis: BackwardEstimate | null): void {
     const known = joinedAngles(forward, axis, latestOf(progress))
-    followAim('peak', peakAim(known.forwardPeak, cone), MOVED * cone)
-    if (known.forwardPeak) forwardAt.peak = known.forwardPeak
+    followAim('peak', peakAim(known.beside, cone), MOVED * cone)
+    if (known.beside) forwardAt.peak = known.beside
     for (const { key } of ANGLES) {
       const half = known.angles[key]
       const aim =

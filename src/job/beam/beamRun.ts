@@ -87,8 +87,8 @@ function runBeamRounds(setup: TraceSetup, backward: BackwardSession, onRound: On
     progress.aims = await backward.aims()
     const isFirst = readAt === 0
     if (!isFirst) backward.continueAxis(run)
-    progress.reached = readReached(run, progress.axis, options.precision)
-    const enough = isPreciseEnough(run, progress.reached) || progress.seconds >= (options.maxSeconds ?? Infinity)
+    const reached = readReached(run, progress.axis, options.precision)
+    const enough = isPreciseEnough(run, reached) || progress.seconds >= (options.maxSeconds ?? Infinity)
     const handedOn = run.rays === readAt
     if (!options.onlyLast && (isLast || enough || handedOn || run.rays >= READ_AGAIN * readAt)) {
       readAt = run.rays

@@ -1,10 +1,10 @@
 // A forward reading joined with the backward estimates of its axis, its peak, its crossings, its profile near the axis and its target's centre.
 import { type Angles, type PeakLevel, type Ring, readAngles, TABLE } from '../../beam/angles.ts'
-import { type Beam, readByPeak } from '../../beam/beam.ts'
-import { choosePeak, type Peak } from '../../beam/peak.ts'
+import { type Beam, forwardPeak, readByPeak } from '../../beam/beam.ts'
+import { choosePeak, findRival, type Peak } from '../../beam/peak.ts'
 import type { TargetReading } from '../../beam/target.ts'
 import { type BackwardEstimate, combine, TRUSTED } from '../../engine/progressive.ts'
-import { fold, jackknife } from '../../run/batches.ts'
+import { fold, jackknife, weightsError } from '../../run/batches.ts'
 import type { Figure } from '../../run/figure.ts'
 import { BATCHES } from '../../run/types.ts'
 import { type AimEstimate, type Forward, MOVED, near, nodeAt, peakAim } from './aims.ts'
@@ -58,8 +58,8 @@ export function joinBackward(forward: Forward, axis: BackwardEstimate | null, ai
 
 interface JoinedPeak {
   axial: Figure | undefined
-  /** Where the forward rays have the peak, against the joined axis. */
-  place: Peak | null
+  /** Off the axis where the forward rays have the peak, against the joined axis, or may have it. */
+  beside: Peak | null
   peak: (PeakLevel & Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'>) | null
 }
 
@@ -69,26 +69,35 @@ function joinPeak(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[]
   const alone = axis && axis.effective >= TRUSTED ? atLeast(axis) : null
   const joinedAxial = axis && forwardAxial ? join('axialIntensityCd', forwardAxial, axis) : alone
   const axial = joinedAxial ?? forwardAxial
-  if (!beam.peaks) return { axial, place: null, peak: null }
+  if (!beam.peaks) return { axial, beside: null, peak: null }
   const onAxis = { ...beam.peaks.axis, ...joinedAxial }
-  const place = choosePeak({ ...beam.peaks, axis: onAxis })
-  const own = (peak: Figure, { thetaRad, azimuthRad, around } = place): JoinedPeak => {
+  const candidates = { ...beam.peaks, axis: onAxis }
+  const place = choosePeak(candidates)
+  const rival = findRival(candidates, place)
+  const beside = place.thetaRad > 0 ? place : rival
+  const own = (peak: Figure, { thetaRad, azimuthRad, around }: Peak): JoinedPeak['peak'] => {
     const without = new Array<number>(BATCHES).fill(peak.value)
-    return {
-      axial,
-      place,
-      peak: { value: peak.value, se: peak.se, thetaRad, azimuthRad, around, without, isOwn: true },
-    }
+    return { value: peak.value, se: peak.se, thetaRad, azimuthRad, around, without, isOwn: true }
   }
-  const forwardOnly: JoinedPeak = { axial, place, peak: { ...place, isOwn: false } }
-  if (place.thetaRad === 0) return joinedAxial ? own(joinedAxial) : forwardOnly
+  const joined = beside && joinPlace(beside, aims, join)
+  if (place.thetaRad === 0) {
+    // Traced backwards, a rival is brighter or it is not.
+    if (joined && beside)
+      return { axial, beside, peak: joined.value > onAxis.value ? own(joined, beside) : own(onAxis, onAxis) }
+    return { axial, beside, peak: joinedAxial && !rival ? own(joinedAxial, onAxis) : forwardPeak(onAxis, rival) }
+  }
+  if (joinedAxial && joinedAxial.value >= (joined ?? place).value)
+    return { axial, beside, peak: own(joinedAxial, onAxis) }
+  return { axial, beside, peak: joined ? own(joined, place) : forwardPeak(place, rival) }
+}
+
+/** A place off the axis, joined with the backward estimate of it where there is one. */
+function joinPlace(place: Peak, aims: AimEstimate[], join: Join): Figure | null {
   const aim = aims.find(({ of, aim: at }) => {
     const here = 'halfRad' in at ? peakAim(place, at.halfRad) : null
     return of === 'peak' && 'halfRad' in at && here !== null && near(at, here, MOVED * at.halfRad)
   })
-  const joined = aim && join('peakIntensityCd', { value: place.value, se: place.se }, aim.estimate, PEAK_SLACK)
-  if (joinedAxial && joinedAxial.value >= (joined ?? place).value) return own(joinedAxial, onAxis)
-  return joined ? own(joined) : forwardOnly
+  return aim ? join('peakIntensityCd', { value: place.value, se: place.se }, aim.estimate, PEAK_SLACK) : null
 }
 
 /** The azimuth mean near the crossings of the beam and the field angle. */
@@ -101,22 +110,22 @@ function ringsOf(aims: AimEstimate[]): Partial<Record<keyof Angles, Ring>> {
 }
 
 /**
- * Half angles of beam and field as far as they are known, and the peak where the forward rays have it, unless that is the axis: what the next
- * aims are chosen by.
+ * Half angles of beam and field as far as they are known, and the place off the axis where the forward rays have the peak, or may have it: what the
+ * next aims are chosen by.
  */
 export function joinedAngles(
   forward: Forward,
   axis: BackwardEstimate | null,
   aims: AimEstimate[],
-): { forwardPeak: Peak | null; angles: Angles } {
+): { beside: Peak | null; angles: Angles } {
   const { smoothed } = forward.beam
-  const { place, peak } = joinPeak(forward.beam, axis, aims, (_, f, back) => {
+  const { beside, peak } = joinPeak(forward.beam, axis, aims, (_, f, back) => {
     const both = combine(f, back)
     return both.backwardShare > 0 ? atLeast(both) : null
   })
-  if (!place || !peak || !smoothed) return { forwardPeak: null, angles: {} }
+  if (!peak || !smoothed) return { beside: null, angles: {} }
   const { angles } = readAngles(fold(forward.run), smoothed, peak, ringsOf(aims))
-  return { forwardPeak: place.thetaRad > 0 ? place : null, angles }
+  return { beside, angles }
 }
 
 /** No better than the tables of profiles. */
@@ -136,10 +145,14 @@ function joinCentre(
 ): TargetReading {
   const view = aims.find((v) => v.of === 'target')
   const forward = target.figures.targetCentreLx
-  if (view?.aim.kind !== 'disc' || !forward || view.estimate.effective < TRUSTED) return target
+  if (view?.aim.kind !== 'disc' || view.estimate.effective < TRUSTED) return target
   const same =
     target.centreRadiusM !== null && Math.abs(2000 * target.centreRadiusM - view.aim.discMm) < 1e-6 * view.aim.discMm
   const { value, se } = view.estimate
+  if (!forward) {
+    const { targetCentreLx: _, ...absent } = target.absent
+    return { ...target, absent, figures: { ...target.figures, targetCentreLx: { value, se } } }
+  }
   const centre = same
     ? join('targetCentreLx', forward, view.estimate)
     : se * forward.value < forward.se * value
@@ -218,7 +231,8 @@ function joinProfile(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimat
     for (let b = 0; b < without.length; b++) without[b] = rest(profile.without[b]!)
     const forward = jackknife(rest(profile.cd), without)
     cd[j] = parts.reduce((sum, { node, weight }) => sum + weight * node.back.value, forward.value)
-    seCd[j] = Math.hypot(forward.se, ...parts.map(({ node, weight }) => weight * node.back.se), TABLE * cd[j]!)
+    const ofParts = Math.hypot(forward.se, ...parts.map(({ node, weight }) => weight * node.back.se))
+    seCd[j] = Math.hypot(ofParts * Math.max(...parts.map(({ weight }) => weightsError(weight))), TABLE * cd[j]!)
   }
   return { ...beam.profile, cd, seCd }
 }

@@ -7,23 +7,24 @@ import type { AimEstimate, Forward } from './aims.ts'
 import type { TraceEngines } from './engines.ts'
 import type { PreparedTrace } from './prepare.ts'
 import { makeReader, type ReadState } from './read.ts'
-import type { Reached, Sheet, SunAtTilt, Variant } from './sheet.ts'
+import type { Sheet, SunAtTilt, Variant } from './sheet.ts'
 
 /** What the steps of a trace have found so far; each step writes its own part. */
 export interface TraceProgress {
   /** Time spent on tracing, pauses left out. */
   seconds: number
   axis: BackwardEstimate | null
-  reached: Reached | null
+  /** Of the axis, a share at 95 %; 0: none is wanted. */
+  wanted: number
   aims: AimEstimate[]
   sun: SunAtTilt[] | null
   variants: Variant[]
 }
 
-export const newProgress = (): TraceProgress => ({
+export const newProgress = (wanted: number): TraceProgress => ({
   seconds: 0,
   axis: null,
-  reached: null,
+  wanted,
   aims: [],
   sun: null,
   variants: [],

@@ -17,7 +17,8 @@ import type { AimEstimate, Forward } from './aims.ts'
 import { readBeamColour } from './colour.ts'
 import { findAll, type Hazards, readHazards } from './hazards.ts'
 import { joinBackward } from './joinBackward.ts'
-import type { Figure, FigureName, Paths, Reached, Sheet, SunAtTilt, Variant } from './sheet.ts'
+import { readReached } from './settling.ts'
+import type { Figure, FigureName, Paths, Sheet, SunAtTilt, Variant } from './sheet.ts'
 
 export interface ReadState {
   seconds: number
@@ -27,7 +28,8 @@ export interface ReadState {
   variants: Variant[]
   /** Axial intensity by backward tracing, so far. */
   axis: BackwardEstimate | null
-  reached: Reached | null
+  /** Wanted ± of the axis, a share at 95 %; 0: none. */
+  wanted: number
   /** Backward estimates of other aims, so far. */
   aims: AimEstimate[]
   engine: Sheet['engine']
@@ -109,7 +111,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
         engine: state.engine,
         engineWhy: state.engineWhy ?? ASKED_FOR,
         state: finished as Sheet['state'],
-        reached: state.reached,
+        reached: readReached(run, state.axis, state.wanted),
         figures,
         absent,
         ledger: readLedger(run, beam.angles),

@@ -34,7 +34,7 @@ export async function traceLamp(
   const { scheduler = makeScheduler() } = context
   const prepared = prepareTrace(lamp, options, pool.threads)
   const engines = openEngines(prepared, options)
-  const progress = newProgress()
+  const progress = newProgress(options.precision)
   const publisher = makePublisher(prepared, engines, progress, scheduler, onSheet)
   const setup: TraceSetup = { pool, prepared, engines, options, progress, publisher, scheduler, context }
   const sun = makeSunStep(setup)

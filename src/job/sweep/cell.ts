@@ -81,7 +81,7 @@ export async function traceCell(lamp: Lamp, options: CellOptions): Promise<CellR
     sun: null,
     variants: [],
     axis,
-    reached: null,
+    wanted: 0,
     aims,
     engine: 'cpu' as const,
   }

@@ -296,7 +296,8 @@ describe('joining', () => {
   test('inverse variances', () => {
     const both = combine({ value: 10, se: 3 }, { value: 15, se: 4 })
     expectWithin(both.value, 10 + 5 * (9 / 25), { ulps: 4 })
-    expectWithin(both.se, 12 / 5, { ulps: 4 })
+    // Meier: 1 + 8/15 · 9/25 · 16/25.
+    expectWithin(both.se, (12 / 5) * Math.sqrt(1 + (8 / 15) * (9 / 25) * (16 / 25)), { ulps: 8 })
     expectWithin(both.apart!, 1, { ulps: 4 })
   })
   test('a backward estimate of few telling rays stays out', () => {

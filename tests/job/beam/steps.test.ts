@@ -25,7 +25,7 @@ function setupOf(lamp: Lamp, change: Partial<JobOptions> = {}, signal?: AbortSig
   const all = { ...options, ...change }
   const prepared = prepareTrace(lamp, all, pool.threads)
   const engines = openEngines(prepared, all)
-  const progress = newProgress()
+  const progress = newProgress(all.precision)
   const scheduler = makeScheduler(signal)
   const sheets: Sheet[] = []
   const publisher = makePublisher(prepared, engines, progress, scheduler, (sheet) => sheets.push(sheet))

@@ -19,7 +19,7 @@ export function driverShort(lamp: Lamp, { worst, wiring }: PowerParts): Finding[
         severity: 'severe',
         title: `A driver of ${counted(c.ids.length, 'channel')} (${id}) that fails short puts ${amps(c.shortedEmitterA)} through an emitter that bears ${amps(c.maxEmitterA)}, and ${fuse ? `the ${fuse.at} fuse of ${amps(fuse.amps)} stays whole` : 'no fuse opens'}.`,
         why: `Drivers often fail as a short circuit. The full supply of ${plain(worst.fullV)} V then stands across the boards, ${amps(c.shortedA)} through them, held by the resistance of cells, wires and strings alone, for as long as nothing opens. A fuse is sure to open from ${OPENS_AT} times its rating on (ISO 8820-3: memory).`,
-        cure: 'A smaller fuse in each channel, more emitters in series, or fewer cells; and a thermal cut-out on the plate in the main circuit.',
+        cure: `${run.fuse ? 'A smaller fuse' : 'A fuse'} in each channel, more emitters in series, or fewer cells; and a thermal cut-out on the plate in the main circuit.`,
         place: { kind: 'part', part: 'heat' },
         parts: [
           partOf({ kind: 'driver', id: c.driverId }),

@@ -52,7 +52,7 @@ function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number): Fin
     .sort((a, b) => b.amps - a.amps)
   say(small, 'fuse-too-small', 'warning', (w) => ({
     title: `${counted(small.length, what)} of ${amps(w.fuse.amps)} for ${amps(w.amps)} that last.`,
-    why: `So close to its rating a fuse warms, ages and opens when nothing is wrong. The load is the largest that lasts: “${w.mode}” at ${plain(w.terminalV)} V of the supply. ${SOURCE}`,
+    why: `${w.amps < w.fuse.amps ? 'So close to' : 'Over'} its rating a fuse warms, ages and opens when nothing is wrong. The load is the largest that lasts: “${w.mode}” at ${plain(w.terminalV)} V of the supply. ${SOURCE}`,
     cure: cureOf(w),
   }))
   const low = runs.filter((w) => w.fuse && w.fuse.volts < fullV)
@@ -98,8 +98,8 @@ function missing(main: readonly WireRun[], channels: readonly WireRun[]): Findin
     found.push({
       rule: 'fuse-missing',
       severity: 'warning',
-      title: `${counted(bare.length, 'channel')} without a fuse, on ${first.gaugeWords} that bears less than the main fuse lets through.`,
-      why: `A fault in one channel heats its wire, and puts out all others with the main fuse at best. ${SOURCE}`,
+      title: `${counted(bare.length, 'channel')} without a fuse, on ${first.gaugeWords}${main[0]?.fuse ? ' that bears less than the main fuse lets through' : ', and none in the main run either'}.`,
+      why: `A fault in one channel heats its wire, ${main[0]?.fuse ? 'and puts out all others with the main fuse at best' : 'and nothing opens'}. ${SOURCE}`,
       cure: `Fuse every channel${first.fuseRange?.fitsA ? ` with ${amps(first.fuseRange.fitsA)}` : ''}.`,
       place,
       parts: [...fusesOf(bare), ...bare.map((w) => partOf({ kind: 'wire', id: w.id }))],

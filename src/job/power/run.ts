@@ -9,6 +9,7 @@ import { protectionRunOf, withoutProtection } from '../../electrothermal/protect
 import type {
   EnergyAccount,
   FullRun,
+  Limit,
   ModeRun,
   PlateFrames,
   PowerCurves,
@@ -39,9 +40,16 @@ export interface PowerOptions extends RunOptions {
 }
 
 export function runPower(lamp: Lamp, options: PowerOptions = {}): PowerReport {
-  const { modes, run, runFromFull, runUnprotected, report } = preparePower(lamp, options)
+  const { modes, run, runFromFull, runUnprotected, limitInStillAir, report } = preparePower(lamp, options)
   const wanted = modes.filter((m) => options.mode === undefined || m.id === options.mode)
-  return report(wanted.map((m) => ({ ...run(m), full: runFromFull(m), unprotected: runUnprotected(m) })))
+  return report(
+    wanted.map((m) => ({
+      ...run(m),
+      full: runFromFull(m),
+      unprotected: runUnprotected(m),
+      airStops: limitInStillAir(m),
+    })),
+  )
 }
 
 export interface PreparedPower {
@@ -52,6 +60,8 @@ export interface PreparedPower {
   runFromFull(mode: Mode): FullRun | null
   /** With cut-out and fold-back failed, its own run from full among it; null on a lamp without them. */
   runUnprotected(mode: Mode): ModeRun | null
+  /** What ends it from full in still air, the protection failed; null where its air is still or its sink is a rated one. */
+  limitInStillAir(mode: Mode): Limit | null
   /** Of the modes that were run. */
   report(runs: ModeRun[]): PowerReport
 }
@@ -68,6 +78,7 @@ export function preparePower(lamp: Lamp, options: PowerOptions = {}): PreparedPo
       const failed = withoutProtection(model)
       return { ...modeRun(failed, runMode(failed, mode, options)), full: runFromFull(failed, mode, options) }
     },
+    limitInStillAir: (mode) => limitInStillAir(lamp, mode, options),
     report: (runs) => makeReport(model, runs),
   }
 }
@@ -87,6 +98,15 @@ function runFromFull(model: PowerModel, mode: Mode, options: RunOptions): FullRu
     curves,
     watchedC: column(raw.moments, (m) => m.watchedC),
   }
+}
+
+/** A rated sink's resistance holds with its own flow: what is left without it is not known. */
+function limitInStillAir(lamp: Lamp, mode: Mode, options: PowerOptions): Limit | null {
+  const { cooling } = lamp
+  if (!cooling || cooling.air.kind === 'still' || ratedSinkOf(lamp)) return null
+  const still: Lamp = { ...lamp, cooling: { ...cooling, air: { kind: 'still' } } }
+  const model = withoutProtection(makeModel(still, options.retained ?? null, options.refine))
+  return runMode({ ...model, source: { ...model.source, charged: 1 } }, mode, options).limit
 }
 
 function makeReport(model: PowerModel, modes: ModeRun[]): PowerReport {
@@ -156,10 +176,10 @@ function judgedRuns(run: ModeRun) {
   const working = fromFull(run)
   if (!run.unprotected) return [working]
   const failed = fromFull(run.unprotected)
-  const judged = { ...failed, protection: run.protection, limitProtected: working.limit }
+  const judged = { ...failed, protection: run.protection, limitProtected: working.limit, airStops: run.airStops }
   const topC = ({ curves }: typeof working) => curves.plateMaxC.reduce((top, c) => Math.max(top, c), -273.15)
   if (topC(working) <= topC(failed)) return [judged]
-  return [judged, { ...working, name: `${run.name}, protection working`, protection: null }]
+  return [judged, { ...working, name: `${run.name}, protection working`, protection: null, airStops: null }]
 }
 
 function modeRun(model: PowerModel, raw: RawRun): ModeRun {
@@ -205,6 +225,7 @@ function modeRun(model: PowerModel, raw: RawRun): ModeRun {
     watchedC: column(moments, (m) => m.watchedC),
     protection: protectionRunOf(model, raw.protection, moments),
     unprotected: null,
+    airStops: null,
   }
 }
 

@@ -202,7 +202,7 @@ const noPoint = (terminalV: number, mode?: Mode): WorstPoint => ({
 function noChannel(input: WorstInput, c: WorstChannelInput, ids: string[], fullV: number): WorstChannel {
   const none = noPoint(fullV)
   const ohm = input.source.ohm + input.mainOhm + c.inOhm + c.outOhm
-  const shortedA = shortedDriverA(fullV, ohm, c.faultV)
+  const shortedA = Math.min(shortedDriverA(fullV, ohm, c.faultV), input.source.shortA ?? Number.POSITIVE_INFINITY)
   return {
     ids,
     driverId: c.driver.id,

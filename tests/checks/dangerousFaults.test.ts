@@ -3,7 +3,7 @@
 import { describe, expect, test } from 'vitest'
 import { findingsText } from '../../src/cli/findingsText.ts'
 import { powerFindings, runPower } from '../../src/job/power/run.ts'
-import type { Driver, Lamp } from '../../src/lamp/schema.ts'
+import type { Driver, Lamp, Pack } from '../../src/lamp/schema.ts'
 import { gannetHead, iceRink, stileLamp } from '../../src/library/demos.ts'
 import { lampWith, type Overrides } from '../kit/lampWith.ts'
 
@@ -142,6 +142,55 @@ describe('no fuse at all', () => {
     expect(why(4)).toMatch(/^Over its rating/)
     expect(why(5)).toMatch(/^So close to its rating/)
   })
+})
+
+describe('what holds less than the fuse before it', () => {
+  const contacts = (connectorMaxA: number, contactorA: number) =>
+    lampOf(3, 2, {
+      power: { harness: { connectorMaxA, contactor: { ...power.harness.contactor!, maxA: contactorA } } },
+    })
+  test('connectors of 25 A and a contactor of 30 A behind 40 A, on a load of 4.7 A', () => {
+    const own = found(contacts(25, 30), 'fuse-over-contacts')
+    expect(own.map((f) => [f.severity, f.title])).toEqual([
+      ['warning', '1 run with connectors for 25 A behind a fuse of 40 A.'],
+      ['warning', 'The contactor is rated 30 A; the main fuse before it holds 40 A.'],
+    ])
+    expect(own.map((f) => f.parts)).toEqual([['contacts', 'wire main'], ['contactor']])
+    expect(found(contacts(40, 40), 'fuse-over-contacts')).toEqual([])
+  })
+  test('channels without a fuse hang on the main one; a supply of 12 A gives no more', () => {
+    const harness = { connectorMaxA: 25, channel: { fuse: null } }
+    expect(found(lampOf(3, 2, { power: { harness } }), 'fuse-over-contacts')[0]?.title).toMatch(/^4 runs with/)
+    const supply = { kind: 'fixed' as const, name: 'Unit', volts: 48, milliohm: 20, maxA: 10, shortA: 12 }
+    expect(found(lampOf(3, 2, { power: { harness, supply } }), 'fuse-over-contacts')).toEqual([])
+  })
+  test('a pack of 20 A behind 40 A: a protection board of 15 A is said, and is no cure any more', () => {
+    const of = (protectionA: number) => {
+      const supply = { ...(power.supply as Pack), parallel: 2, protectionA }
+      return found(lampOf(3, 2, { power: { supply } }), 'fuse-over-pack')[0]!
+    }
+    expect([of(21).severity, of(20).severity]).toEqual(['severe', 'warning'])
+    expect(of(15).why).toContain('only the protection board of 15 A opens, as long as it works')
+    expect([of(15).cure, of(21).cure].map((c) => c.includes('protection board'))).toEqual([false, true])
+  })
+})
+
+test('a supply of 48 V that gives 12 A into a short circuit: the channel’s fuse of 10 A, sure from 13.5 A on, holds', () => {
+  const thick = { gauge: { system: 'awg' as const, number: 14 } }
+  const of = (shortA: number) =>
+    found(
+      lampOf(3, 2, {
+        power: {
+          supply: { kind: 'fixed', name: 'Unit', volts: 48, milliohm: 20, maxA: 10, shortA },
+          harness: { channel: { ...thick, fuse: { amps: 10, volts: 58 } }, board: thick },
+        },
+      }),
+      'driver-short',
+    )[0]
+  // Its resistance alone would let 30 A through, and the fuse would count as opening.
+  expect(of(12)?.title).toMatch(/puts 12 A through an emitter that bears 4 A, and the channel fuse of 10 A stays whole/)
+  expect(of(12)?.why).toContain('what the supply gives into a short circuit')
+  expect(of(14)).toBeUndefined()
 })
 
 test('no example has one of them', () => {

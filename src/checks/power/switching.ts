@@ -12,7 +12,7 @@ const WELDS = 'contacts weld shut: then nothing switches the lamp off'
 
 export function switching(lamp: Lamp, parts: PowerParts): Finding[] {
   if (!lamp.power) return []
-  return [...contactor(lamp, parts), ...inrush(lamp, parts), ...connectors(lamp, parts)]
+  return [...contactor(lamp, parts), ...inrush(lamp, parts), ...connectors(lamp, parts), ...underFuse(lamp, parts)]
 }
 
 function contactor(lamp: Lamp, { worst }: PowerParts): Finding[] {
@@ -129,5 +129,40 @@ function connectors(lamp: Lamp, { wiring, worst }: PowerParts): Finding[] {
       parts: contacts(plugged.map((w) => w.id)),
     })
   }
+  return found
+}
+
+/** A fuse holds its own rating for hours: contacts after it must bear that. */
+function underFuse(lamp: Lamp, { wiring }: PowerParts): Finding[] {
+  const { connectorMaxA, contactor: rated } = powerOf(lamp).value.harness
+  const found: Finding[] = []
+  const say = (title: string, parts: string[]) =>
+    found.push({
+      rule: 'fuse-over-contacts',
+      severity: 'warning',
+      title,
+      why: 'A fault between the two overloads the contacts for as long as it lasts, and the fuse stays whole: they heat, soften their springs and weld or burn. The ratings are those of the document.',
+      cure: 'A smaller fuse where the load permits it, or contacts for at least the fuse’s rating.',
+      place,
+      parts,
+    })
+  // A supply that gives less than the fuse holds sets the limit itself.
+  const heldA = (w: (typeof wiring)[number]) => Math.min(w.protectedBy?.amps ?? 0, w.shortA ?? Number.POSITIVE_INFINITY)
+  const weak = wiring.filter(
+    (w) => (w.part === 'main' || w.part === 'channel') && w.connectors > 0 && heldA(w) > (connectorMaxA ?? heldA(w)),
+  )
+  const fuse = weak.reduce((top, w) => Math.max(top, w.protectedBy?.amps ?? 0), 0)
+  if (weak.length > 0 && connectorMaxA !== undefined)
+    say(`${counted(weak.length, 'run')} with connectors for ${amps(connectorMaxA)} behind a fuse of ${amps(fuse)}.`, [
+      partOf({ kind: 'contacts' }),
+      ...weak.map((w) => partOf({ kind: 'wire', id: w.id })),
+    ])
+  const first = wiring.find((w) => w.part === 'main')
+  const main = first?.fuse
+  if (rated && first && main && heldA(first) > rated.maxA)
+    say(
+      `The contactor is rated ${amps(rated.maxA)}; the main fuse before it holds ${amps(main.amps)}.`,
+      onContactor.parts,
+    )
   return found
 }

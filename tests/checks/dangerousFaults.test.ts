@@ -193,6 +193,39 @@ test('a supply of 48 V that gives 12 A into a short circuit: the channel’s fus
   expect(of(14)).toBeUndefined()
 })
 
+describe('cells too warm before anything else is: what they hide is said', () => {
+  const lamp = lampOf(3, 2, {
+    cooling: { sink: { kind: 'none' }, plate: { thicknessMm: 12, metal: 'aluminium-6061' } },
+    power: { supply: { ...(power.supply as Pack), parallel: 1, cellMilliohm: 120 } },
+  })
+  test('1.2 Ω of cells warm 446 J/K; the plate’s 909 J/K reach the emitters’ limit later', () => {
+    const report = runPower(lamp)
+    const findings = powerFindings(lamp, report)
+    const title = (rule: string) => findings.find((f) => f.rule === rule)?.title
+    const run = report.modes[0]!
+    expect(run.limit.kind).toBe('cells')
+    // 40 K × 446 J/K over 3.85 to 4.2 A through 1.2 Ω.
+    expect(run.limit.atS).toBeGreaterThan((40 * 446) / (4.2 ** 2 * 1.2))
+    expect(run.limit.atS).toBeLessThan((40 * 446) / (3.75 ** 2 * 1.2))
+    expect(title('cells-hot')).toMatch(/^“Turbo”: the cells reach their 60 °C after/)
+    expect(title('junction-over-limit')).toMatch(
+      /^“Turbo, with cooler cells”: after [\d.]+ min the emitters .* 140 °C\.$/,
+    )
+    expect(title('touch-hot')).toMatch(/^Plate and sink get to 121 °C/)
+    expect(run.pastCells!.limit.atS).toBeGreaterThan(run.limit.atS)
+  })
+  test('leads are judged by that plate; other lamps have no such run', () => {
+    const plateC = runPower(lamp).wiring.find((w) => w.part === 'board')!.airC
+    expect(plateC).toBeGreaterThan(120)
+    expect(runPower(lampOf(1, 1)).modes[0]!.pastCells).toBeNull()
+  })
+  test('air of 65 °C, cells for 60 °C: over at once, and plate and optics are judged none the less', () => {
+    const hot = lampOf(3, 2, { reading: { ambientC: 65 } })
+    expect(found(hot, 'cells-hot', 'turbo')[0]?.title).toMatch(/at once/)
+    expect(found(hot, 'optics-over-hot-face', 'turbo')).toHaveLength(1)
+  })
+})
+
 test('no example has one of them', () => {
   for (const lamp of [gannet, stileLamp(), iceRink()]) {
     const rules = powerFindings(lamp, runPower(lamp, { mode: '' })).map((f) => f.rule)

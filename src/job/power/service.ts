@@ -32,7 +32,9 @@ export async function runEveryMode({ lamp, ledger }: PowerRequest, scheduler: Sc
     await scheduler.checkpoint()
     const unprotected = prepared.runUnprotected(mode)
     await scheduler.checkpoint()
-    runs.push({ ...run, full, unprotected, airStops: prepared.limitInStillAir(mode) })
+    const pastCells = prepared.runPastCells(mode, { ...run, full, unprotected })
+    await scheduler.checkpoint()
+    runs.push({ ...run, full, unprotected, pastCells, airStops: prepared.limitInStillAir(mode) })
   }
   const report = prepared.report(runs)
   return { report, findings: powerFindings(lamp, report) }

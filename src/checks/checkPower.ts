@@ -2,7 +2,9 @@
 import type { Lamp } from '../lamp/schema.ts'
 import { bySeverity } from './check.ts'
 import type { Finding } from './finding.ts'
+import { airStops } from './power/airStops.ts'
 import { assumedPower } from './power/assumedPower.ts'
+import { driverHeat } from './power/driverHeat.ts'
 import { driverRange } from './power/driverRange.ts'
 import { driverShort } from './power/driverShort.ts'
 import { emitterCurrent } from './power/emitterCurrent.ts'
@@ -31,6 +33,7 @@ const POWER: readonly ((lamp: Lamp, parts: PowerParts) => Finding[])[] = [
   emitterCurrent,
   driverRange,
   driverShort,
+  driverHeat,
   packOver,
   packLimits,
   fuses,
@@ -44,6 +47,7 @@ const POWER: readonly ((lamp: Lamp, parts: PowerParts) => Finding[])[] = [
   weight,
   finsTooWide,
   fanIdle,
+  airStops,
   ratedSink,
   ratingsUnsaid,
   assumedPower,

@@ -32,6 +32,8 @@ interface ModeParts {
   /** Of the run with them working; null on a lamp without, and of a run with them working that is judged beside the other. */
   protection: { firstOpenS: number | null; foldsFromS: number | null } | null
   limitProtected?: { kind: string; atS: number }
+  /** What ends it in still air; null: where its air is still, or its sink is a rated one. */
+  airStops?: { kind: string; atS: number } | null
 }
 
 export interface PowerParts {

@@ -206,6 +206,10 @@ export interface ModeRun {
   protection: ProtectionRun | null
   /** The same mode with the protection failed; by it heat is judged. Null on a lamp without one. */
   unprotected: ModeRun | null
+  /** The same mode from full with cells that stay cool and the protection failed, where warm cells ended this run: what they hide. Else null. */
+  pastCells: FullRun | null
+  /** What ends the same mode from full in still air, the protection failed. Null: its air is still, its sink is a rated one, or it has not been judged. */
+  airStops: Limit | null
 }
 
 interface SinkFacts {

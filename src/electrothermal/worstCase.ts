@@ -102,18 +102,15 @@ function channelInput(model: PowerModel, channel: Channel): WorstChannelInput {
   }
 }
 
-/** Volts of one emitter, carried on beyond its table's last current with the table's last slope. */
+/** Volts of one emitter; beyond its table they rise in any case, also where the table itself has no slope. */
 function extendedVolts(board: BoardModel): (amps: number, junctionC: number) => number {
   const { tables } = board
   const { forward } = tables.type
-  const last = forward[forward.length - 1]?.currentA ?? 1
-  const before = forward[forward.length - 2]?.currentA
-  return (amps, c) => {
-    if (amps <= last) return tables.volts(amps, c)
-    const volts = tables.volts(last, c)
-    const slope = before === undefined ? 0 : (volts - tables.volts(before, c)) / (last - before)
-    return volts + (slope > 0 ? slope : (USUAL_SLOPE * volts) / last) * (amps - last)
-  }
+  const last = forward[forward.length - 1]
+  const before = forward[forward.length - 2]
+  const lastA = last?.currentA ?? 1
+  const rises = last !== undefined && before !== undefined && last.volts > before.volts
+  return (amps, c) => tables.volts(amps, c) * (rises || amps <= lastA ? 1 : 1 + (USUAL_SLOPE * (amps - lastA)) / lastA)
 }
 
 /** Emitters differ by chance, less so in a string of many; boards also by their temperature. */

@@ -1,5 +1,6 @@
 // An emitter type prepared for thousands of look-ups: forward voltage and flux over current and junction temperature,
-// monotone tables (Fritsch and Carlson 1980). Outside a table its end value holds; `outside` reports it.
+// monotone tables (Fritsch and Carlson 1980). Outside a table its end value holds, but for the voltage over the last current, which goes
+// on rising as it did between the last two rows: else too little heat would be counted. `outside` reports both.
 import type { EmitterType } from '../lamp/schema.ts'
 import { spectrumEfficacy } from '../library/spectra.ts'
 import { monotoneCubic } from '../num/interpolate.ts'
@@ -11,8 +12,6 @@ export interface EmitterTables {
   fluxLm(currentA: number, junctionC: number): number
   /** The largest current that needs no more than so many volts. */
   currentA(volts: number, junctionC: number): number
-  /** dV/dI about a current, Ω. */
-  slopeOhm(currentA: number): number
   /** Tables that a working point lies outside of, in words. */
   outside(currentA: number, junctionC: number): string[]
 }
@@ -27,10 +26,13 @@ const curve = (x: readonly number[], y: readonly number[], otherwise: Curve): Cu
  * in proportion to current, voltage and flux constant over temperature. Tables as `readLamp` accepts them (rising).
  */
 export function makeEmitterTables(type: EmitterType): EmitterTables {
-  const forward = curve(
-    type.forward.map((r) => r.currentA),
-    type.forward.map((r) => r.volts),
-    () => 0,
+  const forward = risingOn(
+    type,
+    curve(
+      type.forward.map((r) => r.currentA),
+      type.forward.map((r) => r.volts),
+      () => 0,
+    ),
   )
   const voltsRows = type.forwardByJunction ?? []
   const voltsBy = curve(
@@ -55,10 +57,6 @@ export function makeEmitterTables(type: EmitterType): EmitterTables {
     volts,
     fluxLm: (a, c) => (a > 0 ? type.fluxLm * byCurrent(a) * byJunction(c) : 0),
     currentA: (v, c) => findLargestCurrentA(v, c, volts, type),
-    slopeOhm: (a) => {
-      const d = 0.05 * Math.max(a, 1e-3)
-      return (forward(a + d) - forward(Math.max(0, a - d))) / (2 * d)
-    },
     outside: (a, c) => {
       const warnings: string[] = []
       const check = (rows: readonly number[], x: number, what: string) => {
@@ -82,6 +80,15 @@ export function makeEmitterTables(type: EmitterType): EmitterTables {
       return warnings
     },
   }
+}
+
+/** Over the last row by the straight line through the last two; a table of one row has no slope. */
+function risingOn({ forward }: EmitterType, within: Curve): Curve {
+  const last = forward[forward.length - 1]
+  const before = forward[forward.length - 2]
+  if (!last || !before) return within
+  const slope = Math.max(0, (last.volts - before.volts) / (last.currentA - before.currentA))
+  return (a) => (a <= last.currentA ? within(a) : last.volts + slope * (a - last.currentA))
 }
 
 function findLargestCurrentA(v: number, c: number, volts: (a: number, c: number) => number, type: EmitterType): number {

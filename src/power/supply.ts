@@ -8,6 +8,8 @@ export interface Source {
   openV(charge: number): number
   ohm: number
   maxA: number
+  /** Into a short circuit where the supply limits it itself, A; null: its resistance alone, or not known. */
+  shortA: number | null
   /** Ends the run under load; null: never. */
   cutOffV: number | null
   /** Null: endless. */
@@ -25,11 +27,12 @@ export interface Source {
  */
 export function makeSource(supply: Supply): Source {
   if (supply.kind === 'fixed') {
-    const { volts, milliohm, maxA } = supply
+    const { volts, milliohm, maxA, shortA } = supply
     return {
       openV: () => volts,
       ohm: milliohm / 1000,
       maxA,
+      shortA: shortA ?? null,
       cutOffV: null,
       capacityC: null,
       charged: 1,
@@ -47,6 +50,7 @@ function makePackSource(p: Pack): Source {
     openV: (q) => p.series * cell(q),
     ohm: (p.series * p.cellMilliohm) / 1000 / p.parallel,
     maxA: p.parallel * p.maxCellA,
+    shortA: null,
     cutOffV: p.series * p.cutOffCellV,
     capacityC: 3600 * p.cellAh * p.parallel,
     charged: p.charged,

@@ -63,6 +63,8 @@ export interface WorstChannel {
   outA: WorstPoint
   outV: WorstPoint
   outW: WorstPoint
+  /** Lost in one driver. */
+  driverW: WorstPoint
   emitterA: WorstPoint
   unevenA: WorstPoint
   /** Its driver fails and connects the boards to the full supply: current of all of them, and of the emitter that gets most. */
@@ -200,7 +202,7 @@ const noPoint = (terminalV: number, mode?: Mode): WorstPoint => ({
 function noChannel(input: WorstInput, c: WorstChannelInput, ids: string[], fullV: number): WorstChannel {
   const none = noPoint(fullV)
   const ohm = input.source.ohm + input.mainOhm + c.inOhm + c.outOhm
-  const shortedA = shortedDriverA(fullV, ohm, c.faultV)
+  const shortedA = Math.min(shortedDriverA(fullV, ohm, c.faultV), input.source.shortA ?? Number.POSITIVE_INFINITY)
   return {
     ids,
     driverId: c.driver.id,
@@ -213,6 +215,7 @@ function noChannel(input: WorstInput, c: WorstChannelInput, ids: string[], fullV
     outA: none,
     outV: none,
     outW: none,
+    driverW: none,
     emitterA: none,
     unevenA: none,
     shortedA,
@@ -294,6 +297,7 @@ function note({ table, worst, kinds, mode, temperature, terminalV, bus, source }
     sum.outA = at(d.outA, sum.outA)
     sum.outV = at(d.boardV + d.outA * first.outOhm, sum.outV)
     sum.outW = at(d.duty * d.outA * d.boardV, sum.outW)
+    sum.driverW = at(d.driverW, sum.driverW)
     sum.emitterA = at(emitterA, sum.emitterA)
     sum.unevenA = at(unevenA, sum.unevenA)
   }

@@ -32,10 +32,13 @@ describe('a reading that a fault would give lies outside of a band', () => {
     }
   })
   test('a model of its own with the fault falls outside of the sound lamp’s band', () => {
-    const lamp = gannetHead()
-    const bandsOf = (l: typeof lamp) => warmUpOf(makeModel(l, null)).get('B1')![2]!
+    const gannet = gannetHead()
+    const of = (currentA: number) => ({ ...gannet, boards: gannet.boards.map((b) => ({ ...b, currentA })) })
+    const bandsOf = (l: typeof gannet) => warmUpOf(makeModel(l, null)).get('B1')![2]!
+    // Twice the current of either lies within the emitter's table, which ends at 4 A.
+    const lamp = of(1)
     const sound = bandsOf(lamp)
-    const twice = bandsOf({ ...lamp, boards: lamp.boards.map((b) => ({ ...b, currentA: 4 })) })
+    const twice = bandsOf(of(2))
     const dry = bandsOf({
       ...lamp,
       boardTypes: lamp.boardTypes.map((t) => ({ ...t, thermal: { padKW: 1, jointKcm2W: 3 } })),

@@ -24,6 +24,8 @@ export function fakeRun(part: Partial<ModeRun> = {}): ModeRun {
     watchedC: column(20, 30, 60, 100),
     protection: null,
     unprotected: null,
+    pastCells: null,
+    airStops: null,
     mostA: 6.5,
     leastV: 11,
     curves: {

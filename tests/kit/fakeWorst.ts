@@ -24,6 +24,7 @@ export const worstChannel = (over: Partial<WorstChannel> = {}): WorstChannel => 
   outA: point(1),
   outV: point(10),
   outW: point(10),
+  driverW: point(1),
   emitterA: point(1),
   unevenA: point(1),
   shortedA: 0,

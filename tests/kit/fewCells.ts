@@ -79,6 +79,7 @@ export const sourceOf = (over: Partial<Source> = {}): Source => ({
   openV: () => 12,
   ohm: 0,
   maxA: 100,
+  shortA: null,
   cutOffV: null,
   capacityC: null,
   charged: 1,

@@ -32,6 +32,7 @@ const pack: Source = {
   openV: (q) => 24 + 12 * q,
   ohm: 0.1,
   maxA: 100,
+  shortA: null,
   cutOffV: 24,
   capacityC: 3600,
   charged: 0.4,

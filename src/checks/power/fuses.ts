@@ -52,7 +52,7 @@ function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number): Fin
     .sort((a, b) => b.amps - a.amps)
   say(small, 'fuse-too-small', 'warning', (w) => ({
     title: `${counted(small.length, what)} of ${amps(w.fuse.amps)} for ${amps(w.amps)} that last.`,
-    why: `So close to its rating a fuse warms, ages and opens when nothing is wrong. The load is the largest that lasts: “${w.mode}” at ${plain(w.terminalV)} V of the supply. ${SOURCE}`,
+    why: `${w.amps < w.fuse.amps ? 'So close to' : 'Over'} its rating a fuse warms, ages and opens when nothing is wrong. The load is the largest that lasts: “${w.mode}” at ${plain(w.terminalV)} V of the supply. ${SOURCE}`,
     cure: cureOf(w),
   }))
   const low = runs.filter((w) => w.fuse && w.fuse.volts < fullV)
@@ -98,8 +98,8 @@ function missing(main: readonly WireRun[], channels: readonly WireRun[]): Findin
     found.push({
       rule: 'fuse-missing',
       severity: 'warning',
-      title: `${counted(bare.length, 'channel')} without a fuse, on ${first.gaugeWords} that bears less than the main fuse lets through.`,
-      why: `A fault in one channel heats its wire, and puts out all others with the main fuse at best. ${SOURCE}`,
+      title: `${counted(bare.length, 'channel')} without a fuse, on ${first.gaugeWords}${main[0]?.fuse ? ' that bears less than the main fuse lets through' : ', and none in the main run either'}.`,
+      why: `A fault in one channel heats its wire, ${main[0]?.fuse ? 'and puts out all others with the main fuse at best' : 'and nothing opens'}. ${SOURCE}`,
       cure: `Fuse every channel${first.fuseRange?.fitsA ? ` with ${amps(first.fuseRange.fitsA)}` : ''}.`,
       place,
       parts: [...fusesOf(bare), ...bare.map((w) => partOf({ kind: 'wire', id: w.id }))],
@@ -115,13 +115,15 @@ function overPack(lamp: Lamp, main: readonly WireRun[]): Finding[] {
   const over = main.filter((w) => w.fuse && w.fuse.amps > maxA)
   const fuse = over[0]?.fuse
   if (supply.kind !== 'pack' || !fuse) return []
+  const { protectionA } = supply
+  const boarded = protectionA !== undefined && protectionA <= maxA
   return [
     {
       rule: 'fuse-over-pack',
-      severity: 'severe',
+      severity: boarded ? 'warning' : 'severe',
       title: `The main fuse of ${amps(fuse.amps)} is larger than what the pack may give, ${amps(maxA)}.`,
-      why: `A fault between the two overloads the cells for as long as it lasts, and the fuse stays whole. ${supply.parallel} side by side of ${amps(supply.maxCellA)} each, the cells’ own limit.`,
-      cure: `A fuse of ${amps(maxA)} at most, more cells side by side, or a protection board that opens before.`,
+      why: `A fault between the two overloads the cells for as long as it lasts, and the fuse stays whole${boarded ? `; only the protection board of ${amps(protectionA)} opens, as long as it works` : ''}. ${supply.parallel} side by side of ${amps(supply.maxCellA)} each, the cells’ own limit.`,
+      cure: `A fuse of ${amps(maxA)} at most, or more cells side by side${boarded ? '' : ', or a protection board that opens before'}.`,
       place,
       parts: [...fusesOf(over), partOf({ kind: 'supply' })],
     },

@@ -2,7 +2,7 @@
 import { boardTypeOf } from '../../lamp/place.ts'
 import type { BoardType, Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
-import { channelsOf } from '../../power/channels.ts'
+import { type Channel, channelsOf } from '../../power/channels.ts'
 import { VOLTS_SPREAD } from '../../power/share.ts'
 import { type Finding, partOf } from '../finding.ts'
 import { type PowerParts, whereWords } from '../powerParts.ts'
@@ -21,7 +21,7 @@ export function strings(lamp: Lamp, { worst }: PowerParts): Finding[] {
     seen.add(type.id)
     if (type.sites.length % count !== 0) found.push(uneven(type, count, boardIndex))
   }
-  return [...found, ...unlike(lamp), ...unbalanced(lamp, worst)]
+  return [...found, ...unlike(lamp), ...unbalanced(lamp, worst), ...oneOpens(lamp, worst)]
 }
 
 const uneven = (type: BoardType, count: number, boardIndex: number): Finding => ({
@@ -53,6 +53,11 @@ function unlike(lamp: Lamp): Finding[] {
   })
 }
 
+const sideBySideWords = (channel: Channel, type: BoardType): string =>
+  channel.wired === 'parallel' && channel.boards.length > 1
+    ? `Group “${channel.group.name}”: ${channel.boards.length} boards`
+    : `Board type “${type.name}”: ${type.strings ?? 1} strings`
+
 /** The table says what the string with the lowest voltage may take. */
 function unbalanced(lamp: Lamp, worst: PowerParts['worst']): Finding[] {
   const channels = new Map(channelsOf(lamp, powerOf(lamp).value).map((c) => [c.id, c]))
@@ -65,10 +70,7 @@ function unbalanced(lamp: Lamp, worst: PowerParts['worst']): Finding[] {
     const more = c.unevenA.value / c.emitterA.value - 1
     if (type.sites.length % (type.strings ?? 1) !== 0 || !(more > LET_PASS)) return []
     const over = c.unevenA.value > c.maxEmitterA
-    const who =
-      channel.wired === 'parallel' && channel.boards.length > 1
-        ? `Group “${channel.group.name}”: ${channel.boards.length} boards`
-        : `Board type “${type.name}”: ${type.strings ?? 1} strings`
+    const who = sideBySideWords(channel, type)
     return [
       {
         rule: 'strings-unbalanced',
@@ -76,6 +78,31 @@ function unbalanced(lamp: Lamp, worst: PowerParts['worst']): Finding[] {
         title: `${who} side by side may share unfairly: up to ${percent(more)} more in one, ${amps(c.unevenA.value)}.`,
         why: `Forward voltages differ by some ${percent(VOLTS_SPREAD)} from emitter to emitter (typical, from memory), boards on one face by some 20 K; the lower takes more, warms, falls further and takes more still.${over ? ` The emitter bears ${amps(c.maxEmitterA)}.` : ''} Worst: ${whereWords(c.unevenA, worst.celsius)}. The run takes the shares as even.`,
         cure: 'One driver for each string, all in series, matched emitters, or a small resistor in each string.',
+        place: { kind: 'board', boardIndex },
+        parts: c.ids.map((id) => partOf({ kind: 'board', id })),
+      },
+    ]
+  })
+}
+
+/** A driver holds its current whatever is left to take it: I/(n − 1) through each of the others (Kirchhoff). */
+function oneOpens(lamp: Lamp, worst: PowerParts['worst']): Finding[] {
+  const channels = new Map(channelsOf(lamp, powerOf(lamp).value).map((c) => [c.id, c]))
+  return worst.channels.flatMap((c): Finding[] => {
+    const channel = channels.get(c.ids[0] ?? '')
+    const boardIndex = channel?.boards[0]
+    const board = boardIndex === undefined ? undefined : lamp.boards[boardIndex]
+    if (!channel || boardIndex === undefined || !board || c.strings < 2) return []
+    const leftA = c.outA.value / (c.strings - 1)
+    // Over its limit with all strings whole is a finding of its own.
+    if (!(leftA > c.maxEmitterA) || c.emitterA.value > c.maxEmitterA) return []
+    return [
+      {
+        rule: 'string-opens',
+        severity: 'warning',
+        title: `${sideBySideWords(channel, boardTypeOf(lamp, board))} side by side: when one of ${c.strings} strings opens, ${amps(leftA)} pass each emitter of the others, which bears ${amps(c.maxEmitterA)}.`,
+        why: `The driver holds its current: a lead, contact or bond that opens leaves all of it to the other strings. They are shared evenly here; the next to fail is overloaded more. Worst: ${whereWords(c.outA, worst.celsius)}.`,
+        cure: 'One driver for each string, all in series, less current, or a fuse or current limit in each string.',
         place: { kind: 'board', boardIndex },
         parts: c.ids.map((id) => partOf({ kind: 'board', id })),
       },

@@ -12,7 +12,7 @@ const WELDS = 'contacts weld shut: then nothing switches the lamp off'
 
 export function switching(lamp: Lamp, parts: PowerParts): Finding[] {
   if (!lamp.power) return []
-  return [...contactor(lamp, parts), ...inrush(lamp, parts), ...connectors(lamp, parts)]
+  return [...contactor(lamp, parts), ...inrush(lamp, parts), ...connectors(lamp, parts), ...underFuse(lamp, parts)]
 }
 
 function contactor(lamp: Lamp, { worst }: PowerParts): Finding[] {
@@ -56,7 +56,8 @@ function contactor(lamp: Lamp, { worst }: PowerParts): Finding[] {
 function inrush(lamp: Lamp, { inrush: charging, worst }: PowerParts): Finding[] {
   const { contactor: rated } = powerOf(lamp).value.harness
   const peakA = charging.prechargeA ?? charging.peakA
-  if (!rated || peakA === null) return []
+  if (peakA === null) return []
+  if (!rated) return plugged(lamp, charging, worst)
   const makesA = rated.makesA ?? USUAL_MAKES * rated.maxA
   if (!(peakA > makesA)) return []
   return [
@@ -64,12 +65,35 @@ function inrush(lamp: Lamp, { inrush: charging, worst }: PowerParts): Finding[] 
       rule: 'inrush',
       severity: charging.typical ? 'warning' : 'severe',
       title: `When the contactor closes, up to ${upThree(peakA)} A charge the drivers’ capacitors; its contacts bear ${amps(makesA)} while they close.`,
-      why: `${plain(charging.farad * 1e6)} µF in all${charging.typical ? ' (220 µF a driver where the document names none: common practice, no source)' : ''} on ${plain(worst.fullV)} V, ${plain(charging.joule)} J, held only by the resistance of cells and wires: ${WELDS}.${rated.makesA === undefined ? ` The document names no making capacity: ${USUAL_MAKES} times the rating is taken (IEC 60947-4-1, DC-3: memory).` : ''}`,
+      why: `${plain(charging.farad * 1e6)} µF in all${typicalWords(charging)} on ${plain(worst.fullV)} V, ${plain(charging.joule)} J, held only by the resistance of cells and wires: ${WELDS}.${rated.makesA === undefined ? ` The document names no making capacity: ${USUAL_MAKES} times the rating is taken (IEC 60947-4-1, DC-3: memory).` : ''}`,
       cure: `A resistor of ${upThree(worst.fullV / Math.min(makesA, rated.maxA))} Ω or more that charges them before the contactor closes, or a contactor made for it.`,
       ...onContactor,
     },
   ]
 }
+
+/** Charged by a bare contact, so much energy pits it (common practice, no source). */
+const PITS_J = 1
+
+/** A fixed supply is switched on before itself, and rises slowly. */
+function plugged(lamp: Lamp, charging: PowerParts['inrush'], worst: PowerParts['worst']): Finding[] {
+  const { supply } = powerOf(lamp).value
+  if (supply.kind !== 'pack' || charging.peakA === null || charging.joule < PITS_J) return []
+  return [
+    {
+      rule: 'inrush',
+      severity: 'warning',
+      title: `The plug or switch that closes the circuit passes up to ${upThree(charging.peakA)} A while the drivers’ capacitors charge: no contactor with a pre-charge is described.`,
+      why: `${plain(charging.farad * 1e6)} µF in all${typicalWords(charging)} on ${plain(worst.fullV)} V, ${plain(charging.joule)} J, held only by the resistance of cells and wires: the contacts spark, pit and may weld, and a protection board may take it for a short circuit. From ${PITS_J} J on (common practice, no source).`,
+      cure: `A resistor of ${upThree(worst.fullV / Math.max(worst.lastingA.value, 0.1))} Ω or more that charges them first, past the switch or by a leading contact of the plug.`,
+      place,
+      parts: [partOf({ kind: 'contacts' })],
+    },
+  ]
+}
+
+const typicalWords = ({ typical }: PowerParts['inrush']): string =>
+  typical ? ' (220 µF a driver where the document names none: common practice, no source)' : ''
 
 function connectors(lamp: Lamp, { wiring, worst }: PowerParts): Finding[] {
   const { connectorMaxA, connectorMaxV } = powerOf(lamp).value.harness
@@ -105,5 +129,40 @@ function connectors(lamp: Lamp, { wiring, worst }: PowerParts): Finding[] {
       parts: contacts(plugged.map((w) => w.id)),
     })
   }
+  return found
+}
+
+/** A fuse holds its own rating for hours: contacts after it must bear that. */
+function underFuse(lamp: Lamp, { wiring }: PowerParts): Finding[] {
+  const { connectorMaxA, contactor: rated } = powerOf(lamp).value.harness
+  const found: Finding[] = []
+  const say = (title: string, parts: string[]) =>
+    found.push({
+      rule: 'fuse-over-contacts',
+      severity: 'warning',
+      title,
+      why: 'A fault between the two overloads the contacts for as long as it lasts, and the fuse stays whole: they heat, soften their springs and weld or burn. The ratings are those of the document.',
+      cure: 'A smaller fuse where the load permits it, or contacts for at least the fuse’s rating.',
+      place,
+      parts,
+    })
+  // A supply that gives less than the fuse holds sets the limit itself.
+  const heldA = (w: (typeof wiring)[number]) => Math.min(w.protectedBy?.amps ?? 0, w.shortA ?? Number.POSITIVE_INFINITY)
+  const weak = wiring.filter(
+    (w) => (w.part === 'main' || w.part === 'channel') && w.connectors > 0 && heldA(w) > (connectorMaxA ?? heldA(w)),
+  )
+  const fuse = weak.reduce((top, w) => Math.max(top, w.protectedBy?.amps ?? 0), 0)
+  if (weak.length > 0 && connectorMaxA !== undefined)
+    say(`${counted(weak.length, 'run')} with connectors for ${amps(connectorMaxA)} behind a fuse of ${amps(fuse)}.`, [
+      partOf({ kind: 'contacts' }),
+      ...weak.map((w) => partOf({ kind: 'wire', id: w.id })),
+    ])
+  const first = wiring.find((w) => w.part === 'main')
+  const main = first?.fuse
+  if (rated && first && main && heldA(first) > rated.maxA)
+    say(
+      `The contactor is rated ${amps(rated.maxA)}; the main fuse before it holds ${amps(main.amps)}.`,
+      onContactor.parts,
+    )
   return found
 }

@@ -39,7 +39,7 @@ function overCurrent(wiring: readonly WireRun[]): Finding[] {
         rule: 'wire-over-current',
         severity: 'severe',
         title: `${counted(hot.length, NAMES[part].one, NAMES[part].many)}: ${amps(worst.amps)} through ${worst.gaugeWords}, which bears ${amps(bearsA(worst))}.`,
-        why: `It gets hotter than its insulation of ${plain(worst.insulationC)} °C, ${derated}: “${worst.mode}”, ${plain(worst.terminalV)} V at the supply. NEC table 310.16, thinner wire by NFPA 79 table 12.5.1, bundles by NEC 310.15(C)(1) (second-hand and memory): fixed wiring; short free leads may carry more.`,
+        why: `The tables permit less with insulation of ${plain(worst.insulationC)} °C, ${derated}: “${worst.mode}”, ${plain(worst.terminalV)} V at the supply. NEC table 310.16, thinner wire by NFPA 79 table 12.5.1, bundles by NEC 310.15(C)(1) (second-hand and memory): fixed wiring; short free leads may carry more.`,
         cure: 'Use thicker wire, loosen the bundle, or share the load over more runs.',
         place,
         parts: wiresOf(hot),

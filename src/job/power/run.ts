@@ -9,6 +9,7 @@ import { protectionRunOf, withoutProtection } from '../../electrothermal/protect
 import type {
   EnergyAccount,
   FullRun,
+  Limit,
   ModeRun,
   PlateFrames,
   PowerCurves,
@@ -39,9 +40,14 @@ export interface PowerOptions extends RunOptions {
 }
 
 export function runPower(lamp: Lamp, options: PowerOptions = {}): PowerReport {
-  const { modes, run, runFromFull, runUnprotected, report } = preparePower(lamp, options)
+  const { modes, run, runFromFull, runUnprotected, runPastCells, limitInStillAir, report } = preparePower(lamp, options)
   const wanted = modes.filter((m) => options.mode === undefined || m.id === options.mode)
-  return report(wanted.map((m) => ({ ...run(m), full: runFromFull(m), unprotected: runUnprotected(m) })))
+  return report(
+    wanted.map((m) => {
+      const own = { ...run(m), full: runFromFull(m), unprotected: runUnprotected(m) }
+      return { ...own, pastCells: runPastCells(m, own), airStops: limitInStillAir(m) }
+    }),
+  )
 }
 
 export interface PreparedPower {
@@ -52,6 +58,10 @@ export interface PreparedPower {
   runFromFull(mode: Mode): FullRun | null
   /** With cut-out and fold-back failed, its own run from full among it; null on a lamp without them. */
   runUnprotected(mode: Mode): ModeRun | null
+  /** From full, the protection failed, with cells that stay cool; null where none of the runs so far ended by warm cells. */
+  runPastCells(mode: Mode, soFar: ModeRun): FullRun | null
+  /** What ends it from full in still air, the protection failed; null where its air is still or its sink is a rated one. */
+  limitInStillAir(mode: Mode): Limit | null
   /** Of the modes that were run. */
   report(runs: ModeRun[]): PowerReport
 }
@@ -68,12 +78,17 @@ export function preparePower(lamp: Lamp, options: PowerOptions = {}): PreparedPo
       const failed = withoutProtection(model)
       return { ...modeRun(failed, runMode(failed, mode, options)), full: runFromFull(failed, mode, options) }
     },
+    runPastCells: (mode, soFar) => (endsByCells(soFar) ? fullRun(coolCells(model), mode, options) : null),
+    limitInStillAir: (mode) => limitInStillAir(lamp, mode, options),
     report: (runs) => makeReport(model, runs),
   }
 }
 
 function runFromFull(model: PowerModel, mode: Mode, options: RunOptions): FullRun | null {
-  if (model.source.charged >= 1) return null
+  return model.source.charged >= 1 ? null : fullRun(model, mode, options)
+}
+
+function fullRun(model: PowerModel, mode: Mode, options: RunOptions): FullRun {
   const full = { ...model, source: { ...model.source, charged: 1 } }
   const raw = runMode(full, mode, options)
   const { limit, steppedDown } = raw
@@ -89,14 +104,30 @@ function runFromFull(model: PowerModel, mode: Mode, options: RunOptions): FullRu
   }
 }
 
+const coolCells = (model: PowerModel): PowerModel =>
+  withoutProtection({ ...model, source: { ...model.source, maxCellC: null } })
+
+/** Nothing switches a lamp off when its cells are too warm, and better cells let it go on: what else it reaches must be said. */
+const endsByCells = (run: ModeRun): boolean =>
+  [run, run.full, run.unprotected, run.unprotected?.full].some((r) => r?.limit.kind === 'cells')
+
+/** A rated sink's resistance holds with its own flow: what is left without it is not known. */
+function limitInStillAir(lamp: Lamp, mode: Mode, options: PowerOptions): Limit | null {
+  const { cooling } = lamp
+  if (!cooling || cooling.air.kind === 'still' || ratedSinkOf(lamp)) return null
+  const still: Lamp = { ...lamp, cooling: { ...cooling, air: { kind: 'still' } } }
+  const model = withoutProtection(makeModel(still, options.retained ?? null, options.refine))
+  return runMode({ ...model, source: { ...model.source, charged: 1 } }, mode, options).limit
+}
+
 function makeReport(model: PowerModel, modes: ModeRun[]): PowerReport {
   const { lamp, power, sink, channels, ambientC } = model
   const worst = worstCaseOf(model)
   const faults = faultCurrents(power)
   const tops = modes.flatMap((m) =>
-    [m.curves, m.full?.curves, m.unprotected?.curves, m.unprotected?.full?.curves].map(
-      (c) => c?.plateMaxC.reduce((top, x) => Math.max(top, x), ambientC) ?? ambientC,
-    ),
+    [m, m.full, m.unprotected, m.unprotected?.full, m.pastCells]
+      .map((run) => run?.curves)
+      .map((c) => c?.plateMaxC.reduce((top, x) => Math.max(top, x), ambientC) ?? ambientC),
   )
   const wiring = listWiring({
     power,
@@ -153,13 +184,20 @@ export const powerFindings = (lamp: Lamp, report: PowerReport): Finding[] =>
  */
 function judgedRuns(run: ModeRun) {
   const fromFull = (own: ModeRun) => (own.full && own.limit.atS > 0 ? { ...own, ...own.full } : own)
+  const topC = (of: Pick<FullRun, 'curves'>) => of.curves.plateMaxC.reduce((top, c) => Math.max(top, c), -273.15)
   const working = fromFull(run)
-  if (!run.unprotected) return [working]
-  const failed = fromFull(run.unprotected)
-  const judged = { ...failed, protection: run.protection, limitProtected: working.limit }
-  const topC = ({ curves }: typeof working) => curves.plateMaxC.reduce((top, c) => Math.max(top, c), -273.15)
-  if (topC(working) <= topC(failed)) return [judged]
-  return [judged, { ...working, name: `${run.name}, protection working`, protection: null }]
+  const failed = run.unprotected && fromFull(run.unprotected)
+  const judged = failed
+    ? { ...failed, protection: run.protection, limitProtected: working.limit, airStops: run.airStops }
+    : working
+  const beside = (name: string, of: Partial<FullRun>) => ({
+    ...{ ...working, ...of, name: `${run.name}, ${name}`, protection: null, airStops: null },
+  })
+  return [
+    judged,
+    ...(failed && topC(working) > topC(failed) ? [beside('protection working', {})] : []),
+    ...(run.pastCells && topC(run.pastCells) > topC(judged) ? [beside('with cooler cells', run.pastCells)] : []),
+  ]
 }
 
 function modeRun(model: PowerModel, raw: RawRun): ModeRun {
@@ -205,6 +243,8 @@ function modeRun(model: PowerModel, raw: RawRun): ModeRun {
     watchedC: column(moments, (m) => m.watchedC),
     protection: protectionRunOf(model, raw.protection, moments),
     unprotected: null,
+    pastCells: null,
+    airStops: null,
   }
 }
 

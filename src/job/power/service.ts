@@ -30,7 +30,11 @@ export async function runEveryMode({ lamp, ledger }: PowerRequest, scheduler: Sc
     await scheduler.checkpoint()
     const full = prepared.runFromFull(mode)
     await scheduler.checkpoint()
-    runs.push({ ...run, full, unprotected: prepared.runUnprotected(mode) })
+    const unprotected = prepared.runUnprotected(mode)
+    await scheduler.checkpoint()
+    const pastCells = prepared.runPastCells(mode, { ...run, full, unprotected })
+    await scheduler.checkpoint()
+    runs.push({ ...run, full, unprotected, pastCells, airStops: prepared.limitInStillAir(mode) })
   }
   const report = prepared.report(runs)
   return { report, findings: powerFindings(lamp, report) }

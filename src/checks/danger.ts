@@ -39,8 +39,8 @@ function lensSoftens(lamp: Lamp, { parts }: DangerParts): Finding[] {
       rule: 'lens-softens',
       severity: sags ? 'severe' : 'warning',
       title: `Even clean, the lens can get to ${celsius(lens.cleanC)}, over the ${lens.keepBelowC} °C that ${lens.material.toLowerCase()} should stay below.`,
-      why: `It can take in ${(100 * lens.absorbedShare).toFixed(1)} % of up to ${kWm2(lens.kWm2)}. ${lens.source}`,
-      cure: 'Spread the light over more of the lens, or let air at it.',
+      why: `It can take in ${(100 * lens.absorbedShare).toFixed(1)} % of up to ${kWm2(lens.kWm2)}, and stands over a face of ${celsius(lens.faceC)}. ${lens.source}`,
+      cure: 'Spread the light over more of the lens, let air at it, or move it away from the face.',
       place: spotOn(lens.spot, lamp.lens ? 'lens' : 'front'),
     },
   ]

@@ -49,6 +49,33 @@ export function lensUnderC(coverC: number, ambientC: number): number {
   return brent(over, ambientC, coverC, 1e-6) ?? coverC
 }
 
+/** Air at some 80 °C, W/mK: handbook value from memory. */
+const AIR_WMK = 0.03
+
+interface LensOverFace {
+  /** Light that the lens takes in itself, kW/m². */
+  takenKWm2: number
+  ambientC: number
+  faceC: number
+  /** From the face to the lens. */
+  gapMm: number
+  /** Of the circle about the face. */
+  faceRadiusMm: number
+}
+
+/**
+ * Steady temperature, °C, of a lens over a hot face: on that side it takes in F σ (T₁⁴ − T⁴)/(2/ε − 1), ε = 0.9, with F the share of its view
+ * that a disc on the axis fills, a²/(a² + g²), and k (T₁ − T)/g through the air between; it loses heat on the other side alone, the hot side.
+ * Textbook (Incropera and DeWitt; memory). Convection and mirrors between the two are left out. Where it takes in nothing: the ambient's.
+ */
+export function lensOverFaceC({ takenKWm2, ambientC, faceC, gapMm, faceRadiusMm }: LensOverFace): number {
+  const seen = faceRadiusMm ** 2 / (faceRadiusMm ** 2 + gapMm ** 2)
+  const gainsKWm2 = (lensC: number) =>
+    faceC > lensC ? seen * betweenKWm2(faceC, lensC) + (AIR_WMK * (faceC - lensC)) / Math.max(gapMm, 0.1) : 0
+  const over = (lensC: number) => lostKWm2(lensC, { ambientC }) - gainsKWm2(lensC) - Math.max(0, takenKWm2)
+  return over(ambientC) >= 0 ? ambientC : (brent(over, ambientC, TOP_C, 1e-6) ?? ambientC)
+}
+
 /**
  * Fraction of light that a sheet absorbs along the longest way through it, t/√(1 − 1/n²), light that enters at
  * grazing incidence: 1 − exp(−a s), Beer–Lambert and Snell. perMm ≥ 0, index > 1.

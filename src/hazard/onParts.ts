@@ -17,7 +17,7 @@ import { overBatches } from '../run/batches.ts'
 import type { HotSpot } from '../run/figure.ts'
 import { tallyLayout } from '../run/layout.ts'
 import { FATES, type Run } from '../run/types.ts'
-import { absorbedBySheet } from './balance.ts'
+import { absorbedBySheet, lensOverFaceC } from './balance.ts'
 import { readFaceSpot, readLensSpot, readWallSpot, upperKWm2 } from './discs.ts'
 
 interface Part {
@@ -35,6 +35,8 @@ interface LensHeat extends Part {
   absorbedShare: number
   /** All of it together, as traced, upper end, scaled to the less clear sample. */
   absorbedW: number
+  /** Of the face below it, whose heat comes on top. */
+  faceC: number
   keepBelowC: number | null
   deflectionC: number | null
   source: string
@@ -97,7 +99,7 @@ export function readParts(
   const discMm = lamp.reading.hotDiscMm
   const face = readFaceSpot(run, discMm)
   const warm = chooseFaceTemperature(lamp, modelled)
-  const lens = readLens(run, lamp, readLensSpot(run, discMm))
+  const lens = readLens(run, lamp, readLensSpot(run, discMm), warm.faceC)
   const wall = readWall(lamp, readWallSpot(run, discMm))
   const absent: PartsHeat['absent'] = {}
   if (!lens) absent.lens = whyNoLens(lamp.lens)
@@ -125,13 +127,16 @@ function chooseFaceTemperature(lamp: Lamp, modelled: FaceTemperature | null): Fa
   return { faceC: Math.max(lamp.reading.ambientC, faceC), from }
 }
 
-function readLens(run: Run, lamp: Lamp, spot: HotSpot | null): LensHeat | null {
+function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): LensHeat | null {
   const { lens } = lamp
   if (!lens || lens.kind === 'ideal' || !spot) return null
   const row = LENS_MATERIALS[lens.material]
   const kWm2 = upperKWm2(spot)
   const { ambientC } = lamp.reading
   const share = absorbedBySheet(row.absorptionHighPerMm, lens.thicknessMm, refractiveIndex(lens.material, 550))
+  // A circle about any face of that size, square or hexagon.
+  const faceRadiusMm = lamp.face.sizeMm / Math.SQRT2
+  const cleanC = lensOverFaceC({ takenKWm2: share * kWm2, ambientC, faceC, gapMm: lens.zMm, faceRadiusMm })
   const absorbed = overBatches(run, (t, _, wPerWeight) => wPerWeight * t[tallyLayout(run.shape).fateW + AT_LENS]!)
   return {
     kWm2,
@@ -139,8 +144,10 @@ function readLens(run: Run, lamp: Lamp, spot: HotSpot | null): LensHeat | null {
     material: row.label,
     absorbedShare: share,
     absorbedW: ((absorbed.value + T95 * absorbed.se) * row.absorptionHighPerMm) / row.absorptionPerMm,
-    cleanC: steadyTemperatureC({ takenKWm2: share * kWm2, ambientC }),
-    dirtyC: dirtTemperatureC(kWm2, ambientC),
+    cleanC,
+    // As every other output says it; the lens under the dirt may be hotter by the face.
+    dirtyC: Math.max(cleanC, dirtTemperatureC(kWm2, ambientC)),
+    faceC,
     keepBelowC: row.keepBelowC,
     deflectionC: row.deflectionC,
     source: row.sources.temperature,

@@ -26,7 +26,7 @@ describe('the lens under its own light', () => {
     withParts({
       lens: {
         ...{ kWm2: 3.8, spot, cleanC: 28, dirtyC: 28, material: 'Acrylic (PMMA)', absorbedShare: 0.02, absorbedW: 3.5 },
-        ...{ keepBelowC: 70, deflectionC: 95, source: 'A source.', ...over },
+        ...{ faceC: 84.2, keepBelowC: 70, deflectionC: 95, source: 'A source.', ...over },
       },
     })
   test('softens over 70 °C, sags over 95 °C; with no figure for sagging it warns only', () => {
@@ -43,7 +43,7 @@ describe('the lens under its own light', () => {
   test('with its figures and its place', () => {
     const f = one('lens-softens', lens({ cleanC: 80.2, absorbedShare: 0.0234 }))!
     expect(f.title).toBe('Even clean, the lens can get to 81 °C, over the 70 °C that acrylic (pmma) should stay below.')
-    expect(f.why).toBe('It can take in 2.3 % of up to 3.8 kW/m². A source.')
+    expect(f.why).toBe('It can take in 2.3 % of up to 3.8 kW/m², and stands over a face of 85 °C. A source.')
     expect(f.place).toEqual({ kind: 'point', xMm: 11, yMm: -4, zMm: 250, on: 'lens' })
     expect(one('lens-softens', lens({ cleanC: 80 }), { ...gannet, lens: null })!.place).toMatchObject({ on: 'front' })
   })
@@ -261,7 +261,7 @@ describe('things and hands', () => {
   })
   test('a cover: the hottest lens behind any of them, over its limit; severe where it sags', () => {
     const lens = {
-      ...{ kWm2: 3, spot, cleanC: 20, dirtyC: 20, material: 'Acrylic', absorbedShare: 0, absorbedW: 0 },
+      ...{ kWm2: 3, spot, cleanC: 20, dirtyC: 20, material: 'Acrylic', absorbedShare: 0, absorbedW: 0, faceC: 20 },
       ...{ keepBelowC: 70 as number | null, deflectionC: 95 as number | null, source: 'A source.' },
     }
     const at = (temperatures: (number | null)[], over: Partial<typeof lens> = {}) =>

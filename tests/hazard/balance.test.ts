@@ -3,6 +3,7 @@ import {
   absorbedBySheet,
   coveredC,
   coveredLimitKWm2,
+  lensOverFaceC,
   lensUnderC,
   steadyTemperatureC,
 } from '../../src/hazard/balance.ts'
@@ -46,6 +47,37 @@ describe('what lies on the lens', () => {
     expect(coveredLimitKWm2(20, 20, 1)).toBe(0)
     expect(coveredLimitKWm2(60, 80, 2)).toBe(0)
     expect(coveredLimitKWm2(60, 80, 1)).toBe(0)
+  })
+})
+
+describe('a lens over a hot face', () => {
+  const near = { takenKWm2: 0, ambientC: 20, faceC: 121, gapMm: 8, faceRadiusMm: 100 }
+  test('8 mm over a face of 121 °C and 200 mm: 73 °C without any light, by radiation and the air between', () => {
+    // Seen: 100²/(100² + 8²) = 0.9936. At 73 °C: 0.9936 σ (394.15⁴ − 346.15⁴)/1.2222 + 0.03 · 48/0.008 = 450 + 180 = 630;
+    // lost: 0.9 σ (346.15⁴ − 293.15⁴) + 5 · 53 = 356 + 265 = 621.
+    const c = lensOverFaceC(near)
+    expectWithin(c, 73.3, { abs: 0.2, because: 'with pencil' })
+    expectWithin((1e4 / 10_064) * between(121, c) + (0.03e-3 * (121 - c)) / 0.008, toRoom(c, 20), {
+      rel: 1e-5,
+      because: 'balance by hand',
+    })
+  })
+  test('light comes on top; far away only it counts; no heat flows to a cooler face', () => {
+    const lit = lensOverFaceC({ ...near, takenKWm2: 0.4 })
+    expectWithin((1e4 / 10_064) * between(121, lit) + (0.03e-3 * (121 - lit)) / 0.008 + 0.4, toRoom(lit, 20), {
+      rel: 1e-5,
+      because: 'balance by hand',
+    })
+    const far = lensOverFaceC({ ...near, takenKWm2: 0.4, gapMm: 1e6 })
+    expectWithin(far, steadyTemperatureC({ takenKWm2: 0.4, ambientC: 20 }), {
+      abs: 1e-3,
+      because: 'the face is a point',
+    })
+    expect(lensOverFaceC({ ...near, takenKWm2: 2, faceC: 25 })).toBeCloseTo(
+      steadyTemperatureC({ takenKWm2: 2, ambientC: 20 }),
+      9,
+    )
+    expect(lensOverFaceC({ ...near, faceC: 10 })).toBe(20)
   })
 })
 

@@ -60,7 +60,7 @@ describe('the lens', () => {
     const { lens, absent } = read(run)
     const spot = readLensSpot(run, 8)!
     expect(absent.lens).toBeUndefined()
-    const { material, spot: found, kWm2, absorbedShare, absorbedW, cleanC, dirtyC, ...limits } = lens!
+    const { material, spot: found, kWm2, absorbedShare, absorbedW, cleanC, dirtyC, faceC, ...limits } = lens!
     expect([material, found, kWm2]).toEqual(['Acrylic (PMMA)', spot, upperKWm2(spot)])
     expectWithin(kWm2, 1.6 + (T95 * 16_000) / (16 * 100), { rel: 1e-12, because: '0.16 W on 100 mm², ± one ray’s 1 W' })
     const share = absorbedBySheet(5.21e-3, 3, refractiveIndex('pmma', 550))
@@ -68,7 +68,13 @@ describe('the lens', () => {
     // 0.001 b of a unit of weight: 16 W · 7.5e-3 in all; s.e. √(340/15/16) of it. The less clear sample takes in 5.21/3.98 as much.
     const upper = 16e-3 * (7.5 + T95 * Math.sqrt(340 / 15 / 16))
     expectWithin(absorbedW, (upper * 5.21) / 3.98, { rel: 1e-9, because })
-    expectWithin(lostKWm2(cleanC, { ambientC: AMBIENT }), share * kWm2, { rel: 1e-6, because })
+    // The face, 200 mm wide and 1050 mm below, fills 141²/(141² + 1050²) of its view; the air between conducts 0.03/1.05 W/m²K.
+    const k4 = (c: number) => (c + 273.15) ** 4
+    const fromFace =
+      ((2e4 / (2e4 + 1050 ** 2)) * 5.670374419e-8 * (k4(faceC) - k4(cleanC))) / (2 / 0.9 - 1) +
+      (0.03 * (faceC - cleanC)) / 1.05
+    expect(faceC).toBe(85)
+    expectWithin(lostKWm2(cleanC, { ambientC: AMBIENT }), share * kWm2 + fromFace / 1000, { rel: 1e-6, because })
     expectWithin(lostKWm2(dirtyC, { ambientC: AMBIENT }), kWm2, { rel: 1e-6, because })
     expect(limits).toEqual({ keepBelowC: 70, deflectionC: 95, source: LENS_MATERIALS.pmma.sources.temperature })
   })

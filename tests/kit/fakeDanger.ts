@@ -116,7 +116,16 @@ function partsHeat(lamp: Lamp): PartsHeat {
   const wall = { kWm2: 0.4, spot, cleanC: 64, dirtyC: 90, absorbedShare: 0.12 }
   return {
     lens: lamp.lens && {
-      ...{ kWm2: 3.8, spot, cleanC: 28, dirtyC: 225, material: 'Acrylic (PMMA)', absorbedShare: 0.02, absorbedW: 3.5 },
+      ...{
+        kWm2: 3.8,
+        spot,
+        cleanC: 28,
+        dirtyC: 225,
+        material: 'Acrylic (PMMA)',
+        absorbedShare: 0.02,
+        absorbedW: 3.5,
+        faceC: 85,
+      },
       ...{ keepBelowC: 70, deflectionC: 95, source: 'A source.' },
     },
     wall: lamp.tunnel && { ...wall, limits: LINING_LIMITS.map((l) => ({ ...l, passed: l.limitC < 64 })) },

@@ -56,7 +56,7 @@ export default defineConfig({
           ...native,
           name: 'parity',
           include: ['tests/parity/**/*.test.ts'],
-          setupFiles: [...native.setupFiles, 'tests/parity/patient.ts'],
+          setupFiles: [...native.setupFiles, 'tests/parity/pollSlowly.ts'],
           testTimeout: 600_000,
           hookTimeout: 120_000,
         },

@@ -136,7 +136,7 @@ function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): Le
   const share = absorbedBySheet(row.absorptionHighPerMm, lens.thicknessMm, refractiveIndex(lens.material, 550))
   // A circle about any face of that size, square or hexagon.
   const faceRadiusMm = lamp.face.sizeMm / Math.SQRT2
-  const cleanC = lensOverFaceC({ takenKWm2: share * kWm2, ambientC, faceC, gapMm: lens.zMm, faceRadiusMm })
+  const takes = (takenKWm2: number) => lensOverFaceC({ takenKWm2, ambientC, faceC, gapMm: lens.zMm, faceRadiusMm })
   const absorbed = overBatches(run, (t, _, wPerWeight) => wPerWeight * t[tallyLayout(run.shape).fateW + AT_LENS]!)
   return {
     kWm2,
@@ -144,9 +144,9 @@ function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): Le
     material: row.label,
     absorbedShare: share,
     absorbedW: ((absorbed.value + T95 * absorbed.se) * row.absorptionHighPerMm) / row.absorptionPerMm,
-    cleanC,
-    // As every other output says it; the lens under the dirt may be hotter by the face.
-    dirtyC: Math.max(cleanC, dirtTemperatureC(kWm2, ambientC)),
+    cleanC: takes(share * kWm2),
+    // The dirt's own temperature (`dirtTemperatureC`), unless the face is hotter than it.
+    dirtyC: takes(kWm2),
     faceC,
     keepBelowC: row.keepBelowC,
     deflectionC: row.deflectionC,

@@ -32,7 +32,7 @@ interface Props {
 /** The sticky head of the column: the state of the trace and the number of dangers. */
 export function StateLine({ sheet, findings, state, why, precision, onPrecision, onDangers }: Props) {
   const now = knownTo(sheet)
-  const isShort = sheet?.reached ? sheet.reached.share > sheet.reached.wanted : false
+  const isPrecise = sheet?.reached ? sheet.reached.share <= sheet.reached.wanted : null
   const worst = findings ? bySeverity(findings)[0]?.severity : undefined
   const options = WANTED.includes(precision) ? WANTED : [...WANTED, precision].sort((a, b) => b - a)
   return (
@@ -62,7 +62,7 @@ export function StateLine({ sheet, findings, state, why, precision, onPrecision,
         <span style={{ transform: `scaleX(${state === 'old' ? 0 : progress(sheet, precision)})` }} />
       </div>
       <p className="sheet-state-why">
-        {stateSentence(state, why, isShort)}
+        {stateSentence(state, why, isPrecise)}
         {now !== null && state !== 'old' && <span className="sheet-now">axis ± {percent(now)} now</span>}
         {state === 'failed' && <TryAgain part="beam" />}
       </p>

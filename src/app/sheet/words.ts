@@ -30,8 +30,8 @@ export const STATE_TITLES: Record<StateWord, string> = {
   old: 'Tracing edit',
 }
 
-/** `isShort`: the trace ended before the wanted ± was reached. */
-export function stateSentence(state: StateWord, why: string, isShort = false): string {
+/** `isPrecise`: the axis is known to the wanted ±; null: that is not known. */
+export function stateSentence(state: StateWord, why: string, isPrecise: boolean | null = null): string {
   switch (state) {
     case 'empty':
       return 'Nothing on the face gives light yet.'
@@ -40,9 +40,11 @@ export function stateSentence(state: StateWord, why: string, isShort = false): s
     case 'rough':
       return 'Few rays yet; nothing here is final.'
     case 'settling':
-      return 'Getting sharper by itself.'
+      return isPrecise
+        ? 'The axis is sharp; the rest, the sun and the comparisons are on their way.'
+        : 'Getting sharper by itself.'
     case 'settled':
-      return isShort ? 'Ended before the wanted ± was reached.' : 'As sharp as was asked for.'
+      return isPrecise === false ? 'Ended before the wanted ± was reached.' : 'As sharp as was asked for.'
     case 'paused':
       return 'Paused; ± stays as it is.'
     case 'failed':

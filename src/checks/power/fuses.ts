@@ -116,14 +116,14 @@ function overPack(lamp: Lamp, main: readonly WireRun[]): Finding[] {
   const fuse = over[0]?.fuse
   if (supply.kind !== 'pack' || !fuse) return []
   const { protectionA } = supply
-  const boarded = protectionA !== undefined && protectionA <= maxA
+  const hasBoard = protectionA !== undefined && protectionA <= maxA
   return [
     {
       rule: 'fuse-over-pack',
-      severity: boarded ? 'warning' : 'severe',
+      severity: hasBoard ? 'warning' : 'severe',
       title: `The main fuse of ${amps(fuse.amps)} is larger than what the pack may give, ${amps(maxA)}.`,
-      why: `A fault between the two overloads the cells for as long as it lasts, and the fuse stays whole${boarded ? `; only the protection board of ${amps(protectionA)} opens, as long as it works` : ''}. ${supply.parallel} side by side of ${amps(supply.maxCellA)} each, the cells’ own limit.`,
-      cure: `A fuse of ${amps(maxA)} at most, or more cells side by side${boarded ? '' : ', or a protection board that opens before'}.`,
+      why: `A fault between the two overloads the cells for as long as it lasts, and the fuse stays whole${hasBoard ? `; only the protection board of ${amps(protectionA)} opens, as long as it works` : ''}. ${supply.parallel} side by side of ${amps(supply.maxCellA)} each, the cells’ own limit.`,
+      cure: `A fuse of ${amps(maxA)} at most, or more cells side by side${hasBoard ? '' : ', or a protection board that opens before'}.`,
       place,
       parts: [...fusesOf(over), partOf({ kind: 'supply' })],
     },

@@ -5,12 +5,12 @@ import {
   type CrossingsRoom,
   crossAxes,
   crowdOn,
-  type Looked,
   makeCrossingsRoom,
   powerOn,
   projectNear,
   readDirection,
   readWaist,
+  type SearchBounds,
 } from './crossings.ts'
 import type { FacingDisc } from './disc.ts'
 import { dot, gatherNear, makeNearRoom, type Near, type Place, powerThrough, startDirection, type V3 } from './near.ts'
@@ -85,7 +85,7 @@ function roomsFor(count: number): typeof rooms {
 function climbNear(climb: Climb, first: V3): { c: V3; n: V3; spread: number; farOff: boolean } {
   const { near, radius } = climb
   const [room] = roomsFor(near.count)
-  const crossings = projectNear(near, first, lookedFrom([0, 0, 0], first, 0, radius, 2 * radius), room)
+  const crossings = projectNear(near, first, boundsFor([0, 0, 0], first, 0, radius, 2 * radius), room)
   const start: V3 = [0, 0, 0]
   const between = compass(climb, crossings, start, 0, crowdOn)
   const tops = [start, between].map((from) => climbFrom(climb, from, crossings))
@@ -102,7 +102,7 @@ function climbFrom(climb: Climb, start: V3, first: Crossings): { c: V3; n: V3; s
     const direction = readDirection(near, crossings, c, radius)
     if (direction) {
       spread = direction.spread
-      crossings = projectNear(near, direction.n, lookedFrom(c, direction.n, spread, radius, radius), room)
+      crossings = projectNear(near, direction.n, boundsFor(c, direction.n, spread, radius, radius), room)
     }
     if (turn < TURNS) c = compass(climb, crossings, c, spread, powerOn)
   }
@@ -113,7 +113,7 @@ function climbFrom(climb: Climb, start: V3, first: Crossings): { c: V3; n: V3; s
 const lengthening = (spread: number): number => 1 / Math.max(LEAST_SPREAD, Math.min(1, spread || 1))
 
 /** What a compass search from c looks at (`isBeyond`), in discs of this reach. */
-function lookedFrom(c: V3, n: V3, spread: number, radius: number, reach: number): Looked {
+function boundsFor(c: V3, n: V3, spread: number, radius: number, reach: number): SearchBounds {
   const along = Math.abs(dot(c, n))
   const across = Math.sqrt(Math.max(0, dot(c, c) - along * along))
   return {
@@ -175,7 +175,7 @@ function isBeyond(c: V3, n: V3, radius: number, long: number): boolean {
   return Math.sqrt(Math.max(0, dot(c, c) - along * along)) + along / long > MOST_MOVED * radius
 }
 
-const ANYWHERE: Looked = { acrossMm: Number.POSITIVE_INFINITY, alongMm: Number.POSITIVE_INFINITY }
+const ANYWHERE: SearchBounds = { acrossMm: Number.POSITIVE_INFINITY, alongMm: Number.POSITIVE_INFINITY }
 
 /** Where a small focus lies in the disc over a depth, no more of its power may be lost than this on the way to its waist. */
 const WAIST_LOSS = 0.01

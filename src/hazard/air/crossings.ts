@@ -19,7 +19,7 @@ export interface Crossings {
 }
 
 /** What discs are looked at: with edges within so many mm of the line through the place along n, and middles within so many mm along it. */
-export interface Looked {
+export interface SearchBounds {
   acrossMm: number
   alongMm: number
 }
@@ -59,7 +59,7 @@ export function makeCrossingsRoom(count: number): CrossingsRoom {
 export function projectNear(
   near: Near,
   n: V3,
-  { acrossMm, alongMm }: Looked,
+  { acrossMm, alongMm }: SearchBounds,
   room: CrossingsRoom = makeCrossingsRoom(near.count),
 ): Crossings {
   const [u, v] = crossAxes(n)

@@ -79,8 +79,8 @@ export function makeAimEstimates(estimates: BackwardEstimates, shape: TallyShape
   /** The peak off the axis, and where the profile falls through a half and a tenth of it. */
   function followBeam(forward: Forward, axis: BackwardEstimate | null): void {
     const known = joinedAngles(forward, axis, latestOf(progress))
-    followAim('peak', peakAim(known.beside, cone), MOVED * cone)
-    if (known.beside) forwardAt.peak = known.beside
+    followAim('peak', peakAim(known.offAxis, cone), MOVED * cone)
+    if (known.offAxis) forwardAt.peak = known.offAxis
     for (const { key } of ANGLES) {
       const half = known.angles[key]
       const aim =

@@ -59,7 +59,7 @@ export function joinBackward(forward: Forward, axis: BackwardEstimate | null, ai
 interface JoinedPeak {
   axial: Figure | undefined
   /** Off the axis where the forward rays have the peak, against the joined axis, or may have it. */
-  beside: Peak | null
+  offAxis: Peak | null
   peak: (PeakLevel & Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'>) | null
 }
 
@@ -69,26 +69,26 @@ function joinPeak(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[]
   const alone = axis && axis.effective >= TRUSTED ? atLeast(axis) : null
   const joinedAxial = axis && forwardAxial ? join('axialIntensityCd', forwardAxial, axis) : alone
   const axial = joinedAxial ?? forwardAxial
-  if (!beam.peaks) return { axial, beside: null, peak: null }
+  if (!beam.peaks) return { axial, offAxis: null, peak: null }
   const onAxis = { ...beam.peaks.axis, ...joinedAxial }
   const candidates = { ...beam.peaks, axis: onAxis }
   const place = choosePeak(candidates)
   const rival = findRival(candidates, place)
-  const beside = place.thetaRad > 0 ? place : rival
+  const offAxis = place.thetaRad > 0 ? place : rival
   const own = (peak: Figure, { thetaRad, azimuthRad, around }: Peak): JoinedPeak['peak'] => {
     const without = new Array<number>(BATCHES).fill(peak.value)
     return { value: peak.value, se: peak.se, thetaRad, azimuthRad, around, without, isOwn: true }
   }
-  const joined = beside && joinPlace(beside, aims, join)
+  const joined = offAxis && joinPlace(offAxis, aims, join)
   if (place.thetaRad === 0) {
     // Traced backwards, a rival is brighter or it is not.
-    if (joined && beside)
-      return { axial, beside, peak: joined.value > onAxis.value ? own(joined, beside) : own(onAxis, onAxis) }
-    return { axial, beside, peak: joinedAxial && !rival ? own(joinedAxial, onAxis) : forwardPeak(onAxis, rival) }
+    if (joined && offAxis)
+      return { axial, offAxis, peak: joined.value > onAxis.value ? own(joined, offAxis) : own(onAxis, onAxis) }
+    return { axial, offAxis, peak: joinedAxial && !rival ? own(joinedAxial, onAxis) : forwardPeak(onAxis, rival) }
   }
   if (joinedAxial && joinedAxial.value >= (joined ?? place).value)
-    return { axial, beside, peak: own(joinedAxial, onAxis) }
-  return { axial, beside, peak: joined ? own(joined, place) : forwardPeak(place, rival) }
+    return { axial, offAxis, peak: own(joinedAxial, onAxis) }
+  return { axial, offAxis, peak: joined ? own(joined, place) : forwardPeak(place, rival) }
 }
 
 /** A place off the axis, joined with the backward estimate of it where there is one. */
@@ -117,15 +117,15 @@ export function joinedAngles(
   forward: Forward,
   axis: BackwardEstimate | null,
   aims: AimEstimate[],
-): { beside: Peak | null; angles: Angles } {
+): { offAxis: Peak | null; angles: Angles } {
   const { smoothed } = forward.beam
-  const { beside, peak } = joinPeak(forward.beam, axis, aims, (_, f, back) => {
+  const { offAxis, peak } = joinPeak(forward.beam, axis, aims, (_, f, back) => {
     const both = combine(f, back)
     return both.backwardShare > 0 ? atLeast(both) : null
   })
-  if (!peak || !smoothed) return { beside: null, angles: {} }
+  if (!peak || !smoothed) return { offAxis: null, angles: {} }
   const { angles } = readAngles(fold(forward.run), smoothed, peak, ringsOf(aims))
-  return { beside, angles }
+  return { offAxis, angles }
 }
 
 /** No better than the tables of profiles. */

@@ -116,7 +116,7 @@ function limitInStillAir(lamp: Lamp, mode: Mode, options: PowerOptions): Limit |
   const { cooling } = lamp
   if (!cooling || cooling.air.kind === 'still' || ratedSinkOf(lamp)) return null
   const still: Lamp = { ...lamp, cooling: { ...cooling, air: { kind: 'still' } } }
-  const model = withoutProtection(makeModel(still, options.retained ?? null, options.refine))
+  const model = coolCells(makeModel(still, options.retained ?? null, options.refine))
   return runMode({ ...model, source: { ...model.source, charged: 1 } }, mode, options).limit
 }
 

@@ -50,7 +50,9 @@ describe('state', () => {
     expect(stateSentence('failed', 'The lens is behind the face.')).toBe('The lens is behind the face.')
     expect(stateSentence('failed', '')).toBe('No reason was given.')
     expect(stateSentence('settled', '')).toBe('As sharp as was asked for.')
-    expect(stateSentence('settled', '', true)).toBe('Ended before the wanted ± was reached.')
+    expect(stateSentence('settled', '', false)).toBe('Ended before the wanted ± was reached.')
+    expect(stateSentence('settling', '', false)).toBe('Getting sharper by itself.')
+    expect(stateSentence('settling', '', true)).toMatch(/the sun and the comparisons are on their way\.$/)
   })
   test('facts of the trace', () =>
     expect(traceFacts(fakeSheet(lamp)).map((f) => f.replaceAll(THIN, ' '))).toEqual([

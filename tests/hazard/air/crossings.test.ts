@@ -4,30 +4,7 @@ import { powerOn, projectNear, readWaist } from '../../../src/hazard/air/crossin
 import { dot, type Near, powerThrough, type V3 } from '../../../src/hazard/air/near.ts'
 import { seededRandom } from '../../../src/num/rng.ts'
 import { expectWithin } from '../../kit/expect.ts'
-
-interface Ray {
-  x?: V3
-  d: V3
-  length?: number
-  watts?: number
-}
-
-/** In double precision, so that a boundary can be met exactly. */
-function nearOf(rays: readonly Ray[]): Near {
-  const column = (of: (r: Ray) => number) => Float64Array.from(rays, of)
-  return {
-    count: rays.length,
-    x: column((r) => r.x?.[0] ?? 0),
-    y: column((r) => r.x?.[1] ?? 0),
-    z: column((r) => r.x?.[2] ?? 0),
-    dx: column((r) => r.d[0]),
-    dy: column((r) => r.d[1]),
-    dz: column((r) => r.d[2]),
-    length: column((r) => r.length ?? 100),
-    watts: column((r) => r.watts ?? 1),
-    batch: new Uint8Array(rays.length),
-  }
-}
+import { type NearRay, nearOf } from '../../kit/handNear.ts'
 
 const Z: V3 = [0, 0, 1]
 const ANYWHERE = { acrossMm: Number.POSITIVE_INFINITY, alongMm: Number.POSITIVE_INFINITY }
@@ -40,7 +17,7 @@ describe('projected onto the planes square to a direction', () => {
     const unit = (v: V3): V3 => v.map((x) => x / Math.hypot(...v)) as V3
     let counted = 0
     for (let k = 0; k < 200; k++) {
-      const rays = Array.from({ length: 20 }, (): Ray => {
+      const rays = Array.from({ length: 20 }, (): NearRay => {
         const d = unit(some())
         const by = some()
         return { x: [0, 1, 2].map((j) => 12 * by[j]! - 15 * d[j]!) as V3, d, length: 30 * random(), watts: random() }
@@ -61,7 +38,7 @@ describe('projected onto the planes square to a direction', () => {
     expect(counted).toBeGreaterThan(50)
   })
   test('only what meets a disc that is looked at', () => {
-    const count = (ray: Ray) => projectNear(nearOf([ray]), Z, { acrossMm: 4, alongMm: 2 }).count
+    const count = (ray: NearRay) => projectNear(nearOf([ray]), Z, { acrossMm: 4, alongMm: 2 }).count
     expect(count({ x: [3.9, 0, -9], d: Z })).toBe(1)
     expect(count({ x: [4.1, 0, -9], d: Z })).toBe(0)
     expect(count({ x: [0, 0, 1.9], d: Z })).toBe(1)
@@ -82,7 +59,7 @@ describe('projected onto the planes square to a direction', () => {
       [-1, 0],
       [0, 1],
       [0, -1],
-    ].map(([x, y]): Ray => {
+    ].map(([x, y]): NearRay => {
       const to: V3 = [0.7 - x!, -0.35 - y!, 7]
       const length = Math.hypot(...to)
       const d = to.map((v) => v / length) as V3

@@ -13,31 +13,8 @@ import {
 } from '../../../src/hazard/air/near.ts'
 import { makeSampler } from '../../../src/num/rng.ts'
 import { expectWithin } from '../../kit/expect.ts'
+import { type NearRay, nearOf } from '../../kit/handNear.ts'
 import { listedSegments } from '../../kit/handSegments.ts'
-
-interface Ray {
-  x?: V3
-  d: V3
-  length?: number
-  watts?: number
-}
-
-/** In double precision, so that a boundary can be met exactly. */
-function nearOf(rays: readonly Ray[]): Near {
-  const column = (of: (r: Ray) => number) => Float64Array.from(rays, of)
-  return {
-    count: rays.length,
-    x: column((r) => r.x?.[0] ?? 0),
-    y: column((r) => r.x?.[1] ?? 0),
-    z: column((r) => r.x?.[2] ?? 0),
-    dx: column((r) => r.d[0]),
-    dy: column((r) => r.d[1]),
-    dz: column((r) => r.d[2]),
-    length: column((r) => r.length ?? 100),
-    watts: column((r) => r.watts ?? 1),
-    batch: new Uint8Array(rays.length),
-  }
-}
 
 const place = { xMm: 10, yMm: 20, zMm: 30 }
 /** Numbers of the segments that are gathered about (10, 20, 30) within 5 mm, by their watts: 1, 2, 4 … */
@@ -163,7 +140,7 @@ describe.each([
     const n: V3 = [2 / 7, 3 / 7, 6 / 7]
     const c: V3 = [5, -4, 3]
     const d: V3 = [0.6, 0, 0.8]
-    const beside = (s: number, w: V3): Ray => {
+    const beside = (s: number, w: V3): NearRay => {
       const t = s / Math.hypot(...w)
       return { x: [0, 1, 2].map((k) => c[k]! + t * w[k]! - 6 * d[k]!) as V3, d, length: 7 }
     }
@@ -253,7 +230,7 @@ describe('direction of the net flux', () => {
 describe('a direction to begin with', () => {
   test('the mean of what passes within the radius, by watts', () => {
     // 3 (0, 0, 1) + 5 (0.6, 0, 0.8) = (3, 0, 7); the third passes 5.1 mm off and the fourth 5 mm exactly.
-    const rays: Ray[] = [
+    const rays: NearRay[] = [
       { x: [0, 0, -10], d: Z, watts: 3 },
       { x: [-6, 0, -8], d: [0.6, 0, 0.8], watts: 5 },
       { x: [0, 5.1, -10], d: Z, watts: 100 },
@@ -289,7 +266,7 @@ describe('a direction to begin with', () => {
   })
   test('the axis that most of it runs along, where the mean stands across all of it', () => {
     // Three pairs head on cancel; 1 mW along y leaves the mean there.
-    const pair = (d: V3, watts: number): Ray[] => [
+    const pair = (d: V3, watts: number): NearRay[] => [
       { x: [-9 * d[0], -9 * d[1], -9 * d[2]], d, watts },
       { x: [9 * d[0], 9 * d[1], 9 * d[2]], d: [-d[0], -d[1], -d[2]], watts },
     ]
@@ -321,7 +298,7 @@ describe('a direction to begin with', () => {
       // The mean runs along `other`; 2 W go along d and against it, and the 1 mW with them.
       expect(n).toEqual(d)
       // Weaker along d: against it.
-      const [there, back] = pair(d, 2) as [Ray, Ray]
+      const [there, back] = pair(d, 2) as [NearRay, NearRay]
       expect(startDirection(nearOf([there, { ...back, watts: 3 }]), 5)).toEqual(opposite.map((v) => v + 0))
     }
   })

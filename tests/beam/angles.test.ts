@@ -19,6 +19,17 @@ const profile = readSmoothProfile(folded)
 const SLOPE = 1000 / 0.3
 const known = (value: number, se: number) => ({ value, se, without: new Array<number>(16).fill(value), isOwn: true })
 
+test('no angle at a share of a peak that is known to ± 40 % only', () => {
+  // 2.131 · 188 is over 0.4 · 1000, 2.131 · 187 is not.
+  const { angles, figures, absent } = readAngles(folded, profile, known(1000, 188))
+  expect([angles, figures]).toEqual([{}, {}])
+  expect(absent.beamAngleDeg).toBe(
+    'The peak is known to ± 41 % only so far: angles at shares of it come with more rays.',
+  )
+  expect(Object.keys(absent).sort()).toEqual(['beamAngleDeg', 'fieldAngleDeg', 'spillOutsideBeam', 'spillOutsideField'])
+  expect(readAngles(folded, profile, known(1000, 187)).figures.beamAngleDeg).toBeDefined()
+})
+
 test('the level’s error moves the angle by error / slope', () => {
   const half = (se: number) => readAngles(folded, profile, known(1000, se)).angles.beam!
   expectWithin(half(0).rad, 0.15, close)

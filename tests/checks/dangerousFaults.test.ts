@@ -75,6 +75,14 @@ describe('the air stops', () => {
     expect(minutes).toBeGreaterThan(406 / 60)
     expect(minutes).toBeLessThan((1.4 * 406) / 60)
   })
+  test('also where the cells reach their limit first', () => {
+    const { supply } = power
+    if (supply.kind !== 'pack') throw new Error('a pack')
+    const warm = lampOf(12, 2, { ...moved, power: { supply: { ...supply, maxCellC: 25 } } })
+    const [mode] = runPower(warm, { mode: 'turbo' }).modes
+    expect([mode!.limit.kind, mode!.airStops!.kind]).toEqual(['cells', 'junction'])
+    expect(found(warm, 'air-stops', 'turbo')).toHaveLength(1)
+  })
   test('not in still air, nor where the plate’s temperature steps it down, nor where it is too hot with its wind', () => {
     expect(found(lampOf(12, 2), 'air-stops', 'turbo')).toEqual([])
     const lamp = lampOf(12, 2, moved)

@@ -1,6 +1,6 @@
 import { availableParallelism } from 'node:os'
 import { describe, expect, test } from 'vitest'
-import { FIGURE_NAMES } from '../../src/job/beam/sheet.ts'
+import { FIGURE_NAMES, type Sheet } from '../../src/job/beam/sheet.ts'
 import { stileLamp } from '../../src/library/demos.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { lampwright } from './kit.ts'
@@ -61,6 +61,20 @@ describe('trace --json', () => {
 })
 
 describe('trace as text', () => {
+  test('a share without error is called exact, a tiny one keeps its bound', async () => {
+    const withSe = (se: number) => (sheet: Sheet) => ({
+      ...sheet,
+      ledger: sheet.ledger.map((row) => (row.line === 'opticLoss' ? { ...row, share: { ...row.share, se } } : row)),
+    })
+    const line = async (se: number) => {
+      const { out } = await lampwright(['trace', 'demo'], { change: withSe(se) })
+      return out.split('\n').find((l) => /12\.000/.test(l))
+    }
+    expect(await line(0)).toMatch(/12\.000 +exact +%/)
+    expect(await line(1e-6)).toMatch(/12\.000 +< 0\.001 +%/)
+    expect(await line(1e-4)).toMatch(/12\.000 +± 0\.021 +%/)
+  })
+
   test('shows figures with ± and unit, the ledger and its sum, hot spots, findings and cautions', async () => {
     const { out, err, status } = await lampwright(['trace', 'demo'])
     expect({ err, status }).toEqual({ err: '', status: 0 })

@@ -1,6 +1,6 @@
 // Sums of the batches and their jackknife, worked by hand (Efron 1982, section 3).
 import { describe, expect, test } from 'vitest'
-import { fold, jackknife, meanOf, overBatches } from '../../src/run/batches.ts'
+import { fold, jackknife, meanOf, overBatches, ratioOf } from '../../src/run/batches.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { lumensPerWeight, sumTallies, wattsPerWeight } from '../../src/run/scale.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -63,6 +63,10 @@ describe('sums', () => {
     expect([sum.length, sum[layout.axialLm], sum[layout.emitted]]).toEqual([layout.size, 136, 16])
     expect(run.tallies[0]![layout.axialLm]).toBe(1)
   })
+})
+
+test('a part of a whole, and of nothing none', () => {
+  expect([ratioOf(1, 4), ratioOf(0, 4), ratioOf(0, 0)]).toEqual([0.25, 0, 0])
 })
 
 describe('errors', () => {

@@ -78,7 +78,7 @@ describe('the air stops', () => {
   test('also where the cells reach their limit first', () => {
     const { supply } = power
     if (supply.kind !== 'pack') throw new Error('a pack')
-    const warm = lampOf(12, 2, { ...moved, power: { supply: { ...supply, maxCellC: 25 } } })
+    const warm = lampOf(12, 2, { ...moved, power: { supply: { ...supply, maxCellC: 20.2 } } })
     const [mode] = runPower(warm, { mode: 'turbo' }).modes
     expect([mode!.limit.kind, mode!.airStops!.kind]).toEqual(['cells', 'junction'])
     expect(found(warm, 'air-stops', 'turbo')).toHaveLength(1)

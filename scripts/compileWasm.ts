@@ -1,5 +1,6 @@
 // The WebAssembly kernel from its sources, as bytes.
-import { readFileSync } from 'node:fs'
+import { createHash } from 'node:crypto'
+import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import asc from 'assemblyscript/asc'
 
@@ -29,5 +30,19 @@ export async function compileWasm(root: string, constants: string): Promise<Uint
   return bytes
 }
 
-export const wasmText = (bytes: Uint8Array): string =>
-  `// Written by npm run wasm from kernel.as and what it imports. Not to be edited.\n\n/** The module, base64. */\nexport const KERNEL =\n  '${Buffer.from(bytes).toString('base64')}'\n`
+/** SHA-256 of what the module is made from and of the module: sources by name, constants, flags, the compiler's version, base64. */
+function fingerprint(root: string, constants: string, base64: string): string {
+  const folder = join(root, WASM_FOLDER)
+  const hash = createHash('sha256')
+  for (const name of readdirSync(folder).sort())
+    if (name.endsWith('.as') && name !== 'constants.as')
+      hash.update(`${name}\n${readFileSync(join(folder, name), 'utf8')}`)
+  const { version } = JSON.parse(readFileSync(join(root, 'node_modules/assemblyscript/package.json'), 'utf8'))
+  return hash.update([constants, ...FLAGS, version, base64].join('\n')).digest('hex')
+}
+
+/** The text of kernelText.ts. */
+export function wasmText(root: string, constants: string, base64: string): string {
+  const made = `// Written by npm run wasm from kernel.as and what it imports. Not to be edited.\n// ${fingerprint(root, constants, base64)}`
+  return `${made}\n\n/** The module, base64. */\nexport const KERNEL =\n  '${base64}'\n`
+}

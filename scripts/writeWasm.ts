@@ -8,4 +8,5 @@ declare const __ROOT__: string
 
 const constants = constantsText()
 writeFileSync(join(__ROOT__, WASM_FOLDER, 'constants.as'), constants)
-writeFileSync(join(__ROOT__, WASM_FOLDER, 'kernelText.ts'), wasmText(await compileWasm(__ROOT__, constants)))
+const base64 = Buffer.from(await compileWasm(__ROOT__, constants)).toString('base64')
+writeFileSync(join(__ROOT__, WASM_FOLDER, 'kernelText.ts'), wasmText(__ROOT__, constants, base64))

@@ -2,7 +2,8 @@
 import type { Page } from 'playwright-core'
 import { expect, test, vi } from 'vitest'
 import { benchCheck, gannetHead } from '../../src/library/demos.ts'
-import { figure, lampOn, openLamp, rest, settled, show, sunless } from './hands.ts'
+import { sunless } from '../kit/sunless.ts'
+import { figure, lampOn, openLamp, rest, settled, show } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
 vi.setConfig({ testTimeout: 400_000 })

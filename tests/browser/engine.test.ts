@@ -3,7 +3,8 @@ import type { Page } from 'playwright-core'
 import { expect, test, vi } from 'vitest'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { stileLamp } from '../../src/library/demos.ts'
-import { axe, figure, openLamp, rest, settled, sunless } from './hands.ts'
+import { sunless } from '../kit/sunless.ts'
+import { axe, figure, openLamp, rest, settled } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 
 vi.setConfig({ testTimeout: 400_000 })

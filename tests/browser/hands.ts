@@ -37,9 +37,6 @@ export async function openFile(page: Page, name: string, text: string): Promise<
   await chooser.setFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) })
 }
 
-/** The sun falling in is traced in the background of a trace that goes on, and takes far longer than the lamp. */
-export const sunless = (lamp: Lamp): Lamp => ({ ...lamp, reading: { ...lamp.reading, sunWm2: 0 } })
-
 /** Opens a lamp by way of a file, and waits until it is the one on screen. */
 export async function openLamp(page: Page, lamp: Lamp): Promise<void> {
   await openFile(page, 'lamp.lamp.json', writeLampText(lamp))

@@ -1,7 +1,8 @@
 // Workers that die, can't be started, or keep silent: the page says what is missing on the sheet, at Save and in print, and starts them again.
 import { expect, test } from 'vitest'
 import { iceRink, stileLamp } from '../../src/library/demos.ts'
-import { axe, openLamp, savedFile, sunless } from './hands.ts'
+import { sunless } from '../kit/sunless.ts'
+import { axe, openLamp, savedFile } from './hands.ts'
 import { chromiumPages } from './harness.ts'
 import { end, refuse, rename, takeWorkers, urls } from './workers.ts'
 

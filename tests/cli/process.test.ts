@@ -7,6 +7,7 @@ import { afterAll, describe, expect, onTestFinished, test, vi } from 'vitest'
 import { writeLampText } from '../../src/lamp/read.ts'
 import { stileLamp } from '../../src/library/demos.ts'
 import { ROOT } from '../architecture/tree.ts'
+import { sunless } from '../kit/sunless.ts'
 
 // Processes share the machine with every other test.
 vi.setConfig({ testTimeout: 180_000 })
@@ -15,7 +16,7 @@ const folder = mkdtempSync(join(tmpdir(), 'lampwright-'))
 afterAll(() => rmSync(folder, { recursive: true }))
 /** Without sun: nine tenths of what a short trace takes. */
 const STILE = join(folder, 'stile.lamp.json')
-writeFileSync(STILE, writeLampText({ ...stileLamp(), reading: { ...stileLamp().reading, sunWm2: 0 } }))
+writeFileSync(STILE, writeLampText(sunless(stileLamp())))
 
 interface Ended {
   status: number | null

@@ -6,6 +6,7 @@ import type { BoardType, Lamp } from '../../src/lamp/schema.ts'
 import { findLayoutFaults } from '../../src/layout/clearance.ts'
 import { type FillOptions, fillFace } from '../../src/layout/fill.ts'
 import { gannetHead, iceRink } from '../../src/library/demos.ts'
+import { amount } from '../kit/amount.ts'
 import { lampWith, type Overrides } from '../kit/lampWith.ts'
 
 const DISC: FillOptions = { boardType: 'seven', pattern: 'hexagonal', clearanceMm: 0.5, marginMm: 2, currentA: 2 }
@@ -160,6 +161,6 @@ test('whatever the face, a fill has no fault of its own at the wanted clearance 
         if (wanted !== undefined) expect(fill.placed + fill.didNotFit).toBe(wanted)
       },
     ),
-    { numRuns: 60, seed: 11 },
+    { numRuns: amount(30, 120), seed: 11 },
   )
 })

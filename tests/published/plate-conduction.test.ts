@@ -10,6 +10,7 @@ import {
   solveSteady,
 } from '../../src/heat/plateTemperatures.ts'
 import { expectWithin } from '../kit/expect.ts'
+import { once } from '../kit/once.ts'
 
 const ALUMINIUM = { thicknessM: 0.006, conductivityWmK: 200, densityKgM3: 2700, heatJkgK: 900 }
 const NO_SINK: ArealConductances = { base: 0, link: 0, fin: 0, finStored: 0 }
@@ -87,24 +88,29 @@ test('fins behind a link: two stores of heat, the closed form of their sum and d
 
 describe('semi-infinite solid, even flux at its face: 2 q √(αt/π)/k (Carslaw and Jaeger § 2.9)', () => {
   // Heat goes into the first column of a long plate; at 40 s it has come some 60 mm.
-  const face = { shape: 'square' as const, sizeMm: 400 }
+  const sizeM = 0.3
+  const cellMm = 4
+  const face = { shape: 'square' as const, sizeMm: sizeM * 1000 }
   const alpha = 200 / (2700 * 900)
-  const rise = (cellMm: number, depthM: number) => {
+  const after40s = once(() => {
     const plate = makePlate({ ...ALUMINIUM, face }, [], cellMm)
     const heat = new Float64Array(plate.areaM2.length)
     for (let row = 0; row < plate.rows; row++) heat[plate.cellAt[row * plate.columns]!] = 1000 / plate.rows
-    const at = warmed(plate, NO_SINK, heat, 40, 80)
+    return { plate, at: warmed(plate, NO_SINK, heat, 40, 80) }
+  })
+  const rise = (depthM: number) => {
+    const { plate, at } = after40s()
     const column = Math.round((depthM * 1000) / cellMm - 0.5)
     return { rise: at.plateC[plate.cellAt[5 * plate.columns + column]!]! - 20, x: ((column + 0.5) * cellMm) / 1000 }
   }
-  const flux = 1000 / (0.4 * 0.006)
+  const flux = 1000 / (sizeM * 0.006)
   const closed = (x: number) => {
     const root = Math.sqrt(alpha * 40)
     const z = x / (2 * root)
     return ((flux * 2) / 200) * (root / Math.sqrt(Math.PI)) * Math.exp(-z * z) - ((flux * x) / 200) * erfc(z)
   }
   test.each([0, 0.02, 0.05])('%d m deep', (depth) => {
-    const { rise: got, x } = rise(4, depth)
+    const { rise: got, x } = rise(depth)
     expectWithin(got, closed(x), { abs: 0.004 * closed(0), because: 'cells of 4 mm, half-second steps' })
   })
 })

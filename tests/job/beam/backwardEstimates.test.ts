@@ -174,7 +174,7 @@ test('the sheet of a lamp: the same bits on one thread or two, and both ends of 
     [1, 2].map(async (threads) => {
       const pool = makePool(Array.from({ length: threads }, () => inlineWorker()))
       const shown: Sheet[] = []
-      const options = { seed: 1, maxRays: amount(80_000, 150_000), precision: 0, background: false }
+      const options = { seed: 1, maxRays: amount(40_000, 150_000), precision: 0, background: false }
       const sheet = await traceLamp(pool, gannetHead(), options, (s) => shown.push(s))
       pool.close()
       return { sheet: sheet!, shown }

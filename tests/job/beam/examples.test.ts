@@ -6,6 +6,7 @@ import type { Lamp } from '../../../src/lamp/schema.ts'
 import { DEMOS } from '../../../src/library/demos.ts'
 import { amount } from '../../kit/amount.ts'
 import { expectWithin } from '../../kit/expect.ts'
+import { sunless } from '../../kit/sunless.ts'
 
 const trace = (name: string, maxRays: number, background: boolean, seed = 1): Promise<Sheet> =>
   traceInNode(lampOf(name), { seed, maxRays, precision: 0, background, threads: 0 })
@@ -14,7 +15,7 @@ const trace = (name: string, maxRays: number, background: boolean, seed = 1): Pr
 const SUNLESS = amount(['gannet-head', 'wide-array'], [])
 function lampOf(name: string): Lamp {
   const lamp = DEMOS[name]!()
-  return SUNLESS.includes(name) ? { ...lamp, reading: { ...lamp.reading, sunWm2: 0 } } : lamp
+  return SUNLESS.includes(name) ? sunless(lamp) : lamp
 }
 
 // A machine with other work takes its time.

@@ -14,10 +14,11 @@ import { traceLamp } from '../../../src/job/beam/trace.ts'
 import { makeTracingService } from '../../../src/job/service/service.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { stileLamp } from '../../../src/library/demos.ts'
+import { sunless } from '../../kit/sunless.ts'
 
 const options: JobOptions = { seed: 4, maxRays: 1 << 15, precision: 0, background: false }
 const farther = (mm: number): Lamp => {
-  const lamp = stileLamp()
+  const lamp = sunless(stileLamp())
   return { ...lamp, target: { ...lamp.target, distanceM: lamp.target.distanceM + mm / 1000 } }
 }
 /** All of a sheet but what a clock says. */
@@ -78,7 +79,7 @@ function testReader({ spoil, hold = false }: { spoil?: (request: FirstSheetReque
   }
 }
 
-async function sheetsOf(readers?: ReturnType<typeof testReader>[], lamp = stileLamp()): Promise<Sheet[]> {
+async function sheetsOf(readers?: ReturnType<typeof testReader>[], lamp = sunless(stileLamp())): Promise<Sheet[]> {
   const pool = makePool([inlineWorker()])
   const sheets: Sheet[] = []
   const firstSheetReaders = readers && makeFirstSheetReaders(readers.map(({ client }) => client))
@@ -122,7 +123,7 @@ describe('a trace whose first sheet is read elsewhere', () => {
     await expect(failed).rejects.toThrow('A reading worker stopped.')
     const pool = makePool([inlineWorker()])
     const firstSheetReaders = makeFirstSheetReaders([testReader().client, reader.client])
-    const sheet = await traceLamp(pool, stileLamp(), options, () => {}, { firstSheetReaders })
+    const sheet = await traceLamp(pool, sunless(stileLamp()), options, () => {}, { firstSheetReaders })
     expect(sheet?.state).toBe('settled')
     pool.close()
   })
@@ -175,7 +176,7 @@ describe('the tracing service during a drag', () => {
     const handed: string[] = []
     const trace = (name: string) =>
       service.trace(
-        { ...stileLamp(), name },
+        { ...sunless(stileLamp()), name },
         options,
         () => {},
         () => handed.push(name),

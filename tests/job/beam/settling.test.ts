@@ -7,6 +7,7 @@ import type { Sheet } from '../../../src/job/beam/sheet.ts'
 import { traceLamp } from '../../../src/job/beam/trace.ts'
 import { stileLamp } from '../../../src/library/demos.ts'
 import { filledRun, smallShape } from '../../kit/handRun.ts'
+import { sunless } from '../../kit/sunless.ts'
 
 const RAYS = 1 << 22
 /** Batches of 9 and 11 by turns: mean 10, standard error √(16/15)/4, and Student's t of 15 degrees at 95 % is 2.131. */
@@ -60,7 +61,7 @@ describe('how well the axis is known', () => {
 test('a sheet says settled once, last, and whole: with the comparisons', async () => {
   const pool = makePool([inlineWorker()])
   const sheets: Sheet[] = []
-  const lamp = { ...stileLamp(), reading: { ...stileLamp().reading, sunWm2: 0 } }
+  const lamp = sunless(stileLamp())
   const last = await traceLamp(pool, lamp, { seed: 1, maxRays: 1 << 16, precision: 0.5, background: true }, (s) =>
     sheets.push(s),
   )

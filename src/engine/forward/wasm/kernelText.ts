@@ -1,4 +1,5 @@
 // Written by npm run wasm from kernel.as and what it imports. Not to be edited.
+// 37ba7ecd2da8834e346a76972f29c7d294e5504db8a14c87ba1431909f15265c
 
 /** The module, base64. */
 export const KERNEL =

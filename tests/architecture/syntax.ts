@@ -29,9 +29,14 @@ const literal = (node: unknown): string | null => {
   return n?.type === 'Literal' && typeof n.value === 'string' ? n.value : null
 }
 
+const imports = new Map<string, string[]>()
+
 /** Every module a file names: imports, re-exports, import(), types by import(), and new URL(…, import.meta.url). */
 export function importsOf(path: string, text: string): string[] {
+  const known = imports.get(text)
+  if (known) return known
   const found: string[] = []
+  imports.set(text, found)
   walk(programOf(path, text), (node) => {
     const named =
       node.type === 'NewExpression' && (node['callee'] as { name?: string }).name === 'URL'
@@ -104,7 +109,18 @@ function endsInDocComment(before: string): boolean {
   return comment !== null && /\w{2,}/.test(comment[1]!)
 }
 
-const lineAt = (text: string, offset: number): number => text.slice(0, offset).split('\n').length
+let breaks: { text: string; at: number[] } = { text: '', at: [] }
+
+function lineAt(text: string, offset: number): number {
+  if (breaks.text !== text) breaks = { text, at: Array.from(text.matchAll(/\n/g), (found) => found.index) }
+  let [low, high] = [0, breaks.at.length]
+  while (low < high) {
+    const middle = (low + high) >> 1
+    if (breaks.at[middle]! < offset) low = middle + 1
+    else high = middle
+  }
+  return low + 1
+}
 
 /** Non-null assertions of a file: after an element of an array, and after anything else. */
 export function nonNullIn(path: string, text: string): { index: number; other: number } {

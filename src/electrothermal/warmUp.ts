@@ -8,11 +8,12 @@ import type { Channel } from '../power/channels.ts'
 import type { WarmUp, WarmUpBand } from '../power/powerUp.ts'
 import { conductancesAt, type PowerModel } from './model.ts'
 
-/** Of the readings, and the steps of time that lead to them. */
+/** Of the readings, and the steps of time that lead to them: within 0.3 % of steps a fifth to a tenth as long. */
 const READ_S = [1, 5, 10, 60] as const
 const STEPS: readonly [untilS: number, seconds: number][] = [
-  [10, 0.25],
-  [60, 1],
+  [1, 0.25],
+  [10, 1],
+  [60, 2.5],
 ]
 /** A joint without paste, or lifted: ten times the document's, and no less than this (K·cm²/W; memory: dry joints 1 to 5). */
 const DRY_FACTOR = 10

@@ -61,10 +61,11 @@ function throughKW({ thicknessM: t, conductivityWmK: k }: PlateSize, plate: Plat
     rest -= 1 / mode ** 2
     const x = heat.slice()
     plate.solve((k * (mode * Math.PI) ** 2) / t, x)
-    for (const [i, v] of x.entries()) sum[i] = (sum[i] ?? 0) + 2 * v
+    for (let i = 0; i < sum.length; i++) sum[i]! += 2 * x[i]!
   }
   const tail = (2 * rest * t) / (Math.PI ** 2 * k)
-  return sum.map((v, i) => v + (tail * (heat[i] ?? 0)) / (plate.areaM2[i] ?? 1))
+  for (let i = 0; i < sum.length; i++) sum[i]! += (tail * heat[i]!) / plate.areaM2[i]!
+  return sum
 }
 
 function heatOf(plate: Plate, { cells, shares }: Patch): Float64Array {

@@ -11,7 +11,15 @@ const low = [gannet.power!.modes[0]!]
 const turbo = [gannet.power!.modes[2]!]
 
 const withPower = (over: Partial<Power>, lamp: Lamp = gannet): Lamp => ({ ...lamp, power: { ...lamp.power!, ...over } })
-const findings = (lamp: Lamp): Finding[] => checkPower(lamp, runPower(lamp))
+const known = new Map<string, Finding[]>()
+
+/** Each lamp is run once. */
+function findings(lamp: Lamp): Finding[] {
+  const text = JSON.stringify(lamp)
+  const found = known.get(text) ?? checkPower(lamp, runPower(lamp))
+  known.set(text, found)
+  return found
+}
 const of = (lamp: Lamp, rule: string): Finding | undefined => findings(lamp).find((f) => f.rule === rule)
 const driver = (over: Partial<Driver>) =>
   withPower({ drivers: [{ ...gannet.power!.drivers[0]!, ...over }], modes: low })

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest'
 import { makeModel } from '../../src/electrothermal/model.ts'
 import { frontOf, readSiteTemperatures } from '../../src/electrothermal/plateOf.ts'
-import { runPower } from '../../src/job/power/run.ts'
+import { solveSteadyState } from '../../src/electrothermal/steady.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { benchCheck, gannetHead } from '../../src/library/demos.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -40,7 +40,8 @@ describe('a small board on a wide plate', () => {
   }
   test('the settled rise of its hottest place over the mean hardly moves with cells a third as wide', () => {
     const rise = (refine: number) => {
-      const { steady } = runPower(wide, { refine }).modes[0]!
+      const model = makeModel(wide, null, refine)
+      const steady = solveSteadyState(model, model.power.modes[0]!, 1)
       return steady!.plateMaxC - steady!.plateMeanC
     }
     expectWithin(rise(1), rise(3), { rel: 0.03, because: 'the grid is fine about the board' })

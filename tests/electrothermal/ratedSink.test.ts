@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest'
 import { conductancesAt, makeModel } from '../../src/electrothermal/model.ts'
 import type { ModeRun } from '../../src/electrothermal/result.ts'
-import { runPower } from '../../src/job/power/run.ts'
+import { preparePower } from '../../src/job/power/run.ts'
 import { readLamp } from '../../src/lamp/read.ts'
 import type { Lamp, Sink } from '../../src/lamp/schema.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -18,7 +18,10 @@ const rated = (over: Partial<Rated> = {}): Rated => ({
 })
 const lampOf = (over: Partial<Rated> = {}, cooling: Partial<NonNullable<Lamp['cooling']>> = {}) =>
   onePlate({ sink: rated(over), ...cooling })
-const runOf = (lamp: Lamp): ModeRun => runPower(lamp).modes[0]!
+function runOf(lamp: Lamp): ModeRun {
+  const { modes, run } = preparePower(lamp)
+  return run(modes[0]!)
+}
 
 describe('one store of heat behind a resistance (lumped capacitance; Incropera and DeWitt, § 5.1)', () => {
   const ran = once(() => runOf(lampOf()))

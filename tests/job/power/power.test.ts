@@ -2,7 +2,7 @@
 
 import { describe, expect, test } from 'vitest'
 import type { ModeRun } from '../../../src/electrothermal/result.ts'
-import { runPower, valueAt } from '../../../src/job/power/run.ts'
+import { type PowerOptions, preparePower, runPower, valueAt } from '../../../src/job/power/run.ts'
 import type { Lamp, Pack, Power } from '../../../src/lamp/schema.ts'
 import { DEMOS, gannetHead, iceRink, stileLamp } from '../../../src/library/demos.ts'
 import { hexagonalPlaces } from '../../../src/num/places.ts'
@@ -11,7 +11,15 @@ import { amount } from '../../kit/amount.ts'
 import { expectWithin, seeds } from '../../kit/expect.ts'
 import { randomPowerLamp } from '../../kit/randomPower.ts'
 
-const modeOf = (lamp: Lamp, mode: string, over = {}): ModeRun => runPower(lamp, { mode, ...over }).modes[0]!
+/** Of one mode its own run alone: no run from full, none without protection, no report. */
+function modeOf(lamp: Lamp, id: string, over: PowerOptions = {}): ModeRun {
+  const { modes, run } = preparePower(lamp, over)
+  return run(modes.find((m) => m.id === id)!)
+}
+function runsOf(lamp: Lamp, options: PowerOptions = {}): ModeRun[] {
+  const { modes, run } = preparePower(lamp, options)
+  return modes.map(run)
+}
 const last = (x: ArrayLike<number>): number => x[x.length - 1]!
 
 /** in − (light + wall + stored + to the air + driver + wires + cells), of what came in, at its worst moment. */
@@ -26,11 +34,11 @@ function worstGap({ energy: e }: ModeRun): number {
 
 describe('energy in = light + stored + lost, to 0.1 % at every step', () => {
   test.each(Object.entries(DEMOS))('%s, every mode', (_, make) => {
-    for (const run of runPower(make()).modes) expect(worstGap(run)).toBeLessThan(1e-3)
+    for (const run of runsOf(make())) expect(worstGap(run)).toBeLessThan(1e-3)
   })
   test.each(seeds(amount(8, 24)))('a random lamp, seed %i', (seed) => {
     const { lamp, kept: retained } = randomPowerLamp(seed)
-    for (const run of runPower(lamp, { retained: retained }).modes) {
+    for (const run of runsOf(lamp, { retained })) {
       expect(worstGap(run), run.name).toBeLessThan(1e-3)
       for (const curve of Object.values(run.curves)) expect(curve.every(Number.isFinite)).toBe(true)
       for (const series of Object.values(run.energy)) expect(series.every((x: number) => x >= -1e-6)).toBe(true)

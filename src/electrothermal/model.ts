@@ -48,6 +48,8 @@ export interface PowerModel {
   source: Source
   /** Null: the lamp has none, or it is taken as failed (`withoutProtection`). */
   protection: Protection | null
+  /** Neither the emitters' limit nor the cells' ends a run: what the lamp comes to when nobody switches it off (`leftOn`). */
+  isLeftOn: boolean
   /** Main wires, their contacts and the contactor, out and back. */
   mainOhm: number
   retained: RetainedLight
@@ -143,6 +145,7 @@ export function makeModel(lamp: Lamp, traced: RetainedLight | null, refine = 1):
     channels,
     source: makeSource(power.value.supply),
     protection: power.value.protection ?? null,
+    isLeftOn: false,
     mainOhm:
       loopOhm(harness.main, harness.connectorMilliohm, wireTemperatureC(harness)) +
       (harness.contactor?.milliohm ?? 0) / 1000,

@@ -8,6 +8,16 @@ import type { ProtectionRun } from './result.ts'
 /** The lamp with its protection failed: a welded thermostat, an NTC that reads cold. By it heat is judged. */
 export const withoutProtection = (model: PowerModel): PowerModel => ({ ...model, protection: null })
 
+/**
+ * The lamp with nobody there: emitters and cells go on past their limits, which nothing in the lamp watches, until the
+ * pack is empty, the drivers let go or it settles. Protection failed. That they go on is the hot side.
+ */
+export const leftOn = (model: PowerModel): PowerModel => ({
+  ...withoutProtection(model),
+  isLeftOn: true,
+  source: { ...model.source, maxCellC: null },
+})
+
 /** What the protection reads, °C: the hottest cell of the plate. −273.15 for a plate without cells. */
 export const watchedC = (plateC: Float64Array): number => plateC.reduce((most, c) => Math.max(most, c), -273.15)
 

@@ -73,12 +73,16 @@ export interface PlateFrames {
   frames: Float32Array[]
 }
 
-/** off: the mode asks for no current. cutOut: the cut-out opens and stays open. cycles: it opens and closes over and over. */
+/**
+ * off: the mode asks for no current. cutOut: the cut-out opens and stays open. cycles: it opens and closes over and over.
+ * beyond: left on, the plate passes 400 °C, above which the model means nothing.
+ */
 export type LimitKind =
   | 'off'
   | 'cutOut'
   | 'cycles'
   | 'junction'
+  | 'beyond'
   | 'empty'
   | 'drivers'
   | 'cells'
@@ -151,7 +155,7 @@ export interface ProtectionRun {
 
 /** What a run from full charge comes to, as far as rules judge it. */
 export interface FullRun extends Pick<ModeRun, 'limit' | 'limits' | 'steppedDown' | 'steady'> {
-  curves: Pick<PowerCurves, 'tS' | 'junctionMaxC' | 'plateMaxC' | 'sinkC' | 'sinkW'>
+  curves: Pick<PowerCurves, 'tS' | 'junctionMaxC' | 'plateMaxC' | 'sinkC' | 'sinkW' | 'cellC'>
   watchedC: Float64Array
 }
 
@@ -208,6 +212,11 @@ export interface ModeRun {
   unprotected: ModeRun | null
   /** The same mode from full with cells that stay cool and the protection failed, where warm cells ended this run: what they hide. Else null. */
   pastCells: FullRun | null
+  /**
+   * The same mode from full with the protection failed, where the emitters' limit or the cells' ended it: what it comes to when nobody
+   * switches it off, from switch-on to its end. Else null.
+   */
+  leftOn: FullRun | null
   /** What ends the same mode from full in still air, the protection failed. Null: its air is still, its sink is a rated one, or it has not been judged. */
   airStops: Limit | null
 }

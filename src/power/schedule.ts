@@ -39,6 +39,8 @@ export interface WireRun {
   /** The same in the air given, away from the plate. */
   coolBearsA: number
   airC: number
+  /** Of its place when the lamp is left on past its emitters' limit; null: it doesn't get hotter than `airC`. */
+  leftOnC: number | null
   insulationC: number
   bundled: number
   fuse: Fuse | null
@@ -64,8 +66,9 @@ export interface WiringFacts {
   worst: WorstCase
   faults: FaultCurrents
   airC: number
-  /** The plate's hottest place in any mode, °C; null: no mode was run. */
+  /** The plate's hottest place in any mode, °C, and what it gets to when left on past the emitters' limit; null: no mode was run, or none ends there. */
   plateC: number | null
+  leftOnC?: number | null
 }
 
 /**
@@ -218,6 +221,7 @@ function runOf(facts: WiringFacts, base: Base, run: Harness['board'], conductors
       : (base.lengthMm * ohmPerM(gauge, wireC)) / 1000
   const onPlate = base.part === 'board' || base.part === 'link'
   const airC = onPlate ? Math.max(facts.airC, facts.plateC ?? facts.airC) : facts.airC
+  const leftOnC = onPlate && (facts.leftOnC ?? airC) > airC ? (facts.leftOnC ?? null) : null
   const insulationC = run.insulationC ?? harness.insulationC
   const bundled = run.bundled ?? 2
   const [plus, minus] = onPlate ? COLOURS.led : COLOURS.supply
@@ -231,6 +235,7 @@ function runOf(facts: WiringFacts, base: Base, run: Harness['board'], conductors
     bearsA: ampacityA(gauge, insulationC, airC, bundled),
     coolBearsA: ampacityA(gauge, insulationC, facts.airC, bundled),
     airC,
+    leftOnC,
     insulationC,
     bundled,
     fuse: null,

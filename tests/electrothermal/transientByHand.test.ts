@@ -2,7 +2,8 @@
 import { describe, expect, test } from 'vitest'
 import type { PowerModel } from '../../src/electrothermal/model.ts'
 import type { RawRun } from '../../src/electrothermal/moment.ts'
-import { runMode } from '../../src/electrothermal/transient.ts'
+import { leftOn, withoutProtection } from '../../src/electrothermal/protection.ts'
+import { continueRun, runMode } from '../../src/electrothermal/transient.ts'
 import { secondsFor, shiftOf } from '../../src/heat/plateTemperatures.ts'
 import type { Lamp, Mode } from '../../src/lamp/schema.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -132,6 +133,33 @@ describe('one node on a supply without end', () => {
     expect(r.limit).toMatchObject({ kind: 'junction', boardIndex: 0 })
     expectWithin(r.limit.atS, timeS(20, 34.5), { rel: 0.003, because: '0.02 K before it, and the steps' })
     expectWithin(end(r).junctionMaxC, 40, { abs: 0.03, because: 'within 0.02 K' })
+  })
+  test('left on past it: the same line goes on, P R (1 − e^(−t/RC)) to 42 °C; the run that ended stays as it was', () => {
+    const model = lumped(fewCells({ emitter: { maxJunctionC: 40 } }))
+    const ended = runMode(model, ON)
+    const [count, atS] = [ended.moments.length, end(ended).tS]
+    const on = continueRun(leftOn(model), ended)
+    expect([ended.moments.length, end(ended).tS, ended.limit.kind]).toEqual([count, atS, 'junction'])
+    expect(on.moments.slice(0, count)).toEqual(ended.moments)
+    expect(on.limit).toMatchObject({ kind: 'steady', boardIndex: null })
+    for (const { tS, plateMeanC } of on.moments) expectWithin(plateMeanC, warming(tS), STEPS)
+    expectWithin(end(on).plateMeanC, 42, { abs: 0.1, because: 'settled' })
+  })
+  test('left on without a way out for the heat: ended where the plate passes 400 °C, by C ΔT / P', () => {
+    const model = lumped(fewCells({ emitter: { maxJunctionC: 40 } }), 1e-9)
+    const { limit } = continueRun(leftOn(model), runMode(model, ON))
+    expect(limit.kind).toBe('beyond')
+    expectWithin(limit.atS, (C_JK * 380) / 11, { rel: 0.2, because: 'the step that passes it, a fifth of the time' })
+    expect(limit.atS).toBeGreaterThan((C_JK * 380) / 11)
+  })
+  test('left on: neither warm cells nor the protection end it; an empty pack does', () => {
+    const source = sourceOf({ capacityC: 6000, maxCellC: 20.1, heatJK: 10, ohm: 0.01, cutOffV: 1 })
+    const model = lumped(fewCells(), 0.5, { source, protection: { cutOut: { openC: 30 } } })
+    const ended = runMode(model, ON)
+    expect(['cells', 'cutOut']).toContain(ended.limit.kind)
+    const on = continueRun(leftOn(model), runMode(withoutProtection(model), ON))
+    expect(on.limit.kind).toBe('empty')
+    expectWithin(on.limit.atS, 6000 / 1.112, { rel: 0.01, because: '1.111 A, a little more behind 0.01 Ω' })
   })
 })
 

@@ -25,6 +25,7 @@ export function fakeRun(part: Partial<ModeRun> = {}): ModeRun {
     protection: null,
     unprotected: null,
     pastCells: null,
+    leftOn: null,
     airStops: null,
     mostA: 6.5,
     leastV: 11,

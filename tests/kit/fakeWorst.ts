@@ -72,6 +72,7 @@ export const wireRun = (over: Partial<WireRun> = {}): WireRun => ({
   bearsA: 20,
   coolBearsA: 20,
   airC: 20,
+  leftOnC: null,
   insulationC: 75,
   bundled: 2,
   fuse: { amps: 15, volts: 32 },

@@ -1,10 +1,12 @@
 // A lithium pack: what it holds, and cells that get too hot.
+
+import { crossesAt } from '../../heat/limits.ts'
 import type { Lamp, Pack } from '../../lamp/schema.ts'
 import { CHEMISTRIES } from '../../library/cells.ts'
 import { linear } from '../../num/interpolate.ts'
 import type { Finding } from '../finding.ts'
-import { namesByFirst, type PowerParts } from '../powerParts.ts'
-import { plain, seconds } from '../words.ts'
+import { leftOnWords, namesByFirst, type PowerParts, topsOf } from '../powerParts.ts'
+import { celsius, plain, seconds } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
 /** From here on carriers treat a pack as dangerous goods (IATA, ADR: memory). */
@@ -16,10 +18,14 @@ export function packFire(lamp: Lamp, { modes }: PowerParts): Finding[] {
   const supply = lamp.power?.supply
   if (supply?.kind !== 'pack' || lamp.boards.length === 0) return []
   const hot = modes.filter((m) => m.limit.kind === 'cells')
-  const found: Finding[] = hot.length > 0 ? [cellsHot(supply, hot)] : []
+  const found: Finding[] = hot.length > 0 ? [cellsHot(supply, hot)] : cellsHotLeftOn(supply, modes)
   if (supply.chemistry === 'li-ion' || supply.chemistry === 'lifepo4') found.push(lithium(supply))
   return found
 }
+
+const CELLS_WHY =
+  'Warmed by their own losses, nothing given off: an upper bound. Over its limit a cell ages fast; far over it, it runs away and burns. The limit is the cells’ own.'
+const CELLS_CURE = 'more cells side by side, less current, air at the pack, or a cut-out on it.'
 
 function cellsHot(pack: Pack, hot: PowerParts['modes']): Finding {
   const first = hot.reduce((a, b) => (b.limit.atS < a.limit.atS ? b : a))
@@ -27,10 +33,32 @@ function cellsHot(pack: Pack, hot: PowerParts['modes']): Finding {
     rule: 'cells-hot',
     severity: 'severe',
     title: `${namesByFirst(hot, (m) => m.limit.atS)}: the cells reach their ${pack.maxCellC} °C ${first.limit.atS === 0 ? 'at once' : `after ${seconds(first.limit.atS)}`}.`,
-    why: 'Warmed by their own losses, nothing given off: an upper bound. Over its limit a cell ages fast; far over it, it runs away and burns. The limit is the cells’ own.',
-    cure: 'More cells side by side, less current, air at the pack, or a cut-out on it.',
+    why: CELLS_WHY,
+    cure: `M${CELLS_CURE.slice(1)}`,
     place,
   }
+}
+
+/** No run ends by warm cells, and one would if nobody switched it off at the emitters' limit. */
+function cellsHotLeftOn(pack: Pack, modes: PowerParts['modes']): Finding[] {
+  const hot = modes.flatMap((m) => {
+    const { tS, cellC } = m.leftOn?.curves ?? m.curves
+    const atS = cellC ? crossesAt(tS, cellC, pack.maxCellC) : null
+    return atS === null ? [] : [{ ...m, atS }]
+  })
+  if (hot.length === 0) return []
+  const topC = Math.max(...hot.map((m) => topsOf(m, (c) => c.cellC).top))
+  const firstS = Math.min(...hot.map((m) => m.atS))
+  return [
+    {
+      rule: 'cells-hot',
+      severity: 'severe',
+      title: `${namesByFirst(hot, (m) => m.atS)}, left on past the emitters’ limit: the cells reach their ${pack.maxCellC} °C after ${seconds(firstS)}, and get to ${celsius(topC)}.`,
+      why: `${leftOnWords(hot)}${CELLS_WHY}`,
+      cure: `A switch that can’t be left on, or a thermal cut-out; ${CELLS_CURE}`,
+      place,
+    },
+  ]
 }
 
 /** Nominal: the cell at half charge. */

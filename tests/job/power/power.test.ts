@@ -2,7 +2,8 @@
 
 import { describe, expect, test } from 'vitest'
 import type { ModeRun } from '../../../src/electrothermal/result.ts'
-import { runPower, valueAt } from '../../../src/job/power/run.ts'
+import { valueAt } from '../../../src/job/power/modeRun.ts'
+import { runPower } from '../../../src/job/power/run.ts'
 import type { Lamp, Pack, Power } from '../../../src/lamp/schema.ts'
 import { DEMOS, gannetHead, iceRink, stileLamp } from '../../../src/library/demos.ts'
 import { hexagonalPlaces } from '../../../src/num/places.ts'

@@ -24,6 +24,8 @@ interface ModeParts {
     sinkC?: ArrayLike<number>
     sinkW?: ArrayLike<number>
     cellC?: ArrayLike<number>
+    /** The plate's coolest place: read where a lamp has a protection. */
+    plateMinC?: ArrayLike<number>
   }
   channels: readonly { id: string; state: DriverState; inV: number; outV: number; outA: number }[]
   /** What it passes, the earliest first. */

@@ -48,6 +48,8 @@ export interface PowerModel {
   source: Source
   /** Null: the lamp has none, or it is taken as failed (`withoutProtection`). */
   protection: Protection | null
+  /** Where the protection reads, as a cell of the plate (null: its hottest), and how slowly. */
+  sensor: { cell: number | null; lagS: number }
   /** Neither the emitters' limit nor the cells' ends a run: what the lamp comes to when nobody switches it off (`leftOn`). */
   isLeftOn: boolean
   /** Main wires, their contacts and the contactor, out and back. */
@@ -145,6 +147,7 @@ export function makeModel(lamp: Lamp, traced: RetainedLight | null, refine = 1):
     channels,
     source: makeSource(power.value.supply),
     protection: power.value.protection ?? null,
+    sensor: sensorOf(plate, power.value.protection?.sensor),
     isLeftOn: false,
     mainOhm:
       loopOhm(harness.main, harness.connectorMilliohm, wireTemperatureC(harness)) +
@@ -154,6 +157,19 @@ export function makeModel(lamp: Lamp, traced: RetainedLight | null, refine = 1):
     plateKg: (plate.storedJm2K * plate.totalM2) / METALS[cooling.value.plate.metal].heatJkgK,
     ambientC,
   }
+}
+
+/** The cell whose middle lies nearest. */
+function sensorOf(plate: Plate, sensor: NonNullable<Protection>['sensor']): PowerModel['sensor'] {
+  if (!sensor) return { cell: null, lagS: 0 }
+  let [nearest, least] = [0, Number.POSITIVE_INFINITY]
+  for (const [at, cell] of plate.cellAt.entries()) {
+    const xMm = plate.fromXMm + ((at % plate.columns) + 0.5) * plate.cellMm
+    const yMm = plate.fromYMm + (Math.floor(at / plate.columns) + 0.5) * plate.cellMm
+    const off = Math.hypot(xMm - sensor.xMm, yMm - sensor.yMm)
+    if (cell >= 0 && off < least) [nearest, least] = [cell, off]
+  }
+  return { cell: nearest, lagS: sensor.lagS }
 }
 
 /** The emitter's pad in the board's metal, each emitter with its share of the board (Lee et al. 1995, the mean). */

@@ -1,6 +1,7 @@
 // The thermal cut-out and the fold-back of a lamp: what they do to the current at a plate's temperature, and what a run says of them.
-// Both read the hottest cell of the plate's own field, at once. Not the front over a board's emitters, whose few kelvin come and go with
-// the current: a thermostat is screwed to the metal. One mounted elsewhere, or slow, acts later.
+// Both read the plate's own field: at the sensor's place, with its lag, where the document names them, else the hottest cell at once. Not the
+// front over a board's emitters, whose few kelvin come and go with the current: a thermostat is screwed to the metal. What an unknown place and lag
+// may cost is a rule's (src/checks/power/protection.ts).
 import type { Protection } from '../lamp/schema.ts'
 import type { PowerModel } from './model.ts'
 import type { ProtectionRun } from './result.ts'
@@ -18,8 +19,9 @@ export const leftOn = (model: PowerModel): PowerModel => ({
   source: { ...model.source, maxCellC: null },
 })
 
-/** What the protection reads, °C: the hottest cell of the plate. −273.15 for a plate without cells. */
-export const watchedC = (plateC: Float64Array): number => plateC.reduce((most, c) => Math.max(most, c), -273.15)
+/** Temperature where the protection reads, °C: of its cell, or of the plate's hottest. −273.15 for a plate without cells. */
+export const watchedC = (plateC: Float64Array, cell: number | null = null): number =>
+  cell === null ? plateC.reduce((most, c) => Math.max(most, c), -273.15) : (plateC[cell] ?? -273.15)
 
 /**
  * Share of the mode's current, 0 to 1, that the fold-back leaves at `celsius`: 1 up to startC, a straight line to

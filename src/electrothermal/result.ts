@@ -30,6 +30,8 @@ export interface PowerCurves {
   junctionMaxC: Float64Array
   plateMaxC: Float64Array
   plateMeanC: Float64Array
+  /** Its coolest place: where a sensor would be worst. */
+  plateMinC: Float64Array
   /** Mean of the fins, or of a rated sink's base, °C; without either, of the plate. */
   sinkC: Float64Array
   /** From the plate into the fins or the rated sink, W. */
@@ -155,7 +157,7 @@ export interface ProtectionRun {
 
 /** What a run from full charge comes to, as far as rules judge it. */
 export interface FullRun extends Pick<ModeRun, 'limit' | 'limits' | 'steppedDown' | 'steady'> {
-  curves: Pick<PowerCurves, 'tS' | 'junctionMaxC' | 'plateMaxC' | 'sinkC' | 'sinkW' | 'cellC'>
+  curves: Pick<PowerCurves, 'tS' | 'junctionMaxC' | 'plateMaxC' | 'plateMinC' | 'sinkC' | 'sinkW' | 'cellC'>
   watchedC: Float64Array
 }
 
@@ -204,7 +206,7 @@ export interface ModeRun {
   outside: string[]
   /** The same mode from a full pack, where this run began with less; by it heat is judged. Null: this run began full, or has not been judged. */
   full: FullRun | null
-  /** The hottest cell of the plate, °C at each moment of the curves: what a protection reads. */
+  /** What a protection reads, °C at each moment of the curves: at its place, with its lag; where neither is known, the plate's hottest cell. */
   watchedC: Float64Array
   /** Null on a lamp without one. */
   protection: ProtectionRun | null

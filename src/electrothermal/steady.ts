@@ -67,7 +67,10 @@ function solveAtShare(model: PowerModel, mode: Mode, share: number): { state: St
     offsetK = at.siteC.map((c) => c - mean)
   }
   e = solveElectrics(model, mode, at)
-  return { state: summarize(model, e, temperatures!, at.hotC), watchedC: watchedC(temperatures!.plateC) }
+  return {
+    state: summarize(model, e, temperatures!, at.hotC),
+    watchedC: watchedC(temperatures!.plateC, model.sensor.cell),
+  }
 }
 
 const meanOf = (model: PowerModel, x: Float64Array): number => {

@@ -8,6 +8,7 @@ import {
   secondsFor,
   shiftOf,
 } from '../heat/plateTemperatures.ts'
+import { sensorAfterC } from '../heat/sensor.ts'
 import type { Mode } from '../lamp/schema.ts'
 import {
   findLimit,
@@ -144,7 +145,7 @@ function goOn(model: PowerModel, run: EndedRun, { finer = 1 }: RunOptions): void
     const passes = sharePassedAt(model, protection, now.watchedC)
     at.share = run.share * passes
     state.eventS = now.tS
-    now = momentOf(model, mode, at, now.tS, now.temperatures, now.heatW, now.cellC, now.account, passes)
+    now = momentOf(model, mode, at, now.tS, now.temperatures, now.heatW, now.cellC, now.account, passes, now.watchedC)
     run.moments.push(now)
   }
 }
@@ -206,11 +207,14 @@ function advance(
   }
   // The share at the step's end holds for all of it (implicit Euler): a steep fold-back can't swing over.
   const { open } = run.protection
+  const { cell, lagS } = model.sensor
+  const fromC = watchedC(now.temperatures.plateC, cell)
+  const readsAfter = (plateC: Float64Array) => sensorAfterC(now.watchedC, fromC, watchedC(plateC, cell), seconds, lagS)
   const tryStep = (passes: number) => {
     const e = solveElectrics(model, mode, { ...middle, share: run.share * passes })
     const q = makeHeatField(model, e)
     const stepped = advancePlate(plate, conductances, now.temperatures, q, model.ambientC, seconds, shift)
-    const leaves = open ? passes : foldBackShare(model.protection, watchedC(stepped.temperatures.plateC))
+    const leaves = open ? passes : foldBackShare(model.protection, readsAfter(stepped.temperatures.plateC))
     return { leaves, value: { e, stepped } }
   }
   const { e, stepped } = solveShare(tryStep, now.passes).value
@@ -225,9 +229,11 @@ function advance(
     charge: Math.max(0, at.charge - used),
   }
   readSiteTemperatures(model, stepped.temperatures.plateC, e.heatW, end.siteC, end.hotC)
-  const passes = sharePassedAt(model, run.protection, watchedC(stepped.temperatures.plateC))
+  const readsC = readsAfter(stepped.temperatures.plateC)
+  const passes = sharePassedAt(model, run.protection, readsC)
   end.share = run.share * passes
-  const moment = momentOf(model, mode, end, now.tS + seconds, stepped.temperatures, e.heatW, cellC, account, passes)
+  const tS = now.tS + seconds
+  const moment = momentOf(model, mode, end, tS, stepped.temperatures, e.heatW, cellC, account, passes, readsC)
   const next: Rates = {
     siteC: end.siteC.map((c, i) => (c - at.siteC[i]!) / seconds),
     meanC: (moment.plateMeanC - now.plateMeanC) / seconds,

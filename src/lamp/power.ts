@@ -231,8 +231,18 @@ export const foldBack = z.strictObject({
   leastShare: share,
 })
 
-/** What watches the plate's hottest place in every mode. No rule relies on it: it may fail. */
+export const sensor = z.strictObject({
+  /** On the face. */
+  xMm: z.number().min(-LIMITS.faceMm).max(LIMITS.faceMm),
+  yMm: z.number().min(-LIMITS.faceMm).max(LIMITS.faceMm),
+  /** Time constant with which it follows the plate there, s. */
+  lagS: z.number().min(0).max(3600),
+})
+
+/** What watches the plate in every mode. No rule relies on it: it may fail. */
 const protection = z.strictObject({
+  /** Where both read; absent: not known. Then runs take the hottest place without a lag, and rules the coolest with a usual one. */
+  sensor: sensor.optional(),
   cutOut: cutOut.optional(),
   foldBack: foldBack.optional(),
 })

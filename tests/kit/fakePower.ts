@@ -35,6 +35,7 @@ export function fakeRun(part: Partial<ModeRun> = {}): ModeRun {
       junctionMaxC: column(20, 40, 80, 120),
       plateMaxC: column(20, 30, 60, 100),
       plateMeanC: column(20, 28, 55, 90),
+      plateMinC: column(20, 26, 50, 80),
       sinkC: column(20, 25, 50, 85),
       sinkW: column(0, 20, 30, 35),
       supplyV: column(12, 11.8, 11.5, 11),

@@ -90,6 +90,7 @@ function curvesOf(moments: readonly Moment[]): PowerCurves {
     junctionMaxC: column(moments, (m) => m.junctionMaxC),
     plateMaxC: column(moments, (m) => m.plateMaxC),
     plateMeanC: column(moments, (m) => m.plateMeanC),
+    plateMinC: column(moments, (m) => m.temperatures.plateC.reduce((least, c) => Math.min(least, c), m.plateMaxC)),
     sinkC: column(moments, (m) => m.sinkC),
     sinkW: column(moments, (m) => m.sinkW),
     supplyV: column(moments, (m) => m.electrics.bus.terminalV),

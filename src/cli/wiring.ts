@@ -189,5 +189,5 @@ function fuseWords(w: WireRun): string {
       : 'none fits: thicker wire'
     : ''
   if (!w.fuse) return w.fuseRange ? `none (${fits})` : ''
-  return `${short(w.fuse.amps)} A, ${short(w.fuse.volts)} V`
+  return `${short(w.fuse.amps)} A, ${short(w.fuse.volts)} V${w.fuse.kind ? `, ${w.fuse.kind}` : ''}`
 }

@@ -152,6 +152,8 @@ const fuse = z.strictObject({
   volts: z.number().min(1).max(2000),
   /** Largest current that it can break at its voltage; absent: taken as typical. */
   breaksA: z.number().min(1).max(1_000_000).optional(),
+  /** By its standard: ISO 8820-3, IEC 60269 gG, IEC 60127, UL 248; absent: taken as a blade fuse. It says from which current on it opens. */
+  kind: z.enum(['blade', 'gG', 'miniature', 'UL 248']).optional(),
 })
 
 const run = z.strictObject({

@@ -170,6 +170,40 @@ const LAMPS: readonly [what: string, lamp: () => Lamp, rule: string, title: RegE
     'fuse-voltage',
     /^1 main fuse for 38 V on a supply of 42 V\.$/,
   ],
+  [
+    'a gG fuse of 50 A on AWG 8: it opens for sure at 80 A only, and 1.45 times 50 A are 72.5 A',
+    () => withHarness({ main: { fuse: { amps: 50, volts: 80, kind: 'gG' } } }),
+    'fuse-too-big',
+    /^1 main fuse of 50 A on AWG 8, which may have 45\.3 A at most\.$/,
+  ],
+  [
+    'glass fuses of 4 A on AWG 20, which bears 5 A: they carry 8.4 A for hours',
+    () => withHarness({ channel: { fuse: { amps: 4, volts: 250, kind: 'miniature', breaksA: 1500 } } }),
+    'fuse-too-big',
+    /^3 channel fuses of 4 A on AWG 20, which may have 3\.45 A at most\.$/,
+  ],
+  [
+    'glass fuses of unnamed breaking capacity',
+    () => withHarness({ channel: { fuse: { amps: 3, volts: 250, kind: 'miniature' } } }),
+    'fuse-breaking-capacity',
+    /^3 channel fuses may have to break \d+ A and usually break 35 A\.$/,
+  ],
+  [
+    'a gG fuse of 40 A carries 64 A for ever: 45 K · (64/50)² over 20 °C',
+    () => withHarness({ main: { fuse: { amps: 40, volts: 80, kind: 'gG', breaksA: 25_000 } } }),
+    'fuse-holds-overload',
+    /^A main fuse of 40 A may carry 64 A for ever: AWG 8 then gets to 94 °C, its insulation bears 75 °C\.$/,
+  ],
+  [
+    'the same on a supply that gives 60 A into a short circuit: no more is carried',
+    () =>
+      withPower({
+        supply: { kind: 'fixed', name: 'Unit', volts: 36, milliohm: 10, maxA: 50, shortA: 60 },
+        harness: { main: { fuse: { amps: 40, volts: 80, kind: 'gG', breaksA: 25_000 } } },
+      }),
+    'fuse-holds-overload',
+    /^A main fuse of 40 A may carry 60 A for ever: AWG 8 then gets to 85 °C, its insulation bears 75 °C\.$/,
+  ],
   ['no main fuse', () => withHarness({ main: { fuse: null } }), 'fuse-missing', /^The main run has no fuse\.$/],
   [
     'a short circuit of 4 kA on a blade fuse',

@@ -79,6 +79,8 @@ export const wireRun = (over: Partial<WireRun> = {}): WireRun => ({
   fuseRange: { leastA: 12.5, mostA: 20, fitsA: 15 },
   weakest: 'AWG 12',
   protectedBy: { amps: 15, volts: 32, at: 'main' },
+  heldA: 20,
+  heldC: 75,
   shortA: 900,
   endShortA: 300,
   plus: 'red',

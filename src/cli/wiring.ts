@@ -84,6 +84,7 @@ function wiringText(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[],
     `${fixed(100 * d.efficiency, 0)} %`,
     `${short(d.maxOutputA)} A at most`,
     `dims by ${d.dimming}`,
+    d.mounted === 'plate' ? 'on the plate' : '',
   ])
   const bill = billOfMaterials(report.wiring, power, findings)
   const totals = bill.map((b) => [stripControls(b.what), b.unit === 'm' ? `${fixed(b.amount, 2)} m` : `${b.amount}`])

@@ -93,6 +93,8 @@ export interface Electrics {
   lightW: number
   heatToPlateW: number
   driverW: number
+  /** Of it, the part of drivers that are mounted on the plate: spread over all of it, and in heatToPlateW. */
+  driverToPlateW: number
   wireW: number
 }
 
@@ -298,12 +300,15 @@ function splitLightAndHeat(
     lightW: 0,
     heatToPlateW: 0,
     driverW: 0,
+    driverToPlateW: 0,
     wireW: bus.supplyA ** 2 * model.mainOhm,
   }
-  for (const c of bus.channels) {
+  for (const [i, c] of bus.channels.entries()) {
     e.driverW += c.driverW
+    if (model.channels[i]?.driver.mounted === 'plate') e.driverToPlateW += c.driverW
     e.wireW += c.wireW
   }
+  e.heatToPlateW = e.driverToPlateW
   for (const b of model.boards) addBoard(model, at, before, bus, e, b)
   return e
 }
@@ -358,11 +363,11 @@ function boardInputW(
   return sum > 0 ? (whole * own(b)) / sum : 0
 }
 
-/** W into each cell of the plate: boards at their places; light absorbed by the face spread evenly. */
+/** W into each cell of the plate: boards at their places; light absorbed by the face, and drivers on the plate, spread evenly. */
 export function makeHeatField(model: PowerModel, e: Electrics): Float64Array {
   const { plate } = model
   const q = new Float64Array(plate.areaM2.length)
-  const even = (e.lightW * model.retained.face) / plate.totalM2
+  const even = (e.lightW * model.retained.face + e.driverToPlateW) / plate.totalM2
   if (even > 0) for (let i = 0; i < q.length; i++) q[i] = even * plate.areaM2[i]!
   for (const [b, { cells, shares }] of plate.boards.entries()) {
     for (let k = 0; k < cells.length; k++) q[cells[k]!]! += shares[k]! * e.heatW[b]!

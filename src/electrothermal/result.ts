@@ -56,6 +56,7 @@ export interface EnergyAccount {
   /** Stored in plate and sink. */
   storedJ: Float64Array
   toAirJ: Float64Array
+  /** Lost in the drivers; those on the plate warm it instead. */
   driverJ: Float64Array
   wiresJ: Float64Array
   /** Lost inside the supply. */

@@ -266,7 +266,7 @@ function addStep(
     wallJ: a.wallJ + e.lightW * retained.wall * seconds,
     storedJ: a.storedJ + stepped.storedJ,
     toAirJ: a.toAirJ + stepped.lostJ,
-    driverJ: a.driverJ + e.driverW * seconds,
+    driverJ: a.driverJ + (e.driverW - e.driverToPlateW) * seconds,
     wiresJ: a.wiresJ + e.wireW * seconds,
     cellsJ: a.cellsJ + e.bus.supplyA ** 2 * model.source.ohm * seconds,
   }

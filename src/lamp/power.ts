@@ -100,6 +100,8 @@ export const driver = z.strictObject({
   pwmModulationPercent: z.number().min(0).max(100).optional(),
   /** Capacitance across its input, charged at switch-on; absent: taken as typical. */
   inputMicrofarad: z.number().min(0).max(1_000_000).optional(),
+  /** Where its losses go: into the lamp's plate, or nowhere that is computed; absent: elsewhere. */
+  mounted: z.enum(['plate', 'elsewhere']).optional(),
 })
 
 export const group = z.strictObject({

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest'
 import type { PowerModel } from '../../src/electrothermal/model.ts'
 import type { RawRun } from '../../src/electrothermal/moment.ts'
 import { leftOn, withoutProtection } from '../../src/electrothermal/protection.ts'
+import { solveSteadyState } from '../../src/electrothermal/steady.ts'
 import { continueRun, runMode } from '../../src/electrothermal/transient.ts'
 import { secondsFor, shiftOf } from '../../src/heat/plateTemperatures.ts'
 import type { Lamp, Mode } from '../../src/lamp/schema.ts'
@@ -102,6 +103,18 @@ describe('one node on a supply without end', () => {
     expectWithin(a.lightJ, 0.65 * tS, { rel: 1e-5, because: '683.002 lm/W' })
     expectWithin(a.wallJ, 0.2 * tS, { rel: 1e-5, because: '683.002 lm/W' })
     expectWithin(a.storedJ + a.toAirJ, 11.15 * tS, HAND)
+  })
+  test('a driver on the plate: its 1.33 W warm it with the boards’ 11 W, and nothing is lost elsewhere', () => {
+    const lossW = IN_W - 12
+    const r = run(fewCells({ driver: { mounted: 'plate' } }))
+    for (const { tS, plateMeanC } of r.moments) expectWithin(plateMeanC, warming(tS, 11 + lossW), STEPS)
+    const { tS, account: a } = end(r)
+    expectWithin(a.storedJ + a.toAirJ, (11 + lossW) * tS, HAND)
+    expect(a.driverJ).toBe(0)
+    const steady = solveSteadyState(lumped(fewCells({ driver: { mounted: 'plate' } })), ON, 1)
+    expectWithin(steady!.plateMeanC, 20 + 2 * (11 + lossW), { abs: 0.01, because: '18 halvings of 380 K' })
+    const apart = run(fewCells({ driver: { mounted: 'elsewhere' } }))
+    expectWithin(end(apart).account.driverJ, lossW * end(apart).tS, HAND)
   })
   test('wires: 0.1 Ω before the driver', () => {
     const r = run(fewCells(), { mainOhm: 0.1 })

@@ -19,6 +19,8 @@ import { packOver } from './power/packOver.ts'
 import { protection } from './power/protection.ts'
 import { ratedSink } from './power/ratedSink.ts'
 import { ratingsUnsaid } from './power/ratingsUnsaid.ts'
+import { shortUnknown } from './power/shortUnknown.ts'
+import { sinkCovered } from './power/sinkCovered.ts'
 import { strings } from './power/strings.ts'
 import { switching } from './power/switching.ts'
 import { touchHot } from './power/touchHot.ts'
@@ -37,6 +39,7 @@ const POWER: readonly ((lamp: Lamp, parts: PowerParts) => Finding[])[] = [
   packOver,
   packLimits,
   fuses,
+  shortUnknown,
   switching,
   wires,
   strings,
@@ -48,6 +51,7 @@ const POWER: readonly ((lamp: Lamp, parts: PowerParts) => Finding[])[] = [
   finsTooWide,
   fanIdle,
   airStops,
+  sinkCovered,
   ratedSink,
   ratingsUnsaid,
   assumedPower,

@@ -47,6 +47,15 @@ export interface PowerParts {
   faults: FaultCurrents
   inrush: Inrush
   wiring: readonly WireRun[]
+  /** The mode that draws most with its sink covered; null or absent: not computed. */
+  covered?: {
+    modeId: string
+    mode: string
+    junctionS: number | null
+    plateC: number
+    coverC: number
+    limit: { kind: string }
+  } | null
   sink: { speedMS: number | null; leftOutFins: number; plateKg: number; finKg: number }
 }
 

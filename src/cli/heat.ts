@@ -123,6 +123,7 @@ export function heatJson(lamp: Lamp, report: PowerReport) {
         : {}),
     })),
     worst: report.worst,
+    covered: report.covered,
     findings: powerFindings(lamp, report),
   }
 }

@@ -153,7 +153,7 @@ function shortWords({ faults, inrush }: PowerReport): string {
   const peakA = inrush.prechargeA ?? inrush.peakA
   const charge =
     peakA === null
-      ? ''
+      ? ' Drivers’ capacitors at switch-on: not known, no resistance is in the document.'
       : ` Drivers’ capacitors at switch-on: up to ${short(Number(peakA.toPrecision(3)))} A${inrush.prechargeS === null ? '' : `, charged after ${short(Number(inrush.prechargeS.toPrecision(2)))} s`}.`
   return `${short_}${charge}`
 }

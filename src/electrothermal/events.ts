@@ -46,7 +46,7 @@ export function findLimit(model: PowerModel, mode: Mode, at: OperatingState, now
   const limit = (kind: Limit['kind'], boardIndex: number | null = null): Limit => ({ kind, atS: now.tS, boardIndex })
   if (now.electrics.bus.overloaded) return limit(now.tS === 0 ? 'supply' : 'drivers')
   if (!model.isLeftOn && now.overK >= -0.02) return limit('junction', now.hottest)
-  if (model.isLeftOn && now.plateMaxC >= MOST_C) return limit('beyond')
+  if (model.isLeftOn && now.plateMaxC >= MOST_C - 0.5) return limit('beyond')
   if (source.cutOffV !== null && now.electrics.bus.terminalV <= source.cutOffV * (1 + 1e-4)) return limit('empty')
   if (source.capacityC !== null && now.charge <= 1e-6) return limit('empty')
   if (source.maxCellC !== null && now.cellC >= source.maxCellC - 1e-3) return limit('cells')
@@ -91,7 +91,8 @@ export function firstEventFraction(model: PowerModel, mode: Mode, run: RawRun, a
   const checkZero = (from: number, to: number) => {
     if (from < 0 && to > 0) part = Math.min(part, -from / (to - from))
   }
-  if (!model.isLeftOn) checkZero(a.overK, b.overK)
+  if (model.isLeftOn) checkZero(a.plateMaxC - MOST_C, b.plateMaxC - MOST_C)
+  else checkZero(a.overK, b.overK)
   const rule = mode.stepDown
   if (rule && !run.steppedDown && rule.watch !== 'time') {
     const value = (m: Moment) => (rule.watch === 'junction' ? m.junctionMaxC : m.plateMaxC) - rule.atC

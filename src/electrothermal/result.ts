@@ -236,6 +236,19 @@ interface SinkFacts {
   rated: Extract<Sink, { kind: 'rated' }> | null
 }
 
+/** The mode that draws most, its sink without any exchange of air, left on from a full pack with the protection failed. */
+export interface CoveredRun {
+  modeId: string
+  mode: string
+  /** When the first junction passes its limit; null: never. */
+  junctionS: number | null
+  /** Hottest place of the plate, and the cover about it, °C. */
+  plateC: number
+  coverC: number
+  /** What ended the run. */
+  limit: Limit
+}
+
 export interface PowerReport {
   lamp: string
   ambientC: number
@@ -251,6 +264,8 @@ export interface PowerReport {
   faults: FaultCurrents
   inrush: Inrush
   wiring: WireRun[]
+  /** Null where nothing was run, or the sink is one by its data sheet. */
+  covered: CoveredRun | null
   /** What switches the main wire, mode by mode. */
   switching: SwitchNeed[]
   powerUp: PowerUpItem[]

@@ -55,7 +55,7 @@ export interface WireRun {
   heldC: number | null
   /** Into a short circuit where it begins, A; null: not known. */
   shortA: number | null
-  /** Of an almost empty pack into a short circuit at its end, all wires warm, A; null where a driver stands before it, or not known. */
+  /** Of an almost empty pack, or of a fixed supply, into a short circuit at its end, all wires warm, A; null where a driver stands before it, or not known. */
   endShortA: number | null
   plus: string
   minus: string
@@ -138,9 +138,14 @@ function withHeld(run: WireRun): WireRun {
 
 function endShortA({ power, worst }: WiringFacts, channelOhm: number): number | null {
   const { harness, supply } = power
-  if (supply.kind === 'fixed') return null
   const main = loopOhm(harness.main, harness.connectorMilliohm, wireTemperatureC(harness))
-  const ohm = makeSource(supply).ohm + main + (harness.contactor?.milliohm ?? 0) / 1000 + channelOhm
+  const wires = main + (harness.contactor?.milliohm ?? 0) / 1000 + channelOhm
+  // A fixed supply's own resistance is that of its load line, not of its limit: what its document says counts.
+  if (supply.kind === 'fixed') {
+    const { shortA } = supply
+    return shortA === undefined ? null : wires > 0 ? Math.min(shortA, worst.emptyV / wires) : shortA
+  }
+  const ohm = makeSource(supply).ohm + wires
   return ohm > 0 ? worst.emptyV / ohm : null
 }
 

@@ -204,6 +204,35 @@ const LAMPS: readonly [what: string, lamp: () => Lamp, rule: string, title: RegE
     'fuse-holds-overload',
     /^A main fuse of 40 A may carry 60 A for ever: AWG 8 then gets to 85 °C, its insulation bears 75 °C\.$/,
   ],
+  [
+    'a fixed supply of unknown short circuit, of 10 A, behind a main fuse of 40 A: sure from 54 A on',
+    () => withPower({ supply: { kind: 'fixed', name: 'Unit', volts: 36, milliohm: 20, maxA: 10 } }),
+    'short-circuit-unknown',
+    /^What “Unit” gives into a short circuit is not known: whether the fuses can break it, and whether it opens them at all, is not judged\. If it limits itself to its 10 A, nothing opens the main fuse of 40 A, sure from 54 A on\.$/,
+  ],
+  [
+    'cells without a resistance',
+    () => withPack({ cellMilliohm: 0 }),
+    'short-circuit-unknown',
+    /^What “.*” gives into a short circuit is not known: .* is not judged\.$/,
+  ],
+  [
+    'a supply that limits itself to 12 A never opens 40 A',
+    () => withPower({ supply: { kind: 'fixed', name: 'Unit', volts: 36, milliohm: 20, maxA: 10, shortA: 12 } }),
+    'fuse-never-opens',
+    /^1 main fuse of 40 A: a short circuit at the wire’s end draws 12 A only, and may never open it\.$/,
+  ],
+  [
+    'no resistance in the whole document: what charges 3 × 2200 µF is not known (½ C V² = 5.82 J at 42 V)',
+    () =>
+      withPower({
+        drivers: [{ ...driver, inputMicrofarad: 2200 }],
+        supply: { ...pack, cellMilliohm: 0 },
+        harness: { main: { lengthMm: 0, connectors: 0 }, contactor: null },
+      }),
+    'inrush',
+    /^What charges the drivers’ capacitors at switch-on can’t be computed: 6600 µF on 42 V, 5\.82 J, and no resistance/,
+  ],
   ['no main fuse', () => withHarness({ main: { fuse: null } }), 'fuse-missing', /^The main run has no fuse\.$/],
   [
     'a short circuit of 4 kA on a blade fuse',

@@ -24,9 +24,10 @@ export function fuses(lamp: Lamp, parts: PowerParts): Finding[] {
   const { wiring, worst } = parts
   const main = wiring.filter((w) => w.part === 'main')
   const channels = wiring.filter((w) => w.part === 'channel')
+  const isFixed = lamp.power.supply.kind === 'fixed'
   return [
-    ...fusesOfRuns(main, 'main fuse', worst.fullV),
-    ...fusesOfRuns(channels, 'channel fuse', worst.fullV),
+    ...fusesOfRuns(main, 'main fuse', worst.fullV, isFixed),
+    ...fusesOfRuns(channels, 'channel fuse', worst.fullV, isFixed),
     ...missing(main, channels),
     ...overPack(lamp, main),
     ...holdsOverload(wiring),
@@ -62,7 +63,7 @@ function holdsOverload(wiring: readonly WireRun[]): Finding[] {
 const bearableShare = ({ insulationC, airC }: WireRun, heldC: number): number =>
   Math.sqrt((insulationC - airC) / (heldC - airC))
 
-function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number): Finding[] {
+function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number, isFixed: boolean): Finding[] {
   const found: Finding[] = []
   const say = (
     of: readonly WireRun[],
@@ -102,10 +103,12 @@ function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number): Fin
     cure: `A fuse with a breaking capacity of ${upThree(w.shortA ?? 0)} A or more, at ${plain(fullV)} V DC.`,
   }))
   const blind = runs.filter((w) => w.fuse && w.endShortA !== null && w.endShortA < opensAtA(w.fuse))
-  say(blind, 'fuse-never-opens', 'severe', (w) => ({
+  say(blind, 'fuse-never-opens', isFixed ? 'warning' : 'severe', (w) => ({
     title: `${counted(blind.length, what)} of ${amps(w.fuse.amps)}: a short circuit at the wire’s end draws ${amps(w.endShortA ?? 0)} only, and may never open it.`,
-    why: `The resistance of cells and wires holds the current down, and the cells and the fault burn with it. ${opensWords(w.fuse)}. An almost empty pack and warm wires are taken.`,
-    cure: 'A smaller fuse, thicker or shorter wire, or cells of less resistance.',
+    why: `${isFixed ? 'The supply gives no more, or the wires hold it down, and the fault goes on burning with it.' : 'The resistance of cells and wires holds the current down, and the cells and the fault burn with it.'} ${opensWords(w.fuse)}. ${isFixed ? 'Warm wires' : 'An almost empty pack and warm wires'} are taken.`,
+    cure: isFixed
+      ? 'A smaller fuse, or a supply that switches itself off in a short circuit.'
+      : 'A smaller fuse, thicker or shorter wire, or cells of less resistance.',
   }))
   return found
 }

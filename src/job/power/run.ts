@@ -15,6 +15,7 @@ import { faultCurrents, inrushOf } from '../../power/fault.ts'
 import { makePowerUpList } from '../../power/powerUp.ts'
 import { listWiring } from '../../power/schedule.ts'
 import { makeSwitchNeed } from '../../power/switching.ts'
+import { runCovered } from './covered.ts'
 import { hottestC, type JudgeOptions, judgedRuns, judgeMode } from './judge.ts'
 import { modeRun } from './modeRun.ts'
 
@@ -93,6 +94,7 @@ function makeReport(model: PowerModel, modes: ModeRun[]): PowerReport {
       channels.map((c) => c.driver.id),
     ),
     wiring,
+    covered: runCovered(model, modes),
     switching: worst.modes.map((m) => makeSwitchNeed(m.id, m.name, m.lastingA.value, worst.fullV)),
     powerUp: makePowerUpList({
       power,

@@ -74,7 +74,8 @@ export function topsOf(
 ): { atLimit: number; leftOn: number | null; top: number } {
   const atLimit = most(of(curves) ?? [])
   const past = leftOn ? most(of(leftOn.curves) ?? []) : atLimit
-  return { atLimit, leftOn: past > atLimit ? past : null, top: Math.max(atLimit, past) }
+  // A kelvin more is no news.
+  return { atLimit, leftOn: past > atLimit + 1 ? past : null, top: Math.max(atLimit, past) }
 }
 
 const ENDS: Partial<Record<string, string>> = {

@@ -40,7 +40,7 @@ describe('a touch', () => {
     const f = touch(mode('A', [20, 53], [60, 80]))!
     expect(f.severity).toBe('severe')
     expect(f.title).toBe(
-      'Plate and sink get to 53 °C in “A”, left on past the emitters’ limit to 80 °C: a touch of a second or less burns.',
+      'Plate and sink get to 53 °C in “A”, left on past its limit to 80 °C: a touch of a second or less burns.',
     )
     // 65 °C lies a quarter of the way from 60 to 80: 120 s + 15 s.
     expect(f.why).toContain('in “A” until the pack is empty, after 3 min.')
@@ -48,7 +48,7 @@ describe('a touch', () => {
   })
   test('only some modes are left on', () => {
     expect(touch(mode('A', [20, 70], null), mode('B', [20, 66], [90]))!.title).toBe(
-      'Plate and sink get to 70 °C in “A” and “B” (most in “A”), left on past the emitters’ limit to 90 °C in “B”: a touch of a second or less burns.',
+      'Plate and sink get to 70 °C in “A” and “B” (most in “A”), left on past its limit to 90 °C in “B”: a touch of a second or less burns.',
     )
   })
   test('a run that gets no hotter says nothing of it', () => {
@@ -66,20 +66,18 @@ test('plastic optics: cool at the limit and over 95 °C left on is severe', () =
   const [f] = opticsOverFace(gannet, parts(mode('A', [20, 60], [80, 100], 'beyond')))
   expect(f).toMatchObject({ severity: 'severe' })
   expect(f!.title).toBe(
-    'The face passes the 70 °C that plastic optics on it bear in “A” after 90 s, and gets to 60 °C, left on past the emitters’ limit to 100 °C.',
+    'The face passes the 70 °C that plastic optics on it bear in “A” after 90 s, and gets to 60 °C, left on past its limit to 100 °C.',
   )
   expect(f!.why).toContain('until it passes 400 °C, where the model ends')
   const two = opticsOverFace(gannet, parts(mode('A', [20, 90], null), mode('B', [20, 60], [80])))
-  expect(two[0]!.title).toMatch(/and gets to 90 °C in “A”, left on past the emitters’ limit to 80 °C in “B”\.$/)
+  expect(two[0]!.title).toMatch(/and gets to 90 °C in “A”, left on past its limit to 80 °C in “B”\.$/)
 })
 
 test('cells that would be too warm: 60 °C between 50 and 90', () => {
   const lamp = lampWith({ power: { supply: { ...(gannet.power!.supply as Pack), maxCellC: 60 } } }, gannet)
   const [f] = packFire(lamp, parts(mode('A', [20, 50], [90])))
   expect(f).toMatchObject({ rule: 'cells-hot', severity: 'severe' })
-  expect(f!.title).toBe(
-    '“A”, left on past the emitters’ limit: the cells reach their 60 °C after 75 s, and get to 90 °C.',
-  )
+  expect(f!.title).toBe('“A”, left on past its limit: the cells reach their 60 °C after 75 s, and get to 90 °C.')
   expect(packFire(lamp, parts(mode('A', [20, 50], [59])))[0]!.rule).toBe('pack-fire')
 })
 
@@ -99,7 +97,7 @@ test('a lead that bears the plate at the limit and not left on; its ampacity is 
       (f) => f.rule === 'insulation-over-place',
     )
   expect(find(233)!.title).toBe(
-    '1 wire with insulation for 180 °C on a plate that gets to 121 °C, left on past the emitters’ limit to 233 °C.',
+    '1 wire with insulation for 180 °C on a plate that gets to 121 °C, left on past its limit to 233 °C.',
   )
   expect(find(233)!.cure).toContain('insulation for 253 °C or more')
   expect([find(179), find(null)]).toEqual([undefined, undefined])
@@ -121,5 +119,5 @@ test('a run: the example’s turbo mode, from a pack entered nearly empty', () =
   const plate = report.wiring.find((w) => w.part === 'board')!
   expect([plate.airC < 125, plate.leftOnC! > 225]).toEqual([true, true])
   for (const rule of ['touch-hot', 'optics-over-hot-face', 'insulation-over-place'])
-    expect(findings.find((f) => f.rule === rule)!.title).toContain('left on past the emitters’ limit to 23')
+    expect(findings.find((f) => f.rule === rule)!.title).toContain('left on past its limit to 23')
 })

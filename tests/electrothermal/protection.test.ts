@@ -229,7 +229,7 @@ describe('nothing rests on the protection', () => {
     expect(judged.map((m) => Math.ceil(Math.max(...m.curves.plateMaxC)))).toEqual([45, 47])
     // Nobody there: hotter than either, and the same with a protection that fails as without one.
     const left = (of: Lamp) => rules(of).find((f) => f.rule === 'touch-hot')?.title
-    expect(left(longer)).toMatch(/^Plate and sink get to 45 °C in “On”, left on past the emitters’ limit to 5\d °C/)
+    expect(left(longer)).toMatch(/^Plate and sink get to 45 °C in “On”, left on past its limit to 5\d °C/)
     expect(left(longer)).toBe(left(oneNode(at)))
   })
   test('worst-case table, wires and the traced light are those without it', () => {

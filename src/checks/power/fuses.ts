@@ -13,6 +13,8 @@ const place = { kind: 'part', part: 'heat' } as const
 const SOURCE =
   'NEC table 310.16, 210.20(A) and 240.4(D) (second-hand) govern fixed wiring, thinner wire by NFPA 79, table 12.5.1 (memory); 1.25 to 1.5 times the load is common practice. Local codes come first.'
 
+/** Direct voltage that usual small fuses break (common practice, no source). */
+const DC_BREAKS_V = 32
 /** So far over its limit insulation ages in weeks instead of years (our choice). */
 const FAR_OVER_K = 20
 
@@ -94,6 +96,14 @@ function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number, isFi
     title: `${counted(low.length, what)} for ${plain(w.fuse.volts)} V on a supply of ${plain(fullV)} V.`,
     why: `Over its voltage a fuse may not break the arc it makes. The supply counts as full, whatever charge was entered. ${SOURCE}`,
     cure: cureOf(w),
+  }))
+  const alternating = runs.filter(
+    (w) => (w.fuse?.kind === 'miniature' || w.fuse?.kind === 'UL 248') && fullV > DC_BREAKS_V && w.fuse.volts >= fullV,
+  )
+  say(alternating, 'fuse-voltage', 'warning', (w) => ({
+    title: `${counted(alternating.length, what)} of a kind whose ${plain(w.fuse.volts)} V are mostly alternating, on ${plain(fullV)} V DC.`,
+    why: `A direct-current arc has no zero to go out at: such a fuse may burn on at far less than its alternating voltage. IEC 60127 and UL 248-14 rate alternating current where nothing else is printed (memory); up to ${DC_BREAKS_V} V most break it (common practice, no source).`,
+    cure: `A fuse with a direct-current rating of ${plain(fullV)} V or more: a blade fuse for 58 V or 80 V, or gG.`,
   }))
   const breaksA = ({ fuse }: WireRun) => (fuse ? (fuse.breaksA ?? usualBreaks(fuse).amps) : 0)
   const weak = runs.filter((w) => w.fuse && w.shortA !== null && w.shortA > breaksA(w))

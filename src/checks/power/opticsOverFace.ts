@@ -29,7 +29,7 @@ export function opticsOverFace(lamp: Lamp, { modes }: PowerParts): Finding[] {
   const most = (c: (m: (typeof passed)[number]) => number) => topModes(passed, c, (m) => celsius(c(m)))
   const first = most((m) => m.atLimit)
   const left = most((m) => m.onC ?? Number.NEGATIVE_INFINITY).filter((m) => m.onC !== null)
-  const leftWords = left[0]?.onC ? `, left on past the emitters’ limit to ${gets(left, left[0].onC)}` : ''
+  const leftWords = left[0]?.onC ? `, left on past its limit to ${gets(left, left[0].onC)}` : ''
   const each = passed.map((m) => `in “${m.name}” ${m.atS === 0 ? 'at once' : `after ${seconds(m.atS)}`}`)
   return [
     {

@@ -19,9 +19,21 @@ export function packFire(lamp: Lamp, { modes }: PowerParts): Finding[] {
   if (supply?.kind !== 'pack' || lamp.boards.length === 0) return []
   const hot = modes.filter((m) => m.limit.kind === 'cells')
   const found: Finding[] = hot.length > 0 ? [cellsHot(supply, hot)] : cellsHotLeftOn(supply, modes)
-  if (supply.chemistry === 'li-ion' || supply.chemistry === 'lifepo4') found.push(lithium(supply))
+  found.push(supply.chemistry === 'li-ion' || supply.chemistry === 'lifepo4' ? lithium(supply) : gas(supply))
   return found
 }
+
+/** Litres of hydrogen of each cell for each Ah of overcharge, at 20 °C: 3600 C/(2 F) mol of 24.06 l (Faraday). */
+const HYDROGEN_L = (3600 / (2 * 96_485)) * 24.06
+
+const gas = (pack: Pack): Finding => ({
+  rule: 'pack-gas',
+  severity: 'note',
+  title: `Overcharged the pack gives off up to ${plain(pack.series * HYDROGEN_L)} l of hydrogen for each Ah: with air explosive from 4 % on, and the lamp holds what lights it.`,
+  why: `${pack.series} cells of ${CHEMISTRIES[pack.chemistry].label} in series, by Faraday’s law; 4 % is the lower limit of explosion in air (memory). Sealed cells vent when they are charged too fast, too warm or too long. Shorted, a pack of any chemistry gives enough to weld and burn.`,
+  cure: 'A vent in the case, a charger made for this chemistry, and no charging in a closed case.',
+  place,
+})
 
 const CELLS_WHY =
   'Warmed by their own losses, nothing given off: an upper bound. Over its limit a cell ages fast; far over it, it runs away and burns. The limit is the cells’ own.'
@@ -53,7 +65,7 @@ function cellsHotLeftOn(pack: Pack, modes: PowerParts['modes']): Finding[] {
     {
       rule: 'cells-hot',
       severity: 'severe',
-      title: `${namesByFirst(hot, (m) => m.atS)}, left on past the emitters’ limit: the cells reach their ${pack.maxCellC} °C after ${seconds(firstS)}, and get to ${celsius(topC)}.`,
+      title: `${namesByFirst(hot, (m) => m.atS)}, left on past its limit: the cells reach their ${pack.maxCellC} °C after ${seconds(firstS)}, and get to ${celsius(topC)}.`,
       why: `${leftOnWords(hot)}${CELLS_WHY}`,
       cure: `A switch that can’t be left on, or a thermal cut-out; ${CELLS_CURE}`,
       place,

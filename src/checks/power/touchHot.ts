@@ -55,7 +55,7 @@ function placeWords(worst: readonly Top[]): string {
     return `${upperC(Math.max(...worst.map((m) => m.topC)))} °C in ${namesByMost(worst, (m) => m.topC, upperC)}`
   const first = `${upperC(Math.max(...worst.map((m) => m.atLimit)))} °C in ${namesByMost(worst, (m) => m.atLimit, upperC)}`
   const onC = Math.max(...left.map((m) => m.onC ?? 0))
-  return `${first}, left on past the emitters’ limit to ${upperC(onC)} °C${left.length < worst.length ? ` in ${namesByMost(left, (m) => m.onC ?? 0, upperC)}` : ''}`
+  return `${first}, left on past its limit to ${upperC(onC)} °C${left.length < worst.length ? ` in ${namesByMost(left, (m) => m.onC ?? 0, upperC)}` : ''}`
 }
 
 /** Of a sink by its data sheet only the base's temperature is known. */

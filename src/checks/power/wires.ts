@@ -56,7 +56,7 @@ function insulation(wiring: readonly WireRun[], modes: PowerParts['modes']): Fin
   const worst = soft.reduce<WireRun | null>((a, b) => (a && over(a) >= over(b) ? a : b), null)
   if (!worst) return []
   const onPlate = worst.part === 'board' || worst.part === 'link'
-  const left = worst.leftOnC === null ? '' : `, left on past the emitters’ limit to ${celsius(worst.leftOnC)}`
+  const left = worst.leftOnC === null ? '' : `, left on past its limit to ${celsius(worst.leftOnC)}`
   return [
     {
       rule: 'insulation-over-place',

@@ -26,7 +26,7 @@ export function faceWarmth(lamp: Lamp, run: Run): FaceTemperature | null {
     const left = {
       tS: m.leftOn.limit.atS,
       hottestC: hottestC(m.leftOn, ambientC),
-      end: 'left on past its emitters’ limit',
+      end: 'left on past its limit',
     }
     return [own, { ...own, ...left }]
   })

@@ -23,6 +23,9 @@ interface ModeParts {
     /** Base of a sink and heat into it: read for a rated one only. */
     sinkC?: ArrayLike<number>
     sinkW?: ArrayLike<number>
+    cellC?: ArrayLike<number>
+    /** The plate's coolest place: read where a lamp has a protection. */
+    plateMinC?: ArrayLike<number>
   }
   channels: readonly { id: string; state: DriverState; inV: number; outV: number; outA: number }[]
   /** What it passes, the earliest first. */
@@ -32,6 +35,8 @@ interface ModeParts {
   /** Of the run with them working; null on a lamp without, and of a run with them working that is judged beside the other. */
   protection: { firstOpenS: number | null; foldsFromS: number | null } | null
   limitProtected?: { kind: string; atS: number }
+  /** The same, left on past the limit of emitters or cells that ended it; null: it ended by itself. */
+  leftOn?: (Pick<ModeParts, 'curves'> & { limit: { kind: string; atS: number } }) | null
   /** What ends it in still air; null: where its air is still, or its sink is a rated one. */
   airStops?: { kind: string; atS: number } | null
 }
@@ -42,6 +47,15 @@ export interface PowerParts {
   faults: FaultCurrents
   inrush: Inrush
   wiring: readonly WireRun[]
+  /** The mode that draws most with its sink covered; null or absent: not computed. */
+  covered?: {
+    modeId: string
+    mode: string
+    junctionS: number | null
+    plateC: number
+    coverC: number
+    limit: { kind: string }
+  } | null
   sink: { speedMS: number | null; leftOutFins: number; plateKg: number; finKg: number }
 }
 
@@ -49,6 +63,37 @@ export const most = (x: ArrayLike<number>): number => {
   let top = Number.NEGATIVE_INFINITY
   for (let i = 0; i < x.length; i++) top = Math.max(top, x[i]!)
   return top
+}
+
+type Curves = ModeParts['curves']
+
+/** The largest of a curve in a mode: up to its limit, and, where that is more, when it is left on past it. Null where neither has the curve. */
+export function topsOf(
+  { curves, leftOn }: Pick<ModeParts, 'curves' | 'leftOn'>,
+  of: (c: Curves) => ArrayLike<number> | undefined,
+): { atLimit: number; leftOn: number | null; top: number } {
+  const atLimit = most(of(curves) ?? [])
+  const past = leftOn ? most(of(leftOn.curves) ?? []) : atLimit
+  // A kelvin more is no news.
+  return { atLimit, leftOn: past > atLimit + 1 ? past : null, top: Math.max(atLimit, past) }
+}
+
+const ENDS: Partial<Record<string, string>> = {
+  empty: 'the pack is empty',
+  drivers: 'the drivers let go',
+  supply: 'the supply gives way',
+  steady: 'nothing changes any more',
+  beyond: 'it passes 400 °C, where the model ends',
+  off: 'it goes dark',
+}
+
+/** What "left on" means, for a finding's reason: until when, by the mode that gets hottest. */
+export function leftOnWords(modes: readonly Pick<ModeParts, 'name' | 'leftOn' | 'curves'>[]): string {
+  const top = (m: (typeof modes)[number]) => topsOf(m, (c) => c.plateMaxC).leftOn ?? Number.NEGATIVE_INFINITY
+  const hottest = modes.reduce<(typeof modes)[number] | null>((a, b) => (a && top(a) >= top(b) ? a : b), null)
+  if (!hottest?.leftOn || top(hottest) === Number.NEGATIVE_INFINITY) return ''
+  const { kind, atS } = hottest.leftOn.limit
+  return `Left on: nobody switches it off, and emitters and cells go on past their limits, a full pack, the protection failed; in “${hottest.name}” until ${ENDS[kind] ?? 'it ends'}, after ${seconds(atS)}. `
 }
 
 /** Where a value of the worst-case table occurs: “Turbo”, at 31.2 V (charge 8 %), cold start. */

@@ -3,10 +3,11 @@ import { availableParallelism } from 'node:os'
 import { counted } from '../checks/words.ts'
 import type { ModeRun, PowerReport } from '../electrothermal/result.ts'
 import { retainedByPilot, retainedFromLedger } from '../job/beam/retainedLight.ts'
-import { powerFindings, runPower, valueAt } from '../job/power/run.ts'
+import { valueAt } from '../job/power/modeRun.ts'
+import { powerFindings, runPower } from '../job/power/run.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { powerOf } from '../library/typicalPower.ts'
-import { modeWords, timeWords } from '../report/power.ts'
+import { leftOnWords, modeWords, timeWords } from '../report/power.ts'
 import { LampFault } from '../run/validate.ts'
 import { findingsText } from './findingsText.ts'
 import { columns, fixed, short, whole, wrapped } from './format.ts'
@@ -102,6 +103,13 @@ export function heatJson(lamp: Lamp, report: PowerReport) {
         steppedDown: m.full.steppedDown,
         steady: m.full.steady,
       },
+      leftOn: m.leftOn && {
+        words: leftOnWords(m),
+        limit: m.leftOn.limit,
+        limits: m.leftOn.limits,
+        steppedDown: m.leftOn.steppedDown,
+        curves: each(m.leftOn.curves),
+      },
       ...(m.protection && m.unprotected
         ? {
             protection: m.protection,
@@ -115,6 +123,7 @@ export function heatJson(lamp: Lamp, report: PowerReport) {
         : {}),
     })),
     worst: report.worst,
+    covered: report.covered,
     findings: powerFindings(lamp, report),
   }
 }
@@ -153,6 +162,8 @@ function modeText(lamp: Lamp, m: ModeRun, rated: PowerReport['sink']['rated']): 
     )
   if (m.fl1S !== null) lines.push(`To a tenth of the light at 30 s (FL 1): ${timeWords(m.fl1S)}.`)
   lines.push(steadyLine(lamp, m))
+  const left = leftOnWords(m)
+  if (left) lines.push(left)
   if (rated) lines.push(sinkLine(m, rated))
   if (m.unprotected && modeWords(m.unprotected) !== modeWords(m))
     lines.push(`Heat is judged with the protection failed. ${stripControls(modeWords(m.unprotected))}`)

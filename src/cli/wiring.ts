@@ -84,6 +84,7 @@ function wiringText(lamp: Lamp, report: PowerReport, rows: readonly WiringRow[],
     `${fixed(100 * d.efficiency, 0)} %`,
     `${short(d.maxOutputA)} A at most`,
     `dims by ${d.dimming}`,
+    d.mounted === 'plate' ? 'on the plate' : '',
   ])
   const bill = billOfMaterials(report.wiring, power, findings)
   const totals = bill.map((b) => [stripControls(b.what), b.unit === 'm' ? `${fixed(b.amount, 2)} m` : `${b.amount}`])
@@ -152,7 +153,7 @@ function shortWords({ faults, inrush }: PowerReport): string {
   const peakA = inrush.prechargeA ?? inrush.peakA
   const charge =
     peakA === null
-      ? ''
+      ? ' Drivers’ capacitors at switch-on: not known, no resistance is in the document.'
       : ` Drivers’ capacitors at switch-on: up to ${short(Number(peakA.toPrecision(3)))} A${inrush.prechargeS === null ? '' : `, charged after ${short(Number(inrush.prechargeS.toPrecision(2)))} s`}.`
   return `${short_}${charge}`
 }
@@ -189,5 +190,5 @@ function fuseWords(w: WireRun): string {
       : 'none fits: thicker wire'
     : ''
   if (!w.fuse) return w.fuseRange ? `none (${fits})` : ''
-  return `${short(w.fuse.amps)} A, ${short(w.fuse.volts)} V`
+  return `${short(w.fuse.amps)} A, ${short(w.fuse.volts)} V${w.fuse.kind ? `, ${w.fuse.kind}` : ''}`
 }

@@ -15,6 +15,9 @@ const SETTLED_K = 0.1
 /** … and what is still being stored would lift plate and sink by less than this: a great store of heat moves slowly, too. */
 const STILL_TO_COME_K = 0.5
 
+/** Of the plate, °C: above it the model means nothing. */
+export const MOST_C = 400
+
 /** Opens or closes the cut-out at atS, s. Bookkeeping; no source. */
 export function moveCutOut(state: ProtectionState, atS: number): void {
   state.open = !state.open
@@ -42,7 +45,8 @@ export function findLimit(model: PowerModel, mode: Mode, at: OperatingState, now
   const { source } = model
   const limit = (kind: Limit['kind'], boardIndex: number | null = null): Limit => ({ kind, atS: now.tS, boardIndex })
   if (now.electrics.bus.overloaded) return limit(now.tS === 0 ? 'supply' : 'drivers')
-  if (now.overK >= -0.02) return limit('junction', now.hottest)
+  if (!model.isLeftOn && now.overK >= -0.02) return limit('junction', now.hottest)
+  if (model.isLeftOn && now.plateMaxC >= MOST_C - 0.5) return limit('beyond')
   if (source.cutOffV !== null && now.electrics.bus.terminalV <= source.cutOffV * (1 + 1e-4)) return limit('empty')
   if (source.capacityC !== null && now.charge <= 1e-6) return limit('empty')
   if (source.maxCellC !== null && now.cellC >= source.maxCellC - 1e-3) return limit('cells')
@@ -87,7 +91,8 @@ export function firstEventFraction(model: PowerModel, mode: Mode, run: RawRun, a
   const checkZero = (from: number, to: number) => {
     if (from < 0 && to > 0) part = Math.min(part, -from / (to - from))
   }
-  checkZero(a.overK, b.overK)
+  if (model.isLeftOn) checkZero(a.plateMaxC - MOST_C, b.plateMaxC - MOST_C)
+  else checkZero(a.overK, b.overK)
   const rule = mode.stepDown
   if (rule && !run.steppedDown && rule.watch !== 'time') {
     const value = (m: Moment) => (rule.watch === 'junction' ? m.junctionMaxC : m.plateMaxC) - rule.atC

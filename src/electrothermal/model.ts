@@ -48,6 +48,10 @@ export interface PowerModel {
   source: Source
   /** Null: the lamp has none, or it is taken as failed (`withoutProtection`). */
   protection: Protection | null
+  /** Where the protection reads, as a cell of the plate (null: its hottest), and how slowly. */
+  sensor: { cell: number | null; lagS: number }
+  /** Neither the emitters' limit nor the cells' ends a run: what the lamp comes to when nobody switches it off (`leftOn`). */
+  isLeftOn: boolean
   /** Main wires, their contacts and the contactor, out and back. */
   mainOhm: number
   retained: RetainedLight
@@ -89,6 +93,8 @@ export interface Electrics {
   lightW: number
   heatToPlateW: number
   driverW: number
+  /** Of it, the part of drivers that are mounted on the plate: spread over all of it, and in heatToPlateW. */
+  driverToPlateW: number
   wireW: number
 }
 
@@ -143,6 +149,8 @@ export function makeModel(lamp: Lamp, traced: RetainedLight | null, refine = 1):
     channels,
     source: makeSource(power.value.supply),
     protection: power.value.protection ?? null,
+    sensor: sensorOf(plate, power.value.protection?.sensor),
+    isLeftOn: false,
     mainOhm:
       loopOhm(harness.main, harness.connectorMilliohm, wireTemperatureC(harness)) +
       (harness.contactor?.milliohm ?? 0) / 1000,
@@ -151,6 +159,19 @@ export function makeModel(lamp: Lamp, traced: RetainedLight | null, refine = 1):
     plateKg: (plate.storedJm2K * plate.totalM2) / METALS[cooling.value.plate.metal].heatJkgK,
     ambientC,
   }
+}
+
+/** The cell whose middle lies nearest. */
+function sensorOf(plate: Plate, sensor: NonNullable<Protection>['sensor']): PowerModel['sensor'] {
+  if (!sensor) return { cell: null, lagS: 0 }
+  let [nearest, least] = [0, Number.POSITIVE_INFINITY]
+  for (const [at, cell] of plate.cellAt.entries()) {
+    const xMm = plate.fromXMm + ((at % plate.columns) + 0.5) * plate.cellMm
+    const yMm = plate.fromYMm + (Math.floor(at / plate.columns) + 0.5) * plate.cellMm
+    const off = Math.hypot(xMm - sensor.xMm, yMm - sensor.yMm)
+    if (cell >= 0 && off < least) [nearest, least] = [cell, off]
+  }
+  return { cell: nearest, lagS: sensor.lagS }
 }
 
 /** The emitter's pad in the board's metal, each emitter with its share of the board (Lee et al. 1995, the mean). */
@@ -279,12 +300,15 @@ function splitLightAndHeat(
     lightW: 0,
     heatToPlateW: 0,
     driverW: 0,
+    driverToPlateW: 0,
     wireW: bus.supplyA ** 2 * model.mainOhm,
   }
-  for (const c of bus.channels) {
+  for (const [i, c] of bus.channels.entries()) {
     e.driverW += c.driverW
+    if (model.channels[i]?.driver.mounted === 'plate') e.driverToPlateW += c.driverW
     e.wireW += c.wireW
   }
+  e.heatToPlateW = e.driverToPlateW
   for (const b of model.boards) addBoard(model, at, before, bus, e, b)
   return e
 }
@@ -339,11 +363,11 @@ function boardInputW(
   return sum > 0 ? (whole * own(b)) / sum : 0
 }
 
-/** W into each cell of the plate: boards at their places; light absorbed by the face spread evenly. */
+/** W into each cell of the plate: boards at their places; light absorbed by the face, and drivers on the plate, spread evenly. */
 export function makeHeatField(model: PowerModel, e: Electrics): Float64Array {
   const { plate } = model
   const q = new Float64Array(plate.areaM2.length)
-  const even = (e.lightW * model.retained.face) / plate.totalM2
+  const even = (e.lightW * model.retained.face + e.driverToPlateW) / plate.totalM2
   if (even > 0) for (let i = 0; i < q.length; i++) q[i] = even * plate.areaM2[i]!
   for (const [b, { cells, shares }] of plate.boards.entries()) {
     for (let k = 0; k < cells.length; k++) q[cells[k]!]! += shares[k]! * e.heatW[b]!

@@ -58,7 +58,8 @@ export interface RawRun {
 
 /**
  * The state of a run at tS, with the electrics solved at its temperatures (°C) and charge. `passes`: share of the
- * current that the protection lets through, already in `at.share`. No source: it reads the model.
+ * current that the protection lets through, already in `at.share`; `readsC`: what it reads, °C, where it lags behind.
+ * No source: it reads the model.
  */
 export function momentOf(
   model: PowerModel,
@@ -70,6 +71,7 @@ export function momentOf(
   cellC: number,
   account: Account,
   passes: number,
+  readsC = watchedC(temperatures.plateC, model.sensor.cell),
 ): Moment {
   const electrics = solveElectrics(model, mode, at)
   const { areaM2, totalM2 } = model.plate
@@ -97,7 +99,7 @@ export function momentOf(
     plateMaxC: most,
     sinkC,
     sinkW: model.sink.at(mean).link * (mean - sinkC),
-    watchedC: watchedC(temperatures.plateC),
+    watchedC: readsC,
     passes,
     junctionMaxC,
     hottest,

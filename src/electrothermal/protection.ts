@@ -1,6 +1,7 @@
 // The thermal cut-out and the fold-back of a lamp: what they do to the current at a plate's temperature, and what a run says of them.
-// Both read the hottest cell of the plate's own field, at once. Not the front over a board's emitters, whose few kelvin come and go with
-// the current: a thermostat is screwed to the metal. One mounted elsewhere, or slow, acts later.
+// Both read the plate's own field: at the sensor's place, with its lag, where the document names them, else the hottest cell at once. Not the
+// front over a board's emitters, whose few kelvin come and go with the current: a thermostat is screwed to the metal. What an unknown place and lag
+// may cost is a rule's (src/checks/power/protection.ts).
 import type { Protection } from '../lamp/schema.ts'
 import type { PowerModel } from './model.ts'
 import type { ProtectionRun } from './result.ts'
@@ -8,8 +9,19 @@ import type { ProtectionRun } from './result.ts'
 /** The lamp with its protection failed: a welded thermostat, an NTC that reads cold. By it heat is judged. */
 export const withoutProtection = (model: PowerModel): PowerModel => ({ ...model, protection: null })
 
-/** What the protection reads, °C: the hottest cell of the plate. −273.15 for a plate without cells. */
-export const watchedC = (plateC: Float64Array): number => plateC.reduce((most, c) => Math.max(most, c), -273.15)
+/**
+ * The lamp with nobody there: emitters and cells go on past their limits, which nothing in the lamp watches, until the
+ * pack is empty, the drivers let go or it settles. Protection failed. That they go on is the hot side.
+ */
+export const leftOn = (model: PowerModel): PowerModel => ({
+  ...withoutProtection(model),
+  isLeftOn: true,
+  source: { ...model.source, maxCellC: null },
+})
+
+/** Temperature where the protection reads, °C: of its cell, or of the plate's hottest. −273.15 for a plate without cells. */
+export const watchedC = (plateC: Float64Array, cell: number | null = null): number =>
+  cell === null ? plateC.reduce((most, c) => Math.max(most, c), -273.15) : (plateC[cell] ?? -273.15)
 
 /**
  * Share of the mode's current, 0 to 1, that the fold-back leaves at `celsius`: 1 up to startC, a straight line to

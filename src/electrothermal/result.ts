@@ -30,6 +30,8 @@ export interface PowerCurves {
   junctionMaxC: Float64Array
   plateMaxC: Float64Array
   plateMeanC: Float64Array
+  /** Its coolest place: where a sensor would be worst. */
+  plateMinC: Float64Array
   /** Mean of the fins, or of a rated sink's base, °C; without either, of the plate. */
   sinkC: Float64Array
   /** From the plate into the fins or the rated sink, W. */
@@ -54,6 +56,7 @@ export interface EnergyAccount {
   /** Stored in plate and sink. */
   storedJ: Float64Array
   toAirJ: Float64Array
+  /** Lost in the drivers; those on the plate warm it instead. */
   driverJ: Float64Array
   wiresJ: Float64Array
   /** Lost inside the supply. */
@@ -73,12 +76,16 @@ export interface PlateFrames {
   frames: Float32Array[]
 }
 
-/** off: the mode asks for no current. cutOut: the cut-out opens and stays open. cycles: it opens and closes over and over. */
+/**
+ * off: the mode asks for no current. cutOut: the cut-out opens and stays open. cycles: it opens and closes over and over.
+ * beyond: left on, the plate passes 400 °C, above which the model means nothing.
+ */
 export type LimitKind =
   | 'off'
   | 'cutOut'
   | 'cycles'
   | 'junction'
+  | 'beyond'
   | 'empty'
   | 'drivers'
   | 'cells'
@@ -151,7 +158,7 @@ export interface ProtectionRun {
 
 /** What a run from full charge comes to, as far as rules judge it. */
 export interface FullRun extends Pick<ModeRun, 'limit' | 'limits' | 'steppedDown' | 'steady'> {
-  curves: Pick<PowerCurves, 'tS' | 'junctionMaxC' | 'plateMaxC' | 'sinkC' | 'sinkW'>
+  curves: Pick<PowerCurves, 'tS' | 'junctionMaxC' | 'plateMaxC' | 'plateMinC' | 'sinkC' | 'sinkW' | 'cellC'>
   watchedC: Float64Array
 }
 
@@ -200,7 +207,7 @@ export interface ModeRun {
   outside: string[]
   /** The same mode from a full pack, where this run began with less; by it heat is judged. Null: this run began full, or has not been judged. */
   full: FullRun | null
-  /** The hottest cell of the plate, °C at each moment of the curves: what a protection reads. */
+  /** What a protection reads, °C at each moment of the curves: at its place, with its lag; where neither is known, the plate's hottest cell. */
   watchedC: Float64Array
   /** Null on a lamp without one. */
   protection: ProtectionRun | null
@@ -208,6 +215,11 @@ export interface ModeRun {
   unprotected: ModeRun | null
   /** The same mode from full with cells that stay cool and the protection failed, where warm cells ended this run: what they hide. Else null. */
   pastCells: FullRun | null
+  /**
+   * The same mode from full with the protection failed, where the emitters' limit or the cells' ended it: what it comes to when nobody
+   * switches it off, from switch-on to its end. Else null.
+   */
+  leftOn: FullRun | null
   /** What ends the same mode from full in still air, the protection failed. Null: its air is still, its sink is a rated one, or it has not been judged. */
   airStops: Limit | null
 }
@@ -222,6 +234,19 @@ interface SinkFacts {
   speedMS: number | null
   /** A sink by its data sheet, as the document has it; null: none. */
   rated: Extract<Sink, { kind: 'rated' }> | null
+}
+
+/** The mode that draws most, its sink without any exchange of air, left on from a full pack with the protection failed. */
+export interface CoveredRun {
+  modeId: string
+  mode: string
+  /** When the first junction passes its limit; null: never. */
+  junctionS: number | null
+  /** Hottest place of the plate, and the cover about it, °C. */
+  plateC: number
+  coverC: number
+  /** What ended the run. */
+  limit: Limit
 }
 
 export interface PowerReport {
@@ -239,6 +264,8 @@ export interface PowerReport {
   faults: FaultCurrents
   inrush: Inrush
   wiring: WireRun[]
+  /** Null where nothing was run, or the sink is one by its data sheet. */
+  covered: CoveredRun | null
   /** What switches the main wire, mode by mode. */
   switching: SwitchNeed[]
   powerUp: PowerUpItem[]

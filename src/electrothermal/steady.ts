@@ -7,6 +7,7 @@ import {
   solveSteady,
 } from '../heat/plateTemperatures.ts'
 import type { Mode } from '../lamp/schema.ts'
+import { MOST_C } from './events.ts'
 import {
   conductancesAt,
   type Electrics,
@@ -18,9 +19,6 @@ import {
 import { frontOf, readSiteTemperatures } from './plateOf.ts'
 import { foldBackShare, solveShare, watchedC } from './protection.ts'
 import type { SteadyState } from './result.ts'
-
-/** Above it the model means nothing. */
-const MOST_C = 400
 
 /**
  * Steady state of a mode at its `share` of the current and the charge of the start, with what the fold-back leaves of
@@ -69,7 +67,10 @@ function solveAtShare(model: PowerModel, mode: Mode, share: number): { state: St
     offsetK = at.siteC.map((c) => c - mean)
   }
   e = solveElectrics(model, mode, at)
-  return { state: summarize(model, e, temperatures!, at.hotC), watchedC: watchedC(temperatures!.plateC) }
+  return {
+    state: summarize(model, e, temperatures!, at.hotC),
+    watchedC: watchedC(temperatures!.plateC, model.sensor.cell),
+  }
 }
 
 const meanOf = (model: PowerModel, x: Float64Array): number => {

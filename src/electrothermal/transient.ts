@@ -8,6 +8,7 @@ import {
   secondsFor,
   shiftOf,
 } from '../heat/plateTemperatures.ts'
+import { sensorAfterC } from '../heat/sensor.ts'
 import type { Mode } from '../lamp/schema.ts'
 import {
   findLimit,
@@ -36,13 +37,26 @@ export interface RunOptions {
   finer?: number
 }
 
+/** Where a run stands, beside its moments: from here it can go on. */
+interface RunState {
+  at: OperatingState
+  rates: Rates
+  /** Of the last event, s. */
+  eventS: number
+  /** The fold-back has come into play. */
+  folds: boolean
+}
+
+export interface EndedRun extends RawRun {
+  state: RunState
+}
+
 /**
  * One mode from switch-on to what ends it: a limit, an empty supply, a steady state, or a week. Moments with
  * temperatures (°C), electrics and the account of energy (J). Two-stage implicit steps (Alexander 1977), steps at
  * most a fifth of the time since the last event (our choice).
  */
-export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {}): RawRun {
-  const finer = options.finer ?? 1
+export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {}): EndedRun {
   const n = model.boards.length
   const at: OperatingState = {
     siteC: new Float64Array(n).fill(model.ambientC),
@@ -58,21 +72,45 @@ export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {})
   at.share = sharePassedAt(model, protection, model.ambientC)
   const zero: Account = { inJ: 0, lightJ: 0, wallJ: 0, storedJ: 0, toAirJ: 0, driverJ: 0, wiresJ: 0, cellsJ: 0 }
   const even = makeEvenTemperatures(model.plate, model.ambientC)
-  let now = momentOf(model, mode, at, 0, even, new Float64Array(n), model.ambientC, zero, at.share)
-  const run: RawRun = {
+  const first = momentOf(model, mode, at, 0, even, new Float64Array(n), model.ambientC, zero, at.share)
+  const run: EndedRun = {
     mode,
-    moments: [now],
+    moments: [first],
     limit: { kind: 'long', atS: 0, boardIndex: null },
     steppedDown: null,
     sagsFromS: null,
     letGoFromS: null,
     share: 1,
     protection,
+    state: { at, rates: { siteC: new Float64Array(n), meanC: 0 }, eventS: 0, folds: false },
   }
-  let eventS = 0
-  /** The fold-back has come into play. */
-  let folds = false
-  let rates: Rates = { siteC: new Float64Array(n), meanC: 0 }
+  goOn(model, run, options)
+  return run
+}
+
+/**
+ * A run that goes on from where `ended` stopped, in a model that bears more (`leftOn`): all of its moments, those of
+ * `ended` first. `ended` stays as it is. Same rules as `runMode`.
+ */
+export function continueRun(model: PowerModel, ended: EndedRun, options: RunOptions = {}): EndedRun {
+  const { at } = ended.state
+  const run: EndedRun = {
+    ...ended,
+    moments: ended.moments.slice(),
+    protection: { open: ended.protection.open, switched: ended.protection.switched.slice() },
+    state: {
+      ...ended.state,
+      at: { ...at, siteC: at.siteC.slice(), hotC: at.hotC.slice(), junctionC: at.junctionC.slice() },
+    },
+  }
+  goOn(model, run, options)
+  return run
+}
+
+function goOn(model: PowerModel, run: EndedRun, { finer = 1 }: RunOptions): void {
+  const { mode, state, protection } = run
+  const { at } = state
+  let now = run.moments[run.moments.length - 1]!
   for (let guard = 0; guard < 4000; guard++) {
     noteChannels(model, mode, at, now, run)
     const end = findLimit(model, mode, at, now, run)
@@ -80,7 +118,7 @@ export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {})
       run.limit = end
       break
     }
-    const mayRest = model.source.capacityC === null && !protection.open && now.tS > 2 * eventS
+    const mayRest = model.source.capacityC === null && !protection.open && now.tS > 2 * state.eventS
     if (mayRest && hasSettled(model, run.moments)) {
       run.limit = { kind: 'steady', atS: now.tS, boardIndex: null }
       break
@@ -91,26 +129,25 @@ export function runMode(model: PowerModel, mode: Mode, options: RunOptions = {})
     } else if (cutOutMoves(model, protection, now.watchedC)) moveCutOut(protection, now.tS)
     else {
       const before = now
-      const step = advanceToEvent(model, mode, at, now, rates, run, eventS, finer)
-      rates = step.rates
+      const step = advanceToEvent(model, mode, at, now, state.rates, run, state.eventS, finer)
+      state.rates = step.rates
       now = step.moment
       at.charge = now.charge
       at.share = run.share * now.passes
       readSiteTemperatures(model, now.temperatures.plateC, now.heatW, at.siteC, at.hotC)
       run.moments.push(now)
-      if (!folds && now.passes < 1 && before.passes === 1) {
-        folds = true
-        eventS = now.tS
+      if (!state.folds && now.passes < 1 && before.passes === 1) {
+        state.folds = true
+        state.eventS = now.tS
       }
       continue
     }
     const passes = sharePassedAt(model, protection, now.watchedC)
     at.share = run.share * passes
-    eventS = now.tS
-    now = momentOf(model, mode, at, now.tS, now.temperatures, now.heatW, now.cellC, now.account, passes)
+    state.eventS = now.tS
+    now = momentOf(model, mode, at, now.tS, now.temperatures, now.heatW, now.cellC, now.account, passes, now.watchedC)
     run.moments.push(now)
   }
-  return run
 }
 
 /** One step, cut short where the first event falls into it. */
@@ -170,11 +207,14 @@ function advance(
   }
   // The share at the step's end holds for all of it (implicit Euler): a steep fold-back can't swing over.
   const { open } = run.protection
+  const { cell, lagS } = model.sensor
+  const fromC = watchedC(now.temperatures.plateC, cell)
+  const readsAfter = (plateC: Float64Array) => sensorAfterC(now.watchedC, fromC, watchedC(plateC, cell), seconds, lagS)
   const tryStep = (passes: number) => {
     const e = solveElectrics(model, mode, { ...middle, share: run.share * passes })
     const q = makeHeatField(model, e)
     const stepped = advancePlate(plate, conductances, now.temperatures, q, model.ambientC, seconds, shift)
-    const leaves = open ? passes : foldBackShare(model.protection, watchedC(stepped.temperatures.plateC))
+    const leaves = open ? passes : foldBackShare(model.protection, readsAfter(stepped.temperatures.plateC))
     return { leaves, value: { e, stepped } }
   }
   const { e, stepped } = solveShare(tryStep, now.passes).value
@@ -189,9 +229,11 @@ function advance(
     charge: Math.max(0, at.charge - used),
   }
   readSiteTemperatures(model, stepped.temperatures.plateC, e.heatW, end.siteC, end.hotC)
-  const passes = sharePassedAt(model, run.protection, watchedC(stepped.temperatures.plateC))
+  const readsC = readsAfter(stepped.temperatures.plateC)
+  const passes = sharePassedAt(model, run.protection, readsC)
   end.share = run.share * passes
-  const moment = momentOf(model, mode, end, now.tS + seconds, stepped.temperatures, e.heatW, cellC, account, passes)
+  const tS = now.tS + seconds
+  const moment = momentOf(model, mode, end, tS, stepped.temperatures, e.heatW, cellC, account, passes, readsC)
   const next: Rates = {
     siteC: end.siteC.map((c, i) => (c - at.siteC[i]!) / seconds),
     meanC: (moment.plateMeanC - now.plateMeanC) / seconds,
@@ -224,7 +266,7 @@ function addStep(
     wallJ: a.wallJ + e.lightW * retained.wall * seconds,
     storedJ: a.storedJ + stepped.storedJ,
     toAirJ: a.toAirJ + stepped.lostJ,
-    driverJ: a.driverJ + e.driverW * seconds,
+    driverJ: a.driverJ + (e.driverW - e.driverToPlateW) * seconds,
     wiresJ: a.wiresJ + e.wireW * seconds,
     cellsJ: a.cellsJ + e.bus.supplyA ** 2 * model.source.ohm * seconds,
   }

@@ -50,7 +50,8 @@ export const passesAt = ({ tS, plateMaxC }: LimitCurves, limitC: number): number
 const sinkPassesAt = ({ tS, sinkW }: LimitCurves, maxW: number): number | null =>
   sinkW ? crossesAt(tS, sinkW, maxW) : null
 
-function crossesAt(tS: ArrayLike<number>, y: ArrayLike<number>, limit: number): number | null {
+/** Seconds until a curve passes a limit (in the curve's unit), between two moments by a straight line; null: never. */
+export function crossesAt(tS: ArrayLike<number>, y: ArrayLike<number>, limit: number): number | null {
   let before: { s: number; y: number } | null = null
   for (let i = 0; i < tS.length; i++) {
     const now = { s: tS[i]!, y: y[i]! }

@@ -38,6 +38,9 @@ export interface SinkModel {
   finKg: number
   /** Fins that found no room on the face. */
   leftOut: number
+  /** About plate's back and fins, m², and how well its surface radiates; null for a sink by its data sheet. */
+  envelopeM2: number | null
+  emissivity: number
   /** Null in still air, and where the sink's own data count. */
   speedMS: number | null
   /** At the plate's mean temperature. */
@@ -92,6 +95,8 @@ function makeRatedSink(sink: RatedSink, plate: Cooling['plate'], face: FaceSize)
     finKg: 0,
     finHeatJK: sink.heatCapacityJK,
     leftOut: 0,
+    envelopeM2: null,
+    emissivity: 1,
     speedMS: null,
     at: () => ({ base: 0, link, fin }),
     totalWK: () => (link * fin) / (link + fin),
@@ -126,6 +131,8 @@ function makeFinSink(stated: FinCooling, face: FaceSize, ambientC: number): Sink
     finKg: g.metalM3 * metal.densityKgM3,
     finHeatJK: g.metalM3 * metal.densityKgM3 * metal.heatJkgK,
     leftOut: g.leftOut,
+    envelopeM2: envelopeM2(sink, g),
+    emissivity,
     speedMS,
     at,
     totalWK: (plateC) => {
@@ -271,13 +278,15 @@ function blownFilm(sink: FinSink, g: Geometry, air: Air, speedMS: number): { bas
   return { base: plate, fin: (blownCylinder((speedMS * d) / air.kinematic, air.prandtl) * k) / d }
 }
 
+const envelopeM2 = (sink: FinSink, g: Geometry): number =>
+  g.areaM2 + (sink.kind === 'none' ? 0 : sink.heightMm / 1000) * g.perimeterM
+
 /**
  * Grey surfaces of total area A inside a convex envelope E radiate like the envelope with 1/(1 + (E/A)(1/ε − 1)) (a cavity of even
  * temperature; Incropera and DeWitt, § 13.3, two-surface enclosure).
  */
 function radiationWK(sink: FinSink, g: Geometry, emissivity: number, plateC: number, ambientC: number): number {
-  const heightM = sink.kind === 'none' ? 0 : sink.heightMm / 1000
-  const envelope = g.areaM2 + heightM * g.perimeterM
+  const envelope = envelopeM2(sink, g)
   const whole = Math.max(envelope, g.areaM2 - g.coveredM2 + g.finAreaM2)
   const apparent = 1 / (1 + (envelope / whole) * (1 / emissivity - 1))
   const [hot, cold] = [Math.max(plateC, ambientC) + ZERO_C, ambientC + ZERO_C]

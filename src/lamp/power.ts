@@ -100,6 +100,8 @@ export const driver = z.strictObject({
   pwmModulationPercent: z.number().min(0).max(100).optional(),
   /** Capacitance across its input, charged at switch-on; absent: taken as typical. */
   inputMicrofarad: z.number().min(0).max(1_000_000).optional(),
+  /** Where its losses go: into the lamp's plate, or nowhere that is computed; absent: elsewhere. */
+  mounted: z.enum(['plate', 'elsewhere']).optional(),
 })
 
 export const group = z.strictObject({
@@ -152,6 +154,8 @@ const fuse = z.strictObject({
   volts: z.number().min(1).max(2000),
   /** Largest current that it can break at its voltage; absent: taken as typical. */
   breaksA: z.number().min(1).max(1_000_000).optional(),
+  /** By its standard: ISO 8820-3, IEC 60269 gG, IEC 60127, UL 248; absent: taken as a blade fuse. It says from which current on it opens. */
+  kind: z.enum(['blade', 'gG', 'miniature', 'UL 248']).optional(),
 })
 
 const run = z.strictObject({
@@ -231,8 +235,18 @@ export const foldBack = z.strictObject({
   leastShare: share,
 })
 
-/** What watches the plate's hottest place in every mode. No rule relies on it: it may fail. */
+export const sensor = z.strictObject({
+  /** On the face. */
+  xMm: z.number().min(-LIMITS.faceMm).max(LIMITS.faceMm),
+  yMm: z.number().min(-LIMITS.faceMm).max(LIMITS.faceMm),
+  /** Time constant with which it follows the plate there, s. */
+  lagS: z.number().min(0).max(3600),
+})
+
+/** What watches the plate in every mode. No rule relies on it: it may fail. */
 const protection = z.strictObject({
+  /** Where both read; absent: not known. Then runs take the hottest place without a lag, and rules the coolest with a usual one. */
+  sensor: sensor.optional(),
   cutOut: cutOut.optional(),
   foldBack: foldBack.optional(),
 })

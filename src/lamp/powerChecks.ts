@@ -52,9 +52,21 @@ export function findPowerFaults(lamp: Lamp): string[] {
     if (b.group !== undefined) known(groups, b.group, `boards[${i}].group`, 'group')
   for (const [i, m] of power.modes.entries())
     for (const name of Object.keys(m.groupA ?? {})) known(groups, name, `power.modes[${i}].groupA`, 'group')
-  why.push(...findProtectionFaults(power.protection))
+  why.push(...findProtectionFaults(power.protection), ...findSensorFaults(lamp))
   if (heat.kind === 'mode') known(modes, heat.mode, 'heat.mode', 'mode')
   return why
+}
+
+/** From the middle to the farthest corner, of the size. */
+const CORNER = { round: 1 / 2, square: Math.SQRT1_2, hexagon: 1 / Math.sqrt(3) }
+
+function findSensorFaults({ face, power }: Lamp): string[] {
+  const { sensor } = power?.protection ?? {}
+  const reachMm = CORNER[face.shape] * face.sizeMm
+  if (!sensor || Math.hypot(sensor.xMm, sensor.yMm) <= reachMm) return []
+  return [
+    `power.protection.sensor: ${sensor.xMm}, ${sensor.yMm} mm does not lie on the face; expected at most ${Math.floor(reachMm)} mm from its middle.`,
+  ]
 }
 
 function findProtectionFaults({ cutOut, foldBack }: Protection = {}): string[] {

@@ -2,9 +2,9 @@
 import type { Gauge, Harness, Power } from '../lamp/schema.ts'
 import { type Channel, wireTemperatureC } from './channels.ts'
 import type { FaultCurrents } from './fault.ts'
-import { type FuseRange, fuseMostA, fuseRange } from './fuse.ts'
+import { type FuseKind, type FuseRange, fuseMostA, fuseRange, opensAtA } from './fuse.ts'
 import { makeSource } from './supply.ts'
-import { ampacityA, gaugeWords, loopOhm, ohmPerM } from './wire.ts'
+import { ampacityA, gaugeWords, insulationAtC, loopOhm, ohmPerM } from './wire.ts'
 import type { WorstCase, WorstChannel } from './worstCase.ts'
 
 type Fuse = NonNullable<Harness['main']['fuse']>
@@ -39,6 +39,8 @@ export interface WireRun {
   /** The same in the air given, away from the plate. */
   coolBearsA: number
   airC: number
+  /** Of its place when the lamp is left on past its emitters' limit; null: it doesn't get hotter than `airC`. */
+  leftOnC: number | null
   insulationC: number
   bundled: number
   fuse: Fuse | null
@@ -48,9 +50,12 @@ export interface WireRun {
   weakest: string
   /** The fuse nearest before it, its own counted. */
   protectedBy: (Fuse & { at: 'main' | 'channel' }) | null
+  /** What that fuse carries for long without opening, or the supply gives, if less, A; and the insulation at it, °C. Null without a fuse. */
+  heldA: number | null
+  heldC: number | null
   /** Into a short circuit where it begins, A; null: not known. */
   shortA: number | null
-  /** Of an almost empty pack into a short circuit at its end, all wires warm, A; null where a driver stands before it, or not known. */
+  /** Of an almost empty pack, or of a fixed supply, into a short circuit at its end, all wires warm, A; null where a driver stands before it, or not known. */
   endShortA: number | null
   plus: string
   minus: string
@@ -64,8 +69,9 @@ export interface WiringFacts {
   worst: WorstCase
   faults: FaultCurrents
   airC: number
-  /** The plate's hottest place in any mode, °C; null: no mode was run. */
+  /** The plate's hottest place in any mode, °C, and what it gets to when left on past the emitters' limit; null: no mode was run, or none ends there. */
   plateC: number | null
+  leftOnC?: number | null
 }
 
 /**
@@ -110,24 +116,36 @@ export function listWiring(facts: WiringFacts): WireRun[] {
   const channelFuse = channel.fuse ? { ...channel.fuse, at: 'channel' as const } : mainFuse
   const mainEnd = { protectedBy: mainFuse, shortA: faults.supplyA, endShortA: endShortA(facts, 0) }
   return [
-    { ...withFuse(first, main.fuse, afterMain), ...mainEnd },
+    { ...withFuse(first, main.fuse, afterMain, mainFuse), ...mainEnd },
     ...runs.flatMap((own, i) =>
       own.map((run) => ({
         ...(run.part === 'channel'
-          ? { ...withFuse(run, channel.fuse, own), endShortA: endShortA(facts, channels[i]?.inOhm ?? 0) }
+          ? { ...withFuse(run, channel.fuse, own, channelFuse), endShortA: endShortA(facts, channels[i]?.inOhm ?? 0) }
           : run),
         protectedBy: channelFuse,
         shortA: faults.branchA,
       })),
     ),
-  ]
+  ].map(withHeld)
+}
+
+function withHeld(run: WireRun): WireRun {
+  const { protectedBy, shortA } = run
+  if (!protectedBy) return run
+  const heldA = Math.min(opensAtA(protectedBy), shortA ?? Number.POSITIVE_INFINITY)
+  return { ...run, heldA, heldC: insulationAtC(run, heldA) }
 }
 
 function endShortA({ power, worst }: WiringFacts, channelOhm: number): number | null {
   const { harness, supply } = power
-  if (supply.kind === 'fixed') return null
   const main = loopOhm(harness.main, harness.connectorMilliohm, wireTemperatureC(harness))
-  const ohm = makeSource(supply).ohm + main + (harness.contactor?.milliohm ?? 0) / 1000 + channelOhm
+  const wires = main + (harness.contactor?.milliohm ?? 0) / 1000 + channelOhm
+  // A fixed supply's own resistance is that of its load line, not of its limit: what its document says counts.
+  if (supply.kind === 'fixed') {
+    const { shortA } = supply
+    return shortA === undefined ? null : wires > 0 ? Math.min(shortA, worst.emptyV / wires) : shortA
+  }
+  const ohm = makeSource(supply).ohm + wires
   return ohm > 0 ? worst.emptyV / ohm : null
 }
 
@@ -218,6 +236,7 @@ function runOf(facts: WiringFacts, base: Base, run: Harness['board'], conductors
       : (base.lengthMm * ohmPerM(gauge, wireC)) / 1000
   const onPlate = base.part === 'board' || base.part === 'link'
   const airC = onPlate ? Math.max(facts.airC, facts.plateC ?? facts.airC) : facts.airC
+  const leftOnC = onPlate && (facts.leftOnC ?? airC) > airC ? (facts.leftOnC ?? null) : null
   const insulationC = run.insulationC ?? harness.insulationC
   const bundled = run.bundled ?? 2
   const [plus, minus] = onPlate ? COLOURS.led : COLOURS.supply
@@ -231,12 +250,15 @@ function runOf(facts: WiringFacts, base: Base, run: Harness['board'], conductors
     bearsA: ampacityA(gauge, insulationC, airC, bundled),
     coolBearsA: ampacityA(gauge, insulationC, facts.airC, bundled),
     airC,
+    leftOnC,
     insulationC,
     bundled,
     fuse: null,
     fuseRange: null,
     weakest: gaugeWords(gauge),
     protectedBy: null,
+    heldA: null,
+    heldC: null,
     shortA: null,
     endShortA: null,
     plus,
@@ -245,9 +267,12 @@ function runOf(facts: WiringFacts, base: Base, run: Harness['board'], conductors
 }
 
 /** Where insulation does not bear its place that is a fault of its own, and the fuse is judged by the air given. */
-const mostFuseA = (run: WireRun): number => fuseMostA(run.gauge, run.bearsA > 0 ? run.bearsA : run.coolBearsA)
+const mostFuseA = (run: WireRun, kind: FuseKind | undefined): number =>
+  fuseMostA(run.gauge, run.bearsA > 0 ? run.bearsA : run.coolBearsA, kind)
 
-function withFuse(run: WireRun, fuse: Fuse | null, after: readonly WireRun[]): WireRun {
-  const weakest = after.reduce((a, b) => (mostFuseA(b) < mostFuseA(a) ? b : a), run)
-  return { ...run, fuse, fuseRange: fuseRange(run.amps, mostFuseA(weakest)), weakest: weakest.gaugeWords }
+/** By the kind of fuse that protects it, its own or the one before. */
+function withFuse(run: WireRun, fuse: Fuse | null, after: readonly WireRun[], by: Fuse | null): WireRun {
+  const mostA = (of: WireRun) => mostFuseA(of, by?.kind)
+  const weakest = after.reduce((a, b) => (mostA(b) < mostA(a) ? b : a), run)
+  return { ...run, fuse, fuseRange: fuseRange(run.amps, mostA(weakest)), weakest: weakest.gaugeWords }
 }

@@ -69,6 +69,29 @@ export const bundleShare = (conductors: number): number => BUNDLE.findLast(([fro
 export const ampacityA = (g: Gauge, insulationC: number, airC = TABLE_AIR_C, bundled = 2): number =>
   tableA(g, insulationC) * airCorrection(insulationC, airC) * bundleShare(bundled)
 
+/** How a wire lies: what its ampacity hangs on. */
+interface LaidWire {
+  gauge: Gauge
+  insulationC: number
+  airC: number
+  bundled: number
+}
+
+/**
+ * Temperature of a wire's insulation, °C, at a lasting current of so many A: losses, and so the rise over the air, go with the square of the
+ * current, and at the table's own current (a bundle counted) the rise is that of its column over 30 °C. AWG 14 and thicker, at `ampacityA` in air
+ * of 30 °C and more: the insulation's limit. Thinner: NFPA 79 is stricter than heat asks; AWG 14's current by area^0.6 is taken, which meets
+ * the 14 and 18 A that NEC 310.16 has for AWG 18 and 16 at 90 °C within 6 % (memory).
+ */
+export const insulationAtC = ({ gauge, insulationC, airC, bundled }: LaidWire, amps: number): number =>
+  airC + (columnC(insulationC) - TABLE_AIR_C) * (amps / (thermalA(gauge, insulationC) * bundleShare(bundled))) ** 2
+
+function thermalA(gauge: Gauge, insulationC: number): number {
+  const share = gaugeAreaMm2(gauge) / gaugeAreaMm2(AWG_14)
+  return share >= 0.999 ? tableA(gauge, insulationC) : tableA(AWG_14, insulationC) * share ** AREA_EXPONENT
+}
+
+const AWG_14: Gauge = { system: 'awg', number: 14 }
 const TABLE_AIR_C = 30
 const columnC = (insulationC: number): 60 | 75 | 90 => (insulationC < 75 ? 60 : insulationC < 90 ? 75 : 90)
 

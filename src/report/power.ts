@@ -80,6 +80,24 @@ function failedWords({ unprotected, limit }: ModeRun): string[] {
   return [`with that protection failed ${endWords(unprotected)}`]
 }
 
+/** What a mode comes to when nobody switches it off at its limit; null where it ends by itself. */
+export function leftOnWords({ leftOn, curves }: Pick<ModeRun, 'leftOn' | 'curves'>): string | null {
+  if (!leftOn) return null
+  const { kind, atS } = leftOn.limit
+  const ends = LEFT_ON_ENDS[kind] ?? 'it ends'
+  const plateC = Math.max(maxOf(leftOn.curves.plateMaxC), maxOf(curves.plateMaxC))
+  return `Left on past that limit, should its emitters go on: the plate gets to ${degrees(plateC)}, junctions to ${degrees(maxOf(leftOn.curves.junctionMaxC))}; ${timeWords(atS)} until ${ends}.`
+}
+
+const LEFT_ON_ENDS: Partial<Record<ModeRun['limit']['kind'], string>> = {
+  empty: 'the pack is empty',
+  drivers: 'the drivers let go',
+  supply: 'the supply gives way',
+  steady: 'nothing changes any more',
+  beyond: 'the plate passes 400 °C, where the model ends',
+  off: 'it goes dark',
+}
+
 function endWords(run: ModeRun): string {
   const { limit, steppedDown, steady, steadyAfter } = run
   const time = timeWords(limit.atS)
@@ -93,6 +111,8 @@ function endWords(run: ModeRun): string {
       const c = degrees(run.curves.junctionMaxC[run.curves.junctionMaxC.length - 1]!)
       return `${time} until ${board(at)} reaches ${c}${cool}`
     }
+    case 'beyond':
+      return `${time} until the plate passes 400 °C, where the model ends`
     case 'empty':
       return `${time} until the pack is empty, ${hot}`
     case 'off':

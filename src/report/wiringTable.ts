@@ -200,7 +200,11 @@ export function billOfMaterials(wiring: readonly WireRun[], power: Power, findin
   for (const w of wiring)
     for (const colour of w.conductors === 2 ? [w.plus, w.minus] : [w.plus])
       add(`${w.gaugeWords} ${colour}`, w.lengthMm / 1000, [{ kind: 'wire', id: w.id }], 'm')
-  for (const w of wiring) if (w.fuse) add(`fuse ${w.fuse.amps} A, ${w.fuse.volts} V`, 1, [{ kind: 'fuse', id: w.id }])
+  for (const w of wiring)
+    if (w.fuse)
+      add(`fuse ${w.fuse.amps} A, ${w.fuse.volts} V${w.fuse.kind ? `, ${w.fuse.kind}` : ''}`, 1, [
+        { kind: 'fuse', id: w.id },
+      ])
   for (const w of wiring.filter((x) => x.part === 'channel')) {
     const driver = power.drivers.find((d) => d.id === driverOf(w, power))
     if (driver) add(`driver “${driver.name}”`, 1, [{ kind: 'driver', id: driver.id }])

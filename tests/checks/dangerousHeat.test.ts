@@ -42,7 +42,7 @@ const LAMPS: readonly (readonly [string, () => Lamp, string, 'severe' | 'warning
     () => base(bare),
     'touch-hot',
     'severe',
-    /^Plate and sink get to 1\d\d °C in “Turbo”: a touch/,
+    /^Plate and sink get to 1\d\d °C in “Turbo”, left on past its limit to \d{3} °C: a touch/,
   ],
   [
     'one row of worn cells for all of it',

@@ -2,32 +2,24 @@
 // text, and beside the part in the wiring list as text, as CSV (which is also what is printed and shown: the same rows), or among what
 // to buy.
 import { describe, expect, test } from 'vitest'
-import { findingsText } from '../../src/cli/findingsText.ts'
 import { powerFindings, runPower } from '../../src/job/power/run.ts'
-import type { Driver, Harness, Lamp, Mode, Pack, Power } from '../../src/lamp/schema.ts'
+import type { Lamp, Power } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
-import { powerOf } from '../../src/library/typicalPower.ts'
-import { billOfMaterials, remarkWords, wiringCsv, wiringRows } from '../../src/report/wiringTable.ts'
+import {
+  awg,
+  type Dangerous,
+  driver,
+  expectSaid,
+  full,
+  harness,
+  pack,
+  withDriver,
+  withHarness,
+  withPack,
+  withPower,
+} from '../kit/dangerousLamp.ts'
 import { lampWith, type Overrides } from '../kit/lampWith.ts'
 
-/** Three boards of the example, at most 2 A, 21 V each; 10 cells in series, 6 side by side: 30 to 42 V. */
-const base = (): Lamp => {
-  const lamp = gannetHead()
-  return { ...lamp, boards: lamp.boards.slice(0, 3) }
-}
-const power = base().power!
-const pack = power.supply as Pack
-const [driver] = power.drivers as [Driver]
-const { harness } = power
-const full: Mode = { id: 'turbo', name: 'Turbo', share: 1, stepDown: null }
-const awg = (number: number) => ({ system: 'awg' as const, number })
-
-const withPower = (over: Overrides<Power>, lamp = base()): Lamp => lampWith({ power: { modes: [full], ...over } }, lamp)
-const withHarness = (over: Overrides<Harness>): Lamp => withPower({ harness: over })
-const withDriver = (over: Partial<Driver>, rest: Overrides<Power> = {}): Lamp =>
-  withPower({ drivers: [{ ...driver, ...over }], ...rest })
-const withPack = (over: Partial<Pack>, rest: Overrides<Power> = {}): Lamp =>
-  withPower({ supply: { ...pack, ...over }, ...rest })
 const sideBySide = { groups: [{ id: 'all', name: 'All', driver: 'buck', wired: 'parallel' as const }] }
 const strings = (count: number, currentA: number, rest: Overrides<Power> = {}): Lamp => {
   const lamp = withPower(rest)
@@ -40,8 +32,7 @@ const strings = (count: number, currentA: number, rest: Overrides<Power> = {}): 
   )
 }
 
-/** What would burn, the lamp, the rule, and how its title begins. */
-const LAMPS: readonly [what: string, lamp: () => Lamp, rule: string, title: RegExp][] = [
+const LAMPS: readonly Dangerous[] = [
   // Emitters.
   [
     'a mode of four times the current drives 8 A through an emitter that bears 4 A',
@@ -115,91 +106,39 @@ const LAMPS: readonly [what: string, lamp: () => Lamp, rule: string, title: RegE
     'driver-short',
     /and no fuse opens\.$/,
   ],
-  // Fuses.
+  // Limits that nothing bears: they would silence every other finding on their part.
   [
-    '15 A over a board’s lead of AWG 26',
-    () => withHarness({ channel: { fuse: { amps: 15, volts: 58 } }, board: { gauge: awg(26) } }),
-    'fuse-too-big',
-    /^3 channel fuses of 15 A on AWG 20 and, after it, AWG 26, which may have 1 A at most\.$/,
+    'cells that are said to bear 120 °C',
+    () => withPack({ maxCellC: 120 }),
+    'limit-implausible',
+    /120 °C: 60 °C is usual/,
   ],
   [
-    '10 A on AWG 18, which may have 7 A',
-    () =>
-      withHarness({
-        channel: { gauge: awg(18), fuse: { amps: 10, volts: 58 } },
-        board: { gauge: awg(14) },
-      }),
-    'fuse-too-big',
-    /^3 channel fuses of 10 A on AWG 18, which may have 7 A at most\.$/,
+    'cells of 3 Ah that are said to give 46 A: 15.3 times their capacity an hour',
+    () => withPack({ maxCellA: 46 }),
+    'limit-implausible',
+    /^Cells of 3 Ah are entered to bear 46 A that last, 15\.3 times their capacity an hour\.$/,
   ],
   [
-    '15 A on AWG 16, which may have 10 A',
-    () =>
-      withHarness({
-        channel: { gauge: awg(16), fuse: { amps: 15, volts: 58 } },
-        board: { gauge: awg(14) },
-      }),
-    'fuse-too-big',
-    /^3 channel fuses of 15 A on AWG 16, which may have 10 A at most\.$/,
+    'an emitter that is said to bear 186 °C',
+    () => {
+      const lamp = withPower({})
+      return { ...lamp, emitterTypes: lamp.emitterTypes.map((e) => ({ ...e, maxJunctionC: 186 })) }
+    },
+    'limit-implausible',
+    /is entered to bear a junction of 186 °C/,
   ],
   [
-    'channels without a fuse behind a main fuse of 40 A',
-    () => withHarness({ channel: { fuse: null } }),
-    'fuse-too-big',
-    /^1 main fuse of 40 A on AWG 8 and, after it, AWG 20, which may have 5 A at most\.$/,
+    'a driver that is said to lose nothing',
+    () => withDriver({ efficiency: 1 }),
+    'limit-implausible',
+    /^Entered without a loss that such parts have: “.*” \(loses 0 %\)\.$/,
   ],
   [
-    'forty conductors in one bundle: less for the fuse as well',
-    () => withHarness({ channel: { bundled: 40 } }),
-    'fuse-too-big',
-    /^3 channel fuses of 3 A on AWG 20, which may have 2 A at most\.$/,
-  ],
-  [
-    'a main fuse sized by the emptiest moment: a driver draws most just before it sags',
-    () => withPack({ series: 7, cutOffCellV: 2.5 }, { harness: { main: { fuse: { amps: 5, volts: 58 } } } }),
-    'fuse-too-small',
-    /^1 main fuse of 5 A for 5\.\d+ A that last\.$/,
-  ],
-  [
-    'fuses for 38 V on a pack of 42 V that was entered at 40 % charge',
-    () =>
-      withPack(
-        { charged: 0.4 },
-        { harness: { main: { fuse: { amps: 40, volts: 38 } }, channel: { fuse: { amps: 3, volts: 38 } } } },
-      ),
-    'fuse-voltage',
-    /^1 main fuse for 38 V on a supply of 42 V\.$/,
-  ],
-  ['no main fuse', () => withHarness({ main: { fuse: null } }), 'fuse-missing', /^The main run has no fuse\.$/],
-  [
-    'a short circuit of 4 kA on a blade fuse',
-    () => withPack({ parallel: 24 }, { harness: { main: { fuse: { amps: 40, volts: 58, breaksA: 1000 } } } }),
-    'fuse-breaking-capacity',
-    /^1 main fuse may have to break 4040 A and can break 1000 A\.$/,
-  ],
-  [
-    'a channel fuse of unnamed breaking capacity at the branching place',
-    () => withPack({ parallel: 24 }, { harness: { main: { gauge: awg(0), lengthMm: 300 } } }),
-    'fuse-breaking-capacity',
-    /^3 channel fuses may have to break .* A and usually break 1000 A\.$/,
-  ],
-  [
-    'a main fuse over what the pack bears',
-    () => withPack({ parallel: 2, maxCellA: 10 }),
-    'fuse-over-pack',
-    /^The main fuse of 40 A is larger than what the pack may give, 20 A\.$/,
-  ],
-  [
-    'a pack so weak that its short circuit does not open the main fuse',
-    () => withPack({ parallel: 1, cellMilliohm: 100, maxCellA: 60 }),
-    'fuse-never-opens',
-    /^1 main fuse of 40 A: a short circuit at the wire’s end draws 29\.\d A only, and may never open it\.$/,
-  ],
-  [
-    'a thin wire so long that a short circuit at its end does not open its fuse',
-    () => withHarness({ channel: { gauge: awg(20), lengthMm: 100_000 } }),
-    'fuse-never-opens',
-    /^3 channel fuses of 3 A: a short circuit at the wire’s end draws 3\.\d+ A only/,
+    'a driver that lifts 8.4 V: a string that opens has more than its own 22 V',
+    () => withDriver({ kind: 'boost', inputMinV: 5 }, { supply: { ...pack, series: 2, parallel: 20 } }),
+    'boost-opens',
+    /lifts: when the string of one of 3 channels opens, its output rises over the 22\.\d V of the string/,
   ],
   // Wires.
   [
@@ -340,25 +279,7 @@ const LAMPS: readonly [what: string, lamp: () => Lamp, rule: string, title: RegE
 ]
 
 describe('each dangerous lamp gives its finding, as data, in words, and beside its part', () => {
-  test.each(LAMPS)('%s', (_, make, rule, title) => {
-    const lamp = make()
-    // Without a run of its modes: what the table alone knows.
-    const report = runPower(lamp, { mode: '' })
-    const findings = powerFindings(lamp, report)
-    const found = findings.filter((f) => f.rule === rule)
-    const own = found.find((f) => title.test(f.title))
-    expect(own?.title ?? found.map((f) => f.title), rule).toMatch(title)
-    if (!own) return
-    expect(findingsText(findings).replace(/\s+/g, ' ')).toContain(own.title)
-    const rows = wiringRows(report.wiring, powerOf(lamp).value, findings)
-    const beside = [
-      ...rows.flatMap((r) => r.remarks),
-      ...billOfMaterials(report.wiring, powerOf(lamp).value, findings).flatMap((b) => b.remarks),
-    ]
-    expect(beside.map((r) => r.title)).toContain(own.title)
-    const inRow = rows.some((r) => r.remarks.some((x) => x.title === own.title))
-    if (inRow) expect(wiringCsv(rows)).toContain(remarkWords(own).replaceAll('"', '""'))
-  })
+  test.each(LAMPS)('%s', (_, make, rule, title) => expectSaid(make, rule, title))
 
   test('the lamp they are made from gives none of them', () => {
     const lamp = withPower({})

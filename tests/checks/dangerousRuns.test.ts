@@ -15,8 +15,8 @@ describe('what only a run of the modes knows', () => {
     const lamp = lampWith({ power: { harness: { board: { insulationC: 75 } } } })
     const report = runPower(lamp, { mode: 'turbo' })
     const findings = powerFindings(lamp, report)
-    expect(findings.find((f) => f.rule === 'insulation-over-place')?.title).toBe(
-      '19 wires with insulation for 75 °C on a plate that gets to 121 °C.',
+    expect(findings.find((f) => f.rule === 'insulation-over-place')?.title).toMatch(
+      /^19 wires with insulation for 75 °C on a plate that gets to 121 °C, left on past its limit to 2[34]\d °C\.$/,
     )
     const rows = wiringRows(report.wiring, powerOf(lamp).value, findings)
     expect(wiringCsv(rows)).toContain('SEVERE: 19 wires with insulation for 75 °C on a plate')

@@ -290,7 +290,7 @@ test('what the document does not name, once, with what it must be at least', () 
   expect(f).toMatchObject({ rule: 'ratings-unsaid', severity: 'note' })
   expect(f!.title).toBe(
     'Not in the document, to be looked up before it is built: contactor for at least 42 V DC; contactor that breaks at least 31.1 A; ' +
-      'connectors for up to 29.8 A; connectors for at least 42 V DC; what the supply gives into a short circuit (fuses must break it); ' +
+      'connectors for up to 29.8 A; connectors for at least 42 V DC; ' +
       'protection board for at least 31.1 A.',
   )
   const channels = ['A in', 'B in'].map((id) => wireRun({ id, part: 'channel' }))

@@ -128,9 +128,14 @@ describe('pack', () => {
       severity: 'note',
     })
   })
-  test('other chemistries, a fixed supply, no boards: none', () => {
-    expect(packFire(withPack({ chemistry: 'lead-acid' }), parts())).toEqual([])
-    expect(packFire(withPack({ chemistry: 'nimh' }), parts())).toEqual([])
+  test('cells in water: hydrogen by Faraday, 0.449 l a cell and Ah at 20 °C', () => {
+    for (const chemistry of ['lead-acid', 'nimh'] as const) {
+      const [f, ...more] = packFire(withPack({ chemistry, series: 6 }), parts())
+      expect([f!.rule, f!.severity, more]).toEqual(['pack-gas', 'note', []])
+      expect(f!.title).toMatch(/^Overcharged the pack gives off up to 2\.69 l of hydrogen for each Ah/)
+    }
+  })
+  test('a fixed supply, no boards: none', () => {
     const fixed = { kind: 'fixed', name: 'Bench', volts: 24, milliohm: 10, maxA: 20 } as const
     expect(packFire({ ...gannet, power: { ...gannet.power!, supply: fixed } }, parts())).toEqual([])
     expect(packFire({ ...gannet, boards: [] }, parts())).toEqual([])

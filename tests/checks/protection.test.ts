@@ -74,6 +74,39 @@ describe('a cut-out that opens too late', () => {
   })
 })
 
+describe('a sensor whose place nobody has said', () => {
+  // The coolest place warms by 20 K a minute: 1/3 K/s, and 20 s behind it reads 6.67 K less in the end.
+  const cool = { tS: [0, 60, 120], plateMaxC: [20, 70, 120], junctionMaxC: [20, 90, 160], plateMinC: [20, 40, 60] }
+  const at = (by: Partial<Protection>, ...limits: TimedLimit[]) =>
+    find(by, mode({ curves: cool, limits })).filter((f) => f.rule === 'protection-place')
+  test('in time at the hottest place, too late at the coolest', () => {
+    // 60 °C is read after 60 s at the hottest place; at the coolest never in two minutes.
+    const [f] = at(cutOut(60), limit({ atS: 80 }))
+    expect(f).toMatchObject({ severity: 'warning', place: HEAT })
+    // 46.67 − 6.67 (1 − e^(−4)) = 40.1.
+    expect(f!.title).toBe(
+      '“Turbo”: the cut-out of 60 °C is in time at the plate’s hottest place only; at the coolest, 20 s behind it, it is too late for the emitters of board B1, at their limit after 80 s, when it reads 40 °C.',
+    )
+    expect(at(cutOut(60), limit({ atS: 59 }))).toEqual([])
+    expect(at(cutOut(30), limit({ atS: 80 }))).toEqual([])
+    expect(at(cutOut(60), limit({ limit: 'touch', atS: 80 }))).toEqual([])
+  })
+  test('a fold-back that has not begun there when the junctions are at their limit', () => {
+    const [f] = at(foldBack(45), limit({ atS: 80 }))
+    expect(f!.title).toBe(
+      '“Turbo”: the fold-back from 45 °C on acts in time at the plate’s hottest place only; at the coolest, 20 s behind it, it reads 40 °C when the emitters of board B1 are at their limit, after 80 s: it has not begun.',
+    )
+    expect([at(foldBack(40), limit({ atS: 80 })), at(foldBack(90), limit({ atS: 80 }))]).toEqual([[], []])
+    expect(at(foldBack(45), limit({ limit: 'optic', atS: 80 }))).toEqual([])
+  })
+  test('a place in the document says all there is to say; every reason names it', () => {
+    const sensor = { xMm: 10, yMm: -20, lagS: 8 }
+    expect(at({ ...cutOut(60), sensor }, limit({ atS: 80 }))).toEqual([])
+    const late = find({ ...cutOut(90), sensor }, mode({ curves: cool, limits: [limit({ atS: 80 })] }))
+    expect(late[0]!.why).toContain('both read at x 10, y -20 mm here, 8 s behind the plate')
+  })
+})
+
 describe('a cut-out that opens too soon', () => {
   const early = (openC: number, over: Partial<Mode> = {}) => one('cut-out-low', cutOut(openC), mode(over))
   test('before a minute is over: a note; in air as warm as it: a warning', () => {

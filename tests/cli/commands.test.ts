@@ -22,7 +22,7 @@ describe('check', () => {
     expect({ status, err }).toEqual({ status: 1, err: '' })
     const marks = [...out.matchAll(/^ {2}(SEVERE|Warning|Note) /gm)].map((m) => m[1])
     // Two severe ones of the sheet, three of heat and power: Turbo over its limit, metal that burns, optics over the face.
-    expect(marks.map((m) => m![0]).join('')).toBe('SSSSSWWWWNN')
+    expect(marks.map((m) => m![0]).join('')).toBe('SSSSSSWWWWWNNN')
     expect(out).toContain('“Turbo”: after')
   })
 

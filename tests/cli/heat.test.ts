@@ -152,7 +152,7 @@ describe('wiring', () => {
     const board = { ...harness.board, gauge: { system: 'awg' as const, number: 26 } }
     writeFileSync(path, writeLampText({ ...lamp, power: { ...lamp.power!, harness: { ...harness, channel, board } } }))
     const { out: text, err } = await lampwright(['wiring', path])
-    expect(err).toMatch(/^2 severe findings, the first: 19 channel fuses of 15 A/)
+    expect(err).toMatch(/^3 severe findings, the first: 19 channel fuses of 15 A/)
     expect(text).toMatch(
       /branching place +drivers B1 … B19.*\n +SEVERE: 19 channel fuses of 15 A on AWG 20 and, after it, AWG 26/,
     )

@@ -34,6 +34,17 @@ describe('one board', () => {
     expectWithin(e.driverW, 12 / 0.9 - 12, HAND)
     expect(e.wireW).toBe(0)
   })
+  test('its driver on the plate: 1.33 W more into it, evenly', () => {
+    const model = coarse(fewCells({ driver: { mounted: 'plate' } }))
+    const { e } = solve(model)
+    expectWithin(e.heatToPlateW, 11 + 12 / 0.9 - 12, LIGHT)
+    expectWithin(
+      makeHeatField(model, e).reduce((sum, w) => sum + w, 0),
+      e.heatToPlateW,
+      HAND,
+    )
+    expect(solve(coarse(fewCells())).e.driverToPlateW).toBe(0)
+  })
   test('six emitters on two strings: 72 W in, each with 11 W of its own and the joint’s 66 W', () => {
     const lamp = fewCells({ sites: 6, strings: 2, driver: { maxOutputA: 20 } })
     const joint = { ...lamp, boardTypes: lamp.boardTypes.map((t) => ({ ...t, thermal: { padKW: 0, jointKcm2W: 20 } })) }

@@ -5,6 +5,7 @@ import { makeModel } from '../../src/electrothermal/model.ts'
 import { foldBackShare, solveShare } from '../../src/electrothermal/protection.ts'
 import type { ModeRun, PowerReport } from '../../src/electrothermal/result.ts'
 import { worstCaseOf } from '../../src/electrothermal/worstCase.ts'
+import { judgedRuns } from '../../src/job/power/judge.ts'
 import { lightTraced, modeOperatingPoint } from '../../src/job/power/light.ts'
 import { powerFindings, runPower } from '../../src/job/power/run.ts'
 import type { Lamp, Protection } from '../../src/lamp/schema.ts'
@@ -223,8 +224,13 @@ describe('nothing rests on the protection', () => {
       )
     const longer = guarded({ foldBack: { startC: 36, endC: 40, leastShare: 0.6 } }, at)
     expect(touch(oneNode(at))).toBe(45)
-    expect(touch(longer)).toBe(47)
-    expect(rules(longer).find((f) => f.rule === 'touch-hot')?.title).toMatch(/in “On” and “On, protection working”/)
+    const judged = judgedRuns(runOf(longer).mode)
+    expect(judged.map((m) => m.name)).toEqual(['On', 'On, protection working'])
+    expect(judged.map((m) => Math.ceil(Math.max(...m.curves.plateMaxC)))).toEqual([45, 47])
+    // Nobody there: hotter than either, and the same with a protection that fails as without one.
+    const left = (of: Lamp) => rules(of).find((f) => f.rule === 'touch-hot')?.title
+    expect(left(longer)).toMatch(/^Plate and sink get to 45 °C in “On”, left on past its limit to 5\d °C/)
+    expect(left(longer)).toBe(left(oneNode(at)))
   })
   test('worst-case table, wires and the traced light are those without it', () => {
     expect(worstCaseOf(makeModel(lamp, null))).toEqual(worstCaseOf(makeModel(bare, null)))

@@ -2,7 +2,9 @@
 import { describe, expect, test } from 'vitest'
 import type { PowerModel } from '../../src/electrothermal/model.ts'
 import type { RawRun } from '../../src/electrothermal/moment.ts'
-import { runMode } from '../../src/electrothermal/transient.ts'
+import { leftOn, withoutProtection } from '../../src/electrothermal/protection.ts'
+import { solveSteadyState } from '../../src/electrothermal/steady.ts'
+import { continueRun, runMode } from '../../src/electrothermal/transient.ts'
 import { secondsFor, shiftOf } from '../../src/heat/plateTemperatures.ts'
 import type { Lamp, Mode } from '../../src/lamp/schema.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -102,6 +104,18 @@ describe('one node on a supply without end', () => {
     expectWithin(a.wallJ, 0.2 * tS, { rel: 1e-5, because: '683.002 lm/W' })
     expectWithin(a.storedJ + a.toAirJ, 11.15 * tS, HAND)
   })
+  test('a driver on the plate: its 1.33 W warm it with the boards’ 11 W, and nothing is lost elsewhere', () => {
+    const lossW = IN_W - 12
+    const r = run(fewCells({ driver: { mounted: 'plate' } }))
+    for (const { tS, plateMeanC } of r.moments) expectWithin(plateMeanC, warming(tS, 11 + lossW), STEPS)
+    const { tS, account: a } = end(r)
+    expectWithin(a.storedJ + a.toAirJ, (11 + lossW) * tS, HAND)
+    expect(a.driverJ).toBe(0)
+    const steady = solveSteadyState(lumped(fewCells({ driver: { mounted: 'plate' } })), ON, 1)
+    expectWithin(steady!.plateMeanC, 20 + 2 * (11 + lossW), { abs: 0.01, because: '18 halvings of 380 K' })
+    const apart = run(fewCells({ driver: { mounted: 'elsewhere' } }))
+    expectWithin(end(apart).account.driverJ, lossW * end(apart).tS, HAND)
+  })
   test('wires: 0.1 Ω before the driver', () => {
     const r = run(fewCells(), { mainOhm: 0.1 })
     const amps = (12 - Math.sqrt(144 - 0.4 * IN_W)) / 0.2
@@ -132,6 +146,32 @@ describe('one node on a supply without end', () => {
     expect(r.limit).toMatchObject({ kind: 'junction', boardIndex: 0 })
     expectWithin(r.limit.atS, timeS(20, 34.5), { rel: 0.003, because: '0.02 K before it, and the steps' })
     expectWithin(end(r).junctionMaxC, 40, { abs: 0.03, because: 'within 0.02 K' })
+  })
+  test('left on past it: the same line goes on, P R (1 − e^(−t/RC)) to 42 °C; the run that ended stays as it was', () => {
+    const model = lumped(fewCells({ emitter: { maxJunctionC: 40 } }))
+    const ended = runMode(model, ON)
+    const [count, atS] = [ended.moments.length, end(ended).tS]
+    const on = continueRun(leftOn(model), ended)
+    expect([ended.moments.length, end(ended).tS, ended.limit.kind]).toEqual([count, atS, 'junction'])
+    expect(on.moments.slice(0, count)).toEqual(ended.moments)
+    expect(on.limit).toMatchObject({ kind: 'steady', boardIndex: null })
+    for (const { tS, plateMeanC } of on.moments) expectWithin(plateMeanC, warming(tS), STEPS)
+    expectWithin(end(on).plateMeanC, 42, { abs: 0.1, because: 'settled' })
+  })
+  test('left on without a way out for the heat: ended where the plate passes 400 °C, by C ΔT / P', () => {
+    const model = lumped(fewCells({ emitter: { maxJunctionC: 40 } }), 1e-9)
+    const { limit } = continueRun(leftOn(model), runMode(model, ON))
+    expect(limit.kind).toBe('beyond')
+    expectWithin(limit.atS, (C_JK * 380) / 11, { rel: 0.003, because: 'half a kelvin before it' })
+  })
+  test('left on: neither warm cells nor the protection end it; an empty pack does', () => {
+    const source = sourceOf({ capacityC: 6000, maxCellC: 20.1, heatJK: 10, ohm: 0.01, cutOffV: 1 })
+    const model = lumped(fewCells(), 0.5, { source, protection: { cutOut: { openC: 30 } } })
+    const ended = runMode(model, ON)
+    expect(['cells', 'cutOut']).toContain(ended.limit.kind)
+    const on = continueRun(leftOn(model), runMode(withoutProtection(model), ON))
+    expect(on.limit.kind).toBe('empty')
+    expectWithin(on.limit.atS, 6000 / 1.112, { rel: 0.01, because: '1.111 A, a little more behind 0.01 Ω' })
   })
 })
 

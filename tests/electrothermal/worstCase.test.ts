@@ -128,10 +128,11 @@ test.each(seeds(12))(
   'no run of a random lamp draws more, or drives more through an emitter, than the table says, seed %i',
   (seed) => {
     const { lamp: l, kept: retained } = randomPowerLamp(seed)
-    const { modes, run } = preparePower(l, { retained })
-    const worstCase = worstCaseOf(makeModel(l, retained))
-    for (const m of modes.map(run)) {
-      const table = worstCase.modes.find((w) => w.id === m.id)!
+    // The runs alone: what is judged beside them takes most of the time; half of the cells each way will do.
+    const { modes, runUnprotected } = preparePower(l, { retained, refine: 1 / 2 })
+    const worst = worstCaseOf(makeModel(l, retained))
+    for (const m of modes.map(runUnprotected)) {
+      const table = worst.modes.find((w) => w.id === m.id)!
       // What is drawn where a driver just holds is found to the table's own search.
       expect(m.mostA).toBeLessThanOrEqual(table.supplyA.value * (1 + 1e-3))
       const most = Math.max(...m.boardA.flatMap((row) => [...row]))

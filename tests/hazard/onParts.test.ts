@@ -85,10 +85,10 @@ test('the heat model’s plate: of the worst mode, named; none where the documen
   const lamp = gannetHead()
   const run = traceHere(lamp, { rays: 16_384 })
   const warm = faceWarmth(lamp, run)!
-  expect(warm.from).toMatch(/^heat model: the plate in “Turbo” until it ends, after \d+ min$/)
-  // Its junctions may get to 140 °C, the plate below them stays cooler; well above the mode that runs on for hours.
-  expect(warm.faceC).toBeGreaterThan(90)
-  expect(warm.faceC).toBeLessThan(140)
+  expect(warm.from).toMatch(/^heat model: the plate in “Turbo” left on past its limit, after \d+ min$/)
+  // Nothing in the lamp switches it off at 140 °C: steady plate by the sink's own law at what the boards give, 233 °C; the pack lasts long enough.
+  expect(warm.faceC).toBeGreaterThan(215)
+  expect(warm.faceC).toBeLessThan(250)
   const { cooling: _, power: __, ...bare } = lamp
   expect(faceWarmth(bare, run)).toBeNull()
 })

@@ -74,6 +74,12 @@ describe('names and ranges', () => {
     [{ foldBack: { startC: 60, endC: 80, leastShare: 1.1 } }, /^power\.protection\.foldBack\.leastShare: 1\.1/],
     [{ foldBack: { startC: 60, endC: 80, leastShare: -0.1 } }, /^power\.protection\.foldBack\.leastShare: -0\.1/],
     // In the cold air of the danger sheet, −20 °C, none of them acts: the brightest light is that without.
+    [{ cutOut: { openC: 80 }, sensor: { xMm: 60, yMm: 60, lagS: 5 } }, null],
+    [
+      { cutOut: { openC: 80 }, sensor: { xMm: 300, yMm: 400, lagS: 5 } },
+      /^power\.protection\.sensor: 300, 400 mm does not lie on the face; expected at most \d+ mm from its middle\.$/,
+    ],
+    [{ cutOut: { openC: 80 }, sensor: { xMm: 0, yMm: 0, lagS: -1 } }, /^power\.protection\.sensor\.lagS: -1/],
     [{ cutOut: { openC: 19 } }, /^power\.protection\.cutOut\.openC: 19/],
     [{ foldBack: { startC: 19, endC: 80, leastShare: 0.5 } }, /^power\.protection\.foldBack\.startC: 19/],
   ])('protection %#', (protection, words) => {

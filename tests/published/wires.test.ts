@@ -1,12 +1,13 @@
 // Wire: ASTM B258 (diameters), NBS Handbook 100 / IACS (resistances), IEC 60228 (metric), NEC (ampacity), each as printed.
 import { describe, expect, test } from 'vitest'
-import { FUSE_AMPS, fuseMostA, fuseRange } from '../../src/power/fuse.ts'
+import { FUSE_AMPS, fuseMostA, fuseRange, opensAtA, opensWords, usualBreaks } from '../../src/power/fuse.ts'
 import {
   ampacityA,
   awgDiameterMm,
   bundleShare,
   gaugeAreaMm2,
   gaugeWords,
+  insulationAtC,
   loopOhm,
   ohmPerM,
 } from '../../src/power/wire.ts'
@@ -188,6 +189,58 @@ describe('fuses', () => {
     expect(fuseMostA({ system: 'mm2', mm2: 1.5 }, 100)).toBe(10)
     expect(fuseMostA({ system: 'mm2', mm2: 0.75 }, 6)).toBe(6)
     expect([fuseMostA(awg(8), 50), fuseMostA(awg(10), 12)]).toEqual([50, 12])
+  })
+  test.each<[Parameters<typeof opensAtA>[0], number]>([
+    [{ amps: 10 }, 13.5],
+    [{ amps: 10, kind: 'blade' }, 13.5],
+    [{ amps: 10, kind: 'UL 248' }, 13.5],
+    [{ amps: 16, kind: 'gG' }, 25.6],
+    [{ amps: 10, kind: 'gG' }, 19],
+    [{ amps: 2, kind: 'gG' }, 4.2],
+    [{ amps: 10, kind: 'miniature' }, 21],
+  ])(
+    '%o opens for sure from %f A on: ISO 8820-3, IEC 60127-2 (memory), IEC 60269 and UL 248-14 (second-hand)',
+    (fuse, opensA) => {
+      expectWithin(opensAtA(fuse), opensA, { abs: 1e-9, because: 'as printed' })
+      expect(opensWords(fuse)).toContain(`from ${Number((opensA / fuse.amps).toPrecision(3))} times its rating on`)
+      expect(opensWords(fuse).includes('names no kind')).toBe(fuse.kind === undefined)
+    },
+  )
+  test('opening current at most 1.45 times what the wire bears: I_n ≤ I_z/1.31 under 16 A, I_z/1.1 above (IEC 60364-4-43, 433.1; second-hand)', () => {
+    const thick = awg(8)
+    expectWithin(fuseMostA(thick, 40, 'gG'), 40 / 1.1, { rel: 0.004, because: 'two digits printed' })
+    expectWithin(fuseMostA(thick, 13, 'gG'), 13 / 1.31, { rel: 0.004, because: 'as before' })
+    expectWithin(fuseMostA(thick, 4, 'gG'), (1.45 * 4) / 2.1, { abs: 1e-9, because: 'by hand' })
+    expectWithin(fuseMostA(thick, 10, 'miniature'), 14.5 / 2.1, { abs: 1e-9, because: 'by hand' })
+    // Where a band ends: 1.45 · 5.4 / 1.9 = 4.12 A stays, 1.45 · 5.3 / 1.9 = 4.04 A; below 4 A the next band's, never over its own end.
+    expect([5.4, 5.2].map((a) => Number(fuseMostA(thick, a, 'gG').toFixed(2)))).toEqual([4.12, 3.59])
+    expect([fuseMostA(thick, 40), fuseMostA(thick, 40, 'UL 248')]).toEqual([40, 40])
+  })
+  test('what breaks where nothing is named: 1000 A (ISO 8820-3), glass 35 A or ten times (IEC 60127-2, memory), gG 25 kA (memory)', () => {
+    const of = (amps: number, kind?: 'gG' | 'miniature' | 'UL 248') =>
+      usualBreaks({ amps, ...(kind ? { kind } : {}) }).amps
+    expect([of(10), of(10, 'UL 248'), of(2, 'miniature'), of(10, 'miniature'), of(10, 'gG')]).toEqual([
+      1000, 1000, 35, 100, 25_000,
+    ])
+  })
+  test('insulation at a current: the rise of the table’s column, with the square of the current', () => {
+    const at = (amps: number, over = {}) =>
+      insulationAtC({ gauge: awg(8), insulationC: 75, airC: 30, bundled: 2, ...over }, amps)
+    expectWithin(at(50), 75, { abs: 1e-9, because: 'the table' })
+    expectWithin(at(54, { airC: 20 }), 20 + 45 * 1.08 ** 2, { abs: 1e-9, because: 'by hand' })
+    expectWithin(at(ampacityA(awg(8), 75, 50), { airC: 50 }), 75, { abs: 1e-9, because: 'the correction’s own law' })
+    expectWithin(at(40, { bundled: 4 }), 75, { abs: 1e-9, because: 'four fifths in a bundle of four' })
+    // Silicone for 200 °C: the column of 90 °C, 60 K at 55 A.
+    expectWithin(at(55, { insulationC: 200 }), 90, { abs: 1e-9, because: 'the table' })
+    // NEC 310.16, 90 °C: 14 A for AWG 18, 18 A for AWG 16 (memory).
+    for (const [number, amps] of [
+      [18, 14],
+      [16, 18],
+    ] as const)
+      expectWithin(at(amps, { gauge: awg(number), insulationC: 90 }) - 30, 60, {
+        rel: 0.11,
+        because: 'area^0.6, squared',
+      })
   })
   test('none fits a wire too thin', () => expect(fuseRange(18, 24).fitsA).toBeNull())
   test('usual blade ratings up to 40 A (ISO 8820-3; memory)', () => {

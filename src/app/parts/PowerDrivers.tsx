@@ -74,6 +74,17 @@ export function PowerDrivers() {
           })}
         />
         <PowerChoice
+          label="Mounted"
+          segments
+          options={[
+            { key: 'elsewhere', name: 'elsewhere' },
+            { key: 'plate', name: 'on the plate' },
+          ]}
+          description="On the plate its losses warm the lamp; elsewhere they enter no temperature"
+          get={(p) => row(p).mounted ?? 'elsewhere'}
+          set={(p, mounted) => set(p, { mounted })}
+        />
+        <PowerChoice
           label="Dims by"
           segments
           options={[

@@ -174,6 +174,14 @@ const FUSE = [
   { key: 'breaksA', label: 'Fuse, breaks', unit: 'A', of: fuse.breaksA.unwrap() },
 ] as const
 
+const KINDS: { key: NonNullable<NonNullable<Harness['main']['fuse']>['kind']> | 'unnamed'; name: string }[] = [
+  { key: 'unnamed', name: 'not named' },
+  { key: 'blade', name: 'blade (ISO 8820-3)' },
+  { key: 'gG', name: 'gG (IEC 60269)' },
+  { key: 'miniature', name: 'miniature (IEC 60127)' },
+  { key: 'UL 248', name: 'UL 248' },
+]
+
 function Fuse({ run }: { run: 'main' | 'channel' }) {
   const has = usePowerValue().harness[run].fuse !== null
   const set = (label: string, value: Harness['main']['fuse']) =>
@@ -186,6 +194,19 @@ function Fuse({ run }: { run: 'main' | 'channel' }) {
         description="A short circuit without one sets the wire on fire"
         onChange={(on) => set(on ? 'Wires: fuse' : 'Wires: no fuse', on ? { amps: 10, volts: 58 } : null)}
       />
+      {has && (
+        <PowerChoice
+          label="Fuse, kind"
+          options={KINDS}
+          description="Says from which current on it opens; not named: a blade fuse is taken"
+          get={(p) => p.harness[run].fuse?.kind ?? 'unnamed'}
+          set={(p, key) => {
+            const { fuse: had } = p.harness[run]
+            if (!had) return p
+            return withRun(p, run, { fuse: key === 'unnamed' ? without(had, 'kind') : { ...had, kind: key } })
+          }}
+        />
+      )}
       {has &&
         FUSE.map(({ key, ...f }) => (
           <PowerNumber

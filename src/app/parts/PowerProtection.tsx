@@ -1,21 +1,36 @@
 // Thermal cut-out and fold-back. Each is absent until it is switched on.
 
+import { USUAL_LAG_S } from '../../heat/sensor.ts'
 import { LIMITS } from '../../lamp/limits.ts'
-import { cutOut, foldBack } from '../../lamp/power.ts'
+import { cutOut, foldBack, sensor } from '../../lamp/power.ts'
 import type { Lamp, Power, Protection } from '../../lamp/schema.ts'
 import { design } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Toggle } from '../ui/Toggle.tsx'
 import { Part } from './Part.tsx'
-import { withCutOut, withFoldBack, withPower } from './powerEdits.ts'
+import { withCutOut, withFoldBack, withPower, withSensor } from './powerEdits.ts'
 import { PowerNumber, usePowerValue } from './powerFields.tsx'
 
 const CUT_OUT: NonNullable<Protection['cutOut']> = { openC: 80, closeC: 65 }
 const FOLD_BACK: NonNullable<Protection['foldBack']> = { startC: 60, endC: 80, leastShare: 0.3 }
 
+const SENSOR: NonNullable<Protection['sensor']> = { xMm: 0, yMm: 0, lagS: USUAL_LAG_S }
+const sensorShape = sensor.shape
+const PLACES = [
+  { key: 'xMm', label: 'Sensor at x', unit: 'mm', step: 1 },
+  { key: 'yMm', label: 'Sensor at y', unit: 'mm', step: 1 },
+  {
+    key: 'lagS',
+    label: 'Lag behind the plate',
+    unit: 's',
+    step: 1,
+    description: 'Time constant; 5 to 20 s for one that is screwed or glued on (common practice)',
+  },
+] as const
+
 export function PowerProtection() {
   const { protection = {} } = usePowerValue()
-  const { cutOut: out, foldBack: fold } = protection
+  const { cutOut: out, foldBack: fold, sensor: place } = protection
   const switchOn = (what: string, on: boolean, change: (p: Power) => Power) =>
     tryEdit(design, `Protection: ${what} ${on ? 'added' : 'taken away'}`, (lamp: Lamp) => withPower(lamp, change))
   const names = [...(out ? ['cut-out'] : []), ...(fold ? ['fold-back'] : [])]
@@ -27,9 +42,7 @@ export function PowerProtection() {
       level={3}
       edits="Protection"
     >
-      <p className="parts-note">
-        Read at the plate’s hottest place. Findings, the worst-case table and the traced light take both as failed.
-      </p>
+      <p className="parts-note">Findings, the worst-case table and the traced light take both as failed.</p>
       <Toggle
         label="Thermal cut-out"
         value={out !== undefined}
@@ -44,6 +57,15 @@ export function PowerProtection() {
         onChange={(on) => switchOn('fold-back', on, (p) => withFoldBack(p, on ? FOLD_BACK : null))}
       />
       {fold && <FoldBack />}
+      {(out || fold) && (
+        <Toggle
+          label="Place of the sensor"
+          value={place !== undefined}
+          description="Not known: runs take the plate’s hottest place, findings also the coolest, slowly followed"
+          onChange={(on) => switchOn('place of the sensor', on, (p) => withSensor(p, on ? SENSOR : null))}
+        />
+      )}
+      {(out || fold) && place && <SensorPlace />}
     </Part>
   )
 }
@@ -71,6 +93,23 @@ function CutOut() {
         set={(p, closeC) => withCutOut(p, { ...of(p), closeC })}
         clear={(p) => withCutOut(p, { openC: of(p).openC })}
       />
+    </>
+  )
+}
+
+function SensorPlace() {
+  const of = (p: Power) => p.protection?.sensor ?? SENSOR
+  return (
+    <>
+      {PLACES.map(({ key, ...f }) => (
+        <PowerNumber
+          key={key}
+          {...f}
+          of={sensorShape[key]}
+          get={(p) => of(p)[key]}
+          set={(p, v) => withSensor(p, { ...of(p), [key]: v })}
+        />
+      ))}
     </>
   )
 }

@@ -192,8 +192,15 @@ export const withFoldBack = (power: Power, foldBack: Protection['foldBack'] | nu
   return withProtection(power, foldBack ? { ...rest, foldBack } : rest)
 }
 
+/** Sets or takes away what is known of the sensor. */
+export const withSensor = (power: Power, sensor: Protection['sensor'] | null): Power => {
+  const rest = without(power.protection ?? {}, 'sensor')
+  return withProtection(power, sensor ? { ...rest, sensor } : rest)
+}
+
+/** A sensor that nothing reads goes with the last of both. */
 const withProtection = (power: Power, protection: Protection): Power =>
-  Object.keys(protection).length > 0 ? { ...power, protection } : without(power, 'protection')
+  protection.cutOut || protection.foldBack ? { ...power, protection } : without(power, 'protection')
 
 /** Current through each emitter of a group in one mode; null restores the mode's share. */
 export function withGroupA(power: Power, mode: string, group: string, amps: number | null): Power {

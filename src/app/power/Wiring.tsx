@@ -69,7 +69,7 @@ const WORST_COLUMNS: readonly Column<WorstRow>[] = [
 ]
 
 function fuseWords({ fuse, fuseRange }: WireRun): string {
-  if (fuse) return `${toDigits(fuse.amps)}${THIN}A, ${toDigits(fuse.volts)}${THIN}V`
+  if (fuse) return `${toDigits(fuse.amps)}${THIN}A, ${toDigits(fuse.volts)}${THIN}V${fuse.kind ? `, ${fuse.kind}` : ''}`
   if (!fuseRange) return '–'
   return fuseRange.fitsA ? `none; ${toDigits(fuseRange.fitsA)}${THIN}A would do` : 'none; needs thicker wire'
 }

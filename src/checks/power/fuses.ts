@@ -2,16 +2,21 @@
 // its short circuit, and small enough to protect the pack.
 import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
-import { OPENS_AT, USUAL_BREAKS_A } from '../../power/fuse.ts'
+import { opensAtA, opensWords, usualBreaks } from '../../power/fuse.ts'
 import type { WireRun } from '../../power/schedule.ts'
 import { makeSource } from '../../power/supply.ts'
 import { type Finding, partOf, type Severity } from '../finding.ts'
 import type { PowerParts } from '../powerParts.ts'
-import { amps, counted, plain, upThree } from '../words.ts'
+import { amps, celsius, counted, plain, upThree } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
 const SOURCE =
   'NEC table 310.16, 210.20(A) and 240.4(D) (second-hand) govern fixed wiring, thinner wire by NFPA 79, table 12.5.1 (memory); 1.25 to 1.5 times the load is common practice. Local codes come first.'
+
+/** Direct voltage that usual small fuses break (common practice, no source). */
+const DC_BREAKS_V = 32
+/** So far over its limit insulation ages in weeks instead of years (our choice). */
+const FAR_OVER_K = 20
 
 const mostOf = (w: WireRun): number => w.fuseRange?.mostA ?? w.bearsA
 const fusesOf = (runs: readonly WireRun[]): string[] => runs.map((w) => partOf({ kind: 'fuse', id: w.id }))
@@ -21,15 +26,46 @@ export function fuses(lamp: Lamp, parts: PowerParts): Finding[] {
   const { wiring, worst } = parts
   const main = wiring.filter((w) => w.part === 'main')
   const channels = wiring.filter((w) => w.part === 'channel')
+  const isFixed = lamp.power.supply.kind === 'fixed'
   return [
-    ...fusesOfRuns(main, 'main fuse', worst.fullV),
-    ...fusesOfRuns(channels, 'channel fuse', worst.fullV),
+    ...fusesOfRuns(main, 'main fuse', worst.fullV, isFixed),
+    ...fusesOfRuns(channels, 'channel fuse', worst.fullV, isFixed),
     ...missing(main, channels),
     ...overPack(lamp, main),
+    ...holdsOverload(wiring),
   ]
 }
 
-function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number): Finding[] {
+/**
+ * A fuse of the right rating still carries somewhat more for long. One that is too big for its wire is said by its own rule, and so is
+ * insulation that does not bear its place.
+ */
+function holdsOverload(wiring: readonly WireRun[]): Finding[] {
+  return (['main', 'channel'] as const).flatMap((at): Finding[] => {
+    const tooBig = wiring.some((w) => w.part === at && w.fuse && w.fuse.amps > mostOf(w))
+    const hot = wiring.filter((w) => w.protectedBy?.at === at && w.bearsA > 0 && (w.heldC ?? 0) > w.insulationC)
+    const over = (w: WireRun) => (w.heldC ?? 0) - w.insulationC
+    const worst = hot.reduce<WireRun | null>((a, b) => (a && over(a) >= over(b) ? a : b), null)
+    if (tooBig || !worst?.protectedBy || worst.heldA === null || worst.heldC === null) return []
+    return [
+      {
+        rule: 'fuse-holds-overload',
+        severity: over(worst) > FAR_OVER_K ? 'warning' : 'note',
+        title: `A ${at} fuse of ${amps(worst.protectedBy.amps)} may carry ${amps(worst.heldA)} for ever: ${worst.gaugeWords} then gets to ${celsius(worst.heldC)}, its insulation bears ${plain(worst.insulationC)} °C.`,
+        why: `${opensWords(worst.protectedBy)}. The rise over its place, ${plain(Math.round(worst.airC))} °C, goes with the square of the current. Codes for buildings permit up to 1.45 times, for overloads are rare and end there (IEC 60364-4-43, 433.1: second-hand); in a lamp a driver or a board that half fails can draw it for hours. ${SOURCE}`,
+        cure: `Thicker wire, insulation for more, or a fuse of ${amps(Math.floor(100 * worst.protectedBy.amps * bearableShare(worst, worst.heldC)) / 100)} at most where the load permits it.`,
+        place,
+        parts: [...hot.map((w) => partOf({ kind: 'wire', id: w.id })), ...fusesOf(wiring.filter((w) => w.part === at))],
+      },
+    ]
+  })
+}
+
+/** Share of that current at which the insulation keeps its limit: rises go with the square. */
+const bearableShare = ({ insulationC, airC }: WireRun, heldC: number): number =>
+  Math.sqrt((insulationC - airC) / (heldC - airC))
+
+function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number, isFixed: boolean): Finding[] {
   const found: Finding[] = []
   const say = (
     of: readonly WireRun[],
@@ -44,7 +80,7 @@ function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number): Fin
   const big = runs.filter((w) => w.fuse && w.fuse.amps > mostOf(w)).sort((a, b) => mostOf(a) - mostOf(b))
   say(big, 'fuse-too-big', 'severe', (w) => ({
     title: `${counted(big.length, what)} of ${amps(w.fuse.amps)} ${w.weakest === w.gaugeWords ? `on ${w.gaugeWords}` : `on ${w.gaugeWords} and, after it, ${w.weakest}`}, which may have ${amps(mostOf(w))} at most.`,
-    why: `A fault may then heat the wire until its insulation burns, and the fuse stays whole. It answers for every wire after it, down to the boards’ leads. ${SOURCE}`,
+    why: `A fault may then heat the wire until its insulation burns, and the fuse stays whole. It answers for every wire after it, down to the boards’ leads. ${opensWords(w.fuse)}: at most 1.45 times what a wire bears (IEC 60364-4-43, 433.1: second-hand). ${SOURCE}`,
     cure: cureOf(w),
   }))
   const small = runs
@@ -61,18 +97,28 @@ function fusesOfRuns(runs: readonly WireRun[], what: string, fullV: number): Fin
     why: `Over its voltage a fuse may not break the arc it makes. The supply counts as full, whatever charge was entered. ${SOURCE}`,
     cure: cureOf(w),
   }))
-  const breaksA = (w: WireRun) => w.fuse?.breaksA ?? USUAL_BREAKS_A
+  const alternating = runs.filter(
+    (w) => (w.fuse?.kind === 'miniature' || w.fuse?.kind === 'UL 248') && fullV > DC_BREAKS_V && w.fuse.volts >= fullV,
+  )
+  say(alternating, 'fuse-voltage', 'warning', (w) => ({
+    title: `${counted(alternating.length, what)} of a kind whose ${plain(w.fuse.volts)} V are mostly alternating, on ${plain(fullV)} V DC.`,
+    why: `A direct-current arc has no zero to go out at: such a fuse may burn on at far less than its alternating voltage. IEC 60127 and UL 248-14 rate alternating current where nothing else is printed (memory); up to ${DC_BREAKS_V} V most break it (common practice, no source).`,
+    cure: `A fuse with a direct-current rating of ${plain(fullV)} V or more: a blade fuse for 58 V or 80 V, or gG.`,
+  }))
+  const breaksA = ({ fuse }: WireRun) => (fuse ? (fuse.breaksA ?? usualBreaks(fuse).amps) : 0)
   const weak = runs.filter((w) => w.fuse && w.shortA !== null && w.shortA > breaksA(w))
   say(weak, 'fuse-breaking-capacity', 'severe', (w) => ({
     title: `${counted(weak.length, what)} may have to break ${upThree(w.shortA ?? 0)} A and ${w.fuse.breaksA === undefined ? 'usually break' : 'can break'} ${plain(breaksA(w))} A.`,
-    why: `Into a short circuit the full supply of ${plain(fullV)} V gives what its resistance${w.part === 'main' ? '' : ' and that of the main wires'} lets through. Over its breaking capacity a fuse bursts, and the arc goes on.${w.fuse.breaksA === undefined ? ' The document names no breaking capacity: that of blade fuses is taken (ISO 8820-3).' : ''}`,
+    why: `Into a short circuit the full supply of ${plain(fullV)} V gives what its resistance${w.part === 'main' ? '' : ' and that of the main wires'} lets through. Over its breaking capacity a fuse bursts, and the arc goes on.${w.fuse.breaksA === undefined ? ` The document names no breaking capacity: ${usualBreaks(w.fuse).words}.` : ''}`,
     cure: `A fuse with a breaking capacity of ${upThree(w.shortA ?? 0)} A or more, at ${plain(fullV)} V DC.`,
   }))
-  const blind = runs.filter((w) => w.fuse && w.endShortA !== null && w.endShortA < OPENS_AT * w.fuse.amps)
-  say(blind, 'fuse-never-opens', 'severe', (w) => ({
+  const blind = runs.filter((w) => w.fuse && w.endShortA !== null && w.endShortA < opensAtA(w.fuse))
+  say(blind, 'fuse-never-opens', isFixed ? 'warning' : 'severe', (w) => ({
     title: `${counted(blind.length, what)} of ${amps(w.fuse.amps)}: a short circuit at the wire’s end draws ${amps(w.endShortA ?? 0)} only, and may never open it.`,
-    why: `The resistance of cells and wires holds the current down, and the cells and the fault burn with it. A fuse is sure to open from ${OPENS_AT} times its rating on (ISO 8820-3: memory). An almost empty pack and warm wires are taken.`,
-    cure: 'A smaller fuse, thicker or shorter wire, or cells of less resistance.',
+    why: `${isFixed ? 'The supply gives no more, or the wires hold it down, and the fault goes on burning with it.' : 'The resistance of cells and wires holds the current down, and the cells and the fault burn with it.'} ${opensWords(w.fuse)}. ${isFixed ? 'Warm wires' : 'An almost empty pack and warm wires'} are taken.`,
+    cure: isFixed
+      ? 'A smaller fuse, or a supply that switches itself off in a short circuit.'
+      : 'A smaller fuse, thicker or shorter wire, or cells of less resistance.',
   }))
   return found
 }

@@ -1,10 +1,12 @@
 // A lithium pack: what it holds, and cells that get too hot.
+
+import { crossesAt } from '../../heat/limits.ts'
 import type { Lamp, Pack } from '../../lamp/schema.ts'
 import { CHEMISTRIES } from '../../library/cells.ts'
 import { linear } from '../../num/interpolate.ts'
 import type { Finding } from '../finding.ts'
-import { namesByFirst, type PowerParts } from '../powerParts.ts'
-import { plain, seconds } from '../words.ts'
+import { leftOnWords, namesByFirst, type PowerParts, topsOf } from '../powerParts.ts'
+import { celsius, plain, seconds } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
 /** From here on carriers treat a pack as dangerous goods (IATA, ADR: memory). */
@@ -16,10 +18,26 @@ export function packFire(lamp: Lamp, { modes }: PowerParts): Finding[] {
   const supply = lamp.power?.supply
   if (supply?.kind !== 'pack' || lamp.boards.length === 0) return []
   const hot = modes.filter((m) => m.limit.kind === 'cells')
-  const found: Finding[] = hot.length > 0 ? [cellsHot(supply, hot)] : []
-  if (supply.chemistry === 'li-ion' || supply.chemistry === 'lifepo4') found.push(lithium(supply))
+  const found: Finding[] = hot.length > 0 ? [cellsHot(supply, hot)] : cellsHotLeftOn(supply, modes)
+  found.push(supply.chemistry === 'li-ion' || supply.chemistry === 'lifepo4' ? lithium(supply) : gas(supply))
   return found
 }
+
+/** Litres of hydrogen of each cell for each Ah of overcharge, at 20 °C: 3600 C/(2 F) mol of 24.06 l (Faraday). */
+const HYDROGEN_L = (3600 / (2 * 96_485)) * 24.06
+
+const gas = (pack: Pack): Finding => ({
+  rule: 'pack-gas',
+  severity: 'note',
+  title: `Overcharged the pack gives off up to ${plain(pack.series * HYDROGEN_L)} l of hydrogen for each Ah: with air explosive from 4 % on, and the lamp holds what lights it.`,
+  why: `${pack.series} cells of ${CHEMISTRIES[pack.chemistry].label} in series, by Faraday’s law; 4 % is the lower limit of explosion in air (memory). Sealed cells vent when they are charged too fast, too warm or too long. Shorted, a pack of any chemistry gives enough to weld and burn.`,
+  cure: 'A vent in the case, a charger made for this chemistry, and no charging in a closed case.',
+  place,
+})
+
+const CELLS_WHY =
+  'Warmed by their own losses, nothing given off: an upper bound. Over its limit a cell ages fast; far over it, it runs away and burns. The limit is the cells’ own.'
+const CELLS_CURE = 'more cells side by side, less current, air at the pack, or a cut-out on it.'
 
 function cellsHot(pack: Pack, hot: PowerParts['modes']): Finding {
   const first = hot.reduce((a, b) => (b.limit.atS < a.limit.atS ? b : a))
@@ -27,10 +45,32 @@ function cellsHot(pack: Pack, hot: PowerParts['modes']): Finding {
     rule: 'cells-hot',
     severity: 'severe',
     title: `${namesByFirst(hot, (m) => m.limit.atS)}: the cells reach their ${pack.maxCellC} °C ${first.limit.atS === 0 ? 'at once' : `after ${seconds(first.limit.atS)}`}.`,
-    why: 'Warmed by their own losses, nothing given off: an upper bound. Over its limit a cell ages fast; far over it, it runs away and burns. The limit is the cells’ own.',
-    cure: 'More cells side by side, less current, air at the pack, or a cut-out on it.',
+    why: CELLS_WHY,
+    cure: `M${CELLS_CURE.slice(1)}`,
     place,
   }
+}
+
+/** No run ends by warm cells, and one would if nobody switched it off at the emitters' limit. */
+function cellsHotLeftOn(pack: Pack, modes: PowerParts['modes']): Finding[] {
+  const hot = modes.flatMap((m) => {
+    const { tS, cellC } = m.leftOn?.curves ?? m.curves
+    const atS = cellC ? crossesAt(tS, cellC, pack.maxCellC) : null
+    return atS === null ? [] : [{ ...m, atS }]
+  })
+  if (hot.length === 0) return []
+  const topC = Math.max(...hot.map((m) => topsOf(m, (c) => c.cellC).top))
+  const firstS = Math.min(...hot.map((m) => m.atS))
+  return [
+    {
+      rule: 'cells-hot',
+      severity: 'severe',
+      title: `${namesByFirst(hot, (m) => m.atS)}, left on past its limit: the cells reach their ${pack.maxCellC} °C after ${seconds(firstS)}, and get to ${celsius(topC)}.`,
+      why: `${leftOnWords(hot)}${CELLS_WHY}`,
+      cure: `A switch that can’t be left on, or a thermal cut-out; ${CELLS_CURE}`,
+      place,
+    },
+  ]
 }
 
 /** Nominal: the cell at half charge. */

@@ -1,5 +1,6 @@
 // Cut-out and fold-back: set too high, too low, or all that stands between a mode and its limit. Every other rule takes both as failed.
-import { passesAt, type TimedLimit } from '../../heat/limits.ts'
+import { crossesAt, passesAt, type TimedLimit } from '../../heat/limits.ts'
+import { sensorCurveC, USUAL_LAG_S } from '../../heat/sensor.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { fractionalIndex } from '../../num/interpolate.ts'
 import type { Finding } from '../finding.ts'
@@ -7,19 +8,26 @@ import { most, namesOf, type PowerParts } from '../powerParts.ts'
 import { celsius, plain, seconds } from '../words.ts'
 
 type Mode = PowerParts['modes'][number]
+type Sensor = NonNullable<NonNullable<Lamp['power']>['protection']>['sensor']
 
-const FAILS =
-  'A thermostat can weld shut and an NTC can break or come off its place; both are read at once at the plate’s hottest cell here, and one mounted elsewhere acts later.'
+const failsWords = (sensor: Sensor): string =>
+  `A thermostat can weld shut and an NTC can break or come off its place; ${sensor ? `both read at x ${plain(sensor.xMm)}, y ${plain(sensor.yMm)} mm here, ${plain(sensor.lagS)} s behind the plate` : 'both are read at once at the plate’s hottest cell here, and one mounted elsewhere acts later'}.`
 const PLACE: Finding['place'] = { kind: 'part', part: 'heat' }
 const MINUTE_S = 60
 
 export function protection({ power }: Lamp, parts: PowerParts): Finding[] {
   const modes = parts.modes.filter((m) => m.protection)
-  const { cutOut, foldBack } = power?.protection ?? {}
+  const { cutOut, foldBack, sensor } = power?.protection ?? {}
+  const fails = failsWords(sensor)
   return [
-    ...(cutOut ? modes.flatMap((m) => [...opensTooLate(m, cutOut.openC), ...opensTooSoon(m, cutOut.openC)]) : []),
-    ...modes.flatMap(stillOver),
-    ...onlyProtection(modes),
+    ...(cutOut
+      ? modes.flatMap((m) => [...opensTooLate(m, cutOut.openC, fails), ...opensTooSoon(m, cutOut.openC)])
+      : []),
+    ...(sensor
+      ? []
+      : modes.flatMap((m) => [...placeOfCutOut(m, cutOut?.openC), ...placeOfFoldBack(m, foldBack?.startC)])),
+    ...modes.flatMap((m) => stillOver(m, fails)),
+    ...onlyProtection(modes, fails),
     ...(foldBack ? neverFolds(modes, foldBack.startC) : []),
   ]
 }
@@ -30,7 +38,7 @@ const opensAt = ({ curves, watchedC }: Mode, openC: number): number | null =>
 
 const PROTECTED: readonly TimedLimit['limit'][] = ['junction', 'optic', 'insulation']
 
-function opensTooLate(mode: Mode, openC: number): Finding[] {
+function opensTooLate(mode: Mode, openC: number, fails: string): Finding[] {
   const openS = opensAt(mode, openC) ?? Number.POSITIVE_INFINITY
   const before = mode.limits.filter((l) => PROTECTED.includes(l.limit) && l.atS < openS)
   if (before.length === 0) return []
@@ -41,7 +49,7 @@ function opensTooLate(mode: Mode, openC: number): Finding[] {
       rule: 'cut-out-too-high',
       severity: leadsOnly ? 'warning' : 'severe',
       title: `“${mode.name}”: the cut-out opens at ${plain(openC)} °C, too late for ${each.join('; for ')}.`,
-      why: `At these moments the cut-out still lets all of the current through: by the model, with a fold-back failed and from a full pack. ${FAILS}`,
+      why: `At these moments the cut-out still lets all of the current through: by the model, with a fold-back failed and from a full pack. ${fails}`,
       cure: 'Let it open below the lowest of these temperatures, with some kelvin to spare for its tolerance; or more sink or air, or less current.',
       place: PLACE,
     },
@@ -55,11 +63,66 @@ function partWords({ limit, part, celsius: c }: TimedLimit): string {
 }
 
 /** Rounded down: a cut-out at this temperature is already late. */
-function readsWords({ curves, watchedC }: Mode, atS: number): string {
-  const [i, part] = fractionalIndex(curves.tS, atS)
-  const from = watchedC[i] ?? 0
-  const to = watchedC[Math.min(i + 1, watchedC.length - 1)] ?? from
-  return `when it reads ${Math.floor(from + part * (to - from))} °C`
+const readsWords = ({ curves, watchedC }: Mode, atS: number): string =>
+  `when it reads ${Math.floor(onCurve(curves.tS, watchedC, atS))} °C`
+
+function onCurve(tS: ArrayLike<number>, y: ArrayLike<number>, atS: number): number {
+  const [i, part] = fractionalIndex(tS, atS)
+  const from = y[i] ?? 0
+  const to = y[Math.min(i + 1, y.length - 1)] ?? from
+  return from + part * (to - from)
+}
+
+/** What a sensor reads whose place and lag nobody has said: the coolest place, and a usual lag. */
+const worstReadC = ({ curves }: Mode): ArrayLike<number> | null =>
+  curves.plateMinC ? sensorCurveC(curves.tS, curves.plateMinC, USUAL_LAG_S) : null
+
+const PLACE_WHY = `The document doesn’t say where the sensor sits, nor how slowly it follows. The plate’s coolest place is taken, and a lag of ${USUAL_LAG_S} s (a thermostat’s disc or a screwed or glued NTC, 5 to 20 s: common practice, no source).`
+const PLACE_CURE =
+  'Mount it beside the hottest board, with paste, and enter its place and lag; let it act at a lower temperature.'
+
+/** In time at the hottest place, and perhaps not where it is. */
+function placeOfCutOut(mode: Mode, openC: number | undefined): Finding[] {
+  const reads = worstReadC(mode)
+  if (openC === undefined || !reads) return []
+  const bestS = opensAt(mode, openC) ?? Number.POSITIVE_INFINITY
+  const worstS = crossesAt(mode.curves.tS, reads, openC) ?? Number.POSITIVE_INFINITY
+  const before = mode.limits.filter((l) => PROTECTED.includes(l.limit) && l.atS >= bestS && l.atS < worstS)
+  if (before.length === 0) return []
+  const each = before.map(
+    (l) =>
+      `${partWords(l)} after ${seconds(l.atS)}, when it reads ${Math.floor(onCurve(mode.curves.tS, reads, l.atS))} °C`,
+  )
+  return [
+    {
+      rule: 'protection-place',
+      severity: 'warning',
+      title: `“${mode.name}”: the cut-out of ${plain(openC)} °C is in time at the plate’s hottest place only; at the coolest, ${USUAL_LAG_S} s behind it, it is too late for ${each.join('; for ')}.`,
+      why: PLACE_WHY,
+      cure: PLACE_CURE,
+      place: PLACE,
+    },
+  ]
+}
+
+/** The junctions are at their limit, and it has not begun. */
+function placeOfFoldBack(mode: Mode, startC: number | undefined): Finding[] {
+  const reads = worstReadC(mode)
+  const over = mode.limits.find((l) => l.limit === 'junction')
+  if (startC === undefined || !reads || !over) return []
+  const readsC = onCurve(mode.curves.tS, reads, over.atS)
+  const bestC = onCurve(mode.curves.tS, mode.watchedC, over.atS)
+  if (bestC < startC || readsC >= startC) return []
+  return [
+    {
+      rule: 'protection-place',
+      severity: 'warning',
+      title: `“${mode.name}”: the fold-back from ${plain(startC)} °C on acts in time at the plate’s hottest place only; at the coolest, ${USUAL_LAG_S} s behind it, it reads ${Math.floor(readsC)} °C when the emitters of ${over.part} are at their limit, after ${seconds(over.atS)}: it has not begun.`,
+      why: PLACE_WHY,
+      cure: PLACE_CURE,
+      place: PLACE,
+    },
+  ]
 }
 
 function opensTooSoon(mode: Mode, openC: number): Finding[] {
@@ -81,7 +144,7 @@ function opensTooSoon(mode: Mode, openC: number): Finding[] {
 }
 
 /** The protection works and does not keep the junctions under their limit. */
-function stillOver(mode: Mode): Finding[] {
+function stillOver(mode: Mode, fails: string): Finding[] {
   const { limitProtected: end } = mode
   if (end?.kind !== 'junction') return []
   return [
@@ -89,14 +152,14 @@ function stillOver(mode: Mode): Finding[] {
       rule: 'protection-too-weak',
       severity: 'warning',
       title: `“${mode.name}”: with its protection working the emitters still reach their limit after ${seconds(end.atS)}.`,
-      why: `The cut-out opens too high, or the fold-back begins too high or leaves too much. ${FAILS}`,
+      why: `The cut-out opens too high, or the fold-back begins too high or leaves too much. ${fails}`,
       cure: 'Let it act at a lower temperature, or leave less current.',
       place: PLACE,
     },
   ]
 }
 
-function onlyProtection(modes: readonly Mode[]): Finding[] {
+function onlyProtection(modes: readonly Mode[], fails: string): Finding[] {
   const guarded = modes.filter((m) => m.limit.kind === 'junction' && m.limitProtected?.kind !== 'junction')
   if (guarded.length === 0) return []
   const opens = guarded.some((m) => m.protection?.firstOpenS != null)
@@ -107,7 +170,7 @@ function onlyProtection(modes: readonly Mode[]): Finding[] {
       rule: 'protection-alone',
       severity: 'note',
       title: `In ${namesOf(guarded)} ${what} the emitters under their limit in normal operation; it must not be the only protection.`,
-      why: `${FAILS} All rules on heat, the worst-case table and the traced light take it as failed.`,
+      why: `${fails} All rules on heat, the worst-case table and the traced light take it as failed.`,
       cure: 'Make the mode bearable without it: a step-down rule, more sink or air, less current; or a second protection that does not share its sensor.',
       place: PLACE,
     },

@@ -4,7 +4,7 @@ import type { Finding } from '../finding.ts'
 import type { PowerParts } from '../powerParts.ts'
 import { plain, upThree } from '../words.ts'
 
-export function ratingsUnsaid(lamp: Lamp, { worst, wiring, faults }: PowerParts): Finding[] {
+export function ratingsUnsaid(lamp: Lamp, { worst, wiring }: PowerParts): Finding[] {
   if (!lamp.power || lamp.boards.length === 0) return []
   const { harness, supply } = lamp.power
   const volts = `${plain(worst.fullV)} V DC`
@@ -19,7 +19,6 @@ export function ratingsUnsaid(lamp: Lamp, { worst, wiring, faults }: PowerParts)
     wiring.filter((w) => w.part === 'channel').length > 1 &&
       [harness.main, harness.channel, harness.board].every((r) => r.bundled === undefined) &&
       'how many conductors lie in one bundle (each pair alone is taken)',
-    faults.supplyA === null && `what the supply gives into a short circuit (fuses must break it)`,
     supply.kind === 'pack' &&
       supply.protectionA === undefined &&
       `protection board for at least ${upThree(worst.supplyA.value)} A`,

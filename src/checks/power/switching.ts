@@ -56,7 +56,7 @@ function contactor(lamp: Lamp, { worst }: PowerParts): Finding[] {
 function inrush(lamp: Lamp, { inrush: charging, worst }: PowerParts): Finding[] {
   const { contactor: rated } = powerOf(lamp).value.harness
   const peakA = charging.prechargeA ?? charging.peakA
-  if (peakA === null) return []
+  if (peakA === null) return unlimited(lamp, charging, worst)
   if (!rated) return plugged(lamp, charging, worst)
   const makesA = rated.makesA ?? USUAL_MAKES * rated.maxA
   if (!(peakA > makesA)) return []
@@ -68,6 +68,23 @@ function inrush(lamp: Lamp, { inrush: charging, worst }: PowerParts): Finding[] 
       why: `${plain(charging.farad * 1e6)} µF in all${typicalWords(charging)} on ${plain(worst.fullV)} V, ${plain(charging.joule)} J, held only by the resistance of cells and wires: ${WELDS}.${rated.makesA === undefined ? ` The document names no making capacity: ${USUAL_MAKES} times the rating is taken (IEC 60947-4-1, DC-3: memory).` : ''}`,
       cure: `A resistor of ${upThree(worst.fullV / Math.min(makesA, rated.maxA))} Ω or more that charges them before the contactor closes, or a contactor made for it.`,
       ...onContactor,
+    },
+  ]
+}
+
+/** Neither cells, wires nor contacts have a resistance in the document: nothing holds the current down. */
+function unlimited(lamp: Lamp, charging: PowerParts['inrush'], worst: PowerParts['worst']): Finding[] {
+  const { supply, harness } = powerOf(lamp).value
+  if (charging.joule < PITS_J || (supply.kind === 'fixed' && !harness.contactor)) return []
+  return [
+    {
+      rule: 'inrush',
+      severity: 'warning',
+      title: `What charges the drivers’ capacitors at switch-on can’t be computed: ${plain(charging.farad * 1e6)} µF on ${plain(worst.fullV)} V, ${plain(charging.joule)} J, and no resistance of supply, main wires or contacts in the document.`,
+      why: `By these figures nothing holds the current down${typicalWords(charging)}. In truth some milliohm do, and hundreds of amperes pass: ${WELDS}. From ${PITS_J} J on (common practice, no source).`,
+      cure: 'Enter the cells’ resistance and the length of the main wires; a contactor with a pre-charge resistor.',
+      place,
+      parts: [partOf({ kind: harness.contactor ? 'contactor' : 'contacts' })],
     },
   ]
 }

@@ -3,7 +3,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import type { WireRun } from '../../power/schedule.ts'
 import { type Finding, partOf } from '../finding.ts'
-import type { PowerParts } from '../powerParts.ts'
+import { leftOnWords, type PowerParts } from '../powerParts.ts'
 import { amps, celsius, counted, percent, plain } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
@@ -16,14 +16,16 @@ const NAMES = {
 const PARTS = ['main', 'channel', 'board', 'link'] as const
 
 const melts = (w: WireRun): boolean => w.airC >= w.insulationC
+/** Of its place at its hottest, left on counted. */
+const topC = (w: WireRun): number => Math.max(w.airC, w.leftOnC ?? w.airC)
 /** Insulation that does not bear its place is a finding of its own; here such a wire is judged as if its end were cool. */
 const bearsA = (w: WireRun): number => (melts(w) ? w.coolBearsA : w.bearsA)
 const wiresOf = (runs: readonly WireRun[]): string[] => runs.map((w) => partOf({ kind: 'wire', id: w.id }))
 
-export function wires(lamp: Lamp, { wiring, worst }: PowerParts): Finding[] {
+export function wires(lamp: Lamp, { wiring, worst, modes }: PowerParts): Finding[] {
   // Assumed wires give no finding.
   if (!lamp.power) return []
-  return [...overCurrent(wiring), ...insulation(wiring), ...drop(lamp, wiring, worst.emptyV)]
+  return [...overCurrent(wiring), ...insulation(wiring, modes), ...drop(lamp, wiring, worst.emptyV)]
 }
 
 function overCurrent(wiring: readonly WireRun[]): Finding[] {
@@ -48,21 +50,20 @@ function overCurrent(wiring: readonly WireRun[]): Finding[] {
   })
 }
 
-function insulation(wiring: readonly WireRun[]): Finding[] {
-  const soft = wiring.filter(melts)
-  const worst = soft.reduce<WireRun | null>(
-    (a, b) => (a && a.airC - a.insulationC >= b.airC - b.insulationC ? a : b),
-    null,
-  )
+function insulation(wiring: readonly WireRun[], modes: PowerParts['modes']): Finding[] {
+  const soft = wiring.filter((w) => topC(w) >= w.insulationC)
+  const over = (w: WireRun) => topC(w) - w.insulationC
+  const worst = soft.reduce<WireRun | null>((a, b) => (a && over(a) >= over(b) ? a : b), null)
   if (!worst) return []
   const onPlate = worst.part === 'board' || worst.part === 'link'
+  const left = worst.leftOnC === null ? '' : `, left on past its limit to ${celsius(worst.leftOnC)}`
   return [
     {
       rule: 'insulation-over-place',
       severity: 'severe',
-      title: `${counted(soft.length, 'wire')} with insulation for ${plain(worst.insulationC)} °C ${onPlate ? `on a plate that gets to ${celsius(worst.airC)}` : `in air of ${celsius(worst.airC)}`}.`,
-      why: 'The insulation softens and bares the copper against the metal of the lamp. The hottest place of the plate in any mode is taken for every lead that ends on it; the limit is the insulation’s own.',
-      cure: `Leads with insulation for ${celsius(worst.airC + 20)} or more (silicone, fluoropolymer), or a cooler plate.`,
+      title: `${counted(soft.length, 'wire')} with insulation for ${plain(worst.insulationC)} °C ${onPlate ? `on a plate that gets to ${celsius(worst.airC)}${left}` : `in air of ${celsius(worst.airC)}`}.`,
+      why: `The insulation softens and bares the copper against the metal of the lamp. The hottest place of the plate in any mode is taken for every lead that ends on it; the limit is the insulation’s own. ${onPlate ? leftOnWords(modes) : ''}`.trimEnd(),
+      cure: `Leads with insulation for ${celsius(topC(worst) + 20)} or more (silicone, fluoropolymer), or a cooler plate${left === '' ? '' : '; and a switch that can’t be left on, or a thermal cut-out'}.`,
       place,
       parts: wiresOf(soft),
     },

@@ -5,10 +5,11 @@ import { overBatches } from '../../run/batches.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import { FATES, type Run } from '../../run/types.ts'
 import { retainedFromLedger } from '../beam/retainedLight.ts'
+import { hottestC } from '../power/judge.ts'
 import { runPower } from '../power/run.ts'
 
 /**
- * The plate's hottest place at its hottest moment, of the mode that gets hottest until something ends it. Null where the document says neither
+ * The plate's hottest place at its hottest moment, of the mode that gets hottest, left on until something really ends it: full pack, protection failed. Null where the document says neither
  * how the lamp is cooled nor what feeds it: typical parts would be a guess, and what onParts takes instead is hotter.
  */
 export function faceWarmth(lamp: Lamp, run: Run): FaceTemperature | null {
@@ -17,13 +18,20 @@ export function faceWarmth(lamp: Lamp, run: Run): FaceTemperature | null {
     line,
     w: overBatches(run, (t, _, wPerWeight) => wPerWeight * t[tallyLayout(run.shape).fateW + i]!).value,
   }))
-  const ends = runPower(lamp, { retained: run.rays > 0 ? retainedFromLedger(ledger) : null }).modes.map((m) => ({
-    name: m.name,
-    tS: m.curves.tS.at(-1)!,
-    hottestC: m.curves.plateMaxC.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY),
-  }))
+  const { modes, ambientC } = runPower(lamp, { retained: run.rays > 0 ? retainedFromLedger(ledger) : null })
+  const ends = modes.flatMap((m) => {
+    const tS = m.curves.tS.at(-1)!
+    const own = { name: m.name, tS, hottestC: hottestC(m, ambientC), end: 'until it ends' }
+    if (!m.leftOn) return [own]
+    const left = {
+      tS: m.leftOn.limit.atS,
+      hottestC: hottestC(m.leftOn, ambientC),
+      end: 'left on past its limit',
+    }
+    return [own, { ...own, ...left }]
+  })
   const worst = ends.reduce<(typeof ends)[number] | null>((a, b) => (a && a.hottestC >= b.hottestC ? a : b), null)
   if (!worst) return null
   const minutes = worst.tS < 60 ? 'under a minute' : `${Math.round(worst.tS / 60)} min`
-  return { faceC: worst.hottestC, from: `heat model: the plate in “${worst.name}” until it ends, after ${minutes}` }
+  return { faceC: worst.hottestC, from: `heat model: the plate in “${worst.name}” ${worst.end}, after ${minutes}` }
 }

@@ -6,7 +6,8 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { fractionalIndex } from '../../num/interpolate.ts'
 import { retainedByPilot } from '../beam/retainedLight.ts'
 import type { LightTraced } from './lightTraced.ts'
-import { preparePower, valueAt } from './run.ts'
+import { valueAt } from './modeRun.ts'
+import { preparePower } from './run.ts'
 
 /** What a run of heat and power hangs on, the light that comes back into the lamp included. */
 const partsOf = (lamp: Lamp): readonly unknown[] => [
@@ -40,7 +41,7 @@ export function runOfMode(lamp: Lamp, mode: string): ModeRun | null {
   const prepared = preparePower(lamp, { retained: retainedByPilot(lamp) })
   const wanted = prepared.modes.find((m) => m.id === mode)
   if (!wanted) return null
-  const run = prepared.runUnprotected(wanted) ?? prepared.run(wanted)
+  const run = prepared.runUnprotected(wanted)
   cache.runs.set(mode, run)
   return run
 }

@@ -24,18 +24,7 @@ export async function runEveryMode({ lamp, ledger }: PowerRequest, scheduler: Sc
   const retained = ledger ? retainedFromLedger(ledger) : retainedByPilot(lamp)
   const prepared = preparePower(lamp, { retained })
   const runs: ModeRun[] = []
-  for (const mode of prepared.modes) {
-    await scheduler.checkpoint()
-    const run = prepared.run(mode)
-    await scheduler.checkpoint()
-    const full = prepared.runFromFull(mode)
-    await scheduler.checkpoint()
-    const unprotected = prepared.runUnprotected(mode)
-    await scheduler.checkpoint()
-    const pastCells = prepared.runPastCells(mode, { ...run, full, unprotected })
-    await scheduler.checkpoint()
-    runs.push({ ...run, full, unprotected, pastCells, airStops: prepared.limitInStillAir(mode) })
-  }
+  for (const mode of prepared.modes) runs.push(await scheduler.run(prepared.judge(mode)))
   const report = prepared.report(runs)
   return { report, findings: powerFindings(lamp, report) }
 }

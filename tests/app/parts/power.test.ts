@@ -22,6 +22,7 @@ import {
   withPower,
   withPulses,
   withRatedSink,
+  withSensor,
   withStrings,
   withThermal,
 } from '../../../src/app/parts/powerEdits.ts'
@@ -72,6 +73,13 @@ test('cut-out and fold-back come and go each by itself; without both the documen
   expect(lampFault({ ...gannetHead(), power: both })).toBe(null)
   expect(withCutOut(both, null).protection).toEqual({ foldBack })
   expect(withFoldBack(withCutOut(both, null), null)).toEqual(power)
+  const sensor = { xMm: 10, yMm: 0, lagS: 8 }
+  const placed = withSensor(both, sensor)
+  expect(placed.protection).toEqual({ cutOut, foldBack, sensor })
+  expect(lampFault({ ...gannetHead(), power: placed })).toBe(null)
+  expect(withSensor(placed, null)).toEqual(both)
+  // It goes with the last of what reads it.
+  expect(withFoldBack(withCutOut(placed, null), null)).toEqual(power)
 })
 
 test('rows: another one has a name of its own, away with it leaves the rest as it was', () => {

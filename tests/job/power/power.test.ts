@@ -2,7 +2,8 @@
 
 import { describe, expect, test } from 'vitest'
 import type { ModeRun } from '../../../src/electrothermal/result.ts'
-import { type PowerOptions, preparePower, runPower, valueAt } from '../../../src/job/power/run.ts'
+import { valueAt } from '../../../src/job/power/modeRun.ts'
+import { type PowerOptions, preparePower, runPower } from '../../../src/job/power/run.ts'
 import type { Lamp, Pack, Power } from '../../../src/lamp/schema.ts'
 import { DEMOS, gannetHead, iceRink, stileLamp } from '../../../src/library/demos.ts'
 import { hexagonalPlaces } from '../../../src/num/places.ts'
@@ -11,15 +12,12 @@ import { amount } from '../../kit/amount.ts'
 import { expectWithin, seeds } from '../../kit/expect.ts'
 import { randomPowerLamp } from '../../kit/randomPower.ts'
 
-/** Of one mode its own run alone: no run from full, none without protection, no report. */
-function modeOf(lamp: Lamp, id: string, over: PowerOptions = {}): ModeRun {
-  const { modes, run } = preparePower(lamp, over)
-  return run(modes.find((m) => m.id === id)!)
+/** The modes' own runs alone: what is judged beside them, and the lists, take most of the time. No lamp here has a protection. */
+const runsOf = (lamp: Lamp, over: PowerOptions = {}): ModeRun[] => {
+  const { modes, runUnprotected } = preparePower(lamp, over)
+  return modes.filter((m) => over.mode === undefined || m.id === over.mode).map(runUnprotected)
 }
-function runsOf(lamp: Lamp, options: PowerOptions = {}): ModeRun[] {
-  const { modes, run } = preparePower(lamp, options)
-  return modes.map(run)
-}
+const modeOf = (lamp: Lamp, mode: string, over: PowerOptions = {}): ModeRun => runsOf(lamp, { ...over, mode })[0]!
 const last = (x: ArrayLike<number>): number => x[x.length - 1]!
 
 /** in − (light + wall + stored + to the air + driver + wires + cells), of what came in, at its worst moment. */
@@ -60,7 +58,7 @@ describe('energy in = light + stored + lost, to 0.1 % at every step', () => {
     const lamp = gannetHead()
     const plain: Lamp = { ...lamp, cooling: { ...lamp.cooling!, sink: { kind: 'none' } } }
     const run = modeOf(plain, 'turbo')
-    const report = runPower(plain, { mode: 'turbo' })
+    const report = runPower(plain, { mode: '' })
     const rise = last(run.curves.plateMeanC) - report.ambientC
     expectWithin(last(run.energy.storedJ), report.sink.plateKg * 896 * rise, {
       rel: 1e-6,
@@ -117,7 +115,7 @@ describe('times by hand', () => {
     const lamp = gannetHead()
     const cold: Lamp = { ...lamp, cooling: { ...lamp.cooling!, sink: { kind: 'none' } } }
     const run = modeOf(cold, 'turbo')
-    const { sink } = runPower(cold, { mode: 'turbo' })
+    const { sink } = runPower(cold, { mode: '' })
     const at = 5
     const heat = valueAt(run.curves.tS, run.energy.storedJ, at) + valueAt(run.curves.tS, run.energy.toAirJ, at)
     const rise = valueAt(run.curves.tS, run.curves.plateMeanC, at) - 20

@@ -1,6 +1,6 @@
 // The results of a mode as rows of text: what limits it first, and when.
 import type { LimitKind, ModeRun } from '../../../electrothermal/result.ts'
-import { limitWords, protectionWords } from '../../../report/power.ts'
+import { leftOnWords, limitWords, protectionWords } from '../../../report/power.ts'
 import { THIN, toDigits } from '../../common/format.ts'
 import { momentWords } from '../../common/timeScale.ts'
 
@@ -9,6 +9,7 @@ const LIMIT_WORDS: Record<LimitKind, string> = {
   cutOut: 'the thermal cut-out opens and stays open',
   cycles: 'the thermal cut-out opens and closes over and over',
   junction: 'a junction at its limit',
+  beyond: 'the plate passes 400 °C, where the model ends',
   empty: 'the pack is empty',
   drivers: 'the drivers let go',
   cells: 'the cells are too warm',
@@ -33,6 +34,7 @@ export function factsOf(run: ModeRun, boardName: (index: number) => string): Fac
   const ends = `${LIMIT_WORDS[limit.kind]}${where}`
   const first = run.limits[0] ?? null
   const firstS = first?.atS ?? (isEndless(limit.kind) ? null : limit.atS)
+  const left = leftOnWords(run)
   const celsius = (c: number) => `${Math.round(c)}${THIN}°C`
   const facts: (Fact | null)[] = [
     { name: 'What limits first', value: first && !first.ends ? limitWords(first) : ends },
@@ -68,6 +70,13 @@ export function factsOf(run: ModeRun, boardName: (index: number) => string): Fac
       value: steady ? `${celsius(steady.junctionMaxC)}${steady.bearable ? '' : ', over the limit'}` : unsettled(run),
       how: 'Hottest junction if the supply never ran empty',
     },
+    left === null
+      ? null
+      : {
+          name: 'Left on',
+          value: left,
+          how: 'A full pack, the protection failed; nobody switches it off at its limit',
+        },
     ...protectionFacts(run),
     steadyAfter && {
       name: 'After stepping down at',

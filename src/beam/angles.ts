@@ -44,6 +44,8 @@ type AngleFigure = 'beamAngleDeg' | 'fieldAngleDeg' | 'spillOutsideBeam' | 'spil
 
 /** Angles at shares of a peak that is known less well than this (95 %) may be anywhere: their errors are of first order. Our choice. */
 const PEAK_KNOWN = 0.4
+/** Nor is an angle given where another one is possible that is as far off, as a share of it: it would be of another ring of the pattern. */
+const ANGLE_KNOWN = 0.4
 
 export const ANGLES = [
   { share: 0.5, angle: 'beamAngleDeg', spill: 'spillOutsideBeam', key: 'beam' },
@@ -77,12 +79,12 @@ export function readAngles(
       share * peak.se,
     )
     const why = whyNoAngle(found, share)
+    out.patterned ||= found?.inner ?? false
     if (!found || why) {
       out.absent[angle] = why
       out.absent[spill] = why
       continue
     }
-    out.patterned ||= found.inner
     const wide = findOutermostCrossing(coarse, level, [])
     // Second order: bins twice as wide are off by four times as much. An edge within a few bins is not of second order.
     const binsSe = Math.max(
@@ -165,5 +167,7 @@ function whyNoAngle(found: Crossing | null, share: number): string {
   const level = `${share * 100} % of the peak`
   if (!found)
     return `The mean over azimuth does not fall through ${level}: the peak is a small spot off the axis, or the light goes everywhere.`
+  if (T95 * found.otherSe > ANGLE_KNOWN * found.halfRad)
+    return `Where the mean over azimuth falls through ${level} for good is known to ± ${Math.ceil((100 * T95 * found.otherSe) / found.halfRad)} % only so far: more rays tell.`
   return found.halfRad > Math.PI / 2 ? `The intensity falls through ${level} only behind the lamp, beyond 180°.` : ''
 }

@@ -50,8 +50,8 @@ export function findOutermostCrossing(
   const without = p.without.map((cd, b) => solve(cd, levelWithout[b]!))
   const radPerCd = readSlope(p, averaged, level)
   const here = averaged.se[Math.round(at)]!
-  const other = findOther(p, averaged, { level, levelSe }, halfRad)
   const bySlope = radPerCd * Math.hypot(here, levelSe)
+  const near = Math.max(FAR_MORE * bySlope, (MAX_REACH * halfRad) / T95)
   return {
     halfRad,
     without,
@@ -59,29 +59,39 @@ export function findOutermostCrossing(
     slopeSe: here / (Math.SQRT2 * NEAR_LEVEL * level),
     radPerCd,
     straightRad: angleAt(p, at),
-    otherSe: other > Math.max(FAR_MORE * bySlope, (MAX_REACH * halfRad) / T95) ? other : 0,
+    otherSe: findOther(p, averaged, { level, levelSe }, halfRad, near),
   }
 }
 
-/** How far the outermost point that is not surely below the level lies, or the crossing if the level is at its upper end; rad, so that ± at 95 % holds it. */
+/**
+ * How far the outermost point that is not surely below the level lies, or the crossing if the level is at its upper end; rad, so that ± at 95 % holds
+ * it. 0 where that is no further than `near` (rad, one standard error).
+ */
 function findOther(
   p: Profile,
   averaged: AveragedProfile,
   of: { level: number; levelSe: number },
   halfRad: number,
+  near: number,
 ): number {
   const { level, levelSe } = of
   const { thetaRad } = p
   let j = thetaRad.length - 1
   while (j > 0 && averaged.cd[j]! + MAYBE_SIGMAS * Math.hypot(averaged.se[j]!, levelSe) < level) j--
   const inner = findCoarseCrossing(averaged, level + MAYBE_SIGMAS * levelSe)
-  const off = Math.max(thetaRad[j]! - halfRad, inner === null ? 0 : halfRad - angleAt(p, inner))
-  return off / T95
+  const inward = inner === null ? 0 : halfRad - angleAt(p, inner)
+  // The fall lies beyond that point, anywhere among those that were averaged for it.
+  const beyond = thetaRad[Math.min(thetaRad.length - 1, averaged.to[j]! + 1)]!
+  const outward = (thetaRad[j]! - halfRad) / T95 > near ? beyond - halfRad : 0
+  const off = Math.max(outward, inward) / T95
+  return off > near ? off : 0
 }
 
 interface AveragedProfile {
   cd: Float64Array
   se: Float64Array
+  /** The outermost point in each mean. */
+  to: Int32Array
 }
 
 /**
@@ -92,6 +102,7 @@ function averageNoise(p: Profile, level: number): AveragedProfile {
   const n = p.cd.length
   const cd = new Float64Array(n)
   const se = new Float64Array(n)
+  const ends = new Int32Array(n)
   for (let j = 0; j < n; j++) {
     let [from, to] = [j, j]
     let [sum, squares, count] = [p.cd[j]!, p.seCd[j]! ** 2, 1]
@@ -105,8 +116,9 @@ function averageNoise(p: Profile, level: number): AveragedProfile {
     }
     cd[j] = sum / count
     se[j] = Math.sqrt(squares) / count
+    ends[j] = to
   }
-  return { cd, se }
+  return { cd, se, to: ends }
 }
 
 /** From outside in to the first point surely above, then out again to where it falls through. An index with a fraction. */

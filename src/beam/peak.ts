@@ -3,7 +3,7 @@ import { T95 } from '../num/stats.ts'
 import { type Folded, jackknife, meanOf } from '../run/batches.ts'
 import { betweenExtremes } from '../run/extreme.ts'
 import type { Figure } from '../run/figure.ts'
-import type { Profile } from './profile.ts'
+import { coneSr, oneRayLm, type Profile } from './profile.ts'
 import { findExtremeSpot, findOwnExtreme, windowCellRad } from './windowMap.ts'
 
 export interface Peak extends Figure {
@@ -14,6 +14,15 @@ export interface Peak extends Figure {
   around: boolean
   /** The greatest of all batches by themselves, which noise has helped; absent on the axis, which was not searched for. */
   own?: number
+  /** How it was searched for; absent on the axis. */
+  search?: Search
+}
+
+interface Search {
+  /** How many places apart from one another were compared. */
+  places: number
+  /** What a ray adds to a place's intensity, cd: as its noise tells, where rays of unlike weight come together. */
+  rayCd: number
 }
 
 /** What may be the peak: the axis, the brightest ring of the azimuth mean, and the brightest place of the window map. */
@@ -31,7 +40,7 @@ export function findPeakCandidates(folded: Folded, profile: Profile): PeakCandid
   const axis = { ...jackknife(profile.cd[0]!, without), without, thetaRad: 0, azimuthRad: 0, around: true }
   return {
     axis: { ...axis, se: Math.max(axis.se, profile.seCd[0]!) },
-    ring: findBrightestRing(profile),
+    ring: findBrightestRing(folded, profile),
     spot: findWindowSpot(folded),
     coneRad: folded.run.shape.axialConeHalfRad,
   }
@@ -42,19 +51,40 @@ export function findPeakCandidates(folded: Folded, profile: Profile): PeakCandid
  * window map, or a ring of the azimuth mean, which also sees beyond the window.
  */
 export function choosePeak({ axis, ring, spot }: PeakCandidates): Peak {
-  let best = isSurelyBrighter(ring, axis) ? ring : axis
-  if (spot && isSurelyBrighter(spot, best)) best = spot
+  let best = isSurelyBrighter(ring, axis) && standsOut(ring, axis) ? ring : axis
+  if (spot && isSurelyBrighter(spot, best) && standsOut(spot, best)) best = spot
   return best
 }
 
 /**
- * Another place that may be brighter than the chosen one: it is by more than one standard error, but not surely. Null where there is none.
+ * Another place that may be brighter than the chosen one: it is by more than one standard error, but not surely, and it stands out of what noise makes
+ * of places as bright as the chosen one. Null where there is none.
  */
 export function findRival({ ring, spot, coneRad }: PeakCandidates, chosen: Peak): Peak | null {
   const may = [ring, ...(spot ? [spot] : [])].filter(
-    (p) => Math.abs(p.thetaRad - chosen.thetaRad) > coneRad / 2 && p.value - chosen.value > Math.hypot(p.se, chosen.se),
+    (p) =>
+      Math.abs(p.thetaRad - chosen.thetaRad) > coneRad / 2 &&
+      p.value - chosen.value > Math.hypot(p.se, chosen.se) &&
+      standsOut(p, chosen),
   )
   return may.reduce<Peak | null>((best, p) => (best && best.value >= p.value ? best : p), null)
+}
+
+/** Noise makes one of all places as bright as this in so many of a hundred runs. Our choice. */
+const BY_CHANCE = 0.05
+
+/**
+ * Brighter than the brightest of so many places all as bright as the chosen one would seem by noise. Of m independent normal values the greatest lies
+ * beyond z in a share BY_CHANCE of all cases, m (1 − Φ(z)) = BY_CHANCE, with Φ's tail φ(z)/z (H. Cramér, Mathematical Methods of Statistics, 1946,
+ * § 28.6; from memory); counts are skewed, which adds (z² − 1)/6 of one (E. A. Cornish and R. A. Fisher 1938; from memory).
+ */
+function standsOut(place: Peak, chosen: Figure): boolean {
+  if (place.own === undefined || !place.search) return true
+  const { places, rayCd } = place.search
+  const tail = 2 * Math.log(Math.max(1, places) / BY_CHANCE)
+  const z = Math.sqrt(Math.max(1, tail - Math.log(2 * Math.PI * tail)))
+  const noise = Math.sqrt(Math.max(0, chosen.value) * rayCd + chosen.se ** 2)
+  return place.own > chosen.value + z * noise + ((z * z - 1) / 6) * rayCd
 }
 
 /** The intensity of a place that was searched for, cd: between what one half says of the other's place and the greatest of all. */
@@ -75,7 +105,7 @@ export function hedge(chosen: Figure, rival: Figure | null): Figure {
 const isSurelyBrighter = (a: Figure, b: Figure) => a.value - b.value > 2.5 * Math.hypot(a.se, b.se)
 
 /** The brightest ring of the one half of the batches, measured in the other, and the other way about. */
-function findBrightestRing(profile: Profile): Peak {
+function findBrightestRing({ run }: Folded, profile: Profile): Peak {
   const n = profile.without.length
   const inBatch = (b: number, j: number) => n * profile.cd[j]! - (n - 1) * profile.without[b]![j]!
   const values = new Array<number>(n)
@@ -88,8 +118,14 @@ function findBrightestRing(profile: Profile): Peak {
     for (let b = 1 - parity; b < n; b += 2) values[b] = inBatch(b, best)
     theta += profile.thetaRad[best]! / 2
   }
-  const own = profile.cd.reduce((a, b) => Math.max(a, b))
-  return { ...meanOf(values), without: leaveOneOutMeans(values), thetaRad: theta, azimuthRad: 0, around: true, own }
+  const brightest = profile.cd.reduce((best, cd, j) => (cd > profile.cd[best]! ? j : best), 0)
+  const own = profile.cd[brightest]!
+  const search = {
+    places: Math.min(profile.cd.length, Math.PI / (2 * run.shape.axialConeHalfRad)),
+    rayCd: own > 0 ? profile.seCd[brightest]! ** 2 / own : 0,
+  }
+  const place = { thetaRad: theta, azimuthRad: 0, around: true }
+  return { ...meanOf(values), without: leaveOneOutMeans(values), ...place, own, search }
 }
 
 /** Means of all but one. */
@@ -118,5 +154,12 @@ function findWindowSpot(folded: Folded): Peak | null {
     azimuthRad: Math.atan2(y, x),
     around: false,
     own: findOwnExtreme(folded, cone, { allowed }),
+    search: {
+      places: Math.min(shape.windowN ** 2, inner ** 2 / cone ** 2),
+      rayCd: Math.max(
+        spot.value > 0 ? spot.se ** 2 / spot.value : 0,
+        oneRayLm(folded.run) / coneSr(Math.max(cone, cell / Math.sqrt(Math.PI))),
+      ),
+    },
   }
 }

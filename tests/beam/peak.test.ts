@@ -115,11 +115,12 @@ describe('a spot in the window', () => {
   })
   test('only if it is surely brighter than the ring, too', () => {
     const ringed = profile([() => 100, () => 100, (b) => 150 + spread(3)(b)])
-    // Errors 3/√15 and 4/√14: 2.5 · 1.320 = 3.30.
+    // Errors 3/√15 and 4/√14, 1.320 together. Of 16 places one
+    // lies beyond z = 2.69 in one case of twenty: 3.56 (with 1.056 for places as bright as the ring), and the skewness adds (z² − 1)/6 · 4²/14/153.
     const at = (cd: number) =>
       findPeak(window(shape, [{ row: 2, column: 3, cd: (b) => cd + spread(4)(b) }]), ringed).around
-    expect(at(153.2)).toBe(true)
-    expect(at(153.4)).toBe(false)
+    expect(at(153.5)).toBe(true)
+    expect(at(153.6)).toBe(false)
   })
   test('no nearer than the cone to the edge of the window', () => {
     const cells = [

@@ -1,10 +1,12 @@
 // The peak intensity: the maximum of the map over direction, smoothed with the axial cone.
+import type { GridPlace } from '../num/gridDisc.ts'
 import { T95 } from '../num/stats.ts'
 import { type Folded, jackknife, meanOf } from '../run/batches.ts'
 import { betweenExtremes } from '../run/extreme.ts'
 import type { Figure } from '../run/figure.ts'
+import type { TallyShape } from '../run/types.ts'
 import { coneSr, oneRayLm, type Profile } from './profile.ts'
-import { findExtremeSpot, findOwnExtreme, windowCellRad } from './windowMap.ts'
+import { findExtremeSpot, findOwnExtreme, findOwnSpots, windowCellRad } from './windowMap.ts'
 
 export interface Peak extends Figure {
   without: number[]
@@ -102,7 +104,8 @@ export function hedge(chosen: Figure, rival: Figure | null): Figure {
   return { value: (low + high) / 2, se: (high - low) / 2 / T95 }
 }
 
-const isSurelyBrighter = (a: Figure, b: Figure) => a.value - b.value > 2.5 * Math.hypot(a.se, b.se)
+/** By 2.5 standard errors of the difference, our choice. */
+export const isSurelyBrighter = (a: Figure, b: Figure): boolean => a.value - b.value > 2.5 * Math.hypot(a.se, b.se)
 
 /** The brightest ring of the one half of the batches, measured in the other, and the other way about. */
 function findBrightestRing({ run }: Folded, profile: Profile): Peak {
@@ -138,28 +141,61 @@ function leaveOneOutMeans(values: readonly number[]): number[] {
 function findWindowSpot(folded: Folded): Peak | null {
   const { shape } = folded.run
   const cone = shape.axialConeHalfRad
-  const inner = shape.fineHalfRad - cone
-  if (inner < shape.fineHalfRad / 2) return null
-  const cell = windowCellRad(shape)
-  const middle = shape.windowN / 2
-  const allowed = (row: number, column: number) => Math.hypot(row + 0.5 - middle, column + 0.5 - middle) * cell <= inner
+  const allowed = insideWindow(shape, cone)
+  if (!allowed) return null
   const spot = findExtremeSpot(folded, cone, { allowed })
-  const x = (spot.place.column - middle) * cell
-  const y = (spot.place.row - middle) * cell
+  const coveredRad = Math.max(cone, windowCellRad(shape) / Math.sqrt(Math.PI))
   return {
     value: spot.value,
     se: spot.se,
     without: leaveOneOutMeans(spot.inBatch),
-    thetaRad: Math.hypot(x, y),
-    azimuthRad: Math.atan2(y, x),
-    around: false,
+    ...directionOf(shape, spot.place),
     own: findOwnExtreme(folded, cone, { allowed }),
     search: {
-      places: Math.min(shape.windowN ** 2, inner ** 2 / cone ** 2),
-      rayCd: Math.max(
-        spot.value > 0 ? spot.se ** 2 / spot.value : 0,
-        oneRayLm(folded.run) / coneSr(Math.max(cone, cell / Math.sqrt(Math.PI))),
-      ),
+      places: Math.min(shape.windowN ** 2, ((shape.fineHalfRad - cone) / cone) ** 2),
+      rayCd: Math.max(spot.value > 0 ? spot.se ** 2 / spot.value : 0, oneRayLm(folded.run) / coneSr(coveredRad)),
     },
   }
+}
+
+/** Cells of the window about which a cone lies in it; null where it is too wide for that. */
+function insideWindow(shape: TallyShape, cone: number): ((row: number, column: number) => boolean) | null {
+  const inner = shape.fineHalfRad - cone
+  if (inner < shape.fineHalfRad / 2) return null
+  const cell = windowCellRad(shape)
+  const middle = shape.windowN / 2
+  return (row, column) => Math.hypot(row + 0.5 - middle, column + 0.5 - middle) * cell <= inner
+}
+
+function directionOf(shape: TallyShape, { column, row }: GridPlace): Direction {
+  const cell = windowCellRad(shape)
+  const x = (column - shape.windowN / 2) * cell
+  const y = (row - shape.windowN / 2) * cell
+  return { thetaRad: Math.hypot(x, y), azimuthRad: Math.atan2(y, x), around: false }
+}
+
+export type Direction = Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'>
+
+/** Means over so many cones have less noise, and still show where a wider bright place lies. */
+const WIDE = 3
+
+/**
+ * Where off the axis the peak may be by all forward rays, most likely first: the ring of the greatest lower end, and the brightest places of the
+ * window by the cone and by a wider one. Noise makes some of them: backward tracing tells.
+ */
+export function findBrightPlaces(folded: Folded, { thetaRad, cd, seCd }: Profile): Direction[] {
+  const { shape } = folded.run
+  const cone = shape.axialConeHalfRad
+  let ring = -1
+  for (let j = 0; j < cd.length; j++) {
+    if (thetaRad[j]! <= cone / 2 || thetaRad[j]! > Math.PI / 2) continue
+    if (ring < 0 || cd[j]! - seCd[j]! > cd[ring]! - seCd[ring]!) ring = j
+  }
+  const spots = [WIDE * cone, cone].map((radius) => {
+    const allowed = insideWindow(shape, radius)
+    return allowed ? findOwnSpots(folded, radius, { allowed }).map((place) => directionOf(shape, place)) : []
+  }) as [Direction[], Direction[]]
+  const rings = ring >= 0 ? [{ thetaRad: thetaRad[ring]!, azimuthRad: 0, around: true }] : []
+  const inTurn = spots[1].length >= spots[0].length ? spots[1] : spots[0]
+  return rings.concat(inTurn.flatMap((_, i) => [...spots[0].slice(i, i + 1), ...spots[1].slice(i, i + 1)]))
 }

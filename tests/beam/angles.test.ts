@@ -116,7 +116,7 @@ test('the axis stays the peak against a place that only seems brighter, and not 
   const spot = { ...axis, thetaRad: 0.1, azimuthRad: 1, around: false }
   // 2.5 standard errors of the difference are 35 cd.
   const chosen = (value: number) =>
-    choosePeak({ axis, ring: { ...spot, value: 0 }, spot: { ...spot, value }, coneRad: 0.004 })
+    choosePeak({ axis, ring: { ...spot, value: 0 }, spot: { ...spot, value }, coneRad: 0.004, wide: () => [] })
   expect(chosen(1030).thetaRad).toBe(0)
   expect(chosen(1040).thetaRad).toBe(0.1)
 })

@@ -1,7 +1,7 @@
 // A forward reading joined with the backward estimates of its axis, its peak, its crossings, its profile near the axis and its target's centre.
 import { type Angles, type PeakLevel, type Ring, readAngles, TABLE } from '../../beam/angles.ts'
 import { type Beam, forwardPeak, readByPeak } from '../../beam/beam.ts'
-import { choosePeak, type Direction, findRival, isSurelyBrighter, type Peak } from '../../beam/peak.ts'
+import { choosePeak, type Direction, findRivals, isSurelyBrighter, type Peak } from '../../beam/peak.ts'
 import type { TargetReading } from '../../beam/target.ts'
 import { type BackwardEstimate, combine, TRUSTED } from '../../engine/progressive.ts'
 import { fold, jackknife, weightsError } from '../../run/batches.ts'
@@ -73,7 +73,8 @@ function joinPeak(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[]
   const onAxis = { ...beam.peaks.axis, ...joinedAxial }
   const candidates = { ...beam.peaks, axis: onAxis }
   const place = choosePeak(candidates)
-  const rival = findRival(candidates, place)
+  const rivals = findRivals(candidates, place)
+  const rival = rivals.reduce<Peak | null>((best, p) => (best && best.value >= p.value ? best : p), null)
   const offAxis = place.thetaRad > 0 ? place : rival
   const own = (peak: Figure, { thetaRad, azimuthRad, around }: Peak): JoinedPeak['peak'] => {
     const without = new Array<number>(BATCHES).fill(peak.value)
@@ -91,11 +92,11 @@ function joinPeak(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[]
     // Traced backwards, a rival is brighter or it is not.
     if (joined && offAxis)
       return { axial, offAxis, peak: joined.value > onAxis.value ? own(joined, offAxis) : own(onAxis, onAxis) }
-    return { axial, offAxis, peak: joinedAxial && !rival ? own(joinedAxial, onAxis) : forwardPeak(onAxis, rival) }
+    return { axial, offAxis, peak: joinedAxial && !rival ? own(joinedAxial, onAxis) : forwardPeak(onAxis, rivals) }
   }
   if (joinedAxial && joinedAxial.value >= (joined ?? place).value)
     return { axial, offAxis, peak: own(joinedAxial, onAxis) }
-  return { axial, offAxis, peak: joined ? own(joined, place) : forwardPeak(place, rival) }
+  return { axial, offAxis, peak: joined ? own(joined, place) : forwardPeak(place, rivals) }
 }
 
 /** The place that backward rays have found, measured by others, joined with the forward rays where they mean the same place. */

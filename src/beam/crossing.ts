@@ -95,14 +95,15 @@ interface AveragedProfile {
 }
 
 /**
- * A running mean as wide as the noise needs. Errors of neighbours are taken as independent beyond the cone's own
- * width.
+ * A running mean as wide as the noise needs. How wide, by errors of neighbours as if they were independent; its error from the same mean of the batches,
+ * since all bins under one cone share their noise.
  */
 function averageNoise(p: Profile, level: number): AveragedProfile {
   const n = p.cd.length
   const cd = new Float64Array(n)
   const se = new Float64Array(n)
   const ends = new Int32Array(n)
+  const errorOf = errorOfMeans(p)
   for (let j = 0; j < n; j++) {
     let [from, to] = [j, j]
     let [sum, squares, count] = [p.cd[j]!, p.seCd[j]! ** 2, 1]
@@ -115,10 +116,26 @@ function averageNoise(p: Profile, level: number): AveragedProfile {
       count += 2
     }
     cd[j] = sum / count
-    se[j] = Math.sqrt(squares) / count
+    se[j] = Math.max(Math.sqrt(squares) / count, errorOf(from, to))
     ends[j] = to
   }
   return { cd, se, to: ends }
+}
+
+/** The jackknife error of the mean over points from … to, from sums along each profile without one batch; 0 where there are none. */
+function errorOfMeans({ cd, without }: Profile): (from: number, to: number) => number {
+  const batches = without.length
+  const sums = new Float64Array((cd.length + 1) * batches)
+  for (let j = 0; j < cd.length; j++)
+    for (let b = 0; b < batches; b++) sums[(j + 1) * batches + b] = sums[j * batches + b]! + without[b]![j]!
+  return (from, to) => {
+    const [low, high] = [from * batches, (to + 1) * batches]
+    let mean = 0
+    for (let b = 0; b < batches; b++) mean += (sums[high + b]! - sums[low + b]!) / batches
+    let squares = 0
+    for (let b = 0; b < batches; b++) squares += (sums[high + b]! - sums[low + b]! - mean) ** 2
+    return batches > 1 ? Math.sqrt(((batches - 1) / batches) * squares) / (to - from + 1) : 0
+  }
 }
 
 /** From outside in to the first point surely above, then out again to where it falls through. An index with a fraction. */

@@ -114,8 +114,15 @@ export function readByPeak(
   peak: PeakLevel & Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'>,
   rings: Partial<Record<keyof Angles, Ring>> = {},
 ): Beam {
-  // Known to ± 100 % it may be anything.
-  if (!(peak.value > T95 * peak.se) || !beam.smoothed) return markPeakAbsent(beam)
+  if (!(peak.value > 0) || !beam.smoothed) return markPeakAbsent(beam, NO_PEAK)
+  const known = (T95 * peak.se) / peak.value
+  if (known > PEAK_GIVEN) {
+    const percent = Math.ceil(100 * known)
+    return markPeakAbsent(
+      beam,
+      percent < 100 ? `The peak is known to ± ${percent} % only so far: more rays tell.` : NO_PEAK,
+    )
+  }
   const folded = fold(run)
   const reading = readAngles(folded, beam.smoothed, peak, rings)
   const figures = { ...beam.figures, ...reading.figures }
@@ -190,8 +197,11 @@ const AFTER_EMITTED: BeamFigure[] = [
   'beamDistanceM',
 ]
 
-function markPeakAbsent(beam: Beam): Beam {
-  const why = 'Too few rays have left the lamp so far to find its peak.'
+const NO_PEAK = 'Too few rays have left the lamp so far to find its peak.'
+/** Known less well than this (95 %) it may be off by four times. Our choice. */
+const PEAK_GIVEN = 0.6
+
+function markPeakAbsent(beam: Beam, why: string): Beam {
   const absent = { ...beam.absent }
   for (const name of AFTER_EMITTED) if (!beam.figures[name]) absent[name] ??= why
   return { ...beam, absent }

@@ -1,5 +1,6 @@
 // The outermost angle at which a profile falls through a level, found in noise, and whether it had fallen through before.
 import { T95 } from '../num/stats.ts'
+import { jackknife } from '../run/batches.ts'
 import type { Profile } from './profile.ts'
 
 export interface Crossing {
@@ -123,18 +124,21 @@ function averageNoise(p: Profile, level: number): AveragedProfile {
 }
 
 /** The jackknife error of the mean over points from … to, from sums along each profile without one batch; 0 where there are none. */
-function errorOfMeans({ cd, without }: Profile): (from: number, to: number) => number {
-  const batches = without.length
-  const sums = new Float64Array((cd.length + 1) * batches)
-  for (let j = 0; j < cd.length; j++)
-    for (let b = 0; b < batches; b++) sums[(j + 1) * batches + b] = sums[j * batches + b]! + without[b]![j]!
+function errorOfMeans({ without }: Profile): (from: number, to: number) => number {
+  const sums = without.map((cd) => {
+    const upTo = new Float64Array(cd.length + 1)
+    let sum = 0
+    cd.forEach((v, j) => {
+      sum += v
+      upTo[j + 1] = sum
+    })
+    return upTo
+  })
+  if (sums.length < 2) return () => 0
+  const means = new Array<number>(sums.length)
   return (from, to) => {
-    const [low, high] = [from * batches, (to + 1) * batches]
-    let mean = 0
-    for (let b = 0; b < batches; b++) mean += (sums[high + b]! - sums[low + b]!) / batches
-    let squares = 0
-    for (let b = 0; b < batches; b++) squares += (sums[high + b]! - sums[low + b]! - mean) ** 2
-    return batches > 1 ? Math.sqrt(((batches - 1) / batches) * squares) / (to - from + 1) : 0
+    for (const [b, upTo] of sums.entries()) means[b] = (upTo[to + 1]! - upTo[from]!) / (to - from + 1)
+    return jackknife(0, means).se
   }
 }
 

@@ -180,11 +180,10 @@ function findBrightestRing({ run }: Folded, profile: Profile): Peak {
     for (let b = 1 - parity; b < n; b += 2) values[b] = inBatch(b, best)
     theta += profile.thetaRad[best]! / 2
   }
-  const brightest = profile.cd.reduce((best, cd, j) => (cd > profile.cd[best]! ? j : best), 0)
-  const own = profile.cd[brightest]!
+  const own = profile.cd.reduce((a, b) => Math.max(a, b))
   const search = {
     places: Math.min(profile.cd.length, Math.PI / (2 * run.shape.axialConeHalfRad)),
-    rayCd: own > 0 ? profile.seCd[brightest]! ** 2 / own : 0,
+    rayCd: own > 0 ? profile.seCd[profile.cd.indexOf(own)]! ** 2 / own : 0,
   }
   const place = { thetaRad: theta, azimuthRad: 0, around: true }
   return { ...meanOf(values), without: leaveOneOutMeans(values), ...place, own, search }
@@ -264,16 +263,16 @@ export type Direction = Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'>
 export function findBrightPlaces(folded: Folded, { thetaRad, cd, seCd }: Profile): Direction[] {
   const { shape } = folded.run
   const cone = shape.axialConeHalfRad
-  let ring = -1
-  for (let j = 0; j < cd.length; j++) {
-    if (thetaRad[j]! <= cone / 2 || thetaRad[j]! > Math.PI / 2) continue
-    if (ring < 0 || cd[j]! - seCd[j]! > cd[ring]! - seCd[ring]!) ring = j
-  }
+  const lowEnds = cd.map((v, j) => {
+    const theta = thetaRad[j]!
+    return theta > cone / 2 && theta <= Math.PI / 2 ? v - seCd[j]! : Number.NEGATIVE_INFINITY
+  })
+  const ring = lowEnds.indexOf(lowEnds.reduce((a, b) => Math.max(a, b)))
   const spots = [WIDE * cone, cone].map((radius) => {
     const allowed = insideWindow(shape, radius)
     return allowed ? findOwnSpots(folded, radius, { allowed }).map((place) => directionOf(shape, place)) : []
   }) as [Direction[], Direction[]]
-  const rings = ring >= 0 ? [{ thetaRad: thetaRad[ring]!, azimuthRad: 0, around: true }] : []
+  const rings = [{ thetaRad: thetaRad[ring]!, azimuthRad: 0, around: true }]
   const inTurn = spots[1].length >= spots[0].length ? spots[1] : spots[0]
   return rings.concat(inTurn.flatMap((_, i) => [...spots[0].slice(i, i + 1), ...spots[1].slice(i, i + 1)]))
 }

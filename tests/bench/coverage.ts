@@ -63,9 +63,9 @@ const truthJobs = (lamp: string, { truthTraces, truthRays }: Options): Job[] =>
 /** The shortest run gives its first sheets too. */
 function sheetJobs(lamp: string, { seeds, from, stages }: Options): Job[] {
   const rays = stages.flatMap((stage) => (Number(stage) > 0 ? [Number(stage)] : []))
-  const looks = stages.includes('second') ? 2 : 1
+  const firstSheets = stages.includes('second') ? 2 : 1
   return Array.from({ length: seeds }, (_, k) => ({ lamp, kind: 'sheets' as const, seed: from + k })).flatMap((of) =>
-    rays.length > 0 ? rays.map((r) => ({ ...of, rays: r })) : [{ ...of, rays: LOOKS, sheets: looks }],
+    rays.length > 0 ? rays.map((r) => ({ ...of, rays: r })) : [{ ...of, rays: LOOKS, sheets: firstSheets }],
   )
 }
 
@@ -131,12 +131,12 @@ const digits = (x: number, n: number) => Number(x.toPrecision(n))
 
 function summed(cells: Cell[]): string {
   const sum = (of: 'inside' | 'outside' | 'withheld') => cells.reduce((total, c) => total + c[of], 0)
-  const [inside, given] = [sum('inside'), sum('inside') + sum('outside')]
-  if (given === 0) return `– (0; ${sum('withheld') > 0 ? 100 : 0})`
+  const [inside, counted] = [sum('inside'), sum('inside') + sum('outside')]
+  if (counted === 0) return `– (0; ${sum('withheld') > 0 ? 100 : 0})`
   const ratios = cells.map((c) => c.seOverScatter).filter((r) => Number.isFinite(r))
   const ratio = ratios.length > 0 ? `; ${digits(ratios.sort((a, b) => a - b)[ratios.length >> 1]!, 2)}` : ''
-  const withheld = Math.round((100 * sum('withheld')) / (given + sum('withheld')))
-  return `${((100 * inside) / given).toFixed(1)} (${given}; ${withheld}${ratio})`
+  const withheld = Math.round((100 * sum('withheld')) / (counted + sum('withheld')))
+  return `${((100 * inside) / counted).toFixed(1)} (${counted}; ${withheld}${ratio})`
 }
 
 /** Cells of one lamp that hold the truth less often than wanted. */

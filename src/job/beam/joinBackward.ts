@@ -1,7 +1,7 @@
 // A forward reading joined with the backward estimates of its axis, its peak, its crossings, its profile near the axis and its target's centre.
 import { type Angles, type PeakLevel, type Ring, readAngles, TABLE } from '../../beam/angles.ts'
 import { type Beam, forwardPeak, readByPeak } from '../../beam/beam.ts'
-import { choosePeak, type Direction, findRivals, isSurelyBrighter, type Peak } from '../../beam/peak.ts'
+import { choosePeak, type Direction, findRivals, hedge, isSurelyBrighter, type Peak } from '../../beam/peak.ts'
 import type { TargetReading } from '../../beam/target.ts'
 import { type BackwardEstimate, combine, TRUSTED } from '../../engine/progressive.ts'
 import { fold, jackknife, weightsError } from '../../run/batches.ts'
@@ -81,12 +81,13 @@ function joinPeak(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[]
     return { value: peak.value, se: peak.se, thetaRad, azimuthRad, around, without, isOwn: true }
   }
   const found = joinFound(offAxis, aims, join)
-  if (found && !isSurelyBrighter(place, found.figure))
-    return {
-      axial,
-      offAxis,
-      peak: found.figure.value > onAxis.value ? own(found.figure, { ...onAxis, ...found.at }) : own(onAxis, onAxis),
-    }
+  if (found && !isSurelyBrighter(place, found.figure)) {
+    const there = { ...onAxis, ...found.at }
+    if (isSurelyBrighter(found.figure, onAxis)) return { axial, offAxis, peak: own(found.withBeside, there) }
+    // The greater of two that are alike would be chosen for its noise.
+    const maybe = found.figure.value - onAxis.value > Math.hypot(found.figure.se, onAxis.se)
+    return { axial, offAxis, peak: own(maybe ? hedge(onAxis, [{ ...there, ...found.figure }]) : onAxis, onAxis) }
+  }
   const joined = offAxis && joinPlace(offAxis, aims, join)
   if (place.thetaRad === 0) {
     // Traced backwards, a rival is brighter or it is not.
@@ -99,8 +100,15 @@ function joinPeak(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[]
   return { axial, offAxis, peak: joined ? own(joined, place) : forwardPeak(place, rivals) }
 }
 
+interface FoundPeak {
+  figure: Figure
+  /** The same, with what its neighbours tell in the error. */
+  withBeside: Figure
+  at: Direction
+}
+
 /** The place that backward rays have found, measured by others, joined with the forward rays where they mean the same place. */
-function joinFound(offAxis: Peak | null, aims: AimEstimate[], join: Join): { figure: Figure; at: Direction } | null {
+function joinFound(offAxis: Peak | null, aims: AimEstimate[], join: Join): FoundPeak | null {
   const peak = aims.find(({ of, found }) => of === 'peak' && found)
   if (!peak?.found || !('halfRad' in peak.aim) || peak.estimate.effective < TRUSTED) return null
   const there = peakAim(offAxis, peak.aim.halfRad)
@@ -109,7 +117,8 @@ function joinFound(offAxis: Peak | null, aims: AimEstimate[], join: Join): { fig
     ? join('peakIntensityCd', { value: offAxis.value, se: offAxis.se }, peak.estimate, PEAK_SLACK)
     : null
   const { value, se } = both ?? atLeast(peak.estimate)
-  return { figure: { value, se: Math.hypot(se, peak.found.besideCd) }, at: peak.found.at }
+  const { at, besideCd } = peak.found
+  return { figure: { value, se }, withBeside: { value, se: Math.hypot(se, besideCd) }, at }
 }
 
 /** A place off the axis, joined with the backward estimate of it where there is one. */

@@ -17,6 +17,7 @@ import { frontZMm } from '../../../src/lamp/front.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 import { amount } from '../../kit/amount.ts'
+import { CLEAN_LAMPS } from '../../kit/cleanLamps.ts'
 import { expectWithin } from '../../kit/expect.ts'
 import { oneEmitter, sceneOf, traceScene, tube } from '../../kit/traceHere.ts'
 
@@ -122,7 +123,7 @@ describe('a peak off the axis', () => {
     axialConeHalfDeg: 1,
   })
 
-  test('is asked where it was found, and joined', async () => {
+  test('is requested where it was found, and joined', async () => {
     const found = forwardOf(aside, 200_000)
     expect(found.beam.peakAt.around).toBe(false)
     expectWithin(found.beam.peakAt.thetaDeg, 14, { abs: 2, because: 'a cell of the map and the cone' })
@@ -172,24 +173,31 @@ describe('a place that backward rays have found', () => {
 })
 
 test('a peak is measured by other rays than those that found it', async () => {
+  const discs = CLEAN_LAMPS.find(({ name }) => name === 'Picture of two discs')!
+  const found = forwardOf(discs.lamp, 40_000)
   const pool = makePool([inlineWorker()])
-  const asked: { aim: string; from: number }[] = []
-  const shape = chooseShape(scene, lamp)
-  const estimates = makeBackwardEstimates(pool, scene, shape, { seed: 6, plainRandom: false, exitsBelow: 0 })!
+  const requested: { aim: string; from: number }[] = []
+  const picture = sceneOf(discs.lamp)
+  const shape = chooseShape(picture, discs.lamp)
+  const estimates = makeBackwardEstimates(pool, picture, shape, { seed: 6, plainRandom: false, exitsBelow: 0 })!
   const listed = {
     ...estimates,
     at: (aim: Aim, idle?: boolean, from = 0) => {
-      asked.push({ aim: JSON.stringify(aim), from })
+      requested.push({ aim: JSON.stringify(aim), from })
       return estimates.at(aim, idle, from)
     },
   }
-  const views = makeAimEstimates(listed, shape, lamp)
-  for (let time = 0; time < 3; time++) {
-    views.request(forward, null)
+  const views = makeAimEstimates(listed, shape, discs.lamp)
+  for (let time = 0; time < 4; time++) {
+    views.request(found, null)
     await views.take()
   }
   const peak = (await views.take()).find(({ of }) => of === 'peak')!
-  expect(asked.filter(({ aim }) => aim === JSON.stringify(peak.aim)).map(({ from }) => from)).toEqual([0, FRESH_FROM])
+  expect(peak.found).toBeDefined()
+  expect(requested.filter(({ aim }) => aim === JSON.stringify(peak.aim)).map(({ from }) => from)).toEqual([
+    0,
+    FRESH_FROM,
+  ])
   estimates.close()
   pool.close()
 })

@@ -16,9 +16,9 @@ const shape = handShape({ fineHalfRad: 0.2, fineBins: 40, coarseBins: 40, window
 const hump = (x: number, y: number) => (u: number, v: number) =>
   1000 * Math.exp(-(((u - x) ** 2 + (v - y) ** 2) / 0.03 ** 2))
 
-/** Backward rays that know `cd` exactly; each look is listed with its rays. */
+/** Backward rays that know `cd` exactly; each sample is listed with its rays. */
 function estimatesOf(cd: (u: number, v: number) => number, effective = 1000) {
-  const looks: { aim: Aim; raysEach: number }[] = []
+  const samples: { aim: Aim; raysEach: number }[] = []
   const of = (aim: Aim): number => {
     if (aim.kind === 'ring') {
       const around = Array.from({ length: 60 }, (_, k) => (k * Math.PI) / 30)
@@ -30,13 +30,13 @@ function estimatesOf(cd: (u: number, v: number) => number, effective = 1000) {
     firstRays: () => 256,
     at: (aim: Aim) => ({
       upTo(raysEach: number) {
-        looks.push({ aim, raysEach })
+        samples.push({ aim, raysEach })
         return Promise.resolve({ value: of(aim), se: 1, effective } as BackwardEstimate)
       },
     }),
     close: () => {},
   } satisfies BackwardEstimates
-  return { estimates, looks }
+  return { estimates, samples }
 }
 
 /** What the forward rays have of the same beam, cell by cell. */
@@ -52,7 +52,7 @@ function forwardOf(cd: (u: number, v: number) => number, rays: number): Forward 
 
 test('from the brightest cell to the top of the hump, step by step; then nothing is asked until the run has doubled', async () => {
   const cd = hump(0.0741, 0.0437)
-  const { estimates, looks } = estimatesOf(cd)
+  const { estimates, samples } = estimatesOf(cd)
   const scouting = makeScouting(estimates, CONE)
   for (let k = 0; k < 12; k++) {
     scouting.request(forwardOf(cd, 100_000))
@@ -65,24 +65,24 @@ test('from the brightest cell to the top of the hump, step by step; then nothing
   // A quarter of the cone further off on the one side than an eighth, the hump is lower by (0.00375/0.03)², 15.6 cd at most: a twelfth of that.
   expect(besideCd).toBeLessThan(15.7 / 12)
   expect(besideCd).toBeGreaterThan(0)
-  const before = looks.length
+  const before = samples.length
   expect(scouting.request(forwardOf(cd, 150_000))).toBe(0)
-  expect(looks).toHaveLength(before)
+  expect(samples).toHaveLength(before)
   expect(scouting.request(forwardOf(cd, 200_000))).toBeGreaterThan(0)
 })
 
-test('all looks of one time take the same rays; more as the run grows', async () => {
+test('all samples of one time take the same rays; more as the run grows', async () => {
   const cd = hump(0.07, 0.03)
-  const { estimates, looks } = estimatesOf(cd)
+  const { estimates, samples } = estimatesOf(cd)
   const scouting = makeScouting(estimates, CONE)
   scouting.request(forwardOf(cd, 100_000))
   await scouting.take()
-  expect(new Set(looks.map((l) => l.raysEach))).toEqual(new Set([64]))
-  looks.length = 0
+  expect(new Set(samples.map((l) => l.raysEach))).toEqual(new Set([64]))
+  samples.length = 0
   scouting.request(forwardOf(cd, 4_096_000))
   await scouting.take()
   // 4,096,000 / 16 / 256.
-  expect(new Set(looks.map((l) => l.raysEach))).toEqual(new Set([1000]))
+  expect(new Set(samples.map((l) => l.raysEach))).toEqual(new Set([1000]))
 })
 
 test('none where every place is darker than the axis, or backward rays hardly meet the light', async () => {

@@ -33,6 +33,8 @@ const MOST_TIMES_FIRST = 32
 const WORTH = 6
 /** Better than this share (one standard error) nobody needs. */
 const FINE_ENOUGH = 5e-4
+/** A place that is darker than the axis by so many standard errors is not the peak. */
+const DARKER_SIGMAS = 3
 /** An aim at a crossing follows it when it has moved by more than so many of its errors, or this part of the cone. */
 const MOVED_ERRORS = 2
 const MOVED_RING = 0.1
@@ -57,6 +59,7 @@ export function makeAimEstimates(estimates: BackwardEstimates, shape: TallyShape
   const scouting = makeScouting(estimates, cone)
   /** Rays of a batch that the scouting has taken. */
   let scouted = 0
+  let axisCd = 0
   const forwardAt: Partial<Record<AimEstimate['of'], Figure>> = {}
   /** What the forward rays know of the same. */
   function forwardOf({ of, aim }: Pick<AimEstimate, 'of' | 'aim'>, { beam, target }: Forward): Figure | undefined {
@@ -88,8 +91,8 @@ export function makeAimEstimates(estimates: BackwardEstimates, shape: TallyShape
   }
 
   /** The peak off the axis, where backward rays have found it or else the forward rays may have it. */
-  function followPeak(offAxis: Peak | null, axisCd: number): void {
-    const found = scouting.found(axisCd)
+  function followPeak(offAxis: Peak | null): void {
+    const found = scouting.found()
     followAim('peak', peakAim(found?.at ?? offAxis, cone), (found ? MOVED_FOUND : MOVED) * cone)
     const aimed = progress.find(({ of }) => of === 'peak')
     if (aimed) {
@@ -103,7 +106,8 @@ export function makeAimEstimates(estimates: BackwardEstimates, shape: TallyShape
   /** That, and where the profile falls through a half and a tenth of the peak. */
   function followBeam(forward: Forward, axis: BackwardEstimate | null): void {
     const known = joinedAngles(forward, axis, latestOf(progress))
-    followPeak(known.offAxis, known.axisCd)
+    followPeak(known.offAxis)
+    axisCd = known.axisCd
     for (const { key } of ANGLES) {
       const half = known.angles[key]
       const aim =
@@ -122,7 +126,7 @@ export function makeAimEstimates(estimates: BackwardEstimates, shape: TallyShape
       scouted += scouting.request(forward)
       const first = estimates.firstRays()
       const budget = Math.max(0, forward.rays / BATCHES / FORWARD_FOR_ONE - scouted)
-      const going = progress.filter((a) => worthGoingOn(a, forwardOf(a, forward), forward.rays, first))
+      const going = progress.filter((a) => worthGoingOn(a, forwardOf(a, forward), forward.rays, first, axisCd))
       for (const a of going) {
         const each = a.latest ? Math.floor(budget / going.length) : 0
         a.raysEach = Math.max(a.raysEach, Math.min(MOST_TIMES_FIRST * first, Math.max(first, each)))
@@ -147,12 +151,19 @@ const latestOf = (progress: AimProgress[]): AimEstimate[] =>
     latest ? [{ of, aim, estimate: latest, ...(found && { found }) }] : [],
   )
 
-/** Per ray, the view tells more than the forward run does of the same figure; or nobody knows yet. */
-function worthGoingOn(a: AimProgress, forward: Figure | undefined, rays: number, first: number): boolean {
+/** Per ray, the view tells more than the forward run does of the same figure; or nobody knows yet. A place darker than the axis (cd) is decided. */
+function worthGoingOn(
+  a: AimProgress,
+  forward: Figure | undefined,
+  rays: number,
+  first: number,
+  axisCd: number,
+): boolean {
   if (!a.latest) return true
   const { latest } = a
   if (latest.effective < TRUSTED) return a.raysEach < 4 * first
   if (latest.se < FINE_ENOUGH * latest.value) return false
+  if (a.found && latest.value + DARKER_SIGMAS * latest.se < axisCd) return false
   return !forward || !(forward.se > 0) || latest.se ** 2 * latest.rays * WORTH < forward.se ** 2 * rays
 }
 

@@ -81,7 +81,8 @@ function joinPeak(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[]
     return { value: peak.value, se: peak.se, thetaRad, azimuthRad, around, without, isOwn: true }
   }
   const found = joinFound(offAxis, aims, join)
-  if (found && !isSurelyBrighter(place, found.figure)) {
+  // A place that the forward rays know to be brighter stands against it; whatever only may be is decided by it.
+  if (found && !(place.thetaRad > 0 && isSurelyBrighter(place, found.figure))) {
     const there = { ...onAxis, ...found.at }
     if (isSurelyBrighter(found.figure, onAxis)) return { axial, offAxis, peak: own(found.withBeside, there) }
     // The greater of two that are alike would be chosen for its noise.

@@ -15,15 +15,12 @@ const FIRST_SHARE = 1 / 4
 const FORWARD_FOR_ONE = 256
 const MOST_EACH = 1 << 12
 /** New places at most each time that the run has doubled. */
-const MOST_PLACES = 4
+const MOST_PLACES = 6
 /** Steps to the neighbours, as parts of the cone: from here to there. */
 const FIRST_STEP = 0.5
 const LAST_STEP = 0.2
 /** A sample tells nothing when it comes from fewer rays than this, (Σs)²/Σs². */
 const TELLS_FROM = 30
-/** Samples that are this many standard errors below the axis are settled. */
-const DARKER_SIGMAS = 3
-
 /** Nearer to the axis than this part of the cone it is the axis. */
 const ON_AXIS = 0.25
 
@@ -37,8 +34,8 @@ export interface Scouting {
   /** Rays of a batch that the next samples take in all. */
   request(forward: Forward): number
   take(): Promise<void>
-  /** The brightest place off the axis, unless it is darker than the axis for sure (`axisCd`); null as well before the first samples have come. */
-  found(axisCd: number): Found | null
+  /** The brightest place off the axis; null before the first samples have come, and where they tell nothing. */
+  found(): Found | null
 }
 
 export function makeScouting(estimates: BackwardEstimates, cone: number): Scouting {
@@ -47,7 +44,10 @@ export function makeScouting(estimates: BackwardEstimates, cone: number): Scouti
   let step = FIRST_STEP
   let samples: Sample[] = []
   let pending: Promise<Sample>[] = []
-  const best = () => samples.reduce<Sample | null>((a, b) => (a && a.estimate.value >= b.estimate.value ? a : b), null)
+  const best = () =>
+    samples
+      .filter(({ at }) => at.thetaRad >= ON_AXIS * cone)
+      .reduce<Sample | null>((a, b) => (a && a.estimate.value >= b.estimate.value ? a : b), null)
   const sample = async (at: Direction): Promise<Sample> => {
     const aim = peakAim(at, cone)!
     return { at, aim, estimate: await estimates.at(aim, true).upTo(raysEach) }
@@ -70,6 +70,8 @@ export function makeScouting(estimates: BackwardEstimates, cone: number): Scouti
         samples = []
         step = FIRST_STEP
         if (from) add(from.at, 0)
+        const { spot, ring } = beam.peaks ?? { spot: null, ring: null }
+        for (const at of [spot, ring]) if (at) add(at, cone / 2)
         for (const at of findBrightPlaces(fold(run), beam.smoothed))
           if (places.length < MOST_PLACES + (from ? 1 : 0)) add(at, cone / 2)
       } else if (from && step >= LAST_STEP) for (const at of neighbours(from.at, step * cone)) add(at, 0)
@@ -86,11 +88,9 @@ export function makeScouting(estimates: BackwardEstimates, cone: number): Scouti
       pending = []
       if (known && best() === before) step /= 2
     },
-    found(axisCd) {
+    found() {
       const top = best()
-      if (!top || top.at.thetaRad < ON_AXIS * cone) return null
-      if (top.estimate.value + DARKER_SIGMAS * top.estimate.se < axisCd) return null
-      return { at: top.at, besideCd: besideOf(top, samples, cone) }
+      return top && { at: top.at, besideCd: besideOf(top, samples, cone) }
     },
   }
 }

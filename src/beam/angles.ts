@@ -44,6 +44,8 @@ type AngleFigure = 'beamAngleDeg' | 'fieldAngleDeg' | 'spillOutsideBeam' | 'spil
 
 /** Angles at shares of a peak that is known less well than this (95 %) may be anywhere: their errors are of first order. Our choice. */
 const PEAK_KNOWN = 0.4
+/** Nor is an angle given that is known less well than this itself: it may be of another ring of the pattern. */
+const ANGLE_KNOWN = 0.4
 
 export const ANGLES = [
   { share: 0.5, angle: 'beamAngleDeg', spill: 'spillOutsideBeam', key: 'beam' },
@@ -77,12 +79,12 @@ export function readAngles(
       share * peak.se,
     )
     const why = whyNoAngle(found, share)
+    out.patterned ||= found?.inner ?? false
     if (!found || why) {
       out.absent[angle] = why
       out.absent[spill] = why
       continue
     }
-    out.patterned ||= found.inner
     const wide = findOutermostCrossing(coarse, level, [])
     // Second order: bins twice as wide are off by four times as much. An edge within a few bins is not of second order.
     const binsSe = Math.max(
@@ -90,11 +92,18 @@ export function readAngles(
       Math.abs(found.straightRad - found.halfRad),
     )
     const half = joinRing(found, level, binsSe, peak.isOwn ? rings[key] : undefined)
-    const levelSe = peak.isOwn ? found.radPerCd * share * peak.se : 0
+    const spread = jackknife(half.rad, half.without).se
+    // The crossing follows its level no further than the points that it is fitted to: what the batches' own levels make of it may show in the slope only.
+    const own = peak.isOwn ? peak.se : jackknife(peak.value, peak.without).se
+    const levelSe = Math.sqrt(Math.max(0, (found.radPerCd * share * own) ** 2 - (peak.isOwn ? 0 : spread ** 2)))
     half.ownSe = Math.hypot(half.ownSe, levelSe, found.otherSe, TABLE * half.rad)
+    const se = Math.hypot(spread, half.ownSe)
+    if (T95 * se > ANGLE_KNOWN * half.rad) {
+      out.absent[angle] = out.absent[spill] = whyUnknown(share, (T95 * se) / half.rad)
+      continue
+    }
     out.angles[key] = half
-    const spread = jackknife(half.rad, half.without)
-    out.figures[angle] = { value: 2 * DEG * half.rad, se: 2 * DEG * Math.hypot(spread.se, half.ownSe) }
+    out.figures[angle] = { value: 2 * DEG * half.rad, se: 2 * DEG * se }
     out.figures[spill] = readSpill(folded, half)
   }
   return out
@@ -160,6 +169,9 @@ function mergePairs({ thetaRad, cd, seCd }: Profile): Profile {
   }
   return merged
 }
+
+const whyUnknown = (share: number, known: number) =>
+  `Where the mean over azimuth falls through ${share * 100} % of the peak for good is known to ± ${Math.ceil(100 * known)} % only so far: more rays tell.`
 
 function whyNoAngle(found: Crossing | null, share: number): string {
   const level = `${share * 100} % of the peak`

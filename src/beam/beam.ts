@@ -1,12 +1,13 @@
 // The beam, read from a run: what leaves the lamp, how bright, how wide, with errors; a figure that can't be read has
 // its reason in `absent`.
 import type { Lamp } from '../lamp/schema.ts'
+import { T95 } from '../num/stats.ts'
 import { type Folded, fold, jackknife, overBatches } from '../run/batches.ts'
 import { betweenExtremes, rootOf } from '../run/extreme.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
 import { ANGLES, type Angles, type PeakLevel, type Ring, readAngles, TABLE } from './angles.ts'
-import { choosePeak, findPeakCandidates, findRival, hedge, ofPlace, type Peak, type PeakCandidates } from './peak.ts'
+import { choosePeak, findPeakCandidates, findRivals, hedge, ofPlace, type Peak, type PeakCandidates } from './peak.ts'
 import { type PlaneAngles, readAnglesByPlane } from './planes.ts'
 import {
   coneSr,
@@ -70,13 +71,13 @@ export function readBeam(run: Run, lamp: Lamp): Beam {
   const light = readLight(run, lamp)
   if (!light.peaks) return light
   const chosen = choosePeak(light.peaks)
-  return readByPeak(light, run, forwardPeak(chosen, findRival(light.peaks, chosen)))
+  return readByPeak(light, run, forwardPeak(chosen, findRivals(light.peaks, chosen)))
 }
 
 /** The peak by the forward rays, as sure as its place is. On the axis its level moves with the batches, elsewhere its error is its own. */
-export function forwardPeak(chosen: Peak, rival: Peak | null): PeakLevel & Peak {
-  if (chosen.own === undefined && !rival) return { ...chosen, isOwn: false }
-  const figure = hedge(ofPlace(chosen), rival && ofPlace(rival))
+export function forwardPeak(chosen: Peak, rivals: readonly Peak[]): PeakLevel & Peak {
+  if (chosen.own === undefined && rivals.length === 0) return { ...chosen, isOwn: false }
+  const figure = hedge(ofPlace(chosen), rivals)
   return { ...chosen, ...figure, without: chosen.without.map(() => figure.value), isOwn: true }
 }
 
@@ -113,7 +114,15 @@ export function readByPeak(
   peak: PeakLevel & Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'>,
   rings: Partial<Record<keyof Angles, Ring>> = {},
 ): Beam {
-  if (!(peak.value > 0) || !beam.smoothed) return markPeakAbsent(beam)
+  if (!(peak.value > 0) || !beam.smoothed) return markPeakAbsent(beam, NO_PEAK)
+  const known = (T95 * peak.se) / peak.value
+  if (known > PEAK_GIVEN) {
+    const percent = Math.ceil(100 * known)
+    return markPeakAbsent(
+      beam,
+      percent < 100 ? `The peak is known to ± ${percent} % only so far: more rays tell.` : NO_PEAK,
+    )
+  }
   const folded = fold(run)
   const reading = readAngles(folded, beam.smoothed, peak, rings)
   const figures = { ...beam.figures, ...reading.figures }
@@ -188,8 +197,11 @@ const AFTER_EMITTED: BeamFigure[] = [
   'beamDistanceM',
 ]
 
-function markPeakAbsent(beam: Beam): Beam {
-  const why = 'Too few rays have left the lamp so far to find its peak.'
+const NO_PEAK = 'Too few rays have left the lamp so far to find its peak.'
+/** Known less well than this (95 %) it may be off by four times. Our choice. */
+const PEAK_GIVEN = 0.6
+
+function markPeakAbsent(beam: Beam, why: string): Beam {
   const absent = { ...beam.absent }
   for (const name of AFTER_EMITTED) if (!beam.figures[name]) absent[name] ??= why
   return { ...beam, absent }

@@ -1,5 +1,6 @@
 // The outermost angle at which a profile falls through a level, found in noise, and whether it had fallen through before.
 import { T95 } from '../num/stats.ts'
+import { jackknife } from '../run/batches.ts'
 import type { Profile } from './profile.ts'
 
 export interface Crossing {
@@ -50,8 +51,8 @@ export function findOutermostCrossing(
   const without = p.without.map((cd, b) => solve(cd, levelWithout[b]!))
   const radPerCd = readSlope(p, averaged, level)
   const here = averaged.se[Math.round(at)]!
-  const other = findOther(p, averaged, { level, levelSe }, halfRad)
   const bySlope = radPerCd * Math.hypot(here, levelSe)
+  const near = Math.max(FAR_MORE * bySlope, (MAX_REACH * halfRad) / T95)
   return {
     halfRad,
     without,
@@ -59,39 +60,51 @@ export function findOutermostCrossing(
     slopeSe: here / (Math.SQRT2 * NEAR_LEVEL * level),
     radPerCd,
     straightRad: angleAt(p, at),
-    otherSe: other > Math.max(FAR_MORE * bySlope, (MAX_REACH * halfRad) / T95) ? other : 0,
+    otherSe: findOther(p, averaged, { level, levelSe }, halfRad, near),
   }
 }
 
-/** How far the outermost point that is not surely below the level lies, or the crossing if the level is at its upper end; rad, so that ± at 95 % holds it. */
+/**
+ * How far the outermost point that is not surely below the level lies, or the crossing if the level is at its upper end; rad, so that ± at 95 % holds
+ * it. 0 where that is no further than `near` (rad, one standard error).
+ */
 function findOther(
   p: Profile,
   averaged: AveragedProfile,
   of: { level: number; levelSe: number },
   halfRad: number,
+  near: number,
 ): number {
   const { level, levelSe } = of
   const { thetaRad } = p
   let j = thetaRad.length - 1
   while (j > 0 && averaged.cd[j]! + MAYBE_SIGMAS * Math.hypot(averaged.se[j]!, levelSe) < level) j--
   const inner = findCoarseCrossing(averaged, level + MAYBE_SIGMAS * levelSe)
-  const off = Math.max(thetaRad[j]! - halfRad, inner === null ? 0 : halfRad - angleAt(p, inner))
-  return off / T95
+  const inward = inner === null ? 0 : halfRad - angleAt(p, inner)
+  // The fall lies beyond that point, anywhere among those that were averaged for it.
+  const beyond = thetaRad[Math.min(thetaRad.length - 1, averaged.to[j]! + 1)]!
+  const outward = (thetaRad[j]! - halfRad) / T95 > near ? beyond - halfRad : 0
+  const off = Math.max(outward, inward) / T95
+  return off > near ? off : 0
 }
 
 interface AveragedProfile {
   cd: Float64Array
   se: Float64Array
+  /** The outermost point in each mean. */
+  to: Int32Array
 }
 
 /**
- * A running mean as wide as the noise needs. Errors of neighbours are taken as independent beyond the cone's own
- * width.
+ * A running mean as wide as the noise needs. How wide, by errors of neighbours as if they were independent; its error from the same mean of the batches,
+ * since all bins under one cone share their noise.
  */
 function averageNoise(p: Profile, level: number): AveragedProfile {
   const n = p.cd.length
   const cd = new Float64Array(n)
   const se = new Float64Array(n)
+  const ends = new Int32Array(n)
+  const errorOf = errorOfMeans(p)
   for (let j = 0; j < n; j++) {
     let [from, to] = [j, j]
     let [sum, squares, count] = [p.cd[j]!, p.seCd[j]! ** 2, 1]
@@ -104,9 +117,29 @@ function averageNoise(p: Profile, level: number): AveragedProfile {
       count += 2
     }
     cd[j] = sum / count
-    se[j] = Math.sqrt(squares) / count
+    se[j] = Math.max(Math.sqrt(squares) / count, errorOf(from, to))
+    ends[j] = to
   }
-  return { cd, se }
+  return { cd, se, to: ends }
+}
+
+/** The jackknife error of the mean over points from … to, from sums along each profile without one batch; 0 where there are none. */
+function errorOfMeans({ without }: Profile): (from: number, to: number) => number {
+  const sums = without.map((cd) => {
+    const upTo = new Float64Array(cd.length + 1)
+    let sum = 0
+    cd.forEach((v, j) => {
+      sum += v
+      upTo[j + 1] = sum
+    })
+    return upTo
+  })
+  if (sums.length < 2) return () => 0
+  const means = new Array<number>(sums.length)
+  return (from, to) => {
+    for (const [b, upTo] of sums.entries()) means[b] = (upTo[to + 1]! - upTo[from]!) / (to - from + 1)
+    return jackknife(0, means).se
+  }
 }
 
 /** From outside in to the first point surely above, then out again to where it falls through. An index with a fraction. */

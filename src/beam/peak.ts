@@ -1,10 +1,19 @@
 // The peak intensity: the maximum of the map over direction, smoothed with the axial cone.
+import { findDiscCells, type GridPlace } from '../num/gridDisc.ts'
 import { T95 } from '../num/stats.ts'
 import { type Folded, jackknife, meanOf } from '../run/batches.ts'
 import { betweenExtremes } from '../run/extreme.ts'
 import type { Figure } from '../run/figure.ts'
-import type { Profile } from './profile.ts'
-import { findExtremeSpot, findOwnExtreme, windowCellRad } from './windowMap.ts'
+import type { TallyShape } from '../run/types.ts'
+import { coneSr, oneRayLm, type Profile } from './profile.ts'
+import {
+  findExtremeSpot,
+  findOwnExtreme,
+  findOwnSpots,
+  measureInBatches,
+  windowCellRad,
+  windowGrid,
+} from './windowMap.ts'
 
 export interface Peak extends Figure {
   without: number[]
@@ -14,6 +23,15 @@ export interface Peak extends Figure {
   around: boolean
   /** The greatest of all batches by themselves, which noise has helped; absent on the axis, which was not searched for. */
   own?: number
+  /** How it was searched for; absent on the axis. */
+  search?: Search
+}
+
+interface Search {
+  /** How many places apart from one another were compared. */
+  places: number
+  /** What a ray adds to a place's intensity, cd: as its noise tells, where rays of unlike weight come together. */
+  rayCd: number
 }
 
 /** What may be the peak: the axis, the brightest ring of the azimuth mean, and the brightest place of the window map. */
@@ -23,6 +41,18 @@ export interface PeakCandidates {
   spot: Peak | null
   /** Half angle of the cone that all of them are means over; places nearer to one another share much of their light. */
   coneRad: number
+  /** The brightest wider places of the window, of a map as bright as so many candela. */
+  wide: (cd: number) => WidePlace[]
+}
+
+/** A mean over more directions than the cone's: less noise, by which a bright place shows that is as wide as that. Measured as a spot is. */
+export interface WidePlace extends Figure {
+  thetaRad: number
+  radiusRad: number
+  own: number
+  places: number
+  /** The same mean about the axis. */
+  centre: Figure
 }
 
 /** What may be the peak, cd and rad, by the forward rays: the axis, a ring, a place of the window map (null where the cone is too wide for it). */
@@ -31,9 +61,10 @@ export function findPeakCandidates(folded: Folded, profile: Profile): PeakCandid
   const axis = { ...jackknife(profile.cd[0]!, without), without, thetaRad: 0, azimuthRad: 0, around: true }
   return {
     axis: { ...axis, se: Math.max(axis.se, profile.seCd[0]!) },
-    ring: findBrightestRing(profile),
+    ring: findBrightestRing(folded, profile),
     spot: findWindowSpot(folded),
     coneRad: folded.run.shape.axialConeHalfRad,
+    wide: (cd) => findWidePlaces(folded, cd),
   }
 }
 
@@ -42,19 +73,71 @@ export function findPeakCandidates(folded: Folded, profile: Profile): PeakCandid
  * window map, or a ring of the azimuth mean, which also sees beyond the window.
  */
 export function choosePeak({ axis, ring, spot }: PeakCandidates): Peak {
-  let best = isSurelyBrighter(ring, axis) ? ring : axis
-  if (spot && isSurelyBrighter(spot, best)) best = spot
+  let best = isSurelyBrighter(ring, axis) && standsOut(ring, axis) ? ring : axis
+  if (spot && isSurelyBrighter(spot, best) && standsOut(spot, best)) best = spot
   return best
 }
 
+/** A peak that is known less well than this (95 %) may be anywhere. Our choice. */
+const ILL_KNOWN = 0.1
+/** A spot is darker than a ring for sure when it is by so many of its standard errors. */
+const DARKER_SIGMAS = 2
+/** A wider place shows a peak off the axis when it has at least this share of the chosen one's intensity. Our choice. */
+const WIDE_SHARE = 0.85
+
 /**
- * Another place that may be brighter than the chosen one: it is by more than one standard error, but not surely. Null where there is none.
+ * Other places that may be brighter than the chosen one: brighter by more than one standard error, and standing out of what noise makes of places as
+ * bright as it; any, where it is ill known itself; a spot beside a ring, which is a mean over azimuth; a spot, where the window is brighter off
+ * the axis by means over wider discs, too.
  */
-export function findRival({ ring, spot, coneRad }: PeakCandidates, chosen: Peak): Peak | null {
-  const may = [ring, ...(spot ? [spot] : [])].filter(
-    (p) => Math.abs(p.thetaRad - chosen.thetaRad) > coneRad / 2 && p.value - chosen.value > Math.hypot(p.se, chosen.se),
+export function findRivals(candidates: PeakCandidates, chosen: Peak): Peak[] {
+  const { ring, spot, coneRad } = candidates
+  const isRing = chosen.around && chosen.thetaRad > 0
+  const ill = T95 * chosen.se > ILL_KNOWN * chosen.value
+  const may = (p: Peak) => {
+    if (Math.abs(p.thetaRad - chosen.thetaRad) <= coneRad / 2 && !(isRing && !p.around)) return false
+    if (ill || (p.value - chosen.value > Math.hypot(p.se, chosen.se) && standsOut(p, chosen))) return true
+    if (p.around) return false
+    if (isRing) return p.value + DARKER_SIGMAS * p.se > chosen.value
+    return chosen.thetaRad === 0 && candidates.wide(chosen.value).some((wide) => showsBrighter(wide, chosen))
+  }
+  return [ring, ...(spot ? [spot] : [])].filter((p) => p.thetaRad > 0 && may(p))
+}
+
+/** Noise makes one of all places as bright as this in so many of a hundred runs. Our choice. */
+const BY_CHANCE = 0.05
+/** 95 % of one normal value lie below so many standard errors. */
+const ONE_SIDED = 1.645
+
+/**
+ * The value that the greatest of m normal values exceeds with the chance p, roughly: m (1 − Φ(z)) = p, with Φ's tail φ(z)/z (H. Cramér, Mathematical
+ * Methods of Statistics, 1946, § 28.6; from memory).
+ */
+function greatestOf(m: number, chance: number): number {
+  const tail = 2 * Math.log(Math.max(1, m) / chance)
+  return Math.sqrt(Math.max(1, tail - Math.log(2 * Math.PI * Math.max(1, tail))))
+}
+
+/**
+ * Brighter than the brightest of so many places all as bright as the chosen one would seem by noise. Counts are skewed, which adds (z² − 1)/6 of one
+ * (E. A. Cornish and R. A. Fisher 1938; from memory).
+ */
+function standsOut(place: Peak, chosen: Figure): boolean {
+  if (place.own === undefined || !place.search) return true
+  const { places, rayCd } = place.search
+  const z = greatestOf(places, BY_CHANCE)
+  const noise = Math.hypot(z * Math.sqrt(Math.max(0, chosen.value) * rayCd), ONE_SIDED * chosen.se)
+  return place.own > chosen.value + noise + ((z * z - 1) / 6) * rayCd
+}
+
+/** It lies off the axis and is brighter than the same disc about the axis by more than noise most often makes of so many discs, by its halves as well. */
+function showsBrighter({ thetaRad, radiusRad, own, places, centre, ...mean }: WidePlace, chosen: Figure): boolean {
+  if (thetaRad < radiusRad / 2 || own < WIDE_SHARE * chosen.value) return false
+  const rayCd = mean.value > 0 ? mean.se ** 2 / mean.value : 0
+  const noise = Math.hypot(Math.sqrt(Math.max(0, centre.value) * rayCd), centre.se)
+  return (
+    own - centre.value > greatestOf(places, 1) * noise && mean.value - centre.value > Math.hypot(mean.se, centre.se)
   )
-  return may.reduce<Peak | null>((best, p) => (best && best.value >= p.value ? best : p), null)
 }
 
 /** The intensity of a place that was searched for, cd: between what one half says of the other's place and the greatest of all. */
@@ -62,20 +145,29 @@ export const ofPlace = (place: Figure & { own?: number }): Figure =>
   place.own === undefined ? place : betweenExtremes(place, Math.max(place.value, place.own))
 
 /**
- * The intensity of the peak, cd, where a rival may be brighter than the place that was chosen, or only seem so: from the lower end of the chosen
- * one's ± at 95 % to the rival's upper end, with the middle as value.
+ * The intensity of the peak, cd, where rivals may be brighter than the place that was chosen, or only seem so: no lower than any of them, and as high as
+ * the upper end of the brightest; the middle as value and ± at 95 % to both ends.
  */
-export function hedge(chosen: Figure, rival: Figure | null): Figure {
-  if (!rival) return chosen
-  const low = chosen.value - T95 * chosen.se
-  const high = Math.max(chosen.value + T95 * chosen.se, rival.value + T95 * rival.se)
+export function hedge(chosen: Figure, rivals: readonly Peak[]): Figure {
+  if (rivals.length === 0) return chosen
+  const [lowest, highest] = [-1, 1].map((side) => (f: Figure) => f.value + side * T95 * ofFew(f).se) as [End, End]
+  const high = Math.max(highest(chosen), ...rivals.map((r) => highest(ofPlace(r))))
+  const low = Math.min(high, Math.max(0, lowest(chosen), ...rivals.map(lowest)))
   return { value: (low + high) / 2, se: (high - low) / 2 / T95 }
 }
+type End = (f: Figure) => number
 
-const isSurelyBrighter = (a: Figure, b: Figure) => a.value - b.value > 2.5 * Math.hypot(a.se, b.se)
+/** Of n rays the sum is known to √(n + 2) of them, not √n: where few come, few are counted with too small an error. n by value² / se². */
+const ofFew = ({ value, se }: Figure): Figure => ({
+  value,
+  se: value > 0 ? se * Math.sqrt(1 + 2 * (se / value) ** 2) : se,
+})
+
+/** By 2.5 standard errors of the difference, our choice. */
+export const isSurelyBrighter = (a: Figure, b: Figure): boolean => a.value - b.value > 2.5 * Math.hypot(a.se, b.se)
 
 /** The brightest ring of the one half of the batches, measured in the other, and the other way about. */
-function findBrightestRing(profile: Profile): Peak {
+function findBrightestRing({ run }: Folded, profile: Profile): Peak {
   const n = profile.without.length
   const inBatch = (b: number, j: number) => n * profile.cd[j]! - (n - 1) * profile.without[b]![j]!
   const values = new Array<number>(n)
@@ -89,7 +181,12 @@ function findBrightestRing(profile: Profile): Peak {
     theta += profile.thetaRad[best]! / 2
   }
   const own = profile.cd.reduce((a, b) => Math.max(a, b))
-  return { ...meanOf(values), without: leaveOneOutMeans(values), thetaRad: theta, azimuthRad: 0, around: true, own }
+  const search = {
+    places: Math.min(profile.cd.length, Math.PI / (2 * run.shape.axialConeHalfRad)),
+    rayCd: own > 0 ? profile.seCd[profile.cd.indexOf(own)]! ** 2 / own : 0,
+  }
+  const place = { thetaRad: theta, azimuthRad: 0, around: true }
+  return { ...meanOf(values), without: leaveOneOutMeans(values), ...place, own, search }
 }
 
 /** Means of all but one. */
@@ -102,21 +199,80 @@ function leaveOneOutMeans(values: readonly number[]): number[] {
 function findWindowSpot(folded: Folded): Peak | null {
   const { shape } = folded.run
   const cone = shape.axialConeHalfRad
-  const inner = shape.fineHalfRad - cone
-  if (inner < shape.fineHalfRad / 2) return null
-  const cell = windowCellRad(shape)
-  const middle = shape.windowN / 2
-  const allowed = (row: number, column: number) => Math.hypot(row + 0.5 - middle, column + 0.5 - middle) * cell <= inner
+  const allowed = insideWindow(shape, cone)
+  if (!allowed) return null
   const spot = findExtremeSpot(folded, cone, { allowed })
-  const x = (spot.place.column - middle) * cell
-  const y = (spot.place.row - middle) * cell
+  const coveredRad = Math.max(cone, windowCellRad(shape) / Math.sqrt(Math.PI))
   return {
     value: spot.value,
     se: spot.se,
     without: leaveOneOutMeans(spot.inBatch),
-    thetaRad: Math.hypot(x, y),
-    azimuthRad: Math.atan2(y, x),
-    around: false,
+    ...directionOf(shape, spot.place),
     own: findOwnExtreme(folded, cone, { allowed }),
+    search: {
+      places: Math.min(shape.windowN ** 2, ((shape.fineHalfRad - cone) / cone) ** 2),
+      rayCd: Math.max(spot.value > 0 ? spot.se ** 2 / spot.value : 0, oneRayLm(folded.run) / coneSr(coveredRad)),
+    },
   }
+}
+
+/** Wider discs: of so many cones, and so wide that so many rays fall into one. */
+const WIDE = 3
+const WIDE_RAYS = 400
+
+function findWidePlaces(folded: Folded, cd: number): WidePlace[] {
+  const { shape } = folded.run
+  const cone = shape.axialConeHalfRad
+  const inCone = (cd * coneSr(cone)) / oneRayLm(folded.run)
+  const byRays = inCone > 0 ? Math.max(1, Math.sqrt(WIDE_RAYS / inCone)) : 1
+  const middle = { column: shape.windowN / 2, row: shape.windowN / 2 }
+  return [WIDE, byRays].flatMap((cones) => {
+    const radiusRad = Math.min(cones * cone, 0.4 * shape.fineHalfRad)
+    const allowed = insideWindow(shape, radiusRad)
+    if (!allowed) return []
+    const { value, se, place } = findExtremeSpot(folded, radiusRad, { allowed })
+    const centre = meanOf(measureInBatches(folded, findDiscCells(windowGrid(shape), middle, radiusRad), () => true))
+    const own = findOwnExtreme(folded, radiusRad, { allowed })
+    const places = (shape.fineHalfRad / radiusRad - 1) ** 2
+    return [{ value, se, thetaRad: directionOf(shape, place).thetaRad, radiusRad, own, places, centre }]
+  })
+}
+
+/** Cells of the window about which a cone lies in it; null where it is too wide for that. */
+function insideWindow(shape: TallyShape, cone: number): ((row: number, column: number) => boolean) | null {
+  const inner = shape.fineHalfRad - cone
+  if (inner < shape.fineHalfRad / 2) return null
+  const cell = windowCellRad(shape)
+  const middle = shape.windowN / 2
+  return (row, column) => Math.hypot(row + 0.5 - middle, column + 0.5 - middle) * cell <= inner
+}
+
+function directionOf(shape: TallyShape, { column, row }: GridPlace): Direction {
+  const cell = windowCellRad(shape)
+  const x = (column - shape.windowN / 2) * cell
+  const y = (row - shape.windowN / 2) * cell
+  return { thetaRad: Math.hypot(x, y), azimuthRad: Math.atan2(y, x), around: false }
+}
+
+export type Direction = Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'>
+
+/**
+ * Where off the axis the peak may be by all forward rays, most likely first: the ring of the greatest lower end, and the brightest places of the
+ * window by the cone and by a wider one. Noise makes some of them: backward tracing tells.
+ */
+export function findBrightPlaces(folded: Folded, { thetaRad, cd, seCd }: Profile): Direction[] {
+  const { shape } = folded.run
+  const cone = shape.axialConeHalfRad
+  const lowEnds = cd.map((v, j) => {
+    const theta = thetaRad[j]!
+    return theta > cone / 2 && theta <= Math.PI / 2 ? v - seCd[j]! : Number.NEGATIVE_INFINITY
+  })
+  const ring = lowEnds.indexOf(lowEnds.reduce((a, b) => Math.max(a, b)))
+  const spots = [WIDE * cone, cone].map((radius) => {
+    const allowed = insideWindow(shape, radius)
+    return allowed ? findOwnSpots(folded, radius, { allowed }).map((place) => directionOf(shape, place)) : []
+  }) as [Direction[], Direction[]]
+  const rings = [{ thetaRad: thetaRad[ring]!, azimuthRad: 0, around: true }]
+  const inTurn = spots[1].length >= spots[0].length ? spots[1] : spots[0]
+  return rings.concat(inTurn.flatMap((_, i) => [...spots[0].slice(i, i + 1), ...spots[1].slice(i, i + 1)]))
 }

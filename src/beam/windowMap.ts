@@ -6,6 +6,7 @@ import {
   type FoundPlace,
   findDisc,
   findDiscCells,
+  findDiscs,
   makeEvenGrid,
   type Search,
 } from '../num/gridDisc.ts'
@@ -129,3 +130,7 @@ export function findExtremeSpot(folded: Folded, radius: number, search: Search):
 /** The greatest (or least) mean over a disc of `radius` (rad) in the map of all batches itself, cd: noise helps it. */
 export const findOwnExtreme = (folded: Folded, radius: number, search: Search): number =>
   findDisc(windowGrid(folded.run.shape), windowCd(folded, folded.all), radius, search).mean
+
+/** The best few places by that, apart from one another. */
+export const findOwnSpots = (folded: Folded, radius: number, search: Search): FoundPlace[] =>
+  findDiscs(windowGrid(folded.run.shape), windowCd(folded, folded.all), radius, search)

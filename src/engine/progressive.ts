@@ -21,8 +21,8 @@ interface ProgressiveEstimate {
 export interface BackwardEstimates {
   /** Rays of a batch for an aim of which nothing is known yet: a device traces many before the pool has traced a few. */
   firstRays(): number
-  /** `idle`: behind whatever waits, instead of before it. */
-  at(aim: Aim, idle?: boolean): Pick<ProgressiveEstimate, 'upTo'>
+  /** `idle`: behind whatever waits, instead of before it. `from`: without the rays of each batch below this, by which the aim was chosen, say. */
+  at(aim: Aim, idle?: boolean, from?: number): Pick<ProgressiveEstimate, 'upTo'>
   close(): void
 }
 
@@ -61,7 +61,7 @@ export function makeBackwardEstimates(
 
   return {
     firstRays: () => (device() ? DEVICE_FIRST : POOL_FIRST),
-    at(aim, idle = false) {
+    at(aim, idle = false, first = 0) {
       const scale = makeBackwardKernel(scene, aim, options.seed, sources)
       const sums = Array.from({ length: BATCHES }, () => new Float64Array(SUMS))
       let done = 0
@@ -70,7 +70,7 @@ export function makeBackwardEstimates(
           const from = done
           if (raysEach > from) {
             done = raysEach
-            const parts = await chunk(aim, from, raysEach, idle)
+            const parts = await chunk(aim, first + from, first + raysEach, idle)
             for (const [batch, part] of parts.entries()) for (let i = 0; i < SUMS; i++) sums[batch]![i]! += part[i]!
           }
           return estimateFrom(scale, sums, done)

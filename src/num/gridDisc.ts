@@ -196,13 +196,20 @@ export interface Search {
  * the best few by discs, moved by shrinking steps (our choice).
  */
 export function findDisc(grid: DiscGrid, density: ArrayLike<number>, radius: number, search: Search = {}): FoundPlace {
+  return findDiscs(grid, density, radius, search)[0] ?? { column: grid.columns / 2, row: grid.rows / 2, mean: 0 }
+}
+
+/** The same for the best few places that lie a disc apart before they are moved, the best one first; none when no place is allowed. */
+export function findDiscs(
+  grid: DiscGrid,
+  density: ArrayLike<number>,
+  radius: number,
+  search: Search = {},
+): FoundPlace[] {
   const sense = search.least ? -1 : 1
-  let best: FoundPlace | null = null
-  for (const start of findCandidates(grid, density, radius, search)) {
-    const refined = climb(grid, density, radius, start, search)
-    if (!best || sense * refined.mean > sense * best.mean) best = refined
-  }
-  return best ?? { column: grid.columns / 2, row: grid.rows / 2, mean: 0 }
+  return findCandidates(grid, density, radius, search)
+    .map((start) => climb(grid, density, radius, start, search))
+    .sort((a, b) => sense * (b.mean - a.mean))
 }
 
 const CANDIDATES = 3

@@ -46,6 +46,31 @@ test('a level of the batches has its error there, and none of its own', () => {
   )
 })
 
+test('a level of the batches moves the angle by its slope, beyond the points about the crossing as well', () => {
+  // Means without one batch 20 cd up or down: √15 · 20 cd is the jackknife error, half of it the level's.
+  const without = Array.from({ length: 16 }, (_, b) => 1000 + (b % 2 ? 20 : -20))
+  const angle = readAngles(folded, profile, { value: 1000, se: 0, without, isOwn: false }).figures.beamAngleDeg!
+  const byHand = (2 * DEG * 0.5 * Math.sqrt(15) * 20) / SLOPE
+  expectWithin(angle.se, byHand, { rel: 0.03, because: 'the secant over 10 % of the level' })
+})
+
+test('an angle on a shoulder just at its level is withheld, and said to be known to so much', () => {
+  // From 1000 cd straight down to 540 at 0.1 rad, to 460 at 0.2 and to nothing at 0.3: half of it at 0.15, 800 cd a radian.
+  const shoulder = (theta: number) =>
+    theta < 0.1 ? 1000 - 4600 * theta : theta < 0.2 ? 620 - 800 * theta : Math.max(0, 4600 * (0.3 - theta))
+  const flat = profiledRun({ cd: shoulder })
+  const of = (se: number) => readAngles(fold(flat), readSmoothProfile(fold(flat)), known(1000, se))
+  // 2.131 · 0.5 · 40/800 is 0.053, under 40 % of 0.15; for 50 cd it is 0.067.
+  expect(of(40).figures.beamAngleDeg).toBeDefined()
+  const { figures, absent } = of(50)
+  expect([figures.beamAngleDeg, figures.spillOutsideBeam]).toEqual([undefined, undefined])
+  expect(absent.beamAngleDeg).toMatch(
+    /^Where the mean over azimuth falls through 50 % of the peak for good is known to ± \d+ % only so far: more rays tell\.$/,
+  )
+  expect(absent.spillOutsideBeam).toBe(absent.beamAngleDeg)
+  expect(figures.fieldAngleDeg).toBeDefined()
+})
+
 /** The same with an error in its batches: even ones see 4 % more, odd ones less. */
 const noisy = profiledRun({
   cd: (theta) => Math.max(0, 1000 * (1 - theta / 0.3)),
@@ -116,7 +141,7 @@ test('the axis stays the peak against a place that only seems brighter, and not 
   const spot = { ...axis, thetaRad: 0.1, azimuthRad: 1, around: false }
   // 2.5 standard errors of the difference are 35 cd.
   const chosen = (value: number) =>
-    choosePeak({ axis, ring: { ...spot, value: 0 }, spot: { ...spot, value }, coneRad: 0.004 })
+    choosePeak({ axis, ring: { ...spot, value: 0 }, spot: { ...spot, value }, coneRad: 0.004, wide: () => [] })
   expect(chosen(1030).thetaRad).toBe(0)
   expect(chosen(1040).thetaRad).toBe(0.1)
 })

@@ -3,6 +3,7 @@
 import { describe, expect, test } from 'vitest'
 import { findOutermostCrossing } from '../../src/beam/crossing.ts'
 import type { Profile } from '../../src/beam/profile.ts'
+import { T95 } from '../../src/num/stats.ts'
 import { expectWithin } from '../kit/expect.ts'
 
 const rounding = { rel: 1e-10, because: 'rounding' }
@@ -264,5 +265,39 @@ describe('a dip further in', () => {
     // Five points: a fifth of the depth against four errors of 2/√5, 3.578.
     expect(inner(lone(17.7), about(2))).toBe(false)
     expect(inner(lone(18.1), about(2))).toBe(true)
+  })
+})
+
+describe('another angle', () => {
+  // A fall through the level between 0.2 and 0.3, and a ring at 0.6 and 0.7 a little below it.
+  const ringed = (ring: number, se: number) =>
+    find(
+      profile(
+        even(11, 0.1),
+        [100, 90, 70, 30, 20, 20, ring, ring, 20, 10, 0],
+        even(11, 0.1).map((_, i) => (i === 6 || i === 7 ? se : 0.01)),
+      ),
+    )!
+  test('± reaches beyond the outermost point that may be above the level, to the next one', () => {
+    const { halfRad, otherSe } = ringed(48, 1)
+    expect(halfRad).toBeLessThan(0.3)
+    expectWithin(T95 * otherSe, 0.8 - halfRad, rounding)
+  })
+  test('none where the ring is darker by more than 2.5 standard errors', () => {
+    expect(ringed(47.4, 1).otherSe).toBe(0)
+    expect(ringed(47.6, 1).otherSe).toBeGreaterThan(0)
+  })
+  test('points under one cone share their noise: the error of their mean is that of the batches', () => {
+    // 100 points about a ring at 48, all of them up and down together by batch: their mean is no better known than each.
+    const step = 0.001
+    const theta = even(1000, step)
+    const cd = theta.map((t) => (t < 0.25 ? 100 : t < 0.6 ? 20 : t < 0.7 ? 48 : 10))
+    const without = Array.from({ length: 16 }, (_, b) =>
+      cd.map((v, j) => v + (theta[j]! >= 0.6 && theta[j]! < 0.7 ? (b % 2 ? 1 : -1) / Math.sqrt(15) : 0)),
+    )
+    const alike = find(profile(theta, cd, 1, without))!
+    expectWithin(T95 * alike.otherSe, 0.7 - alike.halfRad, { abs: 0.04 * 0.7, because: 'the mean of neighbours' })
+    // As if they were independent, the mean of 53 is known to 0.14, and the ring is darker by 14 of them.
+    expect(find(profile(theta, cd, 1))!.otherSe).toBe(0)
   })
 })

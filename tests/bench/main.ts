@@ -1,6 +1,6 @@
 // npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power|start|coverage] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
 import { backwardGrowth, directionsCost } from './backward.ts'
-import { coverageRows } from './coverage.ts'
+import { coverage } from './coverage.ts'
 import { dragHere } from './drag.ts'
 import { firstSheet } from './firstSheet.ts'
 import { gpuBench } from './gpu.ts'
@@ -30,7 +30,7 @@ function peaksOf(args: string[]) {
 }
 const requests = (name: string) => wanted.length === 0 || wanted.includes(name)
 
-console.log(`Node ${process.version}, ${process.arch}`)
+if (!args.includes('--serve')) console.log(`Node ${process.version}, ${process.arch}`)
 if (requests('speed')) {
   console.log('\nRays per second on one core, CPU engine, full physics (median of five stretches)')
   console.table(
@@ -109,12 +109,4 @@ if (requests('start')) {
   console.table(startTimes())
 }
 // Half an hour for all examples: only when asked for.
-if (wanted.includes('coverage')) {
-  console.log(
-    '\nHow often ± at 95 % holds the truth, by lamp, stage and figure (share of seeds; errors in standard errors)',
-  )
-  for await (const { lamp, rows } of coverageRows(wanted)) {
-    console.log(`\n${lamp}`)
-    console.table(rows)
-  }
-}
+if (wanted.includes('coverage')) await coverage(wanted)

@@ -14,6 +14,8 @@ export interface CleanLamp {
   truth: Partial<Record<BeamFigure, number>>
   /** No figure is further off, as a share of its value; of a spill, of all the light. */
   mostError: number
+  /** The azimuth mean falls through half of the peak, rises again, and falls for good further out. */
+  patterned?: boolean
 }
 
 /** Mean of `shape` over a small cone about θ, rad: spherical law of cosines; midpoints of 20 rings of equal solid angle by 40 azimuths. */
@@ -117,6 +119,23 @@ function topHat(): CleanLamp {
   return of('Top hat of 10°', profile, hatOf(5 * RAD, 0.1 * RAD), 0.1)
 }
 
+/** Even from 3° to 5°, dark inside and outside of it: its outer edge is the top hat's. */
+function ring(): CleanLamp {
+  const [from, to] = [3 * RAD, 5 * RAD]
+  const profile: Profile = { kind: 'table', thetaDeg: [0, 3, 3.0001, 5, 5.0001], intensity: [0, 0, 1, 1, 0] }
+  const { beamAngleDeg, fieldAngleDeg } = hatOf(to, 0.1 * RAD) as Required<CleanLamp['truth']>
+  const outside = (deg: number) =>
+    Math.max(0, (Math.cos((deg * RAD) / 2) - Math.cos(to)) / (Math.cos(from) - Math.cos(to)))
+  const truth = {
+    peakIntensityCd: FLUX_LM / (2 * Math.PI * (Math.cos(from) - Math.cos(to))),
+    ...{ beamAngleDeg, fieldAngleDeg },
+    halfFluxAngleDeg: 2 * DEG * Math.acos((Math.cos(from) + Math.cos(to)) / 2),
+    spillOutsideBeam: outside(beamAngleDeg),
+    spillOutsideField: outside(fieldAngleDeg),
+  }
+  return { ...of('Ring of 6° to 10°', profile, truth, 0.1), mostError: 0.02, patterned: true }
+}
+
 function hatOf(edge: number, cone: number): CleanLamp['truth'] {
   const sharp = beamOf((t) => (t <= edge ? 1 : 0), edge, 0.01)
   /** Share of a small disc of radius `cone` at θ that lies inside a large one: the common area of two circles. */
@@ -161,6 +180,50 @@ function pictureOfDisc(): CleanLamp {
   }
 }
 
+/**
+ * Two discs of 4 mm, 4.8 mm apart, in the focal plane of an ideal lens. In tan θ the picture is two discs of radius ρ = 2/100 about ± a = 2.4/100: a
+ * circle about the axis lies in each of them with acos((t² + a² − ρ²)/2ta)/π of its length (law of cosines). A lens that takes a share F of a
+ * disc's light Φ throws it over A/f² of the plane of tan θ: I = Φ F f²/(A cos³θ) everywhere in the picture. F from a place r off the axis to a
+ * disc of radius R at f: ½ − ½ (f² + r² − R²)/√((f² + r² + R²)² − 4R²r²), J. R. Howell, A Catalog of Radiation Heat Transfer Configuration
+ * Factors, B-12; from memory.
+ */
+function pictureOfTwoDiscs(): CleanLamp {
+  // At that width of the lens F/cos³θ is even over the picture, to 2e-5.
+  const [focalMm, radiusMm, discMm, offMm, coneDeg] = [100, 40, 2, 2.4, 0.05]
+  const lamp = oneEmitter({
+    source: { shape: 'disc', diameterMm: 2 * discMm },
+    sites: [-offMm, offMm].map((xMm) => ({ xMm, yMm: 0 })),
+    lens: { kind: 'ideal', zMm: focalMm, focalMm, diameterMm: 2 * radiusMm },
+    ...{ fluxLm: FLUX_LM, axialConeHalfDeg: coneDeg },
+  })
+  const [a, rho] = [offMm / focalMm, discMm / focalMm]
+  const share = (theta: number) => {
+    const t = Math.tan(theta)
+    if (t < a - rho || t > a + rho) return 0
+    return (2 / Math.PI) * Math.acos(Math.min(1, (t * t + a * a - rho * rho) / (2 * t * a)))
+  }
+  const smooth = smoothed(share, coneDeg * RAD)
+  const where = (level: number) => {
+    let [low, high] = [Math.atan(a), Math.atan(a + rho) + coneDeg * RAD]
+    for (let k = 0; k < 60; k++) {
+      const mid = (low + high) / 2
+      if (smooth(mid) > level) low = mid
+      else high = mid
+    }
+    return low
+  }
+  const sum = focalMm ** 2 + offMm ** 2 + radiusMm ** 2
+  const taken = 0.5 - (0.5 * (sum - 2 * radiusMm ** 2)) / Math.sqrt(sum ** 2 - 4 * radiusMm ** 2 * offMm ** 2)
+  const peakIntensityCd = (FLUX_LM * taken * focalMm ** 2) / (Math.PI * discMm ** 2) / Math.cos(Math.atan(a)) ** 3
+  return {
+    name: 'Picture of two discs',
+    mostError: 0.03,
+    patterned: true,
+    lamp,
+    truth: { peakIntensityCd, beamAngleDeg: 2 * DEG * where(0.5), fieldAngleDeg: 2 * DEG * where(0.1) },
+  }
+}
+
 export const CLEAN_LAMPS: CleanLamp[] = [
   of(
     'Lambertian',
@@ -171,5 +234,7 @@ export const CLEAN_LAMPS: CleanLamp[] = [
   ...[20, 5, 2, 1, 0.5].map(gaussian),
   spotInFlood(),
   topHat(),
+  ring(),
   pictureOfDisc(),
+  pictureOfTwoDiscs(),
 ]

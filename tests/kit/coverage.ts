@@ -5,7 +5,7 @@ import type { Sheet } from '../../src/job/beam/sheet.ts'
 import { traceLamp } from '../../src/job/beam/trace.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { makeScheduler } from '../../src/num/scheduler.ts'
-import { mean, standardError, T95 } from '../../src/num/stats.ts'
+import { mean, sampleSd, standardError, T95 } from '../../src/num/stats.ts'
 import type { Figure } from '../../src/run/figure.ts'
 
 export type Figures = Map<string, Figure>
@@ -68,18 +68,28 @@ export async function sheetsOf(
 
 const STAGES = ['first', 'second'] as const
 
-/** The mean of long traces of seeds that no sheet here has, with the error of that mean. */
-export async function traceTruth(lamp: Lamp, traces: number, rays: number): Promise<Figures> {
+/** Figures of the k-th long trace, of a seed that no sheet here has. */
+export async function truthTrace(lamp: Lamp, k: number, rays: number): Promise<Figures> {
+  return (await sheetsOf(lamp, { seed: TRUTH_SEED + k, maxRays: rays, onlyLast: true })).at(-1)!.figures
+}
+
+/** The mean of long traces with the error of that mean; figures that every one of them has. */
+export function truthOf(traces: readonly Figures[]): Figures {
   const found = new Map<string, number[]>()
-  for (let k = 0; k < traces; k++) {
-    const sheets = await sheetsOf(lamp, { seed: TRUTH_SEED + k, maxRays: rays, onlyLast: true })
-    for (const [name, { value }] of sheets.at(-1)!.figures) found.set(name, [...(found.get(name) ?? []), value])
-  }
+  for (const figures of traces)
+    for (const [name, { value }] of figures) found.set(name, [...(found.get(name) ?? []), value])
   return new Map(
     [...found]
-      .filter(([, values]) => values.length === traces)
+      .filter(([, values]) => values.length === traces.length)
       .map(([name, values]) => [name, { value: mean(values), se: standardError(values) }]),
   )
+}
+
+/** The same, traced one after the other. */
+export async function traceTruth(lamp: Lamp, traces: number, rays: number): Promise<Figures> {
+  const found: Figures[] = []
+  for (let k = 0; k < traces; k++) found.push(await truthTrace(lamp, k, rays))
+  return truthOf(found)
 }
 
 const TRUTH_SEED = 1_000_000
@@ -94,6 +104,8 @@ export interface Coverage {
   biasSe: number
   /** Root mean square of (value − truth) / se: 1.07 for Student's t of 15 degrees of freedom. */
   rmsSe: number
+  /** Mean se over the standard deviation of the values: how much wider ± is than it must be. */
+  seOverScatter: number
   inside: number
   outside: number
   /** Sheets without the figure. */
@@ -124,6 +136,7 @@ function judge(values: readonly Figure[], truth: Figure) {
     halfWidth: (T95 * mean(values.map((v) => v.se))) / Math.abs(truth.value),
     biasSe: mean(scores),
     rmsSe: Math.sqrt(mean(scores.map((s) => s * s))),
+    seOverScatter: mean(values.map((v) => v.se)) / sampleSd(values.map((v) => v.value)),
     inside,
     outside: values.length - inside,
   }

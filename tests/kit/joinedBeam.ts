@@ -23,7 +23,7 @@ export async function joinedBeam(lamp: Lamp, { rays, seed }: { rays: number; see
   const beside = estimates && makeAimEstimates(estimates, shape, lamp)
   let aims: AimEstimate[] = []
   // As often as a trace does at its end.
-  for (let time = 0; beside && time < 2; time++) {
+  for (let time = 0; beside && time < 4; time++) {
     beside.request(forward, axis)
     aims = await beside.take()
   }

@@ -1,6 +1,6 @@
 // Aims of backward tracing beside the axis, and the forward reading that they are chosen by.
 import type { Beam } from '../../beam/beam.ts'
-import type { Peak } from '../../beam/peak.ts'
+import type { Direction } from '../../beam/peak.ts'
 import type { Profile } from '../../beam/profile.ts'
 import type { TargetReading } from '../../beam/target.ts'
 import type { Aim } from '../../engine/backward/estimator.ts'
@@ -12,6 +12,15 @@ export interface AimEstimate {
   of: 'profile' | 'peak' | 'target' | 'beam' | 'field'
   aim: Aim
   estimate: BackwardEstimate
+  /** Of a peak that backward rays have found: where it is. */
+  found?: Found
+}
+
+/** The brightest place off the axis, as backward rays other than those of its estimate found it. */
+export interface Found {
+  at: Direction
+  /** One standard error of the peak's intensity for lying beside the place, as its neighbours tell, cd. */
+  besideCd: number
 }
 
 /** What the forward run says where a backward estimate may join it; `beam` as `readLight` has it. */
@@ -29,7 +38,7 @@ export const MOVED = 0.5
 export const nodeAt = (profile: Profile | null, thetaRad: number): number => profile?.thetaRad.indexOf(thetaRad) ?? -1
 
 /** The cone, or the ring, about a peak off the axis. */
-export function peakAim(peak: Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'> | null, halfRad: number): Aim | null {
+export function peakAim(peak: Direction | null, halfRad: number): Aim | null {
   if (!peak || peak.thetaRad === 0) return null
   const { thetaRad, azimuthRad, around } = peak
   return around ? { kind: 'ring', thetaRad, halfRad } : { kind: 'cone', thetaRad, phiRad: azimuthRad, halfRad }

@@ -2,6 +2,7 @@
 // the forward value by their variances. Requested from the second reading on, behind the work that waits, and only for as long as a backward
 // ray tells more than the forward rays that would take the same time.
 import { ANGLES } from '../../beam/angles.ts'
+import type { Peak } from '../../beam/peak.ts'
 import type { Profile } from '../../beam/profile.ts'
 import { centreDiscM } from '../../beam/target.ts'
 import type { Aim } from '../../engine/backward/estimator.ts'
@@ -11,8 +12,9 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { jackknife } from '../../run/batches.ts'
 import type { Figure } from '../../run/figure.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
-import { type AimEstimate, type Forward, MOVED, near, nodeAt, peakAim } from './aims.ts'
+import { type AimEstimate, type Forward, type Found, MOVED, near, nodeAt, peakAim } from './aims.ts'
 import { joinedAngles } from './joinBackward.ts'
+import { FRESH_FROM, makeScouting } from './scouting.ts'
 
 export interface AimEstimates {
   /** Choose aims by a reading and request rays for them. */
@@ -23,7 +25,7 @@ export interface AimEstimates {
 
 /** Rings of the profile: at one to so many cones from the axis. */
 const RINGS = 4
-/** All aims together get one backward ray for so many forward ones. */
+/** All aims together, and the search for the peak, get one backward ray for so many forward ones. */
 const FORWARD_FOR_ONE = 16
 /** A view gets no more rays than this many times those of the first asking. */
 const MOST_TIMES_FIRST = 32
@@ -31,9 +33,13 @@ const MOST_TIMES_FIRST = 32
 const WORTH = 6
 /** Better than this share (one standard error) nobody needs. */
 const FINE_ENOUGH = 5e-4
+/** A place that is darker than the axis by so many standard errors is not the peak. */
+const DARKER_SIGMAS = 3
 /** An aim at a crossing follows it when it has moved by more than so many of its errors, or this part of the cone. */
 const MOVED_ERRORS = 2
 const MOVED_RING = 0.1
+/** One at a peak that backward rays have found follows it when it has moved by this part of the cone. */
+const MOVED_FOUND = 0.2
 /** The forward rays alone leave the lamp: a ring further out than this is not aimed at, rad. */
 const WIDEST_RING = 1.5
 
@@ -44,11 +50,16 @@ interface AimProgress {
   raysEach: number
   latest: BackwardEstimate | null
   pending: Promise<BackwardEstimate> | null
+  found?: Found
 }
 
 export function makeAimEstimates(estimates: BackwardEstimates, shape: TallyShape, lamp: Lamp): AimEstimates {
   const progress: AimProgress[] = []
   const cone = shape.axialConeHalfRad
+  const scouting = makeScouting(estimates, cone)
+  /** Rays of a batch that the scouting has taken. */
+  let scouted = 0
+  let axisCd = 0
   const forwardAt: Partial<Record<AimEstimate['of'], Figure>> = {}
   /** What the forward rays know of the same. */
   function forwardOf({ of, aim }: Pick<AimEstimate, 'of' | 'aim'>, { beam, target }: Forward): Figure | undefined {
@@ -58,7 +69,10 @@ export function makeAimEstimates(estimates: BackwardEstimates, shape: TallyShape
     return j > 0 ? { value: beam.smoothed!.cd[j]!, se: beam.smoothed!.seCd[j]! } : undefined
   }
   const follow = (of: AimEstimate['of'], aim: Aim, raysEach = 0) =>
-    progress.push({ of, aim, progressive: estimates.at(aim, true), raysEach, latest: null, pending: null })
+    progress.push({
+      ...{ of, aim, raysEach, latest: null, pending: null },
+      progressive: estimates.at(aim, true, of === 'peak' ? FRESH_FROM : 0),
+    })
 
   function begin({ beam }: Forward): void {
     for (const j of ringNodes(beam.smoothed, shape))
@@ -76,11 +90,24 @@ export function makeAimEstimates(estimates: BackwardEstimates, shape: TallyShape
     if (aim) follow(of, aim, before?.raysEach)
   }
 
-  /** The peak off the axis, and where the profile falls through a half and a tenth of it. */
+  /** The peak off the axis, where backward rays have found it or else the forward rays may have it. */
+  function followPeak(offAxis: Peak | null): void {
+    const found = scouting.found()
+    followAim('peak', peakAim(found?.at ?? offAxis, cone), (found ? MOVED_FOUND : MOVED) * cone)
+    const aimed = progress.find(({ of }) => of === 'peak')
+    if (aimed) {
+      if (found) aimed.found = found
+      else delete aimed.found
+    }
+    if (offAxis && !found) forwardAt.peak = offAxis
+    else delete forwardAt.peak
+  }
+
+  /** That, and where the profile falls through a half and a tenth of the peak. */
   function followBeam(forward: Forward, axis: BackwardEstimate | null): void {
     const known = joinedAngles(forward, axis, latestOf(progress))
-    followAim('peak', peakAim(known.offAxis, cone), MOVED * cone)
-    if (known.offAxis) forwardAt.peak = known.offAxis
+    followPeak(known.offAxis)
+    axisCd = known.axisCd
     for (const { key } of ANGLES) {
       const half = known.angles[key]
       const aim =
@@ -96,16 +123,19 @@ export function makeAimEstimates(estimates: BackwardEstimates, shape: TallyShape
       if (!forward.beam.smoothed) return
       if (progress.length === 0) begin(forward)
       followBeam(forward, axis)
+      scouted += scouting.request(forward)
       const first = estimates.firstRays()
-      const going = progress.filter((a) => worthGoingOn(a, forwardOf(a, forward), forward.rays, first))
+      const budget = Math.max(0, forward.rays / BATCHES / FORWARD_FOR_ONE - scouted)
+      const going = progress.filter((a) => worthGoingOn(a, forwardOf(a, forward), forward.rays, first, axisCd))
       for (const a of going) {
-        const each = a.latest ? Math.floor(forward.rays / BATCHES / FORWARD_FOR_ONE / going.length) : 0
+        const each = a.latest ? Math.floor(budget / going.length) : 0
         a.raysEach = Math.max(a.raysEach, Math.min(MOST_TIMES_FIRST * first, Math.max(first, each)))
         a.pending = a.progressive.upTo(a.raysEach)
         a.pending.catch(() => {}) // awaited by take; a stop may come first
       }
     },
     async take() {
+      await scouting.take()
       for (const a of progress) {
         if (!a.pending) continue
         a.latest = await a.pending
@@ -117,14 +147,23 @@ export function makeAimEstimates(estimates: BackwardEstimates, shape: TallyShape
 }
 
 const latestOf = (progress: AimProgress[]): AimEstimate[] =>
-  progress.flatMap(({ of, aim, latest }) => (latest ? [{ of, aim, estimate: latest }] : []))
+  progress.flatMap(({ of, aim, latest, found }) =>
+    latest ? [{ of, aim, estimate: latest, ...(found && { found }) }] : [],
+  )
 
-/** Per ray, the view tells more than the forward run does of the same figure; or nobody knows yet. */
-function worthGoingOn(a: AimProgress, forward: Figure | undefined, rays: number, first: number): boolean {
+/** Per ray, the view tells more than the forward run does of the same figure; or nobody knows yet. A place darker than the axis (cd) is decided. */
+function worthGoingOn(
+  a: AimProgress,
+  forward: Figure | undefined,
+  rays: number,
+  first: number,
+  axisCd: number,
+): boolean {
   if (!a.latest) return true
   const { latest } = a
   if (latest.effective < TRUSTED) return a.raysEach < 4 * first
   if (latest.se < FINE_ENOUGH * latest.value) return false
+  if (a.found && latest.value + DARKER_SIGMAS * latest.se < axisCd) return false
   return !forward || !(forward.se > 0) || latest.se ** 2 * latest.rays * WORTH < forward.se ** 2 * rays
 }
 

@@ -15,6 +15,8 @@ import type { TraceContext } from './types.ts'
 
 /** The first sheet's rays: aims beside the axis are requested only after it. */
 const FIRST_SHEET = 1 << 14
+/** Aims are chosen so many times once the rounds have ended. */
+const AIMED_AT_END = 4
 /** A sheet is read again when the run has grown by so much. */
 const READ_AGAIN = 1.25
 
@@ -45,8 +47,8 @@ export async function traceBeam(setup: TraceSetup, onRound: OnRound): Promise<Ru
     prepared.paths() // while the workers trace the first round
     const run = await running
     await setup.scheduler.checkpoint()
-    // Twice: what the first few rays of an aim have shown decides where more are worth it.
-    for (let time = 0; time < 2; time++) {
+    // Again: what the first few rays of an aim have shown decides where more are worth it, and a peak off the axis is found step by step.
+    for (let time = 0; time < AIMED_AT_END; time++) {
       backward.requestAims(await setup.publisher.readForward(run))
       progress.aims = await backward.aims()
     }

@@ -1,7 +1,7 @@
 // A forward reading joined with the backward estimates of its axis, its peak, its crossings, its profile near the axis and its target's centre.
 import { type Angles, type PeakLevel, type Ring, readAngles, TABLE } from '../../beam/angles.ts'
 import { type Beam, forwardPeak, readByPeak } from '../../beam/beam.ts'
-import { choosePeak, findRival, type Peak } from '../../beam/peak.ts'
+import { choosePeak, type Direction, findRivals, hedge, isSurelyBrighter, type Peak } from '../../beam/peak.ts'
 import type { TargetReading } from '../../beam/target.ts'
 import { type BackwardEstimate, combine, TRUSTED } from '../../engine/progressive.ts'
 import { fold, jackknife, weightsError } from '../../run/batches.ts'
@@ -73,22 +73,53 @@ function joinPeak(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[]
   const onAxis = { ...beam.peaks.axis, ...joinedAxial }
   const candidates = { ...beam.peaks, axis: onAxis }
   const place = choosePeak(candidates)
-  const rival = findRival(candidates, place)
+  const rivals = findRivals(candidates, place)
+  const rival = rivals.reduce<Peak | null>((best, p) => (best && best.value >= p.value ? best : p), null)
   const offAxis = place.thetaRad > 0 ? place : rival
   const own = (peak: Figure, { thetaRad, azimuthRad, around }: Peak): JoinedPeak['peak'] => {
     const without = new Array<number>(BATCHES).fill(peak.value)
     return { value: peak.value, se: peak.se, thetaRad, azimuthRad, around, without, isOwn: true }
+  }
+  const found = joinFound(offAxis, aims, join)
+  // A place that the forward rays know to be brighter stands against it; whatever only may be is decided by it.
+  if (found && !(place.thetaRad > 0 && isSurelyBrighter(place, found.figure))) {
+    const there = { ...onAxis, ...found.at }
+    if (isSurelyBrighter(found.figure, onAxis)) return { axial, offAxis, peak: own(found.withBeside, there) }
+    // The greater of two that are alike would be chosen for its noise.
+    const maybe = found.figure.value - onAxis.value > Math.hypot(found.figure.se, onAxis.se)
+    return { axial, offAxis, peak: own(maybe ? hedge(onAxis, [{ ...there, ...found.figure }]) : onAxis, onAxis) }
   }
   const joined = offAxis && joinPlace(offAxis, aims, join)
   if (place.thetaRad === 0) {
     // Traced backwards, a rival is brighter or it is not.
     if (joined && offAxis)
       return { axial, offAxis, peak: joined.value > onAxis.value ? own(joined, offAxis) : own(onAxis, onAxis) }
-    return { axial, offAxis, peak: joinedAxial && !rival ? own(joinedAxial, onAxis) : forwardPeak(onAxis, rival) }
+    return { axial, offAxis, peak: joinedAxial && !rival ? own(joinedAxial, onAxis) : forwardPeak(onAxis, rivals) }
   }
   if (joinedAxial && joinedAxial.value >= (joined ?? place).value)
     return { axial, offAxis, peak: own(joinedAxial, onAxis) }
-  return { axial, offAxis, peak: joined ? own(joined, place) : forwardPeak(place, rival) }
+  return { axial, offAxis, peak: joined ? own(joined, place) : forwardPeak(place, rivals) }
+}
+
+interface FoundPeak {
+  figure: Figure
+  /** The same, with what its neighbours tell in the error. */
+  withBeside: Figure
+  at: Direction
+}
+
+/** The place that backward rays have found, measured by others, joined with the forward rays where they mean the same place. */
+function joinFound(offAxis: Peak | null, aims: AimEstimate[], join: Join): FoundPeak | null {
+  const peak = aims.find(({ of, found }) => of === 'peak' && found)
+  if (!peak?.found || !('halfRad' in peak.aim) || peak.estimate.effective < TRUSTED) return null
+  const there = peakAim(offAxis, peak.aim.halfRad)
+  const same = offAxis && there && near(there, peak.aim, MOVED * peak.aim.halfRad)
+  const both = same
+    ? join('peakIntensityCd', { value: offAxis.value, se: offAxis.se }, peak.estimate, PEAK_SLACK)
+    : null
+  const { value, se } = both ?? atLeast(peak.estimate)
+  const { at, besideCd } = peak.found
+  return { figure: { value, se }, withBeside: { value, se: Math.hypot(se, besideCd) }, at }
 }
 
 /** A place off the axis, joined with the backward estimate of it where there is one. */
@@ -110,22 +141,23 @@ function ringsOf(aims: AimEstimate[]): Partial<Record<keyof Angles, Ring>> {
 }
 
 /**
- * Half angles of beam and field as far as they are known, and the place off the axis where the forward rays have the peak, or may have it: what the
- * next aims are chosen by.
+ * Half angles of beam and field as far as they are known, the place off the axis where the forward rays have the peak, or may have it, and the
+ * axis, cd: what the next aims are chosen by.
  */
 export function joinedAngles(
   forward: Forward,
   axis: BackwardEstimate | null,
   aims: AimEstimate[],
-): { offAxis: Peak | null; angles: Angles } {
+): { offAxis: Peak | null; axisCd: number; angles: Angles } {
   const { smoothed } = forward.beam
-  const { offAxis, peak } = joinPeak(forward.beam, axis, aims, (_, f, back) => {
+  const { axial, offAxis, peak } = joinPeak(forward.beam, axis, aims, (_, f, back) => {
     const both = combine(f, back)
     return both.backwardShare > 0 ? atLeast(both) : null
   })
-  if (!peak || !smoothed) return { offAxis: null, angles: {} }
+  const axisCd = axial?.value ?? 0
+  if (!peak || !smoothed) return { offAxis: null, axisCd, angles: {} }
   const { angles } = readAngles(fold(forward.run), smoothed, peak, ringsOf(aims))
-  return { offAxis, angles }
+  return { offAxis, axisCd, angles }
 }
 
 /** No better than the tables of profiles. */

@@ -21,6 +21,8 @@ const FAR_BRIGHTER = 3
 /** Parts of equal light for a rough profile; of so few rays where a narrow peak hides in a broad beam. */
 const PARTS = 24
 const RAYS_A_FINE_PART = 10
+/** Where no backward ray can look along the axis: parts of so many rays, known to a sixth. */
+const RAYS_A_SURE_PART = 40
 
 function shapeWith(scene: Scene, lamp: Lamp, fineHalfRad: number): TallyShape {
   const { lens, tunnel, face, reading } = lamp
@@ -65,7 +67,9 @@ export function chooseShape(scene: Scene, lamp: Lamp): TallyShape {
   const rough = 1.6 * tenthAngle(thetas)
   // Where bins resolve the cone, nothing narrower can be seen.
   const coarse = rough / FINE_BINS > cone / 2
-  const fine = coarse ? 1.6 * tenthAngle(thetas, (2 * Math.PI * axisCd(scene, cone)) / passed) : rough
+  const axis = (): number =>
+    backwardUnsupported(scene).length > 0 ? densestPart(thetas) : (2 * Math.PI * axisCd(scene, cone)) / passed
+  const fine = coarse ? 1.6 * tenthAngle(thetas, axis()) : rough
   const reach = Math.min(89.9 * RAD, fine)
   // In steps of 8 %, so that a lamp being dragged mostly keeps its bins, and readers what they have worked out for them.
   return {
@@ -88,9 +92,8 @@ export function shapeWithoutMaps(scene: Scene, lamp: Lamp): TallyShape {
   }
 }
 
-/** Axial intensity from a few backward rays, cd; 0 where the scene can't be traced backwards. */
+/** Axial intensity from a few backward rays, cd. */
 function axisCd(scene: Scene, halfRad: number): number {
-  if (backwardUnsupported(scene).length > 0) return 0
   return backwardEstimate(scene, { kind: 'cone', thetaRad: 0, phiRad: 0, halfRad }, { seed: 1, rays: AXIS_RAYS }).value
 }
 
@@ -106,6 +109,18 @@ function tenthAngle(thetas: number[], axis = 0): number {
   if (!(axis > FAR_BRIGHTER * peak)) return outermostAbove(rough, 0.1 * peak, sorted.at(-1)!)
   const fine = densities(sorted, Math.ceil(sorted.length / RAYS_A_FINE_PART))
   return outermostAbove(fine, 0.1 * axis, fine[0]![0])
+}
+
+/** The greatest intensity of parts of a few rays each, as share of the light over 1 − cosθ; 0 where there are too few for one. */
+export function densestPart(thetas: number[]): number {
+  const parts = Math.floor(thetas.length / RAYS_A_SURE_PART)
+  if (parts === 0) return 0
+  return Math.max(
+    ...densities(
+      thetas.sort((a, b) => a - b),
+      parts,
+    ).map(([, density]) => density),
+  )
 }
 
 /** Parts of equal counts: outer edge (rad) and density, share of the light over 1 − cosθ. */

@@ -3,18 +3,21 @@ import { describe, expect, test } from 'vitest'
 import { readBeam } from '../../../src/beam/beam.ts'
 import { centreDiscM, readTarget } from '../../../src/beam/target.ts'
 import { backwardEstimate } from '../../../src/engine/backward/estimate.ts'
+import type { Aim } from '../../../src/engine/backward/estimator.ts'
 import { combine, makeBackwardEstimates } from '../../../src/engine/progressive.ts'
 import { inlineWorker, makePool } from '../../../src/engine/workers/pool.ts'
 import type { AimEstimate, Forward } from '../../../src/job/beam/aims.ts'
 import { makeAimEstimates } from '../../../src/job/beam/backwardEstimates.ts'
 import { joinBackward } from '../../../src/job/beam/joinBackward.ts'
 import { chooseShape } from '../../../src/job/beam/pilot.ts'
+import { FRESH_FROM } from '../../../src/job/beam/scouting.ts'
 import type { Sheet } from '../../../src/job/beam/sheet.ts'
 import { traceLamp } from '../../../src/job/beam/trace.ts'
 import { frontZMm } from '../../../src/lamp/front.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 import { amount } from '../../kit/amount.ts'
+import { CLEAN_LAMPS } from '../../kit/cleanLamps.ts'
 import { expectWithin } from '../../kit/expect.ts'
 import { oneEmitter, sceneOf, traceScene, tube } from '../../kit/traceHere.ts'
 
@@ -120,7 +123,7 @@ describe('a peak off the axis', () => {
     axialConeHalfDeg: 1,
   })
 
-  test('is asked where it was found, and joined', async () => {
+  test('is requested where it was found, and joined', async () => {
     const found = forwardOf(aside, 200_000)
     expect(found.beam.peakAt.around).toBe(false)
     expectWithin(found.beam.peakAt.thetaDeg, 14, { abs: 2, because: 'a cell of the map and the cone' })
@@ -142,6 +145,61 @@ describe('a peak off the axis', () => {
     far.close()
     pool.close()
   })
+})
+
+describe('a place that backward rays have found', () => {
+  const at = { thetaRad: 0.02, azimuthRad: 1, around: false }
+  const aim = { kind: 'cone' as const, thetaRad: 0.02, phiRad: 1, halfRad: cone }
+  const onAxis = { kind: 'cone' as const, thetaRad: 0, phiRad: 0, halfRad: cone }
+  const axis = backwardEstimate(scene, onAxis, { seed: 5, rays: 30_000 })
+  const joinedWith = (times: number, effective = 1000) => {
+    const estimate = { ...axis, value: times * axis.value, se: 0.001 * axis.value, effective }
+    return joinBackward(forward, axis, [{ of: 'peak', aim, estimate, found: { at, besideCd: 0.002 * axis.value } }])
+      .beam
+  }
+  test('is the peak where it is brighter than the axis; its error holds what its neighbours tell', () => {
+    const { figures, peakAt } = joinedWith(1.5)
+    expectWithin(figures.peakIntensityCd!.value, 1.5 * axis.value, { rel: 1e-12, because: 'the same' })
+    expectWithin(figures.peakIntensityCd!.se, axis.value * Math.hypot(0.001, 0.002), { rel: 1e-9, because: 'rounding' })
+    expectWithin(peakAt.thetaDeg, 0.02 / RAD, { rel: 1e-12, because: 'rounding' })
+    expect(peakAt.around).toBe(false)
+  })
+  test('is none where it is darker, or hardly a ray has met the light there', () => {
+    for (const beam of [joinedWith(0.9), joinedWith(1.5, 399)]) {
+      expect(beam.peakAt.thetaDeg).toBe(0)
+      expect(beam.figures.peakIntensityCd).toEqual(beam.figures.axialIntensityCd)
+    }
+  })
+})
+
+test('a peak is measured by other rays than those that found it', async () => {
+  const discs = CLEAN_LAMPS.find(({ name }) => name === 'Picture of two discs')!
+  const found = forwardOf(discs.lamp, 40_000)
+  const pool = makePool([inlineWorker()])
+  const requested: { aim: string; from: number }[] = []
+  const picture = sceneOf(discs.lamp)
+  const shape = chooseShape(picture, discs.lamp)
+  const estimates = makeBackwardEstimates(pool, picture, shape, { seed: 6, plainRandom: false, exitsBelow: 0 })!
+  const listed = {
+    ...estimates,
+    at: (aim: Aim, idle?: boolean, from = 0) => {
+      requested.push({ aim: JSON.stringify(aim), from })
+      return estimates.at(aim, idle, from)
+    },
+  }
+  const views = makeAimEstimates(listed, shape, discs.lamp)
+  for (let time = 0; time < 4; time++) {
+    views.request(found, null)
+    await views.take()
+  }
+  const peak = (await views.take()).find(({ of }) => of === 'peak')!
+  expect(peak.found).toBeDefined()
+  expect(requested.filter(({ aim }) => aim === JSON.stringify(peak.aim)).map(({ from }) => from)).toEqual([
+    0,
+    FRESH_FROM,
+  ])
+  estimates.close()
+  pool.close()
 })
 
 test('where the forward run is tighter for its time no more backward rays are requested', async () => {

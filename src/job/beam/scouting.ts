@@ -1,0 +1,127 @@
+// Where off the axis the peak is: a few backward rays towards each place where the forward rays may have it, then towards the neighbours of the
+// brightest, nearer and nearer. All of them sample by the same numbers of rays, so that most of their noise is in common. What the peak is worth
+// there is measured by other rays (`FRESH_FROM`): the brightest of many is chosen for its noise too.
+import { type Direction, findBrightPlaces } from '../../beam/peak.ts'
+import type { Aim } from '../../engine/backward/estimator.ts'
+import type { BackwardEstimate, BackwardEstimates } from '../../engine/progressive.ts'
+import { fold } from '../../run/batches.ts'
+import { BATCHES } from '../../run/types.ts'
+import { type Forward, type Found, near, peakAim } from './aims.ts'
+
+/** Rays of a batch from this one on were never used to choose a place. */
+export const FRESH_FROM = 1 << 14
+/** Rays of a batch for one sample: so many at first, then one for so many forward ones. */
+const FIRST_SHARE = 1 / 4
+const FORWARD_FOR_ONE = 256
+const MOST_EACH = 1 << 12
+/** New places at most each time that the run has doubled. */
+const MOST_PLACES = 6
+/** Steps to the neighbours, as parts of the cone: from here to there. */
+const FIRST_STEP = 0.5
+const LAST_STEP = 0.2
+/** A sample tells nothing when it comes from fewer rays than this, (Σs)²/Σs². */
+const TELLS_FROM = 30
+/** Nearer to the axis than this part of the cone it is the axis. */
+const ON_AXIS = 0.25
+
+interface Sample {
+  at: Direction
+  aim: Aim
+  estimate: BackwardEstimate
+}
+
+export interface Scouting {
+  /** Rays of a batch that the next samples take in all. */
+  request(forward: Forward): number
+  take(): Promise<void>
+  /** The brightest place off the axis; null before the first samples have come, and where they tell nothing. */
+  found(): Found | null
+}
+
+export function makeScouting(estimates: BackwardEstimates, cone: number): Scouting {
+  let raysEach = 0
+  let lookedAt = 0
+  let step = FIRST_STEP
+  let samples: Sample[] = []
+  let pending: Promise<Sample>[] = []
+  const best = () =>
+    samples
+      .filter(({ at }) => at.thetaRad >= ON_AXIS * cone)
+      .reduce<Sample | null>((a, b) => (a && a.estimate.value >= b.estimate.value ? a : b), null)
+  const sample = async (at: Direction): Promise<Sample> => {
+    const aim = peakAim(at, cone)!
+    return { at, aim, estimate: await estimates.at(aim, true).upTo(raysEach) }
+  }
+
+  return {
+    request(forward) {
+      const { beam, run, rays } = forward
+      const doubled = rays >= 2 * lookedAt
+      const from = best()
+      const places: Direction[] = []
+      const add = (at: Direction, apartRad: number) => {
+        const aim = peakAim(at, cone)
+        if (aim && !places.some((p) => near(peakAim(p, cone)!, aim, apartRad))) places.push(at)
+      }
+      if (doubled && beam.smoothed) {
+        lookedAt = rays
+        const share = Math.max(estimates.firstRays() * FIRST_SHARE, rays / BATCHES / FORWARD_FOR_ONE)
+        raysEach = Math.floor(Math.min(MOST_EACH, share))
+        samples = []
+        step = FIRST_STEP
+        if (from) add(from.at, 0)
+        const { spot, ring } = beam.peaks ?? { spot: null, ring: null }
+        for (const at of [spot, ring]) if (at) add(at, cone / 2)
+        for (const at of findBrightPlaces(fold(run), beam.smoothed))
+          if (places.length < MOST_PLACES + (from ? 1 : 0)) add(at, cone / 2)
+      } else if (from && step >= LAST_STEP) for (const at of neighbours(from.at, step * cone)) add(at, 0)
+      const fresh = places.filter((at) => !samples.some((l) => near(l.aim, peakAim(at, cone)!, cone / 20)))
+      pending = fresh.map(sample)
+      for (const p of pending) p.catch(() => {}) // awaited by take; a stop may come first
+      return fresh.length * raysEach
+    },
+    async take() {
+      if (pending.length === 0) return
+      const before = best()
+      const known = samples.length > 1
+      samples = samples.concat((await Promise.all(pending)).filter(({ estimate }) => estimate.effective >= TELLS_FROM))
+      pending = []
+      if (known && best() === before) step /= 2
+    },
+    found() {
+      const top = best()
+      return top && { at: top.at, besideCd: besideOf(top, samples, cone) }
+    },
+  }
+}
+
+/** One step inwards and outwards; of a place that is no ring also to both sides. */
+function neighbours({ thetaRad, azimuthRad, around }: Direction, stepRad: number): Direction[] {
+  if (around)
+    return [-1, 1].map((s) => ({ thetaRad: thetaRad + s * stepRad, azimuthRad, around })).filter((d) => d.thetaRad > 0)
+  const [x, y] = [thetaRad * Math.cos(azimuthRad), thetaRad * Math.sin(azimuthRad)]
+  const steps: [number, number][] = [
+    [stepRad, 0],
+    [-stepRad, 0],
+    [0, stepRad],
+    [0, -stepRad],
+  ]
+  return steps.map(([dx, dy]) => ({
+    thetaRad: Math.hypot(x + dx, y + dy),
+    azimuthRad: Math.atan2(y + dy, x + dx),
+    around,
+  }))
+}
+
+/**
+ * About its top the intensity falls with the square of the distance. Where the nearest neighbours, a step away, are darker by d, the top lies within
+ * half a step in each direction and is brighter by d/4 at most, on average by a third of that: taken as one standard error.
+ */
+function besideOf(top: Sample, samples: readonly Sample[], cone: number): number {
+  let about = samples.filter((l) => l !== top)
+  for (const reach of [FIRST_STEP, FIRST_STEP / 2, FIRST_STEP / 4].map((step) => 1.01 * step * cone)) {
+    const nearer = about.filter((l) => near(l.aim, top.aim, reach))
+    if (nearer.length > 0) about = nearer
+  }
+  return Math.max(0, ...about.map((l) => top.estimate.value - l.estimate.value)) / 12
+}

@@ -38,13 +38,16 @@ export function newLens(lamp: Lamp, kind: Lens['kind']): Lens {
   const zMm = clamp(Math.max(old?.zMm ?? afterMm, afterMm), 1, LIMITS.lengthMm)
   const diameterMm = old?.diameterMm ?? clamp(lamp.tunnel?.outMm ?? lamp.face.sizeMm, 1, LIMITS.lensMm)
   const focalMm = clamp(old && old.kind !== 'solid' ? old.focalMm : round(zMm * 1.05), 1, LIMITS.lengthMm)
-  const material = old && old.kind !== 'ideal' ? old.material : 'pmma'
+  const material = {
+    material: old && old.kind !== 'ideal' ? old.material : ('pmma' as const),
+    ...(old && old.kind !== 'ideal' && old.ownMaterial ? { ownMaterial: old.ownMaterial } : {}),
+  }
   if (kind === 'ideal') return { kind, zMm, focalMm, diameterMm }
   if (kind === 'solid') {
     // Thin plano-convex lens: f = R / (n - 1), n about 1.49; never steeper than a third of a turn at its edge.
     const radiusMm = clamp(round(Math.max(0.49 * focalMm, 0.75 * diameterMm)), 1, LIMITS.lengthMm)
     const thicknessMm = Math.ceil(conicSag(diameterMm / 2, radiusMm, 0) + 5)
-    return { kind, zMm, diameterMm, radiusMm, conic: 0, thicknessMm, curved: 'target', material }
+    return { kind, zMm, diameterMm, radiusMm, conic: 0, thicknessMm, curved: 'target', ...material }
   }
   return {
     kind,
@@ -57,7 +60,7 @@ export function newLens(lamp: Lamp, kind: Lens['kind']): Lens {
     grooves: 'target',
     draftDeg: 3,
     tipShare: 0,
-    material,
+    ...material,
     designNm: 587.6,
   }
 }

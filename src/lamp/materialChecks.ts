@@ -81,6 +81,6 @@ function findIndexFaults(own: OwnMaterial, where: string, alsoNm: readonly numbe
   if (bad === undefined) return []
   const n = of(bad)
   return [
-    `${where}.index: gives ${Number.isFinite(n) ? Number(n.toPrecision(4)) : 'no number'} at ${bad} nm; expected ${least} to ${most} from ${NM_FROM} to ${NM_TO} nm.`,
+    `${where}.index: gives ${Number.isFinite(n) ? Number(n.toPrecision(5)) : 'no number'} at ${bad} nm; expected ${least} to ${most} from ${NM_FROM} to ${NM_TO} nm.`,
   ]
 }

@@ -2,7 +2,7 @@
 
 import { LIMITS } from '../../lamp/limits.ts'
 import { conicSag, lensSpan, SHORTEST_FOCUS } from '../../lamp/read.ts'
-import type { KeepOut, Lamp, Lens, OpticType, Profile, Spectrum, Tunnel } from '../../lamp/schema.ts'
+import type { KeepOut, Lamp, Lens, LensMaterial, OpticType, Profile, Spectrum, Tunnel } from '../../lamp/schema.ts'
 import { freeId } from './edits.ts'
 import { fullWidthDeg } from './model/emitterCurve.ts'
 import { asSamples } from './model/ultraviolet.ts'
@@ -32,6 +32,9 @@ export function newTunnel(lamp: Lamp, sides: Tunnel['sides']): Tunnel {
   }
 }
 
+/** Facets of the lowest index that a material may have (1.3) bend light at the edge from 0.442 diameters on: see `findLensMaterialFaults`. */
+const leastFocus = (material: LensMaterial) => (material === 'own' || material === 'silicone' ? 0.45 : SHORTEST_FOCUS)
+
 export function newLens(lamp: Lamp, kind: Lens['kind']): Lens {
   const old = lamp.lens
   const afterMm = lamp.tunnel ? lamp.tunnel.zOutMm + 10 : tallestMm(lamp) + lamp.face.sizeMm
@@ -52,7 +55,7 @@ export function newLens(lamp: Lamp, kind: Lens['kind']): Lens {
   return {
     kind,
     zMm,
-    focalMm: Math.max(focalMm, SHORTEST_FOCUS * diameterMm),
+    focalMm: Math.max(focalMm, leastFocus(material.material) * diameterMm),
     diameterMm,
     aperture: 'round',
     thicknessMm: 3,

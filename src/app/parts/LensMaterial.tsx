@@ -5,6 +5,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { lensFocalMm } from '../../library/lensMaterial.ts'
 import { LENS_MATERIALS } from '../../library/materials.ts'
 import { formatNumber } from '../common/units.ts'
+import { openPart } from '../store/openParts.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
@@ -13,6 +14,7 @@ import { withLens } from './edits.ts'
 import { LampChoice, LampNumber, LampText } from './fields.tsx'
 import { LensAbsorption, LensIndex } from './LensMaterialCurves.tsx'
 import { newOwnMaterial, ownMaterialOf, refractingLens } from './model/ownMaterial.ts'
+import { Part } from './Part.tsx'
 
 type MaterialKey = (typeof BUILT_IN_MATERIALS)[number] | 'own'
 
@@ -49,7 +51,10 @@ export function LensMaterial() {
         description="Its refraction and absorption; colours spread by its dispersion"
         value={material}
         options={MATERIALS}
-        onChoose={(key: MaterialKey) => setWhy(tryEdit(design, 'Lens: material', (lamp) => withMaterial(lamp, key)))}
+        onChoose={(key: MaterialKey) => {
+          setWhy(tryEdit(design, 'Lens: material', (lamp) => withMaterial(lamp, key)))
+          if (key === 'own') openPart('lensMaterial', true)
+        }}
       />
       <ErrorText why={why} />
       {source && (
@@ -91,8 +96,9 @@ const LIMITS = [
 
 function Own() {
   const family = useDesign((s) => ownMaterialOf(s.lamp)?.family ?? 'plastic')
+  const name = useDesign((s) => ownMaterialOf(s.lamp)?.name ?? '')
   return (
-    <>
+    <Part of="lensMaterial" title="Own material" summary={name} level={3} edits="Lens">
       <LampText
         label="Name of the material"
         read={(lamp) => ownMaterialOf(lamp)?.name ?? ''}
@@ -131,7 +137,7 @@ function Own() {
           clear={(lamp) => withOwn(lamp, { [key]: null })}
         />
       ))}
-    </>
+    </Part>
   )
 }
 
@@ -142,7 +148,7 @@ export function CutForMaterial() {
   return (
     <>
       <LampChoice
-        label="Facets keep the shape for"
+        label="Facets cut in"
         description="Facets are cut anew for the lens’s material; a bought sheet of another material keeps its own"
         options={[
           { key: 'this', name: 'the lens’s material' },

@@ -32,7 +32,7 @@ function withMaterial(lamp: Lamp, material: MaterialKey): Lamp {
   return withLens(lamp, { material, ...own })
 }
 
-export const withOwn = (lamp: Lamp, part: Partial<OwnMaterial>): Lamp => {
+const withOwn = (lamp: Lamp, part: Partial<OwnMaterial>): Lamp => {
   const own = ownMaterialOf(lamp)
   return own ? withLens(lamp, { ownMaterial: { ...own, ...part } }) : lamp
 }

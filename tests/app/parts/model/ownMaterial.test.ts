@@ -60,11 +60,13 @@ test('notes: acrylic is 1.4925 with 59.4 (open data); 3 mm pass exp(−0.01194) 
 })
 
 test('a new lens keeps the material, and facets that its index can make', () => {
-  const silicone: Lamp = { ...gannet, lens: { ...fresnel, material: 'silicone' } }
-  for (const lamp of [silicone, withOwn({ ...newOwnMaterial(fresnel), index: { by: 'abbe', nd: 1.34, abbe: 90 } })])
-    for (const kind of ['solid', 'fresnel'] as const) {
-      const solid = { ...lamp, lens: newLens({ ...lamp, tunnel: null }, kind) }
-      const short = { ...solid, tunnel: null, lens: { ...solid.lens, diameterMm: 500 } as Lamp['lens'] }
-      expect(lampFault({ ...short, lens: newLens(short, 'fresnel') })).toBeNull()
-    }
+  const own = { ...newOwnMaterial(fresnel), index: { by: 'abbe', nd: 1.34, abbe: 90 } } as const
+  for (const material of [{ material: 'silicone' }, { material: 'own', ownMaterial: own }] as const) {
+    const lamp: Lamp = { ...gannet, tunnel: null, lens: { ...fresnel, ...material, diameterMm: 500, focalMm: 100 } }
+    expect(lampFault(lamp)).toMatch(/^lens\.focalMm: 100 does not fit; no facet of an index/)
+    const made = newLens(lamp, 'fresnel')
+    expect(made).toMatchObject({ ...material, focalMm: 225 })
+    expect(lampFault({ ...lamp, lens: made })).toBeNull()
+    expect(newLens(lamp, 'solid')).toMatchObject(material)
+  }
 })

@@ -44,9 +44,16 @@ fn crossPlane(eta: f32) -> bool {
   return false;
 }
 
-/// Share that the material lets pass over ray.path: exp(−a s) (Lambert–Beer). Short ways by the series.
+/// Share that the material lets pass over ray.path: exp(−a s) (Lambert–Beer), a by wavelength where it varies. Short ways by the series.
 fn absorb() -> f32 {
-  let x = param(P_lensAbsorption) * ray.path;
+  var a = param(P_lensAbsorption);
+  if (param(P_lensAbsorptionVaries) > 0.0) {
+    let s = (ray.nm - NM_FIRST) / NM_STEP;
+    let i = min(u32(max(s, 0.0)), u32(NM_COUNT) - 2u);
+    let below = param(P_lensAbsorptionTable + i);
+    a = below + (s - f32(i)) * (param(P_lensAbsorptionTable + i + 1u) - below);
+  }
+  let x = a * ray.path;
   if (x < 0.05) { return 1.0 - x * (1.0 - x * (0.5 - x * (1.0 / 6.0 - x / 24.0))); }
   return exp(-x);
 }

@@ -3,6 +3,7 @@ import type { Lamp } from '../lamp/schema.ts'
 import { etendue } from './design/etendue.ts'
 import { layout } from './design/layout.ts'
 import { lensFocus } from './design/lensFocus.ts'
+import { lensMaterial } from './design/lensMaterial.ts'
 import { noEmitters } from './design/noEmitters.ts'
 import { overCurrent } from './design/overCurrent.ts'
 import { smallLens } from './design/smallLens.ts'
@@ -29,6 +30,7 @@ const DESIGN: readonly ((lamp: Lamp) => Finding[])[] = [
   layout,
   smallLens,
   lensFocus,
+  lensMaterial,
   wideArray,
 ]
 

@@ -2,7 +2,8 @@
 import { lensKg } from '../hazard/lensMass.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { burningContact, CONTACT_SOURCE, contactWords } from '../library/contactBurns.ts'
-import { criticalAt, ignitionMaterial } from '../library/ignition.ts'
+import { criticalAt } from '../library/ignition.ts'
+import { materialOf } from '../library/lensMaterial.ts'
 import type { DangerParts } from './dangerParts.ts'
 import type { Finding } from './finding.ts'
 import { celsius, kWm2Plain, plain } from './words.ts'
@@ -11,7 +12,7 @@ const place = { kind: 'part', part: 'lens' } as const
 
 function lensHotToTouch({ lens }: Lamp, { parts }: DangerParts): Finding[] {
   if (!parts.lens || !lens || lens.kind === 'ideal') return []
-  const surface = lens.material === 'crown' ? 'glass' : 'plastic'
+  const surface = materialOf(lens).family
   const clean = burningContact(surface, parts.lens.cleanC)
   const dirty = burningContact(surface, parts.lens.dirtyC)
   const contact = clean ?? dirty
@@ -30,39 +31,51 @@ function lensHotToTouch({ lens }: Lamp, { parts }: DangerParts): Finding[] {
   ]
 }
 
-/** Heat of combustion, MJ/kg. */
-const BURNS = {
-  pmma: {
-    mjKg: 24.9,
-    name: 'acrylic',
-    row: 'pmma-thin',
-    source: 'acrylic 24.9 MJ/kg (Tewarson, SFPE Handbook: memory)',
-  },
-  polycarbonate: {
-    mjKg: 29.7,
-    name: 'polycarbonate',
-    row: 'polycarbonate',
-    source: 'polycarbonate 29.7 MJ/kg (Tewarson: memory)',
-  },
-} as const
-
 /** A plastic lens burns and drips: always worth knowing, and a warning where the light can light it. */
 function lensDrips({ lens, reading }: Lamp, { parts }: DangerParts): Finding[] {
-  if (!lens || lens.kind === 'ideal' || lens.material === 'crown') return []
-  const { mjKg, name, row, source } = BURNS[lens.material]
+  if (!lens || lens.kind === 'ideal') return []
+  const { burns, ignites } = materialOf(lens)
+  if (!burns || !ignites) return []
+  const { mjKg, name, drips, how, source } = burns
   const kg = lensKg(lens)
-  const needs = criticalAt(ignitionMaterial(row), reading.ambientC)
+  const needs = criticalAt(ignites, reading.ambientC)
   const lit = (parts.lens?.kWm2 ?? 0) >= needs
   return [
     {
       rule: 'lens-drips',
       severity: lit ? 'warning' : 'note',
-      title: `Once alight, the lens burns on and drips: ${plain(kg)} kg of ${name}, ${plain(kg * mjKg)} MJ.`,
-      why: `Heat of combustion: ${source}; molten drops burn as they fall. ${lit ? 'The light on a dirty spot can light it' : 'Its own light on a dirty spot stays below what lights it'}: ${kWm2Plain(needs)}. Mass by its outline.`,
+      title: `Once alight, the lens burns on${drips ? ' and drips' : ''}: ${plain(kg)} kg of ${name}, ${plain(kg * mjKg)} MJ.`,
+      why: `Heat of combustion: ${source}; ${how}. ${lit ? 'The light on a dirty spot can light it' : 'Its own light on a dirty spot stays below what lights it'}: ${kWm2Plain(needs)}. Mass by its outline.`,
       cure: 'Nothing that burns below the lens, an extinguisher near by, and never leave it lit alone.',
       place,
     },
   ]
 }
 
-export const DANGER_LENS: readonly ((lamp: Lamp, parts: DangerParts) => Finding[])[] = [lensHotToTouch, lensDrips]
+/** Light and face warm a glass in the middle; its rim is taken as cold as the air. */
+function lensCracks({ lens, reading }: Lamp, { parts }: DangerParts): Finding[] {
+  if (!parts.lens || !lens || lens.kind === 'ideal') return []
+  const { label, cracksFromK, sources } = materialOf(lens)
+  if (cracksFromK === null) return []
+  const { cleanC, dirtyC } = parts.lens
+  const clean = cleanC - reading.ambientC > cracksFromK
+  if (!clean && dirtyC - reading.ambientC <= cracksFromK) return []
+  return [
+    {
+      rule: 'lens-cracks',
+      severity: clean ? 'severe' : 'warning',
+      title: clean
+        ? `Even clean, the lens can get to ${celsius(cleanC)} in its middle: at a cold rim the glass can crack and fall.`
+        : `Dirt on the lens can get to ${celsius(dirtyC)}: there the glass can crack and fall.`,
+      why: `${label}: ${sources.temperature}`,
+      cure: 'Toughened or borosilicate glass, held softly at its edge, and a mesh or film that keeps pieces together.',
+      place,
+    },
+  ]
+}
+
+export const DANGER_LENS: readonly ((lamp: Lamp, parts: DangerParts) => Finding[])[] = [
+  lensHotToTouch,
+  lensDrips,
+  lensCracks,
+]

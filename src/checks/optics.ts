@@ -1,14 +1,7 @@
 // Quantities of a lamp that several rules need.
 import { startRadiusMm, startZMm } from '../lamp/front.ts'
 import { type EmitterPlace, placeEmitters } from '../lamp/place.ts'
-import type { EmitterType, Lamp, Lens, OpticType, Tunnel } from '../lamp/schema.ts'
-import { refractiveIndex } from '../library/materials.ts'
-
-/** Focal length at 587.6 nm; R/(n − 1) for a solid lens. */
-export function focalMm(lens: Lens): number {
-  if (lens.kind !== 'solid') return lens.focalMm
-  return lens.radiusMm / (refractiveIndex(lens.material, 587.6) - 1)
-}
+import type { EmitterType, Lamp, OpticType, Tunnel } from '../lamp/schema.ts'
 
 export interface EmissionPoint extends EmitterPlace {
   zMm: number

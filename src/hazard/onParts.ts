@@ -1,9 +1,11 @@
 // How hot the lamp's own parts get by its own light: lens, lining, what sits on the boards, small optics. Screening, hot side: a patch
 // loses heat on one side only and nothing is carried away along the sheet.
 import { placeEmitters } from '../lamp/place.ts'
-import type { Lamp, Lens } from '../lamp/schema.ts'
+import type { Lamp, Lens, RefractingLens } from '../lamp/schema.ts'
 import { dirtTemperatureC, steadyTemperatureC } from '../library/heatBalance.ts'
-import { LENS_MATERIALS, refractiveIndex } from '../library/materials.ts'
+import { lensAbsorption, lensIndex, materialOf } from '../library/lensMaterial.ts'
+import type { LensMaterialRow } from '../library/materials.ts'
+import { spectrumPower } from '../library/spectra.ts'
 import {
   BOARD_PLASTIC_LIMIT,
   type HeatLimit,
@@ -130,10 +132,10 @@ function chooseFaceTemperature(lamp: Lamp, modelled: FaceTemperature | null): Fa
 function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): LensHeat | null {
   const { lens } = lamp
   if (!lens || lens.kind === 'ideal' || !spot) return null
-  const row = LENS_MATERIALS[lens.material]
+  const row = materialOf(lens)
   const kWm2 = upperKWm2(spot)
   const { ambientC } = lamp.reading
-  const share = absorbedBySheet(row.absorptionHighPerMm, lens.thicknessMm, refractiveIndex(lens.material, 550))
+  const share = absorbedShare(lens, lamp)
   // A circle about any face of that size, square or hexagon.
   const faceRadiusMm = lamp.face.sizeMm / Math.SQRT2
   const takes = (takenKWm2: number) => lensOverFaceC({ takenKWm2, ambientC, faceC, gapMm: lens.zMm, faceRadiusMm })
@@ -143,7 +145,7 @@ function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): Le
     spot,
     material: row.label,
     absorbedShare: share,
-    absorbedW: ((absorbed.value + T95 * absorbed.se) * row.absorptionHighPerMm) / row.absorptionPerMm,
+    absorbedW: (absorbed.value + T95 * absorbed.se) * darker(row, lens.thicknessMm),
     cleanC: takes(share * kWm2),
     // The dirt's own temperature (`dirtTemperatureC`), unless the face is hotter than it.
     dirtyC: takes(kWm2),
@@ -155,6 +157,28 @@ function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): Le
 }
 
 const AT_LENS = FATES.indexOf('lensAbsorbed')
+
+/** What the less clear sample takes in, of what the traced one does: as their absorptions, but no more than all. */
+const darker = ({ absorptionHighPerMm: high, absorptionPerMm: low }: LensMaterialRow, thicknessMm: number): number =>
+  low > 0 ? Math.min(high / low, 1 / (1 - Math.exp(-low * thicknessMm))) : 1
+
+/**
+ * Share of the light that the sheet can take in, of the less clear sample; where absorption is known over wavelengths, the mean over the
+ * spectrum of the emitter that it takes most of.
+ */
+function absorbedShare(lens: RefractingLens, lamp: Lamp): number {
+  const absorption = lensAbsorption(lens)
+  const index = lensIndex(lens, 550)
+  const taken = (perMm: number) => absorbedBySheet(perMm, lens.thicknessMm, index)
+  if (typeof absorption === 'number') return taken(materialOf(lens).absorptionHighPerMm)
+  const used = new Set(placeEmitters(lamp).map((p) => p.emitter))
+  return [...used].reduce((most, { spectrum }) => {
+    if (spectrum.kind === 'mono') return Math.max(most, taken(absorption(spectrum.wavelengthNm)))
+    const power = spectrumPower(spectrum)
+    const all = power.reduce((sum, p) => sum + p, 0)
+    return Math.max(most, power.reduce((sum, p, i) => sum + p * taken(absorption(380 + 5 * i)), 0) / all)
+  }, 0)
+}
 
 function readWall(lamp: Lamp, spot: HotSpot | null): WallHeat | null {
   if (!spot || !lamp.tunnel) return null

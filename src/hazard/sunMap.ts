@@ -1,6 +1,6 @@
 // The sun falling in from every side: at each tilt and azimuth the worst spot inside, and which board or wall it is on.
 import type { Lamp, Lens } from '../lamp/schema.ts'
-import { refractiveIndex } from '../library/materials.ts'
+import { lensFocalMm } from '../library/lensMaterial.ts'
 import type { AirPlace } from './air/search.ts'
 import { upperKWm2 } from './discs.ts'
 import { findBoardUnder, readSun, type SunAtTilt, type SunRun, sunImageDiameterMm } from './sun.ts'
@@ -102,10 +102,6 @@ export interface BareLens {
   mmPerMinute: number
 }
 
-/** Focal length for yellow light (587.6 nm), mm; a solid lens by R/(n − 1) (thin plano-convex lens, textbook). */
-const focalMm = (lens: Lens): number =>
-  lens.kind === 'solid' ? lens.radiusMm / (refractiveIndex(lens.material, 587.6) - 1) : lens.focalMm
-
 /**
  * The lens alone under the sun, from the hottest places behind it and before it at each tilt: focus (mm), kW/m² (upper end), size and speed
  * of the sun's image. Null when no light comes through. `lensZMm`: the side of the lens that the distances count from.
@@ -124,7 +120,7 @@ export function readBareLens(suns: readonly BareSun[], lens: Lens, lensZMm: numb
     kWm2: upperKWm2(behind),
     tiltDeg: behind.tiltDeg,
     discMm: behind.discMm,
-    sunImageMm: sunImageDiameterMm(focalMm(lens)),
+    sunImageMm: sunImageDiameterMm(lensFocalMm(lens)),
     mmPerMinute: (focusMm * 15 * Math.PI) / 180 / 60,
     before: before && {
       kWm2: upperKWm2(before),

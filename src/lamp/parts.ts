@@ -1,6 +1,7 @@
 // The schema of the parts that make a lamp, in the order light meets them. Units are in the names.
 
 import { LIMITS } from './limits.ts'
+import { BUILT_IN_MATERIALS, ownMaterial } from './material.ts'
 import { boardThermal } from './power.ts'
 import * as z from './zod.ts'
 
@@ -203,7 +204,9 @@ export const tunnel = z.strictObject({
   scatterDeg: z.number().min(0).max(30),
 })
 
-const lensMaterial = z.enum(['pmma', 'polycarbonate', 'crown'])
+/** 'own': the lens's `ownMaterial`. */
+const lensMaterial = z.enum([...BUILT_IN_MATERIALS, 'own'])
+const materialOf = { material: lensMaterial, ownMaterial: ownMaterial.optional() }
 export const lens = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('fresnel'),
@@ -220,9 +223,11 @@ export const lens = z.discriminatedUnion('kind', [
     draftDeg: z.number().min(0).max(30),
     /** Share of the pitch that scatters, for rounded tips. */
     tipShare: z.number().min(0).max(0.5),
-    material: lensMaterial,
+    ...materialOf,
     /** Wavelength the facets are cut for. */
     designNm: z.number().min(380).max(780),
+    /** Material the facets were cut for, whose shape they keep; absent: the lens's own. */
+    cutFor: lensMaterial.optional(),
   }),
   z.strictObject({
     kind: z.literal('solid'),
@@ -236,7 +241,7 @@ export const lens = z.discriminatedUnion('kind', [
     /** On the axis, from the flat side to the vertex. */
     thicknessMm: z.number().min(0.1).max(500),
     curved: z.enum(['target', 'source']),
-    material: lensMaterial,
+    ...materialOf,
   }),
   z.strictObject({
     kind: z.literal('ideal'),

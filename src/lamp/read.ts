@@ -3,6 +3,7 @@ import type { z } from 'zod'
 import { editDistance } from '../num/editDistance.ts'
 import { jsonFault } from './jsonFault.ts'
 import { LIMITS } from './limits.ts'
+import { findLensMaterialFaults } from './materialChecks.ts'
 import { migrate } from './migrate.ts'
 import { ownEntry } from './ownEntry.ts'
 import { findPowerFaults } from './powerChecks.ts'
@@ -260,6 +261,7 @@ function findLensFaults(lamp: Lamp): string[] {
       `lens.focalMm: ${lens.focalMm} does not fit; expected at least ${round(SHORTEST_FOCUS * lens.diameterMm)}, a twentieth of the diameter.`,
     )
   }
+  why.push(...findLensMaterialFaults(lens))
   if (lens.kind === 'solid') {
     const sag = conicSag(lens.diameterMm / 2, lens.radiusMm, lens.conic)
     if (!(sag < lens.thicknessMm))

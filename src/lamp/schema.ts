@@ -47,6 +47,7 @@ export type Lens = z.infer<typeof part.lens>
 export type FresnelLens = Extract<Lens, { kind: 'fresnel' }>
 export type SolidLens = Extract<Lens, { kind: 'solid' }>
 export type LensMaterial = FresnelLens['material']
+export type RefractingLens = FresnelLens | SolidLens
 export type Target = z.infer<typeof part.target>
 export type Profile = z.infer<typeof part.profile>
 export type Spectrum = z.infer<typeof part.spectrum>

@@ -173,6 +173,26 @@ export const IGNITION: readonly IgnitionMaterial[] = [
   thick('shingle', 'Asphalt roof shingle', 378, 0.7, 15),
 ]
 
+/** Lens sheets that nobody puts in the way of light: they have no row in tables of things that catch fire. Inertia: common handbook values, memory. */
+export const IGNITION_OF_LENSES = {
+  polystyrene: thick(
+    'polystyrene-sheet',
+    'Polystyrene, clear sheet',
+    356,
+    0.19,
+    13,
+    '356 °C (Thomson and Drysdale 1987), critical 13 kW/m² (Tewarson, SFPE Handbook): both from memory',
+  ),
+  silicone: thick(
+    'silicone',
+    'Silicone rubber',
+    400,
+    0.3,
+    15,
+    'Weak: 400 °C and 15 kW/m² from memory, silicones are hard to light; the low end',
+  ),
+} as const
+
 export const ignitionMaterial = (id: string): IgnitionMaterial => {
   const found = IGNITION.find((m) => m.id === id)
   if (!found) throw new Error(`library: no ignition material "${id}"`)

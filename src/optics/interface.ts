@@ -2,7 +2,25 @@
 // References: [1] M. Born, E. Wolf, Principles of Optics, 7th ed., 1.5.2 (Fresnel formulae), 1.5.3 (unpolarised light).
 import { draw } from './draws.ts'
 import * as P from './params.ts'
-import { DX, DY, DZ, ETA, NX, NY, NZ, PATH, RISER, TX, TY, TZ, W } from './records.ts'
+import {
+  DX,
+  DY,
+  DZ,
+  ETA,
+  NM_COUNT,
+  NM_FIRST,
+  NM_STEP,
+  NX,
+  NY,
+  NZ,
+  PATH,
+  RISER,
+  TX,
+  TY,
+  TZ,
+  W,
+  WAVELENGTH,
+} from './records.ts'
 import { turnOf } from './turn.ts'
 
 /**
@@ -88,11 +106,19 @@ export function crossPlane(ray: Float64Array, stream: Int32Array): boolean {
 }
 
 /**
- * Bulk absorption over the PATH slot (mm): weight × exp(−a s) (Beer–Lambert law), a in 1/mm from the parameters.
+ * Bulk absorption over the PATH slot (mm): weight × exp(−a s) (Beer–Lambert law), a in 1/mm from the parameters: one value, or where it
+ * varies, linear between those of the spectral grid at the ray's wavelength.
  * Short paths by the series, next term below 3e-9: a lens absorbs a per cent or two.
  */
 export function absorb(ray: Float64Array, p: Float32Array): void {
-  const x = p[P.lensAbsorption]! * ray[PATH]!
+  let a = p[P.lensAbsorption]!
+  if (p[P.lensAbsorptionVaries]! > 0) {
+    const s = (ray[WAVELENGTH]! - NM_FIRST) * (1 / NM_STEP)
+    const i = Math.max(0, Math.min(NM_COUNT - 2, s | 0))
+    const below = p[P.lensAbsorptionTable + i]!
+    a = below + (s - i) * (p[P.lensAbsorptionTable + i + 1]! - below)
+  }
+  const x = a * ray[PATH]!
   ray[W]! *= x < 0.05 ? 1 - x * (1 - x * (1 / 2 - x * (1 / 6 - x * (1 / 24)))) : Math.exp(-x)
 }
 

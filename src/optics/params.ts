@@ -34,7 +34,7 @@ export const lensRings = 23
 export const lensLayer = 24
 export const lensTanDraft = 25
 export const lensTipShare = 26
-/** Bulk absorption, 1/mm. */
+/** Bulk absorption, 1/mm; where it varies with the wavelength, that at 550 nm, and the table counts. */
 export const lensAbsorption = 27
 export const lensCurvature = 28
 export const lensConic = 29
@@ -50,4 +50,8 @@ export const sunZ = 36
 export const sunSquare = 37
 /** u of the limb darkening 1 − u(1 − cos); 0: an even disc. */
 export const sunLimb = 38
-export const size = 40
+/** 1: the absorption is in the table, one value for each wavelength of the spectral grid (NM_COUNT), 1/mm. */
+export const lensAbsorptionVaries = 39
+export const lensAbsorptionTable = 40
+/** A multiple of four: the device reads vectors. */
+export const size = 124

@@ -1,7 +1,7 @@
 // Lens parameters and the ring table of a Fresnel lens.
 
-import type { FresnelLens, Lens } from '../lamp/schema.ts'
-import { absorptionPerMm, refractiveIndex } from '../library/materials.ts'
+import type { FresnelLens, Lens, RefractingLens } from '../lamp/schema.ts'
+import { cutIndex, lensAbsorption, lensIndex } from '../library/lensMaterial.ts'
 import * as P from '../optics/params.ts'
 import { NM_COUNT, NM_FIRST, NM_STEP } from '../optics/records.ts'
 import * as RING from '../optics/ringRow.ts'
@@ -9,12 +9,12 @@ import { slopeToSource, slopeToTarget } from '../optics/slopes.ts'
 
 /**
  * Refractive index on the spectral grid, NM_COUNT values from 380 to 780 nm; all 1 without a lens or for an ideal
- * one. Dispersion formulas: src/library/materials.ts.
+ * one. Dispersion formulas: src/library/materials.ts, of own materials src/lamp/material.ts.
  */
 export function lensIndexTable(lens: Lens | null): Float32Array {
   const table = new Float32Array(NM_COUNT).fill(1)
   if (!lens || lens.kind === 'ideal') return table
-  for (let i = 0; i < NM_COUNT; i++) table[i] = refractiveIndex(lens.material, NM_FIRST + NM_STEP * i)
+  for (let i = 0; i < NM_COUNT; i++) table[i] = lensIndex(lens, NM_FIRST + NM_STEP * i)
   return table
 }
 
@@ -25,11 +25,11 @@ export function ringCount(lens: FresnelLens): number {
 }
 
 /**
- * Facet slope of ring k, rad, for the ray through the middle of the ring at the lens's design wavelength: vector
- * Snell, see src/optics/slopes.ts. 0 ≤ k < ringCount.
+ * Facet slope of ring k, rad, for the ray through the middle of the ring at the lens's design wavelength, in the material
+ * the facets are cut for: vector Snell, see src/optics/slopes.ts. 0 ≤ k < ringCount.
  */
 export function facetSlope(lens: FresnelLens, k: number): number {
-  const n = refractiveIndex(lens.material, lens.designNm)
+  const n = cutIndex(lens)
   const r = (k + 0.5) * lens.pitchMm
   return lens.grooves === 'target'
     ? slopeToTarget(r, lens.focalMm, lens.thicknessMm, n)
@@ -74,7 +74,7 @@ export function writeLens(params: Float32Array, lens: Lens | null): Float32Array
     return none
   }
   params[P.lensThickness] = lens.thicknessMm
-  params[P.lensAbsorption] = absorptionPerMm(lens.material)
+  writeAbsorption(params, lens)
   if (lens.kind === 'solid') {
     const sign = lens.curved === 'target' ? 1 : -1
     params[P.lensKind] = 2
@@ -107,4 +107,16 @@ export function writeLens(params: Float32Array, lens: Lens | null): Float32Array
     params[P.lensBack] = lens.zMm + lens.thicknessMm
   }
   return rings
+}
+
+/** Absorption of the lens into `params`, 1/mm: one value, or one for each wavelength of the spectral grid. */
+function writeAbsorption(params: Float32Array, lens: RefractingLens): void {
+  const absorption = lensAbsorption(lens)
+  if (typeof absorption === 'number') {
+    params[P.lensAbsorption] = absorption
+    return
+  }
+  params[P.lensAbsorption] = absorption(550)
+  params[P.lensAbsorptionVaries] = 1
+  for (let i = 0; i < NM_COUNT; i++) params[P.lensAbsorptionTable + i] = absorption(NM_FIRST + NM_STEP * i)
 }

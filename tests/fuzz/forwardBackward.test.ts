@@ -8,7 +8,7 @@ import { mean } from '../../src/num/stats.ts'
 import { amount } from '../kit/amount.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 import { broadLamp, forwardBackward } from '../kit/forwardBackward.ts'
-import { randomLamp } from '../kit/randomLamp.ts'
+import { otherMaterial, randomLamp } from '../kit/randomLamp.ts'
 import { oneEmitter, sceneOf, tube } from '../kit/traceHere.ts'
 
 const APART = 4
@@ -52,6 +52,10 @@ describe('one broad emitter, every kind of lamp', () => {
 describe('lamps as they come', () => {
   // Of these the emitters are small: only some lamps send a ray from the target back to them often enough.
   test.each([3, 14, 18, 38, 43, 56])('seed %i', (seed) => agree(randomLamp(seed), seed))
+})
+
+describe('lenses of another material: absorption over the wavelength, facets cut for another index', () => {
+  test.each([5, 12, 22, 23])('seed %i', (seed) => agree(otherMaterial(broadLamp(seed), seed), seed))
 })
 
 describe('light that grazes a scattering wall many times', () => {

@@ -1,5 +1,6 @@
 // Whatever the lamp, the run is valid: its ledger closes, nothing is NaN, light that leaves heads out.
 import { describe, expect, test } from 'vitest'
+import { findLensMaterialFaults } from '../../src/lamp/materialChecks.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import * as P from '../../src/optics/params.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
@@ -7,7 +8,7 @@ import { FATES } from '../../src/run/types.ts'
 import { findRunFaults } from '../../src/run/validate.ts'
 import { amount } from '../kit/amount.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
-import { randomLamp } from '../kit/randomLamp.ts'
+import { otherMaterial, randomLamp } from '../kit/randomLamp.ts'
 import { expectSameRun } from '../kit/sameRun.ts'
 import { axialCd, deliveredShare, endShare, exitsOf, type sceneOf, traceHere } from '../kit/traceHere.ts'
 
@@ -50,6 +51,19 @@ describe.each(seeds(amount(30, 320)))('seed %i', (seed) => {
     for (const fate of FATES) if (endShare(run, fate).value > 0) met.fates.add(fate)
   })
 })
+
+test.each(seeds(amount(12, 160)))(
+  'seed %i with a lens of another material: a permitted lamp, a valid run, of the sun too',
+  (seed) => {
+    const lamp = otherMaterial(randomLamp(seed), seed)
+    expect(findLensMaterialFaults(lamp.lens ?? { kind: 'ideal', zMm: 1, focalMm: 1, diameterMm: 1 })).toEqual([])
+    for (const sunTiltDeg of [undefined, 20] as const) {
+      const run = traceHere(lamp, { rays: 1 << 11, seed, ...(sunTiltDeg === undefined ? {} : { sunTiltDeg }) })
+      expect(findRunFaults(run), saying(lamp)).toEqual([])
+      expectWithin(endShare(run, ...FATES).value, 1, { abs: 1e-9, because: 'the ledger closes to rounding' })
+    }
+  },
+)
 
 test('the lamps above between them met every kind of lens, and light ended everywhere it can', () => {
   expect([...met.lens].sort()).toEqual(['fresnel', 'ideal', 'none', 'solid'])

@@ -3,7 +3,8 @@ import { describe, expect, test } from 'vitest'
 import { absorbedBySheet, lensOverFaceC, steadyTemperatureC } from '../../src/hazard/balance.ts'
 import { type FaceTemperature, readParts } from '../../src/hazard/onParts.ts'
 import { faceWarmth } from '../../src/job/danger/faceTemperature.ts'
-import type { Lamp } from '../../src/lamp/schema.ts'
+import type { OwnMaterial } from '../../src/lamp/material.ts'
+import type { Lamp, Lens, Spectrum } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { LENS_MATERIALS, refractiveIndex } from '../../src/library/materials.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -34,6 +35,33 @@ test('the middle of an acrylic lens 100 mm before the emitter: I/d², its bulk, 
   })
   expect(wall).toBeNull()
   expect(absent.wall).toBe('The lamp has no tunnel.')
+})
+
+test('a lens whose absorption goes over the wavelength takes what the emitter gives there', () => {
+  // 0.2 per mm from 560 nm on, nothing below 550: a line of 500 nm passes, one of 600 nm loses 1 − exp(−0.2 · 6/√(1 − 1/n²)).
+  const rows = [
+    { wavelengthNm: 550, perMm: 0 },
+    { wavelengthNm: 560, perMm: 0.2 },
+  ]
+  const ownMaterial: OwnMaterial = {
+    ...{ name: 'Red filter', family: 'plastic', index: { by: 'cauchy', a: 1.5, bUm2: 0, cUm4: 0 } },
+    ...{ absorption: { by: 'table', rows }, densityKgM3: 1200, keepBelowC: null, deflectionC: null, ignitionC: null },
+  }
+  const lens = { ...{ kind: 'solid', zMm: 100, radiusMm: 400, conic: 0, diameterMm: 60, thicknessMm: 6 }, ownMaterial }
+  const shareOf = (spectrum: Spectrum) => {
+    const lamp = oneEmitter({ spectrum, lens: { ...lens, curved: 'target', material: 'own' } as Lens })
+    return read(lamp, null, 2000).lens!
+  }
+  const full = absorbedBySheet(0.2, 6, 1.5)
+  expectWithin(full, 1 - Math.exp(-1.2 / Math.sqrt(5 / 9)), { abs: 1e-12, because: 'rounding' })
+  expect(shareOf({ kind: 'mono', wavelengthNm: 500 }).absorbedShare).toBe(0)
+  expect(shareOf({ kind: 'mono', wavelengthNm: 600 }).absorbedShare).toBe(full)
+  // Half of the 81 steps' light at 500 nm, half at 600.
+  const power = Array.from({ length: 81 }, (_, i) => (i === 24 || i === 44 ? 1 : 0))
+  expectWithin(shareOf({ kind: 'table', power }).absorbedShare, full / 2, { abs: 1e-12, because: 'rounding' })
+  const { keepBelowC, deflectionC, source } = shareOf({ kind: 'mono', wavelengthNm: 600 })
+  expect([keepBelowC, deflectionC]).toEqual([50, 50])
+  expect(source).toMatch(/isn’t in the document: 50 °C is taken/)
 })
 
 test('a black tube of 100 mm about a Lambertian point: most at z = R/√3, I·0.3248/R²', () => {

@@ -1,6 +1,7 @@
 // Lamps at the ends of what the schema permits. An example is walked together with its schema: each entry is left as it is or set to an end of
 // its range, so that whatever is added to the schema is tried too.
 import { z } from 'zod'
+import { findLensMaterialFaults } from '../../src/lamp/materialChecks.ts'
 import { readLamp } from '../../src/lamp/read.ts'
 import { type Lamp, lampSchema } from '../../src/lamp/schema.ts'
 import { DEMOS } from '../../src/library/demos.ts'
@@ -134,6 +135,7 @@ function fitted(lamp: Lamp, d: Dice): Lamp {
     }
   }
   const { tunnel, lens, cooling, power } = lamp
+  if (lens) fitMaterial(lens, d)
   if (cooling?.air.kind === 'fan') {
     const rows = rising(cooling.air.curve, 'flowM3h')
     const falls = rows.map((r) => r.pascal).sort((a, b) => b - a)
@@ -151,6 +153,22 @@ function fitted(lamp: Lamp, d: Dice): Lamp {
         ('pitchMm' in lens ? 2 * lens.pitchMm : 0),
     )
   return lamp
+}
+
+/** An own material that light can be traced with, where the lens names one. */
+function fitMaterial(lens: NonNullable<Lamp['lens']>, d: Dice): void {
+  if (lens.kind === 'ideal') return
+  const own = lens.ownMaterial
+  if (own) {
+    if (own.index.by === 'table') own.index.rows = rising(own.index.rows, 'wavelengthNm')
+    if (own.absorption.by !== 'value')
+      own.absorption.rows = rising<'wavelengthNm', never>(own.absorption.rows as never, 'wavelengthNm')
+    if (findLensMaterialFaults({ ...lens, focalMm: 10_000 } as typeof lens).length > 0)
+      own.index = { by: 'abbe', nd: d.between(1.36, 2.1), abbe: d.pick([30, 60, 120]) }
+    return
+  }
+  if (lens.material === 'own') lens.material = 'pmma'
+  if (lens.kind === 'fresnel' && lens.cutFor === 'own') delete lens.cutFor
 }
 
 const up = (xs: readonly number[]): number[] => [...new Set(xs)].sort((a, b) => a - b)

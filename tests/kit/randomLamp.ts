@@ -1,4 +1,5 @@
 // Random lamps for the fuzz tests: every kind of lens, wall, optic, spectrum, profile and face, within what a document may hold.
+import { BUILT_IN_MATERIALS, type OwnMaterial } from '../../src/lamp/material.ts'
 import type { Lamp, Lens, OpticType, Profile, Spectrum, Tunnel } from '../../src/lamp/schema.ts'
 import { seededRandom } from '../../src/num/rng.ts'
 import { oneEmitter } from './traceHere.ts'
@@ -47,6 +48,45 @@ export function randomLamp(seed: number): Lamp {
   lamp.boards[0]!.turnDeg = d.between(-180, 180)
   lamp.boards[0]!.currentA = d.between(0.2, 1)
   return lamp
+}
+
+/**
+ * The same lamp, its lens of another material: a newer built-in one or one of its own, and some facets cut for another. A draw of its own,
+ * so that the lamps of `randomLamp` stay as they are. Without a lens that has a material: as it is.
+ */
+export function otherMaterial(lamp: Lamp, seed: number): Lamp {
+  const { lens } = lamp
+  if (!lens || lens.kind === 'ideal') return lamp
+  const d = dice(seed + 7919)
+  const material = d.pick(['own', 'own', 'own', 'pvc', 'polystyrene', 'silicone', 'float'] as const)
+  const cutFor = d.pick([undefined, 'own', ...BUILT_IN_MATERIALS] as const)
+  const of = { ...lens, material, ownMaterial: randomMaterial(d) }
+  return { ...lamp, lens: of.kind === 'fresnel' && cutFor ? { ...of, cutFor } : of }
+}
+
+function randomMaterial(d: Dice): OwnMaterial {
+  const rows = <T>(of: (nm: number) => T) =>
+    [400, 480, 560, 650, 760].map((wavelengthNm) => ({ wavelengthNm, ...of(wavelengthNm) }))
+  const nd = d.between(1.45, 1.9)
+  return {
+    name: 'Invented',
+    family: d.pick(['plastic', 'glass']),
+    index: d.pick<OwnMaterial['index']>([
+      { by: 'abbe', nd, abbe: d.between(20, 90) },
+      { by: 'cauchy', a: nd, bUm2: d.between(0.002, 0.012), cUm4: d.between(0, 4e-4) },
+      { by: 'sellmeier', terms: [{ b: nd * nd - 1, cUm2: d.between(0.005, 0.02) }] },
+      { by: 'table', rows: rows((nm) => ({ index: nd + 4000 / nm ** 2 })) },
+    ]),
+    absorption: d.pick<OwnMaterial['absorption']>([
+      { by: 'value', perMm: d.between(0, 0.05) },
+      { by: 'table', rows: rows(() => ({ perMm: d.between(0, 0.1) })) },
+      { by: 'transmittance', thicknessMm: d.between(1, 20), rows: rows(() => ({ share: d.between(0.3, 1) })) },
+    ]),
+    densityKgM3: d.between(900, 4000),
+    keepBelowC: d.pick([null, 80]),
+    deflectionC: d.pick([null, 100]),
+    ignitionC: d.pick([null, 400]),
+  }
 }
 
 function randomTunnel(d: Dice, faceMm: number, lengthMm: number): Tunnel {

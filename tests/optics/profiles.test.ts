@@ -14,8 +14,8 @@ import {
   uFromTable,
 } from '../../src/optics/profiles.ts'
 import { profileTable } from '../../src/scene/profileRows.ts'
-import { expectShares } from '../kit/chi2.ts'
 import { amount } from '../kit/amount.ts'
+import { expectShares } from '../kit/chi2.ts'
 import { expectWithin } from '../kit/expect.ts'
 
 const RAD = Math.PI / 180

@@ -23,7 +23,7 @@ import { BATCHES } from '../../src/run/types.ts'
 import type { Scene } from '../../src/scene/scene.ts'
 import { amount } from '../kit/amount.ts'
 import { broadLamp } from '../kit/forwardBackward.ts'
-import { randomLamp } from '../kit/randomLamp.ts'
+import { otherMaterial, randomLamp } from '../kit/randomLamp.ts'
 import { sceneOf } from '../kit/traceHere.ts'
 import { BACK_CAUSES, type ComparedLooks, compareLooks, DIFFERENCES, lookoutOf, SEED } from './bothBackward.ts'
 import { SEEDS, testDevice } from './bothEngines.ts'
@@ -112,6 +112,10 @@ describe('ray by ray', () => {
 
   test.each(Object.keys(DEMOS))('example %s', async (id) => {
     await check(id, DEMOS[id]!())
+  })
+
+  test('a lens whose absorption goes over the wavelength: PVC, with facets cut for silicone', async () => {
+    await check('other material', otherMaterial(broadLamp(5), 5))
   })
 
   test('two kinds of emitters and a line: a wavelength is drawn for all of them', async () => {

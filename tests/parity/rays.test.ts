@@ -9,7 +9,7 @@ import { tallyLayout } from '../../src/run/layout.ts'
 import { BATCHES, FATES } from '../../src/run/types.ts'
 import { compileSun } from '../../src/scene/compile.ts'
 import { amount } from '../kit/amount.ts'
-import { randomLamp } from '../kit/randomLamp.ts'
+import { otherMaterial, randomLamp } from '../kit/randomLamp.ts'
 import { sceneOf } from '../kit/traceHere.ts'
 import { compare, type Difference, SEEDS, testDevice } from './bothEngines.ts'
 import { CAUSES, type Cause } from './causes.ts'
@@ -84,6 +84,16 @@ const LAMPS = amount(
 
 test.each(LAMPS)('random lamp %i', async (seed) => {
   await check(`random ${seed}`, randomLamp(seed))
+})
+
+/**
+ * Absorption over the wavelength. 5: PVC with facets cut for silicone, whose pipeline is that of random lamp 5. Then a solid lens with a table
+ * of its own, PVC with rounded tips, and other ways.
+ */
+const OTHER = amount([5], [5, 12, 22, 6, 23, 33])
+
+test.each(OTHER)('random lamp %i of another material', async (seed) => {
+  await check(`other material ${seed}`, otherMaterial(randomLamp(seed), seed))
 })
 
 test.each(Object.keys(DEMOS))('example %s', async (id) => {

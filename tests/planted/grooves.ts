@@ -1,7 +1,7 @@
 // A Fresnel lens, ring by ring: physics.md, section 5. Ring k spans [k p, (k+1) p]; its facet is the cone r = (k+1) p − z cot α, its riser
 // the cone r = k p + z tan δ. Both are cones r = a + b z, which one routine meets.
 import type { FresnelLens } from '../../src/lamp/schema.ts'
-import { absorptionPerMm, refractiveIndex } from '../../src/library/materials.ts'
+import { cutIndex, lensAbsorption, lensIndex } from '../../src/library/lensMaterial.ts'
 import type { Body, BodyOut } from './lenses.ts'
 import { cross, moveBy, type Ray, rootsOf, type Vec } from './ray.ts'
 import { type Split, splitRay } from './split.ts'
@@ -37,7 +37,7 @@ const MOST_STEPS = 400
 
 /** Slope of the facet for the ray from the design point through its middle (physics.md, section 5; check-values.md 2d). */
 export function facetSlope(lens: FresnelLens, r: number): number {
-  const n = refractiveIndex(lens.material, lens.designNm)
+  const n = cutIndex(lens)
   const f = lens.focalMm
   if (lens.grooves === 'source') {
     const w = Math.atan(r / f)
@@ -117,9 +117,10 @@ export function makeGrooves(lens: FresnelLens): Body {
   const g = ringsOf(lens)
   const half = lens.diameterMm / 2
   const thickness = lens.thicknessMm
-  const absorption = absorptionPerMm(lens.material)
+  const absorbs = lensAbsorption(lens)
 
   function absorb(ray: Ray, s: number, out: BodyOut): void {
+    const absorption = typeof absorbs === 'number' ? absorbs : absorbs(ray.nm)
     const lost = ray.watts * (1 - Math.exp(-absorption * s))
     out.ends('lensAbsorbed', lost)
     ray.watts -= lost
@@ -177,7 +178,7 @@ export function makeGrooves(lens: FresnelLens): Body {
     thickness,
     layer: g.layer,
     pass(ray, fromWorked, split, out) {
-      const n = refractiveIndex(lens.material, ray.nm)
+      const n = lensIndex(lens, ray.nm)
       const stack: Inside[] = []
       if (fromWorked) stack.push({ ray, where: 'air', ring: ringAt(ray), on: 'none', steps: 0 })
       else {

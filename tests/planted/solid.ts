@@ -1,6 +1,6 @@
 // A plano-convex lens with a spherical or conic side: c (r² + (1 + K) w²) − 2 w = 0 with w = −z (ISO 10110-12), flat side at z = −t.
 import type { SolidLens } from '../../src/lamp/schema.ts'
-import { absorptionPerMm, refractiveIndex } from '../../src/library/materials.ts'
+import { lensAbsorption, lensIndex } from '../../src/library/lensMaterial.ts'
 import type { Body, BodyOut } from './lenses.ts'
 import { cross, moveBy, type Ray, rootsOf, type Vec } from './ray.ts'
 import { type Split, splitRay } from './split.ts'
@@ -19,7 +19,8 @@ export function makeSolid(lens: SolidLens): Body {
   const k = 1 + lens.conic
   const half = lens.diameterMm / 2
   const thickness = lens.thicknessMm
-  const absorption = absorptionPerMm(lens.material)
+  const absorbs = lensAbsorption(lens)
+  const absorptionAt = (nm: number) => (typeof absorbs === 'number' ? absorbs : absorbs(nm))
   const sag = (c * half * half) / (1 + Math.sqrt(1 - k * c * c * half * half))
 
   /** To the conic within its rim; a ray that stands on it looks for the other root. */
@@ -54,12 +55,12 @@ export function makeSolid(lens: SolidLens): Body {
     const rim = a > 0 ? rootsOf(a, ray.x * ray.dx + ray.y * ray.dy, ray.x ** 2 + ray.y ** 2 - half * half)[1] : NEVER
     const s = Math.min(toSide, toFlat)
     if (!(s < NEVER) || rim < s - 1e-9) {
-      const lost = ray.watts * (1 - Math.exp(-absorption * (rim < NEVER ? rim : 0)))
+      const lost = ray.watts * (1 - Math.exp(-absorptionAt(ray.nm) * (rim < NEVER ? rim : 0)))
       out.ends('lensAbsorbed', lost)
       return out.ends('lensRim', ray.watts - lost)
     }
     moveBy(ray, s)
-    const lost = ray.watts * (1 - Math.exp(-absorption * s))
+    const lost = ray.watts * (1 - Math.exp(-absorptionAt(ray.nm) * s))
     out.ends('lensAbsorbed', lost)
     ray.watts -= lost
     const atSide = toSide <= toFlat
@@ -73,7 +74,7 @@ export function makeSolid(lens: SolidLens): Body {
     thickness,
     layer: 0,
     pass(ray, fromWorked, split, out) {
-      const n = refractiveIndex(lens.material, ray.nm)
+      const n = lensIndex(lens, ray.nm)
       if (fromWorked) {
         const s = toConic(ray, false)
         if (!(s < NEVER)) return out.ends('lensRim', ray.watts)

@@ -1,7 +1,7 @@
 // Colour error of one facet, grooves to the target, r 200, f 400, cut for the d line; thickness neglected. Derived from Snell's law and the
 // open index data: PMMA of Beadie et al. 2015, PC of Sultanova et al. 2009. + is towards the axis.
 import { describe, test } from 'vitest'
-import type { LensMaterial } from '../../src/lamp/schema.ts'
+import type { BuiltInMaterial } from '../../src/lamp/material.ts'
 import { refractiveIndex } from '../../src/library/materials.ts'
 import { LEAVES_WORKED } from '../../src/optics/records.ts'
 import { slopeToTarget } from '../../src/optics/slopes.ts'
@@ -9,7 +9,7 @@ import { expectWithin } from '../kit/expect.ts'
 import { grooveTables, passClean, rayAt } from '../kit/lensBench.ts'
 
 const D_NM = 587.5618
-const ROWS: [LensMaterial, [number, number][]][] = [
+const ROWS: [BuiltInMaterial, [number, number][]][] = [
   [
     'pmma',
     [

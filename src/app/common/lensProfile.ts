@@ -1,19 +1,15 @@
 // The lens in section: points (z, r) in mm. Facet slopes follow from Snell's law at the mid radius of each ring.
 import { conicSag } from '../../lamp/read.ts'
 import type { FresnelLens, Lens, SolidLens } from '../../lamp/schema.ts'
-import { refractiveIndex } from '../../library/materials.ts'
+import { cutIndex, lensFocalMm, lensIndex } from '../../library/lensMaterial.ts'
 
 export type Point = readonly [zMm: number, rMm: number]
-
-/** Refractive index at the wavelength for which the lens is drawn. */
-export const drawnIndex = (lens: FresnelLens | SolidLens) =>
-  refractiveIndex(lens.material, lens.kind === 'fresnel' ? lens.designNm : 587.6)
 
 export const drawnRings = (lens: FresnelLens) => Math.floor(lens.diameterMm / (2 * lens.pitchMm) + 1e-9)
 
 /** tan of the slope of ring `ring`'s facet; the same law as src/optics/slopes.ts. */
 export function facetSlopeTan(lens: FresnelLens, ring: number): number {
-  const n = drawnIndex(lens)
+  const n = cutIndex(lens)
   const r = (ring + 0.5) * lens.pitchMm
   if (lens.grooves === 'source') {
     const theta = Math.atan2(r, lens.focalMm)
@@ -84,9 +80,9 @@ export function solidOutline(lens: SolidLens, steps = 48): Point[] {
  * Plano-convex, f = R/(n − 1): f − t/n before the flat side, or f before the vertex (paraxial, surface by surface).
  */
 export function focusZMm(lens: Lens): number {
-  if (lens.kind !== 'solid') return lens.zMm - lens.focalMm
-  const n = drawnIndex(lens)
-  const f = lens.radiusMm / (n - 1)
+  const f = lensFocalMm(lens)
+  if (lens.kind !== 'solid') return lens.zMm - f
+  const n = lensIndex(lens, 587.6)
   return lens.curved === 'target' ? lens.zMm - (f - lens.thicknessMm / n) : lens.zMm - lens.thicknessMm - f
 }
 

@@ -2,7 +2,7 @@ import { useState } from 'react'
 import { lens } from '../../lamp/parts.ts'
 import { conicSag } from '../../lamp/read.ts'
 import type { Lens } from '../../lamp/schema.ts'
-import { LENS_MATERIALS, refractiveIndex } from '../../library/materials.ts'
+import { lensFocalMm } from '../../library/lensMaterial.ts'
 import { formatNumber, type Unit } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
@@ -11,6 +11,7 @@ import { newLens } from './defaults.ts'
 import { ErrorText } from './ErrorText.tsx'
 import { withLens } from './edits.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
+import { CutForMaterial, LensMaterial } from './LensMaterial.tsx'
 import { Part } from './Part.tsx'
 
 const [fresnel, solid, ideal] = lens.options
@@ -104,7 +105,6 @@ const KINDS = [
   { key: 'solid', name: 'solid' },
   { key: 'ideal', name: 'ideal' },
 ] as const
-const MATERIALS = (['pmma', 'polycarbonate', 'crown'] as const).map((key) => ({ key, name: LENS_MATERIALS[key].label }))
 const WAYS = [
   { key: 'target', name: 'target' },
   { key: 'source', name: 'source' },
@@ -158,20 +158,8 @@ const bind = (key: string) => ({
   write: (lamp: Parameters<typeof withLens>[0], v: number) => withLens(lamp, { [key]: v }),
 })
 
-function Material() {
-  return (
-    <LampChoice
-      label="Material"
-      description="Its refraction and absorption; colours spread by its dispersion"
-      options={MATERIALS}
-      read={(lamp) => (lamp.lens && lamp.lens.kind !== 'ideal' ? lamp.lens.material : 'pmma')}
-      write={(lamp, material) => withLens(lamp, { material })}
-    />
-  )
-}
-
 function InFocus() {
-  const inFocus = useDesign((s) => (s.lamp.lens?.kind === 'fresnel' ? s.lamp.lens.zMm - s.lamp.lens.focalMm : 0))
+  const inFocus = useDesign((s) => (s.lamp.lens?.kind === 'fresnel' ? s.lamp.lens.zMm - lensFocalMm(s.lamp.lens) : 0))
   return (
     <p className="parts-note">
       {inFocus === 0
@@ -206,10 +194,11 @@ function Fresnel() {
         read={(lamp) => (lamp.lens?.kind === 'fresnel' ? lamp.lens.grooves : 'target')}
         write={(lamp, grooves) => withLens(lamp, { grooves })}
       />
-      <Material />
+      <LensMaterial />
       {FRESNEL.slice(3).map((f) => (
         <LampNumber {...f} key={f.key} of={fresnel.shape[f.key]} {...bind(f.key)} />
       ))}
+      <CutForMaterial />
     </>
   )
 }
@@ -228,7 +217,7 @@ function Solid() {
         read={(lamp) => (lamp.lens?.kind === 'solid' ? lamp.lens.curved : 'target')}
         write={(lamp, curved) => withLens(lamp, { curved })}
       />
-      <Material />
+      <LensMaterial />
       <SolidNote />
     </>
   )
@@ -241,7 +230,7 @@ function SolidNote() {
 
 /** Paraxial focal length of a plano-convex lens, R / (n − 1), at 587.6 nm; thickness at its rim. */
 function solidNote(l: Extract<Lens, { kind: 'solid' }>): string {
-  const focalMm = l.radiusMm / (refractiveIndex(l.material, 587.6) - 1)
+  const focalMm = lensFocalMm(l)
   const rimMm = l.thicknessMm - conicSag(l.diameterMm / 2, l.radiusMm, l.conic)
   return `Focal length near the axis ${formatNumber(focalMm, 0)} mm; ${formatNumber(rimMm, 1)} mm thick at its rim.`
 }

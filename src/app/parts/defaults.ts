@@ -2,7 +2,7 @@
 
 import { LIMITS } from '../../lamp/limits.ts'
 import { conicSag, lensSpan, SHORTEST_FOCUS } from '../../lamp/read.ts'
-import type { KeepOut, Lamp, Lens, OpticType, Profile, Spectrum, Tunnel } from '../../lamp/schema.ts'
+import type { KeepOut, Lamp, Lens, LensMaterial, OpticType, Profile, Spectrum, Tunnel } from '../../lamp/schema.ts'
 import { freeId } from './edits.ts'
 import { fullWidthDeg } from './model/emitterCurve.ts'
 import { asSamples } from './model/ultraviolet.ts'
@@ -32,24 +32,30 @@ export function newTunnel(lamp: Lamp, sides: Tunnel['sides']): Tunnel {
   }
 }
 
+/** Facets of the lowest index that a material may have (1.3) bend light at the edge from 0.442 diameters on: see `findLensMaterialFaults`. */
+const leastFocus = (material: LensMaterial) => (material === 'own' || material === 'silicone' ? 0.45 : SHORTEST_FOCUS)
+
 export function newLens(lamp: Lamp, kind: Lens['kind']): Lens {
   const old = lamp.lens
   const afterMm = lamp.tunnel ? lamp.tunnel.zOutMm + 10 : tallestMm(lamp) + lamp.face.sizeMm
   const zMm = clamp(Math.max(old?.zMm ?? afterMm, afterMm), 1, LIMITS.lengthMm)
   const diameterMm = old?.diameterMm ?? clamp(lamp.tunnel?.outMm ?? lamp.face.sizeMm, 1, LIMITS.lensMm)
   const focalMm = clamp(old && old.kind !== 'solid' ? old.focalMm : round(zMm * 1.05), 1, LIMITS.lengthMm)
-  const material = old && old.kind !== 'ideal' ? old.material : 'pmma'
+  const material = {
+    material: old && old.kind !== 'ideal' ? old.material : ('pmma' as const),
+    ...(old && old.kind !== 'ideal' && old.ownMaterial ? { ownMaterial: old.ownMaterial } : {}),
+  }
   if (kind === 'ideal') return { kind, zMm, focalMm, diameterMm }
   if (kind === 'solid') {
     // Thin plano-convex lens: f = R / (n - 1), n about 1.49; never steeper than a third of a turn at its edge.
     const radiusMm = clamp(round(Math.max(0.49 * focalMm, 0.75 * diameterMm)), 1, LIMITS.lengthMm)
     const thicknessMm = Math.ceil(conicSag(diameterMm / 2, radiusMm, 0) + 5)
-    return { kind, zMm, diameterMm, radiusMm, conic: 0, thicknessMm, curved: 'target', material }
+    return { kind, zMm, diameterMm, radiusMm, conic: 0, thicknessMm, curved: 'target', ...material }
   }
   return {
     kind,
     zMm,
-    focalMm: Math.max(focalMm, SHORTEST_FOCUS * diameterMm),
+    focalMm: Math.max(focalMm, leastFocus(material.material) * diameterMm),
     diameterMm,
     aperture: 'round',
     thicknessMm: 3,
@@ -57,7 +63,7 @@ export function newLens(lamp: Lamp, kind: Lens['kind']): Lens {
     grooves: 'target',
     draftDeg: 3,
     tipShare: 0,
-    material,
+    ...material,
     designNm: 587.6,
   }
 }

@@ -1,7 +1,8 @@
 // Position of the lens relative to its focus, and the effect on the beam.
 import type { Lamp } from '../../lamp/schema.ts'
+import { lensFocalMm } from '../../library/lensMaterial.ts'
 import type { Finding } from '../finding.ts'
-import { emissionPoints, focalMm, fwhmDeg } from '../optics.ts'
+import { emissionPoints, fwhmDeg } from '../optics.ts'
 import { ahead, deg, mm, percent } from '../words.ts'
 
 /** Relative defocus beyond which the lens hardly collimates. */
@@ -12,7 +13,7 @@ const NEAR = 0.02
 export function lensFocus(lamp: Lamp): Finding[] {
   const all = emissionPoints(lamp)
   if (!lamp.lens || all.length === 0) return []
-  const f = focalMm(lamp.lens)
+  const f = lensFocalMm(lamp.lens)
   const height = all.reduce((sum, s) => sum + s.zMm, 0) / all.length
   const distance = lamp.lens.zMm - height
   if (distance <= 0) return []

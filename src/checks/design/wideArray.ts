@@ -1,7 +1,8 @@
 // An array that is wide against the focal length: the lens makes a beam of 2·atan(D/2f) out of it, however narrow the collimators are.
 import type { Lamp } from '../../lamp/schema.ts'
+import { lensFocalMm } from '../../library/lensMaterial.ts'
 import type { Finding } from '../finding.ts'
-import { arrayDiameterMm, emissionPoints, focalMm, fwhmDeg } from '../optics.ts'
+import { arrayDiameterMm, emissionPoints, fwhmDeg } from '../optics.ts'
 import { deg, mm } from '../words.ts'
 
 const NO_GAIN = 0.9
@@ -12,7 +13,7 @@ export function wideArray(lamp: Lamp): Finding[] {
   if (!lamp.lens || all.length === 0) return []
   const widths = all.map((s) => fwhmDeg(s.emitter, s.optic))
   const narrow = widths.reduce<number>((least, w) => Math.min(least, w ?? 180), 180)
-  const f = focalMm(lamp.lens)
+  const f = lensFocalMm(lamp.lens)
   const wide = arrayDiameterMm(all)
   const spread = (2 * Math.atan(wide / (2 * f)) * 180) / Math.PI
   if (spread < LITTLE_GAIN * narrow) return []

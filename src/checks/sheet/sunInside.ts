@@ -3,9 +3,10 @@ import { upperKWm2 } from '../../hazard/discs.ts'
 import { hotSunWm2 } from '../../hazard/solar.ts'
 import { concentrationLimit, findWorstSun, sunImageDiameterMm } from '../../hazard/sun.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { lensFocalMm } from '../../library/lensMaterial.ts'
 import { middleOfSun } from '../../library/sunDisc.ts'
 import type { Finding } from '../finding.ts'
-import { focalMm } from '../optics.ts'
+
 import type { SheetParts } from '../parts.ts'
 import { plasticLimits } from '../plastic.ts'
 import { deg, kWm2, mm } from '../words.ts'
@@ -53,7 +54,7 @@ const plasticWhy = ({ reading }: Lamp) => plasticLimits(reading.ambientC).words
 
 /** Power over the smallest cross section of the sun's cone inside the lamp, limited by étendue, without losses in the lens. */
 function estimated(lamp: Lamp, lens: NonNullable<Lamp['lens']>): Finding[] {
-  const f = focalMm(lens)
+  const f = lensFocalMm(lens)
   const behind = Math.min(f, lens.zMm)
   const radius = lens.diameterMm / 2
   const image = sunImageDiameterMm(behind)

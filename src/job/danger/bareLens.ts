@@ -6,8 +6,8 @@ import type { Pool } from '../../engine/workers/pool.ts'
 import { searchAir } from '../../hazard/air/search.ts'
 import { type BareLens, type BareSun, readBareLens } from '../../hazard/sunMap.ts'
 import { lensSpan } from '../../lamp/read.ts'
-import type { Lamp, Lens } from '../../lamp/schema.ts'
-import { refractiveIndex } from '../../library/materials.ts'
+import type { Lamp } from '../../lamp/schema.ts'
+import { lensFocalMm } from '../../library/lensMaterial.ts'
 import type { Scheduler } from '../../num/scheduler.ts'
 import * as P from '../../optics/params.ts'
 import { clipToBall } from '../../run/segments.ts'
@@ -38,7 +38,7 @@ export async function traceBareLens(
   const [inner, outer] = lensSpan(lens)
   const ball = {
     centre: [0, 0, inner] as const,
-    radiusMm: Math.max(1000, 1.3 * focalLengthMm(lens)) + lens.diameterMm / 2,
+    radiusMm: Math.max(1000, 1.3 * lensFocalMm(lens)) + lens.diameterMm / 2,
   }
   const zoneOf = (_x: number, _y: number, z: number) => (z > outer ? 0 : z < inner ? 1 : -1)
   const suns: BareSun[] = []
@@ -53,6 +53,3 @@ export async function traceBareLens(
   }
   return readBareLens(suns, lens, lens.zMm)
 }
-
-const focalLengthMm = (lens: Lens): number =>
-  lens.kind === 'solid' ? lens.radiusMm / (refractiveIndex(lens.material, 587.6) - 1) : lens.focalMm

@@ -58,6 +58,17 @@ const LABELS: Record<string, string> = {
   'lens.draftDeg': 'Riser draft',
   'lens.tipShare': 'Rounded tips',
   'lens.designNm': 'Cut for',
+  'lens.ownMaterial.index.nd': 'Index at 587.6 nm',
+  'lens.ownMaterial.index.abbe': 'Abbe number',
+  'lens.ownMaterial.index.a': 'Cauchy A',
+  'lens.ownMaterial.index.bUm2': 'Cauchy B, µm²',
+  'lens.ownMaterial.index.cUm4': 'Cauchy C, µm⁴',
+  'lens.ownMaterial.absorption.perMm': 'Absorption per mm',
+  'lens.ownMaterial.absorption.thicknessMm': 'Measured over',
+  'lens.ownMaterial.densityKgM3': 'Density, kg/m³',
+  'lens.ownMaterial.keepBelowC': 'Bears for long',
+  'lens.ownMaterial.deflectionC': 'Sags at',
+  'lens.ownMaterial.ignitionC': 'Ignites at',
   'lens.radiusMm': 'Radius of curvature',
   'lens.conic': 'Conic constant',
   'reading.axialConeHalfDeg': 'Axial cone, half',
@@ -84,6 +95,8 @@ function readOut(kind: string): string {
 export const LABELLED: readonly string[] = Object.keys(LABELS)
 
 const ENDINGS: readonly [RegExp, ParameterUnit][] = [
+  // 1/mm, which its label says.
+  [/perMm$/, ''],
   [/Wm2$/, 'W/m²'],
   [/KW$/, 'K/W'],
   [/Mm$/, 'mm'],

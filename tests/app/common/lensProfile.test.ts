@@ -1,7 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import {
   crestMm,
-  drawnIndex,
   drawnRings,
   facetSlopeTan,
   focusZMm,
@@ -11,6 +10,7 @@ import {
 } from '../../../src/app/common/lensProfile.ts'
 import type { FresnelLens, SolidLens } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
+import { cutIndex, lensIndex } from '../../../src/library/lensMaterial.ts'
 
 const target = gannetHead().lens as FresnelLens
 const source: FresnelLens = { ...target, grooves: 'source' }
@@ -36,7 +36,7 @@ function refract(d: readonly [number, number], n: readonly [number, number], n1:
 describe('facets', () => {
   // Checked by walking the ray rather than by the formula that made the slope.
   test.each([0, 10, 200, 559])('grooves to the target: the ray through the middle of ring %i leaves parallel', (k) => {
-    const n = drawnIndex(target)
+    const n = cutIndex(target)
     const r = (k + 0.5) * target.pitchMm
     let low = 0
     let high = 1.5
@@ -54,7 +54,7 @@ describe('facets', () => {
   })
 
   test.each([0, 10, 200, 559])('grooves to the source: the ray to the middle of ring %i goes on parallel', (k) => {
-    const n = drawnIndex(source)
+    const n = cutIndex(source)
     const theta = Math.atan2((k + 0.5) * source.pitchMm, source.focalMm)
     const alpha = Math.atan(facetSlopeTan(source, k))
     const inside = refract([Math.cos(theta), Math.sin(theta)], [Math.cos(alpha), -Math.sin(alpha)], 1, n)
@@ -101,7 +101,7 @@ describe('solid lens', () => {
     'a ray near the axis from the focus leaves parallel, curve to the %s',
     (curved) => {
       const lens = { ...solid, curved }
-      const n = drawnIndex(lens)
+      const n = lensIndex(lens, 587.6)
       const focus = focusZMm(lens)
       const h = 1e-3
       // Paraxial: y and slope through both surfaces.

@@ -99,6 +99,8 @@ test('units by the endings of the document’s names', () => {
     'nm',
     'W/m²',
   ])
+  // 1/mm, and no length.
+  expect(unitOfKey('perMm')).toBe('')
   expect(['tipShare', 'reflectance', 'efficiency', 'conic', 'sides'].map(unitOfKey)).toEqual([
     'share',
     'share',

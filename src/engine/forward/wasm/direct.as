@@ -8,7 +8,14 @@ const UNIT: f64 = 5.9604644775390625e-8
 const NEVER: f64 = 1e30
 
 function absorb(): void {
-  const x = param(C.P_lensAbsorption) * ray(C.PATH)
+  let a = param(C.P_lensAbsorption)
+  if (param(C.P_lensAbsorptionVaries) > 0) {
+    const s = (ray(C.WAVELENGTH) - <f64>C.NM_FIRST) * (1 / <f64>C.NM_STEP)
+    const i = max(0, min(C.NM_COUNT - 2, <i32>s))
+    const below = param(C.P_lensAbsorptionTable + i)
+    a = below + (s - <f64>i) * (param(C.P_lensAbsorptionTable + i + 1) - below)
+  }
+  const x = a * ray(C.PATH)
   set(C.W, ray(C.W) * (x < 0.05 ? 1 - x * (1 - x * (0.5 - x * (1.0 / 6 - x * (1.0 / 24)))) : expHost(-x)))
 }
 

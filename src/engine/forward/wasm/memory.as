@@ -10,8 +10,8 @@ const POINT: usize = 1312
 /** Single precision: the scene's parameters. */
 const PARAMS: usize = 1408
 /** Doubles and integers of the tally's bins, in the host's order. */
-const BINS: usize = 1600
-const COUNTS: usize = 1760
+const BINS: usize = 1920
+const COUNTS: usize = 2080
 
 // @ts-ignore: decorator
 @inline export function ray(slot: i32): f64 {

@@ -46,7 +46,7 @@ export const RAY_AT = 1024
 export const STREAM_AT = 1280
 export const POINT_AT = 1312
 export const PARAMS_AT = 1408
-export const BINS_AT = 1600
-export const COUNTS_AT = 1760
+export const BINS_AT = 1920
+export const COUNTS_AT = 2080
 /** Tables begin here. */
 export const TABLES_AT = 65_536

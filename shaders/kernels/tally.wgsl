@@ -174,8 +174,9 @@ fn onTarget(lm: u32) {
   let n = setup.targetN;
   if (uv.x >= 0.0 && uv.y >= 0.0 && uv.x < f32(n) && uv.y < f32(n)) {
     addHead(setup.targetLm - setup.profileLm + u32(uv.y) * n + u32(uv.x), lm);
+    // The disc lies on the target.
+    if (dot(place, place) <= setup.targetCentreMm * setup.targetCentreMm) { addLine(setup.targetCentreLm, i32(lm)); }
   }
-  if (dot(place, place) <= setup.targetCentreMm * setup.targetCentreMm) { addLine(setup.targetCentreLm, i32(lm)); }
 }
 
 /// Onto a square map of n × n bins over ± half.

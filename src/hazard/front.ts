@@ -8,7 +8,7 @@ import { betweenExtremes } from '../run/extreme.ts'
 import type { HotSpot } from '../run/figure.ts'
 import { type Segments, segmentsOfColumns } from '../run/segments.ts'
 import type { Run } from '../run/types.ts'
-import { climbDisc, moveToWaist } from './air/climb.ts'
+import { type ClimbOptions, climbDisc, moveToWaist } from './air/climb.ts'
 import { type FacingDisc, measureFacing } from './air/disc.ts'
 import type { Place } from './air/near.ts'
 import { takeHalf } from './air/search.ts'
@@ -41,8 +41,8 @@ export interface FrontOptions {
   ratio?: number
   /** So many planes that stand out are refined. */
   refined?: number
-  /** So many segments of each half are climbed on. */
-  climbSegments?: number
+  /** A disc climbs on so many of the segments near it. */
+  mostNear?: number
   /** Search so far out; by default 60 m, and 60 radii of the aperture at least. */
   farMm?: number
   /** The rays that say how wide the search goes, where some others run far aside; by default all. */
@@ -61,7 +61,7 @@ export const FIRST_SHEET_OPTIONS: Omit<FrontOptions, 'discMm'> = {
   measureRays: 2048,
   ratio: 1.25,
   refined: 1,
-  climbSegments: 8192,
+  mostNear: 600,
 }
 
 /** A rough update's lattice is no finer than this many points for a ray. */
@@ -156,12 +156,14 @@ type Start = Pick<PlanePlace, 'xMm' | 'yMm' | 'distanceMm'>
 function* refineWorst(
   rays: RayColumns,
   [even, odd]: [readonly Start[], readonly Start[]],
-  { discMm, climbSegments = CLIMB_SEGMENTS }: FrontOptions,
+  { discMm, mostNear }: FrontOptions,
 ): TimeSliced<HotSpot | null> {
   const segments = segmentsOfColumns(rays)
   const placed = (starts: readonly Start[]): Place[] =>
     starts.map(({ xMm, yMm, distanceMm }) => ({ xMm, yMm, zMm: rays.zMm + distanceMm }))
-  const search = { segments, discMm, climbSegments, leastZMm: rays.zMm + JUST_IN_FRONT_MM }
+  const leastZMm = rays.zMm + JUST_IN_FRONT_MM
+  const mayLie = (_x: number, _y: number, z: number) => z >= leastZMm
+  const search = { segments, discMm, climb: { mayLie, ...(mostNear === undefined ? {} : { mostNear }) } }
   const byEven = yield* findHottest(search, 0, placed(even))
   const byOdd = yield* findHottest(search, 1, placed(odd))
   if (!byEven || !byOdd) return null
@@ -179,27 +181,25 @@ function* refineWorst(
 interface Search {
   segments: Segments
   discMm: number
-  climbSegments: number
-  leastZMm: number
+  climb: ClimbOptions & Required<Pick<ClimbOptions, 'mayLie'>>
 }
 
 type Found = ReturnType<typeof measureFacing> & { disc: FacingDisc }
 
 /** The hottest disc that one half of the batches climbs to from the places, and what every half has there. */
 function* findHottest(
-  { segments, discMm, climbSegments, leastZMm }: Search,
+  { segments, discMm, climb }: Search,
   parity: 0 | 1,
   places: readonly Place[],
 ): TimeSliced<Found | null> {
-  const half = takeHalf(segments, parity, climbSegments)
-  const mayLie = (_x: number, _y: number, z: number) => z >= leastZMm
+  const half = takeHalf(segments, parity, CLIMB_SEGMENTS)
   const name = parity === 0 ? 'even' : 'odd'
   let hottest: Found | null = null
   for (const place of places) {
-    const climbed = climbDisc(half, place, discMm, { mayLie })
+    const climbed = climbDisc(half, place, discMm, climb)
     yield
     if (!climbed) continue
-    const disc = moveToWaist(half, climbed, discMm, mayLie)
+    const disc = moveToWaist(half, climbed, discMm, climb.mayLie)
     const found = { disc, ...measureFacing(segments, disc, discMm) }
     if (!hottest || found[name].kWm2 > hottest[name].kWm2) hottest = found
   }

@@ -75,7 +75,9 @@ export function makeTally(shape: TallyShape): Tally {
     const y = ray[Y]! + ahead * ray[DY]!
     const u = (x + halfXMm) * targetPerX
     const v = (y + halfYMm) * targetPerY
-    if (u >= 0 && v >= 0 && u < targetN && v < targetN) sums[at.targetLm + (v | 0) * targetN + (u | 0)]! += lm
+    if (!(u >= 0 && v >= 0 && u < targetN && v < targetN)) return
+    sums[at.targetLm + (v | 0) * targetN + (u | 0)]! += lm
+    // The disc lies on the target.
     if (x * x + y * y <= centreSquare) sums[at.targetCentreLm]! += lm
   }
 

@@ -61,7 +61,8 @@ function onTarget(lm: f64): void {
   const n = count(C.N_targetN)
   const u = (x + bin(C.B_targetHalfX)) * bin(C.B_targetPerX)
   const v = (y + bin(C.B_targetHalfY)) * bin(C.B_targetPerY)
-  if (u >= 0 && v >= 0 && u < <f64>n && v < <f64>n) addSum(count(C.N_targetLm) + <i32>v * n + <i32>u, lm)
+  if (!(u >= 0 && v >= 0 && u < <f64>n && v < <f64>n)) return
+  addSum(count(C.N_targetLm) + <i32>v * n + <i32>u, lm)
   if (x * x + y * y <= bin(C.B_centreSquare)) addSum(C.T_targetCentreLm, lm)
 }
 

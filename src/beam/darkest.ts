@@ -14,9 +14,10 @@ interface Fit {
 
 /**
  * The darkest of n × n cells, in their unit. `dark`: batch by batch, the cell that the model of the other half of the batches is darkest in; noise is
- * not picked. `own`: the least of the model of all batches.
+ * not picked. `own`: the least of the model of all batches. `noise`: the standard error of such a cell by the model, since one that few rays have met
+ * by chance scatters too little by itself.
  */
-export function findDarkest(cells: readonly Float64Array[], n: number): { dark: number[]; own: number } {
+export function findDarkest(cells: readonly Float64Array[], n: number): { dark: number[]; own: number; noise: number } {
   const fits = fitsFor(n)
   const of = (which: (batch: number) => boolean) =>
     modelCells(
@@ -24,19 +25,23 @@ export function findDarkest(cells: readonly Float64Array[], n: number): { dark: 
       fits,
     )
   const darkest = [0, 1].map((parity) => {
-    const model = of((b) => b % 2 === parity)
+    const { model } = of((b) => b % 2 === parity)
     return model.reduce((best, value, k) => (value < model[best]! ? k : best), 0)
   })
   const dark = cells.map((lx, b) => lx[darkest[1 - (b % 2)]!]!)
-  return { dark, own: Math.min(...of(() => true)) }
+  const { model, noiseOf } = of(() => true)
+  return { dark, own: Math.min(...model), noise: Math.max(...darkest.map(noiseOf)) }
 }
 
 /**
  * Each cell drawn towards the plane through its neighbours, the more the noisier the cells are: m + w (plane − m), where w is the variance of noise
  * as a share of the mean square departure from the plane (James and Stein's estimator in the form of B. Efron, C. Morris, JASA 68, 1973; from
- * memory). Never below 0.
+ * memory). Never below 0. The variance of a count goes with its mean (Poisson): so does a cell's.
  */
-function modelCells(batches: readonly Float64Array[], fits: readonly Weights[]): number[] {
+function modelCells(
+  batches: readonly Float64Array[],
+  fits: readonly Weights[],
+): { model: number[]; noiseOf: (cell: number) => number } {
   const count = batches.length
   const cells = fits.length
   const mean = new Float64Array(cells)
@@ -56,7 +61,11 @@ function modelCells(batches: readonly Float64Array[], fits: readonly Weights[]):
   for (const [k, { value, own, squares }] of planes.entries())
     apart += (mean[k]! - value) ** 2 / (1 - 2 * own + squares) / cells
   const towards = apart > noise ? noise / apart : 1
-  return planes.map(({ value }, k) => Math.max(0, mean[k]! + towards * (value - mean[k]!)))
+  const all = mean.reduce((a, b) => a + b, 0) / cells
+  return {
+    model: planes.map(({ value }, k) => Math.max(0, mean[k]! + towards * (value - mean[k]!))),
+    noiseOf: (cell) => (all > 0 ? Math.sqrt((noise * Math.max(0, planes[cell]!.value)) / all) : 0),
+  }
 }
 
 interface Weights {

@@ -187,7 +187,7 @@ function readSpread(
   oneRayLx: number,
 ): { mean: Figure; least: Figure; evenness: Figure } {
   const whole = cells.map(meanOfCells)
-  const { dark, own } = findDarkest(cells, n)
+  const { dark, own, noise } = findDarkest(cells, n)
   const sum = (values: readonly number[]) => values.reduce((a, b) => a + b, 0)
   const [all, allDark] = [sum(whole), sum(dark)]
   const evenness = jackknife(
@@ -196,9 +196,12 @@ function readSpread(
   )
   const mean = meanOf(whole)
   const split = meanOf(dark)
-  const inside = { value: Math.min(split.value, mean.value), se: split.se }
+  const inside = { value: Math.min(split.value, mean.value), se: Math.max(split.se, noise) }
   const least = betweenExtremes(inside, own)
-  const share = betweenExtremes({ value: ratioOf(inside.value, mean.value), se: evenness.se }, ratioOf(own, mean.value))
+  const share = betweenExtremes(
+    { value: ratioOf(inside.value, mean.value), se: Math.max(evenness.se, ratioOf(noise, mean.value)) },
+    ratioOf(own, mean.value),
+  )
   return {
     mean,
     least: { value: least.value, se: Math.max(least.se, oneRayLx) },

@@ -23,8 +23,8 @@ const smallest = (cells: Float64Array[]) =>
 const of = (field: (x: number, y: number) => number, noise: number) =>
   Array.from({ length: REPEATS }, (_, i) => {
     const cells = drawn(field, noise, i + 1)
-    const { dark, own } = findDarkest(cells, N)
-    return { dark: mean(dark), own, smallest: smallest(cells) }
+    const { dark, own, noise } = findDarkest(cells, N)
+    return { dark: mean(dark), own, noise, smallest: smallest(cells) }
   })
 
 describe('without noise', () => {
@@ -49,6 +49,7 @@ test('of even light with noise: the smallest cell is dark by chance, the model�
   expectWithin(mean(found.map((f) => f.dark)), 100, { sigmas: 4, se: standardError(found.map((f) => f.dark)) })
   expect(mean(found.map((f) => f.smallest))).toBeLessThan(87)
   expect(mean(found.map((f) => f.own))).toBeGreaterThan(94)
+  expectWithin(mean(found.map((f) => f.noise)), 5, { rel: 0.05, because: 'the larger of two cells' })
 })
 
 test('of light that falls towards the corners the corner is found, not what lies beside it', () => {
@@ -59,6 +60,19 @@ test('of light that falls towards the corners the corner is found, not what lies
   expect(mean(found.map((f) => f.dark)) - truth).toBeLessThan(3)
   expect(Math.abs(mean(found.map((f) => f.own)) - truth)).toBeLessThan(3.5)
   expect(mean(found.map((f) => f.smallest)) - truth).toBeLessThan(-3)
+})
+
+test('a cell that light has met by chance once in a batch where it should have met it four times: the model’s error, not its own', () => {
+  // Counts of 4 a batch in all cells, of variance 4 as Poisson’s are, but for the corner, where each batch has just one: √(1/16) by the model's plane, at
+  // least; its own spread is none.
+  const random = seededRandom(3)
+  const cells = Array.from({ length: 16 }, () =>
+    Float64Array.from({ length: N * N }, (_, k) => (k === 0 ? 1 : 4 + 2 * normal(random))),
+  )
+  const { dark, noise } = findDarkest(cells, N)
+  expect(new Set(dark)).toEqual(new Set([1]))
+  expect(noise).toBeGreaterThan(0.25)
+  expect(noise).toBeLessThan(0.5)
 })
 
 test('never below 0', () => {

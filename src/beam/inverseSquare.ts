@@ -57,7 +57,7 @@ export function readInverseSquare(run: Run, frontZMm: number): InverseSquare {
 }
 
 /**
- * Where the deviation is 1 %, as a share of the step from the far end of the bracket to the near one: a power of the distance (1/d, 1/d²) where it
+ * Where the deviation is 1 %, as a share of the step from the bracket’s distant end to its near one: a power of the distance (1/d, 1/d²) where it
  * grows as one does, otherwise straight in log d.
  */
 function stepAt(far: number, near: number): number {

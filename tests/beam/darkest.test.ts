@@ -20,9 +20,9 @@ function drawn(field: (x: number, y: number) => number, noise: number, seed: num
 }
 const smallest = (cells: Float64Array[]) =>
   Math.min(...Array.from({ length: N * N }, (_, k) => mean(cells.map((lx) => lx[k]!))))
-const of = (field: (x: number, y: number) => number, noise: number) =>
+const of = (field: (x: number, y: number) => number, noiseOfOne: number) =>
   Array.from({ length: REPEATS }, (_, i) => {
-    const cells = drawn(field, noise, i + 1)
+    const cells = drawn(field, noiseOfOne, i + 1)
     const { dark, own, noise } = findDarkest(cells, N)
     return { dark: mean(dark), own, noise, smallest: smallest(cells) }
   })

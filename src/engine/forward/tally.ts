@@ -5,7 +5,7 @@ import { tallyLayout } from '../../run/layout.ts'
 import { EXIT_STRIDE, type TallyShape } from '../../run/types.ts'
 
 /** Light that runs along the target's plane, or away from it, does not come to it. */
-export const LEAST_DZ = 1e-6
+const LEAST_DZ = 1e-6
 
 export interface Tally {
   /** Keep an exit record of the ray now traced. */

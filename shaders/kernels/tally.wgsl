@@ -8,7 +8,7 @@
 // A conversion to a whole number is clamped by the language, three instructions on the slower units: where a number is known to be between 0
 // and 2²³ its steps are read from the bits of its sum with a power of two, which rounds it to them.
 // The small segments, on which every ray writes, are gathered in the workgroup's own memory by the same rule and added up once at its end:
-// the profile in `head`, the lines of the ledger, which whole rows of lanes write at once, in eight copies, lane by lane.
+// profile and target in `head`, the lines of the ledger, which whole rows of lanes write at once, in eight copies, lane by lane.
 
 const W_ONE = 8388608.0; // 2²³
 const LM_ONE = 8192.0; // 2¹³
@@ -60,7 +60,7 @@ fn addLine(at: u32, steps: i32) {
   if (high != 0u) { atomicAdd(&linesHigh[at], high); }
 }
 
-/// Add a number of steps to bin `at` of the profile.
+/// Add a number of steps to bin `at` of the profile, or to a cell of the target, which stand behind them.
 fn addHead(at: u32, v: u32) {
   let old = atomicAdd(&head[at], v);
   if (old + v < old) { atomicAdd(&headHigh[at], 1u); }
@@ -164,6 +164,19 @@ fn bookDelivered(line: u32) {
   addHead(bin, lm);
   if (ray.riser) { addMap(setup.profileRiserLm + bin, lm); }
   addSquare(setup.windowLm, d.xy * scale, setup.fineHalfRad, setup.windowPerRad, setup.windowN, lm);
+  if (d.z > 1e-6) { onTarget(lm); }
+}
+
+fn onTarget(lm: u32) {
+  let place = ray.pos.xy + ray.dir.xy * ((setup.targetZMm - ray.pos.z) / ray.dir.z);
+  let half = vec2f(setup.targetHalfXMm, setup.targetHalfYMm);
+  let uv = (place + half) * vec2f(setup.targetPerXMm, setup.targetPerYMm);
+  let n = setup.targetN;
+  if (uv.x >= 0.0 && uv.y >= 0.0 && uv.x < f32(n) && uv.y < f32(n)) {
+    addHead(setup.targetLm - setup.profileLm + u32(uv.y) * n + u32(uv.x), lm);
+    // The disc lies on the target.
+    if (dot(place, place) <= setup.targetCentreMm * setup.targetCentreMm) { addLine(setup.targetCentreLm, i32(lm)); }
+  }
 }
 
 /// Onto a square map of n × n bins over ± half.

@@ -22,6 +22,8 @@ const STEP = 2 ** 0.25
 /** So many times as far as the widest ray's lever needs to fill the cone. */
 const START = 20
 const NEAREST_MM = 1
+/** A deviation that grows faster than this power comes out of nothing there. */
+const MOST_POWER = 4
 
 /**
  * The distance from the lamp's front (z = frontZMm), m, from which on I/d² is right within 1 % (LM-73-04, 2.5), with
@@ -48,12 +50,21 @@ export function readInverseSquare(run: Run, frontZMm: number): InverseSquare {
   if (jackknife(near(-1), without.map(near)).se > TOLERANCE / SURE)
     return absent('Too few exit rays on the axis to tell 1 % from noise; the figure comes with more rays.')
   const crossing = (b: number) => {
-    const [far, close] = [Math.abs(deviation(found.far, infinite.batch, b)), Math.abs(near(b))]
-    // Deviations go as 1/d or 1/d²: straight in log d is near enough over a quarter octave.
-    const t = close > far ? Math.min(2, Math.max(-1, (TOLERANCE - far) / (close - far))) : 0.5
+    const t = stepAt(Math.abs(deviation(found.far, infinite.batch, b)), Math.abs(near(b)))
     return (found.farMm * (found.nearMm / found.farMm) ** t) / 1000
   }
   return { figure: jackknife(crossing(-1), without.map(crossing)), coneHalfDeg, note }
+}
+
+/**
+ * Where the deviation is 1 %, as a share of the step from the bracket’s distant end to its near one: a power of the distance (1/d, 1/d²) where it
+ * grows as one does, otherwise straight in log d.
+ */
+function stepAt(far: number, near: number): number {
+  if (!(near > far)) return 0.5
+  const asPower = far > 0 && near / far < STEP ** MOST_POWER
+  const t = asPower ? Math.log(TOLERANCE / far) / Math.log(near / far) : (TOLERANCE - far) / (near - far)
+  return Math.min(2, Math.max(-1, t))
 }
 
 interface Bracket {

@@ -2,10 +2,13 @@
 import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { boundShare, type Folded, fold, jackknife, meanOf, ratioOf } from '../run/batches.ts'
-import { type RayColumns, rayColumns, sampleSum } from '../run/exits.ts'
+import { type RayColumns, rayColumns } from '../run/exits.ts'
 import { betweenExtremes } from '../run/extreme.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
-import { BATCHES, type Run } from '../run/types.ts'
+import { tallyLayout } from '../run/layout.ts'
+import { lumensPerWeight } from '../run/scale.ts'
+import { BATCHES, type Run, type TallyShape } from '../run/types.ts'
+import { findDarkest } from './darkest.ts'
 import { oneRayLm, readSmoothProfile } from './profile.ts'
 import { windowCd, windowCellRad } from './windowMap.ts'
 
@@ -29,42 +32,62 @@ export function centreDiscM(target: Lamp['target'], coneHalfRad: number): number
   return Math.min(most, Math.max(target.distanceM * Math.tan(coneHalfRad), most / 10))
 }
 
-/** Fewer exit rays than this on the target tell nothing; the far field is then used. */
+/** Fewer rays than this on the target tell nothing; the far field is then used. */
 const ENOUGH_RAYS = 400
 const RAYS_A_MAP_CELL = 12
 const CELLS = 15
 const MAP_CELLS = 48
 /** Counts so small are no longer spread evenly about their mean. */
 const RAYS_IN_CENTRE = 20
+/** Sums of rays of full weight, but for rounding. */
+const ALMOST = 1 - 1e-6
 
-/**
- * Illuminance on the target (lx): centre, mean, minimum and their ratio, with errors, and a map. From the exit rays;
- * where fewer than 400 hit the target, I cos³θ/d² of the far field (inverse-square and cosine law), which the notes
- * report. `absent`, in words, for a dark target.
- */
-export function readTarget(run: Run, lamp: Lamp): TargetReading {
-  const { distanceM, widthM, heightM } = lamp.target
-  const rays = propagateToTarget(rayColumns(run, frontZMm(lamp)), 1000 * distanceM)
-  const on = findRaysOnTarget(rays, 500 * widthM, 500 * heightM)
-  if (on.count >= ENOUGH_RAYS) return readFromRays(run, lamp, rays, on)
-  return readFromFarField(fold(run), lamp, meanOfFew(rays, on, lamp.target))
+/** The lamp's target as a run counts it (mm, lamp frame): its distance is taken from the lamp's front. */
+export function targetCells(lamp: Lamp): TallyShape['target'] {
+  const { target, reading } = lamp
+  return {
+    n: CELLS,
+    zMm: frontZMm(lamp) + 1000 * target.distanceM,
+    halfXMm: 500 * target.widthM,
+    halfYMm: 500 * target.heightM,
+    centreMm: 1000 * centreDiscM(target, (reading.axialConeHalfDeg * Math.PI) / 180),
+  }
 }
 
-/** Mean illuminance where few rays hit the target; null of fewer than one a batch. */
-function meanOfFew(rays: TargetRays, on: { count: number; index: Uint32Array }, target: Lamp['target']): Figure | null {
-  if (on.count < BATCHES) return null
-  const lm = new Float64Array(BATCHES)
-  for (let k = 0; k < on.count; k++) lm[rays.batch[on.index[k]!]!]! += rays.lumens[on.index[k]!]!
-  const { value, se } = sampleSum(lm)
-  const area = target.widthM * target.heightM
-  return { value: value / area, se: se / area }
+/**
+ * Illuminance on the target (lx): centre, mean, minimum and their ratio, with errors, from all rays of the run, which has counted them by
+ * `targetCells(lamp)`; and a map from the exit rays. Where fewer than 400 hit the target, I cos³θ/d² of the far field (inverse-square and cosine
+ * law), which the notes report. `absent`, in words, for a dark target.
+ */
+export function readTarget(run: Run, lamp: Lamp): TargetReading {
+  const cells = cellsOf(run)
+  const areaM2 = lamp.target.widthM * lamp.target.heightM
+  const mean = meanOf(cells.map(meanOfCells))
+  const rays = (mean.value * areaM2) / oneRayLm(run)
+  if (rays >= ENOUGH_RAYS * ALMOST) return readFromRays(run, lamp, cells)
+  const few = rays >= BATCHES * ALMOST ? { value: mean.value, se: Math.max(mean.se, oneRayLm(run) / areaM2) } : null
+  return readFromFarField(fold(run), lamp, few)
+}
+
+const meanOfCells = (lx: Float64Array): number => lx.reduce((a, b) => a + b, 0) / lx.length
+
+/** Illuminance of each cell, lx, batch by batch, each batch scaled to stand for the whole. */
+function cellsOf(run: Run): Float64Array[] {
+  const { targetLm } = tallyLayout(run.shape)
+  const { n, halfXMm, halfYMm } = run.shape.target
+  const perM2 = (n * n) / (4e-6 * halfXMm * halfYMm)
+  return run.tallies.map((tally) => {
+    const lx = tally.slice(targetLm, targetLm + n * n)
+    const scale = lumensPerWeight(run, tally) * perM2
+    for (let k = 0; k < lx.length; k++) lx[k]! *= scale
+    return lx
+  })
 }
 
 interface TargetRays {
   xMm: Float32Array
   yMm: Float32Array
   lumens: Float32Array
-  batch: Uint8Array
   count: number
 }
 
@@ -75,7 +98,7 @@ function propagateToTarget(rays: RayColumns, distanceMm: number): TargetRays {
     xMm[i] = rays.xMm[i]! + rays.slopeX[i]! * distanceMm
     yMm[i] = rays.yMm[i]! + rays.slopeY[i]! * distanceMm
   }
-  return { xMm, yMm, lumens: rays.lumens, batch: rays.batch, count: rays.count }
+  return { xMm, yMm, lumens: rays.lumens, count: rays.count }
 }
 
 /** Indexes of the rays that land within ± half of the axis. */
@@ -88,13 +111,6 @@ function findRaysOnTarget(rays: TargetRays, halfXMm: number, halfYMm: number): {
   return { count, index }
 }
 
-interface Cells {
-  columns: number
-  rows: number
-  /** lx, cell by cell and batch by batch, each batch scaled to stand for the whole. */
-  lx: Float64Array
-}
-
 /** About square cells for the map, so many that each has a dozen rays on average. */
 function mapCells(count: number, { widthM, heightM }: Lamp['target']): { columns: number; rows: number } {
   const wanted = Math.sqrt(count / RAYS_A_MAP_CELL)
@@ -103,40 +119,36 @@ function mapCells(count: number, { widthM, heightM }: Lamp['target']): { columns
   return { columns: within(wanted * aspect), rows: within(wanted / aspect) }
 }
 
+/** Illuminance, lx, of the rays that land in each cell. */
 function binRays(
   rays: TargetRays,
   on: { count: number; index: Uint32Array },
-  { widthM, heightM }: Lamp['target'],
-  { columns, rows }: { columns: number; rows: number },
-): Cells {
-  const lx = new Float64Array(columns * rows * BATCHES)
-  const scale = (BATCHES * columns * rows) / (widthM * heightM)
+  target: Lamp['target'],
+): { columns: number; rows: number; lx: Float64Array } {
+  const { widthM, heightM } = target
+  const { columns, rows } = mapCells(on.count, target)
+  const lx = new Float64Array(columns * rows)
+  const scale = (columns * rows) / (widthM * heightM)
   for (let k = 0; k < on.count; k++) {
     const i = on.index[k]!
     const column = Math.min(columns - 1, Math.floor((rays.xMm[i]! / (1000 * widthM) + 0.5) * columns))
     const row = Math.min(rows - 1, Math.floor((rays.yMm[i]! / (1000 * heightM) + 0.5) * rows))
-    lx[(row * columns + column) * BATCHES + rays.batch[i]!]! += rays.lumens[i]! * scale
+    lx[row * columns + column]! += rays.lumens[i]! * scale
   }
   return { columns, rows, lx }
 }
 
-function readFromRays(
-  run: Run,
-  lamp: Lamp,
-  rays: TargetRays,
-  on: { count: number; index: Uint32Array },
-): TargetReading {
+function readFromRays(run: Run, lamp: Lamp, cells: readonly Float64Array[]): TargetReading {
   const { target } = lamp
-  // The same cells however many rays there are: a minimum over larger ones would be another figure.
-  const cells = binRays(rays, on, target, { columns: CELLS, rows: CELLS })
-  const cellM2 = (target.widthM * target.heightM) / (cells.columns * cells.rows)
-  const { mean, least, evenness } = readSpread(cells, run.emittedLm / Math.max(1, run.exits.fromRays) / cellM2)
-  const centreRadiusM = centreDiscM(target, run.shape.axialConeHalfRad)
-  const centre = readCentre(rays, centreRadiusM)
-  const map = binRays(rays, on, target, mapCells(on.count, target))
+  const { n, halfXMm, halfYMm, centreMm } = run.shape.target
+  const { mean, least, evenness } = readSpread(cells, n, (oneRayLm(run) * n * n) / (4e-6 * halfXMm * halfYMm))
+  const centreRadiusM = centreMm / 1000
+  const centre = readCentre(run)
+  const rays = propagateToTarget(rayColumns(run, frontZMm(lamp)), 1000 * target.distanceM)
+  const map = binRays(rays, findRaysOnTarget(rays, halfXMm, halfYMm), target)
   const notes = [
     `Distances to the target are taken from the lamp’s front.`,
-    `The centre is the mean over a disc of ${metres(2 * centreRadiusM)}; the minimum is over ${cells.columns} × ${cells.rows} cells.`,
+    `The centre is the mean over a disc of ${metres(2 * centreRadiusM)}; the minimum is over ${n} × ${n} cells.`,
   ]
   return {
     figures: {
@@ -146,11 +158,7 @@ function readFromRays(
       targetEvenness: evenness,
     },
     absent: centre ? {} : { targetCentreLx: TOO_FEW_IN_CENTRE },
-    map: makeGridMap(target, map.columns, map.rows, (cell) => {
-      let sum = 0
-      for (let b = 0; b < BATCHES; b++) sum += map.lx[cell * BATCHES + b]!
-      return sum / BATCHES
-    }),
+    map: makeGridMap(target, map.columns, map.rows, (cell) => map.lx[cell]!),
     notes,
     centreRadiusM,
   }
@@ -172,22 +180,14 @@ function makeGridMap(target: Lamp['target'], columns: number, rows: number, at: 
   }
 }
 
-/** Mean, minimum and their ratio; one ray in a cell is `oneRayLx`. The darkest cell of one half of the batches is measured in the other: noise isn't picked. */
-function readSpread({ columns, rows, lx }: Cells, oneRayLx: number): { mean: Figure; least: Figure; evenness: Figure } {
-  const n = columns * rows
-  const whole = new Array<number>(BATCHES).fill(0)
-  for (let i = 0; i < lx.length; i++) whole[i % BATCHES]! += lx[i]! / n
-  const darkest = [0, 1].map((parity) => {
-    let best = 0
-    let least = Number.POSITIVE_INFINITY
-    for (let cell = 0; cell < n; cell++) {
-      let sum = 0
-      for (let b = parity; b < BATCHES; b += 2) sum += lx[cell * BATCHES + b]!
-      if (sum < least) [best, least] = [cell, sum]
-    }
-    return best
-  })
-  const dark = whole.map((_, b) => lx[darkest[1 - (b % 2)]! * BATCHES + b]!)
+/** Mean, minimum and their ratio; one ray in a cell is `oneRayLx`. Cells are lx, batch by batch, n × n. */
+function readSpread(
+  cells: readonly Float64Array[],
+  n: number,
+  oneRayLx: number,
+): { mean: Figure; least: Figure; evenness: Figure } {
+  const whole = cells.map(meanOfCells)
+  const { dark, own, noise } = findDarkest(cells, n)
   const sum = (values: readonly number[]) => values.reduce((a, b) => a + b, 0)
   const [all, allDark] = [sum(whole), sum(dark)]
   const evenness = jackknife(
@@ -196,15 +196,12 @@ function readSpread({ columns, rows, lx }: Cells, oneRayLx: number): { mean: Fig
   )
   const mean = meanOf(whole)
   const split = meanOf(dark)
-  const inside = { value: Math.min(split.value, mean.value), se: split.se }
-  let own = inside.value
-  for (let cell = 0; cell < n; cell++) {
-    let lxOfAll = 0
-    for (let b = 0; b < BATCHES; b++) lxOfAll += lx[cell * BATCHES + b]! / BATCHES
-    own = Math.min(own, lxOfAll)
-  }
+  const inside = { value: Math.min(split.value, mean.value), se: Math.max(split.se, noise) }
   const least = betweenExtremes(inside, own)
-  const share = betweenExtremes({ value: ratioOf(inside.value, mean.value), se: evenness.se }, ratioOf(own, mean.value))
+  const share = betweenExtremes(
+    { value: ratioOf(inside.value, mean.value), se: Math.max(evenness.se, ratioOf(noise, mean.value)) },
+    ratioOf(own, mean.value),
+  )
   return {
     mean,
     least: { value: least.value, se: Math.max(least.se, oneRayLx) },
@@ -216,17 +213,11 @@ function readSpread({ columns, rows, lx }: Cells, oneRayLx: number): { mean: Fig
  * Mean over the disc of `centreDiscM`, however few rays it holds: a wider one would be another figure where light is uneven. Null where so few tell
  * nothing.
  */
-function readCentre(rays: TargetRays, radiusM: number): Figure | null {
-  const lm = new Float64Array(BATCHES)
-  let count = 0
-  for (let i = 0; i < rays.count; i++) {
-    if ((rays.xMm[i]! ** 2 + rays.yMm[i]! ** 2) / 1e6 > radiusM ** 2) continue
-    lm[rays.batch[i]!]! += rays.lumens[i]!
-    count++
-  }
-  if (count < RAYS_IN_CENTRE) return null
-  const area = Math.PI * radiusM * radiusM
-  const { value, se } = sampleSum(lm)
+function readCentre(run: Run): Figure | null {
+  const at = tallyLayout(run.shape).targetCentreLm
+  const { value, se } = meanOf(run.tallies.map((tally) => tally[at]! * lumensPerWeight(run, tally)))
+  if (value < RAYS_IN_CENTRE * oneRayLm(run) * ALMOST) return null
+  const area = Math.PI * (run.shape.target.centreMm / 1000) ** 2
   return { value: value / area, se: se / area }
 }
 

@@ -11,6 +11,7 @@ import {
 } from '../job/beam/sheet.ts'
 import { T95 } from '../num/stats.ts'
 import { engineWords, FIGURE_WORDS, HOT_SPOT_WORDS, LANDS_WORDS, VARIANT_WORDS } from '../report/figures.ts'
+import { floorWords } from '../report/floor.ts'
 import { lightWords } from '../report/light.ts'
 import { findingsText } from './findingsText.ts'
 import { columns, duration, fixed, short, whole, withError, wrapped } from './format.ts'
@@ -70,6 +71,7 @@ function figureLines(s: Sheet): string[] {
     return [[FIGURE_WORDS[name].name, value, error, unitText(name)]]
   })
   const lines = [wrapped(`${stripControls(lightWords(s.light))}.`, WIDTH - 2, '    '), ...columns(rows, [1, 2])]
+  lines.push(...FIGURE_NAMES.flatMap((name) => (s.figures[name] ? floorLine(FIGURE_WORDS[name].name, name, s) : [])))
   if (s.forwardBackward.length > 0) lines.push('', 'Traced forward and backward:', ...forwardBackwardLines(s))
   if (s.patterned)
     lines.push(
@@ -80,6 +82,11 @@ function figureLines(s: Sheet): string[] {
       ),
     )
   return lines
+}
+
+function floorLine(words: string, name: FigureName | HotSpotName, s: Sheet): string[] {
+  const floor = floorWords(name, s)
+  return floor ? [`${words}: ${floor}`] : []
 }
 
 function forwardBackwardLines(s: Sheet): string[] {
@@ -142,7 +149,7 @@ function hotSpotLines(s: Sheet): string[] {
       ],
     ]
   })
-  return columns(rows, [1, 2])
+  return [...columns(rows, [1, 2]), ...(s.hotSpots.front ? floorLine(HOT_SPOT_WORDS.front.name, 'front', s) : [])]
 }
 
 const sunLines = (s: Sheet): string[] =>

@@ -5,14 +5,15 @@ import { runToEnd, type TimeSliced } from '../num/scheduler.ts'
 import { T95 } from '../num/stats.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import { betweenExtremes } from '../run/extreme.ts'
-import type { Figure, HotSpot } from '../run/figure.ts'
+import type { HotSpot } from '../run/figure.ts'
 import { type Segments, segmentsOfColumns } from '../run/segments.ts'
 import type { Run } from '../run/types.ts'
-import { climbDisc, moveToWaist } from './air/climb.ts'
+import { type ClimbOptions, climbDisc, moveToWaist } from './air/climb.ts'
 import { type FacingDisc, measureFacing } from './air/disc.ts'
+import type { Place } from './air/near.ts'
 import { takeHalf } from './air/search.ts'
 import { climbPlane, gatherRays, KW_M2, measureDisc, type Spot2, takeSample, thinRays } from './planes.ts'
-import { type PlaneScan, type ScanOptions, scanPlanes } from './scan.ts'
+import { type PlaneScan, type ScanOptions, scanByOdd, scanPlanes } from './scan.ts'
 
 export interface CurvePoint {
   /** From the lamp's front. */
@@ -40,6 +41,8 @@ export interface FrontOptions {
   ratio?: number
   /** So many planes that stand out are refined. */
   refined?: number
+  /** A disc climbs on so many of the segments near it. */
+  mostNear?: number
   /** Search so far out; by default 60 m, and 60 radii of the aperture at least. */
   farMm?: number
   /** The rays that say how wide the search goes, where some others run far aside; by default all. */
@@ -58,13 +61,17 @@ export const FIRST_SHEET_OPTIONS: Omit<FrontOptions, 'discMm'> = {
   measureRays: 2048,
   ratio: 1.25,
   refined: 1,
+  mostNear: 600,
 }
 
 /** A rough update's lattice is no finer than this many points for a ray. */
 const POINTS_PER_RAY = 4
-const REFINING_SEGMENTS = 80_000
+const CLIMB_SEGMENTS = 80_000
+const REFINED = 3
 const JUST_IN_FRONT_MM = 1
 const ENOUGH = 48
+/** A beam holds thousands of discs that are nearly alike: of what sets the halves apart this is true. Our choice, by the table in README.md. */
+const WAY = 1 / 6
 /**
  * The worst place in front of z = frontZMm and the hottest disc by distance (mm): kW/m² over options.discMm with
  * errors. `worst` null and an empty curve where no light leaves.
@@ -76,11 +83,12 @@ export const readFront = (run: Run, frontZMm: number, options: FrontOptions): Fr
 
 /** As readFront, of the rays that cross the front's plane, time-sliced. */
 export function* searchFront(all: RayColumns, options: FrontOptions): TimeSliced<Front> {
-  const { discMm, lookRays = 16_384, measureRays = 49_152, refined = 3 } = options
+  const { discMm, lookRays = 16_384, measureRays = 49_152 } = options
   const mostRays = options.mostRays ?? Number.POSITIVE_INFINITY
   const rays = thinRays(all, mostRays)
   if (rays.count === 0) return { worst: null, curve: [] }
-  const scan = options.scan ?? (yield* scanPlanes(rays, scanOf(options, lookRays)))
+  const looked = scanOf(options, lookRays)
+  const scan = options.scan ?? (yield* scanPlanes(rays, looked))
   const { search } = scan
   const measure = gatherRays(
     rays,
@@ -97,7 +105,17 @@ export function* searchFront(all: RayColumns, options: FrontOptions): TimeSliced
     const { kWm2, se } = there
     curve.push({ distanceMm, kWm2: kWm2 / place.cos, se: se / place.cos, discMm: there.discMm })
   }
-  const worst = yield* refineWorst(rays, starts, curve, discMm, refined)
+  const chosen = chooseStarts(starts, curve, options.refined ?? REFINED)
+  const byOdd = yield* scanByOdd(
+    rays,
+    chosen.map(({ distanceMm }) => distanceMm),
+    scan,
+    looked,
+  )
+  const odd = byOdd.planes.flatMap(({ distanceMm, top }) =>
+    top ? [{ distanceMm, ...climbPlane(byOdd.search.rays, distanceMm, top, discMm) }] : [],
+  )
+  const worst = yield* refineWorst(all, [chosen, odd], options)
   if (worst) insert(curve, worst, all.zMm)
   return { worst, curve }
 }
@@ -119,41 +137,73 @@ interface PlanePlace extends Spot2 {
   kWm2: number
 }
 
-/** The planes that stand out in either half, each refined in space; the hottest as measured. */
-function* refineWorst(
-  rays: RayColumns,
-  starts: readonly PlanePlace[],
-  curve: readonly CurvePoint[],
-  discMm: number,
-  refined: number,
-): TimeSliced<HotSpot | null> {
-  if (starts.length === 0) return null
-  const segments = segmentsOfColumns(rays)
-  const half = takeHalf(segments, 0, REFINING_SEGMENTS)
+/** The planes that stand out, apart from one another. */
+function chooseStarts(starts: readonly PlanePlace[], curve: readonly CurvePoint[], refined: number): PlanePlace[] {
   const rank = starts.map((f, i) => ({ i, kWm2: Math.min(f.kWm2, curve[i]!.kWm2 + 2 * curve[i]!.se) }))
   rank.sort((a, b) => b.kWm2 - a.kWm2)
   const chosen: number[] = []
   for (const { i } of rank) if (chosen.length < refined && chosen.every((c) => Math.abs(c - i) > 1)) chosen.push(i)
-  let worst: HotSpot | null = null
-  for (const i of chosen) {
-    const { xMm, yMm, distanceMm } = starts[i]!
-    const mayLie = (_x: number, _y: number, z: number) => z >= rays.zMm + JUST_IN_FRONT_MM
-    const climbed = climbDisc(half, { xMm, yMm, zMm: rays.zMm + distanceMm }, discMm, { mayLie })
-    yield
-    if (!climbed) continue
-    const disc = moveToWaist(segments, climbed, discMm, mayLie)
-    const { value: kWm2, se } = measureFound(segments, disc, discMm)
-    if (!worst || kWm2 > worst.kWm2) worst = { xMm: disc.xMm, yMm: disc.yMm, zMm: disc.zMm, kWm2, se, discMm }
-  }
-  return worst
+  return chosen.map((i) => starts[i]!)
 }
 
+type Start = Pick<PlanePlace, 'xMm' | 'yMm' | 'distanceMm'>
+
 /**
- * A disc found with the even batches: in the odd ones it falls short of the hottest, in its own it goes beyond it (`betweenExtremes`).
+ * The planes that stand out, each refined in space. Each half of the batches finds its own hottest disc, from its own places on these planes, and
+ * the other half measures it: neither the place nor the choice among planes is hot by the noise that it is measured with. The discs of both are
+ * hotter in all batches than they are, since half of those have found them (`betweenExtremes`).
  */
-function measureFound(segments: Segments, disc: FacingDisc, discMm: number): Figure {
-  const { all, even, odd } = measureFacing(segments, disc, discMm)
-  return betweenExtremes({ value: odd.kWm2, se: all.se }, Math.max(odd.kWm2, even.kWm2))
+function* refineWorst(
+  rays: RayColumns,
+  [even, odd]: [readonly Start[], readonly Start[]],
+  { discMm, mostNear }: FrontOptions,
+): TimeSliced<HotSpot | null> {
+  const segments = segmentsOfColumns(rays)
+  const placed = (starts: readonly Start[]): Place[] =>
+    starts.map(({ xMm, yMm, distanceMm }) => ({ xMm, yMm, zMm: rays.zMm + distanceMm }))
+  const leastZMm = rays.zMm + JUST_IN_FRONT_MM
+  const mayLie = (_x: number, _y: number, z: number) => z >= leastZMm
+  const search = { segments, discMm, climb: { mayLie, ...(mostNear === undefined ? {} : { mostNear }) } }
+  const byEven = yield* findHottest(search, 0, placed(even))
+  const byOdd = yield* findHottest(search, 1, placed(odd))
+  if (!byEven || !byOdd) return null
+  const [unseenOdd, unseenEven] = [byEven.odd, byOdd.even]
+  const split = {
+    value: (unseenOdd.kWm2 + unseenEven.kWm2) / 2,
+    se: Math.hypot(unseenOdd.se, unseenEven.se) / 2,
+  }
+  const [hotter, own] = byEven.all.kWm2 >= byOdd.all.kWm2 ? [byEven, byEven.all] : [byOdd, byOdd.all]
+  const { value, se } = betweenExtremes(split, Math.max(split.value, own.kWm2), WAY)
+  const { xMm, yMm, zMm } = hotter.disc
+  return { xMm, yMm, zMm, kWm2: value, se, discMm }
+}
+
+interface Search {
+  segments: Segments
+  discMm: number
+  climb: ClimbOptions & Required<Pick<ClimbOptions, 'mayLie'>>
+}
+
+type Found = ReturnType<typeof measureFacing> & { disc: FacingDisc }
+
+/** The hottest disc that one half of the batches climbs to from the places, and what every half has there. */
+function* findHottest(
+  { segments, discMm, climb }: Search,
+  parity: 0 | 1,
+  places: readonly Place[],
+): TimeSliced<Found | null> {
+  const half = takeHalf(segments, parity, CLIMB_SEGMENTS)
+  const name = parity === 0 ? 'even' : 'odd'
+  let hottest: Found | null = null
+  for (const place of places) {
+    const climbed = climbDisc(half, place, discMm, climb)
+    yield
+    if (!climbed) continue
+    const disc = moveToWaist(half, climbed, discMm, climb.mayLie)
+    const found = { disc, ...measureFacing(segments, disc, discMm) }
+    if (!hottest || found[name].kWm2 > hottest[name].kWm2) hottest = found
+  }
+  return hottest
 }
 
 function insert(curve: CurvePoint[], worst: HotSpot, frontZMm: number): void {

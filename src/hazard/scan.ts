@@ -37,7 +37,7 @@ interface ScannedPlane extends PlaneLight {
 export interface PlaneScan {
   discMm: number
   spread: Spread
-  /** Rays of the even batches, side by side in memory. */
+  /** Rays of one half of the batches, side by side in memory. */
   search: { rays: RayColumns; sample: Sample }
   planes: ScannedPlane[]
 }
@@ -68,20 +68,38 @@ const SPREAD_RAYS = 4000
  * Time-sliced. Our own method, no source.
  */
 export function* scanPlanes(rays: RayColumns, options: ScanOptions): TimeSliced<PlaneScan> {
-  const { discMm, lookRays, floorKWm2 = Number.POSITIVE_INFINITY, pointsPerRay } = options
   const spread = readSpread(options.about ?? rays, options.spreadRays ?? SPREAD_RAYS)
+  const { search, planes } = yield* lookAt(rays, 0, chooseDistances(spread, options), spread, options)
+  return { discMm: options.discMm, spread, search, planes }
+}
+
+/** Some planes of a scan once more, by the odd batches, which know nothing of what the even ones have found there. */
+export const scanByOdd = (
+  rays: RayColumns,
+  distancesMm: readonly number[],
+  { spread }: PlaneScan,
+  options: ScanOptions,
+): TimeSliced<Pick<PlaneScan, 'search' | 'planes'>> => lookAt(rays, 1, distancesMm, spread, options)
+
+function* lookAt(
+  rays: RayColumns,
+  parity: 0 | 1,
+  distancesMm: Iterable<number>,
+  spread: Spread,
+  { discMm, lookRays, floorKWm2 = Number.POSITIVE_INFINITY, pointsPerRay }: ScanOptions,
+): TimeSliced<Pick<PlaneScan, 'search' | 'planes'>> {
   const search = gatherRays(
     rays,
-    takeSample(rays, (b) => b % 2 === 0, lookRays),
+    takeSample(rays, (b) => b % 2 === parity, lookRays),
   )
   const mostAcross = pointsPerRay ? Math.max(64, Math.round(Math.sqrt(pointsPerRay * search.rays.count))) : MOST_ACROSS
   const find = makePlaneFinder(search.rays, { discMm, floorKWm2, mostAcross, factor: search.sample.factor })
   const planes: ScannedPlane[] = []
-  for (const distanceMm of chooseDistances(spread, options)) {
+  for (const distanceMm of distancesMm) {
     yield
     planes.push({ distanceMm, ...find(distanceMm, spread.radiusMm + spread.slope * distanceMm) })
   }
-  return { discMm, spread, search, planes }
+  return { search, planes }
 }
 
 /**

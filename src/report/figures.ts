@@ -121,7 +121,7 @@ export const FIGURE_WORDS: Record<FigureName, FigureWords> = {
   targetMinLx: {
     name: 'Illuminance, target minimum',
     unit: 'lx',
-    how: 'Lowest of 15 × 15 cells of the target. While few rays are in, its ± spans what noise may make of it.',
+    how: 'Lowest of 15 × 15 cells of the target; a smooth model of them says which. While few rays are in, its ± spans what noise may make of it.',
     source: TRACE,
   },
   targetEvenness: {

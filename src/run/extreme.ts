@@ -7,9 +7,10 @@ import type { Figure } from './figure.ts'
  * which falls short of it on average, because noise may choose another place; `own`: the extreme of all batches themselves, which goes beyond it
  * on average, since the mean of a maximum is no less than the maximum of the means (Jensen's inequality). So it lies between the two, most often
  * nearer to the first: a third of the way, and half of it as ± beside that of the batches (our choice). Where noise chooses no places the two are one.
+ * `way`: another share of the way, where places are so many that noise alone sets the two apart.
  */
-export const betweenExtremes = (split: Figure, own: number): Figure => ({
-  value: split.value + (own - split.value) / 3,
+export const betweenExtremes = (split: Figure, own: number, way = 1 / 3): Figure => ({
+  value: split.value + (own - split.value) * way,
   se: Math.hypot(split.se, (own - split.value) / (2 * T95)),
 })
 

@@ -9,9 +9,13 @@ export interface TallyLayout {
   emitted: number
   /** One number: luminous weight delivered inside the axial cone. */
   axialLm: number
+  /** One number: luminous weight in the disc about the target's middle. */
+  targetCentreLm: number
   /** Luminous weight by θ, fine then coarse bins, all delivered light. */
   profileLm: number
-  /** The same, only light that met a riser. */
+  /** Luminous weight by cell of the target. */
+  targetLm: number
+  /** As profileLm, only light that met a riser. */
   profileRiserLm: number
   /** From here on maps: many bins, in single precision while one chunk is traced. */
   windowLm: number
@@ -37,7 +41,9 @@ export function tallyLayout(s: TallyShape): TallyLayout {
     fateLm: take(FATES.length),
     emitted: take(2),
     axialLm: take(1),
+    targetCentreLm: take(1),
     profileLm: take(profile),
+    targetLm: take(s.target.n * s.target.n),
     profileRiserLm: take(profile),
     windowLm: take(s.windowN * s.windowN),
     sphereLm: take(s.sphereGamma * s.sphereC),

@@ -38,6 +38,11 @@ export interface TallyShape {
   sphereGamma: number
   sphereC: number
   axialConeHalfRad: number
+  /**
+   * Luminous weight on the target, the plane z = zMm: n × n cells over ± halfXMm by ± halfYMm (row = y, rows from -y up), and the disc of radius
+   * centreMm about its middle.
+   */
+  target: { n: number; zMm: number; halfXMm: number; halfYMm: number; centreMm: number }
   /** Irradiance arriving on the lens's front plane: n × n over the square ± halfMm; row = y. Null without a lens. */
   lens: { n: number; halfMm: number; zMm: number } | null
   /** Wall unrolled: along (z) × round (azimuth 0..2π). Null without a tunnel. */

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { readInverseSquare } from '../../src/beam/inverseSquare.ts'
-import { readTarget } from '../../src/beam/target.ts'
 import { frontZMm } from '../../src/lamp/front.ts'
+import { readAimed } from '../kit/aimRun.ts'
 import { expectWithin, seeds } from '../kit/expect.ts'
 import { direction, drawnRun, gaussianTheta, onDisc } from '../kit/handRun.ts'
 import { lampWith } from '../kit/lampWith.ts'
@@ -32,7 +32,7 @@ describe('illuminance on the target', () => {
   test.each(seeds(2))('near a Lambertian disc it is π L R²/(R² + d²) on the axis, not I/d², seed %i', (seed) => {
     const [R, d] = [0.1, 0.2]
     const lamp = lampWith({ target: { distanceM: d, widthM: 0.1, heightM: 0.1 } })
-    const { figures, absent, notes } = readTarget(lambertianDisc(1000 * R, 200_000, seed), lamp)
+    const { figures, absent, notes } = readAimed(lambertianDisc(1000 * R, 200_000, seed), lamp)
     expect(absent).toEqual({})
     const luminance = 1000 / (Math.PI * Math.PI * R * R)
     const E = (Math.PI * luminance * R * R) / (R * R + d * d)
@@ -57,10 +57,10 @@ describe('illuminance on the target', () => {
       }),
     })
     const cd = 1000 / (2 * Math.PI * ((5 * RAD) ** 2 / (8 * Math.LN2)))
-    const near = readTarget(run, lampWith({ target: { distanceM: 100, widthM: 4, heightM: 4 } })).figures
+    const near = readAimed(run, lampWith({ target: { distanceM: 100, widthM: 4, heightM: 4 } })).figures
     expectWithin(near.targetCentreLx!.value, cd / 1e4, { sigmas: 4, se: near.targetCentreLx!.se })
     // So small a target takes hardly a ray: the far field stands in, and says so.
-    const small = readTarget(run, lampWith({ target: { distanceM: 800, widthM: 1, heightM: 1 } }))
+    const small = readAimed(run, lampWith({ target: { distanceM: 800, widthM: 1, heightM: 1 } }))
     expect(small.notes.join(' ')).toMatch(/Too few exit rays/)
     expectWithin(small.figures.targetMeanLx!.value, cd / 640_000, { sigmas: 4, se: small.figures.targetMeanLx!.se })
     expect(small.map.values.length).toBe(225)
@@ -70,7 +70,7 @@ describe('illuminance on the target', () => {
       rays: 1600,
       draw: (u) => ({ fate: 'delivered', at: [0, 0, front], towards: direction(60 * RAD, 6 * u(0)) }),
     })
-    const { figures, absent } = readTarget(run, lampWith({ target: { distanceM: 10, widthM: 1, heightM: 1 } }))
+    const { figures, absent } = readAimed(run, lampWith({ target: { distanceM: 10, widthM: 1, heightM: 1 } }))
     expect(figures).toEqual({})
     expect(absent.targetMinLx).toBe('No light falls on the target.')
   })

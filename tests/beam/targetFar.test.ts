@@ -1,9 +1,9 @@
 // A target that hardly a ray hits: I cos³θ / d² (inverse-square and cosine law), from intensities that differ from cell to cell.
 import { describe, expect, test } from 'vitest'
 import { zoneSr } from '../../src/beam/profile.ts'
-import { readTarget } from '../../src/beam/target.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
+import { readAimed } from '../kit/aimRun.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { filledRun, smallShape } from '../kit/handRun.ts'
 
@@ -33,7 +33,7 @@ function far(axial: (b: number) => number = () => 50, rest = 1) {
 const lx = (cd: number, x: number, y: number) => (cd * Math.cos(Math.atan(Math.hypot(x, y) / 10)) ** 3) / 100
 
 describe('which intensity', () => {
-  const reading = () => readTarget(far(), aimed(6, 3))
+  const reading = () => readAimed(far(), aimed(6, 3))
   const at = (column: number, row: number) => reading().map.values[15 * row + column]!
   /** Middle of cell k of 15 over `size`. */
   const middle = (k: number, size: number) => ((k + 0.5) / 15 - 0.5) * size
@@ -66,14 +66,14 @@ describe('which intensity', () => {
   })
   test('its outer rows as well', () => {
     // 2.8 m up or down, 0.273 rad: rows 3 and 0 of the window; 0.4 m aside columns 2 and 1.
-    const high = readTarget(far(), aimed(6, 6)).map.values
+    const high = readAimed(far(), aimed(6, 6)).map.values
     const [x, y] = [middle(8, 6), middle(14, 6)]
     expectWithin(high[15 * 14 + 8]!, lx(100 + 4 * 3 + 2, x, y), float32)
     expectWithin(high[6]!, lx(100 + 4 * 0 + 1, x, y), float32)
   })
   test('beyond it the mean over azimuth: the next bin’s middle', () => {
     // Middles at 0.2, then at 0.674, 1.22, … 9.33 m are 0.751 rad and 5.33 m 0.490.
-    const wide = readTarget(far(), aimed(20, 20)).map.values
+    const wide = readAimed(far(), aimed(20, 20)).map.values
     expectWithin(wide[15 * 7 + 14]!, lx(502, middle(14, 20), 0), float32)
     expectWithin(wide[15 * 7 + 11]!, lx(501, middle(11, 20), 0), float32)
     expectWithin(wide[15 * 11 + 7]!, lx(501, middle(11, 20), 0), float32)
@@ -90,7 +90,7 @@ describe('which intensity', () => {
 
 test('errors are those of the axial cone', () => {
   // Batches of 45 and 55 cd: 5/√15, a fifteenth-root of a tenth: relative 0.1/√15.
-  const { figures } = readTarget(
+  const { figures } = readAimed(
     far((b) => (b % 2 ? 55 : 45)),
     aimed(6, 3),
   )
@@ -101,7 +101,7 @@ test('errors are those of the axial cone', () => {
 })
 
 test('a dark axis: no centre, and a mean that may be anything', () => {
-  const { figures, absent } = readTarget(
+  const { figures, absent } = readAimed(
     far(() => 0),
     aimed(6, 3),
   )
@@ -111,7 +111,7 @@ test('a dark axis: no centre, and a mean that may be anything', () => {
 })
 
 test('a dark target', () => {
-  const { figures, absent, map, notes, centreRadiusM } = readTarget(
+  const { figures, absent, map, notes, centreRadiusM } = readAimed(
     far(() => 0, 0),
     aimed(6, 3),
   )

@@ -1,4 +1,4 @@
-// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power|start|coverage] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
+// npm run bench [-- speed|growth|first|sequence|backward|gpu|edit|page|power|start|coverage|rays] [--engine gpu]: ratios and medians, measured side by side on this machine. Never part of the tests.
 import { backwardGrowth, directionsCost } from './backward.ts'
 import { coverage } from './coverage.ts'
 import { dragHere } from './drag.ts'
@@ -11,6 +11,7 @@ import { growth } from './growth.ts'
 import { savings } from './lowDiscrepancy.ts'
 import { pageWork } from './page.ts'
 import { powerTimes } from './power.ts'
+import { raysRows } from './rays.ts'
 import { exampleSpeeds } from './speed.ts'
 import { startTimes } from './start.ts'
 
@@ -107,6 +108,12 @@ if (requests('power')) {
 if (requests('start')) {
   console.log('\nStart of the command line, all of the process')
   console.table(startTimes())
+}
+if (wanted.includes('rays')) {
+  console.log(
+    '\nRays a second on one core and the first sheet, processor time (medians; beside another checkout: of the pairs)',
+  )
+  for await (const row of raysRows(wanted)) console.table([row])
 }
 // Half an hour for all examples: only when asked for.
 if (wanted.includes('coverage')) await coverage(wanted)

@@ -19,8 +19,8 @@ const rated = (over: Partial<Rated> = {}): Rated => ({
 const lampOf = (over: Partial<Rated> = {}, cooling: Partial<NonNullable<Lamp['cooling']>> = {}) =>
   onePlate({ sink: rated(over), ...cooling })
 function runOf(lamp: Lamp): ModeRun {
-  const { modes, run } = preparePower(lamp)
-  return run(modes[0]!)
+  const { modes, runUnprotected } = preparePower(lamp)
+  return runUnprotected(modes[0]!)
 }
 
 describe('one store of heat behind a resistance (lumped capacitance; Incropera and DeWitt, § 5.1)', () => {

@@ -149,7 +149,8 @@ describe('a parallel pencil', () => {
       expectWithin(p.se, onDisc(0.1 * 5 * 2, 50), { rel: 1e-6, because })
     }
     expectWithin(worst!.kWm2, onDisc(8), { rel: 1e-6, because })
-    expectWithin(worst!.se, onDisc(8 / Math.sqrt(64)), { rel: 1e-6, because })
+    // The place is measured with all rays there are.
+    expectWithin(worst!.se, onDisc(8 / Math.sqrt(320)), { rel: 1e-6, because })
   })
   test('lookRays and measureRays thin each half, which then stands for all', () => {
     const { worst, curve } = search(pencil(30, -20, 8), { lookRays: 40, measureRays: 60, farMm: 100 })
@@ -234,15 +235,16 @@ describe('foci', () => {
     expectWithin(Math.hypot(worst!.xMm + 60, worst!.yMm), 0, { abs: 0.1, because: 'the one that is there' })
     expectWithin(worst!.kWm2, onDisc(10), { rel: 1e-6, because })
   })
-  test('and what odd ones see by the even; refined, planes that are no neighbours, the hotter counts', () => {
-    // 8 W by the even and 12 W by the odd ones, against 10 W: ranked second. Measured by those that did not find it: 12 W.
+  test('and what odd ones see by the even; refined, planes that are no neighbours', () => {
+    // 8 W by the even and 12 W by the odd ones, against 10 W: ranked second. The even ones find the 10 W, which the odd ones measure; the odd ones
+    // the other, of which the even ones measure 8 W. All have 10 W in either: a sixth of the way from 9.
     const list = [...cone(60, 0, 300, 8, 12), ...cone(-60, 0, 900, 10, 10)]
     const first = search(list, { refined: 1, farMm: 2000 }).worst!
     expectWithin(first.xMm, -60, { abs: 0.1, because: 'the first of the ranking' })
     expectWithin(first.kWm2, onDisc(10), { rel: 1e-6, because })
     const all = search(list, { farMm: 2000 }).worst!
-    expectWithin(all.xMm, 60, { abs: 0.1, because: 'the third' })
-    expectWithin(all.kWm2, onDisc(12), { rel: 1e-6, because })
+    expectWithin(Math.abs(all.xMm), 60, { abs: 0.1, because: 'either' })
+    expectWithin(all.kWm2, onDisc(9 + 1 / 6), { rel: 1e-6, because })
   })
 })
 

@@ -373,5 +373,6 @@ export function fakeSheet(lamp: Lamp, state: FakeState = 'settled'): Sheet {
     paths: fakePaths(lamp, emitters, 320),
     forwardBackward: [],
     patterned: false,
+    exitsFrom: Math.min(RAYS[state], 524_288),
   }
 }

@@ -13,6 +13,7 @@ export const handShape = (over: Partial<TallyShape> = {}): TallyShape => ({
   sphereGamma: 180,
   sphereC: 24,
   axialConeHalfRad: 0.25 * RAD,
+  target: { n: 1, zMm: 1e4, halfXMm: 500, halfYMm: 500, centreMm: 50 },
   lens: null,
   wall: null,
   face: { n: 128, halfMm: 100 },

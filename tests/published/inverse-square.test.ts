@@ -4,10 +4,10 @@ import { describe, expect, test } from 'vitest'
 import { readBeam } from '../../src/beam/beam.ts'
 import { readInverseSquare } from '../../src/beam/inverseSquare.ts'
 import { zoneSr } from '../../src/beam/profile.ts'
-import { readTarget } from '../../src/beam/target.ts'
 import { frontZMm } from '../../src/lamp/front.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { linear } from '../../src/num/interpolate.ts'
+import { readAimed } from '../kit/aimRun.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { direction, drawnRun, onDisc, profiledRun } from '../kit/handRun.ts'
 import { lampWith } from '../kit/lampWith.ts'
@@ -34,7 +34,7 @@ describe('a Lambertian disc on its axis: E = π L R²/(R² + d²) (row 2.48)', (
   ])('at %d diameters %d of what I/d² says', (diameters, ratio) => {
     const d = (diameters * 2 * R) / 1000
     const side = 0.2 * d
-    const { figures } = readTarget(run, lampWith({ target: { distanceM: d, widthM: side, heightM: side } }))
+    const { figures } = readAimed(run, lampWith({ target: { distanceM: d, widthM: side, heightM: side } }))
     const intensity = 1000 / Math.PI
     const centre = figures.targetCentreLx!
     // The centre is a disc of up to a tenth of the distance in radius: cos⁴ takes off 1 % at most.
@@ -48,7 +48,7 @@ describe('a Lambertian disc on its axis: E = π L R²/(R² + d²) (row 2.48)', (
 
 test('2,000 lx at 2 m are 8,000 cd (row 1.32; one printed page says 4,000 and is wrong)', () => {
   const run = profiledRun({ cd: (t) => (t < 0.5 ? 8000 : 0), shape: { fineHalfRad: 0.6 } })
-  const { figures } = readTarget(run, lampWith({ target: { distanceM: 2, widthM: 0.1, heightM: 0.1 } }))
+  const { figures } = readAimed(run, lampWith({ target: { distanceM: 2, widthM: 0.1, heightM: 0.1 } }))
   expectWithin(figures.targetCentreLx!.value, 2000, { rel: 1e-4, because: 'a cone of 0.25°' })
 })
 
@@ -56,7 +56,7 @@ test('a wall flat across the beam: E falls as cos³ of even intensity (row 7.7)'
   // 30°: cos³ = 0.649519. No exit rays in this run: the far field's law.
   const run = profiledRun({ cd: (t) => (t < 1 ? 800 : 0), shape: { fineHalfRad: 1.1 } })
   const d = 10
-  const { map } = readTarget(run, lampWith({ target: { distanceM: d, widthM: 15, heightM: 15 } }))
+  const { map } = readAimed(run, lampWith({ target: { distanceM: d, widthM: 15, heightM: 15 } }))
   const x = (7 / 15) * 15
   const cell = map.values[7 * 15 + 14]!
   expectWithin(cell, (800 / d ** 2) * Math.cos(Math.atan(x / d)) ** 3, {

@@ -10,29 +10,32 @@ const bare = smallShape({
   windowN: 3,
   sphereGamma: 5,
   sphereC: 2,
+  target: { n: 2, zMm: 1, halfXMm: 1, halfYMm: 1, centreMm: 1 },
   face: { n: 3, halfMm: 9 },
 })
 
-test('16 fates twice, 2 emitted, 1 axial, 8 bins twice, 9 of the window, 10 of the sphere, 9 of the face', () => {
+test('16 fates twice, 2 emitted, 1 axial, 1 in the target’s centre, 8 bins twice, 4 cells of the target, 9 of the window, 10 of the sphere, 9 of the face', () => {
   expect(FATES.length).toBe(16)
   expect(tallyLayout(bare)).toEqual({
     fateW: 0,
     fateLm: 16,
     emitted: 32,
     axialLm: 34,
-    profileLm: 35,
-    profileRiserLm: 43,
-    windowLm: 51,
-    sphereLm: 60,
-    lensW: 70,
-    wallW: 70,
-    faceW: 70,
-    size: 79,
+    targetCentreLm: 35,
+    profileLm: 36,
+    targetLm: 44,
+    profileRiserLm: 48,
+    windowLm: 56,
+    sphereLm: 65,
+    lensW: 75,
+    wallW: 75,
+    faceW: 75,
+    size: 84,
   })
 })
 
 test('a lens of 4 × 4 and a wall of 3 × 5', () => {
   const wall = { nAlong: 3, nRound: 5, zInMm: 0, zOutMm: 1, inMm: 1, outMm: 1, sides: 0 }
   const { lensW, wallW, faceW, size } = tallyLayout({ ...bare, lens: { n: 4, halfMm: 1, zMm: 1 }, wall })
-  expect([lensW, wallW, faceW, size]).toEqual([70, 86, 101, 110])
+  expect([lensW, wallW, faceW, size]).toEqual([75, 91, 106, 115])
 })

@@ -4,6 +4,7 @@ import type { Finding, Place } from '../../checks/finding.ts'
 import type { HotSpotName, MaterialRisk } from '../../job/beam/sheet.ts'
 import type { Board } from '../../lamp/schema.ts'
 import { HOT_SPOT_WORDS, LANDS_WORDS } from '../../report/figures.ts'
+import { floorWords } from '../../report/floor.ts'
 import { clearDistance, formatFigure, roundDown, roundUp, THIN, toDigits, upperBound } from '../common/format.ts'
 import { withKeys } from '../common/sameFinding.ts'
 import { danger } from '../store/danger.ts'
@@ -96,6 +97,7 @@ const ON: Record<HotSpotName, Extract<Place, { kind: 'point' }>['on']> = {
 }
 
 function HotSpots() {
+  const { sheet } = useSheet()
   return (
     <div className="sheet-rows">
       {SPOTS.map((name) => (
@@ -103,7 +105,7 @@ function HotSpots() {
           key={name}
           className="sheet-row sheet-spot"
           name={HOT_SPOT_WORDS[name].name}
-          how={HOT_SPOT_WORDS[name].how}
+          how={[HOT_SPOT_WORDS[name].how, floorWords(name, sheet)].join(' ').trim()}
           level={5}
         >
           <Spot name={name} />

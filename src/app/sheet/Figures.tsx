@@ -1,5 +1,6 @@
 import { FIGURE_NAMES, type Figure, type FigureName, type Sheet } from '../../job/beam/sheet.ts'
 import { FIGURE_WORDS } from '../../report/figures.ts'
+import { floorWords } from '../../report/floor.ts'
 import { lightWords } from '../../report/light.ts'
 import { formatFigure, THIN, toDigits, withUnit } from '../common/format.ts'
 import { useDesign } from '../store/stores.ts'
@@ -107,6 +108,9 @@ function TileValue({ name }: { name: FigureName }) {
   )
 }
 
+/** How it is computed, and why its ± gets no smaller. */
+const howOf = (name: FigureName, sheet: Sheet) => [FIGURE_WORDS[name].how, floorWords(name, sheet)].join(' ').trim()
+
 export function OtherFigures() {
   const { sheet } = useSheet()
   const headline = headlineOf(sheet)
@@ -115,7 +119,13 @@ export function OtherFigures() {
       {FIGURE_NAMES.filter((name) => !headline.includes(name)).map((name) => {
         const words = FIGURE_WORDS[name]
         return (
-          <ExplainedName key={name} className="sheet-row" name={words.name} how={words.how} source={words.source}>
+          <ExplainedName
+            key={name}
+            className="sheet-row"
+            name={words.name}
+            how={howOf(name, sheet)}
+            source={words.source}
+          >
             <RowValue name={name} />
           </ExplainedName>
         )

@@ -4,6 +4,9 @@ import { shareOfTurn } from '../../optics/turn.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import { EXIT_STRIDE, type TallyShape } from '../../run/types.ts'
 
+/** Light that runs along the target's plane, or away from it, does not come to it. */
+const LEAST_DZ = 1e-6
+
 export interface Tally {
   /** Keep an exit record of the ray now traced. */
   record: boolean
@@ -31,7 +34,11 @@ export function makeTally(shape: TallyShape): Tally {
   const windowPerRad = windowN / (2 * fineHalfRad)
   const gammaPerRad = sphereGamma / Math.PI
   const axialSin = Math.sin(shape.axialConeHalfRad)
-  const { lens, wall, face } = shape
+  const { lens, wall, face, target } = shape
+  const { n: targetN, zMm: targetZ, halfXMm, halfYMm } = target
+  const targetPerX = targetN / (2 * halfXMm)
+  const targetPerY = targetN / (2 * halfYMm)
+  const centreSquare = target.centreMm ** 2
   const lensPerMm = lens ? lens.n / (2 * lens.halfMm) : 0
   const alongPerMm = wall ? wall.nAlong / (wall.zOutMm - wall.zInMm) : 0
   const facePerMm = face.n / (2 * face.halfMm)
@@ -60,6 +67,18 @@ export function makeTally(shape: TallyShape): Tally {
     exits[used + 7] = ray[W]! * ray[LUM]!
     exits[used + 8] = ray[WAVELENGTH]!
     used += EXIT_STRIDE
+  }
+
+  function onTarget(ray: Float64Array, lm: number): void {
+    const ahead = (targetZ - ray[Z]!) / ray[DZ]!
+    const x = ray[X]! + ahead * ray[DX]!
+    const y = ray[Y]! + ahead * ray[DY]!
+    const u = (x + halfXMm) * targetPerX
+    const v = (y + halfYMm) * targetPerY
+    if (!(u >= 0 && v >= 0 && u < targetN && v < targetN)) return
+    sums[at.targetLm + (v | 0) * targetN + (u | 0)]! += lm
+    // The disc lies on the target.
+    if (x * x + y * y <= centreSquare) sums[at.targetCentreLm]! += lm
   }
 
   const tally: Tally = {
@@ -109,6 +128,7 @@ export function makeTally(shape: TallyShape): Tally {
       const u = (dx * scale + fineHalfRad) * windowPerRad
       const v = (dy * scale + fineHalfRad) * windowPerRad
       if (u >= 0 && v >= 0 && u < windowN && v < windowN) maps[(v | 0) * windowN + (u | 0)]! += lm
+      if (dz > LEAST_DZ) onTarget(ray, lm)
       if (tally.record) keep(ray)
     },
     enter(ray) {

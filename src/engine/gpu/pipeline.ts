@@ -20,7 +20,7 @@ const BYTES_WAITING = 64
 /** Of the device's memory, for so many threads. */
 export const waitingBytes = (threads: number): number => threads * (ROOM + 1) * BYTES_WAITING
 
-/** Of a workgroup's own memory: the profile in two words, eight copies of the ledger's lines and their high words, a batch's scrambled numbers. */
+/** Of a workgroup's own memory: profile and target in two words, eight copies of the ledger's lines and their high words, a batch's scrambled numbers. */
 export const gatheredBytes = (layout: TallyLayout): number =>
   8 * (layout.profileRiserLm - layout.profileLm) + 4 * 9 * layout.profileLm + 16 * 66 + 64
 

@@ -25,7 +25,9 @@ export const COUNT_FIELDS = [
   'fateLm',
   'emitted',
   'axialLm',
+  'targetCentreLm',
   'profileLm',
+  'targetLm',
   'profileRiserLm',
   'windowLm',
   'sphereLm',
@@ -42,6 +44,7 @@ export const COUNT_FIELDS = [
   'wallAlong',
   'wallRound',
   'faceN',
+  'targetN',
 ] as const
 export const SCALE_FIELDS = [
   'perPitch',
@@ -57,6 +60,12 @@ export const SCALE_FIELDS = [
   'wallPerMm',
   'faceHalfMm',
   'facePerMm',
+  'targetZMm',
+  'targetHalfXMm',
+  'targetHalfYMm',
+  'targetPerXMm',
+  'targetPerYMm',
+  'targetCentreMm',
 ] as const
 /** Per dispatch: rays [start, end) of every batch, of a chunk that began at `begin` and goes on after this dispatch or doesn't. */
 export const CHUNK_FIELDS = [
@@ -81,7 +90,7 @@ export function packSetup(scene: Scene, shape: TallyShape, starts: TableStarts):
   const floats = new Float32Array(buffer)
   const layout = tallyLayout(shape)
   if (layout.fateW !== 0) throw new Error('gpu: the shader takes a line for its place in the tally')
-  const { lens, wall, face } = shape
+  const { lens, wall, face, target } = shape
   const counts: Record<(typeof COUNT_FIELDS)[number], number> = {
     ...layout,
     emitters: scene.params[P.emitters]!,
@@ -96,6 +105,7 @@ export function packSetup(scene: Scene, shape: TallyShape, starts: TableStarts):
     wallAlong: wall?.nAlong ?? 0,
     wallRound: wall?.nRound ?? 0,
     faceN: face.n,
+    targetN: target.n,
   }
   const scales: Record<(typeof SCALE_FIELDS)[number], number> = {
     fineHalfRad: shape.fineHalfRad,
@@ -111,6 +121,12 @@ export function packSetup(scene: Scene, shape: TallyShape, starts: TableStarts):
     wallPerMm: wall ? wall.nAlong / (wall.zOutMm - wall.zInMm) : 0,
     faceHalfMm: face.halfMm,
     facePerMm: face.n / (2 * face.halfMm),
+    targetZMm: target.zMm,
+    targetHalfXMm: target.halfXMm,
+    targetHalfYMm: target.halfYMm,
+    targetPerXMm: target.n / (2 * target.halfXMm),
+    targetPerYMm: target.n / (2 * target.halfYMm),
+    targetCentreMm: target.centreMm,
   }
   floats.set(scene.params.subarray(0, P.size), 0)
   let at = 4 * PARAM_VECTORS

@@ -33,6 +33,8 @@ export interface ClimbOptions {
   mayLie?: (xMm: number, yMm: number, zMm: number) => boolean
   /** The disc's centre keeps to the plane through its start that is square to this unit vector. */
   across?: readonly [number, number, number]
+  /** It climbs on so many of the segments near by. */
+  mostNear?: number
 }
 
 /**
@@ -44,12 +46,12 @@ export function climbDisc(
   segments: Segments,
   start: Place,
   discMm: number,
-  { mayLie = () => true, across }: ClimbOptions = {},
+  { mayLie = () => true, across, mostNear = MOST_NEAR }: ClimbOptions = {},
 ): (FacingDisc & { spread: number }) | null {
   const radius = discMm / 2
   let at: Place = start
   for (let gathered = 0; ; gathered++) {
-    const near = gatherNear(segments, at, REACH * radius, MOST_NEAR, climbRoom)
+    const near = gatherNear(segments, at, REACH * radius, mostNear, climbRoom)
     const n = startDirection(near, radius)
     if (!n) return null
     const { xMm, yMm, zMm } = at

@@ -1,5 +1,6 @@
 // The bins of a run, from the lamp and from a small pilot trace that finds how wide the beam is.
 
+import { targetCells } from '../../beam/target.ts'
 import { backwardEstimate } from '../../engine/backward/estimate.ts'
 import { backwardUnsupported } from '../../engine/backward/sources.ts'
 import { fastKernel } from '../../engine/forward/wasm/fastKernel.ts'
@@ -34,6 +35,7 @@ function shapeWith(scene: Scene, lamp: Lamp, fineHalfRad: number): TallyShape {
     sphereGamma: 180,
     sphereC: 24,
     axialConeHalfRad: reading.axialConeHalfDeg * RAD,
+    target: targetCells(lamp),
     lens: lens ? { n: 192, halfMm: lens.diameterMm / 2, zMm: scene.params[P.lensFront]! } : null,
     wall: tunnel
       ? {
@@ -86,6 +88,7 @@ export function shapeWithoutMaps(scene: Scene, lamp: Lamp): TallyShape {
     windowN: 1,
     sphereGamma: 1,
     sphereC: 1,
+    target: { ...shape.target, n: 1 },
     lens: null,
     wall: null,
     face: { ...shape.face, n: 1 },

@@ -112,6 +112,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
         engineWhy: state.engineWhy ?? ASKED_FOR,
         state: finished as Sheet['state'],
         reached: readReached(run, state.axis, state.wanted),
+        exitsFrom: run.exits.fromRays,
         figures,
         absent,
         ledger: readLedger(run, beam.angles),

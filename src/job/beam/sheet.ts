@@ -103,6 +103,8 @@ export interface Sheet {
   /** Settled: whole; the sun and the comparisons, where they are wanted, have come too. */
   state: 'rough' | 'settling' | 'settled'
   reached: Reached | null
+  /** What is read off single exit rays (the inverse square's distance, the hottest place in front) rests on so many of the rays. */
+  exitsFrom: number
   /** Which light all of its lumens are. */
   light: LightTraced
   figures: Partial<Record<FigureName, Figure>>

@@ -18,6 +18,7 @@ const SOME: TallyShape = {
   sphereGamma: 1,
   sphereC: 1,
   axialConeHalfRad: 0.01,
+  target: { n: 1, zMm: 1, halfXMm: 1, halfYMm: 1, centreMm: 1 },
   lens: null,
   wall: null,
   face: { n: 1, halfMm: 1 },
@@ -25,7 +26,7 @@ const SOME: TallyShape = {
 
 export function constantsText(): string {
   const layout = tallyLayout(SOME)
-  const { fateW, fateLm, emitted, axialLm, profileLm } = layout
+  const { fateW, fateLm, emitted, axialLm, targetCentreLm, profileLm } = layout
   const groups: [string, Record<string, number>][] = [
     ['', R],
     ['', D],
@@ -34,7 +35,7 @@ export function constantsText(): string {
     ['K_', K],
     ['G_', G],
     ['F_', Object.fromEntries(FATES.map((name, i) => [name, i]))],
-    ['T_', { fateW, fateLm, emitted, axialLm, profileLm }],
+    ['T_', { fateW, fateLm, emitted, axialLm, targetCentreLm, profileLm }],
     ['B_', inOrder(binNumbers(SOME, 1))],
     ['N_', inOrder(binCounts(SOME, layout))],
   ]

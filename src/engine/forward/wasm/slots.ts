@@ -18,6 +18,12 @@ export function binNumbers(s: TallyShape, pitchMm: number) {
     wallZIn: s.wall ? s.wall.zInMm : 0,
     alongPerMm: s.wall ? s.wall.nAlong / (s.wall.zOutMm - s.wall.zInMm) : 0,
     perPitch: 1 / pitchMm,
+    targetZMm: s.target.zMm,
+    targetHalfX: s.target.halfXMm,
+    targetHalfY: s.target.halfYMm,
+    targetPerX: s.target.n / (2 * s.target.halfXMm),
+    targetPerY: s.target.n / (2 * s.target.halfYMm),
+    centreSquare: s.target.centreMm ** 2,
   }
 }
 
@@ -38,6 +44,8 @@ export function binCounts(s: TallyShape, at: TallyLayout) {
     wallAt: at.wallW - at.windowLm,
     faceN: s.face.n,
     faceAt: at.faceW - at.windowLm,
+    targetN: s.target.n,
+    targetLm: at.targetLm,
   }
 }
 

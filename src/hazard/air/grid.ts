@@ -9,6 +9,7 @@
 // hottest place: the threshold is a share of that. Our own method, from these two bounds.
 import type { Segments } from '../../run/segments.ts'
 import { type Blocks, type Grid, type KnownBlocks, KW_M2, type Lattice, pointsAcross, sumBalls } from './balls.ts'
+import { reachingBlocks } from './tighten.ts'
 
 /** Coarse cells are this many radii of the disc wide, or more where the region is too large for it: whole ones, for the lattice in them. */
 const CELL_RADII = 4
@@ -66,6 +67,7 @@ export function findDensePoints(segments: Segments, options: DenseOptions): Dens
     thresholds = raiseThresholds(grid, first, sums, rough, options)
     known = { corner: first.corner, kWm2: sums.kWm2.slice() }
     blocks = chooseBlocks(grid, power, thresholds, options)
+    blocks = takeBlocks(grid, blocks, reachingBlocks(segments, grid, blocks, options.discMm / 2))
   }
   if (blocks.count * perBlock > MOST_POINTS) blocks = strongestBlocks(grid, blocks, options.zones, mostEach)
   const lattice = sumBalls(segments, grid, blocks, options.discMm / 2, known)
@@ -211,6 +213,7 @@ function chooseBlocks(grid: Grid, power: Float32Array, thresholds: Float64Array,
   const able = cornersAble(grid, power, leastW, of)
   const powers = new Float32Array(able.length)
   const zones = new Int8Array(able.length)
+  const leasts = new Float32Array(able.length)
   let count = 0
   for (const k of able) {
     of[k] = -1
@@ -222,19 +225,28 @@ function chooseBlocks(grid: Grid, power: Float32Array, thresholds: Float64Array,
     const x = from[0] + (k % nx) * cellMm
     const y = from[1] + (Math.floor(k / nx) % ny) * cellMm
     const z = from[2] + Math.floor(k / plane) * cellMm
-    if (sum * toKWm2 < leastIn(x, y, z, cellMm / 2, thresholds, options.zoneOf)) continue
+    const least = leastIn(x, y, z, cellMm / 2, thresholds, options.zoneOf)
+    if (sum * toKWm2 < least) continue
     of[k] = count
     // They stand before those that are still to come.
     able[count] = k
     powers[count] = sum
     zones[count] = options.zoneOf(x, y, z)
+    leasts[count] = least
     count++
   }
-  return { count, of, corner: able.slice(0, count), power: powers.slice(0, count), zone: zones.slice(0, count) }
+  return {
+    count,
+    of,
+    corner: able.slice(0, count),
+    power: powers.slice(0, count),
+    zone: zones.slice(0, count),
+    least: leasts.slice(0, count),
+  }
 }
 
 /** In each zone so many of the blocks that the most power crosses. */
-function strongestBlocks({ n }: Grid, blocks: Blocks, zones: number, most: number): Blocks {
+function strongestBlocks(grid: Grid, blocks: Blocks, zones: number, most: number): Blocks {
   const taken: number[] = []
   for (let zone = 0; zone < zones; zone++) {
     let count = 0
@@ -245,18 +257,32 @@ function strongestBlocks({ n }: Grid, blocks: Blocks, zones: number, most: numbe
     for (let b = 0; b < blocks.count; b++) if (blocks.zone[b] === zone && blocks.power[b]! >= leastW) strongest.push(b)
     taken.push(...strongest.sort((a, b) => blocks.power[b]! - blocks.power[a]!).slice(0, most))
   }
-  const of = sized('block', n[0] * n[1] * n[2], -1)
-  for (const [b, from] of taken.entries()) of[blocks.corner[from]!] = b
-  return {
-    count: taken.length,
-    of,
-    corner: Int32Array.from(taken, (b) => blocks.corner[b]!),
-    power: Float32Array.from(taken, (b) => blocks.power[b]!),
-    zone: Int8Array.from(taken, (b) => blocks.zone[b]!),
-  }
+  return takeBlocks(grid, blocks, taken)
 }
 
-/** The share of the greatest B that a zone's first blocks hold, where that is more. */
+/** The blocks with these numbers, in this order. */
+function takeBlocks({ n }: Grid, blocks: Blocks, taken: ArrayLike<number>): Blocks {
+  const count = taken.length
+  const of = sized('block', n[0] * n[1] * n[2], -1)
+  const corner = new Int32Array(count)
+  const power = new Float32Array(count)
+  const zone = new Int8Array(count)
+  const least = new Float32Array(count)
+  for (let k = 0; k < count; k++) {
+    const b = taken[k]!
+    corner[k] = blocks.corner[b]!
+    power[k] = blocks.power[b]!
+    zone[k] = blocks.zone[b]!
+    least[k] = blocks.least[b]!
+    of[corner[k]!] = k
+  }
+  return { count, of, corner, power, zone, least }
+}
+
+/**
+ * What a zone's first blocks tell: the share of the greatest B, where that is more, and what as many points hold as are wanted. These lie two
+ * partings from one another, so that a hotter point takes the place of one of them at most: no point under the least of them is wanted.
+ */
 function raiseThresholds(
   grid: Grid,
   blocks: Blocks,
@@ -264,11 +290,13 @@ function raiseThresholds(
   thresholds: Float64Array,
   options: DenseOptions,
 ): Float64Array {
-  const greatest = thresholds.slice()
-  forPoints(grid, blocks, lattice, greatest, options.zoneOf, ({ zone, kWm2 }) => {
-    greatest[zone] = kWm2
+  const byZone: DensePoint[][] = Array.from({ length: options.zones }, () => [])
+  forPoints(grid, blocks, lattice, thresholds, options.zoneOf, (point) => byZone[point.zone]!.push(point))
+  return thresholds.map((t, zone) => {
+    const hottest = part(byZone[zone]!, options.most, 2 * options.partMm)
+    const wanted = hottest.length === options.most ? hottest.at(-1)!.kWm2 : 0
+    return Math.max(t, options.share * (hottest[0]?.kWm2 ?? 0), wanted)
   })
-  return thresholds.map((t, zone) => Math.max(t, options.share * greatest[zone]!))
 }
 
 /** The least threshold of the zones that a block meets, by its corners and its middle; Infinity: none is looked at. */

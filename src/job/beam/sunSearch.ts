@@ -15,6 +15,7 @@ import { compileSun } from '../../scene/compile.ts'
 import type { Scene } from '../../scene/scene.ts'
 import {
   type Ball,
+  canCompare,
   climbDirections,
   type Direction,
   distinct,
@@ -91,12 +92,13 @@ export async function searchSuns(
   const readAt = async (at: Direction, near?: Ball) => reader.read(at, await reader.record(at, 2), FEW, near)
   const zones: readonly AirZone[] = insideOnly ? ['inside'] : SEARCHED
   for (const [k, zone] of zones.entries()) {
-    const climbs = searched.includes(zone)
-    const top = climbs
-      ? await climbDirections(zone, reader.seen, azimuthStepDeg, { readAt, scheduler })
-      : strongestIn(zone, reader.seen)
+    const wanted = searched.includes(zone)
+    const top =
+      wanted && canCompare(zone, reader.seen)
+        ? await climbDirections(zone, reader.seen, azimuthStepDeg, { readAt, scheduler })
+        : strongestIn(zone, reader.seen)
     if (top) {
-      const read = await reader.read(top, await reader.record(top, climbs ? 8 : 2), climbs ? { most: 4 } : FEW)
+      const read = await reader.read(top, await reader.record(top, wanted ? 8 : 2), wanted ? { most: 4 } : FEW)
       if (!isIn(grid, top)) show(read)
       const place = hottestIn(zone, read.places)
       const { tiltDeg, azimuthDeg } = top

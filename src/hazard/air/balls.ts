@@ -20,7 +20,8 @@ export interface Blocks {
   /** Of each block: the power that crosses its 8 cells, W, and a zone that it meets (that of its middle, or −1). */
   power: Float32Array
   zone: Int8Array
-  /** Of each block: the least threshold of the zones that it meets, kW/m². */
+  /** Of each block: bit z for each zone that it meets, and the least threshold of these, kW/m². */
+  met: Uint16Array
   least: Float32Array
 }
 

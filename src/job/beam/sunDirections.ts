@@ -56,6 +56,8 @@ export function edgeTiltsDeg(lamp: Lamp): number[] {
     .filter((tilt) => tilt > 0 && tilt < 80)
 }
 
+const keyOf = ({ tiltDeg, azimuthDeg }: Direction): string => `${tiltDeg} ${azimuthDeg}`
+
 export const isIn = (grid: readonly Direction[], at: Direction): boolean =>
   grid.some((g) => g.tiltDeg === at.tiltDeg && g.azimuthDeg === at.azimuthDeg)
 
@@ -121,8 +123,10 @@ export async function climbDirections(
     .filter(({ kWm2 }, _, all) => kWm2 > 0.6 * all[0]!.kWm2)
   let best: { at: Direction; kWm2: number } | null = null
   for (const { k } of starts) {
-    let at: Direction = byTilt[k]!
-    let last: Seen = await readAt(at)
+    let last: Seen = byTilt[k]!
+    let at: Direction = last
+    // What was less once is never more: the rays are the same in every direction.
+    const tried = new Set([keyOf(at)])
     let most = strengthIn(zone, last)
     let step = Math.max(tilts[k]! - (tilts[k - 1] ?? 0), (tilts[k + 1] ?? tilts[k]!) - tilts[k]!) / 2
     let turn = azimuthStepDeg / 2
@@ -140,7 +144,8 @@ export async function climbDirections(
           : []),
       ] as [number, number][]) {
         const there = { tiltDeg: hundredths(at.tiltDeg + up), azimuthDeg: at.azimuthDeg + round }
-        if (there.tiltDeg < 0 || there.tiltDeg > 85) continue
+        if (there.tiltDeg < 0 || there.tiltDeg > 85 || tried.has(keyOf(there))) continue
+        tried.add(keyOf(there))
         const next = await readAt(there, aboutPlace(hottestIn(zone, last.places), step + turn))
         const kWm2 = strengthIn(zone, next)
         if (kWm2 <= most) continue

@@ -31,7 +31,7 @@ const SUN_TILTS_DEG = [0, 1, 2, 3, 5, 7, 10, 15, 20, 30, 45, 60, 75] as const
 export interface SunSearchOptions {
   seed: number
   tiltsDeg?: readonly number[] | undefined
-  /** Rays of sunlight for each direction of the grid; the search uses twice, the last reading eight times as many. */
+  /** Rays of sunlight for each direction of the grid; the search uses as many, the last reading eight times. */
   rays?: number | undefined
   /** Zones whose worst direction is searched for; the others take the strongest of the grid. By default all. */
   searched?: readonly AirZone[] | undefined
@@ -89,7 +89,7 @@ export async function searchSuns(
 
   const worst: SunPlace[] = []
   const azimuthStepDeg = traced.length > 1 ? 15 : 0
-  const readAt = async (at: Direction, near?: Ball) => reader.read(at, await reader.record(at, 2), FEW, near)
+  const readAt = async (at: Direction, near?: Ball) => reader.read(at, await reader.record(at, 1), FEW, near)
   const zones: readonly AirZone[] = insideOnly ? ['inside'] : SEARCHED
   for (const [k, zone] of zones.entries()) {
     const wanted = searched.includes(zone)

@@ -52,13 +52,19 @@ export function makeRecorder(ray: Float64Array): Recorder {
   }
   const isBack = () => (ray[RETURNED]! > 0 || ray[ENTERED]! > 0 ? RETURNED_SEGMENT : 0)
   const begin = (x: number, y: number, z: number) => {
-    ;[px, py, pz, pw, pBack] = [x, y, z, ray[W]!, isBack()]
+    px = x
+    py = y
+    pz = z
+    pw = ray[W]!
+    pBack = isBack()
   }
 
   return {
     point(x, y, z, inLens) {
       if (begun) {
-        const [ax, ay, az] = [x - px, y - py, z - pz]
+        const ax = x - px
+        const ay = y - py
+        const az = z - pz
         const length = Math.sqrt(ax * ax + ay * ay + az * az)
         fresh = length > SHORTEST_MM
         if (fresh) keep(ax / length, ay / length, az / length, length, pw, pBack)

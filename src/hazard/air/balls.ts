@@ -20,6 +20,9 @@ export interface Blocks {
   /** Of each block: the power that crosses its 8 cells, W, and a zone that it meets (that of its middle, or −1). */
   power: Float32Array
   zone: Int8Array
+  /** Of each block: bit z for each zone that it meets, and the least threshold of these, kW/m². */
+  met: Uint16Array
+  least: Float32Array
 }
 
 export interface Lattice {
@@ -180,10 +183,10 @@ const untilNext = (share: number, slope: number): number =>
   slope > 0 ? (1 - share) / slope : slope < 0 ? share / -slope : Number.POSITIVE_INFINITY
 
 /** A wide cell is so many cells wide. */
-const WIDE = 8
+export const WIDE = 8
 
 /** 1 for the cells that a ball about a point of some block can touch, and for the wide cells that these lie in. */
-function markCells({ n }: Grid, { of, corner }: Blocks) {
+export function markCells({ n }: Grid, { of, corner }: Blocks) {
   const [nx, ny] = n
   const wideN = n.map((k) => Math.ceil(k / WIDE)) as [number, number, number]
   const wideStrides = [1, wideN[0], wideN[0] * wideN[1]] as const

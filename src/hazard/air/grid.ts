@@ -9,6 +9,7 @@
 // hottest place: the threshold is a share of that. Our own method, from these two bounds.
 import type { Segments } from '../../run/segments.ts'
 import { type Blocks, type Grid, type KnownBlocks, KW_M2, type Lattice, pointsAcross, sumBalls } from './balls.ts'
+import { reachingBlocks } from './tighten.ts'
 
 /** Coarse cells are this many radii of the disc wide, or more where the region is too large for it: whole ones, for the lattice in them. */
 const CELL_RADII = 4
@@ -65,7 +66,8 @@ export function findDensePoints(segments: Segments, options: DenseOptions): Dens
     const sums = sumBalls(segments, grid, first, options.discMm / 2)
     thresholds = raiseThresholds(grid, first, sums, rough, options)
     known = { corner: first.corner, kWm2: sums.kWm2.slice() }
-    blocks = chooseBlocks(grid, power, thresholds, options)
+    blocks = takeBlocks(grid, blocks, ableBlocks(blocks, thresholds, options))
+    blocks = takeBlocks(grid, blocks, reachingBlocks(segments, grid, blocks, options.discMm / 2))
   }
   if (blocks.count * perBlock > MOST_POINTS) blocks = strongestBlocks(grid, blocks, options.zones, mostEach)
   const lattice = sumBalls(segments, grid, blocks, options.discMm / 2, known)
@@ -79,13 +81,18 @@ function gridAbout(segments: Segments, radiusMm: number): Grid | null {
   const starts = [segments.xMm, segments.yMm, segments.zMm] as const
   const directions = [segments.dx, segments.dy, segments.dz] as const
   for (let axis = 0; axis < 3; axis++) {
-    const [start, direction] = [starts[axis]!, directions[axis]!]
+    const start = starts[axis]!
+    const direction = directions[axis]!
+    let least = Number.POSITIVE_INFINITY
+    let most = Number.NEGATIVE_INFINITY
     for (let i = 0; i < segments.count; i++) {
       const a = start[i]!
       const b = a + direction[i]! * segments.lengthMm[i]!
-      low[axis] = Math.min(low[axis]!, a, b)
-      high[axis] = Math.max(high[axis]!, a, b)
+      least = Math.min(least, a, b)
+      most = Math.max(most, a, b)
     }
+    low[axis] = least
+    high[axis] = most
   }
   const extent = Math.max(...high.map((h, k) => h - low[k]!))
   const cellMm = radiusMm * Math.max(CELL_RADII, Math.ceil(extent / MOST_CELLS_ACROSS / radiusMm))
@@ -110,12 +117,17 @@ function sumCells(segments: Segments, { from, n, cellMm }: Grid): { power: Float
   const power = sized('power', nx * ny * nz, 0)
   const fluence = sized('fluence', nx * ny * nz, 0)
   for (let i = 0; i < segments.count; i++) {
-    const [dx, dy, dz, watts] = [segments.dx[i]!, segments.dy[i]!, segments.dz[i]!, segments.watts[i]!]
+    const dx = segments.dx[i]!
+    const dy = segments.dy[i]!
+    const dz = segments.dz[i]!
+    const watts = segments.watts[i]!
     const end = segments.lengthMm[i]!
     const x = (segments.xMm[i]! - from[0]) / cellMm
     const y = (segments.yMm[i]! - from[1]) / cellMm
     const z = (segments.zMm[i]! - from[2]) / cellMm
-    let [ix, iy, iz] = [Math.floor(x), Math.floor(y), Math.floor(z)]
+    let ix = Math.floor(x)
+    let iy = Math.floor(y)
+    let iz = Math.floor(z)
     const stepX = dx > 0 ? 1 : -1
     const stepY = dy > 0 ? 1 : -1
     const stepZ = dz > 0 ? 1 : -1
@@ -185,8 +197,12 @@ function cornersAble({ n }: Grid, power: Float32Array, leastW: number, of: Int32
     const y = Math.floor(k / nx) % ny
     const z = Math.floor(k / plane)
     for (let j = 0; j < 8; j++) {
-      const [up, back, right] = [j >> 2, (j >> 1) & 1, j & 1]
-      const [cx, cy, cz] = [x + right, y + back, z + up]
+      const up = j >> 2
+      const back = (j >> 1) & 1
+      const right = j & 1
+      const cx = x + right
+      const cy = y + back
+      const cz = z + up
       if (cx < 1 || cy < 1 || cz < 1 || cx >= nx || cy >= ny || cz >= nz) continue
       const corner = k + up * plane + back * nx + right
       if (of[corner] === ABLE) continue
@@ -211,6 +227,8 @@ function chooseBlocks(grid: Grid, power: Float32Array, thresholds: Float64Array,
   const able = cornersAble(grid, power, leastW, of)
   const powers = new Float32Array(able.length)
   const zones = new Int8Array(able.length)
+  const met = new Uint16Array(able.length)
+  const leasts = new Float32Array(able.length)
   let count = 0
   for (const k of able) {
     of[k] = -1
@@ -222,19 +240,31 @@ function chooseBlocks(grid: Grid, power: Float32Array, thresholds: Float64Array,
     const x = from[0] + (k % nx) * cellMm
     const y = from[1] + (Math.floor(k / nx) % ny) * cellMm
     const z = from[2] + Math.floor(k / plane) * cellMm
-    if (sum * toKWm2 < leastIn(x, y, z, cellMm / 2, thresholds, options.zoneOf)) continue
+    const own = zonesMet(x, y, z, cellMm / 2, options.zoneOf)
+    const least = leastOf(own, thresholds)
+    if (sum * toKWm2 < least) continue
     of[k] = count
     // They stand before those that are still to come.
     able[count] = k
     powers[count] = sum
     zones[count] = options.zoneOf(x, y, z)
+    met[count] = own
+    leasts[count] = least
     count++
   }
-  return { count, of, corner: able.slice(0, count), power: powers.slice(0, count), zone: zones.slice(0, count) }
+  return {
+    count,
+    of,
+    corner: able.slice(0, count),
+    power: powers.slice(0, count),
+    zone: zones.slice(0, count),
+    met: met.slice(0, count),
+    least: leasts.slice(0, count),
+  }
 }
 
 /** In each zone so many of the blocks that the most power crosses. */
-function strongestBlocks({ n }: Grid, blocks: Blocks, zones: number, most: number): Blocks {
+function strongestBlocks(grid: Grid, blocks: Blocks, zones: number, most: number): Blocks {
   const taken: number[] = []
   for (let zone = 0; zone < zones; zone++) {
     let count = 0
@@ -245,18 +275,34 @@ function strongestBlocks({ n }: Grid, blocks: Blocks, zones: number, most: numbe
     for (let b = 0; b < blocks.count; b++) if (blocks.zone[b] === zone && blocks.power[b]! >= leastW) strongest.push(b)
     taken.push(...strongest.sort((a, b) => blocks.power[b]! - blocks.power[a]!).slice(0, most))
   }
-  const of = sized('block', n[0] * n[1] * n[2], -1)
-  for (const [b, from] of taken.entries()) of[blocks.corner[from]!] = b
-  return {
-    count: taken.length,
-    of,
-    corner: Int32Array.from(taken, (b) => blocks.corner[b]!),
-    power: Float32Array.from(taken, (b) => blocks.power[b]!),
-    zone: Int8Array.from(taken, (b) => blocks.zone[b]!),
-  }
+  return takeBlocks(grid, blocks, taken)
 }
 
-/** The share of the greatest B that a zone's first blocks hold, where that is more. */
+/** The blocks with these numbers, in this order. */
+function takeBlocks({ n }: Grid, blocks: Blocks, taken: ArrayLike<number>): Blocks {
+  const count = taken.length
+  const of = sized('block', n[0] * n[1] * n[2], -1)
+  const corner = new Int32Array(count)
+  const power = new Float32Array(count)
+  const zone = new Int8Array(count)
+  const met = new Uint16Array(count)
+  const least = new Float32Array(count)
+  for (let k = 0; k < count; k++) {
+    const b = taken[k]!
+    corner[k] = blocks.corner[b]!
+    power[k] = blocks.power[b]!
+    zone[k] = blocks.zone[b]!
+    met[k] = blocks.met[b]!
+    least[k] = blocks.least[b]!
+    of[corner[k]!] = k
+  }
+  return { count, of, corner, power, zone, met, least }
+}
+
+/**
+ * What a zone's first blocks tell: the share of the greatest B, where that is more, and what as many points hold as are wanted. These lie two
+ * partings from one another, so that a hotter point takes the place of one of them at most: no point under the least of them is wanted.
+ */
 function raiseThresholds(
   grid: Grid,
   blocks: Blocks,
@@ -264,29 +310,45 @@ function raiseThresholds(
   thresholds: Float64Array,
   options: DenseOptions,
 ): Float64Array {
-  const greatest = thresholds.slice()
-  forPoints(grid, blocks, lattice, greatest, options.zoneOf, ({ zone, kWm2 }) => {
-    greatest[zone] = kWm2
+  const byZone: DensePoint[][] = Array.from({ length: options.zones }, () => [])
+  forPoints(grid, blocks, lattice, thresholds, options.zoneOf, (point) => byZone[point.zone]!.push(point))
+  return thresholds.map((t, zone) => {
+    const hottest = part(byZone[zone]!, options.most, 2 * options.partMm)
+    const wanted = hottest.length === options.most ? hottest.at(-1)!.kWm2 : 0
+    return Math.max(t, options.share * (hottest[0]?.kWm2 ?? 0), wanted)
   })
-  return thresholds.map((t, zone) => Math.max(t, options.share * greatest[zone]!))
 }
 
-/** The least threshold of the zones that a block meets, by its corners and its middle; Infinity: none is looked at. */
-function leastIn(
-  x: number,
-  y: number,
-  z: number,
-  half: number,
-  thresholds: Float64Array,
-  zoneOf: DenseOptions['zoneOf'],
-): number {
-  let least = Number.POSITIVE_INFINITY
+/** Bit z for each zone that a block meets, by its corners and its middle; 0: none is looked at. */
+function zonesMet(x: number, y: number, z: number, half: number, zoneOf: DenseOptions['zoneOf']): number {
+  let met = 0
   for (let k = 0; k < 9; k++) {
     const by = k === 8 ? 0 : half
     const zone = zoneOf(x + (k & 1 ? by : -by), y + (k & 2 ? by : -by), z + (k & 4 ? by : -by))
-    if (zone >= 0) least = Math.min(least, thresholds[zone]!)
+    if (zone >= 0) met |= 1 << zone
   }
+  return met
+}
+
+/** The least threshold of these zones; Infinity: of none. */
+function leastOf(met: number, thresholds: Float64Array): number {
+  let least = Number.POSITIVE_INFINITY
+  for (let zone = 0; zone < thresholds.length; zone++)
+    if ((met >> zone) & 1 && thresholds[zone]! < least) least = thresholds[zone]!
   return least
+}
+
+/** Numbers of the blocks whose power reaches thresholds that have been raised; their least ones are written anew. */
+function ableBlocks(blocks: Blocks, thresholds: Float64Array, { discMm }: DenseOptions): Uint32Array {
+  const toKWm2 = KW_M2 / (Math.PI * (discMm / 2) ** 2)
+  const able = new Uint32Array(blocks.count)
+  let count = 0
+  for (let b = 0; b < blocks.count; b++) {
+    const least = leastOf(blocks.met[b]!, thresholds)
+    blocks.least[b] = least
+    if (blocks.power[b]! * toKWm2 * (1 + 1e-5) >= least) able[count++] = b
+  }
+  return able.subarray(0, count)
 }
 
 /** The hottest points of each zone, parted. */

@@ -175,8 +175,12 @@ export function startDirection(near: Near, radius: number): V3 | null {
   let count = 0
   let [x, y, z] = [0, 0, 0]
   for (let i = 0; i < near.count; i++) {
-    const [px, py, pz] = [near.x[i]!, near.y[i]!, near.z[i]!]
-    const [dx, dy, dz] = [near.dx[i]!, near.dy[i]!, near.dz[i]!]
+    const px = near.x[i]!
+    const py = near.y[i]!
+    const pz = near.z[i]!
+    const dx = near.dx[i]!
+    const dy = near.dy[i]!
+    const dz = near.dz[i]!
     const away = px * px + py * py + pz * pz
     const along = -(px * dx + py * dy + pz * dz)
     // It meets no disc about the place.

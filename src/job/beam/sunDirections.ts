@@ -9,6 +9,8 @@ import type { Scheduler } from '../../num/scheduler.ts'
 const NARROWEST_STEP_DEG = 0.2
 /** So many of the grid's directions are the start of a search in each zone. */
 const STARTS = 2
+/** A spot with a greater error, as a share of it, is compared with no other. */
+const MOST_DOUBT = 0.15
 const ABOUT_MM = 250
 const RAD = Math.PI / 180
 
@@ -54,6 +56,8 @@ export function edgeTiltsDeg(lamp: Lamp): number[] {
     .filter((tilt) => tilt > 0 && tilt < 80)
 }
 
+const keyOf = ({ tiltDeg, azimuthDeg }: Direction): string => `${tiltDeg} ${azimuthDeg}`
+
 export const isIn = (grid: readonly Direction[], at: Direction): boolean =>
   grid.some((g) => g.tiltDeg === at.tiltDeg && g.azimuthDeg === at.azimuthDeg)
 
@@ -62,10 +66,21 @@ export const hottestIn = (zone: AirZone, places: readonly AirPlace[]): AirPlace 
     .filter((p) => p.zone === zone)
     .reduce<AirPlace | null>((a, b) => (a && upperKWm2(a) >= upperKWm2(b) ? a : b), null)
 
+const zoneOfSpot = (s: SunAtTilt): AirZone => (s.lands === 'front' || s.lands === 'outside' ? s.lands : 'inside')
+
 /** kW/m² of the hottest spot of a zone; what lies on the parts is inside. */
-function strengthIn(zone: AirZone, { spots }: Seen): number {
-  const of = (s: SunAtTilt) => (s.lands === 'front' || s.lands === 'outside' ? s.lands : 'inside')
-  return spots.reduce((most, s) => (of(s) === zone ? Math.max(most, s.kWm2) : most), 0)
+const strengthIn = (zone: AirZone, { spots }: Seen): number =>
+  spots.reduce((most, s) => (zoneOfSpot(s) === zone ? Math.max(most, s.kWm2) : most), 0)
+
+/**
+ * Whether readings in a zone can be told apart from direction to direction: the hottest spot of all is known well enough. A climb over
+ * readings of a few rays each only finds the direction where chance has put most of them.
+ */
+export function canCompare(zone: AirZone, seen: readonly Seen[]): boolean {
+  const top = seen
+    .flatMap(({ spots }) => spots.filter((s) => zoneOfSpot(s) === zone))
+    .reduce<SunAtTilt | null>((a, b) => (a && a.kWm2 >= b.kWm2 ? a : b), null)
+  return top !== null && top.se <= MOST_DOUBT * top.kWm2
 }
 
 /** The direction of those seen that is strongest in a zone; null: none has anything there. */
@@ -108,8 +123,10 @@ export async function climbDirections(
     .filter(({ kWm2 }, _, all) => kWm2 > 0.6 * all[0]!.kWm2)
   let best: { at: Direction; kWm2: number } | null = null
   for (const { k } of starts) {
-    let at: Direction = byTilt[k]!
-    let last: Seen = await readAt(at)
+    let last: Seen = byTilt[k]!
+    let at: Direction = last
+    // What was less once is never more: the rays are the same in every direction.
+    const tried = new Set([keyOf(at)])
     let most = strengthIn(zone, last)
     let step = Math.max(tilts[k]! - (tilts[k - 1] ?? 0), (tilts[k + 1] ?? tilts[k]!) - tilts[k]!) / 2
     let turn = azimuthStepDeg / 2
@@ -127,7 +144,8 @@ export async function climbDirections(
           : []),
       ] as [number, number][]) {
         const there = { tiltDeg: hundredths(at.tiltDeg + up), azimuthDeg: at.azimuthDeg + round }
-        if (there.tiltDeg < 0 || there.tiltDeg > 85) continue
+        if (there.tiltDeg < 0 || there.tiltDeg > 85 || tried.has(keyOf(there))) continue
+        tried.add(keyOf(there))
         const next = await readAt(there, aboutPlace(hottestIn(zone, last.places), step + turn))
         const kWm2 = strengthIn(zone, next)
         if (kWm2 <= most) continue

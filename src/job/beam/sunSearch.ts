@@ -15,6 +15,7 @@ import { compileSun } from '../../scene/compile.ts'
 import type { Scene } from '../../scene/scene.ts'
 import {
   type Ball,
+  canCompare,
   climbDirections,
   type Direction,
   distinct,
@@ -30,7 +31,7 @@ const SUN_TILTS_DEG = [0, 1, 2, 3, 5, 7, 10, 15, 20, 30, 45, 60, 75] as const
 export interface SunSearchOptions {
   seed: number
   tiltsDeg?: readonly number[] | undefined
-  /** Rays of sunlight for each direction of the grid; the search uses twice, the last reading eight times as many. */
+  /** Rays of sunlight for each direction of the grid; the search uses as many, the last reading eight times. */
   rays?: number | undefined
   /** Zones whose worst direction is searched for; the others take the strongest of the grid. By default all. */
   searched?: readonly AirZone[] | undefined
@@ -88,15 +89,16 @@ export async function searchSuns(
 
   const worst: SunPlace[] = []
   const azimuthStepDeg = traced.length > 1 ? 15 : 0
-  const readAt = async (at: Direction, near?: Ball) => reader.read(at, await reader.record(at, 2), FEW, near)
+  const readAt = async (at: Direction, near?: Ball) => reader.read(at, await reader.record(at, 1), FEW, near)
   const zones: readonly AirZone[] = insideOnly ? ['inside'] : SEARCHED
   for (const [k, zone] of zones.entries()) {
-    const climbs = searched.includes(zone)
-    const top = climbs
-      ? await climbDirections(zone, reader.seen, azimuthStepDeg, { readAt, scheduler })
-      : strongestIn(zone, reader.seen)
+    const wanted = searched.includes(zone)
+    const top =
+      wanted && canCompare(zone, reader.seen)
+        ? await climbDirections(zone, reader.seen, azimuthStepDeg, { readAt, scheduler })
+        : strongestIn(zone, reader.seen)
     if (top) {
-      const read = await reader.read(top, await reader.record(top, climbs ? 8 : 2), climbs ? { most: 4 } : FEW)
+      const read = await reader.read(top, await reader.record(top, wanted ? 8 : 2), wanted ? { most: 4 } : FEW)
       if (!isIn(grid, top)) show(read)
       const place = hottestIn(zone, read.places)
       const { tiltDeg, azimuthDeg } = top

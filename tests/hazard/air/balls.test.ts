@@ -18,6 +18,8 @@ function blocksAt({ n }: Grid, corners: readonly V3[]): Blocks {
     corner,
     power: new Float32Array(corner.length),
     zone: new Int8Array(corner.length),
+    met: new Uint16Array(corner.length),
+    least: new Float32Array(corner.length),
   }
 }
 

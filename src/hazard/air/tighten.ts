@@ -1,0 +1,127 @@
+// A second, closer bound of what a block of the grid can hold: by the power that crosses its cells halved.
+import type { Segments } from '../../run/segments.ts'
+import { type Blocks, type Grid, KW_M2, markCells, WIDE } from './balls.ts'
+
+/** Number of the cell's halves among all that are summed, by cell; used again from search to search. */
+let slots = new Int32Array(0)
+
+/**
+ * Numbers of the blocks in which some ball can still reach the block's least threshold. A ball about a point less than half a half cell from
+ * a corner of half cells along each axis (a quarter of a cell; R is as much at most) lies in the 8 half cells about that corner: the power
+ * that crosses these bounds it, with a quarter of the area that the 8 whole cells have. A block has 27 such corners.
+ */
+export function reachingBlocks(segments: Segments, grid: Grid, blocks: Blocks, radiusMm: number): Uint32Array {
+  const watts = sumHalves(segments, grid, blocks)
+  const [nx, ny] = grid.n
+  const toKWm2 = KW_M2 / (Math.PI * radiusMm * radiusMm)
+  const aside = [-1 - nx - nx * ny, -nx - nx * ny, -1 - nx * ny, -nx * ny, -1 - nx, -nx, -1, 0]
+  const kept = new Uint32Array(blocks.count)
+  let count = 0
+  const own = new Float32Array(64)
+  for (let b = 0; b < blocks.count; b++) {
+    const corner = blocks.corner[b]!
+    // The 4 by 4 by 4 half cells about the corner.
+    for (let cell = 0; cell < 8; cell++) {
+      const from = slots[corner + aside[cell]!]! * 8
+      const to = 32 * (cell >> 2) + 8 * ((cell >> 1) & 1) + 2 * (cell & 1)
+      for (let half = 0; half < 8; half++)
+        own[to + 16 * (half >> 2) + 4 * ((half >> 1) & 1) + (half & 1)] = watts[from + half]!
+    }
+    if (mostAbout(own) * toKWm2 * (1 + 1e-5) >= blocks.least[b]!) kept[count++] = b
+  }
+  return kept.slice(0, count)
+}
+
+/** The greatest sum of 2 by 2 by 2 of 4 by 4 by 4 values, which it writes over. */
+function mostAbout(own: Float32Array): number {
+  for (const stride of [1, 4]) for (let k = 0; k < 64 - stride; k++) own[k] = own[k]! + own[k + stride]!
+  let most = 0
+  for (let k = 0; k < 48; k++) {
+    // Sums over the end of a row run into the next one.
+    if ((k & 3) === 3 || (k & 12) === 12) continue
+    const sum = own[k]! + own[k + 16]!
+    if (sum > most) most = sum
+  }
+  return most
+}
+
+/** Watts that cross each half cell of the cells about the blocks. Along a line by Amanatides and Woo (Eurographics 1987). */
+function sumHalves(segments: Segments, grid: Grid, blocks: Blocks): Float32Array {
+  const { from, n, cellMm } = grid
+  const [nx, ny] = n
+  const { near, wide, wideStrides } = markCells(grid, blocks)
+  let count = 0
+  if (slots.length < near.length) slots = new Int32Array(near.length)
+  for (let k = 0; k < near.length; k++) slots[k] = near[k] === 1 ? count++ : -1
+  const sums = new Float32Array(8 * count)
+  const wideMm = WIDE * cellMm
+  const halfMm = cellMm / 2
+  const last = n.map((k) => 2 * k - 1) as [number, number, number]
+  for (let i = 0; i < segments.count; i++) {
+    const watts = segments.watts[i]!
+    const end = segments.lengthMm[i]!
+    const x = segments.xMm[i]! - from[0]
+    const y = segments.yMm[i]! - from[1]
+    const z = segments.zMm[i]! - from[2]
+    const dx = segments.dx[i]!
+    const dy = segments.dy[i]!
+    const dz = segments.dz[i]!
+    const perX = 1 / Math.max(1e-9, Math.abs(dx))
+    const perY = 1 / Math.max(1e-9, Math.abs(dy))
+    const perZ = 1 / Math.max(1e-9, Math.abs(dz))
+    const stepX = dx > 0 ? 1 : -1
+    const stepY = dy > 0 ? 1 : -1
+    const stepZ = dz > 0 ? 1 : -1
+    let wx = Math.floor(x / wideMm)
+    let wy = Math.floor(y / wideMm)
+    let wz = Math.floor(z / wideMm)
+    let atX = (dx > 0 ? (wx + 1) * wideMm - x : x - wx * wideMm) * perX
+    let atY = (dy > 0 ? (wy + 1) * wideMm - y : y - wy * wideMm) * perY
+    let atZ = (dz > 0 ? (wz + 1) * wideMm - z : z - wz * wideMm) * perZ
+    let at = 0
+    for (;;) {
+      const leave = Math.min(atX, atY, atZ, end)
+      if (wide[wx + wy * wideStrides[1] + wz * wideStrides[2]] === 1) {
+        let hx = Math.min(last[0], Math.max(0, Math.floor((x + at * dx) / halfMm)))
+        let hy = Math.min(last[1], Math.max(0, Math.floor((y + at * dy) / halfMm)))
+        let hz = Math.min(last[2], Math.max(0, Math.floor((z + at * dz) / halfMm)))
+        let toX = (dx > 0 ? (hx + 1) * halfMm - x : x - hx * halfMm) * perX
+        let toY = (dy > 0 ? (hy + 1) * halfMm - y : y - hy * halfMm) * perY
+        let toZ = (dz > 0 ? (hz + 1) * halfMm - z : z - hz * halfMm) * perZ
+        for (;;) {
+          const slot = slots[(hx >> 1) + nx * ((hy >> 1) + ny * (hz >> 1))]!
+          if (slot >= 0) {
+            const half = 8 * slot + (hx & 1) + 2 * (hy & 1) + 4 * (hz & 1)
+            sums[half] = sums[half]! + watts
+          }
+          if (toX < toY && toX < toZ) {
+            if (!(toX < leave)) break
+            hx += stepX
+            toX += halfMm * perX
+          } else if (toY < toZ) {
+            if (!(toY < leave)) break
+            hy += stepY
+            toY += halfMm * perY
+          } else {
+            if (!(toZ < leave)) break
+            hz += stepZ
+            toZ += halfMm * perZ
+          }
+        }
+      }
+      if (!(leave < end)) break
+      at = leave
+      if (atX === leave) {
+        wx += stepX
+        atX += wideMm * perX
+      } else if (atY === leave) {
+        wy += stepY
+        atY += wideMm * perY
+      } else {
+        wz += stepZ
+        atZ += wideMm * perZ
+      }
+    }
+  }
+  return sums
+}

@@ -27,7 +27,7 @@ export const jobKey = ({ lamp, kind, seed, rays, sheets = 0 }: Job): string =>
   [lamp, kind, seed, rays, sheets].join(' | ')
 
 /** Of `random 7`, an example, or a lamp in closed form. */
-export function lampNamed(name: string): Lamp {
+function lampNamed(name: string): Lamp {
   const random = /^random (\d+)$/.exec(name)
   if (random) return randomLamp(Number(random[1]))
   return DEMOS[name]?.() ?? CLEAN_LAMPS.find((c) => c.name === name)!.lamp

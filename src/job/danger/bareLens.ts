@@ -19,11 +19,18 @@ const TILTS_DEG = [0, 5, 10, 20, 30, 45]
 const RAYS = 1 << 15
 const FLOOR_KW_M2 = 1.2
 
+interface BareLensOptions {
+  seed: number
+  rays?: number | undefined
+  /** Of the sun to the lens's axis. */
+  tiltsDeg?: readonly number[] | undefined
+}
+
 /** Null without a lens. Throws `Cancelled`. `onShare`: progress, 0 to 1. */
 export async function traceBareLens(
   pool: Pool,
   lamp: Lamp,
-  { seed, rays = RAYS }: { seed: number; rays?: number | undefined },
+  { seed, rays = RAYS, tiltsDeg = TILTS_DEG }: BareLensOptions,
   scheduler: Scheduler,
   onShare: (share: number) => void = () => {},
 ): Promise<BareLens | null> {
@@ -42,14 +49,14 @@ export async function traceBareLens(
   }
   const zoneOf = (_x: number, _y: number, z: number) => (z > outer ? 0 : z < inner ? 1 : -1)
   const suns: BareSun[] = []
-  for (const [k, tiltDeg] of TILTS_DEG.entries()) {
+  for (const [k, tiltDeg] of tiltsDeg.entries()) {
     await scheduler.checkpoint()
     const { run, segments } = await traceRecorded(pool, compileSun(scene, alone, tiltDeg, 0), shape, { seed, rays })
     recycleRun(run)
     const near = clipToBall(segments, ball.centre, ball.radiusMm)
     const options = { discMm: lamp.reading.hotDiscMm, floorKWm2: FLOOR_KW_M2, zoneOf, searchSegments: 24_000, most: 2 }
     suns.push({ tiltDeg, places: await scheduler.run(searchAir(near, options)) })
-    onShare((k + 1) / TILTS_DEG.length)
+    onShare((k + 1) / tiltsDeg.length)
   }
   return readBareLens(suns, lens, lens.zMm)
 }

@@ -124,9 +124,13 @@ export function brightestPlaces(at: Crossings, hull: Hull, most: number, leastOf
     const cellMm = scale * narrowest
     fillCells(cells, at, cellMm, upTo)
     const found: Cell[] = []
+    // What the last of a full list must be beaten by.
+    let least = 0
     cells.each((key, sum, count) => {
       const worth = (sum * Math.max(0, 1 - LOWER_SIGMAS / Math.sqrt(count))) / cellMm ** 2
-      if (worth > 0) keepBest(found, { ...middleOfCell(key, cellMm), worth, count, cellMm }, 4 * most)
+      if (!(worth > least)) return
+      keepBest(found, { ...middleOfCell(key, cellMm), worth, count, cellMm }, 4 * most)
+      if (found.length === 4 * most) least = found[found.length - 1]!.worth
     })
     return found
   })

@@ -18,7 +18,7 @@ function read(lights: LeavingLight[], input: Partial<EyeInput> = {}): EyeSheet {
 }
 
 /** 60 mm wide, half angle 20 mrad, 450 nm: B is 0.94 (row 4.56). */
-const beam = (offDeg: number, { at = [0, 0] as readonly [number, number], watts = 10, rays = 8000 } = {}) =>
+const beam = (offDeg: number, { at = [0, 0] as readonly [number, number], watts = 10, rays = 4000 } = {}) =>
   drawnLight({
     ...{ rays, watts, nm: 450 },
     draw: (u) => ({ at: onDiscAt(u, 30, ...at), towards: inCone(u, 0.02, offDeg * RAD) }),

@@ -25,7 +25,7 @@ test('a disc at twice the focal distance: its image as far behind the lens, as l
   const lens = { kind: 'ideal', zMm: 200, focalMm: 100, diameterMm: 80 } as const
   const d = await read(
     oneEmitter({ source: { shape: 'disc', diameterMm: 20 }, fluxLm: 30_000, lens }),
-    amount(150_000, 600_000),
+    amount(100_000, 600_000),
   )
   const lit = (tan: number) => ((30_000 / LM_PER_W) * (tan * tan)) / (1 + tan * tan) / (Math.PI * 0.01 ** 2) / 1000
   const byHand = lit(40 / 200)
@@ -81,7 +81,7 @@ test('cos^m of 10°: axial W/sr over distance squared', async () => {
   // Row 1.25: m = 181.8062; I = Φ (m + 1)/(2π).
   const d = await read(
     oneEmitter({ profile: { kind: 'cosine', fwhmDeg: 10 }, fluxLm: 3_000 }),
-    amount(130_000, 260_000),
+    amount(90_000, 260_000),
   )
   const wPerSr = ((3_000 / LM_PER_W) * 182.8062) / (2 * Math.PI)
   for (const mm of [1000, 3000]) {

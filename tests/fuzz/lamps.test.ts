@@ -36,9 +36,9 @@ describe.each(seeds(amount(30, 320)))('seed %i', (seed) => {
     for (const t of run.tallies) {
       const delivered = t[at.fateLm + FATES.indexOf('delivered')]! + t[at.fateLm + FATES.indexOf('deliveredViaRiser')]!
       const sum = (from: number, to: number) => t.subarray(from, to).reduce((a, b) => a + b, 0)
-      expectWithin(sum(at.profileLm, at.profileRiserLm), delivered, { rel: 1e-9, because: 'rounding' })
+      expectWithin(sum(at.profileLm, at.targetLm), delivered, { rel: 1e-9, because: 'rounding' })
       // The sphere's map holds at least all that is beyond the fine part; single precision.
-      const beyond = sum(at.profileLm + run.shape.fineBins, at.profileRiserLm)
+      const beyond = sum(at.profileLm + run.shape.fineBins, at.targetLm)
       const sphere = sum(at.sphereLm, at.lensW)
       expect(sphere).toBeGreaterThanOrEqual(beyond * (1 - 1e-4))
       expect(sphere).toBeLessThanOrEqual(delivered * (1 + 1e-4))

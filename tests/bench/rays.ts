@@ -1,5 +1,5 @@
 // Rays a second on one core and the time to the first sheet, by example; with --against FOLDER beside those of another checkout, in turn, so that the
-// machine's other work falls on both alike: npm run bench -- rays [--against FOLDER] [--rounds N].
+// machine's other work falls on both alike: npm run bench -- rays [example …] [--against FOLDER] [--rounds N].
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process'
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
@@ -54,7 +54,8 @@ export async function* raysRows(args: readonly string[]) {
   const rounds = Number(after('--rounds') ?? ROUNDS)
   const against = after('--against')
   const sides = [__ROOT__, ...(against ? [against] : [])].map(startSide)
-  for (const lamp of Object.keys(DEMOS)) {
+  const named = args.filter((arg) => arg in DEMOS)
+  for (const lamp of named.length > 0 ? named : Object.keys(DEMOS)) {
     const took: Record<What, number[][]> = { rays: [], first: [] }
     // The first round warms both up.
     for (let round = 0; round <= rounds; round++)

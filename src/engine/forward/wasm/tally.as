@@ -50,18 +50,21 @@ export function deliver(): void {
   const u = (dx * scale + fineHalf) * bin(C.B_windowPerRad)
   const v = (dy * scale + fineHalf) * bin(C.B_windowPerRad)
   if (u >= 0 && v >= 0 && u < <f64>n && v < <f64>n) addMap(<i32>v * n + <i32>u, lm)
-  if (dz > 1e-6) onTarget(lm)
+  onTarget(lm)
   if (record) keepExit()
 }
 
+/** Whether a ray lands there falls at random: one branch for all that it hangs on. */
 function onTarget(lm: f64): void {
-  const ahead = (bin(C.B_targetZMm) - ray(C.Z)) / ray(C.DZ)
+  const dz = ray(C.DZ)
+  const ahead = (bin(C.B_targetZMm) - ray(C.Z)) / dz
   const x = ray(C.X) + ahead * ray(C.DX)
   const y = ray(C.Y) + ahead * ray(C.DY)
   const n = count(C.N_targetN)
   const u = (x + bin(C.B_targetHalfX)) * bin(C.B_targetPerX)
   const v = (y + bin(C.B_targetHalfY)) * bin(C.B_targetPerY)
-  if (!(u >= 0 && v >= 0 && u < <f64>n && v < <f64>n)) return
+  const on = <i32>(dz > 1e-6) & <i32>(u >= 0) & <i32>(v >= 0) & <i32>(u < <f64>n) & <i32>(v < <f64>n)
+  if (!on) return
   addSum(count(C.N_targetLm) + <i32>v * n + <i32>u, lm)
   if (x * x + y * y <= bin(C.B_centreSquare)) addSum(C.T_targetCentreLm, lm)
 }

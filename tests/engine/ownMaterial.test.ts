@@ -52,10 +52,12 @@ describe('acrylic given by a table of its own', () => {
 
 test('facets keep the shape that they were cut for, the index is the material’s', () => {
   const rings = (lens: FresnelLens) => sceneOf(lampOf(lens)).rings
-  const kept: FresnelLens = { ...FRESNEL, material: 'polycarbonate', cutFor: 'pmma' }
-  expect(rings(kept)).toEqual(rings(FRESNEL))
+  const inPolycarbonate: FresnelLens = { ...FRESNEL, material: 'polycarbonate', cutFor: 'pmma' }
+  expect(rings(inPolycarbonate)).toEqual(rings(FRESNEL))
   expect(rings({ ...FRESNEL, material: 'polycarbonate' })).not.toEqual(rings(FRESNEL))
-  expect(sceneOf(lampOf(kept)).lensIndex).toEqual(sceneOf(lampOf({ ...FRESNEL, material: 'polycarbonate' })).lensIndex)
+  expect(sceneOf(lampOf(inPolycarbonate)).lensIndex).toEqual(
+    sceneOf(lampOf({ ...FRESNEL, material: 'polycarbonate' })).lensIndex,
+  )
   expect(rings({ ...FRESNEL, material: 'polycarbonate', ownMaterial: COPY, cutFor: 'own' })).toEqual(rings(FRESNEL))
 })
 

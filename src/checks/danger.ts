@@ -6,7 +6,7 @@ import { lightBeside } from './dangerStray.ts'
 import { bareLensBurns, sunBeside, sunFromASide, sunOverTheDay, sunThrownBack } from './dangerSun.ts'
 import { DANGER_THINGS } from './dangerThings.ts'
 import type { Finding, Severity } from './finding.ts'
-import { celsius, kWm2, kWm2Plain, mm, seconds } from './words.ts'
+import { celsius, inSentence, kWm2, kWm2Plain, mm, seconds } from './words.ts'
 
 const RULES: readonly ((lamp: Lamp, parts: DangerParts) => Finding[])[] = [
   ...DANGER_THINGS,
@@ -38,7 +38,7 @@ function lensSoftens(lamp: Lamp, { parts }: DangerParts): Finding[] {
     {
       rule: 'lens-softens',
       severity: sags ? 'severe' : 'warning',
-      title: `Even clean, the lens can get to ${celsius(lens.cleanC)}, over the ${lens.keepBelowC} °C that ${lens.material.toLowerCase()} should stay below.`,
+      title: `Even clean, the lens can get to ${celsius(lens.cleanC)}, over the ${lens.keepBelowC} °C that ${inSentence(lens.material)} should stay below.`,
       why: `It can take in ${(100 * lens.absorbedShare).toFixed(1)} % of up to ${kWm2(lens.kWm2)}, and stands over a face of ${celsius(lens.faceC)}. ${lens.source}`,
       cure: 'Spread the light over more of the lens, let air at it, or move it away from the face.',
       place: spotOn(lens.spot, lamp.lens ? 'lens' : 'front'),

@@ -38,6 +38,8 @@ test('own material: index and Abbe number, internal transmittance, limits not kn
     keepBelowC: null,
   })
   expect(ownMaterial!.absorption).toMatchObject({ rows: expect.arrayContaining([{ wavelengthNm: 380, share: 0.8 }]) })
+  await choose(page, 'Acrylic (PMMA) Facets cut in', 'the lens’s material')
+  expect(await lensOf(page)).not.toHaveProperty('cutFor')
   // A limit is given, and taken back.
   await type(page, 'Bears for long', '85')
   expect((await lensOf(page)).ownMaterial!.keepBelowC).toBe(85)

@@ -42,7 +42,7 @@ describe('the lens under its own light', () => {
   })
   test('with its figures and its place', () => {
     const f = one('lens-softens', lens({ cleanC: 80.2, absorbedShare: 0.0234 }))!
-    expect(f.title).toBe('Even clean, the lens can get to 81 °C, over the 70 °C that acrylic (pmma) should stay below.')
+    expect(f.title).toBe('Even clean, the lens can get to 81 °C, over the 70 °C that acrylic (PMMA) should stay below.')
     expect(f.why).toBe('It can take in 2.3 % of up to 3.8 kW/m², and stands over a face of 85 °C. A source.')
     expect(f.place).toEqual({ kind: 'point', xMm: 11, yMm: -4, zMm: 250, on: 'lens' })
     expect(one('lens-softens', lens({ cleanC: 80 }), { ...gannet, lens: null })!.place).toMatchObject({ on: 'front' })

@@ -80,12 +80,12 @@ describe('what is wrong is said with its place', () => {
   test('columns that don’t rise', () => {
     const rows = [500, 500].map((wavelengthNm) => ({ wavelengthNm, index: 1.5, perMm: 0.1, share: 0.5 }))
     const only = (key: string) => rows.map((r) => ({ wavelengthNm: r.wavelengthNm, [key]: r[key as 'index'] }))
-    const said = (part: string) => [
+    const fault = (part: string) => [
       `lens.ownMaterial.${part}.rows[1].wavelengthNm: 500 does not fit; the column must rise.`,
     ]
-    expect(withIndex({ by: 'table', rows: only('index') })).toEqual(said('index'))
-    expect(withAbsorption({ by: 'table', rows: only('perMm') })).toEqual(said('absorption'))
-    expect(withAbsorption({ by: 'transmittance', thicknessMm: 1, rows: only('share') })).toEqual(said('absorption'))
+    expect(withIndex({ by: 'table', rows: only('index') })).toEqual(fault('index'))
+    expect(withAbsorption({ by: 'table', rows: only('perMm') })).toEqual(fault('absorption'))
+    expect(withAbsorption({ by: 'transmittance', thicknessMm: 1, rows: only('share') })).toEqual(fault('absorption'))
   })
   test('an index that light can’t be traced with, anywhere from 380 to 780 nm', () => {
     // 1.3 + 0.2/0.1444 = 2.685 at 380 nm; 1.3 at 780 nm would be 1.6.

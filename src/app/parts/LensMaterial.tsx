@@ -141,6 +141,14 @@ function Own() {
   )
 }
 
+/** 'this': the facets follow the lens's own material again. */
+function withCutFor(lamp: Lamp, key: MaterialKey | 'this'): Lamp {
+  if (key !== 'this') return withLens(lamp, { cutFor: key })
+  if (lamp.lens?.kind !== 'fresnel') return lamp
+  const { cutFor: _, ...lens } = lamp.lens
+  return { ...lamp, lens }
+}
+
 /** Facets follow the material unless the builder says that they were cut for another. */
 export function CutForMaterial() {
   const hasOwn = useDesign((s) => ownMaterialOf(s.lamp) !== null)
@@ -156,7 +164,7 @@ export function CutForMaterial() {
           ...(hasOwn ? [{ key: 'own' as const, name: 'own material' }] : []),
         ]}
         read={({ lens }): MaterialKey | 'this' => (lens?.kind === 'fresnel' ? (lens.cutFor ?? 'this') : 'this')}
-        write={(lamp, key) => withLens(lamp, { cutFor: key === 'this' ? undefined : key })}
+        write={withCutFor}
       />
       {note && <p className="parts-note">{note}</p>}
     </>

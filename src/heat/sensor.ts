@@ -20,11 +20,12 @@ export function sensorAfterC(readsC: number, fromC: number, toC: number, seconds
 /** The same along a whole curve (s, °C): what it reads at each moment; at first it is as warm as its place. */
 export function sensorCurveC(tS: ArrayLike<number>, placeC: ArrayLike<number>, lagS: number): Float64Array {
   const out = new Float64Array(tS.length)
+  let readsC = placeC[0] ?? 0
   for (let i = 0; i < out.length; i++) {
-    const now = placeC[i] ?? 0
-    const before = i === 0 ? now : (placeC[i - 1] ?? 0)
-    const seconds = i === 0 ? 0 : (tS[i] ?? 0) - (tS[i - 1] ?? 0)
-    out[i] = i === 0 ? now : sensorAfterC(out[i - 1] ?? 0, before, now, seconds, lagS)
+    const before = Math.max(0, i - 1)
+    const seconds = (tS[i] ?? 0) - (tS[before] ?? 0)
+    readsC = sensorAfterC(readsC, placeC[before] ?? 0, placeC[i] ?? 0, seconds, lagS)
+    out[i] = readsC
   }
   return out
 }

@@ -81,12 +81,16 @@ function failedWords({ unprotected, limit }: ModeRun): string[] {
 }
 
 /** What a mode comes to when nobody switches it off at its limit; null where it ends by itself. */
-export function leftOnWords({ leftOn, curves }: Pick<ModeRun, 'leftOn' | 'curves'>): string | null {
+export function leftOnWords({
+  leftOn,
+  curves,
+  protection,
+}: Pick<ModeRun, 'leftOn' | 'curves' | 'protection'>): string | null {
   if (!leftOn) return null
   const { kind, atS } = leftOn.limit
   const ends = LEFT_ON_ENDS[kind] ?? 'it ends'
   const plateC = Math.max(maxOf(leftOn.curves.plateMaxC), maxOf(curves.plateMaxC))
-  return `Left on past that limit, should its emitters go on: the plate gets to ${degrees(plateC)}, junctions to ${degrees(maxOf(leftOn.curves.junctionMaxC))}; ${timeWords(atS)} until ${ends}.`
+  return `Left on past its limit${protection ? ', the protection failed' : ''}, should its emitters go on: the plate gets to ${degrees(plateC)}, junctions to ${degrees(maxOf(leftOn.curves.junctionMaxC))}; ${timeWords(atS)} until ${ends}.`
 }
 
 const LEFT_ON_ENDS: Partial<Record<ModeRun['limit']['kind'], string>> = {

@@ -11,6 +11,7 @@ import type { Lamp, Pack } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { leftOnWords } from '../../src/report/power.ts'
 import { expectWithin } from '../kit/expect.ts'
+import { fakeRun } from '../kit/fakePower.ts'
 import { table, wireRun } from '../kit/fakeWorst.ts'
 import { lampWith } from '../kit/lampWith.ts'
 
@@ -114,10 +115,28 @@ test('a run: the example’s turbo mode, from a pack entered nearly empty', () =
   expect(leftOn!.curves.plateMaxC.slice(0, count)).toEqual(full!.curves.plateMaxC)
   // 671 Wh at half charge (the finding on the pack) over 19 × 2 A × 20.5 V / 0.93 = 838 W, the strings hot.
   expectWithin(leftOn!.limit.atS / 60, 48, { rel: 0.1, because: 'wires, and voltages as they warm' })
-  expect(leftOnWords(run!)).toMatch(/^Left on past that limit, should its emitters go on: the plate gets to 23\d °C/)
+  expect(leftOnWords(run!)).toMatch(/^Left on past its limit, should its emitters go on: the plate gets to 23\d °C/)
   const findings = powerFindings(lamp, report)
   const plate = report.wiring.find((w) => w.part === 'board')!
   expect([plate.airC < 125, plate.leftOnC! > 225]).toEqual([true, true])
   for (const rule of ['touch-hot', 'optics-over-hot-face', 'insulation-over-place'])
     expect(findings.find((f) => f.rule === rule)!.title).toContain('left on past its limit to 23')
+})
+
+test('in words: how hot, until when; with a protection that it failed; nothing where the mode ends by itself', () => {
+  const tops = Float64Array.of(20, 180)
+  const of = { tS: Float64Array.of(0, 3600), junctionMaxC: tops, plateMaxC: Float64Array.of(20, 160) }
+  const rest = { plateMinC: tops, sinkC: tops, sinkW: tops, cellC: tops }
+  const leftOn = {
+    ...{ limit: { kind: 'steady' as const, atS: 3600, boardIndex: null }, limits: [], steppedDown: null },
+    ...{ steady: null, curves: { ...of, ...rest }, watchedC: tops },
+  }
+  const words =
+    'should its emitters go on: the plate gets to 160 °C, junctions to 180 °C; 60 min until nothing changes any more.'
+  expect(leftOnWords(fakeRun({ leftOn }))).toBe(`Left on past its limit, ${words}`)
+  const protection = {
+    ...{ firstOpenS: 9, openings: 1, staysOpen: true, cycle: null, foldsFromS: null, leastShare: null, shareAtEnd: 0 },
+  }
+  expect(leftOnWords(fakeRun({ leftOn, protection }))).toBe(`Left on past its limit, the protection failed, ${words}`)
+  expect(leftOnWords(fakeRun())).toBeNull()
 })

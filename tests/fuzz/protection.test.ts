@@ -22,7 +22,13 @@ test.each(seeds(amount(4, 100)))('seed %i', (seed) => {
       ? { foldBack: { startC, endC: d.pick([startC + 1, 250]), leastShare: d.pick([0, 0.3, 1]) } }
       : {}),
   }
-  const read = readLamp({ ...lamp, power: { ...power, protection } })
+  // A slow sensor somewhere, and drivers whose losses warm the plate that it reads.
+  const reach = 0.35 * lamp.face.sizeMm
+  const place = () => d.pick([-reach, 0, reach])
+  const sensor = d.chance(0.7) ? { sensor: { xMm: place(), yMm: place(), lagS: d.pick([0, 5, 60, 3600]) } } : {}
+  const mounted = d.pick(['plate', 'elsewhere'] as const)
+  const drivers = power.drivers.map((driver) => ({ ...driver, mounted }))
+  const read = readLamp({ ...lamp, power: { ...power, drivers, protection: { ...protection, ...sensor } } })
   if (!read.ok) throw new Error(read.why.join(' '))
   const report = runPower(read.lamp, { retained })
   for (const run of report.modes) {

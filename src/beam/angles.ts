@@ -95,7 +95,8 @@ export function readAngles(
     const spread = jackknife(half.rad, half.without).se
     // The crossing follows its level no further than the points that it is fitted to: what the batches' own levels make of it may show in the slope only.
     const own = peak.isOwn ? peak.se : jackknife(peak.value, peak.without).se
-    const levelSe = Math.sqrt(Math.max(0, (found.radPerCd * share * own) ** 2 - (peak.isOwn ? 0 : spread ** 2)))
+    const byLevel = own > 0 ? Math.max(found.radPerCd * share * own, found.levelEndsSe) : 0
+    const levelSe = Math.sqrt(Math.max(0, byLevel ** 2 - (peak.isOwn ? 0 : spread ** 2)))
     half.ownSe = Math.hypot(half.ownSe, levelSe, found.otherSe, TABLE * half.rad)
     const se = Math.hypot(spread, half.ownSe)
     if (T95 * se > ANGLE_KNOWN * half.rad) {

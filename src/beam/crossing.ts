@@ -13,6 +13,8 @@ export interface Crossing {
   radPerCd: number
   /** One standard error of that from noise, as a share of it. */
   slopeSe: number
+  /** By how much the level's error moves it by both ends of its ±, which may be further than the slope makes of it; rad, one standard error. */
+  levelEndsSe: number
   /** The same place by a straight line between the two bins about it: what the bins' width leaves open shows in the difference. */
   straightRad: number
   /** By how much the angle may be another altogether: a ring further out that may reach the level for all that noise and the level's error say, or
@@ -59,9 +61,23 @@ export function findOutermostCrossing(
     inner: hasInnerDip(p, averaged, level, halfRad),
     slopeSe: here / (Math.SQRT2 * NEAR_LEVEL * level),
     radPerCd,
+    levelEndsSe: levelSe > 0 ? moveByLevel(p, averaged, angleAt(p, at), { level, levelSe }) : 0,
     straightRad: angleAt(p, at),
     otherSe: findOther(p, averaged, { level, levelSe }, halfRad, near),
   }
+}
+
+function moveByLevel(
+  p: Profile,
+  averaged: AveragedProfile,
+  hereRad: number,
+  of: { level: number; levelSe: number },
+): number {
+  const moves = [-T95, T95].map((times) => {
+    const at = findCoarseCrossing(averaged, of.level + times * of.levelSe)
+    return at === null ? 0 : Math.abs(angleAt(p, at) - hereRad)
+  })
+  return Math.max(...moves) / T95
 }
 
 /**

@@ -301,3 +301,11 @@ describe('another angle', () => {
     expect(find(profile(theta, cd, 1))!.otherSe).toBe(0)
   })
 })
+
+test('the level’s error is taken to both ends of its ±: beyond a bend the angle moves further than by the slope', () => {
+  // 100 a radian down to the level at 0.5, then 50 a radian: 2.131 · 2 below it lies 0.0852 further out, as much above it 0.0426 further in.
+  const bent = even(100, 0.01).map((t) => LEVEL + (t < 0.5 ? 100 : 50) * (0.5 - t))
+  const { levelEndsSe } = findOutermostCrossing(profile(even(100, 0.01), bent), LEVEL, [], 2)!
+  expectWithin(levelEndsSe, (2 * 2) / 100, { rel: 1e-9, because: 'straight between points' })
+  expect(findOutermostCrossing(profile(even(100, 0.01), bent), LEVEL, [], 0)!.levelEndsSe).toBe(0)
+})

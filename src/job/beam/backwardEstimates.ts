@@ -14,7 +14,7 @@ import type { Figure } from '../../run/figure.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
 import { type AimEstimate, type Forward, type Found, MOVED, near, nodeAt, peakAim } from './aims.ts'
 import { joinedAngles } from './joinBackward.ts'
-import { FRESH_FROM, makeScouting } from './scouting.ts'
+import { FRESH_FROM, isDarker, makeScouting } from './scouting.ts'
 
 export interface AimEstimates {
   /** Choose aims by a reading and request rays for them. */
@@ -33,8 +33,6 @@ const MOST_TIMES_FIRST = 32
 const WORTH = 6
 /** Better than this share (one standard error) nobody needs. */
 const FINE_ENOUGH = 5e-4
-/** A place that is darker than the axis by so many standard errors is not the peak. */
-const DARKER_SIGMAS = 3
 /** An aim at a crossing follows it when it has moved by more than so many of its errors, or this part of the cone. */
 const MOVED_ERRORS = 2
 const MOVED_RING = 0.1
@@ -123,7 +121,7 @@ export function makeAimEstimates(estimates: BackwardEstimates, shape: TallyShape
       if (!forward.beam.smoothed) return
       if (progress.length === 0) begin(forward)
       followBeam(forward, axis)
-      scouted += scouting.request(forward)
+      scouted += scouting.request(forward, axisCd)
       const first = estimates.firstRays()
       const budget = Math.max(0, forward.rays / BATCHES / FORWARD_FOR_ONE - scouted)
       const going = progress.filter((a) => worthGoingOn(a, forwardOf(a, forward), forward.rays, first, axisCd))
@@ -163,7 +161,7 @@ function worthGoingOn(
   const { latest } = a
   if (latest.effective < TRUSTED) return a.raysEach < 4 * first
   if (latest.se < FINE_ENOUGH * latest.value) return false
-  if (a.found && latest.value + DARKER_SIGMAS * latest.se < axisCd) return false
+  if (a.found && isDarker(latest, axisCd)) return false
   return !forward || !(forward.se > 0) || latest.se ** 2 * latest.rays * WORTH < forward.se ** 2 * rays
 }
 

@@ -12,10 +12,10 @@ import { type Forward, type Found, near, peakAim } from './aims.ts'
 export const FRESH_FROM = 1 << 14
 /** Rays of a batch for one sample: so many at first, then one for so many forward ones. */
 const FIRST_SHARE = 1 / 4
-const FORWARD_FOR_ONE = 256
+const FORWARD_FOR_ONE = 1024
 const MOST_EACH = 1 << 12
 /** New places at most each time that the run has doubled. */
-const MOST_PLACES = 6
+const MOST_PLACES = 5
 /** Steps to the neighbours, as parts of the cone: from here to there. */
 const FIRST_STEP = 0.5
 const LAST_STEP = 0.2
@@ -31,8 +31,8 @@ interface Sample {
 }
 
 export interface Scouting {
-  /** Rays of a batch that the next samples take in all. */
-  request(forward: Forward): number
+  /** Rays of a batch that the next samples take in all. A place darker than the axis (`axisCd`) for sure has its neighbours left alone. */
+  request(forward: Forward, axisCd: number): number
   take(): Promise<void>
   /** The brightest place off the axis; null before the first samples have come, and where they tell nothing. */
   found(): Found | null
@@ -54,7 +54,7 @@ export function makeScouting(estimates: BackwardEstimates, cone: number): Scouti
   }
 
   return {
-    request(forward) {
+    request(forward, axisCd) {
       const { beam, run, rays } = forward
       const doubled = rays >= 2 * lookedAt
       const from = best()
@@ -74,7 +74,8 @@ export function makeScouting(estimates: BackwardEstimates, cone: number): Scouti
         for (const at of [spot, ring]) if (at) add(at, cone / 2)
         for (const at of findBrightPlaces(fold(run), beam.smoothed))
           if (places.length < MOST_PLACES + (from ? 1 : 0)) add(at, cone / 2)
-      } else if (from && step >= LAST_STEP) for (const at of neighbours(from.at, step * cone)) add(at, 0)
+      } else if (from && step >= LAST_STEP && !isDarker(from.estimate, axisCd))
+        for (const at of neighbours(from.at, step * cone)) add(at, 0)
       const fresh = places.filter((at) => !samples.some((l) => near(l.aim, peakAim(at, cone)!, cone / 20)))
       pending = fresh.map(sample)
       for (const p of pending) p.catch(() => {}) // awaited by take; a stop may come first
@@ -94,6 +95,11 @@ export function makeScouting(estimates: BackwardEstimates, cone: number): Scouti
     },
   }
 }
+
+/** A place that is darker than the axis by so many standard errors is not the peak. */
+const DARKER_SIGMAS = 3
+export const isDarker = ({ value, se }: BackwardEstimate, axisCd: number): boolean =>
+  value + DARKER_SIGMAS * se < axisCd
 
 /** One step inwards and outwards; of a place that is no ring also to both sides. */
 function neighbours({ thetaRad, azimuthRad, around }: Direction, stepRad: number): Direction[] {

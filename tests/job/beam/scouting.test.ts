@@ -55,7 +55,7 @@ test('from the brightest cell to the top of the hump, step by step; then nothing
   const { estimates, samples } = estimatesOf(cd)
   const scouting = makeScouting(estimates, CONE)
   for (let k = 0; k < 12; k++) {
-    scouting.request(forwardOf(cd, 100_000))
+    scouting.request(forwardOf(cd, 100_000), 0)
     await scouting.take()
   }
   const { at, besideCd } = scouting.found()!
@@ -66,22 +66,22 @@ test('from the brightest cell to the top of the hump, step by step; then nothing
   expect(besideCd).toBeLessThan(15.7 / 12)
   expect(besideCd).toBeGreaterThan(0)
   const before = samples.length
-  expect(scouting.request(forwardOf(cd, 150_000))).toBe(0)
+  expect(scouting.request(forwardOf(cd, 150_000), 0)).toBe(0)
   expect(samples).toHaveLength(before)
-  expect(scouting.request(forwardOf(cd, 200_000))).toBeGreaterThan(0)
+  expect(scouting.request(forwardOf(cd, 200_000), 0)).toBeGreaterThan(0)
 })
 
 test('all samples of one time take the same rays; more as the run grows', async () => {
   const cd = hump(0.07, 0.03)
   const { estimates, samples } = estimatesOf(cd)
   const scouting = makeScouting(estimates, CONE)
-  scouting.request(forwardOf(cd, 100_000))
+  scouting.request(forwardOf(cd, 100_000), 0)
   await scouting.take()
   expect(new Set(samples.map((l) => l.raysEach))).toEqual(new Set([64]))
   samples.length = 0
-  scouting.request(forwardOf(cd, 4_096_000))
+  scouting.request(forwardOf(cd, 16_384_000), 0)
   await scouting.take()
-  // 4,096,000 / 16 / 256.
+  // 16,384,000 / 16 / 1024.
   expect(new Set(samples.map((l) => l.raysEach))).toEqual(new Set([1000]))
 })
 
@@ -89,11 +89,23 @@ test('none before the first samples, where backward rays hardly meet the light, 
   const found = async (cd: (u: number, v: number) => number, effective: number) => {
     const scouting = makeScouting(estimatesOf(cd, effective).estimates, CONE)
     expect(scouting.found()).toBeNull()
-    scouting.request(forwardOf(cd, 100_000))
+    scouting.request(forwardOf(cd, 100_000), 0)
     await scouting.take()
     return scouting.found()
   }
   expect(await found(hump(0.07, 0.03), 30)).not.toBeNull()
   expect(await found(hump(0.07, 0.03), 29)).toBeNull()
   expect((await found(hump(0, 0), 1000))!.at.thetaRad).toBeGreaterThanOrEqual(CONE / 4)
+})
+
+test('neighbours are left alone where the axis is brighter for sure', async () => {
+  const cd = hump(0.07, 0.03)
+  const rays = async (axisCd: number) => {
+    const scouting = makeScouting(estimatesOf(cd).estimates, CONE)
+    scouting.request(forwardOf(cd, 100_000), axisCd)
+    await scouting.take()
+    return scouting.request(forwardOf(cd, 100_000), axisCd)
+  }
+  expect(await rays(900)).toBe(4 * 64)
+  expect(await rays(1004)).toBe(0)
 })

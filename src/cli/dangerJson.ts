@@ -105,6 +105,7 @@ export function dangerJson(d: DangerReading, version: string) {
       nearest: d.eye.nearest,
       source: d.eye.source,
     },
+    coarseSearch: d.coarse,
     absent,
     findings: d.findings,
   }

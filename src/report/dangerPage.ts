@@ -23,7 +23,7 @@ import {
 } from './danger.ts'
 import { leadDistances } from './dangerLead.ts'
 import { dangerOutline } from './dangerOutline.ts'
-import { besideSentences, lightSentence } from './dangerPlaces.ts'
+import { besideSentences, coarseSentences, lightSentence } from './dangerPlaces.ts'
 import { type Pictogram, pictogram } from './pictograms.ts'
 
 /** Escapes names, which are untrusted. */
@@ -166,11 +166,12 @@ function clearTable(d: DangerReading): string {
   ])
 }
 
-/** Light beside the beam, where it can harm; a severe finding says it itself. */
-const besideNote = (d: DangerReading): string =>
-  d.findings.some((f) => f.rule === 'light-beside' && f.severity !== 'severe')
-    ? besideSentences(d).map(paragraph).join('')
-    : ''
+/** Light beside the beam, where it can harm (a severe finding says it itself), and what the searches left out. */
+function besideNote(d: DangerReading): string {
+  const harms = d.findings.some((f) => f.rule === 'light-beside' && f.severity !== 'severe')
+  const coarse = (['own', 'sun', 'bare lens'] as const).flatMap((light) => coarseSentences(d, light))
+  return [...(harms ? besideSentences(d) : []), ...coarse].map(paragraph).join('')
+}
 
 function eyeTable({ eye }: DangerReading): string {
   if (!eye) return '<p>No light leaves the lamp.</p>'

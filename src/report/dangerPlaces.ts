@@ -3,7 +3,7 @@
 import { upperKWm2 } from '../hazard/discs.ts'
 import { irradianceAt } from '../hazard/front.ts'
 import type { SunPlace } from '../hazard/sun.ts'
-import type { DangerReading } from '../job/danger/result.ts'
+import type { CoarseSearch, DangerReading } from '../job/danger/result.ts'
 
 const three = (x: number): string => Number(x.toPrecision(3)).toLocaleString('en-GB')
 const off = (tiltDeg: number): string => (tiltDeg === 0 ? 'on the axis' : `${three(tiltDeg)}° off the axis`)
@@ -29,7 +29,28 @@ export function ownPlaceSentences(d: DangerReading): string[] {
     out.push(
       `The lens sends light back inside: up to ${three(upperKWm2(d.ghost))} kW/m², ${three(d.ghost.zMm)} mm above the face.`,
     )
+  out.push(...coarseSentences(d, 'own'))
   return out
+}
+
+/** Where the search was coarser than the disc, and the most that it can have missed. */
+export const coarseSentences = ({ coarse, discMm }: DangerReading, light: CoarseSearch['light']): string[] =>
+  coarse
+    .filter((c) => c.light === light)
+    .map(
+      ({ zone, upToKWm2 }) =>
+        `${COARSE_WHERE[light]}${ZONE_WHERE[zone]}: a spot of ${three(discMm)} mm is too small to search all of it. Where it was not searched there may be up to ${upTwo(upToKWm2)} kW/m².`,
+    )
+
+const COARSE_WHERE: Record<CoarseSearch['light'], string> = {
+  own: 'The lamp’s own light ',
+  sun: 'The sun ',
+  'bare lens': 'The sun through the lens alone, ',
+}
+const ZONE_WHERE: Record<CoarseSearch['zone'], string> = {
+  front: 'in front',
+  inside: 'inside',
+  outside: 'beside and behind the lamp',
 }
 
 /** The lamp's own light that leaves beside and behind it. */
@@ -53,13 +74,16 @@ export const turnedSentence = ({ sunDay }: DangerReading): string =>
     : ''
 
 /** The sun: the worst places outside the lamp and before it. */
-export const sunPlaceSentences = (d: DangerReading): string[] =>
-  d.sunPlaces.flatMap((p) => {
+export const sunPlaceSentences = (d: DangerReading): string[] => [
+  ...d.sunPlaces.flatMap((p) => {
     const what = `up to ${three(upperKWm2(p))} kW/m² with the sun ${off(p.tiltDeg)}${smallDiscs(p)}`
     if (p.zone === 'outside') return [`Outside the lamp, ${whereBeside(p)}: ${what}.`]
     if (p.zone === 'front') return [`Thrown back before the lamp: ${what}.`]
     return []
-  })
+  }),
+  ...coarseSentences(d, 'sun'),
+  ...coarseSentences(d, 'bare lens'),
+]
 
 function smallDiscs({ byDisc }: SunPlace): string {
   const small = byDisc.find((v) => v.discMm === 3.5)

@@ -49,6 +49,7 @@ export function fakeDanger(lamp: Lamp, kWm2 = 20): DangerReading {
     worstByDisc,
     beside: { leakedW: 12, worst: null, curve: [] },
     ghost: null,
+    coarse: [],
     sunMap: map,
     sunPlaces: [],
     sunDay: readSunDay(lamp, map, 1000, lamp.danger?.sun ?? USUAL_SUN),

@@ -1,7 +1,9 @@
 import { expect, test } from 'vitest'
+import { dangerText } from '../../src/cli/dangerText.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { dangerOutline } from '../../src/report/dangerOutline.ts'
-import { ownPlaceSentences, turnedSentence } from '../../src/report/dangerPlaces.ts'
+import { dangerPage } from '../../src/report/dangerPage.ts'
+import { ownPlaceSentences, sunPlaceSentences, turnedSentence } from '../../src/report/dangerPlaces.ts'
 import { fakeDanger } from '../kit/fakeDanger.ts'
 
 const d = fakeDanger(gannetHead())
@@ -40,4 +42,23 @@ test('labels of the drawing never lie on one another', () => {
   expect(texts).toHaveLength(4)
   for (const [i, a] of texts.entries())
     for (const b of texts.slice(i + 1)) expect(a.y !== b.y || a.to < b.from || b.to < a.from).toBe(true)
+})
+
+test('a search that was coarser than its disc is said on screen, on the terminal and on paper, with the most that it left out', () => {
+  const coarse = [
+    { light: 'own', zone: 'outside', upToKWm2: 12.31 },
+    { light: 'sun', zone: 'inside', upToKWm2: 401 },
+  ] as const
+  const own =
+    'The lamp’s own light beside and behind the lamp: a spot of 1 mm is too small to search all of it. Where it was not searched there may be up to 13 kW/m².'
+  const sun =
+    'The sun inside: a spot of 1 mm is too small to search all of it. Where it was not searched there may be up to 410 kW/m².'
+  const small = { ...d, discMm: 1, coarse: [...coarse] }
+  expect(ownPlaceSentences(small).at(-1)).toBe(own)
+  expect(sunPlaceSentences(small).at(-1)).toBe(sun)
+  const page = JSON.stringify(dangerPage(small, gannetHead()))
+  for (const sentence of [own, sun]) expect(page).toContain(sentence)
+  const terminal = dangerText(small).replace(/\s+/g, ' ')
+  for (const sentence of [own, sun]) expect(terminal).toContain(sentence)
+  expect(JSON.stringify(dangerPage(d, gannetHead()))).not.toContain('too small to search')
 })

@@ -17,7 +17,7 @@ export interface Blocks {
   /** By corner (nx + 1 by ny + 1 by nz + 1; the outermost aren't used): number of the block, −1: none. */
   of: Int32Array
   corner: Int32Array
-  /** Of each block: the power that crosses its 8 cells, W, and a zone that it meets (that of its middle, or −1). */
+  /** Of each block: a power that no ball in it has more of, such as what crosses its 8 cells, W, and a zone that it meets (that of its middle, or −1). */
   power: Float32Array
   zone: Int8Array
   /** Of each block: bit z for each zone that it meets, and the least threshold of these, kW/m². */

@@ -6,7 +6,7 @@ import { upperKWm2 } from '../discs.ts'
 import type { CurvePoint } from '../front.ts'
 import { climbDisc } from './climb.ts'
 import { findDensePoints } from './grid.ts'
-import { type AirPlace, measureUnseen, takeHalf } from './search.ts'
+import { type AirPlace, measureUnseen, type OnLeftOut, takeHalf } from './search.ts'
 import { makeZoneOf, searchedBall } from './zones.ts'
 
 export interface Beside {
@@ -30,7 +30,7 @@ const OUTSIDE = 2
 export function* readBeside(
   segments: Segments,
   lamp: Lamp,
-  { discMm, floorKWm2 }: { discMm: number; floorKWm2: number },
+  { discMm, floorKWm2, onLeftOut }: { discMm: number; floorKWm2: number; onLeftOut?: OnLeftOut },
 ): TimeSliced<Beside> {
   const leaked = selectSegments(segments, (i) => (segments.flags[i]! & LEAKED_SEGMENT) !== 0)
   const leakedW = leaked.watts.reduce((a, b) => a + b, 0)
@@ -48,6 +48,7 @@ export function* readBeside(
     zones: SHELLS_MM.length,
     most: 3,
     partMm: discMm,
+    ...(onLeftOut && { onLeftOut: (_, upToKWm2) => onLeftOut('outside', upToKWm2) }),
   })
   const best: (AirPlace | null)[] = SHELLS_MM.map(() => null)
   for (const point of dense) {

@@ -16,7 +16,7 @@ const CELL_RADII = 4
 const MOST_CELLS_ACROSS = 150
 /**
  * A disc far smaller than a cell has tens of thousands of points in each block. Beyond so many points in all (128 MB) only the blocks that
- * the most power crosses are looked into: there a small hot place in weak light may be missed.
+ * the most power crosses are looked into, and what the others can hold at most is told.
  */
 const MOST_POINTS = 1 << 25
 /** From so many blocks on the strongest are looked into first. */
@@ -44,6 +44,10 @@ export interface DenseOptions {
   /** So many points a zone, parted by `partMm`. */
   most: number
   partMm: number
+  /** Hears that blocks of a zone were left out, and that no ball in them holds more than this (kW/m²): the search there was coarser than the disc. */
+  onLeftOut?: (zone: number, upToKWm2: number) => void
+  /** Points in all; by default as many as memory allows. */
+  mostPoints?: number
 }
 
 /**
@@ -59,7 +63,8 @@ export function findDensePoints(segments: Segments, options: DenseOptions): Dens
   let thresholds = rough
   let known: KnownBlocks | undefined
   const perBlock = pointsAcross(grid, options.discMm / 2) ** 3
-  const mostEach = Math.ceil(MOST_POINTS / perBlock / options.zones)
+  const mostPoints = options.mostPoints ?? MOST_POINTS
+  const mostEach = Math.ceil(mostPoints / perBlock / options.zones)
   if (blocks.count > MANY_BLOCKS) {
     // A cell is larger than a focus: what the strongest blocks really hold is a better lower bound.
     const first = strongestBlocks(grid, blocks, options.zones, Math.min(mostEach, MANY_BLOCKS / 4))
@@ -69,7 +74,11 @@ export function findDensePoints(segments: Segments, options: DenseOptions): Dens
     blocks = takeBlocks(grid, blocks, ableBlocks(blocks, thresholds, options))
     blocks = takeBlocks(grid, blocks, reachingBlocks(segments, grid, blocks, options.discMm / 2))
   }
-  if (blocks.count * perBlock > MOST_POINTS) blocks = strongestBlocks(grid, blocks, options.zones, mostEach)
+  if (blocks.count * perBlock > mostPoints) {
+    const all = blocks
+    blocks = strongestBlocks(grid, all, options.zones, mostEach)
+    tellLeftOut(all, blocks.of, options)
+  }
   const lattice = sumBalls(segments, grid, blocks, options.discMm / 2, known)
   return pickPoints(grid, blocks, lattice, thresholds, options)
 }
@@ -276,6 +285,19 @@ function strongestBlocks(grid: Grid, blocks: Blocks, zones: number, most: number
     taken.push(...strongest.sort((a, b) => blocks.power[b]! - blocks.power[a]!).slice(0, most))
   }
   return takeBlocks(grid, blocks, taken)
+}
+
+/** Of each zone that some block meets which has no number in `of` any more: the most that such a block can hold. */
+function tellLeftOut(all: Blocks, of: Int32Array, { discMm, zones, onLeftOut }: DenseOptions): void {
+  if (!onLeftOut) return
+  const most = new Float64Array(zones)
+  for (let b = 0; b < all.count; b++) {
+    if (of[all.corner[b]!]! >= 0) continue
+    for (let zone = 0; zone < zones; zone++)
+      if ((all.met[b]! >> zone) & 1) most[zone] = Math.max(most[zone]!, all.power[b]!)
+  }
+  const toKWm2 = KW_M2 / (Math.PI * (discMm / 2) ** 2)
+  for (const [zone, watts] of most.entries()) if (watts > 0) onLeftOut(zone, watts * toKWm2)
 }
 
 /** The blocks with these numbers, in this order. */

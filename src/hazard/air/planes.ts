@@ -135,6 +135,8 @@ function readPlane(
   let top: Cell | null = null
   let most = 0
   const maxima: (Cell & { beyond: number })[] = []
+  // Fewer rays are so many standard deviations over no ring, not even a dark one.
+  const least = Math.max(floor, MIN_SIGMAS ** 2 * wattsOfOne * (1 - 1e-6))
   for (let t = 0; t < touched.length; t++) {
     const k = touched[t]!
     const watts = grid[k]!
@@ -142,7 +144,7 @@ function readPlane(
       top = { k, watts }
       most = watts
     }
-    if (watts < floor) continue
+    if (watts < least) continue
     const c = k % n
     const r = Math.floor(k / n)
     if (c < 3 || r < 3 || c >= n - 3 || r >= n - 3 || !isGreatestNear(grid, n, r, c)) continue

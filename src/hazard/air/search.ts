@@ -32,7 +32,12 @@ export interface AirOptions {
   searchSegments?: number
   /** So many places a zone. */
   most?: number
+  /** Hears of what the search left out in a zone. */
+  onLeftOut?: OnLeftOut
 }
+
+/** That the search of a zone was coarser than the disc, and the most that a place it left out can have, kW/m². */
+export type OnLeftOut = (zone: AirZone, upToKWm2: number) => void
 
 /** Places at least this share of the hottest in their zone are refined: a coarse place may hold more once the disc lies well. */
 const SHARE = 0.45
@@ -60,7 +65,7 @@ export function takeHalf(segments: Segments, parity: 0 | 1, most: number): Segme
  * (lamp frame, mm). `segments` have finite lengths. Empty without light or where all is under the floor. Time-sliced.
  */
 export function* searchAir(segments: Segments, options: AirOptions): TimeSliced<AirPlace[]> {
-  const { discMm, floorKWm2, zoneOf, searchSegments = SEARCH_SEGMENTS, most = MOST } = options
+  const { discMm, floorKWm2, zoneOf, searchSegments = SEARCH_SEGMENTS, most = MOST, onLeftOut } = options
   const half = takeHalf(segments, 0, searchSegments)
   const partMm = PART_DISCS * discMm
   const dense = findDensePoints(half, {
@@ -71,6 +76,7 @@ export function* searchAir(segments: Segments, options: AirOptions): TimeSliced<
     zones: AIR_ZONES.length,
     most,
     partMm: discMm / 2,
+    ...(onLeftOut && { onLeftOut: (zone, upToKWm2) => onLeftOut(AIR_ZONES[zone]!, upToKWm2) }),
   })
   yield
   const out: AirPlace[] = []

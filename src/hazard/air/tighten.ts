@@ -8,7 +8,8 @@ let slots = new Int32Array(0)
 /**
  * Numbers of the blocks in which some ball can still reach the block's least threshold. A ball about a point less than half a half cell from
  * a corner of half cells along each axis (a quarter of a cell; R is as much at most) lies in the 8 half cells about that corner: the power
- * that crosses these bounds it, with a quarter of the area that the 8 whole cells have. A block has 27 such corners.
+ * that crosses these bounds it, with a quarter of the area that the 8 whole cells have. A block has 27 such corners; their most becomes its
+ * power.
  */
 export function reachingBlocks(segments: Segments, grid: Grid, blocks: Blocks, radiusMm: number): Uint32Array {
   const watts = sumHalves(segments, grid, blocks)
@@ -27,7 +28,8 @@ export function reachingBlocks(segments: Segments, grid: Grid, blocks: Blocks, r
       for (let half = 0; half < 8; half++)
         own[to + 16 * (half >> 2) + 4 * ((half >> 1) & 1) + (half & 1)] = watts[from + half]!
     }
-    if (mostAbout(own) * toKWm2 * (1 + 1e-5) >= blocks.least[b]!) kept[count++] = b
+    blocks.power[b] = mostAbout(own) * (1 + 1e-5)
+    if (blocks.power[b]! * toKWm2 >= blocks.least[b]!) kept[count++] = b
   }
   return kept.slice(0, count)
 }

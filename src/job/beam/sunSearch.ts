@@ -3,7 +3,7 @@
 import { recycleRun } from '../../engine/partialTallies.ts'
 import { type RecordedRun, traceRecorded } from '../../engine/segments.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
-import { type AirOptions, readByDisc, searchAir } from '../../hazard/air/search.ts'
+import { type AirOptions, type OnLeftOut, readByDisc, searchAir } from '../../hazard/air/search.ts'
 import { type AirZone, makeZoneOf, searchedBall } from '../../hazard/air/zones.ts'
 import { findWorstSun, readSunSpots, type SunPlace } from '../../hazard/sun.ts'
 import { chooseSunAzimuths, type SunMapPoint, symmetryOf, turnSpots } from '../../hazard/sunMap.ts'
@@ -31,12 +31,14 @@ const SUN_TILTS_DEG = [0, 1, 2, 3, 5, 7, 10, 15, 20, 30, 45, 60, 75] as const
 export interface SunSearchOptions {
   seed: number
   tiltsDeg?: readonly number[] | undefined
-  /** Rays of sunlight for each direction of the grid; the search uses as many, the last reading eight times. */
+  /** Rays of sunlight for each direction of the grid; the search uses as many, the last reading eight times, or four where
+   * nothing stands out of chance. */
   rays?: number | undefined
   /** Zones whose worst direction is searched for; the others take the strongest of the grid. By default all. */
   searched?: readonly AirZone[] | undefined
   /** Inside the lamp only: light is not followed beyond it, and only that zone is read. */
   insideOnly?: boolean
+  onLeftOut?: OnLeftOut
 }
 
 export interface SunSearch {
@@ -52,6 +54,8 @@ const FLOOR_KW_M2 = 2
 /** Beside the lamp light is followed so far (physics.md, section 9). */
 const AROUND_MM = 1000
 const FEW = { searchSegments: 24_000, most: 3 }
+/** Where nothing stands out of chance. */
+const SOME = { searchSegments: 40_000, most: 4 }
 const INSIDE = 1
 /** Inside first: on the way light is found that leaves by a gap. */
 const SEARCHED: readonly AirZone[] = ['inside', 'outside', 'front']
@@ -93,12 +97,16 @@ export async function searchSuns(
   const zones: readonly AirZone[] = insideOnly ? ['inside'] : SEARCHED
   for (const [k, zone] of zones.entries()) {
     const wanted = searched.includes(zone)
-    const top =
-      wanted && canCompare(zone, reader.seen)
-        ? await climbDirections(zone, reader.seen, azimuthStepDeg, { readAt, scheduler })
-        : strongestIn(zone, reader.seen)
+    const climbs = wanted && canCompare(zone, reader.seen)
+    const top = climbs
+      ? await climbDirections(zone, reader.seen, azimuthStepDeg, { readAt, scheduler })
+      : strongestIn(zone, reader.seen)
     if (top) {
-      const read = await reader.read(top, await reader.record(top, wanted ? 8 : 2), wanted ? { most: 4 } : FEW)
+      const read = await reader.read(
+        top,
+        await reader.record(top, climbs ? 8 : wanted ? 4 : 2),
+        climbs ? { most: 4 } : wanted ? SOME : FEW,
+      )
       if (!isIn(grid, top)) show(read)
       const place = hottestIn(zone, read.places)
       const { tiltDeg, azimuthDeg } = top
@@ -125,7 +133,7 @@ interface Read extends Seen {
 function makeReader(
   pool: Pool,
   { lamp, scene, shape }: SunScene,
-  { seed, rays = RAYS, insideOnly = false }: SunSearchOptions,
+  { seed, rays = RAYS, insideOnly = false, onLeftOut }: SunSearchOptions,
   scheduler: Scheduler,
 ) {
   const region = searchedBall(lamp, insideOnly ? 0 : AROUND_MM)
@@ -134,6 +142,7 @@ function makeReader(
     discMm: lamp.reading.hotDiscMm,
     floorKWm2: FLOOR_KW_M2,
     zoneOf: insideOnly ? (x, y, z) => (zoneOf(x, y, z) === INSIDE ? INSIDE : -1) : zoneOf,
+    ...(onLeftOut && { onLeftOut }),
   }
   const seen: Seen[] = []
   return {

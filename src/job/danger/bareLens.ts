@@ -3,7 +3,7 @@
 import { recycleRun } from '../../engine/partialTallies.ts'
 import { traceRecorded } from '../../engine/segments.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
-import { searchAir } from '../../hazard/air/search.ts'
+import { type OnLeftOut, searchAir } from '../../hazard/air/search.ts'
 import { type BareLens, type BareSun, readBareLens } from '../../hazard/sunMap.ts'
 import { lensSpan } from '../../lamp/read.ts'
 import type { Lamp } from '../../lamp/schema.ts'
@@ -24,13 +24,14 @@ interface BareLensOptions {
   rays?: number | undefined
   /** Of the sun to the lens's axis. */
   tiltsDeg?: readonly number[] | undefined
+  onLeftOut?: OnLeftOut
 }
 
 /** Null without a lens. Throws `Cancelled`. `onShare`: progress, 0 to 1. */
 export async function traceBareLens(
   pool: Pool,
   lamp: Lamp,
-  { seed, rays = RAYS, tiltsDeg = TILTS_DEG }: BareLensOptions,
+  { seed, rays = RAYS, tiltsDeg = TILTS_DEG, onLeftOut }: BareLensOptions,
   scheduler: Scheduler,
   onShare: (share: number) => void = () => {},
 ): Promise<BareLens | null> {
@@ -54,7 +55,14 @@ export async function traceBareLens(
     const { run, segments } = await traceRecorded(pool, compileSun(scene, alone, tiltDeg, 0), shape, { seed, rays })
     recycleRun(run)
     const near = clipToBall(segments, ball.centre, ball.radiusMm)
-    const options = { discMm: lamp.reading.hotDiscMm, floorKWm2: FLOOR_KW_M2, zoneOf, searchSegments: 24_000, most: 2 }
+    const options = {
+      discMm: lamp.reading.hotDiscMm,
+      floorKWm2: FLOOR_KW_M2,
+      zoneOf,
+      searchSegments: 24_000,
+      most: 2,
+      ...(onLeftOut && { onLeftOut }),
+    }
     suns.push({ tiltDeg, places: await scheduler.run(searchAir(near, options)) })
     onShare((k + 1) / tiltsDeg.length)
   }

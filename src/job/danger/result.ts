@@ -2,6 +2,7 @@
 import type { Finding } from '../../checks/finding.ts'
 import type { Beside } from '../../hazard/air/beside.ts'
 import type { AirPlace, DiscValue } from '../../hazard/air/search.ts'
+import type { AirZone } from '../../hazard/air/zones.ts'
 import type { EyeSheet } from '../../hazard/eyeSheet.ts'
 import type { Focus } from '../../hazard/foci.ts'
 import type { Front } from '../../hazard/front.ts'
@@ -29,6 +30,14 @@ export interface FrontLight {
   small: Front
   /** The worst place in front over smaller discs, its own disc last; empty without light. */
   worstByDisc: DiscValue[]
+}
+
+/** A zone in which a search of the air was coarser than the disc: weaker blocks were left out. */
+export interface CoarseSearch {
+  light: 'own' | 'sun' | 'bare lens'
+  zone: AirZone
+  /** No place that was left out has more than this, kW/m². */
+  upToKWm2: number
 }
 
 export interface DangerReading extends FrontLight {
@@ -59,6 +68,8 @@ export interface DangerReading extends FrontLight {
   sunDay: SunDay | null
   bareLens: BareLens | null
   eye: EyeSheet | null
+  /** Where the disc was too small for the region to be searched whole; as a rule empty. */
+  coarse: CoarseSearch[]
   /** Severe first. */
   findings: Finding[]
 }

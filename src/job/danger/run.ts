@@ -5,7 +5,7 @@ import { runRounds } from '../../engine/rounds.ts'
 import { traceRecorded } from '../../engine/segments.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import { readBeside } from '../../hazard/air/beside.ts'
-import { readByDisc, searchAir } from '../../hazard/air/search.ts'
+import { type OnLeftOut, readByDisc, searchAir } from '../../hazard/air/search.ts'
 import { makeZoneOf, searchedBall } from '../../hazard/air/zones.ts'
 import { upperKWm2 } from '../../hazard/discs.ts'
 import { leakedLightOf, leavingLightOf } from '../../hazard/eyeRays.ts'
@@ -45,7 +45,7 @@ import { brightestLight } from '../power/brightest.ts'
 import { traceBareLens } from './bareLens.ts'
 import { faceWarmth } from './faceTemperature.ts'
 import { searchInFront, searchSmallDiscs } from './inFront.ts'
-import type { ClearOf, DangerReading, DangerStage, FrontLight } from './result.ts'
+import type { ClearOf, CoarseSearch, DangerReading, DangerStage, FrontLight } from './result.ts'
 
 export interface DangerOptions {
   seed: number
@@ -79,8 +79,9 @@ export async function traceDanger(
     if (run.rays > 0) expectValid(run)
     onStage('front', 0)
     const segments = await straySegments(pool, lamp, scene, options)
-    const read = await scheduler.run(readBeamDangers(run, segments, lamp, light.fluxLm))
-    const { map, worst, bare } = await traceSuns(pool, lamp, scene, options, scheduler, (share) =>
+    const coarse: CoarseSearch[] = []
+    const read = await scheduler.run(readBeamDangers(run, segments, lamp, light.fluxLm, noteCoarse(coarse, 'own')))
+    const { map, worst, bare } = await traceSuns(pool, lamp, scene, options, coarse, scheduler, (share) =>
       onStage('sun', share),
     )
     // Where a lamp's own sun is set to none it will lie in the sun all the same.
@@ -98,6 +99,7 @@ export async function traceDanger(
       sunPlaces: worst,
       sunDay: map.length > 0 ? readSunDay(lamp, map, sunWm2, lamp.danger?.sun ?? USUAL_SUN) : null,
       bareLens: bare,
+      coarse,
     }
     return { ...reading, findings: checkDanger(lamp, reading) }
   } catch (error) {
@@ -137,6 +139,15 @@ async function straySegments(
   return selectSegments(segments, (i) => segments.flags[i]! !== 0)
 }
 
+/** Of several searches of a zone the most counts. */
+function noteCoarse(coarse: CoarseSearch[], light: CoarseSearch['light']): OnLeftOut {
+  return (zone, upToKWm2) => {
+    const known = coarse.find((c) => c.light === light && c.zone === zone)
+    if (known) known.upToKWm2 = Math.max(known.upToKWm2, upToKWm2)
+    else coarse.push({ light, zone, upToKWm2 })
+  }
+}
+
 type BeamDangers = Omit<
   DangerReading,
   | 'lamp'
@@ -150,11 +161,18 @@ type BeamDangers = Omit<
   | 'sunPlaces'
   | 'sunDay'
   | 'bareLens'
+  | 'coarse'
   | 'findings'
 >
 
 /** All that is read from the beam's own run. */
-function* readBeamDangers(run: Run, segments: Segments, lamp: Lamp, fluxLm: Float64Array): TimeSliced<BeamDangers> {
+function* readBeamDangers(
+  run: Run,
+  segments: Segments,
+  lamp: Lamp,
+  fluxLm: Float64Array,
+  onLeftOut: OnLeftOut,
+): TimeSliced<BeamDangers> {
   const front = frontZMm(lamp)
   const { hotDiscMm: discMm, ambientC } = lamp.reading
   const table = thresholds(lamp.danger, ambientC)
@@ -169,13 +187,15 @@ function* readBeamDangers(run: Run, segments: Segments, lamp: Lamp, fluxLm: Floa
   const volume = yield* readVolume(run, front, { discMm })
   yield
   const worstByDisc = whole.worst ? readByDisc(segmentsOfColumns(columns), whole.worst) : []
-  const beside = yield* readBeside(segments, lamp, { discMm, floorKWm2 })
+  const beside = yield* readBeside(segments, lamp, { discMm, floorKWm2, onLeftOut })
   const ghost = yield* searchAir(insideOf(segments, lamp), {
     discMm,
     floorKWm2,
     zoneOf: makeZoneOf(lamp),
     searchSegments: 40_000,
     most: 4,
+    // Its places outside are not said.
+    onLeftOut: (zone, upToKWm2) => zone === 'inside' && onLeftOut(zone, upToKWm2),
   })
   const parts = readParts(run, lamp, emitterW, faceWarmth(lamp, run))
   yield
@@ -237,18 +257,30 @@ async function traceSuns(
   lamp: Lamp,
   scene: Scene,
   { seed, sunRays, tiltsDeg, rough }: DangerOptions,
+  coarse: CoarseSearch[],
   scheduler: Scheduler,
   onShare: (share: number) => void,
 ): Promise<{ map: SunMapPoint[]; worst: SunPlace[]; bare: BareLens | null }> {
   const lit = { ...lamp, reading: { ...lamp.reading, sunWm2: hotSunWm2(lamp.reading.sunWm2 || VERY_CLEAR_WM2) } }
   const shape = chooseShape(scene, lamp)
   const options = { seed, rays: sunRays, tiltsDeg, searched: rough ? [] : undefined }
-  const { points, worst } = await searchSuns(pool, { lamp: lit, scene, shape }, options, scheduler, (share) =>
-    onShare(0.8 * share),
+  const onLeftOut = noteCoarse(coarse, 'sun')
+  const { points, worst } = await searchSuns(
+    pool,
+    { lamp: lit, scene, shape },
+    { ...options, onLeftOut },
+    scheduler,
+    (share) => onShare(0.8 * share),
   )
   return {
     map: points,
     worst,
-    bare: await traceBareLens(pool, lit, options, scheduler, (share) => onShare(0.8 + 0.2 * share)),
+    bare: await traceBareLens(
+      pool,
+      lit,
+      { ...options, onLeftOut: noteCoarse(coarse, 'bare lens') },
+      scheduler,
+      (share) => onShare(0.8 + 0.2 * share),
+    ),
   }
 }

@@ -351,3 +351,35 @@ test('a disc of 1 mm over 10 m of air: the hottest place is found in bounded mem
     expect(Math.hypot(first!.xMm - hot[0], first!.yMm - hot[1], first!.zMm - hot[2])).toBeLessThan(1)
   }
 })
+
+test('what is left out is told, and no point left out holds more', () => {
+  // Two pencils of parallel light 600 mm apart: of two blocks only the one that more light crosses is looked into.
+  const pencil = (xMm: number, count: number): ListedSegment[] =>
+    Array.from({ length: count }, (_, k) => ({
+      from: [xMm + 0.01 * k, 0, 0],
+      towards: [0, 0, 1],
+      lengthMm: 40,
+      watts: 0.01,
+    }))
+  const segments = listedSegments([...pencil(0, 40), ...pencil(600, 20)])
+  const told: [number, number][] = []
+  const options = {
+    discMm: 1,
+    floorKWm2: 1,
+    share: 0.1,
+    zoneOf: () => 0,
+    zones: 1,
+    most: Number.POSITIVE_INFINITY,
+    partMm: 0,
+    onLeftOut: (zone: number, upToKWm2: number) => told.push([zone, upToKWm2]),
+  }
+  expect(findDensePoints(segments, options).some((p) => p.xMm > 300)).toBe(true)
+  expect(told).toEqual([])
+  const points = findDensePoints(segments, { ...options, mostPoints: 1000 })
+  expect(points.every((p) => p.xMm < 300)).toBe(true)
+  expect(told).toHaveLength(1)
+  // By hand: 20 rays of 0.01 W within the disc, over its area π · 0.25 mm².
+  const weaker = (20 * 0.01 * 1000) / (Math.PI * 0.25)
+  expect(told[0]![0]).toBe(0)
+  expect(told[0]![1]).toBeGreaterThanOrEqual(weaker * (1 - 1e-5))
+})

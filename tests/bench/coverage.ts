@@ -1,6 +1,6 @@
 // How often ± at 95 % holds the truth, counted over lamps, stages and seeds:
 // npm run bench -- coverage [example …] [clean] [--random N] [--seeds N] [--from SEED] [--stages first,second,200000,1000000] [--truth-rays N]
-// [--truth-traces N] [--processes N] [--keep FILE] [--out FILE] [--figures NAME,NAME]. `examples`: all of them, which is what no name at all means.
+// [--truth-traces N] [--processes N] [--minutes N] [--keep FILE] [--out FILE] [--figures NAME,NAME]. `examples`: all of them, which is what no name at all means.
 import { writeFileSync } from 'node:fs'
 import { DEMOS } from '../../src/library/demos.ts'
 import { T95 } from '../../src/num/stats.ts'
@@ -22,6 +22,7 @@ interface Options {
   truthRays: number
   truthTraces: number
   processes: number
+  minutes: number
   keep: string | undefined
   out: string | undefined
   figures: string[]
@@ -43,6 +44,7 @@ function optionsOf(args: readonly string[]): Options {
     truthRays: number('--truth-rays', 4_000_000),
     truthTraces: number('--truth-traces', 8),
     processes: number('--processes', 1),
+    minutes: number('--minutes', Number.POSITIVE_INFINITY),
     keep: after('--keep'),
     out: after('--out'),
     figures: after('--figures')?.split(',') ?? [],
@@ -84,13 +86,14 @@ export async function coverage(args: readonly string[]): Promise<void> {
 }
 
 function cellsOf(lamp: string, options: Options, done: Awaited<ReturnType<typeof doJobs>>): Cell[] {
-  const truth = knownTruth(lamp) ?? truthOf(truthJobs(lamp, options).map((job) => done.get(jobKey(job))![0]!.figures))
+  const traced = truthJobs(lamp, options).flatMap((job) => done.get(jobKey(job))?.[0]?.figures ?? [])
+  const truth = knownTruth(lamp) ?? truthOf(traced.length > 1 ? traced : [])
   const wanted = new Set(options.stages.map((stage) => (Number(stage) > 0 ? settledName(Number(stage)) : stage)))
   const shortest = Math.min(...options.stages.map(Number).filter((n) => n > 0))
   const sheets = sheetJobs(lamp, options).flatMap((job) =>
-    done
-      .get(jobKey(job))!
-      .filter(({ stage }) => wanted.has(stage) && (stage.startsWith('settled') || job.sheets || job.rays === shortest)),
+    (done.get(jobKey(job)) ?? []).filter(
+      ({ stage }) => wanted.has(stage) && (stage.startsWith('settled') || job.sheets || job.rays === shortest),
+    ),
   )
   return judgeSheets(sheets, truth)
     .filter(({ figure }) => options.figures.length === 0 || options.figures.includes(figure))
@@ -114,7 +117,7 @@ function groupsOf(cells: Cell[], options: Options): string[] {
     const stages = [...new Set(group.map(({ stage }) => stage))]
     const lamps = new Set(group.map(({ lamp }) => lamp)).size
     return [
-      `${name}: ${lamps} lamps, seeds ${options.from} to ${options.from + options.seeds - 1}; inside, % (of sheets; withheld, %; ± / scatter)`,
+      `${name}: ${lamps} lamps, seeds ${options.from} to ${options.from + options.seeds - 1} at most; inside, % (of sheets; withheld, %; ± / scatter)`,
       '',
       `| figure | ${stages.join(' | ')} |`,
       `| --- | ${stages.map(() => '---').join(' | ')} |`,

@@ -61,38 +61,40 @@ export function serveJobs(): void {
   process.on('message', async (job: Job) => process.send!(await doJob(job)))
 }
 
-/** Sheets of every job by its key, `processes` at a time; `keep`: the file of results. */
+/**
+ * Sheets of the jobs by their key, `processes` at a time; `keep`: the file of results; after `minutes` no more are begun. Truths come first, then seed by
+ * seed, so that what is there when time is up is of all lamps.
+ */
 export async function doJobs(
   jobs: readonly Job[],
-  { processes, keep }: { processes: number; keep: string | undefined },
+  { processes, keep, minutes }: { processes: number; keep: string | undefined; minutes: number },
 ): Promise<Map<string, StagedSheet[]>> {
   const done = new Map<string, StagedSheet[]>()
   const take = (line: Line) => done.set(line.job, stagedOf(line))
   if (keep && existsSync(keep))
     // A call that was ended may have left half a line.
     for (const text of readFileSync(keep, 'utf8').split('\n')) if (text.endsWith('}')) take(JSON.parse(text))
-  const waiting = jobs.filter((job) => !done.has(jobKey(job)))
-  const began = performance.now()
+  const rank = ({ kind, seed }: Job) => (kind === 'truth' ? 0 : seed)
+  const waiting = jobs.filter((job) => !done.has(jobKey(job))).sort((a, b) => rank(b) - rank(a) || a.rays - b.rays)
   const all = waiting.length
+  const began = performance.now()
+  const seconds = () => Math.round((performance.now() - began) / 1000)
+  const next = () => (seconds() < 60 * minutes ? waiting.pop() : undefined)
   const finish = (line: Line) => {
     take(line)
     if (keep) appendFileSync(keep, `\n${JSON.stringify(line)}`)
-    const left = waiting.length
-    if (left % 50 === 0)
-      console.error(`${all - left} of ${all} traces begun, ${Math.round((performance.now() - began) / 1000)} s`)
+    if (waiting.length % 50 === 0) console.error(`${all - waiting.length} of ${all} traces begun, ${seconds()} s`)
   }
-  // Longest first, so that no process ends long after the others.
-  waiting.sort((a, b) => (a.sheets ? 0 : a.rays) - (b.sheets ? 0 : b.rays))
-  if (processes <= 1) for (let job = waiting.pop(); job; job = waiting.pop()) finish(await doJob(job))
-  else await Promise.all(Array.from({ length: Math.min(processes, all) }, () => feed(waiting, finish)))
+  if (processes <= 1) for (let job = next(); job; job = next()) finish(await doJob(job))
+  else await Promise.all(Array.from({ length: Math.min(processes, all) }, () => feed(next, finish)))
   return done
 }
 
 /** One process, given one job after the other. */
-async function feed(waiting: Job[], finish: (line: Line) => void): Promise<void> {
+async function feed(next: () => Job | undefined, finish: (line: Line) => void): Promise<void> {
   const child = fork(process.argv[1]!, ['coverage', '--serve'])
   try {
-    for (let job = waiting.pop(); job; job = waiting.pop()) finish(await ask(child, job))
+    for (let job = next(); job; job = next()) finish(await ask(child, job))
   } finally {
     child.kill()
   }

@@ -79,10 +79,7 @@ test('the sun through an ideal lens of 80 mm and 200 mm: 5.53 W on a spot of 1.8
 
 test('cos^m of 10°: axial W/sr over distance squared', async () => {
   // Row 1.25: m = 181.8062; I = Φ (m + 1)/(2π).
-  const d = await read(
-    oneEmitter({ profile: { kind: 'cosine', fwhmDeg: 10 }, fluxLm: 3_000 }),
-    amount(90_000, 260_000),
-  )
+  const d = await read(oneEmitter({ profile: { kind: 'cosine', fwhmDeg: 10 }, fluxLm: 3_000 }), amount(90_000, 260_000))
   const wPerSr = ((3_000 / LM_PER_W) * 182.8062) / (2 * Math.PI)
   for (const mm of [1000, 3000]) {
     const got = d.harm.find((h) => h.distanceMm === mm)!.kWm2

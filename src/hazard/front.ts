@@ -2,7 +2,7 @@
 // any distance, for clear distances.
 
 import { runToEnd, type TimeSliced } from '../num/scheduler.ts'
-import { T95 } from '../num/stats.ts'
+import { mean, T95 } from '../num/stats.ts'
 import { type RayColumns, rayColumns } from '../run/exits.ts'
 import { betweenExtremes } from '../run/extreme.ts'
 import type { HotSpot } from '../run/figure.ts'
@@ -41,6 +41,8 @@ export interface FrontOptions {
   ratio?: number
   /** So many planes that stand out are refined. */
   refined?: number
+  /** The even batches find, the odd ones measure, and not the other way about too. */
+  oneHalf?: boolean
   /** A disc climbs on so many of the segments near it. */
   mostNear?: number
   /** Search so far out; by default 60 m, and 60 radii of the aperture at least. */
@@ -62,6 +64,7 @@ export const FIRST_SHEET_OPTIONS: Omit<FrontOptions, 'discMm'> = {
   ratio: 1.25,
   refined: 1,
   mostNear: 600,
+  oneHalf: true,
 }
 
 /** A rough update's lattice is no finer than this many points for a ray. */
@@ -106,15 +109,13 @@ export function* searchFront(all: RayColumns, options: FrontOptions): TimeSliced
     curve.push({ distanceMm, kWm2: kWm2 / place.cos, se: se / place.cos, discMm: there.discMm })
   }
   const chosen = chooseStarts(starts, curve, options.refined ?? REFINED)
-  const byOdd = yield* scanByOdd(
-    rays,
-    chosen.map(({ distanceMm }) => distanceMm),
-    scan,
-    looked,
-  )
-  const odd = byOdd.planes.flatMap(({ distanceMm, top }) =>
-    top ? [{ distanceMm, ...climbPlane(byOdd.search.rays, distanceMm, top, discMm) }] : [],
-  )
+  const odd: Start[] = []
+  if (!options.oneHalf) {
+    const distances = chosen.map(({ distanceMm }) => distanceMm)
+    const byOdd = yield* scanByOdd(rays, distances, scan, looked)
+    for (const { distanceMm, top } of byOdd.planes)
+      if (top) odd.push({ distanceMm, ...climbPlane(byOdd.search.rays, distanceMm, top, discMm) })
+  }
   const worst = yield* refineWorst(all, [chosen, odd], options)
   if (worst) insert(curve, worst, all.zMm)
   return { worst, curve }
@@ -165,15 +166,15 @@ function* refineWorst(
   const mayLie = (_x: number, _y: number, z: number) => z >= leastZMm
   const search = { segments, discMm, climb: { mayLie, ...(mostNear === undefined ? {} : { mostNear }) } }
   const byEven = yield* findHottest(search, 0, placed(even))
-  const byOdd = yield* findHottest(search, 1, placed(odd))
-  if (!byEven || !byOdd) return null
-  const [unseenOdd, unseenEven] = [byEven.odd, byOdd.even]
+  const byOdd = odd.length > 0 ? yield* findHottest(search, 1, placed(odd)) : null
+  if (!byEven) return null
+  const unseen = byOdd ? [byEven.odd, byOdd.even] : [byEven.odd]
   const split = {
-    value: (unseenOdd.kWm2 + unseenEven.kWm2) / 2,
-    se: Math.hypot(unseenOdd.se, unseenEven.se) / 2,
+    value: mean(unseen.map(({ kWm2 }) => kWm2)),
+    se: Math.hypot(...unseen.map(({ se }) => se)) / unseen.length,
   }
-  const [hotter, own] = byEven.all.kWm2 >= byOdd.all.kWm2 ? [byEven, byEven.all] : [byOdd, byOdd.all]
-  const { value, se } = betweenExtremes(split, Math.max(split.value, own.kWm2), WAY)
+  const hotter = byOdd && byOdd.all.kWm2 > byEven.all.kWm2 ? byOdd : byEven
+  const { value, se } = betweenExtremes(split, Math.max(split.value, hotter.all.kWm2), WAY)
   const { xMm, yMm, zMm } = hotter.disc
   return { xMm, yMm, zMm, kWm2: value, se, discMm }
 }

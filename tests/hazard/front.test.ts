@@ -68,8 +68,7 @@ describe('the first sheet, on few rays', () => {
     expect(worst!.kWm2 + T95 * worst!.se).toBeGreaterThan(0.95 * TRUE_KWM2)
     expectWithin(worst!.kWm2, TRUE_KWM2, { sigmas: 4, se: worst!.se })
     const whole = readFront(run, FRONT, { discMm: 10 })
-    // Found with fewer rays, measured with the same.
-    expectWithin(worst!.se, whole.worst!.se, { rel: 0.3, because: 'two estimates of one error' })
+    expect(worst!.se).toBeGreaterThan(whole.worst!.se)
     expect(curve.length).toBeGreaterThan(20)
   })
 })

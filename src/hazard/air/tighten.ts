@@ -16,7 +16,7 @@ export function reachingBlocks(segments: Segments, grid: Grid, blocks: Blocks, r
   const [nx, ny] = grid.n
   const toKWm2 = KW_M2 / (Math.PI * radiusMm * radiusMm)
   const aside = [-1 - nx - nx * ny, -nx - nx * ny, -1 - nx * ny, -nx * ny, -1 - nx, -nx, -1, 0]
-  const kept = new Uint32Array(blocks.count)
+  const reaching = new Uint32Array(blocks.count)
   let count = 0
   const own = new Float32Array(64)
   for (let b = 0; b < blocks.count; b++) {
@@ -29,9 +29,9 @@ export function reachingBlocks(segments: Segments, grid: Grid, blocks: Blocks, r
         own[to + 16 * (half >> 2) + 4 * ((half >> 1) & 1) + (half & 1)] = watts[from + half]!
     }
     blocks.power[b] = mostAbout(own) * (1 + 1e-5)
-    if (blocks.power[b]! * toKWm2 >= blocks.least[b]!) kept[count++] = b
+    if (blocks.power[b]! * toKWm2 >= blocks.least[b]!) reaching[count++] = b
   }
-  return kept.slice(0, count)
+  return reaching.slice(0, count)
 }
 
 /** The greatest sum of 2 by 2 by 2 of 4 by 4 by 4 values, which it writes over. */

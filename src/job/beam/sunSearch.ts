@@ -96,16 +96,16 @@ export async function searchSuns(
   const readAt = async (at: Direction, near?: Ball) => reader.read(at, await reader.record(at, 1), FEW, near)
   const zones: readonly AirZone[] = insideOnly ? ['inside'] : SEARCHED
   for (const [k, zone] of zones.entries()) {
-    const wanted = searched.includes(zone)
-    const climbs = wanted && canCompare(zone, reader.seen)
+    const isSearched = searched.includes(zone)
+    const climbs = isSearched && canCompare(zone, reader.seen)
     const top = climbs
       ? await climbDirections(zone, reader.seen, azimuthStepDeg, { readAt, scheduler })
       : strongestIn(zone, reader.seen)
     if (top) {
       const read = await reader.read(
         top,
-        await reader.record(top, climbs ? 8 : wanted ? 4 : 2),
-        climbs ? { most: 4 } : wanted ? SOME : FEW,
+        await reader.record(top, climbs ? 8 : isSearched ? 4 : 2),
+        climbs ? { most: 4 } : isSearched ? SOME : FEW,
       )
       if (!isIn(grid, top)) show(read)
       const place = hottestIn(zone, read.places)

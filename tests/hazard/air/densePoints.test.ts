@@ -1,6 +1,7 @@
 // The points of the sparse grid that are found: exactly those that hold enough, by plain sums over all segments.
 import { describe, expect, test } from 'vitest'
-import { type DenseOptions, findDensePoints, part } from '../../../src/hazard/air/grid.ts'
+import type { DenseOptions } from '../../../src/hazard/air/blocks.ts'
+import { findDensePoints, part } from '../../../src/hazard/air/grid.ts'
 import { seededRandom } from '../../../src/num/rng.ts'
 import { joinSegments, makeSegments, type Segments } from '../../../src/run/segments.ts'
 import { expectWithin, seeds } from '../../kit/expect.ts'

@@ -1,7 +1,8 @@
 // The sparse grid: no planted place may be missed, and B bounds every disc.
 import { describe, expect, test } from 'vitest'
+import type { DenseOptions } from '../../../src/hazard/air/blocks.ts'
 import { measureFacing } from '../../../src/hazard/air/disc.ts'
-import { type DenseOptions, findDensePoints, part } from '../../../src/hazard/air/grid.ts'
+import { findDensePoints, part } from '../../../src/hazard/air/grid.ts'
 import { seededRandom } from '../../../src/num/rng.ts'
 import { joinSegments, makeSegments } from '../../../src/run/segments.ts'
 import { amount } from '../../kit/amount.ts'

@@ -24,9 +24,12 @@ const TELLS_FROM = 30
 /** Nearer to the axis than this part of the cone it is the axis. */
 const ON_AXIS = 0.25
 
-interface Sample {
+interface Place {
   at: Direction
   aim: Aim
+}
+
+interface Sample extends Place {
   estimate: BackwardEstimate
 }
 
@@ -48,20 +51,20 @@ export function makeScouting(estimates: BackwardEstimates, cone: number): Scouti
     samples
       .filter(({ at }) => at.thetaRad >= ON_AXIS * cone)
       .reduce<Sample | null>((a, b) => (a && a.estimate.value >= b.estimate.value ? a : b), null)
-  const sample = async (at: Direction): Promise<Sample> => {
-    const aim = peakAim(at, cone)!
-    return { at, aim, estimate: await estimates.at(aim, true).upTo(raysEach) }
-  }
+  const sample = async ({ at, aim }: Place): Promise<Sample> => ({
+    ...{ at, aim },
+    estimate: await estimates.at(aim, true).upTo(raysEach),
+  })
 
   return {
     request(forward, axisCd) {
       const { beam, run, rays } = forward
       const doubled = rays >= 2 * lookedAt
       const from = best()
-      const places: Direction[] = []
+      const places: Place[] = []
       const add = (at: Direction, apartRad: number) => {
         const aim = peakAim(at, cone)
-        if (aim && !places.some((p) => near(peakAim(p, cone)!, aim, apartRad))) places.push(at)
+        if (aim && !places.some((p) => near(p.aim, aim, apartRad))) places.push({ at, aim })
       }
       if (doubled && beam.smoothed) {
         lookedAt = rays
@@ -76,7 +79,7 @@ export function makeScouting(estimates: BackwardEstimates, cone: number): Scouti
           if (places.length < MOST_PLACES + (from ? 1 : 0)) add(at, cone / 2)
       } else if (from && step >= LAST_STEP && !isDarker(from.estimate, axisCd))
         for (const at of neighbours(from.at, step * cone)) add(at, 0)
-      const fresh = places.filter((at) => !samples.some((l) => near(l.aim, peakAim(at, cone)!, cone / 20)))
+      const fresh = places.filter(({ aim }) => !samples.some((l) => near(l.aim, aim, cone / 20)))
       pending = fresh.map(sample)
       for (const p of pending) p.catch(() => {}) // awaited by take; a stop may come first
       return fresh.length * raysEach

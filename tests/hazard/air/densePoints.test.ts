@@ -363,7 +363,7 @@ test('what is left out is told, and no point left out holds more', () => {
       watts: 0.01,
     }))
   const segments = listedSegments([...pencil(0, 40), ...pencil(600, 20)])
-  const told: [number, number][] = []
+  const leftOut: [number, number][] = []
   const options = {
     discMm: 1,
     floorKWm2: 1,
@@ -372,15 +372,15 @@ test('what is left out is told, and no point left out holds more', () => {
     zones: 1,
     most: Number.POSITIVE_INFINITY,
     partMm: 0,
-    onLeftOut: (zone: number, upToKWm2: number) => told.push([zone, upToKWm2]),
+    onLeftOut: (zone: number, upToKWm2: number) => leftOut.push([zone, upToKWm2]),
   }
   expect(findDensePoints(segments, options).some((p) => p.xMm > 300)).toBe(true)
-  expect(told).toEqual([])
+  expect(leftOut).toEqual([])
   const points = findDensePoints(segments, { ...options, mostPoints: 1000 })
   expect(points.every((p) => p.xMm < 300)).toBe(true)
-  expect(told).toHaveLength(1)
+  expect(leftOut).toHaveLength(1)
   // By hand: 20 rays of 0.01 W within the disc, over its area π · 0.25 mm².
   const weaker = (20 * 0.01 * 1000) / (Math.PI * 0.25)
-  expect(told[0]![0]).toBe(0)
-  expect(told[0]![1]).toBeGreaterThanOrEqual(weaker * (1 - 1e-5))
+  expect(leftOut[0]![0]).toBe(0)
+  expect(leftOut[0]![1]).toBeGreaterThanOrEqual(weaker * (1 - 1e-5))
 })

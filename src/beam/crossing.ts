@@ -124,8 +124,9 @@ function averageNoise(p: Profile, level: number): AveragedProfile {
   for (let j = 0; j < n; j++) {
     let [from, to] = [j, j]
     let [sum, squares, count] = [p.cd[j]!, p.seCd[j]! ** 2, 1]
+    const theta = p.thetaRad[j]!
     while (Math.sqrt(squares) / count > RELATIVE_ERROR * level) {
-      if (from < 1 || to >= n - 1 || p.thetaRad[to + 1]! - p.thetaRad[j]! > MAX_REACH * p.thetaRad[j]!) break
+      if (from < 1 || to >= n - 1 || p.thetaRad[to + 1]! - theta > MAX_REACH * theta) break
       from--
       to++
       sum += p.cd[from]! + p.cd[to]!
@@ -168,8 +169,9 @@ function findCoarseCrossing(averaged: AveragedProfile, level: number): number | 
   if (j < 0) return null
   while (j < n - 1 && averaged.cd[j + 1]! >= level) j++
   if (j === n - 1) return null
-  const fall = averaged.cd[j]! - averaged.cd[j + 1]!
-  return j + (fall > 0 ? Math.min(1, Math.max(0, (averaged.cd[j]! - level) / fall)) : 0.5)
+  const above = averaged.cd[j]!
+  const fall = above - averaged.cd[j + 1]!
+  return j + (fall > 0 ? Math.min(1, Math.max(0, (above - level) / fall)) : 0.5)
 }
 
 /** Levels so far above and below tell the slope. */
@@ -180,7 +182,8 @@ const PLAIN = 3
 /** Angle of an index with a fraction, rad. */
 function angleAt({ thetaRad }: Profile, at: number): number {
   const j = Math.min(thetaRad.length - 2, Math.floor(at))
-  return thetaRad[j]! + (at - j) * (thetaRad[j + 1]! - thetaRad[j]!)
+  const from = thetaRad[j]!
+  return from + (at - j) * (thetaRad[j + 1]! - from)
 }
 
 /** The secant between the levels just above and below, rad/cd; 0 where there is none. */
@@ -203,20 +206,21 @@ function readSlope(p: Profile, averaged: AveragedProfile, level: number): number
 function fitAround(p: Profile, at: number, level: number): (cd: Float64Array, level: number) => number {
   const n = p.cd.length
   const mid = Math.min(n - 2, Math.floor(at))
-  const theta = p.thetaRad[mid]! + (at - mid) * (p.thetaRad[mid + 1]! - p.thetaRad[mid]!)
+  const theta = angleAt(p, at)
   const slope = Math.abs(p.cd[mid]! - p.cd[mid + 1]!) / (p.thetaRad[mid + 1]! - p.thetaRad[mid]!) || 1
   const typicalSlope = Math.max(slope, level / Math.max(theta, 1e-9))
+  const midSe = p.seCd[mid]!
   let half = 2
   const wide = () => p.thetaRad[Math.min(n - 1, mid + half)]! - theta
   while (half < n && wide() < MAX_REACH * theta) {
-    const error = (1.5 * p.seCd[mid]!) / Math.sqrt(2 * half) / typicalSlope
+    const error = (1.5 * midSe) / Math.sqrt(2 * half) / typicalSlope
     if (error < 0.001 * theta) break
     half++
   }
   const from = Math.max(0, mid + 1 - half)
   const to = Math.min(n - 1, mid + half)
   const scale = Math.max(theta - p.thetaRad[from]!, p.thetaRad[to]! - theta)
-  const t = Float64Array.from({ length: to - from + 1 }, (_, i) => (p.thetaRad[from + i]! - theta) / scale)
+  const t = p.thetaRad.slice(from, to + 1).map((own) => (own - theta) / scale)
   const sums = sumPowers(t)
   return (cd, wanted) => {
     const root = findParabolaRoot(t, sums, cd, from, wanted)
@@ -227,8 +231,7 @@ function fitAround(p: Profile, at: number, level: number): (cd: Float64Array, le
 /** Σ tᵏ, k = 0 … 4. */
 function sumPowers(t: Float64Array): Five {
   let [s1, s2, s3, s4] = [0, 0, 0, 0]
-  for (let i = 0; i < t.length; i++) {
-    const x = t[i]!
+  for (const x of t) {
     s1 += x
     s2 += x * x
     s3 += x * x * x
@@ -265,7 +268,9 @@ type Five = [number, number, number, number, number]
 function findLineRoot(t: Float64Array, cd: Float64Array, from: number, level: number): number {
   for (let i = t.length - 2; i >= 0; i--) {
     const [a, b] = [cd[from + i]! - level, cd[from + i + 1]! - level]
-    if (a >= 0 && b < 0) return t[i]! + (a / (a - b)) * (t[i + 1]! - t[i]!)
+    if (!(a >= 0 && b < 0)) continue
+    const inner = t[i]!
+    return inner + (a / (a - b)) * (t[i + 1]! - inner)
   }
   return 0
 }

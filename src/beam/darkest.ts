@@ -3,9 +3,11 @@
 /** The model's planes reach so many cells either way. */
 const REACH = 2
 
-/** A sum over cells and how much of the variance of its parts it has. */
+/** A plane at a cell: a weighted sum over cells, and how much of the variance of its parts it has. */
 interface Fit {
   value: number
+  /** Mean of the batches in the cell itself. */
+  mean: number
   /** What the cell itself weighs in it. */
   own: number
   /** Sum of the squares of all weights. */
@@ -24,13 +26,17 @@ export function findDarkest(cells: readonly Float64Array[], n: number): { dark: 
       cells.filter((_, b) => which(b)),
       fits,
     )
-  const darkest = [0, 1].map((parity) => {
-    const { model } = of((b) => b % 2 === parity)
-    return model.reduce((best, value, k) => (value < model[best]! ? k : best), 0)
-  })
-  const dark = cells.map((lx, b) => lx[darkest[1 - (b % 2)]!]!)
+  const byEven = indexOfLeast(of((b) => b % 2 === 0).model)
+  const byOdd = indexOfLeast(of((b) => b % 2 === 1).model)
+  const dark = cells.map((lx, b) => lx[b % 2 === 0 ? byOdd : byEven]!)
   const { model, noiseOf } = of(() => true)
-  return { dark, own: Math.min(...model), noise: Math.max(...darkest.map(noiseOf)) }
+  return { dark, own: Math.min(...model), noise: Math.max(noiseOf(byEven), noiseOf(byOdd)) }
+}
+
+function indexOfLeast(values: readonly number[]): number {
+  let [best, least] = [0, Number.POSITIVE_INFINITY]
+  for (const [k, value] of values.entries()) if (value < least) [best, least] = [k, value]
+  return best
 }
 
 /**
@@ -49,38 +55,37 @@ function modelCells(
   for (let k = 0; k < cells; k++) {
     let [sum, squares] = [0, 0]
     for (const lx of batches) {
-      sum += lx[k]!
-      squares += lx[k]! ** 2
+      const value = lx[k]!
+      sum += value
+      squares += value ** 2
     }
     mean[k] = sum / count
     noise += Math.max(0, squares - (sum * sum) / count) / (count * (count - 1) * cells)
   }
-  const planes = fits.map((weights) => applied(weights, mean))
+  const planes = fits.map((weights, k) => planeOf(weights, mean, k))
   let apart = 0
   // Of noise alone a departure has 1 − 2 own + Σ weights² of a cell's variance.
-  for (const [k, { value, own, squares }] of planes.entries())
-    apart += (mean[k]! - value) ** 2 / (1 - 2 * own + squares) / cells
+  for (const plane of planes) apart += (plane.mean - plane.value) ** 2 / (1 - 2 * plane.own + plane.squares) / cells
   const towards = apart > noise ? noise / apart : 1
   const all = mean.reduce((a, b) => a + b, 0) / cells
   return {
-    model: planes.map(({ value }, k) => Math.max(0, mean[k]! + towards * (value - mean[k]!))),
+    model: planes.map((plane) => Math.max(0, plane.mean + towards * (plane.value - plane.mean))),
     noiseOf: (cell) => (all > 0 ? Math.sqrt((noise * Math.max(0, planes[cell]!.value)) / all) : 0),
   }
 }
 
 interface Weights {
-  cells: number[]
-  weights: number[]
+  parts: { cell: number; weight: number }[]
   own: number
 }
 
-function applied({ cells, weights, own }: Weights, mean: Float64Array): Fit {
+function planeOf({ parts, own }: Weights, mean: Float64Array, k: number): Fit {
   let [value, squares] = [0, 0]
-  for (const [i, k] of cells.entries()) {
-    value += weights[i]! * mean[k]!
-    squares += weights[i]! ** 2
+  for (const { cell, weight } of parts) {
+    value += weight * mean[cell]!
+    squares += weight ** 2
   }
-  return { value, own, squares }
+  return { value, mean: mean[k]!, own, squares }
 }
 
 const cache = new Map<number, Weights[]>()
@@ -106,12 +111,11 @@ function planeAt(column: number, row: number, n: number): Weights {
   }
   const [slopeX, slopeY] = [line(x, column), line(y, row)]
   const [across, down] = [x.to - x.from + 1, y.to - y.from + 1]
-  const out: Weights = { cells: [], weights: [], own: 0 }
+  const out: Weights = { parts: [], own: 0 }
   for (let r = y.from; r <= y.to; r++)
     for (let c = x.from; c <= x.to; c++) {
       const weight = 1 / (across * down) + slopeX(c) / down + slopeY(r) / across
-      out.cells.push(r * n + c)
-      out.weights.push(weight)
+      out.parts.push({ cell: r * n + c, weight })
       if (c === column && r === row) out.own = weight
     }
   return out

@@ -55,7 +55,12 @@ export function distribute(lamp: Lamp, boards: readonly Board[], axis: 'x' | 'y'
     const box = boxIn(lamp, b)
     return axis === 'x' ? { from: box.fromX, to: box.toX } : { from: box.fromY, to: box.toY }
   })
-  const order = boards.map((_, i) => i).sort((i, j) => spans[i]!.from + spans[i]!.to - spans[j]!.from - spans[j]!.to)
+  const order = boards
+    .map((_, i) => i)
+    .sort((i, j) => {
+      const [a, b] = [spans[i]!, spans[j]!]
+      return a.from + a.to - b.from - b.to
+    })
   const first = spans[order[0]!]!
   const last = spans[order[order.length - 1]!]!
   const filled = spans.reduce((sum, s) => sum + s.to - s.from, 0)
@@ -63,10 +68,14 @@ export function distribute(lamp: Lamp, boards: readonly Board[], axis: 'x' | 'y'
   const shift = new Array<number>(boards.length).fill(0)
   let at = first.from
   for (const i of order) {
-    shift[i] = at - spans[i]!.from
-    at += spans[i]!.to - spans[i]!.from + gap
+    const { from, to } = spans[i]!
+    shift[i] = at - from
+    at += to - from + gap
   }
-  return boards.map((b, i) => (axis === 'x' ? moveBoard(b, shift[i]!, 0) : moveBoard(b, 0, shift[i]!)))
+  return boards.map((b, i) => {
+    const by = shift[i]!
+    return axis === 'x' ? moveBoard(b, by, 0) : moveBoard(b, 0, by)
+  })
 }
 
 /**
@@ -129,8 +138,8 @@ export function arrangeOnRing(boards: readonly Board[], o: RingOptions): Board[]
   })
   const travel = (shift: number) =>
     order.reduce((sum, i, k) => {
-      const slot = slots[(k + shift) % n]!
-      return sum + (slot.xMm - boards[i]!.xMm) ** 2 + (slot.yMm - boards[i]!.yMm) ** 2
+      const [slot, board] = [slots[(k + shift) % n]!, boards[i]!]
+      return sum + (slot.xMm - board.xMm) ** 2 + (slot.yMm - board.yMm) ** 2
     }, 0)
   const costs = order.map((_, shift) => travel(shift))
   const least = costs.indexOf(Math.min(...costs))

@@ -43,16 +43,16 @@ export function cutBoards(lamp: Lamp, cut: Cut): BoardCut[] {
   return lamp.boards.map((board) => {
     const type = boardTypeOf(lamp, board)
     const half = boardHalf(type, board)
-    const at = [board.xMm, board.yMm]
-    const away = Math.abs(at[off]!)
-    const inPlane = away < half[off]!
+    const at: [number, number] = [board.xMm, board.yMm]
+    const away = Math.abs(at[off])
+    const inPlane = away < half[off]
     // A round board is drawn along its chord; others over their whole extent.
     const reach =
-      inPlane && type.outline.shape !== 'rectangle' ? Math.sqrt(Math.max(0, half[r]! ** 2 - away ** 2)) : half[r]!
+      inPlane && type.outline.shape !== 'rectangle' ? Math.sqrt(Math.max(0, half[r] ** 2 - away ** 2)) : half[r]
     const emitterMm = lamp.emitterTypes.find((e) => e.id === type.emitter)?.heightMm ?? 1.6
     return {
-      fromMm: at[r]! - reach,
-      toMm: at[r]! + reach,
+      fromMm: at[r] - reach,
+      toMm: at[r] + reach,
       thickMm: Math.max(0.4, Math.min(1.6, 0.6 * emitterMm)),
       cut: inPlane,
     }
@@ -64,11 +64,11 @@ export function cutEmitters(lamp: Lamp, cut: Cut): EmitterCut[] {
   const { r, off } = axesOf(cut)
   const seen = new Map<string, EmitterCut>()
   for (const place of placeEmitters(lamp)) {
-    const at = [place.xMm, place.yMm]
-    const inPlane = Math.abs(at[off]!) <= opticWidth(place) / 2
-    const key = `${inPlane} ${Math.round(100 * at[r]!)} ${place.optic.id} ${place.emitter.id}`
+    const at: [number, number] = [place.xMm, place.yMm]
+    const inPlane = Math.abs(at[off]) <= opticWidth(place) / 2
+    const key = `${inPlane} ${Math.round(100 * at[r])} ${place.optic.id} ${place.emitter.id}`
     if (seen.has(key)) continue
-    seen.set(key, { place, atMm: at[r]!, cut: inPlane, outline: emitterOutline(place, at[r]!) })
+    seen.set(key, { place, atMm: at[r], cut: inPlane, outline: emitterOutline(place, at[r]) })
   }
   return [...seen.values()]
 }

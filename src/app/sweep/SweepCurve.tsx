@@ -23,9 +23,10 @@ export function SweepCurve(props: PictureProps) {
   const [p] = parametersAlong(run.lamp, run.axes)
   const now = parametersAlong(lamp, run.axes)[0]?.value ?? null
   const last = values.length - 1
+  const [from, to] = [values[0]!, values[last]!]
   const nearest = (event: PointerEvent<HTMLDivElement>) => {
     const at = plot.valueAt(event.clientX - event.currentTarget.getBoundingClientRect().left)
-    const i = Math.round(((at - values[0]!) / (values[last]! - values[0]!)) * last)
+    const i = Math.round(((at - from) / (to - from)) * last)
     return Math.min(last, Math.max(0, i))
   }
   const inHand = shownIndex ?? 0
@@ -38,7 +39,7 @@ export function SweepCurve(props: PictureProps) {
       >
         <svg width={widthPx} height={box.heightPx} aria-hidden="true">
           <Axes plot={plot} box={box} figure={figure} run={run} words={p ? axisTitle(p) : ''} />
-          {now !== null && now >= Math.min(values[0]!, values[last]!) && now <= Math.max(values[0]!, values[last]!) && (
+          {now !== null && now >= Math.min(from, to) && now <= Math.max(from, to) && (
             <g className="sweep-curve-now">
               <line x1={plot.x(now)} x2={plot.x(now)} y1={box.top} y2={box.heightPx - box.bottom} />
               <text x={plot.x(now) + 4} y={box.top + 9}>
@@ -121,19 +122,12 @@ function Points(p: PictureProps & { plot: CurveDrawing; box: PlotBox }) {
   const { run, plot, box, shownIndex, bestIndex } = p
   const foot = box.heightPx - box.bottom
   const { values } = run.axes[0]
-  const half = values.length > 1 ? Math.abs(plot.x(values[1]!) - plot.x(values[0]!)) / 2 : 10
+  const xOf = (index: number) => plot.x(values[index]!)
+  const half = values.length > 1 ? Math.abs(xOf(1) - xOf(0)) / 2 : 10
   const shown = shownIndex === null ? null : run.cells[shownIndex]
   return (
     <g>
-      {shown && (
-        <line
-          className="sweep-look"
-          x1={plot.x(values[shown.index]!)}
-          x2={plot.x(values[shown.index]!)}
-          y1={box.top}
-          y2={foot}
-        />
-      )}
+      {shown && <line className="sweep-look" x1={xOf(shown.index)} x2={xOf(shown.index)} y1={box.top} y2={foot} />}
       {plot.points.map((point) => (
         <circle
           key={point.index}
@@ -150,12 +144,9 @@ function Points(p: PictureProps & { plot: CurveDrawing; box: PlotBox }) {
           (isSevere(cell) || !cell.reading) && (
             <foreignObject
               key={cell.index}
-              x={Math.max(box.left, plot.x(values[cell.index]!) - half)}
+              x={Math.max(box.left, xOf(cell.index) - half)}
               y={foot + 2}
-              width={Math.min(
-                2 * half,
-                box.widthPx - box.right - Math.max(box.left, plot.x(values[cell.index]!) - half),
-              )}
+              width={Math.min(2 * half, box.widthPx - box.right - Math.max(box.left, xOf(cell.index) - half))}
               height={7}
             >
               <div className={cell.reading ? 'sweep-foot-severe' : 'sweep-foot-none'} />

@@ -151,12 +151,13 @@ export function takeBlocks({ n }: Grid, blocks: Blocks, taken: ArrayLike<number>
   const least = new Float32Array(count)
   for (let k = 0; k < count; k++) {
     const b = taken[k]!
-    corner[k] = blocks.corner[b]!
+    const at = blocks.corner[b]!
+    corner[k] = at
     power[k] = blocks.power[b]!
     zone[k] = blocks.zone[b]!
     met[k] = blocks.met[b]!
     least[k] = blocks.least[b]!
-    of[corner[k]!] = k
+    of[at] = k
   }
   return { count, of, corner, power, zone, met, least }
 }
@@ -175,8 +176,10 @@ function zonesMet(x: number, y: number, z: number, half: number, zoneOf: DenseOp
 /** The least threshold of these zones; Infinity: of none. */
 function leastOf(met: number, thresholds: Float64Array): number {
   let least = Number.POSITIVE_INFINITY
-  for (let zone = 0; zone < thresholds.length; zone++)
-    if ((met >> zone) & 1 && thresholds[zone]! < least) least = thresholds[zone]!
+  for (let zone = 0; zone < thresholds.length; zone++) {
+    const own = thresholds[zone]!
+    if ((met >> zone) & 1 && own < least) least = own
+  }
   return least
 }
 

@@ -12,8 +12,8 @@ import { fractionalIndex } from '../../num/interpolate.ts'
 
 export function modeRun(model: PowerModel, raw: RawRun): ModeRun {
   const { moments, mode } = raw
-  const first = moments[0]!
-  const last = moments[moments.length - 1]!
+  const [first, last] = [moments[0], moments.at(-1)]
+  if (!first || !last) throw new Error('A run has a moment at least: switch-on.')
   const curves = curvesOf(moments)
   const endsHot =
     raw.limit.kind === 'junction' ||
@@ -113,13 +113,14 @@ const energyOf = (moments: readonly Moment[]): EnergyAccount => ({
 
 /** ANSI/NEMA FL 1-2009 § 1.2.3: from switch-on until a tenth of the output at 30 s. A pack that is empty gives none. */
 function fl1Of({ tS, lm }: PowerCurves, raw: RawRun): Pick<ModeRun, 'fl1S' | 'lmAt30S'> {
-  const last = tS.length - 1
-  if (tS[last]! < 30) return { fl1S: null, lmAt30S: null }
+  if ((tS.at(-1) ?? 0) < 30) return { fl1S: null, lmAt30S: null }
   const lmAt30S = valueAt(tS, lm, 30)
-  for (let i = 1; i <= last; i++) {
-    if (tS[i]! <= 30 || lm[i]! > 0.1 * lmAt30S) continue
-    const part = (lm[i - 1]! - 0.1 * lmAt30S) / (lm[i - 1]! - lm[i]! || 1)
-    return { fl1S: tS[i - 1]! + part * (tS[i]! - tS[i - 1]!), lmAt30S }
+  for (let i = 1; i < tS.length; i++) {
+    const [toS, toLm] = [tS[i]!, lm[i]!]
+    if (toS <= 30 || toLm > 0.1 * lmAt30S) continue
+    const [fromS, fromLm] = [tS[i - 1]!, lm[i - 1]!]
+    const part = (fromLm - 0.1 * lmAt30S) / (fromLm - toLm || 1)
+    return { fl1S: fromS + part * (toS - fromS), lmAt30S }
   }
   const goesOut = raw.limit.kind === 'empty' || raw.limit.kind === 'drivers'
   return { fl1S: goesOut ? raw.limit.atS : null, lmAt30S }
@@ -128,7 +129,8 @@ function fl1Of({ tS, lm }: PowerCurves, raw: RawRun): Pick<ModeRun, 'fl1S' | 'lm
 /** On a curve at a moment, straight between its points; the last value wins where two stand at one moment. */
 export function valueAt(tS: ArrayLike<number>, y: ArrayLike<number>, at: number): number {
   const [i, part] = fractionalIndex(tS, at)
-  return y[i]! + part * (y[Math.min(i + 1, y.length - 1)]! - y[i]!)
+  const from = y[i]!
+  return from + part * (y[Math.min(i + 1, y.length - 1)]! - from)
 }
 
 const MOST_FRAMES = 64
@@ -153,20 +155,23 @@ function framesOf(model: PowerModel, moments: readonly Moment[]): PlateFrames {
 }
 
 const boardsOf = (model: PowerModel, m: Moment): ModeRun['boards'] =>
-  model.boards.map((b) => ({
-    boardIndex: b.index,
-    id: b.id,
-    junctionC: m.electrics.hotJunctionC[b.index]!,
-    plateC: m.hotC[b.index]!,
-    lm: m.electrics.lm[b.index]!,
-    currentA: m.electrics.currentA[b.index]!,
-  }))
+  model.boards.map(({ index, id }) => {
+    const { junctionC, currentA } = loadOf(m, index)
+    return { boardIndex: index, id, junctionC, plateC: m.hotC[index]!, lm: m.electrics.lm[index]!, currentA }
+  })
+
+/** What a board's emitters are exposed to. */
+const loadOf = ({ electrics }: Moment, board: number): { junctionC: number; currentA: number } => ({
+  junctionC: electrics.hotJunctionC[board]!,
+  currentA: electrics.currentA[board]!,
+})
 
 function outsideOf(model: PowerModel, moments: readonly Moment[]): string[] {
   const notes = new Set<string>()
   for (const m of moments) {
     for (const b of model.boards) {
-      for (const s of b.tables.outside(m.electrics.currentA[b.index]!, m.electrics.hotJunctionC[b.index]!)) notes.add(s)
+      const { junctionC, currentA } = loadOf(m, b.index)
+      for (const s of b.tables.outside(currentA, junctionC)) notes.add(s)
       if (notes.size > 6) return [...notes]
     }
   }

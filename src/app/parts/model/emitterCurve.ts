@@ -15,9 +15,11 @@ export function rowAt(profile: SampledProfile, phiDeg: number): readonly number[
   const n = phis.length
   const after = phis.findIndex((p) => p > phiDeg)
   const [from, to] = after === -1 ? [n - 1, 0] : [(after + n - 1) % n, after]
-  const width = (((phis[to]! - phis[from]!) % 360) + 360) % 360 || 360
-  const t = ((((phiDeg - phis[from]!) % 360) + 360) % 360) / width
-  return profile.thetaDeg.map((_, i) => rows[from]![i]! * (1 - t) + rows[to]![i]! * t)
+  const fromDeg = phis[from]!
+  const width = (((phis[to]! - fromDeg) % 360) + 360) % 360 || 360
+  const t = ((((phiDeg - fromDeg) % 360) + 360) % 360) / width
+  const [before, beyond] = [rows[from]!, rows[to]!]
+  return profile.thetaDeg.map((_, i) => before[i]! * (1 - t) + beyond[i]! * t)
 }
 
 const peakOf = (profile: SampledProfile): number =>
@@ -28,11 +30,11 @@ const peakOf = (profile: SampledProfile): number =>
 /** Outermost angle with half of `peak`; null where the table ends above it, 0 where no angle reaches it. */
 export function halfAngleDeg(thetaDeg: readonly number[], intensity: readonly number[], peak: number): number | null {
   for (let i = thetaDeg.length - 1; i >= 0; i--) {
-    const here = intensity[i]!
+    const [here, hereDeg] = [intensity[i]!, thetaDeg[i]!]
     if (here < peak / 2) continue
     const next = intensity[i + 1]
-    if (next === undefined) return thetaDeg[i]! >= 90 ? 90 : null
-    return thetaDeg[i]! + ((here - peak / 2) / (here - next)) * (thetaDeg[i + 1]! - thetaDeg[i]!)
+    if (next === undefined) return hereDeg >= 90 ? 90 : null
+    return hereDeg + ((here - peak / 2) / (here - next)) * (thetaDeg[i + 1]! - hereDeg)
   }
   return 0
 }

@@ -23,8 +23,9 @@ function boardText(lamp: Lamp, b: Board): string {
 }
 
 export function choiceText(lamp: Lamp, boards: readonly string[], emitters: readonly string[]): string {
-  if (emitters.length === 1) {
-    const { boardId, siteIndex } = readEmitterKey(emitters[0]!)
+  const [emitter] = emitters
+  if (emitter !== undefined && emitters.length === 1) {
+    const { boardId, siteIndex } = readEmitterKey(emitter)
     const b = lamp.boards.find((x) => x.id === boardId)
     if (!b) return 'Nothing is chosen.'
     const optic = opticOf(lamp, b, siteIndex)
@@ -37,8 +38,9 @@ export function choiceText(lamp: Lamp, boards: readonly string[], emitters: read
   }
   const wanted = new Set(boards)
   const chosen = lamp.boards.filter((b) => wanted.has(b.id))
-  if (chosen.length === 0) return 'Nothing is chosen.'
-  if (chosen.length === 1) return boardText(lamp, chosen[0]!)
+  const [first] = chosen
+  if (!first) return 'Nothing is chosen.'
+  if (chosen.length === 1) return boardText(lamp, first)
   const [x, y] = middleOf(chosen)
   return `${chosen.length} boards are chosen, their middle at ${placeText(x, y)}`
 }
@@ -48,7 +50,8 @@ export function chosenFacts(lamp: Lamp, boards: readonly string[], emitters: rea
   const keys = emitters.map(readEmitterKey)
   const wanted = new Set(keys.length > 0 ? keys.map((k) => k.boardId) : boards)
   const chosen = lamp.boards.filter((b) => wanted.has(b.id))
-  if (chosen.length === 0) return []
+  const [[first], [key]] = [chosen, keys]
+  if (!first) return []
   const currents = new Set(chosen.map((b) => b.currentA))
   const optics = new Set(
     keys.length > 0
@@ -57,15 +60,15 @@ export function chosenFacts(lamp: Lamp, boards: readonly string[], emitters: rea
   )
   const optic = lamp.opticTypes.find((o) => optics.has(o.id))?.name ?? ''
   const last = [
-    currents.size === 1 ? `${chosen[0]!.currentA} A` : 'various currents',
+    currents.size === 1 ? `${first.currentA} A` : 'various currents',
     optics.size === 1 ? optic : 'various optics',
   ]
-  if (keys.length === 1) return [`Emitter ${keys[0]!.siteIndex + 1} of ${keys[0]!.boardId}`, ...last]
+  if (key && keys.length === 1) return [`Emitter ${key.siteIndex + 1} of ${key.boardId}`, ...last]
   if (keys.length > 1) return [`${keys.length} emitters`, ...last]
   const [x, y] = middleOf(chosen)
   const place = `x ${num(x)}, y ${num(y)} mm`
   if (chosen.length > 1) return [`${chosen.length} boards`, `middle ${place}`, ...last]
-  return [`Board ${chosen[0]!.id}`, place, `turned ${num(chosen[0]!.turnDeg)}°`, ...last]
+  return [`Board ${first.id}`, place, `turned ${num(first.turnDeg)}°`, ...last]
 }
 
 const opticOf = (lamp: Lamp, b: Board, siteIndex: number) => b.siteOptics?.[siteIndex] ?? b.optic ?? lamp.optic

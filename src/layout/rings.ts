@@ -35,11 +35,12 @@ function mostOnRing(area: FillArea, radiusMm: number, turnDeg: number): number {
 
 /** Do all of the inner ring keep clear of all of the outer? Only the outer ones near each inner one's direction are compared. */
 function isClear(area: FillArea, inner: readonly Pose[], outer: readonly Pose[], farMm: number): boolean {
-  if (outer.length === 0) return true
+  const [one] = outer
+  if (!one) return true
   const need = area.clearanceMm - SLACK_MM / 2
-  const radius = Math.hypot(outer[0]!.xMm, outer[0]!.yMm)
+  const radius = Math.hypot(one.xMm, one.yMm)
   const step = (2 * Math.PI) / outer.length
-  const first = Math.atan2(outer[0]!.yMm, outer[0]!.xMm)
+  const first = Math.atan2(one.yMm, one.xMm)
   const reach = Math.min(Math.ceil(farMm / (radius * step)) + 1, outer.length >> 1)
   return inner.every((a) => {
     const at = Math.round((Math.atan2(a.yMm, a.xMm) - first) / step)
@@ -65,10 +66,11 @@ function ringSet(area: FillArea, outerMm: number, turnDeg: number, cap: number):
       break
     }
     const next = nestRing(area, radius, last, turnDeg, long + area.clearanceMm)
-    if (next.length > 0) {
+    const [one] = next
+    if (one) {
       poses.push(...next)
       last = next
-      radius = Math.hypot(next[0]!.xMm, next[0]!.yMm) - thin * (next.length > MANY ? 0.85 : 0.5)
+      radius = Math.hypot(one.xMm, one.yMm) - thin * (next.length > MANY ? 0.85 : 0.5)
     } else if (last.length > FEW) radius -= thin * (last.length > MANY ? 0.05 : 0.02)
     else radius = nextRadiusMm(area, radius, thin * 0.02)
   }

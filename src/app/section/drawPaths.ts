@@ -14,14 +14,15 @@ export function drawPaths(pen: Pen, paths: Paths, stale: boolean, hidden: readon
   for (const [g, group] of FATE_GROUPS.entries()) {
     if (hidden.includes(group.name)) continue
     const out = group.name === 'out'
+    const members = groups[g]!
     ctx.strokeStyle = group.colour
     ctx.fillStyle = group.colour
     // The more paths in a group, the fainter each of them.
-    const ink = Math.min(1, Math.sqrt(50 / Math.max(1, groups[g]!.length)))
+    const ink = Math.min(1, Math.sqrt(50 / Math.max(1, members.length)))
     ctx.globalAlpha = (out ? 0.3 : 0.8 * ink) * (stale ? 0.3 : 1)
     ctx.lineWidth = out ? 1 : 1.1
     ctx.setLineDash([...group.dash])
-    for (const i of groups[g]!) {
+    for (const i of members) {
       const from = paths.start[i]!
       const to = paths.start[i + 1]!
       // Dashes start at different offsets: equal offsets would form rings that mean nothing.

@@ -47,83 +47,102 @@ function mostAbout(own: Float32Array): number {
   return most
 }
 
-/** Watts that cross each half cell of the cells about the blocks. Along a line by Amanatides and Woo (Eurographics 1987). */
+type Marks = ReturnType<typeof markCells>
+
+/** Watts that cross each half cell of the cells about the blocks. */
 function sumHalves(segments: Segments, grid: Grid, blocks: Blocks): Float32Array {
-  const { from, n, cellMm } = grid
-  const [nx, ny] = n
-  const { near, wide, wideStrides } = markCells(grid, blocks)
+  const marks = markCells(grid, blocks)
+  const { near } = marks
   let count = 0
   if (slots.length < near.length) slots = new Int32Array(near.length)
   for (let k = 0; k < near.length; k++) slots[k] = near[k] === 1 ? count++ : -1
   const sums = new Float32Array(8 * count)
+  for (let i = 0; i < segments.count; i++) addSegment(sums, segments, i, grid, marks)
+  return sums
+}
+
+/**
+ * Adds a segment's watts to each half cell that it crosses and that has a number. Along a line by Amanatides and Woo (Eurographics 1987):
+ * from wide cell to wide cell, and by half cells in those near a block.
+ */
+function addSegment(sums: Float32Array, segments: Segments, i: number, grid: Grid, marks: Marks): void {
+  const { wide, wideStrides } = marks
+  const { from, n, cellMm } = grid
+  const [nx, ny, nz] = n
   const wideMm = WIDE * cellMm
   const halfMm = cellMm / 2
-  const last = n.map((k) => 2 * k - 1) as [number, number, number]
-  for (let i = 0; i < segments.count; i++) {
-    const watts = segments.watts[i]!
-    const end = segments.lengthMm[i]!
-    const x = segments.xMm[i]! - from[0]
-    const y = segments.yMm[i]! - from[1]
-    const z = segments.zMm[i]! - from[2]
-    const dx = segments.dx[i]!
-    const dy = segments.dy[i]!
-    const dz = segments.dz[i]!
-    const perX = 1 / Math.max(1e-9, Math.abs(dx))
-    const perY = 1 / Math.max(1e-9, Math.abs(dy))
-    const perZ = 1 / Math.max(1e-9, Math.abs(dz))
-    const stepX = dx > 0 ? 1 : -1
-    const stepY = dy > 0 ? 1 : -1
-    const stepZ = dz > 0 ? 1 : -1
-    let wx = Math.floor(x / wideMm)
-    let wy = Math.floor(y / wideMm)
-    let wz = Math.floor(z / wideMm)
-    let atX = (dx > 0 ? (wx + 1) * wideMm - x : x - wx * wideMm) * perX
-    let atY = (dy > 0 ? (wy + 1) * wideMm - y : y - wy * wideMm) * perY
-    let atZ = (dz > 0 ? (wz + 1) * wideMm - z : z - wz * wideMm) * perZ
-    let at = 0
-    for (;;) {
-      const leave = Math.min(atX, atY, atZ, end)
-      if (wide[wx + wy * wideStrides[1] + wz * wideStrides[2]] === 1) {
-        let hx = Math.min(last[0], Math.max(0, Math.floor((x + at * dx) / halfMm)))
-        let hy = Math.min(last[1], Math.max(0, Math.floor((y + at * dy) / halfMm)))
-        let hz = Math.min(last[2], Math.max(0, Math.floor((z + at * dz) / halfMm)))
-        let toX = (dx > 0 ? (hx + 1) * halfMm - x : x - hx * halfMm) * perX
-        let toY = (dy > 0 ? (hy + 1) * halfMm - y : y - hy * halfMm) * perY
-        let toZ = (dz > 0 ? (hz + 1) * halfMm - z : z - hz * halfMm) * perZ
-        for (;;) {
-          const slot = slots[(hx >> 1) + nx * ((hy >> 1) + ny * (hz >> 1))]!
-          if (slot >= 0) {
-            const half = 8 * slot + (hx & 1) + 2 * (hy & 1) + 4 * (hz & 1)
-            sums[half] = sums[half]! + watts
-          }
-          if (toX < toY && toX < toZ) {
-            if (!(toX < leave)) break
-            hx += stepX
-            toX += halfMm * perX
-          } else if (toY < toZ) {
-            if (!(toY < leave)) break
-            hy += stepY
-            toY += halfMm * perY
-          } else {
-            if (!(toZ < leave)) break
-            hz += stepZ
-            toZ += halfMm * perZ
-          }
+  const { watts, end, x, y, z, dx, dy, dz, perX, perY, perZ, stepX, stepY, stepZ } = lineOf(segments, i, from)
+  let wx = Math.floor(x / wideMm)
+  let wy = Math.floor(y / wideMm)
+  let wz = Math.floor(z / wideMm)
+  let atX = (dx > 0 ? (wx + 1) * wideMm - x : x - wx * wideMm) * perX
+  let atY = (dy > 0 ? (wy + 1) * wideMm - y : y - wy * wideMm) * perY
+  let atZ = (dz > 0 ? (wz + 1) * wideMm - z : z - wz * wideMm) * perZ
+  let at = 0
+  for (;;) {
+    const leave = Math.min(atX, atY, atZ, end)
+    if (wide[wx + wy * wideStrides[1] + wz * wideStrides[2]] === 1) {
+      let hx = Math.min(2 * nx - 1, Math.max(0, Math.floor((x + at * dx) / halfMm)))
+      let hy = Math.min(2 * ny - 1, Math.max(0, Math.floor((y + at * dy) / halfMm)))
+      let hz = Math.min(2 * nz - 1, Math.max(0, Math.floor((z + at * dz) / halfMm)))
+      let toX = (dx > 0 ? (hx + 1) * halfMm - x : x - hx * halfMm) * perX
+      let toY = (dy > 0 ? (hy + 1) * halfMm - y : y - hy * halfMm) * perY
+      let toZ = (dz > 0 ? (hz + 1) * halfMm - z : z - hz * halfMm) * perZ
+      for (;;) {
+        const slot = slots[(hx >> 1) + nx * ((hy >> 1) + ny * (hz >> 1))]!
+        if (slot >= 0) {
+          const half = 8 * slot + (hx & 1) + 2 * (hy & 1) + 4 * (hz & 1)
+          sums[half] = sums[half]! + watts
+        }
+        if (toX < toY && toX < toZ) {
+          if (!(toX < leave)) break
+          hx += stepX
+          toX += halfMm * perX
+        } else if (toY < toZ) {
+          if (!(toY < leave)) break
+          hy += stepY
+          toY += halfMm * perY
+        } else {
+          if (!(toZ < leave)) break
+          hz += stepZ
+          toZ += halfMm * perZ
         }
       }
-      if (!(leave < end)) break
-      at = leave
-      if (atX === leave) {
-        wx += stepX
-        atX += wideMm * perX
-      } else if (atY === leave) {
-        wy += stepY
-        atY += wideMm * perY
-      } else {
-        wz += stepZ
-        atZ += wideMm * perZ
-      }
+    }
+    if (!(leave < end)) break
+    at = leave
+    if (atX === leave) {
+      wx += stepX
+      atX += wideMm * perX
+    } else if (atY === leave) {
+      wy += stepY
+      atY += wideMm * perY
+    } else {
+      wz += stepZ
+      atZ += wideMm * perZ
     }
   }
-  return sums
+}
+
+/** A segment's watts and length; where it starts, from the grid's corner; its direction; the way along it for 1 mm along each axis. */
+function lineOf(segments: Segments, i: number, from: Grid['from']) {
+  const dx = segments.dx[i]!
+  const dy = segments.dy[i]!
+  const dz = segments.dz[i]!
+  return {
+    watts: segments.watts[i]!,
+    end: segments.lengthMm[i]!,
+    x: segments.xMm[i]! - from[0],
+    y: segments.yMm[i]! - from[1],
+    z: segments.zMm[i]! - from[2],
+    dx,
+    dy,
+    dz,
+    perX: 1 / Math.max(1e-9, Math.abs(dx)),
+    perY: 1 / Math.max(1e-9, Math.abs(dy)),
+    perZ: 1 / Math.max(1e-9, Math.abs(dz)),
+    stepX: dx > 0 ? 1 : -1,
+    stepY: dy > 0 ? 1 : -1,
+    stepZ: dz > 0 ? 1 : -1,
+  }
 }

@@ -34,7 +34,8 @@ export function evenly(from: number, to: number, count: number): number[] {
 export function axesFault(lamp: Lamp, axes: readonly SweepAxis[]): string | null {
   const known = parametersOf(lamp)
   if (axes.length < 1 || axes.length > 2) return 'One or two parameters can be tried together.'
-  if (axes.length === 2 && axes[0]!.path === axes[1]!.path) return `${axes[0]!.path}: the same parameter stands twice.`
+  const [first, second] = axes
+  if (first && first.path === second?.path) return `${first.path}: the same parameter stands twice.`
   for (const { path, values } of axes) {
     const parameter = known.find((p) => p.path === path)
     if (!parameter) return `${path}: this lamp has no such number.`

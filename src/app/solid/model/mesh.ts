@@ -26,8 +26,8 @@ export function tunnelMesh(t: Tunnel): Mesh {
   const n = inlet.length
   const position = new Float32Array(6 * n)
   const index = new Uint32Array(6 * n)
-  for (let i = 0; i < n; i++) {
-    position.set([...inlet[i]!, t.zInMm, ...outlet[i]!, t.zOutMm], 6 * i)
+  for (const [i, at] of inlet.entries()) {
+    position.set([...at, t.zInMm, ...outlet[i]!, t.zOutMm], 6 * i)
     const a = 2 * i
     const b = 2 * ((i + 1) % n)
     index.set([a, b, a + 1, b, b + 1, a + 1], 6 * i)
@@ -42,11 +42,12 @@ export function tunnelEdges(t: Tunnel): Float32Array {
   const n = inlet.length
   const every = t.sides > 0 ? 1 : ROUND_STEPS / 8
   const out: number[] = []
-  for (let i = 0; i < n; i++) {
+  for (const [i, at] of inlet.entries()) {
     const next = (i + 1) % n
-    out.push(...inlet[i]!, t.zInMm, ...inlet[next]!, t.zInMm)
-    out.push(...outlet[i]!, t.zOutMm, ...outlet[next]!, t.zOutMm)
-    if (i % every === 0) out.push(...inlet[i]!, t.zInMm, ...outlet[i]!, t.zOutMm)
+    const beyond = outlet[i]!
+    out.push(...at, t.zInMm, ...inlet[next]!, t.zInMm)
+    out.push(...beyond, t.zOutMm, ...outlet[next]!, t.zOutMm)
+    if (i % every === 0) out.push(...at, t.zInMm, ...beyond, t.zOutMm)
   }
   return Float32Array.from(out)
 }

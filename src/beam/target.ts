@@ -242,6 +242,9 @@ function readFromFarField(folded: Folded, lamp: Lamp, ofRays: Figure | null): Ta
   }
   const map = makeGridMap(target, n, n, lxAt)
   const centre = readFarCentre(folded, lamp)
+  // The cone's mean is the disc's only where the cone is the disc, and the lamp is a point beside it.
+  const coneMm = 1000 * target.distanceM * Math.tan(folded.run.shape.axialConeHalfRad)
+  const tellsCentre = coneMm <= 500 * Math.min(target.widthM, target.heightM) && halfWidthMm(lamp) <= 0.1 * coneMm
   const notes = [
     'Distances to the target are taken from the lamp’s front.',
     'Too few exit rays hit the target: its illuminance is the far field’s, I cos³θ / d². Close to the lamp that is not exact.',
@@ -256,11 +259,11 @@ function readFromFarField(folded: Folded, lamp: Lamp, ofRays: Figure | null): Ta
   const relative = centre.value > 0 ? centre.se / centre.value : 1
   return {
     figures: {
-      ...(centre.value > 0 && { targetCentreLx: centre }),
+      ...(tellsCentre && centre.value > 0 && { targetCentreLx: centre }),
       targetMeanLx: ofRays ?? { value: mean, se: relative * mean },
     },
     absent: {
-      ...(!(centre.value > 0) && { targetCentreLx: TOO_FEW_IN_CENTRE }),
+      ...(!(tellsCentre && centre.value > 0) && { targetCentreLx: TOO_FEW_IN_CENTRE }),
       targetMinLx: TOO_FEW_FOR_LEAST,
       targetEvenness: TOO_FEW_FOR_LEAST,
     },
@@ -269,6 +272,9 @@ function readFromFarField(folded: Folded, lamp: Lamp, ofRays: Figure | null): Ta
     centreRadiusM: null,
   }
 }
+
+/** Of what light leaves by. */
+const halfWidthMm = ({ lens, face }: Lamp): number => (lens?.diameterMm ?? face.sizeMm) / 2
 
 const TOO_FEW_IN_CENTRE = 'Too few rays hit the middle of the target so far.'
 const TOO_FEW_FOR_LEAST = 'Too few rays hit the target so far to find its darkest place.'

@@ -11,6 +11,8 @@ const float32 = { rel: 1e-6, because: 'single precision' }
 const gannet = gannetHead()
 const aimed = (widthM: number, heightM: number, distanceM = 10): Lamp => ({
   ...gannet,
+  // The cone of 0.1 rad is a metre wide at 10 m: more than ten times so small a lens.
+  lens: { ...gannet.lens!, diameterMm: 150 },
   target: { ...gannet.target, widthM, heightM, distanceM },
 })
 
@@ -86,6 +88,16 @@ describe('which intensity', () => {
     expectWithin(figures.targetMeanLx!.value, mean, { rel: 1e-12, because: 'rounding' })
     expect([figures.targetMinLx, figures.targetEvenness]).toEqual([undefined, undefined])
   })
+})
+
+test('no centre where the lamp is no point beside the cone, nor where the cone is wider than the target', () => {
+  const wide: Lamp = { ...aimed(6, 3), lens: { ...gannet.lens!, diameterMm: 210 } }
+  for (const lamp of [wide, aimed(6, 1.9)]) {
+    const { figures, absent } = readAimed(far(), lamp)
+    expect(figures.targetCentreLx).toBeUndefined()
+    expect(absent.targetCentreLx).toBe('Too few rays hit the middle of the target so far.')
+    expect(figures.targetMeanLx).toBeDefined()
+  }
 })
 
 test('errors are those of the axial cone', () => {

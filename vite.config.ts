@@ -20,6 +20,9 @@ const native = {
   experimental: { viteModuleRunner: false, nodeLoader: false },
 }
 
+/** Lamps drawn at random: a third of the time of all tests of physics, so a suite of its own. */
+const RANDOM = ['tests/fuzz/**/*.test.ts', 'tests/planted/**/*.test.ts']
+
 export default defineConfig({
   base: './',
   plugins: [react(), withoutPolicy],
@@ -35,7 +38,17 @@ export default defineConfig({
           ...native,
           name: 'unit',
           include: ['tests/**/*.test.ts'],
-          exclude: ['tests/app/**', 'tests/browser/**', 'tests/parity/**'],
+          exclude: ['tests/app/**', 'tests/browser/**', 'tests/parity/**', ...RANDOM],
+          testTimeout: amount(60_000, 600_000),
+          hookTimeout: amount(60_000, 600_000),
+        },
+      },
+      {
+        extends: true,
+        test: {
+          ...native,
+          name: 'random',
+          include: RANDOM,
           testTimeout: amount(60_000, 600_000),
           hookTimeout: amount(60_000, 600_000),
         },

@@ -38,7 +38,7 @@ if (files.length === 0) {
 }
 const vitest = join(root, 'node_modules/vitest/vitest.mjs')
 const env = { ...process.env, LAMPWRIGHT_LONG: '1' }
-const { status } = spawnSync(process.execPath, [vitest, 'run', '--project', 'unit*', ...files], {
+const { status } = spawnSync(process.execPath, [vitest, 'run', '--project', 'unit*', '--project', 'random', ...files], {
   cwd: root,
   env,
   stdio: 'inherit',

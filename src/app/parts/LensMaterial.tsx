@@ -100,7 +100,7 @@ function Own() {
   return (
     <Part of="lensMaterial" title="Own material" summary={name} level={3} edits="Lens">
       <LampText
-        label="Name of the material"
+        label="Its name"
         read={(lamp) => ownMaterialOf(lamp)?.name ?? ''}
         write={(lamp, name) => withOwn(lamp, { name })}
       />

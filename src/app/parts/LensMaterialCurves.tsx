@@ -29,7 +29,7 @@ const change = (lamp: Lamp, make: (own: OwnMaterial) => Partial<OwnMaterial>): L
 }
 
 const INDEX_WAYS: readonly { key: IndexBy; name: string }[] = [
-  { key: 'abbe', name: 'n at 587.6 nm and Abbe number' },
+  { key: 'abbe', name: 'Abbe number' },
   { key: 'cauchy', name: 'Cauchy’s coefficients' },
   { key: 'sellmeier', name: 'Sellmeier’s coefficients' },
   { key: 'table', name: 'a table over wavelength' },

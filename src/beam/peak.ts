@@ -41,7 +41,7 @@ export interface PeakCandidates {
   spot: Peak | null
   /** Half angle of the cone that all of them are means over; places nearer to one another share much of their light. */
   coneRad: number
-  /** The brightest wider places of the window, of a map as bright as so many candela. */
+  /** The brightest wider places of the window, of a map as bright as so many candela; found once. */
   wide: (cd: number) => WidePlace[]
 }
 
@@ -59,12 +59,17 @@ export interface WidePlace extends Figure {
 export function findPeakCandidates(folded: Folded, profile: Profile): PeakCandidates {
   const without = profile.without.map((cd) => cd[0]!)
   const axis = { ...jackknife(profile.cd[0]!, without), without, thetaRad: 0, azimuthRad: 0, around: true }
+  // Asked for by the forward axis, then by the joined one: what they differ by is nothing to the discs' width.
+  let wide: WidePlace[] | null = null
   return {
     axis: { ...axis, se: Math.max(axis.se, profile.seCd[0]!) },
     ring: findBrightestRing(folded, profile),
     spot: findWindowSpot(folded),
     coneRad: folded.run.shape.axialConeHalfRad,
-    wide: (cd) => findWidePlaces(folded, cd),
+    wide(cd) {
+      wide ??= findWidePlaces(folded, cd)
+      return wide
+    },
   }
 }
 

@@ -88,7 +88,7 @@ const ENDS: Partial<Record<string, string>> = {
 }
 
 /** What "left on" means, for a finding's reason: until when, by the mode that gets hottest. */
-export function leftOnWords(modes: readonly Pick<ModeParts, 'name' | 'leftOn' | 'curves'>[]): string {
+export function leftOnReason(modes: readonly Pick<ModeParts, 'name' | 'leftOn' | 'curves'>[]): string {
   const top = (m: (typeof modes)[number]) => topsOf(m, (c) => c.plateMaxC).leftOn ?? Number.NEGATIVE_INFINITY
   const hottest = modes.reduce<(typeof modes)[number] | null>((a, b) => (a && top(a) >= top(b) ? a : b), null)
   if (!hottest?.leftOn || top(hottest) === Number.NEGATIVE_INFINITY) return ''

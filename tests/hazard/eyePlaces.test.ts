@@ -51,6 +51,18 @@ describe('the brightest places', () => {
     expectWithin(Math.hypot(best!.xMm, best!.yMm), 250, { abs: 15, because: 'a beam is 20 mm wide' })
     for (const p of others) expectWithin(Math.hypot(p.xMm, p.yMm), 250, { abs: 15, because: 'a beam is 20 mm wide' })
   })
+  test('the brightest of many alike, though it comes last', () => {
+    const beams = Array.from({ length: 12 }, (_, k) =>
+      drawnLight({
+        ...{ rays: 1600, watts: k === 11 ? 1.5 : 1, seed: k + 1 },
+        draw: (u) => ({ at: onDiscAt(u, 2, 100 * k + 5, 5), towards: [0, 0, 1] }),
+      }),
+    )
+    const rays = weighRays(beams)
+    const hull = hullOf(rays, 0)
+    const [best] = brightestPlaces(crossAt(rays, hull, 1000), hull, 1)
+    expectWithin(best!.xMm, 1105, { abs: 2, because: 'the last beam' })
+  })
   test('beams far aside: 15 m off the axis, 0.2 m before the lamp', () => {
     const rays = weighRays([
       drawnLight({ rays: 2000, watts: 1, draw: (u) => ({ at: onDiscAt(u, 2, 15_000, -40), towards: [0, 0, 1] }) }),

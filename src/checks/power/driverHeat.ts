@@ -6,7 +6,7 @@ import { lostKWm2 } from '../../library/heatBalance.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import type { WorstChannel } from '../../power/worstCase.ts'
 import { type Finding, partOf } from '../finding.ts'
-import { leftOnWords, namesByMost, type PowerParts, topsOf, whereWords } from '../powerParts.ts'
+import { leftOnReason, namesByMost, type PowerParts, topsOf, whereWords } from '../powerParts.ts'
 import { celsius, counted, plain, upThree } from '../words.ts'
 
 /** From here on a bare board needs a sink in any case: 220 cm² of it (the balance below) are more than boards have. */
@@ -99,7 +99,7 @@ function onHotPlate(drivers: readonly Driver[], { modes }: PowerParts): Finding[
       rule: 'driver-on-hot-plate',
       severity: 'warning',
       title: `${names} on a plate that gets to ${celsius(topC)} in ${namesByMost(hot, top, celsius)}: usual capacitors bear ${CAPACITOR_C} °C, better ones 105 °C.`,
-      why: `${leftOnWords(hot)}A driver on the plate is as warm as it, and warmer by its own losses, which count as spread over all of the plate. Over their temperature its capacitors dry out, it fails, often short, and the full supply stands across the boards. IEC 60384-4: memory; the driver’s own data come first.`,
+      why: `${leftOnReason(hot)}A driver on the plate is as warm as it, and warmer by its own losses, which count as spread over all of the plate. Over their temperature its capacitors dry out, it fails, often short, and the full supply stands across the boards. IEC 60384-4: memory; the driver’s own data come first.`,
       cure: 'Mount it away from the plate, choose one for this temperature, or step down earlier.',
       place,
       parts: [...new Set(drivers.map((d) => d.id))].map((id) => partOf({ kind: 'driver', id })),

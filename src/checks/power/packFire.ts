@@ -5,7 +5,7 @@ import type { Lamp, Pack } from '../../lamp/schema.ts'
 import { CHEMISTRIES } from '../../library/cells.ts'
 import { linear } from '../../num/interpolate.ts'
 import type { Finding } from '../finding.ts'
-import { leftOnWords, namesByFirst, type PowerParts, topsOf } from '../powerParts.ts'
+import { leftOnReason, namesByFirst, type PowerParts, topsOf } from '../powerParts.ts'
 import { celsius, plain, seconds } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
@@ -66,7 +66,7 @@ function cellsHotLeftOn(pack: Pack, modes: PowerParts['modes']): Finding[] {
       rule: 'cells-hot',
       severity: 'severe',
       title: `${namesByFirst(hot, (m) => m.atS)}, left on past its limit: the cells reach their ${pack.maxCellC} °C after ${seconds(firstS)}, and get to ${celsius(topC)}.`,
-      why: `${leftOnWords(hot)}${CELLS_WHY}`,
+      why: `${leftOnReason(hot)}${CELLS_WHY}`,
       cure: `A switch that can’t be left on, or a thermal cut-out; ${CELLS_CURE}`,
       place,
     },

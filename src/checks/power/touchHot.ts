@@ -4,7 +4,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { burningContact, CONTACT_SOURCE, CONTACTS, contactWords, touchBurnsFromC } from '../../library/contactBurns.ts'
 import { ratedSinkOf } from '../../library/typicalPower.ts'
 import type { Finding } from '../finding.ts'
-import { leftOnWords, namesByMost, type PowerParts, topsOf } from '../powerParts.ts'
+import { leftOnReason, namesByMost, type PowerParts, topsOf } from '../powerParts.ts'
 import { seconds } from '../words.ts'
 
 const upperC = (c: number): string => String(Math.ceil(c))
@@ -34,7 +34,7 @@ export function touchHot(lamp: Lamp, { modes }: PowerParts): Finding[] {
       rule: 'touch-hot',
       severity: topC >= 65 ? 'severe' : topC >= MINUTES_FROM_C ? 'warning' : 'note',
       title: `Plate and sink get to ${placeWords(worst)}: a touch of ${contact.words} burns.`,
-      why: `${leftOnWords(worst)}${from.length > 0 ? `That burns from ${fromC} °C on: ${from.join(', ')}. ` : ''}Burn thresholds for bare metal: ${contactWords('metal')} (${CONTACT_SOURCE}). The plate’s hottest place is taken for all of it${baseWords(lamp, modes)}; the metal stays hot long after the light is off.${topC > TIMBER_C ? ` Over ${TIMBER_C} °C it must not touch what burns: timber, cloth, grass (IEC 60598-1, lit or touched surfaces that can burn: memory).` : ''}`,
+      why: `${leftOnReason(worst)}${from.length > 0 ? `That burns from ${fromC} °C on: ${from.join(', ')}. ` : ''}Burn thresholds for bare metal: ${contactWords('metal')} (${CONTACT_SOURCE}). The plate’s hottest place is taken for all of it${baseWords(lamp, modes)}; the metal stays hot long after the light is off.${topC > TIMBER_C ? ` Over ${TIMBER_C} °C it must not touch what burns: timber, cloth, grass (IEC 60598-1, lit or touched surfaces that can burn: memory).` : ''}`,
       cure: `Keep hands off by a handle, a guard or a distance; mark it hot; step down before it gets there.${topC > TIMBER_C ? ' Keep it clear of everything that burns.' : ''}`,
       place: { kind: 'part', part: 'face' },
     },

@@ -3,7 +3,7 @@ import type { Lamp } from '../../lamp/schema.ts'
 import { powerOf } from '../../library/typicalPower.ts'
 import type { WireRun } from '../../power/schedule.ts'
 import { type Finding, partOf } from '../finding.ts'
-import { leftOnWords, type PowerParts } from '../powerParts.ts'
+import { leftOnReason, type PowerParts } from '../powerParts.ts'
 import { amps, celsius, counted, percent, plain } from '../words.ts'
 
 const place = { kind: 'part', part: 'heat' } as const
@@ -62,7 +62,7 @@ function insulation(wiring: readonly WireRun[], modes: PowerParts['modes']): Fin
       rule: 'insulation-over-place',
       severity: 'severe',
       title: `${counted(soft.length, 'wire')} with insulation for ${plain(worst.insulationC)} °C ${onPlate ? `on a plate that gets to ${celsius(worst.airC)}${left}` : `in air of ${celsius(worst.airC)}`}.`,
-      why: `The insulation softens and bares the copper against the metal of the lamp. The hottest place of the plate in any mode is taken for every lead that ends on it; the limit is the insulation’s own. ${onPlate ? leftOnWords(modes) : ''}`.trimEnd(),
+      why: `The insulation softens and bares the copper against the metal of the lamp. The hottest place of the plate in any mode is taken for every lead that ends on it; the limit is the insulation’s own. ${onPlate ? leftOnReason(modes) : ''}`.trimEnd(),
       cure: `Leads with insulation for ${celsius(topC(worst) + 20)} or more (silicone, fluoropolymer), or a cooler plate${left === '' ? '' : '; and a switch that can’t be left on, or a thermal cut-out'}.`,
       place,
       parts: wiresOf(soft),

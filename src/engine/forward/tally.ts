@@ -108,7 +108,6 @@ export function makeTally(shape: TallyShape): Tally {
       const dz = ray[DZ]!
       const sin2 = dx * dx + dy * dy
       const sin = Math.sqrt(sin2)
-      // arcsine by its series near the axis, where acos would lose digits
       // θ / sinθ by the arcsine's series near the axis, where acos would lose digits
       const near = sin2 < 0.04
       const scale = near

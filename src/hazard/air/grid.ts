@@ -17,7 +17,7 @@ const CELL_RADII = 4
 const MOST_CELLS_ACROSS = 150
 /**
  * A disc far smaller than a cell has tens of thousands of points in each block. Beyond so many points in all (128 MB) only the blocks that
- * the most power crosses are looked into, and what the others can hold at most is told.
+ * the most power crosses are looked into, and what the others can hold at most is handed to onLeftOut.
  */
 const MOST_POINTS = 1 << 25
 /** From so many blocks on the strongest are looked into first. */

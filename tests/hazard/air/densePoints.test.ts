@@ -353,7 +353,7 @@ test('a disc of 1 mm over 10 m of air: the hottest place is found in bounded mem
   }
 })
 
-test('what is left out is told, and no point left out holds more', () => {
+test('what is left out is reported, and no point left out holds more', () => {
   // Two pencils of parallel light 600 mm apart: of two blocks only the one that more light crosses is looked into.
   const pencil = (xMm: number, count: number): ListedSegment[] =>
     Array.from({ length: count }, (_, k) => ({

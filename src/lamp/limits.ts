@@ -8,6 +8,9 @@ export const LIMITS = {
   faceMm: 2_000,
   lensMm: 2_000,
   rings: 20_000,
+  /** Lenses, covers and films besides the lens. */
+  elements: 8,
+  joints: 400,
   tableRows: 400,
   textChars: 2_000,
   /** Factors of a table over its rated value. */

@@ -3,7 +3,10 @@ import { LAMP_VERSION } from './schema.ts'
 
 type Step = (old: Record<string, unknown>) => Record<string, unknown>
 
-/** steps[n] turns version n into n + 1. 0: before boards had a current each. 1: before heat and power, whose entries are all optional. */
+/**
+ * steps[n] turns version n into n + 1. 0: before boards had a current each. 1: before heat and power, 2: before pieces of
+ * lenses, rows of elements, joints, own outlines and wedges, whose entries are all optional.
+ */
 const steps: Record<number, Step> = {
   0: (old) => {
     const { currentA, ...rest } = old
@@ -11,6 +14,7 @@ const steps: Record<number, Step> = {
     return { ...rest, boards: boards.map((b: object) => ({ currentA: currentA ?? 1, ...b })), version: 1 }
   },
   1: (old) => ({ ...old, version: 2 }),
+  2: (old) => ({ ...old, version: 3 }),
 }
 
 export function migrate(json: unknown): { ok: true; json: unknown } | { ok: false; why: string } {

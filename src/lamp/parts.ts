@@ -1,7 +1,6 @@
 // The schema of the parts that make a lamp, in the order light meets them. Units are in the names.
 
 import { LIMITS } from './limits.ts'
-import { BUILT_IN_MATERIALS, ownMaterial } from './material.ts'
 import { boardThermal } from './power.ts'
 import * as z from './zod.ts'
 
@@ -190,66 +189,6 @@ export const face = z.strictObject({
   /** Least distance from a board to the edge of the face. */
   marginMm: z.number().min(0).max(500),
 })
-
-export const tunnel = z.strictObject({
-  /** 0: round; otherwise a regular polygon of so many sides, sizes across flats, first flat facing +x. */
-  sides: z.union([z.literal(0), z.int().min(3).max(24)]),
-  inMm: z.number().min(1).max(LIMITS.lensMm),
-  outMm: z.number().min(1).max(LIMITS.lensMm),
-  zInMm: z.number().min(0).max(LIMITS.lengthMm),
-  zOutMm: z.number().min(0.1).max(LIMITS.lengthMm),
-  reflectance: share,
-  specularShare: share,
-  /** Standard deviation of each of the two slopes about the mirror direction. */
-  scatterDeg: z.number().min(0).max(30),
-})
-
-/** 'own': the lens's `ownMaterial`. */
-const lensMaterial = z.enum([...BUILT_IN_MATERIALS, 'own'])
-const materialOf = { material: lensMaterial, ownMaterial: ownMaterial.optional() }
-export const lens = z.discriminatedUnion('kind', [
-  z.strictObject({
-    kind: z.literal('fresnel'),
-    /** The plane that the focal length is measured from: flat side (grooves to the target) or groove valleys (to the source). */
-    zMm: z.number().min(1).max(LIMITS.lengthMm),
-    focalMm: z.number().min(1).max(LIMITS.lengthMm),
-    /** Diameter, or the side of a square lens. */
-    diameterMm: z.number().min(1).max(LIMITS.lensMm),
-    aperture: z.enum(['round', 'square']),
-    /** From the flat side to the groove valleys. */
-    thicknessMm: z.number().min(0.1).max(100),
-    pitchMm: z.number().min(0.05).max(100),
-    grooves: z.enum(['target', 'source']),
-    draftDeg: z.number().min(0).max(30),
-    /** Share of the pitch that scatters, for rounded tips. */
-    tipShare: z.number().min(0).max(0.5),
-    ...materialOf,
-    /** Wavelength the facets are cut for. */
-    designNm: z.number().min(380).max(780),
-    /** Material the facets were cut for, whose shape they keep; absent: the lens's own. */
-    cutFor: lensMaterial.optional(),
-  }),
-  z.strictObject({
-    kind: z.literal('solid'),
-    /** The plane of the flat side. */
-    zMm: z.number().min(1).max(LIMITS.lengthMm),
-    diameterMm: z.number().min(1).max(LIMITS.lensMm),
-    /** Radius of the curved side at its vertex. */
-    radiusMm: z.number().min(1).max(LIMITS.lengthMm),
-    /** Conic constant: 0 a sphere, -1 a paraboloid. */
-    conic: z.number().min(-10).max(2),
-    /** On the axis, from the flat side to the vertex. */
-    thicknessMm: z.number().min(0.1).max(500),
-    curved: z.enum(['target', 'source']),
-    ...materialOf,
-  }),
-  z.strictObject({
-    kind: z.literal('ideal'),
-    zMm: z.number().min(1).max(LIMITS.lengthMm),
-    focalMm: z.number().min(1).max(LIMITS.lengthMm),
-    diameterMm: z.number().min(1).max(LIMITS.lensMm),
-  }),
-])
 
 export const target = z.strictObject({
   name: text,

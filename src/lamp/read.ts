@@ -10,6 +10,7 @@ import { findPowerFaults } from './powerChecks.ts'
 import { printable } from './printable.ts'
 import { ownAt, restoreProtoEntries } from './protoEntries.ts'
 import { type Lamp, lampSchema } from './schema.ts'
+import { findUntraced } from './untraced.ts'
 
 export type ReadLamp = { ok: true; lamp: Lamp } | { ok: false; why: string[] }
 
@@ -186,7 +187,7 @@ function findCrossFaults(lamp: Lamp): string[] {
       `tunnel.zOutMm: ${lamp.tunnel.zOutMm} does not fit; expected more than tunnel.zInMm (${lamp.tunnel.zInMm}).`,
     )
   }
-  why.push(...findLensFaults(lamp), ...findPowerFaults(lamp))
+  why.push(...findLensFaults(lamp), ...findPowerFaults(lamp), ...findUntraced(lamp))
   return why
 }
 

@@ -1,12 +1,14 @@
 // The lamp document, whole. Types are inferred; nobody writes them twice.
 
 import { danger } from './danger.ts'
+import { element, lens } from './lens.ts'
 import { LIMITS } from './limits.ts'
 import * as part from './parts.ts'
 import * as supply from './power.ts'
+import { tunnel } from './tunnel.ts'
 import * as z from './zod.ts'
 
-export const LAMP_VERSION = 2
+export const LAMP_VERSION = 3
 
 export const lampSchema = z.strictObject({
   format: z.literal('lamp'),
@@ -21,8 +23,10 @@ export const lampSchema = z.strictObject({
   optic: part.id,
   face: part.face,
   boards: z.array(part.board).max(LIMITS.boards),
-  tunnel: part.tunnel.nullable(),
-  lens: part.lens.nullable(),
+  tunnel: tunnel.nullable(),
+  lens: lens.nullable(),
+  /** Further lenses, covers and films, in any order: light meets them, and the lens, by their z. */
+  elements: z.array(element).max(LIMITS.elements).optional(),
   reading: part.reading,
   heat: part.heat,
   /** What carries the heat away; absent: a bare plate, taken as typical. */
@@ -42,8 +46,12 @@ export type Board = z.infer<typeof part.board>
 export type Site = z.infer<typeof part.site>
 export type KeepOut = z.infer<typeof part.keepOut>
 export type Face = z.infer<typeof part.face>
-export type Tunnel = z.infer<typeof part.tunnel>
-export type Lens = z.infer<typeof part.lens>
+export type Tunnel = z.infer<typeof tunnel>
+export type Joint = NonNullable<Tunnel['joints']>[number]
+export type Lens = z.infer<typeof lens>
+export type Element = z.infer<typeof element>
+export type Cover = Extract<Element, { kind: 'cover' }>
+export type DiffuserFilm = Extract<Element, { kind: 'diffuser' }>
 export type FresnelLens = Extract<Lens, { kind: 'fresnel' }>
 export type SolidLens = Extract<Lens, { kind: 'solid' }>
 export type LensMaterial = FresnelLens['material']

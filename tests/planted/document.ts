@@ -49,7 +49,7 @@ export const MOST_WATTS = 100_000 / LM_PER_W
 export function lampOf(parts: Parts): Lamp {
   return {
     format: 'lamp',
-    version: 2,
+    version: 3,
     name: parts.name,
     note: 'Drawn at random for a planted place; no such lamp was built.',
     target: { name: 'Target', distanceM: 10, widthM: 1, heightM: 1, coneHalfDeg: 2 },

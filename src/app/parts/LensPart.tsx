@@ -1,5 +1,5 @@
 import { useState } from 'react'
-import { lens } from '../../lamp/parts.ts'
+import { lens } from '../../lamp/lens.ts'
 import { conicSag } from '../../lamp/read.ts'
 import type { Lens } from '../../lamp/schema.ts'
 import { lensFocalMm } from '../../library/lensMaterial.ts'

@@ -1,5 +1,5 @@
 import { useState } from 'react'
-import { tunnel } from '../../lamp/parts.ts'
+import { tunnel } from '../../lamp/tunnel.ts'
 import { WALL_FINISHES } from '../../library/wallFinishes.ts'
 import { formatNumber, rangeFault, type Unit } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'

@@ -5,7 +5,8 @@ import { nextRow } from '../../../src/app/parts/PairTable.tsx'
 import { partAt } from '../../../src/app/parts/PartsColumn.tsx'
 import { rangeOf } from '../../../src/app/parts/range.ts'
 import { lampFault } from '../../../src/app/store/tryEdit.ts'
-import { boardType, face, lens } from '../../../src/lamp/parts.ts'
+import { lens } from '../../../src/lamp/lens.ts'
+import { boardType, face } from '../../../src/lamp/parts.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 
 const plan: BoardPlan = { way: 'hex1', count: 3, rows: 2, pitchMm: 12, radiusMm: 12, centre: true }

@@ -116,8 +116,8 @@ function inscribe(
   const least = Math.max(1, Math.ceil(spanDeg / STEP_DEG))
   const most = LIMITS.joints + 1
   for (let n = least; n <= most; n++) {
-    const points = Array.from({ length: n + 1 }, (_, i) => curve(from + ((to - from) * i) / n))
-    const made = tunnelThrough(points, sides, finish)
+    const us = Array.from({ length: n + 1 }, (_, i) => from + ((to - from) * i) / n)
+    const made = tunnelThrough(curve, us, sides, finish)
     const fault = findSizeFault(made)
     if (fault) return refuse(fault)
     const worstStepDeg = worstStep(made)
@@ -128,14 +128,18 @@ function inscribe(
   )
 }
 
-function tunnelThrough(points: readonly ReturnType<Curve>[], sides: Tunnel['sides'], finish: Finish): Tunnel {
-  const ends = points.map((p) => ({ zMm: rounded(p.zMm), widthMm: rounded(2 * p.radiusMm) }))
-  const first = ends[0]!
-  const last = ends.at(-1)!
-  const joints = ends.slice(1, -1).map(({ zMm, widthMm }) => ({ zMm, belowMm: widthMm, aboveMm: widthMm, ...finish }))
-  const { zMm: zInMm, widthMm: inMm } = first
+function tunnelThrough(curve: Curve, us: readonly number[], sides: Tunnel['sides'], finish: Finish): Tunnel {
+  const at = (u: number) => {
+    const { zMm, radiusMm } = curve(u)
+    return { zMm: Math.max(0, rounded(zMm)), widthMm: rounded(2 * radiusMm) }
+  }
+  const [first, last] = [at(us[0] ?? 0), at(us.at(-1) ?? 0)]
+  const joints = us.slice(1, -1).map((u) => {
+    const { zMm, widthMm } = at(u)
+    return { zMm, belowMm: widthMm, aboveMm: widthMm, ...finish }
+  })
   return {
-    ...{ sides, inMm, outMm: last.widthMm, zInMm: Math.max(0, zInMm), zOutMm: last.zMm, ...finish },
+    ...{ sides, inMm: first.widthMm, outMm: last.widthMm, zInMm: first.zMm, zOutMm: last.zMm, ...finish },
     ...(joints.length > 0 ? { joints } : {}),
   }
 }

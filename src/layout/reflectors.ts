@@ -154,5 +154,8 @@ function findSizeFault({ inMm, outMm, zInMm, zOutMm }: Tunnel): string | null {
 
 function worstStep(made: Tunnel): number {
   const slopes = stretchesOf(made).map((s) => Math.atan2((s.outMm - s.inMm) / 2, s.zOutMm - s.zInMm) / DEG)
-  return slopes.reduce((worst, slope, i) => (i > 0 ? Math.max(worst, Math.abs(slope - slopes[i - 1]!)) : worst), 0)
+  return slopes.reduce(
+    (worst, slope, i) => (i > 0 ? Math.max(worst, Math.abs(slope - (slopes[i - 1] ?? slope))) : worst),
+    0,
+  )
 }

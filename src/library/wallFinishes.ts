@@ -64,7 +64,7 @@ export const withFinish = <A extends Finish>(stretch: A, finish: WallFinish): A 
 const memory = 'from memory'
 /** Of 380, 420, 460, 500, 550, 600, 650, 700, 780 nm. */
 const NM = [380, 420, 460, 500, 550, 600, 650, 700, 780] as const
-const over = (...values: readonly number[]): Row[] => NM.map((nm, i) => [nm, values[i]!])
+const over = (...values: readonly number[]): Row[] => NM.map((nm, i) => [nm, values[i] ?? Number.NaN])
 const flat = (reflectance: number): Row[] => [[550, reflectance]]
 
 const ROWS: readonly FinishRow[] = [

@@ -52,3 +52,22 @@ export function elementsOf(lamp: Lamp): (Element & { isLens: boolean })[] {
   ] satisfies ((Element | (Lens & { name: string })) & { isLens: boolean })[]
   return all.sort((a, b) => a.zMm - b.zMm)
 }
+
+type Piece = Pick<Element, 'diameterMm' | 'heightMm'> & { aperture?: 'round' | 'square' | 'rectangle' | undefined }
+
+/** Half sizes of the piece along its frame's x and y, mm, and whether it is round (both then its radius). */
+export function pieceHalves(piece: Piece): { round: boolean; xMm: number; yMm: number } {
+  const xMm = piece.diameterMm / 2
+  const yMm = piece.aperture === 'rectangle' && piece.heightMm !== undefined ? piece.heightMm / 2 : xMm
+  return { round: (piece.aperture ?? 'round') === 'round', xMm, yMm }
+}
+
+/** From the optical axis to the farthest point of the piece, mm: rings are counted so far, 0 for none. */
+export function pieceReachMm(
+  piece: Piece & { centreXMm?: number | undefined; centreYMm?: number | undefined },
+): number {
+  const { round, xMm, yMm } = pieceHalves(piece)
+  const [x, y] = [Math.abs(piece.centreXMm ?? 0), Math.abs(piece.centreYMm ?? 0)]
+  if (round) return x === 0 && y === 0 ? xMm : Math.hypot(x, y) + xMm
+  return x === 0 && y === 0 && xMm === yMm ? xMm * Math.SQRT2 : Math.hypot(x + xMm, y + yMm)
+}

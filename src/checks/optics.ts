@@ -1,7 +1,7 @@
 // Quantities of a lamp that several rules need.
 import { startRadiusMm, startZMm } from '../lamp/front.ts'
 import { type EmitterPlace, placeEmitters } from '../lamp/place.ts'
-import type { EmitterType, Lamp, OpticType, Tunnel } from '../lamp/schema.ts'
+import type { EmitterType, Lamp, OpticType } from '../lamp/schema.ts'
 
 export interface EmissionPoint extends EmitterPlace {
   zMm: number
@@ -27,19 +27,6 @@ export function emissionPoints(lamp: Lamp): readonly EmissionPoint[] {
 /** Diameter about the axis that contains all emitting surfaces. */
 export const arrayDiameterMm = (all: readonly EmissionPoint[]): number =>
   2 * all.reduce((most, s) => Math.max(most, Math.hypot(s.xMm, s.yMm) + s.radiusMm), 0)
-
-/** Half the tunnel's size (radius, or half across flats) at a height. */
-export const tunnelHalfMm = (t: Tunnel, zMm: number): number =>
-  (t.inMm + ((t.outMm - t.inMm) * (zMm - t.zInMm)) / (t.zOutMm - t.zInMm)) / 2
-
-/** Distance from the axis in the metric of the tunnel's cross section: the radius, or the largest projection on the flats' normals. */
-export function acrossTunnel(t: Tunnel, xMm: number, yMm: number): number {
-  const r = Math.hypot(xMm, yMm)
-  if (t.sides === 0) return r
-  const step = (2 * Math.PI) / t.sides
-  const azimuth = Math.atan2(yMm, xMm)
-  return r * Math.cos(azimuth - step * Math.round(azimuth / step))
-}
 
 export const sourceAreaMm2 = ({ source }: EmitterType): number =>
   source.shape === 'disc' ? (Math.PI / 4) * source.diameterMm ** 2 : source.widthMm * source.heightMm

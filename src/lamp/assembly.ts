@@ -52,3 +52,41 @@ export function elementsOf(lamp: Lamp): (Element & { isLens: boolean })[] {
   ] satisfies ((Element | (Lens & { name: string })) & { isLens: boolean })[]
   return all.sort((a, b) => a.zMm - b.zMm)
 }
+
+type Piece = Pick<Element, 'diameterMm' | 'heightMm'> & { aperture?: 'round' | 'square' | 'rectangle' | undefined }
+
+/** Half sizes of the piece along its frame's x and y, mm, and whether it is round (both then its radius). */
+export function pieceHalves(piece: Piece): { round: boolean; xMm: number; yMm: number } {
+  const xMm = piece.diameterMm / 2
+  const yMm = piece.aperture === 'rectangle' && piece.heightMm !== undefined ? piece.heightMm / 2 : xMm
+  return { round: (piece.aperture ?? 'round') === 'round', xMm, yMm }
+}
+
+/** From the optical axis to the farthest point of the piece, mm: rings are counted so far, 0 for none. */
+export function pieceReachMm(
+  piece: Piece & { centreXMm?: number | undefined; centreYMm?: number | undefined },
+): number {
+  const { round, xMm, yMm } = pieceHalves(piece)
+  const [x, y] = [Math.abs(piece.centreXMm ?? 0), Math.abs(piece.centreYMm ?? 0)]
+  if (round) return x === 0 && y === 0 ? xMm : Math.hypot(x, y) + xMm
+  return x === 0 && y === 0 && xMm === yMm ? xMm * Math.SQRT2 : Math.hypot(x + xMm, y + yMm)
+}
+
+const PLACED = ['decentreXMm', 'decentreYMm', 'tiltXDeg', 'tiltYDeg', 'turnDeg'] as const
+
+/** Whether the piece stands on the lamp's axis, untilted and unturned. */
+export const isStraight = (piece: Partial<Record<(typeof PLACED)[number], number | undefined>>): boolean =>
+  PLACED.every((key) => (piece[key] ?? 0) === 0)
+
+/** Whether the lamp is more than a straight tunnel of one stretch and one lens about the axis: the tracers then take it as an assembly. */
+export function isAssembled({ tunnel, lens, elements }: Lamp): boolean {
+  if ((elements?.length ?? 0) > 0) return true
+  if (tunnel && ((tunnel.joints?.length ?? 0) > 0 || isRectangle(tunnel) || tunnel.reflectanceByNm)) return true
+  if (!lens) return false
+  const own = (lens.centreXMm ?? 0) !== 0 || (lens.centreYMm ?? 0) !== 0
+  return (
+    own ||
+    !isStraight(lens) ||
+    (lens.kind === 'fresnel' ? lens.aperture === 'rectangle' : (lens.aperture ?? 'round') !== 'round')
+  )
+}

@@ -1,6 +1,7 @@
 // A document comes in as text or JSON; a lamp or plain sentences come out. Errors are values here: files are an edge.
 import type { z } from 'zod'
 import { editDistance } from '../num/editDistance.ts'
+import { conicSag, lensSpan } from './body.ts'
 import { jsonFault } from './jsonFault.ts'
 import { LIMITS } from './limits.ts'
 import { findLensMaterialFaults } from './materialChecks.ts'
@@ -274,21 +275,3 @@ function findLensFaults(lamp: Lamp): string[] {
 }
 
 const round = (x: number) => Math.round(x * 100) / 100
-
-/** Depth of a conic of vertex radius R and conic constant k at radius r (ISO 10110-12); NaN beyond its edge. */
-export function conicSag(r: number, vertexRadius: number, conic: number): number {
-  const c = 1 / vertexRadius
-  return (c * r * r) / (1 + Math.sqrt(1 - (1 + conic) * c * c * r * r))
-}
-
-/** Nearest and farthest z of the lens's body, mm. The groove layer is taken as two pitches deep (our choice; only facets steeper than 63° reach deeper). */
-export function lensSpan(lens: NonNullable<Lamp['lens']>): [number, number] {
-  if (lens.kind === 'ideal') return [lens.zMm, lens.zMm]
-  if (lens.kind === 'solid') {
-    return lens.curved === 'target' ? [lens.zMm, lens.zMm + lens.thicknessMm] : [lens.zMm - lens.thicknessMm, lens.zMm]
-  }
-  const layer = 2 * lens.pitchMm
-  return lens.grooves === 'target'
-    ? [lens.zMm, lens.zMm + lens.thicknessMm + layer]
-    : [lens.zMm - layer, lens.zMm + lens.thicknessMm]
-}

@@ -1,15 +1,15 @@
 // What single numbers of stretches and elements can't say alone: joints that rise, sizes that go together, elements that don't run into each other.
-import { isRectangle } from './assembly.ts'
+import { isRectangle, pieceHalves } from './assembly.ts'
+import { bodyPlanes, fromFrame, rotationOf } from './body.ts'
+import { findOneLensFaults } from './lensChecks.ts'
 import { LIMITS } from './limits.ts'
 import { findLensMaterialFaults } from './materialChecks.ts'
-import { bodySpan, boxOf, isOver, lampFromPiece, outlineOf, type Piece, pieceRotation } from './piece.ts'
-import type { DiffuserFilm, Lamp, Lens, Tunnel } from './schema.ts'
+import type { DiffuserFilm, Element, Lamp, Lens, Tunnel } from './schema.ts'
 
-/** What is wrong with a lens wherever it stands, by the place it is written at. */
-type FindLens = (lens: Lens, where: string) => string[]
+type Piece = Lens | Element
 
-/** One sentence for each fault; `findLens` gives those of a lens by itself, which each further lens can have as well. */
-export function findAssemblyFaults(lamp: Lamp, findLens: FindLens): string[] {
+/** One sentence for each fault of tunnel, elements and their row; those of the lens by itself: lensChecks.ts. */
+export function findAssemblyFaults(lamp: Lamp): string[] {
   const why = lamp.tunnel ? findTunnelFaults(lamp.tunnel) : []
   if (lamp.lens) why.push(...findSizeFaults(lamp.lens, 'lens'))
   for (const [i, e] of (lamp.elements ?? []).entries()) {
@@ -17,7 +17,7 @@ export function findAssemblyFaults(lamp: Lamp, findLens: FindLens): string[] {
     why.push(...findSizeFaults(e, where))
     if (e.kind === 'diffuser') why.push(...findFilmFaults(e, where))
     else if (e.kind === 'cover') why.push(...findLensMaterialFaults(e, where))
-    else why.push(...findLens(e, where))
+    else why.push(...findOneLensFaults(e, where))
   }
   return why.length > 0 ? why : findRowFaults(lamp)
 }
@@ -100,8 +100,8 @@ function findRowFaults(lamp: Lamp): string[] {
   const why: string[] = []
   const end = lamp.tunnel?.zOutMm
   for (const [i, { of, at, name }] of row.entries()) {
-    const near = boxOf(of).from[2]
-    // An untilted lens has its sentences already (read.ts).
+    const near = nearestZ(of)
+    // An untilted lens has its sentences already (lensChecks.ts).
     const reported = at === 'lens' && !isTilted(of)
     const back = `${at}.zMm: ${name} reaches back to ${round(near)} mm`
     if (end !== undefined && near < end - 1e-6 && !reported)
@@ -117,18 +117,25 @@ function findRowFaults(lamp: Lamp): string[] {
 
 const isTilted = (e: Piece): boolean => Boolean(e.tiltXDeg || e.tiltYDeg)
 
+/** Least z of the body in the lamp, mm: its nearest corner, or the nearest point of a round one's edge. */
+function nearestZ(piece: Piece): number {
+  const { round: isRound, xMm, yMm } = pieceHalves(piece)
+  const [, , , , , , zx, zy, zz] = rotationOf(piece)
+  const aside = isRound ? xMm * Math.hypot(zx, zy) : xMm * Math.abs(zx) + yMm * Math.abs(zy)
+  return piece.zMm - aside + zz * bodyPlanes(piece)[0]
+}
+
 /** How deep the later of two bodies stands in the earlier one where they lie one over the other along z, mm: by the outlines of both. */
 function overlapMm(before: Piece, after: Piece): number {
-  const far = bodySpan(before)[1]
-  const near = bodySpan(after)[0]
+  const far = bodyPlanes(before)[1]
+  const near = bodyPlanes(after)[0]
   let most = 0
   for (const [of, other, h, hOther, way] of [
     [before, after, far, near, 1],
     [after, before, near, far, -1],
   ] as const) {
-    const place = lampFromPiece(of)
-    for (const p of [...outlineOf(of), [0, 0] as const]) {
-      const [x, y, z] = place([p[0], p[1], h])
+    for (const [px, py] of outlineOf(of)) {
+      const [x, y, z] = fromFrame(of, [px, py, h])
       const there = surfaceZ(other, x, y, hOther)
       if (there !== null) most = Math.max(most, way * (z - there))
     }
@@ -136,14 +143,27 @@ function overlapMm(before: Piece, after: Piece): number {
   return most
 }
 
+/** The middle and points of the outline in the piece's frame, mm: corners, or so many on a round one. */
+function outlineOf(piece: Piece, steps = 72): (readonly [number, number])[] {
+  const { round: isRound, xMm, yMm } = pieceHalves(piece)
+  const corners = [-1, 1].flatMap((sx) => [-1, 1].map((sy) => [sx * xMm, sy * yMm] as const))
+  const circle = Array.from({ length: steps }, (_, i) => (2 * Math.PI * i) / steps)
+  return [[0, 0], ...(isRound ? circle.map((at) => [xMm * Math.cos(at), xMm * Math.sin(at)] as const) : corners)]
+}
+
 /** z of a plane of the piece, hMm over its own, where a line along the lamp's z meets it; null beside the piece. */
 function surfaceZ(piece: Piece, x: number, y: number, hMm: number): number | null {
-  const r = pieceRotation(piece)
-  const at = lampFromPiece(piece)([0, 0, hMm])
+  const [xx, xy, nx, yx, yy, ny, zx, zy, nz] = rotationOf(piece)
+  const [x0, y0, z0] = fromFrame(piece, [0, 0, hMm])
+  const [dx, dy] = [x - x0, y - y0]
   // The plane's normal is the frame's z: the third column.
-  const [nx, ny, nz] = [r[0][2], r[1][2], r[2][2]]
-  const dz = -(nx * (x - at[0]) + ny * (y - at[1])) / nz
-  const d = [x - at[0], y - at[1], dz] as const
-  const own = (c: 0 | 1) => r[0][c] * d[0] + r[1][c] * d[1] + r[2][c] * d[2]
-  return isOver(piece, own(0), own(1)) ? at[2] + dz : null
+  const dz = -(nx * dx + ny * dy) / nz
+  const [ownX, ownY] = [xx * dx + yx * dy + zx * dz, xy * dx + yy * dy + zy * dz]
+  return isOver(piece, ownX, ownY) ? z0 + dz : null
+}
+
+/** Whether a point of the piece's frame lies over its outline, mm. */
+function isOver(piece: Piece, x: number, y: number): boolean {
+  const { round: isRound, xMm, yMm } = pieceHalves(piece)
+  return isRound ? Math.hypot(x, y) <= xMm + 1e-9 : Math.abs(x) <= xMm + 1e-9 && Math.abs(y) <= yMm + 1e-9
 }

@@ -1,18 +1,16 @@
 // A document comes in as text or JSON; a lamp or plain sentences come out. Errors are values here: files are an edge.
 import type { z } from 'zod'
 import { editDistance } from '../num/editDistance.ts'
-import { pieceHalves, pieceReachMm } from './assembly.ts'
 import { findAssemblyFaults } from './assemblyChecks.ts'
 import { jsonFault } from './jsonFault.ts'
+import { findLensFaults } from './lensChecks.ts'
 import { LIMITS } from './limits.ts'
-import { findLensMaterialFaults } from './materialChecks.ts'
 import { migrate } from './migrate.ts'
 import { ownEntry } from './ownEntry.ts'
-import { bodySpan } from './piece.ts'
 import { findPowerFaults } from './powerChecks.ts'
 import { printable } from './printable.ts'
 import { ownAt, restoreProtoEntries } from './protoEntries.ts'
-import { type FresnelLens, type Lamp, type Lens, lampSchema } from './schema.ts'
+import { type Lamp, lampSchema } from './schema.ts'
 import { findUntraced } from './untraced.ts'
 
 export type ReadLamp = { ok: true; lamp: Lamp } | { ok: false; why: string[] }
@@ -190,8 +188,7 @@ function findCrossFaults(lamp: Lamp): string[] {
       `tunnel.zOutMm: ${lamp.tunnel.zOutMm} does not fit; expected more than tunnel.zInMm (${lamp.tunnel.zInMm}).`,
     )
   }
-  why.push(...findLensFaults(lamp), ...findAssemblyFaults(lamp, findOneLensFaults))
-  why.push(...findPowerFaults(lamp), ...findUntraced(lamp))
+  why.push(...findLensFaults(lamp), ...findAssemblyFaults(lamp), ...findPowerFaults(lamp), ...findUntraced(lamp))
   return why
 }
 
@@ -245,77 +242,4 @@ function darkFaults(rows: readonly (readonly number[])[], where: string): string
   return most < 1 / LIMITS.relative
     ? [`${where}: nowhere above ${1 / LIMITS.relative}; give it in larger numbers.`]
     : []
-}
-
-export const SHORTEST_FOCUS = 0.05
-
-function findLensFaults(lamp: Lamp): string[] {
-  const { lens, tunnel } = lamp
-  if (!lens) return []
-  const why: string[] = []
-  const [nearZ] = lensSpan(lens)
-  if (tunnel && nearZ < tunnel.zOutMm)
-    why.push(`lens.zMm: the lens reaches back to ${round(nearZ)} mm, into the tunnel that ends at ${tunnel.zOutMm} mm.`)
-  if (nearZ <= 0) why.push(`lens.zMm: the lens reaches back to ${round(nearZ)} mm, into the face.`)
-  return [...why, ...findOneLensFaults(lens, 'lens')]
-}
-
-/** What is wrong with a lens wherever it stands; rings, curve and focus are counted to its farthest point from the optical axis. */
-function findOneLensFaults(lens: Lens, where: string): string[] {
-  const why: string[] = []
-  const reach = pieceReachMm(lens)
-  if (lens.kind === 'fresnel') why.push(...findGrooveFaults(lens, reach, where))
-  why.push(...findLensMaterialFaults(lens, where))
-  if (lens.kind === 'solid') {
-    const sag = conicSag(reach, lens.radiusMm, lens.conic)
-    if (!(sag < lens.thicknessMm))
-      why.push(
-        `${where}.thicknessMm: ${lens.thicknessMm} does not fit; a curve of ${lens.radiusMm} mm over ${round(2 * reach)} mm needs more than ${Number.isFinite(sag) ? round(sag) : 'it can have'}.`,
-      )
-  }
-  return why
-}
-
-function findGrooveFaults(lens: FresnelLens, reach: number, where: string): string[] {
-  const why: string[] = []
-  const { pitchMm, focalMm, diameterMm } = lens
-  if (reach / pitchMm > LIMITS.rings) why.push(`${where}.pitchMm: ${pitchMm} gives over ${LIMITS.rings} grooves.`)
-  const near = pieceNearMm(lens)
-  if (near > 0 && pitchMm * Math.floor(reach / pitchMm + 1e-9) <= near)
-    why.push(
-      `${where}.pitchMm: ${pitchMm} does not fit; no whole groove lies on the piece: expected at most ${round(reach - near)}.`,
-    )
-  // Light in the grooves of a shorter one turns back and forth without end (tests/fuzz/extreme.test.ts).
-  const whole = isCentred(lens) ? diameterMm : 2 * reach
-  if (focalMm < SHORTEST_FOCUS * whole) {
-    const of = isCentred(lens) ? 'the diameter' : `the ${round(whole)} mm of the lens that it is cut from`
-    why.push(
-      `${where}.focalMm: ${focalMm} does not fit; expected at least ${round(SHORTEST_FOCUS * whole)}, a twentieth of ${of}.`,
-    )
-  }
-  return why
-}
-
-const isCentred = ({ centreXMm, centreYMm, aperture }: FresnelLens): boolean =>
-  !centreXMm && !centreYMm && aperture !== 'rectangle'
-
-/** From the optical axis to the nearest point of the piece, mm. */
-function pieceNearMm(lens: FresnelLens): number {
-  const { round: isRound, xMm, yMm } = pieceHalves(lens)
-  const [x, y] = [Math.abs(lens.centreXMm ?? 0), Math.abs(lens.centreYMm ?? 0)]
-  return isRound ? Math.max(0, Math.hypot(x, y) - xMm) : Math.hypot(Math.max(0, x - xMm), Math.max(0, y - yMm))
-}
-
-const round = (x: number) => Math.round(x * 100) / 100
-
-/** Depth of a conic of vertex radius R and conic constant k at radius r (ISO 10110-12); NaN beyond its edge. */
-export function conicSag(r: number, vertexRadius: number, conic: number): number {
-  const c = 1 / vertexRadius
-  return (c * r * r) / (1 + Math.sqrt(1 - (1 + conic) * c * c * r * r))
-}
-
-/** Nearest and farthest z of the lens's body while it isn't tilted, mm. */
-export function lensSpan(lens: Lens): [number, number] {
-  const [near, far] = bodySpan(lens)
-  return [lens.zMm + near, lens.zMm + far]
 }

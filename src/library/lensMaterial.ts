@@ -20,16 +20,19 @@ function dispersed(own: OwnMaterial): Dispersed {
   return found
 }
 
-const ownOf = (lens: RefractingLens): OwnMaterial => {
+/** A lens, or a cover. */
+type Refracting = Pick<RefractingLens, 'material' | 'ownMaterial'>
+
+const ownOf = (lens: Refracting): OwnMaterial => {
   if (!lens.ownMaterial) throw new Error('lens: no material of its own')
   return lens.ownMaterial
 }
 
-const indexOf = (lens: RefractingLens, material: LensMaterial, nm: number): number =>
+const indexOf = (lens: Refracting, material: LensMaterial, nm: number): number =>
   material === 'own' ? dispersed(ownOf(lens)).index(nm) : refractiveIndex(material, nm)
 
 /** Refractive index of a lens against air at room temperature; nm from 380 to 780. Sources: materials.ts; own: src/lamp/material.ts. */
-export const lensIndex = (lens: RefractingLens, nm: number): number => indexOf(lens, lens.material, nm)
+export const lensIndex = (lens: Refracting, nm: number): number => indexOf(lens, lens.material, nm)
 
 /** Refractive index that the facets of a Fresnel lens are cut for: of its own material, or of the one it was first cut for, at `designNm`. */
 export const cutIndex = (lens: FresnelLens): number => indexOf(lens, lens.cutFor ?? lens.material, lens.designNm)
@@ -45,7 +48,7 @@ export function lensFocalMm(lens: Lens): number {
 }
 
 /** Bulk absorption of a lens, 1/mm: one number, or a function of the wavelength in nm where it is known over wavelengths. */
-export function lensAbsorption(lens: RefractingLens): number | OfNm {
+export function lensAbsorption(lens: Refracting): number | OfNm {
   if (lens.material === 'own') {
     const own = ownOf(lens)
     return own.absorption.by === 'value' ? own.absorption.perMm : dispersed(own).absorption

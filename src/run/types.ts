@@ -1,5 +1,4 @@
 // What a trace leaves. Frame: lamp frame, mm; angles in radians; weights as in README.md.
-
 /** Where a path's weight ends. The order is the order in the tally buffer, on CPU and GPU. */
 export const FATES = [
   'opticLoss', // not passed by an emitter's optic
@@ -23,6 +22,12 @@ export type Fate = (typeof FATES)[number]
 
 /** Independent batches of a run, each with a scramble of its own: enough for a standard error (our choice). */
 export const BATCHES = 16
+
+/** Of an assembled lamp: how many stretches its tunnel has, and how many elements stand in front of it. */
+export interface PartShape {
+  stretches: number
+  elements: number
+}
 
 /** The bins of a run, fixed before it starts. */
 export interface TallyShape {
@@ -57,6 +62,8 @@ export interface TallyShape {
   } | null
   /** Returned light on z = 0: n × n over ± halfMm. */
   face: { n: number; halfMm: number }
+  /** Absent: a plain lamp, whose ledger has no parts. */
+  parts?: PartShape
 }
 
 /** Exit rays per record: x y z dx dy dz radiantWeight luminousWeight wavelengthNm. Positions in mm on the plane they left from. */

@@ -1,8 +1,8 @@
 // Rules of the document at their limits: boards with one emitter each, figures by hand.
 import { describe, expect, test } from 'vitest'
 import { checkDesign } from '../../src/checks/check.ts'
-import { acrossFlatsMm, pastWallMm, sectionAt } from '../../src/lamp/assembly.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
+import { acrossFlatsMm, pastWallMm, sectionAt } from '../../src/lamp/section.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { emitter, lampOf, narrow, type Optic } from '../kit/singleBoards.ts'

@@ -1,5 +1,5 @@
 // Extent of the lamp along its axis and across it.
-import { lensSpan } from '../../lamp/read.ts'
+import { lensSpan } from '../../lamp/body.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { faceHalf, tunnelHalf } from './cut.ts'
 

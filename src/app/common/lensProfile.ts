@@ -1,5 +1,5 @@
 // The lens in section: points (z, r) in mm. Facet slopes follow from Snell's law at the mid radius of each ring.
-import { conicSag } from '../../lamp/read.ts'
+import { conicSag } from '../../lamp/body.ts'
 import type { FresnelLens, Lens, SolidLens } from '../../lamp/schema.ts'
 import { cutIndex, lensFocalMm, lensIndex } from '../../library/lensMaterial.ts'
 

@@ -1,6 +1,6 @@
 import { useState } from 'react'
+import { conicSag } from '../../lamp/body.ts'
 import { lens } from '../../lamp/lens.ts'
-import { conicSag } from '../../lamp/read.ts'
 import type { Lens } from '../../lamp/schema.ts'
 import { lensFocalMm } from '../../library/lensMaterial.ts'
 import { formatNumber, type Unit } from '../common/units.ts'

@@ -1,6 +1,6 @@
 // The live layer: guide and readout of the active handle, and the ring about the place of a finding.
 import type { Place } from '../../checks/finding.ts'
-import { lensSpan } from '../../lamp/read.ts'
+import { lensSpan } from '../../lamp/body.ts'
 import { lengthText } from '../common/lengthText.ts'
 import { focusZMm } from '../common/lensProfile.ts'
 import { type Handle, type HandleName, handlesOf } from './model/handles.ts'

@@ -1,5 +1,5 @@
 // The parts in section, in the order in which light meets them.
-import { lensSpan } from '../../lamp/read.ts'
+import { lensSpan } from '../../lamp/body.ts'
 import { type BoardCut, cutBoards, cutEmitters, type EmitterCut, faceHalf, tunnelHalf } from '../common/cut.ts'
 import { PLATE_MM } from '../common/extent.ts'
 import { lengthText } from '../common/lengthText.ts'

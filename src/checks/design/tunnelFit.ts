@@ -1,6 +1,7 @@
 // Emitters and the tunnel's wall: light emitted outside the tunnel is lost, and a tunnel smaller than the array vignettes its rim.
-import { pastWallMm } from '../../lamp/assembly.ts'
+
 import type { Lamp, Tunnel } from '../../lamp/schema.ts'
+import { pastWallMm } from '../../lamp/section.ts'
 import type { Finding } from '../finding.ts'
 import { type EmissionPoint, emissionPoints } from '../optics.ts'
 import { counted, mm } from '../words.ts'

@@ -1,6 +1,7 @@
 // The handles of the section: the range of each, and the lamp for a value. The lamp is always valid.
+
+import { lensSpan } from '../../../lamp/body.ts'
 import { LIMITS } from '../../../lamp/limits.ts'
-import { lensSpan } from '../../../lamp/read.ts'
 import type { Lamp, Lens } from '../../../lamp/schema.ts'
 import { roundMm } from '../../common/lengthText.ts'
 

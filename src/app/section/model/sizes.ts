@@ -1,5 +1,5 @@
 // Layout of the section's dimension lines and callouts.
-import { lensSpan } from '../../../lamp/read.ts'
+import { lensSpan } from '../../../lamp/body.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
 import { lengthText } from '../../common/lengthText.ts'
 import { focusZMm } from '../../common/lensProfile.ts'

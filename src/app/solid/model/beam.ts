@@ -1,8 +1,8 @@
 // Fluence of the beam in front of the lamp, from the traced profile alone. The exit aperture is modelled as a disc whose every point emits
 // the same profile (true of the whole, not of each point).
 
+import { lensSpan } from '../../../lamp/body.ts'
 import { placeEmitters } from '../../../lamp/place.ts'
-import { lensSpan } from '../../../lamp/read.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
 import { linear } from '../../../num/interpolate.ts'
 

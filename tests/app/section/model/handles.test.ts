@@ -8,7 +8,8 @@ import {
   withHandle,
 } from '../../../../src/app/section/model/handles.ts'
 import { createDesign } from '../../../../src/app/store/design.ts'
-import { conicSag, lensSpan, readLamp } from '../../../../src/lamp/read.ts'
+import { conicSag, lensSpan } from '../../../../src/lamp/body.ts'
+import { readLamp } from '../../../../src/lamp/read.ts'
 import type { Lamp, SolidLens } from '../../../../src/lamp/schema.ts'
 import { DEMOS, gannetHead, stileLamp } from '../../../../src/library/demos.ts'
 

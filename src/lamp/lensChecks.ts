@@ -1,5 +1,5 @@
 // What single numbers of a lens can't say alone: grooves, focus and curve over its whole piece, its place before tunnel and face.
-import { pieceHalves, pieceReachMm } from './assembly.ts'
+import { pieceNearMm, pieceReachMm } from './assembly.ts'
 import { conicSag, lensSpan } from './body.ts'
 import { LIMITS } from './limits.ts'
 import { findLensMaterialFaults } from './materialChecks.ts'
@@ -57,12 +57,5 @@ function findGrooveFaults(lens: FresnelLens, reach: number, where: string): stri
 
 const isCentred = ({ centreXMm, centreYMm, aperture }: FresnelLens): boolean =>
   !centreXMm && !centreYMm && aperture !== 'rectangle'
-
-/** From the optical axis to the nearest point of the piece, mm. */
-function pieceNearMm(lens: FresnelLens): number {
-  const { round: isRound, xMm, yMm } = pieceHalves(lens)
-  const [x, y] = [Math.abs(lens.centreXMm ?? 0), Math.abs(lens.centreYMm ?? 0)]
-  return isRound ? Math.max(0, Math.hypot(x, y) - xMm) : Math.hypot(Math.max(0, x - xMm), Math.max(0, y - yMm))
-}
 
 const round = (x: number) => Math.round(x * 100) / 100

@@ -62,9 +62,9 @@ function findTunnelFaults(t: Tunnel): string[] {
 }
 
 function findJointFault(zMm: number, before: { zMm: number; name: string }, endMm: number): string | null {
-  const nearly = zMm > before.zMm && zMm < endMm ? `, by at least ${LIMITS.tableStep}` : ''
-  if (zMm < before.zMm + LIMITS.tableStep) return `expected more than ${before.name} (${before.zMm})${nearly}`
-  return zMm > endMm - LIMITS.tableStep ? `expected less than tunnel.zOutMm (${endMm})${nearly}` : null
+  const nearly = zMm > before.zMm && zMm < endMm ? `, by at least ${LIMITS.stretchMm}` : ''
+  if (zMm < before.zMm + LIMITS.stretchMm - 1e-9) return `expected more than ${before.name} (${before.zMm})${nearly}`
+  return zMm > endMm - LIMITS.stretchMm + 1e-9 ? `expected less than tunnel.zOutMm (${endMm})${nearly}` : null
 }
 
 function findTableFaults({ reflectanceByNm }: Pick<Tunnel, 'reflectanceByNm'>, where: string): string[] {

@@ -31,6 +31,25 @@ export function aboutSectionMm(tunnel: Tunnel, zMm: number): number {
   return tunnel.sides === 0 ? xMm : xMm / Math.cos(Math.PI / tunnel.sides)
 }
 
+/** As `sectionAt`, of many heights: half sizes of round sections and polygons, to the corners of a rectangle; beyond the ends as there. */
+export function makeRadiusAt(tunnel: Tunnel): (zMm: number) => number {
+  const rectangle = isRectangle(tunnel)
+  const half = (x: number, y: number) => (rectangle ? Math.hypot(x, y) : x) / 2
+  const ends = stretchesOf(tunnel).map((s) => ({
+    ...{ fromZ: s.zInMm, toZ: s.zOutMm },
+    ...{ from: half(s.inMm, s.inHeightMm), to: half(s.outMm, s.outHeightMm) },
+  }))
+  return (zMm) => {
+    const z = Math.min(Math.max(zMm, tunnel.zInMm), tunnel.zOutMm)
+    let most = 0
+    for (const { fromZ, toZ, from, to } of ends) {
+      if (z < fromZ) break
+      if (z <= toZ) most = Math.max(most, from + ((to - from) * (z - fromZ)) / (toZ - fromZ))
+    }
+    return most
+  }
+}
+
 /** How far a point (mm) lies outside the tunnel's section at its height, across the nearest wall; negative inside. */
 export function pastWallMm(tunnel: Tunnel, { xMm, yMm, zMm }: { xMm: number; yMm: number; zMm: number }): number {
   const half = sectionAt(tunnel, zMm)
@@ -45,4 +64,14 @@ export function acrossFlatsMm(sides: number, xMm: number, yMm: number): number {
   const step = (2 * Math.PI) / sides
   const azimuth = Math.atan2(yMm, xMm)
   return r * Math.cos(azimuth - step * Math.round(azimuth / step))
+}
+
+/** The tunnel's greatest size anywhere, mm, to the corners of a rectangle; 0 without one. */
+export function widestTunnelMm(tunnel: Tunnel | null): number {
+  if (!tunnel) return 0
+  const size = isRectangle(tunnel) ? Math.hypot : (x: number) => x
+  return stretchesOf(tunnel).reduce(
+    (most, s) => Math.max(most, size(s.inMm, s.inHeightMm), size(s.outMm, s.outHeightMm)),
+    0,
+  )
 }

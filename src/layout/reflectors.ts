@@ -144,12 +144,16 @@ function tunnelThrough(curve: Curve, us: readonly number[], sides: Tunnel['sides
   }
 }
 
-function findSizeFault({ inMm, outMm, zInMm, zOutMm }: Tunnel): string | null {
+function findSizeFault(made: Tunnel): string | null {
+  const { inMm, outMm, zInMm, zOutMm } = made
   if (inMm < 1) return `an end of ${short(inMm)} mm is narrower than 1 mm.`
   if (outMm > LIMITS.lensMm) return `a mouth of ${short(outMm)} mm is wider than ${LIMITS.lensMm} mm.`
   if (zInMm > LIMITS.lengthMm || zOutMm > LIMITS.lengthMm)
     return `it would reach ${short(zOutMm)} mm ahead, more than ${LIMITS.lengthMm} mm.`
-  return zOutMm - zInMm < 0.1 ? 'it would be shorter than 0.1 mm.' : null
+  if (zOutMm - zInMm < 0.1) return 'it would be shorter than 0.1 mm.'
+  return stretchesOf(made).some((s) => s.zOutMm - s.zInMm < LIMITS.stretchMm)
+    ? `stretches at its neck would be shorter than ${LIMITS.stretchMm} mm; take a wider neck.`
+    : null
 }
 
 function worstStep(made: Tunnel): number {

@@ -38,8 +38,8 @@ describe('joints', () => {
     expect(withTunnel({ joints: [joint(1040)] })).toEqual([
       'tunnel.joints[0].zMm: 1040 does not fit; expected less than tunnel.zOutMm (1040).',
     ])
-    expect(withTunnel({ joints: [joint(500), joint(500.0000001)] })).toEqual([
-      'tunnel.joints[1].zMm: 500.0000001 does not fit; expected more than tunnel.joints[0].zMm (500), by at least 0.000001.',
+    expect(withTunnel({ joints: [joint(500), joint(500.009)] })).toEqual([
+      'tunnel.joints[1].zMm: 500.009 does not fit; expected more than tunnel.joints[0].zMm (500), by at least 0.01.',
     ])
   })
   test('a finish’s table rises, in each stretch', () => {

@@ -63,6 +63,11 @@ describe('a paraboloid', () => {
       ok: false,
       why: 'A neck of 20 mm would lie 4.5 mm behind the face; raise the focus, or take a wider neck (from 33.47 mm on).',
     })
+    // Beside r = 0.7 mm a step of 0.2° is 2.5 µm high: r dr/2f, dr = 2f dγ/sin²γ.
+    expect(paraboloidTunnel({ focalMm: 2, focusZMm: 3, inMm: 1.4, outMm: 20, finish })).toEqual({
+      ok: false,
+      why: 'Stretches at its neck would be shorter than 0.01 mm; take a wider neck.',
+    })
     // From 87.1° to 2.3°: 84.8° of slope, more than 401 steps of 0.2°.
     expect(paraboloidTunnel({ ...order, focalMm: 20, focusZMm: 20, inMm: 4, outMm: 1980 })).toEqual({
       ok: false,

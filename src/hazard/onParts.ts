@@ -15,6 +15,7 @@ import {
   secondsToHarm,
   thresholds,
 } from '../library/thresholds.ts'
+import { wallTakesIn } from '../library/wallFinishes.ts'
 import { T95 } from '../num/stats.ts'
 import { overBatches } from '../run/batches.ts'
 import type { HotSpot } from '../run/figure.ts'
@@ -220,7 +221,7 @@ function readWall(lamp: Lamp, spot: HotSpot | null): WallHeat | null {
   if (!spot || !lamp.tunnel) return null
   const kWm2 = upperKWm2(spot)
   const { ambientC } = lamp.reading
-  const absorbedShare = 1 - lamp.tunnel.reflectance
+  const absorbedShare = wallTakesIn(lamp, spot.zMm, spot.discMm)
   const cleanC = steadyTemperatureC({ takenKWm2: absorbedShare * kWm2, ambientC })
   return {
     kWm2,

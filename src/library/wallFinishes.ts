@@ -7,7 +7,9 @@
 // [6] V. Pozzobon and others, “Household aluminum foil matte and bright side reflectivity measurements”, Biotechnology Reports 25 (2020) e00399.
 // [7] Y. S. Touloukian, D. P. DeWitt, Thermophysical Properties of Matter 7 (1970), metals. [8] ASHRAE Handbook Fundamentals, solar
 // properties of surfaces. Values of all of them from memory.
-import type { Finish } from '../lamp/assembly.ts'
+import { type Finish, stretchesOf } from '../lamp/assembly.ts'
+import { placeEmitters } from '../lamp/place.ts'
+import type { Lamp } from '../lamp/schema.ts'
 import { linear } from '../num/interpolate.ts'
 import { gridNm, spectrumPower } from './spectra.ts'
 
@@ -44,6 +46,22 @@ export function meanReflectance(rows: readonly Row[], white: Parameters<typeof s
   const all = power.reduce((sum, p) => sum + p, 0)
   const sent = power.reduce((sum, p, i) => sum + p * linear(nms, values, gridNm(i)), 0)
   return Math.round((1000 * sent) / all) / 1000
+}
+
+/**
+ * Share of the lamp's own light that its clean wall takes in at a height, 0 to 1: of the stretches within `aboutMm` the darkest, for the
+ * spectrum of the emitter that it takes most of. The hot side. 0 without a tunnel.
+ */
+export function wallTakesIn(lamp: Lamp, zMm: number, aboutMm: number): number {
+  const { tunnel } = lamp
+  if (!tunnel) return 0
+  const spectra = [...new Set(placeEmitters(lamp).map((p) => p.emitter))].map((e) => e.spectrum)
+  const near = stretchesOf(tunnel).filter((s) => s.zInMm <= zMm + aboutMm && s.zOutMm >= zMm - aboutMm)
+  const sentBack = (near.length > 0 ? near : stretchesOf(tunnel)).map(({ reflectance, reflectanceByNm }) => {
+    const rows = reflectanceByNm?.map((r) => [r.nm, r.reflectance] as const)
+    return rows ? Math.min(...spectra.map((of) => meanReflectance(rows, of)), 1) : reflectance
+  })
+  return 1 - Math.min(...sentBack)
 }
 
 /** What a stretch of the tunnel takes over from a finish of the library. */

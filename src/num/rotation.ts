@@ -6,6 +6,7 @@ export type Vector = readonly [number, number, number]
 
 export const NO_TURN: Rotation = [1, 0, 0, 0, 1, 0, 0, 0, 1]
 
+/** A vector of the turned frame, in the outer one. */
 export const turnVector = (m: Rotation, [x, y, z]: Vector): [number, number, number] => [
   m[0] * x + m[1] * y + m[2] * z,
   m[3] * x + m[4] * y + m[5] * z,
@@ -31,6 +32,7 @@ export function turnAbout([x, y, z]: Vector, rad: number): Rotation {
   ] as unknown as Rotation
 }
 
+/** Right-handed turn by `rad` about z. */
 export const turnAboutZ = (rad: number): Rotation => {
   const c = Math.cos(rad)
   const s = Math.sin(rad)

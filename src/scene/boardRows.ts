@@ -7,6 +7,7 @@ import * as FRAME from '../optics/frameRow.ts'
 /** Tilted by more than this, a board stops light itself; less, and light comes back to the plane z = 0 (a stated approximation). */
 export const STOPS_FROM_DEG = 10
 
+/** Whether the board is tilted so far that light meets it, and not the plane z = 0. */
 export const stopsLight = ({ wedge }: Lamp['boards'][number]): boolean =>
   Math.abs(wedge?.tiltDeg ?? 0) > STOPS_FROM_DEG
 

@@ -8,6 +8,7 @@ import { noEmitters } from './design/noEmitters.ts'
 import { overCurrent } from './design/overCurrent.ts'
 import { smallLens } from './design/smallLens.ts'
 import { outsideTunnel, smallTunnel } from './design/tunnelFit.ts'
+import { aimedReflector, underFace } from './design/wedge.ts'
 import { wideArray } from './design/wideArray.ts'
 import type { Finding, Severity } from './finding.ts'
 import type { SheetParts } from './parts.ts'
@@ -32,6 +33,8 @@ const DESIGN: readonly ((lamp: Lamp) => Finding[])[] = [
   lensFocus,
   lensMaterial,
   wideArray,
+  underFace,
+  aimedReflector,
 ]
 
 /** That no figure is to be trusted comes before what the figures say. */

@@ -1,6 +1,5 @@
 // Boards that are tilted so far that they stop light themselves: plane pieces, met from either side.
 import * as BOARD from './boardRow.ts'
-import { insideFace } from './face.ts'
 import * as FRAME from './frameRow.ts'
 import * as P from './params.ts'
 import { DX, DY, DZ, NX, NY, NZ, REACH, X, Y, Z } from './records.ts'
@@ -8,6 +7,7 @@ import { insideSection, sectionAt } from './wall.ts'
 
 /** A board's plane lies so far under its surface, mm, that rounding keeps no emitter's own light back. */
 export const UNDER = 0.01
+const HEX = 0.8660254037844386
 /** Less than this is the place that the ray stands on, mm. */
 const AWAY = 1e-6
 
@@ -49,8 +49,9 @@ export function meetsBoard(ray: Float64Array, p: Float32Array, boards: Float32Ar
 export function insideBoard(u: number, v: number, boards: Float32Array, at: number): boolean {
   const shape = boards[at + BOARD.shape]!
   const halfX = boards[at + BOARD.halfX]!
-  if (shape === 0) return Math.abs(u) <= halfX && Math.abs(v) <= boards[at + BOARD.halfY]!
-  return insideFace(u, v, shape === 1 ? 2 : 0, halfX)
+  if (shape === 2) return u * u + v * v <= halfX * halfX
+  if (Math.abs(u) > halfX || Math.abs(v) > boards[at + BOARD.halfY]!) return false
+  return shape === 0 || 0.5 * Math.abs(u) + HEX * Math.abs(v) <= halfX
 }
 
 /** Whether neither face, wall nor lens stands in the straight way of length s, mm. */

@@ -45,12 +45,16 @@ const byId = <T extends { id: string }>(rows: readonly T[], what: string) => {
 
 export const boardTypeOf = (lamp: Lamp, board: Board): BoardType => byId(lamp.boardTypes, 'board type')(board.type)
 
-/** A point of a board's own frame, in the lamp's frame, seen from the front as if the board lay flat. */
+/** A point of a board's own frame, in the lamp's frame, seen from the front. */
 export function lampFromBoard(
-  board: Pick<Board, 'xMm' | 'yMm' | 'turnDeg'>,
+  board: Pick<Board, 'xMm' | 'yMm' | 'turnDeg' | 'wedge'>,
   xMm: number,
   yMm: number,
 ): [number, number] {
+  if (board.wedge?.tiltDeg) {
+    const [x, y] = turnVector(boardRotation(board), [xMm, yMm, 0])
+    return [board.xMm + x, board.yMm + y]
+  }
   const turn = (board.turnDeg * Math.PI) / 180
   const c = Math.cos(turn)
   const s = Math.sin(turn)
@@ -60,8 +64,7 @@ export function lampFromBoard(
 type Pose = Pick<Board, 'xMm' | 'yMm' | 'turnDeg' | 'heightMm' | 'wedge'>
 
 /** Whether a board lies flat on the face. */
-export const liesFlat = (board: Pick<Board, 'heightMm' | 'wedge'>): boolean =>
-  !board.heightMm && !board.wedge?.tiltDeg
+export const liesFlat = (board: Pick<Board, 'heightMm' | 'wedge'>): boolean => !board.heightMm && !board.wedge?.tiltDeg
 
 /** From a board's own frame to the lamp's: the turn about +z, then the wedge's tilt about its axis in the face. */
 export function boardRotation({ turnDeg, wedge }: Pick<Board, 'turnDeg' | 'wedge'>): Rotation {

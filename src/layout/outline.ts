@@ -1,10 +1,10 @@
 // The face, the boards on it and its keep-outs as flat shapes in the lamp's frame.
-import { boardTypeOf, lampFromBoard, spaceFromBoard } from '../lamp/place.ts'
+import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
 import type { Board, BoardType, Face, KeepOut, Lamp } from '../lamp/schema.ts'
 import { type Gap, type Point, type Shape, support } from './shape.ts'
 
 export type Outline = BoardType['outline']
-type Pose = Pick<Board, 'xMm' | 'yMm' | 'turnDeg'>
+type Pose = Pick<Board, 'xMm' | 'yMm' | 'turnDeg' | 'wedge'>
 
 /** A regular polygon by its size across flats, first flat facing +x. */
 export function flatsPolygon(sides: number, acrossMm: number): Point[] {
@@ -52,10 +52,7 @@ function tiltedOutline({ core, radiusMm }: Shape, board: Board): Shape {
   const rim = radiusMm > 0 ? flatsPolygon(DISC_SIDES, 2 * radiusMm) : [[0, 0] as const]
   const points = core.flatMap(([x, y]) => rim.map(([dx, dy]) => [x + dx, y + dy] as const))
   return {
-    core: points.map(([x, y]): Point => {
-      const [sx, sy] = spaceFromBoard(board, [x, y, 0])
-      return [sx, sy]
-    }),
+    core: points.map(([x, y]) => lampFromBoard(board, x, y)),
     radiusMm: 0,
   }
 }

@@ -39,12 +39,7 @@ export function profileTable(profile: Extract<Profile, { kind: 'gaussian' | 'tab
 
 /** Beyond 3.3 half widths under 1e-13 of the peak is left; a hemisphere is the end in any case. */
 const gaussianTable = (fwhm: number, nodes?: number): ProfileTable =>
-  tableFromProfile(
-    (t) => Math.exp(-4 * Math.LN2 * (t / fwhm) ** 2),
-    Math.min(Math.PI / 2, 3.3 * fwhm),
-    [],
-    nodes,
-  )
+  tableFromProfile((t) => Math.exp(-4 * Math.LN2 * (t / fwhm) ** 2), Math.min(Math.PI / 2, 3.3 * fwhm), [], nodes)
 
 function tableFromLists(thetaDeg: readonly number[], intensity: readonly number[]): ProfileTable {
   const theta = thetaDeg.map((t) => t * RAD)

@@ -1,7 +1,7 @@
 // Tilted and aimed emitters on both engines: fate, place, direction and weight of each ray; and what a device declines.
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import type { Machine } from '../../src/engine/gpu/device.ts'
 import { unsupportedBackward } from '../../src/engine/gpu/backwardEngine.ts'
+import type { Machine } from '../../src/engine/gpu/device.ts'
 import { unsupported } from '../../src/engine/gpu/gpuEngine.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp, OpticType } from '../../src/lamp/schema.ts'
@@ -45,7 +45,9 @@ test('an elliptical beam on a wedge, without tunnel and lens', async () => {
 test('a device says what it leaves to the processor', () => {
   const steep = tilted(broadLamp(3), 3, 50)
   const scene = sceneOf(steep)
-  expect(unsupported(scene, chooseShape(scene, steep), machine.device.limits).join()).toContain('boards that stop light')
+  expect(unsupported(scene, chooseShape(scene, steep), machine.device.limits).join()).toContain(
+    'boards that stop light',
+  )
   expect(unsupportedBackward(scene)).toContain('Tilted or aimed emitters.')
   const flat = broadLamp(3)
   expect(unsupportedBackward(sceneOf(flat))).not.toContain('Tilted or aimed emitters.')

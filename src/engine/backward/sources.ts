@@ -57,7 +57,12 @@ export interface TiltedPatches {
 
 /** `findSources`, memoized while the emitters stay as they are. Not to be written into. */
 export const sourcesOf: (scene: Scene) => Sources = memoize(
-  ({ params: p, emitters, frames, kinds }) => [emitters, frames, kinds, [p[P.emitters]!, p[P.lensKind]!, p[P.hasTunnel]!, p[P.zOut]!]],
+  ({ params: p, emitters, frames, kinds }) => [
+    emitters,
+    frames,
+    kinds,
+    [p[P.emitters]!, p[P.lensKind]!, p[P.hasTunnel]!, p[P.zOut]!],
+  ],
   findSources,
 )
 
@@ -251,7 +256,8 @@ function boardsTopMm(boards: Float32Array): number {
   let top = Number.NEGATIVE_INFINITY
   for (let at = 0; at < boards.length; at += BOARD.size) {
     const m = at + FRAME.rotation + 6
-    const reach = Math.hypot(boards[at + BOARD.halfX]!, boards[at + BOARD.halfY]!) * Math.hypot(boards[m]!, boards[m + 1]!)
+    const reach =
+      Math.hypot(boards[at + BOARD.halfX]!, boards[at + BOARD.halfY]!) * Math.hypot(boards[m]!, boards[m + 1]!)
     top = Math.max(top, boards[at + FRAME.z]! + reach)
   }
   return top

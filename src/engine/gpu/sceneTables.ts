@@ -44,7 +44,8 @@ function packTables(scene: Scene): Tables {
   })
   const counts = [emitters.length / E.size, emitters.length / E.size, kinds.length / 4, (2 * kinds.length) / KIND.size]
   counts.push(lensIndex.length - 1, rings.length / RING.size, (3 * frames.length) / FRAME.size)
-  const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, framesAt = 0, nodesAt] = startsOf(counts)
+  const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, framesAt = 0, nodesAt] =
+    startsOf(counts)
   const nodes = profileNodes(scene, nodesAt!)
   const table = concatenate([kinds, nodes.profiles, sideNormals])
   const [kindsAt, profilesAt, sidesAt] = table.starts

@@ -3,8 +3,10 @@
 import { passCup } from '../../optics/cup.ts'
 import { drawAt, SOBOL_DIMENSIONS, seedStream } from '../../optics/draws.ts'
 import { chooseWavelength, leaveEmitter, leaveSun, whichEmitter } from '../../optics/emission.ts'
+import { leaveFrame } from '../../optics/emitterFrame.ts'
 import * as E from '../../optics/emitterRow.ts'
 import * as Draw from '../../optics/firstDraws.ts'
+import * as FRAME from '../../optics/frameRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import * as P from '../../optics/params.ts'
 import { DX, DY, DZ, ENTERED, LOSS, RAY_SIZE, RETURNED, RISER, STEPS, W, X, Y, Z } from '../../optics/records.ts'
@@ -48,7 +50,7 @@ export function makeKernel(
   options: KernelOptions,
   ray: Float64Array = new Float64Array(RAY_SIZE),
 ): Kernel {
-  const { params: p, emitters, kinds, profiles, quantiles, lensIndex, lumPerWatt } = scene
+  const { params: p, emitters, frames, kinds, profiles, quantiles, lensIndex, lumPerWatt } = scene
   const count = p[P.emitters]!
   const hasTunnel = p[P.hasTunnel]! > 0
   const zIn = p[P.zIn]!
@@ -57,6 +59,7 @@ export function makeKernel(
   const rOut = hasTunnel ? sectionAt(p, zOut) : 0
   const lensKind = p[P.lensKind]!
   const sun = p[P.source]! > 0
+  const framed = frames.length > 0
 
   const stream = new Int32Array(3)
   const point = new Int32Array(SOBOL_DIMENSIONS)
@@ -113,11 +116,24 @@ export function makeKernel(
       t.book(ray, fate.opticLoss)
       if (!through) return endAt(t, fate.opticLoss)
     }
+    if (framed) return startTilted(t)
     if (hasTunnel && ray[Z]! >= zIn) {
       if (ray[Z]! >= zOut) return lensKind > 0 ? GAP_ABOVE : deliver(t)
       return insideSection(ray[X]!, ray[Y]!, sectionAt(p, ray[Z]!), sides) ? TUNNEL : endAt(t, fate.blocked)
     }
     return !hasTunnel && lensKind === 0 ? deliver(t) : GAP_BELOW
+  }
+
+  /** Out of a tilted emitter's frame: it may shine down onto the face, or stand under it. */
+  function startTilted(t: Tally): number {
+    leaveFrame(ray, frames, emitterNow * FRAME.size)
+    const z = ray[Z]!
+    if (z < 0) return endAt(t, fate.blocked)
+    const leaves = lensKind === 0 && ray[DZ]! > 0 && !walk.boardsStop
+    if (!hasTunnel) return leaves ? deliver(t) : GAP_BELOW
+    if (z < zIn) return GAP_BELOW
+    if (z >= zOut) return leaves ? deliver(t) : GAP_ABOVE
+    return insideSection(ray[X]!, ray[Y]!, sectionAt(p, z), sides) ? TUNNEL : endAt(t, fate.blocked)
   }
 
   let numbers: Int32Array = new Int32Array(0)

@@ -1,5 +1,6 @@
 // A ray's way between face, wall and lens: from zone to zone until its weight has ended somewhere. Nothing is allocated per ray.
 
+import { meetsBoard } from '../../optics/boards.ts'
 import { passDirect } from '../../optics/direct.ts'
 import { draw } from '../../optics/draws.ts'
 import { insideFace } from '../../optics/face.ts'
@@ -54,6 +55,8 @@ export interface Walk {
   lastFate(): number
   /** Weight with which the last ray went on into the open, from where it stands and in its direction; 0: it was absorbed. */
   lastEscape(): number
+  /** Some boards stop light: none leaves the lamp before it has been asked whether it meets one. */
+  boardsStop: boolean
 }
 
 export const fate = Object.fromEntries(FATES.map((name, i) => [name, i])) as Record<Fate, number>
@@ -70,7 +73,8 @@ const goesOn = FATES.map((name) => OPEN.includes(name))
 const SMALL = 0.01
 
 export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): Walk {
-  const { params: p, rings } = scene
+  const { params: p, rings, boards } = scene
+  const boardsStop = boards.length > 0
   const hasTunnel = p[P.hasTunnel]! > 0
   const zIn = p[P.zIn]!
   const zOut = p[P.zOut]!
@@ -157,7 +161,28 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
     ray[NY] = 0
     ray[NZ] = 1
     lambertian(ray, stream)
-    return !hasTunnel && lensKind === 0 ? deliver(t) : GAP_BELOW
+    return !hasTunnel && lensKind === 0 && !boardsStop ? deliver(t) : GAP_BELOW
+  }
+
+  /** A board stops the ray, or the ray leaves the lamp past all of them; −1 where it goes on through its zone. */
+  function meetBoard(t: Tally, zone: number): number {
+    if (!meetsBoard(ray, p, boards)) {
+      const past = lensKind === 0 && ray[DZ]! > 0 && (zone === GAP_ABOVE || (zone === GAP_BELOW && !hasTunnel))
+      return past ? deliver(t) : -1
+    }
+    const s = ray[REACH]!
+    ray[X]! += s * ray[DX]!
+    ray[Y]! += s * ray[DY]!
+    ray[Z]! += s * ray[DZ]!
+    t.onFace(ray)
+    ray[LOSS] = ray[W]! * (1 - faceRho)
+    lose(t, fate.face)
+    ray[W]! *= faceRho
+    lastFate = ray[RETURNED]! > 0 ? fate.lensReturnedLost : fate.face
+    if (ray[W]! === 0 || roulette(t) === 0) return ENDED
+    lambertian(ray, stream)
+    if (!hasTunnel || ray[Z]! < zIn) return GAP_BELOW
+    return ray[Z]! > zOut ? GAP_ABOVE : TUNNEL
   }
 
   function crossGapBelow(t: Tally): number {
@@ -308,7 +333,9 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
       }
       const before = ray[W]!
       if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!, zone === LENS)
-      if (zone === TUNNEL) zone = crossTunnel(t)
+      const met = boardsStop && zone !== LENS ? meetBoard(t, zone) : -1
+      if (met >= 0) zone = met
+      else if (zone === TUNNEL) zone = crossTunnel(t)
       else if (zone === LENS) zone = crossLens(t)
       else if (zone === TUNNEL_WALL) zone = meetWall(t)
       else if (zone === GAP_ABOVE) zone = crossGapAbove(t)
@@ -321,5 +348,5 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
     if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!, false)
   }
 
-  return { follow, endAt, deliver, lastFate: () => lastFate, lastEscape: () => leaving }
+  return { follow, endAt, deliver, lastFate: () => lastFate, lastEscape: () => leaving, boardsStop }
 }

@@ -69,6 +69,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     escapeAt,
     deliver,
     reflect,
+    survives,
     begin: beginBooking,
     stop,
     lastFate,
@@ -255,8 +256,9 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     outOfFrame(ray, elements, at)
     ray[LOSS] = before - ray[W]!
     if (ray[LOSS]! > 0) lose(t, fate.lensAbsorbed, PART.absorbedPart(stretches.length, e))
-    if (ray[W] === 0) {
-      stop()
+    // Between a film and a mirror light may go to and fro for long; lenses, as in the plain lamp, play no such game.
+    if (elements[at + ELEMENT.kind]! > 3 && (ray[W] === 0 || !survives(t))) {
+      if (ray[W] === 0 && ray[LOSS]! > 0) stop()
       return ENDED
     }
     if (outcome === ENDS_AT_RIM) return endAt(t, fate.lensRim, PART.rimPart(stretches.length, e))

@@ -13,7 +13,6 @@ import { printable } from './printable.ts'
 import { darkFaults, fallingFaults, findProfileFaults } from './profileChecks.ts'
 import { ownAt, restoreProtoEntries } from './protoEntries.ts'
 import { type Lamp, lampSchema } from './schema.ts'
-import { findUntraced } from './untraced.ts'
 
 export type ReadLamp = { ok: true; lamp: Lamp } | { ok: false; why: string[] }
 
@@ -192,7 +191,7 @@ function findCrossFaults(lamp: Lamp): string[] {
       `tunnel.zOutMm: ${lamp.tunnel.zOutMm} does not fit; expected more than tunnel.zInMm (${lamp.tunnel.zInMm}).`,
     )
   }
-  why.push(...findLensFaults(lamp), ...findAssemblyFaults(lamp), ...findPowerFaults(lamp), ...findUntraced(lamp))
+  why.push(...findLensFaults(lamp), ...findAssemblyFaults(lamp), ...findPowerFaults(lamp))
   return why
 }
 

@@ -38,7 +38,7 @@ import wall from '../../../shaders/optics/wall.wgsl?raw'
 import wallBack from '../../../shaders/optics/wallBack.wgsl?raw'
 
 const LIBRARY = [records, rows, fates, setup]
-const OPTICS = [draws, sobol, turn, ray, cone, surface, profiles, emission, frame, cup, wall, face, idealLens]
+const OPTICS = [draws, sobol, turn, ray, cone, surface, profiles, emission, emitterFrame, cup, wall, face, idealLens]
 
 const NO_GROOVES = `
 const BEFORE_FLAT = 10u;

@@ -1,5 +1,6 @@
 // How hot the lamp's own parts get by its own light: lens, lining, what sits on the boards, small optics. Screening, hot side: a patch
 // loses heat on one side only and nothing is carried away along the sheet.
+import { faceReachMm } from '../lamp/facePlate.ts'
 import { placeEmitters } from '../lamp/place.ts'
 import type { Lamp, Lens, RefractingLens } from '../lamp/schema.ts'
 import { dirtTemperatureC, steadyTemperatureC } from '../library/heatBalance.ts'
@@ -136,8 +137,8 @@ function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): Le
   const kWm2 = upperKWm2(spot)
   const { ambientC } = lamp.reading
   const share = absorbedShare(lens, lamp)
-  // A circle about any face of that size, square or hexagon.
-  const faceRadiusMm = lamp.face.sizeMm / Math.SQRT2
+  // A circle about any face of that size, square or hexagon; about a longer rectangle.
+  const faceRadiusMm = Math.max(lamp.face.sizeMm / Math.SQRT2, faceReachMm(lamp.face))
   const takes = (takenKWm2: number) => lensOverFaceC({ takenKWm2, ambientC, faceC, gapMm: lens.zMm, faceRadiusMm })
   const absorbed = overBatches(run, (t, _, wPerWeight) => wPerWeight * t[tallyLayout(run.shape).fateW + AT_LENS]!)
   return {

@@ -11,6 +11,10 @@ export const LIMITS = {
   /** Lenses, covers and films besides the lens. */
   elements: 8,
   joints: 400,
+  /** Of an outline; neighbours are so far apart, mm, and it encloses at least so much, mm². */
+  corners: 400,
+  cornerGapMm: 0.01,
+  outlineMm2: 0.01,
   tableRows: 400,
   textChars: 2_000,
   /** Factors of a table over its rated value. */

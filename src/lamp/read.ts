@@ -5,6 +5,7 @@ import { jsonFault } from './jsonFault.ts'
 import { LIMITS } from './limits.ts'
 import { findLensMaterialFaults } from './materialChecks.ts'
 import { migrate } from './migrate.ts'
+import { findOutlineFaults } from './outlineChecks.ts'
 import { ownEntry } from './ownEntry.ts'
 import { findPowerFaults } from './powerChecks.ts'
 import { printable } from './printable.ts'
@@ -187,7 +188,7 @@ function findCrossFaults(lamp: Lamp): string[] {
       `tunnel.zOutMm: ${lamp.tunnel.zOutMm} does not fit; expected more than tunnel.zInMm (${lamp.tunnel.zInMm}).`,
     )
   }
-  why.push(...findLensFaults(lamp), ...findPowerFaults(lamp), ...findUntraced(lamp))
+  why.push(...findOutlineFaults(lamp), ...findLensFaults(lamp), ...findPowerFaults(lamp), ...findUntraced(lamp))
   return why
 }
 

@@ -12,7 +12,7 @@ export const wallRho = 7
 export const wallSpecular = 8
 /** Standard deviation of each slope, rad. */
 export const wallScatter = 9
-/** 0 round, 1 square, 2 hexagon (flat facing +x). */
+/** 0 round, 1 square, 2 hexagon, 3 rectangle (flat facing +x), 4 polygon. */
 export const faceShape = 10
 export const faceHalf = 11
 export const faceRho = 12
@@ -53,5 +53,9 @@ export const sunLimb = 38
 /** 1: the absorption is in the table, one value for each wavelength of the spectral grid (NM_COUNT), 1/mm. */
 export const lensAbsorptionVaries = 39
 export const lensAbsorptionTable = 40
+/** Half a rectangular face's size along y; of a polygon the radius about the axis that lies on it. */
+export const faceHalfY = 121
+/** Number of a polygon's corners, which are in a table of their own. */
+export const faceCorners = 122
 /** A multiple of four: the device reads vectors. */
 export const size = 124

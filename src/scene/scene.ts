@@ -12,6 +12,8 @@ export interface Scene {
   /** 683.002 V(λ), same grid. */
   lumPerWatt: Float32Array
   rings: Float32Array
+  /** Corners of a polygonal face, x and y of each, mm; empty for other shapes. */
+  faceCorners: Float32Array
   /** Emitted by all sources together. */
   emittedLm: number
   emittedW: number

@@ -52,7 +52,7 @@ export function makeBackwardWalk(
   stream: Int32Array,
   score: CollectedRadiance,
 ): BackwardWalk {
-  const { params: p, rings } = scene
+  const { params: p, rings, faceCorners } = scene
   const hasTunnel = p[P.hasTunnel]! > 0
   const zIn = p[P.zIn]!
   const zOut = p[P.zOut]!
@@ -90,7 +90,7 @@ export function makeBackwardWalk(
   function hitFace(): number {
     score.descend(0)
     moveTo(0)
-    if (!insideFace(ray[X]!, ray[Y]!, p[P.faceShape]!, p[P.faceHalf]!)) return ENDED
+    if (!insideFace(ray[X]!, ray[Y]!, p[P.faceShape]!, p[P.faceHalf]!, p[P.faceHalfY]!, faceCorners)) return ENDED
     ray[W]! *= p[P.faceRho]!
     if (!survives()) return ENDED
     ray[NX] = 0

@@ -70,7 +70,7 @@ const goesOn = FATES.map((name) => OPEN.includes(name))
 const SMALL = 0.01
 
 export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): Walk {
-  const { params: p, rings } = scene
+  const { params: p, rings, faceCorners } = scene
   const hasTunnel = p[P.hasTunnel]! > 0
   const zIn = p[P.zIn]!
   const zOut = p[P.zOut]!
@@ -80,6 +80,7 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
   const wallRho = p[P.wallRho]!
   const faceShape = p[P.faceShape]!
   const faceHalf = p[P.faceHalf]!
+  const faceHalfY = p[P.faceHalfY]!
   const faceRho = p[P.faceRho]!
   const lensKind = p[P.lensKind]!
   const lensFront = p[P.lensFront]!
@@ -146,7 +147,7 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
 
   function hitFace(t: Tally): number {
     moveTo(0)
-    if (!insideFace(ray[X]!, ray[Y]!, faceShape, faceHalf)) return endAt(t, fate.behindFace)
+    if (!insideFace(ray[X]!, ray[Y]!, faceShape, faceHalf, faceHalfY, faceCorners)) return endAt(t, fate.behindFace)
     t.onFace(ray)
     ray[LOSS] = ray[W]! * (1 - faceRho)
     lose(t, fate.face)

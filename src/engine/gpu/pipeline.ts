@@ -81,6 +81,7 @@ function makeOf({ params: p, kinds }: Scene) {
     HAS_TUNNEL: p[P.hasTunnel]! > 0 ? 1 : 0,
     ROUND: p[P.sides] === 0 ? 1 : 0,
     CUPS: cups,
+    POLYGON_FACE: p[P.faceCorners]! > 0 ? 1 : 0,
   }
 }
 

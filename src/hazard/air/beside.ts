@@ -1,4 +1,5 @@
 // Light that leaves where no beam should: beside and behind the lamp, by distance from it.
+import { faceHalfMm } from '../../lamp/facePlate.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { TimeSliced } from '../../num/scheduler.ts'
 import { clipToBall, LEAKED_SEGMENT, type Segments, selectSegments } from '../../run/segments.ts'
@@ -77,7 +78,7 @@ export function* readBeside(
 function makeShellOf(lamp: Lamp, discMm: number): (x: number, y: number, z: number) => number {
   const zoneOf = makeZoneOf(lamp, discMm)
   const { face, tunnel, lens } = lamp
-  const widest = Math.max(face.sizeMm, tunnel?.inMm ?? 0, tunnel?.outMm ?? 0, lens?.diameterMm ?? 0) / 2
+  const widest = Math.max(2 * faceHalfMm(face), tunnel?.inMm ?? 0, tunnel?.outMm ?? 0, lens?.diameterMm ?? 0) / 2
   return (x, y, z) => {
     if (zoneOf(x, y, z) !== OUTSIDE) return -1
     // From the cylinder about the lamp: a place in the hollow beside a narrow face counts as on it.

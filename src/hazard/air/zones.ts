@@ -1,4 +1,5 @@
 // Before the lamp, inside it, beside or behind it: where a place in the air lies.
+import { faceHalfMm } from '../../lamp/facePlate.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 
@@ -15,7 +16,7 @@ export function makeZoneOf(
   discMm = lamp.reading.hotDiscMm,
 ): (xMm: number, yMm: number, zMm: number) => number {
   const front = frontZMm(lamp)
-  const face = lamp.face.sizeMm / 2
+  const face = faceHalfMm(lamp.face)
   const lens = lamp.lens ? lamp.lens.diameterMm / 2 : face
   const { tunnel } = lamp
   const half = discMm / 2
@@ -41,6 +42,11 @@ export function makeZoneOf(
  */
 export function searchedBall(lamp: Lamp, aroundMm: number): { centre: [number, number, number]; radiusMm: number } {
   const front = frontZMm(lamp)
-  const widest = Math.max(lamp.face.sizeMm, lamp.tunnel?.outMm ?? 0, lamp.tunnel?.inMm ?? 0, lamp.lens?.diameterMm ?? 0)
+  const widest = Math.max(
+    2 * faceHalfMm(lamp.face),
+    lamp.tunnel?.outMm ?? 0,
+    lamp.tunnel?.inMm ?? 0,
+    lamp.lens?.diameterMm ?? 0,
+  )
   return { centre: [0, 0, front / 2], radiusMm: Math.hypot(front, widest) / 2 + aroundMm }
 }

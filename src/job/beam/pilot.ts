@@ -4,6 +4,7 @@ import { targetCells } from '../../beam/target.ts'
 import { backwardEstimate } from '../../engine/backward/estimate.ts'
 import { backwardUnsupported } from '../../engine/backward/sources.ts'
 import { fastKernel } from '../../engine/forward/wasm/fastKernel.ts'
+import { halfExtents } from '../../lamp/facePlate.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import * as P from '../../optics/params.ts'
 import { tallyLayout } from '../../run/layout.ts'
@@ -48,7 +49,7 @@ function shapeWith(scene: Scene, lamp: Lamp, fineHalfRad: number): TallyShape {
           sides: tunnel.sides,
         }
       : null,
-    face: { n: 96, halfMm: (face.sizeMm / 2) * (face.shape === 'hexagon' ? 2 / Math.sqrt(3) : 1) },
+    face: { n: 96, halfMm: Math.max(...halfExtents(face)) },
   }
 }
 

@@ -18,18 +18,14 @@ fn insideFace(x: f32, y: f32, shape: f32, half: f32, halfY: f32) -> bool {
   return ax <= half && ay <= halfY;
 }
 
-fn faceCorner(i: u32) -> vec2f {
-  let at = setup.faceCornersAt + 2u * i;
-  return vec2f(tables[at], tables[at + 1u]);
-}
-
 /// Even-odd rule: a line towards +x crosses the edges an odd number of times.
 fn insideCorners(x: f32, y: f32) -> bool {
   let n = u32(param(P_faceCorners));
   var inside = false;
-  var a = faceCorner(n - 1u);
+  let at = setup.faceCornersAt;
+  var a = vec2f(tables[at + 2u * n - 2u], tables[at + 2u * n - 1u]);
   for (var i = 0u; i < n; i++) {
-    let b = faceCorner(i);
+    let b = vec2f(tables[at + 2u * i], tables[at + 2u * i + 1u]);
     if ((a.y > y) != (b.y > y) && x < ((b.x - a.x) * (y - a.y)) / (b.y - a.y) + a.x) { inside = !inside; }
     a = b;
   }

@@ -73,9 +73,9 @@ function readGroups(text: string): Group[] {
   const lines = text.split(/\r\n|\r|\n/)
   const groups: Group[] = []
   for (let i = 0; i + 1 < lines.length; i += 2) {
-    const code = Number.parseInt(lines[i]!, 10)
+    const code = Number.parseInt(lines[i] ?? '', 10)
     // 999: a comment.
-    if (Number.isFinite(code) && code !== 999) groups.push({ code, value: lines[i + 1]!.trim() })
+    if (Number.isFinite(code) && code !== 999) groups.push({ code, value: (lines[i + 1] ?? '').trim() })
   }
   return groups
 }
@@ -207,8 +207,8 @@ function lightVertexes(e: Entity): Vertex[] {
 
 function vertexesAfter(entities: readonly Entity[], at: number): Vertex[] {
   const vertexes: Vertex[] = []
-  for (let i = at + 1; entities[i]?.type === 'VERTEX'; i++) {
-    const e = entities[i]!
+  for (const e of entities.slice(at + 1)) {
+    if (e.type !== 'VERTEX') break
     // 16: a control point of a fitted curve, which the others already follow.
     if ((numberOf(e, 70) & 16) === 0) vertexes.push({ at: pointOf(e, 10), bulge: numberOf(e, 42) })
   }
@@ -221,12 +221,10 @@ const polyline = (e: Entity, vertexes: readonly Vertex[], tolerance: number): Po
 /** Bulge: the tangent of a quarter of the arc's angle, above zero anticlockwise. */
 function withBulges(vertexes: readonly Vertex[], closed: boolean, tolerance: number): Point[] | null {
   if (vertexes.length < 2) return null
-  const points: Point[] = [vertexes[0]!.at]
-  const ends = closed ? vertexes.length : vertexes.length - 1
-  for (let i = 0; i < ends; i++) {
-    const { at: a, bulge } = vertexes[i]!
-    const b = vertexes[(i + 1) % vertexes.length]!.at
-    points.push(...(bulge === 0 ? [b] : bulgeArc(a, b, bulge, tolerance).slice(1)))
+  const points = vertexes.slice(0, 1).map((v) => v.at)
+  for (const [i, { at: a, bulge }] of vertexes.entries()) {
+    const next = vertexes[i + 1] ?? (closed ? vertexes[0] : undefined)
+    if (next) points.push(...(bulge === 0 ? [next.at] : bulgeArc(a, next.at, bulge, tolerance).slice(1)))
   }
   return points
 }
@@ -242,6 +240,8 @@ export function bulgeArc(a: Point, b: Point, bulge: number, tolerance: number): 
   return [a, ...points.slice(1, -1), b]
 }
 
+type Weighted = [x: number, y: number, weight: number]
+
 /** B-spline by its control points and knots, weights counted (de Boor); through its fit points where it has no others. */
 function spline(e: Entity, tolerance: number): Point[] | null {
   const column = (code: number) => e.groups.filter((g) => g.code === code).map((g) => Number.parseFloat(g.value))
@@ -252,25 +252,33 @@ function spline(e: Entity, tolerance: number): Point[] | null {
     const [fx, fy] = [column(11), column(21)]
     return fx.length > 1 ? fx.map((x, i): Point => [x, fy[i] ?? 0]) : null
   }
-  const weights = stated.length === n ? stated : xs.map(() => 1)
+  // Homogeneous: the weight is the third coordinate.
+  const control = xs.map((x, i): Weighted => {
+    const w = stated.length === n ? (stated[i] ?? 1) : 1
+    return [w * x, w * (ys[i] ?? 0), w]
+  })
   const at = (t: number): Point => {
-    let k = degree
-    while (k < n - 1 && knots[k + 1]! <= t) k++
-    const d = Array.from({ length: degree + 1 }, (_, j) => {
-      const i = k - degree + j
-      return [weights[i]! * xs[i]!, weights[i]! * ys[i]!, weights[i]!] as [number, number, number]
-    })
-    for (let r = 1; r <= degree; r++)
-      for (let j = degree; j >= r; j--) {
-        const i = k - degree + j
-        const span = knots[i + degree - r + 1]! - knots[i]!
-        const share = span > 0 ? (t - knots[i]!) / span : 0
-        for (const c of [0, 1, 2] as const) d[j]![c] = (1 - share) * d[j - 1]![c] + share * d[j]![c]
-      }
-    const [x, y, w] = d[degree]!
+    const k = Math.min(
+      n - 1,
+      Math.max(
+        degree,
+        knots.findLastIndex((knot) => knot <= t),
+      ),
+    )
+    let row = control.slice(k - degree, k + 1)
+    for (let r = 1; r <= degree; r++) {
+      const from = k - degree + r
+      row = row.slice(1).map((p, j): Weighted => {
+        const [low, high] = [knots[from + j] ?? 0, knots[from + j + degree - r + 1] ?? 0]
+        const share = high > low ? (t - low) / (high - low) : 0
+        const q = row[j] ?? p
+        return [q[0] + share * (p[0] - q[0]), q[1] + share * (p[1] - q[1]), q[2] + share * (p[2] - q[2])]
+      })
+    }
+    const [x, y, w] = row[0] ?? [0, 0, 1]
     return [x / w, y / w]
   }
   const spans = [...new Set(knots.slice(degree, n + 1))]
-  const points = spans.slice(1).flatMap((to, i) => curve(at, spans[i]!, to, tolerance).slice(1))
-  return [at(spans[0]!), ...points]
+  const points = spans.slice(1).flatMap((to, i) => curve(at, spans[i] ?? to, to, tolerance).slice(1))
+  return [at(spans[0] ?? 0), ...points]
 }

@@ -47,7 +47,7 @@ export function chooseOutline(read: Chains): { ok: true; outline: Outline } | { 
     )
   const crossing = findCrossing(corners)
   if (crossing) {
-    const [x, y] = corners[crossing[0]]!
+    const [x, y] = corners[crossing[0]] ?? [0, 0]
     return { ok: false, why: `The largest outline crosses itself near x ${x.toFixed(1)}, y ${y.toFixed(1)} mm.` }
   }
   const holes = rest.filter((loop) => loop.every(([x, y]) => isInPolygon(corners, x, y)))
@@ -117,7 +117,7 @@ function tidyLoop(loop: readonly Point[]): Corner[] {
   const turned = signedArea(loop) < 0 ? loop.toReversed() : loop
   let corners: Corner[] = turned.map(([x, y]): Corner => [tidy(x), tidy(y)])
   corners = corners.filter((c, i) => {
-    const before = corners[(i + corners.length - 1) % corners.length]!
+    const before = corners.at(i - 1) ?? c
     return Math.hypot(c[0] - before[0], c[1] - before[1]) >= LIMITS.cornerGapMm
   })
   return simplify(corners, STRAIGHT_MM)

@@ -104,16 +104,17 @@ function viewportOf(root: XmlElement): { map: Affine; note: string } {
     .split(/[\s,]+/)
     .map(Number)
   const [wide, high] = [length(root.getAttribute('width')), length(root.getAttribute('height'))]
-  const mm = (of: { value: number; unit: string }) => of.value * UNIT_MM[of.unit]!
-  const hasBox = box.length === 4 && box.every(Number.isFinite) && box[2]! > 0 && box[3]! > 0
+  const mm = (of: { value: number; unit: string }) => of.value * (UNIT_MM[of.unit] ?? PX_MM)
+  const [, , boxWide = 0, boxHigh = 0] = box
+  const hasBox = box.length === 4 && box.every(Number.isFinite) && boxWide > 0 && boxHigh > 0
   if (!hasBox || (!wide && !high)) {
     const note = 'The drawing names no size; a unit is a pixel, 96 to the inch.'
     return { map: [PX_MM, 0, 0, -PX_MM, 0, 0], note: !hasBox && wide ? PIXEL_NOTE : note }
   }
   // The lesser scale holds in both directions: "xMidYMid meet", the default.
-  const scales = [wide && mm(wide) / box[2]!, high && mm(high) / box[3]!].filter((s) => s !== null)
+  const scales = [wide && mm(wide) / boxWide, high && mm(high) / boxHigh].filter((s) => s !== null)
   const scale = Math.min(...scales)
-  const { unit } = (wide ?? high)!
+  const unit = (wide ?? high)?.unit ?? ''
   const note =
     unit === '' || unit === 'px'
       ? PIXEL_NOTE
@@ -124,12 +125,12 @@ const PIXEL_NOTE = 'Its page is given in pixels, 96 to the inch.'
 
 function transformOf(text: string): Affine {
   let map: Affine = [1, 0, 0, 1, 0, 0]
-  for (const [, name, list] of text.matchAll(/([a-zA-Z]+)\s*\(([^)]*)\)/g)) {
-    const v = list!
+  for (const [, name = '', list = ''] of text.matchAll(/([a-zA-Z]+)\s*\(([^)]*)\)/g)) {
+    const v = list
       .trim()
       .split(/[\s,]+/)
       .map(Number)
-    map = compose(map, stepOf(name!, v))
+    map = compose(map, stepOf(name, v))
   }
   return map
 }
@@ -161,7 +162,7 @@ function basicChains(name: string, e: XmlElement, tolerance: number): Point[][] 
   // Lengths with a unit count in pixels, as everywhere inside a drawing.
   const n = (key: string): number => {
     const of = length(e.getAttribute(key))
-    return of ? (of.unit === '' ? of.value : (of.value * UNIT_MM[of.unit]!) / PX_MM) : 0
+    return of ? (of.unit === '' ? of.value : (of.value * (UNIT_MM[of.unit] ?? PX_MM)) / PX_MM) : 0
   }
   switch (name) {
     case 'line':
@@ -183,9 +184,12 @@ function basicChains(name: string, e: XmlElement, tolerance: number): Point[][] 
         .trim()
         .split(/[\s,]+/)
         .map(Number)
-      const points = Array.from({ length: Math.floor(v.length / 2) }, (_, i): Point => [v[2 * i]!, v[2 * i + 1]!])
+      const points = Array.from(
+        { length: Math.floor(v.length / 2) },
+        (_, i): Point => [v[2 * i] ?? 0, v[2 * i + 1] ?? 0],
+      )
       if (points.length < 2) return []
-      return [name === 'polygon' ? [...points, points[0]!] : points]
+      return [name === 'polygon' ? [...points, ...points.slice(0, 1)] : points]
     }
     default:
       return []
@@ -203,7 +207,7 @@ function roundedRect(x: number, y: number, w: number, h: number, rx: number, ry:
   const points = middles.flatMap((c, i): Point[] =>
     a > 0 && b > 0 ? ellipseArc(c, [a, 0], [0, b], (i * Math.PI) / 2, Math.PI / 2, tolerance) : [c],
   )
-  return [...points, points[0]!]
+  return [...points, ...points.slice(0, 1)]
 }
 
 /** Absolute commands with their arcs' centres; each subpath a chain, closed ones ending where they began. */

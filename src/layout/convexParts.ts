@@ -1,50 +1,61 @@
 // A simple polygon cut into convex parts: earcut's triangles, joined across their common edges while the union stays convex (S. Hertel and
 // K. Mehlhorn, 1983: at most four times as many parts as the fewest). Distances between outlines with notches are then those between parts.
 import earcut from 'earcut'
+import { edgesOf, signedArea } from '../num/polygon.ts'
 import type { Point } from './shape.ts'
 
 /** Anticlockwise parts that together make the polygon; its corners anticlockwise too, its edges not crossing. */
 export function convexParts(corners: readonly Point[]): Point[][] {
   if (isConvex(corners)) return [[...corners]]
-  const triangles = earcut(corners.flat())
-  let parts: number[][] = []
-  for (let i = 0; i < triangles.length; i += 3) {
-    const [a, b, c] = [triangles[i]!, triangles[i + 1]!, triangles[i + 2]!]
-    const turn = turnAt(corners[a]!, corners[b]!, corners[c]!)
-    if (turn !== 0) parts.push(turn > 0 ? [a, b, c] : [a, c, b])
-  }
-  for (let joined = true; joined; ) {
-    joined = false
-    for (let i = 0; i < parts.length && !joined; i++) {
-      for (let j = i + 1; j < parts.length && !joined; j++) {
-        const union = joinParts(parts[i]!, parts[j]!)
-        if (!union || !isConvex(union.map((k) => corners[k]!))) continue
-        parts = [...parts.slice(0, i), union, ...parts.slice(i + 1, j), ...parts.slice(j + 1)]
-        joined = true
-      }
+  const pointsOf = (part: readonly number[]) => part.flatMap((k) => corners.slice(k, k + 1))
+  let parts = trianglesOf(corners).filter((t) => isConvex(pointsOf(t)))
+  for (let joined = joinTwo(parts, pointsOf); joined; joined = joinTwo(parts, pointsOf)) parts = joined
+  return parts.map(pointsOf)
+}
+
+/** Indices of corners, each triangle anticlockwise. */
+function trianglesOf(corners: readonly Point[]): number[][] {
+  const flat = earcut(corners.flat())
+  return Array.from({ length: flat.length / 3 }, (_, i) => {
+    const three = flat.slice(3 * i, 3 * i + 3)
+    return signedArea(three.flatMap((k) => corners.slice(k, k + 1))) < 0 ? three.reverse() : three
+  })
+}
+
+/** The parts with the first two joined whose union is convex; null where there are none. */
+function joinTwo(parts: number[][], pointsOf: (part: readonly number[]) => Point[]): number[][] | null {
+  for (const a of parts) {
+    for (const b of parts) {
+      const union = a === b ? null : joinParts(a, b)
+      if (union && isConvex(pointsOf(union))) return [...parts.filter((p) => p !== a && p !== b), union]
     }
   }
-  return parts.map((part) => part.map((k) => corners[k]!))
+  return null
 }
 
-/** Twice the area of the triangle; above zero where the way turns left. */
-const turnAt = (a: Point, b: Point, c: Point): number => (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
-
-const isConvex = (corners: readonly Point[]): boolean => {
-  const n = corners.length
-  let turns = 0
-  for (let i = 0; i < n; i++) {
-    const [a, b, c] = [corners[i]!, corners[(i + 1) % n]!, corners[(i + 2) % n]!]
-    if (turnAt(a, b, c) < 0) return false
-    turns += Math.atan2(turnAt(a, b, c), (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1]))
+/** Anticlockwise, once round, no area nor turn below zero. */
+function isConvex(corners: readonly Point[]): boolean {
+  if (!(signedArea(corners) > 0)) return false
+  const edges = edgesOf(corners)
+  let before = edges.at(-1)
+  let turned = 0
+  for (const edge of edges) {
+    const [ux, uy] = wayOf(before ?? edge)
+    const [vx, vy] = wayOf(edge)
+    const turn = Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy)
+    if (turn < 0) return false
+    turned += turn
+    before = edge
   }
-  return turns < 3 * Math.PI // once round, not twice
+  return turned < 3 * Math.PI
 }
+
+const wayOf = ([a, b]: readonly [Point, Point]): Point => [b[0] - a[0], b[1] - a[1]]
 
 /** Two anticlockwise parts across an edge that both have, once each way; null without one. */
 function joinParts(a: readonly number[], b: readonly number[]): number[] | null {
-  for (let i = 0; i < a.length; i++) {
-    const [from, to] = [a[i]!, a[(i + 1) % a.length]!]
+  for (const [i, from] of a.entries()) {
+    const to = a[(i + 1) % a.length] ?? from
     const j = b.indexOf(to)
     if (j < 0 || b[(j + 1) % b.length] !== from) continue
     // From `to` round a to `from`, then on round b without both ends.

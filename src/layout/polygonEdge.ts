@@ -1,11 +1,8 @@
 // Room from a shape to the edge of a polygon that it should lie in.
-import { type Corner, distanceToEdges, doMeet, isInPolygon, nearestOnEdge } from '../num/polygon.ts'
+import { type Corner, distanceToEdges, doMeet, edgesOf, isInPolygon, nearestOnEdge } from '../num/polygon.ts'
 import { type Gap, type Point, type Shape, shapeBox } from './shape.ts'
 
 type Edge = [Corner, Corner]
-
-const edgesOf = (corners: readonly Corner[]): Edge[] =>
-  corners.map((c, i): Edge => [c, corners[(i + 1) % corners.length]!])
 
 /**
  * Exact for a shape inside. Below zero it overhangs: by its point farthest out, or the polygon's corner farthest in it.
@@ -39,9 +36,8 @@ function nearEdges(corners: readonly Corner[], shape: Shape): Edge[] {
   const [x, y] = [(box.fromX + box.toX) / 2, (box.fromY + box.toY) / 2]
   const reach = Math.hypot(box.toX - x, box.toY - y)
   const edges = edgesOf(corners)
-  const away = edges.map((e) => distanceToNear([e], x, y))
-  const least = Math.min(...away)
-  return edges.filter((_, i) => away[i]! <= least + 2 * reach)
+  const least = distanceToEdges(corners, x, y)
+  return edges.filter((edge) => distanceToNear([edge], x, y) <= least + 2 * reach)
 }
 
 function distanceToNear(edges: readonly Edge[], x: number, y: number): number {
@@ -58,8 +54,8 @@ function crossingDepth(corners: readonly Corner[], near: readonly Edge[], core: 
   let worst: Gap | null = null
   for (const [a, b] of edgesOf(core)) {
     const at = near.flatMap(([c, d]) => (doMeet(a, b, c, d) ? [shareAt(a, b, c, d)] : [])).sort((s, t) => s - t)
-    for (let i = 1; i < at.length; i++) {
-      const t = (at[i - 1]! + at[i]!) / 2
+    for (const [i, before] of at.entries()) {
+      const t = (before + (at[i + 1] ?? before)) / 2
       const [x, y] = [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])]
       if (isInPolygon(corners, x, y)) continue
       const gapMm = -distanceToNear(near, x, y)

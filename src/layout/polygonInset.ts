@@ -26,7 +26,7 @@ function makeInset(corners: readonly Corner[], insetMm: number): Stretch[] {
     const cuts = moved.flatMap((other) => shareAt(a, b, other)).sort((s, t) => s - t)
     const parts = [0, ...cuts, 1]
     return parts.slice(1).flatMap((to, k): Stretch[] => {
-      const from = parts[k]!
+      const from = parts[k] ?? to
       if (to - from < 1e-9) return []
       const [x, y] = at((from + to) / 2)
       const isFree = isInPolygon(corners, x, y) && distanceToEdges(corners, x, y) >= insetMm - NEAR_MM
@@ -36,8 +36,8 @@ function makeInset(corners: readonly Corner[], insetMm: number): Stretch[] {
 }
 
 function movedEdge(corners: readonly Corner[], i: number, a: Corner, insetMm: number): Stretch[] {
-  const n = corners.length
-  const [before, b] = [corners[(i + n - 1) % n]!, corners[(i + 1) % n]!]
+  const before = corners.at(i - 1) ?? a
+  const b = corners[(i + 1) % corners.length] ?? a
   const [normal, last] = [inward(a, b), inward(before, a)]
   const moved = (p: Corner, [x, y]: Corner): Corner => [p[0] + insetMm * x, p[1] + insetMm * y]
   const edge: Stretch = [moved(a, normal), moved(b, normal)]
@@ -52,7 +52,7 @@ function movedEdge(corners: readonly Corner[], i: number, a: Corner, insetMm: nu
     const out = k === 0 || k === steps ? 1 : 1 / Math.cos(turn / steps / 2)
     return moved(a, [out * Math.cos(angle), out * Math.sin(angle)])
   })
-  return [...arc.slice(1).map((to, k): Stretch => [arc[k]!, to]), edge]
+  return [...arc.slice(1).map((to, k): Stretch => [arc[k] ?? to, to]), edge]
 }
 
 /** Of an edge of a polygon that runs anticlockwise. */

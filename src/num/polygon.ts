@@ -15,6 +15,7 @@ export function signedArea(corners: readonly Corner[]): number {
   return twice / 2
 }
 
+/** Length of all edges together, in the corners' unit. */
 export function perimeter(corners: readonly Corner[]): number {
   let sum = 0
   forEachEdge(corners, (x0, y0, x1, y1) => {
@@ -39,13 +40,14 @@ export function stretchesAlongY(corners: readonly Corner[], x: number): [number,
     if (x0 > x !== x1 > x) crossings.push(y0 + ((x - x0) * (y1 - y0)) / (x1 - x0))
   })
   crossings.sort((a, b) => a - b)
-  return Array.from({ length: crossings.length / 2 }, (_, i) => [crossings[2 * i]!, crossings[2 * i + 1]!])
+  return crossings.flatMap((y, i): [number, number][] => (i % 2 === 1 ? [[crossings[i - 1] ?? y, y]] : []))
 }
 
 /** Length of the polygon along y at x, all its stretches together; 0 beside it. */
 export const chordAlongY = (corners: readonly Corner[], x: number): number =>
   stretchesAlongY(corners, x).reduce((sum, [from, to]) => sum + to - from, 0)
 
+/** The box along the axes that holds all corners; infinite, the wrong way round, for none. */
 export function boxOfCorners(corners: readonly Corner[]): Box {
   const box = { fromX: Infinity, toX: -Infinity, fromY: Infinity, toY: -Infinity }
   for (const [x, y] of corners) {
@@ -93,21 +95,24 @@ export function doMeet(a: Corner, b: Corner, c: Corner, d: Corner): boolean {
 
 /** Indices of the corners where two edges begin that cross, touch or fold back on each other; null: none do. */
 export function findCrossing(corners: readonly Corner[]): [number, number] | null {
-  const n = corners.length
-  for (let i = 0; i < n; i++) {
-    const [a, b] = [corners[i]!, corners[(i + 1) % n]!]
-    for (let j = i + 1; j < n; j++) {
-      const [c, d] = [corners[j]!, corners[(j + 1) % n]!]
-      // Neighbours share a corner: they may only not fold back.
-      if (j === i + 1 || (i === 0 && j === n - 1)) {
-        const [before, at, after] = j === i + 1 ? [a, b, d] : [c, a, b]
-        const ahead = (before[0] - at[0]) * (after[0] - at[0]) + (before[1] - at[1]) * (after[1] - at[1])
-        if (side(before, at, after) === 0 && ahead > 0) return [i, j]
-      } else if (doMeet(a, b, c, d)) return [i, j]
+  const edges = edgesOf(corners)
+  for (const [i, [a, b]] of edges.entries()) {
+    for (const [j, [c, d]] of edges.entries()) {
+      if (j <= i) continue
+      const follows = j === i + 1
+      const leads = i === 0 && j === edges.length - 1
+      if (!follows && !leads) {
+        if (doMeet(a, b, c, d)) return [i, j]
+      } else if (foldsBack(...(follows ? ([a, b, d] as const) : ([c, a, b] as const)))) return [i, j]
     }
   }
   return null
 }
+
+/** Neighbours share a corner: the way may not turn about there. */
+const foldsBack = (before: Corner, at: Corner, after: Corner): boolean =>
+  side(before, at, after) === 0 &&
+  (before[0] - at[0]) * (after[0] - at[0]) + (before[1] - at[1]) * (after[1] - at[1]) > 0
 
 const side = (a: Corner, b: Corner, c: Corner): number =>
   Math.sign((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]))
@@ -118,10 +123,17 @@ const isBetween = (a: Corner, b: Corner, c: Corner): boolean =>
   Math.min(a[1], b[1]) <= c[1] &&
   c[1] <= Math.max(a[1], b[1])
 
+/** Each corner with the next, in order. */
+export const edgesOf = (corners: readonly Corner[]): [Corner, Corner][] =>
+  corners.map((c, i): [Corner, Corner] => [c, corners[(i + 1) % corners.length] ?? c])
+
 function forEachEdge(
   corners: readonly Corner[],
   visit: (x0: number, y0: number, x1: number, y1: number) => void,
 ): void {
-  const n = corners.length
-  for (let i = 0, j = n - 1; i < n; j = i++) visit(corners[j]![0], corners[j]![1], corners[i]![0], corners[i]![1])
+  let last = corners.at(-1)
+  for (const corner of corners) {
+    if (last) visit(last[0], last[1], corner[0], corner[1])
+    last = corner
+  }
 }

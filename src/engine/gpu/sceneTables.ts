@@ -46,7 +46,7 @@ function packTables(scene: Scene): Tables {
   const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, nodesAt] = startsOf(counts)
   const nodes = profileNodes(scene, nodesAt!)
   const table = concatenate([kinds, nodes.profiles, sideNormals, faceCorners])
-  const [kindsAt, profilesAt, sidesAt, faceCornersAt] = table.starts
+  const [kindsAt, profilesAt, sidesAt, faceCornersAt = 0] = table.starts
 
   const floats = new Float32Array(4 * nodesAt! + nodes.rows.length)
   const quads = new Uint32Array(floats.buffer)
@@ -82,7 +82,7 @@ function packTables(scene: Scene): Tables {
     kindsAt: kindsAt!,
     profilesAt: profilesAt!,
     sidesAt: sidesAt!,
-    faceCornersAt: faceCornersAt!,
+    faceCornersAt,
     kindQuadsAt: kindQuadsAt!,
     emissionQuadsAt: emissionQuadsAt!,
     colourQuadsAt: colourQuadsAt!,

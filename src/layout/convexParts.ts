@@ -8,10 +8,24 @@ import type { Point } from './shape.ts'
 export function convexParts(corners: readonly Point[]): Point[][] {
   if (isConvex(corners)) return [[...corners]]
   const pointsOf = (part: readonly number[]) => part.flatMap((k) => corners.slice(k, k + 1))
-  let parts = trianglesOf(corners).filter((t) => isConvex(pointsOf(t)))
-  for (let joined = joinTwo(parts, pointsOf); joined; joined = joinTwo(parts, pointsOf)) parts = joined
-  return parts.map(pointsOf)
+  /** By the edge that it runs along, in its own sense. */
+  const partAt = new Map<string, number[]>()
+  const own = (part: number[]) => {
+    for (const [i, from] of part.entries()) partAt.set(`${from} ${part[(i + 1) % part.length]}`, part)
+  }
+  for (const triangle of trianglesOf(corners)) if (isConvex(pointsOf(triangle))) own(triangle)
+  for (const key of [...partAt.keys()]) {
+    const [from, to] = key.split(' ')
+    const [a, b] = [partAt.get(key), partAt.get(`${to} ${from}`)]
+    const union = a && b && a !== b ? joinParts(a, b, Number(from), Number(to)) : null
+    if (union && isConvex(pointsOf(union))) own(union)
+  }
+  // Edges within a union keep the part that it came from; those about it name the union.
+  return [...new Set(partAt.values())].filter((p) => isWhole(p, partAt)).map(pointsOf)
 }
+
+const isWhole = (part: readonly number[], partAt: ReadonlyMap<string, number[]>): boolean =>
+  part.every((from, i) => partAt.get(`${from} ${part[(i + 1) % part.length]}`) === part)
 
 /** Indices of corners, each triangle anticlockwise. */
 function trianglesOf(corners: readonly Point[]): number[][] {
@@ -20,17 +34,6 @@ function trianglesOf(corners: readonly Point[]): number[][] {
     const three = flat.slice(3 * i, 3 * i + 3)
     return signedArea(three.flatMap((k) => corners.slice(k, k + 1))) < 0 ? three.reverse() : three
   })
-}
-
-/** The parts with the first two joined whose union is convex; null where there are none. */
-function joinTwo(parts: number[][], pointsOf: (part: readonly number[]) => Point[]): number[][] | null {
-  for (const a of parts) {
-    for (const b of parts) {
-      const union = a === b ? null : joinParts(a, b)
-      if (union && isConvex(pointsOf(union))) return [...parts.filter((p) => p !== a && p !== b), union]
-    }
-  }
-  return null
 }
 
 /** Anticlockwise, once round, no area nor turn below zero. */
@@ -52,16 +55,12 @@ function isConvex(corners: readonly Point[]): boolean {
 
 const wayOf = ([a, b]: readonly [Point, Point]): Point => [b[0] - a[0], b[1] - a[1]]
 
-/** Two anticlockwise parts across an edge that both have, once each way; null without one. */
-function joinParts(a: readonly number[], b: readonly number[]): number[] | null {
-  for (const [i, from] of a.entries()) {
-    const to = a[(i + 1) % a.length] ?? from
-    const j = b.indexOf(to)
-    if (j < 0 || b[(j + 1) % b.length] !== from) continue
-    // From `to` round a to `from`, then on round b without both ends.
-    const ofA = [...a.slice(i + 1), ...a.slice(0, i + 1)]
-    const ofB = [...b.slice(j + 1), ...b.slice(0, j + 1)].slice(1, -1)
-    return [...ofA, ...ofB]
-  }
-  return null
+/** Two anticlockwise parts across an edge that runs from `from` to `to` in a, and back in b. */
+function joinParts(a: readonly number[], b: readonly number[], from: number, to: number): number[] {
+  const startingAt = (part: readonly number[], k: number) => [
+    ...part.slice(part.indexOf(k)),
+    ...part.slice(0, part.indexOf(k)),
+  ]
+  // From `to` round a to `from`, then on round b without both ends.
+  return [...startingAt(a, to), ...startingAt(b, from).slice(1, -1)]
 }

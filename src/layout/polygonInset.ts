@@ -46,12 +46,13 @@ function movedEdge(corners: readonly Corner[], i: number, a: Corner, insetMm: nu
   if (turn >= 0) return [edge]
   const from = Math.atan2(last[1], last[0])
   const steps = Math.ceil(-turn / STEP_RAD)
-  const arc = Array.from({ length: steps + 1 }, (_, k): Corner => {
-    const angle = from + (turn * k) / steps
-    // On tangents between the chords' ends the line never comes nearer than the arc.
-    const out = k === 0 || k === steps ? 1 : 1 / Math.cos(turn / steps / 2)
+  // Tangents of the arc: nowhere nearer than it.
+  const out = 1 / Math.cos(turn / steps / 2)
+  const middles = Array.from({ length: steps }, (_, k): Corner => {
+    const angle = from + (turn * (k + 0.5)) / steps
     return moved(a, [out * Math.cos(angle), out * Math.sin(angle)])
   })
+  const arc = [moved(a, last), ...middles, moved(a, normal)]
   return [...arc.slice(1).map((to, k): Stretch => [arc[k] ?? to, to]), edge]
 }
 

@@ -1,7 +1,7 @@
 // From the chains of a drawing to its outline: ends that meet are joined, the largest closed loop is the outline, loops in it are holes.
 import { LIMITS } from '../lamp/limits.ts'
 import type { KeepOut } from '../lamp/schema.ts'
-import { type Corner, findCrossing, isInPolygon, nearestOnEdge, signedArea } from '../num/polygon.ts'
+import { type Corner, edgesOf, findCrossing, isInPolygon, nearestOnEdge, signedArea } from '../num/polygon.ts'
 import { CHORD_MM, type Point } from './outlineChords.ts'
 
 export type Chains = { ok: true; chains: Point[][]; notes: string[] } | { ok: false; why: string }
@@ -47,7 +47,7 @@ export function chooseOutline(read: Chains): { ok: true; outline: Outline } | { 
     )
   const crossing = findCrossing(corners)
   if (crossing) {
-    const [x, y] = corners[crossing[0]] ?? [0, 0]
+    const [x, y] = meetingPoint(corners, crossing)
     return { ok: false, why: `The largest outline crosses itself near x ${x.toFixed(1)}, y ${y.toFixed(1)} mm.` }
   }
   const holes = rest.filter((loop) => loop.every(([x, y]) => isInPolygon(corners, x, y)))
@@ -60,6 +60,15 @@ export function chooseOutline(read: Chains): { ok: true; outline: Outline } | { 
   if (open > 0) notes.push(`${open} ${open === 1 ? 'line' : 'lines'} with open ends left aside.`)
   notes.push(`Curves are chords within ${CHORD_MM} mm.`)
   return { ok: true, outline: { corners, keepOuts, notes } }
+}
+
+/** Where two edges cross; of edges along one line the beginning of the first. */
+function meetingPoint(corners: readonly Corner[], [i, j]: readonly [number, number]): Corner {
+  const edges = edgesOf(corners)
+  const [[a, b], [c, d]] = [edges[i]!, edges[j]!]
+  const across = (b[0] - a[0]) * (d[1] - c[1]) - (b[1] - a[1]) * (d[0] - c[0])
+  const t = across === 0 ? 0 : ((c[0] - a[0]) * (d[1] - c[1]) - (c[1] - a[1]) * (d[0] - c[0])) / across
+  return [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])]
 }
 
 const areaOf = (loop: readonly Corner[]): number => Math.abs(signedArea(loop))

@@ -37,7 +37,7 @@ fn onLens() -> bool {
 fn hitFace() -> u32 {
   descend(0.0);
   moveTo(0.0);
-  if (!insideFace(ray.pos.x, ray.pos.y, param(P_faceShape), param(P_faceHalf))) { return ENDED; }
+  if (!insideFace(ray.pos.x, ray.pos.y, param(P_faceShape), param(P_faceHalf), param(P_faceHalfY))) { return ENDED; }
   ray.w *= param(P_faceRho);
   if (!survives()) { return ENDED; }
   lambertian(vec3f(0.0, 0.0, 1.0));

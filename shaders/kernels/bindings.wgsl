@@ -2,7 +2,7 @@
 
 @group(0) @binding(0) var<uniform> setup: Setup;
 @group(0) @binding(1) var<uniform> chunk: Chunk;
-/// Kinds of emitters, profiles, sides of a polygon: single numbers.
+/// Kinds of emitters, profiles, sides of a polygon, corners of the face: single numbers.
 @group(0) @binding(2) var<storage, read> tables: array<f32>;
 /// Scrambled direction numbers and shifts, 198 words a batch.
 @group(0) @binding(3) var<storage, read> scrambles: array<u32>;
@@ -23,6 +23,7 @@ const RECORD_VECTORS = 3u;
 override LENS_KIND: u32 = 3u;
 override HAS_TUNNEL: bool = true;
 override ROUND: bool = true;
+override POLYGON_FACE: bool = false;
 override SUN: bool = false;
 override CUPS: bool = false;
 /// Emitters stand in frames of their own.

@@ -67,7 +67,7 @@ fn roulette(line: u32, keeps: f32) -> bool {
 
 fn hitFace() -> u32 {
   moveTo(0.0);
-  if (!insideFace(ray.pos.x, ray.pos.y, param(P_faceShape), param(P_faceHalf))) { return endAt(FATE_behindFace); }
+  if (!insideFace(ray.pos.x, ray.pos.y, param(P_faceShape), param(P_faceHalf), param(P_faceHalfY))) { return endAt(FATE_behindFace); }
   onFace();
   if (!roulette(FATE_face, param(P_faceRho))) { return ENDS; }
   lambertian(vec3f(0.0, 0.0, 1.0));

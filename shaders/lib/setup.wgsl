@@ -4,6 +4,7 @@ struct Setup {
   kindsAt: u32,
   profilesAt: u32,
   sidesAt: u32,
+  faceCornersAt: u32,
   kindQuadsAt: u32,
   emissionQuadsAt: u32,
   colourQuadsAt: u32,

@@ -1,5 +1,6 @@
 // How evenly the lens and the face are lit: minimum over mean and coefficient of variation of cells a twentieth of the part wide.
 import { pieceHalves } from '../lamp/assembly.ts'
+import { halfExtents, isOnFace } from '../lamp/facePlate.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { cellArea } from '../num/gridDisc.ts'
 import { boundShare, type Folded, fold, jackknife, meanOf, ratioOf } from '../run/batches.ts'
@@ -53,6 +54,7 @@ export const readLensEvenness = (run: Run, lamp: Lamp): Evenness => {
 export const readFaceEvenness = (run: Run, lamp: Lamp): Evenness => {
   const folded = fold(run)
   const { shape, sizeMm } = lamp.face
+  if (shape === 'rectangle' || shape === 'polygon') return readOwnFaceEvenness(folded, lamp)
   const half = sizeMm / 2
   const sides = shape === 'square' ? 4 : 6
   const on = (x: number, y: number) => {
@@ -71,6 +73,15 @@ export const readFaceEvenness = (run: Run, lamp: Lamp): Evenness => {
     'No light comes back to the face.',
   )
 }
+
+const readOwnFaceEvenness = (folded: Folded, { face }: Lamp): Evenness =>
+  readEvenness(
+    folded,
+    { from: folded.layout.faceW, ...folded.run.shape.face },
+    Math.max(...halfExtents(face)),
+    { on: (x, y) => isOnFace(face, x, y), key: JSON.stringify([face.sizeMm, face.heightMm, face.corners]) },
+    'No light comes back to the face.',
+  )
 
 function readEvenness(folded: Folded, map: SquareMap, halfMm: number, part: Outline, dark: string): Evenness {
   const { run } = folded

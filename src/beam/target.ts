@@ -1,4 +1,5 @@
 // Illuminance on the target plane, from the exit rays themselves and not from I/d²: right in the near field as well.
+import { faceHalfMm } from '../lamp/facePlate.ts'
 import { frontZMm } from '../lamp/front.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { boundShare, type Folded, fold, jackknife, meanOf, ratioOf } from '../run/batches.ts'
@@ -274,7 +275,7 @@ function readFromFarField(folded: Folded, lamp: Lamp, ofRays: Figure | null): Ta
 }
 
 /** Of what light leaves by. */
-const halfWidthMm = ({ lens, face }: Lamp): number => (lens?.diameterMm ?? face.sizeMm) / 2
+const halfWidthMm = ({ lens, face }: Lamp): number => (lens ? lens.diameterMm / 2 : faceHalfMm(face))
 
 const TOO_FEW_IN_CENTRE = 'Too few rays hit the middle of the target so far.'
 const TOO_FEW_FOR_LEAST = 'Too few rays hit the target so far to find its darkest place.'

@@ -4,6 +4,7 @@ import { availableParallelism } from 'node:os'
 import { bySeverity } from '../checks/check.ts'
 import { retainedFromLedger } from '../job/beam/retainedLight.ts'
 import { powerFindings, runPower } from '../job/power/run.ts'
+import { faceText } from '../report/faceText.ts'
 import { dangerWithProgress } from './danger.ts'
 import { findingsText } from './findingsText.ts'
 import { EXIT, stripControls, type Tools } from './io.ts'
@@ -25,6 +26,6 @@ export async function checkCommand(parsed: Parsed, tools: Tools): Promise<number
   const power = runPower(lamp, { retained: retainedFromLedger(sheet.ledger) })
   const findings = bySeverity([...sheet.findings, ...danger.findings, ...powerFindings(lamp, power)])
   if (parsed.flags.has('json')) tools.io.out(`${JSON.stringify({ version: VERSION, lamp: lamp.name, findings })}\n`)
-  else tools.io.out(`${stripControls(lamp.name)}\n${findingsText(findings)}\n`)
+  else tools.io.out(`${stripControls(lamp.name)}\n${faceText(lamp.face)}\n${findingsText(findings)}\n`)
   return findings.some((f) => f.severity === 'severe') ? EXIT.severe : EXIT.fine
 }

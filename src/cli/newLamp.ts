@@ -2,6 +2,7 @@
 import { availableParallelism } from 'node:os'
 import { basename } from 'node:path'
 import { writeLampText } from '../lamp/read.ts'
+import { faceText } from '../report/faceText.ts'
 import { EXAMPLES } from './help.ts'
 import { EXIT, stripControls, type Tools, UserError } from './io.ts'
 import { exampleLamp } from './lampFile.ts'
@@ -35,7 +36,7 @@ export async function newCommand(parsed: Parsed, tools: Tools): Promise<number> 
   if (name === '' || name.length > 120)
     throw new UserError(`new: ${JSON.stringify(fileArg)} does not fit; expected a name of 1 to 120 characters.`)
   writeFile(path, writeLampText({ ...lamp, name }), parsed.flags.has('force'))
-  tools.io.out(`Wrote ${stripControls(path)}, a copy of ${lamp.name}.\n`)
+  tools.io.out(`Wrote ${stripControls(path)}, a copy of ${lamp.name}. ${faceText(lamp.face)}.\n`)
   const { findings } = await traceWithProgress(
     lamp,
     { maxRays: TRACE_RAYS, seed: 1, threads: availableParallelism() },

@@ -3,6 +3,7 @@
 import { boardLeastMm } from '../heat/face.ts'
 import { type FrontRise, makeFrontRise } from '../heat/frontRise.ts'
 import { makePlate, type Plate, sitesOf } from '../heat/plate.ts'
+import { type FaceSize, faceBox, faceWidestMm } from '../lamp/facePlate.ts'
 import { boardTypeOf } from '../lamp/place.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { METALS } from '../library/metals.ts'
@@ -13,13 +14,21 @@ interface PlateAndFront {
   rise: FrontRise
 }
 
+/** A face twice as long as wide may have √2 as many cells along it: no more in all. */
+const stretchOf = (face: FaceSize): number => {
+  if (face.shape !== 'rectangle' && face.shape !== 'polygon') return 1
+  const { fromX, toX, fromY, toY } = faceBox(face)
+  const [x, y] = [toX - fromX, toY - fromY]
+  return Math.sqrt(Math.max(x, y) / Math.min(x, y))
+}
+
 /** Cells across the smallest board, and limits of the grid. Halving them moves the hottest board by under 1 % (tests/job/power). */
 const ACROSS_BOARD = 5
 const FEWEST = 24
 const MOST = 36
 
 /**
- * The lamp's face plate as cells: five across the smallest board, 24 to 36 across the face, times `refine`. Our
+ * The lamp's face plate as cells: five across the smallest board, 24 to 36 across the face (more along a long one), times `refine`. Our
  * choice; halving them moves the hottest board by under 1 % (tests/job/power).
  */
 export function makePlateOf(lamp: Lamp, refine = 1): PlateAndFront {
@@ -29,9 +38,11 @@ export function makePlateOf(lamp: Lamp, refine = 1): PlateAndFront {
     const type = boardTypeOf(lamp, b)
     return { outline: type.outline, xMm: b.xMm, yMm: b.yMm, turnDeg: b.turnDeg, sites: sitesOf(type, b) }
   })
-  const least = boards.reduce((small, b) => Math.min(small, boardLeastMm(b.outline)), lamp.face.sizeMm)
-  const { sizeMm } = lamp.face
-  const cells = Math.min(MOST, Math.max(FEWEST, Math.ceil((ACROSS_BOARD * sizeMm) / least))) * refine
+  const least = boards.reduce((small, b) => Math.min(small, boardLeastMm(b.outline)), faceWidestMm(lamp.face))
+  const widestMm = faceWidestMm(lamp.face)
+  const stretch = stretchOf(lamp.face)
+  const wanted = Math.ceil((ACROSS_BOARD * widestMm) / least)
+  const cells = Math.min(Math.round(MOST * stretch), Math.max(Math.round(FEWEST * stretch), wanted)) * refine
   const size = {
     face: lamp.face,
     thicknessM: cooling.plate.thicknessMm / 1000,
@@ -39,7 +50,7 @@ export function makePlateOf(lamp: Lamp, refine = 1): PlateAndFront {
     densityKgM3: metal.densityKgM3,
     heatJkgK: metal.heatJkgK,
   }
-  const plate = makePlate(size, boards, sizeMm / cells)
+  const plate = makePlate(size, boards, widestMm / cells)
   return { plate, rise: makeFrontRise(size, plate, boards, least) }
 }
 

@@ -1,6 +1,7 @@
 // How hot the lamp's own parts get by its own light: lens, lining, what sits on the boards, small optics. Screening, hot side: a patch
 // loses heat on one side only and nothing is carried away along the sheet.
 import { elementSpan } from '../lamp/body.ts'
+import { faceReachMm } from '../lamp/facePlate.ts'
 import { placeEmitters } from '../lamp/place.ts'
 import type { Lamp, Lens, RefractingLens } from '../lamp/schema.ts'
 import { dirtTemperatureC, steadyTemperatureC } from '../library/heatBalance.ts'
@@ -173,7 +174,7 @@ function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): Le
 }
 
 /** A circle about any face of that size, square or hexagon. */
-const aboutFaceMm = (lamp: Lamp): number => lamp.face.sizeMm / Math.SQRT2
+const aboutFaceMm = ({ face }: Lamp): number => Math.max(face.sizeMm / Math.SQRT2, faceReachMm(face))
 
 function readElements(lamp: Lamp, faceC: number): OverFaceHeat[] {
   const { ambientC } = lamp.reading

@@ -2,6 +2,7 @@
 import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
 import type { Board, BoardType, Lamp } from '../lamp/schema.ts'
 import { pastWallMm } from '../lamp/section.ts'
+import { distanceToEdges, isInPolygon } from '../num/polygon.ts'
 import type { HotSpot } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
 import type { AirPlace, DiscValue } from './air/search.ts'
@@ -89,6 +90,8 @@ function isInsideOutline(outline: BoardType['outline'], x: number, y: number, gr
     const across = (deg: number) => Math.abs(x * Math.cos(deg * RAD) + y * Math.sin(deg * RAD))
     return [0, 60, 120].every((deg) => across(deg) <= outline.acrossMm / 2 + grow)
   }
+  if (outline.shape === 'polygon')
+    return isInPolygon(outline.corners, x, y) || distanceToEdges(outline.corners, x, y) <= grow
   return Math.hypot(x, y) <= (outline.shape === 'disc' ? outline.diameterMm : outline.acrossMm) / 2 + grow
 }
 

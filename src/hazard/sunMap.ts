@@ -15,6 +15,9 @@ export interface SunMapPoint extends SunAtTilt {
   flat: number | null
 }
 
+/** 0: any turn. A polygon is taken to have none, so that nothing is left out. */
+const FACE_FOLDS = { round: 0, square: 4, hexagon: 6, rectangle: 2, polygon: 1 } as const
+
 /**
  * n, if turns of 360°/n bring the lamp's optics onto themselves; 0: any turn does. Boards only decide what is under
  * the spot.
@@ -23,7 +26,7 @@ export function symmetryOf(lamp: Lamp): number {
   const folds = [
     lamp.tunnel ? (isRectangle(lamp.tunnel) ? 2 : lamp.tunnel.sides) : 0,
     ...elementsOf(lamp).map(foldOf),
-    lamp.face.shape === 'square' ? 4 : lamp.face.shape === 'hexagon' ? 6 : 0,
+    FACE_FOLDS[lamp.face.shape],
   ]
   return folds.reduce(greatestCommon, 0)
 }

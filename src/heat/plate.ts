@@ -1,10 +1,11 @@
 // The face plate as finite volumes: square cells cut by the outline, so that area, edges and sources are those of the
 // real plate and not of a staircase. Heat flows in the plane; through its thickness the temperature is even. (K + s
 // A) T = b is solved by a skyline factor, cached for each s: a run's time steps are chosen so that few differ.
+import { type FaceSize, faceBox, isOnFace } from '../lamp/facePlate.ts'
 import { lampFromBoard } from '../lamp/place.ts'
 import type { BoardType } from '../lamp/schema.ts'
 import { factorize, makeSkyline, type Skyline, solveFactored } from '../num/skyline.ts'
-import { boardReachMm, type FaceSize, halfExtents, isOnBoard, isOnFace } from './face.ts'
+import { boardReachMm, isOnBoard } from './face.ts'
 
 export interface PlateBoard {
   outline: BoardType['outline']
@@ -62,10 +63,14 @@ const MOST_FACTORS = 48
  * `solve` throws where the shift makes the matrix no longer positive definite (a shift of 0 or less).
  */
 export function makePlate(size: PlateSize, boards: readonly PlateBoard[], cellMm: number): Plate {
-  const [halfX, halfY] = halfExtents(size.face)
-  const columns = Math.max(2, Math.ceil((2 * halfX) / cellMm - 1e-9))
-  const rows = Math.max(2, Math.ceil((2 * halfY) / cellMm - 1e-9))
-  const grid = { columns, rows, cellMm, fromXMm: (-columns * cellMm) / 2, fromYMm: (-rows * cellMm) / 2 }
+  const { fromX, toX, fromY, toY } = faceBox(size.face)
+  const columns = Math.max(2, Math.ceil((toX - fromX) / cellMm - 1e-9))
+  const rows = Math.max(2, Math.ceil((toY - fromY) / cellMm - 1e-9))
+  const grid = {
+    ...{ columns, rows, cellMm },
+    fromXMm: (fromX + toX - columns * cellMm) / 2,
+    fromYMm: (fromY + toY - rows * cellMm) / 2,
+  }
   const { cellAt, areaM2 } = cutCells(size.face, grid)
   const sheet = size.thicknessM * size.conductivityWmK
   const k = assembleConductances(size.face, grid, cellAt, areaM2.length, sheet)

@@ -1,6 +1,7 @@
 // From the plate's back to the air: what the bare back and the fins lose at each temperature, what the fins store,
 // and the conductance between plate and fins; or a sink by its data sheet. Front and tunnel are taken to lose nothing: the
 // hotter side.
+import { type FaceSize, faceBox, faceChordMm, facePerimeterMm } from '../lamp/facePlate.ts'
 import type { Cooling, Sink } from '../lamp/schema.ts'
 import { EMISSIVITY, METALS } from '../library/metals.ts'
 import { type Air, airAt, rayleigh, STEFAN_BOLTZMANN, ZERO_C } from './air.ts'
@@ -18,7 +19,7 @@ import {
   levelCylinder,
   verticalPlate,
 } from './convection.ts'
-import { chordMm, type FaceSize, faceAreaM2, facePerimeterM } from './face.ts'
+import { faceAreaM2 } from './face.ts'
 import { finEfficiency, overhangWK, pinEfficiency } from './fins.ts'
 
 /** Conductances of the whole sink, W/K. In the steady state plate to air is `base` beside `link` and `fin` in series. */
@@ -180,8 +181,9 @@ function tabulate(exact: (plateC: number) => SinkAt, ambientC: number): (plateC:
 
 function readGeometry(sink: FinSink, face: FaceSize): Geometry {
   const areaM2 = faceAreaM2(face)
-  const perimeterM = facePerimeterM(face)
-  const none = { areaM2, lengthM: areaM2 / (face.sizeMm / 1000), perimeterM, leftOut: 0, beyondM2: 0, overhangsM: [] }
+  const perimeterM = facePerimeterMm(face) / 1000
+  const { fromX, toX } = faceBox(face)
+  const none = { areaM2, lengthM: areaM2 / ((toX - fromX) / 1000), perimeterM, leftOut: 0, beyondM2: 0, overhangsM: [] }
   if (sink.kind === 'none') return { ...none, finAreaM2: 0, coveredM2: 0, metalM3: 0 }
   if (sink.kind === 'pins') {
     const pitch = sink.spacingMm + sink.diameterMm
@@ -197,7 +199,7 @@ function readGeometry(sink: FinSink, face: FaceSize): Geometry {
   let finsOnFace = 0
   const overhangsM: number[] = []
   for (let i = 0; i < sink.count; i++) {
-    const chord = chordMm(face, (i - (sink.count - 1) / 2) * pitch)
+    const chord = faceChordMm(face, (fromX + toX) / 2 + (i - (sink.count - 1) / 2) * pitch)
     if (chord <= 0) continue
     finsOnFace++
     const own = sink.lengthMm ?? chord

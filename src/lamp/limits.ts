@@ -13,6 +13,10 @@ export const LIMITS = {
   joints: 400,
   /** Shortest stretch of a tunnel: single precision still tells its ends apart 10 m away. */
   stretchMm: 0.01,
+  /** Of an outline; neighbours are so far apart, mm, and it encloses at least so much, mm². */
+  corners: 400,
+  cornerGapMm: 0.01,
+  outlineMm2: 0.01,
   tableRows: 400,
   textChars: 2_000,
   /** Factors of a table over its rated value. */

@@ -133,6 +133,14 @@ export const opticType = z.discriminatedUnion('kind', [
   }),
 ])
 
+/** A closed outline, mm: either way round, its edges not crossing. */
+const corners = z
+  .array(
+    z.tuple([z.number().min(-LIMITS.faceMm).max(LIMITS.faceMm), z.number().min(-LIMITS.faceMm).max(LIMITS.faceMm)]),
+  )
+  .min(3)
+  .max(LIMITS.corners)
+
 /** Where an emitter sits on its board, in the board's own frame. */
 export const site = z.strictObject({ xMm: coordinateMm, yMm: coordinateMm, turnDeg: turnDeg.optional() })
 
@@ -151,6 +159,8 @@ export const boardType = z.strictObject({
       points: z.int().min(3).max(12),
       notchMm: z.number().min(0).max(100),
     }),
+    /** About the board's origin, which need not lie on it. */
+    z.strictObject({ shape: z.literal('polygon'), corners }),
   ]),
   emitter: id,
   sites: z.array(site).min(1).max(LIMITS.sitesPerBoard),
@@ -210,9 +220,14 @@ export const keepOut = z.discriminatedUnion('shape', [
 ])
 
 export const face = z.strictObject({
-  /** Size across flats; a square's and a hexagon's first flat faces +x. */
-  shape: z.enum(['round', 'square', 'hexagon']),
+  /** A square's, a hexagon's and a rectangle's first flat faces +x. */
+  shape: z.enum(['round', 'square', 'hexagon', 'rectangle', 'polygon']),
+  /** Size across flats; of a rectangle along x; of a polygon twice the distance of its farthest corner from the axis. */
   sizeMm: z.number().min(1).max(LIMITS.faceMm),
+  /** Of a rectangle, along y. */
+  heightMm: z.number().min(1).max(LIMITS.faceMm).optional(),
+  /** Of a polygon; the axis need not lie on it. */
+  corners: corners.optional(),
   reflectance: share,
   keepOuts: z.array(keepOut).max(400),
   /** Least gap between boards, and from boards to keep-outs. */

@@ -1,4 +1,5 @@
 // What one field of cooling and power can't say alone: names that must resolve, tables that must rise, ranges the right way round.
+import { faceReachMm, isOnFace } from './facePlate.ts'
 import { LIMITS } from './limits.ts'
 import type { Lamp, Protection } from './schema.ts'
 
@@ -57,16 +58,17 @@ export function findPowerFaults(lamp: Lamp): string[] {
   return why
 }
 
-/** From the middle to the farthest corner, of the size. */
-const CORNER = { round: 1 / 2, square: Math.SQRT1_2, hexagon: 1 / Math.sqrt(3) }
-
 function findSensorFaults({ face, power }: Lamp): string[] {
   const { sensor } = power?.protection ?? {}
-  const reachMm = CORNER[face.shape] * face.sizeMm
-  if (!sensor || Math.hypot(sensor.xMm, sensor.yMm) <= reachMm) return []
-  return [
-    `power.protection.sensor: ${sensor.xMm}, ${sensor.yMm} mm does not lie on the face; expected at most ${Math.floor(reachMm)} mm from its middle.`,
-  ]
+  if (!sensor) return []
+  const [x, y] = [sensor.xMm, sensor.yMm]
+  const reachMm = faceReachMm(face)
+  if (face.shape === 'polygon' ? isOnFace(face, x, y) : Math.hypot(x, y) <= reachMm) return []
+  const wanted =
+    face.shape === 'polygon'
+      ? 'expected a place within its corners'
+      : `expected at most ${Math.floor(reachMm)} mm from its middle`
+  return [`power.protection.sensor: ${x}, ${y} mm does not lie on the face; ${wanted}.`]
 }
 
 function findProtectionFaults({ cutOut, foldBack }: Protection = {}): string[] {

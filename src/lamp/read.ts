@@ -7,6 +7,7 @@ import { jsonFault } from './jsonFault.ts'
 import { findLensFaults } from './lensChecks.ts'
 import { LIMITS } from './limits.ts'
 import { migrate } from './migrate.ts'
+import { findOutlineFaults } from './outlineChecks.ts'
 import { ownEntry } from './ownEntry.ts'
 import { findPowerFaults } from './powerChecks.ts'
 import { printable } from './printable.ts'
@@ -191,7 +192,7 @@ function findCrossFaults(lamp: Lamp): string[] {
       `tunnel.zOutMm: ${lamp.tunnel.zOutMm} does not fit; expected more than tunnel.zInMm (${lamp.tunnel.zInMm}).`,
     )
   }
-  why.push(...findLensFaults(lamp), ...findAssemblyFaults(lamp), ...findPowerFaults(lamp))
+  why.push(...findOutlineFaults(lamp), ...findLensFaults(lamp), ...findAssemblyFaults(lamp), ...findPowerFaults(lamp))
   return why
 }
 

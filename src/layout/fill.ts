@@ -1,7 +1,8 @@
 // Fill a face with boards of one type. Deterministic; reports what did not fit.
 import { LIMITS } from '../lamp/limits.ts'
 import type { Board, BoardType, Lamp } from '../lamp/schema.ts'
-import { type FillArea, isDisc, makeFillArea, type Pose } from './fillArea.ts'
+import { forEachNearPair } from '../num/grid.ts'
+import { type FillArea, isDisc, makeFillArea, type Pose, SLACK_MM } from './fillArea.ts'
 import { chooseLattice, latticeFills } from './lattice.ts'
 import { ringFills } from './rings.ts'
 import { squeeze } from './squeeze.ts'
@@ -109,13 +110,27 @@ function* candidates(
       pattern === 'rings'
         ? ringFills(area, o.turnDeg ?? 0, cap)
         : latticeFills(area, chooseLattice(pattern, type.outline, o.clearanceMm), o.turnDeg, cap)
-    for (const poses of fills) {
+    for (const found of fills) {
+      const poses = type.outline.shape === 'polygon' ? dropCrowded(area, found) : found
       most = Math.max(most, poses.length)
       yield poses
     }
   }
   const free = isDisc(area.local) && area.face.shape === 'round' && area.face.keepOuts.length === 0 && !obstructed
   if (o.pattern === 'most' && free) yield* squeezeMore(area, most, aim, o.turnDeg ?? 0)
+}
+
+/** Lattices and rings compare near neighbours; notches and tips of an outline of its own may reach farther. The first of two too close stays. */
+function dropCrowded(area: FillArea, poses: readonly Pose[]): Pose[] {
+  const out = new Set<number>()
+  forEachNearPair(
+    poses.map((p) => area.box(p)),
+    area.clearanceMm,
+    (i, j) => {
+      if (!out.has(i) && !out.has(j) && area.gap(poses[i]!, poses[j]!) < area.clearanceMm - SLACK_MM) out.add(j)
+    },
+  )
+  return poses.filter((_, i) => !out.has(i))
 }
 
 const SQUEEZE_MOST = 61

@@ -1,8 +1,11 @@
 // The area that a fill has: does a board of one type fit at a pose, seen from face, margin, keep-outs and boards that stay?
+import { faceReachMm } from '../lamp/facePlate.ts'
 import type { BoardType, Lamp } from '../lamp/schema.ts'
+import type { Box } from '../num/grid.ts'
+import { distanceToEdges, isInPolygon } from '../num/polygon.ts'
 import { areBoxesNear } from './clearance.ts'
-import { boardOutline, edgeGap, faceCornerMm, keepOutShape, outlineShape, placeShape } from './outline.ts'
-import { gapBetween, type Shape, shapeBox } from './shape.ts'
+import { boardOutline, edgeGap, keepOutShape, outlineShape, placeShape } from './outline.ts'
+import { gapBetween, mapShape, type Shape, shapeBox } from './shape.ts'
 
 export interface Pose {
   xMm: number
@@ -20,6 +23,8 @@ export interface FillArea {
   fits: (pose: Pose) => boolean
   /** Gap between two boards of the type. */
   gap: (a: Pose, b: Pose) => number
+  /** About a board at a pose. */
+  box: (pose: Pose) => Box
 }
 
 /** Slack of a fill's own sums; poses are rounded to a tenth of a micrometre afterwards. Both stay within clearance.ts's tolerance. */
@@ -46,26 +51,35 @@ export function makeFillArea(
     byTurn.set(turnDeg, shape)
     return shape
   }
-  const at = (p: Pose): Shape => {
-    const shape = turned(p.turnDeg)
-    return { core: shape.core.map(([x, y]) => [x + p.xMm, y + p.yMm] as const), radiusMm: shape.radiusMm }
-  }
+  const at = (p: Pose): Shape => mapShape(turned(p.turnDeg), (x, y) => [x + p.xMm, y + p.yMm])
   return {
     local,
     clearanceMm,
     marginMm,
     face: lamp.face,
-    reachMm: faceCornerMm(lamp.face) - marginMm,
+    reachMm: faceReachMm(lamp.face) - marginMm,
     fits: (pose) => {
       const shape = at(pose)
-      if (edgeGap(lamp.face, shape).gapMm < marginMm - SLACK_MM) return false
       const box = shapeBox(shape)
+      if (!isWithinEdge(lamp.face, shape, box, marginMm - SLACK_MM)) return false
       return taken.every(
         (t) => !areBoxesNear(t.box, box, clearanceMm) || gapBetween(t.shape, shape).gapMm >= clearanceMm - SLACK_MM,
       )
     },
     gap: (a, b) => gapBetween(at(a), at(b)).gapMm,
+    box: (pose) => shapeBox(at(pose)),
   }
+}
+
+/** A polygon's exact gap takes long; most boards lie far inside it. */
+function isWithinEdge(face: Lamp['face'], shape: Shape, box: Box, marginMm: number): boolean {
+  if (face.shape === 'polygon') {
+    const [x, y] = [(box.fromX + box.toX) / 2, (box.fromY + box.toY) / 2]
+    const corners = face.corners ?? []
+    const reach = Math.hypot(box.toX - x, box.toY - y)
+    if (isInPolygon(corners, x, y) && distanceToEdges(corners, x, y) - reach >= marginMm) return true
+  }
+  return edgeGap(face, shape).gapMm >= marginMm
 }
 
 export const isDisc = (shape: Shape): boolean => shape.core.length === 1

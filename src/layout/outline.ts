@@ -1,7 +1,11 @@
 // The face, the boards on it and its keep-outs as flat shapes in the lamp's frame.
+import { type FaceSize, faceHeightMm } from '../lamp/facePlate.ts'
 import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
-import type { Board, BoardType, Face, KeepOut, Lamp } from '../lamp/schema.ts'
-import { type Gap, type Point, type Shape, support } from './shape.ts'
+import type { Board, BoardType, KeepOut, Lamp } from '../lamp/schema.ts'
+import { signedArea } from '../num/polygon.ts'
+import { convexParts } from './convexParts.ts'
+import { polygonEdgeGap } from './polygonEdge.ts'
+import { type Gap, mapShape, type Point, type Shape, support } from './shape.ts'
 
 export type Outline = BoardType['outline']
 type Pose = Pick<Board, 'xMm' | 'yMm' | 'turnDeg' | 'wedge'>
@@ -33,13 +37,25 @@ export function outlineShape(outline: Outline): Shape {
       return { core: [[0, 0]], radiusMm: outline.diameterMm / 2 }
     case 'star':
       return { core: [[0, 0]], radiusMm: outline.acrossMm / 2 }
+    case 'polygon':
+      return polygonShape(outline.corners)
   }
 }
 
-export const placeShape = (local: Shape, pose: Pose): Shape => ({
-  core: local.core.map(([x, y]) => lampFromBoard(pose, x, y)),
-  radiusMm: local.radiusMm,
-})
+const polygonShapes = new WeakMap<readonly Point[], Shape>()
+
+/** Memoized: a fill asks for the same outline thousands of times. */
+function polygonShape(corners: readonly Point[]): Shape {
+  const known = polygonShapes.get(corners)
+  if (known) return known
+  const core = signedArea(corners) < 0 ? corners.toReversed() : corners
+  const parts = convexParts(core)
+  const shape: Shape = parts.length === 1 ? { core: parts[0]!, radiusMm: 0 } : { core, radiusMm: 0, parts }
+  polygonShapes.set(corners, shape)
+  return shape
+}
+
+export const placeShape = (local: Shape, pose: Pose): Shape => mapShape(local, (x, y) => lampFromBoard(pose, x, y))
 
 /** A board's outline in the lamp's frame, for clearances; of a tilted one as it is seen from the front. */
 export function boardOutline(lamp: Lamp, board: Board): Shape {
@@ -69,11 +85,10 @@ export function keepOutShape(k: KeepOut): Shape {
   return { core: [lampFromBoard(k, ...end), lampFromBoard(k, -end[0], -end[1])], radiusMm }
 }
 
-const faceSides = (face: Pick<Face, 'shape'>) => (face.shape === 'square' ? 4 : 6)
-
 /** Room from the shape to the face's edge, exact; below zero it overhangs. The point is the shape's own, nearest to the edge. */
-export function edgeGap(face: Pick<Face, 'shape' | 'sizeMm'>, shape: Shape): Gap {
+export function edgeGap(face: FaceSize, shape: Shape): Gap {
   const half = face.sizeMm / 2
+  if (face.shape === 'polygon') return polygonEdgeGap(face.corners ?? [], shape)
   if (face.shape === 'round') {
     let far: Point = [0, 0]
     for (const p of shape.core) if (Math.hypot(p[0], p[1]) >= Math.hypot(far[0], far[1])) far = p
@@ -81,11 +96,13 @@ export function edgeGap(face: Pick<Face, 'shape' | 'sizeMm'>, shape: Shape): Gap
     const grown = r > 0 ? 1 + shape.radiusMm / r : 1
     return { gapMm: half - r - shape.radiusMm, xMm: far[0] * grown, yMm: far[1] * grown }
   }
+  const sides = face.shape === 'hexagon' ? 6 : 4
+  const upright = faceHeightMm(face) / 2
   const worst = { gapMm: Infinity, xMm: 0, yMm: 0 }
-  for (let i = 0; i < faceSides(face); i++) {
-    const at = (2 * Math.PI * i) / faceSides(face)
+  for (let i = 0; i < sides; i++) {
+    const at = (2 * Math.PI * i) / sides
     const [nx, ny] = [Math.cos(at), Math.sin(at)]
-    const gapMm = half - support(shape, nx, ny)
+    const gapMm = (face.shape === 'rectangle' && i % 2 === 1 ? upright : half) - support(shape, nx, ny)
     if (gapMm >= worst.gapMm) continue
     const far = shape.core.reduce((a, b) => (b[0] * nx + b[1] * ny > a[0] * nx + a[1] * ny ? b : a))
     Object.assign(worst, { gapMm, xMm: far[0] + nx * shape.radiusMm, yMm: far[1] + ny * shape.radiusMm })
@@ -93,17 +110,8 @@ export function edgeGap(face: Pick<Face, 'shape' | 'sizeMm'>, shape: Shape): Gap
   return worst
 }
 
-export const isInsideFace = (face: Pick<Face, 'shape' | 'sizeMm'>, xMm: number, yMm: number, insetMm = 0): boolean =>
+export const isInsideFace = (face: FaceSize, xMm: number, yMm: number, insetMm = 0): boolean =>
   edgeGap(face, { core: [[xMm, yMm]], radiusMm: 0 }).gapMm >= insetMm
-
-export function faceArea({ shape, sizeMm }: Pick<Face, 'shape' | 'sizeMm'>): number {
-  if (shape === 'round') return (Math.PI / 4) * sizeMm ** 2
-  return shape === 'square' ? sizeMm ** 2 : (Math.sqrt(3) / 2) * sizeMm ** 2
-}
-
-/** Farthest point of the face from the axis. */
-export const faceCornerMm = ({ shape, sizeMm }: Pick<Face, 'shape' | 'sizeMm'>): number =>
-  shape === 'round' ? sizeMm / 2 : sizeMm / 2 / Math.cos(Math.PI / (shape === 'square' ? 4 : 6))
 
 /** Area in mm². A star's notches are round bites of diameter `notchMm` about points of its edge. */
 export function outlineArea(outline: Outline): number {
@@ -119,6 +127,8 @@ export function outlineArea(outline: Outline): number {
       const bites = outline.points * lensArea(r, biteRadius(outline))
       return Math.PI * r * r - bites
     }
+    case 'polygon':
+      return Math.abs(signedArea(outline.corners))
   }
 }
 
@@ -136,7 +146,8 @@ function lensArea(R: number, r: number): number {
 
 /** Points round an outline in its board's frame, anticlockwise, for drawings and cutting; curves in steps of at most `stepDeg`. */
 export function outlinePath(outline: Outline, stepDeg = 5): Point[] {
-  if (outline.shape === 'rectangle' || outline.shape === 'hexagon') return [...outlineShape(outline).core]
+  if (outline.shape === 'rectangle' || outline.shape === 'hexagon' || outline.shape === 'polygon')
+    return [...outlineShape(outline).core]
   if (outline.shape === 'disc') return arc(0, 0, outline.diameterMm / 2, 0, 360, stepDeg).slice(0, -1)
   const r = outline.acrossMm / 2
   const bite = biteRadius(outline)

@@ -1,7 +1,7 @@
 // Rings of boards about the axis, from the outside in, each nested as far out as the ring around it allows.
 import type { FillArea, Pose } from './fillArea.ts'
 import { isDisc, SLACK_MM } from './fillArea.ts'
-import { support } from './shape.ts'
+import { type Shape, support } from './shape.ts'
 
 const turnAt = (rad: number) => (rad * 180) / Math.PI
 
@@ -9,6 +9,14 @@ const turnAt = (rad: number) => (rad * 180) / Math.PI
 const MANY = 30
 /** Up to so many, a ring that is just full is searched: small sets such as 1 + 6 + 12 depend on it. */
 const FEW = 18
+
+/** Twice the lesser reach from the board's origin along its axes; of an outline beside its origin, its lesser width. */
+function thinMm(shape: Shape): number {
+  const [right, up] = [support(shape, 1, 0), support(shape, 0, 1)]
+  const [left, down] = [support(shape, -1, 0), support(shape, 0, -1)]
+  const isCentred = Math.abs(right - left) < 1e-9 && Math.abs(up - down) < 1e-9
+  return isCentred ? 2 * Math.min(right, up) : Math.min(right + left, up + down)
+}
 
 /** n boards evenly on a ring, each turned with it. */
 function ring(n: number, radiusMm: number, phase: number, turnDeg: number): Pose[] {
@@ -25,7 +33,7 @@ function mostOnRing(area: FillArea, radiusMm: number, turnDeg: number): number {
     const half = area.local.radiusMm + need / 2
     return radiusMm < half ? (radiusMm >= 0 ? 1 : 0) : Math.floor(Math.PI / Math.asin(half / radiusMm) + 1e-9)
   }
-  const thin = 2 * Math.min(support(area.local, 1, 0), support(area.local, 0, 1))
+  const thin = thinMm(area.local)
   for (let n = Math.floor((2 * Math.PI * (radiusMm + thin)) / thin); n >= 2; n--) {
     const [a, b] = ring(n, radiusMm, 0, turnDeg)
     if (area.gap(a!, b!) >= need && (n === 2 || area.gap(a!, ring(n, radiusMm, 0, turnDeg)[2]!) >= need)) return n
@@ -55,7 +63,7 @@ function isClear(area: FillArea, inner: readonly Pose[], outer: readonly Pose[],
 /** The ring set whose outermost ring has this radius. */
 function ringSet(area: FillArea, outerMm: number, turnDeg: number, cap: number): Pose[] {
   const long = 2 * Math.max(...area.local.core.map(([x, y]) => Math.hypot(x, y) + area.local.radiusMm))
-  const thin = 2 * Math.min(support(area.local, 1, 0), support(area.local, 0, 1)) + area.clearanceMm
+  const thin = thinMm(area.local) + area.clearanceMm
   const poses: Pose[] = []
   let last: Pose[] = []
   let radius = outerMm
@@ -103,7 +111,7 @@ function nestRing(area: FillArea, radiusMm: number, around: readonly Pose[], tur
 export function* ringFills(area: FillArea, turnDeg: number, cap: number): Generator<Pose[]> {
   const far = support(area.local, 1, 0)
   const rim = area.face.shape === 'round' ? outermostRadiusMm(area) : area.reachMm - far
-  const thin = 2 * Math.min(far, support(area.local, 0, 1)) + area.clearanceMm
+  const thin = thinMm(area.local) + area.clearanceMm
   const tries = (rim / thin) ** 2 > 400 ? 6 : 16
   for (let k = 0; k < tries; k++) {
     const outerMm = rim - (k / tries) * thin

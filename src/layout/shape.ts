@@ -1,17 +1,19 @@
 // Flat shapes as rounded convex polygons: the points of a convex core and a radius grown around it. A disc is one point, a slot
-// with round ends two, a plate its corners with radius 0. One distance serves them all.
+// with round ends two, a plate its corners with radius 0. One distance serves them all; an outline with notches is cut into convex parts.
 import type { Box } from '../num/grid.ts'
 
 export type Point = readonly [number, number]
 
 export interface Shape {
-  /** Convex, anticlockwise. */
+  /** Anticlockwise; convex, unless there are parts. */
   core: readonly Point[]
   radiusMm: number
+  /** Convex parts that make up the core. */
+  parts?: readonly (readonly Point[])[]
 }
 
 export interface Gap {
-  /** Shortest distance; below zero: the least shift that would part the two. */
+  /** Shortest distance; below zero: the least shift that would part the two, or, with notches, the two parts that overlap most. */
   gapMm: number
   /** Midway between the nearest points, or inside what they share. */
   xMm: number
@@ -37,6 +39,33 @@ export function support({ core, radiusMm }: Shape, nx: number, ny: number): numb
 }
 
 export function gapBetween(a: Shape, b: Shape): Gap {
+  if (!a.parts && !b.parts) return convexGap(a, b)
+  let worst: Gap = { gapMm: Infinity, xMm: 0, yMm: 0 }
+  const others = convexShapes(b).map((shape) => ({ shape, box: shapeBox(shape) }))
+  for (const one of convexShapes(a)) {
+    const box = shapeBox(one)
+    for (const other of others) {
+      if (boxGap(box, other.box) > worst.gapMm) continue
+      const gap = convexGap(one, other.shape)
+      if (gap.gapMm < worst.gapMm) worst = gap
+    }
+  }
+  return worst
+}
+
+const convexShapes = (s: Shape): Shape[] => (s.parts ? s.parts.map((core) => ({ core, radiusMm: s.radiusMm })) : [s])
+
+/** No more than the distance between what two boxes hold; below zero when they overlap. */
+const boxGap = (a: Box, b: Box): number => Math.max(a.fromX - b.toX, b.fromX - a.toX, a.fromY - b.toY, b.fromY - a.toY)
+
+/** The shape with each of its points moved. */
+export const mapShape = ({ core, radiusMm, parts }: Shape, move: (x: number, y: number) => Point): Shape => ({
+  core: core.map(([x, y]) => move(x, y)),
+  radiusMm,
+  ...(parts && { parts: parts.map((part) => part.map(([x, y]) => move(x, y))) }),
+})
+
+function convexGap(a: Shape, b: Shape): Gap {
   const inside = penetration(a.core, b.core)
   const near = inside ?? nearest(a.core, b.core)
   const [ax, ay, bx, by] = near

@@ -12,7 +12,7 @@ export const wallRho = 7
 export const wallSpecular = 8
 /** Standard deviation of each slope, rad. */
 export const wallScatter = 9
-/** 0 round, 1 square, 2 hexagon (flat facing +x). */
+/** 0 round, 1 square, 2 hexagon, 3 rectangle (flat facing +x), 4 polygon. */
 export const faceShape = 10
 export const faceHalf = 11
 export const faceRho = 12
@@ -61,5 +61,9 @@ export const lensMidX = 122
 export const lensMidY = 123
 /** Half height of the rectangle that the sun falls on (sunSquare 2). */
 export const sunHalfY = 124
+/** Half a rectangular face's size along y; of a polygon the radius about the axis that lies on it. */
+export const faceHalfY = 125
+/** Number of a polygon's corners, which are in a table of their own. */
+export const faceCorners = 126
 /** A multiple of four: the device reads vectors. */
 export const size = 128

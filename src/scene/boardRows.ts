@@ -10,7 +10,9 @@ export const STOPS_FROM_DEG = 10
 /** Whether the board is tilted so far that light meets it, and not the plane z = 0. */
 export const stopsLight = ({ wedge }: Lamp['boards'][number]): boolean => Math.abs(wedge?.tiltDeg ?? 0) > STOPS_FROM_DEG
 
-/** Records of the boards that stop light (src/optics/boardRow.ts), lengths mm. A star board counts as its whole disc. */
+/**
+ * Records of the boards that stop light (src/optics/boardRow.ts), lengths mm. A star board counts as its whole disc, one with corners of
+ * its own as the rectangle about them and the origin's mirror of them. */
 export function stoppingBoards(lamp: Lamp): Float32Array {
   const rows = lamp.boards.filter(stopsLight).map((board) => {
     const row = new Array<number>(BOARD.size).fill(0)
@@ -31,6 +33,10 @@ function outlineNumbers(outline: BoardType['outline']): [number, number, number]
       return [2, outline.diameterMm / 2, outline.diameterMm / 2]
     case 'star':
       return [2, outline.acrossMm / 2, outline.acrossMm / 2]
+    case 'polygon': {
+      const far = (axis: 0 | 1) => Math.max(...outline.corners.map((corner) => Math.abs(corner[axis])))
+      return [0, far(0), far(1)]
+    }
   }
 }
 

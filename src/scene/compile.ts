@@ -1,11 +1,13 @@
 // From the design document to flat arrays: the one place where degrees become radians and types become numbers.
 import { elementsOf, isRectangle, pieceHalves } from '../lamp/assembly.ts'
 import { elementSpan, normalOf } from '../lamp/body.ts'
+import { faceHeightMm, faceReachMm } from '../lamp/facePlate.ts'
 import { placeEmitters } from '../lamp/place.ts'
 import type { EmitterType, Lamp, OpticType } from '../lamp/schema.ts'
 import { LM_PER_W, PHOTOPIC_5NM } from '../library/photopic.ts'
 import { luminousEfficacy, spectrumEfficacy, spectrumPower, sunPower } from '../library/spectra.ts'
 import { SUN_LIMB } from '../library/sunDisc.ts'
+import { distanceToEdges, farthest, isInPolygon } from '../num/polygon.ts'
 import * as E from '../optics/emitterRow.ts'
 import * as KIND from '../optics/kindRow.ts'
 import * as P from '../optics/params.ts'
@@ -17,7 +19,7 @@ import { packCollimator, packProfile } from './profileRows.ts'
 import type { OperatingPoint, Scene } from './scene.ts'
 
 const RAD = Math.PI / 180
-const FACE_SHAPES = { round: 0, square: 1, hexagon: 2 } as const
+const FACE_SHAPES = { round: 0, square: 1, hexagon: 2, rectangle: 3, polygon: 4 } as const
 
 /**
  * The lamp as flat arrays for the tracers; lengths mm, angles rad, fluxes lm and W. `at.fluxLm` holds one value an
@@ -29,13 +31,15 @@ export function compile(lamp: Lamp, at: OperatingPoint): Scene {
   const params = new Float32Array(P.size)
   const assembly = compileAssembly(lamp)
   const rings = writeLens(params, lamp.lens)
-  writeCavity(params, lamp)
+  const faceCorners = writeFace(params, lamp.face)
+  writeTunnel(params, lamp)
   if (assembly) writeOutermost(params, lamp)
   const sources = compileSources(lamp, at)
   params[P.emitters] = sources.emitters.length / E.size
   return {
     params,
     rings,
+    faceCorners,
     ...sources,
     boards: stoppingBoards(lamp),
     lensIndex: lensIndexTable(lamp.lens),
@@ -44,10 +48,23 @@ export function compile(lamp: Lamp, at: OperatingPoint): Scene {
   }
 }
 
-function writeCavity(params: Float32Array, lamp: Lamp): void {
-  params[P.faceShape] = FACE_SHAPES[lamp.face.shape]
-  params[P.faceHalf] = lamp.face.sizeMm / 2
-  params[P.faceRho] = lamp.face.reflectance
+/** Writes the face's part of `params` and returns a polygon's corners. */
+function writeFace(params: Float32Array, face: Lamp['face']): Float32Array {
+  params[P.faceShape] = FACE_SHAPES[face.shape]
+  params[P.faceHalf] = face.sizeMm / 2
+  params[P.faceRho] = face.reflectance
+  params[P.faceHalfY] = faceHeightMm(face) / 2
+  if (face.shape !== 'polygon') return new Float32Array(0)
+  const corners = Float32Array.from((face.corners ?? []).flat())
+  // A hair wider and narrower than the corners in single precision: what lies between the radii is held against the edges.
+  const rounded = Array.from({ length: corners.length / 2 }, (_, i) => [corners[2 * i]!, corners[2 * i + 1]!] as const)
+  params[P.faceHalf] = farthest(rounded) * (1 + 1e-6)
+  params[P.faceHalfY] = isInPolygon(rounded, 0, 0) ? distanceToEdges(rounded, 0, 0) * (1 - 1e-6) : 0
+  params[P.faceCorners] = rounded.length
+  return corners
+}
+
+function writeTunnel(params: Float32Array, lamp: Lamp): void {
   const t = lamp.tunnel
   if (!t) return
   params[P.hasTunnel] = 1
@@ -281,7 +298,9 @@ function openingOf({ params, assembly }: Scene, lamp: Lamp): Opening {
     ? lamp.lens.diameterMm / 2
     : tunnel
       ? (tunnel.outMm / 2) * (tunnel.sides === 0 ? 1 : 1 / Math.cos(Math.PI / tunnel.sides))
-      : (lamp.face.sizeMm / 2) * (lamp.face.shape === 'round' ? 1 : Math.SQRT2)
+      : lamp.face.shape === 'square' || lamp.face.shape === 'hexagon'
+        ? (lamp.face.sizeMm / 2) * Math.SQRT2
+        : faceReachMm(lamp.face)
   const square = lamp.lens?.kind === 'fresnel' && lamp.lens.aperture === 'square'
   const z = lamp.lens ? params[P.lensBack]! : tunnel ? tunnel.zOutMm : 1
   const areaM2 = (square ? 4 : Math.PI) * half * half * 1e-6

@@ -38,6 +38,8 @@ export interface Scene {
   rings: Float32Array
   /** Null: the plain lamp, by `params` alone. */
   assembly: Assembly | null
+  /** Corners of a polygonal face, x and y of each, mm; empty for other shapes. */
+  faceCorners: Float32Array
   /** Emitted by all sources together. */
   emittedLm: number
   emittedW: number

@@ -242,7 +242,7 @@ describe('the face', () => {
   const [n, half] = [100, 25]
   const x = (i: number) => ((i % n) + 0.5) * 0.5 - half
   const y = (i: number) => (Math.floor(i / n) + 0.5) * 0.5 - half
-  const outlines: Record<Lamp['face']['shape'], (i: number) => boolean> = {
+  const outlines: Record<'round' | 'square' | 'hexagon', (i: number) => boolean> = {
     round: (i) => Math.hypot(x(i), y(i)) <= 20,
     square: (i) => Math.abs(x(i)) <= 20 && Math.abs(y(i)) <= 20,
     hexagon: (i) => Math.abs(x(i)) <= 20 && Math.abs(x(i)) / 2 + (Math.sqrt(3) / 2) * Math.abs(y(i)) <= 20,

@@ -35,7 +35,7 @@ describe('check', () => {
     const path = join(scratch(), 'bare.lamp.json')
     writeFileSync(path, writeLampText({ ...gannetHead(), boards: [] }))
     const none = await lampwright(['check', path], { change: (s) => ({ ...s, findings: [] }), dangers: () => [] })
-    expect(none).toMatchObject({ status: 0, out: 'Gannet Head\n  Nothing found.\n' })
+    expect(none).toMatchObject({ status: 0, out: 'Gannet Head\nRound face, ⌀ 200 mm\n  Nothing found.\n' })
   })
 
   test('--json is one object: version, lamp, findings', async () => {
@@ -71,7 +71,7 @@ describe('new', () => {
       change: (sheet) => ({ ...sheet, findings: [] }),
     })
     expect({ out, err, status }).toEqual({
-      out: `Wrote ${path}.lamp.json, a copy of Stile lamp.\n`,
+      out: `Wrote ${path}.lamp.json, a copy of Stile lamp. Round face, ⌀ 60 mm.\n`,
       err: '',
       status: 0,
     })
@@ -82,7 +82,10 @@ describe('new', () => {
   test('a lamp with severe findings is written, never silently', async () => {
     const path = join(scratch(), 'quay')
     const { out, err, status } = await lampwright(['new', path])
-    expect({ out, status }).toEqual({ out: `Wrote ${path}.lamp.json, a copy of Gannet Head.\n`, status: 0 })
+    expect({ out, status }).toEqual({
+      out: `Wrote ${path}.lamp.json, a copy of Gannet Head. Round face, ⌀ 200 mm.\n`,
+      status: 0,
+    })
     expect(err).toMatch(/^2 severe findings, the first: .+ All of them: lampwright check\.\n$/)
   })
 

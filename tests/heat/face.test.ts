@@ -1,16 +1,7 @@
 // Outlines: areas, rims and chords by hand, and the edge, which belongs to the face.
 import { describe, expect, test } from 'vitest'
-import {
-  boardAreaM2,
-  boardLeastMm,
-  boardReachMm,
-  chordMm,
-  faceAreaM2,
-  facePerimeterM,
-  halfExtents,
-  isOnBoard,
-  isOnFace,
-} from '../../src/heat/face.ts'
+import { boardAreaM2, boardLeastMm, boardReachMm, faceAreaM2, isOnBoard } from '../../src/heat/face.ts'
+import { faceChordMm, facePerimeterMm, halfExtents, isOnFace } from '../../src/lamp/facePlate.ts'
 import { expectWithin } from '../kit/expect.ts'
 
 const rounding = { rel: 1e-12, because: 'rounding' }
@@ -61,20 +52,20 @@ describe('measures of a face of 100 mm', () => {
     expectWithin(faceAreaM2(square), 0.01, rounding)
     expectWithin(faceAreaM2(hexagon), 0.005 * ROOT3, rounding)
   })
-  test('perimeters: 0.1 π, 0.4 and six sides of 0.1/√3 m', () => {
-    expectWithin(facePerimeterM(round), 0.1 * Math.PI, rounding)
-    expectWithin(facePerimeterM(square), 0.4, rounding)
-    expectWithin(facePerimeterM(hexagon), 0.6 / ROOT3, rounding)
+  test('perimeters: 100 π, 400 and six sides of 100/√3 mm', () => {
+    expectWithin(facePerimeterMm(round), 100 * Math.PI, rounding)
+    expectWithin(facePerimeterMm(square), 400, rounding)
+    expectWithin(facePerimeterMm(hexagon), 600 / ROOT3, rounding)
   })
   test('chords along y: at the middle, beside it, at the edge and beyond', () => {
-    expect(chordMm(round, 0)).toBe(100)
-    expect(chordMm(round, -30)).toBe(80)
-    expect(chordMm(round, 50)).toBe(0)
-    expect(chordMm(square, 50)).toBe(100)
-    expectWithin(chordMm(hexagon, 0), 200 / ROOT3, rounding)
-    expectWithin(chordMm(hexagon, -20), 160 / ROOT3, rounding)
-    expectWithin(chordMm(hexagon, 50), 100 / ROOT3, rounding)
-    for (const face of [round, square, hexagon]) expect(chordMm(face, -50.001)).toBe(0)
+    expect(faceChordMm(round, 0)).toBe(100)
+    expect(faceChordMm(round, -30)).toBe(80)
+    expect(faceChordMm(round, 50)).toBe(0)
+    expect(faceChordMm(square, 50)).toBe(100)
+    expectWithin(faceChordMm(hexagon, 0), 200 / ROOT3, rounding)
+    expectWithin(faceChordMm(hexagon, -20), 160 / ROOT3, rounding)
+    expectWithin(faceChordMm(hexagon, 50), 100 / ROOT3, rounding)
+    for (const face of [round, square, hexagon]) expect(faceChordMm(face, -50.001)).toBe(0)
   })
 })
 

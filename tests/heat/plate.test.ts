@@ -1,8 +1,9 @@
 // The plate's grid: areas, sources at their true places, symmetry.
 import { describe, expect, test } from 'vitest'
-import { faceAreaM2, isOnBoard, isOnFace } from '../../src/heat/face.ts'
+import { faceAreaM2, isOnBoard } from '../../src/heat/face.ts'
 import { makePlate, type Plate } from '../../src/heat/plate.ts'
 import { solveSteady } from '../../src/heat/plateTemperatures.ts'
+import { isOnFace } from '../../src/lamp/facePlate.ts'
 import { expectWithin } from '../kit/expect.ts'
 
 const metal = { thicknessM: 0.004, conductivityWmK: 160, densityKgM3: 2700, heatJkgK: 896 }

@@ -1,7 +1,7 @@
 // Plates of few cells, where areas, conductances and shares are counted by hand.
 import { describe, expect, test } from 'vitest'
-import type { FaceSize } from '../../src/heat/face.ts'
 import { makePlate, type PlateBoard, sitesOf } from '../../src/heat/plate.ts'
+import type { FaceSize } from '../../src/lamp/facePlate.ts'
 import { expectWithin } from '../kit/expect.ts'
 
 const rounding = { rel: 1e-9, because: 'rounding' }

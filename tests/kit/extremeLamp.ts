@@ -1,6 +1,7 @@
 // Lamps at the ends of what the schema permits. An example is walked together with its schema: each entry is left as it is or set to an end of
 // its range, so that whatever is added to the schema is tried too.
 import { z } from 'zod'
+import { polygonFace } from '../../src/lamp/facePlate.ts'
 import { findLensMaterialFaults } from '../../src/lamp/materialChecks.ts'
 import { readLamp } from '../../src/lamp/read.ts'
 import { type Lamp, lampSchema } from '../../src/lamp/schema.ts'
@@ -92,6 +93,7 @@ function walk(schema: unknown, value: unknown, at: At): unknown {
         return made === undefined ? [] : [[name, made]]
       }),
     )
+  if (schema instanceof z.ZodTuple) return value ?? schema.def.items.map((item) => walk(item, undefined, at))
   if (schema instanceof z.ZodRecord) return value
   return value ?? 'x'
 }
@@ -135,6 +137,7 @@ function fitted(lamp: Lamp, d: Dice): Lamp {
     }
   }
   const { tunnel, lens, cooling, power } = lamp
+  fitOutlines(lamp, d)
   if (lens) fitMaterial(lens, d)
   if (cooling?.air.kind === 'fan') {
     const rows = rising(cooling.air.curve, 'flowM3h')
@@ -153,6 +156,23 @@ function fitted(lamp: Lamp, d: Dice): Lamp {
         ('pitchMm' in lens ? 2 * lens.pitchMm : 0),
     )
   return lamp
+}
+
+/** Sizes and corners where the shape has them, and only there; corners round about a middle that need not be the axis. */
+function fitOutlines({ face, boardTypes }: Lamp, d: Dice): void {
+  const about = (half: number): [number, number][] => {
+    const [x, y] = [d.pick([0, half, -3 * half]), d.pick([0, half])]
+    const n = d.pick([3, 4, 7, 400])
+    return Array.from({ length: n }, (_, i) => {
+      const [r, at] = [half * (i % 2 === 1 && n > 4 ? 0.6 : 1), (2 * Math.PI * (i + 0.2)) / n]
+      return [x + r * Math.cos(at), y + r * Math.sin(at)]
+    })
+  }
+  if (face.shape === 'rectangle') face.heightMm ??= d.pick([1, 50, 2000])
+  else delete face.heightMm
+  if (face.shape === 'polygon') Object.assign(face, polygonFace(about(d.pick([5, 100, 200]))))
+  else delete face.corners
+  for (const { outline } of boardTypes) if (outline.shape === 'polygon') outline.corners = about(d.pick([2, 30, 200]))
 }
 
 /** An own material that light can be traced with, where the lens names one. */

@@ -57,7 +57,11 @@ describe('field, value, what was expected', () => {
     ['face.sizeMm', '200', 'face.sizeMm: "200" does not fit; expected a number.'],
     ['face.sizeMm', null, 'face.sizeMm: null does not fit; expected a number.'],
     ['face.sizeMm', undefined, 'face.sizeMm: nothing stands here; expected a number.'],
-    ['face.shape', 'oval', 'face.shape: "oval" does not fit; expected "round" or "square" or "hexagon".'],
+    [
+      'face.shape',
+      'oval',
+      'face.shape: "oval" does not fit; expected "round" or "square" or "hexagon" or "rectangle" or "polygon".',
+    ],
     ['boards[3].turnDeg', 400, 'boards[3].turnDeg: 400 does not fit; expected at most 360.'],
     ['boards[3].currentA', -1, 'boards[3].currentA: -1 does not fit; expected at least 0.'],
     ['boards[0].id', 'a/b', 'boards[0].id: "a/b" does not fit; expected letters, digits, space, and . _ + - only.'],

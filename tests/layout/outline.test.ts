@@ -1,9 +1,8 @@
 import { describe, expect, test } from 'vitest'
+import { faceAreaMm2, faceReachMm } from '../../src/lamp/facePlate.ts'
 import {
   boardOutline,
   edgeGap,
-  faceArea,
-  faceCornerMm,
   flatsPolygon,
   isInsideFace,
   keepOutShape,
@@ -106,9 +105,9 @@ describe('the face’s edge', () => {
     expect(isInsideFace(hexagon, 57, 0)).toBe(false)
   })
   test('areas and corners', () => {
-    expect(faceArea(round)).toBeCloseTo(7853.98, 2)
-    expect(faceArea(square)).toBe(10_000)
-    expect(faceArea(hexagon)).toBeCloseTo(polygonArea(flatsPolygon(6, 100)), 8)
-    expect([round, square, hexagon].map((f) => +faceCornerMm(f).toFixed(3))).toEqual([50, 70.711, 57.735])
+    expect(faceAreaMm2(round)).toBeCloseTo(7853.98, 2)
+    expect(faceAreaMm2(square)).toBe(10_000)
+    expect(faceAreaMm2(hexagon)).toBeCloseTo(polygonArea(flatsPolygon(6, 100)), 8)
+    expect([round, square, hexagon].map((f) => +faceReachMm(f).toFixed(3))).toEqual([50, 70.711, 57.735])
   })
 })

@@ -66,6 +66,7 @@ test('turns: cosine and sine to 1e-9, and the share of a turn back to 1e-6', () 
 })
 
 test('the face: round, square, hexagon across flats', () => {
+  const none = new Float32Array(0)
   for (const [shape, area] of [
     [0, Math.PI],
     [1, 4],
@@ -75,10 +76,10 @@ test('the face: round, square, hexagon across flats', () => {
     const n = 700
     for (let i = 0; i < n; i++)
       for (let k = 0; k < n; k++)
-        if (insideFace((2.4 * (i + 0.5)) / n - 1.2, (2.4 * (k + 0.5)) / n - 1.2, shape, 1)) inside++
+        if (insideFace((2.4 * (i + 0.5)) / n - 1.2, (2.4 * (k + 0.5)) / n - 1.2, shape, 1, 0, none)) inside++
     expectWithin((inside * 5.76) / (n * n), area, { rel: 4e-3, because: 'a grid of 700: half a cell on each side' })
-    expect(insideFace(0.9999, 0, shape, 1)).toBe(true)
-    expect(insideFace(1.0001, 0, shape, 1)).toBe(false)
+    expect(insideFace(0.9999, 0, shape, 1, 0, none)).toBe(true)
+    expect(insideFace(1.0001, 0, shape, 1, 0, none)).toBe(false)
   }
 })
 

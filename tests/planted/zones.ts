@@ -15,11 +15,14 @@ export function frontOf(lamp: Lamp): number {
   return Math.max(0, ...tops, lamp.tunnel?.zOutMm ?? 0, lamp.lens ? placeLens(lamp.lens).backMm : 0)
 }
 
+/** No lamp here has a rectangle; a polygon’s size holds its corners. */
+const FACE_SIDES = { round: 0, square: 4, hexagon: 6, rectangle: 4, polygon: 0 } as const
+
 /** Half of the widest part, to the corners. */
 export function reachOf(lamp: Lamp): number {
   const { face, tunnel, lens } = lamp
   const corner = (sides: number) => (sides === 0 ? 1 : 1 / Math.cos(Math.PI / sides))
-  const ofFace = (face.sizeMm / 2) * corner({ round: 0, square: 4, hexagon: 6 }[face.shape])
+  const ofFace = (face.sizeMm / 2) * corner(FACE_SIDES[face.shape])
   const ofTunnel = tunnel ? (Math.max(tunnel.inMm, tunnel.outMm) / 2) * corner(tunnel.sides) : 0
   return Math.max(ofFace, ofTunnel, (lens?.diameterMm ?? 0) / 2)
 }

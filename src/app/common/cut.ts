@@ -1,16 +1,21 @@
 // Face plate, boards, emitters and tunnel as the section draws them: points (z, r) in mm of the lamp's frame.
+import { faceBox, halfExtents } from '../../lamp/facePlate.ts'
 import {
   boardRotation,
   boardTypeOf,
   type EmitterPlace,
+  lampFromBoard,
   liesFlat,
   placeEmitters,
   spaceFromBoard,
 } from '../../lamp/place.ts'
 import type { Board, BoardType, Lamp, Tunnel } from '../../lamp/schema.ts'
 import { outlinePath } from '../../layout/outline.ts'
+import { type Corner, stretchesAlongY } from '../../num/polygon.ts'
 import { turnVector } from '../../num/rotation.ts'
 import type { Point } from './lensProfile.ts'
+
+type Outline = BoardType['outline']
 
 /** The plane of the section through the axis: upright (r is y) or level (r is x). */
 export type Cut = 'upright' | 'level'
@@ -39,9 +44,8 @@ export interface EmitterCut {
 
 const radians = (deg: number) => (deg * Math.PI) / 180
 
-/** Half extents of a board along x and y once turned. */
-function boardHalf(type: BoardType, board: Pick<Board, 'turnDeg'>): [number, number] {
-  const o = type.outline
+/** Half extents of a board along x and y once turned; of a rectangle, a hexagon, a disc or a star. */
+function boardHalf(o: Exclude<Outline, { shape: 'polygon' }>, board: Pick<Board, 'turnDeg'>): [number, number] {
   if (o.shape === 'rectangle') {
     const c = Math.abs(Math.cos(radians(board.turnDeg)))
     const s = Math.abs(Math.sin(radians(board.turnDeg)))
@@ -52,18 +56,13 @@ function boardHalf(type: BoardType, board: Pick<Board, 'turnDeg'>): [number, num
 }
 
 export function cutBoards(lamp: Lamp, cut: Cut): BoardCut[] {
-  const { r, off } = axesOf(cut)
-  return lamp.boards.map((board) => {
+  return lamp.boards.flatMap((board) => {
     const type = boardTypeOf(lamp, board)
-    if (!liesFlat(board)) return cutTilted(lamp, type, board, cut)
-    const half = boardHalf(type, board)
-    const at: [number, number] = [board.xMm, board.yMm]
-    const away = Math.abs(at[off])
-    const inPlane = away < half[off]
-    // A round board is drawn along its chord; others over their whole extent.
-    const reach =
-      inPlane && type.outline.shape !== 'rectangle' ? Math.sqrt(Math.max(0, half[r] ** 2 - away ** 2)) : half[r]
-    return { fromMm: at[r] - reach, toMm: at[r] + reach, thickMm: thickOf(lamp, type), cut: inPlane }
+    const thickMm = thickOf(lamp, type)
+    if (!liesFlat(board)) return [cutTilted(lamp, type, board, cut)]
+    const spans =
+      type.outline.shape === 'polygon' ? ownSpans(type.outline, board, cut) : [spanOf(type.outline, board, cut)]
+    return spans.map((span) => ({ ...span, thickMm }))
   })
 }
 
@@ -93,6 +92,32 @@ function cutTilted(lamp: Lamp, type: BoardType, board: Board, cut: Cut): BoardCu
   const outline = crossings.length > 0 ? [from, to, lifted(to), lifted(from)] : seen
   return { fromMm: from[1], toMm: to[1], thickMm, cut: crossings.length > 0, outline }
 }
+
+type Span = Pick<BoardCut, 'fromMm' | 'toMm' | 'cut'>
+
+function spanOf(outline: Exclude<Outline, { shape: 'polygon' }>, board: Board, cut: Cut): Span {
+  const { r, off } = axesOf(cut)
+  const half = boardHalf(outline, board)
+  const at: [number, number] = [board.xMm, board.yMm]
+  const away = Math.abs(at[off])
+  const inPlane = away < half[off]
+  // A round board is drawn along its chord; others over their whole extent.
+  const reach = inPlane && outline.shape !== 'rectangle' ? Math.sqrt(Math.max(0, half[r] ** 2 - away ** 2)) : half[r]
+  return { fromMm: at[r] - reach, toMm: at[r] + reach, cut: inPlane }
+}
+
+/** A board with corners of its own is drawn where the plane runs through it, or over its whole extent. */
+function ownSpans({ corners }: Extract<Outline, { shape: 'polygon' }>, board: Board, cut: Cut): Span[] {
+  const placed = corners.map(([x, y]) => lampFromBoard(board, x, y))
+  const through = stretchesInPlane(placed, cut).map(([fromMm, toMm]) => ({ fromMm, toMm, cut: true }))
+  if (through.length > 0) return through
+  const along = placed.map((corner) => corner[axesOf(cut).r])
+  return [{ fromMm: Math.min(...along), toMm: Math.max(...along), cut: false }]
+}
+
+/** Where the plane through the axis cuts a polygon: from and to of each stretch. */
+const stretchesInPlane = (corners: readonly Corner[], cut: Cut): [number, number][] =>
+  stretchesAlongY(cut === 'upright' ? corners : corners.map(([x, y]) => [y, x] as const), 0)
 
 /** Emitters that coincide in the drawing are merged into one. */
 export function cutEmitters(lamp: Lamp, cut: Cut): EmitterCut[] {
@@ -177,10 +202,27 @@ const mirrored = (side: Point[], at: number): Point[] => [
   ...side.toReversed().map(([z, r]): Point => [z, at - r]),
 ]
 
-/** Half width of the face plate in the plane of the cut. A square's and a hexagon's first flat faces +x. */
+/** Half width of the face plate along the drawing's r, to its farther side. A square's and a hexagon's first flat faces +x. */
 export function faceHalf(face: Lamp['face'], cut: Cut): number {
   if (face.shape === 'hexagon' && cut === 'upright') return face.sizeMm / Math.sqrt(3)
-  return face.sizeMm / 2
+  return halfExtents(face)[axesOf(cut).r]
+}
+
+/** The face plate's whole extent along the drawing's r. */
+export function faceSpan(face: Lamp['face'], cut: Cut): [number, number] {
+  if (face.shape === 'polygon') {
+    const { fromX, toX, fromY, toY } = faceBox(face)
+    return cut === 'upright' ? [fromY, toY] : [fromX, toX]
+  }
+  const half = faceHalf(face, cut)
+  return [-half, half]
+}
+
+/** Where the plane cuts the face plate: one stretch, or those of a polygon; none when it misses it. */
+export function faceStretches(face: Lamp['face'], cut: Cut): [number, number][] {
+  if (face.shape === 'polygon') return stretchesInPlane(face.corners ?? [], cut)
+  const half = faceHalf(face, cut)
+  return [[-half, half]]
 }
 
 /** Half width of the tunnel in the plane of the cut: across flats over 2, or more where the plane meets a corner. */

@@ -1,5 +1,6 @@
 // Describes the lamp for screen readers.
 import type { Lamp } from '../../lamp/schema.ts'
+import { faceText } from '../../report/faceText.ts'
 import { lengthText } from './lengthText.ts'
 import { focusZMm, lensWords } from './lensProfile.ts'
 
@@ -7,7 +8,7 @@ import { focusZMm, lensWords } from './lensProfile.ts'
 export function describeSection(lamp: Lamp): string {
   const { face, tunnel, lens } = lamp
   const parts = [`${lamp.name}, cut along its axis, light going from left to right.`]
-  parts.push(`Face ${lengthText(face.sizeMm)} across with ${lamp.boards.length} boards.`)
+  parts.push(`${faceText(face)}, with ${lamp.boards.length} boards.`)
   if (tunnel) {
     parts.push(
       `Tunnel ${tunnel.sides === 0 ? 'round' : `of ${tunnel.sides} sides`}, from ${lengthText(tunnel.inMm)} at ${lengthText(tunnel.zInMm)} to ${lengthText(tunnel.outMm)} at ${lengthText(tunnel.zOutMm)} from the face.`,

@@ -1,7 +1,7 @@
 // Common board layouts from two numbers: a row, a grid, hexagonal rings, a circle.
 import { useState } from 'react'
 import { LIMITS } from '../../lamp/limits.ts'
-import type { Lamp, Site } from '../../lamp/schema.ts'
+import type { BoardType, Lamp, Site } from '../../lamp/schema.ts'
 import { gridSites, hexSites, outlineAround, ringSites, rowSites } from '../../layout/boardDesigner.ts'
 import { takenMm } from '../../layout/clearance.ts'
 import { design } from '../store/stores.ts'
@@ -46,14 +46,19 @@ export function sitesOf(plan: BoardPlan): Site[] {
   }
 }
 
+/** One with corners of its own stays as it is. */
+function outlineFor(old: BoardType['outline'], sites: readonly Site[], opticMm: number, borderMm: number) {
+  if (old.shape === 'polygon') return old
+  return outlineAround(old.shape === 'star' ? 'disc' : old.shape, sites, opticMm, borderMm)
+}
+
 /** Replaces the emitter sites of a board type, with an outline that fits them and their usual optic. */
 export function withSites(lamp: Lamp, id: string, plan: BoardPlan, borderMm: number): Lamp {
   const type = lamp.boardTypes.find((t) => t.id === id)!
   const emitter = lamp.emitterTypes.find((e) => e.id === type.emitter)!
   const optic = lamp.opticTypes.find((o) => o.id === lamp.optic)!
   const sites = sitesOf(plan)
-  const shape = type.outline.shape === 'star' ? 'disc' : type.outline.shape
-  const outline = outlineAround(shape, sites, takenMm(emitter, optic), borderMm)
+  const outline = outlineFor(type.outline, sites, takenMm(emitter, optic), borderMm)
   return {
     ...withBoardType(lamp, id, { sites, outline }),
     // Emitters are identified by their index: optics and aims of removed sites are removed too.

@@ -2,13 +2,17 @@
 import { useState } from 'react'
 import { boardType } from '../../lamp/parts.ts'
 import type { BoardType, Lamp } from '../../lamp/schema.ts'
+import type { Corner } from '../../num/polygon.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { BoardDesigner } from './BoardDesigner.tsx'
+import { CornerTable } from './CornerTable.tsx'
 import { ErrorText } from './ErrorText.tsx'
 import { freeId, isUsed, withBoardType } from './edits.ts'
 import { LampChoice, LampNumber, LampText } from './fields.tsx'
+import { OutlineFile } from './OutlineFile.tsx'
+import { newOutline, tidyCorner } from './outlineEdits.ts'
 import { Part } from './Part.tsx'
 import { withStrings } from './powerEdits.ts'
 import { TypeRow, useRow } from './TypeRow.tsx'
@@ -21,7 +25,11 @@ const OUTLINES = [
   { key: 'hexagon', name: 'hexagon' },
   { key: 'disc', name: 'disc' },
   { key: 'star', name: 'star' },
+  { key: 'polygon', name: 'own outline' },
 ] as const
+
+const withCorners = (lamp: Lamp, id: string, corners: readonly Corner[]): Lamp =>
+  withBoardType(lamp, id, { outline: { shape: 'polygon', corners: corners.map(tidyCorner) } })
 
 const at = (lamp: Lamp, id: string): BoardType => lamp.boardTypes.find((t) => t.id === id) ?? lamp.boardTypes[0]!
 
@@ -129,26 +137,16 @@ function OutlineFields({ id, outline }: { id: string; outline: Outline }) {
         size('Points', 'points', star.shape.points, 1),
         size('Notch depth', 'notchMm', star.shape.notchMm),
       ]}
+      {outline.shape === 'polygon' && (
+        <CornerTable
+          read={(lamp) => {
+            const own = at(lamp, id).outline
+            return own.shape === 'polygon' ? own.corners : undefined
+          }}
+          write={(lamp, corners) => withCorners(lamp, id, corners)}
+        />
+      )}
+      <OutlineFile of="board" take={(lamp, { corners }) => withCorners(lamp, id, corners)} />
     </>
   )
-}
-
-/** Another outline of about the same size. */
-export function newOutline(shape: Outline['shape'], old: Outline): Outline {
-  const acrossMm =
-    old.shape === 'rectangle'
-      ? Math.max(old.widthMm, old.heightMm)
-      : old.shape === 'disc'
-        ? old.diameterMm
-        : old.acrossMm
-  switch (shape) {
-    case 'rectangle':
-      return { shape, widthMm: acrossMm, heightMm: acrossMm }
-    case 'hexagon':
-      return { shape, acrossMm }
-    case 'disc':
-      return { shape, diameterMm: acrossMm }
-    case 'star':
-      return { shape, acrossMm, points: 6, notchMm: Math.min(3, acrossMm / 8) }
-  }
 }

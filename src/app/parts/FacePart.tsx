@@ -1,45 +1,68 @@
 import { useState } from 'react'
+import { resizedFace } from '../../lamp/facePlate.ts'
 import { face, keepOut } from '../../lamp/parts.ts'
-import type { KeepOut } from '../../lamp/schema.ts'
+import type { KeepOut, Lamp } from '../../lamp/schema.ts'
 import { FACE_FINISHES } from '../../library/wallFinishes.ts'
+import { faceSizeText } from '../../report/faceText.ts'
 import { formatNumber } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
+import { CornerTable } from './CornerTable.tsx'
 import { newKeepOut } from './defaults.ts'
 import { ErrorText } from './ErrorText.tsx'
 import { withFace, withKeepOut } from './edits.ts'
 import { Fill } from './Fill.tsx'
 import { LampChoice, LampNumber, LampText, PartName } from './fields.tsx'
+import { OutlineFile } from './OutlineFile.tsx'
+import { cornersText, withFaceCorners, withFaceShape, withKeepOuts } from './outlineEdits.ts'
 import { Part } from './Part.tsx'
 
 const of = face.shape
 const [hole, slot] = keepOut.options
 
 export function FacePart() {
-  const summary = useDesign((s) => `${s.lamp.face.shape}, ${formatNumber(s.lamp.face.sizeMm)} mm`)
+  const summary = useDesign((s) => summaryOf(s.lamp.face))
+  const shape = useDesign((s) => s.lamp.face.shape)
   return (
     <Part of="face" title="Face" summary={summary}>
       <LampChoice
         label="Shape"
-        segments
-        description="Of the plate that carries the boards; sizes are across flats"
+        description="Of the plate that carries the boards; a square’s and a hexagon’s size is across flats"
         options={[
           { key: 'round', name: 'round' },
           { key: 'square', name: 'square' },
           { key: 'hexagon', name: 'hexagon' },
+          { key: 'rectangle', name: 'rectangle' },
+          { key: 'polygon', name: 'own outline' },
         ]}
         read={(lamp) => lamp.face.shape}
-        write={(lamp, shape) => withFace(lamp, { shape })}
+        write={withFaceShape}
       />
       <LampNumber
-        label="Size across"
+        label={shape === 'rectangle' ? 'Width' : 'Size across'}
         unit="mm"
         step={1}
         of={of.sizeMm}
-        description="A wide face makes a wide beam behind the same lens"
+        description={SIZE_WORDS[shape]}
         read={(lamp) => lamp.face.sizeMm}
-        write={(lamp, sizeMm) => withFace(lamp, { sizeMm })}
+        write={(lamp, sizeMm) => ({ ...lamp, face: resizedFace(lamp.face, sizeMm) })}
+      />
+      {shape === 'rectangle' && (
+        <LampNumber
+          label="Height"
+          unit="mm"
+          step={1}
+          of={of.heightMm.unwrap()}
+          description="Along y, upwards on the plan"
+          read={(lamp) => lamp.face.heightMm ?? null}
+          write={(lamp, heightMm) => withFace(lamp, { heightMm })}
+        />
+      )}
+      {shape === 'polygon' && <CornerTable read={(lamp) => lamp.face.corners} write={withFaceCorners} />}
+      <OutlineFile
+        of="face"
+        take={(lamp, { corners, keepOuts }) => withKeepOuts(withFaceCorners(lamp, corners), keepOuts)}
       />
       <FinishPick />
       <LampNumber
@@ -74,6 +97,22 @@ export function FacePart() {
     </Part>
   )
 }
+
+const ACROSS = 'A wide face makes a wide beam behind the same lens'
+const SIZE_WORDS = {
+  round: ACROSS,
+  square: ACROSS,
+  hexagon: ACROSS,
+  rectangle: `Along x. ${ACROSS}`,
+  polygon: 'Of the circle about the axis that holds every corner; the corners move with it',
+} as const
+
+const summaryOf = (face: Lamp['face']): string =>
+  face.shape === 'polygon'
+    ? `own outline, ${cornersText(face.corners ?? [])}`
+    : face.shape === 'rectangle'
+      ? `rectangle, ${faceSizeText(face)}`
+      : `${face.shape}, ${formatNumber(face.sizeMm)} mm`
 
 function FinishPick() {
   const found = useDesign((s) => FACE_FINISHES.find((f) => f.reflectance === s.lamp.face.reflectance)?.id ?? 'own')

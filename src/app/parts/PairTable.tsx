@@ -22,7 +22,8 @@ export interface PairTableProps<A extends string, B extends string> {
   title: string
   first: PairColumn<A>
   second: PairColumn<B>
-  least: 0 | 1
+  /** Fewest rows. */
+  least: number
   /** Meaning of an empty table. */
   empty?: string
   /** Adds a row, where repeating the last step is not suitable. */

@@ -209,7 +209,8 @@ export function createPlanCanvas(still: HTMLCanvasElement, live: HTMLCanvasEleme
       if (now.lamp === before.lamp) return
       // Another face: show all of it.
       const [face, old] = [now.lamp.face, before.lamp.face]
-      if (face !== old && (face.shape !== old.shape || face.sizeMm !== old.sizeMm)) plan.setState({ camera: null })
+      if (face !== old && (face.shape !== old.shape || face.sizeMm !== old.sizeMm || face.heightMm !== old.heightMm))
+        plan.setState({ camera: null })
       checkFaults()
       if (dragged) requestLive()
       else requestStill()

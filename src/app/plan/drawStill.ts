@@ -1,8 +1,11 @@
 // The still layer: background, face, keep-outs, boards, emitters, returned light, rulers. Redrawn when the lamp, the camera or the
 // overlay changes, never by a pointer move.
 
+import { faceBox, faceHeightMm } from '../../lamp/facePlate.ts'
 import type { Face, KeepOut, Lamp } from '../../lamp/schema.ts'
 import { flatsPolygon } from '../../layout/outline.ts'
+import { polygonInset } from '../../layout/polygonInset.ts'
+import type { Corner } from '../../num/polygon.ts'
 import type { GridMap } from '../../run/figure.ts'
 import { paintGrid } from '../common/gridMap.ts'
 import type { PlanCamera, PlanSize } from '../common/planCamera.ts'
@@ -50,9 +53,18 @@ export function facePath(face: Face, insetMm = 0): Path2D {
   const path = new Path2D()
   const across = Math.max(0, face.sizeMm - 2 * insetMm)
   if (face.shape === 'round') addDisc(path, 0, 0, across / 2)
-  else if (face.shape === 'square') addPolygon(path, rectangle(across, across))
-  else addPolygon(path, flatsPolygon(6, across))
+  else if (face.shape === 'hexagon') addPolygon(path, flatsPolygon(6, across))
+  else if (face.shape === 'polygon') addOwnOutline(path, face.corners ?? [], insetMm)
+  else addPolygon(path, rectangle(across, Math.max(0, faceHeightMm(face) - 2 * insetMm)))
   return path
+}
+
+function addOwnOutline(path: Path2D, corners: readonly Corner[], insetMm: number): void {
+  if (insetMm === 0) addPolygon(path, corners)
+  for (const [from, to] of insetMm > 0 ? polygonInset(corners, insetMm) : []) {
+    path.moveTo(...from)
+    path.lineTo(...to)
+  }
 }
 
 export function drawStill(
@@ -211,17 +223,18 @@ function drawTunnel(s: DrawContext, lamp: Lamp): void {
 function drawAxes(s: DrawContext, face: Face): void {
   const { ctx, palette } = s
   const px = 1 / s.camera.pxPerMm
-  const far = face.sizeMm / 2 + 10 * px
+  const over = 10 * px
+  const { fromX, toX, fromY, toY } = faceBox(face)
   inMm(s)
   ctx.strokeStyle = palette['ink-faint']
   ctx.globalAlpha = 0.5
   ctx.lineWidth = px
   ctx.setLineDash([14 * px, 4 * px, 2 * px, 4 * px])
   ctx.beginPath()
-  ctx.moveTo(-far, 0)
-  ctx.lineTo(far, 0)
-  ctx.moveTo(0, -far)
-  ctx.lineTo(0, far)
+  ctx.moveTo(Math.min(0, fromX) - over, 0)
+  ctx.lineTo(Math.max(0, toX) + over, 0)
+  ctx.moveTo(0, Math.min(0, fromY) - over)
+  ctx.lineTo(0, Math.max(0, toY) + over)
   ctx.stroke()
   ctx.setLineDash([])
   ctx.globalAlpha = 1

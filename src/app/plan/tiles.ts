@@ -1,5 +1,6 @@
 // The lamp's boards and emitters as a few large paths in mm, cut into tiles, so that what is out of view costs nothing.
 
+import { faceWidestMm } from '../../lamp/facePlate.ts'
 import { lampFromBoard } from '../../lamp/place.ts'
 import type { Board, BoardType, EmitterType, KeepOut, Lamp, OpticType } from '../../lamp/schema.ts'
 import { keepOutShape, outlinePath } from '../../layout/outline.ts'
@@ -24,7 +25,13 @@ interface Cell {
 }
 
 /** What tiles depend on besides boards: when any of these changes, every tile is rebuilt. */
-const madeOf = (lamp: Lamp) => [lamp.boardTypes, lamp.emitterTypes, lamp.opticTypes, lamp.optic, lamp.face.sizeMm]
+const madeOf = (lamp: Lamp) => [
+  lamp.boardTypes,
+  lamp.emitterTypes,
+  lamp.opticTypes,
+  lamp.optic,
+  faceWidestMm(lamp.face),
+]
 
 /** Caches tiles from one lamp to the next: an edit of a few boards rebuilds only their tiles. */
 export function createTileCache(): (lamp: Lamp, boards: readonly Board[]) => PlanTile[] {
@@ -51,7 +58,7 @@ export const planTiles = (lamp: Lamp, boards: readonly Board[]): PlanTile[] => c
 
 function cellsOf(lamp: Lamp, boards: readonly Board[]): Map<string, Board[]> {
   const cells = new Map<string, Board[]>()
-  const side = Math.max(60, lamp.face.sizeMm / TILES_ACROSS)
+  const side = Math.max(60, faceWidestMm(lamp.face) / TILES_ACROSS)
   for (const b of boards) {
     const key = `${Math.floor(b.xMm / side)} ${Math.floor(b.yMm / side)}`
     const cell = cells.get(key)

@@ -1,6 +1,14 @@
 // The parts in section, in the order in which light meets them.
 import { lensSpan } from '../../lamp/body.ts'
-import { type BoardCut, cutBoards, cutEmitters, type EmitterCut, faceHalf, tunnelHalf } from '../common/cut.ts'
+import {
+  type BoardCut,
+  cutBoards,
+  cutEmitters,
+  type EmitterCut,
+  faceSpan,
+  faceStretches,
+  tunnelHalf,
+} from '../common/cut.ts'
 import { PLATE_MM } from '../common/extent.ts'
 import { lengthText } from '../common/lengthText.ts'
 import { focusZMm, fresnelPlanes, grooveLine, type Point, solidOutline } from '../common/lensProfile.ts'
@@ -22,17 +30,28 @@ export function drawAxis(pen: Pen): void {
 
 export function drawFace(pen: Pen): void {
   const { ctx, paint, lamp } = pen
-  const half = faceHalf(lamp.face, pen.cut)
   const left = pen.x(-PLATE_MM)
+  const wide = pen.x(0) - left
+  const through = faceStretches(lamp.face, pen.cut)
   ctx.save()
-  ctx.beginPath()
-  ctx.rect(left, pen.y(half), pen.x(0) - left, pen.y(-half) - pen.y(half))
-  ctx.fillStyle = paint.raised
-  ctx.fill()
-  hatchInside(pen, paint['rule-strong'], 7, 1)
   ctx.strokeStyle = paint['ink-quiet']
   ctx.lineWidth = 1.25
-  ctx.strokeRect(left, pen.y(half), pen.x(0) - left, pen.y(-half) - pen.y(half))
+  for (const [from, to] of through) {
+    ctx.save()
+    ctx.beginPath()
+    ctx.rect(left, pen.y(to), wide, pen.y(from) - pen.y(to))
+    ctx.fillStyle = paint.raised
+    ctx.fill()
+    hatchInside(pen, paint['rule-strong'], 7, 1)
+    ctx.restore()
+    ctx.strokeRect(left, pen.y(to), wide, pen.y(from) - pen.y(to))
+  }
+  // What lies beyond the plane.
+  const [low, high] = faceSpan(lamp.face, pen.cut)
+  if (lamp.face.shape === 'polygon') {
+    ctx.globalAlpha = 0.35
+    ctx.strokeRect(left, pen.y(high), wide, pen.y(low) - pen.y(high))
+  }
   ctx.restore()
 }
 
@@ -229,7 +248,7 @@ export function drawFocus(pen: Pen): void {
     ctx.arc(x, y, 3.5, 0, 2 * Math.PI)
     ctx.stroke()
     // The sizes of face and inlet are behind the face: the label goes below them.
-    const below = z < 5 ? pen.y(-lamp.face.sizeMm / 2) + 12 : y + 15
+    const below = z < 5 ? pen.y(faceSpan(lamp.face, pen.cut)[0]) + 12 : y + 15
     words(pen, 'focus', x, Math.max(y + 15, below), { colour: paint.ink })
   }
   ctx.restore()

@@ -70,8 +70,11 @@ export function listenForDrops(onDragOver: (isOver: boolean) => void, onFile: (f
     },
     drop: (event: DragEvent) => {
       if (!carries(event)) return
+      // A part of the page may have taken it, as a drawing.
+      const isTaken = event.defaultPrevented
       event.preventDefault()
       show(false)
+      if (isTaken) return
       for (const file of event.dataTransfer?.files ?? []) onFile(file)
     },
   }

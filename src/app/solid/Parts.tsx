@@ -13,6 +13,7 @@ import {
   Shape,
   Vector2,
 } from 'three'
+import { faceCorners } from '../../lamp/facePlate.ts'
 import { boardRotation, type EmitterPlace, placeEmitters, spaceFromBoard } from '../../lamp/place.ts'
 import type { BoardType, Face, Lamp, Lens, Tunnel } from '../../lamp/schema.ts'
 import { outlinePath } from '../../layout/outline.ts'
@@ -36,10 +37,10 @@ function useGeometry<G extends BufferGeometry>(make: () => G, on: readonly unkno
 
 export function FacePlate({ face, planes }: { face: Face } & Cut) {
   const geometry = useGeometry(() => {
-    const sides = face.shape === 'round' ? 0 : face.shape === 'square' ? 4 : 6
-    const made = new ExtrudeGeometry(shapeOf(ringPoints(sides, face.sizeMm)), { depth: PLATE_MM, bevelEnabled: false })
+    const corners = faceCorners(face) ?? ringPoints(0, face.sizeMm)
+    const made = new ExtrudeGeometry(shapeOf(corners), { depth: PLATE_MM, bevelEnabled: false })
     return made.translate(0, 0, -PLATE_MM)
-  }, [face.shape, face.sizeMm])
+  }, [face.shape, face.sizeMm, face.heightMm, face.corners])
   return (
     <mesh geometry={geometry}>
       <meshLambertMaterial color="#7d8b90" side={DoubleSide} clippingPlanes={planes} />

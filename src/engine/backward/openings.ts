@@ -208,10 +208,16 @@ function conic(p: Float32Array, ray: Float64Array, first: Float64Array): Opening
 }
 
 /** Without tunnel and lens: the face and both sides of the boards that stop light, which send on what tilted emitters shine onto them. */
-function surfaces({ params: p, boards }: Scene, ray: Float64Array, stream: Int32Array, first: Float64Array): Opening {
+function surfaces(
+  { params: p, boards, faceCorners }: Scene,
+  ray: Float64Array,
+  stream: Int32Array,
+  first: Float64Array,
+): Opening {
   const faceShape = p[P.faceShape]!
   const faceHalf = p[P.faceHalf]!
-  const faceReach = faceShape === 2 ? (faceHalf * 2) / Math.sqrt(3) : faceHalf
+  const faceHalfY = p[P.faceHalfY]!
+  const faceReach = faceShape === 2 ? (faceHalf * 2) / Math.sqrt(3) : Math.max(faceHalf, faceHalfY)
   const count = boards.length / BOARD.size
   const squares = Array.from({ length: count }, (_, i) => {
     const at = i * BOARD.size
@@ -242,7 +248,7 @@ function surfaces({ params: p, boards }: Scene, ray: Float64Array, stream: Int32
       }
       flat(ray, first, faceReach, true)
       ray[Z] = 0
-      ray[LOSS] = insideFace(ray[X]!, ray[Y]!, faceShape, faceHalf) ? areaMm2 : 0
+      ray[LOSS] = insideFace(ray[X]!, ray[Y]!, faceShape, faceHalf, faceHalfY, faceCorners) ? areaMm2 : 0
     },
     leaves: () => boards.length === 0 || !meetsBoard(ray, p, boards),
   }

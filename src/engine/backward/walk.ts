@@ -55,7 +55,7 @@ export function makeBackwardWalk(
   stream: Int32Array,
   score: CollectedRadiance,
 ): BackwardWalk {
-  const { params: p, rings, frames, boards } = scene
+  const { params: p, rings, frames, boards, faceCorners } = scene
   const framed = frames.length > 0
   const before = new Float64Array(RAY_SIZE)
   const hasTunnel = p[P.hasTunnel]! > 0
@@ -95,7 +95,7 @@ export function makeBackwardWalk(
   function hitFace(): number {
     score.descend(0)
     moveTo(0)
-    if (!insideFace(ray[X]!, ray[Y]!, p[P.faceShape]!, p[P.faceHalf]!)) return ENDED
+    if (!insideFace(ray[X]!, ray[Y]!, p[P.faceShape]!, p[P.faceHalf]!, p[P.faceHalfY]!, faceCorners)) return ENDED
     ray[W]! *= p[P.faceRho]!
     if (!survives()) return ENDED
     ray[NX] = 0

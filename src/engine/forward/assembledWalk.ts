@@ -52,7 +52,7 @@ const FLUSH_MM = 1e-3
 const FAR = NEVER
 
 export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64Array, stream: Int32Array): Walk {
-  const { params: p } = scene
+  const { params: p, faceCorners } = scene
   const { elements, elementIndex, rings } = assembly
   const stretches = rowsOf(assembly.stretches, STRETCH.size)
   const bodies = rowsOf(assembly.elementParams, P.size)
@@ -66,6 +66,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
   const zOut = p[P.zOut]!
   const faceShape = p[P.faceShape]!
   const faceHalf = p[P.faceHalf]!
+  const faceHalfY = p[P.faceHalfY]!
   const faceRho = p[P.faceRho]!
   const sun = p[P.source]! > 0
   const {
@@ -96,7 +97,8 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
   function hitFace(t: Tally): number {
     move(-ray[Z]! / ray[DZ]!)
     ray[Z] = 0
-    if (!insideFace(ray[X]!, ray[Y]!, faceShape, faceHalf)) return endAt(t, fate.behindFace, PART.PART_BEHIND_FACE)
+    if (!insideFace(ray[X]!, ray[Y]!, faceShape, faceHalf, faceHalfY, faceCorners))
+      return endAt(t, fate.behindFace, PART.PART_BEHIND_FACE)
     t.onFace(ray)
     if (!reflect(t, fate.face, PART.PART_FACE, faceRho)) return ENDED
     ray[NX] = 0

@@ -65,7 +65,7 @@ export interface Walk {
 }
 
 export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): Walk {
-  const { params: p, frames, rings, boards } = scene
+  const { params: p, frames, rings, boards, faceCorners } = scene
   const framed = frames.length > 0
   /** Some boards stop light: none leaves the lamp before it has been asked whether it meets one. */
   const boardsStop = boards.length > 0
@@ -78,6 +78,7 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
   const wallRho = p[P.wallRho]!
   const faceShape = p[P.faceShape]!
   const faceHalf = p[P.faceHalf]!
+  const faceHalfY = p[P.faceHalfY]!
   const faceRho = p[P.faceRho]!
   const lensKind = p[P.lensKind]!
   const lensFront = p[P.lensFront]!
@@ -144,7 +145,7 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
 
   function hitFace(t: Tally): number {
     moveTo(0)
-    if (!insideFace(ray[X]!, ray[Y]!, faceShape, faceHalf)) return endAt(t, fate.behindFace)
+    if (!insideFace(ray[X]!, ray[Y]!, faceShape, faceHalf, faceHalfY, faceCorners)) return endAt(t, fate.behindFace)
     t.onFace(ray)
     ray[LOSS] = ray[W]! * (1 - faceRho)
     lose(t, fate.face)

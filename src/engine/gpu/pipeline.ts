@@ -82,6 +82,7 @@ function makeOf({ params: p, frames, kinds }: Scene) {
     ROUND: p[P.sides] === 0 ? 1 : 0,
     CUPS: cups,
     TILTED: frames.length > 0 ? 1 : 0,
+    POLYGON_FACE: p[P.faceCorners]! > 0 ? 1 : 0,
   }
 }
 

@@ -9,7 +9,7 @@ import { W_STEP } from './readBack.ts'
 import type { TableStarts } from './setup.ts'
 
 export interface Tables {
-  /** Kinds, profiles, the cosine and sine towards each side of a polygon: single numbers. */
+  /** Kinds, profiles, the cosine and sine towards each side of a polygon, the corners of a polygonal face: single numbers. */
   data: Float32Array<ArrayBuffer>
   /**
    * What every ray looks up, in the vectors that it takes them in: a lane that reads from a place of its own pays by the read. Whole numbers
@@ -36,7 +36,7 @@ export function sceneTables(scene: Scene): Tables {
 }
 
 function packTables(scene: Scene): Tables {
-  const { params, emitters, frames, kinds, quantiles, lensIndex, lumPerWatt, rings } = scene
+  const { params, emitters, frames, kinds, quantiles, lensIndex, lumPerWatt, rings, faceCorners } = scene
   const sides = params[P.sides]!
   const sideNormals = Float32Array.from({ length: 2 * sides }, (_, i) => {
     const phi = (2 * Math.PI * (i >> 1)) / sides
@@ -47,8 +47,8 @@ function packTables(scene: Scene): Tables {
   const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, framesAt = 0, nodesAt] =
     startsOf(counts)
   const nodes = profileNodes(scene, nodesAt!)
-  const table = concatenate([kinds, nodes.profiles, sideNormals])
-  const [kindsAt, profilesAt, sidesAt] = table.starts
+  const table = concatenate([kinds, nodes.profiles, sideNormals, faceCorners])
+  const [kindsAt, profilesAt, sidesAt, faceCornersAt = 0] = table.starts
 
   const floats = new Float32Array(4 * nodesAt! + nodes.rows.length)
   const quads = new Uint32Array(floats.buffer)
@@ -90,6 +90,7 @@ function packTables(scene: Scene): Tables {
     kindsAt: kindsAt!,
     profilesAt: profilesAt!,
     sidesAt: sidesAt!,
+    faceCornersAt,
     kindQuadsAt: kindQuadsAt!,
     emissionQuadsAt: emissionQuadsAt!,
     colourQuadsAt: colourQuadsAt!,

@@ -10,6 +10,7 @@ export const TABLE_FIELDS = [
   'kindsAt',
   'profilesAt',
   'sidesAt',
+  'faceCornersAt',
   'kindQuadsAt',
   'emissionQuadsAt',
   'colourQuadsAt',

@@ -1,5 +1,6 @@
 // Light that leaves where no beam should: beside and behind the lamp, by distance from it.
 import { widestReachMm } from '../../lamp/body.ts'
+import { faceHalfMm } from '../../lamp/facePlate.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { widestTunnelMm } from '../../lamp/section.ts'
 import type { TimeSliced } from '../../num/scheduler.ts'
@@ -78,7 +79,7 @@ export function* readBeside(
 /** Number of the shell about the lamp's outline that a point outside lies in; −1: inside, before the lamp, or beyond the last. */
 function makeShellOf(lamp: Lamp, discMm: number): (x: number, y: number, z: number) => number {
   const zoneOf = makeZoneOf(lamp, discMm)
-  const widest = Math.max(lamp.face.sizeMm / 2, widestTunnelMm(lamp.tunnel) / 2, widestReachMm(lamp) ?? 0)
+  const widest = Math.max(faceHalfMm(lamp.face), widestTunnelMm(lamp.tunnel) / 2, widestReachMm(lamp) ?? 0)
   return (x, y, z) => {
     if (zoneOf(x, y, z) !== OUTSIDE) return -1
     // From the cylinder about the lamp: a place in the hollow beside a narrow face counts as on it.

@@ -1,6 +1,7 @@
 // Before the lamp, inside it, beside or behind it: where a place in the air lies.
 import { isRectangle } from '../../lamp/assembly.ts'
 import { widestReachMm } from '../../lamp/body.ts'
+import { faceHalfMm } from '../../lamp/facePlate.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { makeRadiusAt, widestTunnelMm } from '../../lamp/section.ts'
@@ -18,7 +19,7 @@ export function makeZoneOf(
   discMm = lamp.reading.hotDiscMm,
 ): (xMm: number, yMm: number, zMm: number) => number {
   const front = frontZMm(lamp)
-  const face = lamp.face.sizeMm / 2
+  const face = faceHalfMm(lamp.face)
   const lens = widestReachMm(lamp) ?? face
   const { tunnel } = lamp
   const half = discMm / 2
@@ -45,6 +46,6 @@ export function makeZoneOf(
  */
 export function searchedBall(lamp: Lamp, aroundMm: number): { centre: [number, number, number]; radiusMm: number } {
   const front = frontZMm(lamp)
-  const widest = Math.max(lamp.face.sizeMm, widestTunnelMm(lamp.tunnel), 2 * (widestReachMm(lamp) ?? 0))
+  const widest = Math.max(2 * faceHalfMm(lamp.face), widestTunnelMm(lamp.tunnel), 2 * (widestReachMm(lamp) ?? 0))
   return { centre: [0, 0, front / 2], radiusMm: Math.hypot(front, widest) / 2 + aroundMm }
 }

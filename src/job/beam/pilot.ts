@@ -6,6 +6,7 @@ import { backwardUnsupported } from '../../engine/backward/sources.ts'
 import { fastKernel } from '../../engine/forward/wasm/fastKernel.ts'
 import { elementsOf, isRectangle, pieceHalves, stretchesOf, unroll } from '../../lamp/assembly.ts'
 import { bodyPlanes, fromFrame, rotationOf } from '../../lamp/body.ts'
+import { halfExtents } from '../../lamp/facePlate.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import * as P from '../../optics/params.ts'
 import { tallyLayout } from '../../run/layout.ts'
@@ -56,7 +57,7 @@ function shapeWith(scene: Scene, lamp: Lamp, fineHalfRad: number): TallyShape {
           ...(scene.assembly ? { profile: { rectangle: isRectangle(tunnel), ...unroll(stretchesOf(tunnel)) } } : {}),
         }
       : null,
-    face: { n: 96, halfMm: (face.sizeMm / 2) * (face.shape === 'hexagon' ? 2 / Math.sqrt(3) : 1) },
+    face: { n: 96, halfMm: Math.max(...halfExtents(face)) },
     ...(scene.assembly
       ? { parts: { stretches: tunnel ? stretchesOf(tunnel).length : 0, elements: elementsOf(lamp).length } }
       : {}),

@@ -4,6 +4,7 @@ import type { AirZone } from '../../hazard/air/zones.ts'
 import { upperKWm2 } from '../../hazard/discs.ts'
 import type { SunAtTilt } from '../../hazard/sun.ts'
 import { elementsOf } from '../../lamp/assembly.ts'
+import { halfExtents } from '../../lamp/facePlate.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Scheduler } from '../../num/scheduler.ts'
 
@@ -42,6 +43,12 @@ const hundredths = (x: number): number => Math.round(100 * x) / 100
 
 export const distinct = (tilts: readonly number[]): number[] => [...new Set(tilts)].sort((a, b) => a - b)
 
+/** Distances of the face's edge from the axis: of a rectangle along x and y; of a polygon also of its farthest corner. */
+const faceEdgesMm = (face: Lamp['face']): number[] =>
+  face.shape === 'rectangle' || face.shape === 'polygon'
+    ? [...new Set([face.sizeMm / 2, ...halfExtents(face)])]
+    : [face.sizeMm / 2]
+
 /**
  * Tilts at which the ray through the lens's middle just meets and just misses an edge: of the face, of the tunnel's mouth and outlet. There
  * light leaves by gaps a few millimetres wide, between the tilts of the grid. One decimal.
@@ -51,7 +58,7 @@ export function edgeTiltsDeg(lamp: Lamp): number[] {
   // Of several the one that light from the sun meets last.
   const [lens] = elementsOf(lamp)
   if (!lens) return []
-  const edges: [number, number][] = [[face.sizeMm / 2, 0]]
+  const edges: [number, number][] = faceEdgesMm(face).map((r) => [r, 0])
   if (tunnel) edges.push(...endsOf(tunnel))
   return edges
     .flatMap(([r, z]) => [-0.5, 0.5].map((discs) => [r + discs * lamp.reading.hotDiscMm, lens.zMm - z] as const))

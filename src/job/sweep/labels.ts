@@ -39,6 +39,7 @@ const LABELS: Record<string, string> = {
   'boards.turnDeg': 'Turn',
   'boards.currentA': 'Current',
   'face.sizeMm': 'Size across',
+  'face.heightMm': 'Height',
   'face.reflectance': 'Reflectance',
   'face.clearanceMm': 'Between boards',
   'face.marginMm': 'To the edge',

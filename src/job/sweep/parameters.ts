@@ -1,5 +1,6 @@
 // Every number of a lamp that can be tried over a range: found by walking the document along its schema, so that limits stand once.
 
+import { resizedFace } from '../../lamp/facePlate.ts'
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import { lampSchema } from '../../lamp/schema.ts'
 import * as z from '../../lamp/zod.ts'
@@ -55,6 +56,8 @@ export function parametersOf(lamp: Lamp): Parameter[] {
       if (key === 'emitterTypes') found.push(...currents(lamp))
     } else if (PARTS[key]) walk(schema, value, [key], key, key, PARTS[key])
   }
+  const size = found.find((p) => p.path === 'face.sizeMm')
+  if (size) size.write = (to, v) => ({ ...to, face: resizedFace(to.face, v) })
   return [...found.filter((p) => !p.single), ...together(lamp), ...found.filter((p) => p.single)]
 
   function walk(schema: unknown, value: unknown, steps: Step[], path: string, kind: string, part: string): void {

@@ -145,7 +145,7 @@ describe('in words', () => {
     expect(choiceText(lamp, [], ['B2:3'])).toBe('Emitter 4 of board B2, optic Collimator 12°, 10 mm')
     expect(choiceText(lamp, ['gone'], [])).toBe('Nothing is chosen.')
     expect(planText(iceRink(), 'The layout has no faults.')).toBe(
-      'Hexagonal face, 240 mm across, seen from the target. 10 boards with 30 emitters and 1 keep-out. The layout has no faults.',
+      'Hexagonal face, 240 mm across flats, seen from the target. 10 boards with 30 emitters and 1 keep-out. The layout has no faults.',
     )
   })
 })

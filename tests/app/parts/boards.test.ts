@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { type BoardPlan, sitesOf, withSites } from '../../../src/app/parts/BoardDesigner.tsx'
-import { newOutline } from '../../../src/app/parts/BoardsPart.tsx'
+import { newOutline } from '../../../src/app/parts/outlineEdits.ts'
 import { nextRow } from '../../../src/app/parts/PairTable.tsx'
 import { partAt } from '../../../src/app/parts/PartsColumn.tsx'
 import { rangeOf } from '../../../src/app/parts/range.ts'

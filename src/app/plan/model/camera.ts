@@ -1,7 +1,7 @@
 // The plan's camera: mm on the face (x right, y up) to px on the canvas (x right, y down), one scale, no rotation.
 
+import { faceBox } from '../../../lamp/facePlate.ts'
 import type { Face } from '../../../lamp/schema.ts'
-import { faceCornerMm } from '../../../layout/outline.ts'
 import type { PlanCamera, PlanSize } from '../../common/planCamera.ts'
 
 export interface BoxMm {
@@ -104,9 +104,8 @@ export const RULER_PX = 20
 
 /** The whole face, clear of the rulers. */
 export function fitFace(face: Face, s: PlanSize): PlanCamera {
-  const half = face.sizeMm / 2
-  const tall = face.shape === 'hexagon' ? faceCornerMm(face) : half
+  const { fromX, toX, fromY, toY } = faceBox(face)
   const inner = { widthPx: s.widthPx - RULER_PX, heightPx: s.heightPx - RULER_PX }
-  const c = fitBox({ minX: -half, maxX: half, minY: -tall, maxY: tall }, inner, 30)
+  const c = fitBox({ minX: fromX, maxX: toX, minY: fromY, maxY: toY }, inner, 30)
   return panBy(c, RULER_PX / 2, RULER_PX / 2)
 }

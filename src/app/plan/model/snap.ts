@@ -239,11 +239,13 @@ function touching(moving: SnapShape, other: SnapShape, o: SnapOptions): SnapCons
   return constraints
 }
 
+const MOST_FLATS = 12
+
 /** The straight sides of an outline: outward direction, distance from the board's origin, half length. Null when it is round. */
 function flatsOf(s: SnapShape): Flat[] | null {
   const { core } = outlineShape(s.outline)
   if (core.length < 3) return null
-  return core.map(([x0, y0], i) => {
+  const flats = core.map(([x0, y0], i) => {
     const [x1, y1] = core[(i + 1) % core.length]!
     const long = Math.hypot(x1 - x0, y1 - y0)
     const [nx, ny] = [(y1 - y0) / long, (x0 - x1) / long]
@@ -253,6 +255,8 @@ function flatsOf(s: SnapShape): Flat[] | null {
       halfWidth: long / 2,
     }
   })
+  // An outline of its own may have hundreds of short sides: the long ones are worth a snap.
+  return flats.length <= MOST_FLATS ? flats : flats.sort((a, b) => b.halfWidth - a.halfWidth).slice(0, MOST_FLATS)
 }
 
 const mmText = (v: number) => `${Math.round(v * 100) / 100} mm`

@@ -1,5 +1,6 @@
 // The plan's selection as text: the drawing's text alternative and the announcements.
 import type { Board, Lamp } from '../../../lamp/schema.ts'
+import { faceText } from '../../../report/faceText.ts'
 import { middleOf } from '../../common/boardEdits.ts'
 import { readEmitterKey } from '../../common/selection.ts'
 
@@ -80,10 +81,9 @@ export function planText(lamp: Lamp, faultsText: string): string {
   const { face } = lamp
   const emitters = new Map(lamp.boardTypes.map((t) => [t.id, t.sites.length]))
   const count = lamp.boards.reduce((n, b) => n + (emitters.get(b.type) ?? 0), 0)
-  const shape = face.shape === 'round' ? 'Round' : face.shape === 'square' ? 'Square' : 'Hexagonal'
   const holes = face.keepOuts.length
   return [
-    `${shape} face, ${num(face.sizeMm)} mm across, seen from the target.`,
+    `${faceText(face)}, seen from the target.`,
     `${lamp.boards.length} ${lamp.boards.length === 1 ? 'board' : 'boards'} with ${count} emitters`,
     holes > 0 ? `and ${holes} ${holes === 1 ? 'keep-out' : 'keep-outs'}.` : 'and no keep-outs.',
     faultsText,

@@ -1,5 +1,6 @@
 // Where a finding's place lies on the section.
 import type { Place } from '../../../checks/finding.ts'
+import { faceHalfMm } from '../../../lamp/facePlate.ts'
 import { spaceFromBoard } from '../../../lamp/place.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
 import { axesOf, type Cut } from '../../common/cut.ts'
@@ -36,6 +37,6 @@ function ringOfPart(lamp: Lamp, part: Extract<Place, { kind: 'part' }>['part']) 
     case 'target':
       return null
     default:
-      return { zMm: 0, rMm: 0, ringMm: face.sizeMm / 2 }
+      return { zMm: 0, rMm: 0, ringMm: faceHalfMm(face) }
   }
 }

@@ -1,6 +1,8 @@
 // Layout of the section's dimension lines and callouts.
 import { lensSpan } from '../../../lamp/body.ts'
+import { faceHalfMm } from '../../../lamp/facePlate.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
+import { faceSizeText } from '../../../report/faceText.ts'
 import { lengthText } from '../../common/lengthText.ts'
 import { focusZMm } from '../../common/lensProfile.ts'
 
@@ -50,10 +52,10 @@ export function sizesAcross(lamp: Lamp): SizeAcross[] {
   const sizes: SizeAcross[] = [
     {
       zMm: 0,
-      rMm: face.sizeMm / 2,
+      rMm: faceHalfMm(face),
       side: 'left',
       level: 0,
-      ...named('face', mark(face.shape === 'round', face.sizeMm)),
+      ...named('face', faceSizeText(face)),
     },
   ]
   if (tunnel) {

@@ -36,8 +36,8 @@ function straightWay(
   { seed, exitsBelow }: KernelOptions,
 ): Kernel['traceSplit'] {
   const layout = tallyLayout(shape)
-  const { params, emitters, kinds, profiles, quantiles, lensIndex, lumPerWatt, rings } = scene
-  const tables = [emitters, kinds, profiles, quantiles, lensIndex, lumPerWatt, rings]
+  const { params, emitters, kinds, profiles, quantiles, lensIndex, lumPerWatt, rings, faceCorners } = scene
+  const tables = [emitters, kinds, profiles, quantiles, lensIndex, lumPerWatt, rings, faceCorners]
   const room = planRoom([
     ...tables.map((t) => t.byteLength),
     8 * layout.windowLm,

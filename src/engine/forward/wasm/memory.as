@@ -62,6 +62,7 @@ export let quantiles: usize = 0
 export let lensIndex: usize = 0
 export let lumPerWatt: usize = 0
 export let rings: usize = 0
+export let faceCorners: usize = 0
 /** The tally up to its maps (doubles), the maps (single precision), the exit records, the numbers of the sequence. */
 export let sums: usize = 0
 export let maps: usize = 0
@@ -78,6 +79,7 @@ export function place(
   lensIndexAt: usize,
   lumPerWattAt: usize,
   ringsAt: usize,
+  faceCornersAt: usize,
   sumsAt: usize,
   mapsAt: usize,
   exitsAt: usize,
@@ -90,6 +92,7 @@ export function place(
   lensIndex = lensIndexAt
   lumPerWatt = lumPerWattAt
   rings = ringsAt
+  faceCorners = faceCornersAt
   sums = sumsAt
   maps = mapsAt
   exits = exitsAt

@@ -2,7 +2,7 @@
 import * as C from './constants'
 import { draw, lambertian, tilt, turnOf } from './draws'
 import { cosHost, logHost, sinHost } from './host'
-import { param, ray, set } from './memory'
+import { faceCorners, param, ray, set, single } from './memory'
 
 const TURN: f64 = 6.283185307179586
 const HEX: f64 = 0.8660254037844386
@@ -120,5 +120,25 @@ export function insideFace(x: f64, y: f64): bool {
   const ax = Math.abs(x)
   const ay = Math.abs(y)
   if (shape == 1) return ax <= half && ay <= half
-  return ax <= half && 0.5 * ax + HEX * ay <= half
+  if (shape == 2) return ax <= half && 0.5 * ax + HEX * ay <= half
+  const halfY = param(C.P_faceHalfY)
+  if (shape == 3) return ax <= half && ay <= halfY
+  const square = x * x + y * y
+  if (square > half * half) return false
+  return square < halfY * halfY || insideCorners(x, y)
+}
+
+function insideCorners(x: f64, y: f64): bool {
+  const n = <i32>param(C.P_faceCorners)
+  let inside = false
+  let x0 = single(faceCorners, 2 * n - 2)
+  let y0 = single(faceCorners, 2 * n - 1)
+  for (let i = 0; i < 2 * n; i += 2) {
+    const x1 = single(faceCorners, i)
+    const y1 = single(faceCorners, i + 1)
+    if (y0 > y != y1 > y && x < ((x1 - x0) * (y - y0)) / (y1 - y0) + x0) inside = !inside
+    x0 = x1
+    y0 = y1
+  }
+  return inside
 }

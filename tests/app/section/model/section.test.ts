@@ -216,7 +216,7 @@ describe('sizes and words', () => {
   })
   test('the section has a text alternative', () => {
     expect(describeSection(gannetHead())).toBe(
-      'Gannet Head, cut along its axis, light going from left to right. Face 200 mm across with 19 boards. Tunnel round, from 200 mm at 14 mm to 560 mm at 1040 mm from the face. Fresnel lens, grooves to the target, 560 mm, at 1050 mm; its focus lies 50 mm behind the face.',
+      'Gannet Head, cut along its axis, light going from left to right. Round face, ⌀ 200 mm, with 19 boards. Tunnel round, from 200 mm at 14 mm to 560 mm at 1040 mm from the face. Fresnel lens, grooves to the target, 560 mm, at 1050 mm; its focus lies 50 mm behind the face.',
     )
     expect(describeSection(stileLamp())).toContain('No tunnel. No lens.')
   })

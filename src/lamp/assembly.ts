@@ -52,3 +52,10 @@ export function elementsOf(lamp: Lamp): (Element & { isLens: boolean })[] {
   ] satisfies ((Element | (Lens & { name: string })) & { isLens: boolean })[]
   return all.sort((a, b) => a.zMm - b.zMm)
 }
+
+/** Where each entry of `elementsOf` stands in `lamp.elements`; -1: the lens itself. */
+export function rowOrder(lamp: Lamp): number[] {
+  const zOf = (at: number): number => (at < 0 ? lamp.lens?.zMm : lamp.elements?.[at]?.zMm) ?? 0
+  const all = [...(lamp.lens ? [-1] : []), ...(lamp.elements ?? []).map((_, i) => i)]
+  return all.sort((a, b) => zOf(a) - zOf(b))
+}

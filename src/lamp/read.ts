@@ -1,15 +1,17 @@
 // A document comes in as text or JSON; a lamp or plain sentences come out. Errors are values here: files are an edge.
 import type { z } from 'zod'
 import { editDistance } from '../num/editDistance.ts'
+import { findAssemblyFaults } from './assemblyChecks.ts'
 import { jsonFault } from './jsonFault.ts'
 import { LIMITS } from './limits.ts'
 import { findLensMaterialFaults } from './materialChecks.ts'
 import { migrate } from './migrate.ts'
 import { ownEntry } from './ownEntry.ts'
+import { bodySpan } from './piece.ts'
 import { findPowerFaults } from './powerChecks.ts'
 import { printable } from './printable.ts'
 import { ownAt, restoreProtoEntries } from './protoEntries.ts'
-import { type Lamp, lampSchema } from './schema.ts'
+import { type Lamp, type Lens, lampSchema } from './schema.ts'
 import { findUntraced } from './untraced.ts'
 
 export type ReadLamp = { ok: true; lamp: Lamp } | { ok: false; why: string[] }
@@ -187,7 +189,8 @@ function findCrossFaults(lamp: Lamp): string[] {
       `tunnel.zOutMm: ${lamp.tunnel.zOutMm} does not fit; expected more than tunnel.zInMm (${lamp.tunnel.zInMm}).`,
     )
   }
-  why.push(...findLensFaults(lamp), ...findPowerFaults(lamp), ...findUntraced(lamp))
+  why.push(...findLensFaults(lamp), ...findAssemblyFaults(lamp, findOneLensFaults))
+  why.push(...findPowerFaults(lamp), ...findUntraced(lamp))
   return why
 }
 
@@ -253,6 +256,12 @@ function findLensFaults(lamp: Lamp): string[] {
   if (tunnel && nearZ < tunnel.zOutMm)
     why.push(`lens.zMm: the lens reaches back to ${round(nearZ)} mm, into the tunnel that ends at ${tunnel.zOutMm} mm.`)
   if (nearZ <= 0) why.push(`lens.zMm: the lens reaches back to ${round(nearZ)} mm, into the face.`)
+  return [...why, ...findOneLensFaults(lens)]
+}
+
+/** What is wrong with a lens wherever it stands. */
+function findOneLensFaults(lens: Lens): string[] {
+  const why: string[] = []
   if (lens.kind === 'fresnel' && lens.diameterMm / (2 * lens.pitchMm) > LIMITS.rings) {
     why.push(`lens.pitchMm: ${lens.pitchMm} gives over ${LIMITS.rings} grooves.`)
   }
@@ -281,14 +290,8 @@ export function conicSag(r: number, vertexRadius: number, conic: number): number
   return (c * r * r) / (1 + Math.sqrt(1 - (1 + conic) * c * c * r * r))
 }
 
-/** Nearest and farthest z of the lens's body, mm. The groove layer is taken as two pitches deep (our choice; only facets steeper than 63° reach deeper). */
-export function lensSpan(lens: NonNullable<Lamp['lens']>): [number, number] {
-  if (lens.kind === 'ideal') return [lens.zMm, lens.zMm]
-  if (lens.kind === 'solid') {
-    return lens.curved === 'target' ? [lens.zMm, lens.zMm + lens.thicknessMm] : [lens.zMm - lens.thicknessMm, lens.zMm]
-  }
-  const layer = 2 * lens.pitchMm
-  return lens.grooves === 'target'
-    ? [lens.zMm, lens.zMm + lens.thicknessMm + layer]
-    : [lens.zMm - layer, lens.zMm + lens.thicknessMm]
+/** Nearest and farthest z of the lens's body while it isn't tilted, mm. */
+export function lensSpan(lens: Lens): [number, number] {
+  const [near, far] = bodySpan(lens)
+  return [lens.zMm + near, lens.zMm + far]
 }

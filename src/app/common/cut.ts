@@ -1,7 +1,9 @@
 // Face plate, boards, emitters and tunnel as the section draws them: points (z, r) in mm of the lamp's frame.
+import { stretchesOf } from '../../lamp/assembly.ts'
 import { boardTypeOf, type EmitterPlace, placeEmitters } from '../../lamp/place.ts'
 import type { Board, BoardType, Lamp, Tunnel } from '../../lamp/schema.ts'
 import type { Point } from './lensProfile.ts'
+import { type Along, sizesOf } from './stretchEdits.ts'
 
 /** The plane of the section through the axis: upright (r is y) or level (r is x). */
 export type Cut = 'upright' | 'level'
@@ -128,4 +130,29 @@ export function tunnelHalf(tunnel: Tunnel, sizeMm: number, cut: Cut, side: 1 | -
   const step = (2 * Math.PI) / tunnel.sides
   const from = angle - step * Math.round(angle / step)
   return sizeMm / 2 / Math.cos(from)
+}
+
+/** The direction across the axis that a section shows. */
+export const alongOf = (cut: Cut): Along => (cut === 'upright' ? 'y' : 'x')
+
+/** The wall in section from the inlet to the outlet on one side of the axis; where there is a step, two points at one z. */
+export function wallLine(tunnel: Tunnel, cut: Cut, side: 1 | -1): Point[] {
+  const points = stretchesOf(tunnel).flatMap((s): Point[] => {
+    const { inMm, outMm } = sizesOf(s, alongOf(cut))
+    const half = (mm: number) => side * tunnelHalf(tunnel, mm, cut, side)
+    return [
+      [s.zInMm, half(inMm)],
+      [s.zOutMm, half(outMm)],
+    ]
+  })
+  return points.filter(([z, r], i) => i === 0 || z !== points[i - 1]![0] || r !== points[i - 1]![1])
+}
+
+/** r of the wall at z, by its line; at a step that of the stretch above. */
+export function wallAt(line: readonly Point[], zMm: number): number {
+  const next = line.findIndex(([z]) => z > zMm)
+  if (next < 0) return line.at(-1)?.[1] ?? 0
+  const [z1, r1] = line[next]!
+  const [z0, r0] = line[Math.max(0, next - 1)]!
+  return z1 === z0 ? r1 : r0 + ((r1 - r0) * (Math.max(z0, zMm) - z0)) / (z1 - z0)
 }

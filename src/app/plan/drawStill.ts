@@ -1,10 +1,12 @@
 // The still layer: background, face, keep-outs, boards, emitters, returned light, rulers. Redrawn when the lamp, the camera or the
 // overlay changes, never by a pointer move.
 
+import { lampFromPiece, outlineOf } from '../../lamp/piece.ts'
 import type { Face, KeepOut, Lamp } from '../../lamp/schema.ts'
 import { flatsPolygon } from '../../layout/outline.ts'
 import type { GridMap } from '../../run/figure.ts'
 import { paintGrid } from '../common/gridMap.ts'
+import { isPlain } from '../common/pieceCut.ts'
 import type { PlanCamera, PlanSize } from '../common/planCamera.ts'
 import { meets, RULER_PX, roundStep, rulerTicks, screenFromPlan, seenBox } from './model/camera.ts'
 import { mostCommonCurrentA } from './model/marks.ts'
@@ -69,6 +71,7 @@ export function drawStill(
   if (overlayImage) drawOverlay(s, lamp.face, overlayImage)
   drawTiles(s, tiles, overlayImage !== null)
   drawTunnel(s, lamp)
+  drawLens(s, lamp)
   drawAxes(s, lamp.face)
   drawCurrents(s, lamp)
 }
@@ -196,12 +199,43 @@ function drawTunnel(s: DrawContext, lamp: Lamp): void {
   const px = 1 / s.camera.pxPerMm
   inMm(s)
   const path = new Path2D()
-  if (tunnel.sides === 0) addDisc(path, 0, 0, tunnel.inMm / 2)
+  if (tunnel.inHeightMm !== undefined) addPolygon(path, rectangle(tunnel.inMm, tunnel.inHeightMm))
+  else if (tunnel.sides === 0) addDisc(path, 0, 0, tunnel.inMm / 2)
   else addPolygon(path, flatsPolygon(tunnel.sides, tunnel.inMm))
   ctx.strokeStyle = palette.steel
   ctx.globalAlpha = 0.8
   ctx.lineWidth = px
   ctx.setLineDash([10 * px, 3 * px, 2 * px, 3 * px])
+  ctx.stroke(path)
+  ctx.setLineDash([])
+  ctx.globalAlpha = 1
+}
+
+/** A lens that isn't the plain one: its outline as seen from the front, and a cross where its optical axis goes through it. */
+function drawLens(s: DrawContext, lamp: Lamp): void {
+  const { lens } = lamp
+  if (!lens || isPlain(lens)) return
+  const { ctx, palette } = s
+  const px = 1 / s.camera.pxPerMm
+  const place = lampFromPiece(lens)
+  const [x, y] = place([lens.centreXMm ?? 0, lens.centreYMm ?? 0, 0])
+  const path = new Path2D()
+  addPolygon(
+    path,
+    outlineOf(lens).map(([u, v]) => {
+      const at = place([u, v, 0])
+      return [at[0], at[1]] as const
+    }),
+  )
+  inMm(s)
+  path.moveTo(x - 9 * px, y)
+  path.lineTo(x + 9 * px, y)
+  path.moveTo(x, y - 9 * px)
+  path.lineTo(x, y + 9 * px)
+  ctx.strokeStyle = palette.steel
+  ctx.globalAlpha = 0.8
+  ctx.lineWidth = px
+  ctx.setLineDash([3 * px, 3 * px])
   ctx.stroke(path)
   ctx.setLineDash([])
   ctx.globalAlpha = 1

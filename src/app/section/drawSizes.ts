@@ -1,8 +1,7 @@
 // Dimension lines and the scale bar.
 
-import { extentOf, PLATE_MM } from '../common/extent.ts'
+import { extentOf, PLATE_MM, passedLastMm } from '../common/extent.ts'
 import { lengthText } from '../common/lengthText.ts'
-import { frontZ } from './drawParts.ts'
 import { scaleBar } from './model/frame.ts'
 import { type SizeAcross, type SizeAlong, sizesAcross, sizesAlong } from './model/sizes.ts'
 import { line, type Pen, widthOf, words } from './pen.ts'
@@ -20,7 +19,7 @@ export function drawSizes(pen: Pen): void {
   ctx.strokeStyle = paint['rule-strong']
   ctx.lineWidth = 1
   for (const l of lines) alongLine(pen, l, Math.round(base + l.level * LEVEL_PX) + 0.5)
-  for (const a of sizesAcross(lamp)) acrossLine(pen, a)
+  for (const a of sizesAcross(lamp, pen.cut)) acrossLine(pen, a)
   ctx.restore()
 }
 
@@ -45,7 +44,7 @@ function alongLine(pen: Pen, s: SizeAlong, y: number): void {
 function acrossLine(pen: Pen, s: SizeAcross): void {
   const { ctx, paint } = pen
   const way = s.side === 'left' ? -1 : 1
-  const edge = s.side === 'left' ? pen.x(-PLATE_MM) : pen.x(frontZ(pen))
+  const edge = s.side === 'left' ? pen.x(-PLATE_MM) : pen.x(passedLastMm(pen.lamp))
   const x = Math.round(edge + way * (30 + s.level * LEVEL_PX)) + 0.5
   const top = pen.y(s.rMm)
   const bottom = pen.y(-s.rMm)

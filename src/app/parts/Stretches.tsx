@@ -141,9 +141,8 @@ export function Stretches({ count }: { count: number }) {
 function gistOf(lamp: Lamp, at: number): string {
   const s = stretchAt(lamp, at)
   if (!s) return ''
-  const size = (wide: number, high: number) =>
-    isRectangular(lamp) ? `${formatNumber(wide, 1)} × ${formatNumber(high, 1)}` : formatNumber(wide, 1)
-  return `z ${formatNumber(s.zInMm, 1)}–${formatNumber(s.zOutMm, 1)}: ${size(s.inMm, s.inHeightMm)} → ${size(s.outMm, s.outHeightMm)}`
+  const ends = `z ${formatNumber(s.zInMm, 1)}–${formatNumber(s.zOutMm, 1)}`
+  return isRectangular(lamp) ? ends : `${ends}: ${formatNumber(s.inMm, 1)} → ${formatNumber(s.outMm, 1)}`
 }
 
 function OneOfMany({ at, count }: { at: number; count: number }) {

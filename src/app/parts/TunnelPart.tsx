@@ -42,9 +42,9 @@ function Fields() {
   return (
     <>
       <Choice
-        label="Cross-section"
+        label="Shape"
         segments
-        description="A mirrored tube between face and lens; sizes of a polygon are across flats"
+        description="Cross-section of the mirrored tube between face and lens; sizes of a polygon are across flats"
         value={shape}
         options={SHAPES}
         onChoose={(key) =>

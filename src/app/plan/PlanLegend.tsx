@@ -35,7 +35,7 @@ export function PlanLegend() {
       {lamp.lens && !isPlain(lamp.lens) && (
         <li>
           <i className="plan-line plan-line-lens" />
-          lens and its optical axis
+          lens; + its optical axis
         </li>
       )}
       {usual !== null && (

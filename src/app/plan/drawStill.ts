@@ -227,18 +227,20 @@ function drawLens(s: DrawContext, lamp: Lamp): void {
       return [at[0], at[1]] as const
     }),
   )
+  const cross = new Path2D()
+  cross.moveTo(x - 11 * px, y)
+  cross.lineTo(x + 11 * px, y)
+  cross.moveTo(x, y - 11 * px)
+  cross.lineTo(x, y + 11 * px)
   inMm(s)
-  path.moveTo(x - 9 * px, y)
-  path.lineTo(x + 9 * px, y)
-  path.moveTo(x, y - 9 * px)
-  path.lineTo(x, y + 9 * px)
   ctx.strokeStyle = palette.steel
-  ctx.globalAlpha = 0.8
   ctx.lineWidth = px
-  ctx.setLineDash([3 * px, 3 * px])
+  ctx.setLineDash([2 * px, 3 * px])
   ctx.stroke(path)
   ctx.setLineDash([])
-  ctx.globalAlpha = 1
+  ctx.strokeStyle = palette.light
+  ctx.lineWidth = 2 * px
+  ctx.stroke(cross)
 }
 
 /** Centre lines as on a drawing, a little past the edge. */

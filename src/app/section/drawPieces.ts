@@ -149,15 +149,18 @@ function grooveHint(pen: Pen, valleys: Chord, rise: 1 | -1): void {
 function drawOpticalAxis(pen: Pen, lens: Parameters<typeof opticalAxis>[0]): void {
   const { ctx, camera, paint } = pen
   const [from, to] = opticalAxis(lens, pen.cut, 60 / camera.pxPerMm, 60 / camera.pxPerMm)
+  // Seen from this side it lies on the lamp's.
+  if (Math.max(Math.abs(from[1]), Math.abs(to[1])) < 1e-6) return
   ctx.strokeStyle = paint.steel
   ctx.lineWidth = 1
   ctx.setLineDash([12, 3, 2, 3])
   trace(pen, [from, to])
   ctx.stroke()
-  words(pen, 'optical axis', pen.x(to[0]) + 6, pen.y(to[1]), { align: 'left', colour: paint.steel })
+  words(pen, 'optical axis', pen.x(from[0]) - 6, pen.y(from[1]), { align: 'right', colour: paint.steel })
 }
 
-const NAMES_ABOVE_PX = 13
+/** Above the handle on the lens's edge. */
+const NAMES_ABOVE_PX = 34
 
 /** Where there is more than the lens: the names over their upper ends, with leaders. */
 function drawNames(pen: Pen, row: readonly (Piece & { name: string })[]): void {
@@ -210,7 +213,8 @@ export function drawFocus(pen: Pen): void {
     ctx.stroke()
     // The sizes of face and inlet are behind the face: the label goes below them.
     const below = z < 5 ? pen.y(-lamp.face.sizeMm / 2) + 12 : y + 15
-    words(pen, 'focus', x, Math.max(y + 15, below), { colour: paint.ink })
+    const offAxis = Math.abs(focus[axesOf(pen.cut).r]) > 1
+    words(pen, 'focus', x, offAxis ? y - 15 : Math.max(y + 15, below), { colour: paint.ink })
   }
   ctx.restore()
 }

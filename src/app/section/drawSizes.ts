@@ -30,15 +30,18 @@ function alongLine(pen: Pen, s: SizeAlong, y: number): void {
   ctx.strokeStyle = paint['rule-strong']
   for (const x of [from, to]) line(ctx, Math.round(x) + 0.5, y - 16, Math.round(x) + 0.5, y + 5)
   line(ctx, from, y, to, y)
-  const fits = to - from > widthOf(pen, s.text) + 18
-  arrow(pen, from, y, fits ? -1 : 1, true)
-  arrow(pen, to, y, fits ? 1 : -1, true)
+  const room = to - from
+  const text = s.short !== undefined && room <= widthOf(pen, s.text) + 18 ? s.short : s.text
+  const fits = room > widthOf(pen, text) + 18
+  const inwards = fits || s.outside === 'inside'
+  arrow(pen, from, y, inwards ? -1 : 1, true)
+  arrow(pen, to, y, inwards ? 1 : -1, true)
   if (fits) {
     const shownFrom = Math.max(from, 0)
     const shownTo = Math.min(to, pen.size.width)
-    words(pen, s.text, (shownFrom + shownTo) / 2, y)
-  } else if (s.outside === 'left') words(pen, s.text, from - 10, y, { align: 'right' })
-  else words(pen, s.text, to + 10, y, { align: 'left' })
+    words(pen, text, (shownFrom + shownTo) / 2, y)
+  } else if (s.outside === 'left') words(pen, text, from - 10, y, { align: 'right' })
+  else if (s.outside === 'right') words(pen, text, to + 10, y, { align: 'left' })
 }
 
 function acrossLine(pen: Pen, s: SizeAcross): void {

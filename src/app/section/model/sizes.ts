@@ -1,5 +1,5 @@
 // Layout of the section's dimension lines and callouts.
-import { elementsOf, stretchesOf } from '../../../lamp/assembly.ts'
+import { elementsOf, type Stretch, stretchesOf } from '../../../lamp/assembly.ts'
 import { boxOf, isRound } from '../../../lamp/piece.ts'
 import type { Lamp, Lens } from '../../../lamp/schema.ts'
 import { alongOf, type Cut } from '../../common/cut.ts'
@@ -13,8 +13,10 @@ export interface SizeAlong {
   /** 0: nearest to the lamp. */
   level: number
   text: string
+  /** Instead, where there is little room; then beside it if need be. */
+  short?: string
   /** Side of the label when it doesn't fit between the arrows. */
-  outside: 'left' | 'right'
+  outside: 'left' | 'right' | 'inside'
 }
 export interface SizeAcross {
   /** Where the extension lines start. */
@@ -30,6 +32,12 @@ export interface SizeAcross {
 /** More stretches are dimensioned as one. */
 const MOST_STRETCHES = 4
 
+function stretchSize(s: Stretch, i: number): SizeAlong {
+  const size = lengthText(s.zOutMm - s.zInMm)
+  const ends = { fromZMm: s.zInMm, toZMm: s.zOutMm }
+  return { ...ends, level: 0, text: `stretch ${i + 1} ${size}`, short: size, outside: 'inside' }
+}
+
 export function sizesAlong(lamp: Lamp): SizeAlong[] {
   const { tunnel, lens } = lamp
   const sizes: SizeAlong[] = []
@@ -43,7 +51,8 @@ export function sizesAlong(lamp: Lamp): SizeAlong[] {
     if (stretches.length > MOST_STRETCHES) add(tunnel.zInMm, tunnel.zOutMm, 0, 'tunnel ', 'right')
     else
       for (const [i, s] of stretches.entries())
-        add(s.zInMm, s.zOutMm, 0, stretches.length === 1 ? 'tunnel ' : `stretch ${i + 1} `, 'right')
+        if (stretches.length === 1) add(s.zInMm, s.zOutMm, 0, 'tunnel ', 'right')
+        else sizes.push(stretchSize(s, i))
     const nearest = elementsOf(lamp).map((e) => boxOf(e).from[2])
     if (nearest.length > 0) add(tunnel.zOutMm, Math.min(...nearest), 0, 'gap ', 'right')
   }

@@ -1,6 +1,6 @@
 // Written by `npm run shaders` from the tables of src; never by hand.
 struct Setup {
-  params: array<vec4f, 31>,
+  params: array<vec4f, 32>,
   kindsAt: u32,
   profilesAt: u32,
   sidesAt: u32,

@@ -53,6 +53,77 @@ export function elementsOf(lamp: Lamp): (Element & { isLens: boolean })[] {
   return all.sort((a, b) => a.zMm - b.zMm)
 }
 
+type Piece = Pick<Element, 'diameterMm' | 'heightMm'> & { aperture?: 'round' | 'square' | 'rectangle' | undefined }
+
+/** Half sizes of the piece along its frame's x and y, mm, and whether it is round (both then its radius). */
+export function pieceHalves(piece: Piece): { round: boolean; xMm: number; yMm: number } {
+  const xMm = piece.diameterMm / 2
+  const yMm = piece.aperture === 'rectangle' && piece.heightMm !== undefined ? piece.heightMm / 2 : xMm
+  return { round: (piece.aperture ?? 'round') === 'round', xMm, yMm }
+}
+
+/** From the optical axis to the farthest point of the piece, mm: rings are counted so far, 0 for none. */
+export function pieceReachMm(
+  piece: Piece & { centreXMm?: number | undefined; centreYMm?: number | undefined },
+): number {
+  const { round, xMm, yMm } = pieceHalves(piece)
+  const [x, y] = [Math.abs(piece.centreXMm ?? 0), Math.abs(piece.centreYMm ?? 0)]
+  if (round) return x === 0 && y === 0 ? xMm : Math.hypot(x, y) + xMm
+  return x === 0 && y === 0 && xMm === yMm ? xMm * Math.SQRT2 : Math.hypot(x + xMm, y + yMm)
+}
+
+const PLACED = ['decentreXMm', 'decentreYMm', 'tiltXDeg', 'tiltYDeg', 'turnDeg'] as const
+
+/** Whether the piece stands on the lamp's axis, untilted and unturned. */
+export const isStraight = (piece: Partial<Record<(typeof PLACED)[number], number | undefined>>): boolean =>
+  PLACED.every((key) => (piece[key] ?? 0) === 0)
+
+/** Whether the lamp is more than a straight tunnel of one stretch and one lens about the axis: the tracers then take it as an assembly. */
+export function isAssembled({ tunnel, lens, elements }: Lamp): boolean {
+  if ((elements?.length ?? 0) > 0) return true
+  if (tunnel && ((tunnel.joints?.length ?? 0) > 0 || isRectangle(tunnel) || tunnel.reflectanceByNm)) return true
+  if (!lens) return false
+  const own = (lens.centreXMm ?? 0) !== 0 || (lens.centreYMm ?? 0) !== 0
+  return (
+    own ||
+    !isStraight(lens) ||
+    (lens.kind === 'fresnel' ? lens.aperture === 'rectangle' : (lens.aperture ?? 'round') !== 'round')
+  )
+}
+
+/** A wall, or the step at the upper end of one, in the tunnel unrolled: from which share of its length to which; sizes as of a stretch. */
+export interface Unrolled extends Omit<Stretch, keyof Finish> {
+  step: boolean
+  /** Index of the stretch, or of the one below the step. */
+  stretch: number
+  fromShare: number
+  toShare: number
+}
+
+/**
+ * The tunnel's profile rolled out, walls along their slope and steps along their width, in the order that light from the face meets them, and
+ * its length in mm. Of a rectangle the slope is that of the flats at ± x, and a step as wide as the wider of its two jumps.
+ */
+export function unroll(stretches: readonly Stretch[]): { lengthMm: number; parts: Unrolled[] } {
+  const pieces = stretches.flatMap(({ zInMm, zOutMm, inMm, outMm, inHeightMm, outHeightMm }, stretch) => {
+    const next = stretches[stretch + 1]
+    const wall = { zInMm, zOutMm, inMm, outMm, inHeightMm, outHeightMm, step: false, stretch }
+    const walls = [{ ...wall, mm: Math.hypot(zOutMm - zInMm, (outMm - inMm) / 2) }]
+    if (!next) return walls
+    const ends = { inMm: outMm, outMm: next.inMm, inHeightMm: outHeightMm, outHeightMm: next.inHeightMm }
+    const mm = Math.max(Math.abs(next.inMm - outMm), Math.abs(next.inHeightMm - outHeightMm)) / 2
+    return mm > 0 ? [...walls, { ...wall, ...ends, zInMm: zOutMm, step: true, mm }] : walls
+  })
+  const lengthMm = pieces.reduce((sum, l) => sum + l.mm, 0)
+  let below = 0
+  const parts = pieces.map(({ mm, ...piece }) => {
+    const fromShare = below / lengthMm
+    below += mm
+    return { ...piece, fromShare, toShare: below / lengthMm }
+  })
+  return { lengthMm, parts }
+}
+
 /** Where each entry of `elementsOf` stands in `lamp.elements`; -1: the lens itself. */
 export function rowOrder(lamp: Lamp): number[] {
   const zOf = (at: number): number => (at < 0 ? lamp.lens?.zMm : lamp.elements?.[at]?.zMm) ?? 0

@@ -1,6 +1,7 @@
 // The lamp's front: the plane that distances to a target and clear distances are measured from.
+
+import { lensSpan } from './body.ts'
 import { placeEmitters } from './place.ts'
-import { lensSpan } from './read.ts'
 import type { Lamp } from './schema.ts'
 
 /** z of the foremost part: lens, mouth of the tunnel, or the top of the emitters and their optics. */

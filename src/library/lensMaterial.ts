@@ -5,9 +5,6 @@ import { linear } from '../num/interpolate.ts'
 import { ignitionMaterial, leastKWm2 } from './ignition.ts'
 import { LENS_MATERIALS, type LensMaterialRow, refractiveIndex } from './materials.ts'
 
-/** Whatever is made of a lens's material: a lens, a cover. */
-export type MadeOf = Pick<RefractingLens, 'material' | 'ownMaterial'>
-
 type OfNm = (nm: number) => number
 
 interface Dispersed {
@@ -23,16 +20,19 @@ function dispersed(own: OwnMaterial): Dispersed {
   return found
 }
 
-const ownOf = (lens: MadeOf): OwnMaterial => {
+/** A lens, or a cover. */
+export type Refracting = Pick<RefractingLens, 'material' | 'ownMaterial'>
+
+const ownOf = (lens: Refracting): OwnMaterial => {
   if (!lens.ownMaterial) throw new Error('lens: no material of its own')
   return lens.ownMaterial
 }
 
-const indexOf = (lens: MadeOf, material: LensMaterial, nm: number): number =>
+const indexOf = (lens: Refracting, material: LensMaterial, nm: number): number =>
   material === 'own' ? dispersed(ownOf(lens)).index(nm) : refractiveIndex(material, nm)
 
 /** Refractive index of a lens against air at room temperature; nm from 380 to 780. Sources: materials.ts; own: src/lamp/material.ts. */
-export const lensIndex = (lens: MadeOf, nm: number): number => indexOf(lens, lens.material, nm)
+export const lensIndex = (lens: Refracting, nm: number): number => indexOf(lens, lens.material, nm)
 
 /** Refractive index that the facets of a Fresnel lens are cut for: of its own material, or of the one it was first cut for, at `designNm`. */
 export const cutIndex = (lens: FresnelLens): number => indexOf(lens, lens.cutFor ?? lens.material, lens.designNm)
@@ -48,7 +48,7 @@ export function lensFocalMm(lens: Lens): number {
 }
 
 /** Bulk absorption of a lens, 1/mm: one number, or a function of the wavelength in nm where it is known over wavelengths. */
-export function lensAbsorption(lens: MadeOf): number | OfNm {
+export function lensAbsorption(lens: Refracting): number | OfNm {
   if (lens.material === 'own') {
     const own = ownOf(lens)
     return own.absorption.by === 'value' ? own.absorption.perMm : dispersed(own).absorption
@@ -61,11 +61,11 @@ export function lensAbsorption(lens: MadeOf): number | OfNm {
 }
 
 /** Limits of a lens's material. What an own one doesn't state is taken as the weakest material built in has it, and the sources say so. */
-export const materialOf = (lens: MadeOf): LensMaterialRow =>
+export const materialOf = (lens: Refracting): LensMaterialRow =>
   lens.material === 'own' ? ownRow(ownOf(lens)) : LENS_MATERIALS[lens.material]
 
 /** What isn't known of an own material, in words that follow “it isn’t known”; empty for a built-in one. */
-export function unknownOf(lens: MadeOf): string[] {
+export function unknownOf(lens: RefractingLens): string[] {
   if (lens.material !== 'own') return []
   const { family, keepBelowC, deflectionC, ignitionC } = ownOf(lens)
   if (family === 'glass') return keepBelowC === null ? ['which temperature it bears'] : []

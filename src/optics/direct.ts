@@ -4,6 +4,7 @@
 import { NEVER } from './cone.ts'
 import { draw24, UNIT } from './draws.ts'
 import { absorb } from './interface.ts'
+import { outside } from './outline.ts'
 import * as P from './params.ts'
 import { DX, DY, DZ, INDEX, PATH, X, Y, Z } from './records.ts'
 import * as RING from './ringRow.ts'
@@ -50,8 +51,8 @@ export function passDirect(ray: Float64Array, stream: Int32Array, p: Float32Arra
   const half = p[P.lensHalf]!
   const pitch = p[P.lensPitch]!
   const ring = (Math.sqrt(r2) * (1 / pitch)) | 0
-  const outside = p[P.lensSquare]! > 0 ? Math.abs(x) > half || Math.abs(y) > half : r2 > half * half
-  if (outside || ring >= p[P.lensRings]! || ring === 0) {
+  const beside = p[P.lensSquare]! > 0 ? outside(p, x, y) : r2 > half * half
+  if (beside || ring >= p[P.lensRings]! || ring === 0) {
     stream[2] = firstDraw
     return false
   }

@@ -152,21 +152,46 @@ export function chooseWavelength(
 }
 
 /**
- * A ray of the sun onto the outermost opening, into the ray's slots: place even over the opening (mm), direction over a disc of the stated
- * half angle (rad) about the tilted axis, whose radiance falls to its rim as 1 − u(1 − μ), μ = √(1 − ρ²) at the share ρ of its radius
- * (linear law of limb darkening). That is a disc of 1 − u and one of uμ: the shares of light within ρ are ρ² and 1 − μ³.
+ * A ray of the sun onto the outermost opening, into the ray's slots: place even over the opening (mm), a circle, a square or a rectangle on
+ * the axis; direction by aimSun.
  */
 export function leaveSun(ray: Float64Array, p: Float32Array, first: Float64Array): void {
   const radius = p[P.sunRadius]!
   if (p[P.sunSquare]! > 0) {
     ray[X] = (2 * first[Draw.pointU]! - 1) * radius
-    ray[Y] = (2 * first[Draw.pointV]! - 1) * radius
+    ray[Y] = (2 * first[Draw.pointV]! - 1) * (p[P.sunSquare]! > 1 ? p[P.sunHalfY]! : radius)
   } else {
     const r = radius * Math.sqrt(first[Draw.pointU]!)
     ray[X] = r * Math.cos(TURN * first[Draw.pointV]!)
     ray[Y] = r * Math.sin(TURN * first[Draw.pointV]!)
   }
   ray[Z] = p[P.sunZ]!
+  aimSun(ray, p, first)
+}
+
+/**
+ * The same onto a piece of a lens that may stand tilted: place even over it, mm, in the frame of its element at height `z` there, for
+ * outOfFrame to carry into the lamp (src/optics/frame.ts); the direction is not set yet. `piece`: the element's parameters.
+ */
+export function placeSun(ray: Float64Array, piece: Float32Array, z: number, first: Float64Array): void {
+  const half = piece[P.lensHalf]!
+  if (piece[P.lensSquare]! === 1 || piece[P.lensSquare]! === 2) {
+    ray[X] = (2 * first[Draw.pointU]! - 1) * half
+    ray[Y] = (2 * first[Draw.pointV]! - 1) * (piece[P.lensSquare]! > 1 ? piece[P.lensHalfY]! : half)
+  } else {
+    const r = half * Math.sqrt(first[Draw.pointU]!)
+    ray[X] = r * Math.cos(TURN * first[Draw.pointV]!)
+    ray[Y] = r * Math.sin(TURN * first[Draw.pointV]!)
+  }
+  ray[Z] = z
+}
+
+/**
+ * Direction of a ray of the sun, into the ray's slots: over a disc of the stated
+ * half angle (rad) about the tilted axis, whose radiance falls to its rim as 1 − u(1 − μ), μ = √(1 − ρ²) at the share ρ of its radius
+ * (linear law of limb darkening). That is a disc of 1 − u and one of uμ: the shares of light within ρ are ρ² and 1 − μ³.
+ */
+export function aimSun(ray: Float64Array, p: Float32Array, first: Float64Array): void {
   const limb = p[P.sunLimb]!
   const even = (3 - 3 * limb) / (3 - limb)
   const u = first[Draw.polar]!

@@ -151,7 +151,7 @@ export function passFresnel(
       path += s
       const half = p[P.lensHalf]!
       const r2 = x * x + y * y
-      if (p[P.lensSquare]! > 0 ? Math.abs(x) > half || Math.abs(y) > half : r2 > half * half) {
+      if (p[P.lensSquare]! > 0 ? outside(p, x, y) : r2 > half * half) {
         path -= Math.min(s, pastRim(p, x, y, dx, dy))
         state = S.ENDS_AT_RIM
         break

@@ -10,6 +10,7 @@
 // interface).
 import { draw } from './draws.ts'
 import { lambertian } from './interface.ts'
+import { outside } from './outline.ts'
 import * as P from './params.ts'
 import { INDEX, NX, NY, NZ, W, X, Y, Z } from './records.ts'
 import * as RING from './ringRow.ts'
@@ -20,8 +21,7 @@ import * as RING from './ringRow.ts'
  */
 export function backThroughTip(ray: Float64Array, stream: Int32Array, p: Float32Array): boolean {
   const share = p[P.lensTipShare]!
-  const half = p[P.lensHalf]!
-  if (p[P.lensSquare]! > 0 && (Math.abs(ray[X]!) > half || Math.abs(ray[Y]!) > half)) return false // no body below
+  if (p[P.lensSquare]! > 0 && outside(p, ray[X]!, ray[Y]!)) return false // no body below
   const scattered = share * ray[INDEX]! * ray[INDEX]!
   const groove = Math.max(1 - share, 0.1) // all of it at the facets, none beside them: some rays must go there
   const both = scattered + groove

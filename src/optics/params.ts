@@ -21,8 +21,9 @@ export const lensKind = 13
 /** z of the first lens plane that light from the face meets, and of the last. */
 export const lensFront = 14
 export const lensBack = 15
-/** Half diameter, or half side of a square aperture. */
+/** Half diameter, half side of a square aperture, or half a rectangle's width. */
 export const lensHalf = 16
+/** The piece that is cut out: 0 a circle, 1 a square about the optical axis; 2 a rectangle, 3 a circle with its middle anywhere. */
 export const lensSquare = 17
 export const lensFocal = 18
 export const lensThickness = 19
@@ -47,11 +48,18 @@ export const sunHalfAngle = 34
 /** Radius of the aperture that the sun falls on. */
 export const sunRadius = 35
 export const sunZ = 36
+/** 0 a circle, 1 a square, 2 a rectangle. */
 export const sunSquare = 37
 /** u of the limb darkening 1 − u(1 − cos); 0: an even disc. */
 export const sunLimb = 38
 /** 1: the absorption is in the table, one value for each wavelength of the spectral grid (NM_COUNT), 1/mm. */
 export const lensAbsorptionVaries = 39
 export const lensAbsorptionTable = 40
+/** Half a rectangle's height; middle of a piece from the optical axis. Of pieces 2 and 3. */
+export const lensHalfY = 121
+export const lensMidX = 122
+export const lensMidY = 123
+/** Half height of the rectangle that the sun falls on (sunSquare 2). */
+export const sunHalfY = 124
 /** A multiple of four: the device reads vectors. */
-export const size = 124
+export const size = 128

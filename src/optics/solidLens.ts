@@ -2,6 +2,7 @@
 // z = −thickness, the curved side at z = −sag(r). With w = −z the conic is c (r² + (1+K) w²) − 2 w = 0, negative inside.
 import { coneIn, coneOut, NEVER } from './cone.ts'
 import { absorb, cross, crossPlane } from './interface.ts'
+import { outside, toRim } from './outline.ts'
 import * as P from './params.ts'
 import {
   DX,
@@ -36,7 +37,7 @@ export function passSolid(ray: Float64Array, stream: Int32Array, p: Float32Array
     const s = toConic(ray, p, true)
     if (!(s < NEVER)) return ENDS_AT_RIM
     move(ray, s)
-    if (beyond(ray, p)) return ENDS_AT_RIM
+    if (outside(p, ray[X]!, ray[Y]!)) return ENDS_AT_RIM
     ray[ETA] = 1 / ray[INDEX]!
     if (!crossConic(ray, stream, p, true)) return LEAVES_WORKED
   } else {
@@ -51,7 +52,6 @@ export function passSolid(ray: Float64Array, stream: Int32Array, p: Float32Array
 /** Inside the glass: to the curved side, the flat side, or the rim. 0 while it stays inside. */
 function solidStep(ray: Float64Array, stream: Int32Array, p: Float32Array): number {
   const dz = ray[DZ]!
-  const half = p[P.lensHalf]!
   let s = toConic(ray, p, false)
   let flat = false
   if (dz < 0) {
@@ -61,11 +61,7 @@ function solidStep(ray: Float64Array, stream: Int32Array, p: Float32Array): numb
       flat = true
     }
   }
-  const dx = ray[DX]!
-  const dy = ray[DY]!
-  const x = ray[X]!
-  const y = ray[Y]!
-  const sRim = coneOut(dx * dx + dy * dy, x * dx + y * dy, Math.min(x * x + y * y - half * half, 0))
+  const sRim = toRim(p, ray[X]!, ray[Y]!, ray[DX]!, ray[DY]!)
   if (sRim < s) {
     ray[PATH]! += sRim
     return ENDS_AT_RIM
@@ -85,11 +81,6 @@ function move(ray: Float64Array, s: number): void {
   ray[X]! += s * ray[DX]!
   ray[Y]! += s * ray[DY]!
   ray[Z]! += s * ray[DZ]!
-}
-
-function beyond(ray: Float64Array, p: Float32Array): boolean {
-  const half = p[P.lensHalf]!
-  return ray[X]! * ray[X]! + ray[Y]! * ray[Y]! > half * half
 }
 
 function toConic(ray: Float64Array, p: Float32Array, fromOutside: boolean): number {

@@ -5,9 +5,12 @@ import { draw } from './draws.ts'
 import { lambertian, tilt } from './interface.ts'
 import * as P from './params.ts'
 import { DX, DY, DZ, NX, NY, NZ, REACH, SIDE, TX, TY, TZ, X, Y, Z } from './records.ts'
+import * as STRETCH from './stretchRow.ts'
 import { turnOf } from './turn.ts'
 
 const TURN = 6.283185307179586
+/** In place of a number of sides: two pairs of flat walls, the first facing +x, each pair with a size and a slope of its own (stretchRow.ts). */
+export const RECTANGLE = -1
 
 /**
  * True when (x, y) lies inside the tunnel's section, edge included. `half`: radius or apothem, mm; sides: 0 round,
@@ -43,6 +46,10 @@ export function toWall(ray: Float64Array, p: Float32Array): void {
     ray[REACH] = coneOut(dx * dx + dy * dy - dHalf * dHalf, x * dx + y * dy - half * dHalf, x * x + y * y - half * half)
     return
   }
+  if (sides === RECTANGLE) {
+    toRectangle(ray, p)
+    return
+  }
   let nearest = NEVER
   for (let i = 0; i < sides; i++) {
     const phi = (TURN * i) / sides
@@ -59,13 +66,44 @@ export function toWall(ray: Float64Array, p: Float32Array): void {
   ray[REACH] = Math.max(nearest, 0)
 }
 
+/** As toWall, between two pairs of flat walls: each goes away from the axis by dz tanγ, and the ray towards it by its own share. */
+function toRectangle(ray: Float64Array, p: Float32Array): void {
+  const along = ray[Z]! - p[STRETCH.zIn]!
+  const x = ray[X]!
+  const y = ray[Y]!
+  const dx = ray[DX]!
+  const dy = ray[DY]!
+  const awayX = ray[DZ]! * p[STRETCH.tanFlare]!
+  const awayY = ray[DZ]! * p[STRETCH.tanFlareY]!
+  const halfX = p[STRETCH.rIn]! + along * p[STRETCH.tanFlare]!
+  const halfY = p[STRETCH.halfYIn]! + along * p[STRETCH.tanFlareY]!
+  let nearest = NEVER
+  for (let i = 0; i < 4; i++) {
+    const sign = i < 2 ? 1 : -1
+    const odd = (i & 1) === 1
+    const toward = sign * (odd ? dy : dx) - (odd ? awayY : awayX)
+    if (toward <= 0) continue
+    const t = ((odd ? halfY : halfX) - sign * (odd ? y : x)) / toward
+    if (t < nearest) {
+      nearest = t
+      ray[SIDE] = i
+    }
+  }
+  ray[REACH] = Math.max(nearest, 0)
+}
+
+/** Tangent of the flare of the wall that the SIDE slot names. */
+export function flareAt(ray: Float64Array, p: Float32Array): number {
+  return p[P.sides]! === RECTANGLE && (ray[SIDE]! & 1) === 1 ? p[STRETCH.tanFlareY]! : p[P.tanFlare]!
+}
+
 /**
  * Draws the new direction after the wall, in place; the ray stands on the wall and its weight is the caller's.
  * Mirror-like with Gaussian slopes of standard deviation `wallScatter` (rad, redrawn until off the wall, Box and
  * Muller [1]), or Lambertian.
  */
 export function leaveWall(ray: Float64Array, stream: Int32Array, p: Float32Array): void {
-  const tan = p[P.tanFlare]!
+  const tan = flareAt(ray, p)
   const scale = 1 / Math.sqrt(1 + tan * tan)
   let cx: number
   let cy: number
@@ -77,7 +115,7 @@ export function leaveWall(ray: Float64Array, stream: Int32Array, p: Float32Array
     ray[X] = cx * half // back onto the wall exactly
     ray[Y] = cy * half
   } else {
-    const phi = (TURN * ray[SIDE]!) / p[P.sides]!
+    const phi = (TURN * ray[SIDE]!) / (p[P.sides]! === RECTANGLE ? 4 : p[P.sides]!)
     cx = Math.cos(phi)
     cy = Math.sin(phi)
   }

@@ -11,7 +11,7 @@
 // - Sixteen tries fail with chance (1 − A)¹⁶ < 1.6e-5 and give the mirror direction, which is symmetric; its part in A is left out.
 import * as P from './params.ts'
 import { DX, DY, DZ, SIDE, W, X, Y } from './records.ts'
-import { leaveWall } from './wall.ts'
+import { flareAt, leaveWall, RECTANGLE } from './wall.ts'
 
 const TURN = 6.283185307179586
 
@@ -49,7 +49,7 @@ export function leaveWallBack(ray: Float64Array, stream: Int32Array, p: Float32A
   const bz = ray[DZ]!
   leaveWall(ray, stream, p)
   // Normal as leaveWall has it.
-  const tan = p[P.tanFlare]!
+  const tan = flareAt(ray, p)
   const scale = 1 / Math.sqrt(1 + tan * tan)
   let cx: number
   let cy: number
@@ -58,7 +58,7 @@ export function leaveWallBack(ray: Float64Array, stream: Int32Array, p: Float32A
     cx = ray[X]! / r
     cy = ray[Y]! / r
   } else {
-    const phi = (TURN * ray[SIDE]!) / p[P.sides]!
+    const phi = (TURN * ray[SIDE]!) / (p[P.sides]! === RECTANGLE ? 4 : p[P.sides]!)
     cx = Math.cos(phi)
     cy = Math.sin(phi)
   }

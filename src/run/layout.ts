@@ -1,4 +1,5 @@
 // Segments of a batch's tally buffer. Order and sizes are shared by every engine.
+import { partCount } from './parts.ts'
 import { FATES, type TallyShape } from './types.ts'
 
 export interface TallyLayout {
@@ -17,6 +18,9 @@ export interface TallyLayout {
   targetLm: number
   /** As profileLm, only light that met a riser. */
   profileRiserLm: number
+  /** Radiant and luminous weight by part of an assembled lamp (parts.ts); empty for a plain one. */
+  partsW: number
+  partsLm: number
   /** From here on maps: many bins, in single precision while one chunk is traced. */
   windowLm: number
   sphereLm: number
@@ -45,6 +49,8 @@ export function tallyLayout(s: TallyShape): TallyLayout {
     profileLm: take(profile),
     targetLm: take(s.target.n * s.target.n),
     profileRiserLm: take(profile),
+    partsW: take(partCount(s.parts)),
+    partsLm: take(partCount(s.parts)),
     windowLm: take(s.windowN * s.windowN),
     sphereLm: take(s.sphereGamma * s.sphereC),
     lensW: take(s.lens ? s.lens.n * s.lens.n : 0),

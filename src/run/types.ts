@@ -1,5 +1,4 @@
 // What a trace leaves. Frame: lamp frame, mm; angles in radians; weights as in README.md.
-
 /** Where a path's weight ends. The order is the order in the tally buffer, on CPU and GPU. */
 export const FATES = [
   'opticLoss', // not passed by an emitter's optic
@@ -24,6 +23,38 @@ export type Fate = (typeof FATES)[number]
 /** Independent batches of a run, each with a scramble of its own: enough for a standard error (our choice). */
 export const BATCHES = 16
 
+/** Of an assembled lamp: how many stretches its tunnel has, and how many elements stand in front of it. */
+export interface PartShape {
+  stretches: number
+  elements: number
+}
+
+/** Where the square map of a lens lies that is moved or tilted: its middle, and the rotation of its frame by rows. Absent: on the axis at zMm. */
+export interface MapFrame {
+  originMm: readonly [number, number, number]
+  rotation: readonly number[]
+}
+
+/** The tunnel unrolled: walls and the steps between them from the face on, each between two shares of the whole length. */
+export interface WallProfile {
+  rectangle: boolean
+  /** Length of all parts together, mm. */
+  lengthMm: number
+  parts: readonly WallPart[]
+}
+
+/** Sizes at its lower and upper end, mm; of a step, at one z, those of the two stretches that meet there. */
+export interface WallPart {
+  fromShare: number
+  toShare: number
+  zInMm: number
+  zOutMm: number
+  inMm: number
+  outMm: number
+  inHeightMm: number
+  outHeightMm: number
+}
+
 /** The bins of a run, fixed before it starts. */
 export interface TallyShape {
   /** Half angle of the fine part: the profile's fine bins and the square window map reach this far. */
@@ -44,8 +75,8 @@ export interface TallyShape {
    */
   target: { n: number; zMm: number; halfXMm: number; halfYMm: number; centreMm: number }
   /** Irradiance arriving on the lens's front plane: n × n over the square ± halfMm; row = y. Null without a lens. */
-  lens: { n: number; halfMm: number; zMm: number } | null
-  /** Wall unrolled: along (z) × round (azimuth 0..2π). Null without a tunnel. */
+  lens: { n: number; halfMm: number; zMm: number; frame?: MapFrame } | null
+  /** Wall unrolled: along (z, or the way along `profile`) × round (azimuth 0..2π, or `shareRound` of a rectangle). Null without a tunnel. */
   wall: {
     nAlong: number
     nRound: number
@@ -54,9 +85,13 @@ export interface TallyShape {
     inMm: number
     outMm: number
     sides: number
+    /** Of an assembled tunnel. */
+    profile?: WallProfile
   } | null
   /** Returned light on z = 0: n × n over ± halfMm. */
   face: { n: number; halfMm: number }
+  /** Absent: a plain lamp, whose ledger has no parts. */
+  parts?: PartShape
 }
 
 /** Exit rays per record: x y z dx dy dz radiantWeight luminousWeight wavelengthNm. Positions in mm on the plane they left from. */

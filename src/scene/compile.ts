@@ -1,4 +1,6 @@
 // From the design document to flat arrays: the one place where degrees become radians and types become numbers.
+import { elementsOf, isRectangle, pieceHalves } from '../lamp/assembly.ts'
+import { elementSpan, normalOf } from '../lamp/body.ts'
 import { placeEmitters } from '../lamp/place.ts'
 import type { EmitterType, Lamp, OpticType } from '../lamp/schema.ts'
 import { LM_PER_W, PHOTOPIC_5NM } from '../library/photopic.ts'
@@ -8,6 +10,7 @@ import * as E from '../optics/emitterRow.ts'
 import * as KIND from '../optics/kindRow.ts'
 import * as P from '../optics/params.ts'
 import { NM_FIRST, NM_STEP, QUANTILES } from '../optics/records.ts'
+import { compileAssembly } from './assemblyRows.ts'
 import { lensIndexTable, writeLens } from './lensRows.ts'
 import { packProfile } from './profileRows.ts'
 import type { OperatingPoint, Scene } from './scene.ts'
@@ -23,8 +26,10 @@ const FACE_SHAPES = { round: 0, square: 1, hexagon: 2 } as const
  */
 export function compile(lamp: Lamp, at: OperatingPoint): Scene {
   const params = new Float32Array(P.size)
+  const assembly = compileAssembly(lamp)
   const rings = writeLens(params, lamp.lens)
   writeCavity(params, lamp)
+  if (assembly) writeOutermost(params, lamp)
   const sources = compileSources(lamp, at)
   params[P.emitters] = sources.emitters.length / E.size
   return {
@@ -33,6 +38,7 @@ export function compile(lamp: Lamp, at: OperatingPoint): Scene {
     ...sources,
     lensIndex: lensIndexTable(lamp.lens),
     lumPerWatt: Float32Array.from(PHOTOPIC_5NM, (v) => LM_PER_W * v),
+    assembly,
   }
 }
 
@@ -51,6 +57,16 @@ function writeCavity(params: Float32Array, lamp: Lamp): void {
   params[P.wallRho] = t.reflectance
   params[P.wallSpecular] = t.specularShare
   params[P.wallScatter] = t.scatterDeg * RAD
+}
+
+/** What readers of an assembled scene ask of its elements as a whole: whether there are any, and between which heights they stand. */
+function writeOutermost(params: Float32Array, lamp: Lamp): void {
+  const elements = elementsOf(lamp)
+  params[P.lensKind] = elements.length > 0 ? 1 : 0
+  if (elements.length === 0) return
+  const spans = elements.map(elementSpan)
+  params[P.lensFront] = Math.min(...spans.map(([near]) => near))
+  params[P.lensBack] = Math.max(...spans.map(([, far]) => far))
 }
 
 type Sources = Pick<Scene, 'emitters' | 'kinds' | 'profiles' | 'quantiles' | 'emittedLm' | 'emittedW'>
@@ -201,19 +217,19 @@ function join(parts: readonly Float32Array[]): Float32Array {
  * The same scene with the sun shining in instead of the emitters: light of a disc of 0.2666° half angle (IAU nominal solar radius over
  * 1 au, rounded up), darker towards its rim by `limb` (0: even), onto the outermost opening, from `tiltDeg` (0 to 89) off the axis towards
  * azimuth `azimuthDeg`.
- * emittedW = irradiance (`lamp.reading.sunWm2`) × area of the opening × cos tilt. All of it is carried by the visible
+ * emittedW = irradiance (`lamp.reading.sunWm2`) × area of the opening × cosine to its normal, which of an assembly is that of the last
+ * element's piece; none where the sun stands behind it. All of it is carried by the visible
  * band: the hot side, since the lens blurs it less there than over the whole spectrum (our choice).
  */
 export function compileSun(scene: Scene, lamp: Lamp, tiltDeg: number, azimuthDeg = 0, limb = SUN_LIMB): Scene {
   const params = scene.params.slice()
-  const half = lamp.lens
-    ? lamp.lens.diameterMm / 2
-    : lamp.tunnel
-      ? (lamp.tunnel.outMm / 2) * (lamp.tunnel.sides === 0 ? 1 : 1 / Math.cos(Math.PI / lamp.tunnel.sides))
-      : (lamp.face.sizeMm / 2) * (lamp.face.shape === 'round' ? 1 : Math.SQRT2)
-  const square = lamp.lens?.kind === 'fresnel' && lamp.lens.aperture === 'square'
-  const z = lamp.lens ? params[P.lensBack]! : lamp.tunnel ? lamp.tunnel.zOutMm : 1
-  const areaM2 = (square ? 4 : Math.PI) * half * half * 1e-6
+  const opening = openingOf(scene, lamp)
+  const { half } = opening
+  const cos = opening.normal
+    ? opening.normal[0] * Math.sin(tiltDeg * RAD) * Math.cos(azimuthDeg * RAD) +
+      opening.normal[1] * Math.sin(tiltDeg * RAD) * Math.sin(azimuthDeg * RAD) +
+      opening.normal[2] * Math.cos(tiltDeg * RAD)
+    : Math.cos(tiltDeg * RAD)
   params[P.source] = 1
   params[P.sunSinTilt] = Math.sin(tiltDeg * RAD)
   params[P.sunCosTilt] = Math.cos(tiltDeg * RAD)
@@ -221,10 +237,11 @@ export function compileSun(scene: Scene, lamp: Lamp, tiltDeg: number, azimuthDeg
   params[P.sunHalfAngle] = 0.2666 * RAD
   params[P.sunLimb] = limb
   params[P.sunRadius] = half
-  params[P.sunZ] = z
-  params[P.sunSquare] = square ? 1 : 0
+  params[P.sunHalfY] = opening.halfY
+  params[P.sunZ] = opening.z
+  params[P.sunSquare] = opening.shape
   const power = sunPower()
-  const emittedW = lamp.reading.sunWm2 * areaM2 * Math.cos(tiltDeg * RAD)
+  const emittedW = lamp.reading.sunWm2 * opening.areaM2 * Math.max(0, cos)
   return {
     ...scene,
     params,
@@ -232,4 +249,37 @@ export function compileSun(scene: Scene, lamp: Lamp, tiltDeg: number, azimuthDeg
     emittedW,
     emittedLm: emittedW * luminousEfficacy(power),
   }
+}
+
+/** The outermost opening: sizes in mm, area in m². `shape` as params.sunSquare; a piece that may stand tilted has a normal. */
+interface Opening {
+  half: number
+  halfY: number
+  shape: 0 | 1 | 2
+  z: number
+  areaM2: number
+  normal: readonly [number, number, number] | null
+}
+
+function openingOf({ params, assembly }: Scene, lamp: Lamp): Opening {
+  const outermost = assembly ? elementsOf(lamp).at(-1) : undefined
+  if (outermost) {
+    const { round, xMm, yMm } = pieceHalves(outermost)
+    const areaM2 = (round ? Math.PI : 4) * xMm * yMm * 1e-6
+    return { half: xMm, halfY: yMm, shape: round ? 0 : 2, z: params[P.lensBack]!, areaM2, normal: normalOf(outermost) }
+  }
+  const { tunnel } = lamp
+  if (tunnel && isRectangle(tunnel)) {
+    const [half, halfY] = [tunnel.outMm / 2, (tunnel.outHeightMm ?? tunnel.outMm) / 2]
+    return { half, halfY, shape: 2, z: tunnel.zOutMm, areaM2: 4 * half * halfY * 1e-6, normal: null }
+  }
+  const half = lamp.lens
+    ? lamp.lens.diameterMm / 2
+    : tunnel
+      ? (tunnel.outMm / 2) * (tunnel.sides === 0 ? 1 : 1 / Math.cos(Math.PI / tunnel.sides))
+      : (lamp.face.sizeMm / 2) * (lamp.face.shape === 'round' ? 1 : Math.SQRT2)
+  const square = lamp.lens?.kind === 'fresnel' && lamp.lens.aperture === 'square'
+  const z = lamp.lens ? params[P.lensBack]! : tunnel ? tunnel.zOutMm : 1
+  const areaM2 = (square ? 4 : Math.PI) * half * half * 1e-6
+  return { half, halfY: half, shape: square ? 1 : 0, z, areaM2, normal: null }
 }

@@ -1,6 +1,7 @@
 // Lens parameters and the ring table of a Fresnel lens.
 
-import type { FresnelLens, Lens, RefractingLens } from '../lamp/schema.ts'
+import { pieceHalves, pieceReachMm } from '../lamp/assembly.ts'
+import type { Cover, Element, FresnelLens, Lens, RefractingLens } from '../lamp/schema.ts'
 import { cutIndex, lensAbsorption, lensIndex } from '../library/lensMaterial.ts'
 import * as P from '../optics/params.ts'
 import { NM_COUNT, NM_FIRST, NM_STEP } from '../optics/records.ts'
@@ -8,21 +9,18 @@ import * as RING from '../optics/ringRow.ts'
 import { slopeToSource, slopeToTarget } from '../optics/slopes.ts'
 
 /**
- * Refractive index on the spectral grid, NM_COUNT values from 380 to 780 nm; all 1 without a lens or for an ideal
- * one. Dispersion formulas: src/library/materials.ts, of own materials src/lamp/material.ts.
+ * Refractive index on the spectral grid, NM_COUNT values from 380 to 780 nm; all 1 without a lens, for an ideal
+ * one or a film. Dispersion formulas: src/library/materials.ts, of own materials src/lamp/material.ts.
  */
-export function lensIndexTable(lens: Lens | null): Float32Array {
+export function lensIndexTable(lens: Element | Lens | null): Float32Array {
   const table = new Float32Array(NM_COUNT).fill(1)
-  if (!lens || lens.kind === 'ideal') return table
+  if (!lens || lens.kind === 'ideal' || lens.kind === 'diffuser') return table
   for (let i = 0; i < NM_COUNT; i++) table[i] = lensIndex(lens, NM_FIRST + NM_STEP * i)
   return table
 }
 
-/** Number of whole rings: ⌊D/2p⌋, a square lens counted to its corners. */
-export function ringCount(lens: FresnelLens): number {
-  const reach = lens.aperture === 'square' ? (lens.diameterMm / 2) * Math.SQRT2 : lens.diameterMm / 2
-  return Math.floor(reach / lens.pitchMm + 1e-9)
-}
+/** Number of whole rings: ⌊reach/p⌋, D/2p of a round lens on its axis, a square one counted to its corners. */
+export const ringCount = (lens: FresnelLens): number => Math.floor(pieceReachMm(lens) / lens.pitchMm + 1e-9)
 
 /**
  * Facet slope of ring k, rad, for the ray through the middle of the ring at the lens's design wavelength, in the material
@@ -109,8 +107,29 @@ export function writeLens(params: Float32Array, lens: Lens | null): Float32Array
   return rings
 }
 
+/** The outline of a piece whose middle need not be on the optical axis (src/optics/outline.ts): of an assembly's elements. */
+export function writePiece(params: Float32Array, of: Element | Lens): void {
+  const { round, xMm, yMm } = pieceHalves(of)
+  params[P.lensSquare] = round ? 3 : 2
+  params[P.lensHalf] = xMm
+  params[P.lensHalfY] = yMm
+  if (of.kind === 'cover' || of.kind === 'diffuser') return
+  params[P.lensMidX] = -(of.centreXMm ?? 0)
+  params[P.lensMidY] = -(of.centreYMm ?? 0)
+}
+
+/** The part of `params` of a plane parallel plate (mm, 1/mm): a body between the planes z and z + thickness. */
+export function writeCover(params: Float32Array, cover: Cover): void {
+  params[P.lensSign] = 1
+  params[P.lensFront] = cover.zMm
+  params[P.lensZ] = cover.zMm + cover.thicknessMm
+  params[P.lensBack] = cover.zMm + cover.thicknessMm
+  params[P.lensThickness] = cover.thicknessMm
+  writeAbsorption(params, cover)
+}
+
 /** Absorption of the lens into `params`, 1/mm: one value, or one for each wavelength of the spectral grid. */
-function writeAbsorption(params: Float32Array, lens: RefractingLens): void {
+function writeAbsorption(params: Float32Array, lens: RefractingLens | Cover): void {
   const absorption = lensAbsorption(lens)
   if (typeof absorption === 'number') {
     params[P.lensAbsorption] = absorption

@@ -1,5 +1,22 @@
 // The scene: flat typed arrays that every engine reads. Offsets are in src/optics: params.ts, emitterRow.ts, kindRow.ts, ringRow.ts; the spectral grid is in records.ts.
 
+/**
+ * A lamp that is more than a straight tunnel and one lens about the axis. Its `params` still hold emitters, face, the tunnel's ends and the
+ * sun; what is in here counts in place of the rest.
+ */
+export interface Assembly {
+  /** Rows of src/optics/stretchRow.ts from the face on; empty without a tunnel. */
+  stretches: Float32Array
+  /** Rows of src/optics/elementRow.ts by their z; empty without elements. */
+  elements: Float32Array
+  /** A row of P.size for each element: outline, body, absorption. */
+  elementParams: Float32Array
+  /** Refractive index, NM_COUNT values for each element. */
+  elementIndex: Float32Array
+  /** Ring records of all Fresnel lenses; an element's row says where its own begin. */
+  rings: Float32Array
+}
+
 export interface Scene {
   params: Float32Array
   emitters: Float32Array
@@ -12,6 +29,8 @@ export interface Scene {
   /** 683.002 V(λ), same grid. */
   lumPerWatt: Float32Array
   rings: Float32Array
+  /** Null: the plain lamp, by `params` alone. */
+  assembly: Assembly | null
   /** Emitted by all sources together. */
   emittedLm: number
   emittedW: number

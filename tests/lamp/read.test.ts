@@ -1,7 +1,8 @@
 // What a builder reads when a file doesn't fit, word for word.
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { conicSag, lensSpan, readLamp, readLampText, writeLampText } from '../../src/lamp/read.ts'
+import { conicSag, lensSpan } from '../../src/lamp/body.ts'
+import { readLamp, readLampText, writeLampText } from '../../src/lamp/read.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
 import { DEMOS, gannetHead } from '../../src/library/demos.ts'
 import { expectWithin } from '../kit/expect.ts'

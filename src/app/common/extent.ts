@@ -1,8 +1,8 @@
 // Extent of the lamp along its axis and across it.
 import { elementsOf } from '../../lamp/assembly.ts'
-import { boxOf, halfSizes } from '../../lamp/piece.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { faceHalf, wallLine } from './cut.ts'
+import { boxOf, halfSizes } from './piece.ts'
 
 export interface Extent {
   zFromMm: number

@@ -1,10 +1,10 @@
 // A lens, cover or film as the section draws it: where the section's plane meets the piece, however it is moved, tilted and turned. Points (z, r) in mm.
 
-import { halfSizes, isRound, lampFromPiece, type Piece, pieceRotation, type Vec3 } from '../../lamp/piece.ts'
-import { conicSag } from '../../lamp/read.ts'
+import { conicSag } from '../../lamp/body.ts'
 import type { Element, FresnelLens, SolidLens } from '../../lamp/schema.ts'
 import { axesOf, type Cut } from './cut.ts'
 import { crestMm, focusZMm, type Point } from './lensProfile.ts'
+import { halfSizes, isRound, lampFromPiece, type Piece, pieceRotation, type Vec3 } from './piece.ts'
 
 type OpticalPiece = Exclude<Piece, Extract<Element, { kind: 'cover' | 'diffuser' }>>
 export const isOptical = (piece: Piece): piece is OpticalPiece => piece.kind !== 'cover' && piece.kind !== 'diffuser'

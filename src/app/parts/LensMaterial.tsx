@@ -1,10 +1,10 @@
 // What a lens or a cover is made of: a built-in material or one of its own, and which material its facets were cut for.
 import { useContext, useState } from 'react'
 import { BUILT_IN_MATERIALS, type OwnMaterial, ownMaterial } from '../../lamp/material.ts'
-import type { Piece } from '../../lamp/piece.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { lensFocalMm } from '../../library/lensMaterial.ts'
 import { LENS_MATERIALS } from '../../library/materials.ts'
+import type { Piece } from '../common/piece.ts'
 import { formatNumber } from '../common/units.ts'
 import { openPart } from '../store/openParts.ts'
 import { design, useDesign } from '../store/stores.ts'

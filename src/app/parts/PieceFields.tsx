@@ -1,10 +1,10 @@
 // Fields of a lens, a cover or a film, by its kind. Which piece they belong to stands in the context.
 
+import { conicSag } from '../../lamp/body.ts'
 import { element, lens } from '../../lamp/lens.ts'
-import type { Piece } from '../../lamp/piece.ts'
-import { conicSag } from '../../lamp/read.ts'
 import type { Lens } from '../../lamp/schema.ts'
 import { lensFocalMm } from '../../library/lensMaterial.ts'
+import type { Piece } from '../common/piece.ts'
 import { formatNumber, type Unit } from '../common/units.ts'
 import { useDesign } from '../store/stores.ts'
 import { LampChoice, LampNumber } from './fields.tsx'

@@ -1,5 +1,5 @@
 // The piece from the front (x to the right, y up): its outline, the full lens it is cut from, its optical centre and the lamp's axis.
-import { isRound, lampFromPiece, outlineOf, type Piece } from '../../lamp/piece.ts'
+import { isRound, lampFromPiece, outlineOf, type Piece } from '../common/piece.ts'
 import { isOptical } from '../common/pieceCut.ts'
 import { useDesign } from '../store/stores.ts'
 import { usePiece } from './piece.ts'

@@ -1,7 +1,7 @@
 // Fold: which piece of the full lens it is, and how it stands. All zero: a lens cut about its middle, square on the axis.
 import { useContext } from 'react'
 import { element } from '../../lamp/lens.ts'
-import type { Piece } from '../../lamp/piece.ts'
+import type { Piece } from '../common/piece.ts'
 import { formatNumber, type Unit } from '../common/units.ts'
 import { useDesign } from '../store/stores.ts'
 import { LampNumber, PartName } from './fields.tsx'

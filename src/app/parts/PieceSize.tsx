@@ -1,7 +1,7 @@
 // Outline of a piece and its size, or a rectangle's two.
 import { element } from '../../lamp/lens.ts'
-import { isRound } from '../../lamp/piece.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { isRound } from '../common/piece.ts'
 import { useDesign } from '../store/stores.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
 import { bindNumber, type PieceHost, usePiece } from './piece.ts'

@@ -1,8 +1,9 @@
 // Defaults of new parts. Each fits its lamp and is valid by the schema.
 
-import { elementsOf } from '../../lamp/assembly.ts'
+import { elementsOf, pieceReachMm } from '../../lamp/assembly.ts'
+import { conicSag, lensSpan } from '../../lamp/body.ts'
+import { SHORTEST_FOCUS } from '../../lamp/elementChecks.ts'
 import { LIMITS } from '../../lamp/limits.ts'
-import { conicSag, lensSpan, SHORTEST_FOCUS } from '../../lamp/read.ts'
 import type {
   Element,
   KeepOut,
@@ -103,6 +104,7 @@ export function newLens(lamp: Lamp, kind: Lens['kind']): Lens {
   const zMm = clamp(Math.max(old?.zMm ?? afterMm, afterMm), 1, LIMITS.lengthMm)
   const diameterMm = old?.diameterMm ?? clamp(lamp.tunnel?.outMm ?? lamp.face.sizeMm, 1, LIMITS.lensMm)
   const focalMm = clamp(old && old.kind !== 'solid' ? old.focalMm : round(zMm * 1.05), 1, LIMITS.lengthMm)
+  const reachMm = pieceReachMm({ diameterMm, ...piece })
   const material = {
     material: old && old.kind !== 'ideal' ? old.material : ('pmma' as const),
     ...(old && old.kind !== 'ideal' && old.ownMaterial ? { ownMaterial: old.ownMaterial } : {}),
@@ -110,14 +112,14 @@ export function newLens(lamp: Lamp, kind: Lens['kind']): Lens {
   if (kind === 'ideal') return { kind, zMm, focalMm, diameterMm, ...piece } as Lens
   if (kind === 'solid') {
     // Thin plano-convex lens: f = R / (n - 1), n about 1.49; never steeper than a third of a turn at its edge.
-    const radiusMm = clamp(round(Math.max(0.49 * focalMm, 0.75 * diameterMm)), 1, LIMITS.lengthMm)
-    const thicknessMm = Math.ceil(conicSag(diameterMm / 2, radiusMm, 0) + 5)
+    const radiusMm = clamp(round(Math.max(0.49 * focalMm, 1.5 * reachMm)), 1, LIMITS.lengthMm)
+    const thicknessMm = Math.ceil(conicSag(reachMm, radiusMm, 0) + 5)
     return { kind, zMm, diameterMm, radiusMm, conic: 0, thicknessMm, curved: 'target', ...material, ...piece } as Lens
   }
   return {
     kind,
     zMm,
-    focalMm: Math.max(focalMm, leastFocus(material.material) * diameterMm),
+    focalMm: Math.max(focalMm, leastFocus(material.material) * 2 * reachMm),
     diameterMm,
     aperture: 'round',
     thicknessMm: 3,

@@ -1,7 +1,7 @@
 // The piece that fields belong to: the lens, or one of the further elements.
 import { createContext, useContext } from 'react'
-import type { Piece } from '../../lamp/piece.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import type { Piece } from '../common/piece.ts'
 import { withElement, withLens } from './edits.ts'
 
 export interface PieceHost {

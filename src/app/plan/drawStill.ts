@@ -1,11 +1,11 @@
 // The still layer: background, face, keep-outs, boards, emitters, returned light, rulers. Redrawn when the lamp, the camera or the
 // overlay changes, never by a pointer move.
 
-import { lampFromPiece, outlineOf } from '../../lamp/piece.ts'
 import type { Face, KeepOut, Lamp } from '../../lamp/schema.ts'
 import { flatsPolygon } from '../../layout/outline.ts'
 import type { GridMap } from '../../run/figure.ts'
 import { paintGrid } from '../common/gridMap.ts'
+import { lampFromPiece, outlineOf } from '../common/piece.ts'
 import { isPlain } from '../common/pieceCut.ts'
 import type { PlanCamera, PlanSize } from '../common/planCamera.ts'
 import { meets, RULER_PX, roundStep, rulerTicks, screenFromPlan, seenBox } from './model/camera.ts'

@@ -2,9 +2,9 @@
 
 import type { Severity } from '../../checks/finding.ts'
 import type { Sheet } from '../../job/beam/sheet.ts'
-import { boxOf } from '../../lamp/piece.ts'
 import { axesOf, type Cut, faceHalf, wallAt, wallLine } from '../common/cut.ts'
 import { PLATE_MM, passedLastMm } from '../common/extent.ts'
+import { boxOf } from '../common/piece.ts'
 import { rampCss } from '../common/ramp.ts'
 import { flatStrip, heatTop, type Strip, wallStrips } from './model/heat.ts'
 import { placeCallouts } from './model/sizes.ts'

@@ -1,8 +1,8 @@
 // The live layer: guide and readout of the active handle, and the ring about the place of a finding.
 import type { Place } from '../../checks/finding.ts'
 import { elementsOf } from '../../lamp/assembly.ts'
-import { boxOf } from '../../lamp/piece.ts'
 import { lengthText } from '../common/lengthText.ts'
+import { boxOf } from '../common/piece.ts'
 import { focusOf } from '../common/pieceCut.ts'
 import type { Handle, HandleName } from './model/handle.ts'
 import { handlesOf } from './model/handles.ts'

@@ -1,10 +1,11 @@
 // Lens and further elements in section, each as it stands: moved, tilted, cut off the axis.
 import { elementsOf } from '../../lamp/assembly.ts'
-import { bodySpan, type Piece } from '../../lamp/piece.ts'
+import { bodyPlanes } from '../../lamp/body.ts'
 import type { FresnelLens, SolidLens } from '../../lamp/schema.ts'
 import { axesOf } from '../common/cut.ts'
 import { lengthText } from '../common/lengthText.ts'
 import { fresnelPlanes, type Point } from '../common/lensProfile.ts'
+import type { Piece } from '../common/piece.ts'
 import {
   type Chord,
   chordOf,
@@ -52,7 +53,7 @@ function drawElement(pen: Pen, e: Piece): void {
     trace(pen, ends)
     ctx.stroke()
     if (e.kind === 'ideal') arrowheads(pen, chord)
-  } else if (e.kind === 'cover') plate(pen, plateCorners(e, pen.cut, ...bodySpan(e)))
+  } else if (e.kind === 'cover') plate(pen, plateCorners(e, pen.cut, ...bodyPlanes(e)))
   else if (e.kind === 'solid') drawSolid(pen, e)
   else drawFresnel(pen, e)
 }

@@ -12,11 +12,11 @@ import {
   Shape,
   Vector2,
 } from 'three'
-import type { Piece } from '../../lamp/piece.ts'
 import { type EmitterPlace, placeEmitters } from '../../lamp/place.ts'
 import type { BoardType, Face, Lamp, Tunnel } from '../../lamp/schema.ts'
 import { outlinePath } from '../../layout/outline.ts'
 import { PLATE_MM } from '../common/extent.ts'
+import type { Piece } from '../common/piece.ts'
 import { ringPoints, tunnelEdges, tunnelMesh } from './model/mesh.ts'
 import { pieceMesh } from './model/pieceMesh.ts'
 

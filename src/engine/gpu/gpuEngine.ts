@@ -18,6 +18,7 @@ const CHECK_RAYS = 2048
 /** What this engine can't trace; empty when it can trace all of it. */
 export function unsupported(scene: Scene, shape: TallyShape, limits: GPUSupportedLimits): string[] {
   const found: string[] = []
+  if (scene.assembly) found.push('tilted or moved lenses, several elements, or tunnels of several stretches')
   if (scene.params[P.emitters]! >= 1 << 19) found.push('more than half a million emitters')
   if (scene.params[P.lensRings]! >= 1 << 16) found.push('more than 65,535 grooves')
   const layout = tallyLayout(shape)

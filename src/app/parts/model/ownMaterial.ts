@@ -1,8 +1,8 @@
 // A lens's own material as it is edited: begun from the material that the lens has, and carried from one way of giving it to another.
 import { type OwnMaterial, ownAbsorption, ownIndex } from '../../../lamp/material.ts'
-import type { Piece } from '../../../lamp/piece.ts'
-import { lensAbsorption, lensIndex, type MadeOf, materialOf } from '../../../library/lensMaterial.ts'
+import { lensAbsorption, lensIndex, materialOf, type Refracting } from '../../../library/lensMaterial.ts'
 import { abbeNumber, cauchyFromAbbe, LINE_C_NM, LINE_D_NM, LINE_F_NM } from '../../../num/dispersion.ts'
+import type { Piece } from '../../common/piece.ts'
 
 export type IndexBy = OwnMaterial['index']['by']
 export type AbsorptionBy = OwnMaterial['absorption']['by']
@@ -14,13 +14,13 @@ const digits = (x: number, count: number) => Number(x.toPrecision(count))
 const clamp = (v: number, low: number, high: number) => Math.min(high, Math.max(low, v))
 
 /** A lens or a cover, which have a material; null: what has none. */
-export const refracting = (piece: Piece | null): MadeOf | null =>
+export const refracting = (piece: Piece | null): Refracting | null =>
   piece && piece.kind !== 'ideal' && piece.kind !== 'diffuser' ? piece : null
 
 export const ownMaterialOf = (piece: Piece | null): OwnMaterial | null => refracting(piece)?.ownMaterial ?? null
 
 /** From what the lens is made of now: its index and absorption as they stand; its limits not known, since those are the other material's. */
-export function newOwnMaterial(lens: MadeOf): OwnMaterial {
+export function newOwnMaterial(lens: Refracting): OwnMaterial {
   const row = materialOf(lens)
   const index = (nm: number) => lensIndex(lens, nm)
   const absorption = lensAbsorption(lens)

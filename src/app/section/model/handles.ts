@@ -1,10 +1,10 @@
 // The handles of the section: the range of each, and the lamp for a value. The lamp is always valid.
-import { elementsOf, rowOrder } from '../../../lamp/assembly.ts'
+import { elementsOf, pieceReachMm, rowOrder } from '../../../lamp/assembly.ts'
 import { LIMITS } from '../../../lamp/limits.ts'
-import { boxOf, isRound } from '../../../lamp/piece.ts'
 import type { Lamp, Lens, Tunnel } from '../../../lamp/schema.ts'
 import { alongOf, type Cut, tunnelHalf } from '../../common/cut.ts'
 import { roundMm } from '../../common/lengthText.ts'
+import { boxOf, isRound } from '../../common/piece.ts'
 import { chordOf } from '../../common/pieceCut.ts'
 import { moveEnds, sizeStretch } from '../../common/stretchEdits.ts'
 import { type Handle, type HandleName, sizeWords } from './handle.ts'
@@ -142,7 +142,9 @@ export function widestLensMm(lens: Lens): number {
   const q = 1 + lens.conic
   const s = q > 0 ? Math.min(lens.thicknessMm, lens.radiusMm / q) : lens.thicknessMm
   const widest = 2 * Math.sqrt(Math.max(0, 2 * lens.radiusMm * s - q * s * s))
-  return Math.max(1, Math.min(LIMITS.lensMm, Math.floor(widest * 10 - 1e-6) / 10 - 0.1))
+  // A corner, or the far side of a piece cut off its middle, lies farther out than half its size.
+  const farther = (2 * pieceReachMm(lens)) / lens.diameterMm
+  return Math.max(1, Math.min(LIMITS.lensMm, Math.floor((widest / farther) * 10 - 1e-6) / 10 - 0.1))
 }
 
 /** Whole millimetres, or tenths when `fine`. */

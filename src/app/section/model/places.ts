@@ -1,9 +1,9 @@
 // Where a finding's place lies on the section.
 import type { Place } from '../../../checks/finding.ts'
-import { boxOf } from '../../../lamp/piece.ts'
 import { lampFromBoard } from '../../../lamp/place.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
 import { axesOf, type Cut, wallLine } from '../../common/cut.ts'
+import { boxOf } from '../../common/piece.ts'
 
 /** Centre (z, r) of the place and radius of a ring about it, mm; null when the section can't show it. */
 export function ringOfPlace(lamp: Lamp, place: Place, cut: Cut): { zMm: number; rMm: number; ringMm: number } | null {

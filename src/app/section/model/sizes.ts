@@ -1,9 +1,9 @@
 // Layout of the section's dimension lines and callouts.
 import { elementsOf, type Stretch, stretchesOf } from '../../../lamp/assembly.ts'
-import { boxOf, isRound } from '../../../lamp/piece.ts'
 import type { Lamp, Lens } from '../../../lamp/schema.ts'
 import { alongOf, type Cut } from '../../common/cut.ts'
 import { lengthText } from '../../common/lengthText.ts'
+import { boxOf, isRound } from '../../common/piece.ts'
 import { focusOf } from '../../common/pieceCut.ts'
 import { sizesOf } from '../../common/stretchEdits.ts'
 

@@ -1,6 +1,7 @@
 // Meshes of lenses, covers and films where they stand, as plain arrays, mm, in the lamp's frame.
-import { isOver, lampFromPiece, outlineOf, type Piece } from '../../../lamp/piece.ts'
-import { conicSag } from '../../../lamp/read.ts'
+
+import { conicSag } from '../../../lamp/body.ts'
+import { isOver, lampFromPiece, outlineOf, type Piece } from '../../common/piece.ts'
 import type { Mesh } from './mesh.ts'
 
 /** A cover, a film or a lens as triangles and lines. */

@@ -1,5 +1,5 @@
 // Written by npm run wasm from kernel.as and what it imports. Not to be edited.
-// 62dd7da49c523c98c594739bc23c046d5449d2a2208a169ea4f2bbac3fb1981f
+// c44c852ebff5dbc006ea58902a1be54f99a4a1ac7d1d8f79fe475ee8f3ff92da
 
 /** The module, base64. */
 export const KERNEL =

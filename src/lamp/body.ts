@@ -1,0 +1,88 @@
+// The bodies of lenses, covers and films: how deep they are, and where they stand when they are moved and tilted.
+import { pieceHalves } from './assembly.ts'
+import type { Element, Lamp, Lens } from './schema.ts'
+
+const RAD = Math.PI / 180
+
+/** Depth of a conic of vertex radius R and conic constant k at radius r (ISO 10110-12); NaN beyond its edge. */
+export function conicSag(r: number, vertexRadius: number, conic: number): number {
+  const c = 1 / vertexRadius
+  return (c * r * r) / (1 + Math.sqrt(1 - (1 + conic) * c * c * r * r))
+}
+
+/** Nearest and farthest z of the lens's body, mm. The groove layer is taken as two pitches deep (our choice; only facets steeper than 63° reach deeper). */
+export function lensSpan(lens: Lens): [number, number] {
+  if (lens.kind === 'ideal') return [lens.zMm, lens.zMm]
+  if (lens.kind === 'solid') {
+    return lens.curved === 'target' ? [lens.zMm, lens.zMm + lens.thicknessMm] : [lens.zMm - lens.thicknessMm, lens.zMm]
+  }
+  const layer = 2 * lens.pitchMm
+  return lens.grooves === 'target'
+    ? [lens.zMm, lens.zMm + lens.thicknessMm + layer]
+    : [lens.zMm - layer, lens.zMm + lens.thicknessMm]
+}
+
+type Placed = Pick<Element, 'decentreXMm' | 'decentreYMm' | 'tiltXDeg' | 'tiltYDeg' | 'turnDeg'>
+
+/**
+ * The nine numbers, by rows, of the rotation Rx·Ry·Rz that takes an element's own frame into the lamp's: tilted about its own x, then its
+ * own y, then turned about its own z, right-handed.
+ */
+export function rotationOf({ tiltXDeg = 0, tiltYDeg = 0, turnDeg = 0 }: Placed): Rotation {
+  const [xc, xs] = [Math.cos(tiltXDeg * RAD), Math.sin(tiltXDeg * RAD)]
+  const [yc, ys] = [Math.cos(tiltYDeg * RAD), Math.sin(tiltYDeg * RAD)]
+  const [zc, zs] = [Math.cos(turnDeg * RAD), Math.sin(turnDeg * RAD)]
+  return [
+    ...[yc * zc, -yc * zs, ys],
+    ...[xc * zs + xs * ys * zc, xc * zc - xs * ys * zs, -xs * yc],
+    ...[xs * zs - xc * ys * zc, xs * zc + xc * ys * zs, xc * yc],
+  ] as unknown as Rotation
+}
+type Rotation = readonly [number, number, number, number, number, number, number, number, number]
+
+export type Point = readonly [number, number, number]
+
+/** From the frame of an element whose origin is (decentre, zMm) into the lamp, mm. */
+export function fromFrame(element: Placed & { zMm: number }, [x, y, z]: Point): Point {
+  const [a, b, c, d, e, f, g, h, i] = rotationOf(element)
+  return [
+    a * x + b * y + c * z + (element.decentreXMm ?? 0),
+    d * x + e * y + f * z + (element.decentreYMm ?? 0),
+    g * x + h * y + i * z + element.zMm,
+  ]
+}
+
+/** The planes of its body in its own frame, mm from its origin: towards the source, towards the target. */
+export function bodyPlanes(element: Element | Lens): [number, number] {
+  if (element.kind === 'diffuser') return [0, 0]
+  if (element.kind === 'cover') return [0, element.thicknessMm]
+  return lensSpan({ ...element, zMm: 0 })
+}
+
+/** Least and greatest place of the body along a direction of the lamp (unit vector), mm from its origin. */
+export function spanAlong(element: Element | Lens, [nx, ny, nz]: Point): [number, number] {
+  const r = rotationOf(element)
+  const [x, y, z] = [0, 1, 2].map(
+    (k) => (r[k] ?? 0) * nx + (r[k + 3] ?? 0) * ny + (r[k + 6] ?? 0) * nz,
+  ) as unknown as Point
+  const { round, xMm, yMm } = pieceHalves(element)
+  const reach = round ? xMm * Math.hypot(x, y) : xMm * Math.abs(x) + yMm * Math.abs(y)
+  const middle = (element.decentreXMm ?? 0) * nx + (element.decentreYMm ?? 0) * ny + element.zMm * nz
+  const [front, back] = bodyPlanes(element)
+  return [middle + Math.min(front * z, back * z) - reach, middle + Math.max(front * z, back * z) + reach]
+}
+
+/** Least and greatest z of the body in the lamp, mm. */
+export const elementSpan = (element: Element | Lens): [number, number] => spanAlong(element, [0, 0, 1])
+
+/** Direction of the frame's z in the lamp: the element's normal. */
+export function normalOf(element: Placed): Point {
+  const r = rotationOf(element)
+  return [r[2], r[5], r[8]]
+}
+
+/** z of the foremost of its elements, mm; null without any. */
+export function foremostZMm(lamp: Lamp): number | null {
+  const all = [...(lamp.lens ? [lamp.lens] : []), ...(lamp.elements ?? [])]
+  return all.length > 0 ? Math.max(...all.map((e) => elementSpan(e)[1])) : null
+}

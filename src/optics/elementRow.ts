@@ -1,0 +1,36 @@
+// Row of one element: what it is, where its frame stands, and the numbers that no lens has. Its body, index and absorption are in a row
+// of parameters beside (params.ts), in the frame's own z. Imported as a namespace (`import * as`): bundlers then put the numbers into the code.
+
+/** 1 ideal, 2 solid, 3 Fresnel: as params.lensKind; 4 cover, 5 diffuser. */
+export const kind = 0
+/** Origin of the frame in the lamp, mm: the middle of the piece, on the plane of the document's zMm. */
+export const x = 1
+export const y = 2
+export const z = 3
+/** Lamp from frame, by rows: Rx·Ry·Rz. */
+export const r00 = 4
+export const r01 = 5
+export const r02 = 6
+export const r10 = 7
+export const r11 = 8
+export const r12 = 9
+export const r20 = 10
+export const r21 = 11
+export const r22 = 12
+/** 0: the rotation is none. */
+export const turned = 13
+/** z of the body's two planes in the frame: towards the source, towards the target. */
+export const front = 14
+export const back = 15
+/** Offset of the first ring's record. */
+export const ringsAt = 16
+/** Of a coated cover's surface; below 0: plain, by Fresnel. */
+export const surfaceRho = 17
+/** Diffuser: standard deviation of each slope, rad; shares passed and reflected. */
+export const spread = 18
+export const transmits = 19
+export const reflects = 20
+/** 1: the irradiance on its front is what the lens map holds. */
+export const mapped = 21
+/** A multiple of four: the device reads vectors. */
+export const size = 24

@@ -130,3 +130,10 @@ export function unroll(stretches: readonly Stretch[]): { lengthMm: number; parts
   })
   return { lengthMm, parts }
 }
+
+/** Where each entry of `elementsOf` stands in `lamp.elements`; -1: the lens itself. */
+export function rowOrder(lamp: Lamp): number[] {
+  const zOf = (at: number): number => (at < 0 ? lamp.lens?.zMm : lamp.elements?.[at]?.zMm) ?? 0
+  const all = [...(lamp.lens ? [-1] : []), ...(lamp.elements ?? []).map((_, i) => i)]
+  return all.sort((a, b) => zOf(a) - zOf(b))
+}

@@ -21,7 +21,7 @@ function dispersed(own: OwnMaterial): Dispersed {
 }
 
 /** A lens, or a cover. */
-type Refracting = Pick<RefractingLens, 'material' | 'ownMaterial'>
+export type Refracting = Pick<RefractingLens, 'material' | 'ownMaterial'>
 
 const ownOf = (lens: Refracting): OwnMaterial => {
   if (!lens.ownMaterial) throw new Error('lens: no material of its own')

@@ -1,4 +1,5 @@
 // Face plate, boards, emitters and tunnel as the section draws them: points (z, r) in mm of the lamp's frame.
+import { stretchesOf } from '../../lamp/assembly.ts'
 import { faceBox, halfExtents } from '../../lamp/facePlate.ts'
 import {
   boardRotation,
@@ -14,6 +15,7 @@ import { outlinePath } from '../../layout/outline.ts'
 import { type Corner, stretchesAlongY } from '../../num/polygon.ts'
 import { turnVector } from '../../num/rotation.ts'
 import type { Point } from './lensProfile.ts'
+import { type Along, sizesOf } from './stretchEdits.ts'
 
 type Outline = BoardType['outline']
 
@@ -232,4 +234,29 @@ export function tunnelHalf(tunnel: Tunnel, sizeMm: number, cut: Cut, side: 1 | -
   const step = (2 * Math.PI) / tunnel.sides
   const from = angle - step * Math.round(angle / step)
   return sizeMm / 2 / Math.cos(from)
+}
+
+/** The direction across the axis that a section shows. */
+export const alongOf = (cut: Cut): Along => (cut === 'upright' ? 'y' : 'x')
+
+/** The wall in section from the inlet to the outlet on one side of the axis; where there is a step, two points at one z. */
+export function wallLine(tunnel: Tunnel, cut: Cut, side: 1 | -1): Point[] {
+  const points = stretchesOf(tunnel).flatMap((s): Point[] => {
+    const { inMm, outMm } = sizesOf(s, alongOf(cut))
+    const half = (mm: number) => side * tunnelHalf(tunnel, mm, cut, side)
+    return [
+      [s.zInMm, half(inMm)],
+      [s.zOutMm, half(outMm)],
+    ]
+  })
+  return points.filter(([z, r], i) => i === 0 || z !== points[i - 1]![0] || r !== points[i - 1]![1])
+}
+
+/** r of the wall at z, by its line; at a step that of the stretch above. */
+export function wallAt(line: readonly Point[], zMm: number): number {
+  const next = line.findIndex(([z]) => z > zMm)
+  if (next < 0) return line.at(-1)?.[1] ?? 0
+  const [z1, r1] = line[next]!
+  const [z0, r0] = line[Math.max(0, next - 1)]!
+  return z1 === z0 ? r1 : r0 + ((r1 - r0) * (Math.max(z0, zMm) - z0)) / (z1 - z0)
 }

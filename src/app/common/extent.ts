@@ -1,8 +1,9 @@
 // Extent of the lamp along its axis and across it.
-import { lensSpan } from '../../lamp/body.ts'
+import { elementsOf } from '../../lamp/assembly.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { outlinePath } from '../../layout/outline.ts'
-import { faceHalf, tunnelHalf } from './cut.ts'
+import { faceHalf, wallLine } from './cut.ts'
+import { boxOf, halfSizes } from './piece.ts'
 
 export interface Extent {
   zFromMm: number
@@ -15,20 +16,29 @@ export const PLATE_MM = 12
 
 /** What the drawing must show: the whole lamp and a part of the beam in front of it. */
 export function extentOf(lamp: Lamp): Extent {
-  const { tunnel, lens } = lamp
-  let front = Math.max(1, tallestMm(lamp))
-  if (tunnel) front = Math.max(front, tunnel.zOutMm)
-  if (lens) front = Math.max(front, lensSpan(lens)[1])
+  const { tunnel } = lamp
+  const boxes = elementsOf(lamp).map(boxOf)
+  const front = Math.max(1, tallestMm(lamp), tunnel?.zOutMm ?? 0, ...boxes.map((b) => b.to[2]))
   // Of both planes, so that the scale stays when the plane changes.
   const halves = CUTS.flatMap((cut) => [
     faceHalf(lamp.face, cut),
-    ...(tunnel
-      ? ([1, -1] as const).map((side) => tunnelHalf(tunnel, Math.max(tunnel.inMm, tunnel.outMm), cut, side))
-      : []),
+    ...(tunnel ? ([1, -1] as const).flatMap((side) => wallLine(tunnel, cut, side).map(([, r]) => side * r)) : []),
   ])
-  const rMm = Math.max((lens?.diameterMm ?? 0) / 2, ...halves)
+  const sides = boxes.flatMap(({ from, to }) => [-from[0], -from[1], to[0], to[1]])
+  const rMm = Math.max(...halves, ...sides)
   const ahead = Math.max(0.16 * front, 0.5 * rMm)
   return { zFromMm: -PLATE_MM - 0.02 * front, zToMm: front + ahead, rMm }
+}
+
+/** z of the foremost thing that light passes, or of the tunnel's mouth. */
+export const passedLastMm = (lamp: Lamp): number =>
+  elementsOf(lamp).reduce((far, e) => Math.max(far, boxOf(e).to[2]), lamp.tunnel?.zOutMm ?? 0)
+
+/** Radius of the mouth that light leaves by: of the lens, else of the last element, else of the tunnel; of a rectangle, of equal area as a square's. Null: the array's own. */
+export function mouthRadiusMm(lamp: Lamp): number | null {
+  const last = lamp.lens ?? elementsOf(lamp).at(-1)
+  if (last) return Math.sqrt(halfSizes(last)[0] * halfSizes(last)[1])
+  return lamp.tunnel ? Math.sqrt(lamp.tunnel.outMm * (lamp.tunnel.outHeightMm ?? lamp.tunnel.outMm)) / 2 : null
 }
 
 /** Extends it to pairs of z and distance from the axis, and to a point on the axis. */

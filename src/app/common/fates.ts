@@ -1,4 +1,5 @@
 // Groups of ray fates for the drawings, each with a name, a colour and a line dash.
+import { elementsOf } from '../../lamp/assembly.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { FATES, type Fate } from '../../run/types.ts'
 
@@ -43,14 +44,15 @@ export const groupOfFate = (fate: number): number => groupByFate[fate] ?? FATE_G
 
 /** The groups that are possible for a lamp: without a lens nothing is lost there, without a tunnel there is no wall. */
 export function groupsOf(lamp: Lamp): FateGroup[] {
-  const { tunnel, lens } = lamp
-  const glass = lens !== null && lens.kind !== 'ideal'
+  const { tunnel } = lamp
+  const row = elementsOf(lamp)
+  const glass = row.some((e) => e.kind !== 'ideal')
   const returns = tunnel !== null || glass
   const can: Record<FateGroup['name'], boolean> = {
     out: true,
     wall: tunnel !== null,
     face: returns,
-    gap: tunnel !== null || lens !== null,
+    gap: tunnel !== null || row.length > 0,
     lens: glass,
     other: returns || lamp.opticTypes.some((o) => o.kind !== 'bare'),
   }

@@ -1,11 +1,8 @@
 // The lens in section: points (z, r) in mm. Facet slopes follow from Snell's law at the mid radius of each ring.
-import { conicSag } from '../../lamp/body.ts'
-import type { FresnelLens, Lens, SolidLens } from '../../lamp/schema.ts'
+import type { FresnelLens, Lens } from '../../lamp/schema.ts'
 import { cutIndex, lensFocalMm, lensIndex } from '../../library/lensMaterial.ts'
 
 export type Point = readonly [zMm: number, rMm: number]
-
-export const drawnRings = (lens: FresnelLens) => Math.floor(lens.diameterMm / (2 * lens.pitchMm) + 1e-9)
 
 /** tan of the slope of ring `ring`'s facet; the same law as src/optics/slopes.ts. */
 export function facetSlopeTan(lens: FresnelLens, ring: number): number {
@@ -43,36 +40,6 @@ export function crestMm(lens: FresnelLens, ring: number): number {
   return ring === 0
     ? lens.pitchMm * slope
     : (lens.pitchMm * slope) / (1 + slope * Math.tan((lens.draftDeg * Math.PI) / 180))
-}
-
-/** Valley, crest, valley, … of the rings that touch [fromRMm, toRMm], outwards. */
-export function grooveLine(lens: FresnelLens, fromRMm: number, toRMm: number): Point[] {
-  const { valleyMm, rise } = fresnelPlanes(lens)
-  const p = lens.pitchMm
-  const first = Math.max(0, Math.floor(fromRMm / p))
-  const last = Math.min(drawnRings(lens) - 1, Math.floor(toRMm / p))
-  const lean = Math.tan((lens.draftDeg * Math.PI) / 180)
-  const points: Point[] = []
-  for (let k = first; k <= last; k++) {
-    const high = crestMm(lens, k)
-    if (k > 0) points.push([valleyMm, k * p])
-    points.push([valleyMm + rise * high, k === 0 ? 0 : k * p + high * lean])
-  }
-  points.push([valleyMm, (last + 1) * p])
-  return points
-}
-
-/** Upper half of the solid lens, from the axis along the curve to the rim and back along the flat side. */
-export function solidOutline(lens: SolidLens, steps = 48): Point[] {
-  const way = lens.curved === 'target' ? 1 : -1
-  const rim = lens.diameterMm / 2
-  const points: Point[] = []
-  for (let i = 0; i <= steps; i++) {
-    const r = (rim * i) / steps
-    points.push([lens.zMm + way * (lens.thicknessMm - conicSag(r, lens.radiusMm, lens.conic)), r])
-  }
-  points.push([lens.zMm, rim], [lens.zMm, 0])
-  return points
 }
 
 /**

@@ -1,20 +1,21 @@
-// What the lens is made of: a built-in material or the lamp's own, and which material its facets were cut for.
-import { useState } from 'react'
+// What a lens or a cover is made of: a built-in material or one of its own, and which material its facets were cut for.
+import { useContext, useState } from 'react'
 import { BUILT_IN_MATERIALS, type OwnMaterial, ownMaterial } from '../../lamp/material.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { lensFocalMm } from '../../library/lensMaterial.ts'
 import { LENS_MATERIALS } from '../../library/materials.ts'
+import type { Piece } from '../common/piece.ts'
 import { formatNumber } from '../common/units.ts'
 import { openPart } from '../store/openParts.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { ErrorText } from './ErrorText.tsx'
-import { withLens } from './edits.ts'
-import { LampChoice, LampNumber, LampText } from './fields.tsx'
+import { LampChoice, LampNumber, LampText, PartName } from './fields.tsx'
 import { LensAbsorption, LensIndex } from './LensMaterialCurves.tsx'
-import { newOwnMaterial, ownMaterialOf, refractingLens } from './model/ownMaterial.ts'
+import { newOwnMaterial, ownMaterialOf, refracting } from './model/ownMaterial.ts'
 import { Part } from './Part.tsx'
+import { type PieceHost, usePiece } from './piece.ts'
 
 type MaterialKey = (typeof BUILT_IN_MATERIALS)[number] | 'own'
 
@@ -24,23 +25,25 @@ const BUILT_IN: readonly { key: MaterialKey; name: string }[] = BUILT_IN_MATERIA
 }))
 const MATERIALS = [...BUILT_IN, { key: 'own', name: 'own …' }] as const
 
-/** The lamp with this material; an own one is begun from what the lens is made of. */
-function withMaterial(lamp: Lamp, material: MaterialKey): Lamp {
-  const lens = refractingLens(lamp)
-  if (!lens) return lamp
-  const own = material === 'own' && !lens.ownMaterial ? { ownMaterial: newOwnMaterial(lens) } : {}
-  return withLens(lamp, { material, ...own })
+/** The lamp with this material; an own one is begun from what the piece is made of. */
+function withMaterial(host: PieceHost, lamp: Lamp, material: MaterialKey): Lamp {
+  const made = refracting(host.read(lamp))
+  if (!made) return lamp
+  const own = material === 'own' && !made.ownMaterial ? { ownMaterial: newOwnMaterial(made) } : {}
+  return host.write(lamp, { material, ...own })
 }
 
-const withOwn = (lamp: Lamp, part: Partial<OwnMaterial>): Lamp => {
-  const own = ownMaterialOf(lamp)
-  return own ? withLens(lamp, { ownMaterial: { ...own, ...part } }) : lamp
+const withOwn = (host: PieceHost, lamp: Lamp, part: Partial<OwnMaterial>): Lamp => {
+  const own = ownMaterialOf(host.read(lamp))
+  return own ? host.write(lamp, { ownMaterial: { ...own, ...part } }) : lamp
 }
 
 export function LensMaterial() {
-  const material = useDesign((s) => refractingLens(s.lamp)?.material ?? 'pmma')
+  const host = usePiece()
+  const part = useContext(PartName)
+  const material = useDesign((s) => refracting(host.read(s.lamp))?.material ?? 'pmma')
   const source = useDesign((s) => {
-    const now = refractingLens(s.lamp)?.material
+    const now = refracting(host.read(s.lamp))?.material
     return now && now !== 'own' ? LENS_MATERIALS[now].sources : null
   })
   const [why, setWhy] = useState<string | null>(null)
@@ -52,8 +55,8 @@ export function LensMaterial() {
         value={material}
         options={MATERIALS}
         onChoose={(key: MaterialKey) => {
-          setWhy(tryEdit(design, 'Lens: material', (lamp) => withMaterial(lamp, key)))
-          if (key === 'own') openPart('lensMaterial', true)
+          setWhy(tryEdit(design, `${part}: material`, (lamp) => withMaterial(host, lamp, key)))
+          if (key === 'own') openPart(`${host.id}Material`, true)
         }}
       />
       <ErrorText why={why} />
@@ -95,22 +98,25 @@ const LIMITS = [
 ] as const
 
 function Own() {
-  const family = useDesign((s) => ownMaterialOf(s.lamp)?.family ?? 'plastic')
-  const name = useDesign((s) => ownMaterialOf(s.lamp)?.name ?? '')
+  const host = usePiece()
+  const part = useContext(PartName)
+  const ownOf = (lamp: Lamp) => ownMaterialOf(host.read(lamp))
+  const family = useDesign((s) => ownOf(s.lamp)?.family ?? 'plastic')
+  const name = useDesign((s) => ownOf(s.lamp)?.name ?? '')
   return (
-    <Part of="lensMaterial" title="Own material" summary={name} level={3} edits="Lens">
+    <Part of={`${host.id}Material`} title="Own material" summary={name} level={host.id === 'lens' ? 3 : 4} edits={part}>
       <LampText
         label="Its name"
-        read={(lamp) => ownMaterialOf(lamp)?.name ?? ''}
-        write={(lamp, name) => withOwn(lamp, { name })}
+        read={(lamp) => ownOf(lamp)?.name ?? ''}
+        write={(lamp, name) => withOwn(host, lamp, { name })}
       />
       <LampChoice
         label="It is a"
         segments
         description="A plastic softens and burns, a glass cracks"
         options={FAMILIES}
-        read={(lamp) => ownMaterialOf(lamp)?.family ?? 'plastic'}
-        write={(lamp, key) => withOwn(lamp, { family: key })}
+        read={(lamp) => ownOf(lamp)?.family ?? 'plastic'}
+        write={(lamp, key) => withOwn(host, lamp, { family: key })}
       />
       <LensIndex />
       <LensAbsorption />
@@ -120,8 +126,8 @@ function Own() {
         of={ownMaterial.shape.densityKgM3}
         step={10}
         description="For the weight of the lens, and what burns of it"
-        read={(lamp) => ownMaterialOf(lamp)?.densityKgM3 ?? null}
-        write={(lamp, densityKgM3) => withOwn(lamp, { densityKgM3 })}
+        read={(lamp) => ownOf(lamp)?.densityKgM3 ?? null}
+        write={(lamp, densityKgM3) => withOwn(host, lamp, { densityKgM3 })}
       />
       {LIMITS.slice(0, family === 'glass' ? 1 : 3).map(({ key, label, description }) => (
         <LampNumber
@@ -132,27 +138,20 @@ function Own() {
           step={1}
           description={description}
           whenEmpty="not known"
-          read={(lamp) => ownMaterialOf(lamp)?.[key] ?? null}
-          write={(lamp, v) => withOwn(lamp, { [key]: v })}
-          clear={(lamp) => withOwn(lamp, { [key]: null })}
+          read={(lamp) => ownOf(lamp)?.[key] ?? null}
+          write={(lamp, v) => withOwn(host, lamp, { [key]: v })}
+          clear={(lamp) => withOwn(host, lamp, { [key]: null })}
         />
       ))}
     </Part>
   )
 }
 
-/** 'this': the facets follow the lens's own material again. */
-function withCutFor(lamp: Lamp, key: MaterialKey | 'this'): Lamp {
-  if (key !== 'this') return withLens(lamp, { cutFor: key })
-  if (lamp.lens?.kind !== 'fresnel') return lamp
-  const { cutFor: _, ...lens } = lamp.lens
-  return { ...lamp, lens }
-}
-
 /** Facets follow the material unless the builder says that they were cut for another. */
 export function CutForMaterial() {
-  const hasOwn = useDesign((s) => ownMaterialOf(s.lamp) !== null)
-  const note = useDesign((s) => cutNote(s.lamp))
+  const host = usePiece()
+  const hasOwn = useDesign((s) => ownMaterialOf(host.read(s.lamp)) !== null)
+  const note = useDesign((s) => cutNote(host.read(s.lamp)))
   return (
     <>
       <LampChoice
@@ -163,15 +162,18 @@ export function CutForMaterial() {
           ...BUILT_IN,
           ...(hasOwn ? [{ key: 'own' as const, name: 'own material' }] : []),
         ]}
-        read={({ lens }): MaterialKey | 'this' => (lens?.kind === 'fresnel' ? (lens.cutFor ?? 'this') : 'this')}
-        write={withCutFor}
+        read={(lamp): MaterialKey | 'this' => {
+          const lens = host.read(lamp)
+          return lens?.kind === 'fresnel' ? (lens.cutFor ?? 'this') : 'this'
+        }}
+        write={(lamp, key) => host.write(lamp, { cutFor: key === 'this' ? undefined : key })}
       />
       {note && <p className="parts-note">{note}</p>}
     </>
   )
 }
 
-function cutNote({ lens }: Lamp): string | null {
+function cutNote(lens: Piece | null): string | null {
   if (lens?.kind !== 'fresnel' || !lens.cutFor || lens.cutFor === lens.material) return null
   return `With these facets the focal length near the axis is ${formatNumber(lensFocalMm(lens), 0)} mm, not ${formatNumber(lens.focalMm)} mm.`
 }

@@ -1,13 +1,12 @@
-// Index and absorption of the lens's own material: by the numbers that a data sheet gives.
-import { useState } from 'react'
+// Index and absorption of a material of a lens's or cover's own: by the numbers that a data sheet gives.
+import { useContext, useState } from 'react'
 import { type OwnMaterial, ownMaterial } from '../../lamp/material.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
 import { ErrorText } from './ErrorText.tsx'
-import { withLens } from './edits.ts'
-import { LampNumber } from './fields.tsx'
+import { LampNumber, PartName } from './fields.tsx'
 import {
   type AbsorptionBy,
   absorptionGivenBy,
@@ -16,16 +15,16 @@ import {
   indexWords,
   ownMaterialOf,
   passesWords,
-  refractingLens,
 } from './model/ownMaterial.ts'
 import { PairTable } from './PairTable.tsx'
+import { type PieceHost, usePiece } from './piece.ts'
 
 const [abbe, cauchy, sellmeier, indexTable] = ownMaterial.shape.index.options
 const [oneValue, absorptionTable, transmittance] = ownMaterial.shape.absorption.options
 
-const change = (lamp: Lamp, make: (own: OwnMaterial) => Partial<OwnMaterial>): Lamp => {
-  const own = ownMaterialOf(lamp)
-  return own ? withLens(lamp, { ownMaterial: { ...own, ...make(own) } }) : lamp
+const change = (host: PieceHost, lamp: Lamp, make: (own: OwnMaterial) => Partial<OwnMaterial>): Lamp => {
+  const own = ownMaterialOf(host.read(lamp))
+  return own ? host.write(lamp, { ownMaterial: { ...own, ...make(own) } }) : lamp
 }
 
 const INDEX_WAYS: readonly { key: IndexBy; name: string }[] = [
@@ -57,22 +56,24 @@ const INDEX_FIELDS: Record<
 }
 const OF = { ...abbe.shape, ...cauchy.shape }
 
-const numberOf = (lamp: Lamp, part: 'index' | 'absorption', key: string): number | null => {
-  const value = (ownMaterialOf(lamp)?.[part] as Record<string, unknown> | undefined)?.[key]
+const numberOf = (host: PieceHost, lamp: Lamp, part: 'index' | 'absorption', key: string): number | null => {
+  const value = (ownMaterialOf(host.read(lamp))?.[part] as Record<string, unknown> | undefined)?.[key]
   return typeof value === 'number' ? value : null
 }
 
-const withIndex = (lamp: Lamp, part: object): Lamp =>
-  change(lamp, (own) => ({ index: { ...own.index, ...part } as OwnMaterial['index'] }))
-const withAbsorption = (lamp: Lamp, part: object): Lamp =>
-  change(lamp, (own) => ({ absorption: { ...own.absorption, ...part } as OwnMaterial['absorption'] }))
+const withIndex = (host: PieceHost, lamp: Lamp, part: object): Lamp =>
+  change(host, lamp, (own) => ({ index: { ...own.index, ...part } as OwnMaterial['index'] }))
+const withAbsorption = (host: PieceHost, lamp: Lamp, part: object): Lamp =>
+  change(host, lamp, (own) => ({ absorption: { ...own.absorption, ...part } as OwnMaterial['absorption'] }))
 
 const WAVELENGTH = { key: 'wavelengthNm', name: 'nm', unit: 'nm', step: 5 } as const
 
 export function LensIndex() {
-  const by = useDesign((s) => ownMaterialOf(s.lamp)?.index.by ?? 'abbe')
+  const host = usePiece()
+  const part = useContext(PartName)
+  const by = useDesign((s) => ownMaterialOf(host.read(s.lamp))?.index.by ?? 'abbe')
   const note = useDesign((s) => {
-    const own = ownMaterialOf(s.lamp)
+    const own = ownMaterialOf(host.read(s.lamp))
     return own ? indexWords(own) : ''
   })
   const [why, setWhy] = useState<string | null>(null)
@@ -84,7 +85,9 @@ export function LensIndex() {
         options={INDEX_WAYS}
         onChoose={(key: IndexBy) =>
           setWhy(
-            tryEdit(design, 'Lens: index by', (lamp) => change(lamp, (own) => ({ index: indexGivenBy(own, key) }))),
+            tryEdit(design, `${part}: index by`, (lamp) =>
+              change(host, lamp, (own) => ({ index: indexGivenBy(own, key) })),
+            ),
           )
         }
       />
@@ -97,8 +100,8 @@ export function LensIndex() {
             unit=""
             digits={6}
             of={OF[key]}
-            read={(lamp) => numberOf(lamp, 'index', key)}
-            write={(lamp, v) => withIndex(lamp, { [key]: v })}
+            read={(lamp) => numberOf(host, lamp, 'index', key)}
+            write={(lamp, v) => withIndex(host, lamp, { [key]: v })}
           />
         ))}
       {by === 'sellmeier' && <SellmeierTerms />}
@@ -109,6 +112,7 @@ export function LensIndex() {
 }
 
 function SellmeierTerms() {
+  const host = usePiece()
   const term = sellmeier.shape.terms.element.shape
   return (
     <PairTable
@@ -118,15 +122,16 @@ function SellmeierTerms() {
       least={1}
       add={(rows) => [...rows, { b: 0, cUm2: 100 }]}
       read={(lamp) => {
-        const index = ownMaterialOf(lamp)?.index
+        const index = ownMaterialOf(host.read(lamp))?.index
         return index?.by === 'sellmeier' ? index.terms : []
       }}
-      write={(lamp, terms) => withIndex(lamp, { terms })}
+      write={(lamp, terms) => withIndex(host, lamp, { terms })}
     />
   )
 }
 
 function IndexTable() {
+  const host = usePiece()
   const row = indexTable.shape.rows.element.shape
   return (
     <PairTable
@@ -135,19 +140,22 @@ function IndexTable() {
       second={{ key: 'index', name: 'n', unit: '', of: row.index, step: 0.001 }}
       least={1}
       read={(lamp) => {
-        const index = ownMaterialOf(lamp)?.index
+        const index = ownMaterialOf(host.read(lamp))?.index
         return index?.by === 'table' ? index.rows : []
       }}
-      write={(lamp, rows) => withIndex(lamp, { rows })}
+      write={(lamp, rows) => withIndex(host, lamp, { rows })}
     />
   )
 }
 
 export function LensAbsorption() {
-  const by = useDesign((s) => ownMaterialOf(s.lamp)?.absorption.by ?? 'value')
+  const host = usePiece()
+  const part = useContext(PartName)
+  const by = useDesign((s) => ownMaterialOf(host.read(s.lamp))?.absorption.by ?? 'value')
   const note = useDesign((s) => {
-    const lens = refractingLens(s.lamp)
-    return lens?.ownMaterial ? passesWords(lens.ownMaterial, lens.thicknessMm) : ''
+    const piece = host.read(s.lamp)
+    const own = ownMaterialOf(piece)
+    return own && piece && 'thicknessMm' in piece ? passesWords(own, piece.thicknessMm) : ''
   })
   const [why, setWhy] = useState<string | null>(null)
   return (
@@ -159,8 +167,8 @@ export function LensAbsorption() {
         options={ABSORPTION_WAYS}
         onChoose={(key: AbsorptionBy) =>
           setWhy(
-            tryEdit(design, 'Lens: absorption by', (lamp) =>
-              change(lamp, (own) => ({ absorption: absorptionGivenBy(own, key) })),
+            tryEdit(design, `${part}: absorption by`, (lamp) =>
+              change(host, lamp, (own) => ({ absorption: absorptionGivenBy(own, key) })),
             ),
           )
         }
@@ -174,8 +182,8 @@ export function LensAbsorption() {
           of={oneValue.shape.perMm}
           step={0.001}
           description="a in exp(−a · way); acrylic has 0.004"
-          read={(lamp) => numberOf(lamp, 'absorption', 'perMm')}
-          write={(lamp, perMm) => withAbsorption(lamp, { perMm })}
+          read={(lamp) => numberOf(host, lamp, 'absorption', 'perMm')}
+          write={(lamp, perMm) => withAbsorption(host, lamp, { perMm })}
         />
       )}
       {by === 'transmittance' && (
@@ -185,8 +193,8 @@ export function LensAbsorption() {
           of={transmittance.shape.thicknessMm}
           step={1}
           description="Thickness that the internal transmittance holds for"
-          read={(lamp) => numberOf(lamp, 'absorption', 'thicknessMm')}
-          write={(lamp, thicknessMm) => withAbsorption(lamp, { thicknessMm })}
+          read={(lamp) => numberOf(host, lamp, 'absorption', 'thicknessMm')}
+          write={(lamp, thicknessMm) => withAbsorption(host, lamp, { thicknessMm })}
         />
       )}
       {by === 'table' && <AbsorptionTable />}
@@ -197,6 +205,7 @@ export function LensAbsorption() {
 }
 
 function AbsorptionTable() {
+  const host = usePiece()
   const row = absorptionTable.shape.rows.element.shape
   return (
     <PairTable
@@ -205,15 +214,16 @@ function AbsorptionTable() {
       second={{ key: 'perMm', name: 'Per mm', unit: '', of: row.perMm, step: 0.001 }}
       least={1}
       read={(lamp) => {
-        const absorption = ownMaterialOf(lamp)?.absorption
+        const absorption = ownMaterialOf(host.read(lamp))?.absorption
         return absorption?.by === 'table' ? absorption.rows : []
       }}
-      write={(lamp, rows) => withAbsorption(lamp, { rows })}
+      write={(lamp, rows) => withAbsorption(host, lamp, { rows })}
     />
   )
 }
 
 function TransmittanceTable() {
+  const host = usePiece()
   const row = transmittance.shape.rows.element.shape
   return (
     <PairTable
@@ -222,10 +232,10 @@ function TransmittanceTable() {
       second={{ key: 'share', name: 'Passes', unit: 'share', of: row.share, step: 0.001 }}
       least={1}
       read={(lamp) => {
-        const absorption = ownMaterialOf(lamp)?.absorption
+        const absorption = ownMaterialOf(host.read(lamp))?.absorption
         return absorption?.by === 'transmittance' ? absorption.rows : []
       }}
-      write={(lamp, rows) => withAbsorption(lamp, { rows })}
+      write={(lamp, rows) => withAbsorption(host, lamp, { rows })}
     />
   )
 }

@@ -4,6 +4,7 @@ import type { Place } from '../../checks/finding.ts'
 import { type PartKey, requestPart, useRequestedPart } from '../store/openParts.ts'
 import { useView, view } from '../store/stores.ts'
 import { BoardsPart } from './BoardsPart.tsx'
+import { ElementsPart } from './ElementsPart.tsx'
 import { EmittersPart } from './EmittersPart.tsx'
 import { FacePart } from './FacePart.tsx'
 import { HeatPart } from './HeatPart.tsx'
@@ -49,6 +50,7 @@ export function PartsColumn() {
       <OpticsPart />
       <TunnelPart />
       <LensPart />
+      <ElementsPart />
       <HeatPart />
       <PowerPart />
       <ReadingPart />

@@ -1,9 +1,21 @@
 // Defaults of new parts. Each fits its lamp and is valid by the schema.
 
+import { elementsOf, pieceReachMm } from '../../lamp/assembly.ts'
 import { conicSag, lensSpan } from '../../lamp/body.ts'
 import { SHORTEST_FOCUS } from '../../lamp/lensChecks.ts'
 import { LIMITS } from '../../lamp/limits.ts'
-import type { KeepOut, Lamp, Lens, LensMaterial, OpticType, Profile, Spectrum, Tunnel } from '../../lamp/schema.ts'
+import type {
+  Element,
+  KeepOut,
+  Lamp,
+  Lens,
+  LensMaterial,
+  OpticType,
+  Profile,
+  Spectrum,
+  Tunnel,
+} from '../../lamp/schema.ts'
+import { passedLastMm } from '../common/extent.ts'
 import { freeId } from './edits.ts'
 import { fullWidthDeg } from './model/emitterCurve.ts'
 import { asSamples } from './model/ultraviolet.ts'
@@ -36,27 +48,78 @@ export function newTunnel(lamp: Lamp, sides: Tunnel['sides']): Tunnel {
 /** Facets of the lowest index that a material may have (1.3) bend light at the edge from 0.442 diameters on: see `findLensMaterialFaults`. */
 const leastFocus = (material: LensMaterial) => (material === 'own' || material === 'silicone' ? 0.45 : SHORTEST_FOCUS)
 
+/** What a lens of another kind takes over from the old one: outline and place. */
+function pieceOf(old: Lens | null): Partial<Lens> {
+  if (!old) return {}
+  const keys = [
+    'heightMm',
+    'decentreXMm',
+    'decentreYMm',
+    'tiltXDeg',
+    'tiltYDeg',
+    'turnDeg',
+    'centreXMm',
+    'centreYMm',
+  ] as const
+  const entries = keys.flatMap((key) => (old[key] === undefined ? [] : [[key, old[key]] as const]))
+  const outlined = old.aperture !== undefined && old.aperture !== 'round'
+  return { ...Object.fromEntries(entries), ...(outlined ? { aperture: old.aperture } : {}) }
+}
+
+/** A further element in front of all others, of the size of the one before it. */
+export function newElement(lamp: Lamp, kind: Element['kind'], wished: string): Element {
+  const before = elementsOf(lamp).at(-1) ?? null
+  const name = freeName(lamp.elements ?? [], wished)
+  const nearest = lamp.elements || lamp.lens || lamp.tunnel ? passedLastMm(lamp) + 10 : tallestMm(lamp) + 20
+  const zMm = clamp(round(nearest), 1, LIMITS.lengthMm)
+  const diameterMm = before?.diameterMm ?? clamp(lamp.tunnel?.outMm ?? lamp.face.sizeMm, 1, LIMITS.lensMm)
+  const tall = before ? before.heightMm : lamp.tunnel?.outHeightMm
+  const rectangle = tall === undefined ? {} : { aperture: 'rectangle' as const, heightMm: tall }
+  const outline = { aperture: before?.aperture ?? ('round' as const), ...rectangle }
+  if (kind === 'cover') return { name, kind, zMm, diameterMm, ...outline, thicknessMm: 3, material: 'pmma' }
+  if (kind === 'diffuser')
+    return { name, kind, zMm, diameterMm, ...outline, spreadDeg: 5, transmittance: 0.9, reflectance: 0.07 }
+  const { heightMm: _, aperture: __, ...lens } = newLens({ ...lamp, lens: null }, kind)
+  return { name, ...lens, zMm, ...sized(lens, diameterMm), ...outline } as Element
+}
+
+/** A lens of that size: one that was begun for another would be too steep for it. */
+function sized(lens: Pick<Lens, 'diameterMm'> & Partial<Lens>, diameterMm: number): object {
+  if ('radiusMm' in lens) {
+    const radiusMm = clamp(round(1.5 * diameterMm), 1, LIMITS.lengthMm)
+    return { diameterMm, radiusMm, thicknessMm: Math.ceil(conicSag(0.71 * diameterMm, radiusMm, 0) + 5) }
+  }
+  return { diameterMm, focalMm: clamp(round(2 * diameterMm), 1, LIMITS.lengthMm) }
+}
+
+const freeName = (rows: readonly { name: string }[], wished: string): string => {
+  if (!rows.some((r) => r.name === wished)) return wished
+  for (let n = 2; ; n++) if (!rows.some((r) => r.name === `${wished} ${n}`)) return `${wished} ${n}`
+}
+
 export function newLens(lamp: Lamp, kind: Lens['kind']): Lens {
   const old = lamp.lens
+  const piece = pieceOf(old)
   const afterMm = lamp.tunnel ? lamp.tunnel.zOutMm + 10 : tallestMm(lamp) + lamp.face.sizeMm
   const zMm = clamp(Math.max(old?.zMm ?? afterMm, afterMm), 1, LIMITS.lengthMm)
   const diameterMm = old?.diameterMm ?? clamp(lamp.tunnel?.outMm ?? lamp.face.sizeMm, 1, LIMITS.lensMm)
   const focalMm = clamp(old && old.kind !== 'solid' ? old.focalMm : round(zMm * 1.05), 1, LIMITS.lengthMm)
+  const reachMm = pieceReachMm({ diameterMm, ...piece })
   const material = {
     material: old && old.kind !== 'ideal' ? old.material : ('pmma' as const),
     ...(old && old.kind !== 'ideal' && old.ownMaterial ? { ownMaterial: old.ownMaterial } : {}),
   }
-  if (kind === 'ideal') return { kind, zMm, focalMm, diameterMm }
+  if (kind === 'ideal') return { kind, zMm, focalMm, diameterMm, ...piece } as Lens
   if (kind === 'solid') {
     // Thin plano-convex lens: f = R / (n - 1), n about 1.49; never steeper than a third of a turn at its edge.
-    const radiusMm = clamp(round(Math.max(0.49 * focalMm, 0.75 * diameterMm)), 1, LIMITS.lengthMm)
-    const thicknessMm = Math.ceil(conicSag(diameterMm / 2, radiusMm, 0) + 5)
-    return { kind, zMm, diameterMm, radiusMm, conic: 0, thicknessMm, curved: 'target', ...material }
+    const radiusMm = clamp(round(Math.max(0.49 * focalMm, 1.5 * reachMm)), 1, LIMITS.lengthMm)
+    const thicknessMm = Math.ceil(conicSag(reachMm, radiusMm, 0) + 5)
+    return { kind, zMm, diameterMm, radiusMm, conic: 0, thicknessMm, curved: 'target', ...material, ...piece } as Lens
   }
   return {
     kind,
     zMm,
-    focalMm: Math.max(focalMm, leastFocus(material.material) * diameterMm),
+    focalMm: Math.max(focalMm, leastFocus(material.material) * 2 * reachMm),
     diameterMm,
     aperture: 'round',
     thicknessMm: 3,
@@ -66,7 +129,8 @@ export function newLens(lamp: Lamp, kind: Lens['kind']): Lens {
     tipShare: 0,
     ...material,
     designNm: 587.6,
-  }
+    ...piece,
+  } as Lens
 }
 
 export function newOptic(lamp: Lamp, kind: OpticType['kind']): OpticType {

@@ -1,5 +1,5 @@
 // The edits of the parts column as pure functions.
-import type { BoardType, EmitterType, KeepOut, Lamp, Lens, OpticType, Tunnel } from '../../lamp/schema.ts'
+import type { BoardType, Element, EmitterType, KeepOut, Lamp, OpticType, Tunnel } from '../../lamp/schema.ts'
 
 type Rows = 'emitterTypes' | 'opticTypes' | 'boardTypes'
 
@@ -21,8 +21,22 @@ export const withBoardType = (lamp: Lamp, id: string, part: Partial<BoardType>):
 })
 export const withTunnel = (lamp: Lamp, part: Partial<Tunnel>): Lamp =>
   lamp.tunnel ? { ...lamp, tunnel: { ...lamp.tunnel, ...part } } : lamp
+/** An entry given as undefined is taken away. */
+const merged = <T extends object>(of: T, part: object): T =>
+  Object.fromEntries(Object.entries({ ...of, ...part }).filter(([, value]) => value !== undefined)) as T
+
 export const withLens = (lamp: Lamp, part: object): Lamp =>
-  lamp.lens ? { ...lamp, lens: { ...lamp.lens, ...part } as Lens } : lamp
+  lamp.lens ? { ...lamp, lens: merged(lamp.lens, part) } : lamp
+export const withElement = (lamp: Lamp, at: number, part: object): Lamp =>
+  withElements(
+    lamp,
+    (lamp.elements ?? []).map((e, i) => (i === at ? merged(e, part) : e)),
+  )
+/** None: the lamp has no such entry. */
+export function withElements(lamp: Lamp, elements: readonly Element[]): Lamp {
+  const { elements: _, ...rest } = lamp
+  return elements.length > 0 ? { ...rest, elements: [...elements] } : rest
+}
 export const withFace = (lamp: Lamp, part: Partial<Lamp['face']>): Lamp => ({
   ...lamp,
   face: { ...lamp.face, ...part },

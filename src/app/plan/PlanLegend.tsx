@@ -1,5 +1,7 @@
 // Which mark is which optic, and which line is what.
 import { useEffect, useRef } from 'react'
+import type { Tunnel } from '../../lamp/schema.ts'
+import { isPlain } from '../common/pieceCut.ts'
 import { legend, mostCommonCurrentA, type OpticMark } from './model/marks.ts'
 import { readPalette } from './palette.ts'
 import { addDisc, addMark } from './tiles.ts'
@@ -27,7 +29,13 @@ export function PlanLegend() {
       {lamp.tunnel && (
         <li>
           <i className="plan-line plan-line-tunnel" />
-          tunnel inlet {lamp.tunnel.inMm} mm
+          tunnel inlet {inletText(lamp.tunnel)}
+        </li>
+      )}
+      {lamp.lens && !isPlain(lamp.lens) && (
+        <li>
+          <i className="plan-line plan-line-lens" />
+          lens; + its optical axis
         </li>
       )}
       {usual !== null && (
@@ -38,6 +46,9 @@ export function PlanLegend() {
     </ul>
   )
 }
+
+const inletText = ({ inMm, inHeightMm }: Tunnel): string =>
+  inHeightMm === undefined ? `${inMm} mm` : `${inMm} × ${inHeightMm} mm`
 
 const SIDE = 15
 

@@ -8,6 +8,8 @@ import { polygonInset } from '../../layout/polygonInset.ts'
 import type { Corner } from '../../num/polygon.ts'
 import type { GridMap } from '../../run/figure.ts'
 import { paintGrid } from '../common/gridMap.ts'
+import { lampFromPiece, outlineOf } from '../common/piece.ts'
+import { isPlain } from '../common/pieceCut.ts'
 import type { PlanCamera, PlanSize } from '../common/planCamera.ts'
 import { meets, RULER_PX, roundStep, rulerTicks, screenFromPlan, seenBox } from './model/camera.ts'
 import { mostCommonCurrentA } from './model/marks.ts'
@@ -81,6 +83,7 @@ export function drawStill(
   if (overlayImage) drawOverlay(s, lamp.face, overlayImage)
   drawTiles(s, tiles, overlayImage !== null)
   drawTunnel(s, lamp)
+  drawLens(s, lamp)
   drawAxes(s, lamp.face)
   drawCurrents(s, lamp)
 }
@@ -208,7 +211,8 @@ function drawTunnel(s: DrawContext, lamp: Lamp): void {
   const px = 1 / s.camera.pxPerMm
   inMm(s)
   const path = new Path2D()
-  if (tunnel.sides === 0) addDisc(path, 0, 0, tunnel.inMm / 2)
+  if (tunnel.inHeightMm !== undefined) addPolygon(path, rectangle(tunnel.inMm, tunnel.inHeightMm))
+  else if (tunnel.sides === 0) addDisc(path, 0, 0, tunnel.inMm / 2)
   else addPolygon(path, flatsPolygon(tunnel.sides, tunnel.inMm))
   ctx.strokeStyle = palette.steel
   ctx.globalAlpha = 0.8
@@ -217,6 +221,38 @@ function drawTunnel(s: DrawContext, lamp: Lamp): void {
   ctx.stroke(path)
   ctx.setLineDash([])
   ctx.globalAlpha = 1
+}
+
+/** A lens that isn't the plain one: its outline as seen from the front, and a cross where its optical axis goes through it. */
+function drawLens(s: DrawContext, lamp: Lamp): void {
+  const { lens } = lamp
+  if (!lens || isPlain(lens)) return
+  const { ctx, palette } = s
+  const px = 1 / s.camera.pxPerMm
+  const place = lampFromPiece(lens)
+  const [x, y] = place([lens.centreXMm ?? 0, lens.centreYMm ?? 0, 0])
+  const path = new Path2D()
+  addPolygon(
+    path,
+    outlineOf(lens).map(([u, v]) => {
+      const at = place([u, v, 0])
+      return [at[0], at[1]] as const
+    }),
+  )
+  const cross = new Path2D()
+  cross.moveTo(x - 11 * px, y)
+  cross.lineTo(x + 11 * px, y)
+  cross.moveTo(x, y - 11 * px)
+  cross.lineTo(x, y + 11 * px)
+  inMm(s)
+  ctx.strokeStyle = palette.steel
+  ctx.lineWidth = px
+  ctx.setLineDash([2 * px, 3 * px])
+  ctx.stroke(path)
+  ctx.setLineDash([])
+  ctx.strokeStyle = palette.light
+  ctx.lineWidth = 2 * px
+  ctx.stroke(cross)
 }
 
 /** Centre lines as on a drawing, a little past the edge. */

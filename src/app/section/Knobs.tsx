@@ -2,15 +2,17 @@
 import { useEffect, useMemo } from 'react'
 import { useDesign } from '../store/stores.ts'
 import { createHandleDrag } from './gestures/handleDrag.ts'
-import { type HandleName, handlesOf } from './model/handles.ts'
-import { section } from './state.ts'
+import type { HandleName } from './model/handle.ts'
+import { handlesOf } from './model/handles.ts'
+import { section, useSection } from './state.ts'
 
 export function Knobs({ box }: { box: React.RefObject<HTMLElement | null> }) {
   const drag = useMemo(() => createHandleDrag(() => box.current), [box])
   useEffect(() => () => drag.leave(), [drag])
+  const cut = useSection((s) => s.cut)
   // Only the handles' names and labels; the drawing sets their positions.
   const list = useDesign((s) =>
-    handlesOf(s.lamp)
+    handlesOf(s.lamp, cut)
       .map((h) => `${h.name}|${h.along}|${h.label}`)
       .join('\n'),
   )

@@ -2,10 +2,10 @@
 
 import type { Severity } from '../../checks/finding.ts'
 import type { Sheet } from '../../job/beam/sheet.ts'
-import { axesOf, type Cut, faceHalf, tunnelHalf } from '../common/cut.ts'
-import { PLATE_MM } from '../common/extent.ts'
+import { axesOf, type Cut, faceHalf, wallAt, wallLine } from '../common/cut.ts'
+import { PLATE_MM, passedLastMm } from '../common/extent.ts'
+import { boxOf } from '../common/piece.ts'
 import { rampCss } from '../common/ramp.ts'
-import { frontZ } from './drawParts.ts'
 import { flatStrip, heatTop, type Strip, wallStrips } from './model/heat.ts'
 import { placeCallouts } from './model/sizes.ts'
 import { beyondText, SPOTS, type SpotName, spotText } from './model/words.ts'
@@ -44,31 +44,30 @@ export function drawHeat(pen: Pen, heat: HeatStrips, stale: boolean): void {
   ctx.save()
   ctx.globalAlpha = stale ? 0.35 : 1
   if (heat.lens && lamp.lens) {
-    upright(pen, heat.lens, heat.top, pen.x(frontZ(pen)) + OFF_PX + 2, lamp.lens.diameterMm / 2)
+    const { from, to } = boxOf(lamp.lens)
+    const { r } = axesOf(pen.cut)
+    upright(pen, heat.lens, heat.top, pen.x(to[2]) + OFF_PX + 2, from[r], to[r])
   }
   const faceX = pen.x(-PLATE_MM) - OFF_PX - STRIP_PX
-  upright(pen, heat.face, heat.top, faceX, faceHalf(lamp.face, pen.cut))
+  const half = faceHalf(lamp.face, pen.cut)
+  upright(pen, heat.face, heat.top, faceX, -half, half)
   const t = lamp.tunnel
   if (heat.wall && t) {
     for (const side of [1, -1] as const) {
       const strip = side === 1 ? heat.wall.above : heat.wall.below
-      const at = (z: number) => {
-        const half = (mm: number) => tunnelHalf(t, mm, pen.cut, side)
-        const share = (z - t.zInMm) / (t.zOutMm - t.zInMm)
-        return side * (half(t.inMm) + share * (half(t.outMm) - half(t.inMm)))
-      }
-      along(pen, strip, heat.top, at, -side * (OFF_PX + STRIP_PX / 2))
+      const wall = wallLine(t, pen.cut, side)
+      along(pen, strip, heat.top, (z) => wallAt(wall, z), -side * (OFF_PX + STRIP_PX / 2))
     }
   }
   ctx.restore()
 }
 
 /** A strip across the axis, clipped to the part. */
-function upright(pen: Pen, strip: Strip, top: number, xPx: number, halfMm: number): void {
+function upright(pen: Pen, strip: Strip, top: number, xPx: number, fromMm: number, toMm: number): void {
   const step = (strip.toMm - strip.fromMm) / strip.kWm2.length
   for (const [i, v] of strip.kWm2.entries()) {
-    const from = Math.max(-halfMm, strip.fromMm + i * step)
-    const to = Math.min(halfMm, strip.fromMm + (i + 1) * step)
+    const from = Math.max(fromMm, strip.fromMm + i * step)
+    const to = Math.min(toMm, strip.fromMm + (i + 1) * step)
     if (to <= from) continue
     pen.ctx.fillStyle = rampCss(v / top)
     pen.ctx.fillRect(xPx, pen.y(to), STRIP_PX, pen.y(from) - pen.y(to) + 0.6)
@@ -100,7 +99,7 @@ export function drawSpots(pen: Pen, sheet: Sheet, stale: boolean): void {
     const x = pen.x(spot.zMm)
     const y = pen.y(r === 0 ? spot.xMm : spot.yMm)
     const off = x < 0 || x > size.width || y < 0 || y > size.height
-    const text = spotText(name, spot) + (name === 'front' ? `, ${beyondText(spot, frontZ(pen))}` : '')
+    const text = spotText(name, spot) + (name === 'front' ? `, ${beyondText(spot, passedLastMm(pen.lamp))}` : '')
     const beyond = x > size.width ? ' →' : x < 0 ? '← ' : ''
     const shown = beyond === ' →' ? text + beyond : beyond + text
     const colour = paint[severityOf(sheet, name)]

@@ -1,14 +1,16 @@
 // The live layer: guide and readout of the active handle, and the ring about the place of a finding.
 import type { Place } from '../../checks/finding.ts'
-import { lensSpan } from '../../lamp/body.ts'
+import { elementsOf } from '../../lamp/assembly.ts'
 import { lengthText } from '../common/lengthText.ts'
-import { focusZMm } from '../common/lensProfile.ts'
-import { type Handle, type HandleName, handlesOf } from './model/handles.ts'
+import { boxOf } from '../common/piece.ts'
+import { focusOf } from '../common/pieceCut.ts'
+import type { Handle, HandleName } from './model/handle.ts'
+import { handlesOf } from './model/handles.ts'
 import { ringOfPlace } from './model/places.ts'
 import { line, type Pen, widthOf, words } from './pen.ts'
 
 export function drawGuide(pen: Pen, name: HandleName): void {
-  const handle = handlesOf(pen.lamp).find((h) => h.name === name)
+  const handle = handlesOf(pen.lamp, pen.cut).find((h) => h.name === name)
   if (!handle) return
   const { ctx, paint, size } = pen
   ctx.save()
@@ -16,10 +18,7 @@ export function drawGuide(pen: Pen, name: HandleName): void {
   ctx.globalAlpha = 0.6
   ctx.setLineDash([3, 3])
   if (handle.along === 'z') line(ctx, pen.x(handle.zMm), 0, pen.x(handle.zMm), size.height)
-  else {
-    line(ctx, 0, pen.y(handle.rMm), size.width, pen.y(handle.rMm))
-    line(ctx, 0, pen.y(-handle.rMm), size.width, pen.y(-handle.rMm))
-  }
+  for (const r of handle.edgesMm) line(ctx, 0, pen.y(r), size.width, pen.y(r))
   ctx.restore()
   readout(pen, handle)
 }
@@ -46,19 +45,21 @@ function readout(pen: Pen, handle: Handle): void {
   }
 }
 
+const aheadMm = (pen: Pen, zMm: number): number => Math.max(0, zMm - (pen.lamp.tunnel?.zOutMm ?? 0))
+
 /** Other lengths that change with the handle. */
 function asides(pen: Pen, handle: Handle): string[] {
   const { tunnel, lens } = pen.lamp
   const lines: string[] = []
-  if (handle.along === 'z' && tunnel) {
-    if (handle.name !== 'lensZ') lines.push(`tunnel ${lengthText(tunnel.zOutMm - tunnel.zInMm)} long`)
-    if (handle.name !== 'inletZ' && lens)
-      lines.push(
-        `${lengthText(Math.max(0, lensSpan(lens)[0] - tunnel.zOutMm))} to the ${handle.name === 'lensZ' ? 'tunnel' : 'lens'}`,
-      )
+  if (handle.along === 'z' && tunnel && handle.part !== 'element') {
+    if (handle.part !== 'lens') lines.push(`tunnel ${lengthText(tunnel.zOutMm - tunnel.zInMm)} long`)
+    if (handle.part === 'lens' && lens) lines.push(`${lengthText(aheadMm(pen, boxOf(lens).from[2]))} to the tunnel`)
+    const first = elementsOf(pen.lamp)[0]
+    if (handle.part === 'outlet' && first)
+      lines.push(`${lengthText(aheadMm(pen, boxOf(first).from[2]))} to the ${first.isLens ? 'lens' : first.name}`)
   }
   if (handle.name === 'lensZ' && lens) {
-    const z = focusZMm(lens)
+    const z = focusOf(lens)[2]
     lines.push(
       Math.abs(z) < 0.05
         ? 'focus on the face'

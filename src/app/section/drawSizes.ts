@@ -1,8 +1,7 @@
 // Dimension lines and the scale bar.
 
-import { extentOf, PLATE_MM } from '../common/extent.ts'
+import { extentOf, PLATE_MM, passedLastMm } from '../common/extent.ts'
 import { lengthText } from '../common/lengthText.ts'
-import { frontZ } from './drawParts.ts'
 import { scaleBar } from './model/frame.ts'
 import { type SizeAcross, type SizeAlong, sizesAcross, sizesAlong } from './model/sizes.ts'
 import { line, type Pen, widthOf, words } from './pen.ts'
@@ -20,7 +19,7 @@ export function drawSizes(pen: Pen): void {
   ctx.strokeStyle = paint['rule-strong']
   ctx.lineWidth = 1
   for (const l of lines) alongLine(pen, l, Math.round(base + l.level * LEVEL_PX) + 0.5)
-  for (const a of sizesAcross(lamp)) acrossLine(pen, a)
+  for (const a of sizesAcross(lamp, pen.cut)) acrossLine(pen, a)
   ctx.restore()
 }
 
@@ -31,21 +30,24 @@ function alongLine(pen: Pen, s: SizeAlong, y: number): void {
   ctx.strokeStyle = paint['rule-strong']
   for (const x of [from, to]) line(ctx, Math.round(x) + 0.5, y - 16, Math.round(x) + 0.5, y + 5)
   line(ctx, from, y, to, y)
-  const fits = to - from > widthOf(pen, s.text) + 18
-  arrow(pen, from, y, fits ? -1 : 1, true)
-  arrow(pen, to, y, fits ? 1 : -1, true)
+  const room = to - from
+  const text = s.short !== undefined && room <= widthOf(pen, s.text) + 18 ? s.short : s.text
+  const fits = room > widthOf(pen, text) + 18
+  const inwards = fits || s.outside === 'inside'
+  arrow(pen, from, y, inwards ? -1 : 1, true)
+  arrow(pen, to, y, inwards ? 1 : -1, true)
   if (fits) {
     const shownFrom = Math.max(from, 0)
     const shownTo = Math.min(to, pen.size.width)
-    words(pen, s.text, (shownFrom + shownTo) / 2, y)
-  } else if (s.outside === 'left') words(pen, s.text, from - 10, y, { align: 'right' })
-  else words(pen, s.text, to + 10, y, { align: 'left' })
+    words(pen, text, (shownFrom + shownTo) / 2, y)
+  } else if (s.outside === 'left') words(pen, text, from - 10, y, { align: 'right' })
+  else if (s.outside === 'right') words(pen, text, to + 10, y, { align: 'left' })
 }
 
 function acrossLine(pen: Pen, s: SizeAcross): void {
   const { ctx, paint } = pen
   const way = s.side === 'left' ? -1 : 1
-  const edge = s.side === 'left' ? pen.x(-PLATE_MM) : pen.x(frontZ(pen))
+  const edge = s.side === 'left' ? pen.x(-PLATE_MM) : pen.x(passedLastMm(pen.lamp))
   const x = Math.round(edge + way * (30 + s.level * LEVEL_PX)) + 0.5
   const top = pen.y(s.rMm)
   const bottom = pen.y(-s.rMm)

@@ -1,6 +1,5 @@
 // Connects the stores to the two canvases and the knobs, outside React. Everything is drawn through redraw().
 
-import { tunnelHalf } from '../common/cut.ts'
 import { extentOf, extentWith } from '../common/extent.ts'
 import { lengthText } from '../common/lengthText.ts'
 import { redraw } from '../frame.ts'
@@ -9,11 +8,14 @@ import { design, result, view } from '../store/stores.ts'
 import { CALLOUT_ROWS, CALLOUT_STEP_PX, drawHeat, drawSpots, heatOf } from './drawHeat.ts'
 import { drawFocusedPlace, drawGuide } from './drawLive.ts'
 import { drawOutlines, type Outlines, outlinesOf } from './drawOutlines.ts'
-import { drawAxis, drawBoards, drawEmitters, drawFace, drawFocus, drawLens, drawTunnel } from './drawParts.ts'
+import { drawAxis, drawBoards, drawEmitters, drawFace } from './drawParts.ts'
 import { drawPaths } from './drawPaths.ts'
+import { drawElements, drawFocus } from './drawPieces.ts'
 import { drawScale, drawSizes } from './drawSizes.ts'
+import { drawJointSizes, drawTunnel } from './drawTunnel.ts'
 import { type Camera, fitCamera, type SizePx } from './model/frame.ts'
-import { clamped, type HandleName, handlesOf } from './model/handles.ts'
+import type { Handle } from './model/handle.ts'
+import { clamped, handlesOf } from './model/handles.ts'
 import { createPen, type Paint, type Pen, readPaint } from './pen.ts'
 import { section } from './state.ts'
 
@@ -94,11 +96,14 @@ export function mountSection(stage: Stage): () => void {
       if (dangerFor?.of !== reading) dangerFor = { of: reading, outlines: outlinesOf(reading) }
       drawOutlines(p, dangerFor.outlines, reading.volume.frontZMm, before)
     }
-    drawLens(p)
+    drawElements(p)
     drawTunnel(p)
     if (sheet) drawSpots(p, sheet, stale)
     // Above the leaders of the spots: a line through a dimension would make it unreadable.
-    if (s.sizes && p.x(extentOf(p.lamp).zToMm) - p.x(0) > SIZES_FROM_PX) drawSizes(p)
+    if (s.sizes && p.x(extentOf(p.lamp).zToMm) - p.x(0) > SIZES_FROM_PX) {
+      drawSizes(p)
+      drawJointSizes(p)
+    }
     drawFocus(p)
     drawScale(p)
   }
@@ -153,20 +158,23 @@ export function mountSection(stage: Stage): () => void {
 }
 
 /** Knobs are drawn beside what they move, so that tunnel and lens can be grabbed even when close together. */
-const OFF_PX = { inlet: 16, outlet: -16, lens: 18 }
+const OFF_PX: Record<Handle['part'], number> = { inlet: 16, outlet: -16, joint: 0, lens: 18, element: 18 }
 const AWAY_PX = 16
+const KNOB_PX = 24
 
 function placeKnobs(box: HTMLElement, pen: Pen): void {
   const { holding, active } = section.getState()
   box.toggleAttribute('data-holding', holding)
-  for (const handle of handlesOf(pen.lamp)) {
+  const taken: { x: number; y: number }[] = []
+  for (const handle of handlesOf(pen.lamp, pen.cut)) {
     const knob = box.querySelector<HTMLElement>(`[data-handle="${handle.name}"]`)
     if (!knob) continue
-    const part = handle.name.startsWith('inlet') ? 'inlet' : handle.name.startsWith('outlet') ? 'outlet' : 'lens'
-    const x = pen.x(handle.zMm) + OFF_PX[part]
+    let x = pen.x(handle.zMm) + OFF_PX[handle.part] + (handle.name.endsWith('Step') ? 18 : 0)
+    const y = pen.y(handle.rMm) + (handle.along === 'z' ? AWAY_PX : -AWAY_PX)
+    while (taken.some((t) => Math.abs(t.x - x) < KNOB_PX && Math.abs(t.y - y) < KNOB_PX)) x += 6
+    taken.push({ x, y })
     knob.toggleAttribute('data-held', holding && active === handle.name)
-    const y = pen.y(handle.rMm * drawnOver(pen, handle.name)) + (handle.rMm < 0 ? AWAY_PX : -AWAY_PX)
-    knob.style.transform = `translate(${Math.round(x - 12)}px, ${Math.round(y - 12)}px)`
+    knob.style.transform = `translate(${Math.round(x - KNOB_PX / 2)}px, ${Math.round(y - KNOB_PX / 2)}px)`
     const off = x < -4 || y < -4 || x > pen.size.width + 4 || y > pen.size.height + 4
     knob.style.opacity = off ? '0' : ''
     knob.style.pointerEvents = off ? 'none' : ''
@@ -176,10 +184,4 @@ function placeKnobs(box: HTMLElement, pen: Pen): void {
     knob.setAttribute('aria-valuetext', lengthText(handle.valueMm))
     knob.title = `${handle.label}: ${lengthText(handle.valueMm)}`
   }
-}
-
-/** A polygon's corner lies farther out than half the size across flats. */
-function drawnOver(pen: Pen, name: HandleName): number {
-  const { tunnel } = pen.lamp
-  return tunnel && !name.startsWith('lens') ? tunnelHalf(tunnel, 2, pen.cut) : 1
 }

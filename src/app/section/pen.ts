@@ -51,13 +51,13 @@ export function createPen(
   return { ctx, camera, size, paint, lamp, cut, x: (z) => xOfZ(camera, size, z), y: (r) => yOfR(camera, size, r) }
 }
 
-/** A path through points of the lamp's frame, mirrored below the axis when `mirror` is -1. */
-export function trace(pen: Pen, points: readonly Point[], mirror: 1 | -1 = 1, close = false): void {
+/** A path through points of the lamp's frame. */
+export function trace(pen: Pen, points: readonly Point[], close = false): void {
   const { ctx } = pen
   ctx.beginPath()
   for (const [i, [z, r]] of points.entries()) {
-    if (i === 0) ctx.moveTo(pen.x(z), pen.y(r * mirror))
-    else ctx.lineTo(pen.x(z), pen.y(r * mirror))
+    if (i === 0) ctx.moveTo(pen.x(z), pen.y(r))
+    else ctx.lineTo(pen.x(z), pen.y(r))
   }
   if (close) ctx.closePath()
 }

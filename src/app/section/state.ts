@@ -4,7 +4,7 @@ import { createStore } from 'zustand/vanilla'
 import type { Cut } from '../common/cut.ts'
 import type { FateGroup } from '../common/fates.ts'
 import type { Camera } from './model/frame.ts'
-import type { HandleName } from './model/handles.ts'
+import type { HandleName } from './model/handle.ts'
 
 export interface SectionState {
   /** Null: the whole lamp, fitted. */

@@ -7,7 +7,6 @@ import {
   DoubleSide,
   ExtrudeGeometry,
   type InstancedMesh,
-  LatheGeometry,
   Matrix4,
   type Plane,
   Shape,
@@ -15,11 +14,13 @@ import {
 } from 'three'
 import { faceCorners } from '../../lamp/facePlate.ts'
 import { boardRotation, type EmitterPlace, placeEmitters, spaceFromBoard } from '../../lamp/place.ts'
-import type { BoardType, Face, Lamp, Lens, Tunnel } from '../../lamp/schema.ts'
+import type { BoardType, Face, Lamp, Tunnel } from '../../lamp/schema.ts'
 import { outlinePath } from '../../layout/outline.ts'
 import type { Rotation, Vector } from '../../num/rotation.ts'
 import { PLATE_MM } from '../common/extent.ts'
-import { grooveRings, lensMeridian, ringPoints, tunnelEdges, tunnelMesh } from './model/mesh.ts'
+import type { Piece } from '../common/piece.ts'
+import { ringPoints, tunnelEdges, tunnelMesh } from './model/mesh.ts'
+import { pieceMesh } from './model/pieceMesh.ts'
 
 interface Cut {
   planes: Plane[]
@@ -155,48 +156,44 @@ export function TunnelWall({ tunnel, planes }: { tunnel: Tunnel } & Cut) {
   )
 }
 
-export function LensBody({ lens, planes }: { lens: Lens } & Cut) {
-  const square = lens.kind === 'fresnel' && lens.aperture === 'square'
+/** Covers clear, films in the colour of light, lenses in steel. */
+const TINT: Record<Piece['kind'], { colour: string; opacity: number }> = {
+  fresnel: { colour: '#7fb4c9', opacity: 0.2 },
+  solid: { colour: '#7fb4c9', opacity: 0.2 },
+  ideal: { colour: '#7fb4c9', opacity: 0.2 },
+  cover: { colour: '#c6d4d8', opacity: 0.1 },
+  diffuser: { colour: '#e9d8b4', opacity: 0.22 },
+}
+
+/** A lens, a cover or a film, where it stands. */
+export function PieceBody({ piece, planes }: { piece: Piece } & Cut) {
+  const mesh = useMemo(() => pieceMesh(piece), [piece])
   const body = useGeometry(() => {
-    if (square) {
-      const depth = lens.thicknessMm
-      const made = new ExtrudeGeometry(shapeOf(ringPoints(4, lens.diameterMm)), { depth, bevelEnabled: false })
-      return made.translate(0, 0, lens.zMm)
-    }
-    const points = lensMeridian(lens).map(([z, r]) => new Vector2(r, z))
-    return new LatheGeometry(points, 72).rotateX(Math.PI / 2).scale(1, 1, 1)
-  }, [lens, square])
-  const rings = useGeometry(() => {
-    const points: number[] = []
-    const circle = (rMm: number, zMm: number) => {
-      for (let i = 0; i < 72; i++) {
-        for (const j of [i, i + 1]) {
-          const at = (2 * Math.PI * j) / 72
-          points.push(rMm * Math.cos(at), rMm * Math.sin(at), zMm)
-        }
-      }
-    }
-    for (const ring of grooveRings(lens)) circle(ring.rMm, ring.zMm)
-    if (!square) circle(lens.diameterMm / 2, lens.zMm)
-    return new BufferGeometry().setAttribute(
-      'position',
-      new BufferAttribute(Float32Array.from(points), 3),
-    ) as BufferGeometry
-  }, [lens, square])
+    const made = new BufferGeometry()
+    made.setAttribute('position', new BufferAttribute(mesh.position, 3))
+    made.setIndex(new BufferAttribute(mesh.index, 1))
+    made.computeVertexNormals()
+    return made
+  }, [mesh])
+  const lines = useGeometry(
+    () => new BufferGeometry().setAttribute('position', new BufferAttribute(mesh.lines, 3)) as BufferGeometry,
+    [mesh],
+  )
+  const { colour, opacity } = TINT[piece.kind]
   return (
     <>
       <mesh geometry={body} renderOrder={3}>
         <meshLambertMaterial
-          color="#7fb4c9"
+          color={colour}
           transparent
-          opacity={0.2}
+          opacity={opacity}
           side={DoubleSide}
           depthWrite={false}
           clippingPlanes={planes}
         />
       </mesh>
-      <lineSegments geometry={rings} renderOrder={4}>
-        <lineBasicMaterial color="#7fb4c9" transparent opacity={0.28} depthWrite={false} clippingPlanes={planes} />
+      <lineSegments geometry={lines} renderOrder={4}>
+        <lineBasicMaterial color={colour} transparent opacity={0.28} depthWrite={false} clippingPlanes={planes} />
       </lineSegments>
     </>
   )

@@ -8,7 +8,7 @@ import { Beam } from './Beam.tsx'
 import { currentOrbit } from './gestures/orbit.ts'
 import { KeepClear } from './KeepClear.tsx'
 import { eyeOf, FIELD_OF_VIEW_DEG } from './model/orbit.ts'
-import { Boards, Emitters, FacePlate, LensBody, TunnelWall } from './Parts.tsx'
+import { Boards, Emitters, FacePlate, PieceBody, TunnelWall } from './Parts.tsx'
 import { Paths } from './Paths.tsx'
 import { solid, useSolid } from './state.ts'
 
@@ -76,7 +76,11 @@ function Lamp() {
       <Boards lamp={lamp} planes={planes} />
       <Emitters lamp={lamp} planes={planes} />
       {lamp.tunnel && <TunnelWall tunnel={lamp.tunnel} planes={planes} />}
-      {lamp.lens && <LensBody lens={lamp.lens} planes={planes} />}
+      {lamp.lens && <PieceBody piece={lamp.lens} planes={planes} />}
+      {lamp.elements?.map((e, i) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: elements have no other name than their place
+        <PieceBody key={i} piece={e} planes={planes} />
+      ))}
       {paths && traced && <Paths paths={traced} stale={stale} planes={planes} />}
       {beam && profile && <Beam lamp={lamp} profile={profile} stale={stale} cut={cutAway} />}
       {outlines && <KeepClear planes={planes} />}

@@ -11,6 +11,7 @@ export type PartKey =
   | 'optics'
   | 'tunnel'
   | 'lens'
+  | 'elements'
   | 'heat'
   | 'power'
   | 'reading'

@@ -1,13 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import {
-  crestMm,
-  drawnRings,
-  facetSlopeTan,
-  focusZMm,
-  fresnelPlanes,
-  grooveLine,
-  solidOutline,
-} from '../../../src/app/common/lensProfile.ts'
+import { crestMm, facetSlopeTan, focusZMm, fresnelPlanes } from '../../../src/app/common/lensProfile.ts'
+import { chordOf, curveLine, groovesBetween } from '../../../src/app/common/pieceCut.ts'
 import type { FresnelLens, SolidLens } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 import { cutIndex, lensIndex } from '../../../src/library/lensMaterial.ts'
@@ -61,40 +54,56 @@ describe('facets', () => {
     expect(inside[1]).toBeCloseTo(0, 9)
   })
 
-  test('grooves stay in their pitch, rise the right way, and only those in sight are made', () => {
+  /** The line of grooves over a piece of the upright section, from r to r. */
+  const grooves = (lens: FresnelLens, from: number, to: number) => {
+    const valleys = chordOf(lens, 'upright', fresnelPlanes(lens).valleyMm - lens.zMm)!
+    return groovesBetween(lens, valleys, from, to)
+  }
+
+  test('grooves rise the right way, on both sides of the axis, and only those in sight are made', () => {
     for (const lens of [target, source]) {
       const { valleyMm, rise } = fresnelPlanes(lens)
-      const points = grooveLine(lens, 100, 110)
+      const points = grooves(lens, 100, 110)
       expect(points.length).toBeLessThan(50)
-      for (const [z] of points) expect((z - valleyMm) * rise).toBeGreaterThanOrEqual(0)
+      for (const [z] of points) expect((z - valleyMm) * rise).toBeGreaterThanOrEqual(-1e-12)
       const r = points.map((p) => p[1])
       expect(r).toEqual([...r].sort((a, b) => a - b))
-      expect(r[0]).toBeLessThanOrEqual(100)
-      expect(r.at(-1)).toBeGreaterThanOrEqual(110)
+      expect([r[0], r.at(-1)]).toEqual([100, 110])
     }
-    expect(drawnRings(target)).toBe(560)
-    expect(grooveLine(target, 0, 280).at(-1)).toEqual([1053, 280])
+    expect(grooves(target, 0, 280).at(-1)).toEqual([1053, 280])
+    // The same rings below the axis as above it, from the middle outwards.
+    const upper = grooves(target, 0, 5).map(([z, r]) => [z.toFixed(9), r.toFixed(9)])
+    const lower = grooves(target, -5, 0).map(([z, r]) => [z.toFixed(9), Math.abs(r).toFixed(9)])
+    expect(lower.toReversed()).toEqual(upper)
   })
 
   test('the riser leans by the draft angle', () => {
-    const [, , , crest] = grooveLine(target, 100, 110)
-    const k = Math.floor(crest![1] / target.pitchMm)
+    const points = grooves(target, 100, 110)
+    const crest = points.find(([z, r]) => z > 1053 && r > 101)!
+    const k = Math.floor(crest[1] / target.pitchMm)
     const high = crestMm(target, k)
-    expect((crest![1] - k * target.pitchMm) / high).toBeCloseTo(Math.tan((3 * Math.PI) / 180), 6)
+    expect(crest[0]).toBeCloseTo(1053 + high, 9)
+    expect((crest[1] - k * target.pitchMm) / high).toBeCloseTo(Math.tan((3 * Math.PI) / 180), 6)
     // From the crest the facet falls to the next valley with the facet's own slope.
-    expect(high / ((k + 1) * target.pitchMm - crest![1])).toBeCloseTo(facetSlopeTan(target, k), 6)
+    expect(high / ((k + 1) * target.pitchMm - crest[1])).toBeCloseTo(facetSlopeTan(target, k), 6)
   })
 })
 
 describe('solid lens', () => {
-  test('its outline runs from the vertex along the curve to the flat side', () => {
-    const points = solidOutline(solid)
-    expect(points[0]).toEqual([320, 0])
-    expect(points.at(-1)).toEqual([300, 0])
-    // A sphere of 120 mm: 12.0 mm of depth at 50 mm... sag = 120 − √(120² − 50²) = 10.913 mm.
-    const rim = points[48]!
-    expect(rim[1]).toBeCloseTo(50, 9)
-    expect(rim[0]).toBeCloseTo(300 + 20 - (120 - Math.sqrt(120 ** 2 - 50 ** 2)), 9)
+  test('its curve runs from rim to rim over the vertex', () => {
+    const points = curveLine(solid, chordOf(solid, 'upright')!)
+    expect(points[48]).toEqual([320, 0])
+    // A sphere of 120 mm has 120 − √(120² − 50²) = 10.913 mm of depth at 50 mm.
+    for (const [end, r] of [
+      [points[0]!, -50],
+      [points.at(-1)!, 50],
+    ] as const) {
+      expect(end[1]).toBeCloseTo(r, 9)
+      expect(end[0]).toBeCloseTo(300 + 20 - 10.9128, 3)
+    }
+    // To the source it rises the other way.
+    const back = { ...solid, curved: 'source' } as const
+    expect(curveLine(back, chordOf(back, 'upright')!)[48]).toEqual([280, 0])
   })
 
   test.each(['target', 'source'] as const)(

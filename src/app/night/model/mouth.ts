@@ -2,11 +2,12 @@
 import { startRadiusMm } from '../../../lamp/front.ts'
 import { placeEmitters } from '../../../lamp/place.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
+import { mouthRadiusMm } from '../../common/extent.ts'
 
 /** Radius, m: of the lens, else the tunnel's outlet, else the patch that the emitters fill. */
 export function mouthRadiusM(lamp: Lamp): number {
-  if (lamp.lens) return lamp.lens.diameterMm / 2000
-  if (lamp.tunnel) return lamp.tunnel.outMm / 2000
+  const mm = mouthRadiusMm(lamp)
+  if (mm !== null) return mm / 1000
   let most = 0.5
   for (const e of placeEmitters(lamp)) {
     most = Math.max(most, Math.hypot(e.xMm, e.yMm) + startRadiusMm(e.emitter.source, e.optic))

@@ -1,8 +1,8 @@
 // A lens's own material as it is edited: begun from the material that the lens has, and carried from one way of giving it to another.
 import { type OwnMaterial, ownAbsorption, ownIndex } from '../../../lamp/material.ts'
-import type { Lamp, RefractingLens } from '../../../lamp/schema.ts'
-import { lensAbsorption, lensIndex, materialOf } from '../../../library/lensMaterial.ts'
+import { lensAbsorption, lensIndex, materialOf, type Refracting } from '../../../library/lensMaterial.ts'
 import { abbeNumber, cauchyFromAbbe, LINE_C_NM, LINE_D_NM, LINE_F_NM } from '../../../num/dispersion.ts'
+import type { Piece } from '../../common/piece.ts'
 
 export type IndexBy = OwnMaterial['index']['by']
 export type AbsorptionBy = OwnMaterial['absorption']['by']
@@ -13,13 +13,14 @@ const SAMPLES_NM = [380, 420, 480, 540, 600, 660, 720, 780]
 const digits = (x: number, count: number) => Number(x.toPrecision(count))
 const clamp = (v: number, low: number, high: number) => Math.min(high, Math.max(low, v))
 
-/** The lens of a lamp that has a material; null without. */
-export const refractingLens = ({ lens }: Lamp): RefractingLens | null => (lens && lens.kind !== 'ideal' ? lens : null)
+/** A lens or a cover, which have a material; null: what has none. */
+export const refracting = (piece: Piece | null): Refracting | null =>
+  piece && piece.kind !== 'ideal' && piece.kind !== 'diffuser' ? piece : null
 
-export const ownMaterialOf = (lamp: Lamp): OwnMaterial | null => refractingLens(lamp)?.ownMaterial ?? null
+export const ownMaterialOf = (piece: Piece | null): OwnMaterial | null => refracting(piece)?.ownMaterial ?? null
 
 /** From what the lens is made of now: its index and absorption as they stand; its limits not known, since those are the other material's. */
-export function newOwnMaterial(lens: RefractingLens): OwnMaterial {
+export function newOwnMaterial(lens: Refracting): OwnMaterial {
   const row = materialOf(lens)
   const index = (nm: number) => lensIndex(lens, nm)
   const absorption = lensAbsorption(lens)

@@ -1,14 +1,15 @@
 // Drags a handle of the section by pointer or keys. A drag, or a run of key presses, is one step of history; Escape cancels it.
 
-import type { DragSession } from '../../store/design.ts'
 import { design } from '../../store/stores.ts'
+import { beginCheckedDrag, type CheckedDragSession } from '../../store/tryEdit.ts'
 import { rOfY, type SizePx, zOfX } from '../model/frame.ts'
-import { type HandleName, handlesOf, snapped, withHandle } from '../model/handles.ts'
+import type { HandleName } from '../model/handle.ts'
+import { handlesOf, snapped, withHandle } from '../model/handles.ts'
 import { currentCamera, sizeOf } from '../mount.ts'
 import { section } from '../state.ts'
 
 interface ActiveDrag {
-  session: DragSession
+  session: CheckedDragSession
   name: HandleName
   /** The camera was fitted when the drag began: it is frozen meanwhile and fitted again afterwards. */
   fitted: boolean
@@ -20,7 +21,7 @@ export function createHandleDrag(box: () => HTMLElement | null) {
     const b = box()
     return b ? sizeOf(b) : { width: 1, height: 1 }
   }
-  const now = (name: HandleName) => handlesOf(design.lamp()).find((h) => h.name === name)
+  const now = (name: HandleName) => handlesOf(design.lamp(), section.getState().cut).find((h) => h.name === name)
 
   function begin(name: HandleName): ActiveDrag | null {
     const handle = now(name)
@@ -28,7 +29,7 @@ export function createHandleDrag(box: () => HTMLElement | null) {
     finish('commit')
     const fitted = section.getState().camera === null
     const camera = currentCamera(size())
-    active = { session: design.beginDrag(handle.edit), name, fitted }
+    active = { session: beginCheckedDrag(design, handle.edit), name, fitted }
     section.setState({ camera, active: name, holding: true })
     return active
   }
@@ -50,12 +51,12 @@ export function createHandleDrag(box: () => HTMLElement | null) {
       const rect = box()!.getBoundingClientRect()
       const camera = currentCamera(size())
       if (handle.along === 'z') return zOfX(camera, size(), e.clientX - rect.left)
-      return 2 * rOfY(camera, size(), e.clientY - rect.top) * Math.sign(handle.rMm || 1)
+      return handle.slope * rOfY(camera, size(), e.clientY - rect.top)
     }
     const offset = handle.valueMm - pointerMm(down)
     const move = (e: PointerEvent) => {
       const mm = snapped(pointerMm(e) + offset, e.altKey)
-      active?.session.preview((lamp) => withHandle(lamp, name, mm))
+      active?.session.preview((lamp) => withHandle(lamp, name, mm, section.getState().cut))
     }
     const end = (how: 'commit' | 'cancel') => () => {
       knob.removeEventListener('pointermove', move)
@@ -93,7 +94,7 @@ export function createHandleDrag(box: () => HTMLElement | null) {
     const change = by[e.key]
     if (to === null && change === undefined) return false
     if (active?.name !== name) begin(name)
-    active?.session.preview((lamp) => withHandle(lamp, name, to ?? handle.valueMm + change!))
+    active?.session.preview((lamp) => withHandle(lamp, name, to ?? handle.valueMm + change!, section.getState().cut))
     return true
   }
 

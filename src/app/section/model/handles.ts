@@ -1,113 +1,138 @@
 // The handles of the section: the range of each, and the lamp for a value. The lamp is always valid.
-
-import { lensSpan } from '../../../lamp/body.ts'
+import { elementsOf, pieceReachMm, rowOrder } from '../../../lamp/assembly.ts'
 import { LIMITS } from '../../../lamp/limits.ts'
-import type { Lamp, Lens } from '../../../lamp/schema.ts'
+import type { Lamp, Lens, Tunnel } from '../../../lamp/schema.ts'
+import { alongOf, type Cut, tunnelHalf } from '../../common/cut.ts'
 import { roundMm } from '../../common/lengthText.ts'
-
-export type HandleName = 'inletZ' | 'inletSize' | 'outletZ' | 'outletSize' | 'lensZ' | 'lensSize'
-
-export interface Handle {
-  name: HandleName
-  /** Accessible name. */
-  label: string
-  /** For the undo list. */
-  edit: string
-  along: 'z' | 'r'
-  valueMm: number
-  minMm: number
-  maxMm: number
-  /** Where it sits on the drawing. */
-  zMm: number
-  rMm: number
-}
+import { boxOf, isRound } from '../../common/piece.ts'
+import { chordOf } from '../../common/pieceCut.ts'
+import { moveEnds, sizeStretch } from '../../common/stretchEdits.ts'
+import { type Handle, type HandleName, sizeWords } from './handle.ts'
+import { jointHandles, withJointHandle } from './jointHandles.ts'
 
 /** Minimum length of the tunnel. */
 const MIN_TUNNEL_MM = 1
 
-export function handlesOf(lamp: Lamp): Handle[] {
+export function handlesOf(lamp: Lamp, cut: Cut = 'upright'): Handle[] {
   const { tunnel, lens } = lamp
-  const handles: Handle[] = []
-  if (tunnel) {
-    const ceiling = lens ? lensSpan(lens)[0] : LIMITS.lengthMm
-    handles.push(
-      {
-        name: 'inletZ',
-        label: 'Tunnel inlet, distance from the face',
-        edit: 'Move the tunnel inlet',
-        along: 'z',
-        valueMm: tunnel.zInMm,
-        minMm: 0,
-        maxMm: Math.max(tunnel.zInMm, tunnel.zOutMm - MIN_TUNNEL_MM),
-        zMm: tunnel.zInMm,
-        rMm: -tunnel.inMm / 2,
-      },
-      {
-        name: 'inletSize',
-        label: `Tunnel inlet, ${tunnel.sides === 0 ? 'diameter' : 'size across flats'}`,
-        edit: 'Size the tunnel inlet',
-        along: 'r',
-        valueMm: tunnel.inMm,
-        minMm: 1,
-        maxMm: LIMITS.lensMm,
-        zMm: tunnel.zInMm,
-        rMm: tunnel.inMm / 2,
-      },
-      {
-        name: 'outletZ',
-        label: 'Tunnel outlet, distance from the face',
-        edit: 'Move the tunnel outlet',
-        along: 'z',
-        valueMm: tunnel.zOutMm,
-        minMm: Math.min(tunnel.zOutMm, tunnel.zInMm + MIN_TUNNEL_MM),
-        maxMm: Math.max(tunnel.zOutMm, Math.min(LIMITS.lengthMm, ceiling)),
-        zMm: tunnel.zOutMm,
-        rMm: -tunnel.outMm / 2,
-      },
-      {
-        name: 'outletSize',
-        label: `Tunnel outlet, ${tunnel.sides === 0 ? 'diameter' : 'size across flats'}`,
-        edit: 'Size the tunnel outlet',
-        along: 'r',
-        valueMm: tunnel.outMm,
-        minMm: 1,
-        maxMm: LIMITS.lensMm,
-        zMm: tunnel.zOutMm,
-        rMm: tunnel.outMm / 2,
-      },
-    )
-  }
-  if (lens) handles.push(...lensHandles(lens, tunnel?.zOutMm ?? null))
-  return handles
+  const handles = tunnel ? [...tunnelHandles(lamp, tunnel, cut), ...jointHandles(tunnel, cut)] : []
+  if (lens) handles.push(...lensHandles(lamp, lens, cut))
+  return [...handles, ...elementHandles(lamp, cut)]
 }
 
-function lensHandles(lens: Lens, outletMm: number | null): Handle[] {
-  const behind = lens.zMm - lensSpan(lens)[0]
-  const least = outletMm === null ? Math.max(1, behind + 0.1) : Math.max(1, outletMm + behind)
+function tunnelHandles(lamp: Lamp, tunnel: Tunnel, cut: Cut): Handle[] {
+  const { zInMm, zOutMm } = tunnel
+  const ceiling = Math.min(LIMITS.lengthMm, ...elementsOf(lamp).map((e) => boxOf(e).from[2]))
+  const upright = alongOf(cut) === 'y'
+  const end = (part: 'inlet' | 'outlet', zMm: number, minMm: number, maxMm: number, sizeMm: number): Handle[] => {
+    const half = (side: 1 | -1) => side * tunnelHalf(tunnel, sizeMm, cut, side)
+    const both = { part, zMm } as const
+    return [
+      {
+        ...both,
+        name: `${part}Z`,
+        label: `Tunnel ${part}, distance from the face`,
+        edit: `Move the tunnel ${part}`,
+        along: 'z',
+        ...{ valueMm: zMm, minMm, maxMm, rMm: half(-1), slope: 1, edgesMm: [] },
+      },
+      {
+        ...both,
+        name: `${part}Size`,
+        label: `Tunnel ${part}, ${sizeWords(tunnel, cut)}`,
+        edit: `Size the tunnel ${part}`,
+        along: 'r',
+        ...{ valueMm: sizeMm, minMm: 1, maxMm: LIMITS.lensMm, rMm: half(1), slope: 2, edgesMm: [half(1), half(-1)] },
+      },
+    ]
+  }
+  const inMm = upright ? (tunnel.inHeightMm ?? tunnel.inMm) : tunnel.inMm
+  const outMm = upright ? (tunnel.outHeightMm ?? tunnel.outMm) : tunnel.outMm
+  return [
+    ...end('inlet', zInMm, 0, Math.max(zInMm, zOutMm - MIN_TUNNEL_MM), inMm),
+    ...end('outlet', zOutMm, Math.min(zOutMm, zInMm + MIN_TUNNEL_MM), Math.max(zOutMm, ceiling), outMm),
+  ]
+}
+
+/** How far the element at `at` of the row can go along z without touching its neighbours, the tunnel or the face. */
+function roomOf(lamp: Lamp, at: number): { minMm: number; maxMm: number } {
+  const row = elementsOf(lamp)
+  const zMm = row[at]!.zMm
+  const box = boxOf(row[at]!)
+  const behind = zMm - box.from[2]
+  const before = row.slice(0, at).map((e) => boxOf(e).to[2])
+  const after = row.slice(at + 1).map((e) => boxOf(e).from[2])
+  const floor = Math.max(lamp.tunnel?.zOutMm ?? 0.1, ...before)
+  return {
+    minMm: Math.min(zMm, Math.max(1, floor + behind)),
+    maxMm: Math.max(zMm, Math.min(LIMITS.lengthMm, Math.min(...after) - (box.to[2] - zMm))),
+  }
+}
+
+function lensHandles(lamp: Lamp, lens: Lens, cut: Cut): Handle[] {
+  const chord = chordOf(lens, cut)
+  const [top, bottom] = chord
+    ? [chord.at(chord.toMm), chord.at(chord.fromMm)]
+    : ([
+        [lens.zMm, lens.diameterMm / 2],
+        [lens.zMm, -lens.diameterMm / 2],
+      ] as const)
+  const { key, word } = lensSize(lens, cut)
+  const sizeMm = lens[key] ?? lens.diameterMm
+  const at = elementsOf(lamp).findIndex((e) => e.isLens)
+  const decentre = cut === 'upright' ? lens.decentreYMm : lens.decentreXMm
+  const middle: Handle = {
+    name: 'lensDecentre',
+    part: 'lens',
+    label: `Lens, distance of its middle from the axis, ${cut === 'upright' ? 'y' : 'x'}`,
+    edit: 'Decentre the lens',
+    along: 'r',
+    ...{ valueMm: decentre ?? 0, minMm: -LIMITS.lensMm, maxMm: LIMITS.lensMm, slope: 1 },
+    ...{ zMm: lens.zMm, rMm: decentre ?? 0, edgesMm: [decentre ?? 0] },
+  }
   return [
     {
       name: 'lensZ',
+      part: 'lens',
       label: 'Lens, distance from the face',
       edit: 'Move the lens',
       along: 'z',
-      valueMm: lens.zMm,
-      minMm: Math.min(lens.zMm, least),
-      maxMm: LIMITS.lengthMm,
-      zMm: lens.zMm,
-      rMm: -lens.diameterMm / 2,
+      ...{ valueMm: lens.zMm, ...roomOf(lamp, at), zMm: bottom[0], rMm: bottom[1], slope: 1, edgesMm: [] },
     },
     {
       name: 'lensSize',
-      label: `Lens, ${lens.kind === 'fresnel' && lens.aperture === 'square' ? 'side' : 'diameter'}`,
+      part: 'lens',
+      label: `Lens, ${word}`,
       edit: 'Size the lens',
       along: 'r',
-      valueMm: lens.diameterMm,
-      minMm: 1,
-      maxMm: Math.max(lens.diameterMm, widestLensMm(lens)),
-      zMm: lens.zMm,
-      rMm: lens.diameterMm / 2,
+      ...{ valueMm: sizeMm, minMm: 1, maxMm: Math.max(sizeMm, widestLensMm(lens)), slope: 2 },
+      ...{ zMm: top[0], rMm: top[1], edgesMm: [top[1], bottom[1]] },
     },
+    ...(lens.decentreXMm || lens.decentreYMm ? [middle] : []),
   ]
+}
+
+/** Which of its sizes the section shows: a piece turned by more than 45° shows its other one. */
+function lensSize(lens: Lens, cut: Cut): { key: 'diameterMm' | 'heightMm'; word: string } {
+  if (lens.aperture !== 'rectangle') return { key: 'diameterMm', word: isRound(lens) ? 'diameter' : 'side' }
+  const across = Math.abs(Math.sin(((lens.turnDeg ?? 0) * Math.PI) / 180)) > Math.SQRT1_2
+  return (cut === 'upright') === across ? { key: 'diameterMm', word: 'width' } : { key: 'heightMm', word: 'height' }
+}
+
+function elementHandles(lamp: Lamp, cut: Cut): Handle[] {
+  const order = rowOrder(lamp)
+  return (lamp.elements ?? []).map((element, i) => {
+    const chord = chordOf(element, cut)
+    const [zMm, rMm] = chord ? chord.at(chord.fromMm) : [element.zMm, 0]
+    return {
+      name: `element${i}Z`,
+      part: 'element',
+      label: `${element.name}, distance from the face`,
+      edit: `Move ${element.name}`,
+      along: 'z',
+      ...{ valueMm: element.zMm, ...roomOf(lamp, order.indexOf(i)), zMm, rMm, slope: 1, edgesMm: [] },
+    }
+  })
 }
 
 /** Grooves are counted; a solid lens must stay thicker than its own curve: r² = 2Rs − (1 + k)s² at s = t. */
@@ -117,7 +142,9 @@ export function widestLensMm(lens: Lens): number {
   const q = 1 + lens.conic
   const s = q > 0 ? Math.min(lens.thicknessMm, lens.radiusMm / q) : lens.thicknessMm
   const widest = 2 * Math.sqrt(Math.max(0, 2 * lens.radiusMm * s - q * s * s))
-  return Math.max(1, Math.min(LIMITS.lensMm, Math.floor(widest * 10 - 1e-6) / 10 - 0.1))
+  // A corner, or the far side of a piece cut off its middle, lies farther out than half its size.
+  const farther = (2 * pieceReachMm(lens)) / lens.diameterMm
+  return Math.max(1, Math.min(LIMITS.lensMm, Math.floor((widest / farther) * 10 - 1e-6) / 10 - 0.1))
 }
 
 /** Whole millimetres, or tenths when `fine`. */
@@ -127,24 +154,40 @@ export const clamped = (handle: Handle, mm: number) =>
   roundMm(Math.min(handle.maxMm, Math.max(handle.minMm, Number.isFinite(mm) ? mm : handle.valueMm)))
 
 /** The lamp with that handle at `mm`, or the same lamp when nothing changes. */
-export function withHandle(lamp: Lamp, name: HandleName, mm: number): Lamp {
-  const handle = handlesOf(lamp).find((h) => h.name === name)
+export function withHandle(lamp: Lamp, name: HandleName, mm: number, cut: Cut = 'upright'): Lamp {
+  const handle = handlesOf(lamp, cut).find((h) => h.name === name)
   if (!handle) return lamp
   const value = clamped(handle, mm)
   if (value === handle.valueMm) return lamp
-  const { tunnel, lens } = lamp
+  const { tunnel } = lamp
+  if (handle.part === 'lens') return withLensHandle(lamp, name, value, cut)
+  if (handle.part === 'element') {
+    const at = Number(name.slice('element'.length, -1))
+    return { ...lamp, elements: (lamp.elements ?? []).map((e, i) => (i === at ? { ...e, zMm: value } : e)) }
+  }
+  return tunnel ? { ...lamp, tunnel: withTunnelHandle(tunnel, name, value, cut) } : lamp
+}
+
+function withTunnelHandle(tunnel: Tunnel, name: HandleName, value: number, cut: Cut): Tunnel {
+  const along = tunnel.inHeightMm === undefined ? 'x' : alongOf(cut)
   switch (name) {
     case 'inletZ':
-      return tunnel ? { ...lamp, tunnel: { ...tunnel, zInMm: value } } : lamp
-    case 'inletSize':
-      return tunnel ? { ...lamp, tunnel: { ...tunnel, inMm: value } } : lamp
+      return moveEnds(tunnel, { zInMm: value })
     case 'outletZ':
-      return tunnel ? { ...lamp, tunnel: { ...tunnel, zOutMm: value } } : lamp
+      return moveEnds(tunnel, { zOutMm: value })
+    case 'inletSize':
+      return sizeStretch(tunnel, 0, 'in', along, value)
     case 'outletSize':
-      return tunnel ? { ...lamp, tunnel: { ...tunnel, outMm: value } } : lamp
-    case 'lensZ':
-      return lens ? { ...lamp, lens: { ...lens, zMm: value } } : lamp
-    case 'lensSize':
-      return lens ? { ...lamp, lens: { ...lens, diameterMm: value } } : lamp
+      return sizeStretch(tunnel, tunnel.joints?.length ?? 0, 'out', along, value)
+    default:
+      return withJointHandle(tunnel, name, value, along)
   }
+}
+
+function withLensHandle(lamp: Lamp, name: HandleName, value: number, cut: Cut): Lamp {
+  const { lens } = lamp
+  if (!lens) return lamp
+  if (name === 'lensZ') return { ...lamp, lens: { ...lens, zMm: value } }
+  if (name === 'lensSize') return { ...lamp, lens: { ...lens, [lensSize(lens, cut).key]: value } }
+  return { ...lamp, lens: { ...lens, [cut === 'upright' ? 'decentreYMm' : 'decentreXMm']: value } }
 }

@@ -3,7 +3,8 @@ import type { Place } from '../../../checks/finding.ts'
 import { faceHalfMm } from '../../../lamp/facePlate.ts'
 import { spaceFromBoard } from '../../../lamp/place.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
-import { axesOf, type Cut } from '../../common/cut.ts'
+import { axesOf, type Cut, wallLine } from '../../common/cut.ts'
+import { boxOf } from '../../common/piece.ts'
 
 /** Centre (z, r) of the place and radius of a ring about it, mm; null when the section can't show it. */
 export function ringOfPlace(lamp: Lamp, place: Place, cut: Cut): { zMm: number; rMm: number; ringMm: number } | null {
@@ -11,7 +12,7 @@ export function ringOfPlace(lamp: Lamp, place: Place, cut: Cut): { zMm: number; 
   if (place.kind === 'point') {
     return { zMm: place.zMm, rMm: r === 0 ? place.xMm : place.yMm, ringMm: 0 }
   }
-  if (place.kind === 'part') return ringOfPart(lamp, place.part)
+  if (place.kind === 'part') return ringOfPart(lamp, place.part, cut)
   const board = lamp.boards[place.boardIndex]
   if (!board) return null
   if (place.kind === 'board') return { zMm: board.heightMm ?? 0, rMm: r === 0 ? board.xMm : board.yMm, ringMm: 0 }
@@ -21,19 +22,21 @@ export function ringOfPlace(lamp: Lamp, place: Place, cut: Cut): { zMm: number; 
   return { zMm: at[2], rMm: at[r], ringMm: 0 }
 }
 
-function ringOfPart(lamp: Lamp, part: Extract<Place, { kind: 'part' }>['part']) {
+function ringOfPart(lamp: Lamp, part: Extract<Place, { kind: 'part' }>['part'], cut: Cut) {
   const { tunnel, lens, face } = lamp
   switch (part) {
-    case 'lens':
-      return lens ? { zMm: lens.zMm, rMm: 0, ringMm: lens.diameterMm / 2 } : null
-    case 'tunnel':
-      return tunnel
-        ? {
-            zMm: (tunnel.zInMm + tunnel.zOutMm) / 2,
-            rMm: 0,
-            ringMm: Math.hypot(tunnel.zOutMm - tunnel.zInMm, Math.max(tunnel.inMm, tunnel.outMm)) / 2,
-          }
-        : null
+    case 'lens': {
+      if (!lens) return null
+      const { from, to } = boxOf(lens)
+      const { r } = axesOf(cut)
+      return { zMm: lens.zMm, rMm: (from[r] + to[r]) / 2, ringMm: (to[r] - from[r]) / 2 }
+    }
+    case 'tunnel': {
+      if (!tunnel) return null
+      const widest = Math.max(...wallLine(tunnel, cut, 1).map(([, r]) => r))
+      const ringMm = Math.hypot(tunnel.zOutMm - tunnel.zInMm, 2 * widest) / 2
+      return { zMm: (tunnel.zInMm + tunnel.zOutMm) / 2, rMm: 0, ringMm }
+    }
     case 'target':
       return null
     default:

@@ -1,10 +1,13 @@
 // Layout of the section's dimension lines and callouts.
-import { lensSpan } from '../../../lamp/body.ts'
+import { elementsOf, type Stretch, stretchesOf } from '../../../lamp/assembly.ts'
 import { faceHalfMm } from '../../../lamp/facePlate.ts'
-import type { Lamp } from '../../../lamp/schema.ts'
+import type { Lamp, Lens } from '../../../lamp/schema.ts'
 import { faceSizeText } from '../../../report/faceText.ts'
+import { alongOf, type Cut } from '../../common/cut.ts'
 import { lengthText } from '../../common/lengthText.ts'
-import { focusZMm } from '../../common/lensProfile.ts'
+import { boxOf, isRound } from '../../common/piece.ts'
+import { focusOf } from '../../common/pieceCut.ts'
+import { sizesOf } from '../../common/stretchEdits.ts'
 
 export interface SizeAlong {
   fromZMm: number
@@ -12,8 +15,10 @@ export interface SizeAlong {
   /** 0: nearest to the lamp. */
   level: number
   text: string
+  /** Instead, where there is little room; then beside it if need be. */
+  short?: string
   /** Side of the label when it doesn't fit between the arrows. */
-  outside: 'left' | 'right'
+  outside: 'left' | 'right' | 'inside'
 }
 export interface SizeAcross {
   /** Where the extension lines start. */
@@ -26,6 +31,15 @@ export interface SizeAcross {
   short: string
 }
 
+/** More stretches are dimensioned as one. */
+const MOST_STRETCHES = 4
+
+function stretchSize(s: Stretch, i: number): SizeAlong {
+  const size = lengthText(s.zOutMm - s.zInMm)
+  const ends = { fromZMm: s.zInMm, toZMm: s.zOutMm }
+  return { ...ends, level: 0, text: `stretch ${i + 1} ${size}`, short: size, outside: 'inside' }
+}
+
 export function sizesAlong(lamp: Lamp): SizeAlong[] {
   const { tunnel, lens } = lamp
   const sizes: SizeAlong[] = []
@@ -35,17 +49,23 @@ export function sizesAlong(lamp: Lamp): SizeAlong[] {
   }
   if (tunnel) {
     add(0, tunnel.zInMm, 0, 'gap ', 'left')
-    add(tunnel.zInMm, tunnel.zOutMm, 0, 'tunnel ', 'right')
-    if (lens) add(tunnel.zOutMm, lensSpan(lens)[0], 0, 'gap ', 'right')
+    const stretches = stretchesOf(tunnel)
+    if (stretches.length > MOST_STRETCHES) add(tunnel.zInMm, tunnel.zOutMm, 0, 'tunnel ', 'right')
+    else
+      for (const [i, s] of stretches.entries())
+        if (stretches.length === 1) add(s.zInMm, s.zOutMm, 0, 'tunnel ', 'right')
+        else sizes.push(stretchSize(s, i))
+    const nearest = elementsOf(lamp).map((e) => boxOf(e).from[2])
+    if (nearest.length > 0) add(tunnel.zOutMm, Math.min(...nearest), 0, 'gap ', 'right')
   }
   if (lens) {
     add(0, lens.zMm, 1, 'lens at ', 'right')
-    add(focusZMm(lens), lens.zMm, 2, 'focus to lens ', 'right')
+    add(focusOf(lens)[2], lens.zMm, 2, 'focus to lens ', 'right')
   }
   return sizes
 }
 
-export function sizesAcross(lamp: Lamp): SizeAcross[] {
+export function sizesAcross(lamp: Lamp, cut: Cut = 'upright'): SizeAcross[] {
   const { face, tunnel, lens } = lamp
   const mark = (round: boolean, mm: number) => (round ? `⌀ ${lengthText(mm)}` : `${lengthText(mm)} across flats`)
   const named = (name: string, size: string) => ({ text: `${name} ${size}`, short: size })
@@ -59,34 +79,41 @@ export function sizesAcross(lamp: Lamp): SizeAcross[] {
     },
   ]
   if (tunnel) {
-    const round = tunnel.sides === 0
-    sizes.push({
-      zMm: tunnel.zInMm,
-      rMm: tunnel.inMm / 2,
-      side: 'left',
-      level: 1,
-      ...named('inlet', mark(round, tunnel.inMm)),
-    })
-    sizes.push({
-      zMm: tunnel.zOutMm,
-      rMm: tunnel.outMm / 2,
-      side: 'right',
-      level: lens ? 1 : 0,
-      ...named('outlet', mark(round, tunnel.outMm)),
-    })
+    const stretches = stretchesOf(tunnel)
+    const { inMm } = sizesOf(stretches[0]!, alongOf(cut))
+    const { outMm } = sizesOf(stretches.at(-1)!, alongOf(cut))
+    const of = (mm: number) =>
+      tunnel.inHeightMm === undefined ? mark(tunnel.sides === 0, mm) : inPlane(lengthText(mm), cut)
+    sizes.push({ zMm: tunnel.zInMm, rMm: inMm / 2, side: 'left', level: 1, ...named('inlet', of(inMm)) })
+    const level = lens ? 1 : 0
+    sizes.push({ zMm: tunnel.zOutMm, rMm: outMm / 2, side: 'right', level, ...named('outlet', of(outMm)) })
   }
-  if (lens) {
-    const round = lens.kind !== 'fresnel' || lens.aperture === 'round'
+  const across = lens && lensAcross(lens, cut)
+  if (lens && across)
     sizes.push({
       zMm: lens.zMm,
-      rMm: lens.diameterMm / 2,
+      rMm: across.halfMm,
       side: 'right',
       level: 0,
-      ...named('lens', mark(round, lens.diameterMm)),
+      ...named('lens', across.text(mark)),
     })
-  }
   return sizes
 }
+
+/** A rectangle's size that the section shows; the other is in the other plane. */
+const inPlane = (size: string, cut: Cut): string => `${size} ${cut === 'upright' ? 'high' : 'wide'}`
+
+/** Of a lens that stands off the axis the two ends differ: its size is in its part and on its handle. */
+function lensAcross(lens: Lens, cut: Cut): { halfMm: number; text(mark: Marker): string } | null {
+  const { from, to } = boxOf(lens)
+  const r = cut === 'upright' ? 1 : 0
+  const halfMm = to[r]
+  if (Math.abs(from[r] + halfMm) > 1e-6 || lens.tiltXDeg || lens.tiltYDeg) return null
+  if (lens.aperture === 'rectangle')
+    return lens.turnDeg ? null : { halfMm, text: () => inPlane(lengthText(2 * halfMm), cut) }
+  return { halfMm, text: (mark) => mark(isRound(lens), lens.diameterMm) }
+}
+type Marker = (round: boolean, mm: number) => string
 
 export interface Callout {
   /** Where the leader starts. */

@@ -1,11 +1,11 @@
 // Fluence of the beam in front of the lamp, from the traced profile alone. The exit aperture is modelled as a disc whose every point emits
 // the same profile (true of the whole, not of each point).
 
-import { lensSpan } from '../../../lamp/body.ts'
 import { topZMm } from '../../../lamp/front.ts'
 import { placeEmitters } from '../../../lamp/place.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
 import { linear } from '../../../num/interpolate.ts'
+import { mouthRadiusMm, passedLastMm } from '../../common/extent.ts'
 
 export interface BeamTable {
   /** columns along the axis, rows across, row-major by row: row 0 on the axis. Relative to the mean at the mouth. */
@@ -25,8 +25,8 @@ interface ProfileLike {
 
 /** Position and radius of the exit aperture. */
 export function mouthOf(lamp: Lamp): { zMm: number; radiusMm: number } {
-  if (lamp.lens) return { zMm: lensSpan(lamp.lens)[1], radiusMm: lamp.lens.diameterMm / 2 }
-  if (lamp.tunnel) return { zMm: lamp.tunnel.zOutMm, radiusMm: lamp.tunnel.outMm / 2 }
+  const mouthMm = mouthRadiusMm(lamp)
+  if (mouthMm !== null) return { zMm: passedLastMm(lamp), radiusMm: mouthMm }
   let radiusMm = 1
   let zMm = 0
   for (const e of placeEmitters(lamp)) {

@@ -1,8 +1,8 @@
 // Meshes and lines of the solid view as plain arrays, mm, in the lamp's frame; three only uploads them.
-import type { Lens, Tunnel } from '../../../lamp/schema.ts'
+import { isRectangle, stretchesOf } from '../../../lamp/assembly.ts'
+import type { Tunnel } from '../../../lamp/schema.ts'
 import { flatsPolygon } from '../../../layout/outline.ts'
 import { FATE_GROUPS, type FateGroup, groupOfFate } from '../../common/fates.ts'
-import { drawnRings, fresnelPlanes, type Point, solidOutline } from '../../common/lensProfile.ts'
 
 export interface Mesh {
   position: Float32Array
@@ -20,66 +20,67 @@ export function ringPoints(sides: number, sizeMm: number): readonly (readonly [n
   })
 }
 
-export function tunnelMesh(t: Tunnel): Mesh {
-  const inlet = ringPoints(t.sides, t.inMm)
-  const outlet = ringPoints(t.sides, t.outMm)
-  const n = inlet.length
-  const position = new Float32Array(6 * n)
-  const index = new Uint32Array(6 * n)
-  for (const [i, at] of inlet.entries()) {
-    position.set([...at, t.zInMm, ...outlet[i]!, t.zOutMm], 6 * i)
-    const a = 2 * i
-    const b = 2 * ((i + 1) % n)
-    index.set([a, b, a + 1, b, b + 1, a + 1], 6 * i)
-  }
-  return { position, index }
+/** Corners of the tunnel's section at one place. */
+const sectionPoints = (t: Tunnel, widthMm: number, heightMm: number): readonly (readonly [number, number])[] =>
+  isRectangle(t)
+    ? [
+        [widthMm / 2, -heightMm / 2],
+        [widthMm / 2, heightMm / 2],
+        [-widthMm / 2, heightMm / 2],
+        [-widthMm / 2, -heightMm / 2],
+      ]
+    : ringPoints(t.sides, widthMm)
+
+interface TunnelRing {
+  zMm: number
+  points: readonly (readonly [number, number])[]
 }
+
+/** Two for each stretch; at a step two of different sizes lie at one z. */
+function tunnelRings(t: Tunnel): TunnelRing[] {
+  return stretchesOf(t).flatMap((s) => [
+    { zMm: s.zInMm, points: sectionPoints(t, s.inMm, s.inHeightMm) },
+    { zMm: s.zOutMm, points: sectionPoints(t, s.outMm, s.outHeightMm) },
+  ])
+}
+
+/** Walls and steps: each ring is joined to the next. */
+export function tunnelMesh(t: Tunnel): Mesh {
+  const position: number[] = []
+  const index: number[] = []
+  const rings = tunnelRings(t)
+  for (const [k, ring] of rings.entries()) {
+    const next = rings[k + 1]
+    if (!next || isSame(ring, next)) continue
+    const first = position.length / 3
+    const n = ring.points.length
+    for (const [i, at] of ring.points.entries()) {
+      position.push(...at, ring.zMm, ...next.points[i]!, next.zMm)
+      const a = first + 2 * i
+      const b = first + 2 * ((i + 1) % n)
+      index.push(a, b, a + 1, b, b + 1, a + 1)
+    }
+  }
+  return { position: Float32Array.from(position), index: Uint32Array.from(index) }
+}
+
+const isSame = (a: TunnelRing, b: TunnelRing): boolean =>
+  a.zMm === b.zMm && a.points.every((p, i) => p[0] === b.points[i]?.[0] && p[1] === b.points[i]?.[1])
 
 /** Rims and edges between flats; for a round wall a few straight lines. */
 export function tunnelEdges(t: Tunnel): Float32Array {
-  const inlet = ringPoints(t.sides, t.inMm)
-  const outlet = ringPoints(t.sides, t.outMm)
-  const n = inlet.length
+  const rings = tunnelRings(t)
   const every = t.sides > 0 ? 1 : ROUND_STEPS / 8
   const out: number[] = []
-  for (const [i, at] of inlet.entries()) {
-    const next = (i + 1) % n
-    const beyond = outlet[i]!
-    out.push(...at, t.zInMm, ...inlet[next]!, t.zInMm)
-    out.push(...beyond, t.zOutMm, ...outlet[next]!, t.zOutMm)
-    if (i % every === 0) out.push(...at, t.zInMm, ...beyond, t.zOutMm)
+  for (const [k, { zMm, points }] of rings.entries()) {
+    const next = rings[k + 1]
+    const isEnd = k === 0 || next === undefined
+    for (const [i, at] of points.entries()) {
+      if (isEnd || !isSame(rings[k]!, next)) out.push(...at, zMm, ...points[(i + 1) % points.length]!, zMm)
+      if (next && i % every === 0) out.push(...at, zMm, ...next.points[i]!, next.zMm)
+    }
   }
   return Float32Array.from(out)
-}
-
-/** Half of the lens's meridian section, (z, r), for a surface of revolution; grooves are too fine for this view. */
-export function lensMeridian(lens: Lens): Point[] {
-  const rim = lens.diameterMm / 2
-  if (lens.kind === 'solid') return solidOutline(lens, 32)
-  if (lens.kind === 'ideal')
-    return [
-      [lens.zMm, 0],
-      [lens.zMm, rim],
-    ]
-  const { flatMm, valleyMm } = fresnelPlanes(lens)
-  return [
-    [valleyMm, 0],
-    [valleyMm, rim],
-    [flatMm, rim],
-    [flatMm, 0],
-  ]
-}
-
-/** Rings on the groove side: about twenty of the grooves, as a hint. */
-export function grooveRings(lens: Lens): { zMm: number; rMm: number }[] {
-  if (lens.kind !== 'fresnel') return []
-  const { valleyMm } = fresnelPlanes(lens)
-  const rings = drawnRings(lens)
-  const every = Math.max(1, Math.round(rings / 22))
-  return Array.from({ length: Math.floor(rings / every) }, (_, i) => ({
-    zMm: valleyMm,
-    rMm: (i + 1) * every * lens.pitchMm,
-  }))
 }
 
 /** Pairs of points with a colour each, for the paths whose group is shown. */

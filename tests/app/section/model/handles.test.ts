@@ -1,12 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import {
-  type HandleName,
-  handlesOf,
-  snapped,
-  widestLensMm,
-  withHandle,
-} from '../../../../src/app/section/model/handles.ts'
+import type { HandleName } from '../../../../src/app/section/model/handle.ts'
+import { handlesOf, snapped, widestLensMm, withHandle } from '../../../../src/app/section/model/handles.ts'
 import { createDesign } from '../../../../src/app/store/design.ts'
 import { conicSag, lensSpan } from '../../../../src/lamp/body.ts'
 import { readLamp } from '../../../../src/lamp/read.ts'

@@ -1,18 +1,15 @@
 import { describe, expect, test } from 'vitest'
 import { beamTable, fluenceAt, fluxConeDeg, mouthOf } from '../../../../src/app/solid/model/beam.ts'
-import {
-  grooveRings,
-  lensMeridian,
-  pathSegments,
-  tunnelEdges,
-  tunnelMesh,
-} from '../../../../src/app/solid/model/mesh.ts'
+import { pathSegments, tunnelEdges, tunnelMesh } from '../../../../src/app/solid/model/mesh.ts'
 import { eyeOf, homeOrbit, nearer, slid, turned } from '../../../../src/app/solid/model/orbit.ts'
+import { pieceMesh } from '../../../../src/app/solid/model/pieceMesh.ts'
+import type { Cover, SolidLens } from '../../../../src/lamp/schema.ts'
 import { gannetHead, iceRink, stileLamp } from '../../../../src/library/demos.ts'
 
 const radians = Math.PI / 180
 const theta = Array.from({ length: 901 }, (_, i) => i / 10)
 const narrow = { thetaDeg: theta, cd: theta.map((t) => 1e6 * Math.exp(-Math.LN2 * (t / 2.5) ** 2)) }
+const finish = { reflectance: 0.9, specularShare: 0.9, scatterDeg: 1 }
 const cosine = { thetaDeg: theta, cd: theta.map((t) => 100 * Math.cos(t * radians)) }
 
 describe('light in air', () => {
@@ -83,12 +80,64 @@ describe('meshes', () => {
     }
     expect(tunnelEdges(gannetHead().tunnel!).length % 6).toBe(0)
   })
+  test('a tunnel of two stretches has both walls and, at the joint, the step between them', () => {
+    const joint = { ...finish, zMm: 300, belowMm: 240, aboveMm: 300 }
+    const { position } = tunnelMesh({
+      ...finish,
+      sides: 4,
+      inMm: 200,
+      outMm: 360,
+      zInMm: 0,
+      zOutMm: 600,
+      joints: [joint],
+    })
+    // Three bands of four flats: below, the step, above. Corners of a square lie at half its side, in x and in y.
+    const bands = [0, 1, 2].map((k) => [...position.subarray(24 * k, 24 * k + 6)].map(Math.abs))
+    expect(bands).toEqual([
+      [100, 100, 0, 120, 120, 300],
+      [120, 120, 300, 150, 150, 300],
+      [150, 150, 300, 180, 180, 600],
+    ])
+    expect(position).toHaveLength(3 * 24)
+  })
+  test('a rectangle keeps width and height apart', () => {
+    const t = {
+      ...finish,
+      sides: 4,
+      inMm: 100,
+      outMm: 200,
+      inHeightMm: 60,
+      outHeightMm: 80,
+      zInMm: 10,
+      zOutMm: 90,
+    } as const
+    expect([...tunnelMesh(t).position.subarray(0, 6)]).toEqual([50, -30, 10, 100, -40, 90])
+  })
   test('the lens hints at grooves without drawing all of them', () => {
-    const rings = grooveRings(gannetHead().lens!)
-    expect(rings.length).toBeGreaterThan(15)
-    expect(rings.length).toBeLessThan(40)
-    expect(rings.at(-1)!.rMm).toBeLessThanOrEqual(280)
-    expect(lensMeridian(gannetHead().lens!)).toContainEqual([1050, 280])
+    const { lines } = pieceMesh(gannetHead().lens!)
+    const heights = [...lines].filter((_, i) => i % 3 === 2)
+    // Two rims of 72 lines and about twenty rings of 144, all between the flat side and the valleys.
+    expect(lines.length / 6).toBeGreaterThan(2 * 72 + 15 * 144)
+    expect(lines.length / 6).toBeLessThan(2 * 72 + 40 * 144)
+    expect([Math.min(...heights), Math.max(...heights)]).toEqual([1050, 1053])
+  })
+  test('a tilted cover stands where its tilt puts it; the curve of a solid lens ends at its vertex', () => {
+    const cover: Cover = {
+      ...{ name: 'Cover', kind: 'cover', aperture: 'rectangle', material: 'pmma' },
+      ...{ zMm: 500, diameterMm: 200, heightMm: 100, thicknessMm: 4, tiltXDeg: 30 },
+    }
+    // Tilted about x: y of ±50 goes to ±50 cos 30° and z to ±50 sin 30°, the far side 4 cos 30° on.
+    const z = [...pieceMesh(cover).position].filter((_, i) => i % 3 === 2)
+    expect(Math.min(...z)).toBeCloseTo(475, 4)
+    expect(Math.max(...z)).toBeCloseTo(525 + 4 * Math.cos(Math.PI / 6), 4)
+    const solid: SolidLens = {
+      ...{ kind: 'solid', zMm: 300, diameterMm: 100, radiusMm: 120, conic: 0, thicknessMm: 20 },
+      ...{ curved: 'target', material: 'crown', aperture: 'square' },
+    }
+    const high = [...pieceMesh(solid).position].filter((_, i) => i % 3 === 2)
+    expect(Math.max(...high)).toBeCloseTo(320, 4)
+    // At a corner, √2 · 50 mm out, the curve has 120 − √(120² − 2 · 50²) = 23.05 mm of depth: more than it is thick.
+    expect(Math.min(...high)).toBeCloseTo(300, 4)
   })
   test('paths become segments; hidden groups are left out', () => {
     const paths = {

@@ -171,8 +171,6 @@ function layGrid(zMm: number, list: number[], s: Sources, reachX: Float64Array, 
 export function backwardUnsupported(scene: Scene): string[] {
   const { params: p, emitters, kinds } = scene
   const lacks = new Set<string>()
-  if (scene.assembly)
-    lacks.add('Tilted or moved lenses, several elements and tunnels of several stretches are traced forwards only.')
   if (p[P.source]! > 0) lacks.add('The sun is traced from its own end only.')
   for (let i = 0; i < p[P.emitters]!; i++) {
     const kind = emitters[i * E.size + E.kind]! * KIND.size

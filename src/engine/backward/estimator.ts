@@ -16,12 +16,14 @@ import { DX, DY, DZ, LOSS, LUM, NX, NY, NZ, RAY_SIZE, TX, TY, W, X, Y, Z } from 
 import { scrambleOf } from '../../optics/scrambles.ts'
 import { sobolAt, sobolStep, sobolUnits } from '../../optics/sobol.ts'
 import { turnOf } from '../../optics/turn.ts'
-import type { Scene } from '../../scene/scene.ts'
-import { makeOpening } from './openings.ts'
+import type { Assembly, Scene } from '../../scene/scene.ts'
+import { makeAssemblyOpening } from './assemblyOpening.ts'
+import { makeAssemblyWalk } from './assemblyWalk.ts'
+import { makeOpening, type Opening } from './openings.ts'
 import { makeRadiance } from './radiance.ts'
 import { findSources, type Sources } from './sources.ts'
 import { makeSpectra } from './spectrum.ts'
-import { makeBackwardWalk } from './walk.ts'
+import { type BackwardWalk, makeBackwardWalk } from './walk.ts'
 
 /** What is estimated: the mean intensity over directions, or the illuminance of a disc. */
 export type Aim =
@@ -77,12 +79,22 @@ export function makeBackwardKernel(
   const own = new Float64Array(RAY_SIZE)
   const spectra = makeSpectra(scene, sources.share)
   const score = makeRadiance(scene, sources, spectra, ray, stream)
-  const walk = makeBackwardWalk(scene, ray, stream, score)
-  const opening = makeOpening(scene, ray, stream, first, slantOf(aim, p))
+  const { opening, walk } = scene.assembly
+    ? makeAssembled(scene, scene.assembly)
+    : {
+        opening: makeOpening(scene, ray, stream, first, slantOf(aim, p)),
+        walk: makeBackwardWalk(scene, ray, stream, score),
+      }
   const sampleAim = makeAimSampler(aim, ray, first)
   const perScore = stepsPerScore(sources, opening.areaMm2, aim)
   const curved = p[P.lensKind]! === 2 && p[P.lensSign]! > 0
   const vertexZ = p[P.lensZ]!
+
+  function makeAssembled(of: Scene, assembly: Assembly): { opening: Opening; walk: BackwardWalk } {
+    const opening = makeAssemblyOpening(assembly, ray, stream, first, aim)
+    const walk = makeAssemblyWalk(of, assembly, ray, stream, score)
+    return { opening, walk: () => walk(opening.zLocal()) }
+  }
 
   /** Light that leaves the lamp as it leaves its emitter or cup: one emitter, drawn by its share. */
   function traceOpen(): number {

@@ -39,13 +39,7 @@ export function openingSizes(p: Float32Array, slant: number): OpeningSizes {
   const kind = p[P.lensKind]!
   const half = p[P.lensHalf]!
   const none = { sideTan: 0, reach: 0, edgeAreaMm2: 0, edgeShare: 0 }
-  if (kind === 0) {
-    const sides = p[P.sides]!
-    const mouth = p[P.hasTunnel]! > 0 ? sectionAt(p, p[P.zOut]!) : 0
-    const sideTan = sides > 0 ? Math.tan(Math.PI / sides) : 0
-    const areaMm2 = sides === 0 ? Math.PI * mouth * mouth : sides * mouth * mouth * sideTan
-    return { ...none, areaMm2, half: mouth, sideTan }
-  }
+  if (kind === 0) return p[P.hasTunnel]! > 0 ? outletSizes(p) : { ...none, areaMm2: 0, half: 0 }
   const square = p[P.lensSquare]! > 0
   if (kind !== 3 || p[P.lensSign]! < 0)
     return { ...none, areaMm2: square ? 4 * half * half : Math.PI * half * half, half }
@@ -56,6 +50,15 @@ export function openingSizes(p: Float32Array, slant: number): OpeningSizes {
   const edgeAreaMm2 = square || reach > half * (1 + 1e-6) ? 0 : 2 * Math.PI * reach * layer
   const edgeShare = (edgeAreaMm2 * slant) / (edgeAreaMm2 * slant + areaMm2)
   return { ...none, areaMm2, half: wide, reach, edgeAreaMm2, edgeShare }
+}
+
+/** Of a tunnel's outlet, round or a polygon. `p`: parameters, or a stretch's row. */
+export function outletSizes(p: Float32Array): OpeningSizes {
+  const sides = p[P.sides]!
+  const half = sectionAt(p, p[P.zOut]!)
+  const sideTan = sides > 0 ? Math.tan(Math.PI / sides) : 0
+  const areaMm2 = sides === 0 ? Math.PI * half * half : sides * half * half * sideTan
+  return { areaMm2, half, sideTan, reach: 0, edgeAreaMm2: 0, edgeShare: 0 }
 }
 
 /** `slant`: sine of the steepest angle to the axis that the light of interest has, roughly; how often the edge of the grooves is sampled. */
@@ -106,8 +109,8 @@ function flat(ray: Float64Array, first: Float64Array, half: number, square: bool
   ray[NZ] = 1
 }
 
-/** The tunnel's outlet, round or a polygon (triangle by triangle about its centre). */
-function mouth(p: Float32Array, sizes: OpeningSizes, ray: Float64Array, first: Float64Array): Opening {
+/** The tunnel's outlet, round or a polygon (triangle by triangle about its centre). `p`: as outletSizes has it. */
+export function mouth(p: Float32Array, sizes: OpeningSizes, ray: Float64Array, first: Float64Array): Opening {
   const sides = p[P.sides]!
   const z = p[P.zOut]!
   const { areaMm2, half, sideTan: tan } = sizes

@@ -225,8 +225,6 @@ function layGrid(zMm: number, list: number[], s: Sources, reachX: Float64Array, 
 export function backwardUnsupported(scene: Scene): string[] {
   const { params: p, emitters, kinds } = scene
   const lacks = new Set<string>()
-  if (scene.assembly)
-    lacks.add('Tilted or moved lenses, several elements and tunnels of several stretches are traced forwards only.')
   if (p[P.source]! > 0) lacks.add('The sun is traced from its own end only.')
   const tilted = p[P.emitters]! > 0 ? sourcesOf(scene).tilted : null
   if (tilted && p[P.lensKind]! > 0 && tilted.topMm > p[P.lensFront]!) lacks.add(ABOVE_LENS)

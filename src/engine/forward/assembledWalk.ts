@@ -1,5 +1,6 @@
 // The way of a ray through an assembled lamp: between face, a tunnel of stretches and elements that may stand tilted, from zone to zone until
 // its weight has ended somewhere. As walk.ts, which traces the plain lamp; nothing is allocated per ray.
+import { nearestBoard } from '../../optics/boards.ts'
 import { NEVER } from '../../optics/cone.ts'
 import { passCover } from '../../optics/cover.ts'
 import { passDirect } from '../../optics/direct.ts'
@@ -52,7 +53,8 @@ const FLUSH_MM = 1e-3
 const FAR = NEVER
 
 export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64Array, stream: Int32Array): Walk {
-  const { params: p, faceCorners } = scene
+  const { params: p, boards, faceCorners } = scene
+  const boardsStop = boards.length > 0
   const { elements, elementIndex, rings } = assembly
   const stretches = rowsOf(assembly.stretches, STRETCH.size)
   const bodies = rowsOf(assembly.elementParams, P.size)
@@ -122,7 +124,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     ray[Z] = zIn
     if (!insideStretch(stretches[0]!, ray[X]!, ray[Y]!, zIn)) return endAt(t, fate.leakedFaceGap, PART.PART_FACE_GAP)
     stretch = 0
-    return crossTunnel(t)
+    return boardsStop ? TUNNEL : crossTunnel(t)
   }
 
   /** On through stretches until a wall, a step or an end of the tunnel is met: no corner of the path lies between. */
@@ -144,6 +146,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
       const below = up ? stretch : next
       if (steps[below]! > 0 && !insideStretch(stretches[next]!, x, y, zEnd)) return hitStep(t, below)
       stretch = next
+      if (boardsStop && next === 0) return TUNNEL
     }
     return meetWall(t)
   }
@@ -316,7 +319,28 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     return passFresnel(ray, stream, body, ringsOf[e]!, worked)
   }
 
+  /** A board that is tilted so far that it stops light: between face and tunnel, or in the lowest stretch. −1 where the ray meets none there. */
+  function meetBoard(t: Tally, zone: number): number {
+    const from = ray[Z]!
+    if (!nearestBoard(ray, boards)) return -1
+    const s = ray[REACH]!
+    const z = from + s * ray[DZ]!
+    const low = zone === TUNNEL ? stretches[0]! : null
+    if (low) {
+      if (stretch > 0 || z < low[STRETCH.zIn]! || z > low[STRETCH.zOut]!) return -1
+      if (!insideStretch(low, ray[X]! + s * ray[DX]!, ray[Y]! + s * ray[DY]!, z)) return -1
+    } else if (z < 0 || (hasTunnel && z > zIn) || (zone === GAP_ABOVE && (hasTunnel || gap > 0))) return -1
+    if (zone === GAP_ABOVE && count > 0 && toFront(0) < s) return -1
+    move(s)
+    t.onFace(ray)
+    if (!reflect(t, fate.face, PART.PART_FACE, faceRho)) return ENDED
+    lambertian(ray, stream)
+    return zone
+  }
+
   function crossZone(t: Tally, zone: number): number {
+    const met = boardsStop && zone !== LENS ? meetBoard(t, zone) : -1
+    if (met >= 0) return met
     if (zone === TUNNEL) return crossTunnel(t)
     if (zone === GAP_ABOVE) return crossGap(t)
     if (zone === GAP_BELOW) return crossGapBelow(t)
@@ -346,6 +370,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
   function begin(t: Tally): number {
     if (!hasTunnel) return aboveFace(t)
     if (ray[Z]! < zIn) return GAP_BELOW
+    if (ray[Z]! >= zOut && count === 0 && !(ray[DZ]! > 0)) return endAt(t, fate.leakedLensGap, PART.PART_LENS_GAP)
     if (ray[Z]! >= zOut) return leaveTop(t)
     stretch = top
     while (stretch > 0 && ray[Z]! < stretches[stretch]![STRETCH.zIn]!) stretch--

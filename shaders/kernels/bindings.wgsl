@@ -64,11 +64,6 @@ fn colourRow(i: u32) -> vec4f {
   return bitcast<vec4f>(quads[setup.colourQuadsAt + i]);
 }
 
-/// Sine, cosine, tip and cotangent of a ring.
-fn ringRow(ring: u32) -> vec4f {
-  return bitcast<vec4f>(quads[setup.ringQuadsAt + ring]);
-}
-
 /// Of a node of a profile c, intensity, share below, slope.
 fn nodeRow(node: u32) -> vec4f {
   return bitcast<vec4f>(quads[node]);

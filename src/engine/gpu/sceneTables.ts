@@ -1,9 +1,9 @@
 // Packs the scene's arrays into the shader's buffers (`data`: numbers, `quads`: vectors of four, `pairs`: of two).
 import * as E from '../../optics/emitterRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
-import * as P from '../../optics/params.ts'
 import * as RING from '../../optics/ringRow.ts'
 import type { Scene } from '../../scene/scene.ts'
+import { elementQuads, indexPairs, ringsOf, sidesOf } from './assemblyTables.ts'
 import { W_STEP } from './readBack.ts'
 import type { TableStarts } from './setup.ts'
 
@@ -14,10 +14,11 @@ export interface Tables {
    * What every ray looks up, in the vectors that it takes them in: a lane that reads from a place of its own pays by the read. Whole numbers
    * stand there as such: in a shader every conversion is three instructions. In this order: the emitters' places; their kinds, shares, aliases
    * and the aliases' kinds; the kinds as they are; what emission reads of them; of each wavelength and the next index and efficacy; of each ring
-   * sine, cosine, tip, cotangent; of each node of the profiles c, intensity, share below, slope.
+   * sine, cosine, tip, cotangent; of an assembly its elements, the parameters of each, its stretches; of each node of the profiles c, intensity,
+   * share below, slope.
    */
   quads: Uint32Array<ArrayBuffer>
-  /** The quantiles of the spectra, each with the one after it. */
+  /** The quantiles of the spectra, each with the one after it; the indices of an assembly's elements likewise. */
   pairs: Float32Array<ArrayBuffer>
   starts: TableStarts
 }
@@ -35,15 +36,21 @@ export function sceneTables(scene: Scene): Tables {
 }
 
 function packTables(scene: Scene): Tables {
-  const { params, emitters, kinds, quantiles, lensIndex, lumPerWatt, rings } = scene
-  const sides = params[P.sides]!
+  const { emitters, kinds, quantiles, lensIndex, lumPerWatt, assembly } = scene
+  const rings = ringsOf(scene)
+  const sides = sidesOf(scene)
   const sideNormals = Float32Array.from({ length: 2 * sides }, (_, i) => {
     const phi = (2 * Math.PI * (i >> 1)) / sides
     return i % 2 === 0 ? Math.cos(phi) : Math.sin(phi)
   })
   const counts = [emitters.length / E.size, emitters.length / E.size, kinds.length / 4, (2 * kinds.length) / KIND.size]
   counts.push(lensIndex.length - 1, rings.length / RING.size)
-  const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, nodesAt] = startsOf(counts)
+  const ofAssembly = assembly ? [elementQuads(scene), assembly.elementParams, assembly.stretches] : []
+  for (const rows of ofAssembly) counts.push(rows.length / 4)
+  const starts = startsOf(counts)
+  const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt] = starts
+  const assemblyAt = starts.slice(6)
+  const nodesAt = starts.at(-1)
   const nodes = profileNodes(scene, nodesAt!)
   const table = concatenate([kinds, nodes.profiles, sideNormals])
   const [kindsAt, profilesAt, sidesAt] = table.starts
@@ -73,12 +80,15 @@ function packTables(scene: Scene): Tables {
   for (let i = 0; i < lensIndex.length - 1; i++)
     floats.set([lensIndex[i]!, lensIndex[i + 1]!, lumPerWatt[i]!, lumPerWatt[i + 1]!], 4 * (colourQuadsAt! + i))
   rowsInto(floats, ringQuadsAt!, rings, RING.size, [RING.sin, RING.cos, RING.tip, RING.cot])
+  for (const [i, rows] of ofAssembly.entries()) floats.set(rows, 4 * assemblyAt[i]!)
   floats.set(nodes.rows, 4 * nodesAt!)
 
-  const pairs = new Float32Array(2 * quantiles.length)
+  const indices = indexPairs(scene)
+  const pairs = new Float32Array(2 * quantiles.length + indices.length)
+  pairs.set(indices, 2 * quantiles.length)
   for (let i = 0; i < quantiles.length; i++)
     pairs.set([quantiles[i]!, quantiles[Math.min(i + 1, quantiles.length - 1)]!], 2 * i)
-  const starts = {
+  const begins = {
     kindsAt: kindsAt!,
     profilesAt: profilesAt!,
     sidesAt: sidesAt!,
@@ -86,8 +96,12 @@ function packTables(scene: Scene): Tables {
     emissionQuadsAt: emissionQuadsAt!,
     colourQuadsAt: colourQuadsAt!,
     ringQuadsAt: ringQuadsAt!,
+    elementQuadsAt: assemblyAt[0]!,
+    elementParamsAt: assemblyAt[1] ?? 0,
+    stretchQuadsAt: assemblyAt[2] ?? 0,
+    indexPairsAt: quantiles.length,
   }
-  return { data: table.data, quads, pairs, starts }
+  return { data: table.data, quads, pairs, starts: begins }
 }
 
 function startsOf(counts: readonly number[]): number[] {

@@ -2,6 +2,7 @@
 
 import { passDirect } from '../../optics/direct.ts'
 import { draw } from '../../optics/draws.ts'
+import { leaveSun } from '../../optics/emission.ts'
 import { insideFace } from '../../optics/face.ts'
 import { passFresnel } from '../../optics/grooves.ts'
 import { passIdeal } from '../../optics/idealLens.ts'
@@ -30,9 +31,9 @@ import {
 } from '../../optics/records.ts'
 import { passSolid } from '../../optics/solidLens.ts'
 import { insideSection, leaveWall, sectionAt, toWall } from '../../optics/wall.ts'
-import { FATES, type Fate } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import type { Tally } from './tally.ts'
+import { ENDED, fate, GAP_ABOVE, GAP_BELOW, goesOn, LENS, SMALL, TUNNEL, TUNNEL_WALL } from './zones.ts'
 
 /** Hears of a path's corners. */
 export interface Trail {
@@ -44,6 +45,12 @@ export interface Trail {
 }
 
 export interface Walk {
+  /** Zone of an emitter's ray as it stands; ENDED where it begins outside the lamp. */
+  begin(t: Tally): number
+  /** Place and direction of a ray of the sun on the outermost opening. */
+  leaveSun(first: Float64Array): void
+  /** Its zone. */
+  beginSun(t: Tally): number
   /** Follow the ray from a zone to its end. */
   follow(t: Tally, start: number, trail: Trail | null): void
   /** End the ray with all its weight on one line; gives ENDED. */
@@ -55,19 +62,6 @@ export interface Walk {
   /** Weight with which the last ray went on into the open, from where it stands and in its direction; 0: it was absorbed. */
   lastEscape(): number
 }
-
-export const fate = Object.fromEntries(FATES.map((name, i) => [name, i])) as Record<Fate, number>
-const ENDED = 0
-export const GAP_BELOW = 1 // between face and tunnel, or all the way to the lens when there is no tunnel
-export const TUNNEL = 2 // somewhere in the tunnel
-const TUNNEL_WALL = 5 // in the tunnel, and sure to meet its wall
-export const GAP_ABOVE = 3
-export const LENS = 4
-/** Lines of light that has left the lamp where it shouldn't, and goes on in a straight line. */
-const OPEN: readonly Fate[] = ['blocked', 'behindFace', 'leakedFaceGap', 'leakedLensGap', 'outsideLens']
-const goesOn = FATES.map((name) => OPEN.includes(name))
-/** Under this weight the roulette begins; a survivor is doubled. */
-const SMALL = 0.01
 
 export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): Walk {
   const { params: p, rings } = scene
@@ -321,5 +315,29 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
     if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!, false)
   }
 
-  return { follow, endAt, deliver, lastFate: () => lastFate, lastEscape: () => leaving }
+  function begin(t: Tally): number {
+    if (hasTunnel && ray[Z]! >= zIn) {
+      if (ray[Z]! >= zOut) return lensKind > 0 ? GAP_ABOVE : deliver(t)
+      return insideSection(ray[X]!, ray[Y]!, sectionAt(p, ray[Z]!), sides) ? TUNNEL : endAt(t, fate.blocked)
+    }
+    return !hasTunnel && lensKind === 0 ? deliver(t) : GAP_BELOW
+  }
+
+  function beginSun(t: Tally): number {
+    if (lensKind > 0) return LENS
+    if (!hasTunnel) return GAP_BELOW
+    return insideSection(ray[X]!, ray[Y]!, rOut, sides) ? TUNNEL : endAt(t, fate.outsideLens)
+  }
+
+  const placeAndAim = (first: Float64Array) => leaveSun(ray, p, first)
+  return {
+    begin,
+    leaveSun: placeAndAim,
+    beginSun,
+    follow,
+    endAt,
+    deliver,
+    lastFate: () => lastFate,
+    lastEscape: () => leaving,
+  }
 }

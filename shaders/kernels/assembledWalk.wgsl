@@ -307,6 +307,7 @@ fn emitSun() -> u32 {
   chooseWavelength(0u);
   emit();
   if (LENS_KIND > 0u) { return LENS; }
+  if (!HAS_TUNNEL) { return GAP_BELOW; }
   stretchNow = setup.stretches - 1u;
   if (insideStretch(ray.pos.xy, ray.pos.z)) { return TUNNEL; }
   return endAtPart(FATE_outsideLens, PART_OUTSIDE);

@@ -1,7 +1,7 @@
 // Random lamps of many stretches and elements, and their ledger by part.
 import type { Element, Joint, Lamp, Tunnel } from '../../src/lamp/schema.ts'
-import { tallyLayout } from '../../src/run/layout.ts'
 import type { Figure } from '../../src/run/figure.ts'
+import { tallyLayout } from '../../src/run/layout.ts'
 import type { Run } from '../../src/run/types.ts'
 import { type Dice, dice, randomLamp } from './randomLamp.ts'
 import { overRuns } from './traceHere.ts'
@@ -29,7 +29,8 @@ export function randomAssembled(seed: number): Lamp {
   }
   const { lens } = lamp
   const placed = lens && { ...lens, ...randomPlace(d), zMm: z + 0.6 * lens.diameterMm + 60 }
-  const moved = placed && d.chance(0.5) ? { ...placed, centreXMm: d.between(-40, 40), centreYMm: d.between(-40, 40) } : placed
+  const moved =
+    placed && d.chance(0.5) ? { ...placed, centreXMm: d.between(-40, 40), centreYMm: d.between(-40, 40) } : placed
   // A solid lens off its axis would need a thicker body.
   return { ...lamp, tunnel, lens: moved?.kind === 'solid' ? placed : moved, elements }
 }
@@ -50,7 +51,15 @@ function randomStretches(d: Dice, tunnel: Tunnel): Tunnel {
     const aboveMm = d.chance(0.4) ? belowMm : size()
     const heights = rectangle ? { belowHeightMm: size(), aboveHeightMm: size() } : {}
     const zMm = tunnel.zInMm + share * (tunnel.zOutMm - tunnel.zInMm)
-    return { zMm, belowMm, aboveMm, ...heights, reflectance: d.pick([0, 0.7, 0.95]), specularShare: d.pick([0, 0.5, 1]), scatterDeg: d.pick([0, 2]) }
+    return {
+      zMm,
+      belowMm,
+      aboveMm,
+      ...heights,
+      reflectance: d.pick([0, 0.7, 0.95]),
+      specularShare: d.pick([0, 0.5, 1]),
+      scatterDeg: d.pick([0, 2]),
+    }
   })
   const table = [450, 550, 650].map((nm) => ({ nm, reflectance: d.between(0.3, 0.98) }))
   return {
@@ -75,7 +84,13 @@ function randomElement(d: Dice, i: number): Element {
   return d.pick<Element>([
     { ...piece, kind: 'cover', thicknessMm: d.between(1, 10), material },
     { ...piece, kind: 'cover', thicknessMm: d.between(1, 10), material, surfaceReflectance: d.between(0, 0.5) },
-    { ...piece, kind: 'diffuser', spreadDeg: d.pick([0, d.between(1, 20)]), transmittance: d.between(0.4, 0.7), reflectance: d.between(0, 0.3) },
+    {
+      ...piece,
+      kind: 'diffuser',
+      spreadDeg: d.pick([0, d.between(1, 20)]),
+      transmittance: d.between(0.4, 0.7),
+      reflectance: d.between(0, 0.3),
+    },
     { ...piece, ...centre, kind: 'ideal', focalMm: d.between(100, 500) },
     {
       ...piece,
@@ -90,6 +105,14 @@ function randomElement(d: Dice, i: number): Element {
       material,
       designNm: 560,
     },
-    { ...piece, kind: 'solid', radiusMm: 500, conic: d.pick([0, -1]), thicknessMm: 55, curved: d.pick(['target', 'source']), material },
+    {
+      ...piece,
+      kind: 'solid',
+      radiusMm: 500,
+      conic: d.pick([0, -1]),
+      thicknessMm: 55,
+      curved: d.pick(['target', 'source']),
+      material,
+    },
   ])
 }

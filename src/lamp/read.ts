@@ -1,17 +1,16 @@
 // A document comes in as text or JSON; a lamp or plain sentences come out. Errors are values here: files are an edge.
 import type { z } from 'zod'
 import { editDistance } from '../num/editDistance.ts'
-import { conicSag, lensSpan } from './body.ts'
+import { findElementFaults } from './elementChecks.ts'
 import { jsonFault } from './jsonFault.ts'
 import { LIMITS } from './limits.ts'
-import { findLensMaterialFaults } from './materialChecks.ts'
 import { migrate } from './migrate.ts'
 import { ownEntry } from './ownEntry.ts'
 import { findPowerFaults } from './powerChecks.ts'
 import { printable } from './printable.ts'
 import { ownAt, restoreProtoEntries } from './protoEntries.ts'
 import { type Lamp, lampSchema } from './schema.ts'
-import { findUntraced } from './untraced.ts'
+import { findTunnelFaults } from './tunnelChecks.ts'
 
 export type ReadLamp = { ok: true; lamp: Lamp } | { ok: false; why: string[] }
 
@@ -183,12 +182,7 @@ function findCrossFaults(lamp: Lamp): string[] {
   }
   if (count > LIMITS.emitters) why.push(`boards: ${count} emitters in all; at most ${LIMITS.emitters}.`)
   for (const [i, e] of lamp.emitterTypes.entries()) why.push(...findTableFaults(e, `emitterTypes[${i}]`))
-  if (lamp.tunnel && lamp.tunnel.zOutMm <= lamp.tunnel.zInMm) {
-    why.push(
-      `tunnel.zOutMm: ${lamp.tunnel.zOutMm} does not fit; expected more than tunnel.zInMm (${lamp.tunnel.zInMm}).`,
-    )
-  }
-  why.push(...findLensFaults(lamp), ...findPowerFaults(lamp), ...findUntraced(lamp))
+  why.push(...findTunnelFaults(lamp), ...findElementFaults(lamp), ...findPowerFaults(lamp))
   return why
 }
 
@@ -243,35 +237,3 @@ function darkFaults(rows: readonly (readonly number[])[], where: string): string
     ? [`${where}: nowhere above ${1 / LIMITS.relative}; give it in larger numbers.`]
     : []
 }
-
-export const SHORTEST_FOCUS = 0.05
-
-function findLensFaults(lamp: Lamp): string[] {
-  const { lens, tunnel } = lamp
-  if (!lens) return []
-  const why: string[] = []
-  const [nearZ] = lensSpan(lens)
-  if (tunnel && nearZ < tunnel.zOutMm)
-    why.push(`lens.zMm: the lens reaches back to ${round(nearZ)} mm, into the tunnel that ends at ${tunnel.zOutMm} mm.`)
-  if (nearZ <= 0) why.push(`lens.zMm: the lens reaches back to ${round(nearZ)} mm, into the face.`)
-  if (lens.kind === 'fresnel' && lens.diameterMm / (2 * lens.pitchMm) > LIMITS.rings) {
-    why.push(`lens.pitchMm: ${lens.pitchMm} gives over ${LIMITS.rings} grooves.`)
-  }
-  // Light in the grooves of a shorter one turns back and forth without end (tests/fuzz/extreme.test.ts).
-  if (lens.kind === 'fresnel' && lens.focalMm < SHORTEST_FOCUS * lens.diameterMm) {
-    why.push(
-      `lens.focalMm: ${lens.focalMm} does not fit; expected at least ${round(SHORTEST_FOCUS * lens.diameterMm)}, a twentieth of the diameter.`,
-    )
-  }
-  why.push(...findLensMaterialFaults(lens))
-  if (lens.kind === 'solid') {
-    const sag = conicSag(lens.diameterMm / 2, lens.radiusMm, lens.conic)
-    if (!(sag < lens.thicknessMm))
-      why.push(
-        `lens.thicknessMm: ${lens.thicknessMm} does not fit; a curve of ${lens.radiusMm} mm over ${lens.diameterMm} mm needs more than ${Number.isFinite(sag) ? round(sag) : 'it can have'}.`,
-      )
-  }
-  return why
-}
-
-const round = (x: number) => Math.round(x * 100) / 100

@@ -1,6 +1,6 @@
 // From the design document to flat arrays: the one place where degrees become radians and types become numbers.
 import { elementsOf, isRectangle, pieceHalves } from '../lamp/assembly.ts'
-import { elementSpan, rotationOf } from '../lamp/body.ts'
+import { elementSpan, normalOf } from '../lamp/body.ts'
 import { placeEmitters } from '../lamp/place.ts'
 import type { EmitterType, Lamp, OpticType } from '../lamp/schema.ts'
 import { LM_PER_W, PHOTOPIC_5NM } from '../library/photopic.ts'
@@ -265,9 +265,8 @@ function openingOf({ params, assembly }: Scene, lamp: Lamp): Opening {
   const outermost = assembly ? elementsOf(lamp).at(-1) : undefined
   if (outermost) {
     const { round, xMm, yMm } = pieceHalves(outermost)
-    const r = rotationOf(outermost)
     const areaM2 = (round ? Math.PI : 4) * xMm * yMm * 1e-6
-    return { half: xMm, halfY: yMm, shape: round ? 0 : 2, z: params[P.lensBack]!, areaM2, normal: [r[2], r[5], r[8]] }
+    return { half: xMm, halfY: yMm, shape: round ? 0 : 2, z: params[P.lensBack]!, areaM2, normal: normalOf(outermost) }
   }
   const { tunnel } = lamp
   if (tunnel && isRectangle(tunnel)) {

@@ -52,10 +52,13 @@ fn crossTunnel() -> u32 {
     if (!insideStretch(p, zEnd)) { return TUNNEL_WALL; }
     ray.pos = vec3f(p, zEnd);
     if (stretchNow == last) { break; }
-    stretchNow = select(stretchNow - 1u, stretchNow + 1u, up);
-    if (!insideStretch(p, zEnd)) {
-      stretchNow = select(stretchNow + 1u, stretchNow - 1u, up);
-      return TUNNEL_STEP;
+    let own = stretchNow;
+    stretchNow = select(own - 1u, own + 1u, up);
+    if (stretchParam(min(own, stretchNow), STRETCH_stepAbove) > 0.0) {
+      if (!insideStretch(p, zEnd)) {
+        stretchNow = own;
+        return TUNNEL_STEP;
+      }
     }
   }
   if (up) { return leaveTop(); }
@@ -188,11 +191,14 @@ fn leaveElement(outcome: u32) -> u32 {
   outOfLocal();
   let along = ray.dir.z;
   outOfFrame(e);
+  let kind = elementNumbers(e).x;
   var keeps = absorb();
-  if (elementNumbers(e).x == KIND_DIFFUSER) { keeps = min(1.0, elementAt(e, ELEMENT_transmits) + elementAt(e, ELEMENT_reflects)); }
+  if (kind == KIND_DIFFUSER) { keeps = min(1.0, elementAt(e, ELEMENT_transmits) + elementAt(e, ELEMENT_reflects)); }
   lose(FATE_lensAbsorbed, absorbedPart(e), onGrid(ray.w * keeps));
-  lastPart = NO_PART;
-  if (ray.w == 0.0) { return ENDS; }
+  // Between a film and a mirror light may go to and fro for long; lenses, as in the plain lamp, play no such game.
+  if (kind >= KIND_COVER) {
+    if (!survives()) { return ENDS; }
+  }
   if (outcome == ENDS_AT_RIM) { return endAtPart(FATE_lensRim, rimPart(e)); }
   if (outcome == ENDS_AT_LIMIT) { return endAt(FATE_limit); }
   let towardsTarget = (outcome == LEAVES_WORKED) == (sign > 0.0);

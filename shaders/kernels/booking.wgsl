@@ -65,10 +65,9 @@ fn settle(zone: u32) {
   if (lastPart != NO_PART) { addPart(lastPart, lost); }
 }
 
-/// A surface keeps 1 − rho of the weight. Under a small weight comes the game of survival, booked so that the ledger closes exactly. False when
-/// the ray has ended, on the line that `lastFate` then names.
-fn reflects(line: u32, part: u32, rho: f32) -> bool {
-  lose(line, part, onGrid(ray.w * rho));
+/// Under a small weight comes the game of survival, booked so that the ledger closes exactly. False when the ray has ended, on the line that
+/// `lastFate` then names.
+fn survives() -> bool {
   if (ray.w >= SMALL) { return true; }
   lastPart = NO_PART;
   if (ray.w == 0.0) { return false; }
@@ -78,4 +77,10 @@ fn reflects(line: u32, part: u32, rho: f32) -> bool {
   }
   book(FATE_roulette, 2.0 * ray.w);
   return true;
+}
+
+/// A surface keeps 1 − rho of the weight; false where the path ends there.
+fn reflects(line: u32, part: u32, rho: f32) -> bool {
+  lose(line, part, onGrid(ray.w * rho));
+  return survives();
 }

@@ -92,6 +92,7 @@ const STRETCH_mapShare = 14u;
 const STRETCH_stepMapAt = 15u;
 const STRETCH_stepMapShare = 16u;
 const STRETCH_rhoTable = 17u;
+const STRETCH_stepAbove = 98u;
 const STRETCH_size = 100u;
 const ELEMENT_kind = 0u;
 const ELEMENT_x = 1u;

@@ -3,8 +3,10 @@ import * as ELEMENT from '../../optics/elementRow.ts'
 import * as P from '../../optics/params.ts'
 import { NM_COUNT } from '../../optics/records.ts'
 import * as RING from '../../optics/ringRow.ts'
+import * as STRETCH from '../../optics/stretchRow.ts'
 import { RECTANGLE } from '../../optics/wall.ts'
 import type { Scene } from '../../scene/scene.ts'
+import { hasStep } from '../forward/assembledWalk.ts'
 
 /** Vectors of an element: its row, and one of whole numbers (shaders/kernels/assembly.wgsl). */
 const ELEMENT_FLOATS = ELEMENT.size + 4
@@ -40,6 +42,20 @@ export function elementQuads({ assembly }: Scene): Float32Array {
     floats[at + ELEMENT.size + 3] = pitch > 0 ? 1 / pitch : 0
   }
   return floats
+}
+
+/** Past the reflectances of a stretch's row: 1 where there is a step at its upper end (shaders/kernels/assembly.wgsl). */
+export const STEP_ABOVE = STRETCH.rhoTable + NM_COUNT
+
+/** The stretches, each with whether a step follows. */
+export function stretchQuads({ assembly }: Scene): Float32Array {
+  const rows = (assembly?.stretches ?? NONE).slice()
+  for (let at = 0; at < rows.length; at += STRETCH.size) {
+    const next = at + STRETCH.size
+    const above = next < rows.length ? rows.subarray(next, next + STRETCH.size) : undefined
+    rows[at + STEP_ABOVE] = hasStep(rows.subarray(at, next), above) ? 1 : 0
+  }
+  return rows
 }
 
 /** Refractive indices of the elements, each with the next: NM_COUNT pairs an element. */

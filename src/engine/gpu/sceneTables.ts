@@ -3,7 +3,7 @@ import * as E from '../../optics/emitterRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import * as RING from '../../optics/ringRow.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { elementQuads, indexPairs, ringsOf, sidesOf } from './assemblyTables.ts'
+import { elementQuads, indexPairs, ringsOf, sidesOf, stretchQuads } from './assemblyTables.ts'
 import { W_STEP } from './readBack.ts'
 import type { TableStarts } from './setup.ts'
 
@@ -45,7 +45,7 @@ function packTables(scene: Scene): Tables {
   })
   const counts = [emitters.length / E.size, emitters.length / E.size, kinds.length / 4, (2 * kinds.length) / KIND.size]
   counts.push(lensIndex.length - 1, rings.length / RING.size)
-  const ofAssembly = assembly ? [elementQuads(scene), assembly.elementParams, assembly.stretches] : []
+  const ofAssembly = assembly ? [elementQuads(scene), assembly.elementParams, stretchQuads(scene)] : []
   for (const rows of ofAssembly) counts.push(rows.length / 4)
   const starts = startsOf(counts)
   const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt] = starts

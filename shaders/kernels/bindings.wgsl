@@ -67,11 +67,6 @@ fn colourRow(i: u32) -> vec4f {
   return bitcast<vec4f>(quads[setup.colourQuadsAt + i]);
 }
 
-/// Sine, cosine, tip and cotangent of a ring.
-fn ringRow(ring: u32) -> vec4f {
-  return bitcast<vec4f>(quads[setup.ringQuadsAt + ring]);
-}
-
 /// A row of the matrix that takes emitter `number` from its own frame to the lamp's, and the coordinate where it stands.
 fn frameRow(number: u32, part: u32) -> vec4f {
   return bitcast<vec4f>(quads[setup.framesAt + 3u * number + part]);

@@ -45,52 +45,12 @@ fn emitRay() -> u32 {
   if (CUPS) {
     if (!throughCup(emitter, kindNow)) { return endAt(FATE_opticLoss); }
   }
-  if (TILTED) { return startTilted(emitter); }
-  if (!HAS_TUNNEL && LENS_KIND == 0u) { return deliver(); }
-  if (HAS_TUNNEL && ray.pos.z >= param(P_zIn)) { return emitInTunnel(); }
-  if (!(ray.dir.z > 0.0)) { return GAP_BELOW; }
-  if (HAS_TUNNEL) { return throughTunnel(); }
-  return reachLens();
-}
-
-/// Out of a tilted emitter's frame: it may shine down onto the face, or stand under it.
-fn startTilted(emitter: u32) -> u32 {
-  leaveFrame(emitter);
-  let z = ray.pos.z;
-  if (z < 0.0) { return endAt(FATE_blocked); }
-  let up = ray.dir.z > 0.0;
-  if (HAS_TUNNEL && z >= param(P_zIn)) {
-    if (z >= param(P_zOut)) {
-      if (LENS_KIND > 0u || !up) { return GAP_ABOVE; }
-      return deliver();
-    }
-    if (insideSection(ray.pos.x, ray.pos.y, sectionAt(z))) { return TUNNEL; }
-    return endAt(FATE_blocked);
+  if (TILTED) {
+    // It may shine down onto the face, or stand under it.
+    leaveFrame(emitter);
+    if (ray.pos.z < 0.0) { return endBlocked(); }
   }
-  if (!up) { return GAP_BELOW; }
-  if (HAS_TUNNEL) { return throughTunnel(); }
-  if (LENS_KIND == 0u) { return deliver(); }
-  return reachLens();
-}
-
-fn emitSun() -> u32 {
-  leaveSun();
-  chooseWavelength(0u);
-  emit();
-  if (LENS_KIND > 0u) { return LENS; }
-  if (!HAS_TUNNEL) { return GAP_BELOW; }
-  if (insideSection(ray.pos.x, ray.pos.y, sectionAt(param(P_zOut)))) { return TUNNEL; }
-  return endAt(FATE_outsideLens);
-}
-
-/// The emitter stands higher than the mouth.
-fn emitInTunnel() -> u32 {
-  if (ray.pos.z >= param(P_zOut)) {
-    if (LENS_KIND > 0u) { return GAP_ABOVE; }
-    return deliver();
-  }
-  if (insideSection(ray.pos.x, ray.pos.y, sectionAt(ray.pos.z))) { return TUNNEL; }
-  return endAt(FATE_blocked);
+  return begin();
 }
 
 /// Through the emitter's cup, if it has one; false when nothing of the ray is left.
@@ -137,32 +97,6 @@ fn chooseTurn(block: u32, blocks: u32) -> vec3u {
   return vec3u(stack, count - taken, taken);
 }
 
-/// Through the lens, if the ray stands before it, and on as far as it is booked or waits.
-fn goOn(zone_: u32, steps_: u32, outcome_: u32) {
-  var zone = zone_;
-  var steps = steps_;
-  var outcome = outcome_;
-  if (zone == LENS) {
-    if (steps >= STEP_LIMIT) {
-      zone = endAt(FATE_limit);
-    } else if (LENS_KIND == 1u) {
-      let fromFace = ray.dir.z > 0.0;
-      passIdeal();
-      zone = pastLens(fromFace);
-    } else {
-      outcome = enterLens();
-      zone = select(LENS_PASSED, outcome, outcome >= BEFORE_FLAT);
-    }
-    steps++;
-  }
-  if (zone == LENS_PASSED) { zone = leaveLens(outcome); }
-  if (zone == ENDS || zone == DELIVERS) {
-    settle(zone);
-  } else if (zone != ENDED) {
-    setAside(zone, steps);
-  }
-}
-
 /// So many blocks of new rays, of each block one: the lanes' places in it follow one another.
 fn beginRays(block: u32, blocks: u32, place: u32) {
   for (var b = block; b < block + blocks; b++) {
@@ -170,9 +104,7 @@ fn beginRays(block: u32, blocks: u32, place: u32) {
     if (rayIndex >= chunk.start && rayIndex < chunk.end) {
       ray = Ray();
       let zone = emitRay();
-      // A zone that has been crossed already counts as a step, as in the twin.
-      let stands = SUN || zone == GAP_BELOW || zone == TUNNEL || zone == GAP_ABOVE;
-      goOn(zone, select(1u, 0u, stands), 0u);
+      goOn(zone, stepsBegun(zone), 0u);
     }
     sobolStep(b, chunk.log2Threads);
   }
@@ -195,6 +127,7 @@ fn main(
     atomicStore(&head[i], 0u);
     atomicStore(&headHigh[i], 0u);
   }
+  beginParts(lane);
   for (var i = lane; i < 66u; i += WORKGROUP) {
     let at = batchNow * 198u + 3u * i;
     numbers[i] = vec3u(scrambles[at], scrambles[at + 1u], scrambles[at + 2u]);
@@ -255,4 +188,5 @@ fn main(
   addEmitted();
   workgroupBarrier();
   addGathered(lane, WORKGROUP);
+  addParts(lane);
 }

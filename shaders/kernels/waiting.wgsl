@@ -19,7 +19,7 @@ fn slotOf(stack: u32, place: u32) -> u32 {
 fn setAside(zone: u32, steps: u32) {
   let stack = select(CAVITY, GROOVES, zone > LENS);
   let at = slotOf(stack, atomicAdd(&waits[stack], 1u));
-  let flags = zone | select(0u, 16u, ray.riser) | select(0u, 32u, ray.returned) | select(0u, 64u, ray.entered) | (steps << 8u);
+  let flags = zone | select(0u, 16u, ray.riser) | select(0u, 32u, ray.returned) | select(0u, 64u, ray.entered) | (steps << 8u) | placeBits();
   waiting[at] = vec4u(bitcast<vec3u>(ray.pos), rayIndex);
   waiting[at + ROOM * WORKGROUP] = vec4u(bitcast<vec3u>(ray.dir), flags);
   waiting[at + 2u * ROOM * WORKGROUP] = vec4u(bitcast<u32>(ray.w), ray.lm, bitcast<vec2u>(vec2f(ray.index, ray.lum)));
@@ -49,5 +49,5 @@ fn takeUp(stack: u32, place: u32) -> vec2u {
   rayIndex = a.w;
   seedStream(streamRun, rayIndex);
   stream.next = d.z;
-  return vec2u(b.w & 15u, b.w >> 8u);
+  return vec2u(b.w & 15u, takePlace(b.w));
 }

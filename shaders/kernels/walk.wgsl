@@ -1,4 +1,5 @@
-// Twin of src/engine/forward/walk.ts. A ray's way between face, wall and lens: from zone to zone until its weight has ended somewhere.
+// Twin of src/engine/forward/walk.ts. A ray's way between face, wall and lens: from zone to zone until its weight has ended somewhere. In its
+// place for lamps of several stretches or elements: assembledWalk.wgsl.
 
 const ENDED = 0u;
 const GAP_BELOW = 1u; // between face and tunnel, or all the way to the lens when there is no tunnel
@@ -224,4 +225,71 @@ fn wander(zone_: u32, steps_: u32) -> vec2u {
     steps++;
   }
   return vec2u(zone, steps);
+}
+
+/// An emitter's ray as it stands, as far as it goes straight; the zone it comes to.
+fn begin() -> u32 {
+  if (!HAS_TUNNEL && LENS_KIND == 0u && (!TILTED || ray.dir.z > 0.0)) { return deliver(); }
+  if (HAS_TUNNEL && ray.pos.z >= param(P_zIn)) { return emitInTunnel(); }
+  if (!(ray.dir.z > 0.0)) { return GAP_BELOW; }
+  if (HAS_TUNNEL) { return throughTunnel(); }
+  return reachLens();
+}
+
+/// An emitter under the face.
+fn endBlocked() -> u32 {
+  return endAt(FATE_blocked);
+}
+
+/// A ray of the sun; the zone that it begins in.
+fn emitSun() -> u32 {
+  leaveSun();
+  chooseWavelength(0u);
+  emit();
+  if (LENS_KIND > 0u) { return LENS; }
+  if (!HAS_TUNNEL) { return GAP_BELOW; }
+  if (insideSection(ray.pos.x, ray.pos.y, sectionAt(param(P_zOut)))) { return TUNNEL; }
+  return endAt(FATE_outsideLens);
+}
+
+/// The emitter stands higher than the mouth.
+fn emitInTunnel() -> u32 {
+  if (ray.pos.z >= param(P_zOut)) {
+    if (LENS_KIND > 0u || (TILTED && !(ray.dir.z > 0.0))) { return GAP_ABOVE; }
+    return deliver();
+  }
+  if (insideSection(ray.pos.x, ray.pos.y, sectionAt(ray.pos.z))) { return TUNNEL; }
+  return endAt(FATE_blocked);
+}
+
+/// A zone that a new ray has crossed already counts as a step, as in the twin.
+fn stepsBegun(zone: u32) -> u32 {
+  let stands = SUN || zone == GAP_BELOW || zone == TUNNEL || zone == GAP_ABOVE;
+  return select(1u, 0u, stands);
+}
+
+/// Through the lens, if the ray stands before it, and on as far as it is booked or waits.
+fn goOn(zone_: u32, steps_: u32, outcome_: u32) {
+  var zone = zone_;
+  var steps = steps_;
+  var outcome = outcome_;
+  if (zone == LENS) {
+    if (steps >= STEP_LIMIT) {
+      zone = endAt(FATE_limit);
+    } else if (LENS_KIND == 1u) {
+      let fromFace = ray.dir.z > 0.0;
+      passIdeal();
+      zone = pastLens(fromFace);
+    } else {
+      outcome = enterLens();
+      zone = select(LENS_PASSED, outcome, outcome >= BEFORE_FLAT);
+    }
+    steps++;
+  }
+  if (zone == LENS_PASSED) { zone = leaveLens(outcome); }
+  if (zone == ENDS || zone == DELIVERS) {
+    settle(zone);
+  } else if (zone != ENDED) {
+    setAside(zone, steps);
+  }
 }

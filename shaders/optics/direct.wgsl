@@ -7,7 +7,7 @@
 fn passDirect() -> u32 {
   ray.path = 0.0;
   ray.lensSteps = 3u * INTERFACE_STEPS;
-  if (param(P_lensTipShare) > 0.0) { return BEFORE_FLAT; }
+  if (lensParam(P_lensTipShare) > 0.0) { return BEFORE_FLAT; }
   let index = ray.index;
 
   // Flat side, normal (0, 0, −1).
@@ -23,9 +23,9 @@ fn passDirect() -> u32 {
   let sBody = -ray.pos.z / d.z;
   let p = vec3f(ray.pos.xy + sBody * d.xy, 0.0);
   let r = length(p.xy);
-  let pitch = param(P_lensPitch);
-  let ring = u32(r * setup.perPitch);
-  let inRing = inGlass && !outside(p.xy) && ring < setup.rings;
+  let pitch = lensParam(P_lensPitch);
+  let ring = u32(r * lensPerPitch());
+  let inRing = inGlass && !outside(p.xy) && ring < lensRings();
 
   // Facet, and no riser before it.
   let row = ringRow(ring);
@@ -35,7 +35,7 @@ fn passDirect() -> u32 {
   let inner = f32(ring) * pitch;
   let dq = -d.z * row.w;
   let s = coneOut(dr2 - dq * dq, xd - outer * dq, min((r - outer) * (r + outer), 0.0));
-  let dqr = d.z * param(P_lensTanDraft);
+  let dqr = d.z * lensParam(P_lensTanDraft);
   let ra = dr2 - dqr * dqr;
   let rb = xd - inner * dqr;
   let rc = (r - inner) * (r + inner);
@@ -53,7 +53,7 @@ fn passDirect() -> u32 {
   after *= 1.5 - 0.5 * dot(after, after);
 
   // Clear of the grooves within its own ring.
-  let layer = param(P_lensLayer);
+  let layer = lensParam(P_lensLayer);
   let top = f.xy + ((layer - f.z) / after.z) * after.xy;
   let rTop = length(top);
   let within = rTop <= outer && (dot(f.xy, after.xy) >= 0.0 || (rTop >= inner && dot(top, after.xy) <= 0.0));

@@ -98,14 +98,38 @@ fn chooseWavelength(at: u32) {
   ray.lum = row.z + f * (row.w - row.z);
 }
 
-/// A ray of the sun onto the outermost opening: a disc of the stated half angle about the tilted axis, darker towards its rim.
+/// A ray of the sun onto the outermost opening.
 fn leaveSun() {
   let radius = param(P_sunRadius);
   let u = unit(first[DRAW_pointU]);
   let v = unit(first[DRAW_pointV]);
   var place: vec2f;
-  if (param(P_sunSquare) > 0.0) { place = (2.0 * vec2f(u, v) - 1.0) * radius; } else { place = turnOfDraw(first[DRAW_pointV] >> 8u) * (radius * sqrt(u)); }
+  if (param(P_sunSquare) > 0.0) {
+    place = (2.0 * vec2f(u, v) - 1.0) * vec2f(radius, select(radius, param(P_sunHalfY), param(P_sunSquare) > 1.0));
+  } else {
+    place = turnOfDraw(first[DRAW_pointV] >> 8u) * (radius * sqrt(u));
+  }
   ray.pos = vec3f(place, param(P_sunZ));
+  aimSun();
+}
+
+/// The same onto a piece of a lens that may stand tilted, in the frame of its element at height z there; the direction is not set yet.
+fn placeSun(z: f32) {
+  let half = lensParam(P_lensHalf);
+  let square = lensParam(P_lensSquare);
+  let u = unit(first[DRAW_pointU]);
+  let v = unit(first[DRAW_pointV]);
+  var place: vec2f;
+  if (square == 1.0 || square == 2.0) {
+    place = (2.0 * vec2f(u, v) - 1.0) * vec2f(half, select(half, lensParam(P_lensHalfY), square > 1.0));
+  } else {
+    place = turnOfDraw(first[DRAW_pointV] >> 8u) * (half * sqrt(u));
+  }
+  ray.pos = vec3f(place, z);
+}
+
+/// Direction of a ray of the sun: over a disc of the stated half angle about the tilted axis, darker towards its rim.
+fn aimSun() {
   let sinHalf = quarterTurn(0.5 * param(P_sunHalfAngle)).y;
   let limb = param(P_sunLimb);
   let even = (3.0 - 3.0 * limb) / (3.0 - limb);

@@ -32,13 +32,13 @@ fn enterFresnel(fromGrooves: bool) -> u32 {
   ray.path = 0.0;
   ray.lensSteps = 0u;
   if (!fromGrooves) { return BEFORE_FLAT; }
-  ray.ring = u32(length(ray.pos.xy) * setup.perPitch);
+  ray.ring = u32(length(ray.pos.xy) * lensPerPitch());
   if (BACK) {
-    if (param(P_lensTipShare) > 0.0 && ray.ring < setup.rings && ray.pos.z == param(P_lensLayer)) {
+    if (lensParam(P_lensTipShare) > 0.0 && ray.ring < lensRings() && ray.pos.z == lensParam(P_lensLayer)) {
       if (backThroughTip()) { return BODY; }
     }
   }
-  return select(BESIDE_RINGS, AIR, ray.ring < setup.rings);
+  return select(BESIDE_RINGS, AIR, ray.ring < lensRings());
 }
 
 /// One turn of the twin's loop: the ray moves to its next surface; a border between rings or regions is just passed, at an interface (normal n
@@ -48,15 +48,15 @@ fn stepFresnel(state: u32) -> u32 {
   if (ray.lensSteps >= LENS_STEP_LIMIT) { return ENDS_AT_LIMIT; }
   ray.lensSteps++;
   let index = ray.index;
-  let pitch = param(P_lensPitch);
-  let perPitch = setup.perPitch;
-  let count = setup.rings;
-  let tanDraft = param(P_lensTanDraft);
+  let pitch = lensParam(P_lensPitch);
+  let perPitch = lensPerPitch();
+  let count = lensRings();
+  let tanDraft = lensParam(P_lensTanDraft);
   // Traced backwards, a tip is met where its light starts (groovesBack.wgsl).
-  let backShare = select(0.0, param(P_lensTipShare), BACK);
-  let tipShare = select(param(P_lensTipShare), 0.0, BACK);
-  let layer = param(P_lensLayer);
-  let thickness = param(P_lensThickness);
+  let backShare = select(0.0, lensParam(P_lensTipShare), BACK);
+  let tipShare = select(lensParam(P_lensTipShare), 0.0, BACK);
+  let layer = lensParam(P_lensLayer);
+  let thickness = lensParam(P_lensThickness);
   let ring = ray.ring;
   let d = ray.dir;
   var p = ray.pos;

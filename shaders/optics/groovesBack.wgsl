@@ -3,9 +3,9 @@
 
 /// The ray stands in the plane of the tips. True when it goes on down in the body, by way of a tip: it then stands in the plane of the valleys.
 fn backThroughTip() -> bool {
-  let share = param(P_lensTipShare);
-  let half = param(P_lensHalf);
-  if (param(P_lensSquare) > 0.0 && (abs(ray.pos.x) > half || abs(ray.pos.y) > half)) { return false; } // no body below
+  let share = lensParam(P_lensTipShare);
+  let half = lensParam(P_lensHalf);
+  if (lensParam(P_lensSquare) > 0.0 && (abs(ray.pos.x) > half || abs(ray.pos.y) > half)) { return false; } // no body below
   let scattered = share * ray.index * ray.index;
   let groove = max(1.0 - share, 0.1); // all of it at the facets, none beside them: some rays must sample them
   let both = scattered + groove;
@@ -23,9 +23,9 @@ fn backThroughTip() -> bool {
 fn backOntoTip(ring: u32) -> bool {
   let row = ringRow(ring);
   let r = max(length(ray.pos.xy), 1e-12);
-  let z = (f32(ring + 1u) * param(P_lensPitch) - r) / row.w;
+  let z = (f32(ring + 1u) * lensParam(P_lensPitch) - r) / row.w;
   if (z > row.z) { return false; } // the riser stands here
-  let scattered = param(P_lensTipShare) / (ray.index * ray.index * row.y);
+  let scattered = lensParam(P_lensTipShare) / (ray.index * ray.index * row.y);
   ray.w *= 1.0 + scattered;
   if (draw() * (1.0 + scattered) >= scattered) { return false; }
   lambertian(vec3f((row.x / r) * ray.pos.xy, row.y));

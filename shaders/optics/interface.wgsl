@@ -46,12 +46,12 @@ fn crossPlane(eta: f32) -> bool {
 
 /// Share that the material lets pass over ray.path: exp(−a s) (Lambert–Beer), a by wavelength where it varies. Short ways by the series.
 fn absorb() -> f32 {
-  var a = param(P_lensAbsorption);
-  if (param(P_lensAbsorptionVaries) > 0.0) {
+  var a = lensParam(P_lensAbsorption);
+  if (lensParam(P_lensAbsorptionVaries) > 0.0) {
     let s = (ray.nm - NM_FIRST) / NM_STEP;
     let i = min(u32(max(s, 0.0)), u32(NM_COUNT) - 2u);
-    let below = param(P_lensAbsorptionTable + i);
-    a = below + (s - f32(i)) * (param(P_lensAbsorptionTable + i + 1u) - below);
+    let below = lensParam(P_lensAbsorptionTable + i);
+    a = below + (s - f32(i)) * (lensParam(P_lensAbsorptionTable + i + 1u) - below);
   }
   let x = a * ray.path;
   if (x < 0.05) { return 1.0 - x * (1.0 - x * (0.5 - x * (1.0 / 6.0 - x / 24.0))); }

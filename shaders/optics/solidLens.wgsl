@@ -22,8 +22,7 @@ fn passSolid(fromCurved: bool) -> u32 {
 
 /// Inside the glass: to the curved side, the flat side, or the rim. 0 while it stays inside.
 fn solidStep() -> u32 {
-  let half = param(P_lensHalf);
-  let thickness = param(P_lensThickness);
+  let thickness = lensParam(P_lensThickness);
   var s = toConic(false);
   var flat_ = false;
   if (ray.dir.z < 0.0) {
@@ -33,10 +32,7 @@ fn solidStep() -> u32 {
       flat_ = true;
     }
   }
-  let p = ray.pos.xy;
-  let d = ray.dir.xy;
-  let r = length(p);
-  let sRim = coneOut(dot(d, d), dot(p, d), min((r - half) * (r + half), 0.0));
+  let sRim = toRim(ray.pos.xy, ray.dir.xy);
   if (sRim < s) {
     ray.path += sRim;
     ray.pos += sRim * ray.dir;
@@ -53,13 +49,14 @@ fn solidStep() -> u32 {
 }
 
 fn beyond() -> bool {
-  let half = param(P_lensHalf);
+  if (PIECES) { return outside(ray.pos.xy); }
+  let half = lensParam(P_lensHalf);
   return dot(ray.pos.xy, ray.pos.xy) > half * half;
 }
 
 fn toConic(fromOutside: bool) -> f32 {
-  let c = param(P_lensCurvature);
-  let k = 1.0 + param(P_lensConic);
+  let c = lensParam(P_lensCurvature);
+  let k = 1.0 + lensParam(P_lensConic);
   let w = -ray.pos.z;
   let dw = -ray.dir.z;
   let p = ray.pos.xy;
@@ -73,7 +70,7 @@ fn toConic(fromOutside: bool) -> f32 {
 
 /// Refract or reflect at the conic.
 fn crossConic(eta: f32, fromOutside: bool) -> bool {
-  let c = param(P_lensCurvature);
-  let n = normalize(vec3f(c * ray.pos.xy, 1.0 + c * (1.0 + param(P_lensConic)) * ray.pos.z));
+  let c = lensParam(P_lensCurvature);
+  let n = normalize(vec3f(c * ray.pos.xy, 1.0 + c * (1.0 + lensParam(P_lensConic)) * ray.pos.z));
   return cross(select(-n, n, fromOutside), eta);
 }

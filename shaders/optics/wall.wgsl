@@ -18,13 +18,17 @@ fn insideSection(x: f32, y: f32, half: f32) -> bool {
 
 /// Half size of the section at z.
 fn sectionAt(z: f32) -> f32 {
-  return param(P_rIn) + (z - param(P_zIn)) * param(P_tanFlare);
+  return wallParam(P_rIn) + (z - wallParam(P_zIn)) * wallParam(P_tanFlare);
 }
 
 /// Distance to the wall from inside, and its side, into their slots.
 fn toWall() {
+  if (RECTANGULAR) {
+    toRectangle();
+    return;
+  }
   let half = sectionAt(ray.pos.z);
-  let dHalf = ray.dir.z * param(P_tanFlare);
+  let dHalf = ray.dir.z * wallParam(P_tanFlare);
   let p = ray.pos.xy;
   let d = ray.dir.xy;
   if (ROUND) {
@@ -47,9 +51,36 @@ fn toWall() {
   ray.reach = max(nearest, 0.0);
 }
 
+/// The same between two pairs of flat walls: each goes away from the axis by dz tanγ, and the ray towards it by its own share.
+fn toRectangle() {
+  let along = ray.pos.z - wallParam(STRETCH_zIn);
+  let tan = vec2f(wallParam(STRETCH_tanFlare), wallParam(STRETCH_tanFlareY));
+  let away = ray.dir.z * tan;
+  let half = vec2f(wallParam(STRETCH_rIn), wallParam(STRETCH_halfYIn)) + along * tan;
+  var nearest = NEVER;
+  for (var i = 0u; i < 4u; i++) {
+    let sign = select(-1.0, 1.0, i < 2u);
+    let odd = (i & 1u) == 1u;
+    let toward = sign * select(ray.dir.x, ray.dir.y, odd) - select(away.x, away.y, odd);
+    if (toward <= 0.0) { continue; }
+    let t = (select(half.x, half.y, odd) - sign * select(ray.pos.x, ray.pos.y, odd)) / toward;
+    if (t < nearest) {
+      nearest = t;
+      ray.side = i;
+    }
+  }
+  ray.reach = max(nearest, 0.0);
+}
+
+/// Tangent of the flare of the wall that was met.
+fn flareAt() -> f32 {
+  if (RECTANGULAR) { return select(wallParam(P_tanFlare), wallParam(STRETCH_tanFlareY), (ray.side & 1u) == 1u); }
+  return wallParam(P_tanFlare);
+}
+
 /// New direction after the wall: mirror-like with scatter, or Lambertian. The ray stands on the wall.
 fn leaveWall() {
-  let tan = param(P_tanFlare);
+  let tan = flareAt();
   let scale = 1.0 / sqrt(1.0 + tan * tan);
   var c: vec2f;
   if (ROUND) {
@@ -60,15 +91,15 @@ fn leaveWall() {
     c = sideTurn(ray.side);
   }
   let n = vec3f(-c * scale, tan * scale);
-  if (param(P_wallSpecular) < 1.0) {
-    if (draw() >= param(P_wallSpecular)) {
+  if (wallParam(P_wallSpecular) < 1.0) {
+    if (draw() >= wallParam(P_wallSpecular)) {
       lambertian(n);
       return;
     }
   }
   let mirror = ray.dir - 2.0 * dot(ray.dir, n) * n;
   let m = mirror * (1.5 - 0.5 * dot(mirror, mirror));
-  let sigma = param(P_wallScatter);
+  let sigma = wallParam(P_wallScatter);
   ray.dir = m;
   if (sigma == 0.0) { return; }
   for (var tries = 0; tries < 16; tries++) {

@@ -18,13 +18,13 @@ fn staysOff(cos: f32, sigma: f32) -> f32 {
 
 /// Leave the wall backwards; the reflectance is the caller's. The ray stands on the wall.
 fn leaveWallBack() {
-  let sigma = param(P_wallScatter);
-  let specular = param(P_wallSpecular);
+  let sigma = wallParam(P_wallScatter);
+  let specular = wallParam(P_wallSpecular);
   let before = ray.dir;
   leaveWall();
   if (sigma == 0.0 || specular == 0.0) { return; }
   // Normal as leaveWall has it.
-  let tan = param(P_tanFlare);
+  let tan = wallParam(P_tanFlare);
   let scale = 1.0 / sqrt(1.0 + tan * tan);
   var c: vec2f;
   if (ROUND) { c = ray.pos.xy / max(length(ray.pos.xy), 1e-12); } else { c = sideTurn(ray.side); }

@@ -10,27 +10,21 @@ const NO_SOURCE: Record<string, string> = {
   ray: 'a struct in the place of records.ts: a shader has no array of slots to hand about',
 }
 
-const ASSEMBLY = 'of a lamp of several stretches or elements, which the device does not trace yet'
 const NO_SHADER: Record<string, string> = {
-  cover: ASSEMBLY,
-  elementRow: ASSEMBLY,
   boardRow: 'offsets; the device declines boards that stop light',
   boards: 'the device declines boards that stop light (gpuEngine.ts)',
+  elementRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   emitterRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
-  film: ASSEMBLY,
   firstDraws: 'offsets: written into shaders/lib/rows.wgsl by a script',
-  frame: ASSEMBLY,
   frameRow: 'offsets; packed as three vectors an emitter (sceneTables.ts)',
   grooveStates: 'constants of grooves.ts, which its shader holds itself; compared below',
   kindRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   params: 'offsets: written into shaders/lib/rows.wgsl by a script',
   records: 'slots of the ray: fields of the struct in ray.wgsl, numbers in shaders/lib/records.wgsl',
   ringRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
-  scatter: ASSEMBLY,
   scrambles: 'made on the processor once a seed and sent to the device',
   slopes: 'used when a scene is made, not when it is traced',
-  stretch: ASSEMBLY,
-  stretchRow: ASSEMBLY,
+  stretchRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
 }
 
 const SINGLE = 'single precision: a number in (0, 1) loses digits near 1 that its 24 bits still have'
@@ -54,13 +48,9 @@ const SHADER_ONLY: Record<string, string> = {
 
 /** Functions that only the processor has. */
 const SOURCE_ONLY: Record<string, string> = {
-  'emission.aimSun': 'leaveSun in two, for a sun on a tilted piece',
-  'emission.placeSun': ASSEMBLY,
   'emitterFrame.enterFrame': 'traced backwards on the processor only (backwardEngine.ts)',
   'grooves.passFresnel': 'one loop; the kernel has it in two parts (enterFresnel, stepFresnel)',
   'interface.fresnelMean': 'by its formula, for tests; the tracer multiplies it out (refracts)',
-  'outline.besidePiece': ASSEMBLY,
-  'outline.toRim': ASSEMBLY,
   'profiles.densityOfPower': MAKING,
   'profiles.uFromPower': MAKING,
   'profiles.powerFromFwhm': MAKING,
@@ -74,8 +64,6 @@ const SOURCE_ONLY: Record<string, string> = {
   'sobol.scrambledNumbers': 'the scrambled numbers are made once a batch, beside the shader',
   'sobol.sobolUnits': 'a shader keeps the bits of a point and takes what it needs of them (unit, turnOfDraw)',
   'solidLens.move': 'one sum of vectors in a shader',
-  'wall.flareAt': ASSEMBLY,
-  'wall.toRectangle': ASSEMBLY,
 }
 
 const names = (folder: string, ending: string) =>

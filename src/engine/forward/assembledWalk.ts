@@ -248,9 +248,11 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     }
     if (fromSource && elements[at + ELEMENT.mapped]! > 0) t.onLens(ray)
     if (heard) {
+      // There and back again would not be the same ray: the rotation is in single precision.
+      const own = ray.slice(X, DZ + 1)
       outOfFrame(ray, elements, at)
       heard.point(ray[X]!, ray[Y]!, ray[Z]!, true)
-      intoFrame(ray, elements, at)
+      ray.set(own, X)
     }
     return crossElement(t, e, fromSource)
   }
@@ -269,9 +271,9 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     ray[LOSS] = before - ray[W]!
     if (ray[LOSS]! > 0) lose(t, fate.lensAbsorbed, PART.absorbedPart(stretches.length, e))
     // Between a film and a mirror light may go to and fro for long; lenses, as in the plain lamp, play no such game.
-    if (elements[at + ELEMENT.kind]! > 3 && (ray[W] === 0 || !survives(t))) {
-      if (ray[W] === 0 && ray[LOSS]! > 0) stop()
-      return ENDED
+    if (elements[at + ELEMENT.kind]! > 3) {
+      if (ray[W] === 0) stop()
+      if (ray[W] === 0 || !survives(t)) return ENDED
     }
     if (outcome === ENDS_AT_RIM) return endAt(t, fate.lensRim, PART.rimPart(stretches.length, e))
     if (outcome !== LEAVES_WORKED && outcome !== LEAVES_FLAT) return endAt(t, fate.limit, NO_PART)
@@ -407,7 +409,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     return crossElement(t, element, false)
   }
 
-  const end = (t: Tally, line: number) => endAt(t, line, NO_PART)
+  const end = (t: Tally, line: number) => endAt(t, line, line === fate.blocked ? PART.PART_BLOCKED : NO_PART)
   return { begin, leaveSun, beginSun, follow, endAt: end, deliver, lastFate, lastEscape }
 }
 
@@ -415,7 +417,7 @@ const rowsOf = (table: Float32Array, size: number): Float32Array[] =>
   Array.from({ length: table.length / size }, (_, i) => table.subarray(i * size, (i + 1) * size))
 
 /** Whether light may meet the joint of two stretches: sizes are in single precision, so that equal ones differ by rounding. */
-function hasStep(below: Float32Array, above: Float32Array | undefined): boolean {
+export function hasStep(below: Float32Array, above: Float32Array | undefined): boolean {
   if (!above) return false
   const long = below[STRETCH.zOut]! - below[STRETCH.zIn]!
   const jumpX = below[STRETCH.rIn]! + long * below[STRETCH.tanFlare]! - above[STRETCH.rIn]!

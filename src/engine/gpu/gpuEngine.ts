@@ -1,9 +1,11 @@
 // The GPU engine: the same rays as the CPU's, the whole model, tallied in the same layout. It traces nothing before it has agreed with the
 // CPU on a small run.
 import * as P from '../../optics/params.ts'
+import * as RING from '../../optics/ringRow.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
+import { ringsOf } from './assemblyTables.ts'
 import { type Machine, messageOf } from './device.ts'
 import { makeForwardTracer } from './forwardTracer.ts'
 import { mapResolvePipeline } from './mapResolve.ts'
@@ -14,16 +16,18 @@ import type { GpuOptions, GpuTracer } from './types.ts'
 export type Prepared = { ok: true; gpuTracer: GpuTracer } | { ok: false; why: string }
 
 const CHECK_RAYS = 2048
+/** The bins of a run leave room for the ledger of about so many in the least memory that a device may have (16 KiB a workgroup). */
+const MANY_STRETCHES = 100
 
 /** What this engine can't trace; empty when it can trace all of it. */
 export function unsupported(scene: Scene, shape: TallyShape, limits: GPUSupportedLimits): string[] {
   const found: string[] = []
-  if (scene.assembly) found.push('tilted or moved lenses, several elements, or tunnels of several stretches')
   if (scene.params[P.emitters]! >= 1 << 19) found.push('more than half a million emitters')
-  if (scene.params[P.lensRings]! >= 1 << 16) found.push('more than 65,535 grooves')
+  if (ringsOf(scene).length / RING.size >= 1 << 16) found.push('more than 65,535 grooves')
   if (scene.boards.length > 0) found.push('boards that stop light (tilted by more than 10°)')
   const layout = tallyLayout(shape)
-  if (gatheredBytes(layout) > limits.maxComputeWorkgroupStorageSize) found.push('so many profile bins')
+  if (gatheredBytes(layout) > limits.maxComputeWorkgroupStorageSize)
+    found.push((shape.parts?.stretches ?? 0) > MANY_STRETCHES ? 'so many stretches of a tunnel' : 'so many profile bins')
   if (8 * layout.size * BATCHES > limits.maxStorageBufferBindingSize) found.push('maps so large')
   return found
 }

@@ -1,10 +1,14 @@
 // One pipeline for each make of lamp, made in the background and cached with its device.
+import * as ELEMENT from '../../optics/elementRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import * as P from '../../optics/params.ts'
+import * as STRETCH from '../../optics/stretchRow.ts'
+import { RECTANGLE } from '../../optics/wall.ts'
 import { type TallyLayout, tallyLayout } from '../../run/layout.ts'
 import type { TallyShape } from '../../run/types.ts'
-import type { Scene } from '../../scene/scene.ts'
-import { backwardShader, traceShader } from './shaderText.ts'
+import type { Assembly, Scene } from '../../scene/scene.ts'
+import { sidesOf } from './assemblyTables.ts'
+import { assembledShader, backwardShader, traceShader } from './shaderText.ts'
 
 /**
  * Lanes of a workgroup: as many as the device was opened for (device.ts). The more there are, the fewer registers a driver gives to each and the
@@ -20,12 +24,24 @@ const BYTES_WAITING = 64
 /** Of the device's memory, for so many threads. */
 export const waitingBytes = (threads: number): number => threads * (ROOM + 1) * BYTES_WAITING
 
-/** Of a workgroup's own memory: profile and target in two words, eight copies of the ledger's lines and their high words, a batch's scrambled numbers. */
+/** Numbers of the ledger by part, radiant and luminous weight; none of a plain lamp. */
+const partNumbers = (layout: TallyLayout): number => layout.windowLm - layout.partsW
+/** How often they stand in a workgroup's memory, so that lanes that lose light in the same part don't wait for each other. */
+const partCopies = (layout: TallyLayout): number => (partNumbers(layout) > 128 ? 1 : 8)
+
+/**
+ * Of a workgroup's own memory: profile and target in two words, eight copies of the ledger's lines and their high words, those of its parts, a
+ * batch's scrambled numbers.
+ */
 export const gatheredBytes = (layout: TallyLayout): number =>
-  8 * (layout.profileRiserLm - layout.profileLm) + 4 * 9 * layout.profileLm + 16 * 66 + 64
+  8 * (layout.profileRiserLm - layout.profileLm) +
+  4 * 9 * layout.profileLm +
+  4 * (1 + partCopies(layout)) * partNumbers(layout) +
+  16 * 66 +
+  64
 
 interface PipelineCache {
-  /** By what is traced and kind of lens. */
+  /** By what is traced and kinds of lenses. */
   modules: Map<string, GPUShaderModule>
   pipelines: Map<string, Promise<GPUComputePipeline>>
 }
@@ -38,13 +54,22 @@ export function pipelineFor(
   plainRandom: boolean,
 ): Promise<GPUComputePipeline> {
   const constants = constantsOf(device, scene, shape, plainRandom)
-  return cachedPipeline(device, 'trace', scene.params[P.lensKind]!, traceShader, constants)
+  const { assembly } = scene
+  if (!assembly) {
+    const lensKind = scene.params[P.lensKind]!
+    return cachedPipeline(device, `trace ${lensKind}`, () => traceShader(lensKind), constants)
+  }
+  const has = (kind: number) => assembly.elements.some((of, i) => i % ELEMENT.size === ELEMENT.kind && of === kind)
+  const [solid, grooved] = [has(2), has(3)]
+  const label = `trace assembled${solid ? ' solid' : ''}${grooved ? ' grooved' : ''}`
+  return cachedPipeline(device, label, () => assembledShader(solid, grooved), constants)
 }
 
 /** The same of the backward tracer. */
 export function backwardPipelineFor(device: GPUDevice, scene: Scene): Promise<GPUComputePipeline> {
   const constants = { ...makeOf(scene), BACK: 1, WORKGROUP: BACKWARD_LANES }
-  return cachedPipeline(device, 'backward', scene.params[P.lensKind]!, backwardShader, constants)
+  const lensKind = scene.params[P.lensKind]!
+  return cachedPipeline(device, `backward ${lensKind}`, () => backwardShader(lensKind), constants)
 }
 
 /** A backward estimate takes little time: small workgroups, so that a few rays lie on all of a device. */
@@ -53,8 +78,7 @@ export const BACKWARD_LANES = 64
 function cachedPipeline(
   device: GPUDevice,
   label: string,
-  lensKind: number,
-  shader: (lensKind: number) => string,
+  shader: () => string,
   constants: Record<string, number>,
 ): Promise<GPUComputePipeline> {
   const of = caches.get(device) ?? { modules: new Map(), pipelines: new Map() }
@@ -62,9 +86,8 @@ function cachedPipeline(
   const key = `${label} ${Object.values(constants).join()}`
   let pipeline = of.pipelines.get(key)
   if (!pipeline) {
-    const which = `${label} ${lensKind}`
-    const module = of.modules.get(which) ?? device.createShaderModule({ label, code: shader(lensKind) })
-    of.modules.set(which, module)
+    const module = of.modules.get(label) ?? device.createShaderModule({ label, code: shader() })
+    of.modules.set(label, module)
     const compute = { module, entryPoint: 'main', constants }
     pipeline = device.createComputePipelineAsync({ label: key, layout: 'auto', compute })
     of.pipelines.set(key, pipeline)
@@ -73,13 +96,14 @@ function cachedPipeline(
 }
 
 /** What lamps of one make have in common. */
-function makeOf({ params: p, frames, kinds }: Scene) {
+function makeOf(scene: Scene) {
+  const { params: p, frames, kinds } = scene
   let cups = 0
   for (let at = 0; at < kinds.length; at += KIND.size) if (kinds[at + KIND.optic]! > 0) cups = 1
   return {
     LENS_KIND: p[P.lensKind]!,
     HAS_TUNNEL: p[P.hasTunnel]! > 0 ? 1 : 0,
-    ROUND: p[P.sides] === 0 ? 1 : 0,
+    ROUND: sidesOf(scene) === 0 ? 1 : 0,
     CUPS: cups,
     TILTED: frames.length > 0 ? 1 : 0,
     POLYGON_FACE: p[P.faceCorners]! > 0 ? 1 : 0,
@@ -103,5 +127,13 @@ export function constantsOf(
     BINS: layout.profileRiserLm - layout.profileLm,
     BEGIN_ROUNDS,
     ROOM,
+    ...(scene.assembly ? assemblyOf(scene.assembly, layout) : {}),
   }
 }
+
+/** The same of assembled lamps alone. */
+const assemblyOf = ({ stretches }: Assembly, layout: TallyLayout) => ({
+  RECTANGULAR: stretches[STRETCH.sides] === RECTANGLE ? 1 : 0,
+  PART_NUMBERS: partNumbers(layout),
+  PART_COPIES: partCopies(layout),
+})

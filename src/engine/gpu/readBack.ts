@@ -23,7 +23,9 @@ export function sumsOf(words: Uint32Array, layout: TallyLayout): Float64Array {
   step(layout.fateW, layout.fateLm, W_STEP)
   step(layout.fateLm, layout.emitted, LM_STEP)
   step(layout.emitted, layout.emitted + 1, W_STEP)
-  step(layout.emitted + 1, layout.windowLm, LM_STEP)
+  step(layout.emitted + 1, layout.partsW, LM_STEP)
+  step(layout.partsW, layout.partsLm, W_STEP)
+  step(layout.partsLm, layout.windowLm, LM_STEP)
   return sums
 }
 

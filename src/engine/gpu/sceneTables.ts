@@ -2,9 +2,9 @@
 import * as E from '../../optics/emitterRow.ts'
 import * as FRAME from '../../optics/frameRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
-import * as P from '../../optics/params.ts'
 import * as RING from '../../optics/ringRow.ts'
 import type { Scene } from '../../scene/scene.ts'
+import { elementQuads, indexPairs, ringsOf, sidesOf, stretchQuads } from './assemblyTables.ts'
 import { W_STEP } from './readBack.ts'
 import type { TableStarts } from './setup.ts'
 
@@ -15,10 +15,11 @@ export interface Tables {
    * What every ray looks up, in the vectors that it takes them in: a lane that reads from a place of its own pays by the read. Whole numbers
    * stand there as such: in a shader every conversion is three instructions. In this order: the emitters' places; their kinds, shares, aliases
    * and the aliases' kinds; the kinds as they are; what emission reads of them; of each wavelength and the next index and efficacy; of each ring
-   * sine, cosine, tip, cotangent; the tilted emitters' frames, three vectors each; of each node of the profiles c, intensity, share below, slope.
+   * sine, cosine, tip, cotangent; the tilted emitters' frames, three vectors each; of an assembly its elements, the parameters of each, its
+   * stretches; of each node of the profiles c, intensity, share below, slope.
    */
   quads: Uint32Array<ArrayBuffer>
-  /** The quantiles of the spectra, each with the one after it. */
+  /** The quantiles of the spectra, each with the one after it; the indices of an assembly's elements likewise. */
   pairs: Float32Array<ArrayBuffer>
   starts: TableStarts
 }
@@ -36,16 +37,21 @@ export function sceneTables(scene: Scene): Tables {
 }
 
 function packTables(scene: Scene): Tables {
-  const { params, emitters, frames, kinds, quantiles, lensIndex, lumPerWatt, rings, faceCorners } = scene
-  const sides = params[P.sides]!
+  const { emitters, frames, kinds, quantiles, lensIndex, lumPerWatt, faceCorners, assembly } = scene
+  const rings = ringsOf(scene)
+  const sides = sidesOf(scene)
   const sideNormals = Float32Array.from({ length: 2 * sides }, (_, i) => {
     const phi = (2 * Math.PI * (i >> 1)) / sides
     return i % 2 === 0 ? Math.cos(phi) : Math.sin(phi)
   })
   const counts = [emitters.length / E.size, emitters.length / E.size, kinds.length / 4, (2 * kinds.length) / KIND.size]
   counts.push(lensIndex.length - 1, rings.length / RING.size, (3 * frames.length) / FRAME.size)
-  const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, framesAt = 0, nodesAt] =
-    startsOf(counts)
+  const ofAssembly = assembly ? [elementQuads(scene), assembly.elementParams, stretchQuads(scene)] : []
+  for (const rows of ofAssembly) counts.push(rows.length / 4)
+  const starts = startsOf(counts)
+  const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, framesAt = 0] = starts
+  const assemblyAt = starts.slice(7)
+  const nodesAt = starts.at(-1)
   const nodes = profileNodes(scene, nodesAt!)
   const table = concatenate([kinds, nodes.profiles, sideNormals, faceCorners])
   const [kindsAt, profilesAt, sidesAt, faceCornersAt = 0] = table.starts
@@ -81,12 +87,15 @@ function packTables(scene: Scene): Tables {
       floats.set([...frames.subarray(row, row + 3), frames[at + FRAME.x + axis]!], to)
     }
   }
+  for (const [i, rows] of ofAssembly.entries()) floats.set(rows, 4 * assemblyAt[i]!)
   floats.set(nodes.rows, 4 * nodesAt!)
 
-  const pairs = new Float32Array(2 * quantiles.length)
+  const indices = indexPairs(scene)
+  const pairs = new Float32Array(2 * quantiles.length + indices.length)
+  pairs.set(indices, 2 * quantiles.length)
   for (let i = 0; i < quantiles.length; i++)
     pairs.set([quantiles[i]!, quantiles[Math.min(i + 1, quantiles.length - 1)]!], 2 * i)
-  const starts = {
+  const begins = {
     kindsAt: kindsAt!,
     profilesAt: profilesAt!,
     sidesAt: sidesAt!,
@@ -96,8 +105,12 @@ function packTables(scene: Scene): Tables {
     colourQuadsAt: colourQuadsAt!,
     ringQuadsAt: ringQuadsAt!,
     framesAt,
+    elementQuadsAt: assemblyAt[0]!,
+    elementParamsAt: assemblyAt[1] ?? 0,
+    stretchQuadsAt: assemblyAt[2] ?? 0,
+    indexPairsAt: quantiles.length,
   }
-  return { data: table.data, quads, pairs, starts }
+  return { data: table.data, quads, pairs, starts: begins }
 }
 
 function startsOf(counts: readonly number[]): number[] {

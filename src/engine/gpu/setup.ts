@@ -2,10 +2,12 @@
 // the packing here and the struct in shaders/lib/setup.wgsl are made.
 import * as P from '../../optics/params.ts'
 import { tallyLayout } from '../../run/layout.ts'
+import { partCount } from '../../run/parts.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
+import { sidesOf } from './assemblyTables.ts'
 
-/** Beginnings in `tables` (single numbers) and in `quads` (vectors of four). */
+/** Beginnings in `tables` (single numbers), in `quads` (vectors of four) and in `pairs`; those of an assembly mean nothing in a plain lamp. */
 export const TABLE_FIELDS = [
   'kindsAt',
   'profilesAt',
@@ -16,6 +18,10 @@ export const TABLE_FIELDS = [
   'colourQuadsAt',
   'ringQuadsAt',
   'framesAt',
+  'elementQuadsAt',
+  'elementParamsAt',
+  'stretchQuadsAt',
+  'indexPairsAt',
 ] as const
 /** Where each begins. */
 export type TableStarts = Record<(typeof TABLE_FIELDS)[number], number>
@@ -47,6 +53,10 @@ export const COUNT_FIELDS = [
   'wallRound',
   'faceN',
   'targetN',
+  'elements',
+  'stretches',
+  'partsW',
+  'parts',
 ] as const
 export const SCALE_FIELDS = [
   'perPitch',
@@ -96,7 +106,7 @@ export function packSetup(scene: Scene, shape: TallyShape, starts: TableStarts):
   const counts: Record<(typeof COUNT_FIELDS)[number], number> = {
     ...layout,
     emitters: scene.params[P.emitters]!,
-    sides: scene.params[P.sides]!,
+    sides: sidesOf(scene),
     rings: scene.params[P.lensRings]!,
     fineBins: shape.fineBins,
     coarseBins: shape.coarseBins,
@@ -108,6 +118,9 @@ export function packSetup(scene: Scene, shape: TallyShape, starts: TableStarts):
     wallRound: wall?.nRound ?? 0,
     faceN: face.n,
     targetN: target.n,
+    elements: shape.parts?.elements ?? 0,
+    stretches: shape.parts?.stretches ?? 0,
+    parts: partCount(shape.parts),
   }
   const scales: Record<(typeof SCALE_FIELDS)[number], number> = {
     fineHalfRad: shape.fineHalfRad,

@@ -1,12 +1,16 @@
 // The tables that both languages share, as WGSL: written to shaders/lib by `npm run shaders`, held current by a test.
 import { SOBOL_DIMENSIONS } from '../../optics/draws.ts'
+import * as ELEMENT from '../../optics/elementRow.ts'
 import * as E from '../../optics/emitterRow.ts'
 import * as DRAW from '../../optics/firstDraws.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import * as P from '../../optics/params.ts'
 import * as R from '../../optics/records.ts'
 import * as RING from '../../optics/ringRow.ts'
+import * as STRETCH from '../../optics/stretchRow.ts'
+import * as PART from '../../run/parts.ts'
 import { BATCHES, FATES } from '../../run/types.ts'
+import { STEP_ABOVE } from './assemblyTables.ts'
 import { BACKWARD_COUNTS, BACKWARD_SCALES } from './backwardSetup.ts'
 import { CHUNK_FIELDS, COUNT_FIELDS, PARAM_VECTORS, SCALE_FIELDS, TABLE_FIELDS } from './setup.ts'
 
@@ -36,8 +40,16 @@ export function libraryText(): Record<string, string> {
       constants('E_', { ...E }) +
       constants('KIND_', { ...KIND }) +
       constants('RING_', { ...RING }) +
+      constants('STRETCH_', { ...STRETCH, stepAbove: STEP_ABOVE }) +
+      constants('ELEMENT_', { ...ELEMENT }) +
       constants('DRAW_', { ...DRAW }),
     'fates.wgsl': NOTE + constants('FATE_', Object.fromEntries(FATES.map((name, i) => [name, i]))),
+    'parts.wgsl':
+      NOTE +
+      constants('', {
+        ...Object.fromEntries(Object.entries(PART).filter(([, value]) => typeof value === 'number')),
+        FIRST_STRETCH: PART.wallPart(0),
+      } as Record<string, number>),
     'backwardSetup.wgsl':
       NOTE +
       struct('BackwardSetup', [

@@ -1,0 +1,341 @@
+// Twin of src/engine/forward/assembledWalk.ts. The way of a ray through an assembled lamp: between face, a tunnel of stretches and elements that
+// may stand tilted, from zone to zone until its weight has ended somewhere. As walk.wgsl, which traces the plain lamp.
+
+/// The ray stands on a plane of element elementNow, in its frame; it came from the source or didn't.
+const AT_ELEMENT = 16u;
+var<private> fromSource: bool;
+/// Steps that a new ray has gone on its straight way.
+var<private> stepsGone: u32;
+
+/// A plane that a ray has passed by less than this, mm, is still before it: rounding, where two bodies touch.
+const SLACK_MM = 1e-3;
+/// How far past an end of its stretch rounding may put the place where a nearly parallel ray meets its wall: as a share of the length, or in mm.
+const WALL_END = 1e-3;
+
+fn moveTo(z: f32) {
+  ray.pos += ((z - ray.pos.z) / ray.dir.z) * ray.dir;
+  ray.pos.z = z;
+}
+
+fn hitFace() -> u32 {
+  moveTo(0.0);
+  if (!insideFace(ray.pos.x, ray.pos.y, param(P_faceShape), param(P_faceHalf), param(P_faceHalfY))) { return endAtPart(FATE_behindFace, PART_BEHIND_FACE); }
+  onFace();
+  if (!reflects(FATE_face, PART_FACE, param(P_faceRho))) { return ENDS; }
+  lambertian(vec3f(0.0, 0.0, 1.0));
+  return aboveFace();
+}
+
+fn aboveFace() -> u32 {
+  if (HAS_TUNNEL) { return GAP_BELOW; }
+  return leaveTop();
+}
+
+/// Without a tunnel only what falls on the face comes here.
+fn crossGapBelow() -> u32 {
+  if (ray.dir.z < 0.0) { return hitFace(); }
+  if (ray.dir.z == 0.0) { return endAtPart(FATE_leakedFaceGap, PART_FACE_GAP); }
+  stretchNow = 0u;
+  moveTo(param(P_zIn));
+  if (!insideStretch(ray.pos.xy, ray.pos.z)) { return endAtPart(FATE_leakedFaceGap, PART_FACE_GAP); }
+  return crossTunnel();
+}
+
+/// On through stretches until a wall, a step or an end of the tunnel is met.
+fn crossTunnel() -> u32 {
+  if (ray.dir.z == 0.0) { return TUNNEL_WALL; }
+  let up = ray.dir.z > 0.0;
+  let last = select(0u, setup.stretches - 1u, up);
+  loop {
+    let zEnd = select(wallParam(STRETCH_zIn), wallParam(STRETCH_zOut), up);
+    let p = ray.pos.xy + ((zEnd - ray.pos.z) / ray.dir.z) * ray.dir.xy;
+    if (!insideStretch(p, zEnd)) { return TUNNEL_WALL; }
+    ray.pos = vec3f(p, zEnd);
+    if (stretchNow == last) { break; }
+    let own = stretchNow;
+    stretchNow = select(own - 1u, own + 1u, up);
+    if (stretchParam(min(own, stretchNow), STRETCH_stepAbove) > 0.0) {
+      if (!insideStretch(p, zEnd)) {
+        stretchNow = own;
+        return TUNNEL_STEP;
+      }
+    }
+  }
+  if (up) { return leaveTop(); }
+  return GAP_BELOW;
+}
+
+fn leaveTop() -> u32 {
+  elementNow = 0u;
+  if (LENS_KIND > 0u) { return GAP_ABOVE; }
+  return deliver();
+}
+
+/// To the wall of the stretch, or (TUNNEL_STEP) off the step on which the ray stands, within the wider of its two stretches, whose finish it has.
+fn meetWall(onStep: bool) -> u32 {
+  var along: f32;
+  var part: u32;
+  if (onStep) {
+    let below = select(stretchNow - 1u, stretchNow, ray.dir.z > 0.0);
+    along = stretchParam(below, STRETCH_stepMapAt) + stretchParam(below, STRETCH_stepMapShare) * shareOfStep(below, below + 1u, ray.pos.xy);
+    part = stepPart(below);
+  } else {
+    toWall();
+    let begin = wallParam(STRETCH_zIn);
+    let end = wallParam(STRETCH_zOut);
+    let z = ray.pos.z + ray.reach * ray.dir.z;
+    let slack = max(SLACK_MM, WALL_END * (end - begin));
+    if (!(z >= begin - slack && z <= end + slack)) { return endAt(FATE_lost); }
+    ray.pos = vec3f(ray.pos.xy + ray.reach * ray.dir.xy, clamp(z, begin, end));
+    along = wallParam(STRETCH_mapAt) + (ray.pos.z - begin) / (end - begin) * wallParam(STRETCH_mapShare);
+    part = wallPart(stretchNow);
+  }
+  onUnrolled(along, shareRound(ray.pos.xy, ray.pos.z));
+  if (!reflects(FATE_wall, part, stretchReflectance())) { return ENDS; }
+  if (onStep) { leaveStep(); } else { leaveWall(); }
+  return TUNNEL;
+}
+
+/// Distance to the front of an element ahead; NEVER where the ray does not run towards it, or has passed it.
+fn toFront(element: u32) -> f32 {
+  let dz = frameDz(element);
+  let away = elementRow(element, 3u).z - frameZ(element);
+  return select(NEVER, max(0.0, away) / select(1.0, dz, dz > 0.0), dz > 0.0 && away >= -SLACK_MM);
+}
+
+/// The same to the back of one behind.
+fn toBack(element: u32) -> f32 {
+  let dz = frameDz(element);
+  let away = frameZ(element) - elementRow(element, 3u).w;
+  return select(NEVER, max(0.0, away) / select(1.0, -dz, dz < 0.0), dz < 0.0 && away >= -SLACK_MM);
+}
+
+/// Between tunnel or face and the first element, or between two elements: to the nearest plane ahead.
+fn crossGap() -> u32 {
+  let gap = elementNow;
+  let up = toFront(gap);
+  if (gap > 0u) {
+    let down = toBack(gap - 1u);
+    if (up <= down && up >= NEVER) { return endAtPart(FATE_outsideLens, gapPart(gap - 1u)); }
+    return meetElement(min(up, down), select(gap - 1u, gap, up <= down), up <= down);
+  }
+  let dz = ray.dir.z;
+  var down = NEVER;
+  if (dz < 0.0) { down = (select(0.0, param(P_zOut), HAS_TUNNEL) - ray.pos.z) / dz; }
+  if (up <= down && up < NEVER) { return meetElement(up, 0u, true); }
+  if (down >= NEVER) {
+    // Past the first element's plane, beside its piece, or along it.
+    if (frameDz(0u) > 0.0) { return endAtPart(FATE_outsideLens, PART_OUTSIDE); }
+    if (HAS_TUNNEL) { return endAtPart(FATE_leakedLensGap, PART_LENS_GAP); }
+    return endAtPart(FATE_leakedFaceGap, PART_FACE_GAP);
+  }
+  if (!HAS_TUNNEL) { return GAP_BELOW; }
+  stretchNow = setup.stretches - 1u;
+  ray.pos = vec3f(ray.pos.xy + down * ray.dir.xy, param(P_zOut));
+  if (!insideStretch(ray.pos.xy, ray.pos.z)) { return endAtPart(FATE_leakedLensGap, PART_LENS_GAP); }
+  return TUNNEL;
+}
+
+/// s ahead lies a plane of an element: into its frame there, or past its piece.
+fn meetElement(s: f32, element: u32, isSource: bool) -> u32 {
+  elementNow = element;
+  fromSource = isSource;
+  ray.pos += s * ray.dir;
+  intoFrame(element);
+  let planes = elementRow(element, 3u).zw;
+  ray.pos.z = select(planes.y, planes.x, isSource);
+  if (outside(ray.pos.xy + vec2f(lensParam(P_lensMidX), lensParam(P_lensMidY)))) {
+    outOfFrame(element);
+    if (element == 0u && isSource) { return endAtPart(FATE_outsideLens, PART_OUTSIDE); }
+    return endAtPart(FATE_outsideLens, gapPart(select(element, element - 1u, isSource)));
+  }
+  if (isSource && elementAt(element, ELEMENT_mapped) > 0.0) { onLens(); }
+  return AT_ELEMENT;
+}
+
+/// Into the element on one of whose planes the ray stands, as far as that goes at once: how it leaves, or the first state of the walk through its
+/// grooves.
+fn enterElement() -> u32 {
+  let kind = elementNumbers(elementNow).x;
+  ray.path = 0.0;
+  intoLocal();
+  if (kind == KIND_IDEAL) {
+    passIdeal();
+    return select(LEAVES_FLAT, LEAVES_WORKED, fromSource);
+  }
+  if (kind == KIND_DIFFUSER) {
+    let e = elementNow;
+    passFilm(elementAt(e, ELEMENT_transmits), elementAt(e, ELEMENT_reflects), elementAt(e, ELEMENT_spread));
+    return select(LEAVES_FLAT, LEAVES_WORKED, ray.dir.z > 0.0);
+  }
+  setIndex(elementNow);
+  let worked = fromSource == (lensParam(P_lensSign) < 0.0);
+  if (!worked) { ray.pos.z = -lensParam(P_lensThickness); }
+  if (kind == KIND_COVER) { return passCover(elementAt(elementNow, ELEMENT_surfaceRho)); }
+  if (kind == KIND_SOLID) { return passSolid(worked); }
+  if (!worked) { return passDirect(); }
+  ray.pos.z = lensParam(P_lensLayer);
+  return enterFresnel(true);
+}
+
+/// Kinds of elements, as in src/optics/elementRow.ts.
+const KIND_IDEAL = 1u;
+const KIND_SOLID = 2u;
+const KIND_COVER = 4u;
+const KIND_DIFFUSER = 5u;
+
+/// Out of the element; its absorption is booked here.
+fn leaveElement(outcome: u32) -> u32 {
+  let e = elementNow;
+  let sign = lensParam(P_lensSign);
+  outOfLocal();
+  let along = ray.dir.z;
+  outOfFrame(e);
+  let kind = elementNumbers(e).x;
+  var keeps = absorb();
+  if (kind == KIND_DIFFUSER) { keeps = min(1.0, elementAt(e, ELEMENT_transmits) + elementAt(e, ELEMENT_reflects)); }
+  lose(FATE_lensAbsorbed, absorbedPart(e), onGrid(ray.w * keeps));
+  // Between a film and a mirror light may go to and fro for long; lenses, as in the plain lamp, play no such game.
+  if (kind >= KIND_COVER) {
+    if (!survives()) { return ENDS; }
+  }
+  if (outcome == ENDS_AT_RIM) { return endAtPart(FATE_lensRim, rimPart(e)); }
+  if (outcome == ENDS_AT_LIMIT) { return endAt(FATE_limit); }
+  let towardsTarget = (outcome == LEAVES_WORKED) == (sign > 0.0);
+  // Light scattered sideways by the outermost grooves may run past the lens; what heads back is no beam.
+  if (select(along > 0.0, !(along > 0.0), towardsTarget)) { return endAtPart(FATE_lensRim, rimPart(e)); }
+  if (towardsTarget) { return pastElement(e); }
+  return backFrom(e);
+}
+
+fn pastElement(e: u32) -> u32 {
+  elementNow = e + 1u;
+  if (elementNow < setup.elements) { return GAP_ABOVE; }
+  if (ray.dir.z > 0.0) { return deliver(); }
+  return endAtPart(FATE_lensRim, gapPart(e));
+}
+
+fn backFrom(e: u32) -> u32 {
+  if (!SUN) {
+    ray.returned = true;
+  } else if (e == 0u && !ray.entered) {
+    ray.entered = true;
+    enter();
+  }
+  return GAP_ABOVE;
+}
+
+/// In the tunnel, before its wall or on a step: a step of the twin goes on until the ray has left it.
+fn isMidStep(zone: u32) -> bool {
+  return zone == TUNNEL_WALL || zone == TUNNEL_STEP;
+}
+
+/// From wall to wall, and out of the tunnel; zone and steps afterwards. Steps are counted as the twin counts them.
+fn wander(zone_: u32, steps_: u32) -> vec2u {
+  var zone = zone_;
+  var steps = steps_;
+  for (var k = 0u; k < 2u && zone == GAP_BELOW && steps < STEP_LIMIT; k++) {
+    zone = crossGapBelow();
+    steps += u32(!isMidStep(zone));
+  }
+  for (var k = 0u; k <= WALLS && steps < STEP_LIMIT; k++) {
+    if (isMidStep(zone)) {
+      zone = meetWall(zone == TUNNEL_STEP);
+      steps++;
+    }
+    if (zone != TUNNEL || steps >= STEP_LIMIT) { break; }
+    zone = crossTunnel();
+    steps += u32(!isMidStep(zone));
+  }
+  return vec2u(zone, steps);
+}
+
+/// Through as many elements as the ray meets one after the other, and on as far as it is booked or waits.
+fn goOn(zone_: u32, steps_: u32, outcome_: u32) {
+  var zone = zone_;
+  var steps = steps_;
+  var outcome = outcome_;
+  if (LENS_KIND > 0u) {
+    let most = setup.elements + 1u;
+    for (var k = 0u; k < most && steps < STEP_LIMIT; k++) {
+      if (zone == GAP_ABOVE) {
+        zone = crossGap();
+      } else if (SUN && zone == LENS) {
+        zone = crossSunlit();
+      } else if (zone != LENS_PASSED) {
+        break;
+      }
+      if (zone == AT_ELEMENT) {
+        outcome = enterElement();
+        zone = select(LENS_PASSED, outcome, outcome >= BEFORE_FLAT);
+      }
+      if (zone == LENS_PASSED) { zone = leaveElement(outcome); }
+      steps += u32(zone < BEFORE_FLAT && zone != GAP_BELOW);
+    }
+  }
+  if (steps >= STEP_LIMIT && (zone == GAP_BELOW || zone == TUNNEL || zone == GAP_ABOVE)) { zone = endAt(FATE_limit); }
+  if (zone == ENDS || zone == DELIVERS) {
+    settle(zone);
+  } else if (zone != ENDED) {
+    setAside(zone, steps);
+  }
+}
+
+/// An emitter's ray as it stands, as far as it goes straight; the zone it comes to.
+fn begin() -> u32 {
+  stepsGone = 0u;
+  if (!HAS_TUNNEL) { return aboveFace(); }
+  let z = ray.pos.z;
+  if (z < param(P_zIn)) {
+    if (!(ray.dir.z > 0.0)) { return GAP_BELOW; }
+    let zone = crossGapBelow();
+    stepsGone = u32(!isMidStep(zone));
+    return zone;
+  }
+  if (z >= param(P_zOut) && LENS_KIND == 0u && !(ray.dir.z > 0.0)) { return endAtPart(FATE_leakedLensGap, PART_LENS_GAP); }
+  if (z >= param(P_zOut)) { return leaveTop(); }
+  stretchNow = setup.stretches - 1u;
+  while (stretchNow > 0u && z < wallParam(STRETCH_zIn)) { stretchNow--; }
+  if (insideStretch(ray.pos.xy, z)) { return TUNNEL; }
+  return endAtPart(FATE_blocked, PART_BLOCKED);
+}
+
+/// An emitter under the face.
+fn endBlocked() -> u32 {
+  stepsGone = 0u;
+  return endAtPart(FATE_blocked, PART_BLOCKED);
+}
+
+/// A ray of the sun; the zone that it begins in.
+fn emitSun() -> u32 {
+  stepsGone = 0u;
+  if (LENS_KIND > 0u) {
+    elementNow = setup.elements - 1u;
+    placeSun(elementRow(elementNow, 3u).w);
+    outOfFrame(elementNow);
+    aimSun();
+  } else {
+    leaveSun();
+  }
+  chooseWavelength(0u);
+  emit();
+  if (LENS_KIND > 0u) { return LENS; }
+  if (!HAS_TUNNEL) { return GAP_BELOW; }
+  stretchNow = setup.stretches - 1u;
+  if (insideStretch(ray.pos.xy, ray.pos.z)) { return TUNNEL; }
+  return endAtPart(FATE_outsideLens, PART_OUTSIDE);
+}
+
+/// Sunlight on the outermost element, which may stand edge-on to some of the sun's disc.
+fn crossSunlit() -> u32 {
+  let e = elementNow;
+  if (!(frameDz(e) < 0.0)) { return endAtPart(FATE_outsideLens, gapPart(e)); }
+  fromSource = false;
+  intoFrame(e);
+  ray.pos.z = elementRow(e, 3u).w;
+  return AT_ELEMENT;
+}
+
+fn stepsBegun(zone: u32) -> u32 {
+  return stepsGone;
+}

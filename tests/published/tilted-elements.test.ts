@@ -98,7 +98,7 @@ test('a diffuser of so wide a spread that many draws point back still passes wha
     aperture: 'round',
     spreadDeg: 45,
     transmittance: 0.6,
-    reflectance: 0.3,
+    reflectance: 0,
   }
   const run = traceHere(lampOf({ profile: { kind: 'cosine', fwhmDeg: 120 } }, [wide]), { rays: 1 << 11 })
   expectValid(run)

@@ -243,9 +243,11 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     }
     if (fromSource && elements[at + ELEMENT.mapped]! > 0) t.onLens(ray)
     if (heard) {
+      // There and back again would not be the same ray: the rotation is in single precision.
+      const own = ray.slice(X, DZ + 1)
       outOfFrame(ray, elements, at)
       heard.point(ray[X]!, ray[Y]!, ray[Z]!, true)
-      intoFrame(ray, elements, at)
+      ray.set(own, X)
     }
     return crossElement(t, e, fromSource)
   }

@@ -1,11 +1,14 @@
 // How evenly the lens and the face are lit: minimum over mean and coefficient of variation of cells a twentieth of the part wide.
+import { pieceHalves } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { cellArea } from '../num/gridDisc.ts'
 import { boundShare, type Folded, fold, jackknife, meanOf, ratioOf } from '../run/batches.ts'
 import { betweenExtremes, rootOf } from '../run/extreme.ts'
 import type { Figure, GridMap } from '../run/figure.ts'
 import { wattsPerWeight } from '../run/scale.ts'
 import type { Run } from '../run/types.ts'
 import { midPerimeterMm, wallGrid } from '../run/wall.ts'
+import { isProfiled, midProfilePerimeterMm, profileGrid } from '../run/wallProfile.ts'
 
 export interface Evenness {
   evenness?: Figure
@@ -35,14 +38,13 @@ export const readLensEvenness = (run: Run, lamp: Lamp): Evenness => {
   const folded = fold(run)
   const { lens } = run.shape
   if (!lens || !lamp.lens) return { absent: 'The lamp has no lens.' }
-  const half = lamp.lens.diameterMm / 2
-  const square = lamp.lens.kind === 'fresnel' && lamp.lens.aperture === 'square'
-  const on = (x: number, y: number) => (square ? Math.max(Math.abs(x), Math.abs(y)) : Math.hypot(x, y)) <= half
+  const { round, xMm, yMm } = pieceHalves(lamp.lens)
+  const on = (x: number, y: number) => (round ? Math.hypot(x, y) <= xMm : Math.abs(x) <= xMm && Math.abs(y) <= yMm)
   return readEvenness(
     folded,
     { from: folded.layout.lensW, ...lens },
-    half,
-    { on, key: String(square) },
+    Math.max(xMm, yMm),
+    { on, key: `${round} ${yMm / xMm}` },
     'No light reaches the lens.',
   )
 }
@@ -221,28 +223,27 @@ export function readFaceMap(run: Run): GridMap {
 
 /**
  * Irradiance on the tunnel's wall, kW/m², unrolled: x the way round at the mid radius (from the azimuth of +x), y
- * along the axis, mm. Null without a tunnel.
+ * along the axis, mm; of several stretches along their walls and steps. Null without a tunnel.
  */
 export function readWallMap(run: Run): GridMap | null {
   const { wall } = run.shape
   if (!wall) return null
   const folded = fold(run)
-  const grid = wallGrid(wall)
+  const profiled = isProfiled(wall)
+  const grid = profiled ? profileGrid(wall) : wallGrid(wall)
   const values = new Float32Array(wall.nAlong * wall.nRound)
-  for (let row = 0; row < wall.nAlong; row++) {
-    const scale = (folded.all.wPerWeight * KW_M2) / (grid.widths[row]! * grid.rowSize)
-    for (let column = 0; column < wall.nRound; column++) {
-      const i = row * wall.nRound + column
-      values[i] = (folded.all.data[folded.layout.wallW + i]! * scale) / grid.shares![column]!
-    }
+  const scale = folded.all.wPerWeight * KW_M2
+  for (let i = 0; i < values.length; i++) {
+    const area = cellArea(grid, i)
+    values[i] = area > 0 ? (folded.all.data[folded.layout.wallW + i]! * scale) / area : 0
   }
   return {
     columns: wall.nRound,
     rows: wall.nAlong,
     fromX: 0,
-    toX: midPerimeterMm(wall),
+    toX: profiled ? midProfilePerimeterMm(wall) : midPerimeterMm(wall),
     fromY: wall.zInMm,
-    toY: wall.zOutMm,
+    toY: profiled ? wall.zInMm + wall.profile.lengthMm : wall.zOutMm,
     unit: 'mm',
     values,
     of: 'kW/m2',

@@ -10,6 +10,7 @@ import { opticalCentre } from './design/opticalCentre.ts'
 import { overCurrent } from './design/overCurrent.ts'
 import { smallLens } from './design/smallLens.ts'
 import { outsideTunnel, smallTunnel } from './design/tunnelFit.ts'
+import { aimedReflector, underFace } from './design/wedge.ts'
 import { wideArray } from './design/wideArray.ts'
 import type { Finding, Severity } from './finding.ts'
 import type { SheetParts } from './parts.ts'
@@ -36,6 +37,8 @@ const DESIGN: readonly ((lamp: Lamp) => Finding[])[] = [
   lensMaterial,
   wideArray,
   coverLoss,
+  underFace,
+  aimedReflector,
 ]
 
 /** That no figure is to be trusted comes before what the figures say. */

@@ -1,13 +1,14 @@
 // Hot spots on the parts: the greatest irradiance over a disc of stated size on the maps of lens, wall and face.
 
-import { type DiscGrid, findDisc, findDiscCells, type GridPlace, makeEvenGrid } from '../num/gridDisc.ts'
+import { cellArea, type DiscGrid, findDisc, findDiscCells, type GridPlace, makeEvenGrid } from '../num/gridDisc.ts'
 import { T95 } from '../num/stats.ts'
 import { type Folded, fold, meanOf, type Tally } from '../run/batches.ts'
 import { betweenExtremes } from '../run/extreme.ts'
 import type { Figure, HotSpot } from '../run/figure.ts'
 import { wattsPerWeight } from '../run/scale.ts'
-import { BATCHES, type Run } from '../run/types.ts'
+import { BATCHES, type MapFrame, type Run } from '../run/types.ts'
 import { wallGrid, wallRadiusMm } from '../run/wall.ts'
+import { isProfiled, profileGrid, profilePlace } from '../run/wallProfile.ts'
 
 /** W/mm² in kW/m². */
 const KW_M2 = 1000
@@ -45,7 +46,9 @@ function findHottestDisc(run: Run, grid: DiscGrid, from: number, discMm: number,
 }
 
 function effectiveDiscMm(grid: DiscGrid, place: GridPlace, discMm: number): number {
-  const cell = grid.rowSize * grid.widths[Math.floor(place.row)]!
+  const row = Math.floor(place.row)
+  const column = Math.floor(place.column) % grid.columns
+  const cell = grid.areas ? cellArea(grid, row * grid.columns + column) : grid.rowSize * grid.widths[row]!
   return Math.max(discMm, Math.sqrt((4 * cell) / Math.PI))
 }
 
@@ -57,6 +60,10 @@ function densityOf(grid: DiscGrid, data: Float64Array, from: number): Float64Arr
   const { columns, rows, widths, shares, rowSize } = grid
   if (scratch.length < columns * rows) scratch = new Float64Array(columns * rows)
   const density = scratch
+  if (grid.areas) {
+    for (const [i, area] of grid.areas.entries()) density[i] = area > 0 ? data[from + i]! / area : 0
+    return density
+  }
   for (let row = 0; row < rows; row++) {
     const perArea = 1 / (widths[row]! * rowSize)
     for (let column = 0, i = row * columns; column < columns; column++, i++)
@@ -82,8 +89,8 @@ function measure(
     let watts = 0
     for (let i = 0; i < cells.index.length; i++) {
       const at = cells.index[i]!
-      const width = grid.widths[Math.floor(at / grid.columns)]! * (grid.shares ? grid.shares[at % grid.columns]! : 1)
-      watts += (tally[from + at]! * cells.area[i]!) / (width * grid.rowSize)
+      const area = cellArea(grid, at)
+      if (area > 0) watts += (tally[from + at]! * cells.area[i]!) / area
     }
     values.push((watts * wattsPerWeight(folded.run, tally) * KW_M2) / areas[b % 2]!)
   }
@@ -104,7 +111,8 @@ export function readLensSpot(run: Run, discMm: number, quick = false): HotSpot |
   if (!lens) return null
   const cell = (2 * lens.halfMm) / lens.n
   const spot = findHottestDisc(run, makeEvenGrid(lens.n, lens.n, cell), fold(run).layout.lensW, discMm, quick)
-  return spot && placeOnSquare(spot, cell, lens.halfMm, lens.zMm)
+  const flat = spot && placeOnSquare(spot, cell, lens.halfMm, lens.zMm)
+  return flat && lens.frame ? { ...flat, ...placeInFrame(lens.frame, flat) } : flat
 }
 
 /** The hottest disc of returned light on the plane z = 0; null without light. Units as for the lens. */
@@ -124,12 +132,26 @@ const placeOnSquare = (spot: DiscSpot, cell: number, halfMm: number, zMm: number
   discMm: spot.discMm,
 })
 
+/** From the plane of a lens's map into the lamp, mm: lamp from frame, then its middle. */
+function placeInFrame({ originMm: [x, y, z], rotation }: MapFrame, { xMm, yMm }: { xMm: number; yMm: number }) {
+  const along = (row: number) => (rotation[3 * row] ?? 0) * xMm + (rotation[3 * row + 1] ?? 0) * yMm
+  return { xMm: x + along(0), yMm: y + along(1), zMm: z + along(2) }
+}
+
 /** The hottest disc on the tunnel's wall; null without tunnel or light. Units as for the lens. */
 export function readWallSpot(run: Run, discMm: number, quick = false): HotSpot | null {
   const { wall } = run.shape
   if (!wall) return null
-  const spot = findHottestDisc(run, wallGrid(wall), fold(run).layout.wallW, discMm, quick)
+  const grid = isProfiled(wall) ? profileGrid(wall) : wallGrid(wall)
+  const spot = findHottestDisc(run, grid, fold(run).layout.wallW, discMm, quick)
   if (!spot) return null
+  if (isProfiled(wall))
+    return {
+      kWm2: spot.value,
+      se: spot.se,
+      ...profilePlace(wall, spot.place.row, spot.place.column),
+      discMm: spot.discMm,
+    }
   const zMm = wall.zInMm + (spot.place.row / wall.nAlong) * (wall.zOutMm - wall.zInMm)
   const azimuth = (spot.place.column / wall.nRound) * 2 * Math.PI
   const r = wallRadiusMm(wall, zMm, azimuth)

@@ -97,3 +97,36 @@ export function isAssembled({ tunnel, lens, elements }: Lamp): boolean {
     (lens.kind === 'fresnel' ? lens.aperture === 'rectangle' : (lens.aperture ?? 'round') !== 'round')
   )
 }
+
+/** A wall, or the step at the upper end of one, in the tunnel unrolled: from which share of its length to which; sizes as of a stretch. */
+export interface Unrolled extends Omit<Stretch, keyof Finish> {
+  step: boolean
+  /** Index of the stretch, or of the one below the step. */
+  stretch: number
+  fromShare: number
+  toShare: number
+}
+
+/**
+ * The tunnel's profile rolled out, walls along their slope and steps along their width, in the order that light from the face meets them, and
+ * its length in mm. Of a rectangle the slope is that of the flats at ± x, and a step as wide as the wider of its two jumps.
+ */
+export function unroll(stretches: readonly Stretch[]): { lengthMm: number; parts: Unrolled[] } {
+  const pieces = stretches.flatMap(({ zInMm, zOutMm, inMm, outMm, inHeightMm, outHeightMm }, stretch) => {
+    const next = stretches[stretch + 1]
+    const wall = { zInMm, zOutMm, inMm, outMm, inHeightMm, outHeightMm, step: false, stretch }
+    const walls = [{ ...wall, mm: Math.hypot(zOutMm - zInMm, (outMm - inMm) / 2) }]
+    if (!next) return walls
+    const ends = { inMm: outMm, outMm: next.inMm, inHeightMm: outHeightMm, outHeightMm: next.inHeightMm }
+    const mm = Math.max(Math.abs(next.inMm - outMm), Math.abs(next.inHeightMm - outHeightMm)) / 2
+    return mm > 0 ? [...walls, { ...wall, ...ends, zInMm: zOutMm, step: true, mm }] : walls
+  })
+  const lengthMm = pieces.reduce((sum, l) => sum + l.mm, 0)
+  let below = 0
+  const parts = pieces.map(({ mm, ...piece }) => {
+    const fromShare = below / lengthMm
+    below += mm
+    return { ...piece, fromShare, toShare: below / lengthMm }
+  })
+  return { lengthMm, parts }
+}

@@ -1,6 +1,6 @@
 // What single numbers of stretches and elements can't say alone: joints that rise, sizes that go together, elements that don't run into each other.
 import { isRectangle, pieceHalves } from './assembly.ts'
-import { bodyPlanes, fromFrame, rotationOf } from './body.ts'
+import { bodyPlanes, fromFrame, normalOf, type Point, rotationOf, spanAlong } from './body.ts'
 import { findOneLensFaults } from './lensChecks.ts'
 import { LIMITS } from './limits.ts'
 import { findLensMaterialFaults } from './materialChecks.ts'
@@ -109,10 +109,27 @@ function findRowFaults(lamp: Lamp): string[] {
     if (near <= 0 && !reported) why.push(`${back}, into the face.`)
     for (const next of row.slice(i + 1)) {
       const overMm = overlapMm(of, next.of)
-      if (overMm > 1e-6) why.push(`${next.at}.zMm: ${next.name} reaches ${round(overMm)} mm into ${name}.`)
+      if (overMm > TOUCH_MM) why.push(`${next.at}.zMm: ${next.name} reaches ${round(overMm)} mm into ${name}.`)
+      else if (!isBefore(of, next.of))
+        why.push(
+          `${next.at}.zMm: the planes of ${next.name} and ${name} cut through each other; tilt less, or move apart.`,
+        )
     }
   }
   return why
+}
+
+const TOUCH_MM = 1e-6
+
+/** Whether one of two bodies lies wholly on its side of the other's plane: rays between them go to the nearer plane ahead. */
+function isBefore(a: Piece, b: Piece): boolean {
+  const planeAt = (e: Piece, n: Point, z: number) =>
+    (e.decentreXMm ?? 0) * n[0] + (e.decentreYMm ?? 0) * n[1] + e.zMm * n[2] + z
+  const [na, nb] = [normalOf(a), normalOf(b)]
+  return (
+    spanAlong(a, nb)[1] <= planeAt(b, nb, bodyPlanes(b)[0]) + TOUCH_MM ||
+    spanAlong(b, na)[0] >= planeAt(a, na, bodyPlanes(a)[1]) - TOUCH_MM
+  )
 }
 
 const isTilted = (e: Piece): boolean => Boolean(e.tiltXDeg || e.tiltYDeg)

@@ -12,6 +12,8 @@ export interface DiscGrid {
   widths: Float64Array
   /** Absent: all 1. */
   shares?: Float64Array
+  /** True areas of the cells, where they are not quite width × rowSize: densities are by them. */
+  areas?: Float64Array
   /** The last column neighbours the first. */
   wraps: boolean
 }
@@ -44,11 +46,15 @@ export const makeEvenGrid = (columns: number, rows: number, cellSize: number): D
   wraps: false,
 })
 
-/** Thickness of the strips in a search: so many to the disc. */
-const STRIPS = 12
-
 const cellWidth = (grid: DiscGrid, row: number, column: number) =>
   grid.widths[row]! * (grid.shares ? grid.shares[column]! : 1)
+
+/** Area of cell `at`, in the unit of the radius squared. */
+export const cellArea = (grid: DiscGrid, at: number): number =>
+  grid.areas?.[at] ?? cellWidth(grid, Math.floor(at / grid.columns), at % grid.columns) * grid.rowSize
+
+/** Thickness of the strips in a search: so many to the disc. */
+const STRIPS = 12
 
 /**
  * Calls `cover` with cells and areas of them under the disc (a cell may come several times): the disc in thin strips along the

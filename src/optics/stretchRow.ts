@@ -18,11 +18,11 @@ export const halfYIn = 10
 export const tanFlareY = 11
 /** 1: the reflectance is in the table, one value for each wavelength of the spectral grid (NM_COUNT). */
 export const rhoVaries = 12
-/** Place of the wall's rows in the unrolled map: the first of them, how many; then those of the step at its upper end. */
+/** In the unrolled map, as shares of its length: where the wall begins, its length; where the step at its upper end begins, its length. */
 export const mapAt = 13
-export const mapRows = 14
+export const mapShare = 14
 export const stepMapAt = 15
-export const stepMapRows = 16
+export const stepMapShare = 16
 export const rhoTable = 17
 /** A multiple of four: the device reads vectors. */
 export const size = 100

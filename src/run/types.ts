@@ -29,6 +29,32 @@ export interface PartShape {
   elements: number
 }
 
+/** Where the square map of a lens lies that is moved or tilted: its middle, and the rotation of its frame by rows. Absent: on the axis at zMm. */
+export interface MapFrame {
+  originMm: readonly [number, number, number]
+  rotation: readonly number[]
+}
+
+/** The tunnel unrolled: walls and the steps between them from the face on, each between two shares of the whole length. */
+export interface WallProfile {
+  rectangle: boolean
+  /** Length of all parts together, mm. */
+  lengthMm: number
+  parts: readonly WallPart[]
+}
+
+/** Sizes at its lower and upper end, mm; of a step, at one z, those of the two stretches that meet there. */
+export interface WallPart {
+  fromShare: number
+  toShare: number
+  zInMm: number
+  zOutMm: number
+  inMm: number
+  outMm: number
+  inHeightMm: number
+  outHeightMm: number
+}
+
 /** The bins of a run, fixed before it starts. */
 export interface TallyShape {
   /** Half angle of the fine part: the profile's fine bins and the square window map reach this far. */
@@ -49,8 +75,8 @@ export interface TallyShape {
    */
   target: { n: number; zMm: number; halfXMm: number; halfYMm: number; centreMm: number }
   /** Irradiance arriving on the lens's front plane: n × n over the square ± halfMm; row = y. Null without a lens. */
-  lens: { n: number; halfMm: number; zMm: number } | null
-  /** Wall unrolled: along (z) × round (azimuth 0..2π). Null without a tunnel. */
+  lens: { n: number; halfMm: number; zMm: number; frame?: MapFrame } | null
+  /** Wall unrolled: along (z, or the way along `profile`) × round (azimuth 0..2π, or `shareRound` of a rectangle). Null without a tunnel. */
   wall: {
     nAlong: number
     nRound: number
@@ -59,6 +85,8 @@ export interface TallyShape {
     inMm: number
     outMm: number
     sides: number
+    /** Of an assembled tunnel. */
+    profile?: WallProfile
   } | null
   /** Returned light on z = 0: n × n over ± halfMm. */
   face: { n: number; halfMm: number }

@@ -44,8 +44,8 @@ export function wallGrid(wall: WallShape): DiscGrid {
   return { columns: wall.nRound, rows: wall.nAlong, rowSize: dz * Math.hypot(1, slope), widths, shares, wraps: true }
 }
 
-/** Way along a polygon's outline from azimuth 0, for a distance of 1 to its flats. */
-function alongFlats(sides: number, azimuth: number): number {
+/** Way along a polygon's outline from azimuth 0 (rad), for a distance of 1 to its flats: a·tan ψ on each, geometry. */
+export function alongFlats(sides: number, azimuth: number): number {
   const step = (2 * Math.PI) / sides
   const flat = Math.round(azimuth / step)
   return 2 * flat * Math.tan(step / 2) + Math.tan(azimuth - flat * step)

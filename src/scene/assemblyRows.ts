@@ -7,6 +7,7 @@ import {
   pieceHalves,
   type Stretch,
   stretchesOf,
+  unroll,
 } from '../lamp/assembly.ts'
 import { conicSag, rotationOf } from '../lamp/body.ts'
 import type { Element, Lamp, SolidLens } from '../lamp/schema.ts'
@@ -39,7 +40,7 @@ export function assemblyOf(lamp: Lamp): Assembly {
     elements.findIndex((e) => e.isLens),
   )
   const out = {
-    stretches: joined(stretches.map((stretch) => stretchRow(stretch, sides))),
+    stretches: stretchRows(stretches, sides),
     elements: new Float32Array(elements.length * ELEMENT.size),
     elementParams: new Float32Array(elements.length * P.size),
     elementIndex: joined(elements.map(lensIndexTable)),
@@ -58,6 +59,18 @@ export function assemblyOf(lamp: Lamp): Assembly {
     ringsAt += own.length
   }
   return { ...out, rings: joined(rings) }
+}
+
+function stretchRows(stretches: readonly Stretch[], sides: number): Float32Array {
+  const rows = stretches.map((stretch) => stretchRow(stretch, sides))
+  for (const { step, stretch, fromShare, toShare } of unroll(stretches).parts) {
+    const row = rows[stretch]
+    if (!row) continue
+    row[step ? STRETCH.stepMapAt : STRETCH.mapAt] = fromShare
+    row[step ? STRETCH.stepMapShare : STRETCH.mapShare] = toShare - fromShare
+    if (!step) row[STRETCH.stepMapAt] = toShare
+  }
+  return joined(rows)
 }
 
 function stretchRow(s: Stretch, sides: number): Float32Array {

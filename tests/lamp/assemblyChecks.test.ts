@@ -119,10 +119,12 @@ describe('a piece of a lens, counted to its farthest point from the optical axis
 })
 
 describe('elements in a row', () => {
-  test('apart, and beside each other, they fit', () => {
+  test('apart they fit; beside each other no light meets both', () => {
     expect(row(cover(), film(0.6, 0.4))).toEqual([])
     const small = { zMm: 1060, diameterMm: 100 }
-    expect(row(cover({ ...small, decentreXMm: -60 }), cover({ ...small, decentreXMm: 60 }))).toEqual([])
+    expect(row(cover({ ...small, decentreXMm: -60 }), cover({ ...small, decentreXMm: 60, name: 'Second' }))).toEqual([
+      'elements[1].zMm: the planes of "Second" and "Cover" cut through each other; tilt less, or move apart.',
+    ])
   })
   test('don’t reach into the lens or each other', () => {
     // The lens ends at 1050 + 3 + two pitches.

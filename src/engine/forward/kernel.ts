@@ -2,21 +2,24 @@
 
 import { passCup } from '../../optics/cup.ts'
 import { drawAt, SOBOL_DIMENSIONS, seedStream } from '../../optics/draws.ts'
-import { chooseWavelength, leaveEmitter, leaveSun, whichEmitter } from '../../optics/emission.ts'
+import { chooseWavelength, leaveEmitter, whichEmitter } from '../../optics/emission.ts'
+import { leaveFrame } from '../../optics/emitterFrame.ts'
 import * as E from '../../optics/emitterRow.ts'
 import * as Draw from '../../optics/firstDraws.ts'
+import * as FRAME from '../../optics/frameRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import * as P from '../../optics/params.ts'
 import { DX, DY, DZ, ENTERED, LOSS, RAY_SIZE, RETURNED, RISER, STEPS, W, X, Y, Z } from '../../optics/records.ts'
 import { scrambleOf } from '../../optics/scrambles.ts'
 import { sobolAt, sobolStep, sobolUnits } from '../../optics/sobol.ts'
-import { insideSection, sectionAt } from '../../optics/wall.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
+import { makeAssembledWalk } from './assembledWalk.ts'
 import { makeRecorder, type Recorder } from './recorder.ts'
 import { makeTally, type Tally } from './tally.ts'
-import { fate, GAP_ABOVE, GAP_BELOW, LENS, makeWalk, type Trail, TUNNEL } from './walk.ts'
+import { makeWalk, type Trail } from './walk.ts'
+import { fate } from './zones.ts'
 
 export interface KernelOptions {
   seed: number
@@ -48,15 +51,11 @@ export function makeKernel(
   options: KernelOptions,
   ray: Float64Array = new Float64Array(RAY_SIZE),
 ): Kernel {
-  const { params: p, emitters, kinds, profiles, quantiles, lensIndex, lumPerWatt } = scene
+  const { params: p, emitters, frames, kinds, profiles, quantiles, lensIndex, lumPerWatt } = scene
   const count = p[P.emitters]!
-  const hasTunnel = p[P.hasTunnel]! > 0
-  const zIn = p[P.zIn]!
   const zOut = p[P.zOut]!
-  const sides = p[P.sides]!
-  const rOut = hasTunnel ? sectionAt(p, zOut) : 0
-  const lensKind = p[P.lensKind]!
   const sun = p[P.source]! > 0
+  const framed = frames.length > 0
 
   const stream = new Int32Array(3)
   const point = new Int32Array(SOBOL_DIMENSIONS)
@@ -65,8 +64,8 @@ export function makeKernel(
   const layout = tallyLayout(shape)
   let scratch: { sums: Float64Array; maps: Float32Array } | null = null
   let recorder: Recorder | null = null
-  const walk = makeWalk(scene, ray, stream)
-  const { endAt, deliver, follow } = walk
+  const walk = scene.assembly ? makeAssembledWalk(scene, scene.assembly, ray, stream) : makeWalk(scene, ray, stream)
+  const { endAt, follow } = walk
   let emitterNow = 0
   let kindNow = 0
 
@@ -79,12 +78,10 @@ export function makeKernel(
     ray[ENTERED] = 0
     if (sun) {
       emitterNow = 0
-      leaveSun(ray, p, first)
+      walk.leaveSun(first)
       chooseWavelength(ray, first, quantiles, 0, lensIndex, lumPerWatt)
       t.emit(ray)
-      if (lensKind > 0) return LENS
-      if (!hasTunnel) return GAP_BELOW
-      return insideSection(ray[X]!, ray[Y]!, rOut, sides) ? TUNNEL : endAt(t, fate.outsideLens)
+      return walk.beginSun(t)
     }
     emitterNow = whichEmitter(first[Draw.whichEmitter]!, emitters, count)
     const at = emitterNow * E.size
@@ -113,11 +110,12 @@ export function makeKernel(
       t.book(ray, fate.opticLoss)
       if (!through) return endAt(t, fate.opticLoss)
     }
-    if (hasTunnel && ray[Z]! >= zIn) {
-      if (ray[Z]! >= zOut) return lensKind > 0 ? GAP_ABOVE : deliver(t)
-      return insideSection(ray[X]!, ray[Y]!, sectionAt(p, ray[Z]!), sides) ? TUNNEL : endAt(t, fate.blocked)
+    if (framed) {
+      // A tilted emitter may shine down onto the face, or stand under it.
+      leaveFrame(ray, frames, emitterNow * FRAME.size)
+      if (ray[Z]! < 0) return endAt(t, fate.blocked)
     }
-    return !hasTunnel && lensKind === 0 ? deliver(t) : GAP_BELOW
+    return walk.begin(t)
   }
 
   let numbers: Int32Array = new Int32Array(0)

@@ -17,11 +17,15 @@ export interface Tally {
   emit(ray: Float64Array): void
   /** The ray's LOSS slot onto a line. */
   book(ray: Float64Array, line: number): void
+  /** The same onto a line of the parts (run/parts.ts): of assembled lamps. */
+  bookPart(ray: Float64Array, part: number): void
   deliver(ray: Float64Array, line: number): void
   /** Sun: the ray has come in through the lens. */
   enter(ray: Float64Array): void
   onLens(ray: Float64Array): void
   onWall(ray: Float64Array): void
+  /** On an assembled tunnel, at these shares of its unrolled length and of its way round. */
+  onUnrolled(ray: Float64Array, along: number, round: number): void
   onFace(ray: Float64Array): void
   takeExits(): Float32Array
 }
@@ -98,6 +102,11 @@ export function makeTally(shape: TallyShape): Tally {
       sums[at.fateW + line]! += w
       sums[at.fateLm + line]! += w * ray[LUM]!
     },
+    bookPart(ray, part) {
+      const w = ray[LOSS]!
+      sums[at.partsW + part]! += w
+      sums[at.partsLm + part]! += w * ray[LUM]!
+    },
     deliver(ray, line) {
       const w = ray[W]!
       const lm = w * ray[LUM]!
@@ -144,6 +153,12 @@ export function makeTally(shape: TallyShape): Tally {
       const round = Math.min(wall.nRound - 1, (shareOfTurn(ray[X]!, ray[Y]!) * wall.nRound) | 0)
       const along = Math.min(wall.nAlong - 1, Math.max(0, ((ray[Z]! - wall.zInMm) * alongPerMm) | 0))
       maps[wallAt + along * wall.nRound + round]! += ray[W]!
+    },
+    onUnrolled(ray, along, round) {
+      if (!wall) return
+      const row = Math.min(wall.nAlong - 1, Math.max(0, (along * wall.nAlong) | 0))
+      const column = Math.min(wall.nRound - 1, (round * wall.nRound) | 0)
+      maps[wallAt + row * wall.nRound + column]! += ray[W]!
     },
     onFace(ray) {
       const u = (ray[X]! + face.halfMm) * facePerMm

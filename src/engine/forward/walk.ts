@@ -1,7 +1,9 @@
 // A ray's way between face, wall and lens: from zone to zone until its weight has ended somewhere. Nothing is allocated per ray.
 
+import { meetsBoard } from '../../optics/boards.ts'
 import { passDirect } from '../../optics/direct.ts'
 import { draw } from '../../optics/draws.ts'
+import { leaveSun } from '../../optics/emission.ts'
 import { insideFace } from '../../optics/face.ts'
 import { passFresnel } from '../../optics/grooves.ts'
 import { passIdeal } from '../../optics/idealLens.ts'
@@ -30,9 +32,9 @@ import {
 } from '../../optics/records.ts'
 import { passSolid } from '../../optics/solidLens.ts'
 import { insideSection, leaveWall, sectionAt, toWall } from '../../optics/wall.ts'
-import { FATES, type Fate } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 import type { Tally } from './tally.ts'
+import { ENDED, fate, GAP_ABOVE, GAP_BELOW, goesOn, LENS, SMALL, TUNNEL, TUNNEL_WALL } from './zones.ts'
 
 /** Hears of a path's corners. */
 export interface Trail {
@@ -44,6 +46,12 @@ export interface Trail {
 }
 
 export interface Walk {
+  /** Zone of an emitter's ray as it stands; ENDED where it begins outside the lamp. */
+  begin(t: Tally): number
+  /** Place and direction of a ray of the sun on the outermost opening. */
+  leaveSun(first: Float64Array): void
+  /** Its zone. */
+  beginSun(t: Tally): number
   /** Follow the ray from a zone to its end. */
   follow(t: Tally, start: number, trail: Trail | null): void
   /** End the ray with all its weight on one line; gives ENDED. */
@@ -56,21 +64,11 @@ export interface Walk {
   lastEscape(): number
 }
 
-export const fate = Object.fromEntries(FATES.map((name, i) => [name, i])) as Record<Fate, number>
-const ENDED = 0
-export const GAP_BELOW = 1 // between face and tunnel, or all the way to the lens when there is no tunnel
-export const TUNNEL = 2 // somewhere in the tunnel
-const TUNNEL_WALL = 5 // in the tunnel, and sure to meet its wall
-export const GAP_ABOVE = 3
-export const LENS = 4
-/** Lines of light that has left the lamp where it shouldn't, and goes on in a straight line. */
-const OPEN: readonly Fate[] = ['blocked', 'behindFace', 'leakedFaceGap', 'leakedLensGap', 'outsideLens']
-const goesOn = FATES.map((name) => OPEN.includes(name))
-/** Under this weight the roulette begins; a survivor is doubled. */
-const SMALL = 0.01
-
 export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): Walk {
-  const { params: p, rings } = scene
+  const { params: p, frames, rings, boards } = scene
+  const framed = frames.length > 0
+  /** Some boards stop light: none leaves the lamp before it has been asked whether it meets one. */
+  const boardsStop = boards.length > 0
   const hasTunnel = p[P.hasTunnel]! > 0
   const zIn = p[P.zIn]!
   const zOut = p[P.zOut]!
@@ -157,7 +155,28 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
     ray[NY] = 0
     ray[NZ] = 1
     lambertian(ray, stream)
-    return !hasTunnel && lensKind === 0 ? deliver(t) : GAP_BELOW
+    return !hasTunnel && lensKind === 0 && !boardsStop ? deliver(t) : GAP_BELOW
+  }
+
+  /** A board stops the ray, or the ray leaves the lamp past all of them; −1 where it goes on through its zone. */
+  function meetBoard(t: Tally, zone: number): number {
+    if (!meetsBoard(ray, p, boards)) {
+      const past = lensKind === 0 && ray[DZ]! > 0 && (zone === GAP_ABOVE || (zone === GAP_BELOW && !hasTunnel))
+      return past ? deliver(t) : -1
+    }
+    const s = ray[REACH]!
+    ray[X]! += s * ray[DX]!
+    ray[Y]! += s * ray[DY]!
+    ray[Z]! += s * ray[DZ]!
+    t.onFace(ray)
+    ray[LOSS] = ray[W]! * (1 - faceRho)
+    lose(t, fate.face)
+    ray[W]! *= faceRho
+    lastFate = ray[RETURNED]! > 0 ? fate.lensReturnedLost : fate.face
+    if (ray[W]! === 0 || roulette(t) === 0) return ENDED
+    lambertian(ray, stream)
+    if (!hasTunnel || ray[Z]! < zIn) return GAP_BELOW
+    return ray[Z]! > zOut ? GAP_ABOVE : TUNNEL
   }
 
   function crossGapBelow(t: Tally): number {
@@ -308,7 +327,9 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
       }
       const before = ray[W]!
       if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!, zone === LENS)
-      if (zone === TUNNEL) zone = crossTunnel(t)
+      const met = boardsStop && zone !== LENS ? meetBoard(t, zone) : -1
+      if (met >= 0) zone = met
+      else if (zone === TUNNEL) zone = crossTunnel(t)
       else if (zone === LENS) zone = crossLens(t)
       else if (zone === TUNNEL_WALL) zone = meetWall(t)
       else if (zone === GAP_ABOVE) zone = crossGapAbove(t)
@@ -321,5 +342,30 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
     if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!, false)
   }
 
-  return { follow, endAt, deliver, lastFate: () => lastFate, lastEscape: () => leaving }
+  function begin(t: Tally): number {
+    const leaves = lensKind === 0 && (!framed || (ray[DZ]! > 0 && !boardsStop))
+    if (hasTunnel && ray[Z]! >= zIn) {
+      if (ray[Z]! >= zOut) return leaves ? deliver(t) : GAP_ABOVE
+      return insideSection(ray[X]!, ray[Y]!, sectionAt(p, ray[Z]!), sides) ? TUNNEL : endAt(t, fate.blocked)
+    }
+    return !hasTunnel && leaves ? deliver(t) : GAP_BELOW
+  }
+
+  function beginSun(t: Tally): number {
+    if (lensKind > 0) return LENS
+    if (!hasTunnel) return GAP_BELOW
+    return insideSection(ray[X]!, ray[Y]!, rOut, sides) ? TUNNEL : endAt(t, fate.outsideLens)
+  }
+
+  const placeAndAim = (first: Float64Array) => leaveSun(ray, p, first)
+  return {
+    begin,
+    leaveSun: placeAndAim,
+    beginSun,
+    follow,
+    endAt,
+    deliver,
+    lastFate: () => lastFate,
+    lastEscape: () => leaving,
+  }
 }

@@ -4,6 +4,8 @@ import { targetCells } from '../../beam/target.ts'
 import { backwardEstimate } from '../../engine/backward/estimate.ts'
 import { backwardUnsupported } from '../../engine/backward/sources.ts'
 import { fastKernel } from '../../engine/forward/wasm/fastKernel.ts'
+import { elementsOf, isRectangle, pieceHalves, stretchesOf, unroll } from '../../lamp/assembly.ts'
+import { bodyPlanes, fromFrame, rotationOf } from '../../lamp/body.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import * as P from '../../optics/params.ts'
 import { tallyLayout } from '../../run/layout.ts'
@@ -14,6 +16,7 @@ const RAD = Math.PI / 180
 const FINE_BINS = 400
 const COARSE_BINS = 340
 const WINDOW = 128
+const LENS_CELLS = 192
 const PILOT_RAYS = 8192
 const PILOT_EACH = PILOT_RAYS / BATCHES
 /** Backward rays towards the axis: is it far brighter than the pilot's rays say? */
@@ -36,7 +39,11 @@ function shapeWith(scene: Scene, lamp: Lamp, fineHalfRad: number): TallyShape {
     sphereC: 24,
     axialConeHalfRad: reading.axialConeHalfDeg * RAD,
     target: targetCells(lamp),
-    lens: lens ? { n: 192, halfMm: lens.diameterMm / 2, zMm: scene.params[P.lensFront]! } : null,
+    lens: scene.assembly
+      ? pieceMap(lamp)
+      : lens
+        ? { n: LENS_CELLS, halfMm: lens.diameterMm / 2, zMm: scene.params[P.lensFront]! }
+        : null,
     wall: tunnel
       ? {
           nAlong: 128,
@@ -46,9 +53,29 @@ function shapeWith(scene: Scene, lamp: Lamp, fineHalfRad: number): TallyShape {
           inMm: tunnel.inMm,
           outMm: tunnel.outMm,
           sides: tunnel.sides,
+          ...(scene.assembly ? { profile: { rectangle: isRectangle(tunnel), ...unroll(stretchesOf(tunnel)) } } : {}),
         }
       : null,
     face: { n: 96, halfMm: (face.sizeMm / 2) * (face.shape === 'hexagon' ? 2 / Math.sqrt(3) : 1) },
+    ...(scene.assembly
+      ? { parts: { stretches: tunnel ? stretchesOf(tunnel).length : 0, elements: elementsOf(lamp).length } }
+      : {}),
+  }
+}
+
+/** Of the lens, or without one of the first element: the square about its piece, on its front plane. */
+function pieceMap(lamp: Lamp): TallyShape['lens'] {
+  const all = elementsOf(lamp)
+  const piece = all.find((e) => e.isLens) ?? all[0]
+  if (!piece) return null
+  const { xMm, yMm } = pieceHalves(piece)
+  const [front] = bodyPlanes(piece)
+  const originMm = fromFrame(piece, [0, 0, front])
+  return {
+    n: LENS_CELLS,
+    halfMm: Math.max(xMm, yMm),
+    zMm: originMm[2],
+    frame: { originMm, rotation: rotationOf(piece) },
   }
 }
 

@@ -1,0 +1,399 @@
+// The way of a ray through an assembled lamp: between face, a tunnel of stretches and elements that may stand tilted, from zone to zone until
+// its weight has ended somewhere. As walk.ts, which traces the plain lamp; nothing is allocated per ray.
+import { NEVER } from '../../optics/cone.ts'
+import { passCover } from '../../optics/cover.ts'
+import { passDirect } from '../../optics/direct.ts'
+import * as ELEMENT from '../../optics/elementRow.ts'
+import { aimSun, placeSun, leaveSun as sunOnOpening } from '../../optics/emission.ts'
+import { insideFace } from '../../optics/face.ts'
+import { passFilm } from '../../optics/film.ts'
+import { frameDz, frameZ, intoFrame, intoLocal, outOfFrame, outOfLocal, setIndex } from '../../optics/frame.ts'
+import { passFresnel } from '../../optics/grooves.ts'
+import { passIdeal } from '../../optics/idealLens.ts'
+import { lambertian } from '../../optics/interface.ts'
+import { outside } from '../../optics/outline.ts'
+import * as P from '../../optics/params.ts'
+import {
+  DX,
+  DY,
+  DZ,
+  ENDS_AT_RIM,
+  ENTERED,
+  LEAVES_FLAT,
+  LEAVES_WORKED,
+  LOSS,
+  NM_COUNT,
+  NX,
+  NY,
+  NZ,
+  REACH,
+  RETURNED,
+  STEP_LIMIT,
+  W,
+  X,
+  Y,
+  Z,
+} from '../../optics/records.ts'
+import { passSolid } from '../../optics/solidLens.ts'
+import { insideStretch, leaveStep, shareOfStep, shareRound, stretchReflectance } from '../../optics/stretch.ts'
+import * as STRETCH from '../../optics/stretchRow.ts'
+import { leaveWall, toWall } from '../../optics/wall.ts'
+import * as PART from '../../run/parts.ts'
+import type { Assembly, Scene } from '../../scene/scene.ts'
+import { makeBooking, NO_PART } from './booking.ts'
+import type { Tally } from './tally.ts'
+import type { Trail, Walk } from './walk.ts'
+import { ENDED, fate, GAP_ABOVE, GAP_BELOW, LENS, TUNNEL } from './zones.ts'
+
+/** A plane that a ray has passed by less than this, mm, is still before it: rounding, where two bodies touch. */
+const SLACK_MM = 1e-3
+/** Steps narrower than this, mm, are none. */
+const FLUSH_MM = 1e-3
+const FAR = NEVER
+
+export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64Array, stream: Int32Array): Walk {
+  const { params: p } = scene
+  const { elements, elementIndex, rings } = assembly
+  const stretches = rowsOf(assembly.stretches, STRETCH.size)
+  const bodies = rowsOf(assembly.elementParams, P.size)
+  const ringsOf = bodies.map((_, e) => rings.subarray(elements[e * ELEMENT.size + ELEMENT.ringsAt]!))
+  /** 1 where the stretch above a joint is of another size. */
+  const steps = Uint8Array.from(stretches, (row, i) => (hasStep(row, stretches[i + 1]) ? 1 : 0))
+  const count = bodies.length
+  const top = stretches.length - 1
+  const hasTunnel = top >= 0
+  const zIn = p[P.zIn]!
+  const zOut = p[P.zOut]!
+  const faceShape = p[P.faceShape]!
+  const faceHalf = p[P.faceHalf]!
+  const faceRho = p[P.faceRho]!
+  const sun = p[P.source]! > 0
+  const {
+    lose,
+    endAt,
+    escapeAt,
+    deliver,
+    reflect,
+    survives,
+    begin: beginBooking,
+    stop,
+    lastFate,
+    lastEscape,
+  } = makeBooking(ray, stream)
+  /** Stretch that the ray is in; element ahead of the gap that it is in; element in whose frame it stands. */
+  let stretch = 0
+  let gap = 0
+  let element = 0
+  /** Listens to the corners of the path now followed. */
+  let heard: Trail | null = null
+
+  function move(s: number): void {
+    ray[X]! += s * ray[DX]!
+    ray[Y]! += s * ray[DY]!
+    ray[Z]! += s * ray[DZ]!
+  }
+
+  function hitFace(t: Tally): number {
+    move(-ray[Z]! / ray[DZ]!)
+    ray[Z] = 0
+    if (!insideFace(ray[X]!, ray[Y]!, faceShape, faceHalf)) return endAt(t, fate.behindFace, PART.PART_BEHIND_FACE)
+    t.onFace(ray)
+    if (!reflect(t, fate.face, PART.PART_FACE, faceRho)) return ENDED
+    ray[NX] = 0
+    ray[NY] = 0
+    ray[NZ] = 1
+    lambertian(ray, stream)
+    return aboveFace(t)
+  }
+
+  function aboveFace(t: Tally): number {
+    if (hasTunnel) return GAP_BELOW
+    gap = 0
+    return count > 0 ? GAP_ABOVE : deliver(t)
+  }
+
+  function crossGapBelow(t: Tally): number {
+    const dz = ray[DZ]!
+    if (dz < 0) return hitFace(t)
+    if (dz === 0) return endAt(t, fate.leakedFaceGap, PART.PART_FACE_GAP)
+    move((zIn - ray[Z]!) / dz)
+    ray[Z] = zIn
+    if (!insideStretch(stretches[0]!, ray[X]!, ray[Y]!, zIn)) return endAt(t, fate.leakedFaceGap, PART.PART_FACE_GAP)
+    stretch = 0
+    return crossTunnel(t)
+  }
+
+  /** On through stretches until a wall, a step or an end of the tunnel is met: no corner of the path lies between. */
+  function crossTunnel(t: Tally): number {
+    const up = ray[DZ]! > 0
+    while (ray[DZ] !== 0) {
+      const row = stretches[stretch]!
+      const zEnd = up ? row[STRETCH.zOut]! : row[STRETCH.zIn]!
+      const s = (zEnd - ray[Z]!) / ray[DZ]!
+      const x = ray[X]! + s * ray[DX]!
+      const y = ray[Y]! + s * ray[DY]!
+      if (!insideStretch(row, x, y, zEnd)) break
+      ray[X] = x
+      ray[Y] = y
+      ray[Z] = zEnd
+      if (!up && stretch === 0) return GAP_BELOW
+      if (up && stretch === top) return leaveTop(t)
+      const next = up ? stretch + 1 : stretch - 1
+      const below = up ? stretch : next
+      if (steps[below]! > 0 && !insideStretch(stretches[next]!, x, y, zEnd)) return hitStep(t, below)
+      stretch = next
+    }
+    return meetWall(t)
+  }
+
+  function leaveTop(t: Tally): number {
+    gap = 0
+    return count > 0 ? GAP_ABOVE : deliver(t)
+  }
+
+  function meetWall(t: Tally): number {
+    const row = stretches[stretch]!
+    toWall(ray, row)
+    const s = ray[REACH]!
+    const z = ray[Z]! + s * ray[DZ]!
+    const from = row[STRETCH.zIn]!
+    const to = row[STRETCH.zOut]!
+    if (!(z >= from - 1e-3 && z <= to + 1e-3)) return endAt(t, fate.lost, NO_PART)
+    ray[X]! += s * ray[DX]!
+    ray[Y]! += s * ray[DY]!
+    ray[Z] = Math.min(Math.max(z, from), to)
+    const share = (ray[Z]! - from) / (to - from)
+    t.onUnrolled(ray, row[STRETCH.mapAt]! + share * row[STRETCH.mapShare]!, shareRound(row, ray[X]!, ray[Y]!, ray[Z]!))
+    if (!reflect(t, fate.wall, PART.wallPart(stretch), stretchReflectance(ray, row))) return ENDED
+    leaveWall(ray, stream, row)
+    return TUNNEL
+  }
+
+  /** The ray stands on the step above stretch `below`, still within its own, the wider one, whose finish the step has. */
+  function hitStep(t: Tally, below: number): number {
+    const row = stretches[stretch]!
+    const lower = stretches[below]!
+    const wide = lower[STRETCH.stepMapShare]!
+    const share = wide > 0 ? shareOfStep(lower, stretches[below + 1]!, ray[X]!, ray[Y]!) : 0
+    const along = lower[STRETCH.stepMapAt]! + wide * share
+    t.onUnrolled(ray, along, shareRound(row, ray[X]!, ray[Y]!, ray[Z]!))
+    if (!reflect(t, fate.wall, PART.stepPart(below), stretchReflectance(ray, row))) return ENDED
+    leaveStep(ray, stream, row)
+    return TUNNEL
+  }
+
+  /** Distance to the front of the element ahead; FAR where the ray does not run towards it, or has passed it. */
+  function toFront(e: number): number {
+    const at = e * ELEMENT.size
+    const dz = frameDz(ray, elements, at)
+    if (!(dz > 0)) return FAR
+    const away = elements[at + ELEMENT.front]! - frameZ(ray, elements, at)
+    return away < -SLACK_MM ? FAR : Math.max(0, away) / dz
+  }
+
+  /** The same to the back of the element behind. */
+  function toBack(e: number): number {
+    const at = e * ELEMENT.size
+    const dz = frameDz(ray, elements, at)
+    if (!(dz < 0)) return FAR
+    const away = frameZ(ray, elements, at) - elements[at + ELEMENT.back]!
+    return away < -SLACK_MM ? FAR : Math.max(0, away) / -dz
+  }
+
+  /** Between tunnel or face and the first element, or between two elements: to the nearest plane ahead. */
+  function crossGap(t: Tally): number {
+    const up = toFront(gap)
+    const down = gap > 0 ? toBack(gap - 1) : toTop()
+    ray[REACH] = up <= down ? up : down
+    if (up <= down && up < FAR) return meetElement(t, gap, true)
+    if (gap > 0) {
+      return down < FAR ? meetElement(t, gap - 1, false) : endAt(t, fate.outsideLens, lostInGap(gap))
+    }
+    if (down === FAR) {
+      // Past the first element's plane, beside its piece, or along it.
+      if (frameDz(ray, elements, 0) > 0) return endAt(t, fate.outsideLens, PART.PART_OUTSIDE)
+      return hasTunnel
+        ? endAt(t, fate.leakedLensGap, PART.PART_LENS_GAP)
+        : endAt(t, fate.leakedFaceGap, PART.PART_FACE_GAP)
+    }
+    if (!hasTunnel) return hitFace(t)
+    move(down)
+    ray[Z] = zOut
+    if (!insideStretch(stretches[top]!, ray[X]!, ray[Y]!, zOut)) return endAt(t, fate.leakedLensGap, PART.PART_LENS_GAP)
+    stretch = top
+    return TUNNEL
+  }
+
+  /** Distance to the tunnel's outlet, or without a tunnel to the face. */
+  const toTop = (): number => (ray[DZ]! < 0 ? ((hasTunnel ? zOut : 0) - ray[Z]!) / ray[DZ]! : FAR)
+
+  const lostInGap = (above: number) => PART.gapPart(stretches.length, above - 1)
+
+  /** In the slot's reach lies a plane of element e: through it, or past its piece. */
+  function meetElement(t: Tally, e: number, fromSource: boolean): number {
+    const at = e * ELEMENT.size
+    const body = bodies[e]!
+    move(ray[REACH]!)
+    intoFrame(ray, elements, at)
+    ray[Z] = elements[at + (fromSource ? ELEMENT.front : ELEMENT.back)]!
+    if (outside(body, ray[X]! + body[P.lensMidX]!, ray[Y]! + body[P.lensMidY]!)) {
+      outOfFrame(ray, elements, at)
+      if (e === 0 && fromSource) return endAt(t, fate.outsideLens, PART.PART_OUTSIDE)
+      return endAt(t, fate.outsideLens, lostInGap(fromSource ? e : e + 1))
+    }
+    if (fromSource && elements[at + ELEMENT.mapped]! > 0) t.onLens(ray)
+    if (heard) {
+      // There and back again would not be the same ray: the rotation is in single precision.
+      const own = ray.slice(X, DZ + 1)
+      outOfFrame(ray, elements, at)
+      heard.point(ray[X]!, ray[Y]!, ray[Z]!, true)
+      ray.set(own, X)
+    }
+    return crossElement(t, e, fromSource)
+  }
+
+  /** Through the element in whose frame the ray stands, on one of its planes; its absorption is booked here. */
+  function crossElement(t: Tally, e: number, fromSource: boolean): number {
+    const at = e * ELEMENT.size
+    const body = bodies[e]!
+    const before = ray[W]!
+    const sign = body[P.lensSign]!
+    intoLocal(ray, body)
+    const outcome = pass(e, at, body, fromSource)
+    outOfLocal(ray, body)
+    const along = ray[DZ]!
+    outOfFrame(ray, elements, at)
+    ray[LOSS] = before - ray[W]!
+    if (ray[LOSS]! > 0) lose(t, fate.lensAbsorbed, PART.absorbedPart(stretches.length, e))
+    // Between a film and a mirror light may go to and fro for long; lenses, as in the plain lamp, play no such game.
+    if (elements[at + ELEMENT.kind]! > 3 && (ray[W] === 0 || !survives(t))) {
+      if (ray[W] === 0 && ray[LOSS]! > 0) stop()
+      return ENDED
+    }
+    if (outcome === ENDS_AT_RIM) return endAt(t, fate.lensRim, PART.rimPart(stretches.length, e))
+    if (outcome !== LEAVES_WORKED && outcome !== LEAVES_FLAT) return endAt(t, fate.limit, NO_PART)
+    const towardsTarget = (outcome === LEAVES_WORKED) === sign > 0
+    // Light scattered sideways by the outermost grooves may run past the lens; what heads back is no beam.
+    if (towardsTarget ? !(along > 0) : along > 0) return escapeAt(t, fate.lensRim, PART.rimPart(stretches.length, e))
+    return towardsTarget ? goOn(t, e) : goBack(t, e)
+  }
+
+  function goOn(t: Tally, e: number): number {
+    gap = e + 1
+    if (gap < count) return GAP_ABOVE
+    return ray[DZ]! > 0 ? deliver(t) : escapeAt(t, fate.lensRim, lostInGap(gap))
+  }
+
+  function goBack(t: Tally, e: number): number {
+    gap = e
+    if (!sun) ray[RETURNED] = 1
+    else if (e === 0 && ray[ENTERED] === 0) {
+      ray[ENTERED] = 1
+      t.enter(ray)
+    }
+    return GAP_ABOVE
+  }
+
+  /** By the functions of the plain lamp's lens, in their local frame; gives how the ray ends its passage (records.ts). */
+  function pass(e: number, at: number, body: Float32Array, fromSource: boolean): number {
+    const kind = elements[at + ELEMENT.kind]!
+    if (kind === 1) {
+      passIdeal(ray, body)
+      return fromSource ? LEAVES_WORKED : LEAVES_FLAT
+    }
+    if (kind === 5) {
+      const { transmits, reflects, spread } = ELEMENT
+      passFilm(ray, stream, elements[at + transmits]!, elements[at + reflects]!, elements[at + spread]!)
+      return ray[DZ]! > 0 ? LEAVES_WORKED : LEAVES_FLAT
+    }
+    setIndex(ray, elementIndex, e * NM_COUNT)
+    const worked = fromSource === body[P.lensSign]! < 0
+    if (!worked) ray[Z] = -body[P.lensThickness]!
+    if (kind === 4) return passCover(ray, stream, body, elements[at + ELEMENT.surfaceRho]!)
+    if (kind === 2) return passSolid(ray, stream, body, worked)
+    if (worked) ray[Z] = body[P.lensLayer]!
+    else if (passDirect(ray, stream, body, ringsOf[e]!)) return LEAVES_WORKED
+    return passFresnel(ray, stream, body, ringsOf[e]!, worked)
+  }
+
+  function crossZone(t: Tally, zone: number): number {
+    if (zone === TUNNEL) return crossTunnel(t)
+    if (zone === GAP_ABOVE) return crossGap(t)
+    if (zone === GAP_BELOW) return crossGapBelow(t)
+    return crossSunlit(t)
+  }
+
+  function follow(t: Tally, start: number, trail: Trail | null): void {
+    let zone = start
+    if (zone !== ENDED) beginBooking()
+    heard = trail
+    for (let step = 0; zone !== ENDED; step++) {
+      if (step >= STEP_LIMIT) {
+        endAt(t, fate.limit, NO_PART)
+        break
+      }
+      const before = ray[W]!
+      if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!, zone === LENS)
+      zone = crossZone(t, zone)
+      if (trail && zone !== ENDED && trail.stops(1 - ray[W]! / before)) {
+        stop()
+        break
+      }
+    }
+    if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!, false)
+  }
+
+  function begin(t: Tally): number {
+    if (!hasTunnel) return aboveFace(t)
+    if (ray[Z]! < zIn) return GAP_BELOW
+    if (ray[Z]! >= zOut) return leaveTop(t)
+    stretch = top
+    while (stretch > 0 && ray[Z]! < stretches[stretch]![STRETCH.zIn]!) stretch--
+    const inside = insideStretch(stretches[stretch]!, ray[X]!, ray[Y]!, ray[Z]!)
+    return inside ? TUNNEL : endAt(t, fate.blocked, PART.PART_BLOCKED)
+  }
+
+  function leaveSun(first: Float64Array): void {
+    element = count - 1
+    if (element < 0) {
+      sunOnOpening(ray, p, first)
+      return
+    }
+    const at = element * ELEMENT.size
+    placeSun(ray, bodies[element]!, elements[at + ELEMENT.back]!, first)
+    outOfFrame(ray, elements, at)
+    aimSun(ray, p, first)
+  }
+
+  function beginSun(t: Tally): number {
+    if (element >= 0) return LENS
+    if (!hasTunnel) return GAP_BELOW
+    stretch = top
+    const inside = insideStretch(stretches[top]!, ray[X]!, ray[Y]!, ray[Z]!)
+    return inside ? TUNNEL : endAt(t, fate.outsideLens, PART.PART_OUTSIDE)
+  }
+
+  /** Sunlight on the outermost element, which may stand edge-on to some of the sun's disc. */
+  function crossSunlit(t: Tally): number {
+    const at = element * ELEMENT.size
+    if (!(frameDz(ray, elements, at) < 0)) return endAt(t, fate.outsideLens, lostInGap(count))
+    intoFrame(ray, elements, at)
+    ray[Z] = elements[at + ELEMENT.back]!
+    return crossElement(t, element, false)
+  }
+
+  const end = (t: Tally, line: number) => endAt(t, line, NO_PART)
+  return { begin, leaveSun, beginSun, follow, endAt: end, deliver, lastFate, lastEscape }
+}
+
+const rowsOf = (table: Float32Array, size: number): Float32Array[] =>
+  Array.from({ length: table.length / size }, (_, i) => table.subarray(i * size, (i + 1) * size))
+
+/** Whether light may meet the joint of two stretches: sizes are in single precision, so that equal ones differ by rounding. */
+function hasStep(below: Float32Array, above: Float32Array | undefined): boolean {
+  if (!above) return false
+  const long = below[STRETCH.zOut]! - below[STRETCH.zIn]!
+  const jumpX = below[STRETCH.rIn]! + long * below[STRETCH.tanFlare]! - above[STRETCH.rIn]!
+  const jumpY = below[STRETCH.halfYIn]! + long * below[STRETCH.tanFlareY]! - above[STRETCH.halfYIn]!
+  return Math.max(Math.abs(jumpX), Math.abs(jumpY)) > FLUSH_MM
+}

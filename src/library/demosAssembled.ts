@@ -14,8 +14,8 @@ const bare = { kind: 'bare' as const, id: 'bare', name: 'Bare emitter' }
 const boardsOf = (type: string, currentA: number, places: readonly { xMm: number; yMm: number; turnDeg?: number }[]) =>
   places.map((p, i): Board => ({ id: `B${i + 1}`, type, turnDeg: 0, ...p, currentA }))
 
-/** Rings of boards of 38 mm, 1.5 mm apart: 4 + 10 + 15 + 21. */
-const FIFTY = [...ringPlaces(4, 28.2), ...ringPlaces(10, 67.6), ...ringPlaces(15, 107.1), ...ringPlaces(21, 146.6)]
+/** A board in the middle and rings of boards of 36 mm, 1.2 mm apart: 1 + 6 + 12 + 18, and 13 on the outermost, which would hold 24. */
+const FIFTY = [{ xMm: 0, yMm: 0 }, ...[6, 12, 18, 13].flatMap((n, ring) => ringPlaces(n, 37.2 * (ring + 1)))]
 
 const collimator60: OpticType = {
   ...{ kind: 'collimator', id: 'collimator-60', name: 'Collimator 60°, 10 mm', exitDiameterMm: 10 },
@@ -29,30 +29,30 @@ export function binLamp(): Lamp {
     format: 'lamp',
     version: LAMP_VERSION,
     name: 'Bin lamp',
-    note: `A yard light from a galvanised bin: fifty boards of six on its bottom, aluminium tape up to the rolled rim, and a page magnifier of PVC over the mouth. The sheet is wider than the mouth and cut off its centre, so its optical centre still stands over the axis. ${invented}`,
+    note: `A yard light from a square galvanised bin that widens to its sides: fifty boards of six on its bottom, aluminium tape up to the rolled rim, and a page magnifier of PVC over the mouth. The sheet is cut off its centre; moved back by as much, its optical centre stands over the axis. ${invented}`,
     target: { name: 'Yard', distanceM: 25, widthM: 12, heightM: 8, coneHalfDeg: 15 },
     emitterTypes: [emitterById('one-die-3.5')],
     opticTypes: [collimator60, bare],
     boardTypes: [
       {
         id: 'six',
-        name: 'Six on a ring of 12 mm',
-        outline: { shape: 'disc', diameterMm: 38 },
+        name: 'Six on a ring of 11 mm',
+        outline: { shape: 'disc', diameterMm: 36 },
         emitter: 'one-die-3.5',
-        sites: ringPlaces(6, 12),
+        sites: ringPlaces(6, 11),
       },
     ],
     optic: 'collimator-60',
     face: { shape: 'round', sizeMm: 340, reflectance: 0.8, keepOuts: [], clearanceMm: 1, marginMm: 2 },
     boards: boardsOf('six', 0.35, FIFTY),
     tunnel: {
-      ...{ sides: 0, inMm: 342, zInMm: 14, ...tape },
-      joints: [{ zMm: 520, belowMm: 344, aboveMm: 348, ...zinc }],
-      ...{ zOutMm: 560, outMm: 348 },
+      ...{ sides: 4, inMm: 344, inHeightMm: 344, zInMm: 14, ...tape },
+      joints: [{ zMm: 520, belowMm: 464, belowHeightMm: 340, aboveMm: 470, aboveHeightMm: 344, ...zinc }],
+      ...{ zOutMm: 560, outMm: 470, outHeightMm: 344 },
     },
     lens: {
       ...{ kind: 'fresnel', zMm: 568, focalMm: 600, thicknessMm: 2, pitchMm: 0.5, material: 'pvc', designNm: 587.6 },
-      ...{ aperture: 'rectangle', diameterMm: 500, heightMm: 350, centreXMm: 70, decentreXMm: -70 },
+      ...{ aperture: 'rectangle', diameterMm: 500, heightMm: 350, centreXMm: 15, decentreXMm: -15 },
       ...{ grooves: 'target', draftDeg: 5, tipShare: 0.02 },
     },
     reading,
@@ -62,9 +62,10 @@ export function binLamp(): Lamp {
   }
 }
 
-const collimator45: OpticType = {
-  ...{ kind: 'collimator', id: 'collimator-45', name: 'Collimator 45°, 14 mm', exitDiameterMm: 14 },
-  ...{ heightMm: 10, fwhmDeg: 45, shape: 'gaussian', efficiency: 0.9 },
+/** Wide to the sides, flat in height. */
+const collimatorFlat: OpticType = {
+  ...{ kind: 'collimator', id: 'collimator-flat', name: 'Collimator 70° × 28°, 14 mm', exitDiameterMm: 14 },
+  ...{ heightMm: 10, fwhmDeg: 70, fwhmYDeg: 28, shape: 'gaussian', efficiency: 0.88 },
 }
 
 export function slipLight(): Lamp {
@@ -76,7 +77,7 @@ export function slipLight(): Lamp {
     note: `A flat, wide beam along a boat slip: six boards of three in a rectangular duct of lighting sheet that widens to the sides, behind a clear pane of glass. ${invented}`,
     target: { name: 'Slip', distanceM: 12, widthM: 14, heightM: 4, coneHalfDeg: 25 },
     emitterTypes: [emitterById('four-die-7')],
-    opticTypes: [collimator45, bare],
+    opticTypes: [collimatorFlat, bare],
     boardTypes: [
       {
         id: 'three',
@@ -86,7 +87,7 @@ export function slipLight(): Lamp {
         sites: [-20, 0, 20].map((xMm) => ({ xMm, yMm: 0 })),
       },
     ],
-    optic: 'collimator-45',
+    optic: 'collimator-flat',
     face: { shape: 'square', sizeMm: 200, reflectance: 0.8, keepOuts: [], clearanceMm: 2, marginMm: 5 },
     boards: boardsOf(
       'three',

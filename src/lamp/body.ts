@@ -96,7 +96,7 @@ function bodyCorners(element: Element | Lens): Point[] {
 }
 
 /** Farthest that its body reaches from the lamp's axis, mm. */
-export function reachFromAxisMm(element: Element | Lens): number {
+function reachFromAxisMm(element: Element | Lens): number {
   const { round, xMm } = pieceHalves(element)
   if (round) return Math.hypot(element.decentreXMm ?? 0, element.decentreYMm ?? 0) + xMm
   return bodyCorners(element).reduce((most, [x, y]) => Math.max(most, Math.hypot(x, y)), 0)

@@ -5,7 +5,7 @@ import type { Tunnel } from './schema.ts'
 const known = new WeakMap<Tunnel, Stretch[]>()
 
 /** Stretches of the tunnel that a height (mm) lies in: two at a joint; beyond its ends the first or the last. */
-export function stretchesAt(tunnel: Tunnel, zMm: number): Stretch[] {
+function stretchesAt(tunnel: Tunnel, zMm: number): Stretch[] {
   const z = Math.min(Math.max(zMm, tunnel.zInMm), tunnel.zOutMm)
   const all = known.get(tunnel) ?? stretchesOf(tunnel)
   known.set(tunnel, all)

@@ -73,6 +73,13 @@ export const finishFields = ({ name, reflectance, specularShare, scatterDeg, byN
   finish: name,
 })
 
+/** A finish of the library by its id, which it must have. */
+export function finishById(id: string): WallFinish {
+  const found = WALL_FINISHES.find((f) => f.id === id)
+  if (!found) throw new Error(`library: no finish "${id}"`)
+  return found
+}
+
 /** The tunnel, or one joint of it, with a finish of the library in place of its own. */
 export const withFinish = <A extends Finish>(stretch: A, finish: WallFinish): A => ({
   ...stretch,

@@ -40,25 +40,6 @@ describe('the lens under its own light', () => {
     expect(severity({ cleanC: 200, deflectionC: null })).toBe('warning')
     expect(severity({ cleanC: 200, keepBelowC: null })).toBeUndefined()
   })
-  test('another element over the hot face: the same limits, by its name', () => {
-    const element = (settlesC: number) =>
-      withParts({
-        elements: [
-          {
-            ...{ name: 'Pane', material: 'Acrylic (PMMA)', settlesC, faceC: 120 },
-            ...{ keepBelowC: 70, deflectionC: 95, source: 'A source.' },
-          },
-        ],
-      })
-    expect([70, 70.1, 95.1].map((c) => one('element-softens', element(c))?.severity)).toEqual([
-      undefined,
-      'warning',
-      'severe',
-    ])
-    expect(one('element-softens', element(70.1))!.title).toBe(
-      'Over the face “Pane” can get to 71 °C, over the 70 °C that acrylic (PMMA) should stay below.',
-    )
-  })
   test('with its figures and its place', () => {
     const f = one('lens-softens', lens({ cleanC: 80.2, absorbedShare: 0.0234 }))!
     expect(f.title).toBe('Even clean, the lens can get to 81 °C, over the 70 °C that acrylic (PMMA) should stay below.')

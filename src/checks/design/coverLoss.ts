@@ -8,7 +8,7 @@ import { percent, plain } from '../words.ts'
 const WORTH = 0.02
 
 /** Share that a pane sends back, light to and fro inside it included, absorption not: 2R/(1 + R) of a surface's R (incoherent sum; textbook). */
-export const sentBackByPane = (surface: number): number => (2 * surface) / (1 + surface)
+const sentBackByPane = (surface: number): number => (2 * surface) / (1 + surface)
 
 /** Of one surface: as stated, or ((n − 1)/(n + 1))² at normal incidence (Fresnel), 550 nm. */
 function surfaceOf(cover: Cover): number {

@@ -1,6 +1,8 @@
 // Defaults of new parts. Each fits its lamp and is valid by the schema.
 
+import { topZMm } from '../../lamp/front.ts'
 import { LIMITS } from '../../lamp/limits.ts'
+import { liesFlat, placeEmitters } from '../../lamp/place.ts'
 import { conicSag, lensSpan, SHORTEST_FOCUS } from '../../lamp/read.ts'
 import type { KeepOut, Lamp, Lens, LensMaterial, OpticType, Profile, Spectrum, Tunnel } from '../../lamp/schema.ts'
 import { freeId } from './edits.ts'
@@ -13,7 +15,8 @@ const round = (v: number) => Math.round(v * 10) / 10
 /** Height of the tallest part on the face. */
 function tallestMm(lamp: Lamp): number {
   const optics = lamp.opticTypes.map((o) => (o.kind === 'collimator' ? o.heightMm : 0))
-  return Math.max(0, ...optics, ...lamp.emitterTypes.map((e) => e.heightMm))
+  const raised = lamp.boards.every(liesFlat) ? 0 : placeEmitters(lamp).reduce((top, p) => Math.max(top, topZMm(p)), 0)
+  return Math.max(raised, ...optics, ...lamp.emitterTypes.map((e) => e.heightMm))
 }
 
 export function newTunnel(lamp: Lamp, sides: Tunnel['sides']): Tunnel {

@@ -109,6 +109,45 @@ test('a board tilted by 40° stops the light that a small source sends it: Lambe
   expectWithin(stopped.value, Math.abs(share), { sigmas: 4, se: stopped.se + 1e-4 })
 })
 
+/** A broad emitter on a white face under a white board that hides it from in front: what leaves has been reflected. */
+function shaded(widthMm: number): Lamp {
+  const lamp = oneEmitter({ source: { shape: 'disc', diameterMm: 40 }, faceSizeMm: 150, faceReflectance: 0.9 })
+  const outline = { shape: 'rectangle' as const, widthMm, heightMm: widthMm }
+  lamp.boardTypes.push({ ...lamp.boardTypes[0]!, id: 'shade', outline })
+  lamp.boards.push({
+    ...{ ...lamp.boards[0]!, id: 'B2', type: 'shade', currentA: 0, xMm: 3, yMm: -2 },
+    ...{ heightMm: 30, wedge: { tiltDeg: 15, axisDeg: 20 } },
+  })
+  return lamp
+}
+
+test('a white board far wider than its height sends light back down, not through', () => {
+  const lamp = shaded(100)
+  const run = traceHere({ ...lamp, face: { ...lamp.face, sizeMm: 400 } }, { rays: 4096 })
+  const board = lamp.boards[1]!
+  const [u, v, n] = [
+    [1, 0, 0],
+    [0, 1, 0],
+    [0, 0, 1],
+  ].map((axis) => spaceFromBoard({ ...board, xMm: 0, yMm: 0, heightMm: 0 }, axis as [number, number, number]))
+  const along = (axis: readonly number[], x: number, y: number, z: number) => axis[0]! * x + axis[1]! * y + axis[2]! * z
+  let fromBoard = 0
+  for (const e of exitsOf(run)) {
+    const p = [e.x - board.xMm, e.y - board.yMm, e.z - 30] as const
+    const rise = along(n!, e.dx, e.dy, e.dz)
+    // What the board itself sends out leaves its under side; what the face sends up goes past the board's edge.
+    if (e.z > 1) {
+      fromBoard++
+      expect(rise).toBeLessThan(0)
+      continue
+    }
+    const s = -along(n!, ...p) / rise
+    const at = [u!, v!].map((axis) => Math.abs(along(axis, p[0] + s * e.dx, p[1] + s * e.dy, p[2] + s * e.dz)))
+    expect(rise < 0 || Math.max(...at) > 49.9, JSON.stringify(e)).toBe(true)
+  }
+  expect(fromBoard).toBeGreaterThan(50)
+})
+
 describe('from both ends', () => {
   // Steep with boards that reflect, in a tunnel with a lens and without anything; a gentle one with a cup.
   const open = (seed: number): Lamp => {
@@ -116,20 +155,33 @@ describe('from both ends', () => {
     return { ...lamp, tunnel: null, lens: null, face: { ...lamp.face, reflectance: 0.8 } }
   }
   const apart: number[] = []
+  let reflected = 0
+  const RAYS_EACH = { forward: 10_000, backward: 7_000 }
+  const MORE = { forward: 20_000, backward: 40_000 }
   test.each([
-    ['a steep board in a tunnel', tilted(broadLamp(7), 7, 50), 7],
+    ['a steep board in a tunnel', tilted(broadLamp(14), 14, 50), 14],
     ['a steep board in the open', tilted(open(19), 19, 50), 19],
     ['a steep board below a lens', tilted(broadLamp(10), 10, 50), 10],
     ['a gentle wedge under a cup', tilted(broadLamp(11), 11, 9), 11],
-  ] as const)('%s', (_, lamp, seed) => {
+    ['reflected light alone', shaded(70), 5],
+  ] as const)('%s', (of, lamp, seed) => {
     expect(backwardUnsupported(sceneOf(lamp))).toEqual([])
-    for (const band of forwardBackward(lamp, [0, 10, 40, 100], { forward: 10_000, backward: 7_000 }, seed)) {
+    for (const band of forwardBackward(
+      lamp,
+      [0, 20, 40, 100],
+      of === 'reflected light alone' ? MORE : RAYS_EACH,
+      seed,
+    )) {
       if (band.backward.effective < TRUSTED || !(band.forward.value > 0)) continue
       expect(Math.abs(band.apart), JSON.stringify(band)).toBeLessThan(4)
       apart.push(band.apart)
+      if (of === 'reflected light alone') reflected++
     }
   })
-  test('enough was compared', () => expect(apart.length).toBeGreaterThanOrEqual(7))
+  test('enough was compared', () => {
+    expect(apart.length).toBeGreaterThanOrEqual(7)
+    expect(reflected).toBeGreaterThanOrEqual(2)
+  })
 })
 
 test('what can’t be traced backwards is said', () => {

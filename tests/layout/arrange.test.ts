@@ -1,10 +1,12 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import { spaceFromBoard } from '../../src/lamp/place.ts'
 import type { Board } from '../../src/lamp/schema.ts'
 import { align, arrangeOnRing, copyBoards, distribute, mirror, turnGroup } from '../../src/layout/arrange.ts'
 import { boardOutline } from '../../src/layout/outline.ts'
 import { shapeBox } from '../../src/layout/shape.ts'
 import { gannetHead } from '../../src/library/demos.ts'
+import { expectWithin } from '../kit/expect.ts'
 import { lampWith } from '../kit/lampWith.ts'
 
 const seven = gannetHead().boardTypes[0]!
@@ -144,5 +146,25 @@ describe('on a ring', () => {
       expect(Math.abs(((off + 540) % 360) - 180)).toBeLessThan(0.01)
     }
     expect(out.some((b) => b.turnDeg === 90)).toBe(true)
+  })
+})
+
+describe('wedges', () => {
+  const wedged = (axisDeg: number, turnDeg = 0) => [{ ...three[0]!, turnDeg, wedge: { tiltDeg: 20, axisDeg } }]
+  const normal = ([b]: readonly Board[]) => spaceFromBoard({ ...b!, xMm: 0, yMm: 0 }, [0, 0, 1])
+  const near = (got: readonly number[], want: readonly number[]) =>
+    want.forEach((w, i) => {
+      expectWithin(got[i]!, w, { abs: 1e-6, because: 'degrees are kept to a thousandth' })
+    })
+
+  test('a board’s normal turns with the board', () => {
+    const [x, y, z] = normal(wedged(30))
+    near(normal(turnGroup(wedged(30), 90, 5, 5)), [-y, x, z])
+    near(normal(arrangeOnRing(wedged(30, 10), { radiusMm: 50, fromDeg: 100, turned: true })), [-y, x, z])
+  })
+  test('and is mirrored with it', () => {
+    const [x, y, z] = normal(wedged(30))
+    near(normal(mirror(wedged(30), 'x')), [-x, y, z])
+    near(normal(mirror(wedged(30), 'y')), [x, -y, z])
   })
 })

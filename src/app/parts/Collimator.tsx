@@ -54,7 +54,7 @@ export function Collimator({ id }: { id: string }) {
   return (
     <>
       <LampChoice
-        label="Falls off as"
+        label="Beam"
         segments
         description="How its own beam falls off: Gaussian has short tails, cosine power long ones; or a table of its maker"
         options={[

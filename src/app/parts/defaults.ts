@@ -2,8 +2,10 @@
 
 import { elementsOf, pieceReachMm } from '../../lamp/assembly.ts'
 import { conicSag, lensSpan } from '../../lamp/body.ts'
+import { topZMm } from '../../lamp/front.ts'
 import { SHORTEST_FOCUS } from '../../lamp/lensChecks.ts'
 import { LIMITS } from '../../lamp/limits.ts'
+import { liesFlat, placeEmitters } from '../../lamp/place.ts'
 import type {
   Element,
   KeepOut,
@@ -26,7 +28,8 @@ const round = (v: number) => Math.round(v * 10) / 10
 /** Height of the tallest part on the face. */
 function tallestMm(lamp: Lamp): number {
   const optics = lamp.opticTypes.map((o) => (o.kind === 'collimator' ? o.heightMm : 0))
-  return Math.max(0, ...optics, ...lamp.emitterTypes.map((e) => e.heightMm))
+  const raised = lamp.boards.every(liesFlat) ? 0 : placeEmitters(lamp).reduce((top, p) => Math.max(top, topZMm(p)), 0)
+  return Math.max(raised, ...optics, ...lamp.emitterTypes.map((e) => e.heightMm))
 }
 
 export function newTunnel(lamp: Lamp, sides: Tunnel['sides']): Tunnel {

@@ -16,6 +16,9 @@ import type { Spectra } from './spectrum.ts'
 /** Most patches evaluated in one grid cell; of more, this many by systematic sampling. Only overlapping emitters reach it. */
 const PATCHES_MOST = 12
 
+/** A way's ends are shifted by so much, so that rounding puts no patch at its end beyond it. */
+const AT_END_MM = 1e-6
+
 export interface CollectedRadiance {
   /** Radiance met so far, 1/(mm² sr) for each watt emitted. */
   sum: number
@@ -93,16 +96,17 @@ export function makeRadiance(
     r[W] = ow
   }
 
-  /** Half-open as below: a patch that the way ends on counts, one that it starts from doesn't. */
+  /** Half-open as below: a patch that the way ends on counts (an emitter may lie in the face), one that it starts from doesn't. */
   function collect(r: Float64Array, reach: number): void {
     if (!tilted || !(reach > 0)) return
     const { tree } = tilted
-    for (let node = nextMet(tree, 0, r, reach); node < tree.item.length; node = nextMet(tree, node + 1, r, reach)) {
+    const end = reach + AT_END_MM
+    for (let node = nextMet(tree, 0, r, end); node < tree.item.length; node = nextMet(tree, node + 1, r, end)) {
       const i = tilted.emitters[tree.item[node]!]!
       enterFrame(own, r, frames, i * FRAME.size)
       if (!(own[DZ]! < 0)) continue
       const s = (planeZ[i]! - own[Z]!) / own[DZ]!
-      if (s > 0 && s <= reach) ask(i, own[X]! + s * own[DX]!, own[Y]! + s * own[DY]!, planeZ[i]!, 1, own)
+      if (s > AT_END_MM && s <= end) ask(i, own[X]! + s * own[DX]!, own[Y]! + s * own[DY]!, planeZ[i]!, 1, own)
     }
   }
 

@@ -225,8 +225,11 @@ export function makeBackwardWalk(
   return () => {
     let zone = lensKind > 0 ? LENS_FROM_TARGET : hasTunnel ? TUNNEL : leaveSurface()
     for (let step = 0; zone !== ENDED && step < STEP_LIMIT; step++) {
-      if (zone === LENS_FROM_FACE || zone === LENS_FROM_TARGET) zone = crossLens(zone === LENS_FROM_FACE)
-      else zone = framed ? crossTilted(zone) : cross(zone)
+      if (framed && zone <= GAP_ABOVE) zone = crossTilted(zone)
+      else if (zone === TUNNEL) zone = crossTunnel()
+      else if (zone === GAP_ABOVE) zone = crossGapAbove()
+      else if (zone === GAP_BELOW) zone = crossGapBelow()
+      else zone = crossLens(zone === LENS_FROM_FACE)
     }
   }
 }

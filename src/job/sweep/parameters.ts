@@ -36,6 +36,7 @@ const LISTS: Record<string, { path: string; part: string }> = {
 /** The rest of a lamp (its name, its wiring) has no say in the beam. */
 const PARTS: Record<string, string> = {
   target: 'Target',
+  aimAt: 'Optics look at',
   face: 'Face',
   tunnel: 'Tunnel',
   lens: 'Lens',

@@ -75,7 +75,7 @@ function numbersOfSchema(): Set<string> {
   }
   const { shape } = lampSchema
   for (const [key, name] of Object.entries(lists)) walk(shape[key as keyof typeof lists].element, name)
-  for (const key of ['target', 'face', 'tunnel', 'lens', 'reading', 'heat'] as const) walk(shape[key], key)
+  for (const key of ['target', 'aimAt', 'face', 'tunnel', 'lens', 'reading', 'heat'] as const) walk(shape[key], key)
   return found
 }
 

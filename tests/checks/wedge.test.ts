@@ -1,0 +1,63 @@
+// Findings of boards on wedges and of aimed optics; heights by hand: half the width times the sine of the tilt.
+import { expect, test } from 'vitest'
+import { checkDesign } from '../../src/checks/check.ts'
+import type { Board, Lamp } from '../../src/lamp/schema.ts'
+import { findLayoutFaults } from '../../src/layout/clearance.ts'
+import { iceRink } from '../../src/library/demos.ts'
+
+const on = (part: Partial<Board>, lamp: Partial<Lamp> = {}): Lamp => {
+  const rink = { ...iceRink(), ...lamp }
+  return { ...rink, boards: [{ ...rink.boards[0]!, turnDeg: 0, ...part }] }
+}
+const found = (lamp: Lamp, rule: string) => checkDesign(lamp).filter((f) => f.rule === rule)
+
+test('a wedge that puts an edge under the face, and the height that it needs', () => {
+  // 64 mm by 22 mm: about x half of 22 mm counts, 11 sin 30° = 5.5 mm.
+  const wedge = { tiltDeg: -30, axisDeg: 0 }
+  const [finding] = found(on({ wedge }), 'board-under-face')
+  expect(finding).toMatchObject({ severity: 'severe', title: 'The wedge puts an edge of B1 5.5 mm under the face.' })
+  expect(finding!.cure).toContain('at least 5.5 mm')
+  expect(found(on({ wedge, heightMm: 5.5 }), 'board-under-face')).toEqual([])
+  expect(found(on({ wedge, heightMm: 5.4 }), 'board-under-face')[0]!.cure).toContain('at least 5.5 mm')
+  // About y half of 64 mm: 32 sin 30° = 16 mm.
+  expect(found(on({ wedge: { tiltDeg: 30, axisDeg: 90 }, heightMm: 15 }), 'board-under-face')[0]!.cure).toContain(
+    'at least 16 mm',
+  )
+})
+
+test('boards side by side on wedges need less room, seen from the front', () => {
+  const rink = iceRink()
+  const lamp = on({}, { face: { ...rink.face, keepOuts: [] } })
+  const [b] = lamp.boards
+  const wedge = { tiltDeg: 60, axisDeg: 0 }
+  const pair = (part: Partial<Board>) => ({
+    ...lamp,
+    boards: [
+      { ...b!, xMm: 0, yMm: 0, ...part },
+      { ...b!, id: 'B2', xMm: 0, yMm: 18, ...part },
+    ],
+  })
+  const kinds = (l: Lamp) => findLayoutFaults(l).map((f) => f.kind)
+  expect(kinds(pair({}))).toContain('overlap') // 22 mm boards 18 mm apart
+  // 22 cos 60° = 11 mm: 7 mm are left between them, and 18 mm in space between their optics of 14 mm.
+  expect(kinds(pair({ wedge, heightMm: 12 }))).toEqual([])
+})
+
+test('optics aimed at one another run into each other at their exits', () => {
+  const kinds = (l: Lamp) => findLayoutFaults(l).map((f) => f.kind)
+  expect(kinds(on({}))).not.toContain('opticsOverlap')
+  const sites = iceRink().boardTypes[0]!.sites
+  const middle = sites.reduce((sum, s) => sum + s.xMm, 0) / sites.length
+  const siteAims = Object.fromEntries(sites.map((s, i) => [i, { xDeg: 0, yDeg: s.xMm > middle ? -45 : 45 }]))
+  expect(kinds(on({ siteAims }))).toContain('opticsOverlap')
+})
+
+test('an aimed reflector says that its emitter is traced as turned with it', () => {
+  const cup = {
+    ...{ kind: 'reflector' as const, id: 'cup', name: 'Cup', focalMm: 2.5, exitDiameterMm: 14, reflectance: 0.9 },
+    ...{ shiftXMm: 0, shiftYMm: 0, shiftZMm: 0 },
+  }
+  const lamp = { opticTypes: [cup], optic: 'cup' }
+  expect(found(on({}, lamp), 'aimed-reflector')).toEqual([])
+  expect(found(on({ aim: { xDeg: 3, yDeg: 0 } }, lamp), 'aimed-reflector')).toHaveLength(1)
+})

@@ -20,7 +20,7 @@ export function drawSizes(pen: Pen): void {
   ctx.strokeStyle = paint['rule-strong']
   ctx.lineWidth = 1
   for (const l of lines) alongLine(pen, l, Math.round(base + l.level * LEVEL_PX) + 0.5)
-  for (const a of sizesAcross(lamp)) acrossLine(pen, a)
+  for (const a of sizesAcross(lamp, pen.cut)) acrossLine(pen, a)
   ctx.restore()
 }
 
@@ -47,8 +47,8 @@ function acrossLine(pen: Pen, s: SizeAcross): void {
   const way = s.side === 'left' ? -1 : 1
   const edge = s.side === 'left' ? pen.x(-PLATE_MM) : pen.x(frontZ(pen))
   const x = Math.round(edge + way * (30 + s.level * LEVEL_PX)) + 0.5
-  const top = pen.y(s.rMm)
-  const bottom = pen.y(-s.rMm)
+  const top = pen.y((s.middleMm ?? 0) + s.rMm)
+  const bottom = pen.y((s.middleMm ?? 0) - s.rMm)
   ctx.strokeStyle = paint.rule
   for (const y of [top, bottom]) line(ctx, pen.x(s.zMm), y, x + way * 5, y)
   ctx.strokeStyle = paint['rule-strong']

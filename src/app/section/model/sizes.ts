@@ -1,8 +1,8 @@
 // Layout of the section's dimension lines and callouts.
-import { faceHalfMm } from '../../../lamp/facePlate.ts'
 import { lensSpan } from '../../../lamp/read.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
 import { faceSizeText } from '../../../report/faceText.ts'
+import { type Cut, faceSpan } from '../../common/cut.ts'
 import { lengthText } from '../../common/lengthText.ts'
 import { focusZMm } from '../../common/lensProfile.ts'
 
@@ -19,6 +19,8 @@ export interface SizeAcross {
   /** Where the extension lines start. */
   zMm: number
   rMm: number
+  /** r of its middle, where that is not the axis. */
+  middleMm?: number
   side: 'left' | 'right'
   level: number
   text: string
@@ -45,19 +47,11 @@ export function sizesAlong(lamp: Lamp): SizeAlong[] {
   return sizes
 }
 
-export function sizesAcross(lamp: Lamp): SizeAcross[] {
+export function sizesAcross(lamp: Lamp, cut: Cut = 'upright'): SizeAcross[] {
   const { face, tunnel, lens } = lamp
   const mark = (round: boolean, mm: number) => (round ? `⌀ ${lengthText(mm)}` : `${lengthText(mm)} across flats`)
   const named = (name: string, size: string) => ({ text: `${name} ${size}`, short: size })
-  const sizes: SizeAcross[] = [
-    {
-      zMm: 0,
-      rMm: faceHalfMm(face),
-      side: 'left',
-      level: 0,
-      ...named('face', faceSizeText(face)),
-    },
-  ]
+  const sizes: SizeAcross[] = [{ zMm: 0, side: 'left', level: 0, ...ofFace(face, cut, (size) => named('face', size)) }]
   if (tunnel) {
     const round = tunnel.sides === 0
     sizes.push({
@@ -86,6 +80,14 @@ export function sizesAcross(lamp: Lamp): SizeAcross[] {
     })
   }
   return sizes
+}
+
+/** A rectangle and a polygon by what lies along the drawing; a polygon may lie beside the axis. */
+function ofFace(face: Lamp['face'], cut: Cut, named: (size: string) => Pick<SizeAcross, 'text' | 'short'>) {
+  if (face.shape !== 'rectangle' && face.shape !== 'polygon')
+    return { rMm: face.sizeMm / 2, ...named(faceSizeText(face)) }
+  const [from, to] = faceSpan(face, cut)
+  return { rMm: (to - from) / 2, middleMm: (from + to) / 2, ...named(lengthText(to - from)) }
 }
 
 export interface Callout {

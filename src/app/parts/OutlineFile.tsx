@@ -104,7 +104,7 @@ function OutlineDialog({ of, opened, onCancel, onTake }: OutlineDialogProps) {
           <Toggle label="A quarter turn" value={turned} onChange={setTurned} />
           {of === 'face' && holes > 0 && (
             <Toggle
-              label={`${holesWords} as keep-outs`}
+              label={holes === 1 ? 'Its hole as a keep-out' : `Its ${holesWords} as keep-outs`}
               description="Each as the circle about it"
               value={withHoles}
               onChange={setWithHoles}

@@ -49,8 +49,8 @@ function acrossLine(pen: Pen, s: SizeAcross): void {
   const way = s.side === 'left' ? -1 : 1
   const edge = s.side === 'left' ? pen.x(-PLATE_MM) : pen.x(passedLastMm(pen.lamp))
   const x = Math.round(edge + way * (30 + s.level * LEVEL_PX)) + 0.5
-  const top = pen.y(s.rMm)
-  const bottom = pen.y(-s.rMm)
+  const top = pen.y((s.middleMm ?? 0) + s.rMm)
+  const bottom = pen.y((s.middleMm ?? 0) - s.rMm)
   ctx.strokeStyle = paint.rule
   for (const y of [top, bottom]) line(ctx, pen.x(s.zMm), y, x + way * 5, y)
   ctx.strokeStyle = paint['rule-strong']

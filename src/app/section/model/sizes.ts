@@ -1,9 +1,8 @@
 // Layout of the section's dimension lines and callouts.
 import { elementsOf, type Stretch, stretchesOf } from '../../../lamp/assembly.ts'
-import { faceHalfMm } from '../../../lamp/facePlate.ts'
 import type { Lamp, Lens } from '../../../lamp/schema.ts'
 import { faceSizeText } from '../../../report/faceText.ts'
-import { alongOf, type Cut } from '../../common/cut.ts'
+import { alongOf, type Cut, faceSpan } from '../../common/cut.ts'
 import { lengthText } from '../../common/lengthText.ts'
 import { boxOf, isRound } from '../../common/piece.ts'
 import { focusOf } from '../../common/pieceCut.ts'
@@ -24,6 +23,8 @@ export interface SizeAcross {
   /** Where the extension lines start. */
   zMm: number
   rMm: number
+  /** r of its middle, where that is not the axis. */
+  middleMm?: number
   side: 'left' | 'right'
   level: number
   text: string
@@ -69,15 +70,7 @@ export function sizesAcross(lamp: Lamp, cut: Cut = 'upright'): SizeAcross[] {
   const { face, tunnel, lens } = lamp
   const mark = (round: boolean, mm: number) => (round ? `⌀ ${lengthText(mm)}` : `${lengthText(mm)} across flats`)
   const named = (name: string, size: string) => ({ text: `${name} ${size}`, short: size })
-  const sizes: SizeAcross[] = [
-    {
-      zMm: 0,
-      rMm: faceHalfMm(face),
-      side: 'left',
-      level: 0,
-      ...named('face', faceSizeText(face)),
-    },
-  ]
+  const sizes: SizeAcross[] = [{ zMm: 0, side: 'left', level: 0, ...ofFace(face, cut, (size) => named('face', size)) }]
   if (tunnel) {
     const stretches = stretchesOf(tunnel)
     const { inMm } = sizesOf(stretches[0]!, alongOf(cut))
@@ -114,6 +107,14 @@ function lensAcross(lens: Lens, cut: Cut): { halfMm: number; text(mark: Marker):
   return { halfMm, text: (mark) => mark(isRound(lens), lens.diameterMm) }
 }
 type Marker = (round: boolean, mm: number) => string
+
+/** A rectangle and a polygon by what lies along the drawing; a polygon may lie beside the axis. */
+function ofFace(face: Lamp['face'], cut: Cut, named: (size: string) => Pick<SizeAcross, 'text' | 'short'>) {
+  if (face.shape !== 'rectangle' && face.shape !== 'polygon')
+    return { rMm: face.sizeMm / 2, ...named(faceSizeText(face)) }
+  const [from, to] = faceSpan(face, cut)
+  return { rMm: (to - from) / 2, middleMm: (from + to) / 2, ...named(lengthText(to - from)) }
+}
 
 export interface Callout {
   /** Where the leader starts. */

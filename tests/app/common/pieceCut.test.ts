@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { wallLine } from '../../../src/app/common/cut.ts'
 import {
   chordOf,
+  curveLine,
   focusOf,
   groovesBetween,
   isOnAxis,
@@ -9,7 +10,7 @@ import {
   plateCorners,
 } from '../../../src/app/common/pieceCut.ts'
 import { wallPlaces, wallShare } from '../../../src/app/common/unrolledWall.ts'
-import type { Cover, FresnelLens, Lens, Tunnel } from '../../../src/lamp/schema.ts'
+import type { Cover, FresnelLens, Lens, SolidLens, Tunnel } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 
 const cover: Cover = {
@@ -120,6 +121,15 @@ describe('a piece of a Fresnel lens', () => {
     expect(isOnAxis({ ...ideal, decentreYMm: 20 })).toBe(true)
     expect(isOnAxis(ideal)).toBe(false)
   })
+})
+
+test('the vertex of a tilted solid lens lies on its own axis', () => {
+  const lens: SolidLens = {
+    ...{ kind: 'solid', zMm: 300, diameterMm: 100, radiusMm: 120, conic: 0, thicknessMm: 20 },
+    ...{ curved: 'target', material: 'crown', tiltXDeg: 30 },
+  }
+  // 20 mm along (0, −sin 30°, cos 30°).
+  expect(curveLine(lens, chordOf(lens, 'upright')!)[48]).toEqual(points([[300 + 20 * Math.cos(Math.PI / 6), -10]])[0])
 })
 
 describe('the wall of a tunnel with a step', () => {

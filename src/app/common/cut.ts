@@ -251,12 +251,3 @@ export function wallLine(tunnel: Tunnel, cut: Cut, side: 1 | -1): Point[] {
   })
   return points.filter(([z, r], i) => i === 0 || z !== points[i - 1]![0] || r !== points[i - 1]![1])
 }
-
-/** r of the wall at z, by its line; at a step that of the stretch above. */
-export function wallAt(line: readonly Point[], zMm: number): number {
-  const next = line.findIndex(([z]) => z > zMm)
-  if (next < 0) return line.at(-1)?.[1] ?? 0
-  const [z1, r1] = line[next]!
-  const [z0, r0] = line[Math.max(0, next - 1)]!
-  return z1 === z0 ? r1 : r0 + ((r1 - r0) * (Math.max(z0, zMm) - z0)) / (z1 - z0)
-}

@@ -1,6 +1,8 @@
 // Pictures of grid maps: size in the column, pixels by the ramp, the value at a point.
+import type { Tunnel } from '../../lamp/schema.ts'
 import type { GridMap, HotSpot } from '../../run/figure.ts'
 import { RAMP, RAMP_SIZE } from './ramp.ts'
+import { wallShare } from './unrolledWall.ts'
 
 export interface Fit {
   widthPx: number
@@ -71,11 +73,17 @@ export function valueAt(map: GridMap, x: number, y: number): number | null {
   return map.values[row * map.columns + column] ?? null
 }
 
-/** Position of a spot on the unrolled wall: azimuth as a share of a turn, and z. */
+/** Whether the map of a wall goes by the way along stretches and steps, not by z. */
+export const goesAlongWall = (map: GridMap, tunnel: Tunnel): boolean => Math.abs(map.toY - tunnel.zOutMm) > 0.01
+
+/** Position of a spot on the unrolled wall: azimuth as a share of a turn, and z, or the way along the wall. */
 export function positionOnUnrolledWall(
   map: GridMap,
   spot: Pick<HotSpot, 'xMm' | 'yMm' | 'zMm'>,
+  tunnel: Tunnel | null = null,
 ): { x: number; y: number } {
   const turn = Math.atan2(spot.yMm, spot.xMm) / (2 * Math.PI)
-  return { x: map.fromX + (turn - Math.floor(turn)) * (map.toX - map.fromX), y: spot.zMm }
+  const y =
+    tunnel && goesAlongWall(map, tunnel) ? map.fromY + wallShare(tunnel, spot) * (map.toY - map.fromY) : spot.zMm
+  return { x: map.fromX + (turn - Math.floor(turn)) * (map.toX - map.fromX), y }
 }

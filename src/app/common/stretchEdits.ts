@@ -118,6 +118,12 @@ const ABOVE = { x: 'aboveMm', y: 'aboveHeightMm' } as const
 export const hasStep = (joint: Joint): boolean =>
   joint.belowMm !== joint.aboveMm || joint.belowHeightMm !== joint.aboveHeightMm
 
+/** Sizes at a joint in one direction. */
+export const jointSizes = (j: Joint, along: Along): { belowMm: number; aboveMm: number } =>
+  along === 'x'
+    ? { belowMm: j.belowMm, aboveMm: j.aboveMm }
+    : { belowMm: j.belowHeightMm ?? j.belowMm, aboveMm: j.aboveHeightMm ?? j.aboveMm }
+
 /** Size of stretch `at` at one of its ends. Without a step there, the neighbour keeps to it. */
 export function sizeStretch(tunnel: Tunnel, at: number, end: 'in' | 'out', along: Along, mm: number): Tunnel {
   const joints = jointsOf(tunnel)

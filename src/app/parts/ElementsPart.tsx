@@ -69,7 +69,14 @@ function One({ at, kind, z }: { at: number; kind: Element['kind']; z: string }) 
   const [why, setWhy] = useState<string | null>(null)
   return (
     <PieceContext value={elementHost(at)}>
-      <Part of={`element${at}`} title={name} summary={`at ${z} mm`} level={3} edits={name}>
+      <Part
+        of={`element${at}`}
+        title={name}
+        name={`Element ${at + 1}: ${name}`}
+        summary={`at ${z} mm`}
+        level={3}
+        edits={name}
+      >
         <LampText
           label="Name"
           read={(lamp) => lamp.elements?.[at]?.name ?? ''}

@@ -104,7 +104,14 @@ function Own() {
   const family = useDesign((s) => ownOf(s.lamp)?.family ?? 'plastic')
   const name = useDesign((s) => ownOf(s.lamp)?.name ?? '')
   return (
-    <Part of={`${host.id}Material`} title="Own material" summary={name} level={host.id === 'lens' ? 3 : 4} edits={part}>
+    <Part
+      of={`${host.id}Material`}
+      title="Own material"
+      name={host.id === 'lens' ? undefined : `Own material of ${part}`}
+      summary={name}
+      level={host.id === 'lens' ? 3 : 4}
+      edits={part}
+    >
       <LampText
         label="Its name"
         read={(lamp) => ownOf(lamp)?.name ?? ''}

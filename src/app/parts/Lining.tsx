@@ -109,7 +109,14 @@ function ByWavelength({ at }: { at: number }) {
     return lining?.finish ?? (lining?.reflectanceByNm ? `${formatNumber(lining.reflectance, 3)} over white` : '')
   })
   return (
-    <Part of={`lining${at}`} title="Own lining" summary={gist || undefined} level={4} edits={part}>
+    <Part
+      of={`lining${at}`}
+      title="Own lining"
+      name={`Own lining of stretch ${at + 1}`}
+      summary={gist || undefined}
+      level={4}
+      edits={part}
+    >
       <LampText
         label="Its name"
         description="For the drawings; nothing is computed from it"

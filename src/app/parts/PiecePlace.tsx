@@ -58,6 +58,7 @@ export function PiecePlace({ isOptical }: { isOptical: boolean }) {
     <Part
       of={`${host.id}Place`}
       title={isOptical ? 'Piece and place' : 'Place'}
+      name={host.id === 'lens' ? undefined : `Place of ${part}`}
       summary={summary}
       level={host.id === 'lens' ? 3 : 4}
       edits={part}

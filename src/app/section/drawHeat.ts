@@ -2,10 +2,12 @@
 
 import type { Severity } from '../../checks/finding.ts'
 import type { Sheet } from '../../job/beam/sheet.ts'
-import { axesOf, type Cut, faceHalf, wallAt, wallLine } from '../common/cut.ts'
+import { axesOf, type Cut, faceHalf } from '../common/cut.ts'
 import { PLATE_MM, passedLastMm } from '../common/extent.ts'
+import type { Point } from '../common/lensProfile.ts'
 import { boxOf } from '../common/piece.ts'
 import { rampCss } from '../common/ramp.ts'
+import { wallPlaces } from '../common/unrolledWall.ts'
 import { flatStrip, heatTop, type Strip, wallStrips } from './model/heat.ts'
 import { placeCallouts } from './model/sizes.ts'
 import { beyondText, SPOTS, type SpotName, spotText } from './model/words.ts'
@@ -55,8 +57,7 @@ export function drawHeat(pen: Pen, heat: HeatStrips, stale: boolean): void {
   if (heat.wall && t) {
     for (const side of [1, -1] as const) {
       const strip = side === 1 ? heat.wall.above : heat.wall.below
-      const wall = wallLine(t, pen.cut, side)
-      along(pen, strip, heat.top, (z) => wallAt(wall, z), -side * (OFF_PX + STRIP_PX / 2))
+      along(pen, strip, heat.top, wallPlaces(t, pen.cut, side), -side * (OFF_PX + STRIP_PX / 2))
     }
   }
   ctx.restore()
@@ -74,14 +75,16 @@ function upright(pen: Pen, strip: Strip, top: number, xPx: number, fromMm: numbe
   }
 }
 
-function along(pen: Pen, strip: Strip, top: number, rAt: (zMm: number) => number, offPx: number): void {
+/** Along the wall rolled out: each value over its own share of the length, steps included. */
+function along(pen: Pen, strip: Strip, top: number, place: (share: number) => Point, offPx: number): void {
   const { ctx } = pen
-  const step = (strip.toMm - strip.fromMm) / strip.kWm2.length
+  const count = strip.kWm2.length
   ctx.lineWidth = STRIP_PX
   for (const [i, v] of strip.kWm2.entries()) {
-    const from = strip.fromMm + i * step
+    const [fromZ, fromR] = place(i / count)
+    const [toZ, toR] = place((i + 1) / count)
     ctx.strokeStyle = rampCss(v / top)
-    line(ctx, pen.x(from), pen.y(rAt(from)) + offPx, pen.x(from + step) + 0.6, pen.y(rAt(from + step)) + offPx)
+    line(ctx, pen.x(fromZ), pen.y(fromR) + offPx, pen.x(toZ) + 0.6, pen.y(toR) + offPx)
   }
 }
 

@@ -1,7 +1,7 @@
 // The tunnel in section: every stretch with its steps, the rims behind the plane, the sizes at its joints.
 import { alongOf, tunnelHalf, wallLine } from '../common/cut.ts'
 import { lengthText, trim } from '../common/lengthText.ts'
-import { hasStep } from '../common/stretchEdits.ts'
+import { hasStep, jointSizes } from '../common/stretchEdits.ts'
 import { line, type Pen, trace, words } from './pen.ts'
 
 /** More joints are a curve: neither their rims nor their sizes are drawn. */
@@ -38,8 +38,7 @@ export function drawJointSizes(pen: Pen): void {
   const joints = t?.joints ?? []
   if (!t || joints.length > MOST_JOINTS) return
   for (const j of joints) {
-    const wide = alongOf(pen.cut) === 'x' || j.belowHeightMm === undefined || j.aboveHeightMm === undefined
-    const [below, above] = wide ? [j.belowMm, j.aboveMm] : [j.belowHeightMm!, j.aboveHeightMm!]
+    const { belowMm: below, aboveMm: above } = jointSizes(j, alongOf(pen.cut))
     const size = hasStep(j) && below !== above ? `${trim(below, 1)} → ${lengthText(above)}` : lengthText(below)
     const inside = tunnelHalf(t, Math.min(below, above), pen.cut, -1)
     words(pen, t.sides === 0 ? `⌀ ${size}` : size, pen.x(j.zMm), pen.y(-inside) - 13)

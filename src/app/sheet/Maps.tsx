@@ -1,7 +1,9 @@
 import { type KeyboardEvent, useId, useRef, useState } from 'react'
 import type { FigureName, GridMap, HotSpotName, Sheet } from '../../job/beam/sheet.ts'
+import type { Tunnel } from '../../lamp/schema.ts'
 import { formatFigure, formatValue } from '../common/format.ts'
-import { cropGrid, positionOnUnrolledWall } from '../common/gridMap.ts'
+import { cropGrid, goesAlongWall, positionOnUnrolledWall } from '../common/gridMap.ts'
+import { useDesign } from '../store/stores.ts'
 import { useSheet } from './contexts.ts'
 import { MapPicture, type Ring } from './MapPicture.tsx'
 import { WhileVisible } from './WhileVisible.tsx'
@@ -15,14 +17,14 @@ interface Choice {
   absent: (sheet: Sheet) => string
   acrossWords: string
   upWords: string
-  rings: (sheet: Sheet) => Ring[]
+  rings: (sheet: Sheet, tunnel: Tunnel | null) => Ring[]
   evenness?: [FigureName, FigureName]
 }
 
-function hotRing(sheet: Sheet, name: HotSpotName, map: GridMap | null): Ring[] {
+function hotRing(sheet: Sheet, name: HotSpotName, map: GridMap | null, tunnel: Tunnel | null = null): Ring[] {
   const spot = sheet.hotSpots[name]
   if (!spot || !map) return []
-  const p = name === 'wall' ? positionOnUnrolledWall(map, spot) : { x: spot.xMm, y: spot.yMm }
+  const p = name === 'wall' ? positionOnUnrolledWall(map, spot, tunnel) : { x: spot.xMm, y: spot.yMm }
   return [{ ...p, radius: spot.discMm / 2, words: formatValue(spot.kWm2, 'kW/m²'), kind: 'hot' }]
 }
 
@@ -93,7 +95,7 @@ const CHOICES: readonly Choice[] = [
     absent: (s) => s.absent.wall ?? 'the lamp has no tunnel',
     acrossWords: 'way round at mid radius, mm from +x',
     upWords: 'z, mm',
-    rings: (s) => hotRing(s, 'wall', s.wallMap),
+    rings: (s, tunnel) => hotRing(s, 'wall', s.wallMap, tunnel),
   },
   {
     id: 'face',
@@ -173,6 +175,7 @@ export function Maps() {
 
 function ChosenMap({ choice: c }: { choice: Choice }) {
   const { sheet, widthPx } = useSheet()
+  const tunnel = useDesign((s) => s.lamp.tunnel)
   const map = c.map(sheet)
   if (!map) return <p className="sheet-absent">{noneWords(c.absent(sheet))}</p>
   return (
@@ -182,8 +185,8 @@ function ChosenMap({ choice: c }: { choice: Choice }) {
         map={map}
         widthPx={widthPx}
         acrossWords={c.acrossWords}
-        upWords={c.upWords}
-        rings={c.rings(sheet)}
+        upWords={c.id === 'wall' && tunnel && goesAlongWall(map, tunnel) ? 'way along the wall, mm' : c.upWords}
+        rings={c.rings(sheet, tunnel)}
         about={c.about}
       />
       {c.evenness && <Evenness sheet={sheet} names={c.evenness} />}

@@ -22,7 +22,7 @@ export function handlesOf(lamp: Lamp, cut: Cut = 'upright'): Handle[] {
 
 function tunnelHandles(lamp: Lamp, tunnel: Tunnel, cut: Cut): Handle[] {
   const { zInMm, zOutMm } = tunnel
-  const ceiling = Math.min(LIMITS.lengthMm, ...elementsOf(lamp).map((e) => boxOf(e).from[2]))
+  const ceiling = Math.min(LIMITS.lengthMm, ...elementsOf(lamp).map((e) => downMm(boxOf(e).from[2])))
   const upright = alongOf(cut) === 'y'
   const end = (part: 'inlet' | 'outlet', zMm: number, minMm: number, maxMm: number, sizeMm: number): Handle[] => {
     const half = (side: 1 | -1) => side * tunnelHalf(tunnel, sizeMm, cut, side)
@@ -54,6 +54,10 @@ function tunnelHandles(lamp: Lamp, tunnel: Tunnel, cut: Cut): Handle[] {
   ]
 }
 
+/** Limits rounded as values are, but never past what stands there: a tilted piece ends at no round number. */
+const upMm = (mm: number) => Math.ceil(mm * 1e4 - 1e-6) / 1e4
+const downMm = (mm: number) => Math.floor(mm * 1e4 + 1e-6) / 1e4
+
 /** How far the element at `at` of the row can go along z without touching its neighbours, the tunnel or the face. */
 function roomOf(lamp: Lamp, at: number): { minMm: number; maxMm: number } {
   const row = elementsOf(lamp)
@@ -64,8 +68,8 @@ function roomOf(lamp: Lamp, at: number): { minMm: number; maxMm: number } {
   const after = row.slice(at + 1).map((e) => boxOf(e).from[2])
   const floor = Math.max(lamp.tunnel?.zOutMm ?? 0.1, ...before)
   return {
-    minMm: Math.min(zMm, Math.max(1, floor + behind)),
-    maxMm: Math.max(zMm, Math.min(LIMITS.lengthMm, Math.min(...after) - (box.to[2] - zMm))),
+    minMm: Math.min(zMm, Math.max(1, upMm(floor + behind))),
+    maxMm: Math.max(zMm, Math.min(LIMITS.lengthMm, downMm(Math.min(...after) - (box.to[2] - zMm)))),
   }
 }
 

@@ -1,28 +1,23 @@
 // Handles of the joints between the tunnel's stretches: along the axis, both sizes together, and the step by itself.
 import { LIMITS } from '../../../lamp/limits.ts'
-import type { Joint, Tunnel } from '../../../lamp/schema.ts'
+import type { Tunnel } from '../../../lamp/schema.ts'
 import { alongOf, type Cut, tunnelHalf } from '../../common/cut.ts'
 import { roundMm } from '../../common/lengthText.ts'
-import { type Along, hasStep, jointRange, moveJoint } from '../../common/stretchEdits.ts'
+import { type Along, hasStep, jointRange, jointSizes, moveJoint } from '../../common/stretchEdits.ts'
 import { type Handle, type HandleName, sizeWords } from './handle.ts'
 
 /** A profile of more is drawn without handles: they would hide it. */
 const MOST_JOINTS = 8
 
-const sizesOf = (j: Joint, along: Along): { belowMm: number; aboveMm: number } =>
-  along === 'x'
-    ? { belowMm: j.belowMm, aboveMm: j.aboveMm }
-    : { belowMm: j.belowHeightMm ?? j.belowMm, aboveMm: j.aboveHeightMm ?? j.aboveMm }
-
 export function jointHandles(tunnel: Tunnel, cut: Cut): Handle[] {
   const joints = tunnel.joints ?? []
   if (joints.length > MOST_JOINTS) return []
   return joints.flatMap((joint, i): Handle[] => {
-    const { belowMm, aboveMm } = sizesOf(joint, alongOf(cut))
+    const { belowMm, aboveMm } = jointSizes(joint, alongOf(cut))
     const half = (mm: number, side: 1 | -1) => side * tunnelHalf(tunnel, mm, cut, side)
     const name = joints.length === 1 ? 'Joint' : `Joint ${i + 1}`
     const words = sizeWords(tunnel, cut)
-    const range = jointRange(tunnel, i)!
+    const range = jointRange(tunnel, i) ?? { minMm: joint.zMm, maxMm: joint.zMm }
     const at = { part: 'joint', zMm: joint.zMm } as const
     const least = Math.min(belowMm, aboveMm)
     return [
@@ -69,7 +64,7 @@ export function withJointHandle(tunnel: Tunnel, name: HandleName, value: number,
   const joint = tunnel.joints?.[at]
   if (!joint || !tunnel.joints) return tunnel
   if (what === 'Z') return moveJoint(tunnel, at, value)
-  const { belowMm, aboveMm } = sizesOf(joint, along)
+  const { belowMm, aboveMm } = jointSizes(joint, along)
   const above = what === 'Step' ? value : roundMm(aboveMm + value - belowMm)
   const below = what === 'Step' ? belowMm : value
   const put = along === 'x' ? { belowMm: below, aboveMm: above } : { belowHeightMm: below, aboveHeightMm: above }

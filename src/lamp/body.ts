@@ -40,7 +40,7 @@ export function rotationOf({ tiltXDeg = 0, tiltYDeg = 0, turnDeg = 0 }: Placed):
 }
 type Rotation = readonly [number, number, number, number, number, number, number, number, number]
 
-type Point = readonly [number, number, number]
+export type Point = readonly [number, number, number]
 
 /** From the frame of an element whose origin is (decentre, zMm) into the lamp, mm. */
 export function fromFrame(element: Placed & { zMm: number }, [x, y, z]: Point): Point {
@@ -59,22 +59,51 @@ export function bodyPlanes(element: Element | Lens): [number, number] {
   return lensSpan({ ...element, zMm: 0 })
 }
 
-/** Least and greatest z of the body in the lamp, mm; of a round piece that of the square about it. */
-export function elementSpan(element: Element | Lens): [number, number] {
-  const zs = bodyCorners(element).map(([, , z]) => z)
-  return [Math.min(...zs), Math.max(...zs)]
+/** Least and greatest place of the body along a direction of the lamp (unit vector), mm from its origin. */
+export function spanAlong(element: Element | Lens, [nx, ny, nz]: Point): [number, number] {
+  const r = rotationOf(element)
+  const [x, y, z] = [0, 1, 2].map(
+    (k) => (r[k] ?? 0) * nx + (r[k + 3] ?? 0) * ny + (r[k + 6] ?? 0) * nz,
+  ) as unknown as Point
+  const { round, xMm, yMm } = pieceHalves(element)
+  const reach = round ? xMm * Math.hypot(x, y) : xMm * Math.abs(x) + yMm * Math.abs(y)
+  const middle = (element.decentreXMm ?? 0) * nx + (element.decentreYMm ?? 0) * ny + element.zMm * nz
+  const [front, back] = bodyPlanes(element)
+  return [middle + Math.min(front * z, back * z) - reach, middle + Math.max(front * z, back * z) + reach]
 }
 
-/** Corners of the box about its body, in the lamp, mm. */
-export function bodyCorners(element: Element | Lens): Point[] {
-  const { xMm, yMm } = pieceHalves(element)
-  return bodyPlanes(element).flatMap((z) =>
-    [-1, 1].flatMap((sx) => [-1, 1].map((sy) => fromFrame(element, [sx * xMm, sy * yMm, z]))),
-  )
+/** Least and greatest z of the body in the lamp, mm. */
+export const elementSpan = (element: Element | Lens): [number, number] => spanAlong(element, [0, 0, 1])
+
+/** Direction of the frame's z in the lamp: the element's normal. */
+export function normalOf(element: Placed): Point {
+  const r = rotationOf(element)
+  return [r[2], r[5], r[8]]
 }
 
 /** z of the foremost of its elements, mm; null without any. */
 export function foremostZMm(lamp: Lamp): number | null {
   const all = [...(lamp.lens ? [lamp.lens] : []), ...(lamp.elements ?? [])]
   return all.length > 0 ? Math.max(...all.map((e) => elementSpan(e)[1])) : null
+}
+
+/** Corners of the box about its body, in the lamp, mm. */
+function bodyCorners(element: Element | Lens): Point[] {
+  const { xMm, yMm } = pieceHalves(element)
+  return bodyPlanes(element).flatMap((z) =>
+    [-1, 1].flatMap((sx) => [-1, 1].map((sy) => fromFrame(element, [sx * xMm, sy * yMm, z]))),
+  )
+}
+
+/** Farthest that its body reaches from the lamp's axis, mm. */
+export function reachFromAxisMm(element: Element | Lens): number {
+  const { round, xMm } = pieceHalves(element)
+  if (round) return Math.hypot(element.decentreXMm ?? 0, element.decentreYMm ?? 0) + xMm
+  return bodyCorners(element).reduce((most, [x, y]) => Math.max(most, Math.hypot(x, y)), 0)
+}
+
+/** The same of the widest of the lamp's elements; null without any. */
+export function widestReachMm(lamp: Lamp): number | null {
+  const all = [...(lamp.lens ? [lamp.lens] : []), ...(lamp.elements ?? [])]
+  return all.length > 0 ? Math.max(...all.map(reachFromAxisMm)) : null
 }

@@ -1,7 +1,8 @@
 // What single numbers of a lens's material can't say alone: rising columns, an index that light can be traced with, facets that can be cut.
+import { pieceReachMm } from './assembly.ts'
 import { LIMITS } from './limits.ts'
 import { INDEX_BOUNDS, LEAST_INDEX, type OwnMaterial, ownIndex } from './material.ts'
-import type { FresnelLens, Lens } from './schema.ts'
+import type { Cover, FresnelLens, Lens } from './schema.ts'
 
 /** All light that is traced, the sun's included, nm. */
 const NM_FROM = 380
@@ -12,28 +13,29 @@ const READ_AT_NM = [587.5618, 587.6, 550]
 /** Steepest facet, degrees: from 90° on there is none (our choice of margin). */
 const STEEPEST_DEG = 85
 
-export function findLensMaterialFaults(lens: Lens): string[] {
+/** Of a lens or a cover written at `where`: a sentence for each fault of what it is made of and cut for. */
+export function findLensMaterialFaults(lens: Lens | Cover, where = 'lens'): string[] {
   if (lens.kind === 'ideal') return []
   const { material, ownMaterial: own } = lens
   const cutFor = lens.kind === 'fresnel' ? lens.cutFor : undefined
   if (!own && (material === 'own' || cutFor === 'own'))
     return [
-      `lens.ownMaterial: nothing stands here; expected the material that lens.${material === 'own' ? 'material' : 'cutFor'} names.`,
+      `${where}.ownMaterial: nothing stands here; expected the material that ${where}.${material === 'own' ? 'material' : 'cutFor'} names.`,
     ]
   const alsoNm = lens.kind === 'fresnel' ? [...READ_AT_NM, lens.designNm] : READ_AT_NM
-  const why = own ? findMaterialFaults(own, 'lens.ownMaterial', alsoNm) : []
-  return why.length > 0 || lens.kind !== 'fresnel' ? why : findFacetFaults(lens)
+  const why = own ? findMaterialFaults(own, `${where}.ownMaterial`, alsoNm) : []
+  return why.length > 0 || lens.kind !== 'fresnel' ? why : findFacetFaults(lens, where)
 }
 
 /**
  * Grooves to the target bend the ray at sinθ' = sinθ/n out by tanα = sinθ/(√(n² − sin²θ) − 1) (src/optics/slopes.ts): where
  * n² ≤ 1 + sin²θ no facet can. θ is taken without the sheet's thickness: the steeper side.
  */
-function findFacetFaults(lens: FresnelLens): string[] {
+function findFacetFaults(lens: FresnelLens, where: string): string[] {
   if (lens.grooves !== 'target') return []
   const cut = lens.cutFor ?? lens.material
   const index = cut === 'own' ? ownIndex(lens.ownMaterial!)(lens.designNm) : LEAST_INDEX[cut]
-  const reach = (lens.diameterMm / 2) * (lens.aperture === 'square' ? Math.SQRT2 : 1)
+  const reach = pieceReachMm(lens)
   const sin = Math.sin(Math.atan2(reach, lens.focalMm))
   const slopeDeg = (Math.atan2(sin, Math.sqrt(index * index - sin * sin) - 1) * 180) / Math.PI
   if (slopeDeg <= STEEPEST_DEG) return []
@@ -43,7 +45,7 @@ function findFacetFaults(lens: FresnelLens): string[] {
   const most = (Math.sqrt(cot * cot + sum * (index * index - 1)) - cot) / sum
   const leastMm = Math.ceil((reach * Math.sqrt(1 - most * most)) / most)
   return [
-    `lens.focalMm: ${lens.focalMm} does not fit; no facet of an index of ${Number(index.toPrecision(3))} bends light that far at the edge: expected at least ${leastMm}.`,
+    `${where}.focalMm: ${lens.focalMm} does not fit; no facet of an index of ${Number(index.toPrecision(3))} bends light that far at the edge: expected at least ${leastMm}.`,
   ]
 }
 

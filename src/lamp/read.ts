@@ -1,17 +1,18 @@
 // A document comes in as text or JSON; a lamp or plain sentences come out. Errors are values here: files are an edge.
 import type { z } from 'zod'
 import { editDistance } from '../num/editDistance.ts'
-import { conicSag, lensSpan } from './body.ts'
+import { findAssemblyFaults } from './assemblyChecks.ts'
+import { findAimFaults, findOpticFaults } from './boardChecks.ts'
 import { jsonFault } from './jsonFault.ts'
+import { findLensFaults } from './lensChecks.ts'
 import { LIMITS } from './limits.ts'
-import { findLensMaterialFaults } from './materialChecks.ts'
 import { migrate } from './migrate.ts'
 import { ownEntry } from './ownEntry.ts'
 import { findPowerFaults } from './powerChecks.ts'
 import { printable } from './printable.ts'
+import { darkFaults, fallingFaults, findProfileFaults } from './profileChecks.ts'
 import { ownAt, restoreProtoEntries } from './protoEntries.ts'
 import { type Lamp, lampSchema } from './schema.ts'
-import { findUntraced } from './untraced.ts'
 
 export type ReadLamp = { ok: true; lamp: Lamp } | { ok: false; why: string[] }
 
@@ -183,25 +184,20 @@ function findCrossFaults(lamp: Lamp): string[] {
   }
   if (count > LIMITS.emitters) why.push(`boards: ${count} emitters in all; at most ${LIMITS.emitters}.`)
   for (const [i, e] of lamp.emitterTypes.entries()) why.push(...findTableFaults(e, `emitterTypes[${i}]`))
+  for (const [i, o] of lamp.opticTypes.entries()) why.push(...findOpticFaults(o, `opticTypes[${i}]`))
+  for (const [i, b] of lamp.boards.entries()) why.push(...findAimFaults(b, sitesOf.get(b.type) ?? 0, `boards[${i}]`))
   if (lamp.tunnel && lamp.tunnel.zOutMm <= lamp.tunnel.zInMm) {
     why.push(
       `tunnel.zOutMm: ${lamp.tunnel.zOutMm} does not fit; expected more than tunnel.zInMm (${lamp.tunnel.zInMm}).`,
     )
   }
-  why.push(...findLensFaults(lamp), ...findPowerFaults(lamp), ...findUntraced(lamp))
+  why.push(...findLensFaults(lamp), ...findAssemblyFaults(lamp), ...findPowerFaults(lamp))
   return why
 }
 
 function findTableFaults(e: Lamp['emitterTypes'][number], where: string): string[] {
   const why: string[] = []
-  const rising = (values: readonly number[], name: string) => {
-    for (let i = 1; i < values.length; i++) {
-      if (values[i]! < values[i - 1]! + LIMITS.tableStep)
-        why.push(
-          `${where}.${name}[${i}]: ${values[i]} does not fit; the column must rise${nearly(values[i]!, values[i - 1]!)}.`,
-        )
-    }
-  }
+  const rising = (values: readonly number[], name: string) => why.push(...fallingFaults(values, `${where}.${name}`))
   rising(
     e.forward.map((r) => r.currentA),
     'forward',
@@ -214,64 +210,7 @@ function findTableFaults(e: Lamp['emitterTypes'][number], where: string): string
     e.fluxByJunction.map((r) => r.junctionC),
     'fluxByJunction',
   )
-  const p = e.profile
-  if (p.kind === 'table' || p.kind === 'map') {
-    rising(p.thetaDeg, 'profile.thetaDeg')
-    const rows = p.kind === 'table' ? [p.intensity] : p.intensity
-    if (p.kind === 'map') {
-      rising(p.phiDeg, 'profile.phiDeg')
-      if (rows.length !== p.phiDeg.length)
-        why.push(`${where}.profile.intensity: ${rows.length} rows for ${p.phiDeg.length} azimuths.`)
-    }
-    for (const r of rows) {
-      if (r.length !== p.thetaDeg.length)
-        why.push(`${where}.profile.intensity: ${r.length} values for ${p.thetaDeg.length} angles.`)
-    }
-    why.push(...darkFaults(rows, `${where}.profile.intensity`))
-  }
+  why.push(...findProfileFaults(e.profile, `${where}.profile`))
   if (e.spectrum.kind === 'table') why.push(...darkFaults([e.spectrum.power], `${where}.spectrum.power`))
   return why
 }
-
-/** Said of a column's value that rises, but by less than a slope can be taken over. */
-const nearly = (value: number, before: number): string => (value > before ? `, by at least ${LIMITS.tableStep}` : '')
-
-function darkFaults(rows: readonly (readonly number[])[], where: string): string[] {
-  const most = rows.reduce((top, row) => row.reduce((a, b) => Math.max(a, b), top), 0)
-  if (most === 0) return [`${where}: nowhere above zero.`]
-  return most < 1 / LIMITS.relative
-    ? [`${where}: nowhere above ${1 / LIMITS.relative}; give it in larger numbers.`]
-    : []
-}
-
-export const SHORTEST_FOCUS = 0.05
-
-function findLensFaults(lamp: Lamp): string[] {
-  const { lens, tunnel } = lamp
-  if (!lens) return []
-  const why: string[] = []
-  const [nearZ] = lensSpan(lens)
-  if (tunnel && nearZ < tunnel.zOutMm)
-    why.push(`lens.zMm: the lens reaches back to ${round(nearZ)} mm, into the tunnel that ends at ${tunnel.zOutMm} mm.`)
-  if (nearZ <= 0) why.push(`lens.zMm: the lens reaches back to ${round(nearZ)} mm, into the face.`)
-  if (lens.kind === 'fresnel' && lens.diameterMm / (2 * lens.pitchMm) > LIMITS.rings) {
-    why.push(`lens.pitchMm: ${lens.pitchMm} gives over ${LIMITS.rings} grooves.`)
-  }
-  // Light in the grooves of a shorter one turns back and forth without end (tests/fuzz/extreme.test.ts).
-  if (lens.kind === 'fresnel' && lens.focalMm < SHORTEST_FOCUS * lens.diameterMm) {
-    why.push(
-      `lens.focalMm: ${lens.focalMm} does not fit; expected at least ${round(SHORTEST_FOCUS * lens.diameterMm)}, a twentieth of the diameter.`,
-    )
-  }
-  why.push(...findLensMaterialFaults(lens))
-  if (lens.kind === 'solid') {
-    const sag = conicSag(lens.diameterMm / 2, lens.radiusMm, lens.conic)
-    if (!(sag < lens.thicknessMm))
-      why.push(
-        `lens.thicknessMm: ${lens.thicknessMm} does not fit; a curve of ${lens.radiusMm} mm over ${lens.diameterMm} mm needs more than ${Number.isFinite(sag) ? round(sag) : 'it can have'}.`,
-      )
-  }
-  return why
-}
-
-const round = (x: number) => Math.round(x * 100) / 100

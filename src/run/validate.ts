@@ -1,5 +1,6 @@
 // What a run must fulfil before anyone reads it. A fault here is a fault of the program, or of a lamp without light or that traps it, in plain words.
 import { type TallyLayout, tallyLayout } from './layout.ts'
+import { FATES_OF_PARTS } from './parts.ts'
 import { BATCHES, EXIT_STRIDE, FATES, type Run } from './types.ts'
 
 const LEDGER_TOLERANCE = 1e-9
@@ -50,9 +51,10 @@ function tallyFaults(tally: Float64Array, layout: TallyLayout, batch: number): s
   }
   if (!Number.isFinite(sum) && faults.length === 0) faults.push(`Batch ${batch + 1} holds a value that is not finite.`)
   if (faults.length > 0) return faults
-  for (const [from, emitted, what] of [
-    [layout.fateW, tally[layout.emitted]!, 'watts'],
-    [layout.fateLm, tally[layout.emitted + 1]!, 'lumens'],
+  const parts = layout.partsLm - layout.partsW
+  for (const [from, emitted, what, partsAt] of [
+    [layout.fateW, tally[layout.emitted]!, 'watts', layout.partsW],
+    [layout.fateLm, tally[layout.emitted + 1]!, 'lumens', layout.partsLm],
   ] as const) {
     let ends = 0
     for (let f = 0; f < FATES.length; f++) ends += tally[from + f]!
@@ -61,6 +63,12 @@ function tallyFaults(tally: Float64Array, layout: TallyLayout, batch: number): s
       faults.push(
         `The ledger of batch ${batch + 1} does not close in ${what}: ${ends / emitted} of what was emitted is booked.`,
       )
+    else if (parts > 0) {
+      const lines = FATES_OF_PARTS.reduce((sum, fate) => sum + tally[from + FATES.indexOf(fate)]!, 0)
+      const booked = tally.subarray(partsAt, partsAt + parts).reduce((sum, w) => sum + w, 0)
+      if (Math.abs(booked - lines) / emitted > LEDGER_TOLERANCE)
+        faults.push(`The parts of batch ${batch + 1} do not add up to its ledger in ${what}: ${booked / lines} of it.`)
+    }
   }
   return faults
 }

@@ -1,5 +1,6 @@
 // The way of a ray through an assembled lamp: between face, a tunnel of stretches and elements that may stand tilted, from zone to zone until
 // its weight has ended somewhere. As walk.ts, which traces the plain lamp; nothing is allocated per ray.
+import { NEVER } from '../../optics/cone.ts'
 import { passCover } from '../../optics/cover.ts'
 import { passDirect } from '../../optics/direct.ts'
 import * as ELEMENT from '../../optics/elementRow.ts'
@@ -46,7 +47,9 @@ import { ENDED, fate, GAP_ABOVE, GAP_BELOW, LENS, TUNNEL } from './zones.ts'
 
 /** A plane that a ray has passed by less than this, mm, is still before it: rounding, where two bodies touch. */
 const SLACK_MM = 1e-3
-const FAR = Number.POSITIVE_INFINITY
+/** Steps narrower than this, mm, are none. */
+const FLUSH_MM = 1e-3
+const FAR = NEVER
 
 export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64Array, stream: Int32Array): Walk {
   const { params: p } = scene
@@ -54,6 +57,8 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
   const stretches = rowsOf(assembly.stretches, STRETCH.size)
   const bodies = rowsOf(assembly.elementParams, P.size)
   const ringsOf = bodies.map((_, e) => rings.subarray(elements[e * ELEMENT.size + ELEMENT.ringsAt]!))
+  /** 1 where the stretch above a joint is of another size. */
+  const steps = Uint8Array.from(stretches, (row, i) => (hasStep(row, stretches[i + 1]) ? 1 : 0))
   const count = bodies.length
   const top = stretches.length - 1
   const hasTunnel = top >= 0
@@ -69,6 +74,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     escapeAt,
     deliver,
     reflect,
+    survives,
     begin: beginBooking,
     stop,
     lastFate,
@@ -133,7 +139,8 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
       if (!up && stretch === 0) return GAP_BELOW
       if (up && stretch === top) return leaveTop(t)
       const next = up ? stretch + 1 : stretch - 1
-      if (!insideStretch(stretches[next]!, x, y, zEnd)) return hitStep(t, Math.min(stretch, next))
+      const below = up ? stretch : next
+      if (steps[below]! > 0 && !insideStretch(stretches[next]!, x, y, zEnd)) return hitStep(t, below)
       stretch = next
     }
     return meetWall(t)
@@ -196,14 +203,12 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
   /** Between tunnel or face and the first element, or between two elements: to the nearest plane ahead. */
   function crossGap(t: Tally): number {
     const up = toFront(gap)
+    const down = gap > 0 ? toBack(gap - 1) : toTop()
+    ray[REACH] = up <= down ? up : down
+    if (up <= down && up < FAR) return meetElement(t, gap, true)
     if (gap > 0) {
-      const down = toBack(gap - 1)
-      if (up <= down) return up < FAR ? meetElement(t, up, gap, true) : endAt(t, fate.outsideLens, lostInGap(gap))
-      return meetElement(t, down, gap - 1, false)
+      return down < FAR ? meetElement(t, gap - 1, false) : endAt(t, fate.outsideLens, lostInGap(gap))
     }
-    const dz = ray[DZ]!
-    const down = dz < 0 ? ((hasTunnel ? zOut : 0) - ray[Z]!) / dz : FAR
-    if (up <= down && up < FAR) return meetElement(t, up, 0, true)
     if (down === FAR) {
       // Past the first element's plane, beside its piece, or along it.
       if (frameDz(ray, elements, 0) > 0) return endAt(t, fate.outsideLens, PART.PART_OUTSIDE)
@@ -219,13 +224,16 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     return TUNNEL
   }
 
+  /** Distance to the tunnel's outlet, or without a tunnel to the face. */
+  const toTop = (): number => (ray[DZ]! < 0 ? ((hasTunnel ? zOut : 0) - ray[Z]!) / ray[DZ]! : FAR)
+
   const lostInGap = (above: number) => PART.gapPart(stretches.length, above - 1)
 
-  /** `s` ahead lies a plane of element e: through it, or past its piece. */
-  function meetElement(t: Tally, s: number, e: number, fromSource: boolean): number {
+  /** In the slot's reach lies a plane of element e: through it, or past its piece. */
+  function meetElement(t: Tally, e: number, fromSource: boolean): number {
     const at = e * ELEMENT.size
     const body = bodies[e]!
-    move(s)
+    move(ray[REACH]!)
     intoFrame(ray, elements, at)
     ray[Z] = elements[at + (fromSource ? ELEMENT.front : ELEMENT.back)]!
     if (outside(body, ray[X]! + body[P.lensMidX]!, ray[Y]! + body[P.lensMidY]!)) {
@@ -235,9 +243,11 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     }
     if (fromSource && elements[at + ELEMENT.mapped]! > 0) t.onLens(ray)
     if (heard) {
+      // There and back again would not be the same ray: the rotation is in single precision.
+      const own = ray.slice(X, DZ + 1)
       outOfFrame(ray, elements, at)
       heard.point(ray[X]!, ray[Y]!, ray[Z]!, true)
-      intoFrame(ray, elements, at)
+      ray.set(own, X)
     }
     return crossElement(t, e, fromSource)
   }
@@ -255,8 +265,9 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     outOfFrame(ray, elements, at)
     ray[LOSS] = before - ray[W]!
     if (ray[LOSS]! > 0) lose(t, fate.lensAbsorbed, PART.absorbedPart(stretches.length, e))
-    if (ray[W] === 0) {
-      stop()
+    // Between a film and a mirror light may go to and fro for long; lenses, as in the plain lamp, play no such game.
+    if (elements[at + ELEMENT.kind]! > 3 && (ray[W] === 0 || !survives(t))) {
+      if (ray[W] === 0 && ray[LOSS]! > 0) stop()
       return ENDED
     }
     if (outcome === ENDS_AT_RIM) return endAt(t, fate.lensRim, PART.rimPart(stretches.length, e))
@@ -377,3 +388,12 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
 
 const rowsOf = (table: Float32Array, size: number): Float32Array[] =>
   Array.from({ length: table.length / size }, (_, i) => table.subarray(i * size, (i + 1) * size))
+
+/** Whether light may meet the joint of two stretches: sizes are in single precision, so that equal ones differ by rounding. */
+function hasStep(below: Float32Array, above: Float32Array | undefined): boolean {
+  if (!above) return false
+  const long = below[STRETCH.zOut]! - below[STRETCH.zIn]!
+  const jumpX = below[STRETCH.rIn]! + long * below[STRETCH.tanFlare]! - above[STRETCH.rIn]!
+  const jumpY = below[STRETCH.halfYIn]! + long * below[STRETCH.tanFlareY]! - above[STRETCH.halfYIn]!
+  return Math.max(Math.abs(jumpX), Math.abs(jumpY)) > FLUSH_MM
+}

@@ -17,6 +17,8 @@ export interface Booking {
   deliver(t: Tally): number
   /** A surface keeps 1 − `rho` of the weight; false where the path ends there. */
   reflect(t: Tally, line: number, part: number, rho: number): boolean
+  /** The game of survival, after a loss that was booked otherwise. */
+  survives(t: Tally): boolean
   begin(): void
   /** A drawn path ends on the line of its last loss. */
   stop(): void
@@ -86,6 +88,7 @@ export function makeBooking(ray: Float64Array, stream: Int32Array): Booking {
       lastFate = lastLine
       return ray[W]! > 0 && survives(t)
     },
+    survives,
     begin() {
       leaving = 0
     },

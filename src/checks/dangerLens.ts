@@ -1,9 +1,11 @@
 // Findings on the lens: hot to touch, dripping when alight. Part of the danger sheet (danger.ts).
 import { lensKg } from '../hazard/lensMass.ts'
+import { elementsOf } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { burningContact, CONTACT_SOURCE, contactWords } from '../library/contactBurns.ts'
 import { criticalAt } from '../library/ignition.ts'
 import { materialOf } from '../library/lensMaterial.ts'
+import { elementWords } from '../library/lensSystem.ts'
 import type { DangerParts } from './dangerParts.ts'
 import type { Finding } from './finding.ts'
 import { celsius, kWm2Plain, plain } from './words.ts'
@@ -31,25 +33,33 @@ function lensHotToTouch({ lens }: Lamp, { parts }: DangerParts): Finding[] {
   ]
 }
 
-/** A plastic lens burns and drips: always worth knowing, and a warning where the light can light it. */
-function lensDrips({ lens, reading }: Lamp, { parts }: DangerParts): Finding[] {
-  if (!lens || lens.kind === 'ideal') return []
-  const { burns, ignites } = materialOf(lens)
-  if (!burns || !ignites) return []
-  const { mjKg, name, drips, how, source } = burns
-  const kg = lensKg(lens)
-  const needs = criticalAt(ignites, reading.ambientC)
-  const lit = (parts.lens?.kWm2 ?? 0) >= needs
-  return [
-    {
-      rule: 'lens-drips',
-      severity: lit ? 'warning' : 'note',
-      title: `Once alight, the lens burns on${drips ? ' and drips' : ''}: ${plain(kg)} kg of ${name}, ${plain(kg * mjKg)} MJ.`,
-      why: `Heat of combustion: ${source}; ${how}. ${lit ? 'The light on a dirty spot can light it' : 'Its own light on a dirty spot stays below what lights it'}: ${kWm2Plain(needs)}. Mass by its outline.`,
-      cure: 'Nothing that burns below the lens, an extinguisher near by, and never leave it lit alone.',
-      place,
-    },
-  ]
+/** A plastic lens or cover burns and drips: always worth knowing, and a warning where the light can light it. */
+function lensDrips(lamp: Lamp, { parts }: DangerParts): Finding[] {
+  return elementsOf(lamp).flatMap((of) => {
+    if (of.kind === 'ideal' || of.kind === 'diffuser') return []
+    const { burns, ignites } = materialOf(of)
+    if (!burns || !ignites) return []
+    const { mjKg, name, drips, how, source } = burns
+    const kg = lensKg(of)
+    const needs = criticalAt(ignites, lamp.reading.ambientC)
+    // Only the light on the lens itself is known: another element counts as lit.
+    const lit = of.isLens ? (parts.lens?.kWm2 ?? 0) >= needs : true
+    const light = !of.isLens
+      ? 'The light on it isn’t known place by place: a dirty spot is taken to be lit from'
+      : lit
+        ? 'The light on a dirty spot can light it:'
+        : 'Its own light on a dirty spot stays below what lights it:'
+    return [
+      {
+        rule: 'lens-drips',
+        severity: lit ? ('warning' as const) : ('note' as const),
+        title: `Once alight, ${elementWords(of)} burns on${drips ? ' and drips' : ''}: ${plain(kg)} kg of ${name}, ${plain(kg * mjKg)} MJ.`,
+        why: `Heat of combustion: ${source}; ${how}. ${light} ${kWm2Plain(needs)}. Mass by its outline.`,
+        cure: 'Nothing that burns below the lens, an extinguisher near by, and never leave it lit alone.',
+        place,
+      },
+    ]
+  })
 }
 
 /** Light and face warm a glass in the middle; its rim is taken as cold as the air. */

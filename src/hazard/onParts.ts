@@ -1,5 +1,6 @@
 // How hot the lamp's own parts get by its own light: lens, lining, what sits on the boards, small optics. Screening, hot side: a patch
 // loses heat on one side only and nothing is carried away along the sheet.
+import { elementSpan } from '../lamp/body.ts'
 import { placeEmitters } from '../lamp/place.ts'
 import type { Lamp, Lens, RefractingLens } from '../lamp/schema.ts'
 import { dirtTemperatureC, steadyTemperatureC } from '../library/heatBalance.ts'
@@ -14,6 +15,7 @@ import {
   secondsToHarm,
   thresholds,
 } from '../library/thresholds.ts'
+import { wallTakesIn } from '../library/wallFinishes.ts'
 import { T95 } from '../num/stats.ts'
 import { overBatches } from '../run/batches.ts'
 import type { HotSpot } from '../run/figure.ts'
@@ -72,8 +74,21 @@ interface OpticHeat {
   limit: HeatLimit & { passed: boolean }
 }
 
+/** A cover or a further lens over the hot face; the light that it takes in itself is left out. */
+interface OverFaceHeat {
+  name: string
+  material: string
+  settlesC: number
+  faceC: number
+  keepBelowC: number
+  deflectionC: number | null
+  source: string
+}
+
 export interface PartsHeat {
   lens: LensHeat | null
+  /** Elements besides the lens that soften with heat. */
+  elements: OverFaceHeat[]
   wall: WallHeat | null
   boards: BoardHeat | null
   optics: OpticHeat[]
@@ -107,7 +122,9 @@ export function readParts(
   if (!lens) absent.lens = whyNoLens(lamp.lens)
   if (!wall) absent.wall = lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.'
   if (!face) absent.boards = 'No light comes back to the face.'
-  return { lens, wall, boards: face && readBoards(face, warm), optics: readOptics(lamp, emitterW, warm.faceC), absent }
+  const elements = readElements(lamp, warm.faceC)
+  const optics = readOptics(lamp, emitterW, warm.faceC)
+  return { lens, elements, wall, boards: face && readBoards(face, warm), optics, absent }
 }
 
 const whyNoLens = (lens: Lens | null) =>
@@ -136,8 +153,7 @@ function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): Le
   const kWm2 = upperKWm2(spot)
   const { ambientC } = lamp.reading
   const share = absorbedShare(lens, lamp)
-  // A circle about any face of that size, square or hexagon.
-  const faceRadiusMm = lamp.face.sizeMm / Math.SQRT2
+  const faceRadiusMm = aboutFaceMm(lamp)
   const takes = (takenKWm2: number) => lensOverFaceC({ takenKWm2, ambientC, faceC, gapMm: lens.zMm, faceRadiusMm })
   const absorbed = overBatches(run, (t, _, wPerWeight) => wPerWeight * t[tallyLayout(run.shape).fateW + AT_LENS]!)
   return {
@@ -154,6 +170,27 @@ function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): Le
     deflectionC: row.deflectionC,
     source: row.sources.temperature,
   }
+}
+
+/** A circle about any face of that size, square or hexagon. */
+const aboutFaceMm = (lamp: Lamp): number => lamp.face.sizeMm / Math.SQRT2
+
+function readElements(lamp: Lamp, faceC: number): OverFaceHeat[] {
+  const { ambientC } = lamp.reading
+  return (lamp.elements ?? []).flatMap((of) => {
+    if (of.kind === 'ideal' || of.kind === 'diffuser') return []
+    const { label, keepBelowC, deflectionC, sources } = materialOf(of)
+    if (keepBelowC === null) return []
+    const over = {
+      takenKWm2: 0,
+      ambientC,
+      faceC,
+      gapMm: Math.max(0, elementSpan(of)[0]),
+      faceRadiusMm: aboutFaceMm(lamp),
+    }
+    const settlesC = lensOverFaceC(over)
+    return [{ name: of.name, material: label, settlesC, faceC, keepBelowC, deflectionC, source: sources.temperature }]
+  })
 }
 
 const AT_LENS = FATES.indexOf('lensAbsorbed')
@@ -184,7 +221,7 @@ function readWall(lamp: Lamp, spot: HotSpot | null): WallHeat | null {
   if (!spot || !lamp.tunnel) return null
   const kWm2 = upperKWm2(spot)
   const { ambientC } = lamp.reading
-  const absorbedShare = 1 - lamp.tunnel.reflectance
+  const absorbedShare = wallTakesIn(lamp, spot.zMm, spot.discMm)
   const cleanC = steadyTemperatureC({ takenKWm2: absorbedShare * kWm2, ambientC })
   return {
     kWm2,

@@ -72,6 +72,13 @@ export function pieceReachMm(
   return x === 0 && y === 0 && xMm === yMm ? xMm * Math.SQRT2 : Math.hypot(x + xMm, y + yMm)
 }
 
+/** From the optical axis to the nearest point of the piece, mm; 0 where it goes through it. */
+export function pieceNearMm(piece: Piece & { centreXMm?: number | undefined; centreYMm?: number | undefined }): number {
+  const { round, xMm, yMm } = pieceHalves(piece)
+  const [x, y] = [Math.abs(piece.centreXMm ?? 0), Math.abs(piece.centreYMm ?? 0)]
+  return round ? Math.max(0, Math.hypot(x, y) - xMm) : Math.hypot(Math.max(0, x - xMm), Math.max(0, y - yMm))
+}
+
 const PLACED = ['decentreXMm', 'decentreYMm', 'tiltXDeg', 'tiltYDeg', 'turnDeg'] as const
 
 /** Whether the piece stands on the lamp's axis, untilted and unturned. */

@@ -12,8 +12,11 @@ const NO_SOURCE: Record<string, string> = {
 
 const NO_SHADER: Record<string, string> = {
   elementRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
+  boardRow: 'offsets; the device declines boards that stop light',
+  boards: 'the device declines boards that stop light (gpuEngine.ts)',
   emitterRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   firstDraws: 'offsets: written into shaders/lib/rows.wgsl by a script',
+  frameRow: 'offsets; packed as three vectors an emitter (sceneTables.ts)',
   grooveStates: 'constants of grooves.ts, which its shader holds itself; compared below',
   kindRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   params: 'offsets: written into shaders/lib/rows.wgsl by a script',
@@ -45,6 +48,7 @@ const SHADER_ONLY: Record<string, string> = {
 
 /** Functions that only the processor has. */
 const SOURCE_ONLY: Record<string, string> = {
+  'emitterFrame.enterFrame': 'traced backwards on the processor only (backwardEngine.ts)',
   'grooves.passFresnel': 'one loop; the kernel has it in two parts (enterFresnel, stepFresnel)',
   'interface.fresnelMean': 'by its formula, for tests; the tracer multiplies it out (refracts)',
   'profiles.densityOfPower': MAKING,

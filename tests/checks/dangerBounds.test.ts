@@ -13,7 +13,7 @@ const spot = { kWm2: 3, se: 0, xMm: 11, yMm: -4, zMm: 250, discMm: 10 }
 const nothing: DangerParts = {
   ...{ clear: [], things: [], sunMap: [], sunPlaces: [], sunDay: null, bareLens: null, eye: null },
   beside: { leakedW: 0, worst: null, curve: [] },
-  parts: { lens: null, wall: null, boards: null, optics: [], absent: {} },
+  parts: { lens: null, elements: [], wall: null, boards: null, optics: [], absent: {} },
 }
 const find = (rule: string, over: Partial<DangerParts>, lamp: Lamp = gannet) =>
   checkDanger(lamp, { ...nothing, ...over }).filter((f) => f.rule === rule)
@@ -39,6 +39,25 @@ describe('the lens under its own light', () => {
     ])
     expect(severity({ cleanC: 200, deflectionC: null })).toBe('warning')
     expect(severity({ cleanC: 200, keepBelowC: null })).toBeUndefined()
+  })
+  test('another element over the hot face: the same limits, by its name', () => {
+    const element = (settlesC: number) =>
+      withParts({
+        elements: [
+          {
+            ...{ name: 'Pane', material: 'Acrylic (PMMA)', settlesC, faceC: 120 },
+            ...{ keepBelowC: 70, deflectionC: 95, source: 'A source.' },
+          },
+        ],
+      })
+    expect([70, 70.1, 95.1].map((c) => one('element-softens', element(c))?.severity)).toEqual([
+      undefined,
+      'warning',
+      'severe',
+    ])
+    expect(one('element-softens', element(70.1))!.title).toBe(
+      'Over the face “Pane” can get to 71 °C, over the 70 °C that acrylic (PMMA) should stay below.',
+    )
   })
   test('with its figures and its place', () => {
     const f = one('lens-softens', lens({ cleanC: 80.2, absorbedShare: 0.0234 }))!

@@ -1,13 +1,22 @@
 // Tunnels of several stretches and rectangular ones against closed forms: view factors of discs and rectangles, products of plane mirrors.
 // J. R. Howell, A Catalog of Radiation Heat Transfer Configuration Factors, C-41 (coaxial discs) and C-11 (equal rectangles directly opposed);
 // formulas from memory.
-import { describe, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import type { Joint, Lamp, Tunnel } from '../../src/lamp/schema.ts'
 import { PART_FACE, PART_LENS_GAP, stepPart, wallPart } from '../../src/run/parts.ts'
 import { expectValid } from '../../src/run/validate.ts'
 import { partShare } from '../kit/assembled.ts'
 import { expectWithin } from '../kit/expect.ts'
-import { atAngle, deliveredShare, endShare, type OneEmitter, oneEmitter, traceHere, tube } from '../kit/traceHere.ts'
+import {
+  atAngle,
+  deliveredShare,
+  endShare,
+  exitsOf,
+  type OneEmitter,
+  oneEmitter,
+  traceHere,
+  tube,
+} from '../kit/traceHere.ts'
 
 /** C-41: from a disc of radius r1 to one of r2 at distance h. */
 function discs(r1: number, r2: number, h: number): number {
@@ -138,15 +147,45 @@ test('a rectangular duct of mirrors: the product of its plane mirrors, averaged 
   expectWithin(out.value, sum / steps, { abs: 3.5 * out.se + 2e-4, because: 'the quadrature, and 0.01° of the source' })
 })
 
-test('a mirrored wedge of flats that widen in one direction alone keeps slopes in the other', () => {
-  // Flats at ± x lean by γ: each meeting turns the ray in the x-z plane by 2γ; a single meeting is met from the middle at 30° here.
+test('flats that lean in one direction alone turn light by twice their slope there, and keep its direction along them', () => {
+  // From the middle at 30° a flat at ± 10 that leans by γ, tanγ = ¼, is met once or not at all.
   const run = traced(
     { source: { shape: 'disc', diameterMm: 0.001 }, profile: atAngle(30) },
     { ...tube(10, 40, { reflectance: 1 }), outMm: 40, sides: 4, inHeightMm: 2000, outHeightMm: 2000 },
     1 << 10,
   )
-  const out = deliveredShare(run)
-  expectWithin(out.value, 1, { abs: 1e-9, because: 'nothing absorbs' })
+  const gamma = Math.atan(0.25)
+  let met = 0
+  for (const { dx, dy, dz } of exitsOf(run)) {
+    const off = { abs: 3e-4, because: '0.01° of the source' }
+    if (Math.abs(dz - Math.cos(Math.PI / 6)) < 3e-4) continue
+    met++
+    const before = Math.sqrt(0.25 - dy * dy)
+    const into = before * Math.cos(gamma) - Math.cos(Math.PI / 6) * Math.sin(gamma)
+    expectWithin(dz, Math.cos(Math.PI / 6) + 2 * into * Math.sin(gamma), off)
+    expectWithin(Math.abs(dx), Math.abs(before - 2 * into * Math.cos(gamma)), off)
+  }
+  expect(met).toBeGreaterThan(200)
+})
+
+test('a mirrored step sends light along the axis straight back, a matt one a Lambertian share to each wall', () => {
+  const source: OneEmitter = {
+    source: { shape: 'disc', diameterMm: 40 },
+    profile: { kind: 'table', thetaDeg: [0, 0.001], intensity: [1, 1] },
+  }
+  const narrows = (over: Partial<Tunnel>) => ({ ...tube(20, 60, over), outMm: 20, joints: [joint(30, 40, 20)] })
+  const mirror = traced(source, narrows({ reflectance: 1 }), 1 << 11)
+  // The hole is a quarter of the disc.
+  expectWithin(partShare(mirror, PART_FACE).value, 0.75, { abs: 0.005, because: 'an even sequence of points' })
+  expectWithin(deliveredShare(mirror).value, 0.25, { abs: 0.005, because: 'an even sequence of points' })
+  const matt = traced(source, narrows({ reflectance: 0.5, specularShare: 0 }), 1 << 13)
+  // First meeting: half of 0.75 stays in the step. What the annulus sees of the face's disc, by reciprocity of C-41:
+  // A₃ F₃₁ = A₁ (F(20→20) − F(20→10)); a black face, and walls whose light may come again, so at least that.
+  const seen = ((discs(20, 20, 30) - discs(20, 10, 30)) * 400) / 300
+  const face = partShare(matt, PART_FACE)
+  expect(face.value).toBeGreaterThan(0.375 * seen - 4 * face.se)
+  expect(partShare(matt, stepPart(0)).value).toBeGreaterThan(0.37)
+  expect(partShare(matt, wallPart(0)).value).toBeGreaterThan(0.375 * (1 - seen) * 0.5 - 0.01)
 })
 
 test('reflectance over the wavelength: the table’s value at the light’s', () => {

@@ -80,6 +80,34 @@ test('a plate of index n passes 2n/(n² + 1) at normal incidence, all reflection
   expectWithin(plain.value, (2 * n) / (n * n + 1), { sigmas: 4, se: plain.se + 1e-4 })
 })
 
+test('a pile of m plates passes (1 − R)/(1 + (2m − 1) R): all goings to and fro between them counted', () => {
+  // G. G. Stokes, Proc. R. Soc. 11 (1862) 545 (from memory); R of a surface, no absorption.
+  const pile = [30, 50, 70].map((zMm) => cover({ zMm, name: `At ${zMm}`, thicknessMm: 0.1, surfaceReflectance: 0.3 }))
+  const run = traceHere(lampOf({ profile: STRAIGHT }, pile), { rays: 1 << 12 })
+  expectValid(run)
+  const share = endShare(run, 'delivered')
+  expectWithin(share.value, 0.7 / (1 + 5 * 0.3), { sigmas: 4, se: share.se })
+})
+
+test('a diffuser of so wide a spread that many draws point back still passes what it passes', () => {
+  const wide: Element = {
+    kind: 'diffuser',
+    name: 'Wide',
+    zMm: 20,
+    diameterMm: 500,
+    aperture: 'round',
+    spreadDeg: 45,
+    transmittance: 0.6,
+    reflectance: 0,
+  }
+  const run = traceHere(lampOf({ profile: { kind: 'cosine', fwhmDeg: 120 } }, [wide]), { rays: 1 << 11 })
+  expectValid(run)
+  const missed = endShare(run, 'outsideLens').value
+  const passed = endShare(run, 'delivered')
+  expectWithin(passed.value, 0.6 * (1 - missed), { sigmas: 4, se: passed.se })
+  expect(exitsOf(run).every(({ dz }) => dz > 0)).toBe(true)
+})
+
 describe('a lens moved aside by h deviates the axis by h/f', () => {
   const beam = { profile: STRAIGHT }
   test.each([

@@ -1,7 +1,7 @@
 // Defaults of new parts. Each fits its lamp and is valid by the schema.
 
 import { conicSag, lensSpan } from '../../lamp/body.ts'
-import { SHORTEST_FOCUS } from '../../lamp/elementChecks.ts'
+import { SHORTEST_FOCUS } from '../../lamp/lensChecks.ts'
 import { LIMITS } from '../../lamp/limits.ts'
 import type { KeepOut, Lamp, Lens, LensMaterial, OpticType, Profile, Spectrum, Tunnel } from '../../lamp/schema.ts'
 import { freeId } from './edits.ts'

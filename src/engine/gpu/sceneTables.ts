@@ -1,9 +1,10 @@
 // Packs the scene's arrays into the shader's buffers (`data`: numbers, `quads`: vectors of four, `pairs`: of two).
 import * as E from '../../optics/emitterRow.ts'
+import * as FRAME from '../../optics/frameRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import * as RING from '../../optics/ringRow.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { elementQuads, indexPairs, ringsOf, sidesOf, stretchQuads } from './assemblyTables.ts'
+import { indexPairs, ringsOf, sidesOf } from './assemblyTables.ts'
 import { W_STEP } from './readBack.ts'
 import type { TableStarts } from './setup.ts'
 
@@ -14,8 +15,8 @@ export interface Tables {
    * What every ray looks up, in the vectors that it takes them in: a lane that reads from a place of its own pays by the read. Whole numbers
    * stand there as such: in a shader every conversion is three instructions. In this order: the emitters' places; their kinds, shares, aliases
    * and the aliases' kinds; the kinds as they are; what emission reads of them; of each wavelength and the next index and efficacy; of each ring
-   * sine, cosine, tip, cotangent; of an assembly its elements, the parameters of each, its stretches; of each node of the profiles c, intensity,
-   * share below, slope.
+   * sine, cosine, tip, cotangent; the tilted emitters' frames, three vectors each; an assembly's stretches; of each node of the profiles c,
+   * intensity, share below, slope.
    */
   quads: Uint32Array<ArrayBuffer>
   /** The quantiles of the spectra, each with the one after it; the indices of an assembly's elements likewise. */
@@ -36,7 +37,7 @@ export function sceneTables(scene: Scene): Tables {
 }
 
 function packTables(scene: Scene): Tables {
-  const { emitters, kinds, quantiles, lensIndex, lumPerWatt, assembly } = scene
+  const { emitters, frames, kinds, quantiles, lensIndex, lumPerWatt, assembly } = scene
   const rings = ringsOf(scene)
   const sides = sidesOf(scene)
   const sideNormals = Float32Array.from({ length: 2 * sides }, (_, i) => {
@@ -44,12 +45,10 @@ function packTables(scene: Scene): Tables {
     return i % 2 === 0 ? Math.cos(phi) : Math.sin(phi)
   })
   const counts = [emitters.length / E.size, emitters.length / E.size, kinds.length / 4, (2 * kinds.length) / KIND.size]
-  counts.push(lensIndex.length - 1, rings.length / RING.size)
-  const ofAssembly = assembly ? [elementQuads(scene), assembly.elementParams, stretchQuads(scene)] : []
-  for (const rows of ofAssembly) counts.push(rows.length / 4)
+  counts.push(lensIndex.length - 1, rings.length / RING.size, (3 * frames.length) / FRAME.size)
+  counts.push((assembly?.stretches.length ?? 0) / 4)
   const starts = startsOf(counts)
-  const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt] = starts
-  const assemblyAt = starts.slice(6)
+  const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, framesAt = 0, stretchQuadsAt = 0] = starts
   const nodesAt = starts.at(-1)
   const nodes = profileNodes(scene, nodesAt!)
   const table = concatenate([kinds, nodes.profiles, sideNormals])
@@ -80,7 +79,13 @@ function packTables(scene: Scene): Tables {
   for (let i = 0; i < lensIndex.length - 1; i++)
     floats.set([lensIndex[i]!, lensIndex[i + 1]!, lumPerWatt[i]!, lumPerWatt[i + 1]!], 4 * (colourQuadsAt! + i))
   rowsInto(floats, ringQuadsAt!, rings, RING.size, [RING.sin, RING.cos, RING.tip, RING.cot])
-  for (const [i, rows] of ofAssembly.entries()) floats.set(rows, 4 * assemblyAt[i]!)
+  for (let at = 0, to = 4 * framesAt; at < frames.length; at += FRAME.size) {
+    for (let axis = 0; axis < 3; axis++, to += 4) {
+      const row = at + FRAME.rotation + 3 * axis
+      floats.set([...frames.subarray(row, row + 3), frames[at + FRAME.x + axis]!], to)
+    }
+  }
+  if (assembly) floats.set(assembly.stretches, 4 * stretchQuadsAt)
   floats.set(nodes.rows, 4 * nodesAt!)
 
   const indices = indexPairs(scene)
@@ -96,9 +101,8 @@ function packTables(scene: Scene): Tables {
     emissionQuadsAt: emissionQuadsAt!,
     colourQuadsAt: colourQuadsAt!,
     ringQuadsAt: ringQuadsAt!,
-    elementQuadsAt: assemblyAt[0]!,
-    elementParamsAt: assemblyAt[1] ?? 0,
-    stretchQuadsAt: assemblyAt[2] ?? 0,
+    framesAt,
+    stretchQuadsAt,
     indexPairsAt: quantiles.length,
   }
   return { data: table.data, quads, pairs, starts: begins }

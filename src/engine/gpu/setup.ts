@@ -16,8 +16,7 @@ export const TABLE_FIELDS = [
   'emissionQuadsAt',
   'colourQuadsAt',
   'ringQuadsAt',
-  'elementQuadsAt',
-  'elementParamsAt',
+  'framesAt',
   'stretchQuadsAt',
   'indexPairsAt',
 ] as const

@@ -11,6 +11,7 @@ import backwardWalk from '../../../shaders/kernels/backwardWalk.wgsl?raw'
 import bindings from '../../../shaders/kernels/bindings.wgsl?raw'
 import booking from '../../../shaders/kernels/booking.wgsl?raw'
 import oneLens from '../../../shaders/kernels/oneLens.wgsl?raw'
+import oneLensWaits from '../../../shaders/kernels/oneLensWaits.wgsl?raw'
 import tally from '../../../shaders/kernels/tally.wgsl?raw'
 import trace from '../../../shaders/kernels/trace.wgsl?raw'
 import waiting from '../../../shaders/kernels/waiting.wgsl?raw'
@@ -29,6 +30,7 @@ import density from '../../../shaders/optics/density.wgsl?raw'
 import direct from '../../../shaders/optics/direct.wgsl?raw'
 import draws from '../../../shaders/optics/draws.wgsl?raw'
 import emission from '../../../shaders/optics/emission.wgsl?raw'
+import emitterFrame from '../../../shaders/optics/emitterFrame.wgsl?raw'
 import face from '../../../shaders/optics/face.wgsl?raw'
 import film from '../../../shaders/optics/film.wgsl?raw'
 import frame from '../../../shaders/optics/frame.wgsl?raw'
@@ -48,7 +50,7 @@ import wall from '../../../shaders/optics/wall.wgsl?raw'
 import wallBack from '../../../shaders/optics/wallBack.wgsl?raw'
 
 const LIBRARY = [records, rows, fates, setup]
-const OPTICS = [draws, sobol, turn, ray, cone, surface, profiles, emission, cup, wall, face, idealLens]
+const OPTICS = [draws, sobol, turn, ray, cone, surface, profiles, emission, emitterFrame, cup, wall, face, idealLens]
 
 const NO_GROOVES = `
 const BEFORE_FLAT = 10u;
@@ -76,7 +78,7 @@ function lensText(solid: boolean, grooved: boolean, tips: string): string[] {
 export const traceShader = (lensKind: number): string =>
   [
     ...[...LIBRARY, bindings, oneLens, ...OPTICS, ...lensText(lensKind === 2, lensKind === 3, NO_TIPS)],
-    ...[tally, walk, waiting, trace],
+    ...[tally, walk, oneLensWaits, waiting, trace],
   ].join('\n')
 
 /** The tracer of assembled lamps, with or without solid and Fresnel lenses among their elements. */

@@ -4,6 +4,8 @@
 /// The ray stands on a plane of element elementNow, in its frame; it came from the source or didn't.
 const AT_ELEMENT = 16u;
 var<private> fromSource: bool;
+/// And it left the element towards the target or not.
+var<private> towardsTarget: bool;
 /// Steps that a new ray has gone on its straight way.
 var<private> stepsGone: u32;
 
@@ -54,7 +56,7 @@ fn crossTunnel() -> u32 {
     if (stretchNow == last) { break; }
     let own = stretchNow;
     stretchNow = select(own - 1u, own + 1u, up);
-    if (stretchParam(min(own, stretchNow), STRETCH_stepAbove) > 0.0) {
+    if (stepAbove(min(own, stretchNow))) {
       if (!insideStretch(p, zEnd)) {
         stretchNow = own;
         return TUNNEL_STEP;
@@ -156,7 +158,7 @@ fn meetElement(s: f32, element: u32, isSource: bool) -> u32 {
 /// Into the element on one of whose planes the ray stands, as far as that goes at once: how it leaves, or the first state of the walk through its
 /// grooves.
 fn enterElement() -> u32 {
-  let kind = elementNumbers(elementNow).x;
+  let kind = elementKind(elementNow);
   ray.path = 0.0;
   intoLocal();
   if (kind == KIND_IDEAL) {
@@ -191,7 +193,7 @@ fn leaveElement(outcome: u32) -> u32 {
   outOfLocal();
   let along = ray.dir.z;
   outOfFrame(e);
-  let kind = elementNumbers(e).x;
+  let kind = elementKind(e);
   var keeps = absorb();
   if (kind == KIND_DIFFUSER) { keeps = min(1.0, elementAt(e, ELEMENT_transmits) + elementAt(e, ELEMENT_reflects)); }
   lose(FATE_lensAbsorbed, absorbedPart(e), onGrid(ray.w * keeps));
@@ -201,7 +203,7 @@ fn leaveElement(outcome: u32) -> u32 {
   }
   if (outcome == ENDS_AT_RIM) { return endAtPart(FATE_lensRim, rimPart(e)); }
   if (outcome == ENDS_AT_LIMIT) { return endAt(FATE_limit); }
-  let towardsTarget = (outcome == LEAVES_WORKED) == (sign > 0.0);
+  towardsTarget = (outcome == LEAVES_WORKED) == (sign > 0.0);
   // Light scattered sideways by the outermost grooves may run past the lens; what heads back is no beam.
   if (select(along > 0.0, !(along > 0.0), towardsTarget)) { return endAtPart(FATE_lensRim, rimPart(e)); }
   if (towardsTarget) { return pastElement(e); }
@@ -234,43 +236,49 @@ fn isMidStep(zone: u32) -> bool {
 fn wander(zone_: u32, steps_: u32) -> vec2u {
   var zone = zone_;
   var steps = steps_;
+  if (LENS_KIND > 0u && zone == GAP_ABOVE && steps < STEP_LIMIT) {
+    zone = crossGap();
+    steps += u32(zone != GAP_BELOW && zone != AT_ELEMENT);
+  }
   for (var k = 0u; k < 2u && zone == GAP_BELOW && steps < STEP_LIMIT; k++) {
     zone = crossGapBelow();
     steps += u32(!isMidStep(zone));
   }
-  for (var k = 0u; k <= WALLS && steps < STEP_LIMIT; k++) {
-    if (isMidStep(zone)) {
-      zone = meetWall(zone == TUNNEL_STEP);
-      steps++;
+  for (var k = 0u; k <= WALLS; k++) {
+    if (zone == TUNNEL && steps < STEP_LIMIT) {
+      zone = crossTunnel();
+      steps += u32(!isMidStep(zone));
     }
-    if (zone != TUNNEL || steps >= STEP_LIMIT) { break; }
-    zone = crossTunnel();
-    steps += u32(!isMidStep(zone));
+    if (k == WALLS || !isMidStep(zone)) { break; }
+    zone = meetWall(zone == TUNNEL_STEP);
+    steps++;
   }
   return vec2u(zone, steps);
 }
 
-/// Through as many elements as the ray meets one after the other, and on as far as it is booked or waits.
+/// Straight through as many elements as follow, and on as far as the ray is booked or waits. What an element sends back waits: with few of
+/// its kind beside it, it would hold up all the others.
 fn goOn(zone_: u32, steps_: u32, outcome_: u32) {
   var zone = zone_;
   var steps = steps_;
   var outcome = outcome_;
   if (LENS_KIND > 0u) {
-    let most = setup.elements + 1u;
-    for (var k = 0u; k < most && steps < STEP_LIMIT; k++) {
-      if (zone == GAP_ABOVE) {
+    loop {
+      var straight = false;
+      if (zone == GAP_ABOVE && steps < STEP_LIMIT) {
         zone = crossGap();
-      } else if (SUN && zone == LENS) {
-        zone = crossSunlit();
-      } else if (zone != LENS_PASSED) {
-        break;
+        steps += u32(zone != GAP_BELOW && zone != AT_ELEMENT);
       }
+      if (SUN && zone == LENS) { zone = crossSunlit(); }
       if (zone == AT_ELEMENT) {
+        straight = true;
         outcome = enterElement();
         zone = select(LENS_PASSED, outcome, outcome >= BEFORE_FLAT);
       }
-      if (zone == LENS_PASSED) { zone = leaveElement(outcome); }
-      steps += u32(zone < BEFORE_FLAT && zone != GAP_BELOW);
+      if (zone != LENS_PASSED) { break; }
+      zone = leaveElement(outcome);
+      steps++;
+      if (!straight || zone != GAP_ABOVE || towardsTarget != fromSource) { break; }
     }
   }
   if (steps >= STEP_LIMIT && (zone == GAP_BELOW || zone == TUNNEL || zone == GAP_ABOVE)) { zone = endAt(FATE_limit); }

@@ -30,7 +30,7 @@ fn lineOf(line: u32) -> u32 {
 fn lose(line: u32, part: u32, left: f32) {
   lastFate = lineOf(line);
   let lost = keepOnly(left);
-  addLost(lastFate, lost);
+  if (lastFate == FATE_lensAbsorbed) { ownLens += lost; } else { addLost(lastFate, lost); }
   addPart(part, lost);
 }
 

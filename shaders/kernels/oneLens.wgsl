@@ -24,16 +24,3 @@ fn lensPerPitch() -> f32 {
 fn ringRow(ring: u32) -> vec4f {
   return bitcast<vec4f>(quads[setup.ringQuadsAt + ring]);
 }
-
-/// Where a waiting ray is needs no word: there is one wall and one lens. Gives the steps it has gone, which its flags hold.
-fn placeBits() -> u32 {
-  return 0u;
-}
-
-fn takePlace(flags: u32) -> u32 {
-  return flags >> 8u;
-}
-
-/// A plain lamp's ledger has no parts.
-fn beginParts(lane: u32) {}
-fn addParts(lane: u32) {}

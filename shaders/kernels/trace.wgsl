@@ -1,5 +1,6 @@
 // The tracer's entry. Twin of src/engine/forward/kernel.ts. A workgroup takes turns, all its lanes in one kind of step: new rays as far as they go
-// straight; or as many rays as there are lanes of those that wait in the cavity, or between the grooves. Whoever has not ended waits again.
+// straight; or as many rays as there are lanes of those that wait in the cavity, between the grooves, or (assembled lamps) between two elements.
+// Whoever has not ended waits again.
 
 var<private> first: array<u32, 6>;
 /// The ray's index within its batch, and whether it leaves a record.
@@ -73,8 +74,8 @@ fn throughCup(emitter: u32, kindNow: u32) -> bool {
 const TOGETHER = 32u;
 /// So many emitters don't fit into the memory nearest to the lanes.
 const MANY_EMITTERS = 2048u;
-const BEGIN = 2u; // besides CAVITY and GROOVES
-const STOP = 3u;
+const BEGIN = 8u; // besides the stacks
+const STOP = 9u;
 /// What the workgroup does next: which kind of step, the first place on its stack, how many.
 var<workgroup> turn: vec3u;
 /// Walls met in the cavity, and surfaces in the grooves, before the rays are sorted again.
@@ -86,10 +87,9 @@ override GROOVE_STEPS: u32 = 2u;
 /// Full lanes first, then new rays: so many blocks of them from `block` on. What is left when there are none any more waits for the next
 /// dispatch, or (the last) is walked to its end.
 fn chooseTurn(block: u32, blocks: u32) -> vec3u {
-  let cavity = atomicLoad(&waits[CAVITY]);
-  let grooves = atomicLoad(&waits[GROOVES]);
-  var stack = select(CAVITY, GROOVES, grooves > cavity);
-  let count = max(cavity, grooves);
+  let fullest = fullestStack();
+  let stack = fullest.x;
+  let count = fullest.y;
   if (count < WORKGROUP && blocks > 0u) { return vec3u(BEGIN, block, min(blocks, BEGIN_ROUNDS)); }
   if (count == 0u || (count < WORKGROUP && chunk.goesOn > 0u)) { return vec3u(STOP, 0u, 0u); }
   let taken = min(count, WORKGROUP);
@@ -133,7 +133,7 @@ fn main(
     numbers[i] = vec3u(scrambles[at], scrambles[at + 1u], scrambles[at + 2u]);
   }
   // How many wait from the dispatch before, if there was one.
-  if (lane < 2u) { atomicStore(&waits[lane], select(0u, waiting[group.x][lane], chunk.start > chunk.begin)); }
+  if (lane < STACKS) { atomicStore(&waits[lane], select(0u, waiting[group.x][lane], chunk.start > chunk.begin)); }
   workgroupBarrier();
 
   // A block holds a ray of every thread of the batch. Lanes that go together take points that lie a power of two apart: the sequence makes
@@ -170,7 +170,7 @@ fn main(
         let gone = wander(zone, steps);
         zone = gone.x;
         steps = gone.y;
-      } else {
+      } else if (now.x == GROOVES) {
         for (var k = 0u; k < GROOVE_STEPS && zone >= BEFORE_FLAT; k++) {
           let to = stepFresnel(zone);
           zone = select(LENS_PASSED, to, to >= BEFORE_FLAT);
@@ -182,7 +182,7 @@ fn main(
     if (ownFull()) { addOwn(); }
   }
 
-  if (lane == 0u) { waiting[group.x] = vec4u(atomicLoad(&waits[CAVITY]), atomicLoad(&waits[GROOVES]), 0u, 0u); }
+  if (lane < STACKS) { waiting[group.x][lane] = atomicLoad(&waits[lane]); }
   carryMap();
   addOwn();
   addEmitted();

@@ -1,5 +1,6 @@
-// Rays that wait for their next step. A workgroup sorts its rays by what comes next, so that its lanes do the same at the same time: two stacks
-// in the device's memory, one for rays in the cavity (grown from below), one for rays between the grooves of a lens (from above).
+// Rays that wait for their next step. A workgroup sorts its rays by what comes next, so that its lanes do the same at the same time: stacks in
+// the device's memory, one for rays in the cavity, one for rays between the grooves of a lens, and what a lamp has besides (oneLensWaits.wgsl,
+// assembly.wgsl).
 
 const CAVITY = 0u;
 const GROOVES = 1u;
@@ -7,17 +8,17 @@ const GROOVES = 1u;
 override ROOM: u32 = 6u;
 const PARTS = 4u;
 
-var<workgroup> waits: array<atomic<u32>, 2>;
+var<workgroup> waits: array<atomic<u32>, STACKS>;
 /// Of this workgroup's room, the first vector. Before all rooms stand the numbers of those that wait, a vector a workgroup.
 var<private> roomAt: u32;
 
 fn slotOf(stack: u32, place: u32) -> u32 {
-  return roomAt + select(place, ROOM * WORKGROUP - 1u - place, stack == GROOVES);
+  return roomAt + placeOnStack(stack, place);
 }
 
 /// Set the ray aside, on the stack that its zone asks for.
 fn setAside(zone: u32, steps: u32) {
-  let stack = select(CAVITY, GROOVES, zone > LENS);
+  let stack = stackOf(zone);
   let at = slotOf(stack, atomicAdd(&waits[stack], 1u));
   let flags = zone | select(0u, 16u, ray.riser) | select(0u, 32u, ray.returned) | select(0u, 64u, ray.entered) | (steps << 8u) | placeBits();
   waiting[at] = vec4u(bitcast<vec3u>(ray.pos), rayIndex);

@@ -229,7 +229,7 @@ fn wander(zone_: u32, steps_: u32) -> vec2u {
 
 /// An emitter's ray as it stands, as far as it goes straight; the zone it comes to.
 fn begin() -> u32 {
-  if (!HAS_TUNNEL && LENS_KIND == 0u && (!TILTED || ray.dir.z > 0.0)) { return deliver(); }
+  if (!HAS_TUNNEL && LENS_KIND == 0u && leavesAtOnce()) { return deliver(); }
   if (HAS_TUNNEL && ray.pos.z >= param(P_zIn)) { return emitInTunnel(); }
   if (!(ray.dir.z > 0.0)) { return GAP_BELOW; }
   if (HAS_TUNNEL) { return throughTunnel(); }
@@ -252,10 +252,15 @@ fn emitSun() -> u32 {
   return endAt(FATE_outsideLens);
 }
 
+/// Only a tilted emitter's light may go down.
+fn leavesAtOnce() -> bool {
+  return !TILTED || ray.dir.z > 0.0;
+}
+
 /// The emitter stands higher than the mouth.
 fn emitInTunnel() -> u32 {
   if (ray.pos.z >= param(P_zOut)) {
-    if (LENS_KIND > 0u || (TILTED && !(ray.dir.z > 0.0))) { return GAP_ABOVE; }
+    if (LENS_KIND > 0u || !leavesAtOnce()) { return GAP_ABOVE; }
     return deliver();
   }
   if (insideSection(ray.pos.x, ray.pos.y, sectionAt(ray.pos.z))) { return TUNNEL; }

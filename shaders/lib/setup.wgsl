@@ -10,8 +10,6 @@ struct Setup {
   colourQuadsAt: u32,
   ringQuadsAt: u32,
   framesAt: u32,
-  elementQuadsAt: u32,
-  elementParamsAt: u32,
   stretchQuadsAt: u32,
   indexPairsAt: u32,
   emitters: u32,

@@ -14,8 +14,8 @@ fn stretchReflectance() -> f32 {
   if (wallParam(STRETCH_rhoVaries) == 0.0) { return wallParam(STRETCH_wallRho); }
   let s = (ray.nm - NM_FIRST) / NM_STEP;
   let i = min(u32(max(s, 0.0)), u32(NM_COUNT) - 2u);
-  let below = wallParam(STRETCH_rhoTable + i);
-  return below + clamp(s - f32(i), 0.0, 1.0) * (wallParam(STRETCH_rhoTable + i + 1u) - below);
+  let below = wallRhoAt(i);
+  return below + clamp(s - f32(i), 0.0, 1.0) * (wallRhoAt(i + 1u) - below);
 }
 
 /// New direction after a step, a wall square to the axis, with the finish of the stretch that the ray is in, the wider of the two there.

@@ -103,7 +103,7 @@ async function countSteps({ device }: Machine, lamp: Lamp): Promise<number[]> {
     filled(STORAGE, scrambles),
     room(8 * layout.size * BATCHES, STORAGE),
     records,
-    room(waitingBytes(threads), STORAGE),
+    room(waitingBytes(scene, threads), STORAGE),
     filled(STORAGE, tables.quads),
     filled(STORAGE, tables.pairs),
   ]

@@ -1,15 +1,20 @@
-// What an assembled scene adds to the device's tables: rows of elements, parameters of each, rows of stretches, indices.
+// What an assembled scene adds to the device's tables: rows of elements and stretches in one uniform, and indices.
 import * as ELEMENT from '../../optics/elementRow.ts'
 import * as P from '../../optics/params.ts'
 import { NM_COUNT } from '../../optics/records.ts'
 import * as RING from '../../optics/ringRow.ts'
 import * as STRETCH from '../../optics/stretchRow.ts'
 import { RECTANGLE } from '../../optics/wall.ts'
-import type { Scene } from '../../scene/scene.ts'
+import type { Assembly, Scene } from '../../scene/scene.ts'
 import { hasStep } from '../forward/assembledWalk.ts'
 
-/** Vectors of an element: its row, and one of whole numbers (shaders/kernels/assembly.wgsl). */
+/** What the uniform has room for (shaders/kernels/assembly.wgsl): more than a document may hold. */
+export const MOST_ELEMENTS = 9
+export const MOST_STRETCHES = 401
+/** Of an element: its row, and a vector of whole numbers. */
 const ELEMENT_FLOATS = ELEMENT.size + 4
+/** Of a stretch: all before its table, and whether there is a step at its upper end. */
+const STRETCH_FLOATS = 4 * Math.floor((STRETCH.rhoTable + 4) / 4)
 
 const NONE = new Float32Array(0)
 
@@ -22,40 +27,49 @@ export function sidesOf({ params, assembly }: Scene): number {
   return sides === RECTANGLE ? 4 : sides
 }
 
-/** The elements, each with its kind, first ring, number of rings and bits of 1/pitch as whole numbers; empty for a plain scene. */
-export function elementQuads({ assembly }: Scene): Float32Array {
-  if (!assembly) return NONE
-  const { elements, elementParams } = assembly
-  const count = elements.length / ELEMENT.size
-  const floats = new Float32Array(count * ELEMENT_FLOATS)
+const rowsOf = (table: Float32Array, size: number): Float32Array[] =>
+  Array.from({ length: table.length / size }, (_, i) => table.subarray(i * size, (i + 1) * size))
+
+/** The uniform: elements, their parameters, stretches. */
+export function assemblyRows(assembly: Assembly): Float32Array<ArrayBuffer> {
+  const paramsAt = MOST_ELEMENTS * ELEMENT_FLOATS
+  const stretchesAt = paramsAt + MOST_ELEMENTS * P.size
+  const floats = new Float32Array(stretchesAt + MOST_STRETCHES * STRETCH_FLOATS)
   const words = new Uint32Array(floats.buffer)
-  for (let e = 0; e < count; e++) {
+  floats.set(assembly.elementParams, paramsAt)
+  const bodies = rowsOf(assembly.elementParams, P.size)
+  for (const [e, row] of rowsOf(assembly.elements, ELEMENT.size).entries()) {
     const at = e * ELEMENT_FLOATS
-    const row = elements.subarray(e * ELEMENT.size, (e + 1) * ELEMENT.size)
-    const params = elementParams.subarray(e * P.size, (e + 1) * P.size)
-    const pitch = params[P.lensPitch]!
+    const pitch = bodies[e]![P.lensPitch]!
     floats.set(row, at)
-    words.set(
-      [row[ELEMENT.kind]!, Math.round(row[ELEMENT.ringsAt]! / RING.size), params[P.lensRings]!],
-      at + ELEMENT.size,
-    )
-    floats[at + ELEMENT.size + 3] = pitch > 0 ? 1 / pitch : 0
+    words[at + ELEMENT.size] = Math.round(row[ELEMENT.ringsAt]! / RING.size)
+    words[at + ELEMENT.size + 1] = bodies[e]![P.lensRings]!
+    floats[at + ELEMENT.size + 2] = pitch > 0 ? 1 / pitch : 0
+  }
+  const stretches = rowsOf(assembly.stretches, STRETCH.size)
+  for (const [i, row] of stretches.entries()) {
+    const at = stretchesAt + i * STRETCH_FLOATS
+    floats.set(row.subarray(0, STRETCH.rhoTable), at)
+    floats[at + STRETCH.rhoTable] = hasStep(row, stretches[i + 1]) ? 1 : 0
   }
   return floats
 }
 
-/** Past the reflectances of a stretch's row: 1 where there is a step at its upper end (shaders/kernels/assembly.wgsl). */
-export const STEP_ABOVE = STRETCH.rhoTable + NM_COUNT
-
-/** The stretches, each with whether a step follows. */
-export function stretchQuads({ assembly }: Scene): Float32Array {
-  const rows = (assembly?.stretches ?? NONE).slice()
-  for (let at = 0; at < rows.length; at += STRETCH.size) {
-    const next = at + STRETCH.size
-    const above = next < rows.length ? rows.subarray(next, next + STRETCH.size) : undefined
-    rows[at + STEP_ABOVE] = hasStep(rows.subarray(at, next), above) ? 1 : 0
+/** What the shader is made for: kinds of elements (three bits each), which are turned, which are round pieces; whether any is solid, grooved. */
+export function makeOfElements({ elements, elementParams }: Assembly) {
+  const rows = rowsOf(elements, ELEMENT.size)
+  const bits = (width: number, of: (row: Float32Array, i: number) => number) =>
+    rows.reduce((sum, row, i) => sum + of(row, i) * 2 ** (width * i), 0)
+  const has = (kind: number) => rows.some((row) => row[ELEMENT.kind] === kind)
+  return {
+    solid: has(2),
+    grooved: has(3),
+    constants: {
+      ELEMENT_KINDS: bits(3, (row) => row[ELEMENT.kind]!),
+      TURNED: bits(1, (row) => (row[ELEMENT.turned]! > 0 ? 1 : 0)),
+      ROUND_PIECES: bits(1, (_, i) => (elementParams[i * P.size + P.lensSquare] === 3 ? 1 : 0)),
+    },
   }
-  return rows
 }
 
 /** Refractive indices of the elements, each with the next: NM_COUNT pairs an element. */

@@ -12,6 +12,7 @@ const USES = {
   waiting: STORAGE,
   quads: STORAGE | COPY_DST,
   pairs: STORAGE | COPY_DST,
+  assembly: UNIFORM | COPY_DST,
   mapWords: UNIFORM | COPY_DST,
   maps: STORAGE | COPY_SRC,
   backwardSetup: UNIFORM | COPY_DST,

@@ -6,6 +6,7 @@ import { type TallyLayout, tallyLayout } from '../../run/layout.ts'
 import { BATCHES, FATES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
 
+import { assemblyRows } from './assemblyTables.ts'
 import { acquireBuffers, type BufferName } from './buffers.ts'
 import { FOR_READING, type Machine } from './device.ts'
 import { acquireMaps } from './mapBuffers.ts'
@@ -57,6 +58,8 @@ const TRACE_BUFFERS: readonly BufferName[] = [
   'quads',
   'pairs',
 ]
+/** Of an assembled lamp one more. */
+const ASSEMBLED_BUFFERS: readonly BufferName[] = [...TRACE_BUFFERS, 'assembly']
 const MAP_RESOLVE_BUFFERS: readonly BufferName[] = ['mapWords', 'tallies', 'maps']
 
 export interface Pipelines {
@@ -92,6 +95,7 @@ export function makeForwardTracer(
   buffers.fill('tables', tables.data)
   buffers.fill('quads', tables.quads)
   buffers.fill('pairs', tables.pairs)
+  if (scene.assembly) buffers.fill('assembly', assemblyRows(scene.assembly))
   buffers.fill('scrambles', scramblesOf(options.seed))
   buffers.fill('mapWords', mapResolveUniform(layout))
   buffers.ensure('chunk', 32)
@@ -99,7 +103,7 @@ export function makeForwardTracer(
   buffers.ensure('tallies', 8 * layout.size * BATCHES)
   buffers.ensure('maps', 4 * mapNumbers(layout) * BATCHES)
   buffers.ensure('records', 4 * RECORD_FLOATS)
-  buffers.ensure('waiting', waitingBytes(BATCHES * workgroupOf(device)))
+  buffers.ensure('waiting', waitingBytes(scene, BATCHES * workgroupOf(device)))
   let closed = false
   let slow = 0
   const queue = makeDeviceQueue(machine, () => closed)
@@ -129,7 +133,7 @@ export function makeForwardTracer(
     }
     const pass = encoder.beginComputePass(timestampWrites ? { timestampWrites } : {})
     pass.setPipeline(pipelines.trace)
-    pass.setBindGroup(0, buffers.group(pipelines.trace, TRACE_BUFFERS))
+    pass.setBindGroup(0, buffers.group(pipelines.trace, scene.assembly ? ASSEMBLED_BUFFERS : TRACE_BUFFERS))
     pass.dispatchWorkgroups((BATCHES << log2Threads) / lanes)
     pass.end()
     device.queue.submit([encoder.finish()])
@@ -196,7 +200,7 @@ export function makeForwardTracer(
     const tallies = buffers.ensure('tallies', 8 * layout.size * BATCHES)
     const back = buffers.ensure('back', plan.bytes)
     const lanes = workgroupOf(device)
-    buffers.ensure('waiting', waitingBytes(BATCHES << threadsFor(s.to - s.from, lanes)))
+    buffers.ensure('waiting', waitingBytes(scene, BATCHES << threadsFor(s.to - s.from, lanes)))
     await buffers.allocated()
     assertUsable()
     const clear = device.createCommandEncoder()

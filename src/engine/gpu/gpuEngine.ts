@@ -5,7 +5,7 @@ import * as RING from '../../optics/ringRow.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { ringsOf } from './assemblyTables.ts'
+import { MOST_ELEMENTS, MOST_STRETCHES, ringsOf } from './assemblyTables.ts'
 import { type Machine, messageOf } from './device.ts'
 import { makeForwardTracer } from './forwardTracer.ts'
 import { mapResolvePipeline } from './mapResolve.ts'
@@ -25,9 +25,13 @@ export function unsupported(scene: Scene, shape: TallyShape, limits: GPUSupporte
   if (scene.params[P.emitters]! >= 1 << 19) found.push('more than half a million emitters')
   if (ringsOf(scene).length / RING.size >= 1 << 16) found.push('more than 65,535 grooves')
   if (scene.boards.length > 0) found.push('boards that stop light (tilted by more than 10°)')
+  if ((shape.parts?.elements ?? 0) > MOST_ELEMENTS) found.push('so many elements')
+  if ((shape.parts?.stretches ?? 0) > MOST_STRETCHES) found.push('so many stretches of a tunnel')
   const layout = tallyLayout(shape)
   if (gatheredBytes(layout) > limits.maxComputeWorkgroupStorageSize)
-    found.push((shape.parts?.stretches ?? 0) > MANY_STRETCHES ? 'so many stretches of a tunnel' : 'so many profile bins')
+    found.push(
+      (shape.parts?.stretches ?? 0) > MANY_STRETCHES ? 'so many stretches of a tunnel' : 'so many profile bins',
+    )
   if (8 * layout.size * BATCHES > limits.maxStorageBufferBindingSize) found.push('maps so large')
   return found
 }

@@ -1,5 +1,4 @@
 // One pipeline for each make of lamp, made in the background and cached with its device.
-import * as ELEMENT from '../../optics/elementRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import * as P from '../../optics/params.ts'
 import * as STRETCH from '../../optics/stretchRow.ts'
@@ -7,7 +6,7 @@ import { RECTANGLE } from '../../optics/wall.ts'
 import { type TallyLayout, tallyLayout } from '../../run/layout.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Assembly, Scene } from '../../scene/scene.ts'
-import { sidesOf } from './assemblyTables.ts'
+import { makeOfElements, sidesOf } from './assemblyTables.ts'
 import { assembledShader, backwardShader, traceShader } from './shaderText.ts'
 
 /**
@@ -20,9 +19,12 @@ export const workgroupOf = (device: GPUDevice): number =>
 /** New rays a lane begins in a turn, and the room that a workgroup's waiting rays then need, in rays a lane (shaders/kernels/waiting.wgsl). */
 const BEGIN_ROUNDS = 4
 const ROOM = BEGIN_ROUNDS + 2
+/** Of an assembled lamp, with a third stack (shaders/kernels/assembly.wgsl). */
+const ASSEMBLED_ROOM = 12
 const BYTES_WAITING = 64
 /** Of the device's memory, for so many threads. */
-export const waitingBytes = (threads: number): number => threads * (ROOM + 1) * BYTES_WAITING
+export const waitingBytes = (scene: Scene, threads: number): number =>
+  threads * ((scene.assembly ? ASSEMBLED_ROOM : ROOM) + 1) * BYTES_WAITING
 
 /** Numbers of the ledger by part, radiant and luminous weight; none of a plain lamp. */
 const partNumbers = (layout: TallyLayout): number => layout.windowLm - layout.partsW
@@ -59,8 +61,7 @@ export function pipelineFor(
     const lensKind = scene.params[P.lensKind]!
     return cachedPipeline(device, `trace ${lensKind}`, () => traceShader(lensKind), constants)
   }
-  const has = (kind: number) => assembly.elements.some((of, i) => i % ELEMENT.size === ELEMENT.kind && of === kind)
-  const [solid, grooved] = [has(2), has(3)]
+  const { solid, grooved } = makeOfElements(assembly)
   const label = `trace assembled${solid ? ' solid' : ''}${grooved ? ' grooved' : ''}`
   return cachedPipeline(device, label, () => assembledShader(solid, grooved), constants)
 }
@@ -132,8 +133,10 @@ export function constantsOf(
 }
 
 /** The same of assembled lamps alone. */
-const assemblyOf = ({ stretches }: Assembly, layout: TallyLayout) => ({
-  RECTANGULAR: stretches[STRETCH.sides] === RECTANGLE ? 1 : 0,
+const assemblyOf = (assembly: Assembly, layout: TallyLayout) => ({
+  ...makeOfElements(assembly).constants,
+  ROOM: ASSEMBLED_ROOM,
+  RECTANGULAR: assembly.stretches[STRETCH.sides] === RECTANGLE ? 1 : 0,
   PART_NUMBERS: partNumbers(layout),
   PART_COPIES: partCopies(layout),
 })

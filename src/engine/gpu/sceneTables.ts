@@ -4,7 +4,7 @@ import * as FRAME from '../../optics/frameRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import * as RING from '../../optics/ringRow.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { elementQuads, indexPairs, ringsOf, sidesOf, stretchQuads } from './assemblyTables.ts'
+import { indexPairs, ringsOf, sidesOf } from './assemblyTables.ts'
 import { W_STEP } from './readBack.ts'
 import type { TableStarts } from './setup.ts'
 
@@ -15,8 +15,8 @@ export interface Tables {
    * What every ray looks up, in the vectors that it takes them in: a lane that reads from a place of its own pays by the read. Whole numbers
    * stand there as such: in a shader every conversion is three instructions. In this order: the emitters' places; their kinds, shares, aliases
    * and the aliases' kinds; the kinds as they are; what emission reads of them; of each wavelength and the next index and efficacy; of each ring
-   * sine, cosine, tip, cotangent; the tilted emitters' frames, three vectors each; of an assembly its elements, the parameters of each, its
-   * stretches; of each node of the profiles c, intensity, share below, slope.
+   * sine, cosine, tip, cotangent; the tilted emitters' frames, three vectors each; an assembly's stretches; of each node of the profiles c,
+   * intensity, share below, slope.
    */
   quads: Uint32Array<ArrayBuffer>
   /** The quantiles of the spectra, each with the one after it; the indices of an assembly's elements likewise. */
@@ -46,11 +46,10 @@ function packTables(scene: Scene): Tables {
   })
   const counts = [emitters.length / E.size, emitters.length / E.size, kinds.length / 4, (2 * kinds.length) / KIND.size]
   counts.push(lensIndex.length - 1, rings.length / RING.size, (3 * frames.length) / FRAME.size)
-  const ofAssembly = assembly ? [elementQuads(scene), assembly.elementParams, stretchQuads(scene)] : []
-  for (const rows of ofAssembly) counts.push(rows.length / 4)
+  counts.push((assembly?.stretches.length ?? 0) / 4)
   const starts = startsOf(counts)
-  const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, framesAt = 0] = starts
-  const assemblyAt = starts.slice(7)
+  const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, framesAt = 0, stretchQuadsAt = 0] =
+    starts
   const nodesAt = starts.at(-1)
   const nodes = profileNodes(scene, nodesAt!)
   const table = concatenate([kinds, nodes.profiles, sideNormals, faceCorners])
@@ -87,7 +86,7 @@ function packTables(scene: Scene): Tables {
       floats.set([...frames.subarray(row, row + 3), frames[at + FRAME.x + axis]!], to)
     }
   }
-  for (const [i, rows] of ofAssembly.entries()) floats.set(rows, 4 * assemblyAt[i]!)
+  if (assembly) floats.set(assembly.stretches, 4 * stretchQuadsAt)
   floats.set(nodes.rows, 4 * nodesAt!)
 
   const indices = indexPairs(scene)
@@ -105,9 +104,7 @@ function packTables(scene: Scene): Tables {
     colourQuadsAt: colourQuadsAt!,
     ringQuadsAt: ringQuadsAt!,
     framesAt,
-    elementQuadsAt: assemblyAt[0]!,
-    elementParamsAt: assemblyAt[1] ?? 0,
-    stretchQuadsAt: assemblyAt[2] ?? 0,
+    stretchQuadsAt,
     indexPairsAt: quantiles.length,
   }
   return { data: table.data, quads, pairs, starts: begins }

@@ -18,8 +18,6 @@ export const TABLE_FIELDS = [
   'colourQuadsAt',
   'ringQuadsAt',
   'framesAt',
-  'elementQuadsAt',
-  'elementParamsAt',
   'stretchQuadsAt',
   'indexPairsAt',
 ] as const

@@ -11,6 +11,7 @@ import backwardWalk from '../../../shaders/kernels/backwardWalk.wgsl?raw'
 import bindings from '../../../shaders/kernels/bindings.wgsl?raw'
 import booking from '../../../shaders/kernels/booking.wgsl?raw'
 import oneLens from '../../../shaders/kernels/oneLens.wgsl?raw'
+import oneLensWaits from '../../../shaders/kernels/oneLensWaits.wgsl?raw'
 import tally from '../../../shaders/kernels/tally.wgsl?raw'
 import trace from '../../../shaders/kernels/trace.wgsl?raw'
 import waiting from '../../../shaders/kernels/waiting.wgsl?raw'
@@ -77,7 +78,7 @@ function lensText(solid: boolean, grooved: boolean, tips: string): string[] {
 export const traceShader = (lensKind: number): string =>
   [
     ...[...LIBRARY, bindings, oneLens, ...OPTICS, ...lensText(lensKind === 2, lensKind === 3, NO_TIPS)],
-    ...[tally, walk, waiting, trace],
+    ...[tally, walk, oneLensWaits, waiting, trace],
   ].join('\n')
 
 /** The tracer of assembled lamps, with or without solid and Fresnel lenses among their elements. */

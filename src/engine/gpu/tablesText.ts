@@ -10,7 +10,7 @@ import * as RING from '../../optics/ringRow.ts'
 import * as STRETCH from '../../optics/stretchRow.ts'
 import * as PART from '../../run/parts.ts'
 import { BATCHES, FATES } from '../../run/types.ts'
-import { STEP_ABOVE } from './assemblyTables.ts'
+import { MOST_ELEMENTS, MOST_STRETCHES } from './assemblyTables.ts'
 import { BACKWARD_COUNTS, BACKWARD_SCALES } from './backwardSetup.ts'
 import { CHUNK_FIELDS, COUNT_FIELDS, PARAM_VECTORS, SCALE_FIELDS, TABLE_FIELDS } from './setup.ts'
 
@@ -40,8 +40,9 @@ export function libraryText(): Record<string, string> {
       constants('E_', { ...E }) +
       constants('KIND_', { ...KIND }) +
       constants('RING_', { ...RING }) +
-      constants('STRETCH_', { ...STRETCH, stepAbove: STEP_ABOVE }) +
+      constants('STRETCH_', { ...STRETCH }) +
       constants('ELEMENT_', { ...ELEMENT }) +
+      constants('', { MOST_ELEMENTS, MOST_STRETCHES }) +
       constants('DRAW_', { ...DRAW }),
     'fates.wgsl': NOTE + constants('FATE_', Object.fromEntries(FATES.map((name, i) => [name, i]))),
     'parts.wgsl':

@@ -14,8 +14,8 @@ import {
   withShape,
 } from '../../../src/app/common/stretchEdits.ts'
 import { stretchesOf } from '../../../src/lamp/assembly.ts'
+import { findAssemblyFaults } from '../../../src/lamp/assemblyChecks.ts'
 import type { Tunnel } from '../../../src/lamp/schema.ts'
-import { findTunnelFaults } from '../../../src/lamp/tunnelChecks.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
 
 const mirror = { reflectance: 0.95, specularShare: 0.97, scatterDeg: 0.3 }
@@ -160,7 +160,7 @@ test('whatever is edited in whatever order, the document has no fault to find', 
   fc.assert(
     fc.property(fc.array(edit, { maxLength: 12 }), (edits) => {
       const tunnel = edits.reduce((t, by) => by(t), three)
-      expect(findTunnelFaults({ ...gannetHead(), tunnel })).toEqual([])
+      expect(findAssemblyFaults({ ...gannetHead(), tunnel })).toEqual([])
     }),
     { seed: 20_261_129, numRuns: 150 },
   )

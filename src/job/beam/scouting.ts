@@ -86,7 +86,9 @@ export function makeScouting(estimates: BackwardEstimates, cone: number): Scouti
       const doubled = rays >= 2 * lookedAt
       const from = best()
       const places: Place[] = []
-      const add = (at: Direction, apartRad: number) => {
+      // Of a forward peak its direction alone: what it is worth there, other rays tell.
+      const add = ({ thetaRad, azimuthRad, around }: Direction, apartRad: number) => {
+        const at = { thetaRad, azimuthRad, around }
         const aim = peakAim(at, cone)
         if (aim && !places.some((p) => near(p.aim, aim, apartRad))) places.push({ at, aim })
       }

@@ -140,13 +140,14 @@ export function findRivals(candidates: PeakCandidates, chosen: Peak): Peak[] {
 }
 
 /**
- * Where nothing else can tell: the peak chosen on the axis, its ± reaching as high as the brightest of the wider places that the axis has no part in may be:
- * somewhere in it the intensity is no less than its mean.
+ * Where nothing else can tell: the peak chosen on the axis, its ± reaching as high as the brightest place may be that shares light with it, and as the brightest
+ * of the wider places that have no part in the axis: somewhere in one of them the intensity is no less than its mean.
  */
-export function hedgeUnseen(axis: Figure, { wide, coneRad }: PeakCandidates): Figure {
+export function hedgeUnseen(axis: Figure, { spot, wide, coneRad }: PeakCandidates): Figure {
+  const near = spot && spot.thetaRad < 2 * coneRad ? [spot] : []
   const apart = wide(axis.value).filter(({ thetaRad, radiusRad }) => thetaRad >= radiusRad + coneRad)
   const end = (side: number) => (f: Figure) => f.value + side * T95 * f.se
-  const high = Math.max(end(1)(axis), ...apart.map(ofPlace).map(end(1)))
+  const high = Math.max(end(1)(axis), ...[...near, ...apart].map(ofPlace).map(end(1)))
   const low = end(-1)(axis)
   return high > end(1)(axis) ? { value: (low + high) / 2, se: (high - low) / 2 / T95 } : axis
 }

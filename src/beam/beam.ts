@@ -240,7 +240,7 @@ function readPattern(beam: Beam, folded: Folded): void {
     Math.hypot(row + 0.5 - middle, column + 0.5 - middle) * cell <= Math.max(half, cell)
   const reach = Math.ceil(Math.max(half, cell) / cell) + 1
   const span = [Math.max(0, middle - reach), Math.min(shape.windowN, middle + reach)] as const
-  const search = { allowed, within: { rows: span, columns: span } }
+  const search = { allowed, exact: true, within: { rows: span, columns: span } }
   const contrast = (a: number, b: number) => (a + b > 0 ? (a - b) / (a + b) : 0)
   const sides = [search, { ...search, least: true }]
   const [most, least] = sides.map((of) => findExtremeSpot(folded, shape.axialConeHalfRad, of).inBatch) as [

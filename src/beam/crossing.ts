@@ -13,6 +13,11 @@ export interface Crossing {
   radPerCd: number
   /** One standard error of that from noise, as a share of it. */
   slopeSe: number
+  /**
+   * What the width of the fit leaves open, rad, one standard error: by how much a fit through half as many points is off it, beyond what noise makes of that;
+   * half of its width where no parabola through the points falls through the level.
+   */
+  fitSe: number
   /** By how much the level's error moves it by both ends of its ±, which may be further than the slope makes of it; rad, one standard error. */
   levelEndsSe: number
   /** The same place by a straight line between the two bins about it: what the bins' width leaves open shows in the difference. */
@@ -31,6 +36,8 @@ const FAR_MORE = 2
 const RELATIVE_ERROR = 0.005
 /** … but no further out than this share of the angle. */
 const MAX_REACH = 0.04
+/** The mean is off the point itself by so many standard errors: an edge is no noise. */
+const BENT_SIGMAS = 3
 /** A dip counts when it is at least this share of the level deep. */
 const DIP_DEPTH = 0.03
 
@@ -46,12 +53,14 @@ export function findOutermostCrossing(
   levelSe = 0,
 ): Crossing | null {
   const averaged = averageNoise(p, level)
-  const at = findCoarseCrossing(averaged, level)
-  if (at === null) return null
-  const solve = fitAround(p, at, level)
+  const coarse = findCoarseCrossing(averaged, level)
+  if (coarse === null) return null
+  const at = sharpen(p, averaged, coarse, level)
+  const fit = fitAround(p, at, level)
+  const { solve } = fit
   const halfRad = solve(p.cd, level)
   const without = p.without.map((cd, b) => solve(cd, levelWithout[b]!))
-  const radPerCd = readSlope(p, averaged, level)
+  const radPerCd = (at === coarse ? null : fitSlope(p, fit, level)) ?? readSlope(p, averaged, level)
   const here = averaged.se[Math.round(at)]!
   const bySlope = radPerCd * Math.hypot(here, levelSe)
   const near = Math.max(FAR_MORE * bySlope, (MAX_REACH * halfRad) / T95)
@@ -61,6 +70,7 @@ export function findOutermostCrossing(
     inner: hasInnerDip(p, averaged, level, halfRad),
     slopeSe: here / (Math.SQRT2 * NEAR_LEVEL * level),
     radPerCd,
+    fitSe: fit.has(p.cd, level) ? readFitError(p, fit, { level, levelWithout }) : fit.reachRad / 2,
     levelEndsSe: levelSe > 0 ? moveByLevel(p, averaged, angleAt(p, at), { level, levelSe }) : 0,
     straightRad: angleAt(p, at),
     otherSe: findOther(p, averaged, { level, levelSe }, halfRad, near),
@@ -174,6 +184,19 @@ function findCoarseCrossing(averaged: AveragedProfile, level: number): number | 
   return j + (fall > 0 ? Math.min(1, Math.max(0, (above - level) / fall)) : 0.5)
 }
 
+/** At an edge that the running mean smears: where the points themselves, as far as that mean reaches, fall through the level for the last time. */
+function sharpen(p: Profile, averaged: AveragedProfile, at: number, level: number): number {
+  const j = Math.floor(at)
+  const isBent = (i: number) => Math.abs(averaged.cd[i]! - p.cd[i]!) > BENT_SIGMAS * p.seCd[i]!
+  if (!isBent(j) && !isBent(j + 1)) return at
+  const innermost = (1 - MAX_REACH) * p.thetaRad[j]!
+  for (let i = averaged.to[j + 1]!; i >= 0 && p.thetaRad[i]! >= innermost; i--) {
+    const [above, below] = [p.cd[i]!, p.cd[i + 1]!]
+    if (above >= level && below < level) return i + (above - level) / (above - below)
+  }
+  return at
+}
+
 /** Levels so far above and below tell the slope. */
 const NEAR_LEVEL = 0.05
 /** Below the level the profile may go over into a plain, which is not its slope there. */
@@ -203,7 +226,7 @@ function readSlope(p: Profile, averaged: AveragedProfile, level: number): number
  * A parabola by least squares through the points around the crossing, solved for the level: as few points as the noise allows, so
  * that a sharp edge stays sharp. The points are the same for all batches.
  */
-function fitAround(p: Profile, at: number, level: number): (cd: Float64Array, level: number) => number {
+function fitAround(p: Profile, at: number, level: number): Fit {
   const n = p.cd.length
   const mid = Math.min(n - 2, Math.floor(at))
   const theta = angleAt(p, at)
@@ -217,14 +240,54 @@ function fitAround(p: Profile, at: number, level: number): (cd: Float64Array, le
     if (error < 0.001 * theta) break
     half++
   }
+  const fit = fitThrough(p, theta, mid, half)
+  return { ...fit, solveNarrow: half > 2 ? fitThrough(p, theta, mid, half >> 1).solve : fit.solve, reachRad: wide() }
+}
+
+interface Fit {
+  solve: Solve
+  /** Whether the parabola itself falls through a level. */
+  has: (cd: Float64Array, level: number) => boolean
+  /** By half as many points. */
+  solveNarrow: Solve
+  /** How far off the crossing the points lie, rad. */
+  reachRad: number
+}
+/** The angle of a level, rad. */
+type Solve = (cd: Float64Array, level: number) => number
+
+/** Between the levels just above and below by the parabola, rad/cd; null where it doesn't fall through them. */
+function fitSlope(p: Profile, { has, solve }: Fit, level: number): number | null {
+  const [above, below] = [(1 + NEAR_FIT) * level, (1 - NEAR_FIT) * level]
+  if (!has(p.cd, above) || !has(p.cd, below)) return null
+  return (solve(p.cd, below) - solve(p.cd, above)) / (above - below)
+}
+const NEAR_FIT = 0.01
+
+function readFitError(
+  p: Profile,
+  { solve, solveNarrow }: Fit,
+  of: { level: number; levelWithout: readonly number[] },
+): number {
+  if (solve === solveNarrow) return 0
+  const off = (cd: Float64Array, level: number) => solveNarrow(cd, level) - solve(cd, level)
+  const { value, se } = jackknife(
+    off(p.cd, of.level),
+    p.without.map((cd, b) => off(cd, of.levelWithout[b]!)),
+  )
+  return Math.sqrt(Math.max(0, value * value - se * se))
+}
+
+function fitThrough(p: Profile, theta: number, mid: number, half: number): Pick<Fit, 'solve' | 'has'> {
   const from = Math.max(0, mid + 1 - half)
-  const to = Math.min(n - 1, mid + half)
+  const to = Math.min(p.cd.length - 1, mid + half)
   const scale = Math.max(theta - p.thetaRad[from]!, p.thetaRad[to]! - theta)
   const t = p.thetaRad.slice(from, to + 1).map((own) => (own - theta) / scale)
   const sums = sumPowers(t)
-  return (cd, wanted) => {
-    const root = findParabolaRoot(t, sums, cd, from, wanted)
-    return theta + scale * (root ?? findLineRoot(t, cd, from, wanted))
+  const root = (cd: Float64Array, wanted: number) => findParabolaRoot(t, sums, cd, from, wanted)
+  return {
+    has: (cd, wanted) => root(cd, wanted) !== null,
+    solve: (cd, wanted) => theta + scale * (root(cd, wanted) ?? findLineRoot(t, cd, from, wanted)),
   }
 }
 

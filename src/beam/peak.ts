@@ -77,11 +77,41 @@ export function findPeakCandidates(folded: Folded, profile: Profile): PeakCandid
  * The axis is taken for the peak unless another place is surely brighter (by 2.5 standard errors, our choice): the best place of the
  * window map, or a ring of the azimuth mean, which also sees beyond the window.
  */
-export function choosePeak({ axis, ring, spot }: PeakCandidates): Peak {
-  let best = isSurelyBrighter(ring, axis) && standsOut(ring, axis) ? ring : axis
-  if (spot && isSurelyBrighter(spot, best) && standsOut(spot, best)) best = spot
+export function choosePeak({ axis, ring, spot, coneRad }: PeakCandidates): Peak {
+  const beats = (place: Peak, best: Peak) =>
+    place.value - best.value > SURE_SIGMAS * differenceSe(place, best, coneRad) && standsOut(place, best, coneRad)
+  let best = beats(ring, axis) ? ring : axis
+  if (spot && beats(spot, best)) best = spot
   return best
 }
+
+/**
+ * One standard error of by how much a place is brighter than the chosen one, cd. Cones that overlap share rays, and with them noise: the spread of the
+ * difference batch by batch. Of a chosen one that is joined with backward rays the forward rays are the share (se/forward se)², by inverse variances.
+ */
+function differenceSe(place: Peak, chosen: Peak, coneRad: number): number {
+  const apart = Math.hypot(place.se, chosen.se)
+  const forward = jackknife(chosen.value, chosen.without).se
+  const shared = sharedNoise(place, chosen, coneRad)
+  if (shared === 0 || !(forward > 0)) return apart
+  const share = Math.min(1, (chosen.se / forward) ** 2)
+  const paired = place.without.map((cd, b) => cd - share * chosen.without[b]!)
+  const se = Math.hypot(jackknife(0, paired).se, Math.sqrt(share * (1 - share)) * forward)
+  // By sixteen batches a spread may come out small by chance; of rays that the two don't share it isn't.
+  return Math.min(apart, Math.max(se, Math.sqrt(1 - shared) * place.se))
+}
+
+/** What two places of the same size share of their noise, 0 to 1: by the common area of their cones, and as far as the chosen one is known by forward rays. */
+function sharedNoise(place: Peak, chosen: Peak, coneRad: number): number {
+  const forward = jackknife(chosen.value, chosen.without).se
+  const share = forward > 0 ? Math.min(1, (chosen.se / forward) ** 2) : 0
+  return place.around !== chosen.around && chosen.thetaRad > 0
+    ? 0
+    : share * overlap(Math.abs(place.thetaRad - chosen.thetaRad) / (2 * coneRad))
+}
+
+/** Common area of two equal circles, as a share of one: by the distance of their middles over the diameter. */
+const overlap = (x: number): number => (x < 1 ? (2 / Math.PI) * (Math.acos(x) - x * Math.sqrt(1 - x * x)) : 0)
 
 /** A peak that is known less well than this (95 %) may be anywhere. Our choice. */
 const ILL_KNOWN = 0.1
@@ -101,12 +131,25 @@ export function findRivals(candidates: PeakCandidates, chosen: Peak): Peak[] {
   const ill = T95 * chosen.se > ILL_KNOWN * chosen.value
   const may = (p: Peak) => {
     if (Math.abs(p.thetaRad - chosen.thetaRad) <= coneRad / 2 && !(isRing && !p.around)) return false
-    if (ill || (p.value - chosen.value > Math.hypot(p.se, chosen.se) && standsOut(p, chosen))) return true
+    if (ill || (p.value - chosen.value > differenceSe(p, chosen, coneRad) && standsOut(p, chosen, coneRad))) return true
     if (p.around) return false
     if (isRing) return p.value + DARKER_SIGMAS * p.se > chosen.value
     return chosen.thetaRad === 0 && candidates.wide(chosen.value).some((wide) => showsBrighter(wide, chosen))
   }
   return [ring, ...(spot ? [spot] : [])].filter((p) => p.thetaRad > 0 && may(p))
+}
+
+/**
+ * Where nothing else can tell: the peak chosen on the axis, its ± reaching as high as the brightest place may be that shares light with it, and as the brightest
+ * of the wider places that have no part in the axis: somewhere in one of them the intensity is no less than its mean.
+ */
+export function hedgeUnseen(axis: Figure, { spot, wide, coneRad }: PeakCandidates): Figure {
+  const near = spot && spot.thetaRad < 2 * coneRad ? [spot] : []
+  const apart = wide(axis.value).filter(({ thetaRad, radiusRad }) => thetaRad >= radiusRad + coneRad)
+  const end = (side: number) => (f: Figure) => f.value + side * T95 * f.se
+  const high = Math.max(end(1)(axis), ...[...near, ...apart].map(ofPlace).map(end(1)))
+  const low = end(-1)(axis)
+  return high > end(1)(axis) ? { value: (low + high) / 2, se: (high - low) / 2 / T95 } : axis
 }
 
 /** Noise makes one of all places as bright as this in so many of a hundred runs. Our choice. */
@@ -127,11 +170,15 @@ function greatestOf(m: number, chance: number): number {
  * Brighter than the brightest of so many places all as bright as the chosen one would seem by noise. Counts are skewed, which adds (z² − 1)/6 of one
  * (E. A. Cornish and R. A. Fisher 1938; from memory).
  */
-function standsOut(place: Peak, chosen: Figure): boolean {
+function standsOut(place: Peak, chosen: Peak, coneRad: number): boolean {
   if (place.own === undefined || !place.search) return true
   const { places, rayCd } = place.search
-  const z = greatestOf(places, BY_CHANCE)
-  const noise = Math.hypot(z * Math.sqrt(Math.max(0, chosen.value) * rayCd), ONE_SIDED * chosen.se)
+  // So near to the axis as to share its light lie a few of them only.
+  const isNear = chosen.thetaRad === 0 && place.thetaRad < 2 * coneRad
+  const nearer = isNear ? Math.min(places, (1 + place.thetaRad / coneRad) ** 2) : places
+  const z = greatestOf(nearer, BY_CHANCE)
+  const alone = Math.sqrt(1 - sharedNoise(place, chosen, coneRad))
+  const noise = alone * Math.hypot(z * Math.sqrt(Math.max(0, chosen.value) * rayCd), ONE_SIDED * chosen.se)
   return place.own > chosen.value + noise + ((z * z - 1) / 6) * rayCd
 }
 
@@ -168,8 +215,10 @@ const ofFew = ({ value, se }: Figure): Figure => ({
   se: value > 0 ? se * Math.sqrt(1 + 2 * (se / value) ** 2) : se,
 })
 
-/** By 2.5 standard errors of the difference, our choice. */
-export const isSurelyBrighter = (a: Figure, b: Figure): boolean => a.value - b.value > 2.5 * Math.hypot(a.se, b.se)
+/** By so many standard errors of the difference, our choice. */
+const SURE_SIGMAS = 2.5
+export const isSurelyBrighter = (a: Figure, b: Figure): boolean =>
+  a.value - b.value > SURE_SIGMAS * Math.hypot(a.se, b.se)
 
 /** The brightest ring of the one half of the batches, measured in the other, and the other way about. */
 function findBrightestRing({ run }: Folded, profile: Profile): Peak {

@@ -190,6 +190,8 @@ export interface Search {
   allowed?: (row: number, column: number) => boolean
   /** All allowed cells lie in these rows and columns (each from, to exclusive); absent: the whole grid. Not for grids that wrap. */
   within?: { rows: readonly [number, number]; columns: readonly [number, number] }
+  /** `allowed` tells between the centres of cells too, by fractions of them: else all of a cell is, whose centre is. */
+  exact?: boolean
   /** Looks for the least mean instead. */
   least?: boolean
 }
@@ -318,6 +320,8 @@ function climb(
   search: Search,
 ): FoundPlace {
   const sense = search.least ? -1 : 1
+  const cellAt = (x: number) => (search.exact ? x - 0.5 : Math.floor(x))
+  const columnOf = (x: number) => (search.exact ? cellAt(x) : wrapColumn(grid, cellAt(x)))
   let best: FoundPlace = { ...start, mean: meanOverDisc(grid, start, radius, density) }
   for (let step = 1; step > 0.1; step /= 2) {
     for (let round = 0; round < 8; round++) {
@@ -330,7 +334,7 @@ function climb(
       ] as const) {
         const at = { column: before.column + dc, row: before.row + dr }
         if (!isOnGrid(grid, at)) continue
-        if (search.allowed && !search.allowed(Math.floor(at.row), wrapColumn(grid, Math.floor(at.column)))) continue
+        if (search.allowed && !search.allowed(cellAt(at.row), columnOf(at.column))) continue
         const mean = meanOverDisc(grid, at, radius, density)
         if (sense * mean > sense * best.mean) best = { ...at, mean }
       }

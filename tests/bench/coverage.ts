@@ -1,5 +1,5 @@
 // How often ± at 95 % holds the truth, counted over lamps, stages and seeds:
-// npm run bench -- coverage [example …] [clean] [--random N] [--seeds N] [--from SEED] [--stages first,second,200000,1000000] [--truth-rays N]
+// npm run bench -- coverage [example …] [clean] [--random N | N,N,…] [--seeds N] [--from SEED] [--stages first,second,200000,1000000] [--truth-rays N]
 // [--truth-traces N] [--processes N] [--minutes N] [--keep FILE] [--out FILE] [--figures NAME,NAME]. `examples`: all of them, which is what no name at all means.
 import { writeFileSync } from 'node:fs'
 import { DEMOS } from '../../src/library/demos.ts'
@@ -32,7 +32,7 @@ type Cell = Coverage & { lamp: string }
 function optionsOf(args: readonly string[]): Options {
   const after = (flag: string) => (args.includes(flag) ? args[args.indexOf(flag) + 1] : undefined)
   const number = (flag: string, otherwise: number) => Number(after(flag) ?? otherwise)
-  const random = Array.from({ length: number('--random', 0) }, (_, i) => `random ${i + 1}`)
+  const random = randomNames(after('--random') ?? '0')
   const clean = CLEAN_LAMPS.map(({ name }) => name).filter((name) => args.includes('clean') || args.includes(name))
   const some = Object.keys(DEMOS).filter((name) => args.includes(name))
   const none = random.length + clean.length + some.length === 0
@@ -50,6 +50,12 @@ function optionsOf(args: readonly string[]): Options {
     figures: after('--figures')?.split(',') ?? [],
   }
 }
+
+/** `7`: the first seven; `7,`: the seventh alone; `7,9`: these two. */
+const randomNames = (of: string): string[] =>
+  (of.includes(',') ? of.split(',').filter(Boolean) : Array.from({ length: Number(of) }, (_, i) => i + 1)).map(
+    (n) => `random ${n}`,
+  )
 
 /** In closed form; null: to be traced. */
 function knownTruth(lamp: string): Figures | null {

@@ -16,7 +16,7 @@ import type { TraceContext } from './types.ts'
 /** The first sheet's rays: aims beside the axis are requested only after it. */
 const FIRST_SHEET = 1 << 14
 /** Aims are chosen so many times once the rounds have ended. */
-const AIMED_AT_END = 4
+const AIMED_AT_END = 7
 /** A sheet is read again when the run has grown by so much. */
 const READ_AGAIN = 1.25
 

@@ -1,13 +1,22 @@
 // A forward reading joined with the backward estimates of its axis, its peak, its crossings, its profile near the axis and its target's centre.
 import { type Angles, type PeakLevel, type Ring, readAngles, TABLE } from '../../beam/angles.ts'
 import { type Beam, forwardPeak, readByPeak } from '../../beam/beam.ts'
-import { choosePeak, type Direction, findRivals, hedge, isSurelyBrighter, type Peak } from '../../beam/peak.ts'
+import {
+  choosePeak,
+  type Direction,
+  findRivals,
+  hedge,
+  hedgeUnseen,
+  isSurelyBrighter,
+  type Peak,
+} from '../../beam/peak.ts'
 import type { TargetReading } from '../../beam/target.ts'
 import { type BackwardEstimate, combine, TRUSTED } from '../../engine/progressive.ts'
 import { fold, jackknife, weightsError } from '../../run/batches.ts'
 import type { Figure } from '../../run/figure.ts'
 import { BATCHES } from '../../run/types.ts'
 import { type AimEstimate, type Forward, MOVED, near, nodeAt, peakAim } from './aims.ts'
+import { FIRST_RAYS, TELLS_FROM } from './scouting.ts'
 import type { ForwardBackward } from './sheet.ts'
 
 const RAD = Math.PI / 180
@@ -63,6 +72,16 @@ interface JoinedPeak {
   peak: (PeakLevel & Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'>) | null
 }
 
+/** A place beyond the axis's cone may be the peak unless it is darker by so many standard errors; one within it shares its light and is told apart by less. */
+const MAYBE_SIGMAS = 2
+
+/** Backward rays tell places apart as far as a few of them meet light on the axis. */
+const seesPlaces = (axis: BackwardEstimate | null): boolean =>
+  axis !== null && axis.effective * FIRST_RAYS >= TELLS_FROM * axis.rays
+
+const holdsAgainst = (place: Figure, found: Figure): boolean =>
+  isSurelyBrighter(place, found) || (found.se > place.se && !isSurelyBrighter(found, place))
+
 /** The axis and the peak, each from both directions of tracing where both know it; the peak is never below the axis. */
 function joinPeak(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[], join: Join): JoinedPeak {
   const forwardAxial = beam.figures.axialIntensityCd
@@ -81,12 +100,13 @@ function joinPeak(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[]
     return { value: peak.value, se: peak.se, thetaRad, azimuthRad, around, without, isOwn: true }
   }
   const found = joinFound(offAxis, aims, join)
-  // A place that the forward rays know to be brighter stands against it; whatever only may be is decided by it.
-  if (found && !(place.thetaRad > 0 && isSurelyBrighter(place, found.figure))) {
+  // A place that the forward rays know to be brighter, and no worse than it is known itself, stands against it; whatever only may be is decided by it.
+  if (found && !(place.thetaRad > 0 && holdsAgainst(place, found.figure))) {
     const there = { ...onAxis, ...found.at }
     if (isSurelyBrighter(found.figure, onAxis)) return { axial, offAxis, peak: own(found.withBeside, there) }
     // The greater of two that are alike would be chosen for its noise.
-    const maybe = found.figure.value - onAxis.value > Math.hypot(found.figure.se, onAxis.se)
+    const sigmas = found.at.thetaRad > beam.peaks.coneRad ? -MAYBE_SIGMAS : 1
+    const maybe = found.figure.value - onAxis.value > sigmas * Math.hypot(found.figure.se, onAxis.se)
     return { axial, offAxis, peak: own(maybe ? hedge(onAxis, [{ ...there, ...found.figure }]) : onAxis, onAxis) }
   }
   const joined = offAxis && joinPlace(offAxis, aims, join)
@@ -94,7 +114,10 @@ function joinPeak(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[]
     // Traced backwards, a rival is brighter or it is not.
     if (joined && offAxis)
       return { axial, offAxis, peak: joined.value > onAxis.value ? own(joined, offAxis) : own(onAxis, onAxis) }
-    return { axial, offAxis, peak: joinedAxial && !rival ? own(joinedAxial, onAxis) : forwardPeak(onAxis, rivals) }
+    const forward = joinedAxial && !rival ? null : forwardPeak(onAxis, rivals)
+    const here: Figure = forward ?? onAxis
+    const wider = rival || seesPlaces(axis) ? here : hedgeUnseen(here, beam.peaks)
+    return { axial, offAxis, peak: forward && wider === here ? forward : own(wider, onAxis) }
   }
   if (joinedAxial && joinedAxial.value >= (joined ?? place).value)
     return { axial, offAxis, peak: own(joinedAxial, onAxis) }

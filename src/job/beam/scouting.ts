@@ -19,10 +19,17 @@ const MOST_PLACES = 5
 /** Steps to the neighbours, as parts of the cone: from here to there. */
 const FIRST_STEP = 0.5
 const LAST_STEP = 0.2
-/** A sample tells nothing when it comes from fewer rays than this, (Σs)²/Σs². */
-const TELLS_FROM = 30
+/** A sample tells nothing when it comes from fewer rays than this, (Σs)²/Σs²; where no device traces, the first ones are of so many rays. */
+export const TELLS_FROM = 30
+export const FIRST_RAYS = 1024
 /** Nearer to the axis than this part of the cone it is the axis. */
 const ON_AXIS = 0.25
+/** Places beyond the axis's cone that may all be the peak get so many times the rays, again and again, as long as they take one ray for so many forward ones in all … */
+const RACE_TIMES = 4
+const RACE_FOR_ONE = 16
+/** … and the brightest isn't known to this share yet (one standard error). A place that is darker than another by so many errors is out. */
+const RACE_ENOUGH = 0.005
+const OUT_SIGMAS = 2
 
 interface Place {
   at: Direction
@@ -30,6 +37,7 @@ interface Place {
 }
 
 interface Sample extends Place {
+  progressive: ReturnType<BackwardEstimates['at']>
   estimate: BackwardEstimate
 }
 
@@ -43,6 +51,7 @@ export interface Scouting {
 
 export function makeScouting(estimates: BackwardEstimates, cone: number): Scouting {
   let raysEach = 0
+  let firstEach = 0
   let lookedAt = 0
   let step = FIRST_STEP
   let samples: Sample[] = []
@@ -51,10 +60,25 @@ export function makeScouting(estimates: BackwardEstimates, cone: number): Scouti
     samples
       .filter(({ at }) => at.thetaRad >= ON_AXIS * cone)
       .reduce<Sample | null>((a, b) => (a && a.estimate.value >= b.estimate.value ? a : b), null)
-  const sample = async ({ at, aim }: Place): Promise<Sample> => ({
-    ...{ at, aim },
-    estimate: await estimates.at(aim, true).upTo(raysEach),
-  })
+  let taken = 0
+  let askedNeighbours = false
+  const sample = async (place: Place & { progressive?: Sample['progressive'] }): Promise<Sample> => {
+    const { at, aim, progressive = estimates.at(aim, true) } = place
+    return { at, aim, progressive, estimate: await progressive.upTo(raysEach) }
+  }
+  /** Those that more rays must tell apart; none where that is decided, or rays are used up. */
+  const racing = (rays: number, axisCd: number): Sample[] => {
+    const top = best()
+    if (!top || top.at.thetaRad <= cone || isDarker(top.estimate, axisCd)) return []
+    const { value, se } = top.estimate
+    const rivals = samples.filter(
+      (s) => s.at.thetaRad > cone && value - s.estimate.value <= OUT_SIGMAS * Math.hypot(se, s.estimate.se),
+    )
+    const decided = rivals.length === 1 && value - axisCd > DARKER_SIGMAS * se
+    const each = raysEach * RACE_TIMES
+    const affordable = taken + rivals.length * (each - raysEach) <= rays / BATCHES / RACE_FOR_ONE
+    return decided || se <= RACE_ENOUGH * value || each > FRESH_FROM || !affordable ? [] : rivals
+  }
 
   return {
     request(forward, axisCd) {
@@ -62,14 +86,18 @@ export function makeScouting(estimates: BackwardEstimates, cone: number): Scouti
       const doubled = rays >= 2 * lookedAt
       const from = best()
       const places: Place[] = []
-      const add = (at: Direction, apartRad: number) => {
+      // Of a forward peak its direction alone: what it is worth there, other rays tell.
+      const add = ({ thetaRad, azimuthRad, around }: Direction, apartRad: number) => {
+        const at = { thetaRad, azimuthRad, around }
         const aim = peakAim(at, cone)
         if (aim && !places.some((p) => near(p.aim, aim, apartRad))) places.push({ at, aim })
       }
+      let again: Sample[] = []
+      askedNeighbours = false
       if (doubled && beam.smoothed) {
         lookedAt = rays
         const share = Math.max(estimates.firstRays() * FIRST_SHARE, rays / BATCHES / FORWARD_FOR_ONE)
-        raysEach = Math.floor(Math.min(MOST_EACH, share))
+        raysEach = firstEach = Math.floor(Math.min(MOST_EACH, share))
         samples = []
         step = FIRST_STEP
         if (from) add(from.at, 0)
@@ -77,12 +105,25 @@ export function makeScouting(estimates: BackwardEstimates, cone: number): Scouti
         for (const at of [spot, ring]) if (at) add(at, cone / 2)
         for (const at of findBrightPlaces(fold(run), beam.smoothed))
           if (places.length < MOST_PLACES + (from ? 1 : 0)) add(at, cone / 2)
-      } else if (from && step >= LAST_STEP && !isDarker(from.estimate, axisCd))
-        for (const at of neighbours(from.at, step * cone)) add(at, 0)
+      } else {
+        again = racing(rays, axisCd)
+        const affordable = raysEach <= firstEach || taken + 4 * raysEach <= (2 * rays) / BATCHES / RACE_FOR_ONE
+        if (again.length === 0 && from && step >= LAST_STEP && affordable && !isDarker(from.estimate, axisCd)) {
+          askedNeighbours = true
+          for (const at of neighbours(from.at, step * cone)) add(at, 0)
+        }
+      }
+      const before = raysEach
+      if (again.length > 0) {
+        raysEach *= RACE_TIMES
+        samples = samples.filter((s) => !again.includes(s))
+      }
       const fresh = places.filter(({ aim }) => !samples.some((l) => near(l.aim, aim, cone / 20)))
-      pending = fresh.map(sample)
+      pending = [...again, ...fresh].map(sample)
       for (const p of pending) p.catch(() => {}) // awaited by take; a stop may come first
-      return fresh.length * raysEach
+      const rayCount = again.length * (raysEach - before) + fresh.length * raysEach
+      taken += rayCount
+      return rayCount
     },
     async take() {
       if (pending.length === 0) return
@@ -90,7 +131,7 @@ export function makeScouting(estimates: BackwardEstimates, cone: number): Scouti
       const known = samples.length > 1
       samples = samples.concat((await Promise.all(pending)).filter(({ estimate }) => estimate.effective >= TELLS_FROM))
       pending = []
-      if (known && best() === before) step /= 2
+      if (askedNeighbours && known && best() === before) step /= 2
     },
     found() {
       const top = best()

@@ -12,18 +12,16 @@ const HEX = 0.8660254037844386
 const AWAY = 1e-6
 
 /**
- * Whether the ray meets a board before anything else of a plain lamp: as nearestBoard, with `p` the scene's parameters. A frustum is convex:
- * what lies inside it at both ends of a straight way has met no wall.
+ * Whether the ray meets a board before anything else of the lamp: the distance (mm) is then in its slot and the board's normal, on the side
+ * that the ray comes from, in the axis slots. `p`: scene parameters; `boards`: records (boardRow.ts). Plane against line: textbook geometry.
+ * A frustum is convex: what lies inside it at both ends of a straight way has met no wall.
  */
 export function meetsBoard(ray: Float64Array, p: Float32Array, boards: Float32Array): boolean {
-  return nearestBoard(ray, boards) && isClear(ray, p, ray[REACH]!)
+  return findBoard(ray, boards) && isClear(ray, p, ray[REACH]!)
 }
 
-/**
- * Whether a board lies ahead of the ray, whatever else does: the distance (mm) is then in its slot and the board's normal, on the side that
- * the ray comes from, in the axis slots. `boards`: records (boardRow.ts). Plane against line: textbook geometry.
- */
-export function nearestBoard(ray: Float64Array, boards: Float32Array): boolean {
+/** The nearest board ahead, whatever stands before it: distance and normal as of meetsBoard; false: none. */
+export function findBoard(ray: Float64Array, boards: Float32Array): boolean {
   let nearest = Number.POSITIVE_INFINITY
   for (let at = 0; at < boards.length; at += BOARD.size) {
     const m = at + FRAME.rotation

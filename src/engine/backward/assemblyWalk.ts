@@ -4,16 +4,12 @@
 // Forward light comes to an element through the outline of its piece in the plane that it meets first, and leaves it by whatever surface it
 // reaches. So a backward ray is held to that outline where it leaves an element, and where it comes to one only if it comes by a flat side, which
 // ends with the outline.
-import { nearestBoard } from '../../optics/boards.ts'
+import { findBoard } from '../../optics/boards.ts'
 import { NEVER } from '../../optics/cone.ts'
-import { passCover } from '../../optics/cover.ts'
-import { passDirect } from '../../optics/direct.ts'
 import { draw } from '../../optics/draws.ts'
 import * as ELEMENT from '../../optics/elementRow.ts'
 import { insideFace } from '../../optics/face.ts'
-import { frameDz, frameZ, intoFrame, intoLocal, outOfFrame, outOfLocal, setIndex } from '../../optics/frame.ts'
-import { passFresnel } from '../../optics/grooves.ts'
-import { passIdeal } from '../../optics/idealLens.ts'
+import { frameDz, frameZ, intoFrame, intoLocal, outOfFrame, outOfLocal } from '../../optics/frame.ts'
 import { lambertian } from '../../optics/interface.ts'
 import { outside } from '../../optics/outline.ts'
 import * as P from '../../optics/params.ts'
@@ -23,7 +19,6 @@ import {
   DZ,
   LEAVES_FLAT,
   LEAVES_WORKED,
-  NM_COUNT,
   NX,
   NY,
   NZ,
@@ -35,15 +30,15 @@ import {
   Y,
   Z,
 } from '../../optics/records.ts'
-import { passSolid } from '../../optics/solidLens.ts'
 import { insideStretch, stretchReflectance } from '../../optics/stretch.ts'
 import * as STRETCH from '../../optics/stretchRow.ts'
 import { toWall } from '../../optics/wall.ts'
 import { leaveWallBack } from '../../optics/wallBack.ts'
 import type { Assembly, Scene } from '../../scene/scene.ts'
+import { passElementBack } from './passElementBack.ts'
 import type { CollectedRadiance } from './radiance.ts'
-import { rowsOf } from './rows.ts'
-import { leaveStepBack, passFilmBack } from './scatterBack.ts'
+import { rowsOf, stepsOf } from './rows.ts'
+import { leaveStepBack } from './scatterBack.ts'
 
 const ENDED = 0
 const GAP_BELOW = 1 // between face and tunnel
@@ -65,13 +60,14 @@ export function makeAssemblyWalk(
   stream: Int32Array,
   score: CollectedRadiance,
 ): AssemblyWalk {
-  const { params: p, frames, boards, faceCorners } = scene
-  const framed = frames.length > 0
-  const before = new Float64Array(RAY_SIZE)
-  const { elements, elementIndex } = assembly
+  const { params: p, boards } = scene
+  const framed = scene.frames.length > 0
+  const { elements } = assembly
   const stretches = rowsOf(assembly.stretches, STRETCH.size)
   const bodies = rowsOf(assembly.elementParams, P.size)
   const ringsOf = bodies.map((_, e) => assembly.rings.subarray(elements[e * ELEMENT.size + ELEMENT.ringsAt]!))
+  const steps = stepsOf(stretches)
+  const before = new Float64Array(RAY_SIZE)
   const count = bodies.length
   const top = stretches.length - 1
   const zIn = p[P.zIn]!
@@ -101,7 +97,7 @@ export function makeAssemblyWalk(
   function hitFace(): number {
     score.descend(0)
     moveTo(0)
-    if (!insideFace(ray[X]!, ray[Y]!, p[P.faceShape]!, p[P.faceHalf]!, p[P.faceHalfY]!, faceCorners)) return ENDED
+    if (!insideFace(ray[X]!, ray[Y]!, p[P.faceShape]!, p[P.faceHalf]!)) return ENDED
     ray[W]! *= p[P.faceRho]!
     if (!survives()) return ENDED
     ray[NX] = 0
@@ -141,7 +137,7 @@ export function makeAssemblyWalk(
       return GAP
     }
     const next = up ? stretch + 1 : stretch - 1
-    if (!insideStretch(stretches[next]!, x, y, zEnd)) {
+    if (steps[up ? stretch : next]! > 0 && !insideStretch(stretches[next]!, x, y, zEnd)) {
       ray[W]! *= stretchReflectance(ray, row)
       if (!survives()) return ENDED
       leaveStepBack(ray, stream, row)
@@ -182,14 +178,20 @@ export function makeAssemblyWalk(
     return insideStretch(stretches[top]!, ray[X]!, ray[Y]!, zOut) ? TUNNEL : ENDED
   }
 
-  /** Moves the ray to the plane of element e on that side, if it runs towards it. */
-  function meetsPlane(e: number, below: boolean): boolean {
+  /** Distance to the plane of element e on that side, mm; NEVER where the ray does not run towards it, or has passed it. */
+  function toPlane(e: number, below: boolean): number {
     const at = e * ELEMENT.size
     const dz = frameDz(ray, elements, at)
-    if (below ? !(dz > 0) : !(dz < 0)) return false
+    if (below ? !(dz > 0) : !(dz < 0)) return NEVER
     const away = elements[at + (below ? ELEMENT.front : ELEMENT.back)]! - frameZ(ray, elements, at)
-    if (below ? away < -SLACK_MM : away > SLACK_MM) return false
-    const s = Math.max(0, away / dz)
+    if (below ? away < -SLACK_MM : away > SLACK_MM) return NEVER
+    return Math.max(0, away / dz)
+  }
+
+  /** Moves the ray to that plane, if there is a way. */
+  function meetsPlane(e: number, below: boolean): boolean {
+    const s = toPlane(e, below)
+    if (!(s < NEVER)) return false
     ray[X]! += s * ray[DX]!
     ray[Y]! += s * ray[DY]!
     ray[Z]! += s * ray[DZ]!
@@ -199,70 +201,46 @@ export function makeAssemblyWalk(
     return true
   }
 
-  const beside = (body: Float32Array): boolean => outside(body, ray[X]!, ray[Y]!)
-
   function crossElement(): number {
     const at = element * ELEMENT.size
     const body = bodies[element]!
     const sign = body[P.lensSign]!
     intoFrame(ray, elements, at)
     intoLocal(ray, body)
-    const worked = fromFace === sign < 0
-    const outcome = pass(at, body, worked)
+    const outcome = passElementBack(ray, stream, assembly, element, body, ringsOf[element]!, fromFace, zStart)
     if (outcome !== LEAVES_WORKED && outcome !== LEAVES_FLAT) return ENDED
     const up = (outcome === LEAVES_WORKED) === sign > 0
     // Local z runs out of the body on the worked side; forward light comes towards it.
     if (outcome === LEAVES_WORKED ? !(ray[DZ]! > 0) : !(ray[DZ]! < 0)) return ENDED
     if (up && element === count - 1) return ENDED // no light comes in there
     moveTo(sign * (elements[at + (up ? ELEMENT.back : ELEMENT.front)]! - body[P.lensZ]!))
-    if (beside(body) || !survives()) return ENDED
+    if (outside(body, ray[X]!, ray[Y]!) || !survives()) return ENDED
     outOfLocal(ray, body)
     outOfFrame(ray, elements, at)
     gap = up ? element + 1 : element
     return GAP
   }
 
-  /** Through the element in local coordinates; gives by which side the ray leaves it (records.ts). */
-  function pass(at: number, body: Float32Array, worked: boolean): number {
-    const kind = elements[at + ELEMENT.kind]!
-    if (kind === 1 || kind === 5) {
-      ray[Z] = 0
-      if (beside(body)) return 0
-      const before = ray[DZ]!
-      if (kind === 5) passFilmBack(ray, stream, elements, at)
-      else {
-        // Maps slopes, not solid angles: cosθ dω = cos⁴θ du dv in slopes u, v about its own axis, and du dv is constant. So L goes as cos⁴θ.
-        passIdeal(ray, body)
-        ray[W]! *= (ray[DZ]! / before) ** 4
-      }
-      return ray[DZ]! > 0 ? LEAVES_WORKED : LEAVES_FLAT
+  /** How far the ray goes in its zone, mm, before it meets a plane or a wall. */
+  function reachIn(zone: number): number {
+    const dz = ray[DZ]!
+    if (zone === GAP_BELOW) return dz < 0 ? -ray[Z]! / dz : dz > 0 ? (zIn - ray[Z]!) / dz : NEVER
+    if (zone === GAP) {
+      const down = dz < 0 ? ((top >= 0 ? zOut : 0) - ray[Z]!) / dz : NEVER
+      return Math.min(count > 0 ? toPlane(0, true) : NEVER, down)
     }
-    setIndex(ray, elementIndex, element * NM_COUNT)
-    if (kind === 4 || !worked) {
-      ray[Z] = kind === 4 && !fromFace ? 0 : -body[P.lensThickness]!
-      if (beside(body)) return 0
-    }
-    if (kind === 4) return passCover(ray, stream, body, elements[at + ELEMENT.surfaceRho]!)
-    if (kind === 2) {
-      if (worked) moveTo(0) // passSolid takes a ray in the vertex plane
-      return passSolid(ray, stream, body, worked)
-    }
-    const rings = ringsOf[element]!
-    if (!worked)
-      return passDirect(ray, stream, body, rings) ? LEAVES_WORKED : passFresnel(ray, stream, body, rings, false, true)
-    ray[Z] = Number.isNaN(zStart) ? body[P.lensLayer]! : zStart
-    return passFresnel(ray, stream, body, rings, true, true)
+    const row = stretches[stretch]!
+    toWall(ray, row)
+    const zEnd = dz > 0 ? row[STRETCH.zOut]! : row[STRETCH.zIn]!
+    return dz === 0 ? ray[REACH]! : Math.min(ray[REACH]!, (zEnd - ray[Z]!) / dz)
   }
 
-  function cross(zone: number): number {
-    if (zone === TUNNEL) return crossTunnel()
-    return zone === GAP ? crossGap() : crossGapBelow()
-  }
-
-  /** The same where emitters are tilted: they are asked along the way, and boards that stop light are met on it, as in the forward walk. */
+  /** A zone of a lamp with tilted emitters, which may be met on any straight way, up or down; boards may end it. */
   function crossTilted(zone: number): number {
+    if (zone === GAP && gap > 0) return crossGap()
     before.set(ray)
-    if (boards.length > 0 && boardAhead(zone)) {
+    const reach = reachIn(zone)
+    if (boards.length > 0 && findBoard(ray, boards) && ray[REACH]! <= reach) {
       const s = ray[REACH]!
       score.collect(before, s)
       ray[X]! += s * ray[DX]!
@@ -273,34 +251,12 @@ export function makeAssemblyWalk(
       lambertian(ray, stream)
       return zone
     }
-    if (count === 0 && zone === GAP && ray[DZ]! > 0) {
-      score.collect(before, NEVER)
-      return ENDED
-    }
-    const next = cross(zone)
-    score.collect(before, Math.hypot(ray[X]! - before[X]!, ray[Y]! - before[Y]!, ray[Z]! - before[Z]!))
-    return next
+    score.collect(before, reach)
+    return crossZone(zone)
   }
 
-  function boardAhead(zone: number): boolean {
-    const from = ray[Z]!
-    if (!nearestBoard(ray, boards)) return false
-    const s = ray[REACH]!
-    const z = from + s * ray[DZ]!
-    if (zone === TUNNEL) {
-      const low = stretches[0]!
-      if (stretch > 0 || z < low[STRETCH.zIn]! || z > low[STRETCH.zOut]!) return false
-      return insideStretch(low, ray[X]! + s * ray[DX]!, ray[Y]! + s * ray[DY]!, z)
-    }
-    if (z < 0 || (top >= 0 && z > zIn) || (zone === GAP && (top >= 0 || gap > 0))) return false
-    return !(zone === GAP && count > 0 && toFront() < s)
-  }
-
-  /** Distance to the front of the first element; NEVER where the ray runs away from it. */
-  function toFront(): number {
-    const dz = frameDz(ray, elements, 0)
-    return dz > 0 ? (elements[ELEMENT.front]! - frameZ(ray, elements, 0)) / dz : NEVER
-  }
+  const crossZone = (zone: number): number =>
+    zone === TUNNEL ? crossTunnel() : zone === GAP ? crossGap() : crossGapBelow()
 
   return (zLocal) => {
     stretch = top
@@ -310,7 +266,7 @@ export function makeAssemblyWalk(
     let zone = count > 0 ? ELEMENT_ZONE : TUNNEL
     for (let step = 0; zone !== ENDED && step < STEP_LIMIT; step++) {
       if (zone === ELEMENT_ZONE) zone = crossElement()
-      else zone = framed ? crossTilted(zone) : cross(zone)
+      else zone = framed ? crossTilted(zone) : crossZone(zone)
     }
   }
 }

@@ -1,16 +1,11 @@
 // The way of a ray through an assembled lamp: between face, a tunnel of stretches and elements that may stand tilted, from zone to zone until
 // its weight has ended somewhere. As walk.ts, which traces the plain lamp; nothing is allocated per ray.
-import { nearestBoard } from '../../optics/boards.ts'
+import { findBoard } from '../../optics/boards.ts'
 import { NEVER } from '../../optics/cone.ts'
-import { passCover } from '../../optics/cover.ts'
-import { passDirect } from '../../optics/direct.ts'
 import * as ELEMENT from '../../optics/elementRow.ts'
 import { aimSun, placeSun, leaveSun as sunOnOpening } from '../../optics/emission.ts'
 import { insideFace } from '../../optics/face.ts'
-import { passFilm } from '../../optics/film.ts'
-import { frameDz, frameZ, intoFrame, intoLocal, outOfFrame, outOfLocal, setIndex } from '../../optics/frame.ts'
-import { passFresnel } from '../../optics/grooves.ts'
-import { passIdeal } from '../../optics/idealLens.ts'
+import { frameDz, frameZ, outOfFrame } from '../../optics/frame.ts'
 import { lambertian } from '../../optics/interface.ts'
 import { outside } from '../../optics/outline.ts'
 import * as P from '../../optics/params.ts'
@@ -23,7 +18,6 @@ import {
   LEAVES_FLAT,
   LEAVES_WORKED,
   LOSS,
-  NM_COUNT,
   NX,
   NY,
   NZ,
@@ -35,32 +29,35 @@ import {
   Y,
   Z,
 } from '../../optics/records.ts'
-import { passSolid } from '../../optics/solidLens.ts'
 import { insideStretch, leaveStep, shareOfStep, shareRound, stretchReflectance } from '../../optics/stretch.ts'
 import * as STRETCH from '../../optics/stretchRow.ts'
 import { leaveWall, toWall } from '../../optics/wall.ts'
 import * as PART from '../../run/parts.ts'
 import type { Assembly, Scene } from '../../scene/scene.ts'
+import { endsOf, rowsOf, stepsOf } from './assemblyTables.ts'
 import { makeBooking, NO_PART } from './booking.ts'
+import { enterElement, leaveElement, passElement } from './passElement.ts'
 import type { Tally } from './tally.ts'
 import type { Trail, Walk } from './walk.ts'
 import { ENDED, fate, GAP_ABOVE, GAP_BELOW, LENS, TUNNEL } from './zones.ts'
 
 /** A plane that a ray has passed by less than this, mm, is still before it: rounding, where two bodies touch. */
 const SLACK_MM = 1e-3
-/** Steps narrower than this, mm, are none. */
-const FLUSH_MM = 1e-3
 const FAR = NEVER
 
 export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64Array, stream: Int32Array): Walk {
   const { params: p, boards, faceCorners } = scene
+  /** Some boards stop light: each straight piece of a way is asked whether it meets one. */
   const boardsStop = boards.length > 0
-  const { elements, elementIndex, rings } = assembly
+  const { elements, rings } = assembly
   const stretches = rowsOf(assembly.stretches, STRETCH.size)
   const bodies = rowsOf(assembly.elementParams, P.size)
   const ringsOf = bodies.map((_, e) => rings.subarray(elements[e * ELEMENT.size + ELEMENT.ringsAt]!))
   /** 1 where the stretch above a joint is of another size. */
-  const steps = Uint8Array.from(stretches, (row, i) => (hasStep(row, stretches[i + 1]) ? 1 : 0))
+  const steps = stepsOf(stretches)
+  /** Of each stretch at its lower and its upper end: z, and of a round one the square of the radius. */
+  const ends = endsOf(stretches)
+  const round = stretches.length > 0 && stretches[0]![STRETCH.sides]! === 0
   const count = bodies.length
   const top = stretches.length - 1
   const hasTunnel = top >= 0
@@ -99,8 +96,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
   function hitFace(t: Tally): number {
     move(-ray[Z]! / ray[DZ]!)
     ray[Z] = 0
-    if (!insideFace(ray[X]!, ray[Y]!, faceShape, faceHalf, faceHalfY, faceCorners))
-      return endAt(t, fate.behindFace, PART.PART_BEHIND_FACE)
+    if (!insideFace(ray[X]!, ray[Y]!, faceShape, faceHalf, faceHalfY, faceCorners)) return endAt(t, fate.behindFace, PART.PART_BEHIND_FACE)
     t.onFace(ray)
     if (!reflect(t, fate.face, PART.PART_FACE, faceRho)) return ENDED
     ray[NX] = 0
@@ -129,14 +125,16 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
 
   /** On through stretches until a wall, a step or an end of the tunnel is met: no corner of the path lies between. */
   function crossTunnel(t: Tally): number {
-    const up = ray[DZ]! > 0
-    while (ray[DZ] !== 0) {
-      const row = stretches[stretch]!
-      const zEnd = up ? row[STRETCH.zOut]! : row[STRETCH.zIn]!
-      const s = (zEnd - ray[Z]!) / ray[DZ]!
+    const dz = ray[DZ]!
+    const up = dz > 0
+    const across = dz === 0 ? 0 : 1 / dz
+    while (dz !== 0) {
+      const end = 2 * stretch + (up ? 1 : 0)
+      const zEnd = ends[2 * end]!
+      const s = (zEnd - ray[Z]!) * across
       const x = ray[X]! + s * ray[DX]!
       const y = ray[Y]! + s * ray[DY]!
-      if (!insideStretch(row, x, y, zEnd)) break
+      if (round ? x * x + y * y > ends[2 * end + 1]! : !insideStretch(stretches[stretch]!, x, y, zEnd)) break
       ray[X] = x
       ray[Y] = y
       ray[Z] = zEnd
@@ -146,14 +144,14 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
       const below = up ? stretch : next
       if (steps[below]! > 0 && !insideStretch(stretches[next]!, x, y, zEnd)) return hitStep(t, below)
       stretch = next
-      if (boardsStop && next === 0) return TUNNEL
+      if (boardsStop) return TUNNEL
     }
     return meetWall(t)
   }
 
   function leaveTop(t: Tally): number {
     gap = 0
-    return count > 0 ? GAP_ABOVE : deliver(t)
+    return count > 0 || boardsStop ? GAP_ABOVE : deliver(t)
   }
 
   function meetWall(t: Tally): number {
@@ -207,16 +205,17 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
 
   /** Between tunnel or face and the first element, or between two elements: to the nearest plane ahead. */
   function crossGap(t: Tally): number {
-    const up = toFront(gap)
+    if (count === 0 && ray[DZ]! > 0) return deliver(t)
+    const up = gap < count ? toFront(gap) : FAR
     const down = gap > 0 ? toBack(gap - 1) : toTop()
-    ray[REACH] = up <= down ? up : down
+    ray[REACH] = Math.min(up, down)
     if (up <= down && up < FAR) return meetElement(t, gap, true)
     if (gap > 0) {
       return down < FAR ? meetElement(t, gap - 1, false) : endAt(t, fate.outsideLens, lostInGap(gap))
     }
     if (down === FAR) {
       // Past the first element's plane, beside its piece, or along it.
-      if (frameDz(ray, elements, 0) > 0) return endAt(t, fate.outsideLens, PART.PART_OUTSIDE)
+      if (count > 0 && frameDz(ray, elements, 0) > 0) return endAt(t, fate.outsideLens, PART.PART_OUTSIDE)
       return hasTunnel
         ? endAt(t, fate.leakedLensGap, PART.PART_LENS_GAP)
         : endAt(t, fate.leakedFaceGap, PART.PART_FACE_GAP)
@@ -239,41 +238,38 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     const at = e * ELEMENT.size
     const body = bodies[e]!
     move(ray[REACH]!)
-    intoFrame(ray, elements, at)
-    ray[Z] = elements[at + (fromSource ? ELEMENT.front : ELEMENT.back)]!
-    if (outside(body, ray[X]! + body[P.lensMidX]!, ray[Y]! + body[P.lensMidY]!)) {
-      outOfFrame(ray, elements, at)
+    enterElement(ray, elements, at, body, fromSource)
+    if (outside(body, ray[X]!, ray[Y]!)) {
+      leaveElement(ray, elements, at, body)
       if (e === 0 && fromSource) return endAt(t, fate.outsideLens, PART.PART_OUTSIDE)
       return endAt(t, fate.outsideLens, lostInGap(fromSource ? e : e + 1))
     }
-    if (fromSource && elements[at + ELEMENT.mapped]! > 0) t.onLens(ray)
+    if (fromSource && elements[at + ELEMENT.mapped]! > 0) t.onPiece(ray, body[P.lensMidX]!, body[P.lensMidY]!)
     if (heard) {
       // There and back again would not be the same ray: the rotation is in single precision.
       const own = ray.slice(X, DZ + 1)
-      outOfFrame(ray, elements, at)
+      leaveElement(ray, elements, at, body)
       heard.point(ray[X]!, ray[Y]!, ray[Z]!, true)
       ray.set(own, X)
     }
     return crossElement(t, e, fromSource)
   }
 
-  /** Through the element in whose frame the ray stands, on one of its planes; its absorption is booked here. */
+  /** Through the element in whose local frame the ray stands, on one of its planes; its absorption is booked here. */
   function crossElement(t: Tally, e: number, fromSource: boolean): number {
     const at = e * ELEMENT.size
     const body = bodies[e]!
     const before = ray[W]!
     const sign = body[P.lensSign]!
-    intoLocal(ray, body)
-    const outcome = pass(e, at, body, fromSource)
-    outOfLocal(ray, body)
-    const along = ray[DZ]!
-    outOfFrame(ray, elements, at)
+    const outcome = passElement(ray, stream, assembly, e, body, ringsOf[e]!, fromSource)
+    const along = sign * ray[DZ]!
+    leaveElement(ray, elements, at, body)
     ray[LOSS] = before - ray[W]!
     if (ray[LOSS]! > 0) lose(t, fate.lensAbsorbed, PART.absorbedPart(stretches.length, e))
     // Between a film and a mirror light may go to and fro for long; lenses, as in the plain lamp, play no such game.
-    if (elements[at + ELEMENT.kind]! > 3) {
-      if (ray[W] === 0) stop()
-      if (ray[W] === 0 || !survives(t)) return ENDED
+    if (elements[at + ELEMENT.kind]! > 3 && (ray[W] === 0 || !survives(t))) {
+      if (ray[W] === 0 && ray[LOSS]! > 0) stop()
+      return ENDED
     }
     if (outcome === ENDS_AT_RIM) return endAt(t, fate.lensRim, PART.rimPart(stretches.length, e))
     if (outcome !== LEAVES_WORKED && outcome !== LEAVES_FLAT) return endAt(t, fate.limit, NO_PART)
@@ -299,41 +295,22 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     return GAP_ABOVE
   }
 
-  /** By the functions of the plain lamp's lens, in their local frame; gives how the ray ends its passage (records.ts). */
-  function pass(e: number, at: number, body: Float32Array, fromSource: boolean): number {
-    const kind = elements[at + ELEMENT.kind]!
-    if (kind === 1) {
-      passIdeal(ray, body)
-      return fromSource ? LEAVES_WORKED : LEAVES_FLAT
-    }
-    if (kind === 5) {
-      const { transmits, reflects, spread } = ELEMENT
-      passFilm(ray, stream, elements[at + transmits]!, elements[at + reflects]!, elements[at + spread]!)
-      return ray[DZ]! > 0 ? LEAVES_WORKED : LEAVES_FLAT
-    }
-    setIndex(ray, elementIndex, e * NM_COUNT)
-    const worked = fromSource === body[P.lensSign]! < 0
-    if (!worked) ray[Z] = -body[P.lensThickness]!
-    if (kind === 4) return passCover(ray, stream, body, elements[at + ELEMENT.surfaceRho]!)
-    if (kind === 2) return passSolid(ray, stream, body, worked)
-    if (worked) ray[Z] = body[P.lensLayer]!
-    else if (passDirect(ray, stream, body, ringsOf[e]!)) return LEAVES_WORKED
-    return passFresnel(ray, stream, body, ringsOf[e]!, worked)
+  /** How far the ray goes in its zone, mm, before it meets a plane or a wall: boards stand between face and first element. */
+  function reachIn(zone: number): number {
+    const dz = ray[DZ]!
+    if (zone === GAP_BELOW) return dz < 0 ? -ray[Z]! / dz : dz > 0 ? (zIn - ray[Z]!) / dz : FAR
+    if (zone === GAP_ABOVE) return Math.min(count > 0 ? toFront(gap) : FAR, toTop())
+    const row = stretches[stretch]!
+    toWall(ray, row)
+    const zEnd = dz > 0 ? row[STRETCH.zOut]! : row[STRETCH.zIn]!
+    return dz === 0 ? ray[REACH]! : Math.min(ray[REACH]!, (zEnd - ray[Z]!) / dz)
   }
 
-  /** A board that is tilted so far that it stops light: between face and tunnel, or in the lowest stretch. −1 where the ray meets none there. */
+  /** A board stops the ray in its zone; −1 where it goes on. What stays on the board is the face's. */
   function meetBoard(t: Tally, zone: number): number {
-    const from = ray[Z]!
-    if (!nearestBoard(ray, boards)) return -1
-    const s = ray[REACH]!
-    const z = from + s * ray[DZ]!
-    const low = zone === TUNNEL ? stretches[0]! : null
-    if (low) {
-      if (stretch > 0 || z < low[STRETCH.zIn]! || z > low[STRETCH.zOut]!) return -1
-      if (!insideStretch(low, ray[X]! + s * ray[DX]!, ray[Y]! + s * ray[DY]!, z)) return -1
-    } else if (z < 0 || (hasTunnel && z > zIn) || (zone === GAP_ABOVE && (hasTunnel || gap > 0))) return -1
-    if (zone === GAP_ABOVE && count > 0 && toFront(0) < s) return -1
-    move(s)
+    const reach = reachIn(zone)
+    if (!findBoard(ray, boards) || ray[REACH]! > reach) return -1
+    move(ray[REACH]!)
     t.onFace(ray)
     if (!reflect(t, fate.face, PART.PART_FACE, faceRho)) return ENDED
     lambertian(ray, stream)
@@ -341,8 +318,10 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
   }
 
   function crossZone(t: Tally, zone: number): number {
-    const met = boardsStop && zone !== LENS ? meetBoard(t, zone) : -1
-    if (met >= 0) return met
+    if (boardsStop && zone !== LENS && (zone !== GAP_ABOVE || gap === 0)) {
+      const met = meetBoard(t, zone)
+      if (met >= 0) return met
+    }
     if (zone === TUNNEL) return crossTunnel(t)
     if (zone === GAP_ABOVE) return crossGap(t)
     if (zone === GAP_BELOW) return crossGapBelow(t)
@@ -372,8 +351,10 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
   function begin(t: Tally): number {
     if (!hasTunnel) return aboveFace(t)
     if (ray[Z]! < zIn) return GAP_BELOW
-    if (ray[Z]! >= zOut && count === 0 && !(ray[DZ]! > 0)) return endAt(t, fate.leakedLensGap, PART.PART_LENS_GAP)
-    if (ray[Z]! >= zOut) return leaveTop(t)
+    if (ray[Z]! >= zOut) {
+      gap = 0
+      return GAP_ABOVE
+    }
     stretch = top
     while (stretch > 0 && ray[Z]! < stretches[stretch]![STRETCH.zIn]!) stretch--
     const inside = insideStretch(stretches[stretch]!, ray[X]!, ray[Y]!, ray[Z]!)
@@ -404,23 +385,11 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
   function crossSunlit(t: Tally): number {
     const at = element * ELEMENT.size
     if (!(frameDz(ray, elements, at) < 0)) return endAt(t, fate.outsideLens, lostInGap(count))
-    intoFrame(ray, elements, at)
-    ray[Z] = elements[at + ELEMENT.back]!
+    enterElement(ray, elements, at, bodies[element]!, false)
     return crossElement(t, element, false)
   }
 
+  /** Before the walk begins: a ray that starts outside the lamp, or that its emitter's optic ended. */
   const end = (t: Tally, line: number) => endAt(t, line, line === fate.blocked ? PART.PART_BLOCKED : NO_PART)
   return { begin, leaveSun, beginSun, follow, endAt: end, deliver, lastFate, lastEscape }
-}
-
-const rowsOf = (table: Float32Array, size: number): Float32Array[] =>
-  Array.from({ length: table.length / size }, (_, i) => table.subarray(i * size, (i + 1) * size))
-
-/** Whether light may meet the joint of two stretches: sizes are in single precision, so that equal ones differ by rounding. */
-export function hasStep(below: Float32Array, above: Float32Array | undefined): boolean {
-  if (!above) return false
-  const long = below[STRETCH.zOut]! - below[STRETCH.zIn]!
-  const jumpX = below[STRETCH.rIn]! + long * below[STRETCH.tanFlare]! - above[STRETCH.rIn]!
-  const jumpY = below[STRETCH.halfYIn]! + long * below[STRETCH.tanFlareY]! - above[STRETCH.halfYIn]!
-  return Math.max(Math.abs(jumpX), Math.abs(jumpY)) > FLUSH_MM
 }

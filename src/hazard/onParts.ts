@@ -1,10 +1,10 @@
 // How hot the lamp's own parts get by its own light: lens, lining, what sits on the boards, small optics. Screening, hot side: a patch
 // loses heat on one side only and nothing is carried away along the sheet.
-import { elementsOf } from '../lamp/assembly.ts'
+import { elementsOf, mappedElement } from '../lamp/assembly.ts'
 import { elementSpan } from '../lamp/body.ts'
 import { faceReachMm } from '../lamp/facePlate.ts'
 import { placeEmitters } from '../lamp/place.ts'
-import type { Lamp, Lens, RefractingLens } from '../lamp/schema.ts'
+import type { Cover, Lamp, RefractingLens } from '../lamp/schema.ts'
 import { dirtTemperatureC, steadyTemperatureC } from '../library/heatBalance.ts'
 import { lensAbsorption, lensIndex, materialOf } from '../library/lensMaterial.ts'
 import type { LensMaterialRow } from '../library/materials.ts'
@@ -122,7 +122,7 @@ export function readParts(
   const lens = readLens(run, lamp, readLensSpot(run, discMm), warm.faceC)
   const wall = readWall(lamp, readWallSpot(run, discMm))
   const absent: PartsHeat['absent'] = {}
-  if (!lens) absent.lens = whyNoLens(lamp.lens)
+  if (!lens) absent.lens = whyNoLens(mappedElement(lamp))
   if (!wall) absent.wall = lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.'
   if (!face) absent.boards = 'No light comes back to the face.'
   const elements = readElements(lamp, warm.faceC)
@@ -130,7 +130,7 @@ export function readParts(
   return { lens, elements, wall, boards: face && readBoards(face, warm), optics, absent }
 }
 
-const whyNoLens = (lens: Lens | null) =>
+const whyNoLens = (lens: { kind: string } | null) =>
   !lens
     ? 'The lamp has no lens.'
     : lens.kind === 'ideal'
@@ -150,8 +150,8 @@ function chooseFaceTemperature(lamp: Lamp, modelled: FaceTemperature | null): Fa
 }
 
 function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): LensHeat | null {
-  const { lens } = lamp
-  if (!lens || lens.kind === 'ideal' || !spot) return null
+  const lens = mappedElement(lamp)
+  if (!lens || lens.kind === 'ideal' || lens.kind === 'diffuser' || !spot) return null
   const row = materialOf(lens)
   const kWm2 = upperKWm2(spot)
   const { ambientC } = lamp.reading
@@ -181,8 +181,10 @@ const aboutFaceMm = ({ face }: Lamp): number => Math.max(face.sizeMm / Math.SQRT
 
 function readElements(lamp: Lamp, faceC: number): OverFaceHeat[] {
   const { ambientC } = lamp.reading
-  return (lamp.elements ?? []).flatMap((of) => {
-    if (of.kind === 'ideal' || of.kind === 'diffuser') return []
+  const mapped = mappedElement(lamp)
+  return elementsOf(lamp).flatMap((of) => {
+    const known = of.isLens || (!mapped?.isLens && of.name === mapped?.name)
+    if (known || of.kind === 'ideal' || of.kind === 'diffuser') return []
     const { label, keepBelowC, deflectionC, sources } = materialOf(of)
     if (keepBelowC === null) return []
     const over = {
@@ -202,13 +204,12 @@ function lensLine(run: Run, lamp: Lamp): number {
   const { fateW, partsW } = tallyLayout(run.shape)
   const { parts } = run.shape
   if (!parts) return fateW + FATES.indexOf('lensAbsorbed')
-  return (
-    partsW +
-    absorbedPart(
-      parts.stretches,
-      elementsOf(lamp).findIndex((e) => e.isLens),
-    )
+  // Without a lens the first element is the one that is mapped.
+  const mapped = Math.max(
+    0,
+    elementsOf(lamp).findIndex((e) => e.isLens),
   )
+  return partsW + absorbedPart(parts.stretches, mapped)
 }
 
 /** What the less clear sample takes in, of what the traced one does: as their absorptions, but no more than all. */
@@ -219,7 +220,7 @@ const darker = ({ absorptionHighPerMm: high, absorptionPerMm: low }: LensMateria
  * Share of the light that the sheet can take in, of the less clear sample; where absorption is known over wavelengths, the mean over the
  * spectrum of the emitter that it takes most of.
  */
-function absorbedShare(lens: RefractingLens, lamp: Lamp): number {
+function absorbedShare(lens: RefractingLens | Cover, lamp: Lamp): number {
   const absorption = lensAbsorption(lens)
   const index = lensIndex(lens, 550)
   const taken = (perMm: number) => absorbedBySheet(perMm, lens.thicknessMm, index)

@@ -53,6 +53,12 @@ export function elementsOf(lamp: Lamp): (Element & { isLens: boolean })[] {
   return all.sort((a, b) => a.zMm - b.zMm)
 }
 
+/** The one whose light is known place by place (the run's map of the lens): the lens, or without one what light from the face meets first. */
+export function mappedElement(lamp: Lamp): ReturnType<typeof elementsOf>[number] | null {
+  const all = elementsOf(lamp)
+  return all.find((e) => e.isLens) ?? all[0] ?? null
+}
+
 type Piece = Pick<Element, 'diameterMm' | 'heightMm'> & { aperture?: 'round' | 'square' | 'rectangle' | undefined }
 
 /** Half sizes of the piece along its frame's x and y, mm, and whether it is round (both then its radius). */

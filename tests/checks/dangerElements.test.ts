@@ -29,9 +29,11 @@ test('softens over 70 °C, sags over 95 °C', () => {
 })
 
 test('warm by the face alone: nearer is warmer, a glass has no limit there, a film no material', () => {
+  // The light on the lens is the one that is mapped.
+  const lens = { kind: 'ideal', zMm: 10, focalMm: 100, diameterMm: 60 } as const
   const run = traceHere(stileLamp(), { rays: 1024 })
   const of = (...elements: Element[]) =>
-    readParts(run, { ...lamp, elements }, new Float64Array(7), { faceC: 120, from: 'stated' }).elements
+    readParts(run, { ...lamp, lens, elements }, new Float64Array(7), { faceC: 120, from: 'stated' }).elements
   const far = { ...pane, name: 'Far', zMm: 200 }
   const [near, away] = of(pane, far)
   expect(near!.settlesC).toBeGreaterThan(away!.settlesC + 20)

@@ -1,6 +1,6 @@
 // Findings of the document on pieces off their axis, covers, and several lenses: by hand.
 import { describe, expect, test } from 'vitest'
-import { checkDesign } from '../../src/checks/check.ts'
+import { checkDesign, checkSheet } from '../../src/checks/check.ts'
 import type { OwnMaterial } from '../../src/lamp/material.ts'
 import type { Element, Lamp, Tunnel } from '../../src/lamp/schema.ts'
 import { gannetHead } from '../../src/library/demos.ts'
@@ -88,6 +88,42 @@ describe('the mouth and what stands over it', () => {
     expect(over({ aperture: 'round', diameterMm: 200 })).toMatch(/: 60\.\d % of the mouth/)
     // Tilted by 60° it looks half as high.
     expect(over({ diameterMm: 400, heightMm: 200, tiltXDeg: 60, zMm: 300 })).toMatch(/: 50 % of the mouth/)
+  })
+})
+
+describe('light that isn’t known place by place', () => {
+  const named = (...elements: Element[]) =>
+    find('element-light-unknown', lampOf([[0, 0]], { elements })).map((f) => f.title)
+  test('of the first element alone, or the lens, it is; the others are named, an ideal lens not', () => {
+    expect(named(cover())).toEqual([])
+    expect(named(cover(), ideal(200, 100))).toEqual([])
+    expect(named(cover(), cover({ name: 'Outer', zMm: 200 }))).toEqual([
+      'How hot the light makes “Outer” isn’t judged: only that on “Pane” is known place by place.',
+    ])
+    const lens = { ...gannetHead().lens!, zMm: 500 }
+    const [f] = find('element-light-unknown', lampOf([[0, 0]], { lens, elements: [cover()] }))
+    expect(f).toMatchObject({ severity: 'warning' })
+    expect(f!.title).toBe('How hot the light makes “Pane” isn’t judged: only that on the lens is known place by place.')
+  })
+})
+
+describe('a cover without a lens', () => {
+  const sheet = { state: 'settled', figures: {}, sun: [], risks: [], patterned: false, variants: [] } as const
+  const lensSpot = { kWm2: 12, se: 0, xMm: 1, yMm: 2, zMm: 120, discMm: 10 }
+  test('is judged by the light on it as a lens is, by its name: acrylic lights at 5.62 kW/m²', () => {
+    const lamp = lampOf([[0, 0]], { elements: [cover()] })
+    const [f] = checkSheet(lamp, { ...sheet, hotSpots: { lens: lensSpot } }).filter((x) => x.rule === 'lens-hot')
+    expect(f).toMatchObject({ severity: 'severe', place: { kind: 'point', on: 'lens' } })
+    expect(f!.title).toMatch(/^Up to 12 kW\/m² on “Pane”, over a disc of 10 mm: enough to light it/)
+  })
+  test('gathers no sun; a lens among the elements does, and of several the worst counts', () => {
+    const sun = (...elements: Element[]) =>
+      checkSheet(lampOf([[0, 0]], { elements }), { ...sheet, hotSpots: {} }).find((f) => f.rule === 'sun-inside')?.title
+    expect(sun(cover())).toBeUndefined()
+    const one = sun(ideal(100, 100))
+    expect(one).toMatch(/^Sun into the lens: about .* on the face/)
+    expect(sun(ideal(100, 100), ideal(150, 1000))).toBe(one)
+    expect(sun(ideal(100, 1000), ideal(150, 50, { diameterMm: 300 }))).toMatch(/in the air 100 mm above the face/)
   })
 })
 

@@ -60,7 +60,7 @@ export function makeAssemblyWalk(
   stream: Int32Array,
   score: CollectedRadiance,
 ): AssemblyWalk {
-  const { params: p, boards } = scene
+  const { params: p, boards, faceCorners } = scene
   const framed = scene.frames.length > 0
   const { elements } = assembly
   const stretches = rowsOf(assembly.stretches, STRETCH.size)
@@ -97,7 +97,7 @@ export function makeAssemblyWalk(
   function hitFace(): number {
     score.descend(0)
     moveTo(0)
-    if (!insideFace(ray[X]!, ray[Y]!, p[P.faceShape]!, p[P.faceHalf]!)) return ENDED
+    if (!insideFace(ray[X]!, ray[Y]!, p[P.faceShape]!, p[P.faceHalf]!, p[P.faceHalfY]!, faceCorners)) return ENDED
     ray[W]! *= p[P.faceRho]!
     if (!survives()) return ENDED
     ray[NX] = 0

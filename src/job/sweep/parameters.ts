@@ -1,5 +1,6 @@
 // Every number of a lamp that can be tried over a range: found by walking the document along its schema, so that limits stand once.
 
+import { isRectangle } from '../../lamp/assembly.ts'
 import { resizedFace } from '../../lamp/facePlate.ts'
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import { lampSchema } from '../../lamp/schema.ts'
@@ -59,7 +60,10 @@ export function parametersOf(lamp: Lamp): Parameter[] {
   }
   const size = found.find((p) => p.path === 'face.sizeMm')
   if (size) size.write = (to, v) => ({ ...to, face: resizedFace(to.face, v) })
-  return [...found.filter((p) => !p.single), ...together(lamp), ...found.filter((p) => p.single)]
+  // A rectangle has four sides and no others.
+  const fixed = lamp.tunnel && isRectangle(lamp.tunnel) ? 'tunnel.sides' : null
+  const free = found.filter((p) => p.path !== fixed)
+  return [...free.filter((p) => !p.single), ...together(lamp), ...free.filter((p) => p.single)]
 
   function walk(schema: unknown, value: unknown, steps: Step[], path: string, kind: string, part: string): void {
     const inner = bare(schema)

@@ -4,14 +4,12 @@
 // Forward light comes to an element through the outline of its piece in the plane that it meets first, and leaves it by whatever surface it
 // reaches. So a backward ray is held to that outline where it leaves an element, and where it comes to one only if it comes by a flat side, which
 // ends with the outline.
-import { passCover } from '../../optics/cover.ts'
-import { passDirect } from '../../optics/direct.ts'
+import { findBoard } from '../../optics/boards.ts'
+import { NEVER } from '../../optics/cone.ts'
 import { draw } from '../../optics/draws.ts'
 import * as ELEMENT from '../../optics/elementRow.ts'
 import { insideFace } from '../../optics/face.ts'
-import { frameDz, frameZ, intoFrame, intoLocal, outOfFrame, outOfLocal, setIndex } from '../../optics/frame.ts'
-import { passFresnel } from '../../optics/grooves.ts'
-import { passIdeal } from '../../optics/idealLens.ts'
+import { frameDz, frameZ, intoFrame, intoLocal, outOfFrame, outOfLocal } from '../../optics/frame.ts'
 import { lambertian } from '../../optics/interface.ts'
 import { outside } from '../../optics/outline.ts'
 import * as P from '../../optics/params.ts'
@@ -21,10 +19,10 @@ import {
   DZ,
   LEAVES_FLAT,
   LEAVES_WORKED,
-  NM_COUNT,
   NX,
   NY,
   NZ,
+  RAY_SIZE,
   REACH,
   STEP_LIMIT,
   W,
@@ -32,15 +30,15 @@ import {
   Y,
   Z,
 } from '../../optics/records.ts'
-import { passSolid } from '../../optics/solidLens.ts'
 import { insideStretch, stretchReflectance } from '../../optics/stretch.ts'
 import * as STRETCH from '../../optics/stretchRow.ts'
 import { toWall } from '../../optics/wall.ts'
 import { leaveWallBack } from '../../optics/wallBack.ts'
 import type { Assembly, Scene } from '../../scene/scene.ts'
+import { passElementBack } from './passElementBack.ts'
 import type { CollectedRadiance } from './radiance.ts'
-import { rowsOf } from './rows.ts'
-import { leaveStepBack, passFilmBack } from './scatterBack.ts'
+import { rowsOf, stepsOf } from './rows.ts'
+import { leaveStepBack } from './scatterBack.ts'
 
 const ENDED = 0
 const GAP_BELOW = 1 // between face and tunnel
@@ -62,11 +60,14 @@ export function makeAssemblyWalk(
   stream: Int32Array,
   score: CollectedRadiance,
 ): AssemblyWalk {
-  const { params: p } = scene
-  const { elements, elementIndex } = assembly
+  const { params: p, boards } = scene
+  const framed = scene.frames.length > 0
+  const { elements } = assembly
   const stretches = rowsOf(assembly.stretches, STRETCH.size)
   const bodies = rowsOf(assembly.elementParams, P.size)
   const ringsOf = bodies.map((_, e) => assembly.rings.subarray(elements[e * ELEMENT.size + ELEMENT.ringsAt]!))
+  const steps = stepsOf(stretches)
+  const before = new Float64Array(RAY_SIZE)
   const count = bodies.length
   const top = stretches.length - 1
   const zIn = p[P.zIn]!
@@ -136,7 +137,7 @@ export function makeAssemblyWalk(
       return GAP
     }
     const next = up ? stretch + 1 : stretch - 1
-    if (!insideStretch(stretches[next]!, x, y, zEnd)) {
+    if (steps[up ? stretch : next]! > 0 && !insideStretch(stretches[next]!, x, y, zEnd)) {
       ray[W]! *= stretchReflectance(ray, row)
       if (!survives()) return ENDED
       leaveStepBack(ray, stream, row)
@@ -177,14 +178,20 @@ export function makeAssemblyWalk(
     return insideStretch(stretches[top]!, ray[X]!, ray[Y]!, zOut) ? TUNNEL : ENDED
   }
 
-  /** Moves the ray to the plane of element e on that side, if it runs towards it. */
-  function meetsPlane(e: number, below: boolean): boolean {
+  /** Distance to the plane of element e on that side, mm; NEVER where the ray does not run towards it, or has passed it. */
+  function toPlane(e: number, below: boolean): number {
     const at = e * ELEMENT.size
     const dz = frameDz(ray, elements, at)
-    if (below ? !(dz > 0) : !(dz < 0)) return false
+    if (below ? !(dz > 0) : !(dz < 0)) return NEVER
     const away = elements[at + (below ? ELEMENT.front : ELEMENT.back)]! - frameZ(ray, elements, at)
-    if (below ? away < -SLACK_MM : away > SLACK_MM) return false
-    const s = Math.max(0, away / dz)
+    if (below ? away < -SLACK_MM : away > SLACK_MM) return NEVER
+    return Math.max(0, away / dz)
+  }
+
+  /** Moves the ray to that plane, if there is a way. */
+  function meetsPlane(e: number, below: boolean): boolean {
+    const s = toPlane(e, below)
+    if (!(s < NEVER)) return false
     ray[X]! += s * ray[DX]!
     ray[Y]! += s * ray[DY]!
     ray[Z]! += s * ray[DZ]!
@@ -194,60 +201,62 @@ export function makeAssemblyWalk(
     return true
   }
 
-  const beside = (body: Float32Array): boolean => outside(body, ray[X]!, ray[Y]!)
-
   function crossElement(): number {
     const at = element * ELEMENT.size
     const body = bodies[element]!
     const sign = body[P.lensSign]!
     intoFrame(ray, elements, at)
     intoLocal(ray, body)
-    const worked = fromFace === sign < 0
-    const outcome = pass(at, body, worked)
+    const outcome = passElementBack(ray, stream, assembly, element, body, ringsOf[element]!, fromFace, zStart)
     if (outcome !== LEAVES_WORKED && outcome !== LEAVES_FLAT) return ENDED
     const up = (outcome === LEAVES_WORKED) === sign > 0
     // Local z runs out of the body on the worked side; forward light comes towards it.
     if (outcome === LEAVES_WORKED ? !(ray[DZ]! > 0) : !(ray[DZ]! < 0)) return ENDED
     if (up && element === count - 1) return ENDED // no light comes in there
     moveTo(sign * (elements[at + (up ? ELEMENT.back : ELEMENT.front)]! - body[P.lensZ]!))
-    if (beside(body) || !survives()) return ENDED
+    if (outside(body, ray[X]!, ray[Y]!) || !survives()) return ENDED
     outOfLocal(ray, body)
     outOfFrame(ray, elements, at)
     gap = up ? element + 1 : element
     return GAP
   }
 
-  /** Through the element in local coordinates; gives by which side the ray leaves it (records.ts). */
-  function pass(at: number, body: Float32Array, worked: boolean): number {
-    const kind = elements[at + ELEMENT.kind]!
-    if (kind === 1 || kind === 5) {
-      ray[Z] = 0
-      if (beside(body)) return 0
-      const before = ray[DZ]!
-      if (kind === 5) passFilmBack(ray, stream, elements, at)
-      else {
-        // Maps slopes, not solid angles: cosθ dω = cos⁴θ du dv in slopes u, v about its own axis, and du dv is constant. So L goes as cos⁴θ.
-        passIdeal(ray, body)
-        ray[W]! *= (ray[DZ]! / before) ** 4
-      }
-      return ray[DZ]! > 0 ? LEAVES_WORKED : LEAVES_FLAT
+  /** How far the ray goes in its zone, mm, before it meets a plane or a wall. */
+  function reachIn(zone: number): number {
+    const dz = ray[DZ]!
+    if (zone === GAP_BELOW) return dz < 0 ? -ray[Z]! / dz : dz > 0 ? (zIn - ray[Z]!) / dz : NEVER
+    if (zone === GAP) {
+      const down = dz < 0 ? ((top >= 0 ? zOut : 0) - ray[Z]!) / dz : NEVER
+      return Math.min(count > 0 ? toPlane(0, true) : NEVER, down)
     }
-    setIndex(ray, elementIndex, element * NM_COUNT)
-    if (kind === 4 || !worked) {
-      ray[Z] = kind === 4 && !fromFace ? 0 : -body[P.lensThickness]!
-      if (beside(body)) return 0
-    }
-    if (kind === 4) return passCover(ray, stream, body, elements[at + ELEMENT.surfaceRho]!)
-    if (kind === 2) {
-      if (worked) moveTo(0) // passSolid takes a ray in the vertex plane
-      return passSolid(ray, stream, body, worked)
-    }
-    const rings = ringsOf[element]!
-    if (!worked)
-      return passDirect(ray, stream, body, rings) ? LEAVES_WORKED : passFresnel(ray, stream, body, rings, false, true)
-    ray[Z] = Number.isNaN(zStart) ? body[P.lensLayer]! : zStart
-    return passFresnel(ray, stream, body, rings, true, true)
+    const row = stretches[stretch]!
+    toWall(ray, row)
+    const zEnd = dz > 0 ? row[STRETCH.zOut]! : row[STRETCH.zIn]!
+    return dz === 0 ? ray[REACH]! : Math.min(ray[REACH]!, (zEnd - ray[Z]!) / dz)
   }
+
+  /** A zone of a lamp with tilted emitters, which may be met on any straight way, up or down; boards may end it. */
+  function crossTilted(zone: number): number {
+    if (zone === GAP && gap > 0) return crossGap()
+    before.set(ray)
+    const reach = reachIn(zone)
+    if (boards.length > 0 && findBoard(ray, boards) && ray[REACH]! <= reach) {
+      const s = ray[REACH]!
+      score.collect(before, s)
+      ray[X]! += s * ray[DX]!
+      ray[Y]! += s * ray[DY]!
+      ray[Z]! += s * ray[DZ]!
+      ray[W]! *= p[P.faceRho]!
+      if (!survives()) return ENDED
+      lambertian(ray, stream)
+      return zone
+    }
+    score.collect(before, reach)
+    return crossZone(zone)
+  }
+
+  const crossZone = (zone: number): number =>
+    zone === TUNNEL ? crossTunnel() : zone === GAP ? crossGap() : crossGapBelow()
 
   return (zLocal) => {
     stretch = top
@@ -256,10 +265,8 @@ export function makeAssemblyWalk(
     zStart = zLocal
     let zone = count > 0 ? ELEMENT_ZONE : TUNNEL
     for (let step = 0; zone !== ENDED && step < STEP_LIMIT; step++) {
-      if (zone === TUNNEL) zone = crossTunnel()
-      else if (zone === GAP) zone = crossGap()
-      else if (zone === GAP_BELOW) zone = crossGapBelow()
-      else zone = crossElement()
+      if (zone === ELEMENT_ZONE) zone = crossElement()
+      else zone = framed ? crossTilted(zone) : crossZone(zone)
     }
   }
 }

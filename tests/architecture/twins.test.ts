@@ -12,10 +12,10 @@ const NO_SOURCE: Record<string, string> = {
 
 const ASSEMBLY = 'of a lamp of several stretches or elements, which the device does not trace yet'
 const NO_SHADER: Record<string, string> = {
-  cover: ASSEMBLY,
-  elementRow: ASSEMBLY,
   boardRow: 'offsets; the device declines boards that stop light',
   boards: 'the device declines boards that stop light (gpuEngine.ts)',
+  cover: ASSEMBLY,
+  elementRow: ASSEMBLY,
   emitterRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   film: ASSEMBLY,
   firstDraws: 'offsets: written into shaders/lib/rows.wgsl by a script',

@@ -43,15 +43,21 @@ fn crossGapBelow() -> u32 {
   return crossTunnel();
 }
 
-/// On through stretches until a wall, a step or an end of the tunnel is met.
+/// On through stretches until a wall, a step or an end of the tunnel is met. What the twin asks of one stretch after the other is asked here of
+/// as many as make a convex body: who is inside at both its ends is inside between them.
 fn crossTunnel() -> u32 {
   if (ray.dir.z == 0.0) { return TUNNEL_WALL; }
   let up = ray.dir.z > 0.0;
   let last = select(0u, setup.stretches - 1u, up);
   loop {
-    let zEnd = select(wallParam(STRETCH_zIn), wallParam(STRETCH_zOut), up);
-    let p = ray.pos.xy + ((zEnd - ray.pos.z) / ray.dir.z) * ray.dir.xy;
-    if (!insideStretch(p, zEnd)) { return TUNNEL_WALL; }
+    let first = stretchNow;
+    stretchNow = convexEnd(first, up);
+    let p = borderAhead(up);
+    let zEnd = endOf(stretchNow, up);
+    if (!insideStretch(p, zEnd)) {
+      toStretchLeft(first, up);
+      return TUNNEL_WALL;
+    }
     ray.pos = vec3f(p, zEnd);
     if (stretchNow == last) { break; }
     let own = stretchNow;
@@ -65,6 +71,28 @@ fn crossTunnel() -> u32 {
   }
   if (up) { return leaveTop(); }
   return GAP_BELOW;
+}
+
+fn endOf(stretch: u32, up: bool) -> f32 {
+  return select(stretchParam(stretch, STRETCH_zIn), stretchParam(stretch, STRETCH_zOut), up);
+}
+
+/// Where the ray comes to the far end of its stretch.
+fn borderAhead(up: bool) -> vec2f {
+  return ray.pos.xy + ((endOf(stretchNow, up) - ray.pos.z) / ray.dir.z) * ray.dir.xy;
+}
+
+/// The ray, in stretch `first`, is outside at the far end of stretch stretchNow, and all between is convex: into the stretch whose wall it meets.
+fn toStretchLeft(first: u32, up: bool) {
+  var low = 0u;
+  var high = select(first - stretchNow, stretchNow - first, up);
+  while (low < high) {
+    let middle = (low + high) >> 1u;
+    stretchNow = select(first - middle, first + middle, up);
+    if (insideStretch(borderAhead(up), endOf(stretchNow, up))) { low = middle + 1u; } else { high = middle; }
+  }
+  stretchNow = select(first - low, first + low, up);
+  if (low > 0u) { moveTo(endOf(stretchNow, !up)); }
 }
 
 fn leaveTop() -> u32 {
@@ -232,7 +260,7 @@ fn isMidStep(zone: u32) -> bool {
   return zone == TUNNEL_WALL || zone == TUNNEL_STEP;
 }
 
-/// From wall to wall, and out of the tunnel; zone and steps afterwards. Steps are counted as the twin counts them.
+/// From the first element down to the face, up again and from wall to wall; zone and steps afterwards. Steps are counted as the twin counts them.
 fn wander(zone_: u32, steps_: u32) -> vec2u {
   var zone = zone_;
   var steps = steps_;
@@ -240,20 +268,65 @@ fn wander(zone_: u32, steps_: u32) -> vec2u {
     zone = crossGap();
     steps += u32(zone != GAP_BELOW && zone != AT_ELEMENT);
   }
+  if (zone == TUNNEL && steps < STEP_LIMIT) {
+    zone = crossTunnel();
+    steps += u32(!isMidStep(zone));
+  }
   for (var k = 0u; k < 2u && zone == GAP_BELOW && steps < STEP_LIMIT; k++) {
     zone = crossGapBelow();
     steps += u32(!isMidStep(zone));
   }
-  for (var k = 0u; k <= WALLS; k++) {
+  for (var k = 0u; k < WALLS && isMidStep(zone); k++) {
+    zone = meetWall(zone == TUNNEL_STEP);
+    steps++;
     if (zone == TUNNEL && steps < STEP_LIMIT) {
       zone = crossTunnel();
       steps += u32(!isMidStep(zone));
     }
-    if (k == WALLS || !isMidStep(zone)) { break; }
-    zone = meetWall(zone == TUNNEL_STEP);
-    steps++;
   }
   return vec2u(zone, steps);
+}
+
+/// The same as goOn of a new ray: from the first element on all lanes are at the same one, so that what is read of it is read once for all.
+fn goOnNew(zone_: u32) {
+  if (SUN || LENS_KIND == 0u) {
+    goOn(zone_, stepsGone, 0u);
+    return;
+  }
+  var zone = zone_;
+  var steps = stepsGone;
+  var own = 0u;
+  var straight = zone == GAP_ABOVE;
+  for (var e = 0u; e < setup.elements; e++) {
+    elementNow = e;
+    if (straight) {
+      let up = toFront(e);
+      var down = NEVER;
+      if (e > 0u) { down = toBack(e - 1u); } else if (ray.dir.z < 0.0) { down = 0.0; }
+      straight = up < NEVER && up <= down;
+      if (straight) {
+        zone = meetElement(up, e, true);
+        straight = zone == AT_ELEMENT;
+        if (straight) {
+          let outcome = enterElement();
+          zone = outcome;
+          straight = outcome < BEFORE_FLAT;
+          if (straight) {
+            zone = leaveElement(outcome);
+            straight = zone == GAP_ABOVE && towardsTarget;
+          }
+        }
+        steps += u32(zone < BEFORE_FLAT);
+      }
+      own = elementNow;
+    }
+  }
+  elementNow = own;
+  if (zone == ENDS || zone == DELIVERS) {
+    settle(zone);
+  } else if (zone != ENDED) {
+    setAside(zone, steps);
+  }
 }
 
 /// Straight through as many elements as follow, and on as far as the ray is booked or waits. What an element sends back waits: with few of
@@ -335,8 +408,4 @@ fn crossSunlit() -> u32 {
   intoFrame(e);
   ray.pos.z = elementRow(e, 3u).w;
   return AT_ELEMENT;
-}
-
-fn stepsBegun(zone: u32) -> u32 {
-  return stepsGone;
 }

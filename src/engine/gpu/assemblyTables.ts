@@ -30,6 +30,15 @@ export function sidesOf({ params, assembly }: Scene): number {
 const rowsOf = (table: Float32Array, size: number): Float32Array[] =>
   Array.from({ length: table.length / size }, (_, i) => table.subarray(i * size, (i + 1) * size))
 
+/** How much steeper the upper of two stretches may be by rounding. */
+const SAME_FLARE = 1e-6
+
+/** Whether two stretches together are convex: without a step between them, and the upper opens no faster. False at the top. */
+function isConvex(below: Float32Array, above: Float32Array | undefined): boolean {
+  if (!above || hasStep(below, above)) return false
+  return [STRETCH.tanFlare, STRETCH.tanFlareY].every((flare) => above[flare]! <= below[flare]! + SAME_FLARE)
+}
+
 /** The uniform: elements, their parameters, stretches. */
 export function assemblyRows(assembly: Assembly): Float32Array<ArrayBuffer> {
   const paramsAt = MOST_ELEMENTS * ELEMENT_FLOATS
@@ -47,10 +56,13 @@ export function assemblyRows(assembly: Assembly): Float32Array<ArrayBuffer> {
     floats[at + ELEMENT.size + 2] = pitch > 0 ? 1 / pitch : 0
   }
   const stretches = rowsOf(assembly.stretches, STRETCH.size)
+  const joined = stretches.map((row, i) => isConvex(row, stretches[i + 1]))
   for (const [i, row] of stretches.entries()) {
     const at = stretchesAt + i * STRETCH_FLOATS
     floats.set(row.subarray(0, STRETCH.rhoTable), at)
     floats[at + STRETCH.rhoTable] = hasStep(row, stretches[i + 1]) ? 1 : 0
+    words[at] = joined.indexOf(false, i)
+    words[at + 1] = i === 0 ? 0 : joined.lastIndexOf(false, i - 1) + 1
   }
   return floats
 }

@@ -33,14 +33,13 @@ fn aboveFace() -> u32 {
   return leaveTop();
 }
 
-/// Without a tunnel only what falls on the face comes here.
-fn crossGapBelow() -> u32 {
-  if (ray.dir.z < 0.0) { return hitFace(); }
+/// Into the tunnel by its mouth: a step of the twin goes on through it.
+fn enterMouth() -> u32 {
   if (ray.dir.z == 0.0) { return endAtPart(FATE_leakedFaceGap, PART_FACE_GAP); }
   stretchNow = 0u;
   moveTo(param(P_zIn));
-  if (!insideStretch(ray.pos.xy, ray.pos.z)) { return endAtPart(FATE_leakedFaceGap, PART_FACE_GAP); }
-  return crossTunnel();
+  if (insideStretch(ray.pos.xy, ray.pos.z)) { return TUNNEL; }
+  return endAtPart(FATE_leakedFaceGap, PART_FACE_GAP);
 }
 
 /// On through stretches until a wall, a step or an end of the tunnel is met. What the twin asks of one stretch after the other is asked here of
@@ -261,6 +260,7 @@ fn isMidStep(zone: u32) -> bool {
 }
 
 /// From the first element down to the face, up again and from wall to wall; zone and steps afterwards. Steps are counted as the twin counts them.
+/// Each function stands here once: what the lanes do in turn is long, and a device fetches its instructions anew each time.
 fn wander(zone_: u32, steps_: u32) -> vec2u {
   var zone = zone_;
   var steps = steps_;
@@ -268,20 +268,19 @@ fn wander(zone_: u32, steps_: u32) -> vec2u {
     zone = crossGap();
     steps += u32(zone != GAP_BELOW && zone != AT_ELEMENT);
   }
-  if (zone == TUNNEL && steps < STEP_LIMIT) {
-    zone = crossTunnel();
-    steps += u32(!isMidStep(zone));
-  }
-  for (var k = 0u; k < 2u && zone == GAP_BELOW && steps < STEP_LIMIT; k++) {
-    zone = crossGapBelow();
-    steps += u32(!isMidStep(zone));
-  }
-  for (var k = 0u; k < WALLS && isMidStep(zone); k++) {
-    zone = meetWall(zone == TUNNEL_STEP);
-    steps++;
+  for (var k = 0u; k < WALLS && steps < STEP_LIMIT; k++) {
+    if (zone == GAP_BELOW && ray.dir.z < 0.0) {
+      zone = hitFace();
+      steps++;
+    }
+    if (zone == GAP_BELOW && ray.dir.z >= 0.0 && steps < STEP_LIMIT) { zone = enterMouth(); }
     if (zone == TUNNEL && steps < STEP_LIMIT) {
       zone = crossTunnel();
       steps += u32(!isMidStep(zone));
+    }
+    if (isMidStep(zone)) {
+      zone = meetWall(zone == TUNNEL_STEP);
+      steps++;
     }
   }
   return vec2u(zone, steps);
@@ -369,7 +368,8 @@ fn begin() -> u32 {
   let z = ray.pos.z;
   if (z < param(P_zIn)) {
     if (!(ray.dir.z > 0.0)) { return GAP_BELOW; }
-    let zone = crossGapBelow();
+    if (enterMouth() != TUNNEL) { return ENDS; }
+    let zone = crossTunnel();
     stepsGone = u32(!isMidStep(zone));
     return zone;
   }

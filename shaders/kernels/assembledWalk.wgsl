@@ -94,9 +94,10 @@ fn toStretchLeft(first: u32, up: bool) {
   if (low > 0u) { moveTo(endOf(stretchNow, !up)); }
 }
 
+/// What a tilted emitter sends down from above the tunnel goes back into it.
 fn leaveTop() -> u32 {
   elementNow = 0u;
-  if (LENS_KIND > 0u) { return GAP_ABOVE; }
+  if (LENS_KIND > 0u || !(ray.dir.z > 0.0)) { return GAP_ABOVE; }
   return deliver();
 }
 
@@ -106,7 +107,9 @@ fn meetWall(onStep: bool) -> u32 {
   var part: u32;
   if (onStep) {
     let below = select(stretchNow - 1u, stretchNow, ray.dir.z > 0.0);
-    along = stretchParam(below, STRETCH_stepMapAt) + stretchParam(below, STRETCH_stepMapShare) * shareOfStep(below, below + 1u, ray.pos.xy);
+    along = stretchParam(below, STRETCH_stepMapAt);
+    let wide = stretchParam(below, STRETCH_stepMapShare);
+    if (wide > 0.0) { along += wide * shareOfStep(below, below + 1u, ray.pos.xy); }
     part = stepPart(below);
   } else {
     toWall();
@@ -142,19 +145,20 @@ fn toBack(element: u32) -> f32 {
 /// Between tunnel or face and the first element, or between two elements: to the nearest plane ahead.
 fn crossGap() -> u32 {
   let gap = elementNow;
-  let up = toFront(gap);
-  if (gap > 0u) {
-    let down = toBack(gap - 1u);
-    if (up <= down && up >= NEVER) { return endAtPart(FATE_outsideLens, gapPart(gap - 1u)); }
-    return meetElement(min(up, down), select(gap - 1u, gap, up <= down), up <= down);
-  }
-  let dz = ray.dir.z;
+  var up = NEVER;
+  if (LENS_KIND > 0u) { up = toFront(gap); }
   var down = NEVER;
-  if (dz < 0.0) { down = (select(0.0, param(P_zOut), HAS_TUNNEL) - ray.pos.z) / dz; }
-  if (up <= down && up < NEVER) { return meetElement(up, 0u, true); }
+  if (gap > 0u) {
+    down = toBack(gap - 1u);
+  } else if (ray.dir.z < 0.0) {
+    down = (select(0.0, param(P_zOut), HAS_TUNNEL) - ray.pos.z) / ray.dir.z;
+  }
+  let ahead = up < NEVER && up <= down;
+  if (gap > 0u && !ahead && down >= NEVER) { return endAtPart(FATE_outsideLens, gapPart(gap - 1u)); }
+  if (LENS_KIND > 0u && (ahead || gap > 0u)) { return meetElement(min(up, down), select(gap - 1u, gap, ahead), ahead); }
   if (down >= NEVER) {
     // Past the first element's plane, beside its piece, or along it.
-    if (frameDz(0u) > 0.0) { return endAtPart(FATE_outsideLens, PART_OUTSIDE); }
+    if (LENS_KIND > 0u && frameDz(0u) > 0.0) { return endAtPart(FATE_outsideLens, PART_OUTSIDE); }
     if (HAS_TUNNEL) { return endAtPart(FATE_leakedLensGap, PART_LENS_GAP); }
     return endAtPart(FATE_leakedFaceGap, PART_FACE_GAP);
   }
@@ -264,7 +268,7 @@ fn isMidStep(zone: u32) -> bool {
 fn wander(zone_: u32, steps_: u32) -> vec2u {
   var zone = zone_;
   var steps = steps_;
-  if (LENS_KIND > 0u && zone == GAP_ABOVE && steps < STEP_LIMIT) {
+  if (zone == GAP_ABOVE && steps < STEP_LIMIT) {
     zone = crossGap();
     steps += u32(zone != GAP_BELOW && zone != AT_ELEMENT);
   }

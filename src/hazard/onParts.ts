@@ -1,5 +1,6 @@
 // How hot the lamp's own parts get by its own light: lens, lining, what sits on the boards, small optics. Screening, hot side: a patch
 // loses heat on one side only and nothing is carried away along the sheet.
+import { elementsOf } from '../lamp/assembly.ts'
 import { elementSpan } from '../lamp/body.ts'
 import { placeEmitters } from '../lamp/place.ts'
 import type { Lamp, Lens, RefractingLens } from '../lamp/schema.ts'
@@ -20,6 +21,7 @@ import { T95 } from '../num/stats.ts'
 import { overBatches } from '../run/batches.ts'
 import type { HotSpot } from '../run/figure.ts'
 import { tallyLayout } from '../run/layout.ts'
+import { absorbedPart } from '../run/parts.ts'
 import { FATES, type Run } from '../run/types.ts'
 import { absorbedBySheet, lensOverFaceC } from './balance.ts'
 import { readFaceSpot, readLensSpot, readWallSpot, upperKWm2 } from './discs.ts'
@@ -155,7 +157,8 @@ function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): Le
   const share = absorbedShare(lens, lamp)
   const faceRadiusMm = aboutFaceMm(lamp)
   const takes = (takenKWm2: number) => lensOverFaceC({ takenKWm2, ambientC, faceC, gapMm: lens.zMm, faceRadiusMm })
-  const absorbed = overBatches(run, (t, _, wPerWeight) => wPerWeight * t[tallyLayout(run.shape).fateW + AT_LENS]!)
+  const line = lensLine(run, lamp)
+  const absorbed = overBatches(run, (t, _, wPerWeight) => wPerWeight * t[line]!)
   return {
     kWm2,
     spot,
@@ -193,7 +196,19 @@ function readElements(lamp: Lamp, faceC: number): OverFaceHeat[] {
   })
 }
 
-const AT_LENS = FATES.indexOf('lensAbsorbed')
+/** Place in the tally of what the lens absorbs: of an assembled lamp its own part, since the fate's line holds all elements. */
+function lensLine(run: Run, lamp: Lamp): number {
+  const { fateW, partsW } = tallyLayout(run.shape)
+  const { parts } = run.shape
+  if (!parts) return fateW + FATES.indexOf('lensAbsorbed')
+  return (
+    partsW +
+    absorbedPart(
+      parts.stretches,
+      elementsOf(lamp).findIndex((e) => e.isLens),
+    )
+  )
+}
 
 /** What the less clear sample takes in, of what the traced one does: as their absorptions, but no more than all. */
 const darker = ({ absorptionHighPerMm: high, absorptionPerMm: low }: LensMaterialRow, thicknessMm: number): number =>

@@ -17,6 +17,11 @@ const AWAY = 1e-6
  * A frustum is convex: what lies inside it at both ends of a straight way has met no wall.
  */
 export function meetsBoard(ray: Float64Array, p: Float32Array, boards: Float32Array): boolean {
+  return findBoard(ray, boards) && isClear(ray, p, ray[REACH]!)
+}
+
+/** The nearest board ahead, whatever stands before it: distance and normal as of meetsBoard; false: none. */
+export function findBoard(ray: Float64Array, boards: Float32Array): boolean {
   let nearest = Number.POSITIVE_INFINITY
   for (let at = 0; at < boards.length; at += BOARD.size) {
     const m = at + FRAME.rotation
@@ -42,7 +47,7 @@ export function meetsBoard(ray: Float64Array, p: Float32Array, boards: Float32Ar
     ray[NZ] = side * nz
   }
   ray[REACH] = nearest
-  return nearest < Number.POSITIVE_INFINITY && isClear(ray, p, nearest)
+  return nearest < Number.POSITIVE_INFINITY
 }
 
 /** Whether a point of a board's own frame (mm) lies within its outline. */

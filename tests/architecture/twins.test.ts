@@ -11,9 +11,9 @@ const NO_SOURCE: Record<string, string> = {
 }
 
 const NO_SHADER: Record<string, string> = {
-  elementRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   boardRow: 'offsets; the device declines boards that stop light',
   boards: 'the device declines boards that stop light (gpuEngine.ts)',
+  elementRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   emitterRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   firstDraws: 'offsets: written into shaders/lib/rows.wgsl by a script',
   frameRow: 'offsets; packed as three vectors an emitter (sceneTables.ts)',

@@ -1,15 +1,11 @@
 // The way of a ray through an assembled lamp: between face, a tunnel of stretches and elements that may stand tilted, from zone to zone until
 // its weight has ended somewhere. As walk.ts, which traces the plain lamp; nothing is allocated per ray.
+import { findBoard } from '../../optics/boards.ts'
 import { NEVER } from '../../optics/cone.ts'
-import { passCover } from '../../optics/cover.ts'
-import { passDirect } from '../../optics/direct.ts'
 import * as ELEMENT from '../../optics/elementRow.ts'
 import { aimSun, placeSun, leaveSun as sunOnOpening } from '../../optics/emission.ts'
 import { insideFace } from '../../optics/face.ts'
-import { passFilm } from '../../optics/film.ts'
-import { frameDz, frameZ, intoFrame, intoLocal, outOfFrame, outOfLocal, setIndex } from '../../optics/frame.ts'
-import { passFresnel } from '../../optics/grooves.ts'
-import { passIdeal } from '../../optics/idealLens.ts'
+import { frameDz, frameZ, intoFrame, intoLocal, outOfFrame, outOfLocal } from '../../optics/frame.ts'
 import { lambertian } from '../../optics/interface.ts'
 import { outside } from '../../optics/outline.ts'
 import * as P from '../../optics/params.ts'
@@ -22,7 +18,6 @@ import {
   LEAVES_FLAT,
   LEAVES_WORKED,
   LOSS,
-  NM_COUNT,
   NX,
   NY,
   NZ,
@@ -34,31 +29,32 @@ import {
   Y,
   Z,
 } from '../../optics/records.ts'
-import { passSolid } from '../../optics/solidLens.ts'
 import { insideStretch, leaveStep, shareOfStep, shareRound, stretchReflectance } from '../../optics/stretch.ts'
 import * as STRETCH from '../../optics/stretchRow.ts'
 import { leaveWall, toWall } from '../../optics/wall.ts'
 import * as PART from '../../run/parts.ts'
 import type { Assembly, Scene } from '../../scene/scene.ts'
+import { rowsOf, stepsOf } from './assemblyTables.ts'
 import { makeBooking, NO_PART } from './booking.ts'
+import { passElement } from './passElement.ts'
 import type { Tally } from './tally.ts'
 import type { Trail, Walk } from './walk.ts'
 import { ENDED, fate, GAP_ABOVE, GAP_BELOW, LENS, TUNNEL } from './zones.ts'
 
 /** A plane that a ray has passed by less than this, mm, is still before it: rounding, where two bodies touch. */
 const SLACK_MM = 1e-3
-/** Steps narrower than this, mm, are none. */
-const FLUSH_MM = 1e-3
 const FAR = NEVER
 
 export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64Array, stream: Int32Array): Walk {
-  const { params: p } = scene
-  const { elements, elementIndex, rings } = assembly
+  const { params: p, boards } = scene
+  /** Some boards stop light: each straight piece of a way is asked whether it meets one. */
+  const boardsStop = boards.length > 0
+  const { elements, rings } = assembly
   const stretches = rowsOf(assembly.stretches, STRETCH.size)
   const bodies = rowsOf(assembly.elementParams, P.size)
   const ringsOf = bodies.map((_, e) => rings.subarray(elements[e * ELEMENT.size + ELEMENT.ringsAt]!))
   /** 1 where the stretch above a joint is of another size. */
-  const steps = Uint8Array.from(stretches, (row, i) => (hasStep(row, stretches[i + 1]) ? 1 : 0))
+  const steps = stepsOf(stretches)
   const count = bodies.length
   const top = stretches.length - 1
   const hasTunnel = top >= 0
@@ -120,7 +116,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     ray[Z] = zIn
     if (!insideStretch(stretches[0]!, ray[X]!, ray[Y]!, zIn)) return endAt(t, fate.leakedFaceGap, PART.PART_FACE_GAP)
     stretch = 0
-    return crossTunnel(t)
+    return boardsStop ? TUNNEL : crossTunnel(t)
   }
 
   /** On through stretches until a wall, a step or an end of the tunnel is met: no corner of the path lies between. */
@@ -142,13 +138,14 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
       const below = up ? stretch : next
       if (steps[below]! > 0 && !insideStretch(stretches[next]!, x, y, zEnd)) return hitStep(t, below)
       stretch = next
+      if (boardsStop) return TUNNEL
     }
     return meetWall(t)
   }
 
   function leaveTop(t: Tally): number {
     gap = 0
-    return count > 0 ? GAP_ABOVE : deliver(t)
+    return count > 0 || boardsStop ? GAP_ABOVE : deliver(t)
   }
 
   function meetWall(t: Tally): number {
@@ -202,16 +199,17 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
 
   /** Between tunnel or face and the first element, or between two elements: to the nearest plane ahead. */
   function crossGap(t: Tally): number {
-    const up = toFront(gap)
+    if (count === 0 && ray[DZ]! > 0) return deliver(t)
+    const up = gap < count ? toFront(gap) : FAR
     const down = gap > 0 ? toBack(gap - 1) : toTop()
-    ray[REACH] = up <= down ? up : down
+    ray[REACH] = Math.min(up, down)
     if (up <= down && up < FAR) return meetElement(t, gap, true)
     if (gap > 0) {
       return down < FAR ? meetElement(t, gap - 1, false) : endAt(t, fate.outsideLens, lostInGap(gap))
     }
     if (down === FAR) {
       // Past the first element's plane, beside its piece, or along it.
-      if (frameDz(ray, elements, 0) > 0) return endAt(t, fate.outsideLens, PART.PART_OUTSIDE)
+      if (count > 0 && frameDz(ray, elements, 0) > 0) return endAt(t, fate.outsideLens, PART.PART_OUTSIDE)
       return hasTunnel
         ? endAt(t, fate.leakedLensGap, PART.PART_LENS_GAP)
         : endAt(t, fate.leakedFaceGap, PART.PART_FACE_GAP)
@@ -259,7 +257,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     const before = ray[W]!
     const sign = body[P.lensSign]!
     intoLocal(ray, body)
-    const outcome = pass(e, at, body, fromSource)
+    const outcome = passElement(ray, stream, assembly, e, body, ringsOf[e]!, fromSource)
     outOfLocal(ray, body)
     const along = ray[DZ]!
     outOfFrame(ray, elements, at)
@@ -294,29 +292,33 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     return GAP_ABOVE
   }
 
-  /** By the functions of the plain lamp's lens, in their local frame; gives how the ray ends its passage (records.ts). */
-  function pass(e: number, at: number, body: Float32Array, fromSource: boolean): number {
-    const kind = elements[at + ELEMENT.kind]!
-    if (kind === 1) {
-      passIdeal(ray, body)
-      return fromSource ? LEAVES_WORKED : LEAVES_FLAT
-    }
-    if (kind === 5) {
-      const { transmits, reflects, spread } = ELEMENT
-      passFilm(ray, stream, elements[at + transmits]!, elements[at + reflects]!, elements[at + spread]!)
-      return ray[DZ]! > 0 ? LEAVES_WORKED : LEAVES_FLAT
-    }
-    setIndex(ray, elementIndex, e * NM_COUNT)
-    const worked = fromSource === body[P.lensSign]! < 0
-    if (!worked) ray[Z] = -body[P.lensThickness]!
-    if (kind === 4) return passCover(ray, stream, body, elements[at + ELEMENT.surfaceRho]!)
-    if (kind === 2) return passSolid(ray, stream, body, worked)
-    if (worked) ray[Z] = body[P.lensLayer]!
-    else if (passDirect(ray, stream, body, ringsOf[e]!)) return LEAVES_WORKED
-    return passFresnel(ray, stream, body, ringsOf[e]!, worked)
+  /** How far the ray goes in its zone, mm, before it meets a plane or a wall: boards stand between face and first element. */
+  function reachIn(zone: number): number {
+    const dz = ray[DZ]!
+    if (zone === GAP_BELOW) return dz < 0 ? -ray[Z]! / dz : dz > 0 ? (zIn - ray[Z]!) / dz : FAR
+    if (zone === GAP_ABOVE) return Math.min(count > 0 ? toFront(gap) : FAR, toTop())
+    const row = stretches[stretch]!
+    toWall(ray, row)
+    const zEnd = dz > 0 ? row[STRETCH.zOut]! : row[STRETCH.zIn]!
+    return dz === 0 ? ray[REACH]! : Math.min(ray[REACH]!, (zEnd - ray[Z]!) / dz)
+  }
+
+  /** A board stops the ray in its zone; −1 where it goes on. What stays on the board is the face's. */
+  function meetBoard(t: Tally, zone: number): number {
+    const reach = reachIn(zone)
+    if (!findBoard(ray, boards) || ray[REACH]! > reach) return -1
+    move(ray[REACH]!)
+    t.onFace(ray)
+    if (!reflect(t, fate.face, PART.PART_FACE, faceRho)) return ENDED
+    lambertian(ray, stream)
+    return zone
   }
 
   function crossZone(t: Tally, zone: number): number {
+    if (boardsStop && zone !== LENS && (zone !== GAP_ABOVE || gap === 0)) {
+      const met = meetBoard(t, zone)
+      if (met >= 0) return met
+    }
     if (zone === TUNNEL) return crossTunnel(t)
     if (zone === GAP_ABOVE) return crossGap(t)
     if (zone === GAP_BELOW) return crossGapBelow(t)
@@ -346,7 +348,10 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
   function begin(t: Tally): number {
     if (!hasTunnel) return aboveFace(t)
     if (ray[Z]! < zIn) return GAP_BELOW
-    if (ray[Z]! >= zOut) return leaveTop(t)
+    if (ray[Z]! >= zOut) {
+      gap = 0
+      return GAP_ABOVE
+    }
     stretch = top
     while (stretch > 0 && ray[Z]! < stretches[stretch]![STRETCH.zIn]!) stretch--
     const inside = insideStretch(stretches[stretch]!, ray[X]!, ray[Y]!, ray[Z]!)
@@ -382,18 +387,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     return crossElement(t, element, false)
   }
 
-  const end = (t: Tally, line: number) => endAt(t, line, NO_PART)
+  /** Before the walk begins: a ray that starts outside the lamp, or that its emitter's optic ended. */
+  const end = (t: Tally, line: number) => endAt(t, line, line === fate.blocked ? PART.PART_BLOCKED : NO_PART)
   return { begin, leaveSun, beginSun, follow, endAt: end, deliver, lastFate, lastEscape }
-}
-
-const rowsOf = (table: Float32Array, size: number): Float32Array[] =>
-  Array.from({ length: table.length / size }, (_, i) => table.subarray(i * size, (i + 1) * size))
-
-/** Whether light may meet the joint of two stretches: sizes are in single precision, so that equal ones differ by rounding. */
-export function hasStep(below: Float32Array, above: Float32Array | undefined): boolean {
-  if (!above) return false
-  const long = below[STRETCH.zOut]! - below[STRETCH.zIn]!
-  const jumpX = below[STRETCH.rIn]! + long * below[STRETCH.tanFlare]! - above[STRETCH.rIn]!
-  const jumpY = below[STRETCH.halfYIn]! + long * below[STRETCH.tanFlareY]! - above[STRETCH.halfYIn]!
-  return Math.max(Math.abs(jumpX), Math.abs(jumpY)) > FLUSH_MM
 }

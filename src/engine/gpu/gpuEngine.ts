@@ -29,7 +29,9 @@ export function unsupported(scene: Scene, shape: TallyShape, limits: GPUSupporte
   if ((shape.parts?.stretches ?? 0) > MOST_STRETCHES) found.push('so many stretches of a tunnel')
   const layout = tallyLayout(shape)
   if (gatheredBytes(layout) > limits.maxComputeWorkgroupStorageSize)
-    found.push((shape.parts?.stretches ?? 0) > MANY_STRETCHES ? 'so many stretches of a tunnel' : 'so many profile bins')
+    found.push(
+      (shape.parts?.stretches ?? 0) > MANY_STRETCHES ? 'so many stretches of a tunnel' : 'so many profile bins',
+    )
   if (8 * layout.size * BATCHES > limits.maxStorageBufferBindingSize) found.push('maps so large')
   return found
 }

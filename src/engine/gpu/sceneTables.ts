@@ -48,7 +48,8 @@ function packTables(scene: Scene): Tables {
   counts.push(lensIndex.length - 1, rings.length / RING.size, (3 * frames.length) / FRAME.size)
   counts.push((assembly?.stretches.length ?? 0) / 4)
   const starts = startsOf(counts)
-  const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, framesAt = 0, stretchQuadsAt = 0] = starts
+  const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, framesAt = 0, stretchQuadsAt = 0] =
+    starts
   const nodesAt = starts.at(-1)
   const nodes = profileNodes(scene, nodesAt!)
   const table = concatenate([kinds, nodes.profiles, sideNormals])

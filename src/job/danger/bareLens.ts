@@ -5,6 +5,7 @@ import { traceRecorded } from '../../engine/segments.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import { type OnLeftOut, searchAir } from '../../hazard/air/search.ts'
 import { type BareLens, type BareSun, readBareLens } from '../../hazard/sunMap.ts'
+import { pieceReachMm } from '../../lamp/assembly.ts'
 import { lensSpan } from '../../lamp/body.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { lensFocalMm } from '../../library/lensMaterial.ts'
@@ -37,7 +38,9 @@ export async function traceBareLens(
 ): Promise<BareLens | null> {
   const { lens } = lamp
   if (!lens) return null
-  const alone: Lamp = { ...lamp, tunnel: null, boards: [] }
+  // As it lies on a bench: by itself, flat on its own axis.
+  const flat = { ...lens, decentreXMm: 0, decentreYMm: 0, tiltXDeg: 0, tiltYDeg: 0, turnDeg: 0 }
+  const alone: Lamp = { ...lamp, tunnel: null, boards: [], lens: flat, elements: [] }
   const compiled = compile(alone, lampOperatingPoint(alone))
   // Nothing stands behind it: the plane of the face lets all light pass.
   const scene = { ...compiled, params: compiled.params.slice() }
@@ -46,7 +49,7 @@ export async function traceBareLens(
   const [inner, outer] = lensSpan(lens)
   const ball = {
     centre: [0, 0, inner] as const,
-    radiusMm: Math.max(1000, 1.3 * lensFocalMm(lens)) + lens.diameterMm / 2,
+    radiusMm: Math.max(1000, 1.3 * lensFocalMm(lens)) + pieceReachMm(lens),
   }
   const zoneOf = (_x: number, _y: number, z: number) => (z > outer ? 0 : z < inner ? 1 : -1)
   const suns: BareSun[] = []

@@ -17,6 +17,7 @@ import { compileSun } from '../../../src/scene/compile.ts'
 import { partShare, randomAssembled } from '../../kit/assembled.ts'
 import { expectWithin, seeds } from '../../kit/expect.ts'
 import { randomLamp } from '../../kit/randomLamp.ts'
+import { tilted } from '../../kit/tiltedLamp.ts'
 import {
   atAngle,
   deliveredShare,
@@ -34,6 +35,11 @@ describe('a plain lamp as an assembly: ray by ray the same', () => {
   const lamps: [string, Lamp, number | undefined][] = [
     ['gannet-head', gannetHead(), undefined],
     ['gannet-head in the sun', gannetHead(), 4],
+    ...seeds(3).map((seed): [string, Lamp, undefined] => [
+      `on a wedge that stops light ${seed}`,
+      tilted(randomLamp(seed), seed, 40),
+      undefined,
+    ]),
     ...seeds(6).map((seed): [string, Lamp, undefined] => [`random ${seed}`, randomLamp(seed), undefined]),
   ]
   test.each(lamps)('%s', (_, lamp, sunTiltDeg) => {

@@ -1,11 +1,6 @@
 // Twin of src/engine/forward/assembledWalk.ts. The way of a ray through an assembled lamp: between face, a tunnel of stretches and elements that
 // may stand tilted, from zone to zone until its weight has ended somewhere. As walk.wgsl, which traces the plain lamp.
 
-/// The ray stands on a plane of element elementNow, in its frame; it came from the source or didn't.
-const AT_ELEMENT = 16u;
-var<private> fromSource: bool;
-/// And it left the element towards the target or not.
-var<private> towardsTarget: bool;
 /// Steps that a new ray has gone on its straight way.
 var<private> stepsGone: u32;
 
@@ -33,25 +28,30 @@ fn aboveFace() -> u32 {
   return leaveTop();
 }
 
-/// Without a tunnel only what falls on the face comes here.
-fn crossGapBelow() -> u32 {
-  if (ray.dir.z < 0.0) { return hitFace(); }
+/// Into the tunnel by its mouth: a step of the twin goes on through it.
+fn enterMouth() -> u32 {
   if (ray.dir.z == 0.0) { return endAtPart(FATE_leakedFaceGap, PART_FACE_GAP); }
   stretchNow = 0u;
   moveTo(param(P_zIn));
-  if (!insideStretch(ray.pos.xy, ray.pos.z)) { return endAtPart(FATE_leakedFaceGap, PART_FACE_GAP); }
-  return crossTunnel();
+  if (insideStretch(ray.pos.xy, ray.pos.z)) { return TUNNEL; }
+  return endAtPart(FATE_leakedFaceGap, PART_FACE_GAP);
 }
 
-/// On through stretches until a wall, a step or an end of the tunnel is met.
+/// On through stretches until a wall, a step or an end of the tunnel is met. What the twin asks of one stretch after the other is asked here of
+/// as many as make a convex body: who is inside at both its ends is inside between them.
 fn crossTunnel() -> u32 {
   if (ray.dir.z == 0.0) { return TUNNEL_WALL; }
   let up = ray.dir.z > 0.0;
   let last = select(0u, setup.stretches - 1u, up);
   loop {
-    let zEnd = select(wallParam(STRETCH_zIn), wallParam(STRETCH_zOut), up);
-    let p = ray.pos.xy + ((zEnd - ray.pos.z) / ray.dir.z) * ray.dir.xy;
-    if (!insideStretch(p, zEnd)) { return TUNNEL_WALL; }
+    let first = stretchNow;
+    stretchNow = convexEnd(first, up);
+    let p = borderAhead(up);
+    let zEnd = endOf(stretchNow, up);
+    if (!insideStretch(p, zEnd)) {
+      toStretchLeft(first, up);
+      return TUNNEL_WALL;
+    }
     ray.pos = vec3f(p, zEnd);
     if (stretchNow == last) { break; }
     let own = stretchNow;
@@ -67,9 +67,32 @@ fn crossTunnel() -> u32 {
   return GAP_BELOW;
 }
 
+fn endOf(stretch: u32, up: bool) -> f32 {
+  return select(stretchParam(stretch, STRETCH_zIn), stretchParam(stretch, STRETCH_zOut), up);
+}
+
+/// Where the ray comes to the end ahead of its stretch.
+fn borderAhead(up: bool) -> vec2f {
+  return ray.pos.xy + ((endOf(stretchNow, up) - ray.pos.z) / ray.dir.z) * ray.dir.xy;
+}
+
+/// The ray, in stretch `first`, is outside at the end ahead of stretch stretchNow, and all between is convex: into the stretch whose wall it meets.
+fn toStretchLeft(first: u32, up: bool) {
+  var low = 0u;
+  var high = select(first - stretchNow, stretchNow - first, up);
+  while (low < high) {
+    let middle = (low + high) >> 1u;
+    stretchNow = select(first - middle, first + middle, up);
+    if (insideStretch(borderAhead(up), endOf(stretchNow, up))) { low = middle + 1u; } else { high = middle; }
+  }
+  stretchNow = select(first - low, first + low, up);
+  if (low > 0u) { moveTo(endOf(stretchNow, !up)); }
+}
+
+/// What a tilted emitter sends down from above the tunnel goes back into it.
 fn leaveTop() -> u32 {
   elementNow = 0u;
-  if (LENS_KIND > 0u) { return GAP_ABOVE; }
+  if (LENS_KIND > 0u || !(ray.dir.z > 0.0)) { return GAP_ABOVE; }
   return deliver();
 }
 
@@ -79,7 +102,9 @@ fn meetWall(onStep: bool) -> u32 {
   var part: u32;
   if (onStep) {
     let below = select(stretchNow - 1u, stretchNow, ray.dir.z > 0.0);
-    along = stretchParam(below, STRETCH_stepMapAt) + stretchParam(below, STRETCH_stepMapShare) * shareOfStep(below, below + 1u, ray.pos.xy);
+    along = stretchParam(below, STRETCH_stepMapAt);
+    let wide = stretchParam(below, STRETCH_stepMapShare);
+    if (wide > 0.0) { along += wide * shareOfStep(below, below + 1u, ray.pos.xy); }
     part = stepPart(below);
   } else {
     toWall();
@@ -115,19 +140,20 @@ fn toBack(element: u32) -> f32 {
 /// Between tunnel or face and the first element, or between two elements: to the nearest plane ahead.
 fn crossGap() -> u32 {
   let gap = elementNow;
-  let up = toFront(gap);
-  if (gap > 0u) {
-    let down = toBack(gap - 1u);
-    if (up <= down && up >= NEVER) { return endAtPart(FATE_outsideLens, gapPart(gap - 1u)); }
-    return meetElement(min(up, down), select(gap - 1u, gap, up <= down), up <= down);
-  }
-  let dz = ray.dir.z;
+  var up = NEVER;
+  if (LENS_KIND > 0u) { up = toFront(gap); }
   var down = NEVER;
-  if (dz < 0.0) { down = (select(0.0, param(P_zOut), HAS_TUNNEL) - ray.pos.z) / dz; }
-  if (up <= down && up < NEVER) { return meetElement(up, 0u, true); }
+  if (gap > 0u) {
+    down = toBack(gap - 1u);
+  } else if (ray.dir.z < 0.0) {
+    down = (select(0.0, param(P_zOut), HAS_TUNNEL) - ray.pos.z) / ray.dir.z;
+  }
+  let ahead = up < NEVER && up <= down;
+  if (gap > 0u && !ahead && down >= NEVER) { return endAtPart(FATE_outsideLens, gapPart(gap - 1u)); }
+  if (LENS_KIND > 0u && (ahead || gap > 0u)) { return meetElement(min(up, down), select(gap - 1u, gap, ahead), ahead); }
   if (down >= NEVER) {
     // Past the first element's plane, beside its piece, or along it.
-    if (frameDz(0u) > 0.0) { return endAtPart(FATE_outsideLens, PART_OUTSIDE); }
+    if (LENS_KIND > 0u && frameDz(0u) > 0.0) { return endAtPart(FATE_outsideLens, PART_OUTSIDE); }
     if (HAS_TUNNEL) { return endAtPart(FATE_leakedLensGap, PART_LENS_GAP); }
     return endAtPart(FATE_leakedFaceGap, PART_FACE_GAP);
   }
@@ -138,122 +164,78 @@ fn crossGap() -> u32 {
   return TUNNEL;
 }
 
-/// s ahead lies a plane of an element: into its frame there, or past its piece.
-fn meetElement(s: f32, element: u32, isSource: bool) -> u32 {
-  elementNow = element;
-  fromSource = isSource;
-  ray.pos += s * ray.dir;
-  intoFrame(element);
-  let planes = elementRow(element, 3u).zw;
-  ray.pos.z = select(planes.y, planes.x, isSource);
-  if (outside(ray.pos.xy + vec2f(lensParam(P_lensMidX), lensParam(P_lensMidY)))) {
-    outOfFrame(element);
-    if (element == 0u && isSource) { return endAtPart(FATE_outsideLens, PART_OUTSIDE); }
-    return endAtPart(FATE_outsideLens, gapPart(select(element, element - 1u, isSource)));
-  }
-  if (isSource && elementAt(element, ELEMENT_mapped) > 0.0) { onLens(); }
-  return AT_ELEMENT;
-}
-
-/// Into the element on one of whose planes the ray stands, as far as that goes at once: how it leaves, or the first state of the walk through its
-/// grooves.
-fn enterElement() -> u32 {
-  let kind = elementKind(elementNow);
-  ray.path = 0.0;
-  intoLocal();
-  if (kind == KIND_IDEAL) {
-    passIdeal();
-    return select(LEAVES_FLAT, LEAVES_WORKED, fromSource);
-  }
-  if (kind == KIND_DIFFUSER) {
-    let e = elementNow;
-    passFilm(elementAt(e, ELEMENT_transmits), elementAt(e, ELEMENT_reflects), elementAt(e, ELEMENT_spread));
-    return select(LEAVES_FLAT, LEAVES_WORKED, ray.dir.z > 0.0);
-  }
-  setIndex(elementNow);
-  let worked = fromSource == (lensParam(P_lensSign) < 0.0);
-  if (!worked) { ray.pos.z = -lensParam(P_lensThickness); }
-  if (kind == KIND_COVER) { return passCover(elementAt(elementNow, ELEMENT_surfaceRho)); }
-  if (kind == KIND_SOLID) { return passSolid(worked); }
-  if (!worked) { return passDirect(); }
-  ray.pos.z = lensParam(P_lensLayer);
-  return enterFresnel(true);
-}
-
-/// Kinds of elements, as in src/optics/elementRow.ts.
-const KIND_IDEAL = 1u;
-const KIND_SOLID = 2u;
-const KIND_COVER = 4u;
-const KIND_DIFFUSER = 5u;
-
-/// Out of the element; its absorption is booked here.
-fn leaveElement(outcome: u32) -> u32 {
-  let e = elementNow;
-  let sign = lensParam(P_lensSign);
-  outOfLocal();
-  let along = ray.dir.z;
-  outOfFrame(e);
-  let kind = elementKind(e);
-  var keeps = absorb();
-  if (kind == KIND_DIFFUSER) { keeps = min(1.0, elementAt(e, ELEMENT_transmits) + elementAt(e, ELEMENT_reflects)); }
-  lose(FATE_lensAbsorbed, absorbedPart(e), onGrid(ray.w * keeps));
-  // Between a film and a mirror light may go to and fro for long; lenses, as in the plain lamp, play no such game.
-  if (kind >= KIND_COVER) {
-    if (!survives()) { return ENDS; }
-  }
-  if (outcome == ENDS_AT_RIM) { return endAtPart(FATE_lensRim, rimPart(e)); }
-  if (outcome == ENDS_AT_LIMIT) { return endAt(FATE_limit); }
-  towardsTarget = (outcome == LEAVES_WORKED) == (sign > 0.0);
-  // Light scattered sideways by the outermost grooves may run past the lens; what heads back is no beam.
-  if (select(along > 0.0, !(along > 0.0), towardsTarget)) { return endAtPart(FATE_lensRim, rimPart(e)); }
-  if (towardsTarget) { return pastElement(e); }
-  return backFrom(e);
-}
-
-fn pastElement(e: u32) -> u32 {
-  elementNow = e + 1u;
-  if (elementNow < setup.elements) { return GAP_ABOVE; }
-  if (ray.dir.z > 0.0) { return deliver(); }
-  return endAtPart(FATE_lensRim, gapPart(e));
-}
-
-fn backFrom(e: u32) -> u32 {
-  if (!SUN) {
-    ray.returned = true;
-  } else if (e == 0u && !ray.entered) {
-    ray.entered = true;
-    enter();
-  }
-  return GAP_ABOVE;
-}
-
 /// In the tunnel, before its wall or on a step: a step of the twin goes on until the ray has left it.
 fn isMidStep(zone: u32) -> bool {
   return zone == TUNNEL_WALL || zone == TUNNEL_STEP;
 }
 
-/// From wall to wall, and out of the tunnel; zone and steps afterwards. Steps are counted as the twin counts them.
+/// From the first element down to the face, up again and from wall to wall; zone and steps afterwards. Steps are counted as the twin counts them.
+/// Each function stands here once: what the lanes do in turn is long, and a device fetches its instructions anew each time.
 fn wander(zone_: u32, steps_: u32) -> vec2u {
   var zone = zone_;
   var steps = steps_;
-  if (LENS_KIND > 0u && zone == GAP_ABOVE && steps < STEP_LIMIT) {
+  if (zone == GAP_ABOVE && steps < STEP_LIMIT) {
     zone = crossGap();
     steps += u32(zone != GAP_BELOW && zone != AT_ELEMENT);
   }
-  for (var k = 0u; k < 2u && zone == GAP_BELOW && steps < STEP_LIMIT; k++) {
-    zone = crossGapBelow();
-    steps += u32(!isMidStep(zone));
-  }
-  for (var k = 0u; k <= WALLS; k++) {
+  for (var k = 0u; k < WALLS && steps < STEP_LIMIT; k++) {
+    if (zone == GAP_BELOW && ray.dir.z < 0.0) {
+      zone = hitFace();
+      steps++;
+    }
+    if (zone == GAP_BELOW && ray.dir.z >= 0.0 && steps < STEP_LIMIT) { zone = enterMouth(); }
     if (zone == TUNNEL && steps < STEP_LIMIT) {
       zone = crossTunnel();
       steps += u32(!isMidStep(zone));
     }
-    if (k == WALLS || !isMidStep(zone)) { break; }
-    zone = meetWall(zone == TUNNEL_STEP);
-    steps++;
+    if (isMidStep(zone)) {
+      zone = meetWall(zone == TUNNEL_STEP);
+      steps++;
+    }
   }
   return vec2u(zone, steps);
+}
+
+/// The same as goOn of a new ray: from the first element on all lanes are at the same one, so that what is read of it is read once for all.
+fn goOnNew(zone_: u32) {
+  if (SUN || LENS_KIND == 0u) {
+    goOn(zone_, stepsGone, 0u);
+    return;
+  }
+  var zone = zone_;
+  var steps = stepsGone;
+  var own = 0u;
+  var straight = zone == GAP_ABOVE;
+  for (var e = 0u; e < setup.elements; e++) {
+    elementNow = e;
+    if (straight) {
+      let up = toFront(e);
+      var down = NEVER;
+      if (e > 0u) { down = toBack(e - 1u); } else if (ray.dir.z < 0.0) { down = 0.0; }
+      straight = up < NEVER && up <= down;
+      if (straight) {
+        zone = meetElement(up, e, true);
+        straight = zone == AT_ELEMENT;
+        if (straight) {
+          let outcome = enterElement();
+          zone = outcome;
+          straight = outcome < BEFORE_FLAT;
+          if (straight) {
+            zone = leaveElement(outcome);
+            straight = zone == GAP_ABOVE && towardsTarget;
+          }
+        }
+        steps += u32(zone < BEFORE_FLAT);
+      }
+      own = elementNow;
+    }
+  }
+  elementNow = own;
+  if (zone == ENDS || zone == DELIVERS) {
+    settle(zone);
+  } else if (zone != ENDED) {
+    setAside(zone, steps);
+  }
 }
 
 /// Straight through as many elements as follow, and on as far as the ray is booked or waits. What an element sends back waits: with few of
@@ -296,7 +278,8 @@ fn begin() -> u32 {
   let z = ray.pos.z;
   if (z < param(P_zIn)) {
     if (!(ray.dir.z > 0.0)) { return GAP_BELOW; }
-    let zone = crossGapBelow();
+    if (enterMouth() != TUNNEL) { return ENDS; }
+    let zone = crossTunnel();
     stepsGone = u32(!isMidStep(zone));
     return zone;
   }
@@ -342,8 +325,4 @@ fn crossSunlit() -> u32 {
   intoFrame(e);
   ray.pos.z = elementRow(e, 3u).w;
   return AT_ELEMENT;
-}
-
-fn stepsBegun(zone: u32) -> u32 {
-  return stepsGone;
 }

@@ -5,7 +5,8 @@ struct AssemblyRows {
   /// Of each element its row, and a vector of whole numbers: place of the first ring among all, number of rings, bits of 1/pitch.
   elements: array<vec4u, MOST_ELEMENTS * ELEMENT_QUADS>,
   params: array<vec4u, MOST_ELEMENTS * PARAM_QUADS>,
-  /// Of each stretch all but its table of reflectances, which stands among `quads`; in its place whether there is a step at its upper end.
+  /// Of each stretch all but its table of reflectances, which stands among `quads`; in its place whether there is a step
+  /// at its upper end, and first, as whole numbers, how far the tunnel is convex: the last stretch upwards, and the last downwards.
   stretches: array<vec4u, MOST_STRETCHES * STRETCH_QUADS>,
 }
 @group(0) @binding(9) var<uniform> assemblyRows: AssemblyRows;
@@ -76,6 +77,12 @@ fn stretchParam(stretch: u32, i: u32) -> f32 {
 
 fn wallParam(i: u32) -> f32 {
   return stretchParam(stretchNow, i);
+}
+
+/// The farthest stretch that makes a convex body with this one and those between, upwards or downwards.
+fn convexEnd(stretch: u32, up: bool) -> u32 {
+  let ends = assemblyRows.stretches[STRETCH_QUADS * stretch].xy;
+  return select(ends.y, ends.x, up);
 }
 
 /// Whether there is a step at the upper end of a stretch.

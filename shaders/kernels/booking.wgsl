@@ -34,10 +34,11 @@ fn lose(line: u32, part: u32, left: f32) {
   addPart(part, lost);
 }
 
-/// End the ray with all its weight on one line, whatever has sent it back: what the tracer itself gave up, so that the check on it sees all of it.
+/// End the ray with all its weight on one line, whatever has sent it back: what the tracer itself gave up, so that the check on it sees all of it;
+/// or, before the walk begins, a ray that starts outside the lamp or that its emitter's optic ended.
 fn endAt(line: u32) -> u32 {
   lastFate = line;
-  lastPart = NO_PART;
+  lastPart = select(NO_PART, PART_BLOCKED, line == FATE_blocked);
   return ENDS;
 }
 

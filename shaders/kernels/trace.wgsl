@@ -103,8 +103,7 @@ fn beginRays(block: u32, blocks: u32, place: u32) {
     rayIndex = (b << chunk.log2Threads) + place;
     if (rayIndex >= chunk.start && rayIndex < chunk.end) {
       ray = Ray();
-      let zone = emitRay();
-      goOn(zone, stepsBegun(zone), 0u);
+      goOnNew(emitRay());
     }
     sobolStep(b, chunk.log2Threads);
   }

@@ -267,10 +267,10 @@ fn emitInTunnel() -> u32 {
   return endAt(FATE_blocked);
 }
 
-/// A zone that a new ray has crossed already counts as a step, as in the twin.
-fn stepsBegun(zone: u32) -> u32 {
+/// Zone of a new ray. One that it has crossed already counts as a step, as in the twin.
+fn goOnNew(zone: u32) {
   let stands = SUN || zone == GAP_BELOW || zone == TUNNEL || zone == GAP_ABOVE;
-  return select(1u, 0u, stands);
+  goOn(zone, select(1u, 0u, stands), 0u);
 }
 
 /// Through the lens, if the ray stands before it, and on as far as it is booked or waits.

@@ -30,7 +30,9 @@ async function check(lamp: Lamp, sunTiltDeg?: number): Promise<void> {
   const scene = sunTiltDeg === undefined ? ofLamp : compileSun(ofLamp, lamp, sunTiltDeg, 30)
   const compared = await compare(machine, scene, shape, PER_BATCH)
   compared.gpuTracer.close()
-  console.log(JSON.stringify({ ...compared.differs, other: compared.other, rays: compared.rays, causes: compared.causes }))
+  console.log(
+    JSON.stringify({ ...compared.differs, other: compared.other, rays: compared.rays, causes: compared.causes }),
+  )
   const show = () => JSON.stringify(compared.worst.slice(0, 3), null, 1)
   expect(compared.rays - compared.other, show()).toBeGreaterThanOrEqual(SAME * compared.rays)
   const layout = tallyLayout(shape)

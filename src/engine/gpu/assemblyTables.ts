@@ -6,7 +6,7 @@ import * as RING from '../../optics/ringRow.ts'
 import * as STRETCH from '../../optics/stretchRow.ts'
 import { RECTANGLE } from '../../optics/wall.ts'
 import type { Assembly, Scene } from '../../scene/scene.ts'
-import { hasStep } from '../forward/assembledWalk.ts'
+import { rowsOf, stepsOf } from '../forward/assemblyTables.ts'
 
 /** What the uniform has room for (shaders/kernels/assembly.wgsl): more than a document may hold. */
 export const MOST_ELEMENTS = 9
@@ -27,8 +27,14 @@ export function sidesOf({ params, assembly }: Scene): number {
   return sides === RECTANGLE ? 4 : sides
 }
 
-const rowsOf = (table: Float32Array, size: number): Float32Array[] =>
-  Array.from({ length: table.length / size }, (_, i) => table.subarray(i * size, (i + 1) * size))
+/** How much steeper the upper of two stretches may be by rounding. */
+const SAME_FLARE = 1e-6
+
+/** Whether two stretches without a step between them are convex together: the upper opens no faster. False at the top. */
+function isConvex(below: Float32Array, above: Float32Array | undefined): boolean {
+  if (!above) return false
+  return [STRETCH.tanFlare, STRETCH.tanFlareY].every((flare) => above[flare]! <= below[flare]! + SAME_FLARE)
+}
 
 /** The uniform: elements, their parameters, stretches. */
 export function assemblyRows(assembly: Assembly): Float32Array<ArrayBuffer> {
@@ -47,10 +53,14 @@ export function assemblyRows(assembly: Assembly): Float32Array<ArrayBuffer> {
     floats[at + ELEMENT.size + 2] = pitch > 0 ? 1 / pitch : 0
   }
   const stretches = rowsOf(assembly.stretches, STRETCH.size)
+  const steps = stepsOf(stretches)
+  const joined = stretches.map((row, i) => steps[i] === 0 && isConvex(row, stretches[i + 1]))
   for (const [i, row] of stretches.entries()) {
     const at = stretchesAt + i * STRETCH_FLOATS
     floats.set(row.subarray(0, STRETCH.rhoTable), at)
-    floats[at + STRETCH.rhoTable] = hasStep(row, stretches[i + 1]) ? 1 : 0
+    floats[at + STRETCH.rhoTable] = steps[i]!
+    words[at] = joined.indexOf(false, i)
+    words[at + 1] = i === 0 ? 0 : joined.lastIndexOf(false, i - 1) + 1
   }
   return floats
 }

@@ -1,4 +1,5 @@
 // The tracer's shader: plain texts one after another.
+import assembledElement from '../../../shaders/kernels/assembledElement.wgsl?raw'
 import assembledTally from '../../../shaders/kernels/assembledTally.wgsl?raw'
 import assembledWalk from '../../../shaders/kernels/assembledWalk.wgsl?raw'
 import assembly from '../../../shaders/kernels/assembly.wgsl?raw'
@@ -86,7 +87,7 @@ export const assembledShader = (solid: boolean, grooved: boolean): string =>
   [
     ...[...LIBRARY, parts, bindings, assembly, ...OPTICS, scatter, stretch, frame, film, cover],
     ...lensText(solid, grooved, NO_TIPS),
-    ...[tally, assembledTally, booking, assembledWalk, waiting, trace],
+    ...[tally, assembledTally, booking, assembledElement, assembledWalk, waiting, trace],
   ].join('\n')
 
 /** The backward tracer for a kind of lens. */

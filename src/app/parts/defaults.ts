@@ -1,7 +1,7 @@
 // Defaults of new parts. Each fits its lamp and is valid by the schema.
 
 import { elementsOf, pieceReachMm } from '../../lamp/assembly.ts'
-import { conicSag, elementSpan, lensSpan } from '../../lamp/body.ts'
+import { conicSag, elementSpan } from '../../lamp/body.ts'
 import { topZMm } from '../../lamp/front.ts'
 import { SHORTEST_FOCUS } from '../../lamp/lensChecks.ts'
 import { LIMITS } from '../../lamp/limits.ts'

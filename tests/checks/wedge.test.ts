@@ -25,6 +25,13 @@ test('a wedge that puts an edge under the face, and the height that it needs', (
   )
 })
 
+test('what a spacer of solid aluminium adds to the joint: thickness over conductivity', () => {
+  expect(found(on({}), 'spacer-heat')).toEqual([])
+  // 20 mm / 200 W/mK = 10⁻⁴ K m²/W = 1 K cm²/W.
+  expect(found(on({ heightMm: 20 }), 'spacer-heat')[0]).toMatchObject({ severity: 'note' })
+  expect(found(on({ heightMm: 20 }), 'spacer-heat')[0]!.why).toContain('adds 1 K·cm²/W')
+})
+
 test('boards side by side on wedges need less room, seen from the front', () => {
   const rink = iceRink()
   const lamp = on({}, { face: { ...rink.face, keepOuts: [] } })

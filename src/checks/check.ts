@@ -8,7 +8,7 @@ import { noEmitters } from './design/noEmitters.ts'
 import { overCurrent } from './design/overCurrent.ts'
 import { smallLens } from './design/smallLens.ts'
 import { outsideTunnel, smallTunnel } from './design/tunnelFit.ts'
-import { aimedReflector, spacerHeat, underFace } from './design/wedge.ts'
+import { aimedReflector, boardInTheWay, spacerHeat, underFace } from './design/wedge.ts'
 import { wideArray } from './design/wideArray.ts'
 import type { Finding, Severity } from './finding.ts'
 import type { SheetParts } from './parts.ts'
@@ -34,6 +34,7 @@ const DESIGN: readonly ((lamp: Lamp) => Finding[])[] = [
   lensMaterial,
   wideArray,
   underFace,
+  boardInTheWay,
   spacerHeat,
   aimedReflector,
 ]

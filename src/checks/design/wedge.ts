@@ -1,8 +1,11 @@
 // Boards on wedges: what a tilt does to the board's own edges, and aimed optics of which the tracer takes more to turn than does.
+import { topZMm } from '../../lamp/front.ts'
 import { boardTypeOf, liesFlat, placeEmitters, spaceFromBoard } from '../../lamp/place.ts'
+import { lensSpan } from '../../lamp/read.ts'
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import { outlinePath } from '../../layout/outline.ts'
 import type { Finding } from '../finding.ts'
+import { acrossTunnel, tunnelHalfMm } from '../optics.ts'
 import { counted, deg, mm, upThree } from '../words.ts'
 
 const TOLERANCE_MM = 0.01
@@ -32,6 +35,46 @@ export function underFace(lamp: Lamp): Finding[] {
   })
 }
 
+/** A raised board that the tunnel's wall or the lens would run through, with its emitters. */
+export function boardInTheWay(lamp: Lamp): Finding[] {
+  const { tunnel, lens } = lamp
+  const tops = new Map<number, number>()
+  for (const place of placeEmitters(lamp)) {
+    if (!place.plain) tops.set(place.boardIndex, Math.max(tops.get(place.boardIndex) ?? 0, topZMm(place)))
+  }
+  const [nearMm] = lens ? lensSpan(lens) : [Number.POSITIVE_INFINITY]
+  return [...lamp.boards.entries()].flatMap(([boardIndex, board]): Finding[] => {
+    if (liesFlat(board)) return []
+    const place = { kind: 'board', boardIndex } as const
+    const corners = outlinePath(boardTypeOf(lamp, board).outline).map(([x, y]) => spaceFromBoard(board, [x, y, 0]))
+    const found: Finding[] = []
+    const past = corners.map(([x, y, z]) =>
+      tunnel && z > tunnel.zInMm && z < tunnel.zOutMm ? acrossTunnel(tunnel, x, y) - tunnelHalfMm(tunnel, z) : 0,
+    )
+    const most = Math.max(...past)
+    if (most > TOLERANCE_MM)
+      found.push({
+        rule: 'board-in-wall',
+        severity: 'severe',
+        title: `${board.id} reaches ${mm(most)} through the tunnel’s wall.`,
+        why: 'A raised board stands inside the tunnel: its plate and the wall can’t take up the same room.',
+        cure: 'Move it inwards, lower it, or begin the tunnel higher or wider.',
+        place,
+      })
+    const top = Math.max(highestMm(lamp, board), tops.get(boardIndex) ?? 0)
+    if (top > nearMm)
+      found.push({
+        rule: 'board-in-lens',
+        severity: 'severe',
+        title: `${board.id} reaches ${mm(top - nearMm)} into the lens.`,
+        why: 'With its emitters it stands higher than the lens begins; its light is not traced as it would go.',
+        cure: 'Lower the board, or move the lens away.',
+        place,
+      })
+    return found
+  })
+}
+
 /** Aluminium alloy 6060, W/mK: 200 to 210 (handbook value, from memory); the lower end is the hotter side. */
 const ALUMINIUM_WMK = 200
 
@@ -48,7 +91,7 @@ export function spacerHeat(lamp: Lamp): Finding[] {
       rule: 'spacer-heat',
       severity: 'note',
       title: `${counted(raised.length, 'board')} ${raised.length === 1 ? 'stands' : 'stand'} on spacers or wedges; the heat is computed as if the face were right behind.`,
-      why: `Solid aluminium, ${mm(thickest)} where it is thickest, adds ${upThree(kcm2W)} K·cm²/W between board and face (thickness over ${ALUMINIUM_WMK} W/mK). Plastic, or posts with air between them, add a hundred times as much: the emitters overheat.`,
+      why: `Solid aluminium, ${mm(thickest)} where it is thickest, adds ${upThree(kcm2W)} K·cm²/W between board and face (thickness over ${ALUMINIUM_WMK} W/mK). Plastic, or posts with air between them, add hundreds of times as much: the emitters overheat.`,
       cure: 'Make them of solid aluminium over the whole board, and add that to the joint of the board type under Heat.',
       place: { kind: 'board', boardIndex: first[0] },
     },

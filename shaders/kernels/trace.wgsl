@@ -53,12 +53,21 @@ fn emitRay() -> u32 {
   return reachLens();
 }
 
+/// Where boards may stop the ray, nothing is sure before they have been asked.
+fn zoneOf(z: f32) -> u32 {
+  if (!HAS_TUNNEL || z < param(P_zIn)) { return GAP_BELOW; }
+  if (z >= param(P_zOut)) { return GAP_ABOVE; }
+  if (insideSection(ray.pos.x, ray.pos.y, sectionAt(z))) { return TUNNEL; }
+  return endAt(FATE_blocked);
+}
+
 /// Out of a tilted emitter's frame: it may shine down onto the face, or stand under it.
 fn startTilted(emitter: u32) -> u32 {
   leaveFrame(emitter);
   let z = ray.pos.z;
   if (z < 0.0) { return endAt(FATE_blocked); }
   let up = ray.dir.z > 0.0;
+  if (BOARDS) { return zoneOf(z); }
   if (HAS_TUNNEL && z >= param(P_zIn)) {
     if (z >= param(P_zOut)) {
       if (LENS_KIND > 0u || !up) { return GAP_ABOVE; }

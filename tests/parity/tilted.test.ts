@@ -2,7 +2,6 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { unsupportedBackward } from '../../src/engine/gpu/backwardEngine.ts'
 import type { Machine } from '../../src/engine/gpu/device.ts'
-import { unsupported } from '../../src/engine/gpu/gpuEngine.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp, OpticType } from '../../src/lamp/schema.ts'
 import { broadLamp } from '../kit/forwardBackward.ts'
@@ -42,13 +41,15 @@ test('an elliptical beam on a wedge, without tunnel and lens', async () => {
   await check('open', { ...tilted(broadLamp(3), 3, 9), tunnel: null, lens: null, opticTypes: [elliptical] })
 })
 
+test.each([8, 16])('random lamp %i on a steep wedge, whose board stops light', async (seed) => {
+  const base = broadLamp(seed)
+  const lamp = tilted({ ...base, face: { ...base.face, reflectance: 0.8 } }, seed, 50)
+  expect(sceneOf(lamp).boards.length).toBeGreaterThan(0)
+  await check(`steep ${seed}`, lamp)
+})
+
 test('a device says what it leaves to the processor', () => {
-  const steep = tilted(broadLamp(3), 3, 50)
-  const scene = sceneOf(steep)
-  expect(unsupported(scene, chooseShape(scene, steep), machine.device.limits).join()).toContain(
-    'boards that stop light',
-  )
-  expect(unsupportedBackward(scene)).toContain('Tilted or aimed emitters.')
-  const flat = broadLamp(3)
-  expect(unsupportedBackward(sceneOf(flat))).not.toContain('Tilted or aimed emitters.')
+  const lacks = 'Tilted or aimed emitters.'
+  expect(unsupportedBackward(sceneOf(tilted(broadLamp(3), 3, 9)))).toContain(lacks)
+  expect(unsupportedBackward(sceneOf(broadLamp(3)))).not.toContain(lacks)
 })

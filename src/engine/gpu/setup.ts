@@ -1,5 +1,6 @@
 // What the shader reads besides the scene: where its arrays begin, the layout of the tally, the bins. One list of fields, of which both
 // the packing here and the struct in shaders/lib/setup.wgsl are made.
+import * as BOARD from '../../optics/boardRow.ts'
 import * as P from '../../optics/params.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import type { TallyShape } from '../../run/types.ts'
@@ -15,6 +16,7 @@ export const TABLE_FIELDS = [
   'colourQuadsAt',
   'ringQuadsAt',
   'framesAt',
+  'boardsAt',
 ] as const
 /** Where each begins. */
 export type TableStarts = Record<(typeof TABLE_FIELDS)[number], number>
@@ -23,6 +25,7 @@ export const COUNT_FIELDS = [
   'emitters',
   'sides',
   'rings',
+  'boards',
   'fateLm',
   'emitted',
   'axialLm',
@@ -97,6 +100,7 @@ export function packSetup(scene: Scene, shape: TallyShape, starts: TableStarts):
     emitters: scene.params[P.emitters]!,
     sides: scene.params[P.sides]!,
     rings: scene.params[P.lensRings]!,
+    boards: scene.boards.length / BOARD.size,
     fineBins: shape.fineBins,
     coarseBins: shape.coarseBins,
     windowN: shape.windowN,

@@ -15,6 +15,7 @@ import fates from '../../../shaders/lib/fates.wgsl?raw'
 import records from '../../../shaders/lib/records.wgsl?raw'
 import rows from '../../../shaders/lib/rows.wgsl?raw'
 import setup from '../../../shaders/lib/setup.wgsl?raw'
+import boards from '../../../shaders/optics/boards.wgsl?raw'
 import cone from '../../../shaders/optics/cone.wgsl?raw'
 import cup from '../../../shaders/optics/cup.wgsl?raw'
 import cupBack from '../../../shaders/optics/cupBack.wgsl?raw'
@@ -38,7 +39,7 @@ import wall from '../../../shaders/optics/wall.wgsl?raw'
 import wallBack from '../../../shaders/optics/wallBack.wgsl?raw'
 
 const LIBRARY = [records, rows, fates, setup]
-const OPTICS = [draws, sobol, turn, ray, cone, surface, profiles, emission, frame, cup, wall, face, idealLens]
+const OPTICS = [draws, sobol, turn, ray, cone, surface, profiles, emission, frame, cup, wall, boards, face, idealLens]
 
 const NO_GROOVES = `
 const BEFORE_FLAT = 10u;

@@ -5,8 +5,8 @@ import type { Machine } from '../../src/engine/gpu/device.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp, OpticType } from '../../src/lamp/schema.ts'
 import { broadLamp } from '../kit/forwardBackward.ts'
-import { tilted } from '../kit/tiltedLamp.ts'
-import { sceneOf } from '../kit/traceHere.ts'
+import { shaded, tilted } from '../kit/tiltedLamp.ts'
+import { sceneOf, tube } from '../kit/traceHere.ts'
 import { compare, testDevice } from './bothEngines.ts'
 
 const PER_BATCH = 160
@@ -41,11 +41,12 @@ test('an elliptical beam on a wedge, without tunnel and lens', async () => {
   await check('open', { ...tilted(broadLamp(3), 3, 9), tunnel: null, lens: null, opticTypes: [elliptical] })
 })
 
-test.each([8, 16])('random lamp %i on a steep wedge, whose board stops light', async (seed) => {
-  const base = broadLamp(seed)
-  const lamp = tilted({ ...base, face: { ...base.face, reflectance: 0.8 } }, seed, 50)
+test.each([
+  ['in the open', shaded(70)],
+  ['in a tunnel', { ...shaded(50), tunnel: tube(60, 100, { zInMm: 25, reflectance: 0.8, specularShare: 0.5 }) }],
+] as const)('a board that stops light, %s', async (name, lamp) => {
   expect(sceneOf(lamp).boards.length).toBeGreaterThan(0)
-  await check(`steep ${seed}`, lamp)
+  await check(name, lamp)
 })
 
 test('a device says what it leaves to the processor', () => {

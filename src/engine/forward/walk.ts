@@ -71,6 +71,8 @@ const OPEN: readonly Fate[] = ['blocked', 'behindFace', 'leakedFaceGap', 'leaked
 const goesOn = FATES.map((name) => OPEN.includes(name))
 /** Under this weight the roulette begins; a survivor is doubled. */
 const SMALL = 0.01
+/** mm. */
+const OFF_BOARD = 1e-3
 
 export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): Walk {
   const { params: p, rings, boards } = scene
@@ -180,6 +182,10 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
     ray[W]! *= faceRho
     lastFate = ray[RETURNED]! > 0 ? fate.lensReturnedLost : fate.face
     if (ray[W]! === 0 || roulette(t) === 0) return ENDED
+    // Off the plane by more than single precision rounds, so that it isn't met again at once.
+    ray[X]! += OFF_BOARD * ray[NX]!
+    ray[Y]! += OFF_BOARD * ray[NY]!
+    ray[Z]! += OFF_BOARD * ray[NZ]!
     lambertian(ray, stream)
     if (!hasTunnel || ray[Z]! < zIn) return GAP_BELOW
     return ray[Z]! > zOut ? GAP_ABOVE : TUNNEL

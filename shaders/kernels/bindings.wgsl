@@ -28,6 +28,8 @@ override SUN: bool = false;
 override CUPS: bool = false;
 /// Emitters stand in frames of their own.
 override TILTED: bool = false;
+/// Some boards stop light.
+override BOARDS: bool = false;
 override PLAIN: bool = false;
 /// Traced backwards (backward.wgsl).
 override BACK: bool = false;

@@ -72,9 +72,53 @@ fn hitFace() -> u32 {
   onFace();
   if (!roulette(FATE_face, param(P_faceRho))) { return ENDS; }
   lambertian(vec3f(0.0, 0.0, 1.0));
-  if (!HAS_TUNNEL && LENS_KIND == 0u) { return deliver(); }
+  if (!HAS_TUNNEL && LENS_KIND == 0u && !BOARDS) { return deliver(); }
   return GAP_BELOW;
 }
+
+/// A board stops the ray, or the ray leaves the lamp past all of them; ON_ITS_WAY where it goes on through its zone.
+fn meetBoard(zone: u32) -> u32 {
+  if (!meetsBoard()) {
+    let past = LENS_KIND == 0u && ray.dir.z > 0.0 && (zone == GAP_ABOVE || (zone == GAP_BELOW && !HAS_TUNNEL));
+    if (past) { return deliver(); }
+    return ON_ITS_WAY;
+  }
+  ray.pos += ray.reach * ray.dir;
+  onFace();
+  let n = boardNormal;
+  if (!roulette(FATE_face, param(P_faceRho))) { return ENDS; }
+  lambertian(n);
+  // Off the plane by more than rounding, so that it isn't met again at once.
+  ray.pos += OFF_BOARD * n;
+  if (!HAS_TUNNEL || ray.pos.z < param(P_zIn)) { return GAP_BELOW; }
+  return select(TUNNEL, GAP_ABOVE, ray.pos.z > param(P_zOut));
+}
+const ON_ITS_WAY = 9u;
+const OFF_BOARD = 1e-3;
+
+/// As `wander`, a zone at a time.
+fn wanderPastBoards(zone_: u32, steps_: u32) -> vec2u {
+  var zone = zone_;
+  var steps = steps_;
+  for (var k = 0u; k < WALLS + 2u; k++) {
+    if (zone == ENDED || zone >= LENS) { break; }
+    if (steps >= STEP_LIMIT) { return vec2u(endAt(FATE_limit), steps); }
+    let met = meetBoard(zone);
+    if (met != ON_ITS_WAY) {
+      zone = met;
+    } else if (zone == GAP_BELOW) {
+      zone = crossGapBelow();
+    } else if (zone == GAP_ABOVE) {
+      zone = crossGapAbove();
+    } else {
+      if (zone == TUNNEL) { zone = crossTunnel(); }
+      if (zone == TUNNEL_WALL) { zone = meetWall(); }
+    }
+    steps++;
+  }
+  return vec2u(zone, steps);
+}
+
 
 fn crossGapBelow() -> u32 {
   let d = ray.dir;
@@ -197,6 +241,7 @@ fn pastLens(towardsTarget: bool) -> u32 {
 /// From wall to wall outside the lens, and out of the tunnel; zone and steps afterwards. The walls are a loop of their own: most of those that wait
 /// stand before one, and the lanes that do the same stay together. Steps are counted as the twin counts them, a zone each, a wall with its tunnel.
 fn wander(zone_: u32, steps_: u32) -> vec2u {
+  if (BOARDS) { return wanderPastBoards(zone_, steps_); }
   var zone = zone_;
   var steps = steps_;
   if (steps >= STEP_LIMIT) { return vec2u(endAt(FATE_limit), steps); }
@@ -227,8 +272,17 @@ fn wander(zone_: u32, steps_: u32) -> vec2u {
   return vec2u(zone, steps);
 }
 
+/// Where boards may stop the ray, nothing is sure before they have been asked.
+fn zoneOf(z: f32) -> u32 {
+  if (!HAS_TUNNEL || z < param(P_zIn)) { return GAP_BELOW; }
+  if (z >= param(P_zOut)) { return GAP_ABOVE; }
+  if (insideSection(ray.pos.x, ray.pos.y, sectionAt(z))) { return TUNNEL; }
+  return endAt(FATE_blocked);
+}
+
 /// An emitter's ray as it stands, as far as it goes straight; the zone it comes to.
 fn begin() -> u32 {
+  if (BOARDS) { return zoneOf(ray.pos.z); }
   if (!HAS_TUNNEL && LENS_KIND == 0u && leavesAtOnce()) { return deliver(); }
   if (HAS_TUNNEL && ray.pos.z >= param(P_zIn)) { return emitInTunnel(); }
   if (!(ray.dir.z > 0.0)) { return GAP_BELOW; }

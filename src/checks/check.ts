@@ -11,7 +11,7 @@ import { overCurrent } from './design/overCurrent.ts'
 import { smallLens } from './design/smallLens.ts'
 import { outsideTunnel, smallTunnel } from './design/tunnelFit.ts'
 import { unjudgedElements } from './design/unjudgedElements.ts'
-import { aimedReflector, underFace } from './design/wedge.ts'
+import { aimedReflector, boardInTheWay, spacerHeat, underFace } from './design/wedge.ts'
 import { wideArray } from './design/wideArray.ts'
 import type { Finding, Severity } from './finding.ts'
 import type { SheetParts } from './parts.ts'
@@ -40,6 +40,8 @@ const DESIGN: readonly ((lamp: Lamp) => Finding[])[] = [
   coverLoss,
   unjudgedElements,
   underFace,
+  boardInTheWay,
+  spacerHeat,
   aimedReflector,
 ]
 

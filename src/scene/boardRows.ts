@@ -5,10 +5,9 @@ import * as BOARD from '../optics/boardRow.ts'
 import * as FRAME from '../optics/frameRow.ts'
 
 /** Tilted by more than this, a board stops light itself; less, and light comes back to the plane z = 0 (a stated approximation). */
-export const STOPS_FROM_DEG = 10
+const STOPS_FROM_DEG = 10
 
-/** Whether the board is tilted so far that light meets it, and not the plane z = 0. */
-export const stopsLight = ({ wedge }: Lamp['boards'][number]): boolean => Math.abs(wedge?.tiltDeg ?? 0) > STOPS_FROM_DEG
+const stopsLight = ({ wedge }: Lamp['boards'][number]): boolean => Math.abs(wedge?.tiltDeg ?? 0) > STOPS_FROM_DEG
 
 /**
  * Records of the boards that stop light (src/optics/boardRow.ts), lengths mm. A star board counts as its whole disc, one with corners of

@@ -11,8 +11,7 @@ const NO_SOURCE: Record<string, string> = {
 }
 
 const NO_SHADER: Record<string, string> = {
-  boardRow: 'offsets; the device declines boards that stop light',
-  boards: 'the device declines boards that stop light (gpuEngine.ts)',
+  boardRow: 'offsets; packed as four vectors a board (sceneTables.ts)',
   elementRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   emitterRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   firstDraws: 'offsets: written into shaders/lib/rows.wgsl by a script',

@@ -25,6 +25,35 @@ test('a wedge that puts an edge under the face, and the height that it needs', (
   )
 })
 
+test('a raised board that the tunnel’s wall or the lens runs through', () => {
+  // 64 mm by 22 mm at the middle: half its diagonal is √(32² + 11²) = 33.84 mm.
+  const tunnel = {
+    sides: 0,
+    inMm: 60,
+    outMm: 60,
+    zInMm: 5,
+    zOutMm: 80,
+    reflectance: 0.9,
+    specularShare: 1,
+    scatterDeg: 0,
+  }
+  const at = { xMm: 0, yMm: 0, heightMm: 20 }
+  expect(found(on(at, { tunnel }), 'board-in-wall')[0]!.title).toBe('B1 reaches 3.84 mm through the tunnel’s wall.')
+  expect(found(on(at, { tunnel: { ...tunnel, inMm: 68, outMm: 68 } }), 'board-in-wall')).toEqual([])
+  expect(found(on({ ...at, heightMm: 4 }, { tunnel }), 'board-in-wall')).toEqual([])
+  // Its collimators end 10 mm above it.
+  const lens = { kind: 'ideal' as const, zMm: 29, focalMm: 100, diameterMm: 200 }
+  expect(found(on(at, { lens }), 'board-in-lens')[0]!.title).toBe('B1 reaches 1 mm into the lens.')
+  expect(found(on(at, { lens: { ...lens, zMm: 30.1 } }), 'board-in-lens')).toEqual([])
+})
+
+test('what a spacer of solid aluminium adds to the joint: thickness over conductivity', () => {
+  expect(found(on({}), 'spacer-heat')).toEqual([])
+  // 20 mm / 200 W/mK = 10⁻⁴ K m²/W = 1 K cm²/W.
+  expect(found(on({ heightMm: 20 }), 'spacer-heat')[0]).toMatchObject({ severity: 'note' })
+  expect(found(on({ heightMm: 20 }), 'spacer-heat')[0]!.why).toContain('adds 1 K·cm²/W')
+})
+
 test('boards side by side on wedges need less room, seen from the front', () => {
   const rink = iceRink()
   const lamp = on({}, { face: { ...rink.face, keepOuts: [] } })

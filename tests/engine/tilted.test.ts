@@ -10,7 +10,7 @@ import type { Board, Lamp, OpticType } from '../../src/lamp/schema.ts'
 import { expectValid } from '../../src/run/validate.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { broadLamp, forwardBackward } from '../kit/forwardBackward.ts'
-import { tilted } from '../kit/tiltedLamp.ts'
+import { shaded, tilted } from '../kit/tiltedLamp.ts'
 import { axialCd, endShare, exitsOf, oneEmitter, sceneOf, traceHere, tube } from '../kit/traceHere.ts'
 
 const RAD = Math.PI / 180
@@ -108,18 +108,6 @@ test('a board tilted by 40° stops the light that a small source sends it: Lambe
   expect(Math.abs(share)).toBeGreaterThan(0.1)
   expectWithin(stopped.value, Math.abs(share), { sigmas: 4, se: stopped.se + 1e-4 })
 })
-
-/** A broad emitter on a white face under a white board that hides it from in front: what leaves has been reflected. */
-function shaded(widthMm: number): Lamp {
-  const lamp = oneEmitter({ source: { shape: 'disc', diameterMm: 40 }, faceSizeMm: 150, faceReflectance: 0.9 })
-  const outline = { shape: 'rectangle' as const, widthMm, heightMm: widthMm }
-  lamp.boardTypes.push({ ...lamp.boardTypes[0]!, id: 'shade', outline })
-  lamp.boards.push({
-    ...{ ...lamp.boards[0]!, id: 'B2', type: 'shade', currentA: 0, xMm: 3, yMm: -2 },
-    ...{ heightMm: 30, wedge: { tiltDeg: 15, axisDeg: 20 } },
-  })
-  return lamp
-}
 
 test('a white board far wider than its height sends light back down, not through', () => {
   const lamp = shaded(100)

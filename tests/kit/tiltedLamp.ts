@@ -1,6 +1,7 @@
 // The random and the broad lamps, with their board on a spacer and a wedge and its optics aimed.
 import type { BoardType, Lamp } from '../../src/lamp/schema.ts'
 import { dice } from './randomLamp.ts'
+import { oneEmitter } from './traceHere.ts'
 
 /** `mostDeg`: the wedge's greatest tilt; over 10° the board stops light itself. */
 export function tilted(lamp: Lamp, seed: number, mostDeg: number): Lamp {
@@ -22,4 +23,16 @@ export function tilted(lamp: Lamp, seed: number, mostDeg: number): Lamp {
     ...(aimed === 'lamp' ? { aimAt: at } : {}),
     boards: [{ ...board, ...(aimed === 'board' ? { aim } : aimed === 'site' ? { siteAims: { 0: aim } } : {}) }],
   }
+}
+
+/** A broad emitter on a white face under a white board that hides it from in front: what leaves has been reflected. */
+export function shaded(widthMm: number): Lamp {
+  const lamp = oneEmitter({ source: { shape: 'disc', diameterMm: 40 }, faceSizeMm: 150, faceReflectance: 0.9 })
+  const outline = { shape: 'rectangle' as const, widthMm, heightMm: widthMm }
+  lamp.boardTypes.push({ ...lamp.boardTypes[0]!, id: 'shade', outline })
+  lamp.boards.push({
+    ...{ ...lamp.boards[0]!, id: 'B2', type: 'shade', currentA: 0, xMm: 3, yMm: -2 },
+    ...{ heightMm: 30, wedge: { tiltDeg: 15, axisDeg: 20 } },
+  })
+  return lamp
 }

@@ -2,12 +2,11 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { unsupportedBackward } from '../../src/engine/gpu/backwardEngine.ts'
 import type { Machine } from '../../src/engine/gpu/device.ts'
-import { unsupported } from '../../src/engine/gpu/gpuEngine.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import type { Lamp, OpticType } from '../../src/lamp/schema.ts'
 import { broadLamp } from '../kit/forwardBackward.ts'
-import { tilted } from '../kit/tiltedLamp.ts'
-import { sceneOf } from '../kit/traceHere.ts'
+import { shaded, tilted } from '../kit/tiltedLamp.ts'
+import { sceneOf, tube } from '../kit/traceHere.ts'
 import { compare, testDevice } from './bothEngines.ts'
 
 const PER_BATCH = 160
@@ -42,13 +41,16 @@ test('an elliptical beam on a wedge, without tunnel and lens', async () => {
   await check('open', { ...tilted(broadLamp(3), 3, 9), tunnel: null, lens: null, opticTypes: [elliptical] })
 })
 
+test.each([
+  ['in the open', shaded(70)],
+  ['in a tunnel', { ...shaded(50), tunnel: tube(60, 100, { zInMm: 25, reflectance: 0.8, specularShare: 0.5 }) }],
+] as const)('a board that stops light, %s', async (name, lamp) => {
+  expect(sceneOf(lamp).boards.length).toBeGreaterThan(0)
+  await check(name, lamp)
+})
+
 test('a device says what it leaves to the processor', () => {
-  const steep = tilted(broadLamp(3), 3, 50)
-  const scene = sceneOf(steep)
-  expect(unsupported(scene, chooseShape(scene, steep), machine.device.limits).join()).toContain(
-    'boards that stop light',
-  )
-  expect(unsupportedBackward(scene)).toContain('Tilted or aimed emitters.')
-  const flat = broadLamp(3)
-  expect(unsupportedBackward(sceneOf(flat))).not.toContain('Tilted or aimed emitters.')
+  const lacks = 'Tilted or aimed emitters.'
+  expect(unsupportedBackward(sceneOf(tilted(broadLamp(3), 3, 9)))).toContain(lacks)
+  expect(unsupportedBackward(sceneOf(broadLamp(3)))).not.toContain(lacks)
 })

@@ -47,7 +47,7 @@ export interface Sources {
   tilted: TiltedPatches | null
 }
 
-export interface TiltedPatches {
+interface TiltedPatches {
   tree: BoxTree
   /** Emitter of each of the tree's items. */
   emitters: Int32Array

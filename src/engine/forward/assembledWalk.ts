@@ -96,7 +96,8 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
   function hitFace(t: Tally): number {
     move(-ray[Z]! / ray[DZ]!)
     ray[Z] = 0
-    if (!insideFace(ray[X]!, ray[Y]!, faceShape, faceHalf, faceHalfY, faceCorners)) return endAt(t, fate.behindFace, PART.PART_BEHIND_FACE)
+    if (!insideFace(ray[X]!, ray[Y]!, faceShape, faceHalf, faceHalfY, faceCorners))
+      return endAt(t, fate.behindFace, PART.PART_BEHIND_FACE)
     t.onFace(ray)
     if (!reflect(t, fate.face, PART.PART_FACE, faceRho)) return ENDED
     ray[NX] = 0

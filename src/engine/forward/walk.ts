@@ -64,6 +64,9 @@ export interface Walk {
   lastEscape(): number
 }
 
+/** mm. */
+const OFF_BOARD = 1e-3
+
 export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): Walk {
   const { params: p, frames, rings, boards, faceCorners } = scene
   const framed = frames.length > 0
@@ -175,6 +178,10 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
     ray[W]! *= faceRho
     lastFate = ray[RETURNED]! > 0 ? fate.lensReturnedLost : fate.face
     if (ray[W]! === 0 || roulette(t) === 0) return ENDED
+    // Off the plane by more than single precision rounds, so that it isn't met again at once.
+    ray[X]! += OFF_BOARD * ray[NX]!
+    ray[Y]! += OFF_BOARD * ray[NY]!
+    ray[Z]! += OFF_BOARD * ray[NZ]!
     lambertian(ray, stream)
     if (!hasTunnel || ray[Z]! < zIn) return GAP_BELOW
     return ray[Z]! > zOut ? GAP_ABOVE : TUNNEL

@@ -98,7 +98,7 @@ function cachedPipeline(
 
 /** What lamps of one make have in common. */
 function makeOf(scene: Scene) {
-  const { params: p, frames, kinds } = scene
+  const { params: p, frames, boards, kinds } = scene
   let cups = 0
   for (let at = 0; at < kinds.length; at += KIND.size) if (kinds[at + KIND.optic]! > 0) cups = 1
   return {
@@ -108,6 +108,7 @@ function makeOf(scene: Scene) {
     CUPS: cups,
     TILTED: frames.length > 0 ? 1 : 0,
     POLYGON_FACE: p[P.faceCorners]! > 0 ? 1 : 0,
+    BOARDS: boards.length > 0 ? 1 : 0,
   }
 }
 

@@ -1,4 +1,5 @@
 // Packs the scene's arrays into the shader's buffers (`data`: numbers, `quads`: vectors of four, `pairs`: of two).
+import * as BOARD from '../../optics/boardRow.ts'
 import * as E from '../../optics/emitterRow.ts'
 import * as FRAME from '../../optics/frameRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
@@ -15,8 +16,8 @@ export interface Tables {
    * What every ray looks up, in the vectors that it takes them in: a lane that reads from a place of its own pays by the read. Whole numbers
    * stand there as such: in a shader every conversion is three instructions. In this order: the emitters' places; their kinds, shares, aliases
    * and the aliases' kinds; the kinds as they are; what emission reads of them; of each wavelength and the next index and efficacy; of each ring
-   * sine, cosine, tip, cotangent; the tilted emitters' frames, three vectors each; an assembly's stretches; of each node of the profiles c,
-   * intensity, share below, slope.
+   * sine, cosine, tip, cotangent; the tilted emitters' frames, three vectors each; the boards that stop light, four each; an assembly's
+   * stretches; of each node of the profiles c, intensity, share below, slope.
    */
   quads: Uint32Array<ArrayBuffer>
   /** The quantiles of the spectra, each with the one after it; the indices of an assembly's elements likewise. */
@@ -37,7 +38,7 @@ export function sceneTables(scene: Scene): Tables {
 }
 
 function packTables(scene: Scene): Tables {
-  const { emitters, frames, kinds, quantiles, lensIndex, lumPerWatt, faceCorners, assembly } = scene
+  const { emitters, frames, boards, kinds, quantiles, lensIndex, lumPerWatt, faceCorners, assembly } = scene
   const rings = ringsOf(scene)
   const sides = sidesOf(scene)
   const sideNormals = Float32Array.from({ length: 2 * sides }, (_, i) => {
@@ -46,10 +47,10 @@ function packTables(scene: Scene): Tables {
   })
   const counts = [emitters.length / E.size, emitters.length / E.size, kinds.length / 4, (2 * kinds.length) / KIND.size]
   counts.push(lensIndex.length - 1, rings.length / RING.size, (3 * frames.length) / FRAME.size)
-  counts.push((assembly?.stretches.length ?? 0) / 4)
+  counts.push(boards.length / 4, (assembly?.stretches.length ?? 0) / 4)
   const starts = startsOf(counts)
-  const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, framesAt = 0, stretchQuadsAt = 0] =
-    starts
+  const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, framesAt = 0, boardsAt = 0] = starts
+  const stretchQuadsAt = starts[8] ?? 0
   const nodesAt = starts.at(-1)
   const nodes = profileNodes(scene, nodesAt!)
   const table = concatenate([kinds, nodes.profiles, sideNormals, faceCorners])
@@ -80,11 +81,10 @@ function packTables(scene: Scene): Tables {
   for (let i = 0; i < lensIndex.length - 1; i++)
     floats.set([lensIndex[i]!, lensIndex[i + 1]!, lumPerWatt[i]!, lumPerWatt[i + 1]!], 4 * (colourQuadsAt! + i))
   rowsInto(floats, ringQuadsAt!, rings, RING.size, [RING.sin, RING.cos, RING.tip, RING.cot])
-  for (let at = 0, to = 4 * framesAt; at < frames.length; at += FRAME.size) {
-    for (let axis = 0; axis < 3; axis++, to += 4) {
-      const row = at + FRAME.rotation + 3 * axis
-      floats.set([...frames.subarray(row, row + 3), frames[at + FRAME.x + axis]!], to)
-    }
+  for (let at = 0, to = 4 * framesAt; at < frames.length; at += FRAME.size, to += 12) frameInto(floats, to, frames, at)
+  for (let at = 0, to = 4 * boardsAt; at < boards.length; at += BOARD.size, to += 16) {
+    frameInto(floats, to, boards, at)
+    floats.set(boards.subarray(at + BOARD.shape, at + BOARD.size), to + 12)
   }
   if (assembly) floats.set(assembly.stretches, 4 * stretchQuadsAt)
   floats.set(nodes.rows, 4 * nodesAt!)
@@ -106,6 +106,7 @@ function packTables(scene: Scene): Tables {
     framesAt,
     stretchQuadsAt,
     indexPairsAt: quantiles.length,
+    boardsAt,
   }
   return { data: table.data, quads, pairs, starts: begins }
 }
@@ -148,6 +149,14 @@ function concatenate(parts: readonly Float32Array[]): { data: Float32Array<Array
   const data = new Float32Array(starts.at(-1)!)
   for (const [i, part] of parts.entries()) data.set(part, starts[i])
   return { data, starts }
+}
+
+/** A frame record as three vectors: a row of the rotation each, and the coordinate where it stands. */
+function frameInto(to: Float32Array, toAt: number, from: Float32Array, at: number): void {
+  for (let axis = 0; axis < 3; axis++) {
+    const row = at + FRAME.rotation + 3 * axis
+    to.set([...from.subarray(row, row + 3), from[at + FRAME.x + axis]!], toAt + 4 * axis)
+  }
 }
 
 /** Of each row of `size` numbers the four that are named. */

@@ -1,5 +1,6 @@
 // What the shader reads besides the scene: where its arrays begin, the layout of the tally, the bins. One list of fields, of which both
 // the packing here and the struct in shaders/lib/setup.wgsl are made.
+import * as BOARD from '../../optics/boardRow.ts'
 import * as P from '../../optics/params.ts'
 import { tallyLayout } from '../../run/layout.ts'
 import { partCount } from '../../run/parts.ts'
@@ -20,6 +21,7 @@ export const TABLE_FIELDS = [
   'framesAt',
   'stretchQuadsAt',
   'indexPairsAt',
+  'boardsAt',
 ] as const
 /** Where each begins. */
 export type TableStarts = Record<(typeof TABLE_FIELDS)[number], number>
@@ -28,6 +30,7 @@ export const COUNT_FIELDS = [
   'emitters',
   'sides',
   'rings',
+  'boards',
   'fateLm',
   'emitted',
   'axialLm',
@@ -106,6 +109,7 @@ export function packSetup(scene: Scene, shape: TallyShape, starts: TableStarts):
     emitters: scene.params[P.emitters]!,
     sides: sidesOf(scene),
     rings: scene.params[P.lensRings]!,
+    boards: scene.boards.length / BOARD.size,
     fineBins: shape.fineBins,
     coarseBins: shape.coarseBins,
     windowN: shape.windowN,

@@ -23,6 +23,7 @@ import parts from '../../../shaders/lib/parts.wgsl?raw'
 import records from '../../../shaders/lib/records.wgsl?raw'
 import rows from '../../../shaders/lib/rows.wgsl?raw'
 import setup from '../../../shaders/lib/setup.wgsl?raw'
+import boards from '../../../shaders/optics/boards.wgsl?raw'
 import cone from '../../../shaders/optics/cone.wgsl?raw'
 import cover from '../../../shaders/optics/cover.wgsl?raw'
 import cup from '../../../shaders/optics/cup.wgsl?raw'
@@ -51,7 +52,10 @@ import wall from '../../../shaders/optics/wall.wgsl?raw'
 import wallBack from '../../../shaders/optics/wallBack.wgsl?raw'
 
 const LIBRARY = [records, rows, fates, setup]
-const OPTICS = [draws, sobol, turn, ray, cone, surface, profiles, emission, emitterFrame, cup, wall, face, idealLens]
+const OPTICS = [
+  ...[draws, sobol, turn, ray, cone, surface, profiles, emission, emitterFrame],
+  ...[cup, wall, boards, face, idealLens],
+]
 
 const NO_GROOVES = `
 const BEFORE_FLAT = 10u;

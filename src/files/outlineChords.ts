@@ -9,8 +9,6 @@ export type Point = Corner
 /** Plane affine map: x' = a x + c y + e, y' = b x + d y + f, as SVG's matrix() has it. */
 export type Affine = readonly [a: number, b: number, c: number, d: number, e: number, f: number]
 
-export const IDENTITY: Affine = [1, 0, 0, 1, 0, 0]
-
 /** First `inner`, then `outer`. */
 export const compose = (outer: Affine, inner: Affine): Affine => [
   outer[0] * inner[0] + outer[2] * inner[1],
@@ -77,4 +75,4 @@ export const bezier =
     return row[0]!
   }
 
-export const mix = (a: Point, b: Point, t: number): Point => [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])]
+const mix = (a: Point, b: Point, t: number): Point => [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])]

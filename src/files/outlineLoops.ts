@@ -65,7 +65,9 @@ export function chooseOutline(read: Chains): { ok: true; outline: Outline } | { 
 /** Where two edges cross; of edges along one line the beginning of the first. */
 function meetingPoint(corners: readonly Corner[], [i, j]: readonly [number, number]): Corner {
   const edges = edgesOf(corners)
-  const [[a, b], [c, d]] = [edges[i]!, edges[j]!]
+  const [first, second] = [edges[i], edges[j]]
+  if (!first || !second) return [0, 0]
+  const [[a, b], [c, d]] = [first, second]
   const across = (b[0] - a[0]) * (d[1] - c[1]) - (b[1] - a[1]) * (d[0] - c[0])
   const t = across === 0 ? 0 : ((c[0] - a[0]) * (d[1] - c[1]) - (c[1] - a[1]) * (d[0] - c[0])) / across
   return [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])]

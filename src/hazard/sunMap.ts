@@ -2,6 +2,7 @@
 import { elementsOf, isRectangle, isStraight, pieceHalves } from '../lamp/assembly.ts'
 import type { Lamp, Lens } from '../lamp/schema.ts'
 import { lensFocalMm } from '../library/lensMaterial.ts'
+import { distanceToEdges, isInPolygon } from '../num/polygon.ts'
 import type { AirPlace } from './air/search.ts'
 import { upperKWm2 } from './discs.ts'
 import { findBoardUnder, readSun, type SunAtTilt, type SunRun, sunImageDiameterMm } from './sun.ts'
@@ -15,8 +16,29 @@ export interface SunMapPoint extends SunAtTilt {
   flat: number | null
 }
 
-/** 0: any turn. A polygon is taken to have none, so that nothing is left out. */
-const FACE_FOLDS = { round: 0, square: 4, hexagon: 6, rectangle: 2, polygon: 1 } as const
+const FACE_FOLDS = { round: 0, square: 4, hexagon: 6, rectangle: 2 } as const
+
+/**
+ * 0: any turn. Of a polygon the turn that brings each corner onto another; but any, where the tunnel's mouth and twice the gap about it lie
+ * on the face: what meets its edge then runs flatter than 63° from the axis, and no image of the sun lies there (our choice).
+ */
+function faceFold({ face, tunnel }: Lamp): number {
+  if (face.shape !== 'polygon') return FACE_FOLDS[face.shape]
+  const corners = face.corners ?? []
+  if (tunnel && isInPolygon(corners, 0, 0)) {
+    const mouth = tunnel.inMm / 2 / (tunnel.sides === 0 ? 1 : Math.cos(Math.PI / tunnel.sides))
+    if (distanceToEdges(corners, 0, 0) >= mouth + 2 * tunnel.zInMm) return 0
+  }
+  const fits = (n: number) => {
+    const [c, s] = [Math.cos((2 * Math.PI) / n), Math.sin((2 * Math.PI) / n)]
+    return corners.every(([x, y]) =>
+      corners.some(([u, v]) => Math.hypot(c * x - s * y - u, s * x + c * y - v) < SAME_MM),
+    )
+  }
+  return [12, 8, 6, 5, 4, 3, 2].find(fits) ?? 1
+}
+
+const SAME_MM = 0.05
 
 /**
  * n, if turns of 360°/n bring the lamp's optics onto themselves; 0: any turn does. Boards only decide what is under
@@ -26,7 +48,7 @@ export function symmetryOf(lamp: Lamp): number {
   const folds = [
     lamp.tunnel ? (isRectangle(lamp.tunnel) ? 2 : lamp.tunnel.sides) : 0,
     ...elementsOf(lamp).map(foldOf),
-    FACE_FOLDS[lamp.face.shape],
+    faceFold(lamp),
   ]
   return folds.reduce(greatestCommon, 0)
 }

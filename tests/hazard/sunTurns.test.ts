@@ -2,7 +2,9 @@ import { describe, expect, test } from 'vitest'
 import type { AirPlace } from '../../src/hazard/air/search.ts'
 import type { SunAtTilt } from '../../src/hazard/sun.ts'
 import { chooseSunAzimuths, readBareLens, readSunPoints, symmetryOf, turnSpots } from '../../src/hazard/sunMap.ts'
+import { polygonFace } from '../../src/lamp/facePlate.ts'
 import type { Element, Lamp, Lens } from '../../src/lamp/schema.ts'
+import { flatsPolygon } from '../../src/layout/outline.ts'
 import { gannetHead, stileLamp } from '../../src/library/demos.ts'
 import { refractiveIndex } from '../../src/library/materials.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -53,6 +55,32 @@ describe('which azimuths have to be traced', () => {
     ['a pane moved aside', { ...lamp, elements: [{ ...pane, decentreYMm: 3 }] }, 1],
     ['no tunnel, no lens', { ...lamp, tunnel: null, lens: null }, 0],
   ])('%s', (_, of, fold) => expect(symmetryOf(of)).toBe(fold))
+  test('a face by its corners: turns that bring them onto themselves; any, where the mouth and its gap lie on it', () => {
+    const faced = (corners: readonly (readonly [number, number])[], inMm: number): Lamp => ({
+      ...lamp,
+      face: { ...lamp.face, ...polygonFace(corners) },
+      tunnel: { ...tunnel, inMm, zInMm: 10 },
+    })
+    const L = [
+      [-80, -80],
+      [80, -80],
+      [80, 20],
+      [20, 20],
+      [20, 80],
+      [-80, 80],
+    ] as const
+    const oblong = [
+      [-90, -60],
+      [90, -60],
+      [90, 60],
+      [-90, 60],
+    ] as const
+    const hexagon = flatsPolygon(6, 160)
+    expect([L, oblong, hexagon].map((corners) => symmetryOf(faced(corners, 200)))).toEqual([1, 2, 6])
+    // The L's inner corner lies 28.3 mm from the axis: radius 8 and twice 10 fit, 9 and twice 10 don't.
+    expect([16, 18].map((inMm) => symmetryOf(faced(L, inMm)))).toEqual([0, 1])
+    expect(symmetryOf({ ...lamp, face: { ...lamp.face, shape: 'rectangle', heightMm: 90 } })).toBe(2)
+  })
   test('by hand', () => {
     const twelve = [0, 30, 60, 90, 120, 150, 180, 210, 240, 270, 300, 330]
     expect(chooseSunAzimuths(0)).toEqual({ traced: [0], turns: twelve })

@@ -65,8 +65,10 @@ test('53 corners, backward', async () => {
   const lamp = lampOn(OWN)
   const scene = sceneOf(lamp)
   const tracer = await lookoutOf(machine, scene, chooseShape(scene, lamp))
-  const looks = await compareLooks(tracer, scene, { kind: 'band', fromRad: 0, toRad: 0.7 }, PER_BATCH)
+  const compared = await compareLooks(tracer, scene, { kind: 'band', fromRad: 0, toRad: 0.7 }, PER_BATCH)
   tracer.close()
-  expect(looks.scored).toBeGreaterThan(40)
-  expect(looks.rays - looks.other, JSON.stringify(looks.worst.slice(0, 3))).toBeGreaterThanOrEqual(SAME * looks.rays)
+  expect(compared.scored).toBeGreaterThan(40)
+  expect(compared.rays - compared.other, JSON.stringify(compared.worst.slice(0, 3))).toBeGreaterThanOrEqual(
+    SAME * compared.rays,
+  )
 })

@@ -41,22 +41,24 @@ function Fields() {
   const [why, setWhy] = useState<string | null>(null)
   return (
     <>
-      <Choice
-        label="Shape"
-        segments
-        description="Cross-section of the mirrored tube between face and lens; sizes of a polygon are across flats"
-        value={shape}
-        options={SHAPES}
-        onChoose={(key) =>
-          setWhy(
-            tryEdit(design, `Tunnel: ${key}`, (lamp) =>
-              key === 'none'
-                ? { ...lamp, tunnel: null }
-                : { ...lamp, tunnel: withShape(lamp.tunnel ?? newTunnel(lamp, 0), key) },
-            ),
-          )
-        }
-      />
+      <div className="parts-stacked">
+        <Choice
+          label="Cross-section"
+          segments
+          description="A mirrored tube between face and lens; sizes of a polygon are across flats"
+          value={shape}
+          options={SHAPES}
+          onChoose={(key) =>
+            setWhy(
+              tryEdit(design, `Tunnel: ${key}`, (lamp) =>
+                key === 'none'
+                  ? { ...lamp, tunnel: null }
+                  : { ...lamp, tunnel: withShape(lamp.tunnel ?? newTunnel(lamp, 0), key) },
+              ),
+            )
+          }
+        />
+      </div>
       <ErrorText why={why} />
       {shape === 'polygon' && <Sides />}
       {count === 1 && <OneStretch />}

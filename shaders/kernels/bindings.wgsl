@@ -25,6 +25,8 @@ override HAS_TUNNEL: bool = true;
 override ROUND: bool = true;
 override SUN: bool = false;
 override CUPS: bool = false;
+/// Emitters stand in frames of their own.
+override TILTED: bool = false;
 override PLAIN: bool = false;
 /// Traced backwards (backward.wgsl).
 override BACK: bool = false;
@@ -67,6 +69,11 @@ fn colourRow(i: u32) -> vec4f {
 /// Sine, cosine, tip and cotangent of a ring.
 fn ringRow(ring: u32) -> vec4f {
   return bitcast<vec4f>(quads[setup.ringQuadsAt + ring]);
+}
+
+/// A row of the matrix that takes emitter `number` from its own frame to the lamp's, and the coordinate where it stands.
+fn frameRow(number: u32, part: u32) -> vec4f {
+  return bitcast<vec4f>(quads[setup.framesAt + 3u * number + part]);
 }
 
 /// Of a node of a profile c, intensity, share below, slope.

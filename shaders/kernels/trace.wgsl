@@ -45,10 +45,31 @@ fn emitRay() -> u32 {
   if (CUPS) {
     if (!throughCup(emitter, kindNow)) { return endAt(FATE_opticLoss); }
   }
+  if (TILTED) { return startTilted(emitter); }
   if (!HAS_TUNNEL && LENS_KIND == 0u) { return deliver(); }
   if (HAS_TUNNEL && ray.pos.z >= param(P_zIn)) { return emitInTunnel(); }
   if (!(ray.dir.z > 0.0)) { return GAP_BELOW; }
   if (HAS_TUNNEL) { return throughTunnel(); }
+  return reachLens();
+}
+
+/// Out of a tilted emitter's frame: it may shine down onto the face, or stand under it.
+fn startTilted(emitter: u32) -> u32 {
+  leaveFrame(emitter);
+  let z = ray.pos.z;
+  if (z < 0.0) { return endAt(FATE_blocked); }
+  let up = ray.dir.z > 0.0;
+  if (HAS_TUNNEL && z >= param(P_zIn)) {
+    if (z >= param(P_zOut)) {
+      if (LENS_KIND > 0u || !up) { return GAP_ABOVE; }
+      return deliver();
+    }
+    if (insideSection(ray.pos.x, ray.pos.y, sectionAt(z))) { return TUNNEL; }
+    return endAt(FATE_blocked);
+  }
+  if (!up) { return GAP_BELOW; }
+  if (HAS_TUNNEL) { return throughTunnel(); }
+  if (LENS_KIND == 0u) { return deliver(); }
   return reachLens();
 }
 

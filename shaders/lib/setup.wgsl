@@ -8,6 +8,7 @@ struct Setup {
   emissionQuadsAt: u32,
   colourQuadsAt: u32,
   ringQuadsAt: u32,
+  framesAt: u32,
   emitters: u32,
   sides: u32,
   rings: u32,

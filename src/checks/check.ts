@@ -1,13 +1,17 @@
 // All findings of a lamp. One rule for each file: design rules need only the document, sheet rules need a run.
 import type { Lamp } from '../lamp/schema.ts'
+import { coverLoss } from './design/coverLoss.ts'
 import { etendue } from './design/etendue.ts'
 import { layout } from './design/layout.ts'
 import { lensFocus } from './design/lensFocus.ts'
 import { lensMaterial } from './design/lensMaterial.ts'
 import { noEmitters } from './design/noEmitters.ts'
+import { opticalCentre } from './design/opticalCentre.ts'
 import { overCurrent } from './design/overCurrent.ts'
 import { smallLens } from './design/smallLens.ts'
 import { outsideTunnel, smallTunnel } from './design/tunnelFit.ts'
+import { unjudgedElements } from './design/unjudgedElements.ts'
+import { aimedReflector, underFace } from './design/wedge.ts'
 import { wideArray } from './design/wideArray.ts'
 import type { Finding, Severity } from './finding.ts'
 import type { SheetParts } from './parts.ts'
@@ -30,8 +34,13 @@ const DESIGN: readonly ((lamp: Lamp) => Finding[])[] = [
   layout,
   smallLens,
   lensFocus,
+  opticalCentre,
   lensMaterial,
   wideArray,
+  coverLoss,
+  unjudgedElements,
+  underFace,
+  aimedReflector,
 ]
 
 /** That no figure is to be trusted comes before what the figures say. */

@@ -1,5 +1,7 @@
 // Findings of the danger sheet, one rule for each function, in addition to those of the beam sheet (check.ts).
+import { mappedElement } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
+import { elementWords } from '../library/lensSystem.ts'
 import { DANGER_EYES } from './dangerEyes.ts'
 import type { DangerParts } from './dangerParts.ts'
 import { lightBeside } from './dangerStray.ts'
@@ -18,6 +20,7 @@ const RULES: readonly ((lamp: Lamp, parts: DangerParts) => Finding[])[] = [
   bareLensBurns,
   ...DANGER_EYES,
   lensSoftens,
+  elementSoftens,
   liningLetsGo,
   boardPlastic,
   opticSoftens,
@@ -38,12 +41,31 @@ function lensSoftens(lamp: Lamp, { parts }: DangerParts): Finding[] {
     {
       rule: 'lens-softens',
       severity: sags ? 'severe' : 'warning',
-      title: `Even clean, the lens can get to ${celsius(lens.cleanC)}, over the ${lens.keepBelowC} °C that ${inSentence(lens.material)} should stay below.`,
+      title: `Even clean, ${whoIsLit(lamp)} can get to ${celsius(lens.cleanC)}, over the ${lens.keepBelowC} °C that ${inSentence(lens.material)} should stay below.`,
       why: `It can take in ${(100 * lens.absorbedShare).toFixed(1)} % of up to ${kWm2(lens.kWm2)}, and stands over a face of ${celsius(lens.faceC)}. ${lens.source}`,
       cure: 'Spread the light over more of the lens, let air at it, or move it away from the face.',
       place: spotOn(lens.spot, lamp.lens ? 'lens' : 'front'),
     },
   ]
+}
+
+const whoIsLit = (lamp: Lamp): string => {
+  const lit = mappedElement(lamp)
+  return lit ? elementWords(lit) : 'the lens'
+}
+
+/** By the face's heat alone: what light it takes in comes on top. */
+function elementSoftens(_: Lamp, { parts }: DangerParts): Finding[] {
+  return parts.elements
+    .filter((e) => e.settlesC > e.keepBelowC)
+    .map((e) => ({
+      rule: 'element-softens',
+      severity: e.deflectionC !== null && e.settlesC > e.deflectionC ? ('severe' as const) : ('warning' as const),
+      title: `Over the face “${e.name}” can get to ${celsius(e.settlesC)}, over the ${e.keepBelowC} °C that ${inSentence(e.material)} should stay below.`,
+      why: `The face is at ${celsius(e.faceC)}: its radiation and the air between, without the light that it takes in itself, which comes on top. ${e.source}`,
+      cure: 'Glass in its place, more room to the face, or let air at it.',
+      place: { kind: 'part' as const, part: 'lens' as const },
+    }))
 }
 
 function liningLetsGo(_: Lamp, { parts }: DangerParts): Finding[] {

@@ -1,18 +1,22 @@
 // Findings on the lens: hot to touch, dripping when alight. Part of the danger sheet (danger.ts).
 import { lensKg } from '../hazard/lensMass.ts'
+import { elementsOf, mappedElement } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { burningContact, CONTACT_SOURCE, contactWords } from '../library/contactBurns.ts'
 import { criticalAt } from '../library/ignition.ts'
 import { materialOf } from '../library/lensMaterial.ts'
+import { elementWords } from '../library/lensSystem.ts'
 import type { DangerParts } from './dangerParts.ts'
 import type { Finding } from './finding.ts'
 import { celsius, kWm2Plain, plain } from './words.ts'
 
 const place = { kind: 'part', part: 'lens' } as const
 
-function lensHotToTouch({ lens }: Lamp, { parts }: DangerParts): Finding[] {
-  if (!parts.lens || !lens || lens.kind === 'ideal') return []
-  const surface = materialOf(lens).family
+function lensHotToTouch(lamp: Lamp, { parts }: DangerParts): Finding[] {
+  const lit = mappedElement(lamp)
+  if (!parts.lens || !lit || lit.kind === 'ideal' || lit.kind === 'diffuser') return []
+  const surface = materialOf(lit).family
+  const who = lit.isLens ? 'lens' : `“${lit.name}”`
   const clean = burningContact(surface, parts.lens.cleanC)
   const dirty = burningContact(surface, parts.lens.dirtyC)
   const contact = clean ?? dirty
@@ -22,8 +26,8 @@ function lensHotToTouch({ lens }: Lamp, { parts }: DangerParts): Finding[] {
       rule: 'lens-hot-to-touch',
       severity: clean ? (clean.seconds <= 10 ? 'severe' : clean.seconds <= 600 ? 'warning' : 'note') : 'note',
       title: clean
-        ? `The clean lens gets to ${celsius(parts.lens.cleanC)}: a touch of ${clean.words} burns.`
-        : `Dirt on the lens gets to ${celsius(parts.lens.dirtyC)}: there a touch of ${dirty!.words} burns.`,
+        ? `The clean ${who} gets to ${celsius(parts.lens.cleanC)}: a touch of ${clean.words} burns.`
+        : `Dirt on ${elementWords(lit)} gets to ${celsius(parts.lens.dirtyC)}: there a touch of ${dirty!.words} burns.`,
       why: `Burn thresholds for ${surface}: ${contactWords(surface)} (${CONTACT_SOURCE}). The hottest place, steady; light absorbed by the skin is not included.`,
       cure: 'Keep hands off by a guard or a hood, and let it cool before you clean it.',
       place,
@@ -31,31 +35,43 @@ function lensHotToTouch({ lens }: Lamp, { parts }: DangerParts): Finding[] {
   ]
 }
 
-/** A plastic lens burns and drips: always worth knowing, and a warning where the light can light it. */
-function lensDrips({ lens, reading }: Lamp, { parts }: DangerParts): Finding[] {
-  if (!lens || lens.kind === 'ideal') return []
-  const { burns, ignites } = materialOf(lens)
-  if (!burns || !ignites) return []
-  const { mjKg, name, drips, how, source } = burns
-  const kg = lensKg(lens)
-  const needs = criticalAt(ignites, reading.ambientC)
-  const lit = (parts.lens?.kWm2 ?? 0) >= needs
-  return [
-    {
-      rule: 'lens-drips',
-      severity: lit ? 'warning' : 'note',
-      title: `Once alight, the lens burns on${drips ? ' and drips' : ''}: ${plain(kg)} kg of ${name}, ${plain(kg * mjKg)} MJ.`,
-      why: `Heat of combustion: ${source}; ${how}. ${lit ? 'The light on a dirty spot can light it' : 'Its own light on a dirty spot stays below what lights it'}: ${kWm2Plain(needs)}. Mass by its outline.`,
-      cure: 'Nothing that burns below the lens, an extinguisher near by, and never leave it lit alone.',
-      place,
-    },
-  ]
+/** A plastic lens or cover burns and drips: always worth knowing, and a warning where the light can light it. */
+function lensDrips(lamp: Lamp, { parts }: DangerParts): Finding[] {
+  const mapped = mappedElement(lamp)
+  return elementsOf(lamp).flatMap((of) => {
+    if (of.kind === 'ideal' || of.kind === 'diffuser') return []
+    const { burns, ignites } = materialOf(of)
+    if (!burns || !ignites) return []
+    const { mjKg, name, drips, how, source } = burns
+    const kg = lensKg(of)
+    const needs = criticalAt(ignites, lamp.reading.ambientC)
+    // The light on one of them is known: another counts as lit.
+    const known = of.isLens === mapped?.isLens && of.name === mapped.name
+    const lit = known ? (parts.lens?.kWm2 ?? 0) >= needs : true
+    const light = !known
+      ? 'The light on it isn’t known place by place: a dirty spot is taken to be lit from'
+      : lit
+        ? 'The light on a dirty spot can light it:'
+        : 'Its own light on a dirty spot stays below what lights it:'
+    return [
+      {
+        rule: 'lens-drips',
+        severity: lit ? ('warning' as const) : ('note' as const),
+        title: `Once alight, ${elementWords(of)} burns on${drips ? ' and drips' : ''}: ${plain(kg)} kg of ${name}, ${plain(kg * mjKg)} MJ.`,
+        why: `Heat of combustion: ${source}; ${how}. ${light} ${kWm2Plain(needs)}. Mass by its outline.`,
+        cure: 'Nothing that burns below the lens, an extinguisher near by, and never leave it lit alone.',
+        place,
+      },
+    ]
+  })
 }
 
 /** Light and face warm a glass in the middle; its rim is taken as cold as the air. */
-function lensCracks({ lens, reading }: Lamp, { parts }: DangerParts): Finding[] {
-  if (!parts.lens || !lens || lens.kind === 'ideal') return []
-  const { label, cracksFromK, sources } = materialOf(lens)
+function lensCracks(lamp: Lamp, { parts }: DangerParts): Finding[] {
+  const { reading } = lamp
+  const lit = mappedElement(lamp)
+  if (!parts.lens || !lit || lit.kind === 'ideal' || lit.kind === 'diffuser') return []
+  const { label, cracksFromK, sources } = materialOf(lit)
   if (cracksFromK === null) return []
   const { cleanC, dirtyC } = parts.lens
   const clean = cleanC - reading.ambientC > cracksFromK
@@ -65,8 +81,8 @@ function lensCracks({ lens, reading }: Lamp, { parts }: DangerParts): Finding[] 
       rule: 'lens-cracks',
       severity: clean ? 'severe' : 'warning',
       title: clean
-        ? `Even clean, the lens can get to ${celsius(cleanC)} in its middle: at a cold rim the glass can crack and fall.`
-        : `Dirt on the lens can get to ${celsius(dirtyC)}: there the glass can crack and fall.`,
+        ? `Even clean, ${elementWords(lit)} can get to ${celsius(cleanC)} in its middle: at a cold rim the glass can crack and fall.`
+        : `Dirt on ${elementWords(lit)} can get to ${celsius(dirtyC)}: there the glass can crack and fall.`,
       why: `${label}: ${sources.temperature}`,
       cure: 'Toughened or borosilicate glass, held softly at its edge, and a mesh or film that keeps pieces together.',
       place,

@@ -3,6 +3,7 @@
 import { upperKWm2 } from '../hazard/discs.ts'
 import type { SunPlace } from '../hazard/sun.ts'
 import type { SunMapPoint } from '../hazard/sunMap.ts'
+import { elementsOf } from '../lamp/assembly.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
 import { type DangerParts, SCATTER } from './dangerParts.ts'
@@ -83,7 +84,7 @@ export function sunBeside(lamp: Lamp, { sunPlaces }: DangerParts): Finding[] {
 export function sunThrownBack(lamp: Lamp, { sunPlaces }: DangerParts): Finding[] {
   const worst = placeIn(sunPlaces, 'front')
   if (!worst) return []
-  const ahead = mm(worst.zMm - (lamp.lens?.zMm ?? lamp.tunnel?.zOutMm ?? 0))
+  const ahead = mm(worst.zMm - (elementsOf(lamp).at(-1)?.zMm ?? lamp.tunnel?.zOutMm ?? 0))
   return [
     {
       rule: 'sun-thrown-back',

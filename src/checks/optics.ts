@@ -1,7 +1,7 @@
 // Quantities of a lamp that several rules need.
-import { startRadiusMm, startZMm } from '../lamp/front.ts'
-import { type EmitterPlace, placeEmitters } from '../lamp/place.ts'
-import type { EmitterType, Lamp, OpticType, Tunnel } from '../lamp/schema.ts'
+import { startRadiusMm, startZMm, topZMm } from '../lamp/front.ts'
+import { type EmitterPlace, placeEmitters, spaceFromEmitter } from '../lamp/place.ts'
+import type { EmitterType, Lamp, OpticType } from '../lamp/schema.ts'
 
 export interface EmissionPoint extends EmitterPlace {
   zMm: number
@@ -16,7 +16,7 @@ export function emissionPoints(lamp: Lamp): readonly EmissionPoint[] {
   if (!all) {
     all = placeEmitters(lamp).map((p) => ({
       ...p,
-      zMm: startZMm(p.emitter.heightMm, p.optic),
+      ...topOf(p),
       radiusMm: startRadiusMm(p.emitter.source, p.optic),
     }))
     known.set(lamp, all)
@@ -24,29 +24,24 @@ export function emissionPoints(lamp: Lamp): readonly EmissionPoint[] {
   return all
 }
 
+/** Height of the patch that the light sets out from (of a tilted one its upper edge), and where its middle stands. */
+function topOf(p: EmitterPlace): Pick<EmissionPoint, 'xMm' | 'yMm' | 'zMm'> {
+  const zMm = topZMm(p)
+  if (p.plain) return { xMm: p.xMm, yMm: p.yMm, zMm }
+  const [xMm, yMm] = spaceFromEmitter(p, [0, 0, startZMm(p.emitter.heightMm, p.optic)])
+  return { xMm, yMm, zMm }
+}
+
 /** Diameter about the axis that contains all emitting surfaces. */
 export const arrayDiameterMm = (all: readonly EmissionPoint[]): number =>
   2 * all.reduce((most, s) => Math.max(most, Math.hypot(s.xMm, s.yMm) + s.radiusMm), 0)
-
-/** Half the tunnel's size (radius, or half across flats) at a height. */
-export const tunnelHalfMm = (t: Tunnel, zMm: number): number =>
-  (t.inMm + ((t.outMm - t.inMm) * (zMm - t.zInMm)) / (t.zOutMm - t.zInMm)) / 2
-
-/** Distance from the axis in the metric of the tunnel's cross section: the radius, or the largest projection on the flats' normals. */
-export function acrossTunnel(t: Tunnel, xMm: number, yMm: number): number {
-  const r = Math.hypot(xMm, yMm)
-  if (t.sides === 0) return r
-  const step = (2 * Math.PI) / t.sides
-  const azimuth = Math.atan2(yMm, xMm)
-  return r * Math.cos(azimuth - step * Math.round(azimuth / step))
-}
 
 export const sourceAreaMm2 = ({ source }: EmitterType): number =>
   source.shape === 'disc' ? (Math.PI / 4) * source.diameterMm ** 2 : source.widthMm * source.heightMm
 
 /** Full width at half maximum of an emitter with its optic, degrees; null for tables and traced optics. */
 export function fwhmDeg(emitter: EmitterType, optic: OpticType): number | null {
-  if (optic.kind === 'collimator') return optic.fwhmDeg
+  if (optic.kind === 'collimator') return optic.shape === 'table' ? null : Math.max(optic.fwhmDeg, optic.fwhmYDeg ?? 0)
   if (optic.kind === 'reflector') return null
   const { profile } = emitter
   return profile.kind === 'cosine' || profile.kind === 'gaussian' ? profile.fwhmDeg : null

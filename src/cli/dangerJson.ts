@@ -32,7 +32,7 @@ export function frontFoci({ front, foci }: DangerReading): (Spot & { focus: bool
 const eyeOf = ({ angleDeg, metres, noLimitM }: EyeDistances) => ({ angleDeg, ...metres, noLimit: noLimitM })
 
 export function dangerJson(d: DangerReading, version: string) {
-  const { lens, wall, boards, optics, absent } = d.parts
+  const { lens, wall, boards, elements, optics, absent } = d.parts
   return {
     version,
     lamp: d.lamp,
@@ -93,6 +93,7 @@ export function dangerJson(d: DangerReading, version: string) {
       faceFrom: boards.faceFrom,
       limit: boards.limit,
     },
+    elements,
     optics,
     eye: d.eye && {
       screening: true,

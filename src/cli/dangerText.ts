@@ -132,13 +132,19 @@ function thingLines(d: DangerReading): string[] {
 }
 
 function partLines({ parts }: DangerReading): string[] {
-  const { lens, wall, boards, optics, absent } = parts
+  const { lens, elements, wall, boards, optics, absent } = parts
   const rows: string[][] = []
   if (lens)
     rows.push([
       'Lens',
       `clean to ${upDegrees(lens.cleanC)}, dirty to ${upDegrees(lens.dirtyC)}`,
       lens.keepBelowC === null ? '' : `keep below ${lens.keepBelowC} °C`,
+    ])
+  for (const e of elements)
+    rows.push([
+      stripControls(e.name),
+      `to ${upDegrees(e.settlesC)} over the face, without light`,
+      `keep below ${e.keepBelowC} °C`,
     ])
   if (wall)
     rows.push([

@@ -4,7 +4,7 @@ import { DEMO_NAMES } from '../library/demoNames.ts'
 /** Names that stand in place of a file. */
 export const EXAMPLES: readonly string[] = ['demo', ...DEMO_NAMES]
 
-export const COMMANDS = ['trace', 'check', 'danger', 'sweep', 'heat', 'wiring', 'new'] as const
+export const COMMANDS = ['trace', 'check', 'danger', 'sweep', 'heat', 'wiring', 'optics', 'new'] as const
 export type Command = (typeof COMMANDS)[number]
 
 const EXAMPLE_LIST = `Examples, by name in place of a file: ${EXAMPLES.join(', ')}.\ndemo is gannet-head; for a file of such a name write ./demo.`
@@ -53,6 +53,18 @@ const COMMAND_HELP: Record<Command, string> = {
   and temperature brings, its drop, and what was found about it.
   --csv        a table for a spreadsheet on stdout instead of text
   --json       one JSON object on stdout instead of text`,
+  optics: `lampwright optics FILE|EXAMPLE [--paraboloid FOCAL:NECK:RIM | --concentrator ANGLE:SMALL[:KEPT]]
+                  [--finish FINISH] [--to FILE] [--force]
+lampwright optics --list
+  What light passes on its way, from the face on: stretches of the tunnel with their finishes,
+  steps, lens, covers and films, and how they stand. Or a lamp with another tunnel:
+  --paraboloid    a paraboloid about the emitters: focal length, neck and rim in mm
+  --concentrator  a compound parabolic concentrator over the emitters: half angle of the cone
+                  in degrees, small end in mm, share of its length that is kept (1 unless told)
+  --finish FINISH what the wall is lined with, all of it; the tunnel's own unless told
+  --to FILE       where the changed lamp goes
+  --force         write over a file that is there already
+  --list          prints the finishes: reflectance, mirror share of it, blur`,
   new: `lampwright new NAME [--as EXAMPLE] [--force]
   Writes NAME.lamp.json, a copy of an example to start from.
   --as EXAMPLE which example: gannet-head unless told

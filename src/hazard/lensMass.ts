@@ -1,18 +1,19 @@
-// Mass of a lens from its outline: what may fall, burn or drip.
-import type { Lens } from '../lamp/schema.ts'
+// Mass of a lens or a cover from its outline: what may fall, burn or drip.
+import { pieceHalves, pieceReachMm } from '../lamp/assembly.ts'
+import type { Element, Lens } from '../lamp/schema.ts'
 import { materialOf } from '../library/lensMaterial.ts'
 
 /**
- * Mass of a lens, kg: a Fresnel lens as a plate of its thickness; a solid one as a plate whose curved side is cut to a
- * sphere of its radius (conic left out). 0 for an ideal lens, which is of no material. Grooves and rim are left out: the
- * heavier side. Density: src/library/materials.ts, or as stated.
+ * Mass of a lens or a cover, kg: a plate of its thickness; of a round solid lens about its own axis the curved side is cut to a sphere of
+ * its radius (conic left out). 0 for an ideal lens, which is of no material, and for a film, whose thickness isn't in the document.
+ * Grooves, rim and the curve of other pieces are left out: the heavier side. Density: src/library/materials.ts, or as stated.
  */
-export function lensKg(lens: Lens): number {
-  if (lens.kind === 'ideal') return 0
-  const half = lens.diameterMm / 2
-  const square = lens.kind === 'fresnel' && lens.aperture === 'square'
-  const area = square ? lens.diameterMm ** 2 : Math.PI * half ** 2
-  const volumeMm3 = area * lens.thicknessMm - (lens.kind === 'solid' ? cutAwayMm3(lens.radiusMm, half) : 0)
+export function lensKg(lens: Lens | Element): number {
+  if (lens.kind === 'ideal' || lens.kind === 'diffuser') return 0
+  const { round, xMm, yMm } = pieceHalves(lens)
+  const area = round ? Math.PI * xMm ** 2 : 4 * xMm * yMm
+  const isCut = lens.kind === 'solid' && round && pieceReachMm(lens) === xMm
+  const volumeMm3 = area * lens.thicknessMm - (isCut ? cutAwayMm3(lens.radiusMm, xMm) : 0)
   return Math.max(0, volumeMm3) * 1e-9 * materialOf(lens).densityKgM3
 }
 

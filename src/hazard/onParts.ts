@@ -1,7 +1,9 @@
 // How hot the lamp's own parts get by its own light: lens, lining, what sits on the boards, small optics. Screening, hot side: a patch
 // loses heat on one side only and nothing is carried away along the sheet.
+import { elementsOf, mappedElement } from '../lamp/assembly.ts'
+import { elementSpan } from '../lamp/body.ts'
 import { placeEmitters } from '../lamp/place.ts'
-import type { Lamp, Lens, RefractingLens } from '../lamp/schema.ts'
+import type { Cover, Lamp, RefractingLens } from '../lamp/schema.ts'
 import { dirtTemperatureC, steadyTemperatureC } from '../library/heatBalance.ts'
 import { lensAbsorption, lensIndex, materialOf } from '../library/lensMaterial.ts'
 import type { LensMaterialRow } from '../library/materials.ts'
@@ -14,6 +16,7 @@ import {
   secondsToHarm,
   thresholds,
 } from '../library/thresholds.ts'
+import { wallTakesIn } from '../library/wallFinishes.ts'
 import { T95 } from '../num/stats.ts'
 import { overBatches } from '../run/batches.ts'
 import type { HotSpot } from '../run/figure.ts'
@@ -72,8 +75,21 @@ interface OpticHeat {
   limit: HeatLimit & { passed: boolean }
 }
 
+/** A cover or a further lens over the hot face; the light that it takes in itself is left out. */
+interface OverFaceHeat {
+  name: string
+  material: string
+  settlesC: number
+  faceC: number
+  keepBelowC: number
+  deflectionC: number | null
+  source: string
+}
+
 export interface PartsHeat {
   lens: LensHeat | null
+  /** Elements besides the lens that soften with heat. */
+  elements: OverFaceHeat[]
   wall: WallHeat | null
   boards: BoardHeat | null
   optics: OpticHeat[]
@@ -104,13 +120,15 @@ export function readParts(
   const lens = readLens(run, lamp, readLensSpot(run, discMm), warm.faceC)
   const wall = readWall(lamp, readWallSpot(run, discMm))
   const absent: PartsHeat['absent'] = {}
-  if (!lens) absent.lens = whyNoLens(lamp.lens)
+  if (!lens) absent.lens = whyNoLens(mappedElement(lamp))
   if (!wall) absent.wall = lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.'
   if (!face) absent.boards = 'No light comes back to the face.'
-  return { lens, wall, boards: face && readBoards(face, warm), optics: readOptics(lamp, emitterW, warm.faceC), absent }
+  const elements = readElements(lamp, warm.faceC)
+  const optics = readOptics(lamp, emitterW, warm.faceC)
+  return { lens, elements, wall, boards: face && readBoards(face, warm), optics, absent }
 }
 
-const whyNoLens = (lens: Lens | null) =>
+const whyNoLens = (lens: { kind: string } | null) =>
   !lens
     ? 'The lamp has no lens.'
     : lens.kind === 'ideal'
@@ -130,14 +148,13 @@ function chooseFaceTemperature(lamp: Lamp, modelled: FaceTemperature | null): Fa
 }
 
 function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): LensHeat | null {
-  const { lens } = lamp
-  if (!lens || lens.kind === 'ideal' || !spot) return null
+  const lens = mappedElement(lamp)
+  if (!lens || lens.kind === 'ideal' || lens.kind === 'diffuser' || !spot) return null
   const row = materialOf(lens)
   const kWm2 = upperKWm2(spot)
   const { ambientC } = lamp.reading
   const share = absorbedShare(lens, lamp)
-  // A circle about any face of that size, square or hexagon.
-  const faceRadiusMm = lamp.face.sizeMm / Math.SQRT2
+  const faceRadiusMm = aboutFaceMm(lamp)
   const takes = (takenKWm2: number) => lensOverFaceC({ takenKWm2, ambientC, faceC, gapMm: lens.zMm, faceRadiusMm })
   const absorbed = overBatches(run, (t, _, wPerWeight) => wPerWeight * t[tallyLayout(run.shape).fateW + AT_LENS]!)
   return {
@@ -156,6 +173,29 @@ function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): Le
   }
 }
 
+/** A circle about any face of that size, square or hexagon. */
+const aboutFaceMm = (lamp: Lamp): number => lamp.face.sizeMm / Math.SQRT2
+
+function readElements(lamp: Lamp, faceC: number): OverFaceHeat[] {
+  const { ambientC } = lamp.reading
+  const mapped = mappedElement(lamp)
+  return elementsOf(lamp).flatMap((of) => {
+    const known = of.isLens || (!mapped?.isLens && of.name === mapped?.name)
+    if (known || of.kind === 'ideal' || of.kind === 'diffuser') return []
+    const { label, keepBelowC, deflectionC, sources } = materialOf(of)
+    if (keepBelowC === null) return []
+    const over = {
+      takenKWm2: 0,
+      ambientC,
+      faceC,
+      gapMm: Math.max(0, elementSpan(of)[0]),
+      faceRadiusMm: aboutFaceMm(lamp),
+    }
+    const settlesC = lensOverFaceC(over)
+    return [{ name: of.name, material: label, settlesC, faceC, keepBelowC, deflectionC, source: sources.temperature }]
+  })
+}
+
 const AT_LENS = FATES.indexOf('lensAbsorbed')
 
 /** What the less clear sample takes in, of what the traced one does: as their absorptions, but no more than all. */
@@ -166,7 +206,7 @@ const darker = ({ absorptionHighPerMm: high, absorptionPerMm: low }: LensMateria
  * Share of the light that the sheet can take in, of the less clear sample; where absorption is known over wavelengths, the mean over the
  * spectrum of the emitter that it takes most of.
  */
-function absorbedShare(lens: RefractingLens, lamp: Lamp): number {
+function absorbedShare(lens: RefractingLens | Cover, lamp: Lamp): number {
   const absorption = lensAbsorption(lens)
   const index = lensIndex(lens, 550)
   const taken = (perMm: number) => absorbedBySheet(perMm, lens.thicknessMm, index)
@@ -184,7 +224,7 @@ function readWall(lamp: Lamp, spot: HotSpot | null): WallHeat | null {
   if (!spot || !lamp.tunnel) return null
   const kWm2 = upperKWm2(spot)
   const { ambientC } = lamp.reading
-  const absorbedShare = 1 - lamp.tunnel.reflectance
+  const absorbedShare = wallTakesIn(lamp, spot.zMm, spot.discMm)
   const cleanC = steadyTemperatureC({ takenKWm2: absorbedShare * kWm2, ambientC })
   return {
     kWm2,

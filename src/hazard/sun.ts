@@ -1,6 +1,7 @@
 // The sun falling into the lamp: where the lens throws it, on boards, face, wall, or in the air of the tunnel.
 import { boardTypeOf, lampFromBoard } from '../lamp/place.ts'
 import type { Board, BoardType, Lamp } from '../lamp/schema.ts'
+import { pastWallMm } from '../lamp/section.ts'
 import type { HotSpot } from '../run/figure.ts'
 import type { Run } from '../run/types.ts'
 import type { AirPlace, DiscValue } from './air/search.ts'
@@ -63,18 +64,7 @@ export function landOf(
   if (place.zMm < place.discMm) return isOnBoard(lamp, place) ? 'board' : 'face'
   const { tunnel } = lamp
   if (!tunnel || place.zMm < tunnel.zInMm) return 'air'
-  const share = Math.min(1, (place.zMm - tunnel.zInMm) / (tunnel.zOutMm - tunnel.zInMm))
-  const half = (tunnel.inMm + (tunnel.outMm - tunnel.inMm) * share) / 2
-  return half - acrossMm(place, tunnel.sides) < place.discMm ? 'wall' : 'air'
-}
-
-/** Distance from the axis, or across the flats of a polygon whose first flat faces +x. */
-function acrossMm({ xMm, yMm }: { xMm: number; yMm: number }, sides: number): number {
-  const r = Math.hypot(xMm, yMm)
-  if (sides === 0) return r
-  const step = (2 * Math.PI) / sides
-  const azimuth = Math.atan2(yMm, xMm)
-  return r * Math.cos(azimuth - step * Math.round(azimuth / step))
+  return -pastWallMm(tunnel, place) < place.discMm ? 'wall' : 'air'
 }
 
 /** The spot with the greatest upper end of all: what the sheet calls "sun inside"; null for an empty list. */

@@ -2,6 +2,7 @@
 import type { SunPlace } from '../lamp/danger.ts'
 import type { Lamp } from '../lamp/schema.ts'
 import { ignitionMaterial, ignitionSeconds } from '../library/ignition.ts'
+import { lensesOf } from '../library/lensSystem.ts'
 import { steadyTemperatureC } from './balance.ts'
 import { upperKWm2 } from './discs.ts'
 import { clearSkyWm2, julianDay, sunAt, sunDeclinationDeg, toLampFrame } from './solar.ts'
@@ -121,8 +122,10 @@ export function readSunDay(lamp: Lamp, map: readonly SunMapPoint[], mapWm2: numb
 
 /** The sun goes 15° an hour, at the solstices by cos 23.44° less: the slow side. */
 function staysSeconds(lamp: Lamp, { zMm }: SunMoment): number | null {
-  if (!lamp.lens) return null
-  const away = Math.max(1, lamp.lens.zMm - zMm)
+  const lenses = lensesOf(lamp)
+  if (lenses.length === 0) return null
+  // Of several the one that the spot wanders behind most slowly: it stays the longer.
+  const away = Math.max(1, Math.min(...lenses.map((lens) => lens.zMm - zMm)))
   const perSecond = ((15 * Math.PI) / 180 / 3600) * Math.cos((23.44 * Math.PI) / 180)
   return lamp.reading.hotDiscMm / (away * perSecond)
 }

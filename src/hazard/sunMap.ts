@@ -1,4 +1,5 @@
 // The sun falling in from every side: at each tilt and azimuth the worst spot inside, and which board or wall it is on.
+import { elementsOf, isRectangle, isStraight, pieceHalves } from '../lamp/assembly.ts'
 import type { Lamp, Lens } from '../lamp/schema.ts'
 import { lensFocalMm } from '../library/lensMaterial.ts'
 import type { AirPlace } from './air/search.ts'
@@ -20,11 +21,21 @@ export interface SunMapPoint extends SunAtTilt {
  */
 export function symmetryOf(lamp: Lamp): number {
   const folds = [
-    lamp.tunnel?.sides ?? 0,
-    lamp.lens?.kind === 'fresnel' && lamp.lens.aperture === 'square' ? 4 : 0,
+    lamp.tunnel ? (isRectangle(lamp.tunnel) ? 2 : lamp.tunnel.sides) : 0,
+    ...elementsOf(lamp).map(foldOf),
     lamp.face.shape === 'square' ? 4 : lamp.face.shape === 'hexagon' ? 6 : 0,
   ]
   return folds.reduce(greatestCommon, 0)
+}
+
+/** A piece that is tilted, moved, or cut off its axis fits onto itself after a whole turn alone. */
+function foldOf(piece: ReturnType<typeof elementsOf>[number]): number {
+  const { turnDeg = 0, ...placed } = piece
+  const offAxis = 'centreXMm' in piece && (piece.centreXMm || piece.centreYMm)
+  if (!isStraight(placed) || offAxis) return 1
+  if (pieceHalves(piece).round) return 0
+  // Turned against the flats of the others it still fits onto itself by the same turns.
+  return piece.aperture === 'square' ? 4 : 2
 }
 
 const greatestCommon = (a: number, b: number): number => (b === 0 ? a : greatestCommon(b, a % b))

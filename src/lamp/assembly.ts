@@ -53,6 +53,12 @@ export function elementsOf(lamp: Lamp): (Element & { isLens: boolean })[] {
   return all.sort((a, b) => a.zMm - b.zMm)
 }
 
+/** The one whose light is known place by place (the run's map of the lens): the lens, or without one what light from the face meets first. */
+export function mappedElement(lamp: Lamp): ReturnType<typeof elementsOf>[number] | null {
+  const all = elementsOf(lamp)
+  return all.find((e) => e.isLens) ?? all[0] ?? null
+}
+
 type Piece = Pick<Element, 'diameterMm' | 'heightMm'> & { aperture?: 'round' | 'square' | 'rectangle' | undefined }
 
 /** Half sizes of the piece along its frame's x and y, mm, and whether it is round (both then its radius). */
@@ -70,6 +76,13 @@ export function pieceReachMm(
   const [x, y] = [Math.abs(piece.centreXMm ?? 0), Math.abs(piece.centreYMm ?? 0)]
   if (round) return x === 0 && y === 0 ? xMm : Math.hypot(x, y) + xMm
   return x === 0 && y === 0 && xMm === yMm ? xMm * Math.SQRT2 : Math.hypot(x + xMm, y + yMm)
+}
+
+/** From the optical axis to the nearest point of the piece, mm; 0 where it goes through it. */
+export function pieceNearMm(piece: Piece & { centreXMm?: number | undefined; centreYMm?: number | undefined }): number {
+  const { round, xMm, yMm } = pieceHalves(piece)
+  const [x, y] = [Math.abs(piece.centreXMm ?? 0), Math.abs(piece.centreYMm ?? 0)]
+  return round ? Math.max(0, Math.hypot(x, y) - xMm) : Math.hypot(Math.max(0, x - xMm), Math.max(0, y - yMm))
 }
 
 const PLACED = ['decentreXMm', 'decentreYMm', 'tiltXDeg', 'tiltYDeg', 'turnDeg'] as const

@@ -86,3 +86,24 @@ export function foremostZMm(lamp: Lamp): number | null {
   const all = [...(lamp.lens ? [lamp.lens] : []), ...(lamp.elements ?? [])]
   return all.length > 0 ? Math.max(...all.map((e) => elementSpan(e)[1])) : null
 }
+
+/** Corners of the box about its body, in the lamp, mm. */
+function bodyCorners(element: Element | Lens): Point[] {
+  const { xMm, yMm } = pieceHalves(element)
+  return bodyPlanes(element).flatMap((z) =>
+    [-1, 1].flatMap((sx) => [-1, 1].map((sy) => fromFrame(element, [sx * xMm, sy * yMm, z]))),
+  )
+}
+
+/** Farthest that its body reaches from the lamp's axis, mm. */
+function reachFromAxisMm(element: Element | Lens): number {
+  const { round, xMm } = pieceHalves(element)
+  if (round) return Math.hypot(element.decentreXMm ?? 0, element.decentreYMm ?? 0) + xMm
+  return bodyCorners(element).reduce((most, [x, y]) => Math.max(most, Math.hypot(x, y)), 0)
+}
+
+/** The same of the widest of the lamp's elements; null without any. */
+export function widestReachMm(lamp: Lamp): number | null {
+  const all = [...(lamp.lens ? [lamp.lens] : []), ...(lamp.elements ?? [])]
+  return all.length > 0 ? Math.max(...all.map(reachFromAxisMm)) : null
+}

@@ -1,16 +1,23 @@
 // The lamp's front: the plane that distances to a target and clear distances are measured from.
 
-import { lensSpan } from './body.ts'
-import { placeEmitters } from './place.ts'
+import { foremostZMm } from './body.ts'
+import { type EmitterPlace, placeEmitters } from './place.ts'
 import type { Lamp } from './schema.ts'
 
-/** z of the foremost part: lens, mouth of the tunnel, or the top of the emitters and their optics. */
+/** z of the foremost part: lens, cover or film, mouth of the tunnel, or the top of the emitters and their optics. */
 export function frontZMm(lamp: Lamp): number {
   let front = 0
-  for (const { emitter, optic } of placeEmitters(lamp)) front = Math.max(front, startZMm(emitter.heightMm, optic))
+  for (const place of placeEmitters(lamp)) front = Math.max(front, topZMm(place))
   if (lamp.tunnel) front = Math.max(front, lamp.tunnel.zOutMm)
-  if (lamp.lens) front = Math.max(front, lensSpan(lamp.lens)[1])
+  front = Math.max(front, foremostZMm(lamp) ?? front)
   return front
+}
+
+/** Greatest height above the face that an emitter's light sets out from: of a tilted one the upper edge of the patch. */
+export function topZMm({ emitter, optic, plain, baseZMm, rotation }: EmitterPlace): number {
+  const zMm = startZMm(emitter.heightMm, optic)
+  if (plain) return zMm
+  return baseZMm + zMm * rotation[8] + startRadiusMm(emitter.source, optic) * Math.hypot(rotation[6], rotation[7])
 }
 
 type Optic = Lamp['opticTypes'][number]

@@ -11,6 +11,8 @@ export const LIMITS = {
   /** Lenses, covers and films besides the lens. */
   elements: 8,
   joints: 400,
+  /** Shortest stretch of a tunnel: single precision still tells its ends apart 10 m away. */
+  stretchMm: 0.01,
   tableRows: 400,
   textChars: 2_000,
   /** Factors of a table over its rated value. */

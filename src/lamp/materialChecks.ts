@@ -2,7 +2,7 @@
 import { pieceReachMm } from './assembly.ts'
 import { LIMITS } from './limits.ts'
 import { INDEX_BOUNDS, LEAST_INDEX, type OwnMaterial, ownIndex } from './material.ts'
-import type { Element, FresnelLens, Lens } from './schema.ts'
+import type { Cover, FresnelLens, Lens } from './schema.ts'
 
 /** All light that is traced, the sun's included, nm. */
 const NM_FROM = 380
@@ -13,9 +13,9 @@ const READ_AT_NM = [587.5618, 587.6, 550]
 /** Steepest facet, degrees: from 90° on there is none (our choice of margin). */
 const STEEPEST_DEG = 85
 
-/** Of a lens or a cover; `where`: its place in the document. */
-export function findLensMaterialFaults(lens: Lens | Element, where = 'lens'): string[] {
-  if (lens.kind === 'ideal' || lens.kind === 'diffuser') return []
+/** Of a lens or a cover written at `where`: a sentence for each fault of what it is made of and cut for. */
+export function findLensMaterialFaults(lens: Lens | Cover, where = 'lens'): string[] {
+  if (lens.kind === 'ideal') return []
   const { material, ownMaterial: own } = lens
   const cutFor = lens.kind === 'fresnel' ? lens.cutFor : undefined
   if (!own && (material === 'own' || cutFor === 'own'))

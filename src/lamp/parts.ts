@@ -21,23 +21,27 @@ const tableC = z.number().min(-273).max(1000)
 
 const row = <A extends z.ZodType>(of: A) => z.array(of).min(1).max(LIMITS.tableRows)
 
+const tableProfile = z.strictObject({
+  kind: z.literal('table'),
+  thetaDeg: row(z.number().min(0).max(90)),
+  intensity: row(relative),
+})
+
+const mapProfile = z.strictObject({
+  kind: z.literal('map'),
+  thetaDeg: row(z.number().min(0).max(90)),
+  /** Azimuths in [0, 360), rising; the table closes on itself. */
+  phiDeg: row(z.number().min(0).max(360)),
+  /** One row of intensities for each azimuth. */
+  intensity: row(row(relative)),
+})
+
 /** Relative intensity over the angle from the emitter's axis (and, in a map, the azimuth about it). */
 export const profile = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('cosine'), fwhmDeg: z.number().min(1).max(178) }),
   z.strictObject({ kind: z.literal('gaussian'), fwhmDeg: z.number().min(0.5).max(178) }),
-  z.strictObject({
-    kind: z.literal('table'),
-    thetaDeg: row(z.number().min(0).max(90)),
-    intensity: row(relative),
-  }),
-  z.strictObject({
-    kind: z.literal('map'),
-    thetaDeg: row(z.number().min(0).max(90)),
-    /** Azimuths in [0, 360), rising; the table closes on itself. */
-    phiDeg: row(z.number().min(0).max(360)),
-    /** One row of intensities for each azimuth. */
-    intensity: row(row(relative)),
-  }),
+  tableProfile,
+  mapProfile,
 ])
 
 export const spectrum = z.discriminatedUnion('kind', [
@@ -104,8 +108,15 @@ export const opticType = z.discriminatedUnion('kind', [
     exitDiameterMm: z.number().min(0.1).max(300),
     /** Height of the exit disc above the face. */
     heightMm: z.number().min(0).max(300),
+    /** Not read where the shape is a table. */
     fwhmDeg: z.number().min(0.5).max(178),
-    shape: z.enum(['cosine', 'gaussian']),
+    shape: z.enum(['cosine', 'gaussian', 'table']),
+    /** Full width along the optic's y, of a gaussian beam that isn't round; `fwhmDeg` is then that along its x. */
+    fwhmYDeg: z.number().min(0.5).max(178).optional(),
+    /** Of the shape "table", about the optic's own axis. */
+    profile: z.discriminatedUnion('kind', [tableProfile, mapProfile]).optional(),
+    /** Turn of the optic about its own axis. */
+    turnDeg: turnDeg.optional(),
     efficiency: share,
   }),
   z.strictObject({
@@ -149,20 +160,40 @@ export const boardType = z.strictObject({
   thermal: boardThermal.optional(),
 })
 
+/** Turn of an optic about its emitter: about the board's x, then about its own y, before the board's own turn and tilt. */
+export const aim = z.strictObject({ xDeg: z.number().min(-45).max(45), yDeg: z.number().min(-45).max(45) })
+
+const EMITTER_INDEX = 'an emitter index'
+
 export const board = z.strictObject({
   id,
   type: id,
   xMm: coordinateMm,
   yMm: coordinateMm,
   turnDeg,
+  /** Height of the board's origin above the face; absent: 0. */
+  heightMm: z.number().min(0).max(1000).optional(),
+  /** After the turn, the board is tilted, right-handed, about an axis in the face through its origin, in this direction from +x. */
+  wedge: z.strictObject({ tiltDeg: z.number().min(-60).max(60), axisDeg: turnDeg }).optional(),
+  /** Of all its optics. */
+  aim: aim.optional(),
+  /** Of single optics, by index into the board type's sites. */
+  siteAims: z.record(z.string().regex(/^\d+$/, EMITTER_INDEX), aim).optional(),
   /** Current through each emitter of the board: one driver a board. */
   currentA: z.number().min(0).max(200),
   /** Optic for this board's emitters; absent: the lamp's. */
   optic: id.optional(),
   /** Optic of single emitters, by index into the board type's sites. */
-  siteOptics: z.record(z.string().regex(/^\d+$/, 'an emitter index'), id).optional(),
+  siteOptics: z.record(z.string().regex(/^\d+$/, EMITTER_INDEX), id).optional(),
   /** Group of boards that are driven alike; absent: the lamp's first. */
   group: id.optional(),
+})
+
+/** A point in front of the lamp that optics are aimed at; the distance counts from the face. */
+export const aimAt = z.strictObject({
+  xMm: z.number().min(-1e7).max(1e7),
+  yMm: z.number().min(-1e7).max(1e7),
+  distanceM: z.number().min(0.05).max(100_000),
 })
 
 export const keepOut = z.discriminatedUnion('shape', [

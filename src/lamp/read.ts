@@ -1,16 +1,18 @@
 // A document comes in as text or JSON; a lamp or plain sentences come out. Errors are values here: files are an edge.
 import type { z } from 'zod'
 import { editDistance } from '../num/editDistance.ts'
-import { findElementFaults } from './elementChecks.ts'
+import { findAssemblyFaults } from './assemblyChecks.ts'
+import { findAimFaults, findOpticFaults } from './boardChecks.ts'
 import { jsonFault } from './jsonFault.ts'
+import { findLensFaults } from './lensChecks.ts'
 import { LIMITS } from './limits.ts'
 import { migrate } from './migrate.ts'
 import { ownEntry } from './ownEntry.ts'
 import { findPowerFaults } from './powerChecks.ts'
 import { printable } from './printable.ts'
+import { darkFaults, fallingFaults, findProfileFaults } from './profileChecks.ts'
 import { ownAt, restoreProtoEntries } from './protoEntries.ts'
 import { type Lamp, lampSchema } from './schema.ts'
-import { findTunnelFaults } from './tunnelChecks.ts'
 
 export type ReadLamp = { ok: true; lamp: Lamp } | { ok: false; why: string[] }
 
@@ -182,20 +184,20 @@ function findCrossFaults(lamp: Lamp): string[] {
   }
   if (count > LIMITS.emitters) why.push(`boards: ${count} emitters in all; at most ${LIMITS.emitters}.`)
   for (const [i, e] of lamp.emitterTypes.entries()) why.push(...findTableFaults(e, `emitterTypes[${i}]`))
-  why.push(...findTunnelFaults(lamp), ...findElementFaults(lamp), ...findPowerFaults(lamp))
+  for (const [i, o] of lamp.opticTypes.entries()) why.push(...findOpticFaults(o, `opticTypes[${i}]`))
+  for (const [i, b] of lamp.boards.entries()) why.push(...findAimFaults(b, sitesOf.get(b.type) ?? 0, `boards[${i}]`))
+  if (lamp.tunnel && lamp.tunnel.zOutMm <= lamp.tunnel.zInMm) {
+    why.push(
+      `tunnel.zOutMm: ${lamp.tunnel.zOutMm} does not fit; expected more than tunnel.zInMm (${lamp.tunnel.zInMm}).`,
+    )
+  }
+  why.push(...findLensFaults(lamp), ...findAssemblyFaults(lamp), ...findPowerFaults(lamp))
   return why
 }
 
 function findTableFaults(e: Lamp['emitterTypes'][number], where: string): string[] {
   const why: string[] = []
-  const rising = (values: readonly number[], name: string) => {
-    for (let i = 1; i < values.length; i++) {
-      if (values[i]! < values[i - 1]! + LIMITS.tableStep)
-        why.push(
-          `${where}.${name}[${i}]: ${values[i]} does not fit; the column must rise${nearly(values[i]!, values[i - 1]!)}.`,
-        )
-    }
-  }
+  const rising = (values: readonly number[], name: string) => why.push(...fallingFaults(values, `${where}.${name}`))
   rising(
     e.forward.map((r) => r.currentA),
     'forward',
@@ -208,32 +210,7 @@ function findTableFaults(e: Lamp['emitterTypes'][number], where: string): string
     e.fluxByJunction.map((r) => r.junctionC),
     'fluxByJunction',
   )
-  const p = e.profile
-  if (p.kind === 'table' || p.kind === 'map') {
-    rising(p.thetaDeg, 'profile.thetaDeg')
-    const rows = p.kind === 'table' ? [p.intensity] : p.intensity
-    if (p.kind === 'map') {
-      rising(p.phiDeg, 'profile.phiDeg')
-      if (rows.length !== p.phiDeg.length)
-        why.push(`${where}.profile.intensity: ${rows.length} rows for ${p.phiDeg.length} azimuths.`)
-    }
-    for (const r of rows) {
-      if (r.length !== p.thetaDeg.length)
-        why.push(`${where}.profile.intensity: ${r.length} values for ${p.thetaDeg.length} angles.`)
-    }
-    why.push(...darkFaults(rows, `${where}.profile.intensity`))
-  }
+  why.push(...findProfileFaults(e.profile, `${where}.profile`))
   if (e.spectrum.kind === 'table') why.push(...darkFaults([e.spectrum.power], `${where}.spectrum.power`))
   return why
-}
-
-/** Said of a column's value that rises, but by less than a slope can be taken over. */
-const nearly = (value: number, before: number): string => (value > before ? `, by at least ${LIMITS.tableStep}` : '')
-
-function darkFaults(rows: readonly (readonly number[])[], where: string): string[] {
-  const most = rows.reduce((top, row) => row.reduce((a, b) => Math.max(a, b), top), 0)
-  if (most === 0) return [`${where}: nowhere above zero.`]
-  return most < 1 / LIMITS.relative
-    ? [`${where}: nowhere above ${1 / LIMITS.relative}; give it in larger numbers.`]
-    : []
 }

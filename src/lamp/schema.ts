@@ -21,6 +21,8 @@ export const lampSchema = z.strictObject({
   boardTypes: z.array(part.boardType).min(1).max(LIMITS.types),
   /** Optic of every emitter that has no other. */
   optic: part.id,
+  /** Every optic without an aim of its own looks at this point; absent: along its board's normal. */
+  aimAt: part.aimAt.optional(),
   face: part.face,
   boards: z.array(part.board).max(LIMITS.boards),
   tunnel: tunnel.nullable(),
@@ -43,6 +45,7 @@ export type EmitterType = z.infer<typeof part.emitterType>
 export type OpticType = z.infer<typeof part.opticType>
 export type BoardType = z.infer<typeof part.boardType>
 export type Board = z.infer<typeof part.board>
+export type Aim = z.infer<typeof part.aim>
 export type Site = z.infer<typeof part.site>
 export type KeepOut = z.infer<typeof part.keepOut>
 export type Face = z.infer<typeof part.face>

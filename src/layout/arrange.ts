@@ -85,12 +85,16 @@ export function distribute(lamp: Lamp, boards: readonly Board[], axis: 'x' | 'y'
 export function mirror(boards: readonly Board[], across: 'x' | 'y', atMm = 0): Board[] {
   return boards.map((b) =>
     across === 'x'
-      ? { ...b, xMm: roundMm(2 * atMm - b.xMm), turnDeg: roundDeg(180 - b.turnDeg) }
-      : { ...b, yMm: roundMm(2 * atMm - b.yMm), turnDeg: roundDeg(-b.turnDeg) },
+      ? { ...b, xMm: roundMm(2 * atMm - b.xMm), turnDeg: roundDeg(180 - b.turnDeg), ...wedgeAt(b, (deg) => -deg) }
+      : { ...b, yMm: roundMm(2 * atMm - b.yMm), turnDeg: roundDeg(-b.turnDeg), ...wedgeAt(b, (deg) => 180 - deg) },
   )
 }
 
-/** The group turned as one about a point, anticlockwise. */
+/** The board's wedge with its axis in another direction; a mirror image tilts the other way about a mirrored axis. */
+const wedgeAt = ({ wedge }: Board, axis: (deg: number) => number): Pick<Board, 'wedge'> =>
+  wedge ? { wedge: { ...wedge, axisDeg: roundDeg(axis(wedge.axisDeg)) } } : {}
+
+/** The group turned as one about a point, anticlockwise, wedges and all. */
 export function turnGroup(boards: readonly Board[], byDeg: number, aboutXMm: number, aboutYMm: number): Board[] {
   const [c, s] = [Math.cos((byDeg * Math.PI) / 180), Math.sin((byDeg * Math.PI) / 180)]
   return boards.map((b) => {
@@ -100,6 +104,7 @@ export function turnGroup(boards: readonly Board[], byDeg: number, aboutXMm: num
       xMm: roundMm(aboutXMm + c * dx - s * dy),
       yMm: roundMm(aboutYMm + s * dx + c * dy),
       turnDeg: roundDeg(b.turnDeg + byDeg),
+      ...wedgeAt(b, (deg) => deg + byDeg),
     }
   })
 }
@@ -114,6 +119,11 @@ export function copyBoards(boards: readonly Board[], dxMm: number, dyMm: number,
     return { ...b, id: `B${next}`, xMm: roundMm(b.xMm + dxMm), yMm: roundMm(b.yMm + dyMm) }
   })
 }
+
+const turnedTo = (b: Board, deg: number): Pick<Board, 'turnDeg' | 'wedge'> => ({
+  turnDeg: roundDeg(deg),
+  ...wedgeAt(b, (axisDeg) => axisDeg + deg - b.turnDeg),
+})
 
 export interface RingOptions {
   radiusMm: number
@@ -146,7 +156,7 @@ export function arrangeOnRing(boards: readonly Board[], o: RingOptions): Board[]
   const out = [...boards]
   for (const [k, i] of order.entries()) {
     const { deg, xMm, yMm } = slots[(k + least) % n]!
-    out[i] = { ...boards[i]!, xMm, yMm, ...(o.turned ? { turnDeg: roundDeg(deg) } : {}) }
+    out[i] = { ...boards[i]!, xMm, yMm, ...(o.turned ? turnedTo(boards[i]!, deg) : {}) }
   }
   return out
 }

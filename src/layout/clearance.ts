@@ -1,6 +1,7 @@
 // What is wrong with a layout as a drawing: boards that overlap, come too close, hang over the edge or cover a keep-out, and
 // optics that run into each other.
-import { placeEmitters } from '../lamp/place.ts'
+import { startZMm } from '../lamp/front.ts'
+import { type EmitterPlace, placeEmitters, spaceFromEmitter } from '../lamp/place.ts'
 import type { EmitterType, Lamp, OpticType } from '../lamp/schema.ts'
 import { type Box, forEachNearPair } from '../num/grid.ts'
 import { boardOutline, edgeGap, keepOutShape } from './outline.ts'
@@ -84,11 +85,18 @@ export function takenMm(emitter: EmitterType, optic: OpticType): number {
   return optic.kind === 'bare' ? emitter.bodyMm : Math.max(emitter.bodyMm, optic.exitDiameterMm)
 }
 
+/** Where the middle of that disc stands, mm: of a tilted or aimed optic at its exit, else seen from the front. */
+function takenDisc(p: EmitterPlace): [number, number, number] {
+  if (p.plain) return [p.xMm, p.yMm, 0]
+  return spaceFromEmitter(p, [0, 0, startZMm(p.emitter.heightMm, p.optic)])
+}
+
 /** One fault a pair of boards (the worst), so that a wrong board type is not listed a thousand times. */
 function findOpticFaults(lamp: Lamp): LayoutFault[] {
   const places = placeEmitters(lamp)
-  const boxes = places.map((p): Box => {
-    const [x, y] = [p.xMm, p.yMm]
+  const discs = places.map(takenDisc)
+  const boxes = places.map((p, i): Box => {
+    const [x, y] = discs[i]!
     const r = takenMm(p.emitter, p.optic) / 2
     return { fromX: x - r, fromY: y - r, toX: x + r, toY: y + r }
   })
@@ -97,8 +105,11 @@ function findOpticFaults(lamp: Lamp): LayoutFault[] {
   forEachNearPair(boxes, 0, (i, j) => {
     const [a, b] = [places[i]!, places[j]!]
     const [ra, rb] = [takenMm(a.emitter, a.optic) / 2, takenMm(b.emitter, b.optic) / 2]
-    if (Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm) >= ra + rb - TOLERANCE_MM) return true
-    const gap = gapBetween({ core: [[a.xMm, a.yMm]], radiusMm: ra }, { core: [[b.xMm, b.yMm]], radiusMm: rb })
+    const [[ax, ay, az], [bx, by, bz]] = [discs[i]!, discs[j]!]
+    const apart = Math.hypot(ax - bx, ay - by, az - bz)
+    if (apart >= ra + rb - TOLERANCE_MM) return true
+    const gap = gapBetween({ core: [[ax, ay]], radiusMm: ra }, { core: [[bx, by]], radiusMm: rb })
+    if (az !== bz) gap.gapMm = apart - ra - rb
     const pair = a.boardIndex * lamp.boards.length + b.boardIndex
     meetings++
     if ((worst.get(pair)?.gapMm ?? Infinity) <= gap.gapMm) return meetings < OPTICS_MEETINGS_MOST

@@ -4,7 +4,7 @@ import type { Board, BoardType, Face, KeepOut, Lamp } from '../lamp/schema.ts'
 import { type Gap, type Point, type Shape, support } from './shape.ts'
 
 export type Outline = BoardType['outline']
-type Pose = Pick<Board, 'xMm' | 'yMm' | 'turnDeg'>
+type Pose = Pick<Board, 'xMm' | 'yMm' | 'turnDeg' | 'wedge'>
 
 /** A regular polygon by its size across flats, first flat facing +x. */
 export function flatsPolygon(sides: number, acrossMm: number): Point[] {
@@ -41,9 +41,22 @@ export const placeShape = (local: Shape, pose: Pose): Shape => ({
   radiusMm: local.radiusMm,
 })
 
-/** A board's outline in the lamp's frame, for clearances. */
-export const boardOutline = (lamp: Lamp, board: Board): Shape =>
-  placeShape(outlineShape(boardTypeOf(lamp, board).outline), board)
+/** A board's outline in the lamp's frame, for clearances; of a tilted one as it is seen from the front. */
+export function boardOutline(lamp: Lamp, board: Board): Shape {
+  const local = outlineShape(boardTypeOf(lamp, board).outline)
+  return board.wedge?.tiltDeg ? tiltedOutline(local, board) : placeShape(local, board)
+}
+
+/** Boards whose outlines seen from the front don't meet don't meet in space. A disc becomes a polygon about it. */
+function tiltedOutline({ core, radiusMm }: Shape, board: Board): Shape {
+  const rim = radiusMm > 0 ? flatsPolygon(DISC_SIDES, 2 * radiusMm) : [[0, 0] as const]
+  const points = core.flatMap(([x, y]) => rim.map(([dx, dy]) => [x + dx, y + dy] as const))
+  return {
+    core: points.map(([x, y]) => lampFromBoard(board, x, y)),
+    radiusMm: 0,
+  }
+}
+const DISC_SIDES = 72
 
 /** A slot has round ends and its length includes them. */
 export function keepOutShape(k: KeepOut): Shape {

@@ -181,3 +181,45 @@ export const benchPower: Power = {
   },
   modes: [{ id: 'full', name: 'Full', share: 1, stepDown: null }],
 }
+
+export const binCooling: Cooling = {
+  plate: { thicknessMm: 8, metal: 'aluminium-6063' },
+  sink: { kind: 'fins', count: 34, heightMm: 60, thicknessMm: 2, spacingMm: 8 },
+  air: { kind: 'still' },
+  finish: 'anodised',
+  aim: 'level',
+}
+
+export const binPower: Power = {
+  ...gannetPower,
+  drivers: [{ ...buck, maxOutputA: 1 }],
+  harness: {
+    ...gannetPower.harness,
+    channel: {
+      ...gannetPower.harness.channel,
+      fuse: { amps: 1, volts: 58 },
+    },
+  },
+  modes: [
+    { id: 'low', name: 'Low', share: 0.15, stepDown: null },
+    { id: 'mid', name: 'Mid', share: 0.5, stepDown: null },
+    { id: 'high', name: 'High', share: 1, stepDown: { watch: 'plate', atC: 70, toShare: 0.5 } },
+  ],
+}
+
+export const slipCooling: Cooling = {
+  plate: { thicknessMm: 8, metal: 'aluminium-6063' },
+  sink: { kind: 'fins', count: 20, heightMm: 60, thicknessMm: 2, spacingMm: 8 },
+  air: { kind: 'still' },
+  finish: 'anodised',
+  aim: 'level',
+}
+
+export const slipPower: Power = {
+  ...rinkPower,
+  groups: [{ id: 'all', name: 'All boards', driver: 'buck', wired: 'each' }],
+  modes: [
+    { id: 'full', name: 'Full', share: 1, stepDown: null },
+    { id: 'half', name: 'Half', share: 0.5, stepDown: null },
+  ],
+}

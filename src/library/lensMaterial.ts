@@ -65,7 +65,7 @@ export const materialOf = (lens: Refracting): LensMaterialRow =>
   lens.material === 'own' ? ownRow(ownOf(lens)) : LENS_MATERIALS[lens.material]
 
 /** What isn't known of an own material, in words that follow “it isn’t known”; empty for a built-in one. */
-export function unknownOf(lens: RefractingLens): string[] {
+export function unknownOf(lens: Refracting): string[] {
   if (lens.material !== 'own') return []
   const { family, keepBelowC, deflectionC, ignitionC } = ownOf(lens)
   if (family === 'glass') return keepBelowC === null ? ['which temperature it bears'] : []

@@ -267,10 +267,22 @@ function sunRows({ sunMap, sunPlaces, sunDay, bareLens }: DangerReading): SunRow
 }
 
 function inputs(d: DangerReading, lamp: Lamp): string {
-  const lens = lamp.lens ? `lens ${digits(lamp.lens.diameterMm)} mm (${lamp.lens.kind})` : 'no lens'
-  const tunnel = lamp.tunnel ? `tunnel to ${digits(lamp.tunnel.zOutMm)} mm` : 'no tunnel'
+  const lens = [lamp.lens ? pieceInput('lens', lamp.lens) : 'no lens', ...(lamp.elements ?? []).map(elementInput)].join(
+    ', ',
+  )
+  const stretches = 1 + (lamp.tunnel?.joints?.length ?? 0)
+  const tunnel = lamp.tunnel
+    ? `tunnel ${stretches > 1 ? `of ${stretches} stretches ` : ''}to ${digits(lamp.tunnel.zOutMm)} mm`
+    : 'no tunnel'
   return `${escapeHtml(lightSentence(d))} Inputs: ${counted(lamp.boards.length, 'board')}, ${lens}, ${tunnel}, air at ${digits(d.ambientC)} °C, ${faceWords(d)}sun ${digits(d.sunWm2)} W/m² across the rays, spots over ${digits(d.discMm)} mm; ${d.rays.toLocaleString('en-GB')} rays, seed ${d.seed}.`
 }
+
+type Piece = NonNullable<Lamp['lens']> | NonNullable<Lamp['elements']>[number]
+
+const pieceInput = (name: string, { kind, diameterMm, heightMm }: Piece): string =>
+  `${name} ${digits(diameterMm)}${heightMm === undefined ? '' : ` × ${digits(heightMm)}`} mm (${kind})`
+
+const elementInput = (of: NonNullable<Lamp['elements']>[number]): string => pieceInput(escapeHtml(of.name), of)
 
 const faceWords = ({ parts: { boards } }: DangerReading): string =>
   boards ? `face at ${upDegrees(boards.faceC)} (${escapeHtml(boards.faceFrom)}), ` : ''

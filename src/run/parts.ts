@@ -14,12 +14,15 @@ export const PART_LENS_GAP = 4
 export const PART_OUTSIDE = 5
 const FIRST_STRETCH = 6
 
-/** Absorbed by the wall of stretch i, and by the step at its upper end. */
+/** Line of what the wall of stretch i absorbs, i from 0 at the face. */
 export const wallPart = (i: number): number => FIRST_STRETCH + 2 * i
+/** Line of what the step at the upper end of stretch i absorbs; the last stretch's stays empty. */
 export const stepPart = (i: number): number => wallPart(i) + 1
-/** Of element e of a lamp with so many stretches: absorbed in it, ended on its rim, lost in the gap above it. */
+/** Line of what is absorbed in element e, from 0 at the source, of a lamp with so many stretches. */
 export const absorbedPart = (stretches: number, e: number): number => FIRST_STRETCH + 2 * stretches + 3 * e
+/** Line of what ends on the rim of element e. */
 export const rimPart = (stretches: number, e: number): number => absorbedPart(stretches, e) + 1
+/** Line of what is lost between element e and the next; of the last, what leaves it towards no target. */
 export const gapPart = (stretches: number, e: number): number => absorbedPart(stretches, e) + 2
 
 /** Number of lines; 0 for a plain lamp. */

@@ -6,6 +6,7 @@ import { alongFlats, type WallShape } from './wall.ts'
 /** A wall whose shape has a profile. */
 export type ProfiledWall = WallShape & { profile: WallProfile }
 
+/** Whether the tunnel is an assembled one. */
 export const isProfiled = (wall: WallShape): wall is ProfiledWall => wall.profile !== undefined
 
 const between = (a: number, b: number, t: number) => a + (b - a) * t

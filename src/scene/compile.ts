@@ -11,8 +11,9 @@ import * as KIND from '../optics/kindRow.ts'
 import * as P from '../optics/params.ts'
 import { NM_FIRST, NM_STEP, QUANTILES } from '../optics/records.ts'
 import { compileAssembly } from './assemblyRows.ts'
+import { emitterFrames, stoppingBoards } from './boardRows.ts'
 import { lensIndexTable, writeLens } from './lensRows.ts'
-import { packProfile } from './profileRows.ts'
+import { packCollimator, packProfile } from './profileRows.ts'
 import type { OperatingPoint, Scene } from './scene.ts'
 
 const RAD = Math.PI / 180
@@ -36,6 +37,7 @@ export function compile(lamp: Lamp, at: OperatingPoint): Scene {
     params,
     rings,
     ...sources,
+    boards: stoppingBoards(lamp),
     lensIndex: lensIndexTable(lamp.lens),
     lumPerWatt: Float32Array.from(PHOTOPIC_5NM, (v) => LM_PER_W * v),
     assembly,
@@ -69,7 +71,7 @@ function writeOutermost(params: Float32Array, lamp: Lamp): void {
   params[P.lensBack] = Math.max(...spans.map(([, far]) => far))
 }
 
-type Sources = Pick<Scene, 'emitters' | 'kinds' | 'profiles' | 'quantiles' | 'emittedLm' | 'emittedW'>
+type Sources = Pick<Scene, 'emitters' | 'frames' | 'kinds' | 'profiles' | 'quantiles' | 'emittedLm' | 'emittedW'>
 
 function compileSources(lamp: Lamp, at: OperatingPoint): Sources {
   const places = placeEmitters(lamp)
@@ -79,6 +81,9 @@ function compileSources(lamp: Lamp, at: OperatingPoint): Sources {
   const spectra = new Map<string, number>()
   const quantiles: Float32Array[] = []
   const emitters = new Float32Array(Math.max(1, places.length) * E.size)
+  // A lamp with one tilted emitter: all stand in frames of their own.
+  const frames = emitterFrames(places)
+  const framed = frames.length > 0
   const watts = new Float64Array(places.length)
   let emittedLm = 0
   const efficacy = new Map(lamp.emitterTypes.map((type) => [type, spectrumEfficacy(type.spectrum)]))
@@ -99,7 +104,8 @@ function compileSources(lamp: Lamp, at: OperatingPoint): Sources {
       kinds.push(kindRecord(emitter, optic, spectra.get(spectrumKey)!, profiles))
     }
     const turn = place.turnDeg * RAD
-    emitters.set([place.xMm, place.yMm, Math.cos(turn), Math.sin(turn), kindOf.get(key)!, 1, i], i * E.size)
+    const stands = framed ? [0, 0, 1, 0] : [place.xMm, place.yMm, Math.cos(turn), Math.sin(turn)]
+    emitters.set([...stands, kindOf.get(key)!, 1, i], i * E.size)
     const fluxLm = at.fluxLm[i]!
     emittedLm += fluxLm
     watts[i] = fluxLm / efficacy.get(emitter)!
@@ -107,6 +113,7 @@ function compileSources(lamp: Lamp, at: OperatingPoint): Sources {
   writeAlias(emitters, watts)
   return {
     emitters: places.length > 0 ? emitters : new Float32Array(0),
+    frames,
     kinds: Float32Array.from(kinds.flat()),
     profiles: join(profiles),
     quantiles: join(quantiles),
@@ -117,10 +124,7 @@ function compileSources(lamp: Lamp, at: OperatingPoint): Sources {
 
 function kindRecord(emitter: EmitterType, optic: OpticType, spectrumAt: number, profiles: Float32Array[]): number[] {
   const k = new Array<number>(KIND.size).fill(0)
-  const profile =
-    optic.kind === 'collimator'
-      ? packProfile({ kind: optic.shape, fwhmDeg: optic.fwhmDeg })
-      : packProfile(emitter.profile)
+  const profile = optic.kind === 'collimator' ? packCollimator(optic) : packProfile(emitter.profile)
   k[KIND.efficiency] = 1
   k[KIND.z] = emitter.heightMm
   k[KIND.spectrumAt] = spectrumAt

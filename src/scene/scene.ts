@@ -1,4 +1,4 @@
-// The scene: flat typed arrays that every engine reads. Offsets are in src/optics: params.ts, emitterRow.ts, kindRow.ts, ringRow.ts; the spectral grid is in records.ts.
+// The scene: flat typed arrays that every engine reads. Offsets are in src/optics: boardRow.ts, params.ts, emitterRow.ts, frameRow.ts, kindRow.ts, ringRow.ts; the spectral grid is in records.ts.
 
 /**
  * A lamp that is more than a straight tunnel and one lens about the axis. Its `params` still hold emitters, face, the tunnel's ends and the
@@ -20,6 +20,13 @@ export interface Assembly {
 export interface Scene {
   params: Float32Array
   emitters: Float32Array
+  /**
+   * Where each emitter's own frame stands (src/optics/frameRow.ts), when one of them is tilted, aimed or off the face: the rows of `emitters`
+   * and `kinds` are then in that frame. Empty when all stand on the face and look along the axis.
+   */
+  frames: Float32Array
+  /** Boards that stop light themselves (src/optics/boardRow.ts): those tilted by more than 10°. */
+  boards: Float32Array
   kinds: Float32Array
   profiles: Float32Array
   /** Quantiles (inverse distribution function) of each spectrum, nm. */

@@ -29,6 +29,7 @@ test('the command line loads no lamp, no physics and no package before it knows 
     'src/num/editDistance.ts',
     'src/num/scheduler.ts',
     'src/run/layout.ts',
+    'src/run/parts.ts',
     'src/run/types.ts',
     'src/run/validate.ts',
   ])

@@ -12,12 +12,15 @@ const NO_SOURCE: Record<string, string> = {
 
 const ASSEMBLY = 'of a lamp of several stretches or elements, which the device does not trace yet'
 const NO_SHADER: Record<string, string> = {
+  boardRow: 'offsets; the device declines boards that stop light',
+  boards: 'the device declines boards that stop light (gpuEngine.ts)',
   cover: ASSEMBLY,
   elementRow: ASSEMBLY,
   emitterRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   film: ASSEMBLY,
   firstDraws: 'offsets: written into shaders/lib/rows.wgsl by a script',
   frame: ASSEMBLY,
+  frameRow: 'offsets; packed as three vectors an emitter (sceneTables.ts)',
   grooveStates: 'constants of grooves.ts, which its shader holds itself; compared below',
   kindRow: 'offsets: written into shaders/lib/rows.wgsl by a script',
   params: 'offsets: written into shaders/lib/rows.wgsl by a script',
@@ -53,6 +56,7 @@ const SHADER_ONLY: Record<string, string> = {
 const SOURCE_ONLY: Record<string, string> = {
   'emission.aimSun': 'leaveSun in two, for a sun on a tilted piece',
   'emission.placeSun': ASSEMBLY,
+  'emitterFrame.enterFrame': 'traced backwards on the processor only (backwardEngine.ts)',
   'grooves.passFresnel': 'one loop; the kernel has it in two parts (enterFresnel, stepFresnel)',
   'interface.fresnelMean': 'by its formula, for tests; the tracer multiplies it out (refracts)',
   'outline.besidePiece': ASSEMBLY,

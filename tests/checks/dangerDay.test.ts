@@ -10,7 +10,7 @@ const spot = { kWm2: 8, se: 0, xMm: 11, yMm: -4, zMm: 250, discMm: 10 }
 const nothing: DangerParts = {
   ...{ clear: [], things: [], sunMap: [], sunPlaces: [], sunDay: null, bareLens: null, eye: null },
   beside: { leakedW: 0, worst: null, curve: [] },
-  parts: { lens: null, wall: null, boards: null, optics: [], absent: {} },
+  parts: { lens: null, elements: [], wall: null, boards: null, optics: [], absent: {} },
 }
 const one = (rule: string, over: Partial<DangerParts>) =>
   checkDanger(gannet, { ...nothing, ...over }).find((f) => f.rule === rule)

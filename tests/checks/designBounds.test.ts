@@ -1,8 +1,8 @@
 // Rules of the document at their limits: boards with one emitter each, figures by hand.
 import { describe, expect, test } from 'vitest'
 import { checkDesign } from '../../src/checks/check.ts'
-import { acrossTunnel, tunnelHalfMm } from '../../src/checks/optics.ts'
 import type { Lamp } from '../../src/lamp/schema.ts'
+import { acrossFlatsMm, pastWallMm, sectionAt } from '../../src/lamp/section.ts'
 import { gannetHead } from '../../src/library/demos.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { emitter, lampOf, narrow, type Optic } from '../kit/singleBoards.ts'
@@ -240,18 +240,31 @@ describe('emitters and the tunnel’s wall', () => {
     expect(small([[49, 0]], { zInMm: 10 })).toBeUndefined()
   })
   test('with flats: the projection on the nearest flat’s normal', () => {
-    const square = { ...tunnel, sides: 4 }
-    expectWithin(acrossTunnel(square, 50, 50), 50, { rel: 1e-12, because: 'a corner of a square' })
-    expectWithin(acrossTunnel(square, -30, 50), 50, { rel: 1e-12, because: 'a side of a square' })
-    expectWithin(acrossTunnel({ ...tunnel, sides: 6 }, 0, 10), 10 * Math.cos(Math.PI / 6), {
+    expectWithin(acrossFlatsMm(4, 50, 50), 50, { rel: 1e-12, because: 'a corner of a square' })
+    expectWithin(acrossFlatsMm(4, -30, 50), 50, { rel: 1e-12, because: 'a side of a square' })
+    expectWithin(acrossFlatsMm(6, 0, 10), 10 * Math.cos(Math.PI / 6), {
       rel: 1e-12,
       because: 'a corner of a hexagon',
     })
-    expectWithin(acrossTunnel(tunnel, 50, 50), Math.hypot(50, 50), { ulps: 1 })
+    expectWithin(acrossFlatsMm(0, 50, 50), Math.hypot(50, 50), { ulps: 1 })
     expect(outside([[50, 50]], { sides: 4 })).toBeUndefined()
     expect(outside([[50, 50]])).toBeDefined()
-    expect([0, 50, 100].map((z) => tunnelHalfMm(tunnel, z))).toEqual([50, 75, 100])
-    expect([20, 70].map((z) => tunnelHalfMm({ ...tunnel, zInMm: 20, zOutMm: 120 }, z))).toEqual([50, 75])
+    expect([0, 50, 100].map((z) => sectionAt(tunnel, z).xMm)).toEqual([50, 75, 100])
+    expect([20, 70].map((z) => sectionAt({ ...tunnel, zInMm: 20, zOutMm: 120 }, z).xMm)).toEqual([50, 75])
+  })
+  test('with joints: the section of its own stretch, at a step the wider; of a rectangle past the nearer of two walls', () => {
+    // 100 mm at the face to 120 at z = 50, there a step to 160, 200 at the end.
+    const finish = { reflectance: 0.9, specularShare: 0.9, scatterDeg: 1 }
+    const step = { ...tunnel, joints: [{ zMm: 50, belowMm: 120, aboveMm: 160, ...finish }] }
+    expect([0, 25, 50, 75, 100].map((z) => sectionAt(step, z).xMm)).toEqual([50, 55, 80, 90, 100])
+    const flat = { ...tunnel, sides: 4 as const, inHeightMm: 40, outHeightMm: 60 }
+    expect(sectionAt(flat, 50)).toEqual({ xMm: 75, yMm: 25 })
+    expect(pastWallMm(flat, { xMm: 70, yMm: 0, zMm: 50 })).toBe(-5)
+    expect(pastWallMm(flat, { xMm: 70, yMm: 30, zMm: 50 })).toBe(5)
+    expect(outside([[0, 30]], { sides: 4, inHeightMm: 40, outHeightMm: 60 })).toBeDefined()
+    expect(small([[0, 20]], { zInMm: 10, sides: 4, inHeightMm: 40, outHeightMm: 60 })!.title).toMatch(
+      /^The tunnel’s inlet of 100 mm × 40 mm is smaller than the array: 1 emitter reaches up to 1 mm past it\.$/,
+    )
   })
 })
 

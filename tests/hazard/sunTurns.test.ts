@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import type { AirPlace } from '../../src/hazard/air/search.ts'
 import type { SunAtTilt } from '../../src/hazard/sun.ts'
 import { chooseSunAzimuths, readBareLens, readSunPoints, symmetryOf, turnSpots } from '../../src/hazard/sunMap.ts'
-import type { Lamp, Lens } from '../../src/lamp/schema.ts'
+import type { Element, Lamp, Lens } from '../../src/lamp/schema.ts'
 import { gannetHead, stileLamp } from '../../src/library/demos.ts'
 import { refractiveIndex } from '../../src/library/materials.ts'
 import { expectWithin } from '../kit/expect.ts'
@@ -30,6 +30,10 @@ describe('which azimuths have to be traced', () => {
   )
   const face = (shape: Lamp['face']['shape']): Lamp['face'] => ({ ...lamp.face, shape }) as Lamp['face']
   const square = { ...lamp.lens!, aperture: 'square' } as Lens
+  const pane: Element = {
+    ...{ kind: 'cover', name: 'Pane', zMm: 1100, diameterMm: 400, aperture: 'square', thicknessMm: 5 },
+    material: 'pmma',
+  }
   test.each([
     ['a square Fresnel lens', { ...lamp, lens: square }, 4],
     ['a square face', { ...lamp, face: face('square') }, 4],
@@ -37,6 +41,16 @@ describe('which azimuths have to be traced', () => {
     ['a tunnel of 12 sides on a hexagon', { ...lamp, tunnel: { ...tunnel, sides: 12 }, face: face('hexagon') }, 6],
     ['a square lens over a tunnel of 8 sides', { ...lamp, tunnel: { ...tunnel, sides: 8 }, lens: square }, 4],
     ['a square lens over a hexagon', { ...lamp, face: face('hexagon'), lens: square }, 2],
+    ['a rectangular tunnel', { ...lamp, tunnel: { ...tunnel, sides: 4, inHeightMm: 90, outHeightMm: 200 } }, 2],
+    ['a rectangular lens', { ...lamp, lens: { ...lamp.lens!, aperture: 'rectangle', heightMm: 90 } as Lens }, 2],
+    ['a tilted lens', { ...lamp, lens: { ...lamp.lens!, tiltXDeg: 5 } }, 1],
+    ['a piece cut off its axis', { ...lamp, lens: { ...lamp.lens!, centreXMm: 5 } }, 1],
+    [
+      'a turned square pane over a hexagon',
+      { ...lamp, face: face('hexagon'), elements: [{ ...pane, turnDeg: 10 }] },
+      2,
+    ],
+    ['a pane moved aside', { ...lamp, elements: [{ ...pane, decentreYMm: 3 }] }, 1],
     ['no tunnel, no lens', { ...lamp, tunnel: null, lens: null }, 0],
   ])('%s', (_, of, fold) => expect(symmetryOf(of)).toBe(fold))
   test('by hand', () => {

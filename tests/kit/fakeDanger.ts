@@ -139,6 +139,7 @@ function partsHeat(lamp: Lamp): PartsHeat {
       plasticSeconds: 0,
       limit: { ...BOARD_PLASTIC_LIMIT, passed: true },
     },
+    elements: [],
     optics: [{ name: 'Collimator', takenW: 0.2, settlesC: 164, faceC: 85, limit: { ...OPTIC_LIMIT, passed: true } }],
     absent: {
       ...(lamp.lens ? {} : { lens: 'The lamp has no lens.' }),

@@ -101,6 +101,7 @@ function surfaceOf(emitter: Lamp['emitterTypes'][number], optic: OpticType, emit
   if (optic.kind === 'reflector') throw new Error('planted: no reflector cups here')
   if (optic.kind === 'collimator') {
     const r = optic.exitDiameterMm / 2
+    if (optic.shape === 'table') throw new Error('planted: no tables of collimators here')
     const polar = polarOf({ kind: optic.shape, fwhmDeg: optic.fwhmDeg })
     const half: [number, number] = [r, r]
     return { z: optic.heightMm, half, round: true, polar, watts: emittedW * optic.efficiency }

@@ -25,6 +25,8 @@ test('16 fates twice, 2 emitted, 1 axial, 1 in the target’s centre, 8 bins twi
     profileLm: 36,
     targetLm: 44,
     profileRiserLm: 48,
+    partsW: 56,
+    partsLm: 56,
     windowLm: 56,
     sphereLm: 65,
     lensW: 75,
@@ -38,4 +40,9 @@ test('a lens of 4 × 4 and a wall of 3 × 5', () => {
   const wall = { nAlong: 3, nRound: 5, zInMm: 0, zOutMm: 1, inMm: 1, outMm: 1, sides: 0 }
   const { lensW, wallW, faceW, size } = tallyLayout({ ...bare, lens: { n: 4, halfMm: 1, zMm: 1 }, wall })
   expect([lensW, wallW, faceW, size]).toEqual([75, 91, 106, 115])
+})
+
+test('two stretches and three elements: 6 lines, 2 for a stretch, 3 for an element, twice', () => {
+  const { partsW, partsLm, windowLm } = tallyLayout({ ...bare, parts: { stretches: 2, elements: 3 } })
+  expect([partsW, partsLm, windowLm]).toEqual([56, 56 + 19, 56 + 38])
 })

@@ -1,7 +1,16 @@
 // Face plate, boards, emitters and tunnel as the section draws them: points (z, r) in mm of the lamp's frame.
 import { stretchesOf } from '../../lamp/assembly.ts'
-import { boardTypeOf, type EmitterPlace, placeEmitters } from '../../lamp/place.ts'
+import {
+  boardRotation,
+  boardTypeOf,
+  type EmitterPlace,
+  liesFlat,
+  placeEmitters,
+  spaceFromBoard,
+} from '../../lamp/place.ts'
 import type { Board, BoardType, Lamp, Tunnel } from '../../lamp/schema.ts'
+import { outlinePath } from '../../layout/outline.ts'
+import { turnVector } from '../../num/rotation.ts'
 import type { Point } from './lensProfile.ts'
 import { type Along, sizesOf } from './stretchEdits.ts'
 
@@ -17,6 +26,8 @@ export interface BoardCut {
   thickMm: number
   /** True when the plane intersects it; otherwise it lies behind or in front of the plane. */
   cut: boolean
+  /** Of a board that doesn't lie on the face: its plate where the plane cuts it, or all of it as it is seen. */
+  outline?: Point[]
 }
 export interface EmitterCut {
   place: EmitterPlace
@@ -24,6 +35,8 @@ export interface EmitterCut {
   cut: boolean
   /** Outline of package and optic. */
   outline: Point[]
+  /** The emitting surface's ends. */
+  die: [Point, Point]
 }
 
 const radians = (deg: number) => (deg * Math.PI) / 180
@@ -44,6 +57,7 @@ export function cutBoards(lamp: Lamp, cut: Cut): BoardCut[] {
   const { r, off } = axesOf(cut)
   return lamp.boards.map((board) => {
     const type = boardTypeOf(lamp, board)
+    if (!liesFlat(board)) return cutTilted(lamp, type, board, cut)
     const half = boardHalf(type, board)
     const at: [number, number] = [board.xMm, board.yMm]
     const away = Math.abs(at[off])
@@ -51,14 +65,35 @@ export function cutBoards(lamp: Lamp, cut: Cut): BoardCut[] {
     // A round board is drawn along its chord; others over their whole extent.
     const reach =
       inPlane && type.outline.shape !== 'rectangle' ? Math.sqrt(Math.max(0, half[r] ** 2 - away ** 2)) : half[r]
-    const emitterMm = lamp.emitterTypes.find((e) => e.id === type.emitter)?.heightMm ?? 1.6
-    return {
-      fromMm: at[r] - reach,
-      toMm: at[r] + reach,
-      thickMm: Math.max(0.4, Math.min(1.6, 0.6 * emitterMm)),
-      cut: inPlane,
-    }
+    return { fromMm: at[r] - reach, toMm: at[r] + reach, thickMm: thickOf(lamp, type), cut: inPlane }
   })
+}
+
+const thickOf = (lamp: Lamp, type: BoardType): number => {
+  const emitterMm = lamp.emitterTypes.find((e) => e.id === type.emitter)?.heightMm ?? 1.6
+  return Math.max(0.4, Math.min(1.6, 0.6 * emitterMm))
+}
+
+/** A board on a spacer or a wedge: where the plane of the drawing cuts its plate, else its plate as it is seen from the side. */
+function cutTilted(lamp: Lamp, type: BoardType, board: Board, cut: Cut): BoardCut {
+  const { r, off } = axesOf(cut)
+  const thickMm = thickOf(lamp, type)
+  const low = outlinePath(type.outline).map(([x, y]) => spaceFromBoard(board, [x, y, 0]))
+  const crossings: Point[] = []
+  for (const [i, p] of low.entries()) {
+    const q = low[(i + 1) % low.length] ?? p
+    if (p[off] < 0 === q[off] < 0) continue
+    const t = p[off] / (p[off] - q[off])
+    crossings.push([p[2] + t * (q[2] - p[2]), p[r] + t * (q[r] - p[r])])
+  }
+  const seen = crossings.length > 0 ? crossings : low.map((p): Point => [p[2], p[r]])
+  const ends = [...seen].sort((a, b) => a[1] - b[1] || a[0] - b[0])
+  const from: Point = ends[0] ?? [0, 0]
+  const to: Point = ends[ends.length - 1] ?? from
+  const up = turnVector(boardRotation(board), [0, 0, thickMm])
+  const lifted = ([z, at]: Point): Point => [z + up[2], at + up[r]]
+  const outline = crossings.length > 0 ? [from, to, lifted(to), lifted(from)] : seen
+  return { fromMm: from[1], toMm: to[1], thickMm, cut: crossings.length > 0, outline }
 }
 
 /** Emitters that coincide in the drawing are merged into one. */
@@ -68,11 +103,38 @@ export function cutEmitters(lamp: Lamp, cut: Cut): EmitterCut[] {
   for (const place of placeEmitters(lamp)) {
     const at: [number, number] = [place.xMm, place.yMm]
     const inPlane = Math.abs(at[off]) <= opticWidth(place) / 2
-    const key = `${inPlane} ${Math.round(100 * at[r])} ${place.optic.id} ${place.emitter.id}`
+    const tilt = place.plain ? '' : [place.baseZMm, ...place.rotation].map((v) => v.toFixed(3)).join()
+    const key = `${inPlane} ${Math.round(100 * at[r])} ${place.optic.id} ${place.emitter.id} ${tilt}`
     if (seen.has(key)) continue
-    seen.set(key, { place, atMm: at[r], cut: inPlane, outline: emitterOutline(place, at[r]) })
+    const half = dieHalf(place.emitter.source)
+    const h = place.emitter.heightMm
+    const ends: Point[] = [
+      [h, at[r] - half],
+      [h, at[r] + half],
+    ]
+    const stand = (points: Point[]) => (place.plain ? points : points.map((p) => standing(place, cut, p)))
+    const [low, high] = stand(ends)
+    if (!low || !high) continue
+    seen.set(key, {
+      ...{ place, atMm: at[r], cut: inPlane },
+      outline: stand(emitterOutline(place, at[r])),
+      die: [low, high],
+    })
   }
   return [...seen.values()]
+}
+
+const dieHalf = (source: { shape: 'rectangle'; heightMm: number } | { shape: 'disc'; diameterMm: number }) =>
+  (source.shape === 'disc' ? source.diameterMm : source.heightMm) / 2
+
+/** A point drawn as if its emitter stood upright on the face, where the emitter really stands, as seen from the side. */
+function standing(place: EmitterPlace, cut: Cut, [z, at]: Point): Point {
+  const { r } = axesOf(cut)
+  const foot = r === 1 ? place.yMm : place.xMm
+  const axis = [place.rotation[8], place.rotation[r === 1 ? 5 : 2]] as const
+  const length = Math.hypot(...axis) || 1
+  const across = at - foot
+  return [place.baseZMm + z * axis[0] - (across * axis[1]) / length, foot + z * axis[1] + (across * axis[0]) / length]
 }
 
 const opticWidth = ({ optic, emitter }: EmitterPlace) =>

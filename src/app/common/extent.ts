@@ -2,6 +2,7 @@
 import { elementsOf } from '../../lamp/assembly.ts'
 import { foremostZMm } from '../../lamp/body.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { outlinePath } from '../../layout/outline.ts'
 import { faceHalf, wallLine } from './cut.ts'
 import { boxOf, halfSizes } from './piece.ts'
 
@@ -59,12 +60,17 @@ function tallestMm(lamp: Lamp): number {
   const optics = new Map(lamp.opticTypes.map((o) => [o.id, o]))
   const seen = new Set<string>()
   let tallest = 0
+  const reach = new Map(
+    lamp.boardTypes.map((t) => [t.id, Math.max(...outlinePath(t.outline).map((p) => Math.hypot(...p)))]),
+  )
   for (const b of lamp.boards) {
+    const raised =
+      (b.heightMm ?? 0) + (reach.get(b.type) ?? 0) * Math.abs(Math.sin(((b.wedge?.tiltDeg ?? 0) * Math.PI) / 180))
     for (const id of [b.optic ?? lamp.optic, ...Object.values(b.siteOptics ?? {})]) {
-      const key = `${b.type} ${id}`
+      const key = `${b.type} ${id} ${raised}`
       if (seen.has(key)) continue
       seen.add(key)
-      tallest = Math.max(tallest, opticTop(optics.get(id)!, emitterMm.get(b.type)!))
+      tallest = Math.max(tallest, raised + opticTop(optics.get(id)!, emitterMm.get(b.type)!))
     }
   }
   return tallest

@@ -56,12 +56,17 @@ export function withSites(lamp: Lamp, id: string, plan: BoardPlan, borderMm: num
   const outline = outlineAround(shape, sites, takenMm(emitter, optic), borderMm)
   return {
     ...withBoardType(lamp, id, { sites, outline }),
-    // Emitters are identified by their index: optics of removed sites are removed too.
+    // Emitters are identified by their index: optics and aims of removed sites are removed too.
     boards: lamp.boards.map((b) => {
-      if (b.type !== id || !b.siteOptics) return b
-      const { siteOptics, ...rest } = b
-      const left = Object.entries(siteOptics).filter(([i]) => Number(i) < sites.length)
-      return left.length > 0 ? { ...rest, siteOptics: Object.fromEntries(left) } : rest
+      if (b.type !== id || !(b.siteOptics || b.siteAims)) return b
+      const { siteOptics = {}, siteAims = {}, ...rest } = b
+      const optics = Object.entries(siteOptics).filter(([i]) => Number(i) < sites.length)
+      const aims = Object.entries(siteAims).filter(([i]) => Number(i) < sites.length)
+      return {
+        ...rest,
+        ...(optics.length > 0 ? { siteOptics: Object.fromEntries(optics) } : {}),
+        ...(aims.length > 0 ? { siteAims: Object.fromEntries(aims) } : {}),
+      }
     }),
   }
 }

@@ -4,7 +4,7 @@ import type { EmitterType, Lamp, Profile } from '../../lamp/schema.ts'
 import { useDesign } from '../store/stores.ts'
 import { newProfile } from './defaults.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
-import { withProfile } from './importProfile.ts'
+import { angleIsOptics, withProfile } from './importProfile.ts'
 import { asTable, rowAdded } from './model/emitterCurve.ts'
 import { PairTable } from './PairTable.tsx'
 import { Part } from './Part.tsx'
@@ -51,11 +51,19 @@ export function EmitterAngle({ id }: { id: string }) {
           write={(lamp, fwhmDeg) => withProfile(lamp, id, { profile: { kind, fwhmDeg } })}
         />
       )}
-      <ProfileFile id={id} />
+      <ProfileFile
+        axisOf="emitter"
+        hidden={(lamp) => (angleIsOptics(lamp, id) ? UNDER_COLLIMATORS : null)}
+        hasFlux
+        take={(lamp, part, from) => withProfile(lamp, id, part, from)}
+      />
       {kind === 'table' && <Rows id={id} count={profile.thetaDeg.length} />}
     </>
   )
 }
+
+const UNDER_COLLIMATORS =
+  'All emitters of this type stand under collimators by data sheet. These put their own light over angle in place; this one shows where an emitter is bare or in a reflector cup.'
 
 export function profileOf(key: Kind, old: Profile): Profile {
   if (key === 'map') return old
@@ -63,7 +71,7 @@ export function profileOf(key: Kind, old: Profile): Profile {
 }
 
 /** Longer tables come from files and are not shown for editing. */
-const MAX_ROWS = 60
+export const MAX_ROWS = 60
 
 function Rows({ id, count }: { id: string; count: number }) {
   return (
@@ -96,10 +104,10 @@ interface Row {
   intensity: number
 }
 
-export const rowsOf = (p: Profile): Row[] =>
-  p.kind === 'table' ? p.thetaDeg.map((thetaDeg, i) => ({ thetaDeg, intensity: p.intensity[i]! })) : []
+export const rowsOf = (p: Profile | undefined): Row[] =>
+  p?.kind === 'table' ? p.thetaDeg.map((thetaDeg, i) => ({ thetaDeg, intensity: p.intensity[i]! })) : []
 
-export const fromRows = (rows: readonly Row[]): Profile => ({
+export const fromRows = (rows: readonly Row[]): Extract<Profile, { kind: 'table' }> => ({
   kind: 'table',
   thetaDeg: rows.map((r) => r.thetaDeg),
   intensity: rows.map((r) => r.intensity),

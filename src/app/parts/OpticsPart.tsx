@@ -7,6 +7,8 @@ import { formatNumber } from '../common/units.ts'
 import { design, useDesign } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Choice } from '../ui/Choice.tsx'
+import { AimAt } from './AimAt.tsx'
+import { Collimator } from './Collimator.tsx'
 import { newOptic } from './defaults.ts'
 import { ErrorText } from './ErrorText.tsx'
 import { freeId, isUsed, withOptic } from './edits.ts'
@@ -14,7 +16,7 @@ import { LampChoice, LampNumber, LampText } from './fields.tsx'
 import { Part } from './Part.tsx'
 import { TypeRow, useRow } from './TypeRow.tsx'
 
-const [, collimator, reflector] = opticType.options
+const [, , reflector] = opticType.options
 
 interface Field<K extends string> {
   key: K
@@ -24,30 +26,6 @@ interface Field<K extends string> {
   description: string
 }
 
-const COLLIMATOR: readonly Field<'fwhmDeg' | 'efficiency' | 'exitDiameterMm' | 'heightMm'>[] = [
-  {
-    key: 'fwhmDeg',
-    label: 'Full width at half',
-    unit: 'deg',
-    step: 0.5,
-    description: 'Angle of its own beam, from its data sheet, for the emitter it sits on',
-  },
-  {
-    key: 'efficiency',
-    label: 'Efficiency',
-    unit: 'share',
-    step: 0.01,
-    description: 'Share of the emitter’s light that it passes',
-  },
-  {
-    key: 'exitDiameterMm',
-    label: 'Exit diameter',
-    unit: 'mm',
-    step: 0.5,
-    description: 'The disc its light leaves from; a small disc cannot make a narrow beam',
-  },
-  { key: 'heightMm', label: 'Exit height', unit: 'mm', step: 0.5, description: 'Exit disc above the face' },
-]
 const REFLECTOR: readonly Field<'focalMm' | 'exitDiameterMm' | 'reflectance' | 'shiftXMm' | 'shiftYMm' | 'shiftZMm'>[] =
   [
     {
@@ -105,6 +83,7 @@ export function OpticsPart() {
         read={(lamp) => lamp.optic}
         write={(lamp, optic) => ({ ...lamp, optic })}
       />
+      <AimAt />
       <TypeRow
         list="opticTypes"
         what="optic"
@@ -139,39 +118,6 @@ export function OpticsPart() {
       {row.kind === 'collimator' && <Collimator id={id} />}
       {row.kind === 'reflector' && <Reflector id={id} focalMm={row.focalMm} exitMm={row.exitDiameterMm} />}
     </Part>
-  )
-}
-
-function Collimator({ id }: { id: string }) {
-  return (
-    <>
-      {COLLIMATOR.map(({ key, ...f }) => (
-        <LampNumber
-          key={key}
-          {...f}
-          of={collimator.shape[key]}
-          read={(lamp) => {
-            const o = at(lamp, id)
-            return o.kind === 'collimator' ? o[key] : null
-          }}
-          write={(lamp, v) => withOptic(lamp, id, { [key]: v })}
-        />
-      ))}
-      <LampChoice
-        label="Falls off as"
-        segments
-        description="How its own beam falls off: Gaussian has short tails, cosine power long ones"
-        options={[
-          { key: 'gaussian', name: 'Gaussian' },
-          { key: 'cosine', name: 'cosine power' },
-        ]}
-        read={(lamp) => {
-          const o = at(lamp, id)
-          return o.kind === 'collimator' ? o.shape : 'gaussian'
-        }}
-        write={(lamp, shape) => withOptic(lamp, id, { shape })}
-      />
-    </>
   )
 }
 

@@ -1,4 +1,4 @@
-// "From a file…": imports an emitter's angular profile, and optionally its lumens, from a photometric file.
+// "From a file…": imports the angular profile of an emitter or a collimator, and an emitter's lumens if wished, from a photometric file.
 import { useState } from 'react'
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components'
 import type { Lamp } from '../../lamp/schema.ts'
@@ -8,10 +8,25 @@ import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
 import { Toggle } from '../ui/Toggle.tsx'
 import { ErrorText } from './ErrorText.tsx'
-import { angleIsOptics, type ImportedProfile, lumensFault, readProfileFile, withProfile } from './importProfile.ts'
+import { type ImportedProfile, lumensFault, readProfileFile } from './importProfile.ts'
 import { ProfilePicture } from './ProfilePicture.tsx'
 
-export function ProfileFile({ id }: { id: string }) {
+interface ProfileFileProps {
+  /** What its straight down becomes the axis of. */
+  axisOf: 'emitter' | 'optic'
+  /** Said where the profile doesn't count, from the lamp as it is. */
+  hidden?(lamp: Lamp): string | null
+  /** Whether the file's lumens may be taken as well. */
+  hasFlux: boolean
+  take(lamp: Lamp, part: TakenProfile, from: string): Lamp
+}
+
+interface TakenProfile {
+  profile: ImportedProfile['profile']
+  fluxLm?: number
+}
+
+export function ProfileFile({ axisOf, hidden, hasFlux, take }: ProfileFileProps) {
   const [imported, setImported] = useState<ImportedProfile | null>(null)
   const [why, setWhy] = useState<string | null>(null)
   return (
@@ -19,8 +34,8 @@ export function ProfileFile({ id }: { id: string }) {
       <div className="parts-buttons parts-from-file">
         <Button
           kind="quiet"
-          name="Profile from a file"
-          hint="Read an LM-63 photometric file (*.ies): its straight down becomes the emitter’s axis"
+          name={axisOf === 'emitter' ? 'Profile from a file' : 'Beam from a file'}
+          hint={`Read an LM-63 photometric file (*.ies): its straight down becomes the ${axisOf}’s axis`}
           onPress={() =>
             pickFile((file) =>
               readProfileFile(file, {
@@ -37,11 +52,13 @@ export function ProfileFile({ id }: { id: string }) {
       {imported && (
         <ImportDialog
           imported={imported}
-          hidden={angleIsOptics(design.lamp(), id)}
+          hidden={hidden?.(design.lamp()) ?? null}
+          hasFlux={hasFlux}
           onCancel={() => setImported(null)}
           onImport={(part) => {
             const from = `${imported.file}. ${imported.note}`
-            setWhy(tryEdit(design, 'Emitter: profile from a file', (lamp) => withProfile(lamp, id, part, from)))
+            const label = axisOf === 'emitter' ? 'Emitter: profile from a file' : 'Optic: beam from a file'
+            setWhy(tryEdit(design, label, (lamp) => take(lamp, part, from)))
             setImported(null)
           }}
         />
@@ -52,13 +69,13 @@ export function ProfileFile({ id }: { id: string }) {
 
 interface ImportDialogProps {
   imported: ImportedProfile
-  /** The optics of its emitters replace the profile. */
-  hidden: boolean
+  hidden: string | null
+  hasFlux: boolean
   onCancel(): void
-  onImport(part: { profile: Lamp['emitterTypes'][number]['profile']; fluxLm?: number }): void
+  onImport(part: TakenProfile): void
 }
 
-function ImportDialog({ imported, hidden, onCancel, onImport }: ImportDialogProps) {
+function ImportDialog({ imported, hidden, hasFlux, onCancel, onImport }: ImportDialogProps) {
   const [lumens, setLumens] = useState(false)
   const fault = lumensFault(imported.fluxLm)
   return (
@@ -72,20 +89,17 @@ function ImportDialog({ imported, hidden, onCancel, onImport }: ImportDialogProp
               <li key={line}>{line}</li>
             ))}
           </ul>
-          {hidden && (
-            <p className="parts-modal-say">
-              All emitters of this type stand under collimators by data sheet. These put their own light over angle in
-              place; this one shows where an emitter is bare or in a reflector cup.
-            </p>
+          {hidden !== null && <p className="parts-modal-say">{hidden}</p>}
+          {hasFlux && (
+            <Toggle
+              label={`Take its lumens too: ${formatNumber(imported.fluxLm)} lm`}
+              description="As the emitter’s flux at its rated current and junction temperature; up to 90° from the axis"
+              value={lumens && fault === null}
+              isDisabled={fault !== null}
+              onChange={setLumens}
+            />
           )}
-          <Toggle
-            label={`Take its lumens too: ${formatNumber(imported.fluxLm)} lm`}
-            description="As the emitter’s flux at its rated current and junction temperature; up to 90° from the axis"
-            value={lumens && fault === null}
-            isDisabled={fault !== null}
-            onChange={setLumens}
-          />
-          {fault !== null && <p className="parts-note">Its lumens can’t be an emitter’s. {fault}</p>}
+          {hasFlux && fault !== null && <p className="parts-note">Its lumens can’t be an emitter’s. {fault}</p>}
           <div className="parts-modal-buttons">
             <Button onPress={onCancel}>Leave it</Button>
             <Button

@@ -12,6 +12,7 @@ import {
 } from '../common/boardEdits.ts'
 import { readEmitterKey } from '../common/selection.ts'
 import { useDesign, useView } from '../store/stores.ts'
+import { BoardSpace, EmitterAim } from './BoardSpace.tsx'
 import { commonValue } from './edits.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
 import { Part } from './Part.tsx'
@@ -64,6 +65,7 @@ function BoardFields({ ids }: { ids: readonly string[] }) {
         write={(lamp, key) => withBoardOptic(lamp, ids, key === USUAL ? lamp.optic : key)}
       />
       <TypeOf ids={ids} />
+      <BoardSpace ids={ids} />
     </>
   )
 }
@@ -104,7 +106,7 @@ function TypeOf({ ids }: { ids: readonly string[] }) {
         type === VARIED
           ? lamp
           : withBoards(lamp, ids, (b) => {
-              const { siteOptics: _of, ...rest } = b // the emitters have changed
+              const { siteOptics: _of, siteAims: _at, ...rest } = b // the emitters have changed
               return { ...rest, type }
             })
       }
@@ -113,6 +115,15 @@ function TypeOf({ ids }: { ids: readonly string[] }) {
 }
 
 function EmitterFields({ keys }: { keys: readonly string[] }) {
+  return (
+    <>
+      <EmitterOptic keys={keys} />
+      <EmitterAim keys={keys} />
+    </>
+  )
+}
+
+function EmitterOptic({ keys }: { keys: readonly string[] }) {
   return (
     <OpticOf
       read={(lamp) => {

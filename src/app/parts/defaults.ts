@@ -2,7 +2,7 @@
 
 import { elementsOf, pieceReachMm } from '../../lamp/assembly.ts'
 import { conicSag, lensSpan } from '../../lamp/body.ts'
-import { SHORTEST_FOCUS } from '../../lamp/elementChecks.ts'
+import { SHORTEST_FOCUS } from '../../lamp/lensChecks.ts'
 import { LIMITS } from '../../lamp/limits.ts'
 import type {
   Element,

@@ -135,11 +135,11 @@ function layerOf(layers: PlanTile['optics'], mark: OpticMark, radiusMm: number):
   return layer
 }
 
-/** From a board's own frame to the lamp's (lampFromBoard), as a path takes it. */
-function placed({ xMm, yMm, turnDeg }: Pose): DOMMatrix2DInit {
-  const turn = (turnDeg * Math.PI) / 180
-  const [c, s] = [Math.cos(turn), Math.sin(turn)]
-  return { a: c, b: s, c: -s, d: c, e: xMm, f: yMm }
+/** From a board's own frame to the lamp's (lampFromBoard), as a path takes it; a tilted board looks narrower from the front. */
+function placed(at: Pose): DOMMatrix2DInit {
+  const [e, f] = [at.xMm, at.yMm]
+  const [x, y] = [lampFromBoard(at, 1, 0), lampFromBoard(at, 0, 1)]
+  return { a: x[0] - e, b: x[1] - f, c: y[0] - e, d: y[1] - f, e, f }
 }
 
 function reachBox(boards: readonly Board[], types: Map<string, BoardType>): BoxMm {
@@ -155,10 +155,10 @@ function reachBox(boards: readonly Board[], types: Map<string, BoardType>): BoxM
   return box
 }
 
-type Pose = Pick<Board, 'xMm' | 'yMm' | 'turnDeg'>
+type Pose = Pick<Board, 'xMm' | 'yMm' | 'turnDeg' | 'wedge'>
 
 export function addOutline(path: Path2D, outline: BoardType['outline'], at: Pose): void {
-  if (outline.shape === 'disc') {
+  if (outline.shape === 'disc' && !at.wedge) {
     addDisc(path, at.xMm, at.yMm, outline.diameterMm / 2)
     return
   }

@@ -41,6 +41,12 @@ export function drawBoards(pen: Pen): void {
       ctx.globalAlpha = cut ? 1 : 0.35
       ctx.fillStyle = cut ? '#37604f' : paint.raised
       ctx.strokeStyle = cut ? '#8fbfa9' : paint['rule-strong']
+      if (b.outline) {
+        trace(pen, b.outline, true)
+        ctx.fill()
+        ctx.stroke()
+        continue
+      }
       const x = pen.x(0)
       const w = Math.max(1.5, pen.x(b.thickMm) - x)
       const top = pen.y(b.toMm)
@@ -64,7 +70,7 @@ export function drawEmitters(pen: Pen): void {
       ctx.strokeStyle = paint.steel
       ctx.lineWidth = cut ? 1 : 0.75
       ctx.stroke()
-      if (cut) drawDie(pen, e.place.emitter.heightMm, e.atMm, dieHalf(e.place.emitter.source))
+      if (cut) drawDie(pen, e.die)
     }
   }
   ctx.restore()
@@ -75,7 +81,7 @@ function keptCuts() {
   let from: unknown[] = []
   let cuts: { boards: BoardCut[]; emitters: EmitterCut[] } = { boards: [], emitters: [] }
   return ({ lamp, cut }: Pen) => {
-    const now = [lamp.boards, lamp.boardTypes, lamp.emitterTypes, lamp.opticTypes, lamp.optic, cut]
+    const now = [lamp.boards, lamp.boardTypes, lamp.emitterTypes, lamp.opticTypes, lamp.optic, lamp.aimAt, cut]
     if (now.some((part, i) => part !== from[i])) {
       from = now
       cuts = { boards: cutBoards(lamp, cut), emitters: cutEmitters(lamp, cut) }
@@ -85,13 +91,10 @@ function keptCuts() {
 }
 const cutsOf = keptCuts()
 
-const dieHalf = (source: { shape: 'rectangle'; heightMm: number } | { shape: 'disc'; diameterMm: number }) =>
-  (source.shape === 'disc' ? source.diameterMm : source.heightMm) / 2
-
 /** The emitting surface, in the colour of light. */
-function drawDie(pen: Pen, heightMm: number, atMm: number, halfMm: number): void {
+function drawDie(pen: Pen, [[z, r], [z2, r2]]: EmitterCut['die']): void {
   const { ctx, paint } = pen
   ctx.strokeStyle = paint.light
   ctx.lineWidth = 1.5
-  line(ctx, pen.x(heightMm), pen.y(atMm - halfMm), pen.x(heightMm), pen.y(atMm + halfMm))
+  line(ctx, pen.x(z), pen.y(r), pen.x(z2), pen.y(r2))
 }

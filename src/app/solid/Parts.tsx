@@ -12,9 +12,10 @@ import {
   Shape,
   Vector2,
 } from 'three'
-import { type EmitterPlace, placeEmitters } from '../../lamp/place.ts'
+import { boardRotation, type EmitterPlace, placeEmitters, spaceFromBoard } from '../../lamp/place.ts'
 import type { BoardType, Face, Lamp, Tunnel } from '../../lamp/schema.ts'
 import { outlinePath } from '../../layout/outline.ts'
+import type { Rotation, Vector } from '../../num/rotation.ts'
 import { PLATE_MM } from '../common/extent.ts'
 import type { Piece } from '../common/piece.ts'
 import { ringPoints, tunnelEdges, tunnelMesh } from './model/mesh.ts'
@@ -53,6 +54,11 @@ export function Boards({ lamp, planes }: { lamp: Lamp } & Cut) {
 
 const BOARD_MM = 1.6
 
+function placed(m: Matrix4, turn: Rotation, [x, y, z]: Vector): Matrix4 {
+  const [a, b, c, d, e, f, g, h, i] = turn
+  return m.set(a, b, c, x, d, e, f, y, g, h, i, z, 0, 0, 0, 1)
+}
+
 function BoardsOf({ lamp, type, planes }: { lamp: Lamp; type: BoardType } & Cut) {
   const boards = useMemo(() => lamp.boards.filter((b) => b.type === type.id), [lamp.boards, type.id])
   const geometry = useGeometry(
@@ -65,7 +71,7 @@ function BoardsOf({ lamp, type, planes }: { lamp: Lamp; type: BoardType } & Cut)
     if (!mesh) return
     const m = new Matrix4()
     for (const [i, b] of boards.entries())
-      mesh.setMatrixAt(i, m.makeRotationZ((b.turnDeg * Math.PI) / 180).setPosition(b.xMm, b.yMm, 0.1))
+      mesh.setMatrixAt(i, placed(m, boardRotation(b), spaceFromBoard(b, [0, 0, 0.1])))
     mesh.instanceMatrix.needsUpdate = true
     mesh.computeBoundingSphere()
   }, [boards])
@@ -106,7 +112,7 @@ function EmittersOf({ places, planes }: { places: EmitterPlace[] } & Cut) {
     const mesh = ref.current
     if (!mesh) return
     const m = new Matrix4()
-    for (const [i, p] of places.entries()) mesh.setMatrixAt(i, m.makeTranslation(p.xMm, p.yMm, 0))
+    for (const [i, p] of places.entries()) mesh.setMatrixAt(i, placed(m, p.rotation, [p.xMm, p.yMm, p.baseZMm]))
     mesh.instanceMatrix.needsUpdate = true
     mesh.computeBoundingSphere()
   }, [places])

@@ -26,12 +26,46 @@ export function brightnessRatio(emitter: EmitterType, optic: Collimator): number
   return (optic.efficiency * Math.PI * sourceAreaMm2(emitter)) / (exit * profileSr(optic))
 }
 
-/** ∫ I/I₀ dΩ over the half space. */
-function profileSr({ shape, fwhmDeg }: Collimator): number {
+/** ∫ I/I₀ dΩ over the half space, I₀ the greatest intensity. */
+function profileSr({ shape, fwhmDeg, fwhmYDeg, profile }: Collimator): number {
+  if (shape === 'table' && profile) return tableSr(profile)
   if (shape === 'cosine') return (2 * Math.PI) / (Math.log(0.5) / Math.log(Math.cos((fwhmDeg * RAD) / 2)) + 1)
-  const width = fwhmDeg * RAD
-  const f = (t: number) => 2 * Math.PI * Math.sin(t) * Math.exp(-4 * Math.LN2 * (t / width) ** 2)
-  return integrate(f, 0, Math.min(Math.PI / 2, 3 * width), fine())
+  const gaussianSr = (widthDeg: number) => {
+    const width = widthDeg * RAD
+    const f = (t: number) => 2 * Math.PI * Math.sin(t) * Math.exp(-4 * Math.LN2 * (t / width) ** 2)
+    return integrate(f, 0, Math.min(Math.PI / 2, 3 * width), fine())
+  }
+  if (fwhmYDeg === undefined || fwhmYDeg === fwhmDeg) return gaussianSr(fwhmDeg)
+  const quarter = (phi: number) =>
+    gaussianSr(1 / Math.hypot(Math.cos(phi) / fwhmDeg, Math.sin(phi) / fwhmYDeg)) / (Math.PI / 2)
+  return integrate(quarter, 0, Math.PI / 2, fine())
+}
+
+/** Of a table, or of a map between whose azimuths intensity is linear: each row stands for half the way to both its neighbours. */
+function tableSr(profile: NonNullable<Collimator['profile']>): number {
+  const rows = profile.kind === 'table' ? [profile.intensity] : profile.intensity
+  const phi = profile.kind === 'table' ? [0] : profile.phiDeg
+  const peak = rows.reduce((most, row) => row.reduce((a, b) => Math.max(a, b), most), 0)
+  let sum = 0
+  for (const [i, row] of rows.entries()) {
+    const n = phi.length
+    const before = (phi[i]! - phi[(i + n - 1) % n]! + 360) % 360 || 360
+    const after = (phi[(i + 1) % n]! - phi[i]! + 360) % 360 || 360
+    sum += (rowSr(profile.thetaDeg, row) * (before + after)) / 720
+  }
+  return sum / peak
+}
+
+/** 2π ∫ I sinθ dθ with I linear in θ between the points, flat before the first, nought past the last. */
+function rowSr(thetaDeg: readonly number[], intensity: readonly number[]): number {
+  const theta = thetaDeg.map((t) => t * RAD)
+  let sum = intensity[0]! * (1 - Math.cos(theta[0]!))
+  for (let i = 1; i < theta.length; i++) {
+    const [a, b] = [theta[i - 1]!, theta[i]!]
+    const slope = (intensity[i]! - intensity[i - 1]!) / (b - a)
+    sum += intensity[i - 1]! * Math.cos(a) - intensity[i]! * Math.cos(b) + slope * (Math.sin(b) - Math.sin(a))
+  }
+  return 2 * Math.PI * sum
 }
 
 export function etendue(lamp: Lamp): Finding[] {
@@ -44,15 +78,17 @@ export function etendue(lamp: Lamp): Finding[] {
     seen.add(key)
     const smallestDeg =
       smallestPossibleFwhmDeg(sourceAreaMm2(emitter), (Math.PI / 4) * optic.exitDiameterMm ** 2) ?? 180
-    if (optic.fwhmDeg >= smallestDeg) continue
+    const table = optic.shape === 'table'
+    if (!table && roundFwhmDeg(optic) >= smallestDeg) continue
     const ratio = brightnessRatio(emitter, optic)
     const impossible = ratio > 1
+    if (table && !impossible) continue
     findings.push({
       rule: 'etendue',
       severity: impossible ? 'severe' : 'warning',
       title: impossible
-        ? `“${optic.name}” can’t give ${deg(optic.fwhmDeg)} on “${emitter.name}”: the smallest possible width is ${deg(smallestDeg)}.`
-        : `“${optic.name}” gives ${deg(optic.fwhmDeg)} on “${emitter.name}” for part of the light only: all of it needs ${deg(smallestDeg)}.`,
+        ? `“${optic.name}” can’t give ${widthText(optic)} on “${emitter.name}”: the smallest possible width is ${deg(smallestDeg)}.`
+        : `“${optic.name}” gives ${widthText(optic)} on “${emitter.name}” for part of the light only: all of it needs ${deg(smallestDeg)}.`,
       why: `${impossible ? `Its exit would have to be ${plain(ratio)} times as bright as the emitter itself, and no optic can do that. ` : ''}An emitter of ${plain(sourceAreaMm2(emitter))} mm² behind an exit of ${plain(optic.exitDiameterMm)} mm can’t go below sin θ = √(emitter area / exit area) (étendue; Winston and Welford). Candela computed with it are too high.`,
       cure: `Use the width that its maker measured on this emitter, a collimator of at least ${plain(neededExitMm(emitter, optic))} mm, or a smaller emitter.`,
       place: { kind: 'emitter', boardIndex: p.boardIndex, siteIndex: p.siteIndex },
@@ -62,4 +98,13 @@ export function etendue(lamp: Lamp): Finding[] {
 }
 
 const neededExitMm = (emitter: EmitterType, optic: Collimator) =>
-  Math.ceil(Math.sqrt((4 * sourceAreaMm2(emitter)) / Math.PI) / Math.sin((optic.fwhmDeg * RAD) / 2))
+  Math.ceil(Math.sqrt((4 * sourceAreaMm2(emitter)) / Math.PI) / Math.sin((roundFwhmDeg(optic) * RAD) / 2))
+
+/** Width of the round cone that holds the same étendue as an elliptical beam: sin² θ = sin θ_x sin θ_y. */
+function roundFwhmDeg({ fwhmDeg, fwhmYDeg = fwhmDeg }: Collimator): number {
+  const sines = Math.sin((fwhmDeg * RAD) / 2) * Math.sin((fwhmYDeg * RAD) / 2)
+  return fwhmYDeg === fwhmDeg ? fwhmDeg : (2 * Math.asin(Math.sqrt(sines))) / RAD
+}
+
+const widthText = ({ shape, fwhmDeg, fwhmYDeg }: Collimator) =>
+  shape === 'table' ? 'its table' : fwhmYDeg === undefined ? deg(fwhmDeg) : `${deg(fwhmDeg)} × ${deg(fwhmYDeg)}`

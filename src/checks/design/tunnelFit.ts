@@ -1,17 +1,16 @@
 // Emitters and the tunnel's wall: light emitted outside the tunnel is lost, and a tunnel smaller than the array vignettes its rim.
-import type { Lamp } from '../../lamp/schema.ts'
+
+import type { Lamp, Tunnel } from '../../lamp/schema.ts'
+import { pastWallMm } from '../../lamp/section.ts'
 import type { Finding } from '../finding.ts'
-import { acrossTunnel, type EmissionPoint, emissionPoints, tunnelHalfMm } from '../optics.ts'
+import { type EmissionPoint, emissionPoints } from '../optics.ts'
 import { counted, mm } from '../words.ts'
 
 export function outsideTunnel(lamp: Lamp): Finding[] {
   const { tunnel } = lamp
   if (!tunnel) return []
   const out = emissionPoints(lamp).filter(
-    (s) =>
-      s.zMm >= tunnel.zInMm &&
-      s.zMm < tunnel.zOutMm &&
-      acrossTunnel(tunnel, s.xMm, s.yMm) > tunnelHalfMm(tunnel, s.zMm),
+    (s) => s.zMm >= tunnel.zInMm && s.zMm < tunnel.zOutMm && pastWallMm(tunnel, s) > 0,
   )
   if (out.length === 0) return []
   return [
@@ -33,10 +32,7 @@ export function outsideTunnel(lamp: Lamp): Finding[] {
 export function smallTunnel(lamp: Lamp): Finding[] {
   const { tunnel } = lamp
   if (!tunnel) return []
-  const all = emissionPoints(lamp).map((s) => {
-    const half = tunnelHalfMm(tunnel, Math.max(s.zMm, tunnel.zInMm))
-    return { ...s, centreOver: acrossTunnel(tunnel, s.xMm, s.yMm) - half }
-  })
+  const all = emissionPoints(lamp).map((s) => ({ ...s, centreOver: pastWallMm(tunnel, s) }))
   const cut = all.filter(
     (s) => s.zMm < tunnel.zOutMm && s.centreOver + s.radiusMm > 0.01 && !(s.zMm >= tunnel.zInMm && s.centreOver > 0),
   )
@@ -48,15 +44,18 @@ export function smallTunnel(lamp: Lamp): Finding[] {
     {
       rule: 'tunnel-smaller-than-array',
       severity: beyond ? 'severe' : 'warning',
-      title: `The tunnel’s inlet of ${mm(tunnel.inMm)} is smaller than the array: ${counted(cut.length, 'emitter')} reach${cut.length === 1 ? 'es' : ''} up to ${mm(over)} past it.`,
+      title: `The tunnel’s inlet of ${inletWords(tunnel)} is smaller than the array: ${counted(cut.length, 'emitter')} reach${cut.length === 1 ? 'es' : ''} up to ${mm(over)} past it.`,
       why: beyond
         ? 'Whole emitters lie outside the inlet: most of their light never enters the tunnel.'
         : 'The edge of their optics lies outside the wall: that part of their light is lost and heats the inlet.',
-      cure: `Make the inlet at least ${mm(tunnel.inMm + 2 * over)} wide, or move the outer boards inwards.`,
+      cure: `Make the inlet ${tunnel.inHeightMm === undefined ? `at least ${mm(tunnel.inMm + 2 * over)} wide` : `${mm(2 * over)} wider and higher`}, or move the outer boards inwards.`,
       place: emitterPlace(worst),
     },
   ]
 }
+
+const inletWords = ({ inMm, inHeightMm }: Tunnel): string =>
+  inHeightMm === undefined ? mm(inMm) : `${mm(inMm)} × ${mm(inHeightMm)}`
 
 const emitterPlace = (s: EmissionPoint) =>
   ({ kind: 'emitter', boardIndex: s.boardIndex, siteIndex: s.siteIndex }) satisfies Finding['place']

@@ -1,6 +1,6 @@
 // An array that is wide against the focal length: the lens makes a beam of 2·atan(D/2f) out of it, however narrow the collimators are.
 import type { Lamp } from '../../lamp/schema.ts'
-import { lensFocalMm } from '../../library/lensMaterial.ts'
+import { lensSystem } from '../../library/lensSystem.ts'
 import type { Finding } from '../finding.ts'
 import { arrayDiameterMm, emissionPoints, fwhmDeg } from '../optics.ts'
 import { deg, mm } from '../words.ts'
@@ -10,10 +10,11 @@ const LITTLE_GAIN = 0.6
 
 export function wideArray(lamp: Lamp): Finding[] {
   const all = emissionPoints(lamp)
-  if (!lamp.lens || all.length === 0) return []
+  const system = lensSystem(lamp)
+  if (!system || all.length === 0) return []
   const widths = all.map((s) => fwhmDeg(s.emitter, s.optic))
   const narrow = widths.reduce<number>((least, w) => Math.min(least, w ?? 180), 180)
-  const f = lensFocalMm(lamp.lens)
+  const f = system.focalMm
   const wide = arrayDiameterMm(all)
   const spread = (2 * Math.atan(wide / (2 * f)) * 180) / Math.PI
   if (spread < LITTLE_GAIN * narrow) return []

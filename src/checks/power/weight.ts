@@ -38,7 +38,7 @@ export function weight(lamp: Lamp, { sink }: PowerParts): Finding[] {
 }
 
 function knownMasses(lamp: Lamp, sink: PowerParts['sink']): Mass[] {
-  const { cooling, lens, power } = lamp
+  const { cooling, lens, elements, power } = lamp
   const plateMm = cooling?.plate.thicknessMm ?? 0
   const finMm = cooling && 'heightMm' in cooling.sink ? cooling.sink.heightMm : 0
   const pack = power?.supply.kind === 'pack' ? power.supply : null
@@ -46,6 +46,7 @@ function knownMasses(lamp: Lamp, sink: PowerParts['sink']): Mass[] {
     { name: 'plate', kg: cooling ? sink.plateKg : 0, zMm: -plateMm / 2 },
     { name: 'fins', kg: cooling ? sink.finKg : 0, zMm: -plateMm - finMm / 2 },
     { name: 'lens', kg: lens ? lensKg(lens) : 0, zMm: lens?.zMm ?? null },
+    ...(elements ?? []).map((e) => ({ name: `“${e.name}”`, kg: lensKg(e), zMm: e.zMm })),
     { name: 'cells', kg: pack ? (pack.series * pack.parallel * pack.cellGram) / 1000 : 0, zMm: null },
   ]
 }

@@ -1,5 +1,6 @@
 // Gain of the lens on the axis, against the same lamp without it.
 import type { Lamp } from '../../lamp/schema.ts'
+import { lensesOf } from '../../library/lensSystem.ts'
 import type { Finding } from '../finding.ts'
 import type { SheetParts } from '../parts.ts'
 import { candela, plain } from '../words.ts'
@@ -9,7 +10,7 @@ const HARDLY = 1.3
 export function lensGain(lamp: Lamp, { figures, variants }: SheetParts): Finding[] {
   const withLens = figures['axialIntensityCd']
   const without = variants.find((v) => v.name === 'without lens')?.figures['axialIntensityCd']
-  if (!lamp.lens || !withLens || !without || !(without.value > 0)) return []
+  if (lensesOf(lamp).length === 0 || !withLens || !without || !(without.value > 0)) return []
   const gain = withLens.value / without.value
   if (gain >= HARDLY) return []
   const off = 2 * Math.hypot(withLens.se, without.se)

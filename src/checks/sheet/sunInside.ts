@@ -2,8 +2,10 @@
 import { upperKWm2 } from '../../hazard/discs.ts'
 import { hotSunWm2 } from '../../hazard/solar.ts'
 import { concentrationLimit, findWorstSun, sunImageDiameterMm } from '../../hazard/sun.ts'
+import { elementsOf, pieceHalves } from '../../lamp/assembly.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { lensFocalMm } from '../../library/lensMaterial.ts'
+import { lensesOf, lensSystem } from '../../library/lensSystem.ts'
 import { middleOfSun } from '../../library/sunDisc.ts'
 import type { Finding } from '../finding.ts'
 
@@ -17,10 +19,9 @@ const cure =
   'Cover the lens with an opaque, non-flammable cap whenever the lamp is off, store and carry it facing down or into a corner, never leave it pointing at the sky in daylight. A thermal cut-out on the face plate is cheap.'
 
 export function sunInside(lamp: Lamp, { sun }: SheetParts): Finding[] {
-  const { lens } = lamp
-  if (!lens || lamp.reading.sunWm2 === 0) return []
+  if (elementsOf(lamp).length === 0 || lamp.reading.sunWm2 === 0) return []
   const worst = findWorstSun(sun)
-  return worst ? traced(lamp, worst) : estimated(lamp, lens)
+  return worst ? traced(lamp, worst) : estimated(lamp)
 }
 
 const severityOf = (upper: number, { reading }: Lamp) =>
@@ -42,7 +43,7 @@ function traced(lamp: Lamp, worst: NonNullable<ReturnType<typeof findWorstSun>>)
     {
       rule: 'sun-inside',
       severity: severityOf(upper, lamp),
-      title: `Sun into the lens, ${deg(worst.tiltDeg)} off its axis: up to ${kWm2(upper)} ${LANDS[worst.lands]}${worst.zMm > 0 ? `, ${mm(worst.zMm)} above the face` : ''}.`,
+      title: `Sun into ${lensesOf(lamp).length > 0 ? 'the lens' : 'the lamp'}, ${deg(worst.tiltDeg)} off its axis: up to ${kWm2(upper)} ${LANDS[worst.lands]}${worst.zMm > 0 ? `, ${mm(worst.zMm)} above the face` : ''}.`,
       why: `Direct sun of ${hotSunWm2(lamp.reading.sunWm2)} W/m² (at least that of a very clear day), averaged over a disc of ${mm(worst.discMm)}. ${plasticWhy(lamp)}`,
       cure,
       place: { kind: 'point', xMm: worst.xMm, yMm: worst.yMm, zMm: worst.zMm, on: 'inside' },
@@ -52,28 +53,52 @@ function traced(lamp: Lamp, worst: NonNullable<ReturnType<typeof findWorstSun>>)
 
 const plasticWhy = ({ reading }: Lamp) => plasticLimits(reading.ambientC).words
 
+interface Gathering {
+  f: number
+  zMm: number
+  diameterMm: number
+}
+
+function gatherings(lamp: Lamp): Gathering[] {
+  const each = lensesOf(lamp).map((lens): Gathering => {
+    const { xMm, yMm } = pieceHalves(lens)
+    return { f: lensFocalMm(lens), zMm: lens.zMm, diameterMm: 2 * Math.max(xMm, yMm) }
+  })
+  const system = each.length > 1 ? lensSystem(lamp) : null
+  if (!system) return each
+  const { focalMm: f, focusZMm, halfMm } = system
+  return [...each, { f, zMm: focusZMm + f, diameterMm: 2 * halfMm }]
+}
+
 /** Power over the smallest cross section of the sun's cone inside the lamp, limited by étendue, without losses in the lens. */
-function estimated(lamp: Lamp, lens: NonNullable<Lamp['lens']>): Finding[] {
-  const f = lensFocalMm(lens)
-  const behind = Math.min(f, lens.zMm)
-  const radius = lens.diameterMm / 2
+function estimate(lamp: Lamp, { f, zMm, diameterMm }: Gathering) {
+  const behind = Math.min(f, zMm)
+  const radius = diameterMm / 2
   const image = sunImageDiameterMm(behind)
   const blur = 2 * radius * Math.abs(1 - behind / f)
   const { hotDiscMm } = lamp.reading
   const spotMm = Math.max(hotDiscMm, image + blur)
-  const gain = Math.min((lens.diameterMm / spotMm) ** 2, concentrationLimit(radius / Math.hypot(radius, f)))
+  const gain = Math.min((diameterMm / spotMm) ** 2, concentrationLimit(radius / Math.hypot(radius, f)))
   // An image wider than the disc is hotter in its middle, unless it is blurred.
   const middle = middleOfSun(Math.min(1, Math.max(hotDiscMm, blur) / image))
-  const estimate = (gain * middle * hotSunWm2(lamp.reading.sunWm2)) / 1000
-  if (estimate < WARN_KW_M2) return []
+  return { f, zMm, diameterMm, behind, spotMm, kWm2: (gain * middle * hotSunWm2(lamp.reading.sunWm2)) / 1000 }
+}
+
+/** Each lens alone and all together: the worst of them. */
+function estimated(lamp: Lamp): Finding[] {
+  const worst = gatherings(lamp)
+    .map((lens) => estimate(lamp, lens))
+    .reduce<ReturnType<typeof estimate> | null>((a, b) => (a && a.kWm2 >= b.kWm2 ? a : b), null)
+  if (!worst || worst.kWm2 < WARN_KW_M2) return []
+  const { f, zMm, diameterMm, behind, spotMm } = worst
   return [
     {
       rule: 'sun-inside',
-      severity: severityOf(estimate, lamp),
-      title: `Sun into the lens: about ${kWm2(estimate)} ${behind < lens.zMm ? `in the air ${mm(lens.zMm - behind)} above the face` : 'on the face'} (by geometry; not traced yet).`,
-      why: `A lens of ${mm(lens.diameterMm)} and ${mm(f)} focal length throws direct sun of ${hotSunWm2(lamp.reading.sunWm2)} W/m² onto a spot of ${mm(spotMm)}. ${plasticWhy(lamp)}`,
+      severity: severityOf(worst.kWm2, lamp),
+      title: `Sun into the lens: about ${kWm2(worst.kWm2)} ${behind < zMm ? `in the air ${mm(zMm - behind)} above the face` : 'on the face'} (by geometry; not traced yet).`,
+      why: `A lens of ${mm(diameterMm)} and ${mm(f)} focal length throws direct sun of ${hotSunWm2(lamp.reading.sunWm2)} W/m² onto a spot of ${mm(spotMm)}. ${plasticWhy(lamp)}`,
       cure,
-      place: { kind: 'point', xMm: 0, yMm: 0, zMm: lens.zMm - behind, on: 'inside' },
+      place: { kind: 'point', xMm: 0, yMm: 0, zMm: zMm - behind, on: 'inside' },
     },
   ]
 }

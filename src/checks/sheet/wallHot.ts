@@ -3,16 +3,16 @@ import { upperKWm2 } from '../../hazard/discs.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { dirtTemperatureC, steadyTemperatureC } from '../../library/heatBalance.ts'
 import { ignitionMaterial } from '../../library/ignition.ts'
+import { wallTakesIn } from '../../library/wallFinishes.ts'
 import type { Finding } from '../finding.ts'
 import type { SheetParts } from '../parts.ts'
 import { kWm2, kWm2Plain, mm, percent } from '../words.ts'
 
 export function wallHot(lamp: Lamp, { hotSpots }: SheetParts): Finding[] {
   const spot = hotSpots.wall
-  const { tunnel } = lamp
-  if (!spot || !tunnel) return []
+  if (!spot || !lamp.tunnel) return []
   const upper = upperKWm2(spot)
-  const taken = 1 - tunnel.reflectance
+  const taken = wallTakesIn(lamp, spot.zMm, spot.discMm)
   const smoulder = ignitionMaterial('wood-long')
   if (upper < smoulder.criticalKWm2 && taken * upper < 1) return []
   const { ambientC } = lamp.reading

@@ -2,11 +2,14 @@
 // Towards a direction ω: I = ∫ L(x, ω) cosθ dA over the opening. At a place on a plane square to the axis: E = ∫ L cosθ cosθ' / d² dA.
 // Reference: E. Veach, Robust Monte Carlo Methods for Light Transport Simulation (1997), ch. 4 and 5 (importance and its transport).
 
+import { meetsBoard } from '../../optics/boards.ts'
 import { profileDensity } from '../../optics/density.ts'
 import { draw, SOBOL_DIMENSIONS, seedStream } from '../../optics/draws.ts'
 import { whichEmitter } from '../../optics/emission.ts'
+import { enterFrame, leaveFrame } from '../../optics/emitterFrame.ts'
 import * as E from '../../optics/emitterRow.ts'
 import * as Draw from '../../optics/firstDraws.ts'
+import * as FRAME from '../../optics/frameRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import * as P from '../../optics/params.ts'
 import { DX, DY, DZ, LOSS, LUM, NX, NY, NZ, RAY_SIZE, TX, TY, W, X, Y, Z } from '../../optics/records.ts'
@@ -67,18 +70,19 @@ export function makeBackwardKernel(
   sources: Sources = findSources(scene),
   slots: RaySlots = { ray: new Float64Array(RAY_SIZE), stream: new Int32Array(3) },
 ): BackwardKernel {
-  const { emitters, kinds, profiles } = scene
+  const { emitters, frames, boards, kinds, profiles, params: p } = scene
   const { ray, stream } = slots
   const point = new Int32Array(SOBOL_DIMENSIONS)
   const first = new Float64Array(SOBOL_DIMENSIONS)
+  const own = new Float64Array(RAY_SIZE)
   const spectra = makeSpectra(scene, sources.share)
   const score = makeRadiance(scene, sources, spectra, ray, stream)
   const walk = makeBackwardWalk(scene, ray, stream, score)
-  const opening = makeOpening(scene, ray, stream, first, slantOf(aim, scene.params))
+  const opening = makeOpening(scene, ray, stream, first, slantOf(aim, p))
   const sampleAim = makeAimSampler(aim, ray, first)
   const perScore = stepsPerScore(sources, opening.areaMm2, aim)
-  const curved = scene.params[P.lensKind]! === 2 && scene.params[P.lensSign]! > 0
-  const vertexZ = scene.params[P.lensZ]!
+  const curved = p[P.lensKind]! === 2 && p[P.lensSign]! > 0
+  const vertexZ = p[P.lensZ]!
 
   /** Light that leaves the lamp as it leaves its emitter or cup: one emitter, drawn by its share. */
   function traceOpen(): number {
@@ -105,6 +109,7 @@ export function makeBackwardKernel(
     ray[X] = sources.atX[i]! + cos * u - sin * v
     ray[Y] = sources.atY[i]! + sin * u + cos * v
     ray[Z] = sources.planeZ[i]!
+    if (sources.tilted) return traceTilted(i, kind, areaMm2)
     const pointWeight = sampleAim()
     const dz = ray[DZ]!
     if (!(dz > 0)) return 0
@@ -117,7 +122,31 @@ export function makeBackwardKernel(
     turnBack()
     ray[W] = 1
     score.sum = 0
-    score.intoCup(i)
+    score.intoCup(i, ray)
+    return (pointWeight * areaMm2 * dz * score.sum) / sources.share[i]!
+  }
+
+  /** The same of the patch that the ray stands on in the frame of a tilted emitter. */
+  function traceTilted(i: number, kind: number, areaMm2: number): number {
+    ray[DX] = 0
+    ray[DY] = 0
+    ray[DZ] = 1
+    leaveFrame(ray, frames, i * FRAME.size)
+    const pointWeight = sampleAim()
+    if (!(ray[DZ]! > 0) || ray[Z]! < 0 || (boards.length > 0 && meetsBoard(ray, p, boards))) return 0
+    enterFrame(own, ray, frames, i * FRAME.size)
+    const dz = own[DZ]!
+    if (!(dz > 0)) return 0
+    if (sources.cup[i] === 0) {
+      const density = profileDensity(kinds, kind, profiles, own[DX]!, own[DY]!, dz)
+      return pointWeight * kinds[kind + KIND.efficiency]! * density * spectra.ratio[spectra.of[i]!]!
+    }
+    own[DX] = -own[DX]!
+    own[DY] = -own[DY]!
+    own[DZ] = -dz
+    own[W] = 1
+    score.sum = 0
+    score.intoCup(i, own)
     return (pointWeight * areaMm2 * dz * score.sum) / sources.share[i]!
   }
 
@@ -138,6 +167,9 @@ export function makeBackwardKernel(
       ray[Z] = vertexZ
     }
     const scale = pointWeight * cos * ray[LOSS]!
+    ray[NX] = nx
+    ray[NY] = ny
+    ray[NZ] = nz
     turnBack()
     ray[W] = 1
     score.sum = 0
@@ -168,7 +200,7 @@ export function makeBackwardKernel(
         seedStream(stream, seed, batch, j)
         sobolUnits(first, point)
         spectra.choose(ray, first[Draw.wavelength]!)
-        let met = sources.planes.length > 0 ? traceOpening() : 0
+        let met = sources.planes.length > 0 || sources.tilted ? traceOpening() : 0
         if (sources.open) met += traceOpen()
         if (met === 0) continue
         const lm = met * ray[LUM]! * perScore
@@ -189,7 +221,7 @@ export const stepsPerScore = (sources: Sources, areaMm2: number, aim: Aim): numb
 function nominalScore(sources: Sources, areaMm2: number, aim: Aim): number {
   let most = 0
   for (const r of sources.radiance) most = Math.max(most, r)
-  const size = sources.planes.length > 0 ? areaMm2 * most : 1
+  const size = sources.planes.length > 0 || (sources.tilted && !sources.open) ? areaMm2 * most : 1
   const far = aim.kind === 'disc' ? Math.max(1, Math.hypot(aim.xMm, aim.yMm, aim.zMm)) ** 2 : 1
   return size > 0 ? size / Math.PI / far : 1
 }

@@ -1,8 +1,12 @@
 // Where backward rays start: points spread over every surface that light leaves the lamp by, with outward normal and the area that a
 // point stands for.
+import * as BOARD from '../../optics/boardRow.ts'
+import { insideBoard, meetsBoard, UNDER } from '../../optics/boards.ts'
 import { coneIn } from '../../optics/cone.ts'
 import { draw } from '../../optics/draws.ts'
+import { insideFace } from '../../optics/face.ts'
 import * as Draw from '../../optics/firstDraws.ts'
+import * as FRAME from '../../optics/frameRow.ts'
 import * as P from '../../optics/params.ts'
 import { DX, DY, DZ, LOSS, NX, NY, NZ, TX, TY, X, Y, Z } from '../../optics/records.ts'
 import { turnOf } from '../../optics/turn.ts'
@@ -62,11 +66,12 @@ export function makeOpening(
   first: Float64Array,
   slant: number,
 ): Opening {
-  const { params: p } = scene
+  const { params: p, frames } = scene
   const kind = p[P.lensKind]!
   const half = p[P.lensHalf]!
   const sign = p[P.lensSign]!
   const sizes = openingSizes(p, slant)
+  if (kind === 0 && p[P.hasTunnel] === 0 && frames.length > 0) return surfaces(scene, ray, stream, first)
   if (kind === 0) return mouth(p, sizes, ray, first)
   if (kind === 3 && sign > 0) return grooves(p, sizes, ray, stream, first)
   if (kind === 2 && sign > 0) return conic(p, ray, first)
@@ -199,5 +204,46 @@ function conic(p: Float32Array, ray: Float64Array, first: Float64Array): Opening
       ray[Z] = p[P.lensZ]! - sag
       ray[LOSS] = (areaMm2 * length) / nz
     },
+  }
+}
+
+/** Without tunnel and lens: the face and both sides of the boards that stop light, which send on what tilted emitters shine onto them. */
+function surfaces({ params: p, boards }: Scene, ray: Float64Array, stream: Int32Array, first: Float64Array): Opening {
+  const faceShape = p[P.faceShape]!
+  const faceHalf = p[P.faceHalf]!
+  const faceReach = faceShape === 2 ? (faceHalf * 2) / Math.sqrt(3) : faceHalf
+  const count = boards.length / BOARD.size
+  const squares = Array.from({ length: count }, (_, i) => {
+    const at = i * BOARD.size
+    return 8 * boards[at + BOARD.halfX]! * boards[at + BOARD.halfY]! // both sides
+  })
+  const areaMm2 = squares.reduce((sum, a) => sum + a, 4 * faceReach * faceReach)
+
+  function onBoard(at: number, side: number): void {
+    const u = (2 * first[Draw.pointU]! - 1) * boards[at + BOARD.halfX]!
+    const v = (2 * first[Draw.pointV]! - 1) * boards[at + BOARD.halfY]!
+    const m = at + FRAME.rotation
+    ray[NX] = side * boards[m + 2]!
+    ray[NY] = side * boards[m + 5]!
+    ray[NZ] = side * boards[m + 8]!
+    ray[X] = boards[m]! * u + boards[m + 1]! * v - UNDER * boards[m + 2]! + boards[at + FRAME.x]!
+    ray[Y] = boards[m + 3]! * u + boards[m + 4]! * v - UNDER * boards[m + 5]! + boards[at + FRAME.y]!
+    ray[Z] = boards[m + 6]! * u + boards[m + 7]! * v - UNDER * boards[m + 8]! + boards[at + FRAME.z]!
+    ray[LOSS] = insideBoard(u, v, boards, at) && ray[Z]! >= 0 ? areaMm2 : 0
+  }
+
+  return {
+    areaMm2,
+    choose() {
+      let want = draw(stream) * areaMm2
+      for (let i = 0; i < count; i++) {
+        if (want < squares[i]!) return onBoard(i * BOARD.size, want < squares[i]! / 2 ? 1 : -1)
+        want -= squares[i]!
+      }
+      flat(ray, first, faceReach, true)
+      ray[Z] = 0
+      ray[LOSS] = insideFace(ray[X]!, ray[Y]!, faceShape, faceHalf) ? areaMm2 : 0
+    },
+    leaves: () => boards.length === 0 || !meetsBoard(ray, p, boards),
   }
 }

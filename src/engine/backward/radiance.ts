@@ -1,9 +1,12 @@
 // Radiance collected by a backward ray: each emitter patch that it crosses on its way down adds its emitter's light in that direction.
 // Emitters don't stop it: they are no obstacle to the forward tracer's returned light either.
+import { nextMet } from '../../num/boxTree.ts'
 import { seekInCup } from '../../optics/cupBack.ts'
 import { profileDensity } from '../../optics/density.ts'
 import { draw } from '../../optics/draws.ts'
+import { enterFrame } from '../../optics/emitterFrame.ts'
 import * as E from '../../optics/emitterRow.ts'
+import * as FRAME from '../../optics/frameRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import { DX, DY, DZ, RAY_SIZE, W, X, Y, Z } from '../../optics/records.ts'
 import type { Scene } from '../../scene/scene.ts'
@@ -18,8 +21,10 @@ export interface CollectedRadiance {
   sum: number
   /** The ray goes on straight down to zTo: add what it crosses. */
   descend(zTo: number): void
-  /** The ray stands in the mouth of emitter i's cup: add what comes up out of it. */
-  intoCup(i: number): void
+  /** `r` stands in the mouth of emitter i's cup, in that emitter's own frame if it is tilted: add what comes up out of it. */
+  intoCup(i: number, r: Float64Array): void
+  /** `r` goes straight on for `reach` mm: add the tilted emitters that it crosses. */
+  collect(r: Float64Array, reach: number): void
 }
 
 export function makeRadiance(
@@ -29,10 +34,11 @@ export function makeRadiance(
   ray: Float64Array,
   stream: Int32Array,
 ): CollectedRadiance {
-  const { emitters, kinds, profiles } = scene
-  const { planes, radiance, atX, atY, cup } = sources
+  const { emitters, frames, kinds, profiles } = scene
+  const { planes, radiance, atX, atY, cup, planeZ, tilted } = sources
   const top = planes.length > 0 ? planes[0]!.zMm : Number.NEGATIVE_INFINITY
   const inCup = new Float64Array(RAY_SIZE)
+  const own = new Float64Array(RAY_SIZE)
   const bounces = new Int32Array(1)
 
   /** Radiance of emitter i at (x, y) of its own patch against the direction of `r`; 0 beside the patch. */
@@ -57,34 +63,47 @@ export function makeRadiance(
     return (radiance[i]! * ratio * density) / dz
   }
 
-  function intoCup(i: number): void {
+  function intoCup(i: number, r: Float64Array): void {
     const kind = emitters[i * E.size + E.kind]! * KIND.size
-    inCup.set(ray)
+    inCup.set(r)
     bounces[0] = 0
     while (seekInCup(inCup, kinds, kind, atX[i]!, atY[i]!, bounces)) {
       score.sum += inCup[W]! * radianceAt(i, inCup[X]!, inCup[Y]!, inCup)
     }
   }
 
-  function ask(i: number, x: number, y: number, z: number, times: number): void {
+  function ask(i: number, x: number, y: number, z: number, times: number, r: Float64Array): void {
     if (cup[i] === 0) {
-      score.sum += times * ray[W]! * radianceAt(i, x, y, ray)
+      score.sum += times * r[W]! * radianceAt(i, x, y, r)
       return
     }
     const half = 0.5 * kinds[emitters[i * E.size + E.kind]! * KIND.size + KIND.cupExit]!
     const px = x - atX[i]!
     const py = y - atY[i]!
     if (px * px + py * py > half * half) return
-    const [ox, oy, oz, ow] = [ray[X]!, ray[Y]!, ray[Z]!, ray[W]!]
-    ray[X] = x
-    ray[Y] = y
-    ray[Z] = z
-    ray[W] = ow * times
-    intoCup(i)
-    ray[X] = ox
-    ray[Y] = oy
-    ray[Z] = oz
-    ray[W] = ow
+    const [ox, oy, oz, ow] = [r[X]!, r[Y]!, r[Z]!, r[W]!]
+    r[X] = x
+    r[Y] = y
+    r[Z] = z
+    r[W] = ow * times
+    intoCup(i, r)
+    r[X] = ox
+    r[Y] = oy
+    r[Z] = oz
+    r[W] = ow
+  }
+
+  /** Half-open as below: a patch that the way ends on counts, one that it starts from doesn't. */
+  function collect(r: Float64Array, reach: number): void {
+    if (!tilted || !(reach > 0)) return
+    const { tree } = tilted
+    for (let node = nextMet(tree, 0, r, reach); node < tree.item.length; node = nextMet(tree, node + 1, r, reach)) {
+      const i = tilted.emitters[tree.item[node]!]!
+      enterFrame(own, r, frames, i * FRAME.size)
+      if (!(own[DZ]! < 0)) continue
+      const s = (planeZ[i]! - own[Z]!) / own[DZ]!
+      if (s > 0 && s <= reach) ask(i, own[X]! + s * own[DX]!, own[Y]! + s * own[DY]!, planeZ[i]!, 1, own)
+    }
   }
 
   function crossPatches(plane: Plane): void {
@@ -98,13 +117,13 @@ export function makeRadiance(
     const from = plane.start[cell]!
     const n = plane.start[cell + 1]! - from
     if (n <= PATCHES_MOST) {
-      for (let k = 0; k < n; k++) ask(plane.items[from + k]!, x, y, plane.zMm, 1)
+      for (let k = 0; k < n; k++) ask(plane.items[from + k]!, x, y, plane.zMm, 1, ray)
       return
     }
     // Every (n / ASKED)-th from a random start: each has the same chance.
     const first = draw(stream)
     for (let k = 0; k < PATCHES_MOST; k++)
-      ask(plane.items[from + Math.floor(((first + k) * n) / PATCHES_MOST)]!, x, y, plane.zMm, n / PATCHES_MOST)
+      ask(plane.items[from + Math.floor(((first + k) * n) / PATCHES_MOST)]!, x, y, plane.zMm, n / PATCHES_MOST, ray)
   }
 
   const score: CollectedRadiance = {
@@ -119,6 +138,7 @@ export function makeRadiance(
       }
     },
     intoCup,
+    collect,
   }
   return score
 }

@@ -1,9 +1,12 @@
 // What a backward ray may run into: every emitter's exit patch, sorted by height and laid on a grid each, so that a ray's cost does not
 // grow with the number of emitters. Made once a scene, from the same arrays that the forward tracer reads.
 
+import { type BoxTree, makeBoxTree } from '../../num/boxTree.ts'
 import { memoize } from '../../num/memoize.ts'
+import * as BOARD from '../../optics/boardRow.ts'
 import { cupMouth } from '../../optics/cupBack.ts'
 import * as E from '../../optics/emitterRow.ts'
+import * as FRAME from '../../optics/frameRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import * as P from '../../optics/params.ts'
 import type { Scene } from '../../scene/scene.ts'
@@ -40,16 +43,32 @@ export interface Sources {
   open: boolean
   /** 1 for those. */
   direct: Uint8Array
+  /** Patches of tilted emitters (Scene.frames) in the lamp's frame, in place of planes; places and heights above are then in each one's own. */
+  tilted: TiltedPatches | null
+}
+
+export interface TiltedPatches {
+  tree: BoxTree
+  /** Emitter of each of the tree's items. */
+  emitters: Int32Array
+  /** Height that the highest reaches, mm. */
+  topMm: number
 }
 
 /** `findSources`, memoized while the emitters stay as they are. Not to be written into. */
 export const sourcesOf: (scene: Scene) => Sources = memoize(
-  ({ params: p, emitters, kinds }) => [emitters, kinds, [p[P.emitters]!, p[P.lensKind]!, p[P.hasTunnel]!, p[P.zOut]!]],
+  ({ params: p, emitters, frames, kinds }) => [
+    emitters,
+    frames,
+    kinds,
+    [p[P.emitters]!, p[P.lensKind]!, p[P.hasTunnel]!, p[P.zOut]!],
+  ],
   findSources,
 )
 
 export function findSources(scene: Scene): Sources {
-  const { params: p, emitters, kinds } = scene
+  const { params: p, emitters, frames, kinds } = scene
+  const framed = frames.length > 0
   const count = p[P.emitters]!
   const share = drawnShares(emitters, count)
   const s: Sources = {
@@ -63,6 +82,7 @@ export function findSources(scene: Scene): Sources {
     planes: [],
     open: false,
     direct: new Uint8Array(count),
+    tilted: null,
   }
   const reachX = new Float64Array(count)
   const reachY = new Float64Array(count)
@@ -92,10 +112,14 @@ export function findSources(scene: Scene): Sources {
       reachY[i] = reachX[i]!
     }
     // As the forward tracer emits it.
-    if (p[P.lensKind]! === 0 && (p[P.hasTunnel]! === 0 || s.planeZ[i]! >= p[P.zOut]!)) {
+    if (p[P.lensKind]! === 0 && (p[P.hasTunnel]! === 0 || (!framed && s.planeZ[i]! >= p[P.zOut]!))) {
       s.direct[i] = 1
       if (share[i]! > 0) s.open = true
     }
+  }
+  if (framed) {
+    s.tilted = tiltedPatches(s, frames, reachX, reachY, kinds, emitters)
+    return s
   }
   const heights = new Map<number, number[]>()
   for (let i = 0; i < count; i++) {
@@ -108,6 +132,36 @@ export function findSources(scene: Scene): Sources {
   s.planes = order.map((z) => layGrid(z, heights.get(z)!, s, reachX, reachY))
   return s
 }
+
+/** Boxes about the patches: a disc of radius r reaches r √(1 − n²) along an axis on which its normal has the share n. */
+function tiltedPatches(
+  s: Sources,
+  frames: Float32Array,
+  reachX: Float64Array,
+  reachY: Float64Array,
+  kinds: Float32Array,
+  emitters: Float32Array,
+): TiltedPatches {
+  const lit = Array.from(s.share.keys()).filter((i) => s.share[i]! > 0)
+  const boxes = new Float64Array(6 * lit.length)
+  let topMm = Number.NEGATIVE_INFINITY
+  for (const [k, i] of lit.entries()) {
+    const at = i * FRAME.size
+    const round = s.cup[i]! > 0 || kinds[emitters[i * E.size + E.kind]! * KIND.size + KIND.disc]! > 0
+    for (let axis = 0; axis < 3; axis++) {
+      const m = at + FRAME.rotation + 3 * axis
+      const [x, y, z] = [frames[m]!, frames[m + 1]!, frames[m + 2]!]
+      const middle = x * s.atX[i]! + y * s.atY[i]! + z * s.planeZ[i]! + frames[at + FRAME.x + axis]!
+      const reach = round ? reachX[i]! * Math.hypot(x, y) : Math.abs(x) * reachX[i]! + Math.abs(y) * reachY[i]!
+      boxes[6 * k + axis] = middle - reach - ROUNDING_MM
+      boxes[6 * k + 3 + axis] = middle + reach + ROUNDING_MM
+      if (axis === 2) topMm = Math.max(topMm, middle + reach)
+    }
+  }
+  return { tree: makeBoxTree(boxes), emitters: Int32Array.from(lit), topMm }
+}
+/** A flat patch's box has no thickness: so far a place on it may be rounded off. */
+const ROUNDING_MM = 1e-6
 
 function patchArea(kinds: Float32Array, kind: number): number {
   const halfX = kinds[kind + KIND.halfX]!
@@ -174,12 +228,17 @@ export function backwardUnsupported(scene: Scene): string[] {
   if (scene.assembly)
     lacks.add('Tilted or moved lenses, several elements and tunnels of several stretches are traced forwards only.')
   if (p[P.source]! > 0) lacks.add('The sun is traced from its own end only.')
+  const tilted = p[P.emitters]! > 0 ? sourcesOf(scene).tilted : null
+  if (tilted && p[P.lensKind]! > 0 && tilted.topMm > p[P.lensFront]!) lacks.add(ABOVE_LENS)
+  if (tilted && p[P.lensKind] === 0 && p[P.hasTunnel]! > 0) {
+    if (Math.max(tilted.topMm, boardsTopMm(scene.boards)) > p[P.zOut]!)
+      lacks.add('A tilted board or its emitters stand above the tunnel’s outlet.')
+  }
   for (let i = 0; i < p[P.emitters]!; i++) {
     const kind = emitters[i * E.size + E.kind]! * KIND.size
     const z = kinds[kind + KIND.z]!
     const cup = kinds[kind + KIND.optic]! > 0 && cupMouth(kinds, kind) > z
-    if (p[P.lensKind]! > 0 && (cup ? cupMouth(kinds, kind) : z) > p[P.lensFront]!)
-      lacks.add('An emitter stands above the lens’s front.')
+    if (!tilted && p[P.lensKind]! > 0 && (cup ? cupMouth(kinds, kind) : z) > p[P.lensFront]!) lacks.add(ABOVE_LENS)
     if (!cup) continue
     const halfX = kinds[kind + KIND.halfX]!
     const halfY = kinds[kind + KIND.disc]! > 0 ? 0 : kinds[kind + KIND.halfY]!
@@ -190,4 +249,18 @@ export function backwardUnsupported(scene: Scene): string[] {
     if (reach * reach >= 4 * f * above) lacks.add('An emitter is larger than its reflector cup at that height.')
   }
   return [...lacks]
+}
+
+const ABOVE_LENS = 'An emitter stands above the lens’s front.'
+
+/** Height that a board that stops light reaches at most, mm. */
+function boardsTopMm(boards: Float32Array): number {
+  let top = Number.NEGATIVE_INFINITY
+  for (let at = 0; at < boards.length; at += BOARD.size) {
+    const m = at + FRAME.rotation + 6
+    const reach =
+      Math.hypot(boards[at + BOARD.halfX]!, boards[at + BOARD.halfY]!) * Math.hypot(boards[m]!, boards[m + 1]!)
+    top = Math.max(top, boards[at + FRAME.z]! + reach)
+  }
+  return top
 }

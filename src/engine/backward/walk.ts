@@ -5,6 +5,8 @@
 // cancel over the path, and the share that is refracted (or reflected) is the same from both sides of the same path. Backward rays choose
 // between the two by the draw that forward rays use.
 // References: [1] E. Veach, Robust Monte Carlo Methods for Light Transport Simulation (1997), 5.2 (non-symmetric scattering by refraction).
+import { meetsBoard } from '../../optics/boards.ts'
+import { NEVER } from '../../optics/cone.ts'
 import { passDirect } from '../../optics/direct.ts'
 import { draw } from '../../optics/draws.ts'
 import { insideFace } from '../../optics/face.ts'
@@ -21,6 +23,7 @@ import {
   NX,
   NY,
   NZ,
+  RAY_SIZE,
   REACH,
   STEP_LIMIT,
   W,
@@ -43,7 +46,7 @@ const LENS_FROM_TARGET = 5
 /** Under this weight the roulette begins; a survivor is doubled. */
 const SMALL = 0.01
 
-/** From the outermost opening on; the ray starts in it, pointing down. */
+/** From the outermost opening on; the ray starts in it, pointing down, or on a surface from which light leaves at once (its normal in the axis slots). */
 export type BackwardWalk = () => void
 
 export function makeBackwardWalk(
@@ -52,7 +55,9 @@ export function makeBackwardWalk(
   stream: Int32Array,
   score: CollectedRadiance,
 ): BackwardWalk {
-  const { params: p, rings } = scene
+  const { params: p, rings, frames, boards } = scene
+  const framed = frames.length > 0
+  const before = new Float64Array(RAY_SIZE)
   const hasTunnel = p[P.hasTunnel]! > 0
   const zIn = p[P.zIn]!
   const zOut = p[P.zOut]!
@@ -185,13 +190,43 @@ export function makeBackwardWalk(
 
   const below = () => (hasTunnel ? GAP_ABOVE : GAP_BELOW)
 
+  const cross = (zone: number) =>
+    zone === TUNNEL ? crossTunnel() : zone === GAP_ABOVE ? crossGapAbove() : crossGapBelow()
+
+  /** A zone of a lamp with tilted emitters, which may be met on any straight way, up or down; boards may end it. */
+  function crossTilted(zone: number): number {
+    before.set(ray)
+    if (boards.length > 0 && meetsBoard(ray, p, boards)) {
+      const s = ray[REACH]!
+      score.collect(before, s)
+      ray[X]! += s * ray[DX]!
+      ray[Y]! += s * ray[DY]!
+      ray[Z]! += s * ray[DZ]!
+      return leaveSurface()
+    }
+    if (lensKind === 0 && ray[DZ]! > 0 && (!hasTunnel || zone === GAP_ABOVE)) {
+      score.collect(before, NEVER)
+      return ENDED
+    }
+    const next = cross(zone)
+    score.collect(before, Math.hypot(ray[X]! - before[X]!, ray[Y]! - before[Y]!, ray[Z]! - before[Z]!))
+    return next
+  }
+
+  /** The ray stands on the face or on a board, whose normal is in the axis slots. */
+  function leaveSurface(): number {
+    ray[W]! *= p[P.faceRho]!
+    if (!survives()) return ENDED
+    lambertian(ray, stream)
+    if (!hasTunnel || ray[Z]! < zIn) return GAP_BELOW
+    return ray[Z]! > zOut ? GAP_ABOVE : TUNNEL
+  }
+
   return () => {
-    let zone = lensKind > 0 ? LENS_FROM_TARGET : TUNNEL
+    let zone = lensKind > 0 ? LENS_FROM_TARGET : hasTunnel ? TUNNEL : leaveSurface()
     for (let step = 0; zone !== ENDED && step < STEP_LIMIT; step++) {
-      if (zone === TUNNEL) zone = crossTunnel()
-      else if (zone === GAP_ABOVE) zone = crossGapAbove()
-      else if (zone === GAP_BELOW) zone = crossGapBelow()
-      else zone = crossLens(zone === LENS_FROM_FACE)
+      if (zone === LENS_FROM_FACE || zone === LENS_FROM_TARGET) zone = crossLens(zone === LENS_FROM_FACE)
+      else zone = framed ? crossTilted(zone) : cross(zone)
     }
   }
 }

@@ -1,14 +1,11 @@
 // The way of a ray through an assembled lamp: between face, a tunnel of stretches and elements that may stand tilted, from zone to zone until
 // its weight has ended somewhere. As walk.ts, which traces the plain lamp; nothing is allocated per ray.
-import { passCover } from '../../optics/cover.ts'
-import { passDirect } from '../../optics/direct.ts'
+import { findBoard } from '../../optics/boards.ts'
+import { NEVER } from '../../optics/cone.ts'
 import * as ELEMENT from '../../optics/elementRow.ts'
 import { aimSun, placeSun, leaveSun as sunOnOpening } from '../../optics/emission.ts'
 import { insideFace } from '../../optics/face.ts'
-import { passFilm } from '../../optics/film.ts'
-import { frameDz, frameZ, intoFrame, intoLocal, outOfFrame, outOfLocal, setIndex } from '../../optics/frame.ts'
-import { passFresnel } from '../../optics/grooves.ts'
-import { passIdeal } from '../../optics/idealLens.ts'
+import { frameDz, frameZ, intoFrame, intoLocal, outOfFrame, outOfLocal } from '../../optics/frame.ts'
 import { lambertian } from '../../optics/interface.ts'
 import { outside } from '../../optics/outline.ts'
 import * as P from '../../optics/params.ts'
@@ -21,7 +18,6 @@ import {
   LEAVES_FLAT,
   LEAVES_WORKED,
   LOSS,
-  NM_COUNT,
   NX,
   NY,
   NZ,
@@ -33,27 +29,32 @@ import {
   Y,
   Z,
 } from '../../optics/records.ts'
-import { passSolid } from '../../optics/solidLens.ts'
 import { insideStretch, leaveStep, shareOfStep, shareRound, stretchReflectance } from '../../optics/stretch.ts'
 import * as STRETCH from '../../optics/stretchRow.ts'
 import { leaveWall, toWall } from '../../optics/wall.ts'
 import * as PART from '../../run/parts.ts'
 import type { Assembly, Scene } from '../../scene/scene.ts'
+import { rowsOf, stepsOf } from './assemblyTables.ts'
 import { makeBooking, NO_PART } from './booking.ts'
+import { passElement } from './passElement.ts'
 import type { Tally } from './tally.ts'
 import type { Trail, Walk } from './walk.ts'
 import { ENDED, fate, GAP_ABOVE, GAP_BELOW, LENS, TUNNEL } from './zones.ts'
 
 /** A plane that a ray has passed by less than this, mm, is still before it: rounding, where two bodies touch. */
 const SLACK_MM = 1e-3
-const FAR = Number.POSITIVE_INFINITY
+const FAR = NEVER
 
 export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64Array, stream: Int32Array): Walk {
-  const { params: p } = scene
-  const { elements, elementIndex, rings } = assembly
+  const { params: p, boards } = scene
+  /** Some boards stop light: each straight piece of a way is asked whether it meets one. */
+  const boardsStop = boards.length > 0
+  const { elements, rings } = assembly
   const stretches = rowsOf(assembly.stretches, STRETCH.size)
   const bodies = rowsOf(assembly.elementParams, P.size)
   const ringsOf = bodies.map((_, e) => rings.subarray(elements[e * ELEMENT.size + ELEMENT.ringsAt]!))
+  /** 1 where the stretch above a joint is of another size. */
+  const steps = stepsOf(stretches)
   const count = bodies.length
   const top = stretches.length - 1
   const hasTunnel = top >= 0
@@ -115,7 +116,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     ray[Z] = zIn
     if (!insideStretch(stretches[0]!, ray[X]!, ray[Y]!, zIn)) return endAt(t, fate.leakedFaceGap, PART.PART_FACE_GAP)
     stretch = 0
-    return crossTunnel(t)
+    return boardsStop ? TUNNEL : crossTunnel(t)
   }
 
   /** On through stretches until a wall, a step or an end of the tunnel is met: no corner of the path lies between. */
@@ -134,15 +135,17 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
       if (!up && stretch === 0) return GAP_BELOW
       if (up && stretch === top) return leaveTop(t)
       const next = up ? stretch + 1 : stretch - 1
-      if (!insideStretch(stretches[next]!, x, y, zEnd)) return hitStep(t, Math.min(stretch, next))
+      const below = up ? stretch : next
+      if (steps[below]! > 0 && !insideStretch(stretches[next]!, x, y, zEnd)) return hitStep(t, below)
       stretch = next
+      if (boardsStop) return TUNNEL
     }
     return meetWall(t)
   }
 
   function leaveTop(t: Tally): number {
     gap = 0
-    return count > 0 ? GAP_ABOVE : deliver(t)
+    return count > 0 || boardsStop ? GAP_ABOVE : deliver(t)
   }
 
   function meetWall(t: Tally): number {
@@ -196,18 +199,17 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
 
   /** Between tunnel or face and the first element, or between two elements: to the nearest plane ahead. */
   function crossGap(t: Tally): number {
-    const up = toFront(gap)
+    if (count === 0 && ray[DZ]! > 0) return deliver(t)
+    const up = gap < count ? toFront(gap) : FAR
+    const down = gap > 0 ? toBack(gap - 1) : toTop()
+    ray[REACH] = Math.min(up, down)
+    if (up <= down && up < FAR) return meetElement(t, gap, true)
     if (gap > 0) {
-      const down = toBack(gap - 1)
-      if (up <= down) return up < FAR ? meetElement(t, up, gap, true) : endAt(t, fate.outsideLens, lostInGap(gap))
-      return meetElement(t, down, gap - 1, false)
+      return down < FAR ? meetElement(t, gap - 1, false) : endAt(t, fate.outsideLens, lostInGap(gap))
     }
-    const dz = ray[DZ]!
-    const down = dz < 0 ? ((hasTunnel ? zOut : 0) - ray[Z]!) / dz : FAR
-    if (up <= down && up < FAR) return meetElement(t, up, 0, true)
     if (down === FAR) {
       // Past the first element's plane, beside its piece, or along it.
-      if (frameDz(ray, elements, 0) > 0) return endAt(t, fate.outsideLens, PART.PART_OUTSIDE)
+      if (count > 0 && frameDz(ray, elements, 0) > 0) return endAt(t, fate.outsideLens, PART.PART_OUTSIDE)
       return hasTunnel
         ? endAt(t, fate.leakedLensGap, PART.PART_LENS_GAP)
         : endAt(t, fate.leakedFaceGap, PART.PART_FACE_GAP)
@@ -220,13 +222,16 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     return TUNNEL
   }
 
+  /** Distance to the tunnel's outlet, or without a tunnel to the face. */
+  const toTop = (): number => (ray[DZ]! < 0 ? ((hasTunnel ? zOut : 0) - ray[Z]!) / ray[DZ]! : FAR)
+
   const lostInGap = (above: number) => PART.gapPart(stretches.length, above - 1)
 
-  /** `s` ahead lies a plane of element e: through it, or past its piece. */
-  function meetElement(t: Tally, s: number, e: number, fromSource: boolean): number {
+  /** In the slot's reach lies a plane of element e: through it, or past its piece. */
+  function meetElement(t: Tally, e: number, fromSource: boolean): number {
     const at = e * ELEMENT.size
     const body = bodies[e]!
-    move(s)
+    move(ray[REACH]!)
     intoFrame(ray, elements, at)
     ray[Z] = elements[at + (fromSource ? ELEMENT.front : ELEMENT.back)]!
     if (outside(body, ray[X]! + body[P.lensMidX]!, ray[Y]! + body[P.lensMidY]!)) {
@@ -236,9 +241,11 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     }
     if (fromSource && elements[at + ELEMENT.mapped]! > 0) t.onLens(ray)
     if (heard) {
+      // There and back again would not be the same ray: the rotation is in single precision.
+      const own = ray.slice(X, DZ + 1)
       outOfFrame(ray, elements, at)
       heard.point(ray[X]!, ray[Y]!, ray[Z]!, true)
-      intoFrame(ray, elements, at)
+      ray.set(own, X)
     }
     return crossElement(t, e, fromSource)
   }
@@ -250,7 +257,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     const before = ray[W]!
     const sign = body[P.lensSign]!
     intoLocal(ray, body)
-    const outcome = pass(e, at, body, fromSource)
+    const outcome = passElement(ray, stream, assembly, e, body, ringsOf[e]!, fromSource)
     outOfLocal(ray, body)
     const along = ray[DZ]!
     outOfFrame(ray, elements, at)
@@ -285,29 +292,33 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     return GAP_ABOVE
   }
 
-  /** By the functions of the plain lamp's lens, in their local frame; gives how the ray ends its passage (records.ts). */
-  function pass(e: number, at: number, body: Float32Array, fromSource: boolean): number {
-    const kind = elements[at + ELEMENT.kind]!
-    if (kind === 1) {
-      passIdeal(ray, body)
-      return fromSource ? LEAVES_WORKED : LEAVES_FLAT
-    }
-    if (kind === 5) {
-      const { transmits, reflects, spread } = ELEMENT
-      passFilm(ray, stream, elements[at + transmits]!, elements[at + reflects]!, elements[at + spread]!)
-      return ray[DZ]! > 0 ? LEAVES_WORKED : LEAVES_FLAT
-    }
-    setIndex(ray, elementIndex, e * NM_COUNT)
-    const worked = fromSource === body[P.lensSign]! < 0
-    if (!worked) ray[Z] = -body[P.lensThickness]!
-    if (kind === 4) return passCover(ray, stream, body, elements[at + ELEMENT.surfaceRho]!)
-    if (kind === 2) return passSolid(ray, stream, body, worked)
-    if (worked) ray[Z] = body[P.lensLayer]!
-    else if (passDirect(ray, stream, body, ringsOf[e]!)) return LEAVES_WORKED
-    return passFresnel(ray, stream, body, ringsOf[e]!, worked)
+  /** How far the ray goes in its zone, mm, before it meets a plane or a wall: boards stand between face and first element. */
+  function reachIn(zone: number): number {
+    const dz = ray[DZ]!
+    if (zone === GAP_BELOW) return dz < 0 ? -ray[Z]! / dz : dz > 0 ? (zIn - ray[Z]!) / dz : FAR
+    if (zone === GAP_ABOVE) return Math.min(count > 0 ? toFront(gap) : FAR, toTop())
+    const row = stretches[stretch]!
+    toWall(ray, row)
+    const zEnd = dz > 0 ? row[STRETCH.zOut]! : row[STRETCH.zIn]!
+    return dz === 0 ? ray[REACH]! : Math.min(ray[REACH]!, (zEnd - ray[Z]!) / dz)
+  }
+
+  /** A board stops the ray in its zone; −1 where it goes on. What stays on the board is the face's. */
+  function meetBoard(t: Tally, zone: number): number {
+    const reach = reachIn(zone)
+    if (!findBoard(ray, boards) || ray[REACH]! > reach) return -1
+    move(ray[REACH]!)
+    t.onFace(ray)
+    if (!reflect(t, fate.face, PART.PART_FACE, faceRho)) return ENDED
+    lambertian(ray, stream)
+    return zone
   }
 
   function crossZone(t: Tally, zone: number): number {
+    if (boardsStop && zone !== LENS && (zone !== GAP_ABOVE || gap === 0)) {
+      const met = meetBoard(t, zone)
+      if (met >= 0) return met
+    }
     if (zone === TUNNEL) return crossTunnel(t)
     if (zone === GAP_ABOVE) return crossGap(t)
     if (zone === GAP_BELOW) return crossGapBelow(t)
@@ -337,7 +348,10 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
   function begin(t: Tally): number {
     if (!hasTunnel) return aboveFace(t)
     if (ray[Z]! < zIn) return GAP_BELOW
-    if (ray[Z]! >= zOut) return leaveTop(t)
+    if (ray[Z]! >= zOut) {
+      gap = 0
+      return GAP_ABOVE
+    }
     stretch = top
     while (stretch > 0 && ray[Z]! < stretches[stretch]![STRETCH.zIn]!) stretch--
     const inside = insideStretch(stretches[stretch]!, ray[X]!, ray[Y]!, ray[Z]!)
@@ -373,9 +387,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     return crossElement(t, element, false)
   }
 
-  const end = (t: Tally, line: number) => endAt(t, line, NO_PART)
+  /** Before the walk begins: a ray that starts outside the lamp, or that its emitter's optic ended. */
+  const end = (t: Tally, line: number) => endAt(t, line, line === fate.blocked ? PART.PART_BLOCKED : NO_PART)
   return { begin, leaveSun, beginSun, follow, endAt: end, deliver, lastFate, lastEscape }
 }
-
-const rowsOf = (table: Float32Array, size: number): Float32Array[] =>
-  Array.from({ length: table.length / size }, (_, i) => table.subarray(i * size, (i + 1) * size))

@@ -3,8 +3,10 @@
 import { passCup } from '../../optics/cup.ts'
 import { drawAt, SOBOL_DIMENSIONS, seedStream } from '../../optics/draws.ts'
 import { chooseWavelength, leaveEmitter, whichEmitter } from '../../optics/emission.ts'
+import { leaveFrame } from '../../optics/emitterFrame.ts'
 import * as E from '../../optics/emitterRow.ts'
 import * as Draw from '../../optics/firstDraws.ts'
+import * as FRAME from '../../optics/frameRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import * as P from '../../optics/params.ts'
 import { DX, DY, DZ, ENTERED, LOSS, RAY_SIZE, RETURNED, RISER, STEPS, W, X, Y, Z } from '../../optics/records.ts'
@@ -49,10 +51,11 @@ export function makeKernel(
   options: KernelOptions,
   ray: Float64Array = new Float64Array(RAY_SIZE),
 ): Kernel {
-  const { params: p, emitters, kinds, profiles, quantiles, lensIndex, lumPerWatt } = scene
+  const { params: p, emitters, frames, kinds, profiles, quantiles, lensIndex, lumPerWatt } = scene
   const count = p[P.emitters]!
   const zOut = p[P.zOut]!
   const sun = p[P.source]! > 0
+  const framed = frames.length > 0
 
   const stream = new Int32Array(3)
   const point = new Int32Array(SOBOL_DIMENSIONS)
@@ -106,6 +109,11 @@ export function makeKernel(
       ray[LOSS] = before - ray[W]!
       t.book(ray, fate.opticLoss)
       if (!through) return endAt(t, fate.opticLoss)
+    }
+    if (framed) {
+      // A tilted emitter may shine down onto the face, or stand under it.
+      leaveFrame(ray, frames, emitterNow * FRAME.size)
+      if (ray[Z]! < 0) return endAt(t, fate.blocked)
     }
     return walk.begin(t)
   }

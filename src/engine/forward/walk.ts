@@ -1,5 +1,6 @@
 // A ray's way between face, wall and lens: from zone to zone until its weight has ended somewhere. Nothing is allocated per ray.
 
+import { meetsBoard } from '../../optics/boards.ts'
 import { passDirect } from '../../optics/direct.ts'
 import { draw } from '../../optics/draws.ts'
 import { leaveSun } from '../../optics/emission.ts'
@@ -64,7 +65,10 @@ export interface Walk {
 }
 
 export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): Walk {
-  const { params: p, rings } = scene
+  const { params: p, frames, rings, boards } = scene
+  const framed = frames.length > 0
+  /** Some boards stop light: none leaves the lamp before it has been asked whether it meets one. */
+  const boardsStop = boards.length > 0
   const hasTunnel = p[P.hasTunnel]! > 0
   const zIn = p[P.zIn]!
   const zOut = p[P.zOut]!
@@ -151,7 +155,28 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
     ray[NY] = 0
     ray[NZ] = 1
     lambertian(ray, stream)
-    return !hasTunnel && lensKind === 0 ? deliver(t) : GAP_BELOW
+    return !hasTunnel && lensKind === 0 && !boardsStop ? deliver(t) : GAP_BELOW
+  }
+
+  /** A board stops the ray, or the ray leaves the lamp past all of them; −1 where it goes on through its zone. */
+  function meetBoard(t: Tally, zone: number): number {
+    if (!meetsBoard(ray, p, boards)) {
+      const past = lensKind === 0 && ray[DZ]! > 0 && (zone === GAP_ABOVE || (zone === GAP_BELOW && !hasTunnel))
+      return past ? deliver(t) : -1
+    }
+    const s = ray[REACH]!
+    ray[X]! += s * ray[DX]!
+    ray[Y]! += s * ray[DY]!
+    ray[Z]! += s * ray[DZ]!
+    t.onFace(ray)
+    ray[LOSS] = ray[W]! * (1 - faceRho)
+    lose(t, fate.face)
+    ray[W]! *= faceRho
+    lastFate = ray[RETURNED]! > 0 ? fate.lensReturnedLost : fate.face
+    if (ray[W]! === 0 || roulette(t) === 0) return ENDED
+    lambertian(ray, stream)
+    if (!hasTunnel || ray[Z]! < zIn) return GAP_BELOW
+    return ray[Z]! > zOut ? GAP_ABOVE : TUNNEL
   }
 
   function crossGapBelow(t: Tally): number {
@@ -302,7 +327,9 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
       }
       const before = ray[W]!
       if (trail) trail.point(ray[X]!, ray[Y]!, ray[Z]!, zone === LENS)
-      if (zone === TUNNEL) zone = crossTunnel(t)
+      const met = boardsStop && zone !== LENS ? meetBoard(t, zone) : -1
+      if (met >= 0) zone = met
+      else if (zone === TUNNEL) zone = crossTunnel(t)
       else if (zone === LENS) zone = crossLens(t)
       else if (zone === TUNNEL_WALL) zone = meetWall(t)
       else if (zone === GAP_ABOVE) zone = crossGapAbove(t)
@@ -316,11 +343,12 @@ export function makeWalk(scene: Scene, ray: Float64Array, stream: Int32Array): W
   }
 
   function begin(t: Tally): number {
+    const leaves = lensKind === 0 && (!framed || (ray[DZ]! > 0 && !boardsStop))
     if (hasTunnel && ray[Z]! >= zIn) {
-      if (ray[Z]! >= zOut) return lensKind > 0 ? GAP_ABOVE : deliver(t)
+      if (ray[Z]! >= zOut) return leaves ? deliver(t) : GAP_ABOVE
       return insideSection(ray[X]!, ray[Y]!, sectionAt(p, ray[Z]!), sides) ? TUNNEL : endAt(t, fate.blocked)
     }
-    return !hasTunnel && lensKind === 0 ? deliver(t) : GAP_BELOW
+    return !hasTunnel && leaves ? deliver(t) : GAP_BELOW
   }
 
   function beginSun(t: Tally): number {

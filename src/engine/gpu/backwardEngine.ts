@@ -15,6 +15,7 @@ export type BackwardPrepared = { ok: true; backwardTracer: BackwardTracer } | { 
 /** What can't be traced backwards on a device, in words; empty when all can. The processor traces then. */
 export function unsupportedBackward(scene: Scene): string[] {
   const lacks = backwardUnsupported(scene)
+  if (scene.frames.length > 0) lacks.push('Tilted or aimed emitters.')
   if (scene.params[P.emitters]! >= 1 << 19) lacks.push('More than half a million emitters.')
   if (scene.params[P.lensRings]! >= 1 << 16) lacks.push('More than 65,535 grooves.')
   if (spectraOf(scene) > MOST_SPECTRA) lacks.push(`More than ${MOST_SPECTRA} spectra.`)

@@ -21,6 +21,7 @@ export function unsupported(scene: Scene, shape: TallyShape, limits: GPUSupporte
   if (scene.assembly) found.push('tilted or moved lenses, several elements, or tunnels of several stretches')
   if (scene.params[P.emitters]! >= 1 << 19) found.push('more than half a million emitters')
   if (scene.params[P.lensRings]! >= 1 << 16) found.push('more than 65,535 grooves')
+  if (scene.boards.length > 0) found.push('boards that stop light (tilted by more than 10°)')
   const layout = tallyLayout(shape)
   if (gatheredBytes(layout) > limits.maxComputeWorkgroupStorageSize) found.push('so many profile bins')
   if (8 * layout.size * BATCHES > limits.maxStorageBufferBindingSize) found.push('maps so large')

@@ -73,7 +73,7 @@ function cachedPipeline(
 }
 
 /** What lamps of one make have in common. */
-function makeOf({ params: p, kinds }: Scene) {
+function makeOf({ params: p, frames, kinds }: Scene) {
   let cups = 0
   for (let at = 0; at < kinds.length; at += KIND.size) if (kinds[at + KIND.optic]! > 0) cups = 1
   return {
@@ -81,6 +81,7 @@ function makeOf({ params: p, kinds }: Scene) {
     HAS_TUNNEL: p[P.hasTunnel]! > 0 ? 1 : 0,
     ROUND: p[P.sides] === 0 ? 1 : 0,
     CUPS: cups,
+    TILTED: frames.length > 0 ? 1 : 0,
   }
 }
 

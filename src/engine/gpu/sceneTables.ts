@@ -1,5 +1,6 @@
 // Packs the scene's arrays into the shader's buffers (`data`: numbers, `quads`: vectors of four, `pairs`: of two).
 import * as E from '../../optics/emitterRow.ts'
+import * as FRAME from '../../optics/frameRow.ts'
 import * as KIND from '../../optics/kindRow.ts'
 import * as P from '../../optics/params.ts'
 import * as RING from '../../optics/ringRow.ts'
@@ -14,7 +15,7 @@ export interface Tables {
    * What every ray looks up, in the vectors that it takes them in: a lane that reads from a place of its own pays by the read. Whole numbers
    * stand there as such: in a shader every conversion is three instructions. In this order: the emitters' places; their kinds, shares, aliases
    * and the aliases' kinds; the kinds as they are; what emission reads of them; of each wavelength and the next index and efficacy; of each ring
-   * sine, cosine, tip, cotangent; of each node of the profiles c, intensity, share below, slope.
+   * sine, cosine, tip, cotangent; the tilted emitters' frames, three vectors each; of each node of the profiles c, intensity, share below, slope.
    */
   quads: Uint32Array<ArrayBuffer>
   /** The quantiles of the spectra, each with the one after it. */
@@ -35,15 +36,16 @@ export function sceneTables(scene: Scene): Tables {
 }
 
 function packTables(scene: Scene): Tables {
-  const { params, emitters, kinds, quantiles, lensIndex, lumPerWatt, rings } = scene
+  const { params, emitters, frames, kinds, quantiles, lensIndex, lumPerWatt, rings } = scene
   const sides = params[P.sides]!
   const sideNormals = Float32Array.from({ length: 2 * sides }, (_, i) => {
     const phi = (2 * Math.PI * (i >> 1)) / sides
     return i % 2 === 0 ? Math.cos(phi) : Math.sin(phi)
   })
   const counts = [emitters.length / E.size, emitters.length / E.size, kinds.length / 4, (2 * kinds.length) / KIND.size]
-  counts.push(lensIndex.length - 1, rings.length / RING.size)
-  const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, nodesAt] = startsOf(counts)
+  counts.push(lensIndex.length - 1, rings.length / RING.size, (3 * frames.length) / FRAME.size)
+  const [, choicesAt, kindQuadsAt, emissionQuadsAt, colourQuadsAt, ringQuadsAt, framesAt = 0, nodesAt] =
+    startsOf(counts)
   const nodes = profileNodes(scene, nodesAt!)
   const table = concatenate([kinds, nodes.profiles, sideNormals])
   const [kindsAt, profilesAt, sidesAt] = table.starts
@@ -73,6 +75,12 @@ function packTables(scene: Scene): Tables {
   for (let i = 0; i < lensIndex.length - 1; i++)
     floats.set([lensIndex[i]!, lensIndex[i + 1]!, lumPerWatt[i]!, lumPerWatt[i + 1]!], 4 * (colourQuadsAt! + i))
   rowsInto(floats, ringQuadsAt!, rings, RING.size, [RING.sin, RING.cos, RING.tip, RING.cot])
+  for (let at = 0, to = 4 * framesAt; at < frames.length; at += FRAME.size) {
+    for (let axis = 0; axis < 3; axis++, to += 4) {
+      const row = at + FRAME.rotation + 3 * axis
+      floats.set([...frames.subarray(row, row + 3), frames[at + FRAME.x + axis]!], to)
+    }
+  }
   floats.set(nodes.rows, 4 * nodesAt!)
 
   const pairs = new Float32Array(2 * quantiles.length)
@@ -86,6 +94,7 @@ function packTables(scene: Scene): Tables {
     emissionQuadsAt: emissionQuadsAt!,
     colourQuadsAt: colourQuadsAt!,
     ringQuadsAt: ringQuadsAt!,
+    framesAt,
   }
   return { data: table.data, quads, pairs, starts }
 }

@@ -14,6 +14,7 @@ export const TABLE_FIELDS = [
   'emissionQuadsAt',
   'colourQuadsAt',
   'ringQuadsAt',
+  'framesAt',
 ] as const
 /** Where each begins. */
 export type TableStarts = Record<(typeof TABLE_FIELDS)[number], number>

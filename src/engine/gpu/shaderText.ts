@@ -22,6 +22,7 @@ import density from '../../../shaders/optics/density.wgsl?raw'
 import direct from '../../../shaders/optics/direct.wgsl?raw'
 import draws from '../../../shaders/optics/draws.wgsl?raw'
 import emission from '../../../shaders/optics/emission.wgsl?raw'
+import emitterFrame from '../../../shaders/optics/emitterFrame.wgsl?raw'
 import face from '../../../shaders/optics/face.wgsl?raw'
 import grooves from '../../../shaders/optics/grooves.wgsl?raw'
 import groovesBack from '../../../shaders/optics/groovesBack.wgsl?raw'
@@ -37,7 +38,7 @@ import wall from '../../../shaders/optics/wall.wgsl?raw'
 import wallBack from '../../../shaders/optics/wallBack.wgsl?raw'
 
 const LIBRARY = [records, rows, fates, setup]
-const OPTICS = [draws, sobol, turn, ray, cone, surface, profiles, emission, cup, wall, face, idealLens]
+const OPTICS = [draws, sobol, turn, ray, cone, surface, profiles, emission, emitterFrame, cup, wall, face, idealLens]
 
 const NO_GROOVES = `
 const BEFORE_FLAT = 10u;

@@ -1,5 +1,7 @@
 // Light that leaves where no beam should: beside and behind the lamp, by distance from it.
+import { widestReachMm } from '../../lamp/body.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { widestTunnelMm } from '../../lamp/section.ts'
 import type { TimeSliced } from '../../num/scheduler.ts'
 import { clipToBall, LEAKED_SEGMENT, type Segments, selectSegments } from '../../run/segments.ts'
 import { upperKWm2 } from '../discs.ts'
@@ -76,8 +78,7 @@ export function* readBeside(
 /** Number of the shell about the lamp's outline that a point outside lies in; −1: inside, before the lamp, or beyond the last. */
 function makeShellOf(lamp: Lamp, discMm: number): (x: number, y: number, z: number) => number {
   const zoneOf = makeZoneOf(lamp, discMm)
-  const { face, tunnel, lens } = lamp
-  const widest = Math.max(face.sizeMm, tunnel?.inMm ?? 0, tunnel?.outMm ?? 0, lens?.diameterMm ?? 0) / 2
+  const widest = Math.max(lamp.face.sizeMm / 2, widestTunnelMm(lamp.tunnel) / 2, widestReachMm(lamp) ?? 0)
   return (x, y, z) => {
     if (zoneOf(x, y, z) !== OUTSIDE) return -1
     // From the cylinder about the lamp: a place in the hollow beside a narrow face counts as on it.

@@ -1,6 +1,9 @@
 // Before the lamp, inside it, beside or behind it: where a place in the air lies.
+import { isRectangle } from '../../lamp/assembly.ts'
+import { widestReachMm } from '../../lamp/body.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { makeRadiusAt, widestTunnelMm } from '../../lamp/section.ts'
 
 export const AIR_ZONES = ['front', 'inside', 'outside'] as const
 export type AirZone = (typeof AIR_ZONES)[number]
@@ -16,17 +19,18 @@ export function makeZoneOf(
 ): (xMm: number, yMm: number, zMm: number) => number {
   const front = frontZMm(lamp)
   const face = lamp.face.sizeMm / 2
-  const lens = lamp.lens ? lamp.lens.diameterMm / 2 : face
+  const lens = widestReachMm(lamp) ?? face
   const { tunnel } = lamp
   const half = discMm / 2
+  const inTunnel = tunnel && makeRadiusAt(tunnel)
   const radiusAt = (z: number): number => {
-    if (!tunnel) return face + ((lens - face) * z) / Math.max(1, front)
-    if (z <= tunnel.zInMm) return Math.max(face, tunnel.inMm / 2)
-    if (z >= tunnel.zOutMm) return Math.max(lens, tunnel.outMm / 2)
-    return (tunnel.inMm + ((tunnel.outMm - tunnel.inMm) * (z - tunnel.zInMm)) / (tunnel.zOutMm - tunnel.zInMm)) / 2
+    if (!inTunnel) return face + ((lens - face) * z) / Math.max(1, front)
+    if (z <= tunnel.zInMm) return Math.max(face, inTunnel(z))
+    if (z >= tunnel.zOutMm) return Math.max(lens, inTunnel(z))
+    return inTunnel(z)
   }
   // A polygon's corners stand further out than half its size across flats.
-  const corner = tunnel && tunnel.sides > 0 ? 1 / Math.cos(Math.PI / tunnel.sides) : 1
+  const corner = tunnel && tunnel.sides > 0 && !isRectangle(tunnel) ? 1 / Math.cos(Math.PI / tunnel.sides) : 1
   return (x, y, z) => {
     if (z > front) return 0
     if (z < -half) return 2
@@ -41,6 +45,6 @@ export function makeZoneOf(
  */
 export function searchedBall(lamp: Lamp, aroundMm: number): { centre: [number, number, number]; radiusMm: number } {
   const front = frontZMm(lamp)
-  const widest = Math.max(lamp.face.sizeMm, lamp.tunnel?.outMm ?? 0, lamp.tunnel?.inMm ?? 0, lamp.lens?.diameterMm ?? 0)
+  const widest = Math.max(lamp.face.sizeMm, widestTunnelMm(lamp.tunnel), 2 * (widestReachMm(lamp) ?? 0))
   return { centre: [0, 0, front / 2], radiusMm: Math.hypot(front, widest) / 2 + aroundMm }
 }

@@ -3,6 +3,7 @@ import type { AirPlace } from '../../hazard/air/search.ts'
 import type { AirZone } from '../../hazard/air/zones.ts'
 import { upperKWm2 } from '../../hazard/discs.ts'
 import type { SunAtTilt } from '../../hazard/sun.ts'
+import { elementsOf } from '../../lamp/assembly.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import type { Scheduler } from '../../num/scheduler.ts'
 
@@ -46,14 +47,34 @@ export const distinct = (tilts: readonly number[]): number[] => [...new Set(tilt
  * light leaves by gaps a few millimetres wide, between the tilts of the grid. One decimal.
  */
 export function edgeTiltsDeg(lamp: Lamp): number[] {
-  const { face, tunnel, lens } = lamp
+  const { face, tunnel } = lamp
+  // Of several the one that light from the sun meets last.
+  const [lens] = elementsOf(lamp)
   if (!lens) return []
   const edges: [number, number][] = [[face.sizeMm / 2, 0]]
-  if (tunnel) edges.push([tunnel.inMm / 2, tunnel.zInMm], [tunnel.outMm / 2, tunnel.zOutMm])
+  if (tunnel) edges.push(...endsOf(tunnel))
   return edges
     .flatMap(([r, z]) => [-0.5, 0.5].map((discs) => [r + discs * lamp.reading.hotDiscMm, lens.zMm - z] as const))
     .map(([r, down]) => Math.round((10 * Math.atan2(Math.max(0, r), down)) / RAD) / 10)
     .filter((tilt) => tilt > 0 && tilt < 80)
+}
+
+/** Half sizes and heights of the tunnel's two ends, a rectangle's along x and y. */
+function endsOf({
+  inMm,
+  outMm,
+  inHeightMm,
+  outHeightMm,
+  zInMm,
+  zOutMm,
+}: NonNullable<Lamp['tunnel']>): [number, number][] {
+  const ends: [number, number][] = [
+    [inMm / 2, zInMm],
+    [outMm / 2, zOutMm],
+  ]
+  if (inHeightMm !== undefined && outHeightMm !== undefined)
+    ends.push([inHeightMm / 2, zInMm], [outHeightMm / 2, zOutMm])
+  return ends
 }
 
 const keyOf = ({ tiltDeg, azimuthDeg }: Direction): string => `${tiltDeg} ${azimuthDeg}`

@@ -6,8 +6,9 @@ import type { Pool } from '../../engine/workers/pool.ts'
 import { type OnLeftOut, searchAir } from '../../hazard/air/search.ts'
 import { type BareLens, type BareSun, readBareLens } from '../../hazard/sunMap.ts'
 import { lensSpan } from '../../lamp/body.ts'
-import type { Lamp } from '../../lamp/schema.ts'
+import type { Lamp, Lens } from '../../lamp/schema.ts'
 import { lensFocalMm } from '../../library/lensMaterial.ts'
+import { type LensElement, lensesOf } from '../../library/lensSystem.ts'
 import type { Scheduler } from '../../num/scheduler.ts'
 import * as P from '../../optics/params.ts'
 import { clipToBall } from '../../run/segments.ts'
@@ -27,7 +28,7 @@ interface BareLensOptions {
   onLeftOut?: OnLeftOut
 }
 
-/** Null without a lens. Throws `Cancelled`. `onShare`: progress, 0 to 1. */
+/** Of several lenses the worst, each by itself. Null without a lens. Throws `Cancelled`. `onShare`: progress, 0 to 1. */
 export async function traceBareLens(
   pool: Pool,
   lamp: Lamp,
@@ -35,9 +36,49 @@ export async function traceBareLens(
   scheduler: Scheduler,
   onShare: (share: number) => void = () => {},
 ): Promise<BareLens | null> {
-  const { lens } = lamp
-  if (!lens) return null
-  const alone: Lamp = { ...lamp, tunnel: null, boards: [] }
+  const lenses = lensesOf(lamp)
+  let worst: BareLens | null = null
+  for (const [i, element] of lenses.entries()) {
+    const lens = layFlat(element)
+    const share = (of: number) => onShare((i + of) / lenses.length)
+    const bare = await traceAlone(
+      pool,
+      lamp,
+      lens,
+      { seed, rays, tiltsDeg, ...(onLeftOut && { onLeftOut }) },
+      scheduler,
+      share,
+    )
+    if (bare && !(worst && worst.kWm2 >= bare.kWm2)) worst = bare
+  }
+  return worst
+}
+
+/** As it lies, wherever it stood in the lamp. */
+function layFlat(element: LensElement): Lens {
+  const {
+    name: _,
+    isLens: __,
+    decentreXMm: _x,
+    decentreYMm: _y,
+    tiltXDeg: _a,
+    tiltYDeg: _b,
+    turnDeg: _c,
+    ...lens
+  } = element
+  return lens
+}
+
+async function traceAlone(
+  pool: Pool,
+  lamp: Lamp,
+  lens: Lens,
+  { seed, rays = RAYS, tiltsDeg = TILTS_DEG, onLeftOut }: BareLensOptions,
+  scheduler: Scheduler,
+  onShare: (share: number) => void,
+): Promise<BareLens | null> {
+  const { elements: _, ...rest } = lamp
+  const alone: Lamp = { ...rest, lens, tunnel: null, boards: [] }
   const compiled = compile(alone, lampOperatingPoint(alone))
   // Nothing stands behind it: the plane of the face lets all light pass.
   const scene = { ...compiled, params: compiled.params.slice() }

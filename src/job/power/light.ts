@@ -18,6 +18,7 @@ const partsOf = (lamp: Lamp): readonly unknown[] => [
   lamp.face,
   lamp.tunnel,
   lamp.lens,
+  lamp.elements,
   lamp.cooling,
   lamp.power,
   lamp.reading.ambientC,

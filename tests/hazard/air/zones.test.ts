@@ -82,6 +82,34 @@ describe('with a tunnel', () => {
   })
 })
 
+describe('with joints, as a rectangle, with elements', () => {
+  const finish = { reflectance: 0.9, specularShare: 0.9, scatterDeg: 1 }
+  test('the wall of its own stretch, at a step the wider', () => {
+    // 80 to 100 mm at z = 70, a step to 150, 200 at the outlet.
+    const step = drawn({ joints: [{ zMm: 70, belowMm: 200, aboveMm: 300, ...finish }] })
+    expectWithin(radiusAt(step, 45), 90 + 5, { abs: 1e-5, because })
+    expectWithin(radiusAt(step, 70), 150 + 5, { abs: 1e-5, because })
+    expectWithin(radiusAt(step, 95), 175 + 5, { abs: 1e-5, because })
+    const bulge = drawn({ joints: [{ zMm: 70, belowMm: 700, aboveMm: 700, ...finish }] })
+    expectWithin(searchedBall(bulge, 0).radiusMm, Math.hypot(120, 700) / 2, { abs: 1e-9, because })
+  })
+  test('a rectangle reaches to its corners', () => {
+    const flat = drawn({ sides: 4, inHeightMm: 120, outHeightMm: 300 })
+    expectWithin(radiusAt(flat, 120), Math.hypot(200, 150) + 5, { abs: 1e-5, because })
+    expectWithin(radiusAt(flat, 70), Math.hypot(140, 105) + 5, { abs: 1e-5, because })
+  })
+  test('a pane before the lamp is its front, and as wide as it reaches', () => {
+    const pane = {
+      ...{ kind: 'cover' as const, name: 'Pane', zMm: 150, diameterMm: 500, thicknessMm: 4 },
+      decentreXMm: 30,
+    }
+    const lamp: Lamp = { ...drawn(), elements: [{ ...pane, aperture: 'round', material: 'pmma' }] }
+    expect(frontZMm(lamp)).toBe(154)
+    expectWithin(radiusAt(lamp, 140), 280 + 5, { abs: 1e-5, because })
+    expectWithin(searchedBall(lamp, 0).radiusMm, Math.hypot(154, 560) / 2, { abs: 1e-9, because })
+  })
+})
+
 describe('without a tunnel', () => {
   test('the straight line from the face’s edge to the lens’s, at the face’s level behind it', () => {
     const lamp = drawn(null, 560)

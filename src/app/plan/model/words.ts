@@ -16,6 +16,8 @@ function boardText(lamp: Lamp, b: Board): string {
     type?.name ?? b.type,
     placeText(b.xMm, b.yMm),
     `turned ${num(b.turnDeg)}°`,
+    ...(b.heightMm ? [`${num(b.heightMm)} mm above the face`] : []),
+    ...(b.wedge?.tiltDeg ? [`tilted ${num(b.wedge.tiltDeg)}°`] : []),
     `${b.currentA} A`,
     ...(optic ? [`optic ${optic.name}`] : []),
     ...(own > 0 ? [`${own} ${own === 1 ? 'emitter' : 'emitters'} with an optic of their own`] : []),

@@ -1,6 +1,6 @@
 // Where a finding's place lies on the section.
 import type { Place } from '../../../checks/finding.ts'
-import { lampFromBoard } from '../../../lamp/place.ts'
+import { spaceFromBoard } from '../../../lamp/place.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
 import { axesOf, type Cut, wallLine } from '../../common/cut.ts'
 import { boxOf } from '../../common/piece.ts'
@@ -14,10 +14,11 @@ export function ringOfPlace(lamp: Lamp, place: Place, cut: Cut): { zMm: number; 
   if (place.kind === 'part') return ringOfPart(lamp, place.part, cut)
   const board = lamp.boards[place.boardIndex]
   if (!board) return null
-  if (place.kind === 'board') return { zMm: 0, rMm: r === 0 ? board.xMm : board.yMm, ringMm: 0 }
+  if (place.kind === 'board') return { zMm: board.heightMm ?? 0, rMm: r === 0 ? board.xMm : board.yMm, ringMm: 0 }
   const site = lamp.boardTypes.find((t) => t.id === board.type)?.sites[place.siteIndex]
   if (!site) return null
-  return { zMm: 0, rMm: lampFromBoard(board, site.xMm, site.yMm)[r], ringMm: 0 }
+  const at = spaceFromBoard(board, [site.xMm, site.yMm, 0])
+  return { zMm: at[2], rMm: at[r], ringMm: 0 }
 }
 
 function ringOfPart(lamp: Lamp, part: Extract<Place, { kind: 'part' }>['part'], cut: Cut) {

@@ -1,6 +1,7 @@
 // Fluence of the beam in front of the lamp, from the traced profile alone. The exit aperture is modelled as a disc whose every point emits
 // the same profile (true of the whole, not of each point).
 
+import { topZMm } from '../../../lamp/front.ts'
 import { placeEmitters } from '../../../lamp/place.ts'
 import type { Lamp } from '../../../lamp/schema.ts'
 import { linear } from '../../../num/interpolate.ts'
@@ -31,7 +32,7 @@ export function mouthOf(lamp: Lamp): { zMm: number; radiusMm: number } {
   for (const e of placeEmitters(lamp)) {
     const exit = e.optic.kind === 'bare' ? e.emitter.bodyMm : e.optic.exitDiameterMm
     radiusMm = Math.max(radiusMm, Math.hypot(e.xMm, e.yMm) + exit / 2)
-    zMm = Math.max(zMm, e.optic.kind === 'collimator' ? e.optic.heightMm : e.emitter.heightMm)
+    zMm = Math.max(zMm, e.plain ? (e.optic.kind === 'collimator' ? e.optic.heightMm : e.emitter.heightMm) : topZMm(e))
   }
   return { zMm, radiusMm }
 }

@@ -21,9 +21,9 @@ export function fastKernel(scene: Scene, shape: TallyShape, options: KernelOptio
   return machine ? { ...kernel, traceSplit: straightWay(machine, scene, shape, options) } : kernel
 }
 
-/** A plain lamp, emitters without cups whose profiles are round, and the low-discrepancy sequence. */
-function fits({ params, kinds, assembly }: Scene, { plainRandom }: KernelOptions): boolean {
-  if (assembly || plainRandom || params[P.source]! > 0) return false
+/** A plain lamp, emitters on the face that look along the axis, without cups, whose profiles are round, and the low-discrepancy sequence. */
+function fits({ params, frames, kinds, assembly }: Scene, { plainRandom }: KernelOptions): boolean {
+  if (assembly || plainRandom || params[P.source]! > 0 || frames.length > 0) return false
   for (let at = 0; at + KIND.size <= kinds.length; at += KIND.size)
     if (kinds[at + KIND.optic]! > 0 || kinds[at + KIND.profile]! > 1) return false
   return true

@@ -1,0 +1,49 @@
+// All of a lamp's lenses together, on their axes: what focal length they have, and where light from far away comes together behind them.
+import { elementsOf, pieceHalves } from '../lamp/assembly.ts'
+import type { Element, Lamp } from '../lamp/schema.ts'
+import { lensFocalMm } from './lensMaterial.ts'
+
+export type LensElement = Exclude<ReturnType<typeof elementsOf>[number], { kind: 'cover' | 'diffuser' }>
+
+/** The lamp's lenses by the z that light from the face meets first: the lens itself and those among its elements. */
+export const lensesOf = (lamp: Lamp): LensElement[] =>
+  elementsOf(lamp).filter((e): e is LensElement => e.kind !== 'cover' && e.kind !== 'diffuser')
+
+export interface LensSystem {
+  lenses: readonly [LensElement, ...LensElement[]]
+  /** Of all together; of one lens its own. */
+  focalMm: number
+  /** z where light from far ahead comes together behind them. */
+  focusZMm: number
+  /** Half the width of the narrowest. */
+  halfMm: number
+}
+
+/**
+ * Focal length and focus (mm, lamp frame) of thin lenses one behind the other, by a paraxial ray from the target, parallel to the axis:
+ * u' = u − y/f, y' = y + u d (textbook). Null without lenses, and where that ray leaves them parallel or apart from the axis.
+ */
+export function lensSystem(lamp: Lamp): LensSystem | null {
+  const [first, ...others] = lensesOf(lamp)
+  if (!first) return null
+  const lenses = [first, ...others] as const
+  const halfMm = lenses.reduce((least, lens) => {
+    const { xMm, yMm } = pieceHalves(lens)
+    return Math.min(least, Math.max(xMm, yMm))
+  }, Number.POSITIVE_INFINITY)
+  if (others.length === 0) {
+    const focalMm = lensFocalMm(first)
+    return { lenses: [first], focalMm, focusZMm: first.zMm - focalMm, halfMm }
+  }
+  let [y, u, z] = [1, 0, (others.at(-1) ?? first).zMm]
+  for (const lens of [...lenses].reverse()) {
+    y += u * (z - lens.zMm)
+    z = lens.zMm
+    u -= y / lensFocalMm(lens)
+  }
+  return u < -1e-9 ? { lenses: [...lenses], focalMm: -1 / u, focusZMm: z + y / u, halfMm } : null
+}
+
+/** “the lens”, or an element by its name. */
+export const elementWords = (e: Pick<Element, 'name'> & { isLens: boolean }): string =>
+  e.isLens ? 'the lens' : `“${e.name}”`

@@ -1,10 +1,10 @@
 // Lens, further elements and linings as the parts column edits them.
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
+import { lineStretch } from '../../../src/app/common/stretchEdits.ts'
 import { newElement, newLens } from '../../../src/app/parts/defaults.ts'
 import { withElement, withElements, withLens } from '../../../src/app/parts/edits.ts'
-import { nextRows } from '../../../src/app/parts/Lining.tsx'
-import { whiteMean } from '../../../src/app/parts/model/whiteMean.ts'
+import { nextRows, withTable } from '../../../src/app/parts/Lining.tsx'
 import { PieceDrawing } from '../../../src/app/parts/PiecePicture.tsx'
 import { placeWords } from '../../../src/app/parts/PiecePlace.tsx'
 import { withOutline } from '../../../src/app/parts/PieceSize.tsx'
@@ -39,7 +39,9 @@ describe('a further element', () => {
   test('one that runs into another is refused in words', () => {
     const lamp = added(gannetHead(), 'cover')
     // The lens of 3 mm at 1050 mm with its grooves reaches to 1054.
-    expect(lampFault(withElement(lamp, 0, { zMm: 1052 }))).toMatch(/^elements\[0\]\.zMm: "Piece" reaches 2 mm into the lens/)
+    expect(lampFault(withElement(lamp, 0, { zMm: 1052 }))).toMatch(
+      /^elements\[0\]\.zMm: "Piece" reaches 2 mm into the lens/,
+    )
     expect(lampFault(withElement(lamp, 0, { zMm: 1054 }))).toBeNull()
   })
 })
@@ -125,16 +127,19 @@ describe('stretches and linings', () => {
     expect(lampFault({ ...lamp, tunnel: { ...lamp.tunnel!, reflectanceByNm: rows } })).toBeNull()
     expect(rows.slice(0, 3).map((r) => r.nm)).toEqual([400, 450, 500])
   })
-  test('its mean over white light: of a constant the constant; V(λ) hardly sees the ends of the spectrum', () => {
-    expect(whiteMean([{ nm: 500, reflectance: 0.83 }])).toBe(0.83)
-    const step = (nm: number) =>
-      whiteMean([
-        { nm, reflectance: 0 },
-        { nm: nm + 1e-3, reflectance: 1 },
-      ])
-    expect(step(440)).toBeGreaterThan(0.98)
-    expect(step(680)).toBeLessThan(0.02)
-    expect(step(560)).toBeGreaterThan(0.3)
-    expect(step(560)).toBeLessThan(0.7)
+  test('beside a table stands its mean, of a constant the constant; the table taken away, the mean stays', () => {
+    const rows = [{ nm: 500, reflectance: 0.83 }]
+    expect(withTable(rows)).toEqual({ reflectanceByNm: rows, reflectance: 0.83 })
+    const blue = withTable([
+      { nm: 480, reflectance: 0.2 },
+      { nm: 481, reflectance: 0.9 },
+    ])
+    // White of 5000 K has less than half of its power below 480 nm.
+    expect(blue.reflectance).toBeGreaterThan(0.55)
+    expect(blue.reflectance).toBeLessThan(0.9)
+    expect(lineStretch(lineStretch(gannetHead().tunnel!, 0, blue), 0, withTable([]))).toEqual({
+      ...gannetHead().tunnel,
+      reflectance: blue.reflectance,
+    })
   })
 })

@@ -13,6 +13,7 @@ import { newTunnel } from './defaults.ts'
 import { ErrorText } from './ErrorText.tsx'
 import { withTunnel } from './edits.ts'
 import { Part } from './Part.tsx'
+import { ReflectorCurve } from './ReflectorCurve.tsx'
 import { OneStretch, Stretches } from './Stretches.tsx'
 
 const SHAPES = [
@@ -64,6 +65,7 @@ function Fields() {
       {count === 1 && <OneStretch />}
       {count > 1 && <Stretches count={count} />}
       {count > 0 && <Add count={count} />}
+      {count > 0 && <ReflectorCurve />}
     </>
   )
 }

@@ -9,6 +9,7 @@ import { PieceDrawing } from '../../../src/app/parts/PiecePicture.tsx'
 import { placeWords } from '../../../src/app/parts/PiecePlace.tsx'
 import { withOutline } from '../../../src/app/parts/PieceSize.tsx'
 import { bindNumber, elementHost } from '../../../src/app/parts/piece.ts'
+import { firstWishes, reflectorOf } from '../../../src/app/parts/ReflectorCurve.tsx'
 import { stepWords } from '../../../src/app/parts/Stretches.tsx'
 import { lampFault } from '../../../src/app/store/tryEdit.ts'
 import { elementsOf } from '../../../src/lamp/assembly.ts'
@@ -141,5 +142,34 @@ describe('stretches and linings', () => {
       ...gannetHead().tunnel,
       reflectance: blue.reflectance,
     })
+  })
+})
+
+describe('a reflector in the tunnel’s place', () => {
+  const lined = (): Lamp => {
+    const lamp = gannetHead()
+    return { ...lamp, lens: null, tunnel: { ...lamp.tunnel!, finish: 'Tape', inMm: 40, outMm: 120 } }
+  }
+  test('begins with the tunnel’s ends, its neck in the plane of the focus', () => {
+    const lamp = lined()
+    const wishes = firstWishes(lamp)
+    expect(wishes).toMatchObject({ inMm: 40, outMm: 120, focalMm: 10, zInMm: 14 })
+    const made = reflectorOf(lamp, 'paraboloid', wishes)
+    if (!made.ok) throw new Error(made.why)
+    // r² = 4 f (z − z_focus + f): 60² / 40 − 10 = 80 mm beyond the focus.
+    expect(made.tunnel.zInMm).toBeCloseTo(wishes.focusZMm, 6)
+    expect(made.tunnel.zOutMm).toBeCloseTo(wishes.focusZMm + 80, 6)
+    expect(made.tunnel.joints?.every((j) => j.finish === 'Tape')).toBe(true)
+    expect(lampFault({ ...lamp, tunnel: made.tunnel })).toBeNull()
+  })
+  test('a concentrator keeps the sides; what has no curve is refused in words', () => {
+    const lamp = lined()
+    const hexagon = { ...lamp, tunnel: { ...lamp.tunnel!, sides: 6 as const } }
+    const made = reflectorOf(hexagon, 'concentrator', { ...firstWishes(hexagon), keptShare: 0.5 })
+    // Of 30° it opens to twice its small end, 40 mm; half its length keeps less than that.
+    expect(made).toMatchObject({ ok: true, tunnel: { sides: 6, inMm: 40, zInMm: 14 } })
+    expect(made.ok && made.tunnel.outMm > 70 && made.tunnel.outMm < 80).toBe(true)
+    expect(reflectorOf(lamp, 'paraboloid', { ...firstWishes(lamp), outMm: 30 })).toMatchObject({ ok: false })
+    expect(reflectorOf({ ...lamp, tunnel: null }, 'paraboloid', firstWishes(lamp))).toMatchObject({ ok: false })
   })
 })

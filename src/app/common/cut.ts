@@ -112,7 +112,7 @@ export function cutEmitters(lamp: Lamp, cut: Cut): EmitterCut[] {
       [h, at[r] - half],
       [h, at[r] + half],
     ]
-    const stand = (points: Point[]) => (place.plain ? points : points.map((p) => standing(place, cut, p)))
+    const stand = (points: Point[]) => (place.plain ? points : points.map((p) => tiltedPoint(place, cut, p)))
     const [low, high] = stand(ends)
     if (!low || !high) continue
     seen.set(key, {
@@ -128,7 +128,7 @@ const dieHalf = (source: { shape: 'rectangle'; heightMm: number } | { shape: 'di
   (source.shape === 'disc' ? source.diameterMm : source.heightMm) / 2
 
 /** A point drawn as if its emitter stood upright on the face, where the emitter really stands, as seen from the side. */
-function standing(place: EmitterPlace, cut: Cut, [z, at]: Point): Point {
+function tiltedPoint(place: EmitterPlace, cut: Cut, [z, at]: Point): Point {
   const { r } = axesOf(cut)
   const foot = r === 1 ? place.yMm : place.xMm
   const axis = [place.rotation[8], place.rotation[r === 1 ? 5 : 2]] as const

@@ -49,7 +49,7 @@ export function readLedger(run: Run, angles: Angles): LedgerRow[] {
   return FATES.flatMap((fate, i) => {
     if (fate === 'delivered') return deliveredRows(folded, angles)
     const share = (t: Tally) => t.data[folded.layout.fateLm + i]! / t.data[folded.layout.emitted + 1]!
-    return [row(folded, fate, NAMES[fate], share(folded.all), folded.without.map(share), wattsOf(folded, i))]
+    return [ledgerRow(folded, fate, NAMES[fate], share(folded.all), folded.without.map(share), wattsOf(folded, i))]
   })
 }
 
@@ -58,7 +58,15 @@ const FEW_RAYS = 100
 
 const wattsOf = ({ all, layout }: Folded, fate: number) => all.data[layout.fateW + fate]! * all.wPerWeight
 
-function row(folded: Folded, line: string, name: string, all: number, without: number[], w: number): LedgerRow {
+/** A line of a ledger: share of what the emitters gave, with its error, in all and without each batch; watts as they are. */
+export function ledgerRow(
+  folded: Folded,
+  line: string,
+  name: string,
+  all: number,
+  without: number[],
+  w: number,
+): LedgerRow {
   const share = jackknife(all, without)
   // Of a few rays most batches have none, and by chance there are fewer yet: n of them are known to √(n + 2), two more than have come
   // (A. Agresti and B. Coull, The American Statistician 52, 1998, from memory). Lines never seen stay empty.
@@ -75,7 +83,7 @@ function deliveredRows(folded: Folded, angles: Angles): LedgerRow[] {
   const watts = wattsOf(folded, at)
   const [beam, field] = [angles.beam, angles.field]
   if (!beam || !field || !(total(folded.all) > 0))
-    return [row(folded, 'delivered', DELIVERED.delivered, total(folded.all), folded.without.map(total), watts)]
+    return [ledgerRow(folded, 'delivered', DELIVERED.delivered, total(folded.all), folded.without.map(total), watts)]
   const edges = thetaEdges(run.shape)
   const inside = (t: Tally, half: number) =>
     (weightInside(t.data, layout.profileLm, edges, half) - weightInside(t.data, layout.profileRiserLm, edges, half)) /
@@ -97,7 +105,7 @@ function deliveredRows(folded: Folded, angles: Angles): LedgerRow[] {
   return ([0, 1, 2] as const).map((k) => {
     const shares = without.map((s) => s[k])
     const w = (watts * all[k]) / total(folded.all)
-    const plain = row(folded, lines[k], DELIVERED[lines[k]], all[k], shares, w)
+    const plain = ledgerRow(folded, lines[k], DELIVERED[lines[k]], all[k], shares, w)
     return { ...plain, share: { ...plain.share, se: Math.hypot(plain.share.se, ownSe(k)) } }
   })
 }

@@ -17,6 +17,8 @@ export interface SheetJson {
   light: Sheet['light']
   figures: Partial<Record<FigureName, { value: number; se: number; unit: string }>>
   ledger: Record<string, number>
+  /** Shares by part of an assembled lamp. */
+  parts?: { name: string; share: number }[]
   hotSpots: Partial<Record<HotSpotName, HotSpot>>
   absent: Partial<Record<FigureName | HotSpotName, string>>
 }
@@ -58,6 +60,7 @@ export function sheetJson(sheet: Sheet, version: string): SheetJson {
     light,
     figures,
     ledger,
+    ...(sheet.parts ? { parts: sheet.parts.map(({ name, share }) => ({ name, share: share.value })) } : {}),
     hotSpots,
     absent,
   }

@@ -24,7 +24,8 @@ export function sheetText(sheet: Sheet): string {
   const parts = [
     head(sheet),
     section('Beam', figureLines(sheet)),
-    section('Where the light goes', ledgerLines(sheet)),
+    section('Where the light goes', ledgerLines(sheet.ledger)),
+    section('What each part takes of it', sheet.parts?.length ? ledgerLines(sheet.parts) : []),
     section('Hot spots', hotSpotLines(sheet)),
     section('Sun falling in', sunLines(sheet)),
     section('What it would do to things in front of it', riskLines(sheet)),
@@ -102,7 +103,7 @@ function forwardBackwardLines(s: Sheet): string[] {
   return columns(rows, [1, 2, 4, 5])
 }
 
-function ledgerLines(s: Sheet): string[] {
+function ledgerLines(ledger: Sheet['ledger']): string[] {
   const row = (name: string, share: number, error: string, lm: number, w: number) => [
     name,
     fixed(share * 100, 3),
@@ -113,10 +114,10 @@ function ledgerLines(s: Sheet): string[] {
     fixed(w, 2),
     'W',
   ]
-  const rows = s.ledger
+  const rows = ledger
     .filter(({ share }) => share.value !== 0 || share.se > 0)
     .map(({ name, share, lm, w }) => row(name, share.value, shareError(share), lm, w))
-  const sum = (pick: (l: Sheet['ledger'][number]) => number) => s.ledger.reduce((total, l) => total + pick(l), 0)
+  const sum = (pick: (l: Sheet['ledger'][number]) => number) => ledger.reduce((total, l) => total + pick(l), 0)
   const last = row(
     'Sum',
     sum((l) => l.share.value),

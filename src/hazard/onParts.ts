@@ -21,6 +21,7 @@ import { T95 } from '../num/stats.ts'
 import { overBatches } from '../run/batches.ts'
 import type { HotSpot } from '../run/figure.ts'
 import { tallyLayout } from '../run/layout.ts'
+import { absorbedPart } from '../run/parts.ts'
 import { FATES, type Run } from '../run/types.ts'
 import { absorbedBySheet, lensOverFaceC } from './balance.ts'
 import { readFaceSpot, readLensSpot, readWallSpot, upperKWm2 } from './discs.ts'
@@ -156,7 +157,8 @@ function readLens(run: Run, lamp: Lamp, spot: HotSpot | null, faceC: number): Le
   const share = absorbedShare(lens, lamp)
   const faceRadiusMm = aboutFaceMm(lamp)
   const takes = (takenKWm2: number) => lensOverFaceC({ takenKWm2, ambientC, faceC, gapMm: lens.zMm, faceRadiusMm })
-  const absorbed = overBatches(run, (t, _, wPerWeight) => wPerWeight * t[tallyLayout(run.shape).fateW + AT_LENS]!)
+  const line = lensLine(run, lamp)
+  const absorbed = overBatches(run, (t, _, wPerWeight) => wPerWeight * t[line]!)
   return {
     kWm2,
     spot,
@@ -196,7 +198,18 @@ function readElements(lamp: Lamp, faceC: number): OverFaceHeat[] {
   })
 }
 
-const AT_LENS = FATES.indexOf('lensAbsorbed')
+/** Place in the tally of what the lens absorbs: of an assembled lamp its own part, since the fate's line holds all elements. */
+function lensLine(run: Run, lamp: Lamp): number {
+  const { fateW, partsW } = tallyLayout(run.shape)
+  const { parts } = run.shape
+  if (!parts) return fateW + FATES.indexOf('lensAbsorbed')
+  // Without a lens the first element is the one that is mapped.
+  const mapped = Math.max(
+    0,
+    elementsOf(lamp).findIndex((e) => e.isLens),
+  )
+  return partsW + absorbedPart(parts.stretches, mapped)
+}
 
 /** What the less clear sample takes in, of what the traced one does: as their absorptions, but no more than all. */
 const darker = ({ absorptionHighPerMm: high, absorptionPerMm: low }: LensMaterialRow, thicknessMm: number): number =>

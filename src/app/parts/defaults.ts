@@ -1,7 +1,7 @@
 // Defaults of new parts. Each fits its lamp and is valid by the schema.
 
 import { elementsOf, pieceReachMm } from '../../lamp/assembly.ts'
-import { conicSag, lensSpan } from '../../lamp/body.ts'
+import { conicSag, elementSpan } from '../../lamp/body.ts'
 import { SHORTEST_FOCUS } from '../../lamp/lensChecks.ts'
 import { LIMITS } from '../../lamp/limits.ts'
 import type {
@@ -30,7 +30,7 @@ function tallestMm(lamp: Lamp): number {
 }
 
 export function newTunnel(lamp: Lamp, sides: Tunnel['sides']): Tunnel {
-  const nearZ = lamp.lens ? lensSpan(lamp.lens)[0] : Infinity
+  const nearZ = Math.min(Infinity, ...elementsOf(lamp).map((e) => elementSpan(e)[0]))
   const zInMm = round(Math.min(tallestMm(lamp) + 2, nearZ / 2))
   const zOutMm = Number.isFinite(nearZ) ? round(Math.max(nearZ - 10, (zInMm + nearZ) / 2)) : zInMm + lamp.face.sizeMm
   return {
@@ -101,7 +101,8 @@ export function newLens(lamp: Lamp, kind: Lens['kind']): Lens {
   const old = lamp.lens
   const piece = pieceOf(old)
   const afterMm = lamp.tunnel ? lamp.tunnel.zOutMm + 10 : tallestMm(lamp) + lamp.face.sizeMm
-  const zMm = clamp(Math.max(old?.zMm ?? afterMm, afterMm), 1, LIMITS.lengthMm)
+  // One of another kind stays among its neighbours.
+  const zMm = clamp(Math.max(old?.zMm ?? clearOfElementsMm(lamp), afterMm), 1, LIMITS.lengthMm)
   const diameterMm = old?.diameterMm ?? clamp(lamp.tunnel?.outMm ?? lamp.face.sizeMm, 1, LIMITS.lensMm)
   const focalMm = clamp(old && old.kind !== 'solid' ? old.focalMm : round(zMm * 1.05), 1, LIMITS.lengthMm)
   const reachMm = pieceReachMm({ diameterMm, ...piece })
@@ -132,6 +133,10 @@ export function newLens(lamp: Lamp, kind: Lens['kind']): Lens {
     ...piece,
   } as Lens
 }
+
+/** In front of all covers, films and further lenses. */
+const clearOfElementsMm = ({ elements }: Lamp): number =>
+  Math.max(0, ...(elements ?? []).map((e) => Math.ceil(elementSpan(e)[1]) + 10))
 
 export function newOptic(lamp: Lamp, kind: OpticType['kind']): OpticType {
   const id = freeId(lamp.opticTypes, kind)

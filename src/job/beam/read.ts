@@ -3,6 +3,7 @@ import { type Beam, readLight } from '../../beam/beam.ts'
 import { readFaceEvenness, readFaceMap, readLensEvenness, readLensMap, readWallMap } from '../../beam/evenness.ts'
 import { type InverseSquare, readInverseSquare } from '../../beam/inverseSquare.ts'
 import { readLedger } from '../../beam/ledger.ts'
+import { readPartLedger } from '../../beam/partLedger.ts'
 import { readTarget } from '../../beam/target.ts'
 import { ASKED_FOR } from '../../engine/choice.ts'
 import type { BackwardEstimate } from '../../engine/progressive.ts'
@@ -116,6 +117,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
         figures,
         absent,
         ledger: readLedger(run, beam.angles),
+        ...(run.shape.parts ? { parts: readPartLedger(run, lamp) } : {}),
         profile: beam.profile,
         directionMap: beam.directionMap,
         beamColour: readBeamColour(run),

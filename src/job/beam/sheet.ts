@@ -112,6 +112,8 @@ export interface Sheet {
   absent: Partial<Record<FigureName | HotSpotName, string>>
   /** Share of the emitted flux by fate; sums to 1. Delivered light is split by angle. */
   ledger: { line: string; name: string; share: Figure; lm: number; w: number }[]
+  /** Of an assembled lamp: what each stretch, step, element and gap took, whichever way the light ran; absent or empty for others. */
+  parts?: Sheet['ledger']
   profile: ProfilePlot
   /** Intensity over direction (θ cos φ, θ sin φ), deg, near the axis. */
   directionMap: GridMap

@@ -5,6 +5,7 @@ import { traceRecorded } from '../../engine/segments.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import { type OnLeftOut, searchAir } from '../../hazard/air/search.ts'
 import { type BareLens, type BareSun, readBareLens } from '../../hazard/sunMap.ts'
+import { pieceReachMm } from '../../lamp/assembly.ts'
 import { lensSpan } from '../../lamp/body.ts'
 import type { Lamp, Lens } from '../../lamp/schema.ts'
 import { lensFocalMm } from '../../library/lensMaterial.ts'
@@ -87,7 +88,7 @@ async function traceAlone(
   const [inner, outer] = lensSpan(lens)
   const ball = {
     centre: [0, 0, inner] as const,
-    radiusMm: Math.max(1000, 1.3 * lensFocalMm(lens)) + lens.diameterMm / 2,
+    radiusMm: Math.max(1000, 1.3 * lensFocalMm(lens)) + pieceReachMm(lens),
   }
   const zoneOf = (_x: number, _y: number, z: number) => (z > outer ? 0 : z < inner ? 1 : -1)
   const suns: BareSun[] = []

@@ -1,5 +1,6 @@
 // Every number of a lamp that can be tried over a range: found by walking the document along its schema, so that limits stand once.
 
+import { isRectangle } from '../../lamp/assembly.ts'
 import type { Board, Lamp } from '../../lamp/schema.ts'
 import { lampSchema } from '../../lamp/schema.ts'
 import * as z from '../../lamp/zod.ts'
@@ -55,7 +56,10 @@ export function parametersOf(lamp: Lamp): Parameter[] {
       if (key === 'emitterTypes') found.push(...currents(lamp))
     } else if (PARTS[key]) walk(schema, value, [key], key, key, PARTS[key])
   }
-  return [...found.filter((p) => !p.single), ...together(lamp), ...found.filter((p) => p.single)]
+  // A rectangle has four sides and no others.
+  const fixed = lamp.tunnel && isRectangle(lamp.tunnel) ? 'tunnel.sides' : null
+  const free = found.filter((p) => p.path !== fixed)
+  return [...free.filter((p) => !p.single), ...together(lamp), ...free.filter((p) => p.single)]
 
   function walk(schema: unknown, value: unknown, steps: Step[], path: string, kind: string, part: string): void {
     const inner = bare(schema)

@@ -46,7 +46,7 @@ test('two stretches with a step, a rectangular piece of a lens, a cover: typed, 
   await page.getByRole('button', { name: 'Add a clear cover' }).click()
   await type(page, COVER, 'Stands at z', '1051')
   await part(page, COVER)
-    .getByText(/Clear cover.* into .*Lens/)
+    .getByText(/"Clear cover" reaches 3 mm into the lens/)
     .waitFor()
   await type(page, COVER, 'Stands at z', '1100')
 

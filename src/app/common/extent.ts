@@ -1,5 +1,6 @@
 // Extent of the lamp along its axis and across it.
 import { elementsOf } from '../../lamp/assembly.ts'
+import { foremostZMm } from '../../lamp/body.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { outlinePath } from '../../layout/outline.ts'
 import { faceHalf, wallLine } from './cut.ts'
@@ -31,8 +32,7 @@ export function extentOf(lamp: Lamp): Extent {
 }
 
 /** z of the foremost thing that light passes, or of the tunnel's mouth. */
-export const passedLastMm = (lamp: Lamp): number =>
-  elementsOf(lamp).reduce((far, e) => Math.max(far, boxOf(e).to[2]), lamp.tunnel?.zOutMm ?? 0)
+export const passedLastMm = (lamp: Lamp): number => foremostZMm(lamp) ?? lamp.tunnel?.zOutMm ?? 0
 
 /** Radius of the mouth that light leaves by: of the lens, else of the last element, else of the tunnel; of a rectangle, of equal area as a square's. Null: the array's own. */
 export function mouthRadiusMm(lamp: Lamp): number | null {

@@ -1,14 +1,16 @@
 // What a stretch of the tunnel is lined with: a known finish, its three numbers, or a table over the wavelength.
-import { useContext } from 'react'
+import { useContext, useState } from 'react'
 import { stretchesOf } from '../../lamp/assembly.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { tunnel } from '../../lamp/tunnel.ts'
-import { WALL_FINISHES } from '../../library/wallFinishes.ts'
+import { finishFields, meanReflectance, WALL_FINISHES } from '../../library/wallFinishes.ts'
 import { lineStretch } from '../common/stretchEdits.ts'
 import { formatNumber, type Unit } from '../common/units.ts'
-import { useDesign } from '../store/stores.ts'
+import { design, useDesign } from '../store/stores.ts'
+import { tryEdit } from '../store/tryEdit.ts'
+import { Button } from '../ui/Button.tsx'
+import { ErrorText } from './ErrorText.tsx'
 import { LampChoice, LampNumber, LampText, PartName } from './fields.tsx'
-import { whiteMean } from './model/whiteMean.ts'
 import { PairTable } from './PairTable.tsx'
 import { Part } from './Part.tsx'
 
@@ -49,6 +51,7 @@ export function Lining({ at }: { at: number }) {
   return (
     <>
       <FinishPick at={at} />
+      {byTable && <Mean at={at} />}
       {SURFACE.filter(({ key }) => !(byTable && key === 'reflectance')).map(({ key, ...f }) => (
         <LampNumber
           key={key}
@@ -68,21 +71,22 @@ function finishAt(lamp: Lamp, at: number): string {
   const lining = liningOf(lamp, at)
   const same = WALL_FINISHES.find(
     (f) =>
-      f.reflectance === lining?.reflectance &&
+      f.name === lining?.finish &&
       f.specularShare === lining.specularShare &&
-      f.scatterDeg === lining.scatterDeg,
+      f.scatterDeg === lining.scatterDeg &&
+      JSON.stringify(finishFields(f).reflectanceByNm) === JSON.stringify(lining.reflectanceByNm),
   )
-  return lining?.reflectanceByNm ? 'own' : (same?.id ?? 'own')
+  return same?.id ?? 'own'
 }
 
 function FinishPick({ at }: { at: number }) {
   const found = useDesign((s) => finishAt(s.lamp, at))
-  const note = WALL_FINISHES.find((f) => f.id === found)?.note
+  const known = WALL_FINISHES.find((f) => f.id === found)
   return (
     <>
       <LampChoice
         label="Lining"
-        description="Sets reflectance, specular share and blur to those of a known finish"
+        description="Sets reflectance over the wavelength, specular share and blur to those of a known finish"
         options={[
           ...WALL_FINISHES.map((f) => ({ key: f.id, name: f.name })),
           ...(found === 'own' ? [{ key: 'own', name: 'own numbers' }] : []),
@@ -90,35 +94,31 @@ function FinishPick({ at }: { at: number }) {
         read={(lamp) => finishAt(lamp, at)}
         write={(lamp, id) => {
           const finish = WALL_FINISHES.find((f) => f.id === id)
-          if (!finish) return lamp
-          const { reflectance, specularShare, scatterDeg } = finish
-          const own = { reflectanceByNm: undefined, finish: undefined }
-          return withLining(lamp, at, { reflectance, specularShare, scatterDeg, ...own })
+          return finish ? withLining(lamp, at, finishFields(finish)) : lamp
         }}
       />
-      {note && <p className="parts-note">{note}</p>}
+      {known && <p className="parts-note">{known.note}</p>}
     </>
   )
 }
 
-/** Fold: a measured sheet's name and its reflectance over the wavelength. */
+/** Fold: the lining's name and its reflectance over the wavelength. */
 function ByWavelength({ at }: { at: number }) {
   const part = useContext(PartName)
-  const gist = useDesign((s) => {
-    const lining = liningOf(s.lamp, at)
-    return lining?.finish ?? (lining?.reflectanceByNm ? `${formatNumber(lining.reflectance, 3)} over white` : '')
-  })
+  const [why, setWhy] = useState<string | null>(null)
+  const rows = useDesign((s) => liningOf(s.lamp, at)?.reflectanceByNm?.length ?? 0)
+  const name = useDesign((s) => liningOf(s.lamp, at)?.finish)
   return (
     <Part
       of={`lining${at}`}
-      title="Own lining"
-      name={`Own lining of stretch ${at + 1}`}
-      summary={gist || undefined}
+      title="Name and colours"
+      name={`Name and colours of stretch ${at + 1}`}
+      summary={name ?? (rows > 0 ? `${rows} wavelengths` : undefined)}
       level={4}
       edits={part}
     >
       <LampText
-        label="Its name"
+        label="Name"
         description="For the drawings; nothing is computed from it"
         read={(lamp) => liningOf(lamp, at)?.finish ?? ''}
         write={(lamp, text) => withLining(lamp, at, { finish: text === '' ? undefined : text })}
@@ -131,23 +131,40 @@ function ByWavelength({ at }: { at: number }) {
         empty="None: the same reflectance for all colours."
         add={nextRows}
         read={(lamp) => liningOf(lamp, at)?.reflectanceByNm ?? []}
-        write={(lamp, rows) =>
-          withLining(
-            lamp,
-            at,
-            rows.length > 0 ? { reflectanceByNm: rows, reflectance: whiteMean(rows) } : { reflectanceByNm: undefined },
-          )
-        }
+        write={(lamp, table) => withLining(lamp, at, withTable(table))}
       />
-      <Mean at={at} />
+      {rows > 0 && (
+        <div className="parts-buttons">
+          <Button
+            kind="quiet"
+            hint="Its mean over white light stays, to be changed as one number"
+            onPress={() =>
+              setWhy(tryEdit(design, `${part}: one reflectance`, (lamp) => withLining(lamp, at, withTable([]))))
+            }
+          >
+            One for all colours
+          </Button>
+        </div>
+      )}
+      <ErrorText why={why} />
     </Part>
   )
 }
 
+/** The mean over white light stands beside a table; without one it is the reflectance. */
+export const withTable = (rows: readonly Row[]): Parameters<typeof lineStretch>[2] =>
+  rows.length === 0
+    ? { reflectanceByNm: undefined }
+    : {
+        reflectanceByNm: [...rows],
+        reflectance: meanReflectance(rows.map((r) => [r.nm, r.reflectance])),
+      }
+
+/** In place of the one number. */
 function Mean({ at }: { at: number }) {
   const words = useDesign((s) => {
     const lining = liningOf(s.lamp, at)
-    return lining?.reflectanceByNm ? `Over white light it reflects ${formatNumber(lining.reflectance, 3)}.` : ''
+    return lining ? `Reflects ${formatNumber(lining.reflectance, 3)} of white light; by its colours below.` : ''
   })
   return <p className="parts-note">{words}</p>
 }

@@ -1,5 +1,5 @@
 // The piece from the front (x to the right, y up): its outline, the full lens it is cut from, its optical centre and the lamp's axis.
-import { isRound, lampFromPiece, outlineOf, type Piece } from '../common/piece.ts'
+import { isRound, lampFromPiece, outlineOf, type Piece, type Vec3 } from '../common/piece.ts'
 import { isOptical } from '../common/pieceCut.ts'
 import { useDesign } from '../store/stores.ts'
 import { usePiece } from './piece.ts'
@@ -30,8 +30,8 @@ export function PieceDrawing({ piece }: { piece: Piece }) {
   const scale = Math.min((WIDTH - 2 * EDGE) / (right - left), (HEIGHT - 2 * EDGE) / (high - low))
   const x = (mm: number) => WIDTH / 2 + (mm - (left + right) / 2) * scale
   const y = (mm: number) => HEIGHT / 2 - (mm - (low + high) / 2) * scale
-  const path = (points: readonly (readonly number[])[]) =>
-    `${points.map((p, i) => `${i === 0 ? 'M' : 'L'}${x(p[0]!).toFixed(1)} ${y(p[1]!).toFixed(1)}`).join('')}Z`
+  const path = (points: readonly Vec3[]) =>
+    `${points.map((p, i) => `${i === 0 ? 'M' : 'L'}${x(p[0]).toFixed(1)} ${y(p[1]).toFixed(1)}`).join('')}Z`
   const [ox, oy] = [x(0), y(0)]
   const [px, py] = [x(centre[0]), y(centre[1])]
   return (

@@ -13,6 +13,7 @@ import { newTunnel } from './defaults.ts'
 import { ErrorText } from './ErrorText.tsx'
 import { withTunnel } from './edits.ts'
 import { Part } from './Part.tsx'
+import { ReflectorCurve } from './ReflectorCurve.tsx'
 import { OneStretch, Stretches } from './Stretches.tsx'
 
 const SHAPES = [
@@ -41,27 +42,30 @@ function Fields() {
   const [why, setWhy] = useState<string | null>(null)
   return (
     <>
-      <Choice
-        label="Shape"
-        segments
-        description="Cross-section of the mirrored tube between face and lens; sizes of a polygon are across flats"
-        value={shape}
-        options={SHAPES}
-        onChoose={(key) =>
-          setWhy(
-            tryEdit(design, `Tunnel: ${key}`, (lamp) =>
-              key === 'none'
-                ? { ...lamp, tunnel: null }
-                : { ...lamp, tunnel: withShape(lamp.tunnel ?? newTunnel(lamp, 0), key) },
-            ),
-          )
-        }
-      />
+      <div className="parts-stacked">
+        <Choice
+          label="Cross-section"
+          segments
+          description="A mirrored tube between face and lens; sizes of a polygon are across flats"
+          value={shape}
+          options={SHAPES}
+          onChoose={(key) =>
+            setWhy(
+              tryEdit(design, `Tunnel: ${key}`, (lamp) =>
+                key === 'none'
+                  ? { ...lamp, tunnel: null }
+                  : { ...lamp, tunnel: withShape(lamp.tunnel ?? newTunnel(lamp, 0), key) },
+              ),
+            )
+          }
+        />
+      </div>
       <ErrorText why={why} />
       {shape === 'polygon' && <Sides />}
       {count === 1 && <OneStretch />}
       {count > 1 && <Stretches count={count} />}
       {count > 0 && <Add count={count} />}
+      {count > 0 && <ReflectorCurve />}
     </>
   )
 }

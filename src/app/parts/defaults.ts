@@ -104,7 +104,8 @@ export function newLens(lamp: Lamp, kind: Lens['kind']): Lens {
   const old = lamp.lens
   const piece = pieceOf(old)
   const afterMm = lamp.tunnel ? lamp.tunnel.zOutMm + 10 : tallestMm(lamp) + lamp.face.sizeMm
-  const zMm = clamp(Math.max(old?.zMm ?? afterMm, afterMm, clearOfElementsMm(lamp)), 1, LIMITS.lengthMm)
+  // One of another kind stays among its neighbours.
+  const zMm = clamp(Math.max(old?.zMm ?? clearOfElementsMm(lamp), afterMm), 1, LIMITS.lengthMm)
   const diameterMm = old?.diameterMm ?? clamp(lamp.tunnel?.outMm ?? lamp.face.sizeMm, 1, LIMITS.lensMm)
   const focalMm = clamp(old && old.kind !== 'solid' ? old.focalMm : round(zMm * 1.05), 1, LIMITS.lengthMm)
   const reachMm = pieceReachMm({ diameterMm, ...piece })

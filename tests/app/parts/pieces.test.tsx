@@ -1,14 +1,15 @@
 // Lens, further elements and linings as the parts column edits them.
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
+import { lineStretch } from '../../../src/app/common/stretchEdits.ts'
 import { newElement, newLens } from '../../../src/app/parts/defaults.ts'
 import { withElement, withElements, withLens } from '../../../src/app/parts/edits.ts'
-import { nextRows } from '../../../src/app/parts/Lining.tsx'
-import { whiteMean } from '../../../src/app/parts/model/whiteMean.ts'
+import { nextRows, withTable } from '../../../src/app/parts/Lining.tsx'
 import { PieceDrawing } from '../../../src/app/parts/PiecePicture.tsx'
 import { placeWords } from '../../../src/app/parts/PiecePlace.tsx'
 import { withOutline } from '../../../src/app/parts/PieceSize.tsx'
 import { bindNumber, elementHost } from '../../../src/app/parts/piece.ts'
+import { firstWishes, reflectorOf } from '../../../src/app/parts/ReflectorCurve.tsx'
 import { stepWords } from '../../../src/app/parts/Stretches.tsx'
 import { lampFault } from '../../../src/app/store/tryEdit.ts'
 import { elementsOf } from '../../../src/lamp/assembly.ts'
@@ -39,7 +40,9 @@ describe('a further element', () => {
   test('one that runs into another is refused in words', () => {
     const lamp = added(gannetHead(), 'cover')
     // The lens of 3 mm at 1050 mm with its grooves reaches to 1054.
-    expect(lampFault(withElement(lamp, 0, { zMm: 1052 }))).toMatch(/^elements\[0\]\.zMm: .*Piece.* into .*Lens/)
+    expect(lampFault(withElement(lamp, 0, { zMm: 1052 }))).toMatch(
+      /^elements\[0\]\.zMm: "Piece" reaches 2 mm into the lens/,
+    )
     expect(lampFault(withElement(lamp, 0, { zMm: 1054 }))).toBeNull()
   })
 })
@@ -125,16 +128,48 @@ describe('stretches and linings', () => {
     expect(lampFault({ ...lamp, tunnel: { ...lamp.tunnel!, reflectanceByNm: rows } })).toBeNull()
     expect(rows.slice(0, 3).map((r) => r.nm)).toEqual([400, 450, 500])
   })
-  test('its mean over white light: of a constant the constant; V(λ) hardly sees the ends of the spectrum', () => {
-    expect(whiteMean([{ nm: 500, reflectance: 0.83 }])).toBe(0.83)
-    const step = (nm: number) =>
-      whiteMean([
-        { nm, reflectance: 0 },
-        { nm: nm + 1e-3, reflectance: 1 },
-      ])
-    expect(step(440)).toBeGreaterThan(0.98)
-    expect(step(680)).toBeLessThan(0.02)
-    expect(step(560)).toBeGreaterThan(0.3)
-    expect(step(560)).toBeLessThan(0.7)
+  test('beside a table stands its mean, of a constant the constant; the table taken away, the mean stays', () => {
+    const rows = [{ nm: 500, reflectance: 0.83 }]
+    expect(withTable(rows)).toEqual({ reflectanceByNm: rows, reflectance: 0.83 })
+    const blue = withTable([
+      { nm: 480, reflectance: 0.2 },
+      { nm: 481, reflectance: 0.9 },
+    ])
+    // White of 5000 K has less than half of its power below 480 nm.
+    expect(blue.reflectance).toBeGreaterThan(0.55)
+    expect(blue.reflectance).toBeLessThan(0.9)
+    expect(lineStretch(lineStretch(gannetHead().tunnel!, 0, blue), 0, withTable([]))).toEqual({
+      ...gannetHead().tunnel,
+      reflectance: blue.reflectance,
+    })
+  })
+})
+
+describe('a reflector in the tunnel’s place', () => {
+  const lined = (): Lamp => {
+    const lamp = gannetHead()
+    return { ...lamp, lens: null, tunnel: { ...lamp.tunnel!, finish: 'Tape', inMm: 40, outMm: 120 } }
+  }
+  test('begins with the tunnel’s ends, its neck in the plane of the focus', () => {
+    const lamp = lined()
+    const wishes = firstWishes(lamp)
+    expect(wishes).toMatchObject({ inMm: 40, outMm: 120, focalMm: 10, zInMm: 14 })
+    const made = reflectorOf(lamp, 'paraboloid', wishes)
+    if (!made.ok) throw new Error(made.why)
+    // r² = 4 f (z − z_focus + f): 60² / 40 − 10 = 80 mm beyond the focus.
+    expect(made.tunnel.zInMm).toBeCloseTo(wishes.focusZMm, 6)
+    expect(made.tunnel.zOutMm).toBeCloseTo(wishes.focusZMm + 80, 6)
+    expect(made.tunnel.joints?.every((j) => j.finish === 'Tape')).toBe(true)
+    expect(lampFault({ ...lamp, tunnel: made.tunnel })).toBeNull()
+  })
+  test('a concentrator keeps the sides; what has no curve is refused in words', () => {
+    const lamp = lined()
+    const hexagon = { ...lamp, tunnel: { ...lamp.tunnel!, sides: 6 as const } }
+    const made = reflectorOf(hexagon, 'concentrator', { ...firstWishes(hexagon), keptShare: 0.5 })
+    // Of 30° it opens to twice its small end, 40 mm; half its length keeps less than that.
+    expect(made).toMatchObject({ ok: true, tunnel: { sides: 6, inMm: 40, zInMm: 14 } })
+    expect(made.ok && made.tunnel.outMm > 70 && made.tunnel.outMm < 80).toBe(true)
+    expect(reflectorOf(lamp, 'paraboloid', { ...firstWishes(lamp), outMm: 30 })).toMatchObject({ ok: false })
+    expect(reflectorOf({ ...lamp, tunnel: null }, 'paraboloid', firstWishes(lamp))).toMatchObject({ ok: false })
   })
 })

@@ -67,16 +67,21 @@ export function tunnelMesh(t: Tunnel): Mesh {
 const isSame = (a: TunnelRing, b: TunnelRing): boolean =>
   a.zMm === b.zMm && a.points.every((p, i) => p[0] === b.points[i]?.[0] && p[1] === b.points[i]?.[1])
 
+/** More joints are a curve: only their steps have rims. */
+const MOST_RIMS = 8
+
 /** Rims and edges between flats; for a round wall a few straight lines. */
 export function tunnelEdges(t: Tunnel): Float32Array {
   const rings = tunnelRings(t)
   const every = t.sides > 0 ? 1 : ROUND_STEPS / 8
+  const isCurve = (t.joints?.length ?? 0) > MOST_RIMS
   const out: number[] = []
   for (const [k, { zMm, points }] of rings.entries()) {
     const next = rings[k + 1]
     const isEnd = k === 0 || next === undefined
+    const isRim = isEnd || (isCurve ? next.zMm === zMm && !isSame(rings[k]!, next) : !isSame(rings[k]!, next))
     for (const [i, at] of points.entries()) {
-      if (isEnd || !isSame(rings[k]!, next)) out.push(...at, zMm, ...points[(i + 1) % points.length]!, zMm)
+      if (isRim) out.push(...at, zMm, ...points[(i + 1) % points.length]!, zMm)
       if (next && i % every === 0) out.push(...at, zMm, ...next.points[i]!, next.zMm)
     }
   }

@@ -37,12 +37,12 @@ export function pieceMesh(piece: Piece): PieceMesh {
       }
     return first + (shares.length - 1) * n
   }
-  const rims = [surface(near)]
+  const nearRim = surface(near)
   if (piece.kind !== 'ideal' && piece.kind !== 'diffuser') {
-    rims.push(surface(far))
+    const farRim = surface(far)
     for (let i = 0; i < n; i++) {
-      const [a, b] = [i, (i + 1) % n]
-      index.push(rims[0]! + a, rims[0]! + b, rims[1]! + a, rims[0]! + b, rims[1]! + b, rims[1]! + a)
+      const j = (i + 1) % n
+      index.push(nearRim + i, nearRim + j, farRim + i, nearRim + j, farRim + j, farRim + i)
     }
   }
   const lines: number[] = []

@@ -59,10 +59,10 @@ export interface FrontOptions {
  */
 export const FIRST_SHEET_OPTIONS: Omit<FrontOptions, 'discMm'> = {
   mostRays: 8192,
-  lookRays: 2048,
+  lookRays: 4096,
   measureRays: 2048,
   ratio: 1.25,
-  refined: 1,
+  refined: 3,
   mostNear: 600,
   oneHalf: true,
 }

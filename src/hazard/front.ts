@@ -59,7 +59,7 @@ export interface FrontOptions {
  */
 export const FIRST_SHEET_OPTIONS: Omit<FrontOptions, 'discMm'> = {
   mostRays: 8192,
-  lookRays: 4096,
+  lookRays: 2048,
   measureRays: 2048,
   ratio: 1.25,
   refined: 3,

@@ -184,14 +184,15 @@ function findCoarseCrossing(averaged: AveragedProfile, level: number): number | 
 /** At an edge that the running mean smears: where the points themselves, as far as that mean reaches, fall through the level for the last time. */
 function sharpen(p: Profile, averaged: AveragedProfile, at: number, level: number): number {
   const j = Math.floor(at)
-  const isBent = (i: number) => Math.abs(averaged.cd[i]! - p.cd[i]!) > BENT_SIGMAS * p.seCd[i]!
-  if (!isBent(j) && !isBent(j + 1)) return at
-  const innermost = (1 - MAX_REACH) * p.thetaRad[j]!
-  for (let i = averaged.to[j + 1]!; i >= 0 && p.thetaRad[i]! >= innermost; i--) {
-    const [above, below] = [p.cd[i]!, p.cd[i + 1]!]
-    if (above >= level && below < level) return i + (above - level) / (above - below)
-  }
-  return at
+  const isBent = p.cd
+    .subarray(j, j + 2)
+    .some((cd, i) => Math.abs((averaged.cd.at(j + i) ?? cd) - cd) > BENT_SIGMAS * (p.seCd.at(j + i) ?? 0))
+  if (!isBent) return at
+  const reach = averaged.to.at(j + 1) ?? j
+  const i = p.cd.findLastIndex((cd, k) => k <= reach && cd >= level && (p.cd.at(k + 1) ?? level) < level)
+  if (i < 0 || angleAt(p, i) < (1 - MAX_REACH) * angleAt(p, j)) return at
+  const [above = level, below = 0] = p.cd.subarray(i, i + 2)
+  return i + (above - level) / (above - below)
 }
 
 /** Levels so far above and below tell the slope. */

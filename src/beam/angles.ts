@@ -90,6 +90,7 @@ export function readAngles(
     const binsSe = Math.max(
       wide ? Math.abs(wide.halfRad - found.halfRad) / 3 : 0,
       Math.abs(found.straightRad - found.halfRad),
+      found.fitSe,
     )
     const half = joinRing(found, level, binsSe, peak.isOwn ? rings[key] : undefined)
     const spread = jackknife(half.rad, half.without).se

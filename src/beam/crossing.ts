@@ -13,10 +13,7 @@ export interface Crossing {
   radPerCd: number
   /** One standard error of that from noise, as a share of it. */
   slopeSe: number
-  /**
-   * What the width of the fit leaves open, rad, one standard error: by how much a fit through half as many points is off it, beyond what noise makes of that;
-   * half of its width where no parabola through the points falls through the level.
-   */
+  /** Half of the reach of the fit, where no parabola through the points falls through the level: one standard error, rad; else 0. */
   fitSe: number
   /** By how much the level's error moves it by both ends of its ±, which may be further than the slope makes of it; rad, one standard error. */
   levelEndsSe: number
@@ -70,7 +67,7 @@ export function findOutermostCrossing(
     inner: hasInnerDip(p, averaged, level, halfRad),
     slopeSe: here / (Math.SQRT2 * NEAR_LEVEL * level),
     radPerCd,
-    fitSe: fit.has(p.cd, level) ? readFitError(p, fit, { level, levelWithout }) : fit.reachRad / 2,
+    fitSe: fit.has(p.cd, level) ? 0 : fit.reachRad / 2,
     levelEndsSe: levelSe > 0 ? moveByLevel(p, averaged, angleAt(p, at), { level, levelSe }) : 0,
     straightRad: angleAt(p, at),
     otherSe: findOther(p, averaged, { level, levelSe }, halfRad, near),
@@ -187,14 +184,15 @@ function findCoarseCrossing(averaged: AveragedProfile, level: number): number | 
 /** At an edge that the running mean smears: where the points themselves, as far as that mean reaches, fall through the level for the last time. */
 function sharpen(p: Profile, averaged: AveragedProfile, at: number, level: number): number {
   const j = Math.floor(at)
-  const isBent = (i: number) => Math.abs(averaged.cd[i]! - p.cd[i]!) > BENT_SIGMAS * p.seCd[i]!
-  if (!isBent(j) && !isBent(j + 1)) return at
-  const innermost = (1 - MAX_REACH) * p.thetaRad[j]!
-  for (let i = averaged.to[j + 1]!; i >= 0 && p.thetaRad[i]! >= innermost; i--) {
-    const [above, below] = [p.cd[i]!, p.cd[i + 1]!]
-    if (above >= level && below < level) return i + (above - level) / (above - below)
-  }
-  return at
+  const isBent = p.cd
+    .subarray(j, j + 2)
+    .some((cd, i) => Math.abs((averaged.cd.at(j + i) ?? cd) - cd) > BENT_SIGMAS * (p.seCd.at(j + i) ?? 0))
+  if (!isBent) return at
+  const reach = averaged.to.at(j + 1) ?? j
+  const i = p.cd.findLastIndex((cd, k) => k <= reach && cd >= level && (p.cd.at(k + 1) ?? level) < level)
+  if (i < 0 || angleAt(p, i) < (1 - MAX_REACH) * angleAt(p, j)) return at
+  const [above = level, below = 0] = p.cd.subarray(i, i + 2)
+  return i + (above - level) / (above - below)
 }
 
 /** Levels so far above and below tell the slope. */
@@ -240,16 +238,13 @@ function fitAround(p: Profile, at: number, level: number): Fit {
     if (error < 0.001 * theta) break
     half++
   }
-  const fit = fitThrough(p, theta, mid, half)
-  return { ...fit, solveNarrow: half > 2 ? fitThrough(p, theta, mid, half >> 1).solve : fit.solve, reachRad: wide() }
+  return { ...fitThrough(p, theta, mid, half), reachRad: wide() }
 }
 
 interface Fit {
   solve: Solve
   /** Whether the parabola itself falls through a level. */
   has: (cd: Float64Array, level: number) => boolean
-  /** By half as many points. */
-  solveNarrow: Solve
   /** How far off the crossing the points lie, rad. */
   reachRad: number
 }
@@ -263,20 +258,6 @@ function fitSlope(p: Profile, { has, solve }: Fit, level: number): number | null
   return (solve(p.cd, below) - solve(p.cd, above)) / (above - below)
 }
 const NEAR_FIT = 0.01
-
-function readFitError(
-  p: Profile,
-  { solve, solveNarrow }: Fit,
-  of: { level: number; levelWithout: readonly number[] },
-): number {
-  if (solve === solveNarrow) return 0
-  const off = (cd: Float64Array, level: number) => solveNarrow(cd, level) - solve(cd, level)
-  const { value, se } = jackknife(
-    off(p.cd, of.level),
-    p.without.map((cd, b) => off(cd, of.levelWithout[b]!)),
-  )
-  return Math.sqrt(Math.max(0, value * value - se * se))
-}
 
 function fitThrough(p: Profile, theta: number, mid: number, half: number): Pick<Fit, 'solve' | 'has'> {
   const from = Math.max(0, mid + 1 - half)

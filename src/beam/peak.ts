@@ -95,7 +95,7 @@ function differenceSe(place: Peak, chosen: Peak, coneRad: number): number {
   const shared = sharedNoise(place, chosen, coneRad)
   if (shared === 0 || !(forward > 0)) return apart
   const share = Math.min(1, (chosen.se / forward) ** 2)
-  const paired = place.without.map((cd, b) => cd - share * chosen.without[b]!)
+  const paired = place.without.map((cd, b) => cd - share * (chosen.without[b] ?? 0))
   const se = Math.hypot(jackknife(0, paired).se, Math.sqrt(share * (1 - share)) * forward)
   // By sixteen batches a spread may come out small by chance; of rays that the two don't share it isn't.
   return Math.min(apart, Math.max(se, Math.sqrt(1 - shared) * place.se))
@@ -215,8 +215,8 @@ const ofFew = ({ value, se }: Figure): Figure => ({
   se: value > 0 ? se * Math.sqrt(1 + 2 * (se / value) ** 2) : se,
 })
 
-/** By so many standard errors of the difference, our choice. */
 const SURE_SIGMAS = 2.5
+/** By 2.5 standard errors of the difference, our choice. */
 export const isSurelyBrighter = (a: Figure, b: Figure): boolean =>
   a.value - b.value > SURE_SIGMAS * Math.hypot(a.se, b.se)
 

@@ -62,7 +62,7 @@ export const FIRST_SHEET_OPTIONS: Omit<FrontOptions, 'discMm'> = {
   lookRays: 2048,
   measureRays: 2048,
   ratio: 1.25,
-  refined: 1,
+  refined: 3,
   mostNear: 600,
   oneHalf: true,
 }

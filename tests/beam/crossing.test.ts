@@ -309,3 +309,30 @@ test('the level’s error is taken to both ends of its ±: beyond a bend the ang
   expectWithin(levelEndsSe, (2 * 2) / 100, { rel: 1e-9, because: 'straight between points' })
   expect(findOutermostCrossing(profile(even(100, 0.01), bent), LEVEL, [], 0)!.levelEndsSe).toBe(0)
 })
+
+describe('an edge that the running mean smears', () => {
+  // Falls by 40 a point from 0.97 on and is dark from 1: convex at the level, which lies between 60 and 20 at 0.9825. Each point is known to 2, so the
+  // mean wants more than its neighbours, as far as 0.04.
+  const theta = even(161, 0.01)
+  const cd = theta.map((t) => Math.max(0, Math.min(400, 4000 * (1 - t) - 20)))
+  const edge = 1 - 70 / 4000
+  test('is found among the points themselves', () => {
+    const found = find(profile(theta, cd, 2))!
+    expectWithin(found.halfRad, edge, { abs: 1e-3, because: 'the points turn at 0.995, a point and a quarter off' })
+    expectWithin(found.straightRad, edge, { abs: 1e-9, because: 'straight between two points' })
+    // 1/4000 a candela.
+    expectWithin(found.radPerCd, 1 / 4000, { rel: 0.25, because: 'the parabola bends at the foot' })
+  })
+  test('not where noise alone may set the points off the mean', () => {
+    const noisy = find(profile(theta, cd, 60))!
+    expect(Math.abs(noisy.straightRad - edge)).toBeGreaterThan(1e-3)
+  })
+})
+
+test('a fit that rises where the points fall leaves half of its reach open', () => {
+  // Through 0, 60, 40, 30: 32.5 + 3.5 u − 17.5 (u² − 5)/4. Straight between 60 and 40: 0.35, and the last of the four is at 0.5.
+  const of = (second: number) => find(profile(even(7, 0.1), [100, 60, second, 60, 40, 30, 0]))!
+  expectWithin(of(0).halfRad, 0.35, rounding)
+  expectWithin(of(0).fitSe, 0.15 / 2, rounding)
+  expect(of(80).fitSe).toBe(0)
+})

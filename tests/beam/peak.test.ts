@@ -1,6 +1,14 @@
 // Which place is the peak: profiles and windows made batch by batch, means and errors by hand.
 import { describe, expect, test } from 'vitest'
-import { choosePeak, findPeakCandidates, findRivals, hedge, type Peak, type WidePlace } from '../../src/beam/peak.ts'
+import {
+  choosePeak,
+  findPeakCandidates,
+  findRivals,
+  hedge,
+  hedgeUnseen,
+  type Peak,
+  type WidePlace,
+} from '../../src/beam/peak.ts'
 import type { Profile } from '../../src/beam/profile.ts'
 import { T95 } from '../../src/num/stats.ts'
 import { fold } from '../../src/run/batches.ts'
@@ -217,5 +225,74 @@ describe('a rival', () => {
     // A place that all batches by themselves have higher: a third of the way, and half of it in the error.
     const own = hedge(axis, [at(110, 4, 0.2, { own: 140 })])
     expectWithin(own.value + T95 * own.se, end(120, Math.hypot(4, 30 / 2 / T95), 1), rounding)
+  })
+})
+
+describe('a place so near to the axis that it shares light with it', () => {
+  const cone = 0.1
+  /** Both move by `common`, the place by `own` besides; 5 % brighter. */
+  const sharing = (thetaRad: number, common: number, own: number) => {
+    const peak = (value: number, theta: number, size: (b: number) => number): Peak => {
+      const values = batches.map((b) => value + size(b))
+      const without = values.map((v) => (sum(values) - v) / 15)
+      const se = Math.sqrt(sum(values.map((v) => (v - mean(values)) ** 2)) / 15 / 16)
+      return { value: mean(values), se, without, thetaRad: theta, azimuthRad: 0, around: false }
+    }
+    const other = (b: number) => (b % 2 ? own : -own)
+    const axis = peak(100, 0, spread(common))
+    const spot = peak(105, thetaRad, (b) => spread(common)(b) + other(b))
+    return {
+      axis,
+      spot: { ...spot, own: 105, search: { places: 1000, rayCd: 0.01 } },
+      ring: axis,
+      coneRad: cone,
+      wide: () => [],
+    }
+  }
+  test('is told apart by what they do not share', () => {
+    // Of cones a quarter of their width apart 68 % is common (lens of two circles). √(12² + 12² )/√15 is 4.4, 2.5 of them 11; of the difference batch by batch
+    // 2/√15, no less than √0.32 · 12.2/√15 = 1.77: 2.5 of them are 4.4.
+    const near = sharing(0.05, 12, 2)
+    expect(choosePeak(near)).toBe(near.spot)
+  })
+  test('one further off than the cone is wide is not', () => {
+    const far = sharing(0.25, 12, 2)
+    expect(choosePeak(far)).toBe(far.axis)
+  })
+  test('nor one whose axis is known by other rays', () => {
+    const { axis, ...near } = sharing(0.05, 12, 2)
+    const known = { ...axis, se: 0.01 }
+    expect(choosePeak({ ...near, axis: known, ring: known })).toBe(known)
+  })
+})
+
+describe('an axis that nothing else can tell from other places', () => {
+  const axis = { value: 100, se: 2 }
+  const place = (thetaRad: number, value: number): WidePlace => ({
+    ...{ value, se: 3, own: value, thetaRad, radiusRad: 0.06, places: 10, centre: { value: 90, se: 1 } },
+  })
+  const of = (wide: WidePlace[], spot: Peak | null = null) =>
+    hedgeUnseen(axis, { axis: spot!, ring: spot!, spot, coneRad: 0.02, wide: () => wide })
+  const ends = ({ value, se }: { value: number; se: number }) => [value - T95 * se, value + T95 * se]
+  test('reaches as high as a wider place may be, down to its own lower end', () => {
+    const [low, high] = ends(of([place(0.081, 104)]))
+    expectWithin(low!, 100 - 2 * T95, rounding)
+    expectWithin(high!, 104 + 3 * T95, rounding)
+  })
+  test('not for a place that the axis is part of, nor for a darker one', () => {
+    expect(of([place(0.079, 104)])).toBe(axis)
+    expect(of([place(0.2, 90)])).toBe(axis)
+  })
+  test('and as high as a place beside it', () => {
+    const spot = (thetaRad: number): Peak => ({
+      value: 105,
+      se: 2,
+      thetaRad,
+      azimuthRad: 0,
+      around: false,
+      without: [],
+    })
+    expectWithin(ends(of([], spot(0.039)))[1]!, 105 + 2 * T95, rounding)
+    expect(of([], spot(0.041))).toBe(axis)
   })
 })

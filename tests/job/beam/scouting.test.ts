@@ -109,3 +109,29 @@ test('neighbours are left alone where the axis is brighter for sure', async () =
   expect(await rays(900)).toBe(4 * 64)
   expect(await rays(1004)).toBe(0)
 })
+
+test('places that may all be the peak get four times the rays, as long as a sixteenth of the forward ones lasts', async () => {
+  const cd = (u: number, v: number) => hump(0.1, 0.02)(u, v) + hump(-0.1, 0.02)(u, v)
+  const { estimates, samples } = estimatesOf(cd)
+  const rough = {
+    ...estimates,
+    at: (aim: Aim) => ({
+      upTo: async (raysEach: number) => ({
+        ...(await estimates.at(aim).upTo(raysEach)),
+        se: 3000 / Math.sqrt(raysEach),
+      }),
+    }),
+  }
+  const racing = async (rays: number) => {
+    samples.length = 0
+    const scouting = makeScouting(rough, CONE)
+    for (let k = 0; k < 2; k++) {
+      scouting.request(forwardOf(cd, rays), 900)
+      await scouting.take()
+    }
+    return samples.filter(({ raysEach }) => raysEach === 256).length
+  }
+  expect(await racing(1_000_000)).toBeGreaterThan(1)
+  // 100,000 / 16 / 16 = 390, of which the first samples take 64 each.
+  expect(await racing(100_000)).toBe(0)
+})

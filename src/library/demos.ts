@@ -12,6 +12,7 @@ import {
   stileCooling,
   stilePower,
 } from './demoPower.ts'
+import { binLamp, slipLight } from './demosAssembled.ts'
 import { emitterById } from './emitters.ts'
 
 const invented = 'An invented example; no such lamp was built.'
@@ -225,4 +226,6 @@ export const DEMOS: Record<DemoName, () => Lamp> & Record<string, () => Lamp> = 
   'ice-rink': iceRink,
   'bench-check': benchCheck,
   'wide-array': wideArray,
+  'bin-lamp': binLamp,
+  'slip-light': slipLight,
 }

@@ -110,7 +110,7 @@ describe('new', () => {
     [['new', '.lamp.json'], 'new: ".lamp.json" does not fit; expected a name of 1 to 120 characters.\n'],
     [
       ['new', 'a', '--as', 'ice-ring'],
-      'No example called ice-ring (did you mean ice-rink?); there is demo, gannet-head, stile-lamp, ice-rink, bench-check, wide-array.\n',
+      'No example called ice-ring (did you mean ice-rink?); there is demo, gannet-head, stile-lamp, ice-rink, bench-check, wide-array, bin-lamp, slip-light.\n',
     ],
     [['new', 'a', '--as', 'toString'], /^No example called toString; there is/],
     [['new', 'no-such-folder/a'], "no-such-folder/a.lamp.json can't be written: there is no such folder.\n"],

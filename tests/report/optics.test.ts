@@ -8,9 +8,9 @@ import { elementLines, tunnelWords } from '../../src/report/optics.ts'
 
 test('stretches with their finishes, and the step between them', () => {
   expect(tunnelWords(binLamp())).toEqual([
-    'Stretch from 14 to 520 mm, round, 342 mm to 344 mm: Aluminium foil tape, sends back 82.8 % (mean over white light), 60 % of it as from a mirror blurred by 6°.',
-    'Step at 520 mm from 344 mm to 348 mm.',
-    'Stretch from 520 to 560 mm, round, 348 mm to 348 mm: Bare galvanised steel, new, sends back 59.7 % (mean over white light), 30 % of it as from a mirror blurred by 10°.',
+    'Stretch from 14 to 520 mm, rectangular, 344 × 344 mm to 464 × 340 mm: Aluminium foil tape, sends back 82.8 % (mean over white light), 60 % of it as from a mirror blurred by 6°.',
+    'Step at 520 mm from 464 × 340 mm to 470 × 344 mm.',
+    'Stretch from 520 to 560 mm, rectangular, 470 × 344 mm to 470 × 344 mm: Bare galvanised steel, new, sends back 59.7 % (mean over white light), 30 % of it as from a mirror blurred by 10°.',
   ])
   expect(tunnelWords(slipLight())[0]).toMatch(/^Stretch from 14 to 130 mm, rectangular, 150 × 84 mm to 300 × 110 mm:/)
   expect(tunnelWords(stileLamp())).toEqual(['No tunnel.'])
@@ -32,7 +32,7 @@ test('many stretches of one curve are one line; another finish begins a line of 
 
 test('lens pieces, covers and films, how they stand and what they are of', () => {
   expect(elementLines(binLamp())).toEqual([
-    'Fresnel lens at 568 to 571 mm, 500 × 350 mm cut from a lens of 729.5 mm with its optical centre at 70, 0 mm from the piece’s middle, moved by −70, 0 mm, focal length 600 mm, grooves of 0.5 mm towards the target, 2 mm of rigid PVC.',
+    'Fresnel lens at 568 to 571 mm, 500 × 350 mm cut from a lens of 635.1 mm with its optical centre at 15, 0 mm from the piece’s middle, moved by −15, 0 mm, focal length 600 mm, grooves of 0.5 mm towards the target, 2 mm of rigid PVC.',
   ])
   expect(elementLines(slipLight())).toEqual([
     'Clear pane: Cover at 134 to 138 mm, 310 × 120 mm, 4 mm of plain float glass, plain surfaces.',

@@ -1,6 +1,7 @@
 // The sun falling in from every side: at each tilt and azimuth the worst spot inside, and which board or wall it is on.
 import { elementsOf, isRectangle, isStraight, pieceHalves } from '../lamp/assembly.ts'
 import type { Lamp, Lens } from '../lamp/schema.ts'
+import { aboutSectionMm } from '../lamp/section.ts'
 import { lensFocalMm } from '../library/lensMaterial.ts'
 import { distanceToEdges, isInPolygon } from '../num/polygon.ts'
 import type { AirPlace } from './air/search.ts'
@@ -26,7 +27,7 @@ function faceFold({ face, tunnel }: Lamp): number {
   if (face.shape !== 'polygon') return FACE_FOLDS[face.shape]
   const corners = face.corners ?? []
   if (tunnel && isInPolygon(corners, 0, 0)) {
-    const mouth = tunnel.inMm / 2 / (tunnel.sides === 0 ? 1 : Math.cos(Math.PI / tunnel.sides))
+    const mouth = aboutSectionMm(tunnel, tunnel.zInMm)
     if (distanceToEdges(corners, 0, 0) >= mouth + 2 * tunnel.zInMm) return 0
   }
   const fits = (n: number) => {

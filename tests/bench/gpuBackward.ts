@@ -2,7 +2,8 @@
 // candela: of the look alone, and from the edit on.
 
 import { estimateFrom } from '../../src/engine/backward/estimate.ts'
-import { type Aim, makeBackwardKernel } from '../../src/engine/backward/estimator.ts'
+import type { Aim } from '../../src/engine/backward/aim.ts'
+import { makeBackwardKernel } from '../../src/engine/backward/estimator.ts'
 import { sourcesOf } from '../../src/engine/backward/sources.ts'
 import { prepareBackward, prepareBackwardSync } from '../../src/engine/gpu/backwardEngine.ts'
 import type { BackwardTracer } from '../../src/engine/gpu/backwardTracer.ts'

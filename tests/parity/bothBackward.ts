@@ -1,5 +1,5 @@
 // The same backward rays on both engines, ray by ray: the draws they took, where and how they ended, and what they scored.
-import type { Aim } from '../../src/engine/backward/estimator.ts'
+import type { Aim } from '../../src/engine/backward/aim.ts'
 import {
   BACK_DRAWS,
   BACK_SCORE,

@@ -12,7 +12,7 @@ import * as STRETCH from '../../optics/stretchRow.ts'
 import { turnOf } from '../../optics/turn.ts'
 import { RECTANGLE } from '../../optics/wall.ts'
 import type { Assembly } from '../../scene/scene.ts'
-import type { Aim } from './estimator.ts'
+import type { Aim } from './aim.ts'
 import { mouth, type Opening, outletSizes } from './openings.ts'
 import { rowsOf } from './rows.ts'
 

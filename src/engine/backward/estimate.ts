@@ -4,7 +4,8 @@ import { weightsError } from '../../run/batches.ts'
 import type { Figure } from '../../run/figure.ts'
 import { BATCHES } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { type Aim, type BackwardKernel, makeBackwardKernel, SUM_LM, SUM_SQUARES, SUM_W, SUMS } from './estimator.ts'
+import type { Aim } from './aim.ts'
+import { type BackwardKernel, makeBackwardKernel, SUM_LM, SUM_SQUARES, SUM_W, SUMS } from './estimator.ts'
 import { sourcesOf } from './sources.ts'
 
 export interface BackwardEstimate {

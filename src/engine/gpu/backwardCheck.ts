@@ -2,7 +2,8 @@
 import { RAY_SIZE, W } from '../../optics/records.ts'
 import { BATCHES } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { type Aim, makeBackwardKernel, SUM_W, SUMS } from '../backward/estimator.ts'
+import type { Aim } from '../backward/aim.ts'
+import { makeBackwardKernel, SUM_W, SUMS } from '../backward/estimator.ts'
 import { sourcesOf } from '../backward/sources.ts'
 import { RECORD_FLOATS } from './readBack.ts'
 

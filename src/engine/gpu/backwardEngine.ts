@@ -2,7 +2,7 @@
 import * as P from '../../optics/params.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import type { Aim } from '../backward/estimator.ts'
+import type { Aim } from '../backward/aim.ts'
 import { backwardUnsupported } from '../backward/sources.ts'
 import { backwardAgrees } from './backwardCheck.ts'
 import { MOST_SPECTRA, spectraOf } from './backwardSetup.ts'

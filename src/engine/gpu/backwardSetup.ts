@@ -2,7 +2,8 @@
 // the wavelengths to draw. One list of fields, of which both the packing here and the struct in shaders/lib/backwardSetup.wgsl are made.
 import * as KIND from '../../optics/kindRow.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { type Aim, directionsOf, slantOf, stepsPerScore } from '../backward/estimator.ts'
+import type { Aim } from '../backward/aim.ts'
+import { directionsOf, slantOf, stepsPerScore } from '../backward/estimator.ts'
 import { openingSizes } from '../backward/openings.ts'
 import type { Sources } from '../backward/sources.ts'
 import { type SpectralCells, spectralCells } from '../backward/spectrum.ts'

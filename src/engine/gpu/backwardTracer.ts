@@ -4,7 +4,8 @@
 import { Cancelled } from '../../num/scheduler.ts'
 import { BATCHES, type TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import { type Aim, SUM_HITS, SUM_LM, SUM_SQUARES, SUM_W, SUMS } from '../backward/estimator.ts'
+import type { Aim } from '../backward/aim.ts'
+import { SUM_HITS, SUM_LM, SUM_SQUARES, SUM_W, SUMS } from '../backward/estimator.ts'
 import { sourcesOf } from '../backward/sources.ts'
 
 import { BACKWARD_SETUP_WORDS, backwardTables, packBackwardSetup } from './backwardSetup.ts'

@@ -3,7 +3,7 @@
 import { Cancelled, WorkerEnded } from '../../num/scheduler.ts'
 import type { TallyShape } from '../../run/types.ts'
 import type { Scene } from '../../scene/scene.ts'
-import type { Aim } from '../backward/estimator.ts'
+import type { Aim } from '../backward/aim.ts'
 import { inlinePort, type WorkerPort } from './port.ts'
 import {
   type KernelOptions,

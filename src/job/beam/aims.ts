@@ -3,7 +3,7 @@ import type { Beam } from '../../beam/beam.ts'
 import type { Direction } from '../../beam/peak.ts'
 import type { Profile } from '../../beam/profile.ts'
 import type { TargetReading } from '../../beam/target.ts'
-import type { Aim } from '../../engine/backward/estimator.ts'
+import type { Aim } from '../../engine/backward/aim.ts'
 import type { BackwardEstimate } from '../../engine/progressive.ts'
 import type { Run } from '../../run/types.ts'
 

@@ -1,5 +1,5 @@
 // The backward estimates of one trace, beside its rounds: the axis from the first round on, other aims once a sheet has been read.
-import type { Aim } from '../../engine/backward/estimator.ts'
+import type { Aim } from '../../engine/backward/aim.ts'
 import { type BackwardEstimate, makeBackwardEstimates, TRUSTED } from '../../engine/progressive.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import { T95 } from '../../num/stats.ts'

@@ -2,7 +2,7 @@
 // brightest, nearer and nearer. All of them sample by the same numbers of rays, so that most of their noise is in common. What the peak is worth
 // there is measured by other rays (`FRESH_FROM`): the brightest of many is chosen for its noise too.
 import { type Direction, findBrightPlaces } from '../../beam/peak.ts'
-import type { Aim } from '../../engine/backward/estimator.ts'
+import type { Aim } from '../../engine/backward/aim.ts'
 import type { BackwardEstimate, BackwardEstimates } from '../../engine/progressive.ts'
 import { fold } from '../../run/batches.ts'
 import { BATCHES } from '../../run/types.ts'

@@ -1,7 +1,7 @@
 // The search for a peak off the axis, over a beam whose intensity towards every direction is given. No noise: where it is found is geometry.
 import { expect, test } from 'vitest'
 import { readSmoothProfile } from '../../../src/beam/profile.ts'
-import type { Aim } from '../../../src/engine/backward/estimator.ts'
+import type { Aim } from '../../../src/engine/backward/aim.ts'
 import type { BackwardEstimate, BackwardEstimates } from '../../../src/engine/progressive.ts'
 import type { Forward } from '../../../src/job/beam/aims.ts'
 import { makeScouting } from '../../../src/job/beam/scouting.ts'

@@ -17,6 +17,7 @@ import { scrambleOf } from '../../optics/scrambles.ts'
 import { sobolAt, sobolStep, sobolUnits } from '../../optics/sobol.ts'
 import { turnOf } from '../../optics/turn.ts'
 import type { Assembly, Scene } from '../../scene/scene.ts'
+import type { Aim } from './aim.ts'
 import { makeAssemblyOpening } from './assemblyOpening.ts'
 import { makeAssemblyWalk } from './assemblyWalk.ts'
 import { makeOpening, type Opening } from './openings.ts'
@@ -25,16 +26,7 @@ import { findSources, type Sources } from './sources.ts'
 import { makeSpectra } from './spectrum.ts'
 import { type BackwardWalk, makeBackwardWalk } from './walk.ts'
 
-/** What is estimated: the mean intensity over directions, or the illuminance of a disc. */
-export type Aim =
-  /** Mean intensity over a cone about a direction (θ from the lamp axis, φ from +x). */
-  | { kind: 'cone'; thetaRad: number; phiRad: number; halfRad: number }
-  /** The same, mean over the azimuth of the cone's axis. */
-  | { kind: 'ring'; thetaRad: number; halfRad: number }
-  /** Mean intensity over all directions between two angles to the axis. */
-  | { kind: 'band'; fromRad: number; toRad: number }
-  /** Mean illuminance over a disc square to the axis. */
-  | { kind: 'disc'; xMm: number; yMm: number; zMm: number; discMm: number }
+export type { Aim } from './aim.ts'
 
 /** Sums over the rays of a chunk. The first two are whole numbers: added in any order, the bits are the same. */
 export const SUM_LM = 0

@@ -47,7 +47,8 @@ const SHADER_ONLY: Record<string, string> = {
 
 /** Functions that only the processor has. */
 const SOURCE_ONLY: Record<string, string> = {
-  'boards.findBoard': 'the half of meetsBoard that an assembled lamp asks; there the device declines such boards (gpuEngine.ts)',
+  'boards.findBoard':
+    'the half of meetsBoard that an assembled lamp asks; there the device declines such boards (gpuEngine.ts)',
   'emitterFrame.enterFrame': 'traced backwards on the processor only (backwardEngine.ts)',
   'grooves.passFresnel': 'one loop; the kernel has it in two parts (enterFresnel, stepFresnel)',
   'interface.fresnelMean': 'by its formula, for tests; the tracer multiplies it out (refracts)',

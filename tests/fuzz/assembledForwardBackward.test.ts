@@ -137,9 +137,9 @@ describe('light by way of a step that scatters', () => {
   const profile = { kind: 'table' as const, thetaDeg: [0, 35, 45, 65, 75], intensity: [0, 0, 1, 0.6, 0] }
   test.each([
     [1, 30],
-    [0.5, 15],
+    [0.8, 25],
   ])('specular share %f, scatter %f°', (specularShare, scatterDeg) => {
-    const step = { zMm: 1, belowMm: 140, aboveMm: 360, reflectance: 0.98, specularShare, scatterDeg }
+    const step = { zMm: 1, belowMm: 140, aboveMm: 360, reflectance: 0.7, specularShare, scatterDeg }
     const wall = { reflectance: 0, specularShare: 1, scatterDeg: 0 }
     const black = { ...tube(70, 19, { ...wall, outMm: 360 }), joints: [step] }
     const lamp = oneEmitter({ source, profile, faceSizeMm: 140, tunnel: black })
@@ -147,6 +147,43 @@ describe('light by way of a step that scatters', () => {
     const counted = apart.length
     agree({ ...lamp, elements }, 5, { forward: 40_000, backward: 100_000 }, [band(0, 10), band(10, 20)])
     expect(apart.length).toBe(counted + 2)
+  })
+})
+
+describe('slanting light at the edge of a grooved piece', () => {
+  const source = { shape: 'disc' as const, diameterMm: 160 }
+  const body = {
+    ...{ name: 'Piece', kind: 'fresnel' as const, material: 'pmma' as const, thicknessMm: 6 },
+    draftDeg: 3,
+    designNm: 555,
+  }
+  const piece = { ...body, zMm: 50, diameterMm: 70, focalMm: 120, tipShare: 0 }
+  test.each<[string, Element]>([
+    // All light leaves by the last ring or past its side.
+    [
+      'one deep ring',
+      { ...piece, aperture: 'round', grooves: 'target', pitchMm: 40, centreXMm: 5, zMm: 60, focalMm: 70 },
+    ],
+    [
+      'rounded tips',
+      {
+        ...piece,
+        aperture: 'rectangle',
+        heightMm: 40,
+        grooves: 'target',
+        pitchMm: 9,
+        centreXMm: -50,
+        tiltYDeg: -25,
+        tipShare: 0.4,
+      },
+    ],
+    [
+      'rounded tips to the source',
+      { ...piece, aperture: 'square', grooves: 'source', pitchMm: 9, centreXMm: -50, tiltYDeg: 20, tipShare: 0.4 },
+    ],
+  ])('%s', (_, element) => {
+    const lamp = { ...oneEmitter({ source, faceSizeMm: 400 }), elements: [element] }
+    agree(lamp, 3, { forward: 60_000, backward: 16_000 }, [band(0, 15), band(15, 30), band(30, 50)])
   })
 })
 

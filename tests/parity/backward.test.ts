@@ -1,15 +1,8 @@
 // Backward tracing on both engines: the same rays, the same sums of them; and both directions of one lamp on the device.
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import type { Aim } from '../../src/engine/backward/aim.ts'
 import { type BackwardEstimate, estimateFrom, TRUSTED } from '../../src/engine/backward/estimate.ts'
-import {
-  type Aim,
-  makeBackwardKernel,
-  SUM_HITS,
-  SUM_LM,
-  SUM_SQUARES,
-  SUM_W,
-  SUMS,
-} from '../../src/engine/backward/estimator.ts'
+import { makeBackwardKernel, SUM_HITS, SUM_LM, SUM_SQUARES, SUM_W, SUMS } from '../../src/engine/backward/estimator.ts'
 import { sourcesOf } from '../../src/engine/backward/sources.ts'
 import { unsupportedBackward } from '../../src/engine/gpu/backwardEngine.ts'
 import type { Machine } from '../../src/engine/gpu/device.ts'

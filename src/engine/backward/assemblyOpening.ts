@@ -11,10 +11,10 @@ import { DX, DY, DZ, LOSS, NX, NY, NZ, RAY_SIZE, TX, TY, X, Y, Z } from '../../o
 import * as STRETCH from '../../optics/stretchRow.ts'
 import { turnOf } from '../../optics/turn.ts'
 import { RECTANGLE } from '../../optics/wall.ts'
+import { rowsOf } from '../../scene/assemblyTables.ts'
 import type { Assembly } from '../../scene/scene.ts'
 import type { Aim } from './aim.ts'
 import { mouth, type Opening, outletSizes } from './openings.ts'
-import { rowsOf } from './rows.ts'
 
 export interface AssemblyOpening extends Opening {
   /** Height of the chosen point in the local frame of the last element (frame.ts), mm, exact; of no use without elements. */
@@ -34,6 +34,9 @@ interface Outer {
   fromRad: number
   widthRad: number
 }
+
+/** Greatest tangent of the angle to a piece's normal at which light that strays past its edge is followed. */
+const MOST_LEAN = 8
 
 export function makeAssemblyOpening(
   assembly: Assembly,
@@ -185,14 +188,15 @@ function outerOf(body: Float32Array, slant: number, grooved: boolean): Outer {
   if (!grooved) return { ...none, halfX: half, halfY, areaMm2: area(half, halfY) }
   const layer = body[P.lensLayer]!
   const reach = body[P.lensRings]! * body[P.lensPitch]!
-  // A round piece about the optical axis has no groove beyond its edge.
-  const stray = round && off === 0 ? 0 : Math.min(2 * layer, half, halfY)
+  // A round piece about the optical axis has no groove beyond its edge. Past others light goes as far as it leans, after a bounce or two.
+  const lean = Math.min(MOST_LEAN, slant / Math.sqrt(Math.max(1e-6, 1 - slant * slant)))
+  const stray = round && off === 0 ? 0 : layer * (2 + lean)
   const [halfX, wideY] = [half + stray, halfY + stray]
   const areaMm2 = area(halfX, wideY)
   const farthest = round ? off + half : Math.hypot(Math.abs(midX) + half, Math.abs(midY) + halfY)
   const across = round ? halfX : Math.hypot(halfX, wideY)
   const aboutRad = off > across ? Math.asin(across / off) : Math.PI
-  const sideAreaMm2 = reach > farthest * (1 - 1e-6) ? 0 : 2 * aboutRad * reach * layer
+  const sideAreaMm2 = reach > farthest * (1 + 1e-6) ? 0 : 2 * aboutRad * reach * layer
   const sideShare = (sideAreaMm2 * slant) / (sideAreaMm2 * slant + areaMm2)
   const fromRad = Math.atan2(midY, midX) - aboutRad
   return { halfX, halfY: wideY, areaMm2, reach, sideAreaMm2, sideShare, fromRad, widthRad: 2 * aboutRad }

@@ -34,10 +34,10 @@ import { insideStretch, stretchReflectance } from '../../optics/stretch.ts'
 import * as STRETCH from '../../optics/stretchRow.ts'
 import { toWall } from '../../optics/wall.ts'
 import { leaveWallBack } from '../../optics/wallBack.ts'
+import { rowsOf, stepsOf } from '../../scene/assemblyTables.ts'
 import type { Assembly, Scene } from '../../scene/scene.ts'
 import { passElementBack } from './passElementBack.ts'
 import type { CollectedRadiance } from './radiance.ts'
-import { rowsOf, stepsOf } from './rows.ts'
 import { leaveStepBack } from './scatterBack.ts'
 
 const ENDED = 0

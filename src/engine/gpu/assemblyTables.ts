@@ -5,8 +5,8 @@ import { NM_COUNT } from '../../optics/records.ts'
 import * as RING from '../../optics/ringRow.ts'
 import * as STRETCH from '../../optics/stretchRow.ts'
 import { RECTANGLE } from '../../optics/wall.ts'
+import { rowsOf, stepsOf } from '../../scene/assemblyTables.ts'
 import type { Assembly, Scene } from '../../scene/scene.ts'
-import { rowsOf, stepsOf } from '../forward/assemblyTables.ts'
 
 /** What the uniform has room for (shaders/kernels/assembly.wgsl): more than a document may hold. */
 export const MOST_ELEMENTS = 9

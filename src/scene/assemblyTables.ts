@@ -1,5 +1,5 @@
 // An assembly's flat tables as the walk reads them.
-import * as STRETCH from '../../optics/stretchRow.ts'
+import * as STRETCH from '../optics/stretchRow.ts'
 
 /** The rows of a table, as views. */
 export const rowsOf = (table: Float32Array, size: number): Float32Array[] =>

@@ -5,11 +5,14 @@ import { unsupportedBackward } from '../../src/engine/gpu/backwardEngine.ts'
 import type { Machine } from '../../src/engine/gpu/device.ts'
 import { LM_STEP, W_STEP } from '../../src/engine/gpu/readBack.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
+import type { Lamp } from '../../src/lamp/schema.ts'
 import { tallyLayout } from '../../src/run/layout.ts'
 import { FATES_OF_PARTS, partCount } from '../../src/run/parts.ts'
 import { FATES } from '../../src/run/types.ts'
 import { compileSun } from '../../src/scene/compile.ts'
 import { amount } from '../kit/amount.ts'
+import { randomAssembled } from '../kit/assembled.ts'
+import { seeds } from '../kit/expect.ts'
 import { sceneOf, traceScene } from '../kit/traceHere.ts'
 import { ASSEMBLED, type AssembledName } from './assembledLamps.ts'
 import { compare, testDevice } from './bothEngines.ts'
@@ -41,8 +44,7 @@ const SUNLIT: [AssembledName, number][] = amount(
   ],
 )
 
-async function check(name: AssembledName, sunTiltDeg?: number): Promise<void> {
-  const lamp = ASSEMBLED[name]()
+async function check(lamp: Lamp, sunTiltDeg?: number): Promise<void> {
   const ofLamp = sceneOf(lamp)
   const shape = chooseShape(ofLamp, lamp)
   const scene = sunTiltDeg === undefined ? ofLamp : compileSun(ofLamp, lamp, sunTiltDeg, 30)
@@ -101,9 +103,14 @@ async function check(name: AssembledName, sunTiltDeg?: number): Promise<void> {
 }
 
 test.each(FORWARD)('%s', async (name) => {
-  await check(name)
+  await check(ASSEMBLED[name]())
+})
+
+/** Random ones only in the long suite: each is of a make of its own. */
+test.each(amount([], seeds(8)))('random assembled lamp %i', async (seed) => {
+  await check(randomAssembled(seed))
 })
 
 test.each(SUNLIT)('the sun into %s', async (name, tiltDeg) => {
-  await check(name, tiltDeg)
+  await check(ASSEMBLED[name](), tiltDeg)
 })

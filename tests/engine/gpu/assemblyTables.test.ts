@@ -114,13 +114,13 @@ test('the ledger by part is read back in its two units', () => {
 
 test('the device takes assembled lamps, but for more stretches than a workgroup’s memory holds the ledger of', () => {
   const limits = { maxComputeWorkgroupStorageSize: 16_384, maxStorageBufferBindingSize: 2 ** 27 } as GPUSupportedLimits
-  const asked = (count: number) => {
+  const lacks = (count: number) => {
     const joints = Array.from({ length: count }, (_, i): [number, number, number] => [i + 1, 100, 100])
     const lamp = profiled(100, 100, joints)
     return unsupported(sceneOf(lamp), shapeWithoutMaps(sceneOf(lamp), lamp), limits)
   }
-  expect(asked(100)).toEqual([])
-  expect(asked(400)).toEqual(['so many stretches of a tunnel'])
+  expect(lacks(100)).toEqual([])
+  expect(lacks(400)).toEqual(['so many stretches of a tunnel'])
 })
 
 test('a plain lamp’s shader holds nothing of an assembly', () => {

@@ -7,7 +7,7 @@ import * as P from '../../src/optics/params.ts'
 import { RAY_SIZE } from '../../src/optics/records.ts'
 import * as RING from '../../src/optics/ringRow.ts'
 import { BATCHES, type TallyShape } from '../../src/run/types.ts'
-import type { Scene } from '../../src/scene/scene.ts'
+import type { Assembly, Scene } from '../../src/scene/scene.ts'
 
 /** How far two ways of the same ray may be apart in single precision, mm. */
 export const POSITION_MM = 2e-3
@@ -62,7 +62,18 @@ export function moved(scene: Scene, k: number): Scene {
   // Within the grooves the walk holds places in locals, which stay double here: the grooves move instead.
   params[P.lensPitch]! *= 1 + share
   const rings = scene.rings.map((v, i) => (i % RING.size === RING.sin ? v * (1 - share) : v))
-  return { ...scene, emitters, params, rings }
+  const assembly = scene.assembly && movedAssembly(scene.assembly, share)
+  return { ...scene, emitters, params, rings, assembly }
+}
+
+/** The same of an assembly: its pieces, grooves and curved sides, which stand in frames of their own. */
+function movedAssembly(assembly: Assembly, share: number): Assembly {
+  const elementParams = assembly.elementParams.slice()
+  for (let at = 0; at < elementParams.length; at += P.size)
+    for (const field of [P.lensHalf, P.lensHalfY, P.lensPitch, P.lensCurvature, P.lensThickness])
+      elementParams[at + field]! *= 1 + share
+  const rings = assembly.rings.map((v, i) => (i % RING.size === RING.sin ? v * (1 - share) : v))
+  return { ...assembly, elementParams, rings }
 }
 
 export function makeCauses(scene: Scene, shape: TallyShape, seed: number): (id: number) => Cause {

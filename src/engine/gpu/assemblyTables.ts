@@ -33,7 +33,7 @@ const SAME_FLARE = 1e-6
 /** Whether two stretches without a step between them are convex together: the upper opens no faster. False at the top. */
 function isConvex(below: Float32Array, above: Float32Array | undefined): boolean {
   if (!above) return false
-  return [STRETCH.tanFlare, STRETCH.tanFlareY].every((flare) => above[flare]! <= below[flare]! + SAME_FLARE)
+  return [STRETCH.tanFlare, STRETCH.tanFlareY].every((flare) => (above[flare] ?? 0) <= (below[flare] ?? 0) + SAME_FLARE)
 }
 
 /** The uniform: elements, their parameters, stretches. */
@@ -46,10 +46,11 @@ export function assemblyRows(assembly: Assembly): Float32Array<ArrayBuffer> {
   const bodies = rowsOf(assembly.elementParams, P.size)
   for (const [e, row] of rowsOf(assembly.elements, ELEMENT.size).entries()) {
     const at = e * ELEMENT_FLOATS
-    const pitch = bodies[e]![P.lensPitch]!
+    const body = bodies[e] ?? NONE
+    const pitch = body[P.lensPitch] ?? 0
     floats.set(row, at)
-    words[at + ELEMENT.size] = Math.round(row[ELEMENT.ringsAt]! / RING.size)
-    words[at + ELEMENT.size + 1] = bodies[e]![P.lensRings]!
+    words[at + ELEMENT.size] = Math.round((row[ELEMENT.ringsAt] ?? 0) / RING.size)
+    words[at + ELEMENT.size + 1] = body[P.lensRings] ?? 0
     floats[at + ELEMENT.size + 2] = pitch > 0 ? 1 / pitch : 0
   }
   const stretches = rowsOf(assembly.stretches, STRETCH.size)
@@ -58,7 +59,7 @@ export function assemblyRows(assembly: Assembly): Float32Array<ArrayBuffer> {
   for (const [i, row] of stretches.entries()) {
     const at = stretchesAt + i * STRETCH_FLOATS
     floats.set(row.subarray(0, STRETCH.rhoTable), at)
-    floats[at + STRETCH.rhoTable] = steps[i]!
+    floats[at + STRETCH.rhoTable] = steps[i] ?? 0
     words[at] = joined.indexOf(false, i)
     words[at + 1] = i === 0 ? 0 : joined.lastIndexOf(false, i - 1) + 1
   }
@@ -75,8 +76,8 @@ export function makeOfElements({ elements, elementParams }: Assembly) {
     solid: has(2),
     grooved: has(3),
     constants: {
-      ELEMENT_KINDS: bits(3, (row) => row[ELEMENT.kind]!),
-      TURNED: bits(1, (row) => (row[ELEMENT.turned]! > 0 ? 1 : 0)),
+      ELEMENT_KINDS: bits(3, (row) => row[ELEMENT.kind] ?? 0),
+      TURNED: bits(1, (row) => ((row[ELEMENT.turned] ?? 0) > 0 ? 1 : 0)),
       ROUND_PIECES: bits(1, (_, i) => (elementParams[i * P.size + P.lensSquare] === 3 ? 1 : 0)),
     },
   }

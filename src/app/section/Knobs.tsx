@@ -16,6 +16,10 @@ export function Knobs({ box }: { box: React.RefObject<HTMLElement | null> }) {
       .map((h) => `${h.name}|${h.along}|${h.label}`)
       .join('\n'),
   )
+  // The drawing may have placed the handles before these were there.
+  useEffect(() => {
+    if (list) section.setState({})
+  }, [list])
   if (!list) return null
   return (
     <div className="section-knobs">

@@ -88,7 +88,10 @@ export function slipLight(): Lamp {
       },
     ],
     optic: 'collimator-flat',
-    face: { shape: 'square', sizeMm: 200, reflectance: 0.8, keepOuts: [], clearanceMm: 2, marginMm: 5 },
+    face: {
+      ...{ shape: 'rectangle', sizeMm: 240, heightMm: 120, reflectance: 0.8 },
+      ...{ keepOuts: [], clearanceMm: 2, marginMm: 5 },
+    },
     boards: boardsOf(
       'three',
       0.7,

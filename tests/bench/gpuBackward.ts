@@ -1,8 +1,8 @@
 // Backward tracing on a graphics device: backward rays per second of every example, and of the searchlight the time to ± 1 % (95 %) on its axial
 // candela: of the look alone, and from the edit on.
 
-import { estimateFrom } from '../../src/engine/backward/estimate.ts'
 import type { Aim } from '../../src/engine/backward/aim.ts'
+import { estimateFrom } from '../../src/engine/backward/estimate.ts'
 import { makeBackwardKernel } from '../../src/engine/backward/estimator.ts'
 import { sourcesOf } from '../../src/engine/backward/sources.ts'
 import { prepareBackward, prepareBackwardSync } from '../../src/engine/gpu/backwardEngine.ts'

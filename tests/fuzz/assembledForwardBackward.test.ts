@@ -1,8 +1,8 @@
 // Assembled lamps give the same light traced from the emitters and traced back from the target, within four standard errors: in bands about the
 // axis, towards one direction beside it, and at a place before the lamp. A pair further apart is a defect of one of the tracers.
 import { describe, expect, test } from 'vitest'
-import { backwardEstimate, TRUSTED } from '../../src/engine/backward/estimate.ts'
 import type { Aim } from '../../src/engine/backward/aim.ts'
+import { backwardEstimate, TRUSTED } from '../../src/engine/backward/estimate.ts'
 import { backwardUnsupported } from '../../src/engine/backward/sources.ts'
 import { chooseShape } from '../../src/job/beam/pilot.ts'
 import { foremostZMm } from '../../src/lamp/body.ts'

@@ -1,7 +1,7 @@
 // Backward tracing on a device that fails: no count may be lost, and what the device loses the processor traces again.
 import { expect, test } from 'vitest'
-import { backwardEstimate } from '../../../src/engine/backward/estimate.ts'
 import type { Aim } from '../../../src/engine/backward/aim.ts'
+import { backwardEstimate } from '../../../src/engine/backward/estimate.ts'
 import { SUM_HITS, SUM_LM, SUM_SQUARES, SUM_W } from '../../../src/engine/backward/estimator.ts'
 import { sourcesOf } from '../../../src/engine/backward/sources.ts'
 import { graphicsOf } from '../../../src/engine/choice.ts'

@@ -7,15 +7,10 @@ export const kind = 0
 export const x = 1
 export const y = 2
 export const z = 3
-/** Lamp from frame, by rows: Rx·Ry·Rz. */
+/** Lamp from frame, Rx·Ry·Rz: nine numbers by rows; the last of each row is the normal's. */
 export const r00 = 4
-export const r01 = 5
 export const r02 = 6
-export const r10 = 7
-export const r11 = 8
 export const r12 = 9
-export const r20 = 10
-export const r21 = 11
 export const r22 = 12
 /** 0: the rotation is none. */
 export const turned = 13

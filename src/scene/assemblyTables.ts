@@ -9,6 +9,16 @@ export const rowsOf = (table: Float32Array, size: number): Float32Array[] =>
 export const stepsOf = (stretches: readonly Float32Array[]): Uint8Array =>
   Uint8Array.from(stretches, (row, i) => (hasStep(row, stretches[i + 1]) ? 1 : 0))
 
+/** Of each stretch, lower end then upper: z, and the square of the radius there. */
+export const endsOf = (stretches: readonly Float32Array[]): Float64Array =>
+  Float64Array.from(
+    stretches.flatMap((row) => {
+      const [from, to, r] = [row[STRETCH.zIn]!, row[STRETCH.zOut]!, row[STRETCH.rIn]!]
+      const rOut = r + (to - from) * row[STRETCH.tanFlare]!
+      return [from, r * r, to, rOut * rOut]
+    }),
+  )
+
 /** Steps narrower than this, mm, are none: sizes are in single precision, so that equal ones differ by rounding. */
 const FLUSH_MM = 1e-3
 

@@ -13,7 +13,7 @@ const lamp: Lamp = {
       ...tube(15, 60, { reflectance: 0.6, zInMm: 5 }),
       joints: [{ zMm: 30, belowMm: 40, aboveMm: 20, reflectance: 0.7, specularShare: 1, scatterDeg: 0 }],
     },
-    lens: { kind: 'ideal', zMm: 90, focalMm: 90, diameterMm: 60 },
+    lens: { kind: 'ideal', zMm: 90, focalMm: 90, diameterMm: 40 },
   }),
   elements: [
     { kind: 'cover', name: 'Pane', zMm: 70, diameterMm: 36, aperture: 'round', thicknessMm: 5, material: 'crown' },

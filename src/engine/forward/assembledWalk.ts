@@ -5,7 +5,7 @@ import { NEVER } from '../../optics/cone.ts'
 import * as ELEMENT from '../../optics/elementRow.ts'
 import { aimSun, placeSun, leaveSun as sunOnOpening } from '../../optics/emission.ts'
 import { insideFace } from '../../optics/face.ts'
-import { frameDz, frameZ, intoFrame, intoLocal, outOfFrame, outOfLocal } from '../../optics/frame.ts'
+import { frameDz, frameZ, outOfFrame } from '../../optics/frame.ts'
 import { lambertian } from '../../optics/interface.ts'
 import { outside } from '../../optics/outline.ts'
 import * as P from '../../optics/params.ts'
@@ -33,10 +33,10 @@ import { insideStretch, leaveStep, shareOfStep, shareRound, stretchReflectance }
 import * as STRETCH from '../../optics/stretchRow.ts'
 import { leaveWall, toWall } from '../../optics/wall.ts'
 import * as PART from '../../run/parts.ts'
-import { rowsOf, stepsOf } from '../../scene/assemblyTables.ts'
+import { endsOf, rowsOf, stepsOf } from '../../scene/assemblyTables.ts'
 import type { Assembly, Scene } from '../../scene/scene.ts'
 import { makeBooking, NO_PART } from './booking.ts'
-import { passElement } from './passElement.ts'
+import { enterElement, leaveElement, passElement } from './passElement.ts'
 import type { Tally } from './tally.ts'
 import type { Trail, Walk } from './walk.ts'
 import { ENDED, fate, GAP_ABOVE, GAP_BELOW, LENS, TUNNEL } from './zones.ts'
@@ -55,6 +55,9 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
   const ringsOf = bodies.map((_, e) => rings.subarray(elements[e * ELEMENT.size + ELEMENT.ringsAt]!))
   /** 1 where the stretch above a joint is of another size. */
   const steps = stepsOf(stretches)
+  /** Of each stretch at its lower and its upper end: z, and of a round one the square of the radius. */
+  const ends = endsOf(stretches)
+  const round = stretches.length > 0 && stretches[0]![STRETCH.sides]! === 0
   const count = bodies.length
   const top = stretches.length - 1
   const hasTunnel = top >= 0
@@ -121,14 +124,16 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
 
   /** On through stretches until a wall, a step or an end of the tunnel is met: no corner of the path lies between. */
   function crossTunnel(t: Tally): number {
-    const up = ray[DZ]! > 0
-    while (ray[DZ] !== 0) {
-      const row = stretches[stretch]!
-      const zEnd = up ? row[STRETCH.zOut]! : row[STRETCH.zIn]!
-      const s = (zEnd - ray[Z]!) / ray[DZ]!
+    const dz = ray[DZ]!
+    const up = dz > 0
+    const across = dz === 0 ? 0 : 1 / dz
+    while (dz !== 0) {
+      const end = 2 * stretch + (up ? 1 : 0)
+      const zEnd = ends[2 * end]!
+      const s = (zEnd - ray[Z]!) * across
       const x = ray[X]! + s * ray[DX]!
       const y = ray[Y]! + s * ray[DY]!
-      if (!insideStretch(row, x, y, zEnd)) break
+      if (round ? x * x + y * y > ends[2 * end + 1]! : !insideStretch(stretches[stretch]!, x, y, zEnd)) break
       ray[X] = x
       ray[Y] = y
       ray[Z] = zEnd
@@ -232,35 +237,32 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     const at = e * ELEMENT.size
     const body = bodies[e]!
     move(ray[REACH]!)
-    intoFrame(ray, elements, at)
-    ray[Z] = elements[at + (fromSource ? ELEMENT.front : ELEMENT.back)]!
-    if (outside(body, ray[X]! + body[P.lensMidX]!, ray[Y]! + body[P.lensMidY]!)) {
-      outOfFrame(ray, elements, at)
+    enterElement(ray, elements, at, body, fromSource)
+    if (outside(body, ray[X]!, ray[Y]!)) {
+      leaveElement(ray, elements, at, body)
       if (e === 0 && fromSource) return endAt(t, fate.outsideLens, PART.PART_OUTSIDE)
       return endAt(t, fate.outsideLens, lostInGap(fromSource ? e : e + 1))
     }
-    if (fromSource && elements[at + ELEMENT.mapped]! > 0) t.onLens(ray)
+    if (fromSource && elements[at + ELEMENT.mapped]! > 0) t.onPiece(ray, body[P.lensMidX]!, body[P.lensMidY]!)
     if (heard) {
       // There and back again would not be the same ray: the rotation is in single precision.
       const own = ray.slice(X, DZ + 1)
-      outOfFrame(ray, elements, at)
+      leaveElement(ray, elements, at, body)
       heard.point(ray[X]!, ray[Y]!, ray[Z]!, true)
       ray.set(own, X)
     }
     return crossElement(t, e, fromSource)
   }
 
-  /** Through the element in whose frame the ray stands, on one of its planes; its absorption is booked here. */
+  /** Through the element in whose local frame the ray stands, on one of its planes; its absorption is booked here. */
   function crossElement(t: Tally, e: number, fromSource: boolean): number {
     const at = e * ELEMENT.size
     const body = bodies[e]!
     const before = ray[W]!
     const sign = body[P.lensSign]!
-    intoLocal(ray, body)
     const outcome = passElement(ray, stream, assembly, e, body, ringsOf[e]!, fromSource)
-    outOfLocal(ray, body)
-    const along = ray[DZ]!
-    outOfFrame(ray, elements, at)
+    const along = sign * ray[DZ]!
+    leaveElement(ray, elements, at, body)
     ray[LOSS] = before - ray[W]!
     if (ray[LOSS]! > 0) lose(t, fate.lensAbsorbed, PART.absorbedPart(stretches.length, e))
     // Between a film and a mirror light may go to and fro for long; lenses, as in the plain lamp, play no such game.
@@ -382,8 +384,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
   function crossSunlit(t: Tally): number {
     const at = element * ELEMENT.size
     if (!(frameDz(ray, elements, at) < 0)) return endAt(t, fate.outsideLens, lostInGap(count))
-    intoFrame(ray, elements, at)
-    ray[Z] = elements[at + ELEMENT.back]!
+    enterElement(ray, elements, at, bodies[element]!, false)
     return crossElement(t, element, false)
   }
 

@@ -3,11 +3,11 @@ import { passCover } from '../../optics/cover.ts'
 import { passDirect } from '../../optics/direct.ts'
 import * as ELEMENT from '../../optics/elementRow.ts'
 import { passFilm } from '../../optics/film.ts'
-import { setIndex } from '../../optics/frame.ts'
+import { intoFrame, intoLocal, outOfFrame, outOfLocal, setIndex } from '../../optics/frame.ts'
 import { passFresnel } from '../../optics/grooves.ts'
 import { passIdeal } from '../../optics/idealLens.ts'
 import * as P from '../../optics/params.ts'
-import { DZ, LEAVES_FLAT, LEAVES_WORKED, NM_COUNT, Z } from '../../optics/records.ts'
+import { DZ, LEAVES_FLAT, LEAVES_WORKED, NM_COUNT, X, Y, Z } from '../../optics/records.ts'
 import { passSolid } from '../../optics/solidLens.ts'
 import type { Assembly } from '../../scene/scene.ts'
 
@@ -43,4 +43,38 @@ export function passElement(
   if (worked) ray[Z] = body[P.lensLayer]!
   else if (passDirect(ray, stream, body, rings)) return LEAVES_WORKED
   return passFresnel(ray, stream, body, rings, worked)
+}
+
+/** The ray, on a plane of the element's body, from the lamp into the local frame of its lens, in place: mm from the optical axis. */
+export function enterElement(
+  ray: Float64Array,
+  elements: Float32Array,
+  at: number,
+  body: Float32Array,
+  fromSource: boolean,
+): void {
+  const sign = body[P.lensSign]!
+  if (elements[at + ELEMENT.turned]! > 0) {
+    intoFrame(ray, elements, at)
+    intoLocal(ray, body)
+  } else {
+    ray[X]! += body[P.lensMidX]! - elements[at + ELEMENT.x]!
+    ray[Y]! += body[P.lensMidY]! - elements[at + ELEMENT.y]!
+    ray[DZ] = sign * ray[DZ]!
+  }
+  ray[Z] = sign * (elements[at + (fromSource ? ELEMENT.front : ELEMENT.back)]! - body[P.lensZ]!)
+}
+
+/** The way back, in place. */
+export function leaveElement(ray: Float64Array, elements: Float32Array, at: number, body: Float32Array): void {
+  if (elements[at + ELEMENT.turned]! > 0) {
+    outOfLocal(ray, body)
+    outOfFrame(ray, elements, at)
+    return
+  }
+  const sign = body[P.lensSign]!
+  ray[X]! -= body[P.lensMidX]! - elements[at + ELEMENT.x]!
+  ray[Y]! -= body[P.lensMidY]! - elements[at + ELEMENT.y]!
+  ray[Z] = elements[at + ELEMENT.z]! + body[P.lensZ]! + sign * ray[Z]!
+  ray[DZ] = sign * ray[DZ]!
 }

@@ -23,6 +23,8 @@ export interface Tally {
   /** Sun: the ray has come in through the lens. */
   enter(ray: Float64Array): void
   onLens(ray: Float64Array): void
+  /** The same on the front of a piece whose middle lies there from where the ray's x and y are counted. */
+  onPiece(ray: Float64Array, midX: number, midY: number): void
   onWall(ray: Float64Array): void
   /** On an assembled tunnel, at these shares of its unrolled length and of its way round. */
   onUnrolled(ray: Float64Array, along: number, round: number): void
@@ -146,6 +148,12 @@ export function makeTally(shape: TallyShape): Tally {
       if (!lens) return
       const u = (ray[X]! + lens.halfMm) * lensPerMm
       const v = (ray[Y]! + lens.halfMm) * lensPerMm
+      if (u >= 0 && v >= 0 && u < lens.n && v < lens.n) maps[lensAt + (v | 0) * lens.n + (u | 0)]! += ray[W]!
+    },
+    onPiece(ray, midX, midY) {
+      if (!lens) return
+      const u = (ray[X]! - midX + lens.halfMm) * lensPerMm
+      const v = (ray[Y]! - midY + lens.halfMm) * lensPerMm
       if (u >= 0 && v >= 0 && u < lens.n && v < lens.n) maps[lensAt + (v | 0) * lens.n + (u | 0)]! += ray[W]!
     },
     onWall(ray) {

@@ -124,7 +124,7 @@ export interface Sheet {
   /** Illuminance on the target plane. */
   targetMap: GridMap
   lensMap: GridMap | null
-  /** x: way round in mm at the mid radius; y: z. */
+  /** x: way round in mm at the mid radius; y: z, or of several stretches the way along walls and steps, counted on from the inlet's z. */
   wallMap: GridMap | null
   faceMap: GridMap
   hotSpots: Partial<Record<HotSpotName, HotSpot>>

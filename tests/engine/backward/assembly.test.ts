@@ -8,11 +8,16 @@ import {
   backwardIlluminance,
   backwardIntensity,
 } from '../../../src/engine/backward/estimate.ts'
+import { leaveStepBack } from '../../../src/engine/backward/scatterBack.ts'
 import { backwardUnsupported } from '../../../src/engine/backward/sources.ts'
 import { unsupportedBackward } from '../../../src/engine/gpu/backwardEngine.ts'
 import type { Element, Lamp } from '../../../src/lamp/schema.ts'
 import { refractiveIndex } from '../../../src/library/materials.ts'
+import { mean, standardError } from '../../../src/num/stats.ts'
+import { seedStream } from '../../../src/optics/draws.ts'
 import * as P from '../../../src/optics/params.ts'
+import { DX, RAY_SIZE, W } from '../../../src/optics/records.ts'
+import * as STRETCH from '../../../src/optics/stretchRow.ts'
 import { assemblyOf } from '../../../src/scene/assemblyRows.ts'
 import type { Scene } from '../../../src/scene/scene.ts'
 import { expectWithin } from '../../kit/expect.ts'
@@ -244,6 +249,26 @@ describe('tunnels', () => {
     // The ray from y at the joint goes down 40 mm to y − 40, folded by walls 16 mm apart: k = 2 for half of the y, 3 for the other half.
     near(at, L * 40 * 16 * Math.SQRT1_2 * (0.5 * 0.25 + 0.5 * 0.125), 1e-4)
   })
+})
+
+test('a step lit evenly, part mirror with scatter and part Lambertian: the two parts add', () => {
+  // L(o) = ρ [s ∫ g/A cosθ/cosθ_o dω + 1 − s] under light of one luminance from everywhere: linear in the share s, whichever part was drawn.
+  const meanWeight = (share: number) => {
+    const row = new Float32Array(STRETCH.size)
+    row[STRETCH.wallSpecular] = share
+    row[STRETCH.wallScatter] = 30 * RAD
+    const [ray, stream] = [new Float64Array(RAY_SIZE), new Int32Array(3)]
+    const weights = Array.from({ length: 1 << 14 }, (_, i) => {
+      seedStream(stream, 1, 0, i)
+      ray.set([Math.sin(80 * RAD), 0, -Math.cos(80 * RAD), 1], DX)
+      leaveStepBack(ray, stream, row)
+      return ray[W]!
+    })
+    return { value: mean(weights), se: standardError(weights) }
+  }
+  const [mirror, half] = [meanWeight(1), meanWeight(0.5)]
+  expect(mirror.value).toBeGreaterThan(1.3)
+  expectWithin(half.value, 0.5 * mirror.value + 0.5, { sigmas: 4, se: Math.hypot(half.se, 0.5 * mirror.se) })
 })
 
 test('what can be traced backwards, and where: no emitter above an element’s front; on the processor', () => {

@@ -20,6 +20,8 @@ const PER_BATCH = amount(96, 640)
 const SAME = 0.99
 /** Of the rest, so many are rays that the processor loses too once it keeps them in single precision (causes.ts). */
 const EXPLAINED = 0.8
+/** Of a few that differ one or two may be none of those: so many of all rays. */
+const UNSEEN = 5e-4
 /** Rays a batch of the run whose sums are compared. */
 const RUN = 64
 /** Of a map's light so much may lie in other cells: each ray that lands elsewhere counts twice. */
@@ -44,8 +46,8 @@ async function check(lamp: Lamp, sunTiltDeg?: number): Promise<void> {
   const compared = await compare(machine, scene, shape, PER_BATCH)
   const show = () => JSON.stringify(compared.worst.slice(0, 3), null, 1)
   expect(compared.rays - compared.other, show()).toBeGreaterThanOrEqual(SAME * compared.rays)
-  const explained = compared.other - compared.causes['not seen on the processor']
-  expect(explained).toBeGreaterThanOrEqual(EXPLAINED * compared.other)
+  const unseen = compared.causes['not seen on the processor']
+  expect(unseen, show()).toBeLessThanOrEqual(Math.max((1 - EXPLAINED) * compared.other, UNSEEN * compared.rays))
   const layout = tallyLayout(shape)
   const count = partCount(shape.parts)
   expect(count).toBeGreaterThan(0)

@@ -107,6 +107,19 @@ export function measureInBatches(folded: Folded, cells: DiscCells, which: (batch
 }
 
 /**
+ * Mean intensity over a cone, cd, by all batches: its axis at θ from the lamp's and φ from +x, its half angle, rad. Null where it reaches beyond the
+ * window. Of a cone that was chosen for being bright by the same rays noise has helped it.
+ */
+export function readCone(folded: Folded, thetaRad: number, phiRad: number, halfRad: number): Figure | null {
+  const { shape } = folded.run
+  if (thetaRad + halfRad > shape.fineHalfRad) return null
+  const cells = thetaRad / windowCellRad(shape)
+  const middle = shape.windowN / 2
+  const place = { column: middle + cells * Math.cos(phiRad), row: middle + cells * Math.sin(phiRad) }
+  return meanOf(measureInBatches(folded, findDiscCells(windowGrid(shape), place, halfRad), () => true))
+}
+
+/**
  * The greatest (or least) mean of the map over a disc of `radius` (rad), cd, with its error: the place from the even
  * batches measured in the odd ones, and the other way about; the mean of the two. Splitting against selection bias:
  * common practice, no source.

@@ -11,6 +11,8 @@ import {
   type Peak,
 } from '../../beam/peak.ts'
 import type { TargetReading } from '../../beam/target.ts'
+import { readCone, windowCellRad } from '../../beam/windowMap.ts'
+import type { Aim } from '../../engine/backward/aim.ts'
 import { type BackwardEstimate, combine, TRUSTED } from '../../engine/progressive.ts'
 import { fold, jackknife, weightsError } from '../../run/batches.ts'
 import type { Figure } from '../../run/figure.ts'
@@ -20,7 +22,7 @@ import { FIRST_RAYS, TELLS_FROM } from './scouting.ts'
 import type { ForwardBackward } from './sheet.ts'
 
 const RAD = Math.PI / 180
-/** The map's cells and the two places of its halves put the forward peak off by as much. */
+/** The map's cells put the forward peak off by as much. */
 const PEAK_SLACK = 0.01
 /** The forward error is to be trusted from so many telling rays on: (value / se)². */
 const COMPARABLE = 100
@@ -35,22 +37,25 @@ type Join = (
   figure: ForwardBackward['figure'],
   forward: Figure,
   back: BackwardEstimate,
-  slack?: number,
+  /** A searched place: the forward intensity in the cone of the backward estimate. */
+  inCone?: Figure | null,
 ) => Figure | null
 
 /** The reading joined with the backward estimates. */
 export function joinBackward(forward: Forward, axis: BackwardEstimate | null, aims: AimEstimate[]): Joined {
   const { beam, run } = forward
   const forwardBackward: ForwardBackward[] = []
-  const join: Join = (figure, forward, back, slack = 0) => {
+  const join: Join = (figure, forward, back, inCone) => {
     const both = combine(forward, back)
     if (both.apart === null) return both.backwardShare > 0 ? both : null
-    const apart = slackened(forward, back, slack)
+    const backward = { value: back.value, se: back.se }
     if (forward.value ** 2 >= COMPARABLE * forward.se ** 2)
-      forwardBackward.push({ figure, forward, backward: { value: back.value, se: back.se }, apart })
+      forwardBackward.push(
+        inCone ? comparePlaces(figure, forward, inCone, backward) : compare(figure, forward, backward),
+      )
     return atLeast(both)
   }
-  const { axial, peak } = joinPeak(beam, axis, aims, join)
+  const { axial, peak } = joinPeak(forward, axis, aims, join)
   const target = joinCentre(forward.target, aims, join)
   if (!peak) return { beam, target, forwardBackward }
   const joined = readByPeak(beam, run, peak, ringsOf(aims))
@@ -83,7 +88,8 @@ const holdsAgainst = (place: Figure, found: Figure): boolean =>
   isSurelyBrighter(place, found) || (found.se > place.se && !isSurelyBrighter(found, place))
 
 /** The axis and the peak, each from both directions of tracing where both know it; the peak is never below the axis. */
-function joinPeak(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[], join: Join): JoinedPeak {
+function joinPeak(forward: Forward, axis: BackwardEstimate | null, aims: AimEstimate[], join: Join): JoinedPeak {
+  const { beam } = forward
   const forwardAxial = beam.figures.axialIntensityCd
   const alone = axis && axis.effective >= TRUSTED ? atLeast(axis) : null
   const joinedAxial = axis && forwardAxial ? join('axialIntensityCd', forwardAxial, axis) : alone
@@ -99,7 +105,7 @@ function joinPeak(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[]
     const without = new Array<number>(BATCHES).fill(peak.value)
     return { value: peak.value, se: peak.se, thetaRad, azimuthRad, around, without, isOwn: true }
   }
-  const found = joinFound(offAxis, aims, join)
+  const found = joinFound(forward, offAxis, aims, join)
   // A place that the forward rays know to be brighter, and no worse than it is known itself, stands against it; whatever only may be is decided by it.
   if (found && !(place.thetaRad > 0 && holdsAgainst(place, found.figure))) {
     const there = { ...onAxis, ...found.at }
@@ -109,7 +115,7 @@ function joinPeak(beam: Beam, axis: BackwardEstimate | null, aims: AimEstimate[]
     const maybe = found.figure.value - onAxis.value > sigmas * Math.hypot(found.figure.se, onAxis.se)
     return { axial, offAxis, peak: own(maybe ? hedge(onAxis, [{ ...there, ...found.figure }]) : onAxis, onAxis) }
   }
-  const joined = offAxis && joinPlace(offAxis, aims, join)
+  const joined = offAxis && joinPlace(forward, offAxis, aims, join)
   if (place.thetaRad === 0) {
     // Traced backwards, a rival is brighter or it is not.
     if (joined && offAxis)
@@ -132,13 +138,13 @@ interface FoundPeak {
 }
 
 /** The place that backward rays have found, measured by others, joined with the forward rays where they mean the same place. */
-function joinFound(offAxis: Peak | null, aims: AimEstimate[], join: Join): FoundPeak | null {
+function joinFound(forward: Forward, offAxis: Peak | null, aims: AimEstimate[], join: Join): FoundPeak | null {
   const peak = aims.find(({ of, found }) => of === 'peak' && found)
   if (!peak?.found || !('halfRad' in peak.aim) || peak.estimate.effective < TRUSTED) return null
   const there = peakAim(offAxis, peak.aim.halfRad)
-  const same = offAxis && there && near(there, peak.aim, MOVED * peak.aim.halfRad)
+  const same = offAxis && there && near(there, peak.aim, MOVED * peak.aim.halfRad) && seesCone(forward, peak.aim)
   const both = same
-    ? join('peakIntensityCd', { value: offAxis.value, se: offAxis.se }, peak.estimate, PEAK_SLACK)
+    ? join('peakIntensityCd', { value: offAxis.value, se: offAxis.se }, peak.estimate, inCone(forward, peak.aim))
     : null
   const { value, se } = both ?? atLeast(peak.estimate)
   const { at, besideCd } = peak.found
@@ -146,12 +152,40 @@ function joinFound(offAxis: Peak | null, aims: AimEstimate[], join: Join): Found
 }
 
 /** A place off the axis, joined with the backward estimate of it where there is one. */
-function joinPlace(place: Peak, aims: AimEstimate[], join: Join): Figure | null {
+function joinPlace(forward: Forward, place: Peak, aims: AimEstimate[], join: Join): Figure | null {
   const aim = aims.find(({ of, aim: at }) => {
     const here = 'halfRad' in at ? peakAim(place, at.halfRad) : null
     return of === 'peak' && 'halfRad' in at && here !== null && near(at, here, MOVED * at.halfRad)
   })
-  return aim ? join('peakIntensityCd', { value: place.value, se: place.se }, aim.estimate, PEAK_SLACK) : null
+  if (aim && !seesCone(forward, aim.aim)) return aim.estimate.effective >= TRUSTED ? atLeast(aim.estimate) : null
+  return aim
+    ? join('peakIntensityCd', { value: place.value, se: place.se }, aim.estimate, inCone(forward, aim.aim))
+    : null
+}
+
+/** What the forward rays say of the very cone of a backward estimate; null of a ring, or beyond the window. */
+const inCone = ({ run }: Forward, aim: Aim): Figure | null =>
+  aim.kind === 'cone' ? readCone(fold(run), aim.thetaRad, aim.phiRad, aim.halfRad) : null
+
+/** Whether the cells of the window tell such a cone from its neighbours: where they are wider, the forward rays say nothing of it. */
+const seesCone = ({ run }: Forward, aim: Aim): boolean =>
+  aim.kind !== 'cone' || windowCellRad(run.shape) <= 2 * aim.halfRad
+
+const compare = (figure: ForwardBackward['figure'], forward: Figure, backward: Figure): ForwardBackward => ({
+  figure,
+  forward,
+  backward,
+  apart: slackened(forward, backward, figure === 'peakIntensityCd' ? PEAK_SLACK : 0),
+})
+
+/**
+ * A place that was searched for: measured in the other half of the rays, which is the mean of two places and no brighter than the brightest, and in
+ * the backward estimate's own cone, which noise may have helped to be chosen. Between the two nothing is apart.
+ */
+function comparePlaces(figure: ForwardBackward['figure'], searched: Figure, inCone: Figure, backward: Figure) {
+  const [low, high] = searched.value < inCone.value ? [searched, inCone] : [inCone, searched]
+  const nearest = backward.value < low.value ? low : backward.value > high.value ? high : null
+  return nearest ? compare(figure, nearest, backward) : { figure, forward: inCone, backward, apart: 0 }
 }
 
 /** The azimuth mean near the crossings of the beam and the field angle. */
@@ -173,7 +207,7 @@ export function joinedAngles(
   aims: AimEstimate[],
 ): { offAxis: Peak | null; axisCd: number; angles: Angles } {
   const { smoothed } = forward.beam
-  const { axial, offAxis, peak } = joinPeak(forward.beam, axis, aims, (_, f, back) => {
+  const { axial, offAxis, peak } = joinPeak(forward, axis, aims, (_, f, back) => {
     const both = combine(f, back)
     return both.backwardShare > 0 ? atLeast(both) : null
   })

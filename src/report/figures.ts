@@ -1,6 +1,6 @@
 // Name, unit, method and source of each figure, the same for screen and terminal.
 
-import type { FigureName, HotSpotName, SunAtTilt, Variant } from '../job/beam/sheet.ts'
+import type { FigureName, HotSpotName, Sheet, SunAtTilt, Variant } from '../job/beam/sheet.ts'
 import type { Fate } from '../run/types.ts'
 
 export type FigureUnit = 'lm' | 'cd' | 'deg' | 'm' | 'lx' | '%'
@@ -194,6 +194,9 @@ export const FATE_WORDS: Record<LedgerLineName, { name: string; how: string }> =
   lost: { name: 'Rounding', how: 'Lost to rounding of numbers.' },
 }
 
+/** Heading of an assembled lamp's ledger by part. */
+export const PARTS_TITLE = 'What each part takes of it'
+
 export const HOT_SPOT_WORDS: Record<HotSpotName, { name: string; how: string }> = {
   lens: { name: 'Lens', how: 'Highest irradiance arriving on the front plane of the lens, mean over the disc.' },
   wall: { name: 'Tunnel wall', how: 'Highest irradiance arriving on the wall, mean over the disc.' },
@@ -206,6 +209,13 @@ export const HOT_SPOT_WORDS: Record<HotSpotName, { name: string; how: string }> 
     name: 'Sun inside',
     how: 'Worst place inside the lamp when the sun shines into the lens: a disc of 0.2666° half angle, darker towards its rim, at the irradiance set for the lamp.',
   },
+}
+
+/** Of the lamp's own lens as it stands; of another element, of which the map is then, by that element's name. Escape it: it is as in the document. */
+export function hotSpotWords(name: HotSpotName, { mapped }: Pick<Sheet, 'mapped'>): { name: string; how: string } {
+  const words = HOT_SPOT_WORDS[name]
+  if (name !== 'lens' || !mapped || mapped.name === words.name) return words
+  return { name: mapped.name, how: words.how.replace('the lens', `“${mapped.name}”`) }
 }
 
 export const LANDS_WORDS: Record<SunAtTilt['lands'], string> = {

@@ -122,3 +122,16 @@ test('every standing caution is there, whatever was found', () => {
   const text = words(html({ ...fakeSheet(stileLamp()), findings: [] }))
   for (const { text: caution } of CAUTIONS) expect(text).toContain(caution)
 })
+
+test('what each part takes stands with its lines and their sum, for assembled lamps alone', () => {
+  const sheet = fakeSheet(gannetHead())
+  const line = (name: string, value: number, lm: number, w: number) => ({
+    ...{ line: name, name, share: { value, se: 0 }, lm, w },
+  })
+  const parts = [line('Wall from 14 to 90 mm', 0.1, 2000, 7), line('Clear pane: absorbed', 0.025, 500, 2)]
+  const text = words(html({ ...sheet, parts }))
+  expect(text).toMatch(
+    /What each part takes of it .*Wall from 14 to 90 mm .*Clear pane: absorbed .*Sum 12\.5 % 2500 9 /,
+  )
+  expect(words(html(sheet))).not.toContain('What each part takes')
+})

@@ -17,7 +17,7 @@ import {
   hotSpotWords,
   LANDS_WORDS,
   PARTS_TITLE,
-  VARIANT_WORDS,
+  variantWords,
 } from '../report/figures.ts'
 import { floorWords } from '../report/floor.ts'
 import { lightWords } from '../report/light.ts'
@@ -183,7 +183,7 @@ function riskLines(s: Sheet): string[] {
 function variantLines(s: Sheet): string[] {
   const names = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg'] as const
   const rows = s.variants.map((v) => [
-    VARIANT_WORDS[v.name],
+    variantWords(v.name, v.leftOut),
     ...names.flatMap((name) => {
       const f = v.figures[name]
       if (!f) return ['-', '', '']

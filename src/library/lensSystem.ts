@@ -9,6 +9,28 @@ export type LensElement = Exclude<ReturnType<typeof elementsOf>[number], { kind:
 export const lensesOf = (lamp: Lamp): LensElement[] =>
   elementsOf(lamp).filter((e): e is LensElement => e.kind !== 'cover' && e.kind !== 'diffuser')
 
+/** The same lamp without its lenses; covers and films stay. Null: it has none. */
+export function withoutLenses(lamp: Lamp): Lamp | null {
+  if (lensesOf(lamp).length === 0) return null
+  const { elements, ...rest } = lamp
+  const panes = (elements ?? []).filter((e) => e.kind === 'cover' || e.kind === 'diffuser')
+  return { ...rest, lens: null, ...(panes.length > 0 ? { elements: panes } : {}) }
+}
+
+/** What a comparison without lenses leaves out, and what stays in front of the lamp. */
+export interface LensesLeftOut {
+  lenses: number
+  covers: number
+  films: number
+}
+
+/** Null: the lamp has no lens. */
+export function lensesLeftOut(lamp: Lamp): LensesLeftOut | null {
+  const lenses = lensesOf(lamp).length
+  const count = (kind: Element['kind']) => lamp.elements?.filter((e) => e.kind === kind).length ?? 0
+  return lenses === 0 ? null : { lenses, covers: count('cover'), films: count('diffuser') }
+}
+
 export interface LensSystem {
   lenses: readonly [LensElement, ...LensElement[]]
   /** Of all together; of one lens its own. */

@@ -1,6 +1,7 @@
 // Name, unit, method and source of each figure, the same for screen and terminal.
 
 import type { FigureName, HotSpotName, Sheet, SunAtTilt, Variant } from '../job/beam/sheet.ts'
+import type { LensesLeftOut } from '../library/lensSystem.ts'
 import type { Fate } from '../run/types.ts'
 
 export type FigureUnit = 'lm' | 'cd' | 'deg' | 'm' | 'lx' | '%'
@@ -227,12 +228,24 @@ export const LANDS_WORDS: Record<SunAtTilt['lands'], string> = {
   front: 'before the lamp',
 }
 
-export const VARIANT_WORDS: Record<Variant['name'], string> = {
+const VARIANT_WORDS: Record<Variant['name'], string> = {
   'as designed': 'As designed',
   'without lens': 'Without the lens',
   'without tunnel': 'Without the tunnel',
   'bare emitters': 'Bare emitters',
 }
+
+/** A variant's name; of the one without lens also how many are left out, and what stays. */
+export function variantWords(name: Variant['name'], leftOut?: LensesLeftOut | null): string {
+  if (name !== 'without lens' || !leftOut) return VARIANT_WORDS[name]
+  const { lenses, covers, films } = leftOut
+  const words = lenses === 1 ? VARIANT_WORDS[name] : `Without all ${lenses} lenses`
+  const stay = [...manyWords(covers, 'cover'), ...manyWords(films, 'film')].join(' and ')
+  return stay === '' ? words : `${words}; ${stay} stay${covers + films === 1 ? 's' : ''}`
+}
+
+const manyWords = (count: number, one: string): string[] =>
+  count === 0 ? [] : [count === 1 ? one : `${count} ${one}s`]
 
 /** Text for the engine that traces. */
 export const engineWords = (engine: 'cpu' | 'gpu'): { name: string; title: string; about: string } =>

@@ -207,7 +207,8 @@ export function variantEffects(variants: readonly Variant[]): string[] {
       )
     else sentences.push(`${what} changes the brightness on the axis by less than can be told here${lumens}.`)
   }
-  say('without lens', 'The lens')
+  const lenses = variants.find((v) => v.name === 'without lens')?.leftOut?.lenses ?? 1
+  say('without lens', lenses === 1 ? 'The lens' : `The set of ${lenses} lenses`)
   say('without tunnel', 'The tunnel')
   say('bare emitters', 'The set of small optics')
   return sentences

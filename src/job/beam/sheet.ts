@@ -5,6 +5,7 @@ import type { MaterialRisk } from '../../hazard/risks.ts'
 import type { SunAtTilt } from '../../hazard/sun.ts'
 import type { Element } from '../../lamp/schema.ts'
 import type { Chromaticity } from '../../library/colour.ts'
+import type { LensesLeftOut } from '../../library/lensSystem.ts'
 import type { Figure, GridMap, HotSpot } from '../../run/figure.ts'
 import type { MapFrame } from '../../run/types.ts'
 import type { LightTraced } from '../power/lightTraced.ts'
@@ -50,6 +51,8 @@ export interface Variant {
   figures: Partial<Record<FigureName, Figure>>
   rays: number
   findings?: string
+  /** Of the one without lens. */
+  leftOut?: LensesLeftOut
 }
 
 /** Traced paths for the views: vertices of path i are xyz[3·start[i] … 3·start[i+1]). */

@@ -75,7 +75,8 @@ export function valueAt(map: GridMap, x: number, y: number): number | null {
 }
 
 /** Whether the map of a wall goes by the way along stretches and steps, not by z. */
-export const goesAlongWall = (map: GridMap, tunnel: Tunnel): boolean => Math.abs(map.toY - tunnel.zOutMm) > 0.01
+export const goesAlongWall = (map: GridMap, tunnel: Tunnel): boolean =>
+  Math.abs(map.fromY - tunnel.zInMm) > 0.01 || Math.abs(map.toY - tunnel.zOutMm) > 0.01
 
 /** Position of a spot of the lamp on the map of a piece that is moved or tilted: the inverse of its frame. */
 export function positionInFrame(

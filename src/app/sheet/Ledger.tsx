@@ -34,8 +34,8 @@ export function Ledger() {
     <>
       <FlowPicture ledger={sheet.ledger} widthPx={widthPx} sheet={sheet} />
       {TABLE}
-      {sheet.parts?.length ? PARTS : null}
       <p className="sheet-quiet">{closingText(sheet.ledger)}</p>
+      {sheet.parts?.length ? PARTS : null}
     </>
   )
 }

@@ -131,7 +131,7 @@ export interface Sheet {
   lensMap: GridMap | null
   /** Of an assembled lamp: what `lensMap` and the hot spot `lens` are of, and where the map lies. */
   mapped?: { name: string; kind: Element['kind']; frame: MapFrame }
-  /** x: way round in mm at the mid radius; y: z, or of several stretches the way along walls and steps, counted on from the inlet's z. */
+  /** x: way round in mm at the mid radius; y: z, or of an assembled tunnel the way along walls and steps from the inlet. */
   wallMap: GridMap | null
   faceMap: GridMap
   hotSpots: Partial<Record<HotSpotName, HotSpot>>

@@ -233,14 +233,14 @@ test.each([
   const profile = { rectangle: sizes.sides === 4, ...unroll(stretchesOf(tunnel)) }
   const wall = { ...{ nAlong, nRound, profile }, ...{ ...sizes, zInMm: 10, zOutMm: 400 } }
   const map: GridMap = {
-    ...{ columns: nRound, rows: nAlong, fromX: 0, toX: nRound, fromY: 10, toY: 10 + profile.lengthMm },
+    ...{ columns: nRound, rows: nAlong, fromX: 0, toX: nRound, fromY: 0, toY: profile.lengthMm },
     ...{ unit: 'mm', of: 'kW/m2', values: new Float32Array(nRound * nAlong) },
   }
   for (let row = 0.5; row < nAlong; row++)
     for (let column = 0.5; column < nRound; column++) {
       const { x, y } = positionOnUnrolledWall(map, profilePlace(wall, row, column), tunnel)
       expect(x).toBeCloseTo(column, 6)
-      expect(((y - 10) / profile.lengthMm) * nAlong).toBeCloseTo(row, 6)
+      expect((y / profile.lengthMm) * nAlong).toBeCloseTo(row, 6)
     }
 })
 

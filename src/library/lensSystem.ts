@@ -1,5 +1,5 @@
 // All of a lamp's lenses together, on their axes: what focal length they have, and where light from far away comes together behind them.
-import { elementsOf, pieceHalves } from '../lamp/assembly.ts'
+import { elementsOf, mappedElement, pieceHalves } from '../lamp/assembly.ts'
 import type { Element, Lamp } from '../lamp/schema.ts'
 import { lensFocalMm } from './lensMaterial.ts'
 
@@ -29,6 +29,12 @@ export function lensesLeftOut(lamp: Lamp): LensesLeftOut | null {
   const lenses = lensesOf(lamp).length
   const count = (kind: Element['kind']) => lamp.elements?.filter((e) => e.kind === kind).length ?? 0
   return lenses === 0 ? null : { lenses, covers: count('cover'), films: count('diffuser') }
+}
+
+/** What the run's map of the lens is of, in a sentence: the lens, or without one the element that light meets first. */
+export function mappedWords(lamp: Lamp): string {
+  const lit = mappedElement(lamp)
+  return lit ? elementWords(lit) : 'the lens'
 }
 
 export interface LensSystem {

@@ -3,6 +3,7 @@ import { CAUTIONS, type CautionId } from '../../checks/cautions.ts'
 import type { Finding, Place } from '../../checks/finding.ts'
 import type { HotSpotName, MaterialRisk } from '../../job/beam/sheet.ts'
 import type { Board } from '../../lamp/schema.ts'
+import { mappedWords } from '../../library/lensSystem.ts'
 import { hotSpotWords, LANDS_WORDS } from '../../report/figures.ts'
 import { floorWords } from '../../report/floor.ts'
 import { clearDistance, formatFigure, roundDown, roundUp, THIN, toDigits, upperBound } from '../common/format.ts'
@@ -60,7 +61,8 @@ export function FindingList({ findings }: { findings: readonly Finding[] }) {
 }
 
 function FindingText({ finding: f, boards }: { finding: Finding; boards: readonly Board[] }) {
-  const where = placeWords(f.place, boards)
+  const lit = useDesign((s) => mappedWords(s.lamp))
+  const where = placeWords(f.place, boards, lit)
   const part = missingPartOf(f)
   return (
     <>

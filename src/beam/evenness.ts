@@ -234,7 +234,7 @@ export function readFaceMap(run: Run): GridMap {
 
 /**
  * Irradiance on the tunnel's wall, kW/m², unrolled: x the way round at the mid radius (from the azimuth of +x), y
- * along the axis, mm; of several stretches along their walls and steps. Null without a tunnel.
+ * along the axis, mm; of an assembled tunnel along its walls and steps from the inlet. Null without a tunnel.
  */
 export function readWallMap(run: Run): GridMap | null {
   const { wall } = run.shape
@@ -253,8 +253,8 @@ export function readWallMap(run: Run): GridMap | null {
     rows: wall.nAlong,
     fromX: 0,
     toX: profiled ? midProfilePerimeterMm(wall) : midPerimeterMm(wall),
-    fromY: wall.zInMm,
-    toY: profiled ? wall.zInMm + wall.profile.lengthMm : wall.zOutMm,
+    fromY: profiled ? 0 : wall.zInMm,
+    toY: profiled ? wall.profile.lengthMm : wall.zOutMm,
     unit: 'mm',
     values,
     of: 'kW/m2',

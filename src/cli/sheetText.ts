@@ -10,7 +10,15 @@ import {
   type Sheet,
 } from '../job/beam/sheet.ts'
 import { T95 } from '../num/stats.ts'
-import { engineWords, FIGURE_WORDS, HOT_SPOT_WORDS, LANDS_WORDS, VARIANT_WORDS } from '../report/figures.ts'
+import {
+  engineWords,
+  FIGURE_WORDS,
+  HOT_SPOT_WORDS,
+  hotSpotWords,
+  LANDS_WORDS,
+  PARTS_TITLE,
+  variantWords,
+} from '../report/figures.ts'
 import { floorWords } from '../report/floor.ts'
 import { lightWords } from '../report/light.ts'
 import { findingsText } from './findingsText.ts'
@@ -25,7 +33,7 @@ export function sheetText(sheet: Sheet): string {
     head(sheet),
     section('Beam', figureLines(sheet)),
     section('Where the light goes', ledgerLines(sheet.ledger)),
-    section('What each part takes of it', sheet.parts?.length ? ledgerLines(sheet.parts) : []),
+    section(PARTS_TITLE, sheet.parts?.length ? ledgerLines(sheet.parts) : []),
     section('Hot spots', hotSpotLines(sheet)),
     section('Sun falling in', sunLines(sheet)),
     section('What it would do to things in front of it', riskLines(sheet)),
@@ -142,7 +150,7 @@ function hotSpotLines(s: Sheet): string[] {
     const [x, y, z] = [whole(spot.xMm), whole(spot.yMm), whole(spot.zMm)]
     return [
       [
-        HOT_SPOT_WORDS[name].name,
+        stripControls(hotSpotWords(name, s).name),
         value,
         error,
         'kW/m²',
@@ -175,7 +183,7 @@ function riskLines(s: Sheet): string[] {
 function variantLines(s: Sheet): string[] {
   const names = ['axialIntensityCd', 'fluxOutLm', 'beamAngleDeg'] as const
   const rows = s.variants.map((v) => [
-    VARIANT_WORDS[v.name],
+    variantWords(v.name, v.leftOut),
     ...names.flatMap((name) => {
       const f = v.figures[name]
       if (!f) return ['-', '', '']
@@ -190,8 +198,14 @@ const absentLines = (s: Sheet): string[] =>
   Object.entries(sheetJson(s, '').absent).map(([name, why]) => {
     const called = Object.hasOwn(FIGURE_WORDS, name)
       ? FIGURE_WORDS[name as FigureName].name
-      : `Hot spot: ${HOT_SPOT_WORDS[name as HotSpotName].name.toLowerCase()}`
+      : `Hot spot: ${spotInner(name as HotSpotName, s)}`
     return `${called}: ${stripControls(why)}`
   })
+
+/** Within a line: an element's own name is left as it is. */
+const spotInner = (name: HotSpotName, s: Sheet): string => {
+  const words = hotSpotWords(name, s)
+  return words === HOT_SPOT_WORDS[name] ? words.name.toLowerCase() : stripControls(words.name)
+}
 
 const cautionLines = (): string[] => CAUTIONS.map(({ text }) => wrapped(text, WIDTH, '    '))

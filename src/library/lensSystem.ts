@@ -1,5 +1,5 @@
 // All of a lamp's lenses together, on their axes: what focal length they have, and where light from far away comes together behind them.
-import { elementsOf, pieceHalves } from '../lamp/assembly.ts'
+import { elementsOf, mappedElement, pieceHalves } from '../lamp/assembly.ts'
 import type { Element, Lamp } from '../lamp/schema.ts'
 import { lensFocalMm } from './lensMaterial.ts'
 
@@ -8,6 +8,34 @@ export type LensElement = Exclude<ReturnType<typeof elementsOf>[number], { kind:
 /** The lamp's lenses by the z that light from the face meets first: the lens itself and those among its elements. */
 export const lensesOf = (lamp: Lamp): LensElement[] =>
   elementsOf(lamp).filter((e): e is LensElement => e.kind !== 'cover' && e.kind !== 'diffuser')
+
+/** The same lamp without its lenses; covers and films stay. Null: it has none. */
+export function withoutLenses(lamp: Lamp): Lamp | null {
+  if (lensesOf(lamp).length === 0) return null
+  const { elements, ...rest } = lamp
+  const panes = (elements ?? []).filter((e) => e.kind === 'cover' || e.kind === 'diffuser')
+  return { ...rest, lens: null, ...(panes.length > 0 ? { elements: panes } : {}) }
+}
+
+/** What a comparison without lenses leaves out, and what stays in front of the lamp. */
+export interface LensesLeftOut {
+  lenses: number
+  covers: number
+  films: number
+}
+
+/** Null: the lamp has no lens. */
+export function lensesLeftOut(lamp: Lamp): LensesLeftOut | null {
+  const lenses = lensesOf(lamp).length
+  const count = (kind: Element['kind']) => lamp.elements?.filter((e) => e.kind === kind).length ?? 0
+  return lenses === 0 ? null : { lenses, covers: count('cover'), films: count('diffuser') }
+}
+
+/** What the run's map of the lens is of, in a sentence: the lens, or without one the element that light meets first. */
+export function mappedWords(lamp: Lamp): string {
+  const lit = mappedElement(lamp)
+  return lit ? elementWords(lit) : 'the lens'
+}
 
 export interface LensSystem {
   lenses: readonly [LensElement, ...LensElement[]]

@@ -1,6 +1,7 @@
 // Name, unit, method and source of each figure, the same for screen and terminal.
 
-import type { FigureName, HotSpotName, SunAtTilt, Variant } from '../job/beam/sheet.ts'
+import type { FigureName, HotSpotName, Sheet, SunAtTilt, Variant } from '../job/beam/sheet.ts'
+import type { LensesLeftOut } from '../library/lensSystem.ts'
 import type { Fate } from '../run/types.ts'
 
 export type FigureUnit = 'lm' | 'cd' | 'deg' | 'm' | 'lx' | '%'
@@ -194,6 +195,9 @@ export const FATE_WORDS: Record<LedgerLineName, { name: string; how: string }> =
   lost: { name: 'Rounding', how: 'Lost to rounding of numbers.' },
 }
 
+/** Heading of an assembled lamp's ledger by part. */
+export const PARTS_TITLE = 'What each part takes of it'
+
 export const HOT_SPOT_WORDS: Record<HotSpotName, { name: string; how: string }> = {
   lens: { name: 'Lens', how: 'Highest irradiance arriving on the front plane of the lens, mean over the disc.' },
   wall: { name: 'Tunnel wall', how: 'Highest irradiance arriving on the wall, mean over the disc.' },
@@ -208,6 +212,13 @@ export const HOT_SPOT_WORDS: Record<HotSpotName, { name: string; how: string }> 
   },
 }
 
+/** Of the lamp's own lens as it stands; of another element, of which the map is then, by that element's name. Escape it: it is as in the document. */
+export function hotSpotWords(name: HotSpotName, { mapped }: Pick<Sheet, 'mapped'>): { name: string; how: string } {
+  const words = HOT_SPOT_WORDS[name]
+  if (name !== 'lens' || !mapped || mapped.name === words.name) return words
+  return { name: mapped.name, how: words.how.replace('the lens', `“${mapped.name}”`) }
+}
+
 export const LANDS_WORDS: Record<SunAtTilt['lands'], string> = {
   board: 'on a board',
   face: 'on the face',
@@ -217,12 +228,24 @@ export const LANDS_WORDS: Record<SunAtTilt['lands'], string> = {
   front: 'before the lamp',
 }
 
-export const VARIANT_WORDS: Record<Variant['name'], string> = {
+const VARIANT_WORDS: Record<Variant['name'], string> = {
   'as designed': 'As designed',
   'without lens': 'Without the lens',
   'without tunnel': 'Without the tunnel',
   'bare emitters': 'Bare emitters',
 }
+
+/** A variant's name; of the one without lens also how many are left out, and what stays. */
+export function variantWords(name: Variant['name'], leftOut?: LensesLeftOut | null): string {
+  if (name !== 'without lens' || !leftOut) return VARIANT_WORDS[name]
+  const { lenses, covers, films } = leftOut
+  const words = lenses === 1 ? VARIANT_WORDS[name] : `Without all ${lenses} lenses`
+  const stay = [...manyWords(covers, 'cover'), ...manyWords(films, 'film')].join(' and ')
+  return stay === '' ? words : `${words}; ${stay} stay${covers + films === 1 ? 's' : ''}`
+}
+
+const manyWords = (count: number, one: string): string[] =>
+  count === 0 ? [] : [count === 1 ? one : `${count} ${one}s`]
 
 /** Text for the engine that traces. */
 export const engineWords = (engine: 'cpu' | 'gpu'): { name: string; title: string; about: string } =>

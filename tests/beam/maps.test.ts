@@ -1,5 +1,6 @@
 // Maps of irradiance: one watt on a cell of known area.
 import { expect, test } from 'vitest'
+import { goesAlongWall } from '../../src/app/common/gridMap.ts'
 import { readFaceMap, readLensMap, readWallMap } from '../../src/beam/evenness.ts'
 import { expectWithin } from '../kit/expect.ts'
 import { filledRun, smallShape } from '../kit/handRun.ts'
@@ -67,4 +68,17 @@ test('wall: cells of a square tunnel, 12.5 mm along the slope, widths by tan 30�
     }
   }
   expect(readWallMap(filledRun(smallShape(), () => {}))).toBeNull()
+})
+
+test('the same wall as an assembled tunnel: the way along it counts from the inlet, √(40² + 30²) mm', () => {
+  const ends = { zInMm: 10, zOutMm: 50, inMm: 20, outMm: 80, inHeightMm: 20, outHeightMm: 80 }
+  const profile = { rectangle: false, lengthMm: 50, parts: [{ ...ends, fromShare: 0, toShare: 1 }] }
+  const filled = filledRun(smallShape({ wall: { ...wall, profile } }), (t, l) => t.fill(1 / 32, l.wallW, l.wallW + 48))
+  const map = readWallMap(filled)!
+  expect([map.fromY, map.toY]).toEqual([0, 50])
+  // Where its length happens to be the outlet's z too, it is told from z by its foot.
+  const finish = { reflectance: 0.9, specularShare: 0.9, scatterDeg: 1 }
+  const tunnel = { ...finish, sides: 4 as const, zInMm: 10, zOutMm: 50, inMm: 20, outMm: 80 }
+  expect(goesAlongWall(map, tunnel)).toBe(true)
+  expect(goesAlongWall(readWallMap(run)!, tunnel)).toBe(false)
 })

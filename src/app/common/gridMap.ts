@@ -1,8 +1,9 @@
 // Pictures of grid maps: size in the column, pixels by the ramp, the value at a point.
 import type { Tunnel } from '../../lamp/schema.ts'
 import type { GridMap, HotSpot } from '../../run/figure.ts'
+import type { MapFrame } from '../../run/types.ts'
 import { RAMP, RAMP_SIZE } from './ramp.ts'
-import { wallShare } from './unrolledWall.ts'
+import { roundShare, shareOfTurn, wallShare } from './unrolledWall.ts'
 
 export interface Fit {
   widthPx: number
@@ -74,16 +75,27 @@ export function valueAt(map: GridMap, x: number, y: number): number | null {
 }
 
 /** Whether the map of a wall goes by the way along stretches and steps, not by z. */
-export const goesAlongWall = (map: GridMap, tunnel: Tunnel): boolean => Math.abs(map.toY - tunnel.zOutMm) > 0.01
+export const goesAlongWall = (map: GridMap, tunnel: Tunnel): boolean =>
+  Math.abs(map.fromY - tunnel.zInMm) > 0.01 || Math.abs(map.toY - tunnel.zOutMm) > 0.01
 
-/** Position of a spot on the unrolled wall: azimuth as a share of a turn, and z, or the way along the wall. */
+/** Position of a spot of the lamp on the map of a piece that is moved or tilted: the inverse of its frame. */
+export function positionInFrame(
+  { originMm, rotation }: MapFrame,
+  spot: Pick<HotSpot, 'xMm' | 'yMm' | 'zMm'>,
+): { x: number; y: number } {
+  const from = [spot.xMm - originMm[0], spot.yMm - originMm[1], spot.zMm - originMm[2]]
+  const along = (column: number) => from.reduce((sum, mm, row) => sum + (rotation[3 * row + column] ?? 0) * mm, 0)
+  return { x: along(0), y: along(1) }
+}
+
+/** Position of a spot on the unrolled wall: its share of the way round, and z, or the way along the wall. */
 export function positionOnUnrolledWall(
   map: GridMap,
   spot: Pick<HotSpot, 'xMm' | 'yMm' | 'zMm'>,
   tunnel: Tunnel | null = null,
 ): { x: number; y: number } {
-  const turn = Math.atan2(spot.yMm, spot.xMm) / (2 * Math.PI)
+  const round = tunnel ? roundShare(tunnel, spot) : shareOfTurn(spot.xMm, spot.yMm)
   const y =
     tunnel && goesAlongWall(map, tunnel) ? map.fromY + wallShare(tunnel, spot) * (map.toY - map.fromY) : spot.zMm
-  return { x: map.fromX + (turn - Math.floor(turn)) * (map.toX - map.fromX), y }
+  return { x: map.fromX + round * (map.toX - map.fromX), y }
 }

@@ -19,21 +19,71 @@ export function wallPlaces(tunnel: Tunnel, cut: Cut, side: 1 | -1): (share: numb
   }
 }
 
-/** Share of the wall's whole length at a place on it, mm in the lamp. */
-export function wallShare(tunnel: Tunnel, at: { xMm: number; yMm: number; zMm: number }): number {
-  const { parts } = unroll(stretchesOf(tunnel))
-  const acrossMm = 2 * (isRectangle(tunnel) ? Math.max(Math.abs(at.xMm), Math.abs(at.yMm)) : Math.hypot(at.xMm, at.yMm))
-  const inPart = (p: Unrolled): number | null => {
-    const t = p.step ? (acrossMm - p.inMm) / (p.outMm - p.inMm) : (at.zMm - p.zInMm) / (p.zOutMm - p.zInMm)
-    const isThere = t >= 0 && t <= 1 && (!p.step || Math.abs(at.zMm - p.zInMm) < NEAR_MM)
-    return isThere ? between(p.fromShare, p.toShare, t) : null
-  }
-  const steps = parts.filter((p) => p.step)
-  for (const p of [...steps, ...parts.filter((q) => !q.step)]) {
-    const share = inPart(p)
-    if (share !== null) return share
-  }
-  return at.zMm < tunnel.zInMm ? 0 : 1
+interface Place {
+  xMm: number
+  yMm: number
+  zMm: number
 }
-/** As far as a place on a step may lie off its z. */
+
+/** Share of the wall's whole length at a place on it, mm in the lamp: the inverse of `profilePlace` in run/wallProfile.ts, as is `roundShare`. */
+export const wallShare = (tunnel: Tunnel, at: Place): number => onWall(tunnel, at).share
+
+/** Share of the way round, from the middle of the flat at +x anticlockwise: of the azimuth; of a rectangle a quarter for each flat, even along it. */
+export function roundShare(tunnel: Tunnel, at: Place): number {
+  if (!isRectangle(tunnel)) return shareOfTurn(at.xMm, at.yMm)
+  const { halfX, halfY } = onWall(tunnel, at)
+  const u = at.xMm / halfX
+  const v = at.yMm / halfY
+  const share = Math.abs(v) > Math.abs(u) ? (v > 0 ? 2 - u / v : 6 - u / v) : u > 0 ? v / u : 4 + v / u
+  return (share < 0 ? share + 8 : share) / 8
+}
+
+/** Azimuth from +x as a share of a turn, [0, 1). */
+export function shareOfTurn(x: number, y: number): number {
+  const turn = Math.atan2(y, x) / (2 * Math.PI)
+  return turn - Math.floor(turn)
+}
+
+/** Share of the length, and half the section there along x and y, mm. */
+function onWall(tunnel: Tunnel, at: Place): { share: number; halfX: number; halfY: number } {
+  const { parts } = unroll(stretchesOf(tunnel))
+  const on = (part: Unrolled, t: number) => ({
+    share: between(part.fromShare, part.toShare, t),
+    halfX: between(part.inMm, part.outMm, t) / 2,
+    halfY: between(part.inHeightMm, part.outHeightMm, t) / 2,
+  })
+  const isThere = (t: number) => t >= 0 && t <= 1
+  for (const step of parts.filter((p) => p.step && Math.abs(at.zMm - p.zInMm) < NEAR_MM)) {
+    const t = alongStep(tunnel, step, at).find(isThere)
+    if (t !== undefined) return on(step, t)
+  }
+  for (const wall of parts.filter((p) => !p.step)) {
+    const t = (at.zMm - wall.zInMm) / (wall.zOutMm - wall.zInMm)
+    if (isThere(t)) return on(wall, t)
+  }
+  const end = at.zMm < tunnel.zInMm ? parts[0] : parts.at(-1)
+  return end ? on(end, at.zMm < tunnel.zInMm ? 0 : 1) : { share: 0, halfX: 1, halfY: 1 }
+}
+
+/** How far a place on a step lies from its lower outline to its upper one: of a rectangle by one pair of sides, and by the other. */
+function alongStep(tunnel: Tunnel, step: Unrolled, { xMm, yMm }: Place): number[] {
+  const { inMm, outMm, inHeightMm, outHeightMm } = step
+  if (!isRectangle(tunnel)) return [(2 * acrossMm(tunnel.sides, xMm, yMm) - inMm) / (outMm - inMm)]
+  const ofX = (2 * Math.abs(xMm) - inMm) / (outMm - inMm)
+  const ofY = (2 * Math.abs(yMm) - inHeightMm) / (outHeightMm - inHeightMm)
+  const inside = (t: number) =>
+    2 * Math.abs(xMm) <= between(inMm, outMm, t) + NEAR_MM &&
+    2 * Math.abs(yMm) <= between(inHeightMm, outHeightMm, t) + NEAR_MM
+  return [ofX, ofY].filter(inside)
+}
+
+/** Radius, or the distance across to the flat there, mm. */
+function acrossMm(sides: number, x: number, y: number): number {
+  if (sides === 0) return Math.hypot(x, y)
+  const flat = (2 * Math.PI) / sides
+  const azimuth = Math.atan2(y, x)
+  return Math.hypot(x, y) * Math.cos(azimuth - flat * Math.round(azimuth / flat))
+}
+
+/** As far as a place on a step may lie off its z, or beside its outline. */
 const NEAR_MM = 0.01

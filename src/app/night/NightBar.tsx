@@ -3,7 +3,7 @@
 import { significant, trim } from '../common/lengthText.ts'
 import { useStorage } from '../store/pageStorage.ts'
 import { useDesign, useResult, useView, view } from '../store/stores.ts'
-import { lampWithout } from './comparison.ts'
+import { choiceWords, lampWithout } from './comparison.ts'
 import { metres } from './drawMarks.ts'
 import { hazeWord, VISIBILITIES_M } from './model/air.ts'
 import { type StationName, TARGETS } from './model/scene.ts'
@@ -207,7 +207,7 @@ function ComparisonSelect() {
         {(light || chosen === 'snapshot') && <option value="snapshot">this lamp as it stands now</option>}
         {PARTS.filter((p) => p === chosen || lampWithout(lamp, p) !== null).map((p) => (
           <option key={p} value={p}>
-            this lamp {p === 'bare emitters' ? 'with bare emitters' : p}
+            this lamp {p === 'bare emitters' ? 'with bare emitters' : choiceWords(lamp, p)}
           </option>
         ))}
         {others.map((l) => (

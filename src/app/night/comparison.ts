@@ -3,6 +3,8 @@ import { createStore } from 'zustand/vanilla'
 import type { Sheet } from '../../job/beam/sheet.ts'
 import { openTracingClient, type TracingClient } from '../../job/service/client.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { lensesLeftOut, withoutLenses } from '../../library/lensSystem.ts'
+import { variantWords } from '../../report/figures.ts'
 import { storage } from '../store/pageStorage.ts'
 import { design, result } from '../store/stores.ts'
 import { type ComparisonChoice, night } from './state.ts'
@@ -20,10 +22,19 @@ const TRACE = { seed: 1, maxRays: 1 << 22, precision: 0.02, background: false } 
 
 /** The same lamp without a part; null when it has no such part. */
 export function lampWithout(lamp: Lamp, choice: ComparisonChoice): Lamp | null {
-  if (choice === 'without lens') return lamp.lens && { ...lamp, lens: null }
+  if (choice === 'without lens') return withoutLenses(lamp)
   if (choice === 'without tunnel') return lamp.tunnel && { ...lamp, tunnel: null }
   if (choice !== 'bare emitters' || lamp.opticTypes.every((o) => o.kind === 'bare')) return null
   return { ...lamp, opticTypes: lamp.opticTypes.map(({ id, name }) => ({ kind: 'bare' as const, id, name })) }
+}
+
+/** “without lens”, and what stays in front of the lamp then. */
+export function choiceWords(lamp: Lamp, choice: ComparisonChoice): string {
+  if (choice === 'without lens' || choice === 'without tunnel' || choice === 'bare emitters') {
+    const words = variantWords(choice, lensesLeftOut(lamp))
+    return `${words.charAt(0).toLowerCase()}${words.slice(1)}`
+  }
+  return choice
 }
 
 /** Follows the choice and, where the comparison derives from the open lamp, its edits. Returns a function that stops. */
@@ -58,7 +69,7 @@ export function followComparison(): () => void {
   }
   const traceWithout = (choice: ComparisonChoice) => {
     const lamp = lampWithout(design.lamp(), choice)
-    if (lamp) trace(choice, lamp)
+    if (lamp) trace(choiceWords(design.lamp(), choice), lamp)
     else {
       stop()
       comparison.setState({ lit: null, why: 'This lamp has no such part to leave out.' })

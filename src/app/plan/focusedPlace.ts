@@ -1,6 +1,7 @@
 // Where a finding's place lies on the plan.
 import type { Place } from '../../checks/finding.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { mappedWords } from '../../library/lensSystem.ts'
 import { emitterOf, reachOf } from './model/hit.ts'
 
 export interface FocusedPlace {
@@ -10,13 +11,15 @@ export interface FocusedPlace {
   words: string
 }
 
-const ON: Record<Extract<Place, { kind: 'point' }>['on'], string> = {
-  lens: 'on the lens, above this spot',
+const ON: Record<Exclude<Extract<Place, { kind: 'point' }>['on'], 'lens'>, string> = {
   wall: 'on the tunnel’s wall, above this spot',
   face: 'on the face',
   front: 'in front of the lamp, above this spot',
   inside: 'inside the lamp, above this spot',
 }
+
+const onWords = (lamp: Lamp, on: Extract<Place, { kind: 'point' }>['on']): string =>
+  on === 'lens' ? `on ${mappedWords(lamp)}, above this spot` : ON[on]
 
 export function placeOnPlan(lamp: Lamp, place: Place | null): FocusedPlace | null {
   if (!place) return null
@@ -34,7 +37,7 @@ export function placeOnPlan(lamp: Lamp, place: Place | null): FocusedPlace | nul
         : null
     }
     case 'point':
-      return { xMm: place.xMm, yMm: place.yMm, radiusMm: 4, words: ON[place.on] }
+      return { xMm: place.xMm, yMm: place.yMm, radiusMm: 4, words: onWords(lamp, place.on) }
     case 'part':
       return null
   }

@@ -3,7 +3,8 @@ import { CAUTIONS, type CautionId } from '../../checks/cautions.ts'
 import type { Finding, Place } from '../../checks/finding.ts'
 import type { HotSpotName, MaterialRisk } from '../../job/beam/sheet.ts'
 import type { Board } from '../../lamp/schema.ts'
-import { HOT_SPOT_WORDS, LANDS_WORDS } from '../../report/figures.ts'
+import { mappedWords } from '../../library/lensSystem.ts'
+import { hotSpotWords, LANDS_WORDS } from '../../report/figures.ts'
 import { floorWords } from '../../report/floor.ts'
 import { clearDistance, formatFigure, roundDown, roundUp, THIN, toDigits, upperBound } from '../common/format.ts'
 import { withKeys } from '../common/sameFinding.ts'
@@ -60,7 +61,8 @@ export function FindingList({ findings }: { findings: readonly Finding[] }) {
 }
 
 function FindingText({ finding: f, boards }: { finding: Finding; boards: readonly Board[] }) {
-  const where = placeWords(f.place, boards)
+  const lit = useDesign((s) => mappedWords(s.lamp))
+  const where = placeWords(f.place, boards, lit)
   const part = missingPartOf(f)
   return (
     <>
@@ -104,8 +106,8 @@ function HotSpots() {
         <ExplainedName
           key={name}
           className="sheet-row sheet-spot"
-          name={HOT_SPOT_WORDS[name].name}
-          how={[HOT_SPOT_WORDS[name].how, floorWords(name, sheet)].join(' ').trim()}
+          name={hotSpotWords(name, sheet).name}
+          how={[hotSpotWords(name, sheet).how, floorWords(name, sheet)].join(' ').trim()}
           level={5}
         >
           <Spot name={name} />
@@ -126,7 +128,7 @@ function Spot({ name }: { name: HotSpotName }) {
         <button
           type="button"
           className="sheet-where"
-          aria-label={`Show ${HOT_SPOT_WORDS[name].name}, ${pointWords(spot)}`}
+          aria-label={`Show ${hotSpotWords(name, sheet).name}, ${pointWords(spot)}`}
           onClick={() => showPlace({ kind: 'point', xMm: spot.xMm, yMm: spot.yMm, zMm: spot.zMm, on: ON[name] })}
         >
           {pointWords(spot)}

@@ -1,5 +1,7 @@
+import type { ReactNode } from 'react'
 import type { Sheet } from '../../job/beam/sheet.ts'
 import { T95 } from '../../num/stats.ts'
+import { PARTS_TITLE } from '../../report/figures.ts'
 import { formatFigure, formatValue, THIN, toDecimals, toDigits, withUnit } from '../common/format.ts'
 import { useSheet } from './contexts.ts'
 import { FLOW, type FlowBranch, inOrder, type LedgerLine, layFlow, leavesAt, lossPath } from './model/flow.ts'
@@ -18,6 +20,14 @@ const TABLE = (
   </Part>
 )
 
+const PARTS = (
+  <Part level={4} title={PARTS_TITLE} open={false}>
+    <WhileVisible>
+      <PartTable />
+    </WhileVisible>
+  </Part>
+)
+
 export function Ledger() {
   const { sheet, widthPx } = useSheet()
   return (
@@ -25,6 +35,7 @@ export function Ledger() {
       <FlowPicture ledger={sheet.ledger} widthPx={widthPx} sheet={sheet} />
       {TABLE}
       <p className="sheet-quiet">{closingText(sheet.ledger)}</p>
+      {sheet.parts?.length ? PARTS : null}
     </>
   )
 }
@@ -136,33 +147,70 @@ function LedgerTable() {
   const none = all.filter((l) => l.share.value === 0 && l.share.se === 0)
   return (
     <>
-      <table className="sheet-table">
-        <thead>
-          <tr>
-            <th scope="col">Where</th>
-            <th scope="col">Share, ± at 95 %</th>
-            <th scope="col">lm</th>
-            <th scope="col">W</th>
-          </tr>
-        </thead>
-        <tbody>
-          {all
-            .filter((l) => !none.includes(l))
-            .map((l) => (
-              <tr key={l.line}>
-                <th scope="row" title={l.name}>
-                  {lineWords(l)}
-                </th>
-                <td>{isTrace(l) ? `under 0.001${THIN}%` : formatFigure(l.share, '%').text}</td>
-                <td>{isTrace(l) ? '0' : toDigits(l.lm, 3)}</td>
-                <td>{isTrace(l) ? '0' : toDigits(l.w, 2)}</td>
-              </tr>
-            ))}
-        </tbody>
-      </table>
+      <LedgerRows lines={all.filter((l) => !none.includes(l))} />
       {none.length > 0 && (
         <p className="sheet-quiet">Nothing at all went to: {none.map(lineWords).join(', ').toLowerCase()}.</p>
       )}
     </>
+  )
+}
+
+/** Of an assembled lamp, in the order that light meets its parts; summed, since it is only a share of all. */
+function PartTable() {
+  const { parts = [] } = useSheet().sheet
+  const sum = (pick: (l: LedgerLine) => number) => parts.reduce((all, l) => all + pick(l), 0)
+  return (
+    <LedgerRows lines={parts}>
+      <tr>
+        <th scope="row">Sum</th>
+        <td>
+          {formatValue(
+            sum((l) => l.share.value),
+            '%',
+            3,
+          )}
+        </td>
+        <td>
+          {toDigits(
+            sum((l) => l.lm),
+            3,
+          )}
+        </td>
+        <td>
+          {toDigits(
+            sum((l) => l.w),
+            2,
+          )}
+        </td>
+      </tr>
+    </LedgerRows>
+  )
+}
+
+function LedgerRows({ lines, children }: { lines: readonly LedgerLine[]; children?: ReactNode }) {
+  return (
+    <table className="sheet-table">
+      <thead>
+        <tr>
+          <th scope="col">Where</th>
+          <th scope="col">Share, ± at 95 %</th>
+          <th scope="col">lm</th>
+          <th scope="col">W</th>
+        </tr>
+      </thead>
+      <tbody>
+        {lines.map((l) => (
+          <tr key={l.line}>
+            <th scope="row" title={l.name}>
+              {lineWords(l)}
+            </th>
+            <td>{isTrace(l) ? `under 0.001${THIN}%` : formatFigure(l.share, '%').text}</td>
+            <td>{isTrace(l) ? '0' : toDigits(l.lm, 3)}</td>
+            <td>{isTrace(l) ? '0' : toDigits(l.w, 2)}</td>
+          </tr>
+        ))}
+        {children}
+      </tbody>
+    </table>
   )
 }

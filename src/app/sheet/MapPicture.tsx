@@ -32,6 +32,8 @@ const LEFT = 44
 const BOTTOM = 32
 const TOP = 6
 const RIGHT = 8
+/** From the top of a low map to the middle of the words beside it, which are longer. */
+const LEAST_MIDDLE_PX = 54
 const GRADIENT = `linear-gradient(90deg, ${Array.from({ length: 17 }, (_, i) => rampCss(i / 16)).join(', ')})`
 const AXIS_UNIT: Record<GridMap['unit'], DisplayUnit> = { mm: 'mm', deg: 'deg', m: 'm' }
 const valueUnit = (of: GridMap['of']): DisplayUnit => (of === 'kW/m2' ? 'kW/m²' : of)
@@ -171,7 +173,7 @@ function MapAxes(props: {
         {props.acrossWords}
       </text>
       <text
-        transform={`translate(10 ${TOP + fit.heightPx / 2}) rotate(-90)`}
+        transform={`translate(10 ${TOP + Math.max(fit.heightPx / 2, LEAST_MIDDLE_PX)}) rotate(-90)`}
         textAnchor="middle"
         className="sheet-axis-words"
       >

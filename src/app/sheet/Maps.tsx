@@ -1,22 +1,29 @@
 import { type KeyboardEvent, useId, useRef, useState } from 'react'
-import type { FigureName, GridMap, HotSpotName, Sheet } from '../../job/beam/sheet.ts'
+import type { FigureName, GridMap, HotSpot, HotSpotName, Sheet } from '../../job/beam/sheet.ts'
+import { isRectangle } from '../../lamp/assembly.ts'
 import type { Tunnel } from '../../lamp/schema.ts'
+import { HOT_SPOT_WORDS } from '../../report/figures.ts'
+import type { MapFrame } from '../../run/types.ts'
 import { formatFigure, formatValue } from '../common/format.ts'
-import { cropGrid, goesAlongWall, positionOnUnrolledWall } from '../common/gridMap.ts'
+import { cropGrid, goesAlongWall, positionInFrame, positionOnUnrolledWall } from '../common/gridMap.ts'
 import { useDesign } from '../store/stores.ts'
 import { useSheet } from './contexts.ts'
 import { MapPicture, type Ring } from './MapPicture.tsx'
 import { WhileVisible } from './WhileVisible.tsx'
 import { noneWords } from './words.ts'
 
-interface Choice {
-  id: string
-  tab: string
-  about: string
-  map: (sheet: Sheet) => GridMap | null
-  absent: (sheet: Sheet) => string
+interface AxisWords {
   acrossWords: string
   upWords: string
+}
+
+interface Choice {
+  id: string
+  tab: (sheet: Sheet) => string
+  about: (sheet: Sheet) => string
+  map: (sheet: Sheet) => GridMap | null
+  absent: (sheet: Sheet) => string
+  words: (sheet: Sheet, tunnel: Tunnel | null) => AxisWords
   rings: (sheet: Sheet, tunnel: Tunnel | null) => Ring[]
   evenness?: [FigureName, FigureName]
 }
@@ -24,8 +31,14 @@ interface Choice {
 function hotRing(sheet: Sheet, name: HotSpotName, map: GridMap | null, tunnel: Tunnel | null = null): Ring[] {
   const spot = sheet.hotSpots[name]
   if (!spot || !map) return []
-  const p = name === 'wall' ? positionOnUnrolledWall(map, spot, tunnel) : { x: spot.xMm, y: spot.yMm }
+  const p = positionOnMap(sheet, name, spot, map, tunnel)
   return [{ ...p, radius: spot.discMm / 2, words: formatValue(spot.kWm2, 'kW/m²'), kind: 'hot' }]
+}
+
+function positionOnMap(sheet: Sheet, name: HotSpotName, spot: HotSpot, map: GridMap, tunnel: Tunnel | null) {
+  if (name === 'wall') return positionOnUnrolledWall(map, spot, tunnel)
+  if (name === 'lens' && sheet.mapped) return positionInFrame(sheet.mapped.frame, spot)
+  return { x: spot.xMm, y: spot.yMm }
 }
 
 function angleRings(sheet: Sheet): Ring[] {
@@ -54,56 +67,86 @@ function angleRings(sheet: Sheet): Ring[] {
   )
 }
 
-const X_MM = { acrossWords: 'x, mm', upWords: 'y, mm' }
+const xMm = (): AxisWords => ({ acrossWords: 'x, mm', upWords: 'y, mm' })
+
+/** Whether the map's x and y are the lamp's own. */
+const isLevel = ({ originMm, rotation }: MapFrame): boolean =>
+  originMm[0] === 0 && originMm[1] === 0 && rotation.every((r, i) => r === (i % 4 === 0 ? 1 : 0))
+
+function lensWords({ mapped }: Sheet): AxisWords {
+  if (!mapped || isLevel(mapped.frame)) return xMm()
+  return { acrossWords: 'along the piece’s own x, from its middle, mm', upWords: 'along its own y, mm' }
+}
+
+function lensAbout(sheet: Sheet): string {
+  const { mapped } = sheet
+  const of = !mapped || mapped.name === HOT_SPOT_WORDS.lens.name ? 'the lens' : `“${mapped.name}”`
+  const seen = mapped && !isLevel(mapped.frame) ? 'seen square on from the side of the target' : 'seen from the target'
+  return `Irradiance arriving on the front plane of ${of}, ${seen}.`
+}
+
+/** Along the wall only where that differs from z; of a rectangle each flat has a quarter, however wide it is. */
+function wallWords({ wallMap }: Sheet, tunnel: Tunnel | null): AxisWords {
+  const isAlong = tunnel && wallMap && goesAlongWall(wallMap, tunnel)
+  return {
+    acrossWords:
+      tunnel && isRectangle(tunnel)
+        ? 'way round from +x, each flat a quarter, mm'
+        : `way round at mid ${isAlong ? 'length' : 'radius'}, mm from +x`,
+    upWords: isAlong ? 'along the wall, mm' : 'z, mm',
+  }
+}
+
+const TAB_OF: Record<NonNullable<Sheet['mapped']>['kind'], string> = {
+  ...{ fresnel: 'Lens', solid: 'Lens', ideal: 'Lens' },
+  ...{ cover: 'Cover', diffuser: 'Film' },
+}
 
 const CHOICES: readonly Choice[] = [
   {
     id: 'direction',
-    tab: 'Direction',
-    about: 'Intensity over direction near the axis, seen from the target looking back.',
+    tab: () => 'Direction',
+    about: () => 'Intensity over direction near the axis, seen from the target looking back.',
     map: (s) => cropGrid(s.directionMap, 0.9 * (s.figures.fieldAngleDeg?.value ?? 180)),
     absent: () => 'not read from this run',
-    acrossWords: 'angle along x, °',
-    upWords: 'angle along y, °',
+    words: () => ({ acrossWords: 'angle along x, °', upWords: 'angle along y, °' }),
     rings: angleRings,
   },
   {
     id: 'target',
-    tab: 'Target',
-    about: 'Illuminance on the target at its distance, seen from the target looking back.',
+    tab: () => 'Target',
+    about: () => 'Illuminance on the target at its distance, seen from the target looking back.',
     map: (s) => s.targetMap,
     absent: () => 'not read from this run',
-    acrossWords: 'x, m',
-    upWords: 'y, m',
+    words: () => ({ acrossWords: 'x, m', upWords: 'y, m' }),
     rings: () => [],
   },
   {
     id: 'lens',
-    tab: 'Lens',
-    about: 'Irradiance arriving on the front plane of the lens, seen from the target.',
+    tab: (s) => (s.mapped ? TAB_OF[s.mapped.kind] : 'Lens'),
+    about: lensAbout,
     map: (s) => s.lensMap,
     absent: (s) => s.absent.lens ?? 'the lamp has no lens',
-    ...X_MM,
+    words: lensWords,
     rings: (s) => hotRing(s, 'lens', s.lensMap),
     evenness: ['lensEvenness', 'lensVariation'],
   },
   {
     id: 'wall',
-    tab: 'Wall',
-    about: 'Irradiance on the tunnel wall, unrolled. The foot is the end at the face.',
+    tab: () => 'Wall',
+    about: () => 'Irradiance on the tunnel wall, unrolled. The foot is the end at the face.',
     map: (s) => s.wallMap,
     absent: (s) => s.absent.wall ?? 'the lamp has no tunnel',
-    acrossWords: 'way round at mid radius, mm from +x',
-    upWords: 'z, mm',
+    words: wallWords,
     rings: (s, tunnel) => hotRing(s, 'wall', s.wallMap, tunnel),
   },
   {
     id: 'face',
-    tab: 'Face',
-    about: 'Irradiance of the light that comes back to the face, seen from the target.',
+    tab: () => 'Face',
+    about: () => 'Irradiance of the light that comes back to the face, seen from the target.',
     map: (s) => s.faceMap,
     absent: (s) => s.absent.face ?? 'nothing comes back',
-    ...X_MM,
+    words: xMm,
     rings: (s) => hotRing(s, 'face', s.faceMap),
     evenness: ['faceEvenness', 'faceVariation'],
   },
@@ -149,7 +192,7 @@ export function Maps() {
             onClick={() => choose(i)}
             onKeyDown={onKeyDown}
           >
-            {c.tab}
+            <TabName choice={c} />
           </button>
         ))}
       </div>
@@ -163,7 +206,7 @@ export function Maps() {
           data-inert={i !== chosen || undefined}
           inert={i !== chosen}
         >
-          <p className="sheet-map-about">{c.about}</p>
+          <About choice={c} />
           <WhileVisible>
             <ChosenMap choice={c} />
           </WhileVisible>
@@ -172,6 +215,9 @@ export function Maps() {
     </div>
   )
 }
+
+const TabName = ({ choice }: { choice: Choice }) => choice.tab(useSheet().sheet)
+const About = ({ choice }: { choice: Choice }) => <p className="sheet-map-about">{choice.about(useSheet().sheet)}</p>
 
 function ChosenMap({ choice: c }: { choice: Choice }) {
   const { sheet, widthPx } = useSheet()
@@ -184,10 +230,9 @@ function ChosenMap({ choice: c }: { choice: Choice }) {
         id={c.id}
         map={map}
         widthPx={widthPx}
-        acrossWords={c.acrossWords}
-        upWords={c.id === 'wall' && tunnel && goesAlongWall(map, tunnel) ? 'way along the wall, mm' : c.upWords}
+        {...c.words(sheet, tunnel)}
         rings={c.rings(sheet, tunnel)}
-        about={c.about}
+        about={c.about(sheet)}
       />
       {c.evenness && <Evenness sheet={sheet} names={c.evenness} />}
     </>

@@ -1,5 +1,6 @@
 import type { FigureName, Variant } from '../../job/beam/sheet.ts'
-import { FIGURE_WORDS, VARIANT_WORDS } from '../../report/figures.ts'
+import { lensesLeftOut } from '../../library/lensSystem.ts'
+import { FIGURE_WORDS, variantWords } from '../../report/figures.ts'
 import { formatFigure, roundTogether } from '../common/format.ts'
 import { useDesign, useResult } from '../store/stores.ts'
 import { useSheet } from './contexts.ts'
@@ -10,10 +11,11 @@ const FIGURES: readonly FigureName[] = ['axialIntensityCd', 'fluxOutLm', 'beamAn
 /** The effect of each part: the same lamp without it, beside the real one. */
 export function Variants() {
   const { sheet } = useSheet()
-  const hasLens = useDesign((s) => s.lamp.lens !== null)
-  const hasTunnel = useDesign((s) => s.lamp.tunnel !== null)
-  const hasOptics = useDesign((s) => s.lamp.opticTypes.some((o) => o.kind !== 'bare'))
-  const coming = stillTraced(sheet.variants, { hasLens, hasTunnel, hasOptics })
+  const lamp = useDesign((s) => s.lamp)
+  const leftOut = lensesLeftOut(lamp)
+  const hasOptics = lamp.opticTypes.some((o) => o.kind !== 'bare')
+  const has = { hasLens: leftOut !== null, hasTunnel: lamp.tunnel !== null, hasOptics }
+  const coming = stillTraced(sheet.variants, has)
   const paused = useResult((s) => s.trace === 'paused')
   if (sheet.variants.length === 0)
     return (
@@ -36,7 +38,7 @@ export function Variants() {
         ))}
         {coming.map((name) => (
           <li key={name} className="sheet-variant-name">
-            <b>{VARIANT_WORDS[name]}</b>
+            <b>{variantWords(name, leftOut)}</b>
             <span>{paused ? 'paused' : 'tracing…'}</span>
           </li>
         ))}
@@ -52,7 +54,7 @@ function VariantRow({ variant: v, real, most }: { variant: Variant; real: Varian
   return (
     <li data-real={isReal || undefined}>
       <p className="sheet-variant-name">
-        <b>{VARIANT_WORDS[v.name]}</b>
+        <b>{variantWords(v.name, v.leftOut)}</b>
         <span>
           {isReal
             ? 'the real lamp'

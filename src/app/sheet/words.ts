@@ -103,7 +103,8 @@ export function countFindings(findings: readonly Finding[]): string {
   return words.length ? words.join(', ') : 'no finding'
 }
 
-export function placeWords(place: Place, boards: readonly Pick<Board, 'id'>[]): string {
+/** `lit`: what the map of the lens is of. */
+export function placeWords(place: Place, boards: readonly Pick<Board, 'id'>[], lit = 'the lens'): string {
   switch (place.kind) {
     case 'board':
       return `Board ${boards[place.boardIndex]?.id ?? place.boardIndex + 1}`
@@ -121,7 +122,7 @@ export function placeWords(place: Place, boards: readonly Pick<Board, 'id'>[]): 
       }[place.part]
     case 'point': {
       const on = {
-        lens: 'On the lens',
+        lens: `On ${lit}`,
         wall: 'On the tunnel wall',
         face: 'On the face',
         front: 'In front',
@@ -207,7 +208,8 @@ export function variantEffects(variants: readonly Variant[]): string[] {
       )
     else sentences.push(`${what} changes the brightness on the axis by less than can be told here${lumens}.`)
   }
-  say('without lens', 'The lens')
+  const lenses = variants.find((v) => v.name === 'without lens')?.leftOut?.lenses ?? 1
+  say('without lens', lenses === 1 ? 'The lens' : `The set of ${lenses} lenses`)
   say('without tunnel', 'The tunnel')
   say('bare emitters', 'The set of small optics')
   return sentences

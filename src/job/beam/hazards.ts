@@ -4,8 +4,10 @@ import { readFaceSpot, readLensSpot, readWallSpot } from '../../hazard/discs.ts'
 import { FIRST_SHEET_OPTIONS, type Front, searchFront } from '../../hazard/front.ts'
 import { readRisks } from '../../hazard/risks.ts'
 import { findWorstSun } from '../../hazard/sun.ts'
+import { mappedElement } from '../../lamp/assembly.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
+import { elementWords } from '../../library/lensSystem.ts'
 import type { TimeSliced } from '../../num/scheduler.ts'
 import { rayColumns } from '../../run/exits.ts'
 import type { Run } from '../../run/types.ts'
@@ -30,7 +32,12 @@ export function* readHazards(run: Run, lamp: Lamp, stage: 'first' | 'next' | 'se
     else absent[name] = why
   }
   yield
-  put('lens', readLensSpot(run, discMm, quick), lamp.lens ? 'No light reaches the lens.' : 'The lamp has no lens.')
+  const lit = mappedElement(lamp)
+  put(
+    'lens',
+    readLensSpot(run, discMm, quick),
+    lit ? `No light reaches ${elementWords(lit)}.` : 'The lamp has no lens.',
+  )
   yield
   put('wall', readWallSpot(run, discMm, quick), lamp.tunnel ? 'No light reaches the wall.' : 'The lamp has no tunnel.')
   yield

@@ -7,6 +7,7 @@ import { readPartLedger } from '../../beam/partLedger.ts'
 import { readTarget } from '../../beam/target.ts'
 import { ASKED_FOR } from '../../engine/choice.ts'
 import type { BackwardEstimate } from '../../engine/progressive.ts'
+import { mappedElement } from '../../lamp/assembly.ts'
 import { frontZMm } from '../../lamp/front.ts'
 import type { Lamp } from '../../lamp/schema.ts'
 import { emittedColour } from '../../library/emittedColour.ts'
@@ -123,6 +124,7 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
         beamColour: readBeamColour(run),
         targetMap: target.map,
         lensMap: lens,
+        ...mappedPiece(run, lamp),
         wallMap: readWallMap(run),
         faceMap: readFaceMap(run),
         variants: state.variants,
@@ -133,6 +135,12 @@ export function makeReader(lamp: Lamp, header: SheetHeader, paths: () => Paths):
       return findAll(lamp, parts, searched.hazards, state.sun)
     },
   }
+}
+
+function mappedPiece({ shape }: Run, lamp: Lamp): Pick<Sheet, 'mapped'> {
+  const piece = mappedElement(lamp)
+  const frame = shape.lens?.frame
+  return piece && frame ? { mapped: { name: piece.name, kind: piece.kind, frame } } : {}
 }
 
 function isRough(run: Run, beam: Beam): boolean {

@@ -3,8 +3,11 @@ import type { Finding } from '../../checks/finding.ts'
 import type { EngineChoice, Graphics } from '../../engine/choice.ts'
 import type { MaterialRisk } from '../../hazard/risks.ts'
 import type { SunAtTilt } from '../../hazard/sun.ts'
+import type { Element } from '../../lamp/schema.ts'
 import type { Chromaticity } from '../../library/colour.ts'
+import type { LensesLeftOut } from '../../library/lensSystem.ts'
 import type { Figure, GridMap, HotSpot } from '../../run/figure.ts'
+import type { MapFrame } from '../../run/types.ts'
 import type { LightTraced } from '../power/lightTraced.ts'
 import type { BeamColour } from './colour.ts'
 
@@ -48,6 +51,8 @@ export interface Variant {
   figures: Partial<Record<FigureName, Figure>>
   rays: number
   findings?: string
+  /** Of the one without lens. */
+  leftOut?: LensesLeftOut
 }
 
 /** Traced paths for the views: vertices of path i are xyz[3·start[i] … 3·start[i+1]). */
@@ -124,7 +129,9 @@ export interface Sheet {
   /** Illuminance on the target plane. */
   targetMap: GridMap
   lensMap: GridMap | null
-  /** x: way round in mm at the mid radius; y: z, or of several stretches the way along walls and steps, counted on from the inlet's z. */
+  /** Of an assembled lamp: what `lensMap` and the hot spot `lens` are of, and where the map lies. */
+  mapped?: { name: string; kind: Element['kind']; frame: MapFrame }
+  /** x: way round in mm at the mid radius; y: z, or of an assembled tunnel the way along walls and steps from the inlet. */
   wallMap: GridMap | null
   faceMap: GridMap
   hotSpots: Partial<Record<HotSpotName, HotSpot>>

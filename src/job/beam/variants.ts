@@ -5,7 +5,7 @@ import { recycleRun } from '../../engine/partialTallies.ts'
 import { runRounds } from '../../engine/rounds.ts'
 import type { Pool } from '../../engine/workers/pool.ts'
 import type { Lamp, OpticType } from '../../lamp/schema.ts'
-import { lensesOf } from '../../library/lensSystem.ts'
+import { lensesLeftOut, withoutLenses } from '../../library/lensSystem.ts'
 import type { Scheduler } from '../../num/scheduler.ts'
 import { compile } from '../../scene/compile.ts'
 import { lampOperatingPoint } from '../power/light.ts'
@@ -17,16 +17,11 @@ const RAYS = 1 << 20
 /** The lamps to compare with; a part that isn't there can't be taken away. */
 function variantsOf(lamp: Lamp): { name: Variant['name']; lamp: Lamp }[] {
   const out: { name: Variant['name']; lamp: Lamp }[] = []
-  if (lensesOf(lamp).length > 0) out.push({ name: 'without lens', lamp: withoutLenses(lamp) })
+  const lensless = withoutLenses(lamp)
+  if (lensless) out.push({ name: 'without lens', lamp: lensless })
   if (lamp.tunnel) out.push({ name: 'without tunnel', lamp: { ...lamp, tunnel: null } })
   if (lamp.opticTypes.some((o) => o.kind !== 'bare')) out.push({ name: 'bare emitters', lamp: withBareEmitters(lamp) })
   return out
-}
-
-/** Covers and films stay. */
-function withoutLenses({ elements, ...lamp }: Lamp): Lamp {
-  const panes = (elements ?? []).filter((e) => e.kind === 'cover' || e.kind === 'diffuser')
-  return { ...lamp, lens: null, ...(panes.length > 0 ? { elements: panes } : {}) }
 }
 
 function withBareEmitters(lamp: Lamp): Lamp {
@@ -54,7 +49,11 @@ export async function* traceVariants(
       await scheduler.checkpoint()
       return true
     }).finally(gpuForward.close)
-    list.push({ name: variant.name, figures: readBeam(run, variant.lamp).figures, rays: run.rays })
+    const leftOut = variant.name === 'without lens' ? lensesLeftOut(lamp) : null
+    list.push({
+      ...{ name: variant.name, figures: readBeam(run, variant.lamp).figures, rays: run.rays },
+      ...(leftOut ? { leftOut } : {}),
+    })
     recycleRun(run)
     yield [...list]
   }

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { wallLine } from '../../../src/app/common/cut.ts'
+import { positionInFrame, positionOnUnrolledWall } from '../../../src/app/common/gridMap.ts'
 import {
   chordOf,
   curveLine,
@@ -10,8 +11,12 @@ import {
   plateCorners,
 } from '../../../src/app/common/pieceCut.ts'
 import { wallPlaces, wallShare } from '../../../src/app/common/unrolledWall.ts'
+import { stretchesOf, unroll } from '../../../src/lamp/assembly.ts'
+import { fromFrame, rotationOf } from '../../../src/lamp/body.ts'
 import type { Cover, FresnelLens, Lens, SolidLens, Tunnel } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
+import type { GridMap } from '../../../src/run/figure.ts'
+import { profilePlace } from '../../../src/run/wallProfile.ts'
 
 const cover: Cover = {
   ...{ name: 'Cover', kind: 'cover', aperture: 'rectangle', material: 'pmma' },
@@ -202,7 +207,47 @@ describe('the wall of a tunnel with a step', () => {
       ]),
     )
     expect(wallShare(hexagon, { xMm: 65, yMm: 0, zMm: 50 })).toBeCloseTo(a / all / 2, 9)
-    expect(wallShare(hexagon, { xMm: 0, yMm: 95, zMm: 100 })).toBeCloseTo((a + b / 2) / all, 9)
+    expect(wallShare(hexagon, { xMm: 0, yMm: 95 / Math.cos(Math.PI / 6), zMm: 100 })).toBeCloseTo((a + b / 2) / all, 9)
     expect(wallShare(hexagon, { xMm: 130, yMm: 0, zMm: 250 })).toBeCloseTo((a + b + c / 2) / all, 9)
   })
+})
+
+test.each([
+  ['a rectangle', { sides: 4, inMm: 100, outMm: 300, inHeightMm: 60, outHeightMm: 110 }, [180, 70, 240, 90]],
+  [
+    'a rectangle with an edge that goes in',
+    { sides: 4, inMm: 100, outMm: 200, inHeightMm: 60, outHeightMm: 50 },
+    [180, 70, 140, 60],
+  ],
+  ['a hexagon', { sides: 6, inMm: 100, outMm: 300 }, [160, 160, 220, 220]],
+  ['a round tunnel', { sides: 0, inMm: 100, outMm: 300 }, [160, 160, 120, 120]],
+] as const)('a mark stands on the map of %s where the run counted it, on walls and steps', (_, sizes, joint) => {
+  const finish = { reflectance: 0.9, specularShare: 0.9, scatterDeg: 1 }
+  const [belowMm, belowHeightMm, aboveMm, aboveHeightMm] = joint
+  const heights = sizes.sides === 4 ? { belowHeightMm, aboveHeightMm } : {}
+  const tunnel: Tunnel = {
+    ...{ ...finish, ...sizes, zInMm: 10, zOutMm: 400 },
+    joints: [{ zMm: 120, belowMm, aboveMm, ...heights, ...finish }],
+  }
+  const [nAlong, nRound] = [20, 24]
+  const profile = { rectangle: sizes.sides === 4, ...unroll(stretchesOf(tunnel)) }
+  const wall = { ...{ nAlong, nRound, profile }, ...{ ...sizes, zInMm: 10, zOutMm: 400 } }
+  const map: GridMap = {
+    ...{ columns: nRound, rows: nAlong, fromX: 0, toX: nRound, fromY: 0, toY: profile.lengthMm },
+    ...{ unit: 'mm', of: 'kW/m2', values: new Float32Array(nRound * nAlong) },
+  }
+  for (let row = 0.5; row < nAlong; row++)
+    for (let column = 0.5; column < nRound; column++) {
+      const { x, y } = positionOnUnrolledWall(map, profilePlace(wall, row, column), tunnel)
+      expect(x).toBeCloseTo(column, 6)
+      expect((y / profile.lengthMm) * nAlong).toBeCloseTo(row, 6)
+    }
+})
+
+test('a mark stands on the map of a moved and tilted piece at its own x and y', () => {
+  const piece = { zMm: 500, decentreXMm: 12, decentreYMm: -7, tiltXDeg: 20, tiltYDeg: -35, turnDeg: 50 }
+  const [xMm, yMm, zMm] = fromFrame(piece, [30, -80, 0])
+  const frame = { originMm: fromFrame(piece, [0, 0, 0]), rotation: rotationOf(piece) }
+  const { x, y } = positionInFrame(frame, { xMm, yMm, zMm })
+  expect([x, y]).toEqual([expect.closeTo(30, 9), expect.closeTo(-80, 9)])
 })

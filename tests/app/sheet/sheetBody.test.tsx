@@ -122,3 +122,22 @@ test('every standing caution is there, whatever was found', () => {
   const text = words(html({ ...fakeSheet(stileLamp()), findings: [] }))
   for (const { text: caution } of CAUTIONS) expect(text).toContain(caution)
 })
+
+test('an assembled lamp: what each part takes, with its sum; the mapped element by its name and in its own frame', () => {
+  const sheet = fakeSheet(gannetHead())
+  const line = (name: string, value: number, lm: number, w: number) => ({
+    ...{ line: name, name, share: { value, se: 0 }, lm, w },
+  })
+  const parts = [line('Wall from 14 to 90 mm', 0.1, 2000, 7), line('Clear pane: absorbed', 0.025, 500, 2)]
+  const turned = { originMm: [0, 0, 134], rotation: [0, -1, 0, 1, 0, 0, 0, 0, 1] } as const
+  const mapped = { name: 'Clear pane', kind: 'cover', frame: turned } as const
+  const text = words(html({ ...sheet, parts, mapped }))
+  expect(text).toContain(' Target Cover Wall ')
+  expect(text).toContain('front plane of “Clear pane”, seen square on from the side of the target.')
+  expect(text).toContain('along the piece’s own x, from its middle, mm')
+  expect(text).toMatch(/Clear pane 2.410 ± 0.024 kW/)
+  expect(text).toMatch(
+    /What each part takes of it .*Wall from 14 to 90 mm .*Clear pane: absorbed .*Sum 12\.5 % 2500 9 /,
+  )
+  expect(words(html(sheet))).not.toContain('What each part takes')
+})

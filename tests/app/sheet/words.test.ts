@@ -20,6 +20,8 @@ import {
 import type { Finding } from '../../../src/checks/finding.ts'
 import type { Variant } from '../../../src/job/beam/sheet.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
+import { slipLight } from '../../../src/library/demosAssembled.ts'
+import { mappedWords } from '../../../src/library/lensSystem.ts'
 import { T95 } from '../../../src/num/stats.ts'
 import { fakeSheet } from '../../kit/fakeSheet.ts'
 
@@ -93,6 +95,9 @@ describe('findings', () => {
     expect(placeWords({ kind: 'emitter', boardIndex: 0, siteIndex: 3 }, lamp.boards)).toBe('Board B1, emitter 4')
     const point = { kind: 'point', xMm: -0.3, yMm: 12.6, zMm: 1670, on: 'front' } as const
     expect(placeWords(point, lamp.boards)).toBe(`In front, x 0, y 13, z 1670${THIN}mm`)
+    const onPane = placeWords({ ...point, on: 'lens' }, lamp.boards, mappedWords(slipLight()))
+    expect(onPane).toBe(`On “Clear pane”, x 0, y 13, z 1670${THIN}mm`)
+    expect(placeWords({ ...point, on: 'lens' }, lamp.boards)).toMatch(/^On the lens, /)
     expect(viewOf(point)).toBe('section')
     expect(viewOf({ kind: 'board', boardIndex: 0 })).toBe('plan')
     expect(viewOf({ kind: 'part', part: 'target' })).toBe('night')

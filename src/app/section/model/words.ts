@@ -7,7 +7,9 @@ const SPOT_NAMES = { lens: 'Lens', wall: 'Wall', face: 'Face', front: 'In front'
 export type SpotName = keyof typeof SPOT_NAMES
 export const SPOTS = Object.keys(SPOT_NAMES) as SpotName[]
 
-export const spotText = (name: SpotName, spot: HotSpot) => `${SPOT_NAMES[name]} ${withError(spot.kWm2, spot.se)} kW/m²`
+/** `mapped`: name of what the spot on the lens lies on, where that is another element. */
+export const spotText = (name: SpotName, spot: HotSpot, mapped?: string) =>
+  `${(name === 'lens' && mapped) || SPOT_NAMES[name]} ${withError(spot.kWm2, spot.se)} kW/m²`
 
 /** Distance in front of the lamp's foremost part, for a spot outside the drawing. */
 export const beyondText = (spot: HotSpot, frontZMm: number) => `${distanceText(spot.zMm - frontZMm)} from the lamp`

@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest'
 import { readBeam } from '../../../src/beam/beam.ts'
 import { centreDiscM, readTarget } from '../../../src/beam/target.ts'
+import { readCone } from '../../../src/beam/windowMap.ts'
 import type { Aim } from '../../../src/engine/backward/aim.ts'
 import { backwardEstimate } from '../../../src/engine/backward/estimate.ts'
 import { combine, makeBackwardEstimates } from '../../../src/engine/progressive.ts'
@@ -16,6 +17,7 @@ import { traceLamp } from '../../../src/job/beam/trace.ts'
 import { frontZMm } from '../../../src/lamp/front.ts'
 import type { Lamp } from '../../../src/lamp/schema.ts'
 import { gannetHead } from '../../../src/library/demos.ts'
+import { fold } from '../../../src/run/batches.ts'
 import { amount } from '../../kit/amount.ts'
 import { CLEAN_LAMPS } from '../../kit/cleanLamps.ts'
 import { expectWithin } from '../../kit/expect.ts'
@@ -111,18 +113,18 @@ test('the centre of the target: the same disc in both directions, or the backwar
   expect(alone.forwardBackward).toEqual([])
 })
 
-describe('a peak off the axis', () => {
-  // A tube with a mirror wall and light thrown to one side of it.
-  const thetaDeg = [0, 10, 14, 18, 30, 90]
-  const row = [0, 0.1, 1, 0.1, 0, 0]
-  const dark = [0, 0.02, 0.02, 0.02, 0, 0]
-  const aside = oneEmitter({
-    source: { shape: 'disc', diameterMm: 40 },
-    profile: { kind: 'map', thetaDeg, phiDeg: [0, 60, 180, 300], intensity: [row, dark, dark, dark] },
-    tunnel: tube(60, 10),
-    axialConeHalfDeg: 1,
-  })
+// A tube with a mirror wall and light thrown to one side of it.
+const thetaDeg = [0, 10, 14, 18, 30, 90]
+const row = [0, 0.1, 1, 0.1, 0, 0]
+const dark = [0, 0.02, 0.02, 0.02, 0, 0]
+const aside = oneEmitter({
+  source: { shape: 'disc', diameterMm: 40 },
+  profile: { kind: 'map', thetaDeg, phiDeg: [0, 60, 180, 300], intensity: [row, dark, dark, dark] },
+  tunnel: tube(60, 10),
+  axialConeHalfDeg: 1,
+})
 
+describe('a peak off the axis', () => {
   test('is requested where it was found, and joined', async () => {
     const found = forwardOf(aside, 200_000)
     expect(found.beam.peakAt.around).toBe(false)
@@ -144,6 +146,33 @@ describe('a peak off the axis', () => {
     expectWithin(joined.beam.figures.beamDistanceM!.value, 2 * Math.sqrt(value), { rel: 1e-12, because: 'FL 1' })
     far.close()
     pool.close()
+  })
+})
+
+describe('a place whose cone is narrower than the cells of the window', () => {
+  const asideScene = sceneOf(aside)
+  const fine = chooseShape(asideScene, aside)
+  const aim = { kind: 'cone' as const, thetaRad: 14 * RAD, phiRad: 0, halfRad: fine.axialConeHalfRad }
+  const joinedBy = (windowN: number) => {
+    const run = traceScene(asideScene, { ...fine, windowN }, { rays: 65_536, seed: 3 })
+    const own = { run, rays: run.rays, beam: readBeam(run, aside), target: readTarget(run, aside) }
+    const estimate = backwardEstimate(asideScene, aim, { seed: 4, rays: 30_000 })
+    const twice = { ...estimate, value: 2 * estimate.value, effective: 1000 }
+    const found = { at: { thetaRad: aim.thetaRad, azimuthRad: 0, around: false }, besideCd: 0 }
+    return { own, joined: joinBackward(own, null, [{ of: 'peak', aim, estimate: twice, found }]) }
+  }
+  const compared = ({ joined }: ReturnType<typeof joinedBy>) =>
+    joined.forwardBackward.find((end) => end.figure === 'peakIntensityCd')
+  test('is not compared: the forward rays say a mean over more', () => {
+    expect(compared(joinedBy(12))).toBeUndefined()
+  })
+  test('else a backward estimate twice as bright is apart from what the forward rays say of the same cone', () => {
+    const fineOne = joinedBy(fine.windowN)
+    const end = compared(fineOne)!
+    expect(end.apart).toBeGreaterThan(4)
+    const { value, se } = readCone(fold(fineOne.own.run), aim.thetaRad, aim.phiRad, aim.halfRad)!
+    expect(end.forward.value).toBeGreaterThanOrEqual(value)
+    expectWithin(value, end.backward.value / 2, { abs: 4 * Math.hypot(se, end.backward.se / 2), because: 'both ends' })
   })
 })
 

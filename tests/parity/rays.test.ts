@@ -51,7 +51,8 @@ async function check(name: string, lamp: Lamp, sunTiltDeg?: number): Promise<voi
   const scene = sunTiltDeg === undefined ? plain : compileSun(plain, lamp, sunTiltDeg, 30)
   const compared = await compare(machine, scene, shape, PER_BATCH)
   compared.gpuTracer.close()
-  counted.push({ name, ...compared })
+  // Assembled lamps are held one by one, as in assembled.test.ts: of mirrors, films and lenses in a row single precision follows fewer rays.
+  if (!plain.assembly) counted.push({ name, ...compared })
   const show = () => JSON.stringify(compared.worst.slice(0, 3), null, 1)
   expect(compared.rays - compared.other, `${name} ${show()}`).toBeGreaterThanOrEqual(SAME_OF_ONE * compared.rays)
 

@@ -46,7 +46,8 @@ const liningOf = (lamp: Lamp, at: number) => (lamp.tunnel ? stretchesOf(lamp.tun
 const withLining = (lamp: Lamp, at: number, part: Parameters<typeof lineStretch>[2]): Lamp =>
   lamp.tunnel ? { ...lamp, tunnel: lineStretch(lamp.tunnel, at, part) } : lamp
 
-export function Lining({ at }: { at: number }) {
+/** `level`: of the heading of its fold, one below what it stands in. */
+export function Lining({ at, level }: { at: number; level: 3 | 4 }) {
   const byTable = useDesign((s) => liningOf(s.lamp, at)?.reflectanceByNm !== undefined)
   return (
     <>
@@ -61,7 +62,7 @@ export function Lining({ at }: { at: number }) {
           write={(lamp, v) => withLining(lamp, at, { [key]: v })}
         />
       ))}
-      <ByWavelength at={at} />
+      <ByWavelength at={at} level={level} />
     </>
   )
 }
@@ -103,7 +104,7 @@ function FinishPick({ at }: { at: number }) {
 }
 
 /** Fold: the lining's name and its reflectance over the wavelength. */
-function ByWavelength({ at }: { at: number }) {
+function ByWavelength({ at, level }: { at: number; level: 3 | 4 }) {
   const part = useContext(PartName)
   const [why, setWhy] = useState<string | null>(null)
   const rows = useDesign((s) => liningOf(s.lamp, at)?.reflectanceByNm?.length ?? 0)
@@ -114,7 +115,7 @@ function ByWavelength({ at }: { at: number }) {
       title="Name and colours"
       name={`Name and colours of stretch ${at + 1}`}
       summary={name ?? (rows > 0 ? `${rows} wavelengths` : undefined)}
-      level={4}
+      level={level}
       edits={part}
     >
       <LampText

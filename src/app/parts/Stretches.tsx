@@ -47,7 +47,7 @@ export function OneStretch() {
       />
       <Inlet />
       <Outlet />
-      <Lining at={0} />
+      <Lining at={0} level={3} />
     </>
   )
 }
@@ -170,7 +170,7 @@ function OneOfMany({ at, count }: { at: number; count: number }) {
             : 'Without a step the next stretch begins with the same'
         }
       />
-      <Lining at={at} />
+      <Lining at={at} level={4} />
       <Buttons at={at} count={count} />
     </Part>
   )

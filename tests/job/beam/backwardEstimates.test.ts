@@ -152,27 +152,29 @@ describe('a peak off the axis', () => {
 describe('a place whose cone is narrower than the cells of the window', () => {
   const asideScene = sceneOf(aside)
   const fine = chooseShape(asideScene, aside)
-  const aim = { kind: 'cone' as const, thetaRad: 14 * RAD, phiRad: 0, halfRad: fine.axialConeHalfRad }
-  const joinedBy = (windowN: number) => {
+  /** The place that the forward rays found, with a backward estimate of it that says twice as much. */
+  const comparedBy = (windowN: number) => {
     const run = traceScene(asideScene, { ...fine, windowN }, { rays: 65_536, seed: 3 })
     const own = { run, rays: run.rays, beam: readBeam(run, aside), target: readTarget(run, aside) }
+    const { thetaDeg, azimuthDeg } = own.beam.peakAt
+    const [thetaRad, phiRad] = [thetaDeg * RAD, azimuthDeg * RAD]
+    const aim = { kind: 'cone' as const, thetaRad, phiRad, halfRad: fine.axialConeHalfRad }
     const estimate = backwardEstimate(asideScene, aim, { seed: 4, rays: 30_000 })
     const twice = { ...estimate, value: 2 * estimate.value, effective: 1000 }
-    const found = { at: { thetaRad: aim.thetaRad, azimuthRad: 0, around: false }, besideCd: 0 }
-    return { own, joined: joinBackward(own, null, [{ of: 'peak', aim, estimate: twice, found }]) }
+    const found = { at: { thetaRad, azimuthRad: phiRad, around: false }, besideCd: 0 }
+    const { forwardBackward } = joinBackward(own, null, [{ of: 'peak', aim, estimate: twice, found }])
+    const inCone = readCone(fold(run), thetaRad, phiRad, aim.halfRad)!
+    return { estimate, inCone, end: forwardBackward.find((end) => end.figure === 'peakIntensityCd') }
   }
-  const compared = ({ joined }: ReturnType<typeof joinedBy>) =>
-    joined.forwardBackward.find((end) => end.figure === 'peakIntensityCd')
   test('is not compared: the forward rays say a mean over more', () => {
-    expect(compared(joinedBy(12))).toBeUndefined()
+    expect(comparedBy(16).end).toBeUndefined()
   })
-  test('else a backward estimate twice as bright is apart from what the forward rays say of the same cone', () => {
-    const fineOne = joinedBy(fine.windowN)
-    const end = compared(fineOne)!
-    expect(end.apart).toBeGreaterThan(4)
-    const { value, se } = readCone(fold(fineOne.own.run), aim.thetaRad, aim.phiRad, aim.halfRad)!
-    expect(end.forward.value).toBeGreaterThanOrEqual(value)
-    expectWithin(value, end.backward.value / 2, { abs: 4 * Math.hypot(se, end.backward.se / 2), because: 'both ends' })
+  test('else it is, and one twice as bright is apart from what the forward rays say of the same cone', () => {
+    const { end, estimate, inCone } = comparedBy(fine.windowN)
+    expect(end!.apart).toBeGreaterThan(4)
+    expect(end!.forward.value).toBeGreaterThanOrEqual(inCone.value)
+    const error = 4 * Math.hypot(inCone.se, estimate.se) + 0.02 * inCone.value
+    expectWithin(inCone.value, estimate.value, { abs: error, because: '4 se, and cells that blur the edge' })
   })
 })
 

@@ -10,7 +10,7 @@ import { opticalCentre } from './design/opticalCentre.ts'
 import { overCurrent } from './design/overCurrent.ts'
 import { smallLens } from './design/smallLens.ts'
 import { outsideTunnel, smallTunnel } from './design/tunnelFit.ts'
-import { unjudgedElements } from './design/unjudgedElements.ts'
+import { sunBeside, unjudgedElements } from './design/unjudgedElements.ts'
 import { aimedReflector, boardInTheWay, spacerHeat, underFace } from './design/wedge.ts'
 import { wideArray } from './design/wideArray.ts'
 import type { Finding, Severity } from './finding.ts'
@@ -39,6 +39,7 @@ const DESIGN: readonly ((lamp: Lamp) => Finding[])[] = [
   wideArray,
   coverLoss,
   unjudgedElements,
+  sunBeside,
   underFace,
   boardInTheWay,
   spacerHeat,

@@ -1,5 +1,6 @@
 // The sun falling in from every side: at each tilt and azimuth the worst spot inside, and which board or wall it is on.
 import { elementsOf, isRectangle, isStraight, pieceHalves } from '../lamp/assembly.ts'
+import { stopsLight } from '../lamp/place.ts'
 import type { Lamp, Lens } from '../lamp/schema.ts'
 import { aboutSectionMm } from '../lamp/section.ts'
 import { lensFocalMm } from '../library/lensMaterial.ts'
@@ -42,10 +43,11 @@ function faceFold({ face, tunnel }: Lamp): number {
 const SAME_MM = 0.05
 
 /**
- * n, if turns of 360°/n bring the lamp's optics onto themselves; 0: any turn does. Boards only decide what is under
- * the spot.
+ * n, if turns of 360°/n bring the lamp's optics onto themselves; 0: any turn does. Boards decide what is under the spot, and no more unless they
+ * stop light themselves.
  */
 export function symmetryOf(lamp: Lamp): number {
+  if (lamp.boards.some(stopsLight)) return 1
   const folds = [
     lamp.tunnel ? (isRectangle(lamp.tunnel) ? 2 : lamp.tunnel.sides) : 0,
     ...elementsOf(lamp).map(foldOf),

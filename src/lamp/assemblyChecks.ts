@@ -1,6 +1,6 @@
 // What single numbers of stretches and elements can't say alone: joints that rise, sizes that go together, elements that don't run into each other.
 import { isRectangle, pieceHalves } from './assembly.ts'
-import { bodyPlanes, fromFrame, normalOf, type Point, rotationOf, spanAlong } from './body.ts'
+import { bodyPlanes, fromFrame, normalOf, outlinePoints, type Point, rotationOf, spanAlong, surfaceZ } from './body.ts'
 import { findOneLensFaults } from './lensChecks.ts'
 import { LIMITS } from './limits.ts'
 import { findLensMaterialFaults } from './materialChecks.ts'
@@ -151,36 +151,11 @@ function overlapMm(before: Piece, after: Piece): number {
     [before, after, far, near, 1],
     [after, before, near, far, -1],
   ] as const) {
-    for (const [px, py] of outlineOf(of)) {
+    for (const [px, py] of outlinePoints(of)) {
       const [x, y, z] = fromFrame(of, [px, py, h])
       const there = surfaceZ(other, x, y, hOther)
       if (there !== null) most = Math.max(most, way * (z - there))
     }
   }
   return most
-}
-
-/** The middle and points of the outline in the piece's frame, mm: corners, or so many on a round one. */
-function outlineOf(piece: Piece, steps = 72): (readonly [number, number])[] {
-  const { round: isRound, xMm, yMm } = pieceHalves(piece)
-  const corners = [-1, 1].flatMap((sx) => [-1, 1].map((sy) => [sx * xMm, sy * yMm] as const))
-  const circle = Array.from({ length: steps }, (_, i) => (2 * Math.PI * i) / steps)
-  return [[0, 0], ...(isRound ? circle.map((at) => [xMm * Math.cos(at), xMm * Math.sin(at)] as const) : corners)]
-}
-
-/** z of a plane of the piece, hMm over its own, where a line along the lamp's z meets it; null beside the piece. */
-function surfaceZ(piece: Piece, x: number, y: number, hMm: number): number | null {
-  const [xx, xy, nx, yx, yy, ny, zx, zy, nz] = rotationOf(piece)
-  const [x0, y0, z0] = fromFrame(piece, [0, 0, hMm])
-  const [dx, dy] = [x - x0, y - y0]
-  // The plane's normal is the frame's z: the third column.
-  const dz = -(nx * dx + ny * dy) / nz
-  const [ownX, ownY] = [xx * dx + yx * dy + zx * dz, xy * dx + yy * dy + zy * dz]
-  return isOver(piece, ownX, ownY) ? z0 + dz : null
-}
-
-/** Whether a point of the piece's frame lies over its outline, mm. */
-function isOver(piece: Piece, x: number, y: number): boolean {
-  const { round: isRound, xMm, yMm } = pieceHalves(piece)
-  return isRound ? Math.hypot(x, y) <= xMm + 1e-9 : Math.abs(x) <= xMm + 1e-9 && Math.abs(y) <= yMm + 1e-9
 }

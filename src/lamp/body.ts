@@ -107,3 +107,36 @@ export function widestReachMm(lamp: Lamp): number | null {
   const all = [...(lamp.lens ? [lamp.lens] : []), ...(lamp.elements ?? [])]
   return all.length > 0 ? Math.max(...all.map(reachFromAxisMm)) : null
 }
+
+/** The middle and points of the outline in the piece's frame, mm: corners, or so many on a round one. */
+export function outlinePoints(piece: Element | Lens, steps = 72): (readonly [number, number])[] {
+  const { round: isRound, xMm, yMm } = pieceHalves(piece)
+  const corners = [-1, 1].flatMap((sx) => [-1, 1].map((sy) => [sx * xMm, sy * yMm] as const))
+  const circle = Array.from({ length: steps }, (_, i) => (2 * Math.PI * i) / steps)
+  return [[0, 0], ...(isRound ? circle.map((at) => [xMm * Math.cos(at), xMm * Math.sin(at)] as const) : corners)]
+}
+
+/** z of a plane of the piece, hMm over its own, where a line along the lamp's z meets it; null beside the piece. */
+export function surfaceZ(piece: Element | Lens, x: number, y: number, hMm: number): number | null {
+  const [xx, xy, nx, yx, yy, ny, zx, zy, nz] = rotationOf(piece)
+  const [x0, y0, z0] = fromFrame(piece, [0, 0, hMm])
+  const [dx, dy] = [x - x0, y - y0]
+  // The plane's normal is the frame's z: the third column.
+  const dz = -(nx * dx + ny * dy) / nz
+  const [ownX, ownY] = [xx * dx + yx * dy + zx * dz, xy * dx + yy * dy + zy * dz]
+  return isOver(piece, ownX, ownY) ? z0 + dz : null
+}
+
+/** Whether a point of the piece's frame lies over its outline, mm. */
+function isOver(piece: Element | Lens, x: number, y: number): boolean {
+  const { round: isRound, xMm, yMm } = pieceHalves(piece)
+  return isRound ? Math.hypot(x, y) <= xMm + 1e-9 : Math.abs(x) <= xMm + 1e-9 && Math.abs(y) <= yMm + 1e-9
+}
+
+/** Whether a piece stands over the whole of another along the lamp's axis. */
+export function coversPiece(over: Element | Lens, under: Element | Lens): boolean {
+  return outlinePoints(under).every(([x, y]) => {
+    const [px, py] = fromFrame(under, [x, y, 0])
+    return surfaceZ(over, px, py, 0) !== null
+  })
+}

@@ -137,6 +137,12 @@ function lookAt({ aimAt }: Lamp, optic: OpticType, rotation: Rotation, from: Vec
   return far > 0 ? turnOnto(turnVector(rotation, UP), [to[0] / far, to[1] / far, to[2] / far]) : NO_TURN
 }
 
+/** Tilted by more than this, a board stops light itself; less, and light comes back to the plane z = 0 (a stated approximation). */
+const STOPS_FROM_DEG = 10
+
+/** Whether light meets the board as it stands, and not the face's plane under it. */
+export const stopsLight = ({ wedge }: Pick<Board, 'wedge'>): boolean => Math.abs(wedge?.tiltDeg ?? 0) > STOPS_FROM_DEG
+
 /** Names of the optics on the face that are moulded of plastic: the document doesn't say of what, so every collimator. */
 export const plasticOpticsOf = (lamp: Lamp): string[] => [
   ...new Set(placeEmitters(lamp).flatMap(({ optic }) => (optic.kind === 'collimator' ? [optic.name] : []))),

@@ -1,17 +1,13 @@
 // Boards that stop light, and the frames of tilted emitters.
-import { boardRotation, boardTypeOf, type EmitterPlace } from '../lamp/place.ts'
+import { boardRotation, boardTypeOf, type EmitterPlace, stopsLight } from '../lamp/place.ts'
 import type { BoardType, Lamp } from '../lamp/schema.ts'
 import * as BOARD from '../optics/boardRow.ts'
 import * as FRAME from '../optics/frameRow.ts'
 
-/** Tilted by more than this, a board stops light itself; less, and light comes back to the plane z = 0 (a stated approximation). */
-const STOPS_FROM_DEG = 10
-
-const stopsLight = ({ wedge }: Lamp['boards'][number]): boolean => Math.abs(wedge?.tiltDeg ?? 0) > STOPS_FROM_DEG
-
 /**
  * Records of the boards that stop light (src/optics/boardRow.ts), lengths mm. A star board counts as its whole disc, one with corners of
- * its own as the rectangle about them and the origin's mirror of them. */
+ * its own as the rectangle about them and the origin's mirror of them.
+ */
 export function stoppingBoards(lamp: Lamp): Float32Array {
   const rows = lamp.boards.filter(stopsLight).map((board) => {
     const row = new Array<number>(BOARD.size).fill(0)

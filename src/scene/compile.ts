@@ -1,22 +1,23 @@
 // From the design document to flat arrays: the one place where degrees become radians and types become numbers.
 import { elementsOf, isRectangle, pieceHalves } from '../lamp/assembly.ts'
-import { elementSpan, normalOf } from '../lamp/body.ts'
+import { coversPiece, elementSpan, normalOf } from '../lamp/body.ts'
 import { faceHeightMm, faceReachMm } from '../lamp/facePlate.ts'
 import { placeEmitters } from '../lamp/place.ts'
-import type { EmitterType, Lamp, OpticType } from '../lamp/schema.ts'
+import type { Element, EmitterType, Lamp, OpticType } from '../lamp/schema.ts'
 import { LM_PER_W, PHOTOPIC_5NM } from '../library/photopic.ts'
 import { luminousEfficacy, spectrumEfficacy, spectrumPower, sunPower } from '../library/spectra.ts'
 import { SUN_LIMB } from '../library/sunDisc.ts'
 import { distanceToEdges, farthest, isInPolygon } from '../num/polygon.ts'
+import * as ELEMENT from '../optics/elementRow.ts'
 import * as E from '../optics/emitterRow.ts'
 import * as KIND from '../optics/kindRow.ts'
 import * as P from '../optics/params.ts'
-import { NM_FIRST, NM_STEP, QUANTILES } from '../optics/records.ts'
+import { NM_COUNT, NM_FIRST, NM_STEP, QUANTILES } from '../optics/records.ts'
 import { compileAssembly } from './assemblyRows.ts'
 import { emitterFrames, stoppingBoards } from './boardRows.ts'
 import { lensIndexTable, writeLens } from './lensRows.ts'
 import { packCollimator, packProfile } from './profileRows.ts'
-import type { OperatingPoint, Scene } from './scene.ts'
+import type { Assembly, OperatingPoint, Scene } from './scene.ts'
 
 const RAD = Math.PI / 180
 const FACE_SHAPES = { round: 0, square: 1, hexagon: 2, rectangle: 3, polygon: 4 } as const
@@ -239,12 +240,14 @@ function join(parts: readonly Float32Array[]): Float32Array {
  * 1 au, rounded up), darker towards its rim by `limb` (0: even), onto the outermost opening, from `tiltDeg` (0 to 89) off the axis towards
  * azimuth `azimuthDeg`.
  * emittedW = irradiance (`lamp.reading.sunWm2`) × area of the opening × cosine to its normal, which of an assembly is that of the last
- * element's piece; none where the sun stands behind it. All of it is carried by the visible
+ * element's piece; none where the sun stands behind it. A cover or a film in front that leaves some of what is behind it bare lets the sun
+ * past it, and is left out (the hot side). All of it is carried by the visible
  * band: the hot side, since the lens blurs it less there than over the whole spectrum (our choice).
  */
 export function compileSun(scene: Scene, lamp: Lamp, tiltDeg: number, azimuthDeg = 0, limb = SUN_LIMB): Scene {
   const params = scene.params.slice()
-  const opening = openingOf(scene, lamp)
+  const elements = sunlitElements(lamp)
+  const opening = openingOf(scene, lamp, elements.at(-1))
   const { half } = opening
   const cos = opening.normal
     ? opening.normal[0] * Math.sin(tiltDeg * RAD) * Math.cos(azimuthDeg * RAD) +
@@ -266,11 +269,30 @@ export function compileSun(scene: Scene, lamp: Lamp, tiltDeg: number, azimuthDeg
   return {
     ...scene,
     params,
+    assembly: scene.assembly && firstElements(scene.assembly, elements.length),
     quantiles: spectrumQuantiles(power),
     emittedW,
     emittedLm: emittedW * luminousEfficacy(power),
   }
 }
+
+function sunlitElements(lamp: Lamp): Element[] {
+  const elements: Element[] = elementsOf(lamp)
+  for (let front = elements.at(-1); front && elements.length > 1; front = elements.at(-1)) {
+    const over = front
+    const isPane = over.kind === 'cover' || over.kind === 'diffuser'
+    if (!isPane || elements.slice(0, -1).every((under) => coversPiece(over, under))) break
+    elements.pop()
+  }
+  return elements
+}
+
+const firstElements = (assembly: Assembly, count: number): Assembly => ({
+  ...assembly,
+  elements: assembly.elements.subarray(0, count * ELEMENT.size),
+  elementParams: assembly.elementParams.subarray(0, count * P.size),
+  elementIndex: assembly.elementIndex.subarray(0, count * NM_COUNT),
+})
 
 /** The outermost opening: sizes in mm, area in m². `shape` as params.sunSquare; a piece that may stand tilted has a normal. */
 interface Opening {
@@ -282,9 +304,8 @@ interface Opening {
   normal: readonly [number, number, number] | null
 }
 
-function openingOf({ params, assembly }: Scene, lamp: Lamp): Opening {
-  const outermost = assembly ? elementsOf(lamp).at(-1) : undefined
-  if (outermost) {
+function openingOf({ params, assembly }: Scene, lamp: Lamp, outermost: Element | undefined): Opening {
+  if (assembly && outermost) {
     const { round, xMm, yMm } = pieceHalves(outermost)
     const areaM2 = (round ? Math.PI : 4) * xMm * yMm * 1e-6
     return { half: xMm, halfY: yMm, shape: round ? 0 : 2, z: params[P.lensBack]!, areaM2, normal: normalOf(outermost) }

@@ -50,7 +50,7 @@ test('a raised board that the tunnel’s wall or the lens runs through', () => {
 test('what a spacer of solid aluminium adds to the joint: thickness over conductivity', () => {
   expect(found(on({}), 'spacer-heat')).toEqual([])
   // 20 mm / 200 W/mK = 10⁻⁴ K m²/W = 1 K cm²/W.
-  expect(found(on({ heightMm: 20 }), 'spacer-heat')[0]).toMatchObject({ severity: 'note' })
+  expect(found(on({ heightMm: 20 }), 'spacer-heat')[0]).toMatchObject({ severity: 'warning' })
   expect(found(on({ heightMm: 20 }), 'spacer-heat')[0]!.why).toContain('adds 1 K·cm²/W')
 })
 

@@ -53,6 +53,16 @@ describe('which azimuths have to be traced', () => {
       2,
     ],
     ['a pane moved aside', { ...lamp, elements: [{ ...pane, decentreYMm: 3 }] }, 1],
+    [
+      'a board that stops light',
+      { ...lamp, boards: lamp.boards.map((b) => ({ ...b, wedge: { tiltDeg: 11, axisDeg: 0 } })) },
+      1,
+    ],
+    [
+      'boards on low wedges',
+      { ...lamp, boards: lamp.boards.map((b) => ({ ...b, wedge: { tiltDeg: 9, axisDeg: 0 } })) },
+      0,
+    ],
     ['no tunnel, no lens', { ...lamp, tunnel: null, lens: null }, 0],
   ])('%s', (_, of, fold) => expect(symmetryOf(of)).toBe(fold))
   test('a face by its corners: turns that bring them onto themselves; any, where the mouth and its gap lie on it', () => {

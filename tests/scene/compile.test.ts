@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { solveOperatingPoint } from '../../src/heat/operating.ts'
 import { placeEmitters } from '../../src/lamp/place.ts'
+import type { Lamp } from '../../src/lamp/schema.ts'
 import { gannetHead, iceRink } from '../../src/library/demos.ts'
 import { LM_PER_W, photopic } from '../../src/library/photopic.ts'
 import { spectrumEfficacy, sunPower } from '../../src/library/spectra.ts'
@@ -193,6 +194,27 @@ describe('the sun', () => {
     expectWithin(sun.params[P.sunLimb]!, SUN_LIMB, { rel: 1e-7, because: 'single precision' })
     expect(compileSun(scene, lamp, 60, 0, 0).params[P.sunLimb]).toBe(0)
     expect(sun.quantiles).toEqual(spectrumQuantiles(sunPower()))
+  })
+  test('a pane in front that is smaller than the lens lets the sun past it, and is left out; one as large counts', () => {
+    const lamp = lampWith({ lens: { kind: 'fresnel' } })
+    const pane = (diameterMm: number, aside = 0): Lamp => ({
+      ...lamp,
+      elements: [
+        {
+          ...{ kind: 'cover', name: 'Pane', zMm: 1100, diameterMm, decentreXMm: aside, aperture: 'round' },
+          ...{ thicknessMm: 4, material: 'pmma' },
+        },
+      ],
+    })
+    // By hand: 1,000 W/m² on the circle of the lens, 560 mm, or of the pane.
+    const sunOf = (of: Lamp) => compileSun(sceneOf(of), of, 0)
+    const watts = (radiusM: number) => 1000 * Math.PI * radiusM ** 2
+    expectWithin(sunOf(pane(600)).emittedW, watts(0.3), { rel: 1e-12, because: 'rounding' })
+    for (const small of [pane(100), pane(600, 30)]) {
+      expectWithin(sunOf(small).emittedW, watts(0.28), { rel: 1e-12, because: 'rounding' })
+      expect(sunOf(small).assembly!.elements.length).toBe(sunOf(pane(600)).assembly!.elements.length / 2)
+    }
+    expectWithin(sunOf(pane(600, 20)).emittedW, watts(0.3), { rel: 1e-12, because: 'rounding' })
   })
   test('a square lens: its whole square', () => {
     const lamp = lampWith({ lens: { kind: 'fresnel', aperture: 'square' } })

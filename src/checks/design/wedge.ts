@@ -90,7 +90,7 @@ export function spacerHeat(lamp: Lamp): Finding[] {
   return [
     {
       rule: 'spacer-heat',
-      severity: 'note',
+      severity: 'warning',
       title: `${counted(raised.length, 'board')} ${raised.length === 1 ? 'stands' : 'stand'} on spacers or wedges; the heat is computed as if the face were right behind.`,
       why: `Solid aluminium, ${mm(thickest)} where it is thickest, adds ${upThree(kcm2W)} K·cm²/W between board and face (thickness over ${ALUMINIUM_WMK} W/mK). Plastic, or posts with air between them, add hundreds of times as much: the emitters overheat.`,
       cure: 'Make them of solid aluminium over the whole board, and add that to the joint of the board type under Heat.',

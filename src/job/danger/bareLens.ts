@@ -70,6 +70,13 @@ function layFlat(element: LensElement): Lens {
   return lens
 }
 
+/** From where the sun stands in turn: a rectangle and a piece cut off its axis throw it elsewhere from each side. */
+function azimuthsOf(lens: Lens, tiltDeg: number): number[] {
+  if (tiltDeg === 0) return [0]
+  if (lens.centreXMm || lens.centreYMm) return [0, 90, 180, 270]
+  return lens.aperture === 'rectangle' ? [0, 90] : [0]
+}
+
 async function traceAlone(
   pool: Pool,
   lamp: Lamp,
@@ -92,9 +99,11 @@ async function traceAlone(
   }
   const zoneOf = (_x: number, _y: number, z: number) => (z > outer ? 0 : z < inner ? 1 : -1)
   const suns: BareSun[] = []
-  for (const [k, tiltDeg] of tiltsDeg.entries()) {
+  const ways = tiltsDeg.flatMap((tiltDeg) => azimuthsOf(lens, tiltDeg).map((azimuthDeg) => ({ tiltDeg, azimuthDeg })))
+  for (const [k, { tiltDeg, azimuthDeg }] of ways.entries()) {
     await scheduler.checkpoint()
-    const { run, segments } = await traceRecorded(pool, compileSun(scene, alone, tiltDeg, 0), shape, { seed, rays })
+    const sun = compileSun(scene, alone, tiltDeg, azimuthDeg)
+    const { run, segments } = await traceRecorded(pool, sun, shape, { seed, rays })
     recycleRun(run)
     const near = clipToBall(segments, ball.centre, ball.radiusMm)
     const options = {
@@ -106,7 +115,7 @@ async function traceAlone(
       ...(onLeftOut && { onLeftOut }),
     }
     suns.push({ tiltDeg, places: await scheduler.run(searchAir(near, options)) })
-    onShare((k + 1) / tiltsDeg.length)
+    onShare((k + 1) / ways.length)
   }
   return readBareLens(suns, lens, lens.zMm)
 }

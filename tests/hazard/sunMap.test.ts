@@ -110,16 +110,16 @@ describe('the bare lens on a bench, against closed forms', () => {
   })
   test('off the axis it has no symmetry: tilted, the sun comes from four sides; from two for a rectangle', async () => {
     const round = gannetHead()
-    const looks = async (piece: object) => {
+    const tracesOf = async (piece: object) => {
       const shares: number[] = []
       const lamp = { ...round, lens: { ...round.lens!, ...piece } as Lens }
       const options = { seed: 1, rays: 1024, tiltsDeg: [0, 20] }
       await traceBareLens(makePool([inlineWorker()]), lamp, options, makeScheduler(), (share) => shares.push(share))
       return shares.length
     }
-    expect(await looks({})).toBe(2)
-    expect(await looks({ aperture: 'rectangle', heightMm: 300 })).toBe(3)
-    expect(await looks({ centreXMm: 40 })).toBe(5)
+    expect(await tracesOf({})).toBe(2)
+    expect(await tracesOf({ aperture: 'rectangle', heightMm: 300 })).toBe(3)
+    expect(await tracesOf({ centreXMm: 40 })).toBe(5)
   })
   test('no lens: none', async () => {
     const lamp = oneEmitter({})

@@ -3,20 +3,17 @@ import { opticType } from '../../lamp/parts.ts'
 import type { Lamp, OpticType } from '../../lamp/schema.ts'
 import type { Unit } from '../common/units.ts'
 import { useDesign } from '../store/stores.ts'
-import { fromRows, MAX_ROWS, rowsOf } from './EmitterAngle.tsx'
 import { withOptic } from './edits.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
-import { asTable, fullWidthDeg, rowAdded } from './model/emitterCurve.ts'
-import { PairTable } from './PairTable.tsx'
-import { Part } from './Part.tsx'
+import { asTable, fullWidthDeg } from './model/emitterCurve.ts'
 import { ProfileFile } from './ProfileFile.tsx'
 import { ProfilePicture } from './ProfilePicture.tsx'
+import { ProfileRows } from './ProfileRows.tsx'
 
 type CollimatorType = Extract<OpticType, { kind: 'collimator' }>
 
 const [, collimator] = opticType.options
 const of = collimator.shape
-const [table] = of.profile.unwrap().options
 
 const at = (lamp: Lamp, id: string): CollimatorType | null => {
   const optic = lamp.opticTypes.find((o) => o.id === id)
@@ -135,34 +132,19 @@ function Table({ id }: { id: string }) {
         hasFlux={false}
         take={(lamp, part) => withOptic(lamp, id, { profile: part.profile, fwhmDeg: fullWidthDeg(part.profile) })}
       />
-      {profile.kind === 'map' ? <Turn id={id} /> : <Rows id={id} count={profile.thetaDeg.length} />}
-    </>
-  )
-}
-
-function Rows({ id, count }: { id: string; count: number }) {
-  return (
-    <Part of="opticProfile" title="Rows of the table" summary={`${count}`} level={3} edits="Optic">
-      {count > MAX_ROWS ? (
-        <p className="parts-note">{count} rows, too many for this column. They stand in the lamp file.</p>
+      {profile.kind === 'map' ? (
+        <Turn id={id} />
       ) : (
-        <PairTable
+        <ProfileRows
+          of="opticProfile"
+          edits="Optic"
           title="Beam over angle"
-          first={{ key: 'thetaDeg', name: 'From the axis', unit: 'deg', of: table.shape.thetaDeg.element, step: 1 }}
-          second={{
-            key: 'intensity',
-            name: 'Intensity, relative',
-            unit: '',
-            of: table.shape.intensity.element,
-            step: 0.01,
-          }}
-          least={1}
-          add={rowAdded}
-          read={(lamp) => rowsOf(at(lamp, id)?.profile)}
-          write={(lamp, rows) => withOptic(lamp, id, { profile: fromRows(rows) })}
+          count={profile.thetaDeg.length}
+          read={(lamp) => at(lamp, id)?.profile}
+          write={(lamp, profile) => withOptic(lamp, id, { profile })}
         />
       )}
-    </Part>
+    </>
   )
 }
 

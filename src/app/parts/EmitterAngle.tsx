@@ -5,13 +5,12 @@ import { useDesign } from '../store/stores.ts'
 import { newProfile } from './defaults.ts'
 import { LampChoice, LampNumber } from './fields.tsx'
 import { angleIsOptics, withProfile } from './importProfile.ts'
-import { asTable, rowAdded } from './model/emitterCurve.ts'
-import { PairTable } from './PairTable.tsx'
-import { Part } from './Part.tsx'
+import { asTable } from './model/emitterCurve.ts'
 import { ProfileFile } from './ProfileFile.tsx'
 import { ProfilePicture } from './ProfilePicture.tsx'
+import { ProfileRows } from './ProfileRows.tsx'
 
-const [cosine, gaussian, table] = profile.options
+const [cosine, gaussian] = profile.options
 type Kind = Profile['kind']
 
 const at = (lamp: Lamp, id: string): EmitterType => lamp.emitterTypes.find((e) => e.id === id) ?? lamp.emitterTypes[0]!
@@ -57,7 +56,16 @@ export function EmitterAngle({ id }: { id: string }) {
         hasFlux
         take={(lamp, part, from) => withProfile(lamp, id, part, from)}
       />
-      {kind === 'table' && <Rows id={id} count={profile.thetaDeg.length} />}
+      {kind === 'table' && (
+        <ProfileRows
+          of="emitterProfile"
+          edits="Emitter"
+          title="Light over angle"
+          count={profile.thetaDeg.length}
+          read={(lamp) => at(lamp, id).profile}
+          write={(lamp, profile) => withProfile(lamp, id, { profile })}
+        />
+      )}
     </>
   )
 }
@@ -69,46 +77,3 @@ export function profileOf(key: Kind, old: Profile): Profile {
   if (key === 'map') return old
   return key === 'table' ? asTable(old) : newProfile(key, old)
 }
-
-/** Longer tables come from files and are not shown for editing. */
-export const MAX_ROWS = 60
-
-function Rows({ id, count }: { id: string; count: number }) {
-  return (
-    <Part of="emitterProfile" title="Rows of the table" summary={`${count}`} level={3} edits="Emitter">
-      {count > MAX_ROWS ? (
-        <p className="parts-note">{count} rows, too many for this column. They stand in the lamp file.</p>
-      ) : (
-        <PairTable
-          title="Light over angle"
-          first={{ key: 'thetaDeg', name: 'From the axis', unit: 'deg', of: table.shape.thetaDeg.element, step: 1 }}
-          second={{
-            key: 'intensity',
-            name: 'Intensity, relative',
-            unit: '',
-            of: table.shape.intensity.element,
-            step: 0.01,
-          }}
-          least={1}
-          add={rowAdded}
-          read={(lamp) => rowsOf(at(lamp, id).profile)}
-          write={(lamp, rows) => withProfile(lamp, id, { profile: fromRows(rows) })}
-        />
-      )}
-    </Part>
-  )
-}
-
-interface Row {
-  thetaDeg: number
-  intensity: number
-}
-
-export const rowsOf = (p: Profile | undefined): Row[] =>
-  p?.kind === 'table' ? p.thetaDeg.map((thetaDeg, i) => ({ thetaDeg, intensity: p.intensity[i]! })) : []
-
-export const fromRows = (rows: readonly Row[]): Extract<Profile, { kind: 'table' }> => ({
-  kind: 'table',
-  thetaDeg: rows.map((r) => r.thetaDeg),
-  intensity: rows.map((r) => r.intensity),
-})

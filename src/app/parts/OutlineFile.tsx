@@ -7,9 +7,12 @@ import { boxOfCorners, type Corner } from '../../num/polygon.ts'
 import { design, shell } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
+import { pickFile } from '../ui/pickFile.ts'
 import { Toggle } from '../ui/Toggle.tsx'
 import { ErrorText } from './ErrorText.tsx'
 import { cornersText } from './outlineEdits.ts'
+
+const DRAWING = { accept: '.dxf,.DXF,.svg,.SVG,image/svg+xml', label: 'Drawing' }
 
 export interface OutlineFileProps {
   /** Holes become keep-outs of a face; a board has none. */
@@ -46,7 +49,7 @@ export function OutlineFile({ of, take }: OutlineFileProps) {
           kind="quiet"
           name={of === 'face' ? 'Outline of the face from a drawing' : 'Outline of the board from a drawing'}
           hint="Reads a DXF or SVG drawing, chosen or dropped here: its largest closed outline"
-          onPress={() => pickDrawing(open)}
+          onPress={() => pickFile(DRAWING, open)}
         >
           From a drawing…
         </Button>
@@ -157,16 +160,4 @@ async function readDrawing(file: File): Promise<{ ok: true; outline: Outline } |
     const parsed = new DOMParser().parseFromString(xml, 'image/svg+xml')
     return parsed.querySelector('parsererror') ? null : parsed.documentElement
   })
-}
-
-function pickDrawing(take: (file: File) => void) {
-  const input = document.createElement('input')
-  input.type = 'file'
-  input.accept = '.dxf,.DXF,.svg,.SVG,image/svg+xml'
-  input.setAttribute('aria-label', 'Drawing')
-  input.addEventListener('change', () => {
-    const file = input.files?.[0]
-    if (file) take(file)
-  })
-  input.click()
 }

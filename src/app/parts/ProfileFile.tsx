@@ -6,10 +6,13 @@ import { formatNumber } from '../common/units.ts'
 import { design, shell } from '../store/stores.ts'
 import { tryEdit } from '../store/tryEdit.ts'
 import { Button } from '../ui/Button.tsx'
+import { pickFile } from '../ui/pickFile.ts'
 import { Toggle } from '../ui/Toggle.tsx'
 import { ErrorText } from './ErrorText.tsx'
 import { type ImportedProfile, lumensFault, readProfileFile } from './importProfile.ts'
 import { ProfilePicture } from './ProfilePicture.tsx'
+
+const PHOTOMETRIC_FILE = { accept: '.ies,.IES,text/plain', label: 'Photometric file' }
 
 interface ProfileFileProps {
   /** What its straight down becomes the axis of. */
@@ -37,7 +40,7 @@ export function ProfileFile({ axisOf, hidden, hasFlux, take }: ProfileFileProps)
           name={axisOf === 'emitter' ? 'Profile from a file' : 'Beam from a file'}
           hint={`Read an LM-63 photometric file (*.ies): its straight down becomes the ${axisOf}’s axis`}
           onPress={() =>
-            pickFile((file) =>
+            pickFile(PHOTOMETRIC_FILE, (file) =>
               readProfileFile(file, {
                 onProfile: setImported,
                 onRefused: (name, lines) => shell.setState({ fileError: { file: name, why: lines } }),
@@ -119,16 +122,4 @@ function ImportDialog({ imported, hidden, hasFlux, onCancel, onImport }: ImportD
       </Modal>
     </ModalOverlay>
   )
-}
-
-function pickFile(take: (file: File) => void) {
-  const input = document.createElement('input')
-  input.type = 'file'
-  input.accept = '.ies,.IES,text/plain'
-  input.setAttribute('aria-label', 'Photometric file')
-  input.addEventListener('change', () => {
-    const file = input.files?.[0]
-    if (file) take(file)
-  })
-  input.click()
 }

@@ -5,8 +5,11 @@ import { storage, useStorage } from '../store/pageStorage.ts'
 import { currentSevere } from '../store/severe.ts'
 import type { ShellState } from '../store/shell.ts'
 import { design, result, shell, view } from '../store/stores.ts'
+import { pickFile } from '../ui/pickFile.ts'
 import { openLamp, saveLamp } from './files.ts'
 import { tracing } from './tracing.ts'
+
+const LAMP_FILE = { accept: '.json,application/json', label: 'Lamp file' }
 
 export { shell, storage, useStorage }
 export const useShell = <T>(pick: (s: ShellState) => T): T => useStore(shell, pick)
@@ -36,19 +39,7 @@ export const page: Page = {
   design,
   view,
   result,
-  files: { open: () => pickFile(openFile), save },
+  files: { open: () => pickFile(LAMP_FILE, openFile), save },
   trace: { pause: () => tracing.pause(), resume: () => tracing.resume() },
   help: () => shell.setState({ help: true }),
-}
-
-function pickFile(take: (file: File) => void) {
-  const input = document.createElement('input')
-  input.type = 'file'
-  input.accept = '.json,application/json'
-  input.setAttribute('aria-label', 'Lamp file')
-  input.addEventListener('change', () => {
-    const file = input.files?.[0]
-    if (file) take(file)
-  })
-  input.click()
 }

@@ -18,8 +18,8 @@ import { sobolAt, sobolStep, sobolUnits } from '../../optics/sobol.ts'
 import { turnOf } from '../../optics/turn.ts'
 import type { Assembly, Scene } from '../../scene/scene.ts'
 import type { Aim } from './aim.ts'
-import { makeAssemblyOpening } from './assemblyOpening.ts'
-import { makeAssemblyWalk } from './assemblyWalk.ts'
+import { makeAssembledOpening } from './assembledOpening.ts'
+import { makeAssembledBackwardWalk } from './assembledWalk.ts'
 import { makeOpening, type Opening } from './openings.ts'
 import { makeRadiance } from './radiance.ts'
 import { findSources, type Sources } from './sources.ts'
@@ -81,8 +81,8 @@ export function makeBackwardKernel(
   const vertexZ = p[P.lensZ]!
 
   function makeAssembled(of: Scene, assembly: Assembly): { opening: Opening; walk: BackwardWalk } {
-    const opening = makeAssemblyOpening(assembly, ray, stream, first, aim)
-    const walk = makeAssemblyWalk(of, assembly, ray, stream, score)
+    const opening = makeAssembledOpening(assembly, ray, stream, first, aim)
+    const walk = makeAssembledBackwardWalk(of, assembly, ray, stream, score)
     return { opening, walk: () => walk(opening.zLocal()) }
   }
 

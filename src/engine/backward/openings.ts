@@ -91,13 +91,13 @@ export function makeOpening(
   }
 }
 
-/** Even over a disc or a square. */
-function flat(ray: Float64Array, first: Float64Array, half: number, square: boolean): void {
+/** A place even over a disc of radius `half`, or over a square or a rectangle of half sizes `half` and `halfY`, mm, and the normal +z. */
+export function flat(ray: Float64Array, first: Float64Array, half: number, square: boolean, halfY = half): void {
   const u = first[Draw.pointU]!
   const v = first[Draw.pointV]!
   if (square) {
     ray[X] = (2 * u - 1) * half
-    ray[Y] = (2 * v - 1) * half
+    ray[Y] = (2 * v - 1) * halfY
   } else {
     turnOf(ray, v)
     const r = Math.sqrt(u) * half

@@ -33,7 +33,7 @@ import { insideStretch, leaveStep, shareOfStep, shareRound, stretchReflectance }
 import * as STRETCH from '../../optics/stretchRow.ts'
 import { leaveWall, toWall } from '../../optics/wall.ts'
 import * as PART from '../../run/parts.ts'
-import { endsOf, rowsOf, stepsOf } from '../../scene/assemblyTables.ts'
+import { endsOf, rowsOf, stepsOf } from '../../scene/assemblyViews.ts'
 import type { Assembly, Scene } from '../../scene/scene.ts'
 import { makeBooking, NO_PART } from './booking.ts'
 import { enterElement, leaveElement, passElement } from './passElement.ts'

@@ -5,7 +5,7 @@ import { NM_COUNT } from '../../optics/records.ts'
 import * as RING from '../../optics/ringRow.ts'
 import * as STRETCH from '../../optics/stretchRow.ts'
 import { RECTANGLE } from '../../optics/wall.ts'
-import { rowsOf, stepsOf } from '../../scene/assemblyTables.ts'
+import { rowsOf, stepsOf } from '../../scene/assemblyViews.ts'
 import type { Assembly, Scene } from '../../scene/scene.ts'
 
 /** What the uniform has room for (shaders/kernels/assembly.wgsl): more than a document may hold. */

@@ -1,6 +1,6 @@
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
-import { fromRows, profileOf, rowsOf } from '../../../src/app/parts/EmitterAngle.tsx'
+import { profileOf } from '../../../src/app/parts/EmitterAngle.tsx'
 import {
   angleIsOptics,
   type ImportedProfile,
@@ -9,6 +9,7 @@ import {
   withProfile,
 } from '../../../src/app/parts/importProfile.ts'
 import { ProfilePicture } from '../../../src/app/parts/ProfilePicture.tsx'
+import { fromRows, rowsOf } from '../../../src/app/parts/ProfileRows.tsx'
 import { createDesign } from '../../../src/app/store/design.ts'
 import { lampFault, tryEdit } from '../../../src/app/store/tryEdit.ts'
 import { LIMITS } from '../../../src/lamp/limits.ts'

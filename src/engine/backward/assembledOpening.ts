@@ -7,14 +7,13 @@ import * as Draw from '../../optics/firstDraws.ts'
 import { frameDz, intoFrame, intoLocal, outOfFrame, outOfLocal } from '../../optics/frame.ts'
 import { outside } from '../../optics/outline.ts'
 import * as P from '../../optics/params.ts'
-import { DX, DY, DZ, LOSS, NX, NY, NZ, RAY_SIZE, TX, TY, X, Y, Z } from '../../optics/records.ts'
+import { DX, DY, DZ, LOSS, NX, NY, NZ, RAY_SIZE, X, Y, Z } from '../../optics/records.ts'
 import * as STRETCH from '../../optics/stretchRow.ts'
-import { turnOf } from '../../optics/turn.ts'
 import { RECTANGLE } from '../../optics/wall.ts'
-import { rowsOf } from '../../scene/assemblyTables.ts'
+import { rowsOf } from '../../scene/assemblyViews.ts'
 import type { Assembly } from '../../scene/scene.ts'
 import type { Aim } from './aim.ts'
-import { mouth, type Opening, outletSizes } from './openings.ts'
+import { flat, mouth, type Opening, outletSizes } from './openings.ts'
 
 export interface AssemblyOpening extends Opening {
   /** Height of the chosen point in the local frame of the last element (frame.ts), mm, exact; of no use without elements. */
@@ -38,7 +37,7 @@ interface Outer {
 /** Greatest tangent of the angle to a piece's normal at which light that strays past its edge is followed. */
 const MOST_LEAN = 8
 
-export function makeAssemblyOpening(
+export function makeAssembledOpening(
   assembly: Assembly,
   ray: Float64Array,
   stream: Int32Array,
@@ -120,7 +119,7 @@ function outerSide(
       chooseSide()
       return
     }
-    onPiece(ray, first, round, halfX, halfY)
+    flat(ray, first, halfX, !round, halfY)
     ray[X]! += body[P.lensMidX]!
     ray[Y]! += body[P.lensMidY]!
     ray[DX] = 0
@@ -162,19 +161,6 @@ function outerSide(
     },
     zLocal: () => zLocal,
   }
-}
-
-/** Even over a round or a rectangular piece, from its middle. */
-function onPiece(ray: Float64Array, first: Float64Array, round: boolean, halfX: number, halfY: number): void {
-  if (!round) {
-    ray[X] = (2 * first[Draw.pointU]! - 1) * halfX
-    ray[Y] = (2 * first[Draw.pointV]! - 1) * halfY
-    return
-  }
-  turnOf(ray, first[Draw.pointV]!)
-  const r = Math.sqrt(first[Draw.pointU]!) * halfX
-  ray[X] = r * ray[TX]!
-  ray[Y] = r * ray[TY]!
 }
 
 function outerOf(body: Float32Array, slant: number, grooved: boolean): Outer {
@@ -233,11 +219,8 @@ function outlet(assembly: Assembly, ray: Float64Array, first: Float64Array): Ass
     areaMm2,
     zLocal,
     choose() {
-      onPiece(ray, first, false, halfX, halfY)
+      flat(ray, first, halfX, true, halfY)
       ray[Z] = row[STRETCH.zOut]!
-      ray[NX] = 0
-      ray[NY] = 0
-      ray[NZ] = 1
       ray[LOSS] = areaMm2
     },
   }

@@ -34,7 +34,7 @@ import { insideStretch, stretchReflectance } from '../../optics/stretch.ts'
 import * as STRETCH from '../../optics/stretchRow.ts'
 import { toWall } from '../../optics/wall.ts'
 import { leaveWallBack } from '../../optics/wallBack.ts'
-import { rowsOf, stepsOf } from '../../scene/assemblyTables.ts'
+import { rowsOf, stepsOf } from '../../scene/assemblyViews.ts'
 import type { Assembly, Scene } from '../../scene/scene.ts'
 import { passElementBack } from './passElementBack.ts'
 import type { CollectedRadiance } from './radiance.ts'
@@ -51,15 +51,15 @@ const SMALL = 0.01
 const SLACK_MM = 1e-3
 
 /** From the outermost opening on; the ray starts in it, pointing back; `zLocal`: its height in the local frame of the last element (frame.ts). */
-export type AssemblyWalk = (zLocal: number) => void
+export type AssembledBackwardWalk = (zLocal: number) => void
 
-export function makeAssemblyWalk(
+export function makeAssembledBackwardWalk(
   scene: Scene,
   assembly: Assembly,
   ray: Float64Array,
   stream: Int32Array,
   score: CollectedRadiance,
-): AssemblyWalk {
+): AssembledBackwardWalk {
   const { params: p, boards, faceCorners } = scene
   const framed = scene.frames.length > 0
   const { elements } = assembly

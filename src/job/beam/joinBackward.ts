@@ -77,10 +77,10 @@ interface JoinedPeak {
   peak: (PeakLevel & Pick<Peak, 'thetaRad' | 'azimuthRad' | 'around'>) | null
 }
 
-/** A place beyond the axis's cone may be the peak unless it is darker by so many standard errors; one within it shares its light and is told apart by less. */
+/** A place beyond the axis's cone may be the peak unless it is darker by so many standard errors; one within it shares much of its light, so that their difference is known better. */
 const MAYBE_SIGMAS = 2
 
-/** Backward rays tell places apart as far as a few of them meet light on the axis. */
+/** Backward rays distinguish places as far as a few of them meet light on the axis. */
 const seesPlaces = (axis: BackwardEstimate | null): boolean =>
   axis !== null && axis.effective * FIRST_RAYS >= TELLS_FROM * axis.rays
 

@@ -4,7 +4,8 @@ import {
   isAssembled,
   isRectangle,
   isStraight,
-  pieceHalves,
+  mappedIndex,
+  pieceNearMm,
   type Stretch,
   stretchesOf,
   unroll,
@@ -35,10 +36,7 @@ export function assemblyOf(lamp: Lamp): Assembly {
   const stretches = tunnel ? stretchesOf(tunnel) : []
   const sides = tunnel ? (isRectangle(tunnel) ? RECTANGLE : tunnel.sides) : 0
   const elements = elementsOf(lamp)
-  const mapped = Math.max(
-    0,
-    elements.findIndex((e) => e.isLens),
-  )
+  const mapped = mappedIndex(elements)
   const out = {
     stretches: stretchRows(stretches, sides),
     elements: new Float32Array(elements.length * ELEMENT.size),
@@ -133,9 +131,7 @@ function elementRow(element: Element, params: Float32Array): Float32Array {
 
 /** Sag of the curved side at the point of the piece that lies nearest to the optical axis, mm. */
 function nearestSagMm(lens: SolidLens): number {
-  const [x, y] = [Math.abs(lens.centreXMm ?? 0), Math.abs(lens.centreYMm ?? 0)]
-  const { round, xMm, yMm } = pieceHalves(lens)
-  const r = round ? Math.hypot(x, y) - xMm : Math.hypot(Math.max(0, x - xMm), Math.max(0, y - yMm))
+  const r = pieceNearMm(lens)
   return r > 0 ? conicSag(r, lens.radiusMm, lens.conic) : 0
 }
 

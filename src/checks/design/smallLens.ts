@@ -2,7 +2,7 @@
 import { elementsOf, isRectangle, isStraight, pieceHalves, type RowElement } from '../../lamp/assembly.ts'
 import { fromFrame, rotationOf } from '../../lamp/body.ts'
 import type { Lamp, Tunnel } from '../../lamp/schema.ts'
-import { aboutSectionMm, pastWallMm } from '../../lamp/section.ts'
+import { aboutSectionMm, acrossFlatsMm, sectionAt } from '../../lamp/section.ts'
 import { elementWords } from '../../library/lensSystem.ts'
 import type { Finding } from '../finding.ts'
 import { mm, percent } from '../words.ts'
@@ -49,14 +49,14 @@ function missedShare(first: RowElement, tunnel: Tunnel): number {
   const { round, xMm: halfX, yMm: halfY } = pieceHalves(first)
   const [xx, xy, nx, yx, yy, ny, zx, zy, nz] = rotationOf(first)
   const [x0, y0] = fromFrame(first, [0, 0, 0])
-  const corners = !isRectangle(tunnel)
   const about = aboutSectionMm(tunnel, tunnel.zOutMm)
   const [w, h] = isRectangle(tunnel) ? [tunnel.outMm / 2, (tunnel.outHeightMm ?? tunnel.outMm) / 2] : [about, about]
+  const apothem = isRectangle(tunnel) ? null : sectionAt(tunnel, tunnel.zOutMm).xMm
   let [inside, missed] = [0, 0]
   for (let i = 0; i < ACROSS; i++) {
     for (let j = 0; j < ACROSS; j++) {
       const [xMm, yMm] = [w * ((2 * i + 1) / ACROSS - 1), h * ((2 * j + 1) / ACROSS - 1)]
-      if (corners && pastWallMm(tunnel, { xMm, yMm, zMm: tunnel.zOutMm }) > 0) continue
+      if (apothem !== null && acrossFlatsMm(tunnel.sides, xMm, yMm) > apothem) continue
       inside++
       const [dx, dy] = [xMm - x0, yMm - y0]
       const dz = -(nx * dx + ny * dy) / nz

@@ -13,6 +13,7 @@ import {
 import { conicSag, rotationOf } from '../lamp/body.ts'
 import type { Element, Lamp, SolidLens } from '../lamp/schema.ts'
 import { linear } from '../num/interpolate.ts'
+import { COVER, DIFFUSER, FRESNEL, IDEAL, SOLID } from '../optics/elementKinds.ts'
 import * as ELEMENT from '../optics/elementRow.ts'
 import * as P from '../optics/params.ts'
 import { NM_COUNT, NM_FIRST, NM_STEP } from '../optics/records.ts'
@@ -23,7 +24,7 @@ import { lensIndexTable, writeCover, writeLens, writePiece } from './lensRows.ts
 import type { Assembly } from './scene.ts'
 
 const RAD = Math.PI / 180
-const KINDS = { ideal: 1, solid: 2, fresnel: 3, cover: 4, diffuser: 5 } as const
+const KINDS = { ideal: IDEAL, solid: SOLID, fresnel: FRESNEL, cover: COVER, diffuser: DIFFUSER } as const
 
 /** The lamp's assembly (mm, rad), or null for one that the plain walk traces. Expects a lamp that `readLamp` accepted. */
 export function compileAssembly(lamp: Lamp): Assembly | null {

@@ -2,6 +2,7 @@
 // its weight has ended somewhere. As walk.ts, which traces the plain lamp; nothing is allocated per ray.
 import { findBoard } from '../../optics/boards.ts'
 import { NEVER } from '../../optics/cone.ts'
+import { COVER } from '../../optics/elementKinds.ts'
 import * as ELEMENT from '../../optics/elementRow.ts'
 import { aimSun, placeSun, leaveSun as sunOnOpening } from '../../optics/emission.ts'
 import { insideFace } from '../../optics/face.ts'
@@ -268,7 +269,7 @@ export function makeAssembledWalk(scene: Scene, assembly: Assembly, ray: Float64
     ray[LOSS] = before - ray[W]!
     if (ray[LOSS]! > 0) lose(t, fate.lensAbsorbed, PART.absorbedPart(stretches.length, e))
     // Between a film and a mirror light may go to and fro for long; lenses, as in the plain lamp, play no such game.
-    if (elements[at + ELEMENT.kind]! > 3 && (ray[W] === 0 || !survives(t))) {
+    if (elements[at + ELEMENT.kind]! >= COVER && (ray[W] === 0 || !survives(t))) {
       if (ray[W] === 0 && ray[LOSS]! > 0) stop()
       return ENDED
     }
